@@ -1,0 +1,67 @@
+// Package model states a cutting stock problem in integers, the only language
+// that the engine speaks.
+//
+// The saw's kerf is folded in: a bin of usable length W cut with kerf k has
+// capacity W+k and an item of length w has size w+k, since n pieces need n-1
+// cuts between them. All sizes may be divided by a common factor first, and
+// all costs by another.
+package model
+
+// Item is a size that is wanted Demand times.
+type Item struct {
+	Size   int64 // > 0
+	Demand int64 // > 0
+}
+
+// Bin is a class of sticks that are alike for the solver.
+type Bin struct {
+	Cap   int64 // >= 0
+	Cost  int64 // >= 0
+	Limit int64 // how many can be used, at least 0; never more than the total demand
+}
+
+// Problem asks for the cheapest set of patterns that yields every item's
+// demand and uses no bin more often than its limit. Items are distinct and in
+// strictly decreasing size; bins are distinct pairs of capacity and cost in
+// any order. Sum of Size*Demand, sum of Demand and sum of Cost*Limit over the
+// cheapest sufficient set stay below 1<<60.
+type Problem struct {
+	Items []Item
+	Bins  []Bin
+}
+
+// Use is one item's share of a pattern.
+type Use struct {
+	Item int   // index into Problem.Items
+	N    int64 // > 0
+}
+
+// Pattern is a way of filling one bin. Uses are in increasing order of Item.
+type Pattern struct {
+	Bin  int
+	Uses []Use
+}
+
+// Column is a pattern cut Count times over.
+type Column struct {
+	Pattern
+	Count int64
+}
+
+// Size returns the capacity that the pattern takes.
+func (p *Problem) Size(uses []Use) int64 {
+	var s int64
+	for _, u := range uses {
+		s += p.Items[u.Item].Size * u.N
+	}
+	return s
+}
+
+// Pieces returns the total demand.
+func (p *Problem) Pieces() int64 {
+	var n int64
+	for _, it := range p.Items {
+		n += it.Demand
+	}
+	return n
+}
