@@ -1,10 +1,24 @@
 // Package engine solves a model.Problem to proven optimality where it can, and
 // otherwise returns the best plan it found with a lower bound that holds.
+//
+// A run goes through these rooms, and leaves as soon as bound and plan meet:
+// quick plans (package construct), the linear relaxation over all patterns
+// (colgen), the list of all patterns that could still be in a better plan and a
+// search over that list (enumerate, cover), dives that fix patterns one after
+// another (dive), improvement of a few sticks at a time (neighborhood), and a
+// tree that splits on how often each bin is used (tree). Every bound is exact,
+// see package dual.
 package engine
 
 import (
 	"context"
+	"math"
+	"slices"
 
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
 
@@ -46,13 +60,138 @@ type Result struct {
 	Cost       int64
 	Bound      int64  // no plan costs less
 	Infeasible bool   // proven: no plan exists
-	Leaves     []Leaf // boxes that together hold every plan; each shows RootBound or infeasibility
+	Leaves     []Leaf // boxes that together hold every plan; each shows LeafBound or infeasibility
 	LeafBound  int64  // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
 	Stop       Stop
 	Work       int64
 }
 
+// noPlan is the cost of having no plan: above that of any.
+const noPlan = math.MaxInt64 / 4
+
+// run is the state of one Solve.
+type run struct {
+	p      *model.Problem
+	mt     *meter.Meter
+	master *colgen.Master
+	rng    uint64
+	root   state
+
+	plan  []model.Column // best so far
+	cost  int64
+	bound int64
+
+	leaves    []Leaf
+	leafBound int64
+}
+
 // Solve runs the engine. It keeps nothing between runs.
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
-	return Result{}
+	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15}
+	r.solve()
+	res := Result{
+		Columns: r.plan, Cost: r.cost, Bound: r.bound,
+		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(),
+	}
+	switch {
+	case r.bound >= r.cost:
+		res.Stop, res.Bound = Proven, r.cost
+		res.LeafBound = min(res.LeafBound, r.cost)
+	case r.mt.Gone():
+		res.Stop = Interrupted
+	case !r.mt.Left():
+		res.Stop = WorkLimit
+	default:
+		res.Stop = Stuck
+	}
+	if r.plan == nil {
+		res.Cost = 0
+		if res.Stop == Proven {
+			res.Infeasible = true
+		}
+	}
+	return res
+}
+
+func (r *run) solve() {
+	construct.Plans(r.p, r.offer)
+	r.master = colgen.New(r.p)
+	seed(r.master, r.plan)
+	st := r.master.Solve(r.cost, r.mt)
+	r.bound = r.master.Bound
+	if st == colgen.Infeasible {
+		r.bound = noPlan
+	}
+	r.close(r.master.Box, st)
+	if r.done() {
+		return
+	}
+	r.root = rootState(r.master)
+	for _, stage := range []func(){
+		func() { r.listRoot(4_000, 20_000_000) },
+		func() { r.dive(0) },
+		func() { r.listRoot(20_000, 100_000_000) },
+		func() { r.improve(40) },
+		func() { r.listRoot(60_000, 500_000_000) },
+		func() { r.tree() },
+	} {
+		if stage(); r.done() {
+			break
+		}
+	}
+}
+
+// listRoot tries to finish by listing patterns for the whole problem.
+func (r *run) listRoot(limit int, work int64) {
+	if r.list(r.root, limit, work) {
+		r.bound = max(r.bound, r.cost)
+	}
+}
+
+// done reports whether the run is over: proven, or out of work.
+func (r *run) done() bool { return r.bound >= r.cost || !r.mt.Left() }
+
+// offer takes a plan, exact in demand, if it is better than the best.
+func (r *run) offer(cols []model.Column) {
+	if c := construct.Cost(r.p, cols); c < r.cost {
+		r.plan, r.cost = cols, c
+	}
+}
+
+// close records a leaf for a box that the master has just bounded.
+func (r *run) close(box dual.Box, st colgen.Status) {
+	m := r.master
+	bound := m.Bound
+	if st == colgen.Infeasible {
+		bound = noPlan
+	}
+	if len(r.leaves) == 0 || bound < r.leafBound {
+		r.leafBound = bound
+	}
+	b := box.Clone()
+	r.leaves = append(r.leaves, Leaf{Lo: b.Lo, Hi: b.Hi, Value: slices.Clone(m.Value), Scale: m.Scale})
+}
+
+// seed gives the master columns to start with: those of a plan, and for each
+// item the bins filled with it alone.
+func seed(m *colgen.Master, plan []model.Column) {
+	for _, c := range plan {
+		m.Add(c.Bin, c.Uses)
+	}
+	for i, it := range m.P.Items {
+		for b, bin := range m.P.Bins {
+			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 {
+				m.Add(b, []model.Use{{Item: i, N: n}})
+			}
+		}
+	}
+}
+
+// random returns a number in [0, n), the same ones in every run.
+func (r *run) random(n int) int {
+	r.rng += 0x9e3779b97f4a7c15
+	z := r.rng
+	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
+	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
+	return int((z ^ (z >> 31)) % uint64(n))
 }

@@ -1,0 +1,340 @@
+// Package colgen solves the linear relaxation of the cutting stock problem
+// over all patterns by column generation: P. C. Gilmore, R. E. Gomory, A linear
+// programming approach to the cutting-stock problem, Operations Research 9
+// (1961) 849-859, with bounded ("proper") patterns, several columns a round and
+// bounds that are exact at every round.
+package colgen
+
+import (
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/knapsack"
+	"example.com/longpoint/internal/lp"
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/wide"
+)
+
+// Status is how a solve ended.
+type Status uint8
+
+const (
+	Converged  Status = iota + 1 // no column is missing
+	Pruned                       // the bound reached the cutoff
+	Infeasible                   // proven in integers: no plan in the box
+	Stopped                      // the meter ran out, or numbers would not settle
+)
+
+// MaxSteps bounds the pricing table.
+const MaxSteps = 24 << 20
+
+// rhsSlack loosens each demand row by a little, each by another, against
+// stalling: duals stay right, values are off by no more than this.
+const rhsSlack = 1e-8
+
+// Master is the restricted master problem. Rows are the items, then the bins.
+type Master struct {
+	P    *model.Problem
+	LP   lp.LP
+	Pats []model.Pattern // column j of LP
+	Box  dual.Box
+
+	// Bound, Value, Best and Scale are the best exact bound of the last Solve
+	// and what shows it: see package dual.
+	Bound int64
+	Value []int64
+	Best  []int64
+	Scale int64
+	Num   wide.Int
+
+	costUnit float64 // LP costs are divided by it
+	scale    int64
+	limit    []int64 // most of each item in a new pattern
+	reduced  bool    // some limit is below the demand
+	seen     map[uint64][]int32
+	table    knapsack.Table
+	maxCap   int64
+	value    []int64
+	best     []int64
+	mu       []int64
+	idx      []int32
+	val      []float64
+	sorted   []model.Use
+	found    []candidate
+	foundBuf []model.Use
+	hits     []int
+}
+
+type candidate struct {
+	bin      int
+	from, to int // in foundBuf
+	gain     int64
+}
+
+// New sets up a master without columns over the full box.
+func New(p *model.Problem) *Master {
+	m := &Master{P: p, Box: dual.Full(p), seen: map[uint64][]int32{}}
+	top := int64(1)
+	for _, b := range p.Bins {
+		top = max(top, b.Cost)
+		m.maxCap = max(m.maxCap, b.Cap)
+	}
+	m.costUnit = float64(top)
+	m.scale = dual.Scale(top)
+	for i, it := range p.Items {
+		m.LP.AddRow(float64(it.Demand)-slack(i), math.Inf(1), nil)
+		m.limit = append(m.limit, it.Demand)
+	}
+	for b := range p.Bins {
+		m.LP.AddRow(math.Inf(-1), math.Inf(1), nil)
+		m.setBin(b)
+	}
+	m.value = make([]int64, len(p.Items))
+	m.best = make([]int64, len(p.Bins))
+	m.mu = make([]int64, len(p.Bins))
+	m.hits = make([]int, len(p.Items))
+	m.Value = make([]int64, len(p.Items))
+	m.Best = make([]int64, len(p.Bins))
+	return m
+}
+
+// slack is between half and all of rhsSlack, scattered by the golden ratio.
+func slack(i int) float64 {
+	return rhsSlack * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
+}
+
+func (m *Master) setBin(b int) {
+	lo, hi := math.Inf(-1), math.Inf(1)
+	if m.Box.Lo[b] > 0 {
+		lo = float64(m.Box.Lo[b])
+	}
+	if n := m.Box.Hi[b]; n < m.P.Bins[b].Limit || n < m.P.Pieces() {
+		hi = float64(n)
+	}
+	m.LP.SetRow(len(m.P.Items)+b, lo, hi)
+}
+
+// SetBox restricts how often each bin is used.
+func (m *Master) SetBox(box dual.Box) {
+	m.Box = box
+	for b := range m.P.Bins {
+		m.setBin(b)
+	}
+}
+
+// SetLimit bounds item i in patterns to come: by what is left to cut, when
+// some patterns are fixed. Bounds then say nothing of the whole problem, and
+// Solve does not use them.
+func (m *Master) SetLimit(i int, n int64) {
+	m.limit[i] = n
+	m.reduced = false
+	for i, it := range m.P.Items {
+		if m.limit[i] < it.Demand {
+			m.reduced = true
+		}
+	}
+}
+
+// Limit returns what SetLimit set, at first the demand.
+func (m *Master) Limit(i int) int64 { return m.limit[i] }
+
+// Add puts a pattern into the master unless it is there, and returns its
+// column and whether it is new. Uses must be in increasing order of item.
+func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
+	h := uint64(bin)*0x9e3779b97f4a7c15 + 1
+	for _, u := range uses {
+		h = (h ^ uint64(u.Item)) * 0x9e3779b97f4a7c15
+		h = (h ^ uint64(u.N) ^ h>>29) * 0xbf58476d1ce4e5b9
+	}
+	for _, j := range m.seen[h] {
+		if m.Pats[j].Bin == bin && slices.Equal(m.Pats[j].Uses, uses) {
+			return int(j), false
+		}
+	}
+	m.idx, m.val = m.idx[:0], m.val[:0]
+	for _, u := range uses {
+		m.idx = append(m.idx, int32(u.Item))
+		m.val = append(m.val, float64(u.N))
+	}
+	m.idx = append(m.idx, int32(len(m.P.Items)+bin))
+	m.val = append(m.val, 1)
+	j := m.LP.AddColumn(float64(m.P.Bins[bin].Cost)/m.costUnit, m.idx, m.val)
+	m.Pats = append(m.Pats, model.Pattern{Bin: bin, Uses: slices.Clone(uses)})
+	m.seen[h] = append(m.seen[h], int32(j))
+	return j, true
+}
+
+// Objective returns the LP objective in cost units, a float and a guide only.
+func (m *Master) Objective() float64 { return m.LP.Objective() * m.costUnit }
+
+// Solve generates columns until none is missing, or until no plan in the box
+// can cost less than cutoff.
+func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
+	m.Bound, m.Scale = 0, m.scale
+	clear(m.Value)
+	clear(m.Best)
+	m.Num = wide.Int{}
+	hasBound := false
+	for {
+		st := m.LP.Solve(mt)
+		if st == lp.Stopped {
+			return Stopped
+		}
+		farkas := st == lp.Infeasible
+		scale := m.scale
+		if farkas {
+			scale = 0
+		}
+		m.prices(farkas)
+		if !m.table.Build(m.P.Items, m.limit, m.value, m.maxCap, MaxSteps, mt) {
+			return Stopped
+		}
+		for b, bin := range m.P.Bins {
+			m.best[b] = m.table.Best(bin.Cap)
+		}
+		num := dual.Numerator(m.P, m.Box, m.value, m.best, scale)
+		if farkas {
+			if num.Sign() > 0 {
+				m.keep(num, 0)
+				return Infeasible
+			}
+		} else if !m.reduced && (!hasBound || num.Cmp(m.Num) > 0) {
+			hasBound = true
+			m.keep(num, scale)
+			m.Bound = num.CeilDiv(scale)
+			if m.Bound >= cutoff {
+				return Pruned
+			}
+		}
+		if hasBound && !farkas && float64(m.Bound) >= m.Objective()-1e-9*m.costUnit {
+			return Converged // the bound, rounded up, has met the relaxation
+		}
+		if m.generate(scale, mt) == 0 {
+			if farkas {
+				return Stopped // infeasible to the eye, not proven
+			}
+			return Converged
+		}
+	}
+}
+
+func (m *Master) keep(num wide.Int, scale int64) {
+	copy(m.Value, m.value)
+	copy(m.Best, m.best)
+	m.Num, m.Scale = num, scale
+}
+
+// prices rounds the duals down to integers.
+func (m *Master) prices(farkas bool) {
+	n := len(m.P.Items)
+	unit := float64(m.scale) * m.costUnit
+	if farkas {
+		top := 0.0
+		for i := range n {
+			top = max(top, m.LP.Dual(i))
+		}
+		unit = (1 << 40) / max(top, 1e-300)
+	}
+	most := float64(int64(1)<<60) / float64(min(m.P.Pieces(), m.maxCap/m.P.Items[n-1].Size+1))
+	for i := range n {
+		m.value[i] = int64(min(max(m.LP.Dual(i), 0)*unit, most))
+	}
+	for b := range m.P.Bins {
+		m.mu[b] = int64(min(max(m.LP.Dual(n+b)*unit, -(1<<60)), 1<<60))
+	}
+}
+
+// generate adds columns of negative reduced cost and returns how many.
+func (m *Master) generate(scale int64, mt *meter.Meter) int {
+	m.found, m.foundBuf = m.found[:0], m.foundBuf[:0]
+	clear(m.hits)
+	tol := int64(1) << 26 // a billionth of the dearest bin: see dual.Scale
+	if scale == 0 {
+		tol = 1 << 16
+	}
+	perBin := 6
+	for b, bin := range m.P.Bins {
+		if m.Box.Hi[b] == 0 {
+			continue
+		}
+		need := bin.Cost*scale - m.mu[b] + tol
+		if m.best[b] < need {
+			continue
+		}
+		got := 0
+		sub := mt.Sub(20_000)
+		m.table.Walk(bin.Cap, need, sub, func(uses []model.Use, value int64) bool {
+			for _, u := range uses {
+				if m.hits[u.Item] >= 4 && got > 0 {
+					return got < 40
+				}
+			}
+			from := len(m.foundBuf)
+			m.foundBuf = append(m.foundBuf, uses...)
+			m.found = append(m.found, candidate{b, from, len(m.foundBuf), value - need})
+			for _, u := range uses {
+				m.hits[u.Item]++
+			}
+			got++
+			return got < perBin
+		})
+	}
+	added := 0
+	for _, c := range m.found {
+		if _, fresh := m.Add(c.bin, m.complete(c.bin, m.foundBuf[c.from:c.to])); fresh {
+			added++
+		} else if _, fresh := m.Add(c.bin, m.ordered(m.foundBuf[c.from:c.to])); fresh {
+			added++
+		}
+	}
+	return added
+}
+
+// ordered returns uses, given by the table last item first, first item first.
+func (m *Master) ordered(uses []model.Use) []model.Use {
+	m.sorted = append(m.sorted[:0], uses...)
+	slices.Reverse(m.sorted)
+	return m.sorted
+}
+
+// complete fills what the pattern leaves of the bin with items that cost
+// nothing at the present prices.
+func (m *Master) complete(bin int, uses []model.Use) []model.Use {
+	m.ordered(uses)
+	m.sorted = Fill(m.P, m.limit, m.P.Bins[bin].Cap-m.P.Size(m.sorted), m.sorted)
+	return m.sorted
+}
+
+// Fill adds to uses, longest first, every item that still fits into room
+// within limit.
+func Fill(p *model.Problem, limit []int64, room int64, uses []model.Use) []model.Use {
+	if room < p.Items[len(p.Items)-1].Size {
+		return uses
+	}
+	k := 0
+	for i := range p.Items {
+		size := p.Items[i].Size
+		have := k < len(uses) && uses[k].Item == i
+		if size <= room {
+			n := int64(0)
+			if have {
+				n = uses[k].N
+			}
+			if add := min(limit[i]-n, room/size); add > 0 {
+				room -= add * size
+				if have {
+					uses[k].N += add
+				} else {
+					uses = slices.Insert(uses, k, model.Use{Item: i, N: add})
+					have = true
+				}
+			}
+		}
+		if have {
+			k++
+		}
+	}
+	return uses
+}

@@ -1,0 +1,482 @@
+// Package cover chooses among a given list of patterns the cheapest plan, by
+// branch and bound with linear relaxations. When the list holds every pattern
+// that a better plan could use, the search is a proof.
+//
+// Relaxations are solved in floating point; a node is closed only by a bound
+// that is computed anew in integers from the rounded duals.
+//
+// Branching is on how often a bin is used, then on how many patterns hold a
+// given pair of items (or a given number of one item), after D. M. Ryan,
+// B. A. Foster, An integer programming approach to scheduling (1981) and
+// F. Vanderbeck, Branching in branch-and-price: a generic scheme, Mathematical
+// Programming 130 (2011) 249-294, then on single patterns.
+package cover
+
+import (
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/lp"
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/wide"
+)
+
+const (
+	intTol   = 1e-6
+	rhsSlack = 1e-8
+	perRound = 60 // columns taken from the pool after a relaxation
+)
+
+// Search is one run.
+type search struct {
+	p    *model.Problem
+	mt   *meter.Meter
+	lp   lp.LP
+	box  dual.Box
+	cost []int64 // per pool pattern
+	pats []model.Pattern
+	most []int64 // of each pattern
+	col  []int32 // pattern -> LP column, -1 when not in the LP
+	pat  []int32 // LP column -> pattern
+
+	loCol, hiCol []int64 // branching bounds per pattern
+
+	rows  []set // branching rows, above the rows of items and bins
+	unit  float64
+	scale int64
+
+	cutoff   int64    // a plan must cost less
+	num      wide.Int // of the last exact bound, over numScale
+	numScale int64    // 0: a Farkas ray
+	best     []model.Column
+	complete bool
+
+	value []int64 // integer duals of items, then bins, then sets
+	found []gain
+	pair  []float64
+	basis []lp.Basis
+}
+
+// set is the patterns that hold at least na of item a and nb of item b.
+type set struct {
+	a, b   int
+	na, nb int64
+	lo, hi int64
+}
+
+type gain struct {
+	pat int32
+	rc  int64
+}
+
+func (s *set) holds(uses []model.Use) bool {
+	okA, okB := false, false
+	for _, u := range uses {
+		if u.Item == s.a && u.N >= s.na {
+			okA = true
+		}
+		if u.Item == s.b && u.N >= s.nb {
+			okB = true
+		}
+	}
+	return okA && okB
+}
+
+// Solve returns the cheapest plan below cutoff that uses only the given
+// patterns, with bins used as often as the box allows, or nil when there is
+// none. It reports whether that is certain; otherwise the meter ran out.
+// Patterns that come first enter the first relaxation.
+func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, mt *meter.Meter) (plan []model.Column, complete bool) {
+	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, complete: true}
+	n, k := len(p.Items), len(p.Bins)
+	top := int64(1)
+	for _, b := range p.Bins {
+		top = max(top, b.Cost)
+	}
+	s.unit, s.scale = float64(top), dual.Scale(top)
+	for i, it := range p.Items {
+		jitter := rhsSlack * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
+		s.lp.AddRow(float64(it.Demand)-jitter, math.Inf(1), nil)
+	}
+	for b := range p.Bins {
+		s.lp.AddRow(0, 0, nil)
+		s.setBin(b)
+	}
+	s.most = make([]int64, len(pats))
+	s.loCol = make([]int64, len(pats))
+	s.col = make([]int32, len(pats))
+	for j, pat := range pats {
+		m := box.Hi[pat.Bin]
+		// More copies than this are never needed to cover the demand.
+		enough := int64(0)
+		for _, u := range pat.Uses {
+			enough = max(enough, (p.Items[u.Item].Demand+u.N-1)/u.N)
+		}
+		s.most[j] = min(m, enough)
+		s.col[j] = -1
+	}
+	s.hiCol = slices.Clone(s.most)
+	for j := range min(len(pats), 4*(n+k)) {
+		s.enter(int32(j))
+	}
+	s.pair = make([]float64, n*n)
+	s.node(0)
+	return s.best, s.complete
+}
+
+func (s *search) setBin(b int) {
+	lo, hi := math.Inf(-1), float64(s.box.Hi[b])
+	if s.box.Lo[b] > 0 {
+		lo = float64(s.box.Lo[b])
+	}
+	s.lp.SetRow(len(s.p.Items)+b, lo, hi)
+}
+
+func (s *search) enter(j int32) {
+	pat := &s.pats[j]
+	var idxBuf [40]int32
+	var valBuf [40]float64
+	idx, val := idxBuf[:0], valBuf[:0]
+	for _, u := range pat.Uses {
+		idx, val = append(idx, int32(u.Item)), append(val, float64(u.N))
+	}
+	n := len(s.p.Items)
+	idx, val = append(idx, int32(n+pat.Bin)), append(val, 1)
+	for r := range s.rows {
+		if s.rows[r].holds(pat.Uses) {
+			idx, val = append(idx, int32(n+len(s.p.Bins)+r)), append(val, 1)
+		}
+	}
+	c := s.lp.AddColumn(float64(s.p.Bins[pat.Bin].Cost)/s.unit, idx, val)
+	s.col[j] = int32(c)
+	s.pat = append(s.pat, j)
+	s.setColumn(j)
+}
+
+func (s *search) setColumn(j int32) {
+	if s.col[j] < 0 {
+		return
+	}
+	hi := math.Inf(1)
+	if s.hiCol[j] < s.most[j] {
+		hi = float64(s.hiCol[j])
+	}
+	s.lp.SetColumn(int(s.col[j]), float64(s.loCol[j]), hi)
+}
+
+// relax solves the node's relaxation over the whole pool. It reports whether
+// the node is closed by an exact bound.
+func (s *search) relax() (closed, ok bool) {
+	n, k := len(s.p.Items), len(s.p.Bins)
+	for {
+		st := s.lp.Solve(s.mt)
+		if st == lp.Stopped {
+			return false, false
+		}
+		farkas := st == lp.Infeasible
+		unit, scale := float64(s.scale)*s.unit, s.scale
+		if farkas {
+			top := 0.0
+			for r := range s.lp.Rows() {
+				top = max(top, math.Abs(s.lp.Dual(r)))
+			}
+			unit, scale = (1<<40)/max(top, 1e-300), 0
+		}
+		const lim = 1 << 57
+		s.value = s.value[:0]
+		for r := range s.lp.Rows() {
+			v := int64(max(-lim, min(lim, s.lp.Dual(r)*unit)))
+			if r < n {
+				v = max(v, 0)
+			}
+			s.value = append(s.value, v)
+		}
+		var num wide.Int
+		for i, it := range s.p.Items {
+			num.AddMul(s.value[i], it.Demand)
+		}
+		bound := func(v, lo, hi int64) {
+			if v > 0 {
+				num.AddMul(v, lo)
+			} else {
+				num.AddMul(v, hi)
+			}
+		}
+		for b := range k {
+			bound(s.value[n+b], s.box.Lo[b], s.box.Hi[b])
+		}
+		for r := range s.rows {
+			bound(s.value[n+k+r], s.rows[r].lo, s.rows[r].hi)
+		}
+		// Every pattern, whether in the LP or not.
+		s.found = s.found[:0]
+		if !s.mt.Spend(int64(6 * len(s.pats))) {
+			return false, false
+		}
+		tol := int64(1) << 26
+		if farkas {
+			tol = 1 << 16
+		}
+		for j := range s.pats {
+			pat := &s.pats[j]
+			if s.hiCol[j] == 0 {
+				continue
+			}
+			rc := s.p.Bins[pat.Bin].Cost*scale - s.value[n+pat.Bin]
+			for _, u := range pat.Uses {
+				rc -= s.value[u.Item] * u.N
+			}
+			for r := range s.rows {
+				if s.value[n+k+r] != 0 && s.rows[r].holds(pat.Uses) {
+					rc -= s.value[n+k+r]
+				}
+			}
+			if rc < 0 {
+				num.AddMul(rc, s.hiCol[j])
+				if rc < -tol && s.col[j] < 0 {
+					s.found = append(s.found, gain{int32(j), rc})
+				}
+			} else {
+				num.AddMul(rc, s.loCol[j])
+			}
+		}
+		s.num, s.numScale = num, scale
+		if s.closed() {
+			return true, true
+		}
+		if len(s.found) == 0 {
+			return false, !farkas
+		}
+		slices.SortFunc(s.found, func(a, b gain) int {
+			switch {
+			case a.rc != b.rc:
+				if a.rc < b.rc {
+					return -1
+				}
+				return 1
+			}
+			return int(a.pat - b.pat)
+		})
+		for _, g := range s.found[:min(len(s.found), perRound)] {
+			s.enter(g.pat)
+		}
+	}
+}
+
+// closed reports whether the last relaxation's exact bound rules out a plan
+// below the cutoff.
+func (s *search) closed() bool {
+	if s.numScale == 0 {
+		return s.num.Sign() > 0
+	}
+	return s.num.CeilDiv(s.numScale) >= s.cutoff
+}
+
+// node searches the subtree of the present bounds.
+func (s *search) node(depth int) {
+	closed, ok := s.relax()
+	if closed {
+		return
+	}
+	if !ok {
+		s.complete = false
+		return
+	}
+	n, k := len(s.p.Items), len(s.p.Bins)
+
+	// How often each bin is used.
+	branch, score := -1, 0.0
+	var at float64
+	bins := make([]float64, k)
+	fractional := false
+	pick, pickFrac := int32(-1), 0.0
+	for c, j := range s.pat {
+		x := s.lp.Value(c)
+		if x <= intTol {
+			continue
+		}
+		bins[s.pats[j].Bin] += x
+		if f := x - math.Floor(x); f > intTol && f < 1-intTol {
+			fractional = true
+			if d := min(f, 1-f); d > pickFrac {
+				pick, pickFrac = j, d
+			}
+		}
+	}
+	if !fractional && s.record() && s.closed() {
+		return
+	}
+	for b, x := range bins {
+		f := x - math.Floor(x)
+		if f > intTol && f < 1-intTol {
+			if sc := min(f, 1-f) * (1 + float64(s.p.Bins[b].Cost)); sc > score {
+				branch, score, at = b, sc, x
+			}
+		}
+	}
+	if branch >= 0 {
+		lo, hi := s.box.Lo[branch], s.box.Hi[branch]
+		down := int64(math.Floor(at))
+		upFirst := at-math.Floor(at) > 0.5
+		s.two(depth, upFirst, func() {
+			s.box.Lo[branch] = down + 1
+			s.setBin(branch)
+		}, func() {
+			s.box.Hi[branch] = down
+			s.setBin(branch)
+		}, func() {
+			s.box.Lo[branch], s.box.Hi[branch] = lo, hi
+			s.setBin(branch)
+		})
+		return
+	}
+
+	// How many patterns hold a pair of items, or so many of one.
+	clear(s.pair)
+	type many struct {
+		item int
+		n    int64
+		x    float64
+	}
+	var manies []many
+	for c, j := range s.pat {
+		x := s.lp.Value(c)
+		if x <= intTol {
+			continue
+		}
+		uses := s.pats[j].Uses
+		for t, u := range uses {
+			for _, w := range uses[t+1:] {
+				s.pair[u.Item*n+w.Item] += x
+			}
+			for q := int64(2); q <= min(u.N, 64); q++ {
+				i := slices.IndexFunc(manies, func(m many) bool { return m.item == u.Item && m.n == q })
+				if i < 0 {
+					manies = append(manies, many{u.Item, q, 0})
+					i = len(manies) - 1
+				}
+				manies[i].x += x
+			}
+		}
+	}
+	row := set{a: -1, lo: 0, hi: math.MaxInt64}
+	score = 0
+	consider := func(a, b int, na, nb int64, x float64) {
+		f := x - math.Floor(x)
+		if f <= intTol || f >= 1-intTol {
+			return
+		}
+		if sc := min(f, 1-f) * float64(s.p.Items[a].Size+s.p.Items[b].Size); sc > score {
+			score, at = sc, x
+			row.a, row.b, row.na, row.nb = a, b, na, nb
+		}
+	}
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			consider(a, b, 1, 1, s.pair[a*n+b])
+		}
+	}
+	if row.a < 0 {
+		for _, m := range manies {
+			consider(m.item, m.item, m.n, m.n, m.x)
+		}
+	}
+	if row.a >= 0 {
+		down := int64(math.Floor(at))
+		ceiling := int64(0)
+		for _, b := range s.box.Hi {
+			ceiling += b
+		}
+		var cols []int32
+		for c, j := range s.pat {
+			if row.holds(s.pats[j].Uses) {
+				cols = append(cols, int32(c))
+			}
+		}
+		rows := len(s.rows)
+		s.two(depth, true, func() {
+			row.lo, row.hi = down+1, ceiling
+			s.rows = append(s.rows[:rows], row)
+			s.lp.AddRow(float64(down+1), math.Inf(1), cols)
+		}, func() {
+			row.lo, row.hi = 0, down
+			s.rows = append(s.rows[:rows], row)
+			s.lp.AddRow(math.Inf(-1), float64(down), cols)
+		}, func() {
+			s.rows = s.rows[:rows]
+		})
+		return
+	}
+
+	if pick < 0 {
+		// Whole within tolerance, yet not a plan: any pattern that is still open.
+		for c, j := range s.pat {
+			if s.lp.Value(c) > intTol && s.loCol[j] < s.hiCol[j] {
+				pick = j
+				break
+			}
+		}
+		if pick < 0 {
+			s.complete = false
+			return
+		}
+	}
+	lo, hi := s.loCol[pick], s.hiCol[pick]
+	down := int64(math.Floor(s.lp.Value(int(s.col[pick])) + intTol))
+	down = max(lo, min(down, hi-1))
+	s.two(depth, true, func() {
+		s.loCol[pick] = down + 1
+		s.setColumn(pick)
+	}, func() {
+		s.hiCol[pick] = down
+		s.setColumn(pick)
+	}, func() {
+		s.loCol[pick], s.hiCol[pick] = lo, hi
+		s.setColumn(pick)
+	})
+}
+
+// two searches both children and restores the state of the parent.
+func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
+	for len(s.basis) <= depth {
+		s.basis = append(s.basis, lp.Basis{})
+	}
+	s.lp.Save(&s.basis[depth])
+	first, second := up, down
+	if !upFirst {
+		first, second = down, up
+	}
+	for _, child := range []func(){first, second} {
+		child()
+		s.node(depth + 1)
+		undo()
+		s.lp.Restore(&s.basis[depth])
+		if !s.mt.Left() {
+			s.complete = false
+			return
+		}
+	}
+}
+
+// record makes a plan of the relaxation's whole values. It reports whether
+// they are one.
+func (s *search) record() bool {
+	var cols []model.Column
+	for c, j := range s.pat {
+		if x := int64(math.Round(s.lp.Value(c))); x > 0 {
+			cols = append(cols, model.Column{Pattern: s.pats[j], Count: x})
+		}
+	}
+	cols, ok := construct.Exact(s.p, cols)
+	if !ok {
+		return false
+	}
+	cost := construct.Cost(s.p, cols)
+	if cost < s.cutoff {
+		s.best, s.cutoff = cols, cost
+	}
+	return true
+}

@@ -1,0 +1,62 @@
+// Package dual turns prices of items into bounds that hold in integers.
+//
+// For any values v >= 0 of the items, K(b) the greatest value of a pattern of
+// bin b and counts n of the bins in a box, a plan costs at least
+//
+//	sum v*demand + sum over bins of min over Lo<=n<=Hi of n*(cost - K)
+//
+// (Lagrangian relaxation of the demand). Values are integers in units of
+// 1/Scale of the cost unit, so that the bound is exact whatever way the values
+// were found; compare A. A. Farley, A note on bounding a class of linear
+// programming problems, Operations Research 38 (1990) 922-923, and S. Held,
+// W. Cook, E. C. Sewell, Maximum-weight stable sets and safe lower bounds for
+// graph coloring, Mathematical Programming Computation 4 (2012) 363-381.
+package dual
+
+import (
+	"math/bits"
+
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/wide"
+)
+
+// Box bounds how often each bin is used, inclusive.
+type Box struct{ Lo, Hi []int64 }
+
+// Full is the box of every plan.
+func Full(p *model.Problem) Box {
+	b := Box{make([]int64, len(p.Bins)), make([]int64, len(p.Bins))}
+	for i, bin := range p.Bins {
+		b.Hi[i] = bin.Limit
+	}
+	return b
+}
+
+// Clone copies the box.
+func (b Box) Clone() Box {
+	return Box{append([]int64(nil), b.Lo...), append([]int64(nil), b.Hi...)}
+}
+
+// Numerator returns Scale times the bound; scale 0 ignores costs, and then a
+// positive result says that the box holds no plan.
+func Numerator(p *model.Problem, box Box, value, best []int64, scale int64) wide.Int {
+	var n wide.Int
+	for i, it := range p.Items {
+		n.AddMul(value[i], it.Demand)
+	}
+	for b, bin := range p.Bins {
+		r := bin.Cost*scale - best[b]
+		if r >= 0 {
+			n.AddMul(r, box.Lo[b])
+		} else {
+			n.AddMul(r, box.Hi[b])
+		}
+	}
+	return n
+}
+
+// Scale returns the power of two by which costs up to top can be multiplied
+// with room to spare.
+func Scale(top int64) int64 {
+	return 1 << max(0, 56-bits.Len64(uint64(max(top, 1))))
+}

@@ -1,0 +1,169 @@
+package engine
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/model"
+)
+
+// part is a problem over some of the items of another.
+type part struct {
+	model.Problem
+	item []int // of the part -> of the whole
+}
+
+// rest is the problem of cutting what is left with the sticks that cols do not
+// use. It returns nil when there is nothing left or no stick.
+func (r *run) rest(left []int64, cols []model.Column) *part {
+	var q part
+	pieces := int64(0)
+	for i, n := range left {
+		if n > 0 {
+			q.Items = append(q.Items, model.Item{Size: r.p.Items[i].Size, Demand: n})
+			q.item = append(q.item, i)
+			pieces += n
+		}
+	}
+	if pieces == 0 {
+		return nil
+	}
+	q.Bins = slices.Clone(r.p.Bins)
+	for _, c := range cols {
+		q.Bins[c.Bin].Limit -= c.Count
+	}
+	for b := range q.Bins {
+		q.Bins[b].Limit = min(q.Bins[b].Limit, pieces)
+	}
+	return &q
+}
+
+// solve finds a plan for the part below cutoff, in terms of the whole.
+func (q *part) solve(cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
+	cols := small(&q.Problem, cutoff, mt)
+	if cols == nil {
+		return nil, false
+	}
+	out := make([]model.Column, len(cols))
+	for k, c := range cols {
+		uses := make([]model.Use, len(c.Uses))
+		for t, u := range c.Uses {
+			uses[t] = model.Use{Item: q.item[u.Item], N: u.N}
+		}
+		out[k] = model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count}
+	}
+	return out, true
+}
+
+// small finds the cheapest plan of a small problem below cutoff, or nil when
+// there is none or it takes too long.
+func small(p *model.Problem, cutoff int64, mt *meter.Meter) []model.Column {
+	var best []model.Column
+	construct.Plans(p, func(cols []model.Column) {
+		if c := construct.Cost(p, cols); c < cutoff {
+			best, cutoff = cols, c
+		}
+	})
+	if cutoff >= noPlan {
+		return best
+	}
+	m := colgen.New(p)
+	seed(m, best)
+	if st := m.Solve(cutoff, mt); st != colgen.Converged {
+		return best
+	}
+	if cols, _ := enumerated(p, rootState(m), cutoff, 3_000, mt); cols != nil {
+		best = cols
+	}
+	return best
+}
+
+// improve takes a few sticks of the best plan at a time, those that the duals
+// call dear rather than others, and plans their pieces anew. It gives up after
+// so many tries in a row without success.
+func (r *run) improve(tries int) {
+	if r.plan == nil {
+		return
+	}
+	for fails := 0; fails < tries && !r.done(); {
+		if r.neighbor() {
+			fails = 0
+		} else {
+			fails++
+		}
+	}
+}
+
+// neighbor tries one set of sticks and reports whether that made a better plan.
+func (r *run) neighbor() bool {
+	root := &r.root
+	// Sticks one by one, with what each costs above the worth of its pieces.
+	type stick struct {
+		col  int
+		dear float64
+	}
+	var sticks []stick
+	total := 0.0
+	for k, c := range r.plan {
+		dear := float64(r.p.Bins[c.Bin].Cost) * float64(root.scale)
+		for _, u := range c.Uses {
+			dear -= float64(root.value[u.Item]) * float64(u.N)
+		}
+		dear = max(dear, 0) + float64(root.scale)*0.02*float64(1+r.p.Bins[c.Bin].Cost)
+		for range min(c.Count, 12) {
+			sticks = append(sticks, stick{k, dear})
+			total += dear
+		}
+	}
+	want := 16 + r.random(16) // pieces
+	left := make([]int64, len(r.p.Items))
+	cols := make([]model.Column, len(r.plan))
+	copy(cols, r.plan)
+	pieces, freed := int64(0), int64(0)
+	for pieces < int64(want) && len(sticks) > 0 {
+		at := total * float64(r.random(1<<20)) / (1 << 20)
+		k := 0
+		for k < len(sticks)-1 && at >= sticks[k].dear {
+			at -= sticks[k].dear
+			k++
+		}
+		s := sticks[k]
+		total -= s.dear
+		sticks = slices.Delete(sticks, k, k+1)
+		cols[s.col].Count--
+		freed += r.p.Bins[cols[s.col].Bin].Cost
+		for _, u := range cols[s.col].Uses {
+			left[u.Item] += u.N
+			pieces += u.N
+		}
+	}
+	cols = slices.DeleteFunc(cols, func(c model.Column) bool { return c.Count == 0 })
+	rest := r.rest(left, cols)
+	if rest == nil {
+		return false
+	}
+	sub, ok := rest.solve(freed, r.mt.Sub(8_000_000))
+	if !ok {
+		return false
+	}
+	r.offer(merged(append(cols, sub...)))
+	return true
+}
+
+// merged joins columns of the same pattern.
+func merged(cols []model.Column) []model.Column {
+	var out []model.Column
+next:
+	for _, c := range cols {
+		for k := range out {
+			if out[k].Bin == c.Bin && slices.Equal(out[k].Uses, c.Uses) {
+				out[k].Count += c.Count
+				continue next
+			}
+		}
+		out = append(out, c)
+	}
+	return out
+}

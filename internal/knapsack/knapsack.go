@@ -1,0 +1,191 @@
+// Package knapsack finds the most valuable ways to fill a bin with bounded
+// numbers of items, for every capacity at once.
+//
+// The table keeps, for each prefix of the items, the staircase of undominated
+// (size, value) states: no time or memory in proportion to the capacity, so
+// that a job that mixes millimeters and 64ths costs no more than one in whole
+// inches. It is dynamic programming by lists, after G. L. Nemhauser and
+// Z. Ullmann, Discrete dynamic programming and capital allocation, Management
+// Science 15 (1969) 494-505; reading many patterns back out of one table,
+// rather than one, is what makes column generation quick.
+package knapsack
+
+import (
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/model"
+)
+
+type step struct{ size, value int64 }
+
+// Table is reusable: Build forgets what was built before and keeps the memory.
+type Table struct {
+	item  []int // level -> item
+	size  []int64
+	value []int64
+	bound []int64
+	start []int // level j's staircase is steps[start[j]:start[j+1]]
+	steps []step
+	a, b  []step // scratch
+
+	// walk state
+	uses  []model.Use
+	visit func(uses []model.Use, value int64) bool
+	count int64
+}
+
+// Build fills the table for bins of capacity up to cap, with at most bound[i]
+// of each item, worth value[i] >= 0 each. Items without worth are left out. It
+// reports false when the table would hold more than maxSteps states or the
+// meter ran out; the table is then of no use.
+func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxSteps int, m *meter.Meter) bool {
+	t.item, t.size, t.value, t.bound = t.item[:0], t.size[:0], t.value[:0], t.bound[:0]
+	t.start = append(t.start[:0], 0)
+	t.steps = append(t.steps[:0], step{})
+	t.start = append(t.start, 1)
+	for i, it := range items {
+		if value[i] <= 0 || bound[i] <= 0 || it.Size > cap {
+			continue
+		}
+		n := min(bound[i], cap/it.Size)
+		cur := t.steps[t.start[len(t.start)-2]:]
+		// Copies in chunks 1, 2, 4, ..., rest: every number up to n is a sum.
+		for left, chunk := n, int64(1); left > 0; chunk *= 2 {
+			k := min(chunk, left)
+			left -= k
+			t.a = merge(t.a[:0], cur, k*it.Size, k*value[i], cap)
+			t.a, t.b = t.b, t.a
+			cur = t.b
+			if len(t.steps)+len(cur) > maxSteps || !m.Spend(int64(2*len(cur))) {
+				return false
+			}
+		}
+		t.steps = append(t.steps, cur...)
+		t.start = append(t.start, len(t.steps))
+		t.item = append(t.item, i)
+		t.size = append(t.size, it.Size)
+		t.value = append(t.value, value[i])
+		t.bound = append(t.bound, n)
+	}
+	return true
+}
+
+// merge appends to out the undominated states of in and of in shifted by one
+// chunk.
+func merge(out, in []step, size, value, cap int64) []step {
+	i, j, last := 0, 0, int64(-1)
+	for i < len(in) {
+		var s step
+		shifted := step{in[j].size + size, in[j].value + value}
+		if in[i].size < shifted.size || (in[i].size == shifted.size && in[i].value >= shifted.value) {
+			s = in[i]
+			i++
+		} else {
+			s = shifted
+			j++
+		}
+		if s.value > last {
+			if s.size > cap {
+				return out
+			}
+			out = append(out, s)
+			last = s.value
+		}
+	}
+	for ; j < len(in); j++ {
+		s := step{in[j].size + size, in[j].value + value}
+		if s.size > cap {
+			break
+		}
+		if s.value > last {
+			out = append(out, s)
+			last = s.value
+		}
+	}
+	return out
+}
+
+// at returns the best value within cap from the first level items.
+func (t *Table) at(level int, cap int64) int64 {
+	s := t.steps[t.start[level]:t.start[level+1]]
+	lo, hi := 0, len(s) // s[lo].size <= cap always: s[0] is the empty state
+	for hi-lo > 1 {
+		mid := int(uint(lo+hi) >> 1)
+		if s[mid].size <= cap {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return s[lo].value
+}
+
+// Best returns the greatest value of a pattern within cap, which must not
+// exceed the capacity that the table was built for.
+func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
+
+// Walk calls visit for every pattern within cap whose value is at least need,
+// most valuable choice of the last item first, until visit returns false or
+// the meter runs out. The uses are in increasing order of level and valid
+// during the call only. It reports whether the walk was complete.
+func (t *Table) Walk(cap, need int64, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
+	t.uses, t.visit = t.uses[:0], visit
+	if t.Best(cap) < need {
+		return true
+	}
+	ok := t.walk(len(t.item), cap, need, 0, m)
+	t.visit = nil
+	return ok
+}
+
+func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
+	// A level that leaves the choice open is rare; run down the others without
+	// recursion.
+	mark := len(t.uses)
+	for level > 0 {
+		level--
+		size, value := t.size[level], t.value[level]
+		most := min(t.bound[level], cap/size)
+		if !m.Spend(8 * (most + 1)) {
+			return false
+		}
+		best, bestK, open := int64(-1), int64(0), 0
+		for k := int64(0); k <= most; k++ {
+			v := k*value + t.at(level, cap-k*size)
+			if v >= need {
+				open++
+				if v > best {
+					best, bestK = v, k
+				}
+			}
+		}
+		if open > 1 {
+			inner := len(t.uses)
+			for n := int64(-1); n <= most; n++ {
+				k := n
+				if n < 0 {
+					k = bestK // the best first, then the others in order
+				} else if n == bestK {
+					continue
+				} else if k*value+t.at(level, cap-k*size) < need {
+					continue
+				}
+				if k > 0 {
+					t.uses = append(t.uses, model.Use{Item: t.item[level], N: k})
+				}
+				if !t.walk(level, cap-k*size, need-k*value, have+k*value, m) {
+					return false
+				}
+				t.uses = t.uses[:inner]
+			}
+			t.uses = t.uses[:mark]
+			return true
+		}
+		if bestK > 0 {
+			t.uses = append(t.uses, model.Use{Item: t.item[level], N: bestK})
+			cap, need, have = cap-bestK*size, need-bestK*value, have+bestK*value
+		}
+	}
+	ok := t.visit(t.uses, have)
+	t.uses = t.uses[:mark]
+	return ok
+}

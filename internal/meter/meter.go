@@ -1,0 +1,70 @@
+// Package meter counts the steps of a search, so that a limit on effort means
+// the same on every machine, and watches the caller's context on the side.
+//
+// One step is about one elementary operation of an inner loop.
+package meter
+
+import "context"
+
+// pollEvery is how many steps pass between two looks at the context: well
+// under a millisecond.
+const pollEvery = 200_000
+
+// Meter is a budget of steps. A child made by Sub spends from its parent too.
+// The zero value has no limit and no context.
+type Meter struct {
+	parent *Meter
+	ctx    context.Context
+	limit  int64 // 0 = none
+	used   int64
+	polled int64
+	over   bool // the limit was reached
+	gone   bool // the context ended
+}
+
+// New returns a meter that runs out after limit steps (never, when limit is
+// not positive) or when ctx ends.
+func New(ctx context.Context, limit int64) *Meter {
+	return &Meter{ctx: ctx, limit: max(limit, 0)}
+}
+
+// Sub returns a meter for one part of the work: it runs out after limit steps
+// or when m does, and what it spends m spends.
+func (m *Meter) Sub(limit int64) *Meter { return &Meter{parent: m, limit: max(limit, 1)} }
+
+// Spend records n steps and reports whether work may go on.
+func (m *Meter) Spend(n int64) bool {
+	m.used += n
+	if m.limit > 0 && m.used >= m.limit {
+		m.over = true
+	}
+	if m.parent != nil {
+		if !m.parent.Spend(n) {
+			return false
+		}
+		return !m.over
+	}
+	if m.ctx != nil && m.used-m.polled >= pollEvery {
+		m.polled = m.used
+		if m.ctx.Err() != nil {
+			m.gone = true
+		}
+	}
+	return !m.over && !m.gone
+}
+
+// Left reports whether work may go on, without spending any.
+func (m *Meter) Left() bool {
+	return !m.over && !m.gone && (m.parent == nil || m.parent.Left())
+}
+
+// Used returns the steps spent so far.
+func (m *Meter) Used() int64 { return m.used }
+
+// Gone reports whether the context ended the work.
+func (m *Meter) Gone() bool {
+	if m.parent != nil {
+		return m.parent.Gone()
+	}
+	return m.gone
+}
