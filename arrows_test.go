@@ -1,0 +1,201 @@
+package longpoint_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+const module = "example.com/longpoint"
+
+// arrow says what the non-test files of a package may import of ours. The
+// first line that matches a package counts; a name that ends in /... stands
+// for everything below. DEVELOPERS.md draws the same picture.
+var arrows = []struct {
+	pkg string
+	may []string
+}{
+	{".", nil},
+	{"measure", nil},
+	{"stock", []string{"measure"}},
+	{"stock/joint", []string{"measure", "stock"}},
+	{"stock/takeoff", []string{"measure", "stock", "stock/joint"}},
+	{"finish", []string{"measure"}},
+	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
+	{"optimize/cutsheet", []string{"measure", "stock", "optimize"}},
+	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
+	{"internal/...", []string{"internal/..."}},         // the engine: integers only
+	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish", "examples/..."}},
+}
+
+// A checker that used the solver's own code would repeat its mistakes.
+const (
+	checkerFiles = "optimize/check*.go"
+	enginePrefix = "internal/"
+)
+
+// testMaterial is for tests and benchmarks; nothing that ships imports it.
+const testMaterial = "internal/trimjob"
+
+// The library computes. Files, clocks, chance, the network and what a program
+// prints are its caller's business.
+var callersBusiness = []string{
+	"C", "log", "log/slog", "math/rand", "math/rand/v2", "net", "net/http",
+	"os", "os/exec", "os/signal", "plugin", "syscall", "unsafe",
+}
+
+var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
+
+func matches(pattern, pkg string) bool {
+	if below, ok := strings.CutSuffix(pattern, "/..."); ok {
+		return pkg == below || strings.HasPrefix(pkg, below+"/")
+	}
+	return pattern == pkg
+}
+
+// goFiles calls f for every Go file of the module, whatever it is built for.
+func goFiles(t *testing.T, f func(name string, file *ast.File)) {
+	t.Helper()
+	n := 0
+	err := fs.WalkDir(os.DirFS("."), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if name == "." {
+				return nil
+			}
+			if base := path.Base(name); base == "testdata" || base[0] == '.' || base[0] == '_' {
+				return fs.SkipDir
+			}
+			if _, err := os.Stat(path.Join(name, "go.mod")); err == nil {
+				return fs.SkipDir // another module
+			}
+			return nil
+		}
+		if path.Ext(name) != ".go" {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly|parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		n++
+		f(name, file)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n < 10 {
+		t.Fatalf("only %d Go files found: this test looked in the wrong place", n)
+	}
+}
+
+func imports(t *testing.T, file *ast.File) []string {
+	t.Helper()
+	var out []string
+	for _, spec := range file.Imports {
+		p, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// ours returns the package's path below the module's root.
+func ours(importPath string) (pkg string, ok bool) {
+	if importPath == module {
+		return ".", true
+	}
+	return strings.CutPrefix(importPath, module+"/")
+}
+
+func standard(importPath string) bool {
+	first, _, _ := strings.Cut(importPath, "/")
+	return !strings.Contains(first, ".")
+}
+
+func TestArrows(t *testing.T) {
+	goFiles(t, func(name string, file *ast.File) {
+		pkg := path.Dir(name)
+		rule := slices.IndexFunc(arrows, func(a struct {
+			pkg string
+			may []string
+		}) bool {
+			return matches(a.pkg, pkg)
+		})
+		if rule < 0 {
+			t.Errorf("%s: no arrow names package %s; draw one in arrows_test.go and DEVELOPERS.md", name, pkg)
+			return
+		}
+		isTest := strings.HasSuffix(name, "_test.go")
+		isChecker, err := path.Match(checkerFiles, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range imports(t, file) {
+			to, isOurs := ours(p)
+			switch {
+			case isTest:
+				if !isOurs && !standard(p) && !slices.ContainsFunc(testLibraries, func(l string) bool { return matches(l+"/...", p) }) {
+					t.Errorf("%s imports %s: tests may use %v", name, p, testLibraries)
+				}
+			case isOurs:
+				if !slices.ContainsFunc(arrows[rule].may, func(m string) bool { return matches(m, to) }) {
+					t.Errorf("%s imports %s: %s may import %v of ours", name, p, pkg, arrows[rule].may)
+				}
+				if to == testMaterial {
+					t.Errorf("%s imports %s, which is for tests", name, p)
+				}
+				if isChecker && strings.HasPrefix(to, enginePrefix) {
+					t.Errorf("%s imports %s: Check must not trust the engine", name, p)
+				}
+			case !standard(p):
+				t.Errorf("%s imports %s: code that ships uses the standard library only", name, p)
+			case !strings.HasPrefix(pkg, "examples/") && slices.Contains(callersBusiness, p):
+				t.Errorf("%s imports %s: that is the caller's business", name, p)
+			}
+		}
+	})
+}
+
+// An importer downloads what go.mod requires.
+func TestModuleRequiresTestLibrariesOnly(t *testing.T) {
+	text, err := os.ReadFile("go.mod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	inBlock := false
+	for line := range strings.Lines(string(text)) {
+		line, _, _ = strings.Cut(line, "//")
+		f := strings.Fields(line)
+		switch {
+		case len(f) == 0:
+		case f[0] == "require" && len(f) == 2 && f[1] == "(":
+			inBlock = true
+		case f[0] == ")":
+			inBlock = false
+		case f[0] == "require":
+			got = append(got, f[1])
+		case inBlock:
+			got = append(got, f[0])
+		case f[0] != "module" && f[0] != "go" && f[0] != "toolchain":
+			t.Errorf("go.mod: unexpected line %q", line)
+		}
+	}
+	slices.Sort(got)
+	if !slices.Equal(got, testLibraries) {
+		t.Errorf("go.mod requires %v, want %v", got, testLibraries)
+	}
+}

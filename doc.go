@@ -1,0 +1,35 @@
+// Package longpoint is the front page of a library that plans running trim:
+// baseboard, casing, crown, shoe and chair rail in wood, and base in stone or
+// tile. It holds nothing itself; this is the way through its packages.
+//
+//   - [example.com/longpoint/measure] has exact lengths, angles, areas and
+//     volumes, and reads and writes them as people do. A tape's sixteenths, a
+//     drawing's decimal feet and a supplier's millimeters are whole numbers of
+//     one tick, so that nothing is ever rounded by itself.
+//   - [example.com/longpoint/stock] has the nouns: sticks, pieces, the ends of a
+//     piece, runs, profiles. [example.com/longpoint/stock/joint] has the geometry
+//     of an end, and [example.com/longpoint/stock/takeoff] turns measured rooms
+//     into pieces and says what is wrong with the measurements.
+//   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
+//     them. A plan comes with a proven bound on what any plan must cost, and
+//     Check verifies both without trusting the solver.
+//   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
+//     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
+//     mix, and what each candidate material costs installed.
+//
+// The packages that import each other do so in one direction:
+//
+//	measure  <-  stock, stock/joint, stock/takeoff  <-  optimize
+//	measure  <-  finish
+//
+// # Conventions
+//
+// Lengths are [example.com/longpoint/measure.Length] and money is an int64 in
+// the currency's minor unit; neither is ever a floating-point number. Zero
+// values work. Bad input is a typed error that names the field and the value;
+// nothing panics but the functions whose names begin with Must. The same input
+// gives the same output on every machine.
+//
+// The program in examples/schoolhouse does the whole job, from walls measured
+// with a tape to a shopping list, and is the place to start reading.
+package longpoint
