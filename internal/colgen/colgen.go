@@ -237,9 +237,10 @@ func (m *Master) prices(farkas bool) {
 		}
 		unit = (1 << 40) / max(top, 1e-300)
 	}
-	most := float64(int64(1)<<60) / float64(min(m.P.Pieces(), m.maxCap/m.P.Items[n-1].Size+1))
-	for i := range n {
-		m.value[i] = int64(min(max(m.LP.Dual(i), 0)*unit, most))
+	// In proportion to size at most, so that no pattern's value leaves int64.
+	most := float64(int64(1)<<60) / float64(m.maxCap)
+	for i, it := range m.P.Items {
+		m.value[i] = int64(min(max(m.LP.Dual(i), 0)*unit, most*float64(it.Size)))
 	}
 	for b := range m.P.Bins {
 		m.mu[b] = int64(min(max(m.LP.Dual(n+b)*unit, -(1<<60)), 1<<60))
