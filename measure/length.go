@@ -1,15 +1,83 @@
 package measure
 
-// Length is a signed distance, an exact count of ticks of 1/2,032,000 inch
-// (12.5 nanometers).
+// Length is a signed distance. It is stored as a count of ticks of
+// 1/2,032,000 inch (12.5 nanometers), so the range is about ±9.2e18 ticks:
+// ±4.5e12 inches, over 70 million miles.
+//
+// Every 1/128 inch, every 0.001 inch, every 0.001 foot and every micrometer is
+// a whole number of ticks, so those values, and sums, differences and whole
+// multiples of them, are exact. A third of an inch is not; dividing therefore
+// gives a remainder ([Length.Div]) or parts that differ by one step
+// ([Length.Split]).
+//
+// The inch is 25.4 mm and the foot 0.3048 m exactly (Federal Register,
+// 85 FR 62698, 5 October 2020). The deprecated US survey foot is not offered.
+//
+// The zero value is no distance. Lengths compare with ==, < and >, sort with
+// cmp.Compare, and take min and max. The operators +, - and * do not check for
+// overflow, as with any integer; [Length.Add], [Length.Sub], [Length.Mul] and
+// [Sum] do.
 type Length int64
 
+// Lengths to multiply by, in the manner of time.Duration:
+//
+//	5*measure.Foot + 6*measure.Inch + 3*measure.Inch/4
+//
+// Multiply before dividing: 3*Inch/4 is exact, and so is Inch/128.
 const (
-	Micrometer Length = 80
+	Tick       Length = 1 // 1/2,032,000 inch, the smallest step
+	Micrometer        = 80 * Tick
 	Millimeter        = 1000 * Micrometer
 	Centimeter        = 10 * Millimeter
 	Meter             = 1000 * Millimeter
-	Inch              = 25400 * Micrometer
-	Foot              = 12 * Inch
-	Yard              = 3 * Foot
+	Inch              = 25400 * Micrometer // 25.4 mm exactly
+	Foot              = 12 * Inch          // 0.3048 m exactly
+	Yard              = 3 * Foot           // 0.9144 m exactly
 )
+
+// The range of a Length.
+const (
+	MaxLength Length = 1<<63 - 1
+	MinLength Length = -1 << 63
+)
+
+// Inches returns l in inches as the nearest float64, for display and
+// trigonometry. The result is exact only when it happens to be representable;
+// never use it to decide whether two lengths are equal or which is longer.
+func (l Length) Inches() float64 { return float64(l) / float64(Inch) }
+
+// Feet returns l in feet as the nearest float64, for display and trigonometry.
+func (l Length) Feet() float64 { return float64(l) / float64(Foot) }
+
+// Millimeters returns l in millimeters as the nearest float64, for display and
+// trigonometry.
+func (l Length) Millimeters() float64 { return float64(l) / float64(Millimeter) }
+
+// FromInches returns the length nearest to x inches; a value exactly midway
+// between two ticks goes to the even one. It is the way back from
+// trigonometry: round the result to a tape or saw graduation with
+// [Length.Round]. NaN, an infinity and a value outside the range of Length
+// give a *[RangeError].
+func FromInches(x float64) (Length, error) {
+	mag, neg, ok := scaleFloat(x, uint64(Inch))
+	if l, fits := signed(mag, neg); ok && fits {
+		return Length(l), nil
+	}
+	return 0, &RangeError{Op: "FromInches", Value: formatFloat(x), Reason: notFinite(x, "a length")}
+}
+
+// Area returns the area of a rectangle l by m, rounded to the unit of [Area]
+// by mode. The product is exact, and mode without effect, when both sides are
+// on the 1/128 inch grid or both are whole micrometers; it is otherwise within one unit,
+// 3e-11 square inch. A product of opposite signs is negative.
+// An area outside the range of Area gives a *[RangeError].
+func (l Length) Area(m Length, mode Rounding) (Area, error) {
+	// One square inch is 2,032,000² square ticks and 16384*127²*125 units of
+	// Area; their ratio is 125.
+	q, _, ok := mulDiv(int64(l), int64(m), 125, mode)
+	if !ok {
+		return 0, &RangeError{Op: "Length.Area", Value: l.String() + " by " + m.String(),
+			Reason: "the area is more than 1.9 million square feet"}
+	}
+	return Area(q), nil
+}

@@ -1,0 +1,87 @@
+package measure
+
+import (
+	"errors"
+	"strconv"
+)
+
+// Reasons for which text cannot be read or a result cannot be given. Test for
+// them with errors.Is; the concrete error is a *[ParseError] or a *[RangeError]
+// and says more.
+var (
+	// ErrSyntax marks text that is not written the way the quantity is written.
+	ErrSyntax = errors.New("invalid syntax")
+
+	// ErrUnit marks a number whose unit is missing or unknown.
+	ErrUnit = errors.New("missing or unknown unit")
+
+	// ErrAmbiguous marks text that people read in more than one way.
+	ErrAmbiguous = errors.New("ambiguous")
+
+	// ErrInexact marks a value between two neighboring values of the type,
+	// such as a third of an inch.
+	ErrInexact = errors.New("not exact")
+
+	// ErrRange marks a value or a result outside the range of its type.
+	ErrRange = errors.New("out of range")
+)
+
+// ParseError reports text that could not be read. It is what [Parse],
+// [ParseAngle], [ParseArea], [ParseVolume] and the UnmarshalText methods return.
+type ParseError struct {
+	Kind   string // what was expected: "length", "angle", "area", "volume" or "scale"
+	Input  string // the whole text
+	Offset int    // byte offset into Input of the offending part
+	Part   string // the offending part of Input; empty at its end
+	Err    error  // ErrSyntax, ErrUnit, ErrAmbiguous, ErrInexact or ErrRange
+	Reason string // what is wrong, and what would be right
+}
+
+// Error names the text, the offending part and what would be right.
+func (e *ParseError) Error() string {
+	msg := "measure: " + e.Kind + " " + quote(e.Input) + ": "
+	if e.Err != nil {
+		msg += e.Err.Error()
+	} else {
+		msg += "invalid"
+	}
+	if e.Part != "" && e.Part != e.Input {
+		msg += " at " + quote(e.Part) + ", byte " + strconv.Itoa(e.Offset)
+	}
+	if e.Reason != "" {
+		msg += ": " + e.Reason
+	}
+	return msg
+}
+
+// Unwrap returns Err.
+func (e *ParseError) Unwrap() error { return e.Err }
+
+// RangeError reports an operation that has no result: it would leave the range
+// of the type, or an argument is outside the range that the operation accepts.
+// It matches [ErrRange].
+type RangeError struct {
+	Op     string // the function or method, such as "Length.Add"
+	Value  string // the operands
+	Reason string // what is wrong, and what would be right
+}
+
+// Error names the operation, the operands and what would be right.
+func (e *RangeError) Error() string {
+	msg := "measure: " + e.Op + "(" + e.Value + "): " + ErrRange.Error()
+	if e.Reason != "" {
+		msg += ": " + e.Reason
+	}
+	return msg
+}
+
+// Unwrap returns [ErrRange].
+func (e *RangeError) Unwrap() error { return ErrRange }
+
+// quote quotes text for an error message and shortens what nobody would read.
+func quote(s string) string {
+	if len(s) > maxText {
+		return strconv.Quote(s[:maxText]) + "..."
+	}
+	return strconv.Quote(s)
+}

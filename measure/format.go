@@ -1,0 +1,151 @@
+package measure
+
+import (
+	"math/bits"
+	"strconv"
+)
+
+// String returns l in the form that [Parse] reads back to the same value,
+// whatever l is:
+//
+//	7' 4-3/4"           every multiple of 1/128 inch, fraction in lowest terms
+//	88.001"             other multiples of 0.001 inch
+//	2219.3250125mm      everything else, in decimal millimeters
+//
+// A zero part is left out: 6', 4-3/4", 3/4", 0". A minus sign in front applies
+// to the whole length.
+func (l Length) String() string {
+	var buf [40]byte
+	return string(appendLength(buf[:0], l, "' ", "'", `"`))
+}
+
+// GoString returns l as Go source, for %#v.
+func (l Length) GoString() string {
+	return "measure.MustParse(" + strconv.Quote(l.String()) + ")"
+}
+
+// AppendText appends l to b in the form of [Length.MarshalText]. It never
+// fails.
+func (l Length) AppendText(b []byte) ([]byte, error) {
+	return appendLength(b, l, "ft ", "ft", "in"), nil
+}
+
+// MarshalText returns the value that String returns, written without quotation
+// marks so that it stays legible inside JSON, CSV and shell commands: 7ft
+// 4-3/4in, 6ft, 88.001in, 2219.3250125mm. It never fails.
+func (l Length) MarshalText() ([]byte, error) {
+	return l.AppendText(make([]byte, 0, 24))
+}
+
+// UnmarshalText reads what [Parse] reads. It makes Length work in JSON (as a
+// string; a JSON number has no unit and is rejected), as a map key and with
+// flag.TextVar.
+func (l *Length) UnmarshalText(b []byte) error {
+	var t text
+	v, ok := read(&t, b, lengths, Parser{})
+	if !ok {
+		return t.err(lengths, string(b))
+	}
+	*l = Length(v)
+	return nil
+}
+
+// appendLength appends the canonical form of l. feet is the mark between feet
+// and inches, feetEnd the one after feet alone, inch the one after inches.
+func appendLength(b []byte, l Length, feet, feetEnd, inch string) []byte {
+	mag, neg := magnitude(int64(l))
+	if neg {
+		b = append(b, '-')
+	}
+	const (
+		foot = uint64(Foot)
+		in   = uint64(Inch)
+		grid = in / 128
+		thou = in / 1000
+	)
+	switch {
+	case mag%grid == 0:
+		ft := mag / foot
+		rest := mag - ft*foot
+		if ft > 0 {
+			b = strconv.AppendUint(b, ft, 10)
+			if rest == 0 {
+				return append(b, feetEnd...)
+			}
+			b = append(b, feet...)
+		}
+		whole := rest / in
+		frac := (rest - whole*in) / grid
+		b = appendMixed(b, whole, frac, 128)
+		return append(b, inch...)
+	case mag%thou == 0:
+		b = appendDecimal(b, mag/in, mag%in/thou, 3)
+		return append(b, inch...)
+	}
+	const mm = uint64(Millimeter)
+	b = appendDecimal(b, mag/mm, mag%mm*(10_000_000/mm), 7)
+	return append(b, "mm"...)
+}
+
+// appendMixed appends whole and frac/den, den a power of two, in lowest terms:
+// 4-3/4, 3/4, 4 or 0.
+func appendMixed(b []byte, whole uint64, frac, den uint64) []byte {
+	if frac == 0 {
+		return strconv.AppendUint(b, whole, 10)
+	}
+	if whole != 0 {
+		b = append(strconv.AppendUint(b, whole, 10), '-')
+	}
+	shift := bits.TrailingZeros64(frac)
+	b = append(strconv.AppendUint(b, frac>>shift, 10), '/')
+	return strconv.AppendUint(b, den>>shift, 10)
+}
+
+// appendDecimal appends whole and a fraction of frac/10^places without
+// trailing zeros.
+func appendDecimal(b []byte, whole, frac uint64, places int) []byte {
+	b = strconv.AppendUint(b, whole, 10)
+	if frac == 0 {
+		return b
+	}
+	b = append(b, '.')
+	end := len(b) + places
+	for range places {
+		b = append(b, '0')
+	}
+	for i := end - 1; frac != 0; i-- {
+		b[i] = '0' + byte(frac%10)
+		frac /= 10
+	}
+	for b[end-1] == '0' {
+		end--
+	}
+	return b[:end]
+}
+
+// form is a way of writing a quantity in one unit.
+type form struct {
+	suffix string
+	size   uint64
+	places int  // decimal places allowed
+	small  bool // also used for values below one unit
+}
+
+// appendScaled appends v in the first of the forms that is exact and suits its
+// size. The last one has to be exact for all v.
+func appendScaled(b []byte, v int64, forms []form) []byte {
+	mag, neg := magnitude(v)
+	if neg {
+		b = append(b, '-')
+	}
+	for _, f := range forms {
+		if 0 < mag && mag < f.size && !f.small {
+			continue
+		}
+		rest := number{num: mag % f.size, den: f.size}
+		if frac, rem, _, _ := rest.times(pow10[f.places]); rem == 0 {
+			return append(appendDecimal(b, mag/f.size, frac, f.places), f.suffix...)
+		}
+	}
+	return b
+}

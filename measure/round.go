@@ -1,0 +1,116 @@
+package measure
+
+// Rounding says which of the two neighboring graduations a value between them
+// goes to.
+type Rounding uint8
+
+const (
+	// HalfEven goes to the nearer graduation and, exactly midway, to the one
+	// that is an even multiple: the odd-and-even rule of NIST Handbook 44,
+	// section 10.3, for reading a tape. It is the zero value.
+	HalfEven Rounding = iota
+
+	// Down goes to the smaller value (toward minus infinity): a piece that must
+	// fit between two fixed faces.
+	Down
+
+	// Up goes to the larger value (toward plus infinity): what has to be bought.
+	Up
+
+	// HalfUp goes to the nearer graduation and, exactly midway, to the larger
+	// value.
+	HalfUp
+)
+
+// String returns the name of the mode.
+func (m Rounding) String() string {
+	switch m {
+	case HalfEven:
+		return "half-even"
+	case Down:
+		return "down"
+	case Up:
+		return "up"
+	case HalfUp:
+		return "half-up"
+	}
+	return "unknown"
+}
+
+// Round returns the multiple of grain that mode chooses for l. A value that
+// has no such multiple within the range of Length gets the last one that is
+// within the range. With a grain of zero or less, l is returned unchanged. A
+// mode that is not one of the constants acts as [HalfEven].
+//
+//	l.Round(measure.Inch/16, measure.HalfEven) // to a sixteenth, as on a tape
+func (l Length) Round(grain Length, mode Rounding) Length {
+	return Length(roundTo(int64(l), int64(grain), mode))
+}
+
+// roundTo rounds v to a multiple of grain.
+func roundTo(v, grain int64, mode Rounding) int64 {
+	if grain <= 0 {
+		return v
+	}
+	mag, neg := magnitude(v)
+	mag, _ = roundMagnitude(mag, 0, 1, uint64(grain), neg, mode)
+	r, _ := signed(mag, neg)
+	return r
+}
+
+// roundMagnitude rounds ±(mag + rem/den), rem < den, to a multiple of grain.
+// It stays at the last multiple within the range of int64 when mode asks for
+// one beyond, and then reports false.
+func roundMagnitude(mag, rem, den, grain uint64, neg bool, mode Rounding) (uint64, bool) {
+	q, r := mag/grain, mag%grain
+	if r == 0 && rem == 0 {
+		return mag, true
+	}
+	base := mag - r
+	if !awayFromZero(mode, neg, q&1 == 1, compareHalf(r, rem, den, grain)) {
+		return base, true
+	}
+	if base+grain > limit(neg) { // both are at most 2^63
+		return base, false
+	}
+	return base + grain, true
+}
+
+// compareHalf compares r + rem/den with grain/2, where r < grain and rem < den.
+func compareHalf(r, rem, den, grain uint64) int {
+	switch gap := grain - r; {
+	case r > gap || r == gap && rem != 0:
+		return 1
+	case r == gap:
+		return 0
+	case gap-r > 1:
+		return -1
+	}
+	// 2r + 1 == grain: what is left to decide is rem/den against 1/2.
+	return compareUint(rem, den-rem)
+}
+
+func compareUint(a, b uint64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// awayFromZero reports whether a magnitude that is not a multiple goes to the
+// multiple above it. half is the sign of (remainder - half a step); odd says
+// that the multiple below it is odd.
+func awayFromZero(mode Rounding, neg, odd bool, half int) bool {
+	switch mode {
+	case Down:
+		return neg
+	case Up:
+		return !neg
+	case HalfUp:
+		return half > 0 || half == 0 && !neg
+	}
+	return half > 0 || half == 0 && odd
+}
