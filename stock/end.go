@@ -1,0 +1,143 @@
+package stock
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// EndKind is how one end of a piece is cut.
+type EndKind uint8
+
+const (
+	// Square is a plain cut at a right angle: it butts a wall, a casing, a
+	// cabinet or, in a coped corner, receives the cope.
+	Square EndKind = iota
+	// Cope is cut as an inside miter and then sawn along the profile, so that
+	// it fits over the face of the neighbor's square end. Long point at the back.
+	Cope
+	// InsideMiter is the usual cut for an inside corner that is far from square.
+	// Long point at the back.
+	InsideMiter
+	// OutsideMiter wraps an outside corner. Long point at the face.
+	OutsideMiter
+	// ScarfOver is the part of a splice that laps over the other; long point at
+	// the face.
+	ScarfOver
+	// ScarfUnder is the part of a splice that lies below the other; long point
+	// at the back.
+	ScarfUnder
+	// Return is an outside miter at an open end, closed with a return piece.
+	// Long point at the face.
+	Return
+	// FlatMiter is cut across the face of a piece that lies flat, as where the
+	// head and the leg of a casing meet. Long point at the outer edge.
+	FlatMiter
+	// Butt is cut so that it lies against the face of the neighbor, as square-edged
+	// base or stone does in an inside corner. It is square where the corner is.
+	Butt
+	// Scribe is a square end left long, to be scribed to a rough surface.
+	Scribe
+)
+
+var endNames = [...]string{
+	Square: "square", Cope: "cope", InsideMiter: "inside miter", OutsideMiter: "outside miter",
+	ScarfOver: "scarf over", ScarfUnder: "scarf under", Return: "return", FlatMiter: "flat miter",
+	Butt: "butt", Scribe: "scribe",
+}
+
+// String returns the trade's name of the kind, such as "outside miter".
+func (k EndKind) String() string {
+	if int(k) < len(endNames) {
+		return endNames[k]
+	}
+	return fmt.Sprintf("EndKind(%d)", uint8(k))
+}
+
+// MarshalText writes the kind's name; an unknown kind is a *FieldError.
+func (k EndKind) MarshalText() ([]byte, error) { return marshalName("end kind", endNames[:], uint8(k)) }
+
+// UnmarshalText reads the kind's name; any other text is a *FieldError.
+func (k *EndKind) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("end kind", endNames[:], text)
+	if err == nil {
+		*k = EndKind(v)
+	}
+	return err
+}
+
+// Spliced reports whether the end is one half of a scarf.
+func (k EndKind) Spliced() bool { return k == ScarfOver || k == ScarfUnder }
+
+// Mitered reports whether the end is cut at an angle that depends on the
+// corner.
+func (k EndKind) Mitered() bool {
+	return k == Cope || k == InsideMiter || k == OutsideMiter || k == Return || k == FlatMiter
+}
+
+// End is one end of a piece. The zero value is a square cut.
+type End struct {
+	Kind EndKind `json:"kind,omitzero"`
+
+	// Angle is the corner angle for a miter, a cope, a return or a butt, more
+	// than 0° and less than 180°; zero means 90°. For the two halves of a scarf it
+	// is the bevel from square, less than 90°; zero means 45°. A square end has none.
+	Angle measure.Angle `json:"angle,omitzero"`
+
+	// Setback is how far the short point lies behind the long point, along the
+	// piece; zero for a square cut. What is cut from the stick is the length to
+	// the long point, and Setback is what a neighbor whose end is parallel can use.
+	Setback measure.Length `json:"setback,omitzero"`
+}
+
+// Corner returns the corner angle with its default of 90° filled in; for a
+// scarf it returns the bevel with its default of 45°.
+func (e End) Corner() measure.Angle {
+	switch {
+	case e.Angle != 0:
+		return e.Angle
+	case e.Kind.Spliced():
+		return 45 * measure.Degree
+	}
+	return measure.RightAngle
+}
+
+// Point is where along the section a piece is longest.
+type Point uint8
+
+const (
+	EvenPoint  Point = iota // the cut is square: every point is as long
+	BackPoint               // at the back, against the wall
+	FacePoint               // at the face, toward the room
+	OuterPoint              // at the outer edge of a piece that lies flat
+)
+
+var pointNames = [...]string{EvenPoint: "even", BackPoint: "back", FacePoint: "face", OuterPoint: "outer edge"}
+
+// String returns "even", "back", "face" or "outer edge".
+func (p Point) String() string {
+	if int(p) < len(pointNames) {
+		return pointNames[p]
+	}
+	return fmt.Sprintf("Point(%d)", uint8(p))
+}
+
+// LongPoint returns where the long point of the end is.
+func (e End) LongPoint() Point {
+	switch e.Kind {
+	case Cope, InsideMiter, ScarfUnder:
+		return BackPoint
+	case OutsideMiter, ScarfOver, Return:
+		return FacePoint
+	case FlatMiter:
+		return OuterPoint
+	case Butt:
+		switch a := e.Corner(); {
+		case a < measure.RightAngle:
+			return BackPoint
+		case a > measure.RightAngle:
+			return FacePoint
+		}
+	}
+	return EvenPoint
+}

@@ -1,0 +1,37 @@
+package joint
+
+import (
+	"math"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Setting is how the saw is set, both angles counted from the square cut.
+type Setting struct {
+	Miter measure.Angle `json:"miter"` // turn of the table
+	Bevel measure.Angle `json:"bevel"` // tilt of the blade
+}
+
+// Crown returns the settings for crown that lies flat on the table:
+// tan M = sin spring / tan(corner/2) and sin B = cos spring · cos(corner/2), to the
+// nearest microarcsecond. Inside or outside, left or right change which side of the
+// blade is kept, not the numbers. Crown that is nested upside down at its spring
+// angle is cut at [Miter] without a bevel instead.
+//
+// Crown that is sold as "52/38" has a spring angle of 38°.
+//
+// The spring angle is more than 0° and less than 90°. A sloped ceiling needs
+// other formulas; these are wrong for it.
+func Crown(spring, corner measure.Angle) (Setting, error) {
+	if err := checkCorner(corner); err != nil {
+		return Setting{}, err
+	}
+	if spring <= 0 || spring >= measure.RightAngle {
+		return Setting{}, &stock.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
+	}
+	s, h := spring.Radians(), corner.Radians()/2
+	m := math.Atan(math.Sin(s) / math.Tan(h))
+	b := math.Asin(math.Cos(s) * math.Cos(h))
+	return Setting{Miter: microarcseconds(m), Bevel: microarcseconds(b)}, nil
+}

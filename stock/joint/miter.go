@@ -1,0 +1,106 @@
+package joint
+
+import (
+	"math"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+const straight = 180 * measure.Degree
+
+// Miter returns the saw's setting from square for a miter joint in a corner,
+// (180° − corner)/2: 45° at 90°, 22.5° at 135°. Half a microarcsecond goes to the
+// even side.
+func Miter(corner measure.Angle) (measure.Angle, error) {
+	if err := checkCorner(corner); err != nil {
+		return 0, err
+	}
+	return half(straight - corner), nil
+}
+
+// Offset returns how far the long point of a miter lies beyond its short point:
+// depth/tan(corner/2). The depth is what the miter goes through: the thickness of
+// base that stands on the saw, the face width of casing that lies flat, the
+// projection of crown. At 90° it is the depth, exactly.
+//
+// This is also what an outside miter adds to the length of the wall, once for
+// each outside end.
+func Offset(depth measure.Length, corner measure.Angle) (measure.Length, error) {
+	if err := checkCorner(corner); err != nil {
+		return 0, err
+	}
+	if err := checkDepth(depth); err != nil {
+		return 0, err
+	}
+	if corner == measure.RightAngle {
+		return depth, nil
+	}
+	return tick(float64(depth)/math.Tan(corner.Radians()/2), corner)
+}
+
+// Butt returns what a piece that is cut to lie against the face of its neighbor
+// loses at the back: thickness/sin(corner), where thickness is the neighbor's. At
+// 90° it is the thickness, exactly.
+func Butt(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
+	if err := checkCorner(corner); err != nil {
+		return 0, err
+	}
+	if err := checkDepth(thickness); err != nil {
+		return 0, err
+	}
+	if corner == measure.RightAngle {
+		return thickness, nil
+	}
+	return tick(float64(thickness)/math.Sin(corner.Radians()), corner)
+}
+
+// Jam returns how much shorter than the wall a piece must be whose square end
+// runs into an inside corner of less than 90°: its face meets the other wall
+// thickness/tan(corner) before its back does. It is zero from 90° on.
+func Jam(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
+	if err := checkCorner(corner); err != nil {
+		return 0, err
+	}
+	if err := checkDepth(thickness); err != nil {
+		return 0, err
+	}
+	if corner >= measure.RightAngle {
+		return 0, nil
+	}
+	return tick(float64(thickness)/math.Tan(corner.Radians()), corner)
+}
+
+// Gap returns how far a miter joint stands open at its wide side when both cuts
+// are made at the setting miter but the corner is really corner:
+// 2·(depth/cos miter)·sin(|d|/2), with d = corner − (180° − 2·miter). It is zero
+// when the setting is right.
+func Gap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
+	if err := checkCorner(corner); err != nil {
+		return 0, err
+	}
+	if err := checkDepth(depth); err != nil {
+		return 0, err
+	}
+	if miter < 0 || miter >= measure.RightAngle {
+		return 0, &stock.FieldError{Field: "miter", Value: miter.String(), Want: "zero or more and less than 90°"}
+	}
+	d := corner - (straight - 2*miter)
+	if d < 0 {
+		d = -d
+	}
+	return tick(2*float64(depth)/math.Cos(miter.Radians())*math.Sin(d.Radians()/2), miter)
+}
+
+// Polygon returns the corner angle of a regular polygon of n sides,
+// (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
+func Polygon(n int) (measure.Angle, error) {
+	if n < 3 || int64(n) > int64(straight) {
+		return 0, &stock.FieldError{Field: "sides", Value: itoa(n), Want: "3 or more"}
+	}
+	turn, rest := 2*straight/measure.Angle(n), 2*straight%measure.Angle(n)
+	if rest > measure.Angle(n)-rest || (rest == measure.Angle(n)-rest && turn%2 != 0) {
+		turn++
+	}
+	return straight - turn, nil
+}

@@ -1,0 +1,47 @@
+package joint
+
+import (
+	"math"
+	"strconv"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+func checkCorner(a measure.Angle) error {
+	if a <= 0 || a >= straight {
+		return &stock.FieldError{Field: "corner angle", Value: a.String(), Want: "more than 0° and less than 180°"}
+	}
+	return nil
+}
+
+func checkDepth(l measure.Length) error {
+	if l < 0 {
+		return &stock.FieldError{Field: "thickness", Value: l.String(), Want: "zero or more"}
+	}
+	return nil
+}
+
+// tick rounds a computed number of ticks to the nearest. A result beyond the
+// range comes from an angle so flat or so steep that no joint exists there.
+func tick(x float64, a measure.Angle) (measure.Length, error) {
+	if !(math.Abs(x) < 1<<62) {
+		return 0, &stock.FieldError{Field: "angle", Value: a.String(), Want: "an angle at which the joint is of finite length"}
+	}
+	return measure.Length(math.RoundToEven(x)), nil
+}
+
+func microarcseconds(radians float64) measure.Angle {
+	return measure.Angle(math.RoundToEven(radians * (180 * float64(measure.Degree) / math.Pi)))
+}
+
+// half halves an angle of zero or more, an odd microarcsecond to the even side.
+func half(a measure.Angle) measure.Angle {
+	h := a / 2
+	if a%2 != 0 && h%2 != 0 {
+		h++
+	}
+	return h
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }

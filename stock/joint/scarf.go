@@ -1,0 +1,28 @@
+package joint
+
+import (
+	"math"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Overlap returns how far the two parts of a scarf lap over each other,
+// thickness·tan(bevel), with the bevel counted from the square cut; it is what one
+// splice adds to the stock that a run consumes. At 45° it is the thickness and at 0°
+// nothing, exactly. Published bevels run from 15° to 45°.
+func Overlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
+	if bevel < 0 || bevel >= measure.RightAngle {
+		return 0, &stock.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
+	}
+	if err := checkDepth(thickness); err != nil {
+		return 0, err
+	}
+	switch bevel {
+	case 0:
+		return 0, nil
+	case 45 * measure.Degree:
+		return thickness, nil
+	}
+	return tick(float64(thickness)*math.Tan(bevel.Radians()), bevel)
+}

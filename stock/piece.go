@@ -1,0 +1,48 @@
+package stock
+
+import "example.com/longpoint/measure"
+
+// Piece is what has to be cut.
+type Piece struct {
+	Label    string         `json:"label"`
+	Length   measure.Length `json:"length"`             // long point to long point
+	Quantity int            `json:"quantity,omitempty"` // 0 = 1
+
+	// Profile names the Profile that the piece is cut from; empty where
+	// there is only one.
+	Profile string `json:"profile,omitempty"`
+
+	// Run is the label of the Run that the piece is part of, empty for one
+	// that stands alone. Part counts from 1 within Parts; both are 0 outside a
+	// run.
+	Run   string `json:"run,omitempty"`
+	Part  int    `json:"part,omitempty"`
+	Parts int    `json:"parts,omitempty"`
+
+	// Left and Right are the two ends. The zero End is a square cut.
+	Left  End `json:"left,omitzero"`
+	Right End `json:"right,omitzero"`
+
+	// Allowances explain Length: where there are any, they sum to it exactly.
+	Allowances []Allowance `json:"allowances,omitempty"`
+}
+
+// Allowance is one named amount in the length of a piece: the measured length,
+// or what a joint, a casing or a fit adds to it (positive) or takes from it
+// (negative).
+type Allowance struct {
+	Name   string         `json:"name"`
+	Length measure.Length `json:"length"`
+}
+
+// SumAllowances returns the total of the allowances, or measure's range error.
+func SumAllowances(as []Allowance) (measure.Length, error) {
+	var sum measure.Length
+	for _, a := range as {
+		var err error
+		if sum, err = sum.Add(a.Length); err != nil {
+			return 0, err
+		}
+	}
+	return sum, nil
+}

@@ -1,0 +1,213 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/longpoint/measure"
+)
+
+// Use is where a profile is run, which decides how it lies on the saw.
+type Use uint8
+
+const (
+	Baseboard   Use = iota // stands against the fence; mitered through its thickness
+	Shoe                   // in front of the base, on the floor
+	ChairRail              // on the wall, at the height of a chair's back
+	PictureRail            // on the wall, above the doors
+	Casing                 // around an opening; lies flat, mitered across its face
+	Crown                  // in the angle of wall and ceiling; compound cuts
+)
+
+var useNames = [...]string{
+	Baseboard: "base", Shoe: "shoe", ChairRail: "chair rail", PictureRail: "picture rail",
+	Casing: "casing", Crown: "crown",
+}
+
+// String returns the trade's short name, such as "base" or "chair rail".
+func (u Use) String() string {
+	if int(u) < len(useNames) {
+		return useNames[u]
+	}
+	return fmt.Sprintf("Use(%d)", uint8(u))
+}
+
+// MarshalText writes the name; an unknown use is a *FieldError.
+func (u Use) MarshalText() ([]byte, error) { return marshalName("use", useNames[:], uint8(u)) }
+
+// UnmarshalText reads the name; any other text is a *FieldError.
+func (u *Use) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("use", useNames[:], text)
+	if err == nil {
+		*u = Use(v)
+	}
+	return err
+}
+
+// Inside is how a profile meets itself in an inside corner.
+type Inside uint8
+
+const (
+	Coped       Inside = iota // one end square, the other coped over it
+	Mitered                   // both ends mitered
+	ButtJointed               // one end square, the other short by the thickness: square-edged base, stone
+)
+
+var insideNames = [...]string{Coped: "cope", Mitered: "miter", ButtJointed: "butt"}
+
+// String returns "cope", "miter" or "butt".
+func (i Inside) String() string {
+	if int(i) < len(insideNames) {
+		return insideNames[i]
+	}
+	return fmt.Sprintf("Inside(%d)", uint8(i))
+}
+
+// MarshalText writes the name; an unknown value is a *FieldError.
+func (i Inside) MarshalText() ([]byte, error) { return marshalName("inside", insideNames[:], uint8(i)) }
+
+// UnmarshalText reads the name; any other text is a *FieldError.
+func (i *Inside) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("inside", insideNames[:], text)
+	if err == nil {
+		*i = Inside(v)
+	}
+	return err
+}
+
+// Profile is the section of a molding (or of a strip of stone or tile) and the
+// lengths it is sold in.
+type Profile struct {
+	Name     string `json:"name"`
+	Material string `json:"material,omitempty"`
+	Use      Use    `json:"use,omitzero"`
+
+	// Thickness is how far the trim stands off the wall (base, casing), Width
+	// its height on the wall (base) or its face (casing, crown on the flat).
+	Thickness measure.Length `json:"thickness"`
+	Width     measure.Length `json:"width"`
+
+	// Face is the developed face: what a brush covers across the profile. Zero
+	// means Width plus Thickness, a plain board with its top edge.
+	Face measure.Length `json:"face,omitzero"`
+
+	// Spring is the angle between the back of crown and the WALL, more than 0°
+	// and less than 90°; zero means 38°. Ask for it: it cannot be told from the
+	// rounded drop and projection of a catalog.
+	Spring measure.Angle `json:"spring,omitzero"`
+
+	// Inside is how the profile meets itself in an inside corner. Plain is set
+	// for what is never scarfed, such as stone: a splice is then a square joint
+	// that needs no stud.
+	Inside Inside `json:"inside,omitzero"`
+	Plain  bool   `json:"plain,omitempty"`
+
+	// Lengths are the lengths sold, in any order; EndTrim is what is squared off
+	// each end of a new stick.
+	Lengths []measure.Length `json:"lengths,omitempty"`
+	EndTrim measure.Length   `json:"end_trim,omitzero"`
+}
+
+// SpringAngle returns the spring angle of crown with its default of 38°.
+func (p Profile) SpringAngle() measure.Angle {
+	if p.Spring == 0 {
+		return 38 * measure.Degree
+	}
+	return p.Spring
+}
+
+// Projection returns how far the trim reaches into the room: the thickness, or
+// for crown width·sin(spring), to the nearest tick.
+func (p Profile) Projection() measure.Length {
+	switch {
+	case p.Use != Crown:
+		return p.Thickness
+	case p.SpringAngle() == 30*measure.Degree: // sin 30° is 1/2, which a float64 misses
+		return p.Width / 2
+	}
+	return measure.Length(math.RoundToEven(float64(p.Width) * math.Sin(p.SpringAngle().Radians())))
+}
+
+// Drop returns how far the trim reaches down or up the wall: the width, or for
+// crown width·cos(spring), to the nearest tick.
+func (p Profile) Drop() measure.Length {
+	switch {
+	case p.Use != Crown:
+		return p.Width
+	case p.SpringAngle() == 60*measure.Degree:
+		return p.Width / 2
+	}
+	return measure.Length(math.RoundToEven(float64(p.Width) * math.Cos(p.SpringAngle().Radians())))
+}
+
+// Developed returns the developed face with its default filled in.
+func (p Profile) Developed() measure.Length {
+	if p.Face != 0 {
+		return p.Face
+	}
+	sum, err := p.Width.Add(p.Thickness)
+	if err != nil {
+		return p.Width
+	}
+	return sum
+}
+
+// Longest returns the longest usable length of a new stick, both ends squared
+// off; zero means that no length is given and nothing limits a piece.
+func (p Profile) Longest() measure.Length {
+	var longest measure.Length
+	for _, l := range p.Lengths {
+		longest = max(longest, l)
+	}
+	if longest == 0 {
+		return 0
+	}
+	return max(0, longest-2*p.EndTrim)
+}
+
+// maxSection bounds the section of a profile. Trim is inches wide; the bound
+// keeps every product of the section with a tangent far from overflow.
+const maxSection = 1000 * measure.Foot
+
+// Validate returns nil when the profile can be used, or the joined *FieldErrors
+// of every fault, each with path put before the field's name.
+func (p Profile) Validate(path string) error {
+	var errs []error
+	bad := func(field, value, want string) {
+		if path != "" {
+			field = path + "." + field
+		}
+		errs = append(errs, &FieldError{Field: field, Value: value, Want: want})
+	}
+	if p.Name == "" {
+		bad("name", "", "a name")
+	}
+	if p.Thickness <= 0 || p.Thickness > maxSection {
+		bad("thickness", p.Thickness.String(), "more than zero, at most 1000 ft")
+	}
+	if p.Width <= 0 || p.Width > maxSection {
+		bad("width", p.Width.String(), "more than zero, at most 1000 ft")
+	}
+	if p.Face < 0 {
+		bad("face", p.Face.String(), "zero or more")
+	}
+	if p.Spring < 0 || p.Spring >= measure.RightAngle {
+		bad("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
+	}
+	if int(p.Use) >= len(useNames) {
+		bad("use", p.Use.String(), "a known use")
+	}
+	if int(p.Inside) >= len(insideNames) {
+		bad("inside", p.Inside.String(), "a known joint")
+	}
+	if p.EndTrim < 0 || p.EndTrim > maxSection {
+		bad("end_trim", p.EndTrim.String(), "zero or more, at most 1000 ft")
+	}
+	for i, l := range p.Lengths {
+		if l <= 0 || l <= 2*p.EndTrim {
+			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than the two ends that are trimmed off")
+		}
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,157 @@
+package takeoff
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// CornerKind is what is at the end of a wall.
+type CornerKind uint8
+
+const (
+	Inside  CornerKind = iota // the next wall comes toward the room
+	Outside                   // the next wall goes away from the room
+	Open                      // no next wall: the trim is returned
+	Stop                      // no next wall: the trim dies square into something
+	Rough                     // no next wall: the trim is left long and scribed, as to stone
+)
+
+var cornerNames = [...]string{Inside: "inside", Outside: "outside", Open: "open", Stop: "stop", Rough: "rough"}
+
+// String returns "inside", "outside", "open", "stop" or "rough".
+func (k CornerKind) String() string {
+	if int(k) < len(cornerNames) {
+		return cornerNames[k]
+	}
+	return fmt.Sprintf("CornerKind(%d)", uint8(k))
+}
+
+// Corner is the end of a wall. The zero value is an inside corner of 90°.
+//
+// Its text, in JSON too, is the kind, the angle, or both: "outside", "135", "outside
+// 92.5°"; a lone angle is an inside corner.
+type Corner struct {
+	Kind CornerKind
+
+	// Angle is between the two walls, more than 0° and at most 180°, for inside
+	// and outside corners alike; zero means 90°. At 180° the wall only has
+	// two names.
+	Angle measure.Angle
+}
+
+// joined reports whether a next wall follows.
+func (c Corner) joined() bool { return c.Kind == Inside || c.Kind == Outside }
+
+// angle returns the angle with its default filled in.
+func (c Corner) angle() measure.Angle {
+	if c.Angle == 0 {
+		return measure.RightAngle
+	}
+	return c.Angle
+}
+
+func (c Corner) straight() bool { return c.Angle == halfTurn }
+
+// turn returns how far one turns to the right from this wall to the next.
+func (c Corner) turn() measure.Angle {
+	switch c.Kind {
+	case Inside:
+		return halfTurn - c.angle()
+	case Outside:
+		return c.angle() - halfTurn
+	}
+	return 0
+}
+
+const halfTurn = 180 * measure.Degree
+
+// String returns the corner's text.
+func (c Corner) String() string {
+	if c.Angle == 0 {
+		return c.Kind.String()
+	}
+	return c.Kind.String() + " " + c.Angle.String()
+}
+
+// MarshalText writes the corner's text; an unknown kind is a *stock.FieldError.
+func (c Corner) MarshalText() ([]byte, error) {
+	if int(c.Kind) >= len(cornerNames) {
+		return nil, &stock.FieldError{Field: "corner", Value: strconv.Itoa(int(c.Kind)), Want: "a known kind of corner"}
+	}
+	return []byte(c.String()), nil
+}
+
+// UnmarshalText reads the corner's text. What it cannot read is a
+// *stock.FieldError.
+func (c *Corner) UnmarshalText(text []byte) error {
+	bad := &stock.FieldError{
+		Field: "corner", Value: string(text),
+		Want: `a kind (inside, outside, open, stop or rough), an angle or both, such as "outside 135"`,
+	}
+	word, rest, _ := strings.Cut(strings.TrimSpace(string(text)), " ")
+	var v Corner
+	found := false
+	for k, name := range cornerNames {
+		if name == word {
+			v.Kind, found = CornerKind(k), true
+		}
+	}
+	if !found {
+		rest = string(text)
+	}
+	if rest = strings.TrimSpace(rest); rest != "" {
+		a, err := measure.ParseAngle(rest)
+		if err != nil {
+			return bad
+		}
+		if v.Angle = a; a == 0 {
+			return bad // zero would silently become 90°
+		}
+	} else if !found {
+		return bad
+	}
+	*c = v
+	return nil
+}
+
+// Termination is what trim does where it stops.
+type Termination uint8
+
+const (
+	Butt     Termination = iota // dies square into what stops it
+	Returned                    // is mitered and returned to the wall
+	Scribed                     // is left long and scribed to what stops it
+)
+
+var terminationNames = [...]string{Butt: "butt", Returned: "return", Scribed: "scribe"}
+
+// String returns "butt", "return" or "scribe".
+func (t Termination) String() string {
+	if int(t) < len(terminationNames) {
+		return terminationNames[t]
+	}
+	return fmt.Sprintf("Termination(%d)", uint8(t))
+}
+
+// MarshalText writes the name; an unknown value is a *stock.FieldError.
+func (t Termination) MarshalText() ([]byte, error) {
+	if int(t) < len(terminationNames) {
+		return []byte(terminationNames[t]), nil
+	}
+	return nil, &stock.FieldError{Field: "ends", Value: strconv.Itoa(int(t)), Want: "butt, return or scribe"}
+}
+
+// UnmarshalText reads the name; any other text is a *stock.FieldError.
+func (t *Termination) UnmarshalText(text []byte) error {
+	for v, name := range terminationNames {
+		if name == string(text) {
+			*t = Termination(v)
+			return nil
+		}
+	}
+	return &stock.FieldError{Field: "ends", Value: string(text), Want: "butt, return or scribe"}
+}

@@ -1,0 +1,52 @@
+// Package takeoff turns measured rooms into runs and pieces of trim: baseboard,
+// shoe, chair rail, picture rail, crown and casing. It also says what the
+// measurements say about themselves.
+//
+// [Take] does the first, [Check] the second. Neither knows prices or stock on the
+// shelf; the pieces go to package optimize.
+//
+// # A room
+//
+// Walls are listed in order from left to right, as someone turning to the right in
+// the middle of the room sees them (clockwise in plan). Each wall has its measured
+// length and the corner at its right-hand end; the last wall meets the first.
+// Everything reads from JSON as people write it:
+//
+//	{
+//	  "name": "classroom",
+//	  "walls": [
+//	    {"name": "N", "length": "24ft 3-1/2in"},
+//	    {"name": "E", "length": "18ft", "corner": "outside 135"},
+//	    ...
+//	    {"name": "S", "length": "24ft 3-1/2in",
+//	     "openings": [{"kind": "door", "at": "4ft", "width": "36in", "height": "80in"}],
+//	     "fixtures": [{"name": "sink cabinet", "at": "15ft", "width": "60in", "ends": "butt"}]}
+//	  ]
+//	}
+//
+// Positions are counted from the left end of the wall; heights from the finished
+// floor.
+//
+// # What is taken off
+//
+// Inside corners get one square end and one cope, outside corners two miters whose
+// long points follow from thickness and angle, open ends a return. A run stops at the
+// outer edge of a casing: opening + 2·(reveal + casing width). A run longer than
+// the longest usable stick is spliced with a scarf in the middle of a stud. Lengths
+// are exact and explained by allowances that sum to them; nothing is rounded.
+//
+// # Order of coping
+//
+// The first piece goes opposite the door, square at both ends; from there both
+// ways round, each piece meets the one before with a cope, so that copes face away
+// from the line of sight and no piece is coped at both ends. Where the trim runs
+// around the whole room without a break, a spliced run takes the last cope at both
+// ends (one for each part); without one, every piece is coped at its left end.
+//
+// # Errors
+//
+// Input that cannot be is a [*stock.FieldError] (several are joined): lengths that are
+// not positive, labels that are empty or used twice, openings that overlap or reach
+// beyond the wall, angles out of range. A run that cannot be spliced is a
+// [*SpliceError]. Measurements that are possible but doubtful are [Finding] values.
+package takeoff

@@ -1,0 +1,39 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// RunError reports a run that cannot be cut as measured.
+type RunError struct {
+	Run    string         // label of the run
+	Length measure.Length // of the wall that it covers
+	Err    error          // why; often a *stock.FieldError
+}
+
+// Error names the run, its length and the reason.
+func (e *RunError) Error() string { return fmt.Sprintf("%s, %v: %v", e.Run, e.Length, e.Err) }
+
+// Unwrap returns the reason.
+func (e *RunError) Unwrap() error { return e.Err }
+
+// SpliceError reports a run that is longer than the longest usable stick and has no
+// set of studs on which it could be spliced.
+type SpliceError struct {
+	Run     string         // label of the run
+	Length  measure.Length // long point to long point
+	Longest measure.Length // longest usable stick
+	Clear   measure.Length // kept free of splices at either end
+	MinPart measure.Length // shortest part allowed
+	Overlap measure.Length // that each splice takes
+	Studs   int            // how many studs were far enough from the ends
+}
+
+// Error says what is too long for what, and what to change.
+func (e *SpliceError) Error() string {
+	return fmt.Sprintf("%s is %v and the longest usable stick %v: no splice on its %d studs keeps %v from the ends and parts of %v or more; "+
+		"get longer sticks, or allow shorter parts or splices nearer to the ends",
+		e.Run, e.Length, e.Longest, e.Studs, e.Clear, e.MinPart)
+}

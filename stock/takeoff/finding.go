@@ -1,0 +1,88 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// Severity says how much a finding matters.
+type Severity uint8
+
+const (
+	Note    Severity = iota // worth knowing
+	Advice                  // can be built, but look at it first
+	Doubt                   // a measurement is probably wrong: measure again before buying
+	Caution                 // somebody may be hurt
+)
+
+var severityNames = [...]string{Note: "note", Advice: "advice", Doubt: "doubt", Caution: "caution"}
+
+// String returns "note", "advice", "doubt" or "caution".
+func (s Severity) String() string {
+	if int(s) < len(severityNames) {
+		return severityNames[s]
+	}
+	return fmt.Sprintf("Severity(%d)", uint8(s))
+}
+
+// MarshalText writes the name.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// FindingKind is what a finding is about.
+type FindingKind uint8
+
+const (
+	Closure     FindingKind = iota // how well the walls of a closed room close; Length is the error
+	AngleSum                       // the corners do not turn once around; Angle is the difference
+	Opposite                       // two opposite walls differ; Length is the difference
+	BurntInch                      // a reading is off by one inch
+	MissedFoot                     // a reading is off by one foot
+	TopBottom                      // a wall differs at floor and ceiling; Length is the difference
+	CasingFit                      // a casing does not fit beside a corner or another; Length is what lacks
+	OpeningFit                     // an opening is higher than the room; Length is what lacks
+	Sliver                         // a piece of wall is too narrow for trim; Length is its width
+	ThickBase                      // base stands out beyond the casing it dies into; Length is by how much
+	ShortReturn                    // a return is too short to hold; Length is its length
+	HighCrown                      // the crown reaches below the top of an opening's casing
+)
+
+var findingNames = [...]string{
+	Closure: "closure", AngleSum: "angle sum", Opposite: "opposite walls", BurntInch: "burnt inch",
+	MissedFoot: "missed foot", TopBottom: "top and bottom", CasingFit: "casing fit", OpeningFit: "opening fit",
+	Sliver: "sliver", ThickBase: "thick base", ShortReturn: "short return", HighCrown: "high crown",
+}
+
+// String returns the kind's name, such as "burnt inch".
+func (k FindingKind) String() string {
+	if int(k) < len(findingNames) {
+		return findingNames[k]
+	}
+	return fmt.Sprintf("FindingKind(%d)", uint8(k))
+}
+
+// MarshalText writes the name.
+func (k FindingKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// Finding is something that a measurement or a choice says about itself: possible,
+// but worth a look. It is not an error.
+type Finding struct {
+	Kind     FindingKind `json:"kind"`
+	Severity Severity    `json:"severity"`
+	Room     string      `json:"room,omitempty"`
+	Wall     string      `json:"wall,omitempty"`
+	Reason   string      `json:"reason"` // one sentence for a person
+
+	Length measure.Length `json:"length,omitzero"` // see FindingKind
+	Angle  measure.Angle  `json:"angle,omitzero"`
+
+	// East and South are the closing error of a Closure, with the first wall running
+	// east: where the last wall ends, seen from where the first began.
+	East  measure.Length `json:"east,omitzero"`
+	South measure.Length `json:"south,omitzero"`
+
+	// Suspects are the walls whose length would explain the finding, most likely first.
+	Suspects []string `json:"suspects,omitempty"`
+}
+
+func (t *taker) note(f Finding) { t.list.Findings = append(t.list.Findings, f) }

@@ -1,0 +1,202 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// line is one run in the making: an interval of a wall and what its ends meet.
+type line struct {
+	wall        int
+	from, to    measure.Length
+	left, right meeting
+	length      measure.Length // long point to long point
+	reach       measure.Length // how far the left long point lies beyond from
+	as          []stock.Allowance
+}
+
+// meeting is what one end of a line runs into.
+type meeting struct {
+	end   stock.End      // how it is cut; a coped corner is decided later
+	name  string         // of the allowance that the joint makes
+	next  int            // the line it is joined to, -1 for none
+	cope  bool           // the corner is to be coped by one of the two
+	short measure.Length // taken away by what stands in the corner
+	why   string         // names short
+	count *int           // the joint's counter
+	own   bool           // this end counts the joint
+}
+
+// span is one wall as a course sees it.
+type span struct {
+	length      measure.Length
+	first, last int  // its lines, last exclusive
+	left, right edge // what stands in the corner instead of trim
+}
+
+// edge says how far a wall's trim reaches into one of its corners.
+type edge struct {
+	line  int            // the line that reaches it, -1 for none
+	depth measure.Length // of what stands there instead
+	name  string
+}
+
+// block is a part of a wall that a course cannot use.
+type block struct {
+	from, to measure.Length
+	depth    measure.Length
+	name     string
+	ends     Termination
+}
+
+// blocks returns what stops the course on a wall, from left to right, clipped to
+// the wall.
+func (t *taker) blocks(w Wall, length measure.Length) []block {
+	var bs []block
+	add := func(b block, lo, hi measure.Length) {
+		if !t.stops(lo, hi) {
+			return
+		}
+		b.from, b.to = max(b.from, 0), min(b.to, length)
+		if b.from < b.to {
+			bs = append(bs, b)
+		}
+	}
+	for i, o := range w.Openings {
+		m := o.margin(t.scheme)
+		_, depth := o.casing(t.scheme)
+		b := block{from: o.At - m, to: o.At + o.Width + m, depth: depth, name: w.openingName(i)}
+		if m > 0 {
+			b.name += " casing"
+		}
+		if o.Kind == PlainOpening {
+			b.ends = Returned
+		}
+		lo, hi := measure.Length(0), o.height()+m
+		if o.Kind == Window {
+			lo = cmp.Or(o.Sill, max(unknownSill, t.course.profileTop()))
+			hi = lo + cmp.Or(o.Height, maxHeight) + m
+			lo -= m
+			if o.Sill == 0 {
+				lo += m
+			}
+		}
+		add(b, lo, hi)
+	}
+	for _, f := range w.Fixtures {
+		hi := f.Height
+		if hi == 0 {
+			hi = 2 * maxHeight
+		}
+		if t.course.profile.Use == stock.Crown && f.Height == 0 {
+			continue
+		}
+		add(block{from: f.At, to: f.At + f.Width, depth: f.Depth, name: f.Name, ends: f.Ends}, f.Bottom, hi)
+	}
+	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
+	return bs
+}
+
+// profileTop is the top of base and shoe; an unmeasured window is above it.
+func (c course) profileTop() measure.Length {
+	if c.profile.Use == stock.Baseboard || c.profile.Use == stock.Shoe {
+		return c.hi
+	}
+	return 0
+}
+
+// stops reports whether something from lo to hi above the floor is in the way of
+// the course.
+func (t *taker) stops(lo, hi measure.Length) bool {
+	if t.course.profile.Use == stock.Crown {
+		h := t.room.Height
+		return h > 0 && hi > h-t.course.profile.Drop() && lo < h
+	}
+	return lo < t.course.hi && hi > t.course.lo
+}
+
+// layOut cuts every wall into lines between what blocks the course.
+func (t *taker) layOut() {
+	tight := t.course.profile.Projection()
+	for i, w := range t.room.Walls {
+		length := w.Length
+		if t.course.profile.Use == stock.Crown && w.Top != 0 {
+			length = w.Top
+		}
+		s := span{length: length, first: len(t.lines), left: edge{line: -1}, right: edge{line: -1}}
+		var at measure.Length
+		var before *block
+		clear := func(to measure.Length, after *block) {
+			if to <= at {
+				return
+			}
+			if (before != nil || after != nil) && to-at < tight {
+				t.note(Finding{
+					Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: w.Name, Length: to - at,
+					Reason: fmt.Sprintf("%s of %v beside %s is narrower than the trim is thick; nothing is run there",
+						t.course.profile.Use, to-at, nameOf(before, after)),
+				})
+				return
+			}
+			l := line{wall: i, from: at, to: to, left: meeting{next: -1}, right: meeting{next: -1}}
+			t.end(&l.left, before)
+			t.end(&l.right, after)
+			t.lines = append(t.lines, l)
+		}
+		for _, b := range t.blocks(w, length) {
+			b := b
+			clear(b.from, &b)
+			if b.to >= at {
+				if at == 0 && b.from < tight {
+					s.left.depth, s.left.name = b.depth, b.name
+				}
+				at, before = b.to, &b
+			}
+		}
+		clear(length, nil)
+		s.last = len(t.lines)
+		if s.last > s.first && t.lines[s.first].from == 0 {
+			s.left = edge{line: s.first}
+		}
+		if s.last > s.first && t.lines[s.last-1].to == length {
+			s.right.line = s.last - 1
+		} else if before != nil {
+			s.right.depth, s.right.name = before.depth, before.name
+		}
+		t.spans = append(t.spans, s)
+	}
+}
+
+func nameOf(before, after *block) string {
+	if before != nil {
+		return before.name
+	}
+	return after.name
+}
+
+// end sets what a line does at a block; at nil the wall ends and the corner
+// decides.
+func (t *taker) end(m *meeting, b *block) {
+	if b == nil {
+		return
+	}
+	t.terminate(m, b.ends, b.name)
+}
+
+func (t *taker) terminate(m *meeting, how Termination, name string) {
+	m.own, m.name = true, name
+	switch how {
+	case Returned:
+		m.end = stock.End{Kind: stock.Return}
+		m.count = &t.list.Joints.Returns
+	case Scribed:
+		m.end = stock.End{Kind: stock.Scribe}
+		m.count = &t.list.Joints.Scribes
+	default:
+		m.count = &t.list.Joints.Stops
+	}
+}

@@ -1,0 +1,124 @@
+package takeoff
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// OpeningKind is what is in an opening.
+type OpeningKind uint8
+
+const (
+	Door         OpeningKind = iota
+	Window                   // base passes below it
+	CasedOpening             // jambs and casing, no door
+	PlainOpening             // wrapped in plaster or drywall: no casing, trim is returned
+)
+
+var openingNames = [...]string{Door: "door", Window: "window", CasedOpening: "cased opening", PlainOpening: "plain opening"}
+
+// String returns "door", "window", "cased opening" or "plain opening".
+func (k OpeningKind) String() string {
+	if int(k) < len(openingNames) {
+		return openingNames[k]
+	}
+	return fmt.Sprintf("OpeningKind(%d)", uint8(k))
+}
+
+// MarshalText writes the name; an unknown kind is a *stock.FieldError.
+func (k OpeningKind) MarshalText() ([]byte, error) {
+	if int(k) < len(openingNames) {
+		return []byte(openingNames[k]), nil
+	}
+	return nil, &stock.FieldError{Field: "kind", Value: strconv.Itoa(int(k)), Want: "a known kind of opening"}
+}
+
+// UnmarshalText reads the name; any other text is a *stock.FieldError.
+func (k *OpeningKind) UnmarshalText(text []byte) error {
+	for v, name := range openingNames {
+		if name == string(text) {
+			*k = OpeningKind(v)
+			return nil
+		}
+	}
+	return &stock.FieldError{
+		Field: "kind", Value: string(text), Want: "door, window, cased opening or plain opening",
+	}
+}
+
+// Opening is a hole in a wall, measured between the jambs.
+type Opening struct {
+	// Name is what a person calls it, unique on its wall. Empty means its kind,
+	// with a number where the wall has several.
+	Name string         `json:"name,omitempty"`
+	Kind OpeningKind    `json:"kind,omitzero"`
+	At   measure.Length `json:"at"` // near jamb, from the left end of the wall
+
+	// Width and Height are clear between the jambs. Height zero means 80 in for a
+	// door or a cased opening; a window that is to be cased needs its own.
+	Width  measure.Length `json:"width"`
+	Height measure.Length `json:"height,omitzero"`
+
+	// Sill is the bottom of a window above the floor. Zero means that it was not
+	// measured: the window is then taken to be above the base and in the way of a
+	// chair rail.
+	Sill measure.Length `json:"sill,omitzero"`
+
+	// Reveal is the edge of the jamb that the casing leaves free; zero means
+	// 3/16 in (NAVEDTRA 14044, Builder). Flush says that there is none.
+	Reveal measure.Length `json:"reveal,omitzero"`
+	Flush  bool           `json:"flush,omitempty"`
+
+	// Existing is the width of a casing that is there and stays; no new casing is
+	// taken off. Zero means the casing of the Scheme.
+	Existing measure.Length `json:"existing,omitzero"`
+}
+
+const (
+	usualReveal     = 3 * measure.Inch / 16
+	usualDoorHeight = 80 * measure.Inch
+	unknownSill     = 2 * measure.Foot
+)
+
+func (o Opening) reveal() measure.Length {
+	switch {
+	case o.Flush:
+		return 0
+	case o.Reveal == 0:
+		return usualReveal
+	}
+	return o.Reveal
+}
+
+func (o Opening) height() measure.Length {
+	if o.Height == 0 && o.Kind != Window {
+		return usualDoorHeight
+	}
+	return o.Height
+}
+
+// casing returns the width and thickness of the casing around the opening. An
+// existing casing is of unknown thickness, which counts as zero.
+func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
+	switch {
+	case o.Kind == PlainOpening:
+		return 0, 0
+	case o.Existing != 0:
+		return o.Existing, 0
+	case s.Casing != nil:
+		return s.Casing.Width, s.Casing.Thickness
+	}
+	return 0, 0
+}
+
+// margin is how far the casing's outer edge lies outside the jamb.
+func (o Opening) margin(s Scheme) measure.Length {
+	w, _ := o.casing(s)
+	if w == 0 {
+		return 0
+	}
+	return o.reveal() + w
+}

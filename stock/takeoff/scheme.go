@@ -1,0 +1,128 @@
+package takeoff
+
+import (
+	"errors"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Scheme is what is run in the rooms. A nil profile is not run. The Use of a
+// profile follows from its place here.
+type Scheme struct {
+	Base        *stock.Profile `json:"base,omitempty"`
+	Shoe        *stock.Profile `json:"shoe,omitempty"`
+	ChairRail   *stock.Profile `json:"chair_rail,omitempty"`
+	PictureRail *stock.Profile `json:"picture_rail,omitempty"`
+	Casing      *stock.Profile `json:"casing,omitempty"`
+	Crown       *stock.Profile `json:"crown,omitempty"`
+
+	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
+	// floor; zero means 32 in and 84 in (common practice, no source).
+	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero"`
+	PictureRailAt measure.Length `json:"picture_rail_at,omitzero"`
+}
+
+// Options are the habits of the person who cuts. Nil and the zero value are what
+// most people want.
+type Options struct {
+	// Bevel is the scarf's bevel from square; zero means 45° ("Splicing Molding",
+	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
+	Bevel measure.Angle `json:"bevel,omitzero"`
+
+	// Clear keeps a splice away from the ends of its run; zero means 24 in.
+	// MinPart is the shortest part of a spliced run; zero means 16 in, one stud bay.
+	// Both are common practice without a source.
+	Clear   measure.Length `json:"clear,omitzero"`
+	MinPart measure.Length `json:"min_part,omitzero"`
+
+	// Scribe is what an end that is scribed is left long; zero means 1/4 in.
+	Scribe measure.Length `json:"scribe,omitzero"`
+
+	// FloorGap is left under the legs of door casing where flooring follows;
+	// zero means none.
+	FloorGap measure.Length `json:"floor_gap,omitzero"`
+}
+
+// course is one line of trim around the rooms.
+type course struct {
+	profile  stock.Profile
+	lo, hi   measure.Length // above the floor; unused for crown
+	standoff measure.Length // what is between the wall and the back of the trim
+}
+
+func (s Scheme) courses() []course {
+	var cs []course
+	add := func(p *stock.Profile, u stock.Use, at, usual, standoff measure.Length) {
+		if p == nil {
+			return
+		}
+		if at == 0 {
+			at = usual
+		}
+		q := *p
+		q.Use = u
+		cs = append(cs, course{profile: q, lo: at, hi: at + q.Drop(), standoff: standoff})
+	}
+	add(s.Base, stock.Baseboard, 0, 0, 0)
+	var base measure.Length
+	if s.Base != nil {
+		base = s.Base.Thickness
+	}
+	add(s.Shoe, stock.Shoe, 0, 0, base)
+	add(s.ChairRail, stock.ChairRail, s.ChairRailAt, 32*measure.Inch, 0)
+	add(s.PictureRail, stock.PictureRail, s.PictureRailAt, 84*measure.Inch, 0)
+	add(s.Crown, stock.Crown, 0, 0, 0)
+	return cs
+}
+
+// maxHeight bounds what is given as a height, far above any room.
+const maxHeight = measure.Length(5280) * measure.Foot
+
+func (s Scheme) validate() error {
+	var errs []error
+	for _, f := range []struct {
+		path string
+		p    *stock.Profile
+	}{
+		{"base", s.Base}, {"shoe", s.Shoe}, {"chair_rail", s.ChairRail},
+		{"picture_rail", s.PictureRail}, {"casing", s.Casing}, {"crown", s.Crown},
+	} {
+		if f.p != nil {
+			errs = append(errs, f.p.Validate(f.path))
+		}
+	}
+	errs = append(errs,
+		within("chair_rail_at", s.ChairRailAt, 0, maxHeight),
+		within("picture_rail_at", s.PictureRailAt, 0, maxHeight))
+	return errors.Join(errs...)
+}
+
+// filled returns the options with every default filled in.
+func (o *Options) filled() (Options, error) {
+	var v Options
+	if o != nil {
+		v = *o
+	}
+	if v.Bevel < 0 || v.Bevel >= measure.RightAngle {
+		return v, &stock.FieldError{Field: "bevel", Value: v.Bevel.String(), Want: "more than 0° and less than 90°, or zero for 45°"}
+	}
+	err := errors.Join(
+		within("clear", v.Clear, 0, maxHeight),
+		within("min_part", v.MinPart, 0, maxHeight),
+		within("scribe", v.Scribe, 0, maxHeight),
+		within("floor_gap", v.FloorGap, 0, maxHeight),
+	)
+	setDefault(&v.Bevel, 45*measure.Degree)
+	setDefault(&v.Clear, 24*measure.Inch)
+	setDefault(&v.MinPart, 16*measure.Inch)
+	setDefault(&v.Scribe, measure.Inch/4)
+	return v, err
+}
+
+func setDefault[T comparable](v *T, usual T) {
+	var zero T
+	if *v == zero {
+		*v = usual
+	}
+}

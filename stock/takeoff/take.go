@@ -1,0 +1,108 @@
+package takeoff
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// List is what a takeoff finds: every run of trim, the pieces that make it up,
+// and the joints that somebody has to fit.
+type List struct {
+	Runs     []stock.Run   `json:"runs,omitempty"`
+	Pieces   []stock.Piece `json:"pieces,omitempty"`
+	Joints   Joints        `json:"joints,omitzero"`
+	Findings []Finding     `json:"findings,omitempty"`
+}
+
+// Joints counts joints, not ends: an outside corner is one.
+type Joints struct {
+	Copes         int `json:"copes,omitempty"`
+	InsideMiters  int `json:"inside_miters,omitempty"`
+	OutsideMiters int `json:"outside_miters,omitempty"`
+	FlatMiters    int `json:"flat_miters,omitempty"` // head to leg of a casing
+	Scarfs        int `json:"scarfs,omitempty"`
+	Returns       int `json:"returns,omitempty"`
+	Butts         int `json:"butts,omitempty"`   // square joints between two pieces
+	Stops         int `json:"stops,omitempty"`   // ends that die into a casing, a cabinet or a bare wall
+	Scribes       int `json:"scribes,omitempty"` // ends to be scribed
+}
+
+// Take takes off the scheme in every room: base, shoe, rails and crown wall by
+// wall from the left, then the casing of every opening. A nil o means the zero
+// Options. The list is nil exactly when the error is not.
+//
+// The errors are *stock.FieldError, possibly several joined, and *SpliceError.
+func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
+	opt, err := o.filled()
+	if err != nil {
+		return nil, err
+	}
+	if err := s.validate(); err != nil {
+		return nil, err
+	}
+	if err := validateRooms(rooms); err != nil {
+		return nil, err
+	}
+	list := &List{}
+	list.Findings = append(list.Findings, suitability(s)...)
+	for i := range rooms {
+		for _, c := range s.courses() {
+			t := taker{room: &rooms[i], scheme: s, opt: opt, course: c, list: list}
+			if err := t.take(); err != nil {
+				return nil, err
+			}
+		}
+		if err := takeCasing(&rooms[i], s, opt, list); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// Of returns the pieces cut from the profile of the name, in order.
+func (l *List) Of(profile string) []stock.Piece {
+	var ps []stock.Piece
+	for _, p := range l.Pieces {
+		if p.Profile == profile {
+			ps = append(ps, p)
+		}
+	}
+	return ps
+}
+
+// Net returns the installed length of all runs of a profile, along the walls: what
+// is fastened, caulked and painted. Casing counts along its outer edge.
+func (l *List) Net(profile string) (measure.Length, error) {
+	var sum measure.Length
+	for _, r := range l.Runs {
+		if r.Profile != profile {
+			continue
+		}
+		var err error
+		if sum, err = sum.Add(r.Net); err != nil {
+			return 0, err
+		}
+	}
+	return sum, nil
+}
+
+// taker takes one course off one room.
+type taker struct {
+	room   *Room
+	scheme Scheme
+	opt    Options
+	course course
+	list   *List
+
+	lines []line
+	spans []span // per wall: its lines and what stands in its corners
+}
+
+func (t *taker) take() error {
+	t.layOut()
+	t.meetCorners()
+	if err := t.cope(); err != nil {
+		return err
+	}
+	return t.cut()
+}
