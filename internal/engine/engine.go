@@ -89,6 +89,7 @@ type run struct {
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15}
 	r.solve()
+	r.ties()
 	res := Result{
 		Columns: r.plan, Cost: r.cost, Bound: r.bound,
 		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(),

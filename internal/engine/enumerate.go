@@ -88,7 +88,10 @@ func enumerated(p *model.Problem, s state, cutoff int64, limit int, mt *meter.Me
 			continue
 		}
 		cost := bin.Cost * s.scale
-		need := max(best[b], cost) - room
+		need := best[b] - room
+		if s.box.Lo[b] == 0 {
+			need = max(best[b], cost) - room // the bound does not count this bin yet
+		}
 		complete := t.Walk(bin.Cap, max(need, 0), mt, func(uses []model.Use, v int64) bool {
 			pat := slices.Clone(uses)
 			slices.Reverse(pat)

@@ -13,7 +13,14 @@ type node struct {
 	box   dual.Box
 	bound int64
 	leaf  Leaf // shows bound
+	limit int  // patterns that a list may have at the next try
 }
+
+// Lists of patterns start small and grow on each further visit to a box.
+const (
+	firstList = 20_000
+	lastList  = 3_000_000
+)
 
 // tree splits the space of bin counts, the box of the least bound first. Every
 // node keeps the numbers that show its bound, so that the tree is its own
@@ -22,14 +29,14 @@ func (r *run) tree() {
 	m := r.master
 	root := r.leaves[0]
 	r.leaves = r.leaves[:0]
-	open := []node{{dual.Full(r.p), r.bound, root}}
+	open := []node{{dual.Full(r.p), r.bound, root, firstList}}
 	var closed []Leaf
 	leafBound := int64(noPlan) // of the closed leaves by themselves
 	stuck := int64(noPlan)     // least bound of a box that nothing could split or search
 	for round := 0; len(open) > 0; round++ {
 		k := 0
 		for i := range open {
-			if open[i].bound < open[k].bound {
+			if open[i].bound < open[k].bound || open[i].bound == open[k].bound && open[i].limit < open[k].limit {
 				k = i
 			}
 		}
@@ -71,16 +78,20 @@ func (r *run) tree() {
 			down := int64(math.Floor(at))
 			lo, hi := n.box.Clone(), n.box.Clone()
 			lo.Hi[split], hi.Lo[split] = down, down+1
-			open = append(open, node{lo, n.bound, n.leaf}, node{hi, n.bound, n.leaf})
+			open = append(open, node{lo, n.bound, n.leaf, firstList}, node{hi, n.bound, n.leaf, firstList})
 			continue
 		}
-		if st == colgen.Converged && r.list(here, 60_000, 1_000_000_000) {
+		if st == colgen.Converged && r.list(here, n.limit, int64(n.limit)*20_000) {
 			closed = append(closed, n.leaf)
 			leafBound = min(leafBound, n.bound)
 			continue
 		}
-		stuck = min(stuck, n.bound)
+		if n.limit *= 4; n.limit > lastList || st != colgen.Converged {
+			stuck = min(stuck, n.bound)
+		}
 		open = append(open, n)
+		r.dive(round + 1)
+		r.improve(20)
 	}
 	if len(open) == 0 {
 		r.bound = r.cost

@@ -11,6 +11,9 @@
 package knapsack
 
 import (
+	"cmp"
+	"slices"
+
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
@@ -122,6 +125,17 @@ func (t *Table) at(level int, cap int64) int64 {
 // Best returns the greatest value of a pattern within cap, which must not
 // exceed the capacity that the table was built for.
 func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
+
+// LeastSize returns the size of the smallest pattern worth at least need, and
+// whether there is one within the table's capacity.
+func (t *Table) LeastSize(need int64) (int64, bool) {
+	s := t.steps[t.start[len(t.item)]:]
+	i, _ := slices.BinarySearchFunc(s, need, func(s step, need int64) int { return cmp.Compare(s.value, need) })
+	if i == len(s) {
+		return 0, false
+	}
+	return s[i].size, true
+}
 
 // Walk calls visit for every pattern within cap whose value is at least need,
 // most valuable choice of the last item first, until visit returns false or

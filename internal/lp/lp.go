@@ -228,8 +228,10 @@ func (p *LP) setStat(v int32, w where) {
 }
 
 // refactor inverts the basis anew by Gauss-Jordan elimination with partial
-// pivoting. Columns that depend on the others give way to logicals.
-func (p *LP) refactor() {
+// pivoting. Columns that depend on the others give way to logicals. It reports
+// false when the meter ran out.
+func (p *LP) refactor(mt *meter.Meter) bool {
+	p.factored = false
 	m := len(p.rlo)
 	grow := func(s *[]float64, n int) []float64 {
 		if cap(*s) < n {
@@ -287,6 +289,9 @@ func (p *LP) refactor() {
 	rowOf := make([]int32, k) // column c -> local row of its pivot
 	used := make([]bool, k)
 	for c := range k {
+		if !mt.Spend(int64(k * k / 2)) {
+			return false
+		}
 		piv, best := -1, 1e-8
 		for i := range k {
 			if !used[i] {
@@ -342,8 +347,7 @@ func (p *LP) refactor() {
 	}
 	for _, l := range rowOf {
 		if l < 0 {
-			p.refactor()
-			return
+			return p.refactor(mt)
 		}
 	}
 	// The inverse: for structural positions the rows of S^-1, for logicals
@@ -375,6 +379,7 @@ func (p *LP) refactor() {
 	}
 	p.pivots = 0
 	p.factored = true
+	return true
 }
 
 // place computes the basic values from where the others rest.
@@ -414,8 +419,8 @@ func (p *LP) place() {
 // Solve finds an optimal basis from the current one.
 func (p *LP) Solve(m *meter.Meter) Status {
 	rows := len(p.rlo)
-	if !p.factored {
-		p.refactor()
+	if !p.factored && !p.refactor(m) {
+		return Stopped
 	}
 	p.place()
 	limit := 200 + 60*rows + 2*len(p.cost)
@@ -426,7 +431,9 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			return Stopped
 		}
 		if p.pivots >= 50+rows/4 {
-			p.refactor()
+			if !p.refactor(m) {
+				return Stopped
+			}
 			p.place()
 			dualsOK, fresh = false, true
 		}
@@ -465,7 +472,9 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		if enter == none {
 			if !fresh && infeasible {
 				// Do not call a problem infeasible on stale numbers.
-				p.refactor()
+				if !p.refactor(m) {
+					return Stopped
+				}
 				p.place()
 				dualsOK, fresh = false, true
 				continue
@@ -486,7 +495,9 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			if fresh {
 				return Stopped
 			}
-			p.refactor()
+			if !p.refactor(m) {
+				return Stopped
+			}
 			p.place()
 			dualsOK, fresh = false, true
 			continue

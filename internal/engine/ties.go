@@ -1,0 +1,192 @@
+package engine
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/knapsack"
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/model"
+)
+
+// ties chooses among the plans of the proven least cost: the fewest sticks,
+// then the longest single offcut. It stops when it has spent about as much as
+// the proof did; the plan is then still one of the least cost.
+func (r *run) ties() {
+	if r.plan == nil || r.bound < r.cost || !r.mt.Left() {
+		return
+	}
+	mt := r.mt.Sub(5_000_000 + min(r.mt.Used(), 100_000_000))
+	sticks := count(r.plan)
+	top := int64(1)
+	for _, b := range r.p.Bins {
+		top = max(top, b.Cost)
+	}
+	// One stick counts less than one unit of cost, all of them together too.
+	unit := sticks + 1
+	if r.cost > (1<<52)/unit || top > (1<<52)/unit {
+		return
+	}
+	q := &model.Problem{Items: r.p.Items, Bins: slices.Clone(r.p.Bins)}
+	for b := range q.Bins {
+		q.Bins[b].Cost = q.Bins[b].Cost*unit + 1
+	}
+	t := &run{p: q, mt: mt, plan: r.plan, cost: r.cost*unit + sticks, rng: r.rng}
+	t.master = colgen.New(q)
+	seed(t.master, t.plan)
+	for j, pat := range r.master.Pats {
+		if r.master.LP.Basic(j) {
+			t.master.Add(pat.Bin, pat.Uses)
+		}
+	}
+	st := t.master.Solve(t.cost, mt)
+	if st == colgen.Stopped || t.master.Scale == 0 {
+		return
+	}
+	t.bound = t.master.Bound
+	t.root = rootState(t.master)
+	if !t.done() {
+		t.listRoot(8_000, 50_000_000)
+	}
+	if t.bound >= t.cost {
+		t.longest()
+	}
+	r.plan = t.plan
+}
+
+func count(cols []model.Column) int64 {
+	var n int64
+	for _, c := range cols {
+		n += c.Count
+	}
+	return n
+}
+
+// offcut returns the most that is left of one stick.
+func offcut(p *model.Problem, cols []model.Column) int64 {
+	var most int64
+	for _, c := range cols {
+		most = max(most, p.Bins[c.Bin].Cap-p.Size(c.Uses))
+	}
+	return most
+}
+
+// longest looks for a plan of the same cost with the longest single offcut: it
+// halves the range of lengths that may be left of one stick of each bin, and
+// asks for a plan that uses one such stick shortened by as much. What the dual
+// values rule out is not asked.
+func (r *run) longest() {
+	s := r.root
+	demand := make([]int64, len(r.p.Items))
+	maxCap := int64(0)
+	for i, it := range r.p.Items {
+		demand[i] = it.Demand
+	}
+	for _, bin := range r.p.Bins {
+		maxCap = max(maxCap, bin.Cap)
+	}
+	var t knapsack.Table
+	if !t.Build(r.p.Items, demand, s.value, maxCap, colgen.MaxSteps, r.mt) {
+		return
+	}
+	best := make([]int64, len(r.p.Bins))
+	for b, bin := range r.p.Bins {
+		best[b] = t.Best(bin.Cap)
+	}
+	n, ok := dual.Numerator(r.p, s.box, s.value, best, s.scale).Int64()
+	if !ok {
+		return
+	}
+	room := r.cost*s.scale - n
+	type chance struct {
+		bin  int
+		most int64
+	}
+	var chances []chance
+	for b, bin := range r.p.Bins {
+		if bin.Limit > 0 {
+			need := max(best[b], bin.Cost*s.scale) - room
+			if size, ok := t.LeastSize(need); ok && size <= bin.Cap {
+				chances = append(chances, chance{b, bin.Cap - max(size, r.p.Items[len(r.p.Items)-1].Size)})
+			}
+		}
+	}
+	slices.SortStableFunc(chances, func(a, b chance) int {
+		switch {
+		case a.most > b.most:
+			return -1
+		case a.most < b.most:
+			return 1
+		}
+		return 0
+	})
+	have := offcut(r.p, r.plan)
+	for _, c := range chances {
+		// Most bins have nothing longer to give: ask that first.
+		for lo, hi, first := have+1, c.most, true; lo <= hi && r.mt.Left(); first = false {
+			mid := lo + (hi-lo)/2
+			if first {
+				mid = lo
+			}
+			if plan := r.leaving(c.bin, mid); plan != nil {
+				r.plan = plan
+				have = offcut(r.p, plan)
+				lo = max(mid, have) + 1
+			} else {
+				if hi = mid - 1; first {
+					break
+				}
+			}
+		}
+	}
+}
+
+// leaving returns a plan of no more than the best cost that leaves at least
+// size of one stick of bin b, or nil when it finds none.
+func (r *run) leaving(b int, size int64) []model.Column {
+	q := &model.Problem{Items: r.p.Items, Bins: slices.Clone(r.p.Bins)}
+	short := len(q.Bins)
+	q.Bins = append(q.Bins, model.Bin{Cap: q.Bins[b].Cap - size, Cost: q.Bins[b].Cost, Limit: 1})
+	q.Bins[b].Limit--
+	box := dual.Full(q)
+	box.Lo[short] = 1
+	plan, _ := boxed(q, box, r.master, r.cost+1, r.mt)
+	for k := range plan {
+		if plan[k].Bin == short {
+			plan[k].Bin = b
+		}
+	}
+	return plan
+}
+
+// boxed finds a plan below cutoff with the bins used as often as the box says,
+// or nil, and reports whether the answer is certain. The columns to start with
+// are those of another master's basis, and the last bin's own.
+func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
+	m := colgen.New(q)
+	m.SetBox(box)
+	for j, pat := range hint.Pats {
+		if hint.LP.Basic(j) {
+			m.Add(pat.Bin, pat.Uses)
+		}
+	}
+	short := len(q.Bins) - 1
+	for i, it := range q.Items {
+		if n := min(it.Demand, q.Bins[short].Cap/it.Size); n > 0 {
+			m.Add(short, []model.Use{{Item: i, N: n}})
+		}
+	}
+	switch m.Solve(cutoff, mt) {
+	case colgen.Pruned, colgen.Infeasible:
+		return nil, true
+	case colgen.Stopped:
+		return nil, false
+	}
+	plan, complete := enumerated(q, rootState(m), cutoff, 8_000, mt)
+	if plan != nil && construct.Cost(q, plan) >= cutoff {
+		return nil, false
+	}
+	return plan, complete
+}
