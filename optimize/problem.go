@@ -8,13 +8,21 @@ import (
 // Problem is what there is to buy or to use up, what has to be cut from it,
 // and what a cut costs. It is plain data: Solve and Check never change it.
 //
+// Labels are optional, but all or none: where one stick has a label every
+// stick has, and all differ; so for pieces.
+//
 // Where every price is zero the objective is the least total stock length,
 // otherwise it is the least total price.
 type Problem struct {
-	Sticks []stock.Stick  // the lengths that can be had
-	Pieces []stock.Piece  // the pieces that are wanted
+	Sticks []stock.Stick  // the lengths that can be had; at least one
+	Pieces []stock.Piece  // the pieces that are wanted; at least one
 	Kerf   measure.Length // width of one saw cut; zero or more
 }
+
+// DefaultWork is the limit that Options.Work stands for when it is zero: about
+// half a minute of one core for a problem that stays open, where a job of the
+// size of a house takes a small part of a second.
+const DefaultWork = 20_000_000_000
 
 // Options limits the search. Nil and the zero value are what most people want.
 type Options struct {
@@ -22,4 +30,15 @@ type Options struct {
 	// same Work gives the same plan on every machine. Zero means DefaultWork,
 	// a negative value no limit but the context's.
 	Work int64
+}
+
+// work returns the engine's limit, where zero is none.
+func (o *Options) work() int64 {
+	switch {
+	case o == nil || o.Work == 0:
+		return DefaultWork
+	case o.Work < 0:
+		return 0
+	}
+	return o.Work
 }

@@ -1,0 +1,180 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// auditSteps bounds the time that Check and Audit spend on the proof: about a
+// second.
+const auditSteps = 1 << 27
+
+// Check verifies a plan against a problem. It uses nothing of the solver and
+// exact integers only.
+//
+// Nil means that the plan can be cut from the sticks that can be had, yields
+// every piece as often as it is wanted, leaves the offcuts and costs what it says,
+// and that its bound was shown again from the proof as far as the kind of
+// proof allows: see [Audit]. A wrong claim is a [CheckError] that names it; a
+// problem that makes no sense is a [ProblemError].
+func Check(p Problem, plan *Plan) error {
+	_, err := Audit(p, plan)
+	return err
+}
+
+// Audited is how far a plan's bound was shown again.
+type Audited struct {
+	// Bound is the lower bound on every plan's cost that was shown, in units
+	// of Plan.Cost; never more than Plan.Bound.
+	Bound int64
+
+	// Open says in words what rests on the solver's word. It is empty where
+	// Bound is Plan.Bound.
+	Open []string
+}
+
+// Audit does what [Check] does and says how much of the bound it could show
+// again from the proof alone. What an exhausted search adds to the proof's
+// leaves cannot be shown, and a leaf of very many pieces of very many lengths
+// may take more steps than a check should; neither is an error.
+func Audit(p Problem, plan *Plan) (Audited, error) { return audit(&p, plan, auditSteps) }
+
+func audit(p *Problem, plan *Plan, steps int64) (Audited, error) {
+	if err := validate(p); err != nil {
+		return Audited{}, err
+	}
+	if plan == nil {
+		return Audited{}, wrong("the plan", "nil", "a plan")
+	}
+	if err := checkPatterns(p, plan); err != nil {
+		return Audited{}, err
+	}
+	if err := checkClaims(p, plan); err != nil {
+		return Audited{}, err
+	}
+	return checkProof(p, plan, steps)
+}
+
+func wrong(claim string, got, want any) error {
+	return &CheckError{claim, fmt.Sprint(got), fmt.Sprint(want)}
+}
+
+// checkPatterns verifies that the patterns can be cut, keep the supply and
+// yield the demand.
+func checkPatterns(p *Problem, plan *Plan) error {
+	used := make([]int, len(p.Sticks))
+	made := make([]int, len(p.Pieces))
+	for k := range plan.Patterns {
+		pat := &plan.Patterns[k]
+		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
+			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+		}
+		if pat.Count < 1 {
+			return wrong(claim("Count"), pat.Count, "1 or more")
+		}
+		if len(pat.Pieces) == 0 {
+			return wrong(claim("Pieces"), "empty", "at least one piece")
+		}
+		s := &p.Sticks[pat.Stick]
+		if s.Limit > 0 {
+			if pat.Count > s.Limit-used[pat.Stick] {
+				return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater",
+					fmt.Sprintf("at most %d", s.Limit))
+			}
+			used[pat.Stick] += pat.Count
+		}
+		room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
+		for j, i := range pat.Pieces {
+			if i < 0 || i >= len(p.Pieces) {
+				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+			}
+			if j > 0 {
+				room -= p.Kerf // at worst below zero by a kerf
+			}
+			if room < p.Pieces[i].Length {
+				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, p.Pieces[i].Length-max(room, 0)),
+					"pieces and kerfs that fit the usable length")
+			}
+			room -= p.Pieces[i].Length
+			if pat.Count > wanted(p, i)-made[i] {
+				return wrong(fmt.Sprintf("the yield of Pieces[%d]", i), "greater", wanted(p, i))
+			}
+			made[i] += pat.Count
+		}
+		var offcut measure.Length
+		if room > p.Kerf {
+			offcut = room - p.Kerf // the last cut frees it
+		}
+		if pat.Offcut != offcut {
+			return wrong(claim("Offcut"), pat.Offcut, offcut)
+		}
+	}
+	for i := range made {
+		if made[i] != wanted(p, i) {
+			return wrong(fmt.Sprintf("the yield of Pieces[%d]", i), made[i], wanted(p, i))
+		}
+	}
+	return nil
+}
+
+func wanted(p *Problem, i int) int {
+	if q := p.Pieces[i].Quantity; q != 0 {
+		return q
+	}
+	return 1
+}
+
+// costing returns the objective of a problem and what each stick counts in it.
+func costing(p *Problem) (Objective, []int64) {
+	cost := make([]int64, len(p.Sticks))
+	objective := LeastLength
+	for i := range cost {
+		cost[i] = p.Sticks[i].Price
+		if cost[i] != 0 {
+			objective = LeastPrice
+		}
+	}
+	if objective == LeastLength {
+		for i := range cost {
+			cost[i] = int64(p.Sticks[i].Length)
+		}
+	}
+	return objective, cost
+}
+
+// checkClaims verifies what the plan says about itself, except the proof.
+func checkClaims(p *Problem, plan *Plan) error {
+	objective, cost := costing(p)
+	if plan.Objective != objective {
+		return wrong("Objective", plan.Objective, objective)
+	}
+	var sum int128
+	for k := range plan.Patterns {
+		sum = sum.add(mul(cost[plan.Patterns[k].Stick], int64(plan.Patterns[k].Count)))
+	}
+	if total, ok := sum.int64(); !ok {
+		return wrong("Cost", plan.Cost, "more than "+strconv.Itoa(math.MaxInt64))
+	} else if plan.Cost != total {
+		return wrong("Cost", plan.Cost, total)
+	}
+	if plan.Bound > plan.Cost {
+		return wrong("Bound", plan.Bound, fmt.Sprintf("at most Cost, %d", plan.Cost))
+	}
+	if proven := plan.Cost == plan.Bound; plan.Proven != proven {
+		return wrong("Proven", plan.Proven, proven)
+	}
+	if plan.Stop > StopStuck {
+		return wrong("Stop", plan.Stop, "one of the reasons that have a name")
+	}
+	if plan.Stop == StopProven && !plan.Proven {
+		return wrong("Stop", plan.Stop, "a reason that goes with a gap")
+	}
+	if plan.Work < 0 {
+		return wrong("Work", plan.Work, "zero or more")
+	}
+	return nil
+}

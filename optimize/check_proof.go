@@ -1,0 +1,265 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// evidence is what the proof speaks of, worked out from the problem alone.
+type evidence struct {
+	class []stickClass // in order of first appearance
+	size  []int64      // per piece, a kerf added
+	count []int64      // per piece
+	steps int64        // left to spend
+	best  []int64      // per class: K or an upper bound, for the values in shared
+	exact []bool       // per class: whether best is K
+	from  []int64      // per class: the value below which best need not be exact
+	value []int64      // the values that best belongs to
+}
+
+type stickClass struct {
+	room  int64 // usable length, a kerf added
+	cost  int64
+	limit int64
+}
+
+func gather(p *Problem, steps int64) *evidence {
+	e := &evidence{steps: steps}
+	pieces := int64(0)
+	for i := range p.Pieces {
+		n := int64(wanted(p, i))
+		e.size = append(e.size, int64(p.Pieces[i].Length+p.Kerf))
+		e.count = append(e.count, n)
+		pieces += min(n, math.MaxInt64-pieces)
+	}
+	_, cost := costing(p)
+	index := make(map[[2]int64]int)
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		key := [2]int64{int64(s.Length - s.TrimStart - s.TrimEnd), cost[i]}
+		c, ok := index[key]
+		if !ok {
+			c = len(e.class)
+			index[key] = c
+			e.class = append(e.class, stickClass{room: key[0] + int64(p.Kerf), cost: key[1]})
+		}
+		n := int64(s.Limit)
+		if n == 0 {
+			n = pieces
+		}
+		e.class[c].limit += min(n, pieces-e.class[c].limit)
+	}
+	return e
+}
+
+// checkProof verifies the plan's proof and returns what it shows.
+func checkProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
+	pr := &plan.Proof
+	if err := checkKind(plan); err != nil {
+		return Audited{}, err
+	}
+	if pr.Kind == ProofNone {
+		return Audited{Bound: plan.Bound}, nil
+	}
+	e := gather(p, steps)
+	for c := range e.class {
+		if pr.Unit < 1 || e.class[c].cost%pr.Unit != 0 {
+			return Audited{}, wrong("Proof.Unit", pr.Unit, "a divisor of every stick's cost")
+		}
+	}
+	for k := range pr.Leaves {
+		if err := e.checkLeaf(k, &pr.Leaves[k], pr); err != nil {
+			return Audited{}, err
+		}
+	}
+	var open []string
+	shown := int64(0)
+	if len(pr.Leaves) > 0 {
+		switch e.covered(pr.Leaves) {
+		case coverHole:
+			return Audited{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+		case coverUnknown:
+			open = append(open, "whether the boxes of the leaves hold every count of sticks")
+		case coverFull:
+			least, loose, err := e.leaves(p, pr)
+			if err != nil {
+				return Audited{}, err
+			}
+			shown = least
+			if shown < pr.LeafBound {
+				if len(loose) == 0 {
+					return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, fmt.Sprintf("at most %d", shown))
+				}
+				open = append(open, loose...)
+			}
+		}
+	} else if pr.LeafBound > 0 {
+		return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+	}
+	if plan.Bound > max(pr.LeafBound, shown) {
+		open = append(open, fmt.Sprintf("the exhausted search above %d", max(shown, 0)))
+	}
+	a := Audited{Bound: min(shown, plan.Bound)}
+	if a.Bound < plan.Bound {
+		a.Open = open
+	}
+	return a, nil
+}
+
+// checkKind verifies that the kind of proof goes with its parts.
+func checkKind(plan *Plan) error {
+	pr := &plan.Proof
+	leaves := func(got int, want string) error { return wrong("Proof.Leaves", fmt.Sprintf("%d leaves", got), want) }
+	n := len(pr.Leaves)
+	switch pr.Kind {
+	case ProofNone:
+		switch {
+		case n != 0:
+			return leaves(n, "none for a proof of no kind")
+		case pr.LeafBound != 0:
+			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+		case plan.Bound > 0:
+			return wrong("Bound", plan.Bound, "0, since there is no proof")
+		}
+		return nil
+	case ProofMaterial, ProofDual:
+		if n != 1 {
+			return leaves(n, fmt.Sprintf("one for a proof of kind %v", pr.Kind))
+		}
+	case ProofTree:
+		if n < 2 {
+			return leaves(n, "several for a tree")
+		}
+	case ProofSearch:
+		if plan.Bound <= pr.LeafBound {
+			return wrong("Proof.Kind", pr.Kind, "another, since the leaves show the bound")
+		}
+		return nil
+	default:
+		return wrong("Proof.Kind", pr.Kind, "a kind that has a name")
+	}
+	if plan.Bound != pr.LeafBound {
+		return wrong("Bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.LeafBound))
+	}
+	return nil
+}
+
+// checkLeaf verifies a leaf's form.
+func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
+	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
+	if len(l.Lo) != len(e.class) {
+		return wrong(claim("Lo"), fmt.Sprintf("%d numbers", len(l.Lo)), fmt.Sprintf("one to each of %d classes", len(e.class)))
+	}
+	if len(l.Hi) != len(e.class) {
+		return wrong(claim("Hi"), fmt.Sprintf("%d numbers", len(l.Hi)), fmt.Sprintf("one to each of %d classes", len(e.class)))
+	}
+	for c := range e.class {
+		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
+			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
+		}
+		if l.Hi[c] > e.class[c].limit {
+			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
+		}
+		if _, ok := mul(e.class[c].cost/pr.Unit, l.Scale).int64(); !ok {
+			return wrong(claim("Scale"), l.Scale, "such that every cost times it fits 63 bits")
+		}
+	}
+	if l.Scale < 0 {
+		return wrong(claim("Scale"), l.Scale, "zero or more")
+	}
+	if len(l.Values) != len(e.size) {
+		return wrong(claim("Values"), fmt.Sprintf("%d numbers", len(l.Values)), fmt.Sprintf("one to each of %d pieces", len(e.size)))
+	}
+	for i, v := range l.Values {
+		if v < 0 {
+			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
+		}
+		if pr.Kind == ProofMaterial && cmpProducts(v, e.size[0], l.Values[0], e.size[i]) != 0 {
+			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "a value in proportion to the length and a kerf")
+		}
+	}
+	return nil
+}
+
+// leaves returns the least that the leaves show, as a cost, and what is open
+// about leaves that might show more.
+func (e *evidence) leaves(p *Problem, pr *Proof) (int64, []string, error) {
+	least := int64(math.MaxInt64)
+	var open []string
+	for k := range pr.Leaves {
+		l := &pr.Leaves[k]
+		n, exact := e.numerator(l, pr)
+		if n.over {
+			return 0, nil, wrong(fmt.Sprintf("Proof.Leaves[%d].Values", k), "too great", "values whose sums fit 127 bits")
+		}
+		if !exact {
+			open = append(open, fmt.Sprintf("the best pattern for the values of leaf %d", k))
+		}
+		shown := int64(0)
+		switch {
+		case n.sign() <= 0:
+		case l.Scale == 0:
+			continue // no plan in this box
+		default:
+			units := n.ceilDiv(l.Scale)
+			if units > math.MaxInt64/pr.Unit {
+				continue // dearer than any plan can be
+			}
+			shown = units * pr.Unit
+		}
+		least = min(least, shown)
+	}
+	return least, open, nil
+}
+
+// numerator returns what stands before the division in the formula at Leaf,
+// or, where that takes too many steps, something less and false.
+func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
+	var sum int128
+	for i, v := range l.Values {
+		sum = sum.add(mul(v, e.count[i]))
+	}
+	if !slices.Equal(e.value, l.Values) {
+		e.value = l.Values
+		e.best = make([]int64, len(e.class))
+		e.exact = make([]bool, len(e.class))
+		e.from = make([]int64, len(e.class))
+		for c := range e.best {
+			e.best[c] = -1
+		}
+	}
+	var bag []lot
+	exact := true
+	for c := range e.class {
+		if l.Hi[c] == 0 {
+			continue
+		}
+		cost := e.class[c].cost / pr.Unit * l.Scale
+		// Where the class may stay unused, only a value above the cost counts.
+		from := int64(0)
+		if l.Lo[c] == 0 {
+			from = cost
+		}
+		if e.best[c] < 0 || e.from[c] > from {
+			if bag == nil {
+				bag = e.bag(l.Values)
+			}
+			e.from[c] = from
+			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.Kind == ProofMaterial, &e.steps)
+		}
+		if !e.exact[c] {
+			exact = false
+		}
+		if e.best[c] > math.MaxInt64-1 { // no bound at all
+			return int128{}, false
+		}
+		gain := cost - max(e.best[c], from)
+		n := l.Lo[c]
+		if gain < 0 {
+			n = l.Hi[c]
+		}
+		sum = sum.add(mul(gain, n))
+	}
+	return sum, exact
+}

@@ -1,0 +1,52 @@
+// Package optimize decides which sticks to buy and how to cut the pieces from
+// them, and proves how good the answer is.
+//
+// A [Problem] lists the sticks that can be had, the pieces that are wanted and
+// the width of a saw cut. [Solve] returns a [Plan]: the cutting patterns, what
+// they cost, and a lower bound that no plan can beat. Where cost and bound
+// meet, the plan is proven optimal. [Check] verifies a plan without the
+// solver, in integers only.
+//
+// # What a stick holds
+//
+// A stick's usable length is its length less the ends that cannot be used. It
+// holds n pieces when their lengths and n-1 kerfs are no more than that: n
+// pieces need n-1 cuts between them, and one more only where an offcut is
+// left. What is left after that last cut is the offcut; a remainder no wider
+// than the kerf becomes sawdust.
+//
+// # What is best
+//
+// The objective is the least total price. Where every price is zero it is the
+// least total length of the sticks used, each counted as delivered. Of plans
+// that cost the same the one with fewer sticks is better, and of those the one
+// that keeps the longest single offcut.
+//
+// # Exactness
+//
+// Lengths are whole ticks of [measure.Length] and money is whole minor units;
+// nothing is rounded. Quantities may be billions: time and memory depend on how
+// many different lengths there are, not on how many pieces.
+//
+// Three limits keep every sum inside 64 bits. With all lengths divided by
+// their greatest common divisor, the total of the pieces (a kerf added to
+// each) and each usable length stay below 1<<60, and so does the total number
+// of pieces; the price of the dearest plan with a stick to each piece fits
+// int64, and divided by the greatest common divisor of the prices stays below
+// 1<<60; and no stick holds more than 65,536 pieces. A problem beyond them is
+// a [ProblemError].
+//
+// # Reproducibility
+//
+// The same problem and options give the same plan on every machine, unless the
+// context ends the search first. The order in which sticks and pieces are
+// listed changes neither cost nor bound.
+//
+// # Errors
+//
+// Solve returns a plan or an error, never both. A [ProblemError] names a field
+// with a value that makes no sense, an [InfeasibleError] the piece or stick
+// that makes the problem impossible, a [LimitError] the limit that was reached
+// before any plan was found. A limit reached with a plan in hand is no error:
+// [Plan.Stop] tells.
+package optimize

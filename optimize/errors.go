@@ -1,0 +1,149 @@
+package optimize
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// One sentinel for each thing a caller may decide to do: put the input right,
+// buy other sticks, or allow more time.
+var (
+	ErrProblem    = errors.New("optimize: bad problem")
+	ErrInfeasible = errors.New("optimize: no plan exists")
+	ErrLimit      = errors.New("optimize: stopped before any plan was found")
+)
+
+// ProblemError reports a field of a [Problem] that makes no sense. It unwraps
+// to [ErrProblem].
+type ProblemError struct {
+	Field string // path of the field, such as Pieces[3].Length
+	Value string // what it holds
+	Want  string // what would be right
+}
+
+func (e *ProblemError) Error() string {
+	return fmt.Sprintf("optimize: %s is %s, want %s", e.Field, e.Value, e.Want)
+}
+
+// Unwrap returns [ErrProblem].
+func (e *ProblemError) Unwrap() error { return ErrProblem }
+
+// Infeasibility is why no plan exists.
+type Infeasibility uint8
+
+const (
+	// PieceTooLong: a piece is longer than the usable length of every stick.
+	PieceTooLong Infeasibility = iota + 1
+	// SupplyTooShort: the sticks that can be had are too short in total.
+	SupplyTooShort
+	// SupplyTooFew: too few of the pieces fit the sticks that can be had,
+	// counted stick by stick.
+	SupplyTooFew
+	// SupplyDoesNotFit: total length and count would do, but no way of cutting
+	// yields every piece. It was proven by the solver.
+	SupplyDoesNotFit
+)
+
+var infeasibilityNames = names{"", "piece too long", "supply too short", "supply too few", "supply does not fit"}
+
+// String returns the reason in words.
+func (r Infeasibility) String() string { return infeasibilityNames.text(uint8(r)) }
+
+// InfeasibleError reports a problem that makes sense but has no plan. It
+// unwraps to [ErrInfeasible].
+type InfeasibleError struct {
+	Reason Infeasibility
+
+	// Piece is the index in Problem.Pieces of the piece that is too long. For
+	// SupplyTooShort and SupplyTooFew it is a piece such that those of its
+	// length or longer cannot all be had; for SupplyDoesNotFit it is -1.
+	Piece int
+	Label string // that piece's label; may be empty
+
+	// Stick is, for PieceTooLong, the index in Problem.Sticks of the stick
+	// with the longest usable length, otherwise -1.
+	Stick int
+
+	// Need and Have are, for PieceTooLong, the piece's length and the longest
+	// usable length. For SupplyTooShort they are totals over the pieces and
+	// over the sticks that hold any of them, a kerf added to each piece and to
+	// each stick. Otherwise both are zero. Need-Have is what is missing.
+	Need, Have measure.Length
+
+	// NeedCount and HaveCount are, for SupplyTooFew, how many pieces of that
+	// length or longer are wanted and how many at most can be cut. Otherwise
+	// both are zero.
+	NeedCount, HaveCount int64
+}
+
+func (e *InfeasibleError) Error() string {
+	piece := fmt.Sprintf("Pieces[%d]", e.Piece)
+	if e.Label != "" {
+		piece += fmt.Sprintf(" (%q)", e.Label)
+	}
+	switch e.Reason {
+	case PieceTooLong:
+		return fmt.Sprintf("optimize: %s is %v long, the longest usable length is %v (Sticks[%d]), short by %v",
+			piece, e.Need, e.Have, e.Stick, e.Need-e.Have)
+	case SupplyTooShort:
+		return fmt.Sprintf("optimize: the pieces as long as %s or longer take %v with kerf, the sticks that hold them give %v, short by %v",
+			piece, e.Need, e.Have, e.Need-e.Have)
+	case SupplyTooFew:
+		return fmt.Sprintf("optimize: %d pieces are as long as %s or longer, the sticks hold %d of them, %d too few",
+			e.NeedCount, piece, e.HaveCount, e.NeedCount-e.HaveCount)
+	}
+	return "optimize: no way of cutting the sticks that can be had yields every piece"
+}
+
+// Unwrap returns [ErrInfeasible].
+func (e *InfeasibleError) Unwrap() error { return ErrInfeasible }
+
+// LimitError reports a search that was stopped before it had any plan. It
+// unwraps to [ErrLimit] and, where a context ended the search, to that
+// context's cause.
+type LimitError struct {
+	Stop  Stop
+	Work  int64 // steps used, in the unit of Options.Work
+	Cause error // the context's cause, or nil
+}
+
+func (e *LimitError) Error() string {
+	s := fmt.Sprintf("%v after %d steps: %v", ErrLimit, e.Work, e.Stop)
+	if e.Cause != nil {
+		s += ": " + e.Cause.Error()
+	}
+	return s
+}
+
+// Unwrap returns [ErrLimit] and the context's cause, if there is one.
+func (e *LimitError) Unwrap() []error {
+	if e.Cause == nil {
+		return []error{ErrLimit}
+	}
+	return []error{ErrLimit, e.Cause}
+}
+
+// CheckError reports a claim of a plan that is wrong.
+type CheckError struct {
+	Claim string // what was claimed, such as Cost or Patterns[3].Offcut
+	Got   string // what the plan says
+	Want  string // what is right
+}
+
+func (e *CheckError) Error() string {
+	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", e.Claim, e.Got, e.Want)
+}
+
+// InternalError reports a plan that Solve made and then found wrong: a defect
+// of this package. The plan is withheld. Please report the problem that
+// provokes it.
+type InternalError struct {
+	Err error // what the plan got wrong
+}
+
+func (e *InternalError) Error() string { return "optimize: internal error: " + e.Err.Error() }
+
+// Unwrap returns what the plan got wrong.
+func (e *InternalError) Unwrap() error { return e.Err }

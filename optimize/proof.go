@@ -1,0 +1,80 @@
+package optimize
+
+// Proof is the evidence for a plan's Bound, in a form that can be checked
+// with integers and without the solver.
+//
+// Sticks of equal usable length and equal cost form a class; classes are
+// numbered in the order in which Problem.Sticks first shows them. A class can
+// be used at most as often as the limits of its sticks add up to, and never
+// more often than there are pieces. A leaf is a box in the space of how often
+// each class is used, and the leaves' boxes together hold every plan.
+type Proof struct {
+	Kind ProofKind
+
+	// Unit divides the cost of every stick (its price, or its length where the
+	// objective is LeastLength): every plan's cost is a multiple of it.
+	Unit int64
+
+	Leaves []Leaf
+
+	// LeafBound is what the leaves show by themselves, a multiple of Unit. Where
+	// Bound is greater, the rest comes from an exhausted search.
+	LeafBound int64
+}
+
+// Leaf is one box with the values of pieces that show what a plan in it must
+// cost at least.
+//
+// Let K(c) be the greatest total value of pieces that one stick of class c
+// holds, each piece at most as often as it is wanted. A plan that uses class c
+// n(c) times, Lo[c] <= n(c) <= Hi[c], costs at least
+//
+//	(sum of Values*quantity + sum over c of n(c)*(Scale*cost(c)/Unit - K(c))) * Unit / Scale
+//
+// since no stick yields more value than K. The least of that over the box is
+// what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
+// positive sum shows that the box holds no plan.
+type Leaf struct {
+	Lo, Hi []int64 // per class, inclusive
+	Values []int64 // per index in Problem.Pieces; zero or more, the same for equal lengths
+	Scale  int64   // zero or more
+}
+
+// ProofKind names a kind of evidence.
+type ProofKind uint8
+
+const (
+	// ProofNone: nothing but that no cost is below zero.
+	ProofNone ProofKind = iota
+	// ProofMaterial: one leaf whose values are in proportion to the lengths
+	// with kerf. The sticks must be long enough in total.
+	ProofMaterial
+	// ProofDual: one leaf over all counts, its values from a linear program.
+	ProofDual
+	// ProofTree: several leaves.
+	ProofTree
+	// ProofSearch: the bound is greater than what the leaves show. The solver
+	// tried the cases between; that part cannot be checked without searching
+	// again.
+	ProofSearch
+)
+
+var proofNames = names{"none", "material", "dual", "tree", "exhausted search"}
+
+// String returns the kind in words.
+func (k ProofKind) String() string { return proofNames.text(uint8(k)) }
+
+// AppendText implements encoding.TextAppender.
+func (k ProofKind) AppendText(b []byte) ([]byte, error) { return proofNames.append(b, uint8(k)) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (k ProofKind) MarshalText() ([]byte, error) { return k.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (k *ProofKind) UnmarshalText(b []byte) error {
+	v, err := proofNames.parse(b)
+	if err == nil {
+		*k = ProofKind(v)
+	}
+	return err
+}

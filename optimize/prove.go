@@ -1,0 +1,143 @@
+package optimize
+
+import (
+	"cmp"
+	"errors"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/wide"
+)
+
+// prove sets the plan's bound and proof from the engine's, or from the
+// material alone where that shows as much.
+func (in *instance) prove(plan *Plan, r *engine.Result) error {
+	for i := range r.Leaves {
+		l := &r.Leaves[i]
+		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Value) != len(in.piecesOf) {
+			return errors.New("engine's leaves do not match the problem")
+		}
+	}
+	pr := &plan.Proof
+	pr.Unit = in.costUnit
+	leaf, material, ok := in.material()
+	if ok && material >= r.Bound {
+		plan.Bound = material * in.costUnit
+		pr.LeafBound = plan.Bound
+		if material > 0 {
+			pr.Kind = ProofMaterial
+			pr.Leaves = []Leaf{in.leaf(&leaf)}
+		}
+		return nil
+	}
+	plan.Bound = r.Bound * in.costUnit
+	leaves, shown := r.Leaves, r.LeafBound
+	if ok && material >= shown {
+		leaves, shown = []engine.Leaf{leaf}, material
+	}
+	for i := range leaves {
+		pr.Leaves = append(pr.Leaves, in.leaf(&leaves[i]))
+	}
+	pr.LeafBound = shown * in.costUnit
+	switch {
+	case plan.Bound > pr.LeafBound:
+		pr.Kind = ProofSearch
+	case plan.Bound <= 0:
+		pr.Kind, pr.Leaves = ProofNone, nil
+	case len(leaves) > 1:
+		pr.Kind = ProofTree
+	default:
+		pr.Kind = ProofDual
+	}
+	return nil
+}
+
+// leaf translates a leaf into the problem's classes and pieces.
+func (in *instance) leaf(l *engine.Leaf) Leaf {
+	out := Leaf{
+		Lo:     make([]int64, len(in.classes)),
+		Hi:     make([]int64, len(in.classes)),
+		Values: make([]int64, len(in.itemOf)),
+		Scale:  l.Scale,
+	}
+	for b, c := range in.classOf {
+		out.Lo[c], out.Hi[c] = l.Lo[b], l.Hi[b]
+	}
+	for i, k := range in.itemOf {
+		out.Values[i] = l.Value[k]
+	}
+	return out
+}
+
+// material returns the bound in the engine's cost that follows from lengths
+// alone: the sticks must hold the pieces in total, and the cheapest length is
+// used first. The price of a unit of length is that of the class which the
+// total runs out in; the dual of this linear program with one row.
+func (in *instance) material() (engine.Leaf, int64, bool) {
+	bins := in.model.Bins
+	order := make([]int, len(bins))
+	for b := range order {
+		order[b] = b
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(compareProducts(bins[a].Cost, bins[b].Cap, bins[b].Cost, bins[a].Cap), a-b)
+	})
+	var total int64
+	for _, it := range in.model.Items {
+		total += it.Size * it.Demand
+	}
+	last := -1
+	for left, k := total, 0; left > 0; k++ {
+		if k == len(order) {
+			return engine.Leaf{}, 0, false
+		}
+		last = order[k]
+		// Below 1<<60 / Cap sticks are enough for what is left.
+		if b := bins[last]; b.Limit > left/b.Cap {
+			left = 0
+		} else {
+			left -= b.Limit * b.Cap
+		}
+	}
+	// One unit of length is worth num/den.
+	num, den := bins[last].Cost, bins[last].Cap
+	if g := gcd(num, den); g > 1 {
+		num, den = num/g, den/g
+	}
+	leaf := engine.Leaf{
+		Lo:    make([]int64, len(bins)),
+		Hi:    make([]int64, len(bins)),
+		Value: make([]int64, len(in.model.Items)),
+		Scale: den,
+	}
+	for i, it := range in.model.Items {
+		hi, lo := bits.Mul64(uint64(it.Size), uint64(num))
+		if hi != 0 || lo >= 1<<62 {
+			return engine.Leaf{}, 0, false
+		}
+		leaf.Value[i] = int64(lo)
+	}
+	var sum wide.Int
+	sum.AddMul(num, total)
+	for b, bin := range bins {
+		leaf.Hi[b] = bin.Limit
+		// bin.Limit * min(0, den*Cost - num*Cap)
+		if compareProducts(den, bin.Cost, num, bin.Cap) >= 0 {
+			continue
+		}
+		hi, lo := bits.Mul64(uint64(num), uint64(bin.Cap))
+		if hi != 0 || lo >= 1<<62 {
+			return engine.Leaf{}, 0, false
+		}
+		sum.AddMul(-(int64(lo) - den*bin.Cost), bin.Limit)
+	}
+	return leaf, sum.CeilDiv(den), true
+}
+
+// compareProducts compares a*b with c*d; none is negative.
+func compareProducts(a, b, c, d int64) int {
+	h1, l1 := bits.Mul64(uint64(a), uint64(b))
+	h2, l2 := bits.Mul64(uint64(c), uint64(d))
+	return cmp.Or(cmp.Compare(h1, h2), cmp.Compare(l1, l2))
+}

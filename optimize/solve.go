@@ -1,0 +1,115 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+
+	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/model"
+)
+
+// Solve finds the cheapest way to cut the pieces from the sticks and proves
+// how good it is. A nil context never ends; nil options are the zero value.
+//
+// The plan is nil exactly when the error is not: a [ProblemError], an
+// [InfeasibleError], or a [LimitError] where a limit was reached before any plan
+// was found. A context that is done on entry returns its cause. A context that
+// ends later, or the work limit, ends the search with the best plan so far and
+// a true bound.
+func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
+	return solve(ctx, p, o, engine.Solve)
+}
+
+// engineFunc is the signature of engine.Solve.
+type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
+
+// selfCheckSteps bounds the time that Solve spends on checking its own proof:
+// a few milliseconds. Check has more patience.
+const selfCheckSteps = 1 << 21
+
+func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
+	if err := validate(&p); err != nil {
+		return nil, err
+	}
+	in, err := compile(&p)
+	if err != nil {
+		return nil, err
+	}
+	r := run(ctx, &in.model, engine.Options{Work: o.work()})
+	if r.Infeasible {
+		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+	}
+	stop := in.stop(ctx, &r)
+	if r.Columns == nil {
+		e := &LimitError{Stop: stop, Work: r.Work}
+		if ctx.Err() != nil {
+			e.Cause = context.Cause(ctx)
+		}
+		return nil, e
+	}
+	plan, err := in.plan(&r)
+	if err != nil {
+		return nil, &InternalError{err}
+	}
+	plan.Stop = stop
+	if plan.Proven {
+		plan.Stop = StopProven
+	} else if stop == StopProven {
+		return nil, &InternalError{errors.New("engine claims a proof that it does not have")}
+	}
+	if _, err := audit(&p, plan, selfCheckSteps); err != nil {
+		return nil, &InternalError{err}
+	}
+	return plan, nil
+}
+
+// stop translates the engine's reason.
+func (in *instance) stop(ctx context.Context, r *engine.Result) Stop {
+	switch r.Stop {
+	case engine.Proven:
+		return StopProven
+	case engine.WorkLimit:
+		return StopWork
+	case engine.Stuck:
+		return StopStuck
+	case engine.Interrupted:
+		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
+			return StopDeadline
+		}
+		return StopCanceled
+	}
+	return StopUnknown
+}
+
+// plan decodes what the engine found.
+func (in *instance) plan(r *engine.Result) (*Plan, error) {
+	patterns, err := in.decode(r.Columns)
+	if err != nil {
+		return nil, err
+	}
+	plan := &Plan{Patterns: patterns, Objective: in.objective, Work: r.Work}
+	for i := range patterns {
+		// divideCosts made sure that this stays in range.
+		plan.Cost += int64(patterns[i].Count) * in.cost(patterns[i].Stick)
+	}
+	if err := in.prove(plan, r); err != nil {
+		return nil, err
+	}
+	plan.Proven = plan.Cost == plan.Bound
+	return plan, nil
+}
+
+// cost returns what one stick counts in the objective.
+func (in *instance) cost(stick int) int64 {
+	s := &in.problem.Sticks[stick]
+	if in.objective == LeastLength {
+		return int64(s.Length)
+	}
+	return s.Price
+}

@@ -1,0 +1,59 @@
+package optimize
+
+import (
+	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/measure"
+)
+
+// supply reports demand that the sticks cannot meet by length or by count. It
+// looks at the pieces of each length and longer together, since those need the
+// sticks that are long enough for them.
+//
+// What passes may still be impossible; only the engine can tell.
+func (in *instance) supply() error {
+	items, bins := in.model.Items, in.model.Bins
+	total := in.model.Pieces()
+	var need, count int64 // size and number of the pieces so far
+	var have int64        // capacity of the bins that hold the smallest of them, cut to sumLimit
+	b := 0
+	for i, it := range items {
+		need += it.Size * it.Demand
+		count += it.Demand
+		for ; b < len(bins) && bins[b].Cap >= it.Size; b++ {
+			if bins[b].Limit >= total {
+				return nil // every piece from here on has a stick of its own
+			}
+			var sum wide.Int
+			sum.AddMul(bins[b].Cap, bins[b].Limit)
+			sum.AddMul(have, 1)
+			if v, ok := sum.Int64(); ok && v < sumLimit {
+				have = v
+			} else {
+				have = sumLimit
+			}
+		}
+		p := in.piecesOf[i][0]
+		short := InfeasibleError{Piece: p, Label: in.problem.Pieces[p].Label, Stick: -1}
+		if have < need {
+			short.Reason = SupplyTooShort
+			short.Need = measure.Length(need * in.sizeUnit)
+			short.Have = measure.Length(have * in.sizeUnit)
+			return &short
+		}
+		var fit int64 // pieces of this size that the bins hold, cut to count
+		for k := 0; k < b && fit < count; k++ {
+			each := bins[k].Cap / it.Size
+			if more := (count - fit + each - 1) / each; bins[k].Limit >= more {
+				fit = count
+			} else {
+				fit += each * bins[k].Limit
+			}
+		}
+		if fit < count {
+			short.Reason = SupplyTooFew
+			short.NeedCount, short.HaveCount = count, fit
+			return &short
+		}
+	}
+	return nil
+}

@@ -1,0 +1,95 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// validate reports the first field of p that makes no sense by itself. What
+// needs several fields at once, sums above all, is found by compile.
+func validate(p *Problem) error {
+	if len(p.Sticks) == 0 {
+		return &ProblemError{"Sticks", "empty", "at least one stick"}
+	}
+	if len(p.Pieces) == 0 {
+		return &ProblemError{"Pieces", "empty", "at least one piece"}
+	}
+	if p.Kerf < 0 {
+		return badLength("Kerf", p.Kerf, "zero or more")
+	}
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		field := func(name string) string { return fmt.Sprintf("Sticks[%d].%s", i, name) }
+		switch {
+		case s.Length <= 0:
+			return badLength(field("Length"), s.Length, "more than zero")
+		case s.TrimStart < 0:
+			return badLength(field("TrimStart"), s.TrimStart, "zero or more")
+		case s.TrimEnd < 0:
+			return badLength(field("TrimEnd"), s.TrimEnd, "zero or more")
+		case s.TrimStart >= s.Length:
+			return badLength(field("TrimStart"), s.TrimStart,
+				fmt.Sprintf("less than the stick's length, %v", s.Length))
+		case s.TrimEnd >= s.Length-s.TrimStart:
+			return badLength(field("TrimEnd"), s.TrimEnd,
+				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", s.Length-s.TrimStart))
+		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-p.Kerf:
+			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
+		case s.Price < 0:
+			return &ProblemError{field("Price"), strconv.FormatInt(s.Price, 10), "zero or more"}
+		case s.Limit < 0:
+			return &ProblemError{field("Limit"), strconv.Itoa(s.Limit), "zero (no limit) or more"}
+		}
+	}
+	for i := range p.Pieces {
+		pc := &p.Pieces[i]
+		field := func(name string) string { return fmt.Sprintf("Pieces[%d].%s", i, name) }
+		switch {
+		case pc.Length <= 0:
+			return badLength(field("Length"), pc.Length, "more than zero")
+		case pc.Length > math.MaxInt64-p.Kerf:
+			return badLength(field("Length"), pc.Length, "a length that fits the range of Length with a kerf added")
+		case pc.Quantity < 0:
+			return &ProblemError{field("Quantity"), strconv.Itoa(pc.Quantity), "zero (meaning one) or more"}
+		}
+	}
+	if err := validateLabels("Sticks", len(p.Sticks), func(i int) string { return p.Sticks[i].Label }); err != nil {
+		return err
+	}
+	return validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label })
+}
+
+func badLength(field string, l measure.Length, want string) error {
+	return &ProblemError{field, fmt.Sprint(l), want}
+}
+
+// validateLabels holds labels to all or none, and to being different: a cut
+// list on which two things have one name, or some have none, misleads.
+func validateLabels(list string, n int, label func(int) string) error {
+	labeled := -1
+	for i := range n {
+		if label(i) != "" {
+			labeled = i
+			break
+		}
+	}
+	if labeled < 0 {
+		return nil
+	}
+	first := make(map[string]int, n)
+	for i := range n {
+		l := label(i)
+		field := fmt.Sprintf("%s[%d].Label", list, i)
+		if l == "" {
+			return &ProblemError{field, "empty", fmt.Sprintf("a label, since %s[%d] has one (%q)", list, labeled, label(labeled))}
+		}
+		if j, ok := first[l]; ok {
+			return &ProblemError{field, strconv.Quote(l), fmt.Sprintf("a label of its own, %s[%d] has this one", list, j)}
+		}
+		first[l] = i
+	}
+	return nil
+}
