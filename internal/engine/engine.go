@@ -17,7 +17,6 @@ import (
 
 	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/construct"
-	"example.com/longpoint/internal/dual"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
@@ -117,13 +116,17 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 func (r *run) solve() {
 	construct.Plans(r.p, r.offer)
 	r.master = colgen.New(r.p)
+	bound, leaf := material(r.p)
+	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound
+	if r.done() {
+		return
+	}
 	seed(r.master, r.plan)
 	st := r.master.Solve(r.cost, r.mt)
-	r.bound = r.master.Bound
-	if st == colgen.Infeasible {
-		r.bound = noPlan
+	if b := boundOf(r.master, st); b > r.bound {
+		r.bound, r.leafBound = b, b
+		r.leaves[0].Value, r.leaves[0].Scale = slices.Clone(r.master.Value), r.master.Scale
 	}
-	r.close(r.master.Box, st)
 	if r.done() {
 		return
 	}
@@ -157,20 +160,6 @@ func (r *run) offer(cols []model.Column) {
 	if c := construct.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
 	}
-}
-
-// close records a leaf for a box that the master has just bounded.
-func (r *run) close(box dual.Box, st colgen.Status) {
-	m := r.master
-	bound := m.Bound
-	if st == colgen.Infeasible {
-		bound = noPlan
-	}
-	if len(r.leaves) == 0 || bound < r.leafBound {
-		r.leafBound = bound
-	}
-	b := box.Clone()
-	r.leaves = append(r.leaves, Leaf{Lo: b.Lo, Hi: b.Hi, Value: slices.Clone(m.Value), Scale: m.Scale})
 }
 
 // seed gives the master columns to start with: those of a plan, and for each
