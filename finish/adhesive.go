@@ -1,0 +1,37 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// Adhesive is a bead on the back of the trim, straight or serpentine.
+type Adhesive struct {
+	Material string         `json:"material,omitempty"` // "" = "adhesive"
+	Section  Section        `json:"section"`
+	Length   measure.Length `json:"length"`         // of the trim; >= 0
+	Path     Ratio          `json:"path,omitempty"` // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
+	Waste    Waste          `json:"waste"`
+}
+
+// Need returns the volume of adhesive.
+func (a Adhesive) Need() (Need, error) {
+	path := a.Path
+	if path == 0 {
+		path = 130 * Percent
+	}
+	if err := a.Section.check(); err != nil {
+		return Need{}, within("section", err)
+	}
+	if err := share("path", path, 100*Whole); err != nil {
+		return Need{}, err
+	}
+	if a.Length < 0 {
+		return Need{}, bad("length", OfLength(a.Length), "must not be negative")
+	}
+	num, den := a.Section.factors()
+	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(Whole)), a.Length)
+	if !ok {
+		return Need{}, &OverflowError{What: "the volume of adhesive"}
+	}
+	net := OfVolume(v)
+	return need(or(a.Material, "adhesive"), net, a.Waste,
+		"a "+a.Section.String()+" bead "+path.String()+" as long as "+feet(a.Length)+" of trim is "+net.String())
+}

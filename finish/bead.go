@@ -1,0 +1,159 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// BeadShape is the cross-section of a bead of caulk, sealant or adhesive.
+type BeadShape uint8
+
+const (
+	Rectangle BeadShape = iota // fills a joint Width x Depth
+	Fillet                     // a triangle in a corner, legs Width and Depth
+	HalfRound                  // laid on a surface, Width across
+)
+
+var beadNames = [...]string{"rectangle", "fillet", "half-round"}
+
+func (s BeadShape) String() string {
+	if int(s) < len(beadNames) {
+		return beadNames[s]
+	}
+	return "unknown bead shape"
+}
+
+// MarshalText writes "rectangle", "fillet" or "half-round".
+func (s BeadShape) MarshalText() ([]byte, error) { return marshalName("shape", s, beadNames[:]) }
+
+// UnmarshalText reads "rectangle", "fillet" or "half-round".
+func (s *BeadShape) UnmarshalText(b []byte) error {
+	return unmarshalName("shape", string(b), beadNames[:], s)
+}
+
+// Section is the cross-section of a bead.
+type Section struct {
+	Shape BeadShape      `json:"shape"`
+	Width measure.Length `json:"width"`           // > 0
+	Depth measure.Length `json:"depth,omitempty"` // 0 = Width; a half-round has none
+}
+
+func (s Section) check() error {
+	switch {
+	case s.Width <= 0:
+		return bad("width", OfLength(s.Width), "must be greater than zero")
+	case s.Depth < 0:
+		return bad("depth", OfLength(s.Depth), "must not be negative")
+	case s.Shape > HalfRound:
+		return bad("shape", uint8(s.Shape), "must be Rectangle, Fillet or HalfRound")
+	case s.Shape == HalfRound && s.Depth != 0 && 2*s.Depth != s.Width:
+		return bad("depth", OfLength(s.Depth), "must be zero or half the width for a half-round bead")
+	}
+	return nil
+}
+
+// factors returns the section's area as products: num/den square ticks.
+func (s Section) factors() (num, den []int64) {
+	w, d := int64(s.Width), int64(s.Depth)
+	if d == 0 {
+		d = w
+	}
+	switch s.Shape {
+	case Fillet:
+		return []int64{w, d}, []int64{2}
+	case HalfRound: // half a circle of diameter w: pi w^2 / 8
+		return []int64{w, w, piNum}, []int64{8, piDen}
+	}
+	return []int64{w, d}, nil
+}
+
+// Square ticks and cubic ticks in terms of the small units of area and volume.
+const (
+	ticksPerInch  = int64(measure.Inch)
+	areaPerInch   = int64(measure.SquareInch)
+	volumePerInch = int64(measure.CubicInch)
+)
+
+// volumeOf returns the volume of a section num/den drawn out to length l.
+func volumeOf(mode rounding, num, den []int64, l measure.Length) (measure.Volume, bool) {
+	n := append(append(make([]int64, 0, 6), num...), int64(l), volumePerInch)
+	d := append(append(make([]int64, 0, 6), den...), ticksPerInch, ticksPerInch, ticksPerInch)
+	v, ok := quotient(mode, n, d)
+	return measure.Volume(v), ok
+}
+
+// Area returns the section's area, rounded up to the unit.
+func (s Section) Area() (measure.Area, error) {
+	if err := s.check(); err != nil {
+		return 0, err
+	}
+	num, den := s.factors()
+	a, ok := quotient(up, append(num, areaPerInch), append(den, ticksPerInch, ticksPerInch))
+	if !ok {
+		return 0, &OverflowError{What: "the area of the bead"}
+	}
+	return measure.Area(a), nil
+}
+
+// Reach returns how far a package of the given volume goes without waste,
+// rounded down. A 1/4 x 1/4 in bead from a 10.1 fl oz cartridge reaches 24.3 ft.
+func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
+	if err := s.check(); err != nil {
+		return 0, err
+	}
+	if pack < 0 {
+		return 0, bad("package", OfVolume(pack), "must not be negative")
+	}
+	num, den := s.factors()
+	l, ok := quotient(down,
+		append(den, int64(pack), ticksPerInch, ticksPerInch, ticksPerInch),
+		append(num, volumePerInch))
+	if !ok {
+		return 0, &OverflowError{What: "the reach of " + OfVolume(pack).String()}
+	}
+	return measure.Length(l), nil
+}
+
+func (s Section) String() string {
+	switch {
+	case s.Shape == HalfRound:
+		return inches(s.Width) + " half-round"
+	case s.Depth == 0 || s.Depth == s.Width:
+		return inches(s.Width) + " " + s.Shape.String()
+	}
+	return inches(s.Width) + " x " + inches(s.Depth) + " " + s.Shape.String()
+}
+
+// Bead is a line of caulk or sealant.
+type Bead struct {
+	Material string         `json:"material,omitempty"` // "" = "caulk"
+	Section  Section        `json:"section"`
+	Length   measure.Length `json:"length"` // of the joint; >= 0
+	Waste    Waste          `json:"waste"`
+}
+
+// Need returns the volume of the bead.
+func (b Bead) Need() (Need, error) {
+	if err := b.Section.check(); err != nil {
+		return Need{}, within("section", err)
+	}
+	if b.Length < 0 {
+		return Need{}, bad("length", OfLength(b.Length), "must not be negative")
+	}
+	num, den := b.Section.factors()
+	v, ok := volumeOf(up, num, den, b.Length)
+	if !ok {
+		return Need{}, &OverflowError{What: "the volume of the bead"}
+	}
+	net := OfVolume(v)
+	return need(or(b.Material, "caulk"), net, b.Waste,
+		feet(b.Length)+" of "+b.Section.String()+" bead is "+net.String())
+}
+
+// inches and feet write a length for the reasoning lines, rounded.
+func inches(l measure.Length) string { return fixedSigned(int64(l), int64(measure.Inch), 4) + " in" }
+func feet(l measure.Length) string   { return fixedSigned(int64(l), int64(measure.Foot), 2) + " ft" }
+
+func fixedSigned(n, d int64, places int) string {
+	if n < 0 {
+		return "-" + fixed(max(-n, ^n), d, places)
+	}
+	return fixed(n, d, places)
+}

@@ -1,0 +1,102 @@
+package finish
+
+import "math"
+
+// Purchase is what to buy of one product.
+type Purchase struct {
+	Product  string         `json:"product"`
+	Material string         `json:"material"`
+	Need     Amount         `json:"need"`   // of the packages' kind
+	Used     Amount         `json:"used"`   // taken from what is on hand
+	Lines    []PurchaseLine `json:"lines"`  // in the product's order; sizes not bought are left out
+	Bought   Amount         `json:"bought"` // in whole packages
+	Left     Amount         `json:"left"`   // over when the job is done, on hand and bought together
+	Packages int64          `json:"packages"`
+	Cost     int64          `json:"cost"` // in the currency's minor unit
+
+	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
+	// then with less left over. It is false only where the search gave up, which
+	// takes sizes and prices made for the purpose; the mix is then the best seen.
+	Proven bool `json:"proven"`
+}
+
+// PurchaseLine is a number of packages of one size.
+type PurchaseLine struct {
+	Package string `json:"package"`
+	Size    Amount `json:"size"`
+	Count   int64  `json:"count"`
+	Price   int64  `json:"price"` // each
+	Cost    int64  `json:"cost"`  // together
+}
+
+// Buy returns the whole packages of p that cover need at the least cost. What
+// is on hand counts first. Equal costs go to the fewest packages, then to the
+// least left over, then to more of the package that is better value. A need of
+// another kind than the packages goes through p.Yield, either way round.
+func Buy(need Amount, p Product) (*Purchase, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	if need.n < 0 {
+		return nil, bad("need", need, "must not be negative")
+	}
+	amount, err := p.convert(need)
+	if err != nil {
+		return nil, err
+	}
+	dim := p.Packages[0].Size.dim
+	buy := &Purchase{Product: p.Label, Material: p.Material, Need: amount, Proven: true}
+	buy.Used = Amount{dim, min(amount.n, p.OnHand.n)}
+	rest := amount.n - buy.Used.n
+	if rest > 0 {
+		rest = max(rest, p.Minimum.n)
+	}
+	sizes := make([]size, len(p.Packages))
+	for i, k := range p.Packages {
+		sizes[i] = size{n: k.Size.n, price: k.Price}
+	}
+	counts, proven, ok := cover(rest, sizes)
+	if !ok {
+		return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + need.String()}
+	}
+	buy.Proven = proven
+	bought := int64(0)
+	for i, n := range counts {
+		if n == 0 {
+			continue
+		}
+		k := p.Packages[i]
+		cost, ok1 := mul(n, k.Price)
+		total, ok2 := add(buy.Cost, cost)
+		much, ok3 := mul(n, k.Size.n)
+		sum, ok4 := add(bought, much)
+		all, ok5 := add(buy.Packages, n)
+		if !(ok1 && ok2 && ok3 && ok4 && ok5) {
+			return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + need.String()}
+		}
+		buy.Cost, bought, buy.Packages = total, sum, all
+		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
+	}
+	left, ok := add(bought-(amount.n-buy.Used.n), p.OnHand.n-buy.Used.n)
+	if !ok {
+		left = math.MaxInt64
+	}
+	buy.Bought, buy.Left = Amount{dim, bought}, Amount{dim, left}
+	return buy, nil
+}
+
+// convert expresses need in the kind of the packages.
+func (p Product) convert(need Amount) (Amount, error) {
+	dim := p.Packages[0].Size.dim
+	switch {
+	case need.dim == dim:
+		return need, nil
+	case need.n == 0:
+		return Amount{dim: dim}, nil
+	case p.Yield.Covers.dim == need.dim && p.Yield.Of.dim == dim && !p.Yield.IsZero():
+		return p.Yield.Material(need)
+	case p.Yield.Covers.dim == dim && p.Yield.Of.dim == need.dim && !p.Yield.IsZero():
+		return Yield{Covers: p.Yield.Of, Of: p.Yield.Covers}.Material(need)
+	}
+	return Amount{}, &DimensionError{Field: "need", Value: need, Want: dim}
+}

@@ -1,0 +1,123 @@
+package finish
+
+// Hazard is a thing that can hurt. A [Product] or a [Step] names its hazards,
+// and [Cautions] says what to print for them.
+type Hazard uint8
+
+const (
+	Saws        Hazard = iota // any powered cut
+	SmallPieces               // returns and other short parts
+	WoodDust
+	Fiberboard // MDF and the like: formaldehyde besides dust
+	Silica     // stone, tile, mortar, engineered quartz
+	Solvents   // paint, adhesive, cleaner
+	HotPlastic // PVC and polystyrene trim under the saw
+	Noise
+	LeadPaint     // painted trim of a house before 1978
+	HiddenService // wiring, plumbing, old mastic behind the wall
+	Ladders
+)
+
+var hazardNames = [...]string{
+	"saws", "small pieces", "wood dust", "fiberboard", "silica", "solvents",
+	"hot plastic", "noise", "lead paint", "hidden services", "ladders",
+}
+
+func (h Hazard) String() string {
+	if int(h) < len(hazardNames) {
+		return hazardNames[h]
+	}
+	return "unknown hazard"
+}
+
+// MarshalText writes the hazard's name, such as "silica".
+func (h Hazard) MarshalText() ([]byte, error) { return marshalName("hazard", h, hazardNames[:]) }
+
+// UnmarshalText reads a hazard's name.
+func (h *Hazard) UnmarshalText(b []byte) error {
+	return unmarshalName("hazard", string(b), hazardNames[:], h)
+}
+
+// Caution is one thing to print before the work starts.
+type Caution struct {
+	Topic   Hazard `json:"topic"`
+	Trigger string `json:"trigger"` // what in the job calls for it
+	Text    string `json:"text"`
+	Source  string `json:"source"`
+}
+
+const commonPractice = "common practice, no source"
+
+// deferral ends the list: no figure here outranks the people who know the case.
+const deferral = "Local codes, the product's own sheet and licensed practice go before anything printed here."
+
+var cautions = [...][]Caution{
+	Saws: {
+		{Saws, "cutting", "Keep the guards that a tool was made with in use. Never cross arms. Let the blade stop before you reach in.",
+			"29 CFR 1926.300(b)(1); Popular Woodworking, April 2008, p. 53"},
+		{Saws, "cutting", "Wear eye protection, unplug to change a blade, and follow the saw's own manual where it says more.", commonPractice},
+	},
+	SmallPieces: {
+		{SmallPieces, "returns and short pieces", "Do not hold a short piece at a power saw: one table-saw manual forbids crosscutting under 6 in, one school shop sets 12 in as the least at a miter saw. Cut small parts off the end of a long piece, clamp it, and let the blade stop.",
+			"table-saw manual; school shop sheet; Wood magazine"},
+	},
+	WoodDust: {
+		{WoodDust, "sawing and sanding wood", "Extract dust at the tool and wear a respirator that fits. OSHA's limits are 15 mg/m3 total and 5 mg/m3 respirable; NIOSH recommends 1 mg/m3.",
+			"OSHA wood dust page"},
+	},
+	Fiberboard: {
+		{Fiberboard, "sawing and sanding fiberboard", "Fiberboard bound with urea-formaldehyde can give off formaldehyde for months to years. Extract at the tool and ventilate.",
+			"eLCOSH, MDF (2010)"},
+	},
+	Silica: {
+		{Silica, "cutting, grinding or mixing stone, tile, mortar or grout", "Respirable silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Cut wet, or with extraction made for it; indoors a hand-held wet saw also calls for a respirator. Clean up slurry before it dries; never sweep dry.",
+			"29 CFR 1926.1153 and its Table 1"},
+		{Silica, "masonry saw", "A masonry saw has a semicircular guard that holds back fragments of the blade.", "29 CFR 1926.702(i)"},
+	},
+	Solvents: {
+		{Solvents, "paint, adhesive, sealant and cleaner", "Ventilate, keep flames and pilot lights away, wear the gloves that the product's sheet names, and lay oily rags flat to dry outdoors.", commonPractice},
+	},
+	HotPlastic: {
+		{HotPlastic, "cutting plastic trim", "Plastic melts and grabs the blade. Use a blade made for it and a slow feed; rip narrow stock with a push stick, featherboards and a riving knife.",
+			"California Code of Regulations, Title 8, section 4296"},
+	},
+	Noise: {
+		{Noise, "saws, nailers and grinders", "Protect your hearing: 90 dBA is allowed for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour.",
+			"29 CFR 1926.52, Table D-2"},
+	},
+	LeadPaint: {
+		{LeadPaint, "painted trim in a house built before 1978", "Treat old paint as leaded until a test says otherwise. Paid work that disturbs more than 6 ft2 of it in a room within 30 days falls under the renovation rule, and a part taken off counts with its whole painted surface. Housing with federal assistance has a 2 ft2 limit; states may be stricter.",
+			"40 CFR 745.83; EPA frequent questions 23002-18379; EPA trainer notes"},
+	},
+	HiddenService: {
+		{HiddenService, "nailing and opening walls", "Look for wiring and pipes in the path of the nails, and leave old black mastic alone: it may hold asbestos. Stop and call the licensed trade.", commonPractice},
+	},
+	Ladders: {
+		{Ladders, "crown and other high work", "Set the ladder on firm level ground, keep three points of contact and move it rather than reach.", commonPractice},
+	},
+}
+
+// Cautions returns what to print for the given hazards, each once, in the order
+// in which Hazard lists them, as a fresh slice; none for none. An unknown hazard is a
+// [*FieldError]. A last caution defers to local codes, the product's own sheet
+// and licensed practice.
+func Cautions(hazards ...Hazard) ([]Caution, error) {
+	var seen [len(hazardNames)]bool
+	for _, h := range hazards {
+		if int(h) >= len(seen) {
+			return nil, bad("hazards", uint8(h), "must be a known hazard")
+		}
+		seen[h] = true
+	}
+	var out []Caution
+	last := Hazard(0)
+	for h, on := range seen {
+		if on {
+			out, last = append(out, cautions[h]...), Hazard(h)
+		}
+	}
+	if out != nil {
+		out = append(out, Caution{last, "all of the above", deferral, commonPractice})
+	}
+	return out, nil
+}

@@ -1,0 +1,139 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// Coating is primer, paint, varnish or sealer: coats on a surface at a
+// spreading rate.
+type Coating struct {
+	Material string         `json:"material,omitempty"` // "" = "paint"
+	Length   measure.Length `json:"length,omitempty"`   // of trim; >= 0
+	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. See DevelopedFace
+	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
+	Coats    int64          `json:"coats,omitempty"`    // 0 = 1
+	Spread   Yield          `json:"spread"`             // area per volume, such as 350 ft2 per gal
+	Waste    Waste          `json:"waste"`
+}
+
+// surface returns length x face + area, rounded up.
+func surface(length, face measure.Length, more measure.Area) (measure.Area, error) {
+	switch {
+	case length < 0:
+		return 0, bad("length", OfLength(length), "must not be negative")
+	case face < 0:
+		return 0, bad("face", OfLength(face), "must not be negative")
+	case more < 0:
+		return 0, bad("area", OfArea(more), "must not be negative")
+	}
+	a, ok := quotient(up, []int64{int64(length), int64(face), areaPerInch}, []int64{ticksPerInch, ticksPerInch})
+	if ok {
+		a, ok = add(a, int64(more))
+	}
+	if !ok {
+		return 0, &OverflowError{What: "the surface"}
+	}
+	return measure.Area(a), nil
+}
+
+// Need returns the volume for all coats.
+func (c Coating) Need() (Need, error) {
+	if c.Coats == 0 {
+		c.Coats = 1
+	}
+	if c.Coats < 0 {
+		return Need{}, bad("coats", c.Coats, "must not be negative")
+	}
+	if err := c.Spread.must("spread", ByArea, ByVolume); err != nil {
+		return Need{}, err
+	}
+	a, err := surface(c.Length, c.Face, c.Area)
+	if err != nil {
+		return Need{}, err
+	}
+	v, ok := quotient(up, []int64{int64(a), c.Coats, c.Spread.Of.n}, []int64{c.Spread.Covers.n})
+	if !ok {
+		return Need{}, &OverflowError{What: "the volume of paint"}
+	}
+	net := OfVolume(measure.Volume(v))
+	var why []string
+	if c.Length > 0 {
+		why = append(why, feet(c.Length)+" with a developed face of "+inches(c.Face))
+	}
+	why = append(why, OfArea(a).String()+", "+itoa(c.Coats)+" coat(s), "+c.Spread.String()+": "+net.String())
+	return need(or(c.Material, "paint"), net, c.Waste, why...)
+}
+
+// DevelopedFace returns the width that a coat covers on a plain board: height
+// plus thickness for the exposed top edge, times a factor for the profile: 100 %
+// for a flat board, 110-130 % for an ornate one (common practice, no source).
+// Where the profile's arc lengths are known, add those up instead.
+func DevelopedFace(height, thickness measure.Length, profile Ratio) (measure.Length, error) {
+	switch {
+	case height < 0:
+		return 0, bad("height", OfLength(height), "must not be negative")
+	case thickness < 0:
+		return 0, bad("thickness", OfLength(thickness), "must not be negative")
+	}
+	if err := share("profile", profile, 10*Whole+1); err != nil {
+		return 0, err
+	}
+	sum, ok := add(int64(height), int64(thickness))
+	if ok {
+		sum, ok = quotient(up, []int64{sum, int64(profile)}, []int64{int64(Whole)})
+	}
+	if !ok {
+		return 0, &OverflowError{What: "the developed face"}
+	}
+	return measure.Length(sum), nil
+}
+
+// WetSpread returns the spreading rate of a wet film: a US gallon covers 1604.17
+// square feet one mil thick. It is rounded down to the unit of area.
+func WetSpread(film measure.Length) (Yield, error) {
+	return spread("film", film, Whole, 0)
+}
+
+// DrySpread returns the spreading rate that leaves a dry film of the given
+// thickness: 1604.17 ft2 per gallon and mil, times the paint's solids by
+// volume, less the loss in transfer. Solids must be over 0 % and at most 100 %,
+// loss at least 0 % and below 100 %.
+func DrySpread(film measure.Length, solids, loss Ratio) (Yield, error) {
+	return spread("film", film, solids, loss)
+}
+
+func spread(field string, film measure.Length, solids, loss Ratio) (Yield, error) {
+	if film <= 0 {
+		return Yield{}, bad(field, OfLength(film), "must be greater than zero")
+	}
+	if solids <= 0 || solids > Whole {
+		return Yield{}, bad("solids", solids, "must be over 0% and at most 100%")
+	}
+	if err := share("loss", loss, Whole); err != nil {
+		return Yield{}, err
+	}
+	// gallon / film, in area units: volume units per cubic inch and ticks per
+	// inch turn into area units per square inch.
+	a, ok := quotient(down,
+		[]int64{int64(measure.Gallon), areaPerInch, ticksPerInch, int64(solids), int64(Whole - loss)},
+		[]int64{volumePerInch, int64(film), int64(Whole), int64(Whole)})
+	if !ok {
+		return Yield{}, &OverflowError{What: "the spreading rate"}
+	}
+	if a == 0 {
+		return Yield{}, bad(field, OfLength(film), "must be thinner: a gallon covers nothing")
+	}
+	return Yield{Covers: OfArea(measure.Area(a)), Of: OfVolume(measure.Gallon)}, nil
+}
+
+// must checks a yield and its two kinds.
+func (y Yield) must(field string, covers, of Dimension) error {
+	if err := y.check(field); err != nil {
+		return err
+	}
+	if y.Covers.dim != covers {
+		return &DimensionError{Field: field, Value: y.Covers, Want: covers}
+	}
+	if y.Of.dim != of {
+		return &DimensionError{Field: field, Value: y.Of, Want: of}
+	}
+	return nil
+}

@@ -1,0 +1,196 @@
+package finish
+
+import (
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Candidate is one way to do a job: a material with what it takes.
+type Candidate struct {
+	Label       string         `json:"label"`            // not empty
+	Net         measure.Length `json:"net"`              // installed, net of waste; > 0
+	Sticks      int64          `json:"sticks"`           // cost of the trim itself; >= 0
+	Consumables int64          `json:"consumables"`      // cost of whole packages, such as List.Cost; >= 0
+	Labor       WorkTime       `json:"labor"`            // >= 0
+	Extras      []Extra        `json:"extras,omitempty"` // delivery, disposal, ...
+}
+
+// Extra is a further cost of a candidate.
+type Extra struct {
+	Label  string `json:"label"`           // not empty, told apart
+	Amount int64  `json:"amount"`          // >= 0
+	Taxed  bool   `json:"taxed,omitempty"` // material tax applies
+}
+
+// Terms are what all candidates are priced under. Every zero charges nothing.
+type Terms struct {
+	Wage        int64 `json:"wage"`                  // per hour of labor; >= 0
+	Burden      Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
+	Tax         Ratio `json:"tax,omitempty"`         // of materials; 0-1000 %. A local rule: look it up
+	LaborTaxed  bool  `json:"labortaxed,omitempty"`  // the tax applies to labor too, as in some places
+	Contingency Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
+	Markup      Ratio `json:"markup,omitempty"`      // of cost; 0-1000 %. Not together with Margin
+	Margin      Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
+}
+
+// Quote is the installed cost of one candidate.
+type Quote struct {
+	Label   string         `json:"label"`
+	Lines   []QuoteLine    `json:"lines"` // sum to Total exactly
+	Cost    int64          `json:"cost"`  // before markup or margin
+	Total   int64          `json:"total"` // the price
+	Net     measure.Length `json:"net"`
+	PerFoot int64          `json:"perfoot"` // Total per net installed foot, rounded half to even
+}
+
+// QuoteLine is one amount of a quote, rounded once, half to even.
+type QuoteLine struct {
+	Label  string `json:"label"`
+	Amount int64  `json:"amount"`
+}
+
+// MarginOf converts a markup on cost into the margin on price that it makes,
+// rounded half to even to a part per million: 25 % markup is 20 % margin.
+func MarginOf(markup Ratio) (Ratio, error) {
+	if err := share("markup", markup, 10*Whole+1); err != nil {
+		return 0, err
+	}
+	m, _ := quotient(halfEven, []int64{int64(markup), int64(Whole)}, []int64{int64(Whole + markup)})
+	return Ratio(m), nil
+}
+
+// MarkupOf converts a margin on price into the markup on cost that makes it,
+// rounded half to even to a part per million: 20 % margin is 25 % markup.
+func MarkupOf(margin Ratio) (Ratio, error) {
+	if err := share("margin", margin, Whole); err != nil {
+		return 0, err
+	}
+	m, _ := quotient(halfEven, []int64{int64(margin), int64(Whole)}, []int64{int64(Whole - margin)})
+	return Ratio(m), nil
+}
+
+func (t Terms) check() error {
+	if t.Wage < 0 {
+		return bad("wage", t.Wage, "must not be negative")
+	}
+	for _, f := range [...]struct {
+		name string
+		r    Ratio
+	}{{"burden", t.Burden}, {"tax", t.Tax}, {"contingency", t.Contingency}, {"markup", t.Markup}} {
+		if err := share(f.name, f.r, 10*Whole+1); err != nil {
+			return err
+		}
+	}
+	if err := share("margin", t.Margin, Whole); err != nil {
+		return err
+	}
+	if t.Markup != 0 && t.Margin != 0 {
+		return bad("margin", t.Margin, "must not be given together with markup ("+t.Markup.String()+")")
+	}
+	return nil
+}
+
+func (c Candidate) check() error {
+	switch {
+	case c.Label == "":
+		return bad("label", c.Label, "must not be empty")
+	case c.Net <= 0:
+		return bad("net", OfLength(c.Net), "must be greater than zero")
+	case c.Sticks < 0:
+		return bad("sticks", c.Sticks, "must not be negative")
+	case c.Consumables < 0:
+		return bad("consumables", c.Consumables, "must not be negative")
+	case c.Labor < 0:
+		return bad("labor", c.Labor, "must not be negative")
+	}
+	for i, x := range c.Extras {
+		at := "extras[" + strconv.Itoa(i) + "]"
+		if x.Label == "" {
+			return bad(at+".label", x.Label, "must not be empty")
+		}
+		if x.Amount < 0 {
+			return bad(at+".amount", x.Amount, "must not be negative")
+		}
+		for _, other := range c.Extras[:i] {
+			if other.Label == x.Label {
+				return bad(at+".label", x.Label, "must not be used twice")
+			}
+		}
+	}
+	return nil
+}
+
+// Price works out the installed cost of a candidate. Each line is computed from
+// the lines before it as they stand, in whole minor units, and rounded once,
+// half to even; so the lines sum to the total without a difference.
+func Price(c Candidate, t Terms) (*Quote, error) {
+	if err := t.check(); err != nil {
+		return nil, within("terms", err)
+	}
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	b := bill{ok: true}
+	b.line("sticks", c.Sticks)
+	b.line("consumables", c.Consumables)
+	taxed := b.total
+	for _, x := range c.Extras {
+		b.line(x.Label, x.Amount)
+		if x.Taxed {
+			taxed = b.plus(taxed, x.Amount)
+		}
+	}
+	labor := b.of([]int64{int64(c.Labor), t.Wage}, int64(Hour))
+	b.line("labor", labor)
+	if t.Burden > 0 {
+		burden := b.of([]int64{labor, int64(t.Burden)}, int64(Whole))
+		b.line("labor burden "+t.Burden.String(), burden)
+		labor = b.plus(labor, burden)
+	}
+	if t.LaborTaxed {
+		taxed = b.plus(taxed, labor)
+	}
+	if t.Tax > 0 {
+		b.line("tax "+t.Tax.String(), b.of([]int64{taxed, int64(t.Tax)}, int64(Whole)))
+	}
+	if t.Contingency > 0 {
+		b.line("contingency "+t.Contingency.String(), b.of([]int64{b.total, int64(t.Contingency)}, int64(Whole)))
+	}
+	cost := b.total
+	switch {
+	case t.Markup > 0:
+		b.line("markup "+t.Markup.String()+" of cost", b.of([]int64{cost, int64(t.Markup)}, int64(Whole)))
+	case t.Margin > 0:
+		b.line("margin "+t.Margin.String()+" of price", b.of([]int64{cost, int64(t.Margin)}, int64(Whole-t.Margin)))
+	}
+	perFoot := b.of([]int64{b.total, int64(measure.Foot)}, int64(c.Net))
+	if !b.ok {
+		return nil, &OverflowError{What: "the installed cost of " + c.Label}
+	}
+	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, PerFoot: perFoot}, nil
+}
+
+// bill collects lines and remembers whether everything fitted.
+type bill struct {
+	lines []QuoteLine
+	total int64
+	ok    bool
+}
+
+func (b *bill) line(label string, amount int64) {
+	b.lines = append(b.lines, QuoteLine{label, amount})
+	b.total = b.plus(b.total, amount)
+}
+
+func (b *bill) plus(x, y int64) int64 {
+	s, ok := add(x, y)
+	b.ok = b.ok && ok
+	return s
+}
+
+func (b *bill) of(num []int64, den int64) int64 {
+	q, ok := quotient(halfEven, num, []int64{den})
+	b.ok = b.ok && ok
+	return q
+}

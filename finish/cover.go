@@ -1,0 +1,168 @@
+package finish
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// size is a package size in small units, with its price.
+type size struct {
+	n, price int64
+	at       int // index in the caller's slice
+}
+
+// coverSteps bounds the search for a mix, in nodes; a few milliseconds.
+const coverSteps = 1 << 20
+
+// cover returns how many of each size cover need at the least cost, then with
+// the fewest packages, then with the least left over. It is a branch and bound
+// on the unbounded covering knapsack, in integers. Sizes are taken in order of
+// price per unit, compared by cross products, each from the most that could be
+// used down; what is left is bounded below by the next best value. The first
+// descent is within one package of the bound, so that the rest of the search
+// only explores mixes that cost less than one package more than the bound:
+// memory is in proportion to the number of sizes, and time does not grow with
+// the need. proven is false when the step limit ended the search; ok is false
+// when no mix can be represented.
+func cover(need int64, sizes []size) (counts []int64, proven, ok bool) {
+	counts = make([]int64, len(sizes))
+	if need <= 0 {
+		return counts, true, true
+	}
+	s := search{steps: coverSteps}
+	for i, z := range sizes {
+		z.at = i
+		s.sizes = append(s.sizes, z)
+	}
+	slices.SortStableFunc(s.sizes, func(a, b size) int {
+		// a.price/a.n against b.price/b.n; equal values put the bigger first
+		if c := cmpProducts(a.price, b.n, b.price, a.n); c != 0 {
+			return c
+		}
+		return cmp.Compare(b.n, a.n)
+	})
+	s.biggest = make([]int64, len(s.sizes)+1)
+	for i := len(s.sizes) - 1; i >= 0; i-- {
+		s.biggest[i] = max(s.biggest[i+1], s.sizes[i].n)
+	}
+	s.now = make([]int64, len(s.sizes))
+	s.best = make([]int64, len(s.sizes))
+	s.descend(0, mix{}, need)
+	for i, z := range s.sizes {
+		counts[z.at] = s.best[i]
+	}
+	return counts, s.steps > 0, s.found
+}
+
+// mix is the value of a choice: what matters first comes first.
+type mix struct{ cost, packages, left int64 }
+
+func (m mix) less(o mix) bool {
+	switch {
+	case m.cost != o.cost:
+		return m.cost < o.cost
+	case m.packages != o.packages:
+		return m.packages < o.packages
+	}
+	return m.left < o.left
+}
+
+type search struct {
+	sizes     []size
+	biggest   []int64 // of sizes[i:]
+	now, best []int64
+	value     mix // of best
+	found     bool
+	steps     int
+}
+
+// descend chooses the count of sizes[i] with rest still to cover.
+func (s *search) descend(i int, m mix, rest int64) {
+	z := s.sizes[i]
+	most := ceilDiv(rest, z.n)
+	defer func() { s.now[i] = 0 }()
+	for n := most; n >= 0; n-- {
+		if s.steps--; s.steps <= 0 {
+			return
+		}
+		spent, ok1 := mulAdd(m.cost, n, z.price)
+		packs, ok2 := add(m.packages, n)
+		if !ok1 || !ok2 {
+			if n == most {
+				continue // one package less may still fit
+			}
+			return // what replaces this size is no cheaper, so nothing fits
+		}
+		if n == most {
+			// covered; the overshoot is less than one package
+			s.now[i] = n
+			s.offer(mix{spent, packs, overshoot(n, z.n, rest)})
+			continue
+		}
+		if i == len(s.sizes)-1 {
+			return // fewer of the last size cover nothing
+		}
+		r := rest - n*z.n // n < most, so n*z.n < rest
+		next := s.sizes[i+1]
+		bound := mix{}
+		var ok bool
+		if bound.cost, ok = boundCost(spent, r, next); !ok {
+			return // dearer still with fewer of this size
+		}
+		if bound.packages, ok = add(packs, ceilDiv(r, s.biggest[i+1])); !ok {
+			continue
+		}
+		if s.found && !bound.less(s.value) {
+			// Fewer of this size raise the cost bound, or keep it: sizes come
+			// in order of value. The package bound follows only where this is
+			// the biggest size left.
+			if bound.cost > s.value.cost || z.n >= s.biggest[i+1] {
+				return
+			}
+			continue
+		}
+		s.now[i] = n
+		s.descend(i+1, mix{cost: spent, packages: packs}, r)
+	}
+}
+
+// offer keeps the current choice if it is better than the best so far.
+func (s *search) offer(m mix) {
+	if s.found && !m.less(s.value) {
+		return
+	}
+	s.found, s.value = true, m
+	copy(s.best, s.now)
+}
+
+// boundCost returns spent + ceil(r * z.price / z.n), the least that covering r
+// with z or worse value can cost.
+func boundCost(spent, r int64, z size) (int64, bool) {
+	c, ok := quotient(up, []int64{r, z.price}, []int64{z.n})
+	if !ok {
+		return 0, false
+	}
+	return add(spent, c)
+}
+
+func mulAdd(a, b, c int64) (int64, bool) {
+	p, ok := mul(b, c)
+	if !ok {
+		return 0, false
+	}
+	return add(a, p)
+}
+
+// overshoot returns n*z - rest, which is in [0, z) though n*z may leave int64.
+func overshoot(n, z, rest int64) int64 {
+	return int64(uint64(n)*uint64(z) - uint64(rest))
+}
+
+func ceilDiv(a, b int64) int64 {
+	q := a / b
+	if a%b > 0 && q < math.MaxInt64 {
+		q++
+	}
+	return q
+}

@@ -1,0 +1,68 @@
+package finish
+
+import (
+	"fmt"
+)
+
+// FieldError reports a value that cannot be right.
+type FieldError struct {
+	Field  string // path by JSON names, such as "products[2].packages[0].price"
+	Value  string // the value as text
+	Reason string // what would be right
+}
+
+func (e *FieldError) Error() string {
+	return fmt.Sprintf("finish: %s is %q: %s", e.Field, e.Value, e.Reason)
+}
+
+// OverflowError reports a result outside the range of its type.
+type OverflowError struct {
+	What string // the amount that does not fit
+}
+
+func (e *OverflowError) Error() string {
+	return "finish: " + e.What + " is too large to represent"
+}
+
+// DimensionError reports an amount of the wrong kind: a weight where a volume
+// is needed, say.
+type DimensionError struct {
+	Field string
+	Value Amount
+	Want  Dimension
+}
+
+func (e *DimensionError) Error() string {
+	return fmt.Sprintf("finish: %s is %q, a %s: must be a %s", e.Field, e.Value, e.Value.Dimension(), e.Want)
+}
+
+// MissingProductError reports a material that no product on the shelf
+// supplies.
+type MissingProductError struct {
+	Material string // as the step asks for it
+	Product  string // the product the step insists on, if any
+}
+
+func (e *MissingProductError) Error() string {
+	if e.Product != "" {
+		return fmt.Sprintf("finish: products: none is labeled %q with material %q", e.Product, e.Material)
+	}
+	return fmt.Sprintf("finish: products: none has material %q", e.Material)
+}
+
+func bad(field string, value any, reason string) error {
+	return &FieldError{Field: field, Value: fmt.Sprint(value), Reason: reason}
+}
+
+// within prefixes the field of err with the path of the value that holds it.
+func within(path string, err error) error {
+	switch e := err.(type) {
+	case *FieldError:
+		return &FieldError{Field: path + "." + e.Field, Value: e.Value, Reason: e.Reason}
+	case *DimensionError:
+		return &DimensionError{Field: path + "." + e.Field, Value: e.Value, Want: e.Want}
+	case *OverflowError:
+		return &OverflowError{What: path + "." + e.What}
+	}
+	return err
+}

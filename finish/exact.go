@@ -1,0 +1,168 @@
+package finish
+
+import (
+	"cmp"
+	"math"
+	"math/big"
+	"math/bits"
+)
+
+// Pi to eighteen decimals, rounded down. The error is a sixth of one part in
+// 10^18, so it cannot move a need by a whole unit within int64.
+const (
+	piNum = 3_141_592_653_589_793_238
+	piDen = 1_000_000_000_000_000_000
+)
+
+type rounding uint8
+
+const (
+	down rounding = iota
+	up
+	halfEven
+)
+
+// quotient returns the product of num over the product of den, rounded. Every
+// factor of num must be >= 0 and every factor of den > 0; ok is false when
+// they are not or when the result leaves int64.
+func quotient(mode rounding, num, den []int64) (q int64, ok bool) {
+	n, d := uint64(1), uint64(1)
+	nhi := uint64(0)
+	small := true
+	for _, x := range num {
+		if x < 0 {
+			return 0, false
+		}
+		if x == 0 {
+			n, nhi = 0, 0
+			continue
+		}
+		h1, l1 := bits.Mul64(n, uint64(x))
+		h2, l2 := bits.Mul64(nhi, uint64(x))
+		s, c := bits.Add64(l2, h1, 0)
+		if h2 != 0 || c != 0 {
+			small = false
+		}
+		nhi, n = s, l1
+	}
+	for _, x := range den {
+		if x <= 0 {
+			return 0, false
+		}
+		h, l := bits.Mul64(d, uint64(x))
+		if h != 0 {
+			small = false
+		}
+		d = l
+	}
+	if !small {
+		return bigQuotient(mode, num, den)
+	}
+	if nhi >= d {
+		return 0, false
+	}
+	quo, rem := bits.Div64(nhi, n, d)
+	if roundsUp(mode, quo&1 == 1, rem != 0, cmpHalf(rem, d)) {
+		quo++ // cannot wrap: rem != 0 means d > 1, so quo < 1<<64-1
+	}
+	if quo > math.MaxInt64 {
+		return 0, false
+	}
+	return int64(quo), true
+}
+
+// cmpHalf compares rem with half of d.
+func cmpHalf(rem, d uint64) int {
+	return cmp.Compare(rem, d-rem)
+}
+
+func roundsUp(mode rounding, odd, inexact bool, half int) bool {
+	switch mode {
+	case up:
+		return inexact
+	case halfEven:
+		return half > 0 || half == 0 && odd
+	}
+	return false
+}
+
+func bigQuotient(mode rounding, num, den []int64) (int64, bool) {
+	n, d := big.NewInt(1), big.NewInt(1)
+	var t big.Int
+	for _, x := range num {
+		n.Mul(n, t.SetInt64(x))
+	}
+	for _, x := range den {
+		d.Mul(d, t.SetInt64(x))
+	}
+	return roundRat(mode, n, d)
+}
+
+// roundRat returns n/d rounded, for n >= 0 and d > 0.
+func roundRat(mode rounding, n, d *big.Int) (int64, bool) {
+	var q, r big.Int
+	q.QuoRem(n, d, &r)
+	var rest big.Int
+	rest.Sub(d, &r)
+	if roundsUp(mode, q.Bit(0) == 1, r.Sign() != 0, r.Cmp(&rest)) {
+		q.Add(&q, big.NewInt(1))
+	}
+	if !q.IsInt64() {
+		return 0, false
+	}
+	return q.Int64(), true
+}
+
+// add returns a+b for a, b >= 0.
+func add(a, b int64) (int64, bool) {
+	if a > math.MaxInt64-b {
+		return 0, false
+	}
+	return a + b, true
+}
+
+func mul(a, b int64) (int64, bool) {
+	return quotient(down, []int64{a, b}, nil)
+}
+
+// fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded
+// half to even, without trailing zeros.
+func fixed(n, d int64, places int) string {
+	scale := int64(1)
+	for range places {
+		scale *= 10
+	}
+	q, ok := quotient(halfEven, []int64{n, scale}, []int64{d})
+	if !ok { // more than nine quintillion of the last place: whole numbers will do
+		q, _ = quotient(halfEven, []int64{n}, []int64{d})
+		places, scale = 0, 1
+	}
+	return decimal(q, scale, places)
+}
+
+func decimal(q, scale int64, places int) string {
+	s := big.NewInt(q / scale).String()
+	frac := q % scale
+	if frac == 0 {
+		return s
+	}
+	digits := make([]byte, places)
+	for i := places - 1; i >= 0; i-- {
+		digits[i] = byte('0' + frac%10)
+		frac /= 10
+	}
+	for digits[len(digits)-1] == '0' {
+		digits = digits[:len(digits)-1]
+	}
+	return s + "." + string(digits)
+}
+
+// cmpProducts compares a*b with c*d, all >= 0.
+func cmpProducts(a, b, c, d int64) int {
+	h1, l1 := bits.Mul64(uint64(a), uint64(b))
+	h2, l2 := bits.Mul64(uint64(c), uint64(d))
+	if h1 != h2 {
+		return cmp.Compare(h1, h2)
+	}
+	return cmp.Compare(l1, l2)
+}

@@ -1,0 +1,44 @@
+package finish
+
+import (
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Holes is a number of round nail holes to fill.
+type Holes struct {
+	Material string         `json:"material,omitempty"` // "" = "filler"
+	Count    int64          `json:"count"`              // >= 0
+	Diameter measure.Length `json:"diameter,omitempty"` // 0 = 0.072 in, a 15 gauge nail
+	Depth    measure.Length `json:"depth,omitempty"`    // 0 = 1/16 in, as nails are set
+	Waste    Waste          `json:"waste"`              // most of it stays on the knife: 200-400 % of need (common practice, no source)
+}
+
+// Need returns the volume of filler.
+func (h Holes) Need() (Need, error) {
+	if h.Diameter == 0 {
+		h.Diameter = 72 * measure.Inch / 1000
+	}
+	if h.Depth == 0 {
+		h.Depth = measure.Inch / 16
+	}
+	switch {
+	case h.Count < 0:
+		return Need{}, bad("count", h.Count, "must not be negative")
+	case h.Diameter < 0:
+		return Need{}, bad("diameter", OfLength(h.Diameter), "must not be negative")
+	case h.Depth < 0:
+		return Need{}, bad("depth", OfLength(h.Depth), "must not be negative")
+	}
+	v, ok := volumeOf(up,
+		[]int64{h.Count, int64(h.Diameter), int64(h.Diameter), piNum}, []int64{4, piDen}, h.Depth)
+	if !ok {
+		return Need{}, &OverflowError{What: "the volume of filler"}
+	}
+	net := OfVolume(v)
+	return need(or(h.Material, "filler"), net, h.Waste,
+		itoa(h.Count)+" holes "+inches(h.Diameter)+" wide and "+inches(h.Depth)+" deep hold "+net.String())
+}
+
+func itoa(n int64) string { return strconv.FormatInt(n, 10) }

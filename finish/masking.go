@@ -1,0 +1,31 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// Masking is tape along the edges of painted trim.
+type Masking struct {
+	Material string         `json:"material,omitempty"` // "" = "tape"
+	Length   measure.Length `json:"length"`             // of trim; >= 0
+	Lines    int64          `json:"lines,omitempty"`    // edges taped; 0 = 2
+	Waste    Waste          `json:"waste"`              // tears: 5-10 % of need (common practice, no source)
+}
+
+// Need returns the length of tape.
+func (m Masking) Need() (Need, error) {
+	if m.Lines == 0 {
+		m.Lines = 2
+	}
+	switch {
+	case m.Length < 0:
+		return Need{}, bad("length", OfLength(m.Length), "must not be negative")
+	case m.Lines < 0:
+		return Need{}, bad("lines", m.Lines, "must not be negative")
+	}
+	l, ok := mul(int64(m.Length), m.Lines)
+	if !ok {
+		return Need{}, &OverflowError{What: "the length of tape"}
+	}
+	net := OfLength(measure.Length(l))
+	return need(or(m.Material, "tape"), net, m.Waste,
+		feet(m.Length)+" taped along "+itoa(m.Lines)+" edge(s): "+net.String())
+}

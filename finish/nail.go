@@ -1,0 +1,137 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// Nail is one size of a published chart.
+type Nail struct {
+	Penny    int            `json:"penny"`
+	Length   measure.Length `json:"length"`
+	PerPound int64          `json:"perpound"` // how many weigh a pound, about
+	Source   string         `json:"source"`
+}
+
+const (
+	finishingSource = "sizes.com, finishing nails"
+	chartSource     = "woodworking nail chart"
+	cutSource       = "ICS Building Construction, volume 4"
+)
+
+// FinishingNails returns the chart of finishing nails, 2d to 20d, as a fresh
+// slice. Source: sizes.com, finishing nails.
+func FinishingNails() []Nail {
+	return []Nail{
+		{2, 1 * measure.Inch, 1351, finishingSource},
+		{3, 5 * measure.Inch / 4, 807, finishingSource},
+		{4, 3 * measure.Inch / 2, 584, finishingSource},
+		{5, 7 * measure.Inch / 4, 500, finishingSource},
+		{6, 2 * measure.Inch, 309, finishingSource},
+		{7, 9 * measure.Inch / 4, 238, finishingSource},
+		{8, 5 * measure.Inch / 2, 189, finishingSource},
+		{10, 3 * measure.Inch, 121, finishingSource},
+		{12, 13 * measure.Inch / 4, 113, finishingSource},
+		{16, 7 * measure.Inch / 2, 90, finishingSource},
+		{20, 4 * measure.Inch, 62, finishingSource},
+	}
+}
+
+// CommonNails returns the chart of common nails, 2d to 20d, as a fresh slice.
+// Source: woodworking nail chart.
+func CommonNails() []Nail {
+	return []Nail{
+		{2, 1 * measure.Inch, 854, chartSource},
+		{3, 5 * measure.Inch / 4, 540, chartSource},
+		{4, 3 * measure.Inch / 2, 300, chartSource},
+		{5, 7 * measure.Inch / 4, 270, chartSource},
+		{6, 2 * measure.Inch, 170, chartSource},
+		{8, 5 * measure.Inch / 2, 100, chartSource},
+		{10, 3 * measure.Inch, 65, chartSource},
+		{12, 13 * measure.Inch / 4, 60, chartSource},
+		{16, 7 * measure.Inch / 2, 50, chartSource},
+		{20, 4 * measure.Inch, 30, chartSource},
+	}
+}
+
+// CutFinishNails returns the older cut finish nails, as a fresh slice. Source:
+// ICS Building Construction, volume 4.
+func CutFinishNails() []Nail {
+	return []Nail{
+		{6, 2 * measure.Inch, 204, cutSource},
+		{8, 5 * measure.Inch / 2, 102, cutSource},
+		{10, 3 * measure.Inch, 80, cutSource},
+	}
+}
+
+// Yield returns the chart's count per pound, for a [Product] sold by weight.
+func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: OfWeight(Pound)} }
+
+// Nails is a nailing schedule: so many nails at each stud, and so many more at
+// joints.
+type Nails struct {
+	Material string         `json:"material,omitempty"` // "" = "nails"
+	Length   measure.Length `json:"length"`             // of the runs together; >= 0
+	Runs     int64          `json:"runs,omitempty"`     // 0 = 1; each run is nailed at both its ends
+	Spacing  measure.Length `json:"spacing,omitempty"`  // of studs, center to center; 0 = 16 in
+	PerStud  int64          `json:"perstud,omitempty"`  // 0 = 2
+	Joints   int64          `json:"joints,omitempty"`   // joints nailed besides
+	PerJoint int64          `json:"perjoint,omitempty"` // 0 = NailsPerJoint of a width up to 8 in
+	Waste    Waste          `json:"waste"`
+}
+
+// NailsPerJoint returns 2 for a piece up to 8 in wide and 3 for a wider one.
+// Source: US Army correspondence course EN0069A, nail estimate.
+func NailsPerJoint(width measure.Length) int64 {
+	if width > 8*measure.Inch {
+		return 3
+	}
+	return 2
+}
+
+// Need returns the number of nails. The studs met are one for each spacing
+// begun and one more for each run.
+func (n Nails) Need() (Need, error) {
+	if n.Runs == 0 {
+		n.Runs = 1
+	}
+	if n.Spacing == 0 {
+		n.Spacing = 16 * measure.Inch
+	}
+	if n.PerStud == 0 {
+		n.PerStud = 2
+	}
+	if n.PerJoint == 0 {
+		n.PerJoint = NailsPerJoint(0)
+	}
+	switch {
+	case n.Length < 0:
+		return Need{}, bad("length", OfLength(n.Length), "must not be negative")
+	case n.Spacing < 0:
+		return Need{}, bad("spacing", OfLength(n.Spacing), "must not be negative")
+	}
+	for _, c := range [...]struct {
+		field string
+		n     int64
+	}{{"runs", n.Runs}, {"perstud", n.PerStud}, {"joints", n.Joints}, {"perjoint", n.PerJoint}} {
+		if c.n < 0 {
+			return Need{}, bad(c.field, c.n, "must not be negative")
+		}
+	}
+	var studs int64
+	ok := true
+	if n.Length > 0 {
+		studs, _ = quotient(up, []int64{int64(n.Length)}, []int64{int64(n.Spacing)})
+		studs, ok = add(studs, n.Runs)
+	}
+	at, ok1 := mul(studs, n.PerStud)
+	more, ok2 := mul(n.Joints, n.PerJoint)
+	sum, ok3 := add(at, more)
+	units, ok4 := mul(sum, millionthsPerPiece)
+	if !(ok && ok1 && ok2 && ok3 && ok4) {
+		return Need{}, &OverflowError{What: "the number of nails"}
+	}
+	why := []string{feet(n.Length) + " at " + inches(n.Spacing) + " meets " + itoa(studs) + " studs, " +
+		itoa(n.PerStud) + " nails each: " + itoa(at)}
+	if n.Joints > 0 {
+		why = append(why, itoa(n.Joints)+" joints, "+itoa(n.PerJoint)+" nails each: "+itoa(more))
+	}
+	return need(or(n.Material, "nails"), Amount{ByCount, units}, n.Waste, why...)
+}

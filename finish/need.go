@@ -1,0 +1,125 @@
+package finish
+
+// Convention says what a waste percentage is a percentage of. The two give
+// different answers for the same number (at 15 %, 115 against 117.6), so every
+// [Waste] names one.
+type Convention uint8
+
+const (
+	// OfNeed adds a share of the need: buy need x (1 + w). The US Army
+	// correspondence course EN0069A estimates nails and lumber this way.
+	OfNeed Convention = iota
+
+	// OfPurchase loses a share of what is bought: buy need / (1 - w). The US
+	// Army course EN01136, lesson 5, divides by .85 for 15 % waste.
+	OfPurchase
+)
+
+var conventionNames = [...]string{"of need", "of purchase"}
+
+func (c Convention) String() string {
+	if int(c) < len(conventionNames) {
+		return conventionNames[c]
+	}
+	return "unknown convention"
+}
+
+// MarshalText writes "of need" or "of purchase".
+func (c Convention) MarshalText() ([]byte, error) {
+	return marshalName("convention", c, conventionNames[:])
+}
+
+// UnmarshalText reads "of need" or "of purchase".
+func (c *Convention) UnmarshalText(b []byte) error {
+	return unmarshalName("convention", string(b), conventionNames[:], c)
+}
+
+// Waste is an allowance for what is spilled, torn, left in the tube or spoiled.
+// The zero Waste allows nothing.
+type Waste struct {
+	Share      Ratio      `json:"share"`                // at least 0; below 100 % for OfPurchase, to 1000 % for OfNeed
+	Convention Convention `json:"convention,omitempty"` // what Share is a share of
+}
+
+// Apply returns what must be bought so that net remains, rounded up.
+func (w Waste) Apply(net Amount) (Amount, error) {
+	num, den := int64(Whole), int64(Whole)
+	switch w.Convention {
+	case OfNeed:
+		if err := share("waste.share", w.Share, 10*Whole+1); err != nil {
+			return Amount{}, err
+		}
+		num += int64(w.Share)
+	case OfPurchase:
+		if err := share("waste.share", w.Share, Whole); err != nil {
+			return Amount{}, err
+		}
+		den -= int64(w.Share)
+	default:
+		return Amount{}, bad("waste.convention", uint8(w.Convention), "must be OfNeed or OfPurchase")
+	}
+	n, ok := quotient(up, []int64{net.n, num}, []int64{den})
+	if !ok {
+		return Amount{}, &OverflowError{What: "waste on " + net.String()}
+	}
+	return Amount{net.dim, n}, nil
+}
+
+// Need is how much of a material a job takes, and why.
+type Need struct {
+	Material string   `json:"material"`      // what it is a need of, such as "caulk"
+	Net      Amount   `json:"net"`           // exact, before waste
+	Waste    Waste    `json:"waste"`         // what was applied to it
+	Gross    Amount   `json:"gross"`         // with waste: what has to be covered
+	Why      []string `json:"why,omitempty"` // the reasoning, one line a step
+}
+
+// need finishes a Need: it applies the waste and adds the line that says so.
+func need(material string, net Amount, w Waste, why ...string) (Need, error) {
+	gross, err := w.Apply(net)
+	if err != nil {
+		return Need{}, err
+	}
+	switch {
+	case w.Share == 0:
+	case w.Convention == OfNeed:
+		why = append(why, "plus waste, "+w.Share.String()+" of the need: "+gross.String())
+	default:
+		why = append(why, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
+	}
+	return Need{Material: material, Net: net, Waste: w, Gross: gross, Why: why}, nil
+}
+
+// name is a small set of values with names.
+type name interface{ ~uint8 }
+
+func marshalName[T name](field string, v T, names []string) ([]byte, error) {
+	if int(v) >= len(names) {
+		return nil, bad(field, uint8(v), "is not a known value")
+	}
+	return []byte(names[v]), nil
+}
+
+func unmarshalName[T name](field, s string, names []string, v *T) error {
+	for i, n := range names {
+		if n == s {
+			*v = T(i)
+			return nil
+		}
+	}
+	reason := "must be one of"
+	for i, n := range names {
+		if i > 0 {
+			reason += ","
+		}
+		reason += " " + n
+	}
+	return bad(field, s, reason)
+}
+
+func or(s, usual string) string {
+	if s == "" {
+		return usual
+	}
+	return s
+}

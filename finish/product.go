@@ -1,0 +1,78 @@
+package finish
+
+import "strconv"
+
+// Product is something that can be bought, in one or more package sizes.
+type Product struct {
+	Label    string    `json:"label"`             // what it is called; not empty
+	Material string    `json:"material"`          // what it serves as, such as "caulk"; not empty
+	Yield    Yield     `json:"yield"`             // work per amount, where the need and the packages are of two kinds; zero = not stated
+	Packages []Package `json:"packages"`          // at least one
+	OnHand   Amount    `json:"onhand"`            // opened or left over, used up first; of the packages' kind; >= 0
+	Minimum  Amount    `json:"minimum"`           // least that is sold at once, of the packages' kind; >= 0
+	Notes    []string  `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
+	Hazards  []Hazard  `json:"hazards,omitempty"` // what a person has to be warned of
+}
+
+// Package is one size that a product is sold in, in any number.
+type Package struct {
+	Label string `json:"label"` // what it is called; "" = its size
+	Size  Amount `json:"size"`  // > 0
+	Price int64  `json:"price"` // each, in the currency's minor unit; >= 0
+}
+
+func (p Package) name() string {
+	if p.Label == "" {
+		return p.Size.String()
+	}
+	return p.Label
+}
+
+// maxPackages bounds the sizes of one product; a shelf has a handful.
+const maxPackages = 64
+
+// Check reports the first thing that is wrong with p.
+func (p Product) Check() error {
+	if p.Label == "" {
+		return bad("label", p.Label, "must not be empty")
+	}
+	if p.Material == "" {
+		return bad("material", p.Material, "must not be empty")
+	}
+	if !p.Yield.IsZero() {
+		if err := p.Yield.check("yield"); err != nil {
+			return err
+		}
+	}
+	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
+		return bad("packages", len(p.Packages), "must be 1 to 64 sizes")
+	}
+	for i, k := range p.Packages {
+		at := "packages[" + strconv.Itoa(i) + "]"
+		switch {
+		case k.Size.n <= 0:
+			return bad(at+".size", k.Size, "must be greater than zero")
+		case k.Size.dim != p.Packages[0].Size.dim:
+			return &DimensionError{Field: at + ".size", Value: k.Size, Want: p.Packages[0].Size.dim}
+		case k.Price < 0:
+			return bad(at+".price", k.Price, "must not be negative")
+		}
+		for _, other := range p.Packages[:i] {
+			if other.name() == k.name() {
+				return bad(at+".label", k.name(), "must not be used twice")
+			}
+		}
+	}
+	for _, a := range [...]struct {
+		field string
+		v     Amount
+	}{{"onhand", p.OnHand}, {"minimum", p.Minimum}} {
+		switch {
+		case a.v.n < 0:
+			return bad(a.field, a.v, "must not be negative")
+		case a.v.n > 0 && a.v.dim != p.Packages[0].Size.dim:
+			return &DimensionError{Field: a.field, Value: a.v, Want: p.Packages[0].Size.dim}
+		}
+	}
+	return nil
+}

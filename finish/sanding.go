@@ -1,0 +1,38 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// Sanding is trim rubbed down between coats.
+type Sanding struct {
+	Material string         `json:"material,omitempty"` // "" = "sandpaper"
+	Length   measure.Length `json:"length"`             // of trim; >= 0
+	Times    int64          `json:"times,omitempty"`    // how often; 0 = 1
+	Reach    Yield          `json:"reach"`              // length per count of sheets; zero = 50 ft per sheet (common practice, no source)
+	Waste    Waste          `json:"waste"`
+}
+
+// Need returns the number of sheets, with fractions of a sheet.
+func (s Sanding) Need() (Need, error) {
+	if s.Times == 0 {
+		s.Times = 1
+	}
+	if s.Reach.IsZero() {
+		s.Reach = Yield{Covers: OfLength(50 * measure.Foot), Of: Count(1)}
+	}
+	switch {
+	case s.Length < 0:
+		return Need{}, bad("length", OfLength(s.Length), "must not be negative")
+	case s.Times < 0:
+		return Need{}, bad("times", s.Times, "must not be negative")
+	}
+	if err := s.Reach.must("reach", ByLength, ByCount); err != nil {
+		return Need{}, err
+	}
+	n, ok := quotient(up, []int64{int64(s.Length), s.Times, s.Reach.Of.n}, []int64{s.Reach.Covers.n})
+	if !ok {
+		return Need{}, &OverflowError{What: "the number of sheets"}
+	}
+	net := Amount{ByCount, n}
+	return need(or(s.Material, "sandpaper"), net, s.Waste,
+		feet(s.Length)+" sanded "+itoa(s.Times)+" time(s), "+s.Reach.String()+": "+net.String())
+}

@@ -1,0 +1,204 @@
+package finish
+
+import (
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Task is what is done in a step.
+type Task uint8
+
+const (
+	Install     Task = iota // nail the trim up
+	Glue                    // adhesive on the back
+	Fill                    // nail holes
+	Sand                    // between coats
+	Caulk                   // along the edges
+	Mask                    // tape
+	Prime                   // first coat
+	Paint                   // further coats
+	Set                     // stone or tile in mortar
+	GroutJoints             // upright joints of a course
+	Seal                    // sealer on stone or grout
+	Clean                   // labor only
+)
+
+var taskNames = [...]string{
+	"install", "glue", "fill", "sand", "caulk", "mask", "prime", "paint",
+	"set", "grout", "seal", "clean",
+}
+
+func (t Task) String() string {
+	if int(t) < len(taskNames) {
+		return taskNames[t]
+	}
+	return "unknown task"
+}
+
+// MarshalText writes the task's name, such as "caulk".
+func (t Task) MarshalText() ([]byte, error) { return marshalName("task", t, taskNames[:]) }
+
+// UnmarshalText reads a task's name.
+func (t *Task) UnmarshalText(b []byte) error {
+	return unmarshalName("task", string(b), taskNames[:], t)
+}
+
+// Step is one step of a [System]. Only Task must be set; what a task does not
+// use is ignored, and every zero has the usual meaning given.
+type Step struct {
+	Label    string `json:"label,omitempty"`    // "" = the task's name
+	Task     Task   `json:"task"`               //
+	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer
+	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
+	Waste    Waste  `json:"waste"`              // on the need
+
+	Section  Section `json:"section"`           // glue, caulk: zero = 1/4 in half-round, 1/8 in fillet
+	Path     Ratio   `json:"path,omitempty"`    // glue: bead per length; 0 = 130 %
+	Lines    int64   `json:"lines,omitempty"`   // caulk: edges; 0 = 1. mask: edges; 0 = 2
+	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand: 0 = 1
+	PerStud  int64   `json:"perstud,omitempty"` // install: nails; 0 = 2
+	PerJoint int64   `json:"perjoint,omitempty"`
+	Bottom   bool    `json:"bottom,omitempty"` // grout: the line along the floor too
+
+	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
+	// of a sheet or the density of grout. Zero leaves a coat and mortar to the
+	// product's own Yield, or else to 300 ft2 per gal for primer, 350 for paint
+	// and sealer, and 80 ft2 per 50 lb for mortar.
+	Yield   Yield    `json:"yield"`
+	Hazards []Hazard `json:"hazards,omitempty"` // besides the task's own
+}
+
+// System is an ordered list of finishing steps.
+type System struct {
+	Label string `json:"label"`
+	Steps []Step `json:"steps"`
+}
+
+// PaintedTrim returns a system for site-painted trim: nail, fill, sand, caulk,
+// mask, prime, sand, two coats. The steps are fresh; change them freely. Wastes
+// and the caulk bead are common practice without a source.
+func PaintedTrim() System {
+	return System{Label: "painted trim", Steps: []Step{
+		{Task: Install, Waste: Waste{Share: 10 * Percent}},
+		{Task: Fill, Waste: Waste{Share: 300 * Percent}},
+		{Task: Sand, Label: "sand the filler"},
+		{Task: Caulk, Waste: Waste{Share: 15 * Percent}},
+		{Task: Mask, Waste: Waste{Share: 10 * Percent}},
+		{Task: Prime, Waste: Waste{Share: 10 * Percent}},
+		{Task: Sand, Label: "sand the primer"},
+		{Task: Paint, Coats: 2, Waste: Waste{Share: 10 * Percent}},
+		{Task: Clean},
+	}}
+}
+
+// TileBase returns a system for a stone or tile base: set, grout the upright
+// joints, sealant along floor and top, sealer. The steps are fresh; change them
+// freely. Wastes are common practice without a source, except the 10 % on grout
+// that a published mosaic example includes.
+func TileBase() System {
+	return System{Label: "tile base", Steps: []Step{
+		{Task: Set, Waste: Waste{Share: 10 * Percent}},
+		{Task: GroutJoints, Waste: Waste{Share: 10 * Percent}},
+		{Task: Caulk, Label: "sealant at the change of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * Percent}},
+		{Task: Seal, Waste: Waste{Share: 10 * Percent}},
+		{Task: Clean},
+	}}
+}
+
+// Job is what a system is applied to: the totals of one profile or one course.
+type Job struct {
+	Label     string         `json:"label"`
+	Length    measure.Length `json:"length"`              // net installed; >= 0
+	Height    measure.Length `json:"height,omitempty"`    // of the trim or base; >= 0
+	Face      measure.Length `json:"face,omitempty"`      // developed face; 0 = Height
+	Runs      int64          `json:"runs,omitempty"`      // 0 = 1
+	Joints    int64          `json:"joints,omitempty"`    // splices and joints within runs; >= 0
+	Corners   int64          `json:"corners,omitempty"`   // inside and outside; >= 0
+	Studs     measure.Length `json:"studs,omitempty"`     // spacing; 0 = 16 in
+	Holes     int64          `json:"holes,omitempty"`     // to fill; 0 = one for each nail of the install steps
+	Tile      Tile           `json:"tile"`                // of a stone or tile base; its Width 0 = Height
+	Hazards   []Hazard       `json:"hazards,omitempty"`   // of the trim itself
+	Preprimed bool           `json:"preprimed,omitempty"` // factory primed: prime steps are left out
+}
+
+// Work is a system applied to a job.
+type Work struct {
+	System System `json:"system"`
+	Job    Job    `json:"job"`
+}
+
+// StepResult is what one step of one job takes.
+type StepResult struct {
+	Job   string   `json:"job"`
+	Step  string   `json:"step"`
+	Task  Task     `json:"task"`
+	Need  Need     `json:"need"` // empty Material for labor only
+	Labor WorkTime `json:"labor"`
+}
+
+// List is the finishing list of a project.
+type List struct {
+	Steps     []StepResult `json:"steps"`     // in the order of work
+	Purchases []Purchase   `json:"purchases"` // by material, in order of first use
+	Cost      int64        `json:"cost"`      // of the purchases
+	Labor     WorkTime     `json:"labor"`
+	Cautions  []Caution    `json:"cautions"`
+}
+
+// Shelf is what a project can draw on.
+type Shelf struct {
+	Products []Product   `json:"products"` // labels are told apart
+	Rates    []LaborRate `json:"rates"`    // nil = CommonRates; a task without a rate takes no time
+}
+
+// Check reports the first thing that is wrong with the shelf.
+func (s Shelf) Check() error {
+	labels := make(map[string]bool, len(s.Products))
+	for i, p := range s.Products {
+		at := "products[" + strconv.Itoa(i) + "]"
+		if err := p.Check(); err != nil {
+			return within(at, err)
+		}
+		if labels[p.Label] {
+			return bad(at+".label", p.Label, "must not be used twice")
+		}
+		labels[p.Label] = true
+	}
+	var seen [len(taskNames)]bool
+	for i, r := range s.Rates {
+		at := "rates[" + strconv.Itoa(i) + "]"
+		if err := r.check(); err != nil {
+			return within(at, err)
+		}
+		if seen[r.Task] {
+			return bad(at+".task", r.Task, "must not be used twice")
+		}
+		seen[r.Task] = true
+	}
+	return nil
+}
+
+// Check reports the first thing that is wrong with the job.
+func (j Job) Check() error {
+	if j.Label == "" {
+		return bad("label", j.Label, "must not be empty")
+	}
+	for _, f := range [...]struct {
+		name string
+		l    measure.Length
+	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"studs", j.Studs}} {
+		if f.l < 0 {
+			return bad(f.name, OfLength(f.l), "must not be negative")
+		}
+	}
+	for _, f := range [...]struct {
+		name string
+		n    int64
+	}{{"runs", j.Runs}, {"joints", j.Joints}, {"corners", j.Corners}, {"holes", j.Holes}} {
+		if f.n < 0 {
+			return bad(f.name, f.n, "must not be negative")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,96 @@
+package finish
+
+import (
+	"math"
+	"time"
+)
+
+// WorkTime is labor, in nanoseconds like [time.Duration], which it converts to.
+// Its text is a duration such as "3h25m0s". The range is 2.5 million hours.
+type WorkTime time.Duration
+
+const (
+	Minute = WorkTime(time.Minute)
+	Hour   = WorkTime(time.Hour)
+)
+
+// String returns the time in hours with two decimals, such as "3.42 h".
+func (t WorkTime) String() string { return fixedSigned(int64(t), int64(Hour), 2) + " h" }
+
+// MarshalText writes an exact duration such as "3h25m0s".
+func (t WorkTime) MarshalText() ([]byte, error) { return []byte(time.Duration(t).String()), nil }
+
+// UnmarshalText reads a duration such as "3h25m", "2.5h" or "45m".
+func (t *WorkTime) UnmarshalText(b []byte) error {
+	d, err := time.ParseDuration(string(b))
+	if err != nil {
+		return bad("time", string(b), `must be a duration such as "2h30m"`)
+	}
+	*t = WorkTime(d)
+	return nil
+}
+
+// LaborRate is how fast a task goes.
+type LaborRate struct {
+	Task    Task     `json:"task"`
+	PerHour Amount   `json:"perhour"`         // length, area or count done in an hour; zero = no time in proportion
+	Joint   WorkTime `json:"joint,omitempty"` // more for each joint and corner; >= 0
+	Source  string   `json:"source,omitempty"`
+}
+
+func (r LaborRate) check() error {
+	switch {
+	case int(r.Task) >= len(taskNames):
+		return bad("task", uint8(r.Task), "must be a known task")
+	case r.PerHour.n < 0:
+		return bad("perhour", r.PerHour, "must not be negative")
+	case r.PerHour.n > 0 && r.PerHour.dim > ByArea:
+		return bad("perhour", r.PerHour, "must be a length, an area or a count")
+	case r.Joint < 0:
+		return bad("joint", r.Joint, "must not be negative")
+	}
+	return nil
+}
+
+// time returns the labor for work (of the kind of PerHour) and joints, rounded
+// up to a second.
+func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
+	var secs int64
+	ok := true
+	if r.PerHour.n > 0 {
+		secs, ok = quotient(up, []int64{work.n, 3600}, []int64{r.PerHour.n})
+	}
+	each := int64(r.Joint)
+	extra, ok2 := mul(joints, each)
+	const second = int64(time.Second)
+	if !ok || !ok2 || secs > math.MaxInt64/second {
+		return 0, &OverflowError{What: "the labor of " + r.Task.String()}
+	}
+	sum, ok := add(secs*second, extra)
+	if !ok {
+		return 0, &OverflowError{What: "the labor of " + r.Task.String()}
+	}
+	return WorkTime(sum), nil
+}
+
+// CommonRates returns rates to start from, as a fresh slice. There is no public
+// handbook value for most of this: all are common practice without a source
+// unless the rate says otherwise. Replace them with your own as soon as you have
+// timed a job.
+func CommonRates() []LaborRate {
+	ft := func(n int64) Amount { return Amount{ByLength, n * ticksPerInch * 12} }
+	return []LaborRate{
+		{Install, ft(25), 3 * Minute, commonPractice},
+		{Glue, ft(120), 0, commonPractice},
+		{Fill, Count(120), 0, commonPractice},
+		{Sand, ft(100), 0, commonPractice},
+		{Caulk, ft(100), Minute, commonPractice},
+		{Mask, ft(150), 0, commonPractice},
+		{Prime, ft(100), 0, commonPractice},
+		{Paint, ft(80), 0, commonPractice},
+		{Set, ft(8), 5 * Minute, commonPractice},
+		{GroutJoints, ft(60), 0, commonPractice},
+		{Seal, ft(120), 0, commonPractice},
+		{Clean, ft(200), 0, commonPractice},
+	}
+}

@@ -1,0 +1,127 @@
+package finish
+
+import "strings"
+
+// Yield says how far a material goes: so much of it covers so much work. A
+// spreading rate is an area per volume, a bag's coverage an area per weight, a
+// nail chart a count per weight, a density a weight for a volume. Its text is
+// "400 ft2 per gal", "90 ft2 per 50 lb", "189 ct per lb". The zero Yield is
+// "not stated".
+type Yield struct {
+	Covers Amount // the work done; > 0
+	Of     Amount // by this much material; > 0
+}
+
+// ParseYield reads two amounts with "per" between them; the second may leave
+// out its number when it is one.
+func ParseYield(s string) (Yield, error) {
+	left, right, ok := strings.Cut(s, " per ")
+	if !ok {
+		return Yield{}, bad("yield", s, `must be two amounts, such as "400 ft2 per gal"`)
+	}
+	covers, err := ParseAmount(left)
+	if err != nil {
+		return Yield{}, bad("yield", s, `must start with an amount, such as "400 ft2"`)
+	}
+	of, err := ParseAmount(right)
+	if err != nil {
+		of, err = ParseAmount("1 " + strings.TrimSpace(right))
+	}
+	if err != nil {
+		return Yield{}, bad("yield", s, `must end in an amount or a unit, such as "gal"`)
+	}
+	y := Yield{Covers: covers, Of: of}
+	return y, y.check("yield")
+}
+
+// MustParseYield is ParseYield for constants; it panics on bad text.
+func MustParseYield(s string) Yield {
+	y, err := ParseYield(s)
+	if err != nil {
+		panic(err)
+	}
+	return y
+}
+
+func (y Yield) check(field string) error {
+	if y.Covers.n <= 0 || y.Of.n <= 0 {
+		return bad(field, y, "must be two amounts greater than zero")
+	}
+	return nil
+}
+
+// Material returns how much material does work, rounded up. The work must be
+// of the kind of y.Covers.
+func (y Yield) Material(work Amount) (Amount, error) {
+	if err := y.check("yield"); err != nil {
+		return Amount{}, err
+	}
+	if work.n < 0 {
+		return Amount{}, bad("work", work, "must not be negative")
+	}
+	if work.dim != y.Covers.dim {
+		return Amount{}, &DimensionError{Field: "work", Value: work, Want: y.Covers.dim}
+	}
+	n, ok := quotient(up, []int64{work.n, y.Of.n}, []int64{y.Covers.n})
+	if !ok {
+		return Amount{}, &OverflowError{What: "the material for " + work.String()}
+	}
+	return Amount{y.Of.dim, n}, nil
+}
+
+// Work returns how much work a quantity of material does, rounded down. The
+// material must be of the kind of y.Of.
+func (y Yield) Work(material Amount) (Amount, error) {
+	if err := y.check("yield"); err != nil {
+		return Amount{}, err
+	}
+	if material.n < 0 {
+		return Amount{}, bad("material", material, "must not be negative")
+	}
+	if material.dim != y.Of.dim {
+		return Amount{}, &DimensionError{Field: "material", Value: material, Want: y.Of.dim}
+	}
+	n, ok := quotient(down, []int64{material.n, y.Covers.n}, []int64{y.Of.n})
+	if !ok {
+		return Amount{}, &OverflowError{What: "the work of " + material.String()}
+	}
+	return Amount{y.Covers.dim, n}, nil
+}
+
+// IsZero reports whether the yield is not stated.
+func (y Yield) IsZero() bool { return y == Yield{} }
+
+// String returns the yield for reading, such as "400 ft2 per gal".
+func (y Yield) String() string {
+	return y.Covers.String() + " per " + strings.TrimPrefix(y.Of.String(), "1 ")
+}
+
+// MarshalText writes the exact yield that [ParseYield] reads back; the zero
+// Yield is empty text.
+func (y Yield) MarshalText() ([]byte, error) {
+	if y.IsZero() {
+		return nil, nil
+	}
+	covers, err := y.Covers.MarshalText()
+	if err != nil {
+		return nil, err
+	}
+	of, err := y.Of.MarshalText()
+	if err != nil {
+		return nil, err
+	}
+	return append(append(covers, " per "...), of...), nil
+}
+
+// UnmarshalText reads what [ParseYield] reads; empty text is the zero Yield.
+func (y *Yield) UnmarshalText(b []byte) error {
+	if len(b) == 0 {
+		*y = Yield{}
+		return nil
+	}
+	v, err := ParseYield(string(b))
+	if err == nil {
+		*y = v
+	}
+	return err
+}
