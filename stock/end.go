@@ -81,7 +81,8 @@ type End struct {
 
 	// Angle is the corner angle for a miter, a cope, a return or a butt, more
 	// than 0° and less than 180°; zero means 90°. For the two halves of a scarf it
-	// is the bevel from square, less than 90°; zero means 45°. A square end has none.
+	// is the bevel from square, less than 90°; zero means 45°. For a square end it is
+	// the corner that the end runs into, which matters below 90° only.
 	Angle measure.Angle `json:"angle,omitzero"`
 
 	// Setback is how far the short point lies behind the long point, along the

@@ -126,7 +126,7 @@ func (p Profile) Projection() measure.Length {
 	case p.SpringAngle() == 30*measure.Degree: // sin 30° is 1/2, which a float64 misses
 		return p.Width / 2
 	}
-	return measure.Length(math.RoundToEven(float64(p.Width) * math.Sin(p.SpringAngle().Radians())))
+	return scale(p.Width, math.Sin(p.SpringAngle().Radians()))
 }
 
 // Drop returns how far the trim reaches down or up the wall: the width, or for
@@ -138,7 +138,17 @@ func (p Profile) Drop() measure.Length {
 	case p.SpringAngle() == 60*measure.Degree:
 		return p.Width / 2
 	}
-	return measure.Length(math.RoundToEven(float64(p.Width) * math.Cos(p.SpringAngle().Radians())))
+	return scale(p.Width, math.Cos(p.SpringAngle().Radians()))
+}
+
+// scale returns l·f to the nearest tick for |f| <= 1. A width so near the end of
+// the range that a float64 cannot hold it is returned as it is; Validate rejects it.
+func scale(l measure.Length, f float64) measure.Length {
+	x := math.RoundToEven(float64(l) * f)
+	if !(math.Abs(x) < 1<<62) {
+		return l
+	}
+	return measure.Length(x)
 }
 
 // Developed returns the developed face with its default filled in.

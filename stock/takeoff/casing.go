@@ -12,7 +12,7 @@ import (
 // short points follow the jambs with the reveal: head opening + 2·reveal, legs
 // height + reveal (less the floor gap). Each mitered end adds width/tan 45°, the width.
 // For the legs left is the lower end.
-func takeCasing(r *Room, s Scheme, opt Options, list *List) error {
+func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
 	if s.Casing == nil {
 		return nil
 	}
@@ -29,7 +29,7 @@ func takeCasing(r *Room, s Scheme, opt Options, list *List) error {
 			}
 			if o.height() <= 0 {
 				return &stock.FieldError{
-					Field: indexed("walls", wi) + "." + indexed("openings", oi) + ".height",
+					Field: path + "." + indexed("walls", wi) + "." + indexed("openings", oi) + ".height",
 					Value: o.Height.String(), Want: "more than zero for a window that is cased",
 				}
 			}
@@ -53,6 +53,9 @@ func takeCasing(r *Room, s Scheme, opt Options, list *List) error {
 				c.add("foot", across, true)
 				list.Joints.FlatMiters += 4
 				continue
+			}
+			if opt.FloorGap >= o.height() {
+				return &stock.FieldError{Field: "floor_gap", Value: opt.FloorGap.String(), Want: "less than the height of " + name}
 			}
 			if opt.FloorGap != 0 {
 				up = append(up, stock.Allowance{Name: "floor gap", Length: -opt.FloorGap})

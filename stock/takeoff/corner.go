@@ -1,8 +1,6 @@
 package takeoff
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 
 	"example.com/longpoint/measure"
@@ -24,10 +22,7 @@ var cornerNames = [...]string{Inside: "inside", Outside: "outside", Open: "open"
 
 // String returns "inside", "outside", "open", "stop" or "rough".
 func (k CornerKind) String() string {
-	if int(k) < len(cornerNames) {
-		return cornerNames[k]
-	}
-	return fmt.Sprintf("CornerKind(%d)", uint8(k))
+	return nameOr("CornerKind", cornerNames[:], uint8(k))
 }
 
 // Corner is the end of a wall. The zero value is an inside corner of 90°.
@@ -79,8 +74,8 @@ func (c Corner) String() string {
 
 // MarshalText writes the corner's text; an unknown kind is a *stock.FieldError.
 func (c Corner) MarshalText() ([]byte, error) {
-	if int(c.Kind) >= len(cornerNames) {
-		return nil, &stock.FieldError{Field: "corner", Value: strconv.Itoa(int(c.Kind)), Want: "a known kind of corner"}
+	if _, err := marshalName("corner", cornerNames[:], uint8(c.Kind)); err != nil {
+		return nil, err
 	}
 	return []byte(c.String()), nil
 }
@@ -116,42 +111,4 @@ func (c *Corner) UnmarshalText(text []byte) error {
 	}
 	*c = v
 	return nil
-}
-
-// Termination is what trim does where it stops.
-type Termination uint8
-
-const (
-	Butt     Termination = iota // dies square into what stops it
-	Returned                    // is mitered and returned to the wall
-	Scribed                     // is left long and scribed to what stops it
-)
-
-var terminationNames = [...]string{Butt: "butt", Returned: "return", Scribed: "scribe"}
-
-// String returns "butt", "return" or "scribe".
-func (t Termination) String() string {
-	if int(t) < len(terminationNames) {
-		return terminationNames[t]
-	}
-	return fmt.Sprintf("Termination(%d)", uint8(t))
-}
-
-// MarshalText writes the name; an unknown value is a *stock.FieldError.
-func (t Termination) MarshalText() ([]byte, error) {
-	if int(t) < len(terminationNames) {
-		return []byte(terminationNames[t]), nil
-	}
-	return nil, &stock.FieldError{Field: "ends", Value: strconv.Itoa(int(t)), Want: "butt, return or scribe"}
-}
-
-// UnmarshalText reads the name; any other text is a *stock.FieldError.
-func (t *Termination) UnmarshalText(text []byte) error {
-	for v, name := range terminationNames {
-		if name == string(text) {
-			*t = Termination(v)
-			return nil
-		}
-	}
-	return &stock.FieldError{Field: "ends", Value: string(text), Want: "butt, return or scribe"}
 }

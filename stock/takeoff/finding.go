@@ -1,10 +1,6 @@
 package takeoff
 
-import (
-	"fmt"
-
-	"example.com/longpoint/measure"
-)
+import "example.com/longpoint/measure"
 
 // Severity says how much a finding matters.
 type Severity uint8
@@ -20,14 +16,22 @@ var severityNames = [...]string{Note: "note", Advice: "advice", Doubt: "doubt", 
 
 // String returns "note", "advice", "doubt" or "caution".
 func (s Severity) String() string {
-	if int(s) < len(severityNames) {
-		return severityNames[s]
-	}
-	return fmt.Sprintf("Severity(%d)", uint8(s))
+	return nameOr("Severity", severityNames[:], uint8(s))
 }
 
-// MarshalText writes the name.
-func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+// MarshalText writes the name; an unknown value is a *stock.FieldError.
+func (s Severity) MarshalText() ([]byte, error) {
+	return marshalName("severity", severityNames[:], uint8(s))
+}
+
+// UnmarshalText reads the name; any other text is a *stock.FieldError.
+func (s *Severity) UnmarshalText(text []byte) error {
+	x, err := unmarshalName("severity", severityNames[:], text)
+	if err == nil {
+		*s = Severity(x)
+	}
+	return err
+}
 
 // FindingKind is what a finding is about.
 type FindingKind uint8
@@ -55,14 +59,22 @@ var findingNames = [...]string{
 
 // String returns the kind's name, such as "burnt inch".
 func (k FindingKind) String() string {
-	if int(k) < len(findingNames) {
-		return findingNames[k]
-	}
-	return fmt.Sprintf("FindingKind(%d)", uint8(k))
+	return nameOr("FindingKind", findingNames[:], uint8(k))
 }
 
-// MarshalText writes the name.
-func (k FindingKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+// MarshalText writes the name; an unknown value is a *stock.FieldError.
+func (k FindingKind) MarshalText() ([]byte, error) {
+	return marshalName("finding", findingNames[:], uint8(k))
+}
+
+// UnmarshalText reads the name; any other text is a *stock.FieldError.
+func (k *FindingKind) UnmarshalText(text []byte) error {
+	x, err := unmarshalName("finding", findingNames[:], text)
+	if err == nil {
+		*k = FindingKind(x)
+	}
+	return err
+}
 
 // Finding is something that a measurement or a choice says about itself: possible,
 // but worth a look. It is not an error.

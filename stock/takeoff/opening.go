@@ -1,12 +1,6 @@
 package takeoff
 
-import (
-	"fmt"
-	"strconv"
-
-	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
-)
+import "example.com/longpoint/measure"
 
 // OpeningKind is what is in an opening.
 type OpeningKind uint8
@@ -22,31 +16,21 @@ var openingNames = [...]string{Door: "door", Window: "window", CasedOpening: "ca
 
 // String returns "door", "window", "cased opening" or "plain opening".
 func (k OpeningKind) String() string {
-	if int(k) < len(openingNames) {
-		return openingNames[k]
-	}
-	return fmt.Sprintf("OpeningKind(%d)", uint8(k))
+	return nameOr("OpeningKind", openingNames[:], uint8(k))
 }
 
 // MarshalText writes the name; an unknown kind is a *stock.FieldError.
 func (k OpeningKind) MarshalText() ([]byte, error) {
-	if int(k) < len(openingNames) {
-		return []byte(openingNames[k]), nil
-	}
-	return nil, &stock.FieldError{Field: "kind", Value: strconv.Itoa(int(k)), Want: "a known kind of opening"}
+	return marshalName("kind", openingNames[:], uint8(k))
 }
 
 // UnmarshalText reads the name; any other text is a *stock.FieldError.
 func (k *OpeningKind) UnmarshalText(text []byte) error {
-	for v, name := range openingNames {
-		if name == string(text) {
-			*k = OpeningKind(v)
-			return nil
-		}
+	v, err := unmarshalName("kind", openingNames[:], text)
+	if err == nil {
+		*k = OpeningKind(v)
 	}
-	return &stock.FieldError{
-		Field: "kind", Value: string(text), Want: "door, window, cased opening or plain opening",
-	}
+	return err
 }
 
 // Opening is a hole in a wall, measured between the jambs.

@@ -52,7 +52,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 				return nil, err
 			}
 		}
-		if err := takeCasing(&rooms[i], s, opt, list); err != nil {
+		if err := takeCasing(indexed("rooms", i), &rooms[i], s, opt, list); err != nil {
 			return nil, err
 		}
 	}

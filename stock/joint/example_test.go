@@ -1,0 +1,72 @@
+package joint_test
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// A bay whose walls meet at 135° takes 22.5° on the saw, not half of 135°.
+func ExampleMiter() {
+	m, err := joint.Miter(135 * measure.Degree)
+	fmt.Println(m, err)
+	// Output: 22.5° <nil>
+}
+
+// Base of 9/16 in around an outside corner is longer than the wall by its thickness.
+func ExampleOffset() {
+	l, err := joint.Offset(9*measure.Inch/16, measure.RightAngle)
+	fmt.Println(l, err)
+	// Output: 9/16" <nil>
+}
+
+func ExampleOverlap() {
+	l, err := joint.Overlap(9*measure.Inch/16, 45*measure.Degree)
+	fmt.Println(l, err)
+	// Output: 9/16" <nil>
+}
+
+// Crown with a spring angle of 38°, flat on the table, for a square corner. Both
+// settings are rounded to the hundredth of a degree here.
+func ExampleCrown() {
+	s, err := joint.Crown(38*measure.Degree, measure.RightAngle)
+	grain := measure.Degree / 100
+	fmt.Println(s.Miter.Round(grain, measure.HalfEven), s.Bevel.Round(grain, measure.HalfEven), err)
+	// Output: 31.62° 33.86° <nil>
+}
+
+func ExampleGap() {
+	g, err := joint.Gap(7*measure.Inch/2, 45*measure.Degree, 91*measure.Degree)
+	fmt.Printf("%.3f in, %v\n", g.Inches(), err)
+	// Output: 0.086 in, <nil>
+}
+
+func ExamplePolygon() {
+	a, err := joint.Polygon(8)
+	fmt.Println(a, err)
+	// Output: 135° <nil>
+}
+
+func ExampleOf() {
+	casing := stock.Profile{Name: "casing", Use: stock.Casing, Thickness: 3 * measure.Inch / 4, Width: 7 * measure.Inch / 2}
+	cut, err := joint.Of(casing, stock.End{Kind: stock.FlatMiter})
+	fmt.Println(cut.Allowance, cut.Flat.Miter, cut.End.LongPoint(), err)
+	// Output: 3-1/2" 45° outer edge <nil>
+}
+
+// Base cut square that runs into a corner of 85° has to be short, or its face would
+// stop it first.
+func ExampleJam() {
+	l, err := joint.Jam(measure.Inch/2, 85*measure.Degree)
+	fmt.Printf("%.3f in, %v\n", l.Inches(), err)
+	// Output: 0.044 in, <nil>
+}
+
+// Square-edged base butts its neighbor: it is short by the neighbor's thickness.
+func ExampleButt() {
+	l, err := joint.Butt(measure.Inch/2, measure.RightAngle)
+	fmt.Println(l, err)
+	// Output: 1/2" <nil>
+}

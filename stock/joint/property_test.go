@@ -1,0 +1,99 @@
+package joint_test
+
+import (
+	"math"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+	"pgregory.net/rapid"
+)
+
+func corners() *rapid.Generator[measure.Angle] {
+	return rapid.Map(rapid.Int64Range(1*int64(measure.Degree), 179*int64(measure.Degree)),
+		func(a int64) measure.Angle { return measure.Angle(a) })
+}
+
+func sections() *rapid.Generator[measure.Length] {
+	return rapid.Map(rapid.Int64Range(1, int64(measure.Foot)), func(l int64) measure.Length { return measure.Length(l) })
+}
+
+// Long point less short point is where the two faces meet: the faces stand off both
+// walls by the thickness, and their lines are intersected here in the plane, without
+// any half angle.
+func TestOffsetIsWhereFacesMeet(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, thickness := corners().Draw(t, "corner"), sections().Draw(t, "thickness")
+		got, err := joint.Offset(thickness, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Wall 1 is the x axis, wall 2 leaves the origin at angle a. The face of 1 is
+		// y = d; that of 2 has distance d from wall 2: x·sin a − y·cos a = d.
+		d, sin, cos := float64(thickness), math.Sin(a.Radians()), math.Cos(a.Radians())
+		want := (d + float64(d*cos)) / sin
+		if math.Abs(float64(got)-want) > 0.5+1e-9*want {
+			t.Fatalf("offset %d, faces meet at %f", got, want)
+		}
+	})
+}
+
+func TestMiterIsHalfTheTurn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := corners().Draw(t, "corner")
+		m, err := joint.Miter(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := a + 2*m - 180*measure.Degree; d < -1 || d > 1 {
+			t.Fatalf("2·%v + %v is not 180°", m, a)
+		}
+		if g, err := joint.Gap(measure.Inch, m, a); err != nil || g != 0 {
+			t.Fatalf("gap %v, %v at the right setting", g, err)
+		}
+	})
+}
+
+// The cut of a crown joint lies in the vertical plane that bisects the corner. Its
+// normal, taken along the length, the width and the thickness of the leaning crown,
+// has to be the normal of a cut by a saw at the two settings.
+func TestCrownCutBisectsCorner(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := corners().Draw(t, "corner")
+		spring := measure.Angle(rapid.Int64Range(int64(measure.Degree), 89*int64(measure.Degree)).Draw(t, "spring"))
+		got, err := joint.Crown(spring, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, s := a.Radians()/2, spring.Radians()
+		n := [3]float64{math.Sin(h), -math.Cos(h), 0} // along the wall, into the room, up
+		along := n[0]
+		width := n[1] * math.Sin(s) // width leans (0, sin s, cos s)
+		thick := n[1] * math.Cos(s) // thickness leans (0, cos s, −sin s)
+		m, b := got.Miter.Radians(), got.Bevel.Radians()
+		for i, pair := range [][2]float64{
+			{along, math.Cos(b) * math.Cos(m)}, {-width, math.Cos(b) * math.Sin(m)}, {-thick, math.Sin(b)},
+		} {
+			if math.Abs(pair[0]-pair[1]) > 1e-9 {
+				t.Fatalf("component %d: plane %g, saw %g", i, pair[0], pair[1])
+			}
+		}
+	})
+}
+
+// Whatever is asked, joints answer or return an error.
+func TestOfNeverPanics(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := stock.Profile{
+			Use:       stock.Use(rapid.Uint8().Draw(t, "use")),
+			Thickness: measure.Length(rapid.Int64().Draw(t, "thickness")),
+			Width:     measure.Length(rapid.Int64().Draw(t, "width")),
+			Spring:    measure.Angle(rapid.Int64().Draw(t, "spring")),
+		}
+		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 12).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64().Draw(t, "angle"))}
+		if cut, err := joint.Of(p, e); err == nil && cut.End.Setback < 0 {
+			t.Fatalf("setback %v", cut.End.Setback)
+		}
+	})
+}

@@ -1,0 +1,260 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Check says what the measurements say about themselves, room by room: whether the
+// walls of a closed room close, which wall would explain an error, whether it looks
+// like a burnt inch, how opposite walls compare, and which openings and casings do
+// not fit. The scheme is needed for the casings; its zero value leaves them out.
+//
+// The findings of a room come in the order of FindingKind. The error is that of
+// Take for input that cannot be.
+func Check(rooms []Room, s Scheme) ([]Finding, error) {
+	if err := s.validate(); err != nil {
+		return nil, err
+	}
+	if err := validateRooms(rooms); err != nil {
+		return nil, err
+	}
+	var fs []Finding
+	for i := range rooms {
+		c := checker{r: &rooms[i], s: s}
+		c.closure()
+		c.opposite()
+		c.heights()
+		c.openings()
+		slices.SortStableFunc(c.fs, func(a, b Finding) int { return cmp.Compare(a.Kind, b.Kind) })
+		fs = append(fs, c.fs...)
+	}
+	return fs, nil
+}
+
+type checker struct {
+	r  *Room
+	s  Scheme
+	fs []Finding
+}
+
+func (c *checker) add(f Finding) {
+	f.Room = c.r.Name
+	c.fs = append(c.fs, f)
+}
+
+// about prints a length as one would read it, to the nearest 1/32 in.
+func about(l measure.Length) string { return l.Round(measure.Inch/32, measure.HalfEven).String() }
+
+func (c *checker) closure() {
+	t := c.r.traverse()
+	if !t.Closed {
+		return
+	}
+	if t.Turn != 0 {
+		f := Finding{
+			Kind: AngleSum, Severity: Advice, Angle: t.Turn,
+			Reason: fmt.Sprintf("the corners turn %v more than once around; the difference is shared out among them", t.Turn),
+		}
+		if t.Turn < 0 {
+			f.Reason = fmt.Sprintf("the corners turn %v less than once around; the difference is shared out among them", -t.Turn)
+		}
+		if t.Turn > maxTurn || t.Turn < -maxTurn {
+			f.Severity = Doubt
+			f.Reason = fmt.Sprintf("the corners turn %v instead of 360°: a wall is missing, a corner is of the wrong kind or angle, "+
+				"or the walls do not close and the last should end open", t.Turn+2*halfTurn)
+			c.add(f)
+			return
+		}
+		c.add(f)
+	}
+	f := Finding{
+		Kind: Closure, Severity: Note, Length: t.Error, East: t.East, South: t.South,
+		Reason: fmt.Sprintf("the walls close within %s of %s around; careful readings may add up to %s",
+			about(t.Error), about(t.Perimeter), about(t.Tolerance)),
+	}
+	if t.Error <= t.Tolerance {
+		c.add(f)
+		return
+	}
+	f.Severity = Doubt
+	f.Suspects = c.suspects(t)
+	f.Reason = fmt.Sprintf("the walls fail to close by %s, more than the %s that careful readings may add up to", about(t.Error), about(t.Tolerance))
+	if len(f.Suspects) == 0 {
+		f.Reason += "; no single wall explains it"
+		c.add(f)
+		return
+	}
+	f.Wall = f.Suspects[0]
+	f.Reason += "; measure again: " + strings.Join(f.Suspects, ", ")
+	c.add(f)
+	c.slip(f, t, BurntInch, measure.Inch, "one inch: a tape read from the 1-inch mark and not corrected, or corrected twice")
+	c.slip(f, t, MissedFoot, measure.Foot, "one foot: a foot mark misread")
+}
+
+// slip adds a finding where the closing error is about a usual blunder. A burnt
+// inch is 1 in, give or take the eighth that honest readings of one wall may add.
+func (c *checker) slip(f Finding, t Traverse, k FindingKind, amount measure.Length, what string) {
+	const slack = measure.Inch / 8
+	if t.Error < amount-slack || t.Error > amount+slack {
+		return
+	}
+	f.Kind = k
+	f.Reason = fmt.Sprintf("the walls fail to close by about %s", what)
+	c.add(f)
+}
+
+// suspects returns the walls of which one wrong length alone would explain the
+// closing error: those along which it points. Where several do, as the opposite walls
+// of a rectangle, the one that leaves least and then the longest comes first.
+func (c *checker) suspects(t Traverse) []string {
+	type suspect struct {
+		wall int
+		rest measure.Length
+	}
+	var ss []suspect
+	for i, h := range c.r.headings(t.Turn) {
+		dx, dy := direction(h)
+		along := float64(float64(t.East)*dx) + float64(float64(t.South)*dy)
+		rest := math.Hypot(float64(t.East)-float64(along*dx), float64(t.South)-float64(along*dy))
+		if rest <= float64(t.Tolerance) && rest <= math.Abs(along)/2 {
+			ss = append(ss, suspect{i, measure.Length(math.RoundToEven(rest))})
+		}
+	}
+	slices.SortStableFunc(ss, func(a, b suspect) int {
+		return cmp.Or(cmp.Compare(a.rest, b.rest), cmp.Compare(c.r.Walls[b.wall].Length, c.r.Walls[a.wall].Length))
+	})
+	var names []string
+	for _, s := range ss {
+		names = append(names, c.r.Walls[s.wall].Name)
+	}
+	return names
+}
+
+// nearlySquare is how far from 90° the corners of a room may be and its opposite
+// walls still be expected to be alike.
+const nearlySquare = 2 * measure.Degree
+
+func (c *checker) opposite() {
+	ws := c.r.Walls
+	if len(ws) != 4 {
+		return
+	}
+	for _, w := range ws {
+		off := w.Corner.angle() - measure.RightAngle
+		if w.Corner.Kind != Inside || off > nearlySquare || off < -nearlySquare {
+			return
+		}
+	}
+	for i := range 2 {
+		a, b := ws[i], ws[i+2]
+		d := a.Length - b.Length
+		if d < 0 {
+			d = -d
+		}
+		if allowed := tapeTolerance(a.Length) + tapeTolerance(b.Length) + 2*readingTolerance; d > allowed {
+			c.add(Finding{
+				Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
+				Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length, b.Name, b.Length, d),
+			})
+		}
+	}
+}
+
+// topBottom is how much a wall may differ at floor and ceiling without a remark;
+// common practice, no source.
+const topBottom = measure.Inch / 4
+
+func (c *checker) heights() {
+	for _, w := range c.r.Walls {
+		if d := w.Top - w.Length; w.Top != 0 && (d > topBottom || d < -topBottom) {
+			c.add(Finding{
+				Kind: TopBottom, Severity: Advice, Wall: w.Name, Length: max(d, -d),
+				Reason: fmt.Sprintf("%s is %v at the floor and %v at the ceiling", w.Name, w.Length, w.Top),
+			})
+		}
+	}
+}
+
+func (c *checker) openings() {
+	h := c.r.Height
+	for _, w := range c.r.Walls {
+		order := make([]int, len(w.Openings))
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(w.Openings[a].At, w.Openings[b].At) })
+		for k, i := range order {
+			o, name := w.Openings[i], w.openingName(i)
+			m := o.margin(c.s)
+			fit := func(lack measure.Length, where string) {
+				if lack > 0 {
+					c.add(Finding{
+						Kind: CasingFit, Severity: Advice, Wall: w.Name, Length: lack,
+						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, lack, where),
+					})
+				}
+			}
+			if m > 0 {
+				fit(m-o.At, "for the left end of the wall")
+				fit(o.At+o.Width+m-w.Length, "for the right end of the wall")
+			}
+			if k > 0 {
+				before := w.Openings[order[k-1]]
+				if bm := before.margin(c.s); m > 0 && bm > 0 {
+					fit(bm+m-(o.At-before.At-before.Width), "for the one of "+w.openingName(order[k-1]))
+				}
+			}
+			top := o.height()
+			if o.Kind == Window {
+				top += o.Sill
+			}
+			if h > 0 && top > h {
+				c.add(Finding{
+					Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: top - h,
+					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top, h),
+				})
+			} else if h > 0 && m > 0 {
+				fit(top+m-h, "for the ceiling")
+			}
+			c.blocked(w, o, name)
+			c.crown(w, name, top+m)
+		}
+	}
+}
+
+// blocked doubts a fixture in front of a door.
+func (c *checker) blocked(w Wall, o Opening, name string) {
+	if o.Kind == Window {
+		return
+	}
+	for _, f := range w.Fixtures {
+		if over := min(o.At+o.Width, f.At+f.Width) - max(o.At, f.At); over > 0 && f.Bottom < o.height() {
+			c.add(Finding{
+				Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: over,
+				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, over, name),
+			})
+		}
+	}
+}
+
+// crown notes a casing that reaches up into the crown.
+func (c *checker) crown(w Wall, name string, top measure.Length) {
+	if c.s.Crown == nil || c.r.Height == 0 || top > c.r.Height {
+		return
+	}
+	p := *c.s.Crown
+	p.Use = stock.Crown
+	if into := top - (c.r.Height - p.Drop()); into > 0 {
+		c.add(Finding{
+			Kind: HighCrown, Severity: Advice, Wall: w.Name, Length: into,
+			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, about(into)),
+		})
+	}
+}

@@ -1,0 +1,35 @@
+package takeoff
+
+import "example.com/longpoint/measure"
+
+// Studs is where the studs of a wall are. The zero value puts the middle of a stud
+// every 16 in from the left end.
+type Studs struct {
+	First   measure.Length `json:"first,omitzero"`   // middle of the first, from the left end
+	Spacing measure.Length `json:"spacing,omitzero"` // on center; 0 = 16 in, at least 1 in
+
+	// At lists the middles instead, ascending, where the layout is irregular.
+	At []measure.Length `json:"at,omitempty"`
+}
+
+func (s Studs) isZero() bool { return s.First == 0 && s.Spacing == 0 && len(s.At) == 0 }
+
+func (s Studs) spacing() measure.Length {
+	if s.Spacing == 0 {
+		return 16 * measure.Inch
+	}
+	return s.Spacing
+}
+
+// middles returns the middles of the studs from 0 to length, ascending.
+func (s Studs) middles(length measure.Length) []measure.Length {
+	if len(s.At) > 0 {
+		return s.At
+	}
+	var at []measure.Length
+	step := s.spacing()
+	for x := s.First; x <= length; x += step {
+		at = append(at, x)
+	}
+	return at
+}

@@ -1,0 +1,153 @@
+package takeoff
+
+import (
+	"math"
+
+	"example.com/longpoint/measure"
+)
+
+// Traverse is a walk along the walls of a room, as a surveyor would close it.
+type Traverse struct {
+	// Closed is set when every wall ends in a corner with the next. The other
+	// fields are zero where it is not.
+	Closed bool
+
+	// Turn is how much the corners turn in excess of once around (360°); a closed
+	// room measured without error has zero.
+	Turn measure.Angle
+
+	// East and South are where the walk ends, seen from where it began, with the
+	// first wall running east. Error is their length, to the nearest tick. They are
+	// exact where every corner is a multiple of 90° and Turn is zero.
+	East, South, Error measure.Length
+
+	// Perimeter is the sum of the walls.
+	Perimeter measure.Length
+
+	// Tolerance is what careful readings may add up to; see Closure.
+	Tolerance measure.Length
+}
+
+// maxTurn is how far the corners may miss once around and still be called measured
+// with an error. More means that a corner is missing or of the wrong kind.
+const maxTurn = 5 * measure.Degree
+
+// Traverse walks along the walls at floor level. Where Turn is not zero but small
+// (5° at most) it is first shared out equally among the corners, as in surveying;
+// where it is larger the error vector says nothing.
+//
+// The error is a *stock.FieldError for a room that Take would reject.
+func (r Room) Traverse() (Traverse, error) {
+	if err := r.validate("room"); err != nil {
+		return Traverse{}, err
+	}
+	return r.traverse(), nil
+}
+
+func (r Room) traverse() Traverse {
+	var t Traverse
+	for _, w := range r.Walls {
+		if !w.Corner.joined() {
+			return Traverse{}
+		}
+		t.Turn += w.Corner.turn()
+		t.Perimeter += w.Length
+	}
+	t.Closed = true
+	t.Turn -= 2 * halfTurn
+
+	var east, south measure.Length // along the four main directions, exactly
+	var x, y float64               // the rest
+	for i, h := range r.headings(t.Turn) {
+		l := r.Walls[i].Length
+		t.Tolerance += tapeTolerance(l) + readingTolerance
+		if _, rest := quadrant(h); rest != 0 {
+			t.Tolerance += l / angleTolerance
+		}
+		switch q, rest := quadrant(h); {
+		case rest != 0:
+			dx, dy := direction(h)
+			x += float64(dx * float64(l))
+			y += float64(dy * float64(l))
+		case q == 0:
+			east += l
+		case q == 1:
+			south += l
+		case q == 2:
+			east -= l
+		default:
+			south -= l
+		}
+	}
+	t.East = east + measure.Length(math.RoundToEven(x))
+	t.South = south + measure.Length(math.RoundToEven(y))
+	t.Error = measure.Length(math.RoundToEven(math.Hypot(float64(t.East), float64(t.South))))
+	if t.East == 0 || t.South == 0 {
+		t.Error = max(t.East, -t.East, t.South, -t.South)
+	}
+	return t
+}
+
+// headings returns the direction of each wall, clockwise from that of the first,
+// after sharing out the excess turn among the corners.
+func (r Room) headings(excess measure.Angle) []measure.Angle {
+	const full = 2 * halfTurn
+	if excess > maxTurn || excess < -maxTurn {
+		excess = 0
+	}
+	hs := make([]measure.Angle, len(r.Walls))
+	n := measure.Angle(len(r.Walls))
+	var h measure.Angle
+	for i := range r.Walls {
+		k := measure.Angle(i)
+		// excess·i/n without overflow: excess is at most 5°.
+		shared := excess/n*k + excess%n*k/n
+		hs[i] = ((h-shared)%full + full) % full
+		h = (h + r.Walls[i].Corner.turn()) % full
+	}
+	return hs
+}
+
+// quadrant splits a heading of 0° to 360° into quarter turns and a rest.
+func quadrant(h measure.Angle) (q int, rest measure.Angle) {
+	return int(h / measure.RightAngle), h % measure.RightAngle
+}
+
+// direction returns the unit vector of a heading, east and south, exact for
+// multiples of 90°.
+func direction(h measure.Angle) (east, south float64) {
+	q, rest := quadrant(h)
+	east, south = math.Cos(rest.Radians()), math.Sin(rest.Radians())
+	if rest == 0 {
+		east, south = 1, 0
+	}
+	for ; q > 0; q-- {
+		east, south = -south, east
+	}
+	return east, south
+}
+
+// readingTolerance is half a sixteenth, to which a wall is read; angleTolerance
+// stands for a quarter degree, to which an oblique corner is: 1/229 of the wall
+// (both derived).
+const (
+	readingTolerance = measure.Inch / 32
+	angleTolerance   = 229
+)
+
+// tapeTolerance returns what a metal tape may be off at a length ("Dimensional
+// Tolerances in Construction and for Surface Accessibility", quoting NIST Handbook
+// 44, 5.52); beyond 100 ft, a quarter inch for each 100 ft begun (derived).
+func tapeTolerance(l measure.Length) measure.Length {
+	for _, row := range []struct{ upTo, off measure.Length }{
+		{6 * measure.Foot, measure.Inch / 32},
+		{30 * measure.Foot, measure.Inch / 16},
+		{55 * measure.Foot, measure.Inch / 8},
+		{80 * measure.Foot, 3 * measure.Inch / 16},
+	} {
+		if l <= row.upTo {
+			return row.off
+		}
+	}
+	return measure.Inch / 4 * ((l-1)/(100*measure.Foot) + 1)
+}
