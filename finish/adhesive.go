@@ -5,10 +5,10 @@ import "example.com/longpoint/measure"
 // Adhesive is a bead on the back of the trim, straight or serpentine.
 type Adhesive struct {
 	Material string         `json:"material,omitempty"` // "" = "adhesive"
-	Section  Section        `json:"section"`
+	Section  Section        `json:"section,omitzero"`
 	Length   measure.Length `json:"length"`         // of the trim; >= 0
 	Path     Ratio          `json:"path,omitempty"` // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
-	Waste    Waste          `json:"waste"`
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // Need returns the volume of adhesive.

@@ -124,9 +124,9 @@ func (s Section) String() string {
 // Bead is a line of caulk or sealant.
 type Bead struct {
 	Material string         `json:"material,omitempty"` // "" = "caulk"
-	Section  Section        `json:"section"`
+	Section  Section        `json:"section,omitzero"`
 	Length   measure.Length `json:"length"` // of the joint; >= 0
-	Waste    Waste          `json:"waste"`
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // Need returns the volume of the bead.

@@ -16,11 +16,12 @@ const (
 	LeadPaint     // painted trim of a house before 1978
 	HiddenService // wiring, plumbing, old mastic behind the wall
 	Ladders
+	General // what holds for every other caution; never has to be asked for
 )
 
 var hazardNames = [...]string{
 	"saws", "small pieces", "wood dust", "fiberboard", "silica", "solvents",
-	"hot plastic", "noise", "lead paint", "hidden services", "ladders",
+	"hot plastic", "noise", "lead paint", "hidden services", "ladders", "general",
 }
 
 func (h Hazard) String() string {
@@ -47,9 +48,6 @@ type Caution struct {
 }
 
 const commonPractice = "common practice, no source"
-
-// deferral ends the list: no figure here outranks the people who know the case.
-const deferral = "Local codes, the product's own sheet and licensed practice go before anything printed here."
 
 var cautions = [...][]Caution{
 	Saws: {
@@ -95,29 +93,29 @@ var cautions = [...][]Caution{
 	Ladders: {
 		{Ladders, "crown and other high work", "Set the ladder on firm level ground, keep three points of contact and move it rather than reach.", commonPractice},
 	},
+	General: {
+		{General, "all of the above", "Local codes, the product's own sheet and licensed practice go before anything printed here.", commonPractice},
+	},
 }
 
-// Cautions returns what to print for the given hazards, each once, in the order
-// in which Hazard lists them, as a fresh slice; none for none. An unknown hazard is a
-// [*FieldError]. A last caution defers to local codes, the product's own sheet
-// and licensed practice.
+// Cautions returns what to print for the given hazards as a fresh slice: each
+// hazard once, in the order in which the constants are listed, and last the one
+// that defers to local codes, the product's own sheet and licensed practice.
+// No hazard has no caution. An unknown hazard is a [*FieldError].
 func Cautions(hazards ...Hazard) ([]Caution, error) {
-	var seen [len(hazardNames)]bool
+	var asked [len(hazardNames)]bool
 	for _, h := range hazards {
-		if int(h) >= len(seen) {
+		if int(h) >= len(asked) {
 			return nil, bad("hazards", uint8(h), "must be a known hazard")
 		}
-		seen[h] = true
+		asked[h] = true
+		asked[General] = true
 	}
 	var out []Caution
-	last := Hazard(0)
-	for h, on := range seen {
+	for h, on := range asked {
 		if on {
-			out, last = append(out, cautions[h]...), Hazard(h)
+			out = append(out, cautions[h]...)
 		}
-	}
-	if out != nil {
-		out = append(out, Caution{last, "all of the above", deferral, commonPractice})
 	}
 	return out, nil
 }

@@ -10,8 +10,8 @@ type Coating struct {
 	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. See DevelopedFace
 	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
 	Coats    int64          `json:"coats,omitempty"`    // 0 = 1
-	Spread   Yield          `json:"spread"`             // area per volume, such as 350 ft2 per gal
-	Waste    Waste          `json:"waste"`
+	Spread   Yield          `json:"spread,omitzero"`    // area per volume, such as 350 ft2 per gal
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // surface returns length x face + area, rounded up.

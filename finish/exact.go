@@ -133,28 +133,33 @@ func fixed(n, d int64, places int) string {
 		scale *= 10
 	}
 	q, ok := quotient(halfEven, []int64{n, scale}, []int64{d})
-	if !ok { // more than nine quintillion of the last place: whole numbers will do
+	if !ok { // beyond nine quintillion of the last place: whole numbers will do
 		q, _ = quotient(halfEven, []int64{n}, []int64{d})
-		places, scale = 0, 1
+		places = 0
 	}
-	return decimal(q, scale, places)
+	return decimal(uint64(q), places)
 }
 
-func decimal(q, scale int64, places int) string {
-	s := big.NewInt(q / scale).String()
-	frac := q % scale
-	if frac == 0 {
-		return s
+// decimal writes q / 10^places without trailing zeros.
+func decimal(q uint64, places int) string {
+	var b [24]byte
+	i := len(b)
+	zero := true // no digit kept yet after the point
+	for k := 0; k < places || q > 0 || k == places; k++ {
+		if k == places && !zero {
+			i--
+			b[i] = '.'
+		}
+		digit := byte(q % 10)
+		q /= 10
+		if k < places && zero && digit == 0 {
+			continue
+		}
+		zero = false
+		i--
+		b[i] = '0' + digit
 	}
-	digits := make([]byte, places)
-	for i := places - 1; i >= 0; i-- {
-		digits[i] = byte('0' + frac%10)
-		frac /= 10
-	}
-	for digits[len(digits)-1] == '0' {
-		digits = digits[:len(digits)-1]
-	}
-	return s + "." + string(digits)
+	return string(b[i:])
 }
 
 // cmpProducts compares a*b with c*d, all >= 0.

@@ -13,9 +13,9 @@ func GroutDensity() Yield {
 type Grout struct {
 	Material string       `json:"material,omitempty"` // "" = "grout"
 	Area     measure.Area `json:"area"`               // of the field; >= 0
-	Tile     Tile         `json:"tile"`
-	Density  Yield        `json:"density"` // volume per weight; zero = GroutDensity
-	Waste    Waste        `json:"waste"`
+	Tile     Tile         `json:"tile,omitzero"`
+	Density  Yield        `json:"density,omitzero"` // volume per weight; zero = GroutDensity
+	Waste    Waste        `json:"waste,omitzero"`
 }
 
 // Tile is one tile and the joint around it.
@@ -76,11 +76,11 @@ func (g Grout) Need() (Need, error) {
 type GroutCourse struct {
 	Material string         `json:"material,omitempty"` // "" = "grout"
 	Length   measure.Length `json:"length"`             // of the runs together; >= 0
-	Tile     Tile           `json:"tile"`               // its Width is the height of the base
+	Tile     Tile           `json:"tile,omitzero"`      // its Width is the height of the base
 	Ends     int64          `json:"ends,omitempty"`     // upright joints besides those between tiles, such as at run ends
 	Bottom   bool           `json:"bottom,omitempty"`   // the line along the floor is grouted too
-	Density  Yield          `json:"density"`            // volume per weight; zero = GroutDensity
-	Waste    Waste          `json:"waste"`
+	Density  Yield          `json:"density,omitzero"`   // volume per weight; zero = GroutDensity
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // Joints returns the number of upright joints: one for each pitch of tile and

@@ -12,7 +12,7 @@ type Holes struct {
 	Count    int64          `json:"count"`              // >= 0
 	Diameter measure.Length `json:"diameter,omitempty"` // 0 = 0.072 in, a 15 gauge nail
 	Depth    measure.Length `json:"depth,omitempty"`    // 0 = 1/16 in, as nails are set
-	Waste    Waste          `json:"waste"`              // most of it stays on the knife: 200-400 % of need (common practice, no source)
+	Waste    Waste          `json:"waste,omitzero"`     // most of it stays on the knife: 200-400 % of need (common practice, no source)
 }
 
 // Need returns the volume of filler.

@@ -68,7 +68,8 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 
 // LeadCautions returns the cautions for trim removed from a building finished
 // in year; 0 is an unknown year and counts as before 1978. A room over the
-// limit gets a line of its own.
+// limit gets a line of its own. None are due from LeadYear on, or where nothing
+// is removed.
 func LeadCautions(year int, removed []Removed) ([]Caution, error) {
 	if year < 0 {
 		return nil, bad("year", year, "must not be negative; 0 is unknown")
@@ -89,5 +90,5 @@ func LeadCautions(year int, removed []Removed) ([]Caution, error) {
 			Source:  "40 CFR 745.83",
 		})
 	}
-	return append(out, Caution{LeadPaint, "all of the above", deferral, commonPractice}), nil
+	return out, nil
 }

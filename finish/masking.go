@@ -7,7 +7,7 @@ type Masking struct {
 	Material string         `json:"material,omitempty"` // "" = "tape"
 	Length   measure.Length `json:"length"`             // of trim; >= 0
 	Lines    int64          `json:"lines,omitempty"`    // edges taped; 0 = 2
-	Waste    Waste          `json:"waste"`              // tears: 5-10 % of need (common practice, no source)
+	Waste    Waste          `json:"waste,omitzero"`     // tears: 5-10 % of need (common practice, no source)
 }
 
 // Need returns the length of tape.

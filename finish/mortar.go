@@ -34,7 +34,7 @@ type Mortar struct {
 	Height   measure.Length `json:"height,omitempty"`   // of the base; >= 0
 	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
 	Coverage Yield          `json:"coverage"`           // area per weight or volume, such as 80 ft2 per 50 lb
-	Waste    Waste          `json:"waste"`
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // Need returns the weight (or volume) of setting material.

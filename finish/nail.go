@@ -74,7 +74,7 @@ type Nails struct {
 	PerStud  int64          `json:"perstud,omitempty"`  // 0 = 2
 	Joints   int64          `json:"joints,omitempty"`   // joints nailed besides
 	PerJoint int64          `json:"perjoint,omitempty"` // 0 = NailsPerJoint of a width up to 8 in
-	Waste    Waste          `json:"waste"`
+	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // NailsPerJoint returns 2 for a piece up to 8 in wide and 3 for a wider one.

@@ -67,11 +67,11 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 
 // Need is how much of a material a job takes, and why.
 type Need struct {
-	Material string   `json:"material"`      // what it is a need of, such as "caulk"
-	Net      Amount   `json:"net"`           // exact, before waste
-	Waste    Waste    `json:"waste"`         // what was applied to it
-	Gross    Amount   `json:"gross"`         // with waste: what has to be covered
-	Why      []string `json:"why,omitempty"` // the reasoning, one line a step
+	Material string   `json:"material"`       // what it is a need of, such as "caulk"
+	Net      Amount   `json:"net"`            // exact, before waste
+	Waste    Waste    `json:"waste,omitzero"` // what was applied to it
+	Gross    Amount   `json:"gross"`          // with waste: what has to be covered
+	Why      []string `json:"why,omitempty"`  // the reasoning, one line a step
 }
 
 // need finishes a Need: it applies the waste and adds the line that says so.

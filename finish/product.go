@@ -6,10 +6,10 @@ import "strconv"
 type Product struct {
 	Label    string    `json:"label"`             // what it is called; not empty
 	Material string    `json:"material"`          // what it serves as, such as "caulk"; not empty
-	Yield    Yield     `json:"yield"`             // work per amount, where the need and the packages are of two kinds; zero = not stated
+	Yield    Yield     `json:"yield,omitzero"`    // work per amount, where the need and the packages are of two kinds; zero = not stated
 	Packages []Package `json:"packages"`          // at least one
-	OnHand   Amount    `json:"onhand"`            // opened or left over, used up first; of the packages' kind; >= 0
-	Minimum  Amount    `json:"minimum"`           // least that is sold at once, of the packages' kind; >= 0
+	OnHand   Amount    `json:"onhand,omitzero"`   // opened or left over, used up first; of the packages' kind; >= 0
+	Minimum  Amount    `json:"minimum,omitzero"`  // least that is sold at once, of the packages' kind; >= 0
 	Notes    []string  `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
 	Hazards  []Hazard  `json:"hazards,omitempty"` // what a person has to be warned of
 }

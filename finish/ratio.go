@@ -39,9 +39,9 @@ func ParseRatio(s string) (Ratio, error) {
 // String returns the ratio as an exact percentage, such as "8.25%".
 func (r Ratio) String() string {
 	if r < 0 {
-		return "-" + decimalBig(new(big.Int).Neg(big.NewInt(int64(r))), 4) + "%"
+		return "-" + decimal(uint64(-(r+1))+1, 4) + "%"
 	}
-	return decimalBig(big.NewInt(int64(r)), 4) + "%"
+	return decimal(uint64(r), 4) + "%"
 }
 
 // MarshalText writes the exact percentage that [ParseRatio] reads back.

@@ -51,9 +51,9 @@ type Step struct {
 	Task     Task   `json:"task"`               //
 	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
-	Waste    Waste  `json:"waste"`              // on the need
+	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
-	Section  Section `json:"section"`           // glue, caulk: zero = 1/4 in half-round, 1/8 in fillet
+	Section  Section `json:"section,omitzero"`  // glue, caulk: zero = 1/4 in half-round, 1/8 in fillet
 	Path     Ratio   `json:"path,omitempty"`    // glue: bead per length; 0 = 130 %
 	Lines    int64   `json:"lines,omitempty"`   // caulk: edges; 0 = 1. mask: edges; 0 = 2
 	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand: 0 = 1
@@ -65,7 +65,7 @@ type Step struct {
 	// of a sheet or the density of grout. Zero leaves a coat and mortar to the
 	// product's own Yield, or else to 300 ft2 per gal for primer, 350 for paint
 	// and sealer, and 80 ft2 per 50 lb for mortar.
-	Yield   Yield    `json:"yield"`
+	Yield   Yield    `json:"yield,omitzero"`
 	Hazards []Hazard `json:"hazards,omitempty"` // besides the task's own
 }
 
@@ -117,7 +117,7 @@ type Job struct {
 	Corners   int64          `json:"corners,omitempty"`   // inside and outside; >= 0
 	Studs     measure.Length `json:"studs,omitempty"`     // spacing; 0 = 16 in
 	Holes     int64          `json:"holes,omitempty"`     // to fill; 0 = one for each nail of the install steps
-	Tile      Tile           `json:"tile"`                // of a stone or tile base; its Width 0 = Height
+	Tile      Tile           `json:"tile,omitzero"`       // of a stone or tile base; its Width 0 = Height
 	Hazards   []Hazard       `json:"hazards,omitempty"`   // of the trim itself
 	Preprimed bool           `json:"preprimed,omitempty"` // factory primed: prime steps are left out
 }

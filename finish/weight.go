@@ -1,15 +1,15 @@
 package finish
 
-// Weight is a mass as the trade weighs it, an exact count of 0.625 micrograms
-// (1/45,359,237 of an avoirdupois ounce). That is the coarsest unit in which
-// the ounce, the pound and the gram are all whole numbers; the pound is
-// 0.45359237 kg exactly. The range is over five million metric tons.
+// Weight is a mass as the trade weighs it, an exact count of 0.3125 nanograms.
+// That is the coarsest unit in which every 1/16 and every 0.001 of an ounce, and
+// every milligram, is a whole number; the pound is 0.45359237 kg exactly
+// (definition). The range is over six million pounds (2800 metric tons).
 type Weight int64
 
 const (
-	Ounce    Weight = 45_359_237
+	Ounce    Weight = 45_359_237 * 2000
 	Pound           = 16 * Ounce
-	Gram     Weight = 1_600_000
+	Gram     Weight = 1_600_000 * 2000
 	Kilogram        = 1000 * Gram
 )
 

@@ -5,7 +5,7 @@ import "strings"
 // Yield says how far a material goes: so much of it covers so much work. A
 // spreading rate is an area per volume, a bag's coverage an area per weight, a
 // nail chart a count per weight, a density a weight for a volume. Its text is
-// "400 ft2 per gal", "90 ft2 per 50 lb", "189 ct per lb". The zero Yield is
+// "400 sq ft per gal", "90 sq ft per 50 lb", "189 ct per lb". The zero Yield is
 // "not stated".
 type Yield struct {
 	Covers Amount // the work done; > 0
@@ -17,11 +17,11 @@ type Yield struct {
 func ParseYield(s string) (Yield, error) {
 	left, right, ok := strings.Cut(s, " per ")
 	if !ok {
-		return Yield{}, bad("yield", s, `must be two amounts, such as "400 ft2 per gal"`)
+		return Yield{}, bad("yield", s, `must be two amounts, such as "400 sq ft per gal"`)
 	}
 	covers, err := ParseAmount(left)
 	if err != nil {
-		return Yield{}, bad("yield", s, `must start with an amount, such as "400 ft2"`)
+		return Yield{}, bad("yield", s, `must start with an amount, such as "400 sq ft"`)
 	}
 	of, err := ParseAmount(right)
 	if err != nil {
@@ -91,7 +91,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 // IsZero reports whether the yield is not stated.
 func (y Yield) IsZero() bool { return y == Yield{} }
 
-// String returns the yield for reading, such as "400 ft2 per gal".
+// String returns the yield for reading, such as "400 sq ft per gal".
 func (y Yield) String() string {
 	return y.Covers.String() + " per " + strings.TrimPrefix(y.Of.String(), "1 ")
 }
