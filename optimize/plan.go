@@ -8,35 +8,35 @@ import "example.com/longpoint/measure"
 type Plan struct {
 	// Patterns is how to cut, in the order of the sticks. Together they yield
 	// every piece exactly as often as it is wanted.
-	Patterns []Pattern
+	Patterns []Pattern `json:"patterns"`
 
 	// Cost is the total price in the currency's minor unit, or the total
 	// length of the sticks used in ticks of measure.Length: see Objective.
-	Cost int64
+	Cost int64 `json:"cost"`
 
 	// Bound is a proven lower bound: no plan for the problem costs less. It
 	// is never more than Cost.
-	Bound int64
+	Bound int64 `json:"bound"`
 
-	Proven    bool      // Cost == Bound, and the proof was checked
-	Objective Objective // what Cost counts
-	Stop      Stop      // why the search ended
-	Work      int64     // deterministic steps used, in the unit of Options.Work
-	Proof     Proof     // why Bound holds
+	Proven    bool      `json:"proven"`    // Cost == Bound, and the proof was checked
+	Objective Objective `json:"objective"` // what Cost counts
+	Stop      Stop      `json:"stop"`      // why the search ended
+	Work      int64     `json:"work"`      // deterministic steps used, in the unit of Options.Work
+	Proof     Proof     `json:"proof"`     // why Bound holds
 }
 
 // Pattern is one way of cutting one stick, Count times over.
 type Pattern struct {
-	Stick int // index into Problem.Sticks
-	Count int // how many sticks are cut this way; at least 1
+	Stick int `json:"stick"` // index into Problem.Sticks
+	Count int `json:"count"` // how many sticks are cut this way; at least 1
 
 	// Pieces holds indices into Problem.Pieces in cutting order, repeats
 	// allowed; at least one. Solve puts longer pieces first.
-	Pieces []int
+	Pieces []int `json:"pieces"`
 
 	// Offcut is what is left of each stick after the last cut, unusable ends
 	// not counted. It is zero where the remainder is no wider than the kerf.
-	Offcut measure.Length
+	Offcut measure.Length `json:"offcut"`
 }
 
 // Sticks returns how many sticks the plan uses.

@@ -9,14 +9,19 @@ import (
 // and what a cut costs. It is plain data: Solve and Check never change it.
 //
 // Labels are optional, but all or none: where one stick has a label every
-// stick has, and all differ; so for pieces.
+// stick has, and all differ; so for pieces. Every stick and piece that names a
+// profile names the same one: a piece of one profile cannot be cut from a stick
+// of another, so each profile is a problem of its own.
+//
+// Of a stick only Length, TrimStart, TrimEnd, Price and Limit count, of a piece
+// only Length and Quantity.
 //
 // Where every price is zero the objective is the least total stock length,
 // otherwise it is the least total price.
 type Problem struct {
-	Sticks []stock.Stick  // the lengths that can be had; at least one
-	Pieces []stock.Piece  // the pieces that are wanted; at least one
-	Kerf   measure.Length // width of one saw cut; zero or more
+	Sticks []stock.Stick  `json:"sticks"`        // the lengths that can be had; at least one
+	Pieces []stock.Piece  `json:"pieces"`        // the pieces that are wanted; at least one
+	Kerf   measure.Length `json:"kerf,omitzero"` // width of one saw cut; zero or more
 }
 
 // DefaultWork is the limit that Options.Work stands for when it is zero: about

@@ -9,17 +9,17 @@ package optimize
 // more often than there are pieces. A leaf is a box in the space of how often
 // each class is used, and the leaves' boxes together hold every plan.
 type Proof struct {
-	Kind ProofKind
+	Kind ProofKind `json:"kind"`
 
 	// Unit divides the cost of every stick (its price, or its length where the
 	// objective is LeastLength): every plan's cost is a multiple of it.
-	Unit int64
+	Unit int64 `json:"unit"`
 
-	Leaves []Leaf
+	Leaves []Leaf `json:"leaves,omitempty"`
 
 	// LeafBound is what the leaves show by themselves, a multiple of Unit. Where
 	// Bound is greater, the rest comes from an exhausted search.
-	LeafBound int64
+	LeafBound int64 `json:"leaf_bound"`
 }
 
 // Leaf is one box with the values of pieces that show what a plan in it must
@@ -35,9 +35,10 @@ type Proof struct {
 // what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
 // positive sum shows that the box holds no plan.
 type Leaf struct {
-	Lo, Hi []int64 // per class, inclusive
-	Values []int64 // per index in Problem.Pieces; zero or more, the same for equal lengths
-	Scale  int64   // zero or more
+	Lo     []int64 `json:"lo"`     // per class: the least count in the box
+	Hi     []int64 `json:"hi"`     // per class: the greatest, at most what the limits allow
+	Values []int64 `json:"values"` // per index in Problem.Pieces; zero or more
+	Scale  int64   `json:"scale"`  // zero or more
 }
 
 // ProofKind names a kind of evidence.

@@ -19,6 +19,16 @@ func (in *instance) prove(plan *Plan, r *engine.Result) error {
 			return errors.New("engine's leaves do not match the problem")
 		}
 	}
+	// A split at the end of a range leaves an empty box, which shows nothing
+	// and hides nothing.
+	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l engine.Leaf) bool {
+		for b := range l.Lo {
+			if l.Lo[b] > l.Hi[b] {
+				return true
+			}
+		}
+		return false
+	})
 	pr := &plan.Proof
 	pr.Unit = in.costUnit
 	leaf, material, ok := in.material()
@@ -32,7 +42,7 @@ func (in *instance) prove(plan *Plan, r *engine.Result) error {
 		return nil
 	}
 	plan.Bound = r.Bound * in.costUnit
-	leaves, shown := r.Leaves, r.LeafBound
+	leaves, shown := found, r.LeafBound
 	if ok && material >= shown {
 		leaves, shown = []engine.Leaf{leaf}, material
 	}
@@ -111,26 +121,25 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 		Value: make([]int64, len(in.model.Items)),
 		Scale: den,
 	}
+	fits := true
+	times := func(a, b int64) int64 {
+		hi, lo := bits.Mul64(uint64(a), uint64(b))
+		fits = fits && hi == 0 && lo < 1<<62
+		return int64(lo)
+	}
 	for i, it := range in.model.Items {
-		hi, lo := bits.Mul64(uint64(it.Size), uint64(num))
-		if hi != 0 || lo >= 1<<62 {
-			return engine.Leaf{}, 0, false
-		}
-		leaf.Value[i] = int64(lo)
+		leaf.Value[i] = times(it.Size, num)
 	}
 	var sum wide.Int
 	sum.AddMul(num, total)
 	for b, bin := range bins {
 		leaf.Hi[b] = bin.Limit
-		// bin.Limit * min(0, den*Cost - num*Cap)
-		if compareProducts(den, bin.Cost, num, bin.Cap) >= 0 {
-			continue
+		if gain := times(den, bin.Cost) - times(num, bin.Cap); fits && gain < 0 {
+			sum.AddMul(gain, bin.Limit)
 		}
-		hi, lo := bits.Mul64(uint64(num), uint64(bin.Cap))
-		if hi != 0 || lo >= 1<<62 {
-			return engine.Leaf{}, 0, false
-		}
-		sum.AddMul(-(int64(lo) - den*bin.Cost), bin.Limit)
+	}
+	if !fits {
+		return engine.Leaf{}, 0, false
 	}
 	return leaf, sum.CeilDiv(den), true
 }

@@ -59,7 +59,37 @@ func validate(p *Problem) error {
 	if err := validateLabels("Sticks", len(p.Sticks), func(i int) string { return p.Sticks[i].Label }); err != nil {
 		return err
 	}
-	return validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label })
+	if err := validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label }); err != nil {
+		return err
+	}
+	return validateProfiles(p)
+}
+
+// validateProfiles keeps a piece of one profile off the sticks of another.
+func validateProfiles(p *Problem) error {
+	profile, from := "", ""
+	see := func(list string, i int, name string) error {
+		switch {
+		case name == "" || name == profile:
+			return nil
+		case profile == "":
+			profile, from = name, fmt.Sprintf("%s[%d]", list, i)
+			return nil
+		}
+		return &ProblemError{fmt.Sprintf("%s[%d].Profile", list, i), strconv.Quote(name),
+			fmt.Sprintf("the profile of %s, %q: each profile is a problem of its own", from, profile)}
+	}
+	for i := range p.Sticks {
+		if err := see("Sticks", i, p.Sticks[i].Profile); err != nil {
+			return err
+		}
+	}
+	for i := range p.Pieces {
+		if err := see("Pieces", i, p.Pieces[i].Profile); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func badLength(field string, l measure.Length, want string) error {
