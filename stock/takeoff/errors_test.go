@@ -1,0 +1,181 @@
+package takeoff_test
+
+import (
+	"encoding/json"
+	"errors"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// square returns a good room of ten feet by ten, for tests to spoil.
+func square() takeoff.Room {
+	r := takeoff.Room{Name: "classroom"}
+	for _, n := range []string{"N", "E", "S", "W"} {
+		r.Walls = append(r.Walls, takeoff.Wall{Name: n, Length: 10 * measure.Foot})
+	}
+	return r
+}
+
+func TestFieldErrors(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	opening := func(at, width measure.Length) takeoff.Opening { return takeoff.Opening{At: at, Width: width} }
+	for _, c := range []struct {
+		field, value string
+		spoil        func(*takeoff.Room)
+	}{
+		{"rooms[0].name", "", func(r *takeoff.Room) { r.Name = "" }},
+		{"rooms[0].walls", "[]", func(r *takeoff.Room) { r.Walls = nil }},
+		{"rooms[0].entry", "X", func(r *takeoff.Room) { r.Entry = "X" }},
+		{"rooms[0].height", `-1'`, func(r *takeoff.Room) { r.Height = -ft }},
+		{"rooms[0].studs.spacing", `1/2"`, func(r *takeoff.Room) { r.Studs.Spacing = in / 2 }},
+		{"rooms[0].studs.first", `-1"`, func(r *takeoff.Room) { r.Studs.First = -in }},
+		{"rooms[0].walls[1].name", "", func(r *takeoff.Room) { r.Walls[1].Name = "" }},
+		{"rooms[0].walls[2].name", "N", func(r *takeoff.Room) { r.Walls[2].Name = "N" }},
+		{"rooms[0].walls[0].length", `0"`, func(r *takeoff.Room) { r.Walls[0].Length = 0 }},
+		{"rooms[0].walls[0].length", `-2'`, func(r *takeoff.Room) { r.Walls[0].Length = -2 * ft }},
+		{"rooms[0].walls[3].top", `-2'`, func(r *takeoff.Room) { r.Walls[3].Top = -2 * ft }},
+		{"rooms[0].walls[0].corner", "inside 181°", func(r *takeoff.Room) { r.Walls[0].Corner.Angle = 181 * measure.Degree }},
+		{"rooms[0].walls[0].corner", "outside -90°", func(r *takeoff.Room) {
+			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: -measure.RightAngle}
+		}},
+		{"rooms[0].walls[0].corner", "CornerKind(99)", func(r *takeoff.Room) { r.Walls[0].Corner.Kind = 99 }},
+		{"rooms[0].walls[1].start", "open", func(r *takeoff.Room) { r.Walls[1].Start.Kind = takeoff.Open }},
+		{"rooms[0].walls[1].studs.at[1]", `1'`, func(r *takeoff.Room) { r.Walls[1].Studs.At = []measure.Length{ft, ft} }},
+		{"rooms[0].walls[0].openings[0].width", `0"`, func(r *takeoff.Room) { r.Walls[0].Openings = []takeoff.Opening{opening(ft, 0)} }},
+		{"rooms[0].walls[0].openings[0].at", `-1"`, func(r *takeoff.Room) { r.Walls[0].Openings = []takeoff.Opening{opening(-in, ft)} }},
+		{"rooms[0].walls[0].openings[0]", `9' + 2'`, func(r *takeoff.Room) { r.Walls[0].Openings = []takeoff.Opening{opening(9*ft, 2*ft)} }},
+		{"rooms[0].walls[0].openings[0].at", `3'`, func(r *takeoff.Room) {
+			r.Walls[0].Openings = []takeoff.Opening{opening(3*ft, 2*ft), opening(2*ft, 2*ft)}
+		}},
+		{"rooms[0].walls[0].openings[1].name", "door", func(r *takeoff.Room) {
+			r.Walls[0].Openings = []takeoff.Opening{{Name: "door", At: ft, Width: ft}, {Name: "door", At: 4 * ft, Width: ft}}
+		}},
+		{"rooms[0].walls[0].openings[0].kind", "OpeningKind(9)", func(r *takeoff.Room) {
+			r.Walls[0].Openings = []takeoff.Opening{{Kind: 9, At: ft, Width: ft}}
+		}},
+		{"rooms[0].walls[0].openings[0].reveal", `-1"`, func(r *takeoff.Room) {
+			r.Walls[0].Openings = []takeoff.Opening{{Reveal: -in, At: ft, Width: ft}}
+		}},
+		{"rooms[0].walls[0].fixtures[0].name", "", func(r *takeoff.Room) {
+			r.Walls[0].Fixtures = []takeoff.Fixture{{At: ft, Width: ft}}
+		}},
+		{"rooms[0].walls[0].fixtures[0]", `9' + 2'`, func(r *takeoff.Room) {
+			r.Walls[0].Fixtures = []takeoff.Fixture{{Name: "hearth", At: 9 * ft, Width: 2 * ft}}
+		}},
+		{"rooms[0].walls[0].fixtures[0].ends", "Termination(7)", func(r *takeoff.Room) {
+			r.Walls[0].Fixtures = []takeoff.Fixture{{Name: "hearth", At: ft, Width: 2 * ft, Ends: 7}}
+		}},
+	} {
+		r := square()
+		c.spoil(&r)
+		rooms := []takeoff.Room{r}
+		for what, err := range map[string]error{
+			"Take":  second(takeoff.Take(rooms, takeoff.Scheme{Base: base()}, nil)),
+			"Check": second(takeoff.Check(rooms, takeoff.Scheme{})),
+		} {
+			var fe *stock.FieldError
+			if !errors.As(err, &fe) {
+				t.Errorf("%s %s: %v, want a FieldError", what, c.field, err)
+			} else if fe.Field != c.field || fe.Value != c.value {
+				t.Errorf("%s: %q is %q, want %q is %q", what, fe.Field, fe.Value, c.field, c.value)
+			}
+		}
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
+
+func TestTooFarForLength(t *testing.T) {
+	r := square()
+	r.Walls[0].Length = 1<<63 - 1
+	r.Walls[1].Openings = []takeoff.Opening{{At: 1<<63 - 1, Width: 1<<63 - 1}}
+	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
+	var fe *stock.FieldError
+	if !errors.As(err, &fe) || fe.Field != "rooms[0].walls[0].length" {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestTwoRoomsOfOneName(t *testing.T) {
+	_, err := takeoff.Take([]takeoff.Room{square(), square()}, takeoff.Scheme{Base: base()}, nil)
+	var fe *stock.FieldError
+	if !errors.As(err, &fe) || fe.Field != "rooms[1].name" || fe.Value != "classroom" {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestSchemeAndOptions(t *testing.T) {
+	thin := base()
+	thin.Thickness = 0
+	for _, c := range []struct {
+		field string
+		s     takeoff.Scheme
+		o     takeoff.Options
+	}{
+		{"base.thickness", takeoff.Scheme{Base: thin}, takeoff.Options{}},
+		{"chair_rail_at", takeoff.Scheme{ChairRailAt: -1}, takeoff.Options{}},
+		{"bevel", takeoff.Scheme{}, takeoff.Options{Bevel: measure.RightAngle}},
+		{"min_part", takeoff.Scheme{}, takeoff.Options{MinPart: -1}},
+	} {
+		_, err := takeoff.Take([]takeoff.Room{square()}, c.s, &c.o)
+		var fe *stock.FieldError
+		if !errors.As(err, &fe) || fe.Field != c.field {
+			t.Errorf("%v, want field %s", err, c.field)
+		}
+	}
+}
+
+// A wall of 40 ft with sticks of 8 ft and studs every 8 ft has nowhere for a scarf.
+func TestSpliceError(t *testing.T) {
+	r := square()
+	r.Walls[0].Length = 40 * measure.Foot
+	r.Studs = takeoff.Studs{First: 4 * measure.Foot, Spacing: 8 * measure.Foot}
+	p := base()
+	p.Lengths = []measure.Length{8 * measure.Foot}
+	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
+	var se *takeoff.SpliceError
+	if !errors.As(err, &se) || list != nil {
+		t.Fatalf("%v", err)
+	}
+	if se.Run != "classroom N base" || se.Length != 40*measure.Foot || se.Longest != 8*measure.Foot || se.Studs != 5 {
+		t.Errorf("%+v", se)
+	}
+}
+
+// A corner so sharp that nothing is left of the wall is an error with the run's name.
+func TestRunError(t *testing.T) {
+	r := square()
+	r.Walls[0].Length = measure.Inch
+	r.Walls[0].Corner.Angle = 1
+	p := base()
+	p.Inside = stock.ButtJointed
+	r.Walls[1].Fixtures = []takeoff.Fixture{{Name: "stove", Width: 3 * measure.Foot, Depth: 3 * measure.Foot}}
+	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
+	var re *takeoff.RunError
+	if !errors.As(err, &re) || re.Run != "classroom N base" {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestBadText(t *testing.T) {
+	for _, text := range []string{
+		`{"corner": "sideways"}`, `{"corner": ""}`, `{"corner": "outside 0"}`, `{"corner": "inside x"}`,
+		`{"corner": 90}`, `{"length": "ten"}`, `{"length": 10}`, `{"openings": [{"kind": "hatch"}]}`,
+		`{"fixtures": [{"ends": "glued"}]}`, `{"studs": {"spacing": "NaN in"}}`,
+	} {
+		var w takeoff.Wall
+		if err := json.Unmarshal([]byte(text), &w); err == nil {
+			t.Errorf("%s was read as %+v", text, w)
+		}
+	}
+	var c takeoff.Corner
+	err := c.UnmarshalText([]byte("sideways"))
+	var fe *stock.FieldError
+	if !errors.As(err, &fe) || fe.Value != "sideways" || !strings.Contains(err.Error(), "outside 135") {
+		t.Errorf("%v", err)
+	}
+}

@@ -1,0 +1,109 @@
+package takeoff_test
+
+import (
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// stretch is a wall between two square stops.
+func stretch(name string, l measure.Length, o ...takeoff.Opening) takeoff.Wall {
+	return takeoff.Wall{Name: name, Length: l, Corner: takeoff.Corner{Kind: takeoff.Stop}, Openings: o}
+}
+
+// Baseboard takeoff of an estimating textbook (sect. 13-7, p. 169, example 13-25):
+// 148 ft of wall on one side, 149 ft on both sides, 25 ft of doors: 421 lineal feet.
+func TestTextbookBaseboard(t *testing.T) {
+	rooms := []takeoff.Room{{Name: "schoolhouse", Walls: []takeoff.Wall{
+		stretch("outer", 148*measure.Foot, takeoff.Opening{Kind: takeoff.PlainOpening, At: 60 * measure.Foot, Width: 25 * measure.Foot}),
+		stretch("partitions, front", 149*measure.Foot),
+		stretch("partitions, back", 149*measure.Foot),
+	}}}
+	b := base()
+	b.Lengths = nil
+	list, err := takeoff.Take(rooms, takeoff.Scheme{Base: b}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if net, err := list.Net("base"); err != nil || net != 421*measure.Foot {
+		t.Errorf("net %v, %v, want 421 ft", net, err)
+	}
+}
+
+// Walls of 13, 12, 6, 4, 7 and 2 ft with a foot added to each make 50 ft (a molding
+// maker's measuring page). The foot a wall is that page's rule of thumb; what is
+// installed is 44 ft. As one room these walls cannot close, and Check says so.
+func TestMeasuringPage(t *testing.T) {
+	var room takeoff.Room
+	room.Name = "teacher's room"
+	for i, feet := range []measure.Length{13, 12, 6, 4, 7, 2} {
+		room.Walls = append(room.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: feet * measure.Foot})
+	}
+	room.Walls[3].Corner.Kind = takeoff.Outside
+	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base()}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	net, err := list.Net("base")
+	if want := 50*measure.Foot - measure.Length(len(room.Walls))*measure.Foot; err != nil || net != want {
+		t.Errorf("net %v, %v, want %v", net, err, want)
+	}
+	fs, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
+	if err != nil || len(fs) != 1 || fs[0].Kind != takeoff.Closure || fs[0].Severity != takeoff.Doubt {
+		t.Errorf("findings %+v, %v", fs, err)
+	}
+}
+
+// 80 ft at lengths of 8 ft takes 10 pieces (a flooring retailer's page) where they
+// only butt. A 45° scarf takes its 9/16 in nine times over, so it takes 11.
+func TestEightyFeetOfEight(t *testing.T) {
+	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("W", 80*measure.Foot)}}
+	p := base()
+	p.Lengths = []measure.Length{8 * measure.Foot}
+	for _, c := range []struct {
+		plain bool
+		want  int
+	}{{true, 10}, {false, 11}} {
+		p.Plain = c.plain
+		p.Width = 2 * measure.Inch // low enough to be spliced anywhere
+		list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: p}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := len(list.Of("base")); got != c.want {
+			t.Errorf("plain %v: %d pieces, want %d", c.plain, got, c.want)
+		}
+		var sum measure.Length
+		for _, q := range list.Pieces {
+			sum += q.Length
+		}
+		if want := 80*measure.Foot + measure.Length(list.Joints.Scarfs)*9*measure.Inch/16; sum != want {
+			t.Errorf("plain %v: pieces sum to %v, want %v", c.plain, sum, want)
+		}
+	}
+}
+
+// One splice, on the last stud that a full stick reaches.
+func TestSpliceOnStuds(t *testing.T) {
+	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{stretch("N", 30*measure.Foot)}}
+	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base()}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := list.Runs[0]
+	// A part of 16 ft less half the lap ends before the stud at 16 ft; the one before
+	// is 11 bays of 16 in from the left.
+	if len(run.Splices) != 1 || run.Splices[0] != 11*16*measure.Inch {
+		t.Errorf("splices at %v", run.Splices)
+	}
+	for i, want := range []string{`14' 8-9/32"`, `15' 4-9/32"`} {
+		if got := list.Pieces[i].Length.String(); got != want {
+			t.Errorf("part %d is %s, want %s", i+1, got, want)
+		}
+	}
+	if list.Pieces[0].Right.Kind != stock.ScarfOver || list.Pieces[1].Left.Kind != stock.ScarfUnder {
+		t.Errorf("ends %v, %v", list.Pieces[0].Right.Kind, list.Pieces[1].Left.Kind)
+	}
+}
