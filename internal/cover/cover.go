@@ -13,6 +13,7 @@
 package cover
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -44,6 +45,12 @@ type search struct {
 
 	loCol, hiCol []int64 // branching bounds per pattern
 
+	use   []model.Use // of all patterns, one after another
+	begin []int32     // pattern -> its first use
+	rc    []int64     // reduced cost of each live pattern at the last bound
+	live  [][]int32   // by depth: patterns that a better plan below may use
+	out   [][]int32   // by depth: columns barred there
+
 	rows  []set // branching rows, above the rows of items and bins
 	unit  float64
 	scale int64
@@ -62,9 +69,10 @@ type search struct {
 
 // set is the patterns that hold at least na of item a and nb of item b.
 type set struct {
-	a, b   int
-	na, nb int64
-	lo, hi int64
+	a, b    int
+	na, nb  int64
+	lo, hi  int64
+	members []int32 // among the patterns that were live at its node
 }
 
 type gain struct {
@@ -119,10 +127,19 @@ func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, m
 		s.col[j] = -1
 	}
 	s.hiCol = slices.Clone(s.most)
+	s.rc = make([]int64, len(pats))
+	all := make([]int32, len(pats))
+	for j, pat := range pats {
+		all[j] = int32(j)
+		s.begin = append(s.begin, int32(len(s.use)))
+		s.use = append(s.use, pat.Uses...)
+	}
+	s.begin = append(s.begin, int32(len(s.use)))
 	for j := range min(len(pats), 4*(n+k)) {
 		s.enter(int32(j))
 	}
 	s.pair = make([]float64, n*n)
+	s.live = append(s.live, all)
 	s.node(0)
 	return s.best, s.complete
 }
@@ -167,10 +184,12 @@ func (s *search) setColumn(j int32) {
 	s.lp.SetColumn(int(s.col[j]), float64(s.loCol[j]), hi)
 }
 
-// relax solves the node's relaxation over the whole pool. It reports whether
-// the node is closed by an exact bound.
-func (s *search) relax() (closed, ok bool) {
+// relax solves the node's relaxation over the live patterns and strikes out
+// those that no better plan can use. It reports whether the node is closed by
+// an exact bound.
+func (s *search) relax(depth int) (closed, ok bool) {
 	n, k := len(s.p.Items), len(s.p.Bins)
+	live := s.live[depth]
 	for {
 		st := s.lp.Solve(s.mt)
 		if st == lp.Stopped {
@@ -211,35 +230,23 @@ func (s *search) relax() (closed, ok bool) {
 		for r := range s.rows {
 			bound(s.value[n+k+r], s.rows[r].lo, s.rows[r].hi)
 		}
-		// Every pattern, whether in the LP or not.
-		s.found = s.found[:0]
-		if !s.mt.Spend(int64(6 * len(s.pats))) {
+		if !s.mt.Spend(s.rate(live, scale)) {
 			return false, false
 		}
+		// Every live pattern, whether in the LP or not.
+		s.found = s.found[:0]
 		tol := int64(1) << 26
 		if farkas {
 			tol = 1 << 16
 		}
-		for j := range s.pats {
-			pat := &s.pats[j]
-			if s.hiCol[j] == 0 {
-				continue
-			}
-			rc := s.p.Bins[pat.Bin].Cost*scale - s.value[n+pat.Bin]
-			for _, u := range pat.Uses {
-				rc -= s.value[u.Item] * u.N
-			}
-			for r := range s.rows {
-				if s.value[n+k+r] != 0 && s.rows[r].holds(pat.Uses) {
-					rc -= s.value[n+k+r]
-				}
-			}
+		for _, j := range live {
+			rc := s.rc[j]
 			if rc < 0 {
 				num.AddMul(rc, s.hiCol[j])
-				if rc < -tol && s.col[j] < 0 {
-					s.found = append(s.found, gain{int32(j), rc})
+				if rc < -tol && s.col[j] < 0 && s.hiCol[j] > 0 {
+					s.found = append(s.found, gain{j, rc})
 				}
-			} else {
+			} else if s.loCol[j] > 0 {
 				num.AddMul(rc, s.loCol[j])
 			}
 		}
@@ -248,22 +255,83 @@ func (s *search) relax() (closed, ok bool) {
 			return true, true
 		}
 		if len(s.found) == 0 {
+			if !farkas {
+				s.strike(depth)
+			}
 			return false, !farkas
 		}
 		slices.SortFunc(s.found, func(a, b gain) int {
-			switch {
-			case a.rc != b.rc:
-				if a.rc < b.rc {
-					return -1
-				}
-				return 1
+			if c := cmp.Compare(a.rc, b.rc); c != 0 {
+				return c
 			}
-			return int(a.pat - b.pat)
+			return cmp.Compare(a.pat, b.pat)
 		})
 		for _, g := range s.found[:min(len(s.found), perRound)] {
 			s.enter(g.pat)
 		}
 	}
+}
+
+// rate computes the reduced costs of the live patterns under the present
+// values and returns the operations that took.
+func (s *search) rate(live []int32, scale int64) int64 {
+	n, k := len(s.p.Items), len(s.p.Bins)
+	for _, j := range live {
+		b := s.pats[j].Bin
+		rc := s.p.Bins[b].Cost*scale - s.value[n+b]
+		for _, u := range s.use[s.begin[j]:s.begin[j+1]] {
+			rc -= s.value[u.Item] * u.N
+		}
+		s.rc[j] = rc
+	}
+	ops := int64(6 * len(live))
+	for r := range s.rows {
+		if v := s.value[n+k+r]; v != 0 {
+			for _, j := range s.rows[r].members {
+				s.rc[j] -= v
+			}
+			ops += int64(len(s.rows[r].members))
+		}
+	}
+	return ops
+}
+
+// strike prepares the live list of the children: patterns whose reduced cost
+// takes the bound to the cutoff are out, in the list and in the relaxation.
+func (s *search) strike(depth int) {
+	for len(s.live) <= depth+1 {
+		s.live = append(s.live, nil)
+	}
+	for len(s.out) <= depth {
+		s.out = append(s.out, nil)
+	}
+	s.out[depth] = s.out[depth][:0]
+	next := s.live[depth+1][:0]
+	var least wide.Int
+	least.AddMul(s.cutoff-1, s.numScale)
+	room, fits := least.Sub(s.num).Int64()
+	for _, j := range s.live[depth] {
+		if fits && s.rc[j] > room && s.loCol[j] == 0 {
+			if c := s.col[j]; c >= 0 && !s.lp.Basic(int(c)) {
+				s.lp.SetColumn(int(c), 0, 0)
+				s.out[depth] = append(s.out[depth], j)
+			}
+			continue
+		}
+		next = append(next, j)
+	}
+	s.live[depth+1] = next
+}
+
+// readmit undoes what strike did to the relaxation.
+func (s *search) readmit(depth int) {
+	if depth >= len(s.out) {
+		return
+	}
+	for _, j := range s.out[depth] {
+		s.setColumn(j)
+	}
+	s.out[depth] = s.out[depth][:0]
 }
 
 // closed reports whether the last relaxation's exact bound rules out a plan
@@ -277,7 +345,12 @@ func (s *search) closed() bool {
 
 // node searches the subtree of the present bounds.
 func (s *search) node(depth int) {
-	closed, ok := s.relax()
+	s.branch(depth)
+	s.readmit(depth)
+}
+
+func (s *search) branch(depth int) {
+	closed, ok := s.relax(depth)
 	if closed {
 		return
 	}
@@ -396,6 +469,15 @@ func (s *search) node(depth int) {
 				cols = append(cols, int32(c))
 			}
 		}
+		for _, j := range s.live[depth+1] {
+			if row.holds(s.pats[j].Uses) {
+				row.members = append(row.members, j)
+			}
+		}
+		if !s.mt.Spend(int64(6 * len(s.live[depth+1]))) {
+			s.complete = false
+			return
+		}
 		rows := len(s.rows)
 		s.two(depth, true, func() {
 			row.lo, row.hi = down+1, ceiling
@@ -456,7 +538,7 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 		s.lp.Restore(&s.basis[depth])
 		if !s.mt.Left() {
 			s.complete = false
-			return
+			break
 		}
 	}
 }

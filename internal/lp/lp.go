@@ -15,7 +15,9 @@
 package lp
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.com/longpoint/internal/meter"
 )
@@ -56,18 +58,27 @@ type LP struct {
 	weight       []float64 // static pricing weight
 	cstat        []where
 
-	head  []int32   // basis position -> column j, or ^r for the logical of row r
-	binv  []float64 // inverse of the basis, row-major
+	head  []int32 // basis position -> column j, or ^r for the logical of row r
+	lu    factor
 	x     []float64 // basic values
 	y     []float64 // row duals
-	alpha []float64
+	alpha []float64 // the entering column in terms of the basis, by position
+	rho   []float64 // a row of the inverse, by row
 	cb    []float64
-	work  []float64
+	byRow []float64 // scratch
+	byPos []float64 // scratch, zero between uses
 	brk   []breakpoint
+	short []candidate // worth a look before the next full pricing
 
-	pivots    int  // since the last refactorization
-	factored  bool // binv belongs to head
+	pivots    int   // since the last refactorization
+	factored  bool  // lu belongs to head
+	priced    int64 // operations of the last pricing
 	objective float64
+}
+
+type candidate struct {
+	v     int32
+	score float64
 }
 
 type breakpoint struct {
@@ -227,154 +238,35 @@ func (p *LP) setStat(v int32, w where) {
 	}
 }
 
-// refactor inverts the basis anew by Gauss-Jordan elimination with partial
-// pivoting. Columns that depend on the others give way to logicals. It reports
-// false when the meter ran out.
+// refactor factors the basis anew. Columns that depend on the others give way
+// to logicals. It reports false when the meter ran out.
 func (p *LP) refactor(mt *meter.Meter) bool {
 	p.factored = false
 	m := len(p.rlo)
-	grow := func(s *[]float64, n int) []float64 {
-		if cap(*s) < n {
-			*s = make([]float64, n, n+n/2)
-		}
-		*s = (*s)[:n]
-		return *s
-	}
-	binv := grow(&p.binv, m*m)
-	clear(binv)
-	grow(&p.x, m)
-	grow(&p.y, m)
-	grow(&p.alpha, m)
-	grow(&p.cb, m)
-
-	// Logicals need no elimination: each has its own row. What is left is the
-	// square of the structural columns on the other rows.
-	owner := make([]int32, m) // row -> basis position that has its logical
-	for r := range owner {
-		owner[r] = -1
-	}
-	var structural []int32 // basis positions
-	for pos, v := range p.head {
-		if v < 0 {
-			owner[^v] = int32(pos)
-		} else {
-			structural = append(structural, int32(pos))
-		}
-	}
-	var rows []int32 // rows without a basic logical
-	local := make([]int32, m)
-	for r := range m {
-		local[r] = -1
-		if owner[r] < 0 {
-			local[r] = int32(len(rows))
-			rows = append(rows, int32(r))
-		}
-	}
-	k := len(structural)
-	// Build [S | I], S the k by k part, and eliminate.
-	w := grow(&p.work, 2*k*k)
-	clear(w)
-	n := 2 * k
-	for c, pos := range structural {
-		j := p.head[pos]
-		for t, r := range p.idx[j] {
-			if l := local[r]; l >= 0 {
-				w[int(l)*n+c] = p.val[j][t]
+	p.x, p.y, p.alpha = resized(p.x, m), resized(p.y, m), resized(p.alpha, m)
+	p.cb, p.byRow, p.byPos, p.rho = resized(p.cb, m), resized(p.byRow, m), resized(p.byPos, m), resized(p.rho, m)
+	var one [1]int32
+	minus := [1]float64{-1}
+	for {
+		badPos, badRow, ok := p.lu.build(m, func(c int) ([]int32, []float64) {
+			if v := p.head[c]; v >= 0 {
+				return p.idx[v], p.val[v]
 			}
-		}
-	}
-	for i := range k {
-		w[i*n+k+i] = 1
-	}
-	rowOf := make([]int32, k) // column c -> local row of its pivot
-	used := make([]bool, k)
-	for c := range k {
-		if !mt.Spend(int64(k * k / 2)) {
+			one[0] = ^p.head[c]
+			return one[:], minus[:]
+		}, mt)
+		if !ok {
 			return false
 		}
-		piv, best := -1, 1e-8
-		for i := range k {
-			if !used[i] {
-				if a := math.Abs(w[i*n+c]); a > best {
-					piv, best = i, a
-				}
-			}
+		if len(badPos) == 0 {
+			break
 		}
-		rowOf[c] = int32(piv)
-		if piv < 0 {
-			continue
-		}
-		used[piv] = true
-		pr := w[piv*n : piv*n+n]
-		f := 1 / pr[c]
-		for t := range pr {
-			if pr[t] != 0 {
-				pr[t] *= f
-			}
-		}
-		for i := range k {
-			if i == piv {
-				continue
-			}
-			ir := w[i*n : i*n+n]
-			f := ir[c]
-			if f == 0 {
-				continue
-			}
-			for t, v := range pr {
-				if v != 0 {
-					ir[t] -= float64(f * v)
-				}
-			}
-		}
-	}
-	for c, l := range rowOf {
-		if l >= 0 {
-			continue
-		}
-		// Column c depends on the others: the logical of a row without pivot
-		// takes its place, and the elimination starts over.
-		for i := range k {
-			if !used[i] {
-				used[i] = true
-				pos := structural[c]
-				p.setStat(p.head[pos], rest(p.lo[p.head[pos]], p.hi[p.head[pos]], atLower))
-				p.head[pos] = ^rows[i]
-				p.rstat[rows[i]] = where(pos)
-				break
-			}
-		}
-	}
-	for _, l := range rowOf {
-		if l < 0 {
-			return p.refactor(mt)
-		}
-	}
-	// The inverse: for structural positions the rows of S^-1, for logicals
-	// -(e_r - A_r S^-1).
-	for c, pos := range structural {
-		src := w[int(rowOf[c])*n+k:]
-		dst := binv[int(pos)*m:]
-		for l, r := range rows {
-			dst[r] = src[l]
-		}
-	}
-	for r := range m {
-		if pos := owner[r]; pos >= 0 {
-			binv[int(pos)*m+r] = -1
-		}
-	}
-	for _, pos := range structural {
-		j := p.head[pos]
-		src := binv[int(pos)*m : int(pos)*m+m]
-		for t, r := range p.idx[j] {
-			if o := owner[r]; o >= 0 {
-				f := p.val[j][t]
-				dst := binv[int(o)*m : int(o)*m+m]
-				for _, q := range rows {
-					dst[q] += float64(f * src[q])
-				}
-			}
+		for k, pos := range badPos {
+			v := p.head[pos]
+			lo, hi := p.bounds(v)
+			p.setStat(v, rest(lo, hi, atLower))
+			p.head[pos] = ^badRow[k]
+			p.rstat[badRow[k]] = where(pos)
 		}
 	}
 	p.pivots = 0
@@ -384,8 +276,7 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 
 // place computes the basic values from where the others rest.
 func (p *LP) place() {
-	m := len(p.rlo)
-	b := p.alpha[:m]
+	b := p.byRow
 	for r := range b {
 		b[r] = 0
 		if w := p.rstat[r]; w < 0 {
@@ -404,16 +295,7 @@ func (p *LP) place() {
 			b[r] -= float64(v * p.val[j][t])
 		}
 	}
-	for i := range m {
-		row := p.binv[i*m : i*m+m]
-		s := 0.0
-		for r, v := range row {
-			if v != 0 {
-				s += float64(v * b[r])
-			}
-		}
-		p.x[i] = s
-	}
+	p.lu.ftran(b, p.x)
 }
 
 // Solve finds an optimal basis from the current one.
@@ -424,13 +306,14 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	}
 	p.place()
 	limit := 200 + 60*rows + 2*len(p.cost)
+	p.short = p.short[:0]
 	fresh := p.pivots == 0 // values come straight from a refactorization
 	dualsOK := false
 	for iter, stall := 0, 0; iter < limit; iter++ {
-		if !m.Spend(int64(2*rows*rows + 6*len(p.cost) + 20)) {
+		if !m.Spend(3*p.lu.ops() + p.priced + 20) {
 			return Stopped
 		}
-		if p.pivots >= 50+rows/4 {
+		if p.pivots >= 64 || len(p.lu.eidx) > 3*(len(p.lu.lidx)+len(p.lu.uridx))+16*rows {
 			if !p.refactor(m) {
 				return Stopped
 			}
@@ -451,21 +334,14 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			}
 		}
 		if infeasible || !dualsOK {
-			clear(p.y)
 			for i, v := range p.head {
-				c := p.cb[i]
+				p.byPos[i] = p.cb[i]
 				if !infeasible && v >= 0 {
-					c = p.cost[v]
-				}
-				if c != 0 {
-					row := p.binv[i*rows : i*rows+rows]
-					for r, b := range row {
-						if b != 0 {
-							p.y[r] += float64(c * b)
-						}
-					}
+					p.byPos[i] = p.cost[v]
 				}
 			}
+			p.lu.btran(p.byPos, p.y)
+			clear(p.byPos)
 			dualsOK = !infeasible
 		}
 		enter, d := p.price(infeasible, stall > 4*rows+40)
@@ -514,44 +390,114 @@ func (p *LP) Solve(m *meter.Meter) Status {
 
 const none = math.MinInt32
 
+// shortlist is how many candidates a full pricing leaves for the next steps.
+const shortlist = 24
+
 // price picks the variable to enter: the steepest by static weights, or under
-// bland the first. It returns it with its reduced cost.
+// bland the first. It returns it with its reduced cost. Between two looks at
+// all variables it goes by a short list.
 func (p *LP) price(phase1, bland bool) (int32, float64) {
-	best, enter, bestD := 0.0, int32(none), 0.0
-	consider := func(v int32, d, weight float64, w where) bool {
-		if !((w != atUpper && d < -dualTol) || (w != atLower && d > dualTol)) {
+	if !bland && len(p.short) > 0 {
+		best, enter, bestD := 0.0, int32(none), 0.0
+		keep := p.short[:0]
+		for _, c := range p.short {
+			d, score := p.attraction(c.v, phase1)
+			if score == 0 {
+				continue
+			}
+			keep = append(keep, c)
+			if score > best {
+				best, enter, bestD = score, c.v, d
+			}
+		}
+		p.priced = int64(8 * len(p.short))
+		p.short = keep
+		if enter != none {
+			return enter, bestD
+		}
+	}
+	p.short = p.short[:0]
+	p.priced = int64(len(p.rlo) + 7*len(p.cost))
+	least := 0.0 // of a full short list
+	consider := func(v int32) bool {
+		_, score := p.attraction(v, phase1)
+		if score == 0 {
 			return false
 		}
-		if s := float64(d*d) * weight; s > best {
-			best, enter, bestD = s, v, d
+		if bland {
+			p.short = append(p.short, candidate{v, score})
+			return true
 		}
-		return bland
+		if len(p.short) == 4*shortlist {
+			p.trim()
+			least = p.short[shortlist-1].score
+		}
+		if score > least {
+			p.short = append(p.short, candidate{v, score})
+		}
+		return false
 	}
-	for r, w := range p.rstat {
-		if w >= 0 || p.rlo[r] == p.rhi[r] {
-			continue
-		}
-		if consider(^int32(r), p.y[r], 0.5, w) {
-			return enter, bestD
-		}
+	found := false
+	for r := 0; r < len(p.rlo) && !found; r++ {
+		found = consider(^int32(r))
 	}
-	for j, w := range p.cstat {
-		if w >= 0 || p.lo[j] == p.hi[j] {
-			continue
+	for j := 0; j < len(p.cost) && !found; j++ {
+		found = consider(int32(j))
+	}
+	if len(p.short) == 0 {
+		return none, 0
+	}
+	p.trim()
+	v := p.short[0].v
+	if bland {
+		p.short = p.short[:0]
+	}
+	d, _ := p.attraction(v, phase1)
+	return v, d
+}
+
+// trim sorts the short list and cuts it.
+func (p *LP) trim() {
+	slices.SortFunc(p.short, func(a, b candidate) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
 		}
-		d := 0.0
+		return cmp.Compare(a.v, b.v)
+	})
+	p.short = p.short[:min(len(p.short), shortlist)]
+}
+
+// attraction returns the reduced cost of a variable and how good it is to
+// enter: zero when it must not.
+func (p *LP) attraction(v int32, phase1 bool) (d, score float64) {
+	var w where
+	weight := 0.5
+	if v < 0 {
+		r := ^v
+		if w = p.rstat[r]; w >= 0 || p.rlo[r] == p.rhi[r] {
+			return 0, 0
+		}
+		d = p.y[r]
+	} else {
+		if w = p.cstat[v]; w >= 0 || p.lo[v] == p.hi[v] {
+			return 0, 0
+		}
 		if !phase1 {
-			d = p.cost[j]
+			d = p.cost[v]
 		}
-		val := p.val[j]
-		for t, r := range p.idx[j] {
+		val := p.val[v]
+		for t, r := range p.idx[v] {
 			d -= float64(p.y[r] * val[t])
 		}
-		if consider(int32(j), d, p.weight[j], w) {
-			return enter, bestD
-		}
+		weight = p.weight[v]
 	}
-	return enter, bestD
+	if !((w != atUpper && d < -dualTol) || (w != atLower && d > dualTol)) {
+		return d, 0
+	}
+	return d, float64(d*d) * weight
 }
 
 // step moves the entering variable as far as it helps and changes the basis.
@@ -560,22 +506,15 @@ func (p *LP) price(phase1, bland bool) (int32, float64) {
 func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok bool) {
 	m := len(p.rlo)
 	alpha := p.alpha[:m]
+	clear(p.byRow)
 	if enter >= 0 {
-		idx, val := p.idx[enter], p.val[enter]
-		for i := range m {
-			row := p.binv[i*m : i*m+m]
-			s := 0.0
-			for t, r := range idx {
-				s += float64(row[r] * val[t])
-			}
-			alpha[i] = s
+		for t, r := range p.idx[enter] {
+			p.byRow[r] = p.val[enter][t]
 		}
 	} else {
-		r := int(^enter)
-		for i := range m {
-			alpha[i] = -p.binv[i*m+r]
-		}
+		p.byRow[^enter] = -1
 	}
+	p.lu.ftran(p.byRow, alpha)
 	dir := 1.0
 	if d > 0 {
 		dir = -1
@@ -699,32 +638,19 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 	}
 	value := p.resting(elo, ehi, w) + float64(t*dir)
 
-	// The inverse changes by one elementary row transformation.
-	piv := p.binv[leave*m : leave*m+m]
-	f := 1 / alpha[leave]
 	if *dualsOK {
-		g := float64(d * f)
-		for r, v := range piv {
+		// The duals move along a row of the inverse.
+		p.byPos[leave] = 1
+		p.lu.btran(p.byPos, p.rho)
+		clear(p.byPos)
+		g := d / alpha[leave]
+		for r, v := range p.rho {
 			if v != 0 {
 				p.y[r] += float64(g * v)
 			}
 		}
 	}
-	for r := range piv {
-		if piv[r] != 0 {
-			piv[r] *= f
-		}
-	}
-	for i := range m {
-		a := alpha[i]
-		if i == leave || a == 0 {
-			continue
-		}
-		row := p.binv[i*m : i*m+m]
-		for r, v := range piv {
-			row[r] -= float64(a * v)
-		}
-	}
+	p.lu.exchange(leave, alpha)
 	out := p.head[leave]
 	if upper {
 		p.setStat(out, atUpper)
