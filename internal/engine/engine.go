@@ -132,11 +132,10 @@ func (r *run) solve() {
 	}
 	r.root = rootState(r.master)
 	for _, stage := range []func(){
-		func() { r.listRoot(4_000, 20_000_000) },
+		func() { r.listRoot(3_000, 5_000_000) },
 		func() { r.dive(0) },
-		func() { r.listRoot(20_000, 100_000_000) },
-		func() { r.improve(40) },
-		func() { r.listRoot(60_000, 500_000_000) },
+		func() { r.improve(60) },
+		func() { r.listRoot(10_000, 30_000_000) },
 		func() { r.tree() },
 	} {
 		if stage(); r.done() {
