@@ -7,8 +7,8 @@ import (
 
 // Angle is a signed plane angle, an exact count of microarcseconds
 // (1/3,600,000,000 degree). The range is about ±2.5 billion degrees. Every
-// second of arc, every 1e-8 degree and every third, sixth and ninth of a degree is
-// a whole number of them.
+// second of arc, every 1e-8 degree and every third, sixth and ninth of a degree
+// is a whole number of them.
 //
 // The zero value is no angle. Angles compare with ==, < and >. The operators
 // +, - and * do not check for overflow.

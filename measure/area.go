@@ -5,10 +5,9 @@ import "strconv"
 // Area is a signed area, an exact count of 1/33,032,192,000 square inch. The
 // range is about ±1.9 million square feet (±180,000 square meters).
 //
-// Every 0.001 square inch, every 0.001 square foot, every product of two
-// lengths on the 1/128 inch grid or of two whole micrometers, and every 0.001
-// square millimeter is a whole number of them. A square inch is 645.16 mm²
-// exactly.
+// Every 0.001 square inch, square foot and square millimeter is a whole number
+// of them, and so is every product of two multiples of 1/128 inch. A square
+// inch is 645.16 mm² exactly.
 //
 // The zero value is no area. Areas compare with ==, < and >. The operators +,
 // - and * do not check for overflow; [Area.Add] and [Area.Mul] do.

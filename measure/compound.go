@@ -172,8 +172,13 @@ func (x *number) times(size uint64) (total, rem, den uint64, ok bool) {
 	if over != 0 || hi >= x.den {
 		return 0, 0, 1, false
 	}
-	part, rem := bits.Div64(hi, lo, x.den)
-	total, carry := bits.Add64(total, part, 0)
+	var part, carry uint64
+	if hi == 0 { // the usual case, with the cheaper division
+		part, rem = lo/x.den, lo%x.den
+	} else {
+		part, rem = bits.Div64(hi, lo, x.den)
+	}
+	total, carry = bits.Add64(total, part, 0)
 	return total, rem, x.den, carry == 0
 }
 
@@ -290,7 +295,7 @@ func (t *text) noUnit(start, end int) {
 		if code, stop = faultMinus, t.n; t.spaces(i+1) >= t.n {
 			code = faultStrong
 		}
-	case t.startsNumber(i):
+	case t.startsNumber(i) && (c != '.' || i > end):
 		code, stop = faultTwoNumbers, t.n
 	default:
 		code, start, stop = faultTrailing, i, t.n

@@ -58,29 +58,21 @@ func appendLength(b []byte, l Length, feet, feetEnd, inch string) []byte {
 		b = append(b, '-')
 	}
 	const (
-		foot = uint64(Foot)
-		in   = uint64(Inch)
-		grid = in / 128
-		thou = in / 1000
+		grid = uint64(Inch) / 128
+		thou = uint64(Inch) / 1000
 	)
-	switch {
-	case mag%grid == 0:
-		ft := mag / foot
-		rest := mag - ft*foot
-		if ft > 0 {
+	if n := mag / grid; n*grid == mag {
+		if ft := n / (12 * 128); ft > 0 {
 			b = strconv.AppendUint(b, ft, 10)
-			if rest == 0 {
+			if n -= ft * (12 * 128); n == 0 {
 				return append(b, feetEnd...)
 			}
 			b = append(b, feet...)
 		}
-		whole := rest / in
-		frac := (rest - whole*in) / grid
-		b = appendMixed(b, whole, frac, 128)
-		return append(b, inch...)
-	case mag%thou == 0:
-		b = appendDecimal(b, mag/in, mag%in/thou, 3)
-		return append(b, inch...)
+		return append(appendMixed(b, n/128, n%128, 128), inch...)
+	}
+	if n := mag / thou; n*thou == mag {
+		return append(appendDecimal(b, n/1000, n%1000, 3), inch...)
 	}
 	const mm = uint64(Millimeter)
 	b = appendDecimal(b, mag/mm, mag%mm*(10_000_000/mm), 7)

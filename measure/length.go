@@ -67,10 +67,10 @@ func FromInches(x float64) (Length, error) {
 }
 
 // Area returns the area of a rectangle l by m, rounded to the unit of [Area]
-// by mode. The product is exact, and mode without effect, when both sides are
-// on the 1/128 inch grid or both are whole micrometers; it is otherwise within one unit,
-// 3e-11 square inch. A product of opposite signs is negative.
-// An area outside the range of Area gives a *[RangeError].
+// by mode, which is within 3e-11 square inch. It is exact, and mode without
+// effect, when both sides are multiples of 1/128 inch, both of 0.1 inch, or
+// both of 0.01 mm. Where one side is negative, so is the area. An area
+// outside the range of Area gives a *[RangeError].
 func (l Length) Area(m Length, mode Rounding) (Area, error) {
 	// One square inch is 2,032,000² square ticks and 16384*127²*125 units of
 	// Area; their ratio is 125.

@@ -219,7 +219,7 @@ func (t *text) number(i int, x *number) int {
 	v, j := t.digits(i)
 	switch c = t.b[j]; {
 	case c == '/':
-		return t.fraction(i, i, x)
+		return t.denominator(v, i, j, i, x)
 	case v >= tooBig:
 		return t.fail(faultRange, i, j)
 	case c == '.' && isDigit(t.b[j+1]):
@@ -231,17 +231,15 @@ func (t *text) number(i int, x *number) int {
 	}
 	x.whole = v
 	// A fraction may follow after spaces or a hyphen.
-	k := j
-	if c == '-' {
-		k++
-	} else if c == ' ' {
-		k = t.spaces(j)
-	} else {
+	k := j + 1
+	if c == ' ' {
+		k = t.spaces(k)
+	} else if c != '-' {
 		return j
 	}
 	if c = t.b[k]; isDigit(c) {
-		if _, m := t.digits(k); t.b[m] == '/' {
-			return t.fraction(k, i, x)
+		if num, m := t.digits(k); t.b[m] == '/' {
+			return t.denominator(num, k, m, i, x)
 		}
 	} else if isVulgar(c) || isRaised(c) {
 		return t.fraction(k, i, x)
@@ -259,27 +257,30 @@ func (t *text) decimals(i int, x *number) int {
 	return j
 }
 
-// fraction reads the fraction at i into x, whose whole number, if any, starts
-// at start < i.
+// fraction reads the fraction at i, single-rune or with a raised numerator,
+// into x, whose whole number, if any, starts at start < i.
 func (t *text) fraction(i, start int, x *number) int {
 	if c := t.b[i]; isVulgar(c) {
 		v := vulgar[c-foldVulgar]
 		x.num, x.den = uint64(v.num), uint64(v.den)
 		return i + 1
 	}
-	j := i
-	if isRaised(t.b[i]) {
-		for ; isRaised(t.b[j]); j++ {
-			x.num = min(x.num*10+uint64(t.b[j]-foldRaised), tooBig)
-		}
-	} else {
-		x.num, j = t.digits(i)
+	num, j := uint64(0), i
+	for ; isRaised(t.b[j]); j++ {
+		num = min(num*10+uint64(t.b[j]-foldRaised), tooBig)
 	}
-	if t.b[j] != '/' || !isDigit(t.b[j+1]) {
-		return t.fail(faultFraction, i, j)
+	return t.denominator(num, i, j, start, x)
+}
+
+// denominator reads the slash at slash and the denominator after it. The
+// numerator num stands at i, and the number it belongs to starts at start.
+func (t *text) denominator(num uint64, i, slash, start int, x *number) int {
+	if t.b[slash] != '/' || !isDigit(t.b[slash+1]) {
+		return t.fail(faultFraction, i, slash)
 	}
-	numEnd := j
-	x.den, j = t.digits(j + 1)
+	x.num = num
+	var j int
+	x.den, j = t.digits(slash + 1)
 	switch {
 	case x.num >= tooBig || x.den >= tooBig:
 		return t.fail(faultRange, i, j)
@@ -292,7 +293,7 @@ func (t *text) fraction(i, start int, x *number) int {
 	}
 	// 19/16 may be 1 9/16 with the space lost. Only an improper fraction that
 	// cannot be split like that has one reading.
-	for k := i + 1; k < numEnd && isDigit(t.b[i]); k++ {
+	for k := i + 1; k < slash && isDigit(t.b[i]); k++ {
 		if tail, _ := t.digits(k); t.b[k] != '0' && tail < x.den {
 			return t.fail(faultRunTogether, i, j)
 		}

@@ -1,0 +1,174 @@
+package measure_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.com/longpoint/measure"
+)
+
+// wantRange asserts that an operation failed with a *RangeError for op.
+func wantRange[T ~int64](t *testing.T, op string, got T, err error) {
+	t.Helper()
+	var re *measure.RangeError
+	if got != 0 || !errors.As(err, &re) || !errors.Is(err, measure.ErrRange) || re.Op != op || re.Value == "" || re.Reason == "" {
+		t.Errorf("%s: %d, %v; want zero and a *RangeError that says which value and why", op, got, err)
+	}
+}
+
+func TestRangeErrors(t *testing.T) {
+	const (
+		maxL, minL = measure.MaxLength, measure.MinLength
+		maxA       = measure.Area(math.MaxInt64)
+		maxV       = measure.Volume(math.MaxInt64)
+	)
+	for _, c := range []struct {
+		op string
+		do func() (int64, error)
+	}{
+		{"Length.Add", func() (int64, error) { l, err := maxL.Add(1); return int64(l), err }},
+		{"Length.Add", func() (int64, error) { l, err := minL.Add(-1); return int64(l), err }},
+		{"Length.Sub", func() (int64, error) { l, err := minL.Sub(1); return int64(l), err }},
+		{"Length.Sub", func() (int64, error) { l, err := measure.Length(0).Sub(minL); return int64(l), err }},
+		{"Length.Mul", func() (int64, error) { l, err := (maxL/2 + 1).Mul(2); return int64(l), err }},
+		{"Length.Mul", func() (int64, error) { l, err := minL.Mul(-1); return int64(l), err }},
+		{"Length.MulDiv", func() (int64, error) { l, _, err := maxL.MulDiv(3, 2, measure.HalfEven); return int64(l), err }},
+		{"Length.MulDiv", func() (int64, error) { l, _, err := measure.Inch.MulDiv(3, 0, measure.HalfEven); return int64(l), err }},
+		{"Length.MulDiv", func() (int64, error) { l, _, err := minL.MulDiv(1, -1, measure.HalfEven); return int64(l), err }},
+		{"Length.Div", func() (int64, error) { n, rem, err := measure.Inch.Div(0); return n + int64(rem), err }},
+		{"Length.Div", func() (int64, error) { n, rem, err := minL.Div(-1); return n + int64(rem), err }},
+		{"Length.Abs", func() (int64, error) { l, err := minL.Abs(); return int64(l), err }},
+		{"Sum", func() (int64, error) { l, err := measure.Sum(maxL, maxL, -maxL, 1); return int64(l), err }},
+		{"Sum", func() (int64, error) { l, err := measure.Sum(minL, minL); return int64(l), err }},
+		{"Length.Area", func() (int64, error) { a, err := (1400 * ft).Area(1400*ft, measure.Down); return int64(a), err }},
+		{"Area.Volume", func() (int64, error) { v, err := maxA.Volume(ft, measure.Down); return int64(v), err }},
+		{"Area.Add", func() (int64, error) { a, err := maxA.Add(1); return int64(a), err }},
+		{"Area.Mul", func() (int64, error) { a, err := maxA.Mul(2); return int64(a), err }},
+		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 1, measure.Up); return int64(a), err }},
+		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 0, measure.Up); return int64(a), err }},
+		{"Volume.Add", func() (int64, error) { v, err := maxV.Add(1); return int64(v), err }},
+		{"Volume.Mul", func() (int64, error) { v, err := maxV.Mul(2); return int64(v), err }},
+		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 1, measure.Up); return int64(v), err }},
+		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 0, measure.Up); return int64(v), err }},
+		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(3e9); return int64(a), err }},
+		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(math.NaN()); return int64(a), err }},
+		{"Length.Split", func() (int64, error) { p, err := ft.Split(0, in); return int64(len(p)), err }},
+		{"Length.Split", func() (int64, error) { p, err := ft.Split(-1, in); return int64(len(p)), err }},
+		{"Length.Split", func() (int64, error) { p, err := ft.Split(math.MaxInt, in); return int64(len(p)), err }},
+	} {
+		got, err := c.do()
+		wantRange(t, c.op, got, err)
+	}
+}
+
+// The order of the lengths does not matter, even where partial sums would
+// leave the range.
+func TestSum(t *testing.T) {
+	for _, ls := range [][]measure.Length{
+		{measure.MaxLength, 1, -2},
+		{1, measure.MaxLength, -2},
+		{-2, 1, measure.MaxLength},
+		{measure.MaxLength, measure.MaxLength, measure.MinLength},
+	} {
+		if got, err := measure.Sum(ls...); err != nil || got != measure.MaxLength-1 {
+			t.Errorf("Sum(%v) = %v, %v", ls, got, err)
+		}
+	}
+	if got, err := measure.Sum(); err != nil || got != 0 {
+		t.Errorf("Sum() = %v, %v", got, err)
+	}
+}
+
+func TestDiv(t *testing.T) {
+	// Four pieces of 2'-4" from a 10-ft length leave 8 in, and five from a 12-ft
+	// length leave 4 in: US Army correspondence course EN0069A, lesson 4.
+	piece := measure.MustParse(`2'-4"`)
+	for _, c := range []struct {
+		stick measure.Length
+		n     int64
+		rem   measure.Length
+	}{{10 * ft, 4, 8 * in}, {12 * ft, 5, 4 * in}} {
+		if n, rem, err := c.stick.Div(piece); n != c.n || rem != c.rem || err != nil {
+			t.Errorf("%v / %v = %d, %v, %v; want %d, %v", c.stick, piece, n, rem, err, c.n, c.rem)
+		}
+	}
+	if n, rem, err := (-10 * ft).Div(piece); n != -4 || rem != -8*in || err != nil {
+		t.Errorf("-10' / %v = %d, %v, %v", piece, n, rem, err)
+	}
+}
+
+func TestRound(t *testing.T) {
+	const s = in / 16
+	type m = measure.Rounding
+	for _, c := range []struct {
+		l, grain             measure.Length
+		even, down, up, half measure.Length
+	}{
+		{0, s, 0, 0, 0, 0},
+		{5 * s, s, 5 * s, 5 * s, 5 * s, 5 * s},
+		{5*s + 1, s, 5 * s, 5 * s, 6 * s, 5 * s},
+		{6*s - 1, s, 6 * s, 5 * s, 6 * s, 6 * s},
+		{-5*s - 1, s, -5 * s, -6 * s, -5 * s, -5 * s},
+		// Exactly midway, the graduation whose value is even: NIST Handbook 44,
+		// section 10.3, as quoted in "Dimensional Tolerances in Construction and
+		// for Surface Accessibility".
+		{4*s + s/2, s, 4 * s, 4 * s, 5 * s, 5 * s},
+		{5*s + s/2, s, 6 * s, 5 * s, 6 * s, 6 * s},
+		{-4*s - s/2, s, -4 * s, -5 * s, -4 * s, -4 * s},
+		{-5*s - s/2, s, -6 * s, -6 * s, -5 * s, -5 * s},
+		{s / 2, s, 0, 0, s, s},
+		// An odd grain has no exact half.
+		{4, 3, 3, 3, 6, 3}, {5, 3, 6, 3, 6, 6}, {-4, 3, -3, -6, -3, -3}, {-5, 3, -6, -6, -3, -6},
+		// No grain.
+		{7, 0, 7, 7, 7, 7}, {7, -3, 7, 7, 7, 7}, {7, 1, 7, 7, 7, 7},
+		// The ends of the range: the last multiple within it.
+		{measure.MaxLength, 10, measure.MaxLength - 7, measure.MaxLength - 7, measure.MaxLength - 7, measure.MaxLength - 7},
+		{measure.MinLength, 10, measure.MinLength + 8, measure.MinLength + 8, measure.MinLength + 8, measure.MinLength + 8},
+		{measure.MinLength, 8, measure.MinLength, measure.MinLength, measure.MinLength, measure.MinLength},
+		{measure.MinLength, measure.MaxLength, -measure.MaxLength, -measure.MaxLength, -measure.MaxLength, -measure.MaxLength},
+		{measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength},
+		{1, measure.MaxLength, 0, 0, measure.MaxLength, 0},
+	} {
+		for mode, want := range map[m]measure.Length{measure.HalfEven: c.even, measure.Down: c.down, measure.Up: c.up, measure.HalfUp: c.half, 99: c.even} {
+			if got := c.l.Round(c.grain, mode); got != want {
+				t.Errorf("(%d).Round(%d, %v) = %d, want %d", int64(c.l), int64(c.grain), mode, int64(got), int64(want))
+			}
+		}
+	}
+	// "Metric tables" page: 4.382 in is 3.056 eighths above 4, about 4 3/8 in.
+	if got, want := measure.MustParse(`4.382"`).Round(in/8, measure.HalfEven), measure.MustParse(`4 3/8"`); got != want {
+		t.Errorf("4.382 in to an eighth is %v, want %v", got, want)
+	}
+}
+
+func TestSplit(t *testing.T) {
+	for _, c := range []struct {
+		l     measure.Length
+		n     int
+		grain measure.Length
+		want  []measure.Length
+	}{
+		{12 * ft, 3, in, []measure.Length{4 * ft, 4 * ft, 4 * ft}},
+		{10 * in, 3, in, []measure.Length{4 * in, 3 * in, 3 * in}},
+		{8 * in, 5, in, []measure.Length{2 * in, 2 * in, in, 2 * in, in}},
+		{-8 * in, 5, in, []measure.Length{-2 * in, -2 * in, -in, -2 * in, -in}},
+		{10*in + in/2, 3, in, []measure.Length{4 * in, 3 * in, 3*in + in/2}},
+		{in / 2, 3, in, []measure.Length{0, 0, in / 2}},
+		{7, 2, 0, []measure.Length{4, 3}},
+		{0, 2, in, []measure.Length{0, 0}},
+		{measure.MinLength, 1, 1, []measure.Length{measure.MinLength}},
+	} {
+		got, err := c.l.Split(c.n, c.grain)
+		if err != nil || len(got) != len(c.want) {
+			t.Errorf("(%v).Split(%d, %v) = %v, %v; want %v", c.l, c.n, c.grain, got, err, c.want)
+			continue
+		}
+		for i := range got {
+			if got[i] != c.want[i] {
+				t.Errorf("(%v).Split(%d, %v) = %v; want %v", c.l, c.n, c.grain, got, c.want)
+				break
+			}
+		}
+	}
+}

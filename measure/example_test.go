@@ -1,0 +1,196 @@
+package measure_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/longpoint/measure"
+)
+
+// The long wall of the classroom, measured in two parts past the stove.
+func Example() {
+	left, err := measure.Parse(`7' 4-3/4"`)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	right := 5*measure.Foot + 6*measure.Inch + 3*measure.Inch/16
+	wall, err := left.Add(right)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(wall)
+	fmt.Println(wall.Round(measure.Inch/8, measure.HalfEven))
+	fmt.Printf("%.1f mm\n", wall.Millimeters())
+	// Output:
+	// 12' 10-15/16"
+	// 12' 11"
+	// 3935.4 mm
+}
+
+func ExampleParse() {
+	for _, s := range []string{`7'-4 3/4"`, `7 ft 4 3/4 in`, `7’ 4¾”`, `88.75"`, `7.5 feet`, `2253 mm`} {
+		l, err := measure.Parse(s)
+		fmt.Println(l, err)
+	}
+	// Output:
+	// 7' 4-3/4" <nil>
+	// 7' 4-3/4" <nil>
+	// 7' 4-3/4" <nil>
+	// 7' 4-3/4" <nil>
+	// 7' 6" <nil>
+	// 2253mm <nil>
+}
+
+// Text that can be read in more than one way is refused, with the readings.
+func ExampleParse_ambiguous() {
+	_, err := measure.Parse(`113/16"`)
+	fmt.Println(err)
+	fmt.Println(errors.Is(err, measure.ErrAmbiguous))
+	// Output:
+	// measure: length "113/16\"": ambiguous at "113/16", byte 0: could be 1 13/16 or 11 3/16 or the improper fraction 113/16; put a space or a hyphen between whole number and fraction
+	// true
+}
+
+func ExampleParseError() {
+	_, err := measure.Parse(`7 ft 4 cubits`)
+	var pe *measure.ParseError
+	if errors.As(err, &pe) {
+		fmt.Println(pe.Kind, pe.Offset, pe.Part, pe.Err)
+	}
+	// Output: length 7 cubits missing or unknown unit
+}
+
+// A column of a spreadsheet that is headed "feet".
+func ExampleParser() {
+	p := measure.Parser{Unit: measure.Foot, Grain: measure.Inch / 16}
+	for _, s := range []string{"7.3958", "16.885", `10' 6"`} {
+		l, err := p.Parse(s)
+		fmt.Println(l, err)
+	}
+	// Output:
+	// 7' 4-3/4" <nil>
+	// 16' 10-5/8" <nil>
+	// 10' 6" <nil>
+}
+
+func ExampleLength_Round() {
+	l := measure.MustParse(`4-5/32"`) // midway between two sixteenths
+	for _, mode := range []measure.Rounding{measure.HalfEven, measure.Down, measure.Up, measure.HalfUp} {
+		fmt.Println(mode, l.Round(measure.Inch/16, mode))
+	}
+	// Output:
+	// half-even 4-1/8"
+	// down 4-1/8"
+	// up 4-3/16"
+	// half-up 4-3/16"
+}
+
+// Seven equal panels across a blackboard rail: no sixteenth is lost.
+func ExampleLength_Split() {
+	parts, err := measure.MustParse(`10'`).Split(7, measure.Inch/16)
+	fmt.Println(parts, err)
+	// Output: [1' 5-3/16" 1' 5-1/8" 1' 5-1/8" 1' 5-3/16" 1' 5-1/8" 1' 5-1/8" 1' 5-1/8"] <nil>
+}
+
+// How many coat-rail blocks come out of a stick, kerf aside.
+func ExampleLength_Div() {
+	n, rest, err := measure.MustParse(`10'`).Div(measure.MustParse(`2'-4"`))
+	fmt.Println(n, rest, err)
+	// Output: 4 8" <nil>
+}
+
+// A tenth is added to a length, exactly or not.
+func ExampleLength_MulDiv() {
+	l, exact, err := measure.MustParse(`100'`).MulDiv(11, 10, measure.Up)
+	fmt.Println(l, exact, err)
+	l, exact, err = measure.MustParse(`1"`).MulDiv(1, 3, measure.Down)
+	fmt.Println(l, exact, err)
+	// Output:
+	// 110' true <nil>
+	// 8.4666625mm false <nil>
+}
+
+func ExampleSum() {
+	total, err := measure.Sum(measure.MustParse(`13'`), measure.MustParse(`12' 3-1/2"`), measure.MustParse(`600mm`).Round(measure.Inch/16, measure.HalfEven))
+	fmt.Println(total, err)
+	// Output: 27' 3-1/8" <nil>
+}
+
+// Lengths are strings in JSON, since a number would have no unit.
+func ExampleLength_MarshalText() {
+	b, err := json.Marshal(map[string]measure.Length{"north wall": measure.MustParse(`23' 7-1/2"`)})
+	fmt.Println(string(b), err)
+	var room struct{ Wall measure.Length }
+	fmt.Println(json.Unmarshal([]byte(`{"Wall": 88.75}`), &room))
+	// Output:
+	// {"north wall":"23ft 7-1/2in"} <nil>
+	// json: cannot unmarshal number into Go struct field .Wall of type measure.Length
+}
+
+// From trigonometry back to the tape: what a 9/16 in base gains at an outside
+// corner of 92 degrees.
+func ExampleFromInches() {
+	thickness := measure.MustParse(`9/16"`)
+	corner := 92 * measure.Degree
+	gain, err := measure.FromInches(thickness.Inches() / math.Tan(corner.Radians()/2))
+	fmt.Println(gain.Round(measure.Inch/64, measure.HalfEven), err)
+	// Output: 35/64" <nil>
+}
+
+func ExampleParseAngle() {
+	a, err := measure.ParseAngle(`22°30'`)
+	fmt.Println(a, err)
+	fmt.Println(a / 4)
+	// Output:
+	// 22.5° <nil>
+	// 5.625°
+}
+
+// A digital angle finder reads tenths; the saw has marks at half degrees.
+func ExampleAngle_Round() {
+	corner, err := measure.ParseAngle("91.3")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	miter := (180*measure.Degree - corner) / 2
+	fmt.Println(miter, miter.Round(measure.Degree/2, measure.HalfEven))
+	// Output: 44.35° 44.5°
+}
+
+// The wall of the cloakroom, and paint a thousandth of an inch thick on it.
+func ExampleLength_Area() {
+	wall, err := measure.MustParse(`14' 6"`).Area(measure.MustParse(`9'`), measure.HalfEven)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	film, err := wall.Volume(measure.Inch/1000, measure.HalfEven)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(wall, film)
+	fmt.Printf("%.1f fl oz\n", film.FluidOunces())
+	// Output:
+	// 130.5 sq ft 18.792 cu in
+	// 10.4 fl oz
+}
+
+func ExampleParseVolume() {
+	tube, err := measure.ParseVolume("10.1 fl oz")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	dozen, err := tube.Mul(12)
+	fmt.Println(dozen, err)
+	fmt.Println(dozen.Round(measure.Gallon, measure.Up))
+	// Output:
+	// 121.2 fl oz <nil>
+	// 1 gal
+}

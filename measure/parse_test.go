@@ -1,0 +1,271 @@
+package measure_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"example.com/longpoint/measure"
+)
+
+const (
+	in = measure.Inch
+	ft = measure.Foot
+	mm = measure.Millimeter
+)
+
+// spellings are texts that Parse accepts, grouped by the idea they show. The
+// forms with a hyphen or spaces between feet and inches (2'-4", 10' - 0",
+// 8' 10", 5' 1") are those of US Army correspondence courses EN0069A and
+// EN01136; feet and inches both shown, with the zero inches kept, is a published
+// drafting rule; the rest is common practice, no source.
+var spellings = []struct {
+	idea string
+	want measure.Length
+	text []string
+}{
+	{"feet, inches and a fraction", 7*ft + 4*in + 3*in/4, []string{
+		`7'-4 3/4"`, `7' 4-3/4"`, `7'4 3/4`, `7'4-3/4`, `7-4-3/4`, `7-4-3/4"`, `7'-4-3/4"`, `7' - 4 3/4"`, `7'- 4 3/4"`,
+		`7ft 4-3/4in`, `7 ft 4 3/4 in`, `7 ft. 4 3/4 in.`, `7ft4-3/4in`, `7 feet 4 3/4 inches`, `7 feet, 4 3/4 inches`,
+		`7 Foot 4 3/4`, `7 FT 4 3/4 IN`, ` 7' 4-3/4" `, `+7' 4-3/4"`, `0007'04 03/04"`, "7'\t4 3/4\"", `7' 4.75"`, `7'4.75`,
+	}},
+	{"typographic marks", 7*ft + 4*in + 3*in/4, []string{
+		`7′-4¾″`, `7’ 4¾”`, `7‘4 ¾“`, `7´ 4-¾''`, `7' 4 3⁄4''`, `7' 4 3∕4′′`, `7'–4 ³⁄₄"`, `7'−4-³/4"`, `7'‑4¾"`,
+		"7'\u00a04\u20093/4\"", "7'\u202f4\u200a¾\"", "\u30007'4¾\u2003", `７＇４－３／４＂`, `７ｆｔ ４．７５ｉｎ`,
+	}},
+	{"inches", 88*in + 3*in/4, []string{
+		`88 3/4"`, `88-3/4"`, `88.75"`, `88¾"`, `88 3/4 in`, `88-3/4in.`, `88 3/4 inch`, `88 3/4 inches`, `88.750 in`, `355/4 in`, `0'-88.75"`,
+	}},
+	{"less than an inch", 3 * in / 4, []string{`3/4"`, `.75"`, `0.75"`, `¾"`, `0-3/4"`, `0' 0 3/4"`, `3/4in`, `750/1000 in`, `12/16"`, `48/64"`}},
+	{"feet", 6 * ft, []string{`6'`, `6'0"`, `6'-0"`, `6' - 0"`, `6ft`, `6 ft.`, `6 foot`, `6 feet`, `6.0'`, `2 yd`, `2yds`, `2 yards`, `1 yard 3 ft`, `72"`, `5'12"`}},
+	{"fractions of a foot", 7*ft + 6*in, []string{`7.5'`, `7 1/2'`, `7½ ft`, `7.5 feet`, `7.50000 ft`, `15/2 ft`}},
+	{"a third of a foot", 4 * in, []string{`1/3'`, `⅓ ft`, `4/12 ft`}},
+	{"signs", -3 * in / 8, []string{`-3/8"`, `−3/8"`, `- 3/8"`, `–⅜ in`, `-.375"`, `-0' 0-3/8"`}},
+	{"a sign is for the whole", -(1*ft + 6*in), []string{`-1' 6"`, `-1'-6"`, `-1ft 6in`, `-18"`}},
+	{"metric", 2253 * mm, []string{`2253mm`, `2253 mm`, `2253 MM`, `225.3 cm`, `2.253 m`, `2253 millimeters`, `225.3 centimetres`, `2.253 meters`, `2 m 253 mm`, `2m 25.3cm`, `2253000 µm`, `2253000um`, `2253000 microns`, `2 253/1000 m`}},
+	{"zero", 0, []string{`0"`, `0'`, `0' 0"`, `0 mm`, `-0"`, `+0 m`, `0/16"`, `.0"`}},
+	{"the smallest step", 1, []string{`0.0000125mm`, `0.0125 µm`, `1/2032000"`}},
+	{"the range", measure.MaxLength, []string{`115292150460684.6975875mm`, `115292150460684697.5875 µm`}},
+	{"the other end", measure.MinLength, []string{`-115292150460684.6976mm`}},
+}
+
+func TestParse(t *testing.T) {
+	for _, c := range spellings {
+		t.Run(c.idea, func(t *testing.T) {
+			for _, s := range c.text {
+				got, err := measure.Parse(s)
+				if err != nil || got != c.want {
+					t.Errorf("Parse(%q) = %v, %v; want %v", s, got, err, c.want)
+				}
+				var u measure.Length
+				if err := u.UnmarshalText([]byte(s)); err != nil || u != got {
+					t.Errorf("UnmarshalText(%q) = %v, %v; want %v", s, u, err, got)
+				}
+			}
+		})
+	}
+}
+
+func TestParseErrors(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		err    error
+		part   string // the offending part
+		offset int
+		says   string // must be in the message
+	}{
+		// No unit.
+		{`12`, measure.ErrUnit, `12`, 0, "no unit"},
+		{`88 3/4`, measure.ErrUnit, `88 3/4`, 0, "no unit"},
+		{`88-3/4`, measure.ErrUnit, `88-3/4`, 0, "no unit"},
+		{`5.6`, measure.ErrUnit, `5.6`, 0, "no unit"},
+		{`1½`, measure.ErrUnit, `1½`, 0, "no unit"},
+		{`2 yd 1`, measure.ErrUnit, `1`, 5, "no unit"},
+		{`2 m 35`, measure.ErrUnit, `35`, 4, "no unit"},
+		{`4" 3`, measure.ErrUnit, `3`, 3, "no unit"},
+		// An unknown unit.
+		{`5 miles`, measure.ErrUnit, `miles`, 2, "not a unit"},
+		{`3 sq ft`, measure.ErrUnit, `sq`, 2, "not a unit"},
+		{`7ft 4foo`, measure.ErrUnit, `foo`, 5, "not a unit"},
+		{`½ cup`, measure.ErrUnit, `cup`, 3, "not a unit"},
+		// More than one reading.
+		{`7-4`, measure.ErrAmbiguous, `7-4`, 0, `7'-4"`},
+		{`7-4"`, measure.ErrAmbiguous, `7-4"`, 0, `7'-4"`},
+		{`7-14-3/4`, measure.ErrAmbiguous, `7-14-3/4`, 0, "mark the feet"},
+		{`7-4 3/4"`, measure.ErrAmbiguous, `7-4 3/4"`, 0, "mark the feet"},
+		{`88 6`, measure.ErrAmbiguous, `88 6`, 0, "two numbers"},
+		{`6 1/2 3/4`, measure.ErrAmbiguous, `6 1/2 3/4`, 0, "two numbers"},
+		{`6 1/2 3/4"`, measure.ErrAmbiguous, `6 1/2 3/4"`, 0, "two numbers"},
+		{`7' 4 3 1/2"`, measure.ErrAmbiguous, `4 3 1/2"`, 3, "two numbers"},
+		{`5/0`, measure.ErrAmbiguous, `5/0`, 0, `5'-0"`},
+		{`5/0"`, measure.ErrAmbiguous, `5/0`, 0, `5'-0"`},
+		{`5 9/8"`, measure.ErrAmbiguous, `5 9/8`, 0, "less than 1"},
+		{`113/16"`, measure.ErrAmbiguous, `113/16`, 0, "1 13/16 or 11 3/16 or"},
+		{`7' 43/4"`, measure.ErrAmbiguous, `43/4`, 3, "4 3/4 or"},
+		{`7' -4"`, measure.ErrAmbiguous, `-4"`, 3, "subtract"},
+		{`4 - 3/4"`, measure.ErrAmbiguous, `4 - 3/4"`, 0, "subtract"},
+		{`7'.5`, measure.ErrAmbiguous, `7'.5`, 0, "7.5'"},
+		{`7ft.5`, measure.ErrAmbiguous, `7ft.5`, 0, "7.5'"},
+		{`1,5 m`, measure.ErrAmbiguous, `1,5 m`, 0, "comma"},
+		{`1,234 mm`, measure.ErrAmbiguous, `1,234 mm`, 0, "comma"},
+		{`7' 30mm`, measure.ErrAmbiguous, `30mm`, 3, "mixes"},
+		{`2 m 4"`, measure.ErrAmbiguous, `4"`, 4, "mixes"},
+		{`88 3/4" +`, measure.ErrAmbiguous, `+`, 8, "strong"},
+		{`88-`, measure.ErrAmbiguous, `88-`, 0, "strong"},
+		{`88 3/4+`, measure.ErrAmbiguous, `88 3/4+`, 0, "strong"},
+		{`7'-`, measure.ErrAmbiguous, `-`, 2, "strong"},
+		// Between two ticks.
+		{`1/7"`, measure.ErrInexact, `1/7"`, 0, "between 3.6285625mm and 3.628575mm"},
+		{`-1/7"`, measure.ErrInexact, `-1/7"`, 0, "between -3.628575mm and -3.6285625mm"},
+		{`1/3"`, measure.ErrInexact, `1/3"`, 0, "between 8.4666625mm and 8.466675mm"},
+		{`7.3958'`, measure.ErrInexact, `7.3958'`, 0, "between 2254.2398375mm and 2254.23985mm"},
+		{`0.01 µm`, measure.ErrInexact, `0.01 µm`, 0, `between 0" and 0.0000125mm`},
+		// Out of range.
+		{`400000000000'`, measure.ErrRange, `400000000000'`, 0, "too big"},
+		{`99999999999999999999"`, measure.ErrRange, `99999999999999999999`, 0, "too big"},
+		{`1/99999999999999999999"`, measure.ErrRange, `1/99999999999999999999`, 0, "too big"},
+		{`115292150460684.6976mm`, measure.ErrRange, `115292150460684.6976mm`, 0, "too big"},
+		{`115292150460684.697599mm`, measure.ErrRange, `115292150460684.697599mm`, 0, "too big"},
+		{`378000000000' 99999999999999"`, measure.ErrRange, `378000000000' 99999999999999"`, 0, "too big"},
+		{`999999999999999999 m`, measure.ErrRange, `999999999999999999 m`, 0, "too big"},
+		// Not a length.
+		{``, measure.ErrSyntax, ``, 0, "nothing there"},
+		{`   `, measure.ErrSyntax, ``, 0, "nothing there"},
+		{`-`, measure.ErrSyntax, ``, 1, "nothing there"},
+		{`NaN`, measure.ErrSyntax, `NaN`, 0, "want a number"},
+		{`Inf`, measure.ErrSyntax, `Inf`, 0, "want a number"},
+		{`'`, measure.ErrSyntax, `'`, 0, "want a number"},
+		{`"`, measure.ErrSyntax, `"`, 0, "want a number"},
+		{`.`, measure.ErrSyntax, `.`, 0, "want a number"},
+		{`--3"`, measure.ErrSyntax, `-3"`, 1, "want a number"},
+		{`/4"`, measure.ErrSyntax, `/4"`, 0, "want a number"},
+		{`3/"`, measure.ErrSyntax, `3`, 0, "denominator"},
+		{`3 / 4"`, measure.ErrSyntax, `/ 4"`, 2, "unexpected"},
+		{`³/"`, measure.ErrSyntax, `³`, 0, "denominator"},
+		{`1e3 mm`, measure.ErrSyntax, `e`, 1, "exponents"},
+		{`0x10"`, measure.ErrSyntax, `x`, 1, "hexadecimal"},
+		{`1_000 mm`, measure.ErrSyntax, `1_000 mm`, 0, "separators"},
+		{`7'+4"`, measure.ErrSyntax, `+4"`, 2, "unexpected"},
+		{`7' x 4'`, measure.ErrSyntax, `x 4'`, 3, "unexpected"},
+		{`7' 4" oak`, measure.ErrSyntax, `oak`, 6, "unexpected"},
+		{`4" 7'`, measure.ErrSyntax, `7'`, 3, "large to small"},
+		{`7' 4'`, measure.ErrSyntax, `4'`, 3, "large to small"},
+		{`7.5' 3"`, measure.ErrSyntax, `7.5'`, 0, "only the last"},
+		{`7 1/2' 3"`, measure.ErrSyntax, `7 1/2'`, 0, "only the last"},
+		{`1.2.3"`, measure.ErrSyntax, `.3"`, 3, "unexpected"},
+		{`1.5/2"`, measure.ErrSyntax, `/2"`, 3, "unexpected"},
+		{`1.0000000000000000001"`, measure.ErrSyntax, `.0000000000000000001`, 1, "decimal places"},
+		{"7\n4\"", measure.ErrSyntax, "\n4\"", 1, "unexpected"},
+		{"\x00", measure.ErrSyntax, "\x00", 0, "want a number"},
+		{"7' \xff", measure.ErrSyntax, "\xff", 3, "unexpected"},
+		{`٧"`, measure.ErrSyntax, `٧"`, 0, "want a number"},
+		{strings.Repeat("1", 65), measure.ErrSyntax, ``, 0, "longer than 64 bytes"},
+	} {
+		got, err := measure.Parse(c.text)
+		var pe *measure.ParseError
+		if !errors.As(err, &pe) {
+			t.Errorf("Parse(%q) = %v, %v; want a *ParseError", c.text, got, err)
+			continue
+		}
+		if got != 0 || !errors.Is(err, c.err) || pe.Kind != "length" || pe.Input != c.text || pe.Part != c.part || pe.Offset != c.offset {
+			t.Errorf("Parse(%q) = %v, %#v;\n want part %q at %d, %v", c.text, got, pe, c.part, c.offset, c.err)
+		}
+		if !strings.Contains(err.Error(), c.says) {
+			t.Errorf("Parse(%q) says %q, which lacks %q", c.text, err, c.says)
+		}
+		u := measure.Inch
+		if uerr := u.UnmarshalText([]byte(c.text)); uerr == nil || uerr.Error() != err.Error() || u != measure.Inch {
+			t.Errorf("UnmarshalText(%q) = %v, %v; want the same error and an unchanged value", c.text, u, uerr)
+		}
+	}
+}
+
+// A long or broken text does not make a long or broken message.
+func TestParseErrorMessage(t *testing.T) {
+	_, err := measure.Parse(strings.Repeat("\xff7", 1<<20))
+	if msg := err.Error(); len(msg) > 400 || !utf8.ValidString(msg) {
+		t.Errorf("message of %d bytes: %.80q", len(msg), msg)
+	}
+}
+
+func TestMustParse(t *testing.T) {
+	defer func() {
+		if err, ok := recover().(error); !ok || !errors.Is(err, measure.ErrUnit) {
+			t.Errorf("recovered %v, want an error that is ErrUnit", err)
+		}
+	}()
+	if got := measure.MustParse(`6'`); got != 6*ft {
+		t.Errorf("MustParse(6') = %v", got)
+	}
+	measure.MustParse(`6`)
+}
+
+func TestParser(t *testing.T) {
+	for _, c := range []struct {
+		p    measure.Parser
+		text string
+		want measure.Length
+	}{
+		{measure.Parser{Unit: in}, `88 3/4`, 88*in + 3*in/4},
+		{measure.Parser{Unit: mm}, `2253`, 2253 * mm},
+		{measure.Parser{Unit: ft}, `7.5`, 7*ft + 6*in},
+		{measure.Parser{Unit: ft}, `7.5"`, 7*in + in/2},
+		{measure.Parser{Unit: mm}, `7'4`, 7*ft + 4*in},
+		{measure.Parser{Unit: in}, `-¾`, -3 * in / 4},
+		{measure.Parser{Grain: 1}, `1/3"`, 677333},
+		{measure.Parser{Grain: 1, Rounding: measure.Up}, `1/3"`, 677334},
+		{measure.Parser{Grain: 1, Rounding: measure.Down}, `-1/3"`, -677334},
+		{measure.Parser{Grain: 1, Rounding: measure.Up}, `-1/3"`, -677333},
+		// Half a tick: to the even one, or up.
+		{measure.Parser{Grain: 1}, `1/4064000"`, 0},
+		{measure.Parser{Grain: 1}, `3/4064000"`, 2},
+		{measure.Parser{Grain: 1, Rounding: measure.HalfUp}, `1/4064000"`, 1},
+		{measure.Parser{Grain: 1, Rounding: measure.HalfUp}, `-1/4064000"`, 0},
+		{measure.Parser{Grain: in / 16}, `7.3958'`, 7*ft + 4*in + 3*in/4},
+		{measure.Parser{Grain: in / 16}, `1/3"`, 5 * in / 16},
+		// 81 ticks and a little is nearer to 82; rounded to a tick first, it
+		// would be a tie between 80 and 82 and go to 80, the even multiple.
+		{measure.Parser{Grain: 2}, `1.012501 µm`, 82},
+		{measure.Parser{Grain: 2}, `1.012499 µm`, 80},
+		{measure.Parser{Grain: in / 16}, `4.382"`, 4*in + 3*in/8}, // "Metric tables" page: 4.382 in is about 4 3/8 in
+	} {
+		got, err := c.p.Parse(c.text)
+		if err != nil || got != c.want {
+			t.Errorf("%+v.Parse(%q) = %v, %v; want %v", c.p, c.text, got, err, c.want)
+		}
+	}
+	for _, c := range []struct {
+		p    measure.Parser
+		text string
+		err  error
+	}{
+		{measure.Parser{Unit: -in}, `88`, measure.ErrUnit},
+		{measure.Parser{Unit: in}, `4" 3`, measure.ErrUnit},
+		{measure.Parser{Unit: in}, `7-4`, measure.ErrAmbiguous},
+		{measure.Parser{Unit: in}, `88 6`, measure.ErrAmbiguous},
+		{measure.Parser{Unit: measure.MaxLength}, `2`, measure.ErrRange},
+		{measure.Parser{Grain: ft, Rounding: measure.Up}, `115292150460684.6975875mm`, measure.ErrRange},
+	} {
+		if got, err := c.p.Parse(c.text); !errors.Is(err, c.err) {
+			t.Errorf("%+v.Parse(%q) = %v, %v; want %v", c.p, c.text, got, err, c.err)
+		}
+	}
+}
+
+func TestParseDoesNotAllocate(t *testing.T) {
+	for _, s := range []string{`7' 4-3/4"`, `7′ 4¾″`, `2219.3250125mm`, `7 feet, 4 3/4 inches`, `88-3/4in`, `-115292150460684.6976mm`} {
+		b := []byte(s)
+		var l measure.Length
+		if n := testing.AllocsPerRun(100, func() {
+			if _, err := measure.Parse(s); err != nil {
+				t.Fatal(err)
+			}
+			if err := l.UnmarshalText(b); err != nil {
+				t.Fatal(err)
+			}
+		}); n != 0 {
+			t.Errorf("reading %q allocates %v times", s, n)
+		}
+	}
+}
