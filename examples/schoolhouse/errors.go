@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/finish"
+)
+
+// inFile turns a path of package takeoff into one of the job file.
+func (j *job) inFile(base *material, field, value, want string) error {
+	first, rest, _ := strings.Cut(field, ".")
+	switch {
+	case first == "base":
+		field = base.path + ".profile." + rest
+	case first == "casing" || first == "crown":
+		field = first + ".profile." + rest
+	case !strings.HasPrefix(first, "rooms["):
+		field = "habits." + field
+	}
+	return &fieldError{field, value, want}
+}
+
+// finishError turns an error of package finish into one that names the place in
+// the job file; what was planned is named by its cuttings.
+func (j *job) finishError(err error, cuts []*cutting) error {
+	var field, value, want string
+	var bad *finish.FieldError
+	var kind *finish.DimensionError
+	var missing *finish.MissingProductError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &bad):
+		field, value, want = bad.Field, strconv.Quote(bad.Value), bad.Reason
+	case errors.As(err, &kind):
+		field, value, want = kind.Field, kind.Value.String(), fmt.Sprintf("want a %v", kind.Want)
+	case errors.As(err, &missing):
+		value = strconv.Quote(missing.Material)
+		if missing.Product != "" {
+			value = strconv.Quote(missing.Product)
+		}
+		return &fieldError{"shelf.products", "without " + value, "a system asks for it"}
+	default:
+		return err
+	}
+	if i, rest, ok := indexed(field, "work"); ok && i < len(cuts) {
+		if step, ok := strings.CutPrefix(rest, "system."); ok {
+			field = fmt.Sprintf("systems[%d].%s", cuts[i].system, step)
+		} else {
+			field = cuts[i].path + "." + strings.TrimPrefix(rest, "job.")
+		}
+	} else if i, rest, ok := indexed(field, "candidates"); ok {
+		field = fmt.Sprintf("base[%d].%s", i, rest)
+	} else if strings.HasPrefix(field, "products[") || strings.HasPrefix(field, "rates[") {
+		field = "shelf." + field
+	}
+	return &fieldError{field, value, want}
+}
+
+// indexed splits list[3].rest.
+func indexed(path, list string) (i int, rest string, ok bool) {
+	inner, ok := strings.CutPrefix(path, list+"[")
+	if !ok {
+		return 0, "", false
+	}
+	number, rest, ok := strings.Cut(inner, "].")
+	if !ok {
+		return 0, "", false
+	}
+	i, err := strconv.Atoi(number)
+	return i, rest, err == nil
+}

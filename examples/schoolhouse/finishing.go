@@ -1,0 +1,79 @@
+package main
+
+import (
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// finishAll works out the finishing list with each base, and what each base
+// adds to the cost of the job.
+func (w *work) finishAll() error {
+	without, err := w.finishing(w.others)
+	if err != nil {
+		return err
+	}
+	var bids []finish.Candidate
+	for i, c := range w.candidates {
+		if c.done, err = w.finishing(append([]*cutting{c.cut}, w.others...)); err != nil {
+			return err
+		}
+		bids = append(bids, finish.Candidate{
+			Label:  c.cut.Profile.Name,
+			Net:    c.cut.net,
+			Sticks: c.cut.plan.Cost,
+			// Packages are whole and shared with casing and crown, so a base
+			// costs what the list grows by.
+			Consumables: c.done.Cost - without.Cost,
+			Labor:       c.done.Labor - without.Labor,
+			Extras:      w.job.Base[i].Extras,
+		})
+	}
+	w.compared, err = finish.Compare(bids, w.job.Terms)
+	return w.job.finishError(err, nil)
+}
+
+func (w *work) finishing(cuts []*cutting) (*finish.List, error) {
+	var todo []finish.Work
+	for _, c := range cuts {
+		todo = append(todo, finish.Work{System: w.job.Systems[c.system], Job: c.finishJob(w.job)})
+	}
+	list, err := finish.Plan(todo, w.job.Shelf)
+	return list, w.job.finishError(err, cuts)
+}
+
+// finishJob sums up a profile for the people who fasten and paint it.
+func (c *cutting) finishJob(j *job) finish.Job {
+	f := finish.Job{
+		Label: c.Profile.Name, Length: c.net,
+		Height: c.Profile.Width, Face: c.Profile.Developed(),
+		Runs: int64(len(c.runs)), Studs: usualStuds(j),
+		Tile: c.Tile, Hazards: c.Hazards, Preprimed: c.Preprimed,
+	}
+	shared := int64(0) // ends that meet another such end in their corner
+	for _, r := range c.runs {
+		f.Joints += int64(len(r.Splices))
+		for _, e := range []stock.End{r.Left, r.Right} {
+			switch e.Kind {
+			case stock.Cope, stock.Butt, stock.Return:
+				f.Corners++
+			case stock.InsideMiter, stock.OutsideMiter, stock.FlatMiter:
+				shared++
+			}
+		}
+	}
+	f.Corners += (shared + 1) / 2
+	return f
+}
+
+// usualStuds is the closest spacing in any room, which takes the most nails;
+// zero leaves it to the library.
+func usualStuds(j *job) measure.Length {
+	var least measure.Length
+	for _, r := range j.Rooms {
+		if s := r.Studs.Spacing; s > 0 && (least == 0 || s < least) {
+			least = s
+		}
+	}
+	return least
+}

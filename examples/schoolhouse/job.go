@@ -1,0 +1,159 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// job is what a job file holds: what was measured, what can be had and at what
+// price. Prices are whole cents.
+type job struct {
+	Name   string          `json:"name"`
+	Rooms  []takeoff.Room  `json:"rooms"`
+	Habits takeoff.Options `json:"habits"`
+	Kerf   measure.Length  `json:"kerf"`
+
+	Base   []material `json:"base"`   // the candidates to compare
+	Choose string     `json:"choose"` // the profile of one of them; nothing: the cheapest installed
+	Casing *material  `json:"casing"`
+	Crown  *material  `json:"crown"`
+	Rack   stock.Rack `json:"rack"`
+
+	Systems []finish.System  `json:"systems"` // how a material is finished, by label
+	Shelf   finish.Shelf     `json:"shelf"`   // products; rates left out are the library's
+	Terms   finish.Terms     `json:"terms"`
+	Year    int              `json:"year"`    // when the building was finished; 0: unknown
+	Removed []finish.Removed `json:"removed"` // painted trim that comes off first
+}
+
+// material is a trim with the lengths that the supplier has today.
+type material struct {
+	Profile stock.Profile `json:"profile"`
+	Sticks  []stock.Stick `json:"sticks"`
+
+	System    string          `json:"system"`    // label of the system that finishes it
+	Preprimed bool            `json:"preprimed"` // comes with its first coat
+	Tile      finish.Tile     `json:"tile"`      // of stone and tile: one piece and its joint
+	Hazards   []finish.Hazard `json:"hazards"`   // of working it
+	Extras    []finish.Extra  `json:"extras"`    // delivery and the like
+
+	path   string // where it stands in the file
+	system int    // index into job.Systems
+}
+
+// materials returns all of them in the order of the file.
+func (j *job) materials() []*material {
+	var out []*material
+	for i := range j.Base {
+		out = append(out, &j.Base[i])
+	}
+	for _, m := range []*material{j.Casing, j.Crown} {
+		if m != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// readJob reads a job file and checks what no package checks later. What is
+// wrong is a *fieldError.
+func readJob(data []byte) (*job, error) {
+	j := new(job)
+	if err := decode(data, j); err != nil {
+		return nil, err
+	}
+	for i := range j.Base {
+		j.Base[i].path = fmt.Sprintf("base[%d]", i)
+	}
+	if j.Casing != nil {
+		j.Casing.path = "casing"
+	}
+	if j.Crown != nil {
+		j.Crown.path = "crown"
+	}
+	return j, j.check()
+}
+
+func (j *job) check() error {
+	switch {
+	case len(j.Rooms) == 0:
+		return &fieldError{"rooms", "empty", "want at least one room"}
+	case len(j.Base) == 0:
+		return &fieldError{"base", "empty", "want at least one material"}
+	case j.Kerf < 0:
+		return &fieldError{"kerf", j.Kerf.String(), "want zero or more"}
+	}
+	profiles := map[string]bool{}
+	for _, m := range j.materials() {
+		if err := m.check(); err != nil {
+			return err
+		}
+		m.system = slices.IndexFunc(j.Systems, func(s finish.System) bool { return s.Label == m.System })
+		if m.system < 0 {
+			return &fieldError{m.path + ".system", strconv.Quote(m.System), "want the label of one of the systems"}
+		}
+		if profiles[m.Profile.Name] {
+			return &fieldError{m.path + ".profile.name", strconv.Quote(m.Profile.Name), "want a name that no other profile has"}
+		}
+		profiles[m.Profile.Name] = true
+	}
+	if j.Choose != "" && !slices.ContainsFunc(j.Base, func(m material) bool { return m.Profile.Name == j.Choose }) {
+		return &fieldError{"choose", strconv.Quote(j.Choose), "want the name of the profile of one of the bases"}
+	}
+	if j.Rack.Keep < 0 {
+		return &fieldError{"rack.keep", j.Rack.Keep.String(), "want zero or more"}
+	}
+	for i, o := range j.Rack.Offcuts {
+		at := fmt.Sprintf("rack.offcuts[%d]", i)
+		switch {
+		case !profiles[o.Profile]:
+			return &fieldError{at + ".profile", strconv.Quote(o.Profile), "want the name of a profile of this job"}
+		case o.Length <= 0:
+			return &fieldError{at + ".length", o.Length.String(), "want more than zero"}
+		case o.Count < 0:
+			return &fieldError{at + ".count", strconv.Itoa(o.Count), "want zero (one of them) or more"}
+		}
+	}
+	return nil
+}
+
+// check looks at the sticks and takes over what they say about the profile: a
+// run is spliced only where no stick is long enough.
+func (m *material) check() error {
+	if m.Profile.Name == "" {
+		return &fieldError{m.path + ".profile.name", `""`, "want a name"}
+	}
+	if len(m.Sticks) == 0 {
+		return &fieldError{m.path + ".sticks", "empty", "want at least one length"}
+	}
+	if len(m.Profile.Lengths) > 0 {
+		return &fieldError{m.path + ".profile.lengths", "given", "leave it out; the sticks say which lengths there are"}
+	}
+	for i := range m.Sticks {
+		s := &m.Sticks[i]
+		at := fmt.Sprintf("%s.sticks[%d]", m.path, i)
+		switch {
+		case s.Length <= 0:
+			return &fieldError{at + ".length", s.Length.String(), "want more than zero"}
+		case s.Price <= 0:
+			return &fieldError{at + ".price", strconv.FormatInt(s.Price, 10), "want the price of a stick in cents; what is free lies on the rack"}
+		case s.Limit < 0:
+			return &fieldError{at + ".limit", strconv.Itoa(s.Limit), "want zero (no limit) or more"}
+		case s.TrimStart != 0 || s.TrimEnd != 0:
+			return &fieldError{at, "trimmed by itself", "give the profile's end_trim, which holds for every stick"}
+		}
+		if s.Label == "" {
+			s.Label = s.Length.String()
+		}
+		s.Profile = m.Profile.Name
+		s.TrimStart, s.TrimEnd = m.Profile.EndTrim, m.Profile.EndTrim
+		m.Profile.Lengths = append(m.Profile.Lengths, s.Length)
+	}
+	return nil
+}

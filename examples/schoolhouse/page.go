@@ -1,0 +1,150 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+const pageWidth = 80
+
+// page collects the text of the report: plain ASCII, at most 80 columns.
+type page struct {
+	b        strings.Builder
+	headings int
+}
+
+func (p *page) line(format string, args ...any) {
+	p.b.WriteString(strings.TrimRight(ascii(fmt.Sprintf(format, args...)), " "))
+	p.b.WriteByte('\n')
+}
+
+func (p *page) blank() { p.b.WriteByte('\n') }
+
+// heading begins a section.
+func (p *page) heading(title string) {
+	p.headings++
+	if p.headings > 1 {
+		p.blank()
+	}
+	h := fmt.Sprintf("[%d] %s ", p.headings, title)
+	p.line("%s", h+strings.Repeat("=", pageWidth-len(h)))
+	p.blank()
+}
+
+// para writes text that wraps; first and rest go before the first line and the
+// ones after.
+func (p *page) para(first, rest, text string) {
+	for i, l := range wrap(ascii(text), pageWidth-max(len(first), len(rest))) {
+		if i > 0 {
+			first = rest
+		}
+		p.line("%s%s", first, l)
+	}
+}
+
+// table writes rows in columns. Each letter of align is a column: l for left, r
+// for right. The last column, where it is on the left, wraps. It returns the
+// width taken.
+func (p *page) table(indent, align string, rows [][]string) int {
+	width := make([]int, len(align))
+	for _, row := range rows {
+		for i, cell := range row {
+			width[i] = max(width[i], len(ascii(cell)))
+		}
+	}
+	last := len(align) - 1
+	used := len(indent)
+	for _, w := range width[:last] {
+		used += w + 2
+	}
+	if align[last] == 'l' {
+		width[last] = min(width[last], pageWidth-used)
+	}
+	for _, row := range rows {
+		var b strings.Builder
+		b.WriteString(indent)
+		var more []string
+		for i, cell := range row {
+			cell = ascii(cell)
+			switch {
+			case align[i] == 'r':
+				fmt.Fprintf(&b, "%*s", width[i], cell)
+			case i == last:
+				lines := wrap(cell, width[i])
+				b.WriteString(lines[0])
+				more = lines[1:]
+			default:
+				fmt.Fprintf(&b, "%-*s", width[i], cell)
+			}
+			if i < last {
+				b.WriteString("  ")
+			}
+		}
+		p.line("%s", b.String())
+		for _, l := range more {
+			p.line("%*s%s", used, "", l)
+		}
+	}
+	return used + width[last]
+}
+
+// wrap breaks text at spaces; a word that is too long by itself is broken
+// where it must be. There is always one line.
+func wrap(text string, width int) []string {
+	width = max(width, 8)
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len(line)+1+len(word) <= width {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for len(word) > width {
+			lines = append(lines, word[:width])
+			word = word[width:]
+		}
+		line = word
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+var spellings = strings.NewReplacer("°", " deg", "·", " x ", "×", "x", "–", "-", "—", "-", "’", "'", "‘", "'", "“", `"`, "”", `"`, "′", "'", "″", `"`, "≥", ">=", "≤", "<=", "µ", "u", "½", " 1/2", "¼", " 1/4", "¾", " 3/4")
+
+// ascii spells what a plain terminal may not have.
+func ascii(s string) string {
+	s = spellings.Replace(s)
+	return strings.Map(func(r rune) rune {
+		if r >= utf8.RuneSelf || r < ' ' {
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+// money writes minor units of a currency with two decimals.
+func money(cents int64) string {
+	sign, u := "", uint64(cents)
+	if cents < 0 {
+		sign, u = "-", -u
+	}
+	s := fmt.Sprint(u / 100)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return fmt.Sprintf("%s$%s.%02d", sign, s, u%100)
+}
+
+// count writes a number and its noun.
+func count[N int | int64](n N, one, many string) string {
+	if n == 1 {
+		return fmt.Sprint(n, " ", one)
+	}
+	return fmt.Sprint(n, " ", many)
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/takeoff"
+)
+
+func reportFinishing(p *page, w *work) {
+	p.heading("Finishing list")
+	list := w.chosen.done
+	rows := [][]string{{"", "need", "on hand", "over", "cost"}}
+	for _, b := range list.Purchases {
+		over := b.Left
+		if n, counted := b.Need.Pieces(); counted { // nobody has a third of a nail over
+			have, _ := b.Bought.Pieces()
+			used, _ := b.Used.Pieces()
+			over = finish.Count(have + used - n)
+		}
+		rows = append(rows, []string{b.Product, amountText(b.Need), amountText(b.Used), amountText(over), money(b.Cost)})
+		for _, l := range b.Lines {
+			rows = append(rows, []string{fmt.Sprintf("  %d x %s at %s", l.Count, l.Package, money(l.Price)), "", "", "", ""})
+		}
+	}
+	rows = append(rows, []string{"together", "", "", "", money(list.Cost)})
+	p.table("", "lrrrr", rows)
+	p.blank()
+	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs have their waste in them.")
+	p.blank()
+	p.line("Hours of work, by task")
+	rows = nil
+	at := map[finish.Task]int{}
+	var hours []finish.WorkTime
+	for _, s := range list.Steps {
+		i, ok := at[s.Task]
+		if !ok {
+			i = len(hours)
+			at[s.Task] = i
+			hours = append(hours, 0)
+			rows = append(rows, []string{s.Task.String(), ""})
+		}
+		hours[i] += s.Labor
+	}
+	for i, h := range hours {
+		rows[i][1] = h.String()
+	}
+	p.table("  ", "lr", append(rows, []string{"together", list.Labor.String()}))
+}
+
+func reportCost(p *page, w *work) {
+	p.heading("What each base costs installed")
+	p.para("", "", "The same walls and the same terms. Consumables and labor are what the base adds to casing and crown; packages are bought whole for all together.")
+	p.blank()
+	for left := w.compared.Quotes; len(left) > 0; {
+		n := len(left)
+		for n > 1 && quoteTable(new(page), w, left[:n]) > pageWidth {
+			n--
+		}
+		quoteTable(p, w, left[:n])
+		left = left[n:]
+		p.blank()
+	}
+	why := "the least installed"
+	if w.job.Choose != "" {
+		why = "as the job asks"
+	}
+	p.para("", "", fmt.Sprintf("This report is for %s: %s.", w.chosen.cut.Profile.Name, why))
+}
+
+// quoteTable writes quotes side by side and returns how wide that is. They have
+// the same lines but for the extras of a material.
+func quoteTable(p *page, w *work, quotes []finish.Quote) int {
+	var labels []string
+	amounts := map[string][]string{}
+	for k, q := range quotes {
+		next := 0
+		for _, l := range q.Lines {
+			at := slices.Index(labels, l.Label)
+			if at < 0 {
+				at = next
+				labels = slices.Insert(labels, at, l.Label)
+				amounts[l.Label] = make([]string, len(quotes))
+			}
+			next = at + 1
+			amounts[l.Label][k] = money(l.Amount)
+		}
+	}
+	head, total, net, foot, place := []string{""}, []string{"total"}, []string{"installed"}, []string{"per foot"}, []string{"rank"}
+	for _, q := range quotes {
+		head = append(head, q.Label)
+		total = append(total, money(q.Total))
+		net = append(net, tape(q.Net))
+		foot = append(foot, money(q.PerFoot))
+		rank := slices.IndexFunc(w.compared.Order, func(i int) bool { return w.compared.Quotes[i].Label == q.Label })
+		place = append(place, fmt.Sprint(1+rank))
+	}
+	rows := [][]string{head}
+	for _, l := range labels {
+		rows = append(rows, append([]string{l}, amounts[l]...))
+	}
+	align := "l"
+	for range quotes {
+		align += "r"
+	}
+	return p.table("", align, append(rows, total, net, foot, place))
+}
+
+// amountText writes an amount with the precision that a shopper has a use for.
+func amountText(a finish.Amount) string {
+	if a.IsZero() {
+		return ""
+	}
+	if n, ok := a.Pieces(); ok {
+		return fmt.Sprint(n)
+	}
+	if l, ok := a.Length(); ok {
+		return l.Round(measure.Foot, measure.Up).String()
+	}
+	return a.String()
+}
+
+func reportCautions(p *page, w *work) {
+	p.heading("Cautions")
+	for _, c := range w.cautions {
+		p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
+	}
+	for _, f := range w.findings {
+		if f.Severity == takeoff.Caution {
+			p.para("- ", "  ", fmt.Sprintf("%s: %s", f.Room, f.Reason))
+		}
+	}
+}

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+func reportMeasurements(p *page, w *work) {
+	p.heading("What the measurements say about themselves")
+	walls, openings := 0, 0
+	var around measure.Length
+	for _, r := range w.job.Rooms {
+		walls += len(r.Walls)
+		for _, wall := range r.Walls {
+			openings += len(wall.Openings)
+			around += wall.Length // at most a mile each
+		}
+	}
+	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
+		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), around))
+	p.blank()
+	if len(w.findings) == 0 {
+		p.line("Every room closes, and nothing else stands out.")
+		return
+	}
+	// The worst first; what is equally bad stays in the order of the rooms.
+	fs := slices.Clone(w.findings)
+	slices.SortStableFunc(fs, func(a, b takeoff.Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+	var rows [][]string
+	for _, f := range fs {
+		if f.Severity == takeoff.Caution {
+			continue // stands with the other cautions
+		}
+		where := f.Room
+		if f.Wall != "" {
+			where += ", " + f.Wall
+		}
+		rows = append(rows, []string{f.Severity.String(), where, f.Reason})
+	}
+	p.table("", "lll", rows)
+	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.Doubt }) {
+		p.blank()
+		p.para("", "", "Measure again what is in doubt before anything is bought. The rest of this report takes every reading as it stands.")
+	}
+}
+
+func reportTakeoff(p *page, w *work) {
+	list := w.chosen.list
+	p.heading("Takeoff")
+	p.para("", "", "Lengths are from long point to long point, to the nearest 1/16 in; walls from left to right, as seen from inside the room. Base: "+w.chosen.cut.Profile.Name+".")
+	for _, r := range w.job.Rooms {
+		p.blank()
+		p.line("%s", strings.ToUpper(r.Name))
+		var rows [][]string
+		casing := map[string]int{}
+		var casingOrder []string
+		for _, run := range list.Runs {
+			if run.Room != r.Name {
+				continue
+			}
+			if run.Use == stock.Casing {
+				key := tape(run.Length) + ", " + endsText(run.Left, run.Right)
+				if casing[key]++; casing[key] == 1 {
+					casingOrder = append(casingOrder, key)
+				}
+				continue
+			}
+			cut := tape(run.Length)
+			if n := len(run.Splices); n > 0 {
+				cut += fmt.Sprintf(" in %d", n+1)
+			}
+			rows = append(rows, []string{run.Wall, run.Use.String(), tape(run.Net), cut, endsText(run.Left, run.Right)})
+		}
+		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
+		p.table("  ", "llrrl", rows)
+		for _, key := range casingOrder {
+			p.para(fmt.Sprintf("  casing  %3d x ", casing[key]), "                ", key)
+		}
+	}
+	p.blank()
+	var rows [][]string
+	for _, c := range w.cuttings() {
+		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(pieces(c)), tape(c.net)})
+	}
+	p.table("", "llrr", slices.Insert(rows, 0, []string{"in all", "profile", "pieces", "installed length"}))
+	p.blank()
+	p.para("Joints to fit: ", "  ", jointText(list.Joints))
+	reportOneLength(p, list)
+}
+
+// use names where a material goes.
+func (c *cutting) use() string {
+	if len(c.runs) == 0 {
+		return "none"
+	}
+	return c.runs[0].Use.String()
+}
+
+// reportOneLength shows for one piece, the one that takes the most words, what
+// its length is made of.
+func reportOneLength(p *page, list *takeoff.List) {
+	var most stock.Piece
+	for _, piece := range list.Pieces {
+		if len(piece.Allowances) > len(most.Allowances) {
+			most = piece
+		}
+	}
+	if most.Label == "" {
+		return
+	}
+	p.blank()
+	p.line("How a length comes about: %s", most.Label)
+	var rows [][]string
+	for _, a := range most.Allowances {
+		rows = append(rows, []string{tape(a.Length), a.Name})
+	}
+	p.table("  ", "rl", append(rows, []string{tape(most.Length), "to cut, from long point to long point"}))
+}
+
+func jointText(j takeoff.Joints) string {
+	var out []string
+	for _, k := range []struct {
+		n    int
+		name string
+	}{
+		{j.Copes, "copes"}, {j.InsideMiters, "inside miters"}, {j.OutsideMiters, "outside miters"},
+		{j.FlatMiters, "flat miters"}, {j.Scarfs, "scarfs"}, {j.Returns, "returns"},
+		{j.Butts, "butts"}, {j.Stops, "square stops"}, {j.Scribes, "scribes"},
+	} {
+		if k.n > 0 {
+			out = append(out, fmt.Sprintf("%d %s", k.n, k.name))
+		}
+	}
+	if out == nil {
+		return "none."
+	}
+	return strings.Join(out, ", ") + "."
+}
+
+// endsText names the two cuts of a piece, left and right.
+func endsText(left, right stock.End) string {
+	l, r := endText(left), endText(right)
+	if l == r {
+		return l + " both ends"
+	}
+	return l + " | " + r
+}
+
+// endText names a cut and, where it is not the usual one, its angle in degrees.
+func endText(e stock.End) string {
+	if e.Angle == 0 || e.Angle == measure.RightAngle {
+		return e.Kind.String()
+	}
+	return e.Kind.String() + " " + strings.TrimSuffix(e.Angle.String(), "°")
+}
+
+func pieces(c *cutting) int64 {
+	var n int64
+	for _, p := range c.problem.Pieces {
+		n += int64(max(p.Quantity, 1))
+	}
+	return n
+}

@@ -1,0 +1,321 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+var update = flag.Bool("update", false, "rewrite the recorded output")
+
+func TestReport(t *testing.T) {
+	w, err := builtInWork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := report(w)
+	for i, line := range strings.Split(got, "\n") {
+		if len(line) > pageWidth {
+			t.Errorf("line %d is %d columns wide: %s", i+1, len(line), line)
+		}
+		if strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r > '~' }) {
+			t.Errorf("line %d is not plain ASCII: %q", i+1, line)
+		}
+	}
+	// The sections in the order in which the work is done.
+	rest := got
+	for _, h := range []string{
+		"[1] What the measurements say", "[2] Takeoff", "[3] Sticks to buy", "[4] Cut list", "[5] Left for the rack",
+		"[6] Finishing list", "[7] What each base costs installed", "[8] Cautions",
+	} {
+		_, after, ok := strings.Cut(rest, h)
+		if !ok {
+			t.Errorf("heading %q is missing or out of order", h)
+		}
+		rest = after
+	}
+
+	golden := filepath.Join("testdata", "report.golden")
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); d != "" {
+		t.Errorf("the report changed (-recorded +now); read the difference, then run with -update:\n%s", d)
+	}
+}
+
+// builtInWork works the built-in job out once for all tests.
+var builtInWork = sync.OnceValues(func() (*work, error) {
+	j, err := readJob(builtIn)
+	if err != nil {
+		return nil, err
+	}
+	return workOut(j)
+})
+
+// The job is there to show something: it should not shrink unnoticed.
+func TestBuiltInJobIsAWholeJob(t *testing.T) {
+	j, err := readJob(builtIn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	walls, openings, oblique := 0, 0, 0
+	for _, r := range j.Rooms {
+		walls += len(r.Walls)
+		for _, w := range r.Walls {
+			openings += len(w.Openings)
+			if w.Corner.Angle != 0 {
+				oblique++
+			}
+		}
+	}
+	limited := 0
+	for _, m := range j.materials() {
+		for _, s := range m.Sticks {
+			if s.Limit > 0 {
+				limited++
+			}
+		}
+	}
+	lengths := map[string]bool{}
+	for _, m := range j.Base {
+		var b strings.Builder
+		for _, s := range m.Sticks {
+			b.WriteString(s.Label + " ")
+		}
+		lengths[b.String()] = true
+	}
+	for _, c := range []struct {
+		what      string
+		got, want int
+	}{
+		{"rooms", len(j.Rooms), 4},
+		{"walls", walls, 40},
+		{"openings", openings, 12},
+		{"corners that are not square", oblique, 4},
+		{"profiles", len(j.materials()) - len(j.Base) + 1, 3},
+		{"base materials", len(j.Base), 3},
+		{"sets of base lengths", len(lengths), 3},
+		{"lengths in short supply", limited, 1},
+		{"offcuts on the rack", len(j.Rack.Offcuts), 1},
+	} {
+		if c.got < c.want {
+			t.Errorf("%d %s, want at least %d", c.got, c.what, c.want)
+		}
+	}
+}
+
+// What is cut, taken together, is what was taken off, and every plan holds
+// against the checker.
+func TestPlansCutTheTakeoff(t *testing.T) {
+	w, err := builtInWork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range w.candidates {
+		for _, cut := range append([]*cutting{c.cut}, w.others...) {
+			if err := optimize.Check(cut.problem, cut.plan); err != nil {
+				t.Errorf("%s: %v", cut.Profile.Name, err)
+			}
+			if !cut.plan.Proven {
+				t.Errorf("%s: not proven, cost %d, bound %d", cut.Profile.Name, cut.plan.Cost, cut.plan.Bound)
+			}
+			var planned []stock.Piece
+			count := make([]int, len(cut.problem.Pieces))
+			for _, pat := range cut.plan.Patterns {
+				for _, i := range pat.Pieces {
+					count[i] += pat.Count
+				}
+			}
+			for i, n := range count {
+				if n != max(1, cut.problem.Pieces[i].Quantity) {
+					t.Errorf("%s: piece %q is cut %d times", cut.Profile.Name, cut.problem.Pieces[i].Label, n)
+				}
+				planned = append(planned, cut.problem.Pieces[i])
+			}
+			if d := cmp.Diff(c.list.Of(cut.Profile.Name), planned); d != "" {
+				t.Errorf("%s: pieces (-taken off +planned):\n%s", cut.Profile.Name, d)
+			}
+		}
+	}
+	// The scarce length was used up: it matters that it is scarce.
+	pine := w.candidates[0].cut
+	for k, s := range pine.problem.Sticks {
+		if s.Limit == 0 || s.Rack {
+			continue
+		}
+		used := 0
+		for _, pat := range pine.plan.Patterns {
+			if pat.Stick == k {
+				used += pat.Count
+			}
+		}
+		if used != s.Limit {
+			t.Errorf("%d of %d scarce sticks used", used, s.Limit)
+		}
+	}
+}
+
+// runJob runs the program on a file with the given text.
+func runJob(t *testing.T, text string) (code int, stdout, stderr string) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "job.json")
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	code = run([]string{"-job", file}, &out, &errs)
+	return code, out.String(), errs.String()
+}
+
+// smallJob is a closet: quick to run, with every part of a job file.
+const smallJob = `{
+	"name": "closet",
+	"rooms": [{"name": "closet", "walls": [
+		{"name": "N", "length": "6ft"},
+		{"name": "E", "length": "4ft"},
+		{"name": "S", "length": "6ft", "openings": [{"kind": "door", "at": "20in", "width": "30in"}]},
+		{"name": "W", "length": "4ft"}]}],
+	"kerf": "1/8in",
+	"base": [{"profile": {"name": "base", "thickness": "9/16in", "width": "5in"}, "sticks": [{"length": "12ft", "price": 1500}], "system": "plain"}],
+	"casing": {"profile": {"name": "casing", "thickness": "11/16in", "width": "3in"}, "sticks": [{"length": "8ft", "price": 900}], "system": "plain"},
+	"rack": {"keep": "1ft", "offcuts": [{"profile": "base", "length": "50in", "count": 2}]},
+	"systems": [{"label": "plain", "steps": [{"task": "install"}, {"task": "paint", "coats": 2}]}],
+	"shelf": {"products": [
+		{"label": "brads", "material": "nails", "packages": [{"size": "500 ct", "price": 700}]},
+		{"label": "enamel", "material": "paint", "packages": [{"size": "1 qt", "price": 2200}]}]},
+	"terms": {"wage": 5000},
+	"year": 1926,
+	"removed": [{"room": "closet", "length": "10ft", "girth": "7in"}]
+}`
+
+func TestAnotherJob(t *testing.T) {
+	code, stdout, stderr := runJob(t, smallJob)
+	if code != 0 || stderr != "" {
+		t.Fatalf("exit code %d, stderr %q", code, stderr)
+	}
+	for _, want := range []string{"1 room, 4 walls, 1 opening; 20' of wall", "proven: no plan costs less", "off the rack", "This report is for base"} {
+		if !strings.Contains(stdout, want) {
+			t.Errorf("the report does not say %q:\n%s", want, stdout)
+		}
+	}
+}
+
+func TestBadFiles(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		old, new string // what of smallJob is replaced; all of it where old is empty
+		want     string // field and value
+	}{
+		{"empty", "", "", "the file is empty"},
+		{"not JSON", "", "walls: 4", "line 1 is walls: 4: not JSON"},
+		{"broken off", "", smallJob[:len(smallJob)-1], "not JSON"},
+		{"another value", "", "[1]", "the job is [1]: want an object"},
+		{"trailing", "", smallJob + "\n{}", "what follows the job is {}"},
+		{"unknown field", `"kerf"`, `"curve"`, `curve is "1/8in": no field has this name`},
+		{"unknown field below", `"wage": 5000`, `"wages": 5000`, "terms.wages is 5000"},
+		{"case counts", `"kerf"`, `"Kerf"`, `Kerf is "1/8in"`},
+		{"twice", `"year": 1926`, `"year": 1926, "year": 1927`, "year is 1927: the field stands here twice"},
+		{"null", `"kerf": "1/8in"`, `"kerf": null`, "kerf is null"},
+		{"not a length", `"length": "4ft"}`, `"length": "4 feat"}`, `rooms[0].walls[1].length is "4 feat"`},
+		{"number for length", `"length": "4ft"}`, `"length": 48}`, "rooms[0].walls[1].length is 48: "},
+		{"NaN", `"kerf": "1/8in"`, `"kerf": "NaN"`, `kerf is "NaN"`},
+		{"infinite", `"kerf": "1/8in"`, `"kerf": "1e999in"`, `kerf is "1e999in"`},
+		{"text for number", `"price": 1500`, `"price": "15.00"`, `base[0].sticks[0].price is "15.00": want a whole number`},
+		{"fraction of a cent", `"price": 1500`, `"price": 15.5`, "base[0].sticks[0].price is 15.5"},
+		{"money beyond int64", `"price": 1500`, `"price": 9223372036854775808`, "base[0].sticks[0].price is 9223372036854775808"},
+		{"sum beyond int64", `"price": 1500`, `"price": 9223372036854775807`, "9223372036854775807"},
+		{"negative price", `"price": 1500`, `"price": -1`, "base[0].sticks[0].price is -1"},
+		{"negative limit", `"price": 1500`, `"price": 1500, "limit": -2`, "base[0].sticks[0].limit is -2"},
+		{"negative kerf", `"kerf": "1/8in"`, `"kerf": "-1/8in"`, `kerf is -1/8"`},
+		{"no rooms", `"rooms": [`, `"rooms": [], "rooms": [`, "rooms is"},
+		{"zero wall", `"length": "4ft"}`, `"length": "0in"}`, `rooms[0].walls[1].length is 0"`},
+		{"negative wall", `"length": "4ft"}`, `"length": "-4ft"}`, `rooms[0].walls[1].length is -4'`},
+		{"list for object", `"rooms": [{`, `"rooms": [[], {`, "rooms[0] is []: want an object"},
+		{"object for list", `"steps": [{"task": "install"}, {"task": "paint", "coats": 2}]`, `"steps": {}`, "systems[0].steps is {}: want a list"},
+		{"opening beyond wall", `"at": "20in"`, `"at": "60in"`, "rooms[0].walls[2].openings[0] is 5' + 2' 6\""},
+		{"kind of opening", `"kind": "door"`, `"kind": "gate"`, `rooms[0].walls[2].openings[0].kind is "gate"`},
+		{"two walls, one name", `"name": "E"`, `"name": "N"`, "rooms[0].walls[1].name is N"},
+		{"no thickness", `"thickness": "9/16in", `, ``, "base[0].profile.thickness is 0\""},
+		{"casing thickness", `"thickness": "11/16in"`, `"thickness": "-1in"`, `casing.profile.thickness is -1"`},
+		{"no sticks", `"sticks": [{"length": "8ft", "price": 900}]`, `"sticks": []`, "casing.sticks is empty"},
+		{"profile twice", `"name": "casing"`, `"name": "base"`, `casing.profile.name is "base"`},
+		{"rack without profile", `"profile": "base", "length": "50in"`, `"profile": "bass", "length": "50in"`, `rack.offcuts[0].profile is "bass"`},
+		{"rack length", `"length": "50in"`, `"length": "-50in"`, `rack.offcuts[0].length is -4' 2"`},
+		{"chosen", `"year": 1926`, `"choose": "slate", "year": 1926`, `choose is "slate"`},
+		{"no such system", `"system": "plain"}],`, `"system": "fancy"}],`, `base[0].system is "fancy"`},
+		{"task", `"task": "install"`, `"task": "glaze"`, `systems[0].steps[0].task is "glaze"`},
+		{"coats", `"coats": 2`, `"coats": -2`, "systems[0].steps[1].coats is \"-2\""},
+		{"no product", `"material": "nails"`, `"material": "screws"`, `shelf.products is without "nails"`},
+		{"package size", `"size": "500 ct"`, `"size": "0 ct"`, `shelf.products[0].packages[0].size is "0`},
+		{"package price", `"price": 2200`, `"price": -5`, `shelf.products[1].packages[0].price is "-5"`},
+		{"wage", `"wage": 5000`, `"wage": -1`, `terms.wage is "-1"`},
+		{"year", `"year": 1926`, `"year": -1`, `year is "-1"`},
+		{"girth", `"girth": "7in"`, `"girth": "-7in"`, "removed[0].girth is"},
+		{"habits", `"year": 1926`, `"habits": {"bevel": "95"}, "year": 1926`, "habits.bevel is 95"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			text := c.new
+			if c.old != "" {
+				if text = strings.Replace(smallJob, c.old, c.new, 1); text == smallJob {
+					t.Fatalf("%q is not in the job", c.old)
+				}
+			}
+			code, stdout, stderr := runJob(t, text)
+			if code != 2 || stdout != "" {
+				t.Errorf("exit code %d, want 2; stdout %q", code, stdout)
+			}
+			if strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
+				t.Errorf("stderr is %q, want one line with %q", stderr, c.want)
+			}
+		})
+	}
+}
+
+// A job that makes sense but cannot be done is told from a bad file.
+func TestJobsThatCannotBeDone(t *testing.T) {
+	for _, c := range []struct{ name, old, new, want string }{
+		{"supply", `"price": 900`, `"price": 900, "limit": 1`, "short by"},
+		{"splice", `{"length": "12ft", "price": 1500}`, `{"length": "18in", "price": 500}`, "no splice"},
+	} {
+		text := strings.Replace(smallJob, c.old, c.new, 1)
+		code, stdout, stderr := runJob(t, text)
+		if code != 1 || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
+			t.Errorf("%s: exit code %d, stdout %q, stderr %q, want 1 and one line with %q", c.name, code, stdout, stderr, c.want)
+		}
+	}
+}
+
+func TestCommandLine(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		code int
+		want string
+	}{
+		{[]string{"-job", filepath.Join(t.TempDir(), "none.json")}, 2, "none.json"},
+		{[]string{"-job", t.TempDir()}, 2, "director"},
+		{[]string{"extra"}, 2, `argument is "extra"`},
+		{[]string{"-unknown"}, 2, "-unknown"},
+		{[]string{"-h"}, 0, "-job FILE"},
+	} {
+		var stdout, stderr bytes.Buffer
+		if code := run(c.args, &stdout, &stderr); code != c.code || !strings.Contains(stderr.String(), c.want) {
+			t.Errorf("%q: exit code %d, stderr %q; want %d and %q", c.args, code, stderr.String(), c.code, c.want)
+		}
+	}
+}

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// work is everything that the report is about.
+type work struct {
+	job        *job
+	findings   []takeoff.Finding
+	candidates []*candidate
+	chosen     *candidate
+	others     []*cutting // casing and crown: the same with every base
+	compared   *finish.Comparison
+	cautions   []finish.Caution
+}
+
+// candidate is one base material and what follows from it.
+type candidate struct {
+	list *takeoff.List
+	cut  *cutting
+	done *finish.List // finishing of this base, the casing and the crown together
+}
+
+// cutting is a material with the cheapest way to cut its pieces.
+type cutting struct {
+	*material
+	runs    []stock.Run
+	net     measure.Length // installed, along the walls
+	problem optimize.Problem
+	plan    *optimize.Plan
+}
+
+func workOut(j *job) (*work, error) {
+	w := &work{job: j}
+	for i := range j.Base {
+		m := &j.Base[i]
+		list, err := takeOff(j, m)
+		if err != nil {
+			return nil, err
+		}
+		c := &candidate{list: list}
+		if c.cut, err = cutUp(j, m, list); err != nil {
+			return nil, err
+		}
+		w.candidates = append(w.candidates, c)
+	}
+	for _, m := range []*material{j.Casing, j.Crown} {
+		if m == nil {
+			continue
+		}
+		cut, err := cutUp(j, m, w.candidates[0].list)
+		if err != nil {
+			return nil, err
+		}
+		w.others = append(w.others, cut)
+	}
+	if err := w.finishAll(); err != nil {
+		return nil, err
+	}
+	w.choose()
+	return w, w.lookBack()
+}
+
+// choose takes the base that the job names, or else the cheapest installed.
+func (w *work) choose() {
+	w.chosen = w.candidates[w.compared.Order[0]]
+	for _, c := range w.candidates {
+		if c.cut.Profile.Name == w.job.Choose {
+			w.chosen = c
+		}
+	}
+}
+
+// lookBack collects what is to be said about the job as it was chosen.
+func (w *work) lookBack() error {
+	var err error
+	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material)); err != nil {
+		return err
+	}
+	w.findings = append(w.findings, w.chosen.list.Findings...)
+	lead, err := finish.LeadCautions(w.job.Year, w.job.Removed)
+	if err != nil {
+		return w.job.finishError(err, nil)
+	}
+	// What both lists say, the rule on old paint and the last word, is said once.
+	said := map[string]bool{}
+	for _, c := range append(lead, w.chosen.done.Cautions...) {
+		if !said[c.Text+c.Trigger] {
+			said[c.Text+c.Trigger] = true
+			w.cautions = append(w.cautions, c)
+		}
+	}
+	return nil
+}
+
+// cuttings returns what is bought and cut when the chosen base is run.
+func (w *work) cuttings() []*cutting { return append([]*cutting{w.chosen.cut}, w.others...) }
+
+func takeOff(j *job, base *material) (*takeoff.List, error) {
+	list, err := takeoff.Take(j.Rooms, j.scheme(base), &j.Habits)
+	if err == nil {
+		return list, nil
+	}
+	if bad := (*stock.FieldError)(nil); errors.As(err, &bad) {
+		return nil, j.inFile(base, bad.Field, bad.Value, "want "+bad.Want)
+	}
+	return nil, fmt.Errorf("base %q: %w", base.Profile.Name, err)
+}
+
+func (j *job) scheme(base *material) takeoff.Scheme {
+	s := takeoff.Scheme{Base: &base.Profile}
+	if j.Casing != nil {
+		s.Casing = &j.Casing.Profile
+	}
+	if j.Crown != nil {
+		s.Crown = &j.Crown.Profile
+	}
+	return s
+}
+
+// cutUp finds the cheapest sticks, the rack first of all, for the pieces of a
+// material.
+func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
+	c := &cutting{material: m}
+	for _, r := range list.Runs {
+		if r.Profile == m.Profile.Name {
+			c.runs = append(c.runs, r)
+		}
+	}
+	var err error
+	if c.net, err = list.Net(m.Profile.Name); err != nil {
+		return nil, err
+	}
+	c.problem = optimize.Problem{Sticks: m.Sticks, Pieces: list.Of(m.Profile.Name), Kerf: j.Kerf}
+	if len(c.problem.Pieces) == 0 {
+		c.plan = &optimize.Plan{Proven: true}
+		return c, nil
+	}
+	for i, s := range j.Rack.Sticks(m.Profile.Name) {
+		if s.Label == "" {
+			s.Label = fmt.Sprintf("rack %d", i+1)
+		}
+		c.problem.Sticks = append(c.problem.Sticks[:len(c.problem.Sticks):len(c.problem.Sticks)], s)
+	}
+	c.plan, err = optimize.Solve(context.Background(), c.problem, nil)
+	if bad := (*optimize.ProblemError)(nil); errors.As(err, &bad) {
+		return nil, &fieldError{m.path + ": " + bad.Field, bad.Value, "want " + bad.Want}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s %q: %w", m.path, m.Profile.Name, err)
+	}
+	return c, optimize.Check(c.problem, c.plan)
+}
