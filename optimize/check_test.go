@@ -1,0 +1,601 @@
+package optimize_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// clone copies a plan through its JSON form, which has to be complete for that.
+func clone(t testing.TB, plan *optimize.Plan) *optimize.Plan {
+	t.Helper()
+	b, err := json.Marshal(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := new(optimize.Plan)
+	if err := json.Unmarshal(b, out); err != nil {
+		t.Fatalf("%v\n%s", err, b)
+	}
+	return out
+}
+
+// TestCheckNamesTheClaim makes one claim wrong at a time.
+func TestCheckNamesTheClaim(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{
+			{Label: "eight foot", Length: 96 * inch, Price: 800, TrimStart: inch},
+			{Label: "twelve foot", Length: 144 * inch, Price: 1100, Limit: 2},
+			{Label: "from the rack", Length: 50 * inch, Limit: 1},
+		},
+		Pieces: []stock.Piece{
+			{Label: "north", Length: 90 * inch, Quantity: 2},
+			{Label: "south", Length: 47 * inch, Quantity: 3},
+			{Label: "porch", Length: 20 * inch, Quantity: 4},
+		},
+		Kerf: inch / 8,
+	}
+	good := mustSolve(t, p)
+	if good.Proof.Kind != optimize.ProofDual || len(good.Patterns) < 3 || good.Patterns[0].Stick != 0 {
+		t.Fatalf("the plan is not of the shape that this test spoils: %+v", good)
+	}
+	all := len(p.Pieces)
+	last := len(good.Patterns) - 1 // the stick from the rack
+	tests := []struct {
+		name  string
+		spoil func(p *optimize.Problem, plan *optimize.Plan)
+		claim string
+	}{
+		{"stick below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = -1 }, "Patterns[1].Stick"},
+		{"stick above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 3 }, "Patterns[1].Stick"},
+		{"no count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 0 }, "Patterns[0].Count"},
+		{"negative count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }, "Patterns[0].Count"},
+		{"nothing cut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }, "Patterns[0].Pieces"},
+		{"piece below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = -1 }, "Patterns[0].Pieces[0]"},
+		{"piece above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = all }, "Patterns[0].Pieces[0]"},
+		{"wider kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf = 30 * inch }, "Patterns[0].Offcut"},
+		{"kerfs too wide together", func(p *optimize.Problem, pl *optimize.Plan) {
+			p.Kerf = 30 * inch
+			pl.Patterns = pl.Patterns[2:]
+		}, "Patterns[0].Pieces"},
+		{"longer piece", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Length = 60 * inch }, "Patterns[2].Pieces"},
+		{"shorter stick", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].TrimEnd = 94 * inch }, "Patterns[0].Pieces"},
+		{"cut too often", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = 2 }, "the use of Sticks[2]"},
+		{"count out of range", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = math.MaxInt }, "the use of Sticks[2]"},
+		{"piece twice", func(p *optimize.Problem, pl *optimize.Plan) {
+			p.Sticks[2].Limit = 0
+			pl.Patterns[last].Count = math.MaxInt
+		}, "the yield of Pieces[1]"},
+		{"more wanted", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Quantity = 5 }, "the yield of Pieces[2]"},
+		{"a pattern lost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:last] }, "the yield of Pieces[1]"},
+		{"no pattern", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = nil }, "the yield of Pieces[0]"},
+		{"offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }, "Patterns[0].Offcut"},
+		{"narrower kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf-- }, "Patterns[0].Offcut"},
+		{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }, "Objective"},
+		{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost--; pl.Bound-- }, "Cost"},
+		{"price", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price++ }, "Cost"},
+		{"price out of range", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price = math.MaxInt64 }, "Cost"},
+		{"bound above cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound++ }, "Bound"},
+		{"not proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = false }, "Proven"},
+		{"proven without", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound-- }, "Proven"},
+		{"stop", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound--; pl.Proven = false }, "Stop"},
+		{"stop without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Stop = 99 }, "Stop"},
+		{"work", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Work = -1 }, "Work"},
+		{"kind without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = 99 }, "Proof.Kind"},
+		{"no proof", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof = optimize.Proof{} }, "Bound"},
+		{"leaf of no kind", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofNone }, "Proof.Leaves"},
+		{"bound of no leaf", func(_ *optimize.Problem, pl *optimize.Plan) {
+			pl.Proof.Kind, pl.Proof.Leaves = optimize.ProofNone, nil
+		}, "Proof.LeafBound"},
+		{"search without leaves", func(_ *optimize.Problem, pl *optimize.Plan) {
+			pl.Proof.Kind, pl.Proof.Leaves, pl.Proof.LeafBound = optimize.ProofSearch, nil, 1
+		}, "Proof.LeafBound"},
+		{"search for nothing", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofSearch }, "Proof.Kind"},
+		{"tree of one", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofTree }, "Proof.Leaves"},
+		{"no leaf", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves = nil }, "Proof.Leaves"},
+		{"not material", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofMaterial }, "Proof.Leaves[0].Values[1]"},
+		{"leaf bound below bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.LeafBound-- }, "Bound"},
+		{"no unit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Unit = 0 }, "Proof.Unit"},
+		{"unit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Unit *= 2 }, "Proof.Unit"},
+		{"lower corner", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo = nil }, "Proof.Leaves[0].Lo"},
+		{"upper corner", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi = []int64{1} }, "Proof.Leaves[0].Hi"},
+		{"below zero", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[1] = -1 }, "Proof.Leaves[0].Lo[1]"},
+		{"empty box", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[1] = 3 }, "Proof.Leaves[0].Lo[1]"},
+		{"above the limit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi[1] = 3 }, "Proof.Leaves[0].Hi[1]"},
+		{"part of the box", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi[1]-- }, "Proof.Leaves"},
+		{"another part", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[0]++ }, "Proof.Leaves"},
+		{"negative scale", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale = -1 }, "Proof.Leaves[0].Scale"},
+		{"great scale", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale = math.MaxInt64 }, "Proof.Leaves[0].Scale"},
+		{"values missing", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Values = nil }, "Proof.Leaves[0].Values"},
+		{"negative value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Values[1] = -1 }, "Proof.Leaves[0].Values[1]"},
+		{"values too low", func(_ *optimize.Problem, pl *optimize.Plan) {
+			for i := range pl.Proof.Leaves[0].Values {
+				pl.Proof.Leaves[0].Values[i] /= 2
+			}
+		}, "Proof.LeafBound"},
+		{"values too high", func(_ *optimize.Problem, pl *optimize.Plan) {
+			for i := range pl.Proof.Leaves[0].Values {
+				pl.Proof.Leaves[0].Values[i] *= 2
+			}
+		}, "Proof.LeafBound"},
+		{"scale too high", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale *= 2 }, "Proof.LeafBound"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			q := p
+			q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
+			plan := clone(t, good)
+			tt.spoil(&q, plan)
+			err := optimize.Check(q, plan)
+			var ce *optimize.CheckError
+			if !errors.As(err, &ce) {
+				t.Fatalf("error %v, want a CheckError", err)
+			}
+			if ce.Claim != tt.claim {
+				t.Errorf("%v; the claim should be %s", err, tt.claim)
+			}
+		})
+	}
+	if err := optimize.Check(p, nil); err == nil || err.Error() != "optimize: plan is wrong: the plan is nil, want a plan" {
+		t.Errorf("nil plan: %v", err)
+	}
+	if err := optimize.Check(optimize.Problem{}, good); !errors.Is(err, optimize.ErrProblem) {
+		t.Errorf("empty problem: %v", err)
+	}
+	if err := optimize.Check(p, clone(t, good)); err != nil {
+		t.Errorf("after a trip through JSON: %v", err)
+	}
+}
+
+// meaning works out what a plan says in the plainest way: whether it can be
+// cut, and what it costs.
+func meaning(p optimize.Problem, plan *optimize.Plan) (cost int64, ok bool) {
+	made := make([]int, len(p.Pieces))
+	used := make([]int, len(p.Sticks))
+	priced := false
+	for _, s := range p.Sticks {
+		priced = priced || s.Price > 0
+	}
+	for _, pat := range plan.Patterns {
+		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) || pat.Count < 1 || pat.Count > 1000 || len(pat.Pieces) == 0 {
+			return 0, false
+		}
+		s := p.Sticks[pat.Stick]
+		used[pat.Stick] += pat.Count
+		var sum measure.Length
+		for _, i := range pat.Pieces {
+			if i < 0 || i >= len(made) {
+				return 0, false
+			}
+			made[i] += pat.Count
+			sum += p.Pieces[i].Length
+		}
+		n := measure.Length(len(pat.Pieces))
+		room := s.Length - s.TrimStart - s.TrimEnd
+		if sum+(n-1)*p.Kerf > room || pat.Offcut != max(0, room-sum-n*p.Kerf) {
+			return 0, false
+		}
+		if s.Limit > 0 && used[pat.Stick] > s.Limit {
+			return 0, false
+		}
+		if priced {
+			cost += s.Price * int64(pat.Count)
+		} else {
+			cost += int64(s.Length) * int64(pat.Count)
+		}
+	}
+	for i, pc := range p.Pieces {
+		if made[i] != max(1, pc.Quantity) {
+			return 0, false
+		}
+	}
+	return cost, true
+}
+
+// spoil changes a plan in a few places, sometimes so that its parts still
+// agree with each other.
+func spoil(r *rand.Rand, plan *optimize.Plan) {
+	nudge := func(x int64) int64 {
+		switch r.IntN(6) {
+		case 0:
+			return x - 1
+		case 1:
+			return 0
+		case 2:
+			return x * 2
+		case 3:
+			return -x
+		case 4:
+			return x + int64(r.IntN(10)) - 4
+		}
+		return x + 1
+	}
+	pr := &plan.Proof
+	for range 1 + r.IntN(3) {
+		pat := &plan.Patterns[r.IntN(len(plan.Patterns))]
+		switch r.IntN(16) {
+		case 0:
+			pat.Count = int(nudge(int64(pat.Count)))
+		case 1:
+			pat.Stick = int(nudge(int64(pat.Stick)))
+		case 2:
+			pat.Offcut = measure.Length(nudge(int64(pat.Offcut)))
+		case 3:
+			if len(pat.Pieces) > 0 {
+				i := r.IntN(len(pat.Pieces))
+				pat.Pieces[i] = int(nudge(int64(pat.Pieces[i])))
+			}
+		case 4: // swap pieces between patterns
+			other := &plan.Patterns[r.IntN(len(plan.Patterns))]
+			if len(pat.Pieces) > 0 && len(other.Pieces) > 0 {
+				i, j := r.IntN(len(pat.Pieces)), r.IntN(len(other.Pieces))
+				pat.Pieces[i], other.Pieces[j] = other.Pieces[j], pat.Pieces[i]
+			}
+		case 5:
+			plan.Cost = nudge(plan.Cost)
+		case 6: // claim more, or less, with all that belongs to it
+			plan.Bound = nudge(plan.Bound)
+			if r.IntN(2) == 0 {
+				pr.LeafBound = plan.Bound
+			}
+			plan.Proven = plan.Cost == plan.Bound
+			if !plan.Proven {
+				plan.Stop = optimize.StopStuck
+			}
+		case 7:
+			pr.Unit = nudge(pr.Unit)
+		case 8:
+			pr.LeafBound = nudge(pr.LeafBound)
+		case 9:
+			pr.Kind = optimize.ProofKind(r.IntN(5))
+		default:
+			if len(pr.Leaves) == 0 {
+				continue
+			}
+			l := &pr.Leaves[r.IntN(len(pr.Leaves))]
+			c := r.IntN(len(l.Lo))
+			v := r.IntN(len(l.Values))
+			switch r.IntN(6) {
+			case 0:
+				l.Lo[c] = nudge(l.Lo[c])
+			case 1:
+				l.Hi[c] = nudge(l.Hi[c])
+			case 2:
+				l.Scale = nudge(l.Scale)
+			case 3: // cut the box in two
+				if l.Lo[c] < l.Hi[c] {
+					m := *l
+					m.Lo, m.Hi, m.Values = slices.Clone(l.Lo), slices.Clone(l.Hi), slices.Clone(l.Values)
+					m.Lo[c] += r.Int64N(m.Hi[c]-m.Lo[c]) + 1
+					l.Hi[c] = m.Lo[c] - 1
+					pr.Leaves = append(pr.Leaves, m)
+					if pr.Kind == optimize.ProofDual {
+						pr.Kind = optimize.ProofTree
+					}
+				}
+			default:
+				l.Values[v] = nudge(l.Values[v])
+			}
+		}
+	}
+}
+
+// auditSpoiled checks that Audit accepts a spoiled plan only where what it says
+// is true. It reports whether the plan was accepted.
+func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
+	p := tiny(rand.New(rand.NewPCG(seed, 1)))
+	optimum, ok := slowSolve(p)
+	if !ok {
+		return false
+	}
+	plan := clone(t, mustSolve(t, p))
+	r := rand.New(rand.NewPCG(spoilSeed, 2))
+	spoil(r, plan)
+	a, err := optimize.Audit(p, plan)
+	if err != nil {
+		var ce *optimize.CheckError
+		if !errors.As(err, &ce) {
+			t.Fatalf("seeds %d %d: error %v is no CheckError", seed, spoilSeed, err)
+		}
+		return false
+	}
+	fail := func(what string) {
+		t.Fatalf("seeds %d %d: accepted although %s; audited %+v\n%#v\n%+v", seed, spoilSeed, what, a, p, plan)
+	}
+	cost, can := meaning(p, plan)
+	switch {
+	case !can:
+		fail("it cannot be cut")
+	case cost != plan.Cost:
+		fail("the cost is wrong")
+	case plan.Bound > plan.Cost:
+		fail("the bound is above the cost")
+	case plan.Proven != (plan.Cost == plan.Bound):
+		fail("it is not as proven as it says")
+	case a.Bound > optimum.cost:
+		fail("the audited bound is above the optimum")
+	case a.Bound > plan.Bound, a.Bound < plan.Bound && len(a.Open) == 0, a.Bound == plan.Bound && len(a.Open) != 0:
+		fail("the audit contradicts itself")
+	case plan.Bound > optimum.cost && plan.Proof.Kind != optimize.ProofSearch:
+		fail("the bound is above the optimum")
+	case plan.Bound > optimum.cost && len(a.Open) == 0:
+		fail("nothing is left open")
+	}
+	return true
+}
+
+func TestAuditSpoiled(t *testing.T) {
+	runs := 8000
+	if testing.Short() {
+		runs = 1000
+	}
+	accepted := 0
+	for i := range uint64(runs) {
+		if auditSpoiled(t, i/4, i) {
+			accepted++
+		}
+	}
+	t.Logf("%d of %d spoiled plans are still true", accepted, runs)
+	if accepted == 0 || accepted > runs/2 {
+		t.Error("the changes are too wild or too tame to tell anything")
+	}
+}
+
+func FuzzAudit(f *testing.F) {
+	f.Add(uint64(1), uint64(1))
+	f.Fuzz(func(t *testing.T, seed, spoilSeed uint64) { auditSpoiled(t, seed, spoilSeed) })
+}
+
+// slowLeaf works out what a leaf shows by trying every pattern and every count
+// in the box, or nil where it shows that the box holds no plan.
+func slowLeaf(p optimize.Problem, classes []slowClass, l optimize.Leaf, unit int64) *big.Int {
+	num := new(big.Int)
+	for i, pc := range p.Pieces {
+		num.Add(num, new(big.Int).Mul(big.NewInt(l.Values[i]), big.NewInt(int64(max(1, pc.Quantity)))))
+	}
+	for c, cl := range classes {
+		var most int64
+		var fill func(i int, room measure.Length, value int64)
+		fill = func(i int, room measure.Length, value int64) {
+			most = max(most, value)
+			if i == len(p.Pieces) {
+				return
+			}
+			for n := 0; n <= max(1, p.Pieces[i].Quantity) && room >= 0; n++ {
+				fill(i+1, room, value+int64(n)*l.Values[i])
+				room -= p.Pieces[i].Length + p.Kerf
+			}
+		}
+		fill(0, cl.usable+p.Kerf, 0)
+		gain := new(big.Int).Mul(big.NewInt(cl.cost/unit), big.NewInt(l.Scale))
+		gain.Sub(gain, big.NewInt(most))
+		var least *big.Int
+		for n := l.Lo[c]; n <= l.Hi[c]; n++ {
+			x := new(big.Int).Mul(gain, big.NewInt(n))
+			if least == nil || x.Cmp(least) < 0 {
+				least = x
+			}
+		}
+		num.Add(num, least)
+	}
+	switch {
+	case num.Sign() <= 0:
+		return new(big.Int)
+	case l.Scale == 0:
+		return nil
+	}
+	q, m := new(big.Int).DivMod(num, big.NewInt(l.Scale), new(big.Int))
+	if m.Sign() > 0 {
+		q.Add(q, big.NewInt(1))
+	}
+	return q.Mul(q, big.NewInt(unit))
+}
+
+type slowClass struct {
+	usable measure.Length
+	cost   int64
+	limit  int64
+}
+
+func slowClasses(p optimize.Problem, objective optimize.Objective) []slowClass {
+	pieces := 0
+	for _, pc := range p.Pieces {
+		pieces += max(1, pc.Quantity)
+	}
+	var out []slowClass
+	for _, s := range p.Sticks {
+		c := slowClass{usable: s.Length - s.TrimStart - s.TrimEnd, cost: s.Price}
+		if objective == optimize.LeastLength {
+			c.cost = int64(s.Length)
+		}
+		i := slices.IndexFunc(out, func(o slowClass) bool { return o.usable == c.usable && o.cost == c.cost })
+		if i < 0 {
+			i = len(out)
+			out = append(out, c)
+		}
+		n := int64(s.Limit)
+		if n == 0 {
+			n = int64(pieces)
+		}
+		out[i].limit = min(out[i].limit+n, int64(pieces))
+	}
+	return out
+}
+
+// TestAuditLeaves makes up proofs: boxes cut at random, values at random. What
+// Audit makes of them must be what the formula says, and never above the optimum.
+func TestAuditLeaves(t *testing.T) {
+	runs := 3000
+	if testing.Short() {
+		runs = 300
+	}
+	useful := 0
+	for seed := range uint64(runs) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		p := tiny(r)
+		optimum, ok := slowSolve(p)
+		if !ok {
+			continue
+		}
+		plan := clone(t, mustSolve(t, p))
+		pr := &plan.Proof
+		classes := slowClasses(p, plan.Objective)
+		root := optimize.Leaf{Values: make([]int64, len(p.Pieces)), Scale: int64(r.IntN(40))}
+		for _, c := range classes {
+			root.Lo, root.Hi = append(root.Lo, 0), append(root.Hi, c.limit)
+		}
+		if len(pr.Leaves) == 1 && r.IntN(2) == 0 {
+			root = pr.Leaves[0] // the solver's values, on other boxes
+		}
+		leaves := []optimize.Leaf{root}
+		for range r.IntN(6) {
+			k, c := r.IntN(len(leaves)), r.IntN(len(classes))
+			l := leaves[k]
+			if l.Lo[c] == l.Hi[c] {
+				continue
+			}
+			m := l
+			m.Lo, l.Hi = slices.Clone(l.Lo), slices.Clone(l.Hi)
+			m.Lo[c] += 1 + r.Int64N(l.Hi[c]-l.Lo[c])
+			l.Hi[c] = m.Lo[c] - 1
+			leaves[k] = l
+			leaves = append(leaves, m)
+		}
+		for k := range leaves {
+			if r.IntN(3) == 0 {
+				continue
+			}
+			leaves[k].Values = slices.Clone(leaves[k].Values)
+			for i := range leaves[k].Values {
+				leaves[k].Values[i] = int64(r.IntN(1 << r.IntN(12)))
+			}
+			leaves[k].Scale = int64(r.IntN(1 << r.IntN(6)))
+		}
+		want := big.NewInt(plan.Cost)
+		for _, l := range leaves {
+			if b := slowLeaf(p, classes, l, pr.Unit); b != nil && b.Cmp(want) < 0 {
+				want = b
+			}
+		}
+		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, -1
+		a, err := optimize.Audit(p, plan)
+		if err != nil {
+			t.Fatalf("seed %d: %v\n%#v\n%+v", seed, err, p, pr)
+		}
+		if a.Bound != want.Int64() || a.Bound > optimum.cost {
+			t.Fatalf("seed %d: audited %d, want %v, optimum %d\n%#v\n%+v", seed, a.Bound, want, optimum.cost, p, pr)
+		}
+		if a.Bound > 0 {
+			useful++
+		}
+		// Without one of the boxes the others do not hold every plan.
+		k := r.IntN(len(leaves))
+		pr.Leaves = slices.Delete(leaves, k, k+1)
+		a, err = optimize.Audit(p, plan)
+		if len(pr.Leaves) > 0 {
+			var ce *optimize.CheckError
+			if !errors.As(err, &ce) || ce.Claim != "Proof.Leaves" {
+				t.Fatalf("seed %d: a box is missing, error %v", seed, err)
+			}
+		} else if err != nil || a.Bound != 0 {
+			t.Fatalf("seed %d: no boxes: audited %d, error %v", seed, a.Bound, err)
+		}
+	}
+	if useful < runs/10 {
+		t.Errorf("only %d of %d proofs show anything", useful, runs)
+	}
+}
+
+// TestAuditGivesUp allows fewer and fewer steps: what is shown may only shrink,
+// and what is left open is said.
+func TestAuditGivesUp(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 1376, Price: 5}, {Length: 1900, Price: 7}},
+		Pieces: list(t, 1, "200x5, 198x73, 144x14, 140x4, 124x23, 123x5, 111x29, 100x87, 98x9, 96x31, 82x6, 81x14, 80x43, 70x15, 68x21, 62x5"),
+	}
+	plan := mustSolve(t, p)
+	full, err := optimize.Audit(p, plan)
+	if err != nil || full.Bound != plan.Bound || full.Open != nil {
+		t.Fatalf("audited %+v, error %v, want all of %d", full, err, plan.Bound)
+	}
+	open := false
+	for steps := int64(1 << 20); steps >= 0; steps = steps/2 - 1 {
+		a, err := optimize.AuditWithin(p, plan, steps)
+		if err != nil {
+			t.Fatalf("%d steps: %v", steps, err)
+		}
+		if (a.Bound < plan.Bound) != (len(a.Open) > 0) {
+			t.Errorf("%d steps: %+v", steps, a)
+		}
+		open = open || len(a.Open) > 0
+	}
+	if !open {
+		t.Error("the proof is too short for this test")
+	}
+}
+
+// TestFill compares the checker's knapsack with enumeration.
+func TestFill(t *testing.T) {
+	loose := 0
+	for seed := range uint64(4000) {
+		r := rand.New(rand.NewPCG(seed, 4))
+		n := 1 + r.IntN(6)
+		size, value, count := make([]int64, n), make([]int64, n), make([]int64, n)
+		for i := range n {
+			size[i], value[i], count[i] = 1+r.Int64N(20), r.Int64N(30), 1+r.Int64N(4)
+		}
+		room := 1 + r.Int64N(60)
+		var want int64
+		var try func(i int, room, v int64)
+		try = func(i int, room, v int64) {
+			want = max(want, v)
+			for k := int64(0); i < n && k <= count[i] && k*size[i] <= room; k++ {
+				try(i+1, room-k*size[i], v+k*value[i])
+			}
+		}
+		try(0, room, 0)
+		if got, exact := optimize.Fill(size, value, count, room, 0, 1<<30); got != want || !exact {
+			t.Fatalf("seed %d: got %d %v, want %d", seed, got, exact, want)
+		}
+		from := r.Int64N(want + 10)
+		if got, exact := optimize.Fill(size, value, count, room, from, 1<<30); got != max(from, want) || !exact {
+			t.Fatalf("seed %d: from %d: got %d %v, want %d", seed, from, got, exact, max(from, want))
+		}
+		steps := r.Int64N(20)
+		got, exact := optimize.Fill(size, value, count, room, from, steps)
+		if got < max(from, want) || exact && got != max(from, want) {
+			t.Fatalf("seed %d: from %d in %d steps: got %d %v, want at least %d", seed, from, steps, got, exact, max(from, want))
+		}
+		if !exact {
+			loose++
+		}
+	}
+	if loose == 0 {
+		t.Error("the steps never ran out")
+	}
+	if got, exact := optimize.Fill([]int64{1}, []int64{math.MaxInt64}, []int64{math.MaxInt64}, math.MaxInt64, 0, 100); exact || got != math.MaxInt64 {
+		t.Errorf("values out of range: %d %v", got, exact)
+	}
+}
+
+// TestSelfCheck feeds Solve with an engine that is wrong: its answer must be
+// an error, not a wrong plan.
+func TestSelfCheck(t *testing.T) {
+	p := sound()
+	for name, f := range wrongEngines {
+		plan, err := optimize.SolveWith(context.Background(), p, nil, f)
+		var ie *optimize.InternalError
+		if plan != nil || !errors.As(err, &ie) {
+			t.Errorf("%s: plan %v, error %v, want an InternalError", name, plan, err)
+		}
+	}
+}
