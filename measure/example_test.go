@@ -194,3 +194,25 @@ func ExampleParseVolume() {
 	// 121.2 fl oz <nil>
 	// 1 gal
 }
+
+// One length as the tape, the drawing, the surveyor and the supplier write it.
+func ExampleStyle() {
+	l := measure.MustParse(`2257 mm`)
+	for _, s := range []measure.Style{
+		{Grain: measure.Inch / 16},
+		{Grain: measure.Inch / 16, Residue: true},
+		{Grain: measure.Inch / 16, Drawing: true},
+		{Grain: measure.Inch / 16, Form: measure.Inches, Marks: measure.Primes},
+		{Grain: measure.Foot / 100, Form: measure.DecimalFeet, Marks: measure.WordMarks},
+		{Form: measure.Meters},
+	} {
+		fmt.Println(l.Format(s))
+	}
+	// Output:
+	// 7' 4-7/8"
+	// 7' 4-7/8"-
+	// 7'-4 7/8"
+	// 88⅞″
+	// 7.40 ft
+	// 2.257 m
+}

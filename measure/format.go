@@ -96,23 +96,26 @@ func appendMixed(b []byte, whole uint64, frac, den uint64) []byte {
 // appendDecimal appends whole and a fraction of frac/10^places without
 // trailing zeros.
 func appendDecimal(b []byte, whole, frac uint64, places int) []byte {
+	for places > 0 && frac%10 == 0 {
+		frac /= 10
+		places--
+	}
+	return appendFixed(b, whole, frac, places)
+}
+
+// appendFixed appends whole and a fraction of frac/10^places with that many
+// places.
+func appendFixed(b []byte, whole, frac uint64, places int) []byte {
 	b = strconv.AppendUint(b, whole, 10)
-	if frac == 0 {
+	if places == 0 {
 		return b
 	}
-	b = append(b, '.')
-	end := len(b) + places
-	for range places {
-		b = append(b, '0')
-	}
-	for i := end - 1; frac != 0; i-- {
+	b = append(b, ".000000000000000000"[:places+1]...)
+	for i := len(b) - 1; frac != 0; i-- {
 		b[i] = '0' + byte(frac%10)
 		frac /= 10
 	}
-	for b[end-1] == '0' {
-		end--
-	}
-	return b[:end]
+	return b
 }
 
 // form is a way of writing a quantity in one unit.

@@ -1,0 +1,127 @@
+package measure_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"pgregory.net/rapid"
+)
+
+func TestStyle(t *testing.T) {
+	type S = measure.Style
+	l := measure.MustParse(`7' 4-3/4"`)
+	for _, c := range []struct {
+		l    measure.Length
+		s    S
+		want string
+	}{
+		{l, S{}, `7' 4-3/4"`},
+		{l, S{Marks: measure.WordMarks}, `7 ft 4-3/4 in`},
+		{l, S{Marks: measure.Primes}, `7′ 4¾″`},
+		{l, S{Drawing: true}, `7'-4 3/4"`},
+		{l, S{Drawing: true, Marks: measure.WordMarks}, `7 ft 4 3/4 in`},
+		{l, S{Drawing: true, Marks: measure.Primes}, `7′-4¾″`},
+		{l, S{Form: measure.Inches}, `88-3/4"`},
+		{l, S{Form: measure.Inches, Drawing: true}, `88 3/4"`},
+		{l, S{Form: measure.DecimalInches}, `88.75"`},
+		{l, S{Form: measure.DecimalInches, Grain: in / 1000}, `88.750"`},
+		{l, S{Form: measure.DecimalInches, Grain: in / 16}, `88.7500"`},
+		{l, S{Form: measure.DecimalFeet, Grain: ft / 1000}, `7.396'`},
+		{l, S{Form: measure.DecimalFeet, Grain: ft / 100, Marks: measure.WordMarks}, `7.40 ft`},
+		{l, S{Form: measure.DecimalFeet, Grain: ft}, `7'`},
+		{l, S{Form: measure.Millimeters}, `2254.25 mm`},
+		{l, S{Form: measure.Millimeters, Grain: mm}, `2254 mm`},
+		{l, S{Form: measure.Millimeters, Grain: mm, Rounding: measure.Up}, `2255 mm`},
+		{l, S{Form: measure.Centimeters, Grain: mm}, `225.4 cm`},
+		{l, S{Form: measure.Meters, Grain: mm}, `2.254 m`},
+		{l, S{Form: measure.Meters}, `2.25425 m`},
+		{1, S{Form: measure.Meters}, `0.0000000125 m`},
+		// Rounding to a tape, and what is over or under.
+		{l + in/40, S{Grain: in / 16}, `7' 4-3/4"`},
+		{l + in/40, S{Grain: in / 16, Residue: true}, `7' 4-3/4"+`},
+		{l - in/40, S{Grain: in / 16, Residue: true}, `7' 4-3/4"-`},
+		{l, S{Grain: in / 16, Residue: true}, `7' 4-3/4"`},
+		{8*ft - in/64, S{Grain: in / 16}, `8'`},
+		// Drawing rules: zero inches are kept, and below one foot there are only inches.
+		{10 * ft, S{Drawing: true}, `10'-0"`},
+		{10 * ft, S{Drawing: true, Marks: measure.WordMarks}, `10 ft 0 in`},
+		{9 * in, S{Drawing: true}, `9"`},
+		{3 * in / 4, S{Drawing: true}, `3/4"`},
+		{10*ft + 3*in/4, S{Drawing: true}, `10'-0 3/4"`},
+		{10*ft + 3*in/4, S{}, `10' 3/4"`},
+		{10*ft + 3*in/4, S{Drawing: true, Marks: measure.Primes}, `10′-0¾″`},
+		{10*ft + 3*in/16, S{Drawing: true, Marks: measure.Primes}, `10′-0 3/16″`},
+		{l, S{Form: 99, Marks: 99, Rounding: 99}, `7' 4-3/4"`},
+		{0, S{Drawing: true}, `0"`},
+		{-l, S{Drawing: true}, `-7'-4 3/4"`},
+		// Sixteenths have no code point of their own.
+		{4*in + 3*in/16, S{Marks: measure.Primes}, `4 3/16″`},
+		{3 * in / 16, S{Marks: measure.Primes}, `3/16″`},
+		{5 * in / 8, S{Marks: measure.Primes}, `⅝″`},
+		{4 * in, S{Marks: measure.Primes}, `4″`},
+		// What a form cannot show.
+		{100 * mm, S{}, `100mm`},
+		{100 * mm, S{Form: measure.DecimalFeet}, `100mm`},
+		{100 * mm, S{Form: measure.DecimalFeet, Grain: mm}, `100mm`},
+		{l, S{Form: measure.DecimalFeet}, `7' 4-3/4"`},
+	} {
+		if got := c.l.Format(c.s); got != c.want {
+			t.Errorf("%v in %+v = %s, want %s", c.l, c.s, got, c.want)
+		}
+	}
+}
+
+func anyStyle() *rapid.Generator[measure.Style] {
+	return rapid.Custom(func(t *rapid.T) measure.Style {
+		return measure.Style{
+			Form:     measure.Form(rapid.IntRange(0, 8).Draw(t, "form")),
+			Grain:    rapid.SampledFrom([]measure.Length{0, -1, 1, 2, 3, in, in / 2, in / 16, in / 128, in / 10, in / 1000, ft, ft / 10, ft / 100, ft / 1000, mm, mm / 10, measure.Meter, measure.MaxLength}).Draw(t, "grain"),
+			Rounding: rapid.SampledFrom(modes).Draw(t, "mode"),
+			Marks:    measure.Marks(rapid.IntRange(0, 3).Draw(t, "marks")),
+			Drawing:  rapid.Bool().Draw(t, "drawing"),
+		}
+	})
+}
+
+// A style shows the rounded value and no other.
+func TestStyleRoundTrips(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, s := anyLength().Draw(t, "l"), anyStyle().Draw(t, "style")
+		text := l.Format(s)
+		want := l.Round(s.Grain, s.Rounding)
+		if got, err := measure.Parse(text); err != nil || got != want {
+			t.Fatalf("%v in %+v is %q, which reads as %v, %v; want %v", l, s, text, got, err, want)
+		}
+		if s == (measure.Style{}) && text != l.String() {
+			t.Fatalf("the zero style writes %s, String %s", text, l)
+		}
+		s.Residue = true
+		if got := l.Format(s); (got == text) != (l == want) {
+			t.Fatalf("%v with its residue is %s", l, got)
+		}
+	})
+}
+
+// A marked residue has no exact value, so nothing reads it as one.
+func TestResidueIsNotRead(t *testing.T) {
+	s := measure.Style{Grain: in / 16, Residue: true}
+	text := measure.MustParse(`4-3/32"`).Format(s)
+	if got, err := measure.Parse(text); !errors.Is(err, measure.ErrAmbiguous) {
+		t.Errorf("Parse(%q) = %v, %v; want ErrAmbiguous", text, got, err)
+	}
+}
+
+func TestAppendFormatDoesNotAllocate(t *testing.T) {
+	buf := make([]byte, 0, 64)
+	l := measure.MustParse(`7' 4-3/4"`)
+	if n := testing.AllocsPerRun(100, func() {
+		for form := measure.FeetInches; form <= measure.Meters; form++ {
+			for marks := measure.PlainMarks; marks <= measure.Primes; marks++ {
+				buf = l.AppendFormat(buf[:0], measure.Style{Form: form, Marks: marks, Grain: in / 16, Drawing: true})
+			}
+		}
+	}); n != 0 {
+		t.Errorf("AppendFormat allocates %v times", n)
+	}
+}
