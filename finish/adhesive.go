@@ -5,9 +5,9 @@ import "example.com/longpoint/measure"
 // Adhesive is a bead on the back of the trim, straight or serpentine.
 type Adhesive struct {
 	Material string         `json:"material,omitempty"` // "" = "adhesive"
-	Section  Section        `json:"section,omitzero"`
-	Length   measure.Length `json:"length"`         // of the trim; >= 0
-	Path     Ratio          `json:"path,omitempty"` // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
+	Section  Section        `json:"section,omitzero"`   // zero = 1/4 in round
+	Length   measure.Length `json:"length"`             // of the trim; >= 0
+	Path     Ratio          `json:"path,omitempty"`     // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
@@ -17,6 +17,7 @@ func (a Adhesive) Need() (Need, error) {
 	if path == 0 {
 		path = 130 * Percent
 	}
+	a.Section = a.Section.or(Round, measure.Inch/4)
 	if err := a.Section.check(); err != nil {
 		return Need{}, within("section", err)
 	}

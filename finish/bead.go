@@ -8,10 +8,11 @@ type BeadShape uint8
 const (
 	Rectangle BeadShape = iota // fills a joint Width x Depth
 	Fillet                     // a triangle in a corner, legs Width and Depth
-	HalfRound                  // laid on a surface, Width across
+	HalfRound                  // tooled on a surface, Width across the flat
+	Round                      // as it leaves the nozzle, Width through
 )
 
-var beadNames = [...]string{"rectangle", "fillet", "half-round"}
+var beadNames = [...]string{"rectangle", "fillet", "half-round", "round"}
 
 func (s BeadShape) String() string {
 	if int(s) < len(beadNames) {
@@ -20,10 +21,10 @@ func (s BeadShape) String() string {
 	return "unknown bead shape"
 }
 
-// MarshalText writes "rectangle", "fillet" or "half-round".
+// MarshalText writes "rectangle", "fillet", "half-round" or "round".
 func (s BeadShape) MarshalText() ([]byte, error) { return marshalName("shape", s, beadNames[:]) }
 
-// UnmarshalText reads "rectangle", "fillet" or "half-round".
+// UnmarshalText reads "rectangle", "fillet", "half-round" or "round".
 func (s *BeadShape) UnmarshalText(b []byte) error {
 	return unmarshalName("shape", string(b), beadNames[:], s)
 }
@@ -32,7 +33,7 @@ func (s *BeadShape) UnmarshalText(b []byte) error {
 type Section struct {
 	Shape BeadShape      `json:"shape"`
 	Width measure.Length `json:"width"`           // > 0
-	Depth measure.Length `json:"depth,omitempty"` // 0 = Width; a half-round has none
+	Depth measure.Length `json:"depth,omitempty"` // 0 = Width; round and half-round have none
 }
 
 func (s Section) check() error {
@@ -41,10 +42,10 @@ func (s Section) check() error {
 		return bad("width", OfLength(s.Width), "must be greater than zero")
 	case s.Depth < 0:
 		return bad("depth", OfLength(s.Depth), "must not be negative")
-	case s.Shape > HalfRound:
-		return bad("shape", uint8(s.Shape), "must be Rectangle, Fillet or HalfRound")
-	case s.Shape == HalfRound && s.Depth != 0 && 2*s.Depth != s.Width:
-		return bad("depth", OfLength(s.Depth), "must be zero or half the width for a half-round bead")
+	case s.Shape > Round:
+		return bad("shape", uint8(s.Shape), "must be Rectangle, Fillet, HalfRound or Round")
+	case s.Shape >= HalfRound && s.Depth != 0:
+		return bad("depth", OfLength(s.Depth), "must be zero for a "+s.Shape.String()+" bead")
 	}
 	return nil
 }
@@ -60,6 +61,8 @@ func (s Section) factors() (num, den []int64) {
 		return []int64{w, d}, []int64{2}
 	case HalfRound: // half a circle of diameter w: pi w^2 / 8
 		return []int64{w, w, piNum}, []int64{8, piDen}
+	case Round: // pi w^2 / 4
+		return []int64{w, w, piNum}, []int64{4, piDen}
 	}
 	return []int64{w, d}, nil
 }
@@ -113,8 +116,8 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 
 func (s Section) String() string {
 	switch {
-	case s.Shape == HalfRound:
-		return inches(s.Width) + " half-round"
+	case s.Shape >= HalfRound:
+		return inches(s.Width) + " " + s.Shape.String()
 	case s.Depth == 0 || s.Depth == s.Width:
 		return inches(s.Width) + " " + s.Shape.String()
 	}

@@ -14,6 +14,9 @@ type Comparison struct {
 // Compare prices each candidate under the same terms. The order is by exact
 // price per net installed foot, then as given. Labels must differ.
 func Compare(candidates []Candidate, t Terms) (*Comparison, error) {
+	if err := t.check(); err != nil {
+		return nil, within("terms", err)
+	}
 	var cmp Comparison
 	for i, c := range candidates {
 		at := "candidates[" + strconv.Itoa(i) + "]"
@@ -21,9 +24,6 @@ func Compare(candidates []Candidate, t Terms) (*Comparison, error) {
 			if other.Label == c.Label {
 				return nil, bad(at+".label", c.Label, "must not be used twice")
 			}
-		}
-		if err := t.check(); err != nil {
-			return nil, within("terms", err)
 		}
 		q, err := Price(c, t)
 		if err != nil {

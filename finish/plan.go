@@ -43,7 +43,7 @@ func usualYield(t Task) Yield {
 // for each product, whole packages for the project and not for each room. Where
 // several products supply a material and the step names none, the one whose
 // purchase costs least is taken, the first of equals. A job of zero length
-// needs nothing, whatever it says of corners and joints.
+// needs nothing, whatever it says of corners and joints. Job labels must differ.
 func Plan(work []Work, shelf Shelf) (*List, error) {
 	if err := shelf.Check(); err != nil {
 		return nil, err
@@ -56,6 +56,11 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 		at := "work[" + strconv.Itoa(i) + "]"
 		if err := w.Job.Check(); err != nil {
 			return nil, within(at+".job", err)
+		}
+		for _, other := range work[:i] {
+			if other.Job.Label == w.Job.Label {
+				return nil, bad(at+".job.label", w.Job.Label, "must not be used twice")
+			}
 		}
 		for k, s := range w.System.Steps {
 			if err := p.step(w.Job, s); err != nil {

@@ -53,7 +53,7 @@ func (s Step) take(j Job) (Need, done, error) {
 			Joints: j.Joints, PerJoint: s.PerJoint, Waste: s.Waste}.Need()
 		d.count, _ = n.Net.Pieces()
 	case Glue:
-		n, err = Adhesive{Material: material, Section: s.Section.or(HalfRound, measure.Inch/4), Length: j.Length,
+		n, err = Adhesive{Material: material, Section: s.Section.or(Round, measure.Inch/4), Length: j.Length,
 			Path: s.Path, Waste: s.Waste}.Need()
 	case Fill:
 		n, err = Holes{Material: material, Count: j.Holes, Waste: s.Waste}.Need()

@@ -53,7 +53,7 @@ type Step struct {
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
-	Section  Section `json:"section,omitzero"`  // glue, caulk: zero = 1/4 in half-round, 1/8 in fillet
+	Section  Section `json:"section,omitzero"`  // glue, caulk: zero = 1/4 in round, 1/8 in fillet
 	Path     Ratio   `json:"path,omitempty"`    // glue: bead per length; 0 = 130 %
 	Lines    int64   `json:"lines,omitempty"`   // caulk: edges; 0 = 1. mask: edges; 0 = 2
 	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand: 0 = 1

@@ -1,0 +1,433 @@
+package finish_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// quantity is any of the structs with a Need.
+type quantity interface {
+	Need() (finish.Need, error)
+}
+
+// dims draws what does not depend on the length, once for all lengths.
+type dims struct {
+	a, b, c, d measure.Length
+	n          int64
+	waste      finish.Waste
+}
+
+func drawWaste(t *rapid.T, label string) finish.Waste {
+	return finish.Waste{
+		Share:      finish.Ratio(rapid.Int64Range(0, 999_999).Draw(t, label)),
+		Convention: finish.Convention(rapid.IntRange(0, 1).Draw(t, label+" convention")),
+	}
+}
+
+func drawDims(t *rapid.T) dims {
+	l := func(s string) measure.Length {
+		return measure.Length(rapid.Int64Range(1, int64(12*measure.Inch)).Draw(t, s))
+	}
+	return dims{l("a"), l("b"), l("c"), l("d"), rapid.Int64Range(0, 50).Draw(t, "n"), drawWaste(t, "waste")}
+}
+
+// linear lists the quantities whose need is in proportion to a length.
+func linear(d dims, l measure.Length) []quantity {
+	spread := finish.Yield{Covers: finish.OfArea(350 * measure.SquareFoot), Of: finish.OfVolume(measure.Gallon)}
+	coverage := finish.Yield{Covers: finish.OfArea(80 * measure.SquareFoot), Of: finish.OfWeight(50 * finish.Pound)}
+	return []quantity{
+		finish.Bead{Section: finish.Section{Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.Fillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.HalfRound, Width: d.a}, Length: l, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.Round, Width: d.a}, Length: l, Waste: d.waste},
+		finish.Adhesive{Section: finish.Section{Width: d.a}, Length: l, Waste: d.waste},
+		finish.Sanding{Length: l, Times: d.n, Waste: d.waste},
+		finish.Coating{Length: l, Face: d.a, Coats: d.n, Spread: spread, Waste: d.waste},
+		finish.Masking{Length: l, Lines: d.n, Waste: d.waste},
+		finish.Mortar{Length: l, Height: d.a, Coverage: coverage, Waste: d.waste},
+		finish.Grout{Area: measure.Area(l), Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Waste: d.waste},
+		finish.Holes{Count: int64(l / measure.Inch), Waste: d.waste},
+	}
+}
+
+// stepped lists those that count whole things along a length.
+func stepped(d dims, l measure.Length) []quantity {
+	return []quantity{
+		finish.Nails{Length: l, Spacing: d.a, PerStud: d.n, Waste: d.waste},
+		finish.GroutCourse{Length: l, Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Bottom: d.n%2 == 0, Waste: d.waste},
+	}
+}
+
+// raw returns an amount in its small unit.
+func raw(a finish.Amount) int64 {
+	switch a.Dimension() {
+	case finish.ByLength:
+		l, _ := a.Length()
+		return int64(l)
+	case finish.ByArea:
+		s, _ := a.Area()
+		return int64(s)
+	case finish.ByVolume:
+		v, _ := a.Volume()
+		return int64(v)
+	case finish.ByWeight:
+		w, _ := a.Weight()
+		return int64(w)
+	}
+	n, _ := a.Pieces()
+	return n
+}
+
+func TestDoubleLengthDoubleNeed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDims(t)
+		l := measure.Length(rapid.Int64Range(0, int64(500*measure.Foot)).Draw(t, "length"))
+		l -= l % measure.Inch // so that holes, one an inch, double as well
+		one, two := linear(d, l), linear(d, 2*l)
+		for i := range one {
+			a, err1 := one[i].Need()
+			b, err2 := two[i].Need()
+			if err1 != nil || err2 != nil {
+				t.Fatalf("%T: %v, %v", one[i], err1, err2)
+			}
+			// Each need is rounded up once, so twice the half is over by less than
+			// one unit of volume, area, weight; grout rounds joint and weight.
+			slack := int64(1)
+			if _, ok := one[i].(finish.Grout); ok {
+				slack = 3
+			}
+			if diff := 2*raw(a.Net) - raw(b.Net); diff < 0 || diff > slack {
+				t.Fatalf("%T: %v for %v, %v for twice that (off by %d units)", one[i], a.Net, l, b.Net, diff)
+			}
+		}
+		one, two = stepped(d, l), stepped(d, 2*l)
+		for i := range one {
+			a, err1 := one[i].Need()
+			b, err2 := two[i].Need()
+			if err1 != nil || err2 != nil {
+				t.Fatalf("%T: %v, %v", one[i], err1, err2)
+			}
+			if raw(b.Net) > 2*raw(a.Net) || raw(b.Net) < raw(a.Net) {
+				t.Fatalf("%T: %v for %v, %v for twice that", one[i], a.Net, l, b.Net)
+			}
+		}
+	})
+}
+
+func TestZeroLengthNeedsNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDims(t)
+		for _, q := range append(linear(d, 0), stepped(d, 0)...) {
+			n, err := q.Need()
+			if err != nil || !n.Net.IsZero() || !n.Gross.IsZero() {
+				t.Fatalf("%T of no length: %v gross %v, %v", q, n.Net, n.Gross, err)
+			}
+		}
+	})
+}
+
+func TestMoreWasteNeverLess(t *testing.T) {
+	p := finish.Product{Label: "caulk", Material: "caulk", Packages: []finish.Package{
+		{Size: finish.MustParseAmount("10.1 fl oz"), Price: 549}, {Size: finish.MustParseAmount("28 fl oz"), Price: 1129}, {Size: finish.MustParseAmount("5.5 fl oz"), Price: 399}}}
+	rapid.Check(t, func(t *rapid.T) {
+		b := finish.Bead{
+			Section: finish.Section{Width: measure.Length(rapid.Int64Range(1, int64(measure.Inch)).Draw(t, "width"))},
+			Length:  measure.Length(rapid.Int64Range(0, int64(1000*measure.Foot)).Draw(t, "length")),
+			Waste:   drawWaste(t, "waste"),
+		}
+		more := b
+		more.Waste.Share = finish.Ratio(rapid.Int64Range(int64(b.Waste.Share), 999_999).Draw(t, "more"))
+		x, err1 := b.Need()
+		y, err2 := more.Need()
+		if err1 != nil || err2 != nil {
+			t.Fatal(err1, err2)
+		}
+		if raw(y.Gross) < raw(x.Gross) || raw(x.Gross) < raw(x.Net) {
+			t.Fatalf("waste %v: %v, waste %v: %v", b.Waste.Share, x.Gross, more.Waste.Share, y.Gross)
+		}
+		px, err1 := finish.Buy(x.Gross, p)
+		py, err2 := finish.Buy(y.Gross, p)
+		if err1 != nil || err2 != nil {
+			t.Skip("beyond the range")
+		}
+		if py.Cost < px.Cost || raw(px.Bought) < raw(x.Gross) {
+			t.Fatalf("%v costs %d, %v costs %d", x.Gross, px.Cost, y.Gross, py.Cost)
+		}
+		// At the same share, losing it from the purchase takes no less than adding
+		// it to the need.
+		other := b
+		b.Waste.Convention, other.Waste.Convention = finish.OfNeed, finish.OfPurchase
+		x, _ = b.Need()
+		y, _ = other.Need()
+		if raw(y.Gross) < raw(x.Gross) {
+			t.Fatalf("waste %v of purchase %v, of need %v", b.Waste.Share, y.Gross, x.Gross)
+		}
+	})
+}
+
+func TestBuyProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := finish.Product{Label: "paint", Material: "paint"}
+		k := rapid.IntRange(1, 4).Draw(t, "sizes")
+		for i := range k {
+			p.Packages = append(p.Packages, finish.Package{
+				Label: string(rune('a' + i)),
+				Size:  finish.OfVolume(measure.Volume(rapid.Int64Range(1, 40).Draw(t, "size")) * measure.Quart / 2),
+				Price: rapid.Int64Range(0, 9000).Draw(t, "price"),
+			})
+		}
+		p.OnHand = finish.OfVolume(measure.Volume(rapid.Int64Range(0, 8).Draw(t, "hand")) * measure.Quart / 3)
+		need := finish.OfVolume(measure.Volume(rapid.Int64Range(0, int64(50*measure.Gallon)).Draw(t, "need")))
+		b, err := finish.Buy(need, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cost, packs, bought := int64(0), int64(0), int64(0)
+		for _, l := range b.Lines {
+			if l.Count <= 0 || l.Cost != l.Count*l.Price {
+				t.Fatalf("line %+v", l)
+			}
+			cost, packs, bought = cost+l.Cost, packs+l.Count, bought+l.Count*raw(l.Size)
+		}
+		if cost != b.Cost || packs != b.Packages || bought != raw(b.Bought) {
+			t.Fatalf("lines make %d, %d packages, %d; %+v", cost, packs, bought, b)
+		}
+		if raw(b.Left) != raw(p.OnHand)+bought-raw(need) || raw(b.Left) < 0 {
+			t.Fatalf("left %v of %v on hand and %v bought for %v", b.Left, p.OnHand, b.Bought, need)
+		}
+		rest := max(0, raw(need)-raw(p.OnHand))
+		for _, one := range p.Packages {
+			n := (rest + raw(one.Size) - 1) / raw(one.Size)
+			if b.Cost > n*one.Price {
+				t.Fatalf("mix costs %d, %d of %s alone %d", b.Cost, n, one.Label, n*one.Price)
+			}
+		}
+	})
+}
+
+func TestQuoteSums(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		money := func(s string) int64 { return rapid.Int64Range(0, 10_000_000).Draw(t, s) }
+		ratio := func(s string, most int64) finish.Ratio {
+			return finish.Ratio(rapid.Int64Range(0, most).Draw(t, s))
+		}
+		c := finish.Candidate{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
+			Sticks: money("sticks"), Consumables: money("consumables"),
+			Labor:  finish.WorkTime(rapid.Int64Range(0, int64(500*finish.Hour)).Draw(t, "labor")),
+			Extras: []finish.Extra{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
+		terms := finish.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),
+			LaborTaxed: rapid.Bool().Draw(t, "labor taxed"), Contingency: ratio("contingency", 300_000)}
+		if rapid.Bool().Draw(t, "markup") {
+			terms.Markup = ratio("markup rate", 2_000_000)
+		} else {
+			terms.Margin = ratio("margin rate", 900_000)
+		}
+		q, err := finish.Price(c, terms)
+		var over *finish.OverflowError
+		if errors.As(err, &over) && c.Net < measure.Inch {
+			t.Skip("a price per foot of next to no length")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := int64(0)
+		for _, l := range q.Lines {
+			sum += l.Amount
+		}
+		if sum != q.Total || q.Cost > q.Total {
+			t.Fatalf("lines sum to %d, total %d, cost %d", sum, q.Total, q.Cost)
+		}
+		if terms.Margin > 0 { // the margin is a share of the price to within half a minor unit
+			share := float64(q.Total-q.Cost) - float64(q.Total)*float64(terms.Margin)/1e6
+			if math.Abs(share) > 0.51 {
+				t.Fatalf("margin %v of %d is off by %g", terms.Margin, q.Total, share)
+			}
+		}
+	})
+}
+
+// Markup on cost is not margin on price: m = k/(1+k) (derived).
+func TestMarkupAndMargin(t *testing.T) {
+	for _, c := range []struct{ markup, margin finish.Ratio }{
+		{0, 0}, {25 * finish.Percent, 20 * finish.Percent}, {50 * finish.Percent, 333_333},
+		{100 * finish.Percent, 50 * finish.Percent}, {300 * finish.Percent, 75 * finish.Percent},
+	} {
+		if got, err := finish.MarginOf(c.markup); got != c.margin || err != nil {
+			t.Errorf("MarginOf(%v) = %v, %v; want %v", c.markup, got, err, c.margin)
+		}
+		if got, err := finish.MarkupOf(c.margin); got < c.markup-2 || got > c.markup+2 || err != nil {
+			t.Errorf("MarkupOf(%v) = %v, %v; want %v", c.margin, got, err, c.markup)
+		}
+	}
+	if _, err := finish.MarkupOf(finish.Whole); err == nil {
+		t.Error("MarkupOf(100%) is not an error")
+	}
+}
+
+// anyInt draws what breaks arithmetic more often than chance would.
+var anyInt = rapid.OneOf(
+	rapid.SampledFrom([]int64{0, 1, -1, 2, math.MaxInt64, math.MinInt64, math.MaxInt64 - 1, math.MaxInt32, 1_000_000}),
+	rapid.Int64(), rapid.Int64Range(0, 1<<40))
+
+// TestAnyInput feeds every entry point numbers of any size and sign: each
+// answers with a sound result or a typed error, and none panics.
+func TestAnyInput(t *testing.T) {
+	typed := func(t *rapid.T, what string, err error) {
+		var f *finish.FieldError
+		var o *finish.OverflowError
+		var d *finish.DimensionError
+		var m *finish.MissingProductError
+		if err != nil && !errors.As(err, &f) && !errors.As(err, &o) && !errors.As(err, &d) && !errors.As(err, &m) {
+			t.Fatalf("%s: untyped error %T %v", what, err, err)
+		}
+		if err != nil && err.Error() == "" {
+			t.Fatalf("%s: empty error", what)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		n := func() int64 { return anyInt.Draw(t, "n") }
+		l := func() measure.Length { return measure.Length(n()) }
+		amount := func() finish.Amount {
+			switch rapid.IntRange(0, 4).Draw(t, "kind") {
+			case 0:
+				return finish.Count(n())
+			case 1:
+				return finish.OfLength(l())
+			case 2:
+				return finish.OfArea(measure.Area(n()))
+			case 3:
+				return finish.OfVolume(measure.Volume(n()))
+			}
+			return finish.OfWeight(finish.Weight(n()))
+		}
+		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
+		small := func() uint8 { return rapid.Uint8Range(0, 14).Draw(t, "small") }
+		waste := func() finish.Waste {
+			return finish.Waste{Share: finish.Ratio(n()), Convention: finish.Convention(small() % 3)}
+		}
+		section := func() finish.Section { return finish.Section{Shape: finish.BeadShape(small()), Width: l(), Depth: l()} }
+		tile := func() finish.Tile { return finish.Tile{Length: l(), Width: l(), Thickness: l(), Joint: l()} }
+		for _, q := range []quantity{
+			finish.Bead{Section: section(), Length: l(), Waste: waste()},
+			finish.Adhesive{Section: section(), Length: l(), Path: finish.Ratio(n()), Waste: waste()},
+			finish.Nails{Length: l(), Runs: n(), Spacing: l(), PerStud: n(), Joints: n(), PerJoint: n(), Waste: waste()},
+			finish.Holes{Count: n(), Diameter: l(), Depth: l(), Waste: waste()},
+			finish.Sanding{Length: l(), Times: n(), Reach: yield(), Waste: waste()},
+			finish.Coating{Length: l(), Face: l(), Area: measure.Area(n()), Coats: n(), Spread: yield(), Waste: waste()},
+			finish.Masking{Length: l(), Lines: n(), Waste: waste()},
+			finish.Mortar{Length: l(), Height: l(), Area: measure.Area(n()), Coverage: yield(), Waste: waste()},
+			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
+			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
+		} {
+			need, err := q.Need()
+			typed(t, "need", err)
+			if err == nil && (need.Net.Sign() < 0 || raw(need.Gross) < raw(need.Net)) {
+				t.Fatalf("%+v: net %v, gross %v", q, need.Net, need.Gross)
+			}
+		}
+		_, err := section().Area()
+		typed(t, "area", err)
+		_, err = section().Reach(measure.Volume(n()))
+		typed(t, "reach", err)
+		_, err = finish.DrySpread(l(), finish.Ratio(n()), finish.Ratio(n()))
+		typed(t, "spread", err)
+		_, err = finish.DevelopedFace(l(), l(), finish.Ratio(n()))
+		typed(t, "face", err)
+		_, err = yield().Material(amount())
+		typed(t, "material", err)
+		_, err = yield().Work(amount())
+		typed(t, "work", err)
+		_, err = finish.MarginOf(finish.Ratio(n()))
+		typed(t, "margin", err)
+		_, err = amount().Add(amount())
+		typed(t, "add", err)
+		_ = amount().String() + yield().String() + finish.Ratio(n()).String() + finish.WorkTime(n()).String()
+
+		product := func() finish.Product {
+			p := finish.Product{Label: "p", Material: "paint", Yield: yield(), OnHand: amount(), Minimum: amount()}
+			for range rapid.IntRange(0, 3).Draw(t, "packages") {
+				p.Packages = append(p.Packages, finish.Package{Size: amount(), Price: n()})
+			}
+			return p
+		}
+		b, err := finish.Buy(amount(), product())
+		typed(t, "buy", err)
+		if (b == nil) == (err == nil) {
+			t.Fatalf("buy: %v, %v", b, err)
+		}
+		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Joints: n(), Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
+		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: finish.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
+		list, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
+			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: finish.WorkTime(n())}}})
+		typed(t, "plan", err)
+		if (list == nil) == (err == nil) {
+			t.Fatalf("plan: %v, %v", list, err)
+		}
+		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: finish.WorkTime(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
+			finish.Terms{Wage: n(), Burden: finish.Ratio(n()), Tax: finish.Ratio(n()), Contingency: finish.Ratio(n()), Markup: finish.Ratio(n()), Margin: finish.Ratio(n())})
+		typed(t, "compare", err)
+		_, err = finish.Lead([]finish.Removed{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
+		typed(t, "lead", err)
+	})
+}
+
+func roundTrip[T any](t *rapid.T, v T) {
+	t.Helper()
+	b, err := json.Marshal(v)
+	if err != nil {
+		t.Fatalf("%#v: %v", v, err)
+	}
+	var back T
+	if err := json.Unmarshal(b, &back); err != nil {
+		t.Fatalf("%s: %v", b, err)
+	}
+	if d := cmp.Diff(v, back, cmp.Comparer(func(a, b finish.Amount) bool { return a == b })); d != "" {
+		t.Fatalf("%s: (-written +read)\n%s", b, d)
+	}
+}
+
+func TestTextRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := anyInt.Draw(t, "n")
+		roundTrip(t, finish.Count(n/1_000_000))
+		roundTrip(t, finish.OfLength(measure.Length(n)))
+		roundTrip(t, finish.OfArea(measure.Area(n)))
+		roundTrip(t, finish.OfVolume(measure.Volume(n)))
+		roundTrip(t, finish.OfWeight(finish.Weight(n)))
+		roundTrip(t, finish.Ratio(n))
+		roundTrip(t, finish.WorkTime(n))
+		roundTrip(t, finish.Yield{})
+		m := max(1, n)
+		roundTrip(t, finish.Yield{Covers: finish.OfArea(measure.Area(m)), Of: finish.OfWeight(finish.Weight(m))})
+		roundTrip(t, finish.PaintedTrim())
+		roundTrip(t, finish.TileBase())
+		roundTrip(t, finish.CommonRates())
+	})
+}
+
+func FuzzParseAmount(f *testing.F) {
+	for _, s := range []string{"10.1 fl oz", "300 mL", "2 1/2 lb", "1000", "60 yd", "NaN", "1e9 lb", "-0", "1/0 lb", "400 sq ft"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		a, err := finish.ParseAmount(s)
+		if err != nil {
+			return
+		}
+		b, err := a.MarshalText()
+		if err != nil {
+			t.Fatalf("%q: %v", s, err)
+		}
+		if back, err := finish.ParseAmount(string(b)); err != nil || back != a {
+			t.Fatalf("%q is %s, which reads as %v, %v", s, b, back, err)
+		}
+	})
+}
