@@ -30,6 +30,9 @@ const (
 // MaxSteps bounds the pricing table.
 const MaxSteps = 24 << 20
 
+// pairSearch limits the search for the best pattern that keeps pairs apart.
+const pairSearch = 2_000_000
+
 // rhsSlack loosens each demand row by a little, each by another, against
 // stalling: duals stay right, values are off by no more than this.
 const rhsSlack = 1e-8
@@ -40,6 +43,10 @@ type Master struct {
 	LP   lp.LP
 	Pats []model.Pattern // column j of LP
 	Box  dual.Box
+
+	// Apart holds the pairs that no pattern may hold; nil: none. It is set
+	// before columns are added.
+	Apart *knapsack.Pairs
 
 	// Bound, Value, Best and Scale are the best exact bound of the last Solve
 	// and what shows it: see package dual.
@@ -193,6 +200,12 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		}
 		for b, bin := range m.P.Bins {
 			m.best[b] = m.table.Best(bin.Cap)
+			if !m.Apart.Empty() && m.Box.Hi[b] > 0 {
+				// The table knows nothing of pairs: search, or keep its bound.
+				if v, ok := m.table.Max(bin.Cap, 0, m.Apart, mt.Sub(pairSearch)); ok {
+					m.best[b] = v
+				}
+			}
 		}
 		num := dual.Numerator(m.P, m.Box, m.value, m.best, scale)
 		if farkas {
@@ -266,7 +279,7 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 		}
 		got := 0
 		sub := mt.Sub(20_000)
-		m.table.Walk(bin.Cap, need, sub, func(uses []model.Use, value int64) bool {
+		m.table.Walk(bin.Cap, need, m.Apart, sub, func(uses []model.Use, value int64) bool {
 			for _, u := range uses {
 				if m.hits[u.Item] >= 4 && got > 0 {
 					return got < 40
@@ -304,7 +317,9 @@ func (m *Master) ordered(uses []model.Use) []model.Use {
 // nothing at the present prices.
 func (m *Master) complete(bin int, uses []model.Use) []model.Use {
 	m.ordered(uses)
-	m.sorted = Fill(m.P, m.limit, m.P.Bins[bin].Cap-m.P.Size(m.sorted), m.sorted)
+	if m.Apart.Empty() {
+		m.sorted = Fill(m.P, m.limit, m.P.Bins[bin].Cap-m.P.Size(m.sorted), m.sorted)
+	}
 	return m.sorted
 }
 

@@ -27,7 +27,7 @@ func rootState(m *colgen.Master) state {
 // plan before is now the best plan. It gives up beyond limit patterns or work
 // steps.
 func (r *run) list(s state, limit int, work int64) bool {
-	plan, ok := enumerated(r.p, s, r.cost, limit, r.mt.Sub(work))
+	plan, ok := enumerated(r.p, nil, s, r.cost, limit, r.mt.Sub(work))
 	if plan != nil {
 		r.offer(plan)
 	}
@@ -41,7 +41,7 @@ func (r *run) list(s state, limit int, work int64) bool {
 // Lagrangian bound plus its own reduced cost stays below: compare R. Baldacci,
 // S. Coniglio, J.-F. Cordeau, F. Furini, A numerically exact algorithm for the
 // bin-packing problem, INFORMS Journal on Computing 36 (2024) 141-162.
-func enumerated(p *model.Problem, s state, cutoff int64, limit int, mt *meter.Meter) ([]model.Column, bool) {
+func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, limit int, mt *meter.Meter) ([]model.Column, bool) {
 	if s.scale == 0 || cutoff >= noPlan {
 		return nil, false
 	}
@@ -92,10 +92,10 @@ func enumerated(p *model.Problem, s state, cutoff int64, limit int, mt *meter.Me
 		if s.box.Lo[b] == 0 {
 			need = max(best[b], cost) - room // the bound does not count this bin yet
 		}
-		complete := t.Walk(bin.Cap, max(need, 0), mt, func(uses []model.Use, v int64) bool {
+		complete := t.Walk(bin.Cap, max(need, 0), apart, mt, func(uses []model.Use, v int64) bool {
 			pat := slices.Clone(uses)
 			slices.Reverse(pat)
-			if maximal(p, pat, bin.Cap) {
+			if maximal(p, apart, pat, bin.Cap) {
 				found = append(found, rated{model.Pattern{Bin: b, Uses: pat}, cost - v})
 			}
 			return len(found) <= limit
@@ -121,16 +121,21 @@ func enumerated(p *model.Problem, s state, cutoff int64, limit int, mt *meter.Me
 }
 
 // maximal reports whether no further item fits.
-func maximal(p *model.Problem, uses []model.Use, cap int64) bool {
+func maximal(p *model.Problem, apart *knapsack.Pairs, uses []model.Use, cap int64) bool {
 	room := cap - p.Size(uses)
 	k := len(uses) - 1
 	for i := len(p.Items) - 1; i >= 0 && p.Items[i].Size <= room; i-- {
 		n := int64(0)
-		if k >= 0 && uses[k].Item == i {
-			n = uses[k].N
+		for k >= 0 && uses[k].Item > i {
 			k--
 		}
-		if n < p.Items[i].Demand {
+		if k >= 0 && uses[k].Item == i {
+			n = uses[k].N
+		}
+		if n >= p.Items[i].Demand {
+			continue
+		}
+		if apart.Room(uses, i, 1) > 0 {
 			return false
 		}
 	}

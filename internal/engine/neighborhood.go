@@ -74,7 +74,7 @@ func small(p *model.Problem, cutoff int64, mt *meter.Meter) []model.Column {
 	if st := m.Solve(cutoff, mt); st != colgen.Converged {
 		return best
 	}
-	if cols, _ := enumerated(p, rootState(m), cutoff, 3_000, mt); cols != nil {
+	if cols, _ := enumerated(p, nil, rootState(m), cutoff, 3_000, mt); cols != nil {
 		best = cols
 	}
 	return best

@@ -184,7 +184,7 @@ func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt
 	case colgen.Stopped:
 		return nil, false
 	}
-	plan, complete := enumerated(q, rootState(m), cutoff, 8_000, mt)
+	plan, complete := enumerated(q, nil, rootState(m), cutoff, 8_000, mt)
 	if plan != nil && construct.Cost(q, plan) >= cutoff {
 		return nil, false
 	}

@@ -81,7 +81,12 @@ func (r *run) tree() {
 			open = append(open, node{lo, n.bound, n.leaf, firstList}, node{hi, n.bound, n.leaf, firstList})
 			continue
 		}
-		if st == colgen.Converged && r.list(here, n.limit, int64(n.limit)*20_000) {
+		if st == colgen.Converged && r.list(here, n.limit, int64(n.limit)*2_000) {
+			closed = append(closed, n.leaf)
+			leafBound = min(leafBound, n.bound)
+			continue
+		}
+		if st == colgen.Converged && r.descend(n.box, int64(n.limit)*10_000) {
 			closed = append(closed, n.leaf)
 			leafBound = min(leafBound, n.bound)
 			continue
@@ -123,7 +128,11 @@ func (r *run) fractionalBin() (int, float64) {
 	best, score := -1, 0.0
 	for b, v := range x {
 		f := v - math.Floor(v)
-		if f > 1e-6 && f < 1-1e-6 {
+		// Near a bound of the box, or in huge counts, a fraction is noise.
+		if v <= float64(m.Box.Lo[b]) || v >= float64(m.Box.Hi[b]) {
+			continue
+		}
+		if tol := 1e-6 + 1e-12*v; f > tol && f < 1-tol {
 			if s := min(f, 1-f) * float64(1+r.p.Bins[b].Cost); s > score {
 				best, score = b, s
 			}

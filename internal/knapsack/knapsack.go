@@ -33,7 +33,73 @@ type Table struct {
 	// walk state
 	uses  []model.Use
 	visit func(uses []model.Use, value int64) bool
-	count int64
+	apart *Pairs
+	top   int64
+}
+
+// Pairs is a set of unordered pairs of items, of an item with itself too: what
+// may not be in one pattern. The zero value is empty.
+type Pairs struct {
+	n    int
+	bits []uint64
+	any  bool
+}
+
+// NewPairs returns an empty set over n items.
+func NewPairs(n int) *Pairs { return &Pairs{n: n, bits: make([]uint64, (n*n+63)/64)} }
+
+// Clone copies the set.
+func (p *Pairs) Clone() *Pairs { return &Pairs{p.n, slices.Clone(p.bits), p.any} }
+
+// Add puts a pair into the set.
+func (p *Pairs) Add(i, j int) {
+	p.any = true
+	for _, k := range [2]int{i*p.n + j, j*p.n + i} {
+		p.bits[k/64] |= 1 << (k % 64)
+	}
+}
+
+// Has reports whether a pair is in the set.
+func (p *Pairs) Has(i, j int) bool {
+	k := i*p.n + j
+	return p.any && p.bits[k/64]&(1<<(k%64)) != 0
+}
+
+// Empty reports whether the set, which may be nil, has no pair.
+func (p *Pairs) Empty() bool { return p == nil || !p.any }
+
+// Allows reports whether a pattern keeps all pairs apart.
+func (p *Pairs) Allows(uses []model.Use) bool {
+	if p.Empty() {
+		return true
+	}
+	for k, u := range uses {
+		if u.N > 1 && p.Has(u.Item, u.Item) {
+			return false
+		}
+		for _, v := range uses[k+1:] {
+			if p.Has(u.Item, v.Item) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// Room returns how many of an item may join the uses: 0, 1 or most.
+func (p *Pairs) Room(uses []model.Use, item int, most int64) int64 {
+	if p.Empty() {
+		return most
+	}
+	for _, u := range uses {
+		if p.Has(u.Item, item) {
+			return 0
+		}
+	}
+	if p.Has(item, item) {
+		return min(most, 1)
+	}
+	return most
 }
 
 // Build fills the table for bins of capacity up to cap, with at most bound[i]
@@ -137,17 +203,61 @@ func (t *Table) LeastSize(need int64) (int64, bool) {
 	return s[i].size, true
 }
 
-// Walk calls visit for every pattern within cap whose value is at least need,
-// most valuable choice of the last item first, until visit returns false or
-// the meter runs out. The uses are in increasing order of level and valid
+// Max returns the greatest value above floor of a pattern within cap that keeps
+// the pairs apart, or floor when there is none. It reports false when the meter
+// ran out first; the value is then only a lower bound.
+func (t *Table) Max(cap, floor int64, apart *Pairs, m *meter.Meter) (int64, bool) {
+	if apart.Empty() {
+		return max(floor, t.Best(cap)), true
+	}
+	t.uses, t.apart, t.top = t.uses[:0], apart, floor
+	ok := t.climb(len(t.item), cap, 0, m)
+	t.apart = nil
+	return t.top, ok
+}
+
+func (t *Table) climb(level int, cap, have int64, m *meter.Meter) bool {
+	mark := len(t.uses)
+	for level > 0 {
+		if have+t.at(level, cap) <= t.top {
+			t.uses = t.uses[:mark]
+			return true
+		}
+		level--
+		size, value := t.size[level], t.value[level]
+		most := t.apart.Room(t.uses, t.item[level], min(t.bound[level], cap/size))
+		if !m.Spend(8 * (most + 1)) {
+			return false
+		}
+		// All but the last choice in a call of their own.
+		inner := len(t.uses)
+		for k := most; k > 0; k-- {
+			if have+k*value+t.at(level, cap-k*size) <= t.top {
+				continue
+			}
+			t.uses = append(t.uses, model.Use{Item: t.item[level], N: k})
+			if !t.climb(level, cap-k*size, have+k*value, m) {
+				return false
+			}
+			t.uses = t.uses[:inner]
+		}
+	}
+	t.top = max(t.top, have)
+	t.uses = t.uses[:mark]
+	return true
+}
+
+// Walk calls visit for every pattern within cap whose value is at least need
+// and that keeps the pairs apart (nil: no pairs), most valuable choice of the
+// last item first, until visit returns false or the meter runs out. The uses are in increasing order of level and valid
 // during the call only. It reports whether the walk was complete.
-func (t *Table) Walk(cap, need int64, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
-	t.uses, t.visit = t.uses[:0], visit
+func (t *Table) Walk(cap, need int64, apart *Pairs, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
+	t.uses, t.visit, t.apart = t.uses[:0], visit, apart
 	if t.Best(cap) < need {
 		return true
 	}
 	ok := t.walk(len(t.item), cap, need, 0, m)
-	t.visit = nil
+	t.visit, t.apart = nil, nil
 	return ok
 }
 
@@ -158,7 +268,7 @@ func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
 	for level > 0 {
 		level--
 		size, value := t.size[level], t.value[level]
-		most := min(t.bound[level], cap/size)
+		most := t.apart.Room(t.uses, t.item[level], min(t.bound[level], cap/size))
 		if !m.Spend(8 * (most + 1)) {
 			return false
 		}
@@ -171,6 +281,10 @@ func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
 					best, bestK = v, k
 				}
 			}
+		}
+		if open == 0 { // a dead end that only pairs can make
+			t.uses = t.uses[:mark]
+			return true
 		}
 		if open > 1 {
 			inner := len(t.uses)

@@ -161,6 +161,30 @@ func (p *LP) AddColumn(cost float64, idx []int32, val []float64) int {
 	return j
 }
 
+// Start makes a basis of the given columns, as far as they are independent, and
+// logicals for the rest.
+func (p *LP) Start(cols []int32) {
+	for r := range p.rstat {
+		p.rstat[r] = rest(p.rlo[r], p.rhi[r], atLower)
+	}
+	for j := range p.cstat {
+		p.cstat[j] = rest(p.lo[j], p.hi[j], atLower)
+	}
+	for pos := range p.head {
+		if pos < len(cols) {
+			p.head[pos] = cols[pos]
+			p.cstat[cols[pos]] = where(pos)
+		} else {
+			p.head[pos] = vacant
+		}
+	}
+	p.factored = false
+}
+
+// vacant marks a basis position that the next refactorization gives to a
+// logical.
+const vacant = math.MinInt32
+
 // SetRow changes the bounds of a row.
 func (p *LP) SetRow(r int, lo, hi float64) {
 	p.rlo[r], p.rhi[r] = lo, hi
@@ -249,8 +273,11 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 	minus := [1]float64{-1}
 	for {
 		badPos, badRow, ok := p.lu.build(m, func(c int) ([]int32, []float64) {
-			if v := p.head[c]; v >= 0 {
+			switch v := p.head[c]; {
+			case v >= 0:
 				return p.idx[v], p.val[v]
+			case v == vacant:
+				return nil, nil
 			}
 			one[0] = ^p.head[c]
 			return one[:], minus[:]
@@ -262,9 +289,10 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 			break
 		}
 		for k, pos := range badPos {
-			v := p.head[pos]
-			lo, hi := p.bounds(v)
-			p.setStat(v, rest(lo, hi, atLower))
+			if v := p.head[pos]; v != vacant {
+				lo, hi := p.bounds(v)
+				p.setStat(v, rest(lo, hi, atLower))
+			}
 			p.head[pos] = ^badRow[k]
 			p.rstat[badRow[k]] = where(pos)
 		}

@@ -1,0 +1,174 @@
+package meter_test
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"example.com/longpoint/internal/meter"
+	"pgregory.net/rapid"
+)
+
+func TestZeroValueHasNoLimit(t *testing.T) {
+	var m meter.Meter
+	for range 100 {
+		if !m.Spend(1<<50) || !m.Left() {
+			t.Fatal("the zero Meter ran out")
+		}
+	}
+	if m.Used() != 100<<50 || m.Gone() {
+		t.Errorf("Used() = %d, Gone() = %t", m.Used(), m.Gone())
+	}
+}
+
+func TestLimit(t *testing.T) {
+	for _, limit := range []int64{0, -1, -1 << 60} {
+		if m := meter.New(context.Background(), limit); !m.Spend(1<<60) || !m.Left() {
+			t.Errorf("limit %d: ran out, want no limit", limit)
+		}
+	}
+	m := meter.New(context.Background(), 10)
+	if !m.Left() {
+		t.Error("a new meter has nothing left")
+	}
+	if !m.Spend(9) || !m.Left() {
+		t.Error("ran out at 9 of 10")
+	}
+	if m.Spend(1) || m.Left() {
+		t.Error("goes on at 10 of 10")
+	}
+	if m.Spend(0) || m.Left() {
+		t.Error("came back")
+	}
+	if m.Gone() {
+		t.Error("Gone() without an end of the context")
+	}
+	if m.Used() != 10 {
+		t.Errorf("Used() = %d, want 10", m.Used())
+	}
+}
+
+func TestSubSpendsFromParent(t *testing.T) {
+	m := meter.New(context.Background(), 100)
+	a := m.Sub(30)
+	if a.Spend(30) {
+		t.Error("child goes on at its limit")
+	}
+	if !m.Left() || m.Used() != 30 || a.Used() != 30 {
+		t.Errorf("parent: Left() = %t, Used() = %d, want true, 30", m.Left(), m.Used())
+	}
+	b := m.Sub(1000)
+	c := b.Sub(1000)
+	if !c.Spend(69) {
+		t.Error("grandchild stopped before any limit")
+	}
+	if c.Spend(1) || c.Left() || b.Left() || m.Left() {
+		t.Error("the parent's limit does not stop its children")
+	}
+	if b.Used() != 70 || m.Used() != 100 {
+		t.Errorf("Used() = %d and %d, want 70 and 100", b.Used(), m.Used())
+	}
+	if d := m.Sub(5); d.Left() || d.Spend(1) {
+		t.Error("child of a spent parent goes on")
+	}
+}
+
+// A part of the work always gets a budget: none at all would mean no limit.
+func TestSubWithoutBudget(t *testing.T) {
+	var m meter.Meter
+	for _, limit := range []int64{0, -5} {
+		if s := m.Sub(limit); s.Spend(1) {
+			t.Errorf("Sub(%d) has no limit", limit)
+		}
+	}
+	if !m.Left() {
+		t.Error("the parent ran out")
+	}
+}
+
+// pollEvery is the promise of the package: steps between two looks at the
+// context.
+const pollEvery = 200_000
+
+func TestContextEnd(t *testing.T) {
+	for _, step := range []int64{1, 7, 1000, 199_999, 200_000, 1 << 40} {
+		ctx, cancel := context.WithCancel(context.Background())
+		m := meter.New(ctx, 0)
+		child := m.Sub(1 << 60).Sub(1 << 60)
+		if !child.Spend(step) {
+			t.Fatalf("step %d: stopped before the end", step)
+		}
+		cancel()
+		since := int64(0)
+		for child.Spend(step) {
+			if since += step; since > pollEvery {
+				t.Fatalf("step %d: not noticed after %d steps", step, since)
+			}
+		}
+		if !m.Gone() || !child.Gone() || m.Left() || child.Left() {
+			t.Errorf("step %d: Gone() = %t, Left() = %t after the end", step, m.Gone(), m.Left())
+		}
+	}
+}
+
+func TestDeadline(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Nanosecond)
+	defer cancel()
+	<-ctx.Done()
+	if m := meter.New(ctx, 0); m.Spend(pollEvery) || !m.Gone() {
+		t.Error("a deadline that has passed is not noticed")
+	}
+}
+
+// A tree of meters against plain counters.
+func TestTree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		type node struct {
+			m           *meter.Meter
+			parent      int
+			limit, used int64
+		}
+		limit := rapid.Int64Range(0, 50).Draw(t, "limit")
+		nodes := []node{{meter.New(context.Background(), limit), -1, limit, 0}}
+		left := func(k int) bool {
+			for ; k >= 0; k = nodes[k].parent {
+				if nodes[k].limit > 0 && nodes[k].used >= nodes[k].limit {
+					return false
+				}
+			}
+			return true
+		}
+		for range rapid.IntRange(1, 30).Draw(t, "steps") {
+			k := rapid.IntRange(0, len(nodes)-1).Draw(t, "node")
+			if rapid.IntRange(0, 2).Draw(t, "what") == 0 {
+				l := rapid.Int64Range(1, 20).Draw(t, "limit of the part")
+				nodes = append(nodes, node{nodes[k].m.Sub(l), k, l, 0})
+				continue
+			}
+			n := rapid.Int64Range(0, 6).Draw(t, "n")
+			for i := k; i >= 0; i = nodes[i].parent {
+				nodes[i].used += n
+			}
+			if got, want := nodes[k].m.Spend(n), left(k); got != want {
+				t.Fatalf("Spend(%d) = %t, want %t", n, got, want)
+			}
+			for i := range nodes {
+				if got, want := nodes[i].m.Left(), left(i); got != want {
+					t.Fatalf("meter %d: Left() = %t, want %t", i, got, want)
+				}
+				if nodes[i].m.Used() != nodes[i].used {
+					t.Fatalf("meter %d: Used() = %d, want %d", i, nodes[i].m.Used(), nodes[i].used)
+				}
+			}
+		}
+	})
+}
+
+func BenchmarkSpend(b *testing.B) {
+	m := meter.New(context.Background(), 1<<60)
+	s := m.Sub(1 << 60)
+	b.ReportAllocs()
+	for b.Loop() {
+		s.Spend(1)
+	}
+}
