@@ -169,6 +169,21 @@ func TestArrows(t *testing.T) {
 	})
 }
 
+func TestMapNamesEveryPackage(t *testing.T) {
+	text, err := os.ReadFile("DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{".": true}
+	goFiles(t, func(name string, _ *ast.File) {
+		pkg := path.Dir(name)
+		if !seen[pkg] && !strings.HasPrefix(pkg, "examples/") && !strings.Contains(string(text), "| `"+pkg+"` |") {
+			t.Errorf("the table in DEVELOPERS.md has no line for package %s", pkg)
+		}
+		seen[pkg] = true
+	})
+}
+
 // An importer downloads what go.mod requires.
 func TestModuleRequiresTestLibrariesOnly(t *testing.T) {
 	text, err := os.ReadFile("go.mod")

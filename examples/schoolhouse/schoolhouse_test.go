@@ -54,7 +54,7 @@ func TestReport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); d != "" {
+	if d := cmp.Diff(string(want), got); d != "" {
 		t.Errorf("the report changed (-recorded +now); read the difference, then run with -update:\n%s", d)
 	}
 }
