@@ -20,7 +20,7 @@ func (t *taker) cope() error {
 	seen := make([]bool, len(t.lines))
 	sight := t.sight()
 	for i := range t.lines {
-		if seen[i] {
+		if seen[i] || t.lines[i].gone {
 			continue
 		}
 		chain, closed := t.chain(i)
@@ -30,6 +30,9 @@ func (t *taker) cope() error {
 		t.orient(chain, closed, sight)
 	}
 	for i := range t.lines {
+		if t.lines[i].gone {
+			continue
+		}
 		if err := t.size(&t.lines[i]); err != nil {
 			return err
 		}
@@ -129,17 +132,32 @@ func (t *taker) sight() []measure.Angle {
 	if entry < 0 {
 		return off
 	}
-	const full = 2 * halfTurn
-	var heading measure.Angle
-	for k := range walls {
-		i := (entry + k) % len(walls)
-		off[i] = heading - halfTurn
-		if off[i] < 0 {
-			off[i] = -off[i]
-		}
-		heading = ((heading+walls[i].Corner.turn())%full + full) % full
+	// Both ways round, as far as the walls are joined. In a room whose corners turn
+	// once around the two agree.
+	for i := range off {
+		off[i] = halfTurn
+	}
+	n := len(walls)
+	var right, left measure.Angle
+	for k := 1; k < n && walls[(entry+k-1)%n].Corner.joined(); k++ {
+		right += walls[(entry+k-1)%n].Corner.turn()
+		i := (entry + k) % n
+		off[i] = min(off[i], fromOpposite(right))
+	}
+	for k := 1; k < n && walls[(entry-k+n)%n].Corner.joined(); k++ {
+		i := (entry - k + n) % n
+		left += walls[i].Corner.turn()
+		off[i] = min(off[i], fromOpposite(left))
 	}
 	return off
+}
+
+// fromOpposite returns how far a wall that is turned away from another by the angle
+// is from facing it, 0° to 180°.
+func fromOpposite(turn measure.Angle) measure.Angle {
+	const full = 2 * halfTurn
+	off := (turn%full+full)%full - halfTurn
+	return max(off, -off)
 }
 
 // spliced reports whether a line will not fit the longest stick. It is asked before
@@ -154,61 +172,76 @@ func (t *taker) spliced(k int) bool {
 func (t *taker) size(l *line) error {
 	w := t.room.Walls[l.wall]
 	full := t.spans[l.wall].length
-	l.as = append(l.as, stock.Allowance{Name: "wall " + w.Name, Length: full})
-	var reach measure.Length
 	add := func(name string, x measure.Length) {
-		reach += x
 		if x != 0 {
 			l.as = append(l.as, stock.Allowance{Name: name, Length: x})
 		}
 	}
-	add("left part of the wall", -l.from)
-	add("right part of the wall", l.to-full)
+	add("wall "+w.Name, full)
+	add(partAtLeft, l.left.short-l.from)
+	add(inCornerOf(&l.left, "left"), -l.left.short)
+	add(partAtRight, l.to-full+l.right.short)
+	add(inCornerOf(&l.right, "right"), -l.right.short)
+
+	l.length = l.to - l.from
 	for _, e := range []struct {
 		m    *meeting
 		side string
 		c    Corner
 	}{{&l.left, "left", t.room.before(l.wall)}, {&l.right, "right", w.Corner}} {
-		m := e.m
-		if m == &l.left {
-			reach = 0
-		}
-		cut, err := joint.Of(t.course.profile, m.end)
+		as, err := t.sizeEnd(e.m, e.side, e.c)
 		if err != nil {
 			return t.fault(l, err)
 		}
-		m.end = cut.End
-		if m.end.Kind == stock.Square {
-			add("slant of the corner at "+e.side, cut.Allowance)
-		} else {
-			add(m.name+" at "+e.side, cut.Allowance)
-		}
-		add(m.why+" in the corner at "+e.side, -m.short)
-		if m.end.Kind == stock.Scribe {
-			add("scribe at "+e.side, t.opt.Scribe)
-		}
-		if m.next >= 0 && t.course.standoff > 0 && !e.c.straight() {
-			off, err := joint.Offset(t.course.standoff, e.c.angle())
-			if err != nil {
+		for _, a := range as {
+			add(a.Name, a.Length)
+			if l.length, err = l.length.Add(a.Length); err != nil {
 				return t.fault(l, err)
 			}
-			if e.c.Kind == Inside {
-				off = -off
+			if e.m == &l.left {
+				l.reach += a.Length
 			}
-			add("base behind it at "+e.side, off)
 		}
-		if m == &l.left {
-			l.reach = reach
-		}
-	}
-	var err error
-	if l.length, err = stock.SumAllowances(l.as); err != nil {
-		return t.fault(l, err)
 	}
 	if l.length <= 0 {
-		return t.fault(l, fmt.Errorf("its joints take %v more than there is", -l.length))
+		return t.fault(l, fmt.Errorf("its joints leave nothing: they take %v", l.to-l.from-l.length))
 	}
 	return nil
+}
+
+const (
+	partAtLeft  = "left part of the wall"
+	partAtRight = "right part of the wall"
+)
+
+func inCornerOf(m *meeting, side string) string { return m.why + " in the corner at " + side }
+
+// sizeEnd works out one end and returns what it adds to the line.
+func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, error) {
+	cut, err := joint.Of(t.course.profile, m.end)
+	if err != nil {
+		return nil, err
+	}
+	m.end = cut.End
+	name := m.name + " at " + side
+	if m.end.Kind == stock.Square {
+		name = "slant of the corner at " + side
+	}
+	as := []stock.Allowance{{Name: name, Length: cut.Allowance}}
+	if m.end.Kind == stock.Scribe {
+		as = append(as, stock.Allowance{Name: "scribe at " + side, Length: t.opt.Scribe})
+	}
+	if m.next >= 0 && t.course.standoff > 0 && !c.straight() {
+		off, err := joint.Offset(t.course.standoff, c.angle())
+		if err != nil {
+			return nil, err
+		}
+		if c.Kind == Inside {
+			off = -off
+		}
+		as = append(as, stock.Allowance{Name: "base behind it at " + side, Length: off})
+	}
+	return as, nil
 }
 
 // fault turns what makes a line impossible into an error that names its wall.

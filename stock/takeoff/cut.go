@@ -12,8 +12,18 @@ import (
 func (t *taker) cut() error {
 	for wall, s := range t.spans {
 		first := len(t.list.Pieces)
+		var live []int
 		for k := s.first; k < s.last; k++ {
-			if err := t.cutLine(wall, k, s); err != nil {
+			if !t.lines[k].gone {
+				live = append(live, k)
+			}
+		}
+		for i, k := range live {
+			label := t.label(wall)
+			if len(live) > 1 {
+				label = numbered(label+" run", i+1, len(live))
+			}
+			if err := t.cutLine(label, k); err != nil {
 				return err
 			}
 		}
@@ -21,22 +31,19 @@ func (t *taker) cut() error {
 		for i := range n {
 			t.list.Pieces[first+i].Label = numbered(label, i+1, n)
 		}
-		if err := t.cutReturns(wall, s); err != nil {
+		if err := t.cutReturns(wall, live); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (t *taker) cutLine(wall, k int, s span) error {
+func (t *taker) cutLine(label string, k int) error {
 	l, p := &t.lines[k], t.course.profile
 	run := stock.Run{
-		Label: t.label(wall), Profile: p.Name, Use: p.Use, Wall: t.room.Walls[wall].Name, Room: t.room.Name,
+		Label: label, Profile: p.Name, Use: p.Use, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
 		Start: l.from, Net: l.to - l.from,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
-	}
-	if n := s.last - s.first; n > 1 {
-		run.Label = numbered(run.Label+" run", k-s.first+1, n)
 	}
 	for _, m := range []meeting{l.left, l.right} {
 		if m.own && m.count != nil {
@@ -123,11 +130,11 @@ func (t *taker) parts(run stock.Run) []stock.Piece {
 
 // cutReturns adds the little pieces that close the returned ends of a wall. Each is
 // as long at its face as the trim is thick, and has no length at its back.
-func (t *taker) cutReturns(wall int, s span) error {
+func (t *taker) cutReturns(wall int, live []int) error {
 	p := t.course.profile
 	first := len(t.list.Pieces)
 	label := t.label(wall) + " return"
-	for k := s.first; k < s.last; k++ {
+	for _, k := range live {
 		for side, end := range []stock.End{t.lines[k].left.end, t.lines[k].right.end} {
 			if end.Kind != stock.Return {
 				continue

@@ -17,6 +17,7 @@ type line struct {
 	length      measure.Length // long point to long point
 	reach       measure.Length // how far the left long point lies beyond from
 	as          []stock.Allowance
+	gone        bool // nothing is left of it
 }
 
 // meeting is what one end of a line runs into.
@@ -121,7 +122,7 @@ func (t *taker) stops(lo, hi measure.Length) bool {
 
 // layOut cuts every wall into lines between what blocks the course.
 func (t *taker) layOut() {
-	tight := t.course.profile.Projection()
+	tight := t.tight()
 	for i, w := range t.room.Walls {
 		length := w.Length
 		if t.course.profile.Use == stock.Crown && w.Top != 0 {
@@ -135,11 +136,7 @@ func (t *taker) layOut() {
 				return
 			}
 			if (before != nil || after != nil) && to-at < tight {
-				t.note(Finding{
-					Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: w.Name, Length: to - at,
-					Reason: fmt.Sprintf("%s of %v beside %s is narrower than the trim is thick; nothing is run there",
-						t.course.profile.Use, to-at, nameOf(before, after)),
-				})
+				t.sliver(i, to-at, nameOf(before, after))
 				return
 			}
 			l := line{wall: i, from: at, to: to, left: meeting{next: -1}, right: meeting{next: -1}}
@@ -169,6 +166,19 @@ func (t *taker) layOut() {
 		}
 		t.spans = append(t.spans, s)
 	}
+}
+
+// tight is the width of wall that the trim of a neighbor takes up in a square corner.
+// What is narrower gets no trim of its own.
+func (t *taker) tight() measure.Length { return t.course.profile.Projection() + t.course.standoff }
+
+// sliver notes a piece of wall that is too narrow for the course.
+func (t *taker) sliver(wall int, width measure.Length, beside string) {
+	t.note(Finding{
+		Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
+		Reason: fmt.Sprintf("%s of %v beside %s is narrower than the trim is thick; nothing is run there",
+			t.course.profile.Use, width, beside),
+	})
 }
 
 func nameOf(before, after *block) string {

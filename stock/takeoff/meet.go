@@ -12,35 +12,84 @@ const copeWithin = 5 * measure.Degree
 
 // meetCorners decides what the ends of the lines do in the corners of the room.
 func (t *taker) meetCorners() {
+	for t.clearCorners() {
+	}
 	walls := t.room.Walls
 	for i, w := range walls {
 		j := (i + 1) % len(walls)
 		a, b := t.spans[i].right, t.spans[j].left
-		if !w.Corner.joined() {
-			if a.line >= 0 {
-				t.atOpenEnd(&t.lines[a.line].right, w.Corner.Kind)
-			}
+		switch {
+		case !w.Corner.joined():
 			start := walls[j].Start.Kind
 			if walls[j].Start == (Corner{}) {
 				start = w.Corner.Kind
 			}
+			if a.line >= 0 {
+				t.atOpenEnd(&t.lines[a.line].right, w.Corner.Kind)
+			}
 			if b.line >= 0 {
 				t.atOpenEnd(&t.lines[b.line].left, start)
 			}
-			continue
-		}
-		switch {
 		case a.line >= 0 && b.line >= 0 && len(walls) > 1:
 			t.join(a.line, b.line, w.Corner)
 		default:
 			if a.line >= 0 {
-				t.alone(&t.lines[a.line].right, w.Corner, b)
+				t.alone(&t.lines[a.line].right, w.Corner)
 			}
 			if b.line >= 0 {
-				t.alone(&t.lines[b.line].left, w.Corner, a)
+				t.alone(&t.lines[b.line].left, w.Corner)
 			}
 		}
 	}
+}
+
+// clearCorners keeps the lines that reach an inside corner off what stands there on
+// the other wall, and gives up a line of which nothing is left. It reports whether it
+// gave one up, because that bares another corner.
+func (t *taker) clearCorners() bool {
+	walls := t.room.Walls
+	for i, w := range walls {
+		if w.Corner.Kind != Inside || w.Corner.straight() {
+			continue
+		}
+		a, b := &t.spans[i].right, &t.spans[(i+1)%len(walls)].left
+		if a.line >= 0 && b.line < 0 {
+			l := &t.lines[a.line]
+			l.to -= b.depth - l.right.short
+			l.right.short, l.right.why = b.depth, b.name
+			if t.bare(a.line, b.name) {
+				return true
+			}
+		}
+		if b.line >= 0 && a.line < 0 {
+			l := &t.lines[b.line]
+			l.from += a.depth - l.left.short
+			l.left.short, l.left.why = a.depth, a.name
+			if t.bare(b.line, a.name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// bare gives up line k if what stands in its corner leaves it narrower than the trim
+// is thick.
+func (t *taker) bare(k int, why string) bool {
+	l := &t.lines[k]
+	if l.left.short == 0 && l.right.short == 0 || l.to-l.from >= t.tight() {
+		return false
+	}
+	t.sliver(l.wall, max(0, l.to-l.from), why)
+	l.gone = true
+	s := &t.spans[l.wall]
+	if s.left.line == k {
+		s.left = edge{line: -1}
+	}
+	if s.right.line == k {
+		s.right = edge{line: -1}
+	}
+	return true
 }
 
 func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
@@ -56,15 +105,14 @@ func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 
 // alone ends a line in a corner where the other wall has no trim: around an outside
 // corner it is returned, in an inside corner it runs up to what stands there.
-func (t *taker) alone(m *meeting, c Corner, other edge) {
+func (t *taker) alone(m *meeting, c Corner) {
 	if c.Kind == Outside && !c.straight() {
 		t.terminate(m, Returned, "corner")
 		return
 	}
 	t.terminate(m, Butt, "corner")
-	if !c.straight() {
+	if m.short == 0 && !c.straight() {
 		m.end.Angle = c.Angle
-		m.short, m.why = other.depth, other.name
 	}
 }
 

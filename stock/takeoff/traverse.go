@@ -33,8 +33,9 @@ type Traverse struct {
 const maxTurn = 5 * measure.Degree
 
 // Traverse walks along the walls at floor level. Where Turn is not zero but small
-// (5° at most) it is first shared out equally among the corners, as in surveying;
-// where it is larger the error vector says nothing.
+// (5° at most) it is first shared out equally, as in surveying: among the corners whose
+// angle was not given, or among all where every one was. Where it is larger the error
+// vector says nothing.
 //
 // The error is a *stock.FieldError for a room that Take would reject.
 func (r Room) Traverse() (Traverse, error) {
@@ -95,15 +96,25 @@ func (r Room) headings(excess measure.Angle) []measure.Angle {
 	if excess > maxTurn || excess < -maxTurn {
 		excess = 0
 	}
+	n := measure.Angle(0) // corners that take a share
+	for _, w := range r.Walls {
+		if w.Corner.Angle == 0 {
+			n++
+		}
+	}
+	all := n == 0
+	if all {
+		n = measure.Angle(len(r.Walls))
+	}
 	hs := make([]measure.Angle, len(r.Walls))
-	n := measure.Angle(len(r.Walls))
-	var h measure.Angle
-	for i := range r.Walls {
-		k := measure.Angle(i)
-		// excess·i/n without overflow: excess is at most 5°.
-		shared := excess/n*k + excess%n*k/n
+	var h, k measure.Angle
+	for i, w := range r.Walls {
+		shared := excess/n*k + excess%n*k/n // excess·k/n, far from overflow
 		hs[i] = ((h-shared)%full + full) % full
-		h = (h + r.Walls[i].Corner.turn()) % full
+		h = (h + w.Corner.turn()) % full
+		if all || w.Corner.Angle == 0 {
+			k++
+		}
 	}
 	return hs
 }

@@ -1,0 +1,246 @@
+package takeoff_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+	"example.com/longpoint/stock/takeoff"
+	"pgregory.net/rapid"
+)
+
+func find(t testing.TB, r takeoff.Room, s takeoff.Scheme) []takeoff.Finding {
+	t.Helper()
+	fs, err := takeoff.Check([]takeoff.Room{r}, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return fs
+}
+
+func kinds(fs []takeoff.Finding) (ks []takeoff.FindingKind) {
+	for _, f := range fs {
+		ks = append(ks, f.Kind)
+	}
+	return ks
+}
+
+// rectangle returns a room with walls of the given lengths, all corners square.
+func rectangle(ls ...string) takeoff.Room {
+	r := takeoff.Room{Name: "classroom"}
+	for i, l := range ls {
+		r.Walls = append(r.Walls, takeoff.Wall{Name: string("NESWABCD"[i]), Length: measure.MustParse(l)})
+	}
+	return r
+}
+
+func TestClosureFindings(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		room     takeoff.Room
+		kinds    []takeoff.FindingKind
+		severity takeoff.Severity
+		length   string
+		suspects []string
+	}{
+		{"closes", rectangle("24ft", "18ft", "24ft", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure}, takeoff.Note, "0in", nil},
+		{"closes as well as a tape can tell", rectangle("24ft", "18ft", "24ft 1/8in", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure}, takeoff.Note, "1/8in", nil},
+		{"burnt inch", rectangle("24ft", "18ft", "24ft 1in", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.BurntInch}, takeoff.Doubt, "1in", []string{"S", "N"}},
+		{"burnt inch and a sixteenth", rectangle("24ft", "18ft 1-1/16in", "24ft", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.BurntInch}, takeoff.Doubt, "1-1/16in", []string{"E", "W"}},
+		{"missed foot", rectangle("24ft", "18ft", "23ft", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedFoot}, takeoff.Doubt, "12in", []string{"N", "S"}},
+		{"neither", rectangle("24ft", "18ft", "23ft 7in", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite}, takeoff.Doubt, "5in", []string{"N", "S"}},
+		{"two walls", rectangle("24ft", "18ft 4in", "24ft 3in", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.Opposite}, takeoff.Doubt, "5in", nil},
+	} {
+		fs := find(t, c.room, takeoff.Scheme{})
+		if !slices.Equal(kinds(fs), c.kinds) {
+			t.Errorf("%s: %v, want %v", c.name, kinds(fs), c.kinds)
+			continue
+		}
+		if f := fs[0]; f.Severity != c.severity || f.Length != measure.MustParse(c.length) || !slices.Equal(f.Suspects, c.suspects) {
+			t.Errorf("%s: %+v", c.name, f)
+		}
+	}
+}
+
+func TestAngleFindings(t *testing.T) {
+	// Six square inside corners cannot be: one of an L has to be outside.
+	l := rectangle("20ft", "10ft", "8ft", "5ft", "12ft", "15ft")
+	fs := find(t, l, takeoff.Scheme{})
+	if len(fs) != 1 || fs[0].Kind != takeoff.AngleSum || fs[0].Severity != takeoff.Doubt || fs[0].Angle != 180*measure.Degree {
+		t.Errorf("%+v", fs)
+	}
+	l.Walls[2].Corner.Kind = takeoff.Outside
+	if fs = find(t, l, takeoff.Scheme{}); len(fs) != 1 || fs[0].Kind != takeoff.Closure || fs[0].Length != 0 {
+		t.Errorf("%+v", fs)
+	}
+	// A corner read as 91° is shared out; the walls then close to within what
+	// oblique corners may add.
+	r := rectangle("12ft", "10ft", "12ft", "10ft")
+	r.Walls[0].Corner.Angle = 91 * measure.Degree
+	fs = find(t, r, takeoff.Scheme{})
+	if !slices.Equal(kinds(fs), []takeoff.FindingKind{takeoff.Closure, takeoff.AngleSum}) || fs[1].Angle != -measure.Degree || fs[1].Severity != takeoff.Advice {
+		t.Errorf("%+v", fs)
+	}
+	// A chain that ends open has nothing to close.
+	r.Walls[3].Corner.Kind = takeoff.Open
+	if fs = find(t, r, takeoff.Scheme{}); len(fs) != 0 {
+		t.Errorf("%+v", fs)
+	}
+}
+
+func TestFittingFindings(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	scheme := takeoff.Scheme{
+		Casing: casing(7 * in / 2),
+		Crown:  &stock.Profile{Name: "crown", Thickness: 11 * in / 16, Width: 4 * in, Spring: 30 * measure.Degree},
+	}
+	r := rectangle("24ft", "18ft", "24ft", "18ft")
+	r.Height = 8 * ft
+	r.Walls[1].Top = 18*ft - in
+	r.Walls[2].Openings = []takeoff.Opening{
+		{Name: "left", At: 3 * in, Width: 3 * ft},                        // casing 11/16 in too wide for the corner
+		{Name: "right", At: 3*ft + 9*in, Width: 3 * ft},                  // and 1 3/8 in too wide for the other
+		{Name: "tall", At: 12 * ft, Width: 3 * ft, Height: 8*ft - in},    // casing into the ceiling
+		{Name: "taller", At: 18 * ft, Width: 3 * ft, Height: 9 * ft},     // beyond it
+		{Name: "transom", At: 22 * ft, Width: 1 * ft, Height: 89*in + 0}, // casing into the crown
+	}
+	r.Walls[2].Fixtures = []takeoff.Fixture{{Name: "bench", At: 4 * ft, Width: ft}}
+	var got []string
+	for _, f := range find(t, r, scheme) {
+		if f.Kind != takeoff.Closure {
+			got = append(got, f.Kind.String()+" "+f.Wall+" "+f.Length.Round(in/16, measure.HalfEven).String())
+		}
+	}
+	want := []string{
+		`top and bottom E 1"`,
+		`casing fit S 11/16"`, `casing fit S 1-3/8"`, `casing fit S 2-11/16"`,
+		`opening fit S 1'`, `opening fit S 1'`,
+		`high crown S 1/8"`,
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q\nwant %q", got, want)
+	}
+}
+
+// convex returns a closed room whose corners lie on an ellipse, so that it is closed
+// up to the rounding of its walls and angles.
+func convex(t *rapid.T) takeoff.Room {
+	n := rapid.IntRange(3, 9).Draw(t, "walls")
+	a, b := rapid.Float64Range(60, 600).Draw(t, "a"), rapid.Float64Range(60, 600).Draw(t, "b")
+	at := make([]float64, n)
+	for i := range at { // spread around, so that no wall vanishes
+		at[i] = 2 * math.Pi * (float64(i) + rapid.Float64Range(0, .7).Draw(t, "spread")) / float64(n)
+	}
+	point := func(i int) (x, y float64) {
+		p := at[(i+n)%n]
+		return a * math.Cos(p), b * math.Sin(p)
+	}
+	r := takeoff.Room{Name: "bay"}
+	for i := range n {
+		x0, y0 := point(i)
+		x1, y1 := point(i + 1)
+		x2, y2 := point(i + 2)
+		turn := math.Atan2(y2-y1, x2-x1) - math.Atan2(y1-y0, x1-x0)
+		for turn < 0 {
+			turn += 2 * math.Pi
+		}
+		l, err := measure.FromInches(math.Hypot(x1-x0, y1-y0))
+		if err != nil {
+			t.Fatal(err)
+		}
+		corner, err := measure.FromDegrees(180 - turn*180/math.Pi)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: l, Corner: takeoff.Corner{Angle: corner}})
+	}
+	return r
+}
+
+// An angle is off by half a microarcsecond and a wall by half a tick: over nine walls of
+// a thousand inches together, less than a hundred ticks.
+const rounding = 100
+
+func TestConstructedRoomCloses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := convex(t)
+		got, err := r.Traverse()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !got.Closed || got.Error > rounding || got.Turn < -rounding || got.Turn > rounding {
+			t.Fatalf("%+v", got)
+		}
+		// One wall wrong by e: the error is e and that wall is among the suspects.
+		i := rapid.IntRange(0, len(r.Walls)-1).Draw(t, "wrong wall")
+		e := got.Tolerance + measure.Length(rapid.Int64Range(int64(measure.Inch), int64(measure.Foot)).Draw(t, "wrong by"))
+		r.Walls[i].Length += e
+		wrong, err := r.Traverse()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := wrong.Error - e; d < -rounding || d > rounding {
+			t.Fatalf("error %v, want %v", wrong.Error, e)
+		}
+		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range fs {
+			if f.Kind == takeoff.Closure && slices.Contains(f.Suspects, r.Walls[i].Name) {
+				return
+			}
+		}
+		t.Fatalf("%s is not suspected in %+v", r.Walls[i].Name, fs)
+	})
+}
+
+func TestRegularPolygonCloses(t *testing.T) {
+	for n := 3; n <= 12; n++ {
+		corner, err := joint.Polygon(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := takeoff.Room{Name: "bay"}
+		for i := range n {
+			r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: 4 * measure.Foot, Corner: takeoff.Corner{Angle: corner}})
+		}
+		if got, err := r.Traverse(); err != nil || !got.Closed || got.Error > rounding {
+			t.Errorf("%d sides: %+v, %v", n, got, err)
+		}
+	}
+}
+
+// With square corners the error is exact to the tick.
+func TestSquareRoomsCloseExactly(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := rapid.Int64Range(1, int64(500*measure.Foot))
+		a, b := measure.Length(l.Draw(t, "a")), measure.Length(l.Draw(t, "b"))
+		c, d := measure.Length(l.Draw(t, "c")), measure.Length(l.Draw(t, "d"))
+		// An L: east a+c, south b+d, west c, north d (outside corner), west a, north b.
+		r := takeoff.Room{Name: "cloakroom"}
+		for i, l := range []measure.Length{a + c, b + d, c, d, a, b} {
+			r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: l})
+		}
+		r.Walls[3].Corner.Kind = takeoff.Outside
+		got, err := r.Traverse()
+		if err != nil || got.Error != 0 || got.East != 0 || got.South != 0 || got.Turn != 0 || got.Perimeter != 2*(a+b+c+d) {
+			t.Fatalf("%+v, %v", got, err)
+		}
+		i, e := rapid.IntRange(0, 5).Draw(t, "wrong wall"), measure.Length(rapid.Int64Range(1, 1<<30).Draw(t, "e"))
+		r.Walls[i].Length += e
+		if got, err = r.Traverse(); err != nil || got.Error != e {
+			t.Fatalf("error %v, want %v, %v", got.Error, e, err)
+		}
+	})
+}

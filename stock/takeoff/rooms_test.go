@@ -1,0 +1,230 @@
+package takeoff_test
+
+import (
+	"slices"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+)
+
+func take(t testing.TB, r takeoff.Room, s takeoff.Scheme) *takeoff.List {
+	t.Helper()
+	list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// A chimney breast that stands 1 ft into the room: two outside corners, each adding
+// the thickness to both of its pieces.
+func TestChimneyBreast(t *testing.T) {
+	outside := takeoff.Corner{Kind: takeoff.Outside}
+	r := takeoff.Room{Name: "teacher's room", Walls: []takeoff.Wall{
+		{Name: "left", Length: 4 * measure.Foot},
+		{Name: "cheek left", Length: measure.Foot, Corner: outside},
+		{Name: "breast", Length: 5 * measure.Foot, Corner: outside},
+		{Name: "cheek right", Length: measure.Foot},
+		{Name: "right", Length: 4 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Open}},
+	}}
+	list := take(t, r, takeoff.Scheme{Base: base()})
+	want := []cut{
+		{"teacher's room left base", `4'`, stock.Return, stock.Square},
+		{"teacher's room left base return", `9/16"`, stock.Square, stock.Return},
+		{"teacher's room cheek left base", `1' 9/16"`, stock.Cope, stock.OutsideMiter},
+		{"teacher's room breast base", `5' 1-1/8"`, stock.OutsideMiter, stock.OutsideMiter},
+		{"teacher's room cheek right base", `1' 9/16"`, stock.OutsideMiter, stock.Cope},
+		{"teacher's room right base", `4'`, stock.Square, stock.Return},
+		{"teacher's room right base return", `9/16"`, stock.Return, stock.Square},
+	}
+	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	if want := (takeoff.Joints{Copes: 2, OutsideMiters: 2, Returns: 2}); list.Joints != want {
+		t.Errorf("joints %+v, want %+v", list.Joints, want)
+	}
+	wantAs := []stock.Allowance{
+		{Name: "wall breast", Length: 5 * measure.Foot},
+		{Name: "outside miter at left", Length: 9 * measure.Inch / 16},
+		{Name: "outside miter at right", Length: 9 * measure.Inch / 16},
+	}
+	if d := cmp.Diff(wantAs, list.Pieces[3].Allowances); d != "" {
+		t.Errorf("allowances (-want +got):\n%s", d)
+	}
+	if !slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool {
+		return f.Kind == takeoff.ShortReturn && f.Severity == takeoff.Caution
+	}) {
+		t.Errorf("no caution about the returns: %+v", list.Findings)
+	}
+}
+
+// A bay window of three walls at 135°: inside corners are mitered at 22.5°, so the
+// walls are the long points and nothing is added.
+func TestBay(t *testing.T) {
+	bay := takeoff.Corner{Angle: 135 * measure.Degree}
+	r := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
+		{Name: "bay left", Length: 30 * measure.Inch, Corner: bay},
+		{Name: "bay front", Length: 60 * measure.Inch, Corner: bay},
+		{Name: "bay right", Length: 30 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+	}}
+	list := take(t, r, takeoff.Scheme{Base: base()})
+	front := list.Pieces[1]
+	if front.Length != 60*measure.Inch || front.Left.Kind != stock.InsideMiter || front.Right.Angle != 135*measure.Degree {
+		t.Errorf("%+v", front)
+	}
+	if got := front.Left.Setback.Inches(); got < .23295 || got > .23305 {
+		t.Errorf("setback %.4f, want .2330", got)
+	}
+	if list.Joints.InsideMiters != 2 || list.Joints.Copes != 0 {
+		t.Errorf("%+v", list.Joints)
+	}
+	// Seen from outside, around the same bay, each end adds .2330 in.
+	for i := range 2 {
+		r.Walls[i].Corner.Kind = takeoff.Outside
+	}
+	front = take(t, r, takeoff.Scheme{Base: base()}).Pieces[1]
+	if got := (front.Length - 60*measure.Inch).Inches(); got < 2*.23295 || got > 2*.23305 {
+		t.Errorf("added %.4f, want twice .2330", got)
+	}
+}
+
+// What is on a wall stops the trim whose height it reaches, and no other.
+func TestHeights(t *testing.T) {
+	r := square()
+	r.Height = 9 * measure.Foot
+	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.Window, At: 3 * measure.Foot, Width: 3 * measure.Foot, Height: 5 * measure.Foot, Sill: 28 * measure.Inch}}
+	r.Walls[1].Fixtures = []takeoff.Fixture{
+		{Name: "bench", At: 2 * measure.Foot, Width: 4 * measure.Foot, Height: 18 * measure.Inch},
+		{Name: "cupboard", At: 7 * measure.Foot, Width: 2 * measure.Foot, Height: 9 * measure.Foot},
+	}
+	r.Walls[2].Openings = []takeoff.Opening{{At: 3 * measure.Foot, Width: 3 * measure.Foot}}
+	rail := &stock.Profile{Name: "rail", Thickness: 5 * measure.Inch / 8, Width: 5 * measure.Inch / 2}
+	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch}
+	list := take(t, r, takeoff.Scheme{Base: base(), ChairRail: rail, PictureRail: &stock.Profile{Name: "picture", Thickness: measure.Inch, Width: 2 * measure.Inch}, Crown: crown})
+	pieces := map[string]int{}
+	for _, run := range list.Runs {
+		pieces[run.Wall+" "+run.Use.String()]++
+	}
+	want := map[string]int{
+		"N base": 1, "E base": 3, "S base": 2, "W base": 1,
+		"N chair rail": 2, "E chair rail": 2, "S chair rail": 2, "W chair rail": 1,
+		"N picture rail": 2, "E picture rail": 2, "S picture rail": 1, "W picture rail": 1,
+		"N crown": 1, "E crown": 2, "S crown": 1, "W crown": 1,
+	}
+	if d := cmp.Diff(want, pieces); d != "" {
+		t.Errorf("runs (-want +got):\n%s", d)
+	}
+}
+
+// Shoe runs along the face of the base, so it is short by the base in an inside
+// corner and longer by it around an outside one.
+func TestShoe(t *testing.T) {
+	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
+		{Name: "A", Length: 6 * measure.Foot},
+		{Name: "B", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Outside}},
+		{Name: "C", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+	}}
+	shoe := &stock.Profile{Name: "shoe", Thickness: measure.Inch / 2, Width: 3 * measure.Inch / 4}
+	list := take(t, r, takeoff.Scheme{Base: base(), Shoe: shoe})
+	var got []string
+	for _, p := range list.Of("shoe") {
+		got = append(got, p.Length.String())
+	}
+	if want := []string{`5' 11-7/16"`, `6' 1/2"`, `6' 1-1/16"`}; !slices.Equal(got, want) {
+		t.Errorf("shoe %q, want %q", got, want)
+	}
+}
+
+// A door in the corner keeps the neighbor's base off its casing, a cabinet in the
+// corner keeps it off its side.
+func TestWhatStandsInTheCorner(t *testing.T) {
+	r := square()
+	r.Walls[0].Openings = []takeoff.Opening{{At: 59 * measure.Inch / 16, Width: 3 * measure.Foot}} // casing flush with the corner
+	r.Walls[2].Fixtures = []takeoff.Fixture{{Name: "cabinet", Width: 4 * measure.Foot, Depth: 24 * measure.Inch}}
+	list := take(t, r, takeoff.Scheme{Base: base(), Casing: casing(7 * measure.Inch / 2)})
+	want := []cut{
+		{"classroom N base", `6' 4-5/8"`, stock.Square, stock.Cope},
+		{"classroom E base", `8'`, stock.Square, stock.Square},
+		{"classroom S base", `6'`, stock.Square, stock.Square},
+		{"classroom W base", `9' 11-1/4"`, stock.Cope, stock.Square},
+	}
+	if d := cmp.Diff(want, cuts(list.Of("base"))); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// Around a room without a break, nobody is coped twice: each piece once, or twice
+// where a splice gives each part one.
+func TestCrownAllAround(t *testing.T) {
+	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch, Lengths: []measure.Length{12 * measure.Foot}}
+	r := square()
+	for _, p := range take(t, r, takeoff.Scheme{Crown: crown}).Pieces {
+		if p.Left.Kind != stock.Cope || p.Right.Kind != stock.Square {
+			t.Errorf("%s: %v, %v", p.Label, p.Left.Kind, p.Right.Kind)
+		}
+	}
+	r.Walls[1].Length, r.Walls[3].Length = 15*measure.Foot, 15*measure.Foot
+	r.Entry = "S"
+	var got []string
+	for _, p := range take(t, r, takeoff.Scheme{Crown: crown}).Pieces {
+		got = append(got, p.Label+": "+p.Left.Kind.String()+", "+p.Right.Kind.String())
+	}
+	// N faces the entry and comes first; E, in two parts, closes the ring.
+	want := []string{
+		"classroom N crown: square, square",
+		"classroom E crown 1/2: cope, scarf over",
+		"classroom E crown 2/2: scarf under, cope",
+		"classroom S crown: square, cope",
+		"classroom W crown 1/2: square, scarf over",
+		"classroom W crown 2/2: scarf under, cope",
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// Stone butts in its inside corners, is never coped or scarfed, and needs no stud.
+func TestStone(t *testing.T) {
+	stone := &stock.Profile{
+		Name: "slate", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Inside: stock.ButtJointed, Plain: true,
+		Lengths: []measure.Length{5 * measure.Foot},
+	}
+	r := square()
+	r.Walls[2].Openings = []takeoff.Opening{{At: 4 * measure.Foot, Width: 3 * measure.Foot}}
+	list := take(t, r, takeoff.Scheme{Base: stone})
+	const corners, splices = 4, 3
+	if want := (takeoff.Joints{Butts: corners + splices, Stops: 2}); list.Joints != want {
+		t.Errorf("joints %+v, want %+v", list.Joints, want)
+	}
+	sum := measure.Length(0)
+	for _, p := range list.Pieces {
+		sum += p.Length
+	}
+	if want := 37*measure.Foot - 4*measure.Inch/2; sum != want {
+		t.Errorf("pieces sum to %v, want %v", sum, want)
+	}
+}
+
+func TestSuitability(t *testing.T) {
+	p := base()
+	p.Thickness = 7 * measure.Inch / 8
+	list := take(t, square(), takeoff.Scheme{Base: p, Casing: casing(3 * measure.Inch)})
+	if len(list.Findings) != 1 || list.Findings[0].Kind != takeoff.ThickBase || list.Findings[0].Length != measure.Inch/8 {
+		t.Errorf("%+v", list.Findings)
+	}
+}
+
+// A rough end is left long, to be scribed.
+func TestScribe(t *testing.T) {
+	r := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{{Name: "N", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Rough}, Start: takeoff.Corner{Kind: takeoff.Stop}}}}
+	list := take(t, r, takeoff.Scheme{Base: base()})
+	if p := list.Pieces[0]; p.Length != 72*measure.Inch+measure.Inch/4 || p.Right.Kind != stock.Scribe || p.Left.Kind != stock.Square {
+		t.Errorf("%+v", p)
+	}
+	if want := (takeoff.Joints{Stops: 1, Scribes: 1}); list.Joints != want {
+		t.Errorf("%+v", list.Joints)
+	}
+}
