@@ -216,3 +216,43 @@ func ExampleStyle() {
 	// 7.40 ft
 	// 2.257 m
 }
+
+// Hooks 1 in wide on a coat rail, evenly spaced to a sixteenth.
+func ExampleSpaced() {
+	starts, err := measure.Spaced(measure.MustParse(`6'`), 5, measure.Inch, measure.Inch/16)
+	fmt.Println(starts, err)
+	// Output: [11-3/16" 1' 11-3/8" 2' 11-1/2" 3' 11-11/16" 4' 11-7/8"] <nil>
+}
+
+// Studs 16 in on center, the first center 15-1/4 in from the corner.
+func ExampleOnCenter() {
+	for stud := range measure.OnCenter(measure.MustParse(`6'`), measure.MustParse(`15-1/4"`), 16*measure.Inch) {
+		fmt.Println(stud)
+	}
+	// Output:
+	// 1' 3-1/4"
+	// 2' 7-1/4"
+	// 3' 11-1/4"
+	// 5' 3-1/4"
+}
+
+// Three measured segments of a wall, noted in thirty-seconds, on a cut list in
+// eighths: the pieces still fill the wall. Rounded one by one they would be an
+// eighth short.
+func ExampleRoundChain() {
+	parts := []measure.Length{measure.MustParse(`30-5/32"`), measure.MustParse(`41-5/32"`), measure.MustParse(`22-5/32"`)}
+	rounded, err := measure.RoundChain(parts, measure.Inch/8, measure.HalfEven)
+	fmt.Println(rounded, err)
+	// Output: [2' 6-1/8" 3' 5-1/8" 1' 10-1/4"] <nil>
+}
+
+func ExampleParseScale() {
+	s, err := measure.ParseScale(`1/4" = 1'-0"`)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	wall, exact, err := s.Actual(measure.MustParse(`5-29/32"`), measure.HalfEven)
+	fmt.Println(wall, exact, err)
+	// Output: 23' 7-1/2" true <nil>
+}

@@ -1,0 +1,60 @@
+package measure
+
+import (
+	"iter"
+	"strconv"
+)
+
+// OnCenter returns the marks first, first+spacing, first+2*spacing and so on
+// that are not beyond span: studs 16 in on center, nails along a base. A
+// spacing of zero or less gives no marks. The sequence can be ranged over any
+// number of times.
+func OnCenter(span, first, spacing Length) iter.Seq[Length] {
+	return func(yield func(Length) bool) {
+		if spacing <= 0 {
+			return
+		}
+		for mark := first; mark <= span; mark += spacing {
+			if !yield(mark) || mark > MaxLength-spacing {
+				return
+			}
+		}
+	}
+}
+
+// Spaced returns where n members of one width start along span so that the
+// gaps between them and before the first and after the last are equal to
+// within one grain: balusters, hooks on a coat rail, panels in a wainscot. The
+// gaps come from [Length.Split] with the same grain, and the marks are from
+// the start of span.
+//
+// An n below 1 or above 1,048,575, a negative width, and members that are
+// together wider than span give a *[RangeError].
+func Spaced(span Length, n int, width, grain Length) ([]Length, error) {
+	fail := func(reason string) ([]Length, error) {
+		return nil, &RangeError{Op: "Spaced", Reason: reason,
+			Value: span.String() + ", " + strconv.Itoa(n) + ", " + width.String()}
+	}
+	switch {
+	case n < 1 || n > maxParts-1:
+		return fail("the number of members must be from 1 to " + strconv.Itoa(maxParts-1))
+	case width < 0:
+		return fail("the width must not be negative")
+	}
+	members, err := width.Mul(int64(n))
+	if err != nil || members > span {
+		return fail("the members are together wider than the span")
+	}
+	gaps, err := (span - members).Split(n+1, grain)
+	if err != nil {
+		return nil, err
+	}
+	starts := gaps[:n]
+	at := Length(0)
+	for i, gap := range starts {
+		at += gap
+		starts[i] = at
+		at += width
+	}
+	return starts, nil
+}
