@@ -62,6 +62,22 @@ func TestRangeErrors(t *testing.T) {
 	}
 }
 
+func TestRangeErrorMessage(t *testing.T) {
+	_, err := measure.MustParse(`7' 4"`).Split(0, in)
+	const want = `measure: Length.Split(7' 4", 0): out of range: the number of parts must be from 1 to 1048576`
+	if err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
+
+func TestRoundingString(t *testing.T) {
+	for m, want := range map[measure.Rounding]string{measure.HalfEven: "half-even", measure.Down: "down", measure.Up: "up", measure.HalfUp: "half-up", 99: "unknown"} {
+		if got := m.String(); got != want {
+			t.Errorf("Rounding(%d) is %s, want %s", uint8(m), got, want)
+		}
+	}
+}
+
 // The order of the lengths does not matter, even where partial sums would
 // leave the range.
 func TestSum(t *testing.T) {

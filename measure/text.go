@@ -118,17 +118,14 @@ func load[S string | []byte](t *text, s S) (int, bool) {
 		return 0, false
 	}
 	n := 0
-	for i := 0; i < len(s); i++ {
-		c := s[i]
-		if c >= utf8.RuneSelf {
-			var size int
-			c, size = foldRune(string(s[i:min(i+utf8.UTFMax, len(s))]))
-			i += size - 1
-		} else {
-			c = foldASCII[c]
-		}
-		t.b[n] = c
+	for n < len(s) && s[n] < utf8.RuneSelf { // the usual case: ASCII to the end
+		t.b[n] = foldASCII[s[n]]
 		n++
+	}
+	for i := n; i < len(s); n++ {
+		c, size := foldRune(string(s[i:min(i+utf8.UTFMax, len(s))]))
+		t.b[n] = c
+		i += size
 	}
 	for n > 0 && t.b[n-1] == ' ' {
 		n--
@@ -140,6 +137,9 @@ func load[S string | []byte](t *text, s S) (int, bool) {
 
 func foldRune(s string) (c byte, size int) {
 	r, size := utf8.DecodeRuneInString(s)
+	if r < utf8.RuneSelf {
+		return foldASCII[r], size
+	}
 	return fold(r), size
 }
 
