@@ -117,7 +117,7 @@ func kind(v reflect.Value) string {
 	case reflect.Bool:
 		return "true or false"
 	case reflect.Int, reflect.Int64:
-		return "a whole number"
+		return "a whole number of at most 18 digits"
 	case reflect.Slice:
 		return "a list"
 	}

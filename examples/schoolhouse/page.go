@@ -44,11 +44,14 @@ func (p *page) para(first, rest, text string) {
 }
 
 // table writes rows in columns. Each letter of align is a column: l for left, r
-// for right. The last column, where it is on the left, wraps. It returns the
-// width taken.
+// for right. The last column, where it is on the left, wraps; a row of one cell
+// stands across all columns, set in. It returns the width taken.
 func (p *page) table(indent, align string, rows [][]string) int {
 	width := make([]int, len(align))
 	for _, row := range rows {
+		if len(row) == 1 {
+			continue
+		}
 		for i, cell := range row {
 			width[i] = max(width[i], len(ascii(cell)))
 		}
@@ -62,6 +65,10 @@ func (p *page) table(indent, align string, rows [][]string) int {
 		width[last] = min(width[last], pageWidth-used)
 	}
 	for _, row := range rows {
+		if len(row) == 1 {
+			p.para(indent+"    ", indent+"      ", row[0])
+			continue
+		}
 		var b strings.Builder
 		b.WriteString(indent)
 		var more []string

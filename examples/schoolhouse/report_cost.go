@@ -22,7 +22,7 @@ func reportFinishing(p *page, w *work) {
 		}
 		rows = append(rows, []string{b.Product, amountText(b.Need), amountText(b.Used), amountText(over), money(b.Cost)})
 		for _, l := range b.Lines {
-			rows = append(rows, []string{fmt.Sprintf("  %d x %s at %s", l.Count, l.Package, money(l.Price)), "", "", "", ""})
+			rows = append(rows, []string{fmt.Sprintf("%d x %s at %s", l.Count, l.Package, money(l.Price))})
 		}
 	}
 	rows = append(rows, []string{"together", "", "", "", money(list.Cost)})
@@ -45,9 +45,9 @@ func reportFinishing(p *page, w *work) {
 		hours[i] += s.Labor
 	}
 	for i, h := range hours {
-		rows[i][1] = h.String()
+		rows[i][1] = hourText(h)
 	}
-	p.table("  ", "lr", append(rows, []string{"together", list.Labor.String()}))
+	p.table("  ", "lr", append(rows, []string{"together", hourText(list.Labor)}))
 }
 
 func reportCost(p *page, w *work) {
@@ -108,6 +108,10 @@ func quoteTable(p *page, w *work, quotes []finish.Quote) int {
 	return p.table("", align, append(rows, total, net, foot, place))
 }
 
+func hourText(t finish.WorkTime) string {
+	return fmt.Sprintf("%.2f h", float64(t)/float64(finish.Hour))
+}
+
 // amountText writes an amount with the precision that a shopper has a use for.
 func amountText(a finish.Amount) string {
 	if a.IsZero() {
@@ -118,6 +122,14 @@ func amountText(a finish.Amount) string {
 	}
 	if l, ok := a.Length(); ok {
 		return l.Round(measure.Foot, measure.Up).String()
+	}
+	if v, ok := a.Volume(); ok && v >= measure.Gallon {
+		return fmt.Sprintf("%.2f gal", float64(v)/float64(measure.Gallon))
+	} else if ok {
+		return fmt.Sprintf("%.2f fl oz", float64(v)/float64(measure.FluidOunce))
+	}
+	if w, ok := a.Weight(); ok {
+		return fmt.Sprintf("%.2f lb", float64(w)/float64(finish.Pound))
 	}
 	return a.String()
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/longpoint/measure"
 )
@@ -22,19 +23,22 @@ func reportBuy(p *page, w *work) {
 		}
 		var rows [][]string
 		for k, s := range c.problem.Sticks {
-			note := ""
-			switch {
-			case s.Limit > 0 && !s.Rack:
-				note = fmt.Sprintf("only %d to be had", s.Limit)
-			case s.Rack && used[k] > 0:
-				note = "off the rack"
+			var notes []string
+			if s.Label != s.Length.String() {
+				notes = append(notes, s.Label)
 			}
-			if used[k] > 0 || (note != "" && !s.Rack) {
-				rows = append(rows, []string{fmt.Sprint(used[k], " x"), s.Label, tape(s.Length), money(s.Price), money(used[k] * s.Price), note})
+			if s.Rack {
+				notes = append(notes, "off the rack")
+			} else if s.Limit > 0 {
+				notes = append(notes, fmt.Sprintf("only %d to be had", s.Limit))
 			}
+			if used[k] == 0 && (s.Rack || s.Limit == 0) {
+				continue // nothing to say of it
+			}
+			rows = append(rows, []string{fmt.Sprint(used[k], " x"), tape(s.Length), money(s.Price), money(used[k] * s.Price), strings.Join(notes, ", ")})
 		}
-		rows = append(rows, []string{"", "together", "", "", money(c.plan.Cost), proofText(c)})
-		p.table("  ", "rlrrrl", rows)
+		rows = append(rows, []string{"", "together", "", money(c.plan.Cost), proofText(c)})
+		p.table("  ", "rrrrl", rows)
 		total += c.plan.Cost
 	}
 	p.blank()

@@ -289,11 +289,16 @@ func TestBadFiles(t *testing.T) {
 
 // A job that makes sense but cannot be done is told from a bad file.
 func TestJobsThatCannotBeDone(t *testing.T) {
-	for _, c := range []struct{ name, old, new, want string }{
-		{"supply", `"price": 900`, `"price": 900, "limit": 1`, "short by"},
-		{"splice", `{"length": "12ft", "price": 1500}`, `{"length": "18in", "price": 500}`, "no splice"},
+	for _, c := range []struct {
+		name    string
+		replace []string
+		want    string
+	}{
+		{"supply", []string{`"price": 900`, `"price": 900, "limit": 1`}, "short by"},
+		{"run", []string{`"width": "5in"`, `"width": "5in", "inside": "butt"`, `{"name": "E", "length": "4ft"}`, `{"name": "E", "length": "1/2in"}`}, "closet E base, 1/2\""},
+		{"splice", []string{`{"length": "12ft", "price": 1500}`, `{"length": "18in", "price": 500}`}, "no splice"},
 	} {
-		text := strings.Replace(smallJob, c.old, c.new, 1)
+		text := strings.NewReplacer(c.replace...).Replace(smallJob)
 		code, stdout, stderr := runJob(t, text)
 		if code != 1 || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
 			t.Errorf("%s: exit code %d, stdout %q, stderr %q, want 1 and one line with %q", c.name, code, stdout, stderr, c.want)
