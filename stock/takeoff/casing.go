@@ -1,6 +1,8 @@
 package takeoff
 
 import (
+	"errors"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -43,27 +45,25 @@ func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
 			if rv := o.reveal(); rv != 0 {
 				up = append(up, stock.Allowance{Name: "reveal at top", Length: rv})
 			}
+			list.Joints.FlatMiters += 2
 			if o.Kind == Window {
+				list.Joints.FlatMiters += 2
 				if rv := o.reveal(); rv != 0 {
 					up = append(up, stock.Allowance{Name: "reveal at bottom", Length: rv})
 				}
-				c.add("leg left", up, true)
-				c.add("leg right", up, true)
-				c.add("head", across, true)
-				c.add("foot", across, true)
-				list.Joints.FlatMiters += 4
-				continue
+				err = errors.Join(c.add("leg left", up, true), c.add("leg right", up, true), c.add("head", across, true), c.add("foot", across, true))
+			} else {
+				if opt.FloorGap >= o.height() {
+					return &stock.FieldError{Field: "floor_gap", Value: opt.FloorGap.String(), Want: "less than the height of " + name}
+				}
+				if opt.FloorGap != 0 {
+					up = append(up, stock.Allowance{Name: "floor gap", Length: -opt.FloorGap})
+				}
+				err = errors.Join(c.add("leg left", up, false), c.add("leg right", up, false), c.add("head", across, true))
 			}
-			if opt.FloorGap >= o.height() {
-				return &stock.FieldError{Field: "floor_gap", Value: opt.FloorGap.String(), Want: "less than the height of " + name}
+			if err != nil {
+				return err
 			}
-			if opt.FloorGap != 0 {
-				up = append(up, stock.Allowance{Name: "floor gap", Length: -opt.FloorGap})
-			}
-			c.add("leg left", up, false)
-			c.add("leg right", up, false)
-			c.add("head", across, true)
-			list.Joints.FlatMiters += 2
 		}
 	}
 	return nil
@@ -80,7 +80,7 @@ type casing struct {
 
 // add adds a piece whose short-point length is the sum of short, mitered at the right
 // (upper) end and, where both is set, at the left (lower) end too.
-func (c casing) add(part string, short []stock.Allowance, both bool) {
+func (c casing) add(part string, short []stock.Allowance, both bool) error {
 	as := append([]stock.Allowance(nil), short...)
 	ends := []string{"upper end"}
 	left := stock.End{}
@@ -95,6 +95,12 @@ func (c casing) add(part string, short []stock.Allowance, both bool) {
 		length += a.Length // bounded by validation far below overflow
 	}
 	label := c.name + " " + part
+	if longest := c.p.Longest(); longest > 0 && length > longest {
+		return &RunError{Run: label, Length: length, Err: &stock.FieldError{
+			Field: "casing.lengths", Value: longest.String(),
+			Want: "a usable stick that is long enough, because casing is not spliced",
+		}}
+	}
 	c.list.Runs = append(c.list.Runs, stock.Run{
 		Label: label, Profile: c.p.Name, Use: stock.Casing, Room: c.room, Wall: c.wall,
 		Net: length, Length: length, Left: left, Right: c.miter.End, Allowances: as,
@@ -103,4 +109,5 @@ func (c casing) add(part string, short []stock.Allowance, both bool) {
 		Label: label, Length: length, Profile: c.p.Name, Run: label, Part: 1, Parts: 1,
 		Left: left, Right: c.miter.End, Allowances: as,
 	})
+	return nil
 }

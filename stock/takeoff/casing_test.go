@@ -133,3 +133,15 @@ func TestFloorGap(t *testing.T) {
 		t.Errorf("gap as high as the door: %v", err)
 	}
 }
+
+// Casing is not spliced: a head longer than the stick is an error that says so.
+func TestCasingTooShort(t *testing.T) {
+	p := casing(3 * measure.Inch)
+	p.Lengths = []measure.Length{7 * measure.Foot}
+	_, err := takeoff.Take(doorWall(takeoff.Opening{Kind: takeoff.CasedOpening, At: 2 * measure.Foot, Width: 8 * measure.Foot}), takeoff.Scheme{Casing: p}, nil)
+	var re *takeoff.RunError
+	var fe *stock.FieldError
+	if !errors.As(err, &re) || re.Run != "corridor S cased opening casing head" || !errors.As(err, &fe) || fe.Field != "casing.lengths" || fe.Value != "7'" {
+		t.Errorf("%v", err)
+	}
+}

@@ -60,6 +60,9 @@ func TestFieldErrors(t *testing.T) {
 		{"rooms[0].walls[0].openings[0].reveal", `-1"`, func(r *takeoff.Room) {
 			r.Walls[0].Openings = []takeoff.Opening{{Reveal: -in, At: ft, Width: ft}}
 		}},
+		{"rooms[0].walls[0].openings[0].reveal", `1"`, func(r *takeoff.Room) {
+			r.Walls[0].Openings = []takeoff.Opening{{Reveal: in, Flush: true, At: ft, Width: ft}}
+		}},
 		{"rooms[0].walls[0].fixtures[0].name", "", func(r *takeoff.Room) {
 			r.Walls[0].Fixtures = []takeoff.Fixture{{At: ft, Width: ft}}
 		}},

@@ -24,7 +24,9 @@ type Traverse struct {
 	// Perimeter is the sum of the walls.
 	Perimeter measure.Length
 
-	// Tolerance is what careful readings may add up to; see Closure.
+	// Tolerance is what careful readings may add up to: for each wall the tolerance of
+	// a metal tape and half a sixteenth of reading, for each that does not run along or
+	// across the first also a quarter degree.
 	Tolerance measure.Length
 }
 

@@ -169,6 +169,9 @@ func (o Opening) validate(path string) error {
 		within(path+".reveal", o.Reveal, 0, maxHeight),
 		within(path+".existing", o.Existing, 0, maxHeight),
 	}
+	if o.Flush && o.Reveal != 0 {
+		errs = append(errs, &stock.FieldError{Field: path + ".reveal", Value: o.Reveal.String(), Want: "nothing, because the casing is flush"})
+	}
 	if int(o.Kind) >= len(openingNames) {
 		errs = append(errs, &stock.FieldError{Field: path + ".kind", Value: o.Kind.String(), Want: "a known kind of opening"})
 	}

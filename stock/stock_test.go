@@ -1,0 +1,134 @@
+package stock_test
+
+import (
+	"encoding/json"
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestProfileDefaults(t *testing.T) {
+	const in = measure.Inch
+	base := stock.Profile{Name: "base", Thickness: 9 * in / 16, Width: 5 * in, Lengths: []measure.Length{8 * measure.Foot, 16 * measure.Foot}, EndTrim: in / 2}
+	if base.Projection() != 9*in/16 || base.Drop() != 5*in || base.Developed() != 5*in+9*in/16 || base.Longest() != 16*measure.Foot-in {
+		t.Errorf("projection %v, drop %v, developed %v, longest %v", base.Projection(), base.Drop(), base.Developed(), base.Longest())
+	}
+	base.Face, base.Lengths = 6*in, nil
+	if base.Developed() != 6*in || base.Longest() != 0 {
+		t.Errorf("developed %v, longest %v", base.Developed(), base.Longest())
+	}
+}
+
+// Crown of nominal 4 5/8 in with a drop of 3 5/8 and a projection of 2 5/8 in (a
+// forum's example) would have a spring of 35.9°, not 38°: the three do not fit
+// together, so the spring has to be asked for. Derived from 4 5/8·sin and ·cos.
+func TestCrownProfile(t *testing.T) {
+	crown := stock.Profile{Name: "crown", Use: stock.Crown, Thickness: 11 * measure.Inch / 16, Width: 37 * measure.Inch / 8}
+	for _, c := range []struct {
+		spring           measure.Angle
+		projection, drop float64
+	}{{0, 2.8474, 3.6445}, {45 * measure.Degree, 3.2704, 3.2704}, {30 * measure.Degree, 2.3125, 4.0054}, {60 * measure.Degree, 4.0054, 2.3125}} {
+		crown.Spring = c.spring
+		if p, d := crown.Projection().Inches(), crown.Drop().Inches(); p-c.projection > .00005 || c.projection-p > .00005 || d-c.drop > .00005 || c.drop-d > .00005 {
+			t.Errorf("spring %v: projection %.4f, drop %.4f, want %.4f, %.4f", c.spring, p, d, c.projection, c.drop)
+		}
+	}
+	if crown.Spring = 30 * measure.Degree; crown.Projection() != 37*measure.Inch/16 {
+		t.Errorf("sin 30° is not exactly half: %d", crown.Projection())
+	}
+}
+
+func TestProfileValidate(t *testing.T) {
+	good := stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch}
+	if err := good.Validate("base"); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		field, value string
+		spoil        func(*stock.Profile)
+	}{
+		{"base.name", "", func(p *stock.Profile) { p.Name = "" }},
+		{"base.thickness", `0"`, func(p *stock.Profile) { p.Thickness = 0 }},
+		{"base.thickness", `-1"`, func(p *stock.Profile) { p.Thickness = -measure.Inch }},
+		{"base.width", `1001'`, func(p *stock.Profile) { p.Width = 1001 * measure.Foot }},
+		{"base.face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
+		{"base.spring", "90°", func(p *stock.Profile) { p.Spring = measure.RightAngle }},
+		{"base.spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
+		{"base.use", "Use(77)", func(p *stock.Profile) { p.Use = 77 }},
+		{"base.inside", "Inside(77)", func(p *stock.Profile) { p.Inside = 77 }},
+		{"base.end_trim", `-1"`, func(p *stock.Profile) { p.EndTrim = -measure.Inch }},
+		{"base.lengths[1]", `1"`, func(p *stock.Profile) {
+			p.EndTrim, p.Lengths = measure.Inch, []measure.Length{measure.Foot, measure.Inch}
+		}},
+	} {
+		p := good
+		c.spoil(&p)
+		var fe *stock.FieldError
+		if err := p.Validate("base"); !errors.As(err, &fe) || fe.Field != c.field || fe.Value != c.value || fe.Want == "" {
+			t.Errorf("%s: %v", c.field, err)
+		}
+	}
+}
+
+func TestNames(t *testing.T) {
+	type all struct {
+		End    stock.EndKind
+		Use    stock.Use
+		Inside stock.Inside
+	}
+	for i := range 10 {
+		v := all{stock.EndKind(i), stock.Use(min(i, 5)), stock.Inside(min(i, 2))}
+		text, err := json.Marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back all
+		if err := json.Unmarshal(text, &back); err != nil || back != v {
+			t.Errorf("%s reads as %+v, %v", text, back, err)
+		}
+	}
+	var fe *stock.FieldError
+	if _, err := stock.EndKind(10).MarshalText(); !errors.As(err, &fe) {
+		t.Errorf("unknown kind: %v", err)
+	}
+	var k stock.EndKind
+	if err := k.UnmarshalText([]byte("dovetail")); !errors.As(err, &fe) || fe.Value != "dovetail" {
+		t.Errorf("%v", err)
+	}
+	var u stock.Use
+	if err := u.UnmarshalText([]byte("roof")); !errors.As(err, &fe) {
+		t.Errorf("%v", err)
+	}
+	var in stock.Inside
+	if err := in.UnmarshalText([]byte("glue")); !errors.As(err, &fe) {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestRackSticks(t *testing.T) {
+	rack := stock.Rack{Offcuts: []stock.Offcut{
+		{Profile: "base", Length: 3 * measure.Foot},
+		{Profile: "crown", Length: 9 * measure.Foot},
+		{Profile: "base", Length: 5 * measure.Foot, Count: 2, Label: "over the door"},
+		{Profile: "base", Length: 0}, {Profile: "base", Length: measure.Foot, Count: -1},
+	}}
+	want := []stock.Stick{
+		{Label: "over the door", Length: 5 * measure.Foot, Limit: 2, Profile: "base", Rack: true},
+		{Length: 3 * measure.Foot, Limit: 1, Profile: "base", Rack: true},
+	}
+	if d := cmp.Diff(want, rack.Sticks("base")); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+func TestSumAllowances(t *testing.T) {
+	if _, err := stock.SumAllowances([]stock.Allowance{{Length: 1<<63 - 1}, {Length: 1}}); err == nil {
+		t.Error("no error beyond the range")
+	}
+	if sum, err := stock.SumAllowances(nil); sum != 0 || err != nil {
+		t.Errorf("%v, %v", sum, err)
+	}
+}

@@ -1,0 +1,89 @@
+package takeoff_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+// Every field that a person can write down, as text.
+const written = `{
+	"name": "classroom", "height": "11ft", "entry": "S", "studs": {"first": "8in", "spacing": "24in"},
+	"walls": [
+		{"name": "N", "length": "24ft 3-1/2in", "top": "24ft 3in", "studs": {"at": ["16in", "40in"]},
+		 "openings": [{"name": "left window", "kind": "window", "at": "3ft", "width": "36in", "height": "6ft", "sill": "30in", "reveal": "1/4in", "existing": "4in"},
+		              {"kind": "plain opening", "at": "8ft", "width": "24in", "flush": true}],
+		 "fixtures": [{"name": "stove", "at": "12ft", "width": "4ft", "bottom": "2in", "height": "5ft", "depth": "30in", "ends": "return"}]},
+		{"name": "E", "length": "18ft", "corner": "outside 92.5°"},
+		{"name": "S", "length": "10ft", "corner": "rough"},
+		{"name": "W", "length": "3ft", "corner": "135", "start": "stop"}
+	]}`
+
+func TestReadRoom(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	var got takeoff.Room
+	if err := json.Unmarshal([]byte(written), &got); err != nil {
+		t.Fatal(err)
+	}
+	want := takeoff.Room{
+		Name: "classroom", Height: 11 * ft, Entry: "S", Studs: takeoff.Studs{First: 8 * in, Spacing: 24 * in},
+		Walls: []takeoff.Wall{
+			{
+				Name: "N", Length: 24*ft + 7*in/2, Top: 24*ft + 3*in, Studs: takeoff.Studs{At: []measure.Length{16 * in, 40 * in}},
+				Openings: []takeoff.Opening{{
+					Name: "left window", Kind: takeoff.Window, At: 3 * ft, Width: 36 * in, Height: 6 * ft, Sill: 30 * in,
+					Reveal: in / 4, Existing: 4 * in,
+				}, {Kind: takeoff.PlainOpening, At: 8 * ft, Width: 24 * in, Flush: true}},
+				Fixtures: []takeoff.Fixture{{
+					Name: "stove", At: 12 * ft, Width: 4 * ft, Bottom: 2 * in, Height: 5 * ft, Depth: 30 * in, Ends: takeoff.Returned,
+				}},
+			},
+			{Name: "E", Length: 18 * ft, Corner: takeoff.Corner{Kind: takeoff.Outside, Angle: 92*measure.Degree + 30*measure.Arcminute}},
+			{Name: "S", Length: 10 * ft, Corner: takeoff.Corner{Kind: takeoff.Rough}},
+			{Name: "W", Length: 3 * ft, Corner: takeoff.Corner{Angle: 135 * measure.Degree}, Start: takeoff.Corner{Kind: takeoff.Stop}},
+		},
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Fatalf("(-want +got):\n%s", d)
+	}
+	if _, err := takeoff.Check([]takeoff.Room{got}, takeoff.Scheme{}); err != nil {
+		t.Error(err)
+	}
+}
+
+// Rooms and lists survive being written and read.
+func TestJSONRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := walls(t, everyCorner...)
+		roundTrip(t, r, new(takeoff.Room))
+		list, err := takeoff.Take([]takeoff.Room{r}, fullScheme(), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		roundTrip(t, *list, new(takeoff.List))
+	})
+	s := fullScheme()
+	s.ChairRailAt = 30 * measure.Inch
+	s.Base.Inside, s.Base.Spring, s.Base.Plain = stock.Mitered, 45*measure.Degree, true
+	roundTrip(t, s, new(takeoff.Scheme))
+	roundTrip(t, takeoff.Options{Bevel: 30 * measure.Degree, Clear: measure.Foot}, new(takeoff.Options))
+}
+
+func roundTrip[T any](t rapid.TB, v T, back *T) {
+	t.Helper()
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(text, back); err != nil {
+		t.Fatalf("%v in %s", err, text)
+	}
+	if d := cmp.Diff(v, *back); d != "" {
+		t.Fatalf("(-written +read):\n%s", d)
+	}
+}
