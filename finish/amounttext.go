@@ -10,18 +10,19 @@ import (
 
 // unit is one name under which an amount is written.
 type unit struct {
-	name string
-	size int64 // in small units
+	name   string
+	size   int64 // in small units
+	metric bool  // written only where it is exact
 }
 
 // writeUnits lists for each kind the units to write in, biggest of each system
 // first, customary before metric.
 var writeUnits = [...][]unit{
-	ByCount:  {{"ct", millionthsPerPiece}},
-	ByLength: {{"ft", int64(measure.Foot)}, {"in", int64(measure.Inch)}, {"m", int64(measure.Meter)}, {"mm", int64(measure.Millimeter)}},
-	ByArea:   {{"sq ft", int64(measure.SquareFoot)}, {"sq in", int64(measure.SquareInch)}, {"sq m", int64(measure.SquareMeter)}, {"sq mm", int64(measure.SquareMillimeter)}},
-	ByVolume: {{"gal", int64(measure.Gallon)}, {"qt", int64(measure.Quart)}, {"fl oz", int64(measure.FluidOunce)}, {"cu in", int64(measure.CubicInch)}, {"L", int64(measure.Liter)}, {"mL", int64(measure.Milliliter)}},
-	ByWeight: {{"lb", int64(Pound)}, {"oz", int64(Ounce)}, {"kg", int64(Kilogram)}, {"g", int64(Gram)}},
+	ByCount:  {{"ct", millionthsPerPiece, false}},
+	ByLength: {{"ft", int64(measure.Foot), false}, {"in", int64(measure.Inch), false}, {"m", int64(measure.Meter), true}, {"mm", int64(measure.Millimeter), true}},
+	ByArea:   {{"sq ft", int64(measure.SquareFoot), false}, {"sq in", int64(measure.SquareInch), false}, {"sq m", int64(measure.SquareMeter), true}, {"sq mm", int64(measure.SquareMillimeter), true}},
+	ByVolume: {{"gal", int64(measure.Gallon), false}, {"qt", int64(measure.Quart), false}, {"fl oz", int64(measure.FluidOunce), false}, {"cu in", int64(measure.CubicInch), false}, {"L", int64(measure.Liter), true}, {"mL", int64(measure.Milliliter), true}},
+	ByWeight: {{"lb", int64(Pound), false}, {"oz", int64(Ounce), false}, {"kg", int64(Kilogram), true}, {"g", int64(Gram), true}},
 }
 
 // readUnits are the units that measure does not read: counts and weights.
@@ -140,8 +141,8 @@ func parseNumber(s string) (*big.Rat, bool) {
 func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
 // String returns the amount for reading, in the unit a person would use: as it
-// is where one of the usual units writes it within three decimals, else
-// rounded. [Amount.MarshalText] is exact.
+// is where one of the usual units writes it in three significant digits, else
+// rounded in a customary unit. [Amount.MarshalText] is exact.
 func (a Amount) String() string {
 	if int(a.dim) >= len(writeUnits) {
 		return "amount of unknown dimension"
@@ -154,26 +155,33 @@ func (a Amount) String() string {
 	if n == 0 {
 		return "0 " + list[0].name
 	}
-	for _, u := range list {
-		if n >= u.size && n%(u.size/gcd(u.size, 1000)) == 0 {
-			return sign + fixed(n, u.size, 3) + " " + u.name
+	for i, u := range list {
+		if n >= u.size && (i == 0 || n/u.size < 1000) && n%(u.size/gcd(u.size, 1000)) == 0 {
+			if t := fixed(n, u.size, 3); significant(t) <= 3 {
+				return sign + t + " " + u.name
+			}
 		}
 	}
 	// Rounded: the biggest unit that leaves something before the point, except
 	// that paint is spoken of in gallons and fluid ounces.
 	for _, u := range list {
-		if n >= u.size && u.name != "qt" {
+		if n >= u.size && !u.metric && u.name != "qt" {
 			return sign + fixed(n, u.size, 2) + " " + u.name
 		}
 	}
 	small := list[0]
 	switch a.dim {
 	case ByVolume:
-		small = unit{"cu in", int64(measure.CubicInch)}
+		small = unit{"cu in", int64(measure.CubicInch), false}
 	case ByLength, ByArea, ByWeight:
 		small = list[1]
 	}
 	return sign + fixed(n, small.size, 6) + " " + small.name
+}
+
+// significant counts the digits of a decimal without the zeros at its ends.
+func significant(s string) int {
+	return len(strings.Trim(strings.Replace(s, ".", "", 1), "0"))
 }
 
 func gcd(a, b int64) int64 {

@@ -67,17 +67,10 @@ func (s Section) factors() (num, den []int64) {
 	return []int64{w, d}, nil
 }
 
-// Square ticks and cubic ticks in terms of the small units of area and volume.
-const (
-	ticksPerInch  = int64(measure.Inch)
-	areaPerInch   = int64(measure.SquareInch)
-	volumePerInch = int64(measure.CubicInch)
-)
-
 // volumeOf returns the volume of a section num/den drawn out to length l.
 func volumeOf(mode rounding, num, den []int64, l measure.Length) (measure.Volume, bool) {
-	n := append(append(make([]int64, 0, 6), num...), int64(l), volumePerInch)
-	d := append(append(make([]int64, 0, 6), den...), ticksPerInch, ticksPerInch, ticksPerInch)
+	n := append(append(make([]int64, 0, 6), num...), int64(l))
+	d := append(append(make([]int64, 0, 6), den...), cubicTicksPerUnit)
 	v, ok := quotient(mode, n, d)
 	return measure.Volume(v), ok
 }
@@ -88,7 +81,7 @@ func (s Section) Area() (measure.Area, error) {
 		return 0, err
 	}
 	num, den := s.factors()
-	a, ok := quotient(up, append(num, areaPerInch), append(den, ticksPerInch, ticksPerInch))
+	a, ok := quotient(up, num, append(den, squareTicksPerUnit))
 	if !ok {
 		return 0, &OverflowError{What: "the area of the bead"}
 	}
@@ -106,8 +99,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 	}
 	num, den := s.factors()
 	l, ok := quotient(down,
-		append(den, int64(pack), ticksPerInch, ticksPerInch, ticksPerInch),
-		append(num, volumePerInch))
+		append(den, int64(pack), cubicTicksPerUnit), num)
 	if !ok {
 		return 0, &OverflowError{What: "the reach of " + OfVolume(pack).String()}
 	}

@@ -44,6 +44,11 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p.buy(amount)
+}
+
+// buy covers an amount of the packages' kind, for a product that is sound.
+func (p *Product) buy(amount Amount) (*Purchase, error) {
 	dim := p.Packages[0].Size.dim
 	buy := &Purchase{Product: p.Label, Material: p.Material, Need: amount, Proven: true}
 	buy.Used = Amount{dim, min(amount.n, p.OnHand.n)}
@@ -57,7 +62,7 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 	}
 	counts, proven, ok := cover(rest, sizes)
 	if !ok {
-		return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + need.String()}
+		return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + amount.String()}
 	}
 	buy.Proven = proven
 	bought := int64(0)
@@ -72,7 +77,7 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 		sum, ok4 := add(bought, much)
 		all, ok5 := add(buy.Packages, n)
 		if !(ok1 && ok2 && ok3 && ok4 && ok5) {
-			return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + need.String()}
+			return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + amount.String()}
 		}
 		buy.Cost, bought, buy.Packages = total, sum, all
 		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
@@ -86,7 +91,7 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 }
 
 // convert expresses need in the kind of the packages.
-func (p Product) convert(need Amount) (Amount, error) {
+func (p *Product) convert(need Amount) (Amount, error) {
 	dim := p.Packages[0].Size.dim
 	switch {
 	case need.dim == dim:

@@ -24,7 +24,7 @@ func surface(length, face measure.Length, more measure.Area) (measure.Area, erro
 	case more < 0:
 		return 0, bad("area", OfArea(more), "must not be negative")
 	}
-	a, ok := quotient(up, []int64{int64(length), int64(face), areaPerInch}, []int64{ticksPerInch, ticksPerInch})
+	a, ok := quotient(up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
 	if ok {
 		a, ok = add(a, int64(more))
 	}
@@ -110,11 +110,9 @@ func spread(field string, film measure.Length, solids, loss Ratio) (Yield, error
 	if err := share("loss", loss, Whole); err != nil {
 		return Yield{}, err
 	}
-	// gallon / film, in area units: volume units per cubic inch and ticks per
-	// inch turn into area units per square inch.
-	a, ok := quotient(down,
-		[]int64{int64(measure.Gallon), areaPerInch, ticksPerInch, int64(solids), int64(Whole - loss)},
-		[]int64{volumePerInch, int64(film), int64(Whole), int64(Whole)})
+	a, ok := quotient(down, // gallon / film
+		[]int64{int64(measure.Gallon), cubicTicksPerUnit, int64(solids), int64(Whole - loss)},
+		[]int64{int64(film), squareTicksPerUnit, int64(Whole), int64(Whole)})
 	if !ok {
 		return Yield{}, &OverflowError{What: "the spreading rate"}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/big"
 	"math/bits"
+
+	"example.com/longpoint/measure"
 )
 
 // Pi to eighteen decimals, rounded down. The error is a sixth of one part in
@@ -12,6 +14,19 @@ import (
 const (
 	piNum = 3_141_592_653_589_793_238
 	piDen = 1_000_000_000_000_000_000
+)
+
+// The small units of area and volume, in square and cubic ticks of length.
+const (
+	ticksPerInch       = int64(measure.Inch)
+	squareTicksPerUnit = ticksPerInch * ticksPerInch / int64(measure.SquareInch)
+	cubicTicksPerUnit  = ticksPerInch * ticksPerInch * ticksPerInch / int64(measure.CubicInch)
+)
+
+// Both divisions leave nothing, or this does not compile.
+const (
+	_ = uint(-(ticksPerInch * ticksPerInch % int64(measure.SquareInch)))
+	_ = uint(-(ticksPerInch * ticksPerInch * ticksPerInch % int64(measure.CubicInch)))
 )
 
 type rounding uint8

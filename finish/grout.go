@@ -61,8 +61,8 @@ func (g Grout) Need() (Need, error) {
 		return Need{}, &OverflowError{What: "the pitch of the tile"}
 	}
 	v, ok := quotient(up,
-		[]int64{int64(g.Area), int64(t.Joint), lw, int64(t.Thickness), volumePerInch},
-		[]int64{pl, pw, areaPerInch, ticksPerInch})
+		[]int64{int64(g.Area), int64(t.Joint), lw, int64(t.Thickness), squareTicksPerUnit},
+		[]int64{pl, pw, cubicTicksPerUnit})
 	if !ok {
 		return Need{}, &OverflowError{What: "the volume of the joints"}
 	}

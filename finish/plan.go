@@ -175,52 +175,60 @@ func (p *planner) pool(s Step, n Need) error {
 // buy picks a product for each pool, merges pools that picked the same one,
 // and buys.
 func (p *planner) buy() error {
-	needs := make([]Amount, len(p.shelf.Products))
+	picks := make([]*Purchase, len(p.shelf.Products))
 	var order []int
 	for _, q := range p.pools {
-		pick, amount := -1, Amount{}
-		var least *Purchase
-		for i, product := range p.shelf.Products {
-			if product.Material != q.material || q.product != "" && product.Label != q.product {
-				continue
-			}
-			a, err := q.amount(product)
-			if err != nil {
-				return within("products["+strconv.Itoa(i)+"]", err)
-			}
-			b, err := Buy(a, product)
-			if err != nil {
-				return within("products["+strconv.Itoa(i)+"]", err)
-			}
-			if least == nil || b.Cost < least.Cost {
-				pick, amount, least = i, a, b
-			}
-		}
-		if pick < 0 {
-			return &MissingProductError{Material: q.material, Product: q.product}
-		}
-		if !slices.Contains(order, pick) {
-			order = append(order, pick)
-		}
-		var err error
-		if needs[pick], err = needs[pick].Add(amount); err != nil {
+		i, b, err := p.pick(q)
+		if err != nil {
 			return err
 		}
+		if picks[i] == nil {
+			order = append(order, i)
+		} else {
+			sum, err := picks[i].Need.Add(b.Need)
+			if err == nil {
+				b, err = p.shelf.Products[i].buy(sum)
+			}
+			if err != nil {
+				return within("products["+strconv.Itoa(i)+"]", err)
+			}
+		}
+		picks[i] = b
 	}
 	for _, i := range order {
-		b, err := Buy(needs[i], p.shelf.Products[i])
-		if err != nil {
-			return within("products["+strconv.Itoa(i)+"]", err)
-		}
-		cost, ok := add(p.list.Cost, b.Cost)
+		cost, ok := add(p.list.Cost, picks[i].Cost)
 		if !ok {
 			return &OverflowError{What: "the cost of the purchases"}
 		}
 		p.list.Cost = cost
-		p.list.Purchases = append(p.list.Purchases, *b)
+		p.list.Purchases = append(p.list.Purchases, *picks[i])
 		p.hazards = append(p.hazards, p.shelf.Products[i].Hazards...)
 	}
 	return nil
+}
+
+// pick returns the product whose purchase for the pool costs least.
+func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
+	for i := range p.shelf.Products {
+		product := &p.shelf.Products[i]
+		if product.Material != q.material || q.product != "" && product.Label != q.product {
+			continue
+		}
+		a, err := q.amount(*product)
+		if err == nil {
+			var b *Purchase
+			if b, err = product.buy(a); err == nil && (least == nil || b.Cost < least.Cost) {
+				at, least = i, b
+			}
+		}
+		if err != nil {
+			return 0, nil, within("products["+strconv.Itoa(i)+"]", err)
+		}
+	}
+	if least == nil {
+		return 0, nil, &MissingProductError{Material: q.material, Product: q.product}
+	}
+	return at, least, nil
 }
 
 // amount is what the pool needs of a product, in the kind of its packages.

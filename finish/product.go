@@ -28,6 +28,13 @@ func (p Package) name() string {
 	return p.Label
 }
 
+func (p Package) sameName(o Package) bool {
+	if p.Label == "" && o.Label == "" {
+		return p.Size == o.Size
+	}
+	return p.name() == o.name()
+}
+
 // maxPackages bounds the sizes of one product; a shelf has a handful.
 const maxPackages = 64
 
@@ -58,7 +65,7 @@ func (p Product) Check() error {
 			return bad(at+".price", k.Price, "must not be negative")
 		}
 		for _, other := range p.Packages[:i] {
-			if other.name() == k.name() {
+			if k.sameName(other) {
 				return bad(at+".label", k.name(), "must not be used twice")
 			}
 		}

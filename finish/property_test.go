@@ -27,14 +27,14 @@ type dims struct {
 
 func drawWaste(t *rapid.T, label string) finish.Waste {
 	return finish.Waste{
-		Share:      finish.Ratio(rapid.Int64Range(0, 999_999).Draw(t, label)),
+		Share:      finish.Ratio(rapid.Int64Range(0, 900_000).Draw(t, label)),
 		Convention: finish.Convention(rapid.IntRange(0, 1).Draw(t, label+" convention")),
 	}
 }
 
 func drawDims(t *rapid.T) dims {
 	l := func(s string) measure.Length {
-		return measure.Length(rapid.Int64Range(1, int64(12*measure.Inch)).Draw(t, s))
+		return measure.Length(rapid.Int64Range(int64(measure.Inch/64), int64(12*measure.Inch)).Draw(t, s))
 	}
 	return dims{l("a"), l("b"), l("c"), l("d"), rapid.Int64Range(0, 50).Draw(t, "n"), drawWaste(t, "waste")}
 }

@@ -93,6 +93,9 @@ func (y Yield) IsZero() bool { return y == Yield{} }
 
 // String returns the yield for reading, such as "400 sq ft per gal".
 func (y Yield) String() string {
+	if y.IsZero() {
+		return "not stated"
+	}
 	return y.Covers.String() + " per " + strings.TrimPrefix(y.Of.String(), "1 ")
 }
 

@@ -1,0 +1,203 @@
+package finish_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+func gallons(n int64) finish.Amount { return finish.OfVolume(measure.Volume(n) * measure.Gallon) }
+
+func primer() finish.Product {
+	return finish.Product{Label: "primer", Material: "primer", Packages: []finish.Package{{Label: "gallon", Size: gallons(1), Price: 2899}}}
+}
+
+func TestFieldErrors(t *testing.T) {
+	spread := finish.MustParseYield("350 sq ft per gal")
+	bead := finish.Section{Width: in / 8}
+	k := finish.Tile{Length: ft, Width: 4 * in, Thickness: in / 4, Joint: in / 8}
+	edit := func(f func(*finish.Product)) finish.Product {
+		p := primer()
+		f(&p)
+		return p
+	}
+	buy := func(p finish.Product) func() error {
+		return func() error { _, err := finish.Buy(gallons(1), p); return err }
+	}
+	need := func(q quantity) func() error { return func() error { _, err := q.Need(); return err } }
+	plan := func(w []finish.Work, s finish.Shelf) func() error {
+		return func() error { _, err := finish.Plan(w, s); return err }
+	}
+	price := func(c finish.Candidate, terms finish.Terms) func() error {
+		return func() error { _, err := finish.Price(c, terms); return err }
+	}
+	good := finish.Candidate{Label: "pine", Net: ft}
+	job := func(f func(*finish.Job)) []finish.Work {
+		j := finish.Job{Label: "base", Length: ft}
+		f(&j)
+		return []finish.Work{{Job: j}}
+	}
+	for _, c := range []struct {
+		name, field, value string
+		do                 func() error
+	}{
+		{"no width", "section.width", "0 ft", need(finish.Bead{Length: ft})},
+		{"negative depth", "section.depth", "-1 in", need(finish.Bead{Section: finish.Section{Width: in, Depth: -in}, Length: ft})},
+		{"depth of a round bead", "section.depth", "1 in", need(finish.Bead{Section: finish.Section{Shape: finish.Round, Width: in, Depth: in}, Length: ft})},
+		{"unknown shape", "section.shape", "9", need(finish.Bead{Section: finish.Section{Shape: 9, Width: in}, Length: ft})},
+		{"negative length", "length", "-1 ft", need(finish.Bead{Section: bead, Length: -ft})},
+		{"negative waste", "waste.share", "-1%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: -finish.Percent}})},
+		{"all of the purchase lost", "waste.share", "100%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: finish.Whole, Convention: finish.OfPurchase}})},
+		{"unknown convention", "waste.convention", "7", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Convention: 7}})},
+		{"path", "path", "-5%", need(finish.Adhesive{Section: bead, Length: ft, Path: -5 * finish.Percent})},
+		{"studs", "spacing", "-1 in", need(finish.Nails{Length: ft, Spacing: -in})},
+		{"nails at a stud", "perstud", "-2", need(finish.Nails{Length: ft, PerStud: -2})},
+		{"holes", "count", "-1", need(finish.Holes{Count: -1})},
+		{"times", "times", "-1", need(finish.Sanding{Length: ft, Times: -1})},
+		{"coats", "coats", "-1", need(finish.Coating{Length: ft, Coats: -1, Spread: spread})},
+		{"no spreading rate", "spread", "not stated", need(finish.Coating{Length: ft})},
+		{"lines", "lines", "-3", need(finish.Masking{Length: ft, Lines: -3})},
+		{"mortar height", "height", "-1 in", need(finish.Mortar{Length: ft, Height: -in, Coverage: finish.MustParseYield("80 sq ft per 50 lb")})},
+		{"tile", "tile.width", "0 ft", need(finish.Grout{Tile: finish.Tile{Length: in}})},
+		{"joint", "tile.joint", "-1 in", need(finish.GroutCourse{Tile: finish.Tile{Length: in, Width: in, Thickness: in, Joint: -in}})},
+		{"ends", "ends", "-1", need(finish.GroutCourse{Tile: k, Ends: -1})},
+
+		{"no label", "label", "", buy(edit(func(p *finish.Product) { p.Label = "" }))},
+		{"no material", "material", "", buy(edit(func(p *finish.Product) { p.Material = "" }))},
+		{"no packages", "packages", "0", buy(edit(func(p *finish.Product) { p.Packages = nil }))},
+		{"empty package", "packages[0].size", "0 gal", buy(edit(func(p *finish.Product) { p.Packages[0].Size = gallons(0) }))},
+		{"negative price", "packages[0].price", "-1", buy(edit(func(p *finish.Product) { p.Packages[0].Price = -1 }))},
+		{"package twice", "packages[1].label", "gallon", buy(edit(func(p *finish.Product) { p.Packages = append(p.Packages, p.Packages[0]) }))},
+		{"less than nothing on hand", "onhand", "-1 gal", buy(edit(func(p *finish.Product) { p.OnHand = gallons(-1) }))},
+		{"half a yield", "yield", "1 gal per 0 ct", buy(edit(func(p *finish.Product) { p.Yield.Covers = gallons(1) }))},
+		{"negative need", "need", "-1 gal", func() error { _, err := finish.Buy(gallons(-1), primer()); return err }},
+
+		{"product twice", "products[1].label", "primer", plan(nil, finish.Shelf{Products: []finish.Product{primer(), primer()}})},
+		{"bad product", "products[0].packages[0].price", "-1", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Packages[0].Price = -1 })}})},
+		{"rate twice", "rates[1].task", "fill", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Task: finish.Fill}, {Task: finish.Fill}}})},
+		{"rate by weight", "rates[0].perhour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(finish.Pound)}}})},
+		{"negative rate", "rates[0].joint", "-1 h", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Joint: -finish.Hour}}})},
+		{"no job label", "work[0].job.label", "", plan(job(func(j *finish.Job) { j.Label = "" }), finish.Shelf{})},
+		{"job twice", "work[1].job.label", "base", plan(append(job(func(*finish.Job) {}), job(func(*finish.Job) {})...), finish.Shelf{})},
+		{"negative corners", "work[0].job.corners", "-4", plan(job(func(j *finish.Job) { j.Corners = -4 }), finish.Shelf{})},
+		{"negative run", "work[0].job.length", "-1 ft", plan(job(func(j *finish.Job) { j.Length = -ft }), finish.Shelf{})},
+		{"unknown task", "work[0].system.steps[0].task", "99", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Task: 99}}}}}, finish.Shelf{})},
+
+		{"no candidate label", "label", "", price(finish.Candidate{Net: ft}, finish.Terms{})},
+		{"no net length", "net", "0 ft", price(finish.Candidate{Label: "pine"}, finish.Terms{})},
+		{"negative sticks", "sticks", "-1", price(finish.Candidate{Label: "pine", Net: ft, Sticks: -1}, finish.Terms{})},
+		{"extra twice", "extras[1].label", "delivery", price(finish.Candidate{Label: "pine", Net: ft, Extras: []finish.Extra{{Label: "delivery"}, {Label: "delivery"}}}, finish.Terms{})},
+		{"negative wage", "terms.wage", "-1", price(good, finish.Terms{Wage: -1})},
+		{"margin of all", "terms.margin", "100%", price(good, finish.Terms{Margin: finish.Whole})},
+		{"markup and margin", "terms.margin", "20%", price(good, finish.Terms{Markup: 25 * finish.Percent, Margin: 20 * finish.Percent})},
+		{"candidate twice", "candidates[1].label", "pine", func() error { _, err := finish.Compare([]finish.Candidate{good, good}, finish.Terms{}); return err }},
+		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.Removed{{Length: ft}}); return err }},
+		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.Removed{{Room: "corridor", Girth: -in}}); return err }},
+		{"negative year", "year", "-1", func() error { _, err := finish.LeadCautions(-1, nil); return err }},
+		{"unknown hazard", "hazards", "200", func() error { _, err := finish.Cautions(200); return err }},
+		{"amount", "amount", "NaN gal", func() error { _, err := finish.ParseAmount("NaN gal"); return err }},
+		{"infinite amount", "amount", "Inf", func() error { _, err := finish.ParseAmount("Inf"); return err }},
+		{"ratio", "ratio", "NaN%", func() error { _, err := finish.ParseRatio("NaN%"); return err }},
+		{"fine ratio", "ratio", "1/3", func() error { _, err := finish.ParseRatio("1/3"); return err }},
+		{"yield", "yield", "350 sq ft", func() error { _, err := finish.ParseYield("350 sq ft"); return err }},
+	} {
+		err := c.do()
+		var f *finish.FieldError
+		if !errors.As(err, &f) {
+			t.Errorf("%s: %T %v, want a FieldError", c.name, err, err)
+			continue
+		}
+		if f.Field != c.field || f.Value != c.value || f.Reason == "" {
+			t.Errorf("%s: field %q value %q reason %q, want field %q value %q", c.name, f.Field, f.Value, f.Reason, c.field, c.value)
+		}
+		if s := err.Error(); !strings.HasPrefix(s, "finish: ") || strings.ContainsRune(s, '\n') {
+			t.Errorf("%s: %q is not one line that says where it comes from", c.name, s)
+		}
+	}
+}
+
+func TestOtherErrors(t *testing.T) {
+	var d *finish.DimensionError
+	if _, err := finish.Buy(finish.OfWeight(finish.Pound), primer()); !errors.As(err, &d) || d.Want != finish.ByVolume {
+		t.Errorf("buying a weight of primer: %v, want a DimensionError that wants a volume", err)
+	}
+	mixed := primer()
+	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.OfWeight(finish.Pound)})
+	if err := mixed.Check(); !errors.As(err, &d) || d.Field != "packages[1].size" {
+		t.Errorf("packages of two kinds: %v, want a DimensionError on packages[1].size", err)
+	}
+	if _, err := (finish.Coating{Length: ft, Face: in, Spread: finish.MustParseYield("80 sq ft per lb")}).Need(); !errors.As(err, &d) {
+		t.Errorf("paint by the pound: %v, want a DimensionError", err)
+	}
+
+	var m *finish.MissingProductError
+	w := []finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: finish.Paint}}}}}
+	if _, err := finish.Plan(w, finish.Shelf{Products: []finish.Product{primer()}}); !errors.As(err, &m) || m.Material != "paint" {
+		t.Errorf("no paint on the shelf: %v, want a MissingProductError", err)
+	}
+
+	var o *finish.OverflowError
+	huge := measure.Length(math.MaxInt64)
+	for name, err := range map[string]error{
+		"bead": func() error {
+			_, err := finish.Bead{Section: finish.Section{Width: huge}, Length: huge}.Need()
+			return err
+		}(),
+		"nails": func() error { _, err := finish.Nails{Length: huge, Spacing: 1}.Need(); return err }(),
+		"paint": func() error {
+			_, err := finish.Coating{Length: huge, Face: huge, Spread: finish.MustParseYield("1 sq ft per gal")}.Need()
+			return err
+		}(),
+		"waste": func() error {
+			_, err := finish.Waste{Share: 1}.Apply(finish.OfVolume(math.MaxInt64))
+			return err
+		}(),
+		"cost": func() error {
+			_, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: math.MaxInt64, Consumables: 1}, finish.Terms{})
+			return err
+		}(),
+		"purchase": func() error {
+			p := primer()
+			p.Packages[0].Price = math.MaxInt64 / 2
+			_, err := finish.Buy(gallons(3), p)
+			return err
+		}(),
+		"lead": func() error {
+			_, err := finish.Lead([]finish.Removed{{Room: "corridor", Area: math.MaxInt64}, {Room: "corridor", Area: 1}})
+			return err
+		}(),
+	} {
+		if !errors.As(err, &o) {
+			t.Errorf("%s: %v, want an OverflowError", name, err)
+		}
+	}
+}
+
+// A job file names hazards, tasks and shapes by words; a wrong word says which
+// are right.
+func TestUnknownWords(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		into any
+	}{
+		{`{"task":"varnish"}`, new(finish.Step)},
+		{`{"shape":"oval"}`, new(finish.Section)},
+		{`{"convention":"of air"}`, new(finish.Waste)},
+		{`{"topic":"dragons"}`, new(finish.Caution)},
+		{`{"labor":"soon"}`, new(finish.Candidate)},
+		{`{"size":"a lot"}`, new(finish.Package)},
+		{`{"yield":"plenty per can"}`, new(finish.Product)},
+		{`{"tax":"much"}`, new(finish.Terms)},
+	} {
+		err := json.Unmarshal([]byte(c.text), c.into)
+		var f *finish.FieldError
+		if !errors.As(err, &f) {
+			t.Errorf("%s: %v, want a FieldError", c.text, err)
+		}
+	}
+}

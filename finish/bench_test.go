@@ -1,0 +1,44 @@
+package finish_test
+
+import (
+	"testing"
+
+	"example.com/longpoint/finish"
+)
+
+// The whole finishing list of a small school: base, casing and crown painted.
+func BenchmarkPlan(b *testing.B) {
+	work, shelf := paintedJobs(), shelf(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := finish.Plan(work, shelf); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkBuy(b *testing.B) {
+	p := shelf(b).Products[6]
+	need := finish.MustParseAmount("2.3 gal")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := finish.Buy(need, p); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkCompare(b *testing.B) {
+	c := []finish.Candidate{
+		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * finish.Hour},
+		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * finish.Hour},
+		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * finish.Hour},
+	}
+	terms := finish.Terms{Wage: 4200, Tax: 6 * finish.Percent, Contingency: 10 * finish.Percent, Margin: 20 * finish.Percent}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := finish.Compare(c, terms); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,284 @@
+package finish_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// The classroom's base gets a bead along its top edge.
+func ExampleBead() {
+	n, err := finish.Bead{
+		Section: finish.Section{Shape: finish.Fillet, Width: measure.Inch / 8},
+		Length:  96*measure.Foot + 6*measure.Inch,
+		Waste:   finish.Waste{Share: 15 * finish.Percent},
+	}.Need()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(n.Material, n.Gross)
+	for _, line := range n.Why {
+		fmt.Println("-", line)
+	}
+	// Output:
+	// caulk 5.76 fl oz
+	// - 96.5 ft of 0.125 in fillet bead is 5.01 fl oz
+	// - plus waste, 15% of the need: 5.76 fl oz
+}
+
+func ExampleSection_Reach() {
+	s := finish.Section{Width: measure.Inch / 4}
+	l, _ := s.Reach(101 * measure.FluidOunce / 10)
+	fmt.Println("a 10.1 fl oz cartridge lays", l.Round(measure.Inch, measure.Down), "of 1/4 in bead")
+	// Output: a 10.1 fl oz cartridge lays 24' 3" of 1/4 in bead
+}
+
+func ExampleAdhesive() {
+	n, _ := finish.Adhesive{Length: 60 * measure.Foot}.Need()
+	fmt.Println(n.Net)
+	fmt.Println(n.Why[0])
+	// Output:
+	// 25.46 fl oz
+	// a 0.25 in round bead 130% as long as 60 ft of trim is 25.46 fl oz
+}
+
+func ExampleNails() {
+	n, _ := finish.Nails{Length: 421 * measure.Foot, Spacing: 16 * measure.Inch}.Need()
+	eightPenny := finish.FinishingNails()[6]
+	w, _ := eightPenny.Yield().Material(n.Net)
+	fmt.Printf("%v, %v of %dd\n", n.Net, w, eightPenny.Penny)
+	fmt.Println(n.Why[0])
+	// Output:
+	// 634 ct, 3.35 lb of 8d
+	// 421 ft at 16 in meets 317 studs, 2 nails each: 634
+}
+
+func ExampleHoles() {
+	n, _ := finish.Holes{Count: 634, Waste: finish.Waste{Share: 300 * finish.Percent}}.Need()
+	fmt.Println(n.Gross)
+	// Output: 0.645333 cu in
+}
+
+func ExampleSanding() {
+	n, _ := finish.Sanding{Length: 421 * measure.Foot, Times: 2}.Need()
+	sheets, _ := n.Gross.Pieces()
+	fmt.Println(n.Net, "so", sheets, "sheets")
+	// Output: 16.84 ct so 17 sheets
+}
+
+func ExampleCoating() {
+	face, _ := finish.DevelopedFace(29*measure.Inch/4, 3*measure.Inch/4, finish.Whole)
+	n, _ := finish.Coating{
+		Length: 212 * measure.Foot,
+		Face:   face,
+		Coats:  2,
+		Spread: finish.MustParseYield("350 sq ft per gal"),
+		Waste:  finish.Waste{Share: 10 * finish.Percent},
+	}.Need()
+	for _, line := range n.Why {
+		fmt.Println(line)
+	}
+	// Output:
+	// 212 ft with a developed face of 8 in
+	// 141.33 sq ft, 2 coat(s), 350 sq ft per gal: 103.38 fl oz
+	// plus waste, 10% of the need: 113.71 fl oz
+}
+
+// A data sheet gives solids and dry film; transfer loses a tenth.
+func ExampleDrySpread() {
+	y, _ := finish.DrySpread(2*measure.Inch/1000, 38*finish.Percent, 10*finish.Percent)
+	fmt.Println(y)
+	// Output: 274.31 sq ft per gal
+}
+
+func ExampleMasking() {
+	n, _ := finish.Masking{Length: 212 * measure.Foot, Waste: finish.Waste{Share: 10 * finish.Percent}}.Need()
+	fmt.Println(n.Gross)
+	// Output: 466.4 ft
+}
+
+func ExampleMortar() {
+	n, _ := finish.Mortar{
+		Length: 212 * measure.Foot, Height: 6 * measure.Inch,
+		Coverage: finish.Notches()[0].Low,
+	}.Need()
+	fmt.Println(n.Net)
+	// Output: 66.25 lb
+}
+
+func ExampleGrout() {
+	n, _ := finish.Grout{
+		Area:  96 * measure.SquareFoot,
+		Tile:  finish.Tile{Length: 3 * measure.Inch / 8, Width: 3 * measure.Inch / 8, Thickness: 3 * measure.Inch / 8, Joint: measure.Inch / 16},
+		Waste: finish.Waste{Share: 10 * finish.Percent},
+	}.Need()
+	for _, line := range n.Why {
+		fmt.Println(line)
+	}
+	// Output:
+	// 96 sq ft of 0.375 in x 0.375 in tile with 0.0625 in joints, 0.375 in deep
+	// 5.95 gal of joint takes 79.5 lb
+	// plus waste, 10% of the need: 87.45 lb
+}
+
+func ExampleGroutCourse() {
+	g := finish.GroutCourse{
+		Length: 212 * measure.Foot,
+		Tile:   finish.Tile{Length: 12 * measure.Inch, Width: 6 * measure.Inch, Thickness: 3 * measure.Inch / 8, Joint: measure.Inch / 8},
+	}
+	joints, _ := g.Joints()
+	n, _ := g.Need()
+	fmt.Println(joints, "joints,", n.Net)
+	// Output: 210 joints, 3.41 lb
+}
+
+// The same percentage in the two conventions.
+func ExampleWaste() {
+	need := finish.Count(100)
+	for _, c := range []finish.Convention{finish.OfNeed, finish.OfPurchase} {
+		got, _ := finish.Waste{Share: 15 * finish.Percent, Convention: c}.Apply(need)
+		fmt.Println("15%", c, "=", got)
+	}
+	// Output:
+	// 15% of need = 115 ct
+	// 15% of purchase = 117.65 ct
+}
+
+func ExampleBuy() {
+	paint := finish.Product{
+		Label: "semigloss", Material: "paint",
+		Yield: finish.MustParseYield("350 sq ft per gal"),
+		Packages: []finish.Package{
+			{Label: "quart", Size: finish.MustParseAmount("1 qt"), Price: 1999},
+			{Label: "gallon", Size: finish.MustParseAmount("1 gal"), Price: 4599},
+		},
+		OnHand: finish.MustParseAmount("1 pt"),
+	}
+	b, err := finish.Buy(finish.MustParseAmount("500 sq ft"), paint)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range b.Lines {
+		fmt.Println(l.Count, l.Package, l.Cost)
+	}
+	fmt.Println("cost", b.Cost, "left", b.Left)
+	// Output:
+	// 2 quart 3998
+	// 1 gallon 4599
+	// cost 8597 left 25.14 fl oz
+}
+
+func ExamplePlan() {
+	shelf := finish.Shelf{Products: []finish.Product{
+		{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}, {Size: finish.MustParseAmount("1 qt"), Price: 1499}}},
+		{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}, {Size: finish.MustParseAmount("1 qt"), Price: 1999}}},
+	}}
+	system := finish.System{Label: "prime and paint", Steps: []finish.Step{
+		{Task: finish.Prime},
+		{Task: finish.Paint, Coats: 2},
+	}}
+	list, err := finish.Plan([]finish.Work{
+		{System: system, Job: finish.Job{Label: "classroom base", Length: 96 * measure.Foot, Height: 8 * measure.Inch}},
+		{System: system, Job: finish.Job{Label: "corridor base", Length: 70 * measure.Foot, Height: 8 * measure.Inch}},
+	}, shelf)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range list.Purchases {
+		for _, l := range p.Lines {
+			fmt.Println(p.Product, "-", l.Count, "x", l.Package)
+		}
+	}
+	fmt.Println("cost", list.Cost, "labor", list.Labor)
+	// Output:
+	// wood primer - 2 x 1 qt
+	// semigloss - 1 x 1 gal
+	// cost 7597 labor 5.81 h
+}
+
+func ExampleCompare() {
+	c, err := finish.Compare([]finish.Candidate{
+		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * finish.Hour},
+		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * finish.Hour},
+	}, finish.Terms{Wage: 4200, Tax: 6 * finish.Percent, Contingency: 10 * finish.Percent, Margin: 20 * finish.Percent})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, i := range c.Order {
+		q := c.Quotes[i]
+		fmt.Println(q.Label, q.Total, "or", q.PerFoot, "a foot")
+		for _, l := range q.Lines {
+			fmt.Printf("%8d %s\n", l.Amount, l.Label)
+		}
+	}
+	// Output:
+	// primed pine 182161 or 859 a foot
+	//    48160 sticks
+	//    21350 consumables
+	//    58800 labor
+	//     4171 tax 6%
+	//    13248 contingency 10%
+	//    36432 margin 20% of price
+	// slate 366371 or 1728 a foot
+	//   118900 sticks
+	//     9640 consumables
+	//   130200 labor
+	//     7712 tax 6%
+	//    26645 contingency 10%
+	//    73274 margin 20% of price
+}
+
+func ExampleMarginOf() {
+	m, _ := finish.MarginOf(25 * finish.Percent)
+	fmt.Println("25% on cost is", m, "of the price")
+	// Output: 25% on cost is 20% of the price
+}
+
+func ExampleLeadCautions() {
+	list, _ := finish.LeadCautions(1924, []finish.Removed{
+		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 21 * measure.Inch / 4},
+		{Room: "cloakroom", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
+	})
+	for _, c := range list {
+		fmt.Println(c.Topic, "-", c.Trigger)
+	}
+	// Output:
+	// lead paint - painted trim in a house built before 1978
+	// lead paint - classroom: 17.5 sq ft of painted trim removed, the limit is 6 sq ft
+}
+
+func ExampleCautions() {
+	list, _ := finish.Cautions(finish.SmallPieces, finish.Noise)
+	for _, c := range list {
+		fmt.Println(c.Topic, "-", c.Source)
+	}
+	// Output:
+	// small pieces - table-saw manual; school shop sheet; Wood magazine
+	// noise - 29 CFR 1926.52, Table D-2
+	// general - common practice, no source
+}
+
+// A job file names amounts, rates and tasks in words.
+func ExampleProduct() {
+	var p finish.Product
+	err := json.Unmarshal([]byte(`{
+		"label": "painter's caulk", "material": "caulk",
+		"packages": [{"size": "10.1 fl oz", "price": 429}, {"size": "300 mL", "price": -1}]
+	}`), &p)
+	fmt.Println(err)
+	err = p.Check()
+	fmt.Println(err)
+	var f *finish.FieldError
+	fmt.Println(errors.As(err, &f), f.Field, f.Value)
+	// Output:
+	// <nil>
+	// finish: packages[1].price is "-1": must not be negative
+	// true packages[1].price -1
+}

@@ -1,0 +1,212 @@
+package finish_test
+
+import (
+	"testing"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+func purchase(t *testing.T, l *finish.List, material string) finish.Purchase {
+	t.Helper()
+	for _, p := range l.Purchases {
+		if p.Material == material {
+			return p
+		}
+	}
+	t.Fatalf("no purchase of %s", material)
+	return finish.Purchase{}
+}
+
+// Worked by hand from the quantities (derived); the rates are the defaults.
+func TestPlanPaintedTrim(t *testing.T) {
+	l := must[*finish.List](t)(finish.Plan(paintedJobs(), shelf(t)))
+
+	// Each material is bought once for the three jobs together.
+	seen := map[string]bool{}
+	cost := int64(0)
+	for _, p := range l.Purchases {
+		if seen[p.Product] || !p.Proven {
+			t.Errorf("%s: bought twice or not proven", p.Product)
+		}
+		seen[p.Product] = true
+		cost += p.Cost
+	}
+	if len(l.Purchases) != 7 || cost != l.Cost {
+		t.Errorf("%d purchases sum to %d, list says %d", len(l.Purchases), cost, l.Cost)
+	}
+	if len(l.Steps) != 27 {
+		t.Errorf("%d steps, want nine for each of three jobs", len(l.Steps))
+	}
+
+	// Paint: (212x8 + 196x5.75 + 190x6)/12 ft2 x 2 coats x 1.1 / 350.
+	area := (212*8 + 196*5.75 + 190*6) / 12.0
+	paint := purchase(t, l, "paint")
+	near(t, "paint, gallons", volume(t, paint.Need).Gallons(), area*2*1.1/350, 1e-6)
+	if paint.Packages != 3 || paint.Cost != 2*4599+1999 { // 2.08 gal
+		t.Errorf("paint: %+v, want two gallons and a quart", paint)
+	}
+	// Primer: a pint is on hand and counts first.
+	primer := purchase(t, l, "primer")
+	near(t, "primer, gallons", volume(t, primer.Need).Gallons(), area*1.1/300, 1e-6)
+	if primer.Used != finish.MustParseAmount("1 pt") {
+		t.Errorf("primer on hand: used %v, want 1 pt", primer.Used)
+	}
+	// Tape: two edges, 10 % torn.
+	if got, want := purchase(t, l, "tape").Need, finish.OfLength(598*ft*2*11/10); got != want {
+		t.Errorf("tape %v, want %v", got, want)
+	}
+	// Caulk: 1/8 in fillet along one edge and up every corner and joint.
+	feet := 598 + (32*7.25+24*4.5+29*5.25)/12
+	near(t, "caulk, cubic inches", volume(t, purchase(t, l, "caulk").Need).CubicInches(), feet*12/128*1.15, 1e-6)
+	// Nails: base 159 studs and 23 runs, casing 147 + 36, crown 143 + 18; two at
+	// each and at each joint; 10 % waste; by the pound.
+	count := 2*(159+23+6) + 2*(147+36) + 2*(143+18+9)
+	near(t, "nails, pounds", pounds(t, purchase(t, l, "nails").Need), float64(count)*1.1/189, 0.001)
+	near(t, "filler, cubic inches", volume(t, purchase(t, l, "filler").Need).CubicInches(), float64(count)*0.00025447*4, 0.001)
+
+	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
+	near(t, "installing the base, hours", float64(l.Steps[0].Labor)/float64(finish.Hour), 212.0/25+32*3/60.0, 0.001)
+	sum := finish.WorkTime(0)
+	for _, s := range l.Steps {
+		sum += s.Labor
+		if s.Task != finish.Clean && len(s.Need.Why) == 0 {
+			t.Errorf("%s %s: no reasoning", s.Job, s.Step)
+		}
+	}
+	if sum != l.Labor {
+		t.Errorf("labor of the steps %v, of the list %v", sum, l.Labor)
+	}
+	topics := map[finish.Hazard]bool{}
+	for _, c := range l.Cautions {
+		topics[c.Topic] = true
+	}
+	for _, h := range []finish.Hazard{finish.Saws, finish.WoodDust, finish.Solvents, finish.Ladders, finish.General} {
+		if !topics[h] {
+			t.Errorf("no caution about %v", h)
+		}
+	}
+	if topics[finish.Silica] {
+		t.Error("painted trim warns of silica")
+	}
+}
+
+func TestPlanTileBase(t *testing.T) {
+	l := must[*finish.List](t)(finish.Plan(tileJob(), shelf(t)))
+	// 212 ft x 6 in = 106 ft2, 10 % waste, 50 lb per 80 ft2: 72.9 lb.
+	near(t, "thinset, pounds", pounds(t, purchase(t, l, "thinset").Need), 106*1.1*50/80, 1e-6)
+	// Upright joints: 212 x 12 / 12.125 = 209.8, so 210, each 6 x 3/8 x 1/8.
+	perPound := 0.45359237 / 1.6 / 0.016387064 // cubic inches
+	near(t, "grout, pounds", pounds(t, purchase(t, l, "grout").Need), 210*6*0.375*0.125/perPound*1.1, 1e-6)
+	// Sealant: 1/8 in square along the base and up 26 corners.
+	near(t, "sealant, cubic inches", volume(t, purchase(t, l, "sealant").Need).CubicInches(), (212*12+26*6)/64.0*1.15, 1e-6)
+	silica := false
+	for _, c := range l.Cautions {
+		silica = silica || c.Topic == finish.Silica
+	}
+	if !silica {
+		t.Error("no caution about silica")
+	}
+}
+
+// Of two products the cheaper purchase wins; a step may insist on the other,
+// and what two pools take of one product is bought together.
+func TestPlanPicksProduct(t *testing.T) {
+	caulk := func(label string, price int64) finish.Product {
+		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: price}}}
+	}
+	s := finish.Shelf{Products: []finish.Product{caulk("dear", 700), caulk("cheap", 400)}}
+	job := finish.Job{Label: "base", Length: 97 * ft} // half a cartridge of 1/8 in fillet
+	steps := func(pins ...string) []finish.Work {
+		var sys finish.System
+		for _, p := range pins {
+			sys.Steps = append(sys.Steps, finish.Step{Task: finish.Caulk, Product: p})
+		}
+		return []finish.Work{{System: sys, Job: job}}
+	}
+	for _, c := range []struct {
+		pins []string
+		cost int64
+		buys int
+	}{
+		{[]string{""}, 400, 1},
+		{[]string{"dear"}, 700, 1},
+		{[]string{"", "cheap"}, 400, 1},
+		{[]string{"", "dear"}, 1100, 2},
+		{[]string{"", "", ""}, 800, 1},
+	} {
+		l := must[*finish.List](t)(finish.Plan(steps(c.pins...), s))
+		if l.Cost != c.cost || len(l.Purchases) != c.buys {
+			t.Errorf("pins %q: %d purchases cost %d, want %d at %d", c.pins, len(l.Purchases), l.Cost, c.buys, c.cost)
+		}
+	}
+	if _, err := finish.Plan(steps("none such"), s); err == nil {
+		t.Error("a step insists on a product that is not there: no error")
+	}
+}
+
+func TestPlanOfNothing(t *testing.T) {
+	l := must[*finish.List](t)(finish.Plan(nil, finish.Shelf{}))
+	if l.Cost != 0 || l.Labor != 0 || l.Purchases != nil || l.Cautions != nil {
+		t.Errorf("no work: %+v", l)
+	}
+	w := paintedJobs()
+	for i := range w {
+		w[i].Job.Length = 0
+	}
+	l = must[*finish.List](t)(finish.Plan(w, finish.Shelf{}))
+	if l.Cost != 0 || l.Labor != 0 || l.Purchases != nil || l.Cautions != nil {
+		t.Errorf("work of no length: cost %d, labor %v, purchases %v", l.Cost, l.Labor, l.Purchases)
+	}
+}
+
+func TestPreprimedSkipsPrimer(t *testing.T) {
+	w := paintedJobs()[:1]
+	w[0].Job.Preprimed = true
+	l := must[*finish.List](t)(finish.Plan(w, shelf(t)))
+	for _, s := range l.Steps {
+		if s.Task == finish.Prime {
+			t.Error("factory-primed trim is primed")
+		}
+	}
+}
+
+// A quote worked by hand: 300.00 of sticks, 100.00 of consumables, 10 h at
+// 50.00 with 20 % burden, 8 % tax, 10 % contingency, over 100 net feet
+// (derived).
+func TestPriceByHand(t *testing.T) {
+	c := finish.Candidate{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * finish.Hour,
+		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}}}
+	terms := finish.Terms{Wage: 5000, Burden: 20 * finish.Percent, Tax: 8 * finish.Percent, Contingency: 10 * finish.Percent}
+	for _, x := range []struct {
+		markup, margin finish.Ratio
+		total, perFoot int64
+	}{
+		{0, 0, 118470, 1185},
+		{25 * finish.Percent, 0, 148088, 1481}, // 29617.5 goes to the even 29618
+		{0, 20 * finish.Percent, 148088, 1481}, // the same by the other name
+		{0, 25 * finish.Percent, 157960, 1580},
+		{20 * finish.Percent, 0, 142164, 1422},
+	} {
+		terms.Markup, terms.Margin = x.markup, x.margin
+		q := must[*finish.Quote](t)(finish.Price(c, terms))
+		if q.Cost != 118470 || q.Total != x.total || q.PerFoot != x.perFoot {
+			t.Errorf("markup %v, margin %v: cost %d total %d per foot %d, want 118470, %d, %d", x.markup, x.margin, q.Cost, q.Total, q.PerFoot, x.total, x.perFoot)
+		}
+	}
+	terms = finish.Terms{Wage: 5000, Tax: 8 * finish.Percent, LaborTaxed: true}
+	if q := must[*finish.Quote](t)(finish.Price(c, terms)); q.Total != 94500+(40000+50000)*8/100 {
+		t.Errorf("taxed labor: total %d", q.Total)
+	}
+}
+
+func TestCompareOrder(t *testing.T) {
+	c := must[*finish.Comparison](t)(finish.Compare([]finish.Candidate{
+		{Label: "stone", Net: 10 * ft, Sticks: 30000},
+		{Label: "pine", Net: 20 * ft, Sticks: 20000},
+		{Label: "mdf", Net: 20*ft + measure.Inch/64, Sticks: 20000}, // as cheap to the cent, not exactly
+	}, finish.Terms{}))
+	if c.Order[0] != 2 || c.Order[1] != 1 || c.Order[2] != 0 || c.Quotes[1].PerFoot != c.Quotes[2].PerFoot {
+		t.Errorf("order %v", c.Order)
+	}
+}
