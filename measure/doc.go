@@ -17,6 +17,10 @@
 // [Length.Split], parts that sum to the whole. Conversions to float64 are there
 // for display and trigonometry, and [FromInches] and [FromDegrees] lead back.
 //
+// [Length.String] is exact and canonical; a [Style] writes lengths as tapes,
+// drawings and suppliers do. [OnCenter], [Spaced] and [RoundChain] lay lengths
+// out without losing a sixteenth, and a [Scale] goes between drawing and wall.
+//
 // [Angle], [Area] and [Volume] are built the same way: an integer count of a
 // unit in which the usual values are whole, text that parses back to the same
 // value over the whole range, and errors for what does not fit.
