@@ -79,12 +79,7 @@ func (t *taker) blocks(w Wall, length measure.Length) []block {
 		}
 		lo, hi := measure.Length(0), o.height()+m
 		if o.Kind == Window {
-			lo = cmp.Or(o.Sill, max(unknownSill, t.course.profileTop()))
-			hi = lo + cmp.Or(o.Height, maxHeight) + m
-			lo -= m
-			if o.Sill == 0 {
-				lo += m
-			}
+			lo, hi = t.windowBand(o, m)
 		}
 		add(b, lo, hi)
 	}
@@ -102,12 +97,23 @@ func (t *taker) blocks(w Wall, length measure.Length) []block {
 	return bs
 }
 
-// profileTop is the top of base and shoe; an unmeasured window is above it.
-func (c course) profileTop() measure.Length {
-	if c.profile.Use == stock.Baseboard || c.profile.Use == stock.Shoe {
-		return c.hi
+// windowBand returns from where to where above the floor a window with its casing is
+// in the way. What was not measured is in the way of the rails, not of base and crown.
+func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Length) {
+	known := o.Sill != 0 && o.Height != 0
+	if t.course.profile.Use == stock.Crown && !known {
+		return 0, 0
 	}
-	return 0
+	if lo = o.Sill - margin; o.Sill == 0 {
+		lo = unknownSill
+		if use := t.course.profile.Use; use == stock.Baseboard || use == stock.Shoe {
+			lo = max(lo, t.course.hi)
+		}
+	}
+	if hi = maxHeight; known {
+		hi = o.Sill + o.Height + margin
+	}
+	return lo, hi
 }
 
 // stops reports whether something from lo to hi above the floor is in the way of
@@ -131,7 +137,7 @@ func (t *taker) layOut() {
 		s := span{length: length, first: len(t.lines), left: edge{line: -1}, right: edge{line: -1}}
 		var at measure.Length
 		var before *block
-		clear := func(to measure.Length, after *block) {
+		run := func(to measure.Length, after *block) {
 			if to <= at {
 				return
 			}
@@ -145,8 +151,7 @@ func (t *taker) layOut() {
 			t.lines = append(t.lines, l)
 		}
 		for _, b := range t.blocks(w, length) {
-			b := b
-			clear(b.from, &b)
+			run(b.from, &b)
 			if b.to >= at {
 				if at == 0 && b.from < tight {
 					s.left.depth, s.left.name = b.depth, b.name
@@ -154,7 +159,7 @@ func (t *taker) layOut() {
 				at, before = b.to, &b
 			}
 		}
-		clear(length, nil)
+		run(length, nil)
 		s.last = len(t.lines)
 		if s.last > s.first && t.lines[s.first].from == 0 {
 			s.left = edge{line: s.first}

@@ -119,6 +119,21 @@ func TestHeights(t *testing.T) {
 	}
 }
 
+// A window of which only place and width are known stops the rails, not base or crown.
+func TestUnmeasuredWindow(t *testing.T) {
+	r := square()
+	r.Height = 8 * measure.Foot
+	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.Window, At: 3 * measure.Foot, Width: 3 * measure.Foot}}
+	s := fullScheme()
+	s.Casing = nil
+	for _, run := range take(t, r, s).Runs {
+		rail := run.Use == stock.ChairRail || run.Use == stock.PictureRail
+		if stopped := run.Net < 10*measure.Foot; run.Wall == "N" && stopped != rail {
+			t.Errorf("%s covers %v", run.Label, run.Net)
+		}
+	}
+}
+
 // Shoe runs along the face of the base, so it is short by the base in an inside
 // corner and longer by it around an outside one.
 func TestShoe(t *testing.T) {
