@@ -82,6 +82,9 @@ func check(t failer, got wide.Int, want *big.Int, divisors ...int64) {
 		if want.Sign() > 0 {
 			q := new(big.Int).Add(want, big.NewInt(d-1))
 			q.Quo(q, big.NewInt(d))
+			if q.BitLen() > 63 {
+				continue // TestCeilDivClamp has some of these
+			}
 			if w = 1 << 62; q.Cmp(big.NewInt(w)) < 0 {
 				w = q.Int64()
 			}
