@@ -16,7 +16,8 @@ type Purchase struct {
 
 	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
 	// then with less left over. It is false only where the search gave up, which
-	// takes sizes and prices made for the purpose; the mix is then the best seen.
+	// takes thousands of packages in sizes without a common measure and almost
+	// equal in value; the mix is then the best seen.
 	Proven bool `json:"proven"`
 }
 
@@ -31,7 +32,7 @@ type PurchaseLine struct {
 
 // Buy returns the whole packages of p that cover need at the least cost. What
 // is on hand counts first. Equal costs go to the fewest packages, then to the
-// least left over, then to more of the package that is better value. A need of
+// least left over; what is equal even so comes out the same every time. A need of
 // another kind than the packages goes through p.Yield, either way round.
 func Buy(need Amount, p Product) (*Purchase, error) {
 	if err := p.Check(); err != nil {

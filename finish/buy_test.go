@@ -2,6 +2,9 @@ package finish
 
 import (
 	"math"
+	"math/big"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -30,6 +33,23 @@ func bruteCover(need int64, sizes []size) (best mix, found bool) {
 	}
 	walk(0, mix{}, need)
 	return best, found
+}
+
+// Thousands of small problems, all counts of sizes and ties between them.
+func TestCoverManySmall(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	for range 5000 {
+		need := 1 + r.Int64N(30)
+		var sizes []size
+		for range 1 + r.IntN(4) {
+			sizes = append(sizes, size{n: 1 + r.Int64N(12), price: r.Int64N(8)})
+		}
+		counts, proven, ok := cover(need, sizes)
+		want, _ := bruteCover(need, sizes)
+		if got := valueOf(need, sizes, counts); !ok || !proven || got != want {
+			t.Fatalf("cover %v of %v: %v is worth %+v, proven %v; brute force finds %+v", need, sizes, counts, got, proven, want)
+		}
+	}
 }
 
 func valueOf(need int64, sizes []size, counts []int64) mix {
@@ -68,6 +88,87 @@ func TestCoverEqualsBruteForce(t *testing.T) {
 	})
 }
 
+// TestResidueEqualsBruteForce checks the second method alone, and that it
+// declines only where the need is small against the best size.
+func TestResidueEqualsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	answered := 0
+	for range 4000 {
+		need := 1 + r.Int64N(60)
+		var sizes []size
+		for range 1 + r.IntN(4) {
+			sizes = append(sizes, size{n: 1 + r.Int64N(15), price: r.Int64N(15)})
+		}
+		slices.SortStableFunc(sizes, byValue)
+		counts, value, ok := residue(need, sizes)
+		if !ok {
+			continue
+		}
+		answered++
+		want, _ := bruteCover(need, sizes)
+		if got := valueOf(need, sizes, counts); got != want || got != value {
+			t.Fatalf("residue %v of %v: %v is worth %+v (said %+v), brute force finds %+v", need, sizes, counts, got, value, want)
+		}
+	}
+	if answered < 3000 {
+		t.Errorf("only %d of 4000 answered", answered)
+	}
+}
+
+// Many packages, sizes within a percent of equal value: the two methods
+// together prove every one.
+func TestCoverNearlyEqualValue(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	agreed := 0
+	for _, k := range []int{3, 5, 6} {
+		for _, packs := range []int64{100, 10_000, 1_000_000_000} {
+			for range 5 {
+				var sizes []size
+				for range k {
+					n := 100 + r.Int64N(3900)
+					sizes = append(sizes, size{n: n * 1_000_003, price: n + r.Int64N(1+n/100)})
+				}
+				need := packs*2000*1_000_003 - r.Int64N(1000)
+				counts, proven, ok := cover(need, sizes)
+				if !proven || !ok {
+					t.Errorf("%d of %v: proven %v, ok %v", need, sizes, proven, ok)
+				}
+				got := valueOf(need, sizes, counts)
+				if packs == 100 { // the search finished alone; the second method agrees
+					sorted := slices.Clone(sizes)
+					for i := range sorted {
+						sorted[i].n /= 1_000_003
+					}
+					slices.SortStableFunc(sorted, byValue)
+					if _, v, ok := residue(ceilDiv(need, 1_000_003), sorted); ok && (v.cost != got.cost || v.packages != got.packages) {
+						t.Errorf("%d of %v: search finds %+v, residue %+v", need, sizes, got, v)
+					} else if ok {
+						agreed++
+					}
+				}
+				for _, z := range sizes {
+					if single := ceilDiv(need, z.n) * z.price; got.cost > single || got.left < 0 {
+						t.Errorf("%d of %v: %+v, one size alone %d", need, sizes, got, single)
+					}
+				}
+			}
+		}
+	}
+	if agreed == 0 {
+		t.Error("residue answered none of the small needs")
+	}
+}
+
+// What nothing can prove in reasonable time still ends, says so, and covers.
+func TestCoverGivesUp(t *testing.T) {
+	sizes := []size{{n: 9_999_999_967, price: 9_999_999_967}, {n: 9_999_999_943, price: 9_999_999_943}}
+	const need = 9_000_000_000_000_000_000
+	counts, proven, ok := cover(need, sizes)
+	if got := valueOf(need, sizes, counts); proven || !ok || got.left < 0 || got.left >= sizes[0].n {
+		t.Errorf("%v, proven %v, ok %v: %+v", counts, proven, ok, got)
+	}
+}
+
 func TestCoverHuge(t *testing.T) {
 	for _, sizes := range [][]size{
 		{{n: 1, price: 1}, {n: 4, price: 3}, {n: 20, price: 14}},
@@ -78,10 +179,20 @@ func TestCoverHuge(t *testing.T) {
 	} {
 		for _, need := range []int64{math.MaxInt64, math.MaxInt64 - 1, math.MaxInt64 / 3} {
 			counts, proven, ok := cover(need, sizes)
-			if ok && !proven {
-				t.Errorf("%v of %v: not proven", need, sizes)
+			if !ok || !proven {
+				t.Errorf("%v of %v: proven %v, ok %v", need, sizes, proven, ok)
 			}
-			t.Log(need, sizes, counts, proven, ok)
+			covered := new(big.Int)
+			for i, n := range counts {
+				covered.Add(covered, new(big.Int).Mul(big.NewInt(n), big.NewInt(sizes[i].n)))
+			}
+			if covered.Cmp(big.NewInt(need)) < 0 {
+				t.Errorf("%v of %v: %v covers only %v", need, sizes, counts, covered)
+			}
 		}
+	}
+	// No mix of these has a cost that an int64 holds.
+	if _, _, ok := cover(100, []size{{n: 3, price: math.MaxInt64}, {n: 2, price: math.MaxInt64 / 2}}); ok {
+		t.Error("a cost beyond int64 is ok")
 	}
 }

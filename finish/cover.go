@@ -12,8 +12,12 @@ type size struct {
 	at       int // index in the caller's slice
 }
 
-// coverSteps bounds the search for a mix, in nodes; a few milliseconds.
-const coverSteps = 1 << 20
+// The search for a mix ends after coverSteps nodes, a millisecond or two, and
+// goes on to moreSteps, some tens of milliseconds, where residue cannot help.
+const (
+	coverSteps = 1 << 15
+	moreSteps  = 1 << 20
+)
 
 // cover returns how many of each size cover need at the least cost, then with
 // the fewest packages, then with the least left over. It is a branch and bound
@@ -21,27 +25,26 @@ const coverSteps = 1 << 20
 // price per unit, compared by cross products, each from the most that could be
 // used down; what is left is bounded below by the next best value. The first
 // descent is within one package of the bound, so that the rest of the search
-// only explores mixes that cost less than one package more than the bound:
-// memory is in proportion to the number of sizes, and time does not grow with
-// the need. proven is false when the step limit ended the search; ok is false
-// when no mix can be represented.
+// only explores mixes that cost less than one package more than the bound.
+// Memory is in proportion to the number of sizes. Where sizes are so nearly
+// equal in value that this takes long, residue decides, in time and memory that
+// do not depend on the need. proven is false when neither came to an end; ok is
+// false when no mix can be represented.
 func cover(need int64, sizes []size) (counts []int64, proven, ok bool) {
 	counts = make([]int64, len(sizes))
 	if need <= 0 {
 		return counts, true, true
 	}
+	unit := sizes[0].n
+	for _, z := range sizes {
+		unit = gcd(unit, z.n)
+	}
+	need = ceilDiv(need, unit)
 	s := search{steps: coverSteps}
 	for i, z := range sizes {
-		z.at = i
-		s.sizes = append(s.sizes, z)
+		s.sizes = append(s.sizes, size{n: z.n / unit, price: z.price, at: i})
 	}
-	slices.SortStableFunc(s.sizes, func(a, b size) int {
-		// a.price/a.n against b.price/b.n; equal values put the bigger first
-		if c := cmpProducts(a.price, b.n, b.price, a.n); c != 0 {
-			return c
-		}
-		return cmp.Compare(b.n, a.n)
-	})
+	slices.SortStableFunc(s.sizes, byValue)
 	s.biggest = make([]int64, len(s.sizes)+1)
 	for i := len(s.sizes) - 1; i >= 0; i-- {
 		s.biggest[i] = max(s.biggest[i+1], s.sizes[i].n)
@@ -49,10 +52,28 @@ func cover(need int64, sizes []size) (counts []int64, proven, ok bool) {
 	s.now = make([]int64, len(s.sizes))
 	s.best = make([]int64, len(s.sizes))
 	s.descend(0, mix{}, need)
+	proven = s.steps > 0
+	if !proven {
+		if other, value, ok := residue(need, s.sizes); ok {
+			s.best, s.value, s.found, proven = other, value, true, true
+		} else {
+			s.steps = moreSteps
+			s.descend(0, mix{}, need)
+			proven = s.steps > 0
+		}
+	}
 	for i, z := range s.sizes {
 		counts[z.at] = s.best[i]
 	}
-	return counts, s.steps > 0, s.found
+	return counts, proven, s.found
+}
+
+// byValue orders sizes by price per unit, equal ones the bigger first.
+func byValue(a, b size) int {
+	if c := cmpProducts(a.price, b.n, b.price, a.n); c != 0 {
+		return c
+	}
+	return cmp.Compare(b.n, a.n)
 }
 
 // mix is the value of a choice: what matters first comes first.
