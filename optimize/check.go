@@ -2,8 +2,6 @@ package optimize
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 
 	"example.com/longpoint/measure"
 )
@@ -157,7 +155,7 @@ func checkClaims(p *Problem, plan *Plan) error {
 		sum = sum.add(mul(cost[plan.Patterns[k].Stick], int64(plan.Patterns[k].Count)))
 	}
 	if total, ok := sum.int64(); !ok {
-		return wrong("Cost", plan.Cost, "more than "+strconv.Itoa(math.MaxInt64))
+		return wrong("Cost", plan.Cost, "more than an int64 holds")
 	} else if plan.Cost != total {
 		return wrong("Cost", plan.Cost, total)
 	}

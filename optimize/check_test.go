@@ -334,7 +334,7 @@ func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 }
 
 func TestAuditSpoiled(t *testing.T) {
-	runs := 8000
+	runs := 5000
 	if testing.Short() {
 		runs = 1000
 	}
@@ -434,7 +434,7 @@ func slowClasses(p optimize.Problem, objective optimize.Objective) []slowClass {
 // TestAuditLeaves makes up proofs: boxes cut at random, values at random. What
 // Audit makes of them must be what the formula says, and never above the optimum.
 func TestAuditLeaves(t *testing.T) {
-	runs := 3000
+	runs := 2000
 	if testing.Short() {
 		runs = 300
 	}

@@ -101,6 +101,9 @@ func TestBadProblem(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
+			if tt.name == "number of pieces" && math.MaxInt == math.MaxInt32 {
+				t.Skip("no three counts of 32 bits come to so many")
+			}
 			p := sound()
 			tt.spoil(&p)
 			plan, err := optimize.Solve(context.Background(), p, nil)

@@ -220,6 +220,9 @@ func TestPublishedHard(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
+			if testing.Short() && tt.stick > 1e12 {
+				t.Skip("seconds long")
+			}
 			plan := mustSolve(t, optimize.Problem{
 				Sticks: []stock.Stick{{Length: measure.Length(tt.stick), Price: 1}},
 				Pieces: list(t, 1, tt.pieces),
