@@ -88,6 +88,8 @@ func TestFieldErrors(t *testing.T) {
 		{"negative run", "work[0].job.length", "-1 ft", plan(job(func(j *finish.Job) { j.Length = -ft }), finish.Shelf{})},
 		{"unknown task", "work[0].system.steps[0].task", "99", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Task: 99}}}}}, finish.Shelf{})},
 
+		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
+
 		{"no candidate label", "label", "", price(finish.Candidate{Net: ft}, finish.Terms{})},
 		{"no net length", "net", "0 ft", price(finish.Candidate{Label: "pine"}, finish.Terms{})},
 		{"negative sticks", "sticks", "-1", price(finish.Candidate{Label: "pine", Net: ft, Sticks: -1}, finish.Terms{})},

@@ -5,7 +5,7 @@
 //
 // # Flow
 //
-// A quantity is a plain struct ([Bead], [Adhesive], [Nails], [Holes],
+// A quantity is a plain struct ([Bead], [GapBead], [Adhesive], [Nails], [Holes],
 // [Sanding], [Coating], [Masking], [Mortar], [Grout], [GroutCourse]) whose
 // Need method returns a [Need]: the exact [Amount], the [Waste] applied and
 // the reasoning in words. [Buy] turns an amount into whole packages of a
@@ -18,9 +18,9 @@
 //
 // Nothing here takes or returns a floating-point number. Amounts are whole
 // numbers of a very small unit and shares are whole parts per million. A need
-// is computed as an exact rational and rounded once, up, to that unit (about a
-// billionth of a cubic inch), so that doubling a length doubles the need to
-// within one unit. A package size read from text is rounded down to the unit.
+// is computed as an exact rational and rounded once, up, to that unit (less than
+// a billionth of a cubic inch), so that doubling a length doubles the need to
+// within one unit. Text that lies between two units is refused, not rounded.
 // Money is an int64 in the currency's minor unit, rounded once per line, half
 // to even. Every product and sum is checked: what leaves the range is an
 // [*OverflowError], never a wrapped number.

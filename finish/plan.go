@@ -63,6 +63,11 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 			}
 		}
 		for k, s := range w.System.Steps {
+			if s.Task == GroutJoints && w.Job.Length > 0 {
+				if err := w.Job.course().check(); err != nil {
+					return nil, within(at+".job.tile", err)
+				}
+			}
 			if err := p.step(w.Job, s); err != nil {
 				return nil, within(at+".system.steps["+strconv.Itoa(k)+"]", err)
 			}

@@ -150,7 +150,7 @@ func TestPlanOfNothing(t *testing.T) {
 	if l.Cost != 0 || l.Labor != 0 || l.Purchases != nil || l.Cautions != nil {
 		t.Errorf("no work: %+v", l)
 	}
-	w := paintedJobs()
+	w := append(paintedJobs(), finish.Work{System: finish.TileBase(), Job: finish.Job{Label: "hearth"}})
 	for i := range w {
 		w[i].Job.Length = 0
 	}

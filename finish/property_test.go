@@ -48,6 +48,7 @@ func linear(d dims, l measure.Length) []quantity {
 		finish.Bead{Section: finish.Section{Shape: finish.Fillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
 		finish.Bead{Section: finish.Section{Shape: finish.HalfRound, Width: d.a}, Length: l, Waste: d.waste},
 		finish.Bead{Section: finish.Section{Shape: finish.Round, Width: d.a}, Length: l, Waste: d.waste},
+		finish.GapBead{Length: l, Depth: d.a, Readings: []finish.Reading{{Width: d.b}, {At: l / 2, Width: d.c}, {At: l, Width: d.d}}, Waste: d.waste},
 		finish.Adhesive{Section: finish.Section{Width: d.a}, Length: l, Waste: d.waste},
 		finish.Sanding{Length: l, Times: d.n, Waste: d.waste},
 		finish.Coating{Length: l, Face: d.a, Coats: d.n, Spread: spread, Waste: d.waste},
@@ -410,6 +411,12 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, finish.PaintedTrim())
 		roundTrip(t, finish.TileBase())
 		roundTrip(t, finish.CommonRates())
+		roundTrip(t, finish.Waste{Share: finish.Ratio(n), Convention: finish.OfPurchase})
+		all, err := finish.Cautions(finish.Silica, finish.LeadPaint)
+		if err != nil {
+			t.Fatal(err)
+		}
+		roundTrip(t, all)
 	})
 }
 

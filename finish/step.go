@@ -78,12 +78,21 @@ func (s Step) take(j Job) (Need, done, error) {
 		}
 		n, err = Mortar{Material: material, Length: j.Length, Height: face, Coverage: s.Yield, Waste: s.Waste}.Need()
 	case GroutJoints:
-		if j.Tile.Width == 0 {
-			j.Tile.Width = j.Height
+		if j.Length == 0 {
+			n, err = need(material, OfWeight(0), s.Waste)
+			break
 		}
-		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.Tile, Bottom: s.Bottom, Density: s.Yield, Waste: s.Waste}.Need()
+		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Bottom: s.Bottom, Density: s.Yield, Waste: s.Waste}.Need()
 	}
 	return n, d, err
+}
+
+// course returns the tile of a one-course base.
+func (j Job) course() Tile {
+	if j.Tile.Width == 0 {
+		j.Tile.Width = j.Height
+	}
+	return j.Tile
 }
 
 // caulk returns the bead along the edges and up every joint and corner.

@@ -1,0 +1,63 @@
+package finish
+
+import (
+	"math/big"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// GapBead fills the gap between straight trim and a wavy wall, from a few
+// readings of its width: between two readings the gap changes evenly, before
+// the first and after the last it stays.
+type GapBead struct {
+	Material string         `json:"material,omitempty"` // "" = "caulk"
+	Length   measure.Length `json:"length"`             // of the gap; >= 0
+	Depth    measure.Length `json:"depth"`              // that the caulk fills; > 0
+	Readings []Reading      `json:"readings"`           // in order along the gap, at least one
+	Waste    Waste          `json:"waste,omitzero"`
+}
+
+// Reading is the width of a gap at a place along it.
+type Reading struct {
+	At    measure.Length `json:"at"`    // from the start; ascending, within the length
+	Width measure.Length `json:"width"` // >= 0
+}
+
+// Need returns the volume of the gap.
+func (g GapBead) Need() (Need, error) {
+	switch {
+	case g.Length < 0:
+		return Need{}, bad("length", OfLength(g.Length), "must not be negative")
+	case g.Depth <= 0:
+		return Need{}, bad("depth", OfLength(g.Depth), "must be greater than zero")
+	case len(g.Readings) == 0:
+		return Need{}, bad("readings", 0, "must be at least one")
+	}
+	// Twice the face of the gap, in square ticks: trapezoids between readings.
+	var twice, t, u big.Int
+	strip := func(long, a, b measure.Length) {
+		t.Add(t.SetInt64(int64(a)), u.SetInt64(int64(b)))
+		twice.Add(&twice, t.Mul(&t, u.SetInt64(int64(long))))
+	}
+	last := Reading{At: 0, Width: g.Readings[0].Width}
+	for i, r := range g.Readings {
+		at := "readings[" + strconv.Itoa(i) + "]"
+		switch {
+		case r.At < last.At || r.At > g.Length:
+			return Need{}, bad(at+".at", OfLength(r.At), "must be at or after the reading before it and within the length")
+		case r.Width < 0:
+			return Need{}, bad(at+".width", OfLength(r.Width), "must not be negative")
+		}
+		strip(r.At-last.At, last.Width, r.Width)
+		last = r
+	}
+	strip(g.Length-last.At, last.Width, last.Width)
+	v, ok := roundRat(up, twice.Mul(&twice, t.SetInt64(int64(g.Depth))), u.SetInt64(2*cubicTicksPerUnit))
+	if !ok {
+		return Need{}, &OverflowError{What: "the volume of the gap"}
+	}
+	net := OfVolume(measure.Volume(v))
+	return need(or(g.Material, "caulk"), net, g.Waste,
+		feet(g.Length)+" of gap "+inches(g.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+net.String())
+}
