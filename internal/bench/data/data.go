@@ -1,0 +1,10 @@
+// Package data holds the benchmark classes that are free to publish, one
+// compressed text file a class. README.md beside it names authors and licence.
+package data
+
+import "embed"
+
+// Files holds NAME.txt.gz for each class.
+//
+//go:embed *.txt.gz
+var Files embed.FS

@@ -1,0 +1,150 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"text/tabwriter"
+	"time"
+
+	"example.com/longpoint/internal/bench/run"
+)
+
+// byClass splits records by class, classes in order of first appearance.
+func byClass(records []run.Record) [][]run.Record {
+	var out [][]run.Record
+	at := map[string]int{}
+	for _, r := range records {
+		k, ok := at[r.Class]
+		if !ok {
+			k = len(out)
+			at[r.Class] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], r)
+	}
+	return out
+}
+
+// Summary prints a table with a row per class, then by name what stayed open
+// and what is wrong.
+func Summary(w io.Writer, records []run.Record) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "class\tinstances\tproven\tshown\twrong\tmean\tmedian\tworst\tmean steps\tworst steps\theap\t")
+	for _, class := range byClass(records) {
+		var proven, shown, wrong int
+		var cpu, work []float64
+		var heap uint64
+		for _, r := range class {
+			if r.Proven {
+				proven++
+				if r.Infeasible || r.Shown == r.Cost {
+					shown++
+				}
+			}
+			if r.Wrong != "" {
+				wrong++
+			}
+			cpu = append(cpu, float64(r.CPU))
+			work = append(work, float64(r.Work))
+			heap = max(heap, r.Heap)
+		}
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%.1f MB\t\n",
+			class[0].Class, len(class), proven, shown, wrong,
+			seconds(mean(cpu)), seconds(median(cpu)), seconds(slices.Max(cpu)),
+			steps(mean(work)), steps(slices.Max(work)), float64(heap)/1e6)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	for _, r := range records {
+		if !r.Proven && r.Wrong == "" {
+			if _, err := fmt.Fprintf(w, "open: %s\n", Line(r)); err != nil {
+				return err
+			}
+		}
+	}
+	for _, r := range records {
+		if r.Wrong != "" {
+			if _, err := fmt.Fprintf(w, "WRONG: %s\n", Line(r)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// Wrong counts the records with something wrong.
+func Wrong(records []run.Record) int {
+	n := 0
+	for _, r := range records {
+		if r.Wrong != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// Line is one record on one line.
+func Line(r run.Record) string {
+	s := fmt.Sprintf("%s/%s", r.Class, r.Name)
+	switch {
+	case r.Infeasible:
+		s += " no plan exists"
+	case !r.Plan:
+		s += fmt.Sprintf(" no plan, bound %d", r.Bound)
+	case r.Cost == r.Bound:
+		s += fmt.Sprintf(" cost %d", r.Cost)
+	default:
+		s += fmt.Sprintf(" cost %d bound %d (%.4f%%)", r.Cost, r.Bound, 100*float64(r.Cost-r.Bound)/float64(max(r.Cost, 1)))
+	}
+	switch {
+	case r.Upper == math.MaxInt64:
+	case r.Lower == r.Upper:
+		s += fmt.Sprintf(", published %d", r.Upper)
+	default:
+		s += fmt.Sprintf(", published %d to %d", r.Lower, r.Upper)
+	}
+	s += fmt.Sprintf(", %s, %s, %s steps", r.Stop, seconds(float64(r.CPU)), steps(float64(r.Work)))
+	if r.Wrong != "" {
+		s += ": " + r.Wrong
+	}
+	return s
+}
+
+func seconds(ns float64) string {
+	switch d := time.Duration(ns); {
+	case d < time.Millisecond:
+		return fmt.Sprintf("%.0f µs", ns/1e3)
+	case d < time.Second:
+		return fmt.Sprintf("%.1f ms", ns/1e6)
+	default:
+		return fmt.Sprintf("%.2f s", ns/1e9)
+	}
+}
+
+func steps(n float64) string {
+	switch {
+	case n < 1e4:
+		return fmt.Sprintf("%.0f", n)
+	case n < 1e7:
+		return fmt.Sprintf("%.0fk", n/1e3)
+	default:
+		return fmt.Sprintf("%.0fM", n/1e6)
+	}
+}
+
+func mean(x []float64) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += v
+	}
+	return sum / float64(len(x))
+}
+
+func median(x []float64) float64 {
+	s := slices.Sorted(slices.Values(x))
+	n := len(s)
+	return (s[(n-1)/2] + s[n/2]) / 2
+}

@@ -1,0 +1,104 @@
+// Package run solves benchmark instances, measures what that takes and holds
+// every claim against the plan itself and against what is published.
+package run
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"example.com/longpoint/internal/bench/instance"
+	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/optimize"
+)
+
+// Claim is what a solver says about an instance, in the instance's units of
+// cost.
+type Claim struct {
+	Cost, Bound int64
+	Shown       int64 // the part of Bound that a proof shows without repeating a search
+	Plan        bool  // there is a plan, of cost Cost; it was checked
+	Infeasible  bool
+	Proven      bool
+	Stop        string
+	Work        int64
+	Leaves      int // of the proof
+	Patterns    int // different ones in the plan
+}
+
+// Solver solves an instance within so many steps of work; zero is no limit.
+// What it returns states the outcome, with an error where that is wrong in
+// itself: a part of its own, since checking is not to be timed.
+type Solver func(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error)
+
+// Engine calls package engine and checks its plan. Shown is what the solver
+// says that its leaves show.
+func Engine(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
+	p, unit := in.Model()
+	r := engine.Solve(ctx, p, engine.Options{Work: work})
+	return func() (Claim, error) { return engineClaim(p, unit, r) }
+}
+
+func engineClaim(p *model.Problem, unit int64, r engine.Result) (Claim, error) {
+	c := Claim{
+		Cost: r.Cost * unit, Bound: r.Bound * unit, Shown: min(r.LeafBound, r.Bound) * unit,
+		Plan: r.Columns != nil, Infeasible: r.Infeasible, Proven: r.Stop == engine.Proven,
+		Stop: engineStop(r.Stop), Work: r.Work, Leaves: len(r.Leaves), Patterns: len(r.Columns),
+	}
+	switch {
+	case !c.Plan:
+		return c, nil
+	case c.Proven && r.Cost != r.Bound:
+		return c, fmt.Errorf("proven, with cost %d and bound %d", c.Cost, c.Bound)
+	}
+	return c, checkPlan(p, r)
+}
+
+func engineStop(s engine.Stop) string {
+	switch s {
+	case engine.Proven:
+		return "proven"
+	case engine.WorkLimit:
+		return "work limit"
+	case engine.Interrupted:
+		return "interrupted"
+	case engine.Stuck:
+		return "stuck"
+	}
+	return fmt.Sprintf("stop %d", s)
+}
+
+// Public calls package optimize, whose plan and proof go through its checker.
+// Shown is what the checker could show again.
+func Public(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
+	if work <= 0 {
+		work = -1
+	}
+	p := in.Public()
+	plan, err := optimize.Solve(ctx, p, &optimize.Options{Work: work})
+	done := ctx.Err() != nil
+	return func() (Claim, error) { return publicClaim(p, plan, err, done) }
+}
+
+func publicClaim(p optimize.Problem, plan *optimize.Plan, err error, done bool) (Claim, error) {
+	if err != nil {
+		var limit *optimize.LimitError
+		var none *optimize.InfeasibleError
+		switch {
+		case errors.As(err, &limit):
+			return Claim{Stop: limit.Stop.String(), Work: limit.Work}, nil
+		case errors.As(err, &none):
+			return Claim{Infeasible: true, Proven: true, Stop: "proven"}, nil
+		case done:
+			return Claim{Stop: "interrupted"}, nil
+		}
+		return Claim{}, err
+	}
+	audited, err := optimize.Audit(p, plan)
+	return Claim{
+		Cost: plan.Cost, Bound: plan.Bound, Shown: audited.Bound,
+		Plan: true, Proven: plan.Proven, Stop: plan.Stop.String(), Work: plan.Work,
+		Leaves: len(plan.Proof.Leaves), Patterns: len(plan.Patterns),
+	}, err
+}
