@@ -116,7 +116,7 @@ func TestPlanPicksProduct(t *testing.T) {
 		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: price}}}
 	}
 	s := finish.Shelf{Products: []finish.Product{caulk("dear", 700), caulk("cheap", 400)}}
-	job := finish.Job{Label: "base", Length: 97 * ft} // half a cartridge of 1/8 in fillet
+	job := finish.Job{Label: "base", Length: 120 * ft} // 0.62 of a cartridge of 1/8 in fillet
 	steps := func(pins ...string) []finish.Work {
 		var sys finish.System
 		for _, p := range pins {
@@ -131,7 +131,7 @@ func TestPlanPicksProduct(t *testing.T) {
 	}{
 		{[]string{""}, 400, 1},
 		{[]string{"dear"}, 700, 1},
-		{[]string{"", "cheap"}, 400, 1},
+		{[]string{"", "cheap"}, 800, 1},
 		{[]string{"", "dear"}, 1100, 2},
 		{[]string{"", "", ""}, 800, 1},
 	} {
@@ -197,6 +197,27 @@ func TestPriceByHand(t *testing.T) {
 	terms = finish.Terms{Wage: 5000, Tax: 8 * finish.Percent, LaborTaxed: true}
 	if q := must[*finish.Quote](t)(finish.Price(c, terms)); q.Total != 94500+(40000+50000)*8/100 {
 		t.Errorf("taxed labor: total %d", q.Total)
+	}
+}
+
+// Each line is rounded once, a half to the even cent.
+func TestRoundsHalfToEven(t *testing.T) {
+	for _, c := range []struct{ sticks, tax int64 }{{10, 0}, {30, 2}, {50, 2}, {70, 4}, {31, 2}, {29, 1}} {
+		q := must[*finish.Quote](t)(finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: c.sticks}, finish.Terms{Tax: 5 * finish.Percent}))
+		if got := q.Total - c.sticks; got != c.tax {
+			t.Errorf("5%% of %d is %d, want %d", c.sticks, got, c.tax)
+		}
+	}
+}
+
+func TestMinimumOrder(t *testing.T) {
+	p := primer()
+	p.Minimum = gallons(4)
+	for _, c := range []struct{ need, want int64 }{{0, 0}, {1, 4}, {4, 4}, {5, 5}} {
+		b := must[*finish.Purchase](t)(finish.Buy(gallons(c.need), p))
+		if b.Packages != c.want {
+			t.Errorf("%d gallons needed of at least 4: %d bought, want %d", c.need, b.Packages, c.want)
+		}
 	}
 }
 
