@@ -18,6 +18,7 @@ import (
 var update = flag.Bool("update", false, "rewrite the recorded output")
 
 func TestReport(t *testing.T) {
+	skipIfShort(t)
 	w, err := builtInWork()
 	if err != nil {
 		t.Fatal(err)
@@ -56,6 +57,15 @@ func TestReport(t *testing.T) {
 	}
 	if d := cmp.Diff(string(want), got); d != "" {
 		t.Errorf("the report changed (-recorded +now); read the difference, then run with -update:\n%s", d)
+	}
+}
+
+// skipIfShort leaves the whole job out where it would take minutes, as with the
+// race detector; the small job below goes the same way.
+func skipIfShort(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the whole job takes a few seconds")
 	}
 }
 
@@ -123,6 +133,7 @@ func TestBuiltInJobIsAWholeJob(t *testing.T) {
 // What is cut, taken together, is what was taken off, and every plan holds
 // against the checker.
 func TestPlansCutTheTakeoff(t *testing.T) {
+	skipIfShort(t)
 	w, err := builtInWork()
 	if err != nil {
 		t.Fatal(err)
