@@ -24,10 +24,10 @@ type Problem struct {
 	Kerf   measure.Length `json:"kerf,omitzero"` // width of one saw cut; zero or more
 }
 
-// DefaultWork is the limit that Options.Work stands for when it is zero: about
-// half a minute of one core for a problem that stays open, where a job of the
-// size of a house takes a small part of a second.
-const DefaultWork = 20_000_000_000
+// DefaultWork is the limit that Options.Work stands for when it is zero: tens
+// of seconds of one core for a problem that stays open, where a room takes
+// milliseconds.
+const DefaultWork = 6_000_000_000
 
 // Options limits the search. Nil and the zero value are what most people want.
 type Options struct {

@@ -24,8 +24,9 @@ func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
 
 // selfCheckSteps bounds the time that Solve spends on checking its own proof:
-// a few milliseconds. Check has more patience.
-const selfCheckSteps = 1 << 21
+// some tens of milliseconds for a tree of hundreds of leaves, far less for
+// anything that is found in that time. Check has more patience.
+const selfCheckSteps = 1 << 23
 
 func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
 	if ctx == nil {
