@@ -27,7 +27,7 @@ type Problem struct {
 // DefaultWork is the limit that Options.Work stands for when it is zero: tens
 // of seconds of one core for a problem that stays open, where a room takes
 // milliseconds.
-const DefaultWork = 6_000_000_000
+const DefaultWork int64 = 6_000_000_000
 
 // Options limits the search. Nil and the zero value are what most people want.
 type Options struct {
