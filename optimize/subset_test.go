@@ -88,7 +88,7 @@ func subsetSolve(p optimize.Problem) (int64, bool) {
 // TestSolveSubsets compares cost and feasibility on problems of seven to ten
 // pieces, of coarse lengths and of fine ones.
 func TestSolveSubsets(t *testing.T) {
-	runs := 1500
+	runs := 700
 	if testing.Short() {
 		runs = 150
 	}
