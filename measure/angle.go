@@ -11,7 +11,8 @@ import (
 // is a whole number of them.
 //
 // The zero value is no angle. Angles compare with ==, < and >. The operators
-// +, - and * do not check for overflow.
+// +, - and * do not check for overflow; [Angle.Add], [Angle.Sub] and
+// [Angle.Mul] do.
 type Angle int64
 
 // Angles to multiply by: 45*measure.Degree, 22*measure.Degree +
@@ -40,6 +41,50 @@ func (a Angle) Degrees() float64 { return float64(a) / float64(Degree) }
 
 // Radians returns a in radians, for the functions of package math.
 func (a Angle) Radians() float64 { return float64(a.Degrees()*math.Pi) / 180 }
+
+const angleRange = "the angle is more than 2.5 billion degrees"
+
+// Add returns a+c. A sum outside the range of Angle gives a *[RangeError].
+func (a Angle) Add(c Angle) (Angle, error) {
+	if s, ok := add(int64(a), int64(c)); ok {
+		return Angle(s), nil
+	}
+	return 0, &RangeError{Op: "Angle.Add", Value: a.String() + ", " + c.String(), Reason: angleRange}
+}
+
+// Sub returns a-c. A difference outside the range of Angle gives a
+// *[RangeError].
+func (a Angle) Sub(c Angle) (Angle, error) {
+	if d, ok := sub(int64(a), int64(c)); ok {
+		return Angle(d), nil
+	}
+	return 0, &RangeError{Op: "Angle.Sub", Value: a.String() + ", " + c.String(), Reason: angleRange}
+}
+
+// Mul returns n times a. A product outside the range of Angle gives a
+// *[RangeError].
+func (a Angle) Mul(n int64) (Angle, error) {
+	if p, _, ok := mulDiv(int64(a), n, 1, Down); ok {
+		return Angle(p), nil
+	}
+	return 0, &RangeError{Op: "Angle.Mul", Value: a.String() + ", " + strconv.FormatInt(n, 10), Reason: angleRange}
+}
+
+// MulDiv returns a*num/den, rounded by mode, and whether that is exact; see
+// [Length.MulDiv]. 180 degrees by the number of sides is the miter of a regular
+// polygon.
+func (a Angle) MulDiv(num, den int64, mode Rounding) (q Angle, exact bool, err error) {
+	v, exact, ok := mulDiv(int64(a), num, den, mode)
+	if ok {
+		return Angle(v), exact, nil
+	}
+	reason := angleRange
+	if den == 0 {
+		reason = "the divisor is zero"
+	}
+	return 0, false, &RangeError{Op: "Angle.MulDiv", Reason: reason,
+		Value: a.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
+}
 
 // Round returns the multiple of grain that mode chooses, by the rules of
 // [Length.Round]: Degree/2 for a saw with half-degree marks, Degree/10 for a

@@ -10,7 +10,8 @@ import "strconv"
 // inch is 645.16 mm² exactly.
 //
 // The zero value is no area. Areas compare with ==, < and >. The operators +,
-// - and * do not check for overflow; [Area.Add] and [Area.Mul] do.
+// - and * do not check for overflow; [Area.Add], [Area.Sub] and
+// [Area.Mul] do.
 type Area int64
 
 // Areas to multiply by.
@@ -37,6 +38,14 @@ func (a Area) Add(c Area) (Area, error) {
 		return Area(s), nil
 	}
 	return 0, &RangeError{Op: "Area.Add", Value: a.String() + ", " + c.String(), Reason: areaRange}
+}
+
+// Sub returns a-c. A difference outside the range of Area gives a *[RangeError].
+func (a Area) Sub(c Area) (Area, error) {
+	if d, ok := sub(int64(a), int64(c)); ok {
+		return Area(d), nil
+	}
+	return 0, &RangeError{Op: "Area.Sub", Value: a.String() + ", " + c.String(), Reason: areaRange}
 }
 
 // Mul returns n times a. A product outside the range of Area gives a

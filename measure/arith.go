@@ -64,6 +64,36 @@ func (l Length) Div(m Length) (n int64, rem Length, err error) {
 	return int64(l / m), l % m, nil
 }
 
+// Ratio returns l:m in lowest terms, with den above zero, for [Length.MulDiv]:
+// what scales one length to another scales a third one exactly. An m of zero
+// gives a *[RangeError], and so does a term that does not fit an int64, which
+// only [MinLength] can bring about.
+func (l Length) Ratio(m Length) (num, den int64, err error) {
+	fail := func(reason string) (int64, int64, error) {
+		return 0, 0, &RangeError{Op: "Length.Ratio", Value: l.String() + ", " + m.String(), Reason: reason}
+	}
+	if m == 0 {
+		return fail("the divisor is zero")
+	}
+	x, xn := magnitude(int64(l))
+	y, yn := magnitude(int64(m))
+	g := gcd(x, y)
+	num, ok := signed(x/g, xn != yn)
+	den, fits := signed(y/g, false)
+	if !ok || !fits {
+		return fail("a term of the ratio is beyond the range of int64")
+	}
+	return num, den, nil
+}
+
+// gcd returns the greatest common divisor of a and b, not both zero.
+func gcd(a, b uint64) uint64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 // Sum returns the sum of ls, zero for none. Only the sum itself has to be
 // within the range of Length, so the order of ls does not matter; a sum outside
 // it gives a *[RangeError].

@@ -35,6 +35,12 @@ type ParseError struct {
 	Part   string // the offending part of Input; empty at its end
 	Err    error  // ErrSyntax, ErrUnit, ErrAmbiguous, ErrInexact or ErrRange
 	Reason string // what is wrong, and what would be right
+
+	// Choices are what the whole text may have been meant as, each written so
+	// that the same function reads it: the readings of an ambiguous text, or
+	// the two neighbors of a value that is not exact, the smaller one first.
+	// Other errors have none. A program that asks its user can offer them.
+	Choices []string
 }
 
 // Error names the text, the offending part and what would be right.

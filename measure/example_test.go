@@ -51,7 +51,7 @@ func ExampleParse_ambiguous() {
 	fmt.Println(err)
 	fmt.Println(errors.Is(err, measure.ErrAmbiguous))
 	// Output:
-	// measure: length "113/16\"": ambiguous at "113/16", byte 0: could be 1 13/16 or 11 3/16 or the improper fraction 113/16; put a space or a hyphen between whole number and fraction
+	// measure: length "113/16\"": ambiguous at "113/16", byte 0: could be 1-13/16" or 11-3/16" or 7-1/16"; put a space or a hyphen between whole number and fraction
 	// true
 }
 

@@ -59,7 +59,6 @@ func (t *text) err(q quantity, input string) *ParseError {
 		e.Offset = unfold(input, f.at)
 		e.Part = strings.TrimRight(input[e.Offset:unfold(input, max(f.at, min(f.end, t.n)))], " ")
 	}
-	part := e.Part
 	switch f.code {
 	case faultEmpty:
 		e.Err, e.Reason = ErrSyntax, "nothing there; "+q.expected()
@@ -70,12 +69,11 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultFraction:
 		e.Err, e.Reason = ErrSyntax, "a fraction is written numerator, slash, denominator, such as 3/4"
 	case faultZero:
-		num, _, _ := strings.Cut(part, "/")
-		e.Err, e.Reason = ErrAmbiguous, "a fraction cannot have the denominator 0; for a width in feet and inches write "+num+`'-0"`
+		e.Err, e.Reason = ErrAmbiguous, "a fraction cannot have the denominator 0; a width in feet and inches needs its marks"
 	case faultImproper:
-		e.Err, e.Reason = ErrAmbiguous, "a fraction after a whole number must be less than 1; it could be the sum, or a slip of the pen"
+		e.Err, e.Reason = ErrAmbiguous, "a fraction after a whole number must be less than 1"
 	case faultRunTogether:
-		e.Err, e.Reason = ErrAmbiguous, "could be "+strings.Join(readings(part), " or ")+"; put a space or a hyphen between whole number and fraction"
+		e.Err, e.Reason = ErrAmbiguous, "put a space or a hyphen between whole number and fraction"
 	case faultDecimals:
 		e.Err, e.Reason = ErrSyntax, "more than "+strconv.Itoa(maxDecimals)+" decimal places"
 	case faultRange:
@@ -83,23 +81,24 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultInexact:
 		lo, _ := signed(f.low, f.neg) // settle has made sure that both are in range
 		hi, _ := signed(f.low+1, f.neg)
-		e.Err, e.Reason = ErrInexact, "between "+q.format(min(lo, hi))+" and "+q.format(max(lo, hi))+"; write one of them, or say how to round"
+		e.Choices = []string{q.format(min(lo, hi)), q.format(max(lo, hi))}
+		e.Err, e.Reason = ErrInexact, "between "+e.Choices[0]+" and "+e.Choices[1]+"; write one of them, or say how to round"
 	case faultNoUnit:
 		e.Err, e.Reason = ErrUnit, "the number has no unit; "+q.expected()
 	case faultUnknownUnit:
 		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+q.expected()
 	case faultTwoNumbers:
-		e.Err, e.Reason = ErrAmbiguous, "two numbers in a row could be feet and inches, a whole number and a fraction, or two values; mark the units"
+		e.Err, e.Reason = ErrAmbiguous, "two numbers in a row could also be two values; mark the units"
 	case faultHyphenated:
-		e.Err, e.Reason = ErrAmbiguous, hyphenated(part)
+		e.Err, e.Reason = ErrAmbiguous, "a hyphen between two numbers could also mean from one to the other; mark the feet and the inches"
 	case faultMinus:
 		e.Err, e.Reason = ErrAmbiguous, "the hyphen could join two parts or subtract; write it without the space before it, as in 7'-4\""
 	case faultPoint:
-		e.Err, e.Reason = ErrAmbiguous, "could be a decimal of the first number or a second number; write 7.5' or 7' 0.5\""
+		e.Err, e.Reason = ErrAmbiguous, "a point after a unit could belong to the number before it or after it"
 	case faultComma:
-		e.Err, e.Reason = ErrAmbiguous, "a comma could be a decimal point or group digits; write a decimal point and no comma"
+		e.Err, e.Reason = ErrAmbiguous, "a comma could be a decimal point, group digits or separate; write a decimal point and no comma"
 	case faultMixed:
-		e.Err, e.Reason = ErrAmbiguous, "mixes inches and millimeters; one of the two is a slip, so write one system"
+		e.Err, e.Reason = ErrAmbiguous, "mixes two systems of units; write the sum in one, unless a unit is a slip"
 	case faultOrder:
 		e.Err, e.Reason = ErrSyntax, "units go from large to small, each once"
 	case faultNotLast:
@@ -110,6 +109,11 @@ func (t *text) err(q quantity, input string) *ParseError {
 		e.Err, e.Reason = ErrAmbiguous, "a trailing + or - (strong or light) does not say how much; write the value meant"
 	default:
 		e.Err, e.Reason = ErrSyntax, "unexpected text; "+q.expected()
+	}
+	if e.Err == ErrAmbiguous {
+		if e.Choices = t.choices(q); len(e.Choices) > 0 {
+			e.Reason = "could be " + strings.Join(e.Choices, " or ") + "; " + e.Reason
+		}
 	}
 	return e
 }
@@ -122,26 +126,4 @@ func unfold(s string, i int) int {
 		off += size
 	}
 	return off
-}
-
-// readings lists what a run-together fraction such as 113/16 can mean.
-func readings(frac string) []string {
-	num, den, ok := strings.Cut(frac, "/")
-	if !ok {
-		return []string{frac}
-	}
-	d, _ := strconv.ParseUint(den, 10, 64)
-	var out []string
-	for k := 1; k < len(num); k++ {
-		if n, err := strconv.ParseUint(num[k:], 10, 64); err == nil && n < d && num[k] != '0' {
-			out = append(out, num[:k]+" "+num[k:]+"/"+den)
-		}
-	}
-	return append(out, "the improper fraction "+frac)
-}
-
-// hyphenated says what two hyphenated whole numbers can mean.
-func hyphenated(part string) string {
-	a, b, _ := strings.Cut(strings.TrimRight(part, `"`), "-")
-	return "could be " + a + "'-" + b + `", ` + a + " to " + b + ", or " + a + " and " + b + " graduations; mark the feet and the inches"
 }

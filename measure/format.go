@@ -41,6 +41,10 @@ func (l Length) MarshalText() ([]byte, error) {
 // string; a JSON number has no unit and is rejected), as a map key and with
 // flag.TextVar.
 func (l *Length) UnmarshalText(b []byte) error {
+	if v, ok := quick(b); ok {
+		*l = v
+		return nil
+	}
 	var t text
 	v, ok := read(&t, b, lengths, Parser{})
 	if !ok {

@@ -42,15 +42,16 @@ const (
 )
 
 // Inches returns l in inches as the nearest float64, for display and
-// trigonometry. The result is exact only when it happens to be representable;
-// never use it to decide whether two lengths are equal or which is longer.
+// trigonometry; beyond 2^53 ticks, 70,000 miles, it may be the one next to it.
+// The result is exact only when it happens to be representable; never use it
+// to decide whether two lengths are equal or which is longer.
 func (l Length) Inches() float64 { return float64(l) / float64(Inch) }
 
-// Feet returns l in feet as the nearest float64, for display and trigonometry.
+// Feet returns l in feet as a float64, as near as [Length.Inches].
 func (l Length) Feet() float64 { return float64(l) / float64(Foot) }
 
-// Millimeters returns l in millimeters as the nearest float64, for display and
-// trigonometry.
+// Millimeters returns l in millimeters as a float64, as near as
+// [Length.Inches].
 func (l Length) Millimeters() float64 { return float64(l) / float64(Millimeter) }
 
 // FromInches returns the length nearest to x inches; a value exactly midway

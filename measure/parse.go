@@ -57,6 +57,11 @@ type Parser struct {
 // Parse reads a length as the function [Parse] does, with the unit and the
 // rounding of p.
 func (p Parser) Parse(s string) (Length, error) {
+	if p.Grain <= 0 {
+		if l, ok := quick(s); ok {
+			return l, nil
+		}
+	}
 	var t text
 	v, ok := read(&t, s, lengths, p)
 	if !ok {

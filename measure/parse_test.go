@@ -2,6 +2,7 @@ package measure_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -91,23 +92,23 @@ func TestParseErrors(t *testing.T) {
 		{`7ft 4foo`, measure.ErrUnit, `foo`, 5, "not a unit"},
 		{`½ cup`, measure.ErrUnit, `cup`, 3, "not a unit"},
 		// More than one reading.
-		{`7-4`, measure.ErrAmbiguous, `7-4`, 0, `7'-4"`},
-		{`7-4"`, measure.ErrAmbiguous, `7-4"`, 0, `7'-4"`},
+		{`7-4`, measure.ErrAmbiguous, `7-4`, 0, `could be 7' 4" or 7-1/4"`},
+		{`7-4"`, measure.ErrAmbiguous, `7-4"`, 0, "from one to the other"},
 		{`7-14-3/4`, measure.ErrAmbiguous, `7-14-3/4`, 0, "mark the feet"},
 		{`7-4 3/4"`, measure.ErrAmbiguous, `7-4 3/4"`, 0, "mark the feet"},
 		{`88 6`, measure.ErrAmbiguous, `88 6`, 0, "two numbers"},
 		{`6 1/2 3/4`, measure.ErrAmbiguous, `6 1/2 3/4`, 0, "two numbers"},
 		{`6 1/2 3/4"`, measure.ErrAmbiguous, `6 1/2 3/4"`, 0, "two numbers"},
 		{`7' 4 3 1/2"`, measure.ErrAmbiguous, `4 3 1/2"`, 3, "two numbers"},
-		{`5/0`, measure.ErrAmbiguous, `5/0`, 0, `5'-0"`},
-		{`5/0"`, measure.ErrAmbiguous, `5/0`, 0, `5'-0"`},
+		{`5/0`, measure.ErrAmbiguous, `5/0`, 0, `could be 5';`},
+		{`5/0"`, measure.ErrAmbiguous, `5/0`, 0, `could be 5';`},
 		{`5 9/8"`, measure.ErrAmbiguous, `5 9/8`, 0, "less than 1"},
-		{`113/16"`, measure.ErrAmbiguous, `113/16`, 0, "1 13/16 or 11 3/16 or"},
-		{`7' 43/4"`, measure.ErrAmbiguous, `43/4`, 3, "4 3/4 or"},
+		{`113/16"`, measure.ErrAmbiguous, `113/16`, 0, `could be 1-13/16" or 11-3/16" or 7-1/16"`},
+		{`7' 43/4"`, measure.ErrAmbiguous, `43/4`, 3, `7' 4-3/4" or`},
 		{`7' -4"`, measure.ErrAmbiguous, `-4"`, 3, "subtract"},
 		{`4 - 3/4"`, measure.ErrAmbiguous, `4 - 3/4"`, 0, "subtract"},
-		{`7'.5`, measure.ErrAmbiguous, `7'.5`, 0, "7.5'"},
-		{`7ft.5`, measure.ErrAmbiguous, `7ft.5`, 0, "7.5'"},
+		{`7'.5`, measure.ErrAmbiguous, `7'.5`, 0, `7' 6" or 7' 1/2"`},
+		{`7ft.5`, measure.ErrAmbiguous, `7ft.5`, 0, `7' 6" or 7' 1/2"`},
 		{`1,5 m`, measure.ErrAmbiguous, `1,5 m`, 0, "comma"},
 		{`1,234 mm`, measure.ErrAmbiguous, `1,234 mm`, 0, "comma"},
 		{`7' 30mm`, measure.ErrAmbiguous, `30mm`, 3, "mixes"},
@@ -186,6 +187,62 @@ func TestParseErrors(t *testing.T) {
 		u := measure.Inch
 		if uerr := u.UnmarshalText([]byte(c.text)); uerr == nil || uerr.Error() != err.Error() || u != measure.Inch {
 			t.Errorf("UnmarshalText(%q) = %v, %v; want the same error and an unchanged value", c.text, u, uerr)
+		}
+	}
+}
+
+// What an ambiguous text may mean, and what is next to a value that is not
+// exact, is offered in a form that reads back.
+func TestChoices(t *testing.T) {
+	for text, want := range map[string][]string{
+		`7-4`:          {`7' 4"`, `7-1/4"`}, // feet and inches, or inches and sixteenths
+		`88 6`:         {`88' 6"`, `88-3/8"`},
+		`7-14-3/4`:     {`8' 2-3/4"`},
+		`7-4 3/4"`:     {`7' 4-3/4"`},
+		`6 1/2 3/4"`:   {`7-1/4"`},
+		`5¾ 3"`:        {`8-3/4"`},
+		`5/0`:          {`5'`},
+		`5 9/8"`:       {`6-1/8"`, `5' 1-1/8"`, `7-3/8"`}, // the sum, feet and inches, 59/8
+		`113/16"`:      {`1-13/16"`, `11-3/16"`, `7-1/16"`},
+		`7' 43/4"`:     {`7' 4-3/4"`, `7' 10-3/4"`},
+		`7' -4"`:       {`7' 4"`, `6' 8"`},
+		`4 - ¾"`:       {`4-3/4"`, `4' 3/4"`, `3-1/4"`},
+		`7'.5`:         {`7' 6"`, `7' 1/2"`},
+		`1,5 m`:        {`1500mm`, `15000mm`},
+		`1,234 mm`:     {`1.234mm`, `1234mm`},
+		`7' 30mm`:      {`2163.6mm`},
+		`3 3/4" +`:     {`3-3/4"`, `3-25/32"`},
+		`3 3/4-`:       {`3-3/4"`, `3-23/32"`},
+		`1/7"`:         {`3.6285625mm`, `3.628575mm`},
+		`-0.01 µm`:     {`-0.0000125mm`, `0"`},
+		`7' 4 3 1/2"`:  nil, // three lengths have no sum that anyone means
+		`7' 4 cubits"`: nil,
+		`12`:           nil,
+	} {
+		_, err := measure.Parse(text)
+		var pe *measure.ParseError
+		if !errors.As(err, &pe) {
+			t.Errorf("Parse(%q): %v", text, err)
+			continue
+		}
+		for _, c := range pe.Choices {
+			l, err := measure.Parse(c)
+			if err != nil {
+				t.Errorf("Parse(%q) offers %q, which is refused: %v", text, c, err)
+			}
+			if l.String() != c {
+				t.Errorf("Parse(%q) offers %q, which is written %v", text, c, l)
+			}
+			if !strings.Contains(pe.Error(), c) {
+				t.Errorf("%v does not mention %q", pe, c)
+			}
+		}
+		wantCanonical := make([]string, 0, len(want))
+		for _, w := range want {
+			wantCanonical = append(wantCanonical, measure.MustParse(w).String())
+		}
+		if !slices.Equal(pe.Choices, wantCanonical) {
+			t.Errorf("Parse(%q) offers %q, want %q", text, pe.Choices, want)
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"math/big"
 	"strconv"
 	"strings"
 )
@@ -23,7 +22,7 @@ func NewScale(drawn, actual Length) (Scale, error) {
 	if drawn <= 0 || actual <= 0 {
 		return Scale{}, &RangeError{Op: "NewScale", Value: drawn.String() + ", " + actual.String(), Reason: "both lengths must be above zero"}
 	}
-	g := gcd(int64(drawn), int64(actual))
+	g := int64(gcd(uint64(drawn), uint64(actual)))
 	s := Scale{int64(drawn) / g, int64(actual) / g}
 	if max(s.drawn, s.actual) > maxTerm {
 		return Scale{}, &RangeError{Op: "NewScale", Value: drawn.String() + ", " + actual.String(), Reason: "the terms of the ratio must not be above 10^12"}
@@ -67,7 +66,7 @@ func ParseScale(s string) (Scale, error) {
 		l, err := p.Parse(text)
 		if err != nil {
 			e := *err.(*ParseError)
-			e.Kind, e.Input, e.Offset = "scale", s, e.Offset+at
+			e.Kind, e.Input, e.Offset, e.Choices = "scale", s, e.Offset+at, nil
 			return Scale{}, &e
 		}
 		side[n] = l
@@ -105,9 +104,8 @@ func (s Scale) Actual(drawn Length, mode Rounding) (actual Length, exact bool, e
 
 // Float64 returns the ratio as the nearest float64, 1/48 for 1:48, for display.
 func (s Scale) Float64() float64 {
-	d, a := s.ratio()
-	f, _ := big.NewRat(d, a).Float64()
-	return f
+	d, a := s.ratio() // both below 2^53, so that one division is the only rounding
+	return float64(d) / float64(a)
 }
 
 // String returns s in the form that [ParseScale] reads back to the same scale:
@@ -140,11 +138,4 @@ func (s *Scale) UnmarshalText(b []byte) error {
 	}
 	*s = v
 	return nil
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }

@@ -11,7 +11,8 @@ import "strconv"
 // a whole number of units.
 //
 // The zero value is no volume. Volumes compare with ==, < and >. The operators
-// +, - and * do not check for overflow; [Volume.Add] and [Volume.Mul] do.
+// +, - and * do not check for overflow; [Volume.Add],
+// [Volume.Sub] and [Volume.Mul] do.
 type Volume int64
 
 // Volumes to multiply by. Gallon, Quart, Pint and FluidOunce are the US liquid
@@ -52,6 +53,15 @@ func (v Volume) Add(w Volume) (Volume, error) {
 		return Volume(s), nil
 	}
 	return 0, &RangeError{Op: "Volume.Add", Value: v.String() + ", " + w.String(), Reason: volumeRange}
+}
+
+// Sub returns v-w. A difference outside the range of Volume gives a
+// *[RangeError].
+func (v Volume) Sub(w Volume) (Volume, error) {
+	if d, ok := sub(int64(v), int64(w)); ok {
+		return Volume(d), nil
+	}
+	return 0, &RangeError{Op: "Volume.Sub", Value: v.String() + ", " + w.String(), Reason: volumeRange}
 }
 
 // Mul returns n times v. A product outside the range of Volume gives a
