@@ -101,6 +101,25 @@ func ExampleMasking() {
 	// Output: 466.4 ft
 }
 
+func ExampleBackerRod() {
+	n, _ := finish.BackerRod{Length: 16 * measure.Foot, Joint: 3 * measure.Inch / 8, Waste: finish.Waste{Share: 5 * finish.Percent}}.Need()
+	fmt.Println(n.Gross)
+	fmt.Println(n.Why[0])
+	// Output:
+	// 16.8 ft
+	// 16 ft of joint takes as much rod, 0.5 in thick for a joint 0.375 in wide
+}
+
+// The label of the tests' own cleaner says 600 square feet to a quart.
+func ExampleCleaner() {
+	n, _ := finish.Cleaner{Length: 212 * measure.Foot, Face: 8 * measure.Inch, Times: 2, Reach: finish.MustParseYield("600 sq ft per qt")}.Need()
+	fmt.Println(n.Net)
+	fmt.Println(n.Why[1])
+	// Output:
+	// 15.08 fl oz
+	// 141.33 sq ft wiped 2 time(s), 600 sq ft per qt: 15.08 fl oz
+}
+
 func ExampleMortar() {
 	n, _ := finish.Mortar{
 		Length: 212 * measure.Foot, Height: 6 * measure.Inch,
@@ -252,6 +271,15 @@ func ExampleLeadCautions() {
 	// Output:
 	// lead paint - painted trim in a house built before 1978
 	// lead paint - classroom: 17.5 sq ft of painted trim removed, the limit is 6 sq ft
+}
+
+// A teacher's room that is let with federal assistance has the smaller limit.
+func ExampleBuilding_LeadCautions() {
+	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.Removed{
+		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
+	})
+	fmt.Println(list[1].Trigger)
+	// Output: teacher's room: 5.25 sq ft of painted trim removed, the limit is 2 sq ft
 }
 
 func ExampleCautions() {

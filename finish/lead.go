@@ -15,6 +15,10 @@ const LeadYear = 1978
 // Source: 40 CFR 745.83.
 const LeadRoomLimit = 6 * measure.SquareFoot
 
+// AssistedRoomLimit takes the place of LeadRoomLimit in housing with federal
+// assistance. Source: EPA trainer notes.
+const AssistedRoomLimit = 2 * measure.SquareFoot
+
 // Removed is painted trim that comes off one room.
 type Removed struct {
 	Label  string         `json:"label,omitempty"`
@@ -29,6 +33,14 @@ type RoomLead struct {
 	Room    string       `json:"room"`
 	Removed measure.Area `json:"removed"`
 	Over    bool         `json:"over"` // more than LeadRoomLimit
+
+	OverAssisted bool `json:"overassisted"` // more than AssistedRoomLimit
+}
+
+// Building is what the lead rule asks of the building.
+type Building struct {
+	Year     int  `json:"year,omitempty"`     // finished; 0 is unknown and counts as before 1978
+	Assisted bool `json:"assisted,omitempty"` // housing with federal assistance
 }
 
 // Lead sums the painted surface of trim removed, room by room, in the order of
@@ -62,32 +74,43 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 		}
 		rooms[k].Removed = measure.Area(sum)
 		rooms[k].Over = rooms[k].Removed > LeadRoomLimit
+		rooms[k].OverAssisted = rooms[k].Removed > AssistedRoomLimit
 	}
 	return rooms, nil
 }
 
 // LeadCautions returns the cautions for trim removed from a building finished
-// in year; 0 is an unknown year and counts as before 1978. A room over the
-// limit gets a line of its own. None are due from LeadYear on, or where nothing
-// is removed.
+// in year, without federal assistance. See [Building.LeadCautions].
 func LeadCautions(year int, removed []Removed) ([]Caution, error) {
-	if year < 0 {
-		return nil, bad("year", year, "must not be negative; 0 is unknown")
+	return Building{Year: year}.LeadCautions(removed)
+}
+
+// LeadCautions returns the cautions for trim removed from the building. A room
+// over the limit, which is smaller where housing has federal assistance, gets a
+// line of its own. None are due from LeadYear on, or where nothing is removed. A
+// negative year is a [*FieldError].
+func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
+	if b.Year < 0 {
+		return nil, bad("year", b.Year, "must not be negative; 0 is unknown")
 	}
 	rooms, err := Lead(removed)
-	if err != nil || year >= LeadYear || len(rooms) == 0 {
+	if err != nil || b.Year >= LeadYear || len(rooms) == 0 {
 		return nil, err
+	}
+	limit, text, source := LeadRoomLimit, "Over the limit of the renovation rule. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds.", "40 CFR 745.83"
+	if b.Assisted {
+		limit, text, source = AssistedRoomLimit, "Over the limit for housing with federal assistance. Have the paint tested, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", "EPA trainer notes"
 	}
 	out := append([]Caution(nil), cautions[LeadPaint]...)
 	for _, r := range rooms {
-		if !r.Over {
+		if r.Removed <= limit {
 			continue
 		}
 		out = append(out, Caution{
 			Topic:   LeadPaint,
-			Trigger: r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(LeadRoomLimit).String(),
-			Text:    "Over the limit of the renovation rule. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds.",
-			Source:  "40 CFR 745.83",
+			Trigger: r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(limit).String(),
+			Text:    text,
+			Source:  source,
 		})
 	}
 	return out, nil

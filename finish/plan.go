@@ -10,14 +10,14 @@ import (
 var usualMaterial = [...]string{
 	Install: "nails", Glue: "adhesive", Fill: "filler", Sand: "sandpaper",
 	Caulk: "caulk", Mask: "tape", Prime: "primer", Paint: "paint",
-	Set: "thinset", GroutJoints: "grout", Seal: "sealer", Clean: "",
+	Set: "thinset", GroutJoints: "grout", Seal: "sealer", Clean: "", BackJoints: "backer rod",
 }
 
 var usualHazards = [...][]Hazard{
 	Install: {Saws, SmallPieces, Noise, HiddenService},
 	Glue:    {Solvents}, Sand: {WoodDust}, Caulk: {Solvents}, Prime: {Solvents},
 	Paint: {Solvents}, Set: {Saws, SmallPieces, Silica, Noise},
-	GroutJoints: {Silica}, Seal: {Solvents}, Clean: nil,
+	GroutJoints: {Silica}, Seal: {Solvents}, Clean: nil, BackJoints: nil,
 }
 
 // usualYield returns what a task's material covers where neither the step nor
@@ -51,6 +51,9 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 	if shelf.Rates == nil {
 		shelf.Rates = CommonRates()
 	}
+	if shelf.Drying == nil {
+		shelf.Drying = CommonDrying()
+	}
 	p := planner{shelf: shelf, list: &List{}}
 	for i, w := range work {
 		at := "work[" + strconv.Itoa(i) + "]"
@@ -76,6 +79,7 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 	if err := p.buy(); err != nil {
 		return nil, err
 	}
+	p.dry()
 	var err error
 	p.list.Cautions, err = Cautions(p.hazards...)
 	if err != nil {
@@ -89,12 +93,14 @@ type pool struct {
 	material, product string
 	usual             Yield
 	needs             []Amount // one for each kind
+	pick              int      // index of the product bought for it
 }
 
 type planner struct {
 	shelf   Shelf
 	list    *List
 	pools   []pool
+	from    []int // index of the pool of each step, or -1
 	hazards []Hazard
 }
 
@@ -102,6 +108,9 @@ type planner struct {
 func (p *planner) step(j Job, s Step) error {
 	if int(s.Task) >= len(taskNames) {
 		return bad("task", uint8(s.Task), "must be a known task")
+	}
+	if err := s.Dry.check(); err != nil {
+		return within("dry", err)
 	}
 	if s.Task == Prime && j.Preprimed {
 		return nil
@@ -126,7 +135,10 @@ func (p *planner) step(j Job, s Step) error {
 	if !ok {
 		return &OverflowError{What: "the number of joints"}
 	}
-	r := StepResult{Job: j.Label, Step: or(s.Label, s.Task.String()), Task: s.Task, Need: got}
+	r := StepResult{Job: j.Label, Step: or(s.Label, s.Task.String()), Task: s.Task, Need: got, Coats: 1, Dry: s.Dry}
+	if s.Task.coats() && s.Coats > 0 {
+		r.Coats = s.Coats
+	}
 	for _, rate := range p.shelf.Rates {
 		if rate.Task != s.Task {
 			continue
@@ -145,8 +157,12 @@ func (p *planner) step(j Job, s Step) error {
 	}
 	p.list.Labor = WorkTime(total)
 	p.list.Steps = append(p.list.Steps, r)
+	p.from = append(p.from, -1)
 	if j.Length > 0 {
 		p.hazards = append(p.hazards, usualHazards[s.Task]...)
+		if s.Task == Clean && got.Material != "" {
+			p.hazards = append(p.hazards, Solvents)
+		}
 		p.hazards = append(p.hazards, s.Hazards...)
 		p.hazards = append(p.hazards, j.Hazards...)
 	}
@@ -165,6 +181,7 @@ func (p *planner) pool(s Step, n Need) error {
 		k = len(p.pools)
 		p.pools = append(p.pools, pool{material: n.Material, product: s.Product, usual: usualYield(s.Task)})
 	}
+	p.from[len(p.from)-1] = k
 	q := &p.pools[k]
 	for i, a := range q.needs {
 		if a.dim == n.Gross.dim {
@@ -182,11 +199,12 @@ func (p *planner) pool(s Step, n Need) error {
 func (p *planner) buy() error {
 	picks := make([]*Purchase, len(p.shelf.Products))
 	var order []int
-	for _, q := range p.pools {
+	for k, q := range p.pools {
 		i, b, err := p.pick(q)
 		if err != nil {
 			return err
 		}
+		p.pools[k].pick = i
 		if picks[i] == nil {
 			order = append(order, i)
 		} else {
@@ -210,6 +228,25 @@ func (p *planner) buy() error {
 		p.hazards = append(p.hazards, p.shelf.Products[i].Hazards...)
 	}
 	return nil
+}
+
+// dry looks up how long the coats of each step take to dry: as the step says,
+// or the product that was bought for it, or the shelf.
+func (p *planner) dry() {
+	for i := range p.list.Steps {
+		s := &p.list.Steps[i]
+		if s.Dry != (Drying{}) || s.idle() {
+			continue
+		}
+		if k := p.from[i]; k >= 0 {
+			s.Dry = p.shelf.Products[p.pools[k].pick].Dry
+		}
+		for _, d := range p.shelf.Drying {
+			if d.Task == s.Task && s.Dry == (Drying{}) {
+				s.Dry = d.Dry
+			}
+		}
+	}
 }
 
 // pick returns the product whose purchase for the pool costs least.

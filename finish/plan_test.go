@@ -160,6 +160,30 @@ func TestPlanOfNothing(t *testing.T) {
 	}
 }
 
+// Rod behind the sealant and a wash before the paint, by step (derived).
+func TestPlanRodAndCleaner(t *testing.T) {
+	shelf := finish.Shelf{Products: []finish.Product{
+		{Label: "foam rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.MustParseAmount("100 ft"), Price: 1299}}},
+		{Label: "soap", Material: "cleaner", Yield: finish.MustParseYield("600 sq ft per qt"), Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: 899}}},
+	}}
+	work := []finish.Work{{Job: finish.Job{Label: "base", Length: 90 * ft, Height: 8 * in}, System: finish.System{Steps: []finish.Step{
+		{Task: finish.BackJoints, Lines: 2, Section: finish.Section{Width: in / 2}},
+		{Task: finish.Clean, Material: "cleaner", Coats: 2},
+		{Task: finish.Clean, Material: "cleaner", Yield: finish.MustParseYield("60 sq ft per qt")},
+		{Task: finish.Clean},
+	}}}}
+	l := must[*finish.List](t)(finish.Plan(work, shelf))
+	if got := purchase(t, l, "backer rod"); got.Need != finish.OfLength(180*ft) || got.Packages != 2 {
+		t.Errorf("rod: %+v, want 180 ft in two packs", got)
+	}
+	if got := purchase(t, l, "cleaner"); got.Need != finish.MustParseAmount("1.2 qt") || got.Packages != 2 {
+		t.Errorf("cleaner: %+v, want 2 x 60/600 and 60/60 of a quart", got)
+	}
+	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || l.Steps[3].Labor == 0 {
+		t.Errorf("cleaning without a material: %+v, want labor only", l.Steps[3])
+	}
+}
+
 func TestPreprimedSkipsPrimer(t *testing.T) {
 	w := paintedJobs()[:1]
 	w[0].Job.Preprimed = true

@@ -10,6 +10,7 @@ type Product struct {
 	Packages []Package `json:"packages"`          // at least one
 	OnHand   Amount    `json:"onhand,omitzero"`   // opened or left over, used up first; of the packages' kind; >= 0
 	Minimum  Amount    `json:"minimum,omitzero"`  // least that is sold at once, of the packages' kind; >= 0
+	Dry      Drying    `json:"dry,omitzero"`      // from its sheet; zero = not stated
 	Notes    []string  `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
 	Hazards  []Hazard  `json:"hazards,omitempty"` // what a person has to be warned of
 }
@@ -50,6 +51,9 @@ func (p Product) Check() error {
 		if err := p.Yield.check("yield"); err != nil {
 			return err
 		}
+	}
+	if err := p.Dry.check(); err != nil {
+		return within("dry", err)
 	}
 	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
 		return bad("packages", len(p.Packages), "must be 1 to 64 sizes")

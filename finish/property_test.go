@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -56,6 +57,8 @@ func linear(d dims, l measure.Length) []quantity {
 		finish.Mortar{Length: l, Height: d.a, Coverage: coverage, Waste: d.waste},
 		finish.Grout{Area: measure.Area(l), Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Waste: d.waste},
 		finish.Holes{Count: int64(l / measure.Inch), Waste: d.waste},
+		finish.BackerRod{Length: l, Joint: d.a, Waste: d.waste},
+		finish.Cleaner{Length: l, Face: d.a, Times: d.n, Reach: spread, Waste: d.waste},
 	}
 }
 
@@ -327,6 +330,9 @@ func TestAnyInput(t *testing.T) {
 			finish.Mortar{Length: l(), Height: l(), Area: measure.Area(n()), Coverage: yield(), Waste: waste()},
 			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
 			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
+			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.Reading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
+			finish.BackerRod{Length: l(), Joint: l(), Oversize: finish.Ratio(n()), Waste: waste()},
+			finish.Cleaner{Length: l(), Face: l(), Area: measure.Area(n()), Times: n(), Reach: yield(), Waste: waste()},
 		} {
 			need, err := q.Need()
 			typed(t, "need", err)
@@ -411,6 +417,9 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, finish.PaintedTrim())
 		roundTrip(t, finish.TileBase())
 		roundTrip(t, finish.CommonRates())
+		roundTrip(t, finish.CommonDrying())
+		roundTrip(t, finish.Weekdays(n&127))
+		roundTrip(t, finish.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
 		roundTrip(t, finish.Waste{Share: finish.Ratio(n), Convention: finish.OfPurchase})
 		all, err := finish.Cautions(finish.Silica, finish.LeadPaint)
 		if err != nil {

@@ -431,6 +431,19 @@ func TestLead(t *testing.T) {
 		t.Errorf("6 square feet in two parts: %+v, want exactly the limit, not over", exactly)
 	}
 
+	// EPA trainer notes: 2 square feet in housing with federal assistance.
+	for _, c := range []struct {
+		area measure.Area
+		want int
+	}{{2 * measure.SquareFoot, 1}, {2*measure.SquareFoot + 1, 2}, {6 * measure.SquareFoot, 2}} {
+		part := []finish.Removed{{Room: "teacher's room", Area: c.area}}
+		got := must[[]finish.Caution](t)(finish.Building{Year: 1924, Assisted: true}.LeadCautions(part))
+		room := must[[]finish.RoomLead](t)(finish.Lead(part))[0]
+		if len(got) != c.want || room.OverAssisted != (c.want == 2) || room.Over {
+			t.Errorf("%v with assistance: %d cautions, %+v; want %d", c.area, len(got), room, c.want)
+		}
+	}
+
 	for _, c := range []struct {
 		year, want int
 	}{{0, 2}, {1924, 2}, {1977, 2}, {1978, 0}, {2010, 0}} {

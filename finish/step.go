@@ -83,6 +83,28 @@ func (s Step) take(j Job) (Need, done, error) {
 			break
 		}
 		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Bottom: s.Bottom, Density: s.Yield, Waste: s.Waste}.Need()
+	case Clean:
+		switch {
+		case material == "": // labor only
+		case s.Yield.IsZero():
+			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
+				", wiped "+itoa(times)+" time(s): "+OfArea(area).String())
+		default:
+			n, err = Cleaner{Material: material, Length: j.Length, Face: face, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
+		}
+	case BackJoints:
+		lines := s.Lines
+		if lines == 0 {
+			lines = 1
+		}
+		if lines < 0 {
+			return Need{}, done{}, bad("lines", lines, "must not be negative")
+		}
+		l, ok := mul(int64(j.Length), lines)
+		if !ok {
+			return Need{}, done{}, &OverflowError{What: "the length of backer rod"}
+		}
+		n, err = BackerRod{Material: material, Length: measure.Length(l), Joint: s.Section.Width, Waste: s.Waste}.Need()
 	}
 	return n, d, err
 }

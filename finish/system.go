@@ -21,13 +21,17 @@ const (
 	Set                     // stone or tile in mortar
 	GroutJoints             // upright joints of a course
 	Seal                    // sealer on stone or grout
-	Clean                   // labor only
+	Clean                   // wipe down: labor, and cleaner where the step names a material
+	BackJoints              // backer rod behind the sealant
 )
 
 var taskNames = [...]string{
 	"install", "glue", "fill", "sand", "caulk", "mask", "prime", "paint",
-	"set", "grout", "seal", "clean",
+	"set", "grout", "seal", "clean", "back",
 }
+
+// coats reports whether a task lays several coats, each of which dries.
+func (t Task) coats() bool { return t == Prime || t == Paint || t == Seal }
 
 func (t Task) String() string {
 	if int(t) < len(taskNames) {
@@ -49,23 +53,25 @@ func (t *Task) UnmarshalText(b []byte) error {
 type Step struct {
 	Label    string `json:"label,omitempty"`    // "" = the task's name
 	Task     Task   `json:"task"`               //
-	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer
+	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer, backer rod; clean: none
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
 	Section  Section `json:"section,omitzero"`  // glue, caulk: zero = 1/4 in round, 1/8 in fillet
 	Path     Ratio   `json:"path,omitempty"`    // glue: bead per length; 0 = 130 %
-	Lines    int64   `json:"lines,omitempty"`   // caulk: edges; 0 = 1. mask: edges; 0 = 2
-	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand: 0 = 1
+	Lines    int64   `json:"lines,omitempty"`   // caulk, back: edges; 0 = 1. mask: edges; 0 = 2
+	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand, clean: 0 = 1
 	PerStud  int64   `json:"perstud,omitempty"` // install: nails; 0 = 2
 	PerJoint int64   `json:"perjoint,omitempty"`
 	Bottom   bool    `json:"bottom,omitempty"` // grout: the line along the floor too
 
 	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
-	// of a sheet or the density of grout. Zero leaves a coat and mortar to the
-	// product's own Yield, or else to 300 ft2 per gal for primer, 350 for paint
-	// and sealer, and 80 ft2 per 50 lb for mortar.
-	Yield   Yield    `json:"yield,omitzero"`
+	// of a sheet or a cleaner, or the density of grout. Zero leaves a coat,
+	// mortar and cleaner to the product's own Yield, or else to 300 ft2 per gal
+	// for primer, 350 for paint and sealer, and 80 ft2 per 50 lb for mortar.
+	Yield Yield `json:"yield,omitzero"`
+
+	Dry     Drying   `json:"dry,omitzero"`      // of each coat; zero = the product's, or else the shelf's for the task
 	Hazards []Hazard `json:"hazards,omitempty"` // besides the task's own
 }
 
@@ -133,9 +139,14 @@ type StepResult struct {
 	Job   string   `json:"job"`
 	Step  string   `json:"step"`
 	Task  Task     `json:"task"`
-	Need  Need     `json:"need"` // empty Material for labor only
-	Labor WorkTime `json:"labor"`
+	Need  Need     `json:"need"`         // empty Material for labor only
+	Labor WorkTime `json:"labor"`        // of all coats
+	Coats int64    `json:"coats"`        // that dry one after another; 1 where a task has no coats
+	Dry   Drying   `json:"dry,omitzero"` // of each coat
 }
+
+// idle reports whether there is nothing to do.
+func (r StepResult) idle() bool { return r.Labor == 0 && r.Need.Net.IsZero() }
 
 // List is the finishing list of a project.
 type List struct {
@@ -148,8 +159,9 @@ type List struct {
 
 // Shelf is what a project can draw on.
 type Shelf struct {
-	Products []Product   `json:"products"` // labels are told apart
-	Rates    []LaborRate `json:"rates"`    // nil = CommonRates; a task without a rate takes no time
+	Products []Product    `json:"products"`         // labels are told apart
+	Rates    []LaborRate  `json:"rates"`            // nil = CommonRates; a task without a rate takes no time
+	Drying   []TaskDrying `json:"drying,omitempty"` // nil = CommonDrying; a task without an entry dries at once
 }
 
 // Check reports the first thing that is wrong with the shelf.
@@ -175,6 +187,20 @@ func (s Shelf) Check() error {
 			return bad(at+".task", r.Task, "must not be used twice")
 		}
 		seen[r.Task] = true
+	}
+	seen = [len(taskNames)]bool{}
+	for i, d := range s.Drying {
+		at := "drying[" + strconv.Itoa(i) + "]"
+		if int(d.Task) >= len(seen) {
+			return bad(at+".task", uint8(d.Task), "must be a known task")
+		}
+		if err := d.Dry.check(); err != nil {
+			return within(at+".dry", err)
+		}
+		if seen[d.Task] {
+			return bad(at+".task", d.Task, "must not be used twice")
+		}
+		seen[d.Task] = true
 	}
 	return nil
 }

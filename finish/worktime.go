@@ -5,7 +5,8 @@ import (
 	"time"
 )
 
-// WorkTime is labor, in nanoseconds like [time.Duration], which it converts to.
+// WorkTime is a span of time: labor, or the wait for a coat to dry. It counts
+// nanoseconds like [time.Duration], which it converts to.
 // Its text is a duration such as "3h25m0s". The range is 2.5 million hours.
 type WorkTime time.Duration
 
@@ -92,5 +93,6 @@ func CommonRates() []LaborRate {
 		{GroutJoints, ft(60), 0, commonPractice},
 		{Seal, ft(120), 0, commonPractice},
 		{Clean, ft(200), 0, commonPractice},
+		{BackJoints, ft(120), 0, commonPractice},
 	}
 }

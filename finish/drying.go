@@ -1,0 +1,45 @@
+package finish
+
+// Drying is how long a material takes after it was put on, at the temperature
+// and humidity for which its sheet says so. Cold or damp rooms take longer.
+type Drying struct {
+	Recoat WorkTime `json:"recoat,omitempty"` // until work goes on over it; >= 0
+	Cure   WorkTime `json:"cure,omitempty"`   // until it is in use, or may be sealed; 0 = Recoat, else >= Recoat
+}
+
+func (d Drying) check() error {
+	switch {
+	case d.Recoat < 0:
+		return bad("recoat", d.Recoat, "must not be negative")
+	case d.Cure != 0 && d.Cure < d.Recoat:
+		return bad("cure", d.Cure, "must be zero or at least as long as recoat ("+d.Recoat.String()+")")
+	}
+	return nil
+}
+
+// cure returns the time until d is in use.
+func (d Drying) cure() WorkTime { return max(d.Cure, d.Recoat) }
+
+// TaskDrying is how long what a task puts on takes to dry, where neither the
+// step nor the product says.
+type TaskDrying struct {
+	Task   Task   `json:"task"`
+	Dry    Drying `json:"dry"`
+	Source string `json:"source,omitempty"`
+}
+
+// CommonDrying returns drying times to start from, as a fresh slice. All are
+// common practice without a source; the product's own sheet goes before them
+// (see [Product.Dry]). Adhesive cures while work on the nailed trim goes on.
+func CommonDrying() []TaskDrying {
+	return []TaskDrying{
+		{Glue, Drying{0, 24 * Hour}, commonPractice},
+		{Fill, Drying{2 * Hour, 24 * Hour}, commonPractice},
+		{Caulk, Drying{2 * Hour, 24 * Hour}, commonPractice},
+		{Prime, Drying{4 * Hour, 24 * Hour}, commonPractice},
+		{Paint, Drying{4 * Hour, 7 * 24 * Hour}, commonPractice},
+		{Set, Drying{24 * Hour, 24 * Hour}, commonPractice},
+		{GroutJoints, Drying{24 * Hour, 72 * Hour}, commonPractice},
+		{Seal, Drying{2 * Hour, 24 * Hour}, commonPractice},
+	}
+}

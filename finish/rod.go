@@ -1,0 +1,55 @@
+package finish
+
+import "example.com/longpoint/measure"
+
+// BackerRod is foam rod pressed into a joint before the sealant, where the gap
+// is deeper than the bead.
+type BackerRod struct {
+	Material string         `json:"material,omitempty"` // "" = "backer rod"
+	Length   measure.Length `json:"length"`             // of the joint; >= 0
+	Joint    measure.Length `json:"joint,omitempty"`    // width at its widest; 0 = not stated, no size is worked out
+	Oversize Ratio          `json:"oversize,omitempty"` // of the rod over the joint, so that it stays put; 0 = 25 % (common practice, no source), to 100 %
+	Waste    Waste          `json:"waste,omitzero"`
+}
+
+// rodGrade is the step of the sizes that rod is sold in (common practice, no
+// source).
+const rodGrade = measure.Inch / 8
+
+// Diameter returns the rod for the joint, up to the next 1/8 in. A joint of no
+// stated width has none, and the diameter is 0.
+func (r BackerRod) Diameter() (measure.Length, error) {
+	if r.Joint < 0 {
+		return 0, bad("joint", OfLength(r.Joint), "must not be negative")
+	}
+	if err := share("oversize", r.Oversize, Whole+1); err != nil {
+		return 0, err
+	}
+	if r.Oversize == 0 {
+		r.Oversize = 25 * Percent
+	}
+	n, ok := quotient(up, []int64{int64(r.Joint), int64(Whole + r.Oversize)}, []int64{int64(Whole), int64(rodGrade)})
+	if ok {
+		n, ok = mul(n, int64(rodGrade))
+	}
+	if !ok {
+		return 0, &OverflowError{What: "the diameter of the rod"}
+	}
+	return measure.Length(n), nil
+}
+
+// Need returns the length of rod, which is that of the joint.
+func (r BackerRod) Need() (Need, error) {
+	if r.Length < 0 {
+		return Need{}, bad("length", OfLength(r.Length), "must not be negative")
+	}
+	d, err := r.Diameter()
+	if err != nil {
+		return Need{}, err
+	}
+	why := feet(r.Length) + " of joint takes as much rod"
+	if d > 0 {
+		why += ", " + inches(d) + " thick for a joint " + inches(r.Joint) + " wide"
+	}
+	return need(or(r.Material, "backer rod"), OfLength(r.Length), r.Waste, why)
+}

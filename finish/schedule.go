@@ -1,0 +1,239 @@
+package finish
+
+import (
+	"strconv"
+	"time"
+)
+
+// Site says when and by how many people a job is worked on. Only Start must be
+// set.
+type Site struct {
+	// Start is the moment from which work may go on. Its location is that of the
+	// job: working hours are clock times there. No clock is read. A start that was
+	// read from JSON has an offset and no rules for its changes: give it a location
+	// with [time.Time.In] where clocks change during the work.
+	Start time.Time `json:"start"`
+
+	Open  WorkTime `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
+	Close WorkTime `json:"close,omitempty"` // after Open, to 24 h
+	Days  Weekdays `json:"days,omitempty"`  // worked; 0 = Monday to Friday
+	Off   []Date   `json:"off,omitempty"`   // without work besides
+
+	Crews int64 `json:"crews,omitempty"` // at work side by side, one on a step; 0 = 1, to 1000
+	Hands int64 `json:"hands,omitempty"` // of each crew, who share the labor; 0 = 1, to 1000
+}
+
+const (
+	maxCrews    = 1000
+	maxSlots    = 100_000
+	scheduleEnd = 10 // years after the start
+)
+
+// Slot is one coat, or the whole of a step that has no coats.
+type Slot struct {
+	Job   string    `json:"job"`
+	Step  string    `json:"step"`
+	Task  Task      `json:"task"`
+	Coat  int64     `json:"coat"`  // from 1
+	Crew  int64     `json:"crew"`  // from 1
+	Start time.Time `json:"start"` // within working hours
+	End   time.Time `json:"end"`   // nights and days off may lie between
+	Dry   time.Time `json:"dry"`   // when work on the job may go on over it
+	Cured time.Time `json:"cured"` // when it is in use
+}
+
+// Timetable is the clock times of a finishing list.
+type Timetable struct {
+	Slots []Slot    `json:"slots"` // by start, then in the order of the jobs
+	Done  time.Time `json:"done"`  // when the last work ends; the start where there is none
+	Cured time.Time `json:"cured"` // when everything is in use
+}
+
+// Schedule lays the steps of a [List] out in time. The steps of one job follow
+// each other in their order, and none starts before everything under it is dry;
+// sealing waits until it has cured. Jobs go on side by side as far as there are
+// crews, so a job for each room lets one room dry while the next is painted. Of
+// the jobs that could start at the same moment the first in the list does, with
+// the crew that was on it before, or else the one of the lowest number. This
+// keeps crews busy, which need not give the earliest end.
+//
+// Labor is spent in working hours only: a step goes on over nights and days off,
+// and a coat starts to dry when all of it is on. Working hours are clock times:
+// where clocks change, an hour that is skipped or shown twice makes that day
+// shorter or longer, not a coat. A time that the clocks skip counts as the moment
+// of the change, one that they show twice as the first. Drying takes the time it
+// takes, by day and night, whatever the clocks show.
+//
+// A step without labor and need is left out. A schedule longer than ten years
+// or of more than 100,000 slots is an [*OverflowError].
+func Schedule(steps []StepResult, s Site) (*Timetable, error) {
+	if err := s.fill(); err != nil {
+		return nil, within("site", err)
+	}
+	lanes, err := lanesOf(steps, s.Hands)
+	if err != nil {
+		return nil, err
+	}
+	c := &calendar{site: s, loc: s.Start.Location(), day: DateOf(s.Start), limit: s.Start.AddDate(scheduleEnd, 0, 0)}
+	free := make([]time.Time, s.Crews)
+	for i := range free {
+		free[i] = s.Start
+	}
+	for i := range lanes {
+		lanes[i].dry, lanes[i].cured = s.Start, s.Start
+	}
+	table := &Timetable{Done: s.Start, Cured: s.Start}
+	for {
+		k, start, window, err := next(c, lanes, free)
+		if err != nil {
+			return nil, err
+		}
+		if k < 0 {
+			return table, nil
+		}
+		if len(table.Slots) == maxSlots {
+			return nil, &OverflowError{What: "the schedule, of more than " + strconv.Itoa(maxSlots) + " slots,"}
+		}
+		l := &lanes[k]
+		step := l.steps[0]
+		crew := l.crew
+		if crew < 0 || free[crew].After(start) {
+			for crew = 0; free[crew].After(start); crew++ { // one is free: next found it
+			}
+		}
+		end, ok := c.work(start, window, l.share())
+		if !ok {
+			return nil, tooLong()
+		}
+		slot := Slot{Job: step.Job, Step: step.Step, Task: step.Task, Coat: l.coat + 1, Crew: int64(crew) + 1, Start: start, End: end,
+			Dry: end.Add(time.Duration(step.Dry.Recoat)), Cured: end.Add(time.Duration(step.Dry.cure()))}
+		table.Slots = append(table.Slots, slot)
+		free[crew], l.crew = end, crew
+		l.dry, l.cured = later(l.dry, slot.Dry), later(l.cured, slot.Cured)
+		table.Done, table.Cured = later(table.Done, end), later(table.Cured, slot.Cured)
+		if l.coat++; l.coat >= step.Coats {
+			l.coat, l.steps = 0, l.steps[1:]
+		}
+	}
+}
+
+// fill puts the usual values where s has none, or reports the first that is
+// wrong.
+func (s *Site) fill() error {
+	if s.Open == 0 && s.Close == 0 {
+		s.Open, s.Close = 8*Hour, 16*Hour
+	}
+	if s.Days == 0 {
+		s.Days = WeekdaysOf(time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday)
+	}
+	switch {
+	case s.Start.IsZero():
+		return bad("start", "", "must be given")
+	case s.Start.Year() < 1 || s.Start.Year() > 9999-scheduleEnd-1:
+		return bad("start", s.Start.Year(), "must be in the years 1 to "+strconv.Itoa(9999-scheduleEnd-1))
+	case s.Open < 0 || s.Open >= 24*Hour:
+		return bad("open", s.Open, "must be at least 0 h and less than 24 h")
+	case s.Close <= s.Open || s.Close > 24*Hour:
+		return bad("close", s.Close, "must be after open ("+s.Open.String()+") and at most 24 h")
+	case s.Days >= 1<<len(weekdayNames):
+		return bad("days", uint8(s.Days), "must be days of the week")
+	case s.Crews < 0 || s.Crews > maxCrews:
+		return bad("crews", s.Crews, "must be 0 to "+strconv.Itoa(maxCrews))
+	case s.Hands < 0 || s.Hands > maxCrews:
+		return bad("hands", s.Hands, "must be 0 to "+strconv.Itoa(maxCrews))
+	}
+	s.Crews, s.Hands = max(s.Crews, 1), max(s.Hands, 1)
+	s.Start = s.Start.Round(0) // without a reading of the monotonic clock
+	return nil
+}
+
+// lane is a job on its way.
+type lane struct {
+	steps      []StepResult // still to do
+	coat       int64        // of steps[0], done
+	crew       int          // that was on it last, or -1
+	hands      int64
+	dry, cured time.Time // when everything done so far is
+}
+
+// lanesOf groups the steps by job, in the order of first mention.
+func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
+	var lanes []lane
+	at := make(map[string]int)
+	for i, s := range steps {
+		path := "steps[" + strconv.Itoa(i) + "]"
+		switch {
+		case s.Labor < 0:
+			return nil, bad(path+".labor", s.Labor, "must not be negative")
+		case s.Coats < 0:
+			return nil, bad(path+".coats", s.Coats, "must not be negative")
+		}
+		if err := s.Dry.check(); err != nil {
+			return nil, within(path+".dry", err)
+		}
+		if s.idle() {
+			continue
+		}
+		k, ok := at[s.Job]
+		if !ok {
+			k = len(lanes)
+			at[s.Job] = k
+			lanes = append(lanes, lane{crew: -1, hands: hands})
+		}
+		lanes[k].steps = append(lanes[k].steps, s)
+	}
+	return lanes, nil
+}
+
+// share returns the working time of the next coat: the labor in equal parts, to
+// the nanosecond, by the hands of a crew.
+func (l *lane) share() WorkTime {
+	s := l.steps[0]
+	coats := max(s.Coats, 1)
+	upTo, _ := quotient(down, []int64{int64(s.Labor), l.coat + 1}, []int64{coats})
+	before, _ := quotient(down, []int64{int64(s.Labor), l.coat}, []int64{coats})
+	return WorkTime(ceilDiv(upTo-before, l.hands))
+}
+
+// ready returns when the next step of the job may start.
+func (l *lane) ready() time.Time {
+	if l.steps[0].Task == Seal && l.coat == 0 {
+		return l.cured
+	}
+	return l.dry
+}
+
+// next returns the job that can start first, or -1 when none is left.
+func next(c *calendar, lanes []lane, free []time.Time) (k int, start time.Time, window int, err error) {
+	crew := free[0]
+	for _, t := range free[1:] {
+		if t.Before(crew) {
+			crew = t
+		}
+	}
+	k = -1
+	for i := range lanes {
+		if len(lanes[i].steps) == 0 {
+			continue
+		}
+		t, w, ok := c.from(later(crew, lanes[i].ready()))
+		if !ok {
+			return 0, time.Time{}, 0, tooLong()
+		}
+		if k < 0 || t.Before(start) {
+			k, start, window = i, t, w
+		}
+	}
+	return k, start, window, nil
+}
+
+func tooLong() error {
+	return &OverflowError{What: "the schedule, of more than " + strconv.Itoa(scheduleEnd) + " years,"}
+}
+
+func later(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
+}

@@ -1,0 +1,304 @@
+package finish_test
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+	"time"
+	_ "time/tzdata" // the same rules on every machine
+
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+)
+
+const stamp = "Mon Jan 2 15:04"
+
+func location(t testing.TB, name string) *time.Location {
+	t.Helper()
+	l, err := time.LoadLocation(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// Two rooms, one painter: while the classroom dries, the corridor is painted.
+func ExampleSchedule() {
+	shelf := finish.Shelf{Products: []finish.Product{
+		{Label: "wood primer", Material: "primer", Dry: finish.Drying{Recoat: 3 * finish.Hour},
+			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}}},
+		{Label: "semigloss", Material: "paint", Dry: finish.Drying{Recoat: 16 * finish.Hour, Cure: 14 * 24 * finish.Hour},
+			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}}},
+	}}
+	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.Prime}, {Task: finish.Paint, Coats: 2}}}
+	list, err := finish.Plan([]finish.Work{
+		{System: system, Job: finish.Job{Label: "classroom", Length: 200 * ft, Height: 8 * in}},
+		{System: system, Job: finish.Job{Label: "corridor", Length: 100 * ft, Height: 8 * in}},
+	}, shelf)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	table, err := finish.Schedule(list.Steps, finish.Site{
+		Start: time.Date(2026, time.July, 2, 8, 0, 0, 0, time.UTC), // a Thursday
+		Off:   []finish.Date{{Year: 2026, Month: time.July, Day: 3}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range table.Slots {
+		fmt.Printf("%s - %s, %s %d of the %s\n", s.Start.Format(stamp), s.End.Format("15:04"), s.Step, s.Coat, s.Job)
+	}
+	fmt.Println("in use from", table.Cured.Format(stamp))
+	// Output:
+	// Thu Jul 2 08:00 - 10:00, prime 1 of the classroom
+	// Thu Jul 2 10:00 - 11:00, prime 1 of the corridor
+	// Thu Jul 2 13:00 - 15:30, paint 1 of the classroom
+	// Thu Jul 2 15:30 - 08:45, paint 1 of the corridor
+	// Mon Jul 6 08:45 - 11:15, paint 2 of the classroom
+	// Tue Jul 7 08:00 - 09:15, paint 2 of the corridor
+	// in use from Tue Jul 21 09:15
+}
+
+// coat is a step of so many coats that takes labor and dries.
+func coat(job string, n int64, labor finish.WorkTime, dry finish.Drying) finish.StepResult {
+	return finish.StepResult{Job: job, Step: "paint", Task: finish.Paint, Coats: n, Labor: labor, Dry: dry}
+}
+
+// Clocks go forward on 8 March 2026 at 2:00 in New York and back on 1 November
+// at 2:00 (from memory: the rules of the US Energy Policy Act of 2005).
+func TestScheduleWhereClocksChange(t *testing.T) {
+	ny := location(t, "America/New_York")
+	every := finish.WeekdaysOf(0, 1, 2, 3, 4, 5, 6)
+	at := func(month time.Month, day, hour, minute int) time.Time {
+		return time.Date(2026, month, day, hour, minute, 0, 0, ny)
+	}
+	for _, c := range []struct {
+		name        string
+		site        finish.Site
+		first, last string // start of the first slot, of the last
+		steps       []finish.StepResult
+	}{
+		// Sixteen hours of drying are sixteen hours: from 16:00 to 9:00 by the clock.
+		{"a night that loses an hour", finish.Site{Start: at(time.March, 7, 15, 0), Days: every}, "Sat Mar 7 15:00", "Sun Mar 8 09:00",
+			[]finish.StepResult{coat("a", 2, 2*finish.Hour, finish.Drying{Recoat: 16 * finish.Hour})}},
+		{"a night that gains one", finish.Site{Start: at(time.October, 31, 15, 0), Days: every}, "Sat Oct 31 15:00", "Sun Nov 1 08:00",
+			[]finish.StepResult{coat("a", 2, 2*finish.Hour, finish.Drying{Recoat: 17 * finish.Hour})}},
+		{"opens in the hour that is skipped", finish.Site{Start: at(time.March, 8, 0, 0), Open: 2*finish.Hour + 30*finish.Minute, Close: 5 * finish.Hour, Days: every},
+			"Sun Mar 8 03:00", "Mon Mar 9 02:30", // two hours on Sunday
+			[]finish.StepResult{coat("a", 1, 2*finish.Hour, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
+		{"a day of 25 hours", finish.Site{Start: at(time.November, 1, 0, 0), Close: 24 * finish.Hour, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
+			[]finish.StepResult{coat("a", 1, 25*finish.Hour, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
+		{"closes at the first of two", finish.Site{Start: at(time.November, 1, 0, 0), Close: 90 * finish.Minute, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
+			[]finish.StepResult{coat("a", 1, 90*finish.Minute, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
+	} {
+		table, err := finish.Schedule(c.steps, c.site)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		first, last := table.Slots[0], table.Slots[len(table.Slots)-1]
+		if got, end := first.Start.Format(stamp), last.Start.Format(stamp); got != c.first || end != c.last {
+			t.Errorf("%s: starts %s and %s, want %s and %s", c.name, got, end, c.first, c.last)
+		}
+	}
+
+	// Samoa had no 30 December 2011 (from memory): no work on that day either.
+	apia := location(t, "Pacific/Apia")
+	table, err := finish.Schedule([]finish.StepResult{coat("a", 1, 10*finish.Hour, finish.Drying{})},
+		finish.Site{Start: time.Date(2011, time.December, 29, 8, 0, 0, 0, apia), Days: every})
+	if err != nil || table.Done.Format(stamp) != "Sat Dec 31 10:00" {
+		t.Errorf("across the date line: done %v, %v; want Saturday at 10:00", table.Done, err)
+	}
+}
+
+func TestScheduleByHand(t *testing.T) {
+	monday := time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)
+	dry := finish.Drying{Recoat: 4 * finish.Hour, Cure: 24 * finish.Hour}
+	// Ten hours of labor by one hand of one crew: a day and two hours.
+	two := []finish.StepResult{coat("a", 1, 10*finish.Hour, dry), coat("b", 1, 10*finish.Hour, dry)}
+	for _, c := range []struct {
+		crews, hands int64
+		done         string
+	}{{1, 1, "Wed Aug 5 12:00"}, {2, 1, "Tue Aug 4 10:00"}, {1, 2, "Tue Aug 4 10:00"}, {2, 2, "Mon Aug 3 13:00"}, {9, 5, "Mon Aug 3 10:00"}} {
+		table := must[*finish.Timetable](t)(finish.Schedule(two, finish.Site{Start: monday, Crews: c.crews, Hands: c.hands}))
+		if got := table.Done.Format(stamp); got != c.done {
+			t.Errorf("%d crews of %d: done %s, want %s", c.crews, c.hands, got, c.done)
+		}
+	}
+	// Sealing waits for the cure, everything else for the recoat time.
+	for task, want := range map[finish.Task]string{finish.Paint: "Mon Aug 3 13:00", finish.Clean: "Mon Aug 3 13:00", finish.Seal: "Tue Aug 4 09:00"} {
+		steps := []finish.StepResult{coat("a", 1, finish.Hour, dry), {Job: "a", Task: task, Labor: finish.Hour}}
+		table := must[*finish.Timetable](t)(finish.Schedule(steps, finish.Site{Start: monday}))
+		if got := table.Slots[1].Start.Format(stamp); got != want {
+			t.Errorf("%v starts %s, want %s", task, got, want)
+		}
+	}
+	// A start at night or on a day off waits for the next working hours.
+	table := must[*finish.Timetable](t)(finish.Schedule(two[:1], finish.Site{Start: monday.Add(-40 * time.Hour)}))
+	if got := table.Slots[0].Start; !got.Equal(monday) {
+		t.Errorf("a start on Saturday afternoon is %v, want Monday at 8", got)
+	}
+	// Nothing to do.
+	table = must[*finish.Timetable](t)(finish.Schedule(nil, finish.Site{Start: monday}))
+	if len(table.Slots) != 0 || !table.Done.Equal(monday) {
+		t.Errorf("no steps: %+v", table)
+	}
+}
+
+// Where a step says how long it dries, that holds; else the product that was
+// bought for it; else the shelf's table for the task.
+func TestWhichDrying(t *testing.T) {
+	own, sheet, table := finish.Drying{Recoat: finish.Hour}, finish.Drying{Recoat: 2 * finish.Hour}, finish.Drying{Recoat: 3 * finish.Hour}
+	can := finish.Product{Label: "primer", Material: "primer", Dry: sheet, Packages: []finish.Package{{Size: gallons(1), Price: 1}}}
+	unstated := can
+	unstated.Label, unstated.Dry, unstated.Packages = "no sheet", finish.Drying{}, []finish.Package{{Size: gallons(1), Price: 2}}
+	for _, c := range []struct {
+		name string
+		step finish.Step
+		want finish.Drying
+	}{
+		{"step", finish.Step{Task: finish.Prime, Dry: own}, own},
+		{"product", finish.Step{Task: finish.Prime}, sheet},
+		{"shelf", finish.Step{Task: finish.Prime, Product: "no sheet"}, table},
+		{"no coat", finish.Step{Task: finish.Clean}, finish.Drying{}},
+	} {
+		l := must[*finish.List](t)(finish.Plan(
+			[]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{c.step}}}},
+			finish.Shelf{Products: []finish.Product{can, unstated}, Drying: []finish.TaskDrying{{Task: finish.Prime, Dry: table}}}))
+		if got := l.Steps[0].Dry; got != c.want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
+		}
+	}
+}
+
+func TestScheduleErrors(t *testing.T) {
+	day := time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)
+	steps := []finish.StepResult{coat("a", 1, finish.Hour, finish.Drying{})}
+	for field, s := range map[string]finish.Site{
+		"site.start": {},
+		"site.open":  {Start: day, Open: -finish.Hour, Close: finish.Hour},
+		"site.close": {Start: day, Open: 9 * finish.Hour, Close: 9 * finish.Hour},
+		"site.days":  {Start: day, Days: 128},
+		"site.crews": {Start: day, Crews: -1},
+		"site.hands": {Start: day, Hands: 1001},
+	} {
+		_, err := finish.Schedule(steps, s)
+		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+	for field, s := range map[string]finish.StepResult{
+		"steps[1].labor":      coat("a", 1, -1, finish.Drying{}),
+		"steps[1].coats":      coat("a", -1, 1, finish.Drying{}),
+		"steps[1].dry.recoat": coat("a", 1, 1, finish.Drying{Recoat: -1}),
+		"steps[1].dry.cure":   coat("a", 1, 1, finish.Drying{Recoat: 2, Cure: 1}),
+	} {
+		_, err := finish.Schedule(append(steps[:1:1], s), finish.Site{Start: day})
+		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+	for name, s := range map[string]finish.StepResult{
+		"ever so much labor": coat("a", 1, 1<<62, finish.Drying{}),
+		"a coat never dry":   coat("a", 2, 1, finish.Drying{Recoat: 1 << 62}),
+		"coats without end":  coat("a", 1<<62, 1, finish.Drying{}),
+	} {
+		_, err := finish.Schedule([]finish.StepResult{s}, finish.Site{Start: day})
+		if o := (*finish.OverflowError)(nil); !errors.As(err, &o) {
+			t.Errorf("%s: %v, want an OverflowError", name, err)
+		}
+	}
+}
+
+// No coat starts before the last is dry, no crew is in two places, work starts
+// and ends in working hours, and every coat of every step has its slot, in order.
+func TestScheduleProperties(t *testing.T) {
+	zones := []*time.Location{time.UTC, location(t, "America/New_York"), location(t, "Australia/Lord_Howe")}
+	rapid.Check(t, func(t *rapid.T) {
+		span := func(name string, most finish.WorkTime) finish.WorkTime {
+			return finish.Minute * finish.WorkTime(rapid.Int64Range(0, int64(most/finish.Minute)).Draw(t, name))
+		}
+		loc := rapid.SampledFrom(zones).Draw(t, "zone")
+		s := finish.Site{
+			Start: time.Date(2026, time.Month(rapid.IntRange(1, 12).Draw(t, "month")), rapid.IntRange(1, 31).Draw(t, "day"), 0, 0, 0, 0, loc).Add(time.Duration(span("hour", 24*finish.Hour))),
+			Open:  span("open", 12*finish.Hour),
+			Crews: rapid.Int64Range(0, 3).Draw(t, "crews"),
+			Hands: rapid.Int64Range(0, 3).Draw(t, "hands"),
+			Days:  finish.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
+		}
+		s.Close = s.Open + finish.Minute + span("hours", 11*finish.Hour)
+		if rapid.Bool().Draw(t, "holiday") {
+			s.Off = []finish.Date{finish.DateOf(s.Start.AddDate(0, 0, rapid.IntRange(0, 3).Draw(t, "off")))}
+		}
+		var steps []finish.StepResult
+		coats := map[string]int64{}
+		for i := range rapid.IntRange(0, 8).Draw(t, "steps") {
+			r := finish.StepResult{
+				Job:   string(rune('a' + rapid.IntRange(0, 2).Draw(t, "job"))),
+				Step:  fmt.Sprint(i),
+				Task:  rapid.SampledFrom([]finish.Task{finish.Sand, finish.Paint, finish.Seal}).Draw(t, "task"),
+				Labor: finish.Minute + span("labor", 20*finish.Hour),
+				Coats: rapid.Int64Range(0, 3).Draw(t, "coats"),
+				Dry:   finish.Drying{Recoat: span("recoat", 30*finish.Hour)},
+			}
+			r.Dry.Cure = r.Dry.Recoat + span("cure", 30*finish.Hour)
+			steps = append(steps, r)
+			coats[r.Job+r.Step] = max(1, r.Coats)
+		}
+		table, err := finish.Schedule(steps, s)
+		var over *finish.OverflowError
+		if errors.As(err, &over) {
+			t.Skip("a few minutes of work a week")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		dry, cured, busy, last := map[string]time.Time{}, map[string]time.Time{}, map[int64]time.Time{}, map[string]string{}
+		before := s.Start
+		for _, slot := range table.Slots {
+			switch {
+			case slot.Start.Before(before) || slot.End.Before(slot.Start):
+				t.Fatalf("out of order: %+v after %v", slot, before)
+			case slot.Start.Before(dry[slot.Job]):
+				t.Fatalf("starts before %v, when the last coat is dry: %+v", dry[slot.Job], slot)
+			case slot.Task == finish.Seal && slot.Coat == 1 && slot.Start.Before(cured[slot.Job]):
+				t.Fatalf("seals before %v, when what is below has cured: %+v", cured[slot.Job], slot)
+			case slot.Start.Before(busy[slot.Crew]):
+				t.Fatalf("crew %d is busy until %v: %+v", slot.Crew, busy[slot.Crew], slot)
+			case slot.Crew < 1 || slot.Crew > max(1, s.Crews):
+				t.Fatalf("no such crew: %+v", slot)
+			case slot.Step < last[slot.Job]:
+				t.Fatalf("step %s of %s after step %s", slot.Step, slot.Job, last[slot.Job])
+			}
+			for _, at := range []time.Time{slot.Start, slot.End} {
+				days := s.Days
+				if days == 0 {
+					days = finish.WeekdaysOf(1, 2, 3, 4, 5)
+				}
+				y, m, d := at.Date()
+				// by the clock, with an hour's leave where clocks change
+				clock := finish.WorkTime(at.Sub(time.Date(y, m, d, 0, 0, 0, 0, loc)))
+				off := len(s.Off) > 0 && finish.DateOf(at) == s.Off[0]
+				if !days.Has(at.Weekday()) || off || clock < s.Open-finish.Hour || clock > s.Close+finish.Hour {
+					t.Fatalf("%v is no working time: %+v of %+v", at, slot, s)
+				}
+			}
+			before, busy[slot.Crew], last[slot.Job] = slot.Start, slot.End, slot.Step
+			if slot.Dry.After(dry[slot.Job]) {
+				dry[slot.Job] = slot.Dry
+			}
+			if slot.Cured.After(cured[slot.Job]) {
+				cured[slot.Job] = slot.Cured
+			}
+			coats[slot.Job+slot.Step]--
+		}
+		for k, n := range coats {
+			if n != 0 {
+				t.Fatalf("%s lacks %d coats", k, n)
+			}
+		}
+	})
+}
