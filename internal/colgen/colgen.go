@@ -6,6 +6,7 @@
 package colgen
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -49,7 +50,8 @@ type Master struct {
 	Apart *knapsack.Pairs
 
 	// Bound, Value, Best and Scale are the best exact bound of the last Solve
-	// and what shows it: see package dual.
+	// and what shows it: see package dual. Best is at least the greatest value
+	// of a pattern, and the bound reckons with it.
 	Bound int64
 	Value []int64
 	Best  []int64
@@ -66,6 +68,9 @@ type Master struct {
 	value    []int64
 	best     []int64
 	mu       []int64
+	price    []float64
+	most     []int64
+	targets  []knapsack.Target
 	idx      []int32
 	val      []float64
 	sorted   []model.Use
@@ -76,9 +81,15 @@ type Master struct {
 
 type candidate struct {
 	bin      int
+	level    int // of the item that the pattern is the best to hold, or plain, or given
 	from, to int // in foundBuf
 	gain     int64
 }
+
+const (
+	plain = -1 // the best pattern of all
+	given = -2 // the pattern in foundBuf
+)
 
 // New sets up a master without columns over the full box.
 func New(p *model.Problem) *Master {
@@ -102,6 +113,8 @@ func New(p *model.Problem) *Master {
 	m.best = make([]int64, len(p.Bins))
 	m.mu = make([]int64, len(p.Bins))
 	m.hits = make([]int, len(p.Items))
+	m.price = make([]float64, len(p.Items))
+	m.most = make([]int64, len(p.Items))
 	m.Value = make([]int64, len(p.Items))
 	m.Best = make([]int64, len(p.Bins))
 	return m
@@ -194,15 +207,29 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		if farkas {
 			scale = 0
 		}
-		m.prices(farkas)
-		if !m.table.Build(m.P.Items, m.limit, m.value, m.maxCap, MaxSteps, mt) {
+		unit := m.prices(farkas)
+		if !farkas {
+			scale = unit
+		}
+		m.targets = m.targets[:0]
+		for b, bin := range m.P.Bins {
+			if m.Box.Hi[b] > 0 {
+				m.targets = append(m.targets, knapsack.Target{Cap: bin.Cap, Need: bin.Cost*scale - m.mu[b]})
+			}
+		}
+		if !m.table.BuildFor(m.targets, m.P.Items, m.limit, m.value, MaxSteps, mt) {
 			return Stopped
 		}
 		for b, bin := range m.P.Bins {
-			m.best[b] = m.table.Best(bin.Cap)
-			if !m.Apart.Empty() && m.Box.Hi[b] > 0 {
+			if m.best[b] = 0; m.Box.Hi[b] == 0 {
+				continue
+			}
+			// What falls short of the need is not known, nor does it matter.
+			need := bin.Cost*scale - m.mu[b]
+			m.best[b] = max(m.table.Best(bin.Cap), need)
+			if !m.Apart.Empty() && m.best[b] > need {
 				// The table knows nothing of pairs: search, or keep its bound.
-				if v, ok := m.table.Max(bin.Cap, 0, m.Apart, mt.Sub(pairSearch)); ok {
+				if v, ok := m.table.Max(bin.Cap, need, m.Apart, mt.Sub(pairSearch)); ok {
 					m.best[b] = v
 				}
 			}
@@ -213,7 +240,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 				m.keep(num, 0)
 				return Infeasible
 			}
-		} else if !m.reduced && (!hasBound || num.Cmp(m.Num) > 0) {
+		} else if !m.reduced && (!hasBound || num.CeilDiv(scale) > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0) {
 			hasBound = true
 			m.keep(num, scale)
 			m.Bound = num.CeilDiv(scale)
@@ -239,36 +266,41 @@ func (m *Master) keep(num wide.Int, scale int64) {
 	m.Num, m.Scale = num, scale
 }
 
-// prices rounds the duals down to integers.
-func (m *Master) prices(farkas bool) {
+// prices rounds the duals down to integers and returns their scale.
+func (m *Master) prices(farkas bool) int64 {
 	n := len(m.P.Items)
-	unit := float64(m.scale) * m.costUnit
+	unit, top := m.costUnit, m.scale
 	if farkas {
-		top := 0.0
-		for i := range n {
-			top = max(top, m.LP.Dual(i))
+		most := 0.0
+		for r := range m.LP.Rows() {
+			most = max(most, math.Abs(m.LP.Dual(r)))
 		}
-		unit = (1 << 40) / max(top, 1e-300)
+		unit, top = 1/max(most, 1e-300), 1<<40
 	}
-	// In proportion to size at most, so that no pattern's value leaves int64.
-	most := float64(int64(1)<<60) / float64(m.maxCap)
-	for i, it := range m.P.Items {
-		m.value[i] = int64(min(max(m.LP.Dual(i), 0)*unit, most*float64(it.Size)))
+	for i := range n {
+		m.price[i] = m.LP.Dual(i) * unit
+		m.most[i] = m.limit[i]
 	}
+	scale := dual.Round(m.value, m.price, m.P.Items, m.most, m.maxCap, 0, top)
 	for b := range m.P.Bins {
-		m.mu[b] = int64(min(max(m.LP.Dual(n+b)*unit, -(1<<60)), 1<<60))
+		m.mu[b] = int64(min(max(m.LP.Dual(n+b)*unit*float64(scale), -(1<<60)), 1<<60))
 	}
+	return scale
 }
 
-// generate adds columns of negative reduced cost and returns how many.
+// generate adds columns of negative reduced cost and returns how many: for each
+// item the best pattern that holds it, as long as the patterns taken do not hold
+// the same items over and over. Many different columns at a time are what column
+// generation lives on.
 func (m *Master) generate(scale int64, mt *meter.Meter) int {
 	m.found, m.foundBuf = m.found[:0], m.foundBuf[:0]
-	clear(m.hits)
 	tol := int64(1) << 26 // a billionth of the dearest bin: see dual.Scale
 	if scale == 0 {
 		tol = 1 << 16
+	} else {
+		tol = max(tol/(m.scale/scale), 1)
 	}
-	perBin := 6
+	levels := m.table.Levels()
 	for b, bin := range m.P.Bins {
 		if m.Box.Hi[b] == 0 {
 			continue
@@ -277,33 +309,86 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 		if m.best[b] < need {
 			continue
 		}
-		got := 0
-		sub := mt.Sub(20_000)
-		m.table.Walk(bin.Cap, need, m.Apart, sub, func(uses []model.Use, value int64) bool {
+		if !m.Apart.Empty() {
+			m.generateApart(b, need, mt)
+			continue
+		}
+		m.found = append(m.found, candidate{bin: b, level: plain, gain: m.best[b] - need})
+		for l := range levels {
+			if v := m.table.With(l, bin.Cap); v >= need {
+				m.found = append(m.found, candidate{bin: b, level: l, gain: v - need})
+			}
+		}
+		if !mt.Spend(int64(12 * levels)) {
+			break
+		}
+	}
+	slices.SortStableFunc(m.found, func(a, b candidate) int { return cmp.Compare(b.gain, a.gain) })
+	clear(m.hits)
+	added := 0
+	enough := 8 + levels/3
+next:
+	for _, c := range m.found {
+		if c.level != given {
+			if !mt.Spend(int64(10 * levels)) {
+				break
+			}
+			c.from = len(m.foundBuf)
+			ok := true
+			if c.level == plain {
+				m.foundBuf = m.table.Trace(m.P.Bins[c.bin].Cap, m.foundBuf)
+			} else {
+				m.foundBuf, ok = m.table.TraceWith(c.level, m.P.Bins[c.bin].Cap, m.foundBuf)
+			}
+			if c.to = len(m.foundBuf); !ok {
+				continue
+			}
+		}
+		uses := m.foundBuf[c.from:c.to]
+		if added > 0 {
 			for _, u := range uses {
-				if m.hits[u.Item] >= 4 && got > 0 {
-					return got < 40
+				if m.hits[u.Item] >= 4 {
+					continue next
 				}
 			}
-			from := len(m.foundBuf)
-			m.foundBuf = append(m.foundBuf, uses...)
-			m.found = append(m.found, candidate{b, from, len(m.foundBuf), value - need})
+		}
+		_, fresh := m.Add(c.bin, m.complete(c.bin, uses))
+		if !fresh {
+			_, fresh = m.Add(c.bin, m.ordered(uses))
+		}
+		if fresh {
 			for _, u := range uses {
 				m.hits[u.Item]++
 			}
-			got++
-			return got < perBin
-		})
-	}
-	added := 0
-	for _, c := range m.found {
-		if _, fresh := m.Add(c.bin, m.complete(c.bin, m.foundBuf[c.from:c.to])); fresh {
-			added++
-		} else if _, fresh := m.Add(c.bin, m.ordered(m.foundBuf[c.from:c.to])); fresh {
-			added++
+			if added++; added >= enough {
+				break
+			}
 		}
 	}
 	return added
+}
+
+// generateApart finds candidates that keep pairs apart, by a walk.
+func (m *Master) generateApart(b int, need int64, mt *meter.Meter) {
+	clear(m.hits)
+	got := 0
+	start := mt.Used()
+	m.table.Walk(m.P.Bins[b].Cap, need, m.Apart, mt.Sub(pairSearch), func(uses []model.Use, value int64) bool {
+		more := mt.Used()-start < 40_000
+		for _, u := range uses {
+			if m.hits[u.Item] >= 4 && got > 0 {
+				return more
+			}
+		}
+		from := len(m.foundBuf)
+		m.foundBuf = append(m.foundBuf, uses...)
+		m.found = append(m.found, candidate{b, given, from, len(m.foundBuf), value - need})
+		for _, u := range uses {
+			m.hits[u.Item]++
+		}
+		got++
+		return more && got < 30
+	})
 }
 
 // ordered returns uses, given by the table last item first, first item first.

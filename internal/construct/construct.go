@@ -4,9 +4,11 @@
 package construct
 
 import (
+	"cmp"
 	"math/bits"
+	"slices"
 
-	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
 
@@ -19,27 +21,176 @@ func Cost(p *model.Problem, cols []model.Column) int64 {
 	return c
 }
 
+// preferences is how many bins, the cheapest by size first, are tried as the
+// length to prefer.
+const preferences = 10
+
 // Plans calls yield with one plan after another, each feasible and exact in
-// demand, as the rules of thumb here give them.
-func Plans(p *model.Problem, yield func(cols []model.Column)) {
-	for _, rule := range []rule{cheapest, tightest} {
-		if cols := greedy(p, rule); cols != nil {
+// demand, as the rules of thumb here give them. When the meter has run out it
+// stops after the first.
+func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
+	found := false
+	try := func(cols []model.Column) bool {
+		if cols != nil {
+			found = true
 			yield(cols)
+		}
+		return !found || mt.Left()
+	}
+	var bought []int
+	for b, bin := range p.Bins {
+		if bin.Limit > 0 && bin.Cost > 0 && bin.Cap >= p.Items[len(p.Items)-1].Size {
+			bought = append(bought, b)
+		}
+	}
+	slices.SortStableFunc(bought, func(a, b int) int {
+		return cmpRatio(p.Bins[a].Cost, p.Bins[a].Cap, p.Bins[b].Cost, p.Bins[b].Cap)
+	})
+	bought = bought[:min(len(bought), preferences)]
+	for _, b := range append(bought, -1) {
+		if !try(firstFit(p, b, mt)) {
+			return
+		}
+	}
+	for _, r := range []rule{cheapest, tightest} {
+		if !try(greedy(p, r, mt)) {
+			return
 		}
 	}
 	// Prefer one length above all others, wherever it will do.
-	for b := range p.Bins {
-		if cols := greedy(p, func(p *model.Problem, cand []candidate) int {
+	for _, b := range bought {
+		if !try(greedy(p, func(p *model.Problem, cand []candidate) int {
 			for k := range cand {
 				if cand[k].bin == b {
 					return k
 				}
 			}
 			return cheapest(p, cand)
-		}); cols != nil {
-			yield(cols)
+		}, mt)) {
+			return
 		}
 	}
+}
+
+// filler fills sticks longest first from what is left, without looking at what
+// is used up.
+type filler struct {
+	p    *model.Problem
+	left []int64
+	next []int32 // union-find: the first item from here on that is not used up
+}
+
+func newFiller(p *model.Problem) *filler {
+	f := &filler{p: p, left: make([]int64, len(p.Items)), next: make([]int32, len(p.Items)+1)}
+	for i, it := range p.Items {
+		f.left[i] = it.Demand
+	}
+	for i := range f.next {
+		f.next[i] = int32(i)
+	}
+	return f
+}
+
+func (f *filler) alive(i int) int {
+	for int(f.next[i]) != i {
+		f.next[i] = f.next[f.next[i]]
+		i = int(f.next[i])
+	}
+	return i
+}
+
+// fill returns what goes into room.
+func (f *filler) fill(room int64) []model.Use {
+	var uses []model.Use
+	items := f.p.Items
+	for i := 0; ; i++ {
+		// Sizes fall: skip to the first that fits.
+		lo, hi := i, len(items)
+		for lo < hi {
+			mid := int(uint(lo+hi) >> 1)
+			if items[mid].Size > room {
+				lo = mid + 1
+			} else {
+				hi = mid
+			}
+		}
+		if i = f.alive(lo); i == len(items) {
+			return uses
+		}
+		n := min(f.left[i], room/items[i].Size)
+		if n == 0 {
+			continue
+		}
+		uses = append(uses, model.Use{Item: i, N: n})
+		room -= n * items[i].Size
+	}
+}
+
+// take cuts the pattern as often as the demand and supply allow and returns how
+// often.
+func (f *filler) take(uses []model.Use, supply int64) int64 {
+	n := supply
+	for _, u := range uses {
+		n = min(n, f.left[u.Item]/u.N)
+	}
+	for _, u := range uses {
+		if f.left[u.Item] -= n * u.N; f.left[u.Item] == 0 {
+			f.next[u.Item] = int32(u.Item + 1)
+		}
+	}
+	return n
+}
+
+func column(b int, uses []model.Use, n int64) model.Column {
+	return model.Column{Pattern: model.Pattern{Bin: b, Uses: uses}, Count: n}
+}
+
+// firstFit is first fit decreasing: sticks that cost nothing, the shortest
+// first, then sticks of the preferred length, or where the longest item left
+// does not fit that, or none is preferred (-1), of the shortest length that it
+// fits. It returns nil when the supply runs out.
+func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
+	f := newFiller(p)
+	order := make([]int, len(p.Bins))
+	supply := make([]int64, len(p.Bins))
+	for b, bin := range p.Bins {
+		order[b], supply[b] = b, bin.Limit
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Bins[a].Cap, p.Bins[b].Cap) })
+	var cols []model.Column
+	for _, b := range order {
+		for p.Bins[b].Cost == 0 && supply[b] > 0 {
+			uses := f.fill(p.Bins[b].Cap)
+			if len(uses) == 0 {
+				break
+			}
+			n := f.take(uses, supply[b])
+			supply[b] -= n
+			cols = append(cols, column(b, uses, n))
+		}
+	}
+	for i := f.alive(0); i < len(p.Items); i = f.alive(i) {
+		pick := -1
+		if preferred >= 0 && supply[preferred] > 0 && p.Bins[preferred].Cap >= p.Items[i].Size {
+			pick = preferred
+		} else {
+			for _, b := range order {
+				if supply[b] > 0 && p.Bins[b].Cap >= p.Items[i].Size {
+					pick = b
+					break
+				}
+			}
+		}
+		if pick < 0 {
+			return nil
+		}
+		uses := f.fill(p.Bins[pick].Cap)
+		n := f.take(uses, supply[pick])
+		supply[pick] -= n
+		cols = append(cols, column(pick, uses, n))
+		mt.Spend(int64(20 + 20*len(uses)))
+	}
+	return Downsize(p, cols)
 }
 
 type candidate struct {
@@ -97,48 +248,37 @@ func cmpRatio(a, b, c, d int64) int {
 
 // greedy opens one stick after another for the longest item left, filled
 // longest first, of the length that the rule picks among those that the item
-// fits. It returns nil when the supply runs out.
-func greedy(p *model.Problem, pick rule) []model.Column {
-	left := make([]int64, len(p.Items))
-	for i, it := range p.Items {
-		left[i] = it.Demand
-	}
+// fits. It returns nil when the supply or the meter runs out.
+func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.Column {
+	f := newFiller(p)
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		supply[b] = bin.Limit
 	}
 	var cols []model.Column
 	var cand []candidate
-	for i := range p.Items {
-		for left[i] > 0 {
-			cand = cand[:0]
-			for b, bin := range p.Bins {
-				if supply[b] == 0 || bin.Cap < p.Items[i].Size {
-					continue
-				}
-				uses := colgen.Fill(p, left, bin.Cap, nil)
-				cand = append(cand, candidate{b, uses, p.Size(uses)})
+	for i := f.alive(0); i < len(p.Items); i = f.alive(i) {
+		cand = cand[:0]
+		for b, bin := range p.Bins {
+			if supply[b] == 0 || bin.Cap < p.Items[i].Size {
+				continue
 			}
-			if len(cand) == 0 {
-				return nil
-			}
-			c := cand[pick(p, cand)]
-			n := supply[c.bin]
-			for _, u := range c.uses {
-				n = min(n, left[u.Item]/u.N)
-			}
-			for _, u := range c.uses {
-				left[u.Item] -= n * u.N
-			}
-			supply[c.bin] -= n
-			cols = append(cols, model.Column{Pattern: model.Pattern{Bin: c.bin, Uses: c.uses}, Count: n})
+			uses := f.fill(bin.Cap)
+			cand = append(cand, candidate{b, uses, p.Size(uses)})
 		}
+		if len(cand) == 0 || !mt.Spend(int64(20+100*len(cand))) {
+			return nil
+		}
+		c := cand[pick(p, cand)]
+		n := f.take(c.uses, supply[c.bin])
+		supply[c.bin] -= n
+		cols = append(cols, column(c.bin, c.uses, n))
 	}
 	return Downsize(p, cols)
 }
 
 // Downsize moves each stick's pieces to the cheapest length that holds them
-// and is still to be had, the roomiest use first served.
+// and is still to be had, until nothing moves.
 func Downsize(p *model.Problem, cols []model.Column) []model.Column {
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
@@ -147,28 +287,40 @@ func Downsize(p *model.Problem, cols []model.Column) []model.Column {
 	for _, c := range cols {
 		supply[c.Bin] -= c.Count
 	}
-	for k := 0; k < len(cols); k++ {
-		c := &cols[k]
-		used := p.Size(c.Uses)
-		best := c.Bin
-		for b, bin := range p.Bins {
-			if supply[b] > 0 && bin.Cap >= used &&
-				(bin.Cost < p.Bins[best].Cost || bin.Cost == p.Bins[best].Cost && bin.Cap < p.Bins[best].Cap) {
-				best = b
+	// Cheapest first, then the least roomy: the first that holds the pieces is
+	// the one to take.
+	order := make([]int, len(p.Bins))
+	for b := range order {
+		order[b] = b
+	}
+	better := func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Bins[a].Cost, p.Bins[b].Cost), cmp.Compare(p.Bins[a].Cap, p.Bins[b].Cap))
+	}
+	slices.SortStableFunc(order, better)
+	for moved := true; moved; {
+		moved = false
+		for k := 0; k < len(cols); k++ {
+			used := p.Size(cols[k].Uses)
+			for _, b := range order {
+				c := &cols[k]
+				if better(b, c.Bin) >= 0 {
+					break
+				}
+				if supply[b] == 0 || p.Bins[b].Cap < used {
+					continue
+				}
+				moved = true
+				n := min(c.Count, supply[b])
+				supply[b] -= n
+				supply[c.Bin] += n
+				if n == c.Count {
+					c.Bin = b
+					break
+				}
+				c.Count -= n
+				cols = append(cols, column(b, c.Uses, n))
 			}
 		}
-		if best == c.Bin {
-			continue
-		}
-		n := min(c.Count, supply[best])
-		supply[best] -= n
-		supply[c.Bin] += n
-		if n == c.Count {
-			c.Bin = best
-			continue
-		}
-		c.Count -= n
-		cols = append(cols, model.Column{Pattern: model.Pattern{Bin: best, Uses: c.Uses}, Count: n})
 	}
 	return cols
 }

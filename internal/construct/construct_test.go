@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 	"example.com/longpoint/internal/trimjob"
 	"github.com/google/go-cmp/cmp"
@@ -74,7 +75,7 @@ func clone(cols []model.Column) []model.Column {
 }
 
 func plans(p *model.Problem) (out [][]model.Column) {
-	construct.Plans(p, func(cols []model.Column) { out = append(out, clone(cols)) })
+	construct.Plans(p, new(meter.Meter), func(cols []model.Column) { out = append(out, clone(cols)) })
 	return out
 }
 
@@ -112,8 +113,14 @@ func TestPlansWithoutLimits(t *testing.T) {
 		for b := range p.Bins {
 			p.Bins[b].Limit = p.Pieces()
 		}
-		if got := len(plans(p)); got != 2+len(p.Bins) {
-			t.Fatalf("problem %d: %d plans, want one per rule and bin: %d\n%+v", k, got, 2+len(p.Bins), *p)
+		bought := 0 // lengths that can be preferred
+		for _, b := range p.Bins {
+			if b.Cost > 0 && b.Cap >= p.Items[len(p.Items)-1].Size {
+				bought++
+			}
+		}
+		if got, want := len(plans(p)), 3+2*bought; got != want {
+			t.Fatalf("problem %d: %d plans, want one per rule and preferred length: %d\n%+v", k, got, want, *p)
 		}
 	}
 }

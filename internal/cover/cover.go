@@ -37,7 +37,6 @@ type search struct {
 	mt   *meter.Meter
 	lp   lp.LP
 	box  dual.Box
-	cost []int64 // per pool pattern
 	pats []model.Pattern
 	most []int64 // of each pattern
 	col  []int32 // pattern -> LP column, -1 when not in the LP
@@ -61,10 +60,13 @@ type search struct {
 	best     []model.Column
 	complete bool
 
-	value []int64 // integer duals of items, then bins, then sets
-	found []gain
-	pair  []float64
-	basis []lp.Basis
+	value  []int64 // integer duals of items, then bins, then sets
+	price  []float64
+	copies []int64 // most of each item in a pattern
+	maxCap int64
+	found  []gain
+	pair   []float64
+	basis  []lp.Basis
 }
 
 // set is the patterns that hold at least na of item a and nb of item b.
@@ -127,6 +129,13 @@ func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, m
 		s.col[j] = -1
 	}
 	s.hiCol = slices.Clone(s.most)
+	s.copies = make([]int64, n)
+	for _, pat := range pats {
+		s.maxCap = max(s.maxCap, p.Bins[pat.Bin].Cap)
+		for _, u := range pat.Uses {
+			s.copies[u.Item] = max(s.copies[u.Item], u.N)
+		}
+	}
 	s.rc = make([]int64, len(pats))
 	all := make([]int32, len(pats))
 	for j, pat := range pats {
@@ -196,23 +205,7 @@ func (s *search) relax(depth int) (closed, ok bool) {
 			return false, false
 		}
 		farkas := st == lp.Infeasible
-		unit, scale := float64(s.scale)*s.unit, s.scale
-		if farkas {
-			top := 0.0
-			for r := range s.lp.Rows() {
-				top = max(top, math.Abs(s.lp.Dual(r)))
-			}
-			unit, scale = (1<<40)/max(top, 1e-300), 0
-		}
-		const lim = 1 << 57
-		s.value = s.value[:0]
-		for r := range s.lp.Rows() {
-			v := int64(max(-lim, min(lim, s.lp.Dual(r)*unit)))
-			if r < n {
-				v = max(v, 0)
-			}
-			s.value = append(s.value, v)
-		}
+		scale := s.round(farkas)
 		var num wide.Int
 		for i, it := range s.p.Items {
 			num.AddMul(s.value[i], it.Demand)
@@ -235,9 +228,9 @@ func (s *search) relax(depth int) (closed, ok bool) {
 		}
 		// Every live pattern, whether in the LP or not.
 		s.found = s.found[:0]
-		tol := int64(1) << 26
-		if farkas {
-			tol = 1 << 16
+		tol := int64(1) << 16
+		if !farkas {
+			tol = max((1<<26)/(s.scale/scale), 1)
 		}
 		for _, j := range live {
 			rc := s.rc[j]
@@ -270,6 +263,38 @@ func (s *search) relax(depth int) (closed, ok bool) {
 			s.enter(g.pat)
 		}
 	}
+}
+
+// round turns the duals into integers, small enough that no pattern's reduced
+// cost leaves int64, and returns their scale, 0 for a Farkas ray.
+func (s *search) round(farkas bool) int64 {
+	n := len(s.p.Items)
+	unit, top := s.unit, s.scale
+	if farkas {
+		most := 0.0
+		for r := range s.lp.Rows() {
+			most = max(most, math.Abs(s.lp.Dual(r)))
+		}
+		unit, top = 1/max(most, 1e-300), 1<<40
+	}
+	s.price = s.price[:0]
+	extra := 0.0
+	for r := range s.lp.Rows() {
+		v := s.lp.Dual(r) * unit
+		s.price = append(s.price, v)
+		if r >= n {
+			extra += math.Abs(v)
+		}
+	}
+	s.value = append(s.value[:0], make([]int64, len(s.price))...)
+	scale := dual.Round(s.value, s.price, s.p.Items, s.copies, s.maxCap, extra, top)
+	for r := n; r < len(s.price); r++ {
+		s.value[r] = int64(max(-(1 << 60), min(1<<60, s.price[r]*float64(scale))))
+	}
+	if farkas {
+		return 0
+	}
+	return scale
 }
 
 // rate computes the reduced costs of the live patterns under the present

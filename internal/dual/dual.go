@@ -55,6 +55,34 @@ func Numerator(p *model.Problem, box Box, value, best []int64, scale int64) wide
 	return n
 }
 
+// Round turns prices of items into integers: value[i] is price[i] times the
+// scale that it returns, rounded down, where the scale is top or, if need be, a
+// smaller power of two, so that no pattern of at most most[i] of each item and
+// of size cap is worth more than 1<<60, extra included. Negative prices count as
+// zero.
+func Round(value []int64, price []float64, items []model.Item, most []int64, cap int64, extra float64, top int64) int64 {
+	sum, rate := 0.0, 0.0
+	for i, it := range items {
+		if v := price[i]; v > 0 {
+			sum += float64(v * float64(min(most[i], cap/it.Size)))
+			rate = max(rate, v/float64(it.Size))
+		}
+	}
+	worth := 1.01 * (min(sum, rate*float64(cap)) + extra)
+	scale := top
+	for scale > 1 && worth*float64(scale) > 1<<60 {
+		scale /= 2
+	}
+	shrink := 1.0
+	if worth*float64(scale) > 1<<60 {
+		shrink = (1 << 60) / (worth * float64(scale))
+	}
+	for i := range items {
+		value[i] = int64(max(price[i], 0) * shrink * float64(scale))
+	}
+	return scale
+}
+
 // Scale returns the power of two by which costs up to top can be multiplied
 // with room to spare.
 func Scale(top int64) int64 {

@@ -114,7 +114,7 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 }
 
 func (r *run) solve() {
-	construct.Plans(r.p, r.offer)
+	construct.Plans(r.p, r.mt, r.offer)
 	r.master = colgen.New(r.p)
 	bound, leaf := material(r.p)
 	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound

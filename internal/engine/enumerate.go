@@ -15,11 +15,12 @@ import (
 type state struct {
 	box   dual.Box
 	value []int64
+	best  []int64 // per bin: no pattern is worth more
 	scale int64
 }
 
 func rootState(m *colgen.Master) state {
-	return state{m.Box.Clone(), slices.Clone(m.Value), m.Scale}
+	return state{m.Box.Clone(), slices.Clone(m.Value), slices.Clone(m.Best), m.Scale}
 }
 
 // list lists the patterns that a better plan in the box could use and searches
@@ -52,20 +53,17 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 		value[i] = max(value[i], 1)
 		demand[i] = it.Demand
 	}
-	maxCap := int64(0)
-	for b, bin := range p.Bins {
-		if s.box.Hi[b] > 0 {
-			maxCap = max(maxCap, bin.Cap)
-		}
-	}
-	var t knapsack.Table
-	if !t.Build(p.Items, demand, value, maxCap, colgen.MaxSteps, mt) {
-		return nil, false
-	}
+	// The bound by the state's own prices, loosened by what was added.
 	best := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
-		if s.box.Hi[b] > 0 {
-			best[b] = t.Best(bin.Cap)
+		if s.box.Hi[b] == 0 {
+			continue
+		}
+		best[b] = s.best[b]
+		for i, it := range p.Items {
+			if s.value[i] == 0 {
+				best[b] += min(it.Demand, bin.Cap/it.Size)
+			}
 		}
 	}
 	num := dual.Numerator(p, s.box, value, best, s.scale)
@@ -77,6 +75,23 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 		return nil, false
 	}
 	room := (cutoff-1)*s.scale - n
+	need := make([]int64, len(p.Bins))
+	var targets []knapsack.Target
+	for b, bin := range p.Bins {
+		if s.box.Hi[b] == 0 {
+			continue
+		}
+		need[b] = best[b]
+		if s.box.Lo[b] == 0 {
+			need[b] = max(need[b], bin.Cost*s.scale) // the bound does not count this bin yet
+		}
+		need[b] = max(need[b]-room, 0)
+		targets = append(targets, knapsack.Target{Cap: bin.Cap, Need: need[b]})
+	}
+	var t knapsack.Table
+	if !t.BuildFor(targets, p.Items, demand, value, colgen.MaxSteps, mt) {
+		return nil, false
+	}
 
 	type rated struct {
 		model.Pattern
@@ -88,11 +103,7 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 			continue
 		}
 		cost := bin.Cost * s.scale
-		need := best[b] - room
-		if s.box.Lo[b] == 0 {
-			need = max(best[b], cost) - room // the bound does not count this bin yet
-		}
-		complete := t.Walk(bin.Cap, max(need, 0), apart, mt, func(uses []model.Use, v int64) bool {
+		complete := t.Walk(bin.Cap, need[b], apart, mt, func(uses []model.Use, v int64) bool {
 			pat := slices.Clone(uses)
 			slices.Reverse(pat)
 			if maximal(p, apart, pat, bin.Cap) {

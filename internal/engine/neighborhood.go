@@ -61,7 +61,7 @@ func (q *part) solve(cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
 // there is none or it takes too long.
 func small(p *model.Problem, cutoff int64, mt *meter.Meter) []model.Column {
 	var best []model.Column
-	construct.Plans(p, func(cols []model.Column) {
+	construct.Plans(p, mt, func(cols []model.Column) {
 		if c := construct.Cost(p, cols); c < cutoff {
 			best, cutoff = cols, c
 		}

@@ -326,7 +326,7 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 	}
 	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
 	// plan of the problem all the same.
-	construct.Plans(q, func(rest []model.Column) {
+	construct.Plans(q, s.mt, func(rest []model.Column) {
 		all := slices.Clone(cols)
 		for _, c := range rest {
 			uses := make([]model.Use, len(c.Uses))

@@ -12,6 +12,7 @@ package knapsack
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
@@ -28,7 +29,9 @@ type Table struct {
 	bound []int64
 	start []int // level j's staircase is steps[start[j]:start[j+1]]
 	steps []step
-	a, b  []step // scratch
+	a, b  []step   // scratch
+	aim   []Target // by capacity; Need less what the capacity can be worth at most
+	rate  int64
 
 	// walk state
 	uses  []model.Use
@@ -102,15 +105,63 @@ func (p *Pairs) Room(uses []model.Use, item int, most int64) int64 {
 	return most
 }
 
+// Target asks for the patterns within Cap that are worth at least Need.
+type Target struct{ Cap, Need int64 }
+
+// none is the value of a pattern that is not there.
+const none = math.MinInt64 / 2
+
 // Build fills the table for bins of capacity up to cap, with at most bound[i]
 // of each item, worth value[i] >= 0 each. Items without worth are left out. It
 // reports false when the table would hold more than maxSteps states or the
 // meter ran out; the table is then of no use.
 func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxSteps int, m *meter.Meter) bool {
+	t.aim = append(t.aim[:0], Target{cap, none})
+	t.rate = 0
+	return t.build(items, bound, value, maxSteps, m)
+}
+
+// BuildFor is Build for the given targets only: the table holds every pattern
+// that reaches one, and may not know of others. Best then is right where it
+// reaches the target's Need.
+func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []int64, maxSteps int, m *meter.Meter) bool {
+	t.aim = append(t.aim[:0], targets...)
+	slices.SortFunc(t.aim, func(a, b Target) int { return cmp.Compare(a.Cap, b.Cap) })
+	if len(t.aim) == 0 {
+		t.aim = append(t.aim, Target{0, none})
+	}
+	cap := t.aim[len(t.aim)-1].Cap
+	// The most that a unit of size can be worth, rounded up.
+	t.rate = 0
+	for i, it := range items {
+		if bound[i] > 0 && it.Size <= cap {
+			t.rate = max(t.rate, (value[i]+it.Size-1)/it.Size)
+		}
+	}
+	if t.rate > 0 && cap > (1<<61)/t.rate {
+		t.rate = 0
+	}
+	least := int64(math.MaxInt64)
+	for k := len(t.aim) - 1; k >= 0; k-- {
+		need := int64(none)
+		if t.rate > 0 {
+			need = t.aim[k].Need - t.rate*t.aim[k].Cap
+		}
+		least = min(least, need)
+		t.aim[k].Need = least
+	}
+	return t.build(items, bound, value, maxSteps, m)
+}
+
+func (t *Table) build(items []model.Item, bound, value []int64, maxSteps int, m *meter.Meter) bool {
+	cap := t.aim[len(t.aim)-1].Cap
 	t.item, t.size, t.value, t.bound = t.item[:0], t.size[:0], t.value[:0], t.bound[:0]
 	t.start = append(t.start[:0], 0)
-	t.steps = append(t.steps[:0], step{})
-	t.start = append(t.start, 1)
+	t.steps = t.steps[:0]
+	if t.aim[0].Need <= 0 {
+		t.steps = append(t.steps, step{})
+	}
+	t.start = append(t.start, len(t.steps))
 	for i, it := range items {
 		if value[i] <= 0 || bound[i] <= 0 || it.Size > cap {
 			continue
@@ -121,10 +172,10 @@ func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxSt
 		for left, chunk := n, int64(1); left > 0; chunk *= 2 {
 			k := min(chunk, left)
 			left -= k
-			t.a = merge(t.a[:0], cur, k*it.Size, k*value[i], cap)
+			t.a = t.merge(t.a[:0], cur, k*it.Size, k*value[i])
 			t.a, t.b = t.b, t.a
 			cur = t.b
-			if len(t.steps)+len(cur) > maxSteps || !m.Spend(int64(2*len(cur))) {
+			if len(t.steps)+len(cur) > maxSteps || !m.Spend(int64(2*len(cur)+4)) {
 				return false
 			}
 		}
@@ -139,36 +190,34 @@ func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxSt
 }
 
 // merge appends to out the undominated states of in and of in shifted by one
-// chunk.
-func merge(out, in []step, size, value, cap int64) []step {
+// chunk, without those that no filling takes to a target: what room they leave
+// is worth at most rate a unit.
+func (t *Table) merge(out, in []step, size, value int64) []step {
 	i, j, last := 0, 0, int64(-1)
-	for i < len(in) {
-		var s step
-		shifted := step{in[j].size + size, in[j].value + value}
-		if in[i].size < shifted.size || (in[i].size == shifted.size && in[i].value >= shifted.value) {
+	k, rate := 0, t.rate
+	capK, need := t.aim[0].Cap, t.aim[0].Need
+	for j < len(in) {
+		s := step{in[j].size + size, in[j].value + value}
+		if i < len(in) && (in[i].size < s.size || (in[i].size == s.size && in[i].value >= s.value)) {
 			s = in[i]
 			i++
 		} else {
-			s = shifted
 			j++
 		}
-		if s.value > last {
-			if s.size > cap {
+		if s.value <= last {
+			continue
+		}
+		for s.size > capK {
+			if k++; k == len(t.aim) {
 				return out
 			}
-			out = append(out, s)
-			last = s.value
+			capK, need = t.aim[k].Cap, t.aim[k].Need
 		}
-	}
-	for ; j < len(in); j++ {
-		s := step{in[j].size + size, in[j].value + value}
-		if s.size > cap {
-			break
+		if s.value-rate*s.size < need {
+			continue
 		}
-		if s.value > last {
-			out = append(out, s)
-			last = s.value
-		}
+		out = append(out, s)
+		last = s.value
 	}
 	return out
 }
@@ -176,7 +225,10 @@ func merge(out, in []step, size, value, cap int64) []step {
 // at returns the best value within cap from the first level items.
 func (t *Table) at(level int, cap int64) int64 {
 	s := t.steps[t.start[level]:t.start[level+1]]
-	lo, hi := 0, len(s) // s[lo].size <= cap always: s[0] is the empty state
+	if len(s) == 0 || s[0].size > cap {
+		return none
+	}
+	lo, hi := 0, len(s) // s[lo].size <= cap
 	for hi-lo > 1 {
 		mid := int(uint(lo+hi) >> 1)
 		if s[mid].size <= cap {
@@ -191,6 +243,52 @@ func (t *Table) at(level int, cap int64) int64 {
 // Best returns the greatest value of a pattern within cap, which must not
 // exceed the capacity that the table was built for.
 func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
+
+// Levels returns the number of items with worth in the table.
+func (t *Table) Levels() int { return len(t.item) }
+
+// With returns the value of the best pattern within cap that holds the item of
+// a level, which may then be one more of it than its bound, or a number below
+// zero.
+func (t *Table) With(level int, cap int64) int64 {
+	if t.size[level] > cap {
+		return none
+	}
+	return t.value[level] + t.at(len(t.item), cap-t.size[level])
+}
+
+// Trace appends to uses the pattern that Best rates, which must not be none,
+// last level first.
+func (t *Table) Trace(cap int64, uses []model.Use) []model.Use {
+	uses, _ = t.trace(-1, cap, uses)
+	return uses
+}
+
+// TraceWith appends to uses the pattern that With rates, last level first. It
+// reports false when the pattern holds one of the item too many.
+func (t *Table) TraceWith(level int, cap int64, uses []model.Use) ([]model.Use, bool) {
+	return t.trace(level, cap-t.size[level], uses)
+}
+
+func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, bool) {
+	for l := len(t.item); l > 0; l-- {
+		want := t.at(l, rest)
+		k := int64(0)
+		for k*t.value[l-1]+t.at(l-1, rest-k*t.size[l-1]) != want {
+			k++
+		}
+		rest -= k * t.size[l-1]
+		if l-1 == level {
+			if k++; k > t.bound[level] {
+				return uses, false
+			}
+		}
+		if k > 0 {
+			uses = append(uses, model.Use{Item: t.item[l-1], N: k})
+		}
+	}
+	return uses, true
+}
 
 // LeastSize returns the size of the smallest pattern worth at least need, and
 // whether there is one within the table's capacity.
@@ -249,7 +347,7 @@ func (t *Table) climb(level int, cap, have int64, m *meter.Meter) bool {
 
 // Walk calls visit for every pattern within cap whose value is at least need
 // and that keeps the pairs apart (nil: no pairs), most valuable choice of the
-// last item first, until visit returns false or the meter runs out. The uses are in increasing order of level and valid
+// last item first, until visit returns false or the meter runs out. The uses are in decreasing order of level and valid
 // during the call only. It reports whether the walk was complete.
 func (t *Table) Walk(cap, need int64, apart *Pairs, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
 	t.uses, t.visit, t.apart = t.uses[:0], visit, apart

@@ -141,6 +141,16 @@ func (p *LP) Restore(b *Basis) {
 	for j := n; j < len(p.cstat); j++ {
 		p.cstat[j] = atLower
 	}
+	for j, w := range p.cstat {
+		if w < 0 {
+			p.cstat[j] = rest(p.lo[j], p.hi[j], w)
+		}
+	}
+	for r, w := range p.rstat {
+		if w < 0 {
+			p.rstat[r] = rest(p.rlo[r], p.rhi[r], w)
+		}
+	}
 	p.factored = false
 }
 
@@ -326,7 +336,8 @@ func (p *LP) place() {
 	p.lu.ftran(b, p.x)
 }
 
-// Solve finds an optimal basis from the current one.
+// Solve finds an optimal basis from the current one. Lower bounds must not
+// exceed upper bounds.
 func (p *LP) Solve(m *meter.Meter) Status {
 	rows := len(p.rlo)
 	if !p.factored && !p.refactor(m) {
@@ -388,8 +399,8 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			}
 			p.objective = 0
 			for j := range p.cost {
-				if p.cstat[j] >= 0 || p.lo[j] > 0 || p.cstat[j] == atUpper {
-					p.objective += float64(p.cost[j] * p.Value(j))
+				if v := p.Value(j); v != 0 {
+					p.objective += float64(p.cost[j] * v)
 				}
 			}
 			return Optimal

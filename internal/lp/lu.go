@@ -48,7 +48,6 @@ type factor struct {
 	work         []float64
 	byCol, byRow [][]int32 // buckets by count
 	ucount       []int32
-	tmp          []float64
 }
 
 type entry struct {

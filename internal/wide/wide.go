@@ -1,7 +1,10 @@
 // Package wide adds up products of int64 values without overflow.
 package wide
 
-import "math/bits"
+import (
+	"cmp"
+	"math/bits"
+)
 
 // Int is a 128-bit two's complement integer. The zero value is 0.
 type Int struct{ hi, lo uint64 }
@@ -41,7 +44,12 @@ func (x Int) Sub(y Int) Int {
 }
 
 // Cmp compares x and y.
-func (x Int) Cmp(y Int) int { return x.Sub(y).Sign() }
+func (x Int) Cmp(y Int) int {
+	if x.hi != y.hi {
+		return cmp.Compare(int64(x.hi), int64(y.hi))
+	}
+	return cmp.Compare(x.lo, y.lo)
+}
 
 // Int64 returns x and whether it fits.
 func (x Int) Int64() (int64, bool) {
@@ -58,8 +66,11 @@ func (x Int) CeilDiv(d int64) int64 {
 		return 1 << 62
 	}
 	q, r := bits.Div64(x.hi, x.lo, uint64(d))
+	if q >= 1<<62 {
+		return 1 << 62
+	}
 	if r > 0 {
 		q++
 	}
-	return int64(min(q, 1<<62))
+	return int64(q)
 }
