@@ -1,0 +1,243 @@
+package finish
+
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Offer is a candidate of any length: what it would cost at a length of trim
+// that is not known yet. Trim and supplies come in whole packages, so that the
+// cost grows in steps.
+type Offer struct {
+	Label    string         `json:"label"`              // not empty
+	Trim     Product        `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
+	Waste    Waste          `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
+	Supplies []Product      `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
+	Pace     measure.Length `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
+	Setup    WorkTime       `json:"setup,omitempty"`    // labor whatever the length; >= 0
+	Extras   []Extra        `json:"extras,omitempty"`   // whatever the length: delivery, a blade
+}
+
+// At returns the candidate that the offer is at a net length.
+func (o Offer) At(net measure.Length) (Candidate, error) {
+	c, _, err := o.at(net)
+	return c, err
+}
+
+func (o Offer) at(net measure.Length) (c Candidate, proven bool, err error) {
+	c = Candidate{Label: o.Label, Net: net, Extras: o.Extras}
+	if o.Pace < 0 {
+		return c, false, bad("pace", OfLength(o.Pace), "must not be negative")
+	}
+	if o.Setup < 0 {
+		return c, false, bad("setup", o.Setup, "must not be negative")
+	}
+	if err := c.check(); err != nil {
+		return c, false, err
+	}
+	gross, err := o.Waste.Apply(OfLength(net))
+	if err != nil {
+		return c, false, err
+	}
+	b, err := Buy(gross, o.Trim)
+	if err != nil {
+		return c, false, within("trim", err)
+	}
+	c.Sticks, proven = b.Cost, b.Proven
+	for i, p := range o.Supplies {
+		b, err := Buy(OfLength(net), p)
+		if err != nil {
+			return c, false, within("supplies["+strconv.Itoa(i)+"]", err)
+		}
+		var ok bool
+		if c.Consumables, ok = add(c.Consumables, b.Cost); !ok {
+			return c, false, &OverflowError{What: "the cost of the supplies"}
+		}
+		proven = proven && b.Proven
+	}
+	c.Labor, err = LaborRate{PerHour: OfLength(o.Pace), Joint: o.Setup}.time(OfLength(net), 1)
+	return c, proven, err
+}
+
+// Lengths are the net lengths From, From + Step, From + 2 Step and so on as far
+// as To.
+type Lengths struct {
+	From measure.Length `json:"from"`           // > 0
+	To   measure.Length `json:"to"`             // >= From
+	Step measure.Length `json:"step,omitempty"` // 0 = 1 in; at most 100,000 steps
+}
+
+const maxLengths = 100_000
+
+func (l *Lengths) fill() (steps int64, err error) {
+	if l.Step == 0 {
+		l.Step = measure.Inch
+	}
+	switch {
+	case l.From <= 0:
+		return 0, bad("from", OfLength(l.From), "must be greater than zero")
+	case l.To < l.From:
+		return 0, bad("to", OfLength(l.To), "must be at least from ("+OfLength(l.From).String()+")")
+	case l.Step < 0:
+		return 0, bad("step", OfLength(l.Step), "must not be negative")
+	case (l.To-l.From)/l.Step > maxLengths:
+		return 0, bad("step", OfLength(l.Step), "must be greater: at most 100,000 steps reach from from to to")
+	}
+	return int64((l.To - l.From) / l.Step), nil
+}
+
+// Span is a stretch of lengths over which the order of two offers is the same.
+type Span struct {
+	From    measure.Length `json:"from"`    // the first length in it
+	To      measure.Length `json:"to"`      // the last
+	Cheaper string         `json:"cheaper"` // label of the cheaper offer, "" where they cost the same
+}
+
+// BreakEven returns which of two offers is the cheaper, for every one of the
+// lengths: the spans follow each other without a gap, and where one begins the
+// order changes. Whole packages and lines rounded to the cent are counted as
+// they are, not smoothed over; near the break-even the order may therefore
+// change several times. No length is left out for being between two that
+// agree: the price of an offer never falls with its length, so a stretch is
+// settled by its ends only where the dearer end of one offer costs less than the
+// cheaper end of the other.
+//
+// A purchase that was not proven the cheapest is an [*OverflowError], since then
+// a price might fall.
+func BreakEven(a, b Offer, t Terms, at Lengths) ([]Span, error) {
+	steps, err := at.fill()
+	if err != nil {
+		return nil, within("lengths", err)
+	}
+	if err := t.check(); err != nil {
+		return nil, within("terms", err)
+	}
+	if a.Label == b.Label {
+		return nil, bad("offers[1].label", b.Label, "must not be used twice")
+	}
+	m := mapping{offers: [2]Offer{a, b}, terms: t, at: at}
+	first, err := m.price(0)
+	if err != nil {
+		return nil, err
+	}
+	last, err := m.price(steps)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.settle(0, steps, first, last); err != nil {
+		return nil, err
+	}
+	return m.spans, nil
+}
+
+// mapping is a [BreakEven] at work.
+type mapping struct {
+	offers [2]Offer
+	terms  Terms
+	at     Lengths
+	spans  []Span
+}
+
+func (m *mapping) length(i int64) measure.Length { return m.at.From + measure.Length(i)*m.at.Step }
+
+// price returns what both offers cost at length number i.
+func (m *mapping) price(i int64) (p [2]int64, err error) {
+	for k, o := range m.offers {
+		path := "offers[" + strconv.Itoa(k) + "]"
+		c, proven, err := o.at(m.length(i))
+		if err != nil {
+			return p, within(path, err)
+		}
+		if !proven {
+			return p, &OverflowError{What: path + ": the number of mixes of packages for " + OfLength(c.Net).String()}
+		}
+		q, err := Price(c, m.terms)
+		if err != nil {
+			return p, within(path, err)
+		}
+		p[k] = q.Total
+	}
+	return p, nil
+}
+
+// settle adds the spans of lengths number lo to hi, whose prices are given.
+func (m *mapping) settle(lo, hi int64, first, last [2]int64) error {
+	switch {
+	case first == last, last[0] < first[1], last[1] < first[0]:
+		m.add(lo, hi, first)
+		return nil
+	}
+	mid := lo + (hi-lo)/2
+	before, err := m.price(mid)
+	if err != nil {
+		return err
+	}
+	after, err := m.price(mid + 1)
+	if err != nil {
+		return err
+	}
+	if err := m.settle(lo, mid, first, before); err != nil {
+		return err
+	}
+	return m.settle(mid+1, hi, after, last)
+}
+
+func (m *mapping) add(lo, hi int64, p [2]int64) {
+	s := Span{From: m.length(lo), To: m.length(hi)}
+	switch {
+	case p[0] < p[1]:
+		s.Cheaper = m.offers[0].Label
+	case p[1] < p[0]:
+		s.Cheaper = m.offers[1].Label
+	}
+	if n := len(m.spans); n > 0 && m.spans[n-1].Cheaper == s.Cheaper {
+		m.spans[n-1].To = s.To
+		return
+	}
+	m.spans = append(m.spans, s)
+}
+
+// BreakEvenPrice returns the most that the trim of a may cost, in the currency's
+// minor unit for all of it, so that a is installed for no more per net foot than
+// b as it stands; one unit more and b is the cheaper. Divide by the sticks for a
+// price to ask for. It is exact, since it is found on the rounded lines of
+// [Price]. ok is false where a is dearer even if its trim costs nothing.
+func BreakEvenPrice(a, b Candidate, t Terms) (most int64, ok bool, err error) {
+	if err := t.check(); err != nil {
+		return 0, false, within("terms", err)
+	}
+	want, err := Price(b, t)
+	if err != nil {
+		return 0, false, within("candidates[1]", err)
+	}
+	a.Sticks = 0
+	if _, err := Price(a, t); err != nil {
+		return 0, false, within("candidates[0]", err)
+	}
+	// The price never falls as the trim gets dearer, and a price beyond the range
+	// is dearer than one within it.
+	dearer := func(sticks int64) bool {
+		a.Sticks = sticks
+		q, err := Price(a, t)
+		var over *OverflowError
+		return errors.As(err, &over) || err == nil && cmpProducts(q.Total, int64(want.Net), want.Total, int64(q.Net)) > 0
+	}
+	if dearer(0) {
+		return 0, false, nil
+	}
+	lo, hi := int64(0), int64(math.MaxInt64) // lo is not dearer; hi is, or is the end
+	if !dearer(hi) {
+		return hi, true, nil
+	}
+	for hi-lo > 1 {
+		if mid := lo + (hi-lo)/2; dearer(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return lo, true, nil
+}
