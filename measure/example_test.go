@@ -201,7 +201,7 @@ func ExampleStyle() {
 	for _, s := range []measure.Style{
 		{Grain: measure.Inch / 16},
 		{Grain: measure.Inch / 16, Residue: true},
-		{Grain: measure.Inch / 16, Drawing: true},
+		{Grain: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true},
 		{Grain: measure.Inch / 16, Form: measure.Inches, Marks: measure.Primes},
 		{Grain: measure.Foot / 100, Form: measure.DecimalFeet, Marks: measure.WordMarks},
 		{Form: measure.Meters},
@@ -219,9 +219,20 @@ func ExampleStyle() {
 
 // Hooks 1 in wide on a coat rail, evenly spaced to a sixteenth.
 func ExampleSpaced() {
-	starts, err := measure.Spaced(measure.MustParse(`6'`), 5, measure.Inch, measure.Inch/16)
-	fmt.Println(starts, err)
-	// Output: [11-3/16" 1' 11-3/8" 2' 11-1/2" 3' 11-11/16" 4' 11-7/8"] <nil>
+	hooks, err := measure.Spaced(measure.MustParse(`6'`), 5, measure.Inch, measure.Inch/16)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for start := range hooks {
+		fmt.Println(start)
+	}
+	// Output:
+	// 11-3/16"
+	// 1' 11-3/8"
+	// 2' 11-1/2"
+	// 3' 11-11/16"
+	// 4' 11-7/8"
 }
 
 // Studs 16 in on center, the first center 15-1/4 in from the corner.

@@ -25,13 +25,13 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 // Spaced returns where n members of one width start along span so that the
 // gaps between them and before the first and after the last are equal to
 // within one grain: balusters, hooks on a coat rail, panels in a wainscot. The
-// gaps come from [Length.Split] with the same grain, and the marks are from
-// the start of span.
+// gaps are those of [Length.Split] with the same grain, and the marks are from
+// the start of span. The sequence can be ranged over any number of times.
 //
 // An n below 1 or above 1,048,575, a negative width, and members that are
 // together wider than span give a *[RangeError].
-func Spaced(span Length, n int, width, grain Length) ([]Length, error) {
-	fail := func(reason string) ([]Length, error) {
+func Spaced(span Length, n int, width, grain Length) (iter.Seq[Length], error) {
+	fail := func(reason string) (iter.Seq[Length], error) {
 		return nil, &RangeError{Op: "Spaced", Reason: reason,
 			Value: span.String() + ", " + strconv.Itoa(n) + ", " + width.String()}
 	}
@@ -45,16 +45,12 @@ func Spaced(span Length, n int, width, grain Length) ([]Length, error) {
 	if err != nil || members > span {
 		return fail("the members are together wider than the span")
 	}
-	gaps, err := (span - members).Split(n+1, grain)
-	if err != nil {
-		return nil, err
-	}
-	starts := gaps[:n]
-	at := Length(0)
-	for i, gap := range starts {
-		at += gap
-		starts[i] = at
-		at += width
-	}
-	return starts, nil
+	gaps := splitting(uint64(span-members), uint64(n)+1, grain)
+	return func(yield func(Length) bool) {
+		for i := range n {
+			if !yield(Length(gaps.first(uint64(i)+1)) + Length(i)*width) {
+				return
+			}
+		}
+	}, nil
 }

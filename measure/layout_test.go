@@ -39,14 +39,19 @@ func TestOnCenter(t *testing.T) {
 }
 
 func TestSpaced(t *testing.T) {
-	got, err := measure.Spaced(4*ft, 3, 2*in, in/16)
+	seq, err := measure.Spaced(4*ft, 3, 2*in, in/16)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// 48 less 6 in is four gaps of 10-1/2 in.
 	want := []measure.Length{10*in + in/2, 23 * in, 35*in + in/2}
-	if d := cmp.Diff(want, got); d != "" {
-		t.Errorf("Spaced (-want +got):\n%s", d)
+	for range 2 { // the sequence starts anew
+		if d := cmp.Diff(want, slices.Collect(seq)); d != "" {
+			t.Errorf("Spaced (-want +got):\n%s", d)
+		}
+	}
+	for range seq { // stopping early
+		break
 	}
 	for _, c := range []struct {
 		span  measure.Length
@@ -54,16 +59,36 @@ func TestSpaced(t *testing.T) {
 		width measure.Length
 	}{{ft, 0, in}, {ft, -1, in}, {ft, math.MaxInt, 0}, {ft, 3, -in}, {ft, 13, in}, {-ft, 1, 0}, {ft, 3, measure.MaxLength}} {
 		got, err := measure.Spaced(c.span, c.n, c.width, in)
-		wantRange(t, "Spaced", len64(got), err)
+		n := int64(0)
+		if got != nil {
+			n = 1
+		}
+		wantRange(t, "Spaced", n, err)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		grain := rapid.SampledFrom([]measure.Length{1, in / 16, mm}).Draw(t, "grain")
 		n := rapid.IntRange(1, 30).Draw(t, "n")
 		width := measure.Length(rapid.Int64Range(0, int64(ft)).Draw(t, "width"))
 		span := measure.Length(n)*width + measure.Length(rapid.Int64Range(0, int64(40*ft)).Draw(t, "free"))
-		starts, err := measure.Spaced(span, n, width, grain)
-		if err != nil || len(starts) != n {
-			t.Fatalf("%v, %v", starts, err)
+		seq, err := measure.Spaced(span, n, width, grain)
+		if err != nil {
+			t.Fatal(err)
+		}
+		starts := slices.Collect(seq)
+		if len(starts) != n {
+			t.Fatalf("%d marks, want %d", len(starts), n)
+		}
+		// The gaps are those of Split.
+		gaps, err := (span - measure.Length(n)*width).Split(n+1, grain)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := measure.Length(0)
+		for i, s := range starts {
+			if at += gaps[i]; s != at {
+				t.Fatalf("mark %d is %v, want %v", i, s, at)
+			}
+			at += width
 		}
 		end, least, most := measure.Length(0), span, measure.Length(0)
 		for _, s := range append(slices.Clone(starts), span) {
@@ -75,8 +100,6 @@ func TestSpaced(t *testing.T) {
 		}
 	})
 }
-
-func len64(ls []measure.Length) measure.Length { return measure.Length(len(ls)) }
 
 func TestRoundChain(t *testing.T) {
 	// Three equal parts of 1 ft 0-1/2 in, each midway below: rounded one by one

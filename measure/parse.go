@@ -70,39 +70,52 @@ func (p Parser) Parse(s string) (Length, error) {
 	return Length(v), nil
 }
 
+// The systems of units of length; units of two systems do not combine.
+const imperial, metric = 1, 2
+
+var (
+	inches = unit{uint64(Inch), imperial, 1}
+	feet   = unit{uint64(Foot), imperial, 2}
+)
+
 // lengthUnit reads the unit of length at i.
 func (t *text) lengthUnit(i int) (unit, int) {
-	const imperial, metric = 1, 2
 	switch c := t.b[i]; {
 	case c == '\'':
 		if t.b[i+1] == '\'' {
-			return unit{uint64(Inch), imperial, 1}, i + 2
+			return inches, i + 2
 		}
-		return unit{uint64(Foot), imperial, 2}, i + 1
+		return feet, i + 1
 	case c == '"':
-		return unit{uint64(Inch), imperial, 1}, i + 1
+		return inches, i + 1
 	case !isLetter(c):
 		return unit{}, noUnit
 	}
 	j := t.word(i)
-	var u unit
-	switch string(t.b[i:j]) {
-	case "in", "inch", "inches":
-		u = unit{uint64(Inch), imperial, 1}
-	case "ft", "foot", "feet":
-		u = unit{uint64(Foot), imperial, 2}
-	case "yd", "yds", "yard", "yards":
-		u = unit{uint64(Yard), imperial, 3}
-	case "mm", "millimeter", "millimeters", "millimetre", "millimetres":
-		u = unit{uint64(Millimeter), metric, 2}
-	case "cm", "centimeter", "centimeters", "centimetre", "centimetres":
-		u = unit{uint64(Centimeter), metric, 3}
-	case "m", "meter", "meters", "metre", "metres":
-		u = unit{uint64(Meter), metric, 4}
-	case "um", "micrometer", "micrometers", "micrometre", "micrometres", "micron", "microns":
-		u = unit{uint64(Micrometer), metric, 1}
-	default:
+	u := lengthWord(t.b[i:j])
+	if u.size == 0 {
 		return unit{}, unknownUnit
 	}
 	return u, t.abbreviation(j)
+}
+
+// lengthWord returns the unit of length of the name, of size zero for none.
+func lengthWord(name []byte) unit {
+	switch string(name) {
+	case "in", "inch", "inches":
+		return inches
+	case "ft", "foot", "feet":
+		return feet
+	case "yd", "yds", "yard", "yards":
+		return unit{uint64(Yard), imperial, 3}
+	case "mm", "millimeter", "millimeters", "millimetre", "millimetres":
+		return unit{uint64(Millimeter), metric, 2}
+	case "cm", "centimeter", "centimeters", "centimetre", "centimetres":
+		return unit{uint64(Centimeter), metric, 3}
+	case "m", "meter", "meters", "metre", "metres":
+		return unit{uint64(Meter), metric, 4}
+	case "um", "micrometer", "micrometers", "micrometre", "micrometres", "micron", "microns":
+		return unit{uint64(Micrometer), metric, 1}
+	}
+	return unit{}
 }

@@ -20,22 +20,36 @@ func (l Length) Split(n int, grain Length) ([]Length, error) {
 			Reason: "the number of parts must be from 1 to " + strconv.Itoa(maxParts)}
 	}
 	mag, neg := magnitude(int64(l))
-	g := uint64(max(grain, 1))
-	steps, beyond := mag/g, mag%g
-	each, extra := steps/uint64(n), steps%uint64(n)
-
+	split := splitting(mag, uint64(n), grain)
 	parts := make([]Length, n)
-	given := uint64(0) // how many of the first parts' extra steps are given out
+	given := uint64(0)
 	for i := range parts {
-		// Part i ends at the next step at or above its share of the extra ones.
-		due := (uint64(i+1)*extra + uint64(n) - 1) / uint64(n)
-		part := (each + due - given) * g
-		given = due
-		if i == n-1 {
-			part += beyond
-		}
-		v, _ := signed(part, neg) // no longer than l
-		parts[i] = Length(v)
+		sum := split.first(uint64(i) + 1)
+		v, _ := signed(sum-given, neg) // no longer than l
+		parts[i], given = Length(v), sum
 	}
 	return parts, nil
+}
+
+// split is a length in n parts: each grains in every part, one grain more in
+// extra of them, spread evenly, and in the last one what is beyond a grain.
+type split struct {
+	n, grain    uint64
+	each, extra uint64
+	whole       uint64
+}
+
+func splitting(whole, n uint64, grain Length) split {
+	g := uint64(max(grain, 1))
+	steps := whole / g
+	return split{n: n, grain: g, each: steps / n, extra: steps % n, whole: whole}
+}
+
+// first returns the sum of the first k parts, k from 0 to n.
+func (s split) first(k uint64) uint64 {
+	if k == s.n {
+		return s.whole
+	}
+	// The k-th part ends at the next grain at or above its share of the extra.
+	return (k*s.each + (k*s.extra+s.n-1)/s.n) * s.grain
 }

@@ -7,31 +7,37 @@ import (
 
 // A Style is a way of writing lengths for people. It never writes a value other
 // than the rounded one: what it writes reads back, with [Parse], to
-// l.Round(Grain, Rounding), unless Residue adds its sign.
+// l.Round(Grain, Rounding). Text in the form Spoken, and text with a Residue,
+// reads back with [ParseSpoken].
 //
 // The zero Style writes what [Length.String] writes. So does every style for a
 // value that its form cannot show, such as 100 mm in fractions of an inch; a
-// Grain that suits the form excludes that.
+// Grain that suits the form excludes that. A drawing's 7'-4 3/4" and 10'-0" are
+//
+//	Style{Separator: HyphenBetween, Zeros: true}
 type Style struct {
 	Form Form // in which units
 
-	// Grain is the graduation to round to, and with it the number of decimal
-	// places of the decimal forms: Inch/16 for a tape, Foot/100 for decimal
-	// feet with two places, Millimeter for whole millimeters. With zero (or
-	// less) the value is written exactly, with as many places as it takes.
+	// Grain is the graduation to round to, and with it the largest denominator
+	// of the fractions and the number of places of the decimal forms: Inch/16
+	// for a tape, Foot/100 for decimal feet with two places, Millimeter for
+	// whole millimeters. With zero (or less) the value is written exactly, with
+	// as many places as it takes.
 	Grain Length
 
-	Rounding Rounding // how to round to Grain
-	Marks    Marks    // how feet and inches are marked
+	Rounding  Rounding  // how to round to Grain
+	Marks     Marks     // how feet and inches are marked
+	Separator Separator // what stands between feet and inches
 
-	// Drawing writes feet and inches as drawings do: a hyphen after the feet, a
-	// space before the fraction, and both feet and inches from one foot up,
-	// 7'-4 3/4" and 10'-0".
-	Drawing bool
+	// Zeros keeps the zero inches that feet and inches can do without: 10' 0"
+	// for 10', 10' 0-3/4" for 10' 3/4". Below one foot there are only inches,
+	// and feet are never zero.
+	Zeros bool
 
 	// Residue adds + after a length that is over the mark that is written, and
 	// - after one that is under it: strong and light, as tape readings are
-	// noted on cut lists. Parse refuses such text, since it has no exact value.
+	// noted on cut lists, and in these words in the form Spoken. Parse refuses
+	// such text, since it has no exact value; [ParseSpoken] reads it.
 	Residue bool
 }
 
@@ -47,6 +53,7 @@ const (
 	Millimeters               // 2254.25 mm
 	Centimeters               // 225.425 cm
 	Meters                    // 2.25425 m
+	Spoken                    // seven feet four and three quarters inches
 )
 
 // Marks is the choice of marks for feet and inches of a [Style]. A value that is
@@ -57,6 +64,18 @@ const (
 	PlainMarks Marks = iota // 7' 4-3/4", plain ASCII
 	WordMarks               // 7 ft 4-3/4 in
 	Primes                  // 7′ 4¾″, with typographic primes and fractions
+)
+
+// Separator is the choice of what a [Style] puts between feet and inches, and
+// between a whole number and its fraction: one is a hyphen where the other is
+// not. Between words there is a space whatever the choice. A value that is not
+// one of the constants acts as SpaceBetween.
+type Separator uint8
+
+const (
+	SpaceBetween   Separator = iota // 7' 4-3/4"
+	HyphenBetween                   // 7'-4 3/4", as on drawings
+	NothingBetween                  // 7'4-3/4", where columns are narrow
 )
 
 // Format returns l written in the style.
@@ -73,19 +92,26 @@ func (l Length) AppendFormat(b []byte, s Style) []byte {
 	if !ok {
 		b = appendLength(b[:start], r, "' ", "'", `"`)
 	}
-	if s.Residue && l != r {
-		if l > r {
-			return append(b, '+')
-		}
-		return append(b, '-')
+	switch {
+	case !s.Residue || l == r:
+		return b
+	case s.Form == Spoken && l > r:
+		return append(b, " strong"...)
+	case s.Form == Spoken:
+		return append(b, " light"...)
+	case l > r:
+		return append(b, '+')
 	}
-	return b
+	return append(b, '-')
 }
 
 // append appends l, which is already rounded; it reports false when the form
 // cannot show l.
 func (s Style) append(b []byte, l Length) ([]byte, bool) {
 	mag, neg := magnitude(int64(l))
+	if s.Form == Spoken {
+		return appendSpoken(b, mag, neg, s.Zeros)
+	}
 	if neg {
 		b = append(b, '-')
 	}
@@ -119,17 +145,18 @@ func (s Style) append(b []byte, l Length) ([]byte, bool) {
 		if ft := n / (12 * 128); ft > 0 {
 			afterFeet = true
 			b = append(strconv.AppendUint(b, ft, 10), feet...)
-			if n -= ft * (12 * 128); n == 0 && !s.Drawing {
+			if n -= ft * (12 * 128); n == 0 && !s.Zeros {
 				return b, true
 			}
-			if s.Drawing && s.Marks != WordMarks {
-				b = append(b, '-')
-			} else {
+			switch {
+			case s.Marks == WordMarks || s.Separator != HyphenBetween && s.Separator != NothingBetween:
 				b = append(b, ' ')
+			case s.Separator == HyphenBetween:
+				b = append(b, '-')
 			}
 		}
 	}
-	return append(s.appendFraction(b, n/128, n%128, s.Drawing && afterFeet), inch...), true
+	return append(s.appendFraction(b, n/128, n%128, s.Zeros && afterFeet), inch...), true
 }
 
 // appendFraction appends whole inches and 128ths; zero says whether a zero
@@ -145,10 +172,15 @@ func (s Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 			}
 		}
 	}
-	if whole == 0 && !zero || frac == 0 || s.Marks != Primes && !s.Drawing {
+	if frac == 0 || whole == 0 && !zero {
 		return appendMixed(b, whole, frac, 128)
 	}
-	b = append(strconv.AppendUint(b, whole, 10), ' ')
+	b = strconv.AppendUint(b, whole, 10)
+	if s.Marks == Primes || s.Separator == HyphenBetween {
+		b = append(b, ' ')
+	} else {
+		b = append(b, '-')
+	}
 	return appendMixed(b, 0, frac, 128)
 }
 

@@ -1,6 +1,7 @@
 package measure_test
 
 import (
+	"cmp"
 	"errors"
 	"testing"
 
@@ -19,11 +20,11 @@ func TestStyle(t *testing.T) {
 		{l, S{}, `7' 4-3/4"`},
 		{l, S{Marks: measure.WordMarks}, `7 ft 4-3/4 in`},
 		{l, S{Marks: measure.Primes}, `7′ 4¾″`},
-		{l, S{Drawing: true}, `7'-4 3/4"`},
-		{l, S{Drawing: true, Marks: measure.WordMarks}, `7 ft 4 3/4 in`},
-		{l, S{Drawing: true, Marks: measure.Primes}, `7′-4¾″`},
+		{l, S{Separator: measure.HyphenBetween, Zeros: true}, `7'-4 3/4"`},
+		{l, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.WordMarks}, `7 ft 4 3/4 in`},
+		{l, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.Primes}, `7′-4¾″`},
 		{l, S{Form: measure.Inches}, `88-3/4"`},
-		{l, S{Form: measure.Inches, Drawing: true}, `88 3/4"`},
+		{l, S{Form: measure.Inches, Separator: measure.HyphenBetween, Zeros: true}, `88 3/4"`},
 		{l, S{Form: measure.DecimalInches}, `88.75"`},
 		{l, S{Form: measure.DecimalInches, Grain: in / 1000}, `88.750"`},
 		{l, S{Form: measure.DecimalInches, Grain: in / 16}, `88.7500"`},
@@ -44,17 +45,26 @@ func TestStyle(t *testing.T) {
 		{l, S{Grain: in / 16, Residue: true}, `7' 4-3/4"`},
 		{8*ft - in/64, S{Grain: in / 16}, `8'`},
 		// Drawing rules: zero inches are kept, and below one foot there are only inches.
-		{10 * ft, S{Drawing: true}, `10'-0"`},
-		{10 * ft, S{Drawing: true, Marks: measure.WordMarks}, `10 ft 0 in`},
-		{9 * in, S{Drawing: true}, `9"`},
-		{3 * in / 4, S{Drawing: true}, `3/4"`},
-		{10*ft + 3*in/4, S{Drawing: true}, `10'-0 3/4"`},
+		{10 * ft, S{Separator: measure.HyphenBetween, Zeros: true}, `10'-0"`},
+		{10 * ft, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.WordMarks}, `10 ft 0 in`},
+		{9 * in, S{Separator: measure.HyphenBetween, Zeros: true}, `9"`},
+		{3 * in / 4, S{Separator: measure.HyphenBetween, Zeros: true}, `3/4"`},
+		{10*ft + 3*in/4, S{Separator: measure.HyphenBetween, Zeros: true}, `10'-0 3/4"`},
 		{10*ft + 3*in/4, S{}, `10' 3/4"`},
-		{10*ft + 3*in/4, S{Drawing: true, Marks: measure.Primes}, `10′-0¾″`},
-		{10*ft + 3*in/16, S{Drawing: true, Marks: measure.Primes}, `10′-0 3/16″`},
-		{l, S{Form: 99, Marks: 99, Rounding: 99}, `7' 4-3/4"`},
-		{0, S{Drawing: true}, `0"`},
-		{-l, S{Drawing: true}, `-7'-4 3/4"`},
+		{10*ft + 3*in/4, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.Primes}, `10′-0¾″`},
+		{10*ft + 3*in/16, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.Primes}, `10′-0 3/16″`},
+		// The separator and the zeros by themselves.
+		{l, S{Separator: measure.HyphenBetween}, `7'-4 3/4"`},
+		{l, S{Separator: measure.NothingBetween}, `7'4-3/4"`},
+		{l, S{Separator: measure.NothingBetween, Marks: measure.WordMarks}, `7 ft 4-3/4 in`},
+		{l, S{Separator: measure.NothingBetween, Marks: measure.Primes}, `7′4¾″`},
+		{10 * ft, S{Zeros: true}, `10' 0"`},
+		{10 * ft, S{Separator: measure.HyphenBetween}, `10'`},
+		{10*ft + 3*in/4, S{Zeros: true}, `10' 0-3/4"`},
+		{10*ft + 3*in/4, S{Separator: measure.HyphenBetween}, `10'-3/4"`},
+		{l, S{Form: 99, Marks: 99, Separator: 99, Rounding: 99}, `7' 4-3/4"`},
+		{0, S{Separator: measure.HyphenBetween, Zeros: true}, `0"`},
+		{-l, S{Separator: measure.HyphenBetween, Zeros: true}, `-7'-4 3/4"`},
 		// Sixteenths have no code point of their own.
 		{4*in + 3*in/16, S{Marks: measure.Primes}, `4 3/16″`},
 		{3 * in / 16, S{Marks: measure.Primes}, `3/16″`},
@@ -75,11 +85,12 @@ func TestStyle(t *testing.T) {
 func anyStyle() *rapid.Generator[measure.Style] {
 	return rapid.Custom(func(t *rapid.T) measure.Style {
 		return measure.Style{
-			Form:     measure.Form(rapid.IntRange(0, 8).Draw(t, "form")),
-			Grain:    rapid.SampledFrom([]measure.Length{0, -1, 1, 2, 3, in, in / 2, in / 16, in / 128, in / 10, in / 1000, ft, ft / 10, ft / 100, ft / 1000, mm, mm / 10, measure.Meter, measure.MaxLength}).Draw(t, "grain"),
-			Rounding: rapid.SampledFrom(modes).Draw(t, "mode"),
-			Marks:    measure.Marks(rapid.IntRange(0, 3).Draw(t, "marks")),
-			Drawing:  rapid.Bool().Draw(t, "drawing"),
+			Form:      measure.Form(rapid.IntRange(0, 8).Draw(t, "form")),
+			Grain:     rapid.SampledFrom([]measure.Length{0, -1, 1, 2, 3, in, in / 2, in / 16, in / 128, in / 10, in / 1000, ft, ft / 10, ft / 100, ft / 1000, mm, mm / 10, measure.Meter, measure.MaxLength}).Draw(t, "grain"),
+			Rounding:  rapid.SampledFrom(modes).Draw(t, "mode"),
+			Marks:     measure.Marks(rapid.IntRange(0, 3).Draw(t, "marks")),
+			Separator: measure.Separator(rapid.IntRange(0, 3).Draw(t, "separator")),
+			Zeros:     rapid.Bool().Draw(t, "zeros"),
 		}
 	})
 }
@@ -90,15 +101,21 @@ func TestStyleRoundTrips(t *testing.T) {
 		l, s := anyLength().Draw(t, "l"), anyStyle().Draw(t, "style")
 		text := l.Format(s)
 		want := l.Round(s.Grain, s.Rounding)
-		if got, err := measure.Parse(text); err != nil || got != want {
+		got, err := measure.Parse(text)
+		if s.Form == measure.Spoken {
+			got, _, err = measure.ParseSpoken(text)
+		}
+		if err != nil || got != want {
 			t.Fatalf("%v in %+v is %q, which reads as %v, %v; want %v", l, s, text, got, err, want)
 		}
 		if s == (measure.Style{}) && text != l.String() {
 			t.Fatalf("the zero style writes %s, String %s", text, l)
 		}
 		s.Residue = true
-		if got := l.Format(s); (got == text) != (l == want) {
-			t.Fatalf("%v with its residue is %s", l, got)
+		text = l.Format(s)
+		got, residue, err := measure.ParseSpoken(text)
+		if err != nil || got != want || residue != cmp.Compare(l, want) {
+			t.Fatalf("%v in %+v is %q, which reads as %v, %d, %v; want %v", l, s, text, got, residue, err, want)
 		}
 	})
 }
@@ -116,9 +133,9 @@ func TestAppendFormatDoesNotAllocate(t *testing.T) {
 	buf := make([]byte, 0, 64)
 	l := measure.MustParse(`7' 4-3/4"`)
 	if n := testing.AllocsPerRun(100, func() {
-		for form := measure.FeetInches; form <= measure.Meters; form++ {
+		for form := measure.FeetInches; form <= measure.Spoken; form++ {
 			for marks := measure.PlainMarks; marks <= measure.Primes; marks++ {
-				buf = l.AppendFormat(buf[:0], measure.Style{Form: form, Marks: marks, Grain: in / 16, Drawing: true})
+				buf = l.AppendFormat(buf[:0], measure.Style{Form: form, Marks: marks, Grain: in / 16, Separator: measure.HyphenBetween, Zeros: true})
 			}
 		}
 	}); n != 0 {
