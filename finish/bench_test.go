@@ -2,13 +2,16 @@ package finish_test
 
 import (
 	"testing"
+	"time"
 
 	"example.com/longpoint/finish"
 )
 
-// The whole finishing list of a small school: base, casing and crown painted.
+// The whole finishing list of a one-room school: base, casing and crown painted,
+// and a tile base in the entry.
 func BenchmarkPlan(b *testing.B) {
-	work, shelf := paintedJobs(), shelf(b)
+	work, shelf := append(paintedJobs(), tileJob()...), shelf(b)
+	work[3].Job.Label = "entry base"
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := finish.Plan(work, shelf); err != nil {
@@ -23,6 +26,30 @@ func BenchmarkBuy(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := finish.Buy(need, p); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSchedule(b *testing.B) {
+	list, err := finish.Plan(paintedJobs(), shelf(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	site := finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 2}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := finish.Schedule(list.Steps, site); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkBreakEven(b *testing.B) {
+	pine, vinyl, terms := pineOffer(), vinylOffer(), finish.Terms{Wage: 4200}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := finish.BreakEven(pine, vinyl, terms, finish.Lengths{From: 10 * ft, To: 200 * ft}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -15,9 +15,14 @@ type Purchase struct {
 	Cost     int64          `json:"cost"` // in the currency's minor unit
 
 	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
-	// then with less left over. It is false only where the search gave up, which
-	// takes thousands of packages in sizes without a common measure and almost
-	// equal in value; the mix is then the best seen.
+	// then with less left over. The problem is NP-hard, so a search that ends has
+	// to give up somewhere. Proven is false only where all of this holds: there
+	// are three sizes or more, none of which another replaces more cheaply; the
+	// need is over 2^19 of the sizes' greatest common measure; the branch and bound
+	// does not end within a million nodes, which takes many packages of almost the
+	// same value; and the best value's size is over 2^18 common measures, or a
+	// price over 2^34, or the ideal mix by remainders exceeds the need. Ounces and
+	// milliliters mixed by the thousand can do it. The mix is then the best seen.
 	Proven bool `json:"proven"`
 }
 

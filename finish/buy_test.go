@@ -161,11 +161,89 @@ func TestCoverNearlyEqualValue(t *testing.T) {
 
 // What nothing can prove in reasonable time still ends, says so, and covers.
 func TestCoverGivesUp(t *testing.T) {
-	sizes := []size{{n: 9_999_999_967, price: 9_999_999_967}, {n: 9_999_999_943, price: 9_999_999_943}}
+	sizes := []size{{n: 9_999_999_967, price: 9_999_999_967}, {n: 9_999_999_943, price: 9_999_999_943}, {n: 9_999_999_929, price: 9_999_999_929}}
 	const need = 9_000_000_000_000_000_000
 	counts, proven, ok := cover(need, sizes)
 	if got := valueOf(need, sizes, counts); proven || !ok || got.left < 0 || got.left >= sizes[0].n {
 		t.Errorf("%v, proven %v, ok %v: %+v", counts, proven, ok, got)
+	}
+}
+
+// Two sizes by Euclid against every mix, small numbers and ties.
+func TestTwoSizesEqualBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 11))
+	for range 60_000 {
+		need := 1 + r.Int64N(120)
+		sizes := []size{{n: 1 + r.Int64N(40), price: r.Int64N(40)}, {n: 1 + r.Int64N(40), price: r.Int64N(40)}}
+		if r.IntN(3) == 0 { // of the same value, or nearly
+			sizes[0].price, sizes[1].price = sizes[0].n, sizes[1].n+r.Int64N(2)
+		}
+		slices.SortStableFunc(sizes, byValue)
+		x, y, value, ok := twoSizes(need, sizes[0], sizes[1])
+		want, _ := bruteCover(need, sizes)
+		if got := valueOf(need, sizes, []int64{x, y}); !ok || got != want || value != want {
+			t.Fatalf("two sizes %v of %v: %d and %d are worth %+v (said %+v), brute force finds %+v", need, sizes, x, y, got, value, want)
+		}
+	}
+}
+
+// Two sizes with numbers of any length: proven, and no mix near by, nor any with
+// few of either size, is better.
+func TestTwoSizesHuge(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bits := rapid.IntRange(4, 50).Draw(t, "bits")
+		n := rapid.Int64Range(1, 1<<bits)
+		a, b := size{n: n.Draw(t, "a")}, size{n: n.Draw(t, "b")}
+		a.price, b.price = a.n/7+rapid.Int64Range(0, 3).Draw(t, "a price"), b.n/7+rapid.Int64Range(0, 3).Draw(t, "b price")
+		sizes := []size{a, b}
+		slices.SortStableFunc(sizes, byValue)
+		need := rapid.Int64Range(1, 1<<55).Draw(t, "need")
+		x, y, value, ok := twoSizes(need, sizes[0], sizes[1])
+		if !ok {
+			t.Fatal("not ok")
+		}
+		if got := valueOf(need, sizes, []int64{x, y}); got != value || got.left < 0 || x < 0 || y < 0 {
+			t.Fatalf("%d and %d are worth %+v, said %+v", x, y, got, value)
+		}
+		most := need / sizes[1].n
+		try := func(ny int64) {
+			if ny < 0 || ny > most {
+				return
+			}
+			nx := ceilDiv(need-ny*sizes[1].n, sizes[0].n)
+			if m := valueOf(need, sizes, []int64{nx, ny}); m.less(value) {
+				t.Fatalf("%d and %d are worth %+v, but %d and %d %+v", x, y, value, nx, ny, m)
+			}
+		}
+		for d := range int64(50) {
+			try(d)
+			try(y - d)
+			try(y + d)
+			try(most - d)
+			try(rapid.Int64Range(0, most).Draw(t, "y"))
+		}
+	})
+}
+
+func TestEveryAmountEqualsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 13))
+	for range 3000 {
+		need := 1 + r.Int64N(60)
+		var sizes []size
+		for range 1 + r.IntN(4) {
+			sizes = append(sizes, size{n: 1 + r.Int64N(15), price: r.Int64N(15)})
+		}
+		counts, value, ok := everyAmount(need, sizes)
+		want, _ := bruteCover(need, sizes)
+		if got := valueOf(need, sizes, counts); !ok || got != want || got != value {
+			t.Fatalf("every amount %v of %v: %v is worth %+v (said %+v), brute force finds %+v", need, sizes, counts, got, value, want)
+		}
+	}
+	if _, _, ok := everyAmount(3, []size{{n: 1, price: math.MaxInt64 / 2}}); ok {
+		t.Error("a cost beyond int64 is ok")
+	}
+	if _, _, ok := everyAmount(smallNeed+1, []size{{n: 1}}); ok {
+		t.Error("a need that is not small is ok")
 	}
 }
 

@@ -20,52 +20,84 @@ const (
 )
 
 // cover returns how many of each size cover need at the least cost, then with
-// the fewest packages, then with the least left over. It is a branch and bound
-// on the unbounded covering knapsack, in integers. Sizes are taken in order of
-// price per unit, compared by cross products, each from the most that could be
-// used down; what is left is bounded below by the next best value. The first
-// descent is within one package of the bound, so that the rest of the search
-// only explores mixes that cost less than one package more than the bound.
-// Memory is in proportion to the number of sizes. Where sizes are so nearly
-// equal in value that this takes long, residue decides, in time and memory that
-// do not depend on the need. proven is false when neither came to an end; ok is
-// false when no mix can be represented.
-func cover(need int64, sizes []size) (counts []int64, proven, ok bool) {
-	counts = make([]int64, len(sizes))
+// the fewest packages, then with the least left over: the unbounded covering
+// knapsack, in integers. Sizes that others replace more cheaply are dropped and
+// the rest divided by their common measure; two sizes have a direct answer. For
+// more, a branch and bound takes them in order of price per unit, compared by
+// cross products, each from the most that could be used down; what is left is
+// bounded below by the next best value. The first descent is within one package
+// of the bound, so that the rest of the search only explores mixes that cost less
+// than one package more than the bound. Where sizes are so nearly equal in value
+// that this takes long, the need or the best size may be small enough to decide
+// by everyAmount or residue, in memory that does not depend on the need. proven
+// is false when none of these came to an end; ok is false when no mix can be
+// represented.
+func cover(need int64, all []size) (counts []int64, proven, ok bool) {
+	counts = make([]int64, len(all))
 	if need <= 0 {
 		return counts, true, true
 	}
+	sizes := worthwhile(all)
 	unit := sizes[0].n
 	for _, z := range sizes {
 		unit = gcd(unit, z.n)
 	}
 	need = ceilDiv(need, unit)
-	s := search{steps: coverSteps}
+	for i := range sizes {
+		sizes[i].n /= unit
+	}
+	slices.SortStableFunc(sizes, byValue)
+	if len(sizes) == 2 {
+		x, y, _, ok := twoSizes(need, sizes[0], sizes[1])
+		counts[sizes[0].at], counts[sizes[1].at] = x, y
+		return counts, true, ok
+	}
+	best, proven, ok := mixOf(need, sizes)
 	for i, z := range sizes {
-		s.sizes = append(s.sizes, size{n: z.n / unit, price: z.price, at: i})
+		counts[z.at] = best[i]
 	}
-	slices.SortStableFunc(s.sizes, byValue)
-	s.biggest = make([]int64, len(s.sizes)+1)
-	for i := len(s.sizes) - 1; i >= 0; i-- {
-		s.biggest[i] = max(s.biggest[i+1], s.sizes[i].n)
-	}
-	s.now = make([]int64, len(s.sizes))
-	s.best = make([]int64, len(s.sizes))
-	s.descend(0, mix{}, need)
-	proven = s.steps > 0
-	if !proven {
-		if other, value, ok := residue(need, s.sizes); ok {
-			s.best, s.value, s.found, proven = other, value, true, true
-		} else {
-			s.steps = moreSteps
-			s.descend(0, mix{}, need)
-			proven = s.steps > 0
+	return counts, proven, ok
+}
+
+// worthwhile returns the sizes without those that a number of packages of
+// another replaces at less cost, in the order of all.
+func worthwhile(all []size) []size {
+	sizes := make([]size, 0, len(all))
+	for i, z := range all {
+		z.at = i
+		worse := false
+		for _, o := range all {
+			cost, ok := mul(ceilDiv(z.n, o.n), o.price)
+			worse = worse || ok && cost < z.price
+		}
+		if !worse {
+			sizes = append(sizes, z)
 		}
 	}
-	for i, z := range s.sizes {
-		counts[z.at] = s.best[i]
+	return sizes
+}
+
+// mixOf returns the counts of sizes that are in the order of byValue.
+func mixOf(need int64, sizes []size) (counts []int64, proven, ok bool) {
+	n := len(sizes)
+	room := make([]int64, 3*n+1)
+	s := search{sizes: sizes, steps: coverSteps, now: room[:n], best: room[n : 2*n], biggest: room[2*n:]}
+	for i := n - 1; i >= 0; i-- {
+		s.biggest[i] = max(s.biggest[i+1], sizes[i].n)
 	}
-	return counts, proven, s.found
+	s.descend(0, mix{}, need)
+	if s.steps > 0 {
+		return s.best, true, s.found
+	}
+	if counts, _, ok := everyAmount(need, sizes); ok {
+		return counts, true, true
+	}
+	if counts, _, ok := residue(need, sizes); ok {
+		return counts, true, true
+	}
+	s.steps = moreSteps
+	s.descend(0, mix{}, need)
+	return s.best, s.steps > 0, s.found
 }
 
 // byValue orders sizes by price per unit, equal ones the bigger first.

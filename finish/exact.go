@@ -136,8 +136,14 @@ func add(a, b int64) (int64, bool) {
 	return a + b, true
 }
 
+// mul returns a*b; ok is false where a or b is negative or the product leaves
+// int64.
 func mul(a, b int64) (int64, bool) {
-	return quotient(down, []int64{a, b}, nil)
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	if a < 0 || b < 0 || hi != 0 || lo > math.MaxInt64 {
+		return 0, false
+	}
+	return int64(lo), true
 }
 
 // fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded

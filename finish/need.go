@@ -80,14 +80,15 @@ func need(material string, net Amount, w Waste, why ...string) (Need, error) {
 	if err != nil {
 		return Need{}, err
 	}
+	lines := append(make([]string, 0, len(why)+1), why...)
 	switch {
 	case w.Share == 0:
 	case w.Convention == OfNeed:
-		why = append(why, "plus waste, "+w.Share.String()+" of the need: "+gross.String())
+		lines = append(lines, "plus waste, "+w.Share.String()+" of the need: "+gross.String())
 	default:
-		why = append(why, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
+		lines = append(lines, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
 	}
-	return Need{Material: material, Net: net, Waste: w, Gross: gross, Why: why}, nil
+	return Need{Material: material, Net: net, Waste: w, Gross: gross, Why: lines}, nil
 }
 
 // name is a small set of values with names.

@@ -55,6 +55,13 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 		shelf.Drying = CommonDrying()
 	}
 	p := planner{shelf: shelf, list: &List{}}
+	steps := 0
+	for _, w := range work {
+		steps += len(w.System.Steps)
+	}
+	if steps > 0 {
+		p.list.Steps, p.from = make([]StepResult, 0, steps), make([]int, 0, steps)
+	}
 	for i, w := range work {
 		at := "work[" + strconv.Itoa(i) + "]"
 		if err := w.Job.Check(); err != nil {
@@ -159,17 +166,26 @@ func (p *planner) step(j Job, s Step) error {
 	p.list.Steps = append(p.list.Steps, r)
 	p.from = append(p.from, -1)
 	if j.Length > 0 {
-		p.hazards = append(p.hazards, usualHazards[s.Task]...)
+		p.warn(usualHazards[s.Task])
 		if s.Task == Clean && got.Material != "" {
-			p.hazards = append(p.hazards, Solvents)
+			p.warn([]Hazard{Solvents})
 		}
-		p.hazards = append(p.hazards, s.Hazards...)
-		p.hazards = append(p.hazards, j.Hazards...)
+		p.warn(s.Hazards)
+		p.warn(j.Hazards)
 	}
 	if got.Gross.IsZero() {
 		return nil
 	}
 	return p.pool(s, got)
+}
+
+// warn adds the hazards that were not named before.
+func (p *planner) warn(hazards []Hazard) {
+	for _, h := range hazards {
+		if !slices.Contains(p.hazards, h) {
+			p.hazards = append(p.hazards, h)
+		}
+	}
 }
 
 // pool adds a need to what the project needs of its material.
@@ -225,7 +241,7 @@ func (p *planner) buy() error {
 		}
 		p.list.Cost = cost
 		p.list.Purchases = append(p.list.Purchases, *picks[i])
-		p.hazards = append(p.hazards, p.shelf.Products[i].Hazards...)
+		p.warn(p.shelf.Products[i].Hazards)
 	}
 	return nil
 }

@@ -1,0 +1,56 @@
+package finish
+
+// twoSizes returns the best mix of two sizes, whatever their numbers, in about
+// as many steps as Euclid's algorithm takes. The sizes come in the order of
+// byValue.
+//
+// With y packages of the second size b, the first size a covers the rest and
+// leaves (b y - need) mod a over. More of b cost more or as much for the same
+// left over, so only those y are of interest that leave less over than every
+// smaller y. These record lows of an arithmetic progression modulo a come in few
+// runs of equal steps (the three-distance theorem); along a run cost, packages
+// and what is left change evenly, so that an end of the run is the best of it.
+//
+// ok is false when no mix can be represented.
+func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
+	offer := func(nx, ny int64) {
+		// what is left lies in [0, max(a, b)), though the total may leave int64
+		left := int64(uint64(nx)*uint64(a.n) + uint64(ny)*uint64(b.n) - uint64(need))
+		cost, ok1 := mulAdd(0, nx, a.price)
+		cost, ok2 := mulAdd(cost, ny, b.price)
+		packs, ok3 := add(nx, ny)
+		if m := (mix{cost, packs, left}); ok1 && ok2 && ok3 && (!ok || m.less(value)) {
+			x, y, value, ok = nx, ny, m, true
+		}
+	}
+	offer(0, ceilDiv(need, b.n))
+	most := need / b.n // further packages of b leave nothing for a to cover
+	at := func(ny int64) { offer(ceilDiv(need-ny*b.n, a.n), ny) }
+	at(0)
+
+	now, over := int64(0), (a.n-need%a.n)%a.n // y, and what it leaves over
+	// s more of b take down off what is left over, or put up on it: the best
+	// steps so far in either direction.
+	downS, down := int64(0), a.n
+	upS, up := int64(1), b.n%a.n
+	for over > 0 && up > 0 {
+		if down > over { // find the next step that goes down by no more than over
+			k := min(ceilDiv(down-over, up), (down-1)/up)
+			downS, down = downS+k*upS, down-k*up
+		}
+		if down > over {
+			// up is the greater now
+			k := up / down
+			upS, up = upS+k*downS, up-k*down
+			continue
+		}
+		if downS > most-now {
+			return
+		}
+		at(now + downS)
+		k := min(over/down, (most-now)/downS)
+		now, over = now+k*downS, over-k*down
+		at(now)
+	}
+	return
+}
