@@ -27,9 +27,10 @@ var (
 )
 
 // ParseError reports text that could not be read. It is what [Parse],
-// [ParseAngle], [ParseArea], [ParseVolume] and the UnmarshalText methods return.
+// the other functions that parse, and the UnmarshalText, Set and Scan methods
+// return.
 type ParseError struct {
-	Kind   string // what was expected: "length", "angle", "area", "volume" or "scale"
+	Kind   string // what was expected: "length", "angle", "area", "volume", "scale" or "slope"
 	Input  string // the whole text
 	Offset int    // byte offset into Input of the offending part
 	Part   string // the offending part of Input; empty at its end
@@ -58,6 +59,14 @@ func (e *ParseError) Error() string {
 		msg += ": " + e.Reason
 	}
 	return msg
+}
+
+// within returns e as an error of a longer text in which it was found at at.
+// What the part may have meant is no choice for the whole.
+func (e *ParseError) within(kind, input string, at int) *ParseError {
+	f := *e
+	f.Kind, f.Input, f.Offset, f.Choices = kind, input, e.Offset+at, nil
+	return &f
 }
 
 // Unwrap returns Err.

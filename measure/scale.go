@@ -65,9 +65,7 @@ func ParseScale(s string) (Scale, error) {
 		}
 		l, err := p.Parse(text)
 		if err != nil {
-			e := *err.(*ParseError)
-			e.Kind, e.Input, e.Offset, e.Choices = "scale", s, e.Offset+at, nil
-			return Scale{}, &e
+			return Scale{}, err.(*ParseError).within("scale", s, at)
 		}
 		side[n] = l
 	}
