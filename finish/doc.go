@@ -6,13 +6,15 @@
 // # Flow
 //
 // A quantity is a plain struct ([Bead], [GapBead], [Adhesive], [Nails], [Holes],
-// [Sanding], [Coating], [Masking], [Mortar], [Grout], [GroutCourse]) whose
-// Need method returns a [Need]: the exact [Amount], the [Waste] applied and
+// [Sanding], [Coating], [Masking], [Cleaner], [BackerRod], [Mortar], [Grout],
+// [GroutCourse]) whose Need method returns a [Need]: the exact [Amount], the [Waste] applied and
 // the reasoning in words. [Buy] turns an amount into whole packages of a
 // [Product] at the exact cheapest mix. A [System] is an ordered list of steps;
 // [Plan] applies systems to jobs and pools what they need into one shopping
-// [List] with labor and cautions. [Price] and [Compare] turn the amounts of
-// one or several candidates into an installed cost.
+// [List] with labor and cautions, and [Schedule] says at what o'clock each coat
+// goes on. [Price] and [Compare] turn the amounts of one or several candidates
+// into an installed cost; [BreakEven] and [BreakEvenPrice] find where their order
+// changes. [Decode] reads any of these from JSON.
 //
 // # Numbers
 //

@@ -148,7 +148,7 @@ func TestMoreWasteNeverLess(t *testing.T) {
 			Waste:   drawWaste(t, "waste"),
 		}
 		more := b
-		more.Waste.Share = finish.Ratio(rapid.Int64Range(int64(b.Waste.Share), 999_999).Draw(t, "more"))
+		more.Waste.Share = finish.Ratio(rapid.Int64Range(int64(b.Waste.Share), 980_000).Draw(t, "more"))
 		x, err1 := b.Need()
 		y, err2 := more.Need()
 		if err1 != nil || err2 != nil {
@@ -173,6 +173,43 @@ func TestMoreWasteNeverLess(t *testing.T) {
 		y, _ = other.Need()
 		if raw(y.Gross) < raw(x.Gross) {
 			t.Fatalf("waste %v of purchase %v, of need %v", b.Waste.Share, y.Gross, x.Gross)
+		}
+	})
+}
+
+// More waste on any quantity, and more of any need, never buys less: of packages
+// of any sizes and prices.
+func TestMoreNeverBuysLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDims(t)
+		l := measure.Length(rapid.Int64Range(0, int64(500*measure.Foot)).Draw(t, "length"))
+		more := d
+		more.waste.Share = finish.Ratio(rapid.Int64Range(int64(d.waste.Share), 980_000).Draw(t, "more"))
+		few, many := append(linear(d, l), stepped(d, l)...), append(linear(more, l), stepped(more, l)...)
+		k := rapid.IntRange(0, len(few)-1).Draw(t, "quantity")
+		x, err1 := few[k].Need()
+		y, err2 := many[k].Need()
+		if err1 != nil || err2 != nil {
+			t.Fatal(err1, err2)
+		}
+		p := finish.Product{Label: "any", Material: "any"}
+		for i := range rapid.IntRange(1, 4).Draw(t, "sizes") {
+			unit := map[finish.Dimension]finish.Amount{
+				finish.ByCount: finish.Count(1), finish.ByLength: finish.OfLength(measure.Yard), finish.ByVolume: finish.OfVolume(measure.Quart), finish.ByWeight: finish.OfWeight(finish.Pound),
+			}[x.Gross.Dimension()]
+			size := unit
+			for range rapid.IntRange(0, 30).Draw(t, "size") {
+				size, _ = size.Add(unit)
+			}
+			p.Packages = append(p.Packages, finish.Package{Label: string(rune('a' + i)), Size: size, Price: rapid.Int64Range(0, 5000).Draw(t, "price")})
+		}
+		a, err1 := finish.Buy(x.Gross, p)
+		b, err2 := finish.Buy(y.Gross, p)
+		if err1 != nil || err2 != nil {
+			t.Fatal(err1, err2)
+		}
+		if b.Cost < a.Cost || a.Proven != b.Proven || !a.Proven {
+			t.Fatalf("%T: %v costs %d, %v costs %d, proven %v and %v", few[k], x.Gross, a.Cost, y.Gross, b.Cost, a.Proven, b.Proven)
 		}
 	})
 }
@@ -381,6 +418,25 @@ func TestAnyInput(t *testing.T) {
 		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: finish.WorkTime(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
 			finish.Terms{Wage: n(), Burden: finish.Ratio(n()), Tax: finish.Ratio(n()), Contingency: finish.Ratio(n()), Markup: finish.Ratio(n()), Margin: finish.Ratio(n())})
 		typed(t, "compare", err)
+		offer := func(label string) finish.Offer {
+			return finish.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: finish.WorkTime(n())}
+		}
+		from, pitch := l(), measure.Length(rapid.Int64Range(-1, 1000).Draw(t, "pitch"))
+		_, err = finish.BreakEven(offer("a"), offer("b"), finish.Terms{Wage: n()}, finish.Lengths{From: from, To: from + 10*pitch, Step: pitch})
+		typed(t, "break-even", err)
+		_, _, err = finish.BreakEvenPrice(finish.Candidate{Label: "a", Net: l(), Consumables: n()}, finish.Candidate{Label: "b", Net: l(), Sticks: n()}, finish.Terms{Wage: n()})
+		typed(t, "break-even price", err)
+		span := func() finish.WorkTime { return finish.WorkTime(n()) }
+		table, err := finish.Schedule([]finish.StepResult{
+			{Job: "a", Task: finish.Task(small()), Labor: span(), Coats: n() % 100, Dry: finish.Drying{Recoat: span(), Cure: span()}},
+			{Job: "a", Task: finish.Seal, Labor: span(), Dry: finish.Drying{Recoat: span()}}},
+			finish.Site{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * finish.Hour), Close: span() % (25 * finish.Hour), Days: finish.Weekdays(small()), Crews: n() % 5, Hands: n() % 5})
+		typed(t, "schedule", err)
+		if (table == nil) == (err == nil) {
+			t.Fatalf("schedule: %v, %v", table, err)
+		}
+		_, err = finish.Building{Year: int(n()), Assisted: true}.LeadCautions([]finish.Removed{{Room: "r", Length: l(), Girth: l()}})
+		typed(t, "building", err)
 		_, err = finish.Lead([]finish.Removed{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
 		typed(t, "lead", err)
 	})
