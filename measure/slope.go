@@ -175,9 +175,9 @@ func (s Slope) Float64() float64 {
 
 // String returns s in the form that [ParseSlope] reads back to the same slope:
 // as the rise in 12 where that is a multiple of 1/64, 7-1/2 in 12, else as a
-// ratio, 1:20.
+// ratio, 1:50.
 func (s Slope) String() string {
-	if rise, exact, err := s.Rise(12*64, Down); err == nil && exact {
+	if rise, exact, err := s.Rise(12*64, Down); err == nil && exact && -maxTerm*64 <= rise && rise <= maxTerm*64 {
 		mag, neg := magnitude(int64(rise))
 		var b []byte
 		if neg {
