@@ -51,6 +51,19 @@ func TestRangeErrors(t *testing.T) {
 		{"Volume.Mul", func() (int64, error) { v, err := maxV.Mul(2); return int64(v), err }},
 		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 1, measure.Up); return int64(v), err }},
 		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 0, measure.Up); return int64(v), err }},
+		{"Area.Sub", func() (int64, error) { a, err := (-maxA).Sub(2); return int64(a), err }},
+		{"Volume.Sub", func() (int64, error) { v, err := (-maxV).Sub(2); return int64(v), err }},
+		{"Angle.Add", func() (int64, error) { a, err := measure.Angle(math.MaxInt64).Add(1); return int64(a), err }},
+		{"Angle.Sub", func() (int64, error) { a, err := measure.Angle(math.MinInt64).Sub(1); return int64(a), err }},
+		{"Angle.Mul", func() (int64, error) { a, err := measure.Angle(math.MaxInt64).Mul(2); return int64(a), err }},
+		{"Angle.MulDiv", func() (int64, error) {
+			a, _, err := measure.RightAngle.MulDiv(math.MaxInt64, 2, measure.Up)
+			return int64(a), err
+		}},
+		{"Angle.MulDiv", func() (int64, error) { a, _, err := measure.RightAngle.MulDiv(1, 0, measure.Up); return int64(a), err }},
+		{"Length.Ratio", func() (int64, error) { n, d, err := ft.Ratio(0); return n + d, err }},
+		{"Length.Ratio", func() (int64, error) { n, d, err := minL.Ratio(-1); return n + d, err }},
+		{"Length.Ratio", func() (int64, error) { n, d, err := measure.Length(1).Ratio(minL); return n + d, err }},
 		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(3e9); return int64(a), err }},
 		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(math.NaN()); return int64(a), err }},
 		{"Length.Split", func() (int64, error) { p, err := ft.Split(0, in); return int64(len(p)), err }},

@@ -67,13 +67,13 @@ func appendLength(b []byte, l Length, feet, feetEnd, inch string) []byte {
 	)
 	if n := mag / grid; n*grid == mag {
 		if ft := n / (12 * 128); ft > 0 {
-			b = strconv.AppendUint(b, ft, 10)
+			b = appendUint(b, ft)
 			if n -= ft * (12 * 128); n == 0 {
-				return append(b, feetEnd...)
+				return appendMark(b, feetEnd)
 			}
-			b = append(b, feet...)
+			b = appendMark(b, feet)
 		}
-		return append(appendMixed(b, n/128, n%128, 128), inch...)
+		return appendMark(appendMixed(b, n/128, n%128, 128), inch)
 	}
 	if n := mag / thou; n*thou == mag {
 		return append(appendDecimal(b, n/1000, n%1000, 3), inch...)
@@ -83,18 +83,35 @@ func appendLength(b []byte, l Length, feet, feetEnd, inch string) []byte {
 	return append(b, "mm"...)
 }
 
+// appendUint appends n in decimal, single digits without a call.
+func appendUint(b []byte, n uint64) []byte {
+	if n < 10 {
+		return append(b, '0'+byte(n))
+	}
+	return strconv.AppendUint(b, n, 10)
+}
+
+// appendMark appends a mark of one to four bytes, for which a call to copy
+// memory would take most of the time.
+func appendMark(b []byte, mark string) []byte {
+	for i := range len(mark) {
+		b = append(b, mark[i])
+	}
+	return b
+}
+
 // appendMixed appends whole and frac/den, den a power of two, in lowest terms:
 // 4-3/4, 3/4, 4 or 0.
 func appendMixed(b []byte, whole uint64, frac, den uint64) []byte {
 	if frac == 0 {
-		return strconv.AppendUint(b, whole, 10)
+		return appendUint(b, whole)
 	}
 	if whole != 0 {
-		b = append(strconv.AppendUint(b, whole, 10), '-')
+		b = append(appendUint(b, whole), '-')
 	}
 	shift := bits.TrailingZeros64(frac)
-	b = append(strconv.AppendUint(b, frac>>shift, 10), '/')
-	return strconv.AppendUint(b, den>>shift, 10)
+	b = append(appendUint(b, frac>>shift), '/')
+	return appendUint(b, den>>shift)
 }
 
 // appendDecimal appends whole and a fraction of frac/10^places without
@@ -110,7 +127,7 @@ func appendDecimal(b []byte, whole, frac uint64, places int) []byte {
 // appendFixed appends whole and a fraction of frac/10^places with that many
 // places.
 func appendFixed(b []byte, whole, frac uint64, places int) []byte {
-	b = strconv.AppendUint(b, whole, 10)
+	b = appendUint(b, whole)
 	if places == 0 {
 		return b
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"math/big"
 	"strings"
 	"testing"
 
@@ -57,12 +58,23 @@ func TestString(t *testing.T) {
 	}
 }
 
+// What each verb of package fmt writes. The quantities have no Format method of
+// fmt's kind: fmt does the right thing by itself.
 func TestFmt(t *testing.T) {
 	l := 7*ft + 4*in
-	got := fmt.Sprintf("%v %s %d %q %#v %14v|%-8s|", l, l, in, in, l, l, in)
-	want := `7' 4" 7' 4" 2032000 "1\"" measure.MustParse("7' 4\"")          7' 4"|1"      |`
-	if got != want {
-		t.Errorf("fmt writes\n%s, want\n%s", got, want)
+	for _, c := range []struct {
+		format string
+		v      any
+		want   string
+	}{
+		{"%v", l, `7' 4"`}, {"%s", l, `7' 4"`}, {"%q", l, `"7' 4\""`}, {"%+v", l, `7' 4"`}, {"%d", l, `178816000`}, {"%#v", l, `measure.MustParse("7' 4\"")`}, {"%T", l, `measure.Length`},
+		{"%8v|", l, `   7' 4"|`}, {"%-8s|", l, `7' 4"   |`}, {"%012d", l, `000178816000`}, {"%x", l, `3727203422`}, {"%v", &struct{ L measure.Length }{l}, `&{7' 4"}`},
+		{"%v", 45 * deg / 2, `22.5°`}, {"%s", measure.SquareFoot, `1 sq ft`}, {"%v", measure.Gallon, `1 gal`}, {"%v", measure.Scale{}, `1:1`}, {"%v", measure.Slope{}, `0 in 12`},
+		{"%v", measure.HalfEven, `half-even`}, {"%v", []measure.Length{in, ft}, `[1" 1']`},
+	} {
+		if got := fmt.Sprintf(c.format, c.v); got != c.want {
+			t.Errorf("%s of %T is %s, want %s", c.format, c.v, got, c.want)
+		}
 	}
 }
 
@@ -83,8 +95,16 @@ func TestSixtyFourths(t *testing.T) {
 				t.Errorf("Parse(%q) = %v, %v; want %v", s, got, err, want)
 			}
 		}
+		decimal := measure.Style{Form: measure.DecimalInches}
+		if got := want.Format(decimal); got != "0"+dec+`"` {
+			t.Errorf("%d/64 is written %s, want 0%s", i+1, got, dec)
+		}
 		if i == 31 {
 			break // 64/64 could be 6 4/64
+		}
+		upper, _ := new(big.Rat).SetString("0" + dec)
+		if got, want := (want + in/2).Format(decimal), strings.TrimRight(upper.Add(upper, big.NewRat(1, 2)).FloatString(6), "0")+`"`; got != want {
+			t.Errorf("%d/64 is written %s, want %s", i+33, got, want)
 		}
 		if got, err := measure.Parse(fmt.Sprintf(`%d/64"`, i+33)); err != nil || got != want+in/2 {
 			t.Errorf("%d/64 = %v, %v; want %v", i+33, got, err, want+in/2)
@@ -144,6 +164,43 @@ func TestDecimalFeet(t *testing.T) {
 	}
 	if a, b := measure.MustParse(`0.01 ft`), measure.MustParse(`0.12"`); a != b {
 		t.Errorf("0.01 ft is %v, want %v", a, b)
+	}
+}
+
+// Published and wrong: what we compute must differ.
+func TestPublishedButWrong(t *testing.T) {
+	// "Convert feet/inches/fractions to decimal" page: decimal feet of 1/4 in,
+	// 5/16 in and 7'-4 3/4", neither written nor read.
+	for text, wrong := range map[string]string{`1/4"`: "0.020883", `5/16"`: "0.026004", `7'-4 3/4"`: "7.3955"} {
+		_, frac, _ := strings.Cut(wrong, ".")
+		l := measure.MustParse(text)
+		if got := fmt.Sprintf("%.*f", len(frac), l.Feet()); got == wrong {
+			t.Errorf("%s is %s ft", text, got)
+		}
+		if got, err := (measure.Parser{Grain: 1}).Parse(wrong + "'"); err != nil || got == l {
+			t.Errorf("%s ft reads as %v, %v", wrong, got, err)
+		}
+	}
+	// A framing page gives a 20 by 25 cm photo in wood 1 cm wide sides of 23 and
+	// 28 cm; size and twice the width are 22 and 27.
+	for _, c := range []struct{ size, right, wrong string }{{"20 cm", "22 cm", "23 cm"}, {"25 cm", "27 cm", "28 cm"}} {
+		side, err := measure.MustParse(c.size).Add(2 * measure.Centimeter)
+		if err != nil || side != measure.MustParse(c.right) || side == measure.MustParse(c.wrong) {
+			t.Errorf("%s with two widths is %v, %v", c.size, side, err)
+		}
+	}
+	// Web tables of caulk give a 10.1 fl oz tube 50 to 55 ft of a 1/4 by 1/4 in
+	// bead: twice the 24.3 ft that it holds (derived).
+	bead, err := (in / 4).Area(in/4, measure.HalfEven)
+	if err != nil {
+		t.Fatal(err)
+	}
+	foot, err := bead.Volume(ft, measure.HalfEven)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := float64(101*measure.FluidOunce/10) / float64(foot); got < 24.25 || got > 24.35 {
+		t.Errorf("a tube is %v ft of bead", got)
 	}
 }
 

@@ -1,6 +1,7 @@
 package measure_test
 
 import (
+	"cmp"
 	"errors"
 	"testing"
 
@@ -94,5 +95,74 @@ func FuzzText(f *testing.F) {
 	f.Fuzz(func(t *testing.T, n int64) {
 		roundTrip(t, measure.Length(n))
 		roundTripQuantities(t, n)
+	})
+}
+
+// Words are read without a panic, and what is read is spoken and read again to
+// the same value.
+func FuzzParseSpoken(f *testing.F) {
+	for _, c := range spoken {
+		for _, s := range c.text {
+			f.Add(s)
+		}
+	}
+	for _, s := range []string{`seven four`, `six foot and a half`, `two hundred five eighths`, `one two three`, `a hundred a thousand`, `one over zero`, `nine billion billion feet`, `point one`, `seven point oh oh five`} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		l, residue, err := measure.ParseSpoken(s)
+		if err != nil {
+			if checkParseError(t, s, err); l != 0 || residue != 0 {
+				t.Errorf("%q: %v, %d with an error", s, l, residue)
+			}
+			return
+		}
+		if residue < -1 || residue > 1 {
+			t.Errorf("%q: residue %d", s, residue)
+		}
+		if written, err := measure.Parse(s); err == nil && (written != l || residue != 0) {
+			t.Errorf("%q is written %v, but spoken %v, %d", s, written, l, residue)
+		}
+		words := l.Format(measure.Style{Form: measure.Spoken})
+		if again, residue, err := measure.ParseSpoken(words); err != nil || again != l || residue != 0 {
+			t.Errorf("%q is %q, which reads as %v, %d, %v", s, words, again, residue, err)
+		}
+		short := measure.Style{Form: measure.Spoken, Grain: in / 16, Residue: true}
+		mark := l.Round(in/16, measure.HalfEven)
+		if again, residue, err := measure.ParseSpoken(l.Format(short)); err != nil || again != mark || residue != cmp.Compare(l, mark) {
+			t.Errorf("%q is %q, which reads as %v, %d, %v", s, l.Format(short), again, residue, err)
+		}
+	})
+}
+
+// Any style of any length shows the rounded length and no other.
+func FuzzStyle(f *testing.F) {
+	f.Add(int64(7*ft+4*in+3*in/4), uint8(0), int64(in/16), uint8(0), uint8(0), uint8(0), false)
+	f.Add(int64(10*ft), uint8(0), int64(0), uint8(0), uint8(2), uint8(1), true)
+	f.Add(int64(2257*mm), uint8(3), int64(ft/100), uint8(2), uint8(1), uint8(0), false)
+	f.Add(int64(-1), uint8(6), int64(mm), uint8(1), uint8(0), uint8(2), true)
+	f.Add(int64(measure.MinLength), uint8(7), int64(in/128), uint8(3), uint8(0), uint8(0), true)
+	f.Add(int64(measure.MaxLength), uint8(255), int64(measure.MaxLength), uint8(255), uint8(255), uint8(255), true)
+	f.Fuzz(func(t *testing.T, n int64, form uint8, grain int64, mode, marks, separator uint8, zeros bool) {
+		l := measure.Length(n)
+		s := measure.Style{Form: measure.Form(form), Grain: measure.Length(grain), Rounding: measure.Rounding(mode),
+			Marks: measure.Marks(marks), Separator: measure.Separator(separator), Zeros: zeros}
+		want := l.Round(s.Grain, s.Rounding)
+		text := string(l.AppendFormat([]byte("wall "), s))
+		if text = text[len("wall "):]; text != l.Format(s) {
+			t.Errorf("appended %q, formatted %q", text, l.Format(s))
+		}
+		got, residue, err := measure.ParseSpoken(text)
+		if s.Form != measure.Spoken {
+			got, err = measure.Parse(text)
+		}
+		if err != nil || got != want || residue != 0 {
+			t.Errorf("%d in %+v is %q, which reads as %v, %v; want %v", n, s, text, got, err, want)
+		}
+		s.Residue = true
+		text = l.Format(s)
+		if got, residue, err := measure.ParseSpoken(text); err != nil || got != want || residue != cmp.Compare(l, want) {
+			t.Errorf("%d in %+v is %q, which reads as %v, %d, %v; want %v", n, s, text, got, residue, err, want)
+		}
 	})
 }

@@ -1,9 +1,6 @@
 package measure
 
-import (
-	"strconv"
-	"unicode/utf8"
-)
+import "unicode/utf8"
 
 // A Style is a way of writing lengths for people. It never writes a value other
 // than the rounded one: what it writes reads back, with [Parse], to
@@ -107,7 +104,7 @@ func (l Length) AppendFormat(b []byte, s Style) []byte {
 
 // append appends l, which is already rounded; it reports false when the form
 // cannot show l.
-func (s Style) append(b []byte, l Length) ([]byte, bool) {
+func (s *Style) append(b []byte, l Length) ([]byte, bool) {
 	mag, neg := magnitude(int64(l))
 	if s.Form == Spoken {
 		return appendSpoken(b, mag, neg, s.Zeros)
@@ -144,7 +141,7 @@ func (s Style) append(b []byte, l Length) ([]byte, bool) {
 	if s.Form != Inches {
 		if ft := n / (12 * 128); ft > 0 {
 			afterFeet = true
-			b = append(strconv.AppendUint(b, ft, 10), feet...)
+			b = appendMark(appendUint(b, ft), feet)
 			if n -= ft * (12 * 128); n == 0 && !s.Zeros {
 				return b, true
 			}
@@ -156,17 +153,17 @@ func (s Style) append(b []byte, l Length) ([]byte, bool) {
 			}
 		}
 	}
-	return append(s.appendFraction(b, n/128, n%128, s.Zeros && afterFeet), inch...), true
+	return appendMark(s.appendFraction(b, n/128, n%128, s.Zeros && afterFeet), inch), true
 }
 
 // appendFraction appends whole inches and 128ths; zero says whether a zero
 // before the fraction is written.
-func (s Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
+func (s *Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 	if s.Marks == Primes {
 		for _, v := range vulgar {
 			if frac != 0 && 128%uint64(v.den) == 0 && frac == 128/uint64(v.den)*uint64(v.num) {
 				if whole != 0 || zero {
-					b = strconv.AppendUint(b, whole, 10)
+					b = appendUint(b, whole)
 				}
 				return utf8.AppendRune(b, v.r)
 			}
@@ -175,7 +172,7 @@ func (s Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 	if frac == 0 || whole == 0 && !zero {
 		return appendMixed(b, whole, frac, 128)
 	}
-	b = strconv.AppendUint(b, whole, 10)
+	b = appendUint(b, whole)
 	if s.Marks == Primes || s.Separator == HyphenBetween {
 		b = append(b, ' ')
 	} else {
@@ -185,7 +182,7 @@ func (s Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 }
 
 // appendDecimal appends mag in decimal units with a suffix.
-func (s Style) appendDecimal(b []byte, mag uint64, size Length, suffix string) ([]byte, bool) {
+func (s *Style) appendDecimal(b []byte, mag uint64, size Length, suffix string) ([]byte, bool) {
 	const most = 10 // places that a tick takes in meters, the most of all units
 	unit := uint64(size)
 	rest := number{num: mag % unit, den: unit}
