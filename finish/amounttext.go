@@ -3,6 +3,7 @@ package finish
 import (
 	"errors"
 	"math/big"
+	"math/bits"
 	"strings"
 
 	"example.com/longpoint/measure"
@@ -14,6 +15,18 @@ type unit struct {
 	size   int64 // in small units
 	metric bool  // written only where it is exact
 }
+
+// ends reports whether n, of either sign, is a whole number of thousandths of the unit.
+func (u unit) ends(n int64) bool {
+	if n < 0 {
+		n = -n // the least int64 stays, and is right as a uint64
+	}
+	h, l := bits.Mul64(uint64(n), 1000)
+	return bits.Rem64(h, l, uint64(u.size)) == 0
+}
+
+// append adds the unit's name to a number.
+func (u unit) append(b []byte) []byte { return append(append(b, ' '), u.name...) }
 
 // writeUnits lists for each kind the units to write in, biggest of each system
 // first, customary before metric.
@@ -155,10 +168,11 @@ func (a Amount) String() string {
 	if n == 0 {
 		return "0 " + list[0].name
 	}
+	b := append(make([]byte, 0, 32), sign...)
 	for i, u := range list {
-		if n >= u.size && (i == 0 || n/u.size < 1000) && n%(u.size/gcd(u.size, 1000)) == 0 {
-			if t := fixed(n, u.size, 3); significant(t) <= 3 {
-				return sign + t + " " + u.name
+		if n >= u.size && (i == 0 || n/u.size < 1000) && u.ends(n) {
+			if t := appendFixed(b, n, u.size, 3); significant(t[len(b):]) <= 3 {
+				return string(u.append(t))
 			}
 		}
 	}
@@ -166,7 +180,7 @@ func (a Amount) String() string {
 	// that paint is spoken of in gallons and fluid ounces.
 	for _, u := range list {
 		if n >= u.size && !u.metric && u.name != "qt" {
-			return sign + fixed(n, u.size, 2) + " " + u.name
+			return string(u.append(appendFixed(b, n, u.size, 2)))
 		}
 	}
 	small := list[0]
@@ -176,12 +190,28 @@ func (a Amount) String() string {
 	case ByLength, ByArea, ByWeight:
 		small = list[1]
 	}
-	return sign + fixed(n, small.size, 6) + " " + small.name
+	return string(small.append(appendFixed(b, n, small.size, 6)))
 }
 
 // significant counts the digits of a decimal without the zeros at its ends.
-func significant(s string) int {
-	return len(strings.Trim(strings.Replace(s, ".", "", 1), "0"))
+func significant(s []byte) int {
+	first, last, digits := -1, 0, 0
+	for _, c := range s {
+		if c == '.' {
+			continue
+		}
+		if c != '0' {
+			if first < 0 {
+				first = digits
+			}
+			last = digits
+		}
+		digits++
+	}
+	if first < 0 {
+		return 0
+	}
+	return last - first + 1
 }
 
 func gcd(a, b int64) int64 {
@@ -214,7 +244,7 @@ func exact(n int64, list []unit) string {
 	const places = 13
 	last := list[len(list)-1]
 	for _, u := range list {
-		if n%(u.size/gcd(u.size, 1000)) == 0 {
+		if u.ends(n) {
 			last = u
 			break
 		}

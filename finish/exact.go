@@ -149,6 +149,10 @@ func mul(a, b int64) (int64, bool) {
 // fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded
 // half to even, without trailing zeros.
 func fixed(n, d int64, places int) string {
+	return string(appendFixed(make([]byte, 0, 24), n, d, places))
+}
+
+func appendFixed(b []byte, n, d int64, places int) []byte {
 	scale := int64(1)
 	for range places {
 		scale *= 10
@@ -158,11 +162,15 @@ func fixed(n, d int64, places int) string {
 		q, _ = quotient(halfEven, []int64{n}, []int64{d})
 		places = 0
 	}
-	return decimal(uint64(q), places)
+	return appendDecimal(b, uint64(q), places)
 }
 
 // decimal writes q / 10^places without trailing zeros.
 func decimal(q uint64, places int) string {
+	return string(appendDecimal(make([]byte, 0, 24), q, places))
+}
+
+func appendDecimal(dst []byte, q uint64, places int) []byte {
 	var b [24]byte
 	i := len(b)
 	zero := true // no digit kept yet after the point
@@ -180,7 +188,7 @@ func decimal(q uint64, places int) string {
 		i--
 		b[i] = '0' + digit
 	}
-	return string(b[i:])
+	return append(dst, b[i:]...)
 }
 
 // cmpProducts compares a*b with c*d, all >= 0.

@@ -8,8 +8,9 @@ package finish
 // leaves (b y - need) mod a over. More of b cost more or as much for the same
 // left over, so only those y are of interest that leave less over than every
 // smaller y. These record lows of an arithmetic progression modulo a come in few
-// runs of equal steps (the three-distance theorem); along a run cost, packages
-// and what is left change evenly, so that an end of the run is the best of it.
+// runs of equal steps (the three-distance theorem), each from the end of the last.
+// Along a run cost, packages and what is left change evenly, so that an end of
+// the run is the best of it.
 //
 // ok is false when no mix can be represented.
 func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
@@ -47,7 +48,6 @@ func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
 		if downS > most-now {
 			return
 		}
-		at(now + downS)
 		k := min(over/down, (most-now)/downS)
 		now, over = now+k*downS, over-k*down
 		at(now)

@@ -1,0 +1,206 @@
+package finish_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// anyInt draws what breaks arithmetic more often than chance would.
+var anyInt = rapid.OneOf(
+	rapid.SampledFrom([]int64{0, 1, -1, 2, math.MaxInt64, math.MinInt64, math.MaxInt64 - 1, math.MaxInt32, 1_000_000}),
+	rapid.Int64(), rapid.Int64Range(0, 1<<40))
+
+// TestAnyInput feeds every entry point numbers of any size and sign: each
+// answers with a sound result or a typed error, and none panics.
+func TestAnyInput(t *testing.T) {
+	typed := func(t *rapid.T, what string, err error) {
+		var f *finish.FieldError
+		var o *finish.OverflowError
+		var d *finish.DimensionError
+		var m *finish.MissingProductError
+		if err != nil && !errors.As(err, &f) && !errors.As(err, &o) && !errors.As(err, &d) && !errors.As(err, &m) {
+			t.Fatalf("%s: untyped error %T %v", what, err, err)
+		}
+		if err != nil && err.Error() == "" {
+			t.Fatalf("%s: empty error", what)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		n := func() int64 { return anyInt.Draw(t, "n") }
+		l := func() measure.Length { return measure.Length(n()) }
+		amount := func() finish.Amount {
+			switch rapid.IntRange(0, 4).Draw(t, "kind") {
+			case 0:
+				return finish.Count(n())
+			case 1:
+				return finish.OfLength(l())
+			case 2:
+				return finish.OfArea(measure.Area(n()))
+			case 3:
+				return finish.OfVolume(measure.Volume(n()))
+			}
+			return finish.OfWeight(finish.Weight(n()))
+		}
+		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
+		small := func() uint8 { return rapid.Uint8Range(0, 14).Draw(t, "small") }
+		waste := func() finish.Waste {
+			return finish.Waste{Share: finish.Ratio(n()), Convention: finish.Convention(small() % 3)}
+		}
+		section := func() finish.Section { return finish.Section{Shape: finish.BeadShape(small()), Width: l(), Depth: l()} }
+		tile := func() finish.Tile { return finish.Tile{Length: l(), Width: l(), Thickness: l(), Joint: l()} }
+		for _, q := range []quantity{
+			finish.Bead{Section: section(), Length: l(), Waste: waste()},
+			finish.Adhesive{Section: section(), Length: l(), Path: finish.Ratio(n()), Waste: waste()},
+			finish.Nails{Length: l(), Runs: n(), Spacing: l(), PerStud: n(), Joints: n(), PerJoint: n(), Waste: waste()},
+			finish.Holes{Count: n(), Diameter: l(), Depth: l(), Waste: waste()},
+			finish.Sanding{Length: l(), Times: n(), Reach: yield(), Waste: waste()},
+			finish.Coating{Length: l(), Face: l(), Area: measure.Area(n()), Coats: n(), Spread: yield(), Waste: waste()},
+			finish.Masking{Length: l(), Lines: n(), Waste: waste()},
+			finish.Mortar{Length: l(), Height: l(), Area: measure.Area(n()), Coverage: yield(), Waste: waste()},
+			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
+			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
+			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.Reading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
+			finish.BackerRod{Length: l(), Joint: l(), Oversize: finish.Ratio(n()), Waste: waste()},
+			finish.Cleaner{Length: l(), Face: l(), Area: measure.Area(n()), Times: n(), Reach: yield(), Waste: waste()},
+		} {
+			need, err := q.Need()
+			typed(t, "need", err)
+			if err == nil && (need.Net.Sign() < 0 || raw(need.Gross) < raw(need.Net)) {
+				t.Fatalf("%+v: net %v, gross %v", q, need.Net, need.Gross)
+			}
+		}
+		_, err := section().Area()
+		typed(t, "area", err)
+		_, err = section().Reach(measure.Volume(n()))
+		typed(t, "reach", err)
+		_, err = finish.DrySpread(l(), finish.Ratio(n()), finish.Ratio(n()))
+		typed(t, "spread", err)
+		_, err = finish.DevelopedFace(l(), l(), finish.Ratio(n()))
+		typed(t, "face", err)
+		_, err = yield().Material(amount())
+		typed(t, "material", err)
+		_, err = yield().Work(amount())
+		typed(t, "work", err)
+		_, err = finish.MarginOf(finish.Ratio(n()))
+		typed(t, "margin", err)
+		_, err = amount().Add(amount())
+		typed(t, "add", err)
+		_ = amount().String() + yield().String() + finish.Ratio(n()).String() + finish.WorkTime(n()).String()
+
+		product := func() finish.Product {
+			p := finish.Product{Label: "p", Material: "paint", Yield: yield(), OnHand: amount(), Minimum: amount()}
+			for range rapid.IntRange(0, 3).Draw(t, "packages") {
+				p.Packages = append(p.Packages, finish.Package{Size: amount(), Price: n()})
+			}
+			return p
+		}
+		b, err := finish.Buy(amount(), product())
+		typed(t, "buy", err)
+		if (b == nil) == (err == nil) {
+			t.Fatalf("buy: %v, %v", b, err)
+		}
+		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Joints: n(), Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
+		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: finish.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
+		list, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
+			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: finish.WorkTime(n())}}})
+		typed(t, "plan", err)
+		if (list == nil) == (err == nil) {
+			t.Fatalf("plan: %v, %v", list, err)
+		}
+		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: finish.WorkTime(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
+			finish.Terms{Wage: n(), Burden: finish.Ratio(n()), Tax: finish.Ratio(n()), Contingency: finish.Ratio(n()), Markup: finish.Ratio(n()), Margin: finish.Ratio(n())})
+		typed(t, "compare", err)
+		offer := func(label string) finish.Offer {
+			return finish.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: finish.WorkTime(n())}
+		}
+		from, pitch := l(), measure.Length(rapid.Int64Range(-1, 1000).Draw(t, "pitch"))
+		_, err = finish.BreakEven(offer("a"), offer("b"), finish.Terms{Wage: n()}, finish.Lengths{From: from, To: from + 10*pitch, Step: pitch})
+		typed(t, "break-even", err)
+		_, _, err = finish.BreakEvenPrice(finish.Candidate{Label: "a", Net: l(), Consumables: n()}, finish.Candidate{Label: "b", Net: l(), Sticks: n()}, finish.Terms{Wage: n()})
+		typed(t, "break-even price", err)
+		span := func() finish.WorkTime { return finish.WorkTime(n()) }
+		table, err := finish.Schedule([]finish.StepResult{
+			{Job: "a", Task: finish.Task(small()), Labor: span(), Coats: n() % 100, Dry: finish.Drying{Recoat: span(), Cure: span()}},
+			{Job: "a", Task: finish.Seal, Labor: span(), Dry: finish.Drying{Recoat: span()}}},
+			finish.Site{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * finish.Hour), Close: span() % (25 * finish.Hour), Days: finish.Weekdays(small()), Crews: n() % 5, Hands: n() % 5})
+		typed(t, "schedule", err)
+		if (table == nil) == (err == nil) {
+			t.Fatalf("schedule: %v, %v", table, err)
+		}
+		_, err = finish.Building{Year: int(n()), Assisted: true}.LeadCautions([]finish.Removed{{Room: "r", Length: l(), Girth: l()}})
+		typed(t, "building", err)
+		_, err = finish.Lead([]finish.Removed{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
+		typed(t, "lead", err)
+	})
+}
+
+func roundTrip[T any](t *rapid.T, v T) {
+	t.Helper()
+	b, err := json.Marshal(v)
+	if err != nil {
+		t.Fatalf("%#v: %v", v, err)
+	}
+	var back T
+	if err := json.Unmarshal(b, &back); err != nil {
+		t.Fatalf("%s: %v", b, err)
+	}
+	if d := cmp.Diff(v, back, cmp.Comparer(func(a, b finish.Amount) bool { return a == b })); d != "" {
+		t.Fatalf("%s: (-written +read)\n%s", b, d)
+	}
+}
+
+func TestTextRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := anyInt.Draw(t, "n")
+		roundTrip(t, finish.Count(n/1_000_000))
+		roundTrip(t, finish.OfLength(measure.Length(n)))
+		roundTrip(t, finish.OfArea(measure.Area(n)))
+		roundTrip(t, finish.OfVolume(measure.Volume(n)))
+		roundTrip(t, finish.OfWeight(finish.Weight(n)))
+		roundTrip(t, finish.Ratio(n))
+		roundTrip(t, finish.WorkTime(n))
+		roundTrip(t, finish.Yield{})
+		m := max(1, n)
+		roundTrip(t, finish.Yield{Covers: finish.OfArea(measure.Area(m)), Of: finish.OfWeight(finish.Weight(m))})
+		roundTrip(t, finish.PaintedTrim())
+		roundTrip(t, finish.TileBase())
+		roundTrip(t, finish.CommonRates())
+		roundTrip(t, finish.CommonDrying())
+		roundTrip(t, finish.Weekdays(n&127))
+		roundTrip(t, finish.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
+		roundTrip(t, finish.Waste{Share: finish.Ratio(n), Convention: finish.OfPurchase})
+		all, err := finish.Cautions(finish.Silica, finish.LeadPaint)
+		if err != nil {
+			t.Fatal(err)
+		}
+		roundTrip(t, all)
+	})
+}
+
+func FuzzParseAmount(f *testing.F) {
+	for _, s := range []string{"10.1 fl oz", "300 mL", "2 1/2 lb", "1000", "60 yd", "NaN", "1e9 lb", "-0", "1/0 lb", "400 sq ft"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		a, err := finish.ParseAmount(s)
+		if err != nil {
+			return
+		}
+		b, err := a.MarshalText()
+		if err != nil {
+			t.Fatalf("%q: %v", s, err)
+		}
+		if back, err := finish.ParseAmount(string(b)); err != nil || back != a {
+			t.Fatalf("%q is %s, which reads as %v, %v", s, b, back, err)
+		}
+	})
+}
