@@ -3,8 +3,10 @@ package measure_test
 import (
 	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/longpoint/measure"
 )
@@ -266,4 +268,129 @@ func ExampleParseScale() {
 	wall, exact, err := s.Actual(measure.MustParse(`5-29/32"`), measure.HalfEven)
 	fmt.Println(wall, exact, err)
 	// Output: 23' 7-1/2" true <nil>
+}
+
+// Called out from the tape, with what strong and light leave open beside it.
+func ExampleParseSpoken() {
+	for _, s := range []string{"seven four and three quarters", "six foot two and five eighths", "five and a half feet", "a quarter inch", "eighty-eight and three quarters strong"} {
+		l, residue, err := measure.ParseSpoken(s)
+		fmt.Println(l, residue, err)
+	}
+	// This crew's strong is a thirty-second.
+	l, residue, err := measure.ParseSpoken("eighty-eight and three quarters light")
+	fmt.Println(l+measure.Length(residue)*measure.Inch/32, err)
+	// Output:
+	// 7' 4-3/4" 0 <nil>
+	// 6' 2-5/8" 0 <nil>
+	// 5' 6" 0 <nil>
+	// 1/4" 0 <nil>
+	// 7' 4-3/4" 1 <nil>
+	// 7' 4-23/32" <nil>
+}
+
+// A program that asks its user which reading was meant.
+func ExampleParseError_choices() {
+	_, err := measure.Parse("7-4")
+	var pe *measure.ParseError
+	if errors.As(err, &pe) {
+		for i, c := range pe.Choices {
+			fmt.Printf("%d: %s\n", i+1, c)
+		}
+	}
+	// Output:
+	// 1: 7' 4"
+	// 2: 7-1/4"
+}
+
+// Lengths are compared, sorted and limited like any integers.
+func ExampleLength() {
+	sticks := []measure.Length{12 * measure.Foot, measure.MustParse(`8'`), measure.MustParse(`3 m`)}
+	slices.Sort(sticks)
+	fmt.Println(sticks, max(sticks[0], sticks[1]), sticks[2] > 10*measure.Foot)
+	// Output: [8' 3000mm 12'] 3000mm true
+}
+
+// The shorter wainscot rail takes panels in the ratio of the longer one.
+func ExampleLength_Ratio() {
+	long, short, panel := measure.MustParse(`12' 6"`), measure.MustParse(`10'`), measure.MustParse(`2' 1"`)
+	num, den, err := short.Ratio(long)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	narrow, exact, err := panel.MulDiv(num, den, measure.HalfEven)
+	fmt.Printf("%d:%d %v %v %v\n", num, den, narrow, exact, err)
+	// Output: 4:5 1' 8" true <nil>
+}
+
+// A column of a cut list, built in one buffer.
+func ExampleLength_AppendFormat() {
+	tape := measure.Style{Grain: measure.Inch / 16, Residue: true}
+	var line []byte
+	for _, s := range []string{`7' 4-25/32"`, `41-1/2"`, `600 mm`} {
+		line = measure.MustParse(s).AppendFormat(line, tape)
+		line = append(line, ';')
+	}
+	fmt.Println(string(line))
+	// Output: 7' 4-3/4"+;3' 5-1/2";1' 11-5/8"-;
+}
+
+func ExampleLength_Set() {
+	kerf := measure.Inch / 8
+	fs := flag.NewFlagSet("cut", flag.ContinueOnError)
+	fs.Var(&kerf, "kerf", "width of the saw cut")
+	err := fs.Parse([]string{"-kerf", "3/32in"})
+	fmt.Println(kerf, err)
+	// Output: 3/32" <nil>
+}
+
+// What a database stores is text that says its unit.
+func ExampleLength_Value() {
+	wall := measure.MustParse(`23' 7-1/2"`)
+	column, err := wall.Value()
+	fmt.Println(column, err)
+	var back measure.Length
+	err = back.Scan(column)
+	fmt.Println(back, err)
+	// Output:
+	// 23ft 7-1/2in <nil>
+	// 23' 7-1/2" <nil>
+}
+
+// The skirt of the corridor's stair.
+func ExampleSlope() {
+	stair, err := measure.NewSlope(measure.MustParse(`7"`), measure.MustParse(`10-1/2"`))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	rise, exact, err := stair.Rise(measure.MustParse(`8' 9"`), measure.HalfEven)
+	fmt.Println(stair, rise, exact, err)
+	fmt.Println(stair.Angle().Round(measure.Degree/10, measure.HalfEven))
+	// Output:
+	// 8 in 12 5' 10" true <nil>
+	// 33.7°
+}
+
+func ExampleParseSlope() {
+	for _, s := range []string{`7 in 12`, `1/4" per foot`, `1:12`, `2%`} {
+		slope, err := measure.ParseSlope(s)
+		fmt.Println(slope, err)
+	}
+	// Output:
+	// 7 in 12 <nil>
+	// 1/4 in 12 <nil>
+	// 1 in 12 <nil>
+	// 1:50 <nil>
+}
+
+func ExampleParseArea() {
+	floor, err := measure.ParseArea("400 sq ft")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	rest, err := floor.Sub(12 * measure.SquareFoot) // the stove's hearth
+	fmt.Println(rest, err)
+	// Output: 388 sq ft <nil>
 }

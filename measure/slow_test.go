@@ -19,7 +19,7 @@ func slowParse(s string) (ticks *big.Int, ok bool) {
 	}
 	s = strings.Trim(slowPlain.Replace(s), " ")
 	sum, neg := new(big.Rat), false
-	if m := regexp.MustCompile(`^[-+] *`).FindString(s); m != "" {
+	if m := slowSign.FindString(s); m != "" {
 		neg, s = m[0] == '-', s[len(m):]
 	}
 
@@ -61,7 +61,7 @@ func slowParse(s string) (ticks *big.Int, ok bool) {
 			return nil, false // only the last number may have a fraction or decimals
 		}
 		// What stands between a unit and the next number.
-		m := regexp.MustCompile(`^(?:- *| +- +|, +| +|)`).FindString(t.rest)
+		m := slowBetween.FindString(t.rest)
 		if m == "" && strings.HasPrefix(t.rest, ".") {
 			return nil, false
 		}
@@ -96,6 +96,10 @@ var (
 		"⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 	slowRaised  = strings.NewReplacer("⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9")
 	slowHyphens = regexp.MustCompile(`^(\d+)-(\d+)-(\d+/\d+|[` + slowVulgarRunes + `]|[⁰¹²³⁴-⁹]+/\d+) *(?:"|''|(?:in|inch|inches)\.?)?$`)
+
+	slowSign     = regexp.MustCompile(`^[-+] *`)
+	slowBetween  = regexp.MustCompile(`^(?:- *| +- +|, +| +|)`)
+	slowUnitText = regexp.MustCompile(`^ *(''|'|"|[a-z]+)`)
 
 	slowDecimal = regexp.MustCompile(`^(\d*)\.(\d+)`)
 	slowMixed   = regexp.MustCompile(`^(\d+)(?:(?: +|-)(\d+)/(\d+)|(?: *|-)(?:([` + slowVulgarRunes + `])|([⁰¹²³⁴-⁹]+)/(\d+)))`)
@@ -181,7 +185,7 @@ var slowUnits = []slowUnit{
 
 // unit reads a unit with the spaces before it.
 func (t *slowText) unit() (slowUnit, bool) {
-	m := t.take(regexp.MustCompile(`^ *(''|'|"|[a-z]+)`))
+	m := t.take(slowUnitText)
 	if m == nil {
 		return slowUnit{}, false
 	}
@@ -291,6 +295,25 @@ func TestParseAgainstSlowReader(t *testing.T) {
 	})
 	if texts < 100 {
 		t.Errorf("only %d of the texts are lengths", texts)
+	}
+}
+
+// Every rune that looks like one of a length's, and all their neighbors.
+func TestRunesAgainstSlowReader(t *testing.T) {
+	accepted := 0
+	for _, block := range [][2]rune{{0, 0x24f}, {0x2b0, 0x2ff}, {0x370, 0x3ff}, {0x660, 0x669}, {0x2000, 0x22ff}, {0x3000, 0x3003}, {0xfe00, 0xfeff}, {0xff00, 0xffef}, {0xfffd, 0xfffd}} {
+		for r := block[0]; r <= block[1]; r++ {
+			for _, s := range []string{"7%s", "7' 4%s3/4\"", "%s8\"", "7'4%s", "3%s4 in", "5 %sm", "4%sn", "%s 1 ft"} {
+				s = strings.Replace(s, "%s", string(r), 1)
+				agree(t, s)
+				if _, ok := slowParse(s); ok {
+					accepted++
+				}
+			}
+		}
+	}
+	if accepted < 200 {
+		t.Errorf("only %d of the texts are lengths", accepted)
 	}
 }
 

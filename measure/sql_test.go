@@ -3,8 +3,10 @@ package measure_test
 import (
 	"database/sql"
 	"database/sql/driver"
+	"encoding"
 	"errors"
 	"flag"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -18,6 +20,10 @@ import (
 var (
 	_ = []driver.Valuer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
 	_ = []sql.Scanner{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
+	_ = []encoding.TextAppender{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
+	_ = []encoding.TextMarshaler{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
+	_ = []encoding.TextUnmarshaler{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
+	_ = []fmt.Stringer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
 	_ = []flag.Value{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
 )
 
