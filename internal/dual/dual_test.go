@@ -2,6 +2,7 @@ package dual_test
 
 import (
 	"math"
+	"math/big"
 	"math/bits"
 	"math/rand/v2"
 	"testing"
@@ -219,6 +220,58 @@ func TestScale(t *testing.T) {
 	if dual.Scale(-5) != dual.Scale(1) {
 		t.Error("a negative top is not taken for one")
 	}
+}
+
+// Rounding never raises a price and never lets a pattern's value leave int64;
+// where there is room, it keeps the scale asked for.
+func TestRound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cap := rapid.Int64Range(1, 1<<50).Draw(t, "cap")
+		var items []model.Item
+		var most []int64
+		var price []float64
+		for range rapid.IntRange(1, 6).Draw(t, "items") {
+			items = append(items, model.Item{Size: rapid.Int64Range(1, cap).Draw(t, "size")})
+			most = append(most, rapid.Int64Range(1, 1<<31).Draw(t, "most"))
+			price = append(price, rapid.Float64Range(-1e6, 1e12).Draw(t, "price"))
+		}
+		extra := rapid.Float64Range(0, 1e12).Draw(t, "extra")
+		top := int64(1) << rapid.IntRange(0, 56).Draw(t, "top")
+		value := make([]int64, len(items))
+		scale := dual.Round(value, price, items, most, cap, extra, top)
+		if scale < 1 || scale > top || bits.OnesCount64(uint64(scale)) != 1 {
+			t.Fatalf("scale %d of %d", scale, top)
+		}
+		// The most that a pattern can be worth is no more than all items at
+		// their bounds, and than the best rate over the whole capacity.
+		sum, rate := new(big.Rat), new(big.Rat)
+		for i, v := range value {
+			if v < 0 || float64(v) > max(price[i], 0)*float64(scale) {
+				t.Fatalf("value[%d] = %d for a price of %g at scale %d", i, v, price[i], scale)
+			}
+			sum.Add(sum, new(big.Rat).SetInt(new(big.Int).Mul(big.NewInt(v), big.NewInt(min(most[i], cap/items[i].Size)))))
+			if q := big.NewRat(v, items[i].Size); q.Cmp(rate) > 0 {
+				rate = q
+			}
+		}
+		rate.Mul(rate, new(big.Rat).SetInt64(cap))
+		if limit := new(big.Rat).SetInt64(1 << 60); sum.Cmp(limit) > 0 && rate.Cmp(limit) > 0 {
+			t.Fatalf("a pattern may be worth %v or %v, more than 1<<60", sum.FloatString(0), rate.FloatString(0))
+		}
+		// No need to shrink by more than a little.
+		worth := extra
+		for i := range price {
+			worth += max(price[i], 0) * float64(min(most[i], cap/items[i].Size))
+		}
+		if worth*float64(top) < 1<<59 && scale != top {
+			t.Fatalf("scale %d though %d leaves room for %g", scale, top, worth)
+		}
+		for i, v := range value {
+			if scale > 1 && float64(v) < max(price[i], 0)*float64(scale)-1-1e-9*float64(v) {
+				t.Fatalf("value[%d] = %d for a price of %g at scale %d: rounded by more than one", i, v, price[i], scale)
+			}
+		}
+	})
 }
 
 func TestBox(t *testing.T) {

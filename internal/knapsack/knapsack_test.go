@@ -372,6 +372,147 @@ func TestPairs(t *testing.T) {
 	})
 }
 
+// A table for targets knows every pattern that reaches one.
+func TestTargets(t *testing.T) {
+	var tab knapsack.Table
+	rapid.Check(t, func(t *rapid.T) {
+		items, bound, value, cap := data(t)
+		all := fillings(items, bound, value, cap)
+		var targets []knapsack.Target
+		for range rapid.IntRange(0, 3).Draw(t, "targets") {
+			targets = append(targets, knapsack.Target{
+				Cap:  rapid.Int64Range(0, cap).Draw(t, "within"),
+				Need: rapid.Int64Range(-3, 60).Draw(t, "need"),
+			})
+		}
+		given := slices.Clone(targets)
+		if !tab.BuildFor(targets, items, bound, value, plenty, new(meter.Meter)) {
+			t.Fatal("BuildFor gave up")
+		}
+		if d := cmp.Diff(given, targets); d != "" {
+			t.Fatalf("the targets given were changed:\n%s", d)
+		}
+		for _, g := range targets {
+			want := map[string]int64{}
+			best := int64(0)
+			for _, f := range all {
+				if f.size > g.Cap {
+					continue
+				}
+				best = max(best, f.value)
+				if f.value >= g.Need {
+					want[fmt.Sprint(f.uses)] = f.value
+				}
+			}
+			if got := tab.Best(g.Cap); best >= g.Need && got != best || got > best {
+				t.Fatalf("%+v: Best = %d, want %d", g, got, best)
+			}
+			got := map[string]int64{}
+			if !tab.Walk(g.Cap, g.Need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+				u := slices.Clone(uses)
+				slices.Reverse(u)
+				got[fmt.Sprint(u)] = v
+				return true
+			}) {
+				t.Fatal("the walk was not complete")
+			}
+			if d := cmp.Diff(want, got); d != "" {
+				t.Fatalf("%+v (-want +got):\n%s", g, d)
+			}
+		}
+	})
+}
+
+// Best and With can be read back as patterns.
+func TestTrace(t *testing.T) {
+	var tab knapsack.Table
+	rapid.Check(t, func(t *rapid.T) {
+		items, bound, value, cap := data(t)
+		target := knapsack.Target{Cap: cap, Need: rapid.Int64Range(-3, 50).Draw(t, "need")}
+		ok := true
+		if rapid.Bool().Draw(t, "for a target") {
+			ok = tab.BuildFor([]knapsack.Target{target}, items, bound, value, plenty, new(meter.Meter))
+		} else {
+			target.Need = 0
+			ok = tab.Build(items, bound, value, cap, plenty, new(meter.Meter))
+		}
+		if !ok {
+			t.Fatal("gave up")
+		}
+		var level []int // the items with worth
+		for i := range items {
+			if value[i] > 0 && bound[i] > 0 && items[i].Size <= cap {
+				level = append(level, i)
+			}
+		}
+		if tab.Levels() != len(level) {
+			t.Fatalf("Levels() = %d, want %d", tab.Levels(), len(level))
+		}
+		// weigh checks the form of a pattern and returns what it is worth.
+		weigh := func(uses []model.Use, over int) int64 {
+			size, v, last := int64(0), int64(0), len(items)
+			for _, u := range uses {
+				most := bound[u.Item]
+				if u.Item == over {
+					most++
+				}
+				if u.Item >= last || u.N <= 0 || u.N > most {
+					t.Fatalf("uses %v", uses)
+				}
+				last = u.Item
+				size += u.N * items[u.Item].Size
+				v += u.N * value[u.Item]
+			}
+			if size > cap {
+				t.Fatalf("uses %v take %d of %d", uses, size, cap)
+			}
+			return v
+		}
+		before := []model.Use{{Item: 77, N: 7}}
+		if best := tab.Best(cap); best >= target.Need && best >= 0 {
+			uses := tab.Trace(cap, slices.Clone(before))
+			if d := cmp.Diff(before[0], uses[0]); d != "" {
+				t.Fatalf("Trace does not append:\n%s", d)
+			}
+			if v := weigh(uses[1:], -1); v != best {
+				t.Fatalf("Trace %v is worth %d, Best %d", uses[1:], v, best)
+			}
+		}
+		for l, i := range level {
+			with := tab.With(l, cap)
+			// The best that holds the item, and one more of it than its bound at
+			// most.
+			looser := slices.Clone(bound)
+			looser[i]++
+			want, best := int64(-1), int64(-1)
+			for _, f := range fillings(items, looser, value, cap) {
+				k := slices.IndexFunc(f.uses, func(u model.Use) bool { return u.Item == i })
+				if k < 0 {
+					continue
+				}
+				want = max(want, f.value)
+				if f.uses[k].N <= bound[i] {
+					best = max(best, f.value)
+				}
+			}
+			if with > want && with >= 0 || want >= max(target.Need, 0) && with != want {
+				t.Fatalf("With(%d) = %d, want %d", l, with, want)
+			}
+			if with < max(target.Need, 0) {
+				continue
+			}
+			if uses, ok := tab.TraceWith(l, cap, nil); ok {
+				if v := weigh(uses, -1); v != with || v > best {
+					t.Fatalf("TraceWith(%d) %v is worth %d, With %d, the best %d", l, uses, v, with, best)
+				}
+				if !slices.ContainsFunc(uses, func(u model.Use) bool { return u.Item == i }) {
+					t.Fatalf("TraceWith(%d) %v does not hold item %d", l, uses, i)
+				}
+			}
+		}
+	})
+}
+
 func TestRoom(t *testing.T) {
 	apart := knapsack.NewPairs(3)
 	apart.Add(0, 1)

@@ -134,7 +134,7 @@ func judge(p *problem, x *lp.LP, st lp.Status) error {
 	return nil
 }
 
-// random draws a program of any shape. Column bounds are not negative unless
+// random draws a program of any shape; with columns that may be negative when
 // general is set.
 func random(r *rand.Rand, rows, cols int, general bool) *problem {
 	p := &problem{}
@@ -208,7 +208,7 @@ func TestRandomAgainstExact(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 1))
 	count := map[lp.Status]int{}
 	for k := range 1200 {
-		p := random(r, 1+r.IntN(5), 1+r.IntN(6), false)
+		p := random(r, 1+r.IntN(5), 1+r.IntN(6), k%2 == 1)
 		x := build(p)
 		st := x.Solve(new(meter.Meter))
 		count[st]++
@@ -290,7 +290,7 @@ func TestWarmStarts(t *testing.T) {
 					t.Fatalf("AddRow = %d, want %d", got, len(p.a)-1)
 				}
 			case what <= 2 && len(p.cost) < 9:
-				addRandomColumn(r, p, false)
+				addRandomColumn(r, p, true)
 				addColumn(x, p, len(p.cost)-1)
 			case what == 3:
 				i := r.IntN(len(p.a))
@@ -298,7 +298,7 @@ func TestWarmStarts(t *testing.T) {
 				x.SetRow(i, float(p.rlo[i]), float(p.rhi[i]))
 			case what == 4:
 				j := r.IntN(len(p.cost))
-				p.lo[j], p.hi[j] = randomBounds(r, false)
+				p.lo[j], p.hi[j] = randomBounds(r, true)
 				x.SetColumn(j, float(p.lo[j]), float(p.hi[j]))
 				if lo, hi := x.Bounds(j); lo != float(p.lo[j]) || hi != float(p.hi[j]) {
 					t.Fatalf("Bounds(%d) = %g, %g", j, lo, hi)
@@ -313,12 +313,19 @@ func TestWarmStarts(t *testing.T) {
 				saved.rlo, saved.rhi = slices.Clone(p.rlo), slices.Clone(p.rhi)
 				saved.lo, saved.hi = slices.Clone(p.lo), slices.Clone(p.hi)
 			case what == 7 && saved.ok:
-				// As a search does it: bounds go back first, then the basis.
+				// A search sets the bounds back first; others may not.
+				back := r.IntN(2) == 0
 				for i := range saved.rows {
+					if !back {
+						break
+					}
 					p.rlo[i], p.rhi[i] = saved.rlo[i], saved.rhi[i]
 					x.SetRow(i, float(p.rlo[i]), float(p.rhi[i]))
 				}
 				for j := range saved.cols {
+					if !back {
+						break
+					}
 					p.lo[j], p.hi[j] = saved.lo[j], saved.hi[j]
 					x.SetColumn(j, float(p.lo[j]), float(p.hi[j]))
 				}

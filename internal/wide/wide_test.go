@@ -52,13 +52,9 @@ type failer interface {
 	Fatalf(string, ...any)
 }
 
-// compare checks Cmp where the difference is within the range.
+// compare checks Cmp.
 func compare(t failer, x, y wide.Int, wx, wy *big.Int) {
 	t.Helper()
-	diff := new(big.Int).Sub(wx, wy)
-	if wrap(new(big.Int).Set(diff)).Cmp(diff) != 0 {
-		return
-	}
 	if got, want := x.Cmp(y), wx.Cmp(wy); got != want {
 		t.Fatalf("(%v).Cmp(%v) = %d, want %d", wx, wy, got, want)
 	}
@@ -82,9 +78,6 @@ func check(t failer, got wide.Int, want *big.Int, divisors ...int64) {
 		if want.Sign() > 0 {
 			q := new(big.Int).Add(want, big.NewInt(d-1))
 			q.Quo(q, big.NewInt(d))
-			if q.BitLen() > 63 {
-				continue // TestCeilDivClamp has some of these
-			}
 			if w = 1 << 62; q.Cmp(big.NewInt(w)) < 0 {
 				w = q.Int64()
 			}
