@@ -25,6 +25,7 @@ func FuzzParse(f *testing.F) {
 		l, err := measure.Parse(s)
 		if err != nil {
 			checkParseError(t, s, err)
+			checkChoices(t, s, err, measure.Parse)
 			if r, err := (measure.Parser{Unit: in, Grain: in / 16, Rounding: measure.Up}).Parse(s); err == nil && r%(in/16) != 0 {
 				t.Errorf("%q rounds to %v, no multiple of a sixteenth", s, r)
 			}
@@ -87,6 +88,32 @@ func checkParseError(t *testing.T, s string, err error) {
 	t.Errorf("%q: %v matches no sentinel", s, err)
 }
 
+// checkChoices reads what an error offers: a choice is written as String writes
+// it, and neighbors that are not exact are one tick apart.
+func checkChoices(t *testing.T, s string, err error, parse func(string) (measure.Length, error)) {
+	t.Helper()
+	var e *measure.ParseError
+	if !errors.As(err, &e) {
+		return
+	}
+	var read []measure.Length
+	for _, c := range e.Choices {
+		l, err := parse(c)
+		if err != nil || l.String() != c {
+			t.Errorf("%q offers %q, which reads as %v, %v", s, c, l, err)
+		}
+		read = append(read, l)
+	}
+	switch {
+	case e.Err == measure.ErrInexact:
+		if len(read) != 2 || read[1]-read[0] != 1 {
+			t.Errorf("%q is between %v", s, e.Choices)
+		}
+	case e.Err != measure.ErrAmbiguous && len(read) > 0:
+		t.Errorf("%q is %v and offers %v", s, e.Err, e.Choices)
+	}
+}
+
 // The text of every value reads back, whatever the bits.
 func FuzzText(f *testing.F) {
 	for _, n := range []int64{0, 1, -1, 2032000, -15875, 2032, 1<<63 - 1, -1 << 63} {
@@ -115,6 +142,10 @@ func FuzzParseSpoken(f *testing.F) {
 			if checkParseError(t, s, err); l != 0 || residue != 0 {
 				t.Errorf("%q: %v, %d with an error", s, l, residue)
 			}
+			checkChoices(t, s, err, func(s string) (measure.Length, error) {
+				l, _, err := measure.ParseSpoken(s)
+				return l, err
+			})
 			return
 		}
 		if residue < -1 || residue > 1 {
