@@ -1,9 +1,11 @@
 package stock
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/longpoint/measure"
 )
@@ -18,11 +20,15 @@ const (
 	PictureRail            // on the wall, above the doors
 	Casing                 // around an opening; lies flat, mitered across its face
 	Crown                  // in the angle of wall and ceiling; compound cuts
+	Stool                  // the inner sill of a window, on which its casing stands
+	Apron                  // under the stool
+	Plinth                 // a block at the foot of a casing, in which the base dies
+	Backband               // around the outer edge of a casing
 )
 
 var useNames = [...]string{
 	Baseboard: "base", Shoe: "shoe", ChairRail: "chair rail", PictureRail: "picture rail",
-	Casing: "casing", Crown: "crown",
+	Casing: "casing", Crown: "crown", Stool: "stool", Apron: "apron", Plinth: "plinth", Backband: "backband",
 }
 
 // String returns the trade's short name, such as "base" or "chair rail".
@@ -103,10 +109,20 @@ type Profile struct {
 	Inside Inside `json:"inside,omitzero"`
 	Plain  bool   `json:"plain,omitempty"`
 
+	// Joint is the open joint between two strips of a Plain profile, to be grouted or
+	// sealed. Where it is not zero, the strips are laid out along each wall without
+	// slivers, see takeoff.Tiling.
+	Joint measure.Length `json:"joint,omitzero"`
+
+	// Symmetry says how a piece may be turned, and with it which edges may face up.
+	Symmetry Symmetry `json:"symmetry,omitzero"`
+
 	// Lengths are the lengths sold, in any order; EndTrim is what is squared off
-	// each end of a new stick.
+	// each end of a new stick. Short is how much less than its nominal length a stick
+	// may be delivered: up to 6 in for specified lengths (mill ordering rules).
 	Lengths []measure.Length `json:"lengths,omitempty"`
 	EndTrim measure.Length   `json:"end_trim,omitzero"`
+	Short   measure.Length   `json:"short,omitzero"`
 }
 
 // SpringAngle returns the spring angle of crown with its default of 38°.
@@ -163,8 +179,8 @@ func (p Profile) Developed() measure.Length {
 	return sum
 }
 
-// Longest returns the longest usable length of a new stick, both ends squared
-// off; zero means that no length is given and nothing limits a piece.
+// Longest returns the longest length of a new stick that is guaranteed to be usable,
+// both ends squared off; zero means that no length is given and nothing limits a piece.
 func (p Profile) Longest() measure.Length {
 	var longest measure.Length
 	for _, l := range p.Lengths {
@@ -173,7 +189,26 @@ func (p Profile) Longest() measure.Length {
 	if longest == 0 {
 		return 0
 	}
-	return max(0, longest-2*p.EndTrim)
+	return max(0, longest-p.Short-2*p.EndTrim)
+}
+
+// Sticks returns the lengths sold as sticks without a price, longest first, each once:
+// Length is what is guaranteed, Nominal what it is sold as where that is more, and the
+// ends are to be squared off. Lengths of which nothing is usable are left out.
+func (p Profile) Sticks() []Stick {
+	var sticks []Stick
+	for _, l := range p.Lengths {
+		s := Stick{Length: l - p.Short, TrimStart: p.EndTrim, TrimEnd: p.EndTrim, Profile: p.Name}
+		if p.Short < 0 || p.EndTrim < 0 || l <= p.Short || s.Length-p.EndTrim <= p.EndTrim {
+			continue
+		}
+		if p.Short > 0 {
+			s.Nominal = l
+		}
+		sticks = append(sticks, s)
+	}
+	slices.SortStableFunc(sticks, func(a, b Stick) int { return cmp.Compare(b.Length, a.Length) })
+	return slices.CompactFunc(sticks, func(a, b Stick) bool { return a.Length == b.Length })
 }
 
 // maxSection bounds the section of a profile. Trim is inches wide; the bound
@@ -214,9 +249,21 @@ func (p Profile) Validate(path string) error {
 	if p.EndTrim < 0 || p.EndTrim > maxSection {
 		bad("end_trim", p.EndTrim.String(), "zero or more, at most 1000 ft")
 	}
+	if p.Short < 0 || p.Short > maxSection {
+		bad("short", p.Short.String(), "zero or more, at most 1000 ft")
+	}
+	if p.Joint < 0 || p.Joint > maxSection {
+		bad("joint", p.Joint.String(), "zero or more, at most 1000 ft")
+	}
+	if p.Joint > 0 && !p.Plain {
+		bad("joint", p.Joint.String(), "nothing, because the profile is not plain and is scarfed")
+	}
+	if int(p.Symmetry) >= len(symmetryNames) {
+		bad("symmetry", p.Symmetry.String(), "a known symmetry")
+	}
 	for i, l := range p.Lengths {
-		if l <= 0 || l <= 2*p.EndTrim {
-			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than the two ends that are trimmed off")
+		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.Short {
+			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than the two ends that are trimmed off and what it may be short")
 		}
 	}
 	return errors.Join(errs...)

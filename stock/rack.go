@@ -10,17 +10,54 @@ import (
 // Rack holds the offcuts that are kept from job to job. It is plain data that
 // reads and writes JSON; the zero value is an empty rack.
 type Rack struct {
-	// Keep is the shortest offcut worth keeping; zero keeps everything.
+	// Keep is the shortest offcut worth keeping where no rule says otherwise; zero
+	// keeps everything.
 	Keep    measure.Length `json:"keep,omitzero"`
+	Rules   []KeepRule     `json:"rules,omitempty"`
 	Offcuts []Offcut       `json:"offcuts,omitempty"`
+
+	// Done holds the changes that were applied, oldest first, so that none is applied
+	// twice. See Apply.
+	Done []Done `json:"done,omitempty"`
 }
 
 // Offcut is one length on the rack, Count times over (0 = 1).
 type Offcut struct {
-	Label   string         `json:"label,omitempty"`
-	Profile string         `json:"profile"`
-	Length  measure.Length `json:"length"`
-	Count   int            `json:"count,omitempty"`
+	Label    string         `json:"label,omitempty"`
+	Profile  string         `json:"profile"`
+	Material string         `json:"material,omitempty"`
+	Length   measure.Length `json:"length"`
+	Count    int            `json:"count,omitempty"`
+}
+
+// KeepRule is the shortest offcut worth keeping of a profile, of a material, or of a
+// profile in a material. What is empty matches everything.
+type KeepRule struct {
+	Profile  string         `json:"profile,omitempty"`
+	Material string         `json:"material,omitempty"`
+	Keep     measure.Length `json:"keep"`
+	Never    bool           `json:"never,omitempty"` // none is worth keeping
+}
+
+// Keeps reports whether an offcut is worth keeping. Of the rules that match, one that
+// names the profile goes before one that names the material only, one that names both
+// before either, and of equal ones the later; without any, Rack.Keep counts. An offcut
+// without length is not kept.
+func (r Rack) Keeps(o Offcut) bool {
+	best, rank := KeepRule{Keep: r.Keep}, 0
+	for _, k := range r.Rules {
+		v := 1
+		if k.Profile != "" {
+			v += 2
+		}
+		if k.Material != "" {
+			v++
+		}
+		if (k.Profile == "" || k.Profile == o.Profile) && (k.Material == "" || k.Material == o.Material) && v >= rank {
+			best, rank = k, v
+		}
+	}
+	return !best.Never && o.Length > 0 && o.Length >= best.Keep
 }
 
 // Sticks returns the offcuts of a profile as sticks without a price, longest

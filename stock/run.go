@@ -28,21 +28,3 @@ type Run struct {
 	Splice  SpliceRule       `json:"splice,omitzero"`
 	Splices []measure.Length `json:"splices,omitempty"`
 }
-
-// SpliceRule is the freedom that a run leaves for splices. All positions are
-// counted from the left long point of the run to the middle of the splice. A run
-// that is spliced n times consumes Length + n·Overlap.
-type SpliceRule struct {
-	// At holds the positions that are allowed, ascending (middles of studs that
-	// are far enough from the ends). Anywhere says that a splice needs no stud, and
-	// At is then empty.
-	At       []measure.Length `json:"at,omitempty"`
-	Anywhere bool             `json:"anywhere,omitempty"`
-
-	// Overlap is what each splice adds to the stock that is consumed, Clear how
-	// far a splice stays away from the two ends of the run, and MinPart the
-	// shortest part that may be used.
-	Overlap measure.Length `json:"overlap,omitzero"`
-	Clear   measure.Length `json:"clear,omitzero"`
-	MinPart measure.Length `json:"min_part,omitzero"`
-}

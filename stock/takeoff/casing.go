@@ -1,67 +1,37 @@
 package takeoff
 
 import (
-	"errors"
+	"fmt"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
 )
 
-// takeCasing takes off the casing of every opening of a room, this side only.
+// takeCasing takes off the trim around every opening of a room, this side only.
 //
-// A door or a cased opening gets a head and two legs, a window a frame of four. The
-// short points follow the jambs with the reveal: head opening + 2·reveal, legs
-// height + reveal (less the floor gap). Each mitered end adds width/tan 45°, the width.
-// For the legs left is the lower end.
+// A door or a cased opening gets a head and two legs, a window a frame of four, or a
+// stool, an apron and then as a door. The short points follow the jambs with the reveal:
+// head opening + 2·reveal, legs height + reveal (less the floor gap or the plinth). Each
+// mitered end adds width/tan 45°, the width. For the legs left is the lower end.
+//
+// The order is that of the work: stool, apron and plinths, then legs and head, then the
+// backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
 func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
-	if s.Casing == nil {
-		return nil
-	}
-	p := *s.Casing
-	p.Use = stock.Casing
-	miter, err := joint.Of(p, stock.End{Kind: stock.FlatMiter})
-	if err != nil {
-		return err
-	}
 	for wi, w := range r.Walls {
 		for oi, o := range w.Openings {
-			if o.Kind == PlainOpening || o.Existing != 0 {
+			if !o.cased(s) {
 				continue
 			}
+			field := path + "." + indexed("walls", wi) + "." + indexed("openings", oi)
 			if o.height() <= 0 {
-				return &stock.FieldError{
-					Field: path + "." + indexed("walls", wi) + "." + indexed("openings", oi) + ".height",
-					Value: o.Height.String(), Want: "more than zero for a window that is cased",
-				}
+				return &stock.FieldError{Field: field + ".height", Value: o.Height.String(), Want: "more than zero for a window that is cased"}
 			}
-			name := r.Name + " " + w.Name + " " + w.openingName(oi) + " casing"
-			c := casing{p: p, miter: miter, name: name, room: r.Name, wall: w.Name, list: list}
-			across := []stock.Allowance{{Name: "opening", Length: o.Width}}
-			if rv := o.reveal(); rv != 0 {
-				across = append(across, stock.Allowance{Name: "reveal at left", Length: rv}, stock.Allowance{Name: "reveal at right", Length: rv})
+			c := casing{
+				o: o, scheme: s, opt: opt, name: r.Name + " " + w.Name + " " + w.openingName(oi),
+				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(s),
 			}
-			up := []stock.Allowance{{Name: "height", Length: o.height()}}
-			if rv := o.reveal(); rv != 0 {
-				up = append(up, stock.Allowance{Name: "reveal at top", Length: rv})
-			}
-			list.Joints.FlatMiters += 2
-			if o.Kind == Window {
-				list.Joints.FlatMiters += 2
-				if rv := o.reveal(); rv != 0 {
-					up = append(up, stock.Allowance{Name: "reveal at bottom", Length: rv})
-				}
-				err = errors.Join(c.add("leg left", up, true), c.add("leg right", up, true), c.add("head", across, true), c.add("foot", across, true))
-			} else {
-				if opt.FloorGap >= o.height() {
-					return &stock.FieldError{Field: "floor_gap", Value: opt.FloorGap.String(), Want: "less than the height of " + name}
-				}
-				if opt.FloorGap != 0 {
-					up = append(up, stock.Allowance{Name: "floor gap", Length: -opt.FloorGap})
-				}
-				err = errors.Join(c.add("leg left", up, false), c.add("leg right", up, false), c.add("head", across, true))
-			}
-			if err != nil {
+			if err := c.take(); err != nil {
 				return err
 			}
 		}
@@ -71,43 +41,205 @@ func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
 
 // casing adds the pieces around one opening to the list.
 type casing struct {
-	p          stock.Profile
-	miter      joint.Cut
+	o          Opening
+	scheme     Scheme
+	opt        Options
 	name       string
 	room, wall string
 	list       *List
+	stool      bool
 }
 
-// add adds a piece whose short-point length is the sum of short, mitered at the right
-// (upper) end and, where both is set, at the left (lower) end too.
-func (c casing) add(part string, short []stock.Allowance, both bool) error {
-	as := append([]stock.Allowance(nil), short...)
-	ends := []string{"upper end"}
-	left := stock.End{}
-	if both {
-		ends, left = []string{"one end", "other end"}, c.miter.End
+func (c casing) take() error {
+	if c.stool {
+		if err := c.takeStool(); err != nil {
+			return err
+		}
 	}
-	for _, e := range ends {
-		as = append(as, stock.Allowance{Name: "miter at " + e, Length: c.miter.Allowance})
+	foot := stock.Allowance{} // what the legs are shorter by at the floor
+	if c.o.Kind != Window {
+		switch {
+		case c.scheme.Plinth != nil:
+			foot = stock.Allowance{Name: "plinth", Length: -c.scheme.plinthHeight()}
+		case c.opt.FloorGap != 0:
+			foot = stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap}
+		}
+		if -foot.Length >= min(c.o.height(), c.o.rightHeight()) || c.scheme.Plinth != nil && c.opt.FloorGap >= c.scheme.plinthHeight() {
+			field, l := "floor_gap", c.opt.FloorGap
+			if c.scheme.Plinth != nil {
+				field, l = "plinth_height", c.scheme.plinthHeight()
+			}
+			return &stock.FieldError{Field: field, Value: l.String(), Want: "less than the height of " + c.name + ", and more than the floor gap"}
+		}
+		if c.scheme.Plinth != nil {
+			if err := c.takePlinths(); err != nil {
+				return err
+			}
+		}
 	}
-	var length measure.Length
-	for _, a := range as {
-		length += a.Length // bounded by validation far below overflow
+
+	frame := c.o.Kind == Window && !c.stool
+	reveal := func(as []stock.Allowance, where string) []stock.Allowance {
+		if rv := c.o.reveal(); rv != 0 {
+			as = append(as, stock.Allowance{Name: "reveal at " + where, Length: rv})
+		}
+		return as
 	}
-	label := c.name + " " + part
-	if longest := c.p.Longest(); longest > 0 && length > longest {
-		return &RunError{Run: label, Length: length, Err: &stock.FieldError{
-			Field: "casing.lengths", Value: longest.String(),
-			Want: "a usable stick that is long enough, because casing is not spliced",
-		}}
+	up := func(h measure.Length) []stock.Allowance {
+		as := reveal([]stock.Allowance{{Name: "height", Length: h}}, "top")
+		if frame {
+			as = reveal(as, "bottom")
+		}
+		if foot.Length != 0 {
+			as = append(as, foot)
+		}
+		return as
+	}
+	across := func(w measure.Length) []stock.Allowance {
+		return reveal(reveal([]stock.Allowance{{Name: "opening", Length: w}}, "left"), "right")
+	}
+	parts := []part{
+		{"leg left", up(c.o.height()), frame}, {"leg right", up(c.o.rightHeight()), frame}, {"head", across(c.o.topWidth()), true},
+	}
+	if frame {
+		parts = append(parts, part{"foot", across(c.o.Width), true})
+	}
+	if err := c.surround(*c.scheme.Casing, stock.Casing, "casing", parts); err != nil {
+		return err
+	}
+	if c.stool || c.scheme.Plinth != nil && c.o.Kind != Window {
+		c.list.Joints.Butts += 2
+	}
+	if c.scheme.Backband == nil {
+		return nil
+	}
+	w := c.scheme.Casing.Width
+	for i, p := range parts {
+		n := measure.Length(1)
+		if p.both {
+			n = 2
+		}
+		parts[i].short = append(p.short[:len(p.short):len(p.short)], stock.Allowance{Name: "casing", Length: n * w})
+	}
+	return c.surround(*c.scheme.Backband, stock.Backband, "backband", parts)
+}
+
+// part is one piece of a surround: the sum of short is its length at the inner edge. It
+// is mitered at its right (upper) end and, where both is set, at its left one too.
+type part struct {
+	name  string
+	short []stock.Allowance
+	both  bool
+}
+
+// surround adds the mitered pieces of a casing or a backband.
+func (c casing) surround(p stock.Profile, use stock.Use, kind string, parts []part) error {
+	p.Use = use
+	miter, err := joint.Of(p, stock.End{Kind: stock.FlatMiter})
+	if err != nil {
+		return err
+	}
+	ends := 0
+	for _, q := range parts {
+		as, left := q.short[:len(q.short):len(q.short)], stock.End{}
+		names := []string{"upper end"}
+		if q.both {
+			names, left = []string{"one end", "other end"}, miter.End
+		}
+		for _, e := range names {
+			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
+		}
+		ends += len(names)
+		if err := c.add(p, use, kind, kind+" "+q.name, as, left, miter.End); err != nil {
+			return err
+		}
+	}
+	c.list.Joints.FlatMiters += ends / 2
+	return nil
+}
+
+// outer returns what the trim covers across the opening at the foot of a window's
+// casing, to its outer edges.
+func (c casing) outer() []stock.Allowance {
+	as := []stock.Allowance{{Name: "opening", Length: c.o.Width}}
+	if rv := c.o.reveal(); rv != 0 {
+		as = append(as, stock.Allowance{Name: "reveal at left", Length: rv}, stock.Allowance{Name: "reveal at right", Length: rv})
+	}
+	w, _ := c.o.casing(c.scheme)
+	return append(as, stock.Allowance{Name: "casing at left", Length: w}, stock.Allowance{Name: "casing at right", Length: w})
+}
+
+// takeStool adds the stool, from horn to horn, and the apron below it, as wide as the
+// casing.
+func (c casing) takeStool() error {
+	as := append(c.outer(),
+		stock.Allowance{Name: "horn at left", Length: c.opt.Horn}, stock.Allowance{Name: "horn at right", Length: c.opt.Horn})
+	if err := c.add(*c.scheme.Stool, stock.Stool, "stool", "stool", as, stock.End{}, stock.End{}); err != nil {
+		return err
+	}
+	if c.scheme.Apron == nil {
+		return nil
+	}
+	p, end := *c.scheme.Apron, stock.End{}
+	p.Use = stock.Apron
+	if c.opt.ReturnApron {
+		cut, err := joint.Of(p, stock.End{Kind: stock.Return})
+		if err != nil {
+			return err
+		}
+		end = cut.End
+	}
+	if err := c.add(p, stock.Apron, "apron", "apron", c.outer(), end, end); err != nil {
+		return err
+	}
+	if !c.opt.ReturnApron {
+		return nil
+	}
+	for i, ends := range [][2]stock.End{{{}, end}, {end, {}}} {
+		c.list.Pieces = append(c.list.Pieces, stock.Piece{
+			Label: numbered(c.name+" apron return", i+1, 2), Length: end.Setback, Profile: p.Name, Left: ends[0], Right: ends[1],
+			Allowances: []stock.Allowance{{Name: "projection of " + p.Name, Length: end.Setback}},
+		})
+	}
+	c.list.Joints.Returns += 2
+	c.list.Findings = append(c.list.Findings, shortReturn(c.name+" apron return", c.room, c.wall, end.Setback))
+	return nil
+}
+
+// takePlinths adds the two blocks, cut to the height of a plinth.
+func (c casing) takePlinths() error {
+	as := []stock.Allowance{{Name: "height of a plinth", Length: c.scheme.plinthHeight()}}
+	if c.opt.FloorGap != 0 {
+		as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
+	}
+	for _, side := range []string{"left", "right"} {
+		if err := c.add(*c.scheme.Plinth, stock.Plinth, "plinth", "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// add adds one piece of which the allowances are the length.
+func (c casing) add(p stock.Profile, use stock.Use, kind, name string, as []stock.Allowance, left, right stock.End) error {
+	length, err := stock.SumAllowances(as)
+	label := c.name + " " + name
+	if longest := p.Longest(); err == nil && longest > 0 && length > longest {
+		err = &stock.FieldError{
+			Field: kind + ".lengths", Value: longest.String(),
+			Want: fmt.Sprintf("a usable stick that is long enough, because %s is not spliced", kind),
+		}
+	}
+	if err != nil {
+		return &RunError{Run: label, Length: length, Err: err}
 	}
 	c.list.Runs = append(c.list.Runs, stock.Run{
-		Label: label, Profile: c.p.Name, Use: stock.Casing, Room: c.room, Wall: c.wall,
-		Net: length, Length: length, Left: left, Right: c.miter.End, Allowances: as,
+		Label: label, Profile: p.Name, Use: use, Room: c.room, Wall: c.wall,
+		Net: length, Length: length, Left: left, Right: right, Allowances: as,
 	})
 	c.list.Pieces = append(c.list.Pieces, stock.Piece{
-		Label: label, Length: length, Profile: c.p.Name, Run: label, Part: 1, Parts: 1,
-		Left: left, Right: c.miter.End, Allowances: as,
+		Label: label, Length: length, Profile: p.Name, Run: label, Part: 1, Parts: 1,
+		Left: left, Right: right, Allowances: as,
 	})
 	return nil
 }

@@ -203,6 +203,19 @@ func (t *taker) size(l *line) error {
 			}
 		}
 	}
+	as, err := t.fitted(l)
+	if err != nil {
+		return t.fault(l, err)
+	}
+	for _, a := range as {
+		add(a.Name, a.Length)
+		if l.length, err = l.length.Add(a.Length); err != nil {
+			return t.fault(l, err)
+		}
+		if a.Length < 0 {
+			l.reach += a.Length / 2 // room is left at both ends; what is sprung in fills the wall again
+		}
+	}
 	if l.length <= 0 {
 		return t.fault(l, fmt.Errorf("its joints leave nothing: they take %v", l.to-l.from-l.length))
 	}
@@ -230,6 +243,13 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 	as := []stock.Allowance{{Name: name, Length: cut.Allowance}}
 	if m.end.Kind == stock.Scribe {
 		as = append(as, stock.Allowance{Name: "scribe at " + side, Length: t.opt.Scribe})
+	}
+	if j := t.openJoint(m, side, c); j != 0 {
+		name := "movement joint at " + side
+		if m.next >= 0 && !m.cope {
+			name = "half the joint at " + side
+		}
+		as = append(as, stock.Allowance{Name: name, Length: -j})
 	}
 	if m.next >= 0 && t.course.standoff > 0 && !c.straight() {
 		off, err := joint.Offset(t.course.standoff, c.angle())

@@ -5,7 +5,6 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
-	"example.com/longpoint/stock/joint"
 )
 
 // cut turns the lines of the course into runs and pieces and counts their joints.
@@ -50,82 +49,21 @@ func (t *taker) cutLine(label string, k int) error {
 			*m.count++
 		}
 	}
-	longest := p.Longest()
-	if longest == 0 || l.length <= longest {
-		t.list.Runs = append(t.list.Runs, run)
-		t.list.Pieces = append(t.list.Pieces, stock.Piece{
-			Length: l.length, Profile: p.Name, Run: run.Label, Part: 1, Parts: 1,
-			Left: run.Left, Right: run.Right, Allowances: l.as,
-		})
-		return nil
+	if err := t.splice(l, &run); err != nil {
+		return err
 	}
-
-	var overlap measure.Length
-	if !p.Plain {
-		var err error
-		if overlap, err = joint.Overlap(p.Thickness, t.opt.Bevel); err != nil {
-			return t.fault(l, err)
-		}
+	pieces, err := run.Pieces(run.Splices)
+	if err != nil {
+		return t.fault(l, err)
 	}
-	run.Splice = t.spliceRule(l, overlap)
-	at, ok := splice(run.Splice, l.length, longest)
-	if !ok {
-		return &SpliceError{
-			Run: run.Label, Length: l.length, Longest: longest,
-			Clear: t.opt.Clear, MinPart: t.opt.MinPart, Overlap: overlap, Studs: len(run.Splice.At),
-		}
-	}
-	run.Splices = at
 	t.list.Runs = append(t.list.Runs, run)
-	t.list.Pieces = append(t.list.Pieces, t.parts(run)...)
+	t.list.Pieces = append(t.list.Pieces, pieces...)
 	if p.Plain {
-		t.list.Joints.Butts += len(at)
+		t.list.Joints.Butts += len(run.Splices)
 	} else {
-		t.list.Joints.Scarfs += len(at)
+		t.list.Joints.Scarfs += len(run.Splices)
 	}
 	return nil
-}
-
-// parts returns the pieces of a spliced run from left to right. The left part of a
-// scarf laps over the right one.
-func (t *taker) parts(run stock.Run) []stock.Piece {
-	over := stock.End{Kind: stock.ScarfOver, Angle: t.opt.Bevel, Setback: run.Splice.Overlap}
-	under := stock.End{Kind: stock.ScarfUnder, Angle: t.opt.Bevel, Setback: run.Splice.Overlap}
-	if t.course.profile.Plain {
-		over, under = stock.End{}, stock.End{}
-	}
-	early, late := run.Splice.Overlap/2, run.Splice.Overlap-run.Splice.Overlap/2
-	var ps []stock.Piece
-	n := len(run.Splices)
-	for i := range n + 1 {
-		from, to := measure.Length(0), run.Length
-		p := stock.Piece{
-			Profile: run.Profile, Run: run.Label, Part: i + 1, Parts: n + 1,
-			Left: run.Left, Right: run.Right,
-		}
-		var laps []stock.Allowance
-		if i > 0 {
-			from, p.Left = run.Splices[i-1], under
-			laps = append(laps, stock.Allowance{Name: "half the scarf at left", Length: late})
-		}
-		if i < n {
-			to, p.Right = run.Splices[i], over
-			laps = append(laps, stock.Allowance{Name: "half the scarf at right", Length: early})
-		}
-		p.Allowances = []stock.Allowance{{
-			Name:   fmt.Sprintf("%s from %v to %v", run.Label, from, to),
-			Length: to - from,
-		}}
-		p.Length = to - from
-		for _, a := range laps {
-			if a.Length != 0 {
-				p.Allowances = append(p.Allowances, a)
-				p.Length += a.Length
-			}
-		}
-		ps = append(ps, p)
-	}
-	return ps
 }
 
 // cutReturns adds the little pieces that close the returned ends of a wall. Each is
@@ -154,11 +92,15 @@ func (t *taker) cutReturns(wall int, live []int) error {
 		t.list.Pieces[first+i].Label = numbered(label, i+1, n)
 	}
 	if n > 0 {
-		t.note(Finding{
-			Kind: ShortReturn, Severity: Caution, Room: t.room.Name, Wall: t.room.Walls[wall].Name,
-			Length: p.Projection(),
-			Reason: fmt.Sprintf("%s is too short to hold at the saw: cut it off the end of a longer piece, let the blade stop, then take it away", label),
-		})
+		t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, p.Projection()))
 	}
 	return nil
+}
+
+// shortReturn is the caution that goes with every return piece.
+func shortReturn(label, room, wall string, length measure.Length) Finding {
+	return Finding{
+		Kind: ShortReturn, Severity: Caution, Room: room, Wall: wall, Length: length,
+		Reason: fmt.Sprintf("%s is too short to hold at the saw: cut it off the end of a longer piece, let the blade stop, then take it away", label),
+	}
 }

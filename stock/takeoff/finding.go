@@ -37,24 +37,37 @@ func (s *Severity) UnmarshalText(text []byte) error {
 type FindingKind uint8
 
 const (
-	Closure     FindingKind = iota // how well the walls of a closed room close; Length is the error
-	AngleSum                       // the corners do not turn once around; Angle is the difference
-	Opposite                       // two opposite walls differ; Length is the difference
-	BurntInch                      // a reading is off by one inch
-	MissedFoot                     // a reading is off by one foot
-	TopBottom                      // a wall differs at floor and ceiling; Length is the difference
-	CasingFit                      // a casing does not fit beside a corner or another; Length is what lacks
-	OpeningFit                     // an opening is higher than the room; Length is what lacks
-	Sliver                         // a piece of wall is too narrow for trim; Length is its width
-	ThickBase                      // base stands out beyond the casing it dies into; Length is by how much
-	ShortReturn                    // a return is too short to hold; Length is its length
-	HighCrown                      // the crown reaches below the top of an opening's casing
+	Closure      FindingKind = iota // how well the walls of a closed room close; Length is the error
+	AngleSum                        // the corners do not turn once around; Angle is the difference
+	Opposite                        // two opposite walls differ; Length is the difference
+	BurntInch                       // a reading is off by one inch
+	MissedFoot                      // a reading is off by one foot
+	TopBottom                       // a wall differs at floor and ceiling; Length is the difference
+	CasingFit                       // a casing does not fit beside a corner or another; Length is what lacks
+	OpeningFit                      // an opening is higher than the room; Length is what lacks
+	Sliver                          // a piece of wall is too narrow for trim; Length is its width
+	ThickBase                       // base stands out beyond the casing it dies into; Length is by how much
+	ShortReturn                     // a return is too short to hold; Length is its length
+	HighCrown                       // the crown reaches below the top of an opening's casing
+	SpliceSeen                      // a splice has to be where it should not
+	CeilingAngle                    // the spring of crown is probably the angle to the ceiling; Angle is what it should be
+	OutOfLevel                      // a wall is higher at one end; Length is the difference
+	OutOfSquare                     // an opening differs top and bottom or left and right; Length is the difference
+	PaintLine                       // base does not cover the old paint; Length is what shows
+	WetSwelling                     // a material that swells in a wet room; Length is what its thickness may gain, if known
+	Proportion                      // trim is out of proportion to the other trim; Length is the difference
+	WoodRules                       // stone or tile is to be treated like wood
+	Vehicle                         // a stick is longer than what it is carried in; Length is by how much
+	OpenJoints                      // joints will open or press as the trim moves; Length is how much the longest run moves
 )
 
 var findingNames = [...]string{
 	Closure: "closure", AngleSum: "angle sum", Opposite: "opposite walls", BurntInch: "burnt inch",
 	MissedFoot: "missed foot", TopBottom: "top and bottom", CasingFit: "casing fit", OpeningFit: "opening fit",
 	Sliver: "sliver", ThickBase: "thick base", ShortReturn: "short return", HighCrown: "high crown",
+	SpliceSeen: "splice seen", CeilingAngle: "ceiling angle", OutOfLevel: "out of level", OutOfSquare: "out of square",
+	PaintLine: "paint line", WetSwelling: "wet swelling", Proportion: "proportion", WoodRules: "wood rules",
+	Vehicle: "vehicle", OpenJoints: "open joints",
 }
 
 // String returns the kind's name, such as "burnt inch".

@@ -30,6 +30,7 @@ type meeting struct {
 	why   string         // names short
 	count *int           // the joint's counter
 	own   bool           // this end counts the joint
+	face  bool           // it dies into a finished face, which must not be pushed
 }
 
 // span is one wall as a course sees it.
@@ -56,10 +57,11 @@ type block struct {
 
 // blocks returns what stops the course on a wall, from left to right, clipped to
 // the wall.
-func (t *taker) blocks(w Wall, length measure.Length) []block {
+func (t *taker) blocks(wall int, length measure.Length) []block {
+	w := t.room.Walls[wall]
 	var bs []block
 	add := func(b block, lo, hi measure.Length) {
-		if !t.stops(lo, hi) {
+		if !t.stops(wall, lo, hi) {
 			return
 		}
 		b.from, b.to = max(b.from, 0), min(b.to, length)
@@ -82,6 +84,14 @@ func (t *taker) blocks(w Wall, length measure.Length) []block {
 			lo, hi = t.windowBand(o, m)
 		}
 		add(b, lo, hi)
+		if m, high := o.footing(t.scheme); m > 0 {
+			add(block{from: o.At - m, to: o.At + o.Width + m, depth: t.scheme.Plinth.Thickness, name: w.openingName(i) + " plinth"}, 0, high)
+		}
+		if o.hasStool(t.scheme) && o.Sill != 0 {
+			p := t.scheme.Stool
+			add(block{from: o.At - m - t.opt.Horn, to: o.At + o.Width + m + t.opt.Horn, depth: p.Width, name: w.openingName(i) + " stool"},
+				o.Sill-p.Thickness, o.Sill)
+		}
 	}
 	for _, f := range w.Fixtures {
 		hi := f.Height
@@ -104,7 +114,13 @@ func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Len
 	if t.course.profile.Use == stock.Crown && !known {
 		return 0, 0
 	}
-	if lo = o.Sill - margin; o.Sill == 0 {
+	below := margin
+	if o.hasStool(t.scheme) {
+		if below = t.scheme.Stool.Thickness; t.scheme.Apron != nil {
+			below += t.scheme.Apron.Width
+		}
+	}
+	if lo = o.Sill - below; o.Sill == 0 {
 		lo = unknownSill
 		if use := t.course.profile.Use; use == stock.Baseboard || use == stock.Shoe {
 			lo = max(lo, t.course.hi)
@@ -117,10 +133,10 @@ func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Len
 }
 
 // stops reports whether something from lo to hi above the floor is in the way of
-// the course.
-func (t *taker) stops(lo, hi measure.Length) bool {
+// the course on a wall.
+func (t *taker) stops(wall int, lo, hi measure.Length) bool {
 	if t.course.profile.Use == stock.Crown {
-		h := t.room.Height
+		h := t.room.low(wall)
 		return h > 0 && hi > h-t.course.profile.Drop() && lo < h
 	}
 	return lo < t.course.hi && hi > t.course.lo
@@ -129,11 +145,8 @@ func (t *taker) stops(lo, hi measure.Length) bool {
 // layOut cuts every wall into lines between what blocks the course.
 func (t *taker) layOut() {
 	tight := t.tight()
-	for i, w := range t.room.Walls {
-		length := w.Length
-		if t.course.profile.Use == stock.Crown && w.Top != 0 {
-			length = w.Top
-		}
+	for i := range t.room.Walls {
+		length := t.room.lengthAt(i, t.course)
 		s := span{length: length, first: len(t.lines), left: edge{line: -1}, right: edge{line: -1}}
 		var at measure.Length
 		var before *block
@@ -150,7 +163,7 @@ func (t *taker) layOut() {
 			t.end(&l.right, after)
 			t.lines = append(t.lines, l)
 		}
-		for _, b := range t.blocks(w, length) {
+		for _, b := range t.blocks(i, length) {
 			run(b.from, &b)
 			if b.to >= at {
 				if at == 0 && b.from < tight {
@@ -200,6 +213,7 @@ func (t *taker) end(m *meeting, b *block) {
 		return
 	}
 	t.terminate(m, b.ends, b.name)
+	m.face = b.ends == Butt
 }
 
 func (t *taker) terminate(m *meeting, how Termination, name string) {

@@ -100,6 +100,7 @@ func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 		t.terminate(m, Scribed, "rough end")
 	default: // Stop, and a Start in a corner with a bare wall
 		t.terminate(m, Butt, "stop")
+		m.face = true
 	}
 }
 
@@ -111,6 +112,7 @@ func (t *taker) alone(m *meeting, c Corner) {
 		return
 	}
 	t.terminate(m, Butt, "corner")
+	m.face = m.short != 0
 	if m.short == 0 && !c.straight() {
 		m.end.Angle = c.Angle
 	}

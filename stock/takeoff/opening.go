@@ -46,6 +46,11 @@ type Opening struct {
 	Width  measure.Length `json:"width"`
 	Height measure.Length `json:"height,omitzero"`
 
+	// TopWidth is the width measured again at the head, and RightHeight the height
+	// measured again at the right jamb; zero means the same as Width and Height.
+	TopWidth    measure.Length `json:"top_width,omitzero"`
+	RightHeight measure.Length `json:"right_height,omitzero"`
+
 	// Sill is the bottom of a window above the floor. Zero means that it was not
 	// measured: the window is then taken to be above the base and in the way of a
 	// chair rail.
@@ -84,18 +89,41 @@ func (o Opening) height() measure.Length {
 	return o.Height
 }
 
-// casing returns the width and thickness of the casing around the opening. An
-// existing casing is of unknown thickness, which counts as zero.
+// rightHeight returns the height at the right jamb.
+func (o Opening) rightHeight() measure.Length {
+	if o.RightHeight == 0 {
+		return o.height()
+	}
+	return o.RightHeight
+}
+
+// topWidth returns the width at the head.
+func (o Opening) topWidth() measure.Length {
+	if o.TopWidth == 0 {
+		return o.Width
+	}
+	return o.TopWidth
+}
+
+// casing returns the width and thickness of the casing around the opening, with its
+// backband. An existing casing is of unknown thickness, which counts as zero.
 func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
 	case o.Kind == PlainOpening:
 		return 0, 0
 	case o.Existing != 0:
 		return o.Existing, 0
+	case s.Casing != nil && s.Backband != nil:
+		return s.Casing.Width + s.Backband.Width, max(s.Casing.Thickness, s.Backband.Thickness)
 	case s.Casing != nil:
 		return s.Casing.Width, s.Casing.Thickness
 	}
 	return 0, 0
+}
+
+// cased reports whether the scheme's casing goes around the opening.
+func (o Opening) cased(s Scheme) bool {
+	return s.Casing != nil && o.Kind != PlainOpening && o.Existing == 0
 }
 
 // margin is how far the casing's outer edge lies outside the jamb.
@@ -106,3 +134,15 @@ func (o Opening) margin(s Scheme) measure.Length {
 	}
 	return o.reveal() + w
 }
+
+// footing is how far the outer edge of a plinth lies outside the jamb, and its height;
+// zero where there is none.
+func (o Opening) footing(s Scheme) (margin, height measure.Length) {
+	if s.Plinth == nil || !o.cased(s) || o.Kind == Window {
+		return 0, 0
+	}
+	return o.reveal() + s.Plinth.Width, s.plinthHeight()
+}
+
+// hasStool reports whether a window gets a stool.
+func (o Opening) hasStool(s Scheme) bool { return s.Stool != nil && o.Kind == Window && o.cased(s) }

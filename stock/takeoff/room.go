@@ -1,6 +1,9 @@
 package takeoff
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
 
 // Room is a chain of walls. It is closed, as most rooms are, where every wall
 // ends in an inside or outside corner.
@@ -17,6 +20,12 @@ type Room struct {
 
 	// Studs is the layout of every wall that has none of its own.
 	Studs Studs `json:"studs,omitzero"`
+
+	// Wet is set where the floor is mopped or splashed. PaintLine is how high the paint
+	// of the old base's edge reaches on the wall; zero where there is none. Both matter
+	// to Suit only.
+	Wet       bool           `json:"wet,omitempty"`
+	PaintLine measure.Length `json:"paint_line,omitzero"`
 }
 
 // Wall is one straight wall, measured from corner to corner.
@@ -25,8 +34,14 @@ type Wall struct {
 	Length measure.Length `json:"length"` // at the floor, where base goes; at most a mile
 
 	// Top is the length measured again at the ceiling, where crown goes; zero
-	// means the same as Length.
+	// means the same as Length. Where the height is known too, a rail gets what lies in
+	// proportion between the two.
 	Top measure.Length `json:"top,omitzero"`
+
+	// HeightLeft and HeightRight are floor to ceiling at the two ends; zero means the
+	// room's Height.
+	HeightLeft  measure.Length `json:"height_left,omitzero"`
+	HeightRight measure.Length `json:"height_right,omitzero"`
 
 	// Corner is the right-hand end, between this wall and the next. The zero
 	// value is an inside corner of 90°.
@@ -39,4 +54,51 @@ type Wall struct {
 	Openings []Opening `json:"openings,omitempty"`
 	Fixtures []Fixture `json:"fixtures,omitempty"`
 	Studs    Studs     `json:"studs,omitzero"`
+
+	// Avoid lists where a splice should not be: at an outlet, where the eye falls.
+	Avoid []Avoid `json:"avoid,omitempty"`
+}
+
+// Avoid is a stretch of wall that is kept free of splices where that can be done.
+type Avoid struct {
+	Name  string         `json:"name,omitempty"` // such as "outlet"
+	At    measure.Length `json:"at"`             // left edge, from the left end of the wall
+	Width measure.Length `json:"width"`
+}
+
+// heights returns floor to ceiling at the two ends of wall i, zero where unknown.
+func (r *Room) heights(i int) (left, right measure.Length) {
+	w := r.Walls[i]
+	if left = w.HeightLeft; left == 0 {
+		left = r.Height
+	}
+	if right = w.HeightRight; right == 0 {
+		right = r.Height
+	}
+	return left, right
+}
+
+// low returns the lower of the two heights of wall i, zero where either is unknown.
+func (r *Room) low(i int) measure.Length {
+	left, right := r.heights(i)
+	return min(left, right)
+}
+
+// lengthAt returns how long wall i is where the course runs.
+func (r *Room) lengthAt(i int, c course) measure.Length {
+	w := r.Walls[i]
+	h := r.low(i)
+	switch {
+	case w.Top == 0 || c.lo == 0 && c.profile.Use != stock.Crown:
+		return w.Length
+	case c.profile.Use == stock.Crown || h > 0 && c.lo >= h:
+		return w.Top
+	case h == 0:
+		return w.Length
+	}
+	d, _, err := (w.Top - w.Length).MulDiv(int64(c.lo), int64(h), measure.HalfEven)
+	if err != nil { // cannot be: |d| < |Top − Length|
+		return w.Length
+	}
+	return w.Length + d
 }

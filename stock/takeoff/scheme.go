@@ -17,6 +17,19 @@ type Scheme struct {
 	Casing      *stock.Profile `json:"casing,omitempty"`
 	Crown       *stock.Profile `json:"crown,omitempty"`
 
+	// Stool and Apron are the inner sill of a cased window and the trim below it; the
+	// casing then stands on the stool, and there is none below. Plinth is a block at the
+	// foot of each leg of a door's casing, its inner edge flush with that of the leg.
+	// Backband goes around the outer edge of every casing.
+	Stool    *stock.Profile `json:"stool,omitempty"`
+	Apron    *stock.Profile `json:"apron,omitempty"`
+	Plinth   *stock.Profile `json:"plinth,omitempty"`
+	Backband *stock.Profile `json:"backband,omitempty"`
+
+	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or
+	// 6 in without one (common practice, no source).
+	PlinthHeight measure.Length `json:"plinth_height,omitzero"`
+
 	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
 	// floor; zero means 32 in and 84 in (common practice, no source).
 	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero"`
@@ -42,6 +55,30 @@ type Options struct {
 	// FloorGap is left under the legs of door casing where flooring follows;
 	// zero means none.
 	FloorGap measure.Length `json:"floor_gap,omitzero"`
+
+	// Horn is how far a stool reaches beyond the casing at either side; zero means
+	// 3/4 in (common practice, no source). ReturnApron returns the ends of the apron to
+	// the wall; otherwise they are square.
+	Horn        measure.Length `json:"horn,omitzero"`
+	ReturnApron bool           `json:"return_apron,omitempty"`
+
+	// Sight keeps splices out of a stretch so wide on the wall that one faces on coming
+	// in at the entry's door; zero for none. It is known for rooms with square corners
+	// only; elsewhere say it with Wall.Avoid. LapFromEntry laps each scarf so that the
+	// part nearer to the entry lies over the other; otherwise the left one does.
+	Sight        measure.Length `json:"sight,omitzero"`
+	LapFromEntry bool           `json:"lap_from_entry,omitempty"`
+
+	// Fit is what pieces are cut longer or shorter for so that they fit and go on
+	// fitting, by the material that the profile names in Catalog. Nil cuts to what was
+	// measured. A nil Catalog is stock.Generic. Casing is not altered.
+	Fit     *stock.Fit     `json:"fit,omitempty"`
+	Catalog *stock.Catalog `json:"catalog,omitempty"`
+
+	// Movement is the least joint where stone or tile with a Joint changes plane or meets
+	// something else, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as
+	// wide as the grout joint but at least that).
+	Movement measure.Length `json:"movement,omitzero"`
 }
 
 // course is one line of trim around the rooms.
@@ -76,6 +113,17 @@ func (s Scheme) courses() []course {
 	return cs
 }
 
+// plinthHeight returns the height of a plinth with its default filled in.
+func (s Scheme) plinthHeight() measure.Length {
+	switch {
+	case s.PlinthHeight != 0:
+		return s.PlinthHeight
+	case s.Base != nil:
+		return s.Base.Width + measure.Inch
+	}
+	return 6 * measure.Inch
+}
+
 // maxHeight bounds what is given as a height, far above any room.
 const maxHeight = measure.Length(5280) * measure.Foot
 
@@ -87,6 +135,7 @@ func (s Scheme) validate() error {
 	}{
 		{"base", s.Base}, {"shoe", s.Shoe}, {"chair_rail", s.ChairRail},
 		{"picture_rail", s.PictureRail}, {"casing", s.Casing}, {"crown", s.Crown},
+		{"stool", s.Stool}, {"apron", s.Apron}, {"plinth", s.Plinth}, {"backband", s.Backband},
 	} {
 		if f.p != nil {
 			errs = append(errs, f.p.Validate(f.path))
@@ -94,7 +143,8 @@ func (s Scheme) validate() error {
 	}
 	errs = append(errs,
 		within("chair_rail_at", s.ChairRailAt, 0, maxHeight),
-		within("picture_rail_at", s.PictureRailAt, 0, maxHeight))
+		within("picture_rail_at", s.PictureRailAt, 0, maxHeight),
+		within("plinth_height", s.PlinthHeight, 0, maxHeight))
 	return errors.Join(errs...)
 }
 
@@ -112,11 +162,25 @@ func (o *Options) filled() (Options, error) {
 		within("min_part", v.MinPart, 0, maxHeight),
 		within("scribe", v.Scribe, 0, maxHeight),
 		within("floor_gap", v.FloorGap, 0, maxHeight),
+		within("horn", v.Horn, 0, maxHeight),
+		within("sight", v.Sight, 0, maxHeight),
+		within("movement", v.Movement, 0, maxHeight),
 	)
+	if v.Fit != nil {
+		err = errors.Join(err, v.Fit.Validate("fit"))
+	}
+	if v.Catalog != nil {
+		err = errors.Join(err, v.Catalog.Validate())
+	} else if v.Fit != nil {
+		generic := stock.Generic()
+		v.Catalog = &generic
+	}
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Clear, 24*measure.Inch)
 	setDefault(&v.MinPart, 16*measure.Inch)
 	setDefault(&v.Scribe, measure.Inch/4)
+	setDefault(&v.Horn, 3*measure.Inch/4)
+	setDefault(&v.Movement, measure.Inch/8)
 	return v, err
 }
 

@@ -1,22 +1,79 @@
 package takeoff
 
 import (
-	"sort"
+	"fmt"
+	"strings"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
 )
 
 // lowBase is the height up to which base may be spliced anywhere, because it can be
 // nailed into the plate ("Splicing Baseboards", Fine Homebuilding).
 const lowBase = 5 * measure.Inch / 2
 
+// splice says where the run may be spliced and, where it is longer than the longest
+// usable stick, where it is.
+func (t *taker) splice(l *line, run *stock.Run) error {
+	p := t.course.profile
+	longest := p.Longest()
+	if p.Plain && p.Joint > 0 {
+		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.Joint}
+		if longest == 0 {
+			return nil
+		}
+		tiles := Tiling{Strip: longest, Joint: p.Joint, FullLeft: seen(l.left), FullRight: seen(l.right)}
+		layout, err := tiles.Lay(l.length)
+		if err != nil {
+			return t.fault(l, err)
+		}
+		run.Splices = layout.Joints
+		return nil
+	}
+	var overlap measure.Length
+	if !p.Plain {
+		var err error
+		if overlap, err = joint.Overlap(p.Thickness, t.opt.Bevel); err != nil {
+			return t.fault(l, err)
+		}
+	}
+	run.Splice = t.spliceRule(l, overlap)
+	if longest == 0 || l.length <= longest {
+		return nil
+	}
+	at, ok := run.Splice.Place(l.length, longest)
+	if !ok && len(run.Splice.Avoid) > 0 {
+		all := run.Splice
+		all.At = merge(all.At, all.Avoid)
+		if at, ok = all.Place(l.length, longest); ok {
+			t.noteSeen(l, run, at)
+		}
+	}
+	if !ok {
+		return &SpliceError{
+			Run: run.Label, Length: l.length, Longest: longest,
+			Clear: t.opt.Clear, MinPart: t.opt.MinPart, Overlap: overlap, Studs: len(run.Splice.At) + len(run.Splice.Avoid),
+		}
+	}
+	run.Splices = at
+	return nil
+}
+
+// seen reports whether one sees the end of a strip: around a corner, or free.
+func seen(m meeting) bool { return m.end.Kind == stock.OutsideMiter || m.end.Kind == stock.Return }
+
 // spliceRule returns the freedom to splice a line. Positions are middles of splices,
 // counted from the left long point.
 func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	p := t.course.profile
-	r := stock.SpliceRule{Overlap: overlap, Clear: t.opt.Clear, MinPart: t.opt.MinPart}
-	if p.Plain || p.Use == stock.Shoe || (p.Use == stock.Baseboard && p.Width <= lowBase) {
+	r := stock.SpliceRule{Overlap: overlap, Clear: t.opt.Clear, MinPart: t.opt.MinPart, Lap: t.lap(l)}
+	if !p.Plain {
+		r.Bevel = t.opt.Bevel
+	}
+	avoid := t.avoid(l.wall)
+	anywhere := p.Plain || p.Use == stock.Shoe || (p.Use == stock.Baseboard && p.Width <= lowBase)
+	if anywhere && len(avoid) == 0 {
 		r.Anywhere = true
 		return r
 	}
@@ -25,141 +82,69 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	if studs.isZero() {
 		studs = t.room.Studs
 	}
+	if anywhere { // but where it is to be avoided: every inch is as good as a stud
+		studs = Studs{Spacing: measure.Inch}
+	}
 	shift := l.reach - l.from
 	for _, x := range studs.middles(t.spans[l.wall].length) {
-		if x-l.from >= r.Clear && l.to-x >= r.Clear {
-			r.At = append(r.At, x+shift)
+		at := x + shift
+		switch {
+		case x-l.from < r.Clear || l.to-x < r.Clear || at <= 0 || at >= l.length:
+		case reached(avoid, x, overlap) != nil:
+			r.Avoid = append(r.Avoid, at)
+		default:
+			r.At = append(r.At, at)
 		}
 	}
 	return r
 }
 
-// splice returns where a line of the given length is spliced: as few splices as
-// possible, then the longest first part, then the longest second, and so on. It
-// works from both ends and takes the better; ok is false where no choice of
-// positions fits.
-func splice(r stock.SpliceRule, length, longest measure.Length) (at []measure.Length, ok bool) {
-	if r.Anywhere {
-		return spliceAnywhere(r, length, longest)
+// avoid returns where splices should not be on a wall.
+func (t *taker) avoid(wall int) []Avoid {
+	as := t.room.Walls[wall].Avoid
+	if t.opt.Sight == 0 {
+		return as
 	}
-	fromLeft := spliceOnStuds(r, length, longest)
-	if fromLeft == nil {
-		return nil, false
+	if facing, at, ok := t.room.faced(); ok && facing == wall {
+		as = append(as[:len(as):len(as)], Avoid{Name: "the line of sight", At: at - t.opt.Sight/2, Width: t.opt.Sight})
 	}
-	mirrored := r
-	mirrored.At = make([]measure.Length, len(r.At))
-	for i, x := range r.At {
-		mirrored.At[len(r.At)-1-i] = length - x
-	}
-	fromRight := spliceOnStuds(mirrored, length, longest)
-	for i := range fromLeft {
-		a, b := fromLeft[i], fromRight[i]
-		if i > 0 {
-			a, b = a-fromLeft[i-1], b-fromRight[i-1]
-		}
-		if a > b {
-			return fromLeft, true
-		}
-		if b > a {
-			at = make([]measure.Length, len(fromRight))
-			for k, x := range fromRight {
-				at[len(at)-1-k] = length - x
-			}
-			return at, true
-		}
-	}
-	return fromLeft, true
+	return as
 }
 
-// spliceOnStuds solves the problem from the left. need[i] is the least number of
-// further splices after one at position i; a part between two splices spans their
-// distance plus one overlap, one at an end only half of it.
-func spliceOnStuds(r stock.SpliceRule, length, longest measure.Length) []measure.Length {
-	const never = 1 << 30
-	n := len(r.At)
-	need := make([]int, n)
-	early, late := r.Overlap/2, r.Overlap-r.Overlap/2
-	// The positions that can follow position i are a window that moves left with i;
-	// deque holds its candidates, the best in front.
-	var deque []int
-	hi := n - 1
-	for i := n - 1; i >= 0; i-- {
-		need[i] = never
-		if rest := length - r.At[i] + late; rest <= longest && rest >= r.MinPart {
-			need[i] = 0
-		}
-		for ; hi > i && r.At[hi]-r.At[i]+r.Overlap >= r.MinPart; hi-- {
-			for len(deque) > 0 && need[deque[len(deque)-1]] > need[hi] {
-				deque = deque[:len(deque)-1]
-			}
-			deque = append(deque, hi)
-		}
-		for len(deque) > 0 && r.At[deque[0]]-r.At[i]+r.Overlap > longest {
-			deque = deque[1:]
-		}
-		if len(deque) > 0 {
-			need[i] = min(need[i], need[deque[0]]+1)
+// reached returns the first stretch that a splice with its middle at x reaches.
+func reached(avoid []Avoid, x, overlap measure.Length) *Avoid {
+	for i, a := range avoid {
+		if x+overlap/2 >= a.At && x-overlap/2 <= a.At+a.Width {
+			return &avoid[i]
 		}
 	}
-	var at []measure.Length
-	left, want := measure.Length(0), never
-	for i := range need {
-		if part := r.At[i] + early; part >= r.MinPart && part <= longest {
-			want = min(want, need[i])
-		}
-	}
-	if want >= never {
-		return nil
-	}
-	for k := 0; want >= 0; k++ {
-		over := r.Overlap
-		if k == 0 {
-			over = early
-		}
-		i := sort.Search(n, func(i int) bool { return r.At[i]-left+over > longest }) - 1
-		for ; i >= 0 && need[i] != want; i-- {
-		}
-		if i < 0 {
-			return nil // cannot be: need says that there is one
-		}
-		at = append(at, r.At[i])
-		left = r.At[i]
-		want--
-	}
-	return at
+	return nil
 }
 
-// spliceAnywhere cuts full sticks from the left and shortens the last but one where
-// the rest would be too short.
-func spliceAnywhere(r stock.SpliceRule, length, longest measure.Length) (at []measure.Length, ok bool) {
-	early, late := r.Overlap/2, r.Overlap-r.Overlap/2
-	end := max(r.MinPart, r.Clear)
-	if longest <= r.Overlap || longest < end+late || longest < r.MinPart {
-		return nil, false
-	}
-	for left := measure.Length(0); ; {
-		over := r.Overlap
-		if len(at) == 0 {
-			over = early
-		}
-		x := left + longest - over
-		if last := length - end; x > last {
-			x = last
-		}
-		part := x - left + over
-		if part < r.MinPart || (len(at) == 0 && x < r.Clear) {
-			return nil, false
-		}
-		at = append(at, x)
-		if len(at) > maxParts {
-			return nil, false
-		}
-		left = x
-		if length-left+late <= longest {
-			return at, true
+// noteSeen notes the splices that are where they should not be.
+func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
+	avoid := t.avoid(l.wall)
+	var where []string
+	for _, x := range at {
+		if a := reached(avoid, x-l.reach+l.from, run.Splice.Overlap); a != nil {
+			where = append(where, fmt.Sprintf("%v (%s)", x, a.Name))
 		}
 	}
+	t.note(Finding{
+		Kind: SpliceSeen, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name,
+		Reason: fmt.Sprintf("%s cannot be spliced but where it should not be, at %s", run.Label, strings.Join(where, ", ")),
+	})
 }
 
-// maxParts bounds the parts of one run. Nobody fits so many.
-const maxParts = 10_000
+// merge returns the positions of both, ascending.
+func merge(a, b []measure.Length) []measure.Length {
+	var all []measure.Length
+	for len(a) > 0 && len(b) > 0 {
+		if a[0] < b[0] {
+			all, a = append(all, a[0]), a[1:]
+		} else {
+			all, b = append(all, b[0]), b[1:]
+		}
+	}
+	return append(append(all, a...), b...)
+}

@@ -54,7 +54,7 @@ func (r Room) validate(path string) error {
 	if len(r.Walls) == 0 {
 		bad("walls", "[]", "at least one wall")
 	}
-	errs = append(errs, within(path+".height", r.Height, 0, maxHeight), r.Studs.validate(path+".studs"))
+	errs = append(errs, within(path+".height", r.Height, 0, maxHeight), within(path+".paint_line", r.PaintLine, 0, maxHeight), r.Studs.validate(path+".studs"))
 	seen := map[string]bool{}
 	for i, w := range r.Walls {
 		at := fmt.Sprintf("walls[%d]", i)
@@ -107,6 +107,8 @@ func (w Wall) validate(path string) error {
 	errs := []error{
 		positive(path+".length", w.Length, maxWall),
 		within(path+".top", w.Top, 0, maxWall),
+		within(path+".height_left", w.HeightLeft, 0, maxHeight),
+		within(path+".height_right", w.HeightRight, 0, maxHeight),
 		w.Corner.validate(path + ".corner"),
 		w.Start.validate(path + ".start"),
 		w.Studs.validate(path + ".studs"),
@@ -124,6 +126,10 @@ func (w Wall) validate(path string) error {
 	for i, f := range w.Fixtures {
 		at := fmt.Sprintf("%s.fixtures[%d]", path, i)
 		errs = append(errs, f.validate(at), w.holds(at, f.At, f.Width))
+	}
+	for i, a := range w.Avoid {
+		at := fmt.Sprintf("%s.avoid[%d]", path, i)
+		errs = append(errs, within(at+".at", a.At, 0, maxWall), positive(at+".width", a.Width, maxWall))
 	}
 	return errors.Join(append(errs, w.validateOverlap(path))...)
 }
@@ -165,6 +171,8 @@ func (o Opening) validate(path string) error {
 		within(path+".at", o.At, 0, maxWall),
 		positive(path+".width", o.Width, maxWall),
 		within(path+".height", o.Height, 0, maxHeight),
+		within(path+".top_width", o.TopWidth, 0, maxWall),
+		within(path+".right_height", o.RightHeight, 0, maxHeight),
 		within(path+".sill", o.Sill, 0, maxHeight),
 		within(path+".reveal", o.Reveal, 0, maxHeight),
 		within(path+".existing", o.Existing, 0, maxHeight),

@@ -1,0 +1,142 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+)
+
+// Catalog is a list of materials and profiles: plain data that reads and writes JSON
+// and that anybody can extend. The zero value is empty.
+type Catalog struct {
+	Materials []Material `json:"materials,omitempty"`
+	Profiles  []Profile  `json:"profiles,omitempty"`
+}
+
+// With returns a catalog that also holds what is in more. What has the name of
+// something in c takes its place. Neither catalog is changed.
+func (c Catalog) With(more Catalog) Catalog {
+	out := Catalog{Materials: slices.Clone(c.Materials), Profiles: slices.Clone(c.Profiles)}
+	for _, m := range more.Materials {
+		if i := slices.IndexFunc(out.Materials, func(o Material) bool { return o.Name == m.Name }); i >= 0 {
+			out.Materials[i] = m
+		} else {
+			out.Materials = append(out.Materials, m)
+		}
+	}
+	for _, p := range more.Profiles {
+		if i := slices.IndexFunc(out.Profiles, func(o Profile) bool { return o.Name == p.Name }); i >= 0 {
+			out.Profiles[i] = p
+		} else {
+			out.Profiles = append(out.Profiles, p)
+		}
+	}
+	return out
+}
+
+// Material returns the material of the name, and whether there is one.
+func (c Catalog) Material(name string) (Material, bool) {
+	i := slices.IndexFunc(c.Materials, func(m Material) bool { return m.Name == name })
+	if i < 0 {
+		return Material{}, false
+	}
+	return c.Materials[i], true
+}
+
+// Profile returns the profile of the name, and whether there is one.
+func (c Catalog) Profile(name string) (Profile, bool) {
+	i := slices.IndexFunc(c.Profiles, func(p Profile) bool { return p.Name == name })
+	if i < 0 {
+		return Profile{}, false
+	}
+	return c.Profiles[i], true
+}
+
+// Validate returns nil when everything in the catalog can be used and no name is
+// given twice, or the joined *FieldErrors of every fault.
+func (c Catalog) Validate() error {
+	var errs []error
+	seen := map[string]bool{}
+	twice := func(path, name string) {
+		if seen[name] {
+			errs = append(errs, &FieldError{Field: path + ".name", Value: name, Want: "a name that is given once"})
+		}
+		seen[name] = true
+	}
+	for i, m := range c.Materials {
+		path := fmt.Sprintf("materials[%d]", i)
+		errs = append(errs, m.Validate(path))
+		twice(path, m.Name)
+	}
+	clear(seen)
+	for i, p := range c.Profiles {
+		path := fmt.Sprintf("profiles[%d]", i)
+		errs = append(errs, p.Validate(path))
+		twice(path, p.Name)
+	}
+	return errors.Join(errs...)
+}
+
+// Generic returns a new catalog of generic materials, without any maker's.
+//
+// The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5,
+// 6% to 14%): Across is tangential, as in flat-sawn boards, and Through radial; for
+// the quarter-sawn ones it is the other way round. Growth of wood along the grain
+// with warmth (4e-6/K) is from memory. Those of fiberboard are a European MDF
+// association's; other sources give up to twice as much along the length. Those of
+// plastics and stone are from data pages of plastics and tables of materials. The gaps
+// of cellular PVC are a copy of a trade article, of little weight; the spring of
+// polyurethane is one maker's and another contradicts it for long runs. Lengths are
+// common practice, no source.
+func Generic() Catalog {
+	wood := func(name string, tangential, radial int64) Material {
+		return Material{
+			Name: name, Thermal: 4_000, Across: tangential, Through: radial,
+			Driest: 6 * Percent, Wettest: 14 * Percent, Lengths: feet(8, 10, 12, 14, 16),
+		}
+	}
+	return Catalog{Materials: []Material{
+		wood("red oak", 3690, 1580),
+		wood("red oak, quarter-sawn", 1580, 3690),
+		wood("white oak", 3650, 1800),
+		wood("white oak, quarter-sawn", 1800, 3650),
+		wood("sugar maple", 3530, 1650),
+		wood("red maple", 2890, 0),
+		wood("black cherry", 2480, 1260),
+		wood("black walnut", 2740, 0),
+		wood("basswood", 3300, 0),
+		wood("white ash", 2740, 0),
+		wood("red alder", 2560, 0),
+		wood("pine", 0, 0),
+		wood("poplar", 0, 0),
+		{
+			Name: "fiberboard", Class: Composite, Along: 500, Across: 500, Through: 3500, Swells: true,
+			Lengths: feet(8, 12, 16),
+		},
+		{
+			Name: "cellular PVC", Class: Plastic, Thermal: 58_680, Lengths: feet(8, 12, 16, 18, 20),
+			Gaps: []GapStep{
+				{Below: 60 * DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
+				{Below: 80 * DegreeF, Gap: measure.Inch / 16, Per: 18 * measure.Foot},
+			},
+		},
+		{Name: "rigid PVC", Class: Plastic, Thermal: 54_000, Lengths: feet(8, 12, 16)},
+		{Name: "polystyrene", Class: Plastic, Thermal: 70_000, Lengths: feet(8)},
+		{Name: "ABS", Class: Plastic, Thermal: 73_800},
+		{Name: "polyurethane", Class: Plastic, Spring: &Spring{Add: measure.Inch / 8, Per: 5 * measure.Foot}},
+		{Name: "marble", Class: Stone, Thermal: 7_000, Rigid: true, Lengths: feet(1, 2, 5, 8)},
+		{Name: "granite", Class: Stone, Thermal: 7_900, Rigid: true, Lengths: feet(1, 2, 5, 8)},
+		{Name: "limestone", Class: Stone, Thermal: 8_000, Rigid: true, Lengths: feet(1, 2, 5)},
+		{Name: "ceramic tile", Class: Tile, Rigid: true, Lengths: feet(1)},
+	}}
+}
+
+func feet(ns ...measure.Length) []measure.Length {
+	ls := make([]measure.Length, len(ns))
+	for i, n := range ns {
+		ls[i] = n * measure.Foot
+	}
+	return ls
+}

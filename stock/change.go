@@ -1,0 +1,211 @@
+package stock
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Change is what a plan does to the rack: the offcuts that it uses up and those that it
+// leaves. Its ID names it for ever, such as "classroom base, 3 May".
+type Change struct {
+	ID     string   `json:"id"`
+	Uses   []Offcut `json:"uses,omitempty"`
+	Leaves []Offcut `json:"leaves,omitempty"`
+}
+
+// Done records a change that was applied: its ID and a fingerprint of what it did.
+type Done struct {
+	ID  string `json:"id"`
+	Sum string `json:"sum"`
+}
+
+// Apply returns the rack after the change, with the change among Done; r is not
+// altered. It happens as a whole or not at all: with an error the rack is returned as
+// it is.
+//
+// A change that is among Done already does nothing, so that a call that is repeated,
+// because a program stopped before it knew whether it had saved the rack, can neither
+// double nor lose a stick. For that to hold, write the rack (offcuts and Done are one
+// document) to a new file and rename it over the old one.
+//
+// Used offcuts are matched by profile and length, and by material and label where the
+// change gives them. What is left goes on the rack if it is worth keeping (see Keeps),
+// counted together with what is alike.
+//
+// The errors are a *FieldError for an empty ID, a length that is not positive or a
+// count that is negative or too large, a *ShortageError where the rack has less than is
+// used, and a *RepeatError for an ID that another change had before.
+func (r Rack) Apply(c Change) (Rack, error) {
+	if c.ID == "" {
+		return r, &FieldError{Field: "id", Value: "", Want: "a name that no other change has"}
+	}
+	for _, l := range []struct {
+		name string
+		os   []Offcut
+	}{{"uses", c.Uses}, {"leaves", c.Leaves}} {
+		for i, o := range l.os {
+			if o.Length <= 0 {
+				return r, &FieldError{Field: fmt.Sprintf("%s[%d].length", l.name, i), Value: o.Length.String(), Want: "more than zero"}
+			}
+			if o.Count < 0 {
+				return r, &FieldError{Field: fmt.Sprintf("%s[%d].count", l.name, i), Value: strconv.Itoa(o.Count), Want: "zero (for one) or more"}
+			}
+		}
+	}
+	sum, err := c.sum()
+	if err != nil {
+		return r, err
+	}
+	for _, d := range r.Done {
+		switch {
+		case d.ID != c.ID:
+		case d.Sum == sum:
+			return r, nil
+		default:
+			return r, &RepeatError{ID: c.ID}
+		}
+	}
+
+	after := r
+	after.Offcuts = slices.Clone(r.Offcuts)
+	// The change that names a label has first choice, so that one that does not cannot
+	// take what another needs.
+	for _, exact := range []int{2, 1, 0} {
+		for i, u := range c.Uses {
+			if u.named() != exact {
+				continue
+			}
+			if have := after.take(u); have < max(1, u.Count) {
+				return r, &ShortageError{Use: i, Offcut: u, Have: have}
+			}
+		}
+	}
+	for i, o := range c.Leaves {
+		if r.Keeps(o) && !after.put(o) {
+			return r, &FieldError{Field: fmt.Sprintf("leaves[%d].count", i), Value: strconv.Itoa(o.Count), Want: "fewer: the count on the rack would overflow"}
+		}
+	}
+	after.Done = append(slices.Clone(r.Done), Done{ID: c.ID, Sum: sum})
+	return after, nil
+}
+
+// Forget returns the rack without the oldest records of Done, so that n are left. A
+// change that is forgotten would be applied again.
+func (r Rack) Forget(n int) Rack {
+	if n = max(0, n); n < len(r.Done) {
+		r.Done = slices.Clone(r.Done[len(r.Done)-n:])
+	}
+	return r
+}
+
+// sum is a fingerprint of what the change does.
+func (c Change) sum() (string, error) {
+	text, err := json.Marshal(c)
+	if err != nil {
+		return "", err
+	}
+	h := sha256.Sum256(text)
+	return hex.EncodeToString(h[:12]), nil
+}
+
+// named counts what else than profile and length a used offcut asks for.
+func (o Offcut) named() (n int) {
+	if o.Label != "" {
+		n++
+	}
+	if o.Material != "" {
+		n++
+	}
+	return n
+}
+
+// take removes what is used and returns how many were there, at most as many as
+// wanted.
+func (r *Rack) take(u Offcut) (taken int) {
+	want := max(1, u.Count)
+	left := r.Offcuts[:0:0]
+	for _, o := range r.Offcuts {
+		match := o.Profile == u.Profile && o.Length == u.Length && o.Count >= 0 &&
+			(u.Material == "" || u.Material == o.Material) && (u.Label == "" || u.Label == o.Label)
+		if !match || taken == want {
+			left = append(left, o)
+			continue
+		}
+		have := max(1, o.Count)
+		n := min(have, want-taken)
+		taken += n
+		if o.Count = have - n; o.Count > 0 {
+			left = append(left, o)
+		}
+	}
+	r.Offcuts = left
+	return taken
+}
+
+// put adds what is left; it reports false where the count would overflow.
+func (r *Rack) put(add Offcut) bool {
+	n := max(1, add.Count)
+	for i, o := range r.Offcuts {
+		if o.Profile != add.Profile || o.Length != add.Length || o.Material != add.Material || o.Label != add.Label || o.Count < 0 {
+			continue
+		}
+		have := max(1, o.Count)
+		if have > math.MaxInt-n {
+			return false
+		}
+		r.Offcuts[i].Count = have + n
+		return true
+	}
+	add.Count = n
+	r.Offcuts = append(r.Offcuts, add)
+	return true
+}
+
+// ShortageError reports a change that uses more than the rack holds.
+type ShortageError struct {
+	Use    int    // index into Change.Uses
+	Offcut Offcut // what is used
+	Have   int    // how many the rack holds for it
+}
+
+// Error says what is missing.
+func (e *ShortageError) Error() string {
+	return fmt.Sprintf("uses[%d]: the rack holds %d of %d offcuts of %s, %v",
+		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length)
+}
+
+// RepeatError reports a change whose ID another change had before.
+type RepeatError struct {
+	ID string
+}
+
+// Error names the ID.
+func (e *RepeatError) Error() string {
+	return fmt.Sprintf("another change was applied as %s; give this one its own ID", strconv.Quote(e.ID))
+}
+
+// Total returns the summed length of the offcuts, or measure's range error. Offcuts
+// without length or with a negative count are left out.
+func (r Rack) Total() (measure.Length, error) {
+	var total measure.Length
+	for _, o := range r.Offcuts {
+		if o.Length <= 0 || o.Count < 0 {
+			continue
+		}
+		l, err := o.Length.Mul(int64(max(1, o.Count)))
+		if err != nil {
+			return 0, err
+		}
+		if total, err = total.Add(l); err != nil {
+			return 0, err
+		}
+	}
+	return total, nil
+}

@@ -1,0 +1,204 @@
+package stock
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// Spring is how much a piece is cut long, so that it is bent in and presses its
+// joints shut, or short, so that it goes in at all. The zero value is neither.
+type Spring struct {
+	Over measure.Length `json:"over,omitzero"` // a piece longer than this
+	Add  measure.Length `json:"add,omitzero"`  // is cut so much longer,
+	Per  measure.Length `json:"per,omitzero"`  // or, if not zero, so much for each of these lengths
+
+	Under measure.Length `json:"under,omitzero"` // a piece shorter than this
+	Take  measure.Length `json:"take,omitzero"`  // is cut so much shorter
+}
+
+// UsualSpring is 1/8 in for a piece of more than 6 ft and a little less for one under
+// 6 in ("Baseboard Done Better", Fine Homebuilding, Oct/Nov 2005); that the little is
+// 1/32 in is common practice, no source.
+func UsualSpring() Spring {
+	return Spring{Over: 6 * measure.Foot, Add: measure.Inch / 8, Under: 6 * measure.Inch, Take: measure.Inch / 32}
+}
+
+func (s Spring) validate() *FieldError {
+	for _, f := range []struct {
+		name string
+		l    measure.Length
+	}{{"over", s.Over}, {"add", s.Add}, {"per", s.Per}, {"under", s.Under}, {"take", s.Take}} {
+		if f.l < 0 || f.l > maxSection {
+			return &FieldError{Field: f.name, Value: f.l.String(), Want: "zero or more, at most 1000 ft"}
+		}
+	}
+	if s.Under > s.Over && s.Over > 0 {
+		return &FieldError{Field: "under", Value: s.Under.String(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.Over)}
+	}
+	return nil
+}
+
+// amount returns what the rule adds to a length.
+func (s Spring) amount(l measure.Length) (measure.Length, error) {
+	switch {
+	case l < s.Under:
+		return -s.Take, nil
+	case l > s.Over && s.Per > 0:
+		add, _, err := s.Add.MulDiv(int64(l), int64(s.Per), measure.HalfEven)
+		return add, err
+	case l > s.Over:
+		return s.Add, nil
+	}
+	return 0, nil
+}
+
+// GapStep is one line of a published rule for plastics: laid below a temperature, a
+// length Per gets a gap of Gap. Steps ascend, and the first that applies counts; at and
+// above the last temperature there is no gap.
+type GapStep struct {
+	Below Temperature    `json:"below"`
+	Gap   measure.Length `json:"gap"`
+	Per   measure.Length `json:"per"`
+}
+
+// Bearing is what the end of a piece has beyond it.
+type Bearing uint8
+
+const (
+	Free     Bearing = iota // nothing: an outside corner, a return, an end to be scribed
+	Against                 // a wall, or trim in a corner
+	Finished                // a finished face that must not be pushed: a casing, a cabinet
+)
+
+// Fit says how pieces are cut to go in tight and stay so. The zero value cuts to the
+// measured length.
+type Fit struct {
+	// Spring is for every material that has none of its own and is not rigid; nil
+	// for none.
+	Spring *Spring `json:"spring,omitempty"`
+
+	// Between is taken from a piece that goes between two finished faces.
+	Between measure.Length `json:"between,omitzero"`
+
+	// Laid is the temperature of the trim when it is fastened, Warmest the highest
+	// that it will see. Where they are alike there is no gap for warmth. Published
+	// takes the gap from the material's own rule where it has one: such rules assume
+	// that fasteners restrain the piece.
+	Laid      Temperature `json:"laid,omitzero"`
+	Warmest   Temperature `json:"warmest,omitzero"`
+	Published bool        `json:"published,omitempty"`
+
+	// LaidAt is the moisture content of the trim when it is fastened, Dampest the
+	// highest that it will have. Where they are alike there is no gap for damp.
+	LaidAt  Moisture `json:"laid_at,omitzero"`
+	Dampest Moisture `json:"dampest,omitzero"`
+}
+
+// Validate returns a *FieldError, with path put before the field's name, for an
+// amount, a temperature or a moisture content out of range.
+func (f Fit) Validate(path string) error {
+	if path != "" {
+		path += "."
+	}
+	if f.Spring != nil {
+		if err := f.Spring.validate(); err != nil {
+			err.Field = path + "spring." + err.Field
+			return err
+		}
+	}
+	if f.Between < 0 || f.Between > maxSection {
+		return &FieldError{Field: path + "between", Value: f.Between.String(), Want: "zero or more, at most 1000 ft"}
+	}
+	for _, t := range []struct {
+		name string
+		at   Temperature
+	}{{"laid", f.Laid}, {"warmest", f.Warmest}} {
+		if t.at < -maxTemperature || t.at > maxTemperature {
+			return &FieldError{Field: path + t.name, Value: t.at.String(), Want: "at most 10,000°F"}
+		}
+	}
+	if f.LaidAt < 0 || f.LaidAt > maxMoisture {
+		return &FieldError{Field: path + "laid_at", Value: f.LaidAt.String(), Want: "from 0% to 500%"}
+	}
+	if f.Dampest < 0 || f.Dampest > maxMoisture {
+		return &FieldError{Field: path + "dampest", Value: f.Dampest.String(), Want: "from 0% to 500%"}
+	}
+	return nil
+}
+
+// Allowances returns what is added to a piece of the length (positive) or taken from it
+// (negative) so that it fits, each amount under its own name:
+//
+//   - room to expand and room to swell, where neither end is free;
+//   - otherwise, between two finished faces, the fixed deduction;
+//   - otherwise, where neither end is free, the spring.
+//
+// A piece that needs room is not sprung, and neither is stone, tile or what is rigid.
+// The errors are those of Expansion and Swelling.
+func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Allowance, error) {
+	if left == Free || right == Free || l <= 0 {
+		return nil, nil
+	}
+	var as []Allowance
+	room, name, err := f.warmth(m, l)
+	if err != nil {
+		return nil, err
+	}
+	if room > 0 {
+		as = append(as, Allowance{Name: name, Length: -room})
+	}
+	if f.Dampest > f.LaidAt && m.Along != 0 {
+		room, err := m.Swelling(l, Along, f.LaidAt, f.Dampest)
+		if err != nil {
+			return nil, err
+		}
+		if room > 0 {
+			as = append(as, Allowance{Name: fmt.Sprintf("room to swell from %v to %v", f.LaidAt, f.Dampest), Length: -room})
+		}
+	}
+	if len(as) > 0 {
+		return as, nil
+	}
+	if left == Finished && right == Finished {
+		if f.Between != 0 {
+			as = append(as, Allowance{Name: "between two finished faces", Length: -f.Between})
+		}
+		return as, nil
+	}
+	spring := f.Spring
+	if spring != nil && m.Spring != nil {
+		spring = m.Spring
+	}
+	if spring == nil || m.Rigid || m.Class.Mineral() {
+		return nil, nil
+	}
+	add, err := spring.amount(l)
+	switch {
+	case err != nil:
+		return nil, err
+	case add > 0:
+		as = append(as, Allowance{Name: "long, to be sprung in", Length: add})
+	case add < 0:
+		as = append(as, Allowance{Name: "short, to go in", Length: add})
+	}
+	return as, nil
+}
+
+// warmth returns the room that a piece needs for warmth and what it is called.
+func (f Fit) warmth(m Material, l measure.Length) (measure.Length, string, error) {
+	if f.Laid == f.Warmest {
+		return 0, "", nil
+	}
+	if f.Published && len(m.Gaps) > 0 {
+		for _, g := range m.Gaps {
+			if f.Laid < g.Below {
+				room, _, err := g.Gap.MulDiv(int64(l), int64(max(1, g.Per)), measure.HalfEven)
+				return room, fmt.Sprintf("gap when laid at %v, as published", f.Laid), err
+			}
+		}
+		return 0, "", nil
+	}
+	room, err := m.Expansion(l, f.Laid, f.Warmest)
+	return room, fmt.Sprintf("room to expand from %v to %v", f.Laid, f.Warmest), err
+}

@@ -1,0 +1,228 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// Class is the family of a material, which decides what rules of the trade apply.
+type Class uint8
+
+const (
+	Wood      Class = iota // solid or finger-jointed: coped, scarfed, sprung
+	Composite              // fiberboard and the like: as wood, but swells along its length too
+	Plastic                // moves with temperature; never coped tight in the cold
+	Stone                  // ripped from slab; butted, never coped, scarfed or sprung
+	Tile                   // fixed strips with joints; as stone
+)
+
+var classNames = [...]string{Wood: "wood", Composite: "composite", Plastic: "plastic", Stone: "stone", Tile: "tile"}
+
+// String returns "wood", "composite", "plastic", "stone" or "tile".
+func (c Class) String() string {
+	if int(c) < len(classNames) {
+		return classNames[c]
+	}
+	return fmt.Sprintf("Class(%d)", uint8(c))
+}
+
+// MarshalText writes the name; an unknown class is a *FieldError.
+func (c Class) MarshalText() ([]byte, error) { return marshalName("class", classNames[:], uint8(c)) }
+
+// UnmarshalText reads the name; any other text is a *FieldError.
+func (c *Class) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("class", classNames[:], text)
+	if err == nil {
+		*c = Class(v)
+	}
+	return err
+}
+
+// Mineral reports whether the class is stone or tile, to which the rules for wood
+// do not apply.
+func (c Class) Mineral() bool { return c == Stone || c == Tile }
+
+// Material is what a profile is made of, as far as that changes how it is cut,
+// fitted and bought. The zero value is a wood of which nothing is known.
+type Material struct {
+	Name  string `json:"name"`
+	Class Class  `json:"class,omitzero"`
+
+	// Thermal is how much a length grows for each kelvin (1.8 °F), in parts per
+	// billion: 54,000 for 54e-6/K, which is 30e-6/°F. Zero means that it is not
+	// known to matter.
+	Thermal int64 `json:"thermal,omitzero"`
+
+	// Along, Across and Through are how much it grows for each percent of moisture
+	// content along its length, across its width and through its thickness, in parts
+	// per million. For wood Across is the tangential coefficient of a flat-sawn
+	// board, or the radial one of a quarter-sawn board, and Along is about zero.
+	Along   int64 `json:"along,omitzero"`
+	Across  int64 `json:"across,omitzero"`
+	Through int64 `json:"through,omitzero"`
+
+	// Driest and Wettest bound the moisture contents for which the three hold; both
+	// zero means that they are not bounded.
+	Driest  Moisture `json:"driest,omitzero"`
+	Wettest Moisture `json:"wettest,omitzero"`
+
+	// Swells is set for what a wet floor ruins. Swell is the thickness that it gains
+	// in 24 hours of soaking, in parts per million, from its data sheet; zero where
+	// that is not known.
+	Swells bool  `json:"swells,omitempty"`
+	Swell  int64 `json:"swell,omitzero"`
+
+	// Spring is how much a piece is cut long to be sprung into place where that is
+	// the material's own; nil means as the Fit says. Rigid is set for what is never
+	// sprung whatever its class; stone and tile never are.
+	Spring *Spring `json:"spring,omitempty"`
+	Rigid  bool    `json:"rigid,omitempty"`
+
+	// Gaps is a published rule for the gaps at the ends, for use in place of the
+	// calculated one.
+	Gaps []GapStep `json:"gaps,omitempty"`
+
+	// Lengths are those it is commonly sold in, for information.
+	Lengths []measure.Length `json:"lengths,omitempty"`
+}
+
+// Grain is a direction in a piece of trim.
+type Grain uint8
+
+const (
+	Along   Grain = iota // along the length
+	Across               // across the width
+	Through              // through the thickness
+)
+
+var grainNames = [...]string{Along: "along", Across: "across", Through: "through"}
+
+// String returns "along", "across" or "through".
+func (g Grain) String() string {
+	if int(g) < len(grainNames) {
+		return grainNames[g]
+	}
+	return fmt.Sprintf("Grain(%d)", uint8(g))
+}
+
+// maxThermal and maxPerPercent bound the coefficients: a material that doubles for one degree
+// or one percent.
+const (
+	maxThermal    = 1_000_000_000
+	maxPerPercent = 1_000_000
+)
+
+// Expansion returns how much the length grows from one temperature to the other,
+// negative where it shrinks: l·a·(to − from), to the nearest tick, half to even. An
+// unrestrained piece moves that much; one that is nailed moves less and pushes.
+//
+// The error is a *FieldError for a coefficient or a temperature out of range, or
+// measure's range error.
+func (m Material) Expansion(l measure.Length, from, to Temperature) (measure.Length, error) {
+	if m.Thermal < 0 || m.Thermal > maxThermal {
+		return 0, &FieldError{Field: m.Name + ".thermal", Value: strconv.FormatInt(m.Thermal, 10), Want: "0 to 1,000,000,000 parts per billion"}
+	}
+	for _, t := range []Temperature{from, to} {
+		if t < -maxTemperature || t > maxTemperature {
+			return 0, &FieldError{Field: "temperature", Value: t.String(), Want: "at most 10,000°F"}
+		}
+	}
+	// At most 1e9 · 1e6: no overflow.
+	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(DegreeC), measure.HalfEven)
+	return grown, err
+}
+
+// Swelling returns how much a dimension grows from one moisture content to the
+// other, negative where it shrinks: l·c·(to − from), to the nearest tick, half to even
+// (Wood Handbook, FPL-GTR-190, equation 13-2, which holds from 6% to 14%).
+//
+// The error is a *FieldError where the coefficient is out of range or not known (zero
+// for wood or composite across or through), where a moisture content lies outside
+// Driest to Wettest, or for an unknown direction; or measure's range error.
+func (m Material) Swelling(l measure.Length, g Grain, from, to Moisture) (measure.Length, error) {
+	var c int64
+	switch g {
+	case Along:
+		c = m.Along
+	case Across:
+		c = m.Across
+	case Through:
+		c = m.Through
+	default:
+		return 0, &FieldError{Field: "grain", Value: g.String(), Want: "along, across or through"}
+	}
+	field := m.Name + "." + g.String()
+	if c < 0 || c > maxPerPercent {
+		return 0, &FieldError{Field: field, Value: strconv.FormatInt(c, 10), Want: "0 to 1,000,000 parts per million"}
+	}
+	if c == 0 && g != Along && (m.Class == Wood || m.Class == Composite) {
+		return 0, &FieldError{Field: field, Value: "0", Want: "the coefficient, which is not known for this material"}
+	}
+	lo, hi := m.Driest, m.Wettest
+	if lo == 0 && hi == 0 {
+		hi = maxMoisture
+	}
+	for _, mc := range []Moisture{from, to} {
+		if mc < lo || mc > hi {
+			return 0, &FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
+		}
+	}
+	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(Percent), measure.HalfEven)
+	return grown, err
+}
+
+// Validate returns nil when the material can be used, or the joined *FieldErrors of
+// every fault, each with path put before the field's name.
+func (m Material) Validate(path string) error {
+	var errs []error
+	bad := func(field, value, want string) {
+		if path != "" {
+			field = path + "." + field
+		}
+		errs = append(errs, &FieldError{Field: field, Value: value, Want: want})
+	}
+	if m.Name == "" {
+		bad("name", "", "a name")
+	}
+	if int(m.Class) >= len(classNames) {
+		bad("class", m.Class.String(), "a known class")
+	}
+	for _, f := range []struct {
+		name string
+		v    int64
+		hi   int64
+	}{
+		{"thermal", m.Thermal, maxThermal}, {"along", m.Along, maxPerPercent}, {"across", m.Across, maxPerPercent},
+		{"through", m.Through, maxPerPercent}, {"swell", m.Swell, maxPerPercent},
+	} {
+		if f.v < 0 || f.v > f.hi {
+			bad(f.name, strconv.FormatInt(f.v, 10), fmt.Sprintf("0 to %d", f.hi))
+		}
+	}
+	if m.Driest < 0 || m.Wettest < m.Driest || m.Wettest > maxMoisture {
+		bad("wettest", m.Wettest.String(), fmt.Sprintf("from %v, the driest, to 500%%", m.Driest))
+	}
+	if m.Spring != nil {
+		if err := m.Spring.validate(); err != nil {
+			bad("spring."+err.Field, err.Value, err.Want)
+		}
+	}
+	for i, g := range m.Gaps {
+		at := fmt.Sprintf("gaps[%d]", i)
+		if g.Gap < 0 || g.Gap > maxSection || g.Per <= 0 {
+			bad(at, fmt.Sprintf("%v per %v", g.Gap, g.Per), "zero or more per a length of more than zero")
+		}
+		if i > 0 && g.Below <= m.Gaps[i-1].Below {
+			bad(at+".below", g.Below.String(), "more than the one before")
+		}
+	}
+	for i, l := range m.Lengths {
+		if l <= 0 {
+			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than zero")
+		}
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,146 @@
+package stock
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// Edges are the long edges of a blank that are finished: molded, bullnosed, or as they
+// left the factory.
+type Edges uint8
+
+const (
+	NoEdge    Edges = iota // as a slab, sawn all around
+	OneEdge                // as a molded base or a bullnose tile
+	BothEdges              // as a board or a field tile
+)
+
+var edgeNames = [...]string{NoEdge: "none", OneEdge: "one", BothEdges: "both"}
+
+// String returns "none", "one" or "both".
+func (e Edges) String() string {
+	if int(e) < len(edgeNames) {
+		return edgeNames[e]
+	}
+	return fmt.Sprintf("Edges(%d)", uint8(e))
+}
+
+// MarshalText writes the name; an unknown value is a *FieldError.
+func (e Edges) MarshalText() ([]byte, error) { return marshalName("edges", edgeNames[:], uint8(e)) }
+
+// UnmarshalText reads the name; any other text is a *FieldError.
+func (e *Edges) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("edges", edgeNames[:], text)
+	if err == nil {
+		*e = Edges(v)
+	}
+	return err
+}
+
+// Rip is how strips are ripped from a blank: base from a board, a lower base from a
+// higher one, strips for a base from field tile or slab.
+type Rip struct {
+	Width measure.Length `json:"width"` // of the blank, across the cuts
+	Strip measure.Length `json:"strip"` // height of a strip
+	Kerf  measure.Length `json:"kerf,omitzero"`
+
+	// Edges are finished; Keep is set where each strip has to have one of them, on
+	// top. Strips without one have to be polished or bullnosed.
+	Edges Edges `json:"edges,omitzero"`
+	Keep  bool  `json:"keep,omitempty"`
+
+	// Trim is taken off each edge that is not finished first, and counts its kerf.
+	Trim measure.Length `json:"trim,omitzero"`
+
+	// Safe is the narrowest strip that is ripped between fence and blade; zero means
+	// 1 in (common practice, no source; follow the manual of the saw).
+	Safe measure.Length `json:"safe,omitzero"`
+}
+
+// Ripped is what one blank gives.
+type Ripped struct {
+	Strips   int            // strips of full height
+	Finished int            // of them, those with a finished edge
+	Cuts     int            // rips, without those that trim the edges
+	Rest     measure.Length // what is left of the width, without a kerf
+	// Narrow is set where the rest is narrower than is safe: rip with the strip between
+	// fence and blade, and let the rest fall off outside.
+	Narrow bool
+}
+
+// maxStrips bounds the strips of one blank.
+const maxStrips = 1_000_000
+
+// Blank works out one blank. n strips need n − 1 cuts between them and one more where
+// something is left; a rest no wider than the kerf becomes dust.
+//
+// The error is a *FieldError for a width, a strip, a kerf or a trim out of range, and
+// for a strip that is too narrow to be ripped safely or too wide for the blank.
+func (r Rip) Blank() (Ripped, error) {
+	bad := func(field string, l measure.Length, want string) (Ripped, error) {
+		return Ripped{}, &FieldError{Field: field, Value: l.String(), Want: want}
+	}
+	safe := r.Safe
+	if safe == 0 {
+		safe = measure.Inch
+	}
+	switch {
+	case r.Width <= 0 || r.Width > maxSection:
+		return bad("width", r.Width, "more than zero, at most 1000 ft")
+	case r.Kerf < 0 || r.Kerf > maxSection:
+		return bad("kerf", r.Kerf, "zero or more, at most 1000 ft")
+	case r.Trim < 0 || r.Trim > maxSection:
+		return bad("trim", r.Trim, "zero or more, at most 1000 ft")
+	case safe < 0 || safe > maxSection:
+		return bad("safe", r.Safe, "zero or more, at most 1000 ft")
+	case int(r.Edges) >= len(edgeNames):
+		return Ripped{}, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
+	case r.Strip < safe:
+		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe))
+	}
+	finished := int(r.Edges)
+	width := r.Width - measure.Length(2-finished)*r.Trim
+	if r.Strip > width {
+		return bad("strip", r.Strip, fmt.Sprintf("at most %v, what is left of the blank", max(0, width)))
+	}
+	if (width+r.Kerf)/(r.Strip+r.Kerf) > maxStrips {
+		return bad("strip", r.Strip, "wider: a blank gives at most a million strips")
+	}
+	n := int((width + r.Kerf) / (r.Strip + r.Kerf))
+	// Only the two strips at the edges have one, and a single strip has the better.
+	if r.Keep {
+		n = min(n, finished)
+	}
+	out := Ripped{Strips: n, Finished: min(n, finished)}
+	if n == 0 {
+		out.Rest = width
+		return out, nil
+	}
+	out.Cuts = n - 1
+	if rest := width - measure.Length(n)*r.Strip - measure.Length(n-1)*r.Kerf; rest > 0 {
+		out.Cuts++
+		out.Rest = max(0, rest-r.Kerf)
+	}
+	out.Narrow = out.Rest > 0 && out.Rest < safe
+	return out, nil
+}
+
+// Blanks returns how many blanks give the number of strips; the error is that of
+// Blank, or a *FieldError for a negative number or where a blank gives none.
+func (r Rip) Blanks(strips int) (int, error) {
+	b, err := r.Blank()
+	switch {
+	case err != nil:
+		return 0, err
+	case strips < 0:
+		return 0, &FieldError{Field: "strips", Value: fmt.Sprint(strips), Want: "zero or more"}
+	case b.Strips == 0:
+		return 0, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "a finished edge, because strips have to keep one"}
+	}
+	n := strips / b.Strips
+	if strips%b.Strips != 0 {
+		n++
+	}
+	return n, nil
+}

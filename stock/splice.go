@@ -1,0 +1,357 @@
+package stock
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+
+	"example.com/longpoint/measure"
+)
+
+// Lap says which part of a scarf lies over the other. The feather edge of the part that
+// lies over shows, so it belongs on the side from which one comes: nobody then looks into
+// the joint.
+type Lap uint8
+
+const (
+	LeftOver  Lap = iota // the left part laps over the right one
+	RightOver            // the right part laps over the left one
+)
+
+var lapNames = [...]string{LeftOver: "left over", RightOver: "right over"}
+
+// String returns "left over" or "right over".
+func (l Lap) String() string {
+	if int(l) < len(lapNames) {
+		return lapNames[l]
+	}
+	return fmt.Sprintf("Lap(%d)", uint8(l))
+}
+
+// MarshalText writes the name; an unknown value is a *FieldError.
+func (l Lap) MarshalText() ([]byte, error) { return marshalName("lap", lapNames[:], uint8(l)) }
+
+// UnmarshalText reads the name; any other text is a *FieldError.
+func (l *Lap) UnmarshalText(text []byte) error {
+	v, err := unmarshalName("lap", lapNames[:], text)
+	if err == nil {
+		*l = Lap(v)
+	}
+	return err
+}
+
+// SpliceRule is the freedom that a run leaves for splices. All positions are
+// counted from the left long point of the run to the middle of the splice. A run
+// that is spliced n times consumes Length + n·Overlap.
+type SpliceRule struct {
+	// At holds the positions that are allowed, ascending (middles of studs that
+	// are far enough from the ends). Anywhere says that a splice needs no stud, and
+	// At is then empty.
+	At       []measure.Length `json:"at,omitempty"`
+	Anywhere bool             `json:"anywhere,omitempty"`
+
+	// Avoid holds positions that would do but had better be left free, ascending: at an
+	// outlet, in the line of sight. None is in At.
+	Avoid []measure.Length `json:"avoid,omitempty"`
+
+	// Overlap is what each splice adds to the stock that is consumed; it is negative
+	// where an open joint takes the place of a scarf. Clear is how far a splice stays
+	// away from the two ends of the run, and MinPart the shortest part that may be used.
+	Overlap measure.Length `json:"overlap,omitzero"`
+	Clear   measure.Length `json:"clear,omitzero"`
+	MinPart measure.Length `json:"min_part,omitzero"`
+
+	// Bevel is the scarf's, from square; zero is a square joint. Lap says which part
+	// lies over.
+	Bevel measure.Angle `json:"bevel,omitzero"`
+	Lap   Lap           `json:"lap,omitzero"`
+}
+
+// spliceLimit bounds every length in a rule, so that sums of a few stay in range.
+const spliceLimit = 1 << 60
+
+// usable reports whether the numbers of the rule are in range and in order.
+func (r SpliceRule) usable(length, longest measure.Length) bool {
+	for _, l := range []measure.Length{length, longest, r.Clear, r.MinPart} {
+		if l < 0 || l > spliceLimit {
+			return false
+		}
+	}
+	if r.Overlap < -spliceLimit || r.Overlap > spliceLimit {
+		return false
+	}
+	for i, x := range r.At {
+		if x <= 0 || x >= length || (i > 0 && x <= r.At[i-1]) {
+			return false
+		}
+	}
+	return true
+}
+
+// Place returns where a run of the length is spliced when no part may be longer than
+// longest: as few splices as possible, then the longest first part, then the longest
+// second, and so on, from the left or from the right, whichever is better. Places to
+// avoid are not used. A run that is short enough needs none. It reports false where no
+// choice of positions fits or the rule's numbers make no sense.
+func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, ok bool) {
+	if !r.usable(length, longest) {
+		return nil, false
+	}
+	if length <= longest {
+		return nil, true
+	}
+	if r.Anywhere {
+		return r.placeAnywhere(length, longest)
+	}
+	fromLeft := r.placeOnStuds(length, longest)
+	if fromLeft == nil {
+		return nil, false
+	}
+	mirrored := r
+	mirrored.At = make([]measure.Length, len(r.At))
+	for i, x := range r.At {
+		mirrored.At[len(r.At)-1-i] = length - x
+	}
+	fromRight := mirrored.placeOnStuds(length, longest)
+	for i := range min(len(fromLeft), len(fromRight)) {
+		a, b := fromLeft[i], fromRight[i]
+		if i > 0 {
+			a, b = a-fromLeft[i-1], b-fromRight[i-1]
+		}
+		if a > b {
+			return fromLeft, true
+		}
+		if b > a {
+			at = make([]measure.Length, len(fromRight))
+			for k, x := range fromRight {
+				at[len(at)-1-k] = length - x
+			}
+			return at, true
+		}
+	}
+	return fromLeft, true
+}
+
+// Choices returns up to limit different ways to splice a run with as few splices as
+// possible, the one that splices farthest to the right first. A rule without studs has
+// endlessly many; of those it returns the one of Place.
+func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measure.Length {
+	if limit <= 0 || !r.usable(length, longest) {
+		return nil
+	}
+	if length <= longest || r.Anywhere {
+		at, ok := r.Place(length, longest)
+		if !ok {
+			return nil
+		}
+		return [][]measure.Length{at}
+	}
+	need := r.needs(length, longest)
+	first := r.Overlap / 2
+	least := never
+	for i, x := range r.At {
+		if part := x + first; part >= r.MinPart && part <= longest {
+			least = min(least, need[i])
+		}
+	}
+	if least >= never {
+		return nil
+	}
+	// Every partial choice that keeps to need can be completed, so each step toward the
+	// depth leads to an answer.
+	var all [][]measure.Length
+	at := make([]measure.Length, 0, least+1)
+	var extend func(left, over measure.Length, want int)
+	extend = func(left, over measure.Length, want int) {
+		hi := sort.Search(len(r.At), func(i int) bool { return r.At[i]-left+over > longest }) - 1
+		for i := hi; i >= 0 && r.At[i] > left && r.At[i]-left+over >= r.MinPart && len(all) < limit; i-- {
+			if need[i] != want {
+				continue
+			}
+			at = append(at, r.At[i])
+			if want == 0 {
+				all = append(all, slices.Clone(at))
+			} else {
+				extend(r.At[i], r.Overlap, want-1)
+			}
+			at = at[:len(at)-1]
+		}
+	}
+	if least < maxParts {
+		extend(0, first, least)
+	}
+	return all
+}
+
+// Pieces returns the pieces of the run, spliced at the positions, from left to right;
+// without positions it is one piece. Half of each overlap belongs to either part, and
+// the allowances of every piece sum to its length.
+//
+// The error is a *FieldError for a position that the rule does not allow, or that leaves
+// a part shorter than MinPart.
+func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
+	n := len(at)
+	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Left: r.Left, Right: r.Right}
+	if n == 0 {
+		whole.Length, whole.Part, whole.Parts, whole.Allowances = r.Length, 1, 1, r.Allowances
+		return []Piece{whole}, nil
+	}
+	if !r.Splice.usable(r.Length, 0) {
+		return nil, &FieldError{Field: "splice", Value: r.Length.String(), Want: "positions in order within the run"}
+	}
+	for i, x := range at {
+		bad := func(want string) ([]Piece, error) {
+			return nil, &FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.String(), Want: want}
+		}
+		switch {
+		case i > 0 && x <= at[i-1]:
+			return bad("more than the one before")
+		case r.Splice.Anywhere && (x < max(1, r.Splice.Clear) || x > r.Length-max(1, r.Splice.Clear)):
+			return bad(fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear, r.Length))
+		case !r.Splice.Anywhere && !slices.Contains(r.Splice.At, x) && !slices.Contains(r.Splice.Avoid, x):
+			return bad("one of the positions that the run allows")
+		}
+	}
+	over := End{Kind: ScarfOver, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
+	under := End{Kind: ScarfUnder, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
+	what := "scarf"
+	if r.Splice.Bevel == 0 {
+		over, under, what = End{}, End{}, "joint"
+	}
+	if r.Splice.Lap == RightOver {
+		over, under = under, over
+	}
+	early, late := r.Splice.Overlap/2, r.Splice.Overlap-r.Splice.Overlap/2
+	var ps []Piece
+	for i := range n + 1 {
+		p, from, to := whole, measure.Length(0), r.Length
+		p.Part, p.Parts = i+1, n+1
+		p.Label = fmt.Sprintf("%s %d/%d", r.Label, i+1, n+1)
+		var laps []Allowance
+		if i > 0 {
+			from, p.Left = at[i-1], under
+			laps = append(laps, Allowance{Name: "half the " + what + " at left", Length: late})
+		}
+		if i < n {
+			to, p.Right = at[i], over
+			laps = append(laps, Allowance{Name: "half the " + what + " at right", Length: early})
+		}
+		p.Length = to - from
+		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from, to), Length: p.Length}}
+		for _, a := range laps {
+			if a.Length != 0 {
+				p.Allowances = append(p.Allowances, a)
+				p.Length += a.Length
+			}
+		}
+		if p.Length < max(1, r.Splice.MinPart) {
+			return nil, &FieldError{
+				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].String(),
+				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", max(1, r.Splice.MinPart), p.Length),
+			}
+		}
+		ps = append(ps, p)
+	}
+	return ps, nil
+}
+
+// never is more splices than any run has.
+const never = 1 << 30
+
+// needs returns for each position the least number of further splices after one there.
+// A part between two splices spans their distance plus one overlap, one at an end only
+// half of it.
+func (r SpliceRule) needs(length, longest measure.Length) []int {
+	n := len(r.At)
+	need := make([]int, n)
+	late := r.Overlap - r.Overlap/2
+	// The positions that can follow position i are a window that moves left with i;
+	// deque holds its candidates, the best in front.
+	var deque []int
+	hi := n - 1
+	for i := n - 1; i >= 0; i-- {
+		need[i] = never
+		if rest := length - r.At[i] + late; rest <= longest && rest >= r.MinPart {
+			need[i] = 0
+		}
+		for ; hi > i && r.At[hi]-r.At[i]+r.Overlap >= r.MinPart; hi-- {
+			for len(deque) > 0 && need[deque[len(deque)-1]] > need[hi] {
+				deque = deque[:len(deque)-1]
+			}
+			deque = append(deque, hi)
+		}
+		for len(deque) > 0 && r.At[deque[0]]-r.At[i]+r.Overlap > longest {
+			deque = deque[1:]
+		}
+		if len(deque) > 0 {
+			need[i] = min(need[i], need[deque[0]]+1)
+		}
+	}
+	return need
+}
+
+// placeOnStuds solves the problem from the left.
+func (r SpliceRule) placeOnStuds(length, longest measure.Length) []measure.Length {
+	need, n, early := r.needs(length, longest), len(r.At), r.Overlap/2
+	var at []measure.Length
+	left, want := measure.Length(0), never
+	for i := range need {
+		if part := r.At[i] + early; part >= r.MinPart && part <= longest {
+			want = min(want, need[i])
+		}
+	}
+	if want >= never {
+		return nil
+	}
+	for k := 0; want >= 0; k++ {
+		over := r.Overlap
+		if k == 0 {
+			over = early
+		}
+		i := sort.Search(n, func(i int) bool { return r.At[i]-left+over > longest }) - 1
+		for ; i >= 0 && need[i] != want; i-- {
+		}
+		if i < 0 {
+			return nil // cannot be: need says that there is one
+		}
+		at = append(at, r.At[i])
+		left = r.At[i]
+		want--
+	}
+	return at
+}
+
+// placeAnywhere cuts full sticks from the left and shortens the last but one where
+// the rest would be too short.
+func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.Length, ok bool) {
+	early, late := r.Overlap/2, r.Overlap-r.Overlap/2
+	end := max(r.MinPart, r.Clear)
+	if longest <= r.Overlap || longest < end+late || longest < r.MinPart {
+		return nil, false
+	}
+	for left := measure.Length(0); ; {
+		over := r.Overlap
+		if len(at) == 0 {
+			over = early
+		}
+		x := left + longest - over
+		if last := length - end; x > last {
+			x = last
+		}
+		part := x - left + over
+		if part < r.MinPart || (len(at) == 0 && x < r.Clear) {
+			return nil, false
+		}
+		at = append(at, x)
+		if len(at) > maxParts {
+			return nil, false
+		}
+		left = x
+		if length-left+late <= longest {
+			return at, true
+		}
+	}
+}
+
+// maxParts bounds the parts of one run. Nobody fits so many.
+const maxParts = 10_000

@@ -1,0 +1,55 @@
+package takeoff
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// fitted returns what the fit adds to a line or takes from it.
+func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
+	if t.opt.Fit == nil {
+		return nil, nil
+	}
+	var m stock.Material
+	if name := t.course.profile.Material; name != "" {
+		var ok bool
+		if m, ok = t.opt.Catalog.Material(name); !ok {
+			return nil, &stock.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
+		}
+	}
+	return t.opt.Fit.Allowances(m, l.to-l.from, bearing(l.left), bearing(l.right))
+}
+
+// bearing returns what a line has beyond its end.
+func bearing(m meeting) stock.Bearing {
+	switch {
+	case m.end.Kind == stock.OutsideMiter || m.end.Kind == stock.Return || m.end.Kind == stock.Scribe:
+		return stock.Free
+	case m.face:
+		return stock.Finished
+	}
+	return stock.Against
+}
+
+// openJoint returns what the end of a strip of stone or tile leaves open. In a corner
+// only the strip that is fitted to the other does; the other runs on behind it.
+func (t *taker) openJoint(m *meeting, side string, c Corner) measure.Length {
+	j := t.course.profile.Joint
+	move := max(j, t.opt.Movement)
+	switch {
+	case j == 0 || m.end.Kind == stock.Return:
+		return 0
+	case m.next < 0:
+		return move
+	case m.cope && m.end.Kind == stock.Butt:
+		return move
+	case m.cope:
+		return 0
+	case c.Kind == Inside && !c.straight():
+		j = move
+	}
+	if side == "left" {
+		return j - j/2
+	}
+	return j / 2
+}

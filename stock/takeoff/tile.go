@@ -1,0 +1,97 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Tiling is how strips of one fixed length, of stone or tile, are laid out along a
+// wall. No strip comes out shorter than half of what a strip is longer than a joint,
+// unless the wall itself is: the trade's rule that there are no slivers.
+type Tiling struct {
+	Strip measure.Length // length of a full strip
+	Joint measure.Length // open joint between two, to be grouted
+
+	// FullLeft and FullRight begin with a full strip at an end that is seen, as at an
+	// outside corner; the cuts then go to the other end, or to the middle where both are
+	// set. Where neither is, the layout is centered and both end strips are cut alike.
+	FullLeft, FullRight bool
+}
+
+// Layout is one wall of strips from left to right.
+type Layout struct {
+	Strips []measure.Length // lengths to cut
+	Joints []measure.Length // middles of the joints between them, from the left end
+	Cut    int              // strips that are not full
+}
+
+// Lay lays out strips so that they and the joints between them fill the length; joints
+// at the two ends are not counted in it. It uses as few strips as possible. Where one
+// strip would come out shorter than half, two share the difference.
+//
+// The error is a *stock.FieldError for a strip that is not positive, a joint that is
+// negative or as long as a strip, or a length that is not positive or takes more than 10,000 strips.
+func (t Tiling) Lay(length measure.Length) (Layout, error) {
+	switch {
+	case t.Strip <= 0 || t.Strip > 2*maxWall:
+		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.String(), Want: "more than zero, at most two miles"}
+	case t.Joint < 0 || t.Joint >= t.Strip:
+		return Layout{}, &stock.FieldError{Field: "joint", Value: t.Joint.String(), Want: "zero or more, and less than a strip"}
+	case length <= 0 || length > 2*maxWall:
+		return Layout{}, &stock.FieldError{Field: "length", Value: length.String(), Want: "more than zero, at most two miles"}
+	}
+	// The fewest: n strips and n − 1 joints reach at least the length.
+	pitch := t.Strip + t.Joint
+	most := (length + t.Joint + pitch - 1) / pitch
+	if most > maxStrips {
+		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.String(), Want: fmt.Sprintf("longer: at most %d strips are laid in %v", maxStrips, length)}
+	}
+	n := int(most)
+	strips := make([]measure.Length, n)
+	for i := range strips {
+		strips[i] = t.Strip
+	}
+	lack := measure.Length(n)*pitch - t.Joint - length // less than a strip and a joint
+	share := func(i, j int) {                          // j is cut, and i too where j would be less than half
+		switch {
+		case i == j || 2*lack <= t.Strip:
+			strips[j] -= lack
+		default:
+			strips[i] -= lack - lack/2
+			strips[j] -= lack / 2
+		}
+	}
+	switch {
+	case lack == 0:
+	case n == 1:
+		strips[0] -= lack
+	case t.FullLeft && t.FullRight && n == 3:
+		share(2, 1)
+	case t.FullLeft && t.FullRight && n > 3:
+		share(n/2-1, n/2)
+	case t.FullLeft:
+		share(n-2, n-1)
+	case t.FullRight:
+		share(1, 0)
+	default:
+		strips[0] -= lack - lack/2
+		strips[n-1] -= lack / 2
+	}
+	l := Layout{Strips: strips}
+	var at measure.Length
+	for i, s := range strips {
+		if s != t.Strip {
+			l.Cut++
+		}
+		if at += s; i < n-1 {
+			l.Joints = append(l.Joints, at+t.Joint-t.Joint/2)
+			at += t.Joint
+		}
+	}
+	return l, nil
+}
+
+// maxStrips bounds the strips of one wall.
+const maxStrips = 10_000
