@@ -423,6 +423,36 @@ func TestLargeDemands(t *testing.T) {
 	}
 }
 
+// Sticks that hold thousands of pieces of one length are priced all the same.
+func TestManyCopies(t *testing.T) {
+	for _, n := range []int64{1, 10, 100, 1000, 3000} {
+		m := colgen.New(bars(10*n, 1, 9, 20*n, 7, 30*n, 4, 1000))
+		var mt meter.Meter
+		st := m.Solve(noCutoff, &mt)
+		// The material alone takes 39 sticks and the 4000 of the small pieces.
+		material := 39 + (4000+10*n-1)/(10*n)
+		if st != colgen.Converged || m.Bound < material || n >= 100 && m.Bound != material {
+			t.Errorf("times %d: status %d, bound %d after %d steps, material %d", n, st, m.Bound, mt.Used(), material)
+		}
+	}
+}
+
+// A small piece can be worth a whole stick, however long others are.
+func TestSmallPieceOfHighPrice(t *testing.T) {
+	for _, long := range []int64{20, 1 << 20, 1 << 30, 1 << 40, 1 << 50} {
+		p := stocks([]model.Bin{{Cap: 1, Cost: 1_000_000}, {Cap: long, Cost: 10_000_000, Limit: 1}}, long, 1, 1, 5)
+		m := colgen.New(p)
+		if st := m.Solve(noCutoff, new(meter.Meter)); st != colgen.Converged || m.Bound != 15_000_000 {
+			t.Errorf("beside %d: status %d, bound %d, want 15000000", long, st, m.Bound)
+		}
+	}
+	p := stocks([]model.Bin{{Cap: 136, Cost: 135, Limit: 1}, {Cap: 249, Cost: 246, Limit: 2}, {Cap: 132, Cost: 129, Limit: 1}}, 81, 1, 5, 1)
+	m := colgen.New(p)
+	if st := m.Solve(noCutoff, new(meter.Meter)); st != colgen.Converged || m.Bound != 129 {
+		t.Errorf("status %d, bound %d, want 129", st, m.Bound)
+	}
+}
+
 func TestStopsWithoutBudget(t *testing.T) {
 	p := worked[3].p(1)
 	var all meter.Meter
@@ -527,13 +557,21 @@ func TestHouseConverges(t *testing.T) {
 	}
 }
 
-func BenchmarkSolveHouse(b *testing.B) {
-	p := fromJob(b, trimjob.House, 7)
-	b.ReportAllocs()
-	for b.Loop() {
-		m := colgen.New(p)
-		if st := m.Solve(noCutoff, new(meter.Meter)); st != colgen.Converged {
-			b.Fatal(st)
-		}
+func BenchmarkSolve(b *testing.B) {
+	for _, class := range []string{trimjob.Room, trimjob.House, trimjob.Tract} {
+		b.Run(class, func(b *testing.B) {
+			p := fromJob(b, class, 2)
+			b.ReportAllocs()
+			for b.Loop() {
+				m := colgen.New(p)
+				if st := m.Solve(noCutoff, new(meter.Meter)); st != colgen.Converged {
+					b.Fatal(st)
+				}
+				// The bound keeps up with the relaxation of a thousand lengths, too.
+				if z := m.Objective(); float64(m.Bound) < z-1 || float64(m.Bound) > z+2 {
+					b.Fatalf("bound %d, objective %f", m.Bound, z)
+				}
+			}
+		})
 	}
 }
