@@ -68,7 +68,8 @@ type Master struct {
 	value    []int64
 	best     []int64
 	mu       []int64
-	price    []float64
+	price    []float64 // of items and bins
+	center   []float64 // the prices of the best bound of a Solve
 	most     []int64
 	targets  []knapsack.Target
 	idx      []int32
@@ -113,7 +114,8 @@ func New(p *model.Problem) *Master {
 	m.best = make([]int64, len(p.Bins))
 	m.mu = make([]int64, len(p.Bins))
 	m.hits = make([]int, len(p.Items))
-	m.price = make([]float64, len(p.Items))
+	m.price = make([]float64, len(p.Items)+len(p.Bins))
+	m.center = make([]float64, len(p.Items)+len(p.Bins))
 	m.most = make([]int64, len(p.Items))
 	m.Value = make([]int64, len(p.Items))
 	m.Best = make([]int64, len(p.Bins))
@@ -196,62 +198,56 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	clear(m.Value)
 	clear(m.Best)
 	m.Num = wide.Int{}
-	hasBound := false
+	hasBound, center := false, math.Inf(-1)
 	for {
 		st := m.LP.Solve(mt)
 		if st == lp.Stopped {
 			return Stopped
 		}
 		farkas := st == lp.Infeasible
-		scale := m.scale
-		if farkas {
-			scale = 0
+		// Prices between those of the relaxation and the best so far swing less
+		// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
+		// mixed-integer programming, 1997). Where they find nothing, the
+		// relaxation's own decide.
+		smooth := smoothing
+		if !hasBound || farkas {
+			smooth = 0
 		}
-		unit := m.prices(farkas)
-		if !farkas {
-			scale = unit
-		}
-		m.targets = m.targets[:0]
-		for b, bin := range m.P.Bins {
-			if m.Box.Hi[b] > 0 {
-				m.targets = append(m.targets, knapsack.Target{Cap: bin.Cap, Need: bin.Cost*scale - m.mu[b]})
+		for {
+			scale := m.prices(farkas, smooth)
+			if !m.tabulate(scale, mt) {
+				return Stopped
 			}
-		}
-		if !m.table.BuildFor(m.targets, m.P.Items, m.limit, m.value, MaxSteps, mt) {
-			return Stopped
-		}
-		for b, bin := range m.P.Bins {
-			if m.best[b] = 0; m.Box.Hi[b] == 0 {
-				continue
-			}
-			// What falls short of the need is not known, nor does it matter.
-			need := bin.Cost*scale - m.mu[b]
-			m.best[b] = max(m.table.Best(bin.Cap), need)
-			if !m.Apart.Empty() && m.best[b] > need {
-				// The table knows nothing of pairs: search, or keep its bound.
-				if v, ok := m.table.Max(bin.Cap, need, m.Apart, mt.Sub(pairSearch)); ok {
-					m.best[b] = v
+			num := dual.Numerator(m.P, m.Box, m.value, m.best, scale)
+			if farkas {
+				if num.Sign() > 0 {
+					m.keep(num, 0)
+					return Infeasible
+				}
+			} else if !m.reduced {
+				if v := num.Float() / float64(scale); v > center {
+					center = v
+					copy(m.center, m.price)
+				}
+				if bound := num.CeilDiv(scale); !hasBound || bound > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0 {
+					hasBound = true
+					m.keep(num, scale)
+					m.Bound = bound
+					if m.Bound >= cutoff {
+						return Pruned
+					}
 				}
 			}
-		}
-		num := dual.Numerator(m.P, m.Box, m.value, m.best, scale)
-		if farkas {
-			if num.Sign() > 0 {
-				m.keep(num, 0)
-				return Infeasible
+			if hasBound && !farkas && float64(m.Bound) >= m.Objective()-1e-9*m.costUnit {
+				return Converged // the bound, rounded up, has met the relaxation
 			}
-		} else if !m.reduced && (!hasBound || num.CeilDiv(scale) > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0) {
-			hasBound = true
-			m.keep(num, scale)
-			m.Bound = num.CeilDiv(scale)
-			if m.Bound >= cutoff {
-				return Pruned
+			if m.generate(scale, mt) > 0 {
+				break
 			}
-		}
-		if hasBound && !farkas && float64(m.Bound) >= m.Objective()-1e-9*m.costUnit {
-			return Converged // the bound, rounded up, has met the relaxation
-		}
-		if m.generate(scale, mt) == 0 {
+			if smooth > 0 {
+				smooth = 0
+				continue
+			}
 			if farkas {
 				return Stopped // infeasible to the eye, not proven
 			}
@@ -260,14 +256,47 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	}
 }
 
+// smoothing is the weight of the best prices so far.
+const smoothing = 0.5
+
+// tabulate builds the pricing table at the present values and finds the most
+// that a pattern of each bin is worth.
+func (m *Master) tabulate(scale int64, mt *meter.Meter) bool {
+	m.targets = m.targets[:0]
+	for b, bin := range m.P.Bins {
+		if m.Box.Hi[b] > 0 {
+			m.targets = append(m.targets, knapsack.Target{Cap: bin.Cap, Need: bin.Cost*scale - m.mu[b]})
+		}
+	}
+	if !m.table.BuildFor(m.targets, m.P.Items, m.limit, m.value, MaxSteps, mt) {
+		return false
+	}
+	for b, bin := range m.P.Bins {
+		if m.best[b] = 0; m.Box.Hi[b] == 0 {
+			continue
+		}
+		// What falls short of the need is not known, nor does it matter.
+		need := bin.Cost*scale - m.mu[b]
+		m.best[b] = max(m.table.Best(bin.Cap), need)
+		if !m.Apart.Empty() && m.best[b] > need {
+			// The table knows nothing of pairs: search, or keep its bound.
+			if v, ok := m.table.Max(bin.Cap, need, m.Apart, mt.Sub(pairSearch)); ok {
+				m.best[b] = v
+			}
+		}
+	}
+	return true
+}
+
 func (m *Master) keep(num wide.Int, scale int64) {
 	copy(m.Value, m.value)
 	copy(m.Best, m.best)
 	m.Num, m.Scale = num, scale
 }
 
-// prices rounds the duals down to integers and returns their scale.
-func (m *Master) prices(farkas bool) int64 {
+// prices sets prices between the relaxation's duals and the center, rounds them
+// down to integers and returns their scale, 0 for a Farkas ray.
+func (m *Master) prices(farkas bool, smooth float64) int64 {
 	n := len(m.P.Items)
 	unit, top := m.costUnit, m.scale
 	if farkas {
@@ -277,13 +306,19 @@ func (m *Master) prices(farkas bool) int64 {
 		}
 		unit, top = 1/max(most, 1e-300), 1<<40
 	}
-	for i := range n {
-		m.price[i] = m.LP.Dual(i) * unit
-		m.most[i] = m.limit[i]
+	for r := range m.LP.Rows() {
+		m.price[r] = m.LP.Dual(r) * unit
+		if smooth > 0 {
+			m.price[r] = float64((1-smooth)*m.price[r]) + float64(smooth*m.center[r])
+		}
 	}
+	copy(m.most, m.limit)
 	scale := dual.Round(m.value, m.price, m.P.Items, m.most, m.maxCap, 0, top)
 	for b := range m.P.Bins {
-		m.mu[b] = int64(min(max(m.LP.Dual(n+b)*unit*float64(scale), -(1<<60)), 1<<60))
+		m.mu[b] = int64(min(max(m.price[n+b]*float64(scale), -(1<<60)), 1<<60))
+	}
+	if farkas {
+		return 0
 	}
 	return scale
 }

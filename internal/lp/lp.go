@@ -15,9 +15,7 @@
 package lp
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"example.com/longpoint/internal/meter"
 )
@@ -51,11 +49,13 @@ const (
 type LP struct {
 	rlo, rhi []float64 // row bounds
 	rstat    []where   // of the row activities ("logicals")
+	rweight  []float64 // devex weights of the logicals
 
 	cost, lo, hi []float64 // columns
 	idx          [][]int32
 	val          [][]float64
-	weight       []float64 // static pricing weight
+	weight       []float64 // devex weights of the columns
+	d            []float64 // reduced costs of the columns in phase 2, where dOK
 	cstat        []where
 
 	head  []int32 // basis position -> column j, or ^r for the logical of row r
@@ -68,17 +68,10 @@ type LP struct {
 	byRow []float64 // scratch
 	byPos []float64 // scratch, zero between uses
 	brk   []breakpoint
-	short []candidate // worth a look before the next full pricing
 
-	pivots    int   // since the last refactorization
-	factored  bool  // lu belongs to head
-	priced    int64 // operations of the last pricing
+	pivots    int  // since the last refactorization
+	factored  bool // lu belongs to head
 	objective float64
-}
-
-type candidate struct {
-	v     int32
-	score float64
 }
 
 type breakpoint struct {
@@ -99,6 +92,7 @@ func (p *LP) AddRow(lo, hi float64, cols []int32) int {
 	r := len(p.rlo)
 	p.rlo, p.rhi = append(p.rlo, lo), append(p.rhi, hi)
 	p.rstat = append(p.rstat, where(len(p.head)))
+	p.rweight = append(p.rweight, 1)
 	p.head = append(p.head, ^int32(r))
 	for _, j := range cols {
 		p.idx[j] = append(p.idx[j], int32(r))
@@ -133,7 +127,7 @@ func (p *LP) Restore(b *Basis) {
 			}
 			p.idx[j], p.val[j] = p.idx[j][:k], p.val[j][:k]
 		}
-		p.rlo, p.rhi = p.rlo[:rows], p.rhi[:rows]
+		p.rlo, p.rhi, p.rweight = p.rlo[:rows], p.rhi[:rows], p.rweight[:rows]
 	}
 	p.head = append(p.head[:0], b.head...)
 	p.rstat = append(p.rstat[:0], b.rstat...)
@@ -162,11 +156,8 @@ func (p *LP) AddColumn(cost float64, idx []int32, val []float64) int {
 	p.lo, p.hi = append(p.lo, 0), append(p.hi, math.Inf(1))
 	p.idx = append(p.idx, append([]int32(nil), idx...))
 	p.val = append(p.val, append([]float64(nil), val...))
-	w := 1.0
-	for _, v := range val {
-		w += float64(v * v)
-	}
-	p.weight = append(p.weight, 1/w)
+	p.weight = append(p.weight, 1)
+	p.d = append(p.d, 0)
 	p.cstat = append(p.cstat, atLower)
 	return j
 }
@@ -345,11 +336,10 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	}
 	p.place()
 	limit := 200 + 60*rows + 2*len(p.cost)
-	p.short = p.short[:0]
 	fresh := p.pivots == 0 // values come straight from a refactorization
 	dualsOK := false
 	for iter, stall := 0, 0; iter < limit; iter++ {
-		if !m.Spend(3*p.lu.ops() + p.priced + 20) {
+		if !m.Spend(3*p.lu.ops() + int64(9*len(p.cost)) + 20) {
 			return Stopped
 		}
 		if p.pivots >= 64 || len(p.lu.eidx) > 3*(len(p.lu.lidx)+len(p.lu.uridx))+16*rows {
@@ -382,8 +372,9 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			p.lu.btran(p.byPos, p.y)
 			clear(p.byPos)
 			dualsOK = !infeasible
+			p.reduce(infeasible)
 		}
-		enter, d := p.price(infeasible, stall > 4*rows+40)
+		enter, d := p.price(stall > 4*rows+40)
 		if enter == none {
 			if !fresh && infeasible {
 				// Do not call a problem infeasible on stale numbers.
@@ -429,114 +420,90 @@ func (p *LP) Solve(m *meter.Meter) Status {
 
 const none = math.MinInt32
 
-// shortlist is how many candidates a full pricing leaves for the next steps.
-const shortlist = 24
-
-// price picks the variable to enter: the steepest by static weights, or under
-// bland the first. It returns it with its reduced cost. Between two looks at
-// all variables it goes by a short list.
-func (p *LP) price(phase1, bland bool) (int32, float64) {
-	if !bland && len(p.short) > 0 {
-		best, enter, bestD := 0.0, int32(none), 0.0
-		keep := p.short[:0]
-		for _, c := range p.short {
-			d, score := p.attraction(c.v, phase1)
-			if score == 0 {
-				continue
+// price picks the variable to enter: the steepest by devex weights (P. M. J.
+// Harris, Pivot selection methods of the Devex LP code, Mathematical Programming
+// 5 (1973) 1-28), or under bland the first. It returns it with its reduced cost.
+func (p *LP) price(bland bool) (int32, float64) {
+	best, enter, bestD := 0.0, int32(none), 0.0
+	for r, w := range p.rstat {
+		if w >= 0 || p.rlo[r] == p.rhi[r] {
+			continue
+		}
+		d := p.y[r]
+		if !((w != atUpper && d < -dualTol) || (w != atLower && d > dualTol)) {
+			continue
+		}
+		if s := float64(d*d) / p.rweight[r]; s > best {
+			best, enter, bestD = s, ^int32(r), d
+			if bland {
+				return enter, bestD
 			}
-			keep = append(keep, c)
-			if score > best {
-				best, enter, bestD = score, c.v, d
+		}
+	}
+	for j, w := range p.cstat {
+		d := p.d[j]
+		if w >= 0 || (d >= -dualTol && d <= dualTol) {
+			continue
+		}
+		if (d < 0 && w == atUpper) || (d > 0 && w == atLower) || p.lo[j] == p.hi[j] {
+			continue
+		}
+		if s := float64(d*d) / p.weight[j]; s > best {
+			best, enter, bestD = s, int32(j), d
+			if bland {
+				return enter, bestD
 			}
 		}
-		p.priced = int64(8 * len(p.short))
-		p.short = keep
-		if enter != none {
-			return enter, bestD
-		}
 	}
-	p.short = p.short[:0]
-	p.priced = int64(len(p.rlo) + 7*len(p.cost))
-	least := 0.0 // of a full short list
-	consider := func(v int32) bool {
-		_, score := p.attraction(v, phase1)
-		if score == 0 {
-			return false
-		}
-		if bland {
-			p.short = append(p.short, candidate{v, score})
-			return true
-		}
-		if len(p.short) == 4*shortlist {
-			p.trim()
-			least = p.short[shortlist-1].score
-		}
-		if score > least {
-			p.short = append(p.short, candidate{v, score})
-		}
-		return false
-	}
-	found := false
-	for r := 0; r < len(p.rlo) && !found; r++ {
-		found = consider(^int32(r))
-	}
-	for j := 0; j < len(p.cost) && !found; j++ {
-		found = consider(int32(j))
-	}
-	if len(p.short) == 0 {
-		return none, 0
-	}
-	p.trim()
-	v := p.short[0].v
-	if bland {
-		p.short = p.short[:0]
-	}
-	d, _ := p.attraction(v, phase1)
-	return v, d
+	return enter, bestD
 }
 
-// trim sorts the short list and cuts it.
-func (p *LP) trim() {
-	slices.SortFunc(p.short, func(a, b candidate) int {
-		switch {
-		case a.score > b.score:
-			return -1
-		case a.score < b.score:
-			return 1
+// reduce computes the reduced costs of all columns from the duals.
+func (p *LP) reduce(phase1 bool) {
+	for j, w := range p.cstat {
+		if w >= 0 {
+			p.d[j] = 0
+			continue
 		}
-		return cmp.Compare(a.v, b.v)
-	})
-	p.short = p.short[:min(len(p.short), shortlist)]
-}
-
-// attraction returns the reduced cost of a variable and how good it is to
-// enter: zero when it must not.
-func (p *LP) attraction(v int32, phase1 bool) (d, score float64) {
-	var w where
-	weight := 0.5
-	if v < 0 {
-		r := ^v
-		if w = p.rstat[r]; w >= 0 || p.rlo[r] == p.rhi[r] {
-			return 0, 0
-		}
-		d = p.y[r]
-	} else {
-		if w = p.cstat[v]; w >= 0 || p.lo[v] == p.hi[v] {
-			return 0, 0
-		}
+		d := 0.0
 		if !phase1 {
-			d = p.cost[v]
+			d = p.cost[j]
 		}
-		val := p.val[v]
-		for t, r := range p.idx[v] {
+		val := p.val[j]
+		for t, r := range p.idx[j] {
 			d -= float64(p.y[r] * val[t])
 		}
-		weight = p.weight[v]
+		p.d[j] = d
 	}
-	if !((w != atUpper && d < -dualTol) || (w != atLower && d > dualTol)) {
-		return d, 0
+}
+
+// reweigh carries reduced costs and devex weights over a change of basis: rho is
+// the row of the old inverse at the leaving position, pivot the entering
+// column's entry there, d its reduced cost and w its weight.
+func (p *LP) reweigh(rho []float64, pivot, d, w float64) {
+	inv := 1 / pivot
+	for r, st := range p.rstat {
+		if st < 0 && rho[r] != 0 {
+			a := float64(rho[r] * inv)
+			p.rweight[r] = max(p.rweight[r], float64(float64(a*a)*w))
+		}
 	}
-	return d, float64(d*d) * weight
+	for j, st := range p.cstat {
+		if st >= 0 || p.lo[j] == p.hi[j] {
+			continue
+		}
+		a := 0.0
+		val := p.val[j]
+		for t, r := range p.idx[j] {
+			a += float64(rho[r] * val[t])
+		}
+		if a == 0 {
+			continue
+		}
+		a *= inv
+		p.d[j] -= float64(d * a)
+		p.weight[j] = max(p.weight[j], float64(float64(a*a)*w))
+	}
 }
 
 // step moves the entering variable as far as it helps and changes the basis.
@@ -677,20 +644,48 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 	}
 	value := p.resting(elo, ehi, w) + float64(t*dir)
 
+	weight := 1.0
+	if enter >= 0 {
+		weight = p.weight[enter]
+	} else {
+		weight = p.rweight[^enter]
+	}
+	out := p.head[leave]
 	if *dualsOK {
 		// The duals move along a row of the inverse.
 		p.byPos[leave] = 1
 		p.lu.btran(p.byPos, p.rho)
 		clear(p.byPos)
+		p.reweigh(p.rho, alpha[leave], d, weight)
 		g := d / alpha[leave]
 		for r, v := range p.rho {
 			if v != 0 {
 				p.y[r] += float64(g * v)
 			}
 		}
+		if out >= 0 {
+			p.d[out] = -g
+		}
+		if enter >= 0 {
+			p.d[enter] = 0
+		}
+	}
+	weight = max(weight/float64(alpha[leave]*alpha[leave]), 1)
+	if weight > 1e8 { // a new reference framework
+		for j := range p.weight {
+			p.weight[j] = 1
+		}
+		for r := range p.rweight {
+			p.rweight[r] = 1
+		}
+		weight = 1
+	}
+	if out >= 0 {
+		p.weight[out] = weight
+	} else {
+		p.rweight[^out] = weight
 	}
 	p.lu.exchange(leave, alpha)
-	out := p.head[leave]
 	if upper {
 		p.setStat(out, atUpper)
 	} else {
