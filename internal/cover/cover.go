@@ -97,7 +97,8 @@ func (s *set) holds(uses []model.Use) bool {
 
 // Solve returns the cheapest plan below cutoff that uses only the given
 // patterns, with bins used as often as the box allows, or nil when there is
-// none. It reports whether that is certain; otherwise the meter ran out.
+// none; sticks of which nothing is needed are left out of it, so that it may
+// stay below the box. It reports whether that is certain; otherwise the meter ran out.
 // Patterns that come first enter the first relaxation.
 func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, mt *meter.Meter) (plan []model.Column, complete bool) {
 	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, complete: true}
@@ -186,11 +187,7 @@ func (s *search) setColumn(j int32) {
 	if s.col[j] < 0 {
 		return
 	}
-	hi := math.Inf(1)
-	if s.hiCol[j] < s.most[j] {
-		hi = float64(s.hiCol[j])
-	}
-	s.lp.SetColumn(int(s.col[j]), float64(s.loCol[j]), hi)
+	s.lp.SetColumn(int(s.col[j]), float64(s.loCol[j]), float64(s.hiCol[j]))
 }
 
 // relax solves the node's relaxation over the live patterns and strikes out

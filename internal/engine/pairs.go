@@ -11,6 +11,9 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
+// maxDepth bounds the nodes, and so the masters, that are open at a time.
+const maxDepth = 400
+
 // pairSearch branches on pairs of items: in one stick together, or never (D. M.
 // Ryan, B. A. Foster, 1981), in the form for several copies in which "together"
 // ties one copy of each into one longer item, so that the left branch is again
@@ -71,6 +74,9 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 		}
 	}
 	if !s.mt.Left() {
+		return false
+	}
+	if depth >= maxDepth {
 		return false
 	}
 	i, j := s.choose(k, m)

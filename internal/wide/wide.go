@@ -76,4 +76,4 @@ func (x Int) CeilDiv(d int64) int64 {
 }
 
 // Float returns x as a float, rounded.
-func (x Int) Float() float64 { return float64(int64(x.hi))*(1<<64) + float64(x.lo) }
+func (x Int) Float() float64 { return float64(float64(int64(x.hi))*(1<<64)) + float64(x.lo) }
