@@ -81,6 +81,8 @@ func TestParseSpokenErrors(t *testing.T) {
 		{`seven four inches`, measure.ErrAmbiguous, `seven four inches`, []string{`7' 4"`}},
 		{`7 4`, measure.ErrAmbiguous, `7 4`, []string{`7' 4"`}},
 		{`one twenty and a half`, measure.ErrAmbiguous, `one twenty and a half`, []string{`2' 8-1/2"`}},
+		{`seven twelve and a half`, measure.ErrAmbiguous, `seven twelve and a half`, []string{`8' 1/2"`}},
+		{`ten and five inches`, measure.ErrAmbiguous, `ten and five inches`, []string{`10' 5"`}},
 		{`six foot and a half`, measure.ErrAmbiguous, `six foot and a half`, []string{`6' 6"`, `6' 1/2"`}},
 		{`two hundred five eighths`, measure.ErrAmbiguous, `two hundred five eighths`, nil},
 		{`twenty eighths`, measure.ErrAmbiguous, `twenty eighths`, nil},
