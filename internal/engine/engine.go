@@ -134,6 +134,7 @@ func (r *run) solve() {
 	for _, stage := range []func(){
 		func() { r.listRoot(3_000, 5_000_000) },
 		func() { r.dive(0) },
+		func() { r.residual() },
 		func() { r.improve(60) },
 		func() { r.listRoot(10_000, 30_000_000) },
 		func() { r.tree() },

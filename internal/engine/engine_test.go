@@ -198,3 +198,33 @@ func TestSameTwice(t *testing.T) {
 		}
 	}
 }
+
+// TestLargeDemands multiplies demands by a million, which must cost next to
+// nothing: compare F. Brandao, Cutting and packing problems solved with
+// arc-flow formulations (MSc thesis, 2012), table 3.5. The data is the
+// encyclopedia example with rolls of 5600 mm, and the fiber industry's fiber06.
+func TestLargeDemands(t *testing.T) {
+	for name, p := range map[string]*model.Problem{
+		"paper": {
+			Items: []model.Item{{Size: 2200, Demand: 20}, {Size: 2150, Demand: 18}, {Size: 2140, Demand: 16}, {Size: 2100, Demand: 14},
+				{Size: 2050, Demand: 12}, {Size: 2000, Demand: 10}, {Size: 1930, Demand: 20}, {Size: 1880, Demand: 18}, {Size: 1820, Demand: 18},
+				{Size: 1710, Demand: 14}, {Size: 1560, Demand: 12}, {Size: 1520, Demand: 25}, {Size: 1380, Demand: 22}},
+			Bins: []model.Bin{{Cap: 5600, Cost: 1}},
+		},
+		"fiber": {
+			Items: []model.Item{{Size: 1250, Demand: 5}, {Size: 1150, Demand: 64}, {Size: 1120, Demand: 9}, {Size: 1066, Demand: 18},
+				{Size: 1000, Demand: 11}, {Size: 520, Demand: 91}},
+			Bins: []model.Bin{{Cap: 9080, Cost: 1}},
+		},
+	} {
+		for i := range p.Items {
+			p.Items[i].Demand *= 1_000_000
+		}
+		p.Bins[0].Limit = p.Pieces()
+		r := engine.Solve(context.Background(), p, engine.Options{Work: 50_000_000})
+		if r.Stop != engine.Proven {
+			t.Errorf("%s: %d, bound %d after %d steps", name, r.Cost, r.Bound, r.Work)
+		}
+		verify(t, p, r)
+	}
+}

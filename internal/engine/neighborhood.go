@@ -46,6 +46,11 @@ func (q *part) solve(cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
 	if cols == nil {
 		return nil, false
 	}
+	return q.original(cols), true
+}
+
+// original restates a plan of the part in terms of the whole.
+func (q *part) original(cols []model.Column) []model.Column {
 	out := make([]model.Column, len(cols))
 	for k, c := range cols {
 		uses := make([]model.Use, len(c.Uses))
@@ -54,7 +59,7 @@ func (q *part) solve(cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
 		}
 		out[k] = model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count}
 	}
-	return out, true
+	return out
 }
 
 // small finds the cheapest plan of a small problem below cutoff, or nil when

@@ -1,0 +1,54 @@
+package engine
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/model"
+)
+
+// residual is for demands that are large beside the number of items: it takes
+// the whole part of the relaxation, less a few sticks of each pattern given
+// back, as fixed, and runs the engine on what is left, a problem whose size does
+// not grow with the demand.
+func (r *run) residual() {
+	whole := r.p.Pieces()
+	for _, back := range []float64{0, 1, 3} {
+		if r.done() {
+			return
+		}
+		m := r.master
+		if m.Solve(math.MaxInt64, r.mt) != colgen.Converged {
+			return
+		}
+		left := make([]int64, len(r.p.Items))
+		for i, it := range r.p.Items {
+			left[i] = it.Demand
+		}
+		var fixed []model.Column
+		spent := int64(0)
+		for j, pat := range m.Pats {
+			n := int64(math.Floor(m.LP.Value(j) + 1e-6 - back))
+			for _, u := range pat.Uses {
+				n = min(n, left[u.Item]/u.N)
+			}
+			if n <= 0 {
+				continue
+			}
+			for _, u := range pat.Uses {
+				left[u.Item] -= n * u.N
+			}
+			spent += n * r.p.Bins[pat.Bin].Cost
+			fixed = append(fixed, model.Column{Pattern: pat, Count: n})
+		}
+		rest := r.rest(left, fixed)
+		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
+			return
+		}
+		sub := &run{p: &rest.Problem, mt: r.mt.Sub(150_000_000), cost: r.cost - spent, rng: r.rng}
+		sub.solve()
+		if sub.plan != nil {
+			r.offer(merged(append(fixed, rest.original(sub.plan)...)))
+		}
+	}
+}
