@@ -159,7 +159,8 @@ func TestHard28(t *testing.T) {
 // (Brandao's thesis, table 3.5, says so of pattern-based methods).
 func TestDemandsInMillions(t *testing.T) {
 	const million = 1_000_000
-	for _, in := range builtIn(t)["falkenauer_u"].Every(9).Instances {
+	c := builtIn(t)
+	for _, in := range append(c["falkenauer_u"].Every(9).Instances, c["schwerin_1"].Every(24).Instances...) {
 		big := *in
 		big.Lower, big.Upper = 0, in.Upper*million
 		big.Pieces = nil

@@ -113,17 +113,12 @@ func (j job) sorted() bool {
 // bound with a general simplex over all patterns listed one by one.
 func TestRelaxation(t *testing.T) {
 	const tol = 1e-6
-	// Jobs of two pieces where a small one carries the price of a whole stick,
-	// more than the column generation lets a piece of its length have in the
-	// integers that the bound is made of: the bound holds but is weak. No other
-	// job may have a weak one.
-	const knownWeak = 2
 	n := 1500
 	if testing.Short() {
 		n = 150
 	}
 	r := rand.New(rand.NewPCG(7, 31))
-	values, rounded, none, failed, weak := 0, 0, 0, 0, 0
+	values, rounded, none, failed := 0, 0, 0, 0
 	for c := range n {
 		j := random(r, shape{lengths: 7, quantity: 12, pieces: 40, longest: 90, sticks: 3, span: 3})
 		sortPieces(j)
@@ -148,12 +143,8 @@ func TestRelaxation(t *testing.T) {
 			t.Fatalf("case %d: %+v: status %d, the value is %g", c, j, status, want)
 		}
 		// The bound is the value rounded up, whatever happens in between.
-		if float64(m.Bound) > math.Ceil(want+tol) {
+		if lo, hi := math.Ceil(want-tol), math.Ceil(want+tol); float64(m.Bound) < lo || float64(m.Bound) > hi {
 			t.Fatalf("case %d: %+v: bound %d, the value is %.9g", c, j, m.Bound, want)
-		}
-		if float64(m.Bound) < math.Ceil(want-tol) {
-			weak++
-			t.Logf("case %d: %+v: bound %d, the value is %.9g", c, j, m.Bound, want)
 		}
 		// Generation may end early, with a value between the true one and the
 		// bound, when the bound has met it.
@@ -165,9 +156,6 @@ func TestRelaxation(t *testing.T) {
 		default:
 			t.Fatalf("case %d: %+v: value %.9g, want %.9g; bound %d", c, j, got, want, m.Bound)
 		}
-	}
-	if weak > knownWeak {
-		t.Errorf("%d weak bounds, want %d at most", weak, knownWeak)
 	}
 	t.Logf("%d equal values, %d ended by the bound, %d without a plan, %d without a reference", values, rounded, none, failed)
 	if values < n/3 || none < n/50 || failed > n/4 {
