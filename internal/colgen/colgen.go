@@ -306,12 +306,18 @@ func (m *Master) prices(farkas bool, smooth float64) int64 {
 		}
 		unit, top = 1/max(most, 1e-300), 1<<40
 	}
-	for r := range m.LP.Rows() {
+	for r := range n + len(m.P.Bins) {
 		m.price[r] = m.LP.Dual(r) * unit
 		if smooth > 0 {
 			m.price[r] = float64((1-smooth)*m.price[r]) + float64(smooth*m.center[r])
 		}
 	}
+	return m.round(farkas, top)
+}
+
+// round turns m.price into integers and returns their scale, 0 for a Farkas ray.
+func (m *Master) round(farkas bool, top int64) int64 {
+	n := len(m.P.Items)
 	copy(m.most, m.limit)
 	scale := dual.Round(m.value, m.price, m.P.Items, m.most, m.maxCap, 0, top)
 	for b := range m.P.Bins {

@@ -122,6 +122,9 @@ func (r *run) solve() {
 		return
 	}
 	seed(r.master, r.plan)
+	if len(r.p.Bins) == 1 {
+		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
+	}
 	st := r.master.Solve(r.cost, r.mt)
 	if b := boundOf(r.master, st); b > r.bound {
 		r.bound, r.leafBound = b, b
