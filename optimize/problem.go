@@ -24,10 +24,10 @@ type Problem struct {
 	Kerf   measure.Length `json:"kerf,omitzero"` // width of one saw cut; zero or more
 }
 
-// DefaultWork is the limit that Options.Work stands for when it is zero: tens
-// of seconds of one core for a problem that stays open, where a room takes
+// DefaultWork is the limit that Options.Work stands for when it is zero: about
+// ten seconds of one core for a problem that stays open, where a room takes
 // milliseconds.
-const DefaultWork int64 = 6_000_000_000
+const DefaultWork int64 = 2_500_000_000
 
 // Options limits the search. Nil and the zero value are what most people want.
 type Options struct {

@@ -26,8 +26,9 @@ func Cost(p *model.Problem, cols []model.Column) int64 {
 const preferences = 10
 
 // Plans calls yield with one plan after another, each feasible and exact in
-// demand, as the rules of thumb here give them. When the meter has run out it
-// stops after the first.
+// demand, as the rules of thumb here give them. First fit decreasing is cheap
+// and always among them, however little work is allowed; when the context has
+// ended, one plan has to do.
 func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
 	found := false
 	try := func(cols []model.Column) bool {
@@ -35,7 +36,7 @@ func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
 			found = true
 			yield(cols)
 		}
-		return !found || mt.Left()
+		return !found || !mt.Gone()
 	}
 	var bought []int
 	for b, bin := range p.Bins {
@@ -51,6 +52,9 @@ func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
 		if !try(firstFit(p, b, mt)) {
 			return
 		}
+	}
+	if found && !mt.Left() {
+		return
 	}
 	for _, r := range []rule{cheapest, tightest} {
 		if !try(greedy(p, r, mt)) {

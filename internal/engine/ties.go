@@ -18,7 +18,7 @@ func (r *run) ties() {
 	if r.plan == nil || r.bound < r.cost || !r.mt.Left() {
 		return
 	}
-	mt := r.mt.Sub(5_000_000 + min(r.mt.Used(), 100_000_000))
+	mt := r.mt.Sub(4_000_000 + min(r.mt.Used()/4, 50_000_000))
 	sticks := count(r.plan)
 	top := int64(1)
 	for _, b := range r.p.Bins {
