@@ -111,11 +111,12 @@ const (
 	BackPoint               // at the back, against the wall
 	FacePoint               // at the face, toward the room
 	OuterPoint              // at the outer edge of a piece that lies flat
+	InnerPoint              // at its inner edge; never the long point
 )
 
-var pointNames = [...]string{EvenPoint: "even", BackPoint: "back", FacePoint: "face", OuterPoint: "outer edge"}
+var pointNames = [...]string{EvenPoint: "even", BackPoint: "back", FacePoint: "face", OuterPoint: "outer edge", InnerPoint: "inner edge"}
 
-// String returns "even", "back", "face" or "outer edge".
+// String returns "even", "back", "face", "outer edge" or "inner edge".
 func (p Point) String() string {
 	if int(p) < len(pointNames) {
 		return pointNames[p]

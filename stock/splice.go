@@ -103,7 +103,8 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 	if r.Anywhere {
 		return r.placeAnywhere(length, longest)
 	}
-	fromLeft := r.placeOnStuds(length, longest)
+	early, late := r.halves()
+	fromLeft := r.placeOnStuds(length, longest, early, late)
 	if fromLeft == nil {
 		return nil, false
 	}
@@ -112,7 +113,7 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 	for i, x := range r.At {
 		mirrored.At[len(r.At)-1-i] = length - x
 	}
-	fromRight := mirrored.placeOnStuds(length, longest)
+	fromRight := mirrored.placeOnStuds(length, longest, late, early)
 	for i := range min(len(fromLeft), len(fromRight)) {
 		a, b := fromLeft[i], fromRight[i]
 		if i > 0 {
@@ -146,8 +147,8 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 		}
 		return [][]measure.Length{at}
 	}
-	need := r.needs(length, longest)
-	first := r.Overlap / 2
+	first, late := r.halves()
+	need := r.needs(length, longest, late)
 	least := never
 	for i, x := range r.At {
 		if part := x + first; part >= r.MinPart && part <= longest {
@@ -221,7 +222,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	if r.Splice.Lap == RightOver {
 		over, under = under, over
 	}
-	early, late := r.Splice.Overlap/2, r.Splice.Overlap-r.Splice.Overlap/2
+	early, late := r.Splice.halves()
 	var ps []Piece
 	for i := range n + 1 {
 		p, from, to := whole, measure.Length(0), r.Length
@@ -255,16 +256,21 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	return ps, nil
 }
 
+// halves returns what the part at the left of a splice and the one at its right have of
+// the overlap; an odd tick goes to the right.
+func (r SpliceRule) halves() (early, late measure.Length) {
+	return r.Overlap / 2, r.Overlap - r.Overlap/2
+}
+
 // never is more splices than any run has.
 const never = 1 << 30
 
 // needs returns for each position the least number of further splices after one there.
 // A part between two splices spans their distance plus one overlap, one at an end only
 // half of it.
-func (r SpliceRule) needs(length, longest measure.Length) []int {
+func (r SpliceRule) needs(length, longest, late measure.Length) []int {
 	n := len(r.At)
 	need := make([]int, n)
-	late := r.Overlap - r.Overlap/2
 	// The positions that can follow position i are a window that moves left with i;
 	// deque holds its candidates, the best in front.
 	var deque []int
@@ -291,8 +297,8 @@ func (r SpliceRule) needs(length, longest measure.Length) []int {
 }
 
 // placeOnStuds solves the problem from the left.
-func (r SpliceRule) placeOnStuds(length, longest measure.Length) []measure.Length {
-	need, n, early := r.needs(length, longest), len(r.At), r.Overlap/2
+func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []measure.Length {
+	need, n := r.needs(length, longest, late), len(r.At)
 	var at []measure.Length
 	left, want := measure.Length(0), never
 	for i := range need {
@@ -324,7 +330,7 @@ func (r SpliceRule) placeOnStuds(length, longest measure.Length) []measure.Lengt
 // placeAnywhere cuts full sticks from the left and shortens the last but one where
 // the rest would be too short.
 func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.Length, ok bool) {
-	early, late := r.Overlap/2, r.Overlap-r.Overlap/2
+	early, late := r.halves()
 	end := max(r.MinPart, r.Clear)
 	if longest <= r.Overlap || longest < end+late || longest < r.MinPart {
 		return nil, false

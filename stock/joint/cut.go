@@ -12,7 +12,13 @@ type Cut struct {
 	// Allowance is what the end adds to the length measured at the wall (base
 	// and crown) or along the inner edge (casing) to give the length to the long
 	// point; negative where it takes away.
+	// It is what the end consumes of the stick beyond the point that was measured to;
+	// the kerf is not in it.
 	Allowance measure.Length
+
+	// Measured is the point that the measured length goes to. The long point is
+	// End.LongPoint.
+	Measured stock.Point
 
 	// Standing is the setting for a piece that stands against the fence as on
 	// the wall (crown: nested upside down at its spring angle), Flat for one that
@@ -34,7 +40,7 @@ type Cut struct {
 //
 // Errors are *stock.FieldError.
 func Of(p stock.Profile, e stock.End) (Cut, error) {
-	c := Cut{End: e}
+	c := Cut{End: e, Measured: measured(e.Kind)}
 	a, depth := e.Corner(), p.Projection()
 	var err error
 	switch e.Kind {
@@ -119,4 +125,17 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 		c.Allowance += back
 	}
 	return c, nil
+}
+
+// measured returns the point to which a length is measured.
+func measured(k stock.EndKind) stock.Point {
+	switch k {
+	case stock.Cope, stock.InsideMiter, stock.OutsideMiter, stock.Butt:
+		return stock.BackPoint // the wall
+	case stock.Return:
+		return stock.FacePoint // where the trim ends
+	case stock.FlatMiter:
+		return stock.InnerPoint // the edge along the jamb
+	}
+	return stock.EvenPoint
 }

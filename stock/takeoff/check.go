@@ -172,19 +172,29 @@ func (c *checker) opposite() {
 const topBottom = measure.Inch / 4
 
 func (c *checker) heights() {
-	for _, w := range c.r.Walls {
-		if d := w.Top - w.Length; w.Top != 0 && (d > topBottom || d < -topBottom) {
-			c.add(Finding{
-				Kind: TopBottom, Severity: Advice, Wall: w.Name, Length: max(d, -d),
-				Reason: fmt.Sprintf("%s is %v at the floor and %v at the ceiling", w.Name, w.Length, w.Top),
-			})
+	differ := func(k FindingKind, wall, name string, a, b measure.Length, reason string) {
+		if d := max(a-b, b-a); d > topBottom {
+			c.add(Finding{Kind: k, Severity: Advice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a, b)})
+		}
+	}
+	for i, w := range c.r.Walls {
+		if w.Top != 0 {
+			differ(TopBottom, w.Name, w.Name, w.Length, w.Top, "%s is %v at the floor and %v at the ceiling")
+		}
+		if l, r := c.r.heights(i); l != 0 && r != 0 {
+			differ(OutOfLevel, w.Name, w.Name, l, r, "%s is %v high at its left end and %v at its right")
+		}
+		for k, o := range w.Openings {
+			name := w.openingName(k)
+			differ(OutOfSquare, w.Name, name, o.Width, o.topWidth(), "%s is %v wide below and %v at its head")
+			differ(OutOfSquare, w.Name, name, o.height(), o.rightHeight(), "%s is %v high at its left jamb and %v at its right")
 		}
 	}
 }
 
 func (c *checker) openings() {
-	h := c.r.Height
-	for _, w := range c.r.Walls {
+	for wall, w := range c.r.Walls {
+		h := c.r.low(wall)
 		order := make([]int, len(w.Openings))
 		for i := range order {
 			order[i] = i
@@ -224,7 +234,7 @@ func (c *checker) openings() {
 				fit(top+m-h, "for the ceiling")
 			}
 			c.blocked(w, o, name)
-			c.crown(w, name, top+m)
+			c.crown(w, h, name, top+m)
 		}
 	}
 }
@@ -245,13 +255,13 @@ func (c *checker) blocked(w Wall, o Opening, name string) {
 }
 
 // crown notes a casing that reaches up into the crown.
-func (c *checker) crown(w Wall, name string, top measure.Length) {
-	if c.s.Crown == nil || c.r.Height == 0 || top > c.r.Height {
+func (c *checker) crown(w Wall, height measure.Length, name string, top measure.Length) {
+	if c.s.Crown == nil || height == 0 || top > height {
 		return
 	}
 	p := *c.s.Crown
 	p.Use = stock.Crown
-	if into := top - (c.r.Height - p.Drop()); into > 0 {
+	if into := top - (height - p.Drop()); into > 0 {
 		c.add(Finding{
 			Kind: HighCrown, Severity: Advice, Wall: w.Name, Length: into,
 			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, about(into)),

@@ -1,30 +1,274 @@
 package takeoff
 
 import (
+	"errors"
 	"fmt"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
 )
 
-// suitability looks at the profiles together.
+// Site is what the trim will meet on its way to the wall and there. The zero value
+// asks nothing.
+type Site struct {
+	// Vehicle is the longest stick that can be carried, also up the stairs; zero for
+	// any.
+	Vehicle measure.Length `json:"vehicle,omitzero"`
+
+	// Coldest and Warmest, Driest and Dampest are what the trim will go through. Where
+	// two are alike nothing is asked about them.
+	Coldest stock.Temperature `json:"coldest,omitzero"`
+	Warmest stock.Temperature `json:"warmest,omitzero"`
+	Driest  stock.Moisture    `json:"driest,omitzero"`
+	Dampest stock.Moisture    `json:"dampest,omitzero"`
+
+	// Catalog holds the materials that the profiles name; nil means stock.Generic. A
+	// profile whose material it does not hold is judged by its sizes only.
+	Catalog *stock.Catalog `json:"catalog,omitempty"`
+}
+
+// Limits that a practitioner checks before buying.
+const (
+	openJoint  = 31 * measure.Inch / 1000 // a custom grade joint (ANSI/AWI 0620-2024)
+	lowSwell   = 55_000                   // parts per million in 24 h, within 6 in of the floor (ANSI/AWI 0622.0646-2024)
+	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
+)
+
+// Suit says what in the choice of trim does not suit the rooms, the other trim or the
+// site: base thicker than what it dies into, old paint that shows, what swells in a wet
+// room, proportion, stone to be treated like wood, sticks that cannot be carried, joints
+// that will open. None is an error; all have numbers. Findings that concern the scheme
+// come first, then those of each room.
+//
+// The error is that of Take for input that cannot be.
+func Suit(rooms []Room, s Scheme, site Site) ([]Finding, error) {
+	err := errors.Join(s.validate(), within("vehicle", site.Vehicle, 0, maxWall))
+	if err == nil {
+		err = validateRooms(rooms)
+	}
+	catalog := stock.Generic()
+	if site.Catalog != nil {
+		catalog = *site.Catalog
+		err = errors.Join(err, catalog.Validate())
+	}
+	if err != nil {
+		return nil, err
+	}
+	fs := suitability(s)
+	fs = append(fs, proportion(s)...)
+	for _, p := range s.profiles() {
+		m, known := catalog.Material(p.Material)
+		if known {
+			fs = append(fs, woodRules(p, m)...)
+			fs = append(fs, openJoints(p, m, site)...)
+		}
+		fs = append(fs, vehicle(p, site.Vehicle)...)
+	}
+	for _, r := range rooms {
+		fs = append(fs, paintLine(r, s)...)
+		if !r.Wet {
+			continue
+		}
+		for _, p := range []*stock.Profile{s.Base, s.Shoe, s.Plinth} {
+			if p == nil {
+				continue
+			}
+			if m, known := catalog.Material(p.Material); known {
+				fs = append(fs, wet(r, *p, m)...)
+			}
+		}
+	}
+	return fs, nil
+}
+
+// profiles returns every profile of the scheme with its use.
+func (s Scheme) profiles() []stock.Profile {
+	var ps []stock.Profile
+	for _, f := range []struct {
+		p   *stock.Profile
+		use stock.Use
+	}{
+		{s.Base, stock.Baseboard}, {s.Shoe, stock.Shoe}, {s.ChairRail, stock.ChairRail}, {s.PictureRail, stock.PictureRail},
+		{s.Casing, stock.Casing}, {s.Crown, stock.Crown}, {s.Stool, stock.Stool}, {s.Apron, stock.Apron},
+		{s.Plinth, stock.Plinth}, {s.Backband, stock.Backband},
+	} {
+		if f.p != nil {
+			p := *f.p
+			p.Use = f.use
+			ps = append(ps, p)
+		}
+	}
+	return ps
+}
+
+// suitability looks at the profiles together, as Take does too.
 func suitability(s Scheme) []Finding {
+	var fs []Finding
+	if s.Crown != nil {
+		crown := *s.Crown
+		crown.Use = stock.Crown
+		if trap, ok := joint.SpringTrap(crown); ok {
+			fs = append(fs, Finding{Kind: CeilingAngle, Severity: Doubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + trap.Reason})
+		}
+	}
 	if s.Casing == nil {
+		return fs
+	}
+	side := *s.Casing // what a rail dies into
+	if s.Backband != nil && s.Backband.Thickness > side.Thickness {
+		side = *s.Backband
+	}
+	foot, what := side, "casing" // what base dies into
+	if s.Plinth != nil {
+		foot, what = *s.Plinth, "plinth"
+	}
+	for _, f := range []struct {
+		p    *stock.Profile
+		into stock.Profile
+		what string
+	}{{s.Base, foot, what}, {s.ChairRail, side, "casing"}} {
+		if f.p == nil || f.p.Thickness <= f.into.Thickness {
+			continue
+		}
+		over := f.p.Thickness - f.into.Thickness
+		fs = append(fs, Finding{
+			Kind: ThickBase, Severity: Advice, Length: over,
+			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over, f.what, f.into.Name),
+		})
+	}
+	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
+		over := s.Casing.Thickness - s.Plinth.Thickness
+		fs = append(fs, Finding{
+			Kind: ThickBase, Severity: Advice, Length: over,
+			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over, s.Plinth.Name),
+		})
+	}
+	return fs
+}
+
+// proportion compares heights; common practice, no source.
+func proportion(s Scheme) []Finding {
+	if s.Base == nil {
 		return nil
 	}
 	var fs []Finding
 	for _, f := range []struct {
-		p    *stock.Profile
-		back measure.Length
-	}{{s.Base, 0}, {s.ChairRail, 0}} {
-		if f.p == nil || f.p.Thickness <= s.Casing.Thickness {
+		p   *stock.Profile
+		dim string
+	}{{s.Casing, "wide"}, {s.ChairRail, "high"}, {s.PictureRail, "high"}, {s.Shoe, "high"}} {
+		if f.p == nil || f.p.Width <= s.Base.Width {
 			continue
 		}
-		over := f.p.Thickness - s.Casing.Thickness
+		over := f.p.Width - s.Base.Width
 		fs = append(fs, Finding{
-			Kind: ThickBase, Severity: Advice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the casing %s that it dies into; its end will show", f.p.Name, over, s.Casing.Name),
+			Kind: Proportion, Severity: Note, Length: over,
+			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, f.p.Width, f.dim, s.Base.Name, s.Base.Width),
 		})
 	}
 	return fs
+}
+
+// woodRules finds stone and tile that is to be coped, scarfed or set without a joint.
+func woodRules(p stock.Profile, m stock.Material) []Finding {
+	if !m.Class.Mineral() {
+		return nil
+	}
+	var fs []Finding
+	add := func(s Severity, l measure.Length, reason string) {
+		fs = append(fs, Finding{Kind: WoodRules, Severity: s, Length: l, Reason: p.Name + " is " + m.Class.String() + ": " + reason})
+	}
+	if p.Inside == stock.Coped && p.Use != stock.Casing {
+		add(Doubt, 0, "it cannot be coped; butt it in inside corners")
+	}
+	if !p.Plain && p.Use != stock.Casing {
+		add(Doubt, 0, "it cannot be scarfed; say that it is plain, with a joint between the strips")
+	}
+	if p.Plain && p.Joint < leastJoint {
+		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint, leastJoint))
+	}
+	return fs
+}
+
+// openJoints finds trim that moves more over its longest stick than a joint may open.
+func openJoints(p stock.Profile, m stock.Material, site Site) []Finding {
+	stick := p.Longest()
+	var fs []Finding
+	note := func(moves measure.Length, err error, why string) {
+		if moves = max(moves, -moves); err != nil || moves <= openJoint {
+			return
+		}
+		fs = append(fs, Finding{
+			Kind: OpenJoints, Severity: Advice, Length: moves,
+			Reason: fmt.Sprintf("a stick of %s of %v moves %s %s; leave room or expect open joints", p.Name, stick, about(moves), why),
+		})
+	}
+	if stick == 0 {
+		return nil
+	}
+	if site.Coldest != site.Warmest {
+		moves, err := m.Expansion(stick, site.Coldest, site.Warmest)
+		note(moves, err, fmt.Sprintf("between %v and %v", site.Coldest, site.Warmest))
+	}
+	if site.Driest != site.Dampest && m.Along != 0 {
+		moves, err := m.Swelling(stick, stock.Along, site.Driest, site.Dampest)
+		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.Driest, site.Dampest))
+	}
+	return fs
+}
+
+// vehicle finds sticks that are too long to be carried.
+func vehicle(p stock.Profile, longest measure.Length) []Finding {
+	if longest == 0 {
+		return nil
+	}
+	var over, fits measure.Length
+	for _, l := range p.Lengths {
+		if l > longest {
+			over = max(over, l-longest)
+		} else {
+			fits = max(fits, l)
+		}
+	}
+	if over == 0 {
+		return nil
+	}
+	f := Finding{Kind: Vehicle, Severity: Advice, Length: over}
+	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, longest+over, over)
+	if fits == 0 {
+		f.Severity = Doubt
+		f.Reason += "; no length that is sold can"
+	} else {
+		f.Reason += fmt.Sprintf("; the longest that can is %v", fits)
+	}
+	return []Finding{f}
+}
+
+// paintLine finds old paint that the base leaves bare.
+func paintLine(r Room, s Scheme) []Finding {
+	if s.Base == nil || r.PaintLine <= s.Base.Width {
+		return nil
+	}
+	bare := r.PaintLine - s.Base.Width
+	return []Finding{{
+		Kind: PaintLine, Severity: Advice, Room: r.Name, Length: bare,
+		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, s.Base.Width, r.PaintLine, bare),
+	}}
+}
+
+// wet finds what a wet floor ruins.
+func wet(r Room, p stock.Profile, m stock.Material) []Finding {
+	gain := measure.Length(0)
+	if m.Swell > 0 {
+		gain, _, _ = p.Thickness.MulDiv(m.Swell, 1_000_000, measure.HalfEven) // cannot overflow: a validated thickness, at most doubled
+	}
+	if !m.Swells && m.Swell <= lowSwell {
+		return nil
+	}
+	f := Finding{Kind: WetSwelling, Severity: Doubt, Room: r.Name, Length: gain}
+	f.Reason = fmt.Sprintf("%s is of %s, which swells, and the floor gets wet", p.Name, m.Name)
+	if gain > 0 {
+		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where 5.5%% is allowed within 6 in of the floor", about(gain))
+	}
+	return []Finding{f}
 }

@@ -1,0 +1,191 @@
+package stock_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+func TestKeeps(t *testing.T) {
+	const in = measure.Inch
+	r := stock.Rack{Keep: 24 * in, Rules: []stock.KeepRule{
+		{Material: "oak", Keep: 12 * in},
+		{Profile: "crown", Keep: 36 * in},
+		{Profile: "crown", Material: "oak", Keep: 18 * in},
+		{Profile: "shoe", Never: true},
+	}}
+	for _, c := range []struct {
+		o    stock.Offcut
+		keep measure.Length // shortest that is kept; zero for none
+	}{
+		{stock.Offcut{Profile: "base"}, 24 * in},
+		{stock.Offcut{Profile: "base", Material: "oak"}, 12 * in},
+		{stock.Offcut{Profile: "crown"}, 36 * in},
+		{stock.Offcut{Profile: "crown", Material: "pine"}, 36 * in},
+		{stock.Offcut{Profile: "crown", Material: "oak"}, 18 * in},
+		{stock.Offcut{Profile: "shoe", Material: "oak"}, 0},
+	} {
+		o := c.o
+		o.Length = max(c.keep, 100*measure.Foot*measure.Length(b2i(c.keep == 0)))
+		if r.Keeps(o) != (c.keep != 0) {
+			t.Errorf("%+v", o)
+		}
+		if o.Length = c.keep - 1; r.Keeps(o) {
+			t.Errorf("%+v is kept", o)
+		}
+	}
+	if (stock.Rack{}).Keeps(stock.Offcut{}) {
+		t.Error("nothing is kept")
+	}
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func TestApply(t *testing.T) {
+	const ft = measure.Foot
+	rack := stock.Rack{Keep: 2 * ft, Offcuts: []stock.Offcut{
+		{Profile: "base", Length: 5 * ft, Count: 2}, {Profile: "base", Length: 3 * ft, Label: "behind the door"}, {Profile: "crown", Length: 5 * ft},
+	}}
+	before, _ := json.Marshal(rack)
+	change := stock.Change{
+		ID:     "classroom base",
+		Uses:   []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "base", Length: 3 * ft}},
+		Leaves: []stock.Offcut{{Profile: "base", Length: 30 * measure.Inch, Count: 2}, {Profile: "base", Length: ft}, {Profile: "crown", Length: 5 * ft}},
+	}
+	got, err := rack.Apply(change)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []stock.Offcut{
+		{Profile: "base", Length: 5 * ft, Count: 1}, {Profile: "crown", Length: 5 * ft, Count: 2}, {Profile: "base", Length: 30 * measure.Inch, Count: 2},
+	}
+	if d := cmp.Diff(want, got.Offcuts); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	if after, _ := json.Marshal(rack); string(after) != string(before) {
+		t.Errorf("the rack that was given is changed: %s", after)
+	}
+
+	// Again, also after a restart: nothing happens.
+	text, err := json.Marshal(got)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var saved stock.Rack
+	if err := json.Unmarshal(text, &saved); err != nil {
+		t.Fatal(err)
+	}
+	again, err := saved.Apply(change)
+	if d := cmp.Diff(got, again); err != nil || d != "" {
+		t.Errorf("twice: %v\n%s", err, d)
+	}
+
+	// Another change under its name is refused, not swallowed.
+	other := change
+	other.Leaves = nil
+	var repeat *stock.RepeatError
+	if r, err := got.Apply(other); !errors.As(err, &repeat) || cmp.Diff(got, r) != "" {
+		t.Errorf("%v", err)
+	}
+
+	// More than there is: nothing is taken, nothing added.
+	var short *stock.ShortageError
+	r, err := got.Apply(stock.Change{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
+	if !errors.As(err, &short) || short.Use != 1 || short.Have != 2 || cmp.Diff(got, r) != "" {
+		t.Errorf("%v", err)
+	}
+	if f := got.Forget(0); len(f.Done) != 0 || len(got.Done) != 1 {
+		t.Errorf("%+v", f.Done)
+	}
+}
+
+// One use asks for any stick of a length, the next for the one with a label: the first
+// must not take it away.
+func TestApplyPrefersLabels(t *testing.T) {
+	rack := stock.Rack{Offcuts: []stock.Offcut{{Profile: "base", Length: 9, Label: "marked"}, {Profile: "base", Length: 9}}}
+	got, err := rack.Apply(stock.Change{ID: "x", Uses: []stock.Offcut{{Profile: "base", Length: 9}, {Profile: "base", Length: 9, Label: "marked"}}})
+	if err != nil || len(got.Offcuts) != 0 {
+		t.Errorf("%+v, %v", got.Offcuts, err)
+	}
+}
+
+func TestApplyErrors(t *testing.T) {
+	for field, c := range map[string]stock.Change{
+		"id":              {},
+		"uses[0].length":  {ID: "x", Uses: []stock.Offcut{{}}},
+		"leaves[0].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1, Count: -1}}},
+		"leaves[1].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1}, {Length: 1, Count: math.MaxInt}}},
+	} {
+		var fe *stock.FieldError
+		if _, err := (stock.Rack{}).Apply(c); !errors.As(err, &fe) || fe.Field != field {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
+// In whatever order changes arrive, repeated as often as they are, the rack holds what was
+// there, less what each change uses once, plus what each leaves once.
+func TestRackKeepsCount(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		offcut := rapid.Custom(func(t *rapid.T) stock.Offcut {
+			return stock.Offcut{Profile: "base", Length: measure.Length(rapid.IntRange(1, 4).Draw(t, "length")), Count: rapid.IntRange(0, 3).Draw(t, "count")}
+		})
+		rack := stock.Rack{Offcuts: rapid.SliceOfN(offcut, 0, 6).Draw(t, "rack")}
+		count := func(os []stock.Offcut) (n [5]int) {
+			for _, o := range os {
+				n[o.Length] += max(1, o.Count)
+			}
+			return n
+		}
+		changes := make([]stock.Change, rapid.IntRange(1, 4).Draw(t, "changes"))
+		for i := range changes {
+			changes[i] = stock.Change{
+				ID: string(rune('a' + i)), Uses: rapid.SliceOfN(offcut, 0, 3).Draw(t, "uses"), Leaves: rapid.SliceOfN(offcut, 0, 3).Draw(t, "leaves"),
+			}
+		}
+		want := count(rack.Offcuts)
+		var done []int
+		for range 8 {
+			i := rapid.IntRange(0, len(changes)-1).Draw(t, "next")
+			next, err := rack.Apply(changes[i])
+			var short *stock.ShortageError
+			switch {
+			case errors.As(err, &short):
+				if cmp.Diff(rack, next) != "" {
+					t.Fatal("a refused change changed the rack")
+				}
+			case err != nil:
+				t.Fatal(err)
+			case !slices.Contains(done, i):
+				done = append(done, i)
+				u, l := count(changes[i].Uses), count(changes[i].Leaves)
+				for k := range want {
+					want[k] += l[k] - u[k]
+				}
+			}
+			rack = next
+			if got := count(rack.Offcuts); got != want {
+				t.Fatalf("%v, want %v", got, want)
+			}
+		}
+		var sum measure.Length
+		for l, n := range want {
+			sum += measure.Length(l * n)
+		}
+		if total, err := rack.Total(); err != nil || total != sum {
+			t.Fatalf("total %v, %v, want %v", total, err, sum)
+		}
+	})
+}

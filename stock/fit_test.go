@@ -1,0 +1,97 @@
+package stock_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestFitAllowances(t *testing.T) {
+	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	spring := stock.UsualSpring()
+	usual := stock.Fit{Spring: &spring, Between: in / 32}
+	warm := stock.Fit{Spring: &spring, Between: in / 32, Laid: 70 * f, Warmest: 95 * f}
+	printed := warm
+	printed.Published = true
+	cold := printed
+	cold.Laid = 50 * f
+	damp := stock.Fit{Spring: &spring, LaidAt: 7 * stock.Percent, Dampest: 11 * stock.Percent}
+	c := stock.Generic()
+	get := func(name string) stock.Material {
+		m, ok := c.Material(name)
+		if !ok {
+			t.Fatal(name)
+		}
+		return m
+	}
+	oak, pvc, board, foam, granite := stock.Material{Name: "plain"}, get("cellular PVC"), get("fiberboard"), get("polyurethane"), get("granite")
+	const free, against, finished = stock.Free, stock.Against, stock.Finished
+	for _, x := range []struct {
+		name        string
+		fit         stock.Fit
+		m           stock.Material
+		l           measure.Length
+		left, right stock.Bearing
+		want        []stock.Allowance
+	}{
+		// More than 6 ft 1/8 in long, under 6 in a little short, between exact ("Baseboard
+		// Done Better", Fine Homebuilding, Oct/Nov 2005).
+		{"long", usual, oak, 8 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+		{"6 ft", usual, oak, 6 * ft, against, against, nil},
+		{"short", usual, oak, 5 * in, against, against, []stock.Allowance{{Name: "short, to go in", Length: -in / 32}}},
+		{"6 in", usual, oak, 6 * in, against, against, nil},
+		{"free end", usual, oak, 8 * ft, against, free, nil},
+		{"one finished", usual, oak, 8 * ft, against, finished, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+		{"between", usual, oak, 8 * ft, finished, finished, []stock.Allowance{{Name: "between two finished faces", Length: -in / 32}}},
+		{"stone", usual, granite, 8 * ft, against, against, nil},
+		// 1/8 in for each 5 ft: .40 in over 16 ft (one maker of polyurethane).
+		{"polyurethane", usual, foam, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: 2 * in / 5}}},
+		// No fit, no spring, whatever the material says.
+		{"no fit", stock.Fit{}, foam, 16 * ft, against, against, nil},
+		// 192 in · 58.68e-6/K · 25 °F = .15648 in, 317,967.36 ticks.
+		{"PVC", warm, pvc, 16 * ft, against, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
+		{"PVC free", warm, pvc, 16 * ft, free, against, nil},
+		// Per 18 ft: 1/16 in from 60 to 80 °F, 1/8 below (a copy of a trade article).
+		{"PVC published", printed, pvc, 9 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
+		{"PVC published, cold", cold, pvc, 18 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 50°F, as published", Length: -in / 8}}},
+		// 192 in · .05% · 4 = .384 in: the published 16-ft stick over .48 to .96 in has a
+		// wider swing (derived).
+		{"fiberboard", damp, board, 16 * ft, against, finished, []stock.Allowance{{Name: "room to swell from 7% to 11%", Length: -measure.MustParse("0.384in")}}},
+		{"wood does not grow along", damp, oak, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+	} {
+		got, err := x.fit.Allowances(x.m, x.l, x.left, x.right)
+		if err != nil {
+			t.Fatalf("%s: %v", x.name, err)
+		}
+		if d := cmp.Diff(x.want, got); d != "" {
+			t.Errorf("%s (-want +got):\n%s", x.name, d)
+		}
+	}
+	hot := printed
+	hot.Laid = 80 * f
+	if got, err := hot.Allowances(pvc, 18*ft, against, against); err != nil || len(got) != 1 || got[0].Length != in/8 {
+		t.Errorf("laid hot it needs no gap and may be sprung: %v, %v", got, err)
+	}
+}
+
+func TestFitValidate(t *testing.T) {
+	for field, fit := range map[string]stock.Fit{
+		"fit.spring.take":  {Spring: &stock.Spring{Take: -1}},
+		"fit.spring.under": {Spring: &stock.Spring{Over: 1, Under: 2}},
+		"fit.between":      {Between: -1},
+		"fit.warmest":      {Warmest: 1 << 60},
+		"fit.laid_at":      {LaidAt: -1},
+		"fit.dampest":      {Dampest: 1 << 60},
+	} {
+		var fe *stock.FieldError
+		if err := fit.Validate("fit"); !errors.As(err, &fe) || fe.Field != field {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+	if err := (stock.Fit{}).Validate(""); err != nil {
+		t.Error(err)
+	}
+}
