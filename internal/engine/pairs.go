@@ -24,7 +24,10 @@ type pairSearch struct {
 	// history holds pairs, as sizes, that closed a node before: tried first.
 	history [][2]int64
 	nodes   int
-	bare    bool // for tests: no rounding and no lists
+	// After a list that grew too long, so many nodes go without; more each
+	// time in a row.
+	wait, pause int
+	bare        bool // for tests: no rounding and no lists
 }
 
 // descend searches the box with everything loose. It reports whether the box
@@ -64,14 +67,17 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 	if m.Bound >= r.cost {
 		return true
 	}
-	if !s.bare {
+	if s.wait--; s.wait < 0 && !s.bare {
 		plan, ok := enumerated(k.p, k.apart, rootState(m), r.cost, 2_000, s.mt.Sub(3_000_000))
 		if plan != nil {
 			r.offer(k.untie(plan))
 		}
 		if ok || m.Bound >= r.cost {
+			s.pause = 0
 			return true
 		}
+		s.pause = min(2*s.pause+1, 31)
+		s.wait = s.pause
 	}
 	if !s.mt.Left() {
 		return false
