@@ -43,10 +43,11 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 		return nil
 	}
 	at, ok := run.Splice.Place(l.length, longest)
-	if !ok && len(run.Splice.Avoid) > 0 {
+	if len(run.Splice.Avoid) > 0 { // but never at the cost of another splice
 		all := run.Splice
 		all.At = merge(all.At, all.Avoid)
-		if at, ok = all.Place(l.length, longest); ok {
+		if fewer, can := all.Place(l.length, longest); can && (!ok || len(fewer) < len(at)) {
+			at, ok = fewer, true
 			t.noteSeen(l, run, at)
 		}
 	}
@@ -132,7 +133,7 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 	}
 	t.note(Finding{
 		Kind: SpliceSeen, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name,
-		Reason: fmt.Sprintf("%s cannot be spliced but where it should not be, at %s", run.Label, strings.Join(where, ", ")),
+		Reason: fmt.Sprintf("%s cannot be spliced, or only more often, but where it should not be, at %s", run.Label, strings.Join(where, ", ")),
 	})
 }
 

@@ -1,0 +1,124 @@
+package joint_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+	"pgregory.net/rapid"
+)
+
+func TestRound(t *testing.T) {
+	const in, d = measure.Inch, measure.Degree
+	base := stock.Profile{Name: "base", Thickness: 9 * in / 16, Width: 5 * in}
+	casing := stock.Profile{Name: "casing", Use: stock.Casing, Thickness: in, Width: 7 * in / 2}
+	crown := stock.Profile{Name: "crown", Use: stock.Crown, Thickness: in / 2, Width: 4 * in}
+	for _, c := range []struct {
+		name     string
+		p        stock.Profile
+		end      stock.End
+		grain    measure.Angle
+		standing joint.Setting
+		gap      float64 // derived
+	}{
+		{"square corner", base, stock.End{Kind: stock.InsideMiter}, d, joint.Setting{Miter: 45 * d}, 0},
+		// A corner of 91° wants 44.5°: half to even is 44°, half a degree off, which opens
+		// 2·(9/16)/cos 44°·sin .5°.
+		{"91°", base, stock.End{Kind: stock.OutsideMiter, Angle: 91 * d}, d, joint.Setting{Miter: 44 * d}, .01365},
+		{"91°, half degrees", base, stock.End{Kind: stock.OutsideMiter, Angle: 91 * d}, d / 2, joint.Setting{Miter: 44*d + d/2}, 0},
+		{"casing", casing, stock.End{Kind: stock.FlatMiter, Angle: 91 * d}, d, joint.Setting{Bevel: 44 * d}, .08492},
+		// One cut at 1° instead of 1.4°: (9/16)/cos 1°·sin .4°.
+		{"butt", base, stock.End{Kind: stock.Butt, Angle: 91*d + 2*d/5}, d, joint.Setting{Miter: d}, .003928},
+		{"scarf", base, stock.End{Kind: stock.ScarfOver, Angle: 22*d + d/2}, d, joint.Setting{Miter: 22 * d}, 0},
+		{"crown nested", crown, stock.End{Kind: stock.Cope}, d, joint.Setting{Miter: 45 * d}, 0},
+	} {
+		got, err := joint.Round(c.p, c.end, c.grain)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if got.Standing != c.standing {
+			t.Errorf("%s: standing %+v, want %+v", c.name, got.Standing, c.standing)
+		}
+		near(t, c.name+": gap", got.StandingGap.Inches(), c.gap, .00001)
+	}
+	// 38° crown on the flat, 31.62° and 33.86°, on a saw that shows whole degrees: 32° and
+	// 34°. The planes are .349° apart, over 4 in / cos 32° on either side (derived by the
+	// angle between the normals).
+	got, err := joint.Round(crown, stock.End{Kind: stock.InsideMiter}, d)
+	if err != nil || got.Flat != (joint.Setting{Miter: 32 * d, Bevel: 34 * d}) {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	near(t, "crown flat gap", got.FlatGap.Inches(), .0573, .002)
+
+	var fe *stock.FieldError
+	for _, grain := range []measure.Angle{0, -1, 46 * d} {
+		if _, err := joint.Round(base, stock.End{}, grain); !errors.As(err, &fe) || fe.Field != "graduation" {
+			t.Errorf("%v: %v", grain, err)
+		}
+	}
+	if _, err := joint.Round(base, stock.End{Kind: stock.InsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
+		t.Errorf("%v", err)
+	}
+}
+
+// Rounding moves a setting by half a graduation at most, and the finer the scale the
+// smaller the gap can be held: it never exceeds that of half a graduation.
+func TestRoundingGapIsBounded(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		corner := measure.Angle(rapid.Int64Range(int64(30*measure.Degree), int64(170*measure.Degree)).Draw(t, "corner"))
+		grain := measure.Angle(rapid.Int64Range(int64(measure.Degree/100), int64(measure.Degree)).Draw(t, "graduation"))
+		p := stock.Profile{Name: "trim", Thickness: sections().Draw(t, "thickness"), Width: measure.Foot}
+		got, err := joint.Round(p, stock.End{Kind: stock.OutsideMiter, Angle: corner}, grain)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, _ := joint.Miter(corner)
+		if off := got.Standing.Miter - m; 2*off > grain || 2*off < -grain {
+			t.Fatalf("%v is rounded to %v", m, got.Standing.Miter)
+		}
+		// |d| is twice the error; the cut is thickness/cos M long.
+		length := float64(p.Thickness) / math.Cos(got.Standing.Miter.Radians())
+		if float64(got.StandingGap) > 2*length*grain.Radians()/2*1.001+1 {
+			t.Fatalf("gap %v", got.StandingGap)
+		}
+	})
+}
+
+func TestHandOf(t *testing.T) {
+	base := stock.Profile{Name: "base"}
+	crown := stock.Profile{Name: "crown", Use: stock.Crown}
+	casing := stock.Profile{Name: "casing", Use: stock.Casing}
+	for _, c := range []struct {
+		p    stock.Profile
+		end  stock.EndKind
+		side joint.Side
+		want joint.Hand
+	}{ // all derived: see HandOf
+		{base, stock.InsideMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Right}},
+		{base, stock.InsideMiter, joint.Right, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
+		{base, stock.Cope, joint.Right, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
+		{base, stock.OutsideMiter, joint.Left, joint.Hand{Arm: joint.Left, Keep: joint.Right}},
+		{base, stock.OutsideMiter, joint.Right, joint.Hand{Arm: joint.Right, Keep: joint.Left}},
+		{base, stock.Square, joint.Right, joint.Hand{Keep: joint.Left}},
+		{crown, stock.InsideMiter, joint.Left, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
+		{crown, stock.OutsideMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Left}},
+		{casing, stock.FlatMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Right}},
+		{base, stock.InsideMiter, joint.Neither, joint.Hand{}},
+		{base, stock.InsideMiter, 77, joint.Hand{}},
+	} {
+		if got := joint.HandOf(c.p, stock.End{Kind: c.end}, c.side); got != c.want {
+			t.Errorf("%s %v at %v: %+v, want %+v", c.p.Name, c.end, c.side, got, c.want)
+		}
+	}
+	// The two ends of one corner are cut with the arm to opposite sides, and so are an
+	// inside and an outside corner.
+	for _, k := range []stock.EndKind{stock.InsideMiter, stock.OutsideMiter, stock.Cope, stock.Return} {
+		l, r := joint.HandOf(base, stock.End{Kind: k}, joint.Left), joint.HandOf(base, stock.End{Kind: k}, joint.Right)
+		if l.Arm == r.Arm || l.Keep == r.Keep {
+			t.Errorf("%v: %+v, %+v", k, l, r)
+		}
+	}
+}

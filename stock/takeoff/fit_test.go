@@ -1,0 +1,82 @@
+package takeoff_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+)
+
+// Every piece says what it is cut long or short for, by what it has at its ends.
+func TestFitOfRuns(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	r := square()
+	r.Walls[1].Corner = takeoff.Corner{Kind: takeoff.Outside} // free at the end of E and the start of S
+	r.Walls[3].Fixtures = []takeoff.Fixture{{Name: "bench", At: ft, Width: ft}, {Name: "hearth", At: 5 * ft, Width: 5 * ft}}
+	spring := stock.UsualSpring()
+	o := &takeoff.Options{Fit: &stock.Fit{Spring: &spring, Between: in / 32}}
+	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: board("base", in/2, 5*in)}, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string]string{}
+	for _, run := range list.Runs {
+		for _, a := range run.Allowances {
+			switch a.Name {
+			case "long, to be sprung in", "short, to go in", "between two finished faces":
+				got[run.Label] = a.Name + " " + a.Length.String()
+			}
+		}
+	}
+	want := map[string]string{
+		"classroom N base":         `long, to be sprung in 1/8"`,
+		"classroom W base run 2/2": `between two finished faces -1/32"`,
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	for _, p := range list.Pieces {
+		if sum, err := stock.SumAllowances(p.Allowances); err != nil || sum != p.Length {
+			t.Errorf("%s: %v", p.Label, p.Allowances)
+		}
+	}
+}
+
+// PVC is laid with room to expand, and the splice stays on its stud: half of the room is
+// at the left end.
+func TestFitOfPlastic(t *testing.T) {
+	p := base()
+	p.Material = "cellular PVC"
+	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("N", 18*measure.Foot)}}
+	r.Walls[0].Start.Kind = takeoff.Stop
+	o := &takeoff.Options{Fit: &stock.Fit{Laid: 70 * stock.DegreeF, Warmest: 130 * stock.DegreeF}}
+	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := list.Runs[0]
+	room := 18*measure.Foot - run.Length
+	if x := room.Inches(); x < .42 || x > .425 { // .42 in over 60 °F (derived)
+		t.Errorf("room %v", x)
+	}
+	on := run.Splices[0] + room/2
+	if on%bay != 0 {
+		t.Errorf("splice at %v of the wall", on)
+	}
+	p.Material = "unobtainium"
+	var fe *stock.FieldError
+	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "base.material" {
+		t.Errorf("%v", err)
+	}
+	o.Catalog = &stock.Catalog{Materials: []stock.Material{{Name: "unobtainium"}}}
+	if list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); err != nil || list.Runs[0].Length != 18*measure.Foot {
+		t.Errorf("%v", err)
+	}
+	o.Fit.Between = -1
+	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "fit.between" {
+		t.Errorf("%v", err)
+	}
+}

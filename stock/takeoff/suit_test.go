@@ -1,0 +1,108 @@
+package takeoff_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestSuit(t *testing.T) {
+	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	type told struct {
+		Kind     takeoff.FindingKind
+		Severity takeoff.Severity
+		Room     string
+		Length   measure.Length
+	}
+	of := func(material string, p *stock.Profile) *stock.Profile { p.Material = material; return p }
+	room := square()
+	wet := square()
+	wet.Wet = true
+	old := square()
+	old.PaintLine = 21 * in / 4
+	soaked := stock.Generic().With(stock.Catalog{Materials: []stock.Material{{Name: "board", Class: stock.Composite, Swell: 80_000}}})
+	for _, c := range []struct {
+		name string
+		room takeoff.Room
+		s    takeoff.Scheme
+		site takeoff.Site
+		want []told
+	}{
+		{"fine", room, takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: casing(3 * in)}, takeoff.Site{}, nil},
+		{"thick base", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in)}, takeoff.Site{},
+			[]told{{takeoff.ThickBase, takeoff.Advice, "", in / 8}}},
+		{"a plinth takes it", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in), Plinth: board("plinth", in, 3*in)}, takeoff.Site{}, nil},
+		{"thin plinth", room, takeoff.Scheme{Casing: casing(3 * in), Plinth: board("plinth", in/2, 3*in)}, takeoff.Site{},
+			[]told{{takeoff.ThickBase, takeoff.Advice, "", in / 4}}},
+		{"paint line", old, takeoff.Scheme{Base: board("base", in/2, 13*in/4)}, takeoff.Site{},
+			[]told{{takeoff.PaintLine, takeoff.Advice, "classroom", 2 * in}}},
+		{"paint line covered", old, takeoff.Scheme{Base: board("base", in/2, 21*in/4)}, takeoff.Site{}, nil},
+		{"fiberboard in the wet", wet, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Site{},
+			[]told{{takeoff.WetSwelling, takeoff.Doubt, "classroom", 0}}},
+		// 8% in 24 hours of 1/2 in; 5.5% is allowed (ANSI/AWI 0622.0646-2024).
+		{"swells by its data sheet", wet, takeoff.Scheme{Base: of("board", board("base", in/2, 5*in))}, takeoff.Site{Catalog: &soaked},
+			[]told{{takeoff.WetSwelling, takeoff.Doubt, "classroom", in / 25}}},
+		{"fiberboard in the dry", room, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Site{}, nil},
+		{"PVC in the wet", wet, takeoff.Scheme{Base: of("cellular PVC", board("base", in/2, 5*in))}, takeoff.Site{}, nil},
+		{"proportion", room, takeoff.Scheme{Base: board("base", in/2, 3*in), Casing: casing(7 * in / 2)}, takeoff.Site{},
+			[]told{{takeoff.Proportion, takeoff.Note, "", in / 2}}},
+		{"stone like wood", room, takeoff.Scheme{Base: of("marble", board("slab", in/2, 5*in))}, takeoff.Site{},
+			[]told{{takeoff.WoodRules, takeoff.Doubt, "", 0}, {takeoff.WoodRules, takeoff.Doubt, "", 0}}},
+		{"tight tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed}}, takeoff.Site{},
+			[]told{{takeoff.WoodRules, takeoff.Advice, "", in / 16}}},
+		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed, Joint: in / 8}}, takeoff.Site{}, nil},
+		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 12 * ft}, []told{{takeoff.Vehicle, takeoff.Advice, "", 4 * ft}}},
+		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 10 * ft}, []told{{takeoff.Vehicle, takeoff.Doubt, "", 6 * ft}}},
+		// 16 ft of cellular PVC over 20 °F: .125 in (derived).
+		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f},
+			[]told{{takeoff.OpenJoints, takeoff.Advice, "", 254_374}}},
+		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f, Driest: 6 * stock.Percent, Dampest: 12 * stock.Percent}, nil},
+		{"52", room, takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 4 * in, Spring: 52 * measure.Degree}}, takeoff.Site{},
+			[]told{{takeoff.CeilingAngle, takeoff.Doubt, "", 0}}},
+	} {
+		fs, err := takeoff.Suit([]takeoff.Room{c.room}, c.s, c.site)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		var got []told
+		for _, f := range fs {
+			x := told{f.Kind, f.Severity, f.Room, f.Length}
+			if f.Kind == takeoff.CeilingAngle {
+				if f.Angle != 38*measure.Degree || f.Length < measure.Inch {
+					t.Errorf("%+v", f)
+				}
+				x.Length = 0
+			}
+			got = append(got, x)
+			if f.Reason == "" {
+				t.Errorf("%s: no reason", c.name)
+			}
+		}
+		if d := cmp.Diff(c.want, got); d != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, d)
+		}
+	}
+
+	var fe *stock.FieldError
+	if _, err := takeoff.Suit(nil, takeoff.Scheme{}, takeoff.Site{Vehicle: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
+		t.Errorf("%v", err)
+	}
+	if _, err := takeoff.Suit(nil, takeoff.Scheme{}, takeoff.Site{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "materials[0].name" {
+		t.Errorf("%v", err)
+	}
+	if _, err := takeoff.Suit([]takeoff.Room{{}}, takeoff.Scheme{}, takeoff.Site{}); !errors.As(err, &fe) {
+		t.Errorf("%v", err)
+	}
+}
+
+// Take warns of the ceiling angle too, because it decides what is cut.
+func TestTakeFindsCeilingAngle(t *testing.T) {
+	s := takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Spring: 52 * measure.Degree}}
+	if fs := take(t, square(), s).Findings; len(fs) != 1 || fs[0].Kind != takeoff.CeilingAngle || fs[0].Angle != 38*measure.Degree {
+		t.Errorf("%+v", fs)
+	}
+}

@@ -1,0 +1,178 @@
+package takeoff_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+)
+
+func window() takeoff.Opening {
+	return takeoff.Opening{Kind: takeoff.Window, At: 4 * measure.Foot, Width: 30 * measure.Inch, Height: 60 * measure.Inch, Sill: 28 * measure.Inch}
+}
+
+func board(name string, thickness, width measure.Length) *stock.Profile {
+	return &stock.Profile{Name: name, Thickness: thickness, Width: width}
+}
+
+// A window with stool and apron, by hand: casing of 3 in with a reveal of 3/16 in covers
+// 30 + 2·(3/16 + 3) = 36 3/8 in; the stool has a horn of 3/4 in beyond it at either side,
+// the legs stand on it: 60 + 3/16 + 3 (derived).
+func TestStoolAndApron(t *testing.T) {
+	const in = measure.Inch
+	s := takeoff.Scheme{Casing: casing(3 * in), Stool: board("stool", in, 5*in), Apron: board("apron", 3*in/4, 3*in)}
+	rooms := doorWall(window())
+	list, err := takeoff.Take(rooms, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []cut{
+		{"corridor S window stool", `3' 1-7/8"`, stock.Square, stock.Square},
+		{"corridor S window apron", `3' 3/8"`, stock.Square, stock.Square},
+		{"corridor S window casing leg left", `5' 3-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S window casing leg right", `5' 3-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S window casing head", `3' 3/8"`, stock.FlatMiter, stock.FlatMiter},
+	}
+	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	if want := (takeoff.Joints{FlatMiters: 2, Butts: 2}); list.Joints != want {
+		t.Errorf("%+v", list.Joints)
+	}
+	list, err = takeoff.Take(rooms, s, &takeoff.Options{ReturnApron: true, Horn: in})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := list.Pieces[0]; p.Length != measure.MustParse("38-3/8in") {
+		t.Errorf("stool %v", p.Length)
+	}
+	if p := list.Pieces[1]; p.Left.Kind != stock.Return || p.Right.Kind != stock.Return || p.Length != measure.MustParse("36-3/8in") {
+		t.Errorf("apron %+v", p)
+	}
+	if p, q := list.Pieces[2], list.Pieces[3]; p.Length != 3*in/4 || p.Right.Kind != stock.Return || q.Left.Kind != stock.Return || list.Joints.Returns != 2 {
+		t.Errorf("returns %+v, %+v", p, q)
+	}
+	if f := list.Findings; len(f) != 1 || f[0].Kind != takeoff.ShortReturn {
+		t.Errorf("%+v", f)
+	}
+}
+
+// What stands at a window stops a chair rail where it is in its way: the frame, or stool
+// and apron with the horns.
+func TestStoolStopsChairRail(t *testing.T) {
+	const in = measure.Inch
+	s := takeoff.Scheme{Casing: casing(3 * in), Stool: board("stool", in, 5*in), ChairRail: board("rail", in/2, 2*in), ChairRailAt: 27*in + in/2}
+	list, err := takeoff.Take(doorWall(window()), s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Up to the horn: 48 − 3 3/16 − 3/4.
+	if got := list.Pieces[0].Length; got != measure.MustParse("44-1/16in") {
+		t.Errorf("rail %v", got)
+	}
+	s.ChairRailAt = 23 * in // below the stool
+	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.Of("rail")) != 1 {
+		t.Errorf("%v, %v", list, err)
+	}
+	s.Apron = board("apron", in/2, 4*in) // reaches down to 23 in
+	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.Of("rail")) != 2 {
+		t.Errorf("%v, %v", list, err)
+	}
+}
+
+// Plinths and a backband around a door, by hand. The leg is 80 + 3/16 less the plinth of
+// 6 in, plus 3 in of casing; base stops at the plinth of 4 in; the backband lies around
+// the casing (derived).
+func TestPlinthAndBackband(t *testing.T) {
+	const in = measure.Inch
+	s := takeoff.Scheme{
+		Base: board("base", in/2, 5*in), Casing: casing(3 * in), Plinth: board("plinth", in, 17*in/4), Backband: board("band", 5*in/4, in),
+	}
+	list, err := takeoff.Take(doorWall(takeoff.Opening{At: 4 * measure.Foot, Width: 36 * in}), s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []cut{
+		{"corridor S base 1/2", `3' 7-9/16"`, stock.Square, stock.Square},
+		{"corridor S base 2/2", `4' 7-9/16"`, stock.Square, stock.Square},
+		{"corridor S door plinth left", `6"`, stock.Square, stock.Square},
+		{"corridor S door plinth right", `6"`, stock.Square, stock.Square},
+		{"corridor S door casing leg left", `6' 5-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S door casing leg right", `6' 5-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S door casing head", `3' 6-3/8"`, stock.FlatMiter, stock.FlatMiter},
+		{"corridor S door backband leg left", `6' 6-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S door backband leg right", `6' 6-3/16"`, stock.Square, stock.FlatMiter},
+		{"corridor S door backband head", `3' 8-3/8"`, stock.FlatMiter, stock.FlatMiter},
+	}
+	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	if want := (takeoff.Joints{FlatMiters: 4, Butts: 2, Stops: 4}); list.Joints != want {
+		t.Errorf("%+v", list.Joints)
+	}
+	for _, p := range list.Pieces {
+		if sum, err := stock.SumAllowances(p.Allowances); err != nil || sum != p.Length {
+			t.Errorf("%s: allowances make %v", p.Label, sum)
+		}
+	}
+	s.PlinthHeight = 81 * in
+	_, err = takeoff.Take(doorWall(takeoff.Opening{At: 4 * measure.Foot, Width: 36 * in}), s, nil)
+	var fe *stock.FieldError
+	if !errors.As(err, &fe) || fe.Field != "plinth_height" {
+		t.Errorf("%v", err)
+	}
+}
+
+// An opening that is out of square gets legs and a head of their own lengths.
+func TestOpeningMeasuredTwice(t *testing.T) {
+	const in = measure.Inch
+	o := takeoff.Opening{At: 3 * measure.Foot, Width: 36 * in, TopWidth: 36*in + in/2, Height: 80 * in, RightHeight: 80*in - 3*in/8}
+	list, err := takeoff.Take(doorWall(o), takeoff.Scheme{Casing: casing(3 * in)}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"83-3/16in", "82-13/16in", "42-7/8in"} {
+		if list.Pieces[i].Length != measure.MustParse(want) {
+			t.Errorf("%s is %v, want %s", list.Pieces[i].Label, list.Pieces[i].Length, want)
+		}
+	}
+	fs, err := takeoff.Check(doorWall(o), takeoff.Scheme{})
+	if err != nil || len(fs) != 2 || fs[0].Kind != takeoff.OutOfSquare || fs[0].Length != in/2 || fs[1].Length != 3*in/8 {
+		t.Errorf("%+v, %v", fs, err)
+	}
+}
+
+// A wall that leans is longer at the ceiling: a rail gets what lies between, in proportion
+// to its height, and a floor out of level is noted.
+func TestWallMeasuredTwice(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	r := square()
+	r.Height = 8 * ft
+	r.Walls[0].Top = 10*ft + in
+	r.Walls[1].HeightLeft = 8*ft - in/2
+	s := takeoff.Scheme{
+		Base: board("base", in/2, 5*in), ChairRail: board("rail", in/2, 2*in), ChairRailAt: 24 * in,
+		Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 3 * in},
+	}
+	for _, run := range take(t, r, s).Runs {
+		want := 10 * ft
+		if run.Wall == "N" {
+			want += map[stock.Use]measure.Length{stock.ChairRail: in / 4, stock.Crown: in}[run.Use]
+		}
+		if run.Net != want {
+			t.Errorf("%s covers %v, want %v", run.Label, run.Net, want)
+		}
+	}
+	var ks []takeoff.FindingKind
+	for _, f := range find(t, r, s) {
+		if f.Kind != takeoff.Closure {
+			ks = append(ks, f.Kind)
+		}
+	}
+	if d := cmp.Diff([]takeoff.FindingKind{takeoff.TopBottom, takeoff.OutOfLevel}, ks); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
