@@ -130,7 +130,7 @@ func (r *run) longest() {
 			if first {
 				mid = lo
 			}
-			if plan := r.leaving(c.bin, mid); plan != nil {
+			if plan := r.leaving(c.bin, mid, &t); plan != nil {
 				r.plan = plan
 				have = offcut(r.p, plan)
 				lo = max(mid, have) + 1
@@ -144,15 +144,22 @@ func (r *run) longest() {
 }
 
 // leaving returns a plan of no more than the best cost that leaves at least
-// size of one stick of bin b, or nil when it finds none.
-func (r *run) leaving(b int, size int64) []model.Column {
+// size of one stick of bin b, or nil when it finds none. The table holds the
+// patterns at the root's prices.
+func (r *run) leaving(b int, size int64, t *knapsack.Table) []model.Column {
 	q := &model.Problem{Items: r.p.Items, Bins: slices.Clone(r.p.Bins)}
 	short := len(q.Bins)
 	q.Bins = append(q.Bins, model.Bin{Cap: q.Bins[b].Cap - size, Cost: q.Bins[b].Cost, Limit: 1})
 	q.Bins[b].Limit--
 	box := dual.Full(q)
 	box.Lo[short] = 1
-	plan, _ := boxed(q, box, r.master, r.cost+1, r.mt)
+	// The prices at hand often settle it, without a relaxation of its own.
+	s := state{box: box, value: r.root.value, best: slices.Clone(r.root.best), scale: r.root.scale}
+	s.best = append(s.best, t.Best(q.Bins[short].Cap))
+	plan, sure := enumerated(q, nil, s, r.cost+1, 1_000, r.mt.Sub(300_000))
+	if !sure {
+		plan, _ = boxed(q, box, r.master, r.cost+1, r.mt)
+	}
 	for k := range plan {
 		if plan[k].Bin == short {
 			plan[k].Bin = b
