@@ -68,3 +68,103 @@ func ExampleEnd_LongPoint() {
 	fmt.Println(stock.End{Kind: stock.OutsideMiter}.LongPoint(), stock.End{Kind: stock.Cope}.LongPoint(), stock.End{}.LongPoint())
 	// Output: face back even
 }
+
+// A plan used one offcut and leaves another. Saying so twice, as after a crash, changes
+// nothing.
+func ExampleRack_Apply() {
+	rack := stock.Rack{
+		Keep:    16 * measure.Inch,
+		Offcuts: []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch, Count: 2}},
+	}
+	change := stock.Change{
+		ID:     "corridor base",
+		Uses:   []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch}},
+		Leaves: []stock.Offcut{{Profile: "fir base", Length: 20 * measure.Inch}, {Profile: "fir base", Length: 3 * measure.Inch}},
+	}
+	for range 2 {
+		var err error
+		if rack, err = rack.Apply(change); err != nil {
+			fmt.Println(err)
+			return
+		}
+		a, b := rack.Offcuts[0], rack.Offcuts[1]
+		fmt.Println(a.Count, "of", a.Length, "and", b.Count, "of", b.Length)
+	}
+	_, err := rack.Apply(stock.Change{ID: "porch", Uses: []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch, Count: 2}}})
+	fmt.Println(err)
+	// Output:
+	// 1 of 6' 2" and 1 of 1' 8"
+	// 1 of 6' 2" and 1 of 1' 8"
+	// uses[0]: the rack holds 1 of 2 offcuts of "fir base", 6' 2"
+}
+
+// Wood is sprung in; plastic that is laid in a cool room gets room at its ends instead.
+func ExampleFit_Allowances() {
+	spring := stock.UsualSpring()
+	warm := stock.Fit{Spring: &spring, Laid: 60 * stock.DegreeF, Warmest: 85 * stock.DegreeF}
+	for _, job := range []struct {
+		material string
+		fit      stock.Fit
+	}{{"pine", stock.Fit{Spring: &spring}}, {"polystyrene", warm}} {
+		material, _ := stock.Generic().Material(job.material)
+		as, err := job.fit.Allowances(material, 8*measure.Foot, stock.Against, stock.Against)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		for _, a := range as {
+			fmt.Println(job.material+":", a.Name, a.Length.Round(measure.Inch/64, measure.HalfEven))
+		}
+	}
+	// Output:
+	// pine: long, to be sprung in 1/8"
+	// polystyrene: room to expand from 60°F to 85°F -3/32"
+}
+
+// Strips for a tile base from field tile of 12 in: two keep a factory edge on top.
+func ExampleRip_Blanks() {
+	rip := stock.Rip{
+		Width: 12 * measure.Inch, Strip: 3*measure.Inch + 7*measure.Inch/8, Kerf: measure.Inch / 16,
+		Edges: stock.BothEdges, Keep: true,
+	}
+	one, err := rip.Blank()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	tiles, err := rip.Blanks(37)
+	fmt.Println(one.Strips, "strips a tile,", one.Rest, "left;", tiles, "tiles for 37 strips", err)
+	// Output: 2 strips a tile, 4-1/8" left; 19 tiles for 37 strips <nil>
+}
+
+// The studs that one splice of a run of 20 ft may land on when sticks are 12 ft long.
+func ExampleSpliceRule_Choices() {
+	run := stock.Run{Label: "N base", Length: 20 * measure.Foot, Splice: stock.SpliceRule{
+		At:      []measure.Length{5 * measure.Foot, 9 * measure.Foot, 11 * measure.Foot},
+		Overlap: measure.Inch / 2, MinPart: 16 * measure.Inch, Bevel: 45 * measure.Degree,
+	}}
+	for _, at := range run.Splice.Choices(run.Length, 12*measure.Foot, 10) {
+		pieces, err := run.Pieces(at)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(at, pieces[0].Length, pieces[1].Length)
+	}
+	// Output:
+	// [11'] 11' 1/4" 9' 1/4"
+	// [9'] 9' 1/4" 11' 1/4"
+}
+
+func ExampleCatalog_With() {
+	var mine stock.Catalog
+	err := json.Unmarshal([]byte(`{"materials": [{"name": "slate", "class": "stone", "rigid": true, "lengths": ["2ft", "4ft"]}]}`), &mine)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	all := stock.Generic().With(mine)
+	slate, ok := all.Material("slate")
+	fmt.Println(slate.Class, slate.Class.Mineral(), ok, all.Validate())
+	// Output: stone true true <nil>
+}

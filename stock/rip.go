@@ -40,6 +40,10 @@ func (e *Edges) UnmarshalText(text []byte) error {
 
 // Rip is how strips are ripped from a blank: base from a board, a lower base from a
 // higher one, strips for a base from field tile or slab.
+//
+// Ripping injures: follow the manual of the saw, keep guard and riving knife on, use a push
+// stick and a featherboard, and mind that narrow plastic melts and grabs. Cut tile and
+// stone wet and breathe none of the dust.
 type Rip struct {
 	Width measure.Length `json:"width"` // of the blank, across the cuts
 	Strip measure.Length `json:"strip"` // height of a strip

@@ -24,7 +24,8 @@ type Run struct {
 	Right      End            `json:"right,omitzero"`
 	Allowances []Allowance    `json:"allowances,omitempty"`
 
-	// Splice says where the run may be spliced; At what Splices it was.
+	// Splice says where the run may be spliced, also where it need not be: another choice
+	// of positions, or shorter sticks, give other Pieces. Splices is where it was.
 	Splice  SpliceRule       `json:"splice,omitzero"`
 	Splices []measure.Length `json:"splices,omitempty"`
 }

@@ -80,7 +80,7 @@ func TestNames(t *testing.T) {
 		Inside stock.Inside
 	}
 	for i := range 10 {
-		v := all{stock.EndKind(i), stock.Use(min(i, 5)), stock.Inside(min(i, 2))}
+		v := all{stock.EndKind(i), stock.Use(i), stock.Inside(min(i, 2))}
 		text, err := json.Marshal(v)
 		if err != nil {
 			t.Fatal(err)

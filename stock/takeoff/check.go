@@ -122,9 +122,10 @@ func (c *checker) suspects(t Traverse) []string {
 	for i, h := range c.r.headings(t.Turn) {
 		dx, dy := direction(h)
 		along := float64(float64(t.East)*dx) + float64(float64(t.South)*dy)
-		rest := math.Hypot(float64(t.East)-float64(along*dx), float64(t.South)-float64(along*dy))
-		if rest <= float64(t.Tolerance) && rest <= math.Abs(along)/2 {
-			ss = append(ss, suspect{i, measure.Length(math.RoundToEven(rest))})
+		// To the tick before anything is compared, so that no processor's last bit decides.
+		rest := measure.Length(math.RoundToEven(math.Hypot(float64(t.East)-float64(along*dx), float64(t.South)-float64(along*dy))))
+		if l := measure.Length(math.RoundToEven(math.Abs(along))); rest <= t.Tolerance && rest <= l/2 {
+			ss = append(ss, suspect{i, rest})
 		}
 	}
 	slices.SortStableFunc(ss, func(a, b suspect) int {

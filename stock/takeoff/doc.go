@@ -2,8 +2,10 @@
 // shoe, chair rail, picture rail, crown and casing. It also says what the
 // measurements say about themselves.
 //
-// [Take] does the first, [Check] the second. Neither knows prices or stock on the
-// shelf; the pieces go to package optimize.
+// [Take] does the first, [Check] the second, and [Suit] says what in the choice of trim does
+// not suit the rooms. None of them knows prices or stock on the shelf; the pieces go to
+// package optimize. Before the store, [List.Shop] gives a quick answer from what a shelf
+// holds, and [List.Compare] sets a takeoff in the head beside the exact one.
 //
 // # A room
 //
@@ -25,15 +27,21 @@
 //	}
 //
 // Positions are counted from the left end of the wall; heights from the finished
-// floor.
+// floor. What is measured twice is given twice: a wall at floor and ceiling and its height at
+// both ends, an opening at sill and head and at both jambs.
 //
 // # What is taken off
 //
 // Inside corners get one square end and one cope, outside corners two miters whose
 // long points follow from thickness and angle, open ends a return. A run stops at the
 // outer edge of a casing: opening + 2·(reveal + casing width). A run longer than
-// the longest usable stick is spliced with a scarf in the middle of a stud. Lengths
-// are exact and explained by allowances that sum to them; nothing is rounded.
+// the longest usable stick is spliced with a scarf in the middle of a stud, off the
+// outlets and, if asked, out of the line of sight. Lengths are exact and explained by
+// allowances that sum to them; nothing is rounded, and what a [stock.Fit] adds or takes is
+// one of them.
+//
+// Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with
+// sealant where the plane changes: they are butted, and never coped, scarfed or sprung.
 //
 // # Order of coping
 //

@@ -143,3 +143,131 @@ func ExampleList_Net() {
 	fmt.Println(net, "of base in", len(list.Of("base")), "pieces,", err)
 	// Output: 20' of base in 2 pieces, <nil>
 }
+
+// What an experienced eye sees before anything is bought.
+func ExampleSuit() {
+	rooms := []takeoff.Room{{
+		Name: "cloakroom", Wet: true, PaintLine: 5*measure.Inch + measure.Inch/4,
+		Walls: []takeoff.Wall{{Name: "N", Length: 8 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}}},
+	}}
+	scheme := takeoff.Scheme{
+		Base: &stock.Profile{
+			Name: "flat base", Material: "fiberboard", Thickness: 5 * measure.Inch / 8, Width: 3*measure.Inch + measure.Inch/4,
+			Lengths: []measure.Length{8 * measure.Foot, 16 * measure.Foot},
+		},
+		Casing: &stock.Profile{Name: "flat casing", Material: "fiberboard", Thickness: measure.Inch / 2, Width: 3 * measure.Inch},
+	}
+	findings, err := takeoff.Suit(rooms, scheme, takeoff.Site{Vehicle: 10 * measure.Foot})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range findings {
+		fmt.Printf("%v, %v: %s\n", f.Severity, f.Kind, f.Reason)
+	}
+	// Output:
+	// advice, thick base: flat base is 1/8" thicker than the casing flat casing that it dies into; its end will show
+	// advice, vehicle: sticks of flat base of 16' are 6' longer than can be carried; the longest that can is 8'
+	// advice, paint line: base flat base is 3-1/4" high and the old paint line at 5-1/4": 2" of it will show
+	// doubt, wet swelling: flat base is of fiberboard, which swells, and the floor gets wet
+}
+
+// A takeoff in the head, walls rounded up and 10% added, beside the exact one: it costs
+// more and still lacks a wall.
+func ExampleList_Compare() {
+	room := takeoff.Room{Name: "teacher's room"}
+	var readings []takeoff.Reading
+	for i, name := range []string{"N", "E", "S", "W"} {
+		l := []measure.Length{9*measure.Foot + 2*measure.Inch, 8*measure.Foot + 9*measure.Inch}[i%2]
+		room.Walls = append(room.Walls, takeoff.Wall{Name: name, Length: l})
+		readings = append(readings, takeoff.Reading{Room: room.Name, Wall: name, Length: l})
+	}
+	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{16 * measure.Foot}}
+	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	shelf := []stock.Stick{{Length: 16 * measure.Foot, Price: 2400}, {Length: 10 * measure.Foot, Price: 1500}}
+	c, err := list.Compare("base", takeoff.Quick{Waste: 10}, readings, shelf, measure.Inch/8)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("in the head:", c.Quick.Need, "and 10% are", c.Sticks, "sticks of", shelf[c.Stick].Length, "for", c.QuickCost)
+	fmt.Println("exact:", c.Exact, "from", len(c.Basket.Sticks), "sticks of", shelf[c.Basket.Sticks[0].Stick].Length, "for", c.Basket.Cost)
+	fmt.Println(c.OverCost, "too much, and lacking:")
+	for _, i := range c.Lacking {
+		fmt.Println(" ", c.Basket.Pieces[i].Label, c.Basket.Pieces[i].Length)
+	}
+	// Output:
+	// in the head: 38' and 10% are 3 sticks of 16' for 7200
+	// exact: 35' 10" from 4 sticks of 10' for 6000
+	// 1200 too much, and lacking:
+	//   teacher's room W base 8' 9"
+}
+
+// The sixteens are sold out: a shelf with twelves and what is left of the tens.
+func ExampleList_Shop() {
+	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
+		{Name: "E", Length: 15 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+	}}
+	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{12 * measure.Foot, 16 * measure.Foot}}
+	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	basket, err := list.Shop("base", []stock.Stick{
+		{Length: 12 * measure.Foot, Price: 1700}, {Length: 10 * measure.Foot, Price: 1500, Limit: 1},
+	}, measure.Inch/8)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(len(list.Of("base")), "piece becomes", len(basket.Pieces), "from", len(basket.Sticks), "sticks for", basket.Cost)
+	for _, p := range basket.Pieces {
+		fmt.Println(p.Label, p.Length)
+	}
+	// Output:
+	// 1 piece becomes 2 from 2 sticks for 3200
+	// corridor E base 1/2 4' 1/4"
+	// corridor E base 2/2 11' 1/4"
+}
+
+// Tiles of a foot along 6 ft 2 in, the corner at the left seen: the cut goes to the other
+// end, and because it would be a sliver two tiles share it.
+func ExampleTiling_Lay() {
+	tiles := takeoff.Tiling{Strip: measure.Foot, Joint: measure.Inch / 8, FullLeft: true}
+	layout, err := tiles.Lay(6*measure.Foot + 2*measure.Inch)
+	fmt.Println(layout.Strips, layout.Cut, err)
+	// Output: [1' 1' 1' 1' 1' 6-5/8" 6-5/8"] 2 <nil>
+}
+
+// A window with stool and apron: the pieces in the order of the work.
+func ExampleTake_stool() {
+	const in = measure.Inch
+	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{{
+		Name: "E", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop},
+		Openings: []takeoff.Opening{{Kind: takeoff.Window, At: 4 * measure.Foot, Width: 32 * in, Height: 66 * in, Sill: 30 * in}},
+	}}}
+	scheme := takeoff.Scheme{
+		Casing: &stock.Profile{Name: "casing", Thickness: 3 * in / 4, Width: 3*in + in/2},
+		Stool:  &stock.Profile{Name: "stool", Thickness: in, Width: 4*in + in/2},
+		Apron:  &stock.Profile{Name: "casing", Thickness: 3 * in / 4, Width: 3*in + in/2},
+	}
+	list, err := takeoff.Take([]takeoff.Room{room}, scheme, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range list.Pieces {
+		fmt.Printf("%-36s %v\n", p.Label, p.Length)
+	}
+	// Output:
+	// classroom E window stool             3' 4-7/8"
+	// classroom E window apron             3' 3-3/8"
+	// classroom E window casing leg left   5' 9-11/16"
+	// classroom E window casing leg right  5' 9-11/16"
+	// classroom E window casing head       3' 3-3/8"
+}

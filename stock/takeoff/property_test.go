@@ -76,7 +76,17 @@ func fullScheme() takeoff.Scheme {
 func TestLengthsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := walls(t, everyCorner...), fullScheme()
-		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+		spring := stock.UsualSpring()
+		var o *takeoff.Options
+		if rapid.Bool().Draw(t, "habits") {
+			const in = measure.Inch
+			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Spring: &spring}}
+			s.Stool, s.Apron, s.Plinth, s.Backband = board("stool", in, 5*in), board("apron", in, 3*in), board("plinth", in, 4*in), board("band", in, in)
+			for i := range r.Walls {
+				r.Walls[i].Avoid = []takeoff.Avoid{{At: length(0, 20*measure.Foot).Draw(t, "avoid"), Width: 3 * in}}
+			}
+		}
+		list, err := takeoff.Take([]takeoff.Room{r}, s, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +115,7 @@ func TestLengthsAddUp(t *testing.T) {
 					ends += a.Length
 				}
 			}
-			if run.Use != stock.Casing && wall != run.Net {
+			if onWall := run.Use < stock.Casing || run.Use == stock.Crown; onWall && wall != run.Net {
 				t.Fatalf("%s: %v less its ends is %v of wall, not %v", run.Label, run.Length, wall, run.Net)
 			}
 			if wall+ends != run.Length {
@@ -123,7 +133,7 @@ func TestLengthsAddUp(t *testing.T) {
 				t.Fatalf("%s: %d parts sum to %v, want %v", run.Label, len(ps), sum, want)
 			}
 			for _, x := range run.Splices {
-				if !run.Splice.Anywhere && !slices.Contains(run.Splice.At, x) {
+				if !run.Splice.Anywhere && !slices.Contains(run.Splice.At, x) && !slices.Contains(run.Splice.Avoid, x) {
 					t.Fatalf("%s: splice at %v is on no stud of %v", run.Label, x, run.Splice.At)
 				}
 			}
@@ -131,7 +141,7 @@ func TestLengthsAddUp(t *testing.T) {
 				studs(t, r, run)
 			}
 		}
-		again, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+		again, err := takeoff.Take([]takeoff.Room{r}, s, o)
 		if err != nil || gocmp.Diff(list, again) != "" {
 			t.Fatal("the same room gives another list")
 		}
@@ -367,8 +377,9 @@ func TestWildRooms(t *testing.T) {
 		for range rapid.IntRange(0, 3).Draw(t, "rooms") {
 			r := takeoff.Room{
 				Name: rapid.SampledFrom([]string{"", "a", "b", "c"}).Draw(t, "room"), Height: wild.Draw(t, "height"),
-				Entry: rapid.SampledFrom([]string{"", "", "A", "Z"}).Draw(t, "entry"),
-				Studs: takeoff.Studs{First: wild.Draw(t, "first"), Spacing: wild.Draw(t, "spacing")},
+				Entry:     rapid.SampledFrom([]string{"", "", "A", "Z"}).Draw(t, "entry"),
+				Studs:     takeoff.Studs{First: wild.Draw(t, "first"), Spacing: wild.Draw(t, "spacing")},
+				PaintLine: wild.Draw(t, "paint"), Wet: true,
 			}
 			if rapid.Bool().Draw(t, "plain studs") {
 				r.Studs = takeoff.Studs{}
@@ -378,10 +389,15 @@ func TestWildRooms(t *testing.T) {
 					Name: string(rune('A' + i)), Length: wild.Draw(t, "length"),
 					Corner: takeoff.Corner{Kind: takeoff.CornerKind(rapid.IntRange(0, 6).Draw(t, "kind")), Angle: angle.Draw(t, "angle")},
 				}
+				if rapid.Bool().Draw(t, "more") {
+					w.Top, w.HeightLeft = wild.Draw(t, "top"), wild.Draw(t, "height left")
+					w.Avoid = []takeoff.Avoid{{At: wild.Draw(t, "avoid"), Width: wild.Draw(t, "wide")}}
+				}
 				for range rapid.IntRange(0, 2).Draw(t, "openings") {
 					w.Openings = append(w.Openings, takeoff.Opening{
 						Kind: takeoff.OpeningKind(rapid.IntRange(0, 4).Draw(t, "opening")), At: wild.Draw(t, "at"), Width: wild.Draw(t, "width"),
 						Height: wild.Draw(t, "high"), Sill: wild.Draw(t, "sill"), Reveal: wild.Draw(t, "reveal"),
+						TopWidth: wild.Draw(t, "top width"), RightHeight: wild.Draw(t, "right height"),
 					})
 				}
 				for range rapid.IntRange(0, 1).Draw(t, "fixtures") {
@@ -398,9 +414,16 @@ func TestWildRooms(t *testing.T) {
 				Inside: stock.Inside(rapid.IntRange(0, 3).Draw(t, "inside")), EndTrim: wild.Draw(t, "trim"),
 				Lengths: []measure.Length{wild.Draw(t, "stick")},
 			}
-			s.Crown = s.Base
+			s.Base.Joint, s.Base.Plain, s.Base.Short = wild.Draw(t, "joint"), rapid.Bool().Draw(t, "plain"), wild.Draw(t, "short")
+			s.Crown, s.Plinth, s.Stool, s.PlinthHeight = s.Base, s.Base, s.Base, wild.Draw(t, "plinth")
 		}
 		o := &takeoff.Options{Bevel: angle.Draw(t, "bevel"), Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), FloorGap: wild.Draw(t, "gap")}
+		if rapid.Bool().Draw(t, "fitted") {
+			o = &takeoff.Options{
+				Sight: wild.Draw(t, "sight"), LapFromEntry: true, Horn: wild.Draw(t, "horn"), Movement: wild.Draw(t, "movement"),
+				Fit: &stock.Fit{Between: wild.Draw(t, "between"), Warmest: stock.Temperature(rapid.Int64().Draw(t, "warmest"))},
+			}
+		}
 		if rapid.Bool().Draw(t, "no options") {
 			o = nil
 		}
@@ -408,6 +431,13 @@ func TestWildRooms(t *testing.T) {
 		if (list == nil) != (err != nil) {
 			t.Fatalf("list %v, error %v", list, err)
 		}
+		known(t, err)
+		if list != nil {
+			_, err = list.Compare("wild", takeoff.Quick{Round: wild.Draw(t, "round")}, []takeoff.Reading{{Length: wild.Draw(t, "reading")}},
+				[]stock.Stick{{Length: wild.Draw(t, "stick"), Price: rapid.Int64().Draw(t, "price"), TrimEnd: wild.Draw(t, "trim end")}}, wild.Draw(t, "kerf"))
+			known(t, err)
+		}
+		_, err = takeoff.Suit(rooms, s, takeoff.Site{Vehicle: wild.Draw(t, "vehicle"), Warmest: stock.Temperature(rapid.Int64().Draw(t, "warm"))})
 		known(t, err)
 		_, err = takeoff.Check(rooms, s)
 		known(t, err)
@@ -422,7 +452,8 @@ func known(t *rapid.T, err error) {
 	var fe *stock.FieldError
 	var re *takeoff.RunError
 	var se *takeoff.SpliceError
-	if err != nil && !errors.As(err, &fe) && !errors.As(err, &re) && !errors.As(err, &se) {
+	var out *measure.RangeError
+	if err != nil && !errors.As(err, &fe) && !errors.As(err, &re) && !errors.As(err, &se) && !errors.As(err, &out) {
 		t.Fatalf("%T: %v", err, err)
 	}
 }
