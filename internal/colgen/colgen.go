@@ -34,10 +34,6 @@ const MaxSteps = 24 << 20
 // pairSearch limits the search for the best pattern that keeps pairs apart.
 const pairSearch = 2_000_000
 
-// rhsSlack loosens each demand row by a little, each by another, against
-// stalling: duals stay right, values are off by no more than this.
-const rhsSlack = 1e-8
-
 // Master is the restricted master problem. Rows are the items, then the bins.
 type Master struct {
 	P    *model.Problem
@@ -103,7 +99,7 @@ func New(p *model.Problem) *Master {
 	m.costUnit = float64(top)
 	m.scale = dual.Scale(top)
 	for i, it := range p.Items {
-		m.LP.AddRow(float64(it.Demand)-slack(i), math.Inf(1), nil)
+		m.LP.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil)
 		m.limit = append(m.limit, it.Demand)
 	}
 	for b := range p.Bins {
@@ -120,11 +116,6 @@ func New(p *model.Problem) *Master {
 	m.Value = make([]int64, len(p.Items))
 	m.Best = make([]int64, len(p.Bins))
 	return m
-}
-
-// slack is between half and all of rhsSlack, scattered by the golden ratio.
-func slack(i int) float64 {
-	return rhsSlack * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
 }
 
 func (m *Master) setBin(b int) {
@@ -146,21 +137,16 @@ func (m *Master) SetBox(box dual.Box) {
 	}
 }
 
-// SetLimit bounds item i in patterns to come: by what is left to cut, when
+// SetLimits bounds each item in patterns to come: by what is left to cut, when
 // some patterns are fixed. Bounds then say nothing of the whole problem, and
 // Solve does not use them.
-func (m *Master) SetLimit(i int, n int64) {
-	m.limit[i] = n
+func (m *Master) SetLimits(limit []int64) {
+	copy(m.limit, limit)
 	m.reduced = false
 	for i, it := range m.P.Items {
-		if m.limit[i] < it.Demand {
-			m.reduced = true
-		}
+		m.reduced = m.reduced || m.limit[i] < it.Demand
 	}
 }
-
-// Limit returns what SetLimit set, at first the demand.
-func (m *Master) Limit(i int) int64 { return m.limit[i] }
 
 // Add puts a pattern into the master unless it is there, and returns its
 // column and whether it is new. Uses must be in increasing order of item.

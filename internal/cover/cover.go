@@ -27,7 +27,6 @@ import (
 
 const (
 	intTol   = 1e-6
-	rhsSlack = 1e-8
 	perRound = 60 // columns taken from the pool after a relaxation
 )
 
@@ -109,8 +108,7 @@ func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, m
 	}
 	s.unit, s.scale = float64(top), dual.Scale(top)
 	for i, it := range p.Items {
-		jitter := rhsSlack * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
-		s.lp.AddRow(float64(it.Demand)-jitter, math.Inf(1), nil)
+		s.lp.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil)
 	}
 	for b := range p.Bins {
 		s.lp.AddRow(0, 0, nil)

@@ -20,20 +20,13 @@ func (r *run) dive(scatter int) {
 	var basis lp.Basis
 	m.LP.Save(&basis)
 	defer func() {
-		for i, it := range r.p.Items {
-			m.SetLimit(i, it.Demand)
-		}
+		m.SetLimits(r.p.Demands())
 		for j := range m.Pats {
 			m.LP.SetColumn(j, 0, math.Inf(1))
 		}
 		m.LP.Restore(&basis)
 	}()
-	left := make([]int64, len(r.p.Items))
-	pieces := int64(0)
-	for i, it := range r.p.Items {
-		left[i] = it.Demand
-		pieces += it.Demand
-	}
+	left, pieces := r.p.Demands(), r.p.Pieces()
 	var fixed []int64
 	spent := int64(0)
 	fix := func(j int, n int64) {
@@ -102,9 +95,7 @@ func (r *run) dive(scatter int) {
 				return
 			}
 		}
-		for i := range left {
-			m.SetLimit(i, left[i])
-		}
+		m.SetLimits(left)
 		for j := range m.Pats {
 			hi := math.Inf(1)
 			for _, u := range m.Pats[j].Uses {

@@ -48,10 +48,8 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 	}
 	// Items without worth must be part of patterns too.
 	value := slices.Clone(s.value)
-	demand := make([]int64, len(p.Items))
-	for i, it := range p.Items {
+	for i := range value {
 		value[i] = max(value[i], 1)
-		demand[i] = it.Demand
 	}
 	// The bound by the state's own prices, loosened by what was added.
 	best := make([]int64, len(p.Bins))
@@ -89,7 +87,7 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 		targets = append(targets, knapsack.Target{Cap: bin.Cap, Need: need[b]})
 	}
 	var t knapsack.Table
-	if !t.BuildFor(targets, p.Items, demand, value, colgen.MaxSteps, mt) {
+	if !t.BuildFor(targets, p.Items, p.Demands(), value, colgen.MaxSteps, mt) {
 		return nil, false
 	}
 

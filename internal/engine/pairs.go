@@ -273,10 +273,7 @@ func (s *pairSearch) whole(k *knot, m *colgen.Master) {
 // nearest to whole while they are patterns of what is left, then first fit.
 func (s *pairSearch) round(k *knot, m *colgen.Master) {
 	p := k.p
-	left := make([]int64, len(p.Items))
-	for i, it := range p.Items {
-		left[i] = it.Demand
-	}
+	left := p.Demands()
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		supply[b] = bin.Limit

@@ -21,10 +21,7 @@ func (r *run) residual() {
 		if m.Solve(math.MaxInt64, r.mt) != colgen.Converged {
 			return
 		}
-		left := make([]int64, len(r.p.Items))
-		for i, it := range r.p.Items {
-			left[i] = it.Demand
-		}
+		left := r.p.Demands()
 		var fixed []model.Column
 		spent := int64(0)
 		for j, pat := range m.Pats {

@@ -79,16 +79,12 @@ func offcut(p *model.Problem, cols []model.Column) int64 {
 // values rule out is not asked.
 func (r *run) longest() {
 	s := r.root
-	demand := make([]int64, len(r.p.Items))
 	maxCap := int64(0)
-	for i, it := range r.p.Items {
-		demand[i] = it.Demand
-	}
 	for _, bin := range r.p.Bins {
 		maxCap = max(maxCap, bin.Cap)
 	}
 	var t knapsack.Table
-	if !t.Build(r.p.Items, demand, s.value, maxCap, colgen.MaxSteps, r.mt) {
+	if !t.Build(r.p.Items, r.p.Demands(), s.value, maxCap, colgen.MaxSteps, r.mt) {
 		return
 	}
 	best := make([]int64, len(r.p.Bins))

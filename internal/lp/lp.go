@@ -80,6 +80,14 @@ type breakpoint struct {
 	upper    bool // the variable comes to rest at its upper bound
 }
 
+// Slack is by how much to loosen row i of a covering problem against stalling:
+// between half and all of a hundred-millionth, another for each row. Duals stay
+// right, values are off by no more than that.
+func Slack(i int) float64 {
+	// Scattered by the golden ratio.
+	return 1e-8 * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
+}
+
 // Rows returns the number of rows.
 func (p *LP) Rows() int { return len(p.rlo) }
 

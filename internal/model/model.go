@@ -57,6 +57,15 @@ func (p *Problem) Size(uses []Use) int64 {
 	return s
 }
 
+// Demands returns each item's demand.
+func (p *Problem) Demands() []int64 {
+	d := make([]int64, len(p.Items))
+	for i, it := range p.Items {
+		d[i] = it.Demand
+	}
+	return d
+}
+
 // Pieces returns the total demand.
 func (p *Problem) Pieces() int64 {
 	var n int64
