@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -96,7 +97,7 @@ func TestApply(t *testing.T) {
 	other := change
 	other.Leaves = nil
 	var repeat *stock.RepeatError
-	if r, err := got.Apply(other); !errors.As(err, &repeat) || cmp.Diff(got, r) != "" {
+	if r, err := got.Apply(other); !errors.As(err, &repeat) || repeat.ID != change.ID || !strings.Contains(err.Error(), change.ID) || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
 	}
 
@@ -105,6 +106,9 @@ func TestApply(t *testing.T) {
 	r, err := got.Apply(stock.Change{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
 	if !errors.As(err, &short) || short.Use != 1 || short.Have != 2 || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
+	}
+	if want := `uses[1]: the rack holds 2 of 3 offcuts of "crown", 5'`; err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
 	}
 	if f := got.Forget(0); len(f.Done) != 0 || len(got.Done) != 1 {
 		t.Errorf("%+v", f.Done)

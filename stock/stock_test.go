@@ -78,9 +78,16 @@ func TestNames(t *testing.T) {
 		End    stock.EndKind
 		Use    stock.Use
 		Inside stock.Inside
+		Class  stock.Class
+		Turn   stock.Symmetry
+		Edges  stock.Edges
+		Lap    stock.Lap
 	}
 	for i := range 10 {
-		v := all{stock.EndKind(i), stock.Use(i), stock.Inside(min(i, 2))}
+		v := all{
+			stock.EndKind(i), stock.Use(i), stock.Inside(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
+			stock.Edges(min(i, 2)), stock.Lap(min(i, 1)),
+		}
 		text, err := json.Marshal(v)
 		if err != nil {
 			t.Fatal(err)
@@ -105,6 +112,26 @@ func TestNames(t *testing.T) {
 	var in stock.Inside
 	if err := in.UnmarshalText([]byte("glue")); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
+	}
+	for _, x := range []struct {
+		v    interface{ UnmarshalText([]byte) error }
+		bad  interface{ MarshalText() ([]byte, error) }
+		name interface{ String() string }
+		want string
+	}{
+		{new(stock.Class), stock.Class(9), stock.Class(9), "Class(9)"}, {new(stock.Symmetry), stock.Symmetry(9), stock.Symmetry(9), "Symmetry(9)"},
+		{new(stock.Edges), stock.Edges(9), stock.Edges(9), "Edges(9)"}, {new(stock.Lap), stock.Lap(9), stock.Lap(9), "Lap(9)"},
+		{new(stock.Use), stock.Use(99), stock.Use(99), "Use(99)"},
+	} {
+		if err := x.v.UnmarshalText([]byte("x")); !errors.As(err, &fe) {
+			t.Errorf("%T: %v", x.v, err)
+		}
+		if _, err := x.bad.MarshalText(); !errors.As(err, &fe) || x.name.String() != x.want {
+			t.Errorf("%T: %v, %v", x.bad, err, x.name)
+		}
+	}
+	if stock.OneWay.MayTurn() || !stock.EndForEnd.MayTurn() || stock.EndForEnd.MayFlip() || !stock.AnyWay.MayTurn() || !stock.AnyWay.MayFlip() {
+		t.Error("symmetry")
 	}
 }
 
