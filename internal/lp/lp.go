@@ -360,7 +360,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		infeasible := false
 		for i, v := range p.head {
 			lo, hi := p.bounds(v)
-			tol := feasTol * (1 + math.Abs(p.x[i]))
+			tol := feasTol + float64(1e-12*math.Abs(p.x[i]))
 			switch {
 			case p.x[i] < lo-tol:
 				p.cb[i], infeasible = -1, true
