@@ -360,7 +360,8 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		infeasible := false
 		for i, v := range p.head {
 			lo, hi := p.bounds(v)
-			tol := feasTol + float64(1e-12*math.Abs(p.x[i]))
+			a := math.Abs(p.x[i])
+			tol := float64(feasTol*(1+min(a, 100))) + float64(1e-12*a)
 			switch {
 			case p.x[i] < lo-tol:
 				p.cb[i], infeasible = -1, true
