@@ -27,7 +27,10 @@ import (
 
 const (
 	intTol   = 1e-6
-	perRound = 60 // columns taken from the pool after a relaxation
+	sumTol   = 1e-5 // of a sum of values
+	noise    = 1e-9
+	maxDepth = 2000 // far beyond what a search comes to in its time
+	perRound = 60   // columns taken from the pool after a relaxation
 )
 
 // Search is one run.
@@ -374,7 +377,7 @@ func (s *search) branch(depth int) {
 	if closed {
 		return
 	}
-	if !ok {
+	if !ok || depth >= maxDepth {
 		s.complete = false
 		return
 	}
@@ -388,10 +391,10 @@ func (s *search) branch(depth int) {
 	pick, pickFrac := int32(-1), 0.0
 	for c, j := range s.pat {
 		x := s.lp.Value(c)
+		bins[s.pats[j].Bin] += x
 		if x <= intTol {
 			continue
 		}
-		bins[s.pats[j].Bin] += x
 		if f := x - math.Floor(x); f > intTol && f < 1-intTol {
 			fractional = true
 			if d := min(f, 1-f); d > pickFrac {
@@ -403,8 +406,12 @@ func (s *search) branch(depth int) {
 		return
 	}
 	for b, x := range bins {
-		f := x - math.Floor(x)
-		if f > intTol && f < 1-intTol {
+		// What the box has settled is not branched on again, whatever noise says.
+		if x <= float64(s.box.Lo[b]) || x >= float64(s.box.Hi[b]) || s.box.Lo[b] == s.box.Hi[b] {
+			continue
+		}
+		tol := sumTol + float64(1e-12*x)
+		if f := x - math.Floor(x); f > tol && f < 1-tol {
 			if sc := min(f, 1-f) * (1 + float64(s.p.Bins[b].Cost)); sc > score {
 				branch, score, at = b, sc, x
 			}
@@ -437,7 +444,7 @@ func (s *search) branch(depth int) {
 	var manies []many
 	for c, j := range s.pat {
 		x := s.lp.Value(c)
-		if x <= intTol {
+		if x <= noise {
 			continue
 		}
 		uses := s.pats[j].Uses
@@ -459,7 +466,7 @@ func (s *search) branch(depth int) {
 	score = 0
 	consider := func(a, b int, na, nb int64, x float64) {
 		f := x - math.Floor(x)
-		if f <= intTol || f >= 1-intTol {
+		if f <= sumTol || f >= 1-sumTol {
 			return
 		}
 		if sc := min(f, 1-f) * float64(s.p.Items[a].Size+s.p.Items[b].Size); sc > score {

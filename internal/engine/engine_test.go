@@ -228,3 +228,20 @@ func TestLargeDemands(t *testing.T) {
 		verify(t, p, r)
 	}
 }
+
+// TestSettledCounts is a made-up room on which the sum of many small values hid
+// that a count was settled, so that the search went on splitting it.
+func TestSettledCounts(t *testing.T) {
+	p := &model.Problem{
+		Items: []model.Item{{Size: 2584, Demand: 1}, {Size: 2448, Demand: 3}, {Size: 2110, Demand: 2}, {Size: 2044, Demand: 1},
+			{Size: 1370, Demand: 1}, {Size: 1083, Demand: 1}, {Size: 974, Demand: 1}, {Size: 910, Demand: 3}, {Size: 757, Demand: 3},
+			{Size: 734, Demand: 2}, {Size: 633, Demand: 3}, {Size: 506, Demand: 1}, {Size: 378, Demand: 1}, {Size: 168, Demand: 2}},
+		Bins: []model.Bin{{Cap: 3074, Cost: 5675, Limit: 25}, {Cap: 2690, Cost: 4931, Limit: 25}, {Cap: 2306, Cost: 4198, Limit: 1},
+			{Cap: 1922, Cost: 3474, Limit: 25}, {Cap: 1246, Cost: 0, Limit: 1}, {Cap: 812, Cost: 0, Limit: 2}},
+	}
+	r := engine.Solve(context.Background(), p, engine.Options{Work: 20_000_000})
+	if r.Stop != engine.Proven || r.Cost != 50065 {
+		t.Errorf("cost %d, bound %d, stop %d after %d steps, want 50065 proven", r.Cost, r.Bound, r.Stop, r.Work)
+	}
+	verify(t, p, r)
+}
