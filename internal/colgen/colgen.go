@@ -175,7 +175,7 @@ func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 }
 
 // Objective returns the LP objective in cost units, a float and a guide only.
-func (m *Master) Objective() float64 { return m.LP.Objective() * m.costUnit }
+func (m *Master) Objective() float64 { return float64(m.LP.Objective() * m.costUnit) }
 
 // Solve generates columns until none is missing, or until no plan in the box
 // can cost less than cutoff.
@@ -224,7 +224,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 					}
 				}
 			}
-			if hasBound && !farkas && float64(m.Bound) >= m.Objective()-1e-9*m.costUnit {
+			if hasBound && !farkas && float64(m.Bound) >= m.Objective()-float64(1e-9*m.costUnit) {
 				return Converged // the bound, rounded up, has met the relaxation
 			}
 			if m.generate(scale, mt) > 0 {

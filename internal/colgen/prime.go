@@ -24,7 +24,7 @@ func (m *Master) Prime(rounds int, mt *meter.Meter) {
 		spread := 0.01 * float64(round)
 		for i, it := range m.P.Items {
 			state = state*1664525 + 1013904223
-			u := float64(state>>8) / (1 << 24)
+			u := float64(float64(state>>8) / (1 << 24))
 			m.price[i] = float64(rate*float64(it.Size)) * (1 + float64(spread*(u-1)))
 		}
 		for b := range m.P.Bins {

@@ -112,11 +112,11 @@ func (r *run) neighbor() bool {
 	var sticks []stick
 	total := 0.0
 	for k, c := range r.plan {
-		dear := float64(r.p.Bins[c.Bin].Cost) * float64(root.scale)
+		dear := float64(float64(r.p.Bins[c.Bin].Cost) * float64(root.scale))
 		for _, u := range c.Uses {
-			dear -= float64(root.value[u.Item]) * float64(u.N)
+			dear -= float64(float64(root.value[u.Item]) * float64(u.N))
 		}
-		dear = max(dear, 0) + float64(root.scale)*0.02*float64(1+r.p.Bins[c.Bin].Cost)
+		dear = max(dear, 0) + float64(0.02*float64(root.scale)*float64(1+r.p.Bins[c.Bin].Cost))
 		for range min(c.Count, 12) {
 			sticks = append(sticks, stick{k, dear})
 			total += dear

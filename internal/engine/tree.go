@@ -132,7 +132,7 @@ func (r *run) fractionalBin() (int, float64) {
 		if v <= float64(m.Box.Lo[b]) || v >= float64(m.Box.Hi[b]) {
 			continue
 		}
-		if tol := 1e-6 + 1e-12*v; f > tol && f < 1-tol {
+		if tol := 1e-6 + float64(1e-12*v); f > tol && f < 1-tol {
 			if s := min(f, 1-f) * float64(1+r.p.Bins[b].Cost); s > score {
 				best, score = b, s
 			}

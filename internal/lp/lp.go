@@ -85,7 +85,8 @@ type breakpoint struct {
 // right, values are off by no more than that.
 func Slack(i int) float64 {
 	// Scattered by the golden ratio.
-	return 1e-8 * (0.5 + float64((uint32(i)+1)*2654435769>>8)/(1<<25))
+	u := float64((uint32(i)+1)*2654435769>>8) / (1 << 25)
+	return float64(1e-8 * (0.5 + float64(u)))
 }
 
 // Rows returns the number of rows.
