@@ -29,7 +29,7 @@ var arrows = []struct {
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint"}},
 	{"finish", []string{"measure"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
-	{"optimize/cutsheet", []string{"measure", "stock", "optimize"}},
+	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/...", []string{"internal/..."}},         // the engine: integers only
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish", "examples/..."}},
