@@ -22,6 +22,9 @@
 // that cost the same the one with fewer sticks is better, and of those the one
 // that keeps the longest single offcut.
 //
+// Such ties are decided once the cost is proven, with a share of the work that the
+// proof took: a room's always, a large problem's as far as that goes.
+//
 // # Exactness
 //
 // Lengths are whole ticks of [measure.Length] and money is whole minor units;
