@@ -22,8 +22,8 @@
 // that cost the same the one with fewer sticks is better, and of those the one
 // that keeps the longest single offcut.
 //
-// Such ties are decided once the cost is proven, with a share of the work that the
-// proof took: a room's always, a large problem's as far as that goes.
+// Such ties are decided once the cost is proven, within a share of the work that
+// the proof took. That is enough for a room; a large problem's may stay open.
 //
 // # Exactness
 //
