@@ -1,0 +1,106 @@
+package cutsheet_test
+
+import (
+	"bytes"
+	"context"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+const browser = "/usr/bin/chromium"
+
+// browse runs the browser without a window in a directory of its own.
+func browse(t *testing.T, dir string, args ...string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
+	defer cancel()
+	args = append([]string{
+		"--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--disable-dev-shm-usage", "--no-first-run",
+		"--disable-extensions", "--disable-background-networking", "--user-data-dir=" + filepath.Join(dir, "profile"),
+	}, args...)
+	if out, err := exec.CommandContext(ctx, browser, args...).CombinedOutput(); err != nil {
+		t.Fatalf("%s: %v\n%s", browser, err, out)
+	}
+}
+
+// A real browser shows the drawing and prints the page on both sizes of paper.
+func TestBrowser(t *testing.T) {
+	if _, err := os.Stat(browser); err != nil {
+		t.Skipf("no browser: %v", err)
+	}
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
+	dir := t.TempDir()
+	p, o := base()
+	s := sheet(t, p, o)
+	save := func(name, text string) string {
+		file := filepath.Join(dir, name)
+		if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return "file://" + file
+	}
+	page := render(t, s, renderings[2])
+
+	shot := filepath.Join(dir, "shot.png")
+	browse(t, dir, "--window-size=800,600", "--screenshot="+shot, save("sheet.svg", render(t, s, renderings[1])))
+	f, err := os.Open(shot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	picture, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Pieces, text and page: a drawing that fails to load is one color, or an
+	// error message without the color of a piece.
+	seen := make(map[[3]uint32]int)
+	for y := range 600 {
+		for x := range 800 {
+			r, g, b, _ := picture.At(x, y).RGBA()
+			seen[[3]uint32{r >> 8, g >> 8, b >> 8}]++
+		}
+	}
+	for name, c := range map[string][3]uint32{"pieces": {0xf3, 0xe7, 0xcf}, "text": {0x1c, 0x23, 0x28}, "page": {0xff, 0xff, 0xff}} {
+		if seen[c] < 200 {
+			t.Errorf("%d points have the color of the %s", seen[c], name)
+		}
+	}
+
+	// The page leaves the size to the printer. Here it is asked for by a rule.
+	for _, paper := range []struct {
+		size          string
+		width, height float64 // in points
+	}{{"letter", 612, 792}, {"A4", 595.28, 841.89}} {
+		sized := strings.Replace(page, "@page {", "@page { size: "+paper.size+";", 1)
+		if sized == page {
+			t.Fatal("the page has no rule for paper")
+		}
+		file := filepath.Join(dir, paper.size+".pdf")
+		browse(t, dir, "--no-pdf-header-footer", "--print-to-pdf="+file, save(paper.size+".html", sized))
+		pdf, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		boxes := regexp.MustCompile(`/MediaBox\s*\[\s*0\s+0\s+([0-9.]+)\s+([0-9.]+)`).FindAllSubmatch(pdf, -1)
+		if !bytes.HasPrefix(pdf, []byte("%PDF-")) || len(boxes) < 3 || len(boxes) > 8 {
+			t.Errorf("%s: %d pages", paper.size, len(boxes))
+		}
+		for _, box := range boxes {
+			w, _ := strconv.ParseFloat(string(box[1]), 64)
+			h, _ := strconv.ParseFloat(string(box[2]), 64)
+			if w < paper.width-1 || w > paper.width+1 || h < paper.height-1 || h > paper.height+1 {
+				t.Errorf("%s: a page of %v by %v points", paper.size, w, h)
+			}
+		}
+	}
+}

@@ -1,0 +1,160 @@
+package cutsheet
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// csvColumns heads the table of [Sheet.CSV].
+var csvColumns = []string{
+	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
+	"Left end", "Left angle", "Right end", "Right angle", "Run",
+}
+
+// lengthColumn is where csvColumns names the unit of lengths as numbers.
+const lengthColumn = 8
+
+// CSV writes one table for a spreadsheet, by RFC 4180: in UTF-8, lines end with
+// CR LF, every text stands in quotes and no number does. The first column says
+// what a row is: buy or rack for a length of stick, piece for a cut, offcut for
+// what is left of the sticks of a pattern. Lengths stand there twice, as text and
+// as a number of inches to the nearest 1/1000, or of millimeters to the nearest
+// 1/100 where the style is metric; angles are in degrees.
+//
+// A text that a spreadsheet would run as a formula starts with an apostrophe. The
+// error is that of w.
+func (s *Sheet) CSV(w io.Writer) error {
+	c := csvSheet{Sheet: s, unit: measure.Style{Form: measure.DecimalInches, Grain: measure.Inch / 1000}}
+	columns := append([]string(nil), csvColumns...)
+	columns[lengthColumn] = "Inches"
+	switch s.style.Form {
+	case measure.Millimeters, measure.Centimeters, measure.Meters:
+		c.unit = measure.Style{Form: measure.Millimeters, Grain: measure.Millimeter / 100}
+		columns[lengthColumn] = "Millimeters"
+	}
+	c.write(columns)
+	_, err := io.WriteString(w, c.b.String())
+	return err
+}
+
+type csvSheet struct {
+	*Sheet
+	unit measure.Style
+	b    strings.Builder
+	row  []string
+}
+
+func (c *csvSheet) write(columns []string) {
+	for _, name := range columns {
+		c.text(name)
+	}
+	c.end()
+	for _, l := range c.lines {
+		st := &c.problem.Sticks[l.stick]
+		if st.Rack {
+			c.text("rack")
+		} else {
+			c.text("buy")
+		}
+		c.none(3)
+		c.text(st.Label)
+		c.none(1)
+		c.number(strconv.FormatInt(l.count, 10))
+		c.length(soldAs(st))
+		if c.priced() {
+			c.number(c.options.Money.plain(st.Price))
+			c.number(c.options.Money.plain(st.Price * l.count))
+		}
+		c.end()
+	}
+	for k := range c.patterns {
+		p := &c.patterns[k]
+		for i, cut := range p.cuts {
+			pc := &c.problem.Pieces[cut.piece]
+			c.pattern("piece", p)
+			c.number(strconv.Itoa(i + 1))
+			c.text(c.pieceName(cut.piece))
+			c.number(strconv.Itoa(cut.n))
+			c.number(strconv.FormatInt(int64(cut.n)*int64(p.Count), 10))
+			c.length(pc.Length)
+			c.none(2)
+			c.pieceEnd(pc.Left)
+			c.pieceEnd(pc.Right)
+			c.text(pc.Run)
+			c.end()
+		}
+		if p.Offcut > 0 {
+			c.pattern("offcut", p)
+			c.none(2)
+			c.number("1")
+			c.number(strconv.Itoa(p.Count))
+			c.length(p.Offcut)
+			c.end()
+		}
+	}
+}
+
+func (c *csvSheet) pattern(kind string, p *pattern) {
+	c.text(kind)
+	c.text(p.key)
+	c.number(strconv.Itoa(p.Count))
+}
+
+func (c *csvSheet) length(l measure.Length) {
+	c.text(c.Sheet.length(l))
+	number, _, _ := strings.Cut(strings.TrimSuffix(l.Format(c.unit), `"`), " ")
+	c.number(number)
+}
+
+// pieceEnd writes how an end is cut, and its angle where it has one.
+func (c *csvSheet) pieceEnd(e stock.End) {
+	c.text(e.Kind.String())
+	if e.Kind == stock.Square || e.Kind == stock.Scribe {
+		c.none(1)
+		return
+	}
+	c.number(strings.TrimSuffix(e.Corner().Round(measure.Degree/1000, measure.HalfEven).String(), "°"))
+}
+
+func (c *csvSheet) none(n int) {
+	for range n {
+		c.row = append(c.row, "")
+	}
+}
+
+// number writes what has no quotes; only the package's own numbers come here.
+func (c *csvSheet) number(s string) { c.row = append(c.row, s) }
+
+// text writes text in quotes. The quotes are there even where RFC 4180 needs
+// none, so that no other choice of separator can split a text and let a formula
+// begin inside it.
+func (c *csvSheet) text(s string) {
+	if s == "" {
+		c.none(1)
+		return
+	}
+	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(visible(s)), `"`, `""`)+`"`)
+}
+
+// end ends a row, which always has all its columns.
+func (c *csvSheet) end() {
+	c.none(len(csvColumns) - len(c.row))
+	c.b.WriteString(strings.Join(c.row, ",") + "\r\n")
+	c.row = c.row[:0]
+}
+
+// harmless puts an apostrophe before a text that would be a formula: one that
+// starts, after what spreadsheets skip, with one of the signs that start a
+// formula, in ASCII or full width. ("CSV Injection", OWASP; that leading spaces
+// and the full-width signs count is said there or from memory.)
+func harmless(s string) string {
+	rest := strings.TrimLeftFunc(s, func(r rune) bool { return runeCells(r) == 0 || strings.ContainsRune(" \u00a0\u3000'\"", r) })
+	if rest != "" && strings.ContainsRune("=+-@|%＝＋－＠−", []rune(rest)[0]) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,70 @@
+// Package cutsheet writes a plan the way people use it: as text for a terminal, a
+// drawing, a page to print, a table for a spreadsheet, and JSON for programs.
+//
+// [New] takes a problem, a plan for it, and options, of which none is needed:
+//
+//	s, err := cutsheet.New(problem, plan, nil)
+//	...
+//	err = s.HTML(w)
+//
+// It checks the plan first, so that no sheet lacks a piece or says of its proof
+// more than was shown again. All five renderings come from the same numbers, and
+// the same input gives the same bytes on every machine.
+//
+// # What is written how
+//
+// A plan is exact; a sheet is for hands and eyes. Lengths are rounded as
+// [Options].Style says, to 1/16 in where it says nothing, and one that is not
+// exactly on the mark that is written has + behind it where it is over the mark
+// and - where it is under, as strong and light readings are noted. Patterns
+// are called A, B, C in the order of the plan, and the cuts of a pattern 1, 2, 3;
+// equal pieces in a row are one cut of several. A piece without a label is called
+// by its place in the problem, from 1.
+//
+// Where pieces carry ends, the sheet lists the settings of the saw, worked out by
+// package joint from the corner angles and, for crown, from [Options].Profile.
+//
+// Text that comes from outside is never trusted: control characters, characters
+// that reorder or hide text and what is no character at all are spelled out
+// (\x1b, \u202e), markup is escaped, and a table cell never begins a formula.
+//
+// A pattern that is used a billion times takes no more room than one that is
+// used twice: there is a box to tick for each piece where there are few, else
+// a place to write a number in.
+//
+// # JSON, version 1
+//
+// The document is an object. The fields, of which those with an asterisk are always
+// there:
+//
+//	format*   "longpoint cut sheet"
+//	version*  1
+//	title     text: what heads the sheet
+//	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
+//	profile   as stock.Profile: the molding, for the saw settings
+//	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length}
+//	plan*     as optimize.Plan
+//
+// The fields of problem and plan, with their JSON names, are those of
+// [optimize.Problem] and [optimize.Plan]. Lengths and angles are text with units
+// that reads back exactly ("12ft 1-3/8in", "22.5deg"), money is whole minor units,
+// kinds of ends, reasons and kinds of proof are their names, and indices count
+// from 0. A field that is not there has its zero value.
+//
+// Version 1 may gain fields that an older reader can pass over, and readers pass
+// over fields that they do not know. Any other change gets a new number, and
+// [ReadJSON] answers a number that it does not know with a [VersionError]. Numbers
+// go up to 2^63-1, beyond what a reader that keeps them as float64 can hold.
+//
+// # Errors
+//
+// New returns what [optimize.Audit] finds wrong with the plan or the problem, and an
+// [InputError] for what only a sheet minds. The methods that write return
+// the errors of their writer and nothing else. ReadJSON has a [FormatError] and
+// a VersionError.
+//
+// # Care
+//
+// A sheet carries the usual cautions about saws. A program that shows parts of a
+// sheet only should show them too.
+package cutsheet

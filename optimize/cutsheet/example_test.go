@@ -1,0 +1,147 @@
+package cutsheet_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+// The chair rail of the cloakroom, on a terminal.
+func Example() {
+	problem := optimize.Problem{
+		Kerf: measure.Inch / 8,
+		Sticks: []stock.Stick{
+			{Length: 8 * measure.Foot, Price: 1120},
+			{Length: 12 * measure.Foot, Price: 1680},
+		},
+		Pieces: []stock.Piece{
+			{Label: "N", Length: measure.MustParse("9ft 2-1/2in")},
+			{Label: "E", Length: measure.MustParse("5ft 5-5/16in"), Left: stock.End{Kind: stock.Cope}},
+			{Label: "closet", Length: measure.MustParse("4ft 1-1/16in"), Left: stock.End{Kind: stock.OutsideMiter}, Right: stock.End{Kind: stock.Cope}},
+			{Label: "by the door", Length: measure.MustParse("14in"), Quantity: 2},
+		},
+	}
+	plan, err := optimize.Solve(context.Background(), problem, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sheet, err := cutsheet.New(problem, plan, &cutsheet.Options{Title: "Cloakroom chair rail", Money: cutsheet.Money{Symbol: "$"}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if err := sheet.Text(os.Stdout); err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// Cloakroom chair rail
+	// 2 sticks to buy; 5 pieces to cut; cost $33.60.
+	// Proven: no way to cut these pieces from these sticks costs less than $33.60. A
+	// separate check, which shares nothing with the search, confirms it.
+	// Pieces take up 87.8% of the material. Offcuts hold 2' 10-1/2"; the longest is 2'
+	// 9-3/8".
+	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
+	// 1/16".
+	//
+	// To buy -------------------------------------------------------------------------
+	//   [ ] 2 x 12'  at $16.80 = $33.60
+	//   Cost $33.60
+	//
+	// Saw settings -------------------------------------------------------------------
+	//   cope           left end: standing turn 45 deg, flat tilt 45 deg; arm to the
+	//                  right, piece on the right
+	//   cope           right end: standing turn 45 deg, flat tilt 45 deg; arm to the
+	//                  left, piece on the left
+	//   outside miter  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
+	//                  left, piece on the right
+	//   Angles are counted from the square cut, to the nearest 0.1 deg. Standing: the
+	//   back against the fence as on the wall. Flat: the back on the table. For crown
+	//   these settings are wrong; it needs its profile.
+	//
+	// A: 1 stick of 12' --------------------------------------------------------------
+	//   |---------------------------1----------------------------|..................
+	//   1  []  9' 2-1/2"  N
+	//          2' 9-3/8"  offcut
+	//
+	// B: 1 stick of 12' --------------------------------------------------------------
+	//   {---------------1----------------| /-----------2-----------}|--3---||--3--|.
+	//   1  []    5' 5-5/16"  E
+	//                          left cope, right square
+	//   2  []    4' 1-1/16"  closet
+	//                          left outside miter, right cope
+	//   3  [][]   2 x 1' 2"  by the door
+	//                1-1/8"  offcut
+	//
+	// Left over ----------------------------------------------------------------------
+	//   [ ] 1 x 2' 9-3/8"  from A
+	//   [ ] 1 x    1-1/8"  from B
+	//
+	// Before you cut -----------------------------------------------------------------
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+}
+
+// A sheet that was saved is read, checked and written in another way.
+func ExampleReadJSON() {
+	var saved bytes.Buffer
+	problem := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "oak 8", Length: 8 * measure.Foot, Price: 1450}},
+		Pieces: []stock.Piece{{Label: "coat rail", Length: 46 * measure.Inch, Quantity: 3}},
+	}
+	plan, err := optimize.Solve(context.Background(), problem, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sheet, err := cutsheet.New(problem, plan, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if err := sheet.JSON(&saved); err != nil {
+		fmt.Println(err)
+		return
+	}
+
+	p, again, o, err := cutsheet.ReadJSON(&saved)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if sheet, err = cutsheet.New(p, again, o); err != nil {
+		fmt.Println(err)
+		return
+	}
+	var table bytes.Buffer
+	if err := sheet.CSV(&table); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(strings.ReplaceAll(table.String(), "\r\n", "\n"))
+
+	var version *cutsheet.VersionError
+	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(`{"format": "longpoint cut sheet", "version": 7}`))
+	fmt.Println(errors.As(err, &version), err)
+	// Output:
+	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left angle","Right end","Right angle","Run"
+	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,
+	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,"square",,"square",,
+	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,
+	// "piece","B",1,1,"coat rail",2,2,"3' 10""",46.000,,,"square",,"square",,
+	// "offcut","B",1,,,1,1,"4""",4.000,,,,,,,
+	// true cutsheet: version is 7: want 1
+}

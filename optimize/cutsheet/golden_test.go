@@ -1,0 +1,72 @@
+package cutsheet_test
+
+import (
+	"bytes"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+)
+
+var update = flag.Bool("update", false, "rewrite the recorded sheets")
+
+// rendering is one of the ways to write a sheet.
+type rendering struct {
+	ext   string
+	write func(*cutsheet.Sheet, io.Writer) error
+}
+
+var renderings = []rendering{
+	{"txt", (*cutsheet.Sheet).Text}, {"svg", (*cutsheet.Sheet).SVG}, {"html", (*cutsheet.Sheet).HTML},
+	{"csv", (*cutsheet.Sheet).CSV}, {"json", (*cutsheet.Sheet).JSON},
+}
+
+func render(t testing.TB, s *cutsheet.Sheet, r rendering) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := r.write(s, &b); err != nil {
+		t.Fatalf("%s: %v", r.ext, err)
+	}
+	return b.String()
+}
+
+func TestGolden(t *testing.T) {
+	unicode := func() (optimize.Problem, *cutsheet.Options) {
+		p, o := base()
+		o.Unicode, o.Color = true, true
+		o.Style = &measure.Style{Form: measure.FeetInches, Grain: measure.Inch / 16, Marks: measure.Primes}
+		o.Money = cutsheet.Money{Symbol: "€", After: true}
+		return p, o
+	}
+	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){
+		"base": base, "crown": crown, "plain": plain, "unicode": unicode,
+	} {
+		p, o := job()
+		s := sheet(t, p, o)
+		for _, r := range renderings {
+			if name == "unicode" && r.ext != "txt" {
+				continue
+			}
+			got := render(t, s, r)
+			file := filepath.Join("testdata", name+"."+r.ext)
+			if *update {
+				if err := os.WriteFile(file, []byte(got), 0o666); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s is not as recorded; run with -update and read the difference", file)
+			}
+		}
+	}
+}

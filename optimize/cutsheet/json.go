@@ -1,0 +1,84 @@
+package cutsheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// What the JSON says of itself; see the package comment for the whole schema.
+const (
+	format  = "longpoint cut sheet"
+	version = 1
+)
+
+// document is the JSON of a sheet, version 1.
+type document struct {
+	Format  string            `json:"format"`
+	Version *int64            `json:"version"`
+	Title   string            `json:"title,omitempty"`
+	Money   Money             `json:"money,omitzero"`
+	Profile *stock.Profile    `json:"profile,omitempty"`
+	Problem *optimize.Problem `json:"problem"`
+	Plan    *optimize.Plan    `json:"plan"`
+}
+
+// JSON writes everything that the sheet was made of, apart from the options
+// that belong to the reader: [ReadJSON] reads back the same problem and plan. The
+// error is that of w.
+func (s *Sheet) JSON(w io.Writer) error {
+	v := int64(version)
+	d := document{
+		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,
+		Problem: &s.problem, Plan: s.plan,
+	}
+	return json.NewEncoder(w).Encode(&d) // one write
+}
+
+// ReadJSON reads what [Sheet.JSON] writes: a problem, a plan for it, and options
+// with the title, the money and the profile. [New] makes the sheet again, and
+// checks the plan, which this function does not.
+//
+// Fields that version 1 does not have are passed over. The errors are a
+// [FormatError] for text that is no cut sheet, a [VersionError] for one of another
+// version, and that of r.
+func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
+	fail := func(err error) (optimize.Problem, *optimize.Plan, *Options, error) {
+		return optimize.Problem{}, nil, nil, err
+	}
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return fail(err)
+	}
+	// First what another version has too; the rest may have changed its form.
+	var head struct {
+		Format  any          `json:"format"`
+		Version *json.Number `json:"version"`
+	}
+	if err := json.Unmarshal(data, &head); err != nil {
+		return fail(&FormatError{"the text is no JSON object with a format and a version", err})
+	}
+	if head.Format != format {
+		return fail(&FormatError{fmt.Sprintf("the format is %.40q, want %q", fmt.Sprint(head.Format), format), nil})
+	}
+	if head.Version == nil {
+		return fail(&VersionError{})
+	}
+	switch v, err := head.Version.Int64(); {
+	case err != nil:
+		return fail(&FormatError{"the version is no whole number", err})
+	case v != version:
+		return fail(&VersionError{v})
+	}
+	var d document
+	if err := json.Unmarshal(data, &d); err != nil {
+		return fail(&FormatError{"the text is no cut sheet of version 1", err})
+	}
+	if d.Problem == nil || d.Plan == nil {
+		return fail(&FormatError{"the problem or the plan is missing", nil})
+	}
+	return *d.Problem, d.Plan, &Options{Title: d.Title, Money: d.Money, Profile: d.Profile}, nil
+}

@@ -1,0 +1,132 @@
+package cutsheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// setting is how the saw is set for one kind of end at one side of a piece.
+type setting struct {
+	kind   stock.EndKind
+	corner measure.Angle
+	side   joint.Side
+
+	long           stock.Point
+	standing, flat joint.Setting
+	hand           joint.Hand
+}
+
+// settings returns every setting that the pieces need, square cuts left out,
+// each once: by kind, then by angle, the left end before the right one.
+func settings(p *optimize.Problem, o *Options) ([]setting, error) {
+	// Without a profile a plain section stands in: the angles of trim with a
+	// flat back do not depend on its size.
+	profile := stock.Profile{Thickness: measure.Inch, Width: measure.Inch}
+	if o.Profile != nil {
+		profile = *o.Profile
+	}
+	var all []setting
+	seen := make(map[setting]bool)
+	for i := range p.Pieces {
+		pc := &p.Pieces[i]
+		for _, e := range [...]struct {
+			name string
+			end  stock.End
+			side joint.Side
+		}{{"Left", pc.Left, joint.Left}, {"Right", pc.Right, joint.Right}} {
+			field := fmt.Sprintf("Pieces[%d].%s", i, e.name)
+			c, err := joint.Of(profile, e.end)
+			if err != nil {
+				return nil, &InputError{field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut (" + err.Error() + ")"}
+			}
+			if e.end.Setback < 0 {
+				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "zero or more"}
+			}
+			if c.Standing == (joint.Setting{}) && c.Flat == (joint.Setting{}) {
+				continue
+			}
+			s := setting{
+				kind: e.end.Kind, corner: e.end.Corner(), side: e.side, long: e.end.LongPoint(),
+				standing: c.Standing, flat: c.Flat, hand: joint.HandOf(profile, e.end, e.side),
+			}
+			if !seen[s] {
+				seen[s] = true
+				all = append(all, s)
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b setting) int {
+		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.corner, b.corner), cmp.Compare(a.side, b.side))
+	})
+	return all, nil
+}
+
+// angle writes an angle to the graduation, marked like a length.
+func (s *Sheet) angle(a measure.Angle) string {
+	r := a.Round(s.options.graduation(), measure.HalfEven)
+	switch {
+	case a > r:
+		return r.String() + "+"
+	case a < r:
+		return r.String() + "-"
+	}
+	return r.String()
+}
+
+// saw says how the saw is set.
+func (s *Sheet) saw(set joint.Setting) string {
+	turn, tilt := "turn "+s.angle(set.Miter), "tilt "+s.angle(set.Bevel)
+	switch {
+	case set.Bevel == 0 && set.Miter == 0:
+		return "straight"
+	case set.Bevel == 0:
+		return turn
+	case set.Miter == 0:
+		return tilt
+	}
+	return turn + ", " + tilt
+}
+
+// hand says which way the table is turned and which side of the blade the piece is.
+func (t *setting) handed() string {
+	if t.hand.Arm == joint.Neither {
+		return ""
+	}
+	return fmt.Sprintf("arm to the %v, piece on the %v", t.hand.Arm, t.hand.Keep)
+}
+
+// handIsFlat reports whether the hand belongs to a piece that lies flat.
+func (t *setting) handIsFlat() bool { return t.kind == stock.FlatMiter }
+
+// endName says how an end is cut; the usual angle goes without saying.
+func (s *Sheet) endName(e stock.End) string {
+	usual := stock.End{Kind: e.Kind}
+	if e.Corner() == usual.Corner() {
+		return e.Kind.String()
+	}
+	return e.Kind.String() + " " + s.angle(e.Corner())
+}
+
+// ends says how both ends of a piece are cut, or nothing where both are square.
+func (s *Sheet) ends(p *stock.Piece) string {
+	left, right := s.endName(p.Left), s.endName(p.Right)
+	square := stock.Square.String()
+	switch {
+	case left == square && right == square:
+		return ""
+	case left == right:
+		return left + " both ends"
+	}
+	return "left " + left + ", right " + right
+}
+
+// kindName names the end that a setting is for.
+func (s *Sheet) kindName(t *setting) string {
+	return s.endName(stock.End{Kind: t.kind, Angle: t.corner})
+}

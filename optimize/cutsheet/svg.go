@@ -1,0 +1,317 @@
+package cutsheet
+
+import (
+	"io"
+	"strings"
+
+	"example.com/longpoint/stock"
+)
+
+const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberation Mono', monospace"
+
+// SVG writes a drawing of every pattern, to one scale, with the pieces, the
+// shapes of their ends, the saw cuts and the offcut. Pieces too short for their
+// label have it below. Where the ends are drawn, the back of the piece (or the
+// outer edge of one that lies flat) is up; a slant too small to be seen at the
+// scale is drawn larger.
+//
+// The drawing says what it shows in words, for those who do not see it. It has
+// no ids, scripts, links or styles and may stand several times on one page. The
+// error is that of w.
+func (s *Sheet) SVG(w io.Writer) error {
+	var m markup
+	d := s.drawing()
+	m.open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "group", "aria-label", s.title()+": "+s.summary(),
+		"viewBox", "0 0 "+num(drawWidth)+" "+num(d.height), "width", num(drawWidth), "height", num(d.height), "font-family", fontStack)
+	m.line()
+	m.leaf("title", s.title())
+	m.leaf("desc", s.summary()+". "+s.proof())
+	m.line()
+	m.void("rect", "width", num(drawWidth), "height", num(d.height), "fill", paper)
+	m.line()
+	drawLabels(&m, d.labels)
+	for k := range d.lanes {
+		p := &s.patterns[k]
+		m.open("g", "role", "img", "aria-label", s.heading(p))
+		m.line()
+		m.leaf("title", s.heading(p))
+		m.leaf("desc", s.inWords(p))
+		m.line()
+		s.drawLane(&m, &d.lanes[k])
+		m.close()
+		m.line()
+	}
+	m.close()
+	m.line()
+	_, err := io.WriteString(w, m.b.String())
+	return err
+}
+
+// drawing is the layout of all patterns one below the other.
+type drawing struct {
+	labels []label
+	lanes  []lane
+	height unit
+}
+
+func (s *Sheet) drawing() drawing {
+	var d drawing
+	y := unit(800)
+	put := func(text string, size unit, bold bool) {
+		cell, high := size*61/100, size*14/11
+		for _, l := range wrap(visible(text), int((drawWidth-2*barLeft)/cell)) {
+			d.labels = append(d.labels, label{box: box{barLeft, y, unit(cells(l)) * cell, high}, text: l, size: size, bold: bold})
+			y += high
+		}
+	}
+	put(clip(visible(s.title()), 120, "…"), 1800, true)
+	put(s.summary()+".", typeSize, false)
+	put(s.proof(), typeSize, false)
+	put(s.basis(), typeSize, false)
+	for k := range s.patterns {
+		p := &s.patterns[k]
+		y += 1400
+		put(clip(s.heading(p), 150, "…"), 1200, true)
+		y += 400
+		ln := s.lane(p, y)
+		d.lanes = append(d.lanes, ln)
+		y += ln.height
+	}
+	y += 1600
+	put(legend, typeSize, false)
+	d.height = y + 800
+	return d
+}
+
+const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
+	"a slant too small for the scale is drawn larger. Slanting lines: offcut. Crosses: squared off. Dark lines: saw cuts."
+
+// heading names a pattern.
+func (s *Sheet) heading(p *pattern) string {
+	return p.key + ": " + plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
+}
+
+// inWords says what the drawing of a pattern shows.
+func (s *Sheet) inWords(p *pattern) string {
+	const most = 200
+	var parts []string
+	for i, c := range p.cuts {
+		if i == most {
+			parts = append(parts, "and "+count(int64(len(p.cuts)-most))+" more")
+			break
+		}
+		text := s.pieceWords(c.piece)
+		if c.n > 1 {
+			text = count(int64(c.n)) + " times " + text
+		}
+		parts = append(parts, text)
+	}
+	text := "From the start: " + strings.Join(parts, "; ")
+	if p.Offcut > 0 {
+		text += "; offcut " + s.length(p.Offcut)
+	}
+	return text + "."
+}
+
+func (s *Sheet) pieceWords(i int) string {
+	pc := &s.problem.Pieces[i]
+	text := s.pieceName(i) + ", " + s.length(pc.Length)
+	if e := s.ends(pc); e != "" {
+		text += ", " + e
+	}
+	return text
+}
+
+func (s *Sheet) drawLane(m *markup, ln *lane) {
+	rect := func(b box, fill string, attrs ...string) {
+		m.void("rect", append([]string{"x", num(b.x), "y", num(b.y), "width", num(b.w), "height", num(b.h), "fill", fill}, attrs...)...)
+	}
+	// What lies under the pieces shows where an end is cut away.
+	rect(ln.stick, waste, "stroke", hatch, "stroke-width", "0.8")
+	for i := range ln.parts {
+		s.drawPart(m, &ln.parts[i])
+	}
+	if o := ln.offcut; o.w > 0 {
+		rect(o, paper, "stroke", hatch, "stroke-width", "0.8")
+		path(m, hatching(o), "stroke", hatch, "stroke-width", "0.8")
+	}
+	for _, t := range ln.trims {
+		path(m, crosses(t), "stroke", hatch, "stroke-width", "0.8")
+	}
+	m.line()
+	var cuts strings.Builder
+	for _, k := range ln.kerfs {
+		if k.w > 80 {
+			rect(k, blade)
+			continue
+		}
+		cuts.WriteString("M" + num(k.x+k.w/2) + " " + num(k.y-200) + "v" + num(k.h+400))
+	}
+	path(m, cuts.String(), "stroke", blade, "stroke-width", "0.8")
+	var lines strings.Builder
+	for _, l := range ln.leaders {
+		lines.WriteString("M" + num(l.x) + " " + num(l.from) + "V" + num(l.to))
+	}
+	path(m, lines.String(), "stroke", quiet, "stroke-width", "0.6")
+	m.line()
+	drawLabels(m, ln.labels)
+}
+
+func path(m *markup, d string, attrs ...string) {
+	if d != "" {
+		m.void("path", append([]string{"d", d, "fill", "none"}, attrs...)...)
+	}
+}
+
+func (s *Sheet) drawPart(m *markup, p *part) {
+	pc := &s.problem.Pieces[p.piece]
+	x0, x1, y0, y1 := p.x, p.x+p.w, p.y, p.y+p.h
+	if p.n > 1 {
+		m.void("rect", "x", num(x0), "y", num(y0), "width", num(p.w), "height", num(p.h), "fill", wood, "stroke", ink, "stroke-width", "0.8")
+		b := p.box
+		b.y, b.h = b.y+b.h/3, b.h/3
+		path(m, uprights(b), "stroke", hatch, "stroke-width", "0.5")
+		return
+	}
+	lt, lb := x0, x0
+	rt, rb := x1, x1
+	if back(pc.Left) {
+		lb += p.left
+	} else {
+		lt += p.left
+	}
+	if back(pc.Right) {
+		rb -= p.right
+	} else {
+		rt -= p.right
+	}
+	var d strings.Builder
+	d.WriteString("M" + num(lt) + " " + num(y0) + "H" + num(rt))
+	d.WriteString(endEdge(pc.Right.Kind, rt, y0, rb, y1))
+	d.WriteString("H" + num(lb))
+	d.WriteString(endEdge(pc.Left.Kind, lb, y1, lt, y0))
+	d.WriteString("Z")
+	m.open("path", "d", d.String(), "fill", wood, "stroke", ink, "stroke-width", "0.8")
+	m.leaf("title", s.pieceWords(p.piece))
+	m.close()
+
+	// A scarf has a second line beside its cut, a return a tick at the short point.
+	var marks strings.Builder
+	for _, e := range [...]struct {
+		kind        stock.EndKind
+		top, bottom unit
+		in, slant   unit
+	}{{pc.Left.Kind, lt, lb, 300, p.left}, {pc.Right.Kind, rt, rb, -300, p.right}} {
+		switch {
+		case e.slant < 400:
+		case e.kind.Spliced():
+			marks.WriteString("M" + num(e.top+e.in) + " " + num(y0) + "L" + num(e.bottom+e.in) + " " + num(y1))
+		case e.kind == stock.Return:
+			marks.WriteString("M" + num(e.top) + " " + num(y0) + "v7")
+		}
+	}
+	path(m, marks.String(), "stroke", ink, "stroke-width", "0.8")
+	m.line()
+}
+
+// back reports whether the long point of an end is drawn up.
+func back(e stock.End) bool {
+	p := e.LongPoint()
+	return p == stock.BackPoint || p == stock.OuterPoint
+}
+
+// endEdge draws the edge of an end from one point to the other: straight, in
+// the curve of a cope, or in the teeth of a scribe.
+func endEdge(k stock.EndKind, xa, ya, xb, yb unit) string {
+	h := yb - ya
+	switch k {
+	case stock.Cope:
+		return "C" + num(xb) + " " + num(ya+h/3) + " " + num(xa) + " " + num(yb-h/3) + " " + num(xb) + " " + num(yb)
+	case stock.Scribe:
+		var b strings.Builder
+		for i := range unit(6) {
+			off := unit(0)
+			if i%2 == 1 {
+				off = 150
+			}
+			b.WriteString("L" + num(xa+off) + " " + num(ya+h*(i+1)/6))
+		}
+		return b.String() + "L" + num(xb) + " " + num(yb)
+	}
+	return "L" + num(xb) + " " + num(yb)
+}
+
+// hatching fills a box with lines that rise to the right.
+func hatching(b box) string {
+	var d strings.Builder
+	for c := unit(600); c < b.w+b.h; c += 700 {
+		// From where the line through (x+c, y) enters at the left or the bottom.
+		x1, y1 := b.x+c-b.h, b.y+b.h
+		if x1 < b.x {
+			x1, y1 = b.x, b.y+c
+		}
+		x2, y2 := b.x+c, b.y
+		if x2 > b.x+b.w {
+			x2, y2 = b.x+b.w, b.y+c-b.w
+		}
+		d.WriteString("M" + num(x1) + " " + num(y1) + "L" + num(x2) + " " + num(y2))
+	}
+	return d.String()
+}
+
+// crosses fills a narrow box with crosses, one above the other.
+func crosses(b box) string {
+	n := max(1, min(12, b.h/max(b.w, 300)))
+	var d strings.Builder
+	for i := range n {
+		ya, yb := b.y+b.h*i/n, b.y+b.h*(i+1)/n
+		d.WriteString("M" + num(b.x) + " " + num(ya) + "L" + num(b.x+b.w) + " " + num(yb))
+		d.WriteString("M" + num(b.x) + " " + num(yb) + "L" + num(b.x+b.w) + " " + num(ya))
+	}
+	return d.String()
+}
+
+// uprights fills a box with upright lines: pieces that are not drawn one by one.
+func uprights(b box) string {
+	var d strings.Builder
+	for x := b.x + 300; x < b.x+b.w; x += 300 {
+		d.WriteString("M" + num(x) + " " + num(b.y) + "v" + num(b.h))
+	}
+	return d.String()
+}
+
+func drawLabels(m *markup, labels []label) {
+	for i := range labels {
+		l := &labels[i]
+		if l.plate {
+			m.void("rect", "x", num(l.x-150), "y", num(l.y), "width", num(l.w+300), "height", num(l.h), "fill", paper)
+		}
+		attrs := []string{"x", num(l.x), "y", num(l.y + l.size), "font-size", num(l.size), "fill", ink}
+		if l.bold {
+			attrs = append(attrs, "font-weight", "bold")
+		}
+		if foreign(l.text) {
+			attrs = append(attrs, "textLength", num(l.w), "lengthAdjust", "spacingAndGlyphs")
+		}
+		m.open("text", append(attrs, "xml:space", "preserve")...)
+		if l.lead == "" && !foreign(l.text) {
+			m.text(l.text)
+		} else {
+			m.text(l.lead)
+			m.leaf("tspan", l.text, "unicode-bidi", "isolate")
+		}
+		m.close()
+		m.line()
+	}
+}
+
+// foreign reports whether a text has characters for which a font other than
+// the monospaced one may be used.
+func foreign(s string) bool {
+	for _, r := range s {
+		if r > 0x24f && r != '…' {
+			return true
+		}
+	}
+	return false
+}

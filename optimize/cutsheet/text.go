@@ -1,0 +1,275 @@
+package cutsheet
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/measure"
+)
+
+// textWidth is how many cells of a terminal a line of text takes at most.
+const textWidth = 80
+
+// textBoxes is how many boxes to tick a row of text has at most; beyond that a
+// number is written in.
+const textBoxes = 6
+
+// Text writes the sheet for a terminal or a line printer, in lines of at most
+// 80 cells. The error is that of w.
+func (s *Sheet) Text(w io.Writer) error {
+	own := *s
+	t := textSheet{Sheet: &own}
+	if !s.options.Unicode && own.style.Marks == measure.Primes {
+		own.style.Marks = measure.PlainMarks
+	}
+	t.write()
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+// textSheet writes one text. Lines go through put, which makes anybody's text
+// fit for the device; its own text is ASCII.
+type textSheet struct {
+	*Sheet
+	b strings.Builder
+}
+
+func (t *textSheet) write() {
+	for _, l := range wrap(t.show(t.title()), textWidth) {
+		t.strong(l)
+	}
+	t.para("", t.summary()+".")
+	t.para("", t.proof())
+	t.para("", t.yield())
+	t.para("", t.basis())
+	t.needs("To buy", false)
+	t.needs("Off the rack", true)
+	t.saws()
+	for k := range t.patterns {
+		t.pattern(&t.patterns[k])
+	}
+	t.leftovers()
+	t.heading("Before you cut")
+	t.para("", orderNote)
+	t.para("", caution)
+}
+
+// show makes anybody's text fit for the device.
+func (t *textSheet) show(s string) string {
+	if t.options.Unicode {
+		return isolate(visible(s))
+	}
+	return ascii(s)
+}
+
+// put writes a line that has gone through show.
+func (t *textSheet) put(line string) {
+	t.b.WriteString(strings.TrimRight(line, " "))
+	t.b.WriteByte('\n')
+}
+
+func (t *textSheet) strong(line string) {
+	if t.options.Color {
+		line = "\x1b[1m" + line + "\x1b[0m"
+	}
+	t.put(line)
+}
+
+// para writes text as lines that start with the indent.
+func (t *textSheet) para(indent, text string) {
+	if text == "" {
+		return
+	}
+	for _, l := range wrap(t.show(text), textWidth-len(indent)) {
+		t.put(indent + l)
+	}
+}
+
+// beside writes text in the column behind start, or below it where start
+// leaves too little room.
+func (t *textSheet) beside(start, text string) {
+	const least = 24
+	n := cells(start)
+	if n > textWidth-least {
+		for _, l := range wrap(start, textWidth-2) {
+			t.put("  " + l)
+		}
+		n, start = 8, strings.Repeat(" ", 8)
+	}
+	for i, l := range wrap(t.show(text), textWidth-n) {
+		if i > 0 {
+			start = strings.Repeat(" ", n)
+		}
+		t.put(start + l)
+	}
+}
+
+func (t *textSheet) heading(text string) {
+	t.put("")
+	rule := "-"
+	if t.options.Unicode {
+		rule = "─"
+	}
+	lines := wrap(t.show(text), textWidth-4)
+	for i, l := range lines {
+		if i == len(lines)-1 {
+			l += " " + strings.Repeat(rule, textWidth-1-cells(l))
+		}
+		t.strong(l)
+	}
+}
+
+// needs lists the sticks, with a box to tick for each length.
+func (t *textSheet) needs(heading string, rack bool) {
+	var rows [][4]string // count, length, price each, price together
+	var notes []string
+	for _, l := range t.lines {
+		st := &t.problem.Sticks[l.stick]
+		if st.Rack != rack {
+			continue
+		}
+		row := [4]string{count(l.count), t.show(t.length(soldAs(st)))}
+		if t.priced() && (!rack || st.Price != 0) {
+			row[2] = t.show(t.options.Money.amount(st.Price))
+			row[3] = t.show(t.options.Money.amount(st.Price * l.count))
+		}
+		rows = append(rows, row)
+		note := st.Label
+		if r := t.remarks(l.stick); r != "" {
+			note = strings.TrimPrefix(note+"; "+r, "; ")
+		}
+		notes = append(notes, note)
+	}
+	if len(rows) == 0 {
+		return
+	}
+	var w [4]int
+	for _, r := range rows {
+		for i := range r {
+			w[i] = max(w[i], cells(r[i]))
+		}
+	}
+	t.heading(heading)
+	for k, r := range rows {
+		line := "  [ ] " + left(r[0], w[0]) + " x " + left(r[1], w[1])
+		if w[2] > 0 {
+			line += "  at " + left(r[2], w[2]) + " = " + left(r[3], w[3])
+		}
+		if notes[k] == "" && cells(line) <= textWidth {
+			t.put(line)
+		} else {
+			t.beside(line+"  ", notes[k])
+		}
+	}
+	if !rack {
+		t.para("  ", strings.ToUpper(t.costName()[:1])+t.costName()[1:]+" "+t.cost(t.plan.Cost))
+	}
+}
+
+// left pads s at the left to n cells.
+func left(s string, n int) string { return strings.Repeat(" ", max(0, n-cells(s))) + s }
+
+func right(s string, n int) string { return s + strings.Repeat(" ", max(0, n-cells(s))) }
+
+func (t *textSheet) saws() {
+	if len(t.settings) == 0 {
+		return
+	}
+	t.heading("Saw settings")
+	wide := 0
+	for i := range t.settings {
+		wide = max(wide, cells(t.show(t.kindName(&t.settings[i]))))
+	}
+	for i := range t.settings {
+		set := &t.settings[i]
+		text := set.side.String() + " end: standing " + t.saw(set.standing) + ", flat " + t.saw(set.flat)
+		if h := set.handed(); h != "" {
+			text += "; " + h
+			if set.handIsFlat() {
+				text += " (flat)"
+			}
+		}
+		t.beside("  "+right(t.show(t.kindName(set)), wide)+"  ", text)
+	}
+	t.para("  ", t.settingsNote())
+}
+
+// pattern writes the picture of a stick and the list of its pieces.
+func (t *textSheet) pattern(p *pattern) {
+	t.heading(t.Sheet.heading(p))
+	if r := t.remarks(p.Stick); r != "" {
+		t.para("  ", strings.ToUpper(r[:1])+r[1:]+".")
+	}
+	for _, l := range t.bar(p) {
+		t.put("  " + l)
+	}
+	type row struct{ number, ticks, length, text, ends string }
+	var rows []row
+	var w [3]int
+	for i, c := range p.cuts {
+		pc := &t.problem.Pieces[c.piece]
+		r := row{number: strconv.Itoa(i + 1), ticks: ticks(c.n, p.Count), length: t.show(t.length(pc.Length)), text: t.pieceName(c.piece), ends: t.ends(pc)}
+		if c.n > 1 {
+			r.length = count(int64(c.n)) + " x " + r.length
+		}
+		rows = append(rows, r)
+		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], cells(r.length))
+	}
+	rest := ""
+	switch {
+	case p.Offcut > 0:
+		rest = t.show(t.length(p.Offcut))
+	case p.dust > 0:
+		rest = t.show(t.length(p.dust))
+	}
+	w[2] = max(w[2], cells(rest))
+	for _, r := range rows {
+		start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
+		t.beside(start, r.text)
+		if r.ends != "" {
+			t.para(strings.Repeat(" ", min(cells(start), 40)+2), r.ends)
+		}
+	}
+	start := strings.Repeat(" ", 2+w[0]+2+w[1]+2) + left(rest, w[2]) + "  "
+	switch {
+	case p.Offcut > 0:
+		t.beside(start, "offcut")
+	case p.dust > 0:
+		t.beside(start, "lost in the last cut")
+	}
+}
+
+// ticks draws a box for each piece to be cut, a group for each stick.
+func ticks(n, sticks int) string {
+	if total := int64(n) * int64(sticks); total > textBoxes {
+		return "____ of " + count(total)
+	}
+	return strings.TrimSuffix(strings.Repeat(strings.Repeat("[]", n)+" ", sticks), " ")
+}
+
+func (t *textSheet) leftovers() {
+	if len(t.offcuts) == 0 {
+		return
+	}
+	t.heading("Left over")
+	var rows [][2]string
+	var w [2]int
+	for _, o := range t.offcuts {
+		r := [2]string{count(o.count), t.show(t.length(o.length))}
+		rows = append(rows, r)
+		w[0], w[1] = max(w[0], len(r[0])), max(w[1], cells(r[1]))
+	}
+	for i, r := range rows {
+		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", "from "+keys(t.offcuts[i].from))
+	}
+}
+
+// keys lists the keys of patterns, the first few of them.
+func keys(ks []string) string {
+	const most = 12
+	if len(ks) > most {
+		return strings.Join(ks[:most], ", ") + " and " + strconv.Itoa(len(ks)-most) + " more"
+	}
+	return strings.Join(ks, ", ")
+}

@@ -1,0 +1,194 @@
+package cutsheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A label is anybody's text. What would not show, would act on a terminal or
+// would move the text around it is spelled out, so that what is read is what
+// is there.
+
+// visible spells out control characters, formatting characters that direct
+// other text, separators of lines and what is no character.
+func visible(s string) string {
+	if !strings.ContainsFunc(s, hidden) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if hidden(r) {
+			b.WriteString(spell(r))
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+func hidden(r rune) bool {
+	switch {
+	case r >= ' ' && r < 0x7f:
+		return false
+	case unicode.In(r, unicode.Cc, unicode.Zl, unicode.Zp), r&0xfffe == 0xfffe, 0xfdd0 <= r && r <= 0xfdef:
+		return true
+	case 0x200c <= r && r <= 0x200f, r == 0x061c: // joiners of scripts and emoji, marks of direction
+		return false
+	}
+	return unicode.Is(unicode.Cf, r)
+}
+
+func spell(r rune) string {
+	switch {
+	case r == '\n':
+		return `\n`
+	case r == '\r':
+		return `\r`
+	case r == '\t':
+		return `\t`
+	case r < 0x80:
+		return fmt.Sprintf(`\x%02x`, r)
+	case r < 0x10000:
+		return fmt.Sprintf(`\u%04x`, r)
+	}
+	return fmt.Sprintf(`\U%08x`, r)
+}
+
+// ascii is visible for a device that shows nothing but ASCII.
+func ascii(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r == '°':
+			b.WriteString(" deg")
+		case r >= 0x80 || hidden(r):
+			b.WriteString(spell(r))
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// wide lists the blocks whose characters take two cells of a terminal: East
+// Asian wide and full-width characters and emoji. From memory, and on the
+// generous side: a cell too many does no harm.
+var wide = &unicode.RangeTable{
+	R16: []unicode.Range16{
+		{0x1100, 0x115f, 1}, {0x231a, 0x231b, 1}, {0x23e9, 0x23fa, 1}, {0x25fd, 0x25fe, 1}, {0x2600, 0x27bf, 1},
+		{0x2b05, 0x2b55, 1}, {0x2e80, 0x303e, 1}, {0x3041, 0xa4cf, 1}, {0xa960, 0xa97f, 1}, {0xac00, 0xd7a3, 1},
+		{0xf900, 0xfaff, 1}, {0xfe10, 0xfe19, 1}, {0xfe30, 0xfe6f, 1}, {0xff00, 0xff60, 1}, {0xffe0, 0xffe6, 1},
+	},
+	R32: []unicode.Range32{
+		{0x16fe0, 0x18cff, 1}, {0x1aff0, 0x1b2ff, 1}, {0x1f000, 0x1faff, 1}, {0x20000, 0x3fffd, 1},
+	},
+}
+
+// cells returns how many cells of a terminal s takes.
+func cells(s string) int {
+	n := 0
+	for _, r := range s {
+		n += runeCells(r)
+	}
+	return n
+}
+
+func runeCells(r rune) int {
+	switch {
+	case r < 0x300:
+		return 1
+	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		return 0
+	case unicode.Is(wide, r):
+		return 2
+	}
+	return 1
+}
+
+// clip shortens s to n cells. It leaves out the middle, since labels that begin
+// alike ("door casing leg left", "... leg right") tell themselves apart at the end.
+func clip(s string, n int, dots string) string {
+	if cells(s) <= n {
+		return s
+	}
+	n -= cells(dots)
+	if n < 1 {
+		return firstCells(dots, max(0, n+cells(dots)))
+	}
+	head := firstCells(s, (n+1)/2)
+	rest, tail := n-cells(head), len(s)
+	for tail > len(head) {
+		r, size := utf8.DecodeLastRuneInString(s[:tail])
+		if rest -= runeCells(r); rest < 0 {
+			break
+		}
+		tail -= size
+	}
+	// A mark that combines belongs to the character that was left out.
+	for tail < len(s) {
+		r, size := utf8.DecodeRuneInString(s[tail:])
+		if runeCells(r) > 0 {
+			break
+		}
+		tail += size
+	}
+	return head + dots + s[tail:]
+}
+
+// firstCells returns the start of s that takes at most n cells.
+func firstCells(s string, n int) string {
+	for i, r := range s {
+		if n -= runeCells(r); n < 0 {
+			return s[:i]
+		}
+	}
+	return s
+}
+
+// wrap breaks s into lines of at most n cells, at spaces where there are any.
+func wrap(s string, n int) []string {
+	var lines []string
+	line, used := "", 0
+	flush := func() {
+		lines, line, used = append(lines, line), "", 0
+	}
+	for _, word := range strings.Fields(s) {
+		w := cells(word)
+		if used > 0 && used+1+w > n {
+			flush()
+		}
+		for w > n {
+			head := firstCells(word, max(n, 2))
+			if head == "" {
+				break
+			}
+			line = head
+			flush()
+			word = word[len(head):]
+			w = cells(word)
+		}
+		if used > 0 {
+			line, used = line+" ", used+1
+		}
+		line, used = line+word, used+w
+	}
+	if line != "" || len(lines) == 0 {
+		flush()
+	}
+	return lines
+}
+
+var rightToLeft = &unicode.RangeTable{
+	R16: []unicode.Range16{{0x0590, 0x08ff, 1}, {0x200f, 0x200f, 1}, {0xfb1d, 0xfdff, 1}, {0xfe70, 0xfefc, 1}},
+	R32: []unicode.Range32{{0x10800, 0x10fff, 1}, {0x1e800, 0x1efff, 1}},
+}
+
+// isolate keeps text that runs from right to left from turning the line around.
+func isolate(s string) string {
+	if strings.ContainsFunc(s, func(r rune) bool { return unicode.Is(rightToLeft, r) }) {
+		return "\u2068" + s + "\u2069"
+	}
+	return s
+}
