@@ -13,6 +13,7 @@
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
 //     them. A plan comes with a proven bound on what any plan must cost, and
 //     Check verifies both without trusting the solver.
+//     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
 //   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
 //     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
 //     mix, and what each candidate material costs installed.

@@ -38,6 +38,9 @@ func TestBrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes seconds")
 	}
+	if os.Getenv("LONGPOINT_BROWSER") == "" {
+		t.Skip("set LONGPOINT_BROWSER to look at the page in a real browser")
+	}
 	dir := t.TempDir()
 	p, o := base()
 	s := sheet(t, p, o)
