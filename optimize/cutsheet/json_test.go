@@ -200,13 +200,7 @@ func TestJSONSchema(t *testing.T) {
 
 // FuzzReadJSON: any text is read or refused, and what New accepts of it is written.
 func FuzzReadJSON(f *testing.F) {
-	for _, name := range []string{"base", "crown", "plain"} {
-		text, err := os.ReadFile("testdata/" + name + ".json")
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(string(text))
-	}
+	// A long seed would be made shorter for a minute before anything is tried.
 	f.Add(`{"format":"longpoint cut sheet","version":1,"problem":{"sticks":[{"length":"8ft"}],"pieces":[{"length":"1in","quantity":3}]},"plan":{"patterns":[{"stick":0,"count":1,"pieces":[0,0,0],"offcut":"93in"}],"cost":195072000,"objective":"least length","stop":"not said","proof":{"kind":"none"}}}`)
 	f.Fuzz(func(t *testing.T, text string) {
 		p, plan, o, err := cutsheet.ReadJSON(strings.NewReader(text))

@@ -2,6 +2,8 @@ package cutsheet
 
 import (
 	"context"
+	"math"
+	"math/big"
 	"strings"
 	"testing"
 
@@ -31,6 +33,7 @@ func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 				t.Errorf("pattern %d: part %+v is outside its stick %+v", k, p.box, ln.stick)
 			}
 		}
+		checkParts(t, s, k, ln)
 		for i := 1; i < len(ln.parts); i++ {
 			if a, b := ln.parts[i-1], ln.parts[i]; a.x+a.w > b.x {
 				t.Errorf("pattern %d: part %d begins before part %d ends", k, i, i-1)
@@ -54,6 +57,43 @@ func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 				t.Errorf("a line at %d goes through label %q %+v", l.x, a.lead+a.text, a.box)
 			}
 		}
+	}
+}
+
+// checkParts walks along the stick and finds every piece in a part, to scale.
+func checkParts(t interface{ Errorf(string, ...any) }, s *Sheet, k int, ln *lane) {
+	scale := new(big.Rat).SetFrac64(int64(barLength), int64(s.longest()))
+	at := func(l measure.Length) float64 {
+		x, _ := new(big.Rat).Mul(scale, new(big.Rat).SetInt64(int64(l))).Float64()
+		return x + float64(barLeft)
+	}
+	near := func(what string, got unit, want float64) {
+		if math.Abs(float64(got)-want) > 0.51 {
+			t.Errorf("pattern %d: %s is at %d, want %.2f", k, what, got, want)
+		}
+	}
+	pat := s.patterns[k]
+	from := s.problem.Sticks[pat.Stick].TrimStart
+	i := 0
+	for n := range ln.parts {
+		p := &ln.parts[n]
+		near("the start of a part", p.x, at(from))
+		for range p.n {
+			if i == len(pat.Pieces) {
+				t.Errorf("pattern %d: more pieces are drawn than the %d there are", k, i)
+				return
+			}
+			from += s.problem.Pieces[pat.Pieces[i]].Length + s.problem.Kerf
+			i++
+		}
+		near("the end of a part", p.x+p.w, at(from-s.problem.Kerf))
+	}
+	if i != len(pat.Pieces) {
+		t.Errorf("pattern %d: %d pieces are drawn, want %d", k, i, len(pat.Pieces))
+	}
+	if pat.Offcut > 0 {
+		near("the offcut", ln.offcut.x, at(from))
+		near("the end of the offcut", ln.offcut.x+ln.offcut.w, at(from+pat.Offcut))
 	}
 }
 

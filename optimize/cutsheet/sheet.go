@@ -83,9 +83,6 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	if s.audit, err = optimize.Audit(p, plan); err != nil {
 		return nil, err
 	}
-	if _, err := plan.Stop.MarshalText(); err != nil {
-		return nil, &InputError{"Stop", plan.Stop.String(), "a reason that has a name"}
-	}
 	if s.settings, err = settings(&p, &s.options); err != nil {
 		return nil, err
 	}

@@ -74,21 +74,15 @@ func TestInputErrors(t *testing.T) {
 			p.Pieces[1].Right.Angle = 180 * measure.Degree
 		}},
 		{"Pieces[3].Right.Setback", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[3].Right.Setback = -1 }},
-		{"Stop", func(_ *optimize.Problem, plan *optimize.Plan, _ *cutsheet.Options) {
-			plan.Stop = 99
-			plan.Proven = false
-		}},
 	} {
 		q, plan, o := p, *good, *o
 		q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 		c.spoil(&q, &plan, &o)
 		s, err := cutsheet.New(q, &plan, &o)
 		var input *cutsheet.InputError
-		var check *optimize.CheckError
 		switch {
 		case s != nil:
 			t.Errorf("%s: a sheet", c.field)
-		case errors.As(err, &check) && c.field == "Stop": // the check may be first
 		case !errors.As(err, &input) || input.Field != c.field:
 			t.Errorf("%s: %v", c.field, err)
 		case !strings.HasPrefix(err.Error(), "cutsheet: "+c.field+" is "):
@@ -96,6 +90,11 @@ func TestInputErrors(t *testing.T) {
 		}
 	}
 
+	unnamed := *good
+	unnamed.Stop = 99
+	if _, err := cutsheet.New(p, &unnamed, nil); err == nil {
+		t.Error("a plan whose reason to stop cannot be written")
+	}
 	// Wrong plans and problems get the errors of their own package.
 	wrong := *good
 	wrong.Cost++
@@ -147,7 +146,7 @@ func TestSameBytesAtOnce(t *testing.T) {
 	var wait sync.WaitGroup
 	for i := range got {
 		r := renderings[i%5]
-		if err := r.write(s, &want[i]); err != nil {
+		if err := r.write(sheet(t, p, o), &want[i]); err != nil { // one that nothing else was written of
 			t.Fatal(err)
 		}
 	}
