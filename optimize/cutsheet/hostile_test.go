@@ -49,10 +49,9 @@ var elements = map[string]string{
 	"svg":   "xmlns role aria-label viewBox width height font-family",
 	"title": "", "desc": "", "g": "role aria-label",
 	"rect": "x y width height fill stroke stroke-width", "path": "d fill stroke stroke-width",
-	"text":  "x y font-size fill font-weight textLength lengthAdjust xml:space",
-	"tspan": "unicode-bidi",
-	"html":  "lang", "head": "", "meta": "charset http-equiv content name", "style": "", "body": "", "main": "", "header": "",
-	"h1": "", "h2": "", "h3": "", "p": "class", "bdi": "", "section": "class", "table": "", "thead": "", "tbody": "", "tfoot": "",
+	"text": "x y font-size fill font-weight textLength lengthAdjust xml:space",
+	"html": "lang", "head": "", "meta": "charset http-equiv content name", "style": "", "body": "", "main": "", "header": "",
+	"h1": "", "h2": "", "h3": "", "p": "class", "bdi": "", "section": "class", "table": "class", "thead": "", "tbody": "", "tfoot": "",
 	"tr": "class", "th": "scope class", "td": "class colspan", "input": "type aria-label autocomplete", "span": "class", "div": "class", "b": "",
 }
 

@@ -152,7 +152,11 @@ func (h *page) needs(heading string, rack bool) {
 	}
 	h.open("section")
 	h.leaf("h2", heading)
-	h.open("table")
+	if notes {
+		h.open("table")
+	} else {
+		h.open("table", "class", "narrow")
+	}
 	columns := []string{"Got", "tick", "Sticks", "n", "Length", "n"}
 	if priced {
 		columns = append(columns, "Each", "n", "Together", "n")
@@ -336,8 +340,10 @@ func (h *page) picture(p *pattern) {
 func (h *page) boxes(n, sticks int, name string) {
 	h.open("td")
 	if total := int64(n) * int64(sticks); total > rowBoxes {
+		h.open("span", "class", "stick")
 		h.leaf("span", " ", "class", "write")
 		h.text(" of " + count(total))
+		h.close()
 	} else {
 		for stick := range sticks {
 			h.open("span", "class", "stick")

@@ -79,6 +79,20 @@ func (s *Sheet) angle(a measure.Angle) string {
 	return r.String()
 }
 
+// inexactAngle reports whether a setting is marked with + or -.
+func (s *Sheet) inexactAngle() bool {
+	grain := s.options.graduation()
+	for i := range s.settings {
+		t := &s.settings[i]
+		for _, a := range [...]measure.Angle{t.corner, t.standing.Miter, t.standing.Bevel, t.flat.Miter, t.flat.Bevel} {
+			if a != a.Round(grain, measure.HalfEven) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // saw says how the saw is set.
 func (s *Sheet) saw(set joint.Setting) string {
 	turn, tilt := "turn "+s.angle(set.Miter), "tilt "+s.angle(set.Bevel)

@@ -286,23 +286,29 @@ func drawLabels(m *markup, labels []label) {
 		if l.plate {
 			m.void("rect", "x", num(l.x-150), "y", num(l.y), "width", num(l.w+300), "height", num(l.h), "fill", paper)
 		}
-		attrs := []string{"x", num(l.x), "y", num(l.y + l.size), "font-size", num(l.size), "fill", ink}
-		if l.bold {
-			attrs = append(attrs, "font-weight", "bold")
+		// The number stands apart, so that a label in another script cannot take
+		// it along.
+		at := l.x
+		if l.lead != "" {
+			drawText(m, l, at, l.lead)
+			at += unit(cells(l.lead)) * (l.size * 61 / 100)
 		}
-		if foreign(l.text) {
-			attrs = append(attrs, "textLength", num(l.w), "lengthAdjust", "spacingAndGlyphs")
+		if l.text != "" {
+			drawText(m, l, at, l.text)
 		}
-		m.open("text", append(attrs, "xml:space", "preserve")...)
-		if l.lead == "" && !foreign(l.text) {
-			m.text(l.text)
-		} else {
-			m.text(l.lead)
-			m.leaf("tspan", l.text, "unicode-bidi", "isolate")
-		}
-		m.close()
 		m.line()
 	}
+}
+
+func drawText(m *markup, l *label, x unit, text string) {
+	attrs := []string{"x", num(x), "y", num(l.y + l.size), "font-size", num(l.size), "fill", ink}
+	if l.bold {
+		attrs = append(attrs, "font-weight", "bold")
+	}
+	if foreign(text) {
+		attrs = append(attrs, "textLength", num(unit(cells(text))*(l.size*61/100)), "lengthAdjust", "spacingAndGlyphs")
+	}
+	m.leaf("text", text, append(attrs, "xml:space", "preserve")...)
 }
 
 // foreign reports whether a text has characters for which a font other than

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
 )
 
 // plural returns the count with its noun.
@@ -55,13 +56,15 @@ func (s *Sheet) yield() string {
 // proof says in plain words how good the plan is known to be, and how.
 func (s *Sheet) proof() string {
 	p := s.plan
-	less := "costs less than " + s.cost(p.Bound)
-	if !s.priced() {
-		less = "takes less stock than " + s.cost(p.Bound)
-	}
+	less := s.lessThan(p.Bound)
 	checked := "A separate check, which shares nothing with the search, confirms it."
-	if len(s.audit.Open) > 0 {
-		checked = "A separate check confirms it up to " + s.cost(s.audit.Bound) + "; the rest of the way the word of the search has to do."
+	switch {
+	case len(s.audit.Open) == 0:
+	case s.audit.Bound > 0:
+		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
+			"; that there is none between the two rests on the search alone."
+	default:
+		checked = "This rests on the search alone; a separate check could not confirm it."
 	}
 	if p.Proven {
 		return "Proven: no way to cut these pieces from these sticks " + less + ". " + checked
@@ -77,6 +80,13 @@ func (s *Sheet) proof() string {
 		text += " " + checked
 	}
 	return text
+}
+
+func (s *Sheet) lessThan(bound int64) string {
+	if s.priced() {
+		return "costs less than " + s.cost(bound)
+	}
+	return "takes less stock than " + s.cost(bound)
 }
 
 // gap is what could be saved at most in percent of the cost, rounded up to a
@@ -175,12 +185,18 @@ func (s *Sheet) rounding() string {
 
 // settingsNote goes with the saw settings.
 func (s *Sheet) settingsNote() string {
-	text := "Angles are counted from the square cut, to the nearest " + s.options.graduation().String() +
-		". Standing: the back against the fence as on the wall"
+	text := "Angles are counted from the square cut, to the nearest " + s.options.graduation().String()
+	if s.inexactAngle() {
+		text += " (+ a hair over the mark, - a hair under)"
+	}
+	text += ". Standing: the back against the fence as on the wall"
 	if s.options.Profile == nil {
 		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
 	}
-	return text + " (crown: upside down at its spring angle). Flat: the back on the table."
+	if s.options.Profile.Use == stock.Crown {
+		text += ", but upside down, at the spring angle of " + s.angle(s.options.Profile.SpringAngle())
+	}
+	return text + ". Flat: the back on the table."
 }
 
 // caution is printed on every sheet that somebody takes to the saw.
