@@ -1,0 +1,55 @@
+// Baseboard takes one run of trim from the tape to the saw: the blank wall of a
+// schoolhouse corridor, longer than any stick on sale, so that it is spliced on
+// a stud.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// What the supplier has: a profile, and what its lengths cost in cents.
+var (
+	base = stock.Profile{
+		Name: "base", Thickness: measure.MustParse(`9/16"`), Width: measure.MustParse(`5-1/4"`),
+		Lengths: []measure.Length{8 * measure.Foot, 12 * measure.Foot, 16 * measure.Foot},
+	}
+	sticks = []stock.Stick{
+		{Length: 8 * measure.Foot, Price: 1248},
+		{Length: 12 * measure.Foot, Price: 1908},
+		{Length: 16 * measure.Foot, Price: 2608},
+	}
+)
+
+func main() {
+	if err := run(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "baseboard:", err)
+		os.Exit(1)
+	}
+}
+
+func run(w io.Writer) error {
+	wall := takeoff.Wall{Name: "north wall", Length: measure.MustParse(`26' 2-1/4"`), Corner: takeoff.Corner{Kind: takeoff.Stop}}
+	list, err := takeoff.Take([]takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{wall}}}, takeoff.Scheme{Base: &base}, nil)
+	if err != nil {
+		return err
+	}
+	job := optimize.Problem{Sticks: sticks, Pieces: list.Of(base.Name), Kerf: measure.MustParse(`1/8"`)}
+	plan, err := optimize.Solve(context.Background(), job, nil)
+	if err != nil {
+		return err
+	}
+	sheet, err := cutsheet.New(job, plan, &cutsheet.Options{Title: "Corridor base", Money: cutsheet.Money{Symbol: "$"}})
+	if err != nil {
+		return err
+	}
+	return sheet.Text(w)
+}
