@@ -13,15 +13,26 @@ import (
 // profile names the same one: a piece of one profile cannot be cut from a stick
 // of another, so each profile is a problem of its own.
 //
-// Of a stick only Length, TrimStart, TrimEnd, Price and Limit count, of a piece
-// only Length and Quantity.
+// Of a stick Label, Nominal and Rack are for people, of a piece everything but Length,
+// Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
+// with Rules.Nest, Rack with Rules.Transport and for the goal [MostWorth].
 //
-// Where every price is zero the objective is the least total stock length,
-// otherwise it is the least total price.
+// Where every price, charge and splice price is zero the objective is the least total
+// stock length, otherwise it is the least total price.
 type Problem struct {
 	Sticks []stock.Stick  `json:"sticks"`        // the lengths that can be had; at least one
-	Pieces []stock.Piece  `json:"pieces"`        // the pieces that are wanted; at least one
+	Pieces []stock.Piece  `json:"pieces"`        // the pieces that are wanted; at least one, unless there are runs
 	Kerf   measure.Length `json:"kerf,omitzero"` // width of one saw cut; zero or more
+
+	// Runs are to be cut in one piece or spliced, as is cheapest with everything else: where to
+	// splice is decided with the cuts. Of a run Length, Left, Right, Label and Splice count; its
+	// Splices are not looked at. Of Splice, At says where; a run that may be spliced
+	// Anywhere needs a list there too: see stock.SpliceRule.Every. A part's ends are the
+	// run's or those of a scarf, see stock.Run.Pieces, and its Grade is zero.
+	Runs []stock.Run `json:"runs,omitempty"`
+
+	// Rules is what else the shop asks for. The zero value asks for nothing.
+	Rules Rules `json:"rules,omitzero"`
 }
 
 // DefaultWork is the limit that Options.Work stands for when it is zero: about

@@ -62,6 +62,9 @@ func validate(p *Problem) error {
 	if err := validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label }); err != nil {
 		return err
 	}
+	if !p.plain() {
+		return &ProblemError{"Rules", "set", "the zero value for the time being"}
+	}
 	return validateProfiles(p)
 }
 

@@ -2,6 +2,7 @@ package stock
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/longpoint/measure"
 )
@@ -142,4 +143,36 @@ func (e End) LongPoint() Point {
 		}
 	}
 	return EvenPoint
+}
+
+// cutAngle returns the angle of the cut from square, for KerfAlong.
+func (e End) cutAngle() measure.Angle {
+	switch {
+	case e.Kind.Spliced():
+		return e.Corner()
+	case e.Kind.Mitered():
+		return (2*measure.RightAngle - e.Corner()) / 2
+	case e.Kind == Butt:
+		return max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
+	}
+	return 0
+}
+
+// KerfAlong returns how much of the stick's length the cut at the end takes when the
+// blade takes kerf: kerf over the cosine of the angle from square, rounded up to the
+// next 1/64 in. A square cut takes the kerf itself, and so does a cut whose angle makes no sense
+// (at or beyond a right angle). It saturates at the greatest Length.
+func (e End) KerfAlong(kerf measure.Length) measure.Length {
+	a := e.cutAngle()
+	if kerf <= 0 || a <= 0 || a >= measure.RightAngle {
+		return kerf
+	}
+	const grain = float64(measure.Inch / 64)
+	// The cosine of a whole number of degrees may come out a hair below the exact
+	// value; a millionth of the grain keeps such a hair from costing a 64th.
+	n := math.Ceil(float64(kerf)/math.Cos(a.Radians())/grain - 1e-6)
+	if n >= float64(math.MaxInt64)/grain {
+		return math.MaxInt64
+	}
+	return max(kerf, measure.Length(n)*(measure.Inch/64))
 }

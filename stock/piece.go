@@ -23,6 +23,13 @@ type Piece struct {
 	Left  End `json:"left,omitzero"`
 	Right End `json:"right,omitzero"`
 
+	// Grade is the least Stick.Grade that the piece may be cut from.
+	Grade int `json:"grade,omitempty"`
+
+	// Symmetry says how the piece may be turned on the stick so that its miters nest
+	// with its neighbors'. The zero value is one way: as Left and Right say.
+	Symmetry Symmetry `json:"symmetry,omitzero"`
+
 	// Allowances explain Length: where there are any, they sum to it exactly.
 	Allowances []Allowance `json:"allowances,omitempty"`
 }

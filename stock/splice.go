@@ -33,6 +33,12 @@ type SpliceRule struct {
 	// lies over.
 	Bevel measure.Angle `json:"bevel,omitzero"`
 	Lap   Lap           `json:"lap,omitzero"`
+
+	// Most is how many splices the run may have at most; zero sets no limit. Price is
+	// what one splice costs in labor and glue, in the currency's minor unit. Both count where
+	// splices are decided together with the cuts.
+	Most  int   `json:"most,omitempty"`
+	Price int64 `json:"price,omitempty"`
 }
 
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.
@@ -329,3 +335,21 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 
 // maxParts bounds the parts of one run. Nobody fits so many.
 const maxParts = 10_000
+
+// Every returns the rule with positions at every multiple of grid from the left end where a
+// splice may be, Clear from both ends: a list for what may be spliced anywhere. It is the
+// rule as it is where that is not so, grid is not positive, or there would be more than 10,000 positions.
+func (r SpliceRule) Every(grid, length measure.Length) SpliceRule {
+	if !r.Anywhere || grid <= 0 || length/grid > 10_000 || !r.usable(length, 0) {
+		return r
+	}
+	end := max(r.Clear, 1)
+	at := make([]measure.Length, 0, length/grid)
+	for x := grid; x <= length-end; x += grid {
+		if x >= end {
+			at = append(at, x)
+		}
+	}
+	r.At, r.Anywhere = at, false
+	return r
+}

@@ -25,4 +25,43 @@ type Stick struct {
 
 	// Rack is set for an offcut that is already owned.
 	Rack bool `json:"rack,omitempty"`
+
+	// Grade is how good the stick looks, higher is better. A piece takes sticks of
+	// its own Grade and better ones.
+	Grade int `json:"grade,omitempty"`
+
+	// Lot names the mill run, dye lot or flitch that the stick comes from; sticks
+	// of one lot match in color and grain. Empty is a lot like any other.
+	Lot string `json:"lot,omitempty"`
+
+	// Defects are the stretches that cannot be used, such as knots, splits and nail
+	// holes, in any order, measured from the stick's start; they lie within its
+	// Length. No piece may reach into one. A stick with defects needs a Limit.
+	Defects []Span `json:"defects,omitempty"`
+
+	// Supplier names who sells the stick where a charge depends on it; empty where
+	// none does.
+	Supplier string `json:"supplier,omitempty"`
+
+	// Bundle is how many sticks are sold together: the number bought is a multiple of
+	// it. Zero means one. Minimum is the least number that is sold, if any is. What is
+	// bought and not cut is left whole.
+	Bundle  int `json:"bundle,omitempty"`
+	Minimum int `json:"minimum,omitempty"`
+
+	// Breaks are the prices for greater numbers, ascending in From: who buys at least
+	// From sticks pays that Price for every one of them.
+	Breaks []PriceBreak `json:"breaks,omitempty"`
+}
+
+// Span is a stretch of a stick, From before To, both from the stick's start.
+type Span struct {
+	From measure.Length `json:"from"`
+	To   measure.Length `json:"to"`
+}
+
+// PriceBreak is the price of each stick for who buys at least From of them.
+type PriceBreak struct {
+	From  int   `json:"from"`  // at least 2
+	Price int64 `json:"price"` // per stick, zero or more
 }

@@ -1,0 +1,57 @@
+package optimize_test
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/longpoint/internal/trimjob"
+	"example.com/longpoint/optimize"
+)
+
+var update = flag.Bool("update", false, "rewrite the recorded plans in testdata")
+
+// TestSamePlanEverywhere compares whole plans, proofs and counts of steps with
+// recorded ones. The gates run it for processors with other words, other byte
+// orders and other floating point units; a change of the engine may change the
+// record, a change of the machine may not.
+func TestSamePlanEverywhere(t *testing.T) {
+	jobs := append(trimjob.OfClass("room")[:10:10], trimjob.OfClass("house")[:2]...)
+	var got bytes.Buffer
+	got.WriteString("# job cost bound steps, sha256 of the plan as JSON\n")
+	for _, k := range jobs {
+		plan, err := optimize.Solve(context.Background(), problem(k.Job()), &optimize.Options{Work: 8_000_000})
+		if err != nil {
+			t.Fatalf("%s: %v", k.Name, err)
+		}
+		text, err := json.Marshal(plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&got, "%s %d %d %d %x\n", k.Name, plan.Cost, plan.Bound, plan.Work, sha256.Sum256(text))
+	}
+	file := filepath.Join("testdata", "everywhere.txt")
+	if *update {
+		if err := os.MkdirAll("testdata", 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, got.Bytes(), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(string(want), got.String()); d != "" {
+		t.Errorf("other plans than recorded. Where the engine was changed on purpose: go test ./optimize -run Everywhere -update\n-recorded +found\n%s", d)
+	}
+}

@@ -1,0 +1,201 @@
+package optimize
+
+import "example.com/longpoint/measure"
+
+// Rules is what a shop asks of a plan beyond that every piece is cut and fits.
+// The zero value asks for nothing. Each rule may be used by itself or together
+// with others.
+type Rules struct {
+	// Most is how many pieces one stick may be cut into at most; zero sets no limit.
+	Most int `json:"most,omitempty"`
+
+	// Hold is the shortest length that the saw's fence and clamp hold safely. Each cut
+	// parts what is left of a stick in two, and one of the two must be that long. Cut from the shortest to the longest,
+	// that is so exactly where the longest piece of the pattern or its offcut is at least
+	// Hold, or where the stick is not cut at all.
+	Hold measure.Length `json:"hold,omitzero"`
+
+	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
+	// what a stick then holds.
+	Nest bool `json:"nest,omitempty"`
+
+	// Transport is the longest stick that can be carried home; zero sets no limit. A longer one that is
+	// bought (not Rack) is cut once in the yard, with the same kerf, into two parts that can, for
+	// YardCut each. A stick that no single cut makes short enough is not used.
+	Transport measure.Length `json:"transport,omitzero"`
+	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more
+
+	// Groups are pieces that belong together.
+	Groups []Group `json:"groups,omitempty"`
+
+	// Charges are what a supplier asks once, whatever is bought.
+	Charges []Charge `json:"charges,omitempty"`
+
+	// Spare is how many whole sticks to have beyond those that are cut, each with a usable length of at least the longest piece, so that
+	// it can replace whatever is spoiled. What Bundle and Minimum make one buy too many counts; Rack sticks do too.
+	Spare int `json:"spare,omitempty"`
+
+	// Worth is what offcuts are worth, ascending in Length and in Value: an offcut is worth the
+	// Value of the last step that is not longer than it, and nothing below the first.
+	// Worth counts where Goals has [MostWorth].
+	Worth []Worth `json:"worth,omitempty"`
+
+	// Goals is the ladder of what to strive for: the first goal counts, the second decides among
+	// the plans that are best by the first, and so on. Empty means LeastCost, then FewestSticks, then
+	// LongestOffcut. The first is always LeastCost.
+	Goals []Goal `json:"goals,omitempty"`
+}
+
+// Group is pieces that belong together. Where they have quantities, all have the same: so
+// many sets, each of one of every piece.
+type Group struct {
+	Kind   GroupKind `json:"kind"`
+	Pieces []int     `json:"pieces"` // indices into Problem.Pieces, at least two, each in one group only
+}
+
+// GroupKind is how pieces belong together.
+type GroupKind uint8
+
+const (
+	// OneStick: each set comes from one stick, for grain or veins that match. On a stick with
+	// defects, from one clear stretch of it.
+	OneStick GroupKind = iota
+	// InSequence: each set comes from one stick, side by side in the order of the group, so
+	// that the figure runs on around a corner.
+	InSequence
+	// OneLot: all sets come from sticks of one lot.
+	OneLot
+)
+
+var groupNames = names{"one stick", "in sequence", "one lot"}
+
+// String returns the kind in words.
+func (k GroupKind) String() string { return groupNames.text(uint8(k)) }
+
+// AppendText implements encoding.TextAppender.
+func (k GroupKind) AppendText(b []byte) ([]byte, error) { return groupNames.append(b, uint8(k)) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (k GroupKind) MarshalText() ([]byte, error) { return k.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (k *GroupKind) UnmarshalText(b []byte) error {
+	v, err := groupNames.parse(b)
+	if err == nil {
+		*k = GroupKind(v)
+	}
+	return err
+}
+
+// Charge is what a supplier asks once if anything is bought there: delivery, an order's handling.
+type Charge struct {
+	Supplier string `json:"supplier"` // as in stock.Stick.Supplier; not empty, each once
+	Amount   int64  `json:"amount"`   // in the currency's minor unit, zero or more
+}
+
+// Worth is one step of what offcuts are worth.
+type Worth struct {
+	Length measure.Length `json:"length"` // more than zero
+	Value  int64          `json:"value"`  // more than zero, in the currency's minor unit
+}
+
+// Goal is one thing to strive for.
+type Goal uint8
+
+const (
+	// LeastCost: the least Plan.Cost.
+	LeastCost Goal = iota
+	// FewestSticks: as few sticks cut as possible.
+	FewestSticks
+	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what the Rack sticks that are cut would be
+	// worth by it.
+	MostWorth
+	// LongestOffcut: the longest single offcut.
+	LongestOffcut
+	// FewestPatterns: as few different ways of cutting as possible. No bound is proven
+	// for it beyond the obvious one.
+	FewestPatterns
+	// FewestCuts: as few cuts as possible: a stick takes one less than it yields pieces, and one more where an offcut is left.
+	FewestCuts
+)
+
+var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts"}
+
+// String returns the goal in words.
+func (g Goal) String() string { return goalNames.text(uint8(g)) }
+
+// AppendText implements encoding.TextAppender.
+func (g Goal) AppendText(b []byte) ([]byte, error) { return goalNames.append(b, uint8(g)) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (g Goal) MarshalText() ([]byte, error) { return g.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (g *Goal) UnmarshalText(b []byte) error {
+	v, err := goalNames.parse(b)
+	if err == nil {
+		*g = Goal(v)
+	}
+	return err
+}
+
+// Level is what a plan reaches of one goal, in the unit of that goal: cost for LeastCost, a count
+// for FewestSticks, FewestPatterns and FewestCuts, minor units for MostWorth, ticks of measure.Length for LongestOffcut.
+type Level struct {
+	Goal   Goal  `json:"goal"`
+	Value  int64 `json:"value"`
+	Bound  int64 `json:"bound"`  // no plan as good in the goals before does better
+	Proven bool  `json:"proven"` // Value == Bound, and every goal before is proven
+}
+
+// Purchase is what to buy of one stick.
+type Purchase struct {
+	Stick int   `json:"stick"` // index into Problem.Sticks
+	Count int   `json:"count"` // how many to buy or to take from the rack, cut or not
+	Cost  int64 `json:"cost"`  // for all of them, breaks and yard cuts included
+}
+
+// Turn is how a piece lies on a stick.
+type Turn uint8
+
+const (
+	// AsGiven: Left is toward the stick's start, the face is up.
+	AsGiven Turn = iota
+	// TurnedEnds: turned half around with the face still up: Left comes to the right and the inner edge to
+	// where the outer one was. The piece's Symmetry is EndForEnd or AnyWay.
+	TurnedEnds
+	// Rolled: rolled over along its length: the back is up, and the two edges have changed places. The
+	// Symmetry is AnyWay.
+	Rolled
+	// TurnedRolled: both: Left comes to the right and the back is up. The Symmetry is AnyWay.
+	TurnedRolled
+)
+
+var turnNames = names{"as given", "turned end for end", "rolled over", "turned and rolled"}
+
+// String returns the turn in words.
+func (t Turn) String() string { return turnNames.text(uint8(t)) }
+
+// AppendText implements encoding.TextAppender.
+func (t Turn) AppendText(b []byte) ([]byte, error) { return turnNames.append(b, uint8(t)) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (t Turn) MarshalText() ([]byte, error) { return t.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (t *Turn) UnmarshalText(b []byte) error {
+	v, err := turnNames.parse(b)
+	if err == nil {
+		*t = Turn(v)
+	}
+	return err
+}
+
+// Spliced is where one of Problem.Runs is spliced.
+type Spliced struct {
+	Run int              `json:"run"` // index into Problem.Runs
+	At  []measure.Length `json:"at"`  // from the left long point of the run, ascending; empty: in one piece
+
+	// Pieces are the indices of its pieces as [Pattern.Pieces] has them, from left to right.
+	Pieces []int `json:"pieces"`
+}
