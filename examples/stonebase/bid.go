@@ -1,0 +1,154 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// job is what job.json holds.
+type job struct {
+	Room    takeoff.Room     `json:"room"`
+	Casing  measure.Length   `json:"casing"` // width of the casing that is there
+	Kerf    measure.Length   `json:"kerf"`
+	Bases   []base           `json:"bases"` // the painted one, then the stone
+	Shelf   finish.Shelf     `json:"shelf"`
+	Terms   finish.Terms     `json:"terms"`
+	Year    int              `json:"year"`
+	Removed []finish.Removed `json:"removed"`
+}
+
+// base is a profile, what its lengths cost, and what comes with it.
+type base struct {
+	Profile stock.Profile   `json:"profile"`
+	Prices  []int64         `json:"prices"` // of Profile.Lengths
+	Hazards []finish.Hazard `json:"hazards"`
+	Extras  []finish.Extra  `json:"extras"`
+}
+
+// bid is a base worked out for the room.
+type bid struct {
+	base      *base
+	list      *takeoff.List
+	problem   optimize.Problem
+	plan      *optimize.Plan
+	done      *finish.List
+	candidate finish.Candidate
+}
+
+func (j *job) bid(b *base) (bid, error) {
+	out := bid{base: b}
+	// The casing stays: base stops at it, and none is bought.
+	room := j.Room
+	room.Walls = append([]takeoff.Wall(nil), room.Walls...)
+	for i := range room.Walls {
+		w := &room.Walls[i]
+		w.Openings = append([]takeoff.Opening(nil), w.Openings...)
+		for k := range w.Openings {
+			w.Openings[k].Existing = j.Casing
+		}
+	}
+	var err error
+	if out.list, err = takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: &b.Profile}, nil); err != nil {
+		return bid{}, err
+	}
+	if len(b.Prices) != len(b.Profile.Lengths) {
+		return bid{}, fmt.Errorf("prices has %d: want one for each of the %d lengths", len(b.Prices), len(b.Profile.Lengths))
+	}
+	out.problem = optimize.Problem{Pieces: out.list.Of(b.Profile.Name), Kerf: j.Kerf}
+	for i, l := range b.Profile.Lengths {
+		out.problem.Sticks = append(out.problem.Sticks, stock.Stick{
+			Length: l, Price: b.Prices[i], TrimStart: b.Profile.EndTrim, TrimEnd: b.Profile.EndTrim,
+		})
+	}
+	if out.plan, err = optimize.Solve(context.Background(), out.problem, nil); err != nil {
+		return bid{}, err
+	}
+	net, err := out.list.Net(b.Profile.Name)
+	if err != nil {
+		return bid{}, err
+	}
+	if out.done, err = finish.Plan([]finish.Work{out.work(net)}, j.Shelf); err != nil {
+		return bid{}, err
+	}
+	out.candidate = finish.Candidate{
+		Label: b.Profile.Name, Net: net, Sticks: out.plan.Cost,
+		Consumables: out.done.Cost, Labor: out.done.Labor, Extras: b.Extras,
+	}
+	return out, nil
+}
+
+// work is what has to be done to the base after the saw.
+func (b *bid) work(net measure.Length) finish.Work {
+	p, n := b.base.Profile, b.list.Joints
+	within := 0 // joints within runs: scarfs, or from one strip of stone to the next
+	for _, r := range b.list.Runs {
+		within += len(r.Splices)
+	}
+	job := finish.Job{
+		Label: p.Name, Length: net, Height: p.Width, Face: p.Developed(), Runs: int64(len(b.list.Runs)),
+		Joints:  int64(within),
+		Corners: int64(n.Copes + n.InsideMiters + n.OutsideMiters + n.Scarfs + n.Butts - within),
+		Hazards: b.base.Hazards,
+	}
+	if !p.Plain {
+		return finish.Work{System: finish.PaintedTrim(), Job: job}
+	}
+	job.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
+	return finish.Work{System: finish.TileBase(), Job: job}
+}
+
+// offer says what the same base would cost at any length, from what it takes in
+// this room: supplies and labor in proportion, material with the same waste.
+func (b *bid) offer() (finish.Offer, error) {
+	net := b.candidate.Net
+	o := finish.Offer{Label: b.candidate.Label, Extras: b.base.Extras, Trim: finish.Product{Label: "sticks", Material: "trim"}}
+	for i, s := range b.problem.Sticks {
+		o.Trim.Packages = append(o.Trim.Packages, finish.Package{Size: finish.OfLength(s.Length), Price: b.base.Prices[i]})
+	}
+	var bought measure.Length
+	for _, p := range b.plan.Patterns {
+		all, err := b.problem.Sticks[p.Stick].Length.Mul(int64(p.Count))
+		if err != nil {
+			return o, err
+		}
+		if bought, err = bought.Add(all); err != nil {
+			return o, err
+		}
+	}
+	lost, _, err := (bought - net).MulDiv(int64(finish.Whole), int64(bought), measure.HalfEven)
+	if err != nil {
+		return o, err
+	}
+	o.Waste = finish.Waste{Share: max(0, finish.Ratio(lost)), Convention: finish.OfPurchase}
+	for _, p := range b.done.Purchases {
+		product := finish.Product{Label: p.Product, Material: p.Material, Yield: finish.Yield{Covers: finish.OfLength(net), Of: p.Need}}
+		for _, l := range p.Lines {
+			product.Packages = append(product.Packages, finish.Package{Label: l.Package, Size: l.Size, Price: l.Price})
+		}
+		o.Supplies = append(o.Supplies, product)
+	}
+	o.Pace, _, err = net.MulDiv(int64(finish.Hour), int64(b.done.Labor), measure.Down)
+	return o, err
+}
+
+// joints names what has to be fitted.
+func (b *bid) joints() string {
+	n := b.list.Joints
+	var words []string
+	for _, k := range []struct {
+		count int
+		name  string
+	}{{n.Copes, "copes"}, {n.OutsideMiters, "outside miters"}, {n.Scarfs, "scarfs"}, {n.Butts, "square joints"}, {n.Stops, "stops"}} {
+		if k.count > 0 {
+			words = append(words, fmt.Sprintf("%s %d", k.name, k.count))
+		}
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,191 @@
+// Stonebase asks what a base of stone costs beside a painted one when both are
+// on the wall: in one room to the cent, and in rooms of any size.
+package main
+
+import (
+	"bytes"
+	"cmp"
+	_ "embed"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+//go:embed job.json
+var data []byte
+
+func main() {
+	if err := run(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "stonebase:", err)
+		os.Exit(1)
+	}
+}
+
+func run(w io.Writer) error {
+	var j job
+	if err := finish.Decode(data, &j); err != nil {
+		return err
+	}
+	var bids []bid
+	for i := range j.Bases {
+		b, err := j.bid(&j.Bases[i])
+		if err != nil {
+			return fmt.Errorf("%s: %w", j.Bases[i].Profile.Name, err)
+		}
+		bids = append(bids, b)
+	}
+	painted, stone := bids[0], bids[1]
+	var out bytes.Buffer
+	if err := inTheRoom(&out, &j, painted, stone); err != nil {
+		return err
+	}
+	if err := inAnyRoom(&out, &j, painted, stone); err != nil {
+		return err
+	}
+	if err := care(&out, &j, bids); err != nil {
+		return err
+	}
+	_, err := w.Write(out.Bytes())
+	return err
+}
+
+func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
+	fmt.Fprintf(out, "Base in the %s, on the wall and finished\n\n", j.Room.Name)
+	for _, b := range []bid{painted, stone} {
+		fmt.Fprintf(out, "%s: %s in %d pieces from %d sticks (%s)\n", b.base.Profile.Name, b.candidate.Net, len(b.problem.Pieces), b.plan.Sticks(), b.joints())
+	}
+	side, err := finish.Compare([]finish.Candidate{painted.candidate, stone.candidate}, j.Terms)
+	if err != nil {
+		return err
+	}
+	p, s := side.Quotes[0], side.Quotes[1]
+	fmt.Fprintf(out, "\n%-26s%14s%14s\n", "", p.Label, s.Label)
+	row := func(label string, a, b int64) { fmt.Fprintf(out, "%-26s%14s%14s\n", label, dollars(a), dollars(b)) }
+	for _, label := range labels(p.Lines, s.Lines) {
+		row(label, amount(p.Lines, label), amount(s.Lines, label))
+	}
+	row("total", p.Total, s.Total)
+	row("per foot", p.PerFoot, s.PerFoot)
+	fmt.Fprintf(out, "\nCheaper here: %s.\n", side.Quotes[side.Order[0]].Label)
+	if err := level(out, j, stone, painted); err != nil {
+		return err
+	}
+	return level(out, j, painted, stone)
+}
+
+// level says at what price of its sticks a bid would cost as much as another.
+func level(out *bytes.Buffer, j *job, b, other bid) error {
+	most, ok, err := finish.BreakEvenPrice(b.candidate, other.candidate, j.Terms)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%s: the sticks cost %s; ", b.candidate.Label, dollars(b.candidate.Sticks))
+	if !ok {
+		fmt.Fprintf(out, "as a gift they would still be dearer on the wall.\n")
+		return nil
+	}
+	fmt.Fprintf(out, "at %s it would draw level with %s.\n", dollars(most), other.candidate.Label)
+	return nil
+}
+
+// inAnyRoom leaves the room behind: every length is offered at the pace, the
+// waste and the use of supplies that this room has.
+func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
+	a, err := painted.offer()
+	if err != nil {
+		return err
+	}
+	b, err := stone.offer()
+	if err != nil {
+		return err
+	}
+	spans, err := finish.BreakEven(a, b, j.Terms, finish.Lengths{From: measure.Foot, To: 120 * measure.Foot, Step: measure.Foot})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "\nWhich is cheaper in a room of another size, foot by foot\n\n")
+	for _, s := range spans {
+		fmt.Fprintf(out, "%6s to %5s   %s\n", s.From, s.To, cmp.Or(s.Cheaper, "either"))
+	}
+	return nil
+}
+
+// care writes what belongs to the work of either base and to the old one. Each
+// is said once, and last what holds for all.
+func care(out *bytes.Buffer, j *job, bids []bid) error {
+	lead, err := finish.LeadCautions(j.Year, j.Removed)
+	if err != nil {
+		return err
+	}
+	hazards := []finish.Hazard{finish.Saws}
+	for _, b := range bids {
+		for _, c := range b.done.Cautions {
+			hazards = append(hazards, c.Topic)
+		}
+	}
+	all, err := finish.Cautions(hazards...)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "\nBefore the work begins\n\n")
+	for _, c := range lead {
+		if c.Topic != finish.General {
+			para(out, c)
+		}
+	}
+	for _, c := range all {
+		para(out, c)
+	}
+	return nil
+}
+
+// labels merges the lines of two quotes, which differ in their extras.
+func labels(a, b []finish.QuoteLine) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, l := range append(a[:len(a):len(a)], b...) {
+		if !seen[l.Label] {
+			seen[l.Label] = true
+			out = append(out, l.Label)
+		}
+	}
+	return out
+}
+
+func amount(lines []finish.QuoteLine, label string) int64 {
+	for _, l := range lines {
+		if l.Label == label {
+			return l.Amount
+		}
+	}
+	return 0
+}
+
+// para writes a caution in lines of at most 80 columns.
+func para(out *bytes.Buffer, c finish.Caution) {
+	const width = 80
+	at := 0
+	for _, word := range strings.Fields(c.Topic.String() + " (" + c.Trigger + "): " + c.Text) {
+		switch {
+		case at == 0:
+			at, _ = out.WriteString("- ")
+		case at+1+len(word) > width:
+			out.WriteString("\n  ")
+			at = 2
+		default:
+			out.WriteByte(' ')
+			at++
+		}
+		out.WriteString(word)
+		at += len(word)
+	}
+	out.WriteByte('\n')
+}
+
+func dollars(cents int64) string {
+	return fmt.Sprintf("$%d.%02d", cents/100, cents%100)
+}
