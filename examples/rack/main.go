@@ -1,0 +1,77 @@
+// Rack cuts a job with the offcuts of a rack that lives in a file, and puts what
+// is left back into it.
+//
+//	go run ./examples/rack
+//	go run ./examples/rack RACK JOB
+//
+// The first shows the job that is built in, twice over, on a copy of the rack
+// that is built in. The second works on your files, which have the form of
+// rack.json and job.json beside this program. It may be stopped at any moment
+// and run again as often as you like.
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+var (
+	//go:embed rack.json
+	builtInRack []byte
+	//go:embed job.json
+	builtInJob []byte
+)
+
+func main() {
+	if err := run(os.Stdout, os.Args[1:]...); err != nil {
+		fmt.Fprintln(os.Stderr, "rack:", err)
+		os.Exit(1)
+	}
+}
+
+func run(w io.Writer, args ...string) error {
+	switch len(args) {
+	case 0:
+		return demonstrate(w)
+	case 2:
+		said, sheet, err := work(args[0], args[1])
+		if err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintf(w, "%s\n\n", said); err != nil {
+			return err
+		}
+		return sheet.Text(w)
+	}
+	return fmt.Errorf("there are %d arguments: want the file of the rack and that of the job, or none", len(args))
+}
+
+// demonstrate does the job that is built in, and then does it again.
+func demonstrate(w io.Writer) (err error) {
+	dir, err := os.MkdirTemp("", "rack")
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	rack, job := filepath.Join(dir, "rack.json"), filepath.Join(dir, "job.json")
+	if err := errors.Join(os.WriteFile(rack, builtInRack, 0o666), os.WriteFile(job, builtInJob, 0o666)); err != nil {
+		return err
+	}
+	if err := run(w, rack, job); err != nil {
+		return err
+	}
+	text, err := os.ReadFile(rack)
+	if err != nil {
+		return err
+	}
+	again, _, err := work(rack, job)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w, "\nThe rack's file:\n\n%s\nOnce more, as after a power cut:\n\n%s\n", text, again)
+	return err
+}

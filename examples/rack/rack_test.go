@@ -1,0 +1,305 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/stock"
+)
+
+func Example() {
+	if err := run(os.Stdout); err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// cloakroom-coat-rail: the rack held 5 offcuts, 23' 5" and now holds 4 offcuts, 12' 1".
+	//
+	// cloakroom-coat-rail
+	// 1 stick to buy; 3 sticks off the rack; 5 pieces to cut; cost $21.75.
+	// Proven: no way to cut these pieces from these sticks costs less than $21.75. A
+	// separate check, which shares nothing with the search, confirms it.
+	// Pieces take up 82.4% of the material. Offcuts hold 4' 9-3/4"; the longest is 2'
+	// 10-5/8".
+	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
+	// 1/16".
+	//
+	// To buy -------------------------------------------------------------------------
+	//   [ ] 1 x 12'  at $21.75 = $21.75
+	//   Cost $21.75
+	//
+	// Off the rack -------------------------------------------------------------------
+	//   [ ] 1 x     7' 2"
+	//   [ ] 2 x 4' 3-1/2"
+	//
+	// A: 1 stick of 12' --------------------------------------------------------------
+	//   |---------------------------1----------------------------|..................
+	//   1  []   9' 1-1/4"  north wall
+	//          2' 10-5/8"  offcut
+	//
+	// B: 1 stick of 7' 2", off the rack ----------------------------------------------
+	//   |----------------1-----------------|.........
+	//   1  []  5' 7-1/2"  bench
+	//          1' 6-3/8"  offcut
+	//
+	// C: 1 stick of 4' 3-1/2", off the rack ------------------------------------------
+	//   |------------1------------|
+	//   1  []  4' 2-3/8"  by the door
+	//                 1"  offcut
+	//
+	// D: 1 stick of 4' 3-1/2", off the rack ------------------------------------------
+	//   |-----1-----||----1-----|..
+	//   1  [][]  2 x 1' 11-3/4"  closet
+	//                    3-3/4"  offcut
+	//
+	// Left over ----------------------------------------------------------------------
+	//   [ ] 1 x 2' 10-5/8"  from A
+	//   [ ] 1 x  1' 6-3/8"  from B
+	//   [ ] 1 x     3-3/4"  from D
+	//   [ ] 1 x         1"  from C
+	//
+	// Before you cut -----------------------------------------------------------------
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+	//
+	// The rack's file:
+	//
+	// {
+	//   "keep": "1ft 4in",
+	//   "offcuts": [
+	//     {
+	//       "profile": "fir rail",
+	//       "length": "2ft 1in"
+	//     },
+	//     {
+	//       "profile": "fir base",
+	//       "length": "5ft 7in"
+	//     },
+	//     {
+	//       "profile": "fir rail",
+	//       "length": "2ft 10-5/8in",
+	//       "count": 1
+	//     },
+	//     {
+	//       "profile": "fir rail",
+	//       "length": "1ft 6-3/8in",
+	//       "count": 1
+	//     }
+	//   ],
+	//   "done": [
+	//     {
+	//       "id": "cloakroom-coat-rail",
+	//       "sum": "53647197922c609c3a08aceb"
+	//     }
+	//   ]
+	// }
+	//
+	// Once more, as after a power cut:
+	//
+	// cloakroom-coat-rail is among the changes that the rack has had: it stays as it is.
+}
+
+// shop is a directory with a rack and a job in it.
+func shop(t *testing.T) (rack, job, plan string) {
+	t.Helper()
+	dir := t.TempDir()
+	rack, job = filepath.Join(dir, "rack.json"), filepath.Join(dir, "job.json")
+	put(t, rack, string(builtInRack))
+	put(t, job, string(builtInJob))
+	return rack, job, filepath.Join(dir, "cloakroom-coat-rail.plan.json")
+}
+
+func put(t *testing.T, file, text string) {
+	t.Helper()
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func get(t *testing.T, file string) string {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// files fails unless the directory holds what is named and nothing else.
+func files(t *testing.T, dir string, want ...string) {
+	t.Helper()
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, f := range list {
+		got = append(got, f.Name())
+	}
+	if strings.Join(got, " ") != strings.Join(want, " ") {
+		t.Errorf("the directory holds %q, want %q", got, want)
+	}
+}
+
+func TestTwiceIsOnce(t *testing.T) {
+	rack, job, _ := shop(t)
+	var first, second strings.Builder
+	if err := run(&first, rack, job); err != nil {
+		t.Fatal(err)
+	}
+	once := get(t, rack)
+	if once == string(builtInRack) {
+		t.Fatal("the rack was not changed")
+	}
+	if err := run(&second, rack, job); err != nil {
+		t.Fatal(err)
+	}
+	if get(t, rack) != once {
+		t.Errorf("the second run changed the rack:\n%s", get(t, rack))
+	}
+	_, a, _ := strings.Cut(first.String(), "\n")
+	_, b, _ := strings.Cut(second.String(), "\n")
+	if a != b {
+		t.Errorf("the second run printed another sheet:\n%s", b)
+	}
+	files(t, filepath.Dir(rack), "cloakroom-coat-rail.plan.json", "job.json", "rack.json")
+}
+
+// The power goes after the plan was saved, or in the middle of a write: the next
+// run ends where an undisturbed one does.
+func TestPowerCut(t *testing.T) {
+	rack, job, plan := shop(t)
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	want, saved := get(t, rack), get(t, plan)
+
+	rack, job, plan = shop(t)
+	put(t, plan, saved)
+	put(t, rack+".new-17", want[:40]) // what a killed program leaves behind
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	if get(t, rack) != want {
+		t.Errorf("the rack is\n%s\nwant\n%s", get(t, rack), want)
+	}
+}
+
+func TestSaveIsAllOrNothing(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "rack.json")
+	put(t, file, "old")
+	full := errors.New("no space left")
+	err := save(file, func(w io.Writer) error {
+		io.WriteString(w, "ne")
+		return full
+	})
+	if !errors.Is(err, full) || get(t, file) != "old" {
+		t.Errorf("the file holds %q, the error is %v", get(t, file), err)
+	}
+	files(t, filepath.Dir(file), "rack.json")
+	if err := save(file, func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }); err != nil || get(t, file) != "new" {
+		t.Errorf("the file holds %q, the error is %v", get(t, file), err)
+	}
+	files(t, filepath.Dir(file), "rack.json")
+}
+
+// A rack that was cut off anywhere is refused and stays as it is.
+func TestCutOff(t *testing.T) {
+	rack, job, _ := shop(t)
+	whole := strings.TrimSpace(string(builtInRack))
+	for n := range whole {
+		put(t, rack, whole[:n])
+		_, _, err := work(rack, job)
+		if err == nil || !strings.Contains(err.Error(), "rack.json was left as it is: ") {
+			t.Fatalf("cut off after %d bytes: %v", n, err)
+		}
+		if get(t, rack) != whole[:n] {
+			t.Fatalf("cut off after %d bytes, it was written over", n)
+		}
+	}
+	files(t, filepath.Dir(rack), "job.json", "rack.json")
+}
+
+func TestRefused(t *testing.T) {
+	for _, c := range []struct{ name, file, old, now, want string }{
+		{"misspelled", "rack.json", `"count"`, `"cuont"`, "rack.json was left as it is: finish: offcuts[1].cuont"},
+		{"no unit", "rack.json", `"2ft 1in"`, `"25"`, `offcuts[2].length is "25"`},
+		{"no length", "rack.json", `"2ft 1in"`, `"0in"`, `offcuts[2].length is 0": want more than 0`},
+		{"negative count", "rack.json", `"count": 2`, `"count": -2`, "offcuts[1].count is -2"},
+		{"no profile", "rack.json", `"fir base"`, `""`, "offcuts[3].profile is empty"},
+		{"an id that is a path", "job.json", `"cloakroom-coat-rail"`, `"../../rack"`, `id is "../../rack"`},
+		{"too long", "job.json", `"9ft 1-1/4in"`, `"19ft"`, "Pieces[0]"},
+		{"no job", "job.json", string(builtInJob), ``, "job.json was left as it is"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			rack, job, _ := shop(t)
+			file := filepath.Join(filepath.Dir(rack), c.file)
+			text := strings.Replace(get(t, file), c.old, c.now, 1)
+			put(t, file, text)
+			before := get(t, rack)
+			_, _, err := work(rack, job)
+			if err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("got %v, want something with %q", err, c.want)
+			}
+			if get(t, rack) != before {
+				t.Error("the rack was written over")
+			}
+			files(t, filepath.Dir(rack), "job.json", "rack.json")
+		})
+	}
+	if err := run(io.Discard, "rack.json"); err == nil {
+		t.Error("one argument was enough")
+	}
+	if err := run(io.Discard, filepath.Join(t.TempDir(), "none"), "job.json"); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("no rack: %v", err)
+	}
+}
+
+// A plan that was made and not applied meets a rack from which somebody took an
+// offcut, or a job that was changed.
+func TestPlanIsOvertaken(t *testing.T) {
+	rack, job, plan := shop(t)
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	put(t, rack, strings.Replace(string(builtInRack), `, "count": 2`, ``, 1))
+	before := get(t, rack)
+	_, _, err := work(rack, job)
+	if short := (*stock.ShortageError)(nil); !errors.As(err, &short) || get(t, rack) != before {
+		t.Errorf("an offcut is gone: %v", err)
+	}
+	put(t, rack, string(builtInRack))
+	put(t, job, strings.Replace(string(builtInJob), `"5ft 7-1/2in"`, `"5ft 7in"`, 1))
+	if _, _, err := work(rack, job); err == nil || !strings.Contains(err.Error(), "it is for other pieces") || get(t, rack) != string(builtInRack) {
+		t.Errorf("the job is another: %v", err)
+	}
+	put(t, plan, get(t, plan)[:100])
+	if _, _, err := work(rack, job); err == nil || !strings.HasPrefix(err.Error(), filepath.Base(plan)) {
+		t.Errorf("the plan was cut off: %v", err)
+	}
+}
+
+// Without its plan a job that was done cannot be told from another.
+func TestPlanIsGone(t *testing.T) {
+	rack, job, plan := shop(t)
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(plan); err != nil {
+		t.Fatal(err)
+	}
+	once := get(t, rack)
+	if _, _, err := work(rack, job); !errors.Is(err, os.ErrNotExist) || get(t, rack) != once {
+		t.Errorf("got %v and\n%s", err, get(t, rack))
+	}
+	files(t, filepath.Dir(rack), "job.json", "rack.json")
+}

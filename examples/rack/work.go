@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+// job is what job.json holds.
+type job struct {
+	ID      string         `json:"id"` // names the job for ever, and its plan's file
+	Profile string         `json:"profile"`
+	Kerf    measure.Length `json:"kerf"`
+	Sticks  []stock.Stick  `json:"sticks"` // that can be bought
+	Pieces  []stock.Piece  `json:"pieces"`
+}
+
+var safeID = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
+
+// work does a job in steps, each of which may be the last before the power goes:
+//
+//  1. the plan goes into a file of its own,
+//  2. the rack with the plan's change takes the place of the old one.
+//
+// Done again, a plan that is there is used and not made anew, since the rack may
+// have changed under it; and a rack that has the change already stays as it is.
+// One program at a time: two that write the same rack need a lock.
+//
+// The sheet comes last and can be had again.
+func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err error) {
+	var rack stock.Rack
+	if err := read(rackFile, &rack); err != nil {
+		return "", nil, err
+	}
+	if err := sound(rack); err != nil {
+		return "", nil, fmt.Errorf("%s was left as it is: %w", filepath.Base(rackFile), err)
+	}
+	var j job
+	if err := read(jobFile, &j); err != nil {
+		return "", nil, err
+	}
+	if !safeID.MatchString(j.ID) {
+		return "", nil, fmt.Errorf("%s: id is %q: want small letters, digits and hyphens, 64 at most", filepath.Base(jobFile), j.ID)
+	}
+	planFile := filepath.Join(filepath.Dir(rackFile), j.ID+".plan.json")
+	p, plan, sheet, err := j.planned(planFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		if slices.ContainsFunc(rack.Done, func(d stock.Done) bool { return d.ID == j.ID }) {
+			return "", nil, fmt.Errorf("%s has had the job %s, but its plan is gone: %w", filepath.Base(rackFile), j.ID, err)
+		}
+		if p, plan, sheet, err = j.plan(rack); err == nil {
+			err = save(planFile, sheet.JSON)
+		}
+	}
+	if err != nil {
+		return "", nil, err
+	}
+	after, err := rack.Apply(j.change(p, plan))
+	if short := (*stock.ShortageError)(nil); errors.As(err, &short) {
+		return "", nil, fmt.Errorf("%s was left as it is: %w; if somebody took it, delete %s and run this again", filepath.Base(rackFile), err, filepath.Base(planFile))
+	}
+	if err != nil {
+		return "", nil, fmt.Errorf("%s was left as it is: %w", filepath.Base(rackFile), err)
+	}
+	if len(after.Done) == len(rack.Done) {
+		return j.ID + " is among the changes that the rack has had: it stays as it is.", sheet, nil
+	}
+	if err := saveRack(rackFile, after); err != nil {
+		return "", nil, err
+	}
+	return fmt.Sprintf("%s: the rack held %s and now holds %s.", j.ID, held(rack), held(after)), sheet, nil
+}
+
+// plan cuts the pieces from what the rack has for nothing and what is on sale.
+func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
+	p := optimize.Problem{Sticks: j.Sticks[:len(j.Sticks):len(j.Sticks)], Pieces: j.Pieces, Kerf: j.Kerf}
+	for _, s := range rack.Sticks(j.Profile) {
+		s.Label, s.Profile = "", "" // the length is enough to find it; what is on sale has neither
+		p.Sticks = append(p.Sticks, s)
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		return p, nil, nil, err
+	}
+	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}})
+	return p, plan, sheet, err
+}
+
+// planned reads a plan that was made before. That it is sound New checks; that
+// it is for this job is checked here.
+func (j *job) planned(file string) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return optimize.Problem{}, nil, nil, err
+	}
+	p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
+	var sheet *cutsheet.Sheet
+	if err == nil {
+		sheet, err = cutsheet.New(p, plan, o)
+	}
+	if err == nil && !reflect.DeepEqual(p.Pieces, j.Pieces) {
+		err = fmt.Errorf("it is for other pieces: want an id of its own for each job")
+	}
+	if err != nil {
+		return p, nil, nil, fmt.Errorf("%s: %w", filepath.Base(file), err)
+	}
+	return p, plan, sheet, nil
+}
+
+// change is what a plan does to the rack.
+func (j *job) change(p optimize.Problem, plan *optimize.Plan) stock.Change {
+	c := stock.Change{ID: j.ID}
+	for _, pat := range plan.Patterns {
+		if s := p.Sticks[pat.Stick]; s.Rack {
+			c.Uses = append(c.Uses, stock.Offcut{Profile: j.Profile, Length: s.Length, Count: pat.Count})
+		}
+		if pat.Offcut > 0 {
+			c.Leaves = append(c.Leaves, stock.Offcut{Profile: j.Profile, Length: pat.Offcut, Count: pat.Count})
+		}
+	}
+	return c
+}
+
+// sound finds what reads well and still cannot be.
+func sound(r stock.Rack) error {
+	for i, o := range r.Offcuts {
+		switch {
+		case o.Profile == "":
+			return fmt.Errorf("offcuts[%d].profile is empty: want a name", i)
+		case o.Length <= 0:
+			return fmt.Errorf("offcuts[%d].length is %s: want more than 0", i, o.Length)
+		case o.Count < 0:
+			return fmt.Errorf("offcuts[%d].count is %d: want 1 or more", i, o.Count)
+		}
+	}
+	return nil
+}
+
+func held(r stock.Rack) string {
+	n := 0
+	for _, o := range r.Offcuts {
+		n += max(1, o.Count)
+	}
+	total, err := r.Total()
+	if err != nil {
+		return fmt.Sprintf("%d offcuts", n)
+	}
+	return fmt.Sprintf("%d offcuts, %s", n, total)
+}
+
+// read reads JSON and refuses what it does not know: a rack that lost half its
+// fields to a slip of the editor must not be written back without them.
+func read(file string, v any) error {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	if err := finish.Decode(text, v); err != nil {
+		return fmt.Errorf("%s was left as it is: %w", filepath.Base(file), err)
+	}
+	return nil
+}
