@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+)
+
+// failure is what a client gets instead of a plan. A program goes by the kind
+// and, where there is one, the field; a person reads the rest.
+type failure struct {
+	Kind   string `json:"kind"`             // see the README
+	Field  string `json:"field,omitempty"`  // path in the job that was sent, such as pieces[3].length
+	Value  string `json:"value,omitempty"`  // what it holds
+	Want   string `json:"want,omitempty"`   // what would be right
+	Detail string `json:"detail,omitempty"` // one sentence
+
+	status int
+	cause  error // for the log only
+}
+
+func (f *failure) json() []byte {
+	text, err := json.Marshal(map[string]*failure{"error": f})
+	if err != nil {
+		return []byte(`{"error":{"kind":"internal"}}`)
+	}
+	return append(text, '\n')
+}
+
+func internal(err error) *failure {
+	return &failure{status: http.StatusInternalServerError, Kind: "internal", Detail: "This is the server's fault and has been noted.", cause: err}
+}
+
+func badBody(err error) *failure {
+	if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
+		return &failure{
+			status: http.StatusRequestEntityTooLarge, Kind: "size",
+			Field: "body", Value: "more", Want: strconv.FormatInt(large.Limit, 10) + " bytes at most",
+		}
+	}
+	return &failure{status: http.StatusBadRequest, Kind: "json", Field: "body", Want: "the whole of it", Detail: err.Error()}
+}
+
+func badJSON(err error) *failure {
+	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
+		return &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: strings.TrimPrefix(bad.Reason, "must be ")}
+	}
+	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
+}
+
+// noPlan tells apart what the client can put right, what nobody can, and what
+// takes more time.
+func noPlan(err error) *failure {
+	var (
+		bad   *optimize.ProblemError
+		never *optimize.InfeasibleError
+		limit *optimize.LimitError
+	)
+	switch {
+	case errors.As(err, &bad):
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: jsonPath(bad.Field), Value: bad.Value, Want: bad.Want}
+	case errors.As(err, &never):
+		f := &failure{status: http.StatusUnprocessableEntity, Kind: "infeasible", Want: "longer or more sticks, or fewer pieces", Detail: err.Error()}
+		if never.Piece >= 0 {
+			f.Field = "pieces[" + strconv.Itoa(never.Piece) + "]"
+			if never.Reason == optimize.PieceTooLong {
+				f.Field, f.Value, f.Want = f.Field+".length", never.Need.String(), never.Have.String()+" at most"
+			}
+		}
+		return f
+	case errors.As(err, &limit), errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
+		// The context's own error is that of a solve which had not begun.
+		return &failure{status: http.StatusServiceUnavailable, Kind: "time", Want: "a smaller job, or the same again later", Detail: err.Error()}
+	}
+	return internal(err)
+}
+
+// noSheet answers what only a sheet minds, such as a label that is not UTF-8.
+func noSheet(err error) *failure {
+	if bad := (*cutsheet.InputError)(nil); errors.As(err, &bad) {
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: jsonPath(bad.Field), Value: bad.Value, Want: bad.Want}
+	}
+	return internal(err)
+}
+
+// jsonPath writes a path by Go names as one by JSON names: Sticks[0].TrimEnd is
+// sticks[0].trim_end.
+func jsonPath(path string) string {
+	var b strings.Builder
+	for i, r := range path {
+		if 'A' <= r && r <= 'Z' {
+			if i > 0 && path[i-1] != '.' {
+				b.WriteByte('_')
+			}
+			r += 'a' - 'A'
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}

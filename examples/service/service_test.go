@@ -1,0 +1,481 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+//go:embed job.json
+var goodJob string
+
+// patience is far more than any step here takes; it only ends a test that hangs.
+const patience = 30 * time.Second
+
+func quiet() *slog.Logger { return slog.New(slog.DiscardHandler) }
+
+func serve(t *testing.T, s *service) *httptest.Server {
+	t.Helper()
+	server := httptest.NewServer(s)
+	t.Cleanup(server.Close)
+	return server
+}
+
+func post(t *testing.T, url, body string) (*http.Response, string) {
+	t.Helper()
+	r, err := http.Post(url+"/plan", "application/json; charset=utf-8", strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	text, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, string(text)
+}
+
+func Example() {
+	server := httptest.NewServer(newService(usual, slog.New(slog.NewTextHandler(os.Stdout, nil))))
+	defer server.Close()
+	for _, job := range []string{goodJob, strings.Replace(goodJob, "9ft 2-1/2in", "19ft 2-1/2in", 1)} {
+		r, err := http.Post(server.URL+"/plan", "application/json", strings.NewReader(job))
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		text, err := io.ReadAll(r.Body)
+		r.Body.Close()
+		fmt.Println(r.Status, err)
+		if r.StatusCode != http.StatusOK {
+			fmt.Printf("%s", text)
+			continue
+		}
+		// What comes is a cut sheet, to be shown in any of its forms.
+		p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		sheet, err := cutsheet.New(p, plan, o)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		if err := sheet.Text(os.Stdout); err != nil {
+			fmt.Println(err)
+		}
+	}
+	// Output:
+	// 200 OK <nil>
+	// Cut sheet
+	// 2 sticks to buy; 5 pieces to cut; cost 33.60.
+	// Proven: no way to cut these pieces from these sticks costs less than 33.60. A
+	// separate check, which shares nothing with the search, confirms it.
+	// Pieces take up 87.8% of the material. Offcuts hold 2' 10-1/2"; the longest is 2'
+	// 9-3/8".
+	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
+	// 1/16".
+	//
+	// To buy -------------------------------------------------------------------------
+	//   [ ] 2 x 12'  at 16.80 = 33.60
+	//   Cost 33.60
+	//
+	// A: 1 stick of 12' --------------------------------------------------------------
+	//   |---------------------------1----------------------------|..................
+	//   1  []  9' 2-1/2"  north wall
+	//          2' 9-3/8"  offcut
+	//
+	// B: 1 stick of 12' --------------------------------------------------------------
+	//   |---------------1----------------| |-----------2-----------||--3---||--3--|.
+	//   1  []    5' 5-5/16"  east wall
+	//   2  []    4' 1-1/16"  closet
+	//   3  [][]   2 x 1' 2"  by the door
+	//                1-1/8"  offcut
+	//
+	// Left over ----------------------------------------------------------------------
+	//   [ ] 1 x 2' 9-3/8"  from A
+	//   [ ] 1 x    1-1/8"  from B
+	//
+	// Before you cut -----------------------------------------------------------------
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+	// 422 Unprocessable Entity <nil>
+	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: Pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (Sticks[1]), short by 7' 2-1/2\""}}
+}
+
+// The sheet that comes back is for the job that was sent, and holds.
+func TestGoodJob(t *testing.T) {
+	server := serve(t, newService(usual, quiet()))
+	r, text := post(t, server.URL, goodJob)
+	if r.StatusCode != http.StatusOK || r.Header.Get("Content-Type") != "application/json" {
+		t.Fatalf("%s, %s: %s", r.Status, r.Header.Get("Content-Type"), text)
+	}
+	p, plan, _, err := cutsheet.ReadJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := optimize.Check(p, plan); err != nil {
+		t.Error(err)
+	}
+	if plan.Cost != 3360 || !plan.Proven || plan.Sticks() != 2 {
+		t.Errorf("cost %d, proven %t, %d sticks", plan.Cost, plan.Proven, plan.Sticks())
+	}
+}
+
+// answerOf reads a failure.
+func answerOf(t *testing.T, text string) failure {
+	t.Helper()
+	var a struct{ Error *failure }
+	d := json.NewDecoder(strings.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&a); err != nil || a.Error == nil {
+		t.Fatalf("no failure is %q: %v", text, err)
+	}
+	return *a.Error
+}
+
+func TestFailures(t *testing.T) {
+	tight := usual
+	tight.body, tight.sticks, tight.pieces = 4<<10, 3, 1000
+	server := serve(t, newService(tight, quiet()))
+	swap := func(old, now string) string {
+		text := strings.Replace(goodJob, old, now, 1)
+		if text == goodJob {
+			t.Fatalf("the job has no %s", old)
+		}
+		return text
+	}
+	for _, c := range []struct {
+		name, body  string
+		status      int
+		kind, field string
+		value, want string // parts of what is said
+	}{
+		{"nothing", "", 400, "json", "text", "", "JSON value"},
+		{"no JSON", "lengths please", 400, "json", "line 1", "lengths please", "JSON"},
+		{"cut off", goodJob[:200], 400, "json", "", "", "unexpected EOF"},
+		{"two jobs", goodJob + goodJob, 400, "json", "", "", ""},
+		{"unknown field", swap(`"kerf"`, `"curf"`), 400, "json", "curf", "1/8in", "sticks, pieces, kerf"},
+		{"a field twice", swap(`"kerf"`, `"kerf": "0in", "kerf"`), 400, "json", "kerf", "", ""},
+		{"no unit", swap(`"14in"`, `"14"`), 400, "json", "pieces[3].length", "14", "unit"},
+		{"a number", swap(`"14in"`, `14`), 400, "json", "pieces[3].length", "14", "quotes"},
+		{"negative", swap(`"14in"`, `"-14in"`), 422, "problem", "pieces[3].length", `-1' 2"`, "more than zero"},
+		{"negative end", swap(`"price": 1120`, `"price": 1120, "trim_end": "-1in"`), 422, "problem", "sticks[0].trim_end", `-1"`, "zero or more"},
+		{"no sticks", `{"pieces": [{"label": "a", "length": "1ft"}]}`, 422, "problem", "sticks", "empty", "at least one"},
+		{"nothing at all", `null`, 422, "problem", "sticks", "empty", "at least one"},
+		{"too long", swap(`"9ft 2-1/2in"`, `"19ft"`), 422, "infeasible", "pieces[0].length", "19'", "12' at most"},
+		{"too few", `{"sticks": [{"length": "8ft", "limit": 1}], "pieces": [{"label": "a", "length": "5ft", "quantity": 2}]}`, 422, "infeasible", "pieces[0]", "", "more sticks"},
+		{"too many kinds", `{"sticks": [{"length": "1ft"}, {"length": "2ft"}, {"length": "3ft"}, {"length": "4ft"}], "pieces": [{"label": "a", "length": "1ft"}]}`, 422, "limit", "sticks", "4", "3 at most"},
+		{"too many pieces", swap(`"quantity": 2`, `"quantity": 998`), 422, "limit", "pieces[3].quantity", "998", "1000 pieces at most"},
+		{"too large", goodJob + strings.Repeat(" ", 4<<10), 413, "size", "body", "more", "4096 bytes at most"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r, text := post(t, server.URL, c.body)
+			if r.StatusCode != c.status || r.Header.Get("Content-Type") != "application/json" {
+				t.Errorf("%s, %s, want %d", r.Status, r.Header.Get("Content-Type"), c.status)
+			}
+			f := answerOf(t, text)
+			if f.Kind != c.kind || c.field != "" && f.Field != c.field || !strings.Contains(f.Value, c.value) || !strings.Contains(f.Want, c.want) {
+				t.Errorf("got %s", text)
+			}
+		})
+	}
+}
+
+func TestOtherRequests(t *testing.T) {
+	server := serve(t, newService(usual, quiet()))
+	for _, c := range []struct {
+		method, path, mime string
+		status             int
+		kind               string
+	}{
+		{"GET", "/plan", "", 405, "method"},
+		{"PUT", "/plan", "application/json", 405, "method"},
+		{"POST", "/", "application/json", 404, "path"},
+		{"POST", "/plan/x", "application/json", 404, "path"},
+		{"POST", "/plan", "text/plain", 415, "type"},
+		{"POST", "/plan", "", 415, "type"},
+	} {
+		r, err := http.NewRequest(c.method, server.URL+c.path, strings.NewReader(goodJob))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", c.mime)
+		answer, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(answer.Body)
+		answer.Body.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f := answerOf(t, string(text)); answer.StatusCode != c.status || f.Kind != c.kind {
+			t.Errorf("%s %s as %q: %s %s, want %d", c.method, c.path, c.mime, answer.Status, text, c.status)
+		}
+		if allow := answer.Header.Get("Allow"); (allow == "POST") != (c.status == 405) {
+			t.Errorf("%s %s: Allow is %q", c.method, c.path, allow)
+		}
+	}
+}
+
+// largeJob is a house of trim that takes minutes to settle.
+func largeJob(t *testing.T) string {
+	t.Helper()
+	const lengths = 600
+	chance := rand.New(rand.NewPCG(5, 2))
+	p := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{
+		{Length: 8 * measure.Foot, Price: 1120, Limit: lengths / 6},
+		{Length: 12 * measure.Foot, Price: 1697, Limit: lengths / 5},
+		{Length: 16 * measure.Foot, Price: 2311},
+	}}
+	for i := range lengths {
+		p.Pieces = append(p.Pieces, stock.Piece{
+			Label:    fmt.Sprint(i),
+			Length:   measure.Length(10+chance.IntN(150))*measure.Inch + measure.Length(chance.IntN(64))*measure.Inch/64,
+			Quantity: 1 + chance.IntN(9),
+		})
+	}
+	text, err := json.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// A deadline that passes is no failure while there is a plan.
+func TestDeadlineWithAPlan(t *testing.T) {
+	l := usual
+	l.deadline, l.work = 200*time.Millisecond, -1
+	server := serve(t, newService(l, quiet()))
+	r, text := post(t, server.URL, largeJob(t))
+	if r.StatusCode != http.StatusOK {
+		t.Fatalf("%s: %s", r.Status, text)
+	}
+	p, plan, _, err := cutsheet.ReadJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := optimize.Check(p, plan); err != nil {
+		t.Error(err)
+	}
+	if plan.Stop != optimize.StopDeadline || plan.Proven || plan.Bound >= plan.Cost {
+		t.Errorf("stop %v, proven %t, cost %d, bound %d", plan.Stop, plan.Proven, plan.Cost, plan.Bound)
+	}
+}
+
+func TestDeadlineWithoutAPlan(t *testing.T) {
+	l := usual
+	l.deadline = 1
+	server := serve(t, newService(l, quiet()))
+	r, text := post(t, server.URL, goodJob)
+	if f := answerOf(t, text); r.StatusCode != http.StatusServiceUnavailable || f.Kind != "time" && f.Kind != "busy" || r.Header.Get("Retry-After") == "" {
+		t.Errorf("%s: %s", r.Status, text)
+	}
+}
+
+// However a solve says that it had no time.
+func TestNoTime(t *testing.T) {
+	done, cancel := context.WithCancel(t.Context())
+	cancel()
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Foot}}, Pieces: []stock.Piece{{Length: measure.Inch}}}
+	_, early := optimize.Solve(done, p, nil)
+	for _, err := range []error{early, context.DeadlineExceeded, &optimize.LimitError{Stop: optimize.StopWork}} {
+		if f := noPlan(err); f.status != http.StatusServiceUnavailable || f.Kind != "time" {
+			t.Errorf("%v: %d %s", err, f.status, f.json())
+		}
+	}
+}
+
+// The limit on work is the same on every machine.
+func TestWorkLimit(t *testing.T) {
+	l := usual
+	l.work = 1_000_000
+	server := serve(t, newService(l, quiet()))
+	job := largeJob(t)
+	r, text := post(t, server.URL, job)
+	_, again := post(t, server.URL, job)
+	if r.StatusCode != http.StatusOK || text != again {
+		t.Errorf("%s; the same twice: %t", r.Status, text == again)
+	}
+	_, plan, _, err := cutsheet.ReadJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Stop != optimize.StopWork {
+		t.Errorf("stop is %v", plan.Stop)
+	}
+}
+
+// A client that leaves takes its solve with it.
+func TestClientLeaves(t *testing.T) {
+	l := usual
+	l.deadline, l.work = time.Hour, -1
+	s := newService(l, quiet())
+	started, ended := make(chan struct{}), make(chan error, 1)
+	s.solve = func(ctx context.Context, p optimize.Problem, o *optimize.Options) (*optimize.Plan, error) {
+		close(started)
+		plan, err := optimize.Solve(ctx, p, o)
+		switch {
+		case err == nil && plan.Stop == optimize.StopCanceled, errors.Is(err, context.Canceled):
+			ended <- nil
+		default:
+			ended <- fmt.Errorf("plan %v, error %v", plan, err)
+		}
+		return plan, err
+	}
+	server := serve(t, s)
+	ctx, leave := context.WithCancel(t.Context())
+	defer leave()
+	r, err := http.NewRequestWithContext(ctx, "POST", server.URL+"/plan", strings.NewReader(largeJob(t)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/json")
+	gone := make(chan error, 1)
+	go func() {
+		answer, err := http.DefaultClient.Do(r)
+		if err == nil {
+			answer.Body.Close()
+		}
+		gone <- err
+	}()
+	<-started
+	leave()
+	if err := <-gone; !errors.Is(err, context.Canceled) {
+		t.Errorf("the client got %v", err)
+	}
+	select {
+	case err := <-ended:
+		if err != nil {
+			t.Error(err)
+		}
+	case <-time.After(patience):
+		t.Fatal("the solve goes on")
+	}
+	server.Close() // waits for the handler
+	if len(s.turns) != 0 {
+		t.Error("the turn was not given back")
+	}
+}
+
+// As many solves run as there are turns, and no more; who waits too long is told
+// so, and who comes later gets a turn again.
+func TestTurns(t *testing.T) {
+	l := usual
+	l.solves, l.deadline = 2, 50*time.Millisecond
+	s := newService(l, quiet())
+	var (
+		mu           sync.Mutex
+		running, top int
+	)
+	entered, release := make(chan struct{}, l.solves), make(chan struct{})
+	s.solve = func(_ context.Context, p optimize.Problem, o *optimize.Options) (*optimize.Plan, error) {
+		mu.Lock()
+		running++
+		top = max(top, running)
+		mu.Unlock()
+		entered <- struct{}{}
+		<-release
+		mu.Lock()
+		running--
+		mu.Unlock()
+		return optimize.Solve(context.Background(), p, o) // as if it had been in time
+	}
+	server := serve(t, s)
+	var wg sync.WaitGroup
+	for range l.solves {
+		wg.Go(func() {
+			if r, text := post(t, server.URL, goodJob); r.StatusCode != http.StatusOK {
+				t.Errorf("%s: %s", r.Status, text)
+			}
+		})
+	}
+	for range l.solves {
+		<-entered
+	}
+	for range 3 {
+		r, text := post(t, server.URL, goodJob)
+		if f := answerOf(t, text); r.StatusCode != http.StatusServiceUnavailable || f.Kind != "busy" || r.Header.Get("Retry-After") == "" {
+			t.Errorf("%s: %s", r.Status, text)
+		}
+	}
+	close(release)
+	wg.Wait()
+	if r, text := post(t, server.URL, goodJob); r.StatusCode != http.StatusOK {
+		t.Errorf("afterwards: %s: %s", r.Status, text)
+	}
+	if top != l.solves {
+		t.Errorf("%d solves ran at once, want %d", top, l.solves)
+	}
+}
+
+// What the server has done wrong goes to its log and not to the client.
+func TestOwnFault(t *testing.T) {
+	var log bytes.Buffer
+	s := newService(usual, slog.New(slog.NewTextHandler(&log, nil)))
+	s.solve = func(context.Context, optimize.Problem, *optimize.Options) (*optimize.Plan, error) {
+		return nil, &optimize.InternalError{Err: errors.New("secret")}
+	}
+	server := serve(t, s)
+	r, text := post(t, server.URL, goodJob)
+	if f := answerOf(t, text); r.StatusCode != http.StatusInternalServerError || f.Kind != "internal" || strings.Contains(text, "secret") {
+		t.Errorf("%s: %s", r.Status, text)
+	}
+	server.Close()
+	if !strings.Contains(log.String(), "secret") {
+		t.Errorf("the log holds %q", log.String())
+	}
+}
+
+// The program itself: it listens, answers and stops.
+func TestRun(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	read, write := io.Pipe()
+	done := make(chan error, 1)
+	go func() {
+		done <- run(ctx, write, "-addr", "127.0.0.1:0")
+		write.Close()
+	}()
+	var url string
+	if _, err := fmt.Fscanf(read, "listening at %s\n", &url); err != nil {
+		t.Fatal(err)
+	}
+	go io.Copy(io.Discard, read)
+	if r, text := post(t, strings.TrimSuffix(url, "/plan"), goodJob); r.StatusCode != http.StatusOK {
+		t.Errorf("%s: %s", r.Status, text)
+	}
+	stop()
+	if err := <-done; err != nil {
+		t.Error(err)
+	}
+	for _, args := range [][]string{{"-solves", "0"}, {"-deadline", "soon"}, {"job.json"}, {"-addr", "nowhere:none"}} {
+		if err := run(t.Context(), io.Discard, args...); err == nil {
+			t.Errorf("%q was taken", args)
+		}
+	}
+}
