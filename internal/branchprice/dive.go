@@ -1,0 +1,376 @@
+package branchprice
+
+import (
+	"math"
+	"slices"
+)
+
+// without is the problem of what the picks leave to do. It returns nil where they
+// make more of an item than a problem that is Exact may.
+func (p *Problem) without(fixed []pick) *Problem {
+	q := *p
+	q.Items = slices.Clone(p.Items)
+	q.Classes = slices.Clone(p.Classes)
+	q.Sellers = slices.Clone(p.Sellers)
+	used := make([]int64, len(p.Bins))
+	gone := make([]bool, len(p.Runs))
+	for _, f := range fixed {
+		if f.col.fill == nil {
+			gone[f.col.run] = true
+			uses, _ := p.Runs[f.col.run].uses(f.col.path)
+			for _, u := range uses {
+				q.Items[u.Item].Demand += f.n * u.N
+			}
+			continue
+		}
+		used[f.col.fill.Bin] += f.n
+		for _, u := range f.col.fill.Uses {
+			q.Items[u.Item].Demand -= f.n * u.N
+			q.Items[u.Item].Most -= f.n * u.N
+		}
+	}
+	for i := range q.Items {
+		it := &q.Items[i]
+		if it.Demand < 0 && p.Exact {
+			return nil
+		}
+		it.Demand = max(0, it.Demand)
+		it.Most = max(it.Demand, it.Most)
+	}
+	q.Runs = nil
+	for r := range p.Runs {
+		if !gone[r] {
+			q.Runs = append(q.Runs, p.Runs[r])
+		}
+	}
+	for c, n := range p.counts(used) {
+		q.Classes[c].Used += n
+		if q.Classes[c].Used > q.Classes[c].Limit {
+			return nil
+		}
+	}
+	for g := range q.Sellers {
+		for _, c := range q.Sellers[g].Classes {
+			if q.Classes[c].Used > 0 {
+				q.Sellers[g].Charge = 0
+			}
+		}
+	}
+	if len(p.Runs) > 0 && len(q.Runs) == 0 {
+		// Parts that no run asks for any more are not to be cut.
+		for i := range q.Items {
+			q.Items[i].Most = q.Items[i].Demand
+		}
+	}
+	return &q
+}
+
+// rest restates the plan of what is left in terms of the whole: its runs are numbered
+// without those that fixed settles.
+func (p *Problem) rest(fixed, plan []pick) []pick {
+	gone := make([]bool, len(p.Runs))
+	for _, f := range fixed {
+		if f.col.fill == nil {
+			gone[f.col.run] = true
+		}
+	}
+	var of []int
+	for r := range p.Runs {
+		if !gone[r] {
+			of = append(of, r)
+		}
+	}
+	out := slices.Clone(fixed)
+	for _, q := range plan {
+		if q.col.fill == nil {
+			c := *q.col
+			c.run = of[c.run]
+			q.col = &c
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// below is the aim for what the fixed picks leave of the limits.
+func (r *run) below(fixed []pick) aim {
+	a := r.aim
+	for _, f := range fixed {
+		for k := range criteria {
+			a.limit[k] -= f.n * f.col.cost[k]
+		}
+	}
+	if !a.capped[Price] && !a.capped[Sticks] {
+		return a
+	}
+	used := make([]int64, len(r.p.Bins))
+	for _, f := range fixed {
+		if f.col.fill != nil {
+			used[f.col.fill.Bin] += f.n
+		}
+	}
+	n := r.p.counts(used)
+	cost, _ := r.p.bought(n)
+	a.limit[Price] -= cost
+	for c := range n {
+		a.limit[Sticks] -= r.p.Classes[c].Count * n[c]
+	}
+	return a
+}
+
+// settled is what the fixed picks come to in the main criterion.
+func (r *run) settled(fixed []pick) int64 {
+	v := int64(0)
+	used := make([]int64, len(r.p.Bins))
+	for _, f := range fixed {
+		v += f.n * f.col.cost[r.aim.main]
+		if f.col.fill != nil {
+			used[f.col.fill.Bin] += f.n
+		}
+	}
+	n := r.p.counts(used)
+	switch r.aim.main {
+	case Price:
+		cost, ok := r.p.bought(n)
+		if !ok {
+			return noCost
+		}
+		v += cost
+	case Sticks:
+		for c := range n {
+			v += r.p.Classes[c].Count * n[c]
+		}
+	}
+	return v
+}
+
+// lastPieces is how many pieces a dive leaves to the search over a list.
+const lastPieces = 26
+
+// dive rounds the relaxation to a plan: it settles the columns that are whole or nearly so,
+// and solves what is left in the same way.
+func (r *run) dive(m *master, depth int) {
+	if depth > 40 || !r.mt.Left() {
+		return
+	}
+	var fixed []pick
+	left := make([]int64, len(r.p.Items))
+	for i := range left {
+		left[i] = r.p.Items[i].Most
+	}
+	take := func(j int, n int64) bool {
+		c := &m.cols[j]
+		if c.fill == nil {
+			for _, f := range fixed {
+				if f.col.fill == nil && f.col.run == c.run {
+					return false
+				}
+			}
+			fixed = append(fixed, pick{c, 1})
+			return true
+		}
+		for _, u := range c.fill.Uses {
+			n = min(n, left[u.Item]/u.N)
+		}
+		if n <= 0 {
+			return false
+		}
+		for _, u := range c.fill.Uses {
+			left[u.Item] -= n * u.N
+		}
+		fixed = append(fixed, pick{c, n})
+		return true
+	}
+	best, bestX := -1, 0.0
+	for j := range m.cols {
+		x := m.lp.Value(int(m.at[j]))
+		if w := math.Floor(x + 1e-6); w >= 1 {
+			take(j, int64(w))
+			x -= w
+		}
+		if x > bestX+1e-9 {
+			best, bestX = j, x
+		}
+	}
+	if best >= 0 && (len(fixed) == 0 || bestX > 0.8) {
+		take(best, 1)
+	}
+	if len(fixed) == 0 {
+		return
+	}
+	q := r.p.without(fixed)
+	if q == nil {
+		return
+	}
+	pieces := int64(len(q.Runs)) * 3
+	for i := range q.Items {
+		pieces += q.Items[i].Demand
+	}
+	if pieces == 0 {
+		r.offer(fixed)
+		return
+	}
+	base := r.settled(fixed)
+	if base >= r.cost {
+		return
+	}
+	s := &run{p: q, aim: r.below(fixed), mt: r.mt.Sub(60_000_000), cost: noCost, bound: -offset}
+	if r.cost < noCost {
+		s.cost = r.cost - base
+	}
+	if pieces <= lastPieces {
+		s.quickly(3_000, 10_000_000)
+	} else {
+		quick(q, s.mt, s.offer)
+		s.m = newMaster(q, s.aim)
+		s.seed()
+		s.inherit(m)
+		if st := s.m.solve(s.cost, s.mt); st == converged {
+			s.dive(s.m, depth+1)
+		}
+	}
+	if s.plan != nil {
+		r.offer(r.p.rest(fixed, s.plan))
+	}
+}
+
+// inherit takes over the columns of a larger problem's master that still make sense.
+func (r *run) inherit(m *master) {
+	for j := range m.cols {
+		if f := m.cols[j].fill; f != nil && m.lp.Value(int(m.at[j])) > 1e-9 {
+			ok := true
+			for _, u := range f.Uses {
+				ok = ok && u.N <= r.p.Items[u.Item].Most
+			}
+			if ok {
+				r.m.add(m.cols[j])
+			}
+		}
+	}
+}
+
+// quickly solves a small problem by one list, for what is below the present cost.
+func (r *run) quickly(limit int, work int64) {
+	quick(r.p, r.mt, r.offer)
+	r.m = newMaster(r.p, r.aim)
+	r.seed()
+	if st := r.m.solve(r.cost, r.mt); st != converged {
+		return
+	}
+	if b := r.m.box; r.decided(b) {
+		r.finish(b, limit, work)
+	} else {
+		r.round(work)
+	}
+}
+
+// improve takes a few sticks of the best plan at a time, those that the prices call
+// dear rather than others, and plans their pieces anew. It gives up after so many
+// tries in a row without success.
+func (r *run) improve(tries int) {
+	if r.plan == nil || r.m.scale == 0 {
+		return
+	}
+	value, scale := slices.Clone(r.m.value), r.m.scale
+	rng := uint64(0x9e3779b97f4a7c15)
+	random := func(n int) int {
+		rng += 0x9e3779b97f4a7c15
+		z := rng
+		z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
+		z = (z ^ (z >> 27)) * 0x94d049bb133111eb
+		return int((z ^ (z >> 31)) % uint64(n))
+	}
+	for fails := 0; fails < tries && r.mt.Left() && r.bound < r.cost; fails++ {
+		before := r.cost
+		r.neighbor(value, scale, random)
+		if r.cost < before {
+			fails = -1
+		}
+	}
+}
+
+// neighbor plans one set of sticks anew.
+func (r *run) neighbor(value []int64, scale int64, random func(int) int) {
+	type stick struct {
+		at   int
+		dear float64
+	}
+	var sticks []stick
+	total := 0.0
+	classOf := r.m.classOf
+	for k, q := range r.plan {
+		f := q.col.fill
+		if f == nil {
+			continue
+		}
+		cost := float64(r.p.Classes[classOf[f.Bin]].Tiers[0].Price + q.col.cost[Price])
+		dear := cost * float64(scale)
+		for _, u := range f.Uses {
+			dear -= float64(float64(value[u.Item]) * float64(u.N))
+		}
+		dear = max(dear, 0) + float64(0.02*float64(scale)*(1+cost))
+		for range min(q.n, 12) {
+			sticks = append(sticks, stick{k, dear})
+			total += dear
+		}
+	}
+	want := 14 + random(14)
+	counts := make([]int64, len(r.plan))
+	for k := range r.plan {
+		counts[k] = r.plan[k].n
+	}
+	pieces := 0
+	free := make([]int64, len(r.p.Items))
+	for pieces < want && len(sticks) > 0 {
+		at := total * float64(random(1<<20)) / (1 << 20)
+		k := 0
+		for k < len(sticks)-1 && at >= sticks[k].dear {
+			at -= sticks[k].dear
+			k++
+		}
+		s := sticks[k]
+		total -= s.dear
+		sticks = slices.Delete(sticks, k, k+1)
+		counts[s.at]--
+		for _, u := range r.plan[s.at].col.fill.Uses {
+			pieces += int(u.N)
+			free[u.Item] += u.N
+		}
+	}
+	// Runs whose parts are all freed may be split anew.
+	for k, q := range r.plan {
+		if q.col.fill != nil {
+			continue
+		}
+		uses, _ := r.p.Runs[q.col.run].uses(q.col.path)
+		all := true
+		for _, u := range uses {
+			all = all && free[u.Item] >= u.N
+		}
+		if all {
+			for _, u := range uses {
+				free[u.Item] -= u.N
+			}
+			counts[k] = 0
+		}
+	}
+	var fixed []pick
+	for k, n := range counts {
+		if n > 0 {
+			fixed = append(fixed, pick{r.plan[k].col, n})
+		}
+	}
+	q := r.p.without(fixed)
+	if q == nil {
+		return
+	}
+	base := r.settled(fixed)
+	if base >= r.cost {
+		return
+	}
+	s := &run{p: q, aim: r.below(fixed), mt: r.mt.Sub(8_000_000), cost: r.cost - base, bound: -offset}
+	s.quickly(3_000, 5_000_000)
+	if s.plan != nil {
+		r.offer(r.p.rest(fixed, s.plan))
+	}
+}

@@ -1,0 +1,277 @@
+package branchprice
+
+import (
+	"context"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// Goal is one rung of a ladder.
+type Goal uint8
+
+const (
+	LeastPrice Goal = iota
+	FewestSticks
+	MostWorth
+	LongestOffcut
+	FewestPatterns
+	FewestCuts
+)
+
+// Level is what a plan reaches of a goal and what none can better that is as good in
+// the goals before. Proven says that the two meet and did so for every goal before.
+type Level struct {
+	Value, Bound int64
+	Proven       bool
+}
+
+// Options says what to strive for and how long.
+type Options struct {
+	Work  int64
+	Goals []Goal // the first is LeastPrice
+	Brief bool   // spend on the goals after the first no more than a share of what that took
+}
+
+// Solve finds the plan that is best by the first goal and proves it where it can; among
+// those the best by the second, and so on.
+func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
+	mt := meter.New(ctx, o.Work)
+	r := &run{p: p, mt: mt, aim: aim{main: Price}}
+	r.solve(nil)
+	res := r.result()
+	if r.plan == nil {
+		return res, nil
+	}
+	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
+	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven}
+	l.settle(Price, r.cost)
+	share := mt
+	if o.Brief {
+		if !l.sound {
+			return res, levels
+		}
+		share = mt.Sub(4_000_000 + min(mt.Used()/4, 50_000_000))
+	}
+	for _, g := range o.Goals[min(1, len(o.Goals)):] {
+		l.mt = share
+		levels = append(levels, l.climb(g))
+	}
+	res.Fillings, res.Ways = p.exact(l.plan)
+	res.Work = mt.Used()
+	return res, levels
+}
+
+type ladder struct {
+	p     *Problem
+	mt    *meter.Meter
+	plan  []pick
+	aim   aim
+	sound bool // every level so far is proven
+}
+
+func (l *ladder) settle(k int, v int64) {
+	l.aim.capped[k] = true
+	l.aim.limit[k] = v
+}
+
+func (l *ladder) climb(g Goal) Level {
+	var v Level
+	switch g {
+	case FewestSticks:
+		v = l.by(Sticks)
+	case MostWorth:
+		v = l.by(Worth)
+		v.Value, v.Bound = -v.Value, -v.Bound
+	case FewestCuts:
+		v = l.by(Cuts)
+	case LongestOffcut:
+		v = l.longest()
+	case FewestPatterns:
+		v = l.patterns()
+	default:
+		v = l.by(Price)
+	}
+	v.Proven = v.Proven && l.sound
+	l.sound = v.Proven
+	return v
+}
+
+// by improves one criterion within the limits so far.
+func (l *ladder) by(k int) Level {
+	a := l.aim
+	a.main = k
+	r := &run{p: l.p, aim: a, mt: l.mt}
+	r.solve(l.plan)
+	if r.plan != nil {
+		l.plan = r.plan
+	}
+	crit, _ := value(l.p, l.plan)
+	l.settle(k, crit[k])
+	return Level{crit[k], min(r.bound, crit[k]), r.plan != nil && r.bound >= r.cost}
+}
+
+// offcut returns the longest offcut of a plan.
+func (p *Problem) offcut(plan []pick) int64 {
+	most := int64(0)
+	for _, q := range plan {
+		if q.col.fill != nil && !p.Items[q.col.fill.Uses[0].Item].Alone {
+			if x, ok := p.Fill(q.col.fill); ok {
+				most = max(most, x.Offcut)
+			}
+		}
+	}
+	return most
+}
+
+// longest makes the longest single offcut longer: it asks for a plan within the limits that cuts
+// a piece of such a length besides, by bisection.
+func (l *ladder) longest() Level {
+	have := l.p.offcut(l.plan)
+	most := int64(0)
+	for b := range l.p.Bins {
+		least := int64(-1)
+		for i := range l.p.Items {
+			f := Filling{b, []Use{{i, 0, 1}}}
+			if x, ok := l.p.Fill(&f); ok && !l.p.Items[i].Alone && (least < 0 || x.Size < least) {
+				least = x.Size
+			}
+		}
+		if least >= 0 {
+			most = max(most, l.p.Bins[b].Cap-least-l.p.Kinds[l.p.Bins[b].Kind].Kerf)
+		}
+	}
+	sure := true
+	for have < most && l.mt.Left() {
+		mid := have + (most-have+1)/2
+		plan, certain := l.piece(mid)
+		switch {
+		case plan != nil:
+			l.plan = plan
+			have = max(mid, l.p.offcut(plan))
+		case certain:
+			most = mid - 1
+		default:
+			sure = false
+			most = mid - 1
+		}
+	}
+	return Level{have, max(have, most), sure && have >= most}
+}
+
+// piece looks for a plan within the limits with an offcut of the length, and reports
+// whether the answer is certain.
+func (l *ladder) piece(length int64) ([]pick, bool) {
+	q := *l.p
+	q.Items = slices.Clone(l.p.Items)
+	q.Kinds = slices.Clone(l.p.Kinds)
+	n := len(q.Items)
+	kerf := int64(0)
+	hold := int64(0)
+	for k := range q.Kinds {
+		kerf = max(kerf, q.Kinds[k].Kerf)
+		hold = max(hold, q.Kinds[k].Hold)
+		if q.Kinds[k].Bars != nil {
+			q.Kinds[k].Bars = append(slices.Clone(q.Kinds[k].Bars), false)
+		}
+	}
+	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Long: length >= hold})
+	a := l.aim
+	a.main = Price
+	r := &run{p: &q, aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
+	r.start = a.limit[Price] + 1
+	r.solve(nil)
+	if r.plan == nil {
+		return nil, r.bound > a.limit[Price]
+	}
+	// The plan without the piece.
+	var plan []pick
+	for _, p := range r.plan {
+		if p.col.fill == nil {
+			plan = append(plan, p)
+			continue
+		}
+		f := Filling{Bin: p.col.fill.Bin}
+		for _, u := range p.col.fill.Uses {
+			if u.Item != n {
+				f.Uses = append(f.Uses, u)
+			}
+		}
+		if len(f.Uses) == 0 {
+			return nil, false // a stick bought for nothing but its offcut
+		}
+		x, ok := l.p.Fill(&f)
+		if !ok {
+			return nil, false
+		}
+		plan = append(plan, pick{&column{fill: &f, cost: l.p.costs(&f, &x)}, p.n})
+	}
+	crit, ok := value(l.p, plan)
+	if !ok || l.p.offcut(plan) < length {
+		return nil, false
+	}
+	for k := range criteria {
+		if l.aim.capped[k] && crit[k] > l.aim.limit[k] {
+			return nil, false
+		}
+	}
+	return plan, true
+}
+
+// patterns makes fewer different fillings where fillings of one bin can be replaced by their
+// average.
+func (l *ladder) patterns() Level {
+	crit, _ := value(l.p, l.plan)
+	for l.mt.Spend(1000) && l.average(crit) {
+	}
+	n := int64(0)
+	for _, q := range l.plan {
+		if q.col.fill != nil && !l.p.Items[q.col.fill.Uses[0].Item].Alone {
+			n++
+		}
+	}
+	return Level{n, min(n, 1), n <= 1}
+}
+
+func (l *ladder) average(crit [criteria]int64) bool {
+	for i := range l.plan {
+		for j := range i {
+			a, b := l.plan[i], l.plan[j]
+			if a.col.fill == nil || b.col.fill == nil || a.col.fill.Bin != b.col.fill.Bin {
+				continue
+			}
+			n := a.n + b.n
+			f := Filling{Bin: a.col.fill.Bin}
+			even := true
+			for _, u := range a.col.fill.Uses {
+				f = f.with(u.Item, u.Way, u.N*a.n)
+			}
+			for _, u := range b.col.fill.Uses {
+				f = f.with(u.Item, u.Way, u.N*b.n)
+			}
+			for k := range f.Uses {
+				even = even && f.Uses[k].N%n == 0
+				f.Uses[k].N /= n
+			}
+			if !even || slices.ContainsFunc(f.Uses, func(u Use) bool { return u.N == 0 }) {
+				continue
+			}
+			x, ok := l.p.Fill(&f)
+			if !ok {
+				continue
+			}
+			plan := append([]pick{{&column{fill: &f, cost: l.p.costs(&f, &x)}, n}}, l.plan[:j]...)
+			plan = append(plan, l.plan[j+1:i]...)
+			plan = append(plan, l.plan[i+1:]...)
+			now, ok := value(l.p, plan)
+			for k := range criteria {
+				ok = ok && (!l.aim.capped[k] || now[k] <= crit[k])
+			}
+			if ok {
+				l.plan = plan
+				return true
+			}
+		}
+	}
+	return false
+}

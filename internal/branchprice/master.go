@@ -1,0 +1,776 @@
+package branchprice
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/lp"
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/wide"
+)
+
+// aim is what a search strives for: the least of one criterion, while others stay within a limit.
+type aim struct {
+	main   int
+	capped [criteria]bool
+	limit  [criteria]int64
+}
+
+// box bounds how many sticks of each class are used; on says of each seller whether it is
+// used: yes, no, or open.
+type box struct {
+	lo, hi []int64
+	on     []state
+}
+
+type state int8
+
+const (
+	open state = iota
+	yes
+	no
+)
+
+func (b box) clone() box {
+	return box{slices.Clone(b.lo), slices.Clone(b.hi), slices.Clone(b.on)}
+}
+
+// column is one column of the master.
+type column struct {
+	fill *Filling // nil for a way along a run
+	run  int
+	path path
+	cost [criteria]int64
+}
+
+type status uint8
+
+const (
+	converged status = iota + 1
+	pruned           // the bound reached the cutoff
+	infeasible
+	stopped
+)
+
+// master is the relaxation over all columns. Rows are the items, the bins, the links of
+// classes to their sellers, the runs, then the criteria.
+type master struct {
+	p       *Problem
+	aim     aim
+	classOf []int
+	seller  []int // class -> seller, -1
+	fillers []*filler
+	binsOf  [][]int // kind -> bins
+	runners []*runner
+
+	lp      lp.LP
+	cols    []column
+	at      []int32 // column -> its column in lp
+	box     box
+	segs    [][]int32 // class -> purchase columns now in force
+	charge  []int32   // seller -> column
+	baseOf  []int64   // class -> cost of lo sticks
+	link    []int32   // class -> row, -1
+	rowBin  int
+	rowRun  int
+	rowCrit int
+	root    box
+	seen    map[uint64][]int32
+	unit    float64
+
+	// The best bound of the last solve and what shows it.
+	bound  int64
+	num    wide.Int
+	scale  int64
+	value  []int64
+	weight [criteria]int64
+	best   []int64 // per bin: no filling gains more
+	way    []int64 // per run: no way costs less
+
+	// Of the present prices.
+	v      []int64
+	w      [criteria]int64
+	gain   []int64
+	need   []int64
+	least  []int64
+	price  []float64
+	factor float64 // from price to v
+	idx    []int32
+	val    []float64
+	hits   []int
+}
+
+func newMaster(p *Problem, a aim) *master {
+	m := &master{p: p, aim: a, classOf: p.classOf(), seen: map[uint64][]int32{}}
+	n := len(p.Items)
+	m.seller = slices.Repeat([]int{-1}, len(p.Classes))
+	for g := range p.Sellers {
+		for _, c := range p.Sellers[g].Classes {
+			m.seller[c] = g
+		}
+	}
+	m.binsOf = make([][]int, len(p.Kinds))
+	caps := make([]int64, len(p.Kinds))
+	for b := range p.Bins {
+		k := p.Bins[b].Kind
+		m.binsOf[k] = append(m.binsOf[k], b)
+		caps[k] = max(caps[k], p.Bins[b].Cap)
+	}
+	for k := range p.Kinds {
+		m.fillers = append(m.fillers, newFiller(p, k, caps[k]))
+	}
+	for r := range p.Runs {
+		m.runners = append(m.runners, newRunner(&p.Runs[r]))
+	}
+	m.root = box{make([]int64, len(p.Classes)), make([]int64, len(p.Classes)), make([]state, len(p.Sellers))}
+	top := int64(1)
+	for c := range p.Classes {
+		cl := &p.Classes[c]
+		hi := cl.Limit - cl.Used
+		for hi > 0 {
+			if _, v := cl.buy(hi); v < noCost {
+				break
+			}
+			hi -= max(1, hi%cl.Bundle)
+		}
+		m.root.hi[c] = hi
+		for _, t := range cl.Tiers {
+			top = max(top, t.Price)
+		}
+	}
+	if a.main != Price {
+		top = 1
+	}
+	m.unit = float64(top)
+
+	inf := math.Inf(1)
+	for i := range p.Items {
+		m.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), inf, nil)
+	}
+	m.rowBin = n
+	for range p.Bins {
+		m.lp.AddRow(-inf, 0, nil)
+	}
+	m.link = slices.Repeat([]int32{-1}, len(p.Classes))
+	for c := range p.Classes {
+		if m.seller[c] >= 0 && p.Sellers[m.seller[c]].Charge > 0 {
+			m.link[c] = int32(m.lp.AddRow(-inf, 0, nil))
+		}
+	}
+	m.rowRun = m.lp.Rows()
+	for range p.Runs {
+		m.lp.AddRow(1, inf, nil)
+	}
+	m.rowCrit = m.lp.Rows()
+	for range criteria {
+		m.lp.AddRow(-inf, inf, nil)
+	}
+	for g := range p.Sellers {
+		m.idx, m.val = m.idx[:0], m.val[:0]
+		for _, c := range slices.Sorted(slices.Values(p.Sellers[g].Classes)) {
+			if m.link[c] >= 0 {
+				m.idx = append(m.idx, m.link[c])
+				m.val = append(m.val, -float64(max(m.root.hi[c], 1)))
+			}
+		}
+		var cost [criteria]int64
+		cost[Price] = p.Sellers[g].Charge
+		m.charge = append(m.charge, m.enter(cost))
+	}
+	m.segs = make([][]int32, len(p.Classes))
+	m.baseOf = make([]int64, len(p.Classes))
+	m.value = make([]int64, n)
+	m.v = make([]int64, n)
+	m.best, m.gain, m.need = make([]int64, len(p.Bins)), make([]int64, len(p.Bins)), make([]int64, len(p.Bins))
+	m.way, m.least = make([]int64, len(p.Runs)), make([]int64, len(p.Runs))
+	m.hits = make([]int, n)
+	m.setBox(m.root)
+	return m
+}
+
+// enter adds the column in idx and val with its costs and returns its index in lp.
+func (m *master) enter(cost [criteria]int64) int32 {
+	for k, c := range cost {
+		if m.aim.capped[k] && c != 0 {
+			m.idx = append(m.idx, int32(m.rowCrit+k))
+			m.val = append(m.val, float64(c))
+		}
+	}
+	return int32(m.lp.AddColumn(float64(cost[m.aim.main])/m.unit, m.idx, m.val))
+}
+
+// setBox moves the master to another box.
+func (m *master) setBox(b box) {
+	m.box = b
+	fixed := [criteria]int64{}
+	for g := range m.p.Sellers {
+		lo, hi := 0.0, 1.0
+		switch b.on[g] {
+		case yes:
+			lo = 1
+		case no:
+			hi = 0
+		}
+		m.lp.SetColumn(int(m.charge[g]), lo, hi)
+	}
+	for c := range m.p.Classes {
+		for _, j := range m.segs[c] {
+			m.lp.SetColumn(int(j), 0, 0)
+		}
+		m.segs[c] = m.segs[c][:0]
+		cl := &m.p.Classes[c]
+		hi := b.hi[c]
+		if g := m.seller[c]; g >= 0 && b.on[g] == no {
+			hi = 0
+		}
+		lo := min(b.lo[c], hi)
+		_, base := cl.buy(lo)
+		m.baseOf[c] = base
+		fixed[Price] += base
+		fixed[Sticks] += cl.Count * lo
+		for _, bin := range cl.Bins {
+			m.lp.SetRow(m.rowBin+bin, math.Inf(-1), float64(lo))
+		}
+		if m.link[c] >= 0 {
+			m.lp.SetRow(int(m.link[c]), math.Inf(-1), -float64(lo))
+		}
+		for _, s := range hull(cl, lo, hi) {
+			m.idx, m.val = m.idx[:0], m.val[:0]
+			for _, bin := range cl.Bins {
+				m.idx = append(m.idx, int32(m.rowBin+bin))
+				m.val = append(m.val, -1)
+			}
+			slices.Sort(m.idx)
+			if m.link[c] >= 0 {
+				m.idx = append(m.idx, m.link[c])
+				m.val = append(m.val, 1)
+			}
+			m.segs[c] = append(m.segs[c], m.enterSeg(s, cl.Count))
+		}
+	}
+	for k := range criteria {
+		if m.aim.capped[k] {
+			m.lp.SetRow(m.rowCrit+k, math.Inf(-1), float64(m.aim.limit[k]-fixed[k])+1e-7)
+		}
+	}
+}
+
+// seg is a piece of the convex hull of a class's cost.
+type seg struct {
+	length int64
+	slope  float64
+}
+
+// hull returns the convex hull from below of a class's cost from lo to hi, as pieces.
+func hull(c *Class, lo, hi int64) []seg {
+	type point struct{ n, cost int64 }
+	var pts []point
+	for _, n := range c.corners(lo, hi) {
+		_, v := c.buy(n)
+		if v == noCost {
+			continue
+		}
+		p := point{n, v}
+		for len(pts) >= 2 {
+			a, b := pts[len(pts)-2], pts[len(pts)-1]
+			if float64(b.cost-a.cost)*float64(p.n-b.n) >= float64(p.cost-b.cost)*float64(b.n-a.n) {
+				pts = pts[:len(pts)-1]
+				continue
+			}
+			break
+		}
+		pts = append(pts, p)
+	}
+	var segs []seg
+	for i := 1; i < len(pts); i++ {
+		d := pts[i].n - pts[i-1].n
+		segs = append(segs, seg{d, float64(pts[i].cost-pts[i-1].cost) / float64(d)})
+	}
+	return segs
+}
+
+// enterSeg adds a purchase column; its price is not whole.
+func (m *master) enterSeg(s seg, count int64) int32 {
+	cost := 0.0
+	switch m.aim.main {
+	case Price:
+		cost = s.slope
+	case Sticks:
+		cost = float64(count)
+	}
+	if m.aim.capped[Price] && s.slope != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+Price)), append(m.val, s.slope)
+	}
+	if m.aim.capped[Sticks] && count != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+Sticks)), append(m.val, float64(count))
+	}
+	j := m.lp.AddColumn(cost/m.unit, m.idx, m.val)
+	m.lp.SetColumn(j, 0, float64(s.length))
+	return int32(j)
+}
+
+// add puts a column into the master unless it is there and reports whether it is new.
+func (m *master) add(c column) bool {
+	h := uint64(0x9e3779b97f4a7c15)
+	mix := func(x int64) {
+		h = (h ^ uint64(x)) * 0xbf58476d1ce4e5b9
+		h ^= h >> 29
+	}
+	if c.fill != nil {
+		mix(int64(c.fill.Bin))
+		for _, u := range c.fill.Uses {
+			mix(int64(u.Item))
+			mix(int64(u.Way))
+			mix(u.N)
+		}
+	} else {
+		mix(-1 - int64(c.run))
+		for _, a := range c.path {
+			mix(int64(a))
+		}
+	}
+	for _, j := range m.seen[h] {
+		d := &m.cols[j]
+		if (c.fill != nil) == (d.fill != nil) && (c.fill != nil && c.fill.Bin == d.fill.Bin && slices.Equal(c.fill.Uses, d.fill.Uses) ||
+			c.fill == nil && c.run == d.run && slices.Equal(c.path, d.path)) {
+			return false
+		}
+	}
+	m.idx, m.val = m.idx[:0], m.val[:0]
+	if c.fill != nil {
+		for _, u := range c.fill.Uses {
+			if k := len(m.idx) - 1; k >= 0 && m.idx[k] == int32(u.Item) {
+				m.val[k] += float64(u.N)
+				continue
+			}
+			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, float64(u.N))
+		}
+		m.idx, m.val = append(m.idx, int32(m.rowBin+c.fill.Bin)), append(m.val, 1)
+	} else {
+		uses, _ := m.p.Runs[c.run].uses(c.path)
+		for _, u := range uses {
+			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, -float64(u.N))
+		}
+		m.idx, m.val = append(m.idx, int32(m.rowRun+c.run)), append(m.val, 1)
+	}
+	m.seen[h] = append(m.seen[h], int32(len(m.cols)))
+	m.cols = append(m.cols, c)
+	m.at = append(m.at, m.enter(c.cost))
+	return true
+}
+
+// addFill adds a filling that is one.
+func (m *master) addFill(f Filling, x *Filled) bool {
+	return m.add(column{fill: &f, cost: m.p.costs(&f, x)})
+}
+
+// addPath adds a way along a run.
+func (m *master) addPath(run int, p path) bool {
+	c := column{run: run, path: p}
+	_, c.cost[Price] = m.p.Runs[run].uses(p)
+	return m.add(c)
+}
+
+// offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
+const offset = 1 << 40
+
+// solve generates columns until none is missing or no plan in the box does better
+// than cutoff.
+func (m *master) solve(cutoff int64, mt *meter.Meter) status {
+	m.bound, m.scale = -offset, 0
+	has := false
+	for {
+		st := m.lp.Solve(mt)
+		if st == lp.Stopped {
+			return stopped
+		}
+		farkas := st == lp.Infeasible
+		scale := m.prices(farkas)
+		before := len(m.cols)
+		if !m.rate(mt) {
+			return stopped
+		}
+		num := m.numerator(scale)
+		if farkas {
+			if num.Sign() > 0 {
+				m.keep(num, 0)
+				return infeasible
+			}
+		} else {
+			num.AddMul(scale, offset)
+			b := num.CeilDiv(scale) - offset
+			if !has || b > m.bound || b == m.bound && scale == m.scale && num.Cmp(m.num) > 0 {
+				has = true
+				m.keep(num, scale)
+				m.bound = b
+				if b >= cutoff {
+					return pruned
+				}
+			}
+			if float64(m.bound) >= m.objective()-float64(1e-9*m.unit) {
+				return converged
+			}
+		}
+		if m.generate(scale, mt); len(m.cols) == before {
+			if farkas {
+				return stopped
+			}
+			return converged
+		}
+	}
+}
+
+// objective returns the value of the relaxation, the cost of the box's lower corner included; a guide only.
+func (m *master) objective() float64 {
+	v := m.lp.Objective() * m.unit
+	for c := range m.p.Classes {
+		switch m.aim.main {
+		case Price:
+			v += float64(m.baseOf[c])
+		case Sticks:
+			v += float64(m.p.Classes[c].Count * m.box.lo[c])
+		}
+	}
+	return v
+}
+
+func (m *master) keep(num wide.Int, scale int64) {
+	copy(m.value, m.v)
+	copy(m.best, m.gain)
+	copy(m.way, m.least)
+	m.num, m.scale, m.weight = num, scale, m.w
+}
+
+// prices turns the duals into integers and returns their scale, 0 for a Farkas ray.
+func (m *master) prices(farkas bool) int64 {
+	p := m.p
+	unit := m.unit
+	if farkas {
+		most := 0.0
+		for r := range m.lp.Rows() {
+			most = max(most, math.Abs(m.lp.Dual(r)))
+		}
+		unit = 1 / max(most, 1e-300)
+	}
+	m.price = m.price[:0]
+	for r := range m.lp.Rows() {
+		m.price = append(m.price, float64(m.lp.Dual(r)*unit))
+	}
+	// What one column can come to at most.
+	worth := 1.0
+	for k := range p.Kinds {
+		for _, b := range m.binsOf[k] {
+			sum, rate := 0.0, 0.0
+			room := p.Bins[b].Cap
+			for i := range p.Items {
+				if m.price[i] <= 0 {
+					continue
+				}
+				if p.Items[i].Alone {
+					sum += m.price[i]
+					continue
+				}
+				for _, s := range m.fillers[k].m.small[i] {
+					sum += float64(m.price[i] * float64(min(p.Items[i].Most, room/max(s, 1))))
+					rate = max(rate, m.price[i]/float64(max(s, 1)))
+				}
+			}
+			worth = max(worth, min(sum, float64(rate*float64(room))+1))
+		}
+	}
+	for r := range p.Runs {
+		top := 0.0
+		for _, a := range p.Runs[r].Arcs {
+			top = max(top, float64(float64(a.N)*max(m.price[a.Item], 0))+float64(a.Cost))
+		}
+		worth = max(worth, top*float64(p.Runs[r].Nodes))
+	}
+	most := [criteria]float64{Price: 1, Sticks: 1, Worth: 1, Cuts: 1}
+	for b := range p.Bins {
+		k := &p.Kinds[p.Bins[b].Kind]
+		for c := range criteria {
+			most[c] = max(most[c], math.Abs(float64(p.Bins[b].Own[c])))
+		}
+		if n := len(k.Worth); n > 0 {
+			most[Worth] += float64(k.Worth[n-1].Value)
+		}
+		most[Cuts] = max(most[Cuts], float64(1<<17))
+	}
+	for c := range criteria {
+		w := 0.0
+		if m.aim.capped[c] {
+			w = max(0, -m.price[m.rowCrit+c])
+		}
+		if c == m.aim.main && !farkas {
+			w = 1
+		}
+		worth += float64(w * most[c])
+	}
+	for b := range p.Bins {
+		worth = max(worth, math.Abs(m.price[m.rowBin+b]))
+	}
+	scale := int64(1) << 40
+	if m.unit > 1<<16 {
+		scale >>= min(30, int64(math.Log2(m.unit))-16)
+	}
+	for scale > 1 && worth*1.01*float64(scale) > 1<<58 {
+		scale /= 2
+	}
+	f := float64(scale)
+	if worth*1.01 > 1<<58 {
+		f = (1 << 58) / (worth * 1.01)
+	}
+	m.factor = f
+	for i := range p.Items {
+		m.v[i] = int64(max(m.price[i], 0) * f)
+	}
+	for b := range p.Bins {
+		m.need[b] = int64(max(0, -m.price[m.rowBin+b]) * f)
+	}
+	m.w = [criteria]int64{}
+	for c := range criteria {
+		if m.aim.capped[c] {
+			m.w[c] = int64(max(0, -m.price[m.rowCrit+c]) * f)
+		}
+	}
+	if farkas {
+		return 0
+	}
+	m.w[m.aim.main] = scale
+	return scale
+}
+
+// exactWork bounds the search for the best filling where the table's is only a bound.
+const exactWork = 3_000_000
+
+// rate finds the most that a filling of each bin gains and the least that a way along
+// each run costs.
+func (m *master) rate(mt *meter.Meter) bool {
+	for k, f := range m.fillers {
+		var bins []int
+		var need []int64
+		for _, b := range m.binsOf[k] {
+			if m.box.hi[m.classOf[b]] > 0 {
+				bins = append(bins, b)
+				need = append(need, m.need[b])
+			}
+		}
+		if len(bins) == 0 {
+			continue
+		}
+		if !f.build(bins, need, m.v, m.w, mt) {
+			return false
+		}
+		for _, b := range bins {
+			// What falls short of the need is not known, nor does it matter.
+			m.gain[b] = max(f.best(b), m.need[b])
+			if m.gain[b] > m.need[b] && (f.m.loose || m.w[Cuts] > 0) {
+				m.tighten(f, b, mt)
+			}
+		}
+	}
+	for r, x := range m.runners {
+		m.least[r] = x.price(m.v, m.w[Price])
+	}
+	return true
+}
+
+// tighten replaces the table's bound on the best filling by the best itself, where a
+// search of some steps finds it, and adds what it meets to the master.
+func (m *master) tighten(f *filler, b int, mt *meter.Meter) {
+	best := m.need[b]
+	top := m.gain[b]
+	// From near the top down, so that the search stays small.
+	for step := max((top-best)/16, 1); ; step *= 4 {
+		from := max(top-step, best+1)
+		found := int64(none)
+		if !f.walk(b, from, mt.Sub(exactWork), func(fill Filling, x Filled, gain int64) bool {
+			if gain > found {
+				found = gain
+				m.addFill(fill, &x)
+			}
+			return true
+		}) {
+			return
+		}
+		if found > none {
+			m.gain[b] = found
+			return
+		}
+		if from == best+1 {
+			m.gain[b] = best
+			return
+		}
+		if step > 1<<60 {
+			step = 1 << 60
+		}
+	}
+}
+
+// numerator returns scale times the bound that the present prices show.
+func (m *master) numerator(scale int64) wide.Int {
+	var n wide.Int
+	p := m.p
+	for i := range p.Items {
+		n.AddMul(m.v[i], p.Items[i].Demand)
+	}
+	for r := range p.Runs {
+		if m.least[r] >= noCost {
+			n.AddMul(noCost, 2) // no way at all
+		} else {
+			n.AddMul(m.least[r], 1)
+		}
+	}
+	for k := range criteria {
+		if m.aim.capped[k] && (k != m.aim.main || scale == 0) {
+			n.AddMul(-m.w[k], m.aim.limit[k])
+		}
+	}
+	add := func(x wide.Int) {
+		n = n.Sub(wide.Int{}.Sub(x))
+	}
+	sold := make([]wide.Int, len(p.Sellers))
+	for c := range p.Classes {
+		hi := m.box.hi[c]
+		g := m.seller[c]
+		if g >= 0 && m.box.on[g] == no {
+			hi = 0
+		}
+		each := int64(0)
+		for _, b := range p.Classes[c].Bins {
+			each -= max(0, m.gain[b])
+		}
+		if hi == 0 {
+			each = 0
+		}
+		each += m.w[Sticks] * p.Classes[c].Count
+		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.w[Price], each)
+		if where < 0 {
+			n.AddMul(noCost, 2)
+		}
+		if g >= 0 {
+			sold[g] = sold[g].Sub(wide.Int{}.Sub(v))
+		} else {
+			add(v)
+		}
+	}
+	for g := range p.Sellers {
+		v := sold[g]
+		v.AddMul(m.w[Price], p.Sellers[g].Charge)
+		switch m.box.on[g] {
+		case yes:
+			add(v)
+		case open:
+			// Not used, or used.
+			must := false
+			for _, c := range p.Sellers[g].Classes {
+				must = must || m.box.lo[c] > 0
+			}
+			if must || v.Sign() < 0 {
+				add(v)
+			}
+		}
+	}
+	return n
+}
+
+// least is Class.least for any sign of each.
+func least(c *Class, lo, hi, weight, each int64) (wide.Int, int64) {
+	if each <= 0 {
+		return c.least(lo, hi, weight, each)
+	}
+	// A cost that never falls, and a price on top: as few as may be.
+	_, cost := c.buy(lo)
+	var v wide.Int
+	if cost == noCost {
+		return v, -1
+	}
+	v.AddMul(weight, cost)
+	v.AddMul(each, lo)
+	return v, lo
+}
+
+// generate adds columns that the relaxation lacks: for each bin the best filling, and the
+// best with each item in it, as long as they differ.
+func (m *master) generate(scale int64, mt *meter.Meter) {
+	tol := int64(1)
+	if scale > 0 {
+		tol = max(1, int64(float64(m.unit*float64(scale))/(1<<30)))
+	} else {
+		tol = 1 << 16
+	}
+	type candidate struct {
+		b, level, way int
+		gain          int64
+	}
+	for k, f := range m.fillers {
+		var cands []candidate
+		for _, b := range m.binsOf[k] {
+			if m.box.hi[m.classOf[b]] == 0 || m.gain[b] <= m.need[b]+tol {
+				continue
+			}
+			if f.alone >= m.need[b]+tol {
+				m.addFill(Filling{b, []Use{{f.spare, 0, 1}}}, &Filled{})
+			}
+			cands = append(cands, candidate{b, -1, -1, m.gain[b]})
+			own := f.own(b)
+			for l := range f.lv {
+				for w, s := range f.m.small[f.lv[l].item] {
+					t := f.m.move[f.lv[l].item][w][0]
+					if t < 0 || s > m.p.Bins[b].Cap {
+						continue
+					}
+					if v := f.over(len(f.lv), t, m.p.Bins[b].Cap-s); v > none {
+						if v += f.lv[l].value - own; v > m.need[b]+tol {
+							cands = append(cands, candidate{b, l, w, v})
+						}
+					}
+				}
+			}
+			if !mt.Spend(int64(12 * len(f.lv) * len(f.m.tags))) {
+				return
+			}
+		}
+		slices.SortStableFunc(cands, func(a, b candidate) int { return cmp.Compare(b.gain-m.need[b.b], a.gain-m.need[a.b]) })
+		clear(m.hits)
+		took := 0
+	next:
+		for _, c := range cands {
+			if !mt.Spend(int64(10 * len(f.lv) * len(f.m.tags))) {
+				break
+			}
+			fill, x, gain, ok := f.trace(c.b, c.level, c.way)
+			if !ok || gain <= m.need[c.b]+tol {
+				continue
+			}
+			for _, u := range fill.Uses {
+				if took > 0 && m.hits[u.Item] >= 4 {
+					continue next
+				}
+			}
+			if m.addFill(fill, &x) {
+				for _, u := range fill.Uses {
+					m.hits[u.Item]++
+				}
+				took++
+				if took >= 8+len(f.lv)/3 {
+					break
+				}
+			}
+		}
+	}
+	for r, x := range m.runners {
+		dual := int64(m.price[m.rowRun+r] * m.factor)
+		got := 0
+		if m.least[r] >= dual-tol {
+			continue
+		}
+		x.walk(m.least[r], func(p path, cost int64) bool {
+			if m.addPath(r, p) {
+				got++
+			}
+			return got < 3
+		})
+	}
+}

@@ -1,0 +1,138 @@
+package branchprice
+
+// Way is one way in which an item can lie in a bin.
+type Way struct {
+	Size        int64 // capacity that it takes, the cut at its right end included; > 0
+	Left, Right int   // classes of its ends, Square where none can nest
+}
+
+// Square is the class of an end that saves nothing.
+const Square = -1
+
+// Item is a piece, or pieces that stay together, wanted Demand times. Parts of
+// runs are wanted as the runs decide.
+type Item struct {
+	Demand int64
+	Most   int64 // no plan uses more; at least Demand
+	Ways   []Way // at least one
+	Pieces int64 // how many pieces it stands for; at least 1
+	Long   bool  // holds itself at the saw: see Kind.Hold
+
+	// Alone says that it takes a whole stick and costs nothing to fill: a spare. It has no
+	// size; Kind.Spare says which bins can serve.
+	Alone bool
+}
+
+// Step is what an offcut of at least Length is worth.
+type Step struct{ Length, Value int64 }
+
+// Kind is what a filling must keep to besides its size, for all bins of the kind.
+type Kind struct {
+	Bars  []bool   // items that cannot be cut from it; nil: none
+	Most  int64    // pieces at most; 0: no limit
+	Hold  int64    // an offcut this long is needed where no item is Long; 0: none is
+	Kerf  int64    // what the last cut takes before there is an offcut
+	Part  [2]int64 // sizes of the two parts that a yard cut leaves at most; 0: no yard cut
+	Spare bool     // a whole one can serve as a spare
+	Worth []Step   // of offcuts, ascending in both
+}
+
+// Bin is what one stick, or one stretch of it, offers.
+type Bin struct {
+	Cap  int64
+	Kind int
+
+	// Own is what one filling costs for each criterion, beyond what its offcut and
+	// its cuts come to. A spare costs none of it.
+	Own [criteria]int64
+}
+
+// Tier is the price of each stick for who buys at least From.
+type Tier struct{ From, Price int64 }
+
+// Class is sticks that are alike. A stick gives one of each of the class's bins.
+type Class struct {
+	Bins    []int
+	Limit   int64  // how many there are; the greatest use that makes sense
+	Tiers   []Tier // ascending; the first is From 1
+	Bundle  int64  // at least 1
+	Minimum int64  // at least 1
+	Count   int64  // what a stick of it counts as a stick, where its bins do not
+	Used    int64  // sticks that are settled: costs count from there on; at most Limit
+}
+
+// Seller asks Charge once if a stick of any of its classes is used.
+type Seller struct {
+	Charge  int64 // zero where it is settled
+	Classes []int
+}
+
+// Arc is one step of a way along a run: N of an item, for a price.
+type Arc struct {
+	From, To int // nodes, From < To
+	Item     int
+	N        int64
+	Cost     int64
+}
+
+// Run is wanted once: a path of arcs from node 0 to the last node.
+type Run struct {
+	Nodes int
+	Arcs  []Arc // ascending in From
+	Most  int   // arcs at most; 0: no limit
+}
+
+// Problem asks for the cheapest set of fillings and ways along the runs that
+// yields every item as often as it is wanted and used, from no more sticks than
+// there are.
+type Problem struct {
+	Items    []Item
+	Kinds    []Kind
+	Bins     []Bin
+	Classes  []Class
+	Sellers  []Seller
+	Runs     []Run
+	Setbacks []int64 // per class of ends: what two parallel neighbors save
+
+	// Exact says that a filling may stop being one when an item is left out of it, so that no
+	// more may be cut than is wanted.
+	Exact bool
+}
+
+// The criteria by which plans can be compared.
+const (
+	Price  = iota // money, or length
+	Sticks        // sticks cut
+	Worth         // lost worth of offcuts: less is better, below zero is a gain
+	Cuts
+	criteria
+)
+
+// Use is a number of an item lying one way.
+type Use struct {
+	Item, Way int
+	N         int64
+}
+
+// Filling is how one bin is filled. Uses are in increasing order of item, then way.
+type Filling struct {
+	Bin  int
+	Uses []Use
+}
+
+// Column is a filling, Count times.
+type Column struct {
+	Filling
+	Count int64
+}
+
+// classOf returns for each bin its class.
+func (p *Problem) classOf() []int {
+	of := make([]int, len(p.Bins))
+	for c := range p.Classes {
+		for _, b := range p.Classes[c].Bins {
+			of[b] = c
+		}
+	}
+	return of
+}

@@ -1,0 +1,137 @@
+package branchprice
+
+// path is a way along a run: its arcs in order.
+type path []int
+
+// runner finds the cheapest ways along one run.
+type runner struct {
+	r    *Run
+	from [][]int // node -> arcs that leave it
+	rest []int64 // [used*nodes+node]: the least cost from the node to the end
+	cost []int64 // per arc
+}
+
+func newRunner(r *Run) *runner {
+	x := &runner{r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
+	for a, arc := range r.Arcs {
+		x.from[arc.From] = append(x.from[arc.From], a)
+	}
+	return x
+}
+
+// layers is how many numbers of arcs are told apart.
+func (x *runner) layers() int {
+	if x.r.Most == 0 {
+		return 1
+	}
+	return x.r.Most + 1
+}
+
+// next is the layer after one more arc.
+func (x *runner) next(layer int) int {
+	if x.r.Most == 0 {
+		return 0
+	}
+	return layer + 1
+}
+
+// price works out the least cost when an arc costs weight times its price and value per
+// item; noCost where there is no way.
+func (x *runner) price(value []int64, weight int64) int64 {
+	n := x.r.Nodes
+	for a, arc := range x.r.Arcs {
+		x.cost[a] = weight*arc.Cost + arc.N*value[arc.Item]
+	}
+	x.rest = x.rest[:0]
+	for range x.layers() * n {
+		x.rest = append(x.rest, noCost)
+	}
+	for l := x.layers() - 1; l >= 0; l-- {
+		for v := n - 1; v >= 0; v-- {
+			best := int64(noCost)
+			if v == n-1 {
+				best = 0
+			}
+			if to := x.next(l); to < x.layers() {
+				for _, a := range x.from[v] {
+					if r := x.rest[to*n+x.r.Arcs[a].To]; r < noCost {
+						best = min(best, r+x.cost[a])
+					}
+				}
+			}
+			x.rest[l*n+v] = best
+		}
+	}
+	return x.rest[0]
+}
+
+// walk calls visit for every way that costs at most limit, by the prices of the last
+// price, cheapest first at every node, until visit returns false; it reports whether it saw all.
+func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
+	var p path
+	n := x.r.Nodes
+	var down func(v, layer int, have int64) bool
+	down = func(v, layer int, have int64) bool {
+		if v == n-1 {
+			return visit(append(path(nil), p...), have)
+		}
+		to := x.next(layer)
+		if to >= x.layers() {
+			return true
+		}
+		// The arc on the cheapest way first.
+		first := -1
+		for k := -1; k < len(x.from[v]); k++ {
+			var a int
+			if k < 0 {
+				for _, b := range x.from[v] {
+					if r := x.rest[to*n+x.r.Arcs[b].To]; r < noCost && r+x.cost[b] == x.rest[layer*n+v] {
+						first = b
+						break
+					}
+				}
+				if first < 0 {
+					return true
+				}
+				a = first
+			} else if a = x.from[v][k]; a == first {
+				continue
+			}
+			r := x.rest[to*n+x.r.Arcs[a].To]
+			if r >= noCost || have+x.cost[a]+r > limit {
+				continue
+			}
+			p = append(p, a)
+			ok := down(x.r.Arcs[a].To, to, have+x.cost[a])
+			p = p[:len(p)-1]
+			if !ok {
+				return false
+			}
+		}
+		return true
+	}
+	if x.rest[0] > limit {
+		return true
+	}
+	return down(0, 0, 0)
+}
+
+// Uses returns what the path takes of each item, and what it costs.
+func (r *Run) uses(p path) (uses []Use, cost int64) {
+	for _, a := range p {
+		arc := &r.Arcs[a]
+		cost += arc.Cost
+		k := 0
+		for k < len(uses) && uses[k].Item < arc.Item {
+			k++
+		}
+		if k < len(uses) && uses[k].Item == arc.Item {
+			uses[k].N += arc.N
+			continue
+		}
+		uses = append(uses, Use{})
+		copy(uses[k+1:], uses[k:])
+		uses[k] = Use{Item: arc.Item, N: arc.N}
+	}
+	return uses, cost
+}

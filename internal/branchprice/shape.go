@@ -1,0 +1,277 @@
+package branchprice
+
+// Filled is what a filling comes to.
+type Filled struct {
+	Size   int64 // capacity taken
+	Offcut int64
+	Pieces int64
+	First  int64 // with a yard cut: the size of the first part
+}
+
+// size adds up the uses and takes off what parallel ends save when the items lie in
+// the best order.
+//
+// Items are arcs from the class of their left end to that of their right end. At
+// each class as many pairs meet as there are ends of either side, whichever is fewer, unless the arcs
+// close into rings: a connected set of classes where every end would meet another, none of them
+// Square, has to be opened once, at the cheapest (Euler's condition for trails).
+func (p *Problem) size(uses []Use) int64 {
+	total, nests := int64(0), false
+	for _, u := range uses {
+		w := &p.Items[u.Item].Ways[u.Way]
+		total += w.Size * u.N
+		nests = nests || w.Left >= 0 || w.Right >= 0
+	}
+	if !nests || len(p.Setbacks) == 0 {
+		return total
+	}
+	n := len(p.Setbacks)
+	left, right := make([]int64, n), make([]int64, n)
+	parent := make([]int, n+1) // node n is Square
+	for i := range parent {
+		parent[i] = i
+	}
+	find := func(i int) int {
+		for parent[i] != i {
+			i = parent[i]
+		}
+		return i
+	}
+	node := func(class int) int {
+		if class < 0 {
+			return n
+		}
+		return class
+	}
+	for _, u := range uses {
+		w := &p.Items[u.Item].Ways[u.Way]
+		if w.Left >= 0 {
+			left[w.Left] += u.N
+		}
+		if w.Right >= 0 {
+			right[w.Right] += u.N
+		}
+		parent[find(node(w.Left))] = find(node(w.Right))
+	}
+	open := make([]bool, n+1)
+	least := make([]int64, n+1)
+	for c := range n {
+		total -= p.Setbacks[c] * min(left[c], right[c])
+		r := find(c)
+		if left[c] != right[c] {
+			open[r] = true
+		}
+		if left[c] > 0 && (least[r] == 0 || p.Setbacks[c] < least[r]) {
+			least[r] = p.Setbacks[c]
+		}
+	}
+	open[find(n)] = true
+	for r := range n + 1 {
+		if parent[r] == r && !open[r] {
+			total += least[r]
+		}
+	}
+	return total
+}
+
+// Fill works a filling out; it reports false where the bin does not hold it or its kind
+// forbids it.
+func (p *Problem) Fill(f *Filling) (Filled, bool) {
+	b := &p.Bins[f.Bin]
+	k := &p.Kinds[b.Kind]
+	out := Filled{Size: p.size(f.Uses)}
+	long := false
+	for _, u := range f.Uses {
+		it := &p.Items[u.Item]
+		if it.Alone {
+			return out, k.Spare && len(f.Uses) == 1 && u.N == 1
+		}
+		if k.Bars != nil && k.Bars[u.Item] {
+			return out, false
+		}
+		out.Pieces += it.Pieces * u.N
+		long = long || it.Long
+	}
+	if out.Size > b.Cap || k.Most > 0 && out.Pieces > k.Most {
+		return out, false
+	}
+	out.Offcut = max(0, b.Cap-out.Size-k.Kerf)
+	if k.Hold > 0 && !long && out.Offcut < k.Hold && !(out.Pieces == 1 && out.Size == b.Cap) {
+		return out, false
+	}
+	if k.Part[0] > 0 {
+		first, ok := p.parts(f.Uses, out.Size, k.Part)
+		if !ok {
+			return out, false
+		}
+		out.First = first
+	}
+	return out, true
+}
+
+// parts finds a subset of the uses whose size is at most part[0] while the rest is at
+// most part[1]: the greatest such.
+func (p *Problem) parts(uses []Use, total int64, part [2]int64) (int64, bool) {
+	sums := map[int64]bool{0: true}
+	list := []int64{0}
+	for _, u := range uses {
+		s := p.Items[u.Item].Ways[u.Way].Size
+		for range u.N {
+			for _, x := range list[:len(list):len(list)] {
+				if y := x + s; y <= part[0] && !sums[y] {
+					sums[y] = true
+					list = append(list, y)
+				}
+			}
+		}
+	}
+	best := int64(-1)
+	for _, x := range list {
+		if total-x <= part[1] {
+			best = max(best, x)
+		}
+	}
+	return best, best >= 0
+}
+
+// worth returns what an offcut is worth.
+func (k *Kind) worth(offcut int64) int64 {
+	v := int64(0)
+	for _, s := range k.Worth {
+		if offcut >= s.Length {
+			v = s.Value
+		}
+	}
+	return v
+}
+
+// costs returns what a filling that is one comes to in each criterion.
+func (p *Problem) costs(f *Filling, x *Filled) [criteria]int64 {
+	if p.Items[f.Uses[0].Item].Alone {
+		return [criteria]int64{}
+	}
+	b := &p.Bins[f.Bin]
+	c := b.Own
+	c[Worth] -= p.Kinds[b.Kind].worth(x.Offcut)
+	c[Cuts] += x.Pieces - 1
+	if x.Offcut > 0 {
+		c[Cuts]++
+	}
+	return c
+}
+
+// Order lays the uses of a filling out so that as much is saved as size reckons:
+// trails through the classes of ends, one after the other.
+func (p *Problem) Order(uses []Use) []Use {
+	n := len(p.Setbacks)
+	type arc struct{ use, to int }
+	left := make([]int64, len(uses))
+	nests := false
+	for i, u := range uses {
+		left[i] = u.N
+		w := &p.Items[u.Item].Ways[u.Way]
+		nests = nests || w.Left >= 0 || w.Right >= 0
+	}
+	if !nests || n == 0 {
+		var order []Use
+		for _, u := range uses {
+			for range u.N {
+				order = append(order, Use{u.Item, u.Way, 1})
+			}
+		}
+		return order
+	}
+	out := make([][]arc, n+1)
+	balance := make([]int64, n+1) // arcs that leave less arcs that enter
+	node := func(class int) int {
+		if class < 0 {
+			return n
+		}
+		return class
+	}
+	for i, u := range uses {
+		w := &p.Items[u.Item].Ways[u.Way]
+		l, r := node(w.Left), node(w.Right)
+		out[l] = append(out[l], arc{i, r})
+		balance[l] += u.N
+		balance[r] -= u.N
+	}
+	// trail walks from a node until it is stuck, which can only be where a trail must end.
+	var trail func(at int, path []int) []int
+	trail = func(at int, path []int) []int {
+		for len(out[at]) > 0 {
+			a := out[at][len(out[at])-1]
+			if left[a.use] == 0 {
+				out[at] = out[at][:len(out[at])-1]
+				continue
+			}
+			left[a.use]--
+			balance[at]--
+			balance[a.to]++
+			path = append(path, a.use)
+			at = a.to
+		}
+		return path
+	}
+	var trails [][]int
+	start := func(at int) {
+		if path := trail(at, nil); len(path) > 0 {
+			trails = append(trails, path)
+		}
+	}
+	for v := range n {
+		for balance[v] > 0 {
+			start(v)
+		}
+	}
+	for balance[n] > 0 {
+		start(n)
+	}
+	// What is left are rings; open them at Square, else splice them into a trail that passes, else at the
+	// class that saves least.
+	for {
+		v := -1
+		for c := range n + 1 {
+			alive := false
+			for _, a := range out[c] {
+				alive = alive || left[a.use] > 0
+			}
+			if alive && (c == n || v < 0 || p.Setbacks[c] < p.Setbacks[v]) {
+				v = c
+			}
+		}
+		if v < 0 {
+			break
+		}
+		joined := false
+	search:
+		for t, path := range trails {
+			for i := range len(path) + 1 {
+				var at int
+				if i == 0 {
+					at = node(p.Items[uses[path[0]].Item].Ways[uses[path[0]].Way].Left)
+				} else {
+					at = node(p.Items[uses[path[i-1]].Item].Ways[uses[path[i-1]].Way].Right)
+				}
+				for _, a := range out[at] {
+					if left[a.use] > 0 {
+						ring := trail(at, nil)
+						trails[t] = append(append(append([]int(nil), path[:i]...), ring...), path[i:]...)
+						joined = true
+						break search
+					}
+				}
+			}
+		}
+		if !joined {
+			trails = append(trails, trail(v, nil))
+		}
+	}
+	var order []Use
+	for _, path := range trails {
+		for _, i := range path {
+			order = append(order, Use{uses[i].Item, uses[i].Way, 1})
+		}
+	}
+	return order
+}

@@ -1,0 +1,482 @@
+package branchprice
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// Stop is why a run ended.
+type Stop uint8
+
+const (
+	Proven Stop = iota + 1
+	WorkLimit
+	Interrupted
+	Stuck
+)
+
+// Leaf is one part of the space of counts with what shows its bound: the values of the items,
+// a way to compute which see master.numerator.
+type Leaf struct {
+	Lo, Hi []int64 // per class
+	Used   []int8  // per seller: 1 yes, -1 no, 0 either
+	Value  []int64 // per item
+	Scale  int64
+}
+
+// Result is what a run found.
+type Result struct {
+	Fillings []Column // demand met exactly; nil when no plan was found
+	Ways     [][]int  // per run: its arcs
+	Cost     int64
+	Bound    int64
+	// Exhausted says that Bound rests on a search, not on Leaves alone.
+	Exhausted  bool
+	Leaves     []Leaf
+	LeafBound  int64
+	Infeasible bool
+	Stop       Stop
+	Work       int64
+}
+
+// run is the search for the best plan by one criterion.
+type run struct {
+	p        *Problem
+	aim      aim
+	mt       *meter.Meter
+	m        *master
+	plan     []pick
+	cost     int64
+	bound    int64
+	crit     [criteria]int64 // of the plan
+	leaves   []Leaf
+	leaf     int64
+	searched bool
+	start    int64 // only plans below it count; 0: any
+	enough   int64 // a plan this good ends the run, where start is set
+	bare     bool  // no quick plans, no dives: for tests
+	stuck    bool
+}
+
+type node struct {
+	box   box
+	bound int64
+	seq   int
+}
+
+// offer takes a plan if it is one, keeps the limits and is better than the best.
+func (r *run) offer(plan []pick) {
+	if _, ok := value(r.p, plan); !ok {
+		return
+	}
+	plan = r.p.tidy(plan)
+	crit, ok := value(r.p, plan)
+	if !ok {
+		return
+	}
+	for k := range criteria {
+		if r.aim.capped[k] && crit[k] > r.aim.limit[k] {
+			return
+		}
+	}
+	if crit[r.aim.main] < r.cost {
+		r.plan, r.cost, r.crit = plan, crit[r.aim.main], crit
+	}
+}
+
+// limits of the lists: columns, and steps of the search over them.
+var lists = [...]struct {
+	limit int
+	work  int64
+}{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
+
+func (r *run) solve(seed []pick) {
+	r.cost = noCost
+	if r.start > 0 {
+		r.cost = r.start
+	}
+	r.bound = -offset
+	if seed != nil {
+		r.offer(seed)
+	} else if !r.bare {
+		quick(r.p, r.mt, r.offer)
+	}
+	r.m = newMaster(r.p, r.aim)
+	r.seed()
+	queue := []node{{box: r.m.root, bound: -offset}}
+	seq := 0
+	closed := int64(noCost) // the least that closed parts show
+	first := true
+	for len(queue) > 0 {
+		// The least bound first, then the oldest.
+		at := 0
+		for i := range queue {
+			if cmp.Or(cmp.Compare(queue[i].bound, queue[at].bound), cmp.Compare(queue[i].seq, queue[at].seq)) < 0 {
+				at = i
+			}
+		}
+		r.bound = max(r.bound, min(queue[at].bound, closed, r.cost))
+		if queue[at].bound >= r.cost || !r.mt.Left() || r.start > 0 && r.plan != nil && r.cost <= r.enough {
+			break
+		}
+		n := queue[at]
+		queue = slices.Delete(queue, at, at+1)
+		r.m.setBox(n.box)
+		st := r.m.solve(r.cost, r.mt)
+		if st == infeasible {
+			r.note(n.box, noCost)
+			continue
+		}
+		if st == stopped && r.m.scale == 0 {
+			queue = append(queue, n)
+			r.stuck = r.mt.Left()
+			break
+		}
+		n.bound = max(n.bound, r.m.bound)
+		if n.bound >= r.cost {
+			r.note(n.box, n.bound)
+			closed = min(closed, n.bound)
+			continue
+		}
+		if first {
+			first = false
+			r.bound = max(r.bound, min(n.bound, r.cost))
+			if r.bare {
+				// The tree alone.
+			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
+				r.round(10_000_000)
+				r.dive(r.m, 0)
+				r.improve(60)
+			} else if r.cost < noCost {
+				r.searched = r.searched || n.bound < r.cost
+				r.note(n.box, n.bound)
+				closed = min(closed, max(n.bound, r.cost))
+				continue
+			}
+			if n.bound >= r.cost {
+				r.note(n.box, n.bound)
+				closed = min(closed, n.bound)
+				continue
+			}
+		}
+		done := false
+		if r.decided(n.box) {
+			for _, l := range lists {
+				if done = r.finish(n.box, l.limit, l.work); done || !r.mt.Left() {
+					break
+				}
+				if len(r.branch(n.box)) > 0 {
+					break
+				}
+			}
+		}
+		if done {
+			// Whatever is better than the best plan before is now the best plan.
+			r.note(n.box, n.bound)
+			r.searched = r.searched || n.bound < r.cost
+			closed = min(closed, max(n.bound, r.cost))
+			continue
+		}
+		kids := r.branch(n.box)
+		if len(kids) == 0 {
+			r.note(n.box, n.bound)
+			closed = min(closed, n.bound)
+			r.stuck = true
+			continue
+		}
+		for _, b := range kids {
+			seq++
+			queue = append(queue, node{b, n.bound, seq})
+		}
+	}
+	if len(queue) == 0 {
+		r.bound = max(r.bound, min(closed, r.cost))
+	} else {
+		least := closed
+		for i := range queue {
+			least = min(least, queue[i].bound)
+			r.leaves = append(r.leaves, Leaf{Lo: queue[i].box.lo, Hi: queue[i].box.hi, Used: used(queue[i].box), Value: make([]int64, len(r.p.Items)), Scale: 1})
+		}
+		r.bound = max(r.bound, min(least, r.cost))
+	}
+}
+
+// seed gives the master the columns of the best plan, and for each item a filling
+// with it alone.
+func (r *run) seed() {
+	p := r.p
+	for _, q := range r.plan {
+		r.m.add(*q.col)
+	}
+	for i := range p.Items {
+		for b := range p.Bins {
+			f := Filling{b, []Use{{i, 0, 1}}}
+			for w := range p.Items[i].Ways {
+				f.Uses[0].Way = w
+				if _, ok := p.Fill(&f); ok {
+					break
+				}
+			}
+			x, ok := p.Fill(&f)
+			if !ok {
+				continue
+			}
+			if !p.Items[i].Alone {
+				lo, hi := int64(1), max(1, min(p.Items[i].Most, p.Bins[b].Cap/p.Items[i].Ways[f.Uses[0].Way].Size))
+				for lo < hi {
+					mid := (lo + hi + 1) / 2
+					f.Uses[0].N = mid
+					if y, ok := p.Fill(&f); ok {
+						lo, x = mid, y
+					} else {
+						hi = mid - 1
+					}
+				}
+				f.Uses[0].N = lo
+				x, _ = p.Fill(&f)
+			}
+			r.m.addFill(Filling{b, slices.Clone(f.Uses)}, &x)
+		}
+	}
+	for k, x := range r.m.runners {
+		if x.price(make([]int64, len(p.Items)), 1) >= noCost {
+			continue
+		}
+		got := 0
+		x.walk(x.rest[0], func(q path, _ int64) bool {
+			r.m.addPath(k, q)
+			got++
+			return got < 3
+		})
+	}
+}
+
+// note keeps what shows the bound of a closed part.
+func (r *run) note(b box, bound int64) {
+	r.leaves = append(r.leaves, Leaf{b.lo, b.hi, used(b), slices.Clone(r.m.value), r.m.scale})
+}
+
+func used(b box) []int8 {
+	u := make([]int8, len(b.on))
+	for g, s := range b.on {
+		switch s {
+		case yes:
+			u[g] = 1
+		case no:
+			u[g] = -1
+		}
+	}
+	return u
+}
+
+// decided reports whether the search over a list can tell the cost of every plan in
+// the box.
+func (r *run) decided(b box) bool {
+	p := r.p
+	for g := range p.Sellers {
+		if b.on[g] == open && p.Sellers[g].Charge > 0 {
+			for _, c := range p.Sellers[g].Classes {
+				if b.hi[c] > 0 {
+					return false
+				}
+			}
+		}
+	}
+	for c := range p.Classes {
+		hi := b.hi[c]
+		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+			hi = 0
+		}
+		if _, _, ok := p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// finish lists the columns of the box and searches them; it reports whether that closed
+// the box.
+func (r *run) finish(b box, limit int, work int64) bool {
+	mt := r.mt.Sub(work)
+	list, ok := r.m.listed(r.cost, limit, mt)
+	if !ok {
+		return false
+	}
+	plan, _, complete := searchList(r.p, r.aim, b, list, r.cost, mt)
+	if plan != nil {
+		r.offer(plan)
+	}
+	return complete
+}
+
+// round looks for a good plan among the columns that the relaxation has made.
+func (r *run) round(work int64) {
+	b := r.m.box.clone()
+	// Where costs are not straight or sellers are open, guess by what the relaxation uses.
+	for g := range r.p.Sellers {
+		if b.on[g] == open {
+			b.on[g] = yes
+			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 && r.p.Sellers[g].Charge > 0 {
+				b.on[g] = no
+			}
+		}
+	}
+	n := r.sticks()
+	for c := range r.p.Classes {
+		hi := b.hi[c]
+		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+			hi, b.hi[c] = 0, 0
+		}
+		if _, _, ok := r.p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
+			up := min(hi, int64(math.Ceil(n[c]-1e-6)))
+			lo, top := up, up
+			for top < hi {
+				if _, _, ok := r.p.Classes[c].affine(lo, top+1); !ok {
+					break
+				}
+				top++
+			}
+			for lo > 0 {
+				if _, _, ok := r.p.Classes[c].affine(lo-1, top); !ok {
+					break
+				}
+				lo--
+			}
+			b.lo[c], b.hi[c] = 0, top
+			if _, _, ok := r.p.Classes[c].affine(0, top); !ok {
+				b.lo[c] = lo
+			}
+		}
+	}
+	list := slices.Clone(r.m.cols)
+	slices.SortStableFunc(list, func(x, y column) int { return 0 })
+	if plan, _, _ := searchList(r.p, r.aim, b, list, r.cost, r.mt.Sub(work)); plan != nil {
+		r.offer(plan)
+	}
+}
+
+// sticks returns how often the relaxation uses each class.
+func (r *run) sticks() []float64 {
+	n := make([]float64, len(r.p.Classes))
+	for c := range r.p.Classes {
+		n[c] = float64(min(r.m.box.lo[c], r.m.box.hi[c]))
+		for _, j := range r.m.segs[c] {
+			n[c] += r.m.lp.Value(int(j))
+		}
+	}
+	return n
+}
+
+// branch splits the box: by whether a seller is used, by a count that is not whole, by a cost
+// that the relaxation underrates, else by any count that is open.
+func (r *run) branch(b box) []box {
+	p := r.p
+	for g := range p.Sellers {
+		if b.on[g] != open || p.Sellers[g].Charge == 0 {
+			continue
+		}
+		any := false
+		for _, c := range p.Sellers[g].Classes {
+			any = any || b.hi[c] > 0
+		}
+		if any {
+			x, y := b.clone(), b.clone()
+			x.on[g], y.on[g] = yes, no
+			return []box{x, y}
+		}
+	}
+	n := r.sticks()
+	pick, at, score := -1, int64(0), 0.0
+	for c := range p.Classes {
+		lo, hi := b.lo[c], b.hi[c]
+		if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+			continue
+		}
+		f := n[c] - math.Floor(n[c])
+		if f = min(f, 1-f); f > 1e-5 {
+			if v := f * float64(1+p.Classes[c].Tiers[0].Price); v > score {
+				pick, at, score = c, int64(math.Floor(n[c])), v
+			}
+		}
+	}
+	if pick < 0 {
+		for c := range p.Classes {
+			lo, hi := b.lo[c], b.hi[c]
+			if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+				continue
+			}
+			x := min(hi, max(lo, int64(math.Round(n[c]))))
+			_, real := p.Classes[c].buy(x)
+			guess := float64(r.m.baseOf[c])
+			for _, j := range r.m.segs[c] {
+				guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
+			}
+			if v := float64(real) - guess; v > score+1e-6 {
+				pick, at, score = c, min(x, hi-1), v
+				if x == hi || guess < float64(real) && x > lo {
+					at = x - 1
+				}
+			}
+		}
+	}
+	if pick < 0 {
+		wide := int64(0)
+		for c := range p.Classes {
+			lo, hi := b.lo[c], b.hi[c]
+			if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+				continue
+			}
+			if hi-lo > wide {
+				x := min(hi-1, max(lo, int64(math.Round(n[c]))))
+				pick, at, wide = c, x, hi-lo
+			}
+		}
+	}
+	if pick < 0 {
+		return nil
+	}
+	x, y := b.clone(), b.clone()
+	x.hi[pick], y.lo[pick] = at, at+1
+	if y.lo[pick] > 0 {
+		if g := r.m.seller[pick]; g >= 0 && p.Sellers[g].Charge > 0 {
+			y.on[g] = yes
+		}
+	}
+	return []box{y, x}
+}
+
+// slope returns the price of one stick in a purchase column.
+func (r *run) slope(c, j int) float64 {
+	segs := hull(&r.p.Classes[c], min(r.m.box.lo[c], r.m.box.hi[c]), r.m.box.hi[c])
+	for i, s := range r.m.segs[c] {
+		if int(s) == j && i < len(segs) {
+			return segs[i].slope
+		}
+	}
+	return 0
+}
+
+func (r *run) result() Result {
+	res := Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves, Exhausted: r.searched, Work: r.mt.Used()}
+	switch {
+	case r.bound >= r.cost:
+		res.Stop, res.Bound = Proven, r.cost
+	case r.mt.Gone():
+		res.Stop = Interrupted
+	case !r.mt.Left():
+		res.Stop = WorkLimit
+	default:
+		res.Stop = Stuck
+	}
+	if r.plan == nil {
+		res.Cost = 0
+		res.Infeasible = res.Stop == Proven
+		return res
+	}
+	res.Fillings, res.Ways = r.p.exact(r.plan)
+	res.Bound = max(0, res.Bound)
+	return res
+}

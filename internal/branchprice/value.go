@@ -1,0 +1,81 @@
+package branchprice
+
+// value works out what a plan comes to in each criterion; false where it is none.
+func value(p *Problem, plan []pick) ([criteria]int64, bool) {
+	var sum [criteria]int64
+	made := make([]int64, len(p.Items))
+	used := make([]int64, len(p.Bins))
+	ways := make([]int64, len(p.Runs))
+	for _, q := range plan {
+		for k := range sum {
+			sum[k] += q.n * q.col.cost[k]
+		}
+		if f := q.col.fill; f != nil {
+			used[f.Bin] += q.n
+			for _, u := range f.Uses {
+				made[u.Item] += q.n * u.N
+			}
+			continue
+		}
+		ways[q.col.run] += q.n
+		uses, _ := p.Runs[q.col.run].uses(q.col.path)
+		for _, u := range uses {
+			made[u.Item] -= q.n * u.N
+		}
+	}
+	for i := range p.Items {
+		if made[i] < p.Items[i].Demand || p.Exact && made[i] != p.Items[i].Demand {
+			return sum, false
+		}
+	}
+	for _, n := range ways {
+		if n != 1 {
+			return sum, false
+		}
+	}
+	n := p.counts(used)
+	cost, ok := p.bought(n)
+	if !ok {
+		return sum, false
+	}
+	sum[Price] += cost
+	for c := range p.Classes {
+		sum[Sticks] += p.Classes[c].Count * n[c]
+	}
+	return sum, true
+}
+
+// counts returns how many sticks of each class hold so many fillings of each bin.
+func (p *Problem) counts(used []int64) []int64 {
+	n := make([]int64, len(p.Classes))
+	for c := range p.Classes {
+		for _, b := range p.Classes[c].Bins {
+			n[c] = max(n[c], used[b])
+		}
+	}
+	return n
+}
+
+// bought returns what so many sticks of each class cost, charges included.
+func (p *Problem) bought(n []int64) (int64, bool) {
+	total := int64(0)
+	for c := range p.Classes {
+		if n[c] > p.Classes[c].Limit-p.Classes[c].Used {
+			return 0, false
+		}
+		_, v := p.Classes[c].buy(n[c])
+		if v == noCost {
+			return 0, false
+		}
+		total += v
+	}
+	for g := range p.Sellers {
+		for _, c := range p.Sellers[g].Classes {
+			if n[c] > 0 {
+				total += p.Sellers[g].Charge
+				break
+			}
+		}
+	}
+	return total, true
+}
