@@ -125,3 +125,28 @@ func TestDescend(t *testing.T) {
 		}
 	}
 }
+
+// TestDescendCutShort ends the search after every amount of work: it may leave a
+// problem open, but not call one closed that holds a better plan.
+func TestDescendCutShort(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 12))
+	open, closed := 0, 0
+	for c := range 60 {
+		p := twoKinds(rng, 10)
+		want := leastCost(p)
+		for work := int64(1); work < 1<<24; work *= 2 {
+			r := start(t, p, want+1)
+			if !r.descend(dual.Full(p), work) {
+				open++
+				continue
+			}
+			closed++
+			if r.cost != want {
+				t.Fatalf("case %d, work %d: %+v closed at %d, want %d", c, work, p, r.cost, want)
+			}
+		}
+	}
+	if open < 100 || closed < 100 {
+		t.Errorf("%d left open, %d closed: the limits do not cut", open, closed)
+	}
+}
