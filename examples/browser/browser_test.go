@@ -1,0 +1,227 @@
+package main
+
+import (
+	"context"
+	"encoding/base64"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A real browser loads the page, a person without a mouse fills it in, and what
+// comes out is what the library says elsewhere.
+func TestBrowser(t *testing.T) {
+	browser := os.Getenv("LONGPOINT_BROWSER")
+	if browser == "" {
+		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
+	}
+	if testing.Short() {
+		t.Skip("building the page takes a while")
+	}
+	b := open(t, browser)
+	b.size(1280, 900)
+	b.call("Page.navigate", map[string]any{"url": serve(t)}, nil)
+
+	// The job that is there at first: the one in the README.
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+	b.sheet(`12'`, `16'`, "north wall, left", "Saws injure")
+	b.shot("wide")
+
+	// By keyboard: two fields in, another length, and the Enter key.
+	value[any](b, "document.getElementById('title').focus()")
+	b.press("Tab") // name of the first piece
+	b.press("Tab") // its length
+	if got := b.focus(); got != "piece 1: Length" {
+		t.Fatalf("the keyboard is in %q", got)
+	}
+	b.write("eight foot one and three eighths")
+	b.until(`document.activeElement.nextElementSibling.textContent === "= 8' 1-3/8\""`)
+	b.press("Enter")
+	b.settled("done")
+	b.numbers("2", "4", "$38.16")
+
+	// What can be read in two ways is asked about, and the choice is a button.
+	b.write("7-4")
+	b.press("Enter")
+	b.settled("faults")
+	if got := value[string](b, "document.querySelector('.fault').innerText"); !strings.Contains(got, `7' 4"`) {
+		t.Errorf("the fault says %q", got)
+	}
+	if got := b.focus(); got != "piece 1: Length" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	if !value[bool](b, "document.getElementById(document.activeElement.getAttribute('aria-describedby')).className === 'fault'") {
+		t.Error("the field is not described by its fault")
+	}
+	b.shot("fault")
+	b.press("Tab")
+	b.press("Space")
+	b.settled("done")
+	if got := value[string](b, "document.activeElement.value"); got != `7' 4"` {
+		t.Errorf("the choice put %q in", got)
+	}
+	b.numbers("2", "4", "$38.16")
+
+	// A piece that no stick is long enough for.
+	b.write("17 ft")
+	b.press("Enter")
+	b.settled("faults")
+	if got := value[string](b, "document.querySelector('.fault').innerText"); !strings.Contains(got, "Too long by 1'") {
+		t.Errorf("the fault says %q", got)
+	}
+	b.write(`12' 1-3/8"`)
+	b.press("Enter")
+	b.settled("done")
+
+	// A new row, filled in, and taken away again.
+	value[any](b, "document.querySelector('#pieces .add').focus()")
+	b.press("Enter")
+	if got := b.focus(); got != "piece 4: Name" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	b.write(`<img src=x onerror="throw 1">`)
+	b.press("Tab")
+	b.write("14 ½")
+	b.press("Tab")
+	b.write("3")
+	b.press("Enter")
+	b.settled("done")
+	if got := value[string](b, "document.getElementById('n-pieces').textContent"); got != "7" {
+		t.Errorf("%s pieces, want 7", got)
+	}
+	b.sheet("<img src=x onerror=")
+	b.press("Tab")
+	b.press("Enter")
+	if got := b.focus(); got != "piece 3: Name" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	b.press("Enter")
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+
+	// Whoever hears the page hears what every control is for.
+	var tree struct {
+		Nodes []struct {
+			Ignored bool
+			Role    struct{ Value string }
+			Name    struct{ Value string }
+		}
+	}
+	b.call("Accessibility.getFullAXTree", nil, &tree)
+	controls := 0
+	names := map[string]bool{}
+	for _, n := range tree.Nodes {
+		switch n.Role.Value {
+		case "textbox", "button":
+			controls++
+			if n.Ignored || n.Name.Value == "" || names[n.Name.Value] {
+				t.Errorf("a %s is called %q", n.Role.Value, n.Name.Value)
+			}
+			names[n.Name.Value] = true
+		}
+	}
+	if controls < 20 {
+		t.Errorf("only %d controls were found", controls)
+	}
+
+	// Nothing sticks out of a narrow window, and the sheet is seen whole.
+	for _, width := range []int{320, 360, 768, 1100, 1600} {
+		b.size(width, 800)
+		b.until("document.documentElement.clientWidth === innerWidth")
+		b.until("document.getElementById('sheet').clientHeight >= document.getElementById('sheet').contentDocument.documentElement.scrollHeight")
+		if w := value[int](b, "document.documentElement.scrollWidth"); w > width {
+			t.Errorf("in %d points the page is %d wide", width, w)
+		}
+		if w := value[int](b, "(d => d.scrollWidth - d.clientWidth)(document.getElementById('sheet').contentDocument.documentElement)"); w > 0 {
+			t.Errorf("in %d points the sheet is %d too wide", width, w)
+		}
+		if width == 360 {
+			b.shot("narrow")
+		}
+	}
+	if err := b.complaints(); err != nil {
+		t.Errorf("the browser complains: %v", err)
+	}
+}
+
+// serve runs the program until the end of the test and returns where the page is.
+func serve(t *testing.T) (url string) {
+	t.Helper()
+	ctx, stop := context.WithCancel(t.Context())
+	read, write := io.Pipe()
+	done := make(chan error, 1)
+	go func() {
+		err := run(ctx, write, "-addr", "127.0.0.1:0")
+		write.CloseWithError(err)
+		done <- err
+	}()
+	t.Cleanup(func() {
+		stop()
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
+	})
+	if _, err := fmt.Fscanf(read, "the page is at %s\n", &url); err != nil {
+		t.Fatal(err)
+	}
+	return url
+}
+
+// settled waits for the end of a solve.
+func (b *tab) settled(state string) {
+	b.t.Helper()
+	b.until(`["done", "faults", "failed"].includes(document.getElementById("result")?.dataset.state)`)
+	if got := value[string](b, `document.getElementById("result").dataset.state`); got != state {
+		b.t.Fatalf("the page is in state %q, want %q: %s", got, state, value[string](b, "document.getElementById('job').innerText"))
+	}
+}
+
+func (b *tab) numbers(want ...string) {
+	b.t.Helper()
+	if got := value[string](b, "document.getElementById('status').textContent"); got != "Proven: nothing is cheaper." {
+		b.t.Errorf("the page says %q", got)
+	}
+	got := value[[]string](b, `[...document.querySelectorAll("#numbers dd")].map((e) => e.textContent)`)
+	if strings.Join(got, "|") != strings.Join(want, "|") {
+		b.t.Errorf("the page says %q, want %q", got, want)
+	}
+}
+
+// sheet looks for texts in the sheet that is shown.
+func (b *tab) sheet(want ...string) {
+	b.t.Helper()
+	b.until("document.getElementById('sheet').contentDocument?.body?.innerText.length > 100")
+	text := value[string](b, "document.getElementById('sheet').contentDocument.body.innerText")
+	for _, s := range want {
+		if !strings.Contains(text, s) {
+			b.t.Errorf("the sheet lacks %q:\n%s", s, text)
+		}
+	}
+}
+
+func (b *tab) focus() string {
+	b.t.Helper()
+	return value[string](b, "document.activeElement.getAttribute('aria-label') ?? document.activeElement.id")
+}
+
+// shot keeps a picture of the page for somebody who wants to look at it.
+func (b *tab) shot(name string) {
+	b.t.Helper()
+	dir := os.Getenv("LONGPOINT_SHOTS")
+	if dir == "" {
+		return
+	}
+	var picture struct{ Data string }
+	b.call("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true}, &picture)
+	png, err := base64.StdEncoding.DecodeString(picture.Data)
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, name+".png"), png, 0o666)
+	}
+	if err != nil {
+		b.t.Fatal(err)
+	}
+}

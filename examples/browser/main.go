@@ -1,0 +1,142 @@
+// Browser serves a page that holds the library itself, compiled to WebAssembly:
+// lengths go in as a person writes them, a cut sheet comes out, and nothing goes
+// over the network in between.
+//
+//	go run ./examples/browser
+//	go run ./examples/browser -out DIR
+//
+// The first serves the page on this machine, the second writes it for any server
+// of plain files. Both build it first, which takes the go command.
+package main
+
+import (
+	"bytes"
+	"context"
+	"embed"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+//go:embed site
+var site embed.FS
+
+const program = "example.com/longpoint/examples/browser/wasm"
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	switch err := run(ctx, os.Stdout, os.Args[1:]...); {
+	case errors.Is(err, flag.ErrHelp):
+	case err != nil:
+		fmt.Fprintln(os.Stderr, "browser:", err)
+		os.Exit(1)
+	}
+}
+
+func run(ctx context.Context, w io.Writer, args ...string) (err error) {
+	flags := flag.NewFlagSet("browser", flag.ContinueOnError)
+	flags.SetOutput(w)
+	addr := flags.String("addr", "localhost:8421", "`ADDRESS` to serve at")
+	out := flags.String("out", "", "write the page to `DIR` and do not serve it")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	if flags.NArg() > 0 {
+		return fmt.Errorf("argument is %q: want none", flags.Arg(0))
+	}
+	dir := *out
+	if dir == "" {
+		if dir, err = os.MkdirTemp("", "longpoint"); err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	}
+	if err := build(ctx, dir); err != nil {
+		return err
+	}
+	if *out != "" {
+		_, err := fmt.Fprintf(w, "the page is in %s\n", dir)
+		return err
+	}
+	listener, err := net.Listen("tcp", *addr)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "the page is at http://%s/\n", listener.Addr())
+	server := &http.Server{Handler: http.FileServer(http.Dir(dir)), ReadHeaderTimeout: 5 * time.Second}
+	go func() {
+		<-ctx.Done()
+		server.Close()
+	}()
+	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}
+
+// build puts everything that the page consists of into a directory: the files
+// beside this program, the library, and the loader that comes with the Go that
+// compiled it, since the two have to be of one version.
+func build(ctx context.Context, dir string) error {
+	files, err := fs.Sub(site, "site")
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return err
+	}
+	names, err := fs.Glob(files, "*")
+	if err != nil {
+		return err
+	}
+	for _, name := range names {
+		text, err := fs.ReadFile(files, name)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
+			return err
+		}
+	}
+	root, err := command(ctx, "env", "GOROOT")
+	if err != nil {
+		return err
+	}
+	loader, err := os.ReadFile(filepath.Join(root, "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dir, "wasm_exec.js"), loader, 0o666); err != nil {
+		return err
+	}
+	library, err := filepath.Abs(filepath.Join(dir, "longpoint.wasm"))
+	if err != nil {
+		return err
+	}
+	_, err = command(ctx, "build", "-trimpath", "-ldflags=-s -w", "-o", library, program)
+	return err
+}
+
+// command runs the go command for the browser's kind of machine.
+func command(ctx context.Context, args ...string) (string, error) {
+	c := exec.CommandContext(ctx, "go", args...)
+	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
+	var said bytes.Buffer
+	c.Stderr = &said
+	text, err := c.Output()
+	if err != nil {
+		return "", fmt.Errorf("go %s: %w: %s", args[0], err, strings.TrimSpace(said.String()))
+	}
+	return strings.TrimSpace(string(text)), nil
+}

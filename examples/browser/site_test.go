@@ -1,0 +1,103 @@
+package main
+
+import (
+	"io"
+	"io/fs"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+func file(t *testing.T, name string) string {
+	t.Helper()
+	text, err := fs.ReadFile(site, "site/"+name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// Colors that meet on the page, by WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1
+// for edges of fields and for the mark of the keyboard (1.4.11).
+func TestContrast(t *testing.T) {
+	colors := map[string]float64{}
+	for _, m := range regexp.MustCompile(`--(\w+): #([0-9a-f]{6});`).FindAllStringSubmatch(file(t, "style.css"), -1) {
+		n, err := strconv.ParseUint(m[2], 16, 32)
+		if err != nil {
+			t.Fatal(err)
+		}
+		linear := func(c uint64) float64 {
+			if v := float64(c) / 255; v > 0.04045 {
+				return math.Pow((v+0.055)/1.055, 2.4)
+			} else {
+				return v / 12.92
+			}
+		}
+		colors[m[1]] = float64(0.2126*linear(n>>16)) + float64(0.7152*linear(n>>8&255)) + float64(0.0722*linear(n&255))
+	}
+	for _, c := range []struct {
+		front, back string
+		want        float64
+	}{
+		{"chalk", "board", 4.5}, {"board", "wall", 4.5}, {"board", "paper", 4.5},
+		{"ink", "wall", 4.5}, {"ink", "paper", 4.5}, {"quiet", "wall", 4.5}, {"quiet", "paper", 4.5},
+		{"wrong", "wall", 4.5}, {"wrong", "paper", 4.5}, {"paper", "edge", 4.5},
+		{"edge", "wall", 3}, {"edge", "paper", 3}, {"focus", "wall", 3}, {"focus", "paper", 3},
+	} {
+		a, ok := colors[c.front]
+		b, also := colors[c.back]
+		if !ok || !also {
+			t.Fatalf("no color %s or %s", c.front, c.back)
+		}
+		if got := (max(a, b) + 0.05) / (min(a, b) + 0.05); got < c.want {
+			t.Errorf("%s on %s has %.2f to 1, want %.1f", c.front, c.back, got, c.want)
+		}
+	}
+}
+
+// Every field has a label, and the page needs nothing from elsewhere.
+func TestPage(t *testing.T) {
+	page := file(t, "index.html")
+	ids := map[string]bool{}
+	for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllStringSubmatch(page, -1) {
+		if ids[m[1]] {
+			t.Errorf("id %s is there twice", m[1])
+		}
+		ids[m[1]] = true
+	}
+	inputs := 0
+	for _, m := range regexp.MustCompile(`(<label[^>]*>[^<]+</label>)?<input([^>]*)>`).FindAllStringSubmatch(page, -1) {
+		inputs++
+		if m[1] == "" {
+			t.Errorf("no label before <input%s>", m[2])
+		}
+		if id := regexp.MustCompile(` id="([^"]+)"`).FindStringSubmatch(m[2]); id != nil && !strings.Contains(m[1], `for="`+id[1]+`"`) {
+			t.Errorf("%s is not for %s", m[1], id[1])
+		}
+	}
+	if inputs != 8 {
+		t.Errorf("%d fields, want 8", inputs)
+	}
+	// What the script looks for is there.
+	for _, m := range regexp.MustCompile(`\$\("([a-z-]+)"\)`).FindAllStringSubmatch(file(t, "page.js"), -1) {
+		if !ids[m[1]] {
+			t.Errorf("page.js looks for %s", m[1])
+		}
+	}
+	for _, name := range []string{"index.html", "style.css", "page.js", "worker.js"} {
+		text := strings.ReplaceAll(file(t, name), "http://www.w3.org/2000/svg", "")
+		if i := strings.Index(text, "//"); name != "page.js" && name != "worker.js" && i >= 0 || strings.Contains(text, "http:") || strings.Contains(text, "https:") {
+			t.Errorf("%s points elsewhere", name)
+		}
+	}
+}
+
+func TestBadCommandLine(t *testing.T) {
+	for _, args := range [][]string{{"-port", "1"}, {"page"}} {
+		if err := run(t.Context(), io.Discard, args...); err == nil {
+			t.Errorf("%q was taken", args)
+		}
+	}
+}

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+// request is the form as somebody filled it in: text, and rows may be empty.
+type request struct {
+	Title  string     `json:"title"`
+	Kerf   string     `json:"kerf"`
+	Sticks []stickRow `json:"sticks"`
+	Pieces []pieceRow `json:"pieces"`
+}
+
+type stickRow struct {
+	Length string `json:"length"`
+	Price  string `json:"price"`
+	Limit  string `json:"limit"`
+}
+
+type pieceRow struct {
+	Label    string `json:"label"`
+	Length   string `json:"length"`
+	Quantity string `json:"quantity"`
+}
+
+// answer is a sheet with what the page says above it, or the faults of the form.
+type answer struct {
+	Faults []fault `json:"faults,omitempty"`
+	Sheet  string  `json:"sheet,omitempty"` // a page of its own
+	Sticks int64   `json:"sticks"`
+	Pieces int64   `json:"pieces"`
+	Cost   string  `json:"cost"`
+	Gap    string  `json:"gap,omitempty"` // how much cheaper another plan could be at most
+	Proven bool    `json:"proven"`
+}
+
+// fault is what is wrong with one field, in words for who filled it in.
+type fault struct {
+	Field   string   `json:"field"` // such as pieces[2].length, by rows of the form; empty for the whole
+	Message string   `json:"message"`
+	Choices []string `json:"choices,omitempty"` // what may have been meant, to be put in its place
+}
+
+// steps limits a solve. A worker has one thread, on which a deadline rings late
+// or never while the engine is busy; steps count everywhere. These are a few
+// seconds in a browser.
+const steps = 200_000_000
+
+var dollars = cutsheet.Money{Symbol: "$"}
+
+// respond answers a request that is JSON with an answer that is JSON.
+func respond(text string) string {
+	var r request
+	a := answer{Faults: []fault{{Message: "The page sent something that cannot be read."}}}
+	if json.Unmarshal([]byte(text), &r) == nil {
+		a = r.answer()
+	}
+	out, err := json.Marshal(a)
+	if err != nil {
+		return `{"faults": [{"field": "", "message": "The answer cannot be written."}]}`
+	}
+	return string(out)
+}
+
+func (r *request) answer() answer {
+	f := form{request: r}
+	p := f.problem()
+	if len(f.faults) > 0 {
+		return answer{Faults: f.faults}
+	}
+	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: steps})
+	if err != nil {
+		return answer{Faults: []fault{f.blame(err)}}
+	}
+	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: r.Title, Money: dollars})
+	if err != nil {
+		return answer{Faults: []fault{{Message: err.Error()}}}
+	}
+	var page bytes.Buffer
+	if err := sheet.HTML(&page); err != nil {
+		return answer{Faults: []fault{{Message: err.Error()}}}
+	}
+	a := answer{Sheet: page.String(), Sticks: plan.Sticks(), Cost: amount(plan, plan.Cost), Proven: plan.Proven}
+	for _, x := range p.Pieces {
+		a.Pieces += int64(max(1, x.Quantity))
+	}
+	if !plan.Proven {
+		a.Gap = amount(plan, plan.Cost-plan.Bound)
+	}
+	return a
+}
+
+// amount writes what a plan counts: money, or length where nothing has a price.
+func amount(plan *optimize.Plan, n int64) string {
+	if plan.Objective == optimize.LeastLength {
+		return measure.Length(n).Round(measure.Inch/16, measure.HalfEven).String()
+	}
+	return fmt.Sprintf("$%d.%02d", n/100, n%100)
+}
+
+// form reads the fields and remembers which row became what.
+type form struct {
+	*request
+	faults             []fault
+	stickRow, pieceRow []int
+}
+
+func (f *form) problem() optimize.Problem {
+	p := optimize.Problem{}
+	if strings.TrimSpace(f.Kerf) != "" {
+		p.Kerf = f.length("kerf", f.Kerf)
+	}
+	for i, row := range f.Sticks {
+		if blank(row.Length, row.Price, row.Limit) {
+			continue
+		}
+		at := fmt.Sprintf("sticks[%d].", i)
+		f.stickRow = append(f.stickRow, i)
+		p.Sticks = append(p.Sticks, stock.Stick{
+			Length: f.length(at+"length", row.Length), Price: f.price(at+"price", row.Price), Limit: f.count(at+"limit", row.Limit),
+		})
+	}
+	// Labels are for all pieces or for none.
+	named := false
+	for _, row := range f.Pieces {
+		named = named || strings.TrimSpace(row.Label) != ""
+	}
+	for i, row := range f.Pieces {
+		if blank(row.Label, row.Length, row.Quantity) {
+			continue
+		}
+		at := fmt.Sprintf("pieces[%d].", i)
+		piece := stock.Piece{Label: strings.TrimSpace(row.Label), Length: f.length(at+"length", row.Length), Quantity: f.count(at+"quantity", row.Quantity)}
+		if named && piece.Label == "" {
+			piece.Label = fmt.Sprintf("piece %d", i+1)
+		}
+		f.pieceRow = append(f.pieceRow, i)
+		p.Pieces = append(p.Pieces, piece)
+	}
+	if len(p.Sticks) == 0 {
+		f.fault("sticks[0].length", "Give at least one length that can be bought.")
+	}
+	if len(p.Pieces) == 0 {
+		f.fault("pieces[0].length", "Give at least one piece to cut.")
+	}
+	return p
+}
+
+func blank(texts ...string) bool { return strings.TrimSpace(strings.Join(texts, "")) == "" }
+
+func (f *form) fault(field, message string, choices ...string) {
+	f.faults = append(f.faults, fault{field, message, choices})
+}
+
+func (f *form) length(field, text string) measure.Length {
+	l, bad := readLength(text)
+	if bad != nil {
+		f.fault(field, bad.Message, bad.Choices...)
+	}
+	return l
+}
+
+// readLength reads what is written or said; a number alone is inches.
+func readLength(text string) (measure.Length, *fault) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return 0, &fault{Message: `Write a length, such as 7' 4-3/4".`}
+	}
+	l, err := measure.Parser{Unit: measure.Inch}.Parse(text)
+	if err == nil {
+		return l, nil
+	}
+	spoken, residue, also := measure.ParseSpoken(text)
+	switch {
+	case also == nil && residue == 0:
+		return spoken, nil
+	case also == nil:
+		// How much strong or light is, only who measured knows.
+		near := spoken + measure.Length(residue)*measure.Inch/32
+		return 0, &fault{Message: "A little over or under the mark: how much?", Choices: []string{spoken.String(), near.String()}}
+	}
+	bad := &fault{Message: err.Error()}
+	for _, e := range []error{err, also} {
+		if p := (*measure.ParseError)(nil); errors.As(e, &p) && (len(bad.Choices) == 0) {
+			if e == err || len(p.Choices) > 0 {
+				bad.Message, bad.Choices = sentence(p.Reason), p.Choices
+			}
+		}
+	}
+	return 0, bad
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}
+
+func (f *form) count(field, text string) int {
+	if text = strings.TrimSpace(text); text == "" {
+		return 0
+	}
+	n, err := strconv.ParseInt(text, 10, 32)
+	if err != nil || n < 1 {
+		f.fault(field, "Write a whole number from 1, or leave it empty.")
+		return 0
+	}
+	return int(n)
+}
+
+// price reads dollars and cents, exactly.
+func (f *form) price(field, text string) int64 {
+	text = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), "$"))
+	if text == "" {
+		return 0
+	}
+	whole, part, dot := strings.Cut(text, ".")
+	if dot && len(part) == 1 {
+		part += "0"
+	}
+	n, err := strconv.ParseUint(whole, 10, 32)
+	c, err2 := uint64(0), error(nil)
+	if dot {
+		c, err2 = strconv.ParseUint(part, 10, 32)
+	}
+	if err != nil || err2 != nil || dot && len(part) != 2 || n > math.MaxInt32 {
+		f.fault(field, "Write dollars and cents, such as 19.08.")
+		return 0
+	}
+	return int64(n)*100 + int64(c)
+}
+
+// blame finds the row that an error is about.
+func (f *form) blame(err error) fault {
+	var (
+		bad   *optimize.ProblemError
+		never *optimize.InfeasibleError
+	)
+	switch {
+	case errors.As(err, &never) && never.Reason == optimize.PieceTooLong:
+		return fault{
+			Field:   fmt.Sprintf("pieces[%d].length", f.pieceRow[never.Piece]),
+			Message: fmt.Sprintf("Too long by %s: the longest stick has %s to use.", never.Need-never.Have, never.Have),
+		}
+	case errors.As(err, &never):
+		return fault{Message: "The sticks that can be had are not enough: " + never.Reason.String() + "."}
+	case errors.As(err, &bad):
+		field := strings.ToLower(bad.Field)
+		var i int
+		var name string
+		switch {
+		case scan(field, "sticks[%d].%s", &i, &name) && i < len(f.stickRow):
+			field = fmt.Sprintf("sticks[%d].%s", f.stickRow[i], name)
+		case scan(field, "pieces[%d].%s", &i, &name) && i < len(f.pieceRow):
+			field = fmt.Sprintf("pieces[%d].%s", f.pieceRow[i], name)
+		}
+		return fault{Field: field, Message: fmt.Sprintf("It is %s: want %s.", bad.Value, bad.Want)}
+	}
+	return fault{Message: err.Error()}
+}
+
+func scan(text, format string, i *int, name *string) bool {
+	n, _ := fmt.Sscanf(text, format, i, name)
+	return n == 2
+}
+
+// read says how a length is understood, or nothing where it is not.
+func read(text string) string {
+	l, bad := readLength(text)
+	if bad != nil {
+		return ""
+	}
+	return l.String()
+}

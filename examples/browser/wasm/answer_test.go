@@ -1,0 +1,162 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/optimize"
+)
+
+// job is what the page starts with.
+func job() request {
+	return request{
+		Title: "Classroom base", Kerf: `1/8"`,
+		Pieces: []pieceRow{{"north wall, left", `12' 1-3/8"`, ""}, {"beside the stove", `7' 4-3/4"`, " "}, {}, {"under the windows", "41 1/2", "2"}},
+		Sticks: []stickRow{{"12 ft", "$19.08", ""}, {}, {"16 ft", "26.08", ""}},
+	}
+}
+
+// ask goes the way that the page goes: through text.
+func ask(t *testing.T, r request) answer {
+	t.Helper()
+	text, err := json.Marshal(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var a answer
+	if err := json.Unmarshal([]byte(respond(string(text))), &a); err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func TestAnswer(t *testing.T) {
+	a := ask(t, job())
+	if len(a.Faults) > 0 || a.Sticks != 2 || a.Pieces != 4 || a.Cost != "$45.16" || !a.Proven || a.Gap != "" {
+		t.Errorf("got %d sticks, %d pieces, %s, proven %t, gap %q, faults %v", a.Sticks, a.Pieces, a.Cost, a.Proven, a.Gap, a.Faults)
+	}
+	for _, want := range []string{"<!DOCTYPE html>", "Classroom base", "under the windows", "Saws injure"} {
+		if !strings.Contains(a.Sheet, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+	if again := ask(t, job()); again.Sheet != a.Sheet {
+		t.Error("the same form gives another sheet")
+	}
+
+	// Without prices it is the least length.
+	r := job()
+	r.Sticks = []stickRow{{Length: "12 ft"}, {Length: "16 ft"}}
+	if a := ask(t, r); a.Cost != "28'" || !a.Proven {
+		t.Errorf("it is %s, proven %t", a.Cost, a.Proven)
+	}
+}
+
+// However a length is written or said, it is the same.
+func TestRead(t *testing.T) {
+	for _, text := range []string{`7' 4-3/4"`, `7'4 3/4`, "7′ 4¾″", "7 ft 4 3/4 in", "88.75", "88 3/4", "2254.25 mm", "seven four and three quarters", " 7-4-3/4 "} {
+		if got := read(text); got != `7' 4-3/4"` {
+			t.Errorf("%q is read as %s", text, got)
+		}
+	}
+	for _, text := range []string{"", " ", "7-4", "long", "7' 4-3/4\" strong"} {
+		if got := read(text); got != "" {
+			t.Errorf("%q is read as %s", text, got)
+		}
+	}
+}
+
+func TestFaults(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		change  func(*request)
+		field   string
+		message string
+		choices []string
+	}{
+		{"two readings", func(r *request) { r.Pieces[1].Length = "7-4" }, "pieces[1].length", `7' 4"`, []string{`7' 4"`, `7-1/4"`}},
+		{"strong", func(r *request) { r.Pieces[1].Length = "88 3/4 strong" }, "pieces[1].length", "how much", []string{`7' 4-3/4"`, `7' 4-25/32"`}},
+		{"no length", func(r *request) { r.Pieces[3].Length = "" }, "pieces[3].length", "Write a length", nil},
+		{"words", func(r *request) { r.Pieces[3].Length = "long" }, "pieces[3].length", "", nil},
+		{"a third", func(r *request) { r.Kerf = `1/3"` }, "kerf", "", nil},
+		{"too long", func(r *request) { r.Pieces[3].Length = "17 ft" }, "pieces[3].length", "Too long by 1'", nil},
+		{"negative", func(r *request) { r.Pieces[3].Length = "-1 ft" }, "pieces[3].length", "more than zero", nil},
+		{"negative stick", func(r *request) { r.Sticks[2].Length = "-1 ft" }, "sticks[2].length", "more than zero", nil},
+		{"negative kerf", func(r *request) { r.Kerf = `-1/8"` }, "kerf", "zero or more", nil},
+		{"half a piece", func(r *request) { r.Pieces[0].Quantity = "1/2" }, "pieces[0].quantity", "whole number", nil},
+		{"no piece", func(r *request) { r.Pieces[0].Quantity = "0" }, "pieces[0].quantity", "whole number", nil},
+		{"price", func(r *request) { r.Sticks[0].Price = "19.080" }, "sticks[0].price", "19.08", nil},
+		{"debt", func(r *request) { r.Sticks[0].Price = "-5" }, "sticks[0].price", "19.08", nil},
+		{"limit", func(r *request) { r.Sticks[2].Limit = "some" }, "sticks[2].limit", "whole number", nil},
+		{"nothing to cut", func(r *request) { r.Pieces = nil }, "pieces[0].length", "at least one", nil},
+		{"nothing to buy", func(r *request) { r.Sticks = []stickRow{{}} }, "sticks[0].length", "at least one", nil},
+		{"one name twice", func(r *request) { r.Pieces[1].Label = r.Pieces[0].Label }, "pieces[1].label", "", nil},
+		{"too few", func(r *request) { r.Sticks = []stickRow{{"16 ft", "26.08", "1"}} }, "", "not enough", nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := job()
+			c.change(&r)
+			a := ask(t, r)
+			if len(a.Faults) != 1 || a.Sheet != "" {
+				t.Fatalf("got %v and a sheet of %d bytes", a.Faults, len(a.Sheet))
+			}
+			f := a.Faults[0]
+			if f.Field != c.field || !strings.Contains(f.Message, c.message) || f.Message == "" || c.choices != nil && !slices.Equal(f.Choices, c.choices) {
+				t.Errorf("got %+v", f)
+			}
+			// A choice can be put in the place of what was written.
+			for _, choice := range f.Choices {
+				if read(choice) == "" {
+					t.Errorf("the choice %q cannot be read", choice)
+				}
+			}
+		})
+	}
+
+	// All that is wrong is said at once.
+	r := job()
+	r.Kerf, r.Pieces[0].Length, r.Sticks[2].Price = "thin", "long", "much"
+	if a := ask(t, r); len(a.Faults) != 3 {
+		t.Errorf("got %+v", a.Faults)
+	}
+	if got := respond("no form"); !strings.Contains(got, "cannot be read") {
+		t.Errorf("got %s", got)
+	}
+}
+
+func TestPrice(t *testing.T) {
+	for text, want := range map[string]int64{"": 0, "19.08": 1908, "$ 19.08": 1908, "19": 1900, "19.5": 1950, "0.05": 5} {
+		f := form{}
+		if got := f.price("p", text); got != want || len(f.faults) > 0 {
+			t.Errorf("%q is %d cents, %v", text, got, f.faults)
+		}
+	}
+	for _, text := range []string{"19.", ".5", "1,000", "1e3", "19.0 8", "99999999999999999999", "--1", "1.+5"} {
+		f := form{}
+		if got := f.price("p", text); got != 0 || len(f.faults) != 1 {
+			t.Errorf("%q is %d cents, %v", text, got, f.faults)
+		}
+	}
+}
+
+// What the search leaves open is said as money, or as length without prices.
+func TestAmount(t *testing.T) {
+	p := &optimize.Plan{Objective: optimize.LeastPrice}
+	l := &optimize.Plan{Objective: optimize.LeastLength}
+	if got := fmt.Sprint(amount(p, 1207), " ", amount(p, 5), " ", amount(l, 24384000*3)); got != "$12.07 $0.05 3'" {
+		t.Error(got)
+	}
+}
+
+// A problem's error finds its way back over rows that were left empty.
+func TestBlame(t *testing.T) {
+	f := form{stickRow: []int{0, 3}, pieceRow: []int{2}}
+	for field, want := range map[string]string{"Sticks[1].Length": "sticks[3].length", "Pieces[0].Label": "pieces[2].label", "Kerf": "kerf", "Pieces": "pieces"} {
+		if got := f.blame(&optimize.ProblemError{Field: field}).Field; got != want {
+			t.Errorf("%s is at %s, want %s", field, got, want)
+		}
+	}
+}
