@@ -9,6 +9,17 @@ import (
 	"example.com/longpoint/finish"
 )
 
+// fieldError is a value of a job file that cannot be used.
+type fieldError struct {
+	Field string // path, such as rooms[2].walls[0].length
+	Value string // as text
+	Want  string // what would be right, or what is wrong with it
+}
+
+func (e *fieldError) Error() string {
+	return fmt.Sprintf("%s is %s: %s", e.Field, e.Value, e.Want)
+}
+
 // inFile turns a path of package takeoff into one of the job file.
 func (j *job) inFile(base *material, field, value, want string) error {
 	first, rest, _ := strings.Cut(field, ".")

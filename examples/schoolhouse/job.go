@@ -65,8 +65,8 @@ func (j *job) materials() []*material {
 // wrong is a *fieldError.
 func readJob(data []byte) (*job, error) {
 	j := new(job)
-	if err := decode(data, j); err != nil {
-		return nil, err
+	if err := finish.Decode(data, j); err != nil {
+		return nil, j.finishError(err, nil)
 	}
 	for i := range j.Base {
 		j.Base[i].path = fmt.Sprintf("base[%d]", i)
