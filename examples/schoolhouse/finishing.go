@@ -1,6 +1,9 @@
 package main
 
 import (
+	"errors"
+	"strconv"
+
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -31,6 +34,20 @@ func (w *work) finishAll() error {
 	}
 	w.compared, err = finish.Compare(bids, w.job.Terms)
 	return w.job.finishError(err, nil)
+}
+
+// schedule says when each step of the chosen base, the casing and the crown is
+// done.
+func (w *work) schedule() error {
+	if w.job.Site == nil {
+		return nil
+	}
+	var err error
+	w.times, err = finish.Schedule(w.chosen.done.Steps, *w.job.Site)
+	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
+		return &fieldError{"site." + bad.Field, strconv.Quote(bad.Value), bad.Reason}
+	}
+	return err
 }
 
 func (w *work) finishing(cuts []*cutting) (*finish.List, error) {

@@ -28,6 +28,7 @@ type job struct {
 	Systems []finish.System  `json:"systems"` // how a material is finished, by label
 	Shelf   finish.Shelf     `json:"shelf"`   // products; rates left out are the library's
 	Terms   finish.Terms     `json:"terms"`
+	Site    *finish.Site     `json:"site"`    // when it is finished and by how many; nil: nobody asks
 	Year    int              `json:"year"`    // when the building was finished; 0: unknown
 	Removed []finish.Removed `json:"removed"` // painted trim that comes off first
 }

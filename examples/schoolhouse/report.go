@@ -13,6 +13,7 @@ func report(w *work) string {
 	reportCuts(p, w)
 	reportRack(p, w)
 	reportFinishing(p, w)
+	reportTimes(p, w)
 	reportCost(p, w)
 	reportCautions(p, w)
 	return p.b.String()

@@ -50,6 +50,28 @@ func reportFinishing(p *page, w *work) {
 	p.table("  ", "lr", append(rows, []string{"together", hourText(list.Labor)}))
 }
 
+func reportTimes(p *page, w *work) {
+	if w.times == nil {
+		return
+	}
+	p.heading("When")
+	p.para("", "", fmt.Sprintf("With %s of %s. A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.",
+		count(max(1, w.job.Site.Crews), "crew", "crews"), count(max(1, w.job.Site.Hands), "person", "people")))
+	p.blank()
+	const clock = "Mon _2 Jan 15:04"
+	rows := [][]string{{"from", "to", "", "step"}}
+	for _, s := range w.times.Slots {
+		step := s.Step
+		if s.Coat > 1 {
+			step = fmt.Sprintf("%s, coat %d", step, s.Coat)
+		}
+		rows = append(rows, []string{s.Start.Format(clock), s.End.Format(clock), s.Job, step})
+	}
+	p.table("", "llll", rows)
+	p.blank()
+	p.line("Done on %s; hard enough for use on %s.", w.times.Done.Format("Mon 2 Jan 15:04"), w.times.Cured.Format("Mon 2 Jan 15:04"))
+}
+
 func reportCost(p *page, w *work) {
 	p.heading("What each base costs installed")
 	p.para("", "", "The same walls and the same terms. Consumables and labor are what the base adds to casing and crown; packages are bought whole for all together.")

@@ -36,7 +36,7 @@ func TestReport(t *testing.T) {
 	rest := got
 	for _, h := range []string{
 		"[1] What the measurements say", "[2] Takeoff", "[3] Sticks to buy", "[4] Cut list", "[5] Left for the rack",
-		"[6] Finishing list", "[7] What each base costs installed", "[8] Cautions",
+		"[6] Finishing list", "[7] When", "[8] What each base costs installed", "[9] Cautions",
 	} {
 		_, after, ok := strings.Cut(rest, h)
 		if !ok {
@@ -278,6 +278,9 @@ func TestBadFiles(t *testing.T) {
 		{"wage", `"wage": 5000`, `"wage": -1`, `terms.wage is "-1"`},
 		{"year", `"year": 1926`, `"year": -1`, `year is "-1"`},
 		{"girth", `"girth": "7in"`, `"girth": "-7in"`, "removed[0].girth is"},
+		{"crews", `"year": 1926`, `"site": {"start": "2027-06-07T08:00:00Z", "crews": -1}, "year": 1926`, `site.crews is "-1"`},
+		{"no start", `"year": 1926`, `"site": {"crews": 2}, "year": 1926`, "site.start is"},
+		{"start", `"year": 1926`, `"site": {"start": "Monday"}, "year": 1926`, `site.start is "Monday"`},
 		{"habits", `"year": 1926`, `"habits": {"bevel": "95"}, "year": 1926`, "habits.bevel is 95"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

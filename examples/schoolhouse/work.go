@@ -20,6 +20,7 @@ type work struct {
 	chosen     *candidate
 	others     []*cutting // casing and crown: the same with every base
 	compared   *finish.Comparison
+	times      *finish.Timetable // nil where the job has no site
 	cautions   []finish.Caution
 }
 
@@ -67,6 +68,9 @@ func workOut(j *job) (*work, error) {
 		return nil, err
 	}
 	w.choose()
+	if err := w.schedule(); err != nil {
+		return nil, err
+	}
 	return w, w.lookBack()
 }
 
