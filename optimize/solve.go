@@ -38,6 +38,9 @@ func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, e
 	if err := validate(&p); err != nil {
 		return nil, err
 	}
+	if !p.plain() {
+		return solveFree(ctx, &p, o)
+	}
 	in, err := compile(&p)
 	if err != nil {
 		return nil, err

@@ -128,6 +128,9 @@ func newMaster(p *Problem, a aim) *master {
 	for c := range p.Classes {
 		cl := &p.Classes[c]
 		hi := cl.Limit - cl.Used
+		if cl.Most > 0 {
+			hi = min(hi, cl.Most)
+		}
 		for hi > 0 {
 			if _, v := cl.buy(hi); v < noCost {
 				break

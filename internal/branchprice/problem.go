@@ -53,7 +53,8 @@ type Tier struct{ From, Price int64 }
 // Class is sticks that are alike. A stick gives one of each of the class's bins.
 type Class struct {
 	Bins    []int
-	Limit   int64  // how many there are; the greatest use that makes sense
+	Limit   int64  // how many there are
+	Most    int64  // how many can be of use; 0: Limit
 	Tiers   []Tier // ascending; the first is From 1
 	Bundle  int64  // at least 1
 	Minimum int64  // at least 1

@@ -22,6 +22,10 @@ func (c *Class) buy(n int64) (count, cost int64) {
 	return count, cost
 }
 
+// Buy returns the cheapest number of sticks to buy of the class for n to be used, and
+// what they cost.
+func (c *Class) Buy(n int64) (count, cost int64) { return c.all(n) }
+
 // all is buy with nothing settled.
 func (c *Class) all(n int64) (count, cost int64) {
 	if n <= 0 {

@@ -1,0 +1,783 @@
+package optimize
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// free is a problem with rules in the engine's integers, with the way back.
+//
+// A kerf is added to every piece at its right end and one to every usable length,
+// as for a plain problem. Where ends may nest everything is doubled, so that half a
+// setback is whole.
+type free struct {
+	problem   *Problem
+	objective Objective
+	model     bp.Problem
+	goals     []bp.Goal
+	unit      int64 // ticks to one unit of size
+	double    int64 // 2 where ends nest, else 1
+	costUnit  int64
+
+	items   []freeItem
+	classes []freeClass
+	ends    []endClass
+	parts   [][]measure.Length // per run of Problem.Runs: the position of each node
+	runs    int                // engine's runs before those of lots
+	lots    []lotRun
+	longest measure.Length // of all pieces: what a spare must replace
+
+	grades   []int // per item: the least that will do
+	kindOf   []kindKey
+	lotNames []string
+	total    int64 // pieces
+	useful   int64 // sticks: no plan needs more
+	spare    int   // the item of the spare sticks, -1 without
+}
+
+// kindKey is what of a stick decides which pieces it may yield.
+type kindKey struct {
+	grade int
+	lot   string
+}
+
+// freeItem is what an engine's item stands for.
+type freeItem struct {
+	pieces []int // of Problem.Pieces, each by itself
+	group  []int // pieces that stay together, in order; then one group to an item
+	part   bool  // parts of runs are among them
+	lot    int   // the lot that it must come from, -1 any
+	turns  []Turn
+}
+
+// freeClass is a set of sticks that differ for nobody but the person who picks them.
+type freeClass struct {
+	sticks  []int
+	usable  measure.Length
+	clear   []stock.Span // clear stretches, more than one only with defects
+	yard    bool
+	special bool // sold in a way of its own
+}
+
+// endClass is one shape of cut: ends of a class are parallel.
+type endClass struct {
+	setback measure.Length
+	kerf    measure.Length
+	plane   int // 0: back to face, 1: edge to edge
+	lean    int // which way
+}
+
+// lotRun is a group that comes from one lot: the engine's run whose ways are the lots.
+type lotRun struct {
+	group int
+	lots  []int
+}
+
+// maxArcs bounds the parts that the runs of a problem can have between their positions.
+const maxArcs = 60_000
+
+// compileFree turns a problem that passed validate into integers.
+func compileFree(p *Problem) (*free, error) {
+	f := &free{problem: p, double: 1}
+	if p.Rules.Nest {
+		f.double = 2
+	}
+	for i := range p.Pieces {
+		f.longest = max(f.longest, p.Pieces[i].Length)
+	}
+	if err := f.addItems(); err != nil {
+		return nil, err
+	}
+	if err := f.addRuns(); err != nil {
+		return nil, err
+	}
+	if err := f.addSticks(); err != nil {
+		return nil, err
+	}
+	f.addLots()
+	f.addSpares()
+	f.bar()
+	if err := f.divide(); err != nil {
+		return nil, err
+	}
+	f.goals = append(f.goals, bp.LeastPrice)
+	if len(p.Rules.Goals) == 0 {
+		f.goals = append(f.goals, bp.FewestSticks, bp.LongestOffcut)
+	}
+	for _, g := range p.Rules.Goals[min(1, len(p.Rules.Goals)):] {
+		f.goals = append(f.goals, map[Goal]bp.Goal{FewestSticks: bp.FewestSticks, MostWorth: bp.MostWorth,
+			LongestOffcut: bp.LongestOffcut, FewestPatterns: bp.FewestPatterns, FewestCuts: bp.FewestCuts}[g])
+	}
+	return f, nil
+}
+
+// end returns the class of an end as it lies: at the left or at the right, rolled or not,
+// with its edges the other way up or not.
+func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
+	if !f.problem.Rules.Nest || e.Setback <= 0 {
+		return bp.Square
+	}
+	c := endClass{setback: e.Setback, kerf: e.KerfAlong(f.problem.Kerf)}
+	lean := false
+	switch e.LongPoint() {
+	case stock.BackPoint:
+		c.plane, lean = 0, flipFace
+	case stock.FacePoint:
+		c.plane, lean = 0, !flipFace
+	case stock.OuterPoint:
+		c.plane, lean = 1, flipEdge
+	default:
+		return bp.Square
+	}
+	// A right end that is long at the back is parallel to a left end that is long
+	// at the face.
+	if lean != left {
+		c.lean = 1
+	}
+	k := slices.Index(f.ends, c)
+	if k < 0 {
+		k = len(f.ends)
+		f.ends = append(f.ends, c)
+	}
+	return k
+}
+
+// ways returns the ways in which a piece may lie, with the turn of each; sizes in ticks.
+func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
+	turns := []Turn{AsGiven}
+	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
+		turns = append(turns, TurnedEnds)
+	}
+	if f.problem.Rules.Nest && pc.Symmetry.MayFlip() {
+		turns = append(turns, Rolled, TurnedRolled)
+	}
+	var ways []bp.Way
+	var kept []Turn
+	for _, t := range turns {
+		w := f.lying(pc.Left, pc.Right, t)
+		w.Size += int64(pc.Length) * f.double
+		if !slices.Contains(ways, w) {
+			ways, kept = append(ways, w), append(kept, t)
+		}
+	}
+	return ways, kept
+}
+
+// lying returns the ends of a piece that lies by a turn, and the kerf at its right.
+func (f *free) lying(l, r stock.End, t Turn) bp.Way {
+	swap := t == TurnedEnds || t == TurnedRolled
+	face := t == Rolled || t == TurnedRolled
+	edge := t == TurnedEnds || t == Rolled
+	if swap {
+		l, r = r, l
+	}
+	kerf := f.problem.Kerf
+	if f.problem.Rules.Nest {
+		kerf = r.KerfAlong(kerf)
+	}
+	return bp.Way{Size: int64(kerf) * f.double, Left: f.end(l, true, face, edge), Right: f.end(r, false, face, edge)}
+}
+
+// item finds the item of pieces that are alike, or makes it.
+func (f *free) item(ways []bp.Way, turns []Turn, grade int, long bool, lot int) int {
+	for i := range f.items {
+		it := &f.model.Items[i]
+		if len(f.items[i].group) == 0 && f.items[i].lot == lot && it.Long == long && f.gradeOf(i) == grade &&
+			slices.Equal(it.Ways, ways) && slices.Equal(f.items[i].turns, turns) {
+			return i
+		}
+	}
+	f.items = append(f.items, freeItem{lot: lot, turns: turns})
+	f.model.Items = append(f.model.Items, bp.Item{Ways: ways, Pieces: 1, Long: long})
+	f.grades = append(f.grades, grade)
+	return len(f.items) - 1
+}
+
+func (f *free) gradeOf(i int) int { return f.grades[i] }
+
+func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.Hold }
+
+// addItems makes items of the pieces: alike ones together, groups that stay on one stick as
+// one. Pieces of a lot are left to addLots.
+func (f *free) addItems() error {
+	p := f.problem
+	in := make([]int, len(p.Pieces)) // group+1
+	for g := range p.Rules.Groups {
+		for _, i := range p.Rules.Groups[g].Pieces {
+			in[i] = g + 1
+		}
+	}
+	var total int64
+	for i := range p.Pieces {
+		q := quantity(&p.Pieces[i])
+		if q >= 1<<40-total {
+			return &ProblemError{fmt.Sprintf("Pieces[%d].Quantity", i), fmt.Sprint(q), fmt.Sprintf("a total quantity below %d", int64(1<<40))}
+		}
+		total += q
+		if in[i] > 0 {
+			continue
+		}
+		ways, turns := f.ways(&p.Pieces[i])
+		k := f.item(ways, turns, p.Pieces[i].Grade, f.long(p.Pieces[i].Length), -1)
+		f.items[k].pieces = append(f.items[k].pieces, i)
+		f.model.Items[k].Demand += q
+	}
+	f.total = total
+	for g := range p.Rules.Groups {
+		gr := &p.Rules.Groups[g]
+		if gr.Kind == OneLot {
+			continue
+		}
+		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{AsGiven}}
+		way := bp.Way{Right: bp.Square}
+		grade, long := math.MinInt, false
+		for k, i := range gr.Pieces {
+			pc := &p.Pieces[i]
+			w := f.lying(pc.Left, pc.Right, AsGiven)
+			way.Size += w.Size + int64(pc.Length)*f.double
+			if k == 0 {
+				way.Left = w.Left
+			} else if way.Right >= 0 && way.Right == w.Left {
+				way.Size -= int64(f.ends[w.Left].setback) * f.double
+			}
+			way.Right = w.Right
+			grade = max(grade, pc.Grade)
+			long = long || f.long(pc.Length)
+			f.longest = max(f.longest, pc.Length)
+		}
+		f.items = append(f.items, it)
+		f.grades = append(f.grades, grade)
+		f.model.Items = append(f.model.Items, bp.Item{Demand: quantity(&p.Pieces[gr.Pieces[0]]), Ways: []bp.Way{way},
+			Pieces: int64(len(gr.Pieces)), Long: long})
+	}
+	return nil
+}
+
+// addRuns makes a run of the engine of each run: its nodes are the ends and the positions,
+// its arcs the parts between them that some stick can hold.
+func (f *free) addRuns() error {
+	p := f.problem
+	longest := measure.Length(0)
+	for s := range p.Sticks {
+		longest = max(longest, usable(&p.Sticks[s]))
+	}
+	arcs := 0
+	for r := range p.Runs {
+		run := &p.Runs[r]
+		rule := &run.Splice
+		at := append(append([]measure.Length{0}, rule.At...), run.Length)
+		out := bp.Run{Nodes: len(at)}
+		if rule.Most > 0 {
+			out.Most = rule.Most + 1
+		}
+		for i := range at {
+			for j := i + 1; j < len(at); j++ {
+				pc, ok := f.part(run, at, i, j)
+				if !ok || pc.Length > longest {
+					continue
+				}
+				if arcs++; arcs > maxArcs {
+					return &ProblemError{fmt.Sprintf("Runs[%d].Splice.At", r), fmt.Sprintf("%d positions", len(rule.At)),
+						"fewer positions: a coarser grid, or studs only"}
+				}
+				ways, turns := f.ways(&pc)
+				k := f.item(ways, turns, 0, f.long(pc.Length), -1)
+				f.items[k].part = true
+				cost := int64(0)
+				if j < len(at)-1 {
+					cost = rule.Price
+				}
+				out.Arcs = append(out.Arcs, bp.Arc{From: i, To: j, Item: k, N: 1, Cost: cost})
+			}
+		}
+		if rule.Most > 0 && rule.Most >= len(rule.At) {
+			out.Most = 0
+		}
+		f.parts = append(f.parts, at)
+		f.model.Runs = append(f.model.Runs, out)
+	}
+	f.runs = len(f.model.Runs)
+	return nil
+}
+
+// part returns the piece of a run between two of its nodes, and whether the rule allows it.
+func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece, bool) {
+	rule := &run.Splice
+	pc := stock.Piece{Left: run.Left, Right: run.Right, Length: at[j] - at[i]}
+	over := stock.End{Kind: stock.ScarfOver, Angle: rule.Bevel, Setback: rule.Overlap}
+	under := stock.End{Kind: stock.ScarfUnder, Angle: rule.Bevel, Setback: rule.Overlap}
+	if rule.Bevel == 0 {
+		over, under = stock.End{}, stock.End{}
+	}
+	if rule.Lap == stock.RightOver {
+		over, under = under, over
+	}
+	early := rule.Overlap / 2
+	if i > 0 {
+		pc.Left = under
+		pc.Length += rule.Overlap - early
+	}
+	if j < len(at)-1 {
+		pc.Right = over
+		pc.Length += early
+	}
+	if i == 0 && j == len(at)-1 {
+		return pc, true
+	}
+	return pc, pc.Length >= max(1, rule.MinPart)
+}
+
+// addSticks makes classes and their bins.
+func (f *free) addSticks() error {
+	p := f.problem
+	f.objective = LeastLength
+	money := p.Rules.YardCut != 0
+	for i := range p.Sticks {
+		money = money || p.Sticks[i].Price != 0
+		for _, b := range p.Sticks[i].Breaks {
+			money = money || b.Price != 0
+		}
+	}
+	for _, c := range p.Rules.Charges {
+		money = money || c.Amount != 0
+	}
+	for r := range p.Runs {
+		money = money || p.Runs[r].Splice.Price != 0
+	}
+	if money {
+		f.objective = LeastPrice
+	}
+	// No plan needs more sticks than pieces, parts and spares.
+	useful := f.total + int64(p.Rules.Spare)
+	for r := range p.Runs {
+		n := int64(len(p.Runs[r].Splice.At) + 1)
+		if m := p.Runs[r].Splice.Most; m > 0 {
+			n = min(n, int64(m)+1)
+		}
+		useful += n
+	}
+	f.useful = useful
+	type key struct {
+		usable   measure.Length
+		price    int64
+		supplier string
+		grade    int
+		lot      string
+		rack     bool
+		yard     bool
+		length   measure.Length
+	}
+	lots := false
+	for _, g := range p.Rules.Groups {
+		lots = lots || g.Kind == OneLot
+	}
+	known := map[key]int{}
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
+		if yard && s.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+			continue // no one cut makes it short enough
+		}
+		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
+		k := key{usable: usable(s), price: s.Price, supplier: f.supplier(s), grade: s.Grade, yard: yard}
+		if lots {
+			k.lot = s.Lot
+		}
+		if len(p.Rules.Worth) > 0 {
+			k.rack, k.length = s.Rack, s.Length
+		}
+		if yard {
+			k.length = s.Length
+		}
+		if f.objective == LeastLength {
+			k.price = int64(s.Length)
+		}
+		c, ok := known[k]
+		if special || !ok {
+			c = len(f.classes)
+			if !special {
+				known[k] = c
+			}
+			f.addClass(i, k.price, yard, special, lots)
+		} else {
+			f.classes[c].sticks = append(f.classes[c].sticks, i)
+		}
+		cl := &f.model.Classes[c]
+		if n := int64(s.Limit); n == 0 {
+			cl.Limit = math.MaxInt64 / 8
+		} else {
+			cl.Limit += min(n, math.MaxInt64/8-cl.Limit)
+		}
+	}
+	if len(f.classes) == 0 {
+		return &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+	}
+	for c := range f.model.Classes {
+		cl := &f.model.Classes[c]
+		cl.Most = useful
+		top := useful + cl.Bundle + cl.Minimum
+		for _, t := range cl.Tiers {
+			top = max(top, t.From+cl.Bundle)
+		}
+		cl.Limit = min(cl.Limit, top)
+	}
+	// Sellers, in the order of the charges.
+	for _, ch := range p.Rules.Charges {
+		s := bp.Seller{Charge: ch.Amount}
+		for c := range f.classes {
+			if p.Sticks[f.classes[c].sticks[0]].Supplier == ch.Supplier {
+				s.Classes = append(s.Classes, c)
+			}
+		}
+		if len(s.Classes) > 0 {
+			f.model.Sellers = append(f.model.Sellers, s)
+		}
+	}
+	return nil
+}
+
+// supplier returns the stick's supplier where a charge depends on it.
+func (f *free) supplier(s *stock.Stick) string {
+	for _, c := range f.problem.Rules.Charges {
+		if c.Supplier == s.Supplier {
+			return s.Supplier
+		}
+	}
+	return ""
+}
+
+func (f *free) addClass(i int, price int64, yard, special, lots bool) {
+	p := f.problem
+	s := &p.Sticks[i]
+	c := freeClass{sticks: []int{i}, usable: usable(s), clear: clearStretches(s), yard: yard, special: special}
+	cl := bp.Class{Tiers: []bp.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
+	for _, b := range s.Breaks {
+		v := b.Price
+		if f.objective == LeastLength {
+			v = price
+		}
+		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
+	}
+	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.Most), Hold: int64(p.Rules.Hold) * f.double}
+	if yard {
+		k.Part = [2]int64{int64(p.Rules.Transport-s.TrimStart+p.Kerf) * f.double, int64(p.Rules.Transport-s.TrimEnd+p.Kerf) * f.double}
+	}
+	if slices.Contains(p.Rules.Goals, MostWorth) {
+		for _, w := range p.Rules.Worth {
+			k.Worth = append(k.Worth, bp.Step{Length: int64(w.Length) * f.double, Value: w.Value})
+		}
+	}
+	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
+	for _, stretch := range c.clear {
+		b := bp.Bin{Cap: int64(stretch.To-stretch.From+p.Kerf) * f.double, Kind: len(f.model.Kinds)}
+		if len(c.clear) == 1 {
+			b.Own[bp.Sticks] = 1
+		}
+		if yard {
+			b.Own[bp.Price] = p.Rules.YardCut
+		}
+		if s.Rack && slices.Contains(p.Rules.Goals, MostWorth) {
+			b.Own[bp.Worth] = worthOf(p.Rules.Worth, s.Length)
+		}
+		cl.Bins = append(cl.Bins, len(f.model.Bins))
+		f.model.Bins = append(f.model.Bins, b)
+	}
+	if len(c.clear) > 1 {
+		cl.Count = 1
+	}
+	f.kindOf = append(f.kindOf, kindKey{s.Grade, s.Lot})
+	f.model.Kinds = append(f.model.Kinds, k)
+	f.classes = append(f.classes, c)
+	f.model.Classes = append(f.model.Classes, cl)
+}
+
+// worthOf returns what an offcut of the length is worth.
+func worthOf(steps []Worth, l measure.Length) int64 {
+	v := int64(0)
+	for _, s := range steps {
+		if l >= s.Length {
+			v = s.Value
+		}
+	}
+	return v
+}
+
+// clearStretches returns what the ends and the defects leave of a stick, from its start.
+func clearStretches(s *stock.Stick) []stock.Span {
+	defects := slices.Clone(s.Defects)
+	slices.SortFunc(defects, func(a, b stock.Span) int { return cmp.Compare(a.From, b.From) })
+	at, end := s.TrimStart, s.Length-s.TrimEnd
+	var out []stock.Span
+	for _, d := range defects {
+		if min(d.From, end) > at {
+			out = append(out, stock.Span{From: at, To: min(d.From, end)})
+		}
+		at = max(at, d.To)
+	}
+	if at < end {
+		out = append(out, stock.Span{From: at, To: end})
+	}
+	return out
+}
+
+// addLots makes a run of each group that comes from one lot: a way for each lot, on which
+// its pieces are items that only that lot's sticks yield.
+func (f *free) addLots() {
+	p := f.problem
+	var names []string
+	for c := range f.kindOf {
+		if !slices.Contains(names, f.kindOf[c].lot) {
+			names = append(names, f.kindOf[c].lot)
+		}
+	}
+	f.lotNames = names
+	for g := range p.Rules.Groups {
+		gr := &p.Rules.Groups[g]
+		if gr.Kind != OneLot {
+			continue
+		}
+		run := bp.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}
+		last := run.Nodes - 1
+		lr := lotRun{group: g}
+		for l := range names {
+			at := 0
+			for k, i := range gr.Pieces {
+				pc := &p.Pieces[i]
+				ways, turns := f.ways(pc)
+				it := f.item(ways, turns, pc.Grade, f.long(pc.Length), l)
+				to := 1 + l*(len(gr.Pieces)-1) + k
+				if k == len(gr.Pieces)-1 {
+					to = last
+				}
+				f.items[it].pieces = append(f.items[it].pieces, i)
+				run.Arcs = append(run.Arcs, bp.Arc{From: at, To: to, Item: it, N: quantity(pc)})
+				at = to
+			}
+			lr.lots = append(lr.lots, l)
+		}
+		slices.SortStableFunc(run.Arcs, func(a, b bp.Arc) int { return cmp.Compare(a.From, b.From) })
+		f.model.Runs = append(f.model.Runs, run)
+		f.lots = append(f.lots, lr)
+	}
+}
+
+// addSpares makes the item of the spare sticks.
+func (f *free) addSpares() {
+	n := int64(f.problem.Rules.Spare)
+	f.spare = -1
+	if n == 0 {
+		return
+	}
+	f.spare = len(f.items)
+	f.items = append(f.items, freeItem{lot: -1, turns: []Turn{AsGiven}})
+	f.grades = append(f.grades, math.MinInt)
+	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Ways: []bp.Way{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
+}
+
+// bar works out which items each kind of stick cannot yield, and how many of each a plan can use.
+func (f *free) bar() {
+	for i := range f.model.Items {
+		f.model.Items[i].Most = f.model.Items[i].Demand
+	}
+	for r := range f.model.Runs {
+		run := &f.model.Runs[r]
+		// On one way the parts of an item lie side by side: no more than fit the run.
+		most := map[int]int64{}
+		for _, a := range run.Arcs {
+			if r < f.runs {
+				most[a.Item] = max(most[a.Item], f.disjoint(run, a.Item))
+			} else {
+				most[a.Item] += a.N
+			}
+		}
+		for i := range f.model.Items {
+			f.model.Items[i].Most += most[i]
+		}
+	}
+	for k := range f.model.Kinds {
+		var bars []bool
+		any := false
+		for i := range f.model.Items {
+			bad := f.grades[i] > f.kindOf[k].grade || f.items[i].lot >= 0 && f.lotNames[f.items[i].lot] != f.kindOf[k].lot
+			if part := f.model.Kinds[k].Part; part[0] > 0 && f.model.Items[i].Ways[0].Size > max(part[0], part[1]) {
+				bad = true // longer than either part that the yard's cut leaves
+			}
+			bars = append(bars, bad)
+			any = any || bad
+		}
+		if any {
+			f.model.Kinds[k].Bars = bars
+		}
+	}
+	f.joinKinds()
+	r := &f.problem.Rules
+	f.model.Exact = r.Hold > 0
+	for i := range f.model.Items {
+		for _, w := range f.model.Items[i].Ways {
+			// Where an end reaches behind the other a neighbor may count on it.
+			s := int64(0)
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					s += int64(f.ends[c].setback) * f.double
+				}
+			}
+			if w.Left >= 0 && w.Left == w.Right {
+				s /= 2
+			}
+			if s > w.Size {
+				f.model.Exact = true
+			}
+		}
+	}
+	for _, e := range f.ends {
+		f.model.Setbacks = append(f.model.Setbacks, int64(e.setback)*f.double)
+	}
+}
+
+// disjoint returns how many arcs of an item can follow each other at most.
+func (f *free) disjoint(run *bp.Run, item int) int64 {
+	n, at := int64(0), -1
+	// Greedy by the nearest end.
+	for {
+		best := -1
+		for _, a := range run.Arcs {
+			if a.Item == item && a.From >= at && (best < 0 || a.To < best) {
+				best = a.To
+			}
+		}
+		if best < 0 {
+			return n
+		}
+		n++
+		at = best
+	}
+}
+
+// joinKinds makes one kind of those that ask for the same.
+func (f *free) joinKinds() {
+	var kinds []bp.Kind
+	to := make([]int, len(f.model.Kinds))
+next:
+	for k := range f.model.Kinds {
+		a := &f.model.Kinds[k]
+		for j := range kinds {
+			b := &kinds[j]
+			if slices.Equal(a.Bars, b.Bars) && a.Most == b.Most && a.Hold == b.Hold && a.Kerf == b.Kerf && a.Part == b.Part &&
+				a.Spare == b.Spare && slices.Equal(a.Worth, b.Worth) {
+				to[k] = j
+				continue next
+			}
+		}
+		to[k] = len(kinds)
+		kinds = append(kinds, *a)
+	}
+	f.model.Kinds = kinds
+	for b := range f.model.Bins {
+		f.model.Bins[b].Kind = to[f.model.Bins[b].Kind]
+	}
+}
+
+// divide divides sizes and costs by what they have in common, and makes sure that sums
+// stay in range.
+func (f *free) divide() error {
+	m := &f.model
+	var g, c int64
+	size := func(see func(*int64)) {
+		for i := range m.Items {
+			if m.Items[i].Alone {
+				continue
+			}
+			for w := range m.Items[i].Ways {
+				see(&m.Items[i].Ways[w].Size)
+			}
+		}
+		for b := range m.Bins {
+			see(&m.Bins[b].Cap)
+		}
+		for k := range m.Kinds {
+			kd := &m.Kinds[k]
+			see(&kd.Hold)
+			see(&kd.Kerf)
+			see(&kd.Part[0])
+			see(&kd.Part[1])
+			for s := range kd.Worth {
+				see(&kd.Worth[s].Length)
+			}
+		}
+	}
+	size(func(v *int64) { g = gcd(g, max(*v, -*v)) })
+	for _, s := range m.Setbacks {
+		g = gcd(g, s/2)
+	}
+	size(func(v *int64) { *v /= g })
+	for s := range m.Setbacks {
+		m.Setbacks[s] /= g
+	}
+	f.unit = g
+	cost := func(see func(*int64)) {
+		for i := range m.Classes {
+			for t := range m.Classes[i].Tiers {
+				see(&m.Classes[i].Tiers[t].Price)
+			}
+		}
+		for b := range m.Bins {
+			see(&m.Bins[b].Own[bp.Price])
+		}
+		for s := range m.Sellers {
+			see(&m.Sellers[s].Charge)
+		}
+		for r := range m.Runs {
+			for a := range m.Runs[r].Arcs {
+				see(&m.Runs[r].Arcs[a].Cost)
+			}
+		}
+	}
+	cost(func(v *int64) { c = gcd(c, *v) })
+	c = max(c, 1)
+	cost(func(v *int64) { *v /= c })
+	f.costUnit = c
+
+	// No plan costs more than every class bought out as far as it can be of use.
+	var sum wide.Int
+	for i := range m.Classes {
+		top := int64(0)
+		for _, t := range m.Classes[i].Tiers {
+			top = max(top, t.Price)
+		}
+		sum.AddMul(top, min(m.Classes[i].Limit, f.useful+m.Classes[i].Bundle+m.Classes[i].Minimum))
+		for _, b := range m.Classes[i].Bins {
+			sum.AddMul(m.Bins[b].Own[bp.Price], f.useful)
+		}
+	}
+	for s := range m.Sellers {
+		sum.AddMul(m.Sellers[s].Charge, 1)
+	}
+	for r := range m.Runs {
+		for _, a := range m.Runs[r].Arcs {
+			sum.AddMul(a.Cost, 1)
+		}
+	}
+	if v, ok := sum.Int64(); !ok || v > 1<<50 || v > math.MaxInt64/c {
+		return &ProblemError{"Sticks", "too dear in total", "prices and numbers of sticks whose total stays in range"}
+	}
+	var all wide.Int
+	for i := range m.Items {
+		for _, w := range m.Items[i].Ways {
+			all.AddMul(w.Size, m.Items[i].Most+1)
+		}
+	}
+	for b := range m.Bins {
+		all.AddMul(m.Bins[b].Cap, 1)
+	}
+	if v, ok := all.Int64(); !ok || v > 1<<56 {
+		return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("a total length, kerfs included, below %v", measure.Length(min((1<<56)/f.double, math.MaxInt64/g)*g/f.double))}
+	}
+	return nil
+}

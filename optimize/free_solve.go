@@ -1,0 +1,155 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/measure"
+)
+
+// solveFree is Solve for problems with rules.
+func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
+	if err := p.inRange(); err != nil {
+		return nil, err
+	}
+	f, err := compileFree(p)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.fits(); err != nil {
+		return nil, err
+	}
+	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(), Goals: f.goals, Brief: len(p.Rules.Goals) == 0})
+	if r.Infeasible {
+		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+	}
+	stop := StopUnknown
+	switch r.Stop {
+	case bp.Proven:
+		stop = StopProven
+	case bp.WorkLimit:
+		stop = StopWork
+	case bp.Stuck:
+		stop = StopStuck
+	case bp.Interrupted:
+		stop = StopCanceled
+		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
+			stop = StopDeadline
+		}
+	}
+	if r.Fillings == nil {
+		e := &LimitError{Stop: stop, Work: r.Work}
+		if ctx.Err() != nil {
+			e.Cause = context.Cause(ctx)
+		}
+		return nil, e
+	}
+	plan, err := f.decode(&r)
+	if err != nil {
+		return nil, &InternalError{err}
+	}
+	plan.Stop = stop
+	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
+	plan.Proven = plan.Bound == plan.Cost
+	plan.Proof.Unit = f.costUnit
+	if plan.Bound > 0 {
+		plan.Proof.Kind = ProofSearch
+	}
+	if len(p.Rules.Goals) > 0 {
+		for k, l := range levels {
+			unit := int64(1)
+			switch p.Rules.Goals[k] {
+			case LeastCost:
+				unit = f.costUnit
+			case LongestOffcut:
+				l.Value, l.Bound = l.Value*f.unit/f.double, l.Bound*f.unit/f.double
+			}
+			plan.Levels = append(plan.Levels, Level{p.Rules.Goals[k], l.Value * unit, l.Bound * unit, l.Proven})
+		}
+	}
+	if _, err := audit(p, plan, selfCheckSteps); err != nil {
+		return nil, &InternalError{err}
+	}
+	return plan, nil
+}
+
+// lengthLimit keeps sums of a few lengths, doubled, in range.
+const lengthLimit = measure.Length(1) << 58
+
+// inRange reports the first length that is beyond what problems with rules can have.
+func (p *Problem) inRange() error {
+	bad := func(field string, l measure.Length) error {
+		return badLength(field, l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit))
+	}
+	for i := range p.Sticks {
+		if l := p.Sticks[i].Length; l > lengthLimit {
+			return bad(fmt.Sprintf("Sticks[%d].Length", i), l)
+		}
+	}
+	for i := range p.Pieces {
+		pc := &p.Pieces[i]
+		if pc.Length > lengthLimit {
+			return bad(fmt.Sprintf("Pieces[%d].Length", i), pc.Length)
+		}
+		if p.Rules.Nest && (pc.Left.Setback > pc.Length || pc.Left.Setback < 0) {
+			return badLength(fmt.Sprintf("Pieces[%d].Left.Setback", i), pc.Left.Setback, "zero or more and at most the piece's length")
+		}
+		if p.Rules.Nest && (pc.Right.Setback > pc.Length || pc.Right.Setback < 0) {
+			return badLength(fmt.Sprintf("Pieces[%d].Right.Setback", i), pc.Right.Setback, "zero or more and at most the piece's length")
+		}
+	}
+	for r := range p.Runs {
+		run := &p.Runs[r]
+		if run.Length > lengthLimit {
+			return bad(fmt.Sprintf("Runs[%d].Length", r), run.Length)
+		}
+		if o := run.Splice.Overlap; o > lengthLimit || o < -lengthLimit {
+			return bad(fmt.Sprintf("Runs[%d].Splice.Overlap", r), o)
+		}
+	}
+	for _, x := range []struct {
+		field string
+		l     measure.Length
+	}{{"Kerf", p.Kerf}, {"Rules.Hold", p.Rules.Hold}, {"Rules.Transport", p.Rules.Transport}} {
+		if x.l > lengthLimit/4 {
+			return badLength(x.field, x.l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit/4))
+		}
+	}
+	for i := range p.Rules.Worth {
+		if l := p.Rules.Worth[i].Length; l > lengthLimit {
+			return bad(fmt.Sprintf("Rules.Worth[%d].Length", i), l)
+		}
+	}
+	return nil
+}
+
+// fits reports the first piece that no stick can yield, because of its length or its
+// grade.
+func (f *free) fits() error {
+	p := f.problem
+	for i := range p.Pieces {
+		best, have := -1, measure.Length(-1)
+		for c := range f.classes {
+			for _, s := range f.classes[c].sticks {
+				if p.Sticks[s].Grade < p.Pieces[i].Grade {
+					continue
+				}
+				for _, w := range f.classes[c].clear {
+					l := w.To - w.From
+					if f.classes[c].yard {
+						l = min(l, p.Rules.Transport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
+					}
+					if l > have {
+						best, have = s, l
+					}
+				}
+			}
+		}
+		if l := p.Pieces[i].Length; l > have {
+			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: l, Have: max(have, 0)}
+		}
+	}
+	return nil
+}
