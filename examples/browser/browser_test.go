@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -17,6 +18,10 @@ func TestBrowser(t *testing.T) {
 	browser := os.Getenv("LONGPOINT_BROWSER")
 	if browser == "" {
 		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
+	}
+	switch runtime.GOOS {
+	case "windows", "js", "wasip1":
+		t.Skip("the browser is spoken to through files that a program cannot hand on here")
 	}
 	if testing.Short() {
 		t.Skip("building the page takes a while")

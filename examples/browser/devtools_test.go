@@ -40,7 +40,7 @@ func open(t *testing.T, browser string) *tab {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// The browser's helpers may outlive it by a moment and write here.
+	// Other processes of the browser may outlive it by a moment and write here.
 	profile, err := os.MkdirTemp("", "profile")
 	if err != nil {
 		t.Fatal(err)
@@ -58,13 +58,13 @@ func open(t *testing.T, browser string) *tab {
 		"--disable-extensions", "--disable-background-networking", "--remote-debugging-pipe", "--user-data-dir="+profile, "about:blank")
 	c.ExtraFiles = []*os.File{commands, answers}
 	if err := c.Start(); err != nil {
-		t.Skipf("%s cannot be started with two more files: %v", browser, err)
+		t.Fatal(err)
 	}
 	commands.Close()
 	answers.Close()
 	b := &tab{t: t, in: in, out: bufio.NewReader(out)}
 	t.Cleanup(func() {
-		// Asked to close, the browser ends its helpers and lets go of its files.
+		// Asked to close, the browser ends its other processes and lets go of its files.
 		fmt.Fprintf(in, `{"id": 1000000, "method": "Browser.close"}`+"\x00")
 		ended := make(chan struct{})
 		go func() { c.Wait(); close(ended) }()
