@@ -587,18 +587,8 @@ func (f *free) bar() {
 		f.model.Items[i].Most = f.model.Items[i].Demand
 	}
 	for r := range f.model.Runs {
-		run := &f.model.Runs[r]
-		// On one way the parts of an item lie side by side: no more than fit the run.
-		most := map[int]int64{}
-		for _, a := range run.Arcs {
-			if r < f.runs {
-				most[a.Item] = max(most[a.Item], f.disjoint(run, a.Item))
-			} else {
-				most[a.Item] += a.N
-			}
-		}
-		for i := range f.model.Items {
-			f.model.Items[i].Most += most[i]
+		for _, u := range f.model.Runs[r].Upper() {
+			f.model.Items[u.Item].Most += u.N
 		}
 	}
 	for k := range f.model.Kinds {
@@ -638,25 +628,6 @@ func (f *free) bar() {
 	}
 	for _, e := range f.ends {
 		f.model.Setbacks = append(f.model.Setbacks, int64(e.setback)*f.double)
-	}
-}
-
-// disjoint returns how many arcs of an item can follow each other at most.
-func (f *free) disjoint(run *bp.Run, item int) int64 {
-	n, at := int64(0), -1
-	// Greedy by the nearest end.
-	for {
-		best := -1
-		for _, a := range run.Arcs {
-			if a.Item == item && a.From >= at && (best < 0 || a.To < best) {
-				best = a.To
-			}
-		}
-		if best < 0 {
-			return n
-		}
-		n++
-		at = best
 	}
 }
 

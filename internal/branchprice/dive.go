@@ -56,10 +56,15 @@ func (p *Problem) without(fixed []pick) *Problem {
 			}
 		}
 	}
-	if len(p.Runs) > 0 && len(q.Runs) == 0 {
+	if len(p.Runs) > 0 {
 		// Parts that no run asks for any more are not to be cut.
 		for i := range q.Items {
 			q.Items[i].Most = q.Items[i].Demand
+		}
+		for r := range q.Runs {
+			for _, u := range q.Runs[r].Upper() {
+				q.Items[u.Item].Most += u.N
+			}
 		}
 	}
 	return &q
@@ -271,26 +276,31 @@ func (r *run) improve(tries int) {
 	if r.plan == nil || r.m.scale == 0 {
 		return
 	}
-	value, scale := slices.Clone(r.m.value), r.m.scale
-	rng := uint64(0x9e3779b97f4a7c15)
-	random := func(n int) int {
-		rng += 0x9e3779b97f4a7c15
-		z := rng
-		z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
-		z = (z ^ (z >> 27)) * 0x94d049bb133111eb
-		return int((z ^ (z >> 31)) % uint64(n))
+	if r.rootScale == 0 {
+		r.rootValue, r.rootScale = slices.Clone(r.m.value), r.m.scale
 	}
 	for fails := 0; fails < tries && r.mt.Left() && r.bound < r.cost; fails++ {
 		before := r.cost
-		r.neighbor(value, scale, random)
+		r.neighbor()
 		if r.cost < before {
 			fails = -1
 		}
 	}
 }
 
-// neighbor plans one set of sticks anew.
-func (r *run) neighbor(value []int64, scale int64, random func(int) int) {
+// random returns a number in [0, n), the same ones in every run.
+func (r *run) random(n int) int {
+	r.rng += 0x9e3779b97f4a7c15
+	z := r.rng
+	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
+	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
+	return int((z ^ (z >> 31)) % uint64(n))
+}
+
+// neighbor plans one set of sticks anew: those that yield the parts of some run, every other
+// time, and some more.
+func (r *run) neighbor() {
+	value, scale := r.rootValue, r.rootScale
 	type stick struct {
 		at   int
 		dear float64
@@ -314,20 +324,14 @@ func (r *run) neighbor(value []int64, scale int64, random func(int) int) {
 			total += dear
 		}
 	}
-	want := 14 + random(14)
+	want := 14 + r.random(14)
 	counts := make([]int64, len(r.plan))
 	for k := range r.plan {
 		counts[k] = r.plan[k].n
 	}
 	pieces := 0
 	free := make([]int64, len(r.p.Items))
-	for pieces < want && len(sticks) > 0 {
-		at := total * float64(random(1<<20)) / (1 << 20)
-		k := 0
-		for k < len(sticks)-1 && at >= sticks[k].dear {
-			at -= sticks[k].dear
-			k++
-		}
+	release := func(k int) {
 		s := sticks[k]
 		total -= s.dear
 		sticks = slices.Delete(sticks, k, k+1)
@@ -336,6 +340,33 @@ func (r *run) neighbor(value []int64, scale int64, random func(int) int) {
 			pieces += int(u.N)
 			free[u.Item] += u.N
 		}
+	}
+	if n := len(r.p.Runs); n > 0 && r.random(2) == 0 {
+		pick := r.random(n)
+		for _, q := range r.plan {
+			if q.col.fill != nil || q.col.run != pick {
+				continue
+			}
+			uses, _ := r.p.Runs[pick].uses(q.col.path)
+			for _, u := range uses {
+				for k := 0; free[u.Item] < u.N && k < len(sticks); {
+					if slices.ContainsFunc(r.plan[sticks[k].at].col.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
+						release(k)
+					} else {
+						k++
+					}
+				}
+			}
+		}
+	}
+	for pieces < want && len(sticks) > 0 {
+		at := total * float64(r.random(1<<20)) / (1 << 20)
+		k := 0
+		for k < len(sticks)-1 && at >= sticks[k].dear {
+			at -= sticks[k].dear
+			k++
+		}
+		release(k)
 	}
 	// Runs whose parts are all freed may be split anew.
 	for k, q := range r.plan {

@@ -81,6 +81,8 @@ type Run struct {
 	Nodes int
 	Arcs  []Arc // ascending in From
 	Most  int   // arcs at most; 0: no limit
+
+	upTo []Use // what a way takes of each item at most; worked out when needed
 }
 
 // Problem asks for the cheapest set of fillings and ways along the runs that

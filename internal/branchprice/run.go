@@ -1,5 +1,10 @@
 package branchprice
 
+import (
+	"cmp"
+	"slices"
+)
+
 // path is a way along a run: its arcs in order.
 type path []int
 
@@ -134,4 +139,34 @@ func (r *Run) uses(p path) (uses []Use, cost int64) {
 		uses[k] = Use{Item: arc.Item, N: arc.N}
 	}
 	return uses, cost
+}
+
+// Upper returns what a way takes at most of each item that it can take.
+func (r *Run) Upper() []Use {
+	if r.upTo != nil {
+		return r.upTo
+	}
+	// Arcs that follow each other, by the nearest end first.
+	order := make([]int, len(r.Arcs))
+	for a := range order {
+		order[a] = a
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(r.Arcs[a].Item, r.Arcs[b].Item), cmp.Compare(r.Arcs[a].To, r.Arcs[b].To))
+	})
+	at := -1
+	for _, a := range order {
+		arc := &r.Arcs[a]
+		k := len(r.upTo) - 1
+		if k < 0 || r.upTo[k].Item != arc.Item {
+			r.upTo = append(r.upTo, Use{Item: arc.Item})
+			k++
+			at = -1
+		}
+		if arc.From >= at {
+			r.upTo[k].N += arc.N
+			at = arc.To
+		}
+	}
+	return r.upTo
 }

@@ -44,21 +44,24 @@ type Result struct {
 
 // run is the search for the best plan by one criterion.
 type run struct {
-	p        *Problem
-	aim      aim
-	mt       *meter.Meter
-	m        *master
-	plan     []pick
-	cost     int64
-	bound    int64
-	crit     [criteria]int64 // of the plan
-	leaves   []Leaf
-	leaf     int64
-	searched bool
-	start    int64 // only plans below it count; 0: any
-	enough   int64 // a plan this good ends the run, where start is set
-	bare     bool  // no quick plans, no dives: for tests
-	stuck    bool
+	p         *Problem
+	aim       aim
+	mt        *meter.Meter
+	m         *master
+	plan      []pick
+	cost      int64
+	bound     int64
+	crit      [criteria]int64 // of the plan
+	leaves    []Leaf
+	leaf      int64
+	searched  bool
+	rng       uint64
+	rootValue []int64 // prices at the root, for improve
+	rootScale int64
+	start     int64 // only plans below it count; 0: any
+	enough    int64 // a plan this good ends the run, where start is set
+	bare      bool  // no quick plans, no dives: for tests
+	stuck     bool
 }
 
 type node struct {
@@ -110,6 +113,7 @@ func (r *run) solve(seed []pick) {
 	seq := 0
 	closed := int64(noCost) // the least that closed parts show
 	first := true
+	visits := 0
 	for len(queue) > 0 {
 		// The least bound first, then the oldest.
 		at := 0
@@ -179,6 +183,9 @@ func (r *run) solve(seed []pick) {
 			r.searched = r.searched || n.bound < r.cost
 			closed = min(closed, max(n.bound, r.cost))
 			continue
+		}
+		if visits++; visits%12 == 0 && !r.bare {
+			r.improve(10)
 		}
 		kids := r.branch(n.box)
 		if len(kids) == 0 {
