@@ -6,9 +6,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
@@ -172,6 +174,29 @@ func TestTwiceIsOnce(t *testing.T) {
 		t.Errorf("the second run printed another sheet:\n%s", b)
 	}
 	files(t, filepath.Dir(rack), "cloakroom-coat-rail.plan.json", "job.json", "rack.json")
+}
+
+// Two offcuts that are cut alike are one pattern: both leave the rack, and what
+// is left of both comes back.
+func TestAlike(t *testing.T) {
+	rack, job, _ := shop(t)
+	put(t, job, `{"id": "alike", "profile": "fir rail", "kerf": "1/8in", "sticks": [{"length": "12ft", "price": 2175}],
+		"pieces": [{"label": "shelf", "length": "30in", "quantity": 2}]}`)
+	put(t, rack, `{"keep": "16in", "offcuts": [{"profile": "fir rail", "length": "4ft 3-1/2in", "count": 3}]}`)
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	var after stock.Rack
+	if err := read(rack, &after); err != nil {
+		t.Fatal(err)
+	}
+	want := []stock.Offcut{
+		{Profile: "fir rail", Length: measure.MustParse("4ft 3-1/2in"), Count: 1},
+		{Profile: "fir rail", Length: measure.MustParse("21-3/8in"), Count: 2},
+	}
+	if !slices.Equal(after.Offcuts, want) {
+		t.Errorf("the rack holds %v, want %v", after.Offcuts, want)
+	}
 }
 
 // The power goes after the plan was saved, or in the middle of a write: the next
