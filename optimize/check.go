@@ -47,6 +47,12 @@ func audit(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	if plan == nil {
 		return Audited{}, wrong("the plan", "nil", "a plan")
 	}
+	if !p.plain() {
+		if err := checkRules(p, plan); err != nil {
+			return Audited{}, err
+		}
+		return checkRulesProof(p, plan, steps)
+	}
 	if err := checkPatterns(p, plan); err != nil {
 		return Audited{}, err
 	}
@@ -126,33 +132,55 @@ func wanted(p *Problem, i int) int {
 	return 1
 }
 
-// costing returns the objective of a problem and what each stick counts in it.
+// costing returns the objective of a problem and what each stick counts in it, price
+// breaks left aside.
 func costing(p *Problem) (Objective, []int64) {
+	money := p.Rules.YardCut != 0
+	for i := range p.Rules.Charges {
+		money = money || p.Rules.Charges[i].Amount != 0
+	}
+	for r := range p.Runs {
+		money = money || p.Runs[r].Splice.Price != 0
+	}
 	cost := make([]int64, len(p.Sticks))
-	objective := LeastLength
 	for i := range cost {
 		cost[i] = p.Sticks[i].Price
-		if cost[i] != 0 {
-			objective = LeastPrice
+		money = money || cost[i] != 0
+		for _, b := range p.Sticks[i].Breaks {
+			money = money || b.Price != 0
 		}
 	}
-	if objective == LeastLength {
-		for i := range cost {
-			cost[i] = int64(p.Sticks[i].Length)
-		}
+	if money {
+		return LeastPrice, cost
 	}
-	return objective, cost
+	for i := range cost {
+		cost[i] = int64(p.Sticks[i].Length)
+	}
+	return LeastLength, cost
 }
 
 // checkClaims verifies what the plan says about itself, except the proof.
 func checkClaims(p *Problem, plan *Plan) error {
-	objective, cost := costing(p)
-	if plan.Objective != objective {
-		return wrong("Objective", plan.Objective, objective)
-	}
+	_, cost := costing(p)
 	var sum int128
 	for k := range plan.Patterns {
 		sum = sum.add(mul(cost[plan.Patterns[k].Stick], int64(plan.Patterns[k].Count)))
+	}
+	for _, x := range [...]struct {
+		name string
+		set  bool
+	}{{"Parts", plan.Parts != nil}, {"Spliced", plan.Spliced != nil}, {"Buy", plan.Buy != nil}, {"Levels", plan.Levels != nil}} {
+		if x.set {
+			return wrong(x.name, "set", "nil for a problem without runs and rules")
+		}
+	}
+	return checkTotal(p, plan, sum)
+}
+
+// checkTotal verifies a plan's cost against what it was found to be, and what it says about its end.
+func checkTotal(p *Problem, plan *Plan, sum int128) error {
+	if objective, _ := costing(p); plan.Objective != objective {
+		return wrong("Objective", plan.Objective, objective)
 	}
 	if total, ok := sum.int64(); !ok {
 		return wrong("Cost", plan.Cost, "more than an int64 holds")

@@ -57,22 +57,48 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	if plan.Bound > 0 {
 		plan.Proof.Kind = ProofSearch
 	}
-	if len(p.Rules.Goals) > 0 {
-		for k, l := range levels {
-			unit := int64(1)
-			switch p.Rules.Goals[k] {
-			case LeastCost:
-				unit = f.costUnit
-			case LongestOffcut:
-				l.Value, l.Bound = l.Value*f.unit/f.double, l.Bound*f.unit/f.double
-			}
-			plan.Levels = append(plan.Levels, Level{p.Rules.Goals[k], l.Value * unit, l.Bound * unit, l.Proven})
-		}
-	}
+	f.levels(plan, levels)
 	if _, err := audit(p, plan, selfCheckSteps); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil
+}
+
+// levels writes down what the plan reaches of each goal.
+func (f *free) levels(plan *Plan, levels []bp.Level) {
+	c := &ruleCheck{p: f.problem, plan: plan}
+	if len(f.problem.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
+		return
+	}
+	for k, g := range f.problem.Rules.Goals {
+		l := Level{Goal: g}
+		var more bool
+		l.Value, more = c.level(g)
+		if k < len(levels) {
+			l.Bound, l.Proven = levels[k].Bound, levels[k].Proven
+		}
+		switch g {
+		case LeastCost:
+			l.Bound *= f.costUnit
+		case LongestOffcut:
+			l.Bound = l.Bound * f.unit / f.double
+			for i := range f.classes {
+				if len(f.classes[i].clear) > 1 {
+					// A stretch that is left idle may be longer than any offcut that the engine weighed.
+					l.Bound, l.Proven = max(l.Bound, int64(f.classes[i].usable)), false
+				}
+			}
+		case FewestPatterns:
+			l.Bound = 1
+		}
+		if more {
+			l.Bound = max(l.Bound, l.Value)
+		} else {
+			l.Bound = min(l.Bound, l.Value)
+		}
+		l.Proven = l.Proven && l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
+		plan.Levels = append(plan.Levels, l)
+	}
 }
 
 // lengthLimit keeps sums of a few lengths, doubled, in range.

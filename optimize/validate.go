@@ -14,7 +14,7 @@ func validate(p *Problem) error {
 	if len(p.Sticks) == 0 {
 		return &ProblemError{"Sticks", "empty", "at least one stick"}
 	}
-	if len(p.Pieces) == 0 {
+	if len(p.Pieces) == 0 && len(p.Runs) == 0 {
 		return &ProblemError{"Pieces", "empty", "at least one piece"}
 	}
 	if p.Kerf < 0 {
@@ -62,8 +62,8 @@ func validate(p *Problem) error {
 	if err := validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label }); err != nil {
 		return err
 	}
-	if !p.plain() {
-		return &ProblemError{"Rules", "set", "the zero value for the time being"}
+	if err := validateRules(p); err != nil {
+		return err
 	}
 	return validateProfiles(p)
 }

@@ -1,0 +1,664 @@
+package optimize
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// checkRules verifies a plan for a problem with rules, its proof left aside: every
+// pattern can be cut, keeps the rules and the supply, the pieces and parts are
+// yielded, what is bought is sold that way, and cost and levels are what the plan says.
+func checkRules(p *Problem, plan *Plan) error {
+	c := &ruleCheck{p: p, plan: plan}
+	for _, step := range []func() error{c.runs, c.patterns, c.yield, c.lots, c.purchases, c.cost, c.levels} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+type ruleCheck struct {
+	p     *Problem
+	plan  *Plan
+	made  []int // per piece, parts after the pieces
+	cut   []int // per stick
+	bill  int128
+	cuts  int64
+	worth int128
+}
+
+// piece returns a piece or a part of a run by its number.
+func (c *ruleCheck) piece(i int) *stock.Piece {
+	if n := len(c.p.Pieces); i >= n {
+		return &c.plan.Parts[i-n]
+	}
+	return &c.p.Pieces[i]
+}
+
+// runs verifies that every run is spliced where it may be, and that the parts follow.
+func (c *ruleCheck) runs() error {
+	p, plan := c.p, c.plan
+	if len(plan.Spliced) != len(p.Runs) {
+		return wrong("Spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), fmt.Sprintf("each of the %d runs, in order", len(p.Runs)))
+	}
+	next := len(p.Pieces)
+	for k := range plan.Spliced {
+		s := &plan.Spliced[k]
+		claim := func(name string) string { return fmt.Sprintf("Spliced[%d].%s", k, name) }
+		if s.Run != k {
+			return wrong(claim("Run"), s.Run, k)
+		}
+		run := &p.Runs[k]
+		if most := run.Splice.Most; most > 0 && len(s.At) > most {
+			return wrong(claim("At"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
+		}
+		for _, x := range s.At {
+			if !slices.Contains(run.Splice.At, x) {
+				return wrong(claim("At"), x, "one of the positions in Splice.At")
+			}
+		}
+		pieces, err := run.Pieces(s.At)
+		if err != nil {
+			return wrong(claim("At"), err, "positions that the run allows")
+		}
+		if len(s.Pieces) != len(pieces) {
+			return wrong(claim("Pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
+		}
+		for j, i := range s.Pieces {
+			if i != next || i-len(p.Pieces) >= len(plan.Parts) {
+				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("%d, the next of Parts", next))
+			}
+			next++
+			got, want := c.piece(i), &pieces[j]
+			if got.Length != want.Length || got.Left != want.Left || got.Right != want.Right || got.Run != want.Run ||
+				got.Part != want.Part || got.Parts != want.Parts || got.Label != want.Label || got.Quantity > 1 || got.Quantity < 0 {
+				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%s, %v", got.Label, got.Length), fmt.Sprintf("%s, %v, as the run's splices make it", want.Label, want.Length))
+			}
+		}
+		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
+	}
+	if n := next - len(p.Pieces); n != len(plan.Parts) {
+		return wrong("Parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
+	}
+	return nil
+}
+
+// stretches returns the stretches of a stick that can be used, from its start.
+func stretches(s *stock.Stick) []stock.Span {
+	bad := append(slices.Clone(s.Defects), stock.Span{From: 0, To: s.TrimStart}, stock.Span{From: s.Length - s.TrimEnd, To: s.Length})
+	slices.SortFunc(bad, func(a, b stock.Span) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	var out []stock.Span
+	at := measure.Length(0)
+	for _, d := range bad {
+		if d.From > at {
+			out = append(out, stock.Span{From: at, To: d.From})
+		}
+		at = max(at, d.To)
+	}
+	return out
+}
+
+// inYard reports whether the stick has to be cut before it can be carried.
+func (c *ruleCheck) inYard(s *stock.Stick) bool {
+	t := c.p.Rules.Transport
+	return t > 0 && !s.Rack && s.Length > t
+}
+
+// patterns verifies each pattern by itself.
+func (c *ruleCheck) patterns() error {
+	p, plan := c.p, c.plan
+	c.made = make([]int, len(p.Pieces)+len(plan.Parts))
+	c.cut = make([]int, len(p.Sticks))
+	for k := range plan.Patterns {
+		pat := &plan.Patterns[k]
+		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
+			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+		}
+		if pat.Count < 1 {
+			return wrong(claim("Count"), pat.Count, "1 or more")
+		}
+		if len(pat.Pieces) == 0 {
+			return wrong(claim("Pieces"), "empty", "at least one piece")
+		}
+		s := &p.Sticks[pat.Stick]
+		if s.Limit > 0 && pat.Count > s.Limit-c.cut[pat.Stick] {
+			return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater", fmt.Sprintf("at most %d", s.Limit))
+		}
+		if pat.Count > int(^uint(0)>>1)-c.cut[pat.Stick] {
+			return wrong(claim("Count"), pat.Count, "counts whose sum is in range")
+		}
+		c.cut[pat.Stick] += pat.Count
+		for j, i := range pat.Pieces {
+			if i < 0 || i >= len(c.made) {
+				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(c.made)))
+			}
+			if g := c.piece(i).Grade; g > s.Grade {
+				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), fmt.Sprintf("of grade %d on a stick of grade %d", g, s.Grade), "a stick as good as the piece")
+			}
+			if pat.Count > c.want(i)-c.made[i] {
+				return wrong(fmt.Sprintf("the yield of %s", c.name(i)), "greater", c.want(i))
+			}
+			c.made[i] += pat.Count
+		}
+		if err := c.turns(k, pat); err != nil {
+			return err
+		}
+		if err := c.lay(k, pat); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c *ruleCheck) want(i int) int {
+	if i >= len(c.p.Pieces) {
+		return 1
+	}
+	return wanted(c.p, i)
+}
+
+func (c *ruleCheck) name(i int) string {
+	if n := len(c.p.Pieces); i >= n {
+		return fmt.Sprintf("Parts[%d]", i-n)
+	}
+	return fmt.Sprintf("Pieces[%d]", i)
+}
+
+func (c *ruleCheck) yield() error {
+	for i, n := range c.made {
+		if n != c.want(i) {
+			return wrong(fmt.Sprintf("the yield of %s", c.name(i)), n, c.want(i))
+		}
+	}
+	return nil
+}
+
+// turns verifies how the pieces of a pattern lie.
+func (c *ruleCheck) turns(k int, pat *Pattern) error {
+	if pat.Turned == nil {
+		return nil
+	}
+	if len(pat.Turned) != len(pat.Pieces) {
+		return wrong(fmt.Sprintf("Patterns[%d].Turned", k), fmt.Sprintf("%d turns", len(pat.Turned)), fmt.Sprintf("none, or one for each of %d pieces", len(pat.Pieces)))
+	}
+	for j, t := range pat.Turned {
+		sym := c.piece(pat.Pieces[j]).Symmetry
+		ok := t == AsGiven || t == TurnedEnds && sym.MayTurn() || (t == Rolled || t == TurnedRolled) && sym.MayFlip()
+		if !ok || t != AsGiven && !c.p.Rules.Nest {
+			return wrong(fmt.Sprintf("Patterns[%d].Turned[%d]", k, j), t, fmt.Sprintf("a turn that a piece that goes %v allows, with Rules.Nest", sym))
+		}
+	}
+	return nil
+}
+
+// lay lays the pieces of a pattern on the stick, stretch by stretch.
+func (c *ruleCheck) lay(k int, pat *Pattern) error {
+	p := c.p
+	s := &p.Sticks[pat.Stick]
+	claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+	clear := stretches(s)
+	if len(s.Defects) == 0 {
+		if pat.Stretch != nil {
+			return wrong(claim("Stretch"), "set", "nil for a stick without defects")
+		}
+	} else if len(pat.Stretch) != len(pat.Pieces) {
+		return wrong(claim("Stretch"), fmt.Sprintf("%d numbers", len(pat.Stretch)), "one for each piece on a stick with defects")
+	}
+	for j, n := range pat.Stretch {
+		if n < 0 || n >= len(clear) || j > 0 && n < pat.Stretch[j-1] {
+			return wrong(claim(fmt.Sprintf("Stretch[%d]", j)), n, fmt.Sprintf("a stretch below %d, never decreasing", len(clear)))
+		}
+	}
+	yard := c.inYard(s)
+	if pat.YardAfter < 0 || pat.YardAfter > len(pat.Pieces) || pat.YardAfter > 0 && !yard {
+		return wrong(claim("YardAfter"), pat.YardAfter, "how many pieces come before the yard cut, 0 where there is none")
+	}
+	if yard {
+		return c.layInYard(k, pat)
+	}
+	var longest measure.Length
+	from := 0
+	for n, w := range clear {
+		to := from
+		for to < len(pat.Pieces) && (pat.Stretch == nil || pat.Stretch[to] == n) {
+			to++
+		}
+		if from == to {
+			longest = max(longest, w.To-w.From)
+			continue
+		}
+		used, err := c.used(k, pat, from, to)
+		if err != nil {
+			return err
+		}
+		room := w.To - w.From + p.Kerf
+		if used > room {
+			return wrong(claim("Pieces"), fmt.Sprintf("too long by %v", used-room), "pieces and kerfs that fit the usable length")
+		}
+		offcut := max(0, room-p.Kerf-used)
+		longest = max(longest, offcut)
+		if err := c.keeps(k, pat, from, to, offcut, used == room); err != nil {
+			return err
+		}
+		from = to
+	}
+	if pat.Offcut != longest {
+		return wrong(claim("Offcut"), pat.Offcut, longest)
+	}
+	if len(p.Rules.Worth) > 0 {
+		v := offcutWorth(p, pat.Offcut)
+		if s.Rack {
+			v -= offcutWorth(p, s.Length)
+		}
+		c.worth = c.worth.add(mul(v, int64(pat.Count)))
+	}
+	return nil
+}
+
+// used returns what pieces from..to-1 of a pattern take, a kerf after the last one
+// included.
+func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, error) {
+	p := c.p
+	var used measure.Length
+	for j := from; j < to; j++ {
+		pc := c.piece(pat.Pieces[j])
+		l, r := c.ends(pat, j)
+		kerf := p.Kerf
+		if p.Rules.Nest {
+			kerf = r.KerfAlong(kerf)
+		}
+		if j > from && p.Rules.Nest {
+			if _, before := c.ends(pat, j-1); parallel(before, l) {
+				used -= l.Setback
+			}
+		}
+		// Lengths are below 1<<58 each and a stick holds them, or the sum is refused here.
+		if used += pc.Length + kerf; used > 1<<60 {
+			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "far too long", "pieces and kerfs that fit the usable length")
+		}
+	}
+	return used, nil
+}
+
+// side is an end as it lies on the stick.
+type side struct {
+	stock.End
+	long stock.Point
+	left bool
+}
+
+// ends returns the two ends of a pattern's piece as it lies.
+func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
+	pc := c.piece(pat.Pieces[j])
+	t := AsGiven
+	if pat.Turned != nil {
+		t = pat.Turned[j]
+	}
+	lie := func(e stock.End, left bool) side {
+		s := side{e, e.LongPoint(), left}
+		back := map[stock.Point]stock.Point{stock.BackPoint: stock.FacePoint, stock.FacePoint: stock.BackPoint}
+		edge := map[stock.Point]stock.Point{stock.OuterPoint: stock.InnerPoint, stock.InnerPoint: stock.OuterPoint}
+		swap := func(m map[stock.Point]stock.Point) {
+			if o, ok := m[s.long]; ok {
+				s.long = o
+			}
+		}
+		switch t {
+		case TurnedEnds: // around the axis that stands on the face
+			s.left = !s.left
+			swap(edge)
+		case Rolled: // around the piece's length
+			swap(back)
+			swap(edge)
+		case TurnedRolled: // around the axis through both edges
+			s.left = !s.left
+			swap(back)
+		}
+		return s
+	}
+	a, b := lie(pc.Left, true), lie(pc.Right, false)
+	if a.left {
+		return a, b
+	}
+	return b, a
+}
+
+// parallel reports whether the right end of one piece is parallel to the left end of
+// the next: cut alike, and long where the other is short.
+func parallel(right, left side) bool {
+	if right.Setback <= 0 || right.Setback != left.Setback || right.KerfAlong(measure.Inch) != left.KerfAlong(measure.Inch) {
+		return false
+	}
+	switch right.long {
+	case stock.BackPoint:
+		return left.long == stock.FacePoint
+	case stock.FacePoint:
+		return left.long == stock.BackPoint
+	case stock.OuterPoint:
+		return left.long == stock.InnerPoint
+	case stock.InnerPoint:
+		return left.long == stock.OuterPoint
+	}
+	return false
+}
+
+// keeps verifies the rules of one stretch: pieces, what the saw can hold, what belongs together.
+func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
+	r := &c.p.Rules
+	n := to - from
+	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	if r.Most > 0 && n > r.Most {
+		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.Most))
+	}
+	c.cuts += int64(pat.Count) * int64(n-1)
+	if offcut > 0 {
+		c.cuts += int64(pat.Count)
+	}
+	if r.Hold > 0 && offcut < r.Hold && !(n == 1 && full) {
+		held := false
+		for _, i := range pat.Pieces[from:to] {
+			held = held || c.piece(i).Length >= r.Hold
+		}
+		if !held {
+			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.Hold))
+		}
+	}
+	for g := range r.Groups {
+		gr := &r.Groups[g]
+		if gr.Kind == OneLot {
+			continue
+		}
+		count := make([]int, len(gr.Pieces))
+		for j := from; j < to; j++ {
+			at := slices.Index(gr.Pieces, pat.Pieces[j])
+			if at < 0 {
+				continue
+			}
+			count[at]++
+			if gr.Kind != InSequence {
+				continue
+			}
+			turned := pat.Turned != nil && pat.Turned[j] != AsGiven
+			if turned || at == 0 && (to-j < len(gr.Pieces) || !slices.Equal(pat.Pieces[j:j+len(gr.Pieces)], gr.Pieces)) ||
+				at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
+				return wrong(claim, fmt.Sprintf("Pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of Rules.Groups[%d] side by side, in order and not turned", g))
+			}
+		}
+		for at := range count {
+			if count[at] != count[0] {
+				return wrong(claim, fmt.Sprintf("%d of Pieces[%d] and %d of Pieces[%d]", count[0], gr.Pieces[0], count[at], gr.Pieces[at]),
+					fmt.Sprintf("whole sets of Rules.Groups[%d]", g))
+			}
+		}
+	}
+	return nil
+}
+
+// layInYard lays the pieces on the two parts of a stick that is cut in the yard.
+func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
+	p := c.p
+	s := &p.Sticks[pat.Stick]
+	t := p.Rules.Transport
+	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	first, err := c.used(k, pat, 0, pat.YardAfter)
+	if err != nil {
+		return err
+	}
+	second, err := c.used(k, pat, pat.YardAfter, len(pat.Pieces))
+	if err != nil {
+		return err
+	}
+	// The cut begins here: late enough for what comes before and so that the rest can be carried.
+	at := max(s.TrimStart, s.Length-p.Kerf-t)
+	if first > 0 {
+		at = max(at, s.TrimStart+first-p.Kerf)
+	}
+	if at > t {
+		return wrong(claim, fmt.Sprintf("a first part of %v", at), fmt.Sprintf("parts of at most %v", t))
+	}
+	left := s.Length - s.TrimEnd - at - p.Kerf // what can be used of the second part
+	if second > 0 && second > left+p.Kerf {
+		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", second-left-p.Kerf), "pieces and kerfs that fit the usable length")
+	}
+	one, two := max(0, at-s.TrimStart-first), max(0, left-second)
+	if pat.Offcut != max(one, two) {
+		return wrong(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
+	}
+	if p.Rules.Most > 0 && len(pat.Pieces) > p.Rules.Most {
+		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.Most))
+	}
+	for _, part := range [2][3]int{{0, pat.YardAfter, int(min(one, 1))}, {pat.YardAfter, len(pat.Pieces), int(min(two, 1))}} {
+		if part[0] < part[1] {
+			if err := c.keeps(k, pat, part[0], part[1], measure.Length(part[2]), false); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// lots verifies that groups of one lot come from one.
+func (c *ruleCheck) lots() error {
+	for g := range c.p.Rules.Groups {
+		gr := &c.p.Rules.Groups[g]
+		if gr.Kind != OneLot {
+			continue
+		}
+		lot, from := "", -1
+		for k := range c.plan.Patterns {
+			pat := &c.plan.Patterns[k]
+			if !slices.ContainsFunc(pat.Pieces, func(i int) bool { return slices.Contains(gr.Pieces, i) }) {
+				continue
+			}
+			l := c.p.Sticks[pat.Stick].Lot
+			if from >= 0 && l != lot {
+				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, from, g))
+			}
+			lot, from = l, k
+		}
+	}
+	return nil
+}
+
+// offcutWorth returns what an offcut is worth by the problem's steps.
+func offcutWorth(p *Problem, l measure.Length) (v int64) {
+	for _, w := range p.Rules.Worth {
+		if l >= w.Length {
+			v = w.Value
+		}
+	}
+	return v
+}
+
+// purchases verifies what is bought and adds up the bill.
+func (c *ruleCheck) purchases() error {
+	p, plan := c.p, c.plan
+	_, price := costing(p)
+	bought := make([]int, len(p.Sticks))
+	if !p.sells() {
+		if plan.Buy != nil {
+			return wrong("Buy", "set", "nil: the patterns say what to buy")
+		}
+		for i, n := range c.cut {
+			c.bill = c.bill.add(mul(price[i], int64(n)))
+		}
+		return nil
+	}
+	last := -1
+	for k := range plan.Buy {
+		b := &plan.Buy[k]
+		claim := func(name string) string { return fmt.Sprintf("Buy[%d].%s", k, name) }
+		if b.Stick <= last || b.Stick >= len(p.Sticks) {
+			return wrong(claim("Stick"), b.Stick, fmt.Sprintf("ascending indices below %d", len(p.Sticks)))
+		}
+		last = b.Stick
+		s := &p.Sticks[b.Stick]
+		switch {
+		case b.Count < 1:
+			return wrong(claim("Count"), b.Count, "1 or more")
+		case s.Limit > 0 && b.Count > s.Limit:
+			return wrong(claim("Count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
+		case s.Bundle > 1 && b.Count%s.Bundle != 0:
+			return wrong(claim("Count"), b.Count, fmt.Sprintf("whole bundles of %d", s.Bundle))
+		case b.Count < s.Minimum:
+			return wrong(claim("Count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
+		}
+		each := price[b.Stick]
+		if o, _ := costing(p); o == LeastPrice {
+			for _, br := range s.Breaks {
+				if b.Count >= br.From {
+					each = br.Price
+				}
+			}
+		}
+		cost := mul(each, int64(b.Count))
+		if c.inYard(s) {
+			if s.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+				return wrong(claim("Stick"), b.Stick, "a stick that one cut makes short enough to carry")
+			}
+			cost = cost.add(mul(p.Rules.YardCut, int64(c.cut[b.Stick])))
+		}
+		if v, ok := cost.int64(); !ok || v != b.Cost {
+			return wrong(claim("Cost"), b.Cost, v)
+		}
+		c.bill = c.bill.add(cost)
+		bought[b.Stick] = b.Count
+	}
+	for i, n := range c.cut {
+		if n > bought[i] {
+			return wrong("Buy", fmt.Sprintf("%d of Sticks[%d]", bought[i], i), fmt.Sprintf("the %d that are cut", n))
+		}
+	}
+	if want := p.Rules.Spare; want > 0 {
+		var longest measure.Length
+		for i := range p.Pieces {
+			longest = max(longest, p.Pieces[i].Length)
+		}
+		spare := 0
+		for i := range p.Sticks {
+			s := &p.Sticks[i]
+			if len(s.Defects) == 0 && !c.inYard(s) && s.Length-s.TrimStart-s.TrimEnd >= longest {
+				spare += min(bought[i]-c.cut[i], want)
+			}
+		}
+		if spare < want {
+			return wrong("Buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
+		}
+	}
+	for _, ch := range p.Rules.Charges {
+		for i, n := range bought {
+			if n > 0 && p.Sticks[i].Supplier == ch.Supplier {
+				c.bill = c.bill.add(mul(ch.Amount, 1))
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// cost verifies objective, cost and what the plan says about its end.
+func (c *ruleCheck) cost() error {
+	return checkTotal(c.p, c.plan, c.bill)
+}
+
+// ways returns how many different ways of cutting a plan has: for people, two patterns are one
+// way where usable length, the pieces' lengths and how they lie are the same.
+func (c *ruleCheck) ways() int64 {
+	type way struct {
+		usable measure.Length
+		text   string
+	}
+	seen := map[way]bool{}
+	for k := range c.plan.Patterns {
+		pat := &c.plan.Patterns[k]
+		s := &c.p.Sticks[pat.Stick]
+		var list []string
+		for j, i := range pat.Pieces {
+			t, n := AsGiven, 0
+			if pat.Turned != nil {
+				t = pat.Turned[j]
+			}
+			if pat.Stretch != nil {
+				n = pat.Stretch[j]
+			}
+			list = append(list, fmt.Sprint(int64(c.piece(i).Length), t, n))
+		}
+		slices.Sort(list)
+		seen[way{s.Length - s.TrimStart - s.TrimEnd, fmt.Sprint(list)}] = true
+	}
+	return int64(len(seen))
+}
+
+// level returns what the plan reaches of a goal, and whether more of it is better.
+func (c *ruleCheck) level(g Goal) (v int64, more bool) {
+	switch g {
+	case LeastCost:
+		return c.plan.Cost, false
+	case FewestSticks:
+		return c.plan.Sticks(), false
+	case MostWorth:
+		v, _ := c.worth.int64()
+		return v, true
+	case LongestOffcut:
+		var l measure.Length
+		for k := range c.plan.Patterns {
+			l = max(l, c.plan.Patterns[k].Offcut)
+		}
+		return int64(l), true
+	case FewestPatterns:
+		return c.ways(), false
+	}
+	return c.cuts, false
+}
+
+func (c *ruleCheck) levels() error {
+	goals := c.p.Rules.Goals
+	if len(c.plan.Levels) != len(goals) {
+		return wrong("Levels", fmt.Sprintf("%d levels", len(c.plan.Levels)), fmt.Sprintf("one for each of %d goals", len(goals)))
+	}
+	sound := true
+	for k := range goals {
+		l := &c.plan.Levels[k]
+		claim := func(name string) string { return fmt.Sprintf("Levels[%d].%s", k, name) }
+		if l.Goal != goals[k] {
+			return wrong(claim("Goal"), l.Goal, goals[k])
+		}
+		v, more := c.level(l.Goal)
+		if l.Value != v {
+			return wrong(claim("Value"), l.Value, v)
+		}
+		if more && l.Bound < v || !more && l.Bound > v {
+			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("a bound that %d does not pass", v))
+		}
+		sound = sound && l.Value == l.Bound
+		if l.Proven && !sound {
+			return wrong(claim("Proven"), true, "false: this goal or one before it has a gap")
+		}
+	}
+	return nil
+}
+
+// checkRulesProof verifies the proof of a plan for a problem with rules. Its bound rests on a search over
+// what the rules allow, which cannot be shown again without searching.
+func checkRulesProof(p *Problem, plan *Plan, _ int64) (Audited, error) {
+	pr := &plan.Proof
+	if pr.Kind != ProofNone && pr.Kind != ProofSearch {
+		return Audited{}, wrong("Proof.Kind", pr.Kind, "an exhausted search, the one kind of proof for a problem with rules")
+	}
+	if err := checkKind(plan); err != nil {
+		return Audited{}, err
+	}
+	if len(pr.Leaves) > 0 {
+		return Audited{}, wrong("Proof.Leaves", fmt.Sprintf("%d leaves", len(pr.Leaves)), "none for a problem with rules")
+	}
+	if plan.Bound <= 0 {
+		return Audited{Bound: plan.Bound}, nil
+	}
+	return Audited{Open: []string{"the bound of a problem with rules"}}, nil
+}

@@ -1,0 +1,163 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"testing"
+	"time"
+
+	"example.com/longpoint/internal/trimjob"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// variant adds one rule to a job.
+type variant struct {
+	name string
+	add  func(p *optimize.Problem)
+}
+
+var variants = []variant{
+	{"plain", func(*optimize.Problem) {}},
+	{"grades", func(p *optimize.Problem) {
+		for i := range p.Sticks {
+			p.Sticks[i].Grade = i % 2
+		}
+		for i := range p.Pieces {
+			if i%4 == 0 && p.Pieces[i].Length < 9*measure.Foot {
+				p.Pieces[i].Grade = 1
+			}
+		}
+	}},
+	{"most 6 pieces", func(p *optimize.Problem) { p.Rules.Most = 6 }},
+	{"hold 20 in", func(p *optimize.Problem) { p.Rules.Hold = 20 * measure.Inch }},
+	{"spares", func(p *optimize.Problem) { p.Rules.Spare = 2 }},
+	{"transport 15 ft", func(p *optimize.Problem) { p.Rules.Transport, p.Rules.YardCut = 15*measure.Foot, 100 }},
+	{"sequences", func(p *optimize.Problem) {
+		for i := 0; i+1 < len(p.Pieces) && len(p.Rules.Groups) < 6; i++ {
+			a, b := &p.Pieces[i], &p.Pieces[i+1]
+			if a.Length+b.Length < 10*measure.Foot && max(a.Quantity, 1) == max(b.Quantity, 1) {
+				p.Rules.Groups = append(p.Rules.Groups, optimize.Group{Kind: optimize.InSequence, Pieces: []int{i, i + 1}})
+				i++
+			}
+		}
+	}},
+	{"one lot", func(p *optimize.Problem) {
+		for i := range p.Sticks {
+			p.Sticks[i].Lot = string(rune('A' + i%2))
+		}
+		p.Rules.Groups = []optimize.Group{{Kind: optimize.OneLot, Pieces: []int{1, 3}}}
+		p.Pieces[3].Quantity = p.Pieces[1].Quantity
+	}},
+	{"bundles of 2", func(p *optimize.Problem) {
+		for i := range p.Sticks {
+			if p.Sticks[i].Limit == 0 {
+				p.Sticks[i].Bundle = 2
+			}
+		}
+	}},
+	{"price breaks", func(p *optimize.Problem) {
+		for i := range p.Sticks {
+			if s := &p.Sticks[i]; s.Limit == 0 {
+				s.Breaks = []stock.PriceBreak{{From: 10, Price: s.Price * 95 / 100}, {From: 30, Price: s.Price * 90 / 100}}
+			}
+		}
+	}},
+	{"two suppliers", func(p *optimize.Problem) {
+		n := 0
+		for i := range p.Sticks {
+			if p.Sticks[i].Price > 0 {
+				p.Sticks[i].Supplier = string(rune('M' + n%2))
+				n++
+			}
+		}
+		p.Rules.Charges = []optimize.Charge{{Supplier: "M", Amount: 4500}, {Supplier: "N", Amount: 6000}}
+	}},
+	{"defects", func(p *optimize.Problem) {
+		for n := range 3 {
+			p.Sticks = append(p.Sticks, stock.Stick{Label: "knotty " + string(rune('1'+n)), Length: 16 * measure.Foot, Price: 900, Limit: 1,
+				Defects: []stock.Span{{From: measure.Length(50+20*n) * measure.Inch, To: measure.Length(52+20*n) * measure.Inch}}})
+		}
+		for i := range p.Sticks {
+			if p.Sticks[i].Label == "" {
+				p.Sticks[i].Label = "stick " + string(rune('a'+i))
+			}
+		}
+	}},
+	{"nesting", func(p *optimize.Problem) {
+		p.Rules.Nest = true
+		for i := range p.Pieces {
+			pc := &p.Pieces[i]
+			miter := stock.End{Kind: stock.OutsideMiter, Setback: 9 * measure.Inch / 16}
+			inside := stock.End{Kind: stock.InsideMiter, Setback: 9 * measure.Inch / 16}
+			switch i % 4 {
+			case 0:
+				pc.Left, pc.Right = inside, miter
+			case 1:
+				pc.Left = miter
+			}
+		}
+	}},
+	{"runs", func(p *optimize.Problem) {
+		for r := range 6 {
+			run := stock.Run{Label: "run " + string(rune('A'+r)), Length: measure.Length(300+37*r) * measure.Inch}
+			run.Splice = stock.SpliceRule{Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Price: 150, Most: 3, MinPart: 24 * measure.Inch}
+			for x := measure.Length(16+r) * measure.Inch; x < run.Length; x += 16 * measure.Inch {
+				run.Splice.At = append(run.Splice.At, x)
+			}
+			p.Runs = append(p.Runs, run)
+		}
+	}},
+	{"worth", func(p *optimize.Problem) {
+		p.Rules.Worth = []optimize.Worth{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 260}, {Length: 96 * measure.Inch, Value: 700}}
+		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+	}},
+}
+
+// BenchmarkRules solves jobs of house size with one rule more, five seconds at most each, and
+// reports how many were proven and the median time.
+func BenchmarkRules(b *testing.B) {
+	for _, v := range variants {
+		b.Run(v.name, func(b *testing.B) {
+			for b.Loop() {
+				var times []time.Duration
+				proven, count := 0, 0
+				gap := 0.0
+				for _, k := range trimjob.OfClass("house")[:8] {
+					p := problem(k.Job())
+					v.add(&p)
+					ctx, cancel := context.WithTimeout(b.Context(), 5*time.Second)
+					start := time.Now()
+					plan, err := optimize.Solve(ctx, p, nil)
+					took := time.Since(start)
+					cancel()
+					if errors.Is(err, optimize.ErrInfeasible) {
+						continue // the rule is too much for this job's supply
+					}
+					if err != nil {
+						b.Fatalf("%s: %v", k.Name, err)
+					}
+					if err := optimize.Check(p, plan); err != nil {
+						b.Fatalf("%s: %v", k.Name, err)
+					}
+					times = append(times, took)
+					g := 100 * float64(plan.Cost-plan.Bound) / float64(max(plan.Cost, 1))
+					gap = max(gap, g)
+					count++
+					if plan.Proven {
+						proven++
+					}
+					b.Logf("%-9s cost %8d bound %8d %.3f%% %-16v %8.1f ms work %d", k.Name, plan.Cost, plan.Bound, g, plan.Stop, ms(took), plan.Work)
+				}
+				slices.Sort(times)
+				b.ReportMetric(float64(proven), "proven")
+				b.ReportMetric(float64(count), "jobs")
+				b.ReportMetric(gap, "open%")
+				b.ReportMetric(ms(times[len(times)/2]), "median-ms")
+				b.ReportMetric(ms(times[len(times)-1]), "worst-ms")
+			}
+		})
+	}
+}

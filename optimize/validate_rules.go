@@ -1,0 +1,254 @@
+package optimize
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+func badNumber[T int | int64](field string, v T, want string) error {
+	return &ProblemError{field, strconv.FormatInt(int64(v), 10), want}
+}
+
+// validateRules reports the first field that makes no sense by itself among those that a
+// plain problem leaves at zero, or the first two rules that do not go together.
+func validateRules(p *Problem) error {
+	for _, check := range []func(*Problem) error{validateSelling, validateDefects, validateRuns, validateNumbers, validateGroups, validateGoals, validatePairs} {
+		if err := check(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// validateSelling looks at bundles, minimums and price breaks.
+func validateSelling(p *Problem) error {
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		field := func(name string) string { return fmt.Sprintf("Sticks[%d].%s", i, name) }
+		switch {
+		case s.Bundle < 0:
+			return badNumber(field("Bundle"), s.Bundle, "zero (meaning one) or more")
+		case s.Minimum < 0:
+			return badNumber(field("Minimum"), s.Minimum, "zero or more")
+		case s.Bundle > maxSold:
+			return badNumber(field("Bundle"), s.Bundle, fmt.Sprintf("at most %d", maxSold))
+		case s.Minimum > maxSold:
+			return badNumber(field("Minimum"), s.Minimum, fmt.Sprintf("at most %d", maxSold))
+		case s.Limit > 0 && s.Bundle > s.Limit:
+			return badNumber(field("Bundle"), s.Bundle, fmt.Sprintf("at most the Limit, %d", s.Limit))
+		case s.Limit > 0 && s.Minimum > s.Limit:
+			return badNumber(field("Minimum"), s.Minimum, fmt.Sprintf("at most the Limit, %d", s.Limit))
+		}
+		from := 1
+		for k, b := range s.Breaks {
+			switch {
+			case b.From <= from:
+				return badNumber(field(fmt.Sprintf("Breaks[%d].From", k)), b.From, fmt.Sprintf("more than %d: numbers from 2 on, ascending", from))
+			case b.From > maxSold:
+				return badNumber(field(fmt.Sprintf("Breaks[%d].From", k)), b.From, fmt.Sprintf("at most %d", maxSold))
+			case b.Price < 0:
+				return badNumber(field(fmt.Sprintf("Breaks[%d].Price", k)), b.Price, "zero or more")
+			}
+			from = b.From
+		}
+	}
+	return nil
+}
+
+// maxSold bounds how many sticks can be sold together.
+const maxSold = 1 << 30
+
+func validateDefects(p *Problem) error {
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		for k, d := range s.Defects {
+			field := func(name string) string { return fmt.Sprintf("Sticks[%d].Defects[%d].%s", i, k, name) }
+			switch {
+			case d.From < 0 || d.From >= s.Length:
+				return badLength(field("From"), d.From, fmt.Sprintf("zero or more and less than the stick's length, %v", s.Length))
+			case d.To <= d.From || d.To > s.Length:
+				return badLength(field("To"), d.To, fmt.Sprintf("more than From, %v, and at most the stick's length, %v", d.From, s.Length))
+			}
+		}
+		if len(s.Defects) == 0 {
+			continue
+		}
+		if s.Limit == 0 {
+			return badNumber(fmt.Sprintf("Sticks[%d].Limit", i), 0, "how many sticks have these defects")
+		}
+		if s.Limit > maxFlawed {
+			return badNumber(fmt.Sprintf("Sticks[%d].Limit", i), s.Limit, fmt.Sprintf("at most %d sticks with the same defects", maxFlawed))
+		}
+		if len(stretches(s)) == 0 {
+			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), "the whole stick", "something that can be used"}
+		}
+	}
+	return nil
+}
+
+// maxFlawed bounds the sticks with one set of defects, which are cut one by one.
+const maxFlawed = 10_000
+
+func validateRuns(p *Problem) error {
+	labels := map[string]int{}
+	for r := range p.Runs {
+		run := &p.Runs[r]
+		rule := &run.Splice
+		field := func(name string) string { return fmt.Sprintf("Runs[%d].%s", r, name) }
+		switch {
+		case run.Length <= 0:
+			return badLength(field("Length"), run.Length, "more than zero")
+		case rule.Anywhere:
+			return &ProblemError{field("Splice.Anywhere"), "true", "a list of positions in At: stock.SpliceRule.Every makes one"}
+		case rule.Most < 0:
+			return badNumber(field("Splice.Most"), rule.Most, "zero (no limit) or more")
+		case rule.Price < 0:
+			return badNumber(field("Splice.Price"), rule.Price, "zero or more")
+		case rule.MinPart < 0:
+			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
+		case rule.Clear < 0:
+			return badLength(field("Splice.Clear"), rule.Clear, "zero or more")
+		}
+		last := measure.Length(0)
+		for k, x := range rule.At {
+			if x <= last || x >= run.Length {
+				return badLength(field(fmt.Sprintf("Splice.At[%d]", k)), x, fmt.Sprintf("more than %v and less than the run's length, %v", last, run.Length))
+			}
+			last = x
+		}
+		if j, ok := labels[run.Label]; ok && run.Label != "" {
+			return &ProblemError{field("Label"), strconv.Quote(run.Label), fmt.Sprintf("a label of its own, Runs[%d] has this one", j)}
+		}
+		labels[run.Label] = r
+	}
+	return nil
+}
+
+func validateNumbers(p *Problem) error {
+	r := &p.Rules
+	switch {
+	case r.Most < 0:
+		return badNumber("Rules.Most", r.Most, "zero (no limit) or more")
+	case r.Hold < 0:
+		return badLength("Rules.Hold", r.Hold, "zero or more")
+	case r.Transport < 0:
+		return badLength("Rules.Transport", r.Transport, "zero (no limit) or more")
+	case r.YardCut < 0:
+		return badNumber("Rules.YardCut", r.YardCut, "zero or more")
+	case r.YardCut > 0 && r.Transport == 0:
+		return badNumber("Rules.YardCut", r.YardCut, "zero, or a length in Transport")
+	case r.Spare < 0:
+		return badNumber("Rules.Spare", r.Spare, "zero or more")
+	case r.Spare > maxSold:
+		return badNumber("Rules.Spare", r.Spare, fmt.Sprintf("at most %d", maxSold))
+	}
+	for k, c := range r.Charges {
+		switch {
+		case c.Supplier == "":
+			return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), "empty", "a supplier as sticks name it"}
+		case c.Amount < 0:
+			return badNumber(fmt.Sprintf("Rules.Charges[%d].Amount", k), c.Amount, "zero or more")
+		}
+		for j := range k {
+			if r.Charges[j].Supplier == c.Supplier {
+				return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), strconv.Quote(c.Supplier), fmt.Sprintf("another, Rules.Charges[%d] has this one", j)}
+			}
+		}
+	}
+	for k, w := range r.Worth {
+		last := Worth{}
+		if k > 0 {
+			last = r.Worth[k-1]
+		}
+		if w.Length <= last.Length {
+			return badLength(fmt.Sprintf("Rules.Worth[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length))
+		}
+		if w.Value <= last.Value || w.Value > 1<<40 {
+			return badNumber(fmt.Sprintf("Rules.Worth[%d].Value", k), w.Value, fmt.Sprintf("more than %d and at most %d", last.Value, int64(1<<40)))
+		}
+	}
+	return nil
+}
+
+func validateGroups(p *Problem) error {
+	in := make([]int, len(p.Pieces))
+	for g := range p.Rules.Groups {
+		gr := &p.Rules.Groups[g]
+		field := fmt.Sprintf("Rules.Groups[%d]", g)
+		if gr.Kind > OneLot {
+			return &ProblemError{field + ".Kind", gr.Kind.String(), "a kind that has a name"}
+		}
+		if gr.Kind == OneStick && p.Rules.Nest {
+			return &ProblemError{field + ".Kind", gr.Kind.String(), "InSequence: where ends nest, order counts"}
+		}
+		if len(gr.Pieces) < 2 {
+			return &ProblemError{field + ".Pieces", fmt.Sprintf("%d pieces", len(gr.Pieces)), "two or more"}
+		}
+		for k, i := range gr.Pieces {
+			f := fmt.Sprintf("%s.Pieces[%d]", field, k)
+			switch {
+			case i < 0 || i >= len(p.Pieces):
+				return badNumber(f, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+			case in[i] > 0:
+				return badNumber(f, i, fmt.Sprintf("a piece of its own, Rules.Groups[%d] has this one", in[i]-1))
+			case wanted(p, i) != wanted(p, gr.Pieces[0]):
+				return badNumber(f, i, fmt.Sprintf("a piece with the quantity of the group's first, %d", wanted(p, gr.Pieces[0])))
+			}
+			in[i] = g + 1
+		}
+	}
+	return nil
+}
+
+func validateGoals(p *Problem) error {
+	for k, g := range p.Rules.Goals {
+		field := fmt.Sprintf("Rules.Goals[%d]", k)
+		switch {
+		case g > FewestCuts:
+			return &ProblemError{field, g.String(), "a goal that has a name"}
+		case k == 0 && g != LeastCost:
+			return &ProblemError{field, g.String(), LeastCost.String()}
+		case slices.Contains(p.Rules.Goals[:k], g):
+			return &ProblemError{field, g.String(), "each goal once"}
+		case g == MostWorth && len(p.Rules.Worth) == 0:
+			return &ProblemError{field, g.String(), "steps in Rules.Worth, which say what an offcut is worth"}
+		}
+	}
+	return nil
+}
+
+// validatePairs reports rules that do not go together.
+func validatePairs(p *Problem) error {
+	r := &p.Rules
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		yard := r.Transport > 0 && !s.Rack && s.Length > r.Transport
+		if yard {
+			without := func(what string) error {
+				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.Transport, what))
+			}
+			switch {
+			case len(s.Defects) > 0:
+				return without("Defects")
+			case r.Nest:
+				return without("Rules.Nest")
+			case r.Hold > 0:
+				return without("Rules.Hold")
+			case r.Transport <= s.TrimStart || r.Transport <= s.TrimEnd:
+				return badLength("Rules.Transport", r.Transport, fmt.Sprintf("more than the ends of Sticks[%d] that cannot be used", i))
+			}
+			for _, g := range r.Goals {
+				if g == MostWorth || g == LongestOffcut || g == FewestCuts {
+					return without("the goal " + g.String())
+				}
+			}
+		}
+		if len(s.Defects) > 0 && slices.Contains(r.Goals, MostWorth) {
+			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), "set", "none with the goal " + MostWorth.String()}
+		}
+	}
+	return nil
+}
