@@ -424,6 +424,69 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 	}
 }
 
+// material sets the bound that follows from sizes alone: a unit of size is worth what
+// it costs on the sticks that the total runs out in, the cheapest for their size first.
+func (m *master) material() {
+	p := m.p
+	if m.aim.main != Price {
+		return
+	}
+	total, top := 0.0, int64(1)
+	for i := range p.Items {
+		if !p.Items[i].Alone {
+			total += float64(slices.Min(m.fillers[0].m.small[i])) * float64(p.Items[i].Demand)
+		}
+	}
+	for b := range p.Bins {
+		top = max(top, p.Bins[b].Cap)
+	}
+	order := make([]int, len(p.Classes))
+	room := make([]float64, len(p.Classes))
+	rate := make([]float64, len(p.Classes))
+	for c := range order {
+		order[c] = c
+		for _, b := range p.Classes[c].Bins {
+			room[c] += float64(p.Bins[b].Cap)
+		}
+		least := math.Inf(1)
+		for _, t := range p.Classes[c].Tiers {
+			least = min(least, float64(t.Price))
+		}
+		rate[c] = least / max(room[c], 1)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate[a], rate[b]) })
+	r := 0.0
+	for _, c := range order {
+		if total <= 0 {
+			break
+		}
+		r = rate[c]
+		total -= room[c] * float64(m.root.hi[c])
+	}
+	scale := int64(1) << 40
+	for scale > 1 && (r*float64(top)+m.unit)*float64(scale) > 1<<56 {
+		scale /= 2
+	}
+	each := int64(r * float64(scale))
+	for i := range p.Items {
+		m.v[i] = 0
+		if !p.Items[i].Alone {
+			m.v[i] = each * slices.Min(m.fillers[0].m.small[i])
+		}
+	}
+	for b := range p.Bins {
+		m.gain[b] = each * p.Bins[b].Cap
+	}
+	m.w = [criteria]int64{Price: scale}
+	for q, x := range m.runners {
+		m.least[q] = x.price(m.v, scale)
+	}
+	num := m.numerator(scale)
+	num.AddMul(scale, offset)
+	m.keep(num, scale)
+	m.bound = num.CeilDiv(scale) - offset
+}
+
 // objective returns the value of the relaxation, the cost of the box's lower corner included; a guide only.
 func (m *master) objective() float64 {
 	v := m.lp.Objective() * m.unit

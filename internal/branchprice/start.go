@@ -12,7 +12,6 @@ import (
 // one filling after another, the largest items first, each bin by one of a few
 // preferences. Every plan goes to offer.
 func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
-	var picks []pick
 	left := make([]int64, len(p.Items))
 	for i := range p.Items {
 		left[i] = p.Items[i].Demand
@@ -38,23 +37,60 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 	if rate > 0 && rate < 1 {
 		weight = int64(min(1/rate, 1<<20))
 	}
-	for r := range p.Runs {
-		x := newRunner(&p.Runs[r])
-		v := x.price(size, weight)
-		if v >= noCost {
+	top := int64(1)
+	for b := range p.Bins {
+		top = max(top, p.Bins[b].Cap)
+	}
+	short := make([]int64, len(size))
+	for i, v := range size {
+		short[i] = v + int64(float64(v)/float64(top)*float64(v))
+	}
+	// Should the first choice of ways not fit the sticks, others may: the lots of a
+	// group, say.
+	for turn := range 6 {
+		wanted, chosen := slices.Clone(left), []pick(nil)
+		for r := range p.Runs {
+			x := newRunner(&p.Runs[r])
+			worth := size
+			if turn > 0 && turn < 3 {
+				worth = short // long sticks may be rare
+			}
+			v := x.price(worth, weight)
+			if v >= noCost {
+				return
+			}
+			skip, limit := turn/2, v
+			if skip > 0 {
+				limit = v + v/4
+			}
+			var best path
+			x.walk(limit, func(q path, _ int64) bool {
+				best = q
+				skip--
+				return skip >= 0
+			})
+			c := column{run: r, path: best}
+			var uses []Use
+			uses, c.cost[Price] = p.Runs[r].uses(best)
+			chosen = append(chosen, pick{&c, 1})
+			for _, u := range uses {
+				wanted[u.Item] += u.N
+			}
+		}
+		found := false
+		p.packs(size, wanted, mt, func(plan []pick) {
+			found = true
+			offer(append(slices.Clone(chosen), plan...))
+		})
+		if found || len(p.Runs) == 0 {
 			return
 		}
-		x.walk(v, func(q path, _ int64) bool {
-			c := column{run: r, path: q}
-			var uses []Use
-			uses, c.cost[Price] = p.Runs[r].uses(q)
-			picks = append(picks, pick{&c, 1})
-			for _, u := range uses {
-				left[u.Item] += u.N
-			}
-			return false
-		})
 	}
+}
+
+// packs packs what is wanted by a few preferences of bins, the first of them whatever the
+// meter says.
+func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick)) {
 	classOf := p.classOf()
 	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[Price]) }
 	prefer := []func(a, b int) int{
@@ -69,7 +105,18 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(size[b], size[a]) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		// Whole sticks to spare before those that are cut.
+		if p.Items[a].Alone != p.Items[b].Alone {
+			if p.Items[a].Alone {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(size[b], size[a])
+	})
+	k := &packer{p: p, classOf: classOf, order: order, size: size, deepest: p.deepest()}
+	done, tries := false, 0
 	for _, less := range prefer {
 		bins := make([]int, len(p.Bins))
 		for b := range bins {
@@ -77,36 +124,51 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 		}
 		slices.SortStableFunc(bins, func(a, b int) int { return cmp.Or(less(a, b), cmp.Compare(a, b)) })
 		for _, tight := range [...]bool{false, true} {
-			if plan, ok := pack(p, classOf, bins, order, slices.Clone(left), tight, mt); ok {
-				offer(append(slices.Clone(picks), plan...))
+			meter := mt
+			if tries++; !done && tries <= 3 {
+				meter = nil // some plan there must be
+			}
+			if plan, ok := k.pack(bins, slices.Clone(left), tight, meter); ok {
+				done = true
+				offer(plan)
+			}
+			if !mt.Left() && done {
+				return
 			}
 		}
 	}
 }
 
+// packer fills bins one after another.
+type packer struct {
+	p       *Problem
+	classOf []int
+	order   []int // items by falling size
+	size    []int64
+	deepest int64
+}
+
 // pack fills bins, tried in the given order, until nothing is left. With tight it
-// takes, of the bins that come, the one that is filled best.
-func pack(p *Problem, classOf, bins, order []int, left []int64, tight bool, mt *meter.Meter) ([]pick, bool) {
+// takes, of the bins that come, the one that is filled best. A nil meter has no limit.
+func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]pick, bool) {
+	p := k.p
 	var plan []pick
 	used := make([]int64, len(p.Bins))
-	for _, first := range order {
+	have := make([]int64, len(p.Items))
+	for _, first := range k.order {
 		for left[first] > 0 {
-			if !mt.Spend(int64(20 * len(p.Items))) {
+			if mt != nil && !mt.Spend(int64(20*len(p.Items))) {
 				return nil, false
 			}
 			var best Filling
 			var bestX Filled
 			score := math.Inf(1)
 			for _, b := range bins {
-				c := &p.Classes[classOf[b]]
-				room := c.Limit - c.Used - used[b]
-				if room <= 0 {
+				c := &p.Classes[k.classOf[b]]
+				if c.Limit-c.Used-used[b] <= 0 {
 					continue
 				}
-				if n := p.counts(used); n[classOf[b]] >= c.Limit-c.Used && used[b] >= n[classOf[b]] {
-					continue
-				}
-				f, x, ok := p.greedy(b, first, order, left)
+				f, x, ok := k.fill(b, first, left)
 				if !ok {
 					continue
 				}
@@ -122,16 +184,17 @@ func pack(p *Problem, classOf, bins, order []int, left []int64, tight bool, mt *
 			if score == math.Inf(1) {
 				return nil, false
 			}
-			n := p.Classes[classOf[best.Bin]].Limit - p.Classes[classOf[best.Bin]].Used - used[best.Bin]
-			have := map[int]int64{}
+			c := &p.Classes[k.classOf[best.Bin]]
+			n := c.Limit - c.Used - used[best.Bin]
 			for _, u := range best.Uses {
 				have[u.Item] += u.N
 			}
 			for _, u := range best.Uses {
 				n = min(n, left[u.Item]/have[u.Item])
 			}
-			for i, k := range have {
-				left[i] -= n * k
+			for _, u := range best.Uses {
+				left[u.Item] -= n * have[u.Item]
+				have[u.Item] = 0
 			}
 			used[best.Bin] += n
 			plan = append(plan, pick{&column{fill: &best, cost: p.costs(&best, &bestX)}, n})
@@ -140,14 +203,62 @@ func pack(p *Problem, classOf, bins, order []int, left []int64, tight bool, mt *
 	return plan, true
 }
 
-// greedy fills a bin with the first item and then whatever fits, in order.
-func (p *Problem) greedy(b, first int, order []int, left []int64) (Filling, Filled, bool) {
+// fill fills a bin with the first item and then whatever fits, in order.
+func (k *packer) fill(b, first int, left []int64) (Filling, Filled, bool) {
+	p := k.p
+	if p.Items[first].Alone {
+		f := Filling{b, []Use{{first, 0, 1}}}
+		x, ok := p.Fill(&f)
+		return f, x, ok
+	}
+	room := p.Bins[b].Cap
+	if k.size[first] > room+2*k.deepest {
+		return Filling{}, Filled{}, false
+	}
+	if len(p.Setbacks) == 0 {
+		// All at once; what a rule forbids is found out at the end.
+		kind := &p.Kinds[p.Bins[b].Kind]
+		if kind.Bars != nil && kind.Bars[first] {
+			return Filling{}, Filled{}, false
+		}
+		f := Filling{Bin: b}
+		count := kind.Most
+		add := func(i int, most int64) {
+			it := &p.Items[i]
+			n := min(most, room/k.size[i])
+			if kind.Most > 0 {
+				n = min(n, count/max(1, it.Pieces))
+			}
+			if n <= 0 {
+				return
+			}
+			room -= n * k.size[i]
+			count -= n * it.Pieces
+			f.Uses = append(f.Uses, Use{i, 0, n})
+		}
+		add(first, left[first])
+		for _, i := range k.order {
+			if i != first && left[i] > 0 && k.size[i] <= room && !p.Items[i].Alone && (kind.Bars == nil || !kind.Bars[i]) {
+				add(i, left[i])
+			}
+		}
+		if len(f.Uses) > 0 && f.Uses[0].Item == first {
+			slices.SortFunc(f.Uses, func(a, b Use) int { return cmp.Compare(a.Item, b.Item) })
+			if x, ok := p.Fill(&f); ok {
+				return f, x, true
+			}
+		}
+	}
+	return p.greedy(b, first, k.order, left, k.deepest)
+}
+
+// greedy fills a bin item by item, looking at the rules each time.
+func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64) (Filling, Filled, bool) {
 	f := Filling{Bin: b}
 	var x Filled
-	ok := false
 	put := func(i int) bool {
 		for w := range p.Items[i].Ways {
-			if p.Items[i].Ways[w].Size-2*p.deepest() > p.Bins[b].Cap-x.Size {
+			if p.Items[i].Ways[w].Size-2*deepest > p.Bins[b].Cap-x.Size {
 				continue
 			}
 			g := f.with(i, w, 1)
@@ -156,16 +267,10 @@ func (p *Problem) greedy(b, first int, order []int, left []int64) (Filling, Fill
 				return true
 			}
 		}
-		if p.Items[i].Alone {
-			g := Filling{b, []Use{{i, 0, 1}}}
-			if y, fits := p.Fill(&g); fits && len(f.Uses) == 0 {
-				f, x = g, y
-				return true
-			}
-		}
 		return false
 	}
-	if ok = put(first); !ok && !p.Items[first].Alone {
+	ok := put(first)
+	if !ok {
 		// By itself it is not to be held; with another it may be.
 	pairs:
 		for _, i := range order {
@@ -184,8 +289,8 @@ func (p *Problem) greedy(b, first int, order []int, left []int64) (Filling, Fill
 			}
 		}
 	}
-	if !ok || p.Items[first].Alone {
-		return f, x, ok
+	if !ok {
+		return f, x, false
 	}
 	for _, i := range order {
 		if p.Items[i].Alone {

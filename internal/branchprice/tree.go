@@ -108,6 +108,8 @@ func (r *run) solve(seed []pick) {
 		quick(r.p, r.mt, r.offer)
 	}
 	r.m = newMaster(r.p, r.aim)
+	r.m.material()
+	r.bound = max(r.bound, min(r.m.bound, r.cost))
 	r.seed()
 	queue := []node{{box: r.m.root, bound: -offset}}
 	seq := 0
