@@ -643,22 +643,3 @@ func (c *ruleCheck) levels() error {
 	}
 	return nil
 }
-
-// checkRulesProof verifies the proof of a plan for a problem with rules. Its bound rests on a search over
-// what the rules allow, which cannot be shown again without searching.
-func checkRulesProof(p *Problem, plan *Plan, _ int64) (Audited, error) {
-	pr := &plan.Proof
-	if pr.Kind != ProofNone && pr.Kind != ProofSearch {
-		return Audited{}, wrong("Proof.Kind", pr.Kind, "an exhausted search, the one kind of proof for a problem with rules")
-	}
-	if err := checkKind(plan); err != nil {
-		return Audited{}, err
-	}
-	if len(pr.Leaves) > 0 {
-		return Audited{}, wrong("Proof.Leaves", fmt.Sprintf("%d leaves", len(pr.Leaves)), "none for a problem with rules")
-	}
-	if plan.Bound <= 0 {
-		return Audited{Bound: plan.Bound}, nil
-	}
-	return Audited{Open: []string{"the bound of a problem with rules"}}, nil
-}

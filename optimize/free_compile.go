@@ -50,10 +50,11 @@ type kindKey struct {
 
 // freeItem is what an engine's item stands for.
 type freeItem struct {
-	pieces []int // of Problem.Pieces, each by itself
-	group  []int // pieces that stay together, in order; then one group to an item
-	part   bool  // parts of runs are among them
-	lot    int   // the lot that it must come from, -1 any
+	length measure.Length // of a part
+	pieces []int          // of Problem.Pieces, each by itself
+	group  []int          // pieces that stay together, in order; then one group to an item
+	part   bool           // parts of runs are among them
+	lot    int            // the lot that it must come from, -1 any
 	turns  []Turn
 }
 
@@ -289,7 +290,7 @@ func (f *free) addRuns() error {
 				}
 				ways, turns := f.ways(&pc)
 				k := f.item(ways, turns, 0, f.long(pc.Length), -1)
-				f.items[k].part = true
+				f.items[k].part, f.items[k].length = true, pc.Length
 				cost := int64(0)
 				if j < len(at)-1 {
 					cost = rule.Price
@@ -365,18 +366,11 @@ func (f *free) addSticks() error {
 	}
 	f.useful = useful
 	type key struct {
-		usable   measure.Length
-		price    int64
-		supplier string
-		grade    int
-		lot      string
-		rack     bool
-		yard     bool
-		length   measure.Length
-	}
-	lots := false
-	for _, g := range p.Rules.Groups {
-		lots = lots || g.Kind == OneLot
+		length, start, end measure.Length
+		price              int64
+		supplier, lot      string
+		grade              int
+		rack               bool
 	}
 	known := map[key]int{}
 	for i := range p.Sticks {
@@ -386,18 +380,10 @@ func (f *free) addSticks() error {
 			continue // no one cut makes it short enough
 		}
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
-		k := key{usable: usable(s), price: s.Price, supplier: f.supplier(s), grade: s.Grade, yard: yard}
-		if lots {
-			k.lot = s.Lot
-		}
-		if len(p.Rules.Worth) > 0 {
-			k.rack, k.length = s.Rack, s.Length
-		}
-		if yard {
-			k.length = s.Length
-		}
+		k := key{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
+		price := s.Price
 		if f.objective == LeastLength {
-			k.price = int64(s.Length)
+			price = int64(s.Length)
 		}
 		c, ok := known[k]
 		if special || !ok {
@@ -405,7 +391,7 @@ func (f *free) addSticks() error {
 			if !special {
 				known[k] = c
 			}
-			f.addClass(i, k.price, yard, special, lots)
+			f.addClass(i, price, yard, special)
 		} else {
 			f.classes[c].sticks = append(f.classes[c].sticks, i)
 		}
@@ -436,24 +422,12 @@ func (f *free) addSticks() error {
 				s.Classes = append(s.Classes, c)
 			}
 		}
-		if len(s.Classes) > 0 {
-			f.model.Sellers = append(f.model.Sellers, s)
-		}
+		f.model.Sellers = append(f.model.Sellers, s)
 	}
 	return nil
 }
 
-// supplier returns the stick's supplier where a charge depends on it.
-func (f *free) supplier(s *stock.Stick) string {
-	for _, c := range f.problem.Rules.Charges {
-		if c.Supplier == s.Supplier {
-			return s.Supplier
-		}
-	}
-	return ""
-}
-
-func (f *free) addClass(i int, price int64, yard, special, lots bool) {
+func (f *free) addClass(i int, price int64, yard, special bool) {
 	p := f.problem
 	s := &p.Sticks[i]
 	c := freeClass{sticks: []int{i}, usable: usable(s), clear: clearStretches(s), yard: yard, special: special}

@@ -51,12 +51,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 		return nil, &InternalError{err}
 	}
 	plan.Stop = stop
-	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
-	plan.Proven = plan.Bound == plan.Cost
-	plan.Proof.Unit = f.costUnit
-	if plan.Bound > 0 {
-		plan.Proof.Kind = ProofSearch
-	}
+	f.prove(plan, &r)
 	f.levels(plan, levels)
 	if _, err := audit(p, plan, selfCheckSteps); err != nil {
 		return nil, &InternalError{err}

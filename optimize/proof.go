@@ -1,5 +1,7 @@
 package optimize
 
+import "example.com/longpoint/measure"
+
 // Proof is the evidence for a plan's Bound, in a form that can be checked
 // with integers and without the solver.
 //
@@ -8,6 +10,14 @@ package optimize
 // be used at most as often as the limits of its sticks add up to, and never
 // more often than there are pieces. A leaf is a box in the space of how often
 // each class is used, and the leaves' boxes together hold every plan.
+//
+// In a problem with rules, sticks form a class where everything but Label, Nominal and Limit is the same;
+// a stick with Bundle, Minimum, Breaks or Defects is a class of its own. The use of a class is the number of its
+// sticks that are cut or kept as spares. In the sum of a leaf (see [Leaf]) each run adds the cheapest of its ways, parts by
+// their values and splices by their price; the spares add theirs; and the cost of n sticks of a class is what
+// they cost with all that Bundle, Minimum and Breaks do to it, a supplier's charge added once.
+// K is then the most that a stick holds with the rules, less its yard cut, and [Check] takes the most that it
+// holds by length and Grade, or something above: what it shows may be less.
 type Proof struct {
 	Kind ProofKind `json:"kind"`
 
@@ -39,6 +49,23 @@ type Leaf struct {
 	Hi     []int64 `json:"hi"`     // per class: the greatest, at most what the limits allow
 	Values []int64 `json:"values"` // per index in Problem.Pieces; zero or more
 	Scale  int64   `json:"scale"`  // zero or more
+
+	// The rest is for problems with rules; see Proof.
+
+	// Parts are the values of the parts that runs can be cut into, by their lengths,
+	// ascending; a part of another length has none.
+	Parts []PartValue `json:"parts,omitempty"`
+
+	Spare int64 `json:"spare,omitempty"` // the value of a spare stick
+
+	// Used says, per index in Rules.Charges, whether anything is bought there: 1 yes, -1 no, 0 either.
+	Used []int `json:"used,omitempty"`
+}
+
+// PartValue is the value of a part of a run.
+type PartValue struct {
+	Length measure.Length `json:"length"`
+	Value  int64          `json:"value"` // zero or more
 }
 
 // ProofKind names a kind of evidence.

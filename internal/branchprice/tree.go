@@ -68,6 +68,8 @@ type node struct {
 	box   box
 	bound int64
 	seq   int
+	value []int64 // what shows the bound, or as much of it as is known
+	scale int64
 }
 
 // offer takes a plan if it is one, keeps the limits and is better than the best.
@@ -111,7 +113,7 @@ func (r *run) solve(seed []pick) {
 	r.m.material()
 	r.bound = max(r.bound, min(r.m.bound, r.cost))
 	r.seed()
-	queue := []node{{box: r.m.root, bound: -offset}}
+	queue := []node{{box: r.m.root, bound: -offset, value: slices.Clone(r.m.value), scale: r.m.scale}}
 	seq := 0
 	closed := int64(noCost) // the least that closed parts show
 	first := true
@@ -196,9 +198,10 @@ func (r *run) solve(seed []pick) {
 			r.stuck = true
 			continue
 		}
+		value, scale := slices.Clone(r.m.value), r.m.scale
 		for _, b := range kids {
 			seq++
-			queue = append(queue, node{b, n.bound, seq})
+			queue = append(queue, node{b, n.bound, seq, value, scale})
 		}
 	}
 	if len(queue) == 0 {
@@ -207,7 +210,7 @@ func (r *run) solve(seed []pick) {
 		least := closed
 		for i := range queue {
 			least = min(least, queue[i].bound)
-			r.leaves = append(r.leaves, Leaf{Lo: queue[i].box.lo, Hi: queue[i].box.hi, Used: used(queue[i].box), Value: make([]int64, len(r.p.Items)), Scale: 1})
+			r.leaves = append(r.leaves, Leaf{queue[i].box.lo, queue[i].box.hi, used(queue[i].box), queue[i].value, queue[i].scale})
 		}
 		r.bound = max(r.bound, min(least, r.cost))
 	}
@@ -449,11 +452,6 @@ func (r *run) branch(b box) []box {
 	}
 	x, y := b.clone(), b.clone()
 	x.hi[pick], y.lo[pick] = at, at+1
-	if y.lo[pick] > 0 {
-		if g := r.m.seller[pick]; g >= 0 && p.Sellers[g].Charge > 0 {
-			y.on[g] = yes
-		}
-	}
 	return []box{y, x}
 }
 

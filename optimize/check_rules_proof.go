@@ -1,0 +1,638 @@
+package optimize
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// ruleClass is sticks that are alike for the proof of a problem with rules.
+type ruleClass struct {
+	stick *stock.Stick // the first of them
+	price int64
+	limit int64 // the greatest use that makes sense
+	clear []stock.Span
+	yard  bool
+}
+
+// ruleEvidence is what the proof of a problem with rules speaks of, worked out from the
+// problem alone.
+type ruleEvidence struct {
+	p       *Problem
+	class   []ruleClass
+	of      []int // per stick: its class
+	longest measure.Length
+	bag     []lot // sizes and counts of what can be cut; values come with a leaf
+	from    []source
+	steps   int64
+}
+
+// source is what a lot of the bag stands for.
+type source struct {
+	pieces []int // whose values add up
+	part   measure.Length
+	grade  int
+}
+
+func gatherRules(p *Problem, steps int64) *ruleEvidence {
+	e := &ruleEvidence{p: p, steps: steps}
+	_, price := costing(p)
+	useful := int64(p.Rules.Spare)
+	add := func(n int64) { useful += min(n, 1<<50-useful) }
+	for i := range p.Pieces {
+		add(int64(wanted(p, i)))
+		e.longest = max(e.longest, p.Pieces[i].Length)
+	}
+	for r := range p.Runs {
+		n := len(p.Runs[r].Splice.At)
+		if m := p.Runs[r].Splice.Most; m > 0 {
+			n = min(n, m)
+		}
+		add(int64(n) + 1)
+	}
+	type key struct {
+		length, start, end measure.Length
+		price              int64
+		supplier, lot      string
+		grade              int
+		rack               bool
+	}
+	known := map[key]int{}
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		k := key{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
+		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
+		c, ok := known[k]
+		if special || !ok {
+			c = len(e.class)
+			if !special {
+				known[k] = c
+			}
+			yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
+			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard})
+		}
+		e.of = append(e.of, c)
+		cl := &e.class[c]
+		n := int64(s.Limit)
+		if n == 0 {
+			n = useful
+		}
+		cl.limit += min(n, useful-cl.limit)
+	}
+	for c := range e.class {
+		cl := &e.class[c]
+		if cl.yard && cl.stick.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+			cl.limit = 0
+		}
+		// Counts that cannot be bought are no counts.
+		for n := 0; cl.limit > 0 && n < 1<<16 && e.buy(cl, cl.limit) < 0; n++ {
+			cl.limit--
+		}
+	}
+	e.fillBag()
+	return e
+}
+
+// buy returns the least that n sticks of a class cost, -1 where they cannot be had.
+func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
+	if n == 0 {
+		return 0
+	}
+	s := c.stick
+	least := int64(-1)
+	bundle := int64(max(1, s.Bundle))
+	price := c.price
+	from := int64(1)
+	objective, _ := costing(e.p)
+	for k := -1; k < len(s.Breaks); k++ {
+		if k >= 0 {
+			from = int64(s.Breaks[k].From)
+			if objective == LeastPrice {
+				price = s.Breaks[k].Price
+			}
+		}
+		y := max(n, from, int64(s.Minimum))
+		y += (bundle - y%bundle) % bundle
+		if special := bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0; special && s.Limit > 0 && y > int64(s.Limit) {
+			continue
+		}
+		if k+1 < len(s.Breaks) && y >= int64(s.Breaks[k+1].From) {
+			continue
+		}
+		v, ok := mul(price, y).int64()
+		if !ok {
+			v = math.MaxInt64
+		}
+		if least < 0 || v < least {
+			least = v
+		}
+	}
+	return least
+}
+
+// fillBag lists what can be cut: pieces, sets that stay together, parts of runs.
+func (e *ruleEvidence) fillBag() {
+	p := e.p
+	in := make([]bool, len(p.Pieces))
+	for g := range p.Rules.Groups {
+		gr := &p.Rules.Groups[g]
+		if gr.Kind == OneLot {
+			continue
+		}
+		l := lot{count: int64(wanted(p, gr.Pieces[0]))}
+		src := source{pieces: gr.Pieces, grade: math.MinInt}
+		for _, i := range gr.Pieces {
+			in[i] = true
+			l.size += e.least(&p.Pieces[i])
+			src.grade = max(src.grade, p.Pieces[i].Grade)
+		}
+		e.bag, e.from = append(e.bag, l), append(e.from, src)
+	}
+	for i := range p.Pieces {
+		if !in[i] {
+			e.bag = append(e.bag, lot{size: e.least(&p.Pieces[i]), count: int64(wanted(p, i))})
+			e.from = append(e.from, source{pieces: []int{i}, grade: p.Pieces[i].Grade})
+		}
+	}
+	at := map[measure.Length]int{}
+	for r := range p.Runs {
+		// On one way parts of a length follow each other: as many as fit, by the
+		// nearest end first.
+		run := &p.Runs[r]
+		nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
+		end := map[measure.Length]int{}
+		for j := 1; j < len(nodes); j++ {
+			for i := j - 1; i >= 0; i-- {
+				pc, ok := e.part(run, nodes, i, j)
+				if !ok {
+					continue
+				}
+				k, known := at[pc.Length]
+				if !known {
+					k = len(e.bag)
+					at[pc.Length] = k
+					e.bag = append(e.bag, lot{size: e.least(&pc)})
+					e.from = append(e.from, source{part: pc.Length})
+				}
+				e.bag[k].size = min(e.bag[k].size, e.least(&pc))
+				if before, seen := end[pc.Length]; !seen || i >= before {
+					end[pc.Length] = j
+					e.bag[k].count++
+				}
+			}
+		}
+	}
+}
+
+// least returns what a piece takes of a stick at least, a kerf included: where ends nest, half
+// of each setback may be saved, whatever way it lies.
+func (e *ruleEvidence) least(pc *stock.Piece) int64 {
+	l := pc.Length + e.p.Kerf
+	if e.p.Rules.Nest {
+		save := max(pc.Left.Setback, 0) + max(pc.Right.Setback, 0)
+		l = max(1, l-save/2-save%2)
+	}
+	return int64(l)
+}
+
+// part returns the part of a run between two nodes and whether it may be one.
+func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (stock.Piece, bool) {
+	rule := &run.Splice
+	pc := stock.Piece{Length: nodes[j] - nodes[i], Left: run.Left, Right: run.Right}
+	whole := i == 0 && j == len(nodes)-1
+	if i > 0 {
+		pc.Length += rule.Overlap - rule.Overlap/2
+		pc.Left = stock.End{Setback: max(0, rule.Overlap)}
+	}
+	if j < len(nodes)-1 {
+		pc.Length += rule.Overlap / 2
+		pc.Right = stock.End{Setback: max(0, rule.Overlap)}
+	}
+	return pc, whole || pc.Length >= max(1, rule.MinPart)
+}
+
+// checkRulesProof verifies the proof of a plan for a problem with rules and returns what it shows.
+func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
+	pr := &plan.Proof
+	if pr.Kind == ProofMaterial {
+		return Audited{}, wrong("Proof.Kind", pr.Kind, "dual, tree or exhausted search in a problem with rules")
+	}
+	if err := checkKind(plan); err != nil {
+		return Audited{}, err
+	}
+	if pr.Kind == ProofNone {
+		return Audited{Bound: plan.Bound}, nil
+	}
+	if len(pr.Leaves) == 0 {
+		if pr.LeafBound > 0 {
+			return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+		}
+		return Audited{Open: []string{fmt.Sprintf("the exhausted search up to %d", plan.Bound)}}, nil
+	}
+	if pr.Unit < 1 {
+		return Audited{}, wrong("Proof.Unit", pr.Unit, "1 or more")
+	}
+	e := gatherRules(p, steps)
+	for k := range pr.Leaves {
+		if err := e.checkLeaf(k, &pr.Leaves[k]); err != nil {
+			return Audited{}, err
+		}
+	}
+	switch e.covered(pr.Leaves) {
+	case coverHole:
+		return Audited{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+	case coverUnknown:
+		return Audited{Open: []string{"whether the boxes of the leaves hold every count of sticks"}}, nil
+	}
+	shown, ok := e.shown(pr)
+	a := Audited{Bound: min(shown, plan.Bound)}
+	if a.Bound < plan.Bound {
+		if shown < pr.LeafBound || !ok {
+			a.Open = append(a.Open, fmt.Sprintf("what the leaves show above %d", shown))
+		}
+		if plan.Bound > pr.LeafBound {
+			a.Open = append(a.Open, fmt.Sprintf("the exhausted search above %d", max(pr.LeafBound, 0)))
+		}
+	}
+	return a, nil
+}
+
+func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
+	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
+	for _, x := range []struct {
+		name      string
+		got, want int
+	}{{"Lo", len(l.Lo), len(e.class)}, {"Hi", len(l.Hi), len(e.class)}, {"Values", len(l.Values), len(e.p.Pieces)}, {"Used", len(l.Used), len(e.p.Rules.Charges)}} {
+		if x.got != x.want {
+			return wrong(claim(x.name), fmt.Sprintf("%d numbers", x.got), x.want)
+		}
+	}
+	for c := range e.class {
+		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
+			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
+		}
+		if l.Hi[c] > e.class[c].limit {
+			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
+		}
+	}
+	if l.Scale < 0 || l.Spare < 0 {
+		return wrong(claim("Scale"), min(l.Scale, l.Spare), "zero or more, as Spare")
+	}
+	for i, v := range l.Values {
+		if v < 0 {
+			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
+		}
+	}
+	last := measure.Length(0)
+	for i, v := range l.Parts {
+		if v.Length <= last || v.Value < 0 {
+			return wrong(claim(fmt.Sprintf("Parts[%d]", i)), v.Value, "zero or more, by ascending length")
+		}
+		last = v.Length
+	}
+	for i, u := range l.Used {
+		if u < -1 || u > 1 {
+			return wrong(claim(fmt.Sprintf("Used[%d]", i)), u, "-1, 0 or 1")
+		}
+	}
+	return nil
+}
+
+// covered tells whether the leaves hold every count of sticks, whichever charges are paid.
+func (e *ruleEvidence) covered(leaves []Leaf) coverage {
+	ev := &evidence{steps: e.steps}
+	for c := range e.class {
+		ev.class = append(ev.class, stickClass{limit: e.class[c].limit})
+	}
+	for range e.p.Rules.Charges {
+		ev.class = append(ev.class, stickClass{limit: 1})
+	}
+	boxes := make([]Leaf, len(leaves))
+	for k := range leaves {
+		boxes[k].Lo, boxes[k].Hi = slices.Clone(leaves[k].Lo), slices.Clone(leaves[k].Hi)
+		for _, u := range leaves[k].Used {
+			lo, hi := int64(0), int64(1)
+			if u > 0 {
+				lo = 1
+			} else if u < 0 {
+				hi = 0
+			}
+			boxes[k].Lo, boxes[k].Hi = append(boxes[k].Lo, lo), append(boxes[k].Hi, hi)
+		}
+	}
+	r := ev.covered(boxes)
+	e.steps = ev.steps
+	return r
+}
+
+// shown returns the least that the leaves show a plan to cost, and whether nothing was left
+// out for want of steps.
+func (e *ruleEvidence) shown(pr *Proof) (int64, bool) {
+	least, sure := int64(math.MaxInt64), true
+	var values *Leaf
+	var most []int64
+	for k := range pr.Leaves {
+		l := &pr.Leaves[k]
+		if values == nil || l.Scale != values.Scale || l.Spare != values.Spare || !slices.Equal(l.Values, values.Values) || !slices.Equal(l.Parts, values.Parts) {
+			var ok bool
+			most, ok = e.most(l, pr.Unit)
+			sure = sure && ok
+			values = l
+		}
+		v, ok := e.leaf(l, pr.Unit, most)
+		if !ok {
+			sure, v = false, 0
+		}
+		least = min(least, v)
+	}
+	return least, sure
+}
+
+// most returns for each class the most that one stick of it holds, its yard cut taken off, or more.
+func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
+	sure := true
+	value := func(s *source) int64 {
+		if s.part > 0 {
+			k, ok := slices.BinarySearchFunc(l.Parts, s.part, func(v PartValue, x measure.Length) int {
+				switch {
+				case v.Length < x:
+					return -1
+				case v.Length > x:
+					return 1
+				}
+				return 0
+			})
+			if !ok {
+				return 0
+			}
+			return l.Parts[k].Value
+		}
+		sum := int64(0)
+		for _, i := range s.pieces {
+			sum += min(l.Values[i], maxValue-sum)
+		}
+		return sum
+	}
+	var out []int64
+	for c := range e.class {
+		cl := &e.class[c]
+		total := int64(0)
+		for _, w := range cl.clear {
+			var bag []lot
+			reach := w.To - w.From
+			if cl.yard {
+				reach = min(reach, e.p.Rules.Transport)
+			}
+			for k := range e.bag {
+				b := e.bag[k]
+				if b.value = value(&e.from[k]); b.value > 0 && b.count > 0 && e.from[k].grade <= cl.stick.Grade && b.size <= int64(reach+e.p.Kerf) {
+					bag = append(bag, b)
+				}
+			}
+			slices.SortFunc(bag, func(a, b lot) int {
+				return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
+			})
+			v, ok := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, &e.steps)
+			if m := e.p.Rules.Most; m > 0 && ok && m <= maxCounted {
+				if u, sure := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, &e.steps); sure {
+					v = u
+				}
+			}
+			sure = sure && ok
+			total += min(v, math.MaxInt64/4-total)
+		}
+		if cl.yard {
+			cut, ok := mul(e.p.Rules.YardCut/unit, l.Scale).int64()
+			if ok {
+				total = max(0, total-cut)
+			}
+		}
+		if len(cl.stick.Defects) == 0 && !cl.yard && cl.clear[0].To-cl.clear[0].From >= e.longest {
+			total = max(total, l.Spare)
+		}
+		out = append(out, total)
+	}
+	return out, sure
+}
+
+// maxCounted is the greatest Rules.Most that the proof counts pieces for.
+const maxCounted = 64
+
+// fillFew is fill for at most so many lots' items: undominated sets by their number. It
+// reports false where that takes too many steps.
+func fillFew(bag []lot, room int64, most int, steps *int64) (int64, bool) {
+	lists := make([][]state, most+1)
+	lists[0] = []state{{}}
+	for _, l := range bag {
+		for n := min(l.count, room/l.size, int64(most)); n > 0; n-- {
+			// One more, from the fullest down, so that none is used twice.
+			for k := most; k > 0; k-- {
+				if len(lists[k-1]) == 0 {
+					continue
+				}
+				if *steps -= int64(len(lists[k-1]) + len(lists[k])); *steps < 0 || len(lists[k]) > maxStates {
+					return 0, false
+				}
+				lists[k] = joined(lists[k], lists[k-1], state{l.size, l.value}, room)
+			}
+		}
+	}
+	best := int64(0)
+	for _, list := range lists {
+		if n := len(list); n > 0 {
+			best = max(best, list[n-1].value)
+		}
+	}
+	return best, true
+}
+
+// joined merges two staircases, the second with more added to each of its states.
+func joined(a, b []state, more state, room int64) []state {
+	out := make([]state, 0, len(a)+len(b))
+	top := int64(-1)
+	for i, j := 0, 0; i < len(a) || j < len(b); {
+		var s state
+		if j < len(b) {
+			s = state{b[j].size + more.size, b[j].value + more.value}
+		}
+		if j == len(b) || s.size > room || i < len(a) && (a[i].size < s.size || a[i].size == s.size && a[i].value >= s.value) {
+			if i == len(a) {
+				break
+			}
+			s = a[i]
+			i++
+		} else {
+			j++
+		}
+		if s.value > top {
+			top = s.value
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// leaf returns what one leaf shows a plan in it to cost, and whether its sums stayed in range.
+func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
+	p := e.p
+	var sum int128
+	for i, v := range l.Values {
+		sum = sum.add(mul(v, int64(wanted(p, i))))
+	}
+	sum = sum.add(mul(l.Spare, int64(p.Rules.Spare)))
+	for r := range p.Runs {
+		v, ok := e.run(&p.Runs[r], l, unit)
+		if !ok {
+			return 0, false
+		}
+		sum = sum.add(v)
+	}
+	charged := make([]int128, len(p.Rules.Charges))
+	for c := range e.class {
+		cl := &e.class[c]
+		g := slices.IndexFunc(p.Rules.Charges, func(ch Charge) bool { return ch.Supplier == cl.stick.Supplier })
+		lo, hi := l.Lo[c], l.Hi[c]
+		if g >= 0 && l.Used[g] < 0 {
+			lo, hi = 0, 0
+		}
+		v, ok := e.use(cl, lo, hi, l.Scale, unit, most[c])
+		if !ok {
+			return 0, false
+		}
+		if g >= 0 {
+			charged[g] = charged[g].add(v)
+		} else {
+			sum = sum.add(v)
+		}
+	}
+	for g := range charged {
+		v := charged[g].add(mul(p.Rules.Charges[g].Amount/unit, l.Scale))
+		switch {
+		case l.Used[g] > 0:
+			sum = sum.add(v)
+		case l.Used[g] == 0 && v.sign() < 0:
+			sum = sum.add(v)
+		case l.Used[g] == 0:
+			// Nothing is bought there, unless the box says so.
+			for c := range e.class {
+				if l.Lo[c] > 0 && e.class[c].stick.Supplier == p.Rules.Charges[g].Supplier {
+					sum = sum.add(v)
+					break
+				}
+			}
+		}
+	}
+	if sum.over {
+		return 0, false
+	}
+	switch {
+	case sum.sign() <= 0:
+		return 0, true
+	case l.Scale == 0:
+		return math.MaxInt64, true
+	}
+	units := sum.ceilDiv(l.Scale)
+	if units > math.MaxInt64/unit {
+		return math.MaxInt64, true
+	}
+	return units * unit, true
+}
+
+// use returns the least over lo <= n <= hi of the scaled cost of n sticks less n times most.
+func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int128, bool) {
+	at := func(n int64) (int128, bool) {
+		v := e.buy(c, n)
+		if v < 0 {
+			return int128{}, false
+		}
+		return mul(v/unit, scale).add(mul(-most, n)), true
+	}
+	s := c.stick
+	if s.Bundle <= 1 && s.Minimum <= 1 && len(s.Breaks) == 0 {
+		// A straight line: one of its ends.
+		a, _ := at(lo)
+		b, _ := at(hi)
+		if b.add(a.neg()).sign() < 0 {
+			a = b
+		}
+		return a, true
+	}
+	if hi-lo > 1<<14 || hi-lo > e.steps {
+		return int128{}, false
+	}
+	e.steps -= 4 * (hi - lo + 1)
+	var best int128
+	found := false
+	for n := lo; n <= hi; n++ {
+		if v, ok := at(n); ok && (!found || v.add(best.neg()).sign() < 0) {
+			best, found = v, true
+		}
+	}
+	if !found {
+		return mul(math.MaxInt64/4, 1), true
+	}
+	return best, true
+}
+
+// run returns the least scaled price and value of a way along a run.
+func (e *ruleEvidence) run(run *stock.Run, l *Leaf, unit int64) (int128, bool) {
+	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
+	n := len(nodes)
+	layers := 1
+	if m := run.Splice.Most; m > 0 && m < len(run.Splice.At) {
+		layers = m + 2 // by the number of parts
+	}
+	if e.steps -= int64(n * n * layers); e.steps < 0 {
+		return int128{}, false
+	}
+	splice := mul(run.Splice.Price/unit, l.Scale)
+	value := map[measure.Length]int64{}
+	for _, v := range l.Parts {
+		value[v.Length] = v.Value
+	}
+	longest := measure.Length(0)
+	for c := range e.class {
+		for _, w := range e.class[c].clear {
+			longest = max(longest, w.To-w.From)
+		}
+	}
+	type best struct {
+		v  int128
+		ok bool
+	}
+	// rest[k][i]: from node i on with k parts used.
+	rest := make([][]best, layers)
+	for k := layers - 1; k >= 0; k-- {
+		rest[k] = make([]best, n)
+		rest[k][n-1] = best{ok: true}
+		for i := n - 2; i >= 0; i-- {
+			next := k
+			if layers > 1 {
+				if next = k + 1; next == layers {
+					continue
+				}
+			}
+			for j := i + 1; j < n; j++ {
+				pc, ok := e.part(run, nodes, i, j)
+				if !ok || pc.Length > longest || layers == 1 && !rest[k][j].ok || layers > 1 && !rest[next][j].ok {
+					continue
+				}
+				v := rest[next][j].v.add(mul(value[pc.Length], 1))
+				if j < n-1 {
+					v = v.add(splice)
+				}
+				if b := &rest[k][i]; !b.ok || v.add(b.v.neg()).sign() < 0 {
+					*b = best{v, true}
+				}
+			}
+		}
+	}
+	if !rest[0][0].ok {
+		return mul(math.MaxInt64/4, 1), true // there is no way at all
+	}
+	return rest[0][0].v, true
+}

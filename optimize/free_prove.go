@@ -1,0 +1,109 @@
+package optimize
+
+import (
+	"cmp"
+	"slices"
+
+	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/measure"
+)
+
+// prove sets the plan's bound and proof from the engine's leaves.
+func (f *free) prove(plan *Plan, r *bp.Result) {
+	p := f.problem
+	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
+	plan.Proven = plan.Bound == plan.Cost
+	pr := &plan.Proof
+	pr.Unit = f.costUnit
+	if plan.Bound <= 0 {
+		plan.Bound = max(plan.Bound, 0)
+		return
+	}
+	pr.Kind = ProofSearch
+	if leaves, ok := f.leaves(r.Leaves); ok {
+		// What they show is worked out as Check does it, which may be less than what
+		// the engine knows.
+		e := gatherRules(p, selfCheckSteps)
+		for k := range leaves {
+			for c := range e.class {
+				leaves[k].Hi[c] = min(leaves[k].Hi[c], e.class[c].limit)
+				leaves[k].Lo[c] = min(leaves[k].Lo[c], leaves[k].Hi[c])
+			}
+		}
+		pr.Leaves = leaves
+		if e.covered(leaves) == coverFull {
+			if v, ok := e.shown(pr); ok && v > 0 {
+				pr.LeafBound = min(v, plan.Bound)
+			}
+		}
+		switch {
+		case pr.LeafBound == 0:
+			pr.Leaves = nil
+		case pr.LeafBound < plan.Bound:
+		case len(leaves) == 1:
+			pr.Kind = ProofDual
+		default:
+			pr.Kind = ProofTree
+		}
+	}
+}
+
+// maxLeaves bounds the proof that a plan carries.
+const maxLeaves = 2000
+
+// leaves translates the engine's leaves into the problem's classes and pieces; false where they
+// cannot be stated that way.
+func (f *free) leaves(in []bp.Leaf) ([]Leaf, bool) {
+	p := f.problem
+	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {
+		return nil, false
+	}
+	of := gatherRules(p, 0).of
+	classes := 0
+	for _, c := range of {
+		classes = max(classes, c+1)
+	}
+	var out []Leaf
+	for k := range in {
+		b := &in[k]
+		empty := false
+		l := Leaf{Lo: make([]int64, classes), Hi: make([]int64, classes), Values: make([]int64, len(p.Pieces)), Scale: b.Scale}
+		for c := range f.classes {
+			i := of[f.classes[c].sticks[0]]
+			l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
+			empty = empty || b.Lo[c] > b.Hi[c]
+		}
+		if empty {
+			continue
+		}
+		for i := range f.items {
+			it := &f.items[i]
+			v := b.Value[i]
+			switch {
+			case i == f.spare:
+				l.Spare = v
+			case len(it.group) > 0:
+				l.Values[it.group[0]] = v
+			default:
+				for _, id := range it.pieces {
+					l.Values[id] = v
+				}
+			}
+			if !it.part || v == 0 {
+				continue
+			}
+			at, known := slices.BinarySearchFunc(l.Parts, it.length, func(q PartValue, x measure.Length) int { return cmp.Compare(q.Length, x) })
+			if known {
+				// Two shapes of one length: the lesser value holds for both.
+				l.Parts[at].Value = min(l.Parts[at].Value, v)
+			} else {
+				l.Parts = slices.Insert(l.Parts, at, PartValue{it.length, v})
+			}
+		}
+		for _, u := range b.Used {
+			l.Used = append(l.Used, int(u))
+		}
+		out = append(out, l)
+	}
+	return out, true
+}
