@@ -31,7 +31,8 @@ type filler struct {
 	m    *machine
 
 	lv    []level
-	start []int32 // level*tags+tag -> first step
+	start []int32   // level*tags+tag -> first step
+	alive [][]int16 // level -> tags that have steps
 	steps []step
 	ends  [][]ending // by tag
 	alone int64      // value of the spare, none without one
@@ -145,11 +146,17 @@ func (f *filler) build(bins []int, need, value []int64, weight [criteria]int64, 
 	}
 	f.cur[0] = append(f.cur[0], step{})
 	f.start, f.steps = append(f.start[:0], 0), f.steps[:0]
+	f.alive = f.alive[:0]
 	keep := func() {
+		var alive []int16
 		for t := range tags {
+			if len(f.cur[t]) > 0 {
+				alive = append(alive, int16(t))
+			}
 			f.steps = append(f.steps, f.cur[t]...)
 			f.start = append(f.start, int32(len(f.steps)))
 		}
+		f.alive = append(f.alive, alive)
 	}
 	keep()
 	var adv []int16
@@ -279,13 +286,14 @@ func (f *filler) at(level, tag int, room int64) int64 {
 // room, when the items after them have the tag.
 func (f *filler) over(level int, tag int16, room int64) int64 {
 	best := int64(none)
-	for t := range f.m.tags {
-		j := f.m.join[t][tag]
+	join := f.m.join[tag] // the same either way around
+	for _, t := range f.alive[level] {
+		j := join[t]
 		if j < 0 {
 			continue
 		}
 		for _, e := range f.ends[j] {
-			if v := f.at(level, t, room-e.reserve); v > none {
+			if v := f.at(level, int(t), room-e.reserve); v > none {
 				best = max(best, v+e.bonus)
 			}
 		}
@@ -334,7 +342,7 @@ func (f *filler) walk(b int, need int64, mt *meter.Meter, visit func(fill Fillin
 	}
 	f.uses = f.uses[:0]
 	w := walker{f: f, b: b, need: need + f.own(b), exact: need, mt: mt, visit: visit}
-	return w.down(len(f.lv), f.p.Bins[b].Cap, 0, 0)
+	return w.down(len(f.lv), f.p.Bins[b].Cap, 0, 0, false)
 }
 
 type walker struct {
@@ -347,17 +355,21 @@ type walker struct {
 	nodes int64
 }
 
-func (w *walker) down(l int, room int64, tag int16, have int64) bool {
+// down goes on from the first l levels; seen says that what they can come to was looked at.
+func (w *walker) down(l int, room int64, tag int16, have int64, seen bool) bool {
 	f := w.f
 	mark := len(f.uses)
 	for l > 0 {
-		if !w.mt.Spend(int64(4*len(f.m.tags) + 8)) {
-			return false
+		if !seen {
+			if !w.mt.Spend(int64(4*len(f.alive[l]) + 8)) {
+				return false
+			}
+			v := f.over(l, tag, room)
+			if v == none || have+v < w.need {
+				return true
+			}
 		}
-		v := f.over(l, tag, room)
-		if v == none || have+v < w.need {
-			return true
-		}
+		seen = false
 		l--
 		lv := &f.lv[l]
 		// More of the item first; the last choice, none of it, in this loop.
@@ -400,12 +412,12 @@ func (w *walker) take(l, way int, most, room int64, tag int16, have int64) bool 
 			if t < 0 || r < 0 {
 				break
 			}
-			if !w.mt.Spend(int64(4*len(f.m.tags) + 8)) {
+			if !w.mt.Spend(int64(4*len(f.alive[l]) + 8)) {
 				return false
 			}
 			f.uses = append(f.uses[:mark], Use{lv.item, v, n})
 			if u := f.over(l, t, r); u > none && h+u >= w.need {
-				if !w.down(l, r, t, h) {
+				if !w.down(l, r, t, h, true) {
 					return false
 				}
 			}

@@ -115,10 +115,22 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 	}
 	k := &p.Kinds[p.Bins[f.Bin].Kind]
 	room := p.Bins[f.Bin].Cap - x.Size
-	top := int64(0)
-	for _, s := range p.Setbacks {
-		top = max(top, s)
+	if len(p.Setbacks) == 0 && k.Part[0] == 0 {
+		j := 0
+		for i := range p.Items {
+			n := int64(0)
+			if j < len(f.Uses) && f.Uses[j].Item == i {
+				n = f.Uses[j].N
+				j++
+			}
+			it := &p.Items[i]
+			if n < it.Most && it.Ways[0].Size <= room && !it.Alone && (k.Bars == nil || !k.Bars[i]) && (k.Most == 0 || x.Pieces+it.Pieces <= k.Most) {
+				return false
+			}
+		}
+		return true
 	}
+	top := p.deepest()
 	for i := range p.Items {
 		it := &p.Items[i]
 		if it.Alone || k.Bars != nil && k.Bars[i] {
