@@ -341,7 +341,7 @@ func (r *run) neighbor() {
 			free[u.Item] += u.N
 		}
 	}
-	if n := len(r.p.Runs); n > 0 && r.random(2) == 0 {
+	for n := len(r.p.Runs); n > 0 && r.random(5) < 3; {
 		pick := r.random(n)
 		for _, q := range r.plan {
 			if q.col.fill != nil || q.col.run != pick {

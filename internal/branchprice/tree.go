@@ -155,9 +155,14 @@ func (r *run) solve(seed []pick) {
 			if r.bare {
 				// The tree alone.
 			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
-				r.round(10_000_000)
+				work := int64(10_000_000)
+				if len(r.p.Runs) > 0 {
+					// Where to splice is settled by searching better than by rounding.
+					work = 150_000_000
+				}
+				r.round(work)
 				r.dive(r.m, 0)
-				r.improve(60)
+				r.improve(60 + 25*len(r.p.Runs))
 			} else if r.cost < noCost {
 				r.searched = r.searched || n.bound < r.cost
 				r.note(n.box, n.bound)
