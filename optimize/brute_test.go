@@ -1,0 +1,672 @@
+package optimize_test
+
+import (
+	"encoding/json"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// brute solves a tiny problem with rules by trying everything: every way to splice the
+// runs, every lot for a group of one lot, every way to part the pieces among sticks,
+// every order and turn where ends nest, every part of a stick, every purchase. It is
+// written from the comments on Problem, Rules and Pattern and shares nothing with the
+// solver or the checker.
+type brute struct {
+	p      *optimize.Problem
+	goals  []optimize.Goal // without LeastCost
+	longOf measure.Length  // the longest of Problem.Pieces
+	price  []int64         // per stick, price breaks left aside
+	money  bool
+
+	bill  map[uint64]int64 // purchases by what is cut of each stick
+	found bool
+	best  []int64 // value of each goal, LeastCost first, turned so that less is better
+}
+
+// bruteSolve returns what is best for each goal in turn; greater is better for MostWorth and
+// LongestOffcut as in a Level. Goals from FewestPatterns on are left out. It reports false where
+// there is no plan. The goals of a problem without any are the three that Rules.Goals names.
+func bruteSolve(p *optimize.Problem) ([]int64, bool) {
+	b := &brute{p: p, bill: map[uint64]int64{}}
+	goals := p.Rules.Goals
+	if len(goals) == 0 {
+		goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}
+	}
+	if k := slices.Index(goals, optimize.FewestPatterns); k >= 0 {
+		goals = goals[:k]
+	}
+	b.goals = goals[1:]
+	for i := range p.Pieces {
+		b.longOf = max(b.longOf, p.Pieces[i].Length)
+	}
+	for i := range p.Sticks {
+		b.price = append(b.price, p.Sticks[i].Price)
+		b.money = b.money || p.Sticks[i].Price > 0
+		for _, x := range p.Sticks[i].Breaks {
+			b.money = b.money || x.Price > 0
+		}
+	}
+	for _, c := range p.Rules.Charges {
+		b.money = b.money || c.Amount > 0
+	}
+	for i := range p.Runs {
+		b.money = b.money || p.Runs[i].Splice.Price > 0
+	}
+	b.money = b.money || p.Rules.YardCut > 0
+	if !b.money {
+		for i := range p.Sticks {
+			b.price[i] = int64(p.Sticks[i].Length)
+		}
+	}
+	b.splice(0, nil, 0)
+	if !b.found {
+		return nil, false
+	}
+	for k, g := range b.goals {
+		if g == optimize.MostWorth || g == optimize.LongestOffcut {
+			b.best[k+1] = -b.best[k+1]
+		}
+	}
+	return b.best, true
+}
+
+// splice tries every way to splice the runs from r on.
+func (b *brute) splice(r int, parts []stock.Piece, cost int64) {
+	if r == len(b.p.Runs) {
+		b.pack(parts, cost)
+		return
+	}
+	run := &b.p.Runs[r]
+	for set := range 1 << len(run.Splice.At) {
+		var at []measure.Length
+		for k, x := range run.Splice.At {
+			if set>>k&1 == 1 {
+				at = append(at, x)
+			}
+		}
+		if m := run.Splice.Most; m > 0 && len(at) > m {
+			continue
+		}
+		if ps, err := run.Pieces(at); err == nil {
+			b.splice(r+1, append(slices.Clone(parts), ps...), cost+run.Splice.Price*int64(len(at)))
+		}
+	}
+}
+
+// packer parts single pieces among sticks. Sets of pieces are bits.
+type packer struct {
+	b     *brute
+	of    []int // per single piece: its number as patterns have it
+	piece []stock.Piece
+	seq   []place // its place in a group in sequence
+	may   []uint  // per stick: the pieces that may come from it
+	fills [][]*[]filled
+	used  map[uint][]measure.Length
+}
+
+// place is a piece's place in a group of InSequence.
+type place struct {
+	at, of int
+	before int // the piece that comes before it, -1 none
+	after  int
+}
+
+// filled is a way to cut a stick: what counts for the goals.
+type filled struct {
+	cuts    int64
+	longest measure.Length
+}
+
+// reached is what a way to part some of the pieces comes to.
+type reached struct {
+	cut     uint64 // how many of each stick, four bits each
+	cuts    int64
+	worth   int64
+	longest measure.Length
+}
+
+func (b *brute) pack(parts []stock.Piece, cost int64) {
+	p := b.p
+	k := &packer{b: b, used: map[uint][]measure.Length{}}
+	for i := range p.Pieces {
+		for range max(1, p.Pieces[i].Quantity) {
+			k.of, k.piece = append(k.of, i), append(k.piece, p.Pieces[i])
+		}
+	}
+	for j := range parts {
+		k.of, k.piece = append(k.of, len(p.Pieces)+j), append(k.piece, parts[j])
+	}
+	for _, i := range k.of {
+		q := place{of: 1, before: -1, after: -1}
+		for _, g := range p.Rules.Groups {
+			if at := slices.Index(g.Pieces, i); at >= 0 && g.Kind == optimize.InSequence {
+				q.at, q.of = at, len(g.Pieces)
+				if at > 0 {
+					q.before = g.Pieces[at-1]
+				}
+				if at < q.of-1 {
+					q.after = g.Pieces[at+1]
+				}
+			}
+		}
+		k.seq = append(k.seq, q)
+	}
+	for range p.Sticks {
+		k.fills = append(k.fills, make([]*[]filled, 1<<len(k.of)))
+	}
+	k.chooseLots(0, make([]string, len(p.Rules.Groups)), cost)
+}
+
+// chooseLots tries every lot for each group of one lot.
+func (k *packer) chooseLots(g int, lots []string, cost int64) {
+	p := k.b.p
+	for ; g < len(p.Rules.Groups) && p.Rules.Groups[g].Kind != optimize.OneLot; g++ {
+	}
+	if g < len(p.Rules.Groups) {
+		var seen []string
+		for i := range p.Sticks {
+			if l := p.Sticks[i].Lot; !slices.Contains(seen, l) {
+				seen = append(seen, l)
+				lots[g] = l
+				k.chooseLots(g+1, lots, cost)
+			}
+		}
+		return
+	}
+	k.may = nil
+	for s := range p.Sticks {
+		var may uint
+		for u, i := range k.of {
+			ok := k.piece[u].Grade <= p.Sticks[s].Grade
+			for g := range p.Rules.Groups {
+				if p.Rules.Groups[g].Kind == optimize.OneLot && slices.Contains(p.Rules.Groups[g].Pieces, i) {
+					ok = ok && p.Sticks[s].Lot == lots[g]
+				}
+			}
+			if ok {
+				may |= 1 << u
+			}
+		}
+		k.may = append(k.may, may)
+	}
+	k.part(cost)
+}
+
+// part finds every way to part the pieces, as far as the goals tell ways apart.
+func (k *packer) part(cost int64) {
+	b := k.b
+	full := uint(1)<<len(k.of) - 1
+	all := make([][]reached, full+1)
+	all[0] = []reached{{}}
+	for set := uint(1); set <= full; set++ {
+		seen := map[reached]bool{}
+		low := set & -set
+		for rest := set ^ low; ; rest = (rest - 1) & (set ^ low) {
+			take := set ^ rest // holds low
+			for s := range b.p.Sticks {
+				if take&^k.may[s] != 0 || len(all[rest]) == 0 {
+					continue
+				}
+				for _, f := range k.fill(s, take) {
+					for _, r := range all[rest] {
+						n := r.cut >> (4 * s) & 15
+						if l := b.p.Sticks[s].Limit; l > 0 && n >= uint64(l) {
+							continue
+						}
+						r.cut += 1 << (4 * s)
+						k.count(&r, s, f)
+						seen[r] = true
+					}
+				}
+			}
+			if rest == 0 {
+				break
+			}
+		}
+		for r := range seen {
+			all[set] = append(all[set], r)
+		}
+	}
+	for _, r := range all[full] {
+		bill, ok := b.buy(r.cut)
+		if !ok {
+			continue
+		}
+		v := []int64{bill + cost}
+		for _, g := range b.goals {
+			switch g {
+			case optimize.FewestSticks:
+				n := int64(0)
+				for c := r.cut; c > 0; c >>= 4 {
+					n += int64(c & 15)
+				}
+				v = append(v, n)
+			case optimize.MostWorth:
+				v = append(v, -r.worth)
+			case optimize.LongestOffcut:
+				v = append(v, -int64(r.longest))
+			case optimize.FewestCuts:
+				v = append(v, r.cuts)
+			}
+		}
+		if !b.found || slices.Compare(v, b.best) < 0 {
+			b.found, b.best = true, v
+		}
+	}
+}
+
+// count adds what a stick comes to in the goals that are asked for.
+func (k *packer) count(r *reached, s int, f filled) {
+	for _, g := range k.b.goals {
+		switch g {
+		case optimize.MostWorth:
+			r.worth += k.b.worth(f.longest)
+			if st := &k.b.p.Sticks[s]; st.Rack {
+				r.worth -= k.b.worth(st.Length)
+			}
+		case optimize.LongestOffcut:
+			r.longest = max(r.longest, f.longest)
+		case optimize.FewestCuts:
+			r.cuts += f.cuts
+		}
+	}
+}
+
+func (b *brute) worth(l measure.Length) int64 {
+	for _, w := range slices.Backward(b.p.Rules.Worth) {
+		if w.Length <= l {
+			return w.Value
+		}
+	}
+	return 0
+}
+
+// carried reports whether the stick can be carried home uncut.
+func (b *brute) carried(s *stock.Stick) bool {
+	return b.p.Rules.Transport == 0 || s.Rack || s.Length <= b.p.Rules.Transport
+}
+
+// fill returns every way to cut the pieces from one stick.
+func (k *packer) fill(s int, set uint) []filled {
+	if m := k.fills[s][set]; m != nil {
+		return *m
+	}
+	st := &k.b.p.Sticks[s]
+	var out []filled
+	if k.b.carried(st) {
+		out = k.along(clearOf(st), set)
+	} else {
+		out = k.inYard(st, set)
+	}
+	k.fills[s][set] = &out
+	return out
+}
+
+// clearOf returns the widths of what the ends and the defects leave.
+func clearOf(s *stock.Stick) (widths []measure.Length) {
+	// Between two neighbors among all the places where something begins or ends, a stick is
+	// clear throughout or not at all.
+	marks := []measure.Length{s.TrimStart, s.Length - s.TrimEnd}
+	for _, d := range s.Defects {
+		marks = append(marks, d.From, d.To)
+	}
+	slices.Sort(marks)
+	var run measure.Length
+	for i := 1; i < len(marks); i++ {
+		from, to := marks[i-1], marks[i]
+		if from == to {
+			continue
+		}
+		clear := from >= s.TrimStart && to <= s.Length-s.TrimEnd
+		for _, d := range s.Defects {
+			clear = clear && (to <= d.From || from >= d.To)
+		}
+		if clear {
+			run += to - from
+		} else if run > 0 {
+			widths, run = append(widths, run), 0
+		}
+	}
+	if run > 0 {
+		widths = append(widths, run)
+	}
+	return widths
+}
+
+// along returns every way to cut the pieces from clear stretches in a row.
+func (k *packer) along(widths []measure.Length, set uint) []filled {
+	if len(widths) == 0 {
+		if set != 0 {
+			return nil
+		}
+		return []filled{{}}
+	}
+	var out []filled
+	for here := set; ; here = (here - 1) & set {
+		first := []filled{{longest: widths[0]}}
+		if here != 0 {
+			first = k.stretch(widths[0], here)
+		}
+		if len(first) > 0 {
+			for _, rest := range k.along(widths[1:], set^here) {
+				for _, f := range first {
+					if f = (filled{f.cuts + rest.cuts, max(f.longest, rest.longest)}); !slices.Contains(out, f) {
+						out = append(out, f)
+					}
+				}
+			}
+		}
+		if here == 0 {
+			return out
+		}
+	}
+}
+
+// stretch returns every way to cut the pieces from one clear stretch.
+func (k *packer) stretch(width measure.Length, set uint) []filled {
+	r := &k.b.p.Rules
+	n := bits.OnesCount(set)
+	if r.Most > 0 && n > r.Most || !k.wholeSets(set) {
+		return nil
+	}
+	var out []filled
+	for _, used := range k.lengths(set) {
+		if used > width+k.b.p.Kerf {
+			continue
+		}
+		f := filled{int64(n - 1), max(0, width-used)}
+		if f.longest > 0 {
+			f.cuts++
+		}
+		held := f.longest >= r.Hold || n == 1 && used == width+k.b.p.Kerf
+		for u := range k.of {
+			held = held || set>>u&1 == 1 && k.piece[u].Length >= r.Hold
+		}
+		if held && !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// wholeSets reports whether pieces that belong on one stick are all there, equally often.
+func (k *packer) wholeSets(set uint) bool {
+	for _, g := range k.b.p.Rules.Groups {
+		if g.Kind == optimize.OneLot {
+			continue
+		}
+		count := make([]int, len(g.Pieces))
+		for u, i := range k.of {
+			if at := slices.Index(g.Pieces, i); at >= 0 && set>>u&1 == 1 {
+				count[at]++
+			}
+		}
+		if slices.Min(count) != slices.Max(count) {
+			return false
+		}
+	}
+	return true
+}
+
+// lengths returns every length that the pieces can take side by side, with the cut at the
+// right end of each.
+func (k *packer) lengths(set uint) []measure.Length {
+	if !k.b.p.Rules.Nest {
+		var sum measure.Length
+		for u := range k.of {
+			if set>>u&1 == 1 {
+				sum += k.piece[u].Length + k.b.p.Kerf
+			}
+		}
+		return []measure.Length{sum}
+	}
+	if l, ok := k.used[set]; ok {
+		return l
+	}
+	var out []measure.Length
+	k.orders(set, -1, shape{}, 0, &out, map[state]bool{})
+	slices.Sort(out)
+	k.used[set] = out
+	return out
+}
+
+// state is a place in the search over orders.
+type state struct {
+	left uint
+	last int
+	end  shape
+	used measure.Length
+}
+
+// orders lays the pieces that are left in every order and turn to the right of the last.
+func (k *packer) orders(left uint, last int, end shape, used measure.Length, out *[]measure.Length, seen map[state]bool) {
+	at := state{left, -1, end, used}
+	if last >= 0 {
+		at.last = k.of[last]
+	}
+	if seen[at] {
+		return
+	}
+	seen[at] = true
+	if left == 0 {
+		if k.seq[last].after < 0 && !slices.Contains(*out, used) {
+			*out = append(*out, used)
+		}
+		return
+	}
+	for u := range k.of {
+		if left>>u&1 == 0 {
+			continue
+		}
+		before, after := -1, -1
+		if last >= 0 {
+			before, after = k.of[last], k.seq[last].after
+		}
+		if after >= 0 && k.of[u] != after || k.seq[u].before >= 0 && k.seq[u].before != before {
+			continue
+		}
+		pc := &k.piece[u]
+		for _, t := range []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.Rolled, optimize.TurnedRolled} {
+			if t != optimize.AsGiven && (k.seq[u].of > 1 || pc.Symmetry == stock.OneWay) ||
+				(t == optimize.Rolled || t == optimize.TurnedRolled) && pc.Symmetry != stock.AnyWay {
+				continue
+			}
+			l, r := shapeOf(pc.Left), shapeOf(pc.Right)
+			kerf := pc.Right
+			if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
+				l, r, kerf = r, l, pc.Left
+			}
+			l, r = l.turned(t), r.turned(t)
+			more := pc.Length + kerf.KerfAlong(k.b.p.Kerf)
+			if last >= 0 {
+				more -= end.shared(l)
+			}
+			k.orders(left&^(1<<u), u, r, used+more, out, seen)
+		}
+	}
+}
+
+// shape is the four corners of an end - outer at the face, inner at the face, outer at
+// the back, inner at the back - by how far each lies behind the long point, and twice
+// the angle of the cut from square.
+type shape struct {
+	behind [4]measure.Length
+	angle  measure.Angle
+}
+
+func shapeOf(e stock.End) (s shape) {
+	b := e.Setback
+	switch e.LongPoint() {
+	case stock.BackPoint:
+		s.behind = [4]measure.Length{b, b, 0, 0}
+	case stock.FacePoint:
+		s.behind = [4]measure.Length{0, 0, b, b}
+	case stock.OuterPoint:
+		s.behind = [4]measure.Length{0, b, 0, b}
+	}
+	switch a := e.Corner(); {
+	case e.Kind.Spliced():
+		s.angle = 2 * a
+	case e.Kind.Mitered():
+		s.angle = 180*measure.Degree - a
+	case e.Kind == stock.Butt:
+		s.angle = 2 * max(a-90*measure.Degree, 90*measure.Degree-a)
+	}
+	return s
+}
+
+// turned returns the corners as they come to lie.
+func (s shape) turned(t optimize.Turn) shape {
+	c := s.behind
+	switch t {
+	case optimize.TurnedEnds: // outer for inner
+		s.behind = [4]measure.Length{c[1], c[0], c[3], c[2]}
+	case optimize.Rolled: // face for back and outer for inner
+		s.behind = [4]measure.Length{c[3], c[2], c[1], c[0]}
+	case optimize.TurnedRolled: // face for back
+		s.behind = [4]measure.Length{c[2], c[3], c[0], c[1]}
+	}
+	return s
+}
+
+// shared returns what the right end s and a left end beside it save: the setback, where
+// the two fill each other at every corner.
+func (s shape) shared(l shape) measure.Length {
+	sum := s.behind[0] + l.behind[0]
+	for c := range s.behind {
+		if s.behind[c]+l.behind[c] != sum {
+			return 0
+		}
+	}
+	if s.angle != l.angle {
+		return 0
+	}
+	return sum
+}
+
+// inYard returns every way to cut the pieces from a stick that is cut in the yard.
+func (k *packer) inYard(s *stock.Stick, set uint) []filled {
+	p := k.b.p
+	if m := p.Rules.Most; m > 0 && bits.OnesCount(set) > m {
+		return nil
+	}
+	length := func(set uint) (l measure.Length) { // side by side, no kerf at the end
+		for u := range k.of {
+			if set>>u&1 == 1 {
+				l += k.piece[u].Length + p.Kerf
+			}
+		}
+		return l - p.Kerf
+	}
+	var out []filled
+	end := s.Length - s.TrimEnd
+	for one := set; ; one = (one - 1) & set {
+		two := set ^ one
+		cut := max(s.TrimStart, s.Length-p.Kerf-p.Rules.Transport)
+		if one != 0 {
+			cut = max(cut, s.TrimStart+length(one))
+		}
+		ok := cut <= p.Rules.Transport && s.Length-cut-p.Kerf <= p.Rules.Transport && k.wholeSets(one) && k.wholeSets(two)
+		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || cut+p.Kerf+length(two) <= end)
+		if ok {
+			f := filled{longest: max(0, min(cut, end)-s.TrimStart)}
+			if one != 0 {
+				f.longest = max(0, f.longest-length(one)-p.Kerf)
+			}
+			rest := max(0, end-cut-p.Kerf)
+			if two != 0 {
+				rest = max(0, rest-length(two)-p.Kerf)
+			}
+			f.longest = max(f.longest, rest)
+			if !slices.Contains(out, f) {
+				out = append(out, f)
+			}
+		}
+		if one == 0 {
+			return out
+		}
+	}
+}
+
+// buy returns the cheapest purchase where so many of each stick are cut.
+func (b *brute) buy(cut uint64) (int64, bool) {
+	if v, ok := b.bill[cut]; ok {
+		return v, v >= 0
+	}
+	best := int64(-1)
+	var from func(s, spare int, suppliers []string, cost int64)
+	from = func(s, spare int, suppliers []string, cost int64) {
+		if best >= 0 && cost >= best {
+			return
+		}
+		if s == len(b.p.Sticks) {
+			if spare <= 0 {
+				best = cost
+			}
+			return
+		}
+		st := &b.p.Sticks[s]
+		need := int(cut >> (4 * s) & 15)
+		top := max(need+b.p.Rules.Spare, st.Minimum)
+		for _, x := range st.Breaks {
+			top = max(top, x.From)
+		}
+		top += st.Bundle
+		for n := need; n <= top; n++ {
+			if n > 0 && (n < st.Minimum || st.Limit > 0 && n > st.Limit || st.Bundle > 1 && n%st.Bundle != 0) {
+				continue
+			}
+			yard := !b.carried(st)
+			if yard && n > 0 && beyondOneCut(b.p, st) {
+				continue
+			}
+			each := b.price[s]
+			if b.money {
+				for _, x := range st.Breaks {
+					if n >= x.From {
+						each = x.Price
+					}
+				}
+			}
+			more := each * int64(n)
+			if yard {
+				more += b.p.Rules.YardCut * int64(need)
+			}
+			left := spare
+			if !yard && len(st.Defects) == 0 && st.Length-st.TrimStart-st.TrimEnd >= b.longOf {
+				left -= n - need
+			}
+			paid := suppliers
+			if n > 0 && !slices.Contains(suppliers, st.Supplier) {
+				paid = append(slices.Clone(suppliers), st.Supplier)
+				for _, c := range b.p.Rules.Charges {
+					if c.Supplier == st.Supplier {
+						more += c.Amount
+					}
+				}
+			}
+			from(s+1, left, paid, cost+more)
+		}
+	}
+	from(0, b.p.Rules.Spare, nil, 0)
+	b.bill[cut] = best
+	return best, best >= 0
+}
+
+// beyondOneCut reports whether no single cut makes the stick short enough to carry.
+func beyondOneCut(p *optimize.Problem, s *stock.Stick) bool {
+	return s.Length-p.Kerf > 2*p.Rules.Transport
+}
+
+// written returns a problem as JSON, for a failing case.
+func written(p *optimize.Problem) string {
+	text, err := json.Marshal(p)
+	if err != nil {
+		return err.Error()
+	}
+	return string(text)
+}
