@@ -10,8 +10,9 @@
 //
 // A length is always given long point to long point: between the two farthest
 // points of the piece along the stick, which is what the piece consumes. Left
-// and right are as seen by someone who stands in the room and faces the wall;
-// for the upright legs of a casing, left is the lower end.
+// and right are as seen by someone who stands in the room and faces the wall. Casing
+// and backband are named as they lie on their back with the outer edge away: the upper
+// end of the left leg is its right one, that of the right leg is its left one.
 //
 // The corner angle is the angle between the two walls (or, across the face, the
 // two pieces) that meet: 90° for a normal corner, inside and outside alike.

@@ -41,10 +41,11 @@ type Hand struct {
 	Keep Side // the piece is what lies to this side of the blade
 }
 
-// HandOf returns how the end of a piece at the given side (Left or Right, as seen on the
-// wall) is cut standing: base with its bottom on the table and its back against the
+// HandOf returns how the end of a piece at the given side (Left or Right, as package stock
+// names them) is cut standing: base with its bottom on the table and its back against the
 // fence, crown nested upside down with the edge of the wall against the fence, casing
-// flat with its face up and its outer edge against the fence. All derived.
+// flat with its face up and its outer edge against the fence, so that the upper end of a
+// left leg lies at the right and that of a right leg at the left. All derived.
 //
 // It is the zero Hand for a side that is neither, and its Arm is Neither for a cut that
 // is square.

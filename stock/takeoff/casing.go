@@ -13,7 +13,9 @@ import (
 // A door or a cased opening gets a head and two legs, a window a frame of four, or a
 // stool, an apron and then as a door. The short points follow the jambs with the reveal:
 // head opening + 2·reveal, legs height + reveal (less the floor gap or the plinth). Each
-// mitered end adds width/tan 45°, the width. For the legs left is the lower end.
+// mitered end adds width/tan 45°, the width. Left and right are as the piece lies on its
+// back with the outer edge away: the upper end of the left leg is its right one, that of
+// the right leg its left one, so that molded legs come out as a pair.
 //
 // The order is that of the work: stool, apron and plinths, then legs and head, then the
 // backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
@@ -99,10 +101,10 @@ func (c casing) take() error {
 		return reveal(reveal([]stock.Allowance{{Name: "opening", Length: w}}, "left"), "right")
 	}
 	parts := []part{
-		{"leg left", up(c.o.height()), frame}, {"leg right", up(c.o.rightHeight()), frame}, {"head", across(c.o.topWidth()), true},
+		{"leg left", up(c.o.height()), frame, true}, {"leg right", up(c.o.rightHeight()), true, frame}, {"head", across(c.o.topWidth()), true, true},
 	}
 	if frame {
-		parts = append(parts, part{"foot", across(c.o.Width), true})
+		parts = append(parts, part{"foot", across(c.o.Width), true, true})
 	}
 	if err := c.surround(*c.scheme.Casing, stock.Casing, "casing", parts); err != nil {
 		return err
@@ -116,7 +118,7 @@ func (c casing) take() error {
 	w := c.scheme.Casing.Width
 	for i, p := range parts {
 		n := measure.Length(1)
-		if p.both {
+		if p.left && p.right {
 			n = 2
 		}
 		parts[i].short = append(p.short[:len(p.short):len(p.short)], stock.Allowance{Name: "casing", Length: n * w})
@@ -125,11 +127,12 @@ func (c casing) take() error {
 }
 
 // part is one piece of a surround: the sum of short is its length at the inner edge. It
-// is mitered at its right (upper) end and, where both is set, at its left one too.
+// is mitered at the ends that are set, left and right as the piece lies with its outer
+// edge away.
 type part struct {
-	name  string
-	short []stock.Allowance
-	both  bool
+	name        string
+	short       []stock.Allowance
+	left, right bool
 }
 
 // surround adds the mitered pieces of a casing or a backband.
@@ -141,16 +144,22 @@ func (c casing) surround(p stock.Profile, use stock.Use, kind string, parts []pa
 	}
 	ends := 0
 	for _, q := range parts {
-		as, left := q.short[:len(q.short):len(q.short)], stock.End{}
+		as, left, right := q.short[:len(q.short):len(q.short)], stock.End{}, stock.End{}
 		names := []string{"upper end"}
-		if q.both {
-			names, left = []string{"one end", "other end"}, miter.End
+		if q.left && q.right {
+			names = []string{"one end", "other end"}
+		}
+		if q.left {
+			left = miter.End
+		}
+		if q.right {
+			right = miter.End
 		}
 		for _, e := range names {
 			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
 		}
 		ends += len(names)
-		if err := c.add(p, use, kind, kind+" "+q.name, as, left, miter.End); err != nil {
+		if err := c.add(p, use, kind, kind+" "+q.name, as, left, right); err != nil {
 			return err
 		}
 	}

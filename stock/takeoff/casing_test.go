@@ -43,7 +43,7 @@ func TestDoorCasing(t *testing.T) {
 		leg, head := measure.MustParse(c.leg).String(), measure.MustParse(c.head).String()
 		want := []cut{
 			{"corridor S door casing leg left", leg, stock.Square, stock.FlatMiter},
-			{"corridor S door casing leg right", leg, stock.Square, stock.FlatMiter},
+			{"corridor S door casing leg right", leg, stock.FlatMiter, stock.Square},
 			{"corridor S door casing head", head, stock.FlatMiter, stock.FlatMiter},
 		}
 		if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {

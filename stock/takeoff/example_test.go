@@ -48,7 +48,7 @@ func ExampleTake() {
 	// cloakroom S base 2/2                 2' 3-13/16"   square, cope
 	// cloakroom W base                     6' 8"         square, cope
 	// cloakroom S door casing leg left     6' 11-11/16"  square, flat miter
-	// cloakroom S door casing leg right    6' 11-11/16"  square, flat miter
+	// cloakroom S door casing leg right    6' 11-11/16"  flat miter, square
 	// cloakroom S door casing head         3' 3-3/8"     flat miter, flat miter
 	// 4 copes, 2 flat miters, 2 stops
 }
