@@ -11,7 +11,8 @@ import (
 
 // checkRules verifies a plan for a problem with rules, its proof left aside: every
 // pattern can be cut, keeps the rules and the supply, the pieces and parts are
-// yielded, what is bought is sold that way, and cost and levels are what the plan says.
+// yielded, what is bought is sold that way, and cost and levels are what the plan
+// says.
 func checkRules(p *Problem, plan *Plan) error {
 	c := &ruleCheck{p: p, plan: plan}
 	for _, step := range []func() error{c.runs, c.patterns, c.yield, c.lots, c.purchases, c.cost, c.levels} {
@@ -278,7 +279,8 @@ func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, err
 				used -= l.Setback
 			}
 		}
-		// Lengths are below 1<<58 each and a stick holds them, or the sum is refused here.
+		// Lengths are below 1<<58 each and a stick holds them, or the sum is
+		// refused here.
 		if used += pc.Length + kerf; used > 1<<60 {
 			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "far too long", "pieces and kerfs that fit the usable length")
 		}
@@ -348,7 +350,8 @@ func parallel(right, left side) bool {
 	return false
 }
 
-// keeps verifies the rules of one stretch: pieces, what the saw can hold, what belongs together.
+// keeps verifies the rules of one stretch: pieces, what the saw can hold, what
+// belongs together.
 func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
 	r := &c.p.Rules
 	n := to - from
@@ -414,7 +417,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if err != nil {
 		return err
 	}
-	// The cut begins here: late enough for what comes before and so that the rest can be carried.
+	// The cut begins here: late enough for what comes before and so that the rest
+	// can be carried.
 	at := max(s.TrimStart, s.Length-p.Kerf-t)
 	if first > 0 {
 		at = max(at, s.TrimStart+first-p.Kerf)
@@ -567,8 +571,9 @@ func (c *ruleCheck) cost() error {
 	return checkTotal(c.p, c.plan, c.bill)
 }
 
-// ways returns how many different ways of cutting a plan has: for people, two patterns are one
-// way where usable length, the pieces' lengths and how they lie are the same.
+// ways returns how many different ways of cutting a plan has: for people, two
+// patterns are one way where usable length, the pieces' lengths and how they lie
+// are the same.
 func (c *ruleCheck) ways() int64 {
 	type way struct {
 		usable measure.Length

@@ -19,8 +19,8 @@ type ruleClass struct {
 	yard  bool
 }
 
-// ruleEvidence is what the proof of a problem with rules speaks of, worked out from the
-// problem alone.
+// ruleEvidence is what the proof of a problem with rules speaks of, worked out from
+// the problem alone.
 type ruleEvidence struct {
 	p       *Problem
 	class   []ruleClass
@@ -188,8 +188,8 @@ func (e *ruleEvidence) fillBag() {
 	}
 }
 
-// least returns what a piece takes of a stick at least, a kerf included: where ends nest, half
-// of each setback may be saved, whatever way it lies.
+// least returns what a piece takes of a stick at least, a kerf included: where ends
+// nest, half of each setback may be saved, whatever way it lies.
 func (e *ruleEvidence) least(pc *stock.Piece) int64 {
 	l := pc.Length + e.p.Kerf
 	if e.p.Rules.Nest {
@@ -215,7 +215,8 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 	return pc, whole || pc.Length >= max(1, rule.MinPart)
 }
 
-// checkRulesProof verifies the proof of a plan for a problem with rules and returns what it shows.
+// checkRulesProof verifies the proof of a plan for a problem with rules and returns
+// what it shows.
 func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	pr := &plan.Proof
 	if pr.Kind == ProofMaterial {
@@ -302,7 +303,8 @@ func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
 	return nil
 }
 
-// covered tells whether the leaves hold every count of sticks, whichever charges are paid.
+// covered tells whether the leaves hold every count of sticks, whichever charges
+// are paid.
 func (e *ruleEvidence) covered(leaves []Leaf) coverage {
 	ev := &evidence{steps: e.steps}
 	for c := range e.class {
@@ -329,8 +331,8 @@ func (e *ruleEvidence) covered(leaves []Leaf) coverage {
 	return r
 }
 
-// shown returns the least that the leaves show a plan to cost, and whether nothing was left
-// out for want of steps.
+// shown returns the least that the leaves show a plan to cost, and whether nothing
+// was left out for want of steps.
 func (e *ruleEvidence) shown(pr *Proof) (int64, bool) {
 	least, sure := int64(math.MaxInt64), true
 	var values *Leaf
@@ -352,7 +354,8 @@ func (e *ruleEvidence) shown(pr *Proof) (int64, bool) {
 	return least, sure
 }
 
-// most returns for each class the most that one stick of it holds, its yard cut taken off, or more.
+// most returns for each class the most that one stick of it holds, its yard cut
+// taken off, or more.
 func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 	sure := true
 	value := func(s *source) int64 {
@@ -422,8 +425,8 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 // maxCounted is the greatest Rules.Most that the proof counts pieces for.
 const maxCounted = 64
 
-// fillFew is fill for at most so many lots' items: undominated sets by their number. It
-// reports false where that takes too many steps.
+// fillFew is fill for at most so many lots' items: undominated sets by their
+// number. It reports false where that takes too many steps.
 func fillFew(bag []lot, room int64, most int, steps *int64) (int64, bool) {
 	lists := make([][]state, most+1)
 	lists[0] = []state{{}}
@@ -476,7 +479,8 @@ func joined(a, b []state, more state, room int64) []state {
 	return out
 }
 
-// leaf returns what one leaf shows a plan in it to cost, and whether its sums stayed in range.
+// leaf returns what one leaf shows a plan in it to cost, and whether its sums
+// stayed in range.
 func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 	p := e.p
 	var sum int128
@@ -542,7 +546,8 @@ func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 	return units * unit, true
 }
 
-// use returns the least over lo <= n <= hi of the scaled cost of n sticks less n times most.
+// use returns the least over lo <= n <= hi of the scaled cost of n sticks less n
+// times most.
 func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int128, bool) {
 	at := func(n int64) (int128, bool) {
 		v := e.buy(c, n)

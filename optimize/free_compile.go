@@ -81,7 +81,8 @@ type lotRun struct {
 	lots  []int
 }
 
-// maxArcs bounds the parts that the runs of a problem can have between their positions.
+// maxArcs bounds the parts that the runs of a problem can have between their
+// positions.
 const maxArcs = 60_000
 
 // compileFree turns a problem that passed validate into integers.
@@ -119,8 +120,8 @@ func compileFree(p *Problem) (*free, error) {
 	return f, nil
 }
 
-// end returns the class of an end as it lies: at the left or at the right, rolled or not,
-// with its edges the other way up or not.
+// end returns the class of an end as it lies: at the left or at the right, rolled
+// or not, with its edges the other way up or not.
 func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if !f.problem.Rules.Nest || e.Setback <= 0 {
 		return bp.Square
@@ -150,7 +151,8 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	return k
 }
 
-// ways returns the ways in which a piece may lie, with the turn of each; sizes in ticks.
+// ways returns the ways in which a piece may lie, with the turn of each; sizes in
+// ticks.
 func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
 	turns := []Turn{AsGiven}
 	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
@@ -205,8 +207,8 @@ func (f *free) gradeOf(i int) int { return f.grades[i] }
 
 func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.Hold }
 
-// addItems makes items of the pieces: alike ones together, groups that stay on one stick as
-// one. Pieces of a lot are left to addLots.
+// addItems makes items of the pieces: alike ones together, groups that stay on one
+// stick as one. Pieces of a lot are left to addLots.
 func (f *free) addItems() error {
 	p := f.problem
 	in := make([]int, len(p.Pieces)) // group+1
@@ -261,8 +263,8 @@ func (f *free) addItems() error {
 	return nil
 }
 
-// addRuns makes a run of the engine of each run: its nodes are the ends and the positions,
-// its arcs the parts between them that some stick can hold.
+// addRuns makes a run of the engine of each run: its nodes are the ends and the
+// positions, its arcs the parts between them that some stick can hold.
 func (f *free) addRuns() error {
 	p := f.problem
 	longest := measure.Length(0)
@@ -308,7 +310,8 @@ func (f *free) addRuns() error {
 	return nil
 }
 
-// part returns the piece of a run between two of its nodes, and whether the rule allows it.
+// part returns the piece of a run between two of its nodes, and whether the rule
+// allows it.
 func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece, bool) {
 	rule := &run.Splice
 	pc := stock.Piece{Left: run.Left, Right: run.Right, Length: at[j] - at[i]}
@@ -483,7 +486,8 @@ func worthOf(steps []Worth, l measure.Length) int64 {
 	return v
 }
 
-// clearStretches returns what the ends and the defects leave of a stick, from its start.
+// clearStretches returns what the ends and the defects leave of a stick, from its
+// start.
 func clearStretches(s *stock.Stick) []stock.Span {
 	defects := slices.Clone(s.Defects)
 	slices.SortFunc(defects, func(a, b stock.Span) int { return cmp.Compare(a.From, b.From) })
@@ -501,8 +505,8 @@ func clearStretches(s *stock.Stick) []stock.Span {
 	return out
 }
 
-// addLots makes a run of each group that comes from one lot: a way for each lot, on which
-// its pieces are items that only that lot's sticks yield.
+// addLots makes a run of each group that comes from one lot: a way for each lot, on
+// which its pieces are items that only that lot's sticks yield.
 func (f *free) addLots() {
 	p := f.problem
 	var names []string
@@ -555,7 +559,8 @@ func (f *free) addSpares() {
 	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Ways: []bp.Way{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
 }
 
-// bar works out which items each kind of stick cannot yield, and how many of each a plan can use.
+// bar works out which items each kind of stick cannot yield, and how many of each a
+// plan can use.
 func (f *free) bar() {
 	for i := range f.model.Items {
 		f.model.Items[i].Most = f.model.Items[i].Demand

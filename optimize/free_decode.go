@@ -281,7 +281,8 @@ func (d *decoder) idle(c, s int) measure.Length {
 	return w.To - w.From
 }
 
-// sequence lays a filling out and returns how many of its uses come before the yard cut.
+// sequence lays a filling out and returns how many of its uses come before the yard
+// cut.
 func (d *decoder) sequence(fl *bp.Filling, x bp.Filled) ([]bp.Use, int) {
 	f := d.f
 	seq := f.model.Order(fl.Uses)

@@ -51,8 +51,8 @@ func (f *free) prove(plan *Plan, r *bp.Result) {
 // maxLeaves bounds the proof that a plan carries.
 const maxLeaves = 2000
 
-// leaves translates the engine's leaves into the problem's classes and pieces; false where they
-// cannot be stated that way.
+// leaves translates the engine's leaves into the problem's classes and pieces;
+// false where they cannot be stated that way.
 func (f *free) leaves(in []bp.Leaf) ([]Leaf, bool) {
 	p := f.problem
 	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {

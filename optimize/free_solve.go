@@ -79,7 +79,8 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 			l.Bound = l.Bound * f.unit / f.double
 			for i := range f.classes {
 				if len(f.classes[i].clear) > 1 {
-					// A stretch that is left idle may be longer than any offcut that the engine weighed.
+					// A stretch that is left idle may be longer than any offcut
+					// that the engine weighed.
 					l.Bound, l.Proven = max(l.Bound, int64(f.classes[i].usable)), false
 				}
 			}

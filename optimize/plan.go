@@ -13,15 +13,17 @@ type Plan struct {
 	// every piece exactly as often as it is wanted.
 	Patterns []Pattern `json:"patterns"`
 
-	// Parts are the pieces that the problem's runs are cut into. In Pattern.Pieces they are
-	// numbered on from Problem.Pieces. Nil without runs.
+	// Parts are the pieces that the problem's runs are cut into. In Pattern.Pieces
+	// they are numbered on from Problem.Pieces. Nil without runs.
 	Parts []stock.Piece `json:"parts,omitempty"`
 
-	// Spliced says, for each of Problem.Runs in order, where it is spliced. Nil without runs.
+	// Spliced says, for each of Problem.Runs in order, where it is spliced. Nil
+	// without runs.
 	Spliced []Spliced `json:"spliced,omitempty"`
 
-	// Buy is what to buy and what to take from the rack, in the order of the sticks, where that is not just the sticks
-	// that Patterns cut or not just their prices: where the problem has bundles, minimums, price breaks, charges, spare
+	// Buy is what to buy and what to take from the rack, in the order of the
+	// sticks, where that is not just the sticks that Patterns cut or not just their
+	// prices: where the problem has bundles, minimums, price breaks, charges, spare
 	// sticks or yard cuts. It is nil otherwise.
 	Buy []Purchase `json:"buy,omitempty"`
 
@@ -40,27 +42,28 @@ type Plan struct {
 	Work      int64     `json:"work"`      // deterministic steps used, in the unit of Options.Work
 	Proof     Proof     `json:"proof"`     // why Bound holds
 
-	// Levels is what the plan reaches of each of Rules.Goals, in that order. It is nil where the problem
-	// sets no goals.
+	// Levels is what the plan reaches of each of Rules.Goals, in that order. It is
+	// nil where the problem sets no goals.
 	Levels []Level `json:"levels,omitempty"`
 }
 
 // Pattern is one way of cutting one stick, Count times over.
 //
-// Pieces lie side by side from the stick's start, the first at TrimStart, with one kerf
-// between neighbors: pieces of total length s fit a usable length u when
-// s + (n-1)*kerf <= u. A stick with defects is so many sticks, its clear stretches, one after the other; no
-// kerf is lost at a defect.
+// Pieces lie side by side from the stick's start, the first at TrimStart, with one
+// kerf between neighbors: pieces of total length s fit a usable length u when s +
+// (n-1)*kerf <= u. A stick with defects is so many sticks, its clear stretches, one
+// after the other; no kerf is lost at a defect.
 //
-// With Rules.Nest the cut at the right end of each piece, as it lies, takes its kerf along the
-// stick, K (see stock.End.KerfAlong), and where that end is parallel to the left end of its neighbor it saves the Setback:
-// the sum over the pieces of length + K, less the setbacks saved, must not exceed u + kerf. Two ends
-// are parallel where both are cut at the same angle with the same Setback in the same
+// With Rules.Nest the cut at the right end of each piece, as it lies, takes its
+// kerf along the stick, K (see stock.End.KerfAlong), and where that end is parallel
+// to the left end of its neighbor it saves the Setback: the sum over the pieces of
+// length + K, less the setbacks saved, must not exceed u + kerf. Two ends are
+// parallel where both are cut at the same angle with the same Setback in the same
 // plane (back to face, or edge to edge) and lean the same way.
 //
-// A stick that is cut in the yard (see Rules.Transport) is two sticks: the first YardAfter
-// pieces lie in the one, the others in the other. The cut is at the earliest place that lets both parts be
-// carried and leaves the first pieces room.
+// A stick that is cut in the yard (see Rules.Transport) is two sticks: the first
+// YardAfter pieces lie in the one, the others in the other. The cut is at the
+// earliest place that lets both parts be carried and leaves the first pieces room.
 type Pattern struct {
 	Stick int `json:"stick"` // index into Problem.Sticks
 	Count int `json:"count"` // how many sticks are cut this way; at least 1
@@ -69,19 +72,21 @@ type Pattern struct {
 	// allowed; at least one. Solve puts longer pieces first.
 	Pieces []int `json:"pieces"`
 
-	// Offcut is what is left of each stick after the last cut, unusable ends
-	// not counted. It is zero where the remainder is no wider than the kerf. Of a stick with defects, or
-	// one that is cut in the yard, it is the longest that is left in one piece.
+	// Offcut is what is left of each stick after the last cut, unusable ends not
+	// counted. It is zero where the remainder is no wider than the kerf. Of a stick
+	// with defects, or one that is cut in the yard, it is the longest that is left in
+	// one piece; a clear stretch that yields no piece is left whole.
 	Offcut measure.Length `json:"offcut"`
 
 	// Turned says how each of Pieces lies; nil where all lie as given.
 	Turned []Turn `json:"turned,omitempty"`
 
-	// Stretch says in which clear stretch of the stick each of Pieces lies, counted from 0 at
-	// its start, never decreasing; nil for a stick without defects.
+	// Stretch says in which clear stretch of the stick each of Pieces lies, counted
+	// from 0 at its start, never decreasing; nil for a stick without defects.
 	Stretch []int `json:"stretch,omitempty"`
 
-	// YardAfter is how many of Pieces come before the yard cut; 0 also where there is none.
+	// YardAfter is how many of Pieces come before the yard cut; 0 also where there
+	// is none.
 	YardAfter int `json:"yard_after,omitempty"`
 }
 

@@ -24,11 +24,12 @@ type Problem struct {
 	Pieces []stock.Piece  `json:"pieces"`        // the pieces that are wanted; at least one, unless there are runs
 	Kerf   measure.Length `json:"kerf,omitzero"` // width of one saw cut; zero or more
 
-	// Runs are to be cut in one piece or spliced, as is cheapest with everything else: where to
-	// splice is decided with the cuts. Of a run Length, Left, Right, Label and Splice count; its
-	// Splices are not looked at. Of Splice, At says where; a run that may be spliced
-	// Anywhere needs a list there too: see stock.SpliceRule.Every. A part's ends are the
-	// run's or those of a scarf, see stock.Run.Pieces, and its Grade is zero.
+	// Runs are to be cut in one piece or spliced, as is cheapest with everything
+	// else: where to splice is decided with the cuts. Of a run Length, Left, Right,
+	// Label and Splice count; its Splices are not looked at. Of Splice, At says
+	// where; a run that may be spliced Anywhere needs a list there too: see
+	// stock.SpliceRule.Every. A part's ends are the run's or those of a scarf, see
+	// stock.Run.Pieces, and its Grade is zero.
 	Runs []stock.Run `json:"runs,omitempty"`
 
 	// Rules is what else the shop asks for. The zero value asks for nothing.

@@ -11,13 +11,15 @@ import "example.com/longpoint/measure"
 // more often than there are pieces. A leaf is a box in the space of how often
 // each class is used, and the leaves' boxes together hold every plan.
 //
-// In a problem with rules, sticks form a class where everything but Label, Nominal and Limit is the same;
-// a stick with Bundle, Minimum, Breaks or Defects is a class of its own. The use of a class is the number of its
-// sticks that are cut or kept as spares. In the sum of a leaf (see [Leaf]) each run adds the cheapest of its ways, parts by
-// their values and splices by their price; the spares add theirs; and the cost of n sticks of a class is what
-// they cost with all that Bundle, Minimum and Breaks do to it, a supplier's charge added once.
-// K is then the most that a stick holds with the rules, less its yard cut, and [Check] takes the most that it
-// holds by length and Grade, or something above: what it shows may be less.
+// In a problem with rules, sticks form a class where everything but Label, Nominal
+// and Limit is the same; a stick with Bundle, Minimum, Breaks or Defects is a class
+// of its own. The use of a class is the number of its sticks that are cut or kept
+// as spares. In the sum of a leaf (see [Leaf]) each run adds the cheapest of its
+// ways, parts by their values and splices by their price; the spares add theirs;
+// and the cost of n sticks of a class is what they cost with all that Bundle,
+// Minimum and Breaks do to it, a supplier's charge added once. K is then the most
+// that a stick holds with the rules, less its yard cut, and [Check] takes the most
+// that it holds by length and Grade, or something above: what it shows may be less.
 type Proof struct {
 	Kind ProofKind `json:"kind"`
 
@@ -58,7 +60,8 @@ type Leaf struct {
 
 	Spare int64 `json:"spare,omitempty"` // the value of a spare stick
 
-	// Used says, per index in Rules.Charges, whether anything is bought there: 1 yes, -1 no, 0 either.
+	// Used says, per index in Rules.Charges, whether anything is bought there: 1
+	// yes, -1 no, 0 either.
 	Used []int `json:"used,omitempty"`
 }
 

@@ -6,22 +6,25 @@ import "example.com/longpoint/measure"
 // The zero value asks for nothing. Each rule may be used by itself or together
 // with others.
 type Rules struct {
-	// Most is how many pieces one stick may be cut into at most; zero sets no limit.
+	// Most is how many pieces one stick may be cut into at most, a stick with defects
+	// counted stretch by stretch; zero sets no limit.
 	Most int `json:"most,omitempty"`
 
-	// Hold is the shortest length that the saw's fence and clamp hold safely. Each cut
-	// parts what is left of a stick in two, and one of the two must be that long. Cut from the shortest to the longest,
-	// that is so exactly where the longest piece of the pattern or its offcut is at least
-	// Hold, or where the stick is not cut at all.
+	// Hold is the shortest length that the saw's fence and clamp hold safely. Each
+	// cut parts what is left of a stick in two, and one of the two must be that
+	// long. Cut from the shortest to the longest, that is so exactly where the
+	// longest piece of the pattern or its offcut is at least Hold, or where the
+	// stick is not cut at all.
 	Hold measure.Length `json:"hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds.
 	Nest bool `json:"nest,omitempty"`
 
-	// Transport is the longest stick that can be carried home; zero sets no limit. A longer one that is
-	// bought (not Rack) is cut once in the yard, with the same kerf, into two parts that can, for
-	// YardCut each. A stick that no single cut makes short enough is not used.
+	// Transport is the longest stick that can be carried home; zero sets no limit.
+	// A longer one that is bought (not Rack) is cut once in the yard, with the same
+	// kerf, into two parts that can, for YardCut each. A stick that no single cut
+	// makes short enough is not used.
 	Transport measure.Length `json:"transport,omitzero"`
 	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more
 
@@ -31,23 +34,26 @@ type Rules struct {
 	// Charges are what a supplier asks once, whatever is bought.
 	Charges []Charge `json:"charges,omitempty"`
 
-	// Spare is how many whole sticks to have beyond those that are cut, each with a usable length of at least the longest piece, so that
-	// it can replace whatever is spoiled. What Bundle and Minimum make one buy too many counts; Rack sticks do too.
+	// Spare is how many whole sticks to have beyond those that are cut, so that each
+	// can replace whatever is spoiled: of a usable length of at least the longest of
+	// Problem.Pieces, without defects, and short enough to be carried. What Bundle and
+	// Minimum make one buy too many counts, and so do Rack sticks.
 	Spare int `json:"spare,omitempty"`
 
-	// Worth is what offcuts are worth, ascending in Length and in Value: an offcut is worth the
-	// Value of the last step that is not longer than it, and nothing below the first.
-	// Worth counts where Goals has [MostWorth].
+	// Worth is what offcuts are worth, ascending in Length and in Value: an offcut
+	// is worth the Value of the last step that is not longer than it, and nothing
+	// below the first. Worth counts where Goals has [MostWorth].
 	Worth []Worth `json:"worth,omitempty"`
 
-	// Goals is the ladder of what to strive for: the first goal counts, the second decides among
-	// the plans that are best by the first, and so on. Empty means LeastCost, then FewestSticks, then
-	// LongestOffcut. The first is always LeastCost.
+	// Goals is the ladder of what to strive for: the first goal counts, the second
+	// decides among the plans that are best by the first, and so on. Empty means
+	// LeastCost, then FewestSticks, then LongestOffcut. The first is always
+	// LeastCost.
 	Goals []Goal `json:"goals,omitempty"`
 }
 
-// Group is pieces that belong together. Where they have quantities, all have the same: so
-// many sets, each of one of every piece.
+// Group is pieces that belong together. Where they have quantities, all have the
+// same: so many sets, each of one of every piece.
 type Group struct {
 	Kind   GroupKind `json:"kind"`
 	Pieces []int     `json:"pieces"` // indices into Problem.Pieces, at least two, each in one group only
@@ -57,11 +63,11 @@ type Group struct {
 type GroupKind uint8
 
 const (
-	// OneStick: each set comes from one stick, for grain or veins that match. On a stick with
-	// defects, from one clear stretch of it.
+	// OneStick: each set comes from one stick, for grain or veins that match. On a
+	// stick with defects, from one clear stretch of it.
 	OneStick GroupKind = iota
-	// InSequence: each set comes from one stick, side by side in the order of the group, so
-	// that the figure runs on around a corner.
+	// InSequence: each set comes from one stick, side by side in the order of the
+	// group, so that the figure runs on around a corner.
 	InSequence
 	// OneLot: all sets come from sticks of one lot.
 	OneLot
@@ -87,7 +93,8 @@ func (k *GroupKind) UnmarshalText(b []byte) error {
 	return err
 }
 
-// Charge is what a supplier asks once if anything is bought there: delivery, an order's handling.
+// Charge is what a supplier asks once if anything is bought there: delivery, an
+// order's handling.
 type Charge struct {
 	Supplier string `json:"supplier"` // as in stock.Stick.Supplier; not empty, each once
 	Amount   int64  `json:"amount"`   // in the currency's minor unit, zero or more
@@ -107,15 +114,16 @@ const (
 	LeastCost Goal = iota
 	// FewestSticks: as few sticks cut as possible.
 	FewestSticks
-	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what the Rack sticks that are cut would be
-	// worth by it.
+	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what
+	// the Rack sticks that are cut would be worth by it.
 	MostWorth
 	// LongestOffcut: the longest single offcut.
 	LongestOffcut
 	// FewestPatterns: as few different ways of cutting as possible. No bound is proven
 	// for it beyond the obvious one.
 	FewestPatterns
-	// FewestCuts: as few cuts as possible: a stick takes one less than it yields pieces, and one more where an offcut is left.
+	// FewestCuts: as few cuts as possible: a stick takes one less than it yields
+	// pieces, and one more where an offcut is left.
 	FewestCuts
 )
 
@@ -139,8 +147,9 @@ func (g *Goal) UnmarshalText(b []byte) error {
 	return err
 }
 
-// Level is what a plan reaches of one goal, in the unit of that goal: cost for LeastCost, a count
-// for FewestSticks, FewestPatterns and FewestCuts, minor units for MostWorth, ticks of measure.Length for LongestOffcut.
+// Level is what a plan reaches of one goal, in the unit of that goal: cost for
+// LeastCost, a count for FewestSticks, FewestPatterns and FewestCuts, minor units
+// for MostWorth, ticks of measure.Length for LongestOffcut.
 type Level struct {
 	Goal   Goal  `json:"goal"`
 	Value  int64 `json:"value"`
@@ -161,13 +170,15 @@ type Turn uint8
 const (
 	// AsGiven: Left is toward the stick's start, the face is up.
 	AsGiven Turn = iota
-	// TurnedEnds: turned half around with the face still up: Left comes to the right and the inner edge to
-	// where the outer one was. The piece's Symmetry is EndForEnd or AnyWay.
+	// TurnedEnds: turned half around with the face still up: Left comes to the
+	// right and the inner edge to where the outer one was. The piece's Symmetry is
+	// EndForEnd or AnyWay.
 	TurnedEnds
-	// Rolled: rolled over along its length: the back is up, and the two edges have changed places. The
-	// Symmetry is AnyWay.
+	// Rolled: rolled over along its length: the back is up, and the two edges have
+	// changed places. The Symmetry is AnyWay.
 	Rolled
-	// TurnedRolled: both: Left comes to the right and the back is up. The Symmetry is AnyWay.
+	// TurnedRolled: both: Left comes to the right and the back is up. The Symmetry
+	// is AnyWay.
 	TurnedRolled
 )
 
@@ -196,6 +207,7 @@ type Spliced struct {
 	Run int              `json:"run"` // index into Problem.Runs
 	At  []measure.Length `json:"at"`  // from the left long point of the run, ascending; empty: in one piece
 
-	// Pieces are the indices of its pieces as [Pattern.Pieces] has them, from left to right.
+	// Pieces are the indices of its pieces as [Pattern.Pieces] has them, from left
+	// to right.
 	Pieces []int `json:"pieces"`
 }

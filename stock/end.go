@@ -158,10 +158,11 @@ func (e End) cutAngle() measure.Angle {
 	return 0
 }
 
-// KerfAlong returns how much of the stick's length the cut at the end takes when the
-// blade takes kerf: kerf over the cosine of the angle from square, rounded up to the
-// next 1/64 in. A square cut takes the kerf itself, and so does a cut whose angle makes no sense
-// (at or beyond a right angle). It saturates at the greatest Length.
+// KerfAlong returns how much of the stick's length the cut at the end takes when
+// the blade takes kerf: kerf over the cosine of the angle from square, rounded up
+// to the next 1/64 in. A square cut takes the kerf itself, and so does a cut whose
+// angle makes no sense (at or beyond a right angle). It saturates at the greatest
+// Length.
 func (e End) KerfAlong(kerf measure.Length) measure.Length {
 	a := e.cutAngle()
 	if kerf <= 0 || a <= 0 || a >= measure.RightAngle {

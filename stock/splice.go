@@ -18,13 +18,14 @@ type SpliceRule struct {
 	At       []measure.Length `json:"at,omitempty"`
 	Anywhere bool             `json:"anywhere,omitempty"`
 
-	// Avoid holds positions that would do but had better be left free, ascending: at an
-	// outlet, in the line of sight. None is in At.
+	// Avoid holds positions that would do but had better be left free, ascending:
+	// at an outlet, in the line of sight. None is in At.
 	Avoid []measure.Length `json:"avoid,omitempty"`
 
-	// Overlap is what each splice adds to the stock that is consumed; it is negative
-	// where an open joint takes the place of a scarf. Clear is how far a splice stays
-	// away from the two ends of the run, and MinPart the shortest part that may be used.
+	// Overlap is what each splice adds to the stock that is consumed; it is
+	// negative where an open joint takes the place of a scarf. Clear is how far a
+	// splice stays away from the two ends of the run, and MinPart the shortest part
+	// that may be used.
 	Overlap measure.Length `json:"overlap,omitzero"`
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
@@ -34,9 +35,9 @@ type SpliceRule struct {
 	Bevel measure.Angle `json:"bevel,omitzero"`
 	Lap   Lap           `json:"lap,omitzero"`
 
-	// Most is how many splices the run may have at most; zero sets no limit. Price is
-	// what one splice costs in labor and glue, in the currency's minor unit. Both count where
-	// splices are decided together with the cuts.
+	// Most is how many splices the run may have at most; zero sets no limit. Price
+	// is what one splice costs in labor and glue, in the currency's minor unit.
+	// Both count where splices are decided together with the cuts.
 	Most  int   `json:"most,omitempty"`
 	Price int64 `json:"price,omitempty"`
 }
@@ -132,8 +133,8 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 	if least >= never {
 		return nil
 	}
-	// Every partial choice that keeps to need can be completed, so each step toward the
-	// depth leads to an answer.
+	// Every partial choice that keeps to need can be completed, so each step toward
+	// the depth leads to an answer.
 	var all [][]measure.Length
 	at := make([]measure.Length, 0, least+1)
 	var extend func(left, over measure.Length, want int)
@@ -162,8 +163,8 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 // without positions it is one piece. Half of each overlap belongs to either part, and
 // the allowances of every piece sum to its length.
 //
-// The error is a *FieldError for a position that the rule does not allow, or that leaves
-// a part shorter than MinPart.
+// The error is a *FieldError for a position that the rule does not allow, or that
+// leaves a part shorter than MinPart.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
 	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Left: r.Left, Right: r.Right}
@@ -230,8 +231,8 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	return ps, nil
 }
 
-// halves returns what the part at the left of a splice and the one at its right have of
-// the overlap; an odd tick goes to the right.
+// halves returns what the part at the left of a splice and the one at its right
+// have of the overlap; an odd tick goes to the right.
 func (r SpliceRule) halves() (early, late measure.Length) {
 	return r.Overlap / 2, r.Overlap - r.Overlap/2
 }
@@ -336,9 +337,10 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 // maxParts bounds the parts of one run. Nobody fits so many.
 const maxParts = 10_000
 
-// Every returns the rule with positions at every multiple of grid from the left end where a
-// splice may be, Clear from both ends: a list for what may be spliced anywhere. It is the
-// rule as it is where that is not so, grid is not positive, or there would be more than 10,000 positions.
+// Every returns the rule with positions at every multiple of grid from the left end
+// where a splice may be, Clear from both ends: a list for what may be spliced
+// anywhere. It is the rule as it is where that is not so, grid is not positive, or
+// there would be more than 10,000 positions.
 func (r SpliceRule) Every(grid, length measure.Length) SpliceRule {
 	if !r.Anywhere || grid <= 0 || length/grid > 10_000 || !r.usable(length, 0) {
 		return r

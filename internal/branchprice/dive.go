@@ -152,8 +152,8 @@ func (r *run) settled(fixed []pick) int64 {
 // lastPieces is how many pieces a dive leaves to the search over a list.
 const lastPieces = 26
 
-// dive rounds the relaxation to a plan: it settles the columns that are whole or nearly so,
-// and solves what is left in the same way.
+// dive rounds the relaxation to a plan: it settles the columns that are whole or
+// nearly so, and solves what is left in the same way.
 func (r *run) dive(m *master, depth int) {
 	if depth > 40 || !r.mt.Left() {
 		return
@@ -297,8 +297,8 @@ func (r *run) random(n int) int {
 	return int((z ^ (z >> 31)) % uint64(n))
 }
 
-// neighbor plans one set of sticks anew: those that yield the parts of some run, every other
-// time, and some more.
+// neighbor plans one set of sticks anew: those that yield the parts of some run,
+// every other time, and some more.
 func (r *run) neighbor() {
 	value, scale := r.rootValue, r.rootScale
 	type stick struct {

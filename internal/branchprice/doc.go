@@ -3,12 +3,13 @@
 // rules, prices that are not in proportion to the count, and pieces that may be had
 // in more than one way.
 //
-// One master problem has a row for each item, class of sticks, run and, for the lower goals of
-// a ladder, budget. Its columns come from families, each with its own way to find the best
-// missing one: fillings of a bin (fill.go), ways along a run (run.go) and purchases
-// (purchase.go). Relaxation (master.go), list of columns within the gap (list.go),
-// search over such a list (search.go) and the tree over counts of sticks (tree.go) are
-// written once for all of them. Every bound is computed in integers.
+// One master problem has a row for each item, class of sticks, run and, for the
+// lower goals of a ladder, budget. Its columns come from families, each with its
+// own way to find the best missing one: fillings of a bin (fill.go), ways along a
+// run (run.go) and purchases (purchase.go). Relaxation (master.go), list of columns
+// within the gap (list.go), search over such a list (search.go) and the tree over
+// counts of sticks (tree.go) are written once for all of them. Every bound is
+// computed in integers.
 //
 // The plain problem, without any of it, is the business of package engine, which
 // knows how to be quick there; tests hold the two to the same answers.

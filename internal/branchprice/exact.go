@@ -2,8 +2,8 @@ package branchprice
 
 import "slices"
 
-// exact takes out of a plan what is more than wanted, and returns its fillings and, for
-// each run, its arcs. A filling from which items are taken is still one: see
+// exact takes out of a plan what is more than wanted, and returns its fillings and,
+// for each run, its arcs. A filling from which items are taken is still one: see
 // Problem.Exact.
 func (p *Problem) exact(plan []pick) ([]Column, [][]int) {
 	over := make([]int64, len(p.Items))
@@ -70,7 +70,8 @@ func (p *Problem) exact(plan []pick) ([]Column, [][]int) {
 	return out, ways
 }
 
-// tidy restates a plan without what is more than wanted, as far as that leaves every filling one.
+// tidy restates a plan without what is more than wanted, as far as that leaves
+// every filling one.
 func (p *Problem) tidy(plan []pick) []pick {
 	fills, ways := p.exact(plan)
 	var out []pick

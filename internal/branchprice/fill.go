@@ -13,7 +13,8 @@ const none = math.MinInt64 / 4
 
 type step struct{ size, value int64 }
 
-// ending is one way to close a filling: room that must be left, and what that is worth.
+// ending is one way to close a filling: room that must be left, and what that is
+// worth.
 type ending struct{ reserve, bonus int64 }
 
 type level struct {
@@ -22,9 +23,9 @@ type level struct {
 	value int64 // of one
 }
 
-// filler finds the most valuable fillings of the bins of one kind: dynamic programming by
-// lists of undominated (size, value) states, one list for each tag. Items come in
-// the order of the problem.
+// filler finds the most valuable fillings of the bins of one kind: dynamic
+// programming by lists of undominated (size, value) states, one list for each tag.
+// Items come in the order of the problem.
 type filler struct {
 	p    *Problem
 	kind int
@@ -301,8 +302,8 @@ func (f *filler) over(level int, tag int16, room int64) int64 {
 	return best
 }
 
-// best returns the most that a filling of the bin gains: the values of its items less its
-// cost. Of a machine that is loose it may be more than any gains.
+// best returns the most that a filling of the bin gains: the values of its items
+// less its cost. Of a machine that is loose it may be more than any gains.
 func (f *filler) best(b int) int64 {
 	v := f.over(len(f.lv), 0, f.p.Bins[b].Cap)
 	if v > none {
@@ -355,7 +356,8 @@ type walker struct {
 	nodes int64
 }
 
-// down goes on from the first l levels; seen says that what they can come to was looked at.
+// down goes on from the first l levels; seen says that what they can come to was
+// looked at.
 func (w *walker) down(l int, room int64, tag int16, have int64, seen bool) bool {
 	f := w.f
 	mark := len(f.uses)
@@ -396,7 +398,8 @@ func (w *walker) down(l int, room int64, tag int16, have int64, seen bool) bool 
 	return true
 }
 
-// take tries every way to have at least one of level l's item, from the given way on, and goes down from each.
+// take tries every way to have at least one of level l's item, from the given way
+// on, and goes down from each.
 func (w *walker) take(l, way int, most, room int64, tag int16, have int64) bool {
 	f := w.f
 	lv := &f.lv[l]
@@ -430,9 +433,9 @@ func (w *walker) take(l, way int, most, room int64, tag int16, have int64) bool 
 	return true
 }
 
-// trace returns the filling that over rates, when one more way of an item must be in it
-// (way -1: none). It reports false when a rule that the machine does not follow forbids
-// it, or it holds one of the item too many.
+// trace returns the filling that over rates, when one more way of an item must be
+// in it (way -1: none). It reports false when a rule that the machine does not
+// follow forbids it, or it holds one of the item too many.
 func (f *filler) trace(b, l, way int) (Filling, Filled, int64, bool) {
 	f.uses = f.uses[:0]
 	room, tag := f.p.Bins[b].Cap, int16(0)
@@ -493,8 +496,9 @@ find:
 	return fill, x, f.gain(&fill, &x), true
 }
 
-// back finds how many of level k-1's item, and which way, lead to a value of the first k levels, and notes them. It
-// returns tag, room and value of the levels before, tag -1 when the steps do not tell.
+// back finds how many of level k-1's item, and which way, lead to a value of the
+// first k levels, and notes them. It returns tag, room and value of the levels
+// before, tag -1 when the steps do not tell.
 func (f *filler) back(k, tag int, room, want int64) (int, int64, int64) {
 	lv := &f.lv[k-1]
 	ways := len(f.p.Items[lv.item].Ways)

@@ -33,8 +33,8 @@ type Options struct {
 	Brief bool   // spend on the goals after the first no more than a share of what that took
 }
 
-// Solve finds the plan that is best by the first goal and proves it where it can; among
-// those the best by the second, and so on.
+// Solve finds the plan that is best by the first goal and proves it where it can;
+// among those the best by the second, and so on.
 func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 	mt := meter.New(ctx, o.Work)
 	r := &run{p: p, mt: mt, aim: aim{main: Price}}
@@ -124,8 +124,8 @@ func (p *Problem) offcut(plan []pick) int64 {
 	return most
 }
 
-// longest makes the longest single offcut longer: it asks for a plan within the limits that cuts
-// a piece of such a length besides, by bisection.
+// longest makes the longest single offcut longer: it asks for a plan within the
+// limits that cuts a piece of such a length besides, by bisection.
 func (l *ladder) longest() Level {
 	have := l.p.offcut(l.plan)
 	most := int64(0)
@@ -218,8 +218,8 @@ func (l *ladder) piece(length int64) ([]pick, bool) {
 	return plan, true
 }
 
-// patterns makes fewer different fillings where fillings of one bin can be replaced by their
-// average.
+// patterns makes fewer different fillings where fillings of one bin can be replaced
+// by their average.
 func (l *ladder) patterns() Level {
 	crit, _ := value(l.p, l.plan)
 	for l.mt.Spend(1000) && l.average(crit) {

@@ -7,10 +7,11 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// listed returns every column that a plan better than cutoff can use in the master's
-// box, by the bound of its last solve: the bound and the column's own reduced cost must
-// stay below (compare R. Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, INFORMS Journal on Computing 36 (2024)
-// 141-162). It gives up beyond limit columns.
+// listed returns every column that a plan better than cutoff can use in the
+// master's box, by the bound of its last solve: the bound and the column's own
+// reduced cost must stay below (compare R. Baldacci, S. Coniglio, J.-F. Cordeau, F.
+// Furini, INFORMS Journal on Computing 36 (2024) 141-162). It gives up beyond limit
+// columns.
 func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, bool) {
 	if m.scale == 0 {
 		return nil, false

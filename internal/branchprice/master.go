@@ -10,15 +10,16 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// aim is what a search strives for: the least of one criterion, while others stay within a limit.
+// aim is what a search strives for: the least of one criterion, while others stay
+// within a limit.
 type aim struct {
 	main   int
 	capped [criteria]bool
 	limit  [criteria]int64
 }
 
-// box bounds how many sticks of each class are used; on says of each seller whether it is
-// used: yes, no, or open.
+// box bounds how many sticks of each class are used; on says of each seller whether
+// it is used: yes, no, or open.
 type box struct {
 	lo, hi []int64
 	on     []state
@@ -53,8 +54,8 @@ const (
 	stopped
 )
 
-// master is the relaxation over all columns. Rows are the items, the bins, the links of
-// classes to their sellers, the runs, then the criteria.
+// master is the relaxation over all columns. Rows are the items, the bins, the
+// links of classes to their sellers, the runs, then the criteria.
 type master struct {
 	p       *Problem
 	aim     aim
@@ -424,8 +425,9 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 	}
 }
 
-// material sets the bound that follows from sizes alone: a unit of size is worth what
-// it costs on the sticks that the total runs out in, the cheapest for their size first.
+// material sets the bound that follows from sizes alone: a unit of size is worth
+// what it costs on the sticks that the total runs out in, the cheapest for their
+// size first.
 func (m *master) material() {
 	p := m.p
 	if m.aim.main != Price {
@@ -487,7 +489,8 @@ func (m *master) material() {
 	m.bound = num.CeilDiv(scale) - offset
 }
 
-// objective returns the value of the relaxation, the cost of the box's lower corner included; a guide only.
+// objective returns the value of the relaxation, the cost of the box's lower corner
+// included; a guide only.
 func (m *master) objective() float64 {
 	v := m.lp.Objective() * m.unit
 	for c := range m.p.Classes {
@@ -757,8 +760,8 @@ func least(c *Class, lo, hi, weight, each int64) (wide.Int, int64) {
 	return v, lo
 }
 
-// generate adds columns that the relaxation lacks: for each bin the best filling, and the
-// best with each item in it, as long as they differ.
+// generate adds columns that the relaxation lacks: for each bin the best filling,
+// and the best with each item in it, as long as they differ.
 func (m *master) generate(scale int64, mt *meter.Meter) {
 	tol := int64(1)
 	if scale > 0 {

@@ -56,7 +56,8 @@ func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 	}
 }
 
-// Both engines on plain jobs of house size: ns/op of the two tells what the generality costs.
+// Both engines on plain jobs of house size: ns/op of the two tells what the
+// generality costs.
 func BenchmarkPlainHouses(b *testing.B) {
 	var jobs []*model.Problem
 	for seed := range uint64(8) {

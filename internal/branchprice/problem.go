@@ -18,8 +18,8 @@ type Item struct {
 	Pieces int64 // how many pieces it stands for; at least 1
 	Long   bool  // holds itself at the saw: see Kind.Hold
 
-	// Alone says that it takes a whole stick and costs nothing to fill: a spare. It has no
-	// size; Kind.Spare says which bins can serve.
+	// Alone says that it takes a whole stick and costs nothing to fill: a spare. It
+	// has no size; Kind.Spare says which bins can serve.
 	Alone bool
 }
 
@@ -97,8 +97,8 @@ type Problem struct {
 	Runs     []Run
 	Setbacks []int64 // per class of ends: what two parallel neighbors save
 
-	// Exact says that a filling may stop being one when an item is left out of it, so that no
-	// more may be cut than is wanted.
+	// Exact says that a filling may stop being one when an item is left out of it,
+	// so that no more may be cut than is wanted.
 	Exact bool
 }
 

@@ -9,8 +9,9 @@ import (
 // noCost is above the cost of anything.
 const noCost = math.MaxInt64 / 4
 
-// buy returns the cheapest number of sticks to buy of the class for n to be cut besides
-// those that are settled, and what they cost on top; noCost where they cannot be had.
+// buy returns the cheapest number of sticks to buy of the class for n to be cut
+// besides those that are settled, and what they cost on top; noCost where they
+// cannot be had.
 func (c *Class) buy(n int64) (count, cost int64) {
 	if c.Used == 0 {
 		return c.all(n)
@@ -68,7 +69,8 @@ func (c *Class) corners(lo, hi int64) []int64 {
 		copy(at[k+1:], at[k:])
 		at[k] = n
 	}
-	// A cost changes its law where a tier begins to be worth its while or where it may begin.
+	// A cost changes its law where a tier begins to be worth its while or where it
+	// may begin.
 	around := func(n int64) {
 		down := n - n%c.Bundle
 		for _, x := range [...]int64{down - c.Bundle, down - 1, down, down + 1, down + c.Bundle, n - 1, n, n + 1} {
@@ -122,7 +124,8 @@ func (c *Class) least(lo, hi, weight, each int64) (wide.Int, int64) {
 	return best, where
 }
 
-// affine reports whether the cost is a constant and a price per stick from lo to hi, and which.
+// affine reports whether the cost is a constant and a price per stick from lo to
+// hi, and which.
 func (c *Class) affine(lo, hi int64) (base, each int64, ok bool) {
 	_, a := c.buy(lo)
 	if lo == hi {

@@ -40,8 +40,8 @@ func (x *runner) next(layer int) int {
 	return layer + 1
 }
 
-// price works out the least cost when an arc costs weight times its price and value per
-// item; noCost where there is no way.
+// price works out the least cost when an arc costs weight times its price and value
+// per item; noCost where there is no way.
 func (x *runner) price(value []int64, weight int64) int64 {
 	n := x.r.Nodes
 	for a, arc := range x.r.Arcs {
@@ -70,8 +70,9 @@ func (x *runner) price(value []int64, weight int64) int64 {
 	return x.rest[0]
 }
 
-// walk calls visit for every way that costs at most limit, by the prices of the last
-// price, cheapest first at every node, until visit returns false; it reports whether it saw all.
+// walk calls visit for every way that costs at most limit, by the prices of the
+// last price, cheapest first at every node, until visit returns false; it reports
+// whether it saw all.
 func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
 	var p path
 	n := x.r.Nodes

@@ -18,11 +18,12 @@ const (
 	perRound = 60
 )
 
-// search finds the best plan that uses only listed columns, in a box where every class's
-// cost is a constant and a price per stick: branch and bound over the relaxation, with
-// branching on counts of sticks, on the nodes that runs pass, on how many fillings hold a pair of
-// items (D. M. Ryan, B. A. Foster, 1981; F. Vanderbeck, 2011), then on single columns. A
-// node is closed only by a bound in integers.
+// search finds the best plan that uses only listed columns, in a box where every
+// class's cost is a constant and a price per stick: branch and bound over the
+// relaxation, with branching on counts of sticks, on the nodes that runs pass, on
+// how many fillings hold a pair of items (D. M. Ryan, B. A. Foster, 1981; F.
+// Vanderbeck, 2011), then on single columns. A node is closed only by a bound in
+// integers.
 type search struct {
 	p    *Problem
 	aim  aim
@@ -93,8 +94,8 @@ func (s *set) holds(c *column) bool {
 	return a >= s.na && b >= s.nb
 }
 
-// searchList returns the best plan below cutoff from the listed columns, nil when there is none, and whether
-// that is certain.
+// searchList returns the best plan below cutoff from the listed columns, nil when
+// there is none, and whether that is certain.
 func searchList(p *Problem, a aim, bx box, list []column, cutoff int64, mt *meter.Meter) (plan []pick, cost int64, complete bool) {
 	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, cutoff: cutoff, complete: true}
 	if !s.setUp() {
@@ -284,8 +285,8 @@ func (s *search) setColumn(j int32) {
 	}
 }
 
-// relax solves the relaxation over the live columns and strikes out what no better plan
-// can use. It reports whether the node is closed by an exact bound.
+// relax solves the relaxation over the live columns and strikes out what no better
+// plan can use. It reports whether the node is closed by an exact bound.
 func (s *search) relax(depth int) (closed, ok bool) {
 	live := s.live[depth]
 	for {
@@ -388,8 +389,8 @@ func (s *search) rowsBound() wide.Int {
 	return num
 }
 
-// round turns the duals into integers, small enough that no reduced cost leaves int64. The
-// scale is 0 for a Farkas ray.
+// round turns the duals into integers, small enough that no reduced cost leaves
+// int64. The scale is 0 for a Farkas ray.
 func (s *search) round(live []int32, farkas bool) {
 	unit := s.unit
 	if farkas {
@@ -819,7 +820,8 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 	}
 }
 
-// record makes a plan of the relaxation's whole values. It reports whether they are one.
+// record makes a plan of the relaxation's whole values. It reports whether they are
+// one.
 func (s *search) record() bool {
 	var plan []pick
 	for c, j := range s.of {

@@ -12,9 +12,10 @@ type Filled struct {
 // the best order.
 //
 // Items are arcs from the class of their left end to that of their right end. At
-// each class as many pairs meet as there are ends of either side, whichever is fewer, unless the arcs
-// close into rings: a connected set of classes where every end would meet another, none of them
-// Square, has to be opened once, at the cheapest (Euler's condition for trails).
+// each class as many pairs meet as there are ends of either side, whichever is
+// fewer, unless the arcs close into rings: a connected set of classes where every
+// end would meet another, none of them Square, has to be opened once, at the
+// cheapest (Euler's condition for trails).
 func (p *Problem) size(uses []Use) int64 {
 	total, nests := int64(0), false
 	for _, u := range uses {
@@ -74,8 +75,8 @@ func (p *Problem) size(uses []Use) int64 {
 	return total
 }
 
-// Fill works a filling out; it reports false where the bin does not hold it or its kind
-// forbids it.
+// Fill works a filling out; it reports false where the bin does not hold it or its
+// kind forbids it.
 func (p *Problem) Fill(f *Filling) (Filled, bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
@@ -196,7 +197,8 @@ func (p *Problem) Order(uses []Use) []Use {
 		balance[l] += u.N
 		balance[r] -= u.N
 	}
-	// trail walks from a node until it is stuck, which can only be where a trail must end.
+	// trail walks from a node until it is stuck, which can only be where a trail
+	// must end.
 	var trail func(at int, path []int) []int
 	trail = func(at int, path []int) []int {
 		for len(out[at]) > 0 {
@@ -227,8 +229,8 @@ func (p *Problem) Order(uses []Use) []Use {
 	for balance[n] > 0 {
 		start(n)
 	}
-	// What is left are rings; open them at Square, else splice them into a trail that passes, else at the
-	// class that saves least.
+	// What is left are rings; open them at Square, else splice them into a trail
+	// that passes, else at the class that saves least.
 	for {
 		v := -1
 		for c := range n + 1 {

@@ -21,7 +21,8 @@ func laid(p *Problem, seq []Use) int64 {
 	return total
 }
 
-// The formula of size against every order of up to seven items, and Order against the formula.
+// The formula of size against every order of up to seven items, and Order against
+// the formula.
 func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 7))
 	for range 3000 {

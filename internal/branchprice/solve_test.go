@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// brute solves tiny problems by trying every way: sets of pieces that one filling can hold, by
-// subset, then the cheapest partition with purchases.
+// brute solves tiny problems by trying every way: sets of pieces that one filling
+// can hold, by subset, then the cheapest partition with purchases.
 func brute(p *Problem) (int64, bool) {
 	best := int64(noCost)
 	var runs func(r int, demand []int64, cost int64)
@@ -272,7 +272,8 @@ func TestAgainstEveryPlan(t *testing.T) {
 		if i%3 > 0 {
 			res, _ = Solve(context.Background(), p, Options{Work: 400_000_000})
 		} else {
-			// Without the quick plans and the dives, which would hide what the proofs get wrong.
+			// Without the quick plans and the dives, which would hide what the
+			// proofs get wrong.
 			x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, bare: true}
 			x.solve(nil)
 			res = x.result()

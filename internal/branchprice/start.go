@@ -88,8 +88,8 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 	}
 }
 
-// packs packs what is wanted by a few preferences of bins, the first of them whatever the
-// meter says.
+// packs packs what is wanted by a few preferences of bins, the first of them
+// whatever the meter says.
 func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick)) {
 	classOf := p.classOf()
 	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[Price]) }

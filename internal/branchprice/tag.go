@@ -27,7 +27,8 @@ type machine struct {
 	small [][]int64   // item, way: size when every nesting end meets another
 	spare []int64     // per tag: what is missing of that
 
-	// loose says that a filling may pass here and yet break a rule: Problem.Fill decides.
+	// loose says that a filling may pass here and yet break a rule: Problem.Fill
+	// decides.
 	loose bool
 }
 
@@ -35,8 +36,8 @@ type machine struct {
 func newMachine(p *Problem, kind int, cap int64) *machine {
 	k := &p.Kinds[kind]
 	m := &machine{loose: k.Part[0] > 0}
-	// A piece as long as the stick needs no cut and so nothing to hold; in a filling with
-	// others it does not fit.
+	// A piece as long as the stick needs no cut and so nothing to hold; in a
+	// filling with others it does not fit.
 	whole := make([]bool, len(p.Items))
 	for i := range p.Items {
 		for b := range p.Bins {

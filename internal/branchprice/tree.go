@@ -18,8 +18,8 @@ const (
 	Stuck
 )
 
-// Leaf is one part of the space of counts with what shows its bound: the values of the items,
-// a way to compute which see master.numerator.
+// Leaf is one part of the space of counts with what shows its bound: the values of
+// the items, a way to compute which see master.numerator.
 type Leaf struct {
 	Lo, Hi []int64 // per class
 	Used   []int8  // per seller: 1 yes, -1 no, 0 either
@@ -314,8 +314,8 @@ func (r *run) decided(b box) bool {
 	return true
 }
 
-// finish lists the columns of the box and searches them; it reports whether that closed
-// the box.
+// finish lists the columns of the box and searches them; it reports whether that
+// closed the box.
 func (r *run) finish(b box, limit int, work int64) bool {
 	mt := r.mt.Sub(work)
 	list, ok := r.m.listed(r.cost, limit, mt)
@@ -332,7 +332,8 @@ func (r *run) finish(b box, limit int, work int64) bool {
 // round looks for a good plan among the columns that the relaxation has made.
 func (r *run) round(work int64) {
 	b := r.m.box.clone()
-	// Where costs are not straight or sellers are open, guess by what the relaxation uses.
+	// Where costs are not straight or sellers are open, guess by what the
+	// relaxation uses.
 	for g := range r.p.Sellers {
 		if b.on[g] == open {
 			b.on[g] = yes
@@ -387,8 +388,8 @@ func (r *run) sticks() []float64 {
 	return n
 }
 
-// branch splits the box: by whether a seller is used, by a count that is not whole, by a cost
-// that the relaxation underrates, else by any count that is open.
+// branch splits the box: by whether a seller is used, by a count that is not whole,
+// by a cost that the relaxation underrates, else by any count that is open.
 func (r *run) branch(b box) []box {
 	p := r.p
 	for g := range p.Sellers {
