@@ -25,6 +25,21 @@
 // Such ties are decided once the cost is proven, within a share of the work that
 // the proof took. That is enough for a room; a large problem's may stay open.
 //
+// # What a shop asks besides
+//
+// [Rules], the fields of sticks and pieces that a plain job leaves at zero, and
+// Problem.Runs say more: long runs to be spliced where it is cheapest together
+// with everything else, miters that share a cut with a parallel neighbor, grades,
+// lots and pieces that stay together, sticks with knots, bundles, price breaks and
+// delivery charges, spare sticks, what the saw can hold, and a ladder of goals
+// beyond the cost. Each may be used with others, each is decided in the one
+// optimum, and Check knows all of them. Where two do not go together, the
+// [ProblemError] says so.
+//
+// The proof then covers purchases, ways along runs and what a stick holds by
+// length and grade; what only the search over the other rules shows is named by
+// [Audit].
+//
 // # Exactness
 //
 // Lengths are whole ticks of [measure.Length] and money is whole minor units;
@@ -36,8 +51,8 @@
 // each) and each usable length stay below 1<<60, and so does the total number
 // of pieces; the price of the dearest plan with a stick to each piece fits
 // int64, and divided by the greatest common divisor of the prices stays below
-// 1<<60; and no stick holds more than 65,536 pieces. A problem beyond them is
-// a [ProblemError].
+// 1<<60; and no stick holds more than 65,536 pieces. Problems with rules have
+// somewhat narrower limits. A problem beyond them is a [ProblemError].
 //
 // # Reproducibility
 //
