@@ -436,7 +436,7 @@ func (m *master) material() {
 	total, top := 0.0, int64(1)
 	for i := range p.Items {
 		if !p.Items[i].Alone {
-			total += float64(slices.Min(m.fillers[0].m.small[i])) * float64(p.Items[i].Demand)
+			total += float64(float64(slices.Min(m.fillers[0].m.small[i])) * float64(p.Items[i].Demand))
 		}
 	}
 	for b := range p.Bins {
@@ -463,10 +463,10 @@ func (m *master) material() {
 			break
 		}
 		r = rate[c]
-		total -= room[c] * float64(m.root.hi[c])
+		total -= float64(room[c] * float64(m.root.hi[c]))
 	}
 	scale := int64(1) << 40
-	for scale > 1 && (r*float64(top)+m.unit)*float64(scale) > 1<<56 {
+	for scale > 1 && (float64(r*float64(top))+m.unit)*float64(scale) > 1<<56 {
 		scale /= 2
 	}
 	each := int64(r * float64(scale))
