@@ -51,6 +51,10 @@ var callersBusiness = []string{
 	"os", "os/exec", "os/signal", "plugin", "syscall", "unsafe",
 }
 
+// A time is no clock: finish has working hours and dates. The one package that looks at
+// the clock does so for the deadline of the caller's context, where no timer can fire.
+var mayImportTime = []string{"finish", "internal/meter"}
+
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 
 func matches(pattern, pkg string) bool {
@@ -164,6 +168,8 @@ func TestArrows(t *testing.T) {
 				t.Errorf("%s imports %s: code that ships uses the standard library only", name, p)
 			case !strings.HasPrefix(pkg, "examples/") && slices.Contains(callersBusiness, p):
 				t.Errorf("%s imports %s: that is the caller's business", name, p)
+			case p == "time" && !strings.HasPrefix(pkg, "examples/") && !slices.Contains(mayImportTime, pkg):
+				t.Errorf("%s imports time, which only %v may: clocks come in through the context", name, mayImportTime)
 			}
 		}
 	})

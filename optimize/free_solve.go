@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	bp "example.com/longpoint/internal/branchprice"
@@ -34,17 +33,10 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	case bp.Stuck:
 		stop = StopStuck
 	case bp.Interrupted:
-		stop = StopCanceled
-		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
-			stop = StopDeadline
-		}
+		stop = interrupted(ctx)
 	}
 	if r.Fillings == nil {
-		e := &LimitError{Stop: stop, Work: r.Work}
-		if ctx.Err() != nil {
-			e.Cause = context.Cause(ctx)
-		}
-		return nil, e
+		return nil, noPlan(ctx, stop, r.Work)
 	}
 	plan, err := f.decode(&r)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
 
@@ -13,9 +14,11 @@ import (
 //
 // The plan is nil exactly when the error is not: a [ProblemError], an
 // [InfeasibleError], or a [LimitError] where a limit was reached before any plan
-// was found. A context that is done on entry returns its cause. A context that
-// ends later, or the work limit, ends the search with the best plan so far and
-// a true bound.
+// was found. A context that is done on entry returns its cause, bare: there was no
+// search that a LimitError could tell of. A context that ends later, or the work limit,
+// ends the search with the best plan so far and a true bound. A deadline counts by the
+// clock, too, and so holds where no timer fires while the search has the only thread, as
+// in WebAssembly; of cancellations only those by another goroutine are heard there.
 func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 	return solve(ctx, p, o, engine.Solve)
 }
@@ -32,8 +35,8 @@ func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, e
 	if ctx == nil {
 		ctx = context.Background()
 	}
-	if ctx.Err() != nil {
-		return nil, context.Cause(ctx)
+	if meter.Ended(ctx) != nil {
+		return nil, cause(ctx)
 	}
 	if err := validate(&p); err != nil {
 		return nil, err
@@ -51,11 +54,7 @@ func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, e
 	}
 	stop := in.stop(ctx, &r)
 	if r.Columns == nil {
-		e := &LimitError{Stop: stop, Work: r.Work}
-		if ctx.Err() != nil {
-			e.Cause = context.Cause(ctx)
-		}
-		return nil, e
+		return nil, noPlan(ctx, stop, r.Work)
 	}
 	plan, err := in.plan(&r)
 	if err != nil {
@@ -83,12 +82,35 @@ func (in *instance) stop(ctx context.Context, r *engine.Result) Stop {
 	case engine.Stuck:
 		return StopStuck
 	case engine.Interrupted:
-		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
-			return StopDeadline
-		}
-		return StopCanceled
+		return interrupted(ctx)
 	}
 	return StopUnknown
+}
+
+// interrupted says how the context ended a search.
+func interrupted(ctx context.Context) Stop {
+	if errors.Is(meter.Ended(ctx), context.DeadlineExceeded) {
+		return StopDeadline
+	}
+	return StopCanceled
+}
+
+// cause returns why a context ended, also where the clock says so before the context
+// does.
+func cause(ctx context.Context) error {
+	if err := context.Cause(ctx); err != nil {
+		return err
+	}
+	return meter.Ended(ctx)
+}
+
+// noPlan is the error of a search that was stopped before it had any plan.
+func noPlan(ctx context.Context, stop Stop, work int64) error {
+	e := &LimitError{Stop: stop, Work: work}
+	if stop == StopDeadline || stop == StopCanceled {
+		e.Cause = cause(ctx)
+	}
+	return e
 }
 
 // plan decodes what the engine found.

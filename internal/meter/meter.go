@@ -4,11 +4,31 @@
 // One step is about one elementary operation of an inner loop.
 package meter
 
-import "context"
+import (
+	"context"
+	"runtime"
+	"time"
+)
 
-// pollEvery is how many steps pass between two looks at the context: well
-// under a millisecond.
-const pollEvery = 200_000
+// pollEvery is how many steps pass between two looks at the context: about a tenth
+// of a millisecond, and some milliseconds in a browser.
+const pollEvery = 20_000
+
+// oneThread is where goroutines and timers run only when another lets them.
+const oneThread = runtime.GOARCH == "wasm"
+
+// Ended returns ctx.Err(), or context.DeadlineExceeded where the deadline has passed by
+// the clock and the context does not know yet: its timer cannot fire while a search has
+// the only thread.
+func Ended(ctx context.Context) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if at, ok := ctx.Deadline(); ok && !time.Now().Before(at) {
+		return context.DeadlineExceeded
+	}
+	return nil
+}
 
 // Meter is a budget of steps. A child made by Sub spends from its parent too.
 // The zero value has no limit and no context.
@@ -23,7 +43,7 @@ type Meter struct {
 }
 
 // New returns a meter that runs out after limit steps (never, when limit is
-// not positive) or when ctx ends.
+// not positive) or when ctx ends, see Ended.
 func New(ctx context.Context, limit int64) *Meter {
 	return &Meter{ctx: ctx, limit: max(limit, 0)}
 }
@@ -46,9 +66,10 @@ func (m *Meter) Spend(n int64) bool {
 	}
 	if m.ctx != nil && m.used-m.polled >= pollEvery {
 		m.polled = m.used
-		if m.ctx.Err() != nil {
-			m.gone = true
+		if oneThread {
+			runtime.Gosched() // to whoever would cancel
 		}
+		m.gone = m.gone || Ended(m.ctx) != nil
 	}
 	return !m.over && !m.gone
 }

@@ -1,0 +1,74 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+	"time"
+
+	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/optimize"
+)
+
+// silentContext is one whose timer cannot fire because the search has the only thread:
+// its deadline passes after so many looks at it, its Err stays nil.
+type silentContext struct {
+	context.Context
+	left int
+}
+
+func (c *silentContext) Deadline() (time.Time, bool) {
+	if c.left--; c.left < 0 {
+		return time.Unix(0, 0), true
+	}
+	return time.Date(2200, 1, 1, 0, 0, 0, 0, time.UTC), true
+}
+
+func TestDeadlineWithoutTimer(t *testing.T) {
+	plain := openJob(t)
+	rules := plain
+	rules.Rules.Most = 12
+	for _, tt := range []struct {
+		name  string
+		p     optimize.Problem
+		looks []int
+	}{{"plain", plain, []int{1, 2, 5, 20, 60}}, {"rules", rules, []int{1, 20}}} {
+		for _, looks := range tt.looks {
+			plan, err := optimize.Solve(&silentContext{context.Background(), looks}, tt.p, &optimize.Options{Work: -1})
+			if err != nil {
+				t.Fatalf("%s, %d looks: %v", tt.name, looks, err)
+			}
+			if plan.Stop != optimize.StopDeadline || plan.Proven || plan.Bound <= 0 || plan.Bound >= plan.Cost {
+				t.Errorf("%s, %d looks: stop %v, cost %d, bound %d", tt.name, looks, plan.Stop, plan.Cost, plan.Bound)
+			}
+			if err := optimize.Check(tt.p, plan); err != nil {
+				t.Errorf("%s, %d looks: %v", tt.name, looks, err)
+			}
+		}
+		if plan, err := optimize.Solve(&silentContext{context.Background(), 0}, tt.p, nil); plan != nil || !errors.Is(err, context.DeadlineExceeded) {
+			t.Errorf("%s, past on entry: plan %t, %v", tt.name, plan != nil, err)
+		}
+	}
+
+	var le *optimize.LimitError
+	plan, err := optimize.SolveWith(&silentContext{context.Background(), 1}, sound(), nil, func(context.Context, *model.Problem, engine.Options) engine.Result {
+		return engine.Result{Stop: engine.Interrupted}
+	})
+	if plan != nil || !errors.As(err, &le) || le.Stop != optimize.StopDeadline || !errors.Is(err, context.DeadlineExceeded) {
+		t.Errorf("without a plan: %v, %v", plan, err)
+	}
+}
+
+// A deadline that passes after the work was used up is not what ended the search.
+func TestLimitErrorNamesOneCause(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *model.Problem, engine.Options) engine.Result {
+		cancel()
+		return engine.Result{Stop: engine.WorkLimit}
+	})
+	var le *optimize.LimitError
+	if !errors.As(err, &le) || le.Stop != optimize.StopWork || le.Cause != nil || errors.Is(err, context.Canceled) {
+		t.Errorf("%+v", err)
+	}
+}
