@@ -83,6 +83,9 @@ func checkPatterns(p *Problem, plan *Plan) error {
 		if len(pat.Pieces) == 0 {
 			return wrong(claim("Pieces"), "empty", "at least one piece")
 		}
+		if pat.Turned != nil || pat.Stretch != nil || pat.YardAfter != 0 {
+			return wrong(claim("Turned, Stretch or YardAfter"), "set", "none for a problem without rules")
+		}
 		s := &p.Sticks[pat.Stick]
 		if s.Limit > 0 {
 			if pat.Count > s.Limit-used[pat.Stick] {

@@ -77,8 +77,9 @@ func (c *ruleCheck) runs() error {
 			next++
 			got, want := c.piece(i), &pieces[j]
 			if got.Length != want.Length || got.Left != want.Left || got.Right != want.Right || got.Run != want.Run ||
-				got.Part != want.Part || got.Parts != want.Parts || got.Label != want.Label || got.Quantity > 1 || got.Quantity < 0 {
-				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%s, %v", got.Label, got.Length), fmt.Sprintf("%s, %v, as the run's splices make it", want.Label, want.Length))
+				got.Part != want.Part || got.Parts != want.Parts || got.Label != want.Label || got.Quantity > 1 || got.Quantity < 0 ||
+				got.Profile != want.Profile || got.Grade != want.Grade || got.Symmetry != want.Symmetry || !slices.Equal(got.Allowances, want.Allowances) {
+				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%+v", *got), fmt.Sprintf("%+v, as the run's splices make it", *want))
 			}
 		}
 		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
@@ -279,14 +280,20 @@ func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, err
 				used -= l.Setback
 			}
 		}
-		// Lengths are below 1<<58 each and a stick holds them, or the sum is
-		// refused here.
-		if used += pc.Length + kerf; used > 1<<60 {
+		// Lengths and setbacks are at most lengthLimit, so that no step leaves the
+		// range.
+		if kerf > farTooLong || used+pc.Length+kerf > farTooLong {
 			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "far too long", "pieces and kerfs that fit the usable length")
+		}
+		if used += pc.Length + kerf; used < -farTooLong {
+			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "shorter than the setbacks of their ends", "pieces that can be cut")
 		}
 	}
 	return used, nil
 }
+
+// farTooLong is more than any stick of a problem with rules offers.
+const farTooLong = 1 << 60
 
 // side is an end as it lies on the stick.
 type side struct {
@@ -425,6 +432,9 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	}
 	if at > t {
 		return wrong(claim, fmt.Sprintf("a first part of %v", at), fmt.Sprintf("parts of at most %v", t))
+	}
+	if over := s.TrimStart + first - p.Kerf - (s.Length - s.TrimEnd); pat.YardAfter > 0 && over > 0 {
+		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over), "pieces and kerfs that fit the usable length")
 	}
 	left := s.Length - s.TrimEnd - at - p.Kerf // what can be used of the second part
 	if second > 0 && second > left+p.Kerf {
@@ -641,10 +651,14 @@ func (c *ruleCheck) levels() error {
 		if more && l.Bound < v || !more && l.Bound > v {
 			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("a bound that %d does not pass", v))
 		}
+		if l.Goal == LeastCost && l.Bound > c.plan.Bound {
+			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("at most the plan's Bound, %d", c.plan.Bound))
+		}
 		sound = sound && l.Value == l.Bound
 		if l.Proven && !sound {
-			return wrong(claim("Proven"), true, "false: this goal or one before it has a gap")
+			return wrong(claim("Proven"), true, "false: this goal has a gap, or one before it is not proven")
 		}
+		sound = l.Proven
 	}
 	return nil
 }

@@ -92,6 +92,11 @@ func validateProfiles(p *Problem) error {
 			return err
 		}
 	}
+	for i := range p.Runs {
+		if err := see("Runs", i, p.Runs[i].Profile); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

@@ -1,11 +1,13 @@
 package optimize
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 func badNumber[T int | int64](field string, v T, want string) error {
@@ -15,12 +17,15 @@ func badNumber[T int | int64](field string, v T, want string) error {
 // validateRules reports the first field that makes no sense by itself among those that a
 // plain problem leaves at zero, or the first two rules that do not go together.
 func validateRules(p *Problem) error {
-	for _, check := range []func(*Problem) error{validateSelling, validateDefects, validateRuns, validateNumbers, validateGroups, validateGoals, validatePairs} {
+	for _, check := range []func(*Problem) error{validateSelling, validateDefects, validateRuns, validateNumbers, validateGroups, validateGoals, validatePairs, validateEnds} {
 		if err := check(p); err != nil {
 			return err
 		}
 	}
-	return nil
+	if p.plain() {
+		return nil
+	}
+	return p.inRange() // so that Check, too, may add a few lengths
 }
 
 // validateSelling looks at bundles, minimums and price breaks.
@@ -109,8 +114,10 @@ func validateRuns(p *Problem) error {
 			return badNumber(field("Splice.Price"), rule.Price, "zero or more")
 		case rule.MinPart < 0:
 			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
-		case rule.Clear < 0:
-			return badLength(field("Splice.Clear"), rule.Clear, "zero or more")
+		case rule.Clear < 0 || rule.Clear > lengthLimit:
+			return badLength(field("Splice.Clear"), rule.Clear, fmt.Sprintf("zero or more and at most %v", lengthLimit))
+		case rule.Lap > stock.RightOver:
+			return &ProblemError{field("Splice.Lap"), rule.Lap.String(), "a lap that has a name"}
 		}
 		last := measure.Length(0)
 		for k, x := range rule.At {
@@ -216,6 +223,41 @@ func validateGoals(p *Problem) error {
 		case g == MostWorth && len(p.Rules.Worth) == 0:
 			return &ProblemError{field, g.String(), "steps in Rules.Worth, which say what an offcut is worth"}
 		}
+	}
+	return nil
+}
+
+// validateEnds looks at what counts where ends nest.
+func validateEnds(p *Problem) error {
+	if !p.Rules.Nest {
+		return nil
+	}
+	for i := range p.Pieces {
+		pc := &p.Pieces[i]
+		field := fmt.Sprintf("Pieces[%d]", i)
+		if pc.Symmetry > stock.AnyWay {
+			return &ProblemError{field + ".Symmetry", pc.Symmetry.String(), "a symmetry that has a name"}
+		}
+		if err := cmp.Or(validateEnd(field+".Left", pc.Left, pc.Length), validateEnd(field+".Right", pc.Right, pc.Length)); err != nil {
+			return err
+		}
+	}
+	for i := range p.Runs {
+		run := &p.Runs[i]
+		field := fmt.Sprintf("Runs[%d]", i)
+		if err := cmp.Or(validateEnd(field+".Left", run.Left, run.Length), validateEnd(field+".Right", run.Right, run.Length)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func validateEnd(field string, e stock.End, length measure.Length) error {
+	if _, err := e.Kind.MarshalText(); err != nil {
+		return &ProblemError{field + ".Kind", e.Kind.String(), "a kind that has a name"}
+	}
+	if e.Setback < 0 || e.Setback > length {
+		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length))
 	}
 	return nil
 }
