@@ -53,8 +53,13 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 		}
 		share = mt.Sub(4_000_000 + min(mt.Used()/4, 50_000_000))
 	}
+	first := mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
 		l.mt = share
+		if !o.Brief {
+			// A lower goal is worth some waiting, not all of it.
+			l.mt = mt.Sub(100_000_000 + 3*first)
+		}
 		levels = append(levels, l.climb(g))
 	}
 	res.Fillings, res.Ways = p.exact(l.plan)
