@@ -34,15 +34,18 @@ func Decode(data []byte, v any) error {
 	d := json.NewDecoder(bytes.NewReader(data))
 	var raw json.RawMessage
 	if err := d.Decode(&raw); err != nil {
-		at := d.InputOffset()
+		at, reason := d.InputOffset(), "must be JSON: "+err.Error()
 		if s := (*json.SyntaxError)(nil); errors.As(err, &s) {
 			at = s.Offset
 		}
-		line := 1 + bytes.Count(data[:min(int(at), len(data))], []byte("\n"))
-		if err == io.EOF {
+		switch {
+		case err == io.EOF:
 			return bad("text", "", "must be a JSON value")
+		case errors.Is(err, io.ErrUnexpectedEOF):
+			at, reason = int64(len(bytes.TrimRight(data, " \t\r\n"))), "must be JSON to the end, but the text breaks off here"
 		}
-		return bad("line "+strconv.Itoa(line), clip(lineOf(data, line)), "must be JSON: "+err.Error())
+		line := 1 + bytes.Count(data[:min(int(at), len(data))], []byte("\n"))
+		return bad("line "+strconv.Itoa(line), clip(lineOf(data, line)), reason)
 	}
 	if rest := bytes.TrimSpace(data[d.InputOffset():]); len(rest) > 0 {
 		return bad("text", clip(rest), "must end after the value")
@@ -79,10 +82,6 @@ func decodeLeaf(v reflect.Value, raw json.RawMessage, path string) error {
 	if err == nil {
 		return nil
 	}
-	value := clip(raw)
-	if s := ""; json.Unmarshal(raw, &s) == nil {
-		value = clip([]byte(s))
-	}
 	reason := "must be right: " + err.Error()
 	var f *FieldError
 	var m *measure.ParseError
@@ -94,7 +93,7 @@ func decodeLeaf(v reflect.Value, raw json.RawMessage, path string) error {
 	case errors.As(err, new(*json.UnmarshalTypeError)):
 		reason = "must be " + wanted(v)
 	}
-	return bad(at(path), value, reason)
+	return bad(at(path), unquoted(raw), reason)
 }
 
 // wanted says in words what a field holds.
@@ -122,11 +121,11 @@ func wanted(v reflect.Value) string {
 
 func decodeSlice(v reflect.Value, raw json.RawMessage, path string) error {
 	if raw[0] != '[' {
-		return bad(at(path), clip(raw), "must be a list")
+		return bad(at(path), unquoted(raw), "must be a list")
 	}
 	var items []json.RawMessage
 	if err := json.Unmarshal(raw, &items); err != nil {
-		return bad(at(path), clip(raw), "must be a list: "+err.Error())
+		return bad(at(path), unquoted(raw), "must be a list: "+err.Error())
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(items), len(items)))
 	for i, item := range items {
@@ -139,7 +138,7 @@ func decodeSlice(v reflect.Value, raw json.RawMessage, path string) error {
 
 func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 	if raw[0] != '{' {
-		return bad(at(path), clip(raw), "must be an object")
+		return bad(at(path), unquoted(raw), "must be an object")
 	}
 	d := json.NewDecoder(bytes.NewReader(raw))
 	_, err := d.Token() // the brace
@@ -159,9 +158,9 @@ func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 		i := slices.Index(names, name)
 		switch {
 		case i < 0 || name == "":
-			return bad(field, clip(item), "must have one of the names here: "+strings.Join(slices.DeleteFunc(names, func(n string) bool { return n == "" }), ", "))
+			return bad(field, unquoted(item), "must have one of the names here: "+strings.Join(slices.DeleteFunc(names, func(n string) bool { return n == "" }), ", "))
 		case seen[i]:
-			return bad(field, clip(item), "must stand here once")
+			return bad(field, unquoted(item), "must stand here once")
 		}
 		seen[i] = true
 		if err := decode(v.Field(i), item, field); err != nil {
@@ -169,7 +168,7 @@ func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 		}
 	}
 	if err != nil {
-		return bad(at(path), clip(raw), "must be an object: "+err.Error())
+		return bad(at(path), unquoted(raw), "must be an object: "+err.Error())
 	}
 	return nil
 }
@@ -195,6 +194,15 @@ func jsonNames(t reflect.Type) []string {
 func at(path string) string { return or(path, "the value") }
 
 func lineOf(data []byte, n int) []byte { return bytes.Split(data, []byte("\n"))[n-1] }
+
+// unquoted writes a JSON value for an error: a text without its quotes, since the error
+// puts its own around it.
+func unquoted(raw json.RawMessage) string {
+	if s := ""; raw[0] == '"' && json.Unmarshal(raw, &s) == nil {
+		return clip([]byte(s))
+	}
+	return clip(raw)
+}
 
 // clip keeps text on one line of sensible length.
 func clip(b []byte) string {

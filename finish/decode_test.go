@@ -69,6 +69,13 @@ func TestDecodeNamesThePath(t *testing.T) {
 		{`{} {}`, "text", "{}"},
 		{``, "text", ""},
 		{`{"Name": "x"`, "line 1", `{"Name": "x"`},
+		{"{\n\"Name\": \"x\",\n\"work\": [\n\n", "line 3", `"work": [`},
+		{"{\n\"Name\": \"x", "line 2", `"Name": "x`},
+		{`{"name":"x"}`, "name", "x"},
+		{`{"Name":"x","Name":"y"}`, "Name", "y"},
+		{`{"name":null}`, "name", "null"},
+		{`{"shelf":"full"}`, "shelf", "full"},
+		{`{"work":"all"}`, "work", "all"},
 	} {
 		err := finish.Decode([]byte(c.text), new(job))
 		var f *finish.FieldError
@@ -82,6 +89,22 @@ func TestDecodeNamesThePath(t *testing.T) {
 		}
 	}
 	_ = job{}.hidden
+}
+
+// What is cut off says so, and a text is quoted once.
+func TestDecodeSays(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"{\n\"Name\": \"x\",\n\"work\": [\n", `finish: line 3 is "\"work\": [": must be JSON to the end, but the text breaks off here`},
+		{`{"name":"x"}`, `finish: name is "x": must have one of the names here: Name, work`},
+	} {
+		v := new(struct {
+			Name string
+			Work []finish.Work `json:"work"`
+		})
+		if err := finish.Decode([]byte(c.text), v); err == nil || err.Error() != c.want {
+			t.Errorf("%s:\n%v, want\n%s", c.text, err, c.want)
+		}
+	}
 }
 
 // What encoding/json reads and writes, Decode reads as well.

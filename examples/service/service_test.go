@@ -180,7 +180,7 @@ func TestFailures(t *testing.T) {
 	}{
 		{"nothing", "", 400, "json", "text", "", "JSON value"},
 		{"no JSON", "lengths please", 400, "json", "line 1", "lengths please", "JSON"},
-		{"cut off", goodJob[:200], 400, "json", "", "", "unexpected EOF"},
+		{"cut off", goodJob[:200], 400, "json", "line 8", "east wal", "breaks off here"},
 		{"two jobs", goodJob + goodJob, 400, "json", "", "", ""},
 		{"unknown field", swap(`"kerf"`, `"curf"`), 400, "json", "curf", "1/8in", "sticks, pieces, kerf"},
 		{"a field twice", swap(`"kerf"`, `"kerf": "0in", "kerf"`), 400, "json", "kerf", "", ""},
