@@ -2,7 +2,9 @@ package stock
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strconv"
 
 	"example.com/longpoint/measure"
 )
@@ -60,19 +62,67 @@ func (r Rack) Keeps(o Offcut) bool {
 	return !best.Never && o.Length > 0 && o.Length >= best.Keep
 }
 
-// Sticks returns the offcuts of a profile as sticks without a price, longest
-// first, each limited to what is there. Offcuts without length or with a negative
-// count are left out.
+// Sticks returns the offcuts of a profile, whatever their material, as sticks without a
+// price, longest first, each limited to what is there. Offcuts without length or with a
+// negative count are left out: see Validate.
 func (r Rack) Sticks(profile string) []Stick {
+	return r.sticks(func(o Offcut) bool { return o.Profile == profile })
+}
+
+// SticksOf is Sticks for one material. An empty one stands for the offcuts whose material is
+// not named, not for any.
+func (r Rack) SticksOf(profile, material string) []Stick {
+	return r.sticks(func(o Offcut) bool { return o.Profile == profile && o.Material == material })
+}
+
+func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 	var sticks []Stick
 	for _, o := range r.Offcuts {
-		if o.Profile != profile || o.Length <= 0 || o.Count < 0 {
+		if !wanted(o) || o.Length <= 0 || o.Count < 0 {
 			continue
 		}
 		sticks = append(sticks, Stick{
-			Label: o.Label, Length: o.Length, Limit: max(1, o.Count), Profile: profile, Rack: true,
+			Label: o.Label, Length: o.Length, Limit: max(1, o.Count), Profile: o.Profile, Material: o.Material, Rack: true,
 		})
 	}
 	slices.SortStableFunc(sticks, func(a, b Stick) int { return cmp.Compare(b.Length, a.Length) })
 	return sticks
+}
+
+// Validate returns nil where everything on the rack can be used, or a *FieldError for the
+// first thing that cannot: a length that is not positive, a negative count, a profile that
+// is not named where others are, a negative length to keep, a change without an ID or with
+// that of another. Whoever reads a rack that people edit calls it before anything else.
+func (r Rack) Validate() error {
+	bad := func(value, want, field string, i ...any) error {
+		return &FieldError{Field: fmt.Sprintf(field, i...), Value: value, Want: want}
+	}
+	const keep, id = "zero (for everything) or more", "a name that no other change has"
+	if r.Keep < 0 {
+		return bad(r.Keep.String(), keep, "keep")
+	}
+	for i, k := range r.Rules {
+		if k.Keep < 0 {
+			return bad(k.Keep.String(), keep, "rules[%d].keep", i)
+		}
+	}
+	named := slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.Profile != "" })
+	for i, o := range r.Offcuts {
+		switch {
+		case named && o.Profile == "":
+			return bad("", "a name, as another has one", "offcuts[%d].profile", i)
+		case o.Length <= 0:
+			return bad(o.Length.String(), "more than zero", "offcuts[%d].length", i)
+		case o.Count < 0:
+			return bad(strconv.Itoa(o.Count), "zero (for one) or more", "offcuts[%d].count", i)
+		}
+	}
+	seen := make(map[string]bool, len(r.Done))
+	for i, d := range r.Done {
+		if d.ID == "" || seen[d.ID] {
+			return bad(d.ID, id, "done[%d].id", i)
+		}
+		seen[d.ID] = true
+	}
+	return nil
 }

@@ -18,6 +18,10 @@ type Stick struct {
 	// is only one.
 	Profile string `json:"profile,omitempty"`
 
+	// Material names the Material that the stick is made of; empty where there is only
+	// one. It matters to the rack alone.
+	Material string `json:"material,omitempty"`
+
 	// Nominal is what the stick is sold as where that differs from Length: a
 	// mill may deliver a "16-foot" stick up to 6 in short (mill ordering
 	// rules for specified lengths). Zero means the same as Length.
