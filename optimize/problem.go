@@ -13,8 +13,8 @@ import (
 // profile names the same one: a piece of one profile cannot be cut from a stick
 // of another, so each profile is a problem of its own.
 //
-// Of a stick Label, Nominal and Rack are for people, of a piece everything but Length,
-// Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
+// Of a stick Label, Material, Nominal and Rack are for people, of a piece everything but
+// Length, Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
 // with Rules.Nest, Rack with Rules.Transport and for the goal [MostWorth].
 //
 // Where every price, charge and splice price is zero the objective is the least total

@@ -1,0 +1,180 @@
+package optimize
+
+import (
+	"math"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// RackChange returns what a plan for the problem does to the rack, for [stock.Rack.Apply]:
+// it uses the Rack sticks that are cut and leaves every offcut and every stick that is
+// bought and not cut. The ID names the change for ever.
+//
+// A Rack stick is used under its own label, profile, material and length, which are those
+// that the rack has it under where it comes from [stock.Rack.Sticks]; a stick to which
+// the caller gave a label of its own is not found there. One that the plan takes off the
+// rack only to spare it stays.
+//
+// What is left has the profile and the material of its stick, as far as they are known;
+// where a stick names no profile, that of the problem counts. Of a stick with defects each
+// clear stretch is left by itself, of one that is cut in the yard each part, and of
+// any stick its unusable ends are not: a stick that is bought and not cut counts for what
+// can be used of it. Nothing is too short here: the rack knows what it keeps.
+//
+// A plan that cannot be cut as it says is a [CheckError]; its proof is not looked at. A
+// problem that makes no sense is a [ProblemError].
+func RackChange(p Problem, plan *Plan, id string) (stock.Change, error) {
+	if err := validate(&p); err != nil {
+		return stock.Change{}, err
+	}
+	if plan == nil {
+		return stock.Change{}, wrong("the plan", "nil", "a plan")
+	}
+	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.Change{ID: id}}
+	if err := r.check(); err != nil {
+		return stock.Change{}, err
+	}
+	for k := range plan.Patterns {
+		if err := r.pattern(k); err != nil {
+			return stock.Change{}, err
+		}
+	}
+	for i, n := range r.bought {
+		if n > 0 && !p.Sticks[i].Rack {
+			for _, w := range stretches(&p.Sticks[i]) {
+				r.leave(i, w.To-w.From, n)
+			}
+		}
+	}
+	return r.change, nil
+}
+
+type rackChange struct {
+	rules  ruleCheck
+	bought []int // of each stick, what is bought beyond what is cut
+	change stock.Change
+}
+
+// check verifies that the plan can be cut, and counts what is bought and not cut.
+func (r *rackChange) check() error {
+	p, plan := r.rules.p, r.rules.plan
+	if p.plain() {
+		if err := checkPatterns(p, plan); err != nil {
+			return err
+		}
+		return checkClaims(p, plan)
+	}
+	if err := checkRules(p, plan); err != nil {
+		return err
+	}
+	for _, b := range plan.Buy {
+		r.bought[b.Stick] += b.Count
+	}
+	if plan.Buy != nil {
+		for k := range plan.Patterns {
+			r.bought[plan.Patterns[k].Stick] -= plan.Patterns[k].Count
+		}
+	}
+	return nil
+}
+
+// pattern adds what one pattern uses and leaves.
+func (r *rackChange) pattern(k int) error {
+	p, pat := r.rules.p, &r.rules.plan.Patterns[k]
+	s := &p.Sticks[pat.Stick]
+	if s.Rack {
+		r.change.Uses = tally(r.change.Uses, stock.Offcut{
+			Label: s.Label, Profile: r.profile(pat.Stick), Material: s.Material, Length: s.Length, Count: pat.Count,
+		})
+	}
+	switch {
+	case r.rules.inYard(s):
+		return r.yard(k, pat)
+	case len(s.Defects) == 0:
+		r.leave(pat.Stick, pat.Offcut, pat.Count)
+		return nil
+	}
+	from := 0
+	for n, w := range stretches(s) {
+		to := from
+		for to < len(pat.Pieces) && pat.Stretch[to] == n {
+			to++
+		}
+		used, err := r.rules.used(k, pat, from, to)
+		if err != nil {
+			return err
+		}
+		r.leave(pat.Stick, w.To-w.From-used, pat.Count)
+		from = to
+	}
+	return nil
+}
+
+// yard adds what is left of the two parts of a stick that is cut in the yard: see Pattern
+// for where.
+func (r *rackChange) yard(k int, pat *Pattern) error {
+	p := r.rules.p
+	s := &p.Sticks[pat.Stick]
+	first, err := r.rules.used(k, pat, 0, pat.YardAfter)
+	if err != nil {
+		return err
+	}
+	second, err := r.rules.used(k, pat, pat.YardAfter, len(pat.Pieces))
+	if err != nil {
+		return err
+	}
+	at := max(s.TrimStart, s.Length-p.Kerf-p.Rules.Transport)
+	if first > 0 {
+		at = max(at, s.TrimStart+first-p.Kerf)
+	}
+	r.leave(pat.Stick, at-s.TrimStart-first, pat.Count)
+	r.leave(pat.Stick, s.Length-s.TrimEnd-at-p.Kerf-second, pat.Count)
+	return nil
+}
+
+// leave adds offcuts of a stick, if they have any length.
+func (r *rackChange) leave(stick int, l measure.Length, count int) {
+	if l > 0 {
+		r.change.Leaves = tally(r.change.Leaves, stock.Offcut{
+			Profile: r.profile(stick), Material: r.rules.p.Sticks[stick].Material, Length: l, Count: count,
+		})
+	}
+}
+
+// profile returns that of a stick, or of the problem, in which there is one at most.
+func (r *rackChange) profile(stick int) string {
+	p := r.rules.p
+	if name := p.Sticks[stick].Profile; name != "" {
+		return name
+	}
+	for i := range p.Sticks {
+		if name := p.Sticks[i].Profile; name != "" {
+			return name
+		}
+	}
+	for i := range p.Pieces {
+		if name := p.Pieces[i].Profile; name != "" {
+			return name
+		}
+	}
+	for i := range p.Runs {
+		if name := p.Runs[i].Profile; name != "" {
+			return name
+		}
+	}
+	return ""
+}
+
+// tally adds offcuts to those that are alike.
+func tally(list []stock.Offcut, o stock.Offcut) []stock.Offcut {
+	for i, have := range list {
+		if n := have.Count; n <= math.MaxInt-o.Count {
+			if have.Count = o.Count; have == o {
+				list[i].Count = n + o.Count
+				return list
+			}
+		}
+	}
+	return append(list, o)
+}

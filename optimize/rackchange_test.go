@@ -1,0 +1,271 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+func ExampleRackChange() {
+	rack := stock.Rack{Keep: measure.Foot, Offcuts: []stock.Offcut{
+		{Profile: "fir rail", Material: "fir", Length: 5 * measure.Foot, Count: 2},
+	}}
+	p := optimize.Problem{
+		Sticks: append(rack.SticksOf("fir rail", "fir"),
+			stock.Stick{Length: 12 * measure.Foot, Price: 2175, Profile: "fir rail", Material: "fir"}),
+		Pieces: []stock.Piece{{Length: 11 * measure.Foot}, {Length: 42 * measure.Inch}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	change, err := optimize.RackChange(p, plan, "coat rail, 3 May")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	after, err := rack.Apply(change)
+	for _, o := range after.Offcuts {
+		fmt.Println(o.Count, "x", o.Length, o.Profile, o.Material)
+	}
+	fmt.Println(err)
+	// Output:
+	// 1 x 5' fir rail fir
+	// 1 x 1' 5-7/8" fir rail fir
+	// <nil>
+}
+
+// change solves a problem and returns what the plan does to the rack.
+func change(t *testing.T, p optimize.Problem) (stock.Change, *optimize.Plan) {
+	t.Helper()
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := optimize.Check(p, plan); err != nil {
+		t.Fatal(err)
+	}
+	c, err := optimize.RackChange(p, plan, "job")
+	if err != nil {
+		t.Fatalf("%v\n%+v", err, plan)
+	}
+	if c.ID != "job" {
+		t.Errorf("ID %q", c.ID)
+	}
+	return c, plan
+}
+
+func TestRackChange(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	for _, c := range []struct {
+		name   string
+		p      optimize.Problem
+		uses   []stock.Offcut
+		leaves []stock.Offcut
+	}{
+		// Two sticks that are cut alike are one pattern. 5 ft − 3 ft − 1/8 in, twice.
+		{"alike", optimize.Problem{
+			Sticks: []stock.Stick{{Label: "by the stove", Length: 5 * ft, Limit: 3, Rack: true, Profile: "base", Material: "oak"}},
+			Pieces: []stock.Piece{{Length: 3 * ft, Quantity: 2}}, Kerf: in / 8,
+		},
+			[]stock.Offcut{{Label: "by the stove", Profile: "base", Material: "oak", Length: 5 * ft, Count: 2}},
+			[]stock.Offcut{{Profile: "base", Material: "oak", Length: 2*ft - in/8, Count: 2}},
+		},
+		// The profile is known by the piece; a remainder that is no wider than the kerf is dust.
+		{"dust", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 5 * ft, Price: 1}}, Kerf: in / 8,
+			Pieces: []stock.Piece{{Length: 5*ft - in/16, Profile: "base"}, {Length: 4 * ft}},
+		}, nil, []stock.Offcut{{Profile: "base", Length: ft - in/8, Count: 1}}},
+		// A bundle of four, one is cut: three are left, less the ends that cannot be used.
+		{"bundle", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 8 * ft, Price: 100, Bundle: 4, TrimStart: in, TrimEnd: 2 * in}},
+			Pieces: []stock.Piece{{Length: 5 * ft}}, Kerf: in / 8,
+		}, nil, []stock.Offcut{{Length: 3*ft - 3*in - in/8, Count: 1}, {Length: 8*ft - 3*in, Count: 3}}},
+		// A stick off the rack that is there to spare stays where it is.
+		{"spare", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 6 * ft, Limit: 2, Rack: true}, {Length: 6 * ft, Price: 900}},
+			Pieces: []stock.Piece{{Length: 5 * ft}}, Rules: optimize.Rules{Spare: 1},
+		}, []stock.Offcut{{Length: 6 * ft, Count: 1}}, []stock.Offcut{{Length: ft, Count: 1}}},
+		// Knots part the stick in 3 ft, 4 ft 10 in and 2 ft; the piece takes the second.
+		{"defects", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 1, Rack: true, Defects: []stock.Span{{From: 8*ft - in, To: 8 * ft}, {From: 3 * ft, To: 3*ft + in}}}},
+			Pieces: []stock.Piece{{Length: 4 * ft}}, Kerf: in / 8,
+		}, []stock.Offcut{{Length: 10 * ft, Count: 1}}, []stock.Offcut{
+			{Length: 3 * ft, Count: 1}, {Length: 10*in - in/8, Count: 1}, {Length: 2 * ft, Count: 1},
+		}},
+		// Of two such that are sold together the one that is not cut leaves its clear stretches.
+		{"whole with defects", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 2, Bundle: 2, Price: 5, Defects: []stock.Span{{From: 4 * ft, To: 5 * ft}}}},
+			Pieces: []stock.Piece{{Length: 5 * ft}},
+		}, nil, []stock.Offcut{{Length: 4 * ft, Count: 2}, {Length: 5 * ft, Count: 1}}},
+		// 16 ft in a car of 10: cut behind the piece of 7 ft, with 9 ft less the kerf for the
+		// other part, of which 4 ft are used and one more cut.
+		{"yard", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 16 * ft, Price: 10}}, Kerf: in / 8,
+			Pieces: []stock.Piece{{Length: 7 * ft}, {Length: 4 * ft}}, Rules: optimize.Rules{Transport: 10 * ft, YardCut: 1},
+		}, nil, []stock.Offcut{{Length: 5*ft - in/4, Count: 1}}},
+		// Runs: the parts are cut as pieces are.
+		{"run", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 8 * ft, Price: 10, Profile: "base"}},
+			Runs:   []stock.Run{{Label: "north", Length: 12 * ft, Splice: stock.SpliceRule{At: []measure.Length{6 * ft}}}},
+		}, nil, []stock.Offcut{{Profile: "base", Length: 2 * ft, Count: 2}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, plan := change(t, c.p)
+			if d := cmp.Diff(stock.Change{ID: "job", Uses: c.uses, Leaves: c.leaves}, got); d != "" {
+				t.Errorf("(-want +got):\n%s\n%+v", d, plan)
+			}
+		})
+	}
+}
+
+// A piece may lie on either part of a stick that is cut in the yard, and both may leave
+// something.
+func TestRackChangeOfBothYardParts(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 16 * ft, Price: 10}}, Kerf: in / 8,
+		Pieces: []stock.Piece{{Length: 3 * ft}, {Length: 8 * ft}}, Rules: optimize.Rules{Transport: 10 * ft},
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The cut comes 6 ft less a kerf from the start at the earliest: 3 ft less two kerfs are
+	// left before it, and 2 ft less one behind.
+	plan.Patterns = []optimize.Pattern{{Stick: 0, Count: 1, Pieces: []int{0, 1}, YardAfter: 1, Offcut: 3*ft - in/4}}
+	plan.Proof, plan.Bound, plan.Proven, plan.Stop = optimize.Proof{}, 0, false, optimize.StopWork
+	got, err := optimize.RackChange(p, plan, "job")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := stock.Change{ID: "job", Leaves: []stock.Offcut{{Length: 3*ft - in/4, Count: 1}, {Length: 2*ft - in/8, Count: 1}}}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// A plan that cannot be cut, or is for another problem, changes no rack.
+func TestRackChangeOfAWrongPlan(t *testing.T) {
+	p := sound()
+	_, plan := change(t, p)
+	var wrong *optimize.CheckError
+	if _, err := optimize.RackChange(p, nil, "job"); !errors.As(err, &wrong) {
+		t.Errorf("no plan: %v", err)
+	}
+	if _, err := optimize.RackChange(optimize.Problem{}, plan, "job"); !errors.Is(err, optimize.ErrProblem) {
+		t.Errorf("no problem: %v", err)
+	}
+	for name, spoil := range map[string]func(*optimize.Plan){
+		"count":  func(b *optimize.Plan) { b.Patterns[0].Count++ },
+		"stick":  func(b *optimize.Plan) { b.Patterns[0].Stick = 99 },
+		"offcut": func(b *optimize.Plan) { b.Patterns[0].Offcut++ },
+		"pieces": func(b *optimize.Plan) { b.Patterns[0].Pieces = nil },
+		"buy":    func(b *optimize.Plan) { b.Buy = []optimize.Purchase{{Stick: 99, Count: 1}} },
+	} {
+		bad := *plan
+		bad.Patterns = append([]optimize.Pattern(nil), plan.Patterns...)
+		spoil(&bad)
+		if c, err := optimize.RackChange(p, &bad, "job"); !errors.As(err, &wrong) || c.ID != "" {
+			t.Errorf("%s: %v, %+v", name, err, c)
+		}
+	}
+}
+
+// Nothing comes from nowhere: the rack from which a problem's sticks come takes the change,
+// and what is left is what was there and bought, less the pieces, kerfs and unusable parts.
+func TestRackChangeKeepsLength(t *testing.T) {
+	const in = measure.Inch
+	rapid.Check(t, func(t *rapid.T) {
+		inches := func(name string, lo, hi int) measure.Length {
+			return in * measure.Length(rapid.IntRange(lo, hi).Draw(t, name))
+		}
+		rack := stock.Rack{}
+		for range rapid.IntRange(0, 3).Draw(t, "offcuts") {
+			rack.Offcuts = append(rack.Offcuts, stock.Offcut{
+				Profile: "base", Material: rapid.SampledFrom([]string{"", "oak"}).Draw(t, "material"),
+				Length: inches("offcut", 20, 90), Count: rapid.IntRange(1, 3).Draw(t, "count"),
+			})
+		}
+		p := optimize.Problem{Sticks: rack.Sticks("base"), Kerf: in * measure.Length(rapid.IntRange(0, 1).Draw(t, "kerf"))}
+		bought := stock.Stick{Length: 120 * in, Price: 700, Profile: "base", Bundle: rapid.IntRange(0, 3).Draw(t, "bundle"), TrimEnd: inches("trim", 0, 5)}
+		if rapid.Bool().Draw(t, "knot") {
+			at := inches("knot at", 20, 100)
+			bought.Defects, bought.Limit = []stock.Span{{From: at, To: at + in}}, 12
+		}
+		if rapid.Bool().Draw(t, "car") {
+			p.Rules.Transport = inches("transport", 80, 130)
+		}
+		p.Sticks = append(p.Sticks, bought)
+		for range rapid.IntRange(1, 5).Draw(t, "pieces") {
+			p.Pieces = append(p.Pieces, stock.Piece{Length: inches("piece", 5, 45)})
+		}
+		if bought.Defects != nil {
+			p.Rules.Transport = 0
+		}
+		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 2_000_000})
+		if err != nil {
+			t.Skip(err)
+		}
+		c, err := optimize.RackChange(p, plan, "job")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := rack.Apply(c); err != nil {
+			t.Fatal(err)
+		}
+		have := func(os []stock.Offcut) (l measure.Length) {
+			for _, o := range os {
+				if o.Length <= 0 || o.Count < 1 || o.Profile != "base" {
+					t.Fatalf("%+v", o)
+				}
+				l += o.Length * measure.Length(o.Count)
+			}
+			return l
+		}
+		sum := have(c.Uses)
+		cut := make([]int, len(p.Sticks))
+		for _, pat := range plan.Patterns {
+			cut[pat.Stick] += pat.Count
+		}
+		k := len(p.Sticks) - 1
+		n := cut[k]
+		for _, b := range plan.Buy {
+			if b.Stick == k {
+				n = b.Count
+			}
+		}
+		sum += bought.Length * measure.Length(n)
+		if left := have(c.Leaves); left > sum {
+			t.Fatalf("%v is left of %v", left, sum)
+		} else {
+			sum -= left
+		}
+		lost := measure.Length(0) // at least the pieces and no more than this beyond
+		for _, pc := range p.Pieces {
+			sum -= pc.Length
+			lost += p.Kerf
+		}
+		per := bought.TrimEnd
+		if bought.Defects != nil {
+			per += in
+		}
+		lost += measure.Length(n) * per
+		if p.Rules.Transport > 0 {
+			lost += measure.Length(n) * p.Kerf
+		}
+		if sum < 0 || sum > lost {
+			t.Fatalf("%v is lost, at most %v may be\n%+v\n%+v", sum, lost, plan, c)
+		}
+	})
+}
