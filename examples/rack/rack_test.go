@@ -100,7 +100,7 @@ func Example() {
 	//   "done": [
 	//     {
 	//       "id": "cloakroom-coat-rail",
-	//       "sum": "53647197922c609c3a08aceb"
+	//       "sum": "76775b339b3844c90c7ccbc1"
 	//     }
 	//   ]
 	// }
@@ -199,6 +199,29 @@ func TestAlike(t *testing.T) {
 	}
 }
 
+// What is made of another material stays on the rack, and what is left keeps its own.
+func TestMaterial(t *testing.T) {
+	rack, job, _ := shop(t)
+	put(t, job, `{"id": "oak", "profile": "rail", "material": "oak", "kerf": "1/8in", "sticks": [{"length": "8ft", "price": 2175}],
+		"pieces": [{"label": "shelf", "length": "30in"}, {"label": "long shelf", "length": "70in"}]}`)
+	put(t, rack, `{"offcuts": [{"profile": "rail", "material": "fir", "length": "3ft"}, {"profile": "rail", "material": "oak", "length": "4ft"}]}`)
+	if _, _, err := work(rack, job); err != nil {
+		t.Fatal(err)
+	}
+	var after stock.Rack
+	if err := read(rack, &after); err != nil {
+		t.Fatal(err)
+	}
+	want := []stock.Offcut{
+		{Profile: "rail", Material: "fir", Length: measure.MustParse("3ft")},
+		{Profile: "rail", Material: "oak", Length: measure.MustParse("25-7/8in"), Count: 1},
+		{Profile: "rail", Material: "oak", Length: measure.MustParse("17-7/8in"), Count: 1},
+	}
+	if !slices.Equal(after.Offcuts, want) {
+		t.Errorf("the rack holds %v, want %v", after.Offcuts, want)
+	}
+}
+
 // The power goes after the plan was saved, or in the middle of a write: the next
 // run ends where an undisturbed one does.
 func TestPowerCut(t *testing.T) {
@@ -258,9 +281,9 @@ func TestRefused(t *testing.T) {
 	for _, c := range []struct{ name, file, old, now, want string }{
 		{"misspelled", "rack.json", `"count"`, `"cuont"`, "rack.json was left as it is: finish: offcuts[1].cuont"},
 		{"no unit", "rack.json", `"2ft 1in"`, `"25"`, `offcuts[2].length is "25"`},
-		{"no length", "rack.json", `"2ft 1in"`, `"0in"`, `offcuts[2].length is 0": want more than 0`},
-		{"negative count", "rack.json", `"count": 2`, `"count": -2`, "offcuts[1].count is -2"},
-		{"no profile", "rack.json", `"fir base"`, `""`, "offcuts[3].profile is empty"},
+		{"no length", "rack.json", `"2ft 1in"`, `"0in"`, `offcuts[2].length is "0\"", want more than zero`},
+		{"negative count", "rack.json", `"count": 2`, `"count": -2`, `offcuts[1].count is "-2", want zero (for one) or more`},
+		{"no profile", "rack.json", `"fir base"`, `""`, `offcuts[3].profile is "", want a name`},
 		{"an id that is a path", "job.json", `"cloakroom-coat-rail"`, `"../../rack"`, `id is "../../rack"`},
 		{"too long", "job.json", `"9ft 1-1/4in"`, `"19ft"`, "Pieces[0]"},
 		{"no job", "job.json", string(builtInJob), ``, "job.json was left as it is"},

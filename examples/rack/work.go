@@ -21,11 +21,12 @@ import (
 
 // job is what job.json holds.
 type job struct {
-	ID      string         `json:"id"` // names the job for ever, and its plan's file
-	Profile string         `json:"profile"`
-	Kerf    measure.Length `json:"kerf"`
-	Sticks  []stock.Stick  `json:"sticks"` // that can be bought
-	Pieces  []stock.Piece  `json:"pieces"`
+	ID       string         `json:"id"` // names the job for ever, and its plan's file
+	Profile  string         `json:"profile"`
+	Material string         `json:"material"` // empty where the rack names none
+	Kerf     measure.Length `json:"kerf"`
+	Sticks   []stock.Stick  `json:"sticks"` // that can be bought
+	Pieces   []stock.Piece  `json:"pieces"`
 }
 
 var safeID = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
@@ -45,7 +46,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	if err := read(rackFile, &rack); err != nil {
 		return "", nil, err
 	}
-	if err := sound(rack); err != nil {
+	if err := rack.Validate(); err != nil {
 		return "", nil, fmt.Errorf("%s was left as it is: %w", filepath.Base(rackFile), err)
 	}
 	var j job
@@ -68,7 +69,11 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	if err != nil {
 		return "", nil, err
 	}
-	after, err := rack.Apply(j.change(p, plan))
+	change, err := optimize.RackChange(p, plan, j.ID)
+	if err != nil {
+		return "", nil, fmt.Errorf("%s: %w", filepath.Base(planFile), err)
+	}
+	after, err := rack.Apply(change)
 	if short := (*stock.ShortageError)(nil); errors.As(err, &short) {
 		return "", nil, fmt.Errorf("%s was left as it is: %w; if somebody took it, delete %s and run this again", filepath.Base(rackFile), err, filepath.Base(planFile))
 	}
@@ -86,10 +91,11 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 
 // plan cuts the pieces from what the rack has for nothing and what is on sale.
 func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
-	p := optimize.Problem{Sticks: j.Sticks[:len(j.Sticks):len(j.Sticks)], Pieces: j.Pieces, Kerf: j.Kerf}
-	for _, s := range rack.Sticks(j.Profile) {
-		s.Label, s.Profile = "", "" // the length is enough to find it; what is on sale has neither
-		p.Sticks = append(p.Sticks, s)
+	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksOf(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		s.Profile, s.Material = j.Profile, j.Material // those of what is left
+		s.Label = ""                                  // the length is enough to find it; what is on sale has none
 	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {
@@ -118,35 +124,6 @@ func (j *job) planned(file string) (optimize.Problem, *optimize.Plan, *cutsheet.
 		return p, nil, nil, fmt.Errorf("%s: %w", filepath.Base(file), err)
 	}
 	return p, plan, sheet, nil
-}
-
-// change is what a plan does to the rack.
-func (j *job) change(p optimize.Problem, plan *optimize.Plan) stock.Change {
-	c := stock.Change{ID: j.ID}
-	for _, pat := range plan.Patterns {
-		if s := p.Sticks[pat.Stick]; s.Rack {
-			c.Uses = append(c.Uses, stock.Offcut{Profile: j.Profile, Length: s.Length, Count: pat.Count})
-		}
-		if pat.Offcut > 0 {
-			c.Leaves = append(c.Leaves, stock.Offcut{Profile: j.Profile, Length: pat.Offcut, Count: pat.Count})
-		}
-	}
-	return c
-}
-
-// sound finds what reads well and still cannot be.
-func sound(r stock.Rack) error {
-	for i, o := range r.Offcuts {
-		switch {
-		case o.Profile == "":
-			return fmt.Errorf("offcuts[%d].profile is empty: want a name", i)
-		case o.Length <= 0:
-			return fmt.Errorf("offcuts[%d].length is %s: want more than 0", i, o.Length)
-		case o.Count < 0:
-			return fmt.Errorf("offcuts[%d].count is %d: want 1 or more", i, o.Count)
-		}
-	}
-	return nil
 }
 
 func held(r stock.Rack) string {
