@@ -288,7 +288,7 @@ func TestRulesBrute(t *testing.T) {
 						return
 					}
 				}
-				if sound == 0 && !apart[[2]string{features[b].name, features[a].name}] {
+				if sound == 0 && *bruteCases >= 6 && !apart[[2]string{features[b].name, features[a].name}] {
 					t.Error("no problem made sense")
 				}
 			})

@@ -1,0 +1,447 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// A plan by hand: what Check must accept, and what one change makes wrong. Lengths are
+// in inches, so that sums can be done in the head.
+type byHand struct {
+	name  string
+	p     optimize.Problem
+	plan  optimize.Plan
+	wrong []falsified
+}
+
+type falsified struct {
+	claim string
+	spoil func(p *optimize.Problem, plan *optimize.Plan)
+}
+
+func pieces(inches ...measure.Length) (ps []stock.Piece) {
+	for _, l := range inches {
+		ps = append(ps, stock.Piece{Length: l * inch})
+	}
+	return ps
+}
+
+func stick(inches measure.Length, price int64) stock.Stick {
+	return stock.Stick{Length: inches * inch, Price: price}
+}
+
+// mitered has a left end long at the back and a right end long at the face, two inches each: two
+// of them nest as they are.
+func mitered(inches measure.Length) stock.Piece {
+	return stock.Piece{Length: inches * inch, Left: stock.End{Kind: stock.InsideMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.OutsideMiter, Setback: 2 * inch}}
+}
+
+func handMade() []byHand {
+	knotty := stick(100, 7)
+	knotty.Limit, knotty.TrimStart = 1, 2*inch
+	knotty.Defects = []stock.Span{{From: 60 * inch, To: 70 * inch}, {From: 40 * inch, To: 42 * inch}, {From: 1 * inch, To: 5 * inch}}
+	// Clear are 5-40, 42-60 and 70-100 in.
+
+	bundled := stick(50, 10)
+	bundled.Bundle, bundled.Minimum, bundled.Supplier = 2, 3, "M"
+	bundled.Breaks = []stock.PriceBreak{{From: 4, Price: 8}}
+	other := stick(60, 0)
+	other.Rack, other.Limit, other.Supplier = true, 1, "N"
+
+	run := stock.Run{Label: "north", Length: 100 * inch, Profile: "base", Left: stock.End{Kind: stock.Cope},
+		Splice: stock.SpliceRule{At: []measure.Length{30 * inch, 50 * inch, 70 * inch}, Overlap: 2 * inch, Bevel: 45 * measure.Degree, Most: 1, MinPart: 20 * inch, Price: 5}}
+	parts, err := run.Pieces([]measure.Length{50 * inch})
+	if err != nil {
+		panic(err)
+	}
+
+	long := stick(100, 7)
+	long.TrimStart, long.TrimEnd = inch, 2*inch
+
+	return []byHand{
+		{"grades and most", optimize.Problem{
+			Sticks: []stock.Stick{{Length: 50 * inch, Price: 4, Grade: 1}, {Length: 50 * inch, Price: 3}}, Kerf: inch, Rules: optimize.Rules{Most: 2},
+			Pieces: []stock.Piece{{Length: 20 * inch, Grade: 1}, {Length: 10 * inch, Quantity: 2}}},
+			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 18 * inch}, {Stick: 1, Count: 1, Pieces: []int{1}, Offcut: 39 * inch}}},
+			[]falsified{
+				{"Patterns[0].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Grade = 2 }},
+				{"Patterns[1].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Grade = 1 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Most = 1 }},
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
+				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
+				{"Objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
+				{"Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = true }},
+				{"Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound = 8 }},
+				{"Buy", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Buy = []optimize.Purchase{{Stick: 0, Count: 1, Cost: 4}, {Stick: 1, Count: 1, Cost: 3}}
+				}},
+				{"the yield of Pieces[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
+				{"the yield of Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
+				{"Patterns[0].Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = 2 }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }},
+				{"Patterns[0].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stick = -1 }},
+				{"Patterns[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }},
+				{"Patterns[0].Turned[0]", func(p *optimize.Problem, pl *optimize.Plan) {
+					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.AnyWay, []optimize.Turn{optimize.TurnedEnds, optimize.AsGiven}
+				}},
+				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{0, 0} }},
+				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
+				{"the use of Sticks[1]", func(p *optimize.Problem, pl *optimize.Plan) {
+					p.Sticks[1].Limit, pl.Patterns[0].Stick, p.Pieces[0].Grade = 1, 1, 0
+				}},
+				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = []optimize.Spliced{{}} }},
+				{"Parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = pieces(3) }},
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = []optimize.Level{{Value: 7}} }},
+			}},
+		{"hold by a piece, by an offcut, and uncut", optimize.Problem{
+			Sticks: []stock.Stick{stick(50, 1), stick(12, 1)}, Kerf: inch, Rules: optimize.Rules{Hold: 15 * inch}, Pieces: pieces(20, 28, 14, 12)},
+			optimize.Plan{Cost: 3, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}}, {Count: 1, Pieces: []int{2}, Offcut: 35 * inch}, {Stick: 1, Count: 1, Pieces: []int{3}}}},
+			[]falsified{
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Hold = 29 * inch }},
+				{"Patterns[1].Pieces", func(p *optimize.Problem, pl *optimize.Plan) {
+					p.Sticks[0].TrimEnd, pl.Patterns[1].Offcut, p.Pieces = 21*inch, 14*inch, pieces(20, 8, 14, 12)
+				}},
+				{"Patterns[2].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[3].Length-- }},
+			}},
+		{"ends that nest", optimize.Problem{ // 20+1 + 20+1 + 10+1, less 2 and 2, in 49 and a kerf: cuts at right angles but for the setback
+			Sticks: []stock.Stick{stick(51, 1)}, Rules: optimize.Rules{Nest: true},
+			Pieces: []stock.Piece{mitered(20), mitered(20), {Length: 10 * inch, Symmetry: stock.AnyWay,
+				Right: stock.End{Kind: stock.InsideMiter, Setback: 2 * inch}}}},
+			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 5 * inch,
+				Turned: []optimize.Turn{optimize.AsGiven, optimize.AsGiven, optimize.TurnedEnds}}}},
+			[]falsified{
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }}, // a square end beside a miter
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = optimize.TurnedRolled }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Angle = 120 * measure.Degree }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Setback++ }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.OutsideMiter }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.FlatMiter }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Setback-- }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Kind = stock.InsideMiter }}, // back beside back
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Length = 46*inch - 1 }},
+				{"Patterns[0].Turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.OneWay }},
+				{"Patterns[0].Turned[2]", func(p *optimize.Problem, pl *optimize.Plan) {
+					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.EndForEnd, optimize.Rolled
+				}},
+				{"Patterns[0].Turned[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = 9 }},
+				{"Patterns[0].Turned", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = pl.Patterns[0].Turned[:2] }},
+			}},
+		{"flat miters", optimize.Problem{ // long at the outer edge at both ends: every second one lies with its edges the other way
+			Sticks: []stock.Stick{stick(80, 1)}, Rules: optimize.Rules{Nest: true},
+			Pieces: []stock.Piece{{Length: 20 * inch, Quantity: 4, Symmetry: stock.AnyWay,
+				Left: stock.End{Kind: stock.FlatMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.FlatMiter, Setback: 2 * inch}}}},
+			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 0, 0, 0}, Offcut: 6 * inch,
+				Turned: []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.AsGiven, optimize.Rolled}}}},
+			[]falsified{
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }},
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[1] = optimize.TurnedRolled }},
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[3] = optimize.TurnedRolled }},
+				{"Patterns[0].Turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.EndForEnd }},
+			}},
+		{"the kerf of a miter", optimize.Problem{ // 1 in at 45 degrees takes 1.4142 in, in 64ths rounded up 1 27/64
+			Sticks: []stock.Stick{stick(44, 1)}, Kerf: inch, Rules: optimize.Rules{Nest: true}, Pieces: []stock.Piece{mitered(20), mitered(20)}},
+			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 3*inch + 10*inch/64}}},
+			[]falsified{{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }}}},
+		{"defects", optimize.Problem{Sticks: []stock.Stick{knotty}, Kerf: inch, Pieces: pieces(30, 4, 25)},
+			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 18 * inch, Stretch: []int{0, 0, 2}}}},
+			[]falsified{
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 1 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Length++ }},
+				{"Patterns[0].Stretch[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{2, 0, 2} }},
+				{"Patterns[0].Stretch[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 3 }},
+				{"Patterns[0].Stretch[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[0] = -1 }},
+				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = nil }},
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{1, 2}}} // one stick, but two stretches
+				}},
+			}},
+		{"groups", optimize.Problem{Sticks: []stock.Stick{{Length: 50 * inch, Price: 2, Lot: "A"}, {Length: 60 * inch, Price: 3, Lot: "A"}, {Length: 60 * inch, Price: 3, Lot: "B"}},
+			Pieces: pieces(10, 11, 12, 13, 14), Rules: optimize.Rules{Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{2, 0}}, {Kind: optimize.OneLot, Pieces: []int{3, 4}}}}},
+			optimize.Plan{Cost: 5, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{3, 2, 0}, Offcut: 15 * inch}, {Stick: 1, Count: 1, Pieces: []int{4, 1}, Offcut: 35 * inch}}},
+			[]falsified{
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{3, 0, 2} }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{2, 3, 0} }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { // apart
+					pl.Patterns[0].Pieces, pl.Patterns[0].Offcut = []int{3, 2}, 25*inch
+					pl.Patterns[1].Pieces, pl.Patterns[1].Offcut = []int{4, 1, 0}, 25*inch
+				}},
+				{"Patterns[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 2 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{2, 4}}}
+				}},
+			}},
+		{"a sequence is not turned", optimize.Problem{Sticks: []stock.Stick{stick(50, 1)}, Rules: optimize.Rules{Nest: true, Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{0, 1}}}},
+			Pieces: []stock.Piece{{Length: 20 * inch, Symmetry: stock.AnyWay}, {Length: 10 * inch, Symmetry: stock.AnyWay}}},
+			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 20 * inch}}},
+			[]falsified{
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Patterns[0].Turned = []optimize.Turn{optimize.Rolled, optimize.Rolled}
+				}},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Patterns[0].Turned = []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds}
+				}},
+			}},
+		{"purchases", optimize.Problem{Sticks: []stock.Stick{bundled, other}, Pieces: []stock.Piece{{Length: 40 * inch, Quantity: 2}},
+			Rules: optimize.Rules{Spare: 2, Charges: []optimize.Charge{{Supplier: "M", Amount: 100}, {Supplier: "N", Amount: 1000}}}},
+			optimize.Plan{Cost: 132, Patterns: []optimize.Pattern{{Count: 2, Pieces: []int{0}, Offcut: 10 * inch}}, Buy: []optimize.Purchase{{Stick: 0, Count: 4, Cost: 32}}},
+			[]falsified{
+				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 5 }},
+				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 2 }},
+				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 0 }},
+				{"Buy[0].Count", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Limit = 3 }},
+				{"Buy[0].Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Cost = 40 }},
+				{"Buy[0].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Stick = 2 }},
+				{"Buy[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = append(pl.Buy, pl.Buy[0]) }},
+				{"Buy", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = nil }},
+				{"Buy", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Spare = 3 }},
+				{"Buy", func(p *optimize.Problem, pl *optimize.Plan) {
+					p.Sticks[0].Bundle, pl.Buy[0].Count, pl.Buy[0].Cost = 3, 3, 30
+				}},
+				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 32 }},
+				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Buy = append(pl.Buy, optimize.Purchase{Stick: 1, Count: 1})
+				}}, // its charge
+			}},
+		{"runs", optimize.Problem{Sticks: []stock.Stick{stick(60, 7)}, Runs: []stock.Run{run}},
+			optimize.Plan{Cost: 19, Parts: parts, Spliced: []optimize.Spliced{{At: []measure.Length{50 * inch}, Pieces: []int{0, 1}}},
+				Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 9 * inch}, {Count: 1, Pieces: []int{1}, Offcut: 9 * inch}}},
+			[]falsified{
+				{"Spliced[0].Run", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Run = 1 }},
+				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = nil }},
+				{"Spliced[0].At", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].At[0]++ }},
+				{"Spliced[0].At", func(p *optimize.Problem, _ *optimize.Plan) { // to be avoided is not allowed
+					p.Runs[0].Splice.At, p.Runs[0].Splice.Avoid = []measure.Length{30 * inch}, []measure.Length{50 * inch}
+				}},
+				{"Spliced[0].At", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Spliced[0].At = []measure.Length{30 * inch, 70 * inch}
+				}},
+				{"Spliced[0].At", func(p *optimize.Problem, _ *optimize.Plan) { p.Runs[0].Splice.MinPart = 52 * inch }},
+				{"Spliced[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{0} }},
+				{"Spliced[0].Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{1, 0} }},
+				{"Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Length-- }},
+				{"Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Right = stock.End{} }},
+				{"Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Symmetry = stock.AnyWay }},
+				{"Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Grade = -1 }},
+				{"Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Profile = "" }},
+				{"Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Label = "south" }},
+				{"Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Quantity = 2 }},
+				{"Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Allowances = nil }},
+				{"Parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = append(pl.Parts, pl.Parts[0]) }},
+				{"the yield of Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
+				{"the yield of Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
+				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 14 }},
+			}},
+		{"the yard", optimize.Problem{Sticks: []stock.Stick{long}, Kerf: inch, Rules: optimize.Rules{Transport: 60 * inch, YardCut: 3}, Pieces: pieces(30, 10, 50)},
+			// 30 and 10 end at 42, past the 39 from which the rest can be carried: the second part is 57, of which 55 can be used.
+			optimize.Plan{Cost: 10, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, YardAfter: 2, Offcut: 4 * inch}}, Buy: []optimize.Purchase{{Count: 1, Cost: 10}}},
+			[]falsified{
+				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 0 }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 0 }},
+				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 3 }},
+				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = -1 }},
+				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 4 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Most = 2 }}, // both parts are one stick
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Transport = 41 * inch }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, pl *optimize.Plan) { // as far as can be carried, but not used
+					p.Pieces, p.Rules.Transport, pl.Patterns[0] = pieces(98), 99*inch, optimize.Pattern{Count: 1, Pieces: []int{0}, YardAfter: 1}
+				}},
+				{"Buy[0].Cost", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.YardCut = 4 }},
+				{"Patterns[0].YardAfter", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Rack = true }}, // at home already
+				{"Buy", func(p *optimize.Problem, pl *optimize.Plan) { // cannot be carried as a whole
+					p.Rules.Spare, pl.Buy[0], pl.Cost = 1, optimize.Purchase{Count: 2, Cost: 17}, 17
+				}},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { // one stick, but two parts of it
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{1, 2}}}
+				}},
+			}},
+		{"levels in turn", optimize.Problem{Sticks: []stock.Stick{stick(50, 0), stick(50, 9)}, Kerf: inch, Pieces: pieces(20),
+			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}}},
+			optimize.Plan{Proven: true, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 29 * inch}},
+				Levels: []optimize.Level{{optimize.LeastCost, 0, 0, true}, {optimize.FewestSticks, 1, 1, true}, {optimize.LongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
+			[]falsified{
+				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Proven = false }},
+				{"Levels[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = false }},
+				{"Levels[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[2].Bound++ }},
+			}},
+		{"levels", optimize.Problem{Sticks: []stock.Stick{stick(50, 2), {Length: 40 * inch, Rack: true, Limit: 1}}, Kerf: inch, Pieces: pieces(20, 20, 30),
+			Rules: optimize.Rules{Worth: []optimize.Worth{{Length: 9 * inch, Value: 4}, {Length: 40 * inch, Value: 6}},
+				Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestCuts, optimize.MostWorth, optimize.LongestOffcut, optimize.FewestPatterns}}},
+			optimize.Plan{Cost: 2, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 8 * inch}, {Stick: 1, Count: 1, Pieces: []int{2}, Offcut: 9 * inch}},
+				Levels: []optimize.Level{{optimize.LeastCost, 2, 0, false}, {optimize.FewestSticks, 2, 1, false}, {optimize.FewestCuts, 3, 0, false},
+					{optimize.MostWorth, -2, 9, false}, {optimize.LongestOffcut, int64(9 * inch), int64(9 * inch), false}, {optimize.FewestPatterns, 2, 1, false}}},
+			[]falsified{
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = pl.Levels[:5] }},
+				{"Levels[1].Goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Goal = optimize.FewestCuts }},
+				{"Levels[0].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Value = 1 }},
+				{"Levels[0].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Bound = 2 }}, // more than the plan's
+				{"Levels[1].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Value = 1 }},
+				{"Levels[2].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[2].Value = 4 }},
+				{"Levels[3].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[3].Value = 4 }},
+				{"Levels[4].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[4].Value++ }},
+				{"Levels[5].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[5].Value = 1 }},
+				{"Levels[1].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Bound = 3 }},
+				{"Levels[3].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[3].Bound = -3 }},
+				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = true }},
+				{"Levels[4].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[4].Proven = true }}, // those before have gaps
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = nil }},
+			}},
+	}
+}
+
+// TestCheckRules accepts plans that were worked out by hand, and refuses each change with the claim
+// that it makes wrong.
+func TestCheckRules(t *testing.T) {
+	for k, tt := range handMade() {
+		t.Run(tt.name, func(t *testing.T) {
+			if err := optimize.Check(tt.p, &tt.plan); err != nil {
+				t.Fatal(err)
+			}
+			for n := range tt.wrong {
+				again := handMade()[k]
+				w := again.wrong[n]
+				w.spoil(&again.p, &again.plan)
+				err := optimize.Check(again.p, &again.plan)
+				var bad *optimize.CheckError
+				if !errors.As(err, &bad) {
+					t.Errorf("%d: error %v, want one that names %s", n, err, w.claim)
+				} else if bad.Claim != w.claim {
+					t.Errorf("%d: %v, want one that names %s", n, err, w.claim)
+				}
+			}
+		})
+	}
+}
+
+// TestCheckRulesSpoiled spoils Solve's plans at random: what Check still takes costs no less than
+// the best there is.
+func TestCheckRulesSpoiled(t *testing.T) {
+	taken, refused := 0, 0
+	for seed := range uint64(150) {
+		r := rand.New(rand.NewPCG(99, seed))
+		p := bothAdded(r.IntN(len(features)), r.IntN(len(features)), seed)
+		want, ok := bruteSolve(&p)
+		if !ok {
+			continue
+		}
+		good := solveOrNil(p)
+		if good == nil {
+			continue
+		}
+		for range 40 {
+			plan := clone(t, good)
+			for range 1 + r.IntN(2) {
+				spoilRules(r, plan)
+			}
+			if optimize.Check(p, plan) != nil {
+				refused++
+				continue
+			}
+			taken++
+			if plan.Cost < want[0] || plan.Bound > want[0] {
+				t.Errorf("Check takes cost %d and bound %d, the least is %d\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(&p))
+			}
+			for k := 1; k < min(len(want), len(plan.Levels)) && plan.Cost == want[0]; k++ {
+				l := &plan.Levels[k]
+				more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
+				if more && l.Value > want[k] || !more && l.Value < want[k] {
+					t.Errorf("Check takes %+v, the best is %d\n%+v\n%s", l, want[k], plan, written(&p))
+				}
+				if l.Value != want[k] {
+					break
+				}
+			}
+		}
+	}
+	if taken == 0 || refused < 100 {
+		t.Errorf("%d plans taken, %d refused: this tests nothing", taken, refused)
+	}
+}
+
+func solveOrNil(p optimize.Problem) *optimize.Plan {
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		return nil
+	}
+	return plan
+}
+
+// spoilRules changes one thing in what a plan says, the cost along with it where that keeps the change from
+// being plain to see.
+func spoilRules(r *rand.Rand, plan *optimize.Plan) {
+	pat := &plan.Patterns[r.IntN(len(plan.Patterns))]
+	j := r.IntN(len(pat.Pieces))
+	switch r.IntN(14) {
+	case 0:
+		pat.Pieces[j] = r.IntN(5)
+	case 1:
+		k := r.IntN(len(pat.Pieces))
+		pat.Pieces[j], pat.Pieces[k] = pat.Pieces[k], pat.Pieces[j]
+	case 2:
+		pat.Stick = r.IntN(3)
+	case 3:
+		pat.Offcut += measure.Length(r.IntN(5)-2) * u
+	case 4:
+		to := &plan.Patterns[r.IntN(len(plan.Patterns))]
+		if to != pat && len(pat.Pieces) > 1 {
+			to.Pieces = append(to.Pieces, pat.Pieces[len(pat.Pieces)-1])
+			pat.Pieces = pat.Pieces[:len(pat.Pieces)-1]
+		}
+	case 5:
+		if pat.Turned == nil {
+			pat.Turned = make([]optimize.Turn, len(pat.Pieces))
+		}
+		if j < len(pat.Turned) {
+			pat.Turned[j] = optimize.Turn(r.IntN(4))
+		}
+	case 6:
+		if j < len(pat.Stretch) {
+			pat.Stretch[j] = r.IntN(3)
+		}
+	case 7:
+		pat.YardAfter = r.IntN(len(pat.Pieces) + 1)
+	case 8, 9:
+		if len(plan.Buy) > 0 {
+			b := &plan.Buy[r.IntN(len(plan.Buy))]
+			n := b.Count
+			b.Count += r.IntN(5) - 2
+			more := int64(0)
+			if n > 0 {
+				more = b.Cost / int64(n) * int64(b.Count-n)
+			}
+			b.Cost += more
+			plan.Cost += more
+		}
+	case 10:
+		plan.Cost += int64(r.IntN(5)) - 2
+	case 11:
+		if len(plan.Spliced) > 0 {
+			s := &plan.Spliced[r.IntN(len(plan.Spliced))]
+			if len(s.At) > 0 {
+				s.At[r.IntN(len(s.At))] += u
+			}
+		}
+	case 12:
+		if len(plan.Parts) > 0 {
+			plan.Parts[r.IntN(len(plan.Parts))].Length -= u
+		}
+	case 13:
+		if len(plan.Levels) > 1 {
+			l := &plan.Levels[1+r.IntN(len(plan.Levels)-1)]
+			l.Value += int64(r.IntN(3) - 1)
+			l.Bound = l.Value
+		}
+	}
+	plan.Proven = plan.Cost == plan.Bound
+	if !plan.Proven {
+		plan.Stop = optimize.StopWork
+	}
+}
