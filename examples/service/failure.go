@@ -65,7 +65,7 @@ func noPlan(err error) *failure {
 	)
 	switch {
 	case errors.As(err, &bad):
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: jsonPath(bad.Field), Value: bad.Value, Want: bad.Want}
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: bad.JSONPath(), Value: bad.Value, Want: bad.Want}
 	case errors.As(err, &never):
 		f := &failure{status: http.StatusUnprocessableEntity, Kind: "infeasible", Want: "longer or more sticks, or fewer pieces", Detail: err.Error()}
 		if never.Piece >= 0 {
@@ -85,23 +85,8 @@ func noPlan(err error) *failure {
 // noSheet answers what only a sheet minds, such as a label that is not UTF-8.
 func noSheet(err error) *failure {
 	if bad := (*cutsheet.InputError)(nil); errors.As(err, &bad) {
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: jsonPath(bad.Field), Value: bad.Value, Want: bad.Want}
+		in := optimize.ProblemError{Field: bad.Field} // a sheet has no other input here
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: in.JSONPath(), Value: bad.Value, Want: bad.Want}
 	}
 	return internal(err)
-}
-
-// jsonPath writes a path by Go names as one by JSON names: Sticks[0].TrimEnd is
-// sticks[0].trim_end.
-func jsonPath(path string) string {
-	var b strings.Builder
-	for i, r := range path {
-		if 'A' <= r && r <= 'Z' {
-			if i > 0 && path[i-1] != '.' {
-				b.WriteByte('_')
-			}
-			r += 'a' - 'A'
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
 }

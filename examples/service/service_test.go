@@ -188,6 +188,8 @@ func TestFailures(t *testing.T) {
 		{"a number", swap(`"14in"`, `14`), 400, "json", "pieces[3].length", "14", "quotes"},
 		{"negative", swap(`"14in"`, `"-14in"`), 422, "problem", "pieces[3].length", `-1' 2"`, "more than zero"},
 		{"negative end", swap(`"price": 1120`, `"price": 1120, "trim_end": "-1in"`), 422, "problem", "sticks[0].trim_end", `-1"`, "zero or more"},
+		{"deep", `{"sticks": [{"length": "8ft"}], "pieces": [{"label": "a", "length": "1ft"}], "rules": {"charges": [{"supplier": "mill", "amount": -1}]}}`,
+			422, "problem", "rules.charges[0].amount", "-1", "zero or more"},
 		{"no sticks", `{"pieces": [{"label": "a", "length": "1ft"}]}`, 422, "problem", "sticks", "empty", "at least one"},
 		{"nothing at all", `null`, 422, "problem", "sticks", "empty", "at least one"},
 		{"too long", swap(`"9ft 2-1/2in"`, `"19ft"`), 422, "infeasible", "pieces[0].length", "19'", "12' at most"},

@@ -1,0 +1,231 @@
+package optimize_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+func ExampleProblemError_JSONPath() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, TrimEnd: -measure.Inch}},
+		Pieces: []stock.Piece{{Length: measure.Foot}},
+	}
+	_, err := optimize.Solve(context.Background(), p, nil)
+	if bad := (*optimize.ProblemError)(nil); errors.As(err, &bad) {
+		fmt.Println(bad.Field, "is", bad.JSONPath())
+	}
+	// Output: Sticks[0].TrimEnd is sticks[0].trim_end
+}
+
+// fieldPaths returns every path into a Problem, by Go names and by JSON names. The latter
+// are not read from tags: each field is set by itself and looked for in the JSON text.
+func fieldPaths(t *testing.T) map[string]string {
+	t.Helper()
+	paths := map[string]string{}
+	var p optimize.Problem
+	var walk func(v reflect.Value, path string)
+	walk = func(v reflect.Value, path string) {
+		record := func() {
+			text, err := json.Marshal(p)
+			if err != nil {
+				t.Fatalf("%s: %v", path, err)
+			}
+			var tree any
+			if err := json.Unmarshal(text, &tree); err != nil {
+				t.Fatal(err)
+			}
+			paths[path] = deepest(tree, "")
+		}
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				walk(v.Field(i), strings.TrimPrefix(path+"."+v.Type().Field(i).Name, "."))
+			}
+		case reflect.Slice:
+			v.Set(reflect.MakeSlice(v.Type(), 3, 3))
+			walk(v.Index(2), path+"[2]")
+			v.SetZero()
+		case reflect.String:
+			v.SetString("x")
+			record()
+			v.SetZero()
+		case reflect.Bool:
+			v.SetBool(true)
+			record()
+			v.SetZero()
+		case reflect.Int, reflect.Int64:
+			v.SetInt(1)
+			record()
+			v.SetZero()
+		case reflect.Uint8:
+			v.SetUint(1)
+			record()
+			v.SetZero()
+		default:
+			t.Fatalf("%s is a %v, which this test does not know", path, v.Kind())
+		}
+	}
+	walk(reflect.ValueOf(&p).Elem(), "")
+	for _, leaf := range slices.Collect(maps.Keys(paths)) { // and what they lie in
+		fields, names := strings.Split(leaf, "."), strings.Split(paths[leaf], ".")
+		if len(fields) != len(names) {
+			t.Fatalf("%s is %s in JSON", leaf, paths[leaf])
+		}
+		for n := range fields {
+			field, name := strings.Join(fields[:n+1], "."), strings.Join(names[:n+1], ".")
+			paths[field], paths[strings.TrimSuffix(field, "[2]")] = name, strings.TrimSuffix(name, "[2]")
+		}
+	}
+	return paths
+}
+
+// deepest returns the path of the one value in a tree that is set. In a list of three that
+// is the last; what is nothing else in JSON than its zero is not set.
+func deepest(v any, path string) string {
+	switch v := v.(type) {
+	case map[string]any:
+		for _, name := range slices.Sorted(maps.Keys(v)) {
+			if at := deepest(v[name], strings.TrimPrefix(path+"."+name, ".")); at != "" {
+				return at
+			}
+		}
+	case []any:
+		for i, x := range v {
+			if at := deepest(x, path+"["+strconv.Itoa(i)+"]"); at != "" {
+				return at
+			}
+		}
+	case string:
+		if v != "" && v != "0in" && v != "0°" && v != "one stick" && v != "least cost" {
+			return path
+		}
+	case bool:
+		if v {
+			return path
+		}
+	case float64:
+		if v != 0 {
+			return path
+		}
+	}
+	return ""
+}
+
+func TestJSONPath(t *testing.T) {
+	paths := fieldPaths(t)
+	if len(paths) < 80 {
+		t.Errorf("only %d paths", len(paths))
+	}
+	for field, want := range paths {
+		if got := (&optimize.ProblemError{Field: field}).JSONPath(); got != want || want == "" {
+			t.Errorf("%s: %q, want %q", field, got, want)
+		}
+	}
+	for field, want := range map[string]string{
+		"": "", "Sticks": "sticks", "Sticks[12].Defects[3].To": "sticks[12].defects[3].to",
+		// What is no path into a problem stays as it is.
+		"the plan": "the plan", "Options.Money": "Options.Money", "Sticks[0].Color.R": "sticks[0].Color.R", "Kerf.x": "kerf.x",
+		"Sticks.": "sticks.", "[0]": "[0]", "Sticks[0": "sticks[0", "Pieces[0]Length": "pieces[0]Length", ".": ".",
+	} {
+		if got := (&optimize.ProblemError{Field: field}).JSONPath(); got != want {
+			t.Errorf("%q: %q, want %q", field, got, want)
+		}
+	}
+}
+
+// Every path that this package builds for an error is one into a problem: those that the
+// source spells out, with what it appends to them.
+func TestEveryReportedFieldHasAJSONPath(t *testing.T) {
+	known := map[string]bool{}
+	names := map[string]bool{}
+	index := regexp.MustCompile(`\[[0-9]+\]`)
+	for field := range fieldPaths(t) {
+		field = index.ReplaceAllString(field, "[%d]")
+		known[field] = true
+		for i := range len(field) {
+			if i == 0 || field[i-1] == '.' {
+				names[field[i:]] = true
+			}
+		}
+	}
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := regexp.MustCompile(`^(Sticks|Pieces|Runs|Rules|Kerf)((\[%d\]|\.[A-Z%])[A-Za-z.%\[\]]*)?$`)
+	part := regexp.MustCompile(`^\.?[A-Z][A-Za-z]*((\[%d\])?\.[A-Z][A-Za-z]*|\[%d\])*$`)
+	found := 0
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") || strings.HasPrefix(name, "check") {
+			continue // a CheckError names a place in a plan
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check := func(e ast.Expr) {
+			ast.Inspect(e, func(n ast.Node) bool {
+				lit, ok := n.(*ast.BasicLit)
+				if !ok || lit.Kind != token.STRING {
+					return true
+				}
+				text, err := strconv.Unquote(lit.Value)
+				if err != nil {
+					t.Fatal(err)
+				}
+				switch {
+				case text == "Sticks[%d]" || text == "Pieces[%d]" || text == "Runs[%d]" || text == "Rules.Groups[%d]":
+					found++
+				case strings.HasSuffix(text, ".%s") && whole.MatchString(text):
+					found++
+				case whole.MatchString(text):
+					if found++; !known[text] {
+						t.Errorf("%s: %q is no path into a problem", name, text)
+					}
+				case part.MatchString(text):
+					if found++; !names[strings.TrimPrefix(text, ".")] {
+						t.Errorf("%s: %q ends no path into a problem", name, text)
+					}
+				}
+				return true
+			})
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.CallExpr: // badLength(field, …), field(name), validateEnd(field, …)
+				if f, ok := n.Fun.(*ast.Ident); ok && len(n.Args) > 0 && slices.Contains([]string{"badLength", "badNumber", "field", "validateEnd", "validateLabels", "bad"}, f.Name) {
+					check(n.Args[0])
+				}
+			case *ast.CompositeLit: // ProblemError{field, …}
+				if f, ok := n.Type.(*ast.Ident); ok && f.Name == "ProblemError" && len(n.Elts) > 0 {
+					check(n.Elts[0])
+				}
+			case *ast.BasicLit: // whole paths, wherever they stand
+				if whole.MatchString(strings.Trim(n.Value, "\"")) {
+					check(n)
+				}
+			}
+			return true
+		})
+	}
+	if found < 60 {
+		t.Errorf("only %d paths found: this test looked in the wrong place", found)
+	}
+}
