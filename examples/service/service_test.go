@@ -13,7 +13,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -272,18 +271,8 @@ func largeJob(t *testing.T) string {
 	return string(text)
 }
 
-// skipOnOneThread is for what has to be heard while the engine is busy. On
-// WebAssembly nothing is.
-func skipOnOneThread(t *testing.T) {
-	t.Helper()
-	if runtime.GOARCH == "wasm" {
-		t.Skip("one thread: neither a clock nor a client is heard while the engine is busy")
-	}
-}
-
 // A deadline that passes is no failure while there is a plan.
 func TestDeadlineWithAPlan(t *testing.T) {
-	skipOnOneThread(t)
 	l := usual
 	l.deadline, l.work = 500*time.Millisecond, -1
 	server := serve(t, newService(l, quiet()))
@@ -348,7 +337,6 @@ func TestWorkLimit(t *testing.T) {
 
 // A client that leaves takes its solve with it.
 func TestClientLeaves(t *testing.T) {
-	skipOnOneThread(t)
 	l := usual
 	l.deadline, l.work = patience, -1
 	s := newService(l, quiet())
