@@ -12,9 +12,9 @@ import (
 const barWidth = 76
 
 // bar draws a stick in characters, to scale as far as whole characters go: the
-// number of each piece between the marks of its ends, dots for an offcut and x
-// for what is squared off. The second line, if any, says so where pieces are
-// too short to be drawn.
+// number of each piece between the marks of its ends, dots for an offcut, x for
+// what is squared off, # for what cannot be used and ! for the yard's cut. More lines, if any, explain the marks and say so
+// where pieces are too short to be drawn.
 func (t *textSheet) bar(p *pattern) []string {
 	longest := t.longest()
 	at := func(l measure.Length) int { // to the nearest character
@@ -33,20 +33,31 @@ func (t *textSheet) bar(p *pattern) []string {
 	}
 	fill(0, st.TrimStart, 'x')
 	fill(st.Length-st.TrimEnd, st.Length, 'x')
+	for _, u := range p.unusable {
+		fill(u.From, u.To, '#')
+	}
 	hidden := 0
-	from := st.TrimStart
 	for i, c := range p.cuts {
-		pc := &t.problem.Pieces[c.piece]
-		for range c.n {
-			to := from + pc.Length
-			if !drawPiece(line[at(from):at(to)], strconv.Itoa(i+1), pc) {
+		for j := c.at; j < c.at+c.n; j++ {
+			// A cut that two share is drawn in its middle.
+			l := &p.layout.pieces[j]
+			from, to := l.from, l.to
+			if l.shared {
+				from += l.left.Setback / 2
+			}
+			if j+1 < len(p.layout.pieces) && p.layout.pieces[j+1].shared {
+				to -= l.right.Setback / 2
+			}
+			if !drawPiece(line[at(from):max(at(from), at(to))], strconv.Itoa(i+1), l) {
 				hidden++
 			}
-			from = to + t.problem.Kerf // at worst a kerf beyond the stick, where nothing is drawn
 		}
 	}
-	if p.Offcut > 0 {
-		fill(from, from+p.Offcut, '.')
+	for n := range p.bays {
+		fill(p.bays[n].offcut.From, p.bays[n].offcut.To, '.')
+	}
+	if p.yard.To > 0 {
+		line[min(at(p.yard.From), len(line)-1)] = '!'
 	}
 	text := string(line)
 	if t.options.Unicode {
@@ -56,6 +67,16 @@ func (t *textSheet) bar(p *pattern) []string {
 		text = faintDots(text)
 	}
 	lines := []string{text}
+	var marks []string
+	if len(p.unusable) > 0 {
+		marks = append(marks, "#: cannot be used")
+	}
+	if p.yard.To > 0 {
+		marks = append(marks, "!: the yard's cut")
+	}
+	if len(marks) > 0 {
+		lines = append(lines, "("+strings.Join(marks, "; ")+")")
+	}
 	if hidden > 0 {
 		lines = append(lines, "("+plural(int64(hidden), "piece")+" too short to be numbered here)")
 	}
@@ -64,13 +85,13 @@ func (t *textSheet) bar(p *pattern) []string {
 
 // drawPiece draws one piece into its characters and reports whether its number
 // found room.
-func drawPiece(line []byte, number string, p *stock.Piece) bool {
+func drawPiece(line []byte, number string, p *lying) bool {
 	for i := range line {
 		line[i] = '-'
 	}
 	if n := len(line); n > 0 {
-		line[n-1] = endMark(p.Right, false)
-		line[0] = endMark(p.Left, true)
+		line[n-1] = endMark(p.right, false)
+		line[0] = endMark(p.left, true)
 	}
 	if len(line) < len(number)+2 {
 		return false
@@ -80,7 +101,7 @@ func drawPiece(line []byte, number string, p *stock.Piece) bool {
 }
 
 // endMark is the shape of an end as seen from above, the back of the piece up.
-func endMark(e stock.End, left bool) byte {
+func endMark(e side, left bool) byte {
 	switch e.Kind {
 	case stock.Cope:
 		if left {
@@ -90,13 +111,13 @@ func endMark(e stock.End, left bool) byte {
 	case stock.Scribe:
 		return '~'
 	}
-	switch e.LongPoint() {
+	switch e.long {
 	case stock.BackPoint, stock.OuterPoint:
 		if left {
 			return '\\'
 		}
 		return '/'
-	case stock.FacePoint:
+	case stock.FacePoint, stock.InnerPoint:
 		if left {
 			return '/'
 		}
@@ -105,23 +126,27 @@ func endMark(e stock.End, left bool) byte {
 	return '|'
 }
 
+// faintDots makes each row of dots faint.
 func faintDots(s string) string {
-	start := strings.IndexAny(s, ".·")
-	if start < 0 {
-		return s
+	var b strings.Builder
+	for s != "" {
+		start := strings.IndexAny(s, ".·")
+		if start < 0 {
+			break
+		}
+		rest := strings.TrimLeft(s[start:], ".·")
+		b.WriteString(s[:start] + "\x1b[2m" + s[start:len(s)-len(rest)] + "\x1b[0m")
+		s = rest
 	}
-	end := strings.LastIndexAny(s, ".·")
-	for end++; end < len(s) && s[end]&0xc0 == 0x80; end++ {
-	}
-	return s[:start] + "\x1b[2m" + s[start:end] + "\x1b[0m" + s[end:]
+	return b.String() + s
 }
 
-// longest is the length of the longest stick that the plan uses: the scale of
-// every drawing.
+// longest is the length of the longest stick that is cut: the scale of every
+// drawing.
 func (s *Sheet) longest() measure.Length {
 	longest := measure.Tick
-	for _, l := range s.lines {
-		longest = max(longest, s.problem.Sticks[l.stick].Length)
+	for k := range s.plan.Patterns {
+		longest = max(longest, s.problem.Sticks[s.plan.Patterns[k].Stick].Length)
 	}
 	return longest
 }

@@ -3,6 +3,7 @@ package cutsheet_test
 import (
 	"bytes"
 	"context"
+	"image"
 	"image/png"
 	"os"
 	"os/exec"
@@ -14,35 +15,54 @@ import (
 	"time"
 )
 
-const browser = "/usr/bin/chromium"
-
-// browse runs the browser without a window in a directory of its own.
-func browse(t *testing.T, dir string, args ...string) {
+// browse runs the browser that LONGPOINT_BROWSER names, without a window and in a
+// directory of its own, and returns what it prints.
+func browse(t *testing.T, dir string, args ...string) string {
 	t.Helper()
+	browser := os.Getenv("LONGPOINT_BROWSER")
 	ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
 	defer cancel()
 	args = append([]string{
 		"--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--disable-dev-shm-usage", "--no-first-run",
 		"--disable-extensions", "--disable-background-networking", "--user-data-dir=" + filepath.Join(dir, "profile"),
 	}, args...)
-	if out, err := exec.CommandContext(ctx, browser, args...).CombinedOutput(); err != nil {
-		t.Fatalf("%s: %v\n%s", browser, err, out)
+	var complaints strings.Builder
+	command := exec.CommandContext(ctx, browser, args...)
+	command.Stderr = &complaints
+	out, err := command.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", browser, err, complaints.String())
 	}
+	return string(out)
+}
+
+// look returns what the browser shows.
+func look(t *testing.T, dir string, args ...string) image.Image {
+	t.Helper()
+	shot := filepath.Join(dir, "shot.png")
+	browse(t, dir, append([]string{"--screenshot=" + shot}, args...)...)
+	f, err := os.Open(shot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	picture, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return picture
 }
 
 // A real browser shows the drawing and prints the page on both sizes of paper.
 func TestBrowser(t *testing.T) {
-	if _, err := os.Stat(browser); err != nil {
-		t.Skipf("no browser: %v", err)
+	if os.Getenv("LONGPOINT_BROWSER") == "" {
+		t.Skip("set LONGPOINT_BROWSER to the path of a browser to look at the page in it")
 	}
 	if testing.Short() {
 		t.Skip("takes seconds")
 	}
-	if os.Getenv("LONGPOINT_BROWSER") == "" {
-		t.Skip("set LONGPOINT_BROWSER to look at the page in a real browser")
-	}
 	dir := t.TempDir()
-	p, o := base()
+	p, o := boards()
 	s := sheet(t, p, o)
 	save := func(name, text string) string {
 		file := filepath.Join(dir, name)
@@ -53,17 +73,7 @@ func TestBrowser(t *testing.T) {
 	}
 	page := render(t, s, renderings[2])
 
-	shot := filepath.Join(dir, "shot.png")
-	browse(t, dir, "--window-size=800,600", "--screenshot="+shot, save("sheet.svg", render(t, s, renderings[1])))
-	f, err := os.Open(shot)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	picture, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	picture := look(t, dir, "--window-size=800,600", save("sheet.svg", render(t, s, renderings[1])))
 	// Pieces, text and page: a drawing that fails to load is one color, or an
 	// error message without the color of a piece.
 	seen := make(map[[3]uint32]int)
@@ -76,6 +86,24 @@ func TestBrowser(t *testing.T) {
 	for name, c := range map[string][3]uint32{"pieces": {0xf3, 0xe7, 0xcf}, "text": {0x1c, 0x23, 0x28}, "page": {0xff, 0xff, 0xff}} {
 		if seen[c] < 200 {
 			t.Errorf("%d points have the color of the %s", seen[c], name)
+		}
+	}
+
+	// A screen as narrow as a telephone shows the page without pushing it sideways. The
+	// frame is that screen; a copy of the page without its policy tells how wide it is.
+	for _, width := range []string{"320", "400", "700"} {
+		const policy = "default-src &#39;none&#39;; style-src &#39;unsafe-inline&#39;"
+		if !strings.Contains(page, policy) {
+			t.Fatal("the page has no policy")
+		}
+		told := strings.Replace(page, policy, "", 1)
+		told = strings.Replace(told, "</body>", "<script>parent.postMessage(document.documentElement.scrollWidth, '*')</script></body>", 1)
+		frame := `<!DOCTYPE html><body><p id="wide">unknown</p><script>onmessage = function (e) { document.getElementById("wide").textContent = "wide " + e.data }</script>` +
+			`<iframe src="` + save("told.html", told) + `" style="border:0;width:` + width + `px;height:1200px"></iframe>`
+		dom := browse(t, dir, "--window-size=800,1300", "--virtual-time-budget=5000", "--dump-dom", save("frame.html", frame))
+		if !strings.Contains(dom, "wide "+width+"<") {
+			i := max(0, strings.Index(dom, "wide"))
+			t.Errorf("on a screen %s wide the page is %.30q", width, dom[i:])
 		}
 	}
 

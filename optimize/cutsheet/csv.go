@@ -12,7 +12,7 @@ import (
 // csvColumns heads the table of [Sheet.CSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
-	"Left end", "Left angle", "Right end", "Right angle", "Run",
+	"Left end", "Left angle", "Right end", "Right angle", "Run", "Lies", "From start", "Note",
 }
 
 // lengthColumn is where csvColumns names the unit of lengths as numbers.
@@ -20,10 +20,14 @@ const lengthColumn = 8
 
 // CSV writes one table for a spreadsheet, by RFC 4180: in UTF-8, lines end with
 // CR LF, every text stands in quotes and no number does. The first column says
-// what a row is: buy or rack for a length of stick, piece for a cut, offcut for
-// what is left of the sticks of a pattern. Lengths stand there twice, as text and
+// what a row is: buy or rack for a length of stick; splice, yard cut and charge for
+// what is paid for besides; run for a run with where it is spliced; piece for a cut;
+// yard for the yard's cut; unusable for a stretch of a stick; offcut for what is left
+// of the sticks of a pattern, and whole for sticks that are not cut. The prices
+// together of the first five kinds are the cost. Lengths stand there twice, as text and
 // as a number of inches to the nearest 1/1000, or of millimeters to the nearest
-// 1/100 where the style is metric; angles are in degrees.
+// 1/100 where the style is metric; angles are in degrees, and From start
+// is where on the stick something begins, in the unit of the numbers.
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
@@ -66,15 +70,43 @@ func (c *csvSheet) write(columns []string) {
 		c.number(strconv.FormatInt(l.count, 10))
 		c.length(soldAs(st))
 		if c.priced() {
-			c.number(c.options.Money.plain(st.Price))
-			c.number(c.options.Money.plain(st.Price * l.count))
+			c.number(c.options.Money.plain(l.each))
+			c.number(c.options.Money.plain(l.price()))
 		}
-		c.end()
+		c.note(c.remarks(l.stick), c.sale(&l)...)
+	}
+	for i := range c.bill {
+		ch := &c.bill[i]
+		if ch.kind == "rack" {
+			continue // the rows of the sticks say it
+		}
+		c.text(ch.kind)
+		c.none(3)
+		c.text(ch.who)
+		c.none(1)
+		n, each := ch.count, ch.each
+		if n == 0 {
+			n, each = 1, ch.amount
+		}
+		c.number(strconv.FormatInt(n, 10))
+		c.none(2)
+		c.number(c.options.Money.plain(each))
+		c.number(c.options.Money.plain(ch.amount))
+		c.note("")
+	}
+	for k := range c.plan.Spliced {
+		c.text("run")
+		c.none(3)
+		c.text(c.runName(k))
+		c.none(1)
+		c.number("1")
+		c.length(c.problem.Runs[k].Length)
+		c.note(c.spliced(k))
 	}
 	for k := range c.patterns {
 		p := &c.patterns[k]
 		for i, cut := range p.cuts {
-			pc := &c.problem.Pieces[cut.piece]
+			pc := c.piece(cut.piece)
 			c.pattern("piece", p)
 			c.number(strconv.Itoa(i + 1))
 			c.text(c.pieceName(cut.piece))
@@ -85,17 +117,58 @@ func (c *csvSheet) write(columns []string) {
 			c.pieceEnd(pc.Left)
 			c.pieceEnd(pc.Right)
 			c.text(pc.Run)
+			c.text(cut.turn.String())
+			c.place(p.layout.pieces[cut.at].from)
 			c.end()
 		}
-		if p.Offcut > 0 {
-			c.pattern("offcut", p)
-			c.none(2)
-			c.number("1")
-			c.number(strconv.Itoa(p.Count))
-			c.length(p.Offcut)
-			c.end()
+		if p.yard.To > 0 {
+			c.pattern("yard", p)
+			c.from(p.yard.From)
+		}
+		for _, u := range p.unusable {
+			c.span("unusable", p, u)
+		}
+		for n := range p.bays {
+			if o := p.bays[n].offcut; width(o) > 0 {
+				c.span("offcut", p, o)
+			}
 		}
 	}
+	for _, l := range c.lines {
+		if whole := l.count - l.cut; whole > 0 {
+			c.text("whole")
+			c.none(3)
+			c.text(c.problem.Sticks[l.stick].Label)
+			c.none(1)
+			c.number(strconv.FormatInt(whole, 10))
+			c.length(soldAs(&c.problem.Sticks[l.stick]))
+			c.note("whole, not cut")
+		}
+	}
+}
+
+// span writes a row for a stretch of the sticks of a pattern.
+func (c *csvSheet) span(kind string, p *pattern, x stock.Span) {
+	c.pattern(kind, p)
+	c.none(2)
+	c.number("1")
+	c.number(strconv.Itoa(p.Count))
+	c.length(width(x))
+	c.from(x.From)
+}
+
+// from ends a row with where on the stick something begins.
+func (c *csvSheet) from(l measure.Length) {
+	c.none(len(csvColumns) - 2 - len(c.row))
+	c.place(l)
+	c.end()
+}
+
+// note ends a row with what else is to be said.
+func (c *csvSheet) note(first string, more ...string) {
+	c.none(len(csvColumns) - 1 - len(c.row))
+	c.text(strings.TrimPrefix(strings.Join(append([]string{first}, more...), "; "), "; "))
+	c.end()
 }
 
 func (c *csvSheet) pattern(kind string, p *pattern) {
@@ -106,6 +179,11 @@ func (c *csvSheet) pattern(kind string, p *pattern) {
 
 func (c *csvSheet) length(l measure.Length) {
 	c.text(c.Sheet.length(l))
+	c.place(l)
+}
+
+// place writes a length as a number.
+func (c *csvSheet) place(l measure.Length) {
 	number, _, _ := strings.Cut(strings.TrimSuffix(l.Format(c.unit), `"`), " ")
 	c.number(number)
 }

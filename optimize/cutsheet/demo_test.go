@@ -2,6 +2,9 @@ package cutsheet_test
 
 import (
 	"context"
+	"encoding/json"
+	"os"
+	"sync"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -95,8 +98,112 @@ func plain() (optimize.Problem, *cutsheet.Options) {
 	}, nil
 }
 
+// board is an end of a board that lies flat, 3-1/2 in wide: the short point of a
+// square corner is as far behind as the board is wide.
+var board = stock.End{Kind: stock.FlatMiter, Setback: ft(0, 3, 8)}
+
+// studs are the middles of studs, 16 in apart, from the first on.
+func studs(first, length measure.Length) (at []measure.Length) {
+	for x := first; x < length; x += 16 * measure.Inch {
+		at = append(at, x)
+	}
+	return at
+}
+
+// boards is what the shop asks of the poplar boards, square-edged and planed on all
+// four sides: rails that are spliced on studs, frames whose miters nest, a
+// board with a knot, bundles, a spare, and goals.
+func boards() (optimize.Problem, *cutsheet.Options) {
+	scarf := func(first, length measure.Length) stock.SpliceRule {
+		return stock.SpliceRule{At: studs(first, length), Bevel: 45 * measure.Degree, Overlap: ft(0, 0, 12), MinPart: ft(2, 0, 0), Price: 350}
+	}
+	frame := func(label string, l measure.Length, n int) stock.Piece {
+		return stock.Piece{Label: label, Length: l, Quantity: n, Left: board, Right: board, Symmetry: stock.AnyWay}
+	}
+	return optimize.Problem{
+			Kerf: measure.Inch / 8,
+			Sticks: []stock.Stick{
+				{Label: "poplar 8", Length: ft(8, 0, 0), Price: 1180, Supplier: "the mill", Bundle: 2, TrimStart: measure.Inch / 2, TrimEnd: measure.Inch / 2},
+				{Label: "poplar 12", Length: ft(12, 0, 0), Price: 1790, Supplier: "the mill", TrimStart: measure.Inch / 2, TrimEnd: measure.Inch / 2,
+					Breaks: []stock.PriceBreak{{From: 4, Price: 1690}}},
+				{Label: "with a knot", Length: ft(9, 1, 8), Limit: 1, Rack: true, Defects: []stock.Span{{From: ft(3, 7, 4), To: ft(3, 9, 12)}}},
+			},
+			Pieces: []stock.Piece{
+				frame("notice board rail", ft(3, 2, 0), 4),
+				frame("notice board stile", ft(2, 2, 0), 4),
+				frame("map frame rail", ft(4, 3, 8), 2),
+				frame("map frame stile", ft(2, 10, 4), 2),
+				{Label: "coat rail", Length: ft(5, 4, 0), Symmetry: stock.AnyWay},
+			},
+			Runs: []stock.Run{
+				{Label: "classroom N chair rail", Length: ft(19, 10, 4), Splice: scarf(ft(0, 14, 0), ft(19, 10, 4))},
+				{Label: "corridor E chair rail", Length: ft(10, 7, 12), Splice: scarf(ft(0, 9, 8), ft(10, 7, 12))},
+			},
+			Rules: optimize.Rules{
+				Nest: true, Spare: 1,
+				Charges: []optimize.Charge{{Supplier: "the mill", Amount: 2500}},
+				Goals:   []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut},
+			},
+		}, &cutsheet.Options{
+			Title: "Schoolhouse workshop: boards of poplar",
+			Money: cutsheet.Money{Symbol: "$"},
+		}
+}
+
+// yard is stock that is longer than the car, and pieces that belong together.
+func yard() (optimize.Problem, *cutsheet.Options) {
+	return optimize.Problem{
+			Kerf: measure.Inch / 8,
+			Sticks: []stock.Stick{
+				{Label: "fir 16", Length: ft(16, 0, 0), Price: 2210},
+				{Label: "fir 8", Length: ft(8, 0, 0), Price: 1350},
+			},
+			Pieces: []stock.Piece{
+				{Label: "bench slat", Length: ft(5, 2, 0), Quantity: 6},
+				{Label: "bench end W", Length: ft(2, 6, 8)},
+				{Label: "bench end E", Length: ft(2, 6, 8)},
+				{Label: "shelf over the sink", Length: ft(7, 4, 0), Quantity: 2},
+			},
+			Rules: optimize.Rules{
+				Transport: ft(9, 0, 0), YardCut: 200,
+				Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{1, 2}}},
+			},
+		}, &cutsheet.Options{
+			Title: "Cloakroom: benches and shelves",
+			Money: cutsheet.Money{Symbol: "$"},
+		}
+}
+
+// jobs are all the jobs of these tests that go through every rendering.
+var jobs = map[string]func() (optimize.Problem, *cutsheet.Options){
+	"base": base, "crown": crown, "plain": plain, "boards": boards, "yard": yard, "hostile": hostileJob,
+}
+
+// recorded holds the plans of the sheets in testdata that take seconds to find. New
+// checks a plan, so that these tests need not find it each time; -update does.
+var recorded = sync.OnceValue(func() map[string]*optimize.Plan {
+	plans := make(map[string]*optimize.Plan)
+	f, err := os.Open("testdata/boards.json")
+	if err != nil || *update {
+		return plans
+	}
+	defer f.Close()
+	if p, plan, _, err := cutsheet.ReadJSON(f); err == nil {
+		plans[text(p)] = plan
+	}
+	return plans
+})
+
+func text(p optimize.Problem) string {
+	b, _ := json.Marshal(p)
+	return string(b)
+}
+
 func solve(t testing.TB, p optimize.Problem) *optimize.Plan {
 	t.Helper()
+	if plan := recorded()[text(p)]; plan != nil {
+		return plan
+	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -32,26 +32,47 @@
 // used twice: there is a box to tick for each piece where there are few, else
 // a place to write a number in.
 //
-// # JSON, version 1
+// # Runs and rules
+//
+// What a job asks beyond lengths and prices is on the sheet too. Runs are listed
+// with the places where they are spliced, from the left long point, and the labels
+// of their parts. Where the plan says what to buy, the list is that: with bundles,
+// prices for greater numbers, and sticks that stay whole; splices, yard cuts and
+// charges follow, and all lines together are the cost of the plan. Pieces that lie
+// turned are drawn as they lie and say so; neighbors that share a cut reach into each
+// other; what cannot be used of a stick is hatched both ways; the cut that the
+// yard makes has its place. The goals of the job are told with what is reached of
+// each, and whether that is proven.
+//
+// # JSON, versions 1 and 2
 //
 // The document is an object. The fields, of which those with an asterisk are always
 // there:
 //
 //	format*   "longpoint cut sheet"
-//	version*  1
+//	version*  1, or 2 where the problem has runs or rules
 //	title     text: what heads the sheet
 //	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
 //	profile   as stock.Profile: the molding, for the saw settings
 //	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length}
-//	plan*     as optimize.Plan
+//	          and, in version 2, "runs": [stock.Run], "rules": optimize.Rules
+//	plan*     as optimize.Plan; of its fields version 2 has "parts", "spliced", "buy"
+//	          and "levels", of those of its patterns "turned", "stretch" and
+//	          "yard_after", of those of its proof's leaves "parts", "spare" and "used"
 //
 // The fields of problem and plan, with their JSON names, are those of
 // [optimize.Problem] and [optimize.Plan]. Lengths and angles are text with units
 // that reads back exactly ("12ft 1-3/8in", "22.5deg"), money is whole minor units,
-// kinds of ends, reasons and kinds of proof are their names, and indices count
-// from 0. A field that is not there has its zero value.
+// kinds of ends, reasons, kinds of proof, goals, turns and kinds of groups are their
+// names, and indices count from 0. A field that is not there has its zero value.
 //
-// Version 1 may gain fields that an older reader can pass over, and readers pass
+// Version 2 is version 1 with more fields, which a reader must not pass over: pieces
+// of a pattern may be parts of runs, and a stick may hold more than its length
+// says. A job without runs and rules is written as version 1, so that whoever reads
+// that goes on reading it. ReadJSON reads both, and a document that says 2 where 1
+// would do.
+//
+// A version may gain fields that an older reader can pass over, and readers pass
 // over fields that they do not know. Any other change gets a new number, and
 // [ReadJSON] answers a number that it does not know with a [VersionError]. Numbers
 // go up to 2^63-1, beyond what a reader that keeps them as float64 can hold.

@@ -25,9 +25,9 @@ type VersionError struct {
 	Version int64 // what the text says; zero where it says nothing
 }
 
-// Error names the version and the one that would do.
+// Error names the version and those that would do.
 func (e *VersionError) Error() string {
-	return fmt.Sprintf("cutsheet: version is %d: want %d", e.Version, version)
+	return fmt.Sprintf("cutsheet: version is %d: want 1 or %d", e.Version, version)
 }
 
 // FormatError reports JSON that is no cut sheet.

@@ -52,7 +52,7 @@ var elements = map[string]string{
 	"text": "x y font-size fill font-weight textLength lengthAdjust xml:space",
 	"html": "lang", "head": "", "meta": "charset http-equiv content name", "style": "", "body": "", "main": "", "header": "",
 	"h1": "", "h2": "", "h3": "", "p": "class", "bdi": "", "section": "class", "table": "class", "thead": "", "tbody": "", "tfoot": "",
-	"tr": "class", "th": "scope class", "td": "class colspan", "input": "type aria-label autocomplete", "span": "class", "div": "class", "b": "",
+	"tr": "class", "th": "scope class", "td": "class colspan data-column", "input": "type aria-label autocomplete", "span": "class", "div": "class", "b": "",
 }
 
 // checkMarkup verifies that the text is well-formed XML of known elements and
@@ -114,7 +114,7 @@ func checkMarkup(t *testing.T, name, markup string) (texts []string) {
 }
 
 func TestMarkupIsWellFormed(t *testing.T) {
-	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){"base": base, "crown": crown, "plain": plain, "hostile": hostileJob} {
+	for name, job := range jobs {
 		p, o := job()
 		s := sheet(t, p, o)
 		svg, html := render(t, s, renderings[1]), render(t, s, renderings[2])
@@ -159,7 +159,7 @@ func TestLabelsSurviveInHTML(t *testing.T) {
 }
 
 func TestTextFitsTheTerminal(t *testing.T) {
-	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){"base": base, "crown": crown, "plain": plain, "hostile": hostileJob} {
+	for name, job := range jobs {
 		for _, form := range []measure.Form{measure.FeetInches, measure.Spoken, measure.Millimeters} {
 			for _, unicode := range []bool{false, true} {
 				p, o := job()

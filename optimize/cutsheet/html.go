@@ -35,6 +35,8 @@ func (s *Sheet) HTML(w io.Writer) error {
 type page struct {
 	*Sheet
 	markup
+	columns []string // of the table that is being written, with their classes
+	column  int      // that the next cell is in
 }
 
 func (h *page) write() {
@@ -66,6 +68,14 @@ func (h *page) write() {
 	h.close()
 	h.leaf("p", h.summary(), "class", "sum")
 	h.leaf("p", h.proof())
+	if goals := h.goals(); len(goals) > 0 {
+		h.leaf("p", goalsNote)
+		h.open("p", "class", "lines")
+		for _, g := range goals {
+			h.leaf("span", g)
+		}
+		h.close()
+	}
 	if y := h.yield(); y != "" {
 		h.leaf("p", y)
 	}
@@ -74,6 +84,8 @@ func (h *page) write() {
 	h.line()
 	h.needs("To buy", false)
 	h.needs("Off the rack", true)
+	h.bills()
+	h.runs()
 	h.saws()
 	h.care()
 	h.cuts()
@@ -88,6 +100,7 @@ func (h *page) write() {
 
 // head writes the head of a table: names of columns, each with its class.
 func (h *page) head(columns ...string) {
+	h.columns = columns
 	h.open("thead")
 	h.open("tr")
 	for i := 0; i < len(columns); i += 2 {
@@ -102,12 +115,34 @@ func (h *page) head(columns ...string) {
 	h.line()
 }
 
-func (h *page) cell(text, class string) {
+// tr begins a row of a table, of a class or none.
+func (h *page) tr(class string) {
+	h.column = 0
 	if class == "" {
-		h.leaf("td", text)
+		h.open("tr")
 		return
 	}
-	h.leaf("td", text, "class", class)
+	h.open("tr", "class", class)
+}
+
+// td begins a cell. It carries the name of its column, for screens too narrow for
+// columns; a box to tick needs none.
+func (h *page) td(class string) {
+	var attrs []string
+	if class != "" {
+		attrs = append(attrs, "class", class)
+	}
+	if i := 2 * h.column; i < len(h.columns) && !strings.HasPrefix(h.columns[i+1], "tick") {
+		attrs = append(attrs, "data-column", h.columns[i])
+	}
+	h.column++
+	h.open("td", attrs...)
+}
+
+func (h *page) cell(text, class string) {
+	h.td(class)
+	h.text(text)
+	h.close()
 }
 
 // lengthCell writes a length, which is kept on one line unless it is in words.
@@ -121,7 +156,7 @@ func (h *page) lengthCell(length, class string) {
 
 // label writes anybody's text so that its direction stays its own.
 func (h *page) label(text string) {
-	h.open("td")
+	h.td("")
 	h.leaf("bdi", text)
 	h.close()
 }
@@ -137,7 +172,7 @@ func (h *page) needs(heading string, rack bool) {
 	for _, l := range h.lines {
 		if st := &h.problem.Sticks[l.stick]; st.Rack == rack {
 			lines = append(lines, l)
-			notes = notes || st.Label != "" || h.remarks(l.stick) != ""
+			notes = notes || len(h.notes(&l)) > 0
 		}
 	}
 	if len(lines) == 0 {
@@ -168,26 +203,27 @@ func (h *page) needs(heading string, rack bool) {
 	h.open("tbody")
 	for _, l := range lines {
 		st := &h.problem.Sticks[l.stick]
-		h.open("tr")
-		h.open("td")
+		h.tr("")
+		h.td("")
 		h.box("got " + plural(l.count, "stick") + " of " + h.stickName(l.stick))
 		h.close()
 		h.cell(count(l.count), "n")
 		h.lengthCell(h.length(soldAs(st)), "len")
 		if priced {
-			h.cell(h.options.Money.amount(st.Price), "n")
-			h.cell(h.options.Money.amount(st.Price*l.count), "n")
+			h.cell(h.options.Money.amount(l.each), "n")
+			h.cell(h.options.Money.amount(l.price()), "n")
 		}
 		if notes {
-			h.open("td")
-			if st.Label != "" {
-				h.leaf("bdi", st.Label)
-			}
-			if r := h.remarks(l.stick); r != "" {
-				if st.Label != "" {
+			h.td("")
+			for i, note := range h.notes(&l) {
+				if i > 0 {
 					h.text("; ")
 				}
-				h.text(r)
+				if i == 0 && st.Label != "" {
+					h.leaf("bdi", note)
+				} else {
+					h.text(note)
+				}
 			}
 			h.close()
 		}
@@ -195,9 +231,10 @@ func (h *page) needs(heading string, rack bool) {
 		h.line()
 	}
 	h.close()
-	if priced && !rack {
+	if priced && !rack && len(h.bill) == 0 {
 		h.open("tfoot")
-		h.open("tr")
+		h.tr("")
+		h.columns = nil
 		h.leaf("td", "Cost", "colspan", "4")
 		h.cell(h.cost(h.plan.Cost), "n")
 		if notes {
@@ -211,18 +248,83 @@ func (h *page) needs(heading string, rack bool) {
 	h.line()
 }
 
+// bills adds up what the plan costs where that is more than the sticks to buy.
+func (h *page) bills() {
+	spare := h.spare()
+	if len(h.bill) == 0 && spare == "" {
+		return
+	}
+	h.open("section")
+	if len(h.bill) > 0 {
+		h.leaf("h2", "What it costs")
+		h.open("table", "class", "narrow")
+		h.columns = nil
+		h.open("tbody")
+		row := func(what string, amount int64) {
+			h.tr("")
+			h.label(what)
+			h.cell(h.options.Money.amount(amount), "n")
+			h.close()
+			h.line()
+		}
+		row("sticks to buy", h.toBuy())
+		for i := range h.bill {
+			row(h.bill[i].words(h.options.Money), h.bill[i].amount)
+		}
+		h.close()
+		h.open("tfoot")
+		row(upper(h.costName()), h.plan.Cost)
+		h.close()
+		h.close()
+	}
+	if spare != "" {
+		h.leaf("p", spare)
+	}
+	h.close()
+	h.line()
+}
+
+// runs says where the runs are spliced.
+func (h *page) runs() {
+	if len(h.plan.Spliced) == 0 {
+		return
+	}
+	h.open("section")
+	h.leaf("h2", "Runs, from left to right")
+	h.open("table")
+	h.head("Run", "", "Length", "n", "Splices", "")
+	h.open("tbody")
+	for k := range h.plan.Spliced {
+		h.tr("")
+		h.label(h.runName(k))
+		h.lengthCell(h.length(h.problem.Runs[k].Length), "len")
+		h.label(h.spliced(k))
+		h.close()
+		h.line()
+	}
+	h.close()
+	h.close()
+	h.close()
+	h.line()
+}
+
 func (h *page) saws() {
 	if len(h.settings) == 0 {
 		return
 	}
-	h.open("section")
+	const onePage = 24
+	if len(h.settings) <= onePage {
+		h.open("section", "class", "whole")
+	} else {
+		h.open("section")
+	}
 	h.leaf("h2", "Saw settings")
 	h.open("table")
 	h.head("Cut", "", "End", "", "Long point", "", "Standing", "", "Flat", "", "By hand", "")
 	h.open("tbody")
 	for i := range h.settings {
 		set := &h.settings[i]
-		h.open("tr")
+		h.tr("")
 		h.cell(h.kindName(set), "len")
 		h.cell(set.side.String(), "")
 		h.cell(set.long.String(), "")
@@ -246,7 +348,14 @@ func (h *page) saws() {
 func (h *page) cuts() {
 	h.open("section")
 	h.leaf("h2", "To cut")
-	h.leaf("p", orderNote+" "+legend, "class", "quiet lead")
+	text := orderNote + " " + h.legend()
+	if note := h.turnNote(); note != "" {
+		text += " " + note
+	}
+	h.leaf("p", text, "class", "quiet lead")
+	for _, g := range h.together() {
+		h.leaf("p", g)
+	}
 	h.line()
 	for k := range h.patterns {
 		h.pattern(&h.patterns[k])
@@ -269,43 +378,38 @@ func (h *page) pattern(p *pattern) {
 	}
 	h.close()
 	h.line()
+	if y := h.yardCut(p); y != "" {
+		h.leaf("p", y)
+	}
 	h.picture(p)
 
 	ends := false
 	for _, c := range p.cuts {
-		ends = ends || h.ends(&h.problem.Pieces[c.piece]) != ""
+		ends = ends || h.ends(h.piece(c.piece)) != ""
 	}
-	h.open("table")
+	h.open("table", "class", "cuts")
 	columns := []string{"Cut", "n", "Done", "tick done", "Length", "n", "Piece", ""}
 	if ends {
 		columns = append(columns, "Left end", "end", "Right end", "end")
 	}
 	h.head(columns...)
 	h.open("tbody")
-	for i, c := range p.cuts {
-		pc := &h.problem.Pieces[c.piece]
-		h.open("tr")
-		h.cell(strconv.Itoa(i+1), "n")
-		h.boxes(c.n, p.Count, h.pieceName(c.piece))
-		length := h.length(pc.Length)
-		if c.n > 1 {
-			length = count(int64(c.n)) + " × " + length
+	at := 0
+	for n := range p.bays {
+		if len(p.bays) > 1 {
+			h.tr("")
+			h.leaf("td", upper(h.bayName(p, n)), "class", "bay", "colspan", strconv.Itoa(len(columns)/2))
+			h.close()
+			h.line()
 		}
-		h.lengthCell(length, "len")
-		h.label(h.pieceName(c.piece))
-		if ends {
-			h.cell(h.endName(pc.Left), "")
-			h.cell(h.endName(pc.Right), "")
+		for ; at < len(p.cuts) && p.cuts[at].bay == n; at++ {
+			h.cut(p, at, ends)
 		}
-		h.close()
-		h.line()
-	}
-	rest, word := p.Offcut, "offcut"
-	if rest == 0 {
-		rest, word = p.dust, "lost in the last cut"
-	}
-	if rest > 0 {
-		h.open("tr", "class", "quiet")
+		rest, word := p.bays[n].left()
+		if rest <= 0 {
+			continue
+		}
+		h.tr("quiet")
 		h.cell("", "")
 		h.cell("", "")
 		h.lengthCell(h.length(rest), "")
@@ -322,23 +426,52 @@ func (h *page) pattern(p *pattern) {
 	h.line()
 }
 
+// cut writes the row of a cut.
+func (h *page) cut(p *pattern, i int, ends bool) {
+	c := &p.cuts[i]
+	pc, name := h.piece(c.piece), h.pieceName(c.piece)
+	h.tr("")
+	h.cell(strconv.Itoa(i+1), "n")
+	h.boxes(c.n, p.Count, name)
+	length := h.length(pc.Length)
+	if c.n > 1 {
+		length = count(int64(c.n)) + " × " + length
+	}
+	h.lengthCell(length, "len")
+	h.td("")
+	h.leaf("bdi", name)
+	if l := lies(c.turn); l != "" {
+		h.text("; ")
+		h.leaf("b", l)
+	}
+	h.close()
+	if ends {
+		h.cell(h.endName(pc.Left), "")
+		h.cell(h.endName(pc.Right), "")
+	}
+	h.close()
+	h.line()
+}
+
 // picture draws the pattern to the scale of the whole sheet.
 func (h *page) picture(p *pattern) {
 	ln := h.lane(p, 400)
 	height := num(ln.height + 800)
 	name := h.heading(p)
+	h.open("div", "class", "picture")
 	h.open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", name,
 		"viewBox", "0 0 "+num(drawWidth)+" "+height, "font-family", fontStack)
 	h.leaf("title", name)
 	h.leaf("desc", h.inWords(p))
 	h.drawLane(&h.markup, &ln)
 	h.close()
+	h.close()
 	h.line()
 }
 
 // boxes writes a box for each piece, those of one stick together.
 func (h *page) boxes(n, sticks int, name string) {
-	h.open("td")
+	h.td("")
 	if total := int64(n) * int64(sticks); total > rowBoxes {
 		h.open("span", "class", "stick")
 		h.leaf("span", " ", "class", "write")
@@ -357,24 +490,37 @@ func (h *page) boxes(n, sticks int, name string) {
 }
 
 func (h *page) leftovers() {
-	if len(h.offcuts) == 0 {
+	if len(h.offcuts) == 0 && h.sum.whole == 0 {
 		return
 	}
 	h.open("section")
 	h.leaf("h2", "Left over")
 	h.open("table")
-	h.head("Kept", "tick", "Offcuts", "n", "Length", "n", "From pattern", "")
+	what := "Offcuts"
+	if h.sum.whole > 0 {
+		what = "How many"
+	}
+	h.head("Kept", "tick", what, "n", "Length", "n", "From pattern", "")
 	h.open("tbody")
-	for _, o := range h.offcuts {
-		h.open("tr")
-		h.open("td")
-		h.box("kept " + plural(o.count, "offcut") + " of " + h.length(o.length))
+	row := func(n int64, what, length, from string) {
+		h.tr("")
+		h.td("")
+		h.box("kept " + plural(n, what) + " of " + length)
 		h.close()
-		h.cell(count(o.count), "n")
-		h.lengthCell(h.length(o.length), "len")
-		h.cell(keys(o.from), "")
+		h.cell(count(n), "n")
+		h.lengthCell(length, "len")
+		h.label(from)
 		h.close()
 		h.line()
+	}
+	for _, l := range h.lines {
+		if whole := l.count - l.cut; whole > 0 {
+			st := &h.problem.Sticks[l.stick]
+			row(whole, "whole stick", h.length(soldAs(st)), "whole, not cut"+strings.TrimSuffix("; "+st.Label, "; "))
+		}
+	}
+	for _, o := range h.offcuts {
+		row(o.count, "offcut", h.length(o.length), keys(o.from))
 	}
 	h.close()
 	h.close()
@@ -428,7 +574,7 @@ func (h *page) tags() {
 }
 
 func (h *page) pieceTag(p *pattern, i int, note string) {
-	pc := &h.problem.Pieces[p.cuts[i].piece]
+	pc := h.piece(p.cuts[i].piece)
 	h.open("div", "class", "tag")
 	from := p.key + " " + strconv.Itoa(i+1)
 	if note != "" {

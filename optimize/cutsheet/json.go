@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -12,10 +13,27 @@ import (
 // What the JSON says of itself; see the package comment for the whole schema.
 const (
 	format  = "longpoint cut sheet"
-	version = 1
+	version = 2 // the newest; what version 1 can say is written as version 1
 )
 
-// document is the JSON of a sheet, version 1.
+// ruled reports whether the job has runs or rules, so that a reader who passes
+// over them would not understand its plan.
+func (s *Sheet) ruled() bool {
+	p := &s.problem
+	r := &p.Rules
+	if len(p.Runs) > 0 || r.Most != 0 || r.Hold != 0 || r.Nest || r.Transport != 0 || r.YardCut != 0 || len(r.Groups) > 0 ||
+		len(r.Charges) > 0 || r.Spare != 0 || len(r.Worth) > 0 || len(r.Goals) > 0 {
+		return true
+	}
+	for i := range p.Sticks {
+		if st := &p.Sticks[i]; len(st.Defects) > 0 || st.Bundle > 1 || st.Minimum > 1 || len(st.Breaks) > 0 {
+			return true
+		}
+	}
+	return slices.ContainsFunc(p.Pieces, func(pc stock.Piece) bool { return pc.Grade != 0 })
+}
+
+// document is the JSON of a sheet, version 1 and 2.
 type document struct {
 	Format  string            `json:"format"`
 	Version *int64            `json:"version"`
@@ -30,7 +48,10 @@ type document struct {
 // that belong to the reader: [ReadJSON] reads back the same problem and plan. The
 // error is that of w.
 func (s *Sheet) JSON(w io.Writer) error {
-	v := int64(version)
+	v := int64(1)
+	if s.ruled() {
+		v = 2
+	}
 	d := document{
 		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,
 		Problem: &s.problem, Plan: s.plan,
@@ -42,7 +63,7 @@ func (s *Sheet) JSON(w io.Writer) error {
 // with the title, the money and the profile. [New] makes the sheet again, and
 // checks the plan, which this function does not.
 //
-// Fields that version 1 does not have are passed over. The errors are a
+// Fields that its version does not have are passed over. The errors are a
 // [FormatError] for text that is no cut sheet, a [VersionError] for one of another
 // version, and that of r.
 func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
@@ -70,12 +91,12 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	switch v, err := head.Version.Int64(); {
 	case err != nil:
 		return fail(&FormatError{"the version is no whole number", err})
-	case v != version:
+	case v < 1 || v > version:
 		return fail(&VersionError{v})
 	}
 	var d document
 	if err := json.Unmarshal(data, &d); err != nil {
-		return fail(&FormatError{"the text is no cut sheet of version 1", err})
+		return fail(&FormatError{"the text is no cut sheet of version " + head.Version.String(), err})
 	}
 	if d.Problem == nil || d.Plan == nil {
 		return fail(&FormatError{"the problem or the plan is missing", nil})

@@ -55,7 +55,7 @@ func readBack(t testing.TB, p optimize.Problem, plan *optimize.Plan, o *cutsheet
 }
 
 func TestJSONReadsBack(t *testing.T) {
-	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){"base": base, "crown": crown, "plain": plain, "hostile": hostileJob} {
+	for name, job := range jobs {
 		t.Run(name, func(t *testing.T) {
 			p, o := job()
 			readBack(t, p, solve(t, p), o)
@@ -121,8 +121,10 @@ func TestReadJSONErrors(t *testing.T) {
 	}{
 		{"a field from the future", swap(`"version":1`, `"version":1,"paper":{"size":"letter"}`), -2},
 		{"spaces around it", "\n " + string(good) + "\n ", -2},
-		{"the next version", swap(`"version":1`, `"version":2`), 2},
-		{"the next version in another form", `{"format":"longpoint cut sheet","version":2,"plan":"see page 3"}`, 2},
+		{"a version that says more", swap(`"version":1`, `"version":2`), -2},
+		{"the next version", swap(`"version":1`, `"version":3`), 3},
+		{"the next version in another form", `{"format":"longpoint cut sheet","version":3,"plan":"see page 3"}`, 3},
+		{"version zero", swap(`"version":1`, `"version":0`), 0},
 		{"no version", swap(`"version":1,`, ``), 0},
 		{"a negative version", swap(`"version":1`, `"version":-1`), -1 << 62}, // see below
 		{"half a version", swap(`"version":1`, `"version":1.5`), -1},

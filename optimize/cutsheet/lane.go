@@ -1,9 +1,13 @@
 package cutsheet
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
 
@@ -43,10 +47,20 @@ type label struct {
 type part struct {
 	box
 	number      int // of the cut, from 1; 0 where several are drawn as one
-	piece       int // index into Problem.Pieces of the first
+	piece       int // as in Pattern.Pieces, of the first
 	n           int // how many pieces
 	left, right unit
+	lie         *lying // of the first
 }
+
+// sawn is a saw cut: straight across, or along the slant of the end at its left.
+type sawn struct {
+	box
+	top, bottom unit // how far the cut lies behind its box at either edge
+}
+
+// rule is a line above a bar that says how far a part of the stick goes.
+type rule struct{ from, to, y unit }
 
 // leader is the line from a part down to its label.
 type leader struct{ x, from, to unit }
@@ -55,60 +69,115 @@ type leader struct{ x, from, to unit }
 type lane struct {
 	stick   box
 	parts   []part
-	kerfs   []box
+	kerfs   []sawn
 	trims   []box
-	offcut  box // of no width where there is none
-	dust    box
+	bad     []box // what cannot be used
+	offcuts []box
+	dust    []box
+	yard    box // of no height where there is none
+	rules   []rule
 	labels  []label
 	leaders []leader
 	height  unit
 }
 
-// lane lays out a pattern with its bar at height y.
-func (s *Sheet) lane(p *pattern, y unit) lane {
-	longest := s.longest()
-	at := func(l measure.Length) unit {
-		q, _, err := l.MulDiv(int64(barLength), int64(longest), measure.HalfUp)
-		if err != nil {
-			return barLeft
-		}
-		return barLeft + unit(q)
+// scale is the length that is drawn as long as barLength.
+type scale measure.Length
+
+// of returns how long a length is drawn.
+func (longest scale) of(l measure.Length) unit {
+	q, _, err := l.MulDiv(int64(barLength), int64(longest), measure.HalfUp)
+	if err != nil {
+		return 0
 	}
-	span := func(from, to measure.Length) box { return box{at(from), y, at(to) - at(from), barHeight} }
+	return unit(q)
+}
+
+// at returns where a place on a stick is drawn.
+func (longest scale) at(l measure.Length) unit { return barLeft + longest.of(l) }
+
+// lane lays out a pattern from height y down.
+func (s *Sheet) lane(p *pattern, y unit) lane {
+	at := scale(s.longest()).at
+	top := y
+	if len(p.bays) > 1 {
+		y += lineHeight + 600
+	}
+	span := func(x stock.Span) box { return box{at(x.From), y, at(x.To) - at(x.From), barHeight} }
 
 	st := &s.problem.Sticks[p.Stick]
-	ln := lane{stick: span(0, st.Length)}
+	ln := lane{stick: span(stock.Span{To: st.Length})}
 	if st.TrimStart > 0 {
-		ln.trims = append(ln.trims, span(0, st.TrimStart))
+		ln.trims = append(ln.trims, span(stock.Span{To: st.TrimStart}))
 	}
 	if st.TrimEnd > 0 {
-		ln.trims = append(ln.trims, span(st.Length-st.TrimEnd, st.Length))
+		ln.trims = append(ln.trims, span(stock.Span{From: st.Length - st.TrimEnd, To: st.Length}))
 	}
-	from := st.TrimStart
+	for _, u := range p.unusable {
+		ln.bad = append(ln.bad, span(u))
+	}
+	if p.yard.To > 0 {
+		ln.yard = span(p.yard)
+		ln.yard.y, ln.yard.h = y-400, barHeight+800
+	}
 	for i, c := range p.cuts {
-		for range c.n {
-			to := from + s.problem.Pieces[c.piece].Length
-			ln.add(s, span(from, to), i+1, c.piece)
-			if from = to; s.problem.Kerf <= st.Length-from { // else the cut is in the air
-				from += s.problem.Kerf
-				if from <= st.Length-st.TrimEnd {
-					ln.kerf(span(to, from))
-				}
+		b := &p.bays[c.bay]
+		for j := c.at; j < c.at+c.n; j++ {
+			l := &p.layout.pieces[j]
+			shares := j+1 < b.end && p.layout.pieces[j+1].shared
+			ln.add(s, span(stock.Span{From: l.from, To: l.to}), i+1, c.piece, l, shares)
+			if j+1 == b.end && p.yard.To > 0 && l.to == p.yard.From {
+				continue // which the yard has made
+			}
+			// A cut beyond the stick is in the air.
+			if after := l.to + l.cut; after <= b.To {
+				ln.kerf(span(stock.Span{From: l.to, To: after}), s.problem.Rules.Nest)
 			}
 		}
 	}
-	switch {
-	case p.Offcut > 0:
-		ln.offcut = span(from, from+p.Offcut)
-	case p.dust > 0:
-		ln.dust = span(st.Length-st.TrimEnd-p.dust, st.Length-st.TrimEnd)
+	for n := range p.bays {
+		b := &p.bays[n]
+		switch {
+		case width(b.offcut) > 0:
+			ln.offcuts = append(ln.offcuts, span(b.offcut))
+		case b.dust > 0:
+			ln.dust = append(ln.dust, span(stock.Span{From: b.To - b.dust, To: b.To}))
+		}
 	}
 	ln.write(s, p)
+	if len(p.bays) > 1 {
+		ln.measure(s, p, top)
+	}
+	ln.height += y - top
 	return ln
 }
 
+// measure writes above the bar how far the parts of the stick go.
+func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
+	at := scale(s.longest()).at
+	for n := range p.bays {
+		b := &p.bays[n]
+		whole, words := b.Span, []string{"clear " + strconv.Itoa(n+1) + ": " + s.length(width(b.Span)), s.length(width(b.Span)), strconv.Itoa(n + 1)}
+		if p.yard.To > 0 {
+			whole = stock.Span{To: p.yard.From}
+			if n > 0 {
+				whole = stock.Span{From: p.yard.To, To: s.problem.Sticks[p.Stick].Length}
+			}
+			words = []string{s.length(b.carried) + " to carry", s.length(b.carried)}
+		}
+		r := rule{at(whole.From), at(whole.To), y + lineHeight + 250}
+		ln.rules = append(ln.rules, r)
+		for _, text := range words {
+			if w := unit(cells(text)) * cellWidth; w+pad <= r.to-r.from {
+				ln.labels = append(ln.labels, label{box: box{r.from + (r.to-r.from-w)/2, y, w, lineHeight}, text: text, size: typeSize})
+				break
+			}
+		}
+	}
+}
+
 // add adds a piece, to the part before it where both are narrow.
-func (ln *lane) add(s *Sheet, b box, number, piece int) {
+func (ln *lane) add(s *Sheet, b box, number, piece int, l *lying, shares bool) {
 	if last := len(ln.parts) - 1; last >= 0 && b.w < leastPiece {
 		if p := &ln.parts[last]; p.w < leastPiece || p.n > 1 {
 			if p.w = b.x + b.w - p.x; p.number != number {
@@ -119,35 +188,51 @@ func (ln *lane) add(s *Sheet, b box, number, piece int) {
 			return
 		}
 	}
-	pc := &s.problem.Pieces[piece]
-	longest := s.longest()
-	ln.parts = append(ln.parts, part{
-		box: b, number: number, piece: piece, n: 1,
-		left: slant(pc.Left, b.w, longest), right: slant(pc.Right, b.w, longest),
-	})
+	to := scale(s.longest())
+	p := part{
+		box: b, number: number, piece: piece, n: 1, lie: l,
+		left: slant(l.left, l.shared, b.w, to), right: slant(l.right, shares, b.w, to),
+	}
+	if p.left+p.right > b.w && upward(l.left) == upward(l.right) { // no piece is shaped like that
+		p.left, p.right = min(p.left, b.w/2), min(p.right, b.w/2)
+	}
+	ln.parts = append(ln.parts, p)
 }
 
-// kerf adds a saw cut, unless it lies inside a part that stands for several
-// pieces and would fall on the cut before it.
-func (ln *lane) kerf(b box) {
+// kerf adds a saw cut behind the last part, unless it lies inside a part that
+// stands for several pieces and would fall on the cut before it. It follows the
+// end of that part where it slants.
+func (ln *lane) kerf(b box, slants bool) {
 	if last := len(ln.kerfs) - 1; last >= 0 && b.x-ln.kerfs[last].x < leastPiece {
 		return
 	}
-	ln.kerfs = append(ln.kerfs, b)
+	k := sawn{box: b}
+	if p := &ln.parts[len(ln.parts)-1]; slants && p.n == 1 {
+		if upward(p.lie.right) {
+			k.bottom = p.right
+		} else {
+			k.top = p.right
+		}
+	}
+	ln.kerfs = append(ln.kerfs, k)
 }
 
 // slant is how far the short point of an end is drawn behind its long point: to
-// scale where that can be seen, else far enough to show the shape.
-func slant(e stock.End, width unit, longest measure.Length) unit {
-	if e.LongPoint() == stock.EvenPoint {
+// scale where that can be seen or where two pieces share the cut, else far enough
+// to show the shape.
+func slant(e side, shared bool, width unit, to scale) unit {
+	if e.long == stock.EvenPoint {
 		return 0
 	}
-	q, _, err := e.Setback.MulDiv(int64(barLength), int64(longest), measure.HalfUp)
-	if err != nil {
-		q = 0
+	q := to.of(e.Setback)
+	if shared {
+		return min(q, width)
 	}
-	return min(max(unit(q), 600), 1600, width/3)
+	return min(max(q, 600), 1600, width/3)
 }
+
+// upward reports whether the long point of an end is drawn up.
+func upward(e side) bool { return e.long == stock.BackPoint || e.long == stock.OuterPoint }
 
 // write places the labels: in the part where there is room, else below the bar
 // at the end of a line. Lines are placed from right to left, each label in the
@@ -155,31 +240,41 @@ func slant(e stock.End, width unit, longest measure.Length) unit {
 // goes down at its left passes by.
 func (ln *lane) write(s *Sheet, p *pattern) {
 	var below []label
-	var points []unit
 	// room is how many cells a label has whose line is at x: 25 where there is least.
 	room := func(x unit) int { return int((drawWidth - 2*pad - x) / cellWidth) }
 	callout := func(x unit, lead, text string) {
-		text = clip(text, min(room(x)-cells(lead), 32), "…")
+		text = clip(text, max(0, min(room(x)-cells(lead), 32)), "…")
 		below = append(below, label{box: box{x: x + pad, w: unit(cells(lead)+cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
-		points = append(points, x)
 	}
 	called := 0 // the number of the last part that has its label below
 	for i := range ln.parts {
 		pt := &ln.parts[i]
+		middle := pt.x + pt.w/2
 		if pt.number == 0 {
-			callout(pt.x+pt.w/2, count(int64(pt.n))+" pieces", "")
+			callout(middle, count(int64(pt.n))+" pieces", "")
 			continue
 		}
-		length := s.length(s.problem.Pieces[pt.piece].Length)
+		length := s.length(s.piece(pt.piece).Length)
 		lead := strconv.Itoa(pt.number) + "  "
-		name := s.pieceName(pt.piece)
+		name := visible(s.pieceName(pt.piece))
+		turn := ""
+		if pt.lie.turn != optimize.AsGiven {
+			turn = pt.lie.turn.String()
+		}
 		inside := int((pt.w - pt.left - pt.right - 2*pad) / cellWidth)
-		if pt.n == 1 && inside >= max(cells(length), cells(lead)+min(cells(visible(name)), 10)) {
-			name = clip(visible(name), inside-cells(lead), "…")
+		second := length
+		if turn != "" && cells(length)+2+cells(turn) <= inside {
+			second += "  " + turn
+		}
+		if pt.n == 1 && inside >= max(cells(second), cells(lead)+min(cells(name), 10)) {
+			name = clip(name, inside-cells(lead), "…")
 			x := pt.x + pt.left + pad
 			ln.labels = append(ln.labels,
 				label{box: box{x, pt.y + 400, unit(cells(lead)+cells(name)) * cellWidth, lineHeight}, lead: lead, text: name, size: typeSize},
-				label{box: box{x, pt.y + 400 + lineHeight, unit(cells(length)) * cellWidth, lineHeight}, text: length, size: typeSize, bold: true})
+				label{box: box{x, pt.y + 400 + lineHeight, unit(cells(second)) * cellWidth, lineHeight}, text: second, size: typeSize, bold: true})
+			if turn != "" && second == length {
+				callout(middle, lead, turn)
+			}
 			continue
 		}
 		if called == pt.number {
@@ -196,25 +291,29 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		if n > 1 {
 			lead += count(int64(n)) + " × "
 		}
-		if cells(lead)+cells(length)+2 < room(pt.x+pt.w/2) {
+		if turn != "" && cells(lead)+cells(turn)+2 < room(middle) {
+			lead += turn + "  "
+		}
+		least := 0
+		if turn != "" {
+			least = min(cells(name), 8)
+		}
+		if cells(lead)+cells(length)+2+least < room(middle) {
 			lead += length + "  " // else it is not cut short but left to the list
 		}
-		callout(pt.x+pt.w/2, lead, visible(name))
+		callout(middle, lead, name)
 	}
-	if o := ln.offcut; o.w > 0 {
-		text := s.length(p.Offcut)
-		const word = "offcut"
-		if w := unit(max(cells(text), len(word))) * cellWidth; w+2*pad <= o.w {
-			x := o.x + (o.w-w)/2
-			ln.labels = append(ln.labels,
-				label{box: box{x, o.y + 400, unit(len(word)) * cellWidth, lineHeight}, text: word, size: typeSize, plate: true},
-				label{box: box{x, o.y + 400 + lineHeight, unit(cells(text)) * cellWidth, lineHeight}, text: text, size: typeSize, bold: true, plate: true})
-		} else {
-			if text += " "; cells(text)+len(word) > room(o.x+o.w/2) {
-				text = ""
-			}
-			callout(o.x+o.w/2, text, word)
-		}
+	ln.rest(s, p, callout, room)
+	for k, b := range ln.bad {
+		callout(b.x+b.w/2, "", "unusable "+strings.TrimPrefix(s.span(p.unusable[k]), "from "))
+	}
+	if ln.yard.h > 0 {
+		callout(ln.yard.x+ln.yard.w/2, "", "yard's cut at "+s.length(p.yard.From))
+	}
+	slices.SortStableFunc(below, func(a, b label) int { return cmp.Compare(a.x, b.x) })
+	points := make([]unit, len(below)) // where the line of each begins
+	for i := range below {
+		points[i] = below[i].x - pad
 	}
 
 	top := ln.stick.y + ln.stick.h + edge
@@ -234,4 +333,30 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		ln.height = max(ln.height, b.y+b.h-ln.stick.y)
 	}
 	ln.labels = append(ln.labels, below...)
+}
+
+// rest labels the offcuts: inside where there is room, else below.
+func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text string), room func(unit) int) {
+	k := 0
+	for n := range p.bays {
+		length := width(p.bays[n].offcut)
+		if length <= 0 {
+			continue
+		}
+		o := ln.offcuts[k]
+		k++
+		text := s.length(length)
+		const word = "offcut"
+		if w := unit(max(cells(text), len(word))) * cellWidth; w+2*pad <= o.w {
+			x := o.x + (o.w-w)/2
+			ln.labels = append(ln.labels,
+				label{box: box{x, o.y + 400, unit(len(word)) * cellWidth, lineHeight}, text: word, size: typeSize, plate: true},
+				label{box: box{x, o.y + 400 + lineHeight, unit(cells(text)) * cellWidth, lineHeight}, text: text, size: typeSize, bold: true, plate: true})
+			continue
+		}
+		if text += " "; cells(text)+len(word) > room(o.x+o.w/2) {
+			text = ""
+		}
+		callout(o.x+o.w/2, text, word)
+	}
 }

@@ -35,7 +35,12 @@ func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 		}
 		checkParts(t, s, k, ln)
 		for i := 1; i < len(ln.parts); i++ {
-			if a, b := ln.parts[i-1], ln.parts[i]; a.x+a.w > b.x {
+			a, b := ln.parts[i-1], ln.parts[i]
+			shared := unit(0)
+			if b.lie.shared {
+				shared = scale(s.longest()).of(b.lie.left.Setback) + 1
+			}
+			if a.x+a.w > b.x+shared {
 				t.Errorf("pattern %d: part %d begins before part %d ends", k, i, i-1)
 			}
 		}
@@ -62,9 +67,9 @@ func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 
 // checkParts walks along the stick and finds every piece in a part, to scale.
 func checkParts(t interface{ Errorf(string, ...any) }, s *Sheet, k int, ln *lane) {
-	scale := new(big.Rat).SetFrac64(int64(barLength), int64(s.longest()))
+	ratio := new(big.Rat).SetFrac64(int64(barLength), int64(s.longest()))
 	at := func(l measure.Length) float64 {
-		x, _ := new(big.Rat).Mul(scale, new(big.Rat).SetInt64(int64(l))).Float64()
+		x, _ := new(big.Rat).Mul(ratio, new(big.Rat).SetInt64(int64(l))).Float64()
 		return x + float64(barLeft)
 	}
 	near := func(what string, got unit, want float64) {
@@ -73,27 +78,34 @@ func checkParts(t interface{ Errorf(string, ...any) }, s *Sheet, k int, ln *lane
 		}
 	}
 	pat := s.patterns[k]
-	from := s.problem.Sticks[pat.Stick].TrimStart
+	want := laid(&s.problem, s.plan, pat.Pattern)
 	i := 0
 	for n := range ln.parts {
 		p := &ln.parts[n]
-		near("the start of a part", p.x, at(from))
-		for range p.n {
-			if i == len(pat.Pieces) {
-				t.Errorf("pattern %d: more pieces are drawn than the %d there are", k, i)
-				return
-			}
-			from += s.problem.Pieces[pat.Pieces[i]].Length + s.problem.Kerf
-			i++
+		if i+p.n > len(want.at) {
+			t.Errorf("pattern %d: more pieces are drawn than the %d there are", k, len(want.at))
+			return
 		}
-		near("the end of a part", p.x+p.w, at(from-s.problem.Kerf))
+		near("the start of a part", p.x, at(want.at[i].From))
+		i += p.n
+		near("the end of a part", p.x+p.w, at(want.at[i-1].To))
 	}
 	if i != len(pat.Pieces) {
 		t.Errorf("pattern %d: %d pieces are drawn, want %d", k, i, len(pat.Pieces))
 	}
-	if pat.Offcut > 0 {
-		near("the offcut", ln.offcut.x, at(from))
-		near("the end of the offcut", ln.offcut.x+ln.offcut.w, at(from+pat.Offcut))
+	var left []stock.Span
+	for _, o := range want.left {
+		if o.To > o.From {
+			left = append(left, o)
+		}
+	}
+	if len(left) != len(ln.offcuts) {
+		t.Errorf("pattern %d: %d offcuts are drawn, want %v", k, len(ln.offcuts), left)
+		return
+	}
+	for n, o := range left {
+		near("an offcut", ln.offcuts[n].x, at(o.From))
+		near("the end of an offcut", ln.offcuts[n].x+ln.offcuts[n].w, at(o.To))
 	}
 }
 

@@ -24,7 +24,7 @@ type setting struct {
 
 // settings returns every setting that the pieces need, square cuts left out,
 // each once: by kind, then by angle, the left end before the right one.
-func settings(p *optimize.Problem, o *Options) ([]setting, error) {
+func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, error) {
 	// Without a profile a plain section stands in: the angles of trim with a
 	// flat back do not depend on its size.
 	profile := stock.Profile{Thickness: measure.Inch, Width: measure.Inch}
@@ -33,19 +33,28 @@ func settings(p *optimize.Problem, o *Options) ([]setting, error) {
 	}
 	var all []setting
 	seen := make(map[setting]bool)
-	for i := range p.Pieces {
-		pc := &p.Pieces[i]
+	for i := range len(p.Pieces) + len(plan.Parts) {
+		var pc *stock.Piece
+		field, part := fmt.Sprintf("Pieces[%d].", i), i-len(p.Pieces)
+		if part < 0 {
+			pc = &p.Pieces[i]
+		} else {
+			pc, field = &plan.Parts[part], runField(plan, i)
+		}
 		for _, e := range [...]struct {
 			name string
 			end  stock.End
 			side joint.Side
 		}{{"Left", pc.Left, joint.Left}, {"Right", pc.Right, joint.Right}} {
-			field := fmt.Sprintf("Pieces[%d].%s", i, e.name)
+			field := field + e.name
+			if part >= 0 && e.end.Kind.Spliced() {
+				field = runField(plan, i) + "Splice.Bevel"
+			}
 			c, err := joint.Of(profile, e.end)
 			if err != nil {
 				return nil, &InputError{field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut (" + err.Error() + ")"}
 			}
-			if e.end.Setback < 0 {
+			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint takes away what a scarf adds
 				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "zero or more"}
 			}
 			if c.Standing == (joint.Setting{}) && c.Flat == (joint.Setting{}) {
@@ -65,6 +74,16 @@ func settings(p *optimize.Problem, o *Options) ([]setting, error) {
 		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.corner, b.corner), cmp.Compare(a.side, b.side))
 	})
 	return all, nil
+}
+
+// runField is the path of the run that a part comes from.
+func runField(plan *optimize.Plan, i int) string {
+	for k := range plan.Spliced {
+		if slices.Contains(plan.Spliced[k].Pieces, i) {
+			return fmt.Sprintf("Runs[%d].", k)
+		}
+	}
+	return ""
 }
 
 // angle writes an angle to the graduation, marked like a length.

@@ -1,9 +1,11 @@
 package cutsheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
@@ -21,30 +23,28 @@ type Sheet struct {
 
 	audit    optimize.Audited
 	lines    []line    // what is needed, in the order of the problem
+	bill     []charge  // what is paid for apart from the sticks to buy
 	patterns []pattern // in the order of the plan
 	settings []setting
 	offcuts  []offcut // longest first
 	sum      totals
 }
 
-// line is one length of stick that the plan uses.
-type line struct {
-	stick int
-	count int64
-}
-
 // pattern is a pattern of the plan with its pieces gathered.
 type pattern struct {
 	*optimize.Pattern
+	layout
 	key  string // A, B, ... Z, AA, ...
 	cuts []cut
-	dust measure.Length // the remainder, where it is no offcut
 }
 
-// cut is a number of equal pieces that come one after the other.
+// cut is a number of equal pieces that come one after the other and lie alike.
 type cut struct {
-	piece int // index into Problem.Pieces
+	piece int // as in Pattern.Pieces
 	n     int // on each stick
+	at    int // index of the first in Pattern.Pieces
+	bay   int
+	turn  optimize.Turn
 }
 
 // offcut is what is left of all the sticks that leave the same.
@@ -55,9 +55,10 @@ type offcut struct {
 }
 
 type totals struct {
-	bought, owned, pieces int64
-	used, stock, left     measure.Length // in the pieces, in the sticks, in the offcuts
-	huge                  bool           // the lengths are beyond the range of Length
+	bought, owned, whole, pieces int64
+	used, stock, left            measure.Length // in the pieces, in the sticks that are cut, in the offcuts
+	huge                         bool           // the lengths are beyond the range of Length
+	turned, shared               bool           // a piece lies turned, or shares its cut
 }
 
 // New makes a sheet of a plan. It checks the plan by [optimize.Audit] first: a
@@ -83,7 +84,7 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	if s.audit, err = optimize.Audit(p, plan); err != nil {
 		return nil, err
 	}
-	if s.settings, err = settings(&p, &s.options); err != nil {
+	if s.settings, err = settings(&p, plan, &s.options); err != nil {
 		return nil, err
 	}
 	s.gather()
@@ -93,7 +94,7 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 func checkTexts(p *optimize.Problem) error {
 	for i := range p.Sticks {
 		st := &p.Sticks[i]
-		for _, f := range [...]struct{ name, text string }{{"Label", st.Label}, {"Profile", st.Profile}} {
+		for _, f := range [...]struct{ name, text string }{{"Label", st.Label}, {"Profile", st.Profile}, {"Lot", st.Lot}, {"Supplier", st.Supplier}} {
 			if err := checkText(fmt.Sprintf("Sticks[%d].%s", i, f.name), f.text); err != nil {
 				return err
 			}
@@ -112,54 +113,85 @@ func checkTexts(p *optimize.Problem) error {
 			}
 		}
 	}
+	for k := range p.Runs {
+		r := &p.Runs[k]
+		for _, f := range [...]struct{ name, text string }{{"Label", r.Label}, {"Profile", r.Profile}, {"Room", r.Room}, {"Wall", r.Wall}} {
+			if err := checkText(fmt.Sprintf("Runs[%d].%s", k, f.name), f.text); err != nil {
+				return err
+			}
+		}
+		for i := range r.Allowances {
+			if err := checkText(fmt.Sprintf("Runs[%d].Allowances[%d].Name", k, i), r.Allowances[i].Name); err != nil {
+				return err
+			}
+		}
+	}
+	for k := range p.Rules.Charges {
+		if err := checkText(fmt.Sprintf("Rules.Charges[%d].Supplier", k), p.Rules.Charges[k].Supplier); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
 // gather works out everything that several renderings show.
 func (s *Sheet) gather() {
-	counts := make([]int64, len(s.problem.Sticks))
+	used := make([]int64, len(s.problem.Sticks))
 	t := &s.sum
 	for k := range s.plan.Patterns {
 		pat := pattern{Pattern: &s.plan.Patterns[k], key: key(k)}
-		st := &s.problem.Sticks[pat.Stick]
-		rest := st.Length - st.TrimStart - st.TrimEnd + s.problem.Kerf
-		for _, i := range pat.Pieces {
-			rest -= s.problem.Pieces[i].Length + s.problem.Kerf
-			if last := len(pat.cuts) - 1; last >= 0 && pat.cuts[last].piece == i {
-				pat.cuts[last].n++
-			} else {
-				pat.cuts = append(pat.cuts, cut{piece: i, n: 1})
+		pat.layout = s.layout(pat.Pattern)
+		for n := range pat.bays {
+			b := &pat.bays[n]
+			for j := b.first; j < b.end; j++ {
+				i, p := pat.Pieces[j], &pat.layout.pieces[j]
+				if last := len(pat.cuts) - 1; j > b.first && pat.cuts[last].piece == i && pat.cuts[last].turn == p.turn {
+					pat.cuts[last].n++
+				} else {
+					pat.cuts = append(pat.cuts, cut{piece: i, n: 1, at: j, bay: n, turn: p.turn})
+				}
+				length := p.to - p.from
+				if p.shared {
+					length -= p.left.Setback // which the neighbor has too
+				}
+				t.add(&t.used, length, pat.Count)
+				t.turned = t.turned || p.turn != optimize.AsGiven
+				t.shared = t.shared || p.shared
 			}
-			t.add(&t.used, s.problem.Pieces[i].Length, pat.Count)
-		}
-		if pat.Offcut == 0 {
-			pat.dust = rest
+			s.leave(&pat, width(b.offcut))
 		}
 		s.patterns = append(s.patterns, pat)
-		counts[pat.Stick] += int64(pat.Count)
+		used[pat.Stick] += int64(pat.Count)
 		t.pieces += int64(pat.Count) * int64(len(pat.Pieces))
-		t.add(&t.stock, st.Length, pat.Count)
-		t.add(&t.left, pat.Offcut, pat.Count)
-		if st.Rack {
-			t.owned += int64(pat.Count)
-		} else {
-			t.bought += int64(pat.Count)
-		}
-		if pat.Offcut > 0 {
-			at := slices.IndexFunc(s.offcuts, func(o offcut) bool { return o.length == pat.Offcut })
-			if at < 0 {
-				at = len(s.offcuts)
-				s.offcuts = append(s.offcuts, offcut{length: pat.Offcut})
-			}
-			s.offcuts[at].count += int64(pat.Count)
-			s.offcuts[at].from = append(s.offcuts[at].from, pat.key)
-		}
+		t.add(&t.stock, s.problem.Sticks[pat.Stick].Length, pat.Count)
 	}
-	slices.SortFunc(s.offcuts, func(a, b offcut) int { return int(min(1, max(-1, b.length-a.length))) })
-	for i, n := range counts {
-		if n > 0 {
-			s.lines = append(s.lines, line{i, n})
+	slices.SortFunc(s.offcuts, func(a, b offcut) int { return cmp.Compare(b.length, a.length) })
+	s.purchases(used)
+	for _, l := range s.lines {
+		if s.problem.Sticks[l.stick].Rack {
+			t.owned += l.count
+		} else {
+			t.bought += l.count
 		}
+		t.whole += l.count - l.cut
+	}
+}
+
+// leave counts what is left of each stick of a pattern in one place.
+func (s *Sheet) leave(pat *pattern, length measure.Length) {
+	if length <= 0 {
+		return
+	}
+	s.sum.add(&s.sum.left, length, pat.Count)
+	at := slices.IndexFunc(s.offcuts, func(o offcut) bool { return o.length == length })
+	if at < 0 {
+		at = len(s.offcuts)
+		s.offcuts = append(s.offcuts, offcut{length: length})
+	}
+	o := &s.offcuts[at]
+	o.count += int64(pat.Count)
+	if last := len(o.from) - 1; last < 0 || o.from[last] != pat.key {
+		o.from = append(o.from, pat.key)
 	}
 }
 
@@ -212,12 +244,25 @@ func soldAs(st *stock.Stick) measure.Length {
 	return st.Length
 }
 
+// piece returns a piece by its number in Pattern.Pieces, where the parts of runs
+// follow the pieces of the problem.
+func (s *Sheet) piece(i int) *stock.Piece {
+	if n := len(s.problem.Pieces); i >= n {
+		return &s.plan.Parts[i-n]
+	}
+	return &s.problem.Pieces[i]
+}
+
 // pieceName returns what the i-th piece is called.
 func (s *Sheet) pieceName(i int) string {
-	if l := s.problem.Pieces[i].Label; l != "" {
-		return l
+	pc := s.piece(i)
+	switch {
+	case i < len(s.problem.Pieces) && pc.Label == "":
+		return "piece " + strconv.Itoa(i+1)
+	case i >= len(s.problem.Pieces) && pc.Run == "":
+		return s.runName(s.runOf(i)) + strings.TrimRight(" "+strings.TrimSpace(pc.Label), " ")
 	}
-	return "piece " + strconv.Itoa(i+1)
+	return pc.Label
 }
 
 // priced reports whether amounts of money mean anything.
@@ -241,6 +286,22 @@ func (s *Sheet) inexact() bool {
 	}
 	for i := range s.problem.Pieces {
 		if off(s.problem.Pieces[i].Length) {
+			return true
+		}
+	}
+	for i := range s.plan.Parts {
+		if off(s.plan.Parts[i].Length) {
+			return true
+		}
+	}
+	for i := range s.plan.Spliced {
+		if slices.ContainsFunc(s.plan.Spliced[i].At, off) {
+			return true
+		}
+	}
+	for k := range s.patterns {
+		p := &s.patterns[k]
+		if off(p.yard.From) || slices.ContainsFunc(p.unusable, func(u stock.Span) bool { return off(u.From) || off(u.To) }) {
 			return true
 		}
 	}

@@ -2,8 +2,10 @@ package cutsheet
 
 import (
 	"io"
+	"slices"
 	"strings"
 
+	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
 
@@ -78,13 +80,25 @@ func (s *Sheet) drawing() drawing {
 		y += ln.height
 	}
 	y += 1600
-	put(legend, typeSize, false)
+	put(s.legend(), typeSize, false)
 	d.height = y + 800
 	return d
 }
 
 const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
 	"a slant too small for the scale is drawn larger. Slanting lines: offcut. Crosses: squared off. Dark lines: saw cuts."
+
+// legend explains the drawing with what there is to see in it.
+func (s *Sheet) legend() string {
+	text := legend
+	if slices.ContainsFunc(s.patterns, func(p pattern) bool { return len(p.unusable) > 0 }) {
+		text += " Slanting lines both ways: cannot be used."
+	}
+	if slices.ContainsFunc(s.patterns, func(p pattern) bool { return p.yard.To > 0 }) {
+		text += " Broken line: the yard's cut."
+	}
+	return text
+}
 
 // heading names a pattern.
 func (s *Sheet) heading(p *pattern) string {
@@ -100,24 +114,38 @@ func (s *Sheet) inWords(p *pattern) string {
 			parts = append(parts, "and "+count(int64(len(p.cuts)-most))+" more")
 			break
 		}
-		text := s.pieceWords(c.piece)
+		text := s.pieceWords(c.piece, c.turn)
 		if c.n > 1 {
 			text = count(int64(c.n)) + " times " + text
 		}
 		parts = append(parts, text)
 	}
 	text := "From the start: " + strings.Join(parts, "; ")
-	if p.Offcut > 0 {
-		text += "; offcut " + s.length(p.Offcut)
+	for n := range p.bays {
+		if o := p.bays[n].offcut; width(o) > 0 && len(p.bays) == 1 {
+			text += "; offcut " + s.length(width(o))
+		} else if width(o) > 0 {
+			text += "; offcut " + s.length(width(o)) + ", " + s.span(o)
+		}
 	}
-	return text + "."
+	for _, u := range p.unusable {
+		text += "; unusable " + s.span(u)
+	}
+	text += "."
+	if y := s.yardCut(p); y != "" {
+		text += " " + y
+	}
+	return text
 }
 
-func (s *Sheet) pieceWords(i int) string {
-	pc := &s.problem.Pieces[i]
+func (s *Sheet) pieceWords(i int, turn optimize.Turn) string {
+	pc := s.piece(i)
 	text := s.pieceName(i) + ", " + s.length(pc.Length)
 	if e := s.ends(pc); e != "" {
 		text += ", " + e
+	}
+	if l := lies(turn); l != "" {
+		text += ", " + l
 	}
 	return text
 }
@@ -131,9 +159,13 @@ func (s *Sheet) drawLane(m *markup, ln *lane) {
 	for i := range ln.parts {
 		s.drawPart(m, &ln.parts[i])
 	}
-	if o := ln.offcut; o.w > 0 {
+	for _, o := range ln.offcuts {
 		rect(o, paper, "stroke", hatch, "stroke-width", "0.8")
 		path(m, hatching(o), "stroke", hatch, "stroke-width", "0.8")
+	}
+	for _, b := range ln.bad {
+		rect(b, waste, "stroke", ink, "stroke-width", "0.8")
+		path(m, hatching(b)+falling(b), "stroke", hatch, "stroke-width", "0.8")
 	}
 	for _, t := range ln.trims {
 		path(m, crosses(t), "stroke", hatch, "stroke-width", "0.8")
@@ -141,13 +173,26 @@ func (s *Sheet) drawLane(m *markup, ln *lane) {
 	m.line()
 	var cuts strings.Builder
 	for _, k := range ln.kerfs {
-		if k.w > 80 {
-			rect(k, blade)
+		switch {
+		case k.top > 0 || k.bottom > 0:
+			m.void("path", "d", "M"+num(k.x-k.top)+" "+num(k.y)+"h"+num(k.w)+"L"+num(k.x+k.w-k.bottom)+" "+num(k.y+k.h)+"h"+num(-k.w)+"Z",
+				"fill", blade, "stroke", blade, "stroke-width", "0.4")
+			continue
+		case k.w > 80:
+			rect(k.box, blade)
 			continue
 		}
 		cuts.WriteString("M" + num(k.x+k.w/2) + " " + num(k.y-200) + "v" + num(k.h+400))
 	}
 	path(m, cuts.String(), "stroke", blade, "stroke-width", "0.8")
+	if b := ln.yard; b.h > 0 {
+		path(m, dashes(b), "stroke", blade, "stroke-width", "2")
+	}
+	var rules strings.Builder
+	for _, r := range ln.rules {
+		rules.WriteString("M" + num(r.from) + " " + num(r.y-200) + "v4M" + num(r.from) + " " + num(r.y) + "H" + num(r.to) + "M" + num(r.to) + " " + num(r.y-200) + "v4")
+	}
+	path(m, rules.String(), "stroke", quiet, "stroke-width", "0.6")
 	var lines strings.Builder
 	for _, l := range ln.leaders {
 		lines.WriteString("M" + num(l.x) + " " + num(l.from) + "V" + num(l.to))
@@ -164,7 +209,7 @@ func path(m *markup, d string, attrs ...string) {
 }
 
 func (s *Sheet) drawPart(m *markup, p *part) {
-	pc := &s.problem.Pieces[p.piece]
+	left, right := p.lie.left, p.lie.right
 	x0, x1, y0, y1 := p.x, p.x+p.w, p.y, p.y+p.h
 	if p.n > 1 {
 		m.void("rect", "x", num(x0), "y", num(y0), "width", num(p.w), "height", num(p.h), "fill", wood, "stroke", ink, "stroke-width", "0.8")
@@ -175,24 +220,24 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 	}
 	lt, lb := x0, x0
 	rt, rb := x1, x1
-	if back(pc.Left) {
+	if upward(left) {
 		lb += p.left
 	} else {
 		lt += p.left
 	}
-	if back(pc.Right) {
+	if upward(right) {
 		rb -= p.right
 	} else {
 		rt -= p.right
 	}
 	var d strings.Builder
 	d.WriteString("M" + num(lt) + " " + num(y0) + "H" + num(rt))
-	d.WriteString(endEdge(pc.Right.Kind, rt, y0, rb, y1))
+	d.WriteString(endEdge(right.Kind, rt, y0, rb, y1))
 	d.WriteString("H" + num(lb))
-	d.WriteString(endEdge(pc.Left.Kind, lb, y1, lt, y0))
+	d.WriteString(endEdge(left.Kind, lb, y1, lt, y0))
 	d.WriteString("Z")
 	m.open("path", "d", d.String(), "fill", wood, "stroke", ink, "stroke-width", "0.8")
-	m.leaf("title", s.pieceWords(p.piece))
+	m.leaf("title", s.pieceWords(p.piece, p.lie.turn))
 	m.close()
 
 	// A scarf has a second line beside its cut, a return a tick at the short point.
@@ -201,7 +246,7 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 		kind        stock.EndKind
 		top, bottom unit
 		in, slant   unit
-	}{{pc.Left.Kind, lt, lb, 300, p.left}, {pc.Right.Kind, rt, rb, -300, p.right}} {
+	}{{left.Kind, lt, lb, 300, p.left}, {right.Kind, rt, rb, -300, p.right}} {
 		switch {
 		case e.slant < 400:
 		case e.kind.Spliced():
@@ -212,12 +257,6 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 	}
 	path(m, marks.String(), "stroke", ink, "stroke-width", "0.8")
 	m.line()
-}
-
-// back reports whether the long point of an end is drawn up.
-func back(e stock.End) bool {
-	p := e.LongPoint()
-	return p == stock.BackPoint || p == stock.OuterPoint
 }
 
 // endEdge draws the edge of an end from one point to the other: straight, in
@@ -255,6 +294,32 @@ func hatching(b box) string {
 			x2, y2 = b.x+b.w, b.y+c-b.w
 		}
 		d.WriteString("M" + num(x1) + " " + num(y1) + "L" + num(x2) + " " + num(y2))
+	}
+	return d.String()
+}
+
+// falling fills a box with lines that fall to the right.
+func falling(b box) string {
+	var d strings.Builder
+	for c := unit(600); c < b.w+b.h; c += 700 {
+		x1, y1 := b.x+c-b.h, b.y
+		if x1 < b.x {
+			x1, y1 = b.x, b.y+b.h-c
+		}
+		x2, y2 := b.x+c, b.y+b.h
+		if x2 > b.x+b.w {
+			x2, y2 = b.x+b.w, b.y+b.h-c+b.w
+		}
+		d.WriteString("M" + num(x1) + " " + num(y1) + "L" + num(x2) + " " + num(y2))
+	}
+	return d.String()
+}
+
+// dashes draws a broken line down the middle of a box.
+func dashes(b box) string {
+	var d strings.Builder
+	for y := b.y; y < b.y+b.h; y += 800 {
+		d.WriteString("M" + num(b.x+b.w/2) + " " + num(y) + "V" + num(min(y+500, b.y+b.h)))
 	}
 	return d.String()
 }

@@ -41,10 +41,18 @@ func (t *textSheet) write() {
 	}
 	t.para("", t.summary()+".")
 	t.para("", t.proof())
+	if goals := t.goals(); len(goals) > 0 {
+		t.para("", goalsNote)
+		for _, g := range goals {
+			t.para("  ", g)
+		}
+	}
 	t.para("", t.yield())
 	t.para("", t.basis())
 	t.needs("To buy", false)
 	t.needs("Off the rack", true)
+	t.bills()
+	t.runs()
 	t.saws()
 	for k := range t.patterns {
 		t.pattern(&t.patterns[k])
@@ -52,6 +60,10 @@ func (t *textSheet) write() {
 	t.leftovers()
 	t.heading("Before you cut")
 	t.para("", orderNote)
+	t.para("", t.turnNote())
+	for _, g := range t.together() {
+		t.para("", g)
+	}
 	t.para("", caution)
 }
 
@@ -131,15 +143,11 @@ func (t *textSheet) needs(heading string, rack bool) {
 		}
 		row := [4]string{count(l.count), t.show(t.length(soldAs(st)))}
 		if t.priced() && (!rack || st.Price != 0) {
-			row[2] = t.show(t.options.Money.amount(st.Price))
-			row[3] = t.show(t.options.Money.amount(st.Price * l.count))
+			row[2] = t.show(t.options.Money.amount(l.each))
+			row[3] = t.show(t.options.Money.amount(l.price()))
 		}
 		rows = append(rows, row)
-		note := st.Label
-		if r := t.remarks(l.stick); r != "" {
-			note = strings.TrimPrefix(note+"; "+r, "; ")
-		}
-		notes = append(notes, note)
+		notes = append(notes, strings.Join(t.notes(&l), "; "))
 	}
 	if len(rows) == 0 {
 		return
@@ -162,9 +170,49 @@ func (t *textSheet) needs(heading string, rack bool) {
 			t.beside(line+"  ", notes[k])
 		}
 	}
-	if !rack {
-		t.para("  ", strings.ToUpper(t.costName()[:1])+t.costName()[1:]+" "+t.cost(t.plan.Cost))
+	if !rack && len(t.bill) == 0 {
+		t.para("  ", upper(t.costName())+" "+t.cost(t.plan.Cost))
 	}
+}
+
+// bills adds up what the plan costs where that is more than the sticks to buy.
+func (t *textSheet) bills() {
+	if len(t.bill) > 0 {
+		t.heading("What it costs")
+		rows := [][2]string{{t.show(t.options.Money.amount(t.toBuy())), "sticks to buy"}}
+		for i := range t.bill {
+			c := &t.bill[i]
+			rows = append(rows, [2]string{t.show(t.options.Money.amount(c.amount)), c.words(t.options.Money)})
+		}
+		rows = append(rows, [2]string{t.show(t.cost(t.plan.Cost)), t.costName()})
+		wide := 0
+		for _, r := range rows {
+			wide = max(wide, cells(r[0]))
+		}
+		for _, r := range rows {
+			t.beside("  "+left(r[0], wide)+"  ", r[1])
+		}
+	}
+	t.para("", t.spare())
+}
+
+// runs says where the runs are spliced.
+func (t *textSheet) runs() {
+	if len(t.plan.Spliced) == 0 {
+		return
+	}
+	t.heading("Runs, from left to right")
+	for k := range t.plan.Spliced {
+		t.para("  ", t.runName(k)+", "+t.length(t.problem.Runs[k].Length)+": "+t.spliced(k)+".")
+	}
+}
+
+// upper begins words of the sheet's own with a capital.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // left pads s at the left to n cells.
@@ -199,44 +247,44 @@ func (t *textSheet) saws() {
 func (t *textSheet) pattern(p *pattern) {
 	t.heading(t.Sheet.heading(p))
 	if r := t.remarks(p.Stick); r != "" {
-		t.para("  ", strings.ToUpper(r[:1])+r[1:]+".")
+		t.para("  ", upper(r)+".")
 	}
 	for _, l := range t.bar(p) {
 		t.put("  " + l)
 	}
+	t.para("  ", t.yardCut(p))
 	type row struct{ number, ticks, length, text, ends string }
-	var rows []row
+	rows := make([][]row, len(p.bays))
+	rest := make([]row, len(p.bays)) // what is left
 	var w [3]int
 	for i, c := range p.cuts {
-		pc := &t.problem.Pieces[c.piece]
-		r := row{number: strconv.Itoa(i + 1), ticks: ticks(c.n, p.Count), length: t.show(t.length(pc.Length)), text: t.pieceName(c.piece), ends: t.ends(pc)}
+		r := row{number: strconv.Itoa(i + 1), ticks: ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c)}
 		if c.n > 1 {
 			r.length = count(int64(c.n)) + " x " + r.length
 		}
-		rows = append(rows, r)
+		rows[c.bay] = append(rows[c.bay], r)
 		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], cells(r.length))
 	}
-	rest := ""
-	switch {
-	case p.Offcut > 0:
-		rest = t.show(t.length(p.Offcut))
-	case p.dust > 0:
-		rest = t.show(t.length(p.dust))
-	}
-	w[2] = max(w[2], cells(rest))
-	for _, r := range rows {
-		start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
-		t.beside(start, r.text)
-		if r.ends != "" {
-			t.para(strings.Repeat(" ", min(cells(start), 40)+2), r.ends)
+	for n := range p.bays {
+		if l, word := p.bays[n].left(); l > 0 {
+			rest[n] = row{length: t.show(t.length(l)), text: word}
+			w[2] = max(w[2], cells(rest[n].length))
 		}
 	}
-	start := strings.Repeat(" ", 2+w[0]+2+w[1]+2) + left(rest, w[2]) + "  "
-	switch {
-	case p.Offcut > 0:
-		t.beside(start, "offcut")
-	case p.dust > 0:
-		t.beside(start, "lost in the last cut")
+	for n := range p.bays {
+		if len(p.bays) > 1 {
+			t.para("  ", upper(t.bayName(p, n)))
+		}
+		for _, r := range rows[n] {
+			start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
+			t.beside(start, r.text)
+			if r.ends != "" {
+				t.para(strings.Repeat(" ", min(cells(start), 40)+2), r.ends)
+			}
+		}
+		if r := rest[n]; r.text != "" {
+			t.beside(strings.Repeat(" ", 2+w[0]+2+w[1]+2)+left(r.length, w[2])+"  ", r.text)
+		}
 	}
 }
 
@@ -249,19 +297,30 @@ func ticks(n, sticks int) string {
 }
 
 func (t *textSheet) leftovers() {
-	if len(t.offcuts) == 0 {
+	if len(t.offcuts) == 0 && t.sum.whole == 0 {
 		return
 	}
 	t.heading("Left over")
 	var rows [][2]string
+	var from []string
+	for _, l := range t.lines {
+		if whole := l.count - l.cut; whole > 0 {
+			st := &t.problem.Sticks[l.stick]
+			rows = append(rows, [2]string{count(whole), t.show(t.length(soldAs(st)))})
+			from = append(from, "whole, not cut"+strings.TrimSuffix("; "+st.Label, "; "))
+		}
+	}
 	var w [2]int
 	for _, o := range t.offcuts {
 		r := [2]string{count(o.count), t.show(t.length(o.length))}
 		rows = append(rows, r)
+		from = append(from, "from "+keys(o.from))
+	}
+	for _, r := range rows {
 		w[0], w[1] = max(w[0], len(r[0])), max(w[1], cells(r[1]))
 	}
 	for i, r := range rows {
-		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", "from "+keys(t.offcuts[i].from))
+		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", from[i])
 	}
 }
 

@@ -47,6 +47,9 @@ func (s *Sheet) yield() string {
 		return ""
 	}
 	text := "Pieces take up " + strconv.FormatInt(share/10, 10) + "." + strconv.FormatInt(share%10, 10) + "% of the material."
+	if s.sum.whole > 0 {
+		text = strings.Replace(text, "the material", "the sticks that are cut", 1)
+	}
 	if s.sum.left > 0 {
 		text += " Offcuts hold " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
 	}
@@ -60,6 +63,9 @@ func (s *Sheet) proof() string {
 	checked := "A separate check, which shares nothing with the search, confirms it."
 	switch {
 	case len(s.audit.Open) == 0:
+	case s.audit.Bound > 0 && s.ruled():
+		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
+			"; the rest is the word of the search, which tried every case that the rules leave between the two."
 	case s.audit.Bound > 0:
 		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
 			"; that there is none between the two rests on the search alone."
@@ -67,6 +73,9 @@ func (s *Sheet) proof() string {
 		checked = "This rests on the search alone; a separate check could not confirm it."
 	}
 	if p.Proven {
+		if s.ruled() {
+			return "Proven: no plan that keeps the rules of this job " + less + ". " + checked
+		}
 		return "Proven: no way to cut these pieces from these sticks " + less + ". " + checked
 	}
 	text := "Not proven: a better plan may exist."
@@ -80,6 +89,64 @@ func (s *Sheet) proof() string {
 		text += " " + checked
 	}
 	return text
+}
+
+// goals says, a line for each, what the plan reaches of the goals of the job.
+func (s *Sheet) goals() []string {
+	var lines []string
+	for k := range s.plan.Levels {
+		l := &s.plan.Levels[k]
+		more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
+		text := l.Goal.String() + ": " + s.reached(l.Goal, l.Value) + "; "
+		switch {
+		case l.Proven:
+			text += "proven"
+		case l.Value == l.Bound:
+			text += "none is better that is as good by the goals before, but one of those is not proven"
+		case more:
+			text += "not proven, up to " + s.reached(l.Goal, l.Bound) + " may be possible"
+		default:
+			text += "not proven, down to " + s.reached(l.Goal, l.Bound) + " may be possible"
+		}
+		lines = append(lines, strconv.Itoa(k+1)+". "+text)
+	}
+	return lines
+}
+
+const goalsNote = "Goals of the plan, each among the plans that are as good by the ones before it:"
+
+// reached writes a level in the unit of its goal.
+func (s *Sheet) reached(g optimize.Goal, v int64) string {
+	switch g {
+	case optimize.LeastCost:
+		return s.cost(v)
+	case optimize.MostWorth:
+		return s.options.Money.amount(v)
+	case optimize.LongestOffcut:
+		return s.length(measure.Length(v))
+	}
+	return count(v)
+}
+
+// together says which pieces belong together, a line for each group.
+func (s *Sheet) together() []string {
+	var lines []string
+	for k := range s.problem.Rules.Groups {
+		g := &s.problem.Rules.Groups[k]
+		names := make([]string, len(g.Pieces))
+		for i, n := range g.Pieces {
+			names[i] = s.pieceName(n)
+		}
+		how := "From one stick: "
+		switch g.Kind {
+		case optimize.InSequence:
+			how = "Side by side from one stick, in this order: "
+		case optimize.OneLot:
+			how = "From sticks of one lot: "
+		}
+		lines = append(lines, how+list(names)+".")
+	}
+	return lines
 }
 
 func (s *Sheet) lessThan(bound int64) string {
@@ -147,7 +214,72 @@ func (s *Sheet) remarks(i int) string {
 	case st.TrimEnd > 0:
 		parts = append(parts, "square "+s.length(st.TrimEnd)+" off the end")
 	}
+	if st.Lot != "" {
+		parts = append(parts, "lot "+st.Lot)
+	}
+	if st.Grade != 0 {
+		parts = append(parts, "grade "+strconv.Itoa(st.Grade))
+	}
+	if n := len(st.Defects); n > 0 {
+		const most = 8
+		var spans []string
+		for _, d := range st.Defects[:min(n, most)] {
+			spans = append(spans, s.span(d))
+		}
+		if n > most {
+			spans = append(spans, count(int64(n-most))+" more places")
+		}
+		parts = append(parts, "cannot be used "+list(spans))
+	}
 	return strings.Join(parts, "; ")
+}
+
+// span writes a stretch of a stick.
+func (s *Sheet) span(x stock.Span) string {
+	return "from " + s.length(x.From) + " to " + s.length(x.To)
+}
+
+// bayName names one of several parts of a stick.
+func (s *Sheet) bayName(p *pattern, n int) string {
+	b := &p.bays[n]
+	if p.yard.To > 0 {
+		if n == 0 {
+			return "before the yard's cut, " + s.length(b.carried) + " to carry"
+		}
+		return "after the yard's cut, " + s.length(b.carried) + " to carry"
+	}
+	return "clear stretch " + strconv.Itoa(n+1) + ", " + s.span(b.Span)
+}
+
+// yardCut says where the yard cuts the sticks of a pattern, or nothing.
+func (s *Sheet) yardCut(p *pattern) string {
+	if p.yard.To == 0 {
+		return ""
+	}
+	text := "The yard cuts it at " + s.length(p.yard.From) + " from the start"
+	switch n := p.YardAfter; {
+	case n == 0:
+		return text + ", before the first piece."
+	case n == len(p.Pieces):
+		return text + ", after the last piece."
+	case n == 1:
+		return text + ", after the first piece."
+	default:
+		return text + ", after the first " + count(int64(n)) + " pieces."
+	}
+}
+
+// lies says how a piece that is turned lies.
+func lies(t optimize.Turn) string {
+	if t == optimize.AsGiven {
+		return ""
+	}
+	return "lies " + t.String()
+}
+
+// cutWords says how the ends of a cut are made and how it lies, or nothing.
+func (s *Sheet) cutWords(c *cut) string {
+	return strings.TrimPrefix(strings.TrimSuffix(s.ends(s.piece(c.piece))+"; "+lies(c.turn), "; "), "; ")
 }
 
 // basis says what the lengths mean.
@@ -160,6 +292,9 @@ func (s *Sheet) basis() string {
 		b.WriteString("A saw cut takes " + s.length(s.problem.Kerf) + ". ")
 	} else {
 		b.WriteString("A saw cut takes nothing. ")
+	}
+	if s.problem.Rules.Nest {
+		b.WriteString("Neighbors whose ends are parallel share one cut. ")
 	}
 	b.WriteString("Lengths are from long point to long point, " + s.rounding() + ".")
 	if s.inexact() {
@@ -183,6 +318,14 @@ func (s *Sheet) rounding() string {
 	return "to the nearest " + grain
 }
 
+// turnNote goes with patterns in which pieces lie turned, and is empty elsewhere.
+func (s *Sheet) turnNote() string {
+	if !s.sum.turned {
+		return ""
+	}
+	return "A piece that lies turned end for end, or turned and rolled, has its left end at the right; one that is rolled over has its back up."
+}
+
 // settingsNote goes with the saw settings.
 func (s *Sheet) settingsNote() string {
 	text := "Angles are counted from the square cut, to the nearest " + s.options.graduation().String()
@@ -190,6 +333,9 @@ func (s *Sheet) settingsNote() string {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
 	text += ". Standing: the back against the fence as on the wall"
+	if s.sum.turned {
+		text = strings.Replace(text, ". Standing:", ". The hand is that of a piece that lies as given; one that is turned is cut as the drawing shows. Standing:", 1)
+	}
 	if s.options.Profile == nil {
 		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
 	}

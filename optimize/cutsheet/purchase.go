@@ -1,0 +1,176 @@
+package cutsheet
+
+import (
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/stock"
+)
+
+// line is one kind of stick that the plan needs.
+type line struct {
+	stick int
+	count int64 // to buy, or to take from the rack
+	cut   int64 // how many of them are cut; the others stay whole
+	each  int64 // the price of one
+}
+
+func (l *line) price() int64 { return l.each * l.count }
+
+// charge is what is paid for beside the sticks to buy.
+type charge struct {
+	kind    string // as the table for spreadsheets names it
+	what    string
+	who     string // anybody's text; may be empty
+	count   int64  // 0 where there is nothing to count
+	each    int64
+	amount  int64
+	subject string // what is counted: "splice"
+}
+
+// purchases lists what is needed and what else is paid for, so that all lines
+// together are the cost of the plan. Prices are only told where they count.
+func (s *Sheet) purchases(cut []int64) {
+	p := &s.problem
+	if s.plan.Buy == nil {
+		for i, n := range cut {
+			if n > 0 {
+				s.lines = append(s.lines, line{i, n, n, p.Sticks[i].Price})
+			}
+		}
+	}
+	var yard int64
+	for _, b := range s.plan.Buy {
+		st := &p.Sticks[b.Stick]
+		s.lines = append(s.lines, line{b.Stick, int64(b.Count), cut[b.Stick], priceFor(st, b.Count)})
+		if s.inYard(st) {
+			yard += cut[b.Stick]
+		}
+	}
+	if !s.priced() {
+		return
+	}
+	var rack int64
+	for _, l := range s.lines {
+		if p.Sticks[l.stick].Rack {
+			rack += l.price()
+		}
+	}
+	if rack > 0 {
+		s.bill = append(s.bill, charge{kind: "rack", what: "sticks off the rack", amount: rack})
+	}
+	splices := make(map[int64]int64) // by price
+	var prices []int64
+	for k := range s.plan.Spliced {
+		n, price := int64(len(s.plan.Spliced[k].At)), p.Runs[k].Splice.Price
+		if n == 0 || price == 0 {
+			continue
+		}
+		if splices[price] += n; !slices.Contains(prices, price) {
+			prices = append(prices, price)
+		}
+	}
+	for _, price := range prices {
+		n := splices[price]
+		s.bill = append(s.bill, charge{kind: "splice", what: "splices", subject: "splice", count: n, each: price, amount: n * price})
+	}
+	if yard > 0 && p.Rules.YardCut > 0 {
+		s.bill = append(s.bill, charge{kind: "yard cut", what: "cuts in the yard", subject: "yard cut", count: yard, each: p.Rules.YardCut, amount: yard * p.Rules.YardCut})
+	}
+	for _, c := range p.Rules.Charges {
+		used := slices.ContainsFunc(s.lines, func(l line) bool { return p.Sticks[l.stick].Supplier == c.Supplier })
+		if used && c.Amount > 0 {
+			s.bill = append(s.bill, charge{kind: "charge", what: "charged once by", who: c.Supplier, amount: c.Amount})
+		}
+	}
+}
+
+// priceFor is what each stick costs who buys so many.
+func priceFor(st *stock.Stick, count int) int64 {
+	price := st.Price
+	for _, b := range st.Breaks {
+		if count >= b.From {
+			price = b.Price
+		}
+	}
+	return price
+}
+
+// breakFor is from how many on the price for so many holds; 0 where it is the usual one.
+func breakFor(st *stock.Stick, count int64) int64 {
+	from := 0
+	for _, b := range st.Breaks {
+		if count >= int64(b.From) {
+			from = b.From
+		}
+	}
+	return int64(from)
+}
+
+// toBuy is what the sticks to buy cost without anything else.
+func (s *Sheet) toBuy() int64 {
+	var sum int64
+	for i := range s.lines {
+		if l := &s.lines[i]; !s.problem.Sticks[l.stick].Rack {
+			sum += l.price()
+		}
+	}
+	return sum
+}
+
+// words describes a charge up to its amount.
+func (c *charge) words(m Money) string {
+	switch {
+	case c.count > 0:
+		return plural(c.count, c.subject) + " at " + m.amount(c.each)
+	case c.who != "":
+		return c.what + " " + c.who
+	}
+	return c.what
+}
+
+// notes says which stick it is, how it is made and how it is sold.
+func (s *Sheet) notes(l *line) []string {
+	var words []string
+	for _, w := range append([]string{s.problem.Sticks[l.stick].Label, s.remarks(l.stick)}, s.sale(l)...) {
+		if w != "" {
+			words = append(words, w)
+		}
+	}
+	return words
+}
+
+// sale says how a stick is sold and what becomes of those that are bought, or
+// nothing.
+func (s *Sheet) sale(l *line) (words []string) {
+	st := &s.problem.Sticks[l.stick]
+	if st.Supplier != "" {
+		words = append(words, "from "+st.Supplier)
+	}
+	if n := int64(st.Bundle); n > 1 {
+		words = append(words, plural(l.count/n, "bundle")+" of "+count(n))
+	}
+	if n := st.Minimum; n > 1 {
+		words = append(words, "at least "+strconv.Itoa(n)+" are sold")
+	}
+	if n := breakFor(st, l.count); n > 0 && s.priced() {
+		words = append(words, "the price for "+count(n)+" and more, else "+s.options.Money.amount(st.Price))
+	}
+	if whole := l.count - l.cut; whole > 0 {
+		text := count(whole) + " whole, not cut"
+		if l.cut > 0 {
+			text = count(l.cut) + " to cut, " + text
+		}
+		words = append(words, text)
+	}
+	return words
+}
+
+// spare says how many whole sticks were asked for.
+func (s *Sheet) spare() string {
+	n := s.problem.Rules.Spare
+	if n == 0 {
+		return ""
+	}
+	return "Of the sticks that stay whole, " + count(int64(n)) + " can replace what is spoiled."
+}

@@ -1,0 +1,53 @@
+package cutsheet
+
+import (
+	"strconv"
+	"strings"
+)
+
+// runName returns what the k-th run is called.
+func (s *Sheet) runName(k int) string {
+	if l := s.problem.Runs[k].Label; l != "" {
+		return l
+	}
+	return "run " + strconv.Itoa(k+1)
+}
+
+// runOf returns the run of a part by its number in Pattern.Pieces.
+func (s *Sheet) runOf(i int) int {
+	for k := range s.plan.Spliced {
+		if ps := s.plan.Spliced[k].Pieces; len(ps) > 0 && ps[0] <= i && i <= ps[len(ps)-1] {
+			return k
+		}
+	}
+	return 0
+}
+
+// spliced says where the k-th run is spliced, and of which parts it consists.
+func (s *Sheet) spliced(k int) string {
+	sp := &s.plan.Spliced[k]
+	if len(sp.At) == 0 {
+		return "in one piece"
+	}
+	at := make([]string, len(sp.At))
+	for i, x := range sp.At {
+		at[i] = s.length(x)
+	}
+	parts := make([]string, len(sp.Pieces))
+	for i, n := range sp.Pieces {
+		parts[i] = s.pieceName(n) + " (" + s.length(s.piece(n).Length) + ")"
+	}
+	how := "spliced"
+	if s.problem.Runs[k].Splice.Bevel == 0 {
+		how = "joined square"
+	}
+	return how + " at " + list(at) + " from the left long point; from left to right " + list(parts)
+}
+
+// list joins words as a sentence does.
+func list(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
