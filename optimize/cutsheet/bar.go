@@ -17,14 +17,14 @@ const barWidth = 76
 // where pieces are too short to be drawn.
 func (t *textSheet) bar(p *pattern) []string {
 	longest := t.longest()
+	st := &t.problem.Sticks[p.Stick]
 	at := func(l measure.Length) int { // to the nearest character
-		q, _, err := l.MulDiv(barWidth, int64(longest), measure.HalfUp)
+		q, _, err := min(max(l, 0), st.Length).MulDiv(barWidth, int64(longest), measure.HalfUp)
 		if err != nil {
 			return 0
 		}
 		return int(q)
 	}
-	st := &t.problem.Sticks[p.Stick]
 	line := []byte(strings.Repeat(" ", max(at(st.Length), 1)))
 	fill := func(from, to measure.Length, c byte) {
 		for i := at(from); i < at(to); i++ {

@@ -103,7 +103,7 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 	if len(p.bays) > 1 {
 		y += lineHeight + 600
 	}
-	span := func(x stock.Span) box { return box{at(x.From), y, at(x.To) - at(x.From), barHeight} }
+	span := func(x stock.Span) box { return box{at(x.From), y, max(0, at(x.To)-at(x.From)), barHeight} }
 
 	st := &s.problem.Sticks[p.Stick]
 	ln := lane{stick: span(stock.Span{To: st.Length})}

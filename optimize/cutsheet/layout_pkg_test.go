@@ -1,10 +1,14 @@
 package cutsheet
 
 import (
+	"bytes"
 	"context"
 	"flag"
+	"io"
 	"math/rand/v2"
+	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -162,6 +166,7 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 		for range 1 + r.IntN(2) {
 			run := stock.Run{Label: string(rune('a' + len(p.Runs))), Length: measure.Length(20+r.IntN(50)) * u}
 			sp := &run.Splice
+			sp.MinPart = 6 * u // longer than any setback
 			sp.Overlap, sp.Price, sp.Lap = measure.Length(r.IntN(4)-1)*u, int64(r.IntN(3)), stock.Lap(r.IntN(2))
 			if sp.Overlap != 0 && r.IntN(2) == 0 {
 				sp.Bevel = 45 * measure.Degree
@@ -220,8 +225,13 @@ func ruledProblem(r *rand.Rand, a, b int) optimize.Problem {
 		}
 		p.Sticks = append(p.Sticks, st)
 	}
-	for range 2 + r.IntN(3) {
-		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(8+r.IntN(16)) * u, Quantity: r.IntN(4)})
+	labeled := r.IntN(2) == 0
+	for i := range 2 + r.IntN(3) {
+		pc := stock.Piece{Length: measure.Length(8+r.IntN(16)) * u, Quantity: r.IntN(4)}
+		if labeled {
+			pc.Label = strings.Repeat(string(rune('k'+i)), 1+r.IntN(40))
+		}
+		p.Pieces = append(p.Pieces, pc)
 	}
 	layoutRules[max(a, b)](r, &p)
 	if a != b {
@@ -250,6 +260,12 @@ func TestLayout(t *testing.T) {
 				for k := range s.patterns {
 					checkLayout(t, s, &s.patterns[k], seen)
 				}
+				for _, write := range []func(io.Writer) error{s.Text, s.HTML, s.SVG, s.CSV} {
+					if err := write(io.Discard); err != nil {
+						t.Error(err)
+					}
+				}
+				checkJSON(t, s)
 				checkBill(t, s)
 				checkDrawing(t, s)
 				if bars := textBars(s); bars != "" {
@@ -363,5 +379,31 @@ func checkBill(t *testing.T, s *Sheet) {
 	}
 	if sum != s.plan.Cost {
 		t.Errorf("the bill adds up to %d, the cost is %d", sum, s.plan.Cost)
+	}
+}
+
+// checkJSON reads back what is written: to the same bytes.
+func checkJSON(t *testing.T, s *Sheet) {
+	t.Helper()
+	var first, second bytes.Buffer
+	if err := s.JSON(&first); err != nil {
+		t.Error(err)
+		return
+	}
+	p, plan, o, err := ReadJSON(bytes.NewReader(first.Bytes()))
+	if err != nil {
+		t.Error(err)
+		return
+	}
+	again, err := New(p, plan, o)
+	if err != nil {
+		t.Error(err)
+		return
+	}
+	if err := again.JSON(&second); err != nil || !bytes.Equal(first.Bytes(), second.Bytes()) {
+		t.Errorf("error %v, or other bytes:\n%s\n%s", err, first.Bytes(), second.Bytes())
+	}
+	if !reflect.DeepEqual(s.problem, again.problem) || !reflect.DeepEqual(s.plan, again.plan) {
+		t.Errorf("%+v\n%+v\nis read back as\n%+v\n%+v", s.problem, s.plan, again.problem, again.plan)
 	}
 }

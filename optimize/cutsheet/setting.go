@@ -57,6 +57,9 @@ func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, 
 			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint takes away what a scarf adds
 				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "zero or more"}
 			}
+			if p.Rules.Nest && part < 0 && e.end.Setback > pc.Length {
+				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "at most the length of the piece, " + pc.Length.String()}
+			}
 			if c.Standing == (joint.Setting{}) && c.Flat == (joint.Setting{}) {
 				continue
 			}
