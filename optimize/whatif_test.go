@@ -165,7 +165,7 @@ func TestWhatIfErrors(t *testing.T) {
 	ctx := context.Background()
 	for _, c := range []optimize.Change{
 		optimize.OneMore(1), optimize.OneMore(-1), optimize.Longer(7, 1), optimize.LongerRun(0, 1), optimize.AtMost(1, 1),
-		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Priced(0, 0), optimize.Longer(0, -9 * measure.Foot), optimize.AtMost(0, 0),
+		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Priced(0, 0), optimize.Longer(0, -9*measure.Foot), optimize.AtMost(0, 0),
 	} {
 		if _, err := optimize.WhatIf(ctx, p, plan, nil, c); !errors.Is(err, optimize.ErrProblem) {
 			t.Errorf("error %v", err)
