@@ -1,0 +1,82 @@
+// Command replan cuts the classroom's baseboard until a piece splits, and plans what
+// is left: with the sticks at hand first, and as much as planned as that allows.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"log"
+	"os"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+func classroom() optimize.Problem {
+	piece := func(label, length string) stock.Piece {
+		return stock.Piece{Label: label, Length: measure.MustParse(length)}
+	}
+	return optimize.Problem{
+		Sticks: []stock.Stick{
+			{Label: "12 ft", Length: 12 * measure.Foot, Price: 1908},
+			{Label: "16 ft", Length: 16 * measure.Foot, Price: 2608},
+		},
+		Pieces: []stock.Piece{
+			piece("north, west of stove", `11' 2-1/4"`), piece("north, east of stove", `9' 7"`),
+			piece("east, below windows", `14' 8-1/2"`), piece("south, by the door", `6' 3-3/4"`),
+			piece("south, blackboard", `12' 1-3/8"`), piece("west, cloakroom door", `4' 5"`),
+			piece("west, corner", `7' 4-3/4"`), piece("chimney, left", `1' 11"`), piece("chimney, right", `1' 11-1/8"`),
+		},
+		Kerf: measure.MustParse("1/8 in"),
+	}
+}
+
+func run(w io.Writer) error {
+	ctx := context.Background()
+	p := classroom()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "Planned: %d sticks, $%d.%02d.\n\n", plan.Sticks(), plan.Cost/100, plan.Cost%100)
+
+	// The day's work: everything is bought, the first pattern is cut, and the first
+	// stick of the second split at a knot, 40 inches from its end.
+	done := optimize.Progress{Cut: []int{plan.Patterns[0].Count}}
+	whole := make([]int, len(p.Sticks))
+	for k, pat := range plan.Patterns[1:] {
+		n := pat.Count
+		if k == 0 {
+			n--
+			done.Opened = []optimize.Opened{{Stick: pat.Stick, Left: p.Sticks[pat.Stick].Length - 40*measure.Inch}}
+		}
+		whole[pat.Stick] += n
+	}
+	for s, n := range whole {
+		if n > 0 {
+			done.InHand = append(done.InHand, optimize.InHand{Stick: s, Count: n})
+		}
+	}
+	rev, err := optimize.Replan(ctx, p, plan, done, nil)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "After the split:\n%s\n", rev)
+	if rev.Plan == nil {
+		return nil
+	}
+	sheet, err := cutsheet.New(rev.Problem, rev.Plan, &cutsheet.Options{Title: "Classroom base, what is left"})
+	if err != nil {
+		return err
+	}
+	return sheet.Text(w)
+}
+
+func main() {
+	if err := run(os.Stdout); err != nil {
+		log.Fatal(err)
+	}
+}
