@@ -262,9 +262,9 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 func bothAdded(a, b int, seed uint64) optimize.Problem {
 	r := rand.New(rand.NewPCG(uint64(a*1000+b), seed))
 	p := tinyBase(r)
-	features[b].add(r, &p)
+	features[min(a, b)].add(r, &p)
 	if a != b {
-		features[a].add(r, &p)
+		features[max(a, b)].add(r, &p)
 	}
 	return p
 }

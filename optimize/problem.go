@@ -26,7 +26,7 @@ type Problem struct {
 
 	// Runs are to be cut in one piece or spliced, as is cheapest with everything
 	// else: where to splice is decided with the cuts. Of a run Length, Left, Right,
-	// Label and Splice count; its Splices are not looked at. Of Splice, At says
+	// Label, Profile and Splice count; its Splices are not looked at. Of Splice, At says
 	// where; a run that may be spliced Anywhere needs a list there too: see
 	// stock.SpliceRule.Every. A part's ends are the run's or those of a scarf, see
 	// stock.Run.Pieces, and its Grade is zero.

@@ -7,24 +7,28 @@ import "example.com/longpoint/measure"
 // with others.
 type Rules struct {
 	// Most is how many pieces one stick may be cut into at most, a stick with defects
-	// counted stretch by stretch; zero sets no limit.
+	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
+	// limit.
 	Most int `json:"most,omitempty"`
 
 	// Hold is the shortest length that the saw's fence and clamp hold safely. Each
 	// cut parts what is left of a stick in two, and one of the two must be that
 	// long. Cut from the shortest to the longest, that is so exactly where the
 	// longest piece of the pattern or its offcut is at least Hold, or where the
-	// stick is not cut at all.
+	// stick is not cut at all: one piece fills it exactly. Of a stick with defects
+	// that is so for each clear stretch by itself.
 	Hold measure.Length `json:"hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
-	// what a stick then holds.
+	// what a stick then holds. A bevel then takes its true kerf, which is more than a
+	// square cut takes, so that a plan may also cost more than without.
 	Nest bool `json:"nest,omitempty"`
 
 	// Transport is the longest stick that can be carried home; zero sets no limit.
 	// A longer one that is bought (not Rack) is cut once in the yard, with the same
-	// kerf, into two parts that can, for YardCut each. A stick that no single cut
-	// makes short enough is not used.
+	// kerf, into two parts that can, for YardCut each; one that is bought but not
+	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
+	// parts are two sticks. A stick that no single cut makes short enough is not used.
 	Transport measure.Length `json:"transport,omitzero"`
 	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more
 
@@ -68,7 +72,7 @@ const (
 	// stick with defects, from one clear stretch of it.
 	OneStick GroupKind = iota
 	// InSequence: each set comes from one stick, side by side in the order of the
-	// group, so that the figure runs on around a corner.
+	// group, so that the figure runs on around a corner. None of them is turned.
 	InSequence
 	// OneLot: all sets come from sticks of one lot.
 	OneLot

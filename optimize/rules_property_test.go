@@ -1,0 +1,326 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// alteration makes a problem freer or less free, and reports whether there was anything to change.
+type alteration struct {
+	name string
+	make func(r *rand.Rand, p *optimize.Problem) bool
+}
+
+func set[T comparable](to *T, v T) bool {
+	changed := *to != v
+	*to = v
+	return changed
+}
+
+// freedoms can only add plans, or make plans cheaper.
+var freedoms = []alteration{
+	{"another stick", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := stock.Stick{Length: measure.Length(20+r.IntN(40)) * u, Lot: oneOf(r, "", "A"), Grade: r.IntN(3)}
+		s.Price = p.Sticks[0].Price // none where length is what counts
+		p.Sticks = append(p.Sticks, s)
+		return true
+	}},
+	{"one more of a stick", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		if s.Limit == 0 {
+			return false
+		}
+		s.Limit++
+		return true
+	}},
+	{"a better stick", func(r *rand.Rand, p *optimize.Problem) bool { someStick(r, p).Grade++; return true }},
+	{"a piece that need not be as good", func(r *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Pieces) == 0 {
+			return false
+		}
+		return set(&p.Pieces[r.IntN(len(p.Pieces))].Grade, -1)
+	}},
+	{"more pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if p.Rules.Most == 0 {
+			return false
+		}
+		p.Rules.Most++
+		return true
+	}},
+	{"any number of pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.Most, 0) }},
+	{"a saw that holds shorter lengths", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if p.Rules.Hold == 0 {
+			return false
+		}
+		p.Rules.Hold -= u
+		return true
+	}},
+	{"a saw that holds everything", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.Hold, 0) }},
+	{"ends that nest, no kerf", func(_ *rand.Rand, p *optimize.Problem) bool { // with a kerf a bevel takes more than a square cut
+		for i := range p.Sticks {
+			if p.Rules.Transport > 0 && p.Sticks[i].Length > p.Rules.Transport {
+				return false
+			}
+		}
+		for _, g := range p.Rules.Groups {
+			if g.Kind == optimize.OneStick {
+				return false
+			}
+		}
+		return p.Kerf == 0 && set(&p.Rules.Nest, true)
+	}},
+	{"a piece that lies any way", func(r *rand.Rand, p *optimize.Problem) bool {
+		return p.Rules.Nest && len(p.Pieces) > 0 && set(&p.Pieces[r.IntN(len(p.Pieces))].Symmetry, stock.AnyWay)
+	}},
+	{"a longer vehicle", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if p.Rules.Transport == 0 {
+			return false
+		}
+		p.Rules.Transport += 2 * u
+		return true
+	}},
+	{"no limit on what is carried", func(_ *rand.Rand, p *optimize.Problem) bool {
+		p.Rules.YardCut = 0
+		return set(&p.Rules.Transport, 0)
+	}},
+	{"one group less", func(_ *rand.Rand, p *optimize.Problem) bool {
+		n := len(p.Rules.Groups)
+		if n == 0 {
+			return false
+		}
+		p.Rules.Groups = p.Rules.Groups[:n-1]
+		return true
+	}},
+	{"side by side no longer", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Rules.Groups) == 0 || p.Rules.Groups[0].Kind != optimize.InSequence || p.Rules.Nest {
+			return false
+		}
+		p.Rules.Groups[0].Kind = optimize.OneStick
+		return true
+	}},
+	{"one lot everywhere", func(_ *rand.Rand, p *optimize.Problem) bool {
+		changed := false
+		for i := range p.Sticks {
+			changed = set(&p.Sticks[i].Lot, "A") || changed
+		}
+		return changed
+	}},
+	{"one defect less", func(_ *rand.Rand, p *optimize.Problem) bool {
+		// A stretch counts as a stick by itself where pieces are counted, and a longer one is not
+		// filled exactly: what Most and Hold then allow may be less.
+		if p.Rules.Most > 0 || p.Rules.Hold > 0 {
+			return false
+		}
+		for i := range p.Sticks {
+			if s := &p.Sticks[i]; len(s.Defects) > 0 {
+				s.Defects = s.Defects[1:]
+				return true
+			}
+		}
+		return false
+	}},
+	{"sold singly", func(r *rand.Rand, p *optimize.Problem) bool { return set(&someStick(r, p).Bundle, 0) }},
+	{"no least number", func(r *rand.Rand, p *optimize.Problem) bool { return set(&someStick(r, p).Minimum, 0) }},
+	{"a cheaper stick", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		if s.Price < 2 {
+			return false
+		}
+		s.Price--
+		return true
+	}},
+	{"a cheaper break", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		if len(s.Breaks) == 0 || s.Breaks[0].Price < 2 {
+			return false
+		}
+		s.Breaks[0].Price--
+		return true
+	}},
+	{"a smaller charge", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Rules.Charges) == 0 || p.Rules.Charges[0].Amount < 2 {
+			return false
+		}
+		p.Rules.Charges[0].Amount--
+		return true
+	}},
+	{"one spare less", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if p.Rules.Spare == 0 {
+			return false
+		}
+		p.Rules.Spare--
+		return true
+	}},
+	{"another place to splice", func(r *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Runs) == 0 {
+			return false
+		}
+		run := &p.Runs[0]
+		x := measure.Length(1+r.IntN(int(run.Length/u)-1)) * u
+		if slices.Contains(run.Splice.At, x) {
+			return false
+		}
+		run.Splice.At = append(run.Splice.At, x)
+		slices.Sort(run.Splice.At)
+		return true
+	}},
+	{"one splice more", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Runs) == 0 || p.Runs[0].Splice.Most == 0 {
+			return false
+		}
+		p.Runs[0].Splice.Most++
+		return true
+	}},
+	{"shorter parts", func(_ *rand.Rand, p *optimize.Problem) bool {
+		return len(p.Runs) > 0 && set(&p.Runs[0].Splice.MinPart, 0)
+	}},
+}
+
+// takings can only take plans away, or make plans dearer.
+var takings = []alteration{
+	{"one piece more", func(r *rand.Rand, p *optimize.Problem) bool {
+		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(4+r.IntN(10)) * u})
+		return p.Rules.Spare == 0 // a longer piece asks for other spares, too
+	}},
+	{"a limit", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		return s.Limit == 0 && set(&s.Limit, max(2, s.Bundle, s.Minimum))
+	}},
+	{"a better piece", func(r *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Pieces) == 0 {
+			return false
+		}
+		p.Pieces[r.IntN(len(p.Pieces))].Grade++
+		return true
+	}},
+	{"few pieces from a stick", func(r *rand.Rand, p *optimize.Problem) bool {
+		return p.Rules.Most == 0 && set(&p.Rules.Most, 1+r.IntN(3))
+	}},
+	{"a saw that must hold", func(r *rand.Rand, p *optimize.Problem) bool {
+		return p.Rules.Hold == 0 && set(&p.Rules.Hold, measure.Length(1+r.IntN(20))*u)
+	}},
+	{"a short vehicle", func(r *rand.Rand, p *optimize.Problem) bool {
+		return p.Rules.Transport == 0 && set(&p.Rules.Transport, measure.Length(15+r.IntN(30))*u)
+	}},
+	{"one stick", regroup(optimize.OneStick)},
+	{"in sequence", regroup(optimize.InSequence)},
+	{"one lot", regroup(optimize.OneLot)},
+	{"a defect", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		if s.Limit == 0 || p.Rules.Most > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
+			return false
+		}
+		from := measure.Length(r.IntN(int(s.Length/u))) * u
+		s.Defects = append(slices.Clone(s.Defects), stock.Span{From: from, To: from + u})
+		return true
+	}},
+	{"sold in bundles", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		return (s.Limit == 0 || s.Limit > 1) && s.Bundle == 0 && set(&s.Bundle, 2)
+	}},
+	{"sold from two on", func(r *rand.Rand, p *optimize.Problem) bool {
+		s := someStick(r, p)
+		return (s.Limit == 0 || s.Limit > 1) && s.Minimum == 0 && set(&s.Minimum, 2)
+	}},
+	{"a spare", func(_ *rand.Rand, p *optimize.Problem) bool { p.Rules.Spare++; return true }},
+	{"a place less to splice", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Runs) == 0 || len(p.Runs[0].Splice.At) == 0 {
+			return false
+		}
+		p.Runs[0].Splice.At = p.Runs[0].Splice.At[1:]
+		return true
+	}},
+	{"a dearer splice", func(_ *rand.Rand, p *optimize.Problem) bool {
+		if len(p.Runs) == 0 || p.Runs[0].Splice.Price == 0 {
+			return false
+		}
+		p.Runs[0].Splice.Price++
+		return true
+	}},
+}
+
+// regroup puts pieces into a group that already have one quantity.
+func regroup(kind optimize.GroupKind) func(*rand.Rand, *optimize.Problem) bool {
+	return func(_ *rand.Rand, p *optimize.Problem) bool {
+		var free []int
+		for i := range p.Pieces {
+			if !slices.ContainsFunc(p.Rules.Groups, func(g optimize.Group) bool { return slices.Contains(g.Pieces, i) }) &&
+				(len(free) == 0 || max(1, p.Pieces[i].Quantity) == max(1, p.Pieces[free[0]].Quantity)) {
+				free = append(free, i)
+			}
+		}
+		if len(free) < 2 {
+			return false
+		}
+		p.Rules.Groups = append(slices.Clone(p.Rules.Groups), optimize.Group{Kind: kind, Pieces: free[:2]})
+		return true
+	}
+}
+
+// costOf returns the least cost, the greatest int64 where there is no plan, and whether that is certain.
+func costOf(t *rapid.T, p optimize.Problem) (cost int64, objective optimize.Objective, sure bool) {
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	switch {
+	case errors.Is(err, optimize.ErrInfeasible):
+		return math.MaxInt64, 0, true
+	case errors.Is(err, optimize.ErrProblem), errors.Is(err, optimize.ErrLimit):
+		return 0, 0, false
+	case err != nil:
+		t.Fatalf("%v\n%s", err, written(&p))
+	}
+	return plan.Cost, plan.Objective, plan.Proven
+}
+
+// changed solves a random problem before and after a change and hands both costs over.
+func changed(t *testing.T, list []alteration, wrong func(before, after int64) bool) {
+	for _, c := range list {
+		t.Run(c.name, func(t *testing.T) {
+			tried, found := 0, false
+			rapid.Check(t, func(t *rapid.T) {
+				if tried >= 2**bruteCases && !found {
+					return // enough, unless a case is being made smaller
+				}
+				a, b := rapid.IntRange(0, len(features)-1).Draw(t, "rule"), rapid.IntRange(0, len(features)-1).Draw(t, "rule")
+				seed := rapid.Uint64Range(0, 1<<20).Draw(t, "seed")
+				p, q := bothAdded(a, b, seed), bothAdded(a, b, seed)
+				if !c.make(rand.New(rand.NewPCG(7, seed)), &q) {
+					return
+				}
+				p.Rules.Goals, q.Rules.Goals = nil, nil
+				before, unit, sure := costOf(t, p)
+				after, unitAfter, sureAfter := costOf(t, q)
+				if !sure || !sureAfter || unit != unitAfter && before < math.MaxInt64 && after < math.MaxInt64 {
+					return
+				}
+				tried++
+				if wrong(before, after) {
+					found = true
+					t.Fatalf("cost %d before, %d after\n%s\n%s", before, after, written(&p), written(&q))
+				}
+			})
+			if tried == 0 {
+				t.Error("nothing was tried")
+			}
+		})
+	}
+}
+
+// What only adds freedom never raises the cost.
+func TestFreedomNeverCosts(t *testing.T) {
+	changed(t, freedoms, func(before, after int64) bool { return after > before })
+}
+
+// What only takes freedom away never lowers it.
+func TestTakingNeverSaves(t *testing.T) {
+	changed(t, takings, func(before, after int64) bool { return after < before })
+}
