@@ -471,8 +471,12 @@ func (h *page) picture(p *pattern) {
 
 // boxes writes a box for each piece, those of one stick together.
 func (h *page) boxes(n, sticks int, name string) {
-	h.td("")
-	if total := int64(n) * int64(sticks); total > rowBoxes {
+	total, class := int64(n)*int64(sticks), ""
+	if total <= 4 {
+		class = "few"
+	}
+	h.td(class)
+	if total > rowBoxes {
 		h.open("span", "class", "stick")
 		h.leaf("span", " ", "class", "write")
 		h.text(" of " + count(total))

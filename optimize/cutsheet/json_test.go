@@ -204,6 +204,7 @@ func TestJSONSchema(t *testing.T) {
 func FuzzReadJSON(f *testing.F) {
 	// A long seed would be made shorter for a minute before anything is tried.
 	f.Add(`{"format":"longpoint cut sheet","version":1,"problem":{"sticks":[{"length":"8ft"}],"pieces":[{"length":"1in","quantity":3}]},"plan":{"patterns":[{"stick":0,"count":1,"pieces":[0,0,0],"offcut":"93in"}],"cost":195072000,"objective":"least length","stop":"not said","proof":{"kind":"none"}}}`)
+	f.Add(`{"format":"longpoint cut sheet","version":2,"problem":{"sticks":[{"length":"9in","limit":1,"defects":[{"from":"4in","to":"5in"}]},{"length":"20in","supplier":"M","bundle":2}],"pieces":[{"length":"3in","left":{"kind":"flat miter","setback":"1in"},"right":{"kind":"flat miter","setback":"1in"},"symmetry":"any way"}],"runs":[{"length":"6in","splice":{"at":["3in"]}}],"rules":{"nest":true,"spare":1,"goals":["least cost"]}},"plan":{"patterns":[{"stick":0,"count":1,"pieces":[0,1],"offcut":"0in","stretch":[0,1]}],"parts":[{"length":"6in"}],"spliced":[{"run":0,"at":null,"pieces":[1]}],"cost":0,"proof":{"kind":"none"}}}`)
 	f.Fuzz(func(t *testing.T, text string) {
 		p, plan, o, err := cutsheet.ReadJSON(strings.NewReader(text))
 		if err != nil {

@@ -16,7 +16,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-var layouts = flag.Int("layouts", 8, "random problems for each pair of rules in TestLayout")
+var layouts = flag.Int("layouts", 5, "random problems for each pair of rules in TestLayout")
 
 // spots is a stick as these tests lay it: where pieces are and what is left.
 type spots struct {
