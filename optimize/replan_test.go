@@ -2,10 +2,15 @@ package optimize_test
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
-	"fmt"
+	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
@@ -13,25 +18,112 @@ import (
 	"example.com/longpoint/stock"
 )
 
-func TestReplanWithNothingDone(t *testing.T) {
-	for _, k := range trimjob.OfClass("room")[:10] {
-		p := problem(k.Job())
-		plan := mustSolve(t, p)
-		rev, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{}, nil)
-		if err != nil {
-			t.Fatal(k.Name, err)
+func mustReplan(t testing.TB, p optimize.Problem, plan *optimize.Plan, done optimize.Progress) *optimize.Revision {
+	t.Helper()
+	rev, err := optimize.Replan(context.Background(), p, plan, done, nil)
+	if err != nil {
+		t.Fatalf("%v\n%+v\n%s", err, done, written(&p))
+	}
+	return rev
+}
+
+// checkRevision holds a revision to what its comments say, without planning anew.
+func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done *optimize.Progress, rev *optimize.Revision) {
+	t.Helper()
+	fail := func(format string, args ...any) {
+		t.Helper()
+		t.Errorf(format+"\n%+v\n%+v\n%s", append(args, *done, rev, written(p))...)
+	}
+	if rev.Plan != nil {
+		if err := optimize.Check(rev.Problem, rev.Plan); err != nil {
+			fail("%v", err)
 		}
-		if rev.Cost != plan.Cost || !rev.Plan.Proven {
-			t.Errorf("%s: cost %d, bound %d, was %d", k.Name, rev.Cost, rev.Plan.Bound, plan.Cost)
+	} else if len(rev.Problem.Pieces) > 0 {
+		fail("no plan for what is left")
+	}
+	// Pieces: wanted, less cut, and again what is spoiled.
+	left := make([]int, len(p.Pieces)+len(plan.Parts))
+	for i := range left {
+		left[i] = 1
+		if i < len(p.Pieces) {
+			left[i] = max(1, p.Pieces[i].Quantity)
 		}
-		for _, o := range rev.Old {
-			if o.Kept != o.Left {
-				t.Errorf("%s: pattern %d kept %d times of %d", k.Name, o.Pattern, o.Kept, o.Left)
+	}
+	for k, n := range done.Cut {
+		for _, i := range plan.Patterns[k].Pieces {
+			left[i] -= n
+		}
+	}
+	for _, o := range done.Opened {
+		for _, i := range o.Pieces {
+			left[i]--
+		}
+	}
+	for _, s := range done.Spoiled {
+		left[s.Piece] += max(1, s.Count)
+	}
+	if rev.Problem.Runs == nil {
+		for k, i := range rev.Pieces {
+			left[i] -= max(1, rev.Problem.Pieces[k].Quantity)
+		}
+		for i, n := range left {
+			if n != 0 {
+				fail("%d of piece %d lost", n, i)
 			}
 		}
-		if err := optimize.Check(rev.Problem, rev.Plan); err != nil {
-			t.Errorf("%s: %v", k.Name, err)
+	}
+	// The bill.
+	bill := int64(0)
+	for _, b := range rev.Buy {
+		bill += b.Cost
+	}
+	back := int64(0)
+	for _, i := range rev.Idle {
+		back += i.Refund
+	}
+	if len(rev.Problem.Runs) == 0 && len(rev.Problem.Rules.Charges) == 0 && rev.Plan != nil && rev.Plan.Objective == plan.Objective && bill-back != rev.Cost {
+		fail("bill %d, refunds %d, cost %d", bill, back, rev.Cost)
+	}
+	if rev.Bound > rev.Cost || rev.Proven != (rev.Bound == rev.Cost) {
+		fail("cost %d, bound %d, proven %v", rev.Cost, rev.Bound, rev.Proven)
+	}
+	for _, o := range rev.Old {
+		cut := 0
+		if o.Pattern < len(done.Cut) {
+			cut = done.Cut[o.Pattern]
 		}
+		if o.Left != plan.Patterns[o.Pattern].Count-cut || o.Kept < 0 || o.Kept > o.Left || (o.Kept == o.Left) != (o.Why == optimize.AsPlanned) {
+			fail("%+v", o)
+		}
+	}
+	if s := rev.String(); s == "" || strings.Contains(s, "unknown") {
+		fail("says %q", s)
+	}
+}
+
+func allKept(rev *optimize.Revision) bool {
+	return !slices.ContainsFunc(rev.Old, func(o optimize.OldPattern) bool { return o.Kept != o.Left })
+}
+
+// Nothing is done and nothing is wrong: nothing changes, whatever the rules.
+func TestReplanWithNothingDone(t *testing.T) {
+	try := func(p optimize.Problem, done optimize.Progress) {
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil {
+			return
+		}
+		rev := mustReplan(t, p, plan, done)
+		if rev.Cost != plan.Cost || rev.Extra() != 0 || !allKept(rev) || len(rev.Idle) > 0 || cmp.Diff(plan, rev.Plan) != "" {
+			t.Errorf("%+v\n%+v", plan, rev)
+		}
+		checkRevision(t, &p, plan, &done, rev)
+	}
+	for _, k := range trimjob.OfClass("room")[:10] {
+		try(problem(k.Job()), optimize.Progress{})
+		try(problem(k.Job()), optimize.Progress{Cut: []int{0, 0}})
+	}
+	for a := range features {
+		try(bothAdded(a, a, 3), optimize.Progress{})
 	}
 }
 
@@ -42,111 +134,354 @@ func TestReplanWithEverythingDone(t *testing.T) {
 	for _, pat := range plan.Patterns {
 		done.Cut = append(done.Cut, pat.Count)
 	}
-	done.InHand = []optimize.InHand{{Stick: 0, Count: 2}}
-	rev, err := optimize.Replan(context.Background(), p, plan, done, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if rev.Plan != nil || rev.Cost != 0 || len(rev.Old) != 0 || len(rev.Buy) != 0 {
+	done.InHand = []optimize.InHand{{Stick: 0, Count: 2, Refund: 100}}
+	rev := mustReplan(t, p, plan, done)
+	if rev.Plan != nil || rev.Cost != -200 || !rev.Proven || len(rev.Old) != 0 || len(rev.Buy) != 0 {
 		t.Errorf("something is left: %+v", rev)
 	}
-	if len(rev.Idle) != 1 || rev.Idle[0].Count != 2 || rev.Idle[0].Stick != 0 {
-		t.Errorf("idle %+v, want the two sticks in hand", rev.Idle)
+	want := []optimize.Idle{{Stick: 0, Place: optimize.Whole, Length: p.Sticks[0].Length, Count: 2, Refund: 200}}
+	if d := cmp.Diff(want, rev.Idle); d != "" {
+		t.Errorf("idle (-want +got):\n%s", d)
+	}
+	if got, want := rev.String(), "nothing is left to cut\n"; !strings.HasPrefix(got, want) {
+		t.Errorf("says %q", got)
 	}
 }
 
-// Random progress: what is left is planned at the least cost, never more than by buying
-// everything that is left anew, and every number adds up.
-func TestReplanAnywhere(t *testing.T) {
+// onPlan returns progress in which all went as planned: some sticks are cut, some begun, some
+// in hand.
+func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) optimize.Progress {
+	var d optimize.Progress
+	whole := make([]int, len(p.Sticks))
+	for _, pat := range plan.Patterns {
+		left := pat.Count
+		c := r.IntN(left + 1)
+		d.Cut = append(d.Cut, c)
+		left -= c
+		if left > 0 && r.IntN(3) == 0 && len(p.Sticks[pat.Stick].Defects) == 0 && !p.Rules.Nest && p.Rules.Transport == 0 && len(p.Runs) == 0 {
+			o := optimize.Opened{Stick: pat.Stick, Pieces: slices.Clone(pat.Pieces[:r.IntN(len(pat.Pieces))])}
+			s := p.Sticks[pat.Stick]
+			o.Left = s.Length - s.TrimStart - s.TrimEnd
+			for _, i := range o.Pieces {
+				o.Left -= p.Pieces[i].Length + p.Kerf
+			}
+			d.Opened = append(d.Opened, o)
+			left--
+		}
+		if left > 0 && p.Sticks[pat.Stick].Limit == 0 {
+			whole[pat.Stick] += r.IntN(left + 1)
+		}
+	}
+	for s, n := range whole {
+		if n > 0 {
+			d.InHand = append(d.InHand, optimize.InHand{Stick: s, Count: n})
+		}
+	}
+	return d
+}
+
+// Where nothing went wrong the plan goes on, at what was still to be paid.
+func TestReplanGoesOn(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 9))
-	n := 120
+	n := 90
 	if testing.Short() {
 		n = 30
 	}
-	keptAll := 0
 	for i := range n {
-		k := trimjob.OfClass("room")[r.IntN(30)]
-		p := problem(k.Job())
-		if r.IntN(4) == 0 {
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks}
-		}
-		plan := mustSolve(t, p)
-		var d optimize.Progress
-		made := make([]int, len(p.Pieces))
-		for _, pat := range plan.Patterns {
-			c := r.IntN(pat.Count + 1)
-			d.Cut = append(d.Cut, c)
-			for _, j := range pat.Pieces {
-				made[j] += c
+		p := problem(trimjob.OfClass("room")[r.IntN(30)].Job())
+		if i%3 == 0 {
+			p = smallJob(r)
+		} else if i%3 == 1 {
+			a := r.IntN(len(features))
+			switch p = bothAdded(a, a, r.Uint64()); features[a].name {
+			case "bundle", "minimum", "breaks", "spare", "transport":
+				continue // what is sold together is not in proportion to what is cut
+			case "goals", "worth", "one stick", "in sequence", "one lot":
+				continue // goals go first, and sets are cut as a whole
 			}
 		}
-		for j, m := range made {
-			if m > 0 && r.IntN(4) == 0 {
-				d.Spoiled = append(d.Spoiled, optimize.Spoiled{Piece: j, Count: 1})
-				made[j]--
-			}
-		}
-		for s := range p.Sticks {
-			if p.Sticks[s].Limit == 0 && r.IntN(3) == 0 {
-				d.InHand = append(d.InHand, optimize.InHand{Stick: s, Count: 1 + r.IntN(2)})
-			}
-		}
-		if r.IntN(2) == 0 {
-			d.Opened = append(d.Opened, optimize.Opened{Stick: 0, Left: p.Sticks[0].Length / 2})
-		}
-		rev, err := optimize.Replan(context.Background(), p, plan, d, nil)
-		if errors.Is(err, optimize.ErrInfeasible) {
-			continue // a spoiled piece can be one too many
-		}
+		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {
-			t.Fatal(i, k.Name, err)
-		}
-		left := 0
-		for j, m := range made {
-			want := max(p.Pieces[j].Quantity, 1)
-			left += want - m
-		}
-		got := 0
-		for _, pc := range rev.Problem.Pieces {
-			got += max(pc.Quantity, 1)
-		}
-		if got != left {
-			t.Fatalf("%d: %d pieces left, want %d", i, got, left)
-		}
-		if rev.Plan == nil {
 			continue
 		}
-		if err := optimize.Check(rev.Problem, rev.Plan); err != nil {
-			t.Fatalf("%d: %v", i, err)
-		}
-		fresh := mustSolve(t, rev.Problem)
-		if rev.Cost != fresh.Cost || rev.Plan.Proven != fresh.Proven {
-			t.Errorf("%d: cost %d, from scratch %d", i, rev.Cost, fresh.Cost)
-		}
-		bill := int64(0)
-		for _, b := range rev.Buy {
-			bill += b.Cost
-		}
-		if bill != rev.Cost {
-			t.Errorf("%d: bill %d, cost %d", i, bill, rev.Cost)
-		}
-		all := true
-		for _, o := range rev.Old {
-			all = all && o.Kept == o.Left
-		}
-		if all {
-			keptAll++
-		}
-		if len(d.Spoiled) == 0 && len(d.InHand) == 0 && len(d.Opened) == 0 && !all {
-			t.Errorf("%d: nothing went wrong, yet not all is kept: %+v", i, rev.Old)
+		d := onPlan(r, &p, plan)
+		rev := mustReplan(t, p, plan, d)
+		checkRevision(t, &p, plan, &d, rev)
+		if rev.Extra() != 0 || !rev.Proven || !allKept(rev) {
+			t.Errorf("%d: cost %d, planned %d, old %+v\n%+v\n%+v", i, rev.Cost, rev.Planned, rev.Old, d, written(&p))
 		}
 	}
-	t.Logf("everything kept in %d of %d", keptAll, n)
+}
+
+// trouble adds what went wrong to progress.
+func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimize.Progress) {
+	var made, cut []int // pieces, sticks
+	for k, pat := range plan.Patterns {
+		if d.Cut[k] > 0 {
+			made, cut = append(made, pat.Pieces...), append(cut, pat.Stick)
+		}
+	}
+	part := func(s int) measure.Length {
+		return 1 + measure.Length(r.Int64N(int64(p.Sticks[s].Length-p.Sticks[s].TrimStart-p.Sticks[s].TrimEnd)))
+	}
+	if len(made) > 0 && r.IntN(3) > 0 {
+		d.Spoiled = append(d.Spoiled, optimize.Spoiled{Piece: oneOf(r, made...)})
+	}
+	if r.IntN(3) == 0 {
+		s := r.IntN(len(p.Sticks))
+		d.Opened = append(d.Opened, optimize.Opened{Stick: s, Left: part(s)})
+	}
+	if len(cut) > 0 && r.IntN(2) == 0 {
+		s := oneOf(r, cut...)
+		d.Kept = append(d.Kept, optimize.Remnant{Stick: s, Length: part(s), Count: r.IntN(3)})
+	}
+	if s := r.IntN(len(p.Sticks)); r.IntN(2) == 0 {
+		h := optimize.InHand{Stick: s, Count: r.IntN(3)}
+		if plan.Objective == optimize.LeastPrice {
+			h.Refund = oneOf[int64](r, 0, 0, 1, 5)
+		}
+		if len(p.Sticks[s].Defects) == 0 && r.IntN(2) == 0 {
+			h.Length = p.Sticks[s].TrimStart + p.Sticks[s].TrimEnd + part(s)
+		}
+		d.InHand = append(d.InHand, h)
+	}
+	if r.IntN(5) == 0 {
+		d.Supply = append(d.Supply, optimize.Supply{Stick: r.IntN(len(p.Sticks)), Left: r.IntN(4)})
+	}
+}
+
+// nonsense adds what mostly cannot be.
+func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimize.Progress) {
+	n := func(n int) int { return r.IntN(n+2) - 1 }
+	piece, stick := n(len(p.Pieces)+len(plan.Parts)), n(len(p.Sticks))
+	length := oneOf[measure.Length](r, math.MinInt64, -1, 0, 1, 5*u, measure.Foot, math.MaxInt64)
+	count := oneOf(r, math.MinInt, -1, 0, 1, 2, math.MaxInt)
+	switch r.IntN(6) {
+	case 0:
+		d.Cut = append(d.Cut[:r.IntN(len(d.Cut)+1)], count, count)
+	case 1:
+		d.Opened = append(d.Opened, optimize.Opened{Stick: stick, Pieces: []int{piece, n(3)}[:r.IntN(3)], Left: length})
+	case 2:
+		d.Kept = append(d.Kept, optimize.Remnant{Stick: stick, Length: length, Count: count})
+	case 3:
+		d.Spoiled = append(d.Spoiled, optimize.Spoiled{Piece: piece, Count: count})
+	case 4:
+		d.InHand = append(d.InHand, optimize.InHand{Stick: stick, Count: count, Length: length, Refund: oneOf[int64](r, math.MinInt64, 0, 1, math.MaxInt64)})
+	case 5:
+		d.Supply = append(d.Supply, optimize.Supply{Stick: stick, Left: count})
+	}
+}
+
+// Any progress on any problem: an error that says what is wrong, or the least cost of what
+// is left.
+func TestReplanAnywhere(t *testing.T) {
+	const seeds = 1
+	planned, refused, compared := 0, 0, 0
+	for a := range features {
+		for b := range a + 1 {
+			r := rand.New(rand.NewPCG(uint64(a), uint64(b)))
+			for seed := range seeds {
+				p := bothAdded(a, b, uint64(seed))
+				if a == b {
+					p = tinyBase(r) // plain
+				}
+				plan, err := optimize.Solve(context.Background(), p, nil)
+				if err != nil {
+					continue
+				}
+				d := onPlan(r, &p, plan)
+				trouble(r, &p, plan, &d)
+				if r.IntN(5) == 0 {
+					nonsense(r, &p, plan, &d)
+				}
+				rev, err := optimize.Replan(context.Background(), p, plan, d, nil)
+				if err != nil {
+					var pe *optimize.ProgressError
+					if !errors.As(err, &pe) && !errors.Is(err, optimize.ErrInfeasible) && !errors.Is(err, optimize.ErrLimit) {
+						t.Errorf("%v\n%+v\n%s", err, d, written(&p))
+					}
+					refused++
+					continue
+				}
+				planned++
+				checkRevision(t, &p, plan, &d, rev)
+				if rev.Plan == nil {
+					continue
+				}
+				fresh := mustSolve(t, rev.Problem)
+				if rev.Plan.Cost != fresh.Cost || rev.Plan.Proven != fresh.Proven {
+					t.Errorf("cost %d, from scratch %d\n%+v\n%s", rev.Plan.Cost, fresh.Cost, d, written(&p))
+				}
+				for k, l := range rev.Plan.Levels {
+					if l.Value != fresh.Levels[k].Value {
+						t.Errorf("%v is %d, from scratch %d", l.Goal, l.Value, fresh.Levels[k].Value)
+					}
+				}
+				n := 0
+				for _, pc := range rev.Problem.Pieces {
+					n += max(1, pc.Quantity)
+				}
+				if n <= 6 && compared < 150 {
+					compared++
+					if want, ok := bruteSolve(&rev.Problem); !ok || rev.Plan.Cost != want[0] {
+						t.Errorf("cost %d, want %v\n%s", rev.Plan.Cost, want, written(&rev.Problem))
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d planned, %d refused, %d compared", planned, refused, compared)
+	if min(planned, refused, compared) < 20 {
+		t.Error("the test shows little")
+	}
+}
+
+// What is said to be dearer is: one more of the pattern kept, and the rest by brute force.
+func TestReplanDearer(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 2))
+	shown := 0
+	for i := range 400 {
+		p := smallJob(r)
+		for s := range p.Sticks {
+			p.Sticks[s].Limit = 0
+		}
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil || plan.Objective != optimize.LeastPrice {
+			continue
+		}
+		var d optimize.Progress
+		for _, pat := range plan.Patterns[:1] {
+			d.Cut = append(d.Cut, pat.Count)
+			d.Spoiled = []optimize.Spoiled{{Piece: pat.Pieces[0]}}
+		}
+		d.Supply = nil
+		rev := mustReplan(t, p, plan, d)
+		checkRevision(t, &p, plan, &d, rev)
+		if slices.ContainsFunc(rev.Old, func(o optimize.OldPattern) bool {
+			return o.Why != optimize.AsPlanned && o.Why != optimize.Dearer
+		}) {
+			t.Errorf("%d: %+v", i, rev.Old)
+		}
+		// All that was kept, with the first of what was not.
+		for _, o := range rev.Old {
+			if o.Why != optimize.Dearer {
+				continue
+			}
+			rest, cost := rev.Problem, int64(0)
+			rest.Pieces = slices.Clone(rest.Pieces)
+			for k := range rest.Pieces {
+				rest.Pieces[k].Quantity = max(1, rest.Pieces[k].Quantity)
+			}
+			fix := func(pattern, n int) {
+				cost += int64(n) * p.Sticks[plan.Patterns[pattern].Stick].Price
+				for _, j := range plan.Patterns[pattern].Pieces {
+					rest.Pieces[slices.Index(rev.Pieces, j)].Quantity -= n
+				}
+			}
+			for _, k := range rev.Old {
+				fix(k.Pattern, k.Kept)
+			}
+			fix(o.Pattern, 1)
+			rest.Pieces = slices.DeleteFunc(rest.Pieces, func(pc stock.Piece) bool { return pc.Quantity <= 0 })
+			if len(rest.Pieces) > 0 {
+				want, ok := bruteSolve(&rest)
+				if !ok {
+					t.Fatal("no plan")
+				}
+				cost += want[0]
+			}
+			if cost <= rev.Cost || o.Extra < 1 {
+				t.Errorf("%d: with one more of pattern %d the cost is %d, without %d: %+v", i, o.Pattern, cost, rev.Cost, o)
+			}
+			shown++
+			break
+		}
+	}
+	t.Logf("%d shown", shown)
+	if shown == 0 {
+		t.Error("nothing was dearer: the test shows nothing")
+	}
+}
+
+// oneStick is a plan of two sticks: four pieces of 4 ft on 10-foot sticks, two and two.
+func twoSticks(t testing.TB) (optimize.Problem, *optimize.Plan) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "ten", Length: 10 * measure.Foot, Price: 100}, {Label: "five", Length: 5 * measure.Foot, Price: 60}},
+		Pieces: []stock.Piece{{Label: "a", Length: 4 * measure.Foot, Quantity: 4}},
+	}
+	return p, mustSolve(t, p)
+}
+
+// Spoiled pieces come from what is kept before anything is bought, and an offcut that is
+// too short does not help.
+func TestReplanKeptOffcuts(t *testing.T) {
+	p, plan := twoSticks(t)
+	d := optimize.Progress{Cut: []int{2}, Spoiled: []optimize.Spoiled{{Piece: 0}}}
+	if rev := mustReplan(t, p, plan, d); rev.Cost != 60 || rev.Extra() != 60 || len(rev.Again) != 1 {
+		t.Errorf("%+v", rev)
+	}
+	d.Kept = []optimize.Remnant{{Stick: 0, Length: 3 * measure.Foot}, {Stick: 0, Length: 4 * measure.Foot}}
+	rev := mustReplan(t, p, plan, d)
+	want := []optimize.Idle{{Stick: 0, Place: optimize.LeftOver, Length: 3 * measure.Foot, Count: 1}}
+	if d := cmp.Diff(want, rev.Idle); rev.Cost != 0 || !rev.Proven || d != "" {
+		t.Errorf("cost %d, idle (-want +got):\n%s", rev.Cost, d)
+	}
+	checkRevision(t, &p, plan, &d, rev)
+}
+
+// A stick that can be returned is used only where that is worth more than its refund.
+func TestReplanRefund(t *testing.T) {
+	p, plan := twoSticks(t)
+	for _, c := range []struct {
+		refund, cost int64
+		idle         int
+	}{
+		{0, 0, 0},        // used, nothing to be paid
+		{59, 0, 0},       // another stick for the piece is dearer
+		{61, 60 - 61, 1}, // it is returned and a shorter one bought
+	} {
+		d := optimize.Progress{Cut: []int{2}, Spoiled: []optimize.Spoiled{{Piece: 0}}, InHand: []optimize.InHand{{Stick: 0, Refund: c.refund}}}
+		rev := mustReplan(t, p, plan, d)
+		if rev.Cost != c.cost || len(rev.Idle) != c.idle || !rev.Proven {
+			t.Errorf("refund %d: %+v", c.refund, rev)
+		}
+		checkRevision(t, &p, plan, &d, rev)
+	}
+}
+
+// Sticks that are short or missing.
+func TestReplanShortSupply(t *testing.T) {
+	p, plan := twoSticks(t)
+	for _, c := range []struct {
+		done optimize.Progress
+		cost int64
+		kept int
+		why  optimize.Why
+	}{
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}}}, 0, 2, optimize.AsPlanned},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2, Length: 8 * measure.Foot}}}, 0, 2, optimize.AsPlanned},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}, {Stick: 0, Length: 7 * measure.Foot}}}, 60, 1, optimize.Dearer},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}}, Supply: []optimize.Supply{{Stick: 0}}}, 120, 1, optimize.NoStick},
+		{optimize.Progress{Supply: []optimize.Supply{{Stick: 0}}}, 240, 0, optimize.NoStick},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Length: 7 * measure.Foot}}, Supply: []optimize.Supply{{Stick: 0}}}, 180, 0, optimize.TooShort},
+		{optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 6 * measure.Foot}}}, 100, 2, optimize.AsPlanned},
+		{optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}}, 160, 1, optimize.TooShort},
+		{optimize.Progress{Opened: []optimize.Opened{{Stick: 1, Pieces: []int{0}}}}, 160, 1, optimize.NotNeeded},
+	} {
+		rev := mustReplan(t, p, plan, c.done)
+		checkRevision(t, &p, plan, &c.done, rev)
+		if len(rev.Old) != 1 || rev.Cost != c.cost || rev.Old[0].Kept != c.kept || rev.Old[0].Why != c.why {
+			t.Errorf("%+v: cost %d, old %+v, want cost %d, %d kept, %v\n%v", c.done, rev.Cost, rev.Old, c.cost, c.kept, c.why, rev)
+		}
+	}
 }
 
 func TestReplanErrors(t *testing.T) {
 	p := optimize.Problem{
-		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100, TrimStart: measure.Inch}},
+		Sticks: []stock.Stick{
+			{Length: 10 * measure.Foot, Price: 100, TrimStart: measure.Inch},
+			{Length: 6 * measure.Foot, Price: 900, Limit: 1, Defects: []stock.Span{{From: measure.Foot, To: 2 * measure.Foot}}},
+		},
 		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 4}, {Length: 3 * measure.Foot}},
 	}
 	plan := mustSolve(t, p)
@@ -157,74 +492,243 @@ func TestReplanErrors(t *testing.T) {
 		{optimize.Progress{Cut: []int{0, 0, 0, 0, 0, 0, 0}}, "Cut"},
 		{optimize.Progress{Cut: []int{-1}}, "Cut[0]"},
 		{optimize.Progress{Cut: []int{9}}, "Cut[0]"},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 1}}}, "Opened[0].Stick"},
-		{optimize.Progress{Opened: []optimize.Opened{{Left: 11 * measure.Foot}}}, "Opened[0].Left"},
+		{optimize.Progress{Opened: []optimize.Opened{{Stick: 2}}}, "Opened[0].Stick"},
+		{optimize.Progress{Opened: []optimize.Opened{{Left: 10 * measure.Foot}}}, "Opened[0].Left"},
 		{optimize.Progress{Opened: []optimize.Opened{{Left: -1}}}, "Opened[0].Left"},
+		{optimize.Progress{Opened: []optimize.Opened{{Stick: 1, Left: 5 * measure.Foot}}}, "Opened[0].Left"},
+		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{0}, Left: 6 * measure.Foot}}}, "Opened[0].Left"},
 		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{2}}}}, "Opened[0].Pieces[0]"},
+		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{0, 0, 0}}}}, "Opened[0].Pieces[2]"},
 		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{1, 1}}}}, "Opened"},
+		{optimize.Progress{Kept: []optimize.Remnant{{Stick: -1}}}, "Kept[0].Stick"},
+		{optimize.Progress{Kept: []optimize.Remnant{{Length: measure.Foot}}}, "Kept[0].Stick"},
+		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{}}}, "Kept[0].Length"},
+		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{Length: 10 * measure.Foot}}}, "Kept[0].Length"},
+		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{Length: measure.Foot, Count: -1}}}, "Kept[0].Count"},
 		{optimize.Progress{Spoiled: []optimize.Spoiled{{Piece: 5, Count: 1}}}, "Spoiled[0].Piece"},
-		{optimize.Progress{Spoiled: []optimize.Spoiled{{Piece: 1, Count: 1}}}, "Spoiled[0].Count"},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: -1, Count: 1}}}, "InHand[0].Stick"},
-		{optimize.Progress{InHand: []optimize.InHand{{}}}, "InHand[0].Count"},
-		{optimize.Progress{InHand: []optimize.InHand{{Count: 1, Length: measure.Inch}}}, "InHand[0].Length"},
+		{optimize.Progress{Spoiled: []optimize.Spoiled{{Piece: 1}}}, "Spoiled[0].Piece"},
+		{optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: 0, Count: 9}}}, "Spoiled[0].Count"},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: -1}}}, "InHand[0].Stick"},
+		{optimize.Progress{InHand: []optimize.InHand{{Count: -1}}}, "InHand[0].Count"},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 1, Count: 1 << 20}}}, "InHand[0].Count"},
+		{optimize.Progress{InHand: []optimize.InHand{{Length: measure.Inch}}}, "InHand[0].Length"},
+		{optimize.Progress{InHand: []optimize.InHand{{Length: math.MaxInt64}}}, "InHand[0].Length"},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 1, Length: measure.Foot}}}, "InHand[0].Length"},
+		{optimize.Progress{InHand: []optimize.InHand{{Refund: -1}}}, "InHand[0].Refund"},
+		{optimize.Progress{InHand: []optimize.InHand{{Refund: math.MaxInt64}, {Refund: math.MaxInt64}}}, "InHand[0].Refund"},
 		{optimize.Progress{Supply: []optimize.Supply{{Stick: 3}}}, "Supply[0].Stick"},
+		{optimize.Progress{Supply: []optimize.Supply{{Left: 1}, {Left: 2}}}, "Supply[1].Stick"},
 		{optimize.Progress{Supply: []optimize.Supply{{Left: -2}}}, "Supply[0].Left"},
+		{optimize.Progress{Supply: []optimize.Supply{{Stick: 1, Left: 1 << 20}}}, "Supply[0].Left"},
 	} {
 		_, err := optimize.Replan(context.Background(), p, plan, c.done, nil)
 		var pe *optimize.ProgressError
-		if !errors.As(err, &pe) || pe.Field != c.field || !errors.Is(err, optimize.ErrProblem) {
+		if !errors.As(err, &pe) || pe.Field != c.field || pe.Value == "" || pe.Want == "" || !errors.Is(err, optimize.ErrProblem) {
 			t.Errorf("%+v: %v, want a ProgressError for %s", c.done, err, c.field)
 		}
 	}
 	bad := *plan
 	bad.Cost++
 	var ce *optimize.CheckError
-	if _, err := optimize.Replan(context.Background(), p, &bad, optimize.Progress{}, nil); !errors.As(err, &ce) {
-		t.Errorf("a wrong plan: %v", err)
+	for _, plan := range []*optimize.Plan{&bad, nil} {
+		if _, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{}, nil); !errors.As(err, &ce) {
+			t.Errorf("a wrong plan: %v", err)
+		}
 	}
-	// No stick can be had any more.
-	_, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{Supply: []optimize.Supply{{Stick: 0, Left: 0}}}, nil)
-	if !errors.Is(err, optimize.ErrInfeasible) {
-		t.Errorf("no sticks left: %v", err)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := optimize.Replan(ctx, p, plan, optimize.Progress{InHand: []optimize.InHand{{}}}, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("canceled: %v", err)
 	}
 }
 
-// One stick had a knot, which spoiled the long piece.
-func ExampleReplan() {
+// Where no plan exists for what is left, the error has the numbers of the old problem.
+func TestReplanInfeasible(t *testing.T) {
 	p := optimize.Problem{
-		Sticks: []stock.Stick{{Label: "12 ft", Length: 12 * measure.Foot, Price: 1908}, {Label: "16 ft", Length: 16 * measure.Foot, Price: 2608}},
-		Pieces: []stock.Piece{
-			{Label: "north", Length: measure.MustParse(`12' 1-3/8"`)},
-			{Label: "east", Length: measure.MustParse(`7' 4-3/4"`)},
-			{Label: "closet", Length: measure.MustParse("41 1/2 in"), Quantity: 2},
-		},
-		Kerf: measure.MustParse("1/8 in"),
+		Sticks: []stock.Stick{{Length: 3 * measure.Foot, Price: 1}, {Length: 9 * measure.Foot, Price: 100}},
+		Pieces: []stock.Piece{{Length: 2 * measure.Foot}, {Length: 4 * measure.Foot, Quantity: 2}},
 	}
-	ctx := context.Background()
-	plan, err := optimize.Solve(ctx, p, nil)
+	plan := mustSolve(t, p)
+	cut := make([]int, len(plan.Patterns))
+	for k, pat := range plan.Patterns {
+		if slices.Contains(pat.Pieces, 0) {
+			cut[k] = pat.Count // the short one is cut
+		}
+	}
+	for _, c := range []struct {
+		done optimize.Progress
+		want optimize.InfeasibleError
+	}{
+		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}}},
+			optimize.InfeasibleError{Reason: optimize.PieceTooLong, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
+		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}, {Stick: 0}}},
+			optimize.InfeasibleError{Reason: optimize.SupplyTooFew, Piece: 1, Stick: -1, NeedCount: 2}},
+	} {
+		_, err := optimize.Replan(context.Background(), p, plan, c.done, nil)
+		var no *optimize.InfeasibleError
+		if !errors.As(err, &no) {
+			t.Errorf("%+v: %v", c.done, err)
+			continue
+		}
+		if d := cmp.Diff(c.want, *no); d != "" {
+			t.Errorf("%+v (-want +got):\n%s", c.done, d)
+		}
+	}
+}
+
+// Groups go on in whole sets.
+func TestReplanGroups(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
+		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 2}, {Length: 3 * measure.Foot, Quantity: 2}},
+		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{0, 1}}}},
+	}
+	plan := mustSolve(t, p)
+	done := optimize.Progress{Cut: []int{1}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if len(rev.Problem.Rules.Groups) != 1 || rev.Cost != 100 {
+		t.Errorf("%+v", rev)
+	}
+	var pe *optimize.ProgressError
+	done.Spoiled = []optimize.Spoiled{{Piece: 1}}
+	if _, err := optimize.Replan(context.Background(), p, plan, done, nil); !errors.As(err, &pe) {
+		t.Errorf("part of a set: %v", err)
+	}
+	done.Spoiled = append(done.Spoiled, optimize.Spoiled{Piece: 0})
+	if rev := mustReplan(t, p, plan, done); rev.Cost != 200 {
+		t.Errorf("a set again: %+v", rev)
+	}
+	p.Rules.Groups[0].Kind = optimize.OneLot
+	if _, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{Cut: []int{1}}, nil); !errors.As(err, &pe) {
+		t.Errorf("part of a lot: %v", err)
+	}
+}
+
+// Runs are pieces from the moment that something is cut, under labels of their own.
+func TestReplanRuns(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
+		Pieces: []stock.Piece{{Label: "corridor 1/2", Length: 2 * measure.Foot}},
+		Runs:   []stock.Run{{Label: "corridor", Length: 16 * measure.Foot, Splice: stock.SpliceRule{At: []measure.Length{8 * measure.Foot}, Price: 7}}},
+	}
+	plan := mustSolve(t, p)
+	done := optimize.Progress{Cut: []int{1}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Problem.Runs != nil || rev.Cost != 100 || !allKept(rev) {
+		t.Errorf("%+v", rev)
+	}
+	done = optimize.Progress{InHand: []optimize.InHand{{Count: 2}}}
+	rev = mustReplan(t, p, plan, done)
+	var labels []string
+	for _, pc := range rev.Problem.Pieces {
+		labels = append(labels, pc.Label)
+	}
+	if d := cmp.Diff([]string{"corridor 1/2", "corridor 1/2 (2)", "corridor 2/2"}, labels); d != "" || !allKept(rev) {
+		t.Errorf("%+v, labels (-want +got):\n%s", rev.Old, d)
+	}
+}
+
+// Every goal can be kept to, and goes before keeping.
+func TestReplanGoals(t *testing.T) {
+	p, _ := twoSticks(t)
+	p.Rules.Worth = []optimize.Worth{{Length: measure.Foot, Value: 1}}
+	p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns, optimize.FewestSticks}
+	plan := mustSolve(t, p)
+	done := optimize.Progress{Cut: []int{1}, InHand: []optimize.InHand{{Stick: 0, Count: 1}}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if !allKept(rev) || rev.Cost != 0 {
+		t.Errorf("%+v", rev)
+	}
+}
+
+// With bundles and charges the old plan goes on, too.
+func TestReplanSelling(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100, Bundle: 2, Supplier: "yard"}, {Length: 9 * measure.Foot, Price: 95, Supplier: "mill"}},
+		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 6}},
+		Rules:  optimize.Rules{Charges: []optimize.Charge{{Supplier: "yard", Amount: 50}, {Supplier: "mill", Amount: 500}}, Spare: 1},
+	}
+	plan := mustSolve(t, p)
+	if plan.Cost != 450 {
+		t.Fatalf("%+v", plan)
+	}
+	done := optimize.Progress{Cut: []int{1}, InHand: []optimize.InHand{{Stick: 0, Count: 3}}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if !allKept(rev) || rev.Cost != 0 || rev.Planned != 0 || rev.Extra() != 0 {
+		t.Errorf("%+v", rev)
+	}
+	// One is spoiled: the spare goes, and another bundle has to come, without a charge.
+	done.Spoiled = []optimize.Spoiled{{Piece: 0}}
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if !allKept(rev) || rev.Cost != 200 || rev.Extra() != 200 {
+		t.Errorf("%+v", rev)
+	}
+}
+
+// Keeping takes no more than its share of the work.
+func TestReplanWork(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	p := problem(trimjob.OfClass("house")[0].Job())
+	const work = 2_000_000
+	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: work})
 	if err != nil {
-		panic(err)
+		t.Fatal(err)
 	}
-	// The 16-foot stick is cut, but the long piece split at the knot; 9 feet of it can be
-	// used. The other stick is in hand.
-	rev, err := optimize.Replan(ctx, p, plan, optimize.Progress{
-		Opened: []optimize.Opened{{Stick: 1, Pieces: []int{2}, Left: 9 * measure.Foot}},
-		InHand: []optimize.InHand{{Stick: 0, Count: 1}},
-	}, nil)
+	d := onPlan(r, &p, plan)
+	d.Spoiled = []optimize.Spoiled{{Piece: plan.Patterns[slices.IndexFunc(d.Cut, func(n int) bool { return n > 0 })].Pieces[0]}}
+	o := &optimize.Options{Work: work}
+	rev, err := optimize.Replan(context.Background(), p, plan, d, o)
 	if err != nil {
-		panic(err)
+		t.Fatal(err)
 	}
-	fmt.Print(rev)
-	for _, pat := range rev.Plan.Patterns {
-		src := rev.Sticks[pat.Stick]
-		fmt.Println(p.Sticks[src.Stick].Label, src.Place, pat.Pieces)
+	checkRevision(t, &p, plan, &d, rev)
+	if most := int64(work) * 3 / 2; rev.Plan.Work > most {
+		t.Errorf("%d steps, at most %d expected", rev.Plan.Work, most)
 	}
-	// Output:
-	// 1 of 2 sticks still to be cut stay as planned
-	// pattern 1: 1 of 1 are cut otherwise
-	// buy 1 more of stick 1
-	// 1 of stick 1, 9' long, not needed
-	// still to be paid: 2608, proven to be the least
-	// 12 ft whole [1 2]
-	// 16 ft to buy [0]
+	fresh, err := optimize.Solve(context.Background(), rev.Problem, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rev.Plan.Cost > fresh.Cost || rev.Plan.Bound < fresh.Bound {
+		t.Errorf("cost %d, bound %d, from scratch %d, %d", rev.Plan.Cost, rev.Plan.Bound, fresh.Cost, fresh.Bound)
+	}
+	again, err := optimize.Replan(context.Background(), p, plan, d, o)
+	if err != nil || cmp.Diff(rev, again) != "" {
+		t.Errorf("another revision the second time: %v\n%s", err, cmp.Diff(rev, again))
+	}
+	kept, left := 0, 0
+	for _, o := range rev.Old {
+		kept, left = kept+o.Kept, left+o.Left
+	}
+	t.Logf("kept %d of %d, %d steps", kept, left, rev.Plan.Work)
+}
+
+func TestReplanJSON(t *testing.T) {
+	p, plan := twoSticks(t)
+	done := optimize.Progress{
+		Cut: []int{1}, Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}, Kept: []optimize.Remnant{{Length: measure.Foot}},
+		Spoiled: []optimize.Spoiled{{Piece: 0}}, InHand: []optimize.InHand{{Stick: 1, Refund: 3}}, Supply: []optimize.Supply{{Left: 9}},
+	}
+	rev := mustReplan(t, p, plan, done)
+	text, err := json.Marshal(rev)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back optimize.Revision
+	if err := json.Unmarshal(text, &back); err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(rev, &back); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	var w optimize.Why
+	var pl optimize.Place
+	if w.UnmarshalText([]byte("because")) == nil || pl.UnmarshalText([]byte("here")) == nil || optimize.Why(99).String() != "unknown 99" {
+		t.Error("names that nothing has")
+	}
 }

@@ -43,9 +43,13 @@ func run(w io.Writer) error {
 	}
 	fmt.Fprintf(w, "Planned: %d sticks, $%d.%02d.\n\n", plan.Sticks(), plan.Cost/100, plan.Cost%100)
 
-	// The day's work: everything is bought, the first pattern is cut, and the first
-	// stick of the second split at a knot, 40 inches from its end.
-	done := optimize.Progress{Cut: []int{plan.Patterns[0].Count}}
+	// The day's work: everything is bought, the first pattern is cut and what is left of
+	// it kept, and the first stick of the second split at a knot, 40 inches from its end.
+	first := plan.Patterns[0]
+	done := optimize.Progress{Cut: []int{first.Count}}
+	if first.Offcut > 0 {
+		done.Kept = []optimize.Remnant{{Stick: first.Stick, Length: first.Offcut, Count: first.Count}}
+	}
 	whole := make([]int, len(p.Sticks))
 	for k, pat := range plan.Patterns[1:] {
 		n := pat.Count

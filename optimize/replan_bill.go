@@ -1,0 +1,136 @@
+package optimize
+
+// billed is what some patterns make one buy, and what that costs.
+type billed struct {
+	buy  []Purchase
+	cost int64
+}
+
+// bill works out the cheapest purchase for patterns of a problem: bundles filled up,
+// minimums kept, price breaks used, spare sticks added only where they are owned. It
+// reports false where that cannot be done or is more than an int64 holds.
+func bill(q *Problem, patterns []Pattern) (billed, bool) {
+	var b billed
+	objective, price := costing(q)
+	cut := make([]int, len(q.Sticks))
+	for k := range patterns {
+		cut[patterns[k].Stick] += patterns[k].Count
+	}
+	var sum int128
+	if !q.sells() {
+		for i, n := range cut {
+			sum = sum.add(mul(price[i], int64(n)))
+		}
+		cost, ok := sum.int64()
+		return billed{cost: cost}, ok
+	}
+	c := &ruleCheck{p: q}
+	count := make([]int, len(q.Sticks))
+	cost := make([]int64, len(q.Sticks))
+	for i := range q.Sticks {
+		if cut[i] == 0 {
+			continue
+		}
+		var ok bool
+		if count[i], cost[i], ok = cheapest(q, i, cut[i], price[i], objective); !ok {
+			return b, false
+		}
+		if c.inYard(&q.Sticks[i]) {
+			v, ok := mul(q.Rules.YardCut, int64(cut[i])).add(mul(cost[i], 1)).int64()
+			if !ok {
+				return b, false
+			}
+			cost[i] = v
+		}
+	}
+	if !spared(q, cut, count, price) {
+		return b, false
+	}
+	b.buy = []Purchase{}
+	for i, n := range count {
+		if n > 0 {
+			b.buy = append(b.buy, Purchase{i, n, cost[i]})
+			sum = sum.add(mul(cost[i], 1))
+		}
+	}
+	for _, ch := range q.Rules.Charges {
+		for i, n := range count {
+			if n > 0 && q.Sticks[i].Supplier == ch.Supplier {
+				sum = sum.add(mul(ch.Amount, 1))
+				break
+			}
+		}
+	}
+	var ok bool
+	b.cost, ok = sum.int64()
+	return b, ok
+}
+
+// cheapest returns how many of a stick to buy where n are needed, and what they cost: as
+// few as are sold, or as many as make a price break pay.
+func cheapest(q *Problem, i, n int, price int64, objective Objective) (count int, cost int64, found bool) {
+	s := &q.Sticks[i]
+	froms := []int{n}
+	if objective == LeastPrice {
+		for _, b := range s.Breaks {
+			froms = append(froms, b.From)
+		}
+	}
+	for _, from := range froms {
+		c := max(n, from, s.Minimum)
+		if s.Bundle > 1 && c%s.Bundle > 0 {
+			c += s.Bundle - c%s.Bundle
+		}
+		if c < n || s.Limit > 0 && c > s.Limit {
+			continue
+		}
+		each := price
+		if objective == LeastPrice {
+			for _, b := range s.Breaks {
+				if c >= b.From {
+					each = b.Price
+				}
+			}
+		}
+		if v, ok := mul(each, int64(c)).int64(); ok && (!found || v < cost) {
+			count, cost, found = c, v, true
+		}
+	}
+	return count, cost, found
+}
+
+// spared makes sure that enough whole sticks are there to spare, as far as those do that
+// cost nothing.
+func spared(q *Problem, cut, count []int, price []int64) bool {
+	missing := q.Rules.Spare
+	if missing == 0 {
+		return true
+	}
+	longest := q.Pieces[0].Length
+	for i := range q.Pieces {
+		longest = max(longest, q.Pieces[i].Length)
+	}
+	c := &ruleCheck{p: q}
+	fits := func(i int) bool {
+		s := &q.Sticks[i]
+		return len(s.Defects) == 0 && !c.inYard(s) && usable(s) >= longest
+	}
+	for i := range q.Sticks {
+		if fits(i) {
+			missing -= min(missing, count[i]-cut[i])
+		}
+	}
+	for i := range q.Sticks {
+		s := &q.Sticks[i]
+		if missing == 0 || price[i] != 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || s.Supplier != "" || !fits(i) {
+			continue
+		}
+		more := missing
+		if s.Limit > 0 {
+			more = min(more, s.Limit-count[i])
+		}
+		count[i] += more
+		missing -= more
+	}
+	return missing == 0
+}

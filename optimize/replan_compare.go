@@ -1,0 +1,201 @@
+package optimize
+
+import (
+	"fmt"
+	"slices"
+)
+
+// unchanged is the revision of a plan on which nothing has been done.
+func (r *replan) unchanged() *Revision {
+	p, plan := r.p, r.old
+	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven, Planned: plan.Cost}
+	for i := range r.left {
+		rev.Pieces = append(rev.Pieces, i)
+	}
+	for i := range p.Sticks {
+		rev.Sticks = append(rev.Sticks, Source{i, ToBuy})
+	}
+	for j := range plan.Patterns {
+		n := plan.Patterns[j].Count
+		rev.Old = append(rev.Old, OldPattern{Pattern: j, Left: n, Kept: n})
+	}
+	if rev.Buy = slices.Clone(plan.Buy); rev.Buy == nil {
+		if b, ok := bought(p, plan.Patterns); ok {
+			rev.Buy = b
+		}
+	}
+	return rev
+}
+
+// bought lists the sticks of patterns with their price, where nothing else is to be paid.
+func bought(p *Problem, patterns []Pattern) ([]Purchase, bool) {
+	_, price := costing(p)
+	count := make([]int, len(p.Sticks))
+	for k := range patterns {
+		count[patterns[k].Stick] += patterns[k].Count
+	}
+	var out []Purchase
+	for i, n := range count {
+		if n == 0 {
+			continue
+		}
+		cost, ok := mul(price[i], int64(n)).int64()
+		if !ok {
+			return nil, false
+		}
+		out = append(out, Purchase{i, n, cost})
+	}
+	return out, true
+}
+
+// compare says what is kept, bought and idle, and what is still to be paid.
+func (r *replan) compare() {
+	rev := &r.rev
+	r.compareOld()
+	if len(r.done.Spoiled) > 0 {
+		again := make([]int, len(r.left))
+		for _, s := range r.done.Spoiled {
+			again[s.Piece] += max(1, s.Count)
+		}
+		for i, n := range again {
+			if n = min(n, r.left[i]); n > 0 {
+				rev.Again = append(rev.Again, Spoiled{i, n})
+			}
+		}
+	}
+	r.compareSticks()
+	rev.Planned = r.planned()
+	refunds := int64(0)
+	for _, h := range r.done.InHand {
+		refunds += h.Refund * int64(max(1, h.Count)) // at most maxRefund in total
+	}
+	if plan := rev.Plan; plan != nil {
+		owned := !slices.ContainsFunc(rev.Sticks, func(s Source) bool { return s.Place == ToBuy })
+		if plan.Objective == LeastPrice || objectiveOf(r.p) == LeastLength && !owned {
+			rev.Cost, rev.Bound = plan.Cost, plan.Bound
+		}
+	}
+	rev.Cost -= refunds
+	rev.Bound -= refunds
+	rev.Proven = rev.Cost == rev.Bound
+}
+
+// shape is what makes two ways of cutting the same for people: the stick, by its number
+// in the old problem, and the pieces that it yields.
+func (r *replan) shape(pat *Pattern, revised bool) string {
+	s := pat.Stick
+	ids := slices.Clone(pat.Pieces)
+	if revised {
+		s = r.rev.Sticks[s].Stick
+		for k, i := range ids {
+			ids[k] = r.rev.Pieces[i]
+		}
+	}
+	slices.Sort(ids)
+	return fmt.Sprint(s, ids)
+}
+
+func (r *replan) compareOld() {
+	rev := &r.rev
+	now := map[string]int{}                       // whole sticks by shape
+	on := make([]string, len(rev.Problem.Sticks)) // what is cut from an opened stick
+	if rev.Plan != nil {
+		for k := range rev.Plan.Patterns {
+			pat := &rev.Plan.Patterns[k]
+			switch rev.Sticks[pat.Stick].Place {
+			case Started:
+				on[pat.Stick] = r.shape(pat, true)
+			case ToBuy, Whole:
+				now[r.shape(pat, true)] += pat.Count
+			}
+		}
+	}
+	kept := make([]int, len(r.stays))
+	for k, j := range r.begun {
+		if j < 0 {
+			continue
+		}
+		rest, _ := without(r.old.Patterns[j].Pieces, r.done.Opened[k].Pieces)
+		at := r.opened[k]
+		if len(rest) == 0 || at >= 0 && on[at] == r.shape(&Pattern{Stick: r.old.Patterns[j].Stick, Pieces: rest}, false) {
+			kept[j]++
+		}
+	}
+	for j, n := range r.stays {
+		if n == 0 {
+			continue
+		}
+		s := r.shape(&r.old.Patterns[j], false)
+		more := min(r.whole[j], now[s])
+		now[s] -= more
+		old := OldPattern{Pattern: j, Left: n, Kept: kept[j] + more}
+		if old.Kept < n {
+			no := refusal{why: NotNeeded} // nothing is wanted any more
+			if r.no != nil {
+				no = r.no[j]
+			} else if i := slices.IndexFunc(r.old.Patterns[j].Pieces, func(i int) bool { return r.left[i] == 0 }); i >= 0 {
+				no.piece = r.old.Patterns[j].Pieces[i]
+			}
+			old.Why, old.Piece, old.Extra = no.why, no.piece, no.extra
+		}
+		rev.Old = append(rev.Old, old)
+	}
+}
+
+// compareSticks lists what to buy and what is idle.
+func (r *replan) compareSticks() {
+	rev := &r.rev
+	var list []Purchase
+	if rev.Plan != nil {
+		if list = rev.Plan.Buy; list == nil {
+			list, _ = bought(&rev.Problem, rev.Plan.Patterns)
+		}
+	}
+	used := make([]int, len(rev.Problem.Sticks))
+	for _, b := range list {
+		used[b.Stick] = b.Count
+		if src := rev.Sticks[b.Stick]; src.Place == ToBuy {
+			rev.Buy = append(rev.Buy, Purchase{src.Stick, b.Count, b.Cost})
+		}
+	}
+	for s, n := range used {
+		src, st := rev.Sticks[s], &rev.Problem.Sticks[s]
+		if left := st.Limit - n; src.Place != ToBuy && left > 0 {
+			refund := st.Price * int64(left)
+			rev.Idle = append(rev.Idle, Idle{Stick: src.Stick, Place: src.Place, Length: st.Length, Count: left, Refund: refund})
+		}
+	}
+}
+
+// planned returns what would still have had to be paid had nothing gone wrong.
+func (r *replan) planned() int64 {
+	_, price := costing(r.p)
+	total := int64(0)
+	if r.old.Buy != nil {
+		there := map[string]bool{}
+		for i, n := range r.used {
+			there[r.p.Sticks[i].Supplier] = there[r.p.Sticks[i].Supplier] || n > 0
+		}
+		charged := map[string]bool{}
+		for _, b := range r.old.Buy {
+			if r.used[b.Stick] == 0 {
+				total += b.Cost
+			}
+			charged[r.p.Sticks[b.Stick].Supplier] = true
+		}
+		for _, c := range r.p.Rules.Charges {
+			if charged[c.Supplier] && !there[c.Supplier] {
+				total += c.Amount
+			}
+		}
+		return total
+	}
+	need := make([]int, len(r.p.Sticks))
+	for j := range r.old.Patterns {
+		need[r.old.Patterns[j].Stick] += r.old.Patterns[j].Count
+	}
+	for i, n := range need {
+		total += price[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost
+	}
+	return total
+}

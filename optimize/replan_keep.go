@@ -1,0 +1,481 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"slices"
+)
+
+// OldPattern says what becomes of a pattern of the old plan.
+type OldPattern struct {
+	Pattern int `json:"pattern"` // index in the old plan's Patterns
+	Left    int `json:"left"`    // how many sticks were still to be cut that way, or to be cut to the end
+	Kept    int `json:"kept"`    // how many of them are
+	Why     Why `json:"why"`     // why not one more is
+
+	Piece int   `json:"piece,omitempty"` // with NotNeeded: of which piece not as many are wanted any more
+	Extra int64 `json:"extra,omitempty"` // with Dearer: what one more costs at least, in the unit of the plan's cost
+}
+
+// Why is why a pattern of the old plan is not kept, or not as often as it was planned.
+type Why uint8
+
+const (
+	// AsPlanned: it is kept.
+	AsPlanned Why = iota
+	// NotNeeded: it yields more of a piece than are wanted any more.
+	NotNeeded
+	// NoStick: not as many sticks can be had any more.
+	NoStick
+	// TooShort: the sticks that are there, or what is left of them, are too short.
+	TooShort
+	// Dearer: everything else then costs more, with what is kept before it.
+	Dearer
+	// Unfit: everything else can then not be cut, with what is kept before it.
+	Unfit
+	// WorseGoal: the cost would be the same, but a later one of Rules.Goals is missed by
+	// the plan that was found.
+	WorseGoal
+	// NotFound: no plan that keeps it at the same cost was found with the share of the work
+	// that is left for it.
+	NotFound
+)
+
+var whyNames = names{"as planned", "a piece of it is cut already", "no such stick is left", "the stick is too short for it",
+	"the rest would cost more", "the rest could not be cut", "another goal would be missed", "no plan that keeps it was found"}
+
+// String returns the reason in words.
+func (w Why) String() string { return whyNames.text(uint8(w)) }
+
+// AppendText implements encoding.TextAppender.
+func (w Why) AppendText(b []byte) ([]byte, error) { return whyNames.append(b, uint8(w)) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (w Why) MarshalText() ([]byte, error) { return w.AppendText(nil) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (w *Why) UnmarshalText(b []byte) error {
+	v, err := whyNames.parse(b)
+	if err == nil {
+		*w = Why(v)
+	}
+	return err
+}
+
+// refusal is why something of an old pattern is not kept.
+type refusal struct {
+	why   Why
+	piece int
+	extra int64
+}
+
+// keepable is something of an old pattern that may stay as it is: whole sticks, or the
+// rest of one that was begun.
+type keepable struct {
+	old    int // index in the old plan's Patterns
+	pieces []int
+	most   int // sticks
+	opened int // index in Progress.Opened, -1 for whole sticks
+}
+
+// begin finds out for each opened stick which old pattern it was begun by: the first one
+// of the stick that yields what has been cut of it and whose other pieces fit what is
+// left, or at least the first that yields it.
+func (r *replan) begin() {
+	r.begun = make([]int, len(r.done.Opened))
+	r.whole = slices.Clone(r.stays)
+	for k, o := range r.done.Opened {
+		r.begun[k] = -1
+		for j := range r.old.Patterns {
+			pat := &r.old.Patterns[j]
+			rest, ok := without(pat.Pieces, o.Pieces)
+			if !ok || pat.Stick != o.Stick || r.whole[j] == 0 {
+				continue
+			}
+			fits := len(rest) == 0
+			if !fits && r.opened[k] >= 0 {
+				_, fits = r.lay(pat, r.opened[k], rest)
+			}
+			if fits || r.begun[k] < 0 {
+				r.begun[k] = j
+			}
+			if fits {
+				break
+			}
+		}
+		if j := r.begun[k]; j >= 0 {
+			r.whole[j]--
+		}
+	}
+}
+
+// without returns a list of numbers less those of another, if it holds them all.
+func without(list, less []int) ([]int, bool) {
+	rest := slices.Clone(list)
+	for _, i := range less {
+		k := slices.Index(rest, i)
+		if k < 0 {
+			return nil, false
+		}
+		rest = slices.Delete(rest, k, k+1)
+	}
+	return rest, true
+}
+
+// keepables lists what may stay as it is: the sticks on the saw first, then the patterns
+// that yield most pieces.
+func (r *replan) keepables() []keepable {
+	var out []keepable
+	for k, j := range r.begun {
+		if j < 0 {
+			continue
+		}
+		if rest, _ := without(r.old.Patterns[j].Pieces, r.done.Opened[k].Pieces); len(rest) > 0 {
+			out = append(out, keepable{old: j, pieces: rest, most: 1, opened: k})
+		}
+	}
+	first := len(out)
+	for j, n := range r.whole {
+		if n > 0 {
+			out = append(out, keepable{old: j, pieces: r.old.Patterns[j].Pieces, most: n, opened: -1})
+		}
+	}
+	slices.SortStableFunc(out[first:], func(a, b keepable) int {
+		// No plan has so many pieces that a product leaves its range.
+		return cmp.Compare(int64(len(b.pieces))*int64(b.most), int64(len(a.pieces))*int64(a.most))
+	})
+	return out
+}
+
+// lay puts pieces of an old pattern, numbered as in the old problem, on a stick of the
+// remaining one, if they are all still wanted and fit.
+func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
+	q := &r.rev.Problem
+	pat := Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: old.Turned, Stretch: old.Stretch, YardAfter: old.YardAfter}
+	for _, i := range pieces {
+		k := slices.Index(r.rev.Pieces, i)
+		if k < 0 {
+			return pat, false
+		}
+		pat.Pieces = append(pat.Pieces, k)
+	}
+	s, was := &q.Sticks[stick], &r.p.Sticks[old.Stick]
+	c := &ruleCheck{p: q, plan: &Plan{}}
+	same := r.rev.Sticks[stick].Place == ToBuy || r.rev.Sticks[stick].Place == Whole && s.Length == was.Length && old.YardAfter == 0
+	if same && len(pieces) == len(old.Pieces) {
+		return pat, true
+	}
+	if len(s.Defects) > 0 {
+		return pat, false
+	}
+	pat.Stretch, pat.YardAfter = nil, 0
+	if len(pieces) != len(old.Pieces) {
+		pat.Turned = nil
+		if old.Turned != nil {
+			// Each as it lay; of equal pieces the first ones stay.
+			taken := make([]bool, len(old.Pieces))
+			for _, i := range pieces {
+				for j := range old.Pieces {
+					if old.Pieces[j] == i && !taken[j] {
+						taken[j] = true
+						pat.Turned = append(pat.Turned, old.Turned[j])
+						break
+					}
+				}
+			}
+		}
+	}
+	used, err := c.used(0, &pat, 0, len(pat.Pieces))
+	if err != nil || used-q.Kerf > usable(s) {
+		return pat, false
+	}
+	pat.Offcut = max(0, usable(s)-used)
+	return pat, true
+}
+
+// draft is part of a plan for the remaining problem: what is kept, and what that leaves. In
+// its problem a quantity of zero means none, and a limit below zero that no stick is left.
+type draft struct {
+	q     Problem
+	fixed []Pattern
+}
+
+// take keeps n of something in a draft, on sticks in hand first.
+func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
+	old := &r.old.Patterns[u.old]
+	out := draft{q: d.q, fixed: slices.Clip(d.fixed)}
+	out.q.Pieces, out.q.Sticks = slices.Clone(d.q.Pieces), slices.Clone(d.q.Sticks)
+	for _, i := range u.pieces {
+		k := slices.Index(r.rev.Pieces, i)
+		if k < 0 || out.q.Pieces[k].Quantity < n {
+			return d, refusal{why: NotNeeded, piece: i}
+		}
+		out.q.Pieces[k].Quantity -= n
+	}
+	short := false
+	for s := range out.q.Sticks {
+		src, limit := r.rev.Sticks[s], out.q.Sticks[s].Limit
+		if u.opened >= 0 && s != r.opened[u.opened] || u.opened < 0 && (src.Stick != old.Stick || src.Place != ToBuy && src.Place != Whole) || limit < 0 || n == 0 {
+			continue
+		}
+		pat, ok := r.lay(old, s, u.pieces)
+		if !ok {
+			short = true
+			continue
+		}
+		pat.Count = n
+		if limit > 0 {
+			pat.Count = min(n, limit)
+			if out.q.Sticks[s].Limit -= pat.Count; out.q.Sticks[s].Limit == 0 {
+				out.q.Sticks[s].Limit = -1
+			}
+		}
+		out.fixed = append(out.fixed, pat)
+		n -= pat.Count
+	}
+	switch {
+	case n == 0:
+		return out, refusal{}
+	case short || u.opened >= 0:
+		return d, refusal{why: TooShort}
+	}
+	return d, refusal{why: NoStick}
+}
+
+// most returns how many of something can be kept in a draft by themselves, and why not
+// one more.
+func (r *replan) most(d draft, u *keepable) (int, refusal) {
+	no := refusal{}
+	lo, hi := 0, u.most+1 // the first can be kept, the second not
+	for hi-lo > 1 {
+		n := lo + (hi-lo)/2
+		if _, why := r.take(d, u, n); why.why == AsPlanned {
+			lo = n
+		} else {
+			hi, no = n, why
+		}
+	}
+	return lo, no
+}
+
+// keep tries to have the old patterns in the new plan: all that can be at once, then one
+// after the other, as many sticks of it as go.
+func (r *replan) keep(ctx context.Context, o *Options) {
+	limit := o.work()
+	if limit == 0 {
+		limit = DefaultWork
+	}
+	budget := &allowance{limit / keepShare}
+	units := r.keepables()
+	r.no = make([]refusal, len(r.stays))
+	for j := range r.no {
+		r.no[j].why = NotFound // until something better is known
+	}
+	d := draft{q: r.rev.Problem}
+	all := d
+	most := make([]refusal, len(units))
+	for k := range units {
+		var n int
+		if n, most[k] = r.most(all, &units[k]); n > 0 {
+			all, _ = r.take(all, &units[k], n)
+		}
+	}
+	if r.adopt(ctx, all, budget).why == AsPlanned {
+		for k := range units {
+			if most[k].why != AsPlanned {
+				r.no[units[k].old] = most[k]
+			}
+		}
+		return
+	}
+	if r.rev.Plan == nil {
+		return
+	}
+	for k := range units {
+		u := &units[k]
+		n, no := r.most(d, u)
+		lo, hi := 0, n+1
+		for try := n; hi-lo > 1; try = lo + (hi-lo)/2 {
+			next, _ := r.take(d, u, try)
+			if why := r.adopt(ctx, next, budget); why.why == AsPlanned {
+				lo = try
+			} else {
+				hi, no = try, why
+			}
+		}
+		if lo > 0 {
+			d, _ = r.take(d, u, lo)
+		}
+		if no.why != AsPlanned {
+			r.no[u.old] = no
+		}
+	}
+}
+
+// keepShare is the part of the work limit that keeping may take, as a divisor.
+const keepShare = 4
+
+// allowance is work that may still be spent.
+type allowance struct{ left int64 }
+
+// try returns what one try may take: never all, so that something is left for the next.
+func (a *allowance) try() int64 { return max(a.left/8, min(a.left, 1<<18)) }
+
+func (a *allowance) spend(n int64) { a.left -= min(n, a.left) }
+
+// adopt completes a draft and makes it the new plan, if it is no worse than the one there
+// is.
+func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal {
+	q := &r.rev.Problem
+	rest, pieces, sticks, ok := d.rest()
+	if !ok {
+		return refusal{why: Unfit}
+	}
+	plan := &Plan{Patterns: slices.Clone(d.fixed)}
+	bound := int64(0) // of the rest
+	if len(rest.Pieces) > 0 {
+		if len(rest.Sticks) == 0 {
+			return refusal{why: Unfit}
+		}
+		try := budget.try()
+		if try == 0 {
+			return refusal{why: NotFound}
+		}
+		more, err := Solve(ctx, rest, &Options{Work: try})
+		var no *InfeasibleError
+		var stopped *LimitError
+		switch {
+		case errors.As(err, &no):
+			if no.Reason == SupplyDoesNotFit {
+				budget.spend(try) // it does not say how much it took
+			}
+			return refusal{why: Unfit}
+		case errors.As(err, &stopped):
+			budget.spend(stopped.Work)
+			r.work += stopped.Work
+			return refusal{why: NotFound}
+		case err != nil:
+			return refusal{why: NotFound}
+		}
+		budget.spend(more.Work)
+		r.work += more.Work
+		if bound = more.Bound; more.Objective != objectiveOf(q) {
+			bound = 0 // nothing has a price among the rest
+		}
+		for _, pat := range more.Patterns {
+			pat.Stick = sticks[pat.Stick]
+			pat.Pieces = slices.Clone(pat.Pieces)
+			for k, i := range pat.Pieces {
+				pat.Pieces[k] = pieces[i]
+			}
+			plan.Patterns = append(plan.Patterns, pat)
+		}
+	}
+	plan.Patterns = merged(plan.Patterns)
+	sum, ok := bill(q, plan.Patterns)
+	if !ok {
+		return refusal{why: NotFound}
+	}
+	plan.Objective, plan.Cost, plan.Buy = objectiveOf(q), sum.cost, sum.buy
+	best := r.rev.Plan
+	if best == nil {
+		plan.Stop, plan.Proven = r.stop, plan.Cost == 0
+		if plan.Proven {
+			plan.Stop = StopProven
+		}
+	} else {
+		if plan.Cost > best.Cost {
+			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+bound > best.Cost {
+				return refusal{why: Dearer, extra: sum.cost + bound - best.Cost}
+			}
+			return refusal{why: NotFound}
+		}
+		plan.Bound, plan.Proof, plan.Stop, plan.Levels = best.Bound, best.Proof, best.Stop, best.Levels
+		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
+			plan.Stop = StopProven
+		}
+	}
+	if _, err := audit(q, plan, 0); err != nil {
+		if best != nil && len(best.Levels) > 0 && plan.Cost == best.Cost {
+			return refusal{why: WorseGoal}
+		}
+		return refusal{why: NotFound}
+	}
+	r.rev.Plan = plan
+	return refusal{}
+}
+
+func objectiveOf(p *Problem) Objective {
+	o, _ := costing(p)
+	return o
+}
+
+// rest states the problem of what a draft leaves, with the way back; false where it would
+// part a group.
+func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
+	rest = d.q
+	rest.Pieces, rest.Sticks, rest.Rules.Groups, rest.Rules.Spare = nil, nil, nil, 0
+	for i := range d.q.Pieces {
+		if d.q.Pieces[i].Quantity > 0 {
+			rest.Pieces, pieces = append(rest.Pieces, d.q.Pieces[i]), append(pieces, i)
+		}
+	}
+	bought := map[string]bool{}
+	for k := range d.fixed {
+		bought[d.q.Sticks[d.fixed[k].Stick].Supplier] = true
+	}
+	for s := range d.q.Sticks {
+		if st := d.q.Sticks[s]; st.Limit >= 0 {
+			if st.Limit > 0 && (st.Bundle > st.Limit || st.Minimum > st.Limit) {
+				st.Bundle, st.Minimum = 0, 0 // part of a purchase that is kept
+			}
+			rest.Sticks, sticks = append(rest.Sticks, st), append(sticks, s)
+		}
+	}
+	rest.Rules.Charges = nil
+	for _, c := range d.q.Rules.Charges {
+		if !bought[c.Supplier] {
+			rest.Rules.Charges = append(rest.Rules.Charges, c)
+		}
+	}
+	for _, g := range d.q.Rules.Groups {
+		now := Group{Kind: g.Kind}
+		first := d.q.Pieces[g.Pieces[0]].Quantity
+		for _, i := range g.Pieces {
+			if d.q.Pieces[i].Quantity != first {
+				// Pieces of one lot need not come in sets; their lot is checked at the end.
+				if g.Kind == OneLot {
+					now.Pieces = nil
+					break
+				}
+				return rest, nil, nil, false
+			}
+			if first > 0 {
+				now.Pieces = append(now.Pieces, slices.Index(pieces, i))
+			}
+		}
+		if len(now.Pieces) > 0 {
+			rest.Rules.Groups = append(rest.Rules.Groups, now)
+		}
+	}
+	return rest, pieces, sticks, true
+}
+
+// merged puts patterns in the order of their sticks and counts equal ones together.
+func merged(patterns []Pattern) []Pattern {
+	slices.SortStableFunc(patterns, func(a, b Pattern) int { return cmp.Compare(a.Stick, b.Stick) })
+	var out []Pattern
+	for _, p := range patterns {
+		k := slices.IndexFunc(out, func(o Pattern) bool {
+			return o.Stick == p.Stick && slices.Equal(o.Pieces, p.Pieces) && slices.Equal(o.Turned, p.Turned) &&
+				slices.Equal(o.Stretch, p.Stretch) && o.YardAfter == p.YardAfter
+		})
+		if k >= 0 {
+			out[k].Count += p.Count
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}

@@ -1,0 +1,200 @@
+package optimize
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// untouched reports progress that tells nothing at all.
+func (d *Progress) untouched() bool {
+	return !slices.ContainsFunc(d.Cut, func(n int) bool { return n != 0 }) &&
+		len(d.Opened) == 0 && len(d.Kept) == 0 && len(d.Spoiled) == 0 && len(d.InHand) == 0 && len(d.Supply) == 0
+}
+
+// remain states the problem of what is left.
+func (r *replan) remain() error {
+	p, q := r.p, &r.rev.Problem
+	q.Kerf, q.Rules = p.Kerf, p.Rules
+	if err := r.remainPieces(); err != nil {
+		return err
+	}
+	r.remainSticks()
+	paid := map[string]bool{}
+	for i, n := range r.used {
+		if n > 0 {
+			paid[p.Sticks[i].Supplier] = true
+		}
+	}
+	q.Rules.Charges = nil
+	for _, c := range p.Rules.Charges {
+		if !paid[c.Supplier] {
+			q.Rules.Charges = append(q.Rules.Charges, c)
+		}
+	}
+	return nil
+}
+
+func (r *replan) remainPieces() error {
+	p, rev := r.p, &r.rev
+	q := &rev.Problem
+	to := make([]int, len(r.left))
+	labeled := false
+	for i, n := range r.left {
+		to[i] = -1
+		if n == 0 {
+			continue
+		}
+		to[i] = len(q.Pieces)
+		pc := *r.piece(i)
+		pc.Quantity = n
+		labeled = labeled || pc.Label != ""
+		q.Pieces = append(q.Pieces, pc)
+		rev.Pieces = append(rev.Pieces, i)
+	}
+	if labeled {
+		// Labels are for all or for none, and all differ; parts come after the pieces, so
+		// that it is they who give way.
+		taken := map[string]bool{}
+		for k := range q.Pieces {
+			label := q.Pieces[k].Label
+			if label == "" {
+				label = fmt.Sprintf("piece %d", rev.Pieces[k])
+			}
+			q.Pieces[k].Label = distinct(label, taken)
+		}
+	}
+	q.Rules.Groups = nil
+	for g := range p.Rules.Groups {
+		gr := &p.Rules.Groups[g]
+		first := r.left[gr.Pieces[0]]
+		now := Group{Kind: gr.Kind}
+		for _, i := range gr.Pieces {
+			if r.left[i] != first || gr.Kind == OneLot && first > 0 && first != wanted(p, i) {
+				return progress("Cut", fmt.Sprintf("part of Rules.Groups[%d]", g),
+					"whole sets of what belongs together, of one lot all or none: where one is spoiled, the others of its set are to be cut again")
+			}
+			now.Pieces = append(now.Pieces, to[i])
+		}
+		if first > 0 {
+			q.Rules.Groups = append(q.Rules.Groups, now)
+		}
+	}
+	return nil
+}
+
+// distinct returns a label that is not taken, as much like the given one as can be, and
+// takes it.
+func distinct(label string, taken map[string]bool) string {
+	out := label
+	for n := 2; taken[out]; n++ {
+		out = fmt.Sprintf("%s (%d)", label, n)
+	}
+	taken[out] = true
+	return out
+}
+
+// remainSticks lists what is owned, that which is most cut up first, and then what can
+// be bought.
+func (r *replan) remainSticks() {
+	p, done := r.p, r.done
+	taken := map[string]bool{}
+	for i := range p.Sticks {
+		taken[p.Sticks[i].Label] = true
+	}
+	own := func(from int, place Place, s stock.Stick, refund int64) {
+		s.Price, s.Bundle, s.Minimum, s.Breaks, s.Supplier, s.Rack = refund, 0, 0, nil, "", true
+		if s.Label != "" {
+			s.Label = distinct(s.Label+", "+placeLabels[place], taken)
+		}
+		r.add(from, place, s)
+	}
+	remnant := func(from int, place Place, l measure.Length, count int) {
+		s := p.Sticks[from]
+		s.Length, s.TrimStart, s.TrimEnd, s.Nominal, s.Defects, s.Limit = l, 0, 0, 0, nil, count
+		own(from, place, s, 0)
+	}
+	r.opened = make([]int, len(done.Opened))
+	for k, o := range done.Opened {
+		r.opened[k] = -1
+		if o.Left > 0 {
+			r.opened[k] = len(r.rev.Problem.Sticks)
+			remnant(o.Stick, Started, o.Left, 1)
+		}
+	}
+	for _, o := range done.Kept {
+		remnant(o.Stick, LeftOver, o.Length, max(1, o.Count))
+	}
+	for _, h := range done.InHand {
+		s := p.Sticks[h.Stick]
+		s.Limit = max(1, h.Count)
+		if h.Length != 0 {
+			s.Length, s.Nominal = h.Length, 0
+		}
+		own(h.Stick, Whole, s, h.Refund)
+	}
+	// What is owned is free only beside what has a price; where nothing has one, that of
+	// a stick is its length.
+	objective, _ := costing(p)
+	byLength := objective == LeastLength && len(r.rev.Problem.Sticks) > 0
+	for i := range p.Sticks {
+		s := p.Sticks[i]
+		if s.Limit > 0 {
+			if s.Limit -= r.used[i]; s.Limit <= 0 {
+				s.Limit = -1
+			}
+		}
+		for _, u := range done.Supply {
+			if u.Stick == i {
+				if s.Limit = u.Left; u.Left == 0 {
+					s.Limit = -1
+				}
+			}
+		}
+		if s.Limit < 0 || s.Limit > 0 && (s.Bundle > s.Limit || s.Minimum > s.Limit) {
+			continue // none can be had, or not as many as are sold together
+		}
+		if byLength {
+			s.Price, s.Breaks = int64(s.Length), nil
+		}
+		r.add(i, ToBuy, s)
+	}
+}
+
+func (r *replan) add(from int, place Place, s stock.Stick) {
+	r.rev.Problem.Sticks = append(r.rev.Problem.Sticks, s)
+	r.rev.Sticks = append(r.rev.Sticks, Source{from, place})
+}
+
+// told translates an error about the remaining problem into the numbers of the old one.
+func (r *replan) told(err error) error {
+	var no *InfeasibleError
+	if !errors.As(err, &no) {
+		return err
+	}
+	e := *no
+	if e.Piece >= 0 && e.Piece < len(r.rev.Pieces) {
+		e.Piece = r.rev.Pieces[e.Piece]
+	}
+	if e.Stick >= 0 && e.Stick < len(r.rev.Sticks) {
+		e.Stick = r.rev.Sticks[e.Stick].Stick
+	}
+	return &e
+}
+
+// stickless is the error where nothing is owned and nothing can be had.
+func (r *replan) stickless() error {
+	e := &InfeasibleError{Reason: SupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
+	e.Label = r.piece(e.Piece).Label
+	shortest := r.piece(e.Piece).Length
+	for _, i := range r.rev.Pieces {
+		e.NeedCount += int64(r.left[i])
+		if l := r.piece(i).Length; l < shortest {
+			e.Piece, e.Label, shortest = i, r.piece(i).Label, l
+		}
+	}
+	return e
+}

@@ -1,0 +1,84 @@
+package optimize
+
+import (
+	"fmt"
+	"strings"
+)
+
+// String says in a few lines what is new: what was spoiled, what stays as planned and what
+// does not, what to buy besides, what is not needed and what all that costs. Money stands in
+// the currency's minor unit.
+func (r *Revision) String() string {
+	var b strings.Builder
+	for _, s := range r.Again {
+		fmt.Fprintf(&b, "cut again: %d of %s\n", s.Count, r.piece(s.Piece))
+	}
+	left, kept := 0, 0
+	for _, o := range r.Old {
+		left += o.Left
+		kept += o.Kept
+	}
+	switch {
+	case r.Plan == nil:
+		b.WriteString("nothing is left to cut\n")
+	case left > 0:
+		fmt.Fprintf(&b, "%d of %d sticks still to be cut stay as planned\n", kept, left)
+	}
+	for _, o := range r.Old {
+		if o.Kept == o.Left || r.Plan == nil {
+			continue
+		}
+		fmt.Fprintf(&b, "pattern %d: %d of %d cut otherwise, %v", o.Pattern, o.Left-o.Kept, o.Left, o.Why)
+		switch {
+		case o.Why == NotNeeded:
+			fmt.Fprintf(&b, ": %s", r.piece(o.Piece))
+		case o.Why == Dearer && o.Extra > 0:
+			fmt.Fprintf(&b, " by %d", o.Extra)
+		}
+		b.WriteString("\n")
+	}
+	for _, p := range r.Buy {
+		fmt.Fprintf(&b, "buy %d of %s\n", p.Count, r.stick(p.Stick))
+	}
+	for _, i := range r.Idle {
+		fmt.Fprintf(&b, "not needed: %d of %s, %v, %v long", i.Count, r.stick(i.Stick), i.Place, i.Length)
+		if i.Refund > 0 {
+			fmt.Fprintf(&b, ", %d back", i.Refund)
+		}
+		b.WriteString("\n")
+	}
+	if r.Plan != nil || r.Cost != 0 {
+		fmt.Fprintf(&b, "still to be paid: %d", r.Cost)
+		switch extra := r.Extra(); {
+		case extra > 0:
+			fmt.Fprintf(&b, ", %d more than planned", extra)
+		case extra < 0:
+			fmt.Fprintf(&b, ", %d less than planned", -extra)
+		}
+		if r.Proven {
+			b.WriteString(", proven to be the least")
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// piece names a piece of the old problem.
+func (r *Revision) piece(i int) string {
+	for k, old := range r.Pieces {
+		if old == i && k < len(r.Problem.Pieces) && r.Problem.Pieces[k].Label != "" {
+			return fmt.Sprintf("%q", r.Problem.Pieces[k].Label)
+		}
+	}
+	return fmt.Sprintf("piece %d", i)
+}
+
+// stick names a stick of the old problem.
+func (r *Revision) stick(i int) string {
+	for k, s := range r.Sticks {
+		if s == (Source{i, ToBuy}) && k < len(r.Problem.Sticks) && r.Problem.Sticks[k].Label != "" {
+			return fmt.Sprintf("%q", r.Problem.Sticks[k].Label)
+		}
+	}
+	return fmt.Sprintf("stick %d", i)
+}
