@@ -3,9 +3,13 @@ package optimize_test
 import (
 	"context"
 	"errors"
-	"fmt"
+	"math"
+	"math/big"
 	"math/rand/v2"
+	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
@@ -13,6 +17,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
+// smallJob returns a plain problem of up to eight pieces.
 func smallJob(r *rand.Rand) optimize.Problem {
 	p := optimize.Problem{Kerf: measure.Length(r.IntN(3)) * measure.Inch / 8}
 	for range 1 + r.IntN(3) {
@@ -24,204 +29,496 @@ func smallJob(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// The threshold against solving at every price.
-func TestPriceToBuyAgainstEveryPrice(t *testing.T) {
-	r := rand.New(rand.NewPCG(8, 1))
-	bought := 0
-	for i := range 150 {
-		p := smallJob(r)
-		s := r.IntN(len(p.Sticks))
-		got, err := optimize.PriceToBuy(context.Background(), p, s, 60, nil)
-		if errors.Is(err, optimize.ErrInfeasible) || errors.Is(err, optimize.ErrProblem) {
-			continue
-		}
-		if err != nil {
-			t.Fatal(i, err)
-		}
-		without := p
-		if err := optimize.AtMost(s, 0)(&without); err != nil {
+// somewhat are limits from which on a search ends unproven, early or late.
+var somewhat = []int64{1, 300, 1000, 3000, 10_000, 30_000}
+
+// with returns a problem with changes, as WhatIf makes it.
+func with(t testing.TB, p optimize.Problem, changes ...optimize.Change) optimize.Problem {
+	t.Helper()
+	for _, c := range changes {
+		if err := c(&p); err != nil {
 			t.Fatal(err)
 		}
-		base := int64(1) << 60
-		if len(without.Sticks) > 0 {
-			if plan, err := optimize.Solve(context.Background(), without, nil); err == nil {
-				base = plan.Cost
+	}
+	return p
+}
+
+// Every change against brute force, before and after, with and without enough work.
+func TestWhatIfBrute(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	tried, dearer, impossible, open := 0, 0, 0, 0
+	for i := range 60 {
+		p := smallJob(r)
+		if len(p.Pieces) == 4 {
+			p.Pieces = p.Pieces[:3] // one more is still few enough for brute force
+		}
+		before, ok := bruteSolve(&p)
+		if !ok {
+			continue
+		}
+		plan := mustSolve(t, p)
+		rough, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: oneOf(r, somewhat...)})
+		if err != nil && !errors.Is(err, optimize.ErrLimit) {
+			t.Fatal(err)
+		}
+		was := written(&p)
+		for _, c := range []struct {
+			name   string
+			change optimize.Change
+		}{
+			{"one more", optimize.OneMore(0)},
+			{"wanted", optimize.Wanted(stock.Piece{Length: 30 * measure.Inch})},
+			{"longer", optimize.Longer(0, measure.Foot)},
+			{"shorter", optimize.Longer(0, -measure.Inch)},
+			{"wider kerf", optimize.WiderKerf(measure.Inch / 8)},
+			{"one fewer", optimize.OneFewer(plan, plan.Patterns[0].Stick)},
+			{"at most one", optimize.AtMost(0, 1)},
+			{"another price", optimize.Priced(0, r.Int64N(30))},
+			{"another stick", optimize.Offered(stock.Stick{Length: 12 * measure.Foot, Price: 20})},
+			{"without it", optimize.AtMost(0, 0)},
+			{"nothing at all", func(*optimize.Problem) error { return nil }},
+		} {
+			name, c := c.name, c.change
+			q := with(t, p, c)
+			var after []int64
+			ok := len(q.Sticks) > 0
+			if ok {
+				after, ok = bruteSolve(&q)
+			}
+			if !slices.ContainsFunc(q.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
+				after = []int64{0} // nothing on the list has a price any more
+			}
+			d, err := optimize.WhatIf(context.Background(), p, plan, nil, c)
+			switch {
+			case !ok:
+				if !errors.Is(err, optimize.ErrInfeasible) {
+					t.Errorf("%d, %s: %v, want no plan\n%s", i, name, err, written(&q))
+				}
+				impossible++
+				continue
+			case err != nil:
+				t.Fatalf("%d, %s: %v\n%s", i, name, err, written(&q))
+			}
+			want := after[0] - before[0]
+			if !d.Exact() || d.Low != want {
+				t.Errorf("%d, %s: %d to %d, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
+			}
+			if err := optimize.Check(d.Problem, d.After); err != nil {
+				t.Error(i, name, err)
+			}
+			if want > 0 {
+				dearer++
+			}
+			tried++
+			if rough == nil {
+				continue
+			}
+			d, err = optimize.WhatIf(context.Background(), p, rough, &optimize.Options{Work: oneOf(r, somewhat...)}, c)
+			if err != nil {
+				if !errors.Is(err, optimize.ErrLimit) {
+					t.Errorf("%d, %s: %v", i, name, err)
+				}
+				continue
+			}
+			if d.Low > want || d.High < want {
+				t.Errorf("%d, %s: %d to %d in a hurry, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
+			}
+			if !d.Exact() {
+				open++
 			}
 		}
-		want := int64(-1)
-		for price := int64(0); price <= 60; price++ {
-			q := p
-			if err := optimize.Priced(s, price)(&q); err != nil {
-				t.Fatal(err)
-			}
-			plan, err := optimize.Solve(context.Background(), q, nil)
-			if err == nil && plan.Objective == optimize.LeastPrice && plan.Cost < base {
-				want = price
-			}
-		}
-		if got.Price != want || got.Above != want+1 && want != -1 {
-			t.Errorf("%d: price %d, above %d, want %d\n%+v", i, got.Price, got.Above, want, p)
-		}
-		if want >= 0 {
-			bought++
+		if now := written(&p); now != was {
+			t.Fatalf("the problem is another now:\n%s\n%s", was, now)
 		}
 	}
-	if bought < 40 {
-		t.Errorf("only %d thresholds: the test shows little", bought)
+	t.Logf("%d tried, %d dearer, %d impossible, %d open", tried, dearer, impossible, open)
+	if tried < 200 || dearer < 50 || impossible < 10 {
+		t.Error("the test shows little")
 	}
 }
 
-func TestWhatIf(t *testing.T) {
-	r := rand.New(rand.NewPCG(4, 4))
-	for i := range 120 {
+// More of a piece, longer pieces, wider cuts and fewer sticks never make a job cheaper.
+func TestWhatIfNeverCheaper(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		p := smallJob(r)
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {
-			continue
+			return
 		}
-		for _, c := range []struct {
-			change optimize.Change
-			sign   int // 1: cannot cost less, -1: cannot cost more
-		}{
-			{optimize.OneMore(0), 1},
-			{optimize.Longer(0, measure.Inch), 1},
-			{optimize.Longer(0, -measure.Inch), -1},
-			{optimize.WiderKerf(measure.Inch / 8), 1},
-			{optimize.AtMost(0, 1), 1},
-			{optimize.Offered(stock.Stick{Length: 12 * measure.Foot, Price: 20}), -1},
+		i := r.IntN(len(p.Pieces))
+		for _, c := range []optimize.Change{
+			optimize.OneMore(i), optimize.Wanted(p.Pieces[i]), optimize.Longer(i, measure.Length(r.IntN(12))*measure.Inch),
+			optimize.WiderKerf(measure.Length(r.IntN(9)) * measure.Inch / 16), optimize.OneFewer(plan, plan.Patterns[0].Stick),
 		} {
-			d, err := optimize.WhatIf(context.Background(), p, plan, nil, c.change)
-			if errors.Is(err, optimize.ErrInfeasible) || errors.Is(err, optimize.ErrProblem) {
+			d, err := optimize.WhatIf(context.Background(), p, plan, nil, c)
+			if errors.Is(err, optimize.ErrInfeasible) {
 				continue
 			}
 			if err != nil {
-				t.Fatal(i, err)
+				t.Fatal(err)
 			}
-			if !d.Exact() || d.Low != d.After.Cost-plan.Cost {
-				t.Errorf("%d: %d to %d, the costs differ by %d", i, d.Low, d.High, d.After.Cost-plan.Cost)
-			}
-			if int64(c.sign)*d.Low < 0 && len(p.Sticks) > 0 && p.Sticks[0].Limit != 0 {
-				t.Errorf("%d: a change of sign %d makes %d", i, c.sign, d.Low)
-			}
-			if err := optimize.Check(d.Problem, d.After); err != nil {
-				t.Error(i, err)
+			if d.Low < 0 {
+				t.Errorf("%d to %d\n%s", d.Low, d.High, written(&d.Problem))
 			}
 		}
-		// The problem itself is left alone.
-		if err := optimize.Check(p, plan); err != nil {
-			t.Fatal(i, err)
+	})
+}
+
+// The threshold against brute force at every price, and in a hurry.
+func TestPriceToBuyBrute(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	const most = 45
+	bought, needed, never, open := 0, 0, 0, 0
+	for i := range 70 {
+		p := smallJob(r)
+		if len(p.Pieces) == 4 {
+			p.Pieces = p.Pieces[:3]
 		}
+		if i%7 == 0 {
+			p.Sticks[0].Price = 0
+		}
+		s := r.IntN(len(p.Sticks))
+		base, without := []int64{math.MaxInt64}, with(t, p, optimize.AtMost(s, 0))
+		if len(without.Sticks) > 0 {
+			if b, ok := bruteSolve(&without); ok {
+				base = b
+				if without.Sticks[0].Price == 0 && len(without.Sticks) == 1 {
+					base = []int64{0}
+				}
+			}
+		}
+		want, last := int64(-1), int64(0)
+		possible := true
+		for price := int64(0); price <= most && possible; price++ {
+			q := with(t, p, optimize.Priced(s, price))
+			cost, ok := bruteSolve(&q)
+			if possible = ok; !ok {
+				break
+			}
+			if price == 0 && !slices.ContainsFunc(q.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
+				cost = []int64{0}
+			}
+			if cost[0] < last {
+				t.Errorf("%d: the cost falls as the price rises", i)
+			}
+			if last = cost[0]; last < base[0] {
+				want = price
+			} else {
+				break // the test above says that it stays so
+			}
+		}
+		for _, o := range []*optimize.Options{nil, {Work: oneOf(r, somewhat...) * 10}} {
+			got, err := optimize.PriceToBuy(context.Background(), p, s, most, o)
+			switch {
+			case !possible:
+				if !errors.Is(err, optimize.ErrInfeasible) && (o == nil || !errors.Is(err, optimize.ErrLimit)) {
+					t.Errorf("%d: %+v, %v, want no plan\n%s", i, got, err, written(&p))
+				}
+				continue
+			case o != nil && errors.Is(err, optimize.ErrLimit):
+				continue
+			case errors.Is(err, optimize.ErrProblem) && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }):
+				continue
+			case err != nil:
+				t.Fatalf("%d: %v\n%s", i, err, written(&p))
+			}
+			if got.Price > want || got.Above <= want || o == nil && (got.Price != want || !got.Exact()) {
+				t.Errorf("%d: %+v, want %d\n%s", i, got, want, written(&p))
+			}
+			if o != nil {
+				if !got.Exact() {
+					open++
+				}
+				continue
+			}
+			if got.Needed != (base[0] == math.MaxInt64) || (got.Plan == nil) != (want < 0) {
+				t.Errorf("%d: needed %t, plan %v, want %d", i, got.Needed, got.Plan, want)
+			}
+			if got.Plan != nil {
+				if err := optimize.Check(with(t, p, optimize.Priced(s, got.Price)), got.Plan); err != nil {
+					t.Error(i, err)
+				}
+			}
+			switch {
+			case got.Needed:
+				needed++
+			case want >= 0:
+				bought++
+			default:
+				never++
+			}
+		}
+	}
+	t.Logf("%d bought, %d needed, %d never, %d open", bought, needed, never, open)
+	if bought < 15 || needed < 5 || never < 1 {
+		t.Error("the test shows little")
 	}
 }
 
-// What the proof calls worthless saves nothing, whatever the search says; and values make up the
-// bound.
-func TestCandidates(t *testing.T) {
-	shown := 0
-	for _, k := range trimjob.OfClass("room")[:12] {
+// What a candidate saves, by brute force, lies in its range at any limit; the proof's
+// break-even holds.
+func TestCandidatesBrute(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	settled, solved, saves := 0, 0, 0
+	for i := range 45 {
+		p := smallJob(r)
+		if len(p.Pieces) == 4 {
+			p.Pieces = p.Pieces[:3]
+		}
+		before, ok := bruteSolve(&p)
+		if !ok {
+			continue
+		}
+		var sticks []stock.Stick
+		for range 3 {
+			sticks = append(sticks, stock.Stick{Length: measure.Length(40+r.IntN(130)) * measure.Inch, Price: r.Int64N(45)})
+		}
+		plan := mustSolve(t, p)
+		rough, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: oneOf(r, somewhat...)})
+		if err != nil {
+			rough = plan
+		}
+		for _, c := range []struct {
+			plan *optimize.Plan
+			o    *optimize.Options
+		}{{plan, nil}, {rough, &optimize.Options{Work: oneOf(r, somewhat...)}}} {
+			got, err := optimize.Candidates(context.Background(), p, c.plan, sticks, c.o)
+			if err != nil {
+				t.Fatal(i, err)
+			}
+			if len(got) != len(sticks) {
+				t.Fatalf("%d candidates of %d", len(got), len(sticks))
+			}
+			for k, x := range got {
+				q := with(t, p, optimize.Offered(x.Stick))
+				after, _ := bruteSolve(&q)
+				want := before[0] - after[0]
+				if x.Saves.Low > want || x.Saves.High < want || c.o == nil && x.Saves.Low != x.Saves.High {
+					t.Errorf("%d: %+v, want %d\n%s", i, x, want, written(&q))
+				}
+				if k > 0 && x.Saves.Low > got[k-1].Saves.Low {
+					t.Errorf("%d: not in order", i)
+				}
+				if c.o != nil {
+					continue
+				}
+				if x.Plan == nil {
+					settled++
+				} else if solved++; optimize.Check(q, x.Plan) != nil {
+					t.Errorf("%d: %+v", i, x.Plan)
+				}
+				if want > 0 {
+					saves++
+				}
+				if x.BreakEven < 0 || c.plan.Proof.Kind == optimize.ProofSearch {
+					continue
+				}
+				// From the break-even on nothing is saved, but for what rounding leaves.
+				q.Sticks[len(q.Sticks)-1].Price = x.BreakEven
+				if after, _ := bruteSolve(&q); before[0]-after[0] >= c.plan.Proof.Unit {
+					t.Errorf("%d: at its break-even of %d the stick saves %d\n%s", i, x.BreakEven, before[0]-after[0], written(&q))
+				}
+			}
+		}
+	}
+	t.Logf("%d settled by proof, %d solved, %d save", settled, solved, saves)
+	if min(settled, solved, saves) < 15 {
+		t.Error("the test shows little")
+	}
+}
+
+// On whole rooms the proof alone says the same as solving.
+func TestCandidatesRooms(t *testing.T) {
+	settled := 0
+	for _, k := range trimjob.OfClass("room")[:5] {
 		p := problem(k.Job())
 		plan := mustSolve(t, p)
 		var sticks []stock.Stick
 		for l := 6; l <= 20; l += 2 {
 			sticks = append(sticks, stock.Stick{Length: measure.Length(l) * measure.Foot, Price: int64(l) * 170})
 		}
-		cands, err := optimize.Candidates(context.Background(), p, plan, sticks, nil)
+		got, err := optimize.Candidates(context.Background(), p, plan, sticks, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		last := int64(1) << 60
-		for _, c := range cands {
-			if c.Saves.Low > last {
-				t.Errorf("%s: not in order", k.Name)
+		for _, c := range got {
+			if c.Plan != nil {
+				continue
 			}
-			last = c.Saves.Low
+			settled++
 			d, err := optimize.WhatIf(context.Background(), p, plan, nil, optimize.Offered(c.Stick))
 			if err != nil {
 				t.Fatal(err)
 			}
-			if -d.Low != c.Saves.High || -d.High != c.Saves.Low {
-				t.Errorf("%s: %v saves %d to %d, by solving %d to %d", k.Name, c.Stick.Length, c.Saves.Low, c.Saves.High, -d.High, -d.Low)
-			}
-			if c.Plan == nil {
-				shown++
-			}
-		}
-		if values, ok := plan.PieceValues(); ok {
-			for _, v := range values {
-				if v.Num < 0 || v.Den < 1 {
-					t.Errorf("%s: value %+v", k.Name, v)
-				}
+			if d.Low != 0 || d.High != 0 || c.Saves != (optimize.Range{}) {
+				t.Errorf("%s: %v saves %+v, by solving %d to %d", k.Name, c.Stick.Length, c.Saves, -d.High, -d.Low)
 			}
 		}
 	}
-	if shown == 0 {
+	t.Logf("%d settled by proof", settled)
+	if settled == 0 {
 		t.Error("no candidate was settled by the proof alone")
 	}
 }
 
+// Values make up the bound, and one piece fewer saves no more than its value and one unit.
+func TestPieceValues(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	shown := 0
+	for i := range 300 {
+		p := smallJob(r)
+		if i%2 == 0 {
+			for s := range p.Sticks {
+				p.Sticks[s].Limit = 0
+			}
+		}
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil {
+			continue
+		}
+		values, ok := plan.PieceValues()
+		if !ok {
+			continue
+		}
+		shown++
+		sum := new(big.Rat)
+		for k, v := range values {
+			if v.Piece != k || v.Num < 0 || v.Den < 1 || new(big.Int).GCD(nil, nil, big.NewInt(v.Num), big.NewInt(v.Den)).Int64() > 1 {
+				t.Errorf("%d: value %+v", i, v)
+			}
+			sum.Add(sum, new(big.Rat).Mul(big.NewRat(v.Num, v.Den), big.NewRat(int64(p.Pieces[k].Quantity), 1)))
+			q := p
+			if q.Pieces = slices.Clone(p.Pieces); q.Pieces[k].Quantity > 1 {
+				q.Pieces[k].Quantity--
+			} else if q.Pieces = slices.Delete(q.Pieces, k, k+1); len(q.Pieces) == 0 {
+				continue
+			}
+			saved := big.NewRat(plan.Cost-mustSolve(t, q).Cost, 1)
+			most := new(big.Rat).Add(big.NewRat(v.Num, v.Den), big.NewRat(plan.Proof.Unit, 1))
+			if saved.Cmp(most) >= 0 {
+				t.Errorf("%d: one fewer of piece %d saves %v, its value is %d/%d\n%s", i, k, saved, v.Num, v.Den, written(&p))
+			}
+		}
+		// What the leaf shows is no more than the sum, and the bound less than a unit more.
+		if most := new(big.Rat).Add(sum, big.NewRat(plan.Proof.Unit, 1)); most.Cmp(big.NewRat(plan.Bound, 1)) <= 0 {
+			t.Errorf("%d: values of %v for a bound of %d", i, sum, plan.Bound)
+		}
+	}
+	if shown < 50 {
+		t.Errorf("%d plans with values: the test shows little", shown)
+	}
+	for _, pl := range []*optimize.Plan{
+		nil, {}, {Proof: optimize.Proof{Kind: optimize.ProofDual}}, {Proof: optimize.Proof{Kind: optimize.ProofTree, Unit: 1, Leaves: make([]optimize.Leaf, 2)}},
+		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 1, Leaves: make([]optimize.Leaf, 1)}},
+		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 1, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{-1}}}}},
+		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 8, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{math.MaxInt64}}}}},
+	} {
+		if v, ok := pl.PieceValues(); ok || v != nil {
+			t.Errorf("values %v of %+v", v, pl)
+		}
+	}
+}
+
+// Nobody waits for answers after the context has ended, and what is known by then is true.
+func TestWhatIfEnds(t *testing.T) {
+	p := openJob(t)
+	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 20_000_000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sticks := []stock.Stick{{Label: "9 ft", Length: 9 * measure.Foot, Price: 900}, {Label: "a gift", Length: 16 * measure.Foot}}
+	for k := range p.Sticks {
+		if p.Sticks[k].Label == "" {
+			sticks[0].Label, sticks[1].Label = "", ""
+		}
+	}
+	for _, looks := range []int{0, 1, 2, 3, 5, 30} {
+		ends := func() context.Context { return &silentContext{context.Background(), looks} }
+		d, err := optimize.WhatIf(ends(), p, plan, nil, optimize.OneMore(0))
+		if err == nil && (d.Low > d.High || optimize.Check(d.Problem, d.After) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
+			t.Errorf("%d looks: %+v, %v", looks, d, err)
+		}
+		cs, err := optimize.Candidates(ends(), p, plan, sticks, nil)
+		if looks == 0 && !errors.Is(err, context.DeadlineExceeded) || looks > 0 && err != nil {
+			t.Errorf("%d looks: %v", looks, err)
+		}
+		for _, c := range cs {
+			if c.Saves.Low < 0 || c.Saves.Low > c.Saves.High || c.Saves.High > plan.Cost {
+				t.Errorf("%d looks: %+v", looks, c.Saves)
+			}
+		}
+		th, err := optimize.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, nil)
+		if err == nil && th.Price >= th.Above || err != nil && !errors.Is(err, context.DeadlineExceeded) {
+			t.Errorf("%d looks: %+v, %v", looks, th, err)
+		}
+	}
+}
+
 func TestWhatIfErrors(t *testing.T) {
-	p := optimize.Problem{Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 5}}, Pieces: []stock.Piece{{Length: measure.Foot}}}
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 5}, {Length: 9 * measure.Foot, Price: 50, Bundle: 3}},
+		Pieces: []stock.Piece{{Length: measure.Foot}},
+	}
 	plan := mustSolve(t, p)
 	ctx := context.Background()
-	for _, c := range []optimize.Change{
-		optimize.OneMore(1), optimize.OneMore(-1), optimize.Longer(7, 1), optimize.LongerRun(0, 1), optimize.AtMost(1, 1),
-		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Priced(0, 0), optimize.Longer(0, -9*measure.Foot), optimize.AtMost(0, 0),
+	for k, c := range []optimize.Change{
+		optimize.OneMore(1), optimize.OneMore(-1), optimize.Wanted(stock.Piece{}), optimize.Longer(7, 1), optimize.LongerRun(0, 1), optimize.AtMost(2, 1),
+		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Longer(0, -9*measure.Foot), optimize.WiderKerf(-1),
+		optimize.OneFewer(plan, 1), optimize.OneFewer(plan, 7), optimize.OneFewer(plan, -1), optimize.OneFewer(nil, 0), optimize.Offered(stock.Stick{}),
 	} {
 		if _, err := optimize.WhatIf(ctx, p, plan, nil, c); !errors.Is(err, optimize.ErrProblem) {
-			t.Errorf("error %v", err)
+			t.Errorf("%d: error %v", k, err)
 		}
+	}
+	if _, err := optimize.WhatIf(ctx, p, plan, nil, optimize.AtMost(0, 0), optimize.AtMost(0, 2)); !errors.Is(err, optimize.ErrInfeasible) {
+		t.Errorf("nothing can be had: %v", err)
 	}
 	if _, err := optimize.WhatIf(ctx, p, plan, nil, optimize.Longer(0, 1<<62), optimize.Longer(0, 1<<62)); err == nil {
 		t.Error("lengths out of range")
 	}
-	if _, err := optimize.PriceToBuy(ctx, p, 3, 5, nil); !errors.Is(err, optimize.ErrProblem) {
+	bad := *plan
+	bad.Cost++
+	var ce *optimize.CheckError
+	if _, err := optimize.WhatIf(ctx, p, &bad, nil); !errors.As(err, &ce) {
 		t.Error(err)
 	}
-	if _, err := optimize.PriceToBuy(ctx, p, 0, -1, nil); !errors.Is(err, optimize.ErrProblem) {
+	if _, err := optimize.Candidates(ctx, p, nil, nil, nil); !errors.As(err, &ce) {
 		t.Error(err)
 	}
-}
-
-// What does a mistake of an inch on the wainscot cost, and is the yard's 14-foot stick worth
-// asking for?
-func ExampleWhatIf() {
-	p := optimize.Problem{
-		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
-		Pieces: []stock.Piece{{Label: "wainscot", Length: measure.MustParse(`3' 11-7/8"`), Quantity: 7}},
-		Kerf:   measure.MustParse("1/8 in"),
+	free := optimize.Problem{Sticks: []stock.Stick{{Length: 8 * measure.Foot}}, Pieces: p.Pieces}
+	var pe *optimize.ProblemError
+	if _, err := optimize.WhatIf(ctx, free, mustSolve(t, free), nil, optimize.Priced(0, 3)); !errors.As(err, &pe) {
+		t.Error(err)
 	}
-	ctx := context.Background()
-	plan, err := optimize.Solve(ctx, p, nil)
-	if err != nil {
-		panic(err)
-	}
-	fmt.Println("as it is:", plan.Cost)
 	for _, c := range []struct {
-		what   string
-		change optimize.Change
+		p     optimize.Problem
+		s     stock.Stick
+		field string
 	}{
-		{"one more", optimize.OneMore(0)},
-		{"an inch longer", optimize.Longer(0, measure.Inch)},
-		{"a blade 1/8 in wider", optimize.WiderKerf(measure.Inch / 8)},
+		{p, stock.Stick{Price: 3}, "Candidates[1].Length"},
+		{p, stock.Stick{Length: measure.Foot, Price: -3}, "Candidates[1].Price"},
+		{p, stock.Stick{Length: measure.Foot, Label: "a"}, "Sticks[0].Label"},
+		{free, stock.Stick{Length: measure.Foot, Price: 3}, "Candidates[1].Price"},
 	} {
-		d, err := optimize.WhatIf(ctx, p, plan, nil, c.change)
-		if err != nil {
-			panic(err)
+		_, err := optimize.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot}, c.s}, nil)
+		if !errors.As(err, &pe) || pe.Field != c.field {
+			t.Errorf("%+v: %v, want an error for %s", c.s, err, c.field)
 		}
-		fmt.Printf("%s: %+d, exact: %v\n", c.what, d.Low, d.Exact())
 	}
-	cands, err := optimize.Candidates(ctx, p, plan, []stock.Stick{{Length: 14 * measure.Foot, Price: 2250}, {Length: 8 * measure.Foot, Price: 1260}}, nil)
-	if err != nil {
-		panic(err)
+	for _, c := range []struct {
+		p     optimize.Problem
+		stick int
+		most  int64
+	}{{p, 3, 5}, {p, -1, 5}, {p, 0, -1}, {p, 0, math.MaxInt64}, {free, 0, 5}, {optimize.Problem{Sticks: p.Sticks}, 0, 5}} {
+		if _, err := optimize.PriceToBuy(ctx, c.p, c.stick, c.most, nil); !errors.Is(err, optimize.ErrProblem) {
+			t.Error(err)
+		}
 	}
-	for _, c := range cands {
-		fmt.Println(c.Stick.Length, "saves", c.Saves.Low)
+	// A price break counts as it stands, whatever the price of one.
+	p.Sticks[0] = stock.Stick{Length: measure.Foot, Price: 9, Breaks: []stock.PriceBreak{{From: 2, Price: 1}}}
+	p.Pieces[0].Quantity = 2
+	if th, err := optimize.PriceToBuy(ctx, p, 0, 1000, nil); err != nil || th.Price != 1000 || th.Needed {
+		t.Errorf("%+v, %v", th, err)
 	}
-	// Output:
-	// as it is: 4516
-	// one more: +700, exact: true
-	// an inch longer: +1908, exact: true
-	// a blade 1/8 in wider: +1908, exact: true
-	// 8' saves 88
-	// 14' saves 0
 }

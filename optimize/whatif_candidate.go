@@ -1,0 +1,204 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/stock"
+)
+
+// Candidate is a stick that could be added to the supplier's list.
+type Candidate struct {
+	Stick stock.Stick
+
+	// BreakEven is a price from which on the stick cannot lower what the leaves of the
+	// plan's proof show; -1 where they do not tell. At that price or above it saves less than
+	// Proof.Unit, and nothing if the price is a multiple of Proof.Unit, where the plan is
+	// proven by leaves. Below it, it may save something or not.
+	BreakEven int64
+
+	// Saves holds what adding the stick lowers the least cost by.
+	Saves Range
+
+	// Plan is one with the stick added at the end of the list; nil where the proof
+	// alone shows that nothing is saved, or where the search ended before.
+	Plan *Plan
+}
+
+// Range holds a number that is at least Low and at most High.
+type Range struct{ Low, High int64 }
+
+// Candidates tells what each of some sticks would save if it were on the list besides,
+// the most first. The plan is one for the problem as it is.
+//
+// With the values of a leaf, a stick of another length holds pieces worth K at most, as
+// at [Leaf]. Priced at K*Unit/Scale or more it leaves the leaf's sum as it is: that is the
+// break-even. Priced at a part of that, it leaves at least that part of the sum, since
+// all values may be made smaller together. A stick that saves nothing by this is not
+// solved for. The others are, each with an equal share of the work, from the most promising
+// on; where the context or the limit ends that, the range that the proof shows stays.
+//
+// With rules, and for sticks with rules of their own, the proof tells nothing and all is
+// solved. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
+// candidate or the problem, and the cause of a context that is done on entry.
+func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick, o *Options) ([]Candidate, error) {
+	if _, err := audit(&p, plan, 0); err != nil {
+		return nil, err
+	}
+	if ctx != nil && meter.Ended(ctx) != nil {
+		return nil, cause(ctx)
+	}
+	out := make([]Candidate, len(sticks))
+	var open []int
+	for k, s := range sticks {
+		q := p
+		q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), s)
+		if err := offered(k, len(p.Sticks), validate(&q)); err != nil {
+			return nil, err
+		}
+		if objectiveOf(&q) != plan.Objective {
+			return nil, &ProblemError{fmt.Sprintf("Candidates[%d].Price", k), fmt.Sprint(s.Price), "zero, as all others"}
+		}
+		out[k] = Candidate{Stick: s, BreakEven: -1, Saves: Range{0, plan.Cost}}
+		if e := entering(&p, plan, &s); e != nil {
+			out[k].BreakEven = e.breakEven()
+			out[k].Saves.High = plan.Cost - min(plan.Cost, e.least(s.Price))
+		}
+		if out[k].Saves.High > 0 {
+			open = append(open, k)
+		}
+	}
+	// The most promising first, in case that not all can be solved.
+	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(out[b].Saves.High, out[a].Saves.High) })
+	for _, k := range open {
+		c := &out[k]
+		d, err := WhatIf(ctx, p, plan, o.share(len(open)), Offered(c.Stick))
+		switch {
+		case err == nil:
+			c.Saves.Low, c.Saves.High = max(-d.High, 0), min(c.Saves.High, max(-d.Low, 0))
+			c.Plan = d.After
+		case errors.Is(err, ErrLimit) || ctx != nil && meter.Ended(ctx) != nil:
+		default:
+			return nil, offered(k, len(p.Sticks), err)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Candidate) int {
+		return cmp.Or(cmp.Compare(b.Saves.Low, a.Saves.Low), cmp.Compare(b.Saves.High, a.Saves.High))
+	})
+	return out, nil
+}
+
+// offered names a candidate in an error about the stick after the n of the problem.
+func offered(k, n int, err error) error {
+	var bad *ProblemError
+	if errors.As(err, &bad) {
+		if field, ok := strings.CutPrefix(bad.Field, fmt.Sprintf("Sticks[%d]", n)); ok {
+			return &ProblemError{fmt.Sprintf("Candidates[%d]%s", k, field), bad.Value, bad.Want}
+		}
+	}
+	return err
+}
+
+// share returns the options for one of n searches.
+func (o *Options) share(n int) *Options {
+	if w := o.work(); w > 0 {
+		return &Options{Work: max(w/int64(max(n, 1)), 1)}
+	}
+	return &Options{Work: -1}
+}
+
+// entrant is a stick that is not on the list, as the leaves of a proof see it.
+type entrant struct {
+	price  bool
+	length int64      // what the stick counts where nothing has a price
+	sum    []*big.Rat // per leaf: what it shows, before rounding, in the unit of cost
+	worth  []*big.Rat // per leaf: the most that the stick holds, in the unit of cost; nil: the leaf shows that there is no plan
+	unit   int64
+}
+
+// entering returns what a proof says about a stick, nil where it says nothing.
+func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
+	pr := &plan.Proof
+	with := *p
+	with.Sticks = []stock.Stick{*s}
+	if !p.plain() || !with.plain() || len(pr.Leaves) == 0 || pr.Unit < 1 {
+		return nil
+	}
+	e := gather(p, auditSteps)
+	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.Unit}
+	for k := range pr.Leaves {
+		l := &pr.Leaves[k]
+		n, _ := e.numerator(l, pr)
+		if n.over {
+			return nil
+		}
+		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, &e.steps)
+		if l.Scale == 0 {
+			if most > 0 {
+				return nil // with the stick there may be plans in the box
+			}
+			continue
+		}
+		per := big.NewRat(pr.Unit, l.Scale)
+		sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
+		sum.Add(sum, new(big.Int).SetUint64(n.lo))
+		x.sum = append(x.sum, new(big.Rat).Mul(new(big.Rat).SetInt(sum), per))
+		x.worth = append(x.worth, new(big.Rat).Mul(new(big.Rat).SetInt64(most), per))
+	}
+	return x
+}
+
+// breakEven returns the least price that leaves every leaf's sum as it is.
+func (e *entrant) breakEven() int64 {
+	if !e.price {
+		return -1
+	}
+	price := new(big.Int)
+	for _, w := range e.worth {
+		if c := ceil(w); c.Cmp(price) > 0 {
+			price = c
+		}
+	}
+	if !price.IsInt64() {
+		return -1
+	}
+	return price.Int64()
+}
+
+// least returns what every plan costs at least with the stick at a price.
+func (e *entrant) least(price int64) int64 {
+	if !e.price {
+		price = e.length
+	}
+	var least *big.Rat
+	for k, sum := range e.sum {
+		v := sum
+		if c := new(big.Rat).SetInt64(price); v.Sign() > 0 && c.Cmp(e.worth[k]) < 0 {
+			v = new(big.Rat).Mul(sum, c.Quo(c, e.worth[k]))
+		}
+		if least == nil || v.Cmp(least) < 0 {
+			least = v
+		}
+	}
+	if least == nil || least.Sign() <= 0 {
+		return 0
+	}
+	// Costs are multiples of what divides every price.
+	unit := big.NewInt(max(1, gcd(e.unit, price)))
+	n := ceil(new(big.Rat).Quo(least, new(big.Rat).SetInt(unit)))
+	if n.Mul(n, unit); !n.IsInt64() {
+		return 0
+	}
+	return n.Int64()
+}
+
+func ceil(x *big.Rat) *big.Int {
+	n := new(big.Int).Add(x.Num(), x.Denom())
+	return n.Div(n.Sub(n, big.NewInt(1)), x.Denom())
+}

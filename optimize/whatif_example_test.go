@@ -1,0 +1,109 @@
+package optimize_test
+
+import (
+	"context"
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+func wainscot() optimize.Problem {
+	return optimize.Problem{
+		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
+		Pieces: []stock.Piece{{Label: "wainscot", Length: measure.MustParse(`3' 11-7/8"`), Quantity: 7}},
+		Kerf:   measure.MustParse("1/8 in"),
+	}
+}
+
+// What does a mistake of an inch on the cloakroom's wainscot cost?
+func ExampleWhatIf() {
+	p := wainscot()
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println("as it is:", plan.Cost)
+	for _, c := range []struct {
+		what   string
+		change optimize.Change
+	}{
+		{"one more", optimize.OneMore(0)},
+		{"an inch longer", optimize.Longer(0, measure.Inch)},
+		{"a blade 1/8 in wider", optimize.WiderKerf(measure.Inch / 8)},
+		{"a 16-foot stick is missing", optimize.OneFewer(plan, 1)},
+	} {
+		d, err := optimize.WhatIf(ctx, p, plan, nil, c.change)
+		if err != nil {
+			panic(err)
+		}
+		fmt.Printf("%s: %+d, exact: %v\n", c.what, d.Low, d.Exact())
+	}
+	// Output:
+	// as it is: 4516
+	// one more: +700, exact: true
+	// an inch longer: +1908, exact: true
+	// a blade 1/8 in wider: +1908, exact: true
+	// a 16-foot stick is missing: +1208, exact: true
+}
+
+// Is it worth asking the yard for a length that is not on its list?
+func ExampleCandidates() {
+	p := wainscot()
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	list, err := optimize.Candidates(ctx, p, plan, []stock.Stick{
+		{Length: 14 * measure.Foot, Price: 2250}, {Length: 8 * measure.Foot, Price: 1260}, {Length: 10 * measure.Foot, Price: 1590},
+	}, nil)
+	if err != nil {
+		panic(err)
+	}
+	for _, c := range list {
+		fmt.Printf("%v saves %d; from %d on it is not worth asking\n", c.Stick.Length, c.Saves.Low, c.BreakEven)
+	}
+	// Output:
+	// 8' saves 88; from 1271 on it is not worth asking
+	// 14' saves 0; from 1907 on it is not worth asking
+	// 10' saves 0; from 1271 on it is not worth asking
+}
+
+// How far must the price of 16-foot sticks fall before they are worth carrying?
+func ExamplePriceToBuy() {
+	p := wainscot()
+	t, err := optimize.PriceToBuy(context.Background(), p, 1, 4000, nil)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println("bought up to", t.Price, "exact:", t.Exact())
+	for _, pat := range t.Plan.Patterns {
+		fmt.Println(pat.Count, "of", p.Sticks[pat.Stick].Length)
+	}
+	// Output:
+	// bought up to 3815 exact: true
+	// 1 of 12'
+	// 1 of 16'
+}
+
+// Where the money goes, piece by piece.
+func ExamplePlan_PieceValues() {
+	p := wainscot()
+	p.Pieces = append(p.Pieces, stock.Piece{Label: "sill", Length: 7 * measure.Foot, Quantity: 4})
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		panic(err)
+	}
+	values, ok := plan.PieceValues()
+	fmt.Println(plan.Cost, ok)
+	for _, v := range values {
+		fmt.Printf("%s: %.2f\n", p.Pieces[v.Piece].Label, float64(v.Num)/float64(v.Den))
+	}
+	// Output:
+	// 9540 true
+	// wainscot: 636.00
+	// sill: 1272.00
+}
