@@ -19,6 +19,7 @@ import (
 	"example.com/longpoint/internal/construct"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/tight"
 )
 
 // Options limits a run.
@@ -82,6 +83,9 @@ type run struct {
 
 	leaves    []Leaf
 	leafBound int64
+
+	packing  *tight.Search // for packBins sticks
+	packBins int64
 }
 
 // Solve runs the engine. It keeps nothing between runs.
@@ -119,6 +123,9 @@ func (r *run) solve() {
 	bound, leaf := material(r.p)
 	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound
 	if r.done() {
+		return
+	}
+	if r.tight(4); r.done() {
 		return
 	}
 	seed(r.master, r.plan)
