@@ -308,7 +308,7 @@ func changed(t *testing.T, list []alteration, wrong func(before, after int64) bo
 					t.Fatalf("cost %d before, %d after\n%s\n%s", before, after, written(&p), written(&q))
 				}
 			})
-			if tried == 0 {
+			if tried == 0 && !testing.Short() { // few draws may miss
 				t.Error("nothing was tried")
 			}
 		})
