@@ -33,9 +33,9 @@ type Revision struct {
 	Proven bool  `json:"proven"` // Cost == Bound
 
 	// Planned is what would still have had to be paid had nothing gone wrong: for the
-	// sticks of the old plan that are neither cut, nor opened, nor in hand. A purchase
-	// with bundles, minimums, price breaks or charges counts as made once anything of it
-	// is there.
+	// sticks of the old plan that are neither cut, nor opened, nor in hand. Of a stick with
+	// Bundle, Minimum or Breaks all counts as bought once one is there, and a charge as
+	// paid once anything of the supplier's is.
 	Planned int64 `json:"planned"`
 
 	// Old says what becomes of each pattern of the old plan of which sticks were left.
@@ -65,8 +65,9 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // stays if the whole costs no more than before. That is a heuristic: another order might
 // keep more. Later ones of Rules.Goals go before keeping; the fewest sticks and the longest
 // offcut, which decide where no goals are set, come after it. Keeping takes at most a
-// quarter of the work limit (of [DefaultWork] where there is none) beyond what the search for the least cost
-// may take; Plan.Work counts both. The same input gives the same revision.
+// quarter of the work limit (of [DefaultWork] where there is none) beyond what the search
+// for the least cost may take; Plan.Work counts both. Where everything is owned, keeping
+// goes before using less length. The same input gives the same revision.
 //
 // Where nothing has been done, problem and plan come back as they are. Where a limit
 // ends the search for the least cost before there is any plan, the old plan goes on if it

@@ -69,11 +69,8 @@ func (r *replan) compare() {
 	for _, h := range r.done.InHand {
 		refunds += h.Refund * int64(max(1, h.Count)) // at most maxRefund in total
 	}
-	if plan := rev.Plan; plan != nil {
-		owned := !slices.ContainsFunc(rev.Sticks, func(s Source) bool { return s.Place == ToBuy })
-		if plan.Objective == LeastPrice || objectiveOf(r.p) == LeastLength && !owned {
-			rev.Cost, rev.Bound = plan.Cost, plan.Bound
-		}
+	if plan := rev.Plan; plan != nil && !r.free() {
+		rev.Cost, rev.Bound = plan.Cost, plan.Bound
 	}
 	rev.Cost -= refunds
 	rev.Bound -= refunds
@@ -171,31 +168,40 @@ func (r *replan) compareSticks() {
 func (r *replan) planned() int64 {
 	_, price := costing(r.p)
 	total := int64(0)
-	if r.old.Buy != nil {
-		there := map[string]bool{}
-		for i, n := range r.used {
-			there[r.p.Sticks[i].Supplier] = there[r.p.Sticks[i].Supplier] || n > 0
-		}
-		charged := map[string]bool{}
-		for _, b := range r.old.Buy {
-			if r.used[b.Stick] == 0 {
-				total += b.Cost
-			}
-			charged[r.p.Sticks[b.Stick].Supplier] = true
-		}
-		for _, c := range r.p.Rules.Charges {
-			if charged[c.Supplier] && !there[c.Supplier] {
-				total += c.Amount
-			}
+	cut := make([]int, len(r.p.Sticks))
+	for j := range r.old.Patterns {
+		cut[r.old.Patterns[j].Stick] += r.old.Patterns[j].Count
+	}
+	if r.old.Buy == nil {
+		for i, n := range cut {
+			total += price[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost, as all that follows
 		}
 		return total
 	}
-	need := make([]int, len(r.p.Sticks))
-	for j := range r.old.Patterns {
-		need[r.old.Patterns[j].Stick] += r.old.Patterns[j].Count
+	c := &ruleCheck{p: r.p}
+	for _, b := range r.old.Buy {
+		s := &r.p.Sticks[b.Stick]
+		switch left := max(0, b.Count-r.used[b.Stick]); {
+		case left == b.Count:
+			total += b.Cost
+		case s.Bundle <= 1 && s.Minimum <= 1 && len(s.Breaks) == 0:
+			total += price[b.Stick] * int64(left)
+			if c.inYard(s) {
+				total += r.p.Rules.YardCut * int64(max(0, cut[b.Stick]-r.used[b.Stick]))
+			}
+		}
 	}
-	for i, n := range need {
-		total += price[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost
+	here, bought := map[string]bool{}, map[string]bool{}
+	for i, n := range r.used {
+		here[r.p.Sticks[i].Supplier] = here[r.p.Sticks[i].Supplier] || n > 0
+	}
+	for _, b := range r.old.Buy {
+		bought[r.p.Sticks[b.Stick].Supplier] = true
+	}
+	for _, ch := range r.p.Rules.Charges {
+		if bought[ch.Supplier] && !here[ch.Supplier] {
+			total += ch.Amount
+		}
 	}
 	return total
 }

@@ -385,7 +385,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			plan.Stop = StopProven
 		}
 	} else {
-		if plan.Cost > best.Cost {
+		if plan.Cost > best.Cost && !r.free() {
 			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+bound > best.Cost {
 				return refusal{why: Dearer, extra: sum.cost + bound - best.Cost}
 			}
@@ -394,6 +394,8 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		plan.Bound, plan.Proof, plan.Stop, plan.Levels = best.Bound, best.Proof, best.Stop, best.Levels
 		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
 			plan.Stop = StopProven
+		} else if plan.Stop == StopProven {
+			plan.Stop = StopUnknown // there is less length, which costs nothing
 		}
 	}
 	if _, err := audit(q, plan, 0); err != nil {

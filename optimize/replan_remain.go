@@ -169,6 +169,13 @@ func (r *replan) add(from int, place Place, s stock.Stick) {
 	r.rev.Sticks = append(r.rev.Sticks, Source{from, place})
 }
 
+// free reports whether nothing is to be paid for what is left, whatever is cut from what. A
+// plan then counts length.
+func (r *replan) free() bool {
+	toBuy := slices.ContainsFunc(r.rev.Sticks, func(s Source) bool { return s.Place == ToBuy })
+	return objectiveOf(&r.rev.Problem) == LeastLength && (objectiveOf(r.p) == LeastPrice || !toBuy)
+}
+
 // told translates an error about the remaining problem into the numbers of the old one.
 func (r *replan) told(err error) error {
 	var no *InfeasibleError

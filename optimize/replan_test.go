@@ -309,6 +309,9 @@ func TestReplanAnywhere(t *testing.T) {
 					continue
 				}
 				fresh := mustSolve(t, rev.Problem)
+				if rev.Plan.Objective == optimize.LeastLength && plan.Objective == optimize.LeastPrice && rev.Cost == 0 {
+					continue // all is free, and keeping goes before length
+				}
 				if rev.Plan.Cost != fresh.Cost || rev.Plan.Proven != fresh.Proven {
 					t.Errorf("cost %d, from scratch %d\n%+v\n%s", rev.Plan.Cost, fresh.Cost, d, written(&p))
 				}
@@ -461,6 +464,8 @@ func TestReplanShortSupply(t *testing.T) {
 		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}}}, 0, 2, optimize.AsPlanned},
 		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2, Length: 8 * measure.Foot}}}, 0, 2, optimize.AsPlanned},
 		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}, {Stick: 0, Length: 7 * measure.Foot}}}, 60, 1, optimize.Dearer},
+		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}, {Stick: 1, Count: 4, Length: measure.MustParse("4' 6\"")}},
+			Supply: []optimize.Supply{{Stick: 0}, {Stick: 1}}}, 0, 2, optimize.AsPlanned},
 		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}}, Supply: []optimize.Supply{{Stick: 0}}}, 120, 1, optimize.NoStick},
 		{optimize.Progress{Supply: []optimize.Supply{{Stick: 0}}}, 240, 0, optimize.NoStick},
 		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Length: 7 * measure.Foot}}, Supply: []optimize.Supply{{Stick: 0}}}, 180, 0, optimize.TooShort},
