@@ -1,14 +1,21 @@
 package optimize
 
+import (
+	"cmp"
+	"slices"
+
+	"example.com/longpoint/measure"
+)
+
 // billed is what some patterns make one buy, and what that costs.
 type billed struct {
 	buy  []Purchase
 	cost int64
 }
 
-// bill works out the cheapest purchase for patterns of a problem: bundles filled up,
-// minimums kept, price breaks used, spare sticks added only where they are owned. It
-// reports false where that cannot be done or is more than an int64 holds.
+// bill works out the cheapest purchase for patterns of a problem, splices left aside:
+// bundles filled up, minimums kept, price breaks used, spare sticks from what is sold one
+// by one. It reports false where that cannot be done or is more than an int64 holds.
 func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	var b billed
 	objective, price := costing(q)
@@ -43,7 +50,7 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 			cost[i] = v
 		}
 	}
-	if !spared(q, cut, count, price) {
+	if !spared(q, cut, count, price, cost) {
 		return b, false
 	}
 	b.buy = []Purchase{}
@@ -99,14 +106,14 @@ func cheapest(q *Problem, i, n int, price int64, objective Objective) (count int
 	return count, cost, found
 }
 
-// spared makes sure that enough whole sticks are there to spare, as far as those do that
-// cost nothing.
-func spared(q *Problem, cut, count []int, price []int64) bool {
+// spared adds the cheapest sticks of those that are sold one by one until enough are there
+// to spare.
+func spared(q *Problem, cut, count []int, price, cost []int64) bool {
 	missing := q.Rules.Spare
 	if missing == 0 {
 		return true
 	}
-	longest := q.Pieces[0].Length
+	var longest measure.Length
 	for i := range q.Pieces {
 		longest = max(longest, q.Pieces[i].Length)
 	}
@@ -120,16 +127,25 @@ func spared(q *Problem, cut, count []int, price []int64) bool {
 			missing -= min(missing, count[i]-cut[i])
 		}
 	}
-	for i := range q.Sticks {
+	order := make([]int, len(q.Sticks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(price[a], price[b]) })
+	for _, i := range order {
 		s := &q.Sticks[i]
-		if missing == 0 || price[i] != 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || s.Supplier != "" || !fits(i) {
+		if missing == 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || !fits(i) {
 			continue
 		}
 		more := missing
 		if s.Limit > 0 {
 			more = min(more, s.Limit-count[i])
 		}
-		count[i] += more
+		v, ok := mul(price[i], int64(more)).add(mul(cost[i], 1)).int64()
+		if !ok {
+			return false
+		}
+		count[i], cost[i] = count[i]+more, v
 		missing -= more
 	}
 	return missing == 0

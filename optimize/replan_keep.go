@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"math"
 	"slices"
+
+	"example.com/longpoint/measure"
 )
 
 // OldPattern says what becomes of a pattern of the old plan.
@@ -384,6 +387,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		if plan.Proven {
 			plan.Stop = StopProven
 		}
+		plan.Levels = levels(q, plan)
 	} else {
 		if plan.Cost > best.Cost && !r.free() {
 			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+bound > best.Cost {
@@ -391,11 +395,14 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			}
 			return refusal{why: NotFound}
 		}
-		plan.Bound, plan.Proof, plan.Stop, plan.Levels = best.Bound, best.Proof, best.Stop, best.Levels
+		plan.Bound, plan.Proof, plan.Stop, plan.Levels = best.Bound, best.Proof, best.Stop, slices.Clone(best.Levels)
 		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
 			plan.Stop = StopProven
 		} else if plan.Stop == StopProven {
 			plan.Stop = StopUnknown // there is less length, which costs nothing
+		}
+		if plan.Cost < best.Cost {
+			plan.Levels = levels(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
 	if _, err := audit(q, plan, 0); err != nil {
@@ -406,6 +413,48 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	}
 	r.rev.Plan = plan
 	return refusal{}
+}
+
+// levels says what a plan reaches of each goal, beyond the cost with no bounds but the
+// obvious ones.
+func levels(q *Problem, plan *Plan) []Level {
+	c := &ruleCheck{p: q, plan: plan}
+	if len(q.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
+		return nil // what is wrong with the plan is found by whoever checks it
+	}
+	pieces, longest, dearest := int64(len(plan.Parts)), measure.Length(0), int64(0)
+	for i := range q.Pieces {
+		pieces += quantity(&q.Pieces[i])
+	}
+	for i := range q.Sticks {
+		longest = max(longest, clearest(&q.Sticks[i]))
+	}
+	for _, w := range q.Rules.Worth {
+		dearest = max(dearest, w.Value)
+	}
+	var out []Level
+	proven := true
+	for _, g := range q.Rules.Goals {
+		l := Level{Goal: g}
+		l.Value, _ = c.level(g)
+		switch g {
+		case LeastCost:
+			l.Bound = plan.Bound
+		case FewestSticks, FewestPatterns:
+			l.Bound = 1
+		case LongestOffcut:
+			l.Bound = int64(longest)
+		case MostWorth: // no more sticks are cut than there are pieces
+			var ok bool
+			if l.Bound, ok = mul(dearest, pieces).int64(); !ok {
+				l.Bound = math.MaxInt64
+			}
+		}
+		proven = proven && l.Bound == l.Value
+		l.Proven = proven
+		out = append(out, l)
+	}
+	return out
 }
 
 func objectiveOf(p *Problem) Objective {

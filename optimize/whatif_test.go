@@ -137,6 +137,67 @@ func TestWhatIfBrute(t *testing.T) {
 	}
 }
 
+// The same with each rule.
+func TestWhatIfRulesBrute(t *testing.T) {
+	exact, tried := 0, 0
+	for a, f := range features {
+		for seed := range uint64(2) {
+			r := rand.New(rand.NewPCG(uint64(a), seed))
+			p := bothAdded(a, a, seed)
+			before, ok := bruteSolve(&p)
+			plan, err := optimize.Solve(context.Background(), p, nil)
+			if err != nil || !ok || len(p.Pieces) > 5 {
+				continue
+			}
+			changes := []optimize.Change{optimize.WiderKerf(u), optimize.OneFewer(plan, plan.Patterns[0].Stick), optimize.Offered(stock.Stick{Length: 60 * u, Price: p.Sticks[0].Price})}
+			if len(p.Runs) > 0 {
+				changes = append(changes, optimize.LongerRun(r.IntN(len(p.Runs)), 2*u))
+			}
+			if len(p.Pieces) > 0 {
+				changes = append(changes, optimize.Longer(r.IntN(len(p.Pieces)), u), optimize.Wanted(stock.Piece{Length: 5 * u}))
+			}
+			for k, c := range changes {
+				d, err := optimize.WhatIf(context.Background(), p, plan, &optimize.Options{Work: 2_000_000}, c)
+				if errors.Is(err, optimize.ErrProblem) || errors.Is(err, optimize.ErrLimit) {
+					continue // a rule may not stand the change
+				}
+				q := p
+				if c(&q) != nil {
+					t.Fatalf("%s: change %d", f.name, k)
+				}
+				var after []int64
+				ok := len(q.Sticks) > 0
+				if ok {
+					after, ok = bruteSolve(&q)
+				}
+				if !ok {
+					if !errors.Is(err, optimize.ErrInfeasible) {
+						t.Errorf("%s, change %d: %v, want no plan\n%s", f.name, k, err, written(&q))
+					}
+					continue
+				}
+				if err != nil {
+					t.Errorf("%s, change %d: %v\n%s", f.name, k, err, written(&q))
+					continue
+				}
+				if d.After.Objective != plan.Objective {
+					after = []int64{0} // nothing on the list has a price any more
+				}
+				if want := after[0] - before[0]; d.Low > want || d.High < want {
+					t.Errorf("%s, change %d: %d to %d, want %d\n%s", f.name, k, d.Low, d.High, want, written(&q))
+				}
+				if tried++; d.Exact() {
+					exact++
+				}
+			}
+		}
+	}
+	t.Logf("%d tried, %d exact", tried, exact)
+	if exact < 50 {
+		t.Error("the test shows little")
+	}
+}
+
 // More of a piece, longer pieces, wider cuts and fewer sticks never make a job cheaper.
 func TestWhatIfNeverCheaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -1,0 +1,165 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// drawn makes a plan without a proof from patterns whose offcuts are right.
+func drawn(t *testing.T, p *optimize.Problem, patterns ...optimize.Pattern) *optimize.Plan {
+	t.Helper()
+	plan := &optimize.Plan{Patterns: patterns}
+	for _, pat := range patterns {
+		plan.Cost += int64(pat.Count) * p.Sticks[pat.Stick].Price
+	}
+	if err := optimize.Check(*p, plan); err != nil {
+		t.Fatal(err)
+	}
+	return plan
+}
+
+// A pattern that leaves no way to cut the rest goes, whatever it costs.
+func TestReplanUnfit(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100, Limit: 1}, {Length: 6 * measure.Foot, Price: 60, Limit: 1}},
+		Pieces: []stock.Piece{{Length: 6 * measure.Foot}, {Length: 4 * measure.Foot, Quantity: 2}},
+	}
+	plan := drawn(t, &p, optimize.Pattern{Stick: 0, Count: 1, Pieces: []int{1, 1}, Offcut: 2 * measure.Foot}, optimize.Pattern{Stick: 1, Count: 1, Pieces: []int{0}})
+	done := optimize.Progress{InHand: []optimize.InHand{{Stick: 0}, {Stick: 1, Length: 5 * measure.Foot}}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != 0 || len(rev.Old) != 2 || rev.Old[0].Why != optimize.Unfit || rev.Old[1].Why != optimize.TooShort {
+		t.Errorf("%+v", rev)
+	}
+}
+
+// A plan that was not the best gives way where that saves something, and stays where it does not.
+func TestReplanPoorPlan(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
+		Pieces: []stock.Piece{{Length: 5 * measure.Foot, Quantity: 3}, {Length: 4 * measure.Foot}},
+	}
+	plan := drawn(t, &p,
+		optimize.Pattern{Stick: 0, Count: 1, Pieces: []int{0, 1}, Offcut: measure.Foot},
+		optimize.Pattern{Stick: 0, Count: 2, Pieces: []int{0}, Offcut: 5 * measure.Foot})
+	done := optimize.Progress{Supply: []optimize.Supply{{Stick: 0, Left: 9}}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != 200 || rev.Extra() != -100 || rev.Old[0].Kept != 1 || rev.Old[1].Kept != 0 || rev.Old[1].Why != optimize.Dearer || rev.Old[1].Extra != 100 {
+		t.Errorf("%+v\n%v", rev, rev)
+	}
+	// Three sticks in hand: nothing is saved by cutting otherwise.
+	done = optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 3}}}
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != 0 || !allKept(rev) {
+		t.Errorf("%+v\n%v", rev, rev)
+	}
+	// Unless one of them can go back.
+	done.InHand[0].Refund = 90
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != -90 || len(rev.Idle) != 1 || rev.Idle[0].Refund != 90 {
+		t.Errorf("%+v\n%v", rev, rev)
+	}
+}
+
+// A stick that was begun goes on with its pieces as they lay.
+func TestReplanNestedStick(t *testing.T) {
+	miter := stock.End{Kind: stock.FlatMiter, Setback: 3 * measure.Inch}
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 100}},
+		Pieces: []stock.Piece{
+			{Length: 24 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.EndForEnd},
+			{Length: 20 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.EndForEnd},
+		},
+		Kerf:  measure.Inch / 8,
+		Rules: optimize.Rules{Nest: true},
+	}
+	plan := mustSolve(t, p)
+	if len(plan.Patterns) != 1 || plan.Patterns[0].Turned == nil {
+		t.Fatalf("%+v", plan)
+	}
+	pat := plan.Patterns[0]
+	first := p.Pieces[pat.Pieces[0]].Length
+	done := optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: pat.Pieces[:1], Left: p.Sticks[0].Length - first - measure.Inch}}}
+	rev := mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != 0 || !allKept(rev) || rev.Plan.Patterns[0].Turned == nil {
+		t.Errorf("%+v", rev)
+	}
+}
+
+// Where price breaks make the last sticks dear, the old pattern is kept all the same if
+// nothing is cheaper.
+func TestReplanBreaks(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{
+			{Length: 10 * measure.Foot, Price: 100, Breaks: []stock.PriceBreak{{From: 4, Price: 40}}},
+			{Length: 10 * measure.Foot, Price: 95, Minimum: 2, Limit: 8, Defects: []stock.Span{{From: 0, To: measure.Inch}}},
+		},
+		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 9}},
+	}
+	plan := mustSolve(t, p)
+	if plan.Cost != 5*40 {
+		t.Fatalf("%+v", plan)
+	}
+	// cut returns progress in which all sticks but some of the first pattern with two
+	// pieces are cut.
+	cut := func(but int) (d optimize.Progress) {
+		for _, pat := range plan.Patterns {
+			n := pat.Count
+			if len(pat.Pieces) == 2 {
+				n, but = n-but, 0
+			}
+			d.Cut = append(d.Cut, n)
+		}
+		return d
+	}
+	for _, c := range []struct {
+		but  int
+		cost int64
+	}{{4, 160}, {3, 160}, {2, 160}, {1, 100}} {
+		done := cut(c.but)
+		rev := mustReplan(t, p, plan, done)
+		checkRevision(t, &p, plan, &done, rev)
+		if rev.Cost != c.cost || !allKept(rev) || rev.Planned != 0 {
+			t.Errorf("%d left: %+v", c.but, rev)
+		}
+	}
+}
+
+// However little the work, the new plan is no dearer than to go on with the old one.
+func TestReplanInAHurry(t *testing.T) {
+	tried := 0
+	for a := range features {
+		for seed := range uint64(4) {
+			p := bothAdded(a, a, seed)
+			plan, err := optimize.Solve(context.Background(), p, nil)
+			if err != nil {
+				continue
+			}
+			done := optimize.Progress{Supply: []optimize.Supply{{Stick: 0, Left: 1000}}}
+			rev, err := optimize.Replan(context.Background(), p, plan, done, &optimize.Options{Work: 1})
+			if err != nil {
+				if !errors.Is(err, optimize.ErrLimit) && !errors.Is(err, optimize.ErrProblem) {
+					t.Errorf("%s: %v", features[a].name, err)
+				}
+				continue
+			}
+			checkRevision(t, &p, plan, &done, rev)
+			tried++
+			if rev.Cost > plan.Cost {
+				t.Errorf("%s: cost %d, %d by the old plan\n%s", features[a].name, rev.Cost, plan.Cost, written(&p))
+			}
+		}
+	}
+	if tried < 30 {
+		t.Errorf("%d tried: the test shows little", tried)
+	}
+}
