@@ -279,6 +279,9 @@ func TestReplanAnywhere(t *testing.T) {
 	planned, refused, compared := 0, 0, 0
 	for a := range features {
 		for b := range a + 1 {
+			if testing.Short() && (a+b)%3 > 0 {
+				continue
+			}
 			r := rand.New(rand.NewPCG(uint64(a), uint64(b)))
 			for seed := range seeds {
 				p := bothAdded(a, b, uint64(seed))
@@ -334,7 +337,7 @@ func TestReplanAnywhere(t *testing.T) {
 		}
 	}
 	t.Logf("%d planned, %d refused, %d compared", planned, refused, compared)
-	if min(planned, refused, compared) < 20 {
+	if min(planned, refused, compared) < 8 {
 		t.Error("the test shows little")
 	}
 }

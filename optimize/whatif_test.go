@@ -141,7 +141,7 @@ func TestWhatIfBrute(t *testing.T) {
 func TestWhatIfRulesBrute(t *testing.T) {
 	exact, tried := 0, 0
 	for a, f := range features {
-		for seed := range uint64(2) {
+		for seed := range uint64(1) {
 			r := rand.New(rand.NewPCG(uint64(a), seed))
 			p := bothAdded(a, a, seed)
 			before, ok := bruteSolve(&p)
@@ -193,7 +193,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 		}
 	}
 	t.Logf("%d tried, %d exact", tried, exact)
-	if exact < 50 {
+	if exact < 30 {
 		t.Error("the test shows little")
 	}
 }
@@ -322,7 +322,11 @@ func TestPriceToBuyBrute(t *testing.T) {
 func TestCandidatesBrute(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
 	settled, solved, saves := 0, 0, 0
-	for i := range 45 {
+	n := 45
+	if testing.Short() {
+		n = 20
+	}
+	for i := range n {
 		p := smallJob(r)
 		if len(p.Pieces) == 4 {
 			p.Pieces = p.Pieces[:3]
@@ -384,7 +388,7 @@ func TestCandidatesBrute(t *testing.T) {
 		}
 	}
 	t.Logf("%d settled by proof, %d solved, %d save", settled, solved, saves)
-	if min(settled, solved, saves) < 15 {
+	if min(settled, solved, saves) < 8 {
 		t.Error("the test shows little")
 	}
 }
