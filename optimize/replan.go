@@ -120,6 +120,7 @@ type replan struct {
 	rev  Revision
 
 	inventory
+	at     []int // per piece of the old problem, parts after them: its index in what is left, -1 where nothing is
 	opened []int // per opened stick: where it is among the revision's sticks, -1 where nothing is left of it
 	begun  []int // per opened stick: the old pattern that it was begun by, -1 for none
 	whole  []int // per old pattern: sticks that are neither cut nor begun

@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 )
 
@@ -157,7 +159,7 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 	q := &r.rev.Problem
 	pat := Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: old.Turned, Stretch: old.Stretch, YardAfter: old.YardAfter}
 	for _, i := range pieces {
-		k := slices.Index(r.rev.Pieces, i)
+		k := r.at[i]
 		if k < 0 {
 			return pat, false
 		}
@@ -210,7 +212,7 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	out := draft{q: d.q, fixed: slices.Clip(d.fixed)}
 	out.q.Pieces, out.q.Sticks = slices.Clone(d.q.Pieces), slices.Clone(d.q.Sticks)
 	for _, i := range u.pieces {
-		k := slices.Index(r.rev.Pieces, i)
+		k := r.at[i]
 		if k < 0 || out.q.Pieces[k].Quantity < n {
 			return d, refusal{why: NotNeeded, piece: i}
 		}
@@ -251,8 +253,7 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 func (r *replan) most(d draft, u *keepable) (int, refusal) {
 	no := refusal{}
 	lo, hi := 0, u.most+1 // the first can be kept, the second not
-	for hi-lo > 1 {
-		n := lo + (hi-lo)/2
+	for n := u.most; hi-lo > 1; n = lo + (hi-lo)/2 {
 		if _, why := r.take(d, u, n); why.why == AsPlanned {
 			lo = n
 		} else {
@@ -275,6 +276,9 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 	for j := range r.no {
 		r.no[j].why = NotFound // until something better is known
 	}
+	if r.rev.Plan != nil && ctx != nil && meter.Ended(ctx) != nil {
+		return
+	}
 	d := draft{q: r.rev.Problem}
 	all := d
 	most := make([]refusal, len(units))
@@ -296,6 +300,9 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 		return
 	}
 	for k := range units {
+		if budget.left == 0 || ctx != nil && meter.Ended(ctx) != nil {
+			return
+		}
 		u := &units[k]
 		n, no := r.most(d, u)
 		lo, hi := 0, n+1
@@ -517,15 +524,14 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 func merged(patterns []Pattern) []Pattern {
 	slices.SortStableFunc(patterns, func(a, b Pattern) int { return cmp.Compare(a.Stick, b.Stick) })
 	var out []Pattern
+	at := make(map[string]int, len(patterns))
 	for _, p := range patterns {
-		k := slices.IndexFunc(out, func(o Pattern) bool {
-			return o.Stick == p.Stick && slices.Equal(o.Pieces, p.Pieces) && slices.Equal(o.Turned, p.Turned) &&
-				slices.Equal(o.Stretch, p.Stretch) && o.YardAfter == p.YardAfter
-		})
-		if k >= 0 {
+		way := fmt.Sprint(p.Stick, p.Pieces, p.Turned, p.Stretch, p.YardAfter)
+		if k, ok := at[way]; ok {
 			out[k].Count += p.Count
 			continue
 		}
+		at[way] = len(out)
 		out = append(out, p)
 	}
 	return out

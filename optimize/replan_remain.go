@@ -67,6 +67,7 @@ func (r *replan) remainPieces() error {
 			q.Pieces[k].Label = distinct(label, taken)
 		}
 	}
+	r.at = to
 	q.Rules.Groups = nil
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
