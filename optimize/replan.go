@@ -86,8 +86,9 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 //     of a stick is straight: with Rules.Nest it shares no cut with what was cut before.
 //
 // The plan must be one that [Check] accepts for the problem; its proof is not looked at
-// again. The errors are those of [Solve] for what is left, an [InfeasibleError] with the
-// numbers of the old problem, a [CheckError] for the plan and a [ProgressError].
+// again. The errors are those of [Solve] for what is left, with the numbers of the old
+// problem (what was cut or is owned may take it out of the limits that the package comment
+// names), a [CheckError] for the plan and a [ProgressError].
 func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Options) (*Revision, error) {
 	if _, err := audit(&p, plan, 0); err != nil {
 		return nil, err

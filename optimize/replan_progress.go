@@ -71,7 +71,8 @@ type InHand struct {
 	Length measure.Length `json:"length,omitzero"`
 
 	// Refund is what the supplier gives back for each that is not needed, in the
-	// currency's minor unit; zero where they cannot be returned.
+	// currency's minor unit; zero where they cannot be returned. All refunds are less
+	// than 2^60 in total, and with the plan's cost they fit an int64.
 	Refund int64 `json:"refund,omitempty"`
 }
 
@@ -269,8 +270,9 @@ func (r *replan) countKept() error {
 	return nil
 }
 
-// maxRefund keeps costs less refunds in range.
-const maxRefund = 1<<60 - 1
+// maxRefund returns how much refunds may come to, so that a cost less all of them, and less
+// what was planned besides, stays in range.
+func (r *replan) maxRefund() int64 { return min(1<<60-1, math.MaxInt64-r.old.Cost) }
 
 func (r *replan) countInHand() error {
 	objective, _ := costing(r.p)
@@ -300,8 +302,8 @@ func (r *replan) countInHand() error {
 			return progress(field("Refund"), strconv.FormatInt(h.Refund, 10), "zero or more")
 		case h.Refund > 0 && objective == LeastLength:
 			return progress(field("Refund"), strconv.FormatInt(h.Refund, 10), "zero where nothing has a price")
-		case !ok || total > maxRefund:
-			return progress(field("Refund"), strconv.FormatInt(h.Refund, 10), "refunds of less than 2^60 in total")
+		case !ok || total > r.maxRefund():
+			return progress(field("Refund"), strconv.FormatInt(h.Refund, 10), fmt.Sprintf("refunds of at most %d in total", r.maxRefund()))
 		}
 		r.use(h.Stick, max(1, h.Count), false)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -179,6 +180,10 @@ func (r *replan) free() bool {
 
 // told translates an error about the remaining problem into the numbers of the old one.
 func (r *replan) told(err error) error {
+	var bad *ProblemError
+	if errors.As(err, &bad) {
+		return &ProblemError{r.field(bad.Field), bad.Value, bad.Want}
+	}
 	var no *InfeasibleError
 	if !errors.As(err, &no) {
 		return err
@@ -191,6 +196,20 @@ func (r *replan) told(err error) error {
 		e.Stick = r.rev.Sticks[e.Stick].Stick
 	}
 	return &e
+}
+
+// field names a field of the remaining problem by the number that its stick or piece has in
+// the old one.
+func (r *replan) field(f string) string {
+	_, rest, _ := strings.Cut(f, "]")
+	var k int
+	if n, _ := fmt.Sscanf(f, "Sticks[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Sticks) {
+		return fmt.Sprintf("Sticks[%d]%s", r.rev.Sticks[k].Stick, rest)
+	}
+	if n, _ := fmt.Sscanf(f, "Pieces[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Pieces) {
+		return fmt.Sprintf("Pieces[%d]%s", r.rev.Pieces[k], rest)
+	}
+	return f
 }
 
 // stickless is the error where nothing is owned and nothing can be had.

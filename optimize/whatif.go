@@ -28,7 +28,7 @@ func (d *Difference) Exact() bool { return d.Low == d.High }
 // is dear in a plan for the least length is length: a change that gives the first stick a
 // price is a [ProblemError].
 //
-// Errors are those of a change, of Solve for the changed problem (an
+// Errors are those of a change (a nil one is a [ProblemError]), of Solve for the changed problem (an
 // [InfeasibleError] says that with the change there is no plan), and a [CheckError]
 // for the plan.
 func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...Change) (*Difference, error) {
@@ -36,7 +36,10 @@ func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...C
 		return nil, err
 	}
 	q := p
-	for _, c := range changes {
+	for k, c := range changes {
+		if c == nil {
+			return nil, &ProblemError{fmt.Sprintf("changes[%d]", k), "nil", "a change"}
+		}
 		if err := c(&q); err != nil {
 			return nil, err
 		}

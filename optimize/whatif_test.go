@@ -530,7 +530,7 @@ func TestWhatIfErrors(t *testing.T) {
 	for k, c := range []optimize.Change{
 		optimize.OneMore(1), optimize.OneMore(-1), optimize.Wanted(stock.Piece{}), optimize.Longer(7, 1), optimize.LongerRun(0, 1), optimize.AtMost(2, 1),
 		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Longer(0, -9*measure.Foot), optimize.WiderKerf(-1),
-		optimize.OneFewer(plan, 1), optimize.OneFewer(plan, 7), optimize.OneFewer(plan, -1), optimize.OneFewer(nil, 0), optimize.Offered(stock.Stick{}),
+		optimize.OneFewer(plan, 1), optimize.OneFewer(plan, 7), optimize.OneFewer(plan, -1), optimize.OneFewer(nil, 0), optimize.Offered(stock.Stick{}), nil,
 	} {
 		if _, err := optimize.WhatIf(ctx, p, plan, nil, c); !errors.Is(err, optimize.ErrProblem) {
 			t.Errorf("%d: error %v", k, err)
