@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // Revision is the plan for what is left of a job. Its numbers of patterns are those of the
@@ -13,13 +14,14 @@ import (
 type Revision struct {
 	// Problem is what is left to cut and from what: first the sticks that are owned,
 	// priced at what their supplier would refund, then those that can be bought. Its Runs
-	// are nil unless nothing has been done: what a run was spliced into are pieces.
+	// are those of which nothing has been cut; the parts of the others are pieces.
 	Problem Problem `json:"problem"`
 
-	// Pieces and Sticks lead back: per index in Problem.Pieces the number in the old
-	// problem, as Pattern.Pieces has it, and per index in Problem.Sticks where the
-	// stick is.
+	// Pieces, Runs and Sticks lead back: per index in Problem.Pieces the number in the
+	// old problem, as Pattern.Pieces has it, per index in Problem.Runs that of the old run,
+	// and per index in Problem.Sticks where the stick is.
 	Pieces []int    `json:"pieces,omitempty"`
+	Runs   []int    `json:"runs,omitempty"`
 	Sticks []Source `json:"sticks,omitempty"`
 
 	// Plan is the plan for Problem; nil when nothing is left to cut.
@@ -45,6 +47,10 @@ type Revision struct {
 	// is owned and not needed.
 	Buy  []Purchase `json:"buy,omitempty"`
 	Idle []Idle     `json:"idle,omitempty"`
+
+	// Respliced are the runs, numbered as in the old problem, that are spliced elsewhere
+	// than planned.
+	Respliced []int `json:"respliced,omitempty"`
 
 	// Again are the pieces that were spoiled and are cut again.
 	Again []Spoiled `json:"again,omitempty"`
@@ -75,8 +81,9 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 //
 // The rules of the problem hold for what is left, as if it were a job of its own:
 //
-//   - What a run was spliced into are pieces from here on, and the price of a splice is
-//     not in Cost any more.
+//   - A run of which nothing has been cut may be spliced elsewhere, and the price of its
+//     splices is in Cost. Of any other the parts are pieces, and their splices are as
+//     good as paid.
 //   - Of groups, whole sets may be done; those of one lot as a whole or not at all. Otherwise it
 //     is a [ProgressError], since what is left has to match what is gone.
 //   - Bundles, minimums and price breaks hold anew for what is bought, and as many
@@ -104,7 +111,7 @@ func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Option
 		return nil, err
 	}
 	r.begin()
-	if len(r.left) > 0 && len(r.rev.Problem.Pieces) > 0 {
+	if len(r.ids) > 0 {
 		if err := r.solve(ctx, o); err != nil {
 			return nil, err
 		}
@@ -121,10 +128,13 @@ type replan struct {
 	rev  Revision
 
 	inventory
-	at     []int // per piece of the old problem, parts after them: its index in what is left, -1 where nothing is
-	opened []int // per opened stick: where it is among the revision's sticks, -1 where nothing is left of it
-	begun  []int // per opened stick: the old pattern that it was begun by, -1 for none
-	whole  []int // per old pattern: sticks that are neither cut nor begun
+	ids    []int         // per piece that is left, parts of Revision.Runs last: its number in the old problem
+	all    []stock.Piece // the same as pieces, those parts with a quantity of zero: they are not wanted by themselves
+	runOf  []int         // per piece of the old problem: the index in Revision.Runs of the run that it is part of, else -1
+	at     []int         // per piece of the old problem, parts after them: its index in all, -1 where nothing is left
+	opened []int         // per opened stick: where it is among the revision's sticks, -1 where nothing is left of it
+	begun  []int         // per opened stick: the old pattern that it was begun by, -1 for none
+	whole  []int         // per old pattern: sticks that are neither cut nor begun
 
 	no   []refusal // per old pattern: why not one more is kept
 	work int64     // steps of keeping

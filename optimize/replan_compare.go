@@ -9,8 +9,11 @@ import (
 func (r *replan) unchanged() *Revision {
 	p, plan := r.p, r.old
 	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven, Planned: plan.Cost}
-	for i := range r.left {
+	for i := range p.Pieces {
 		rev.Pieces = append(rev.Pieces, i)
+	}
+	for k := range p.Runs {
+		rev.Runs = append(rev.Runs, k)
 	}
 	for i := range p.Sticks {
 		rev.Sticks = append(rev.Sticks, Source{i, ToBuy})
@@ -52,6 +55,13 @@ func bought(p *Problem, patterns []Pattern) ([]Purchase, bool) {
 func (r *replan) compare() {
 	rev := &r.rev
 	r.compareOld()
+	if rev.Plan != nil {
+		for k := range rev.Plan.Spliced {
+			if run := rev.Runs[k]; !slices.Equal(rev.Plan.Spliced[k].At, r.old.Spliced[run].At) {
+				rev.Respliced = append(rev.Respliced, run)
+			}
+		}
+	}
 	if len(r.done.Spoiled) > 0 {
 		again := make([]int, len(r.left))
 		for _, s := range r.done.Spoiled {
@@ -85,11 +95,27 @@ func (r *replan) shape(pat *Pattern, revised bool) string {
 	if revised {
 		s = r.rev.Sticks[s].Stick
 		for k, i := range ids {
-			ids[k] = r.rev.Pieces[i]
+			if n := len(r.rev.Pieces); i >= n {
+				ids[k] = r.partID(i)
+			} else {
+				ids[k] = r.rev.Pieces[i]
+			}
 		}
 	}
 	slices.Sort(ids)
 	return fmt.Sprint(s, ids)
+}
+
+// partID returns the number in the old problem of a part of the new plan, something below
+// zero where its run is spliced otherwise.
+func (r *replan) partID(i int) int {
+	for k := range r.rev.Plan.Spliced {
+		s, old := &r.rev.Plan.Spliced[k], &r.old.Spliced[r.rev.Runs[k]]
+		if at := slices.Index(s.Pieces, i); at >= 0 && slices.Equal(s.At, old.At) {
+			return old.Pieces[at]
+		}
+	}
+	return -1 - i
 }
 
 func (r *replan) compareOld() {
@@ -168,6 +194,9 @@ func (r *replan) compareSticks() {
 func (r *replan) planned() int64 {
 	_, price := costing(r.p)
 	total := int64(0)
+	for _, run := range r.rev.Runs {
+		total += r.p.Runs[run].Splice.Price * int64(len(r.old.Spliced[run].At))
+	}
 	cut := make([]int, len(r.p.Sticks))
 	for j := range r.old.Patterns {
 		cut[r.old.Patterns[j].Stick] += r.old.Patterns[j].Count

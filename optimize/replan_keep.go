@@ -157,7 +157,7 @@ func (r *replan) keepables() []keepable {
 // remaining one, if they are all still wanted and fit.
 func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 	q := &r.rev.Problem
-	pat := Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: old.Turned, Stretch: old.Stretch, YardAfter: old.YardAfter}
+	pat := Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: slices.Clone(old.Turned), Stretch: slices.Clone(old.Stretch), YardAfter: old.YardAfter}
 	for _, i := range pieces {
 		k := r.at[i]
 		if k < 0 {
@@ -166,7 +166,7 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 		pat.Pieces = append(pat.Pieces, k)
 	}
 	s, was := &q.Sticks[stick], &r.p.Sticks[old.Stick]
-	c := &ruleCheck{p: q, plan: &Plan{}}
+	c := &ruleCheck{p: &Problem{Pieces: r.all, Kerf: q.Kerf, Rules: q.Rules}, plan: &Plan{}}
 	same := r.rev.Sticks[stick].Place == ToBuy || r.rev.Sticks[stick].Place == Whole && s.Length == was.Length && old.YardAfter == 0
 	if same && len(pieces) == len(old.Pieces) {
 		return pat, true
@@ -199,20 +199,28 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 	return pat, true
 }
 
-// draft is part of a plan for the remaining problem: what is kept, and what that leaves. In
-// its problem a quantity of zero means none, and a limit below zero that no stick is left.
+// draft is part of a plan for the remaining problem: what is kept, and what that leaves.
+// Pieces are numbered as in replan.all. In its problem a quantity of zero means none, and a
+// limit below zero that no stick is left.
 type draft struct {
 	q     Problem
 	fixed []Pattern
+	runs  []bool // per run of the remaining problem: it is spliced as planned
 }
 
 // take keeps n of something in a draft, on sticks in hand first.
 func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	old := &r.old.Patterns[u.old]
-	out := draft{q: d.q, fixed: slices.Clip(d.fixed)}
+	out := draft{q: d.q, fixed: slices.Clip(d.fixed), runs: slices.Clone(d.runs)}
 	out.q.Pieces, out.q.Sticks = slices.Clone(d.q.Pieces), slices.Clone(d.q.Sticks)
 	for _, i := range u.pieces {
 		k := r.at[i]
+		if run := r.runOf[i]; run >= 0 && !out.runs[run] {
+			out.runs[run] = true
+			for _, part := range r.old.Spliced[r.rev.Runs[run]].Pieces {
+				out.q.Pieces[r.at[part]].Quantity = 1
+			}
+		}
 		if k < 0 || out.q.Pieces[k].Quantity < n {
 			return d, refusal{why: NotNeeded, piece: i}
 		}
@@ -279,7 +287,8 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 	if r.rev.Plan != nil && ctx != nil && meter.Ended(ctx) != nil {
 		return
 	}
-	d := draft{q: r.rev.Problem}
+	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
+	d.q.Pieces = r.all
 	all := d
 	most := make([]refusal, len(units))
 	for k := range units {
@@ -342,9 +351,9 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	if !ok {
 		return refusal{why: Unfit}
 	}
-	plan := &Plan{Patterns: slices.Clone(d.fixed)}
+	more := &Plan{}
 	bound := int64(0) // of the rest
-	if len(rest.Pieces) > 0 {
+	if len(rest.Pieces)+len(rest.Runs) > 0 {
 		if len(rest.Sticks) == 0 {
 			return refusal{why: Unfit}
 		}
@@ -352,7 +361,8 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		if try == 0 {
 			return refusal{why: NotFound}
 		}
-		more, err := Solve(ctx, rest, &Options{Work: try})
+		var err error
+		more, err = Solve(ctx, rest, &Options{Work: try})
 		var no *InfeasibleError
 		var stopped *LimitError
 		switch {
@@ -373,21 +383,20 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		if bound = more.Bound; more.Objective != objectiveOf(q) {
 			bound = 0 // nothing has a price among the rest
 		}
-		for _, pat := range more.Patterns {
-			pat.Stick = sticks[pat.Stick]
-			pat.Pieces = slices.Clone(pat.Pieces)
-			for k, i := range pat.Pieces {
-				pat.Pieces[k] = pieces[i]
-			}
-			plan.Patterns = append(plan.Patterns, pat)
-		}
 	}
-	plan.Patterns = merged(plan.Patterns)
+	plan := r.assemble(&d, more, pieces, sticks)
 	sum, ok := bill(q, plan.Patterns)
 	if !ok {
 		return refusal{why: NotFound}
 	}
-	plan.Objective, plan.Cost, plan.Buy = objectiveOf(q), sum.cost, sum.buy
+	splices, fixed := int64(0), int64(0) // what they cost, and those that are kept
+	for k, s := range plan.Spliced {
+		v := q.Runs[k].Splice.Price * int64(len(s.At)) // no more than a plan's cost
+		if splices += v; d.runs[k] {
+			fixed += v
+		}
+	}
+	plan.Objective, plan.Cost, plan.Buy = objectiveOf(q), sum.cost+splices, sum.buy
 	best := r.rev.Plan
 	if best == nil {
 		plan.Stop, plan.Proven = r.stop, plan.Cost == 0
@@ -397,8 +406,8 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		plan.Levels = levels(q, plan)
 	} else {
 		if plan.Cost > best.Cost && !r.free() {
-			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+bound > best.Cost {
-				return refusal{why: Dearer, extra: sum.cost + bound - best.Cost}
+			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+fixed+bound > best.Cost {
+				return refusal{why: Dearer, extra: sum.cost + fixed + bound - best.Cost}
 			}
 			return refusal{why: NotFound}
 		}
@@ -469,10 +478,75 @@ func objectiveOf(p *Problem) Objective {
 	return o
 }
 
+// assemble joins what a draft fixes with a plan for the rest. Parts come in the order of
+// the runs, each run as the draft or the rest splices it.
+func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
+	plan := &Plan{}
+	wanted := len(r.rev.Problem.Pieces)
+	planned := make([]int, len(r.all)-wanted) // per part of the old plan: its number in the new one
+	other := make([]int, len(more.Parts))     // per part of the rest
+	old, fresh, open := 0, 0, more.Spliced    // the next of each
+	for k, run := range r.rev.Runs {
+		from := &r.old.Spliced[run]
+		first := old
+		old += len(from.Pieces)
+		if !d.runs[k] {
+			from, open = &open[0], open[1:]
+		}
+		s := Spliced{Run: k, At: slices.Clone(from.At)}
+		for j := range from.Pieces {
+			n := wanted + len(plan.Parts)
+			s.Pieces = append(s.Pieces, n)
+			if d.runs[k] {
+				plan.Parts = append(plan.Parts, *r.piece(from.Pieces[j]))
+				planned[first+j] = n
+			} else {
+				plan.Parts = append(plan.Parts, more.Parts[fresh])
+				other[fresh] = n
+				fresh++
+			}
+		}
+		plan.Spliced = append(plan.Spliced, s)
+	}
+	here := func(i int) int { // from a number in replan.all
+		if i >= wanted {
+			return planned[i-wanted]
+		}
+		return i
+	}
+	add := func(pat Pattern, number func(int) int) {
+		pat.Pieces = slices.Clone(pat.Pieces)
+		for k, i := range pat.Pieces {
+			pat.Pieces[k] = number(i)
+		}
+		plan.Patterns = append(plan.Patterns, pat)
+	}
+	for _, pat := range d.fixed {
+		add(pat, here)
+	}
+	for _, pat := range more.Patterns {
+		pat.Stick = sticks[pat.Stick]
+		add(pat, func(i int) int {
+			if n := len(pieces); i >= n {
+				return other[i-n]
+			}
+			return here(pieces[i])
+		})
+	}
+	plan.Patterns = merged(plan.Patterns)
+	return plan
+}
+
 // rest states the problem of what a draft leaves, with the way back; false where it would
 // part a group.
 func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 	rest = d.q
+	rest.Runs = nil
+	for k, fixed := range d.runs {
+		if !fixed {
+			rest.Runs = append(rest.Runs, d.q.Runs[k])
+		}
+	}
 	rest.Pieces, rest.Sticks, rest.Rules.Groups, rest.Rules.Spare = nil, nil, nil, 0
 	for i := range d.q.Pieces {
 		if d.q.Pieces[i].Quantity > 0 {

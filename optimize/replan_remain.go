@@ -20,6 +20,7 @@ func (d *Progress) untouched() bool {
 func (r *replan) remain() error {
 	p, q := r.p, &r.rev.Problem
 	q.Kerf, q.Rules = p.Kerf, p.Rules
+	r.remainRuns()
 	if err := r.remainPieces(); err != nil {
 		return err
 	}
@@ -39,6 +40,25 @@ func (r *replan) remain() error {
 	return nil
 }
 
+// remainRuns finds the runs of which nothing has been cut: they may be spliced elsewhere.
+func (r *replan) remainRuns() {
+	r.runOf = make([]int, len(r.left))
+	for i := range r.runOf {
+		r.runOf[i] = -1
+	}
+	for k := range r.old.Spliced {
+		parts := r.old.Spliced[k].Pieces
+		if slices.ContainsFunc(parts, func(i int) bool { return r.left[i] == 0 }) {
+			continue
+		}
+		for _, i := range parts {
+			r.runOf[i] = len(r.rev.Runs)
+		}
+		r.rev.Runs = append(r.rev.Runs, k)
+		r.rev.Problem.Runs = append(r.rev.Problem.Runs, r.p.Runs[k])
+	}
+}
+
 func (r *replan) remainPieces() error {
 	p, rev := r.p, &r.rev
 	q := &rev.Problem
@@ -46,7 +66,7 @@ func (r *replan) remainPieces() error {
 	labeled := false
 	for i, n := range r.left {
 		to[i] = -1
-		if n == 0 {
+		if n == 0 || r.runOf[i] >= 0 {
 			continue
 		}
 		to[i] = len(q.Pieces)
@@ -56,16 +76,31 @@ func (r *replan) remainPieces() error {
 		q.Pieces = append(q.Pieces, pc)
 		rev.Pieces = append(rev.Pieces, i)
 	}
-	if labeled {
-		// Labels are for all or for none, and all differ; parts come after the pieces, so
-		// that it is they who give way.
-		taken := map[string]bool{}
-		for k := range q.Pieces {
-			label := q.Pieces[k].Label
-			if label == "" {
-				label = fmt.Sprintf("piece %d", rev.Pieces[k])
-			}
-			q.Pieces[k].Label = distinct(label, taken)
+	// The parts of the runs of which nothing has been cut come last.
+	r.ids, r.all = slices.Clone(rev.Pieces), slices.Clone(q.Pieces)
+	for _, k := range rev.Runs {
+		for _, i := range r.old.Spliced[k].Pieces {
+			to[i] = len(r.all)
+			r.ids, r.all = append(r.ids, i), append(r.all, *r.piece(i))
+			r.all[len(r.all)-1].Quantity = 0
+		}
+	}
+	// Labels are for all or for none, and all differ; parts come after the pieces, so
+	// that it is they who give way.
+	taken := map[string]bool{}
+	for k := range r.all {
+		label := r.all[k].Label
+		switch {
+		case !labeled:
+			label = ""
+		case label == "":
+			label = distinct(fmt.Sprintf("piece %d", r.ids[k]), taken)
+		default:
+			label = distinct(label, taken)
+		}
+		r.all[k].Label = label
+		if k < len(q.Pieces) {
+			q.Pieces[k].Label = label
 		}
 	}
 	r.at = to
@@ -214,6 +249,9 @@ func (r *replan) field(f string) string {
 
 // stickless is the error where nothing is owned and nothing can be had.
 func (r *replan) stickless() error {
+	if len(r.rev.Pieces) == 0 {
+		return &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+	}
 	e := &InfeasibleError{Reason: SupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
 	e.Label = r.piece(e.Piece).Label
 	shortest := r.piece(e.Piece).Length

@@ -38,7 +38,7 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 		if err := optimize.Check(rev.Problem, rev.Plan); err != nil {
 			fail("%v", err)
 		}
-	} else if len(rev.Problem.Pieces) > 0 {
+	} else if len(rev.Problem.Pieces)+len(rev.Problem.Runs) > 0 {
 		fail("no plan for what is left")
 	}
 	// Pieces: wanted, less cut, and again what is spoiled.
@@ -62,14 +62,17 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 	for _, s := range done.Spoiled {
 		left[s.Piece] += max(1, s.Count)
 	}
-	if rev.Problem.Runs == nil {
-		for k, i := range rev.Pieces {
-			left[i] -= max(1, rev.Problem.Pieces[k].Quantity)
+	for k, i := range rev.Pieces {
+		left[i] -= max(1, rev.Problem.Pieces[k].Quantity)
+	}
+	for _, k := range rev.Runs {
+		for _, i := range plan.Spliced[k].Pieces {
+			left[i]--
 		}
-		for i, n := range left {
-			if n != 0 {
-				fail("%d of piece %d lost", n, i)
-			}
+	}
+	for i, n := range left {
+		if n != 0 {
+			fail("%d of piece %d lost", n, i)
 		}
 	}
 	// The bill.
@@ -613,28 +616,61 @@ func TestReplanGroups(t *testing.T) {
 	}
 }
 
-// Runs are pieces from the moment that something is cut, under labels of their own.
+// A run of which something is cut is pieces, under labels of their own; another one may be
+// spliced elsewhere.
 func TestReplanRuns(t *testing.T) {
 	p := optimize.Problem{
-		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
-		Pieces: []stock.Piece{{Label: "corridor 1/2", Length: 2 * measure.Foot}},
-		Runs:   []stock.Run{{Label: "corridor", Length: 16 * measure.Foot, Splice: stock.SpliceRule{At: []measure.Length{8 * measure.Foot}, Price: 7}}},
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 80}, {Length: 6 * measure.Foot, Price: 70}, {Length: 10 * measure.Foot, Price: 110}},
+		Pieces: []stock.Piece{{Label: "corridor 1/2", Length: 5 * measure.Foot}},
+		Runs: []stock.Run{
+			{Label: "corridor", Length: 16 * measure.Foot, Splice: stock.SpliceRule{At: []measure.Length{6 * measure.Foot, 8 * measure.Foot}, Price: 7}},
+		},
 	}
 	plan := mustSolve(t, p)
-	done := optimize.Progress{Cut: []int{1}}
+	if plan.Cost != 2*80+70+7 {
+		t.Fatalf("%+v", plan)
+	}
+	// The second part is cut.
+	var done optimize.Progress
+	for _, pat := range plan.Patterns {
+		n := 0
+		if slices.Contains(pat.Pieces, plan.Spliced[0].Pieces[1]) {
+			n = 1
+		}
+		done.Cut = append(done.Cut, n)
+	}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Problem.Runs != nil || rev.Cost != 100 || !allKept(rev) {
+	if rev.Problem.Runs != nil || rev.Cost != 150 || rev.Planned != 150 || !allKept(rev) {
 		t.Errorf("%+v", rev)
 	}
-	done = optimize.Progress{InHand: []optimize.InHand{{Count: 2}}}
-	rev = mustReplan(t, p, plan, done)
 	var labels []string
 	for _, pc := range rev.Problem.Pieces {
 		labels = append(labels, pc.Label)
 	}
-	if d := cmp.Diff([]string{"corridor 1/2", "corridor 1/2 (2)", "corridor 2/2"}, labels); d != "" || !allKept(rev) {
-		t.Errorf("%+v, labels (-want +got):\n%s", rev.Old, d)
+	if d := cmp.Diff([]string{"corridor 1/2", "corridor 1/2 (2)"}, labels); d != "" {
+		t.Errorf("labels (-want +got):\n%s", d)
+	}
+	// Nothing of it is cut, and the plan goes on.
+	done = optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}}}
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if len(rev.Runs) != 1 || rev.Cost != 77 || rev.Planned != 77 || !allKept(rev) || rev.Respliced != nil {
+		t.Errorf("%+v", rev)
+	}
+	// The 8-foot sticks do not come: 6 and 10 feet do instead of 8 and 8.
+	done = optimize.Progress{Supply: []optimize.Supply{{Stick: 0}}}
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Cost != 70+110+70+7 || !slices.Equal(rev.Respliced, []int{0}) || rev.Old[0].Why != optimize.NoStick || !strings.Contains(rev.String(), `spliced elsewhere: "corridor"`) {
+		t.Errorf("%+v\n%v", rev, rev)
+	}
+	// What was spoiled before anything of it is good leaves the run free, too.
+	done = optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: plan.Patterns[0].Pieces[0]}}}
+	rev = mustReplan(t, p, plan, done)
+	checkRevision(t, &p, plan, &done, rev)
+	if rev.Extra() != 80 || !rev.Proven || len(rev.Again) != 1 {
+		t.Errorf("%+v", rev)
 	}
 }
 

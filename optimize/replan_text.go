@@ -37,6 +37,9 @@ func (r *Revision) String() string {
 		}
 		b.WriteString("\n")
 	}
+	for _, run := range r.Respliced {
+		fmt.Fprintf(&b, "spliced elsewhere: %s\n", r.run(run))
+	}
 	for _, p := range r.Buy {
 		fmt.Fprintf(&b, "buy %d of %s\n", p.Count, r.stick(p.Stick))
 	}
@@ -61,6 +64,16 @@ func (r *Revision) String() string {
 		b.WriteString("\n")
 	}
 	return b.String()
+}
+
+// run names a run of the old problem.
+func (r *Revision) run(i int) string {
+	for k, old := range r.Runs {
+		if old == i && k < len(r.Problem.Runs) && r.Problem.Runs[k].Label != "" {
+			return fmt.Sprintf("%q", r.Problem.Runs[k].Label)
+		}
+	}
+	return fmt.Sprintf("run %d", i)
 }
 
 // piece names a piece of the old problem.
