@@ -34,7 +34,6 @@ func (f *free) decode(r *bp.Result) (*Plan, error) {
 type decoder struct {
 	f      *free
 	plan   *Plan
-	part   []int // per item: the parts of runs that it stands for
 	parts  [][]int
 	lots   [][]int // per item: pieces that a lot's way makes it yield
 	things []dealer

@@ -353,7 +353,6 @@ type walker struct {
 	exact int64
 	mt    *meter.Meter
 	visit func(Filling, Filled, int64) bool
-	nodes int64
 }
 
 // down goes on from the first l levels; seen says that what they can come to was

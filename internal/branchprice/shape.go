@@ -199,8 +199,7 @@ func (p *Problem) Order(uses []Use) []Use {
 	}
 	// trail walks from a node until it is stuck, which can only be where a trail
 	// must end.
-	var trail func(at int, path []int) []int
-	trail = func(at int, path []int) []int {
+	trail := func(at int, path []int) []int {
 		for len(out[at]) > 0 {
 			a := out[at][len(out[at])-1]
 			if left[a.use] == 0 {

@@ -53,7 +53,6 @@ type run struct {
 	bound     int64
 	crit      [criteria]int64 // of the plan
 	leaves    []Leaf
-	leaf      int64
 	searched  bool
 	rng       uint64
 	rootValue []int64 // prices at the root, for improve
