@@ -25,7 +25,7 @@ func (a Adhesive) Need() (Need, error) {
 		return Need{}, err
 	}
 	if a.Length < 0 {
-		return Need{}, bad("length", OfLength(a.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(a.Length), "zero or more")
 	}
 	num, den := a.Section.factors()
 	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(Whole)), a.Length)

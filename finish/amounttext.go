@@ -75,13 +75,13 @@ func ParseAmount(s string) (Amount, error) {
 	if u, ok := readUnits[strings.ToLower(strings.TrimSpace(text[i:]))]; ok {
 		r, ok := parseNumber(strings.TrimSpace(text[:i]))
 		if !ok {
-			return Amount{}, bad("amount", s, `must start with a number, such as "2 1/2 lb"`)
+			return Amount{}, bad("amount", s, `a number first, such as "2 1/2 lb"`)
 		}
 		switch r.Mul(r, new(big.Rat).SetInt64(u.size)); {
 		case !r.IsInt():
-			return Amount{}, bad("amount", s, "must be a whole number of millionths of a piece, or of 1/16 or 0.001 of an ounce")
+			return Amount{}, bad("amount", s, "a whole number of millionths of a piece, or of 1/16 or 0.001 of an ounce")
 		case !r.Num().IsInt64():
-			return Amount{}, bad("amount", s, "must be smaller: it does not fit")
+			return Amount{}, bad("amount", s, "less: it does not fit")
 		}
 		return Amount{u.dim, r.Num().Int64()}, nil
 	}
@@ -100,10 +100,10 @@ func ParseAmount(s string) (Amount, error) {
 	for _, err := range [...]error{errV, errA, errL} {
 		// What is read as one kind but does not fit it is explained by that kind.
 		if p := (*measure.ParseError)(nil); errors.As(err, &p) && !errors.Is(err, measure.ErrSyntax) {
-			return Amount{}, bad("amount", s, "must fit its unit: "+err.Error())
+			return Amount{}, bad("amount", s, "what fits its unit: "+err.Error())
 		}
 	}
-	return Amount{}, bad("amount", s, `must be a number and a unit, such as "300 mL", "50 lb", "60 yd" or "1000 ct"`)
+	return Amount{}, bad("amount", s, `a number and a unit, such as "300 mL", "50 lb", "60 yd" or "1000 ct"`)
 }
 
 // MustParseAmount is ParseAmount for constants; it panics on bad text.
@@ -235,7 +235,7 @@ func (a Amount) MarshalText() ([]byte, error) {
 	case ByWeight:
 		return []byte(exact(a.n, writeUnits[ByWeight])), nil
 	}
-	return nil, bad("amount", a.n, "must have a known dimension")
+	return nil, bad("amount", a.n, "a known dimension")
 }
 
 // exact writes n in the first unit that takes no more than three decimals, or

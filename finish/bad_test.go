@@ -56,7 +56,7 @@ func TestFieldErrors(t *testing.T) {
 		{"unknown convention", "waste.convention", "7", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Convention: 7}})},
 		{"path", "path", "-5%", need(finish.Adhesive{Section: bead, Length: ft, Path: -5 * finish.Percent})},
 		{"studs", "spacing", "-1 in", need(finish.Nails{Length: ft, Spacing: -in})},
-		{"nails at a stud", "perstud", "-2", need(finish.Nails{Length: ft, PerStud: -2})},
+		{"nails at a stud", "per_stud", "-2", need(finish.Nails{Length: ft, PerStud: -2})},
 		{"holes", "count", "-1", need(finish.Holes{Count: -1})},
 		{"times", "times", "-1", need(finish.Sanding{Length: ft, Times: -1})},
 		{"coats", "coats", "-1", need(finish.Coating{Length: ft, Coats: -1, Spread: spread})},
@@ -83,14 +83,14 @@ func TestFieldErrors(t *testing.T) {
 		{"empty package", "packages[0].size", "0 gal", buy(edit(func(p *finish.Product) { p.Packages[0].Size = gallons(0) }))},
 		{"negative price", "packages[0].price", "-1", buy(edit(func(p *finish.Product) { p.Packages[0].Price = -1 }))},
 		{"package twice", "packages[1].label", "gallon", buy(edit(func(p *finish.Product) { p.Packages = append(p.Packages, p.Packages[0]) }))},
-		{"less than nothing on hand", "onhand", "-1 gal", buy(edit(func(p *finish.Product) { p.OnHand = gallons(-1) }))},
+		{"less than nothing on hand", "on_hand", "-1 gal", buy(edit(func(p *finish.Product) { p.OnHand = gallons(-1) }))},
 		{"half a yield", "yield", "1 gal per 0 ct", buy(edit(func(p *finish.Product) { p.Yield.Covers = gallons(1) }))},
 		{"negative need", "need", "-1 gal", func() error { _, err := finish.Buy(gallons(-1), primer()); return err }},
 
 		{"product twice", "products[1].label", "primer", plan(nil, finish.Shelf{Products: []finish.Product{primer(), primer()}})},
 		{"bad product", "products[0].packages[0].price", "-1", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Packages[0].Price = -1 })}})},
 		{"rate twice", "rates[1].task", "fill", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Task: finish.Fill}, {Task: finish.Fill}}})},
-		{"rate by weight", "rates[0].perhour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(finish.Pound)}}})},
+		{"rate by weight", "rates[0].per_hour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(finish.Pound)}}})},
 		{"negative rate", "rates[0].joint", "-1 h", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Joint: -finish.Hour}}})},
 		{"no job label", "work[0].job.label", "", plan(job(func(j *finish.Job) { j.Label = "" }), finish.Shelf{})},
 		{"job twice", "work[1].job.label", "base", plan(append(job(func(*finish.Job) {}), job(func(*finish.Job) {})...), finish.Shelf{})},
@@ -110,7 +110,7 @@ func TestFieldErrors(t *testing.T) {
 		{"candidate twice", "candidates[1].label", "pine", func() error { _, err := finish.Compare([]finish.Candidate{good, good}, finish.Terms{}); return err }},
 		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.Removed{{Length: ft}}); return err }},
 		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.Removed{{Room: "corridor", Girth: -in}}); return err }},
-		{"negative year", "year", "-1", func() error { _, err := finish.LeadCautions(-1, nil); return err }},
+		{"negative year", "year", "-1", func() error { _, err := finish.Building{Year: -1}.LeadCautions(nil); return err }},
 		{"unknown hazard", "hazards", "200", func() error { _, err := finish.Cautions(200); return err }},
 		{"amount", "amount", "NaN gal", func() error { _, err := finish.ParseAmount("NaN gal"); return err }},
 		{"infinite amount", "amount", "Inf", func() error { _, err := finish.ParseAmount("Inf"); return err }},
@@ -124,8 +124,8 @@ func TestFieldErrors(t *testing.T) {
 			t.Errorf("%s: %T %v, want a FieldError", c.name, err, err)
 			continue
 		}
-		if f.Field != c.field || f.Value != c.value || f.Reason == "" {
-			t.Errorf("%s: field %q value %q reason %q, want field %q value %q", c.name, f.Field, f.Value, f.Reason, c.field, c.value)
+		if f.Field != c.field || f.Value != c.value || f.Want == "" {
+			t.Errorf("%s: field %q value %q reason %q, want field %q value %q", c.name, f.Field, f.Value, f.Want, c.field, c.value)
 		}
 		if s := err.Error(); !strings.HasPrefix(s, "finish: ") || strings.ContainsRune(s, '\n') {
 			t.Errorf("%s: %q is not one line that says where it comes from", c.name, s)
@@ -140,7 +140,7 @@ func TestOtherErrors(t *testing.T) {
 	}
 	mixed := primer()
 	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.OfWeight(finish.Pound)})
-	if err := mixed.Check(); !errors.As(err, &d) || d.Field != "packages[1].size" {
+	if err := mixed.Validate(); !errors.As(err, &d) || d.Field != "packages[1].size" {
 		t.Errorf("packages of two kinds: %v, want a DimensionError on packages[1].size", err)
 	}
 	if _, err := (finish.Coating{Length: ft, Face: in, Spread: finish.MustParseYield("80 sq ft per lb")}).Need(); !errors.As(err, &d) {

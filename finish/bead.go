@@ -39,13 +39,13 @@ type Section struct {
 func (s Section) check() error {
 	switch {
 	case s.Width <= 0:
-		return bad("width", OfLength(s.Width), "must be greater than zero")
+		return bad("width", OfLength(s.Width), "more than zero")
 	case s.Depth < 0:
-		return bad("depth", OfLength(s.Depth), "must not be negative")
+		return bad("depth", OfLength(s.Depth), "zero or more")
 	case s.Shape > Round:
-		return bad("shape", uint8(s.Shape), "must be Rectangle, Fillet, HalfRound or Round")
+		return bad("shape", uint8(s.Shape), "Rectangle, Fillet, HalfRound or Round")
 	case s.Shape >= HalfRound && s.Depth != 0:
-		return bad("depth", OfLength(s.Depth), "must be zero for a "+s.Shape.String()+" bead")
+		return bad("depth", OfLength(s.Depth), "zero for a "+s.Shape.String()+" bead")
 	}
 	return nil
 }
@@ -95,7 +95,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 		return 0, err
 	}
 	if pack < 0 {
-		return 0, bad("package", OfVolume(pack), "must not be negative")
+		return 0, bad("package", OfVolume(pack), "zero or more")
 	}
 	num, den := s.factors()
 	l, ok := quotient(down,
@@ -130,7 +130,7 @@ func (b Bead) Need() (Need, error) {
 		return Need{}, within("section", err)
 	}
 	if b.Length < 0 {
-		return Need{}, bad("length", OfLength(b.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(b.Length), "zero or more")
 	}
 	num, den := b.Section.factors()
 	v, ok := volumeOf(up, num, den, b.Length)

@@ -30,10 +30,10 @@ func (o Offer) At(net measure.Length) (Candidate, error) {
 func (o Offer) at(net measure.Length) (c Candidate, proven bool, err error) {
 	c = Candidate{Label: o.Label, Net: net, Extras: o.Extras}
 	if o.Pace < 0 {
-		return c, false, bad("pace", OfLength(o.Pace), "must not be negative")
+		return c, false, bad("pace", OfLength(o.Pace), "zero or more")
 	}
 	if o.Setup < 0 {
-		return c, false, bad("setup", o.Setup, "must not be negative")
+		return c, false, bad("setup", o.Setup, "zero or more")
 	}
 	if err := c.check(); err != nil {
 		return c, false, err
@@ -78,13 +78,13 @@ func (l *Lengths) fill() (steps int64, err error) {
 	}
 	switch {
 	case l.From <= 0:
-		return 0, bad("from", OfLength(l.From), "must be greater than zero")
+		return 0, bad("from", OfLength(l.From), "more than zero")
 	case l.To < l.From:
-		return 0, bad("to", OfLength(l.To), "must be at least from ("+OfLength(l.From).String()+")")
+		return 0, bad("to", OfLength(l.To), "at least from ("+OfLength(l.From).String()+")")
 	case l.Step < 0:
-		return 0, bad("step", OfLength(l.Step), "must not be negative")
+		return 0, bad("step", OfLength(l.Step), "zero or more")
 	case (l.To-l.From)/l.Step > maxLengths:
-		return 0, bad("step", OfLength(l.Step), "must be greater: at most 100,000 steps reach from from to to")
+		return 0, bad("step", OfLength(l.Step), "more: at most 100,000 steps from from to to")
 	}
 	return int64((l.To - l.From) / l.Step), nil
 }
@@ -116,7 +116,7 @@ func BreakEven(a, b Offer, t Terms, at Lengths) ([]Span, error) {
 		return nil, within("terms", err)
 	}
 	if a.Label == b.Label {
-		return nil, bad("offers[1].label", b.Label, "must not be used twice")
+		return nil, bad("offers[1].label", b.Label, "a label that no other has")
 	}
 	m := mapping{offers: [2]Offer{a, b}, terms: t, at: at}
 	first, err := m.price(0)

@@ -40,11 +40,11 @@ type PurchaseLine struct {
 // least left over; what is equal even so comes out the same every time. A need of
 // another kind than the packages goes through p.Yield, either way round.
 func Buy(need Amount, p Product) (*Purchase, error) {
-	if err := p.Check(); err != nil {
+	if err := p.Validate(); err != nil {
 		return nil, err
 	}
 	if need.n < 0 {
-		return nil, bad("need", need, "must not be negative")
+		return nil, bad("need", need, "zero or more")
 	}
 	amount, err := p.convert(need)
 	if err != nil {

@@ -27,7 +27,7 @@ func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int
 // MarshalText writes "2026-07-03".
 func (d Date) MarshalText() ([]byte, error) {
 	if d.Year < 0 || d.Year > 9999 || d != DateOf(d.noon()) {
-		return nil, bad("date", d, "must be a day of the calendar, in the years 0 to 9999")
+		return nil, bad("date", d, "a day of the calendar, in the years 0 to 9999")
 	}
 	return []byte(d.String()), nil
 }
@@ -36,7 +36,7 @@ func (d Date) MarshalText() ([]byte, error) {
 func (d *Date) UnmarshalText(b []byte) error {
 	t, err := time.Parse(time.DateOnly, string(b))
 	if err != nil {
-		return bad("date", string(b), `must be a day such as "2026-07-03"`)
+		return bad("date", string(b), `a day such as "2026-07-03"`)
 	}
 	*d = DateOf(t)
 	return nil
@@ -81,7 +81,7 @@ func (w Weekdays) String() string {
 // MarshalText writes the days as String does.
 func (w Weekdays) MarshalText() ([]byte, error) {
 	if bits.Len8(uint8(w)) > len(weekdayNames) {
-		return nil, bad("days", uint8(w), "must be days of the week")
+		return nil, bad("days", uint8(w), "days of the week")
 	}
 	return []byte(w.String()), nil
 }
@@ -92,7 +92,7 @@ func (w *Weekdays) UnmarshalText(b []byte) error {
 	for _, f := range strings.Fields(string(b)) {
 		d := slices.Index(weekdayNames[:], f)
 		if d < 0 {
-			return bad("days", string(b), `must be names such as "Mon Tue Wed Thu Fri"`)
+			return bad("days", string(b), `names such as "Mon Tue Wed Thu Fri"`)
 		}
 		set |= 1 << d
 	}

@@ -106,7 +106,7 @@ func Cautions(hazards ...Hazard) ([]Caution, error) {
 	var asked [len(hazardNames)]bool
 	for _, h := range hazards {
 		if int(h) >= len(asked) {
-			return nil, bad("hazards", uint8(h), "must be a known hazard")
+			return nil, bad("hazards", uint8(h), "a known hazard")
 		}
 		asked[h] = true
 		asked[General] = true

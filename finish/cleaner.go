@@ -20,7 +20,7 @@ func (c Cleaner) Need() (Need, error) {
 		c.Times = 1
 	}
 	if c.Times < 0 {
-		return Need{}, bad("times", c.Times, "must not be negative")
+		return Need{}, bad("times", c.Times, "zero or more")
 	}
 	if err := c.Reach.check("reach"); err != nil {
 		return Need{}, err

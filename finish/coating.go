@@ -18,11 +18,11 @@ type Coating struct {
 func surface(length, face measure.Length, more measure.Area) (measure.Area, error) {
 	switch {
 	case length < 0:
-		return 0, bad("length", OfLength(length), "must not be negative")
+		return 0, bad("length", OfLength(length), "zero or more")
 	case face < 0:
-		return 0, bad("face", OfLength(face), "must not be negative")
+		return 0, bad("face", OfLength(face), "zero or more")
 	case more < 0:
-		return 0, bad("area", OfArea(more), "must not be negative")
+		return 0, bad("area", OfArea(more), "zero or more")
 	}
 	a, ok := quotient(up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
 	if ok {
@@ -40,7 +40,7 @@ func (c Coating) Need() (Need, error) {
 		c.Coats = 1
 	}
 	if c.Coats < 0 {
-		return Need{}, bad("coats", c.Coats, "must not be negative")
+		return Need{}, bad("coats", c.Coats, "zero or more")
 	}
 	if err := c.Spread.must("spread", ByArea, ByVolume); err != nil {
 		return Need{}, err
@@ -69,9 +69,9 @@ func (c Coating) Need() (Need, error) {
 func DevelopedFace(height, thickness measure.Length, profile Ratio) (measure.Length, error) {
 	switch {
 	case height < 0:
-		return 0, bad("height", OfLength(height), "must not be negative")
+		return 0, bad("height", OfLength(height), "zero or more")
 	case thickness < 0:
-		return 0, bad("thickness", OfLength(thickness), "must not be negative")
+		return 0, bad("thickness", OfLength(thickness), "zero or more")
 	}
 	if err := share("profile", profile, 10*Whole+1); err != nil {
 		return 0, err
@@ -102,10 +102,10 @@ func DrySpread(film measure.Length, solids, loss Ratio) (Yield, error) {
 
 func spread(field string, film measure.Length, solids, loss Ratio) (Yield, error) {
 	if film <= 0 {
-		return Yield{}, bad(field, OfLength(film), "must be greater than zero")
+		return Yield{}, bad(field, OfLength(film), "more than zero")
 	}
 	if solids <= 0 || solids > Whole {
-		return Yield{}, bad("solids", solids, "must be over 0% and at most 100%")
+		return Yield{}, bad("solids", solids, "over 0% and at most 100%")
 	}
 	if err := share("loss", loss, Whole); err != nil {
 		return Yield{}, err
@@ -117,7 +117,7 @@ func spread(field string, film measure.Length, solids, loss Ratio) (Yield, error
 		return Yield{}, &OverflowError{What: "the spreading rate"}
 	}
 	if a == 0 {
-		return Yield{}, bad(field, OfLength(film), "must be thinner: a gallon covers nothing")
+		return Yield{}, bad(field, OfLength(film), "a thinner film: a gallon covers nothing")
 	}
 	return Yield{Covers: OfArea(measure.Area(a)), Of: OfVolume(measure.Gallon)}, nil
 }

@@ -22,7 +22,7 @@ func Compare(candidates []Candidate, t Terms) (*Comparison, error) {
 		at := "candidates[" + strconv.Itoa(i) + "]"
 		for _, other := range candidates[:i] {
 			if other.Label == c.Label {
-				return nil, bad(at+".label", c.Label, "must not be used twice")
+				return nil, bad(at+".label", c.Label, "a label that no other has")
 			}
 		}
 		q, err := Price(c, t)

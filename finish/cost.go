@@ -28,7 +28,7 @@ type Terms struct {
 	Wage        int64 `json:"wage"`                  // per hour of labor; >= 0
 	Burden      Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
 	Tax         Ratio `json:"tax,omitempty"`         // of materials; 0-1000 %. A local rule: look it up
-	LaborTaxed  bool  `json:"labortaxed,omitempty"`  // the tax applies to labor too, as in some places
+	LaborTaxed  bool  `json:"labor_taxed,omitempty"` // the tax applies to labor too, as in some places
 	Contingency Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
 	Markup      Ratio `json:"markup,omitempty"`      // of cost; 0-1000 %. Not together with Margin
 	Margin      Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
@@ -41,7 +41,7 @@ type Quote struct {
 	Cost    int64          `json:"cost"`  // before markup or margin
 	Total   int64          `json:"total"` // the price
 	Net     measure.Length `json:"net"`
-	PerFoot int64          `json:"perfoot"` // Total per net installed foot, rounded half to even
+	PerFoot int64          `json:"per_foot"` // Total per net installed foot, rounded half to even
 }
 
 // QuoteLine is one amount of a quote, rounded once, half to even.
@@ -72,7 +72,7 @@ func MarkupOf(margin Ratio) (Ratio, error) {
 
 func (t Terms) check() error {
 	if t.Wage < 0 {
-		return bad("wage", t.Wage, "must not be negative")
+		return bad("wage", t.Wage, "zero or more")
 	}
 	for _, f := range [...]struct {
 		name string
@@ -86,7 +86,7 @@ func (t Terms) check() error {
 		return err
 	}
 	if t.Markup != 0 && t.Margin != 0 {
-		return bad("margin", t.Margin, "must not be given together with markup ("+t.Markup.String()+")")
+		return bad("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
 	}
 	return nil
 }
@@ -94,27 +94,27 @@ func (t Terms) check() error {
 func (c Candidate) check() error {
 	switch {
 	case c.Label == "":
-		return bad("label", c.Label, "must not be empty")
+		return bad("label", c.Label, "a name")
 	case c.Net <= 0:
-		return bad("net", OfLength(c.Net), "must be greater than zero")
+		return bad("net", OfLength(c.Net), "more than zero")
 	case c.Sticks < 0:
-		return bad("sticks", c.Sticks, "must not be negative")
+		return bad("sticks", c.Sticks, "zero or more")
 	case c.Consumables < 0:
-		return bad("consumables", c.Consumables, "must not be negative")
+		return bad("consumables", c.Consumables, "zero or more")
 	case c.Labor < 0:
-		return bad("labor", c.Labor, "must not be negative")
+		return bad("labor", c.Labor, "zero or more")
 	}
 	for i, x := range c.Extras {
 		at := "extras[" + strconv.Itoa(i) + "]"
 		if x.Label == "" {
-			return bad(at+".label", x.Label, "must not be empty")
+			return bad(at+".label", x.Label, "a name")
 		}
 		if x.Amount < 0 {
-			return bad(at+".amount", x.Amount, "must not be negative")
+			return bad(at+".amount", x.Amount, "zero or more")
 		}
 		for _, other := range c.Extras[:i] {
 			if other.Label == x.Label {
-				return bad(at+".label", x.Label, "must not be used twice")
+				return bad(at+".label", x.Label, "a label that no other has")
 			}
 		}
 	}

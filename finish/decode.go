@@ -29,26 +29,26 @@ import (
 func Decode(data []byte, v any) error {
 	p := reflect.ValueOf(v)
 	if p.Kind() != reflect.Pointer || p.IsNil() {
-		return bad("v", reflect.TypeOf(v), "must be a pointer to what is read")
+		return bad("v", reflect.TypeOf(v), "a pointer to what is read")
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	var raw json.RawMessage
 	if err := d.Decode(&raw); err != nil {
-		at, reason := d.InputOffset(), "must be JSON: "+err.Error()
+		at, want := d.InputOffset(), "JSON: "+err.Error()
 		if s := (*json.SyntaxError)(nil); errors.As(err, &s) {
 			at = s.Offset
 		}
 		switch {
 		case err == io.EOF:
-			return bad("text", "", "must be a JSON value")
+			return bad("text", "", "a JSON value")
 		case errors.Is(err, io.ErrUnexpectedEOF):
-			at, reason = int64(len(bytes.TrimRight(data, " \t\r\n"))), "must be JSON to the end, but the text breaks off here"
+			at, want = int64(len(bytes.TrimRight(data, " \t\r\n"))), "JSON to the end, but the text breaks off here"
 		}
 		line := 1 + bytes.Count(data[:min(int(at), len(data))], []byte("\n"))
-		return bad("line "+strconv.Itoa(line), clip(lineOf(data, line)), reason)
+		return bad("line "+strconv.Itoa(line), clip(lineOf(data, line)), want)
 	}
 	if rest := bytes.TrimSpace(data[d.InputOffset():]); len(rest) > 0 {
-		return bad("text", clip(rest), "must end after the value")
+		return bad("text", clip(rest), "the end after the value")
 	}
 	return decode(p.Elem(), raw, "")
 }
@@ -82,18 +82,18 @@ func decodeLeaf(v reflect.Value, raw json.RawMessage, path string) error {
 	if err == nil {
 		return nil
 	}
-	reason := "must be right: " + err.Error()
+	want := "what its type can read: " + err.Error()
 	var f *FieldError
 	var m *measure.ParseError
 	switch {
 	case errors.As(err, &f):
-		reason = f.Reason
+		want = f.Want
 	case errors.As(err, &m):
-		reason = "must be " + wanted(v) + ": " + err.Error()
+		want = wanted(v) + ": " + err.Error()
 	case errors.As(err, new(*json.UnmarshalTypeError)):
-		reason = "must be " + wanted(v)
+		want = wanted(v)
 	}
-	return bad(at(path), unquoted(raw), reason)
+	return bad(at(path), unquoted(raw), want)
 }
 
 // wanted says in words what a field holds.
@@ -121,11 +121,11 @@ func wanted(v reflect.Value) string {
 
 func decodeSlice(v reflect.Value, raw json.RawMessage, path string) error {
 	if raw[0] != '[' {
-		return bad(at(path), unquoted(raw), "must be a list")
+		return bad(at(path), unquoted(raw), "a list")
 	}
 	var items []json.RawMessage
 	if err := json.Unmarshal(raw, &items); err != nil {
-		return bad(at(path), unquoted(raw), "must be a list: "+err.Error())
+		return bad(at(path), unquoted(raw), "a list: "+err.Error())
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(items), len(items)))
 	for i, item := range items {
@@ -138,7 +138,7 @@ func decodeSlice(v reflect.Value, raw json.RawMessage, path string) error {
 
 func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 	if raw[0] != '{' {
-		return bad(at(path), unquoted(raw), "must be an object")
+		return bad(at(path), unquoted(raw), "an object")
 	}
 	d := json.NewDecoder(bytes.NewReader(raw))
 	_, err := d.Token() // the brace
@@ -158,9 +158,9 @@ func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 		i := slices.Index(names, name)
 		switch {
 		case i < 0 || name == "":
-			return bad(field, unquoted(item), "must have one of the names here: "+strings.Join(slices.DeleteFunc(names, func(n string) bool { return n == "" }), ", "))
+			return bad(field, unquoted(item), "one of the names here: "+strings.Join(slices.DeleteFunc(names, func(n string) bool { return n == "" }), ", "))
 		case seen[i]:
-			return bad(field, unquoted(item), "must stand here once")
+			return bad(field, unquoted(item), "a name that stands here once")
 		}
 		seen[i] = true
 		if err := decode(v.Field(i), item, field); err != nil {
@@ -168,7 +168,7 @@ func decodeStruct(v reflect.Value, raw json.RawMessage, path string) error {
 		}
 	}
 	if err != nil {
-		return bad(at(path), unquoted(raw), "must be an object: "+err.Error())
+		return bad(at(path), unquoted(raw), "an object: "+err.Error())
 	}
 	return nil
 }

@@ -79,7 +79,7 @@ func TestDecodeNamesThePath(t *testing.T) {
 	} {
 		err := finish.Decode([]byte(c.text), new(job))
 		var f *finish.FieldError
-		if !errors.As(err, &f) || f.Field != c.field || f.Value != c.value || f.Reason == "" {
+		if !errors.As(err, &f) || f.Field != c.field || f.Value != c.value || f.Want == "" {
 			t.Errorf("%s: %v, want field %q, value %q", c.text, err, c.field, c.value)
 		}
 	}
@@ -94,8 +94,8 @@ func TestDecodeNamesThePath(t *testing.T) {
 // What is cut off says so, and a text is quoted once.
 func TestDecodeSays(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"{\n\"Name\": \"x\",\n\"work\": [\n", `finish: line 3 is "\"work\": [": must be JSON to the end, but the text breaks off here`},
-		{`{"name":"x"}`, `finish: name is "x": must have one of the names here: Name, work`},
+		{"{\n\"Name\": \"x\",\n\"work\": [\n", `finish: line 3 is "\"work\": [", want JSON to the end, but the text breaks off here`},
+		{`{"name":"x"}`, `finish: name is "x", want one of the names here: Name, work`},
 	} {
 		v := new(struct {
 			Name string

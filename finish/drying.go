@@ -10,9 +10,9 @@ type Drying struct {
 func (d Drying) check() error {
 	switch {
 	case d.Recoat < 0:
-		return bad("recoat", d.Recoat, "must not be negative")
+		return bad("recoat", d.Recoat, "zero or more")
 	case d.Cure != 0 && d.Cure < d.Recoat:
-		return bad("cure", d.Cure, "must be zero or at least as long as recoat ("+d.Recoat.String()+")")
+		return bad("cure", d.Cure, "zero or at least as long as recoat ("+d.Recoat.String()+")")
 	}
 	return nil
 }

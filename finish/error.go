@@ -6,13 +6,13 @@ import (
 
 // FieldError reports a value that cannot be right.
 type FieldError struct {
-	Field  string // path by JSON names, such as "products[2].packages[0].price"
-	Value  string // the value as text
-	Reason string // what would be right
+	Field string // path by JSON names, such as "products[2].packages[0].price"
+	Value string // the value as text
+	Want  string // what would be right
 }
 
 func (e *FieldError) Error() string {
-	return fmt.Sprintf("finish: %s is %q: %s", e.Field, e.Value, e.Reason)
+	return fmt.Sprintf("finish: %s is %q, want %s", e.Field, e.Value, e.Want)
 }
 
 // OverflowError reports a result outside the range of its type.
@@ -33,7 +33,7 @@ type DimensionError struct {
 }
 
 func (e *DimensionError) Error() string {
-	return fmt.Sprintf("finish: %s is %q, a %s: must be a %s", e.Field, e.Value, e.Value.Dimension(), e.Want)
+	return fmt.Sprintf("finish: %s is %q, a %s, want a %s", e.Field, e.Value, e.Value.Dimension(), e.Want)
 }
 
 // MissingProductError reports a material that no product on the shelf
@@ -50,15 +50,15 @@ func (e *MissingProductError) Error() string {
 	return fmt.Sprintf("finish: products: none has material %q", e.Material)
 }
 
-func bad(field string, value any, reason string) error {
-	return &FieldError{Field: field, Value: fmt.Sprint(value), Reason: reason}
+func bad(field string, value any, want string) error {
+	return &FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
 }
 
 // within prefixes the field of err with the path of the value that holds it.
 func within(path string, err error) error {
 	switch e := err.(type) {
 	case *FieldError:
-		return &FieldError{Field: path + "." + e.Field, Value: e.Value, Reason: e.Reason}
+		return &FieldError{Field: path + "." + e.Field, Value: e.Value, Want: e.Want}
 	case *DimensionError:
 		return &DimensionError{Field: path + "." + e.Field, Value: e.Value, Want: e.Want}
 	case *OverflowError:

@@ -260,8 +260,8 @@ func ExampleMarginOf() {
 	// Output: 25% on cost is 20% of the price
 }
 
-func ExampleLeadCautions() {
-	list, _ := finish.LeadCautions(1924, []finish.Removed{
+func ExampleBuilding_LeadCautions() {
+	list, _ := finish.Building{Year: 1924}.LeadCautions([]finish.Removed{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 21 * measure.Inch / 4},
 		{Room: "cloakroom", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
@@ -274,7 +274,7 @@ func ExampleLeadCautions() {
 }
 
 // A teacher's room that is let with federal assistance has the smaller limit.
-func ExampleBuilding_LeadCautions() {
+func ExampleBuilding_LeadCautions_assisted() {
 	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.Removed{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
@@ -301,12 +301,12 @@ func ExampleProduct() {
 		"packages": [{"size": "10.1 fl oz", "price": 429}, {"size": "300 mL", "price": -1}]
 	}`), &p)
 	fmt.Println(err)
-	err = p.Check()
+	err = p.Validate()
 	fmt.Println(err)
 	var f *finish.FieldError
 	fmt.Println(errors.As(err, &f), f.Field, f.Value)
 	// Output:
 	// <nil>
-	// finish: packages[1].price is "-1": must not be negative
+	// finish: packages[1].price is "-1", want zero or more
 	// true packages[1].price -1
 }

@@ -28,11 +28,11 @@ type Reading struct {
 func (g GapBead) Need() (Need, error) {
 	switch {
 	case g.Length < 0:
-		return Need{}, bad("length", OfLength(g.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(g.Length), "zero or more")
 	case g.Depth <= 0:
-		return Need{}, bad("depth", OfLength(g.Depth), "must be greater than zero")
+		return Need{}, bad("depth", OfLength(g.Depth), "more than zero")
 	case len(g.Readings) == 0:
-		return Need{}, bad("readings", 0, "must be at least one")
+		return Need{}, bad("readings", 0, "at least one")
 	}
 	// Twice the face of the gap, in square ticks: trapezoids between readings.
 	var twice, t, u big.Int
@@ -45,9 +45,9 @@ func (g GapBead) Need() (Need, error) {
 		at := "readings[" + strconv.Itoa(i) + "]"
 		switch {
 		case r.At < last.At || r.At > g.Length:
-			return Need{}, bad(at+".at", OfLength(r.At), "must be at or after the reading before it and within the length")
+			return Need{}, bad(at+".at", OfLength(r.At), "at or after the reading before it and within the length")
 		case r.Width < 0:
-			return Need{}, bad(at+".width", OfLength(r.Width), "must not be negative")
+			return Need{}, bad(at+".width", OfLength(r.Width), "zero or more")
 		}
 		strip(r.At-last.At, last.Width, r.Width)
 		last = r

@@ -32,11 +32,11 @@ func (t Tile) check() error {
 		l    measure.Length
 	}{{"length", t.Length}, {"width", t.Width}, {"thickness", t.Thickness}} {
 		if f.l <= 0 {
-			return bad(f.name, OfLength(f.l), "must be greater than zero")
+			return bad(f.name, OfLength(f.l), "more than zero")
 		}
 	}
 	if t.Joint < 0 {
-		return bad("joint", OfLength(t.Joint), "must not be negative")
+		return bad("joint", OfLength(t.Joint), "zero or more")
 	}
 	return nil
 }
@@ -50,7 +50,7 @@ func (g Grout) Need() (Need, error) {
 		return Need{}, within("tile", err)
 	}
 	if g.Area < 0 {
-		return Need{}, bad("area", OfArea(g.Area), "must not be negative")
+		return Need{}, bad("area", OfArea(g.Area), "zero or more")
 	}
 	t := g.Tile
 	pl, ok1 := add(int64(t.Length), int64(t.Joint))
@@ -91,9 +91,9 @@ func (g GroutCourse) Joints() (int64, error) {
 	}
 	switch {
 	case g.Length < 0:
-		return 0, bad("length", OfLength(g.Length), "must not be negative")
+		return 0, bad("length", OfLength(g.Length), "zero or more")
 	case g.Ends < 0:
-		return 0, bad("ends", g.Ends, "must not be negative")
+		return 0, bad("ends", g.Ends, "zero or more")
 	}
 	pitch, ok1 := add(int64(g.Tile.Length), int64(g.Tile.Joint))
 	n, ok2 := quotient(up, []int64{int64(g.Length)}, []int64{max(pitch, 1)})

@@ -25,11 +25,11 @@ func (h Holes) Need() (Need, error) {
 	}
 	switch {
 	case h.Count < 0:
-		return Need{}, bad("count", h.Count, "must not be negative")
+		return Need{}, bad("count", h.Count, "zero or more")
 	case h.Diameter < 0:
-		return Need{}, bad("diameter", OfLength(h.Diameter), "must not be negative")
+		return Need{}, bad("diameter", OfLength(h.Diameter), "zero or more")
 	case h.Depth < 0:
-		return Need{}, bad("depth", OfLength(h.Depth), "must not be negative")
+		return Need{}, bad("depth", OfLength(h.Depth), "zero or more")
 	}
 	v, ok := volumeOf(up,
 		[]int64{h.Count, int64(h.Diameter), int64(h.Diameter), piNum}, []int64{4, piDen}, h.Depth)

@@ -34,7 +34,7 @@ type RoomLead struct {
 	Removed measure.Area `json:"removed"`
 	Over    bool         `json:"over"` // more than LeadRoomLimit
 
-	OverAssisted bool `json:"overassisted"` // more than AssistedRoomLimit
+	OverAssisted bool `json:"over_assisted"` // more than AssistedRoomLimit
 }
 
 // Building is what the lead rule asks of the building.
@@ -53,7 +53,7 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 	for i, r := range removed {
 		path := "removed[" + strconv.Itoa(i) + "]"
 		if r.Room == "" {
-			return nil, bad(path+".room", r.Room, "must not be empty")
+			return nil, bad(path+".room", r.Room, "a name")
 		}
 		a, err := surface(r.Length, r.Girth, r.Area)
 		if err != nil {
@@ -79,19 +79,13 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 	return rooms, nil
 }
 
-// LeadCautions returns the cautions for trim removed from a building finished
-// in year, without federal assistance. See [Building.LeadCautions].
-func LeadCautions(year int, removed []Removed) ([]Caution, error) {
-	return Building{Year: year}.LeadCautions(removed)
-}
-
 // LeadCautions returns the cautions for trim removed from the building. A room
 // over the limit, which is smaller where housing has federal assistance, gets a
 // line of its own. None are due from LeadYear on, or where nothing is removed. A
 // negative year is a [*FieldError].
 func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 	if b.Year < 0 {
-		return nil, bad("year", b.Year, "must not be negative; 0 is unknown")
+		return nil, bad("year", b.Year, "zero (unknown) or more")
 	}
 	rooms, err := Lead(removed)
 	if err != nil || b.Year >= LeadYear || len(rooms) == 0 {

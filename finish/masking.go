@@ -17,9 +17,9 @@ func (m Masking) Need() (Need, error) {
 	}
 	switch {
 	case m.Length < 0:
-		return Need{}, bad("length", OfLength(m.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(m.Length), "zero or more")
 	case m.Lines < 0:
-		return Need{}, bad("lines", m.Lines, "must not be negative")
+		return Need{}, bad("lines", m.Lines, "zero or more")
 	}
 	l, ok := mul(int64(m.Length), m.Lines)
 	if !ok {

@@ -6,7 +6,7 @@ import "example.com/longpoint/measure"
 type Nail struct {
 	Penny    int            `json:"penny"`
 	Length   measure.Length `json:"length"`
-	PerPound int64          `json:"perpound"` // how many weigh a pound, about
+	PerPound int64          `json:"per_pound"` // how many weigh a pound, about
 	Source   string         `json:"source"`
 }
 
@@ -67,13 +67,13 @@ func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: OfWeig
 // Nails is a nailing schedule: so many nails at each stud, and so many more at
 // joints.
 type Nails struct {
-	Material string         `json:"material,omitempty"` // "" = "nails"
-	Length   measure.Length `json:"length"`             // of the runs together; >= 0
-	Runs     int64          `json:"runs,omitempty"`     // 0 = 1; each run is nailed at both its ends
-	Spacing  measure.Length `json:"spacing,omitempty"`  // of studs, center to center; 0 = 16 in
-	PerStud  int64          `json:"perstud,omitempty"`  // 0 = 2
-	Joints   int64          `json:"joints,omitempty"`   // joints nailed besides
-	PerJoint int64          `json:"perjoint,omitempty"` // 0 = NailsPerJoint of a width up to 8 in
+	Material string         `json:"material,omitempty"`  // "" = "nails"
+	Length   measure.Length `json:"length"`              // of the runs together; >= 0
+	Runs     int64          `json:"runs,omitempty"`      // 0 = 1; each run is nailed at both its ends
+	Spacing  measure.Length `json:"spacing,omitempty"`   // of studs, center to center; 0 = 16 in
+	PerStud  int64          `json:"per_stud,omitempty"`  // 0 = 2
+	Joints   int64          `json:"joints,omitempty"`    // joints nailed besides
+	PerJoint int64          `json:"per_joint,omitempty"` // 0 = NailsPerJoint of a width up to 8 in
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
@@ -103,16 +103,16 @@ func (n Nails) Need() (Need, error) {
 	}
 	switch {
 	case n.Length < 0:
-		return Need{}, bad("length", OfLength(n.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(n.Length), "zero or more")
 	case n.Spacing < 0:
-		return Need{}, bad("spacing", OfLength(n.Spacing), "must not be negative")
+		return Need{}, bad("spacing", OfLength(n.Spacing), "zero or more")
 	}
 	for _, c := range [...]struct {
 		field string
 		n     int64
-	}{{"runs", n.Runs}, {"perstud", n.PerStud}, {"joints", n.Joints}, {"perjoint", n.PerJoint}} {
+	}{{"runs", n.Runs}, {"per_stud", n.PerStud}, {"joints", n.Joints}, {"per_joint", n.PerJoint}} {
 		if c.n < 0 {
-			return Need{}, bad(c.field, c.n, "must not be negative")
+			return Need{}, bad(c.field, c.n, "zero or more")
 		}
 	}
 	var studs int64

@@ -56,7 +56,7 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 		}
 		den -= int64(w.Share)
 	default:
-		return Amount{}, bad("waste.convention", uint8(w.Convention), "must be OfNeed or OfPurchase")
+		return Amount{}, bad("waste.convention", uint8(w.Convention), "OfNeed or OfPurchase")
 	}
 	n, ok := quotient(up, []int64{net.n, num}, []int64{den})
 	if !ok {
@@ -108,14 +108,14 @@ func unmarshalName[T name](field, s string, names []string, v *T) error {
 			return nil
 		}
 	}
-	reason := "must be one of"
+	want := "one of"
 	for i, n := range names {
 		if i > 0 {
-			reason += ","
+			want += ","
 		}
-		reason += " " + n
+		want += " " + n
 	}
-	return bad(field, s, reason)
+	return bad(field, s, want)
 }
 
 func or(s, usual string) string {

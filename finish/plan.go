@@ -45,7 +45,7 @@ func usualYield(t Task) Yield {
 // purchase costs least is taken, the first of equals. A job of zero length
 // needs nothing, whatever it says of corners and joints. Job labels must differ.
 func Plan(work []Work, shelf Shelf) (*List, error) {
-	if err := shelf.Check(); err != nil {
+	if err := shelf.Validate(); err != nil {
 		return nil, err
 	}
 	if shelf.Rates == nil {
@@ -64,12 +64,12 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 	}
 	for i, w := range work {
 		at := "work[" + strconv.Itoa(i) + "]"
-		if err := w.Job.Check(); err != nil {
+		if err := w.Job.Validate(); err != nil {
 			return nil, within(at+".job", err)
 		}
 		for _, other := range work[:i] {
 			if other.Job.Label == w.Job.Label {
-				return nil, bad(at+".job.label", w.Job.Label, "must not be used twice")
+				return nil, bad(at+".job.label", w.Job.Label, "a label that no other has")
 			}
 		}
 		for k, s := range w.System.Steps {
@@ -114,7 +114,7 @@ type planner struct {
 // step adds one step of one job.
 func (p *planner) step(j Job, s Step) error {
 	if int(s.Task) >= len(taskNames) {
-		return bad("task", uint8(s.Task), "must be a known task")
+		return bad("task", uint8(s.Task), "a known task")
 	}
 	if err := s.Dry.check(); err != nil {
 		return within("dry", err)

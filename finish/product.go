@@ -8,7 +8,7 @@ type Product struct {
 	Material string    `json:"material"`          // what it serves as, such as "caulk"; not empty
 	Yield    Yield     `json:"yield,omitzero"`    // work per amount, where the need and the packages are of two kinds; zero = not stated
 	Packages []Package `json:"packages"`          // at least one
-	OnHand   Amount    `json:"onhand,omitzero"`   // opened or left over, used up first; of the packages' kind; >= 0
+	OnHand   Amount    `json:"on_hand,omitzero"`  // opened or left over, used up first; of the packages' kind; >= 0
 	Minimum  Amount    `json:"minimum,omitzero"`  // least that is sold at once, of the packages' kind; >= 0
 	Dry      Drying    `json:"dry,omitzero"`      // from its sheet; zero = not stated
 	Notes    []string  `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
@@ -39,13 +39,13 @@ func (p Package) sameName(o Package) bool {
 // maxPackages bounds the sizes of one product; a shelf has a handful.
 const maxPackages = 64
 
-// Check reports the first thing that is wrong with p.
-func (p Product) Check() error {
+// Validate reports the first thing that is wrong with p.
+func (p Product) Validate() error {
 	if p.Label == "" {
-		return bad("label", p.Label, "must not be empty")
+		return bad("label", p.Label, "a name")
 	}
 	if p.Material == "" {
-		return bad("material", p.Material, "must not be empty")
+		return bad("material", p.Material, "a name")
 	}
 	if !p.Yield.IsZero() {
 		if err := p.Yield.check("yield"); err != nil {
@@ -56,31 +56,31 @@ func (p Product) Check() error {
 		return within("dry", err)
 	}
 	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
-		return bad("packages", len(p.Packages), "must be 1 to 64 sizes")
+		return bad("packages", len(p.Packages), "1 to 64 sizes")
 	}
 	for i, k := range p.Packages {
 		at := "packages[" + strconv.Itoa(i) + "]"
 		switch {
 		case k.Size.n <= 0:
-			return bad(at+".size", k.Size, "must be greater than zero")
+			return bad(at+".size", k.Size, "more than zero")
 		case k.Size.dim != p.Packages[0].Size.dim:
 			return &DimensionError{Field: at + ".size", Value: k.Size, Want: p.Packages[0].Size.dim}
 		case k.Price < 0:
-			return bad(at+".price", k.Price, "must not be negative")
+			return bad(at+".price", k.Price, "zero or more")
 		}
 		for _, other := range p.Packages[:i] {
 			if k.sameName(other) {
-				return bad(at+".label", k.name(), "must not be used twice")
+				return bad(at+".label", k.name(), "a label that no other has")
 			}
 		}
 	}
 	for _, a := range [...]struct {
 		field string
 		v     Amount
-	}{{"onhand", p.OnHand}, {"minimum", p.Minimum}} {
+	}{{"on_hand", p.OnHand}, {"minimum", p.Minimum}} {
 		switch {
 		case a.v.n < 0:
-			return bad(a.field, a.v, "must not be negative")
+			return bad(a.field, a.v, "zero or more")
 		case a.v.n > 0 && a.v.dim != p.Packages[0].Size.dim:
 			return &DimensionError{Field: a.field, Value: a.v, Want: p.Packages[0].Size.dim}
 		}

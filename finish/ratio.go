@@ -27,11 +27,11 @@ func ParseRatio(s string) (Ratio, error) {
 	}
 	r, ok := parseNumber(text)
 	if !ok {
-		return 0, bad("ratio", s, `must be a percentage such as "10%"`)
+		return 0, bad("ratio", s, `a percentage such as "10%"`)
 	}
 	r.Mul(r, new(big.Rat).SetInt64(scale))
 	if !r.IsInt() || !r.Num().IsInt64() {
-		return 0, bad("ratio", s, "must be a whole number of parts per million (four decimals of a percent)")
+		return 0, bad("ratio", s, "a whole number of parts per million (four decimals of a percent)")
 	}
 	return Ratio(r.Num().Int64()), nil
 }
@@ -59,7 +59,7 @@ func (r *Ratio) UnmarshalText(b []byte) error {
 // share checks a ratio that must be at least 0 and below limit.
 func share(field string, r, limit Ratio) error {
 	if r < 0 || r >= limit {
-		return bad(field, r, "must be at least 0% and less than "+limit.String())
+		return bad(field, r, "at least 0% and less than "+limit.String())
 	}
 	return nil
 }

@@ -20,7 +20,7 @@ const rodGrade = measure.Inch / 8
 // stated width has none, and the diameter is 0.
 func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
-		return 0, bad("joint", OfLength(r.Joint), "must not be negative")
+		return 0, bad("joint", OfLength(r.Joint), "zero or more")
 	}
 	if err := share("oversize", r.Oversize, Whole+1); err != nil {
 		return 0, err
@@ -41,7 +41,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 // Need returns the length of rod, which is that of the joint.
 func (r BackerRod) Need() (Need, error) {
 	if r.Length < 0 {
-		return Need{}, bad("length", OfLength(r.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(r.Length), "zero or more")
 	}
 	d, err := r.Diameter()
 	if err != nil {

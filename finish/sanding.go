@@ -21,9 +21,9 @@ func (s Sanding) Need() (Need, error) {
 	}
 	switch {
 	case s.Length < 0:
-		return Need{}, bad("length", OfLength(s.Length), "must not be negative")
+		return Need{}, bad("length", OfLength(s.Length), "zero or more")
 	case s.Times < 0:
-		return Need{}, bad("times", s.Times, "must not be negative")
+		return Need{}, bad("times", s.Times, "zero or more")
 	}
 	if err := s.Reach.must("reach", ByLength, ByCount); err != nil {
 		return Need{}, err

@@ -128,19 +128,19 @@ func (s *Site) fill() error {
 	}
 	switch {
 	case s.Start.IsZero():
-		return bad("start", "", "must be given")
+		return bad("start", "", "a time")
 	case s.Start.Year() < 1 || s.Start.Year() > 9999-scheduleEnd-1:
-		return bad("start", s.Start.Year(), "must be in the years 1 to "+strconv.Itoa(9999-scheduleEnd-1))
+		return bad("start", s.Start.Year(), "a year from 1 to "+strconv.Itoa(9999-scheduleEnd-1))
 	case s.Open < 0 || s.Open >= 24*Hour:
-		return bad("open", s.Open, "must be at least 0 h and less than 24 h")
+		return bad("open", s.Open, "at least 0 h and less than 24 h")
 	case s.Close <= s.Open || s.Close > 24*Hour:
-		return bad("close", s.Close, "must be after open ("+s.Open.String()+") and at most 24 h")
+		return bad("close", s.Close, "after open ("+s.Open.String()+") and at most 24 h")
 	case s.Days >= 1<<len(weekdayNames):
-		return bad("days", uint8(s.Days), "must be days of the week")
+		return bad("days", uint8(s.Days), "days of the week")
 	case s.Crews < 0 || s.Crews > maxCrews:
-		return bad("crews", s.Crews, "must be 0 to "+strconv.Itoa(maxCrews))
+		return bad("crews", s.Crews, "0 to "+strconv.Itoa(maxCrews))
 	case s.Hands < 0 || s.Hands > maxCrews:
-		return bad("hands", s.Hands, "must be 0 to "+strconv.Itoa(maxCrews))
+		return bad("hands", s.Hands, "0 to "+strconv.Itoa(maxCrews))
 	}
 	s.Crews, s.Hands = max(s.Crews, 1), max(s.Hands, 1)
 	s.Start = s.Start.Round(0) // without a reading of the monotonic clock
@@ -164,9 +164,9 @@ func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
 		path := "steps[" + strconv.Itoa(i) + "]"
 		switch {
 		case s.Labor < 0:
-			return nil, bad(path+".labor", s.Labor, "must not be negative")
+			return nil, bad(path+".labor", s.Labor, "zero or more")
 		case s.Coats < 0:
-			return nil, bad(path+".coats", s.Coats, "must not be negative")
+			return nil, bad(path+".coats", s.Coats, "zero or more")
 		}
 		if err := s.Dry.check(); err != nil {
 			return nil, within(path+".dry", err)

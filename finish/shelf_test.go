@@ -20,7 +20,7 @@ const shelfText = `{"products": [
 	 "packages": [{"size": "10.1 fl oz", "price": 429}, {"label": "case of 12", "size": "121.2 fl oz", "price": 4499}]},
 	{"label": "masking tape", "material": "tape",
 	 "packages": [{"label": "roll", "size": "60 yd", "price": 699}, {"label": "six rolls", "size": "360 yd", "price": 3499}]},
-	{"label": "wood primer", "material": "primer", "yield": "300 sq ft per gal", "onhand": "1 pt",
+	{"label": "wood primer", "material": "primer", "yield": "300 sq ft per gal", "on_hand": "1 pt",
 	 "packages": [{"size": "1 qt", "price": 1499}, {"size": "1 gal", "price": 3299}]},
 	{"label": "semigloss", "material": "paint", "yield": "350 sq ft per gal",
 	 "packages": [{"size": "1 qt", "price": 1999}, {"size": "1 gal", "price": 4599}, {"size": "5 gal", "price": 18999}]},

@@ -447,7 +447,7 @@ func TestLead(t *testing.T) {
 	for _, c := range []struct {
 		year, want int
 	}{{0, 2}, {1924, 2}, {1977, 2}, {1978, 0}, {2010, 0}} {
-		got := must[[]finish.Caution](t)(finish.LeadCautions(c.year, []finish.Removed{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
+		got := must[[]finish.Caution](t)(finish.Building{Year: c.year}.LeadCautions([]finish.Removed{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
 		if len(got) != c.want {
 			t.Errorf("year %d: %d cautions, want %d", c.year, len(got), c.want)
 		}

@@ -35,7 +35,7 @@ func (s Step) take(j Job) (Need, done, error) {
 		times = 1
 	}
 	if times < 0 {
-		return Need{}, done{}, bad("coats", times, "must not be negative")
+		return Need{}, done{}, bad("coats", times, "zero or more")
 	}
 	length, ok := mul(int64(j.Length), times)
 	if !ok {
@@ -98,7 +98,7 @@ func (s Step) take(j Job) (Need, done, error) {
 			lines = 1
 		}
 		if lines < 0 {
-			return Need{}, done{}, bad("lines", lines, "must not be negative")
+			return Need{}, done{}, bad("lines", lines, "zero or more")
 		}
 		l, ok := mul(int64(j.Length), lines)
 		if !ok {
@@ -124,7 +124,7 @@ func (s Step) caulk(j Job, material string) (Need, error) {
 		lines = 1
 	}
 	if lines < 0 {
-		return Need{}, bad("lines", lines, "must not be negative")
+		return Need{}, bad("lines", lines, "zero or more")
 	}
 	along, ok1 := mul(int64(j.Length), lines)
 	joints, ok2 := add(j.Joints, j.Corners)

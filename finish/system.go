@@ -57,12 +57,12 @@ type Step struct {
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
-	Section  Section `json:"section,omitzero"`  // glue, caulk: zero = 1/4 in round, 1/8 in fillet
-	Path     Ratio   `json:"path,omitempty"`    // glue: bead per length; 0 = 130 %
-	Lines    int64   `json:"lines,omitempty"`   // caulk, back: edges; 0 = 1. mask: edges; 0 = 2
-	Coats    int64   `json:"coats,omitempty"`   // prime, paint, seal, sand, clean: 0 = 1
-	PerStud  int64   `json:"perstud,omitempty"` // install: nails; 0 = 2
-	PerJoint int64   `json:"perjoint,omitempty"`
+	Section  Section `json:"section,omitzero"`   // glue, caulk: zero = 1/4 in round, 1/8 in fillet
+	Path     Ratio   `json:"path,omitempty"`     // glue: bead per length; 0 = 130 %
+	Lines    int64   `json:"lines,omitempty"`    // caulk, back: edges; 0 = 1. mask: edges; 0 = 2
+	Coats    int64   `json:"coats,omitempty"`    // prime, paint, seal, sand, clean: 0 = 1
+	PerStud  int64   `json:"per_stud,omitempty"` // install: nails; 0 = 2
+	PerJoint int64   `json:"per_joint,omitempty"`
 	Bottom   bool    `json:"bottom,omitempty"` // grout: the line along the floor too
 
 	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
@@ -164,16 +164,16 @@ type Shelf struct {
 	Drying   []TaskDrying `json:"drying,omitempty"` // nil = CommonDrying; a task without an entry dries at once
 }
 
-// Check reports the first thing that is wrong with the shelf.
-func (s Shelf) Check() error {
+// Validate reports the first thing that is wrong with the shelf.
+func (s Shelf) Validate() error {
 	labels := make(map[string]bool, len(s.Products))
 	for i, p := range s.Products {
 		at := "products[" + strconv.Itoa(i) + "]"
-		if err := p.Check(); err != nil {
+		if err := p.Validate(); err != nil {
 			return within(at, err)
 		}
 		if labels[p.Label] {
-			return bad(at+".label", p.Label, "must not be used twice")
+			return bad(at+".label", p.Label, "a label that no other has")
 		}
 		labels[p.Label] = true
 	}
@@ -184,7 +184,7 @@ func (s Shelf) Check() error {
 			return within(at, err)
 		}
 		if seen[r.Task] {
-			return bad(at+".task", r.Task, "must not be used twice")
+			return bad(at+".task", r.Task, "a task that no other has")
 		}
 		seen[r.Task] = true
 	}
@@ -192,30 +192,30 @@ func (s Shelf) Check() error {
 	for i, d := range s.Drying {
 		at := "drying[" + strconv.Itoa(i) + "]"
 		if int(d.Task) >= len(seen) {
-			return bad(at+".task", uint8(d.Task), "must be a known task")
+			return bad(at+".task", uint8(d.Task), "a known task")
 		}
 		if err := d.Dry.check(); err != nil {
 			return within(at+".dry", err)
 		}
 		if seen[d.Task] {
-			return bad(at+".task", d.Task, "must not be used twice")
+			return bad(at+".task", d.Task, "a task that no other has")
 		}
 		seen[d.Task] = true
 	}
 	return nil
 }
 
-// Check reports the first thing that is wrong with the job.
-func (j Job) Check() error {
+// Validate reports the first thing that is wrong with the job.
+func (j Job) Validate() error {
 	if j.Label == "" {
-		return bad("label", j.Label, "must not be empty")
+		return bad("label", j.Label, "a name")
 	}
 	for _, f := range [...]struct {
 		name string
 		l    measure.Length
 	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"studs", j.Studs}} {
 		if f.l < 0 {
-			return bad(f.name, OfLength(f.l), "must not be negative")
+			return bad(f.name, OfLength(f.l), "zero or more")
 		}
 	}
 	for _, f := range [...]struct {
@@ -223,7 +223,7 @@ func (j Job) Check() error {
 		n    int64
 	}{{"runs", j.Runs}, {"joints", j.Joints}, {"corners", j.Corners}, {"holes", j.Holes}} {
 		if f.n < 0 {
-			return bad(f.name, f.n, "must not be negative")
+			return bad(f.name, f.n, "zero or more")
 		}
 	}
 	return nil

@@ -25,7 +25,7 @@ func (t WorkTime) MarshalText() ([]byte, error) { return []byte(time.Duration(t)
 func (t *WorkTime) UnmarshalText(b []byte) error {
 	d, err := time.ParseDuration(string(b))
 	if err != nil {
-		return bad("time", string(b), `must be a duration such as "2h30m"`)
+		return bad("time", string(b), `a duration such as "2h30m"`)
 	}
 	*t = WorkTime(d)
 	return nil
@@ -34,7 +34,7 @@ func (t *WorkTime) UnmarshalText(b []byte) error {
 // LaborRate is how fast a task goes.
 type LaborRate struct {
 	Task    Task     `json:"task"`
-	PerHour Amount   `json:"perhour"`         // length, area or count done in an hour; zero = no time in proportion
+	PerHour Amount   `json:"per_hour"`        // length, area or count done in an hour; zero = no time in proportion
 	Joint   WorkTime `json:"joint,omitempty"` // more for each joint and corner; >= 0
 	Source  string   `json:"source,omitempty"`
 }
@@ -42,13 +42,13 @@ type LaborRate struct {
 func (r LaborRate) check() error {
 	switch {
 	case int(r.Task) >= len(taskNames):
-		return bad("task", uint8(r.Task), "must be a known task")
+		return bad("task", uint8(r.Task), "a known task")
 	case r.PerHour.n < 0:
-		return bad("perhour", r.PerHour, "must not be negative")
+		return bad("per_hour", r.PerHour, "zero or more")
 	case r.PerHour.n > 0 && r.PerHour.dim > ByArea:
-		return bad("perhour", r.PerHour, "must be a length, an area or a count")
+		return bad("per_hour", r.PerHour, "a length, an area or a count")
 	case r.Joint < 0:
-		return bad("joint", r.Joint, "must not be negative")
+		return bad("joint", r.Joint, "zero or more")
 	}
 	return nil
 }

@@ -17,18 +17,18 @@ type Yield struct {
 func ParseYield(s string) (Yield, error) {
 	left, right, ok := strings.Cut(s, " per ")
 	if !ok {
-		return Yield{}, bad("yield", s, `must be two amounts, such as "400 sq ft per gal"`)
+		return Yield{}, bad("yield", s, `two amounts, such as "400 sq ft per gal"`)
 	}
 	covers, err := ParseAmount(left)
 	if err != nil {
-		return Yield{}, bad("yield", s, `must start with an amount, such as "400 sq ft"`)
+		return Yield{}, bad("yield", s, `an amount first, such as "400 sq ft"`)
 	}
 	of, err := ParseAmount(right)
 	if err != nil {
 		of, err = ParseAmount("1 " + strings.TrimSpace(right))
 	}
 	if err != nil {
-		return Yield{}, bad("yield", s, `must end in an amount or a unit, such as "gal"`)
+		return Yield{}, bad("yield", s, `an amount or a unit last, such as "gal"`)
 	}
 	y := Yield{Covers: covers, Of: of}
 	return y, y.check("yield")
@@ -45,7 +45,7 @@ func MustParseYield(s string) Yield {
 
 func (y Yield) check(field string) error {
 	if y.Covers.n <= 0 || y.Of.n <= 0 {
-		return bad(field, y, "must be two amounts greater than zero")
+		return bad(field, y, "two amounts greater than zero")
 	}
 	return nil
 }
@@ -57,7 +57,7 @@ func (y Yield) Material(work Amount) (Amount, error) {
 		return Amount{}, err
 	}
 	if work.n < 0 {
-		return Amount{}, bad("work", work, "must not be negative")
+		return Amount{}, bad("work", work, "zero or more")
 	}
 	if work.dim != y.Covers.dim {
 		return Amount{}, &DimensionError{Field: "work", Value: work, Want: y.Covers.dim}
@@ -76,7 +76,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 		return Amount{}, err
 	}
 	if material.n < 0 {
-		return Amount{}, bad("material", material, "must not be negative")
+		return Amount{}, bad("material", material, "zero or more")
 	}
 	if material.dim != y.Of.dim {
 		return Amount{}, &DimensionError{Field: "material", Value: material, Want: y.Of.dim}

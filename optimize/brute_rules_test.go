@@ -125,7 +125,7 @@ var features = []feature{
 			p.Pieces[i].Grade = r.IntN(4) - 1
 		}
 	}},
-	{"most", func(r *rand.Rand, p *optimize.Problem) { p.Rules.Most = 1 + r.IntN(3) }},
+	{"most", func(r *rand.Rand, p *optimize.Problem) { p.Rules.MostPieces = 1 + r.IntN(3) }},
 	{"hold", func(r *rand.Rand, p *optimize.Problem) { p.Rules.Hold = measure.Length(5+r.IntN(20)) * u }},
 	{"nest", func(r *rand.Rand, p *optimize.Problem) {
 		p.Rules.Nest = true

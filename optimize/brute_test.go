@@ -370,7 +370,7 @@ func (k *packer) along(widths []measure.Length, set uint) []filled {
 func (k *packer) stretch(width measure.Length, set uint) []filled {
 	r := &k.b.p.Rules
 	n := bits.OnesCount(set)
-	if r.Most > 0 && n > r.Most || !k.wholeSets(set) {
+	if r.MostPieces > 0 && n > r.MostPieces || !k.wholeSets(set) {
 		return nil
 	}
 	var out []filled
@@ -551,7 +551,7 @@ func (s shape) shared(l shape) measure.Length {
 // inYard returns every way to cut the pieces from a stick that is cut in the yard.
 func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	p := k.b.p
-	if m := p.Rules.Most; m > 0 && bits.OnesCount(set) > m {
+	if m := p.Rules.MostPieces; m > 0 && bits.OnesCount(set) > m {
 		return nil
 	}
 	length := func(set uint) (l measure.Length) { // side by side, no kerf at the end

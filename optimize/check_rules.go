@@ -363,8 +363,8 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 	r := &c.p.Rules
 	n := to - from
 	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
-	if r.Most > 0 && n > r.Most {
-		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.Most))
+	if r.MostPieces > 0 && n > r.MostPieces {
+		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.MostPieces))
 	}
 	c.cuts += int64(pat.Count) * int64(n-1)
 	if offcut > 0 {
@@ -444,8 +444,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if pat.Offcut != max(one, two) {
 		return wrong(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
 	}
-	if p.Rules.Most > 0 && len(pat.Pieces) > p.Rules.Most {
-		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.Most))
+	if p.Rules.MostPieces > 0 && len(pat.Pieces) > p.Rules.MostPieces {
+		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MostPieces))
 	}
 	for _, part := range [2][3]int{{0, pat.YardAfter, int(min(one, 1))}, {pat.YardAfter, len(pat.Pieces), int(min(two, 1))}} {
 		if part[0] < part[1] {

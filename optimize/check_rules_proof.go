@@ -400,7 +400,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 				return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
 			})
 			v, ok := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, &e.steps)
-			if m := e.p.Rules.Most; m > 0 && ok && m <= maxCounted {
+			if m := e.p.Rules.MostPieces; m > 0 && ok && m <= maxCounted {
 				if u, sure := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, &e.steps); sure {
 					v = u
 				}
@@ -422,7 +422,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 	return out, sure
 }
 
-// maxCounted is the greatest Rules.Most that the proof counts pieces for.
+// maxCounted is the greatest Rules.MostPieces that the proof counts pieces for.
 const maxCounted = 64
 
 // fillFew is fill for at most so many lots' items: undominated sets by their

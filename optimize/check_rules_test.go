@@ -67,13 +67,13 @@ func handMade() []byHand {
 
 	return []byHand{
 		{"grades and most", optimize.Problem{
-			Sticks: []stock.Stick{{Length: 50 * inch, Price: 4, Grade: 1}, {Length: 50 * inch, Price: 3}}, Kerf: inch, Rules: optimize.Rules{Most: 2},
+			Sticks: []stock.Stick{{Length: 50 * inch, Price: 4, Grade: 1}, {Length: 50 * inch, Price: 3}}, Kerf: inch, Rules: optimize.Rules{MostPieces: 2},
 			Pieces: []stock.Piece{{Length: 20 * inch, Grade: 1}, {Length: 10 * inch, Quantity: 2}}},
 			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 18 * inch}, {Stick: 1, Count: 1, Pieces: []int{1}, Offcut: 39 * inch}}},
 			[]falsified{
 				{"Patterns[0].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Grade = 2 }},
 				{"Patterns[1].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Grade = 1 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Most = 1 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MostPieces = 1 }},
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
 				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
 				{"Objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
@@ -249,7 +249,7 @@ func handMade() []byHand {
 				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 3 }},
 				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = -1 }},
 				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 4 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Most = 2 }}, // both parts are one stick
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MostPieces = 2 }}, // both parts are one stick
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Transport = 41 * inch }},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, pl *optimize.Plan) { // as far as can be carried, but not used
 					p.Pieces, p.Rules.Transport, pl.Patterns[0] = pieces(98), 99*inch, optimize.Pattern{Count: 1, Pieces: []int{0}, YardAfter: 1}

@@ -442,7 +442,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		}
 		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
 	}
-	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.Most), Hold: int64(p.Rules.Hold) * f.double}
+	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MostPieces), Hold: int64(p.Rules.Hold) * f.double}
 	if yard {
 		k.Part = [2]int64{int64(p.Rules.Transport-s.TrimStart+p.Kerf) * f.double, int64(p.Rules.Transport-s.TrimEnd+p.Kerf) * f.double}
 	}

@@ -17,11 +17,11 @@ func (n names) text(v uint8) string {
 	return "unknown " + strconv.Itoa(int(v))
 }
 
-func (n names) append(b []byte, v uint8) ([]byte, error) {
+func (n names) marshal(v uint8) ([]byte, error) {
 	if int(v) >= len(n) || n[v] == "" {
-		return b, errors.New("optimize: " + n.text(v) + " has no text")
+		return nil, errors.New("optimize: " + n.text(v) + " has no text")
 	}
-	return append(b, n[v]...), nil
+	return []byte(n[v]), nil
 }
 
 func (n names) parse(b []byte) (uint8, error) {

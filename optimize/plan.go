@@ -115,11 +115,8 @@ var objectiveNames = names{"least price", "least length"}
 // String returns the objective in words.
 func (o Objective) String() string { return objectiveNames.text(uint8(o)) }
 
-// AppendText implements encoding.TextAppender.
-func (o Objective) AppendText(b []byte) ([]byte, error) { return objectiveNames.append(b, uint8(o)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (o Objective) MarshalText() ([]byte, error) { return o.AppendText(nil) }
+func (o Objective) MarshalText() ([]byte, error) { return objectiveNames.marshal(uint8(o)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (o *Objective) UnmarshalText(b []byte) error {
@@ -147,11 +144,8 @@ var stopNames = names{"not said", "proven", "work limit", "deadline", "canceled"
 // String returns the reason in words.
 func (s Stop) String() string { return stopNames.text(uint8(s)) }
 
-// AppendText implements encoding.TextAppender.
-func (s Stop) AppendText(b []byte) ([]byte, error) { return stopNames.append(b, uint8(s)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (s Stop) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+func (s Stop) MarshalText() ([]byte, error) { return stopNames.marshal(uint8(s)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (s *Stop) UnmarshalText(b []byte) error {

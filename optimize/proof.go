@@ -95,11 +95,8 @@ var proofNames = names{"none", "material", "dual", "tree", "exhausted search"}
 // String returns the kind in words.
 func (k ProofKind) String() string { return proofNames.text(uint8(k)) }
 
-// AppendText implements encoding.TextAppender.
-func (k ProofKind) AppendText(b []byte) ([]byte, error) { return proofNames.append(b, uint8(k)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (k ProofKind) MarshalText() ([]byte, error) { return k.AppendText(nil) }
+func (k ProofKind) MarshalText() ([]byte, error) { return proofNames.marshal(uint8(k)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (k *ProofKind) UnmarshalText(b []byte) error {

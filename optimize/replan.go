@@ -200,11 +200,8 @@ var (
 // String returns the place in words.
 func (p Place) String() string { return placeNames.text(uint8(p)) }
 
-// AppendText implements encoding.TextAppender.
-func (p Place) AppendText(b []byte) ([]byte, error) { return placeNames.append(b, uint8(p)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (p Place) MarshalText() ([]byte, error) { return p.AppendText(nil) }
+func (p Place) MarshalText() ([]byte, error) { return placeNames.marshal(uint8(p)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (p *Place) UnmarshalText(b []byte) error {

@@ -53,11 +53,8 @@ var whyNames = names{"as planned", "a piece of it is cut already", "no such stic
 // String returns the reason in words.
 func (w Why) String() string { return whyNames.text(uint8(w)) }
 
-// AppendText implements encoding.TextAppender.
-func (w Why) AppendText(b []byte) ([]byte, error) { return whyNames.append(b, uint8(w)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (w Why) MarshalText() ([]byte, error) { return w.AppendText(nil) }
+func (w Why) MarshalText() ([]byte, error) { return whyNames.marshal(uint8(w)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (w *Why) UnmarshalText(b []byte) error {

@@ -6,10 +6,10 @@ import "example.com/longpoint/measure"
 // The zero value asks for nothing. Each rule may be used by itself or together
 // with others.
 type Rules struct {
-	// Most is how many pieces one stick may be cut into at most, a stick with defects
+	// MostPieces is how many pieces one stick may be cut into at most, a stick with defects
 	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
 	// limit.
-	Most int `json:"most,omitempty"`
+	MostPieces int `json:"most_pieces,omitempty"`
 
 	// Hold is the shortest length that the saw's fence and clamp hold safely. Each
 	// cut parts what is left of a stick in two, and one of the two must be that
@@ -83,11 +83,8 @@ var groupNames = names{"one stick", "in sequence", "one lot"}
 // String returns the kind in words.
 func (k GroupKind) String() string { return groupNames.text(uint8(k)) }
 
-// AppendText implements encoding.TextAppender.
-func (k GroupKind) AppendText(b []byte) ([]byte, error) { return groupNames.append(b, uint8(k)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (k GroupKind) MarshalText() ([]byte, error) { return k.AppendText(nil) }
+func (k GroupKind) MarshalText() ([]byte, error) { return groupNames.marshal(uint8(k)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (k *GroupKind) UnmarshalText(b []byte) error {
@@ -137,11 +134,8 @@ var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offc
 // String returns the goal in words.
 func (g Goal) String() string { return goalNames.text(uint8(g)) }
 
-// AppendText implements encoding.TextAppender.
-func (g Goal) AppendText(b []byte) ([]byte, error) { return goalNames.append(b, uint8(g)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (g Goal) MarshalText() ([]byte, error) { return g.AppendText(nil) }
+func (g Goal) MarshalText() ([]byte, error) { return goalNames.marshal(uint8(g)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (g *Goal) UnmarshalText(b []byte) error {
@@ -192,11 +186,8 @@ var turnNames = names{"as given", "turned end for end", "rolled over", "turned a
 // String returns the turn in words.
 func (t Turn) String() string { return turnNames.text(uint8(t)) }
 
-// AppendText implements encoding.TextAppender.
-func (t Turn) AppendText(b []byte) ([]byte, error) { return turnNames.append(b, uint8(t)) }
-
 // MarshalText implements encoding.TextMarshaler.
-func (t Turn) MarshalText() ([]byte, error) { return t.AppendText(nil) }
+func (t Turn) MarshalText() ([]byte, error) { return turnNames.marshal(uint8(t)) }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (t *Turn) UnmarshalText(b []byte) error {

@@ -32,7 +32,7 @@ var variants = []variant{
 			}
 		}
 	}},
-	{"most 6 pieces", func(p *optimize.Problem) { p.Rules.Most = 6 }},
+	{"most 6 pieces", func(p *optimize.Problem) { p.Rules.MostPieces = 6 }},
 	{"hold 20 in", func(p *optimize.Problem) { p.Rules.Hold = 20 * measure.Inch }},
 	{"spares", func(p *optimize.Problem) { p.Rules.Spare = 2 }},
 	{"transport 15 ft", func(p *optimize.Problem) { p.Rules.Transport, p.Rules.YardCut = 15*measure.Foot, 100 }},

@@ -71,7 +71,7 @@ func (t *tape) problem() optimize.Problem {
 		p.Runs = append(p.Runs, r)
 	}
 	r := &p.Rules
-	r.Most, r.Spare, r.Nest = t.next()%6, t.next()%3, t.next()%3 == 0
+	r.MostPieces, r.Spare, r.Nest = t.next()%6, t.next()%3, t.next()%3 == 0
 	if t.next()%3 == 0 {
 		r.Hold = t.length()
 	}

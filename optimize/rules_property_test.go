@@ -51,13 +51,13 @@ var freedoms = []alteration{
 		return set(&p.Pieces[r.IntN(len(p.Pieces))].Grade, -1)
 	}},
 	{"more pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.Most == 0 {
+		if p.Rules.MostPieces == 0 {
 			return false
 		}
-		p.Rules.Most++
+		p.Rules.MostPieces++
 		return true
 	}},
-	{"any number of pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.Most, 0) }},
+	{"any number of pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.MostPieces, 0) }},
 	{"a saw that holds shorter lengths", func(_ *rand.Rand, p *optimize.Problem) bool {
 		if p.Rules.Hold == 0 {
 			return false
@@ -118,7 +118,7 @@ var freedoms = []alteration{
 	{"one defect less", func(_ *rand.Rand, p *optimize.Problem) bool {
 		// A stretch counts as a stick by itself where pieces are counted, and a longer one is not
 		// filled exactly: what Most and Hold then allow may be less.
-		if p.Rules.Most > 0 || p.Rules.Hold > 0 {
+		if p.Rules.MostPieces > 0 || p.Rules.Hold > 0 {
 			return false
 		}
 		for i := range p.Sticks {
@@ -204,7 +204,7 @@ var takings = []alteration{
 		return true
 	}},
 	{"few pieces from a stick", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.Most == 0 && set(&p.Rules.Most, 1+r.IntN(3))
+		return p.Rules.MostPieces == 0 && set(&p.Rules.MostPieces, 1+r.IntN(3))
 	}},
 	{"a saw that must hold", func(r *rand.Rand, p *optimize.Problem) bool {
 		return p.Rules.Hold == 0 && set(&p.Rules.Hold, measure.Length(1+r.IntN(20))*u)
@@ -217,7 +217,7 @@ var takings = []alteration{
 	{"one lot", regroup(optimize.OneLot)},
 	{"a defect", func(r *rand.Rand, p *optimize.Problem) bool {
 		s := someStick(r, p)
-		if s.Limit == 0 || p.Rules.Most > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
+		if s.Limit == 0 || p.Rules.MostPieces > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
 			return false
 		}
 		from := measure.Length(r.IntN(int(s.Length/u))) * u

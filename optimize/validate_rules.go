@@ -137,8 +137,8 @@ func validateRuns(p *Problem) error {
 func validateNumbers(p *Problem) error {
 	r := &p.Rules
 	switch {
-	case r.Most < 0:
-		return badNumber("Rules.Most", r.Most, "zero (no limit) or more")
+	case r.MostPieces < 0:
+		return badNumber("Rules.MostPieces", r.MostPieces, "zero (no limit) or more")
 	case r.Hold < 0:
 		return badLength("Rules.Hold", r.Hold, "zero or more")
 	case r.Transport < 0:

@@ -23,7 +23,7 @@ func soundRules() optimize.Problem {
 	p.Runs = []stock.Run{{Label: "south wall", Length: 130 * inch, Splice: stock.SpliceRule{
 		At: []measure.Length{40 * inch, 56 * inch, 72 * inch}, Overlap: inch, Most: 2, Price: 300, MinPart: 16 * inch}}}
 	p.Rules = optimize.Rules{
-		Most: 5, Hold: 6 * inch, Spare: 1,
+		MostPieces: 5, Hold: 6 * inch, Spare: 1,
 		Groups:  []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{0, 3}}},
 		Charges: []optimize.Charge{{Supplier: "mill", Amount: 2000}},
 		Worth:   []optimize.Worth{{Length: 20 * inch, Value: 50}, {Length: 40 * inch, Value: 150}},
@@ -97,7 +97,7 @@ func TestBadRules(t *testing.T) {
 		{"two runs, one label", func(p *optimize.Problem) { p.Runs = append(p.Runs, p.Runs[0]) }, "Runs[1].Label"},
 		{"run of another profile", func(p *optimize.Problem) { p.Sticks[0].Profile, p.Runs[0].Profile = "base", "crown" }, "Runs[0].Profile"},
 
-		{"most", func(p *optimize.Problem) { p.Rules.Most = -1 }, "Rules.Most"},
+		{"most", func(p *optimize.Problem) { p.Rules.MostPieces = -1 }, "Rules.MostPieces"},
 		{"hold", func(p *optimize.Problem) { p.Rules.Hold = -1 }, "Rules.Hold"},
 		{"hold out of range", func(p *optimize.Problem) { p.Rules.Hold = top }, "Rules.Hold"},
 		{"transport", func(p *optimize.Problem) { p.Rules.Transport = -1 }, "Rules.Transport"},

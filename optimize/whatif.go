@@ -7,17 +7,14 @@ import (
 
 // Difference is what a change does to the cost.
 type Difference struct {
-	// Low and High hold what the least cost changes by: after less before, in the unit
-	// of the plan's cost. They are the same where both plans are proven, and follow from
+	// Range holds what the least cost changes by: after less before, in the unit of the
+	// plan's cost. Its two ends are the same where both plans are proven, and follow from
 	// cost and bound of the two where not.
-	Low, High int64
+	Range
 
 	Problem Problem // the changed problem
 	After   *Plan   // its plan
 }
-
-// Exact reports whether the difference is known to the cent.
-func (d *Difference) Exact() bool { return d.Low == d.High }
 
 // WhatIf solves the problem with the changes, made one after the other, and
 // compares the cost with that of a plan for the problem as it is. Nothing is estimated: the
@@ -55,7 +52,7 @@ func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...C
 		return nil, &ProblemError{"Sticks", "prices where there were none", fmt.Sprintf("a change that leaves the objective, %v, as it is", plan.Objective)}
 	}
 	bound, cost := priced(plan.Objective, after)
-	return &Difference{Low: bound - plan.Cost, High: cost - plan.Bound, Problem: q, After: after}, nil
+	return &Difference{Range: Range{bound - plan.Cost, cost - plan.Bound}, Problem: q, After: after}, nil
 }
 
 // priced returns bound and cost of a plan by an objective. Where nothing that is left on the

@@ -34,6 +34,9 @@ type Candidate struct {
 // Range holds a number that is at least Low and at most High.
 type Range struct{ Low, High int64 }
 
+// Exact reports whether the number is known to the cent: Low and High are the same.
+func (r Range) Exact() bool { return r.Low == r.High }
+
 // Candidates tells what each of some sticks would save if it were on the list besides,
 // the most first. The plan is one for the problem as it is.
 //

@@ -125,7 +125,7 @@ func ExampleFit_Allowances() {
 func ExampleRip_Blanks() {
 	rip := stock.Rip{
 		Width: 12 * measure.Inch, Strip: 3*measure.Inch + 7*measure.Inch/8, Kerf: measure.Inch / 16,
-		Edges: stock.BothEdges, Keep: true,
+		Edges: stock.BothEdges, KeepEdge: true,
 	}
 	one, err := rip.Blank()
 	if err != nil {

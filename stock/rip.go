@@ -49,10 +49,10 @@ type Rip struct {
 	Strip measure.Length `json:"strip"` // height of a strip
 	Kerf  measure.Length `json:"kerf,omitzero"`
 
-	// Edges are finished; Keep is set where each strip has to have one of them, on
+	// Edges are finished; KeepEdge is set where each strip has to have one of them, on
 	// top. Strips without one have to be polished or bullnosed.
-	Edges Edges `json:"edges,omitzero"`
-	Keep  bool  `json:"keep,omitempty"`
+	Edges    Edges `json:"edges,omitzero"`
+	KeepEdge bool  `json:"keep_edge,omitempty"`
 
 	// Trim is taken off each edge that is not finished first, and counts its kerf.
 	Trim measure.Length `json:"trim,omitzero"`
@@ -113,7 +113,7 @@ func (r Rip) Blank() (Ripped, error) {
 	}
 	n := int((width + r.Kerf) / (r.Strip + r.Kerf))
 	// Only the two strips at the edges have one, and a single strip has the better.
-	if r.Keep {
+	if r.KeepEdge {
 		n = min(n, finished)
 	}
 	out := Ripped{Strips: n, Finished: min(n, finished)}

@@ -341,7 +341,7 @@ const maxParts = 10_000
 // where a splice may be, Clear from both ends: a list for what may be spliced
 // anywhere. It is the rule as it is where that is not so, grid is not positive, or
 // there would be more than 10,000 positions.
-func (r SpliceRule) Every(grid, length measure.Length) SpliceRule {
+func (r SpliceRule) Every(length, grid measure.Length) SpliceRule {
 	if !r.Anywhere || grid <= 0 || length/grid > 10_000 || !r.usable(length, 0) {
 		return r
 	}

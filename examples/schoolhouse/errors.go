@@ -45,7 +45,7 @@ func (j *job) finishError(err error, cuts []*cutting) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &bad):
-		field, value, want = bad.Field, strconv.Quote(bad.Value), bad.Reason
+		field, value, want = bad.Field, strconv.Quote(bad.Value), "want "+bad.Want
 	case errors.As(err, &kind):
 		field, value, want = kind.Field, kind.Value.String(), fmt.Sprintf("want a %v", kind.Want)
 	case errors.As(err, &missing):

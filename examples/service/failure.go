@@ -6,7 +6,6 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
-	"strings"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/optimize"
@@ -50,7 +49,7 @@ func badBody(err error) *failure {
 
 func badJSON(err error) *failure {
 	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
-		return &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: strings.TrimPrefix(bad.Reason, "must be ")}
+		return &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: bad.Want}
 	}
 	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
 }

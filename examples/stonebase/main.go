@@ -117,7 +117,7 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 // care writes what belongs to the work of either base and to the old one. Each
 // is said once, and last what holds for all.
 func care(out *bytes.Buffer, j *job, bids []bid) error {
-	lead, err := finish.LeadCautions(j.Year, j.Removed)
+	lead, err := finish.Building{Year: j.Year}.LeadCautions(j.Removed)
 	if err != nil {
 		return err
 	}

@@ -211,7 +211,7 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 		}
 		p.Pieces[0].Quantity, p.Pieces[1].Quantity = 1, 1
 		p.Rules.Groups = []optimize.Group{{Kind: kind, Pieces: []int{1, 0}}}
-		p.Rules.Most = 2 + r.IntN(3)
+		p.Rules.MostPieces = 2 + r.IntN(3)
 	},
 }
 
