@@ -392,6 +392,7 @@ next:
 			}
 		}
 	}
+	mt.Tally().Columns += int64(added)
 	return added
 }
 

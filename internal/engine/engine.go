@@ -63,7 +63,9 @@ type Result struct {
 	Leaves     []Leaf // boxes that together hold every plan; each shows LeafBound or infeasibility
 	LeafBound  int64  // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
 	Stop       Stop
+	Stage      Stage // the room in which bound and plan met, 0 if they did not
 	Work       int64
+	Tally      meter.Tally // what the work went into, that on ties included
 }
 
 // noPlan is the cost of having no plan: above that of any.
@@ -80,6 +82,7 @@ type run struct {
 	plan  []model.Column // best so far
 	cost  int64
 	bound int64
+	stage Stage // where the run is
 
 	leaves    []Leaf
 	leafBound int64
@@ -95,11 +98,11 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	r.ties()
 	res := Result{
 		Columns: r.plan, Cost: r.cost, Bound: r.bound,
-		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(),
+		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(), Tally: *r.mt.Tally(),
 	}
 	switch {
 	case r.bound >= r.cost:
-		res.Stop, res.Bound = Proven, r.cost
+		res.Stop, res.Bound, res.Stage = Proven, r.cost, r.stage
 		res.LeafBound = min(res.LeafBound, r.cost)
 	case r.mt.Gone():
 		res.Stop = Interrupted
@@ -118,6 +121,7 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 }
 
 func (r *run) solve() {
+	r.stage = Quick
 	construct.Plans(r.p, r.mt, r.offer)
 	r.master = colgen.New(r.p)
 	bound, leaf := material(r.p)
@@ -125,9 +129,11 @@ func (r *run) solve() {
 	if r.done() {
 		return
 	}
+	r.stage = Tight
 	if r.tight(4); r.done() {
 		return
 	}
+	r.stage = Root
 	seed(r.master, r.plan)
 	if len(r.p.Bins) == 1 {
 		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
@@ -141,15 +147,19 @@ func (r *run) solve() {
 		return
 	}
 	r.root = rootState(r.master)
-	for _, stage := range []func(){
-		func() { r.listRoot(3_000, 5_000_000) },
-		func() { r.dive(0) },
-		func() { r.residual() },
-		func() { r.improve(60) },
-		func() { r.listRoot(10_000, 30_000_000) },
-		func() { r.tree() },
+	for _, room := range []struct {
+		stage Stage
+		enter func()
+	}{
+		{List, func() { r.listRoot(3_000, 5_000_000) }},
+		{Dive, func() { r.dive(0) }},
+		{Residual, func() { r.residual() }},
+		{Improve, func() { r.improve(60) }},
+		{List, func() { r.listRoot(10_000, 30_000_000) }},
+		{Tree, func() { r.tree() }},
 	} {
-		if stage(); r.done() {
+		r.stage = room.stage
+		if room.enter(); r.done() {
 			break
 		}
 	}

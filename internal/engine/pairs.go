@@ -55,6 +55,7 @@ func (r *run) descend(box dual.Box, work int64) bool {
 func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 	r := s.r
 	s.nodes++
+	s.mt.Tally().Pairs++
 	switch m.Solve(r.cost, s.mt) {
 	case colgen.Pruned, colgen.Infeasible:
 		return true

@@ -47,6 +47,7 @@ func (r *run) tree() {
 		}
 		open = slices.Delete(open, k, k+1)
 		m.SetBox(n.box)
+		r.mt.Tally().Boxes++
 		st := m.Solve(r.cost, r.mt)
 		if st == colgen.Stopped && !r.mt.Left() {
 			open = append(open, n)
@@ -87,6 +88,7 @@ func (r *run) tree() {
 			continue
 		}
 		if st == colgen.Converged && r.descend(n.box, int64(n.limit)*10_000) {
+			r.stage = Pairs
 			closed = append(closed, n.leaf)
 			leafBound = min(leafBound, n.bound)
 			continue

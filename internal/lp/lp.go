@@ -419,6 +419,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			continue
 		}
 		fresh = false
+		m.Tally().Pivots++
 		if moved {
 			stall = 0
 		} else {

@@ -38,8 +38,9 @@ type Meter struct {
 	limit  int64 // 0 = none
 	used   int64
 	polled int64
-	over   bool // the limit was reached
-	gone   bool // the context ended
+	over   bool  // the limit was reached
+	gone   bool  // the context ended
+	tally  Tally // of the meter without a parent
 }
 
 // New returns a meter that runs out after limit steps (never, when limit is

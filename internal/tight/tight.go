@@ -166,6 +166,7 @@ next:
 // node settles what can be settled and branches on the rest. With Found the
 // trail is the plan, otherwise it is as before.
 func (s *Search) node() Verdict {
+	s.mt.Tally().Packs++
 	mark := len(s.trail)
 	v := s.settle(mark)
 	if v != Found {

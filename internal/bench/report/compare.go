@@ -14,8 +14,8 @@ import (
 const shortest = 20e3 // ns
 
 // Compare prints two runs side by side: per class how many both solved, the
-// geometric means of the second run's time and steps over the first's on the
-// instances that both proved, and by name what was gained and lost.
+// geometric means of the second run's time, steps, nodes and columns over the
+// first's on the instances that both proved, and by name what was gained and lost.
 func Compare(w io.Writer, a, b []run.Record) error {
 	type key struct{ class, name string }
 	second := map[key]run.Record{}
@@ -23,13 +23,14 @@ func Compare(w io.Writer, a, b []run.Record) error {
 		second[key{r.Class, r.Name}] = r
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(t, "class\tboth ran\tproven A\tproven B\tmean A\tmean B\ttime B/A\tsteps B/A\t")
+	fmt.Fprintln(t, "class\tboth ran\tproven A\tproven B\tmean A\tmean B\ttime B/A\tsteps B/A\tnodes B/A\tcolumns B/A\t")
 	var notes []string
 	note := func(format string, args ...any) { notes = append(notes, fmt.Sprintf(format, args...)) }
 	matched := 0
 	for _, class := range byClass(a) {
-		var n, provenA, provenB, both int
-		var timeA, timeB, ratio, work float64
+		var n, provenA, provenB int
+		var timeA, timeB float64
+		var ratio, work, nodes, cols ratios
 		for _, x := range class {
 			k := key{x.Class, x.Name}
 			y, ok := second[k]
@@ -48,9 +49,12 @@ func Compare(w io.Writer, a, b []run.Record) error {
 				provenB++
 			}
 			if x.Proven && y.Proven {
-				both++
-				ratio += math.Log(max(float64(y.CPU), shortest) / max(float64(x.CPU), shortest))
-				work += math.Log(max(float64(y.Work), 1) / max(float64(x.Work), 1))
+				ratio.add(float64(x.CPU), float64(y.CPU), shortest)
+				work.add(float64(x.Work), float64(y.Work), 1)
+				if x.Counted() && y.Counted() {
+					nodes.add(float64(x.Tally.Nodes()), float64(y.Tally.Nodes()), 1)
+					cols.add(float64(x.Tally.Columns), float64(y.Tally.Columns), 1)
+				}
 			}
 			noteChange(note, x, y)
 		}
@@ -58,17 +62,23 @@ func Compare(w io.Writer, a, b []run.Record) error {
 			continue
 		}
 		matched += n
-		times, steps := "-", "-"
-		if both > 0 {
-			times = fmt.Sprintf("%.3f", math.Exp(ratio/float64(both)))
-			steps = fmt.Sprintf("%.3f", math.Exp(work/float64(both)))
-		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%s\t%s\t%s\t%s\t\n", class[0].Class, n, provenA, provenB,
-			seconds(timeA/float64(n)), seconds(timeB/float64(n)), times, steps)
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%s\t%s\t%v\t%v\t%v\t%v\t\n", class[0].Class, n, provenA, provenB,
+			seconds(timeA/float64(n)), seconds(timeB/float64(n)), ratio, work, nodes, cols)
 	}
 	for _, r := range b {
 		if _, left := second[key{r.Class, r.Name}]; left {
 			note("only in B: %s/%s", r.Class, r.Name)
+		}
+	}
+	for k, records := range [][]run.Record{a, b} {
+		n := 0
+		for i := range records {
+			if !records[i].Counted() {
+				n++
+			}
+		}
+		if n > 0 {
+			note("no nodes or columns in %c: %d of %d instances", 'A'+k, n, len(records))
 		}
 	}
 	if matched == 0 {
@@ -83,6 +93,26 @@ func Compare(w io.Writer, a, b []run.Record) error {
 		}
 	}
 	return nil
+}
+
+// ratios is the logarithms of ratios of a second run to a first.
+type ratios struct {
+	sum float64
+	n   int
+}
+
+// add takes what is less than least as least.
+func (r *ratios) add(a, b, least float64) {
+	r.sum += math.Log(max(b, least) / max(a, least))
+	r.n++
+}
+
+// String is the geometric mean.
+func (r ratios) String() string {
+	if r.n == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.3f", math.Exp(r.sum/float64(r.n)))
 }
 
 // noteChange notes what the second run does better or worse than the first.

@@ -18,6 +18,10 @@ type column struct {
 	name string
 	get  func(r *run.Record) string
 	set  func(r *run.Record, s string) error
+
+	// late says that files of older runs have no such column, and that it is
+	// empty where the solver does not say.
+	late bool
 }
 
 var columns = []column{
@@ -42,31 +46,60 @@ var columns = []column{
 	integer("wall_ns", func(r *run.Record) *time.Duration { return &r.Wall }),
 	integer("heap_bytes", func(r *run.Record) *uint64 { return &r.Heap }),
 	text("wrong", func(r *run.Record) *string { return &r.Wrong }),
+	late(text("stage", func(r *run.Record) *string { return &r.Stage })),
+	late(integer("boxes", func(r *run.Record) *int64 { return &r.Tally.Boxes })),
+	late(integer("pair_nodes", func(r *run.Record) *int64 { return &r.Tally.Pairs })),
+	late(integer("list_nodes", func(r *run.Record) *int64 { return &r.Tally.Lists })),
+	late(integer("pack_nodes", func(r *run.Record) *int64 { return &r.Tally.Packs })),
+	late(integer("columns", func(r *run.Record) *int64 { return &r.Tally.Columns })),
+	late(integer("pivots", func(r *run.Record) *int64 { return &r.Tally.Pivots })),
 }
 
 func text(name string, of func(*run.Record) *string) column {
-	return column{name,
-		func(r *run.Record) string { return *of(r) },
-		func(r *run.Record, s string) error { *of(r) = s; return nil },
+	return column{
+		name: name,
+		get:  func(r *run.Record) string { return *of(r) },
+		set:  func(r *run.Record, s string) error { *of(r) = s; return nil },
 	}
 }
 
 func flag(name string, of func(*run.Record) *bool) column {
-	return column{name,
-		func(r *run.Record) string { return strconv.FormatBool(*of(r)) },
-		func(r *run.Record, s string) (err error) { *of(r), err = strconv.ParseBool(s); return err },
+	return column{
+		name: name,
+		get:  func(r *run.Record) string { return strconv.FormatBool(*of(r)) },
+		set:  func(r *run.Record, s string) (err error) { *of(r), err = strconv.ParseBool(s); return err },
 	}
 }
 
 func integer[T int | int64 | uint64 | time.Duration](name string, of func(*run.Record) *T) column {
-	return column{name,
-		func(r *run.Record) string { return strconv.FormatInt(int64(*of(r)), 10) },
-		func(r *run.Record, s string) error {
+	return column{
+		name: name,
+		get:  func(r *run.Record) string { return strconv.FormatInt(int64(*of(r)), 10) },
+		set: func(r *run.Record, s string) error {
 			v, err := strconv.ParseInt(s, 10, 64)
 			*of(r) = T(v)
 			return err
 		},
 	}
+}
+
+// late makes a column empty where nothing was counted.
+func late(c column) column {
+	get, set := c.get, c.set
+	c.late = true
+	c.get = func(r *run.Record) string {
+		if !r.Counted() {
+			return ""
+		}
+		return get(r)
+	}
+	c.set = func(r *run.Record, s string) error {
+		if s == "" {
+			return nil
+		}
+		return set(r, s)
+	}
+	return c
 }
 
 func header() []string {
@@ -103,20 +136,35 @@ func (w *Writer) row(row []string) error {
 	return w.w.Error()
 }
 
-// Read reads what Writer wrote.
+// Read reads what Writer wrote, in a file of an older run too: what that does not
+// have was not counted.
 func Read(r io.Reader) ([]run.Record, error) {
 	rows, err := csv.NewReader(r).ReadAll()
 	if err != nil {
 		return nil, err
 	}
-	if len(rows) == 0 || !slices.Equal(rows[0], header()) {
-		return nil, fmt.Errorf("the first row is not %v", header())
+	if len(rows) == 0 {
+		return nil, fmt.Errorf("no first row with the names of columns")
+	}
+	at := make([]int, len(columns)) // in a row; -1 where a late one is missing
+	for i, c := range columns {
+		if at[i] = slices.Index(rows[0], c.name); at[i] < 0 && !c.late {
+			return nil, fmt.Errorf("no column %q in the first row %q", c.name, rows[0])
+		}
+	}
+	for _, name := range rows[0] {
+		if !slices.Contains(header(), name) {
+			return nil, fmt.Errorf("unknown column %q, only %q", name, header())
+		}
 	}
 	var out []run.Record
 	for n, row := range rows[1:] {
 		var rec run.Record
 		for i, c := range columns {
-			if err := c.set(&rec, row[i]); err != nil {
+			if at[i] < 0 {
+				continue
+			}
+			if err := c.set(&rec, row[at[i]]); err != nil {
 				return nil, fmt.Errorf("row %d, %s: %w", n+2, c.name, err)
 			}
 		}

@@ -1,10 +1,12 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+	"strings"
 	"text/tabwriter"
 	"time"
 
@@ -31,10 +33,10 @@ func byClass(records []run.Record) [][]run.Record {
 // and what is wrong.
 func Summary(w io.Writer, records []run.Record) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(t, "class\tinstances\tproven\tshown\twrong\tmean\tmedian\tworst\tmean steps\tworst steps\theap\t")
+	fmt.Fprintln(t, "class\tinstances\tproven\tshown\twrong\tmean\tmedian\tworst\tmean steps\tworst steps\tnodes\tcolumns\tpivots\theap\t")
 	for _, class := range byClass(records) {
 		var proven, shown, wrong int
-		var cpu, work []float64
+		var cpu, work, nodes, cols, pivots []float64
 		var heap uint64
 		for _, r := range class {
 			if r.Proven {
@@ -49,14 +51,27 @@ func Summary(w io.Writer, records []run.Record) error {
 			cpu = append(cpu, float64(r.CPU))
 			work = append(work, float64(r.Work))
 			heap = max(heap, r.Heap)
+			if r.Counted() {
+				nodes = append(nodes, float64(r.Tally.Nodes()))
+				cols = append(cols, float64(r.Tally.Columns))
+				pivots = append(pivots, float64(r.Tally.Pivots))
+			}
 		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%.1f MB\t\n",
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.1f MB\t\n",
 			class[0].Class, len(class), proven, shown, wrong,
 			seconds(mean(cpu)), seconds(median(cpu)), seconds(slices.Max(cpu)),
-			steps(mean(work)), steps(slices.Max(work)), float64(heap)/1e6)
+			steps(mean(work)), steps(slices.Max(work)),
+			counts(nodes), counts(cols), counts(pivots), float64(heap)/1e6)
 	}
 	if err := t.Flush(); err != nil {
 		return err
+	}
+	for _, class := range byClass(records) {
+		if s := stages(class); s != "" {
+			if _, err := fmt.Fprintf(w, "closed: %s: %s\n", class[0].Class, s); err != nil {
+				return err
+			}
+		}
 	}
 	for _, r := range records {
 		if !r.Proven && r.Wrong == "" {
@@ -73,6 +88,35 @@ func Summary(w io.Writer, records []run.Record) error {
 		}
 	}
 	return nil
+}
+
+// stages says how many records each room of the engine closed: the rooms that
+// closed most first.
+func stages(records []run.Record) string {
+	var names []string
+	n := map[string]int{}
+	for i := range records {
+		if r := &records[i]; r.Counted() && r.Stage != run.Open {
+			if n[r.Stage]++; n[r.Stage] == 1 {
+				names = append(names, r.Stage)
+			}
+		}
+	}
+	slices.SortFunc(names, func(a, b string) int {
+		return cmp.Or(cmp.Compare(n[b], n[a]), cmp.Compare(a, b))
+	})
+	for i, s := range names {
+		names[i] = fmt.Sprintf("%s %d", s, n[s])
+	}
+	return strings.Join(names, ", ")
+}
+
+// counts is the mean of what was counted.
+func counts(x []float64) string {
+	if len(x) == 0 {
+		return "-"
+	}
+	return steps(mean(x))
 }
 
 // Wrong counts the records with something wrong.
@@ -107,6 +151,9 @@ func Line(r run.Record) string {
 		s += fmt.Sprintf(", published %d to %d", r.Lower, r.Upper)
 	}
 	s += fmt.Sprintf(", %s, %s, %s steps", r.Stop, seconds(float64(r.CPU)), steps(float64(r.Work)))
+	if r.Counted() {
+		s += fmt.Sprintf(" (%s, nodes %s, columns %s)", r.Stage, steps(float64(r.Tally.Nodes())), steps(float64(r.Tally.Columns)))
+	}
 	if r.Wrong != "" {
 		s += ": " + r.Wrong
 	}

@@ -30,6 +30,13 @@ func TestSolvers(t *testing.T) {
 		if r.Wrong != "" || !r.Proven || r.Cost != 73 || r.Bound != 73 || r.Work <= 0 || r.Heap == 0 || r.Wall <= 0 {
 			t.Errorf("%s: %+v", name, r)
 		}
+		if counted := name == "engine"; r.Counted() != counted || (r.Tally.Columns > 0) != counted || (r.Tally.Pivots > 0) != counted {
+			t.Errorf("%s: stage %q, %+v", name, r.Stage, r.Tally)
+		}
+	}
+	r := run.Instance(context.Background(), in, run.Engine, run.Limits{Work: 1})
+	if r.Proven || r.Stage != run.Open {
+		t.Errorf("one step: %+v", r)
 	}
 }
 

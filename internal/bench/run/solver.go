@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/internal/bench/instance"
 	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 	"example.com/longpoint/optimize"
 )
@@ -25,7 +26,18 @@ type Claim struct {
 	Work        int64
 	Leaves      int // of the proof
 	Patterns    int // different ones in the plan
+
+	// Stage is the room of the engine that closed the instance, or Open. It is
+	// empty where nothing is known of the inside, and Tally then says nothing.
+	Stage string
+	Tally meter.Tally
 }
+
+// Open is the stage of an instance that no room of the engine closed.
+const Open = "open"
+
+// Counted reports whether Stage and Tally say anything.
+func (c *Claim) Counted() bool { return c.Stage != "" }
 
 // Solver solves an instance within so many steps of work; zero is no limit.
 // What it returns states the outcome, with an error where that is wrong in
@@ -45,6 +57,10 @@ func engineClaim(p *model.Problem, unit int64, r engine.Result) (Claim, error) {
 		Cost: r.Cost * unit, Bound: r.Bound * unit, Shown: min(r.LeafBound, r.Bound) * unit,
 		Plan: r.Columns != nil, Infeasible: r.Infeasible, Proven: r.Stop == engine.Proven,
 		Stop: engineStop(r.Stop), Work: r.Work, Leaves: len(r.Leaves), Patterns: len(r.Columns),
+		Stage: Open, Tally: r.Tally,
+	}
+	if c.Proven {
+		c.Stage = r.Stage.String()
 	}
 	switch {
 	case !c.Plan:
@@ -70,7 +86,8 @@ func engineStop(s engine.Stop) string {
 }
 
 // Public calls package optimize, whose plan and proof go through its checker.
-// Shown is what the checker could show again.
+// Shown is what the checker could show again. The plan does not say what its work
+// went into.
 func Public(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	if work <= 0 {
 		work = -1
