@@ -405,3 +405,21 @@ func (r *run) neighbor() {
 		r.offer(r.p.rest(fixed, s.plan))
 	}
 }
+
+// withinWork bounds one dive for a plan in a box.
+const withinWork = 100_000_000
+
+// within dives for a plan that uses no more sticks than the box has.
+func (r *run) within(b box) {
+	q := *r.p
+	q.Classes = slices.Clone(q.Classes)
+	for c := range q.Classes {
+		cl := &q.Classes[c]
+		cl.Limit = min(cl.Limit, cl.Used+b.hi[c])
+	}
+	s := &run{p: &q, aim: r.aim, mt: r.mt.Sub(withinWork), m: r.m, cost: r.cost, bound: -offset}
+	s.dive(r.m, 0)
+	if s.plan != nil {
+		r.offer(s.plan)
+	}
+}

@@ -58,7 +58,8 @@ type search struct {
 	scale            int64
 	rc               []int64
 	num              wide.Int
-	cutoff           int64
+	costs            *reach
+	cutoff           int64 // only plans below it count
 	best             []pick
 	complete         bool
 	nodes            int64
@@ -94,15 +95,15 @@ func (s *set) holds(c *column) bool {
 	return a >= s.na && b >= s.nb
 }
 
-// searchList returns the best plan below cutoff from the listed columns, nil when
-// there is none, and whether that is certain.
-func searchList(p *Problem, a aim, bx box, list []column, cutoff int64, mt *meter.Meter) (plan []pick, cost int64, complete bool) {
-	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, cutoff: cutoff, complete: true}
+// searchList returns the best plan below the cost from the listed columns, nil when
+// there is none, and whether that is certain. A plan costs what is in the reach.
+func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
+	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, costs: costs, cutoff: costs.below(cost), complete: true}
 	if !s.setUp() {
-		return nil, 0, false
+		return nil, false
 	}
 	s.node(0)
-	return s.best, s.cutoff, s.complete
+	return s.best, s.complete
 }
 
 func (s *search) setUp() bool {
@@ -839,7 +840,7 @@ func (s *search) record() bool {
 		}
 	}
 	if crit[s.aim.main] < s.cutoff {
-		s.best, s.cutoff = plan, crit[s.aim.main]
+		s.best, s.cutoff = plan, s.costs.below(crit[s.aim.main])
 	}
 	return true
 }

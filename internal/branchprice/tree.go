@@ -132,7 +132,8 @@ func (r *run) solve(seed []pick) {
 		n := queue[at]
 		queue = slices.Delete(queue, at, at+1)
 		r.m.setBox(n.box)
-		st := r.m.solve(r.cost, r.mt)
+		costs := r.reachable(n.box)
+		st := r.m.solve(costs.below(r.cost), r.mt)
 		if st == infeasible {
 			r.note(n.box, noCost)
 			continue
@@ -143,6 +144,10 @@ func (r *run) solve(seed []pick) {
 			break
 		}
 		n.bound = max(n.bound, r.m.bound)
+		// No plan costs anything between two sums of prices.
+		if up := costs.up(n.bound, max(n.bound, r.cost)); up > n.bound {
+			n.bound, r.searched = up, true
+		}
 		if n.bound >= r.cost {
 			r.note(n.box, n.bound)
 			closed = min(closed, n.bound)
@@ -175,12 +180,21 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		done := false
+		kids := r.branch(n.box)
+		if !r.bare && len(kids) == 0 {
+			r.within(n.box)
+			if n.bound >= r.cost {
+				r.note(n.box, n.bound)
+				closed = min(closed, n.bound)
+				continue
+			}
+		}
 		if r.decided(n.box) {
 			for _, l := range lists {
 				if done = r.finish(n.box, l.limit, l.work); done || !r.mt.Left() {
 					break
 				}
-				if len(r.branch(n.box)) > 0 {
+				if len(kids) > 0 {
 					break
 				}
 			}
@@ -195,7 +209,6 @@ func (r *run) solve(seed []pick) {
 		if visits++; visits%12 == 0 && !r.bare {
 			r.improve(10)
 		}
-		kids := r.branch(n.box)
 		if len(kids) == 0 {
 			r.note(n.box, n.bound)
 			closed = min(closed, n.bound)
@@ -317,11 +330,12 @@ func (r *run) decided(b box) bool {
 // closed the box.
 func (r *run) finish(b box, limit int, work int64) bool {
 	mt := r.mt.Sub(work)
-	list, ok := r.m.listed(r.cost, limit, mt)
+	costs := r.reachable(b)
+	list, ok := r.m.listed(costs.below(r.cost), limit, mt)
 	if !ok {
 		return false
 	}
-	plan, _, complete := searchList(r.p, r.aim, b, list, r.cost, mt)
+	plan, complete := searchList(r.p, r.aim, b, list, r.cost, costs, mt)
 	if plan != nil {
 		r.offer(plan)
 	}
@@ -368,9 +382,7 @@ func (r *run) round(work int64) {
 			}
 		}
 	}
-	list := slices.Clone(r.m.cols)
-	slices.SortStableFunc(list, func(x, y column) int { return 0 })
-	if plan, _, _ := searchList(r.p, r.aim, b, list, r.cost, r.mt.Sub(work)); plan != nil {
+	if plan, _ := searchList(r.p, r.aim, b, slices.Clone(r.m.cols), r.cost, r.reachable(b), r.mt.Sub(work)); plan != nil {
 		r.offer(plan)
 	}
 }
@@ -388,7 +400,8 @@ func (r *run) sticks() []float64 {
 }
 
 // branch splits the box: by whether a seller is used, by a count that is not whole,
-// by a cost that the relaxation underrates, else by any count that is open.
+// by a cost that the relaxation underrates, else by any count that is open and has to
+// do with the cost.
 func (r *run) branch(b box) []box {
 	p := r.p
 	for g := range p.Sellers {
@@ -446,7 +459,9 @@ func (r *run) branch(b box) []box {
 			if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
 				continue
 			}
-			if hi-lo > wide {
+			_, low := p.Classes[c].buy(lo)
+			_, high := p.Classes[c].buy(hi)
+			if hi-lo > wide && (high > low || r.aim.main != Price) {
 				x := min(hi-1, max(lo, int64(math.Round(n[c]))))
 				pick, at, wide = c, x, hi-lo
 			}

@@ -1,0 +1,204 @@
+package branchprice
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// reach is the costs below a limit that plans in a box can have: sums of what so many
+// sticks of each class cost, of charges, and of what fillings and ways cost. There may
+// be more in it than any plan has. A nil reach holds every cost.
+type reach struct {
+	base, unit int64
+	set        []uint64 // bit k: base + k*unit
+}
+
+const (
+	reachBits  = 1 << 21
+	reachSteps = 20_000
+)
+
+// reachable works out what plans in the box below the best plan's cost can cost; nil
+// where that is too much work or the criterion is another.
+func (r *run) reachable(b box) *reach {
+	if r.aim.main != Price || r.cost >= noCost {
+		return nil
+	}
+	p := r.p
+	x := &reach{}
+	var ladders [][]int64 // each plan's cost has one of each on top of the base
+	var loose []int64     // and any number of these
+	total := int64(0)
+	for c := range p.Classes {
+		hi := b.hi[c]
+		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+			hi = 0
+		}
+		lo := min(b.lo[c], hi)
+		_, first := p.Classes[c].buy(lo)
+		if total += hi - lo; total > reachSteps || first == noCost {
+			return nil
+		}
+		x.base += first
+		ladder := []int64{0}
+		for n := lo + 1; n <= hi; n++ {
+			_, v := p.Classes[c].buy(n)
+			if v -= first; v < noCost/2 && v != ladder[len(ladder)-1] {
+				if v < 0 || v > r.cost {
+					break
+				}
+				ladder = append(ladder, v)
+			}
+		}
+		if len(ladder) > 1 {
+			ladders = append(ladders, ladder)
+		}
+		if hi > 0 {
+			for _, bin := range p.Classes[c].Bins {
+				if v := p.Bins[bin].Own[Price]; v != 0 && !slices.Contains(loose, v) {
+					loose = append(loose, v)
+				}
+			}
+		}
+	}
+	for g := range p.Sellers {
+		switch v := p.Sellers[g].Charge; {
+		case b.on[g] == yes:
+			x.base += v
+		case b.on[g] == open && v > 0:
+			ladders = append(ladders, []int64{0, v})
+		}
+	}
+	for k := range p.Runs {
+		for _, a := range p.Runs[k].Arcs {
+			if a.Cost != 0 && !slices.Contains(loose, a.Cost) {
+				loose = append(loose, a.Cost)
+			}
+		}
+	}
+	for _, v := range loose {
+		if v < 0 {
+			return nil
+		}
+		x.unit = gcd(x.unit, v)
+	}
+	for _, l := range ladders {
+		for _, v := range l {
+			x.unit = gcd(x.unit, v)
+		}
+	}
+	x.unit = max(x.unit, 1)
+	room := (r.cost-1-x.base)/x.unit + 1
+	if room > reachBits {
+		return nil
+	}
+	if r.cost <= x.base {
+		return x
+	}
+	x.set = make([]uint64, (room+63)/64)
+	x.set[0] = 1
+	work := int64(0)
+	// multiples adds up to most times v to each.
+	multiples := func(set []uint64, v, most int64) {
+		for k := int64(1); most > 0; k *= 2 {
+			if k = min(k, most); v >= room || k*v >= room {
+				break
+			}
+			most -= k
+			shift(set, set, k*v)
+			work += int64(len(set))
+		}
+	}
+	for _, v := range loose {
+		multiples(x.set, v/x.unit, room)
+	}
+	var sum, part []uint64
+	for _, l := range ladders {
+		// Stretches of even steps.
+		sum = append(sum[:0], x.set...)
+		for i := 0; i+1 < len(l); {
+			step := l[i+1] - l[i]
+			j := i + 1
+			for j+1 < len(l) && l[j+1]-l[j] == step {
+				j++
+			}
+			part = append(part[:0], x.set...)
+			clear(part)
+			shift(part, x.set, l[i]/x.unit)
+			multiples(part, step/x.unit, int64(j-i))
+			for k := range sum {
+				sum[k] |= part[k]
+			}
+			work += int64(3 * len(sum))
+			i = j
+		}
+		copy(x.set, sum)
+	}
+	r.mt.Spend(work/4 + total)
+	return x
+}
+
+// shift puts the bits of from, moved up by n, into to, which may be from.
+func shift(to, from []uint64, n int64) {
+	words, rest := n/64, uint(n%64)
+	for k := int64(len(to)) - 1; k >= words; k-- {
+		v := from[k-words] << rest
+		if rest > 0 && k > words {
+			v |= from[k-words-1] >> (64 - rest)
+		}
+		to[k] |= v
+	}
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// up returns the least cost of the reach from v on, limit where there is none below.
+func (x *reach) up(v, limit int64) int64 {
+	if x == nil {
+		return min(v, limit)
+	}
+	k := max(0, -((x.base - v) / x.unit)) // rounds toward zero
+	for k > 0 && x.base+(k-1)*x.unit >= v {
+		k--
+	}
+	for x.base+k*x.unit < v {
+		k++
+	}
+	for w := k / 64; w < int64(len(x.set)); w++ {
+		word := x.set[w]
+		if w == k/64 {
+			word &^= 1<<uint(k%64) - 1
+		}
+		if word != 0 {
+			return min(x.base+(w*64+int64(bits.TrailingZeros64(word)))*x.unit, limit)
+		}
+	}
+	return limit
+}
+
+// below returns the cutoff that a plan must stay below to be better than v: one more
+// than the greatest cost of the reach below v.
+func (x *reach) below(v int64) int64 {
+	if x == nil {
+		return v
+	}
+	k := (v - x.base - 1) / x.unit
+	if v <= x.base {
+		return -offset
+	}
+	for w := min(k/64, int64(len(x.set))-1); w >= 0; w-- {
+		word := x.set[w]
+		if w == k/64 && k%64 < 63 {
+			word &= 1<<uint(k%64+1) - 1
+		}
+		if word != 0 {
+			return x.base + (w*64+63-int64(bits.LeadingZeros64(word)))*x.unit + 1
+		}
+	}
+	return -offset
+}

@@ -1,0 +1,107 @@
+package branchprice
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// What a reach holds against the cost of every choice of counts and sellers.
+func TestReachAgainstEveryChoice(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 29))
+	some := 0
+	for range 3000 {
+		p := &Problem{Kinds: []Kind{{}}}
+		b := box{}
+		m := &master{}
+		for c := range 1 + r.IntN(3) {
+			cl := Class{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
+			cl.Limit += cl.Minimum
+			cl.Limit += cl.Bundle - cl.Limit%cl.Bundle
+			price := 4 * r.Int64N(12)
+			for from := int64(1); price >= 0 && len(cl.Tiers) < 3; from += 1 + r.Int64N(6) {
+				cl.Tiers = append(cl.Tiers, Tier{from, price})
+				price -= 3 * r.Int64N(3)
+			}
+			if r.IntN(3) == 0 {
+				cl.Used = r.Int64N(cl.Limit)
+			}
+			p.Classes = append(p.Classes, cl)
+			p.Bins = append(p.Bins, Bin{Cap: 10})
+			if r.IntN(5) == 0 {
+				p.Bins[c].Own[Price] = 1 + r.Int64N(30)
+			}
+			lo := r.Int64N(3)
+			b.lo, b.hi = append(b.lo, lo), append(b.hi, min(cl.Limit-cl.Used, lo+r.Int64N(5)))
+			m.seller = append(m.seller, -1)
+		}
+		if r.IntN(2) == 0 {
+			p.Sellers = []Seller{{Charge: r.Int64N(50), Classes: []int{0}}}
+			b.on = []state{state(r.IntN(3))}
+			m.seller[0] = 0
+		}
+		costs := map[int64]bool{}
+		loose := false
+		var choose func(c int, sum int64, used bool)
+		choose = func(c int, sum int64, used bool) {
+			if c == len(p.Classes) {
+				if used {
+					sum += p.Sellers[0].Charge
+				}
+				costs[sum] = true
+				return
+			}
+			hi := b.hi[c]
+			if m.seller[c] == 0 && b.on[0] == no {
+				hi = 0
+			}
+			for n := min(b.lo[c], hi); n <= hi; n++ {
+				_, v := p.Classes[c].buy(n)
+				if v == noCost {
+					continue
+				}
+				own := p.Bins[c].Own[Price]
+				loose = loose || own > 0 && n > 0
+				choose(c+1, sum+v+own*n, used || m.seller[c] == 0 && n > 0)
+			}
+		}
+		choose(0, 0, len(b.on) > 0 && b.on[0] == yes)
+		limit := 1 + r.Int64N(400)
+		run := &run{p: p, aim: aim{main: Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
+		x := run.reachable(b)
+		if x == nil {
+			continue
+		}
+		some++
+		exact := !loose && !(len(b.on) > 0 && b.on[0] == open)
+		var all []int64
+		for v := range costs {
+			if v < limit {
+				all = append(all, v)
+			}
+		}
+		slices.Sort(all)
+		for v := int64(-3); v <= limit; v++ {
+			k, _ := slices.BinarySearch(all, v)
+			up, below := limit, int64(-offset)
+			if k < len(all) {
+				up = all[k]
+			}
+			if k > 0 {
+				below = all[k-1] + 1
+			}
+			if got := x.up(v, limit); got > up || exact && got != up {
+				t.Fatalf("up(%d) is %d, the next is %d: %+v %+v", v, got, up, p, b)
+			}
+			if got := x.below(v); got < below || exact && got != below {
+				t.Fatalf("below(%d) is %d, the last before ends at %d: %+v %+v", v, got, below, p, b)
+			}
+		}
+	}
+	if some < 2000 {
+		t.Errorf("%d of 3000 had a reach", some)
+	}
+}
