@@ -108,6 +108,16 @@ func TestPublished(t *testing.T) {
 		{"Gilmore & Gomory 1961, stock lengths with costs",
 			[]stock.Stick{{Length: 5 * mm, Price: 6}, {Length: 6 * mm, Price: 7}, {Length: 9 * mm, Price: 10}},
 			"2x20, 3x10, 4x20", 0, 0, 170},
+		// Published: an example distributed with the arc-flow method of F. Brandao and
+		// J. P. Pedroso asserts 1280. Linear program 1272.77: only sums of the
+		// bins' sizes, all multiples of ten, close the gap.
+		{"Variable-sized bin packing, cost = size", []stock.Stick{{Length: 100 * mm}, {Length: 120 * mm}, {Length: 150 * mm}},
+			"10,14,17,19x2,24,29,32,33,36,38,40,50,54,55,63,66,71,77x2,79,83,92,95,99", 0, 0, 1280 * int64(mm)},
+		// C. Gueret, C. Prins, M. Sevaux, section 9.6, from a public transcription
+		// without the answer: four legs each for 108, 125 and 100 desks. The legs
+		// come to 75280, which no sum of bars is.
+		{"Desk legs (Gueret, Prins, Sevaux, 9.6)", []stock.Stick{{Length: 150 * mm}, {Length: 200 * mm}},
+			"40x432, 60x500, 70x400", 0, 0, 75300 * int64(mm)},
 		// A public report about a solver that used three bars where two exist.
 		{"Limited stock, two costs, kerf 4",
 			[]stock.Stick{{Length: 6950 * mm, Price: 6950, Limit: 8}, {Length: 7000 * mm, Price: 3500, Limit: 2}},
