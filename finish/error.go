@@ -33,7 +33,14 @@ type DimensionError struct {
 }
 
 func (e *DimensionError) Error() string {
-	return fmt.Sprintf("finish: %s is %q, a %s, want a %s", e.Field, e.Value, e.Value.Dimension(), e.Want)
+	return fmt.Sprintf("finish: %s is %q, %s, want %s", e.Field, e.Value, withArticle(e.Value.Dimension()), withArticle(e.Want))
+}
+
+func withArticle(d Dimension) string {
+	if d == ByArea {
+		return "an " + d.String()
+	}
+	return "a " + d.String()
 }
 
 // MissingProductError reports a material that no product on the shelf

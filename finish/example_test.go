@@ -310,3 +310,84 @@ func ExampleProduct() {
 	// finish: packages[1].price is "-1", want zero or more
 	// true packages[1].price -1
 }
+
+// What one candidate costs installed, line by line. The money is in cents.
+func ExamplePrice() {
+	q, err := finish.Price(finish.Candidate{
+		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * finish.Hour,
+		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}},
+	}, finish.Terms{Wage: 4200, Tax: 6 * finish.Percent})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range q.Lines {
+		fmt.Printf("%6d %s\n", l.Amount, l.Label)
+	}
+	fmt.Println(q.Total, "or", q.PerFoot, "a foot")
+	// Output:
+	// 15120 sticks
+	//   2875 consumables
+	//   4500 delivery
+	//  21000 labor
+	//   1080 tax 6%
+	// 44575 or 719 a foot
+}
+
+// A yield works both ways: what a can covers, and what a wall takes.
+func ExampleParseYield() {
+	y, err := finish.ParseYield("400 sq ft per gal")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	takes, err := y.Material(finish.OfArea(90 * measure.SquareFoot))
+	fmt.Println(takes, err)
+	covers, err := y.Work(finish.OfVolume(measure.Quart))
+	fmt.Println(covers, err)
+	_, err = y.Material(finish.OfLength(90 * measure.Foot))
+	fmt.Println(err)
+	// Output:
+	// 28.8 fl oz <nil>
+	// 100 sq ft <nil>
+	// finish: work is "90 ft", a length, want an area
+}
+
+// What comes off the walls of a building from before 1978, room by room, as the federal
+// renovation rule counts it.
+func ExampleLead() {
+	rooms, err := finish.Lead([]finish.Removed{
+		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 7 * measure.Inch},
+		{Room: "corridor", Label: "old shoe", Length: 22 * measure.Foot, Girth: measure.Inch},
+	})
+	for _, r := range rooms {
+		fmt.Println(r.Room, finish.OfArea(r.Removed), r.Over)
+	}
+	fmt.Println(err)
+	// Output:
+	// classroom 23.33 sq ft true
+	// corridor 264 sq in false
+	// <nil>
+}
+
+// The steps of painted trim, to be changed to taste.
+func ExamplePaintedTrim() {
+	for _, s := range finish.PaintedTrim().Steps {
+		fmt.Print(s.Task, " ")
+	}
+	fmt.Println()
+	// Output: install fill sand caulk mask prime sand paint clean
+}
+
+// A maker gives the wet film; the spreading rate follows.
+func ExampleWetSpread() {
+	y, err := finish.WetSpread(4 * measure.Inch / 1000)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	need, err := finish.Coating{Length: 120 * measure.Foot, Face: 6 * measure.Inch, Coats: 2, Spread: y}.Need()
+	fmt.Println(need.Net, err)
+	// Output:
+	// 38.3 fl oz <nil>
+}

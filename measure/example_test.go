@@ -394,3 +394,27 @@ func ExampleParseArea() {
 	fmt.Println(rest, err)
 	// Output: 388 sq ft <nil>
 }
+
+// A drawing of the corridor at a quarter inch to the foot.
+func ExampleNewScale() {
+	scale, err := measure.NewScale(measure.Inch/4, measure.Foot)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	drawn, exact, err := scale.Drawn(31*measure.Foot+6*measure.Inch, measure.HalfEven)
+	fmt.Println(scale, drawn, exact, err)
+	wall, exact, err := scale.Actual(5*measure.Inch+measure.Inch/8, measure.HalfEven)
+	fmt.Println(wall, exact, err)
+	// Output:
+	// 1/4" = 1'-0" 7-7/8" true <nil>
+	// 20' 6" true <nil>
+}
+
+// A computed angle comes in through FromDegrees, which rounds to the microarcsecond.
+func ExampleFromDegrees() {
+	a, err := measure.FromDegrees(math.Atan(1.0/12) * 180 / math.Pi)
+	fmt.Println(a.Round(measure.Arcminute, measure.HalfEven), err)
+	// Output:
+	// 4°46'0" <nil>
+}

@@ -65,21 +65,21 @@ func ExampleRules_nest() {
 		if err != nil {
 			log.Fatal(err)
 		}
-		fmt.Println(plan.Sticks(), "sticks,", plan.Cost, "cents, proven:", plan.Proven)
+		fmt.Println("sticks:", plan.Sticks(), "cents:", plan.Cost, "proven:", plan.Proven)
 		for _, pat := range plan.Patterns {
 			fmt.Println(pat.Pieces, pat.Turned, "leaves", pat.Offcut)
 		}
 	}
 	// Output:
-	// 2 sticks, 2480 cents, proven: true
+	// sticks: 2 cents: 2480 proven: true
 	// [0 0 1] [] leaves 1' 4-5/8"
 	// [1] [] leaves 6' 7/8"
-	// 1 sticks, 1240 cents, proven: true
+	// sticks: 1 cents: 1240 proven: true
 	// [1 1 0 0] [as given turned end for end as given turned end for end] leaves 2-1/4"
 }
 
-// Baseboard is sold in bundles of four at a discount from ten sticks on, casing
-// from the other yard singly, and either asks a delivery charge.
+// The mill sells in bundles of four, cheaper from twelve sticks on, the yard singly;
+// either asks for its delivery. One stick more than is cut is wanted as a spare.
 func ExampleRules_buying() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{
@@ -104,4 +104,100 @@ func ExampleRules_buying() {
 	// Output:
 	// buy 12 of stick 0 for 16200 cents
 	// 10 are cut; 20200 cents with delivery, proven: true
+}
+
+// Two sticks cut alike would leave 3' 4" each. Cut differently they leave one offcut
+// that is long enough for a window, which is worth more here than one pattern.
+func ExampleRules_goals() {
+	plan, err := optimize.Solve(context.Background(), optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 1500}},
+		Pieces: []stock.Piece{
+			{Label: "coat rail", Length: 50 * measure.Inch, Quantity: 2},
+			{Label: "shelf cleat", Length: 30 * measure.Inch, Quantity: 2},
+		},
+		Rules: optimize.Rules{
+			Worth: []optimize.Worth{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 400}},
+			Goals: []optimize.Goal{optimize.LeastCost, optimize.MostWorth, optimize.FewestPatterns},
+		},
+	}, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, l := range plan.Levels {
+		fmt.Println(l.Goal, l.Value, l.Bound, l.Proven)
+	}
+	for _, pat := range plan.Patterns {
+		fmt.Println(pat.Count, "x", pat.Pieces, "leaves", pat.Offcut)
+	}
+	// Output:
+	// least cost 3000 3000 true
+	// most worth 400 400 true
+	// fewest patterns 2 1 false
+	// 1 x [0 0] leaves 1' 8"
+	// 1 x [1 1] leaves 5'
+}
+
+// The blackboard's cap turns a corner: its two pieces come from one stick, side by side,
+// so that the grain runs on around it.
+func ExampleRules_groups() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1300}},
+		Pieces: []stock.Piece{
+			{Label: "cap, long", Length: 52 * measure.Inch},
+			{Label: "cap, return", Length: 30 * measure.Inch},
+			{Label: "shelf", Length: 40 * measure.Inch},
+		},
+		Kerf: measure.Inch / 8,
+		Rules: optimize.Rules{
+			Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{0, 1}}},
+		},
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, pat := range plan.Patterns {
+		for _, i := range pat.Pieces {
+			fmt.Print(p.Pieces[i].Label, "; ")
+		}
+		fmt.Println("leaves", pat.Offcut)
+	}
+	// Output:
+	// cap, long; cap, return; leaves 1' 1-3/4"
+	// shelf; leaves 4' 7-7/8"
+}
+
+// A clear board costs more than a knotty one. What is seen needs the better grade; the
+// rest may lie between the knots.
+func ExampleProblem_grades() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{
+			{Label: "clear", Length: 8 * measure.Foot, Price: 2900, Grade: 1},
+			{Label: "knotty", Length: 8 * measure.Foot, Price: 1100, Limit: 2,
+				Defects: []stock.Span{{From: 35 * measure.Inch, To: 37 * measure.Inch}}},
+		},
+		Pieces: []stock.Piece{
+			{Label: "window stool", Length: 50 * measure.Inch, Grade: 1},
+			{Label: "shelf", Length: 34 * measure.Inch, Quantity: 2},
+		},
+		Kerf: measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, pat := range plan.Patterns {
+		for i, k := range pat.Pieces {
+			if i > 0 {
+				fmt.Print(", ")
+			}
+			fmt.Print(p.Pieces[k].Label)
+		}
+		fmt.Println(" from", p.Sticks[pat.Stick].Label, pat.Stretch)
+	}
+	fmt.Println(plan.Cost, plan.Proven)
+	// Output:
+	// window stool, shelf from clear []
+	// shelf from knotty [1]
+	// 4000 true
 }

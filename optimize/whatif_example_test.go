@@ -107,3 +107,32 @@ func ExamplePlan_PieceValues() {
 	// wainscot: 636.00
 	// sill: 1272.00
 }
+
+// Changes may be made together, and a function of one's own is a change too.
+func ExampleChange() {
+	p := wainscot()
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	thinner := func(p *optimize.Problem) error {
+		p.Kerf = measure.Inch / 16
+		return nil
+	}
+	for _, changes := range [][]optimize.Change{
+		{optimize.Priced(0, 1700)},
+		{optimize.AtMost(1, 0), optimize.Wanted(stock.Piece{Label: "corner", Length: 2 * measure.Foot})},
+		{optimize.Offered(stock.Stick{Length: 20 * measure.Foot, Price: 3150}), thinner},
+	} {
+		d, err := optimize.WhatIf(ctx, p, plan, nil, changes...)
+		if err != nil {
+			panic(err)
+		}
+		fmt.Printf("%+d to %d\n", d.Low, d.After.Cost)
+	}
+	// Output:
+	// -208 to 4308
+	// +1208 to 5724
+	// +0 to 4516
+}

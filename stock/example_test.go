@@ -3,6 +3,7 @@ package stock_test
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -167,4 +168,80 @@ func ExampleCatalog_With() {
 	slate, ok := all.Material("slate")
 	fmt.Println(slate.Class, slate.Class.Mineral(), ok, all.Validate())
 	// Output: stone true true <nil>
+}
+
+// A run of 20 ft from sticks of 12 ft, spliced on the stud that lets one part be as long
+// as it can, and the parts that follow from it: half of the scarf belongs to either.
+func ExampleSpliceRule_Place() {
+	run := stock.Run{Label: "corridor base", Length: 20 * measure.Foot, Splice: stock.SpliceRule{
+		At:      slices.Collect(measure.OnCenter(20*measure.Foot, 7*measure.Inch, 16*measure.Inch)),
+		Overlap: measure.Inch / 2, MinPart: 16 * measure.Inch, Bevel: 45 * measure.Degree,
+	}}
+	at, ok := run.Splice.Place(run.Length, 12*measure.Foot)
+	fmt.Println(at, ok)
+	pieces, err := run.Pieces(at)
+	for _, p := range pieces {
+		fmt.Println(p.Label, p.Length, p.Left.Kind, p.Right.Kind)
+	}
+	fmt.Println(err)
+	// Output:
+	// [8' 7"] true
+	// corridor base 1/2 8' 7-1/4" square scarf over
+	// corridor base 2/2 11' 5-1/4" scarf under square
+	// <nil>
+}
+
+// Blocking behind the whole rail lets it be spliced anywhere. An optimizer wants a list
+// of places: here every two feet.
+func ExampleSpliceRule_Every() {
+	rule := stock.SpliceRule{Anywhere: true, Clear: 3 * measure.Foot}
+	fmt.Println(rule.Every(12*measure.Foot, 2*measure.Foot).At)
+	// Output:
+	// [4' 6' 8']
+}
+
+// A blade that takes 1/8 in takes more of the stick where it is tilted or turned.
+func ExampleEnd_KerfAlong() {
+	kerf := measure.Inch / 8
+	for _, e := range []stock.End{{}, {Kind: stock.OutsideMiter}, {Kind: stock.OutsideMiter, Angle: 135 * measure.Degree}} {
+		fmt.Println(e.Kind, e.Corner(), e.KerfAlong(kerf))
+	}
+	// Output:
+	// square 90° 1/8"
+	// outside miter 90° 3/16"
+	// outside miter 135° 9/64"
+}
+
+// How far a fiberboard base of 12 ft grows from the dry winter to the damp summer, and
+// a polystyrene one from a cool room to a hot one.
+func ExampleMaterial_Swelling() {
+	board, _ := stock.Generic().Material("fiberboard")
+	grown, err := board.Swelling(12*measure.Foot, stock.Along, 6*stock.Percent, 10*stock.Percent)
+	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
+	plastic, _ := stock.Generic().Material("polystyrene")
+	grown, err = plastic.Expansion(12*measure.Foot, 60*stock.DegreeF, 95*stock.DegreeF)
+	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
+	// Output:
+	// 9/32" <nil>
+	// 13/64" <nil>
+}
+
+// One rack, two woods: what a plan for fir may use.
+func ExampleRack_SticksOf() {
+	rack := stock.Rack{Keep: 16 * measure.Inch, Offcuts: []stock.Offcut{
+		{Profile: "picture rail", Material: "fir", Length: 52 * measure.Inch},
+		{Profile: "picture rail", Material: "oak", Length: 80 * measure.Inch},
+	}}
+	if err := rack.Validate(); err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range rack.SticksOf("picture rail", "fir") {
+		fmt.Println(s.Length, s.Limit, s.Rack)
+	}
+	total, err := rack.Total()
+	fmt.Println(total, rack.Keeps(stock.Offcut{Length: 15 * measure.Inch}), err)
+	// Output:
+	// 4' 4" 1 true
+	// 11' false <nil>
 }

@@ -47,7 +47,7 @@ func (j *job) finishError(err error, cuts []*cutting) error {
 	case errors.As(err, &bad):
 		field, value, want = bad.Field, strconv.Quote(bad.Value), "want "+bad.Want
 	case errors.As(err, &kind):
-		field, value, want = kind.Field, kind.Value.String(), fmt.Sprintf("want a %v", kind.Want)
+		field, value, want = kind.Field, kind.Value.String(), "want "+kind.Want.String()
 	case errors.As(err, &missing):
 		value = strconv.Quote(missing.Material)
 		if missing.Product != "" {

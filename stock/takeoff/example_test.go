@@ -271,3 +271,15 @@ func ExampleTake_stool() {
 	// classroom E window casing leg right  5' 9-11/16"
 	// classroom E window casing head       3' 3-3/8"
 }
+
+// A takeoff in the head: each wall up to the next even foot, a tenth for waste.
+func ExampleQuick_Estimate() {
+	quick := takeoff.Quick{Waste: 10, Round: 2 * measure.Foot}
+	e, err := quick.Estimate([]takeoff.Reading{
+		{Room: "cloakroom", Wall: "N", Length: measure.MustParse("9ft 2-1/2in")},
+		{Room: "cloakroom", Wall: "E", Length: measure.MustParse("5ft 5-1/4in")},
+	})
+	fmt.Println(e.Need, e.Buy.Round(measure.Foot, measure.Up), err)
+	// Output:
+	// 16' 18' <nil>
+}
