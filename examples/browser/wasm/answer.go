@@ -54,9 +54,8 @@ type fault struct {
 	Choices []string `json:"choices,omitempty"` // what may have been meant, to be put in its place
 }
 
-// steps limits a solve. A worker has one thread, on which a deadline rings late
-// or never while the engine is busy; steps count everywhere. These are a few
-// seconds in a browser.
+// steps limits a solve: a few seconds in a browser. A deadline would be kept here
+// too, but with steps the same form gets the same sheet on every machine.
 const steps = 200_000_000
 
 var dollars = cutsheet.Money{Symbol: "$"}
