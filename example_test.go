@@ -1,12 +1,16 @@
 package longpoint_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"log"
+	"time"
 
+	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
 	"example.com/longpoint/stock"
 )
 
@@ -31,4 +35,28 @@ func Example() {
 	// 1 of stick 0 cut into pieces [1 2] leaves 1' 1-1/2"
 	// 1 of stick 1 cut into pieces [0 2] leaves 4-7/8"
 	// 4516 cents; proven to be the least: true
+}
+
+func Example_embed() {
+	body := []byte(`{"kerf": "1/8in", "sticks": [{"length": "12ft", "price": 1908}],
+	"pieces": [{"label": "coat rail", "length": "41 1/2in", "quantity": 7}]}`)
+	var job optimize.Problem
+	if err := finish.Decode(body, &job); err != nil {
+		log.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	defer cancel()
+	plan, err := optimize.Solve(ctx, job, &optimize.Options{Work: 500_000_000})
+	if err != nil {
+		log.Fatal(err)
+	}
+	sheet, err := cutsheet.New(job, plan, &cutsheet.Options{Title: "Cloakroom"})
+	if err != nil {
+		log.Fatal(err)
+	}
+	var document bytes.Buffer
+	err = sheet.JSON(&document)
+	fmt.Println(plan.Sticks(), "sticks;", plan.Cost, "cents,", plan.Bound, "at least;", err)
+	// Output:
+	// 3 sticks; 5724 cents, 5724 at least; <nil>
 }

@@ -8,57 +8,58 @@ import (
 	"go/token"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
 
-// block returns the README's first fenced block of a language.
-func block(t *testing.T, language string) string {
+// blocks returns the README's fenced blocks of a language.
+func blocks(t *testing.T, language string) []string {
 	t.Helper()
 	readme, err := os.ReadFile("README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := regexp.MustCompile("(?s)\n```" + language + "\n(.*?)```\n").FindSubmatch(readme)
-	if m == nil {
-		t.Fatalf("README.md has no block of %s", language)
+	var found []string
+	for _, m := range regexp.MustCompile("(?s)\n```"+language+"\n(.*?)```\n").FindAllSubmatch(readme, -1) {
+		found = append(found, string(m[1]))
 	}
-	return string(m[1])
+	return found
 }
 
-// The README's code is the body of the package's Example, which go test
-// compiles and runs, and what it prints is what that Example is held to.
-func TestReadmeShowsTheExample(t *testing.T) {
+// The README's code is the bodies of the package's Examples in their order, which go
+// test compiles and runs, and what it says is printed is what the first of them is held
+// to.
+func TestReadmeShowsTheExamples(t *testing.T) {
 	fset := token.NewFileSet()
 	file, err := parser.ParseFile(fset, "example_test.go", nil, parser.ParseComments)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var body *ast.BlockStmt
+	var code, output []string
 	for _, d := range file.Decls {
-		if f, ok := d.(*ast.FuncDecl); ok && f.Name.Name == "Example" {
-			body = f.Body
+		f, ok := d.(*ast.FuncDecl)
+		if !ok || !strings.HasPrefix(f.Name.Name, "Example") {
+			continue
 		}
-	}
-	if body == nil {
-		t.Fatal("no Example")
-	}
-	var code, output bytes.Buffer
-	for _, s := range body.List {
-		if err := format.Node(&code, fset, s); err != nil {
-			t.Fatal(err)
+		var b bytes.Buffer
+		for _, s := range f.Body.List {
+			if err := format.Node(&b, fset, s); err != nil {
+				t.Fatal(err)
+			}
+			b.WriteByte('\n')
 		}
-		code.WriteByte('\n')
-	}
-	if got, want := block(t, "go"), code.String(); got != want {
-		t.Errorf("README.md shows\n%s\nthe Example is\n%s", got, want)
+		code = append(code, b.String())
 	}
 	for _, g := range file.Comments {
-		if text := g.Text(); strings.HasPrefix(text, "Output:\n") {
-			output.WriteString(strings.TrimPrefix(text, "Output:\n"))
+		if text, ok := strings.CutPrefix(g.Text(), "Output:\n"); ok {
+			output = append(output, text)
 		}
 	}
-	if got, want := block(t, "text"), output.String(); got != want {
-		t.Errorf("README.md prints\n%s\nthe Example prints\n%s", got, want)
+	if got := blocks(t, "go"); !slices.Equal(got, code) {
+		t.Errorf("README.md shows\n%s\nthe Examples are\n%s", strings.Join(got, "\n"), strings.Join(code, "\n"))
+	}
+	if got := blocks(t, "text"); len(got) != 1 || len(output) == 0 || got[0] != output[0] {
+		t.Errorf("README.md prints\n%s\nthe first Example prints\n%s", got, output)
 	}
 }
