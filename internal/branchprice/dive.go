@@ -29,18 +29,29 @@ func (p *Problem) without(fixed []pick) *Problem {
 			q.Items[u.Item].Most -= f.n * u.N
 		}
 	}
-	for i := range q.Items {
-		it := &q.Items[i]
-		if it.Demand < 0 && p.Exact {
-			return nil
-		}
-		it.Demand = max(0, it.Demand)
-		it.Most = max(it.Demand, it.Most)
-	}
 	q.Runs = nil
 	for r := range p.Runs {
 		if !gone[r] {
 			q.Runs = append(q.Runs, p.Runs[r])
+		}
+	}
+	// Parts that are cut already wait for a run that takes them.
+	take := make([]int64, len(p.Items))
+	for r := range q.Runs {
+		for _, u := range q.Runs[r].Upper() {
+			take[u.Item] += u.N
+		}
+	}
+	for i := range q.Items {
+		it := &q.Items[i]
+		if it.Demand+take[i] < 0 && p.Exact {
+			return nil
+		}
+		it.Demand = max(-take[i], it.Demand)
+		it.Most = max(0, it.Demand, it.Most)
+		if len(p.Runs) > 0 {
+			// Parts that no run asks for any more are not to be cut.
+			it.Most = it.Demand + take[i]
 		}
 	}
 	for c, n := range p.counts(used) {
@@ -53,17 +64,6 @@ func (p *Problem) without(fixed []pick) *Problem {
 		for _, c := range q.Sellers[g].Classes {
 			if q.Classes[c].Used > 0 {
 				q.Sellers[g].Charge = 0
-			}
-		}
-	}
-	if len(p.Runs) > 0 {
-		// Parts that no run asks for any more are not to be cut.
-		for i := range q.Items {
-			q.Items[i].Most = q.Items[i].Demand
-		}
-		for r := range q.Runs {
-			for _, u := range q.Runs[r].Upper() {
-				q.Items[u.Item].Most += u.N
 			}
 		}
 	}
@@ -209,7 +209,7 @@ func (r *run) dive(m *master, depth int) {
 	}
 	pieces := int64(len(q.Runs)) * 3
 	for i := range q.Items {
-		pieces += q.Items[i].Demand
+		pieces += max(0, q.Items[i].Demand)
 	}
 	if pieces == 0 {
 		r.offer(fixed)
@@ -262,10 +262,15 @@ func (r *run) quickly(limit int, work int64) {
 	if st := r.m.solve(r.cost, r.mt); st != converged {
 		return
 	}
-	if b := r.m.box; r.decided(b) {
-		r.finish(b, limit, work)
-	} else {
+	if b := r.m.box; !r.decided(b) {
 		r.round(work)
+	} else if !r.finish(b, limit, work) {
+		// With a plan to beat, the list may be short enough.
+		before := r.cost
+		r.round(work / 2)
+		if r.cost < before {
+			r.finish(b, limit, work)
+		}
 	}
 }
 

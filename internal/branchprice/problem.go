@@ -10,10 +10,11 @@ type Way struct {
 const Square = -1
 
 // Item is a piece, or pieces that stay together, wanted Demand times. Parts of
-// runs are wanted as the runs decide.
+// runs are wanted as the runs decide; where some of them are cut already, Demand is
+// below zero.
 type Item struct {
 	Demand int64
-	Most   int64 // no plan uses more; at least Demand
+	Most   int64 // no plan uses more; at least Demand and zero
 	Ways   []Way // at least one
 	Pieces int64 // how many pieces it stands for; at least 1
 	Long   bool  // holds itself at the saw: see Kind.Hold

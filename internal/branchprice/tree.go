@@ -117,6 +117,7 @@ func (r *run) solve(seed []pick) {
 	closed := int64(noCost) // the least that closed parts show
 	first := true
 	visits := 0
+	crowd := int64(noCost) // a gap at which there were too many columns for a list
 	for len(queue) > 0 {
 		// The least bound first, then the oldest.
 		at := 0
@@ -159,14 +160,9 @@ func (r *run) solve(seed []pick) {
 			if r.bare {
 				// The tree alone.
 			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
-				work := int64(10_000_000)
-				if len(r.p.Runs) > 0 {
-					// Where to splice is settled by searching better than by rounding.
-					work = 150_000_000
-				}
-				r.round(work)
 				r.dive(r.m, 0)
-				r.improve(60 + 25*len(r.p.Runs))
+				r.round(10_000_000)
+				r.improve(20)
 			} else if r.cost < noCost {
 				r.searched = r.searched || n.bound < r.cost
 				r.note(n.box, n.bound)
@@ -189,12 +185,14 @@ func (r *run) solve(seed []pick) {
 				continue
 			}
 		}
-		if r.decided(n.box) {
+		gap := costs.below(r.cost) - n.bound
+		if r.decided(n.box) && (len(kids) == 0 || gap < crowd-crowd/8) {
 			for _, l := range lists {
 				if done = r.finish(n.box, l.limit, l.work); done || !r.mt.Left() {
 					break
 				}
 				if len(kids) > 0 {
+					crowd = gap
 					break
 				}
 			}
