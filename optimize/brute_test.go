@@ -91,7 +91,11 @@ func (b *brute) splice(r int, parts []stock.Piece, cost int64) {
 		if m := run.Splice.Most; m > 0 && len(at) > m {
 			continue
 		}
-		if ps, err := run.Pieces(at); err == nil {
+		ps, err := run.Pieces(at)
+		if b.p.Rules.Nest && slices.ContainsFunc(ps, crossed) {
+			continue
+		}
+		if err == nil {
 			b.splice(r+1, append(slices.Clone(parts), ps...), cost+run.Splice.Price*int64(len(at)))
 		}
 	}
@@ -428,7 +432,21 @@ func (k *packer) lengths(set uint) []measure.Length {
 		return l
 	}
 	var out []measure.Length
-	k.orders(set, -1, shape{}, 0, &out, map[state]bool{})
+	// For FewestCuts how the pieces are turned is told apart, for only the order that
+	// leaves the longest offcut counts.
+	s := search{out: map[laid]bool{}, seen: map[state]bool{}, apart: slices.Contains(k.b.goals, optimize.FewestCuts)}
+	k.orders(&s, set, -1, shape{}, laid{})
+	closest := map[uint64]measure.Length{}
+	for l := range s.out {
+		if least, ok := closest[l.turns]; !ok || l.used < least {
+			closest[l.turns] = l.used
+		}
+	}
+	for l := range s.out {
+		if !slices.Contains(out, l.used) && (!s.apart || l.used == closest[l.turns]) {
+			out = append(out, l.used)
+		}
+	}
 	slices.Sort(out)
 	k.used[set] = out
 	return out
@@ -439,22 +457,34 @@ type state struct {
 	left uint
 	last int
 	end  shape
-	used measure.Length
+	laid
+}
+
+// laid is what pieces side by side take, and how they are turned, two bits each.
+type laid struct {
+	used  measure.Length
+	turns uint64
+}
+
+type search struct {
+	out   map[laid]bool
+	seen  map[state]bool
+	apart bool // turns are told apart
 }
 
 // orders lays the pieces that are left in every order and turn to the right of the last.
-func (k *packer) orders(left uint, last int, end shape, used measure.Length, out *[]measure.Length, seen map[state]bool) {
-	at := state{left, -1, end, used}
+func (k *packer) orders(s *search, left uint, last int, end shape, so laid) {
+	at := state{left, -1, end, so}
 	if last >= 0 {
 		at.last = k.of[last]
 	}
-	if seen[at] {
+	if s.seen[at] {
 		return
 	}
-	seen[at] = true
+	s.seen[at] = true
 	if left == 0 {
-		if k.seq[last].after < 0 && !slices.Contains(*out, used) {
-			*out = append(*out, used)
+		if k.seq[last].after < 0 {
+			s.out[so] = true
 		}
 		return
 	}
@@ -485,7 +515,11 @@ func (k *packer) orders(left uint, last int, end shape, used measure.Length, out
 			if last >= 0 {
 				more -= end.shared(l)
 			}
-			k.orders(left&^(1<<u), u, r, used+more, out, seen)
+			next := laid{so.used + more, so.turns}
+			if s.apart {
+				next.turns |= uint64(t) << (2 * u)
+			}
+			k.orders(s, left&^(1<<u), u, r, next)
 		}
 	}
 }
@@ -517,6 +551,17 @@ func shapeOf(e stock.End) (s shape) {
 		s.angle = 2 * max(a-90*measure.Degree, 90*measure.Degree-a)
 	}
 	return s
+}
+
+// crossed reports whether the cuts at both ends leave less than nothing at a corner.
+func crossed(pc stock.Piece) bool {
+	l, r := shapeOf(pc.Left), shapeOf(pc.Right)
+	for c := range l.behind {
+		if l.behind[c]+r.behind[c] > pc.Length {
+			return true
+		}
+	}
+	return false
 }
 
 // turned returns the corners as they come to lie.

@@ -81,6 +81,9 @@ func (c *ruleCheck) runs() error {
 				got.Profile != want.Profile || got.Grade != want.Grade || got.Symmetry != want.Symmetry || !slices.Equal(got.Allowances, want.Allowances) {
 				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%+v", *got), fmt.Sprintf("%+v, as the run's splices make it", *want))
 			}
+			if p.Rules.Nest && !edgesLeft(want) {
+				return wrong(claim("At"), fmt.Sprintf("a part of %v", want.Length), "parts that the cuts at their ends leave something of at every edge")
+			}
 		}
 		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
 	}
@@ -341,7 +344,7 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 // parallel reports whether the right end of one piece is parallel to the left end of
 // the next: cut alike, and long where the other is short.
 func parallel(right, left side) bool {
-	if right.Setback <= 0 || right.Setback != left.Setback || right.KerfAlong(measure.Inch) != left.KerfAlong(measure.Inch) {
+	if right.Setback <= 0 || right.Setback != left.Setback || twiceFromSquare(right.End) != twiceFromSquare(left.End) {
 		return false
 	}
 	switch right.long {
@@ -355,6 +358,44 @@ func parallel(right, left side) bool {
 		return left.long == stock.OuterPoint
 	}
 	return false
+}
+
+// twiceFromSquare returns twice the angle between an end's cut and a square one, so
+// that half of a corner is exact.
+func twiceFromSquare(e stock.End) measure.Angle {
+	a := e.Corner()
+	switch {
+	case e.Kind.Spliced():
+		return 2 * a
+	case e.Kind == stock.Butt && a < measure.RightAngle:
+		return 2 * (measure.RightAngle - a)
+	case e.Kind == stock.Butt:
+		return 2 * (a - measure.RightAngle)
+	case e.Kind.Mitered():
+		return 2*measure.RightAngle - a
+	}
+	return 0
+}
+
+// edgesLeft reports whether the cuts at both ends leave a length that is not below zero
+// at each edge of a piece: outer and inner edge, at the face and at the back.
+func edgesLeft(pc *stock.Piece) bool {
+	// shorter returns by how much an end makes an edge shorter than the long point.
+	shorter := func(e stock.End, outer, face bool) measure.Length {
+		switch p := e.LongPoint(); {
+		case p == stock.BackPoint && face, p == stock.FacePoint && !face, p == stock.OuterPoint && !outer:
+			return max(e.Setback, 0)
+		}
+		return 0
+	}
+	for _, outer := range [2]bool{false, true} {
+		for _, face := range [2]bool{false, true} {
+			if pc.Length-shorter(pc.Left, outer, face) < shorter(pc.Right, outer, face) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // keeps verifies the rules of one stretch: pieces, what the saw can hold, what

@@ -204,15 +204,23 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 	rule := &run.Splice
 	pc := stock.Piece{Length: nodes[j] - nodes[i], Left: run.Left, Right: run.Right}
 	whole := i == 0 && j == len(nodes)-1
+	before, after := stock.End{}, stock.End{} // of a splice
+	if rule.Bevel != 0 {
+		before = stock.End{Kind: stock.ScarfOver, Setback: max(0, rule.Overlap)}
+		after = stock.End{Kind: stock.ScarfUnder, Setback: max(0, rule.Overlap)}
+	}
+	if rule.Lap == stock.RightOver {
+		before, after = after, before
+	}
 	if i > 0 {
 		pc.Length += rule.Overlap - rule.Overlap/2
-		pc.Left = stock.End{Setback: max(0, rule.Overlap)}
+		pc.Left = after
 	}
 	if j < len(nodes)-1 {
 		pc.Length += rule.Overlap / 2
-		pc.Right = stock.End{Setback: max(0, rule.Overlap)}
+		pc.Right = before
 	}
-	return pc, whole || pc.Length >= max(1, rule.MinPart)
+	return pc, whole || pc.Length >= max(1, rule.MinPart) && (!e.p.Rules.Nest || edgesLeft(&pc))
 }
 
 // checkRulesProof verifies the proof of a plan for a problem with rules and returns

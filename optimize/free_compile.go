@@ -70,9 +70,9 @@ type freeClass struct {
 // endClass is one shape of cut: ends of a class are parallel.
 type endClass struct {
 	setback measure.Length
-	kerf    measure.Length
-	plane   int // 0: back to face, 1: edge to edge
-	lean    int // which way
+	twice   measure.Angle // the angle from square, which a corner's half may make a fraction, doubled
+	plane   int           // 0: back to face, 1: edge to edge
+	lean    int           // which way
 }
 
 // lotRun is a group that comes from one lot: the engine's run whose ways are the lots.
@@ -126,8 +126,16 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if !f.problem.Rules.Nest || e.Setback <= 0 {
 		return bp.Square
 	}
-	c := endClass{setback: e.Setback, kerf: e.KerfAlong(f.problem.Kerf)}
+	c := endClass{setback: e.Setback, twice: 2*measure.RightAngle - e.Corner()}
 	lean := false
+	// What the blade takes along the stick does not tell angles apart: nothing at
+	// any angle where the kerf is zero.
+	switch {
+	case e.Kind.Spliced():
+		c.twice = 2 * e.Corner()
+	case e.Kind == stock.Butt:
+		c.twice = 2 * max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
+	}
 	switch e.LongPoint() {
 	case stock.BackPoint:
 		c.plane, lean = 0, flipFace
@@ -335,7 +343,7 @@ func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece,
 	if i == 0 && j == len(at)-1 {
 		return pc, true
 	}
-	return pc, pc.Length >= max(1, rule.MinPart)
+	return pc, pc.Length >= max(1, rule.MinPart) && (!f.problem.Rules.Nest || uncrossed(pc.Left, pc.Right, pc.Length))
 }
 
 // addSticks makes classes and their bins.

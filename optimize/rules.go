@@ -21,7 +21,11 @@ type Rules struct {
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds. A bevel then takes its true kerf, which is more than a
-	// square cut takes, so that a plan may also cost more than without.
+	// square cut takes, so that a plan may also cost more than without. Whatever is
+	// cut then keeps a length of zero or more at each of its edges: where the cuts at its
+	// two ends lean away from each other, or in different planes, their Setbacks together are
+	// at most its length. A piece or a whole run that does not is refused; no run is spliced
+	// into parts that do not.
 	Nest bool `json:"nest,omitempty"`
 
 	// Transport is the longest stick that can be carried home; zero sets no limit.
@@ -125,7 +129,8 @@ const (
 	// for it beyond the obvious one.
 	FewestPatterns
 	// FewestCuts: as few cuts as possible: a stick takes one less than it yields
-	// pieces, and one more where an offcut is left.
+	// pieces, and one more where an offcut is left. With Nest, among plans whose pieces lie,
+	// each turned as it is, in the order that leaves the longest offcut.
 	FewestCuts
 )
 

@@ -77,6 +77,11 @@ var freedoms = []alteration{
 				return false
 			}
 		}
+		for i := range p.Runs {
+			if s := &p.Runs[i].Splice; s.Bevel > 0 && s.MinPart < s.Overlap {
+				return false // parts that the cuts at their ends leave nothing of can no longer be made
+			}
+		}
 		return p.Kerf == 0 && set(&p.Rules.Nest, true)
 	}},
 	{"a piece that lies any way", func(r *rand.Rand, p *optimize.Problem) bool {

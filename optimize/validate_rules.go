@@ -238,16 +238,31 @@ func validateEnds(p *Problem) error {
 		if pc.Symmetry > stock.AnyWay {
 			return &ProblemError{field + ".Symmetry", pc.Symmetry.String(), "a symmetry that has a name"}
 		}
-		if err := cmp.Or(validateEnd(field+".Left", pc.Left, pc.Length), validateEnd(field+".Right", pc.Right, pc.Length)); err != nil {
+		if err := validateShape(field, pc.Left, pc.Right, pc.Length); err != nil {
 			return err
 		}
 	}
 	for i := range p.Runs {
 		run := &p.Runs[i]
 		field := fmt.Sprintf("Runs[%d]", i)
-		if err := cmp.Or(validateEnd(field+".Left", run.Left, run.Length), validateEnd(field+".Right", run.Right, run.Length)); err != nil {
+		if err := validateShape(field, run.Left, run.Right, run.Length); err != nil {
 			return err
 		}
+		if b := run.Splice.Bevel; b < 0 || b >= measure.RightAngle {
+			return &ProblemError{field + ".Splice.Bevel", b.String(), "zero (a square joint) or more and less than a right angle"}
+		}
+	}
+	return nil
+}
+
+// validateShape looks at the two ends of what is cut in one piece.
+func validateShape(field string, left, right stock.End, length measure.Length) error {
+	if err := cmp.Or(validateEnd(field+".Left", left, length), validateEnd(field+".Right", right, length)); err != nil {
+		return err
+	}
+	if !uncrossed(left, right, length) {
+		return badLength(field+".Right.Setback", right.Setback,
+			fmt.Sprintf("at most %v, which the left end's Setback leaves of the length: the two cuts cross", length-left.Setback))
 	}
 	return nil
 }
@@ -259,7 +274,33 @@ func validateEnd(field string, e stock.End, length measure.Length) error {
 	if e.Setback < 0 || e.Setback > length {
 		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length))
 	}
+	if most := 2 * measure.RightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.Butt {
+		if e.Kind.Spliced() {
+			most = measure.RightAngle
+		}
+		if e.Angle < 0 || e.Angle >= most {
+			return &ProblemError{field + ".Angle", e.Angle.String(), fmt.Sprintf("zero (the usual angle) or more and less than %v", most)}
+		}
+	}
 	return nil
+}
+
+// uncrossed reports whether the cuts at the two ends meet at most at the edge of what
+// is cut in one piece. Where they lean away from each other, or in different planes, some
+// edge is short by both Setbacks.
+func uncrossed(left, right stock.End, length measure.Length) bool {
+	a, b := left.LongPoint(), right.LongPoint()
+	l, r := max(left.Setback, 0), max(right.Setback, 0)
+	if a == stock.EvenPoint {
+		l = 0
+	}
+	if b == stock.EvenPoint {
+		r = 0
+	}
+	if a == stock.BackPoint && b == stock.FacePoint || a == stock.FacePoint && b == stock.BackPoint {
+		return max(l, r) <= length
+	}
+	return l <= length-r
 }
 
 // validatePairs reports rules that do not go together.

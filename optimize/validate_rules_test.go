@@ -153,6 +153,26 @@ func TestBadRules(t *testing.T) {
 		{"setback before the end", func(p *optimize.Problem) { nested(p); p.Pieces[0].Right.Setback = -1 }, "Pieces[0].Right.Setback"},
 		{"setback beyond the run", func(p *optimize.Problem) { nested(p); p.Runs[0].Right.Setback = top }, "Runs[0].Right.Setback"},
 		{"setback before the run's end", func(p *optimize.Problem) { nested(p); p.Runs[0].Left.Setback = math.MinInt64 }, "Runs[0].Left.Setback"},
+		{"cuts that cross", func(p *optimize.Problem) {
+			nested(p)
+			p.Pieces[0].Left.Setback = p.Pieces[0].Length - inch
+			p.Pieces[0].Right = stock.End{Kind: stock.OutsideMiter, Setback: inch + 1}
+		}, "Pieces[0].Right.Setback"},
+		{"cuts that cross in two planes", func(p *optimize.Problem) {
+			nested(p)
+			p.Runs[0].Left = stock.End{Kind: stock.FlatMiter, Setback: p.Runs[0].Length}
+			p.Runs[0].Right = stock.End{Kind: stock.Cope, Setback: 1}
+		}, "Runs[0].Right.Setback"},
+		{"corner beyond straight", func(p *optimize.Problem) { nested(p); p.Pieces[0].Left.Angle = 180 * measure.Degree }, "Pieces[0].Left.Angle"},
+		{"corner below nothing", func(p *optimize.Problem) {
+			nested(p)
+			p.Pieces[1].Right = stock.End{Kind: stock.Butt, Angle: -1}
+		}, "Pieces[1].Right.Angle"},
+		{"scarf along the piece", func(p *optimize.Problem) {
+			nested(p)
+			p.Pieces[1].Right = stock.End{Kind: stock.ScarfUnder, Angle: measure.RightAngle}
+		}, "Pieces[1].Right.Angle"},
+		{"splice along the run", func(p *optimize.Problem) { nested(p); p.Runs[0].Splice.Bevel = measure.RightAngle }, "Runs[0].Splice.Bevel"},
 		{"end of no kind", func(p *optimize.Problem) { nested(p); p.Pieces[1].Right.Kind = 99 }, "Pieces[1].Right.Kind"},
 		{"run's end of no kind", func(p *optimize.Problem) { nested(p); p.Runs[0].Left.Kind = 99 }, "Runs[0].Left.Kind"},
 		{"symmetry of no name", func(p *optimize.Problem) { nested(p); p.Pieces[1].Symmetry = 3 }, "Pieces[1].Symmetry"},
