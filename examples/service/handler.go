@@ -20,7 +20,7 @@ import (
 type limits struct {
 	body     int64         // bytes
 	sticks   int           // kinds of stick
-	pieces   int64         // pieces, quantities counted
+	pieces   int64         // pieces, quantities and the parts that runs may have counted
 	deadline time.Duration // from the time the job is read, a wait for a turn included
 	work     int64         // optimize.Options.Work
 	solves   int           // at the same time
@@ -118,16 +118,24 @@ func (s *service) tooMuch(p optimize.Problem) *failure {
 		return &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(s.sticks) + " at most"}
 	}
 	left := s.pieces
-	for i, piece := range p.Pieces {
-		n := int64(max(1, piece.Quantity))
-		if n > left {
-			return &failure{
-				status: http.StatusUnprocessableEntity, Kind: "limit",
-				Field: "pieces[" + strconv.Itoa(i) + "].quantity", Value: strconv.FormatInt(n, 10),
-				Want: strconv.FormatInt(s.pieces, 10) + " pieces at most in all",
-			}
+	count := func(field string, n int64) *failure {
+		if left -= n; left >= 0 {
+			return nil
 		}
-		left -= n
+		return &failure{
+			status: http.StatusUnprocessableEntity, Kind: "limit", Field: field, Value: strconv.FormatInt(n, 10),
+			Want: strconv.FormatInt(s.pieces, 10) + " pieces at most in all",
+		}
+	}
+	for i, piece := range p.Pieces {
+		if f := count("pieces["+strconv.Itoa(i)+"].quantity", int64(max(1, piece.Quantity))); f != nil {
+			return f
+		}
+	}
+	for i, run := range p.Runs {
+		if f := count("runs["+strconv.Itoa(i)+"].splice.at", int64(len(run.Splice.At)+1)); f != nil {
+			return f
+		}
 	}
 	return nil
 }

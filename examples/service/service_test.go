@@ -195,6 +195,9 @@ func TestFailures(t *testing.T) {
 		{"too few", `{"sticks": [{"length": "8ft", "limit": 1}], "pieces": [{"label": "a", "length": "5ft", "quantity": 2}]}`, 422, "infeasible", "pieces[0]", "", "more sticks"},
 		{"too many kinds", `{"sticks": [{"length": "1ft"}, {"length": "2ft"}, {"length": "3ft"}, {"length": "4ft"}], "pieces": [{"label": "a", "length": "1ft"}]}`, 422, "limit", "sticks", "4", "3 at most"},
 		{"too many pieces", swap(`"quantity": 2`, `"quantity": 998`), 422, "limit", "pieces[3].quantity", "998", "1000 pieces at most"},
+		{"too many parts", `{"sticks": [{"length": "8ft"}], "pieces": [{"label": "a", "length": "1ft", "quantity": 999}],
+			"runs": [{"label": "b", "net": "9ft", "length": "9ft", "splice": {"at": ["3ft"]}}]}`,
+			422, "limit", "runs[0].splice.at", "2", "1000 pieces at most"},
 		{"too large", goodJob + strings.Repeat(" ", 4<<10), 413, "size", "body", "more", "4096 bytes at most"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
