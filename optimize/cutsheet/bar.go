@@ -13,8 +13,9 @@ const barWidth = 76
 
 // bar draws a stick in characters, to scale as far as whole characters go: the
 // number of each piece between the marks of its ends, dots for an offcut, x for
-// what is squared off, # for what cannot be used and ! for the yard's cut. More lines, if any, explain the marks and say so
-// where pieces are too short to be drawn.
+// what is squared off, # for what cannot be used and ! for the yard's cut. More
+// lines, if any, explain the last two and say so where pieces are too short to be
+// drawn; barNote explains the others.
 func (t *textSheet) bar(p *pattern) []string {
 	longest := t.longest()
 	st := &t.problem.Sticks[p.Stick]
@@ -81,6 +82,30 @@ func (t *textSheet) bar(p *pattern) []string {
 		lines = append(lines, "("+plural(int64(hidden), "piece")+" too short to be numbered here)")
 	}
 	return lines
+}
+
+// barNote explains the marks that the drawings of all patterns have; it is empty where
+// they have none but those that explain themselves.
+func (t *textSheet) barNote() string {
+	var all strings.Builder
+	for k := range t.patterns {
+		all.WriteString(t.bar(&t.patterns[k])[0])
+	}
+	var notes []string
+	for _, mark := range []struct{ any, text string }{
+		{`/\`, `/ and \ are ends that slant, seen with the back of the piece up, or the outer edge where it lies flat`},
+		{"{}", "{ and } are copes"},
+		{"~", "~ is an end to be scribed"},
+		{"x", "x is squared off"},
+	} {
+		if strings.ContainsAny(all.String(), mark.any) {
+			notes = append(notes, mark.text)
+		}
+	}
+	if len(notes) == 0 {
+		return ""
+	}
+	return "In the drawings " + strings.Join(notes, "; ") + "."
 }
 
 // drawPiece draws one piece into its characters and reports whether its number

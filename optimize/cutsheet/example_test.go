@@ -63,9 +63,10 @@ func Example() {
 	//                  left, piece on the left
 	//   outside miter  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
 	//                  left, piece on the right
-	//   Angles are counted from the square cut, to the nearest 0.1 deg. Standing: the
-	//   back against the fence as on the wall. Flat: the back on the table. For crown
-	//   these settings are wrong; it needs its profile.
+	//   Turn is read on the miter scale, tilt on the bevel scale, both from the square
+	//   cut and to the nearest 0.1 deg. Standing: the back against the fence as on the
+	//   wall. Flat: the back on the table. For crown these settings are wrong; it
+	//   needs its profile.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
@@ -88,6 +89,8 @@ func Example() {
 	// Before you cut -----------------------------------------------------------------
 	// Cut in the order of the numbers, from the start of the stick, and measure every
 	// piece anew from the last cut.
+	// In the drawings / and \ are ends that slant, seen with the back of the piece up,
+	// or the outer edge where it lies flat; { and } are copes.
 	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
 	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
 	// A piece too short to hold against the fence is cut from the end of a longer one:

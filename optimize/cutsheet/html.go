@@ -320,7 +320,7 @@ func (h *page) saws() {
 	}
 	h.leaf("h2", "Saw settings")
 	h.open("table")
-	h.head("Cut", "", "End", "", "Long point", "", "Standing", "", "Flat", "", "By hand", "")
+	h.head("Cut", "", "End", "", "Long point", "", "Standing", "", "Flat", "", "Hand", "")
 	h.open("tbody")
 	for i := range h.settings {
 		set := &h.settings[i]

@@ -60,6 +60,7 @@ func (t *textSheet) write() {
 	t.leftovers()
 	t.heading("Before you cut")
 	t.para("", orderNote)
+	t.para("", t.barNote())
 	t.para("", t.turnNote())
 	for _, g := range t.together() {
 		t.para("", g)

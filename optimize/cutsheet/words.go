@@ -328,7 +328,7 @@ func (s *Sheet) turnNote() string {
 
 // settingsNote goes with the saw settings.
 func (s *Sheet) settingsNote() string {
-	text := "Angles are counted from the square cut, to the nearest " + s.options.graduation().String()
+	text := "Turn is read on the miter scale, tilt on the bevel scale, both from the square cut and to the nearest " + s.options.graduation().String()
 	if s.inexactAngle() {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
