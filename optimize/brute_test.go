@@ -553,15 +553,15 @@ func shapeOf(e stock.End) (s shape) {
 	return s
 }
 
-// crossed reports whether the cuts at both ends leave less than nothing at a corner.
+// crossed reports whether the cuts at both ends leave less than nothing at a corner, or
+// nothing at all of them.
 func crossed(pc stock.Piece) bool {
 	l, r := shapeOf(pc.Left), shapeOf(pc.Right)
+	var left []measure.Length
 	for c := range l.behind {
-		if l.behind[c]+r.behind[c] > pc.Length {
-			return true
-		}
+		left = append(left, pc.Length-l.behind[c]-r.behind[c])
 	}
-	return false
+	return slices.Min(left) < 0 || slices.Max(left) == 0
 }
 
 // turned returns the corners as they come to lie.

@@ -377,8 +377,9 @@ func twiceFromSquare(e stock.End) measure.Angle {
 	return 0
 }
 
-// edgesLeft reports whether the cuts at both ends leave a length that is not below zero
-// at each edge of a piece: outer and inner edge, at the face and at the back.
+// edgesLeft reports whether the cuts at both ends leave a length that is nowhere below
+// zero, and somewhere above it, at the edges of a piece: outer and inner edge, at the face
+// and at the back.
 func edgesLeft(pc *stock.Piece) bool {
 	// shorter returns by how much an end makes an edge shorter than the long point.
 	shorter := func(e stock.End, outer, face bool) measure.Length {
@@ -388,14 +389,17 @@ func edgesLeft(pc *stock.Piece) bool {
 		}
 		return 0
 	}
+	some := false
 	for _, outer := range [2]bool{false, true} {
 		for _, face := range [2]bool{false, true} {
-			if pc.Length-shorter(pc.Left, outer, face) < shorter(pc.Right, outer, face) {
+			l, r := pc.Length-shorter(pc.Left, outer, face), shorter(pc.Right, outer, face)
+			if l < r {
 				return false
 			}
+			some = some || l > r
 		}
 	}
-	return true
+	return some
 }
 
 // keeps verifies the rules of one stretch: pieces, what the saw can hold, what

@@ -147,7 +147,7 @@ func (e *ruleEvidence) fillBag() {
 		src := source{pieces: gr.Pieces, grade: math.MinInt}
 		for _, i := range gr.Pieces {
 			in[i] = true
-			l.size += e.least(&p.Pieces[i])
+			l.size = min(l.size+e.least(&p.Pieces[i]), 1<<61) // more than any stick holds
 			src.grade = max(src.grade, p.Pieces[i].Grade)
 		}
 		e.bag, e.from = append(e.bag, l), append(e.from, src)

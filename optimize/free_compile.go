@@ -252,7 +252,10 @@ func (f *free) addItems() error {
 		for k, i := range gr.Pieces {
 			pc := &p.Pieces[i]
 			w := f.lying(pc.Left, pc.Right, AsGiven)
-			way.Size += w.Size + int64(pc.Length)*f.double
+			if way.Size += w.Size + int64(pc.Length)*f.double; way.Size > 1<<61 {
+				return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("pieces of Rules.Groups[%d] of a total length, kerfs included, of at most %v",
+					g, measure.Length(1<<61/f.double))}
+			}
 			if k == 0 {
 				way.Left = w.Left
 			} else if way.Right >= 0 && way.Right == w.Left {
@@ -343,7 +346,7 @@ func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece,
 	if i == 0 && j == len(at)-1 {
 		return pc, true
 	}
-	return pc, pc.Length >= max(1, rule.MinPart) && (!f.problem.Rules.Nest || uncrossed(pc.Left, pc.Right, pc.Length))
+	return pc, pc.Length >= max(1, rule.MinPart) && (!f.problem.Rules.Nest || cuttable(pc.Left, pc.Right, pc.Length))
 }
 
 // addSticks makes classes and their bins.

@@ -22,10 +22,10 @@ type Rules struct {
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds. A bevel then takes its true kerf, which is more than a
 	// square cut takes, so that a plan may also cost more than without. Whatever is
-	// cut then keeps a length of zero or more at each of its edges: where the cuts at its
-	// two ends lean away from each other, or in different planes, their Setbacks together are
-	// at most its length. A piece or a whole run that does not is refused; no run is spliced
-	// into parts that do not.
+	// cut then keeps a length of zero or more at each of its edges, and of more than zero
+	// at one: where the cuts at its two ends lean away from each other, or in different
+	// planes, their Setbacks together are at most its length. A piece or a whole run that
+	// does not is refused; no run is spliced into parts that do not.
 	Nest bool `json:"nest,omitempty"`
 
 	// Transport is the longest stick that can be carried home; zero sets no limit.

@@ -238,36 +238,46 @@ func validateEnds(p *Problem) error {
 		if pc.Symmetry > stock.AnyWay {
 			return &ProblemError{field + ".Symmetry", pc.Symmetry.String(), "a symmetry that has a name"}
 		}
-		if err := validateShape(field, pc.Left, pc.Right, pc.Length); err != nil {
+		if err := validateShape(field, pc.Left, pc.Right, pc.Length, p.Kerf); err != nil {
 			return err
 		}
 	}
 	for i := range p.Runs {
 		run := &p.Runs[i]
 		field := fmt.Sprintf("Runs[%d]", i)
-		if err := validateShape(field, run.Left, run.Right, run.Length); err != nil {
+		if err := validateShape(field, run.Left, run.Right, run.Length, p.Kerf); err != nil {
 			return err
 		}
-		if b := run.Splice.Bevel; b < 0 || b >= measure.RightAngle {
+		scarf := stock.End{Kind: stock.ScarfOver, Angle: run.Splice.Bevel}
+		switch b := run.Splice.Bevel; {
+		case b < 0 || b >= measure.RightAngle:
 			return &ProblemError{field + ".Splice.Bevel", b.String(), "zero (a square joint) or more and less than a right angle"}
+		case b > 0 && p.Kerf <= lengthLimit && scarf.KerfAlong(p.Kerf) > lengthLimit:
+			return &ProblemError{field + ".Splice.Bevel", b.String(), lessSteep()}
 		}
 	}
 	return nil
+}
+
+// lessSteep says what an angle may be where the kerf along the stick would leave the
+// range.
+func lessSteep() string {
+	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit)
 }
 
 // validateShape looks at the two ends of what is cut in one piece.
-func validateShape(field string, left, right stock.End, length measure.Length) error {
-	if err := cmp.Or(validateEnd(field+".Left", left, length), validateEnd(field+".Right", right, length)); err != nil {
+func validateShape(field string, left, right stock.End, length, kerf measure.Length) error {
+	if err := cmp.Or(validateEnd(field+".Left", left, length, kerf), validateEnd(field+".Right", right, length, kerf)); err != nil {
 		return err
 	}
-	if !uncrossed(left, right, length) {
+	if !cuttable(left, right, length) {
 		return badLength(field+".Right.Setback", right.Setback,
-			fmt.Sprintf("at most %v, which the left end's Setback leaves of the length: the two cuts cross", length-left.Setback))
+			fmt.Sprintf("one that leaves something of the length, %v, beside the left end's Setback, %v, and no edge below zero", length, left.Setback))
 	}
 	return nil
 }
 
-func validateEnd(field string, e stock.End, length measure.Length) error {
+func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
 	if _, err := e.Kind.MarshalText(); err != nil {
 		return &ProblemError{field + ".Kind", e.Kind.String(), "a kind that has a name"}
 	}
@@ -281,14 +291,17 @@ func validateEnd(field string, e stock.End, length measure.Length) error {
 		if e.Angle < 0 || e.Angle >= most {
 			return &ProblemError{field + ".Angle", e.Angle.String(), fmt.Sprintf("zero (the usual angle) or more and less than %v", most)}
 		}
+		if e.KerfAlong(kerf) > lengthLimit && kerf <= lengthLimit {
+			return &ProblemError{field + ".Angle", e.Angle.String(), lessSteep()}
+		}
 	}
 	return nil
 }
 
-// uncrossed reports whether the cuts at the two ends meet at most at the edge of what
-// is cut in one piece. Where they lean away from each other, or in different planes, some
-// edge is short by both Setbacks.
-func uncrossed(left, right stock.End, length measure.Length) bool {
+// cuttable reports whether the cuts at the two ends do not cross and leave something
+// between them. Where they lean away from each other, or in different planes, some edge is
+// short by both Setbacks.
+func cuttable(left, right stock.End, length measure.Length) bool {
 	a, b := left.LongPoint(), right.LongPoint()
 	l, r := max(left.Setback, 0), max(right.Setback, 0)
 	if a == stock.EvenPoint {
@@ -298,7 +311,7 @@ func uncrossed(left, right stock.End, length measure.Length) bool {
 		r = 0
 	}
 	if a == stock.BackPoint && b == stock.FacePoint || a == stock.FacePoint && b == stock.BackPoint {
-		return max(l, r) <= length
+		return max(l, r) <= length && min(l, r) < length
 	}
 	return l <= length-r
 }

@@ -3,6 +3,7 @@ package optimize_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -158,6 +159,11 @@ func TestBadRules(t *testing.T) {
 			p.Pieces[0].Left.Setback = p.Pieces[0].Length - inch
 			p.Pieces[0].Right = stock.End{Kind: stock.OutsideMiter, Setback: inch + 1}
 		}, "Pieces[0].Right.Setback"},
+		{"cuts that leave nothing", func(p *optimize.Problem) {
+			nested(p)
+			p.Pieces[0].Left.Setback = p.Pieces[0].Length
+			p.Pieces[0].Right = stock.End{Kind: stock.Cope, Setback: p.Pieces[0].Length}
+		}, "Pieces[0].Right.Setback"},
 		{"cuts that cross in two planes", func(p *optimize.Problem) {
 			nested(p)
 			p.Runs[0].Left = stock.End{Kind: stock.FlatMiter, Setback: p.Runs[0].Length}
@@ -172,6 +178,22 @@ func TestBadRules(t *testing.T) {
 			nested(p)
 			p.Pieces[1].Right = stock.End{Kind: stock.ScarfUnder, Angle: measure.RightAngle}
 		}, "Pieces[1].Right.Angle"},
+		{"corner that all but folds back", func(p *optimize.Problem) {
+			nested(p)
+			p.Kerf = 1000 * inch
+			p.Pieces[0].Left.Angle = 1
+		}, "Pieces[0].Left.Angle"},
+		{"splice all but along the run", func(p *optimize.Problem) {
+			nested(p)
+			p.Kerf, p.Runs[0].Splice.Bevel = 1000*inch, measure.RightAngle-1
+		}, "Runs[0].Splice.Bevel"},
+		{"group beyond what is summed", func(p *optimize.Problem) {
+			p.Rules.Groups[0] = optimize.Group{Kind: optimize.InSequence}
+			for len(p.Pieces) < 40 {
+				p.Rules.Groups[0].Pieces = append(p.Rules.Groups[0].Pieces, len(p.Pieces))
+				p.Pieces = append(p.Pieces, stock.Piece{Label: fmt.Sprint("long ", len(p.Pieces)), Length: 1 << 58})
+			}
+		}, "Pieces"},
 		{"splice along the run", func(p *optimize.Problem) { nested(p); p.Runs[0].Splice.Bevel = measure.RightAngle }, "Runs[0].Splice.Bevel"},
 		{"end of no kind", func(p *optimize.Problem) { nested(p); p.Pieces[1].Right.Kind = 99 }, "Pieces[1].Right.Kind"},
 		{"run's end of no kind", func(p *optimize.Problem) { nested(p); p.Runs[0].Left.Kind = 99 }, "Runs[0].Left.Kind"},
@@ -195,7 +217,7 @@ func TestBadRules(t *testing.T) {
 				t.Errorf("%q does not name %s", err, tt.field)
 			}
 			// Check sees it too, but for sums that only compiling makes.
-			if err := optimize.Check(p, &optimize.Plan{}); !errors.Is(err, optimize.ErrProblem) && tt.field != "Sticks" {
+			if err := optimize.Check(p, &optimize.Plan{}); !errors.Is(err, optimize.ErrProblem) && tt.field != "Sticks" && tt.field != "Pieces" {
 				t.Errorf("Check: %v", err)
 			}
 		})

@@ -2,7 +2,7 @@ package branchprice
 
 // Way is one way in which an item can lie in a bin.
 type Way struct {
-	Size        int64 // capacity that it takes, the cut at its right end included; > 0
+	Size        int64 // capacity that it takes, the cut at its right end included; > half the Setbacks of its ends
 	Left, Right int   // classes of its ends, Square where none can nest
 }
 

@@ -46,21 +46,27 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 			}
 		}
 	}
+	m.small = make([][]int64, len(p.Items))
+	for i := range p.Items {
+		for _, w := range p.Items[i].Ways {
+			s := w.Size
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					s -= p.Setbacks[c] / 2
+				}
+			}
+			m.small[i] = append(m.small[i], s)
+		}
+	}
 	least := int64(0) // smallest item, every end nested
 	nests := false
 	for i := range p.Items {
 		if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
 			continue
 		}
-		for _, w := range p.Items[i].Ways {
-			s := w.Size
-			for _, c := range [2]int{w.Left, w.Right} {
-				if c >= 0 {
-					s -= p.Setbacks[c] / 2
-					nests = true
-				}
-			}
-			if least == 0 || s < least {
+		for w, way := range p.Items[i].Ways {
+			nests = nests || way.Left >= 0 || way.Right >= 0
+			if s := m.small[i][w]; least == 0 || s < least {
 				least = s
 			}
 		}
@@ -86,18 +92,6 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 	}
 	if nests && len(p.Setbacks) > 1 {
 		m.loose = true // rings that do not touch are not told apart
-	}
-	m.small = make([][]int64, len(p.Items))
-	for i := range p.Items {
-		for _, w := range p.Items[i].Ways {
-			s := w.Size
-			for _, c := range [2]int{w.Left, w.Right} {
-				if c >= 0 {
-					s -= p.Setbacks[c] / 2
-				}
-			}
-			m.small[i] = append(m.small[i], s)
-		}
 	}
 	m.spare = make([]int64, len(m.tags))
 	for t, g := range m.tags {
@@ -144,8 +138,8 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 				continue
 			}
 			n := int64(0)
-			for _, w := range it.Ways {
-				n = max(n, min(it.Most, 2*cap/w.Size))
+			for w := range it.Ways {
+				n = max(n, min(it.Most, cap/m.small[i][w]))
 			}
 			for _, w := range it.Ways {
 				for _, c := range [2]int{w.Left, w.Right} {
