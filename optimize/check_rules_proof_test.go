@@ -1,0 +1,78 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// Every claim of a proof for a problem with rules, made wrong: Check names it.
+func TestCheckNamesWrongProofsWithRules(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{
+			{Label: "12 ft", Length: 12 * measure.Foot, Price: 1500, Bundle: 2, Supplier: "mill"},
+			{Label: "16 ft", Length: 16 * measure.Foot, Price: 2500, Limit: 3, Supplier: "yard"},
+		},
+		Pieces: []stock.Piece{{Label: "cap", Length: 5 * measure.Foot, Quantity: 6}, {Label: "stool", Length: 3 * measure.Foot}},
+		Runs: []stock.Run{{Label: "rail", Length: 14 * measure.Foot, Splice: stock.SpliceRule{
+			At: []measure.Length{6 * measure.Foot, 8 * measure.Foot}, Price: 100}}},
+		Kerf:  measure.Inch / 8,
+		Rules: optimize.Rules{Charges: []optimize.Charge{{Supplier: "mill", Amount: 900}, {Supplier: "yard", Amount: 700}}, Spare: 1},
+	}
+	good, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(good.Proof.Leaves) == 0 || len(good.Proof.Leaves[0].Parts) == 0 {
+		t.Fatalf("the plan's proof has no leaf with parts to make wrong: %+v", good.Proof)
+	}
+	for _, c := range []struct {
+		claim string
+		spoil func(plan *optimize.Plan, l *optimize.Leaf)
+	}{
+		{"Proof.Kind", func(plan *optimize.Plan, l *optimize.Leaf) { plan.Proof.Kind = optimize.ProofMaterial }},
+		{"Proof.LeafBound", func(plan *optimize.Plan, l *optimize.Leaf) {
+			plan.Proof.Kind, plan.Proof.Leaves, plan.Proof.LeafBound = optimize.ProofSearch, nil, 1
+		}},
+		{"Proof.Unit", func(plan *optimize.Plan, l *optimize.Leaf) { plan.Proof.Unit = 0 }},
+		{"Proof.Leaves[0].Lo", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo = l.Lo[:1] }},
+		{"Proof.Leaves[0].Hi", func(plan *optimize.Plan, l *optimize.Leaf) { l.Hi = append(l.Hi, 1) }},
+		{"Proof.Leaves[0].Values", func(plan *optimize.Plan, l *optimize.Leaf) { l.Values = nil }},
+		{"Proof.Leaves[0].Used", func(plan *optimize.Plan, l *optimize.Leaf) { l.Used = nil }},
+		{"Proof.Leaves[0].Lo[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo[1] = l.Hi[1] + 1 }},
+		{"Proof.Leaves[0].Lo[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo[0] = -1 }},
+		{"Proof.Leaves[0].Hi[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Hi[1] = 4 }},
+		{"Proof.Leaves[0].Scale", func(plan *optimize.Plan, l *optimize.Leaf) { l.Scale = -1 }},
+		{"Proof.Leaves[0].Scale", func(plan *optimize.Plan, l *optimize.Leaf) { l.Spare = -1 }},
+		{"Proof.Leaves[0].Values[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Values[1] = -1 }},
+		{"Proof.Leaves[0].Parts[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Parts[0].Value = -1 }},
+		{"Proof.Leaves[0].Parts[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
+		{"Proof.Leaves[0].Used[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Used[1] = 2 }},
+		{"Proof.Leaves", func(plan *optimize.Plan, l *optimize.Leaf) {
+			// Boxes that leave out the plan itself.
+			for k := range plan.Proof.Leaves {
+				plan.Proof.Leaves[k].Hi[0] = 0
+			}
+			plan.Proof.Leaves = plan.Proof.Leaves[:1]
+			l.Lo[0] = 0
+		}},
+	} {
+		plan := *good
+		plan.Proof.Leaves = slices.Clone(good.Proof.Leaves)
+		for k := range plan.Proof.Leaves {
+			l := &plan.Proof.Leaves[k]
+			l.Lo, l.Hi, l.Values = slices.Clone(l.Lo), slices.Clone(l.Hi), slices.Clone(l.Values)
+			l.Parts, l.Used = slices.Clone(l.Parts), slices.Clone(l.Used)
+		}
+		c.spoil(&plan, &plan.Proof.Leaves[0])
+		var wrong *optimize.CheckError
+		if err := optimize.Check(p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
+			t.Errorf("%s: %v", c.claim, err)
+		}
+	}
+}
