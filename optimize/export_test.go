@@ -12,6 +12,9 @@ func Fill(size, value, count []int64, room, from, steps int64) (int64, bool) {
 	return fill(e.bag(value), room, from, false, &steps)
 }
 
+// PatternsBound bounds the number of patterns.
+func PatternsBound(p *Problem) int64 { return p.fewestPatterns() }
+
 const (
 	SumLimit  = sumLimit
 	MaxPieces = maxPieces

@@ -453,8 +453,10 @@ func levels(q *Problem, plan *Plan) []Level {
 		switch g {
 		case LeastCost:
 			l.Bound = plan.Bound
-		case FewestSticks, FewestPatterns:
+		case FewestSticks:
 			l.Bound = 1
+		case FewestPatterns:
+			l.Bound = min(q.fewestPatterns(), l.Value)
 		case LongestOffcut:
 			l.Bound = int64(longest)
 		case MostWorth: // no more sticks are cut than there are pieces

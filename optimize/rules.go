@@ -125,8 +125,11 @@ const (
 	MostWorth
 	// LongestOffcut: the longest single offcut.
 	LongestOffcut
-	// FewestPatterns: as few different ways of cutting as possible. No bound is proven
-	// for it beyond the obvious one.
+	// FewestPatterns: as few different ways of cutting as possible. Two are one way where
+	// usable length, the pieces' lengths and how they lie are the same. The search for it
+	// is a rule of thumb: it joins patterns that their average can replace. The bound is
+	// true, but follows from lengths and quantities alone, so that many plans stay unproven
+	// that have none better. Later goals never take more patterns than it reached.
 	FewestPatterns
 	// FewestCuts: as few cuts as possible: a stick takes one less than it yields
 	// pieces, and one more where an offcut is left. With Nest, among plans whose pieces lie,

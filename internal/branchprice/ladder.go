@@ -30,7 +30,12 @@ type Level struct {
 type Options struct {
 	Work  int64
 	Goals []Goal // the first is LeastPrice
-	Brief bool   // spend on the goals after the first no more than a share of what that took
+
+	// Patterns is known to be a bound on the number of different fillings: no plan has
+	// fewer.
+	Patterns int64
+
+	Brief bool // spend on the goals after the first no more than a share of what that took
 }
 
 // Solve finds the plan that is best by the first goal and proves it where it can;
@@ -44,7 +49,7 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 		return res, nil
 	}
 	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
-	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven}
+	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns)}
 	l.settle(Price, r.cost)
 	share := mt
 	if o.Brief {
@@ -73,6 +78,9 @@ type ladder struct {
 	plan  []pick
 	aim   aim
 	sound bool // every level so far is proven
+
+	fewest int64 // no plan has fewer different fillings
+	most   int64 // different fillings that later goals may use, 0: any number
 }
 
 func (l *ladder) settle(k int, v int64) {
@@ -108,12 +116,12 @@ func (l *ladder) by(k int) Level {
 	a.main = k
 	r := &run{p: l.p, aim: a, mt: l.mt}
 	r.solve(l.plan)
-	if r.plan != nil {
+	if r.plan != nil && !l.scattered(r.plan) {
 		l.plan = r.plan
 	}
 	crit, _ := value(l.p, l.plan)
 	l.settle(k, crit[k])
-	return Level{crit[k], min(r.bound, crit[k]), r.plan != nil && r.bound >= r.cost}
+	return Level{crit[k], min(r.bound, crit[k]), r.plan != nil && r.bound >= crit[k]}
 }
 
 // offcut returns the longest offcut of a plan.
@@ -146,22 +154,25 @@ func (l *ladder) longest() Level {
 			most = max(most, l.p.Bins[b].Cap-least-l.p.Kinds[l.p.Bins[b].Kind].Kerf)
 		}
 	}
-	sure := true
+	bound := most // shown, where most is where the search is
 	for have < most && l.mt.Left() {
 		mid := have + (most-have+1)/2
 		plan, certain := l.piece(mid)
+		if plan != nil && l.scattered(plan) {
+			plan, certain = nil, false
+		}
 		switch {
 		case plan != nil:
 			l.plan = plan
 			have = max(mid, l.p.offcut(plan))
 		case certain:
-			most = mid - 1
+			most, bound = mid-1, mid-1
 		default:
-			sure = false
 			most = mid - 1
 		}
 	}
-	return Level{have, max(have, most), sure && have >= most}
+	bound = max(have, bound)
+	return Level{have, bound, have == bound}
 }
 
 // piece looks for a plan within the limits with an offcut of the length, and reports
@@ -229,13 +240,25 @@ func (l *ladder) patterns() Level {
 	crit, _ := value(l.p, l.plan)
 	for l.mt.Spend(1000) && l.average(crit) {
 	}
+	n := l.p.fillings(l.plan)
+	l.most = n
+	return Level{n, min(n, l.fewest), n <= l.fewest}
+}
+
+// fillings counts the different fillings of a plan.
+func (p *Problem) fillings(plan []pick) int64 {
 	n := int64(0)
-	for _, q := range l.plan {
-		if q.col.fill != nil && !l.p.Items[q.col.fill.Uses[0].Item].Alone {
+	for _, q := range plan {
+		if q.col.fill != nil && !p.Items[q.col.fill.Uses[0].Item].Alone {
 			n++
 		}
 	}
-	return Level{n, min(n, 1), n <= 1}
+	return n
+}
+
+// scattered reports whether a plan has more fillings than a goal before allows.
+func (l *ladder) scattered(plan []pick) bool {
+	return l.most > 0 && l.p.fillings(plan) > l.most
 }
 
 func (l *ladder) average(crit [criteria]int64) bool {

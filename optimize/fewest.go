@@ -1,0 +1,172 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"math/big"
+	"slices"
+	"sort"
+
+	"example.com/longpoint/internal/wide"
+)
+
+// copies is how many pieces of one length are wanted. The size is the least that one of
+// them takes of a stick, kerf included, whatever its neighbors save, in half ticks.
+type copies struct{ size, n int64 }
+
+// fewestPatterns returns a number of patterns that no plan for the problem, of whatever
+// cost, goes below: two patterns that differ in stick only are one where the usable length
+// is the same. It is the greatest of
+//
+//   - what one piece of each length takes, since each length is in some pattern;
+//   - two, where no stick holds the quantities divided by a common divisor;
+//   - a sum over the sticks: a stick with a piece that is wanted d times is one of at
+//     most d that are cut alike, so that it stands for at least 1/d pattern. At least
+//     N(d) sticks hold all that is wanted d times or less; the sum is least where it is
+//     exactly as many, and comes to (N(d)-N(d'))/d, over all d and the next smaller d'.
+//
+// With runs only the first holds: their parts are not known.
+func (p *Problem) fewestPatterns() int64 {
+	if p.inRange() != nil {
+		return 1
+	}
+	room, most := p.roomiest()
+	all := p.copies()
+	if len(all) == 0 || room <= 0 {
+		return 1
+	}
+	one := slices.Clone(all)
+	for i := range one {
+		one[i].n = 1
+	}
+	bound := max(1, fewestSticks(one, room, most))
+	if len(p.Runs) > 0 {
+		return bound
+	}
+
+	divisor := all[0].n
+	for _, c := range all {
+		for n := c.n; n != 0; {
+			divisor, n = n, divisor%n
+		}
+	}
+	alike := slices.Clone(all)
+	for i := range alike {
+		alike[i].n /= divisor
+	}
+	if fewestSticks(alike, room, most) > 1 {
+		bound = max(bound, 2)
+	}
+
+	byNeed := slices.Clone(all)
+	slices.SortFunc(byNeed, func(a, b copies) int { return cmp.Compare(a.n, b.n) })
+	sum, last := new(big.Rat), int64(0)
+	for k := range byNeed {
+		d := byNeed[k].n
+		if k+1 < len(byNeed) && byNeed[k+1].n == d {
+			continue
+		}
+		rare := slices.Clone(byNeed[:k+1])
+		slices.SortFunc(rare, func(a, b copies) int { return cmp.Compare(b.size, a.size) })
+		if n := fewestSticks(rare, room, most); n > last {
+			sum.Add(sum, big.NewRat(n-last, d))
+			last = n
+		}
+	}
+	up := new(big.Int).Add(sum.Num(), sum.Denom())
+	up.Sub(up, big.NewInt(1)).Quo(up, sum.Denom())
+	if up.IsInt64() {
+		bound = max(bound, up.Int64())
+	}
+	return bound
+}
+
+// copies returns the pieces by length, the greatest size first; nil where there are too
+// many.
+func (p *Problem) copies() []copies {
+	at := map[int64]int{}
+	var out []copies
+	for i := range p.Pieces {
+		pc := &p.Pieces[i]
+		size := 2 * (int64(pc.Length) + int64(p.Kerf))
+		if p.Rules.Nest {
+			// An end meets one neighbor, which has the other half of what they save.
+			size -= max(0, int64(pc.Left.Setback)) + max(0, int64(pc.Right.Setback))
+		}
+		k, ok := at[int64(pc.Length)]
+		if !ok {
+			k = len(out)
+			at[int64(pc.Length)] = k
+			out = append(out, copies{size, 0})
+		}
+		out[k].size = min(out[k].size, size)
+		if out[k].n += quantity(pc); out[k].n >= 1<<40 {
+			return nil
+		}
+	}
+	slices.SortFunc(out, func(a, b copies) int { return cmp.Compare(b.size, a.size) })
+	return out
+}
+
+// roomiest returns the most that a stick holds, by size in half ticks and by the number
+// of pieces. The size is zero where it is out of range.
+func (p *Problem) roomiest() (room, pieces int64) {
+	pieces = math.MaxInt64
+	parts := int64(0)
+	for i := range p.Sticks {
+		spans := clearStretches(&p.Sticks[i])
+		parts = max(parts, int64(len(spans)))
+		var sum wide.Int
+		for _, w := range spans {
+			sum.AddMul(int64(w.To-w.From), 2)
+			sum.AddMul(int64(p.Kerf), 2)
+		}
+		v, ok := sum.Int64()
+		if !ok {
+			return 0, pieces
+		}
+		room = max(room, v)
+	}
+	if m := int64(p.Rules.MostPieces); m > 0 && parts > 0 && m <= math.MaxInt64/parts {
+		pieces = m * parts
+	}
+	return room, pieces
+}
+
+// fewestSticks bounds from below how many sticks of the room, each of at most so many
+// pieces, hold the copies, which come in non-increasing size: S. Martello, P. Toth, Lower
+// bounds and reduction procedures for the bin packing problem, Discrete Applied
+// Mathematics 28 (1990) 59-70, bound L2. No two pieces longer than half a stick share one,
+// and of those beside which nothing of size k fits the rest is lost on all that is at
+// least as large, for any k.
+func fewestSticks(c []copies, room, most int64) int64 {
+	count := make([]int64, len(c)+1)
+	sum := make([]wide.Int, len(c)+1)
+	for i := range c {
+		count[i+1] = count[i] + c[i].n
+		sum[i+1] = sum[i]
+		sum[i+1].AddMul(c[i].size, c[i].n)
+	}
+	all := len(c)
+	best := (count[all]-1)/most + 1
+	half := sort.Search(all, func(i int) bool { return c[i].size <= room/2 })
+	for i := half; i <= all; i++ {
+		end, k := all, int64(0)
+		if i < all {
+			if end, k = i+1, c[i].size; i+1 < all && c[i+1].size == k {
+				continue // the others of the same size count as well
+			}
+		}
+		alone := sort.Search(half, func(i int) bool { return c[i].size <= room-k })
+		// What is left beside the pieces between alone and half.
+		var left wide.Int
+		left.AddMul(room, count[half]-count[alone])
+		left = left.Sub(sum[half].Sub(sum[alone]))
+		n := count[half]
+		if more := sum[end].Sub(sum[half]).Sub(left); more.Sign() > 0 {
+			n += more.CeilDiv(room)
+		}
+		best = max(best, n)
+	}
+	return best
+}
