@@ -32,7 +32,7 @@
 // A value that cannot be right is a [*FieldError] that names the field by its
 // JSON name and quotes the value; amounts of two kinds that do not go together
 // are a [*DimensionError]; a step whose material no product supplies is a
-// [*MissingProductError]. Nothing panics.
+// [*MissingProductError]. Nothing panics but [MustParseAmount] and [MustParseYield].
 //
 // # Sources
 //

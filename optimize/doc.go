@@ -40,6 +40,16 @@
 // length and grade; what only the search over the other rules shows is named by
 // [Audit].
 //
+// # Before and after the saw
+//
+// [WhatIf] solves with a [Change] and gives the difference that is proven, [Candidates]
+// and [PriceToBuy] say which length or price would be worth having. [Replan] goes on
+// when a piece was spoiled or a stick is missing. [RackChange] says which offcuts a
+// plan uses up and leaves; package cutsheet writes a plan down for the saw.
+//
+// Problems, plans, progress and revisions read and write JSON, with lengths as text
+// and kinds by their names. A plan that was stored is checked again by [Check].
+//
 // # Exactness
 //
 // Lengths are whole ticks of [measure.Length] and money is whole minor units;

@@ -29,7 +29,8 @@ type Problem struct {
 	// Label, Profile and Splice count; its Splices are not looked at. Of Splice, At says
 	// where; a run that may be spliced Anywhere needs a list there too: see
 	// stock.SpliceRule.Every. A part's ends are the run's or those of a scarf, see
-	// stock.Run.Pieces, and its Grade is zero.
+	// stock.Run.Pieces, and its Grade is zero. Where Splice.Price is zero a run may be
+	// spliced for no more than a longer offcut.
 	Runs []stock.Run `json:"runs,omitempty"`
 
 	// Rules is what else the shop asks for. The zero value asks for nothing.

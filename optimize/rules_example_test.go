@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
 )
 
 // A wall longer than any stick: on which stud to splice it is decided together with
@@ -200,4 +201,50 @@ func ExampleProblem_grades() {
 	// window stool, shelf from clear []
 	// shelf from knotty [1]
 	// 4000 true
+}
+
+// What a takeoff found goes over as runs, so that the corridor's splice is decided with
+// what else is cut. Every lists places where the studs are not known.
+func ExampleProblem_takeoff() {
+	base := stock.Profile{Name: "base", Thickness: measure.MustParse("9/16 in"), Width: measure.MustParse("5-1/4 in"),
+		Lengths: []measure.Length{12 * measure.Foot, 16 * measure.Foot}}
+	wall := func(name, length string) takeoff.Wall {
+		return takeoff.Wall{Name: name, Length: measure.MustParse(length), Corner: takeoff.Corner{Kind: takeoff.Stop}}
+	}
+	list, err := takeoff.Take([]takeoff.Room{
+		{Name: "corridor", Walls: []takeoff.Wall{wall("north", "28 ft")}, Studs: takeoff.Studs{First: 7 * measure.Inch, Spacing: 16 * measure.Inch}},
+		{Name: "cloakroom", Walls: []takeoff.Wall{wall("east", "5 ft")}},
+	}, takeoff.Scheme{Base: &base}, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
+		Kerf:   measure.MustParse("1/8 in"),
+	}
+	for _, run := range list.Runs {
+		run.Splice = run.Splice.Every(run.Length, measure.Foot)
+		run.Splice.Price = 300 // else a splice might be made for a longer offcut alone
+		p.Runs = append(p.Runs, run)
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, part := range plan.Parts {
+		fmt.Println(part.Label, part.Length)
+	}
+	fmt.Println(plan.Cost, plan.Proven)
+	p.Runs, p.Pieces = nil, list.Of(base.Name)
+	if plan, err = optimize.Solve(context.Background(), p, nil); err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println("spliced before, and paid for:", plan.Cost+300, plan.Proven)
+	// Output:
+	// corridor north base 1/3 9' 11-9/32"
+	// corridor north base 2/3 6' 8-9/16"
+	// corridor north base 3/3 11' 5-9/32"
+	// cloakroom east base 5'
+	// 6324 true
+	// spliced before, and paid for: 7424 true
 }
