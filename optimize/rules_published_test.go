@@ -196,7 +196,7 @@ func TestPublishedSquareSplice(t *testing.T) {
 	for x := 16 * in; x < 191*in; x += 16 * in {
 		scarf.At = append(scarf.At, x)
 	}
-	square := stock.SpliceRule{Anywhere: true, MinPart: 16 * in, Price: 100}.Every(191*in, in/2)
+	square := stock.SpliceRule{Anywhere: true, MinPart: 16 * in, Price: 100}.Every(191*in, in)
 	for _, tt := range []struct {
 		rule    stock.SpliceRule
 		splices int
