@@ -490,6 +490,24 @@ func joined(a, b []state, more state, room int64) []state {
 // leaf returns what one leaf shows a plan in it to cost, and whether its sums
 // stayed in range.
 func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
+	sum, ok := e.sum(l, unit, most)
+	switch {
+	case !ok:
+		return 0, false
+	case sum.sign() <= 0:
+		return 0, true
+	case l.Scale == 0:
+		return math.MaxInt64, true
+	}
+	units := sum.ceilDiv(l.Scale)
+	if units > math.MaxInt64/unit {
+		return math.MaxInt64, true
+	}
+	return units * unit, true
+}
+
+// sum returns the least of a leaf's sum over its box, and whether it stayed in range.
+func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 	p := e.p
 	var sum int128
 	for i, v := range l.Values {
@@ -499,7 +517,7 @@ func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 	for r := range p.Runs {
 		v, ok := e.run(&p.Runs[r], l, unit)
 		if !ok {
-			return 0, false
+			return int128{}, false
 		}
 		sum = sum.add(v)
 	}
@@ -513,7 +531,7 @@ func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 		}
 		v, ok := e.use(cl, lo, hi, l.Scale, unit, most[c])
 		if !ok {
-			return 0, false
+			return int128{}, false
 		}
 		if g >= 0 {
 			charged[g] = charged[g].add(v)
@@ -538,20 +556,7 @@ func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 			}
 		}
 	}
-	if sum.over {
-		return 0, false
-	}
-	switch {
-	case sum.sign() <= 0:
-		return 0, true
-	case l.Scale == 0:
-		return math.MaxInt64, true
-	}
-	units := sum.ceilDiv(l.Scale)
-	if units > math.MaxInt64/unit {
-		return math.MaxInt64, true
-	}
-	return units * unit, true
+	return sum, !sum.over
 }
 
 // use returns the least over lo <= n <= hi of the scaled cost of n sticks less n

@@ -47,8 +47,12 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // solved for. The others are, each with an equal share of the work, from the most promising
 // on; where the context or the limit ends that, the range that the proof shows stays.
 //
-// With rules, and for sticks with rules of their own, the proof tells nothing and all is
-// solved. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
+// With rules, K is reckoned as [Check] does, and a supplier's charge for the stick is left
+// out, so that a break-even may be higher than it need be. The proof tells nothing of a
+// stick with Breaks or, where the problem has no rules, with other rules of its own; nothing
+// of one that with rules is alike another on the list; and nothing of one that has the
+// longest clear stretch where there are runs, since that would allow longer parts. Those are
+// solved for. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
 // candidate or the problem, and the cause of a context that is done on entry.
 func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick, o *Options) ([]Candidate, error) {
 	if _, err := audit(&p, plan, 0); err != nil {
@@ -130,11 +134,20 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	pr := &plan.Proof
 	with := *p
 	with.Sticks = []stock.Stick{*s}
-	if !p.plain() || !with.plain() || len(pr.Leaves) == 0 || pr.Unit < 1 {
+	if len(pr.Leaves) == 0 || pr.Unit < 1 {
+		return nil
+	}
+	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.Unit}
+	if !p.plain() {
+		if !x.withRules(p, pr, s) {
+			return nil
+		}
+		return x
+	}
+	if !with.plain() {
 		return nil
 	}
 	e := gather(p, auditSteps)
-	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.Unit}
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
 		n, _ := e.numerator(l, pr)
@@ -148,13 +161,62 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 			}
 			continue
 		}
-		per := big.NewRat(pr.Unit, l.Scale)
-		sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
-		sum.Add(sum, new(big.Int).SetUint64(n.lo))
-		x.sum = append(x.sum, new(big.Rat).Mul(new(big.Rat).SetInt(sum), per))
-		x.worth = append(x.worth, new(big.Rat).Mul(new(big.Rat).SetInt64(most), per))
+		x.see(l, pr.Unit, n, most)
 	}
 	return x
+}
+
+// see adds what a leaf shows, and the most that the stick holds by its values.
+func (x *entrant) see(l *Leaf, unit int64, n int128, most int64) {
+	per := big.NewRat(unit, l.Scale)
+	sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
+	sum.Add(sum, new(big.Int).SetUint64(n.lo))
+	x.sum = append(x.sum, new(big.Rat).Mul(new(big.Rat).SetInt(sum), per))
+	x.worth = append(x.worth, new(big.Rat).Mul(new(big.Rat).SetInt64(most), per))
+}
+
+// withRules adds what the leaves of a proof with rules say, and reports whether they say
+// anything: the stick is a class after all others, of which the leaves use none.
+func (x *entrant) withRules(p *Problem, pr *Proof, s *stock.Stick) bool {
+	if len(s.Breaks) > 0 {
+		return false
+	}
+	q := *p
+	q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), *s)
+	e := gatherRules(&q, auditSteps)
+	last := len(e.class) - 1
+	if e.of[len(p.Sticks)] != last {
+		return false
+	}
+	if len(p.Runs) > 0 {
+		longest := clearest(s)
+		if !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return clearest(&s) >= longest }) {
+			return false
+		}
+	}
+	for k := range pr.Leaves {
+		l := pr.Leaves[k]
+		if len(l.Lo) != last || len(l.Hi) != last {
+			return false // alike the last on the list
+		}
+		l.Lo, l.Hi = append(slices.Clone(l.Lo), 0), append(slices.Clone(l.Hi), 0)
+		most, ok := e.most(&l, pr.Unit)
+		if !ok {
+			return false
+		}
+		n, ok := e.sum(&l, pr.Unit, most)
+		if !ok {
+			return false
+		}
+		if l.Scale == 0 {
+			if most[last] > 0 {
+				return false // with the stick there may be plans in the box
+			}
+			continue
+		}
+		x.see(&l, pr.Unit, n, most[last])
+	}
+	return true
 }
 
 // breakEven returns the least price that leaves every leaf's sum as it is.
