@@ -19,6 +19,7 @@ const (
 
 var dimensionNames = [...]string{"count", "length", "area", "volume", "weight"}
 
+// String returns "count", "length", "area", "volume" or "weight".
 func (d Dimension) String() string {
 	if int(d) < len(dimensionNames) {
 		return dimensionNames[d]

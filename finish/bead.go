@@ -14,6 +14,7 @@ const (
 
 var beadNames = [...]string{"rectangle", "fillet", "half-round", "round"}
 
+// String returns the shape in words.
 func (s BeadShape) String() string {
 	if int(s) < len(beadNames) {
 		return beadNames[s]
@@ -106,6 +107,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 	return measure.Length(l), nil
 }
 
+// String returns the shape and its measures.
 func (s Section) String() string {
 	switch {
 	case s.Shape >= HalfRound:

@@ -4,15 +4,15 @@ import "math"
 
 // Purchase is what to buy of one product.
 type Purchase struct {
-	Product  string         `json:"product"`
-	Material string         `json:"material"`
-	Need     Amount         `json:"need"`   // of the packages' kind
-	Used     Amount         `json:"used"`   // taken from what is on hand
-	Lines    []PurchaseLine `json:"lines"`  // in the product's order; sizes not bought are left out
-	Bought   Amount         `json:"bought"` // in whole packages
-	Left     Amount         `json:"left"`   // over when the job is done, on hand and bought together
-	Packages int64          `json:"packages"`
-	Cost     int64          `json:"cost"` // in the currency's minor unit
+	Product  string         `json:"product"`  // label of the product
+	Material string         `json:"material"` // what the product is
+	Need     Amount         `json:"need"`     // of the packages' kind
+	Used     Amount         `json:"used"`     // taken from what is on hand
+	Lines    []PurchaseLine `json:"lines"`    // in the product's order; sizes not bought are left out
+	Bought   Amount         `json:"bought"`   // in whole packages
+	Left     Amount         `json:"left"`     // over when the job is done, on hand and bought together
+	Packages int64          `json:"packages"` // packages of all sizes together
+	Cost     int64          `json:"cost"`     // in the currency's minor unit
 
 	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
 	// then with less left over. The problem is NP-hard, so a search that ends has

@@ -10,9 +10,9 @@ import (
 
 // Date is a day of the calendar, wherever the job is. Its text is "2026-07-03".
 type Date struct {
-	Year  int
+	Year  int // 0 to 9999
 	Month time.Month
-	Day   int
+	Day   int // of the month, from 1
 }
 
 // DateOf returns the day of t in t's own location.

@@ -24,6 +24,7 @@ var hazardNames = [...]string{
 	"hot plastic", "noise", "lead paint", "hidden services", "ladders", "general",
 }
 
+// String returns the hazard in words.
 func (h Hazard) String() string {
 	if int(h) < len(hazardNames) {
 		return hazardNames[h]
@@ -41,10 +42,10 @@ func (h *Hazard) UnmarshalText(b []byte) error {
 
 // Caution is one thing to print before the work starts.
 type Caution struct {
-	Topic   Hazard `json:"topic"`
+	Topic   Hazard `json:"topic"`   // what may hurt
 	Trigger string `json:"trigger"` // what in the job calls for it
-	Text    string `json:"text"`
-	Source  string `json:"source"`
+	Text    string `json:"text"`    // what to do about it
+	Source  string `json:"source"`  // publication, or "common practice, no source"
 }
 
 const commonPractice = "common practice, no source"

@@ -36,18 +36,18 @@ type Terms struct {
 
 // Quote is the installed cost of one candidate.
 type Quote struct {
-	Label   string         `json:"label"`
-	Lines   []QuoteLine    `json:"lines"` // sum to Total exactly
-	Cost    int64          `json:"cost"`  // before markup or margin
-	Total   int64          `json:"total"` // the price
-	Net     measure.Length `json:"net"`
+	Label   string         `json:"label"`    // the candidate's
+	Lines   []QuoteLine    `json:"lines"`    // sum to Total exactly
+	Cost    int64          `json:"cost"`     // before markup or margin
+	Total   int64          `json:"total"`    // the price
+	Net     measure.Length `json:"net"`      // the candidate's
 	PerFoot int64          `json:"per_foot"` // Total per net installed foot, rounded half to even
 }
 
 // QuoteLine is one amount of a quote, rounded once, half to even.
 type QuoteLine struct {
-	Label  string `json:"label"`
-	Amount int64  `json:"amount"`
+	Label  string `json:"label"`  // such as "labor" or "tax 6%"
+	Amount int64  `json:"amount"` // in the currency's minor unit
 }
 
 // MarginOf converts a markup on cost into the margin on price that it makes,

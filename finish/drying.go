@@ -23,9 +23,9 @@ func (d Drying) cure() WorkTime { return max(d.Cure, d.Recoat) }
 // TaskDrying is how long what a task puts on takes to dry, where neither the
 // step nor the product says.
 type TaskDrying struct {
-	Task   Task   `json:"task"`
-	Dry    Drying `json:"dry"`
-	Source string `json:"source,omitempty"`
+	Task   Task   `json:"task"`             // what dries
+	Dry    Drying `json:"dry"`              // how long
+	Source string `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 
 // CommonDrying returns drying times to start from, as a fresh slice. All are

@@ -11,6 +11,7 @@ type FieldError struct {
 	Want  string // what would be right
 }
 
+// Error names the field, the value and what would be right.
 func (e *FieldError) Error() string {
 	return fmt.Sprintf("finish: %s is %q, want %s", e.Field, e.Value, e.Want)
 }
@@ -20,6 +21,7 @@ type OverflowError struct {
 	What string // the amount that does not fit
 }
 
+// Error says what does not fit.
 func (e *OverflowError) Error() string {
 	return "finish: " + e.What + " is too large to represent"
 }
@@ -27,11 +29,12 @@ func (e *OverflowError) Error() string {
 // DimensionError reports an amount of the wrong kind: a weight where a volume
 // is needed, say.
 type DimensionError struct {
-	Field string
-	Value Amount
-	Want  Dimension
+	Field string    // path by JSON names
+	Value Amount    // the amount
+	Want  Dimension // the kind that would be right
 }
 
+// Error names the field, the amount and the kind that would be right.
 func (e *DimensionError) Error() string {
 	return fmt.Sprintf("finish: %s is %q, %s, want %s", e.Field, e.Value, withArticle(e.Value.Dimension()), withArticle(e.Want))
 }
@@ -50,6 +53,7 @@ type MissingProductError struct {
 	Product  string // the product the step insists on, if any
 }
 
+// Error names the material or the product that is missing.
 func (e *MissingProductError) Error() string {
 	if e.Product != "" {
 		return fmt.Sprintf("finish: products: none is labeled %q with material %q", e.Product, e.Material)

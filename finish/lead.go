@@ -21,18 +21,18 @@ const AssistedRoomLimit = 2 * measure.SquareFoot
 
 // Removed is painted trim that comes off one room.
 type Removed struct {
-	Label  string         `json:"label,omitempty"`
-	Room   string         `json:"room"`           // rooms are told apart by it; not empty
-	Length measure.Length `json:"length"`         // >= 0
-	Girth  measure.Length `json:"girth"`          // painted width around the part, all painted sides; >= 0
-	Area   measure.Area   `json:"area,omitempty"` // more painted surface besides; >= 0
+	Label  string         `json:"label,omitempty"` // for people
+	Room   string         `json:"room"`            // rooms are told apart by it; not empty
+	Length measure.Length `json:"length"`          // >= 0
+	Girth  measure.Length `json:"girth"`           // painted width around the part, all painted sides; >= 0
+	Area   measure.Area   `json:"area,omitempty"`  // more painted surface besides; >= 0
 }
 
 // RoomLead is the painted surface removed from a room, against the limit.
 type RoomLead struct {
-	Room    string       `json:"room"`
-	Removed measure.Area `json:"removed"`
-	Over    bool         `json:"over"` // more than LeadRoomLimit
+	Room    string       `json:"room"`    // its name
+	Removed measure.Area `json:"removed"` // painted surface taken off in it
+	Over    bool         `json:"over"`    // more than LeadRoomLimit
 
 	OverAssisted bool `json:"over_assisted"` // more than AssistedRoomLimit
 }

@@ -4,10 +4,10 @@ import "example.com/longpoint/measure"
 
 // Notch is a notched trowel and what a 50 lb bag of thinset covers with it.
 type Notch struct {
-	Name   string `json:"name"`
-	Low    Yield  `json:"low"`  // the cautious end; use it for a base that is back-buttered
-	High   Yield  `json:"high"` // the hopeful end
-	Source string `json:"source"`
+	Name   string `json:"name"`   // of the trowel's notch, as it is sold
+	Low    Yield  `json:"low"`    // the cautious end; use it for a base that is back-buttered
+	High   Yield  `json:"high"`   // the hopeful end
+	Source string `json:"source"` // publication
 }
 
 // Notches returns the usual trowels, as a fresh slice. The figures are the

@@ -4,10 +4,10 @@ import "example.com/longpoint/measure"
 
 // Nail is one size of a published chart.
 type Nail struct {
-	Penny    int            `json:"penny"`
-	Length   measure.Length `json:"length"`
+	Penny    int            `json:"penny"`     // size as it is sold, such as 6 for 6d
+	Length   measure.Length `json:"length"`    // point to head
 	PerPound int64          `json:"per_pound"` // how many weigh a pound, about
-	Source   string         `json:"source"`
+	Source   string         `json:"source"`    // publication
 }
 
 const (

@@ -17,6 +17,7 @@ const (
 
 var conventionNames = [...]string{"of need", "of purchase"}
 
+// String returns the convention in words.
 func (c Convention) String() string {
 	if int(c) < len(conventionNames) {
 		return conventionNames[c]

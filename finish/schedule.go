@@ -31,9 +31,9 @@ const (
 
 // Slot is one coat, or the whole of a step that has no coats.
 type Slot struct {
-	Job   string    `json:"job"`
-	Step  string    `json:"step"`
-	Task  Task      `json:"task"`
+	Job   string    `json:"job"`   // label of the job
+	Step  string    `json:"step"`  // label of the step
+	Task  Task      `json:"task"`  // what is done
 	Coat  int64     `json:"coat"`  // from 1
 	Crew  int64     `json:"crew"`  // from 1
 	Start time.Time `json:"start"` // within working hours

@@ -33,6 +33,7 @@ var taskNames = [...]string{
 // coats reports whether a task lays several coats, each of which dries.
 func (t Task) coats() bool { return t == Prime || t == Paint || t == Seal }
 
+// String returns the task in words.
 func (t Task) String() string {
 	if int(t) < len(taskNames) {
 		return taskNames[t]
@@ -77,8 +78,8 @@ type Step struct {
 
 // System is an ordered list of finishing steps.
 type System struct {
-	Label string `json:"label"`
-	Steps []Step `json:"steps"`
+	Label string `json:"label"` // what a person calls it
+	Steps []Step `json:"steps"` // in the order of work
 }
 
 // PaintedTrim returns a system for site-painted trim: nail, fill, sand, caulk,
@@ -114,7 +115,7 @@ func TileBase() System {
 
 // Job is what a system is applied to: the totals of one profile or one course.
 type Job struct {
-	Label     string         `json:"label"`
+	Label     string         `json:"label"`               // not empty, told apart
 	Length    measure.Length `json:"length"`              // net installed; >= 0
 	Height    measure.Length `json:"height,omitempty"`    // of the trim or base; >= 0
 	Face      measure.Length `json:"face,omitempty"`      // developed face; 0 = Height
@@ -130,15 +131,15 @@ type Job struct {
 
 // Work is a system applied to a job.
 type Work struct {
-	System System `json:"system"`
-	Job    Job    `json:"job"`
+	System System `json:"system"` // what is done
+	Job    Job    `json:"job"`    // on what
 }
 
 // StepResult is what one step of one job takes.
 type StepResult struct {
-	Job   string   `json:"job"`
-	Step  string   `json:"step"`
-	Task  Task     `json:"task"`
+	Job   string   `json:"job"`          // label of the job
+	Step  string   `json:"step"`         // label of the step
+	Task  Task     `json:"task"`         // what is done
 	Need  Need     `json:"need"`         // empty Material for labor only
 	Labor WorkTime `json:"labor"`        // of all coats
 	Coats int64    `json:"coats"`        // that dry one after another; 1 where a task has no coats
@@ -153,8 +154,8 @@ type List struct {
 	Steps     []StepResult `json:"steps"`     // in the order of work
 	Purchases []Purchase   `json:"purchases"` // by material, in order of first use
 	Cost      int64        `json:"cost"`      // of the purchases
-	Labor     WorkTime     `json:"labor"`
-	Cautions  []Caution    `json:"cautions"`
+	Labor     WorkTime     `json:"labor"`     // of all steps
+	Cautions  []Caution    `json:"cautions"`  // of all tasks and products, each once
 }
 
 // Shelf is what a project can draw on.

@@ -33,10 +33,10 @@ func (t *WorkTime) UnmarshalText(b []byte) error {
 
 // LaborRate is how fast a task goes.
 type LaborRate struct {
-	Task    Task     `json:"task"`
-	PerHour Amount   `json:"per_hour"`        // length, area or count done in an hour; zero = no time in proportion
-	Joint   WorkTime `json:"joint,omitempty"` // more for each joint and corner; >= 0
-	Source  string   `json:"source,omitempty"`
+	Task    Task     `json:"task"`             // what is done
+	PerHour Amount   `json:"per_hour"`         // length, area or count done in an hour; zero = no time in proportion
+	Joint   WorkTime `json:"joint,omitempty"`  // more for each joint and corner; >= 0
+	Source  string   `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 
 func (r LaborRate) check() error {

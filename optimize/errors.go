@@ -23,6 +23,7 @@ type ProblemError struct {
 	Want  string // what would be right
 }
 
+// Error names the field, its value and what would be right.
 func (e *ProblemError) Error() string {
 	return fmt.Sprintf("optimize: %s is %s, want %s", e.Field, e.Value, e.Want)
 }
@@ -54,7 +55,7 @@ func (r Infeasibility) String() string { return infeasibilityNames.text(uint8(r)
 // InfeasibleError reports a problem that makes sense but has no plan. It
 // unwraps to [ErrInfeasible].
 type InfeasibleError struct {
-	Reason Infeasibility
+	Reason Infeasibility // why there is no plan
 
 	// Piece is the index in Problem.Pieces of the piece that is too long. For
 	// SupplyTooShort and SupplyTooFew it is a piece such that those of its
@@ -78,6 +79,7 @@ type InfeasibleError struct {
 	NeedCount, HaveCount int64
 }
 
+// Error says which piece or stick makes it impossible.
 func (e *InfeasibleError) Error() string {
 	piece := fmt.Sprintf("Pieces[%d]", e.Piece)
 	if e.Label != "" {
@@ -109,6 +111,7 @@ type LimitError struct {
 	Cause error // the context's cause, or nil
 }
 
+// Error says how far the search came and what ended it.
 func (e *LimitError) Error() string {
 	s := fmt.Sprintf("%v after %d steps: %v", ErrLimit, e.Work, e.Stop)
 	if e.Cause != nil {
@@ -132,6 +135,7 @@ type CheckError struct {
 	Want  string // what is right
 }
 
+// Error names the claim, what it says and what is right.
 func (e *CheckError) Error() string {
 	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", e.Claim, e.Got, e.Want)
 }
@@ -143,6 +147,7 @@ type InternalError struct {
 	Err error // what the plan got wrong
 }
 
+// Error says what went wrong inside.
 func (e *InternalError) Error() string { return "optimize: internal error: " + e.Err.Error() }
 
 // Unwrap returns what the plan got wrong.

@@ -90,6 +90,7 @@ type ProgressError struct {
 	Want  string // what would be right
 }
 
+// Error names the field, its value and what would be right.
 func (e *ProgressError) Error() string {
 	return fmt.Sprintf("optimize: progress: %s is %s, want %s", e.Field, e.Value, e.Want)
 }

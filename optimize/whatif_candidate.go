@@ -15,7 +15,7 @@ import (
 
 // Candidate is a stick that could be added to the supplier's list.
 type Candidate struct {
-	Stick stock.Stick
+	Stick stock.Stick // as it was given
 
 	// BreakEven is a price from which on the stick cannot lower what the leaves of the
 	// plan's proof show; -1 where they do not tell. At that price or above it saves less than

@@ -15,15 +15,15 @@ import (
 // Change is what a plan does to the rack: the offcuts that it uses up and those that it
 // leaves. Its ID names it for ever, such as "classroom base, 3 May".
 type Change struct {
-	ID     string   `json:"id"`
-	Uses   []Offcut `json:"uses,omitempty"`
-	Leaves []Offcut `json:"leaves,omitempty"`
+	ID     string   `json:"id"`               // not empty, told apart from all others
+	Uses   []Offcut `json:"uses,omitempty"`   // what is taken off the rack
+	Leaves []Offcut `json:"leaves,omitempty"` // what is put there
 }
 
 // Done records a change that was applied: its ID and a fingerprint of what it did.
 type Done struct {
-	ID  string `json:"id"`
-	Sum string `json:"sum"`
+	ID  string `json:"id"`  // the change's
+	Sum string `json:"sum"` // of its offcuts; only Apply makes one
 }
 
 // Apply returns the rack after the change, with the change among Done; r is not
@@ -183,7 +183,7 @@ func (e *ShortageError) Error() string {
 
 // RepeatError reports a change whose ID another change had before.
 type RepeatError struct {
-	ID string
+	ID string // given to two changes
 }
 
 // Error names the ID.

@@ -48,8 +48,8 @@ func (c Class) Mineral() bool { return c == Stone || c == Tile }
 // Material is what a profile is made of, as far as that changes how it is cut,
 // fitted and bought. The zero value is a wood of which nothing is known.
 type Material struct {
-	Name  string `json:"name"`
-	Class Class  `json:"class,omitzero"`
+	Name  string `json:"name"`           // not empty, told apart
+	Class Class  `json:"class,omitzero"` // the family, whose rules of the trade apply
 
 	// Thermal is how much a length grows for each kelvin (1.8 °F), in parts per
 	// billion: 54,000 for 54e-6/K, which is 30e-6/°F. Zero means that it is not

@@ -85,9 +85,9 @@ func (i *Inside) UnmarshalText(text []byte) error {
 // Profile is the section of a molding (or of a strip of stone or tile) and the
 // lengths it is sold in.
 type Profile struct {
-	Name     string `json:"name"`
-	Material string `json:"material,omitempty"`
-	Use      Use    `json:"use,omitzero"`
+	Name     string `json:"name"`               // not empty, told apart
+	Material string `json:"material,omitempty"` // name of a Material; may be empty
+	Use      Use    `json:"use,omitzero"`       // what it is made for
 
 	// Thickness is how far the trim stands off the wall (base, casing), Width
 	// its height on the wall (base) or its face (casing, crown on the flat).

@@ -6,11 +6,11 @@ import "example.com/longpoint/measure"
 // corner, or from a corner to the casing of a door. It is cut as one piece, or as
 // several that are spliced.
 type Run struct {
-	Label   string `json:"label"`
-	Profile string `json:"profile,omitempty"`
-	Use     Use    `json:"use,omitzero"`
-	Room    string `json:"room,omitempty"`
-	Wall    string `json:"wall,omitempty"`
+	Label   string `json:"label"`             // what a person calls it
+	Profile string `json:"profile,omitempty"` // name of its Profile
+	Use     Use    `json:"use,omitzero"`      // what it is
+	Room    string `json:"room,omitempty"`    // where it is
+	Wall    string `json:"wall,omitempty"`    // on which wall of the room
 
 	// Start is where the run begins, from the left end of the wall; Net is the
 	// length it covers along the wall, which is what is paid for and finished.

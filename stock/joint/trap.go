@@ -27,7 +27,7 @@ func (k TrapKind) String() string {
 
 // Trap is a setting that somebody has probably entered by mistake.
 type Trap struct {
-	Kind           TrapKind
+	Kind           TrapKind       // which mistake
 	Entered, Meant measure.Angle  // the angle as it was entered, and as it was probably meant
 	Wrong, Right   Setting        // what follows from either
 	Gap            measure.Length // that the wrong setting leaves in the joint

@@ -30,7 +30,7 @@ func (k CornerKind) String() string {
 // Its text, in JSON too, is the kind, the angle, or both: "outside", "135", "outside
 // 92.5°"; a lone angle is an inside corner.
 type Corner struct {
-	Kind CornerKind
+	Kind CornerKind // what meets there
 
 	// Angle is between the two walls, more than 0° and at most 180°, for inside
 	// and outside corners alike; zero means 90°. At 180° the wall only has

@@ -92,11 +92,11 @@ func (k *FindingKind) UnmarshalText(text []byte) error {
 // Finding is something that a measurement or a choice says about itself: possible,
 // but worth a look. It is not an error.
 type Finding struct {
-	Kind     FindingKind `json:"kind"`
-	Severity Severity    `json:"severity"`
-	Room     string      `json:"room,omitempty"`
-	Wall     string      `json:"wall,omitempty"`
-	Reason   string      `json:"reason"` // one sentence for a person
+	Kind     FindingKind `json:"kind"`           // what was found
+	Severity Severity    `json:"severity"`       // how much it matters
+	Room     string      `json:"room,omitempty"` // where; may be empty
+	Wall     string      `json:"wall,omitempty"` // where; may be empty
+	Reason   string      `json:"reason"`         // one sentence for a person
 
 	Length measure.Length `json:"length,omitzero"` // see FindingKind
 	Angle  measure.Angle  `json:"angle,omitzero"`

@@ -5,9 +5,9 @@ import "example.com/longpoint/measure"
 // Fixture is what else stops the trim on a wall: a cabinet, a tub, a hearth, a
 // built-in, a radiator.
 type Fixture struct {
-	Name  string         `json:"name"`
-	At    measure.Length `json:"at"` // left edge, from the left end of the wall
-	Width measure.Length `json:"width"`
+	Name  string         `json:"name"`  // not empty
+	At    measure.Length `json:"at"`    // left edge, from the left end of the wall
+	Width measure.Length `json:"width"` // along the wall, more than zero
 
 	// Bottom and Height say which trim it stops: what runs between the two.
 	// Height is the top above the floor; zero stops all but crown.

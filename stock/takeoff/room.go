@@ -8,7 +8,7 @@ import (
 // Room is a chain of walls. It is closed, as most rooms are, where every wall
 // ends in an inside or outside corner.
 type Room struct {
-	Name  string `json:"name"`
+	Name  string `json:"name"`  // not empty, told apart
 	Walls []Wall `json:"walls"` // in order, clockwise in plan
 
 	// Height is floor to ceiling; zero where it was not measured.
@@ -51,9 +51,9 @@ type Wall struct {
 	// (its Corner is open, stop or scribe). The zero value means the same as that.
 	Start Corner `json:"start,omitzero"`
 
-	Openings []Opening `json:"openings,omitempty"`
-	Fixtures []Fixture `json:"fixtures,omitempty"`
-	Studs    Studs     `json:"studs,omitzero"`
+	Openings []Opening `json:"openings,omitempty"` // doors, windows and passages
+	Fixtures []Fixture `json:"fixtures,omitempty"` // what stands against it
+	Studs    Studs     `json:"studs,omitzero"`     // where they are; those of the Room where it says nothing
 
 	// Avoid lists where a splice should not be: at an outlet, where the eye falls.
 	Avoid []Avoid `json:"avoid,omitempty"`

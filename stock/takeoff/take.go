@@ -8,10 +8,10 @@ import (
 // List is what a takeoff finds: every run of trim, the pieces that make it up,
 // and the joints that somebody has to fit.
 type List struct {
-	Runs     []stock.Run   `json:"runs,omitempty"`
-	Pieces   []stock.Piece `json:"pieces,omitempty"`
-	Joints   Joints        `json:"joints,omitzero"`
-	Findings []Finding     `json:"findings,omitempty"`
+	Runs     []stock.Run   `json:"runs,omitempty"`     // as they were measured, spliced where needed
+	Pieces   []stock.Piece `json:"pieces,omitempty"`   // what they are cut into
+	Joints   Joints        `json:"joints,omitzero"`    // to be fitted
+	Findings []Finding     `json:"findings,omitempty"` // what the measurements say of themselves
 }
 
 // Joints counts joints, not ends: an outside corner is one.
