@@ -32,8 +32,7 @@ func (e *evidence) covered(leaves []Leaf) coverage {
 }
 
 func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf) coverage {
-	e.steps -= int64(len(boxes)*len(lo) + 1)
-	if e.steps < 0 {
+	if !e.steps.spend(int64(len(boxes)*len(lo) + 1)) {
 		return coverUnknown
 	}
 	var meet []*Leaf
@@ -76,7 +75,7 @@ func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64) 
 		}
 		slices.Sort(starts)
 		slices.Sort(ends)
-		e.steps -= int64(4 * len(boxes))
+		e.steps.spend(int64(4 * len(boxes)))
 		try := func(x int64) {
 			if x < lo[c] || x >= hi[c] {
 				return

@@ -52,7 +52,7 @@ type state struct{ size, value int64 }
 // next lot's rate: E. Horowitz and S. Sahni, Computing partitions with
 // applications to the knapsack problem, Journal of the ACM 21 (1974) 277-292,
 // with the bound added (from memory).
-func fill(bag []lot, room, from int64, loose bool, steps *int64) (int64, bool) {
+func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) {
 	bag = slices.DeleteFunc(slices.Clone(bag), func(l lot) bool { return l.size > room })
 	if len(bag) == 0 {
 		return from, true
@@ -71,8 +71,7 @@ func fill(bag []lot, room, from int64, loose bool, steps *int64) (int64, bool) {
 		for k := int64(1); left > 0; k *= 2 {
 			k = min(k, left)
 			left -= k
-			*steps -= int64(2 * len(list))
-			if *steps < 0 || len(list) > maxStates {
+			if !steps.spend(int64(2*len(list))) || len(list) > maxStates {
 				return max(best, promise(list, l, room)), false
 			}
 			// What may still come is worth no more for its size than this.

@@ -11,11 +11,11 @@ type evidence struct {
 	class []stickClass // in order of first appearance
 	size  []int64      // per piece, a kerf added
 	count []int64      // per piece
-	steps int64        // left to spend
-	best  []int64      // per class: K or an upper bound, for the values in shared
-	exact []bool       // per class: whether best is K
-	from  []int64      // per class: the value below which best need not be exact
-	value []int64      // the values that best belongs to
+	steps *effort
+	best  []int64 // per class: K or an upper bound, for the values in shared
+	exact []bool  // per class: whether best is K
+	from  []int64 // per class: the value below which best need not be exact
+	value []int64 // the values that best belongs to
 }
 
 type stickClass struct {
@@ -24,7 +24,7 @@ type stickClass struct {
 	limit int64
 }
 
-func gather(p *Problem, steps int64) *evidence {
+func gather(p *Problem, steps *effort) *evidence {
 	e := &evidence{steps: steps}
 	pieces := int64(0)
 	for i := range p.Pieces {
@@ -62,7 +62,8 @@ func checkProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	if pr.Kind == ProofNone {
 		return Audited{Bound: plan.Bound}, nil
 	}
-	e := gather(p, steps)
+	left := patient(steps)
+	e := gather(p, &left)
 	for c := range e.class {
 		if pr.Unit < 1 || e.class[c].cost%pr.Unit != 0 {
 			return Audited{}, wrong("Proof.Unit", pr.Unit, "a divisor of every stick's cost")
@@ -246,7 +247,7 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
 				bag = e.bag(l.Values)
 			}
 			e.from[c] = from
-			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.Kind == ProofMaterial, &e.steps)
+			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.Kind == ProofMaterial, e.steps)
 		}
 		if !e.exact[c] {
 			exact = false

@@ -28,7 +28,7 @@ type ruleEvidence struct {
 	longest measure.Length
 	bag     []lot // sizes and counts of what can be cut; values come with a leaf
 	from    []source
-	steps   int64
+	steps   *effort
 }
 
 // source is what a lot of the bag stands for.
@@ -38,7 +38,7 @@ type source struct {
 	grade  int
 }
 
-func gatherRules(p *Problem, steps int64) *ruleEvidence {
+func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	e := &ruleEvidence{p: p, steps: steps}
 	_, price := costing(p)
 	useful := int64(p.Rules.Spare)
@@ -245,7 +245,8 @@ func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	if pr.Unit < 1 {
 		return Audited{}, wrong("Proof.Unit", pr.Unit, "1 or more")
 	}
-	e := gatherRules(p, steps)
+	left := patient(steps)
+	e := gatherRules(p, &left)
 	for k := range pr.Leaves {
 		if err := e.checkLeaf(k, &pr.Leaves[k]); err != nil {
 			return Audited{}, err
@@ -334,9 +335,7 @@ func (e *ruleEvidence) covered(leaves []Leaf) coverage {
 			boxes[k].Lo, boxes[k].Hi = append(boxes[k].Lo, lo), append(boxes[k].Hi, hi)
 		}
 	}
-	r := ev.covered(boxes)
-	e.steps = ev.steps
-	return r
+	return ev.covered(boxes)
 }
 
 // shown returns the least that the leaves show a plan to cost, and whether nothing
@@ -407,9 +406,9 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 			slices.SortFunc(bag, func(a, b lot) int {
 				return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
 			})
-			v, ok := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, &e.steps)
+			v, ok := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, e.steps)
 			if m := e.p.Rules.MostPieces; m > 0 && ok && m <= maxCounted {
-				if u, sure := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, &e.steps); sure {
+				if u, sure := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, e.steps); sure {
 					v = u
 				}
 			}
@@ -435,7 +434,7 @@ const maxCounted = 64
 
 // fillFew is fill for at most so many lots' items: undominated sets by their
 // number. It reports false where that takes too many steps.
-func fillFew(bag []lot, room int64, most int, steps *int64) (int64, bool) {
+func fillFew(bag []lot, room int64, most int, steps *effort) (int64, bool) {
 	lists := make([][]state, most+1)
 	lists[0] = []state{{}}
 	for _, l := range bag {
@@ -445,7 +444,7 @@ func fillFew(bag []lot, room int64, most int, steps *int64) (int64, bool) {
 				if len(lists[k-1]) == 0 {
 					continue
 				}
-				if *steps -= int64(len(lists[k-1]) + len(lists[k])); *steps < 0 || len(lists[k]) > maxStates {
+				if !steps.spend(int64(len(lists[k-1])+len(lists[k]))) || len(lists[k]) > maxStates {
 					return 0, false
 				}
 				lists[k] = joined(lists[k], lists[k-1], state{l.size, l.value}, room)
@@ -579,10 +578,9 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 		}
 		return a, true
 	}
-	if hi-lo > 1<<14 || hi-lo > e.steps {
+	if hi-lo > 1<<14 || !e.steps.spend(4*(hi-lo+1)) {
 		return int128{}, false
 	}
-	e.steps -= 4 * (hi - lo + 1)
 	var best int128
 	found := false
 	for n := lo; n <= hi; n++ {
@@ -604,7 +602,7 @@ func (e *ruleEvidence) run(run *stock.Run, l *Leaf, unit int64) (int128, bool) {
 	if m := run.Splice.Most; m > 0 && m < len(run.Splice.At) {
 		layers = m + 2 // by the number of parts
 	}
-	if e.steps -= int64(n * n * layers); e.steps < 0 {
+	if !e.steps.spend(int64(n * n * layers)) {
 		return int128{}, false
 	}
 	splice := mul(run.Splice.Price/unit, l.Scale)

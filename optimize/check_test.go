@@ -599,3 +599,23 @@ func TestSelfCheck(t *testing.T) {
 		}
 	}
 }
+
+// What is still spent on a proof once the context has ended is bounded, whatever is left.
+func TestChecksInAHurry(t *testing.T) {
+	const all = 10 * optimize.LastSteps
+	for _, tt := range []struct {
+		name  string
+		steps int64
+		looks int
+		want  int64
+	}{
+		{"ended before", all, 1, optimize.LastSteps},
+		{"ended at the third look", all, 3, 2*optimize.AskEvery + optimize.LastSteps},
+		{"with less left", optimize.LastSteps / 2, 1, optimize.LastSteps / 2},
+		{"never", all, all, all},
+	} {
+		if got := optimize.Spent(tt.steps, tt.looks); got < tt.want-1 || got > tt.want+1 {
+			t.Errorf("%s: %d steps, want %d", tt.name, got, tt.want)
+		}
+	}
+}

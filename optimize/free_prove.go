@@ -2,14 +2,16 @@ package optimize
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 )
 
 // prove sets the plan's bound and proof from the engine's leaves.
-func (f *free) prove(plan *Plan, r *bp.Result) {
+func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 	p := f.problem
 	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
 	plan.Proven = plan.Bound == plan.Cost
@@ -20,10 +22,11 @@ func (f *free) prove(plan *Plan, r *bp.Result) {
 		return
 	}
 	pr.Kind = ProofSearch
-	if leaves, ok := f.leaves(r.Leaves); ok {
+	steps := hurried(selfCheckSteps, func() bool { return meter.Ended(ctx) != nil })
+	e := gatherRules(p, &steps)
+	if leaves, ok := f.leaves(r.Leaves, e.of); ok {
 		// What they show is worked out as Check does it, which may be less than what
 		// the engine knows.
-		e := gatherRules(p, selfCheckSteps)
 		for k := range leaves {
 			for c := range e.class {
 				leaves[k].Hi[c] = min(leaves[k].Hi[c], e.class[c].limit)
@@ -51,14 +54,13 @@ func (f *free) prove(plan *Plan, r *bp.Result) {
 // maxLeaves bounds the proof that a plan carries.
 const maxLeaves = 2000
 
-// leaves translates the engine's leaves into the problem's classes and pieces;
-// false where they cannot be stated that way.
-func (f *free) leaves(in []bp.Leaf) ([]Leaf, bool) {
+// leaves translates the engine's leaves into the problem's classes, of which each stick
+// belongs to one, and pieces; false where they cannot be stated that way.
+func (f *free) leaves(in []bp.Leaf, of []int) ([]Leaf, bool) {
 	p := f.problem
 	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {
 		return nil, false
 	}
-	of := gatherRules(p, 0).of
 	classes := 0
 	for _, c := range of {
 		classes = max(classes, c+1)

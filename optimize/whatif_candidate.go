@@ -147,14 +147,15 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	if !with.plain() {
 		return nil
 	}
-	e := gather(p, auditSteps)
+	left := patient(auditSteps)
+	e := gather(p, &left)
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
 		n, _ := e.numerator(l, pr)
 		if n.over {
 			return nil
 		}
-		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, &e.steps)
+		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, e.steps)
 		if l.Scale == 0 {
 			if most > 0 {
 				return nil // with the stick there may be plans in the box
@@ -183,7 +184,8 @@ func (x *entrant) withRules(p *Problem, pr *Proof, s *stock.Stick) bool {
 	}
 	q := *p
 	q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), *s)
-	e := gatherRules(&q, auditSteps)
+	left := patient(auditSteps)
+	e := gatherRules(&q, &left)
 	last := len(e.class) - 1
 	if e.of[len(p.Sticks)] != last {
 		return false

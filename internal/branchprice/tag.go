@@ -178,24 +178,49 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 		}
 		return g, true
 	}
-	m.move = make([][][]int16, len(p.Items))
+	// What an item does to a tag depends on little; there are few such moves.
+	type move struct {
+		pieces      int64
+		long        bool
+		left, right int
+	}
+	var moves []move
+	var after [][]int16 // per move
+	of := make([][]int, len(p.Items))
 	for i := range p.Items {
-		m.move[i] = make([][]int16, len(p.Items[i].Ways))
+		it := &p.Items[i]
+		for _, way := range it.Ways {
+			at := -1
+			if !it.Alone && (k.Bars == nil || !k.Bars[i]) {
+				v := move{it.Pieces, it.Long || whole[i], way.Left, way.Right}
+				if at = slices.Index(moves, v); at < 0 {
+					at = len(moves)
+					moves, after = append(moves, v), append(after, nil)
+				}
+			}
+			of[i] = append(of[i], at)
+		}
 	}
 	for t := 0; t < len(m.tags); t++ {
 		if len(m.tags) > maxTags {
 			return false
 		}
-		for i := range p.Items {
-			it := &p.Items[i]
-			for w, way := range it.Ways {
-				to := int16(-1)
-				if !it.Alone && (k.Bars == nil || !k.Bars[i]) {
-					if g, ok := step(m.tags[t], it.Pieces, it.Long || whole[i], way.Left, way.Right); ok {
-						to = add(g)
-					}
-				}
-				m.move[i][w] = append(m.move[i][w], to)
+		for n, v := range moves {
+			to := int16(-1)
+			if g, ok := step(m.tags[t], v.pieces, v.long, v.left, v.right); ok {
+				to = add(g)
+			}
+			after[n] = append(after[n], to)
+		}
+	}
+	never := slices.Repeat([]int16{-1}, len(m.tags))
+	m.move = make([][][]int16, len(p.Items))
+	for i := range p.Items {
+		for _, n := range of[i] {
+			if n < 0 {
+				m.move[i] = append(m.move[i], never)
+			} else {
+				m.move[i] = append(m.move[i], after[n])
 			}
 		}
 	}

@@ -231,6 +231,9 @@ func (r *run) solve(seed []pick) {
 	}
 }
 
+// seedSteps is what a column of seed counts, so that the clock is looked at now and then.
+const seedSteps = 30
+
 // seed gives the master the columns of the best plan, and for each item a filling
 // with it alone.
 func (r *run) seed() {
@@ -246,6 +249,9 @@ func (r *run) seed() {
 				if _, ok := p.Fill(&f); ok {
 					break
 				}
+			}
+			if !r.mt.Spend(seedSteps) {
+				return // what is missing is no loss to who has no time for prices
 			}
 			x, ok := p.Fill(&f)
 			if !ok {
