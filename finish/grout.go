@@ -2,10 +2,10 @@ package finish
 
 import "example.com/longpoint/measure"
 
-// GroutDensity is the dry weight that fills a volume of joint, 1.6 kg per liter
+// groutDensity is the dry weight that fills a volume of joint, 1.6 kg per liter
 // (about 100 lb per cubic foot). No association's formula was seen; three
 // published yields agree with this figure.
-func GroutDensity() Yield {
+func groutDensity() Yield {
 	return Yield{Covers: OfVolume(measure.Liter), Of: OfWeight(1600 * Gram)}
 }
 
@@ -14,7 +14,7 @@ type Grout struct {
 	Material string       `json:"material,omitempty"` // "" = "grout"
 	Area     measure.Area `json:"area"`               // of the field; >= 0
 	Tile     Tile         `json:"tile,omitzero"`
-	Density  Yield        `json:"density,omitzero"` // volume per weight; zero = GroutDensity
+	Density  Yield        `json:"density,omitzero"` // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
 	Waste    Waste        `json:"waste,omitzero"`
 }
 
@@ -79,7 +79,7 @@ type GroutCourse struct {
 	Tile     Tile           `json:"tile,omitzero"`      // its Width is the height of the base
 	Ends     int64          `json:"ends,omitempty"`     // upright joints besides those between tiles, such as at run ends
 	Bottom   bool           `json:"bottom,omitempty"`   // the line along the floor is grouted too
-	Density  Yield          `json:"density,omitzero"`   // volume per weight; zero = GroutDensity
+	Density  Yield          `json:"density,omitzero"`   // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
@@ -130,7 +130,7 @@ func (g GroutCourse) Need() (Need, error) {
 
 func groutNeed(material string, v measure.Volume, density Yield, w Waste, why string) (Need, error) {
 	if density.IsZero() {
-		density = GroutDensity()
+		density = groutDensity()
 	}
 	if err := density.must("density", ByVolume, ByWeight); err != nil {
 		return Need{}, err
