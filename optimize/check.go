@@ -27,11 +27,11 @@ func Check(p Problem, plan *Plan) error {
 type Audited struct {
 	// Bound is the lower bound on every plan's cost that was shown, in units
 	// of Plan.Cost; never more than Plan.Bound.
-	Bound int64
+	Bound int64 `json:"bound"`
 
 	// Open says in words what rests on the solver's word. It is empty where
 	// Bound is Plan.Bound.
-	Open []string
+	Open []string `json:"open,omitempty"`
 }
 
 // Audit does what [Check] does and says how much of the bound it could show

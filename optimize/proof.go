@@ -11,9 +11,9 @@ import "example.com/longpoint/measure"
 // more often than there are pieces. A leaf is a box in the space of how often
 // each class is used, and the leaves' boxes together hold every plan.
 //
-// In a problem with rules, sticks form a class where everything but Label, Nominal
-// and Limit is the same; a stick with Bundle, Minimum, Breaks or Defects is a class
-// of its own. The use of a class is the number of its sticks that are cut or kept
+// In a problem with rules, sticks form a class where everything but Label, Nominal,
+// Profile, Material and Limit is the same; a stick with Bundle or Minimum of more than
+// one, Breaks or Defects is a class of its own. The use of a class is the number of its sticks that are cut or kept
 // as spares. In the sum of a leaf (see [Leaf]) each run adds the cheapest of its
 // ways, parts by their values and splices by their price; the spares add theirs;
 // and the cost of n sticks of a class is what they cost with all that Bundle,

@@ -56,8 +56,8 @@ type Rules struct {
 	// Goals is the ladder of what to strive for: the first goal counts, the second
 	// decides among the plans that are best by the first, and so on. Empty means
 	// LeastCost, then FewestSticks, then LongestOffcut. The first is always LeastCost.
-	// Each later goal is given a few times the work that the first took: Plan.Levels
-	// says what is proven.
+	// Each later goal is given a few times the work that the first took, those of an empty
+	// list a share of it: Plan.Levels says what is proven.
 	Goals []Goal `json:"goals,omitempty"`
 }
 

@@ -12,8 +12,8 @@ type Difference struct {
 	// cost and bound of the two where not.
 	Range
 
-	Problem Problem // the changed problem
-	After   *Plan   // its plan
+	Problem Problem `json:"problem"` // the changed problem
+	After   *Plan   `json:"after"`   // its plan
 }
 
 // WhatIf solves the problem with the changes, made one after the other, and

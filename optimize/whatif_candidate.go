@@ -15,24 +15,27 @@ import (
 
 // Candidate is a stick that could be added to the supplier's list.
 type Candidate struct {
-	Stick stock.Stick // as it was given
+	Stick stock.Stick `json:"stick"` // as it was given
 
 	// BreakEven is a price from which on the stick cannot lower what the leaves of the
 	// plan's proof show; -1 where they do not tell. At that price or above it saves less than
 	// Proof.Unit, and nothing if the price is a multiple of Proof.Unit, where the plan is
 	// proven by leaves. Below it, it may save something or not.
-	BreakEven int64
+	BreakEven int64 `json:"break_even"`
 
 	// Saves holds what adding the stick lowers the least cost by.
-	Saves Range
+	Saves Range `json:"saves"`
 
 	// Plan is one with the stick added at the end of the list; nil where the proof
 	// alone shows that nothing is saved, or where the search ended before.
-	Plan *Plan
+	Plan *Plan `json:"plan,omitempty"`
 }
 
 // Range holds a number that is at least Low and at most High.
-type Range struct{ Low, High int64 }
+type Range struct {
+	Low  int64 `json:"low"`
+	High int64 `json:"high"`
+}
 
 // Exact reports whether the number is known to the cent: Low and High are the same.
 func (r Range) Exact() bool { return r.Low == r.High }

@@ -15,13 +15,14 @@ type Threshold struct {
 	// it is known not to. The threshold is Price exactly where Above is one more, as it is
 	// where every search that counts was proven; else it is Price or more and less than
 	// Above.
-	Price, Above int64
+	Price int64 `json:"price"`
+	Above int64 `json:"above"`
 
 	// Needed says that there is no plan without the stick: it is bought whatever it
 	// costs, and Price is the greatest that was asked for.
-	Needed bool
+	Needed bool `json:"needed,omitempty"`
 
-	Plan *Plan // the plan at Price, nil where Price is -1
+	Plan *Plan `json:"plan,omitempty"` // the plan at Price, nil where Price is -1
 }
 
 // Exact reports whether the threshold is known to the cent.

@@ -3,8 +3,9 @@ package optimize
 // PieceValue is what a piece is worth by a plan's proof: Num/Den, in lowest terms, in the
 // unit of the plan's cost, such as cents.
 type PieceValue struct {
-	Piece    int // index in Problem.Pieces
-	Num, Den int64
+	Piece int   `json:"piece"` // index in Problem.Pieces
+	Num   int64 `json:"num"`
+	Den   int64 `json:"den"`
 }
 
 // PieceValues returns what each piece is worth by the proof, and whether the proof has
