@@ -12,7 +12,8 @@
 //     into pieces and says what is wrong with the measurements.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
 //     them. A plan comes with a proven bound on what any plan must cost, and
-//     Check verifies both without trusting the solver.
+//     Check verifies both without trusting the solver. It plans anew when
+//     something went wrong, and says what a change would cost.
 //     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
 //   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
 //     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
