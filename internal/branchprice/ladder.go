@@ -94,6 +94,10 @@ func (l *ladder) climb(g Goal) Level {
 	case FewestSticks:
 		v = l.by(Sticks)
 	case MostWorth:
+		// A filling that loses all its items to others has no offcut any more.
+		q := *l.p
+		q.Exact = true
+		l.p = &q
 		v = l.by(Worth)
 		v.Value, v.Bound = -v.Value, -v.Bound
 	case FewestCuts:
@@ -145,9 +149,11 @@ func (l *ladder) longest() Level {
 	for b := range l.p.Bins {
 		least := int64(-1)
 		for i := range l.p.Items {
-			f := Filling{b, []Use{{i, 0, 1}}}
-			if x, ok := l.p.Fill(&f); ok && !l.p.Items[i].Alone && (least < 0 || x.Size < least) {
-				least = x.Size
+			for w := range l.p.Items[i].Ways {
+				f := Filling{b, []Use{{i, w, 1}}}
+				if x, ok := l.p.Fill(&f); ok && !l.p.Items[i].Alone && (least < 0 || x.Size < least) {
+					least = x.Size
+				}
 			}
 		}
 		if least >= 0 {
@@ -194,6 +200,16 @@ func (l *ladder) piece(length int64) ([]pick, bool) {
 	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Long: length >= hold})
 	a := l.aim
 	a.main = Price
+	if a.capped[Worth] {
+		// The piece takes the place of an offcut that is worth something.
+		most := int64(0)
+		for k := range q.Kinds {
+			for _, s := range q.Kinds[k].Worth {
+				most = max(most, s.Value)
+			}
+		}
+		a.limit[Worth] += most
+	}
 	r := &run{p: &q, aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
 	r.start = a.limit[Price] + 1
 	r.solve(nil)

@@ -110,7 +110,9 @@ func (r *run) solve(seed []pick) {
 	}
 	r.m = newMaster(r.p, r.aim)
 	r.m.material()
-	r.bound = max(r.bound, min(r.m.bound, r.cost))
+	if r.aim.main != Worth { // which may be below zero
+		r.bound = max(r.bound, min(r.m.bound, r.cost))
+	}
 	r.seed()
 	queue := []node{{box: r.m.root, bound: -offset, value: slices.Clone(r.m.value), scale: r.m.scale}}
 	seq := 0
