@@ -1,6 +1,7 @@
 package branchprice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -153,8 +154,9 @@ func (r *run) settled(fixed []pick) int64 {
 const lastPieces = 26
 
 // dive rounds the relaxation to a plan: it settles the columns that are whole or
-// nearly so, and solves what is left in the same way.
-func (r *run) dive(m *master, depth int) {
+// nearly so, and solves what is left in the same way. Where that leads to no better plan
+// it goes back and settles another, as long as misses last.
+func (r *run) dive(m *master, depth int, misses *int) {
 	if depth > 40 || !r.mt.Left() {
 		return
 	}
@@ -174,10 +176,16 @@ func (r *run) dive(m *master, depth int) {
 			fixed = append(fixed, pick{c, 1})
 			return true
 		}
+		// As many as are of use; where no more may be cut than is wanted, as many as
+		// that allows.
+		use := int64(0)
 		for _, u := range c.fill.Uses {
-			n = min(n, left[u.Item]/u.N)
+			if r.p.Exact {
+				n = min(n, left[u.Item]/u.N)
+			}
+			use = max(use, (max(0, left[u.Item])+u.N-1)/u.N)
 		}
-		if n <= 0 {
+		if n = min(n, use); n <= 0 {
 			return false
 		}
 		for _, u := range c.fill.Uses {
@@ -186,23 +194,43 @@ func (r *run) dive(m *master, depth int) {
 		fixed = append(fixed, pick{c, n})
 		return true
 	}
-	best, bestX := -1, 0.0
+	type part struct {
+		j int
+		x float64
+	}
+	var parts []part
 	for j := range m.cols {
 		x := m.lp.Value(int(m.at[j]))
 		if w := math.Floor(x + 1e-6); w >= 1 {
 			take(j, int64(w))
 			x -= w
 		}
-		if x > bestX+1e-9 {
-			best, bestX = j, x
+		if x > 1e-6 {
+			parts = append(parts, part{j, math.Round(x * (1 << 20))})
 		}
 	}
-	if best >= 0 && (len(fixed) == 0 || bestX > 0.8) {
-		take(best, 1)
-	}
-	if len(fixed) == 0 {
+	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.x, a.x) })
+	if len(fixed) > 0 && (len(parts) == 0 || parts[0].x <= 0.8*(1<<20)) {
+		r.descend(m, fixed, depth, misses)
 		return
 	}
+	whole, rest, before := len(fixed), left, r.cost
+	for _, c := range parts {
+		fixed, left = fixed[:whole:whole], slices.Clone(rest)
+		if !take(c.j, 1) {
+			continue
+		}
+		if r.descend(m, fixed, depth, misses); r.cost < before || !r.mt.Left() {
+			return
+		}
+		if *misses--; *misses < 0 {
+			return
+		}
+	}
+}
+
+// descend solves what the fixed picks leave and dives on from there.
+func (r *run) descend(m *master, fixed []pick, depth int, misses *int) {
 	q := r.p.without(fixed)
 	if q == nil {
 		return
@@ -231,7 +259,7 @@ func (r *run) dive(m *master, depth int) {
 		s.seed()
 		s.inherit(m)
 		if st := s.m.solve(s.cost, s.mt); st == converged {
-			s.dive(s.m, depth+1)
+			s.dive(s.m, depth+1, misses)
 		}
 	}
 	if s.plan != nil {
@@ -411,19 +439,24 @@ func (r *run) neighbor() {
 	}
 }
 
-// withinWork bounds one dive for a plan in a box.
+// withinWork bounds one dive for a plan of given counts.
 const withinWork = 100_000_000
 
-// within dives for a plan that uses no more sticks than the box has.
-func (r *run) within(b box) {
+// within dives for a plan that uses no more sticks than the counts, once for each.
+func (r *run) within(counts []int64) {
+	if slices.ContainsFunc(r.dived, func(n []int64) bool { return slices.Equal(n, counts) }) {
+		return
+	}
+	r.dived = append(r.dived, counts)
 	q := *r.p
 	q.Classes = slices.Clone(q.Classes)
 	for c := range q.Classes {
 		cl := &q.Classes[c]
-		cl.Limit = min(cl.Limit, cl.Used+b.hi[c])
+		cl.Limit = min(cl.Limit, cl.Used+counts[c])
 	}
 	s := &run{p: &q, aim: r.aim, mt: r.mt.Sub(withinWork), m: r.m, cost: r.cost, bound: -offset}
-	s.dive(r.m, 0)
+	misses := 8
+	s.dive(r.m, 0, &misses)
 	if s.plan != nil {
 		r.offer(s.plan)
 	}

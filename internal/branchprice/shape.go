@@ -113,26 +113,43 @@ func (p *Problem) Fill(f *Filling) (Filled, bool) {
 // parts finds a subset of the uses whose size is at most part[0] while the rest is at
 // most part[1]: the greatest such.
 func (p *Problem) parts(uses []Use, total int64, part [2]int64) (int64, bool) {
-	sums := map[int64]bool{0: true}
-	list := []int64{0}
+	rest := int64(0) // of the uses that are not in sums yet
+	for _, u := range uses {
+		rest += u.N * p.Items[u.Item].Ways[u.Way].Size
+	}
+	// Sums in increasing order, from which the least part can still be reached.
+	var one, two [64]int64
+	sums, next := one[:1], two[:0]
 	for _, u := range uses {
 		s := p.Items[u.Item].Ways[u.Way].Size
 		for range u.N {
-			for _, x := range list[:len(list):len(list)] {
-				if y := x + s; y <= part[0] && !sums[y] {
-					sums[y] = true
-					list = append(list, y)
+			rest -= s
+			next = next[:0]
+			i, j := 0, 0
+			for i < len(sums) || j < len(sums) && sums[j]+s <= part[0] {
+				var x int64
+				switch {
+				case j == len(sums) || sums[j]+s > part[0] || i < len(sums) && sums[i] < sums[j]+s:
+					x = sums[i]
+					i++
+				case i < len(sums) && sums[i] == sums[j]+s:
+					i++
+					fallthrough
+				default:
+					x = sums[j] + s
+					j++
+				}
+				if total-x-rest <= part[1] {
+					next = append(next, x)
 				}
 			}
+			sums, next = next, sums
 		}
 	}
-	best := int64(-1)
-	for _, x := range list {
-		if total-x <= part[1] {
-			best = max(best, x)
-		}
+	if len(sums) == 0 {
+		return -1, false
 	}
-	return best, best >= 0
+	return sums[len(sums)-1], true
 }
 
 // worth returns what an offcut is worth.

@@ -143,3 +143,46 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 		}
 	}
 }
+
+// The greatest part that a yard cut can leave against every subset.
+func TestPartsAgainstEverySubset(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 17))
+	found := 0
+	for range 4000 {
+		p := &Problem{}
+		var uses []Use
+		var flat []int64
+		total := -r.Int64N(3) // what neighbors save
+		for i := range 1 + r.IntN(4) {
+			p.Items = append(p.Items, Item{Ways: []Way{{Size: 1 + r.Int64N(20)}}})
+			u := Use{i, 0, 1 + r.Int64N(3)}
+			uses = append(uses, u)
+			for range u.N {
+				flat = append(flat, p.Items[i].Ways[0].Size)
+				total += p.Items[i].Ways[0].Size
+			}
+		}
+		part := [2]int64{r.Int64N(total + 9), r.Int64N(total + 9)}
+		best := int64(-1)
+		for set := range 1 << len(flat) {
+			x := int64(0)
+			for i, s := range flat {
+				if set>>i&1 == 1 {
+					x += s
+				}
+			}
+			if x <= part[0] && total-x <= part[1] {
+				best = max(best, x)
+			}
+		}
+		if best >= 0 {
+			found++
+		}
+		if got, ok := p.parts(uses, total, part); got != best || ok != (best >= 0) {
+			t.Fatalf("parts %d %v, want %d: %+v total %d part %v", got, ok, best, uses, total, part)
+		}
+	}
+	if found < 1000 {
+		t.Errorf("%d of 4000 could be parted", found)
+	}
+}

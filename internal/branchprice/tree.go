@@ -61,6 +61,7 @@ type run struct {
 	enough    int64 // a plan this good ends the run, where start is set
 	bare      bool  // no quick plans, no dives: for tests
 	stuck     bool
+	dived     [][]int64 // counts that within has tried
 }
 
 type node struct {
@@ -162,7 +163,8 @@ func (r *run) solve(seed []pick) {
 			if r.bare {
 				// The tree alone.
 			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
-				r.dive(r.m, 0)
+				misses := 0
+				r.dive(r.m, 0, &misses)
 				r.round(10_000_000)
 				r.improve(20)
 			} else if r.cost < noCost {
@@ -178,9 +180,9 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		done := false
-		kids := r.branch(n.box)
-		if !r.bare && len(kids) == 0 {
-			r.within(n.box)
+		kids, whole := r.branch(n.box)
+		if whole != nil && !r.bare {
+			r.within(whole)
 			if n.bound >= r.cost {
 				r.note(n.box, n.bound)
 				closed = min(closed, n.bound)
@@ -407,8 +409,9 @@ func (r *run) sticks() []float64 {
 
 // branch splits the box: by whether a seller is used, by a count that is not whole,
 // by a cost that the relaxation underrates, else by any count that is open and has to
-// do with the cost.
-func (r *run) branch(b box) []box {
+// do with the cost. What the relaxation is nearer to comes first. Where the relaxation
+// has whole counts and rates them right, branch returns them.
+func (r *run) branch(b box) (kids []box, whole []int64) {
 	p := r.p
 	for g := range p.Sellers {
 		if b.on[g] != open || p.Sellers[g].Charge == 0 {
@@ -421,7 +424,10 @@ func (r *run) branch(b box) []box {
 		if any {
 			x, y := b.clone(), b.clone()
 			x.on[g], y.on[g] = yes, no
-			return []box{x, y}
+			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 {
+				x, y = y, x
+			}
+			return []box{x, y}, nil
 		}
 	}
 	n := r.sticks()
@@ -459,6 +465,9 @@ func (r *run) branch(b box) []box {
 		}
 	}
 	if pick < 0 {
+		for c := range n {
+			whole = append(whole, int64(math.Round(n[c])))
+		}
 		wide := int64(0)
 		for c := range p.Classes {
 			lo, hi := b.lo[c], b.hi[c]
@@ -474,11 +483,14 @@ func (r *run) branch(b box) []box {
 		}
 	}
 	if pick < 0 {
-		return nil
+		return nil, whole
 	}
 	x, y := b.clone(), b.clone()
 	x.hi[pick], y.lo[pick] = at, at+1
-	return []box{y, x}
+	if n[pick] > float64(at)+0.5 {
+		x, y = y, x
+	}
+	return []box{x, y}, whole
 }
 
 // slope returns the price of one stick in a purchase column.
