@@ -150,25 +150,25 @@ func newMaster(p *Problem, a aim) *master {
 
 	inf := math.Inf(1)
 	for i := range p.Items {
-		m.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), inf, nil)
+		m.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), inf, nil, nil)
 	}
 	m.rowBin = n
 	for range p.Bins {
-		m.lp.AddRow(-inf, 0, nil)
+		m.lp.AddRow(-inf, 0, nil, nil)
 	}
 	m.link = slices.Repeat([]int32{-1}, len(p.Classes))
 	for c := range p.Classes {
 		if m.seller[c] >= 0 && p.Sellers[m.seller[c]].Charge > 0 {
-			m.link[c] = int32(m.lp.AddRow(-inf, 0, nil))
+			m.link[c] = int32(m.lp.AddRow(-inf, 0, nil, nil))
 		}
 	}
 	m.rowRun = m.lp.Rows()
 	for range p.Runs {
-		m.lp.AddRow(1, inf, nil)
+		m.lp.AddRow(1, inf, nil, nil)
 	}
 	m.rowCrit = m.lp.Rows()
 	for range criteria {
-		m.lp.AddRow(-inf, inf, nil)
+		m.lp.AddRow(-inf, inf, nil, nil)
 	}
 	for g := range p.Sellers {
 		m.idx, m.val = m.idx[:0], m.val[:0]

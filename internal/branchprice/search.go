@@ -145,20 +145,20 @@ func (s *search) setUp() bool {
 		if p.Exact {
 			hi = float64(p.Items[i].Demand)
 		}
-		s.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), hi, nil)
+		s.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), hi, nil, nil)
 	}
 	s.stick = slices.Repeat([]int32{-1}, len(p.Classes))
 	for b := range p.Bins {
 		c := classOf[b]
 		if len(p.Classes[c].Bins) == 1 {
-			s.lp.AddRow(-inf, inf, nil)
+			s.lp.AddRow(-inf, inf, nil, nil)
 		} else {
-			s.lp.AddRow(-inf, 0, nil)
+			s.lp.AddRow(-inf, 0, nil, nil)
 		}
 	}
 	s.rowRun = s.lp.Rows()
 	for range p.Runs {
-		s.lp.AddRow(1, 1, nil)
+		s.lp.AddRow(1, 1, nil, nil)
 	}
 	s.rowCap = s.lp.Rows()
 	for k := range criteria {
@@ -166,7 +166,7 @@ func (s *search) setUp() bool {
 		if s.aim.capped[k] {
 			hi = float64(s.aim.limit[k]-s.base[k]) + 1e-7
 		}
-		s.lp.AddRow(-inf, hi, nil)
+		s.lp.AddRow(-inf, hi, nil, nil)
 	}
 	s.rows = s.lp.Rows()
 	s.stickLo, s.stickHi = slices.Clone(s.box.lo), slices.Clone(s.box.hi)
@@ -712,11 +712,11 @@ func (s *search) branch(depth int) {
 		s.two(depth, true, func() {
 			row.lo, row.hi = down+1, top*int64(1+len(p.Bins))
 			s.sets = append(s.sets[:rows], row)
-			s.lp.AddRow(float64(down+1), math.Inf(1), cols)
+			s.lp.AddRow(float64(down+1), math.Inf(1), cols, nil)
 		}, func() {
 			row.lo, row.hi = 0, down
 			s.sets = append(s.sets[:rows], row)
-			s.lp.AddRow(math.Inf(-1), float64(down), cols)
+			s.lp.AddRow(math.Inf(-1), float64(down), cols, nil)
 		}, func() { s.sets = s.sets[:rows] })
 		return
 	}

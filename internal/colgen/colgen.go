@@ -54,6 +54,11 @@ type Master struct {
 	Scale int64
 	Num   wide.Int
 
+	// Fully makes Solve go on until no column is missing, also where the bound,
+	// rounded up, can rise no more; it then keeps the last bound, whose values
+	// leave less room to patterns than those of an earlier one.
+	Fully bool
+
 	costUnit float64 // LP costs are divided by it
 	scale    int64
 	limit    []int64 // most of each item in a new pattern
@@ -99,11 +104,11 @@ func New(p *model.Problem) *Master {
 	m.costUnit = float64(top)
 	m.scale = dual.Scale(top)
 	for i, it := range p.Items {
-		m.LP.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil)
+		m.LP.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil, nil)
 		m.limit = append(m.limit, it.Demand)
 	}
 	for b := range p.Bins {
-		m.LP.AddRow(math.Inf(-1), math.Inf(1), nil)
+		m.LP.AddRow(math.Inf(-1), math.Inf(1), nil, nil)
 		m.setBin(b)
 	}
 	m.value = make([]int64, len(p.Items))
@@ -145,6 +150,19 @@ func (m *Master) SetLimits(limit []int64) {
 	m.reduced = false
 	for i, it := range m.P.Items {
 		m.reduced = m.reduced || m.limit[i] < it.Demand
+	}
+}
+
+// Lean adds so much to the demand of each item in the relaxation alone, nil for
+// nothing. Bounds still hold, since they reckon with the demand itself; of several
+// best values, Solve then comes to others.
+func (m *Master) Lean(by []float64) {
+	for i, it := range m.P.Items {
+		d := float64(it.Demand) - lp.Slack(i)
+		if by != nil {
+			d += by[i]
+		}
+		m.LP.SetRow(i, d, math.Inf(1))
 	}
 }
 
@@ -215,7 +233,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 					center = v
 					copy(m.center, m.price)
 				}
-				if bound := num.CeilDiv(scale); !hasBound || bound > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0 {
+				if bound := num.CeilDiv(scale); !hasBound || m.Fully && bound >= m.Bound || bound > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0 {
 					hasBound = true
 					m.keep(num, scale)
 					m.Bound = bound
@@ -224,7 +242,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 					}
 				}
 			}
-			if hasBound && !farkas && float64(m.Bound) >= m.Objective()-float64(1e-9*m.costUnit) {
+			if hasBound && !farkas && !m.Fully && float64(m.Bound) >= m.Objective()-float64(1e-9*m.costUnit) {
 				return Converged // the bound, rounded up, has met the relaxation
 			}
 			if m.generate(scale, mt) > 0 {

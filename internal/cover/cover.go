@@ -62,6 +62,9 @@ type search struct {
 	best     []model.Column
 	complete bool
 
+	rng  uint64
+	cuts bool
+
 	value  []int64 // integer duals of items, then bins, then sets
 	price  []float64
 	copies []int64 // most of each item in a pattern
@@ -77,11 +80,26 @@ type set struct {
 	na, nb  int64
 	lo, hi  int64
 	members []int32 // among the patterns that were live at its node
+
+	odd  []int32 // the items of a cut; nil: a branching row
+	coef []int64 // of the members in a cut
+	most int64   // the greatest of them
 }
 
 type gain struct {
 	pat int32
 	rc  int64
+}
+
+// of returns the coefficient of a pattern in the row.
+func (s *set) of(uses []model.Use) int64 {
+	if s.odd != nil {
+		return half(s.odd, uses)
+	}
+	if s.holds(uses) {
+		return 1
+	}
+	return 0
 }
 
 func (s *set) holds(uses []model.Use) bool {
@@ -101,9 +119,10 @@ func (s *set) holds(uses []model.Use) bool {
 // patterns, with bins used as often as the box allows, or nil when there is
 // none; sticks of which nothing is needed are left out of it, so that it may
 // stay below the box. It reports whether that is certain; otherwise the meter ran out.
-// Patterns that come first enter the first relaxation.
-func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, mt *meter.Meter) (plan []model.Column, complete bool) {
-	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, complete: true}
+// Patterns that come first enter the first relaxation. Cuts make each node dearer and
+// nodes fewer: where there is no plan, far fewer.
+func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.Column, complete bool) {
+	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, cuts: cuts, complete: true}
 	n, k := len(p.Items), len(p.Bins)
 	top := int64(1)
 	for _, b := range p.Bins {
@@ -111,10 +130,10 @@ func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, m
 	}
 	s.unit, s.scale = float64(top), dual.Scale(top)
 	for i, it := range p.Items {
-		s.lp.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil)
+		s.lp.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil, nil)
 	}
 	for b := range p.Bins {
-		s.lp.AddRow(0, 0, nil)
+		s.lp.AddRow(0, 0, nil, nil)
 		s.setBin(b)
 	}
 	s.most = make([]int64, len(pats))
@@ -174,8 +193,8 @@ func (s *search) enter(j int32) {
 	n := len(s.p.Items)
 	idx, val = append(idx, int32(n+pat.Bin)), append(val, 1)
 	for r := range s.rows {
-		if s.rows[r].holds(pat.Uses) {
-			idx, val = append(idx, int32(n+len(s.p.Bins)+r)), append(val, 1)
+		if v := s.rows[r].of(pat.Uses); v != 0 {
+			idx, val = append(idx, int32(n+len(s.p.Bins)+r)), append(val, float64(v))
 		}
 	}
 	c := s.lp.AddColumn(float64(s.p.Bins[pat.Bin].Cost)/s.unit, idx, val)
@@ -194,9 +213,8 @@ func (s *search) setColumn(j int32) {
 // relax solves the node's relaxation over the live patterns and strikes out
 // those that no better plan can use. It reports whether the node is closed by
 // an exact bound.
-func (s *search) relax(depth int) (closed, ok bool) {
+func (s *search) relax(live []int32, depth int) (closed, ok bool) {
 	n, k := len(s.p.Items), len(s.p.Bins)
-	live := s.live[depth]
 	for {
 		st := s.lp.Solve(s.mt)
 		if st == lp.Stopped {
@@ -246,8 +264,8 @@ func (s *search) relax(depth int) (closed, ok bool) {
 			return true, true
 		}
 		if len(s.found) == 0 {
-			if !farkas {
-				s.strike(depth)
+			if !farkas && depth >= 0 {
+				s.strike(live, depth)
 			}
 			return false, !farkas
 		}
@@ -281,13 +299,20 @@ func (s *search) round(farkas bool) int64 {
 		v := s.lp.Dual(r) * unit
 		s.price = append(s.price, v)
 		if r >= n {
-			extra += math.Abs(v)
+			most := int64(1)
+			if k := r - n - len(s.p.Bins); k >= 0 {
+				most = max(most, s.rows[k].most)
+			}
+			extra += float64(math.Abs(v) * float64(most))
 		}
 	}
 	s.value = append(s.value[:0], make([]int64, len(s.price))...)
 	scale := dual.Round(s.value, s.price, s.p.Items, s.copies, s.maxCap, extra, top)
 	for r := n; r < len(s.price); r++ {
 		s.value[r] = int64(max(-(1 << 60), min(1<<60, s.price[r]*float64(scale))))
+		if k := r - n - len(s.p.Bins); k >= 0 && s.rows[k].odd != nil {
+			s.value[r] = max(s.value[r], 0) // there is no upper bound
+		}
 	}
 	if farkas {
 		return 0
@@ -310,8 +335,13 @@ func (s *search) rate(live []int32, scale int64) int64 {
 	ops := int64(6 * len(live))
 	for r := range s.rows {
 		if v := s.value[n+k+r]; v != 0 {
-			for _, j := range s.rows[r].members {
-				s.rc[j] -= v
+			coef := s.rows[r].coef
+			for k, j := range s.rows[r].members {
+				if coef != nil {
+					s.rc[j] -= v * coef[k]
+				} else {
+					s.rc[j] -= v
+				}
 			}
 			ops += int64(len(s.rows[r].members))
 		}
@@ -321,19 +351,18 @@ func (s *search) rate(live []int32, scale int64) int64 {
 
 // strike prepares the live list of the children: patterns whose reduced cost
 // takes the bound to the cutoff are out, in the list and in the relaxation.
-func (s *search) strike(depth int) {
+func (s *search) strike(live []int32, depth int) {
 	for len(s.live) <= depth+1 {
 		s.live = append(s.live, nil)
 	}
 	for len(s.out) <= depth {
 		s.out = append(s.out, nil)
 	}
-	s.out[depth] = s.out[depth][:0]
 	next := s.live[depth+1][:0]
 	var least wide.Int
 	least.AddMul(s.cutoff-1, s.numScale)
 	room, fits := least.Sub(s.num).Int64()
-	for _, j := range s.live[depth] {
+	for _, j := range live {
 		if fits && s.rc[j] > room && s.loCol[j] == 0 {
 			if c := s.col[j]; c >= 0 && !s.lp.Basic(int(c)) {
 				s.lp.SetColumn(int(c), 0, 0)
@@ -374,7 +403,13 @@ func (s *search) node(depth int) {
 }
 
 func (s *search) branch(depth int) {
-	closed, ok := s.relax(depth)
+	closed, ok := s.relax(s.live[depth], depth)
+	if ok && !closed && s.cuts {
+		closed, ok = s.lean(depth)
+	}
+	if ok && !closed && s.cuts {
+		closed, ok = s.cut(depth)
+	}
 	if closed {
 		return
 	}
@@ -510,11 +545,11 @@ func (s *search) branch(depth int) {
 		s.two(depth, true, func() {
 			row.lo, row.hi = down+1, ceiling
 			s.rows = append(s.rows[:rows], row)
-			s.lp.AddRow(float64(down+1), math.Inf(1), cols)
+			s.lp.AddRow(float64(down+1), math.Inf(1), cols, nil)
 		}, func() {
 			row.lo, row.hi = 0, down
 			s.rows = append(s.rows[:rows], row)
-			s.lp.AddRow(math.Inf(-1), float64(down), cols)
+			s.lp.AddRow(math.Inf(-1), float64(down), cols, nil)
 		}, func() {
 			s.rows = s.rows[:rows]
 		})
@@ -555,6 +590,7 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 		s.basis = append(s.basis, lp.Basis{})
 	}
 	s.lp.Save(&s.basis[depth])
+	rows := len(s.rows)
 	first, second := up, down
 	if !upFirst {
 		first, second = down, up
@@ -563,6 +599,7 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 		child()
 		s.node(depth + 1)
 		undo()
+		s.rows = s.rows[:rows] // cuts that were found below
 		s.lp.Restore(&s.basis[depth])
 		if !s.mt.Left() {
 			s.complete = false

@@ -157,7 +157,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			pats := patterns(p, maximal)
 			r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
 			before := slices.Clone(pats)
-			plan, complete := cover.Solve(p, box, pats, noCutoff, new(meter.Meter))
+			plan, complete := cover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
 			if d := cmp.Diff(before, pats); d != "" {
 				t.Fatalf("problem %d: the patterns given were changed:\n%s", k, d)
 			}
@@ -181,7 +181,10 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			if got := construct.Cost(p, plan); got != want {
 				t.Fatalf("problem %d: costs %d, the best %d\n%+v\n%+v", k, got, want, *p, plan)
 			}
-			again, _ := cover.Solve(p, box, pats, noCutoff, new(meter.Meter))
+			if bare, complete := cover.Solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || construct.Cost(p, bare) != want {
+				t.Fatalf("problem %d: without cuts: complete %v, %+v, the best costs %d", k, complete, bare, want)
+			}
+			again, _ := cover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
 			if d := cmp.Diff(plan, again); d != "" {
 				t.Fatalf("problem %d: two runs differ:\n%s", k, d)
 			}
@@ -213,7 +216,7 @@ func TestBoxes(t *testing.T) {
 		open := box.Clone()
 		clear(open.Lo)
 		least, okOpen := exhaust(p, open)
-		plan, complete := cover.Solve(p, box, patterns(p, false), noCutoff, new(meter.Meter))
+		plan, complete := cover.Solve(p, box, patterns(p, false), noCutoff, true, new(meter.Meter))
 		if !complete {
 			t.Fatalf("problem %d: not complete without a limit", k)
 		}
@@ -250,7 +253,7 @@ func TestCutoff(t *testing.T) {
 		}
 		pats := patterns(p, true)
 		for _, cutoff := range []int64{0, want / 2, want, want + 1, want + 2, want + 40} {
-			plan, complete := cover.Solve(p, box, pats, cutoff, new(meter.Meter))
+			plan, complete := cover.Solve(p, box, pats, cutoff, true, new(meter.Meter))
 			if !complete {
 				t.Fatalf("problem %d: not complete without a limit", k)
 			}
@@ -309,7 +312,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 			supply[pat.Bin]++
 		}
 		rec(0, 0)
-		plan, complete := cover.Solve(p, box, pats, noCutoff, new(meter.Meter))
+		plan, complete := cover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
 		if !complete {
 			t.Fatalf("problem %d: not complete without a limit", k)
 		}
@@ -341,10 +344,10 @@ func TestTinyMeter(t *testing.T) {
 		box := dual.Full(p)
 		pats := patterns(p, true)
 		var all meter.Meter
-		full, _ := cover.Solve(p, box, pats, noCutoff, &all)
+		full, _ := cover.Solve(p, box, pats, noCutoff, true, &all)
 		for _, part := range []int64{1, all.Used() / 10, all.Used() / 3, all.Used() / 2, all.Used() * 9 / 10, all.Used() - 1, all.Used() + 1} {
 			m := new(meter.Meter).Sub(part)
-			plan, complete := cover.Solve(p, box, pats, noCutoff, m)
+			plan, complete := cover.Solve(p, box, pats, noCutoff, true, m)
 			if complete && (m.Used() > part || (plan == nil) != (full == nil) ||
 				plan != nil && construct.Cost(p, plan) != construct.Cost(p, full)) {
 				t.Fatalf("problem %d: complete with %d of %d steps, yet another result", k, part, all.Used())
@@ -371,7 +374,7 @@ func TestTinyMeter(t *testing.T) {
 
 func TestNoPatterns(t *testing.T) {
 	p := &model.Problem{Items: []model.Item{{Size: 2, Demand: 1}}, Bins: []model.Bin{{Cap: 3, Cost: 1, Limit: 1}}}
-	if plan, complete := cover.Solve(p, dual.Full(p), nil, noCutoff, new(meter.Meter)); plan != nil || !complete {
+	if plan, complete := cover.Solve(p, dual.Full(p), nil, noCutoff, true, new(meter.Meter)); plan != nil || !complete {
 		t.Errorf("plan %v, complete = %t from no patterns", plan, complete)
 	}
 }
@@ -408,7 +411,7 @@ func TestWorkedExamples(t *testing.T) {
 	for _, w := range worked {
 		p := &w.p
 		box := dual.Full(p)
-		plan, complete := cover.Solve(p, box, patterns(p, true), noCutoff, new(meter.Meter).Sub(300_000_000))
+		plan, complete := cover.Solve(p, box, patterns(p, true), noCutoff, true, new(meter.Meter).Sub(300_000_000))
 		if plan == nil || !complete {
 			t.Errorf("%s: plan %v, complete = %t", w.source, plan, complete)
 			continue
@@ -427,7 +430,7 @@ func BenchmarkSolve(b *testing.B) {
 	pats := patterns(&p, true)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, complete := cover.Solve(&p, dual.Full(&p), pats, noCutoff, new(meter.Meter)); !complete {
+		if _, complete := cover.Solve(&p, dual.Full(&p), pats, noCutoff, true, new(meter.Meter)); !complete {
 			b.Fatal("not complete")
 		}
 	}

@@ -26,7 +26,7 @@ func TestManyCopies(t *testing.T) {
 			want = min(want, 1000/n+1000%n)
 		}
 		for _, cutoff := range []int64{want + 1, 1000, noCutoff} {
-			plan, complete := cover.Solve(&p, dual.Full(&p), pats, cutoff, new(meter.Meter).Sub(1_000_000))
+			plan, complete := cover.Solve(&p, dual.Full(&p), pats, cutoff, true, new(meter.Meter).Sub(1_000_000))
 			if plan == nil || construct.Cost(&p, plan) != want || !complete {
 				t.Errorf("%d copies, cutoff %d: plan %v, complete = %t, want %d sticks", n, cutoff, plan, complete, want)
 			}

@@ -32,7 +32,7 @@ func TestPatternBeyondItsNeed(t *testing.T) {
 		pats = append(pats, model.Pattern{Uses: uses})
 	}
 	m := new(meter.Meter).Sub(1_000_000)
-	plan, complete := cover.Solve(p, dual.Full(p), pats, noCutoff, m)
+	plan, complete := cover.Solve(p, dual.Full(p), pats, noCutoff, true, m)
 	if plan == nil || construct.Cost(p, plan) != 40 || !complete {
 		t.Errorf("plan %v, complete = %t after %d steps, want two sticks", plan, complete, m.Used())
 	}

@@ -78,6 +78,7 @@ type run struct {
 	master *colgen.Master
 	rng    uint64
 	root   state
+	sharp  []state // the root by several values
 
 	plan  []model.Column // best so far
 	cost  int64
@@ -146,16 +147,19 @@ func (r *run) solve() {
 	if r.done() {
 		return
 	}
-	r.root = rootState(r.master)
+	r.sharpen()
+	if r.done() {
+		return
+	}
 	for _, room := range []struct {
 		stage Stage
 		enter func()
 	}{
-		{List, func() { r.listRoot(3_000, 5_000_000) }},
+		{List, func() { r.listRoot(3_000, false, 150_000_000) }},
 		{Dive, func() { r.dive(0) }},
 		{Residual, func() { r.residual() }},
 		{Improve, func() { r.improve(60) }},
-		{List, func() { r.listRoot(10_000, 30_000_000) }},
+		{List, func() { r.listRoot(10_000, true, 4_000_000_000) }},
 		{Tree, func() { r.tree() }},
 	} {
 		r.stage = room.stage
@@ -166,8 +170,8 @@ func (r *run) solve() {
 }
 
 // listRoot tries to finish by listing patterns for the whole problem.
-func (r *run) listRoot(limit int, work int64) {
-	if r.list(r.root, limit, work) {
+func (r *run) listRoot(limit int, cuts bool, work int64) {
+	if r.list(r.sharp, limit, cuts, work) {
 		r.bound = max(r.bound, r.cost)
 	}
 }

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"slices"
 
 	"example.com/longpoint/internal/colgen"
@@ -23,33 +24,29 @@ func rootState(m *colgen.Master) state {
 	return state{m.Box.Clone(), slices.Clone(m.Value), slices.Clone(m.Best), m.Scale}
 }
 
-// list lists the patterns that a better plan in the box could use and searches
-// them. It reports whether the box is closed: whatever is better than the best
-// plan before is now the best plan. It gives up beyond limit patterns or work
-// steps.
-func (r *run) list(s state, limit int, work int64) bool {
-	plan, ok := enumerated(r.p, nil, s, r.cost, limit, r.mt.Sub(work))
-	if plan != nil {
-		r.offer(plan)
-	}
-	return ok
+// gauge says what a pattern must be worth to be part of a plan that costs less
+// than some cutoff.
+type gauge struct {
+	value []int64 // of items, > 0
+	need  []int64 // of bins
+	scale int64   // of both
 }
 
-// enumerated searches the box for a plan below cutoff by listing every maximal
-// pattern that it could use, and reports whether the search was complete.
+// gaugeOf returns the gauge that a bound gives, or that the bound itself rules
+// out such plans.
 //
 // A pattern of value V in bin b can be part of a plan below cutoff only if the
 // Lagrangian bound plus its own reduced cost stays below: compare R. Baldacci,
 // S. Coniglio, J.-F. Cordeau, F. Furini, A numerically exact algorithm for the
 // bin-packing problem, INFORMS Journal on Computing 36 (2024) 141-162.
-func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, limit int, mt *meter.Meter) ([]model.Column, bool) {
+func gaugeOf(p *model.Problem, s state, cutoff int64) (g gauge, closed, ok bool) {
 	if s.scale == 0 || cutoff >= noPlan {
-		return nil, false
+		return g, false, false
 	}
 	// Items without worth must be part of patterns too.
-	value := slices.Clone(s.value)
-	for i := range value {
-		value[i] = max(value[i], 1)
+	g.value = slices.Clone(s.value)
+	for i := range g.value {
+		g.value[i] = max(g.value[i], 1)
 	}
 	// The bound by the state's own prices, loosened by what was added.
 	best := make([]int64, len(p.Bins))
@@ -64,44 +61,105 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 			}
 		}
 	}
-	num := dual.Numerator(p, s.box, value, best, s.scale)
+	num := dual.Numerator(p, s.box, g.value, best, s.scale)
 	if num.CeilDiv(s.scale) >= cutoff {
-		return nil, true
+		return g, true, true
 	}
 	n, ok := num.Int64()
 	if !ok {
-		return nil, false
+		return g, false, false
 	}
 	room := (cutoff-1)*s.scale - n
-	need := make([]int64, len(p.Bins))
+	g.scale, g.need = s.scale, make([]int64, len(p.Bins))
+	for b, bin := range p.Bins {
+		g.need[b] = best[b]
+		if s.box.Lo[b] == 0 {
+			g.need[b] = max(g.need[b], bin.Cost*s.scale) // the bound does not count this bin yet
+		}
+		g.need[b] = max(g.need[b]-room, 0)
+	}
+	return g, false, true
+}
+
+// takes reports whether a pattern is worth enough.
+func (g *gauge) takes(bin int, uses []model.Use) bool {
+	v := int64(0)
+	for _, u := range uses {
+		v += u.N * g.value[u.Item]
+	}
+	return v >= g.need[bin]
+}
+
+// list lists the patterns that a better plan in the box could use and searches
+// them. It reports whether the box is closed: whatever is better than the best
+// plan before is now the best plan. It gives up beyond limit patterns or work
+// steps.
+func (r *run) list(s []state, limit int, cuts bool, work int64) bool {
+	plan, ok := enumerated(r.p, nil, s, r.cost, limit, cuts, r.mt.Sub(work))
+	if plan != nil {
+		r.offer(plan)
+	}
+	return ok
+}
+
+// enumerated searches the box for a plan below cutoff by listing every maximal
+// pattern that it could use by all of the states, which share a box, and reports
+// whether the search was complete.
+func enumerated(p *model.Problem, apart *knapsack.Pairs, states []state, cutoff int64, limit int, cuts bool, mt *meter.Meter) ([]model.Column, bool) {
+	var gauges []gauge
+	for _, s := range states {
+		g, closed, ok := gaugeOf(p, s, cutoff)
+		if closed {
+			return nil, true
+		}
+		if ok {
+			gauges = append(gauges, g)
+		}
+	}
+	for k := range gauges {
+		// Each gives another list; the others shorten it.
+		pats, ok := listed(p, apart, states[0].box, gauges, k, limit, mt)
+		if ok {
+			return cover.Solve(p, states[0].box, pats, cutoff, cuts, mt)
+		}
+	}
+	return nil, false
+}
+
+// listed lists the maximal patterns that all gauges take, the most valuable by
+// gauge k first. It reports false when there are more than limit.
+func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gauge, k, limit int, mt *meter.Meter) ([]model.Pattern, bool) {
+	g := &gauges[k]
 	var targets []knapsack.Target
 	for b, bin := range p.Bins {
-		if s.box.Hi[b] == 0 {
-			continue
+		if box.Hi[b] > 0 {
+			targets = append(targets, knapsack.Target{Cap: bin.Cap, Need: g.need[b]})
 		}
-		need[b] = best[b]
-		if s.box.Lo[b] == 0 {
-			need[b] = max(need[b], bin.Cost*s.scale) // the bound does not count this bin yet
-		}
-		need[b] = max(need[b]-room, 0)
-		targets = append(targets, knapsack.Target{Cap: bin.Cap, Need: need[b]})
 	}
 	var t knapsack.Table
-	if !t.BuildFor(targets, p.Items, p.Demands(), value, colgen.MaxSteps, mt) {
+	if !t.BuildFor(targets, p.Items, p.Demands(), g.value, colgen.MaxSteps, mt) {
 		return nil, false
 	}
-
 	type rated struct {
 		model.Pattern
 		rc int64
 	}
 	var found []rated
+	visited := 0
 	for b, bin := range p.Bins {
-		if s.box.Hi[b] == 0 {
+		if box.Hi[b] == 0 {
 			continue
 		}
-		cost := bin.Cost * s.scale
-		complete := t.Walk(bin.Cap, need[b], apart, mt, func(uses []model.Use, v int64) bool {
+		cost := bin.Cost * g.scale
+		complete := t.Walk(bin.Cap, g.need[b], apart, mt, func(uses []model.Use, v int64) bool {
+			if visited++; visited > 20*limit {
+				return false
+			}
+			for q := range gauges {
+				if q != k && !gauges[q].takes(b, uses) {
+					return true
+				}
+			}
 			pat := slices.Clone(uses)
 			slices.Reverse(pat)
 			if maximal(p, apart, pat, bin.Cap) {
@@ -113,20 +171,12 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, s state, cutoff int64, 
 			return nil, false
 		}
 	}
-	slices.SortStableFunc(found, func(a, b rated) int {
-		switch {
-		case a.rc < b.rc:
-			return -1
-		case a.rc > b.rc:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(found, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
 	pats := make([]model.Pattern, len(found))
 	for i := range found {
 		pats[i] = found[i].Pattern
 	}
-	return cover.Solve(p, s.box, pats, cutoff, mt)
+	return pats, true
 }
 
 // maximal reports whether no further item fits.

@@ -76,10 +76,11 @@ func small(p *model.Problem, cutoff int64, mt *meter.Meter) []model.Column {
 	}
 	m := colgen.New(p)
 	seed(m, best)
+	m.Fully = true
 	if st := m.Solve(cutoff, mt); st != colgen.Converged {
 		return best
 	}
-	if cols, _ := enumerated(p, nil, rootState(m), cutoff, 3_000, mt); cols != nil {
+	if cols, _ := enumerated(p, nil, []state{rootState(m)}, cutoff, 3_000, false, mt); cols != nil {
 		best = cols
 	}
 	return best

@@ -69,7 +69,13 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 		return true
 	}
 	if s.wait--; s.wait < 0 && !s.bare {
-		plan, ok := enumerated(k.p, k.apart, rootState(m), r.cost, 2_000, s.mt.Sub(3_000_000))
+		m.Fully = true
+		st := m.Solve(r.cost, s.mt)
+		m.Fully = false
+		if st == colgen.Pruned {
+			return true
+		}
+		plan, ok := enumerated(k.p, k.apart, []state{rootState(m)}, r.cost, 2_000, false, s.mt.Sub(3_000_000))
 		if plan != nil {
 			r.offer(k.untie(plan))
 		}

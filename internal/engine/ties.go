@@ -47,8 +47,9 @@ func (r *run) ties() {
 	}
 	t.bound = t.master.Bound
 	t.root = rootState(t.master)
+	t.sharp = []state{t.root}
 	if !t.done() {
-		t.listRoot(8_000, 50_000_000)
+		t.listRoot(8_000, false, 50_000_000)
 	}
 	if t.bound >= t.cost {
 		t.longest()
@@ -152,7 +153,7 @@ func (r *run) leaving(b int, size int64, t *knapsack.Table) []model.Column {
 	// The prices at hand often settle it, without a relaxation of its own.
 	s := state{box: box, value: r.root.value, best: slices.Clone(r.root.best), scale: r.root.scale}
 	s.best = append(s.best, t.Best(q.Bins[short].Cap))
-	plan, sure := enumerated(q, nil, s, r.cost+1, 1_000, r.mt.Sub(300_000))
+	plan, sure := enumerated(q, nil, []state{s}, r.cost+1, 1_000, false, r.mt.Sub(300_000))
 	if !sure {
 		plan, _ = boxed(q, box, r.master, r.cost+1, r.mt)
 	}
@@ -187,7 +188,7 @@ func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt
 	case colgen.Stopped:
 		return nil, false
 	}
-	plan, complete := enumerated(q, nil, rootState(m), cutoff, 8_000, mt)
+	plan, complete := enumerated(q, nil, []state{rootState(m)}, cutoff, 8_000, false, mt)
 	if plan != nil && construct.Cost(q, plan) >= cutoff {
 		return nil, false
 	}

@@ -95,17 +95,21 @@ func (p *LP) Rows() int { return len(p.rlo) }
 // Columns returns the number of columns.
 func (p *LP) Columns() int { return len(p.cost) }
 
-// AddRow adds a row with the given bounds and a coefficient of one in each of
-// the columns cols, and returns its index.
-func (p *LP) AddRow(lo, hi float64, cols []int32) int {
+// AddRow adds a row with the given bounds and coefficients, all one where val is
+// nil, in the columns cols, and returns its index.
+func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	r := len(p.rlo)
 	p.rlo, p.rhi = append(p.rlo, lo), append(p.rhi, hi)
 	p.rstat = append(p.rstat, where(len(p.head)))
 	p.rweight = append(p.rweight, 1)
 	p.head = append(p.head, ^int32(r))
-	for _, j := range cols {
+	for k, j := range cols {
+		v := 1.0
+		if val != nil {
+			v = val[k]
+		}
 		p.idx[j] = append(p.idx[j], int32(r))
-		p.val[j] = append(p.val[j], 1)
+		p.val[j] = append(p.val[j], v)
 	}
 	p.factored = false
 	return r

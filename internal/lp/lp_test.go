@@ -26,7 +26,7 @@ func float(v int64) float64 {
 func build(p *problem) *lp.LP {
 	x := new(lp.LP)
 	for r := range p.a {
-		x.AddRow(float(p.rlo[r]), float(p.rhi[r]), nil)
+		x.AddRow(float(p.rlo[r]), float(p.rhi[r]), nil, nil)
 	}
 	for j := range p.cost {
 		addColumn(x, p, j)
@@ -286,7 +286,7 @@ func TestWarmStarts(t *testing.T) {
 					}
 				}
 				p.a, p.rlo, p.rhi = append(p.a, row), append(p.rlo, lo), append(p.rhi, hi)
-				if got := x.AddRow(float(lo), float(hi), cols); got != len(p.a)-1 {
+				if got := x.AddRow(float(lo), float(hi), cols, nil); got != len(p.a)-1 {
 					t.Fatalf("AddRow = %d, want %d", got, len(p.a)-1)
 				}
 			case what <= 2 && len(p.cost) < 9:
@@ -537,7 +537,7 @@ func TestEmpty(t *testing.T) {
 	if st := x.Solve(new(meter.Meter)); st != lp.Optimal || x.Objective() != 0 {
 		t.Errorf("nothing at all: status %d, objective %g", st, x.Objective())
 	}
-	x.AddRow(1, math.Inf(1), nil)
+	x.AddRow(1, math.Inf(1), nil, nil)
 	if st := x.Solve(new(meter.Meter)); st != lp.Infeasible || x.Dual(0) <= 0 {
 		t.Errorf("a demand without columns: status %d, dual %g", st, x.Dual(0))
 	}
@@ -579,7 +579,7 @@ func cutting(n, cols int) *lp.LP {
 	r := rand.New(rand.NewPCG(8, uint64(n)))
 	x := new(lp.LP)
 	for range n {
-		x.AddRow(float64(1+r.IntN(9)), math.Inf(1), nil)
+		x.AddRow(float64(1+r.IntN(9)), math.Inf(1), nil, nil)
 	}
 	for j := range cols {
 		seen := map[int32]bool{int32(j % n): true}
