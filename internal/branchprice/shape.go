@@ -27,9 +27,17 @@ func (p *Problem) size(uses []Use) int64 {
 		return total
 	}
 	n := len(p.Setbacks)
-	left, right := make([]int64, n), make([]int64, n)
-	parent := make([]int, n+1) // node n is Square
-	for i := range parent {
+	// Few classes, as nearly always, need no memory: this is the innermost of much.
+	var few struct {
+		left, right, least [12]int64
+		parent             [12]int
+		open               [12]bool
+	}
+	left, right, least, parent, open := few.left[:], few.right[:], few.least[:], few.parent[:], few.open[:]
+	if n+1 > len(left) {
+		left, right, least, parent, open = make([]int64, n+1), make([]int64, n+1), make([]int64, n+1), make([]int, n+1), make([]bool, n+1)
+	}
+	for i := range n + 1 { // node n is Square
 		parent[i] = i
 	}
 	find := func(i int) int {
@@ -54,8 +62,6 @@ func (p *Problem) size(uses []Use) int64 {
 		}
 		parent[find(node(w.Left))] = find(node(w.Right))
 	}
-	open := make([]bool, n+1)
-	least := make([]int64, n+1)
 	for c := range n {
 		total -= p.Setbacks[c] * min(left[c], right[c])
 		r := find(c)
