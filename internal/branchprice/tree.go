@@ -208,7 +208,12 @@ func (r *run) solve(seed []pick) {
 			closed = min(closed, max(n.bound, r.cost))
 			continue
 		}
-		if visits++; visits%12 == 0 && !r.bare {
+		if visits++; visits%6 == 3 && !r.bare {
+			// Each box makes the relaxation another place to dive from.
+			misses := 2
+			r.dive(r.m, 0, &misses)
+		}
+		if visits%12 == 0 && !r.bare {
 			r.improve(10)
 		}
 		if len(kids) == 0 {
