@@ -63,6 +63,9 @@ type Master struct {
 	scale    int64
 	limit    []int64 // most of each item in a new pattern
 	reduced  bool    // some limit is below the demand
+	spent    int64   // see SetLimits
+	bins     []int64
+	enough   int64
 	seen     map[uint64][]int32
 	table    knapsack.Table
 	maxCap   int64
@@ -143,10 +146,12 @@ func (m *Master) SetBox(box dual.Box) {
 }
 
 // SetLimits bounds each item in patterns to come: by what is left to cut, when
-// some patterns are fixed. Bounds then say nothing of the whole problem, and
-// Solve does not use them.
-func (m *Master) SetLimits(limit []int64) {
+// some patterns are fixed that cost so much together and leave at most so many of
+// each bin. Bounds then say nothing of the whole problem, and Solve does not keep
+// them. It ends as soon as the relaxation costs no more than enough.
+func (m *Master) SetLimits(limit []int64, spent int64, bins []int64, enough int64) {
 	copy(m.limit, limit)
+	m.spent, m.bins, m.enough = spent, append(m.bins[:0], bins...), enough
 	m.reduced = false
 	for i, it := range m.P.Items {
 		m.reduced = m.reduced || m.limit[i] < it.Demand
@@ -213,6 +218,9 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
 		// mixed-integer programming, 1997). Where they find nothing, the
 		// relaxation's own decide.
+		if m.reduced && !farkas && m.Objective() <= float64(m.enough)+float64(1e-9*m.costUnit) {
+			return Converged
+		}
 		smooth := smoothing
 		if !hasBound || farkas {
 			smooth = 0
@@ -228,7 +236,11 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 					m.keep(num, 0)
 					return Infeasible
 				}
-			} else if !m.reduced {
+			} else if m.reduced {
+				if m.rest(scale) >= cutoff {
+					return Pruned
+				}
+			} else {
 				if v := num.Float() / float64(scale); v > center {
 					center = v
 					copy(m.center, m.price)
@@ -258,6 +270,20 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 			return Converged
 		}
 	}
+}
+
+// rest is a bound for what is fixed with the best that what is left can cost.
+func (m *Master) rest(scale int64) int64 {
+	var num wide.Int
+	for i, n := range m.limit {
+		num.AddMul(m.value[i], n)
+	}
+	for b, bin := range m.P.Bins {
+		if rc := bin.Cost*scale - m.best[b]; rc < 0 {
+			num.AddMul(rc, m.bins[b])
+		}
+	}
+	return m.spent + num.CeilDiv(scale)
 }
 
 // smoothing is the weight of the best prices so far.

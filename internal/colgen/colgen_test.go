@@ -345,7 +345,7 @@ func TestLimits(t *testing.T) {
 			reduced = reduced || n < limit[i]
 			limit[i] = n
 		}
-		m.SetLimits(limit)
+		m.SetLimits(limit, 0, m.Box.Hi, -1)
 		if !reduced {
 			continue
 		}

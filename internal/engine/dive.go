@@ -12,15 +12,20 @@ import (
 // lastPieces is how many pieces a dive leaves to the search over a list.
 const lastPieces = 24
 
+// goBacks is how often a dive that comes to nothing takes back a part of what it
+// fixed.
+const goBacks = 6
+
 // dive rounds the relaxation to a plan: it fixes the patterns that are whole or
-// nearly so, generates columns for what is left, and goes on. A seed above zero
-// scatters the choices.
+// nearly so, generates columns for what is left, and goes on. Where no better plan
+// is left it takes back the last third and does without the first pattern of that.
+// A seed above zero scatters the choices.
 func (r *run) dive(scatter int) {
 	m := r.master
 	var basis lp.Basis
 	m.LP.Save(&basis)
 	defer func() {
-		m.SetLimits(r.p.Demands())
+		m.SetLimits(r.p.Demands(), 0, nil, 0)
 		for j := range m.Pats {
 			m.LP.SetColumn(j, 0, math.Inf(1))
 		}
@@ -28,23 +33,29 @@ func (r *run) dive(scatter int) {
 	}()
 	left, pieces := r.p.Demands(), r.p.Pieces()
 	var fixed []int64
+	type fixing struct {
+		j int
+		n int64
+	}
+	var made []fixing
+	barred := map[int]bool{}
 	spent := int64(0)
-	fix := func(j int, n int64) {
-		for len(fixed) < len(m.Pats) {
-			fixed = append(fixed, 0)
-		}
-		for _, u := range m.Pats[j].Uses {
-			n = min(n, left[u.Item]/u.N)
-		}
-		if n <= 0 {
-			return
-		}
+	put := func(j int, n int64) {
 		for _, u := range m.Pats[j].Uses {
 			left[u.Item] -= n * u.N
 			pieces -= n * u.N
 		}
 		fixed[j] += n
 		spent += n * r.p.Bins[m.Pats[j].Bin].Cost
+	}
+	fix := func(j int, n int64) {
+		for _, u := range m.Pats[j].Uses {
+			n = min(n, left[u.Item]/u.N)
+		}
+		if n > 0 {
+			put(j, n)
+			made = append(made, fixing{j, n})
+		}
 	}
 	columns := func() []model.Column {
 		var cols []model.Column
@@ -55,17 +66,63 @@ func (r *run) dive(scatter int) {
 		}
 		return cols
 	}
+	bound := func() {
+		bins := make([]int64, len(r.p.Bins))
+		for b, bin := range r.p.Bins {
+			bins[b] = bin.Limit
+			if bin.Cost > 0 {
+				bins[b] = min(bins[b], (r.cost-1-spent)/bin.Cost)
+			}
+		}
+		m.SetLimits(left, spent, bins, r.bound)
+		for j := range m.Pats {
+			hi := math.Inf(1)
+			if barred[j] {
+				hi = float64(fixed[j])
+			}
+			for _, u := range m.Pats[j].Uses {
+				if u.N > left[u.Item] {
+					hi = float64(fixed[j])
+					break
+				}
+			}
+			m.LP.SetColumn(j, float64(fixed[j]), hi)
+		}
+	}
+	backs := goBacks
+	back := func() bool {
+		if backs == 0 || len(made) < 3 || !r.mt.Left() {
+			return false
+		}
+		backs--
+		keep := len(made) - (len(made)+2)/3
+		barred[made[keep].j] = true
+		for _, f := range made[keep:] {
+			put(f.j, -f.n)
+		}
+		made = made[:keep]
+		bound()
+		return true
+	}
 	for pieces > 0 {
 		if pieces <= lastPieces && spent > 0 {
-			r.finish(left, columns(), spent)
-			return
+			before := r.cost
+			if r.finish(left, columns(), spent); r.cost < before || !back() {
+				return
+			}
 		}
-		st := m.Solve(math.MaxInt64, r.mt)
-		if st != colgen.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
-			return
-		}
+		st := m.Solve(r.cost, r.mt)
 		for len(fixed) < len(m.Pats) {
 			fixed = append(fixed, 0)
+		}
+		if st == colgen.Stopped && !r.mt.Left() {
+			return
+		}
+		if st != colgen.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
+			if !back() {
+				return
+			}
+			continue
 		}
 		before := pieces
 		pick, most := -1, 0.0
@@ -87,25 +144,14 @@ func (r *run) dive(scatter int) {
 			}
 		}
 		if pieces == before {
-			if pick < 0 {
-				return
+			if pick >= 0 {
+				fix(pick, 1)
 			}
-			fix(pick, 1)
 			if pieces == before {
 				return
 			}
 		}
-		m.SetLimits(left)
-		for j := range m.Pats {
-			hi := math.Inf(1)
-			for _, u := range m.Pats[j].Uses {
-				if u.N > left[u.Item] {
-					hi = float64(fixed[j])
-					break
-				}
-			}
-			m.LP.SetColumn(j, float64(fixed[j]), hi)
-		}
+		bound()
 	}
 	if cols, ok := construct.Exact(r.p, columns()); ok {
 		r.offer(cols)
