@@ -88,6 +88,7 @@ type run struct {
 	leaves    []Leaf
 	leafBound int64
 
+	within   bool          // what a search for a tight packing left
 	packing  *tight.Search // for packBins sticks
 	packBins int64
 }
@@ -151,6 +152,11 @@ func (r *run) solve() {
 	if r.done() {
 		return
 	}
+	// With several bins the tree shows more than a search over a list can.
+	long := int64(4_000_000_000)
+	if len(r.p.Bins) > 1 {
+		long = 30_000_000
+	}
 	for _, room := range []struct {
 		stage Stage
 		enter func()
@@ -159,7 +165,7 @@ func (r *run) solve() {
 		{Dive, func() { r.dive(0) }},
 		{Residual, func() { r.residual() }},
 		{Improve, func() { r.improve(60) }},
-		{List, func() { r.listRoot(10_000, true, 4_000_000_000) }},
+		{List, func() { r.listRoot(10_000, true, long) }},
 		{Tree, func() { r.tree() }},
 	} {
 		r.stage = room.stage

@@ -19,11 +19,12 @@ func (r *run) sharpen() {
 	m.Fully = true
 	var basis lp.Basis
 	m.LP.Save(&basis)
+	work := r.mt.Sub(100_000_000 + r.mt.Used()/10)
 	for k := range 4 {
 		if k > 0 {
 			m.Lean(r.lean(k))
 		}
-		st := m.Solve(r.cost, r.mt)
+		st := m.Solve(r.cost, work)
 		if st == colgen.Pruned {
 			r.bound = max(r.bound, m.Bound)
 			r.leafBound = r.bound

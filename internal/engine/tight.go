@@ -12,7 +12,7 @@ import (
 // that leaves next to nothing to waste. It goes on where it was at the last call,
 // for so many passes.
 func (r *run) tight(passes int64) {
-	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 {
+	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.within {
 		return
 	}
 	cost := r.p.Bins[0].Cost
@@ -31,9 +31,13 @@ func (r *run) tight(passes int64) {
 			r.offer(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
-	cols, verdict := r.packing.Run(r.mt.Sub(2_000_000+passes*r.packing.Pass()), near)
-	if verdict == tight.Open {
-		r.remainder(cols, bins)
+	part := func(cols []model.Column) bool {
+		r.remainder(cols, bins, 100, false)
+		return r.cost <= bins*cost || !r.mt.Left()
+	}
+	cols, verdict := r.packing.Run(r.mt.Sub(2_000_000+passes*r.packing.Pass()), near, part)
+	if verdict == tight.Open && !r.done() {
+		r.remainder(cols, bins, 200, true)
 		return
 	}
 	switch verdict {
@@ -44,31 +48,31 @@ func (r *run) tight(passes int64) {
 	}
 }
 
-// remainder is for a search that settled some sticks and came no further: what is
-// left is a smaller problem, which has a plan of the sticks that are left if and
-// only if the whole has one of bins sticks.
-func (r *run) remainder(settled []model.Column, bins int64) {
-	used := count(settled)
+// remainder plans what a search that has packed so many sticks and came no further
+// leaves. Where they are sure to be part of a plan of bins sticks if there is one,
+// that there is none for what is left says as much of the whole.
+func (r *run) remainder(packed []model.Column, bins, passes int64, sure bool) {
+	used := count(packed)
 	if 5*used < bins {
 		return
 	}
 	left := r.p.Demands()
-	for _, c := range settled {
+	for _, c := range packed {
 		for _, u := range c.Uses {
 			left[u.Item] -= c.Count * u.N
 		}
 	}
-	rest := r.rest(left, settled)
+	rest := r.rest(left, packed)
 	if rest == nil {
 		return
 	}
 	cost := r.p.Bins[0].Cost
-	sub := &run{p: &rest.Problem, mt: r.mt.Sub(r.packing.Pass() * 200), cost: noPlan, rng: r.rng}
+	sub := &run{p: &rest.Problem, mt: r.mt.Sub(r.packing.Pass() * passes), cost: noPlan, rng: r.rng, within: true}
 	sub.solve()
 	if sub.plan != nil {
-		r.offer(merged(slices.Concat(settled, rest.original(sub.plan))))
+		r.offer(merged(slices.Concat(packed, rest.original(sub.plan))))
 	}
-	if sub.bound > (bins-used)*cost {
+	if sure && sub.bound > (bins-used)*cost {
 		r.bound = max(r.bound, (bins+1)*cost)
 	}
 }

@@ -82,7 +82,7 @@ func (r *run) tree() {
 			open = append(open, node{lo, n.bound, n.leaf, firstList}, node{hi, n.bound, n.leaf, firstList})
 			continue
 		}
-		if st == colgen.Converged && r.list([]state{here}, n.limit, true, int64(n.limit)*2_000) {
+		if st == colgen.Converged && r.list([]state{here}, n.limit, len(r.p.Bins) == 1, int64(n.limit)*2_000) {
 			closed = append(closed, n.leaf)
 			leafBound = min(leafBound, n.bound)
 			continue

@@ -36,6 +36,7 @@ const (
 	maxPieces = 20_000
 	maxSums   = 512 // of a pattern's subsets
 	nears     = 40  // dead ends that are reported
+	reports   = 12  // parts of plans that are reported
 
 	firstFails = 30 // dead ends of the first run, half as many more of each other
 )
@@ -70,6 +71,9 @@ type Search struct {
 	fails      int // dead ends of this run
 	allow      int // so many at most
 	run        int
+	inside     bool // below a choice that was reported as part of a plan
+	reported   int
+	part       func(cols []model.Column) bool
 	branched   bool // some run's list of choices was not all
 	rng        uint64
 
@@ -129,9 +133,11 @@ func (s *Search) Pass() int64 {
 
 // Run goes on until the meter runs out. With Found, it returns the plan; with
 // Open, patterns that some plan of at most that many bins holds if there is any.
-// It calls near with what was packed and what was left at some dead ends.
-func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int64)) ([]model.Column, Verdict) {
-	s.mt, s.near, s.gone = mt, near, !mt.Left()
+// It calls near with what was packed and what was left at some dead ends, and part
+// with a third of the bins at some choices, the first below which so many are
+// packed; where part returns true, Run ends.
+func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int64), part func(cols []model.Column) bool) ([]model.Column, Verdict) {
+	s.mt, s.near, s.part, s.gone = mt, near, part, !mt.Left()
 	for !s.gone {
 		s.fails, s.branched = 0, false
 		v := s.node()
@@ -209,6 +215,15 @@ func (s *Search) settle(mark int) Verdict {
 			return None
 		}
 		s.branched = true
+		if !s.inside && s.reported < reports && 2*int64(len(s.trail)) >= s.bins {
+			s.reported++
+			if s.part(columns(s.trail)) {
+				s.gone = true
+				return Open
+			}
+			s.inside = true
+			defer func() { s.inside = false }()
+		}
 		if s.run > 0 {
 			for k := len(choices) - 1; k > 0; k-- {
 				j := s.random(k + 1)

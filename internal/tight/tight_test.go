@@ -92,7 +92,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 	if testing.Short() {
 		n = 3_000
 	}
-	var found, none, open, ruled int
+	var found, none, open, ruled, parts int
 	for i := range n {
 		p, sizes, bins := draw(r)
 		s := tight.New(p, int64(bins))
@@ -118,6 +118,16 @@ func TestAgainstEveryPacking(t *testing.T) {
 					t.Fatalf("case %d: near miss makes %d of item %d, want %d", i, made, k, p.Items[k].Demand)
 				}
 			}
+		}, func(cols []model.Column) bool {
+			parts++
+			packed := int64(0)
+			for _, c := range cols {
+				packed += c.Count
+			}
+			if 3*packed < int64(bins) || packed >= int64(bins) {
+				t.Fatalf("case %d: %d of %d bins called a part", i, packed, bins)
+			}
+			return r.IntN(4) == 0
 		})
 		fits := packs(sizes, p.Bins[0].Cap, bins)
 		made := make([]int64, len(p.Items))
@@ -164,5 +174,8 @@ func TestAgainstEveryPacking(t *testing.T) {
 	t.Logf("%d found, %d impossible, %d open, %d not tried", found, none, open, ruled)
 	if found < n/20 || none < n/20 || open < n/200 {
 		t.Errorf("%d found, %d impossible, %d open: too few of one to show much", found, none, open)
+	}
+	if parts == 0 {
+		t.Error("no part of a plan was reported")
 	}
 }
