@@ -5,6 +5,9 @@
 // Relaxations are solved in floating point; a node is closed only by a bound
 // that is computed anew in integers from the rounded duals.
 //
+// Cuts on half the rows and values that lean (cut.go, lean.go) keep nodes few where
+// the caller asks for them.
+//
 // Branching is on how often a bin is used, then on how many patterns hold a
 // given pair of items (or a given number of one item), after D. M. Ryan,
 // B. A. Foster, An integer programming approach to scheduling (1981) and

@@ -159,10 +159,9 @@ func (s *search) separate(depth int) (added int, ok bool) {
 			found = append(found, violated{items, (1 - w) / 2})
 		}
 	}
-	ops := 0
 	gone := make([]bool, n)
 	for c := range shares {
-		pivot := -1
+		pivot, ops := -1, n
 		for i := range rows {
 			if !gone[i] && rows[i][c/64]>>(c%64)&1 != 0 {
 				pivot = i
@@ -184,9 +183,9 @@ func (s *search) separate(depth int) (added int, ok bool) {
 			ops += words + 8
 			note(i)
 		}
-	}
-	if !s.mt.Spend(int64(ops + n*words)) {
-		return 0, false
+		if !s.mt.Spend(int64(ops)) {
+			return 0, false
+		}
 	}
 	slices.SortFunc(found, func(a, b violated) int {
 		if c := cmp.Compare(b.by, a.by); c != 0 {

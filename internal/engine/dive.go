@@ -90,6 +90,9 @@ func (r *run) dive(scatter int) {
 		}
 	}
 	backs := goBacks
+	if len(r.p.Bins) > 1 {
+		backs = 1
+	}
 	back := func() bool {
 		if backs == 0 || len(made) < 3 || !r.mt.Left() {
 			return false

@@ -17,6 +17,7 @@ import (
 
 	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/dual"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 	"example.com/longpoint/internal/tight"
@@ -152,20 +153,18 @@ func (r *run) solve() {
 	if r.done() {
 		return
 	}
-	// With several bins the tree shows more than a search over a list can.
-	long := int64(4_000_000_000)
-	if len(r.p.Bins) > 1 {
-		long = 30_000_000
-	}
 	for _, room := range []struct {
 		stage Stage
 		enter func()
 	}{
-		{List, func() { r.listRoot(3_000, false, 150_000_000) }},
+		{List, func() { r.listRoot(3_000, false, r.work(5_000_000, 150_000_000)) }},
 		{Dive, func() { r.dive(0) }},
 		{Residual, func() { r.residual() }},
 		{Improve, func() { r.improve(60) }},
-		{List, func() { r.listRoot(10_000, true, long) }},
+		{List, func() { r.listRoot(10_000, true, r.work(30_000_000, 100_000_000)) }},
+		{Pairs, func() { r.descendRoot(r.work(0, 300_000_000)) }},
+		{Dive, func() { r.again() }},
+		{List, func() { r.listRoot(10_000, true, r.work(0, 4_000_000_000)) }},
 		{Tree, func() { r.tree() }},
 	} {
 		r.stage = room.stage
@@ -175,9 +174,33 @@ func (r *run) solve() {
 	}
 }
 
+// work is how much to spend on the whole problem with several bins, and with one,
+// where the tree has nothing to split.
+func (r *run) work(several, one int64) int64 {
+	if len(r.p.Bins) > 1 {
+		return several
+	}
+	return one
+}
+
 // listRoot tries to finish by listing patterns for the whole problem.
 func (r *run) listRoot(limit int, cuts bool, work int64) {
-	if r.list(r.sharp, limit, cuts, work) {
+	if work > 0 && r.list(r.sharp, limit, cuts, work) {
+		r.bound = max(r.bound, r.cost)
+	}
+}
+
+// again dives once more, as the tree would, before a long search.
+func (r *run) again() {
+	if len(r.p.Bins) == 1 {
+		r.dive(1)
+		r.improve(20)
+	}
+}
+
+// descendRoot tries to finish by branching on pairs.
+func (r *run) descendRoot(work int64) {
+	if work > 0 && r.descend(dual.Full(r.p), work) {
 		r.bound = max(r.bound, r.cost)
 	}
 }

@@ -35,7 +35,11 @@ func (r *run) tight(passes int64) {
 		r.remainder(cols, bins, 100, false)
 		return r.cost <= bins*cost || !r.mt.Left()
 	}
-	cols, verdict := r.packing.Run(r.mt.Sub(2_000_000+passes*r.packing.Pass()), near, part)
+	work := 2_000_000 + passes*r.packing.Pass()
+	if cap := r.p.Bins[0].Cap; bins*cap-total(r.p) > cap/50 {
+		work = min(work, 30_000_000) // it settles less, the more may be wasted
+	}
+	cols, verdict := r.packing.Run(r.mt.Sub(work), near, part)
 	if verdict == tight.Open && !r.done() {
 		r.remainder(cols, bins, 200, true)
 		return
@@ -75,4 +79,13 @@ func (r *run) remainder(packed []model.Column, bins, passes int64, sure bool) {
 	if sure && sub.bound > (bins-used)*cost {
 		r.bound = max(r.bound, (bins+1)*cost)
 	}
+}
+
+// total returns the size of all pieces together.
+func total(p *model.Problem) int64 {
+	sum := int64(0)
+	for _, it := range p.Items {
+		sum += it.Size * it.Demand
+	}
+	return sum
 }
