@@ -39,10 +39,13 @@ func (r *run) tight(passes int64) {
 	if cap := r.p.Bins[0].Cap; bins*cap-total(r.p) > cap/50 {
 		work = min(work, 30_000_000) // it settles less, the more may be wasted
 	}
-	cols, verdict := r.packing.Run(r.mt.Sub(work), near, part)
+	cols, verdict := r.packing.Run(r.mt.Sub(work), near, nil)
 	if verdict == tight.Open && !r.done() {
-		r.remainder(cols, bins, 200, true)
-		return
+		if r.remainder(cols, bins, 200, true); r.done() {
+			return
+		}
+		// From the start again, since later runs shuffle what they try first.
+		cols, verdict = tight.New(r.p, bins).Run(r.mt.Sub(work), near, part)
 	}
 	switch verdict {
 	case tight.Found:

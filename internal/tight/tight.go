@@ -133,8 +133,8 @@ func (s *Search) Pass() int64 {
 
 // Run goes on until the meter runs out. With Found, it returns the plan; with
 // Open, patterns that some plan of at most that many bins holds if there is any.
-// It calls near with what was packed and what was left at some dead ends, and part
-// with a third of the bins at some choices, the first below which so many are
+// It calls near with what was packed and what was left at some dead ends, and part,
+// unless nil, with a third of the bins at some choices, the first below which so many are
 // packed; where part returns true, Run ends.
 func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int64), part func(cols []model.Column) bool) ([]model.Column, Verdict) {
 	s.mt, s.near, s.part, s.gone = mt, near, part, !mt.Left()
@@ -215,7 +215,7 @@ func (s *Search) settle(mark int) Verdict {
 			return None
 		}
 		s.branched = true
-		if !s.inside && s.reported < reports && 2*int64(len(s.trail)) >= s.bins {
+		if s.part != nil && !s.inside && s.reported < reports && 2*int64(len(s.trail)) >= s.bins {
 			s.reported++
 			if s.part(columns(s.trail)) {
 				s.gone = true
