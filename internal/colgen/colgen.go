@@ -214,13 +214,13 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 			return Stopped
 		}
 		farkas := st == lp.Infeasible
+		if m.reduced && !farkas && m.Objective() <= float64(m.enough)+float64(1e-9*m.costUnit) {
+			return Converged
+		}
 		// Prices between those of the relaxation and the best so far swing less
 		// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
 		// mixed-integer programming, 1997). Where they find nothing, the
 		// relaxation's own decide.
-		if m.reduced && !farkas && m.Objective() <= float64(m.enough)+float64(1e-9*m.costUnit) {
-			return Converged
-		}
 		smooth := smoothing
 		if !hasBound || farkas {
 			smooth = 0

@@ -65,7 +65,7 @@ type search struct {
 	best     []model.Column
 	complete bool
 
-	rng  uint64
+	rng  uint64 // of sway
 	cuts bool
 
 	value  []int64 // integer duals of items, then bins, then sets
@@ -267,7 +267,7 @@ func (s *search) relax(live []int32, depth int) (closed, ok bool) {
 			return true, true
 		}
 		if len(s.found) == 0 {
-			if !farkas && depth >= 0 {
+			if !farkas {
 				s.strike(live, depth)
 			}
 			return false, !farkas
@@ -339,9 +339,9 @@ func (s *search) rate(live []int32, scale int64) int64 {
 	for r := range s.rows {
 		if v := s.value[n+k+r]; v != 0 {
 			coef := s.rows[r].coef
-			for k, j := range s.rows[r].members {
+			for t, j := range s.rows[r].members {
 				if coef != nil {
-					s.rc[j] -= v * coef[k]
+					s.rc[j] -= v * coef[t]
 				} else {
 					s.rc[j] -= v
 				}

@@ -90,7 +90,10 @@ func (r *run) dive(scatter int) {
 		}
 	}
 	backs := goBacks
-	if len(r.p.Bins) > 1 {
+	switch {
+	case r.p.Pieces() > maxPieces: // residual is for that
+		backs = 0
+	case !r.whole():
 		backs = 1
 	}
 	back := func() bool {

@@ -2,12 +2,13 @@
 // otherwise returns the best plan it found with a lower bound that holds.
 //
 // A run goes through these rooms, and leaves as soon as bound and plan meet:
-// quick plans (package construct), the linear relaxation over all patterns
-// (colgen), the list of all patterns that could still be in a better plan and a
-// search over that list (enumerate, cover), dives that fix patterns one after
-// another (dive), improvement of a few sticks at a time (neighborhood), and a
-// tree that splits on how often each bin is used (tree). Every bound is exact,
-// see package dual.
+// quick plans (package construct), a search for a plan without waste (tight), the
+// linear relaxation over all patterns (colgen, sharpen), the list of all patterns
+// that could still be in a better plan and a search over that list (enumerate,
+// cover), dives that fix patterns one after another (dive), improvement of a few
+// sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
+// splits on how often each bin is used (tree). Every bound is exact, see package
+// dual.
 package engine
 
 import (
@@ -20,7 +21,6 @@ import (
 	"example.com/longpoint/internal/dual"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
-	"example.com/longpoint/internal/tight"
 )
 
 // Options limits a run.
@@ -89,9 +89,8 @@ type run struct {
 	leaves    []Leaf
 	leafBound int64
 
-	within   bool          // what a search for a tight packing left
-	packing  *tight.Search // for packBins sticks
-	packBins int64
+	within bool // what a search for a tight packing left
+	brief  bool // one of several tries: no long searches
 }
 
 // Solve runs the engine. It keeps nothing between runs.
@@ -133,7 +132,7 @@ func (r *run) solve() {
 		return
 	}
 	r.stage = Tight
-	if r.tight(4); r.done() {
+	if r.tight(); r.done() {
 		return
 	}
 	r.stage = Root
@@ -142,10 +141,7 @@ func (r *run) solve() {
 		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
 	}
 	st := r.master.Solve(r.cost, r.mt)
-	if b := boundOf(r.master, st); b > r.bound {
-		r.bound, r.leafBound = b, b
-		r.leaves[0].Value, r.leaves[0].Scale = slices.Clone(r.master.Value), r.master.Scale
-	}
+	r.show(st)
 	if r.done() {
 		return
 	}
@@ -174,10 +170,24 @@ func (r *run) solve() {
 	}
 }
 
-// work is how much to spend on the whole problem with several bins, and with one,
-// where the tree has nothing to split.
+// show takes the master's bound for the whole problem, with what shows it.
+func (r *run) show(st colgen.Status) {
+	if b := boundOf(r.master, st); b > r.bound {
+		r.bound, r.leafBound = b, b
+		r.leaves[0].Value, r.leaves[0].Scale = slices.Clone(r.master.Value), r.master.Scale
+	}
+}
+
+// whole reports whether lists and pairs are the way to search the whole problem:
+// with several bins the tree does, and large demands are for residual.
+func (r *run) whole() bool {
+	return len(r.p.Bins) == 1 && r.p.Pieces() <= maxPieces && !r.brief
+}
+
+// work is how much to spend on the whole problem where the tree has boxes to
+// split, and otherwise.
 func (r *run) work(several, one int64) int64 {
-	if len(r.p.Bins) > 1 {
+	if !r.whole() {
 		return several
 	}
 	return one
@@ -192,7 +202,7 @@ func (r *run) listRoot(limit int, cuts bool, work int64) {
 
 // again dives once more, as the tree would, before a long search.
 func (r *run) again() {
-	if len(r.p.Bins) == 1 {
+	if r.whole() {
 		r.dive(1)
 		r.improve(20)
 	}

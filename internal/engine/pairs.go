@@ -14,6 +14,9 @@ import (
 // maxDepth bounds the nodes, and so the masters, that are open at a time.
 const maxDepth = 400
 
+// maxPieces is how many pieces a search over pairs, or a long one over a list, takes on.
+const maxPieces = 20_000
+
 // pairSearch branches on pairs of items: in one stick together, or never (D. M.
 // Ryan, B. A. Foster, 1981), in the form for several copies in which "together"
 // ties one copy of each into one longer item, so that the left branch is again
@@ -33,7 +36,7 @@ type pairSearch struct {
 // descend searches the box with everything loose. It reports whether the box
 // is closed.
 func (r *run) descend(box dual.Box, work int64) bool {
-	if r.p.Pieces() > 20_000 {
+	if r.p.Pieces() > maxPieces {
 		return false
 	}
 	s := &pairSearch{r: r, mt: r.mt.Sub(work)}

@@ -42,7 +42,7 @@ func (r *run) residual() {
 		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
 			return
 		}
-		sub := &run{p: &rest.Problem, mt: r.mt.Sub(150_000_000), cost: r.cost - spent, rng: r.rng}
+		sub := &run{p: &rest.Problem, mt: r.mt.Sub(150_000_000), cost: r.cost - spent, rng: r.rng, brief: true}
 		sub.solve()
 		if sub.plan != nil {
 			r.offer(merged(append(fixed, rest.original(sub.plan)...)))

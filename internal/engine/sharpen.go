@@ -13,8 +13,8 @@ func (r *run) sharpen() {
 	m := r.master
 	r.root = rootState(m)
 	r.sharp = []state{r.root}
-	if len(r.p.Bins) > 1 {
-		return // costs that are not all alike leave no such freedom
+	if !r.whole() {
+		return
 	}
 	m.Fully = true
 	var basis lp.Basis
@@ -26,9 +26,7 @@ func (r *run) sharpen() {
 		}
 		st := m.Solve(r.cost, work)
 		if st == colgen.Pruned {
-			r.bound = max(r.bound, m.Bound)
-			r.leafBound = r.bound
-			r.leaves[0].Value, r.leaves[0].Scale = append([]int64(nil), m.Value...), m.Scale
+			r.show(st)
 		}
 		if st != colgen.Converged {
 			break

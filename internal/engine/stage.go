@@ -5,7 +5,8 @@ import "fmt"
 // Stage is a room that a run goes through.
 type Stage uint8
 
-// The rooms in their order. Pairs are searched within the tree: a run ends there
+// The rooms in their order; lists and dives come more than once. Pairs are searched
+// in the whole problem, where it has one bin, and within the tree: a run ends there
 // when at least one box of the tree needed it.
 const (
 	Quick Stage = iota + 1 // a quick plan met the bound by material

@@ -9,18 +9,16 @@ import (
 )
 
 // tight asks whether there is a plan of as few sticks as the bound says, where
-// that leaves next to nothing to waste. It goes on where it was at the last call,
-// for so many passes.
-func (r *run) tight(passes int64) {
+// that leaves next to nothing to waste.
+func (r *run) tight() {
 	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.within {
 		return
 	}
-	cost := r.p.Bins[0].Cost
+	cap, cost := r.p.Bins[0].Cap, r.p.Bins[0].Cost
 	bins := (r.bound + cost - 1) / cost
-	if r.packing == nil || r.packBins != bins {
-		if r.packing, r.packBins = tight.New(r.p, bins), bins; r.packing == nil {
-			return
-		}
+	search := tight.New(r.p, bins)
+	if search == nil {
+		return
 	}
 	near := func(cols []model.Column, left []int64) {
 		rest := r.rest(left, cols)
@@ -31,17 +29,18 @@ func (r *run) tight(passes int64) {
 			r.offer(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
+	pass := search.Pass()
 	part := func(cols []model.Column) bool {
-		r.remainder(cols, bins, 100, false)
+		r.remainder(cols, bins, 100*pass, false)
 		return r.cost <= bins*cost || !r.mt.Left()
 	}
-	work := 2_000_000 + passes*r.packing.Pass()
-	if cap := r.p.Bins[0].Cap; bins*cap-total(r.p) > cap/50 {
+	work := 2_000_000 + 4*pass
+	if bins*cap-total(r.p) > cap/50 {
 		work = min(work, 30_000_000) // it settles less, the more may be wasted
 	}
-	cols, verdict := r.packing.Run(r.mt.Sub(work), near, nil)
+	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
 	if verdict == tight.Open && !r.done() {
-		if r.remainder(cols, bins, 200, true); r.done() {
+		if r.remainder(cols, bins, 200*pass, true); r.done() {
 			return
 		}
 		// From the start again, since later runs shuffle what they try first.
@@ -58,7 +57,7 @@ func (r *run) tight(passes int64) {
 // remainder plans what a search that has packed so many sticks and came no further
 // leaves. Where they are sure to be part of a plan of bins sticks if there is one,
 // that there is none for what is left says as much of the whole.
-func (r *run) remainder(packed []model.Column, bins, passes int64, sure bool) {
+func (r *run) remainder(packed []model.Column, bins, work int64, sure bool) {
 	used := count(packed)
 	if 5*used < bins {
 		return
@@ -74,7 +73,7 @@ func (r *run) remainder(packed []model.Column, bins, passes int64, sure bool) {
 		return
 	}
 	cost := r.p.Bins[0].Cost
-	sub := &run{p: &rest.Problem, mt: r.mt.Sub(r.packing.Pass() * passes), cost: noPlan, rng: r.rng, within: true}
+	sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, within: true}
 	sub.solve()
 	if sub.plan != nil {
 		r.offer(merged(slices.Concat(packed, rest.original(sub.plan))))

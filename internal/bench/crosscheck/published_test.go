@@ -156,12 +156,10 @@ func TestHard28(t *testing.T) {
 }
 
 // TestDemandsInMillions: demands a million times larger cost no more work
-// (Brandao's thesis, table 3.5, says so of pattern-based methods). A single
-// problem may end sooner or later by the luck of a plan; all together do not.
+// (Brandao's thesis, table 3.5, says so of pattern-based methods).
 func TestDemandsInMillions(t *testing.T) {
 	const million = 1_000_000
 	c := builtIn(t)
-	var asIs, larger int64
 	for _, in := range append(c["falkenauer_u"].Every(9).Instances, c["schwerin_1"].Every(24).Instances...) {
 		big := *in
 		big.Lower, big.Upper = 0, in.Upper*million
@@ -171,13 +169,9 @@ func TestDemandsInMillions(t *testing.T) {
 		}
 		small := solve(t, in, 1_000_000_000)
 		large := solve(t, &big, 1_000_000_000)
-		if !small.Proven || !large.Proven {
+		if !small.Proven || !large.Proven || large.Work > 2*small.Work {
 			t.Errorf("%s: proven %t in %d steps; in millions %t in %d", in.Name, small.Proven, small.Work, large.Proven, large.Work)
 		}
-		asIs, larger = asIs+small.Work, larger+large.Work
-	}
-	if larger > asIs {
-		t.Errorf("in millions %d steps together, %d as they are", larger, asIs)
 	}
 }
 
