@@ -8,6 +8,7 @@ package colgen
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"example.com/longpoint/internal/dual"
@@ -191,7 +192,8 @@ func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 	}
 	m.idx = append(m.idx, int32(len(m.P.Items)+bin))
 	m.val = append(m.val, 1)
-	j := m.LP.AddColumn(float64(m.P.Bins[bin].Cost)/m.costUnit, m.idx, m.val)
+	m.LP.AddColumn(float64(m.P.Bins[bin].Cost)/m.costUnit, m.idx, m.val)
+	j := len(m.Pats)
 	m.Pats = append(m.Pats, model.Pattern{Bin: bin, Uses: slices.Clone(uses)})
 	m.seen[h] = append(m.seen[h], int32(j))
 	return j, true
@@ -401,9 +403,6 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 next:
 	for _, c := range m.found {
 		if c.level != given {
-			if !mt.Spend(int64(10 * levels)) {
-				break
-			}
 			c.from = len(m.foundBuf)
 			ok := true
 			if c.level == plain {
@@ -411,7 +410,11 @@ next:
 			} else {
 				m.foundBuf, ok = m.table.TraceWith(c.level, m.P.Bins[c.bin].Cap, m.foundBuf)
 			}
-			if c.to = len(m.foundBuf); !ok {
+			c.to = len(m.foundBuf)
+			if !mt.Spend(int64(20 * bits.Len(uint(levels)) * (1 + c.to - c.from))) {
+				break
+			}
+			if !ok {
 				continue
 			}
 		}

@@ -69,6 +69,10 @@ type Result struct {
 	Tally      meter.Tally // what the work went into, that on ties included
 }
 
+// manyItems is from how many items on the relaxation is worth a start with
+// exchanges.
+const manyItems = 30
+
 // noPlan is the cost of having no plan: above that of any.
 const noPlan = math.MaxInt64 / 4
 
@@ -140,9 +144,12 @@ func (r *run) solve() {
 	if len(r.p.Bins) == 1 {
 		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
 	}
-	st := r.master.Solve(r.cost, r.mt)
-	r.show(st)
-	if r.done() {
+	if len(r.p.Items) >= manyItems {
+		if r.show(r.master.Exchange(r.cost, r.mt)); r.done() {
+			return
+		}
+	}
+	if r.show(r.master.Solve(r.cost, r.mt)); r.done() {
 		return
 	}
 	r.sharpen()

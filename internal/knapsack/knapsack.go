@@ -270,22 +270,47 @@ func (t *Table) TraceWith(level int, cap int64, uses []model.Use) ([]model.Use, 
 	return t.trace(level, cap-t.size[level], uses)
 }
 
+// trace skips the levels that add nothing: more items are never worth less, so the
+// first level that reaches a value is found by halving.
 func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, bool) {
-	for l := len(t.item); l > 0; l-- {
-		want := t.at(l, rest)
-		k := int64(0)
-		for k*t.value[l-1]+t.at(l-1, rest-k*t.size[l-1]) != want {
-			k++
+	l := len(t.item)
+	want := t.at(l, rest)
+	for l > 0 {
+		lo := 0 // the first level that is worth as much lies in [lo, l]
+		if t.at(l-1, rest) != want {
+			lo = l
 		}
-		rest -= k * t.size[l-1]
-		if l-1 == level {
-			if k++; k > t.bound[level] {
-				return uses, false
+		for lo < l {
+			if mid := int(uint(lo+l) >> 1); t.at(mid, rest) == want {
+				l = mid
+			} else {
+				lo = mid + 1
 			}
 		}
-		if k > 0 {
-			uses = append(uses, model.Use{Item: t.item[l-1], N: k})
+		if level >= l { // none of that item but the one that is asked for
+			uses = append(uses, model.Use{Item: t.item[level], N: 1})
+			level = -1
 		}
+		if l == 0 {
+			break
+		}
+		l--
+		k := int64(1)
+		for k*t.value[l]+t.at(l, rest-k*t.size[l]) != want {
+			k++
+		}
+		rest -= k * t.size[l]
+		want -= k * t.value[l]
+		if l == level {
+			if k++; k > t.bound[l] {
+				return uses, false
+			}
+			level = -1
+		}
+		uses = append(uses, model.Use{Item: t.item[l], N: k})
+	}
+	if level >= 0 {
+		uses = append(uses, model.Use{Item: t.item[level], N: 1})
 	}
 	return uses, true
 }
