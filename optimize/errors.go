@@ -45,9 +45,22 @@ const (
 	// SupplyDoesNotFit: total length and count would do, but no way of cutting
 	// yields every piece. It was proven by the solver.
 	SupplyDoesNotFit
+	// GroupTooLong: the pieces of a group that come from one stick are together longer
+	// than the usable length of every stick that is good enough for them.
+	GroupTooLong
+	// GroupTooMany: the pieces of a group that come from one stick are more than
+	// Rules.MostPieces.
+	GroupTooMany
+	// GroupInNoLot: no lot has a stick long and good enough for each piece of a OneLot
+	// group.
+	GroupInNoLot
+	// RunTooLong: however a run is spliced where it may be, some part is longer than the
+	// usable length of every stick.
+	RunTooLong
 )
 
-var infeasibilityNames = names{"", "piece too long", "supply too short", "supply too few", "supply does not fit"}
+var infeasibilityNames = names{"", "piece too long", "supply too short", "supply too few", "supply does not fit",
+	"group too long", "group too many", "group in no lot", "run too long"}
 
 // String returns the reason in words.
 func (r Infeasibility) String() string { return infeasibilityNames.text(uint8(r)) }
@@ -59,23 +72,31 @@ type InfeasibleError struct {
 
 	// Piece is the index in Problem.Pieces of the piece that is too long. For
 	// SupplyTooShort and SupplyTooFew it is a piece such that those of its
-	// length or longer cannot all be had; for SupplyDoesNotFit it is -1.
+	// length or longer cannot all be had; for all other reasons it is -1.
 	Piece int
 	Label string // that piece's label; may be empty
 
-	// Stick is, for PieceTooLong, the index in Problem.Sticks of the stick
-	// with the longest usable length, otherwise -1.
+	// Group is the index in Rules.Groups of the group for GroupTooLong, GroupTooMany and
+	// GroupInNoLot, Run that in Problem.Runs of the run for RunTooLong. Otherwise both are
+	// zero.
+	Group, Run int
+
+	// Stick is, for PieceTooLong, GroupTooLong and RunTooLong, the index in
+	// Problem.Sticks of the stick with the longest usable length among those that are
+	// good enough, -1 where none is; otherwise -1.
 	Stick int
 
-	// Need and Have are, for PieceTooLong, the piece's length and the longest
-	// usable length. For SupplyTooShort they are totals over the pieces and
+	// Need and Have are, for PieceTooLong, GroupTooLong and RunTooLong, the length of
+	// the piece, of the group with its kerfs or of the run, and the longest usable
+	// length; where ends nest, what a bevel takes beyond the kerf is in it. For
+	// SupplyTooShort they are totals over the pieces and
 	// over the sticks that hold any of them, a kerf added to each piece and to
 	// each stick. Otherwise both are zero. Need-Have is what is missing.
 	Need, Have measure.Length
 
 	// NeedCount and HaveCount are, for SupplyTooFew, how many pieces of that
-	// length or longer are wanted and how many at most can be cut. Otherwise
-	// both are zero.
+	// length or longer are wanted and how many at most can be cut; for GroupTooMany,
+	// the group's pieces and Rules.MostPieces. Otherwise both are zero.
 	NeedCount, HaveCount int64
 }
 
@@ -85,10 +106,21 @@ func (e *InfeasibleError) Error() string {
 	if e.Label != "" {
 		piece += fmt.Sprintf(" (%q)", e.Label)
 	}
+	longest := "no stick is of its grade or better"
+	if e.Stick >= 0 {
+		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have, e.Stick, e.Need-e.Have)
+	}
 	switch e.Reason {
 	case PieceTooLong:
-		return fmt.Sprintf("optimize: %s is %v long, the longest usable length is %v (Sticks[%d]), short by %v",
-			piece, e.Need, e.Have, e.Stick, e.Need-e.Have)
+		return fmt.Sprintf("optimize: %s is %v long, %s", piece, e.Need, longest)
+	case GroupTooLong:
+		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need, longest)
+	case GroupTooMany:
+		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MostPieces is %d", e.Group, e.NeedCount, e.HaveCount)
+	case GroupInNoLot:
+		return fmt.Sprintf("optimize: no lot has a stick long and good enough for each piece of Rules.Groups[%d]", e.Group)
+	case RunTooLong:
+		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need, longest)
 	case SupplyTooShort:
 		return fmt.Sprintf("optimize: the pieces as long as %s or longer take %v with kerf, the sticks that hold them give %v, short by %v",
 			piece, e.Need, e.Have, e.Need-e.Have)

@@ -141,32 +141,3 @@ func (p *Problem) inRange() error {
 	}
 	return nil
 }
-
-// fits reports the first piece that no stick can yield, because of its length or its
-// grade.
-func (f *free) fits() error {
-	p := f.problem
-	for i := range p.Pieces {
-		best, have := -1, measure.Length(-1)
-		for c := range f.classes {
-			for _, s := range f.classes[c].sticks {
-				if p.Sticks[s].Grade < p.Pieces[i].Grade {
-					continue
-				}
-				for _, w := range f.classes[c].clear {
-					l := w.To - w.From
-					if f.classes[c].yard {
-						l = min(l, p.Rules.Transport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
-					}
-					if l > have {
-						best, have = s, l
-					}
-				}
-			}
-		}
-		if l := p.Pieces[i].Length; l > have {
-			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: l, Have: max(have, 0)}
-		}
-	}
-	return nil
-}

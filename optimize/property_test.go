@@ -290,7 +290,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%v has a text", v)
 		}
 	}
-	for r := optimize.PieceTooLong; r <= optimize.SupplyDoesNotFit; r++ {
+	for r := optimize.PieceTooLong; r <= optimize.RunTooLong; r++ {
 		if r.String() == "" || r.String() == optimize.Infeasibility(99).String() {
 			t.Errorf("reason %d is %q", r, r)
 		}

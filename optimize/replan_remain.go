@@ -230,6 +230,17 @@ func (r *replan) told(err error) error {
 	if e.Stick >= 0 && e.Stick < len(r.rev.Sticks) {
 		e.Stick = r.rev.Sticks[e.Stick].Stick
 	}
+	switch e.Reason {
+	case GroupTooLong, GroupTooMany, GroupInNoLot:
+		if g := r.rev.Problem.Rules.Groups; e.Group < len(g) {
+			of := r.rev.Pieces[g[e.Group].Pieces[0]]
+			e.Group = slices.IndexFunc(r.p.Rules.Groups, func(gr Group) bool { return slices.Contains(gr.Pieces, of) })
+		}
+	case RunTooLong:
+		if e.Run < len(r.rev.Runs) {
+			e.Run = r.rev.Runs[e.Run]
+		}
+	}
 	return &e
 }
 

@@ -1,6 +1,10 @@
 package branchprice
 
-import "slices"
+import (
+	"slices"
+
+	"example.com/longpoint/internal/wide"
+)
 
 // maxTags bounds the states of a machine.
 const maxTags = 400
@@ -11,7 +15,7 @@ const maxClasses = 6
 // tag is what a filling's rules need to know of the items so far, whatever their
 // order.
 type tag struct {
-	pieces int16 // where their number is limited
+	pieces int64 // where their number is limited
 	long   bool
 	linked bool // an item joins a nesting end to a square one
 	nests  bool
@@ -71,7 +75,7 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 			}
 		}
 	}
-	count := k.Most > 0 && least > 0 && cap/least > k.Most
+	count := k.Most > 0 && m.crowds(p, k, cap)
 	hold := k.Hold > 0
 	if nests && len(p.Setbacks) > maxClasses {
 		nests, m.loose = false, true
@@ -116,6 +120,25 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 	return m
 }
 
+// crowds reports whether items of more pieces than the kind allows may fit within cap.
+func (m *machine) crowds(p *Problem, k *Kind, cap int64) bool {
+	for i := range p.Items {
+		if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
+			continue
+		}
+		for _, s := range m.small[i] {
+			var x wide.Int
+			x.AddMul(cap, p.Items[i].Pieces)
+			x.AddMul(-max(s, 1), k.Most)
+			x.AddMul(-max(s, 1), 1)
+			if x.Sign() >= 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // grow builds the tags that fillings can have; false where they are too many.
 func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, count, hold, nests bool) bool {
 	m.tags = []tag{{}}
@@ -155,10 +178,10 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	}
 	step := func(g tag, pieces int64, long bool, left, right int) (tag, bool) {
 		if count {
-			if int64(g.pieces)+pieces > k.Most {
+			if g.pieces+pieces > k.Most {
 				return g, false
 			}
-			g.pieces += int16(pieces)
+			g.pieces += pieces
 		}
 		g.long = g.long || hold && long
 		if nests {

@@ -1,0 +1,139 @@
+package optimize
+
+import (
+	"slices"
+
+	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/measure"
+)
+
+// fits reports what no plan can yield, whatever else it yields: a piece that is too long or
+// too good for every stick, a group that is too long or too many for one, a group that no
+// lot can yield, a run that no splices make short enough.
+func (f *free) fits() error {
+	p := f.problem
+	for i := range p.Pieces {
+		need := f.pieceNeed(i)
+		if best, have := f.roomiest(p.Pieces[i].Grade, nil); need > have {
+			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: need, Have: max(have, 0)}
+		}
+	}
+	for i := range f.items {
+		if len(f.items[i].group) > 0 {
+			if err := f.fitGroup(i); err != nil {
+				return err
+			}
+		}
+	}
+	for k := range f.lots {
+		g := f.lots[k].group
+		if !slices.ContainsFunc(f.lotNames, func(lot string) bool { return f.fitLot(g, lot) }) {
+			return &InfeasibleError{Reason: GroupInNoLot, Piece: -1, Stick: -1, Group: g}
+		}
+	}
+	for r := range p.Runs {
+		if !f.fitRun(r) {
+			best, have := f.roomiest(0, nil)
+			return &InfeasibleError{Reason: RunTooLong, Piece: -1, Stick: best, Run: r, Need: p.Runs[r].Length, Have: max(have, 0)}
+		}
+	}
+	return nil
+}
+
+// roomiest returns the stick with the longest clear stretch that can be cut in one among
+// those of a grade or better, and of a lot where one is given; -1 where there is none.
+func (f *free) roomiest(grade int, lot *string) (best int, have measure.Length) {
+	p := f.problem
+	best, have = -1, -1
+	for c := range f.classes {
+		for _, s := range f.classes[c].sticks {
+			if p.Sticks[s].Grade < grade || lot != nil && p.Sticks[s].Lot != *lot {
+				continue
+			}
+			for _, w := range f.classes[c].clear {
+				l := w.To - w.From
+				if f.classes[c].yard {
+					l = min(l, p.Rules.Transport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
+				}
+				if l > have {
+					best, have = s, l
+				}
+			}
+		}
+	}
+	return best, have
+}
+
+// taken returns the usable length that it takes to cut no more than what has the size in
+// half ticks where ends nest, in ticks where not.
+func (f *free) taken(size int64) measure.Length {
+	return measure.Length((size+f.double-1)/f.double) - f.problem.Kerf
+}
+
+// pieceNeed returns the usable length that a piece takes by itself: more than its own where a
+// bevel at its right takes more than the kerf.
+func (f *free) pieceNeed(i int) measure.Length {
+	pc := &f.problem.Pieces[i]
+	ways, _ := f.ways(pc)
+	least := ways[0].Size
+	for _, w := range ways {
+		least = min(least, w.Size)
+	}
+	return max(pc.Length, f.taken(least))
+}
+
+// fitGroup looks at a group that comes from one stick, which is the item's.
+func (f *free) fitGroup(item int) error {
+	r := &f.problem.Rules
+	pieces := f.items[item].group
+	g := slices.IndexFunc(r.Groups, func(gr Group) bool { return slices.Contains(gr.Pieces, pieces[0]) })
+	e := &InfeasibleError{Piece: -1, Stick: -1, Group: g}
+	if most := r.MostPieces; most > 0 && len(pieces) > most {
+		e.Reason, e.NeedCount, e.HaveCount = GroupTooMany, int64(len(pieces)), int64(most)
+		return e
+	}
+	need := f.taken(f.model.Items[item].Ways[0].Size * f.unit)
+	if best, have := f.roomiest(f.grades[item], nil); need > have {
+		e.Reason, e.Stick, e.Need, e.Have = GroupTooLong, best, need, max(have, 0)
+		return e
+	}
+	return nil
+}
+
+// fitLot reports whether each piece of a group fits a stick of the lot.
+func (f *free) fitLot(g int, lot string) bool {
+	for _, i := range f.problem.Rules.Groups[g].Pieces {
+		if _, have := f.roomiest(f.problem.Pieces[i].Grade, &lot); f.pieceNeed(i) > have {
+			return false
+		}
+	}
+	return true
+}
+
+// fitRun reports whether a run has a way of parts that each fit some stick.
+func (f *free) fitRun(r int) bool {
+	run := &f.model.Runs[r]
+	least := slices.Repeat([]int{-1}, run.Nodes) // arcs to the node
+	least[0] = 0
+	for _, a := range run.Arcs { // ascending in From
+		if n := least[a.From]; n >= 0 && (least[a.To] < 0 || n+1 < least[a.To]) && f.fitsAny(a.Item) {
+			least[a.To] = n + 1
+		}
+	}
+	n := least[run.Nodes-1]
+	return n > 0 && (run.Most == 0 || n <= run.Most)
+}
+
+// fitsAny reports whether some stick yields one of the item, what the saw can hold left aside.
+func (f *free) fitsAny(item int) bool {
+	for b := range f.model.Bins {
+		k := &f.model.Kinds[f.model.Bins[b].Kind]
+		if k.Bars != nil && k.Bars[item] {
+			continue
+		}
+		if slices.ContainsFunc(f.model.Items[item].Ways, func(w bp.Way) bool { return w.Size <= f.model.Bins[b].Cap }) {
+			return true
+		}
+	}
+	return false
+}
