@@ -192,11 +192,11 @@ var features = []feature{
 		someStick(r, p).Rack = r.IntN(2) == 0
 		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
 		if r.IntN(2) == 0 {
-			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts))
+			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSplices))
 		}
 	}},
 	{"goals", func(r *rand.Rand, p *optimize.Problem) {
-		rest := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestPatterns}
+		rest := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSplices, optimize.FewestPatterns}
 		if len(p.Rules.Worth) > 0 {
 			rest = append(rest, optimize.MostWorth)
 		}
@@ -236,6 +236,9 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 	if len(p.Rules.Goals) == 0 && plan.Sticks() != want[1] {
 		t.Errorf("%d sticks, want %d\n%+v\n%s", plan.Sticks(), want[1], plan, written(p))
 	}
+	if n := splices(plan); len(p.Rules.Goals) == 0 && n != want[2] {
+		t.Errorf("%d splices, want %d\n%+v\n%s", n, want[2], plan, written(p))
+	}
 	for k := 1; k < len(want) && k < len(plan.Levels); k++ {
 		l := &plan.Levels[k]
 		more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
@@ -248,6 +251,14 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 		}
 	}
 	return true
+}
+
+// splices counts those of all runs.
+func splices(plan *optimize.Plan) (n int64) {
+	for k := range plan.Spliced {
+		n += int64(len(plan.Spliced[k].At))
+	}
+	return n
 }
 
 // bothAdded returns a random problem with two features, or with one that is given twice.

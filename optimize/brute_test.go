@@ -22,6 +22,7 @@ type brute struct {
 	price  []int64         // per stick, price breaks left aside
 	money  bool
 
+	joins int64            // splices of the way now tried
 	bill  map[uint64]int64 // purchases by what is cut of each stick
 	found bool
 	best  []int64 // value of each goal, LeastCost first, turned so that less is better
@@ -29,12 +30,12 @@ type brute struct {
 
 // bruteSolve returns what is best for each goal in turn; greater is better for MostWorth and
 // LongestOffcut as in a Level. Goals from FewestPatterns on are left out. It reports false where
-// there is no plan. The goals of a problem without any are the three that Rules.Goals names.
+// there is no plan. The goals of a problem without any are the four that Rules.Goals names.
 func bruteSolve(p *optimize.Problem) ([]int64, bool) {
 	b := &brute{p: p, bill: map[uint64]int64{}}
 	goals := p.Rules.Goals
 	if len(goals) == 0 {
-		goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}
+		goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestSplices, optimize.LongestOffcut}
 	}
 	if k := slices.Index(goals, optimize.FewestPatterns); k >= 0 {
 		goals = goals[:k]
@@ -96,7 +97,9 @@ func (b *brute) splice(r int, parts []stock.Piece, cost int64) {
 			continue
 		}
 		if err == nil {
+			b.joins += int64(len(at))
 			b.splice(r+1, append(slices.Clone(parts), ps...), cost+run.Splice.Price*int64(len(at)))
+			b.joins -= int64(len(at))
 		}
 	}
 }
@@ -255,6 +258,8 @@ func (k *packer) part(cost int64) {
 				v = append(v, -int64(r.longest))
 			case optimize.FewestCuts:
 				v = append(v, r.cuts)
+			case optimize.FewestSplices:
+				v = append(v, b.joins)
 			}
 		}
 		if !b.found || slices.Compare(v, b.best) < 0 {

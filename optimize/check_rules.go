@@ -30,6 +30,7 @@ type ruleCheck struct {
 	cut   []int // per stick
 	bill  int128
 	cuts  int64
+	joins int64 // splices
 	worth int128
 }
 
@@ -86,6 +87,7 @@ func (c *ruleCheck) runs() error {
 			}
 		}
 		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
+		c.joins += int64(len(s.At))
 	}
 	if n := next - len(p.Pieces); n != len(plan.Parts) {
 		return wrong("Parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
@@ -673,6 +675,8 @@ func (c *ruleCheck) level(g Goal) (v int64, more bool) {
 		return int64(l), true
 	case FewestPatterns:
 		return c.ways(), false
+	case FewestSplices:
+		return c.joins, false
 	}
 	return c.cuts, false
 }

@@ -111,11 +111,12 @@ func compileFree(p *Problem) (*free, error) {
 	}
 	f.goals = append(f.goals, bp.LeastPrice)
 	if len(p.Rules.Goals) == 0 {
-		f.goals = append(f.goals, bp.FewestSticks, bp.LongestOffcut)
+		f.goals = append(f.goals, bp.FewestSticks, bp.FewestSplices, bp.LongestOffcut)
 	}
 	for _, g := range p.Rules.Goals[min(1, len(p.Rules.Goals)):] {
 		f.goals = append(f.goals, map[Goal]bp.Goal{FewestSticks: bp.FewestSticks, MostWorth: bp.MostWorth,
-			LongestOffcut: bp.LongestOffcut, FewestPatterns: bp.FewestPatterns, FewestCuts: bp.FewestCuts}[g])
+			LongestOffcut: bp.LongestOffcut, FewestPatterns: bp.FewestPatterns, FewestCuts: bp.FewestCuts,
+			FewestSplices: bp.FewestSplices}[g])
 	}
 	return f, nil
 }
@@ -304,11 +305,11 @@ func (f *free) addRuns() error {
 				ways, turns := f.ways(&pc)
 				k := f.item(ways, turns, 0, f.long(pc.Length), -1)
 				f.items[k].part, f.items[k].length = true, pc.Length
-				cost := int64(0)
+				a := bp.Arc{From: i, To: j, Item: k, N: 1}
 				if j < len(at)-1 {
-					cost = rule.Price
+					a.Cost, a.Splices = rule.Price, 1
 				}
-				out.Arcs = append(out.Arcs, bp.Arc{From: i, To: j, Item: k, N: 1, Cost: cost})
+				out.Arcs = append(out.Arcs, a)
 			}
 		}
 		if rule.Most > 0 && rule.Most >= len(rule.At) {

@@ -55,7 +55,7 @@ type Rules struct {
 
 	// Goals is the ladder of what to strive for: the first goal counts, the second
 	// decides among the plans that are best by the first, and so on. Empty means
-	// LeastCost, then FewestSticks, then LongestOffcut. The first is always LeastCost.
+	// LeastCost, then FewestSticks, FewestSplices and LongestOffcut. The first is always LeastCost.
 	// Each later goal is given a few times the work that the first took, those of an empty
 	// list a share of it: Plan.Levels says what is proven.
 	Goals []Goal `json:"goals,omitempty"`
@@ -135,9 +135,11 @@ const (
 	// pieces, and one more where an offcut is left. With Nest, among plans whose pieces lie,
 	// each turned as it is, in the order that leaves the longest offcut.
 	FewestCuts
+	// FewestSplices: as few splices as possible, in all of Problem.Runs together.
+	FewestSplices
 )
 
-var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts"}
+var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts", "fewest splices"}
 
 // String returns the goal in words.
 func (g Goal) String() string { return goalNames.text(uint8(g)) }
@@ -155,8 +157,8 @@ func (g *Goal) UnmarshalText(b []byte) error {
 }
 
 // Level is what a plan reaches of one goal, in the unit of that goal: cost for
-// LeastCost, a count for FewestSticks, FewestPatterns and FewestCuts, minor units
-// for MostWorth, ticks of measure.Length for LongestOffcut.
+// LeastCost, a count for FewestSticks, FewestPatterns, FewestCuts and FewestSplices, minor
+// units for MostWorth, ticks of measure.Length for LongestOffcut.
 type Level struct {
 	Goal   Goal  `json:"goal"`
 	Value  int64 `json:"value"`

@@ -214,7 +214,7 @@ func validateGoals(p *Problem) error {
 	for k, g := range p.Rules.Goals {
 		field := fmt.Sprintf("Rules.Goals[%d]", k)
 		switch {
-		case g > FewestCuts:
+		case g > FewestSplices:
 			return &ProblemError{field, g.String(), "a goal that has a name"}
 		case k == 0 && g != LeastCost:
 			return &ProblemError{field, g.String(), LeastCost.String()}

@@ -18,7 +18,7 @@ func (p *Problem) without(fixed []pick) *Problem {
 	for _, f := range fixed {
 		if f.col.fill == nil {
 			gone[f.col.run] = true
-			uses, _ := p.Runs[f.col.run].uses(f.col.path)
+			uses := p.Runs[f.col.run].uses(f.col.path)
 			for _, u := range uses {
 				q.Items[u.Item].Demand += f.n * u.N
 			}
@@ -380,7 +380,7 @@ func (r *run) neighbor() {
 			if q.col.fill != nil || q.col.run != pick {
 				continue
 			}
-			uses, _ := r.p.Runs[pick].uses(q.col.path)
+			uses := r.p.Runs[pick].uses(q.col.path)
 			for _, u := range uses {
 				for k := 0; free[u.Item] < u.N && k < len(sticks); {
 					if slices.ContainsFunc(r.plan[sticks[k].at].col.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
@@ -406,7 +406,7 @@ func (r *run) neighbor() {
 		if q.col.fill != nil {
 			continue
 		}
-		uses, _ := r.p.Runs[q.col.run].uses(q.col.path)
+		uses := r.p.Runs[q.col.run].uses(q.col.path)
 		all := true
 		for _, u := range uses {
 			all = all && free[u.Item] >= u.N

@@ -14,7 +14,7 @@ func (p *Problem) exact(plan []pick) ([]Column, [][]int) {
 	for _, q := range plan {
 		if q.col.fill == nil {
 			ways[q.col.run] = q.col.path
-			uses, _ := p.Runs[q.col.run].uses(q.col.path)
+			uses := p.Runs[q.col.run].uses(q.col.path)
 			for _, u := range uses {
 				over[u.Item] -= q.n * u.N
 			}
@@ -76,9 +76,8 @@ func (p *Problem) tidy(plan []pick) []pick {
 	fills, ways := p.exact(plan)
 	var out []pick
 	for r, w := range ways {
-		c := &column{run: r, path: w}
-		_, c.cost[Price] = p.Runs[r].uses(w)
-		out = append(out, pick{c, 1})
+		c := p.way(r, w)
+		out = append(out, pick{&c, 1})
 	}
 next:
 	for i := range fills {

@@ -17,6 +17,7 @@ const (
 	LongestOffcut
 	FewestPatterns
 	FewestCuts
+	FewestSplices
 )
 
 // Level is what a plan reaches of a goal and what none can better that is as good in
@@ -79,6 +80,7 @@ type ladder struct {
 	aim   aim
 	sound bool // every level so far is proven
 
+	offcut int64 // later goals keep an offcut this long, 0: any
 	fewest int64 // no plan has fewer different fillings
 	most   int64 // different fillings that later goals may use, 0: any number
 }
@@ -102,6 +104,8 @@ func (l *ladder) climb(g Goal) Level {
 		v.Value, v.Bound = -v.Value, -v.Bound
 	case FewestCuts:
 		v = l.by(Cuts)
+	case FewestSplices:
+		v = l.splices()
 	case LongestOffcut:
 		v = l.longest()
 	case FewestPatterns:
@@ -118,14 +122,59 @@ func (l *ladder) climb(g Goal) Level {
 func (l *ladder) by(k int) Level {
 	a := l.aim
 	a.main = k
-	r := &run{p: l.p, aim: a, mt: l.mt}
-	r.solve(l.plan)
-	if r.plan != nil && !l.scattered(r.plan) {
-		l.plan = r.plan
+	p, plan, slack := l.p, l.plan, int64(0)
+	if l.offcut > 0 {
+		// The offcut that a goal before has reached is a piece to be cut.
+		if plan = l.p.fillOffcut(plan, l.offcut); plan == nil {
+			return l.stay(k, -offset)
+		}
+		p = l.p.asking(l.offcut)
+		top := l.p.topWorth()
+		a.limit[Worth] += top
+		if k == Worth {
+			slack = top
+		}
 	}
+	r := &run{p: p, aim: a, mt: l.mt}
+	r.solve(plan)
+	found := r.plan
+	if found != nil && l.offcut > 0 {
+		if found = l.freeOffcut(found, l.offcut); found != nil {
+			// What counts of it without the piece may be another than with it.
+			now, _ := value(l.p, found)
+			before, _ := value(l.p, l.plan)
+			if now[k] > before[k] {
+				found = nil
+			}
+		}
+	}
+	if found != nil && !l.scattered(found) {
+		l.plan = found
+	}
+	if r.plan == nil {
+		return l.stay(k, -offset)
+	}
+	return l.stay(k, r.bound-slack)
+}
+
+// stay settles a criterion at what the plan reaches, of which the bound is known.
+func (l *ladder) stay(k int, bound int64) Level {
 	crit, _ := value(l.p, l.plan)
 	l.settle(k, crit[k])
-	return Level{crit[k], min(r.bound, crit[k]), r.plan != nil && r.bound >= crit[k]}
+	if k != Worth {
+		bound = max(bound, 0)
+	}
+	return Level{crit[k], min(bound, crit[k]), bound >= crit[k]}
+}
+
+// splices makes as few splices as possible.
+func (l *ladder) splices() Level {
+	for r := range l.p.Runs {
+		if slices.ContainsFunc(l.p.Runs[r].Arcs, func(a Arc) bool { return a.Splices > 0 }) {
+			return l.by(Splices)
+		}
+	}
+	return Level{Proven: true}
 }
 
 // offcut returns the longest offcut of a plan.
@@ -178,16 +227,51 @@ func (l *ladder) longest() Level {
 		}
 	}
 	bound = max(have, bound)
+	if !l.p.stretched() {
+		l.offcut = have
+	}
 	return Level{have, bound, have == bound}
+}
+
+// stretched reports whether some stick has several bins, of which one that is left idle is an
+// offcut, too.
+func (p *Problem) stretched() bool {
+	return slices.ContainsFunc(p.Classes, func(c Class) bool { return len(c.Bins) > 1 })
 }
 
 // piece looks for a plan within the limits with an offcut of the length, and reports
 // whether the answer is certain.
 func (l *ladder) piece(length int64) ([]pick, bool) {
-	q := *l.p
-	q.Items = slices.Clone(l.p.Items)
-	q.Kinds = slices.Clone(l.p.Kinds)
-	n := len(q.Items)
+	a := l.aim
+	a.main = Price
+	// The piece takes the place of an offcut that may be worth something.
+	a.limit[Worth] += l.p.topWorth()
+	r := &run{p: l.p.asking(length), aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
+	r.start = a.limit[Price] + 1
+	r.solve(nil)
+	if r.plan == nil {
+		return nil, r.bound > a.limit[Price]
+	}
+	return l.freeOffcut(r.plan, length), false
+}
+
+// topWorth returns the most that an offcut can be worth.
+func (p *Problem) topWorth() int64 {
+	most := int64(0)
+	for k := range p.Kinds {
+		for _, s := range p.Kinds[k].Worth {
+			most = max(most, s.Value)
+		}
+	}
+	return most
+}
+
+// asking returns the problem with one more item: a piece as long as an offcut is to be. It
+// counts as none.
+func (p *Problem) asking(length int64) *Problem {
+	q := *p
+	q.Items = slices.Clone(p.Items)
+	q.Kinds = slices.Clone(p.Kinds)
 	kerf := int64(0)
 	hold := int64(0)
 	for k := range q.Kinds {
@@ -198,27 +282,40 @@ func (l *ladder) piece(length int64) ([]pick, bool) {
 		}
 	}
 	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Long: length >= hold})
-	a := l.aim
-	a.main = Price
-	if a.capped[Worth] {
-		// The piece takes the place of an offcut that is worth something.
-		most := int64(0)
-		for k := range q.Kinds {
-			for _, s := range q.Kinds[k].Worth {
-				most = max(most, s.Value)
-			}
+	return &q
+}
+
+// fillOffcut puts the piece that asking wants into the longest offcut of the plan; nil where
+// that is too short.
+func (p *Problem) fillOffcut(plan []pick, length int64) []pick {
+	for at, q := range plan {
+		if q.col.fill == nil || p.Items[q.col.fill.Uses[0].Item].Alone {
+			continue
 		}
-		a.limit[Worth] += most
+		if x, ok := p.Fill(q.col.fill); !ok || x.Offcut < length {
+			continue
+		}
+		big := p.asking(length)
+		f := q.col.fill.with(len(p.Items), 0, 1)
+		x, ok := big.Fill(&f)
+		if !ok {
+			continue
+		}
+		out := append(slices.Clone(plan), pick{&column{fill: &f, cost: big.costs(&f, &x)}, 1})
+		if out[at].n--; out[at].n == 0 {
+			out = slices.Delete(out, at, at+1)
+		}
+		return out
 	}
-	r := &run{p: &q, aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
-	r.start = a.limit[Price] + 1
-	r.solve(nil)
-	if r.plan == nil {
-		return nil, r.bound > a.limit[Price]
-	}
-	// The plan without the piece.
+	return nil
+}
+
+// freeOffcut takes the piece that asking wants out of a plan again; nil where the plan
+// without it has no such offcut or leaves the limits.
+func (l *ladder) freeOffcut(with []pick, length int64) []pick {
+	n := len(l.p.Items)
 	var plan []pick
-	for _, p := range r.plan {
+	for _, p := range with {
 		if p.col.fill == nil {
 			plan = append(plan, p)
 			continue
@@ -230,24 +327,24 @@ func (l *ladder) piece(length int64) ([]pick, bool) {
 			}
 		}
 		if len(f.Uses) == 0 {
-			return nil, false // a stick bought for nothing but its offcut
+			return nil // a stick bought for nothing but its offcut
 		}
 		x, ok := l.p.Fill(&f)
 		if !ok {
-			return nil, false
+			return nil
 		}
 		plan = append(plan, pick{&column{fill: &f, cost: l.p.costs(&f, &x)}, p.n})
 	}
 	crit, ok := value(l.p, plan)
 	if !ok || l.p.offcut(plan) < length {
-		return nil, false
+		return nil
 	}
 	for k := range criteria {
 		if l.aim.capped[k] && crit[k] > l.aim.limit[k] {
-			return nil, false
+			return nil
 		}
 	}
-	return plan, true
+	return plan
 }
 
 // patterns makes fewer different fillings where fillings of one bin can be replaced
@@ -308,6 +405,7 @@ func (l *ladder) average(crit [criteria]int64) bool {
 			plan = append(plan, l.plan[j+1:i]...)
 			plan = append(plan, l.plan[i+1:]...)
 			now, ok := value(l.p, plan)
+			ok = ok && (l.offcut == 0 || l.p.offcut(plan) >= l.offcut)
 			for k := range criteria {
 				ok = ok && (!l.aim.capped[k] || now[k] <= crit[k])
 			}

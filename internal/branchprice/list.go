@@ -28,7 +28,7 @@ func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, boo
 		return nil, true
 	}
 	// Whether an item added to a filling makes it no worse.
-	plain := !p.Exact && m.weight[Worth] == 0 && m.weight[Cuts] == 0 && m.aim.main != Worth && m.aim.main != Cuts
+	plain := !p.Exact && !m.aim.capped[Worth] && !m.aim.capped[Cuts] && m.aim.main != Worth && m.aim.main != Cuts
 	type rated struct {
 		c  column
 		rc int64
@@ -71,11 +71,9 @@ func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, boo
 		}
 	}
 	for r, x := range m.runners {
-		cheapest := x.price(m.value, m.weight[Price])
+		cheapest := x.price(m.value, &m.weight)
 		if !x.walk(cheapest+room, func(q path, cost int64) bool {
-			c := column{run: r, path: q}
-			_, c.cost[Price] = p.Runs[r].uses(q)
-			found = append(found, rated{c, cost - cheapest})
+			found = append(found, rated{p.way(r, q), cost - cheapest})
 			full = len(found) > limit
 			return !full && mt.Spend(50)
 		}) {

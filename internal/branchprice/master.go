@@ -18,6 +18,15 @@ type aim struct {
 	limit  [criteria]int64
 }
 
+// rows returns how many of the criteria there is a row for: for the last one, Splices, only
+// where it is capped.
+func (a *aim) rows() int {
+	if a.capped[Splices] {
+		return criteria
+	}
+	return criteria - 1
+}
+
 // box bounds how many sticks of each class are used; on says of each seller whether
 // it is used: yes, no, or open.
 type box struct {
@@ -167,7 +176,7 @@ func newMaster(p *Problem, a aim) *master {
 		m.lp.AddRow(1, inf, nil, nil)
 	}
 	m.rowCrit = m.lp.Rows()
-	for range criteria {
+	for range a.rows() {
 		m.lp.AddRow(-inf, inf, nil, nil)
 	}
 	for g := range p.Sellers {
@@ -352,7 +361,7 @@ func (m *master) add(c column) bool {
 		}
 		m.idx, m.val = append(m.idx, int32(m.rowBin+c.fill.Bin)), append(m.val, 1)
 	} else {
-		uses, _ := m.p.Runs[c.run].uses(c.path)
+		uses := m.p.Runs[c.run].uses(c.path)
 		for _, u := range uses {
 			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, -float64(u.N))
 		}
@@ -371,9 +380,7 @@ func (m *master) addFill(f Filling, x *Filled) bool {
 
 // addPath adds a way along a run.
 func (m *master) addPath(run int, p path) bool {
-	c := column{run: run, path: p}
-	_, c.cost[Price] = m.p.Runs[run].uses(p)
-	return m.add(c)
+	return m.add(m.p.way(run, p))
 }
 
 // offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
@@ -481,7 +488,7 @@ func (m *master) material() {
 	}
 	m.w = [criteria]int64{Price: scale}
 	for q, x := range m.runners {
-		m.least[q] = x.price(m.v, scale)
+		m.least[q] = x.price(m.v, &m.w)
 	}
 	num := m.numerator(scale)
 	num.AddMul(scale, offset)
@@ -548,14 +555,24 @@ func (m *master) prices(farkas bool) int64 {
 			worth = max(worth, min(sum, float64(rate*float64(room))+1))
 		}
 	}
+	var weight [criteria]float64
+	for c := range criteria {
+		if m.aim.capped[c] {
+			weight[c] = max(0, -m.price[m.rowCrit+c])
+		}
+		if c == m.aim.main && !farkas {
+			weight[c] = 1
+		}
+	}
 	for r := range p.Runs {
 		top := 0.0
 		for _, a := range p.Runs[r].Arcs {
-			top = max(top, float64(float64(a.N)*max(m.price[a.Item], 0))+float64(a.Cost))
+			cost := float64(max(1, weight[Price])*float64(a.Cost)) + float64(weight[Splices]*float64(a.Splices))
+			top = max(top, float64(float64(a.N)*max(m.price[a.Item], 0))+cost)
 		}
 		worth = max(worth, top*float64(p.Runs[r].Nodes))
 	}
-	most := [criteria]float64{Price: 1, Sticks: 1, Worth: 1, Cuts: 1}
+	most := [criteria]float64{Price: 1, Sticks: 1, Worth: 1, Cuts: 1, Splices: 1}
 	for b := range p.Bins {
 		k := &p.Kinds[p.Bins[b].Kind]
 		for c := range criteria {
@@ -567,14 +584,7 @@ func (m *master) prices(farkas bool) int64 {
 		most[Cuts] = max(most[Cuts], float64(1<<17))
 	}
 	for c := range criteria {
-		w := 0.0
-		if m.aim.capped[c] {
-			w = max(0, -m.price[m.rowCrit+c])
-		}
-		if c == m.aim.main && !farkas {
-			w = 1
-		}
-		worth += float64(w * most[c])
+		worth += float64(weight[c] * most[c])
 	}
 	for b := range p.Bins {
 		worth = max(worth, math.Abs(m.price[m.rowBin+b]))
@@ -640,7 +650,7 @@ func (m *master) rate(mt *meter.Meter) bool {
 		}
 	}
 	for r, x := range m.runners {
-		m.least[r] = x.price(m.v, m.w[Price])
+		m.least[r] = x.price(m.v, &m.w)
 	}
 	return true
 }

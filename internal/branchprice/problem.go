@@ -75,6 +75,7 @@ type Arc struct {
 	Item     int
 	N        int64
 	Cost     int64
+	Splices  int64 // what it counts by that criterion
 }
 
 // Run is wanted once: a path of arcs from node 0 to the last node.
@@ -109,6 +110,7 @@ const (
 	Sticks        // sticks cut
 	Worth         // lost worth of offcuts: less is better, below zero is a gain
 	Cuts
+	Splices
 	criteria
 )
 

@@ -40,12 +40,12 @@ func (x *runner) next(layer int) int {
 	return layer + 1
 }
 
-// price works out the least cost when an arc costs weight times its price and value
-// per item; noCost where there is no way.
-func (x *runner) price(value []int64, weight int64) int64 {
+// price works out the least cost when an arc costs what it comes to by the weights of
+// the criteria and value per item; noCost where there is no way.
+func (x *runner) price(value []int64, weight *[criteria]int64) int64 {
 	n := x.r.Nodes
 	for a, arc := range x.r.Arcs {
-		x.cost[a] = weight*arc.Cost + arc.N*value[arc.Item]
+		x.cost[a] = weight[Price]*arc.Cost + weight[Splices]*arc.Splices + arc.N*value[arc.Item]
 	}
 	x.rest = x.rest[:0]
 	for range x.layers() * n {
@@ -122,11 +122,20 @@ func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
 	return down(0, 0, 0)
 }
 
-// Uses returns what the path takes of each item, and what it costs.
-func (r *Run) uses(p path) (uses []Use, cost int64) {
+// way returns the column of a way along a run.
+func (p *Problem) way(run int, along path) column {
+	c := column{run: run, path: along}
+	for _, a := range along {
+		c.cost[Price] += p.Runs[run].Arcs[a].Cost
+		c.cost[Splices] += p.Runs[run].Arcs[a].Splices
+	}
+	return c
+}
+
+// uses returns what the path takes of each item.
+func (r *Run) uses(p path) (uses []Use) {
 	for _, a := range p {
 		arc := &r.Arcs[a]
-		cost += arc.Cost
 		k := 0
 		for k < len(uses) && uses[k].Item < arc.Item {
 			k++
@@ -139,7 +148,7 @@ func (r *Run) uses(p path) (uses []Use, cost int64) {
 		copy(uses[k+1:], uses[k:])
 		uses[k] = Use{Item: arc.Item, N: arc.N}
 	}
-	return uses, cost
+	return uses
 }
 
 // Upper returns what a way takes at most of each item that it can take.

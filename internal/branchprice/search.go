@@ -161,7 +161,7 @@ func (s *search) setUp() bool {
 		s.lp.AddRow(1, 1, nil, nil)
 	}
 	s.rowCap = s.lp.Rows()
-	for k := range criteria {
+	for k := range s.aim.rows() {
 		hi := inf
 		if s.aim.capped[k] {
 			hi = float64(s.aim.limit[k]-s.base[k]) + 1e-7
@@ -219,7 +219,7 @@ func (s *search) setUp() bool {
 				}
 			}
 		} else {
-			uses, _ := p.Runs[c.run].uses(c.path)
+			uses := p.Runs[c.run].uses(c.path)
 			for _, u := range uses {
 				idx, coef = append(idx, int32(u.Item)), append(coef, -u.N)
 			}
@@ -427,7 +427,7 @@ func (s *search) round(live []int32, farkas bool) {
 			for _, b := range s.p.Classes[c].Bins {
 				w += math.Abs(price[len(s.p.Items)+b])
 			}
-			for k := range criteria {
+			for k := range s.aim.rows() {
 				w += math.Abs(price[s.rowCap+k] * float64(s.each[c][k]))
 			}
 			worth = max(worth, w)
@@ -446,7 +446,7 @@ func (s *search) round(live []int32, farkas bool) {
 	for r := range rows {
 		s.dual = append(s.dual, int64(price[r]*f))
 	}
-	for k := range criteria {
+	for k := range s.aim.rows() {
 		if v := &s.dual[s.rowCap+k]; *v > 0 || !s.aim.capped[k] {
 			*v = 0
 		}

@@ -230,7 +230,7 @@ func tiny(r *rand.Rand, with feature) *Problem {
 				p.Kinds[k].Bars = append(b, false, false, true, false)
 			}
 		}
-		run := Run{Nodes: 3, Most: r.IntN(3), Arcs: []Arc{{0, 1, base, 1, r.Int64N(4)}, {0, 1, base + 1, 1, 0}, {0, 2, base + 2, 1, 0}, {1, 2, base + 3, 1, r.Int64N(4)}, {1, 2, base, 1, r.Int64N(4)}}}
+		run := Run{Nodes: 3, Most: r.IntN(3), Arcs: []Arc{{0, 1, base, 1, r.Int64N(4), 1}, {0, 1, base + 1, 1, 0, 1}, {0, 2, base + 2, 1, 0, 0}, {1, 2, base + 3, 1, r.Int64N(4), 0}, {1, 2, base, 1, r.Int64N(4), 1}}}
 		p.Runs = append(p.Runs, run)
 	}
 	if on(spares) && pieces <= 4 && len(p.Runs) == 0 {

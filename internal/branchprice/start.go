@@ -55,7 +55,7 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 			if turn > 0 && turn < 3 {
 				worth = short // long sticks may be rare
 			}
-			v := x.price(worth, weight)
+			v := x.price(worth, &[criteria]int64{Price: weight})
 			if v >= noCost {
 				return
 			}
@@ -69,11 +69,9 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 				skip--
 				return skip >= 0
 			})
-			c := column{run: r, path: best}
-			var uses []Use
-			uses, c.cost[Price] = p.Runs[r].uses(best)
+			c := p.way(r, best)
 			chosen = append(chosen, pick{&c, 1})
-			for _, u := range uses {
+			for _, u := range p.Runs[r].uses(best) {
 				wanted[u.Item] += u.N
 			}
 		}

@@ -284,7 +284,7 @@ func (r *run) seed() {
 		}
 	}
 	for k, x := range r.m.runners {
-		if x.price(make([]int64, len(p.Items)), 1) >= noCost {
+		if x.price(make([]int64, len(p.Items)), &[criteria]int64{Price: 1}) >= noCost {
 			continue
 		}
 		got := 0

@@ -18,7 +18,7 @@ func value(p *Problem, plan []pick) ([criteria]int64, bool) {
 			continue
 		}
 		ways[q.col.run] += q.n
-		uses, _ := p.Runs[q.col.run].uses(q.col.path)
+		uses := p.Runs[q.col.run].uses(q.col.path)
 		for _, u := range uses {
 			made[u.Item] -= q.n * u.N
 		}

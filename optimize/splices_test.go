@@ -1,0 +1,119 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// splicedBase returns a random problem of one or two runs whose splices cost nothing.
+func splicedBase(r *rand.Rand) optimize.Problem {
+	p := tinyBase(r)
+	features[0].add(r, &p)
+	for i := range p.Runs {
+		p.Runs[i].Splice.Price = 0
+	}
+	return p
+}
+
+// Splices that cost nothing count where FewestSplices stands in the ladder, before and
+// after each other goal.
+func TestFewestSplicesBrute(t *testing.T) {
+	others := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns}
+	sound, spliced := 0, 0
+	for seed := range uint64(40 * *bruteCases / 6) {
+		for k, g := range others {
+			r := rand.New(rand.NewPCG(seed, uint64(k)))
+			p := splicedBase(r)
+			p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
+			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSplices, g}
+			if r.IntN(2) == 0 && g != optimize.FewestPatterns {
+				p.Rules.Goals = []optimize.Goal{optimize.LeastCost, g, optimize.FewestSplices}
+			}
+			if !againstBrute(t, &p) {
+				continue
+			}
+			sound++
+			plan, err := optimize.Solve(context.Background(), p, nil)
+			if err != nil {
+				continue // no plan exists, or againstBrute has said so
+			}
+			for _, l := range plan.Levels {
+				if l.Goal == optimize.FewestSplices {
+					if l.Value != splices(plan) {
+						t.Errorf("%+v, the plan has %d", l, splices(plan))
+					}
+					// So small a problem leaves nothing open, but the longest offcut.
+					if !l.Proven && (p.Rules.Goals[1] != optimize.LongestOffcut || plan.Levels[1].Proven) {
+						t.Errorf("%+v is not proven\n%s", l, written(&p))
+					}
+					spliced += int(min(l.Value, 1))
+				}
+			}
+			if t.Failed() {
+				return
+			}
+		}
+	}
+	if sound < 20 || spliced < 3 {
+		t.Errorf("%d problems made sense, %d were spliced", sound, spliced)
+	}
+}
+
+// Two runs that both fit a stick are not spliced to make an offcut longer, unless that is
+// asked for first; without runs there is nothing to count.
+func TestFewestSplices(t *testing.T) {
+	const in = inch
+	// Derived: cut whole, each stick leaves 30 inches; with 30 inches of one run spliced
+	// onto the other stick, one leaves 60.
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 96 * in, Price: 10}},
+		Runs: []stock.Run{
+			{Label: "north", Length: 66 * in, Splice: stock.SpliceRule{At: []measure.Length{16 * in, 30 * in, 48 * in}}},
+			{Label: "south", Length: 66 * in, Splice: stock.SpliceRule{At: []measure.Length{16 * in, 30 * in, 48 * in}}},
+		},
+	}
+	for _, tt := range []struct {
+		goals            []optimize.Goal
+		splices, longest int64
+	}{
+		{nil, 0, 30},
+		{[]optimize.Goal{optimize.LeastCost}, -1, -1},
+		{[]optimize.Goal{optimize.LeastCost, optimize.FewestSplices, optimize.LongestOffcut}, 0, 30},
+		{[]optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.FewestSplices}, 1, 60},
+	} {
+		p.Rules.Goals = tt.goals
+		plan := mustSolve(t, p)
+		longest := measure.Length(0)
+		for k := range plan.Patterns {
+			longest = max(longest, plan.Patterns[k].Offcut)
+		}
+		if plan.Cost != 20 || tt.splices >= 0 && (splices(plan) != tt.splices || longest != measure.Length(tt.longest)*in) {
+			t.Errorf("%v: cost %d, %d splices, longest offcut %v", tt.goals, plan.Cost, splices(plan), longest)
+		}
+		for k := range plan.Levels {
+			if !plan.Levels[k].Proven {
+				t.Errorf("%v: %+v is not proven", tt.goals, plan.Levels[k])
+			}
+			wrong := *plan
+			wrong.Levels = append([]optimize.Level(nil), plan.Levels...)
+			wrong.Levels[k].Value++
+			var bad *optimize.CheckError
+			if err := optimize.Check(p, &wrong); !errors.As(err, &bad) {
+				t.Errorf("%v: a level that is wrong by one: %v", tt.goals, err)
+			}
+		}
+	}
+
+	p.Runs, p.Pieces = nil, []stock.Piece{{Length: 66 * in, Quantity: 2}}
+	p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSplices, optimize.FewestSticks}
+	plan := mustSolve(t, p)
+	if want := (optimize.Level{Goal: optimize.FewestSplices, Proven: true}); plan.Levels[1] != want {
+		t.Errorf("%+v, want %+v", plan.Levels[1], want)
+	}
+}
