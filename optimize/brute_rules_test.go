@@ -153,6 +153,13 @@ var features = []feature{
 			p.Sticks[i].Lot = oneOf(r, "", "A", "B")
 		}
 		group(r, p, optimize.OneLot)
+		if k := len(p.Rules.Groups) - 1; k >= 0 && p.Rules.Groups[k].Kind == optimize.OneLot && r.IntN(3) == 0 {
+			g := &p.Rules.Groups[k]
+			g.Begun, g.Lot = true, oneOf(r, p.Sticks[0].Lot, "A", "B")
+			if g.Pieces = g.Pieces[:1+r.IntN(len(g.Pieces))]; len(g.Pieces) > 1 {
+				p.Pieces[g.Pieces[0]].Quantity = r.IntN(3)
+			}
+		}
 	}},
 	{"defects", func(r *rand.Rand, p *optimize.Problem) {
 		s := someStick(r, p)

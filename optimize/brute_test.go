@@ -174,6 +174,11 @@ func (k *packer) chooseLots(g int, lots []string, cost int64) {
 	for ; g < len(p.Rules.Groups) && p.Rules.Groups[g].Kind != optimize.OneLot; g++ {
 	}
 	if g < len(p.Rules.Groups) {
+		if p.Rules.Groups[g].Begun {
+			lots[g] = p.Rules.Groups[g].Lot
+			k.chooseLots(g+1, lots, cost)
+			return
+		}
 		var seen []string
 		for i := range p.Sticks {
 			if l := p.Sticks[i].Lot; !slices.Contains(seen, l) {

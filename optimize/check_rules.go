@@ -521,6 +521,9 @@ func (c *ruleCheck) lots() error {
 			if from >= 0 && l != lot {
 				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, from, g))
 			}
+			if gr.Begun && l != gr.Lot {
+				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, from which Rules.Groups[%d] is begun", gr.Lot, g))
+			}
 			lot, from = l, k
 		}
 	}

@@ -174,6 +174,12 @@ func handMade() []byHand {
 					pl.Patterns[1].Pieces, pl.Patterns[1].Offcut = []int{4, 1, 0}, 25*inch
 				}},
 				{"Patterns[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 2 }},
+				{"Patterns[0].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
+					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.OneLot, Pieces: []int{3, 4}, Begun: true, Lot: "B"}}
+				}},
+				{"Patterns[1].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
+					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.OneLot, Pieces: []int{1}, Begun: true}}
+				}},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
 					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{2, 4}}}
 				}},

@@ -52,7 +52,7 @@ const (
 	// Rules.MostPieces.
 	GroupTooMany
 	// GroupInNoLot: no lot has a stick long and good enough for each piece of a OneLot
-	// group.
+	// group, or the one that it is begun from has not.
 	GroupInNoLot
 	// RunTooLong: however a run is spliced where it may be, some part is longer than the
 	// usable length of every stick.
@@ -118,7 +118,7 @@ func (e *InfeasibleError) Error() string {
 	case GroupTooMany:
 		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MostPieces is %d", e.Group, e.NeedCount, e.HaveCount)
 	case GroupInNoLot:
-		return fmt.Sprintf("optimize: no lot has a stick long and good enough for each piece of Rules.Groups[%d]", e.Group)
+		return fmt.Sprintf("optimize: no lot that Rules.Groups[%d] may come from has a stick long and good enough for each of its pieces", e.Group)
 	case RunTooLong:
 		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need, longest)
 	case SupplyTooShort:

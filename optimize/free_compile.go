@@ -53,6 +53,7 @@ type freeItem struct {
 	length measure.Length // of a part
 	pieces []int          // of Problem.Pieces, each by itself
 	group  []int          // pieces that stay together, in order; then one group to an item
+	begun  []int          // those of pieces that come from the lot whatever way its runs take
 	part   bool           // parts of runs are among them
 	lot    int            // the lot that it must come from, -1 any
 	turns  []Turn
@@ -73,6 +74,23 @@ type endClass struct {
 	twice   measure.Angle // the angle from square, which a corner's half may make a fraction, doubled
 	plane   int           // 0: back to face, 1: edge to edge
 	lean    int           // which way
+}
+
+// begunLot adds what is left of a group that is begun: items that only its lot's sticks yield.
+func (f *free) begunLot(gr *Group) {
+	l := slices.Index(f.lotNames, gr.Lot)
+	if l < 0 {
+		l = len(f.lotNames)
+		f.lotNames = append(f.lotNames, gr.Lot) // of which there is no stick
+	}
+	for _, i := range gr.Pieces {
+		pc := &f.problem.Pieces[i]
+		ways, turns := f.ways(pc)
+		k := f.item(ways, turns, pc.Grade, f.long(pc.Length), l)
+		f.items[k].pieces = append(f.items[k].pieces, i)
+		f.items[k].begun = append(f.items[k].begun, i)
+		f.model.Items[k].Demand += quantity(pc)
+	}
 }
 
 // lotRun is a group that comes from one lot: the engine's run whose ways are the lots.
@@ -527,10 +545,14 @@ func (f *free) addLots() {
 			names = append(names, f.kindOf[c].lot)
 		}
 	}
-	f.lotNames = names
+	f.lotNames = slices.Clone(names)
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
 		if gr.Kind != OneLot {
+			continue
+		}
+		if gr.Begun {
+			f.begunLot(gr)
 			continue
 		}
 		run := bp.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}

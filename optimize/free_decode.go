@@ -101,7 +101,7 @@ func (d *decoder) deal() {
 		case len(it.group) > 0:
 			add(it.group[0], quantity(&p.Pieces[it.group[0]]))
 		case it.lot >= 0:
-			for _, id := range d.lots[i] {
+			for _, id := range append(d.lots[i], it.begun...) {
 				add(id, quantity(&p.Pieces[id]))
 			}
 		default:

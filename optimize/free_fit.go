@@ -31,6 +31,11 @@ func (f *free) fits() error {
 			return &InfeasibleError{Reason: GroupInNoLot, Piece: -1, Stick: -1, Group: g}
 		}
 	}
+	for g := range p.Rules.Groups {
+		if gr := &p.Rules.Groups[g]; gr.Begun && !f.fitLot(g, gr.Lot) {
+			return &InfeasibleError{Reason: GroupInNoLot, Piece: -1, Stick: -1, Group: g}
+		}
+	}
 	for r := range p.Runs {
 		if !f.fitRun(r) {
 			best, have := f.roomiest(0, nil)

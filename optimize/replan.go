@@ -84,8 +84,10 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 //   - A run of which nothing has been cut may be spliced elsewhere, and the price of its
 //     splices is in Cost. Of any other the parts are pieces, and their splices are as
 //     good as paid.
-//   - Of groups, whole sets may be done; those of one lot as a whole or not at all. Otherwise it
-//     is a [ProgressError], since what is left has to match what is gone.
+//   - Of groups that come from one stick, whole sets may be done; otherwise it is a
+//     [ProgressError], since what is left has to match what is gone. What is left of a group of
+//     one lot comes from the lot of what is cut and not spoiled: see Group.Begun. Where that may
+//     be from several lots it is a ProgressError.
 //   - Bundles, minimums and price breaks hold anew for what is bought, and as many
 //     spare sticks are wanted as before, in hand or not. A charge is not paid again where a
 //     stick of the supplier's has been cut or is in hand.

@@ -571,15 +571,24 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 		}
 	}
 	for _, g := range d.q.Rules.Groups {
-		now := Group{Kind: g.Kind}
+		now := Group{Kind: g.Kind, Begun: g.Begun, Lot: g.Lot}
+		if g.Kind == OneLot {
+			if ok := d.lot(&now, g.Pieces); !ok {
+				return rest, nil, nil, false
+			}
+			for _, i := range g.Pieces {
+				if d.q.Pieces[i].Quantity > 0 {
+					now.Pieces = append(now.Pieces, slices.Index(pieces, i))
+				}
+			}
+			if len(now.Pieces) > 0 {
+				rest.Rules.Groups = append(rest.Rules.Groups, now)
+			}
+			continue
+		}
 		first := d.q.Pieces[g.Pieces[0]].Quantity
 		for _, i := range g.Pieces {
 			if d.q.Pieces[i].Quantity != first {
-				// Pieces of one lot need not come in sets; their lot is checked at the end.
-				if g.Kind == OneLot {
-					now.Pieces = nil
-					break
-				}
 				return rest, nil, nil, false
 			}
 			if first > 0 {
@@ -591,6 +600,22 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 		}
 	}
 	return rest, pieces, sticks, true
+}
+
+// lot finds the lot that the fixed patterns have begun a group from; false where they have
+// from several.
+func (d *draft) lot(g *Group, pieces []int) bool {
+	for k := range d.fixed {
+		if !slices.ContainsFunc(d.fixed[k].Pieces, func(i int) bool { return slices.Contains(pieces, i) }) {
+			continue
+		}
+		l := d.q.Sticks[d.fixed[k].Stick].Lot
+		if g.Begun && l != g.Lot {
+			return false
+		}
+		g.Begun, g.Lot = true, l
+	}
+	return true
 }
 
 // merged puts patterns in the order of their sticks and counts equal ones together.

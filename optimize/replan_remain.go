@@ -107,12 +107,22 @@ func (r *replan) remainPieces() error {
 	q.Rules.Groups = nil
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
+		if gr.Kind == OneLot {
+			now, err := r.remainLot(g)
+			if err != nil {
+				return err
+			}
+			if len(now.Pieces) > 0 {
+				q.Rules.Groups = append(q.Rules.Groups, now)
+			}
+			continue
+		}
 		first := r.left[gr.Pieces[0]]
 		now := Group{Kind: gr.Kind}
 		for _, i := range gr.Pieces {
-			if r.left[i] != first || gr.Kind == OneLot && first > 0 && first != wanted(p, i) {
+			if r.left[i] != first {
 				return progress("Cut", fmt.Sprintf("part of Rules.Groups[%d]", g),
-					"whole sets of what belongs together, of one lot all or none: where one is spoiled, the others of its set are to be cut again")
+					"whole sets of what belongs together: where one is spoiled, the others of its set are to be cut again")
 			}
 			now.Pieces = append(now.Pieces, to[i])
 		}
@@ -121,6 +131,60 @@ func (r *replan) remainPieces() error {
 		}
 	}
 	return nil
+}
+
+// remainLot returns what is left of a group of one lot. Of what was cut from several lots,
+// all but those of one must be spoiled, and it must be plain which that is.
+func (r *replan) remainLot(g int) (Group, error) {
+	gr := &r.p.Rules.Groups[g]
+	now := Group{Kind: OneLot, Begun: gr.Begun, Lot: gr.Lot}
+	var lots []string
+	made := map[string][]int{} // per lot: how many of each of the group's pieces
+	cut := func(stick, n int, pieces []int) {
+		for _, i := range pieces {
+			k := slices.Index(gr.Pieces, i)
+			if k < 0 || n == 0 {
+				continue
+			}
+			l := r.p.Sticks[stick].Lot
+			if made[l] == nil {
+				lots, made[l] = append(lots, l), make([]int, len(gr.Pieces))
+			}
+			made[l][k] += n
+		}
+	}
+	for k, n := range r.done.Cut {
+		cut(r.old.Patterns[k].Stick, n, r.old.Patterns[k].Pieces)
+	}
+	for _, o := range r.done.Opened {
+		cut(o.Stick, 1, o.Pieces)
+	}
+	good := 0 // pieces that are cut and not spoiled
+	for _, i := range gr.Pieces {
+		good += wanted(r.p, i) - r.left[i]
+		if r.left[i] > 0 {
+			now.Pieces = append(now.Pieces, r.at[i])
+		}
+	}
+	if good == 0 {
+		return now, nil
+	}
+	var from []string // lots that all that is good may be from
+	for _, l := range lots {
+		all := true
+		for k, i := range gr.Pieces {
+			all = all && made[l][k] >= wanted(r.p, i)-r.left[i]
+		}
+		if all && (!gr.Begun || l == gr.Lot) {
+			from = append(from, l)
+		}
+	}
+	if len(from) != 1 {
+		return now, progress("Cut", fmt.Sprintf("part of Rules.Groups[%d] from lots %q", g, lots),
+			"pieces from one lot: those of the others are spoiled, and to be cut again with those that match them")
+	}
+	now.Begun, now.Lot = true, from[0]
+	return now, nil
 }
 
 // distinct returns a label that is not taken, as much like the given one as can be, and

@@ -610,10 +610,6 @@ func TestReplanGroups(t *testing.T) {
 	if rev := mustReplan(t, p, plan, done); rev.Cost != 200 {
 		t.Errorf("a set again: %+v", rev)
 	}
-	p.Rules.Groups[0].Kind = optimize.OneLot
-	if _, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{Cut: []int{1}}, nil); !errors.As(err, &pe) {
-		t.Errorf("part of a lot: %v", err)
-	}
 }
 
 // A run of which something is cut is pieces, under labels of their own; another one may be

@@ -66,6 +66,12 @@ type Rules struct {
 type Group struct {
 	Kind   GroupKind `json:"kind"`
 	Pieces []int     `json:"pieces"` // indices into Problem.Pieces, at least two, each in one group only
+
+	// Begun says, of OneLot, that some of the group is cut already, from sticks of Lot as
+	// stock.Stick names it: the rest comes from there, too. It may be one piece, and its
+	// quantities may differ. Where Begun is false, Lot is empty.
+	Begun bool   `json:"begun,omitempty"`
+	Lot   string `json:"lot,omitempty"`
 }
 
 // GroupKind is how pieces belong together.

@@ -79,7 +79,12 @@ func (t *tape) problem() optimize.Problem {
 		r.Transport, r.YardCut = t.length(), int64(t.next())
 	}
 	for range t.next() % 3 {
-		r.Groups = append(r.Groups, optimize.Group{Kind: optimize.GroupKind(t.next() % 4), Pieces: []int{t.next()%6 - 1, t.next() % 6}})
+		kind := t.next()
+		g := optimize.Group{Kind: optimize.GroupKind(kind % 4), Pieces: []int{t.next()%6 - 1, t.next() % 6}}
+		if kind >= 200 {
+			g.Begun, g.Lot = true, []string{"", "A", "B"}[kind%3]
+		}
+		r.Groups = append(r.Groups, g)
 	}
 	for range t.next() % 3 {
 		r.Charges = append(r.Charges, optimize.Charge{Supplier: []string{"", "M", "N"}[t.next()%3], Amount: int64(t.next())})

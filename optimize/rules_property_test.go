@@ -98,6 +98,15 @@ var freedoms = []alteration{
 		p.Rules.YardCut = 0
 		return set(&p.Rules.Transport, 0)
 	}},
+	{"a lot as if nothing were cut of it", func(_ *rand.Rand, p *optimize.Problem) bool {
+		return begin(p, func(g *optimize.Group) bool {
+			if !g.Begun || len(g.Pieces) < 2 {
+				return false
+			}
+			g.Begun, g.Lot = false, ""
+			return true
+		})
+	}},
 	{"one group less", func(_ *rand.Rand, p *optimize.Problem) bool {
 		n := len(p.Rules.Groups)
 		if n == 0 {
@@ -220,6 +229,15 @@ var takings = []alteration{
 	{"one stick", regroup(optimize.OneStick)},
 	{"in sequence", regroup(optimize.InSequence)},
 	{"one lot", regroup(optimize.OneLot)},
+	{"a lot that is begun", func(r *rand.Rand, p *optimize.Problem) bool {
+		return begin(p, func(g *optimize.Group) bool {
+			if g.Begun {
+				return false
+			}
+			g.Begun, g.Lot = true, oneOf(r, "", "A", "B")
+			return true
+		})
+	}},
 	{"a defect", func(r *rand.Rand, p *optimize.Problem) bool {
 		s := someStick(r, p)
 		if s.Limit == 0 || p.Rules.MostPieces > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
@@ -252,6 +270,17 @@ var takings = []alteration{
 		p.Runs[0].Splice.Price++
 		return true
 	}},
+}
+
+// begin changes the first group of one lot that can be.
+func begin(p *optimize.Problem, change func(*optimize.Group) bool) bool {
+	p.Rules.Groups = slices.Clone(p.Rules.Groups)
+	for k := range p.Rules.Groups {
+		if g := &p.Rules.Groups[k]; g.Kind == optimize.OneLot && change(g) {
+			return true
+		}
+	}
+	return false
 }
 
 // regroup puts pieces into a group that already have one quantity.

@@ -191,7 +191,14 @@ func validateGroups(p *Problem) error {
 		if gr.Kind == OneStick && p.Rules.Nest {
 			return &ProblemError{field + ".Kind", gr.Kind.String(), "InSequence: where ends nest, order counts"}
 		}
-		if len(gr.Pieces) < 2 {
+		switch {
+		case gr.Begun && gr.Kind != OneLot:
+			return &ProblemError{field + ".Begun", "true", "false, or a group of one lot"}
+		case gr.Lot != "" && !gr.Begun:
+			return &ProblemError{field + ".Lot", strconv.Quote(gr.Lot), "empty where the group is not begun"}
+		case gr.Begun && len(gr.Pieces) < 1:
+			return &ProblemError{field + ".Pieces", "no pieces", "one or more"}
+		case !gr.Begun && len(gr.Pieces) < 2:
 			return &ProblemError{field + ".Pieces", fmt.Sprintf("%d pieces", len(gr.Pieces)), "two or more"}
 		}
 		for k, i := range gr.Pieces {
@@ -201,7 +208,7 @@ func validateGroups(p *Problem) error {
 				return badNumber(f, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
 			case in[i] > 0:
 				return badNumber(f, i, fmt.Sprintf("a piece of its own, Rules.Groups[%d] has this one", in[i]-1))
-			case wanted(p, i) != wanted(p, gr.Pieces[0]):
+			case !gr.Begun && wanted(p, i) != wanted(p, gr.Pieces[0]):
 				return badNumber(f, i, fmt.Sprintf("a piece with the quantity of the group's first, %d", wanted(p, gr.Pieces[0])))
 			}
 			in[i] = g + 1

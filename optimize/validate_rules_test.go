@@ -129,6 +129,12 @@ func TestBadRules(t *testing.T) {
 		{"sets of unequal number", func(p *optimize.Problem) { p.Rules.Groups[0].Pieces = []int{0, 1} }, "Rules.Groups[0].Pieces[1]"},
 		{"one stick where ends nest", func(p *optimize.Problem) { nested(p); p.Rules.Groups[0].Kind = optimize.OneStick }, "Rules.Groups[0].Kind"},
 
+		{"one stick, begun", func(p *optimize.Problem) { p.Rules.Groups[0].Begun = true }, "Rules.Groups[0].Begun"},
+		{"a lot that is not begun", func(p *optimize.Problem) {
+			p.Rules.Groups[0] = optimize.Group{Kind: optimize.OneLot, Pieces: []int{0, 1}, Lot: "A"}
+		}, "Rules.Groups[0].Lot"},
+		{"begun and done", func(p *optimize.Problem) { p.Rules.Groups[0] = optimize.Group{Kind: optimize.OneLot, Begun: true} }, "Rules.Groups[0].Pieces"},
+
 		{"goal of no name", func(p *optimize.Problem) { p.Rules.Goals[1] = 17 }, "Rules.Goals[1]"},
 		{"cost not first", func(p *optimize.Problem) { p.Rules.Goals = p.Rules.Goals[1:] }, "Rules.Goals[0]"},
 		{"goal twice", func(p *optimize.Problem) { p.Rules.Goals = append(p.Rules.Goals, optimize.FewestSticks) }, "Rules.Goals[2]"},

@@ -143,6 +143,12 @@ func (s *Sheet) together() []string {
 			how = "Side by side from one stick, in this order: "
 		case optimize.OneLot:
 			how = "From sticks of one lot: "
+			switch {
+			case g.Begun && g.Lot != "":
+				how = "From sticks of lot " + g.Lot + ", like what is cut already: "
+			case g.Begun:
+				how = "From sticks of no named lot, like what is cut already: "
+			}
 		}
 		lines = append(lines, how+list(names)+".")
 	}
