@@ -308,6 +308,5 @@ func TestRulesBrute(t *testing.T) {
 
 // apart are the pairs of rules that do not go together.
 var apart = map[[2]string]bool{
-	{"defects", "worth"}:  true,
 	{"nest", "one stick"}: true,
 }

@@ -125,6 +125,7 @@ type place struct {
 // filled is a way to cut a stick: what counts for the goals.
 type filled struct {
 	cuts    int64
+	worth   int64 // of what is left, where that is asked for
 	longest measure.Length
 }
 
@@ -278,8 +279,13 @@ func (k *packer) count(r *reached, s int, f filled) {
 	for _, g := range k.b.goals {
 		switch g {
 		case optimize.MostWorth:
-			r.worth += k.b.worth(f.longest)
-			if st := &k.b.p.Sticks[s]; st.Rack {
+			r.worth += f.worth
+			switch st := &k.b.p.Sticks[s]; {
+			case st.Rack && len(st.Defects) > 0:
+				for _, w := range clearOf(st) {
+					r.worth -= k.b.worth(w)
+				}
+			case st.Rack:
 				r.worth -= k.b.worth(st.Length)
 			}
 		case optimize.LongestOffcut:
@@ -288,6 +294,14 @@ func (k *packer) count(r *reached, s int, f filled) {
 			r.cuts += f.cuts
 		}
 	}
+}
+
+// worth returns what something left is worth, if that is asked for.
+func (k *packer) worth(l measure.Length) int64 {
+	if !slices.Contains(k.b.goals, optimize.MostWorth) {
+		return 0
+	}
+	return k.b.worth(l)
 }
 
 func (b *brute) worth(l measure.Length) int64 {
@@ -361,14 +375,14 @@ func (k *packer) along(widths []measure.Length, set uint) []filled {
 	}
 	var out []filled
 	for here := set; ; here = (here - 1) & set {
-		first := []filled{{longest: widths[0]}}
+		first := []filled{{longest: widths[0], worth: k.worth(widths[0])}}
 		if here != 0 {
 			first = k.stretch(widths[0], here)
 		}
 		if len(first) > 0 {
 			for _, rest := range k.along(widths[1:], set^here) {
 				for _, f := range first {
-					if f = (filled{f.cuts + rest.cuts, max(f.longest, rest.longest)}); !slices.Contains(out, f) {
+					if f = (filled{f.cuts + rest.cuts, f.worth + rest.worth, max(f.longest, rest.longest)}); !slices.Contains(out, f) {
 						out = append(out, f)
 					}
 				}
@@ -392,7 +406,8 @@ func (k *packer) stretch(width measure.Length, set uint) []filled {
 		if used > width+k.b.p.Kerf {
 			continue
 		}
-		f := filled{int64(n - 1), max(0, width-used)}
+		f := filled{cuts: int64(n - 1), longest: max(0, width-used)}
+		f.worth = k.worth(f.longest)
 		if f.longest > 0 {
 			f.cuts++
 		}

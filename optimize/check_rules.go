@@ -230,6 +230,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		return c.layInYard(k, pat)
 	}
 	var longest measure.Length
+	var left []measure.Length // of each stretch
 	from := 0
 	for n, w := range clear {
 		to := from
@@ -238,6 +239,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		}
 		if from == to {
 			longest = max(longest, w.To-w.From)
+			left = append(left, w.To-w.From)
 			continue
 		}
 		used, err := c.used(k, pat, from, to)
@@ -250,6 +252,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		}
 		offcut := max(0, room-p.Kerf-used)
 		longest = max(longest, offcut)
+		left = append(left, offcut)
 		if err := c.keeps(k, pat, from, to, offcut, used == room); err != nil {
 			return err
 		}
@@ -259,11 +262,17 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		return wrong(claim("Offcut"), pat.Offcut, longest)
 	}
 	if len(p.Rules.Worth) > 0 {
-		v := offcutWorth(p, pat.Offcut)
-		if s.Rack {
-			v -= offcutWorth(p, s.Length)
+		if s.Rack && len(s.Defects) == 0 {
+			c.worth = c.worth.add(mul(-offcutWorth(p, s.Length), int64(pat.Count)))
 		}
-		c.worth = c.worth.add(mul(v, int64(pat.Count)))
+		for _, l := range left {
+			c.worth = c.worth.add(mul(offcutWorth(p, l), int64(pat.Count)))
+		}
+		for _, w := range clear {
+			if s.Rack && len(s.Defects) > 0 {
+				c.worth = c.worth.add(mul(-offcutWorth(p, w.To-w.From), int64(pat.Count)))
+			}
+		}
 	}
 	return nil
 }

@@ -482,6 +482,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		}
 	}
 	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
+	worth := slices.Contains(p.Rules.Goals, MostWorth)
 	for _, stretch := range c.clear {
 		b := bp.Bin{Cap: int64(stretch.To-stretch.From+p.Kerf) * f.double, Kind: len(f.model.Kinds)}
 		if len(c.clear) == 1 {
@@ -490,8 +491,17 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		if yard {
 			b.Own[bp.Price] = p.Rules.YardCut
 		}
-		if s.Rack && slices.Contains(p.Rules.Goals, MostWorth) {
-			b.Own[bp.Worth] = worthOf(p.Rules.Worth, s.Length)
+		if width := worthOf(p.Rules.Worth, stretch.To-stretch.From); worth && len(c.clear) > 1 {
+			// A stretch from which nothing is cut is an offcut, too; on the rack it was one before.
+			b.Own[bp.Worth] = width
+			if !s.Rack {
+				cl.Idle -= width
+			}
+		} else if worth && s.Rack {
+			b.Own[bp.Worth] = width
+			if len(s.Defects) == 0 {
+				b.Own[bp.Worth] = worthOf(p.Rules.Worth, s.Length)
+			}
 		}
 		cl.Bins = append(cl.Bins, len(f.model.Bins))
 		f.model.Bins = append(f.model.Bins, b)

@@ -435,12 +435,13 @@ func levels(q *Problem, plan *Plan) []Level {
 	if len(q.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
 		return nil // what is wrong with the plan is found by whoever checks it
 	}
-	pieces, longest, dearest := int64(len(plan.Parts)), measure.Length(0), int64(0)
+	pieces, longest, dearest, offcuts := int64(len(plan.Parts)), measure.Length(0), int64(0), int64(1)
 	for i := range q.Pieces {
 		pieces += quantity(&q.Pieces[i])
 	}
 	for i := range q.Sticks {
 		longest = max(longest, clearest(&q.Sticks[i]))
+		offcuts = max(offcuts, int64(len(q.Sticks[i].Defects)+1))
 	}
 	for _, w := range q.Rules.Worth {
 		dearest = max(dearest, w.Value)
@@ -461,7 +462,7 @@ func levels(q *Problem, plan *Plan) []Level {
 			l.Bound = int64(longest)
 		case MostWorth: // no more sticks are cut than there are pieces
 			var ok bool
-			if l.Bound, ok = mul(dearest, pieces).int64(); !ok {
+			if l.Bound, ok = mul(dearest*min(offcuts, 1<<20), pieces).int64(); !ok || offcuts > 1<<20 {
 				l.Bound = math.MaxInt64
 			}
 		}

@@ -127,7 +127,8 @@ const (
 	// FewestSticks: as few sticks cut as possible.
 	FewestSticks
 	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what
-	// the Rack sticks that are cut would be worth by it.
+	// the Rack sticks that are cut would be worth by it. Of a stick with defects each clear
+	// stretch is worth something by itself, before and after: one that yields no piece, too.
 	MostWorth
 	// LongestOffcut: the longest single offcut.
 	LongestOffcut

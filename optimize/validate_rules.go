@@ -349,9 +349,6 @@ func validatePairs(p *Problem) error {
 				}
 			}
 		}
-		if len(s.Defects) > 0 && slices.Contains(r.Goals, MostWorth) {
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), "set", "none with the goal " + MostWorth.String()}
-		}
 	}
 	return nil
 }

@@ -142,7 +142,6 @@ func TestBadRules(t *testing.T) {
 			p.Sticks[2].Defects, p.Rules.Worth, p.Rules.Goals[1] = nil, nil, optimize.MostWorth
 		}, "Rules.Goals[1]"},
 
-		{"worth and defects", func(p *optimize.Problem) { p.Rules.Goals[1] = optimize.MostWorth }, "Sticks[2].Defects"},
 		{"yard and hold", func(p *optimize.Problem) { carried(p); p.Rules.Hold = inch }, "Sticks[1].Length"},
 		{"yard and nest", func(p *optimize.Problem) { carried(p); nested(p) }, "Sticks[1].Length"},
 		{"yard and defects", func(p *optimize.Problem) { carried(p); p.Rules.Transport = 100 * inch; p.Sticks[1].Length = 99 * inch }, "Sticks[2].Length"},

@@ -106,7 +106,7 @@ func (r *run) below(fixed []pick) aim {
 			a.limit[k] -= f.n * f.col.cost[k]
 		}
 	}
-	if !a.capped[Price] && !a.capped[Sticks] {
+	if !a.capped[Price] && !a.capped[Sticks] && !a.capped[Worth] {
 		return a
 	}
 	used := make([]int64, len(r.p.Bins))
@@ -120,6 +120,7 @@ func (r *run) below(fixed []pick) aim {
 	a.limit[Price] -= cost
 	for c := range n {
 		a.limit[Sticks] -= r.p.Classes[c].Count * n[c]
+		a.limit[Worth] -= r.p.Classes[c].Idle * n[c]
 	}
 	return a
 }
@@ -145,6 +146,10 @@ func (r *run) settled(fixed []pick) int64 {
 	case Sticks:
 		for c := range n {
 			v += r.p.Classes[c].Count * n[c]
+		}
+	case Worth:
+		for c := range n {
+			v += r.p.Classes[c].Idle * n[c]
 		}
 	}
 	return v

@@ -91,7 +91,7 @@ func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, boo
 // opening returns what the bound gains where at least one stick of the class is used.
 func (m *master) opening(c int) int64 {
 	cl := &m.p.Classes[c]
-	each := m.weight[Sticks] * cl.Count
+	each := m.weight[Sticks]*cl.Count + m.weight[Worth]*cl.Idle
 	for _, b := range cl.Bins {
 		each -= max(0, m.best[b])
 	}

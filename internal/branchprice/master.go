@@ -242,6 +242,7 @@ func (m *master) setBox(b box) {
 		m.baseOf[c] = base
 		fixed[Price] += base
 		fixed[Sticks] += cl.Count * lo
+		fixed[Worth] += cl.Idle * lo
 		for _, bin := range cl.Bins {
 			m.lp.SetRow(m.rowBin+bin, math.Inf(-1), float64(lo))
 		}
@@ -259,7 +260,7 @@ func (m *master) setBox(b box) {
 				m.idx = append(m.idx, m.link[c])
 				m.val = append(m.val, 1)
 			}
-			m.segs[c] = append(m.segs[c], m.enterSeg(s, cl.Count))
+			m.segs[c] = append(m.segs[c], m.enterSeg(s, cl))
 		}
 	}
 	for k := range criteria {
@@ -304,19 +305,24 @@ func hull(c *Class, lo, hi int64) []seg {
 }
 
 // enterSeg adds a purchase column; its price is not whole.
-func (m *master) enterSeg(s seg, count int64) int32 {
+func (m *master) enterSeg(s seg, cl *Class) int32 {
 	cost := 0.0
 	switch m.aim.main {
 	case Price:
 		cost = s.slope
 	case Sticks:
-		cost = float64(count)
+		cost = float64(cl.Count)
+	case Worth:
+		cost = float64(cl.Idle)
 	}
 	if m.aim.capped[Price] && s.slope != 0 {
 		m.idx, m.val = append(m.idx, int32(m.rowCrit+Price)), append(m.val, s.slope)
 	}
-	if m.aim.capped[Sticks] && count != 0 {
-		m.idx, m.val = append(m.idx, int32(m.rowCrit+Sticks)), append(m.val, float64(count))
+	if m.aim.capped[Sticks] && cl.Count != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+Sticks)), append(m.val, float64(cl.Count))
+	}
+	if m.aim.capped[Worth] && cl.Idle != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+Worth)), append(m.val, float64(cl.Idle))
 	}
 	j := m.lp.AddColumn(cost/m.unit, m.idx, m.val)
 	m.lp.SetColumn(j, 0, float64(s.length))
@@ -506,6 +512,8 @@ func (m *master) objective() float64 {
 			v += float64(m.baseOf[c])
 		case Sticks:
 			v += float64(m.p.Classes[c].Count * m.box.lo[c])
+		case Worth:
+			v += float64(m.p.Classes[c].Idle * m.box.lo[c])
 		}
 	}
 	return v
@@ -582,6 +590,9 @@ func (m *master) prices(farkas bool) int64 {
 			most[Worth] += float64(k.Worth[n-1].Value)
 		}
 		most[Cuts] = max(most[Cuts], float64(1<<17))
+	}
+	for c := range p.Classes {
+		most[Worth] = max(most[Worth], math.Abs(float64(p.Classes[c].Idle)))
 	}
 	for c := range criteria {
 		worth += float64(weight[c] * most[c])
@@ -723,7 +734,7 @@ func (m *master) numerator(scale int64) wide.Int {
 		if hi == 0 {
 			each = 0
 		}
-		each += m.w[Sticks] * p.Classes[c].Count
+		each += m.w[Sticks]*p.Classes[c].Count + m.w[Worth]*p.Classes[c].Idle
 		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.w[Price], each)
 		if where < 0 {
 			n.AddMul(noCost, 2)

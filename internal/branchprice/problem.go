@@ -60,6 +60,7 @@ type Class struct {
 	Bundle  int64  // at least 1
 	Minimum int64  // at least 1
 	Count   int64  // what a stick of it counts as a stick, where its bins do not
+	Idle    int64  // what a stick of it costs of Worth while all its bins are idle
 	Used    int64  // sticks that are settled: costs count from there on; at most Limit
 }
 

@@ -134,6 +134,7 @@ func (s *search) setUp() bool {
 		s.base[Price] += base
 		s.each[c][Price] = each
 		s.each[c][Sticks] = p.Classes[c].Count
+		s.each[c][Worth] = p.Classes[c].Idle
 		top = max(top, each)
 	}
 	if s.aim.main != Price {

@@ -41,6 +41,7 @@ func value(p *Problem, plan []pick) ([criteria]int64, bool) {
 	sum[Price] += cost
 	for c := range p.Classes {
 		sum[Sticks] += p.Classes[c].Count * n[c]
+		sum[Worth] += p.Classes[c].Idle * n[c]
 	}
 	return sum, true
 }
