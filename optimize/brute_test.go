@@ -618,6 +618,16 @@ func (s shape) shared(l shape) measure.Length {
 	return sum
 }
 
+// held reports whether the saw can hold what one part of a stick is cut into.
+func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
+	hold := k.b.p.Rules.Hold
+	ok := set == 0 || offcut >= hold || full && bits.OnesCount(set) == 1
+	for u := range k.of {
+		ok = ok || set>>u&1 == 1 && k.piece[u].Length >= hold
+	}
+	return ok
+}
+
 // inYard returns every way to cut the pieces from a stick that is cut in the yard.
 func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	p := k.b.p
@@ -644,15 +654,19 @@ func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || cut+p.Kerf+length(two) <= end)
 		if ok {
 			f := filled{longest: max(0, min(cut, end)-s.TrimStart)}
+			full := one != 0 && length(one) == cut-s.TrimStart
 			if one != 0 {
 				f.longest = max(0, f.longest-length(one)-p.Kerf)
 			}
+			held := k.held(one, f.longest, full)
 			rest := max(0, end-cut-p.Kerf)
+			full = two != 0 && length(two) == rest
 			if two != 0 {
 				rest = max(0, rest-length(two)-p.Kerf)
 			}
+			held = held && k.held(two, rest, full)
 			f.longest = max(f.longest, rest)
-			if !slices.Contains(out, f) {
+			if held && !slices.Contains(out, f) {
 				out = append(out, f)
 			}
 		}

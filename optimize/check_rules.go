@@ -503,9 +503,13 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if p.Rules.MostPieces > 0 && len(pat.Pieces) > p.Rules.MostPieces {
 		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MostPieces))
 	}
-	for _, part := range [2][3]int{{0, pat.YardAfter, int(min(one, 1))}, {pat.YardAfter, len(pat.Pieces), int(min(two, 1))}} {
-		if part[0] < part[1] {
-			if err := c.keeps(k, pat, part[0], part[1], measure.Length(part[2]), false); err != nil {
+	for _, part := range []struct {
+		from, to int
+		offcut   measure.Length
+		full     bool
+	}{{0, pat.YardAfter, one, s.TrimStart+first == at+p.Kerf}, {pat.YardAfter, len(pat.Pieces), two, second == left+p.Kerf}} {
+		if part.from < part.to {
+			if err := c.keeps(k, pat, part.from, part.to, part.offcut, part.full); err != nil {
 				return err
 			}
 		}

@@ -234,7 +234,7 @@ func (d *decoder) stick(c int, fills []*bp.Filling, count int64) error {
 			if !ok {
 				return errColumns
 			}
-			seq, first := d.sequence(fl, x)
+			seq, first := d.sequence(fl)
 			pat.YardAfter = 0
 			for n, u := range seq {
 				if n == first && first > 0 {
@@ -282,7 +282,7 @@ func (d *decoder) idle(c, s int) measure.Length {
 
 // sequence lays a filling out and returns how many of its uses come before the yard
 // cut.
-func (d *decoder) sequence(fl *bp.Filling, x bp.Filled) ([]bp.Use, int) {
+func (d *decoder) sequence(fl *bp.Filling) ([]bp.Use, int) {
 	f := d.f
 	seq := f.model.Order(fl.Uses)
 	if f.problem.Rules.Nest {
@@ -296,27 +296,16 @@ func (d *decoder) sequence(fl *bp.Filling, x bp.Filled) ([]bp.Use, int) {
 		}
 		return cmp.Compare(size(b), size(a))
 	})
-	if f.model.Kinds[f.model.Bins[fl.Bin].Kind].Part[0] == 0 || x.First == 0 {
+	halves := f.model.Halves(fl)
+	if halves == nil {
 		return seq, 0
 	}
-	// The subset whose size is that of the first part.
-	reach := make([]map[int64]bool, len(seq)+1)
-	reach[len(seq)] = map[int64]bool{0: true}
-	for i := len(seq) - 1; i >= 0; i-- {
-		reach[i] = map[int64]bool{}
-		for s := range reach[i+1] {
-			reach[i][s] = true
-			if t := s + size(seq[i]); t <= x.First {
-				reach[i][t] = true
-			}
-		}
-	}
 	var one, two []bp.Use
-	left := x.First
-	for i, u := range seq {
-		if s := size(u); s <= left && reach[i+1][left-s] {
+	for _, u := range seq {
+		k := slices.IndexFunc(fl.Uses, func(v bp.Use) bool { return v.Item == u.Item && v.Way == u.Way })
+		if halves[k] > 0 {
+			halves[k]--
 			one = append(one, u)
-			left -= s
 		} else {
 			two = append(two, u)
 		}

@@ -16,7 +16,8 @@ type Rules struct {
 	// long. Cut from the shortest to the longest, that is so exactly where the
 	// longest piece of the pattern or its offcut is at least Hold, or where the
 	// stick is not cut at all: one piece fills it exactly. Of a stick with defects
-	// that is so for each clear stretch by itself.
+	// that is so for each clear stretch by itself; of one that is cut in the yard for each
+	// part, where the yard's saw needs no Hold.
 	Hold measure.Length `json:"hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for

@@ -88,7 +88,7 @@ var freedoms = []alteration{
 		return p.Rules.Nest && len(p.Pieces) > 0 && set(&p.Pieces[r.IntN(len(p.Pieces))].Symmetry, stock.AnyWay)
 	}},
 	{"a longer vehicle", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.Transport == 0 {
+		if p.Rules.Transport == 0 || p.Rules.Hold > 0 { // the yard holds what the saw here could not
 			return false
 		}
 		p.Rules.Transport += 2 * u
@@ -96,7 +96,7 @@ var freedoms = []alteration{
 	}},
 	{"no limit on what is carried", func(_ *rand.Rand, p *optimize.Problem) bool {
 		p.Rules.YardCut = 0
-		return set(&p.Rules.Transport, 0)
+		return p.Rules.Hold == 0 && set(&p.Rules.Transport, 0)
 	}},
 	{"a lot as if nothing were cut of it", func(_ *rand.Rand, p *optimize.Problem) bool {
 		return begin(p, func(g *optimize.Group) bool {
@@ -224,7 +224,7 @@ var takings = []alteration{
 		return p.Rules.Hold == 0 && set(&p.Rules.Hold, measure.Length(1+r.IntN(20))*u)
 	}},
 	{"a short vehicle", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.Transport == 0 && set(&p.Rules.Transport, measure.Length(15+r.IntN(30))*u)
+		return p.Rules.Transport == 0 && p.Rules.Hold == 0 && set(&p.Rules.Transport, measure.Length(15+r.IntN(30))*u)
 	}},
 	{"one stick", regroup(optimize.OneStick)},
 	{"in sequence", regroup(optimize.InSequence)},

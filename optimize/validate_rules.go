@@ -338,13 +338,11 @@ func validatePairs(p *Problem) error {
 				return without("Defects")
 			case r.Nest:
 				return without("Rules.Nest")
-			case r.Hold > 0:
-				return without("Rules.Hold")
 			case r.Transport <= s.TrimStart || r.Transport <= s.TrimEnd:
 				return badLength("Rules.Transport", r.Transport, fmt.Sprintf("more than the ends of Sticks[%d] that cannot be used", i))
 			}
 			for _, g := range r.Goals {
-				if g == MostWorth || g == LongestOffcut || g == FewestCuts {
+				if g == MostWorth || g == FewestCuts {
 					return without("the goal " + g.String())
 				}
 			}

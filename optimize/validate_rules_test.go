@@ -142,13 +142,8 @@ func TestBadRules(t *testing.T) {
 			p.Sticks[2].Defects, p.Rules.Worth, p.Rules.Goals[1] = nil, nil, optimize.MostWorth
 		}, "Rules.Goals[1]"},
 
-		{"yard and hold", func(p *optimize.Problem) { carried(p); p.Rules.Hold = inch }, "Sticks[1].Length"},
 		{"yard and nest", func(p *optimize.Problem) { carried(p); nested(p) }, "Sticks[1].Length"},
 		{"yard and defects", func(p *optimize.Problem) { carried(p); p.Rules.Transport = 100 * inch; p.Sticks[1].Length = 99 * inch }, "Sticks[2].Length"},
-		{"yard and the longest offcut", func(p *optimize.Problem) {
-			carried(p)
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut}
-		}, "Sticks[1].Length"},
 		{"yard and cuts", func(p *optimize.Problem) {
 			carried(p)
 			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestCuts}

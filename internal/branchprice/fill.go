@@ -211,6 +211,9 @@ func (f *filler) build(bins []int, need, value []int64, weight [criteria]int64, 
 
 // dropsHold reports whether the machine does not follow what Hold needs.
 func (f *filler) dropsHold() bool {
+	if f.p.Kinds[f.kind].Part[0] > 0 {
+		return true // each part by itself
+	}
 	if !f.m.loose {
 		return false
 	}

@@ -3,9 +3,8 @@ package branchprice
 // Filled is what a filling comes to.
 type Filled struct {
 	Size   int64 // capacity taken
-	Offcut int64
+	Offcut int64 // with a yard cut: the longer one of the two
 	Pieces int64
-	First  int64 // with a yard cut: the size of the first part
 }
 
 // size adds up the uses and takes off what parallel ends save when the items lie in
@@ -103,59 +102,16 @@ func (p *Problem) Fill(f *Filling) (Filled, bool) {
 		return out, false
 	}
 	out.Offcut = max(0, b.Cap-out.Size-k.Kerf)
-	if k.Hold > 0 && !long && out.Offcut < k.Hold && !(out.Pieces == 1 && out.Size == b.Cap) {
-		return out, false
-	}
 	if k.Part[0] > 0 {
-		first, ok := p.parts(f.Uses, out.Size, k.Part)
-		if !ok {
-			return out, false
+		var ok bool
+		if k.Hold > 0 {
+			_, out.Offcut, ok = p.halves(f)
+		} else {
+			out.Offcut, ok = p.parts(f, out.Size)
 		}
-		out.First = first
+		return out, ok
 	}
-	return out, true
-}
-
-// parts finds a subset of the uses whose size is at most part[0] while the rest is at
-// most part[1]: the greatest such.
-func (p *Problem) parts(uses []Use, total int64, part [2]int64) (int64, bool) {
-	rest := int64(0) // of the uses that are not in sums yet
-	for _, u := range uses {
-		rest += u.N * p.Items[u.Item].Ways[u.Way].Size
-	}
-	// Sums in increasing order, from which the least part can still be reached.
-	var one, two [64]int64
-	sums, next := one[:1], two[:0]
-	for _, u := range uses {
-		s := p.Items[u.Item].Ways[u.Way].Size
-		for range u.N {
-			rest -= s
-			next = next[:0]
-			i, j := 0, 0
-			for i < len(sums) || j < len(sums) && sums[j]+s <= part[0] {
-				var x int64
-				switch {
-				case j == len(sums) || sums[j]+s > part[0] || i < len(sums) && sums[i] < sums[j]+s:
-					x = sums[i]
-					i++
-				case i < len(sums) && sums[i] == sums[j]+s:
-					i++
-					fallthrough
-				default:
-					x = sums[j] + s
-					j++
-				}
-				if total-x-rest <= part[1] {
-					next = append(next, x)
-				}
-			}
-			sums, next = next, sums
-		}
-	}
-	if len(sums) == 0 {
-		return -1, false
-	}
-	return sums[len(sums)-1], true
+	return out, k.Hold == 0 || long || out.Offcut >= k.Hold || out.Pieces == 1 && out.Size == b.Cap
 }
 
 // worth returns what an offcut is worth.

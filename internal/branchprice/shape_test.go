@@ -144,45 +144,94 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 	}
 }
 
-// The greatest part that a yard cut can leave against every subset.
-func TestPartsAgainstEverySubset(t *testing.T) {
+// The longest offcut that a yard cut can leave against every subset, laid out on a line: cut as
+// early as can be, each part held or not.
+func TestHalvesAgainstEverySubset(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 17))
-	found := 0
-	for range 4000 {
+	found, barred := 0, 0
+	for range 6000 {
+		kerf := r.Int64N(3)
 		p := &Problem{}
-		var uses []Use
-		var flat []int64
-		total := -r.Int64N(3) // what neighbors save
+		f := Filling{}
+		type piece struct {
+			size int64 // without kerf
+			long bool
+			use  int
+		}
+		var flat []piece
+		total := int64(0)
+		hold := r.Int64N(2) * (3 + r.Int64N(15))
 		for i := range 1 + r.IntN(4) {
-			p.Items = append(p.Items, Item{Ways: []Way{{Size: 1 + r.Int64N(20)}}})
-			u := Use{i, 0, 1 + r.Int64N(3)}
-			uses = append(uses, u)
+			size := 1 + r.Int64N(20)
+			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Ways: []Way{{Size: size + kerf, Left: Square, Right: Square}}})
+			u := Use{i, 0, 1 + r.Int64N(2)}
+			f.Uses = append(f.Uses, u)
 			for range u.N {
-				flat = append(flat, p.Items[i].Ways[0].Size)
-				total += p.Items[i].Ways[0].Size
+				flat = append(flat, piece{size, size >= hold, i})
+				total += size + kerf
 			}
 		}
-		part := [2]int64{r.Int64N(total + 9), r.Int64N(total + 9)}
+		start, end := r.Int64N(3), r.Int64N(3) // that cannot be used
+		length := start + end + total + r.Int64N(20) - 4
+		carried := start + 1 + r.Int64N(total+4)
+		if length < start+end+1 || carried <= end {
+			continue
+		}
+		p.Kinds = []Kind{{Hold: hold, Kerf: kerf, Part: [2]int64{carried - start + kerf, carried - end + kerf}}}
+		p.Bins = []Bin{{Cap: length - start - end + kerf}}
 		best := int64(-1)
 		for set := range 1 << len(flat) {
-			x := int64(0)
-			for i, s := range flat {
-				if set>>i&1 == 1 {
-					x += s
+			var used [2]int64 // with a kerf between
+			var count [2]int
+			var long [2]bool
+			for i, x := range flat {
+				at := 1 - set>>i&1
+				if count[at]++; count[at] > 1 {
+					used[at] += kerf
 				}
+				used[at] += x.size
+				long[at] = long[at] || x.long
 			}
-			if x <= part[0] && total-x <= part[1] {
-				best = max(best, x)
+			cut := max(start, length-kerf-carried, start+used[0])
+			if cut > carried || start+used[0] > length-end || count[1] > 0 && cut+kerf+used[1] > length-end {
+				continue
 			}
+			room := [2]int64{cut - start, length - end - cut - kerf}
+			ok, longest := true, int64(0)
+			for at := range 2 {
+				left := max(0, room[at])
+				if count[at] > 0 {
+					left = max(0, room[at]-used[at]-kerf)
+					ok = ok && (hold == 0 || long[at] || left >= hold || count[at] == 1 && used[at] == room[at])
+				}
+				longest = max(longest, left)
+			}
+			if !ok {
+				barred++
+				continue
+			}
+			best = max(best, longest)
 		}
-		if best >= 0 {
+		first, got, ok := p.halves(&f)
+		if ok != (best >= 0) || ok && got != best {
+			t.Fatalf("halves leave %d %v, want %d: %+v", got, ok, best, p)
+		}
+		if x, fits := p.Fill(&f); fits != ok || ok && x.Offcut != best {
+			t.Fatalf("Fill leaves %+v %v, want %d: %+v", x, fits, best, p)
+		}
+		if ok {
 			found++
-		}
-		if got, ok := p.parts(uses, total, part); got != best || ok != (best >= 0) {
-			t.Fatalf("parts %d %v, want %d: %+v total %d part %v", got, ok, best, uses, total, part)
+			one, two := int64(0), int64(0)
+			for i, u := range f.Uses {
+				one += first[i] * p.Items[u.Item].Ways[0].Size
+				two += (u.N - first[i]) * p.Items[u.Item].Ways[0].Size
+			}
+			if left, _, fits := p.Kinds[0].yard(p.Bins[0].Cap, one, two); !fits || max(left[0], left[1]) != best {
+				t.Fatalf("halves %v leave %v %v, want %d: %+v", first, left, fits, best, p)
+			}
 		}
 	}
-	if found < 1000 {
-		t.Errorf("%d of 4000 could be parted", found)
+	if found < 1000 || barred < 1000 {
+		t.Errorf("%d could be parted, %d parts could not be held", found, barred)
 	}
 }

@@ -76,7 +76,7 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 		}
 	}
 	count := k.Most > 0 && m.crowds(p, k, cap)
-	hold := k.Hold > 0
+	hold := k.Hold > 0 && k.Part[0] == 0
 	if nests && len(p.Setbacks) > maxClasses {
 		nests, m.loose = false, true
 	}

@@ -1,0 +1,151 @@
+package branchprice
+
+import "slices"
+
+// yard works out what the two parts of a stick of the capacity leave that take so much, zero
+// where nothing is cut from them; false where they cannot. The cut is as early as it can be: so
+// that the second part can be carried and the first has room. full says that a part is used up
+// with no cut at its end.
+func (k *Kind) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
+	at := max(0, cap-k.Part[1]-k.Kerf)
+	if one > 0 {
+		at = max(at, one-k.Kerf)
+	}
+	rest := cap - 2*k.Kerf - at
+	if at > k.Part[0]-k.Kerf || one > cap || two > 0 && two > rest+k.Kerf {
+		return left, full, false
+	}
+	left = [2]int64{max(0, at-one), max(0, rest-two)}
+	full = [2]bool{one == at+k.Kerf, two == rest+k.Kerf}
+	return left, full, true
+}
+
+// parts returns the longest offcut of all ways to part a filling, where the saw holds
+// everything; false where there is none.
+func (p *Problem) parts(f *Filling, total int64) (longest int64, ok bool) {
+	b := &p.Bins[f.Bin]
+	k := &p.Kinds[b.Kind]
+	rest := total // of the uses that are not in sums yet
+	// Sums of first parts in increasing order, from which the second can still be short enough.
+	var one, two [64]int64
+	sums, next := one[:1], two[:0]
+	for _, u := range f.Uses {
+		s := p.Items[u.Item].Ways[u.Way].Size
+		for range u.N {
+			rest -= s
+			next = next[:0]
+			i, j := 0, 0
+			for i < len(sums) || j < len(sums) && sums[j]+s <= k.Part[0] {
+				var x int64
+				switch {
+				case j == len(sums) || sums[j]+s > k.Part[0] || i < len(sums) && sums[i] < sums[j]+s:
+					x = sums[i]
+					i++
+				case i < len(sums) && sums[i] == sums[j]+s:
+					i++
+					fallthrough
+				default:
+					x = sums[j] + s
+					j++
+				}
+				if total-x-rest <= k.Part[1] {
+					next = append(next, x)
+				}
+			}
+			sums, next = next, sums
+		}
+	}
+	for _, s := range sums {
+		if left, _, fits := k.yard(b.Cap, s, total-s); fits {
+			longest, ok = max(longest, left[0], left[1]), true
+		}
+	}
+	return longest, ok
+}
+
+// half is what counts of the pieces before a yard cut, and of those after it.
+type half struct {
+	size   [2]int64
+	pieces [2]int8 // two stand for more
+	long   [2]bool
+}
+
+// with returns the halves with one more of an item in one of them.
+func (h half) with(it *Item, size int64, at int) half {
+	h.size[at] += size
+	h.pieces[at] = int8(min(2, int64(h.pieces[at])+it.Pieces))
+	h.long[at] = h.long[at] || it.Long
+	return h
+}
+
+// halves parts a filling so that its longest offcut is as long as can be, the first part fuller
+// where several do. It returns how many of each use come first, and false where the saw cannot
+// hold the parts or they are too long.
+func (p *Problem) halves(f *Filling) (first []int64, longest int64, ok bool) {
+	b := &p.Bins[f.Bin]
+	k := &p.Kinds[b.Kind]
+	type from struct {
+		before int // in the layer before
+		at     int
+	}
+	var layers [][]half
+	var ways [][]from
+	layers, ways = append(layers, []half{{}}), append(ways, nil)
+	var use []int // per layer after the first
+	for i, u := range f.Uses {
+		it := &p.Items[u.Item]
+		size := it.Ways[u.Way].Size
+		for range u.N {
+			seen := map[half]bool{}
+			var next []half
+			var how []from
+			for n, h := range layers[len(layers)-1] {
+				for at := range 2 {
+					if g := h.with(it, size, at); g.size[at] <= k.Part[at] && !seen[g] {
+						seen[g] = true
+						next, how = append(next, g), append(how, from{n, at})
+					}
+				}
+			}
+			layers, ways, use = append(layers, next), append(ways, how), append(use, i)
+		}
+	}
+	best := -1
+	for n, h := range layers[len(layers)-1] {
+		left, full, fits := k.yard(b.Cap, h.size[0], h.size[1])
+		for at := range 2 {
+			fits = fits && (h.pieces[at] == 0 || k.Hold == 0 || h.long[at] || left[at] >= k.Hold || h.pieces[at] == 1 && full[at])
+		}
+		if !fits {
+			continue
+		}
+		if v := max(left[0], left[1]); best < 0 || v > longest || v == longest && h.size[0] > layers[len(layers)-1][best].size[0] {
+			best, longest = n, v
+		}
+	}
+	if best < 0 {
+		return nil, 0, false
+	}
+	first = make([]int64, len(f.Uses))
+	for l := len(layers) - 1; l > 0; l-- {
+		w := ways[l][best]
+		if w.at == 0 {
+			first[use[l-1]]++
+		}
+		best = w.before
+	}
+	return first, longest, true
+}
+
+// Halves returns how many of each use of a filling come before the yard's cut; nil where there
+// is none.
+func (p *Problem) Halves(f *Filling) []int64 {
+	if p.Kinds[p.Bins[f.Bin].Kind].Part[0] == 0 {
+		return nil
+	}
+	first, _, ok := p.halves(f)
+	if !ok {
+		return nil
+	}
+	return slices.Clip(first)
+}
