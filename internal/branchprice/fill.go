@@ -42,6 +42,7 @@ type filler struct {
 	aim      []step // by capacity: (capacity, need less what the capacity can be worth)
 	rate     int64
 	cur, nxt [][]step
+	out      []step // room for a list to come
 	weight   [criteria]int64
 	uses     []Use
 }
@@ -233,7 +234,7 @@ func (f *filler) dropsHold() bool {
 // merge puts the states of from, shifted, among those of a tag to come.
 func (f *filler) merge(to int, from []step, size, value int64) {
 	a := f.nxt[to]
-	out := make([]step, 0, len(a)+len(from))
+	out := slices.Grow(f.out[:0], len(a)+len(from))
 	i, j := 0, 0
 	last := int64(math.MinInt64)
 	k := 0
@@ -263,7 +264,7 @@ func (f *filler) merge(to int, from []step, size, value int64) {
 		out = append(out, s)
 		last = s.value
 	}
-	f.nxt[to] = out
+	f.nxt[to], f.out = out, a
 }
 
 // at returns the most that items of the first levels are worth within room when
@@ -504,6 +505,20 @@ find:
 func (f *filler) back(k, tag int, room, want int64) (int, int64, int64) {
 	lv := &f.lv[k-1]
 	ways := len(f.p.Items[lv.item].Ways)
+	if ways == 1 && len(f.m.tags) == 1 {
+		// As nearly always; this is the innermost of much.
+		size := f.m.small[lv.item][0]
+		for c := int64(0); c <= lv.most && room >= 0; c++ {
+			if f.at(k-1, 0, room) == want {
+				if c > 0 {
+					f.uses = append(f.uses, Use{lv.item, 0, c})
+				}
+				return 0, room, want
+			}
+			room, want = room-size, want-lv.value
+		}
+		return -1, 0, 0
+	}
 	var try func(way int, most, r, v int64, need []int64) (int, int64, int64)
 	counts := make([]int64, ways)
 	try = func(way int, most, r, v int64, n []int64) (int, int64, int64) {
