@@ -69,8 +69,8 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // pattern after the other is fixed, sticks on the saw first and then those that yield most
 // pieces, on as many sticks as possible, and what remains is solved again; the pattern
 // stays if the whole costs no more than before. That is a heuristic: another order might
-// keep more. Later ones of Rules.Goals go before keeping; the fewest sticks and the longest
-// offcut, which decide where no goals are set, come after it. Keeping takes at most a
+// keep more. Later ones of Rules.Goals go before keeping; the fewest sticks, the fewest
+// splices and the longest offcut, which decide where no goals are set, come after it. Keeping takes at most a
 // quarter of the work limit (of [DefaultWork] where there is none) beyond what the search
 // for the least cost may take; Plan.Work counts both. Where everything is owned, keeping
 // goes before using less length. The same input gives the same revision.
