@@ -25,7 +25,7 @@ func splicedBase(r *rand.Rand) optimize.Problem {
 // after each other goal.
 func TestFewestSplicesBrute(t *testing.T) {
 	others := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns}
-	sound, spliced := 0, 0
+	sound, spliced, open := 0, 0, 0
 	for seed := range uint64(40 * *bruteCases / 6) {
 		for k, g := range others {
 			r := rand.New(rand.NewPCG(seed, uint64(k)))
@@ -48,8 +48,13 @@ func TestFewestSplicesBrute(t *testing.T) {
 					if l.Value != splices(plan) {
 						t.Errorf("%+v, the plan has %d", l, splices(plan))
 					}
-					// So small a problem leaves nothing open, but the longest offcut.
-					if !l.Proven && (p.Rules.Goals[1] != optimize.LongestOffcut || plan.Levels[1].Proven) {
+					// So small a problem leaves nothing open, but where an offcut
+					// has to be kept, and then hardly ever.
+					switch {
+					case l.Proven:
+					case p.Rules.Goals[1] == optimize.LongestOffcut:
+						open++
+					default:
 						t.Errorf("%+v is not proven\n%s", l, written(&p))
 					}
 					spliced += int(min(l.Value, 1))
@@ -60,8 +65,8 @@ func TestFewestSplicesBrute(t *testing.T) {
 			}
 		}
 	}
-	if sound < 20 || spliced < 3 {
-		t.Errorf("%d problems made sense, %d were spliced", sound, spliced)
+	if sound < 20 || spliced < 3 || open > 1+sound/50 {
+		t.Errorf("%d problems made sense, %d were spliced, %d stay open", sound, spliced, open)
 	}
 }
 
