@@ -240,6 +240,10 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 		t.Errorf("cost %d, bound %d, want %d, proven\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(p))
 		return true
 	}
+	// The least cost is a sum of what plans in some leaf's box can cost.
+	if pr := &plan.Proof; !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
+		t.Errorf("no leaf's sums hold the least cost, %d\n%+v\n%s", want[0], plan, written(p))
+	}
 	if len(p.Rules.Goals) == 0 && plan.Sticks() != want[1] {
 		t.Errorf("%d sticks, want %d\n%+v\n%s", plan.Sticks(), want[1], plan, written(p))
 	}

@@ -207,9 +207,15 @@ func (e *evidence) leaves(p *Problem, pr *Proof) (int64, []string, error) {
 			if units > math.MaxInt64/pr.Unit {
 				continue // dearer than any plan can be
 			}
-			shown = units * pr.Unit
+			shown = units
 		}
-		least = min(least, shown)
+		if l.Sums {
+			var known bool
+			if shown, known = e.outlay(l, pr.Unit).next(shown, pr.LeafBound/pr.Unit, e.steps); !known {
+				open = append(open, fmt.Sprintf("which sums of costs the box of leaf %d holds", k))
+			}
+		}
+		least = min(least, shown*pr.Unit)
 	}
 	return least, open, nil
 }

@@ -258,7 +258,7 @@ func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	case coverUnknown:
 		return Audited{Open: []string{"whether the boxes of the leaves hold every count of sticks"}}, nil
 	}
-	shown, ok := e.shown(pr)
+	shown, ok := e.shown(pr, pr.LeafBound)
 	a := Audited{Bound: min(shown, plan.Bound)}
 	if a.Bound < plan.Bound {
 		if shown < pr.LeafBound || !ok {
@@ -340,7 +340,9 @@ func (e *ruleEvidence) covered(leaves []Leaf) coverage {
 
 // shown returns the least that the leaves show a plan to cost, and whether nothing
 // was left out for want of steps.
-func (e *ruleEvidence) shown(pr *Proof) (int64, bool) {
+//
+// Sums of costs are looked at as far as the claim: no more has to be shown.
+func (e *ruleEvidence) shown(pr *Proof, claim int64) (int64, bool) {
 	least, sure := int64(math.MaxInt64), true
 	var values *Leaf
 	var most []int64
@@ -355,6 +357,12 @@ func (e *ruleEvidence) shown(pr *Proof) (int64, bool) {
 		v, ok := e.leaf(l, pr.Unit, most)
 		if !ok {
 			sure, v = false, 0
+		}
+		if l.Sums && v < min(claim, least) {
+			if o := e.outlay(l); o != nil {
+				v, ok = o.next(v, claim, e.steps)
+				sure = sure && ok
+			}
 		}
 		least = min(least, v)
 	}

@@ -264,7 +264,9 @@ func spoil(r *rand.Rand, plan *optimize.Plan) {
 			l := &pr.Leaves[r.IntN(len(pr.Leaves))]
 			c := r.IntN(len(l.Lo))
 			v := r.IntN(len(l.Values))
-			switch r.IntN(6) {
+			switch r.IntN(7) {
+			case 6:
+				l.Sums = !l.Sums
 			case 0:
 				l.Lo[c] = nudge(l.Lo[c])
 			case 1:
@@ -457,19 +459,7 @@ func TestAuditLeaves(t *testing.T) {
 			root = pr.Leaves[0] // the solver's values, on other boxes
 		}
 		leaves := []optimize.Leaf{root}
-		for range r.IntN(6) {
-			k, c := r.IntN(len(leaves)), r.IntN(len(classes))
-			l := leaves[k]
-			if l.Lo[c] == l.Hi[c] {
-				continue
-			}
-			m := l
-			m.Lo, l.Hi = slices.Clone(l.Lo), slices.Clone(l.Hi)
-			m.Lo[c] += 1 + r.Int64N(l.Hi[c]-l.Lo[c])
-			l.Hi[c] = m.Lo[c] - 1
-			leaves[k] = l
-			leaves = append(leaves, m)
-		}
+		leaves = cutBoxes(r, leaves, r.IntN(6))
 		for k := range leaves {
 			if r.IntN(3) == 0 {
 				continue
@@ -513,6 +503,25 @@ func TestAuditLeaves(t *testing.T) {
 	if useful < runs/10 {
 		t.Errorf("only %d of %d proofs show anything", useful, runs)
 	}
+}
+
+// cutBoxes cuts boxes in two, so many times at most.
+func cutBoxes(r *rand.Rand, leaves []optimize.Leaf, times int) []optimize.Leaf {
+	for range times {
+		k := r.IntN(len(leaves))
+		l := leaves[k]
+		c := r.IntN(len(l.Lo))
+		if l.Lo[c] == l.Hi[c] {
+			continue
+		}
+		m := l
+		m.Lo, l.Hi = slices.Clone(l.Lo), slices.Clone(l.Hi)
+		m.Lo[c] += 1 + r.Int64N(l.Hi[c]-l.Lo[c])
+		l.Hi[c] = m.Lo[c] - 1
+		leaves[k] = l
+		leaves = append(leaves, m)
+	}
+	return leaves
 }
 
 // TestAuditGivesUp allows fewer and fewer steps: what is shown may only shrink,

@@ -13,6 +13,34 @@ func Fill(size, value, count []int64, room, from, steps int64) (int64, bool) {
 	return fill(e.bag(value), room, from, false, &left)
 }
 
+// NextSum is the least sum from v on of base, up to most[i] times step[i], and one of
+// each of the choices, or limit.
+func NextSum(base int64, step, most []int64, choices [][]int64, v, limit, steps int64) (int64, bool) {
+	o := &outlay{base: mul(base, 1), choices: choices}
+	for i := range step {
+		o.series = append(o.series, series{step[i], most[i]})
+	}
+	left := patient(steps)
+	return o.next(v, limit, &left)
+}
+
+// Plain tells whether a problem has no rules.
+func Plain(p *Problem) bool { return p.plain() }
+
+// Holds tells whether a cost is among the sums of a leaf of a problem with rules.
+func Holds(p *Problem, l *Leaf, cost int64) bool {
+	left := patient(auditSteps)
+	o := gatherRules(p, &left).outlay(l)
+	if o == nil {
+		return true // all are
+	}
+	v, ok := o.next(cost, cost+1, &left)
+	return ok && v == cost
+}
+
+// MaxSums is how many sums NextSum lists.
+const MaxSums = maxSums
+
 // PatternsBound bounds the number of patterns.
 func PatternsBound(p *Problem) int64 { return p.fewestPatterns() }
 

@@ -35,7 +35,11 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 		}
 		pr.Leaves = leaves
 		if e.covered(leaves) == coverFull {
-			if v, ok := e.shown(pr); ok && v > 0 {
+			v, ok := e.shown(pr, plan.Bound)
+			if ok && v < plan.Bound {
+				v, ok = e.roundedUp(pr, v, plan.Bound)
+			}
+			if ok && v > 0 {
 				pr.LeafBound = min(v, plan.Bound)
 			}
 		}
@@ -49,6 +53,22 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 			pr.Kind = ProofTree
 		}
 	}
+}
+
+// roundedUp returns what the leaves show with sums of costs, and marks them so, where
+// that is more than shown.
+func (e *ruleEvidence) roundedUp(pr *Proof, shown, claim int64) (int64, bool) {
+	mark := func(on bool) {
+		for k := range pr.Leaves {
+			pr.Leaves[k].Sums = on
+		}
+	}
+	mark(true)
+	if v, ok := e.shown(pr, claim); ok && v > shown {
+		return v, true
+	}
+	mark(false)
+	return shown, true
 }
 
 // maxLeaves bounds the proof that a plan carries.

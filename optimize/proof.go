@@ -46,11 +46,19 @@ type Proof struct {
 // since no stick yields more value than K. The least of that over the box is
 // what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
 // positive sum shows that the box holds no plan.
+//
+// With Sums it is rounded up further, as far as to the next sum of what the sticks cost
+// whose counts lie in the box: no plan in it costs anything between. (Where from the
+// least cost in the box on to Proof.LeafBound there are more than 2,097,152 multiples of
+// the greatest common divisor of the costs of the classes that the box leaves open, each
+// multiple counts as such a sum.) In a problem with rules also what yard cuts, splices and
+// charges cost is part of the sums.
 type Leaf struct {
 	Lo     []int64 `json:"lo"`     // per class: the least count in the box
 	Hi     []int64 `json:"hi"`     // per class: the greatest, at most what the limits allow
 	Values []int64 `json:"values"` // per index in Problem.Pieces; zero or more
 	Scale  int64   `json:"scale"`  // zero or more
+	Sums   bool    `json:"sums,omitempty"`
 
 	// The rest is for problems with rules; see Proof.
 

@@ -70,6 +70,7 @@ func (in *instance) leaf(l *engine.Leaf) Leaf {
 		Hi:     make([]int64, len(in.classes)),
 		Values: make([]int64, len(in.itemOf)),
 		Scale:  l.Scale,
+		Sums:   l.Sums,
 	}
 	for b, c := range in.classOf {
 		out.Lo[c], out.Hi[c] = l.Lo[b], l.Hi[b]

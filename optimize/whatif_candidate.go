@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -45,7 +46,7 @@ func (r Range) Exact() bool { return r.Low == r.High }
 //
 // With the values of a leaf, a stick of another length holds pieces worth K at most, as
 // at [Leaf]. Priced at K*Unit/Scale or more it leaves the leaf's sum as it is: that is the
-// break-even. Priced at a part of that, it leaves at least that part of the sum, since
+// break-even; with [Leaf.Sums] what the rounding adds comes on top, once. Priced at a part of that, it leaves at least that part of the sum, since
 // all values may be made smaller together. A stick that saves nothing by this is not
 // solved for. The others are, each with an equal share of the work, from the most promising
 // on; where the context or the limit ends that, the range that the proof shows stays.
@@ -129,6 +130,7 @@ type entrant struct {
 	length int64      // what the stick counts where nothing has a price
 	sum    []*big.Rat // per leaf: what it shows, before rounding, in the unit of cost
 	worth  []*big.Rat // per leaf: the most that the stick holds, in the unit of cost; nil: the leaf shows that there is no plan
+	adds   []*big.Rat // per leaf: what rounding up to sums of costs adds, for plans without the stick
 	unit   int64
 }
 
@@ -166,6 +168,17 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 			continue
 		}
 		x.see(l, pr.Unit, n, most)
+		if l.Sums {
+			shown := int64(0)
+			if n.sign() > 0 {
+				shown = n.ceilDiv(l.Scale)
+			}
+			v, known := e.outlay(l, pr.Unit).next(shown, pr.LeafBound/pr.Unit, e.steps)
+			if !known {
+				return nil
+			}
+			x.round(v, pr.Unit)
+		}
 	}
 	return x
 }
@@ -177,6 +190,17 @@ func (x *entrant) see(l *Leaf, unit int64, n int128, most int64) {
 	sum.Add(sum, new(big.Int).SetUint64(n.lo))
 	x.sum = append(x.sum, new(big.Rat).Mul(new(big.Rat).SetInt(sum), per))
 	x.worth = append(x.worth, new(big.Rat).Mul(new(big.Rat).SetInt64(most), per))
+	x.adds = append(x.adds, new(big.Rat))
+}
+
+// round says up to which multiple of the unit the last leaf is rounded.
+func (x *entrant) round(to, unit int64) {
+	k := len(x.sum) - 1
+	v := new(big.Rat).SetInt64(to)
+	v.Mul(v, new(big.Rat).SetInt64(unit))
+	if v.Sub(v, x.sum[k]); v.Sign() > 0 {
+		x.adds[k] = v
+	}
 }
 
 // withRules adds what the leaves of a proof with rules say, and reports whether they say
@@ -220,6 +244,23 @@ func (x *entrant) withRules(p *Problem, pr *Proof, s *stock.Stick) bool {
 			continue
 		}
 		x.see(&l, pr.Unit, n, most[last])
+		if l.Sums {
+			shown := int64(0)
+			if n.sign() > 0 {
+				if shown = n.ceilDiv(l.Scale); shown > math.MaxInt64/pr.Unit {
+					continue
+				}
+			}
+			o := e.outlay(&l)
+			if o == nil {
+				return false
+			}
+			v, known := o.next(shown*pr.Unit, pr.LeafBound, e.steps)
+			if !known {
+				return false
+			}
+			x.round(v, 1)
+		}
 	}
 	return true
 }
@@ -230,8 +271,8 @@ func (e *entrant) breakEven() int64 {
 		return -1
 	}
 	price := new(big.Int)
-	for _, w := range e.worth {
-		if c := ceil(w); c.Cmp(price) > 0 {
+	for k, w := range e.worth {
+		if c := ceil(new(big.Rat).Add(w, e.adds[k])); c.Cmp(price) > 0 {
 			price = c
 		}
 	}
@@ -249,7 +290,14 @@ func (e *entrant) least(price int64) int64 {
 	var least *big.Rat
 	for k, sum := range e.sum {
 		v := sum
-		if c := new(big.Rat).SetInt64(price); v.Sign() > 0 && c.Cmp(e.worth[k]) < 0 {
+		switch c := new(big.Rat).SetInt64(price); {
+		case c.Cmp(e.worth[k]) >= 0:
+			// A plan without the stick is rounded up, one with it pays at least so much.
+			if c.Sub(c, e.worth[k]); c.Cmp(e.adds[k]) > 0 {
+				c = e.adds[k]
+			}
+			v = new(big.Rat).Add(sum, c)
+		case v.Sign() > 0:
 			v = new(big.Rat).Mul(sum, c.Quo(c, e.worth[k]))
 		}
 		if least == nil || v.Cmp(least) < 0 {

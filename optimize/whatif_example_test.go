@@ -67,9 +67,9 @@ func ExampleCandidates() {
 		fmt.Printf("%v saves %d; from %d on it is not worth asking\n", c.Stick.Length, c.Saves.Low, c.BreakEven)
 	}
 	// Output:
-	// 8' saves 88; from 1271 on it is not worth asking
-	// 14' saves 0; from 1907 on it is not worth asking
-	// 10' saves 0; from 1271 on it is not worth asking
+	// 8' saves 88; from 1339 on it is not worth asking
+	// 14' saves 0; from 1975 on it is not worth asking
+	// 10' saves 0; from 1339 on it is not worth asking
 }
 
 // How far must the price of 16-foot sticks fall before they are worth carrying?

@@ -10,7 +10,7 @@ type PieceValue struct {
 
 // PieceValues returns what each piece is worth by the proof, and whether the proof has
 // such values: it does where it is of kind [ProofMaterial] or [ProofDual], one leaf that
-// speaks of every plan. Parts of runs are not among them; see [Leaf.Parts].
+// speaks of every plan, and does not need [Leaf.Sums]. Parts of runs are not among them; see [Leaf.Parts].
 //
 // The values are prices at which it would pay to sell pieces rather than sticks: no
 // stick yields pieces worth more than it costs, unless it is limited. Summed over all
@@ -27,7 +27,7 @@ func (pl *Plan) PieceValues() ([]PieceValue, bool) {
 		return nil, false
 	}
 	pr := &pl.Proof
-	if pr.Kind != ProofMaterial && pr.Kind != ProofDual || len(pr.Leaves) != 1 || pr.Leaves[0].Scale < 1 || pr.Unit < 1 {
+	if pr.Kind != ProofMaterial && pr.Kind != ProofDual || len(pr.Leaves) != 1 || pr.Leaves[0].Scale < 1 || pr.Leaves[0].Sums || pr.Unit < 1 {
 		return nil, false
 	}
 	l := &pr.Leaves[0]

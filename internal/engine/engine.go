@@ -53,6 +53,7 @@ type Leaf struct {
 	Lo, Hi []int64 // per bin, inclusive
 	Value  []int64 // per item, >= 0
 	Scale  int64
+	Sums   bool // rounded up to a sum of costs that counts in the box add up to
 }
 
 // Result is what a run found.
@@ -101,6 +102,7 @@ type run struct {
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15}
 	r.solve()
+	r.certify()
 	r.ties()
 	res := Result{
 		Columns: r.plan, Cost: r.cost, Bound: r.bound,
@@ -152,6 +154,9 @@ func (r *run) solve() {
 	if r.show(r.master.Solve(r.cost, r.mt)); r.done() {
 		return
 	}
+	if r.sumUp(); r.done() {
+		return
+	}
 	r.sharpen()
 	if r.done() {
 		return
@@ -182,6 +187,14 @@ func (r *run) show(st colgen.Status) {
 	if b := boundOf(r.master, st); b > r.bound {
 		r.bound, r.leafBound = b, b
 		r.leaves[0].Value, r.leaves[0].Scale = slices.Clone(r.master.Value), r.master.Scale
+	}
+}
+
+// sumUp rounds the bound for the whole problem up to the next sum of costs where that
+// is what the best plan costs. Otherwise it stays what the values show by themselves.
+func (r *run) sumUp() {
+	if len(r.p.Bins) > 1 && r.plan != nil && r.sums(dual.Full(r.p)).Up(r.bound) == r.cost {
+		r.bound, r.leafBound, r.leaves[0].Sums = r.cost, r.cost, true
 	}
 }
 

@@ -39,8 +39,8 @@ func TestStages(t *testing.T) {
 		{engine.Tree, []model.Bin{{Cap: 1986, Cost: 10, Limit: 1_000_000}, {Cap: 1489, Cost: 6, Limit: 2}},
 			pairs(923, 3296, 827, 2605, 796, 2, 699, 3877, 658, 17, 597, 496, 579, 2215, 526, 3106, 470, 29),
 			func(y meter.Tally) bool { return y.Boxes > 1 && y.Pairs == 0 }},
-		{engine.Pairs, []model.Bin{{Cap: 1039, Cost: 10, Limit: 1_000_000}, {Cap: 779, Cost: 8, Limit: 4}},
-			pairs(512, 3634, 453, 2101, 410, 24, 375, 2, 330, 3, 315, 38, 299, 3976, 275, 7, 253, 4),
+		{engine.Pairs, []model.Bin{{Cap: 805, Cost: 10, Limit: 7050}, {Cap: 603, Cost: 9, Limit: 6}},
+			pairs(369, 2, 354, 2, 316, 24, 279, 2538, 245, 1651, 244, 2764, 226, 18, 172, 10, 124, 38, 110, 3),
 			func(y meter.Tally) bool { return y.Boxes > 1 && y.Pairs > 0 }},
 	} {
 		p := &model.Problem{Bins: tt.bins, Items: tt.items}

@@ -12,8 +12,10 @@ import (
 type node struct {
 	box   dual.Box
 	bound int64
-	leaf  Leaf // shows bound
-	limit int  // patterns that a list may have at the next try
+	leaf  Leaf    // shows bound
+	limit int     // patterns that a list may have at the next try
+	near  []state // of boxes around it
+	start []int32 // basic columns of the box that it is a part of
 }
 
 // Lists of patterns start small and grow on each further visit to a box.
@@ -22,17 +24,26 @@ const (
 	lastList  = 3_000_000
 )
 
+// diveShare is which part of a tree's work may go into dives for better plans.
+const diveShare = 4
+
 // tree splits the space of bin counts, the box of the least bound first. Every
-// node keeps the numbers that show its bound, so that the tree is its own
-// certificate.
+// node keeps the numbers that show its bound, rounded up to a sum of costs that
+// counts in the box add up to, so that the tree is its own certificate.
 func (r *run) tree() {
 	m := r.master
 	root := r.leaves[0]
 	r.leaves = r.leaves[:0]
-	open := []node{{dual.Full(r.p), r.bound, root, firstList}}
+	open := []node{{box: dual.Full(r.p), bound: r.bound, leaf: root, limit: firstList}}
 	var closed []Leaf
 	leafBound := int64(noPlan) // of the closed leaves by themselves
 	stuck := int64(noPlan)     // least bound of a box that nothing could split or search
+	shut := func(n *node) {
+		n.leaf.Lo, n.leaf.Hi = n.box.Lo, n.box.Hi
+		closed = append(closed, n.leaf)
+		leafBound = min(leafBound, n.bound)
+	}
+	begun, dives := r.mt.Used(), int64(0)
 	for round := 0; len(open) > 0; round++ {
 		k := 0
 		for i := range open {
@@ -46,51 +57,70 @@ func (r *run) tree() {
 			break
 		}
 		open = slices.Delete(open, k, k+1)
+		sums := r.sums(n.box)
+		if up := sums.Up(n.bound); up > n.bound {
+			n.bound, n.leaf.Sums = up, true
+		}
+		if n.bound >= r.cost {
+			shut(&n)
+			continue
+		}
 		m.SetBox(n.box)
+		if n.start != nil {
+			m.LP.Start(n.start)
+		}
 		r.mt.Tally().Boxes++
-		st := m.Solve(r.cost, r.mt)
+		st := m.Solve(sums.Cutoff(), r.mt)
 		if st == colgen.Stopped && !r.mt.Left() {
 			open = append(open, n)
 			break
 		}
-		if b := boundOf(m, st); st != colgen.Stopped && b >= n.bound {
+		plain := boundOf(m, st)
+		if b := sums.Up(plain); st != colgen.Stopped && b >= n.bound {
 			n.bound = b
-			n.leaf = Leaf{Lo: n.box.Lo, Hi: n.box.Hi, Value: slices.Clone(m.Value), Scale: m.Scale}
-		} else {
-			n.leaf.Lo, n.leaf.Hi = n.box.Lo, n.box.Hi
+			n.leaf = Leaf{Value: slices.Clone(m.Value), Scale: m.Scale, Sums: b > plain}
 		}
 		if n.bound >= r.cost {
-			closed = append(closed, n.leaf)
-			leafBound = min(leafBound, n.bound)
+			shut(&n)
 			continue
 		}
 		// Split before the search over a list, which needs whole counts to be
 		// strong; a dive in between for better plans.
 		split, at := -1, 0.0
-		here := rootState(m)
+		here, used := rootState(m), r.used()
 		if st == colgen.Converged {
-			split, at = r.fractionalBin()
-			if round%8 == 0 {
+			split, at = r.fractionalBin(used)
+			if before := r.mt.Used(); round%8 == 0 && dives <= (before-begun)/diveShare {
 				r.dive(round + 1)
 				r.improve(10)
+				dives += r.mt.Used() - before
 			}
 		}
 		if split >= 0 {
-			down := int64(math.Floor(at))
-			lo, hi := n.box.Clone(), n.box.Clone()
-			lo.Hi[split], hi.Lo[split] = down, down+1
-			open = append(open, node{lo, n.bound, n.leaf, firstList}, node{hi, n.bound, n.leaf, firstList})
+			lo, hi := halves(n.box, split, at)
+			near, start := []state{here}, r.basis()
+			open = append(open, node{lo, n.bound, n.leaf, firstList, near, start}, node{hi, n.bound, n.leaf, firstList, near, start})
+			continue
+		}
+		if st == colgen.Converged && len(r.p.Bins) > 1 {
+			closed, around := r.settle(&n, here, used)
+			if open = append(open, around...); closed {
+				shut(&n)
+				continue
+			}
+			if n.limit > lastList {
+				stuck = min(stuck, n.bound)
+			}
+			open = append(open, n)
 			continue
 		}
 		if st == colgen.Converged && r.list([]state{here}, n.limit, len(r.p.Bins) == 1, int64(n.limit)*2_000) {
-			closed = append(closed, n.leaf)
-			leafBound = min(leafBound, n.bound)
+			shut(&n)
 			continue
 		}
 		if st == colgen.Converged && r.descend(n.box, int64(n.limit)*10_000) {
 			r.stage = Pairs
-			closed = append(closed, n.leaf)
-			leafBound = min(leafBound, n.bound)
+			shut(&n)
 			continue
 		}
 		if n.limit *= 4; n.limit > lastList || st != colgen.Converged {
@@ -103,13 +133,19 @@ func (r *run) tree() {
 	if len(open) == 0 {
 		r.bound = r.cost
 	}
-	for _, n := range open {
-		n.leaf.Lo, n.leaf.Hi = n.box.Lo, n.box.Hi
-		closed = append(closed, n.leaf)
-		leafBound = min(leafBound, n.bound)
+	for k := range open {
+		shut(&open[k])
 	}
 	r.leaves, r.leafBound = closed, leafBound
 	m.SetBox(dual.Full(r.p))
+}
+
+// halves splits the box where a bin is used so often, no whole number.
+func halves(box dual.Box, bin int, at float64) (lo, hi dual.Box) {
+	down := int64(math.Floor(at))
+	lo, hi = box.Clone(), box.Clone()
+	lo.Hi[bin], hi.Lo[bin] = down, down+1
+	return lo, hi
 }
 
 func boundOf(m *colgen.Master, st colgen.Status) int64 {
@@ -119,14 +155,10 @@ func boundOf(m *colgen.Master, st colgen.Status) int64 {
 	return m.Bound
 }
 
-// fractionalBin returns the bin whose use is furthest from whole, weighted by
-// its cost, or -1.
-func (r *run) fractionalBin() (int, float64) {
+// fractionalBin returns the bin whose use, of those in x, is furthest from whole,
+// weighted by its cost, or -1.
+func (r *run) fractionalBin(x []float64) (int, float64) {
 	m := r.master
-	x := make([]float64, len(r.p.Bins))
-	for j := range m.Pats {
-		x[m.Pats[j].Bin] += m.LP.Value(j)
-	}
 	best, score := -1, 0.0
 	for b, v := range x {
 		f := v - math.Floor(v)

@@ -1,0 +1,114 @@
+package engine
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/dual"
+)
+
+// sums is what plans in the box that are better than the best one can cost.
+func (r *run) sums(box dual.Box) *dual.Sums { return dual.SumsOf(r.p, box, r.cost, r.mt) }
+
+// settle goes on where the node's relaxation, in the state here, uses each bin so many
+// times, whole numbers. The node becomes that one point, the boxes around it are
+// returned.
+//
+// All plans at the point cost the same. One of them leaves nothing to lose against
+// the bound, so that few patterns are good enough, and fewer by several values; and
+// around the point the bound rises to the next sum. It reports whether the point is
+// closed.
+func (r *run) settle(n *node, here state, used []float64) (closed bool, around []node) {
+	m, start := r.master, r.basis()
+	states := append([]state{here}, n.near...)
+	point, cost, whole := n.box.Clone(), int64(0), true
+	for b, x := range used {
+		at := min(max(int64(math.Round(x)), point.Lo[b]), point.Hi[b])
+		whole = whole && point.Lo[b] == point.Hi[b]
+		add := func(lo, hi int64) {
+			if lo <= hi {
+				part := point.Clone()
+				part.Lo[b], part.Hi[b] = lo, hi
+				around = append(around, node{part, n.bound, n.leaf, firstList, states[:1], start})
+			}
+		}
+		add(point.Lo[b], at-1)
+		add(at+1, point.Hi[b])
+		point.Lo[b], point.Hi[b] = at, at
+		cost += at * r.p.Bins[b].Cost
+	}
+	switch {
+	case !whole:
+		states = append(states, r.leaned()...)
+		n.near = states
+	case n.limit > firstList: // seen before
+		states = n.near
+	}
+	if n.box = point; cost > n.bound {
+		n.bound, n.leaf.Sums = cost, true
+	}
+	if cost >= r.cost {
+		return true, around
+	}
+	for k := range states {
+		states[k].box = point
+	}
+	plan, ok := enumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*2_000))
+	if plan != nil {
+		r.offer(plan)
+	}
+	if ok {
+		return true, around
+	}
+	m.SetBox(point)
+	r.dive(1)
+	r.improve(10)
+	if cost >= r.cost {
+		return true, around
+	}
+	if r.descend(point, int64(n.limit)*10_000) {
+		r.stage = Pairs
+		return true, around
+	}
+	n.limit *= 4
+	return false, around
+}
+
+// leaned returns the states of the relaxation of the present box at several of its
+// best values, as sharpen does for the whole problem.
+func (r *run) leaned() (states []state) {
+	m := r.master
+	m.Fully = true
+	for k := range 4 {
+		if k > 0 {
+			m.Lean(r.lean(k))
+		}
+		if m.Solve(r.cost, r.mt.Sub(20_000_000)) != colgen.Converged {
+			break
+		}
+		states = append(states, rootState(m))
+	}
+	m.Fully = false
+	m.Lean(nil)
+	return states
+}
+
+// used returns how often the relaxation uses each bin.
+func (r *run) used() []float64 {
+	x := make([]float64, len(r.p.Bins))
+	for j := range r.master.Pats {
+		x[r.master.Pats[j].Bin] += r.master.LP.Value(j)
+	}
+	return x
+}
+
+// basis returns the columns that are basic.
+func (r *run) basis() []int32 {
+	cols := make([]int32, 0, r.master.LP.Rows())
+	for j := range r.master.Pats {
+		if r.master.LP.Basic(j) {
+			cols = append(cols, int32(j))
+		}
+	}
+	return cols
+}
