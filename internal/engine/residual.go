@@ -7,12 +7,19 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
+// fewCopies is up to how many copies of an item, on average, little is gained by taking
+// the whole part of the relaxation.
+const fewCopies = 20
+
 // residual is for demands that are large beside the number of items: it takes
 // the whole part of the relaxation, less a few sticks of each pattern given
 // back, as fixed, and runs the engine on what is left, a problem whose size does
 // not grow with the demand.
 func (r *run) residual() {
-	whole := r.p.Pieces()
+	whole, work := r.p.Pieces(), int64(150_000_000)
+	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
+		work = 10_000_000 // what is left is hardly smaller, and the tree is better at it
+	}
 	for _, back := range []float64{0, 1, 3} {
 		if r.done() {
 			return
@@ -42,7 +49,7 @@ func (r *run) residual() {
 		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
 			return
 		}
-		sub := &run{p: &rest.Problem, mt: r.mt.Sub(150_000_000), cost: r.cost - spent, rng: r.rng, brief: true}
+		sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, brief: true}
 		sub.solve()
 		if sub.plan != nil {
 			r.offer(merged(append(fixed, rest.original(sub.plan)...)))
