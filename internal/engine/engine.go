@@ -21,6 +21,7 @@ import (
 	"example.com/longpoint/internal/dual"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/tight"
 )
 
 // Options limits a run.
@@ -85,6 +86,8 @@ type run struct {
 	rng    uint64
 	root   state
 	sharp  []state // the root by several values
+
+	packing *tight.Search // nil where there is nothing to search for
 
 	plan  []model.Column // best so far
 	cost  int64
@@ -171,9 +174,11 @@ func (r *run) solve() {
 		{Improve, func() { r.improve(60) }},
 		{List, func() { r.listRoot(10_000, true, r.work(30_000_000, 100_000_000)) }},
 		{Pairs, func() { r.descendRoot(r.work(0, 300_000_000)) }},
-		{Dive, func() { r.again() }},
+		{Dive, func() { r.again(1) }},
 		{List, func() { r.listRoot(10_000, true, r.work(0, 4_000_000_000)) }},
+		{Dive, func() { r.onward(2, 4) }},
 		{Tree, func() { r.tree() }},
+		{Dive, func() { r.onward(4, 100) }},
 	} {
 		r.stage = room.stage
 		if room.enter(); r.done() {
@@ -220,11 +225,25 @@ func (r *run) listRoot(limit int, cuts bool, work int64) {
 	}
 }
 
-// again dives once more, as the tree would, before a long search.
-func (r *run) again() {
-	if r.whole() {
-		r.dive(1)
-		r.improve(20)
+// again dives once more, with choices scattered by the seed, and goes on with the
+// search for a tight packing.
+func (r *run) again(scatter int) {
+	if !r.whole() {
+		return
+	}
+	if r.dive(scatter); r.done() {
+		return
+	}
+	if r.improve(20); r.done() {
+		return
+	}
+	r.pack(1_000_000_000)
+}
+
+// onward goes on with what may find a plan.
+func (r *run) onward(from, to int) {
+	for k := from; k < to && r.whole() && !r.done(); k++ {
+		r.again(k)
 	}
 }
 

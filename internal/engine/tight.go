@@ -30,10 +30,6 @@ func (r *run) tight() {
 		})
 	}
 	pass := search.Pass()
-	part := func(cols []model.Column) bool {
-		r.remainder(cols, bins, 100*pass, false)
-		return r.cost <= bins*cost || !r.mt.Left()
-	}
 	work := 2_000_000 + 4*pass
 	if bins*cap-total(r.p) > cap/50 {
 		work = min(work, 30_000_000) // it settles less, the more may be wasted
@@ -44,14 +40,42 @@ func (r *run) tight() {
 			return
 		}
 		// From the start again, since later runs shuffle what they try first.
-		cols, verdict = tight.New(r.p, bins).Run(r.mt.Sub(work), near, part)
+		r.packing = tight.New(r.p, bins)
+		cols, verdict = r.packing.Run(r.mt.Sub(work), near, r.part)
 	}
+	r.packed(cols, verdict, bins)
+}
+
+// packed takes what a search for a packing of so many sticks came to.
+func (r *run) packed(cols []model.Column, verdict tight.Verdict, bins int64) {
 	switch verdict {
 	case tight.Found:
 		r.offer(cols)
 	case tight.None:
-		r.bound = max(r.bound, (bins+1)*cost)
+		r.bound = max(r.bound, (bins+1)*r.p.Bins[0].Cost)
 	}
+}
+
+// part plans what a part of a tight packing leaves, and reports whether the search
+// is over.
+func (r *run) part(cols []model.Column) bool {
+	bins := r.packing.Bins()
+	r.remainder(cols, bins, min(25*r.packing.Pass(), 1_000_000_000), false)
+	return r.cost <= bins*r.p.Bins[0].Cost || !r.mt.Left()
+}
+
+// pack goes on with the search for a tight packing.
+func (r *run) pack(work int64) {
+	if r.packing == nil || !r.whole() {
+		return
+	}
+	cost := r.p.Bins[0].Cost
+	bins := r.packing.Bins()
+	if r.bound > bins*cost || r.cost <= bins*cost {
+		return
+	}
+	cols, verdict := r.packing.Run(r.mt.Sub(work), nil, r.part)
+	r.packed(cols, verdict, bins)
 }
 
 // remainder plans what a search that has packed so many sticks and came no further

@@ -16,6 +16,7 @@
 package tight
 
 import (
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
@@ -34,11 +35,14 @@ const (
 const (
 	maxBits   = 1 << 28 // of sums
 	maxPieces = 20_000
-	maxSums   = 512 // of a pattern's subsets
-	nears     = 40  // dead ends that are reported
-	reports   = 12  // parts of plans that are reported
+	maxSums   = 512     // of a pattern's subsets
+	maxFailed = 1 << 14 // states without a plan that are remembered
+	nears     = 40      // dead ends that are reported
+	reports   = 12      // parts of plans that are reported
 
-	firstFails = 30 // dead ends of the first run, half as many more of each other
+	again = 16 // a list is tried again when a sixteenth less is to be packed
+
+	firstFails = 30 // dead ends of the first run
 )
 
 // Lists of an item's patterns that may still decide something are tried at these
@@ -56,12 +60,14 @@ type Search struct {
 	waste      int64    // what the bins to come may waste together
 	rest       int64    // sum of the sizes to be packed
 	bins       int64    // to come
+	whole      []bool   // of items: listed in this scan
 	mt         *meter.Meter
 	gone       bool // the meter ran out
 	trail      [][]model.Use
-	level      []int // of items: into lengths, where the last list ended
-	calls      int
-	weight     []int64 // of items: how often one had no pattern left
+	slow       [len(lengths)][]int64 // of items: what was to be packed when listing took too long
+	known      [][][]model.Use       // of items: patterns of a list that was too long
+	alive      []int                 // of items: how many of those are left
+	weight     []int64               // of items: how often one had no pattern left
 	failed     map[string]struct{}
 	key        []byte
 	prefix     int // patterns at the front of the trail that are settled, -1 until one is not
@@ -103,7 +109,7 @@ func New(p *model.Problem, bins int64) *Search {
 	}
 	s := &Search{
 		cap: cap, words: int(cap/64) + 1, bins: bins, dirty: n - 1,
-		prefix: -1, allow: firstFails, rng: 1, failed: map[string]struct{}{},
+		prefix: -1, rng: 1, failed: map[string]struct{}{},
 	}
 	for _, it := range p.Items {
 		s.size = append(s.size, it.Size)
@@ -116,7 +122,14 @@ func New(p *model.Problem, bins int64) *Search {
 	}
 	s.sums = make([]uint64, (n+1)*s.words)
 	s.sums[n*s.words] = 1
-	s.level = make([]int, n)
+	s.whole = make([]bool, n)
+	s.known, s.alive = make([][][]model.Use, n), make([]int, n)
+	for k := range s.slow {
+		s.slow[k] = make([]int64, n)
+		for i := range n {
+			s.slow[k][i] = math.MaxInt64 / again
+		}
+	}
 	s.weight = make([]int64, n)
 	for i := range s.weight {
 		s.weight[i] = 1
@@ -125,21 +138,28 @@ func New(p *model.Problem, bins int64) *Search {
 	return s
 }
 
+// Bins returns how many bins a plan is searched for.
+func (s *Search) Bins() int64 { return s.bins + int64(len(s.trail)) }
+
 // Pass returns about how many steps it takes to settle all bins one after
 // another.
 func (s *Search) Pass() int64 {
-	return int64(len(s.size)) * int64(s.words) * s.bins * 3
+	return int64(len(s.size)) * int64(s.words) * s.Bins() * 3
 }
 
 // Run goes on until the meter runs out. With Found, it returns the plan; with
 // Open, patterns that some plan of at most that many bins holds if there is any.
-// It calls near with what was packed and what was left at some dead ends, and part,
-// unless nil, with a third of the bins at some choices, the first below which so many are
+// Unless nil, it calls near with what was packed and what was left at some dead ends, and
+// part with a third of the bins at some choices, the first below which so many are
 // packed; where part returns true, Run ends.
 func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int64), part func(cols []model.Column) bool) ([]model.Column, Verdict) {
 	s.mt, s.near, s.part, s.gone = mt, near, part, !mt.Left()
+	s.reported = 0
 	for !s.gone {
-		s.fails, s.branched = 0, false
+		s.fails, s.branched, s.allow = 0, false, firstFails+2*s.run
+		if s.run%6 == 0 {
+			s.allow = firstFails << min(s.run/6, 20) // one run in six looks at all in the end
+		}
 		v := s.node()
 		if v != Open {
 			return columns(s.trail), v
@@ -148,7 +168,6 @@ func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int6
 			break // every list is too long
 		}
 		s.run++
-		s.allow += s.allow / 2
 	}
 	return columns(s.settled), Open
 }
@@ -193,7 +212,7 @@ func (s *Search) settle(mark int) Verdict {
 		if item >= 0 && len(choices) == 0 {
 			s.weight[item]++
 			s.fails++
-			if s.nears < nears {
+			if s.near != nil && s.nears < nears {
 				s.nears++
 				s.near(columns(s.trail), slices.Clone(s.left))
 			}
@@ -208,6 +227,7 @@ func (s *Search) settle(mark int) Verdict {
 			s.settled = slices.Clone(s.trail)
 		}
 		if item < 0 {
+			s.fails++
 			return Open
 		}
 		key := s.state()
@@ -224,7 +244,10 @@ func (s *Search) settle(mark int) Verdict {
 			s.inside = true
 			defer func() { s.inside = false }()
 		}
-		if s.run > 0 {
+		// What leaves other items the most, the pattern of the fewest pieces, is
+		// right nearly everywhere; where it is not, a run that shuffles a choice
+		// now and then finds out sooner than one that takes all back in turn.
+		if s.run > 0 && s.random(1<<(6-s.run%6)) == 0 {
 			for k := len(choices) - 1; k > 0; k-- {
 				j := s.random(k + 1)
 				choices[k], choices[j] = choices[j], choices[k]
@@ -249,7 +272,7 @@ func (s *Search) settle(mark int) Verdict {
 				}
 			}
 		}
-		if verdict == None {
+		if verdict == None && len(s.failed) < maxFailed {
 			s.failed[key] = struct{}{}
 		}
 		return verdict
@@ -355,28 +378,24 @@ func (s *Search) reaches(l int, room int64) bool {
 }
 
 // choose returns an item with the patterns for it that need to be tried, as few
-// as it can find; -1 when every list is too long. Lists that were too long are
-// not tried again at once.
+// as it can find; -1 when every list is too long. While half as many patterns as
+// made a list too long are still there, it is not tried again.
 func (s *Search) choose() (int, [][]model.Use) {
-	s.calls++
-	for i := range s.level {
-		if (s.calls+i)%16 == 0 {
-			s.level[i] = 0
-		}
-	}
-	item, choices := s.scan()
-	if item < 0 && !s.gone {
-		clear(s.level)
-		item, choices = s.scan()
-	}
-	return item, choices
-}
-
-func (s *Search) scan() (int, [][]model.Use) {
 	item, choices := -1, [][]model.Use(nil)
+	clear(s.whole)
 	for level, limit := range lengths {
+		if level == len(lengths)-1 && item >= 0 {
+			break
+		}
+		slow := s.slow[level]
 		for i, n := range s.left {
-			if n == 0 || s.level[i] != level {
+			if n == 0 || s.whole[i] {
+				continue
+			}
+			if level == 0 {
+				s.alive[i] = s.count(s.known[i])
+			}
+			if s.alive[i] > limit/2 || again*s.rest > (again-1)*slow[i] {
 				continue
 			}
 			all := s.list(i, limit)
@@ -384,9 +403,14 @@ func (s *Search) scan() (int, [][]model.Use) {
 				return -1, nil
 			}
 			if !all {
-				s.level[i]++
+				if slow[i] = s.rest; len(s.found) > limit {
+					slow[i] = math.MaxInt64 / again
+					s.known[i] = append(s.known[i][:0], s.found...)
+					s.alive[i] = len(s.found)
+				}
 				continue
 			}
+			s.whole[i] = true
 			few := s.undominated()
 			if item < 0 || len(few) <= 1 || int64(len(few))*s.weight[item] < int64(len(choices))*s.weight[i] {
 				item, choices = i, append(choices[:0], few...)
@@ -397,6 +421,27 @@ func (s *Search) scan() (int, [][]model.Use) {
 		}
 	}
 	return item, choices
+}
+
+// count returns how many of the patterns are left, or somewhat more than half the
+// longest list.
+func (s *Search) count(known [][]model.Use) int {
+	n := 0
+next:
+	for k, uses := range known {
+		if n > lengths[len(lengths)-1]/2 {
+			known = known[:k]
+			break
+		}
+		for _, u := range uses {
+			if u.N > s.left[u.Item] {
+				continue next
+			}
+		}
+		n++
+	}
+	s.spend(4 * len(known))
+	return n
 }
 
 // list fills s.found with the patterns that hold the item, without some that
