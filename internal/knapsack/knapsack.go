@@ -27,8 +27,8 @@ type Table struct {
 	size  []int64
 	value []int64
 	bound []int64
-	start []int // level j's staircase is steps[start[j]:start[j+1]]
-	steps []step
+	level [][]step // staircases, from none of the items to all
+	held  arena
 	a, b  []step   // scratch
 	aim   []Target // by capacity; Need less what the capacity can be worth at most
 	rate  int64
@@ -156,31 +156,38 @@ func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []in
 func (t *Table) build(items []model.Item, bound, value []int64, maxSteps int, m *meter.Meter) bool {
 	cap := t.aim[len(t.aim)-1].Cap
 	t.item, t.size, t.value, t.bound = t.item[:0], t.size[:0], t.value[:0], t.bound[:0]
-	t.start = append(t.start[:0], 0)
-	t.steps = t.steps[:0]
+	t.held.reset()
+	cur := t.held.room(1)
 	if t.aim[0].Need <= 0 {
-		t.steps = append(t.steps, step{})
+		cur = append(cur, step{})
 	}
-	t.start = append(t.start, len(t.steps))
+	t.held.keep(len(cur))
+	t.level = append(t.level[:0], cur)
+	total := len(cur)
 	for i, it := range items {
 		if value[i] <= 0 || bound[i] <= 0 || it.Size > cap {
 			continue
 		}
 		n := min(bound[i], cap/it.Size)
-		cur := t.steps[t.start[len(t.start)-2]:]
 		// Copies in chunks 1, 2, 4, ..., rest: every number up to n is a sum.
 		for left, chunk := n, int64(1); left > 0; chunk *= 2 {
 			k := min(chunk, left)
 			left -= k
-			t.a = t.merge(t.a[:0], cur, k*it.Size, k*value[i])
-			t.a, t.b = t.b, t.a
-			cur = t.b
-			if len(t.steps)+len(cur) > maxSteps || !m.Spend(int64(2*len(cur)+4)) {
+			out := t.a[:0]
+			if left == 0 {
+				out = t.held.room(2 * len(cur))
+			}
+			next := t.merge(out, cur, k*it.Size, k*value[i])
+			if cur = next; left > 0 {
+				t.a, t.b = t.b, next
+			}
+			if total+len(cur) > maxSteps || !m.Spend(int64(2*len(cur)+4)) {
 				return false
 			}
 		}
-		t.steps = append(t.steps, cur...)
-		t.start = append(t.start, len(t.steps))
+		t.held.keep(len(cur))
+		t.level = append(t.level, cur)
+		total += len(cur)
 		t.item = append(t.item, i)
 		t.size = append(t.size, it.Size)
 		t.value = append(t.value, value[i])
@@ -224,7 +231,7 @@ func (t *Table) merge(out, in []step, size, value int64) []step {
 
 // at returns the best value within cap from the first level items.
 func (t *Table) at(level int, cap int64) int64 {
-	s := t.steps[t.start[level]:t.start[level+1]]
+	s := t.level[level]
 	if len(s) == 0 || s[0].size > cap {
 		return none
 	}
@@ -318,7 +325,7 @@ func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, boo
 // LeastSize returns the size of the smallest pattern worth at least need, and
 // whether there is one within the table's capacity.
 func (t *Table) LeastSize(need int64) (int64, bool) {
-	s := t.steps[t.start[len(t.item)]:]
+	s := t.level[len(t.item)]
 	i, _ := slices.BinarySearchFunc(s, need, func(s step, need int64) int { return cmp.Compare(s.value, need) })
 	if i == len(s) {
 		return 0, false
