@@ -30,9 +30,9 @@ func (r *run) tight() {
 		})
 	}
 	pass := search.Pass()
-	work := 2_000_000 + 4*pass
-	if bins*cap-total(r.p) > cap/50 {
-		work = min(work, 30_000_000) // it settles less, the more may be wasted
+	work, long := 2_000_000+4*pass, 25*pass
+	if bins*cap-total(r.p) > cap/50 { // it settles less, the more may be wasted
+		work, long = min(work, 30_000_000), min(long, 30_000_000)
 	}
 	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
 	if verdict == tight.Open && !r.done() {
@@ -41,7 +41,7 @@ func (r *run) tight() {
 		}
 		// From the start again, since later runs shuffle what they try first.
 		r.packing = tight.New(r.p, bins)
-		cols, verdict = r.packing.Run(r.mt.Sub(work), near, r.part)
+		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.part)
 	}
 	r.packed(cols, verdict, bins)
 }

@@ -379,12 +379,13 @@ func (s *Search) reaches(l int, room int64) bool {
 
 // choose returns an item with the patterns for it that need to be tried, as few
 // as it can find; -1 when every list is too long. While half as many patterns as
-// made a list too long are still there, it is not tried again.
+// made a list too long are still there, it is not tried again. The longest lists are
+// for runs that look at all, where there is no other.
 func (s *Search) choose() (int, [][]model.Use) {
 	item, choices := -1, [][]model.Use(nil)
 	clear(s.whole)
 	for level, limit := range lengths {
-		if level == len(lengths)-1 && item >= 0 {
+		if level == len(lengths)-1 && (item >= 0 || s.run%6 > 0) {
 			break
 		}
 		slow := s.slow[level]
