@@ -29,8 +29,8 @@ func (r *run) tight() {
 			r.offer(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
-	pass := search.Pass()
-	work, long := 2_000_000+4*pass, 25*pass
+	pass := min(search.Pass(), 500_000_000) // on huge sticks, not all of one
+	work, long := 2_000_000+4*pass, min(25*pass, 6_000_000_000)
 	if bins*cap-total(r.p) > cap/50 { // it settles less, the more may be wasted
 		work, long = min(work, 30_000_000), min(long, 30_000_000)
 	}
