@@ -127,6 +127,11 @@ var freedoms = []alteration{
 		for i := range p.Sticks {
 			changed = set(&p.Sticks[i].Lot, "A") || changed
 		}
+		for g := range p.Rules.Groups {
+			if p.Rules.Groups[g].Begun { // what was cut came from that lot, too
+				p.Rules.Groups[g].Lot = "A"
+			}
+		}
 		return changed
 	}},
 	{"one defect less", func(_ *rand.Rand, p *optimize.Problem) bool {
