@@ -248,8 +248,9 @@ var takings = []alteration{
 		if s.Limit == 0 || p.Rules.MostPieces > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
 			return false
 		}
+		// Wider than any cut: the one between two stretches is not charged.
 		from := measure.Length(r.IntN(int(s.Length/u))) * u
-		s.Defects = append(slices.Clone(s.Defects), stock.Span{From: from, To: from + u})
+		s.Defects = append(slices.Clone(s.Defects), stock.Span{From: from, To: min(from+8*u, s.Length)})
 		return true
 	}},
 	{"sold in bundles", func(r *rand.Rand, p *optimize.Problem) bool {

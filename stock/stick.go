@@ -40,7 +40,9 @@ type Stick struct {
 
 	// Defects are the stretches that cannot be used, such as knots, splits and nail
 	// holes, in any order, measured from the stick's start; they lie within its
-	// Length. No piece may reach into one. A stick with defects needs a Limit.
+	// Length. No piece may reach into one. A stick with defects needs a Limit. Give
+	// a defect at least the width of a cut where both sides of it are to be used: the
+	// cut is taken to lie in it.
 	Defects []Span `json:"defects,omitempty"`
 
 	// Supplier names who sells the stick where a charge depends on it; empty where
