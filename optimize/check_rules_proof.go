@@ -513,6 +513,16 @@ func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
 	return units * unit, true
 }
 
+// counts returns how many sticks of a class a plan in the leaf's box may use, none of a
+// supplier that it leaves out, and the index of the supplier's charge or -1.
+func (e *ruleEvidence) counts(l *Leaf, c int) (lo, hi int64, charge int) {
+	charge = slices.IndexFunc(e.p.Rules.Charges, func(ch Charge) bool { return ch.Supplier == e.class[c].stick.Supplier })
+	if charge >= 0 && l.Used[charge] < 0 {
+		return 0, 0, charge
+	}
+	return l.Lo[c], l.Hi[c], charge
+}
+
 // sum returns the least of a leaf's sum over its box, and whether it stayed in range.
 func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 	p := e.p
@@ -531,11 +541,7 @@ func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 	charged := make([]int128, len(p.Rules.Charges))
 	for c := range e.class {
 		cl := &e.class[c]
-		g := slices.IndexFunc(p.Rules.Charges, func(ch Charge) bool { return ch.Supplier == cl.stick.Supplier })
-		lo, hi := l.Lo[c], l.Hi[c]
-		if g >= 0 && l.Used[g] < 0 {
-			lo, hi = 0, 0
-		}
+		lo, hi, g := e.counts(l, c)
 		v, ok := e.use(cl, lo, hi, l.Scale, unit, most[c])
 		if !ok {
 			return int128{}, false

@@ -145,11 +145,7 @@ func (e *ruleEvidence) outlay(l *Leaf) *outlay {
 	some := func(step int64) { o.series = append(o.series, series{step, 1 << 62}) }
 	for c := range e.class {
 		cl := &e.class[c]
-		g := slices.IndexFunc(p.Rules.Charges, func(ch Charge) bool { return ch.Supplier == cl.stick.Supplier })
-		lo, hi := l.Lo[c], l.Hi[c]
-		if g >= 0 && l.Used[g] < 0 {
-			lo, hi = 0, 0
-		}
+		lo, hi, _ := e.counts(l, c)
 		if hi > 0 && cl.yard {
 			some(p.Rules.YardCut) // for some of them
 		}

@@ -1,8 +1,9 @@
 package branchprice
 
 import (
-	"math/bits"
 	"slices"
+
+	"example.com/longpoint/internal/sumset"
 )
 
 // reach is the costs below a limit that plans in a box can have: sums of what so many
@@ -10,7 +11,7 @@ import (
 // be more in it than any plan has. A nil reach holds every cost.
 type reach struct {
 	base, unit int64
-	set        []uint64 // bit k: base + k*unit
+	set        sumset.Set // k: base + k*unit
 }
 
 const (
@@ -80,11 +81,11 @@ func (r *run) reachable(b box) *reach {
 		if v < 0 {
 			return nil
 		}
-		x.unit = gcd(x.unit, v)
+		x.unit = sumset.Divisor(x.unit, v)
 	}
 	for _, l := range ladders {
 		for _, v := range l {
-			x.unit = gcd(x.unit, v)
+			x.unit = sumset.Divisor(x.unit, v)
 		}
 	}
 	x.unit = max(x.unit, 1)
@@ -95,24 +96,23 @@ func (r *run) reachable(b box) *reach {
 	if r.cost <= x.base {
 		return x
 	}
-	x.set = make([]uint64, (room+63)/64)
-	x.set[0] = 1
+	x.set = sumset.New(room)
 	work := int64(0)
 	// multiples adds up to most times v to each.
-	multiples := func(set []uint64, v, most int64) {
+	multiples := func(set sumset.Set, v, most int64) {
 		for k := int64(1); most > 0; k *= 2 {
 			if k = min(k, most); v >= room || k*v >= room {
 				break
 			}
 			most -= k
-			shift(set, set, k*v)
+			set.Shift(set, k*v)
 			work += int64(len(set))
 		}
 	}
 	for _, v := range loose {
 		multiples(x.set, v/x.unit, room)
 	}
-	var sum, part []uint64
+	var sum, part sumset.Set
 	for _, l := range ladders {
 		// Stretches of even steps.
 		sum = append(sum[:0], x.set...)
@@ -124,7 +124,7 @@ func (r *run) reachable(b box) *reach {
 			}
 			part = append(part[:0], x.set...)
 			clear(part)
-			shift(part, x.set, l[i]/x.unit)
+			part.Shift(x.set, l[i]/x.unit)
 			multiples(part, step/x.unit, int64(j-i))
 			for k := range sum {
 				sum[k] |= part[k]
@@ -136,25 +136,6 @@ func (r *run) reachable(b box) *reach {
 	}
 	r.mt.Spend(work/4 + total)
 	return x
-}
-
-// shift puts the bits of from, moved up by n, into to, which may be from.
-func shift(to, from []uint64, n int64) {
-	words, rest := n/64, uint(n%64)
-	for k := int64(len(to)) - 1; k >= words; k-- {
-		v := from[k-words] << rest
-		if rest > 0 && k > words {
-			v |= from[k-words-1] >> (64 - rest)
-		}
-		to[k] |= v
-	}
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // up returns the least cost of the reach from v on, limit where there is none below.
@@ -169,16 +150,10 @@ func (x *reach) up(v, limit int64) int64 {
 	for x.base+k*x.unit < v {
 		k++
 	}
-	for w := k / 64; w < int64(len(x.set)); w++ {
-		word := x.set[w]
-		if w == k/64 {
-			word &^= 1<<uint(k%64) - 1
-		}
-		if word != 0 {
-			return min(x.base+(w*64+int64(bits.TrailingZeros64(word)))*x.unit, limit)
-		}
+	if k = x.set.Next(k); k < 0 {
+		return limit
 	}
-	return limit
+	return min(x.base+k*x.unit, limit)
 }
 
 // below returns the cutoff that a plan must stay below to be better than v: one more
@@ -191,14 +166,8 @@ func (x *reach) below(v int64) int64 {
 	if v <= x.base {
 		return -offset
 	}
-	for w := min(k/64, int64(len(x.set))-1); w >= 0; w-- {
-		word := x.set[w]
-		if w == k/64 && k%64 < 63 {
-			word &= 1<<uint(k%64+1) - 1
-		}
-		if word != 0 {
-			return x.base + (w*64+63-int64(bits.LeadingZeros64(word)))*x.unit + 1
-		}
+	if k = x.set.Last(k); k < 0 {
+		return -offset
 	}
-	return -offset
+	return x.base + k*x.unit + 1
 }

@@ -5,13 +5,14 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/sumset"
 )
 
 // Sums is the costs below a limit that counts of bins in a box can add up to. A
 // plan in the box costs one of them, so that a bound may be rounded up to the next.
 type Sums struct {
 	base, unit, limit int64
-	set               []uint64 // bit k: base + k*unit; nil: every k
+	set               sumset.Set // k: base + k*unit; nil: every k
 }
 
 const (
@@ -33,7 +34,7 @@ func SumsOf(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Sums {
 		}
 		s.base += lo * bin.Cost
 		if box.Hi[b] > lo {
-			common = gcd(common, bin.Cost)
+			common = sumset.Divisor(common, bin.Cost)
 		}
 	}
 	if s.base >= limit {
@@ -55,8 +56,7 @@ func SumsOf(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Sums {
 		return s
 	}
 	mt.Spend(work/4 + 1)
-	s.set = make([]uint64, words)
-	s.set[0] = 1
+	s.set = sumset.New(room)
 	for b, bin := range p.Bins {
 		left := box.Hi[b] - box.Lo[b]
 		if left <= 0 || bin.Cost == 0 {
@@ -68,22 +68,10 @@ func SumsOf(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Sums {
 		for k := int64(1); left > 0; k *= 2 {
 			k = min(k, left)
 			left -= k
-			raise(s.set, k*step)
+			s.set.Shift(s.set, k*step)
 		}
 	}
 	return s
-}
-
-// raise adds to the set what is n above its members.
-func raise(set []uint64, n int64) {
-	words, rest := int(n/64), uint(n%64)
-	for k := len(set) - 1; k >= words; k-- {
-		v := set[k-words] << rest
-		if rest > 0 && k > words {
-			v |= set[k-words-1] >> (64 - rest)
-		}
-		set[k] |= v
-	}
 }
 
 // Up returns the least sum from v on, or the limit where there is none below; what
@@ -103,16 +91,10 @@ func (s *Sums) Up(v int64) int64 {
 	if s.set == nil {
 		return s.base + k*s.unit
 	}
-	for w := k / 64; w < int64(len(s.set)); w++ {
-		word := s.set[w]
-		if w == k/64 {
-			word &^= 1<<uint(k%64) - 1
-		}
-		if word != 0 {
-			return min(s.base+(w*64+int64(bits.TrailingZeros64(word)))*s.unit, s.limit)
-		}
+	if k = s.set.Next(k); k < 0 {
+		return s.limit
 	}
-	return s.limit
+	return min(s.base+k*s.unit, s.limit)
 }
 
 // Cutoff returns one more than the greatest sum below the limit, 0 where there is
@@ -125,21 +107,6 @@ func (s *Sums) Cutoff() int64 {
 	if s.set == nil {
 		return s.base + last*s.unit + 1
 	}
-	for w := int64(len(s.set)) - 1; w >= 0; w-- {
-		word := s.set[w]
-		if w == last/64 && last%64 < 63 {
-			word &= 1<<uint(last%64+1) - 1
-		}
-		if word != 0 {
-			return s.base + (w*64+63-int64(bits.LeadingZeros64(word)))*s.unit + 1
-		}
-	}
-	return 0
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
+	// Zero is in every set.
+	return s.base + s.set.Last(last)*s.unit + 1
 }

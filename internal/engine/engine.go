@@ -7,7 +7,8 @@
 // that could still be in a better plan and a search over that list (enumerate,
 // cover), dives that fix patterns one after another (dive), improvement of a few
 // sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
-// splits on how often each bin is used (tree). Every bound is exact, see package
+// splits on how often each bin is used (tree). With one bin, dives and the search for
+// a plan without waste go on in turn after that. Every bound is exact, see package
 // dual.
 package engine
 

@@ -38,7 +38,7 @@ const (
 	maxSums   = 512     // of a pattern's subsets
 	maxFailed = 1 << 14 // states without a plan that are remembered
 	nears     = 40      // dead ends that are reported
-	reports   = 12      // parts of plans that are reported
+	reports   = 12      // parts of plans that a Run reports
 
 	again = 16 // a list is tried again when a sixteenth less is to be packed
 
