@@ -59,8 +59,11 @@ func checkProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	if err := checkKind(plan); err != nil {
 		return Audited{}, err
 	}
-	if pr.Kind == ProofNone {
+	switch pr.Kind {
+	case ProofNone:
 		return Audited{Bound: plan.Bound}, nil
+	case ProofOmitted:
+		return auditOmitted(plan), nil
 	}
 	left := patient(steps)
 	e := gather(p, &left)
@@ -108,6 +111,15 @@ func checkProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 	return a, nil
 }
 
+// auditOmitted says that nothing of a bound was shown.
+func auditOmitted(plan *Plan) Audited {
+	a := Audited{Bound: min(0, plan.Bound)}
+	if plan.Bound > 0 {
+		a.Open = []string{fmt.Sprintf("nothing is stored that shows a bound of %d: the proof was left out", plan.Bound)}
+	}
+	return a
+}
+
 // checkKind verifies that the kind of proof goes with its parts.
 func checkKind(plan *Plan) error {
 	pr := &plan.Proof
@@ -135,6 +147,14 @@ func checkKind(plan *Plan) error {
 	case ProofSearch:
 		if plan.Bound <= pr.LeafBound {
 			return wrong("Proof.Kind", pr.Kind, "another, since the leaves show the bound")
+		}
+		return nil
+	case ProofOmitted:
+		switch {
+		case n != 0:
+			return leaves(n, "none where the proof is left out")
+		case pr.LeafBound != 0:
+			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
 		}
 		return nil
 	default:

@@ -36,7 +36,7 @@ type Plan struct {
 	// is never more than Cost.
 	Bound int64 `json:"bound"`
 
-	Proven    bool      `json:"proven"`    // Cost == Bound, by the kind of proof that Proof names
+	Proven    bool      `json:"proven"`    // Cost == Bound, by the kind of proof that Proof names; false where that is left out
 	Objective Objective `json:"objective"` // what Cost counts
 	Stop      Stop      `json:"stop"`      // why the search ended
 	Work      int64     `json:"work"`      // deterministic steps used, in the unit of Options.Work

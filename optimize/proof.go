@@ -96,9 +96,12 @@ const (
 	// tried the cases between; that part cannot be checked without searching
 	// again.
 	ProofSearch
+	// ProofOmitted: the plan had a proof, which was left out; see
+	// [Plan.WithoutProof]. Nothing of the bound can be checked.
+	ProofOmitted
 )
 
-var proofNames = names{"none", "material", "dual", "tree", "exhausted search"}
+var proofNames = names{"none", "material", "dual", "tree", "exhausted search", "omitted"}
 
 // String returns the kind in words.
 func (k ProofKind) String() string { return proofNames.text(uint8(k)) }

@@ -44,13 +44,13 @@
 // yard makes has its place. The goals of the job are told with what is reached of
 // each, and whether that is proven.
 //
-// # JSON, versions 1 and 2
+// # JSON, versions 1 to 3
 //
 // The document is an object. The fields, of which those with an asterisk are always
 // there:
 //
 //	format*   "longpoint cut sheet"
-//	version*  1, or 2 where the problem has runs or rules
+//	version*  1, or 2 where the problem has runs or rules, or 3 where the proof is left out
 //	title     text: what heads the sheet
 //	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
 //	profile   as stock.Profile: the molding, for the saw settings
@@ -69,8 +69,9 @@
 // Version 2 is version 1 with more fields, which a reader must not pass over: pieces
 // of a pattern may be parts of runs, and a stick may hold more than its length
 // says. A job without runs and rules is written as version 1, so that whoever reads
-// that goes on reading it. ReadJSON reads both, and a document that says 2 where 1
-// would do.
+// that goes on reading it. In version 3 the proof of the plan may be left out: its kind
+// is "omitted" then (see [optimize.Plan.WithoutProof]). A plan with its proof is not
+// written as version 3. ReadJSON reads all, and a document that says more than it needs.
 //
 // A version may gain fields that an older reader can pass over, and readers pass
 // over fields that they do not know. Any other change gets a new number, and

@@ -27,7 +27,7 @@ type VersionError struct {
 
 // Error names the version and those that would do.
 func (e *VersionError) Error() string {
-	return fmt.Sprintf("cutsheet: version is %d: want 1 or %d", e.Version, version)
+	return fmt.Sprintf("cutsheet: version is %d: want 1 to %d", e.Version, version)
 }
 
 // FormatError reports JSON that is no cut sheet.

@@ -146,5 +146,5 @@ func ExampleReadJSON() {
 	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,46.000,
 	// "piece","B",1,1,"coat rail",2,2,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
 	// "offcut","B",1,,,1,1,"4""",4.000,,,,,,,,,92.000,
-	// true cutsheet: version is 7: want 1 or 2
+	// true cutsheet: version is 7: want 1 to 3
 }

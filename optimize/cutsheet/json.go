@@ -13,7 +13,7 @@ import (
 // What the JSON says of itself; see the package comment for the whole schema.
 const (
 	format  = "longpoint cut sheet"
-	version = 2 // the newest; what version 1 can say is written as version 1
+	version = 3 // the newest; what an older one can say is written as that
 )
 
 // ruled reports whether the job has runs or rules, so that a reader who passes
@@ -33,7 +33,7 @@ func (s *Sheet) ruled() bool {
 	return slices.ContainsFunc(p.Pieces, func(pc stock.Piece) bool { return pc.Grade != 0 })
 }
 
-// document is the JSON of a sheet, version 1 and 2.
+// document is the JSON of a sheet, version 1 to 3.
 type document struct {
 	Format  string            `json:"format"`
 	Version *int64            `json:"version"`
@@ -51,6 +51,9 @@ func (s *Sheet) JSON(w io.Writer) error {
 	v := int64(1)
 	if s.ruled() {
 		v = 2
+	}
+	if s.plan.Proof.Kind == optimize.ProofOmitted {
+		v = 3
 	}
 	d := document{
 		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,

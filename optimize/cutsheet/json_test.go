@@ -122,8 +122,9 @@ func TestReadJSONErrors(t *testing.T) {
 		{"a field from the future", swap(`"version":1`, `"version":1,"paper":{"size":"letter"}`), -2},
 		{"spaces around it", "\n " + string(good) + "\n ", -2},
 		{"a version that says more", swap(`"version":1`, `"version":2`), -2},
-		{"the next version", swap(`"version":1`, `"version":3`), 3},
-		{"the next version in another form", `{"format":"longpoint cut sheet","version":3,"plan":"see page 3"}`, 3},
+		{"the newest version", swap(`"version":1`, `"version":3`), -2},
+		{"the next version", swap(`"version":1`, `"version":4`), 4},
+		{"the next version in another form", `{"format":"longpoint cut sheet","version":4,"plan":"see page 3"}`, 4},
 		{"version zero", swap(`"version":1`, `"version":0`), 0},
 		{"no version", swap(`"version":1,`, ``), 0},
 		{"a negative version", swap(`"version":1`, `"version":-1`), -1 << 62}, // see below
@@ -220,4 +221,43 @@ func FuzzReadJSON(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A sheet whose proof was left out is of version 3, reads back, and does not say that
+// anything is proven.
+func TestProofLeftOut(t *testing.T) {
+	for name, job := range jobs {
+		t.Run(name, func(t *testing.T) {
+			p, o := job()
+			plan := solve(t, p)
+			bare := plan.WithoutProof()
+			readBack(t, p, bare, o)
+			if bare.Proof.Kind != optimize.ProofOmitted {
+				return
+			}
+			s, err := cutsheet.New(p, bare, o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range renderings {
+				text := render(t, s, r)
+				if r.ext == "json" {
+					if !strings.Contains(text, `"version":3`) || strings.Contains(text, `"leaves"`) {
+						t.Errorf("the JSON is %s", text)
+					}
+					continue
+				}
+				if strings.Contains(text, "Proven:") || strings.Contains(text, "confirms") {
+					t.Errorf("%s says that something is proven", r.ext)
+				}
+			}
+			text := strings.Join(strings.Fields(render(t, s, renderings[0])), " ")
+			if bare.Bound > 0 && !strings.Contains(text, "The proof was left out, so a separate check could not confirm it.") {
+				t.Errorf("the sheet does not say that its proof was left out:\n%s", text)
+			}
+			if plan.Proven && !strings.Contains(text, "Claimed, not shown: no ") {
+				t.Errorf("the sheet does not say what is claimed:\n%s", text)
+			}
+		})
+	}
 }

@@ -61,7 +61,10 @@ func (s *Sheet) proof() string {
 	p := s.plan
 	less := s.lessThan(p.Bound)
 	checked := "A separate check, which shares nothing with the search, confirms it."
+	omitted := p.Proof.Kind == optimize.ProofOmitted
 	switch {
+	case omitted:
+		checked = "The proof was left out, so a separate check could not confirm it."
 	case len(s.audit.Open) == 0:
 	case s.audit.Bound > 0 && s.ruled():
 		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
@@ -72,11 +75,15 @@ func (s *Sheet) proof() string {
 	default:
 		checked = "This rests on the search alone; a separate check could not confirm it."
 	}
-	if p.Proven {
-		if s.ruled() {
-			return "Proven: no plan that keeps the rules of this job " + less + ". " + checked
+	if p.Proven || omitted && p.Cost == p.Bound {
+		claim := "Proven"
+		if omitted {
+			claim = "Claimed, not shown"
 		}
-		return "Proven: no way to cut these pieces from these sticks " + less + ". " + checked
+		if s.ruled() {
+			return claim + ": no plan that keeps the rules of this job " + less + ". " + checked
+		}
+		return claim + ": no way to cut these pieces from these sticks " + less + ". " + checked
 	}
 	text := "Not proven: a better plan may exist."
 	if p.Bound > 0 {

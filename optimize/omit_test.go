@@ -1,0 +1,92 @@
+package optimize_test
+
+import (
+	"encoding/json"
+	"errors"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/optimize"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+// A plan without its proof says all that it said, but shows nothing of its bound, and
+// whoever changes what is left is found out as before.
+func TestWithoutProof(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProblem(t)
+		if rapid.Bool().Draw(t, "rules") {
+			p.Rules.MostPieces = rapid.IntRange(2, 5).Draw(t, "most pieces")
+			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}
+		}
+		plan, err := optimize.Solve(t.Context(), p, &optimize.Options{Work: 2_000_000})
+		if err != nil {
+			t.Skip(err)
+		}
+		before := clonePlan(t, plan)
+		bare := plan.WithoutProof()
+		if d := cmp.Diff(before, plan); d != "" {
+			t.Fatalf("the plan itself changed:\n%s", d)
+		}
+		if plan.Proof.Kind == optimize.ProofNone {
+			if d := cmp.Diff(plan, bare); d != "" {
+				t.Fatalf("a plan that claims nothing changed:\n%s", d)
+			}
+			return
+		}
+		if d := cmp.Diff(bare, clonePlan(t, bare)); d != "" {
+			t.Fatalf("JSON does not read back:\n%s", d)
+		}
+		if bare.Proven || bare.Proof.Kind != optimize.ProofOmitted || len(bare.Proof.Leaves) > 0 {
+			t.Fatalf("proven %t by a proof %v of %d leaves", bare.Proven, bare.Proof.Kind, len(bare.Proof.Leaves))
+		}
+		a, err := optimize.Audit(p, bare)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Bound > 0 || (len(a.Open) > 0) != (bare.Bound > 0) {
+			t.Fatalf("shown is %d of %d, open %q", a.Bound, bare.Bound, a.Open)
+		}
+		// All but the proof is still there.
+		back := *bare
+		back.Proof, back.Proven, back.Levels = plan.Proof, plan.Proven, plan.Levels
+		if d := cmp.Diff(plan, &back); d != "" {
+			t.Fatalf("more than the proof is gone:\n%s", d)
+		}
+
+		for claim, spoil := range map[string]func(*optimize.Plan){
+			"Proven":              func(pl *optimize.Plan) { pl.Proven = true },
+			"Bound":               func(pl *optimize.Plan) { pl.Bound = pl.Cost + 1 },
+			"Cost":                func(pl *optimize.Plan) { pl.Cost++ },
+			"Proof.LeafBound":     func(pl *optimize.Plan) { pl.Proof.LeafBound = 1 },
+			"Proof.Leaves":        func(pl *optimize.Plan) { pl.Proof.Leaves = make([]optimize.Leaf, 1) },
+			"Patterns[0].Offcut":  func(pl *optimize.Plan) { pl.Patterns[0].Offcut++ },
+			"Stop":                func(pl *optimize.Plan) { pl.Stop, pl.Bound = optimize.StopProven, pl.Cost-1 },
+			"the yield of Pieces": func(pl *optimize.Plan) { pl.Patterns = pl.Patterns[:len(pl.Patterns)-1] },
+		} {
+			bad := clonePlan(t, bare)
+			if spoil(bad); bad.Cost == 0 && claim == "Stop" {
+				continue
+			}
+			var ce *optimize.CheckError
+			if err := optimize.Check(p, bad); !errors.As(err, &ce) {
+				t.Fatalf("%s is wrong and passes: %v", claim, err)
+			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MostPieces == 0 {
+				t.Fatalf("%s is wrong, and it says %v", claim, err)
+			}
+		}
+	})
+}
+
+func clonePlan(t *rapid.T, plan *optimize.Plan) *optimize.Plan {
+	b, err := json.Marshal(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := new(optimize.Plan)
+	if err := json.Unmarshal(b, out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
