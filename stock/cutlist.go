@@ -1,0 +1,410 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/longpoint/measure"
+)
+
+// Limits of a cut list: a count is one that a plan can hold, an error report is
+// one that a person can read, and a line is one that a person has written.
+const (
+	maxListCount  = 1_000_000_000
+	maxListErrors = 100
+	maxLineBytes  = 4096
+
+	// Longer text is no length: a parser reads 64 characters of up to four bytes.
+	maxLengthBytes = 256
+)
+
+// ParsePieces reads a cut list as people write it, one item a line:
+//
+//	3 @ 41-1/2"          2x 7' 4-3/4" hall N     41-1/2" (3)
+//	3 pcs 41-1/2"        (3) 41 1/2" closet      88-3/4", 2nd floor
+//	# a line of comment  12' 1-3/8" // and a comment at its end
+//
+// A count is a whole number up to 1,000,000,000, before the length with "@",
+// "x", "×", "pc", "pcs" or "ea" between them or in parentheses, or after the
+// length in parentheses; without one it is 1. The length is the longest text
+// that in reads, so a number without a unit takes in.Unit, and the rest is the
+// label. A label that begins with a digit, a dash or the name of a unit needs a
+// comma or a colon before it. Blank lines are skipped, and a comment after an
+// item needs a blank before its slashes.
+//
+// What people read in more than one way is an error: "2x4", where the 4 could be
+// the size of a board, or "41 1/2 12 hall". So is a length of zero or less.
+//
+// The error joins a [*LineError] for each line that cannot be read, up to 100
+// of them, and the pieces are nil. Ends and grades are not part of the text.
+func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
+	var pieces []Piece
+	var bad []error
+	n := 0
+	for line := range strings.Lines(text) {
+		n++
+		line = strings.TrimRight(line, "\r\n")
+		if n == 1 {
+			line = strings.TrimPrefix(line, "\ufeff") // some editors begin a file with it
+		}
+		p, ok, err := parseItem(line, in)
+		switch {
+		case err != nil:
+			err.Line = n
+			if bad = append(bad, err); len(bad) == maxListErrors {
+				return nil, errors.Join(bad...)
+			}
+		case ok:
+			pieces = append(pieces, p)
+		}
+	}
+	if len(bad) > 0 {
+		return nil, errors.Join(bad...)
+	}
+	return pieces, nil
+}
+
+// FormatPieces writes pieces as a cut list that [ParsePieces] reads back to the
+// same lengths, quantities and labels, one item a line, with lengths in the
+// style s. A Quantity of 0 is written and read back as 1, which it means.
+//
+// The error is a [*FieldError] for a length of zero or less, for a label that a
+// line cannot hold, such as one with a line break or with blanks at its ends,
+// and for a style that rounds a length or writes what is not read back.
+func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
+	var b strings.Builder
+	for i, p := range pieces {
+		field := func(name, value, want string) error {
+			return &FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
+		}
+		if p.Length <= 0 {
+			return "", field("length", p.Length.String(), "a length above zero")
+		}
+		quantity := max(p.Quantity, 1)
+		if p.Quantity < 0 || p.Quantity > maxListCount {
+			return "", field("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
+		}
+		length := p.Length.Format(s)
+		if l, err := measure.Parse(length); err != nil || l != p.Length {
+			return "", field("length", p.Length.String(), "a style that writes it exactly, such as the zero Style; this one writes "+length)
+		}
+		if quantity > 1 {
+			length = strconv.Itoa(quantity) + " @ " + length
+		}
+		line, ok := "", false
+		for _, between := range []string{" ", ", ", ": "} {
+			if p.Label == "" {
+				between = ""
+			}
+			line = length + between + p.Label
+			if strings.ContainsFunc(p.Label, breaks) {
+				break
+			}
+			q, some, err := parseItem(line, measure.Parser{})
+			if ok = err == nil && some && q.Label == p.Label && q.Length == p.Length && q.Quantity == quantity; ok {
+				break
+			}
+		}
+		if !ok {
+			return "", field("label", p.Label, "text of one line, without blanks at its ends and without slashes that begin a comment")
+		}
+		b.WriteString(line + "\n")
+	}
+	return b.String(), nil
+}
+
+// LineError reports a line of a cut list that cannot be read.
+type LineError struct {
+	Line   int    // number of the line, from 1
+	Column int    // where in the line, in characters from 1
+	Text   string // the line, cut to 100 bytes
+	Err    error  // why: a [*measure.ParseError]
+}
+
+// Error names line, column, text and reason.
+func (e *LineError) Error() string {
+	return fmt.Sprintf("line %d, column %d: %v", e.Line, e.Column, e.Err)
+}
+
+// Unwrap returns Err.
+func (e *LineError) Unwrap() error { return e.Err }
+
+// item is a line that is being read.
+type item struct {
+	line string
+	at   int // byte offset of what comes next
+}
+
+// parseItem reads a line; ok is false where it holds no item.
+func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) {
+	it := item{line: line}
+	switch {
+	case len(line) > maxLineBytes:
+		return p, false, it.fail(maxLineBytes, measure.ErrSyntax, "a line longer than "+strconv.Itoa(maxLineBytes)+" bytes")
+	case !utf8.ValidString(line):
+		return p, false, it.fail(0, measure.ErrSyntax, "not UTF-8 text")
+	case strings.HasPrefix(line, "#"):
+		return p, false, nil
+	}
+	if i := strings.IndexFunc(line, breaks); i >= 0 {
+		return p, false, it.fail(i, measure.ErrSyntax, "a control character or a line break within a line")
+	}
+	if i := comment(line); i >= 0 {
+		it.line = line[:i]
+	}
+	it.line = strings.TrimRightFunc(it.line, unicode.IsSpace)
+	if it.blanks(); it.rest() == "" {
+		return p, false, nil
+	}
+
+	p.Quantity = 1
+	counted, lumber, err := it.countBefore(&p)
+	if err != nil {
+		return p, false, err
+	}
+	start := it.at
+	if err := it.length(&p, in); err != nil {
+		return p, false, err
+	}
+	if lumber && lumberSize(it.line[start:it.at]) {
+		return p, false, it.fail(start, measure.ErrAmbiguous,
+			`"x" before a small whole number could give the size of a board; write @ before a length, or its unit`)
+	}
+	if !counted {
+		if err := it.countAfter(&p); err != nil {
+			return p, false, err
+		}
+	}
+	if err := it.label(&p); err != nil {
+		return p, false, err
+	}
+	return p, true, nil
+}
+
+// breaks tells whether a character cannot stand within a line.
+func breaks(r rune) bool {
+	return r != '\t' && unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
+}
+
+// comment returns where a comment begins: slashes at the start of the line or
+// behind a blank, so that an address in a label is none. It is -1 without one.
+func comment(line string) int {
+	for i := 0; i < len(line); {
+		j := strings.Index(line[i:], "//")
+		if j < 0 {
+			return -1
+		}
+		i += j
+		if r, _ := utf8.DecodeLastRuneInString(line[:i]); i == 0 || unicode.IsSpace(r) {
+			return i
+		}
+		i++
+	}
+	return -1
+}
+
+func (it *item) rest() string { return it.line[it.at:] }
+
+func (it *item) blanks() {
+	it.at = len(it.line) - len(strings.TrimLeftFunc(it.rest(), unicode.IsSpace))
+}
+
+// fail reports what is wrong at a byte offset of the line.
+func (it *item) fail(at int, class error, reason string) *LineError {
+	at = min(at, len(it.line))
+	part := it.line[at:]
+	if i := strings.IndexFunc(part, unicode.IsSpace); i > 0 {
+		part = part[:i]
+	}
+	return it.failed(at, &measure.ParseError{Kind: "cut list line", Input: it.line, Offset: at, Part: part, Err: class, Reason: reason})
+}
+
+func (it *item) failed(at int, err error) *LineError {
+	text := it.line
+	if len(text) > 100 {
+		text = strings.ToValidUTF8(text[:100], "")
+	}
+	return &LineError{Column: utf8.RuneCountInString(it.line[:at]) + 1, Text: text, Err: err}
+}
+
+// countBefore reads a count that stands before the length. lumber says that "x"
+// stands between the two, as between the sizes of a board.
+func (it *item) countBefore(p *Piece) (found, lumber bool, _ *LineError) {
+	s := it.rest()
+	if n, size := parenthesized(s); size > 0 {
+		if err := it.count(p, n, it.at+1); err != nil {
+			return false, false, err
+		}
+		it.at += size
+		it.blanks()
+		return true, false, nil
+	}
+	n := digits(s)
+	if n == 0 {
+		return false, false, nil
+	}
+	after := strings.TrimLeftFunc(s[n:], unicode.IsSpace)
+	sep, lumber := separator(after)
+	if sep == 0 {
+		return false, false, nil
+	}
+	if err := it.count(p, s[:n], it.at); err != nil {
+		return false, false, err
+	}
+	it.at = len(it.line) - len(after) + sep
+	it.blanks()
+	return true, lumber, nil
+}
+
+// countAfter reads a count in parentheses behind the length.
+func (it *item) countAfter(p *Piece) *LineError {
+	s := strings.TrimLeftFunc(it.rest(), unicode.IsSpace)
+	n, size := parenthesized(s)
+	if size == 0 {
+		return nil
+	}
+	at := len(it.line) - len(s)
+	if err := it.count(p, n, at+1); err != nil {
+		return err
+	}
+	it.at = at + size
+	return nil
+}
+
+func (it *item) count(p *Piece, s string, at int) *LineError {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > maxListCount {
+		return it.fail(at, measure.ErrRange, "a count is 1 to 1,000,000,000; leave the line out where nothing is wanted")
+	}
+	p.Quantity = n
+	return nil
+}
+
+// parenthesized reads "(digits)" and returns the digits and the size of it all.
+func parenthesized(s string) (n string, size int) {
+	if !strings.HasPrefix(s, "(") {
+		return "", 0
+	}
+	in, _, ok := strings.Cut(s[1:], ")")
+	n = strings.TrimSpace(in)
+	if !ok || n == "" || digits(n) != len(n) {
+		return "", 0
+	}
+	return n, len(in) + 2
+}
+
+// digits returns how many ASCII digits s begins with.
+func digits(s string) int { return len(s) - len(strings.TrimLeft(s, "0123456789")) }
+
+// separator returns the size of what stands between a count and a length, and
+// whether it is an "x".
+func separator(s string) (size int, x bool) {
+	if strings.HasPrefix(s, "@") {
+		return 1, false
+	}
+	for _, times := range []string{"x", "X", "×"} {
+		if after, ok := strings.CutPrefix(s, times); ok {
+			r, _ := utf8.DecodeRuneInString(after)
+			if unicode.IsSpace(r) || unicode.IsNumber(r) || r == '.' {
+				return len(times), true
+			}
+			return 0, false
+		}
+	}
+	word := len(s) - len(strings.TrimLeftFunc(s, unicode.IsLetter))
+	switch strings.ToLower(s[:word]) {
+	case "pc", "pcs", "ea":
+		size = word
+		if strings.HasPrefix(s[size:], ".") {
+			size++
+		}
+		after := strings.TrimLeftFunc(s[size:], unicode.IsSpace)
+		if strings.HasPrefix(after, "@") {
+			size = len(s) - len(after) + 1
+		}
+		return size, false
+	}
+	return 0, false
+}
+
+// lumberSize tells whether the text of a length is a bare whole number that a
+// board's width or thickness could be, in inches.
+func lumberSize(s string) bool {
+	n, err := strconv.Atoi(s)
+	return err == nil && n <= 12
+}
+
+// length reads the longest text that in reads and that a label, a count or
+// nothing follows.
+func (it *item) length(p *Piece, in measure.Parser) *LineError {
+	s := it.rest()
+	first := error(nil)
+	best := -1
+	for end := 1; end <= min(len(s), maxLengthBytes); end++ {
+		if !ends(s, end) {
+			continue
+		}
+		l, err := in.Parse(s[:end])
+		if err == nil {
+			best, p.Length = end, l
+		} else if first == nil {
+			first = err
+		}
+	}
+	switch {
+	case s == "":
+		return it.fail(it.at, measure.ErrSyntax, "a length is missing")
+	case best < 0:
+		at := it.at
+		var e *measure.ParseError
+		if errors.As(first, &e) {
+			at += e.Offset
+		}
+		return it.failed(at, first)
+	case p.Length <= 0:
+		return it.fail(it.at, measure.ErrRange, "a length is above zero")
+	}
+	it.at += best
+	return nil
+}
+
+// ends tells whether a length may end before byte i of s: what follows is the
+// end, a blank, a comma, a colon or a parenthesis.
+func ends(s string, i int) bool {
+	if i == len(s) {
+		return true
+	}
+	if !utf8.RuneStart(s[i]) {
+		return false
+	}
+	r, _ := utf8.DecodeRuneInString(s[i:])
+	return r == ',' || r == ':' || r == '(' || unicode.IsSpace(r)
+}
+
+// label reads the rest of the line.
+func (it *item) label(p *Piece) *LineError {
+	s := it.rest()
+	r, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(s, unicode.IsSpace))
+	switch {
+	case s == "":
+		return nil
+	case r == ',' || r == ':':
+		it.blanks()
+		if at := it.at; r == ',' && digits(it.line[at+1:]) > 0 {
+			return it.fail(at, measure.ErrAmbiguous, "a comma before a digit could be a decimal point; put a blank behind it before a label")
+		}
+		it.at++
+		it.blanks()
+	default:
+		it.blanks()
+		if unicode.IsNumber(r) || unicode.Is(unicode.Dash, r) || r == '−' || r == '+' || r == '/' {
+			return it.fail(it.at, measure.ErrAmbiguous, "a second number or a dash behind the length; put a comma before a label that begins so")
+		}
+	}
+	p.Label = it.rest()
+	return nil
+}
