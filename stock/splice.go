@@ -24,8 +24,9 @@ type SpliceRule struct {
 
 	// Overlap is what each splice adds to the stock that is consumed; it is
 	// negative where an open joint takes the place of a scarf. Clear is how far a
-	// splice stays away from the two ends of the run, and MinPart the shortest part
-	// that may be used.
+	// splice that may be anywhere stays away from the two ends of the run (At lists
+	// only what is far enough), and MinPart the shortest part that may be used; no part
+	// is without any length.
 	Overlap measure.Length `json:"overlap,omitzero"`
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
@@ -36,8 +37,8 @@ type SpliceRule struct {
 	Lap   Lap           `json:"lap,omitzero"`
 
 	// Most is how many splices the run may have at most; zero sets no limit. Price
-	// is what one splice costs in labor and glue, in the currency's minor unit.
-	// Both count where splices are decided together with the cuts.
+	// is what one splice costs in labor and glue, in the currency's minor unit; it
+	// counts where splices are decided together with the cuts.
 	Most  int   `json:"most,omitempty"`
 	Price int64 `json:"price,omitempty"`
 }
@@ -67,7 +68,8 @@ func (r SpliceRule) usable(length, longest measure.Length) bool {
 // longest: as few splices as possible, then the longest first part, then the longest
 // second, and so on, from the left or from the right, whichever is better. Places to
 // avoid are not used. A run that is short enough needs none. It reports false where no
-// choice of positions fits or the rule's numbers make no sense.
+// choice of positions keeps to the rule, where it takes more than Most or more than
+// 10,000 splices, or where the rule's numbers make no sense.
 func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, ok bool) {
 	if !r.usable(length, longest) {
 		return nil, false
@@ -76,8 +78,20 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 		return nil, true
 	}
 	if r.Anywhere {
-		return r.placeAnywhere(length, longest)
+		// From the right no part is longer: but for the odd tick of an overlap, which
+		// both ways is within the part, the mirrored rule is the same.
+		at, ok = r.placeAnywhere(length, longest)
+	} else {
+		at, ok = r.placeOnEither(length, longest)
 	}
+	if !ok || len(at) > maxParts || r.Most > 0 && len(at) > r.Most {
+		return nil, false
+	}
+	return at, true
+}
+
+// placeOnEither solves the problem on studs from both sides and returns the better.
+func (r SpliceRule) placeOnEither(length, longest measure.Length) (at []measure.Length, ok bool) {
 	early, late := r.halves()
 	fromLeft := r.placeOnStuds(length, longest, early, late)
 	if fromLeft == nil {
@@ -90,9 +104,9 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 	}
 	fromRight := mirrored.placeOnStuds(length, longest, late, early)
 	for i := range min(len(fromLeft), len(fromRight)) {
-		a, b := fromLeft[i], fromRight[i]
+		a, b := fromLeft[i]+early, fromRight[i]+late // the first parts
 		if i > 0 {
-			a, b = a-fromLeft[i-1], b-fromRight[i-1]
+			a, b = fromLeft[i]-fromLeft[i-1], fromRight[i]-fromRight[i-1]
 		}
 		if a > b {
 			return fromLeft, true
@@ -126,11 +140,11 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 	need := r.needs(length, longest, late)
 	least := never
 	for i, x := range r.At {
-		if part := x + first; part >= r.MinPart && part <= longest {
+		if part := x + first; part >= r.least() && part <= longest {
 			least = min(least, need[i])
 		}
 	}
-	if least >= never {
+	if least >= never || r.Most > 0 && least >= r.Most {
 		return nil
 	}
 	// Every partial choice that keeps to need can be completed, so each step toward
@@ -140,7 +154,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 	var extend func(left, over measure.Length, want int)
 	extend = func(left, over measure.Length, want int) {
 		hi := sort.Search(len(r.At), func(i int) bool { return r.At[i]-left+over > longest }) - 1
-		for i := hi; i >= 0 && r.At[i] > left && r.At[i]-left+over >= r.MinPart && len(all) < limit; i-- {
+		for i := hi; i >= 0 && r.At[i] > left && r.At[i]-left+over >= r.least() && len(all) < limit; i-- {
 			if need[i] != want {
 				continue
 			}
@@ -164,7 +178,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 // the allowances of every piece sum to its length.
 //
 // The error is a *FieldError for a position that the rule does not allow, or that
-// leaves a part shorter than MinPart.
+// leaves a part shorter than MinPart, and for more positions than Most.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
 	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Left: r.Left, Right: r.Right}
@@ -174,6 +188,9 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	}
 	if !r.Splice.usable(r.Length, 0) {
 		return nil, &FieldError{Field: "splice", Value: r.Length.String(), Want: "positions in order within the run"}
+	}
+	if most := r.Splice.Most; most > 0 && n > most {
+		return nil, &FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
 	}
 	for i, x := range at {
 		bad := func(want string) ([]Piece, error) {
@@ -220,10 +237,10 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 				p.Length += a.Length
 			}
 		}
-		if p.Length < max(1, r.Splice.MinPart) {
+		if p.Length < r.Splice.least() {
 			return nil, &FieldError{
 				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].String(),
-				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", max(1, r.Splice.MinPart), p.Length),
+				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least(), p.Length),
 			}
 		}
 		ps = append(ps, p)
@@ -252,10 +269,10 @@ func (r SpliceRule) needs(length, longest, late measure.Length) []int {
 	hi := n - 1
 	for i := n - 1; i >= 0; i-- {
 		need[i] = never
-		if rest := length - r.At[i] + late; rest <= longest && rest >= r.MinPart {
+		if rest := length - r.At[i] + late; rest <= longest && rest >= r.least() {
 			need[i] = 0
 		}
-		for ; hi > i && r.At[hi]-r.At[i]+r.Overlap >= r.MinPart; hi-- {
+		for ; hi > i && r.At[hi]-r.At[i]+r.Overlap >= r.least(); hi-- {
 			for len(deque) > 0 && need[deque[len(deque)-1]] > need[hi] {
 				deque = deque[:len(deque)-1]
 			}
@@ -277,7 +294,7 @@ func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []
 	var at []measure.Length
 	left, want := measure.Length(0), never
 	for i := range need {
-		if part := r.At[i] + early; part >= r.MinPart && part <= longest {
+		if part := r.At[i] + early; part >= r.least() && part <= longest {
 			want = min(want, need[i])
 		}
 	}
@@ -302,39 +319,56 @@ func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []
 	return at
 }
 
-// placeAnywhere cuts full sticks from the left and shortens the last but one where
-// the rest would be too short.
+// placeAnywhere solves the problem without studs, from the left. The parts of a run
+// that is spliced n times are free of each other but for their sum: each spans a
+// distance from its least to its most, so n splices will do exactly where the run is
+// no longer than all of the most together and no shorter than all of the least.
 func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.Length, ok bool) {
 	early, late := r.halves()
-	end := max(r.MinPart, r.Clear)
-	if longest <= r.Overlap || longest < end+late || longest < r.MinPart {
+	part, end := r.least(), max(1, r.Clear)
+	// What the first, the last and every other part may span.
+	firstLo, firstHi := max(end, part-early), longest-early
+	lastLo, lastHi := max(end, part-late), longest-late
+	midLo, midHi := max(1, part-r.Overlap), longest-r.Overlap
+	if firstLo > firstHi || lastLo > lastHi {
 		return nil, false
 	}
-	for left := measure.Length(0); ; {
-		over := r.Overlap
-		if len(at) == 0 {
-			over = early
-		}
-		x := left + longest - over
-		if last := length - end; x > last {
-			x = last
-		}
-		part := x - left + over
-		if part < r.MinPart || (len(at) == 0 && x < r.Clear) {
+	between := measure.Length(0) // parts that are neither first nor last
+	if more := length - firstHi - lastHi; more > 0 {
+		if midLo > midHi {
 			return nil, false
 		}
-		at = append(at, x)
-		if len(at) > maxParts {
+		if between = (more-1)/midHi + 1; between >= maxParts {
 			return nil, false
-		}
-		left = x
-		if length-left+late <= longest {
-			return at, true
 		}
 	}
+	spare := length - firstLo - lastLo // what the parts may span beyond their least
+	if between > 0 {
+		if midLo > spare/between {
+			return nil, false
+		}
+		spare -= between * midLo
+	}
+	if spare < 0 {
+		return nil, false
+	}
+	// As long as can be from the left: what is spare goes to the first parts.
+	x := firstLo + min(spare, firstHi-firstLo)
+	spare -= x - firstLo
+	at = append(make([]measure.Length, 0, between+1), x)
+	for range between {
+		give := min(spare, midHi-midLo)
+		spare -= give
+		x += midLo + give
+		at = append(at, x)
+	}
+	return at, true
 }
 
-// maxParts bounds the parts of one run. Nobody fits so many.
+// least returns the length of the shortest part: MinPart, but no part is without any.
+func (r SpliceRule) least() measure.Length { return max(1, r.MinPart) }
+
+// maxParts bounds the splices of one run. Nobody fits so many.
 const maxParts = 10_000
 
 // Every returns the rule with positions at every multiple of grid from the left end
