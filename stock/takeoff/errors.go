@@ -28,12 +28,16 @@ type SpliceError struct {
 	Clear   measure.Length // kept free of splices at either end
 	MinPart measure.Length // shortest part allowed
 	Overlap measure.Length // that each splice takes
-	Studs   int            // how many studs were far enough from the ends
+	Studs   int            // how many studs were far enough from the ends; zero too where none is needed
 }
 
 // Error says what is too long for what, and what to change.
 func (e *SpliceError) Error() string {
-	return fmt.Sprintf("%s is %v and the longest usable stick %v: no splice on its %d studs keeps %v from the ends and parts of %v or more; "+
+	on := ""
+	if e.Studs > 0 {
+		on = fmt.Sprintf(" on its %d studs", e.Studs)
+	}
+	return fmt.Sprintf("%s is %v and the longest usable stick %v: no splice%s keeps %v from the ends and parts of %v or more; "+
 		"get longer sticks, or allow shorter parts or splices nearer to the ends",
-		e.Run, e.Length, e.Longest, e.Studs, e.Clear, e.MinPart)
+		e.Run, e.Length, e.Longest, on, e.Clear, e.MinPart)
 }

@@ -43,9 +43,12 @@ type Options struct {
 	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
 	Bevel measure.Angle `json:"bevel,omitzero"`
 
-	// Clear keeps a splice away from the ends of its run; zero means 24 in.
-	// MinPart is the shortest part of a spliced run; zero means 16 in, one stud bay.
-	// Both are common practice without a source.
+	// Clear keeps a splice away from the ends of its run; zero means 24 in. MinPart is
+	// the shortest part of a spliced run; zero means 16 in, one stud bay. What is spliced
+	// square, such as stone, comes in strips and needs no stud: for a Plain profile zero
+	// means that nothing is kept clear, and half the longest strip. All of it is common
+	// practice without a source. Neither is asked where strips with a Joint are laid out,
+	// see Tiling.
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
 
@@ -176,8 +179,6 @@ func (o *Options) filled() (Options, error) {
 		v.Catalog = &generic
 	}
 	setDefault(&v.Bevel, 45*measure.Degree)
-	setDefault(&v.Clear, 24*measure.Inch)
-	setDefault(&v.MinPart, 16*measure.Inch)
 	setDefault(&v.Scribe, measure.Inch/4)
 	setDefault(&v.Horn, 3*measure.Inch/4)
 	setDefault(&v.Movement, measure.Inch/8)

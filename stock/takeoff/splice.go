@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/longpoint/measure"
@@ -13,13 +14,27 @@ import (
 // nailed into the plate ("Splicing Baseboards", Fine Homebuilding).
 const lowBase = 5 * measure.Inch / 2
 
+// clear returns how far a splice stays away from the ends of its run, and part the
+// shortest part.
+func (t *taker) clear() (clear, part measure.Length) {
+	clear, part = t.opt.Clear, t.opt.MinPart
+	if p := t.course.profile; p.Plain {
+		setDefault(&part, p.Longest()/2)
+		return clear, part
+	}
+	setDefault(&clear, 24*measure.Inch)
+	setDefault(&part, 16*measure.Inch)
+	return clear, part
+}
+
 // splice says where the run may be spliced and, where it is longer than the longest
 // usable stick, where it is.
 func (t *taker) splice(l *line, run *stock.Run) error {
 	p := t.course.profile
 	longest := p.Longest()
 	if p.Plain && p.Joint > 0 {
-		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.Joint}
+		// No sliver here means none where splices are decided with the cuts either.
+		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.Joint, MinPart: max(0, longest-p.Joint) / 2}
 		if longest == 0 {
 			return nil
 		}
@@ -54,7 +69,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	if !ok {
 		return &SpliceError{
 			Run: run.Label, Length: l.length, Longest: longest,
-			Clear: t.opt.Clear, MinPart: t.opt.MinPart, Overlap: overlap, Studs: len(run.Splice.At) + len(run.Splice.Avoid),
+			Clear: run.Splice.Clear, MinPart: run.Splice.MinPart, Overlap: overlap, Studs: len(run.Splice.At) + len(run.Splice.Avoid),
 		}
 	}
 	run.Splices = at
@@ -68,7 +83,8 @@ func seen(m meeting) bool { return m.end.Kind == stock.OutsideMiter || m.end.Kin
 // counted from the left long point.
 func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	p := t.course.profile
-	r := stock.SpliceRule{Overlap: overlap, Clear: t.opt.Clear, MinPart: t.opt.MinPart, Lap: t.lap(l)}
+	r := stock.SpliceRule{Overlap: overlap, Lap: t.lap(l)}
+	r.Clear, r.MinPart = t.clear()
 	if !p.Plain {
 		r.Bevel = t.opt.Bevel
 	}
@@ -87,17 +103,43 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 		studs = Studs{Spacing: measure.Inch}
 	}
 	shift := l.reach - l.from
-	for _, x := range studs.middles(t.spans[l.wall].length) {
-		at := x + shift
-		switch {
-		case x-l.from < r.Clear || l.to-x < r.Clear || at <= 0 || at >= l.length:
-		case reached(avoid, x, overlap) != nil:
-			r.Avoid = append(r.Avoid, at)
-		default:
-			r.At = append(r.At, at)
+	put := func(x measure.Length) { // x is counted from the left end of the wall
+		if reached(avoid, x, overlap) != nil {
+			r.Avoid = insert(r.Avoid, x+shift)
+		} else {
+			r.At = insert(r.At, x+shift)
 		}
 	}
+	for _, x := range studs.middles(t.spans[l.wall].length) {
+		if at := x + shift; x-l.from >= r.Clear && l.to-x >= r.Clear && at > 0 && at < l.length {
+			put(x)
+		}
+	}
+	if longest := p.Longest(); anywhere && longest > 0 && l.length > longest {
+		// Where whole inches do not serve, or only with more splices, others do.
+		fewer := func(than stock.SpliceRule, free []interval) {
+			at, ok := placeBetween(r, l.length, longest, free)
+			if on, can := than.Place(l.length, longest); ok && (!can || len(at) < len(on)) {
+				for _, x := range at {
+					put(x - shift)
+				}
+			}
+		}
+		fewer(r, between(avoid, overlap, shift, l.length))
+		all := r
+		all.At = merge(r.At, r.Avoid)
+		fewer(all, []interval{{0, l.length}})
+	}
 	return r
+}
+
+// between returns where on a run the middle of a splice reaches into no stretch.
+func between(avoid []Avoid, overlap, shift, length measure.Length) []interval {
+	free := []interval{{0, length}}
+	for _, a := range avoid {
+		free = overlapping(free, []interval{{-length, a.At - overlap/2 + shift}, {a.At + a.Width + overlap/2 + shift, 2 * length}})
+	}
+	return free
 }
 
 // avoid returns where splices should not be on a wall.
@@ -112,10 +154,10 @@ func (t *taker) avoid(wall int) []Avoid {
 	return as
 }
 
-// reached returns the first stretch that a splice with its middle at x reaches.
+// reached returns the first stretch that a splice with its middle at x reaches into.
 func reached(avoid []Avoid, x, overlap measure.Length) *Avoid {
 	for i, a := range avoid {
-		if x+overlap/2 >= a.At && x-overlap/2 <= a.At+a.Width {
+		if x+overlap/2 > a.At && x-overlap/2 < a.At+a.Width {
 			return &avoid[i]
 		}
 	}
@@ -135,6 +177,15 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 		Kind: SpliceSeen, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name,
 		Reason: fmt.Sprintf("%s cannot be spliced, or only more often, but where it should not be, at %s", run.Label, strings.Join(where, ", ")),
 	})
+}
+
+// insert adds a position to those that are there, ascending, once.
+func insert(at []measure.Length, x measure.Length) []measure.Length {
+	i, found := slices.BinarySearch(at, x)
+	if found {
+		return at
+	}
+	return slices.Insert(at, i, x)
 }
 
 // merge returns the positions of both, ascending.
