@@ -52,6 +52,14 @@ func (c *checker) add(f Finding) {
 // about prints a length as one would read it, to the nearest 1/32 in.
 func about(l measure.Length) string { return l.Round(measure.Inch/32, measure.HalfEven).String() }
 
+// closing says how nearly walls close: nothing is not a length to be within.
+func closing(e measure.Length) string {
+	if e == 0 {
+		return "exactly,"
+	}
+	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.HalfEven).String() + " of"
+}
+
 func (c *checker) closure() {
 	t := c.r.traverse()
 	if !t.Closed {
@@ -76,8 +84,8 @@ func (c *checker) closure() {
 	}
 	f := Finding{
 		Kind: Closure, Severity: Note, Length: t.Error, East: t.East, South: t.South,
-		Reason: fmt.Sprintf("the walls close within %s of %s around; careful readings may add up to %s",
-			about(t.Error), about(t.Perimeter), about(t.Tolerance)),
+		Reason: fmt.Sprintf("the walls close %s %s around; careful readings may add up to %s",
+			closing(t.Error), about(t.Perimeter), about(t.Tolerance)),
 	}
 	if t.Error <= t.Tolerance {
 		c.add(f)
