@@ -7,6 +7,7 @@ type Hazard uint8
 const (
 	Saws        Hazard = iota // any powered cut
 	SmallPieces               // returns and other short parts
+	Nailers                   // pneumatic and battery nailers
 	WoodDust
 	Fiberboard // MDF and the like: formaldehyde besides dust
 	Silica     // stone, tile, mortar, engineered quartz
@@ -20,7 +21,7 @@ const (
 )
 
 var hazardNames = [...]string{
-	"saws", "small pieces", "wood dust", "fiberboard", "silica", "solvents",
+	"saws", "small pieces", "nailers", "wood dust", "fiberboard", "silica", "solvents",
 	"hot plastic", "noise", "lead paint", "hidden services", "ladders", "general",
 }
 
@@ -60,6 +61,10 @@ var cautions = [...][]Caution{
 		{SmallPieces, "returns and short pieces", "Do not hold a short piece at a power saw: one table-saw manual forbids crosscutting under 6 in, one school shop sets 12 in as the least at a miter saw. Cut small parts off the end of a long piece, clamp it, and let the blade stop.",
 			"table-saw manual; school shop sheet; Wood magazine"},
 	},
+	Nailers: {
+		{Nailers, "driving nails and brads with a nailer", "Use a full sequential trigger: a contact trigger doubles the risk of injury. Keep the hand that holds the trim out of the line of fire, since a nail can curl out of fiberboard or off a metal plate. Wear eye protection, and take off the air or the battery before you clear a jam.",
+			"OSHA/NIOSH, Nail Gun Safety (2011); 29 CFR 1926.102 and 1926.302(b)"},
+	},
 	WoodDust: {
 		{WoodDust, "sawing and sanding wood", "Extract dust at the tool and wear a respirator that fits. OSHA's limits are 15 mg/m3 total and 5 mg/m3 respirable; NIOSH recommends 1 mg/m3.",
 			"OSHA wood dust page"},
@@ -85,8 +90,12 @@ var cautions = [...][]Caution{
 			"29 CFR 1926.52, Table D-2"},
 	},
 	LeadPaint: {
-		{LeadPaint, "painted trim in a house built before 1978", "Treat old paint as leaded until a test says otherwise. Paid work that disturbs more than 6 ft2 of it in a room within 30 days falls under the renovation rule, and a part taken off counts with its whole painted surface. Housing with federal assistance has a 2 ft2 limit; states may be stricter.",
+		{LeadPaint, "painted trim in a building from before 1978", "Treat old paint as leaded until a test says otherwise. No flame, no heat gun above 1,100 F, no power sanding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
+			"40 CFR 745.85(a)"},
+		{LeadPaint, "paid work in target housing and child-occupied facilities from before 1978", "The federal renovation rule covers work that disturbs more than 6 ft2 of painted surface in a room within 30 days; a part taken off counts with its whole painted surface. Demolition of painted surfaces and window replacement are never minor repair, however small. Housing with federal assistance has a 2 ft2 limit; states may be stricter and cover other buildings.",
 			"40 CFR 745.83; EPA frequent questions 23002-18379; EPA trainer notes"},
+		{LeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
+			"29 CFR 1926.62"},
 	},
 	HiddenService: {
 		{HiddenService, "nailing and opening walls", "Look for wiring and pipes in the path of the nails, and leave old black mastic alone: it may hold asbestos. Stop and call the licensed trade.", commonPractice},

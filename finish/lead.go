@@ -10,9 +10,10 @@ import (
 // out.
 const LeadYear = 1978
 
-// LeadRoomLimit is the painted surface in one room, within 30 days, above
-// which paid work on a house before 1978 falls under the renovation rule.
-// Source: 40 CFR 745.83.
+// LeadRoomLimit is the painted surface in one room, within 30 days, above which
+// paid work on target housing or a child-occupied facility from before 1978 is not
+// minor repair and falls under the renovation rule. Demolition and window
+// replacement do at any area. Source: 40 CFR 745.83.
 const LeadRoomLimit = 6 * measure.SquareFoot
 
 // AssistedRoomLimit takes the place of LeadRoomLimit in housing with federal
@@ -26,6 +27,12 @@ type Removed struct {
 	Length measure.Length `json:"length"`          // >= 0
 	Girth  measure.Length `json:"girth"`           // painted width around the part, all painted sides; >= 0
 	Area   measure.Area   `json:"area,omitempty"`  // more painted surface besides; >= 0
+
+	// Demolished is set for what is broken up or ruined as it comes off, Window
+	// for the parts of a window that is replaced. Neither is ever minor repair,
+	// whatever its area (40 CFR 745.83). What is pried off whole is counted by area.
+	Demolished bool `json:"demolished,omitempty"`
+	Window     bool `json:"window,omitempty"`
 }
 
 // RoomLead is the painted surface removed from a room, against the limit.
@@ -35,12 +42,61 @@ type RoomLead struct {
 	Over    bool         `json:"over"`    // more than LeadRoomLimit
 
 	OverAssisted bool `json:"over_assisted"` // more than AssistedRoomLimit
+
+	Demolished bool `json:"demolished"` // some of it, so that no area makes it minor repair
+	Window     bool `json:"window"`     // one is replaced, so that no area makes it minor repair
+}
+
+// Occupancy is who uses a building, which decides whether the federal renovation
+// rule covers it (40 CFR 745.82, 745.83 and 745.103, from memory).
+type Occupancy uint8
+
+const (
+	// OccupancyUnknown counts as covered.
+	OccupancyUnknown Occupancy = iota
+
+	// OccupancyHousing is target housing: any from before 1978 but a home without
+	// a bedroom, and but housing for the elderly or people with disabilities in
+	// which no child under six lives or is expected to live.
+	OccupancyHousing
+
+	// OccupancyChildren is a child-occupied facility: a building, or a part of one,
+	// from before 1978 that the same child under six visits on two days or more of
+	// a week, three hours or more a visit, six a week and sixty a year. Schools and
+	// day care are usual cases.
+	OccupancyChildren
+
+	// OccupancyOther is neither. The rule does not cover it; the protection of
+	// workers does.
+	OccupancyOther
+)
+
+var occupancyNames = [...]string{"unknown", "target housing", "child-occupied facility", "other"}
+
+// String returns the occupancy in words, such as "target housing".
+func (o Occupancy) String() string {
+	if int(o) < len(occupancyNames) {
+		return occupancyNames[o]
+	}
+	return "unknown occupancy"
+}
+
+// MarshalText writes the occupancy in words, such as "child-occupied facility".
+func (o Occupancy) MarshalText() ([]byte, error) {
+	return marshalName("occupancy", o, occupancyNames[:])
+}
+
+// UnmarshalText reads "unknown", "target housing", "child-occupied facility" or
+// "other".
+func (o *Occupancy) UnmarshalText(b []byte) error {
+	return unmarshalName("occupancy", string(b), occupancyNames[:], o)
 }
 
 // Building is what the lead rule asks of the building.
 type Building struct {
-	Year     int  `json:"year,omitempty"`     // finished; 0 is unknown and counts as before 1978
-	Assisted bool `json:"assisted,omitempty"` // housing with federal assistance
+	Year      int       `json:"year,omitempty"`      // finished; 0 is unknown and counts as before 1978
+	Occupancy Occupancy `json:"occupancy,omitempty"` // who uses it; zero is unknown and counts as covered
+	Assisted  bool      `json:"assisted,omitempty"`  // housing with federal assistance
 }
 
 // Lead sums the painted surface of trim removed, room by room, in the order of
@@ -75,37 +131,56 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 		rooms[k].Removed = measure.Area(sum)
 		rooms[k].Over = rooms[k].Removed > LeadRoomLimit
 		rooms[k].OverAssisted = rooms[k].Removed > AssistedRoomLimit
+		rooms[k].Demolished = rooms[k].Demolished || r.Demolished
+		rooms[k].Window = rooms[k].Window || r.Window
 	}
 	return rooms, nil
 }
 
-// LeadCautions returns the cautions for trim removed from the building. A room
-// over the limit, which is smaller where housing has federal assistance, gets a
-// line of its own. None are due from LeadYear on, or where nothing is removed. A
-// negative year is a [*FieldError].
+// LeadCautions returns the cautions for trim removed from the building: the general
+// ones, and where the federal rule covers the building a line for each room whose
+// work is more than minor repair: over the limit, which is smaller where housing
+// has federal assistance, or demolition or a window replaced at any area. What
+// protects workers is due at any area and in any building. None are due from
+// LeadYear on, or where nothing is removed. A negative year and an unknown
+// occupancy are a [*FieldError].
 func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
-	if b.Year < 0 {
+	switch {
+	case b.Year < 0:
 		return nil, bad("year", b.Year, "zero (unknown) or more")
+	case int(b.Occupancy) >= len(occupancyNames):
+		return nil, bad("occupancy", uint8(b.Occupancy), "a known occupancy")
+	case b.Occupancy == OccupancyOther && b.Assisted:
+		return nil, bad("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
 	}
 	rooms, err := Lead(removed)
 	if err != nil || b.Year >= LeadYear || len(rooms) == 0 {
 		return nil, err
 	}
+	out := append([]Caution(nil), cautions[LeadPaint]...)
+	if b.Occupancy == OccupancyOther {
+		return append(out, Caution{
+			Topic:   LeadPaint,
+			Trigger: "a building that is neither target housing nor a child-occupied facility",
+			Text:    "The federal renovation rule does not cover it as long as no child under six comes regularly. The limits for workers hold; check what your state adds.",
+			Source:  "40 CFR 745.82 and 745.83",
+		}), nil
+	}
 	limit, text, source := LeadRoomLimit, "Over the limit of the renovation rule. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds.", "40 CFR 745.83"
 	if b.Assisted {
 		limit, text, source = AssistedRoomLimit, "Over the limit for housing with federal assistance. Have the paint tested, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", "EPA trainer notes"
 	}
-	out := append([]Caution(nil), cautions[LeadPaint]...)
+	const never = "Never minor repair, at any area. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds."
 	for _, r := range rooms {
-		if r.Removed <= limit {
-			continue
+		if r.Removed > limit {
+			out = append(out, Caution{LeadPaint, r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(limit).String(), text, source})
 		}
-		out = append(out, Caution{
-			Topic:   LeadPaint,
-			Trigger: r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(limit).String(),
-			Text:    text,
-			Source:  source,
-		})
+		if r.Demolished {
+			out = append(out, Caution{LeadPaint, r.Room + ": painted trim is demolished", never, "40 CFR 745.83"})
+		}
+		if r.Window {
+			out = append(out, Caution{LeadPaint, r.Room + ": a window is replaced", never, "40 CFR 745.83"})
+		}
 	}
 	return out, nil
 }
