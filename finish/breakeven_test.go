@@ -213,7 +213,7 @@ func TestBreakEvenErrors(t *testing.T) {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}
-	if _, err := finish.BreakEven(a, b, finish.Terms{Wage: -1}, span); err == nil || err.Error() != `finish: terms.wage is "-1", want zero or more` {
+	if _, err := finish.BreakEven(a, b, finish.Terms{Wage: -1}, span); err == nil || err.Error() != `finish: terms.wage is "-1", want whole cents, zero or more` {
 		t.Errorf("a negative wage: %v", err)
 	}
 	sold := edit(func(o *finish.Offer) { o.Supplies[0].Yield = finish.Yield{} })

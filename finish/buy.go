@@ -12,7 +12,7 @@ type Purchase struct {
 	Bought   Amount         `json:"bought"`   // in whole packages
 	Left     Amount         `json:"left"`     // over when the job is done, on hand and bought together
 	Packages int64          `json:"packages"` // packages of all sizes together
-	Cost     int64          `json:"cost"`     // in the currency's minor unit
+	Cost     int64          `json:"cost"`     // in cents
 
 	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
 	// then with less left over. The problem is NP-hard, so a search that ends has
@@ -31,8 +31,8 @@ type PurchaseLine struct {
 	Package string `json:"package"`
 	Size    Amount `json:"size"`
 	Count   int64  `json:"count"`
-	Price   int64  `json:"price"` // each
-	Cost    int64  `json:"cost"`  // together
+	Price   int64  `json:"price"` // each, in cents
+	Cost    int64  `json:"cost"`  // together, in cents
 }
 
 // Buy returns the whole packages of p that cover need at the least cost. What

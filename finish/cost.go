@@ -10,8 +10,8 @@ import (
 type Candidate struct {
 	Label       string         `json:"label"`            // not empty
 	Net         measure.Length `json:"net"`              // installed, net of waste; > 0
-	Sticks      int64          `json:"sticks"`           // cost of the trim itself; >= 0
-	Consumables int64          `json:"consumables"`      // cost of whole packages, such as List.Cost; >= 0
+	Sticks      int64          `json:"sticks"`           // cost of the trim itself, in cents; >= 0
+	Consumables int64          `json:"consumables"`      // cost of whole packages in cents, such as List.Cost; >= 0
 	Labor       WorkTime       `json:"labor"`            // >= 0
 	Extras      []Extra        `json:"extras,omitempty"` // delivery, disposal, ...
 }
@@ -19,13 +19,13 @@ type Candidate struct {
 // Extra is a further cost of a candidate.
 type Extra struct {
 	Label  string `json:"label"`           // not empty, told apart
-	Amount int64  `json:"amount"`          // >= 0
+	Amount int64  `json:"amount"`          // in cents; >= 0
 	Taxed  bool   `json:"taxed,omitempty"` // material tax applies
 }
 
 // Terms are what all candidates are priced under. Every zero charges nothing.
 type Terms struct {
-	Wage        int64 `json:"wage"`                  // per hour of labor; >= 0
+	Wage        int64 `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]
 	Burden      Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
 	Tax         Ratio `json:"tax,omitempty"`         // of materials; 0-1000 %. A local rule: look it up
 	LaborTaxed  bool  `json:"labor_taxed,omitempty"` // the tax applies to labor too, as in some places
@@ -38,16 +38,40 @@ type Terms struct {
 type Quote struct {
 	Label   string         `json:"label"`    // the candidate's
 	Lines   []QuoteLine    `json:"lines"`    // sum to Total exactly
-	Cost    int64          `json:"cost"`     // before markup or margin
-	Total   int64          `json:"total"`    // the price
+	Cost    int64          `json:"cost"`     // in cents, before markup or margin
+	Total   int64          `json:"total"`    // the price, in cents
 	Net     measure.Length `json:"net"`      // the candidate's
-	PerFoot int64          `json:"per_foot"` // Total per net installed foot, rounded half to even
+	PerFoot int64          `json:"per_foot"` // Total per net installed foot in cents, rounded half to even
+
+	Findings []Finding `json:"findings,omitempty"` // what in the terms is allowed and probably a mistake
 }
 
 // QuoteLine is one amount of a quote, rounded once, half to even.
 type QuoteLine struct {
 	Label  string `json:"label"`  // such as "labor" or "tax 6%"
-	Amount int64  `json:"amount"` // in the currency's minor unit
+	Amount int64  `json:"amount"` // in cents
+}
+
+// Finding is a value that is allowed and yet probably a mistake.
+type Finding struct {
+	Field  string `json:"field"`  // path by JSON names, such as "terms.wage"
+	Value  string `json:"value"`  // the value as text
+	Reason string `json:"reason"` // what is odd about it, in one sentence
+}
+
+// wantCents says what an amount of money must be.
+const wantCents = "whole cents, zero or more"
+
+// leastWage is the wage in cents below which dollars were probably meant.
+const leastWage = 100
+
+// findings lists what in the terms is probably a mistake.
+func (t Terms) findings() []Finding {
+	if t.Wage <= 0 || t.Wage >= leastWage {
+		return nil
+	}
+	wage := itoa(t.Wage)
+	return []Finding{{"terms.wage", wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
 // MarginOf converts a markup on cost into the margin on price that it makes,
@@ -72,7 +96,7 @@ func MarkupOf(margin Ratio) (Ratio, error) {
 
 func (t Terms) check() error {
 	if t.Wage < 0 {
-		return bad("wage", t.Wage, "zero or more")
+		return bad("wage", t.Wage, wantCents)
 	}
 	for _, f := range [...]struct {
 		name string
@@ -98,9 +122,9 @@ func (c Candidate) check() error {
 	case c.Net <= 0:
 		return bad("net", OfLength(c.Net), "more than zero")
 	case c.Sticks < 0:
-		return bad("sticks", c.Sticks, "zero or more")
+		return bad("sticks", c.Sticks, wantCents)
 	case c.Consumables < 0:
-		return bad("consumables", c.Consumables, "zero or more")
+		return bad("consumables", c.Consumables, wantCents)
 	case c.Labor < 0:
 		return bad("labor", c.Labor, "zero or more")
 	}
@@ -110,7 +134,7 @@ func (c Candidate) check() error {
 			return bad(at+".label", x.Label, "a name")
 		}
 		if x.Amount < 0 {
-			return bad(at+".amount", x.Amount, "zero or more")
+			return bad(at+".amount", x.Amount, wantCents)
 		}
 		for _, other := range c.Extras[:i] {
 			if other.Label == x.Label {
@@ -122,7 +146,7 @@ func (c Candidate) check() error {
 }
 
 // Price works out the installed cost of a candidate. Each line is computed from
-// the lines before it as they stand, in whole minor units, and rounded once,
+// the lines before it as they stand, in whole cents, and rounded once,
 // half to even; so the lines sum to the total without a difference.
 func Price(c Candidate, t Terms) (*Quote, error) {
 	if err := t.check(); err != nil {
@@ -168,7 +192,7 @@ func Price(c Candidate, t Terms) (*Quote, error) {
 	if !b.ok {
 		return nil, &OverflowError{What: "the installed cost of " + c.Label}
 	}
-	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, PerFoot: perFoot}, nil
+	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, PerFoot: perFoot, Findings: t.findings()}, nil
 }
 
 // bill collects lines and remembers whether everything fitted.

@@ -92,9 +92,15 @@ func decodeLeaf(v reflect.Value, raw json.RawMessage, path string) error {
 		want = wanted(v) + ": " + err.Error()
 	case errors.As(err, new(*json.UnmarshalTypeError)):
 		want = wanted(v)
+		if name := path[strings.LastIndexByte(path, '.')+1:]; v.Kind() == reflect.Int64 && slices.Contains(moneyNames[:], name) {
+			want = "a whole number of cents, such as 1999 for 19.99"
+		}
 	}
 	return bad(at(path), unquoted(raw), want)
 }
+
+// moneyNames are the names of fields, here and in package stock, that hold money.
+var moneyNames = [...]string{"price", "wage", "amount", "cost", "sticks", "consumables"}
 
 // wanted says in words what a field holds.
 func wanted(v reflect.Value) string {

@@ -19,7 +19,7 @@ type Product struct {
 type Package struct {
 	Label string `json:"label"` // what it is called; "" = its size
 	Size  Amount `json:"size"`  // > 0
-	Price int64  `json:"price"` // each, in the currency's minor unit; >= 0
+	Price int64  `json:"price"` // each, in cents; >= 0
 }
 
 func (p Package) name() string {
@@ -66,7 +66,7 @@ func (p Product) Validate() error {
 		case k.Size.dim != p.Packages[0].Size.dim:
 			return &DimensionError{Field: at + ".size", Value: k.Size, Want: p.Packages[0].Size.dim}
 		case k.Price < 0:
-			return bad(at+".price", k.Price, "zero or more")
+			return bad(at+".price", k.Price, wantCents)
 		}
 		for _, other := range p.Packages[:i] {
 			if k.sameName(other) {

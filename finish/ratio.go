@@ -17,17 +17,22 @@ const (
 )
 
 // ParseRatio reads a percentage such as "8.25%", "10 %" or "110%", or a plain
-// decimal or fraction such as "0.0825" or "1/8". Its value must be a whole number
-// of parts per million.
+// decimal or fraction such as "0.0825" or "1/8". A plain number above 1 or below
+// -1 is refused: who writes 6 means 6 % more often than 600 %. The value must be a
+// whole number of parts per million.
 func ParseRatio(s string) (Ratio, error) {
 	text := strings.TrimSpace(s)
 	scale := int64(Whole)
-	if t, ok := strings.CutSuffix(text, "%"); ok {
+	t, percent := strings.CutSuffix(text, "%")
+	if percent {
 		text, scale = strings.TrimSpace(t), int64(Percent)
 	}
 	r, ok := parseNumber(text)
 	if !ok {
 		return 0, bad("ratio", s, `a percentage such as "10%"`)
+	}
+	if one := big.NewRat(1, 1); !percent && new(big.Rat).Abs(r).Cmp(one) > 0 {
+		return 0, bad("ratio", s, `a percent sign, such as "`+text+`%", since it is above 1`)
 	}
 	r.Mul(r, new(big.Rat).SetInt64(scale))
 	if !r.IsInt() || !r.Num().IsInt64() {

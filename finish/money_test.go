@@ -1,0 +1,81 @@
+package finish_test
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+)
+
+// A ratio in text that is above 1 has a percent sign, or is refused with the sign in
+// the advice; what is read comes out as it was meant.
+func TestRatioNeedsItsSign(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.Int64Range(-3000, 3000).Draw(t, "hundredths")
+		text := strconv.FormatFloat(float64(n)/100, 'f', 2, 64)
+		r, err := finish.ParseRatio(text)
+		if n > 100 || n < -100 {
+			var f *finish.FieldError
+			if !errors.As(err, &f) || f.Value != text || !strings.Contains(f.Want, `"`+text+`%"`) {
+				t.Fatalf("%s is %v, %v; want an error that offers %s%%", text, r, err, text)
+			}
+		} else if err != nil || r != finish.Ratio(n)*finish.Percent {
+			t.Fatalf("%s is %v, %v", text, r, err)
+		}
+		if r, err := finish.ParseRatio(text + "%"); err != nil || r != finish.Ratio(n)*finish.Percent/100 {
+			t.Fatalf("%s%% is %v, %v", text, r, err)
+		}
+	})
+	for text, ok := range map[string]bool{"6": false, "3/2": false, "1 1/2": false, "1": true, "1/8": true, "600%": true, "1.000001": false} {
+		if _, err := finish.ParseRatio(text); (err == nil) != ok {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+// Money is in cents: a wage that was meant in dollars is found, once, and every
+// error about money says cents.
+func TestMoneyIsNamedInCents(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		wage := rapid.OneOf(rapid.Int64Range(0, 200), rapid.Int64Range(0, 100_000)).Draw(t, "wage")
+		q, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Labor: finish.Hour}, finish.Terms{Wage: wage})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := len(q.Findings) == 1 && q.Findings[0].Field == "terms.wage" && strings.Contains(q.Findings[0].Reason, strconv.FormatInt(wage, 10)+" cents an hour")
+		if want := wage > 0 && wage < 100; found != want || len(q.Findings) > 1 || !want && q.Findings != nil {
+			t.Fatalf("a wage of %d: %+v", wage, q.Findings)
+		}
+	})
+
+	good := finish.Candidate{Label: "pine", Net: ft}
+	edit := func(f func(*finish.Candidate)) finish.Candidate { c := good; f(&c); return c }
+	price := func(c finish.Candidate, terms finish.Terms) error { _, err := finish.Price(c, terms); return err }
+	p := primer()
+	p.Packages[0].Price = -1
+	var bid struct {
+		Terms  finish.Terms     `json:"terms"`
+		Pine   finish.Candidate `json:"pine"`
+		Primer finish.Product   `json:"primer"`
+	}
+	for name, err := range map[string]error{
+		"wage":        price(good, finish.Terms{Wage: -1}),
+		"sticks":      price(edit(func(c *finish.Candidate) { c.Sticks = -1 }), finish.Terms{}),
+		"consumables": price(edit(func(c *finish.Candidate) { c.Consumables = -1 }), finish.Terms{}),
+		"amount":      price(edit(func(c *finish.Candidate) { c.Extras = []finish.Extra{{Label: "x", Amount: -1}} }), finish.Terms{}),
+		"price":       p.Validate(),
+		"wage text":   finish.Decode([]byte(`{"terms": {"wage": 45.00}}`), &bid),
+		"stick text":  finish.Decode([]byte(`{"pine": {"sticks": "151.20"}}`), &bid),
+		"price text":  finish.Decode([]byte(`{"primer": {"packages": [{"price": "19.99"}]}}`), &bid),
+		"amount text": finish.Decode([]byte(`{"pine": {"extras": [{"amount": 45.5}]}}`), &bid),
+	} {
+		var f *finish.FieldError
+		if !errors.As(err, &f) || !strings.Contains(f.Want, "cents") {
+			t.Errorf("%s: %v does not say cents", name, err)
+		}
+	}
+}
