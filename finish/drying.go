@@ -29,7 +29,7 @@ type TaskDrying struct {
 }
 
 // CommonDrying returns drying times to start from, as a fresh slice. All are
-// common practice without a source; the product's own sheet goes before them
+// common practice without a source, but for the cure of paint; the product's own sheet goes before them
 // (see [Product.Dry]). Adhesive cures while work on the nailed trim goes on.
 func CommonDrying() []TaskDrying {
 	return []TaskDrying{
@@ -37,9 +37,10 @@ func CommonDrying() []TaskDrying {
 		{Fill, Drying{2 * Hour, 24 * Hour}, commonPractice},
 		{Caulk, Drying{2 * Hour, 24 * Hour}, commonPractice},
 		{Prime, Drying{4 * Hour, 24 * Hour}, commonPractice},
-		{Paint, Drying{4 * Hour, 7 * 24 * Hour}, commonPractice},
+		{Paint, Drying{4 * Hour, 30 * 24 * Hour}, "recoating: common practice, no source; cure: data sheets of trim enamels give 14 to 30 days, of which this is the longest"},
 		{Set, Drying{24 * Hour, 24 * Hour}, commonPractice},
 		{GroutJoints, Drying{24 * Hour, 72 * Hour}, commonPractice},
 		{Seal, Drying{2 * Hour, 24 * Hour}, commonPractice},
+		{GlueJoints, Drying{Hour / 2, 24 * Hour}, commonPractice},
 	}
 }

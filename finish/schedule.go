@@ -57,6 +57,12 @@ type Timetable struct {
 // the crew that was on it before, or else the one of the lowest number. This
 // keeps crews busy, which need not give the earliest end.
 //
+// The order of the list is the order of the jobs. No job begins before the one
+// before it has begun, and trim is fastened only when the trim of all jobs before
+// it is on the wall: casing first, then the base that dies into it, then crown. All
+// jobs share one air: no sanding while primer, paint or sealer of any job is wet, and
+// no such coat while somebody sands.
+//
 // Labor is spent in working hours only: a step goes on over nights and days off,
 // and a coat starts to dry when all of it is on. Working hours are clock times:
 // where clocks change, an hour that is skipped or shown twice makes that day
@@ -64,7 +70,7 @@ type Timetable struct {
 // of the change, one that they show twice as the first. Drying takes the time it
 // takes, by day and night, whatever the clocks show.
 //
-// A step without labor and need is left out. A schedule longer than ten years
+// A step that takes no labor and does not dry is left out. A schedule longer than ten years
 // or of more than 100,000 slots is an [*OverflowError].
 func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 	if err := s.fill(); err != nil {
@@ -83,8 +89,9 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 		lanes[i].dry, lanes[i].cured = s.Start, s.Start
 	}
 	table := &Timetable{Done: s.Start, Cured: s.Start}
+	air := air{clear: s.Start, still: s.Start}
 	for {
-		k, start, window, err := next(c, lanes, free)
+		k, start, window, err := next(c, lanes, free, air)
 		if err != nil {
 			return nil, err
 		}
@@ -109,10 +116,18 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 			Dry: end.Add(time.Duration(step.Dry.Recoat)), Cured: end.Add(time.Duration(step.Dry.cure()))}
 		table.Slots = append(table.Slots, slot)
 		free[crew], l.crew = end, crew
+		if l.begun.IsZero() {
+			l.begun = start
+		}
+		air.take(slot)
 		l.dry, l.cured = later(l.dry, slot.Dry), later(l.cured, slot.Cured)
 		table.Done, table.Cured = later(table.Done, end), later(table.Cured, slot.Cured)
 		if l.coat++; l.coat >= step.Coats {
 			l.coat, l.steps = 0, l.steps[1:]
+			if step.Task.fastens() {
+				l.fasten--
+				l.fastened = later(l.fastened, end)
+			}
 		}
 	}
 }
@@ -154,6 +169,40 @@ type lane struct {
 	crew       int          // that was on it last, or -1
 	hands      int64
 	dry, cured time.Time // when everything done so far is
+
+	begun    time.Time // when its first slot starts; zero before that
+	fasten   int       // steps that fasten, still to do
+	fastened time.Time // when the last of those that are done ends
+}
+
+// fastens reports whether a task puts trim on the wall, against which the next
+// trim is fitted.
+func (t Task) fastens() bool { return t == Install || t == Set }
+
+// air is what the jobs share: dust does not settle on wet coats.
+type air struct {
+	clear time.Time // from which everything wet so far is dry
+	still time.Time // from which nobody sands
+}
+
+func (a *air) take(s Slot) {
+	switch {
+	case s.Task == Sand:
+		a.still = later(a.still, s.End)
+	case s.Task.coats():
+		a.clear = later(a.clear, s.Dry)
+	}
+}
+
+// from returns the moment from which the air allows the task.
+func (a air) from(t Task) time.Time {
+	switch {
+	case t == Sand:
+		return a.clear
+	case t.coats():
+		return a.still
+	}
+	return time.Time{}
 }
 
 // lanesOf groups the steps by job, in the order of first mention.
@@ -171,7 +220,7 @@ func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
 		if err := s.Dry.check(); err != nil {
 			return nil, within(path+".dry", err)
 		}
-		if s.idle() {
+		if s.Labor == 0 && s.Dry == (Drying{}) {
 			continue
 		}
 		k, ok := at[s.Job]
@@ -181,6 +230,9 @@ func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
 			lanes = append(lanes, lane{crew: -1, hands: hands})
 		}
 		lanes[k].steps = append(lanes[k].steps, s)
+		if s.Task.fastens() {
+			lanes[k].fasten++
+		}
 	}
 	return lanes, nil
 }
@@ -204,7 +256,7 @@ func (l *lane) ready() time.Time {
 }
 
 // next returns the job that can start first, or -1 when none is left.
-func next(c *calendar, lanes []lane, free []time.Time) (k int, start time.Time, window int, err error) {
+func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start time.Time, window int, err error) {
 	crew := free[0]
 	for _, t := range free[1:] {
 		if t.Before(crew) {
@@ -212,11 +264,32 @@ func next(c *calendar, lanes []lane, free []time.Time) (k int, start time.Time, 
 		}
 	}
 	k = -1
+	hung := true           // the trim of all jobs before is on the wall
+	var fastened time.Time // since when
 	for i := range lanes {
-		if len(lanes[i].steps) == 0 {
+		l := &lanes[i]
+		if i > 0 {
+			before := &lanes[i-1]
+			if before.begun.IsZero() {
+				break // and so have none of those after it
+			}
+			hung = hung && before.fasten == 0
+			fastened = later(fastened, before.fastened)
+		}
+		if len(l.steps) == 0 {
 			continue
 		}
-		t, w, ok := c.from(later(crew, lanes[i].ready()))
+		task, at := l.steps[0].Task, later(crew, l.ready())
+		if i > 0 {
+			at = later(at, lanes[i-1].begun)
+		}
+		if task.fastens() {
+			if !hung {
+				continue
+			}
+			at = later(at, fastened)
+		}
+		t, w, ok := c.from(later(at, air.from(task)))
 		if !ok {
 			return 0, time.Time{}, 0, tooLong()
 		}

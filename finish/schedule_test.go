@@ -3,6 +3,7 @@ package finish_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 	_ "time/tzdata" // the same rules on every machine
@@ -148,6 +149,19 @@ func TestScheduleByHand(t *testing.T) {
 	}
 }
 
+// Paint is in use when the data sheets say so: 14 to 30 days (data sheets of trim
+// enamels), by whatever table the package starts from.
+func TestPaintCuresAsDataSheetsSay(t *testing.T) {
+	for _, d := range finish.CommonDrying() {
+		if day := 24 * finish.Hour; d.Task == finish.Paint && (d.Dry.Cure < 14*day || d.Dry.Cure > 30*day) {
+			t.Errorf("paint cures in %v, data sheets say 14 to 30 days", d.Dry.Cure)
+		}
+		if d.Source == "" {
+			t.Errorf("%v has no source", d.Task)
+		}
+	}
+}
+
 // Where a step says how long it dries, that holds; else the product that was
 // bought for it; else the shelf's table for the task.
 func TestWhichDrying(t *testing.T) {
@@ -171,6 +185,35 @@ func TestWhichDrying(t *testing.T) {
 		if got := l.Steps[0].Dry; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
+	}
+}
+
+// Casing, base and crown by two crews: the base waits for the casing that it dies
+// into, and the crown's filler is not sanded over wet base enamel.
+func TestScheduleOfTrim(t *testing.T) {
+	var work []finish.Work
+	for _, label := range []string{"casing", "base", "crown"} {
+		work = append(work, finish.Work{System: finish.PaintedTrim(), Job: finish.Job{Label: label, Length: 200 * ft, Height: 5 * in, Runs: 20, Corners: 20, Preprimed: true}})
+	}
+	l := must[*finish.List](t)(finish.Plan(work, shelf(t)))
+	table := must[*finish.Timetable](t)(finish.Schedule(l.Steps, finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 2, Hands: 2}))
+	var hung []string
+	end := time.Time{}
+	for _, s := range table.Slots {
+		if s.Task == finish.Install {
+			if s.Start.Before(end) {
+				t.Errorf("%s goes up at %v, before %v", s.Job, s.Start, end)
+			}
+			hung, end = append(hung, s.Job), s.End
+		}
+		for _, o := range table.Slots {
+			if s.Task == finish.Sand && (o.Task == finish.Paint || o.Task == finish.Prime) && s.Start.Before(o.Dry) && o.Start.Before(s.End) {
+				t.Errorf("%s of the %s from %v to %v, while %s of the %s is wet from %v to %v", s.Step, s.Job, s.Start, s.End, o.Step, o.Job, o.Start, o.Dry)
+			}
+		}
+	}
+	if !slices.Equal(hung, []string{"casing", "base", "crown"}) {
+		t.Errorf("fastened in the order %v", hung)
 	}
 }
 
@@ -214,7 +257,9 @@ func TestScheduleErrors(t *testing.T) {
 }
 
 // No coat starts before the last is dry, no crew is in two places, work starts
-// and ends in working hours, and every coat of every step has its slot, in order.
+// and ends in working hours, and every coat of every step has its slot, in order. Jobs
+// begin in the order given, trim is fastened in that order, and nobody sands while a
+// coat of any job is wet.
 func TestScheduleProperties(t *testing.T) {
 	zones := []*time.Location{time.UTC, location(t, "America/New_York"), location(t, "Australia/Lord_Howe")}
 	rapid.Check(t, func(t *rapid.T) {
@@ -239,7 +284,7 @@ func TestScheduleProperties(t *testing.T) {
 			r := finish.StepResult{
 				Job:   string(rune('a' + rapid.IntRange(0, 2).Draw(t, "job"))),
 				Step:  fmt.Sprint(i),
-				Task:  rapid.SampledFrom([]finish.Task{finish.Sand, finish.Paint, finish.Seal}).Draw(t, "task"),
+				Task:  rapid.SampledFrom([]finish.Task{finish.Install, finish.Sand, finish.Prime, finish.Paint, finish.Seal, finish.Fill}).Draw(t, "task"),
 				Labor: finish.Minute + span("labor", 20*finish.Hour),
 				Coats: rapid.Int64Range(0, 3).Draw(t, "coats"),
 				Dry:   finish.Drying{Recoat: span("recoat", 30*finish.Hour)},
@@ -298,6 +343,35 @@ func TestScheduleProperties(t *testing.T) {
 		for k, n := range coats {
 			if n != 0 {
 				t.Fatalf("%s lacks %d coats", k, n)
+			}
+		}
+
+		var jobs []string
+		for _, r := range steps {
+			if !slices.Contains(jobs, r.Job) {
+				jobs = append(jobs, r.Job)
+			}
+		}
+		place := func(s finish.Slot) int { return slices.Index(jobs, s.Job) }
+		wet := func(s finish.Slot) bool {
+			return s.Task == finish.Prime || s.Task == finish.Paint || s.Task == finish.Seal
+		}
+		begun := make([]bool, len(jobs))
+		for i, a := range table.Slots {
+			if k := place(a); k > 0 && !begun[k-1] {
+				t.Fatalf("%s begins before %s", a.Job, jobs[k-1])
+			}
+			begun[place(a)] = true
+			for _, b := range table.Slots[:i] {
+				if a.Task == finish.Install && b.Task == finish.Install && (place(a) < place(b) || place(a) > place(b) && a.Start.Before(b.End)) {
+					t.Fatalf("fastened out of order: %+v, then %+v", b, a)
+				}
+				for _, x := range [][2]finish.Slot{{a, b}, {b, a}} {
+					sand, coat := x[0], x[1]
+					if sand.Task == finish.Sand && wet(coat) && sand.Start.Before(coat.Dry) && coat.Start.Before(sand.End) {
+						t.Fatalf("sanded while a coat is wet: %+v, %+v", sand, coat)
+					}
+				}
 			}
 		}
 	})
