@@ -51,7 +51,7 @@ func TestAnyInput(t *testing.T) {
 			return finish.OfWeight(finish.Weight(n()))
 		}
 		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
-		small := func() uint8 { return rapid.Uint8Range(0, 14).Draw(t, "small") }
+		small := func() uint8 { return rapid.Uint8Range(0, 16).Draw(t, "small") }
 		waste := func() finish.Waste {
 			return finish.Waste{Share: finish.Ratio(n()), Convention: finish.Convention(small() % 3)}
 		}
@@ -108,7 +108,7 @@ func TestAnyInput(t *testing.T) {
 		if (b == nil) == (err == nil) {
 			t.Fatalf("buy: %v, %v", b, err)
 		}
-		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Joints: n(), Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
+		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Edges: n(), Splices: n(), CourseJoints: n(), Outside: n(), Glued: n(), Back: l(), Preprimed: n()%2 == 0, Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
 		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: finish.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
 		list, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
 			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: finish.WorkTime(n())}}})

@@ -13,7 +13,7 @@
 // [Plan] applies systems to jobs and pools what they need into one shopping
 // [List] with labor and cautions, and [Schedule] says at what o'clock each coat
 // goes on. [Price] and [Compare] turn the amounts of one or several candidates
-// into an installed cost; [BreakEven] and [BreakEvenPrice] find where their order
+// into an installed cost and a [Finding] where a term looks wrong; [BreakEven] and [BreakEvenPrice] find where their order
 // changes. [Decode] reads any of these from JSON.
 //
 // # Numbers
@@ -23,7 +23,7 @@
 // is computed as an exact rational and rounded once, up, to that unit (less than
 // a billionth of a cubic inch), so that doubling a length doubles the need to
 // within one unit. Text that lies between two units is refused, not rounded.
-// Money is an int64 in the currency's minor unit, rounded once per line, half
+// Money is an int64 in cents, the currency's minor unit, rounded once per line, half
 // to even. Every product and sum is checked: what leaves the range is an
 // [*OverflowError], never a wrapped number.
 //

@@ -269,7 +269,9 @@ func ExampleBuilding_LeadCautions() {
 		fmt.Println(c.Topic, "-", c.Trigger)
 	}
 	// Output:
-	// lead paint - painted trim in a house built before 1978
+	// lead paint - painted trim in a building from before 1978
+	// lead paint - paid work in target housing and child-occupied facilities from before 1978
+	// lead paint - workers at painted surfaces with lead, in any building
 	// lead paint - classroom: 17.5 sq ft of painted trim removed, the limit is 6 sq ft
 }
 
@@ -278,7 +280,7 @@ func ExampleBuilding_LeadCautions_assisted() {
 	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.Removed{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
-	fmt.Println(list[1].Trigger)
+	fmt.Println(list[len(list)-1].Trigger)
 	// Output: teacher's room: 5.25 sq ft of painted trim removed, the limit is 2 sq ft
 }
 
@@ -307,7 +309,7 @@ func ExampleProduct() {
 	fmt.Println(errors.As(err, &f), f.Field, f.Value)
 	// Output:
 	// <nil>
-	// finish: packages[1].price is "-1", want zero or more
+	// finish: packages[1].price is "-1", want whole cents, zero or more
 	// true packages[1].price -1
 }
 
@@ -376,7 +378,7 @@ func ExamplePaintedTrim() {
 		fmt.Print(s.Task, " ")
 	}
 	fmt.Println()
-	// Output: install fill sand caulk mask prime sand paint clean
+	// Output: install glue joints fill sand prime sand caulk mask paint clean
 }
 
 // A maker gives the wet film; the spreading rate follows.

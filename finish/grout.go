@@ -71,20 +71,21 @@ func (g Grout) Need() (Need, error) {
 }
 
 // GroutCourse fills the joints of one course of tile, a base: the upright
-// joints, and the line along the floor only where it is grouted (a change of
-// plane usually takes sealant instead).
+// joints, and the lines along the floor and the top only where they are grouted
+// (a change of plane usually takes sealant instead).
 type GroutCourse struct {
 	Material string         `json:"material,omitempty"` // "" = "grout"
 	Length   measure.Length `json:"length"`             // of the runs together; >= 0
 	Tile     Tile           `json:"tile,omitzero"`      // its Width is the height of the base
-	Ends     int64          `json:"ends,omitempty"`     // upright joints besides those between tiles, such as at run ends
+	Between  int64          `json:"between,omitempty"`  // upright joints between tiles, where the layout is known; 0 = one for each pitch of tile and joint begun
+	Ends     int64          `json:"ends,omitempty"`     // upright joints besides those between tiles, such as outside corners
 	Bottom   bool           `json:"bottom,omitempty"`   // the line along the floor is grouted too
+	Top      bool           `json:"top,omitempty"`      // the line along the top is grouted too
 	Density  Yield          `json:"density,omitzero"`   // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
-// Joints returns the number of upright joints: one for each pitch of tile and
-// joint begun, and the ends.
+// Joints returns the number of upright joints: those between tiles and the ends.
 func (g GroutCourse) Joints() (int64, error) {
 	if err := g.Tile.check(); err != nil {
 		return 0, within("tile", err)
@@ -92,11 +93,16 @@ func (g GroutCourse) Joints() (int64, error) {
 	switch {
 	case g.Length < 0:
 		return 0, bad("length", OfLength(g.Length), "zero or more")
+	case g.Between < 0:
+		return 0, bad("between", g.Between, "zero or more")
 	case g.Ends < 0:
 		return 0, bad("ends", g.Ends, "zero or more")
 	}
 	pitch, ok1 := add(int64(g.Tile.Length), int64(g.Tile.Joint))
 	n, ok2 := quotient(up, []int64{int64(g.Length)}, []int64{max(pitch, 1)})
+	if g.Between > 0 {
+		n, ok1, ok2 = g.Between, true, true
+	}
 	n, ok3 := add(n, g.Ends)
 	if !ok1 || !ok2 || !ok3 {
 		return 0, &OverflowError{What: "the number of joints"}
@@ -113,14 +119,20 @@ func (g GroutCourse) Need() (Need, error) {
 	t := g.Tile
 	v, ok := volumeOf(up, []int64{n, int64(t.Thickness), int64(t.Joint)}, nil, t.Width)
 	why := itoa(n) + " upright joints " + inches(t.Joint) + " wide, " + inches(t.Width) + " high and " + inches(t.Thickness) + " deep"
-	if ok && g.Bottom {
+	for _, line := range [...]struct {
+		grouted bool
+		where   string
+	}{{g.Bottom, "floor"}, {g.Top, "top"}} {
+		if !line.grouted || !ok {
+			continue
+		}
 		var b measure.Volume
 		if b, ok = volumeOf(up, []int64{int64(t.Thickness), int64(t.Joint)}, nil, g.Length); ok {
 			var sum int64
 			sum, ok = add(int64(v), int64(b))
 			v = measure.Volume(sum)
 		}
-		why += ", and " + feet(g.Length) + " along the floor"
+		why += ", and " + feet(g.Length) + " along the " + line.where
 	}
 	if !ok {
 		return Need{}, &OverflowError{What: "the volume of the joints"}

@@ -11,19 +11,22 @@ var usualMaterial = [...]string{
 	Install: "nails", Glue: "adhesive", Fill: "filler", Sand: "sandpaper",
 	Caulk: "caulk", Mask: "tape", Prime: "primer", Paint: "paint",
 	Set: "thinset", GroutJoints: "grout", Seal: "sealer", Clean: "", BackJoints: "backer rod",
+	GlueJoints: "wood glue", Brad: "brads",
 }
 
 var usualHazards = [...][]Hazard{
-	Install: {Saws, SmallPieces, Noise, HiddenService},
+	Install: {Saws, SmallPieces, Nailers, Noise, HiddenService},
 	Glue:    {Solvents}, Sand: {WoodDust}, Caulk: {Solvents}, Prime: {Solvents},
 	Paint: {Solvents}, Set: {Saws, SmallPieces, Silica, Noise},
 	GroutJoints: {Silica}, Seal: {Solvents}, Clean: nil, BackJoints: nil,
+	GlueJoints: nil, Brad: {Nailers, Noise, HiddenService},
 }
 
 // usualYield returns what a task's material covers where neither the step nor
 // the product says. Primer 300 and paint 350 ft2 per gal lie within the
 // published ranges (Griffith, Painting, 1916: 250-300 old work, 350 new);
-// mortar is the cautious end of the 1/4 in square notch.
+// mortar is the cautious end of the 1/4 in square notch; wood glue 250 ft2 per gal
+// is a film of some 6 mils (common practice, no source).
 func usualYield(t Task) Yield {
 	per := func(ft2 int64, of Amount) Yield {
 		return Yield{Covers: OfArea(measure.Area(ft2) * measure.SquareFoot), Of: of}
@@ -33,6 +36,8 @@ func usualYield(t Task) Yield {
 		return per(300, OfVolume(measure.Gallon))
 	case Paint, Seal:
 		return per(350, OfVolume(measure.Gallon))
+	case GlueJoints:
+		return per(250, OfVolume(measure.Gallon))
 	case Set:
 		return Notches()[0].Low
 	}
@@ -78,7 +83,7 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 					return nil, within(at+".job.tile", err)
 				}
 			}
-			if err := p.step(w.Job, s); err != nil {
+			if err := p.step(w.Job, s, w.System.grout()); err != nil {
 				return nil, within(at+".system.steps["+strconv.Itoa(k)+"]", err)
 			}
 		}
@@ -112,37 +117,34 @@ type planner struct {
 }
 
 // step adds one step of one job.
-func (p *planner) step(j Job, s Step) error {
+func (p *planner) step(j Job, s Step, g *Step) error {
 	if int(s.Task) >= len(taskNames) {
 		return bad("task", uint8(s.Task), "a known task")
 	}
 	if err := s.Dry.check(); err != nil {
 		return within("dry", err)
 	}
-	if s.Task == Prime && j.Preprimed {
-		return nil
-	}
 	if j.Length == 0 {
-		j.Corners, j.Joints, j.Holes = 0, 0, 0
+		j.Corners, j.Outside, j.Splices, j.CourseJoints, j.Glued, j.Holes = 0, 0, 0, 0, 0, 0
 	}
-	if s.Task == Fill && j.Holes == 0 {
+	if (s.Task == Fill || s.Task == Prime && j.Preprimed) && j.Holes == 0 {
 		for _, done := range p.list.Steps { // earlier steps of the same job drove the nails
-			if n, ok := done.Need.Net.Pieces(); ok && done.Task == Install && done.Job == j.Label {
+			if n, ok := done.Need.Net.Pieces(); ok && (done.Task == Install || done.Task == Brad) && done.Job == j.Label {
 				if j.Holes, ok = add(j.Holes, n); !ok {
 					return &OverflowError{What: "the number of holes"}
 				}
 			}
 		}
 	}
-	got, work, err := s.take(j)
+	got, work, err := s.take(j, g)
 	if err != nil {
 		return err
 	}
-	joints, ok := add(j.Joints, j.Corners)
-	if !ok {
-		return &OverflowError{What: "the number of joints"}
+	name := s.Task.String()
+	if s.Task == Prime && j.Preprimed {
+		name = "spot prime"
 	}
-	r := StepResult{Job: j.Label, Step: or(s.Label, s.Task.String()), Task: s.Task, Need: got, Coats: 1, Dry: s.Dry}
+	r := StepResult{Job: j.Label, Step: or(s.Label, name), Task: s.Task, Need: got, Coats: 1, Dry: s.Dry}
 	if s.Task.coats() && s.Coats > 0 {
 		r.Coats = s.Coats
 	}
@@ -154,7 +156,7 @@ func (p *planner) step(j Job, s Step) error {
 		if err != nil {
 			return err
 		}
-		if r.Labor, err = rate.time(done, joints); err != nil {
+		if r.Labor, err = rate.time(done, work.joints); err != nil {
 			return err
 		}
 	}

@@ -32,11 +32,11 @@ func TestPlanPaintedTrim(t *testing.T) {
 		seen[p.Product] = true
 		cost += p.Cost
 	}
-	if len(l.Purchases) != 7 || cost != l.Cost {
+	if len(l.Purchases) != 9 || cost != l.Cost {
 		t.Errorf("%d purchases sum to %d, list says %d", len(l.Purchases), cost, l.Cost)
 	}
-	if len(l.Steps) != 27 {
-		t.Errorf("%d steps, want nine for each of three jobs", len(l.Steps))
+	if len(l.Steps) != 31 {
+		t.Errorf("%d steps, want ten for each of three jobs and the brads of the casing", len(l.Steps))
 	}
 
 	// Paint: (212x8 + 196x5.75 + 190x6)/12 ft2 x 2 coats x 1.1 / 350.
@@ -56,14 +56,25 @@ func TestPlanPaintedTrim(t *testing.T) {
 	if got, want := purchase(t, l, "tape").Need, finish.OfLength(598*ft*2*11/10); got != want {
 		t.Errorf("tape %v, want %v", got, want)
 	}
-	// Caulk: 1/8 in fillet along one edge and up every corner and joint.
-	feet := 598 + (32*7.25+24*4.5+29*5.25)/12
-	near(t, "caulk, cubic inches", volume(t, purchase(t, l, "caulk").Need).CubicInches(), feet*12/128*1.15, 1e-6)
+	// Caulk: 1/8 in square along the top of the base and both edges of casing and
+	// crown, and up every corner and splice.
+	feet := 212 + 2*196 + 2*190 + (32*7.25+24*4.5+29*5.25)/12
+	near(t, "caulk, cubic inches", volume(t, purchase(t, l, "caulk").Need).CubicInches(), feet*12/64*1.15, 1e-6)
 	// Nails: base 159 studs and 23 runs, casing 147 + 36, crown 143 + 18; two at
-	// each and at each joint; 10 % waste; by the pound.
-	count := 2*(159+23+6) + 2*(147+36) + 2*(143+18+9)
+	// each and at each splice, but of the casing one, and a brad; 10 % waste; by the
+	// pound.
+	brads := 147 + 36
+	count := 2*(159+23+6) + (147 + 36) + 2*(143+18+9)
 	near(t, "nails, pounds", pounds(t, purchase(t, l, "nails").Need), float64(count)*1.1/189, 0.001)
+	if n, _ := purchase(t, l, "brads").Need.Pieces(); n != int64(brads*11+9)/10 {
+		t.Errorf("%d brads, want %d and a tenth", n, brads)
+	}
+	count += brads
 	near(t, "filler, cubic inches", volume(t, purchase(t, l, "filler").Need).CubicInches(), float64(count)*0.00025447*4, 0.001)
+
+	// Glue: both faces of 10 joints of base and 13 of crown, an inch through, twice;
+	// 250 ft2 per gal.
+	near(t, "glue, gallons", volume(t, purchase(t, l, "wood glue").Need).Gallons(), 2*2*(10*7.25+13*5.25)/144/250, 1e-6)
 
 	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
 	near(t, "installing the base, hours", float64(l.Steps[0].Labor)/float64(finish.Hour), 212.0/25+32*3/60.0, 0.001)
@@ -95,11 +106,12 @@ func TestPlanTileBase(t *testing.T) {
 	l := must[*finish.List](t)(finish.Plan(tileJob(), shelf(t)))
 	// 212 ft x 6 in = 106 ft2, 10 % waste, 50 lb per 80 ft2: 72.9 lb.
 	near(t, "thinset, pounds", pounds(t, purchase(t, l, "thinset").Need), 106*1.1*50/80, 1e-6)
-	// Upright joints: 212 x 12 / 12.125 = 209.8, so 210, each 6 x 3/8 x 1/8.
+	// Upright joints: 212 x 12 / 12.125 = 209.8, so 210, and 8 outside corners, each
+	// 6 x 3/8 x 1/8.
 	perPound := 0.45359237 / 1.6 / 0.016387064 // cubic inches
-	near(t, "grout, pounds", pounds(t, purchase(t, l, "grout").Need), 210*6*0.375*0.125/perPound*1.1, 1e-6)
-	// Sealant: 1/8 in square along the base and up 26 corners.
-	near(t, "sealant, cubic inches", volume(t, purchase(t, l, "sealant").Need).CubicInches(), (212*12+26*6)/64.0*1.15, 1e-6)
+	near(t, "grout, pounds", pounds(t, purchase(t, l, "grout").Need), 218*6*0.375*0.125/perPound*1.1, 1e-6)
+	// Sealant: 1/8 in square along floor and top and up 18 inside corners.
+	near(t, "sealant, cubic inches", volume(t, purchase(t, l, "sealant").Need).CubicInches(), (2*212*12+18*6)/64.0*1.15, 1e-6)
 	silica := false
 	for _, c := range l.Cautions {
 		silica = silica || c.Topic == finish.Silica
@@ -116,7 +128,7 @@ func TestPlanPicksProduct(t *testing.T) {
 		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: price}}}
 	}
 	s := finish.Shelf{Products: []finish.Product{caulk("dear", 700), caulk("cheap", 400)}}
-	job := finish.Job{Label: "base", Length: 120 * ft} // 0.62 of a cartridge of 1/8 in fillet
+	job := finish.Job{Label: "base", Length: 60 * ft} // 0.62 of a cartridge of 1/8 in square bead
 	steps := func(pins ...string) []finish.Work {
 		var sys finish.System
 		for _, p := range pins {
@@ -184,14 +196,33 @@ func TestPlanRodAndCleaner(t *testing.T) {
 	}
 }
 
-func TestPreprimedSkipsPrimer(t *testing.T) {
+// Factory primed trim is primed where the shop laid it bare: an inch for each hole
+// and the height for each of two ends of 23 runs and 6 splices (derived).
+func TestPreprimedIsSpotPrimed(t *testing.T) {
 	w := paintedJobs()[:1]
 	w[0].Job.Preprimed = true
 	l := must[*finish.List](t)(finish.Plan(w, shelf(t)))
+	holes := 0.0
+	primed := 0
 	for _, s := range l.Steps {
-		if s.Task == finish.Prime {
-			t.Error("factory-primed trim is primed")
+		if s.Task == finish.Install {
+			n, _ := s.Need.Net.Pieces()
+			holes = float64(n)
 		}
+		if s.Task != finish.Prime {
+			continue
+		}
+		primed++
+		inches := holes + 2*29*7.25
+		a, _ := s.Need.Net.Area()
+		near(t, "spots, square inches", a.SquareFeet()*144, inches, 1e-6)
+		near(t, "spot priming, hours", float64(s.Labor)/float64(finish.Hour), inches/12/100, 0.001)
+		if s.Step != "spot prime" {
+			t.Errorf("the step is %q", s.Step)
+		}
+	}
+	if primed != 1 {
+		t.Errorf("primed %d times, want once", primed)
 	}
 }
 

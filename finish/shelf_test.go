@@ -12,6 +12,8 @@ import (
 const shelfText = `{"products": [
 	{"label": "finish nails 8d", "material": "nails", "yield": "189 ct per lb",
 	 "packages": [{"size": "1 lb", "price": 649}, {"size": "5 lb", "price": 2399}]},
+	{"label": "18 gauge brads", "material": "brads", "packages": [{"size": "1000 ct", "price": 899}]},
+	{"label": "white glue", "material": "wood glue", "packages": [{"size": "8 fl oz", "price": 549}]},
 	{"label": "wood filler", "material": "filler",
 	 "packages": [{"size": "8 fl oz", "price": 799}, {"size": "1 qt", "price": 1899}]},
 	{"label": "220 paper", "material": "sandpaper",
@@ -46,14 +48,14 @@ func shelf(t testing.TB) finish.Shelf {
 // paintedJobs are the trim of a one-room school: base, casing and crown.
 func paintedJobs() []finish.Work {
 	return []finish.Work{
-		{System: finish.PaintedTrim(), Job: finish.Job{Label: "base", Length: 212 * ft, Height: 29 * in / 4, Face: 8 * in, Runs: 23, Joints: 6, Corners: 26}},
-		{System: finish.PaintedTrim(), Job: finish.Job{Label: "casing", Length: 196 * ft, Height: 9 * in / 2, Face: 23 * in / 4, Runs: 36, Corners: 24}},
-		{System: finish.PaintedTrim(), Job: finish.Job{Label: "crown", Length: 190 * ft, Height: 21 * in / 4, Face: 6 * in, Runs: 18, Joints: 9, Corners: 20, Hazards: []finish.Hazard{finish.Ladders}}},
+		{System: finish.PaintedTrim(), Job: finish.Job{Label: "base", Length: 212 * ft, Height: 29 * in / 4, Face: 8 * in, Runs: 23, Splices: 6, Corners: 26, Glued: 10}},
+		{System: finish.PaintedCasing(), Job: finish.Job{Label: "casing", Length: 196 * ft, Height: 9 * in / 2, Face: 23 * in / 4, Runs: 36, Edges: 2, Corners: 24}},
+		{System: finish.PaintedTrim(), Job: finish.Job{Label: "crown", Length: 190 * ft, Height: 21 * in / 4, Face: 6 * in, Runs: 18, Edges: 2, Splices: 9, Corners: 20, Glued: 13, Hazards: []finish.Hazard{finish.Ladders}}},
 	}
 }
 
 func tileJob() []finish.Work {
 	return []finish.Work{{System: finish.TileBase(), Job: finish.Job{
-		Label: "base", Length: 212 * ft, Height: 6 * in, Runs: 23, Corners: 26,
+		Label: "base", Length: 212 * ft, Height: 6 * in, Face: 8 * in, Runs: 23, Corners: 26, Outside: 8,
 		Tile: finish.Tile{Length: 12 * in, Thickness: 3 * in / 8, Joint: in / 8}}}}
 }

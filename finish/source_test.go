@@ -435,18 +435,18 @@ func TestLead(t *testing.T) {
 	for _, c := range []struct {
 		area measure.Area
 		want int
-	}{{2 * measure.SquareFoot, 1}, {2*measure.SquareFoot + 1, 2}, {6 * measure.SquareFoot, 2}} {
+	}{{2 * measure.SquareFoot, 3}, {2*measure.SquareFoot + 1, 4}, {6 * measure.SquareFoot, 4}} {
 		part := []finish.Removed{{Room: "teacher's room", Area: c.area}}
 		got := must[[]finish.Caution](t)(finish.Building{Year: 1924, Assisted: true}.LeadCautions(part))
 		room := must[[]finish.RoomLead](t)(finish.Lead(part))[0]
-		if len(got) != c.want || room.OverAssisted != (c.want == 2) || room.Over {
+		if len(got) != c.want || room.OverAssisted != (c.want == 4) || room.Over {
 			t.Errorf("%v with assistance: %d cautions, %+v; want %d", c.area, len(got), room, c.want)
 		}
 	}
 
 	for _, c := range []struct {
 		year, want int
-	}{{0, 2}, {1924, 2}, {1977, 2}, {1978, 0}, {2010, 0}} {
+	}{{0, 4}, {1924, 4}, {1977, 4}, {1978, 0}, {2010, 0}} {
 		got := must[[]finish.Caution](t)(finish.Building{Year: c.year}.LeadCautions([]finish.Removed{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
 		if len(got) != c.want {
 			t.Errorf("year %d: %d cautions, want %d", c.year, len(got), c.want)

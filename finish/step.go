@@ -7,6 +7,7 @@ type done struct {
 	length measure.Length
 	area   measure.Area
 	count  int64
+	joints int64 // with work of their own
 }
 
 func (d done) as(k Dimension) (Amount, error) {
@@ -24,34 +25,57 @@ func (d done) as(k Dimension) (Amount, error) {
 }
 
 // take returns what one step needs of its material for a job, and the work done.
-func (s Step) take(j Job) (Need, done, error) {
+// The joints of a course are filled by the grout step, if the system has one: g.
+func (s Step) take(j Job, g *Step) (Need, done, error) {
 	material := or(s.Material, usualMaterial[s.Task])
 	face := j.Face
 	if face == 0 {
 		face = j.Height
 	}
-	times := s.Coats
-	if times == 0 {
-		times = 1
+	back := j.Back
+	if back == 0 {
+		back = j.Height
 	}
-	if times < 0 {
-		return Need{}, done{}, bad("coats", times, "zero or more")
+	if s.Coats < 0 {
+		return Need{}, done{}, bad("coats", s.Coats, "zero or more")
+	}
+	times := int64(1)
+	if s.Task.repeats() && s.Coats > 0 {
+		times = s.Coats
 	}
 	length, ok := mul(int64(j.Length), times)
 	if !ok {
 		return Need{}, done{}, &OverflowError{What: "the length of all coats"}
 	}
-	area, err := surface(measure.Length(length), face, 0)
+	wide := face
+	if s.Task == Set {
+		wide = back
+	}
+	area, err := surface(measure.Length(length), wide, 0)
 	if err != nil {
 		return Need{}, done{}, err
 	}
-	d := done{length: measure.Length(length), area: area}
+	joints, err := s.joints(j, g)
+	if err != nil {
+		return Need{}, done{}, err
+	}
+	d := done{length: measure.Length(length), area: area, joints: joints}
 	var n Need
 	switch s.Task {
 	case Install:
 		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: s.PerStud,
-			Joints: j.Joints, PerJoint: s.PerJoint, Waste: s.Waste}.Need()
+			Joints: j.Splices, PerJoint: s.PerJoint, Waste: s.Waste}.Need()
 		d.count, _ = n.Net.Pieces()
+	case Brad:
+		each := s.PerStud
+		if each == 0 {
+			each = 1
+		}
+		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.Need()
+		d.count, _ = n.Net.Pieces()
+	case GlueJoints:
+		n, err = s.glue(j, material)
+		d.count = j.Glued
 	case Glue:
 		n, err = Adhesive{Material: material, Section: s.Section.or(Round, measure.Inch/4), Length: j.Length,
 			Path: s.Path, Waste: s.Waste}.Need()
@@ -61,10 +85,18 @@ func (s Step) take(j Job) (Need, done, error) {
 	case Sand:
 		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
 	case Caulk:
-		n, err = s.caulk(j, material)
+		n, err = s.caulk(j, g, material, joints)
 	case Mask:
 		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.Need()
 	case Prime, Paint, Seal:
+		if s.Task == Prime && j.Preprimed {
+			if d.length, area, err = j.spots(times); err != nil {
+				break
+			}
+			d.area = area
+			n, err = s.spread(material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+OfArea(area).String())
+			break
+		}
 		if s.Yield.IsZero() {
 			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
 				", "+itoa(times)+" coat(s): "+OfArea(area).String())
@@ -73,16 +105,18 @@ func (s Step) take(j Job) (Need, done, error) {
 		n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.Need()
 	case Set:
 		if s.Yield.IsZero() {
-			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" of base "+inches(face)+" high: "+OfArea(area).String())
+			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" of base with a bed "+inches(back)+" high: "+OfArea(area).String())
 			break
 		}
-		n, err = Mortar{Material: material, Length: j.Length, Height: face, Coverage: s.Yield, Waste: s.Waste}.Need()
+		n, err = Mortar{Material: material, Length: j.Length, Height: back, Coverage: s.Yield, Waste: s.Waste}.Need()
 	case GroutJoints:
 		if j.Length == 0 {
 			n, err = need(material, OfWeight(0), s.Waste)
 			break
 		}
-		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Bottom: s.Bottom, Density: s.Yield, Waste: s.Waste}.Need()
+		d.count = joints
+		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
+			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.Need()
 	case Clean:
 		switch {
 		case material == "": // labor only
@@ -117,24 +151,146 @@ func (j Job) course() Tile {
 	return j.Tile
 }
 
-// caulk returns the bead along the edges and up every joint and corner.
-func (s Step) caulk(j Job, material string) (Need, error) {
-	lines := s.Lines
-	if lines == 0 {
-		lines = 1
+// isCourse reports whether the job is stone or tile, laid in strips.
+func (j Job) isCourse() bool { return j.CourseJoints > 0 || j.Tile != Tile{} }
+
+// between returns the number of upright joints between the strips of a course.
+func (j Job) between() (int64, error) {
+	if j.CourseJoints > 0 || j.Tile == (Tile{}) || j.Length == 0 {
+		return j.CourseJoints, nil
 	}
-	if lines < 0 {
-		return Need{}, bad("lines", lines, "zero or more")
+	n, err := GroutCourse{Length: j.Length, Tile: j.course()}.Joints()
+	return n, err
+}
+
+// joints returns at how many joints and corners the step has work of its own.
+// Every upright joint of a course is filled once: the grout step takes those
+// between strips and the outside corners, sealant the inside corners, or all of
+// them where nothing is grouted. The strips themselves are set by the foot.
+func (s Step) joints(j Job, g *Step) (int64, error) {
+	n, ok := add(j.Splices, j.Corners)
+	switch s.Task {
+	case GlueJoints:
+		return j.Glued, nil
+	case Caulk:
+		if g != nil {
+			return j.Corners - j.Outside, nil
+		}
+		between, err := j.between()
+		if err != nil {
+			return 0, err
+		}
+		if ok {
+			n, ok = add(n, between)
+		}
+	case GroutJoints:
+		between, err := j.between()
+		if err != nil {
+			return 0, err
+		}
+		n, ok = add(between, j.Outside)
 	}
-	along, ok1 := mul(int64(j.Length), lines)
-	joints, ok2 := add(j.Joints, j.Corners)
-	upright, ok3 := mul(joints, int64(j.Height))
-	all, ok4 := add(along, upright)
-	if !ok1 || !ok2 || !ok3 || !ok4 {
+	if !ok {
+		return 0, &OverflowError{What: "the number of joints"}
+	}
+	return n, nil
+}
+
+// edges returns along how many edges the step caulks: not those that are grouted.
+func (s Step) edges(j Job, g *Step) int64 {
+	switch {
+	case s.Lines != 0:
+		return s.Lines
+	case !j.isCourse():
+		return max(j.Edges, 1)
+	}
+	n := j.Edges
+	if n == 0 {
+		n = 2 // floor and top
+	}
+	if g != nil && g.Bottom {
+		n--
+	}
+	if g != nil && g.Top {
+		n--
+	}
+	return max(n, 0)
+}
+
+// caulk returns the bead along the edges and up so many joints and corners.
+func (s Step) caulk(j Job, g *Step, material string, joints int64) (Need, error) {
+	edges := s.edges(j, g)
+	if edges < 0 {
+		return Need{}, bad("lines", s.Lines, "zero or more")
+	}
+	along, ok1 := mul(int64(j.Length), edges)
+	upright, ok2 := mul(joints, int64(j.Height))
+	all, ok3 := add(along, upright)
+	if !ok1 || !ok2 || !ok3 {
 		return Need{}, &OverflowError{What: "the length of the bead"}
 	}
-	return Bead{Material: material, Section: s.Section.or(Fillet, measure.Inch/8),
+	n, err := Bead{Material: material, Section: s.Section.or(Rectangle, measure.Inch/8),
 		Length: measure.Length(all), Waste: s.Waste}.Need()
+	if err == nil {
+		n.Why = append([]string{feet(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
+			inches(j.Height) + " high: " + feet(measure.Length(all))}, n.Why...)
+	}
+	return n, err
+}
+
+// patch is the width of what is primed around a filled hole or along a cut end,
+// and the most that trim measures through a miter: 3/4 in at 45 degrees is 1-1/16
+// (common practice, no source).
+const patch = measure.Inch
+
+// spots returns the length and the area that spot priming covers: an inch each
+// way for a hole, the height for each end that was cut, and never more than
+// the whole face.
+func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
+	face := j.Face
+	if face == 0 {
+		face = j.Height
+	}
+	pieces, ok1 := add(max(j.Runs, 1), j.Splices)
+	ends, ok2 := mul(pieces, 2)
+	at, ok3 := mul(j.Holes, int64(patch))
+	up, ok4 := mul(ends, int64(j.Height))
+	all, ok5 := add(at, up)
+	if j.Length == 0 {
+		all, ok1, ok2, ok3, ok4, ok5 = 0, true, true, true, true, true
+	}
+	l, ok6 := mul(min(all, int64(j.Length)), times)
+	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6) {
+		return 0, 0, &OverflowError{What: "the length of the spots"}
+	}
+	a, err := surface(measure.Length(l), min(patch, face), 0)
+	return measure.Length(l), a, err
+}
+
+// glue returns the glue on both faces of every glued joint.
+func (s Step) glue(j Job, material string) (Need, error) {
+	faces, ok := mul(j.Glued, 2)
+	high, ok2 := mul(faces, int64(j.Height))
+	if !ok || !ok2 {
+		return Need{}, &OverflowError{What: "the surface of the glued joints"}
+	}
+	a, err := surface(measure.Length(high), patch, 0)
+	if err != nil {
+		return Need{}, err
+	}
+	return s.spread(material, a, itoa(j.Glued)+" joints, both faces "+inches(j.Height)+" by "+inches(patch)+": "+OfArea(a).String())
+}
+
+// spread returns the need for an area, as an area where the step states no yield.
+func (s Step) spread(material string, a measure.Area, why string) (Need, error) {
+	if s.Yield.IsZero() {
+		return need(material, OfArea(a), s.Waste, why)
+	}
+	n, err := Coating{Material: material, Area: a, Spread: s.Yield, Waste: s.Waste}.Need()
+	if err == nil {
+		n.Why = append([]string{why}, n.Why...)
+	}
+	return n, err
 }
 
 // or returns s, or the usual bead where s is zero.

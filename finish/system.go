@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"slices"
 	"strconv"
 
 	"example.com/longpoint/measure"
@@ -10,11 +11,11 @@ import (
 type Task uint8
 
 const (
-	Install     Task = iota // nail the trim up
-	Glue                    // adhesive on the back
+	Install     Task = iota // nail the trim up, at studs and splices
+	Glue                    // adhesive on the back, where nails find nothing to hold in
 	Fill                    // nail holes
 	Sand                    // between coats
-	Caulk                   // along the edges
+	Caulk                   // along the edges and up the joints
 	Mask                    // tape
 	Prime                   // first coat
 	Paint                   // further coats
@@ -23,12 +24,17 @@ const (
 	Seal                    // sealer on stone or grout
 	Clean                   // wipe down: labor, and cleaner where the step names a material
 	BackJoints              // backer rod behind the sealant
+	GlueJoints              // outside miters, scarfs and returns
+	Brad                    // the thin edge of casing, into the jamb
 )
 
 var taskNames = [...]string{
 	"install", "glue", "fill", "sand", "caulk", "mask", "prime", "paint",
-	"set", "grout", "seal", "clean", "back",
+	"set", "grout", "seal", "clean", "back", "glue joints", "brad",
 }
+
+// repeats reports whether Step.Coats counts for a task.
+func (t Task) repeats() bool { return t.coats() || t == Sand || t == Clean }
 
 // coats reports whether a task lays several coats, each of which dries.
 func (t Task) coats() bool { return t == Prime || t == Paint || t == Seal }
@@ -54,22 +60,29 @@ func (t *Task) UnmarshalText(b []byte) error {
 type Step struct {
 	Label    string `json:"label,omitempty"`    // "" = the task's name
 	Task     Task   `json:"task"`               //
-	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer, backer rod; clean: none
+	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer, backer rod, wood glue, brads; clean: none
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
-	Section  Section `json:"section,omitzero"`   // glue, caulk: zero = 1/4 in round, 1/8 in fillet
-	Path     Ratio   `json:"path,omitempty"`     // glue: bead per length; 0 = 130 %
-	Lines    int64   `json:"lines,omitempty"`    // caulk, back: edges; 0 = 1. mask: edges; 0 = 2
-	Coats    int64   `json:"coats,omitempty"`    // prime, paint, seal, sand, clean: 0 = 1
-	PerStud  int64   `json:"per_stud,omitempty"` // install: nails; 0 = 2
-	PerJoint int64   `json:"per_joint,omitempty"`
-	Bottom   bool    `json:"bottom,omitempty"` // grout: the line along the floor too
+	// Section is the bead of glue on the back or of caulk. Zero is 1/4 in round
+	// for glue and 1/8 in square for caulk, common practice without a source: 97 ft
+	// from a 10.1 fl oz cartridge, which assumes that a bead is wiped into the
+	// corner and that half of it goes behind the trim or onto the rag. Tight work
+	// takes less, an old wavy wall more: set Section and Waste to your own.
+	Section  Section `json:"section,omitzero"`
+	Path     Ratio   `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
+	Lines    int64   `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges. back: edges; 0 = 1. mask: edges; 0 = 2
+	Coats    int64   `json:"coats,omitempty"`     // prime, paint, seal, sand, clean: 0 = 1
+	PerStud  int64   `json:"per_stud,omitempty"`  // nails; 0 = 2 for install, 1 for brad
+	PerJoint int64   `json:"per_joint,omitempty"` // install: nails at a splice; 0 = 2
+	Bottom   bool    `json:"bottom,omitempty"`    // grout: the line along the floor too, which is then not sealed
+	Top      bool    `json:"top,omitempty"`       // grout: the line along the top too, which is then not sealed
 
 	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
 	// of a sheet or a cleaner, or the density of grout. Zero leaves a coat,
-	// mortar and cleaner to the product's own Yield, or else to 300 ft2 per gal
-	// for primer, 350 for paint and sealer, and 80 ft2 per 50 lb for mortar.
+	// mortar, wood glue and cleaner to the product's own Yield, or else to 300 ft2
+	// per gal for primer, 350 for paint and sealer, 250 for wood glue, and 80 ft2
+	// per 50 lb for mortar.
 	Yield Yield `json:"yield,omitzero"`
 
 	Dry     Drying   `json:"dry,omitzero"`      // of each coat; zero = the product's, or else the shelf's for the task
@@ -82,51 +95,92 @@ type System struct {
 	Steps []Step `json:"steps"` // in the order of work
 }
 
-// PaintedTrim returns a system for site-painted trim: nail, fill, sand, caulk,
-// mask, prime, sand, two coats. The steps are fresh; change them freely. Wastes
-// and the caulk bead are common practice without a source.
+// grout returns the step that grouts, or nil.
+func (s System) grout() *Step {
+	for i := range s.Steps {
+		if s.Steps[i].Task == GroutJoints {
+			return &s.Steps[i]
+		}
+	}
+	return nil
+}
+
+// PaintedTrim returns a system for site-painted trim: nail, glue the joints,
+// fill, sand, prime, sand, caulk, mask, two coats, clean. Bare wood is primed
+// before it is caulked, since it draws the water out of latex caulk (common
+// practice, no source). The steps are fresh; change them freely. Wastes and the
+// caulk bead are common practice without a source.
 func PaintedTrim() System {
 	return System{Label: "painted trim", Steps: []Step{
 		{Task: Install, Waste: Waste{Share: 10 * Percent}},
+		{Task: GlueJoints, Waste: Waste{Share: 100 * Percent}},
 		{Task: Fill, Waste: Waste{Share: 300 * Percent}},
 		{Task: Sand, Label: "sand the filler"},
-		{Task: Caulk, Waste: Waste{Share: 15 * Percent}},
-		{Task: Mask, Waste: Waste{Share: 10 * Percent}},
 		{Task: Prime, Waste: Waste{Share: 10 * Percent}},
 		{Task: Sand, Label: "sand the primer"},
+		{Task: Caulk, Waste: Waste{Share: 15 * Percent}},
+		{Task: Mask, Waste: Waste{Share: 10 * Percent}},
 		{Task: Paint, Coats: 2, Waste: Waste{Share: 10 * Percent}},
 		{Task: Clean},
 	}}
 }
 
-// TileBase returns a system for a stone or tile base: set, grout the upright
-// joints, sealant along floor and top, sealer. The steps are fresh; change them
-// freely. Wastes are common practice without a source, except the 10 % on grout
-// that a published mosaic example includes.
+// PaintedCasing returns [PaintedTrim] with the two rows of nails that casing
+// takes, in pairs: finish nails through its thick edge into the studs, brads
+// through its thin edge into the jamb (NAVEDTRA 14044, chapter 6: pairs about
+// 16 in apart, the shorter nail at the jamb).
+func PaintedCasing() System {
+	s := PaintedTrim()
+	s.Label = "painted casing"
+	s.Steps[0].PerStud = 1
+	s.Steps = slices.Insert(s.Steps, 1, Step{Task: Brad, Waste: Waste{Share: 10 * Percent}})
+	return s
+}
+
+// TileBase returns a system for a stone or tile base: set, grout the joints
+// between strips and the outside corners, sealant along the floor, the top and the
+// inside corners, sealer. A top that is grouted ([Step.Top]) is not sealed. The
+// steps are fresh; change them freely. Wastes are common practice without a
+// source, except the 10 % on grout that a published mosaic example includes.
 func TileBase() System {
 	return System{Label: "tile base", Steps: []Step{
 		{Task: Set, Waste: Waste{Share: 10 * Percent}},
 		{Task: GroutJoints, Waste: Waste{Share: 10 * Percent}},
-		{Task: Caulk, Label: "sealant at the change of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * Percent}},
+		{Task: Caulk, Label: "sealant at the changes of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * Percent}},
 		{Task: Seal, Waste: Waste{Share: 10 * Percent}},
 		{Task: Clean},
 	}}
 }
 
 // Job is what a system is applied to: the totals of one profile or one course.
+// Splices, joints of a course and corners are different things: each is counted
+// in one field only.
 type Job struct {
-	Label     string         `json:"label"`               // not empty, told apart
-	Length    measure.Length `json:"length"`              // net installed; >= 0
-	Height    measure.Length `json:"height,omitempty"`    // of the trim or base; >= 0
-	Face      measure.Length `json:"face,omitempty"`      // developed face; 0 = Height
-	Runs      int64          `json:"runs,omitempty"`      // 0 = 1
-	Joints    int64          `json:"joints,omitempty"`    // splices and joints within runs; >= 0
-	Corners   int64          `json:"corners,omitempty"`   // inside and outside; >= 0
-	Studs     measure.Length `json:"studs,omitempty"`     // spacing; 0 = 16 in
-	Holes     int64          `json:"holes,omitempty"`     // to fill; 0 = one for each nail of the install steps
-	Tile      Tile           `json:"tile,omitzero"`       // of a stone or tile base; its Width 0 = Height
-	Hazards   []Hazard       `json:"hazards,omitempty"`   // of the trim itself
-	Preprimed bool           `json:"preprimed,omitempty"` // factory primed: prime steps are left out
+	Label  string         `json:"label"`            // not empty, told apart
+	Length measure.Length `json:"length"`           // net installed; >= 0
+	Height measure.Length `json:"height,omitempty"` // of the trim or base; >= 0
+	Face   measure.Length `json:"face,omitempty"`   // developed face, for coats; 0 = Height
+	Back   measure.Length `json:"back,omitempty"`   // height of the mortar bed behind a course; 0 = Height
+	Runs   int64          `json:"runs,omitempty"`   // 0 = 1
+
+	// Edges are those that are caulked or sealed along their length. Zero is 1, the
+	// top of a base, and 2 for a course, floor and top. Casing and crown have 2.
+	Edges        int64 `json:"edges,omitempty"`
+	Splices      int64 `json:"splices,omitempty"`       // scarfs and square joints within runs of wood; >= 0
+	CourseJoints int64 `json:"course_joints,omitempty"` // upright joints between the strips of a course; 0 = as Tile has them
+	Corners      int64 `json:"corners,omitempty"`       // inside and outside; >= 0
+	Outside      int64 `json:"outside,omitempty"`       // of the corners, the outside ones; at most Corners
+	Glued        int64 `json:"glued,omitempty"`         // outside miters, scarfs and returns; >= 0
+
+	Studs   measure.Length `json:"studs,omitempty"`   // spacing; 0 = 16 in
+	Holes   int64          `json:"holes,omitempty"`   // to fill; 0 = one for each nail of the install and brad steps
+	Tile    Tile           `json:"tile,omitzero"`     // of a stone or tile base; its Width 0 = Height
+	Hazards []Hazard       `json:"hazards,omitempty"` // of the trim itself
+
+	// Preprimed is set for factory primed trim: its prime steps cover only what
+	// the shop laid bare. That is an inch for each hole and the height for each cut
+	// end, two of each run and each splice, an inch wide (common practice, no source).
+	Preprimed bool `json:"preprimed,omitempty"`
 }
 
 // Work is a system applied to a job.
@@ -153,7 +207,7 @@ func (r StepResult) idle() bool { return r.Labor == 0 && r.Need.Net.IsZero() }
 type List struct {
 	Steps     []StepResult `json:"steps"`     // in the order of work
 	Purchases []Purchase   `json:"purchases"` // by material, in order of first use
-	Cost      int64        `json:"cost"`      // of the purchases
+	Cost      int64        `json:"cost"`      // of the purchases, in cents
 	Labor     WorkTime     `json:"labor"`     // of all steps
 	Cautions  []Caution    `json:"cautions"`  // of all tasks and products, each once
 }
@@ -214,7 +268,7 @@ func (j Job) Validate() error {
 	for _, f := range [...]struct {
 		name string
 		l    measure.Length
-	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"studs", j.Studs}} {
+	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"back", j.Back}, {"studs", j.Studs}} {
 		if f.l < 0 {
 			return bad(f.name, OfLength(f.l), "zero or more")
 		}
@@ -222,10 +276,13 @@ func (j Job) Validate() error {
 	for _, f := range [...]struct {
 		name string
 		n    int64
-	}{{"runs", j.Runs}, {"joints", j.Joints}, {"corners", j.Corners}, {"holes", j.Holes}} {
+	}{{"runs", j.Runs}, {"edges", j.Edges}, {"splices", j.Splices}, {"course_joints", j.CourseJoints}, {"corners", j.Corners}, {"outside", j.Outside}, {"glued", j.Glued}, {"holes", j.Holes}} {
 		if f.n < 0 {
 			return bad(f.name, f.n, "zero or more")
 		}
+	}
+	if j.Outside > j.Corners {
+		return bad("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
 	}
 	return nil
 }

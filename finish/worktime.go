@@ -35,7 +35,7 @@ func (t *WorkTime) UnmarshalText(b []byte) error {
 type LaborRate struct {
 	Task    Task     `json:"task"`             // what is done
 	PerHour Amount   `json:"per_hour"`         // length, area or count done in an hour; zero = no time in proportion
-	Joint   WorkTime `json:"joint,omitempty"`  // more for each joint and corner; >= 0
+	Joint   WorkTime `json:"joint,omitempty"`  // more for each joint and corner at which the task has work; >= 0
 	Source  string   `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 
@@ -77,7 +77,8 @@ func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
 // CommonRates returns rates to start from, as a fresh slice. There is no public
 // handbook value for most of this: all are common practice without a source
 // unless the rate says otherwise. Replace them with your own as soon as you have
-// timed a job.
+// timed a job. Brads are driven along with the nails of Install, which includes
+// their time; strips of a course are set by the foot, joints between them included.
 func CommonRates() []LaborRate {
 	ft := func(n int64) Amount { return Amount{ByLength, n * ticksPerInch * 12} }
 	return []LaborRate{
@@ -94,5 +95,6 @@ func CommonRates() []LaborRate {
 		{Seal, ft(120), 0, commonPractice},
 		{Clean, ft(200), 0, commonPractice},
 		{BackJoints, ft(120), 0, commonPractice},
+		{GlueJoints, Count(60), 0, commonPractice},
 	}
 }

@@ -1,0 +1,90 @@
+package finish_test
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// drawJob draws a job that any task can work on.
+func drawJob(t *rapid.T) finish.Job {
+	l := func(name string, most measure.Length) measure.Length {
+		return measure.Length(rapid.Int64Range(int64(in), int64(most)).Draw(t, name))
+	}
+	n := func(name string) int64 { return rapid.Int64Range(0, 30).Draw(t, name) }
+	j := finish.Job{Label: "job", Length: l("length", 500*ft), Height: l("height", 10*in), Face: l("face", 12*in), Back: l("back", 10*in),
+		Runs: n("runs"), Edges: rapid.Int64Range(0, 2).Draw(t, "edges"), Splices: n("splices"), Corners: n("corners"), Glued: n("glued"), Holes: n("holes"),
+		Preprimed: rapid.Bool().Draw(t, "preprimed")}
+	j.Outside = rapid.Int64Range(0, j.Corners).Draw(t, "outside")
+	if rapid.Bool().Draw(t, "course") {
+		j.CourseJoints = n("course joints")
+		j.Tile = finish.Tile{Length: l("tile", 3*ft), Thickness: in / 2, Joint: in / 8}
+	}
+	return j
+}
+
+// everyTask is the number of tasks: the first without a name is not one.
+func everyTask(t interface{ Fatal(...any) }) []finish.Task {
+	var all []finish.Task
+	for task := finish.Install; task.String() != "unknown task"; task++ {
+		all = append(all, task)
+	}
+	if len(all) < 15 {
+		t.Fatal("tasks are missing")
+	}
+	return all
+}
+
+// Coats count for the tasks that lay coats or are done several times over, in
+// proportion; no other task takes more labor or material by them.
+func TestOnlyCoatsAreCoats(t *testing.T) {
+	repeats := map[finish.Task]bool{finish.Prime: true, finish.Paint: true, finish.Seal: true, finish.Sand: true, finish.Clean: true}
+	rapid.Check(t, func(t *rapid.T) {
+		s := finish.Shelf{}
+		for _, m := range []string{"nails", "adhesive", "filler", "sandpaper", "caulk", "tape", "primer", "paint", "thinset", "grout", "sealer", "backer rod", "wood glue", "brads"} {
+			p := finish.Product{Label: m, Material: m, Packages: []finish.Package{{Size: gallons(1), Price: 100}}}
+			switch m {
+			case "nails", "sandpaper", "brads":
+				p.Packages[0].Size = finish.Count(100)
+			case "tape", "backer rod":
+				p.Packages[0].Size = finish.OfLength(60 * ft)
+			case "thinset", "grout":
+				p.Packages[0].Size = finish.OfWeight(25 * finish.Pound)
+			}
+			s.Products = append(s.Products, p)
+		}
+		job := drawJob(t)
+		if job.Tile == (finish.Tile{}) {
+			job.Tile = finish.Tile{Length: ft, Thickness: in / 2, Joint: in / 8}
+		}
+		coats := rapid.Int64Range(2, 5).Draw(t, "coats")
+		for _, task := range everyTask(t) {
+			plan := func(n int64) *finish.List {
+				l, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: task, Coats: n}}}}}, s)
+				if err != nil {
+					t.Fatal(task, err)
+				}
+				return l
+			}
+			one, many := plan(0), plan(coats)
+			if !repeats[task] {
+				if d := cmp.Diff(one, many, cmp.Comparer(func(a, b finish.Amount) bool { return a == b })); d != "" {
+					t.Fatalf("%v with %d coats (-without +with):\n%s", task, coats, d)
+				}
+				continue
+			}
+			// labor is rounded up to a second
+			if want := one.Labor * finish.WorkTime(coats); many.Labor > want || many.Labor < want-finish.WorkTime(coats)*finish.Minute/60 {
+				t.Fatalf("%v, %d coats: %v, one %v", task, coats, many.Labor, one.Labor)
+			}
+			a, b := raw(one.Steps[0].Need.Net)*coats, raw(many.Steps[0].Need.Net)
+			if b > a || b < a-coats {
+				t.Fatalf("%v, %d coats: need %d, one coat %d", task, coats, b, a/coats)
+			}
+		}
+	})
+}

@@ -1,0 +1,110 @@
+package finish_test
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// The rule as 40 CFR 745.82 and 745.83 and 29 CFR 1926.62 put it, stated anew: a
+// line for each room that is more than minor repair in a building that is covered;
+// the protection of workers wherever something is removed from old paint.
+func TestLeadScope(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := finish.Building{
+			Year:      rapid.SampledFrom([]int{0, 1926, 1977, 1978, 2020}).Draw(t, "year"),
+			Occupancy: finish.Occupancy(rapid.IntRange(0, 3).Draw(t, "occupancy")),
+			Assisted:  rapid.Bool().Draw(t, "assisted"),
+		}
+		if b.Occupancy == finish.OccupancyOther {
+			b.Assisted = false
+		}
+		var removed []finish.Removed
+		area, never := map[string]measure.Area{}, map[string]int{}
+		for range rapid.IntRange(0, 6).Draw(t, "parts") {
+			r := finish.Removed{
+				Room:       rapid.SampledFrom([]string{"classroom", "entry"}).Draw(t, "room"),
+				Area:       measure.Area(rapid.Int64Range(0, 4).Draw(t, "area")) * measure.SquareFoot,
+				Demolished: rapid.IntRange(0, 5).Draw(t, "demolished") == 0,
+				Window:     rapid.IntRange(0, 5).Draw(t, "window") == 0,
+			}
+			removed = append(removed, r)
+			area[r.Room] += r.Area
+			if r.Demolished {
+				never[r.Room] |= 1
+			}
+			if r.Window {
+				never[r.Room] |= 2
+			}
+		}
+		got, err := b.LeadCautions(removed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b.Year >= 1978 || len(removed) == 0 {
+			if len(got) > 0 {
+				t.Fatalf("cautions for %+v: %v", b, got)
+			}
+			return
+		}
+		covered := b.Occupancy != finish.OccupancyOther
+		limit := 6 * measure.SquareFoot
+		if b.Assisted {
+			limit = 2 * measure.SquareFoot
+		}
+		workers := 0
+		for _, c := range got {
+			if strings.Contains(c.Source, "29 CFR 1926.62") {
+				workers++
+				if strings.Contains(c.Text, "ft2") || !strings.Contains(c.Text, "no least area") {
+					t.Fatalf("workers are protected from an area on: %s", c.Text)
+				}
+			}
+		}
+		if workers != 1 {
+			t.Fatalf("%d cautions protect workers, want one: %v", workers, got)
+		}
+		for room, a := range area {
+			lines := map[string]int{}
+			for _, c := range got {
+				if s, ok := strings.CutPrefix(c.Trigger, room+": "); ok {
+					switch {
+					case strings.Contains(s, "limit"):
+						lines["limit"]++
+					case strings.Contains(s, "demolished") && strings.Contains(c.Text, "at any area"):
+						lines["demolished"]++
+					case strings.Contains(s, "window") && strings.Contains(c.Text, "at any area"):
+						lines["window"]++
+					}
+				}
+			}
+			is := func(b bool) int {
+				if b {
+					return 1
+				}
+				return 0
+			}
+			if lines["limit"] != is(covered && a > limit) || lines["demolished"] != is(covered && never[room]&1 != 0) || lines["window"] != is(covered && never[room]&2 != 0) {
+				t.Fatalf("%s of %+v, %d sq in, never minor %d: %v", room, b, a/measure.SquareInch, never[room], lines)
+			}
+		}
+	})
+}
+
+// What drives nails warns of nailers.
+func TestNailersAreWarnedOf(t *testing.T) {
+	for _, task := range []finish.Task{finish.Install, finish.Brad} {
+		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: task}}}}}, shelf(t)))
+		found := false
+		for _, c := range l.Cautions {
+			found = found || c.Topic == finish.Nailers && strings.Contains(c.Text, "full sequential trigger")
+		}
+		if !found {
+			t.Errorf("%v: no caution about nailers", task)
+		}
+	}
+}

@@ -1,0 +1,53 @@
+package finish_test
+
+import (
+	"slices"
+	"testing"
+
+	"example.com/longpoint/finish"
+)
+
+// The firm edges of the order of work: what comes first where a system has both.
+// Common practice, no source, but for the casing's two rows (NAVEDTRA 14044).
+func TestOrderOfSystems(t *testing.T) {
+	for _, s := range []finish.System{finish.PaintedTrim(), finish.PaintedCasing(), finish.TileBase()} {
+		at := func(task finish.Task) int {
+			return slices.IndexFunc(s.Steps, func(x finish.Step) bool { return x.Task == task })
+		}
+		for _, e := range [][2]finish.Task{
+			{finish.Install, finish.GlueJoints}, {finish.Install, finish.Brad}, {finish.Brad, finish.Fill}, {finish.GlueJoints, finish.Fill},
+			{finish.Install, finish.Fill}, {finish.Fill, finish.Sand}, {finish.Sand, finish.Prime},
+			{finish.Prime, finish.Caulk}, {finish.Caulk, finish.Paint}, {finish.Mask, finish.Paint}, {finish.Paint, finish.Clean},
+			{finish.Set, finish.GroutJoints}, {finish.GroutJoints, finish.Caulk}, {finish.Caulk, finish.Seal}, {finish.Seal, finish.Clean},
+		} {
+			if a, b := at(e[0]), at(e[1]); a >= 0 && b >= 0 && a > b {
+				t.Errorf("%s: %v before %v", s.Label, e[1], e[0])
+			}
+		}
+		for _, fresh := range []func() finish.System{finish.PaintedTrim, finish.PaintedCasing, finish.TileBase} {
+			x := fresh()
+			x.Steps[0].PerStud = 9
+			if fresh().Steps[0].PerStud == 9 {
+				t.Errorf("%s: its steps are shared", x.Label)
+			}
+		}
+	}
+	for _, task := range []finish.Task{finish.GlueJoints, finish.Prime} {
+		for _, s := range []finish.System{finish.PaintedTrim(), finish.PaintedCasing()} {
+			if !slices.ContainsFunc(s.Steps, func(x finish.Step) bool { return x.Task == task }) {
+				t.Errorf("%s: no step to %v", s.Label, task)
+			}
+		}
+	}
+}
+
+// The default bead is what a cartridge is counted on for, and what its comment
+// says: 97 ft from 10.1 fl oz (derived; TestBeadReach has the table).
+func TestDefaultBead(t *testing.T) {
+	job := finish.Job{Label: "casing", Length: 1000 * ft, Height: 3 * in}
+	for edges, want := range map[int64]float64{0: 1000, 1: 1000, 2: 2000} {
+		job.Edges = edges
+		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, shelf(t)))
+		near(t, "cartridges", volume(t, l.Steps[0].Need.Net).CubicInches()/18.2273, want/97.2, 0.02)
+	}
+}
