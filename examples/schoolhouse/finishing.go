@@ -18,7 +18,7 @@ func (w *work) finishAll() error {
 	}
 	var bids []finish.Candidate
 	for i, c := range w.candidates {
-		if c.done, err = w.finishing(append([]*cutting{c.cut}, w.others...)); err != nil {
+		if c.done, err = w.finishing(w.inOrder(c.cut)); err != nil {
 			return err
 		}
 		bids = append(bids, finish.Candidate{
@@ -59,27 +59,48 @@ func (w *work) finishing(cuts []*cutting) (*finish.List, error) {
 	return list, w.job.finishError(err, cuts)
 }
 
+// inOrder puts what goes on the walls in the order in which it is hung: casing, then
+// the base that dies into it, then crown.
+func (w *work) inOrder(base *cutting) []*cutting {
+	var cuts []*cutting
+	for _, c := range w.others {
+		if c.material == w.job.Crown {
+			continue
+		}
+		cuts = append(cuts, c)
+	}
+	cuts = append(cuts, base)
+	for _, c := range w.others {
+		if c.material == w.job.Crown {
+			cuts = append(cuts, c)
+		}
+	}
+	return cuts
+}
+
 // finishJob sums up a profile for the people who fasten and paint it.
 func (c *cutting) finishJob(j *job) finish.Job {
 	f := finish.Job{
 		Label: c.Profile.Name, Length: c.net,
 		Height: c.Profile.Width, Face: c.Profile.Developed(),
 		Runs: int64(len(c.runs)), Studs: usualStuds(j),
-		Tile: c.Tile, Hazards: c.Hazards, Preprimed: c.Preprimed,
+		Hazards: c.Hazards, Preprimed: c.Preprimed,
 	}
-	shared := int64(0) // ends that meet another such end in their corner
+	ends := map[stock.EndKind]int64{}
 	for _, r := range c.runs {
-		f.Joints += int64(len(r.Splices))
-		for _, e := range []stock.End{r.Left, r.Right} {
-			switch e.Kind {
-			case stock.Cope, stock.Butt, stock.Return:
-				f.Corners++
-			case stock.InsideMiter, stock.OutsideMiter, stock.FlatMiter:
-				shared++
-			}
-		}
+		f.Splices += int64(len(r.Splices))
+		ends[r.Left.Kind]++
+		ends[r.Right.Kind]++
+		f.Edges = max(f.Edges, int64(r.Use.Edges()))
 	}
-	f.Corners += (shared + 1) / 2
+	pairs := func(k stock.EndKind) int64 { return (ends[k] + 1) / 2 } // two such ends meet in a corner
+	f.Outside = pairs(stock.OutsideMiter)
+	f.Corners = ends[stock.Cope] + ends[stock.Butt] + pairs(stock.InsideMiter) + f.Outside + pairs(stock.FlatMiter)
+	f.Glued = f.Outside + pairs(stock.FlatMiter) + f.Splices + ends[stock.Return]
+	if p := c.Profile; p.Plain { // stone: mortar and joints, no scarfs, no glue, floor and top sealed
+		f.CourseJoints, f.Splices, f.Glued, f.Edges = f.Splices, 0, 0, 0
+		f.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
+	}
 	return f
 }
 

@@ -30,6 +30,7 @@ type job struct {
 	Terms   finish.Terms     `json:"terms"`
 	Site    *finish.Site     `json:"site"`    // when it is finished and by how many; nil: nobody asks
 	Year    int              `json:"year"`    // when the building was finished; 0: unknown
+	Used    finish.Occupancy `json:"used"`    // as what; unknown: the rule on lead counts it as covered
 	Removed []finish.Removed `json:"removed"` // painted trim that comes off first
 }
 
@@ -40,7 +41,6 @@ type material struct {
 
 	System    string          `json:"system"`    // label of the system that finishes it
 	Preprimed bool            `json:"preprimed"` // comes with its first coat
-	Tile      finish.Tile     `json:"tile"`      // of stone and tile: one piece and its joint
 	Hazards   []finish.Hazard `json:"hazards"`   // of working it
 	Extras    []finish.Extra  `json:"extras"`    // delivery and the like
 

@@ -2,11 +2,13 @@ package main
 
 import "example.com/longpoint/measure"
 
-// report says everything in the order in which the work is done.
+// report says everything in the order in which the work is done; what may hurt comes
+// before all of it.
 func report(w *work) string {
 	p := new(page)
 	p.line("%s", w.job.Name)
 	p.blank()
+	reportCautions(p, w)
 	reportMeasurements(p, w)
 	reportTakeoff(p, w)
 	reportBuy(p, w)
@@ -15,7 +17,6 @@ func report(w *work) string {
 	reportFinishing(p, w)
 	reportTimes(p, w)
 	reportCost(p, w)
-	reportCautions(p, w)
 	return p.b.String()
 }
 

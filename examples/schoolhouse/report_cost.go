@@ -35,6 +35,9 @@ func reportFinishing(p *page, w *work) {
 	at := map[finish.Task]int{}
 	var hours []finish.WorkTime
 	for _, s := range list.Steps {
+		if s.Labor == 0 { // brads: their time is in that of the nails
+			continue
+		}
 		i, ok := at[s.Task]
 		if !ok {
 			i = len(hours)
@@ -83,6 +86,10 @@ func reportCost(p *page, w *work) {
 		}
 		quoteTable(p, w, left[:n])
 		left = left[n:]
+		p.blank()
+	}
+	for _, f := range w.compared.Quotes[0].Findings { // of the terms, which all share
+		p.para("", "", fmt.Sprintf("Probably a mistake: %s is %s: %s.", f.Field, f.Value, f.Reason))
 		p.blank()
 	}
 	why := "the least installed"
@@ -157,7 +164,7 @@ func amountText(a finish.Amount) string {
 }
 
 func reportCautions(p *page, w *work) {
-	p.heading("Cautions")
+	p.heading("Cautions: read before the work begins")
 	for _, c := range w.cautions {
 		p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
 	}

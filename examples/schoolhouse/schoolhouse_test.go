@@ -11,6 +11,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
@@ -35,8 +37,8 @@ func TestReport(t *testing.T) {
 	// The sections in the order in which the work is done.
 	rest := got
 	for _, h := range []string{
-		"[1] What the measurements say", "[2] Takeoff", "[3] Sticks to buy", "[4] Cut list", "[5] Left for the rack",
-		"[6] Finishing list", "[7] When", "[8] What each base costs installed", "[9] Cautions",
+		"[1] Cautions", "[2] What the measurements say", "[3] Takeoff", "[4] Sticks to buy", "[5] Cut list", "[6] Left for the rack",
+		"[7] Finishing list", "[8] When", "[9] What each base costs installed",
 	} {
 		_, after, ok := strings.Cut(rest, h)
 		if !ok {
@@ -180,6 +182,125 @@ func TestPlansCutTheTakeoff(t *testing.T) {
 			t.Errorf("%d of %d scarce sticks used", used, s.Limit)
 		}
 	}
+}
+
+// What may hurt is said before anything that has to be done, and each caution once.
+func TestCautionsComeFirst(t *testing.T) {
+	code, stdout, stderr := runJob(t, smallJob)
+	if code != 0 {
+		t.Fatal(stderr)
+	}
+	cautions, work := strings.Index(stdout, "[1] Cautions"), strings.Index(stdout, "[2] ")
+	if cautions < 0 || work < cautions {
+		t.Fatalf("cautions at %d, the rest at %d", cautions, work)
+	}
+	for _, want := range []string{"29 CFR 1926.62)", "never minor repair", "full sequential trigger", "Ventilate"} {
+		at := strings.Index(strings.Join(strings.Fields(stdout[:work]), " "), want)
+		if at < 0 || strings.Count(strings.Join(strings.Fields(stdout), " "), want) != 1 {
+			t.Errorf("%q is at %d of the cautions", want, at)
+		}
+	}
+}
+
+// A wage that was meant in dollars does not pass in silence.
+func TestWageInDollarsIsFound(t *testing.T) {
+	code, stdout, stderr := runJob(t, strings.Replace(smallJob, `"wage": 5000`, `"wage": 50`, 1))
+	if code != 0 || !strings.Contains(strings.Join(strings.Fields(stdout), " "), "terms.wage is 50: money is in cents") {
+		t.Errorf("exit code %d, stderr %q, and nothing about the wage", code, stderr)
+	}
+}
+
+// The materials of the built-in job make sense beside each other: what is grouted has
+// joints, what comes primed is not primed whole, and nothing is sanded between coats
+// before the first.
+func TestBuiltInFinishing(t *testing.T) {
+	skipIfShort(t)
+	w, err := builtInWork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range w.candidates {
+		p := c.cut.Profile
+		for k, s := range c.done.Steps {
+			if s.Job != p.Name {
+				continue
+			}
+			if s.Task == finish.GroutJoints && (p.Joint == 0 || s.Need.Net.IsZero()) {
+				t.Errorf("%s: grout for joints of %s", p.Name, p.Joint)
+			}
+			if s.Task == finish.Prime && c.cut.Preprimed {
+				full := finish.OfArea(must(c.cut.net.Area(p.Developed(), measure.Up)))
+				if n, ok := s.Need.Net.Cmp(full); !ok || n >= 0 || s.Coats > 1 {
+					t.Errorf("%s: comes primed and is primed with %v in %d coats, all of it is %v", p.Name, s.Need.Net, s.Coats, full)
+				}
+			}
+			if strings.Contains(s.Step, "between coats") {
+				before := 0
+				for _, o := range c.done.Steps[:k] {
+					if o.Job == s.Job && o.Task == finish.Paint {
+						before++
+					}
+				}
+				if before == 0 {
+					t.Errorf("%s: %q before the first coat", p.Name, s.Step)
+				}
+			}
+		}
+		if strings.Contains(p.Material, "raw") == c.cut.Preprimed && !p.Plain {
+			t.Errorf("%s: %s, primed in the factory: %v", p.Name, p.Material, c.cut.Preprimed)
+		}
+	}
+	if p := w.candidates[2].cut.Profile; !p.Plain || p.Joint == 0 {
+		t.Errorf("%s has joints of %s", p.Name, p.Joint)
+	}
+}
+
+// The caulk of the built-in job with the pine base, from the runs on the walls: the
+// top of the base, both edges of casing and crown, and up every corner and splice; an
+// eighth of an inch square, 15 % waste.
+func TestCaulkFromTheWalls(t *testing.T) {
+	skipIfShort(t)
+	w, err := builtInWork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := w.candidates[0]
+	var bead float64 // inches
+	for _, cut := range append([]*cutting{c.cut}, w.others...) {
+		edges := map[stock.Use]float64{stock.Baseboard: 1, stock.Casing: 2, stock.Crown: 2}
+		joints := 0.0
+		for _, r := range cut.runs {
+			bead += edges[r.Use] * r.Net.Feet() * 12
+			joints += float64(len(r.Splices))
+			for _, e := range []stock.End{r.Left, r.Right} {
+				switch e.Kind {
+				case stock.Cope: // the other end in the corner is square
+					joints++
+				case stock.OutsideMiter, stock.InsideMiter, stock.FlatMiter: // so is the other end
+					joints += 0.5
+				}
+			}
+		}
+		bead += joints * cut.Profile.Width.Feet() * 12
+	}
+	for _, b := range c.done.Purchases {
+		if b.Material != "caulk" {
+			continue
+		}
+		v, _ := b.Need.Volume()
+		if got, want := v.CubicInches(), bead/64*1.15; got < want*0.9999 || got > want*1.0001 {
+			t.Errorf("caulk for %v cubic inches, from the walls %v", got, want)
+		}
+		return
+	}
+	t.Error("no caulk")
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
 }
 
 // runJob runs the program on a file with the given text.

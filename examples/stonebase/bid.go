@@ -93,13 +93,17 @@ func (b *bid) work(net measure.Length) finish.Work {
 	}
 	job := finish.Job{
 		Label: p.Name, Length: net, Height: p.Width, Face: p.Developed(), Runs: int64(len(b.list.Runs)),
-		Joints:  int64(within),
 		Corners: int64(n.Copes + n.InsideMiters + n.OutsideMiters + n.Scarfs + n.Butts - within),
+		Outside: int64(n.OutsideMiters),
 		Hazards: b.base.Hazards,
 	}
 	if !p.Plain {
+		job.Splices = int64(within)
+		job.Edges = int64(stock.Baseboard.Edges())
+		job.Glued = int64(n.OutsideMiters + n.Scarfs + n.Returns)
 		return finish.Work{System: finish.PaintedTrim(), Job: job}
 	}
+	job.CourseJoints = int64(within)
 	job.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
 	return finish.Work{System: finish.TileBase(), Job: job}
 }

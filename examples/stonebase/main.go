@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"example.com/longpoint/finish"
@@ -40,13 +41,13 @@ func run(w io.Writer) error {
 	}
 	painted, stone := bids[0], bids[1]
 	var out bytes.Buffer
+	if err := care(&out, &j, bids); err != nil {
+		return err
+	}
 	if err := inTheRoom(&out, &j, painted, stone); err != nil {
 		return err
 	}
 	if err := inAnyRoom(&out, &j, painted, stone); err != nil {
-		return err
-	}
-	if err := care(&out, &j, bids); err != nil {
 		return err
 	}
 	_, err := w.Write(out.Bytes())
@@ -70,6 +71,9 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	}
 	row("total", p.Total, s.Total)
 	row("per foot", p.PerFoot, s.PerFoot)
+	for _, f := range p.Findings { // of the terms, which both share
+		fmt.Fprintf(out, "\nProbably a mistake: %s is %s: %s.\n", f.Field, f.Value, f.Reason)
+	}
 	fmt.Fprintf(out, "\nCheaper here: %s.\n", side.Quotes[side.Order[0]].Label)
 	if err := level(out, j, stone, painted); err != nil {
 		return err
@@ -131,7 +135,7 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "\nBefore the work begins\n\n")
+	fmt.Fprintf(out, "Before the work begins\n\n")
 	for _, c := range lead {
 		if c.Topic != finish.General {
 			para(out, c)
@@ -140,17 +144,23 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 	for _, c := range all {
 		para(out, c)
 	}
+	out.WriteByte('\n')
 	return nil
 }
 
-// labels merges the lines of two quotes, which differ in their extras.
+// labels merges the lines of two quotes, which differ in their extras, each in the
+// place that it has in its quote.
 func labels(a, b []finish.QuoteLine) []string {
 	var out []string
-	seen := map[string]bool{}
-	for _, l := range append(a[:len(a):len(a)], b...) {
-		if !seen[l.Label] {
-			seen[l.Label] = true
-			out = append(out, l.Label)
+	for _, lines := range [][]finish.QuoteLine{a, b} {
+		next := 0
+		for _, l := range lines {
+			at := slices.Index(out, l.Label)
+			if at < 0 {
+				at = next
+				out = slices.Insert(out, at, l.Label)
+			}
+			next = at + 1
 		}
 	}
 	return out

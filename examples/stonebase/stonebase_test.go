@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"os"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/takeoff"
 )
 
 func Example() {
@@ -14,38 +16,25 @@ func Example() {
 		fmt.Println(err)
 	}
 	// Output:
-	// Base in the cloakroom, on the wall and finished
-	//
-	// painted pine: 39' 1/4" in 8 pieces from 3 sticks (copes 5, outside miters 1, stops 4)
-	// honed slate: 39' 1/4" in 16 pieces from 14 sticks (outside miters 1, square joints 13, stops 4)
-	//
-	//                             painted pine   honed slate
-	// sticks                            $71.24       $291.20
-	// consumables                       $73.35        $71.70
-	// delivery of long sticks           $45.00         $0.00
-	// labor                            $290.49       $407.64
-	// labor burden 18%                  $52.29        $73.38
-	// tax 6.5%                           $9.40        $23.59
-	// contingency 10%                   $54.18        $86.75
-	// total                            $595.95       $954.26
-	// per foot                          $15.27        $24.46
-	//
-	// Cheaper here: painted pine.
-	// honed slate: the sticks cost $291.20; as a gift they would still be dearer on the wall.
-	// painted pine: the sticks cost $71.24; at $377.10 it would draw level with honed slate.
-	//
-	// Which is cheaper in a room of another size, foot by foot
-	//
-	//     1' to    4'   honed slate
-	//     5' to  120'   painted pine
-	//
 	// Before the work begins
 	//
-	// - lead paint (painted trim in a house built before 1978): Treat old paint as
-	//   leaded until a test says otherwise. Paid work that disturbs more than 6 ft2 of
-	//   it in a room within 30 days falls under the renovation rule, and a part taken
-	//   off counts with its whole painted surface. Housing with federal assistance has
-	//   a 2 ft2 limit; states may be stricter.
+	// - lead paint (painted trim in a building from before 1978): Treat old paint as
+	//   leaded until a test says otherwise. No flame, no heat gun above 1,100 F, no
+	//   power sanding or planing without a shroud and a HEPA vacuum. Keep the dust in
+	//   and children out.
+	// - lead paint (paid work in target housing and child-occupied facilities from
+	//   before 1978): The federal renovation rule covers work that disturbs more than
+	//   6 ft2 of painted surface in a room within 30 days; a part taken off counts
+	//   with its whole painted surface. Demolition of painted surfaces and window
+	//   replacement are never minor repair, however small. Housing with federal
+	//   assistance has a 2 ft2 limit; states may be stricter and cover other
+	//   buildings.
+	// - lead paint (workers at painted surfaces with lead, in any building): There is
+	//   no least area: whoever employs people protects them from the first cut. Until
+	//   the air has been measured, demolition, scraping and sanding by hand and heat
+	//   guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an
+	//   8-hour average): respirators, protective clothing, washing, training and blood
+	//   tests.
 	// - lead paint (cloakroom: 28.33 sq ft of painted trim removed, the limit is 6 sq
 	//   ft): Over the limit of the renovation rule. Have the paint tested, or hire a
 	//   certified renovator and follow lead-safe practice; check what your state adds.
@@ -57,6 +46,11 @@ func Example() {
 	//   saw: one table-saw manual forbids crosscutting under 6 in, one school shop
 	//   sets 12 in as the least at a miter saw. Cut small parts off the end of a long
 	//   piece, clamp it, and let the blade stop.
+	// - nailers (driving nails and brads with a nailer): Use a full sequential
+	//   trigger: a contact trigger doubles the risk of injury. Keep the hand that
+	//   holds the trim out of the line of fire, since a nail can curl out of
+	//   fiberboard or off a metal plate. Wear eye protection, and take off the air or
+	//   the battery before you clear a jam.
 	// - wood dust (sawing and sanding wood): Extract dust at the tool and wear a
 	//   respirator that fits. OSHA's limits are 15 mg/m3 total and 5 mg/m3 respirable;
 	//   NIOSH recommends 1 mg/m3.
@@ -76,6 +70,31 @@ func Example() {
 	//   Stop and call the licensed trade.
 	// - general (all of the above): Local codes, the product's own sheet and licensed
 	//   practice go before anything printed here.
+	//
+	// Base in the cloakroom, on the wall and finished
+	//
+	// painted pine: 39' 1/4" in 8 pieces from 3 sticks (copes 5, outside miters 1, stops 4)
+	// honed slate: 39' 1/4" in 16 pieces from 14 sticks (outside miters 1, square joints 13, stops 4)
+	//
+	//                             painted pine   honed slate
+	// sticks                            $71.24       $291.20
+	// consumables                      $112.45        $71.70
+	// delivery of stone                  $0.00        $25.00
+	// labor                            $291.36       $365.17
+	// labor burden 18%                  $52.44        $65.73
+	// tax 6.5%                          $11.94        $23.59
+	// contingency 10%                   $53.94        $84.24
+	// total                            $593.37       $926.63
+	// per foot                          $15.21        $23.75
+	//
+	// Cheaper here: painted pine.
+	// honed slate: the sticks cost $291.20; at $6.73 it would draw level with painted pine.
+	// painted pine: the sticks cost $71.24; at $355.71 it would draw level with honed slate.
+	//
+	// Which is cheaper in a room of another size, foot by foot
+	//
+	//     1' to    2'   honed slate
+	//     3' to  120'   painted pine
 }
 
 func bids(t *testing.T) (j job, painted, stone bid) {
@@ -187,4 +206,60 @@ func TestLevel(t *testing.T) {
 	if total(t, c, j.Terms) <= total(t, stone.candidate, j.Terms) {
 		t.Errorf("at %d it is not dearer", c.Sticks)
 	}
+}
+
+// What may hurt is said before the work that it is about.
+func TestCautionsComeFirst(t *testing.T) {
+	var out strings.Builder
+	if err := run(&out); err != nil {
+		t.Fatal(err)
+	}
+	all, err := finish.Cautions(finish.LeadPaint, finish.Saws, finish.Nailers, finish.Silica, finish.Solvents)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(out.String()), " ")
+	work := strings.Index(text, "Base in the cloakroom")
+	for _, c := range all {
+		if at := strings.Index(text, c.Text); at < 0 || at > work {
+			t.Errorf("at %d, the work at %d: %s", at, work, c.Text)
+		}
+	}
+}
+
+// Stone is what has to be delivered; sticks of pine go on the roof of the car.
+func TestDeliveryIsOfStone(t *testing.T) {
+	_, painted, stone := bids(t)
+	if len(painted.candidate.Extras) != 0 || len(stone.candidate.Extras) != 1 {
+		t.Errorf("extras of the painted base %v, of the stone %v", painted.candidate.Extras, stone.candidate.Extras)
+	}
+}
+
+// The sealant of the stone base, from the walls: floor and top of all but the
+// doors, and up every inside corner of the room.
+func TestSealantFromTheWalls(t *testing.T) {
+	j, _, stone := bids(t)
+	var along measure.Length
+	inside := 0
+	for _, w := range j.Room.Walls {
+		along += w.Length
+		for _, o := range w.Openings {
+			along -= o.Width + 2*(3*measure.Inch/16) + 2*j.Casing // the usual reveal and the casing that stays
+		}
+		if w.Corner.Kind == takeoff.Inside {
+			inside++
+		}
+	}
+	height := stone.base.Profile.Width
+	want := (2*along + measure.Length(inside)*height).Feet() * 12 / 64
+	for _, s := range stone.done.Steps {
+		if s.Task == finish.Caulk {
+			v, _ := s.Need.Net.Volume()
+			if got := v.CubicInches(); got < want*0.99 || got > want*1.01 { // corners take the thickness of the strips
+				t.Errorf("sealant %v cubic inches, from the walls %v", got, want)
+			}
+			return
+		}
+	}
+	t.Error("nothing is sealed")
 }
