@@ -105,7 +105,8 @@ type Profile struct {
 
 	// Inside is how the profile meets itself in an inside corner. Plain is set
 	// for what is never scarfed, such as stone: a splice is then a square joint
-	// that needs no stud.
+	// that needs no stud. Stone and tile are never coped: where the Material or a Joint
+	// says that it is, a cope is a butt.
 	Inside Inside `json:"inside,omitzero"`
 	Plain  bool   `json:"plain,omitempty"`
 

@@ -17,6 +17,9 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 			return nil, &stock.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
 		}
 	}
+	if t.course.profile.Joint > 0 { // strips with open joints have nothing to be sprung against
+		m.Rigid = true
+	}
 	return t.opt.Fit.Allowances(m, l.to-l.from, bearing(l.left), bearing(l.right))
 }
 

@@ -1,6 +1,7 @@
 package takeoff_test
 
 import (
+	"errors"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -59,6 +60,69 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 			// The run's own rule gives these very pieces.
 			if ps, err := run.Pieces(run.Splices); err != nil || len(ps) != parts[run.Label] {
 				t.Fatalf("%s: %v, %v", run.Label, ps, err)
+			}
+		}
+	})
+}
+
+// Stone and tile, by their material or by the joint between the strips, are butted:
+// never coped, scarfed or sprung, whatever the profile says. In each square corner one of two
+// is short by the other and, where there are joints, by the joint; all others are coped.
+func TestStoneIsNeverCoped(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	materials := append([]stock.Material{{Name: ""}, {Name: "unlisted"}}, stock.Generic().Materials...)
+	spring := stock.UsualSpring()
+	rapid.Check(t, func(t *rapid.T) {
+		m := rapid.SampledFrom(materials).Draw(t, "material")
+		p := &stock.Profile{
+			Name: "base", Material: m.Name, Thickness: length(in/4, in).Draw(t, "thickness"), Width: 4 * in,
+			Plain: rapid.Bool().Draw(t, "plain"), Lengths: []measure.Length{5 * ft},
+		}
+		if p.Plain {
+			p.Joint = rapid.SampledFrom([]measure.Length{0, 0, in / 16, in / 4}).Draw(t, "joint")
+		}
+		var o takeoff.Options
+		if rapid.Bool().Draw(t, "fit") && m.Name != "unlisted" {
+			o.Fit = &stock.Fit{Spring: &spring}
+		}
+		r := square()
+		for i := range r.Walls {
+			r.Walls[i].Length = length(6*ft, 20*ft).Draw(t, "wall")
+		}
+		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, &o)
+		if err != nil {
+			var se *takeoff.SpliceError
+			if m.Class.Mineral() || p.Plain || !errors.As(err, &se) {
+				t.Fatal(err)
+			}
+			return
+		}
+		butted := m.Class.Mineral() || p.Joint > 0
+		j := list.Joints
+		if splices := len(list.Pieces) - 4; butted && j != (takeoff.Joints{Butts: 4 + splices}) || !butted && j.Copes != 4 {
+			t.Fatalf("%q, joint %v: %+v", m.Name, p.Joint, j)
+		}
+		open := measure.Length(0)
+		if p.Joint > 0 {
+			open = max(p.Joint, in/8)
+		}
+		var lost measure.Length
+		ends := map[stock.EndKind]int{}
+		for i, run := range list.Runs {
+			lost += r.Walls[i].Length - run.Length
+			ends[run.Left.Kind]++
+			ends[run.Right.Kind]++
+		}
+		if butted {
+			if want := 4 * (p.Thickness + open); lost != want || ends[stock.Butt] != 4 || ends[stock.Square] != 4 {
+				t.Fatalf("%q: runs lose %v, want %v; ends %v", m.Name, lost, want, ends)
+			}
+		} else if ends[stock.Cope] != 4 || ends[stock.Square] != 4 {
+			t.Fatalf("%q: ends %v", m.Name, ends)
+		}
+		for _, q := range list.Pieces {
+			if butted && (q.Left.Kind.Mitered() || q.Right.Kind.Mitered() || q.Left.Kind.Spliced() || q.Right.Kind.Spliced()) {
+				t.Fatalf("%s: %v, %v", q.Label, q.Left, q.Right)
 			}
 		}
 	})

@@ -74,7 +74,9 @@ type Options struct {
 
 	// Fit is what pieces are cut longer or shorter for so that they fit and go on
 	// fitting, by the material that the profile names in Catalog. Nil cuts to what was
-	// measured. A nil Catalog is stock.Generic. Casing is not altered.
+	// measured. A nil Catalog is stock.Generic. Casing is not altered. The material also
+	// says what is stone or tile: it is butted in inside corners and spliced square even
+	// if the profile says otherwise.
 	Fit     *stock.Fit     `json:"fit,omitempty"`
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
@@ -91,7 +93,8 @@ type course struct {
 	standoff measure.Length // what is between the wall and the back of the trim
 }
 
-func (s Scheme) courses() []course {
+// courses returns the lines of trim of the scheme, as they are cut.
+func (s Scheme) courses(o Options) []course {
 	var cs []course
 	add := func(p *stock.Profile, u stock.Use, at, usual, standoff measure.Length) {
 		if p == nil {
@@ -100,7 +103,7 @@ func (s Scheme) courses() []course {
 		if at == 0 {
 			at = usual
 		}
-		q := *p
+		q := o.cutAs(*p)
 		q.Use = u
 		cs = append(cs, course{profile: q, lo: at, hi: at + q.Drop(), standoff: standoff})
 	}
@@ -174,7 +177,7 @@ func (o *Options) filled() (Options, error) {
 	}
 	if v.Catalog != nil {
 		err = errors.Join(err, v.Catalog.Validate())
-	} else if v.Fit != nil {
+	} else {
 		generic := stock.Generic()
 		v.Catalog = &generic
 	}

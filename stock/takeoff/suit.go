@@ -169,7 +169,8 @@ func proportion(s Scheme) []Finding {
 	return fs
 }
 
-// woodRules finds stone and tile that is to be coped, scarfed or set without a joint.
+// woodRules finds stone and tile of which the profile says that it is scarfed, or that
+// is set without a joint. Take butts it all the same.
 func woodRules(p stock.Profile, m stock.Material) []Finding {
 	if !m.Class.Mineral() {
 		return nil
@@ -178,11 +179,8 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 	add := func(s Severity, l measure.Length, reason string) {
 		fs = append(fs, Finding{Kind: WoodRules, Severity: s, Length: l, Reason: p.Name + " is " + m.Class.String() + ": " + reason})
 	}
-	if p.Inside == stock.Coped && p.Use != stock.Casing {
-		add(Doubt, 0, "it cannot be coped; butt it in inside corners")
-	}
 	if !p.Plain && p.Use != stock.Casing {
-		add(Doubt, 0, "it cannot be scarfed; say that it is plain, with a joint between the strips")
+		add(Doubt, 0, "it cannot be coped or scarfed; say that it is plain, with a joint between the strips")
 	}
 	if p.Plain && p.Joint < leastJoint {
 		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint, leastJoint))

@@ -51,7 +51,7 @@ func TestSuit(t *testing.T) {
 		{"proportion", room, takeoff.Scheme{Base: board("base", in/2, 3*in), Casing: casing(7 * in / 2)}, takeoff.Site{},
 			[]told{{takeoff.Proportion, takeoff.Note, "", in / 2}}},
 		{"stone like wood", room, takeoff.Scheme{Base: of("marble", board("slab", in/2, 5*in))}, takeoff.Site{},
-			[]told{{takeoff.WoodRules, takeoff.Doubt, "", 0}, {takeoff.WoodRules, takeoff.Doubt, "", 0}}},
+			[]told{{takeoff.WoodRules, takeoff.Doubt, "", 0}}},
 		{"tight tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed}}, takeoff.Site{},
 			[]told{{takeoff.WoodRules, takeoff.Advice, "", in / 16}}},
 		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed, Joint: in / 8}}, takeoff.Site{}, nil},

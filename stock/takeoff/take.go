@@ -46,7 +46,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	list := &List{}
 	list.Findings = append(list.Findings, suitability(s)...)
 	for i := range rooms {
-		for _, c := range s.courses() {
+		for _, c := range s.courses(opt) {
 			t := taker{room: &rooms[i], scheme: s, opt: opt, course: c, list: list}
 			if err := t.take(); err != nil {
 				return nil, err

@@ -1,0 +1,18 @@
+package takeoff
+
+import "example.com/longpoint/stock"
+
+// cutAs returns the profile as it is cut: stone and tile are butted in inside corners and
+// spliced square, whatever the profile says of copes and scarfs. They are known by their
+// material, or by the joint between their strips, which nothing else has.
+func (o Options) cutAs(p stock.Profile) stock.Profile {
+	m, known := o.Catalog.Material(p.Material)
+	mineral := known && m.Class.Mineral()
+	if mineral {
+		p.Plain = true
+	}
+	if (mineral || p.Joint > 0) && p.Inside == stock.Coped {
+		p.Inside = stock.ButtJointed
+	}
+	return p
+}
