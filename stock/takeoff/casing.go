@@ -19,7 +19,7 @@ import (
 //
 // The order is that of the work: stool, apron and plinths, then legs and head, then the
 // backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
-func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
+func takeCasing(path string, r *Room, called [][]string, s Scheme, opt Options, list *List) error {
 	for wi, w := range r.Walls {
 		for oi, o := range w.Openings {
 			if !o.cased(s) {
@@ -30,7 +30,7 @@ func takeCasing(path string, r *Room, s Scheme, opt Options, list *List) error {
 				return &stock.FieldError{Field: field + ".height", Value: o.Height.String(), Want: "more than zero for a window that is cased"}
 			}
 			c := casing{
-				o: o, scheme: s, opt: opt, name: r.Name + " " + w.Name + " " + w.openingName(oi),
+				o: o, scheme: s, opt: opt, name: called[wi][oi],
 				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(s),
 			}
 			if err := c.take(); err != nil {

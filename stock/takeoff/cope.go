@@ -270,5 +270,5 @@ func (t *taker) fault(l *line, err error) error {
 }
 
 func (t *taker) label(wall int) string {
-	return t.room.Name + " " + t.room.Walls[wall].Name + " " + t.course.profile.Use.String()
+	return t.called[wall] + " " + t.course.profile.Use.String()
 }

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // openingName returns the name of opening i of the wall: its own, or its kind
@@ -27,9 +28,80 @@ func (w Wall) openingName(i int) string {
 	return o.Kind.String() + " " + strconv.Itoa(rank)
 }
 
+// readings are the ways to call a place by the names of room, wall and opening, the
+// usual one first. The last can be taken for no other place, whatever the names.
+var readings = []func(names []string) string{
+	func(names []string) string { return strings.Join(names, " ") },
+	func(names []string) string { return strings.Join(names, ", ") },
+	func(names []string) string {
+		quoted := make([]string, len(names))
+		for i, n := range names {
+			quoted[i] = strconv.Quote(n)
+		}
+		return strings.Join(quoted, " ")
+	},
+}
+
+// calls returns what each place is called: its names one after the other, but where two
+// would be called alike, such as wall "left" of room "hall N" and wall "N left" of room
+// "hall", the next reading of both. No two places have the same names.
+func calls(places [][]string) []string {
+	level, called := make([]int, len(places)), make([]string, len(places))
+	for i, names := range places {
+		called[i] = readings[0](names)
+	}
+	for again := true; again; {
+		again = false
+		count := map[string]int{}
+		for _, c := range called {
+			count[c]++
+		}
+		for i, names := range places {
+			if count[called[i]] > 1 && level[i] < len(readings)-1 {
+				level[i]++
+				called[i] = readings[level[i]](names)
+				again = true
+			}
+		}
+	}
+	return called
+}
+
+// labels is what the walls of all rooms and their openings are called. What is cut for a
+// wall and for an opening is told apart by the kind of trim that ends the label, and no kind
+// of trim is the end of another.
+type labels struct {
+	walls    [][]string   // by room and wall
+	openings [][][]string // by room, wall and opening
+}
+
+func newLabels(rooms []Room) labels {
+	var walls, openings [][]string
+	for _, r := range rooms {
+		for _, w := range r.Walls {
+			walls = append(walls, []string{r.Name, w.Name})
+			for i := range w.Openings {
+				openings = append(openings, []string{r.Name, w.Name, w.openingName(i)})
+			}
+		}
+	}
+	wall, opening := calls(walls), calls(openings)
+	var l labels
+	for _, r := range rooms {
+		l.walls = append(l.walls, wall[:len(r.Walls)])
+		wall = wall[len(r.Walls):]
+		var ofRoom [][]string
+		for _, w := range r.Walls {
+			ofRoom = append(ofRoom, opening[:len(w.Openings)])
+			opening = opening[len(w.Openings):]
+		}
+		l.openings = append(l.openings, ofRoom)
+	}
+	return l
+}
+
 // numbered returns the label itself where there is one of n, else the label with
-// "k/n" behind it. The label ends in the name of the trim, so no two differ only
-// in what a wall is called.
+// "k/n" behind it.
 func numbered(label string, k, n int) string {
 	if n == 1 {
 		return label

@@ -45,14 +45,15 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	}
 	list := &List{}
 	list.Findings = append(list.Findings, suitability(s)...)
+	called := newLabels(rooms)
 	for i := range rooms {
 		for _, c := range s.courses(opt) {
-			t := taker{room: &rooms[i], scheme: s, opt: opt, course: c, list: list}
+			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
 			if err := t.take(); err != nil {
 				return nil, err
 			}
 		}
-		if err := takeCasing(indexed("rooms", i), &rooms[i], s, opt, list); err != nil {
+		if err := takeCasing(indexed("rooms", i), &rooms[i], called.openings[i], s, opt, list); err != nil {
 			return nil, err
 		}
 	}
@@ -89,6 +90,7 @@ func (l *List) Net(profile string) (measure.Length, error) {
 // taker takes one course off one room.
 type taker struct {
 	room   *Room
+	called []string // its walls
 	scheme Scheme
 	opt    Options
 	course course
