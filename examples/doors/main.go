@@ -98,7 +98,11 @@ func run(w io.Writer, args ...string) error {
 func look(out *bytes.Buffer, rooms []takeoff.Room, findings []takeoff.Finding) {
 	fmt.Fprintf(out, "Openings to case, each side counted: %d. To look at first: %d.\n", openings(rooms), len(findings))
 	for _, f := range findings {
-		fmt.Fprintf(out, "  %s: %s, wall %s: %s\n", f.Severity, f.Room, f.Wall, f.Reason)
+		where := f.Room
+		if f.Wall != "" {
+			where += ", wall " + f.Wall
+		}
+		fmt.Fprintf(out, "  %s: %s: %s\n", f.Severity, where, f.Reason)
 	}
 }
 

@@ -3,18 +3,20 @@ package takeoff
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
 // Check says what the measurements say about themselves, room by room: whether the
-// walls of a closed room close, which wall would explain an error, whether it looks
-// like a burnt inch, how opposite walls compare, and which openings and casings do
-// not fit. The scheme is needed for the casings; its zero value leaves them out.
+// walls and the diagonals of a closed room agree, which reading would explain that they
+// do not and whether it looks like a usual slip, whether the room is out of square
+// instead, how opposite walls compare, and which openings and casings do not fit. The
+// scheme is needed for the casings; its zero value leaves them out.
+//
+// A wall and the one opposite explain a closing error equally; Wall is then empty and
+// the Reason says so. A diagonal can tell them apart.
 //
 // The findings of a room come in the order of FindingKind. The error is that of
 // Take for input that cannot be.
@@ -27,7 +29,7 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 	}
 	var fs []Finding
 	for i := range rooms {
-		c := checker{r: &rooms[i], s: s}
+		c := checker{r: &rooms[i], s: s, square: true}
 		c.closure()
 		c.opposite()
 		c.heights()
@@ -39,9 +41,10 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 }
 
 type checker struct {
-	r  *Room
-	s  Scheme
-	fs []Finding
+	r      *Room
+	s      Scheme
+	fs     []Finding
+	square bool // no reading of a length is in doubt
 }
 
 func (c *checker) add(f Finding) {
@@ -60,119 +63,41 @@ func closing(e measure.Length) string {
 	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.HalfEven).String() + " of"
 }
 
-func (c *checker) closure() {
-	t := c.r.traverse()
-	if !t.Closed {
-		return
-	}
-	if t.Turn != 0 {
-		f := Finding{
-			Kind: AngleSum, Severity: Advice, Angle: t.Turn,
-			Reason: fmt.Sprintf("the corners turn %v more than once around; the difference is shared out among them", t.Turn),
-		}
-		if t.Turn < 0 {
-			f.Reason = fmt.Sprintf("the corners turn %v less than once around; the difference is shared out among them", -t.Turn)
-		}
-		if t.Turn > maxTurn || t.Turn < -maxTurn {
-			f.Severity = Doubt
-			f.Reason = fmt.Sprintf("the corners turn %v instead of 360°: a wall is missing, a corner is of the wrong kind or angle, "+
-				"or the walls do not close and the last should end open", t.Turn+2*halfTurn)
-			c.add(f)
-			return
-		}
-		c.add(f)
-	}
-	f := Finding{
-		Kind: Closure, Severity: Note, Length: t.Error, East: t.East, South: t.South,
-		Reason: fmt.Sprintf("the walls close %s %s around; careful readings may add up to %s",
-			closing(t.Error), about(t.Perimeter), about(t.Tolerance)),
-	}
-	if t.Error <= t.Tolerance {
-		c.add(f)
-		return
-	}
-	f.Severity = Doubt
-	f.Suspects = c.suspects(t)
-	f.Reason = fmt.Sprintf("the walls fail to close by %s, more than the %s that careful readings may add up to", about(t.Error), about(t.Tolerance))
-	if len(f.Suspects) == 0 {
-		f.Reason += "; no single wall explains it"
-		c.add(f)
-		return
-	}
-	f.Wall = f.Suspects[0]
-	f.Reason += "; measure again: " + strings.Join(f.Suspects, ", ")
-	c.add(f)
-	c.slip(f, t, BurntInch, measure.Inch, "one inch: a tape read from the 1-inch mark and not corrected, or corrected twice")
-	c.slip(f, t, MissedFoot, measure.Foot, "one foot: a foot mark misread")
-}
-
-// slip adds a finding where the closing error is about a usual blunder. A burnt
-// inch is 1 in, give or take the eighth that honest readings of one wall may add.
-func (c *checker) slip(f Finding, t Traverse, k FindingKind, amount measure.Length, what string) {
-	const slack = measure.Inch / 8
-	if t.Error < amount-slack || t.Error > amount+slack {
-		return
-	}
-	f.Kind = k
-	f.Reason = fmt.Sprintf("the walls fail to close by about %s", what)
-	c.add(f)
-}
-
-// suspects returns the walls of which one wrong length alone would explain the
-// closing error: those along which it points. Where several do, as the opposite walls
-// of a rectangle, the one that leaves least and then the longest comes first.
-func (c *checker) suspects(t Traverse) []string {
-	type suspect struct {
-		wall int
-		rest measure.Length
-	}
-	var ss []suspect
-	for i, h := range c.r.headings(t.Turn) {
-		dx, dy := direction(h)
-		along := float64(float64(t.East)*dx) + float64(float64(t.South)*dy)
-		// To the tick before anything is compared, so that no processor's last bit decides.
-		rest := measure.Length(math.RoundToEven(math.Hypot(float64(t.East)-float64(along*dx), float64(t.South)-float64(along*dy))))
-		if l := measure.Length(math.RoundToEven(math.Abs(along))); rest <= t.Tolerance && rest <= l/2 {
-			ss = append(ss, suspect{i, rest})
-		}
-	}
-	slices.SortStableFunc(ss, func(a, b suspect) int {
-		return cmp.Or(cmp.Compare(a.rest, b.rest), cmp.Compare(c.r.Walls[b.wall].Length, c.r.Walls[a.wall].Length))
-	})
-	var names []string
-	for _, s := range ss {
-		names = append(names, c.r.Walls[s.wall].Name)
-	}
-	return names
-}
-
 // nearlySquare is how far from 90° the corners of a room may be and its opposite
 // walls still be expected to be alike.
 const nearlySquare = 2 * measure.Degree
 
-func (c *checker) opposite() {
-	ws := c.r.Walls
-	if len(ws) != 4 {
-		return
-	}
-	for _, w := range ws {
+// nearlySquare reports whether the room has four walls, each of which is expected to be
+// as long as the one opposite.
+func (r *Room) nearlySquare() bool {
+	for _, w := range r.Walls {
 		off := w.Corner.angle() - measure.RightAngle
 		if w.Corner.Kind != Inside || off > nearlySquare || off < -nearlySquare {
-			return
+			return false
 		}
 	}
+	return len(r.Walls) == 4
+}
+
+func (c *checker) opposite() {
+	if !c.r.nearlySquare() {
+		return
+	}
+	ws := c.r.Walls
 	for i := range 2 {
 		a, b := ws[i], ws[i+2]
-		d := a.Length - b.Length
-		if d < 0 {
-			d = -d
+		d := max(a.Length-b.Length, b.Length-a.Length)
+		if d <= tapeTolerance(a.Length)+tapeTolerance(b.Length)+2*readingTolerance {
+			continue
 		}
-		if allowed := tapeTolerance(a.Length) + tapeTolerance(b.Length) + 2*readingTolerance; d > allowed {
-			c.add(Finding{
-				Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
-				Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length, b.Name, b.Length, d),
-			})
+		f := Finding{
+			Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
+			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length, b.Name, b.Length, d),
 		}
+		if c.square {
+			f.Severity = Note
+		}
+		c.add(f)
 	}
 }
 

@@ -33,6 +33,20 @@ func TestFieldErrors(t *testing.T) {
 		{"rooms[0].height", `-1'`, func(r *takeoff.Room) { r.Height = -ft }},
 		{"rooms[0].studs.spacing", `1/2"`, func(r *takeoff.Room) { r.Studs.Spacing = in / 2 }},
 		{"rooms[0].studs.first", `-1"`, func(r *takeoff.Room) { r.Studs.First = -in }},
+		{"rooms[0].off_square", `-1"`, func(r *takeoff.Room) { r.OffSquare = -in }},
+		{"rooms[0].diagonals[0].from", "X", func(r *takeoff.Room) { r.Diagonals = []takeoff.Diagonal{{From: "X", To: "N", Length: ft}} }},
+		{"rooms[0].diagonals[0].to", "", func(r *takeoff.Room) { r.Diagonals = []takeoff.Diagonal{{From: "N", Length: ft}} }},
+		{"rooms[0].diagonals[0].to", "E", func(r *takeoff.Room) { r.Diagonals = []takeoff.Diagonal{{From: "N", To: "E", Length: ft}} }},
+		{"rooms[0].diagonals[0].to", "N", func(r *takeoff.Room) { r.Diagonals = []takeoff.Diagonal{{From: "W", To: "N", Length: ft}} }},
+		{"rooms[0].diagonals[0].length", `0"`, func(r *takeoff.Room) { r.Diagonals = []takeoff.Diagonal{{From: "N", To: "S"}} }},
+		{"rooms[0].diagonals[1]", "S to N", func(r *takeoff.Room) {
+			r.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: ft}, {From: "S", To: "N", Length: ft}}
+		}},
+		{"rooms[0].diagonals", "33", func(r *takeoff.Room) { r.Diagonals = make([]takeoff.Diagonal, 33) }},
+		{"rooms[0].diagonals", "1", func(r *takeoff.Room) {
+			r.Walls[3].Corner.Kind = takeoff.Open
+			r.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: ft}}
+		}},
 		{"rooms[0].walls[1].name", "", func(r *takeoff.Room) { r.Walls[1].Name = "" }},
 		{"rooms[0].walls[2].name", "N", func(r *takeoff.Room) { r.Walls[2].Name = "N" }},
 		{"rooms[0].walls[0].length", `0"`, func(r *takeoff.Room) { r.Walls[0].Length = 0 }},

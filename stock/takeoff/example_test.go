@@ -96,9 +96,32 @@ func ExampleCheck() {
 		fmt.Printf("%v, %v: %s\n", f.Severity, f.Kind, f.Reason)
 	}
 	// Output:
-	// doubt, closure: the walls fail to close by 1", more than the 3/8" that careful readings may add up to; measure again: N, S
+	// doubt, closure: the walls fail to close by 1", more than the 7/32" that careful readings may add up to; measure again N and S, which explain it equally well; if they read the same, the room is out of square, which its diagonals show
 	// doubt, opposite walls: opposite walls N (24' 4-1/2") and S (24' 3-1/2") differ by 1"
-	// doubt, burnt inch: the walls fail to close by about one inch: a tape read from the 1-inch mark and not corrected, or corrected twice
+	// doubt, missed inch: a tape held at the 1-inch mark and the inch not taken off, or taken off twice: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
+	// doubt, wrong side: read to the wrong side of the 24' 4" mark: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
+}
+
+// One diagonal tells the two walls apart.
+func ExampleRoom_diagonals() {
+	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
+		{Name: "N", Length: measure.MustParse("24ft 4-1/2in")},
+		{Name: "E", Length: measure.MustParse("18ft")},
+		{Name: "S", Length: measure.MustParse("24ft 3-1/2in")},
+		{Name: "W", Length: measure.MustParse("18ft")},
+	}}
+	room.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: measure.MustParse("30ft 2-13/16in")}}
+	findings, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range findings {
+		if f.Kind == takeoff.MissedInch {
+			fmt.Println(f.Wall, f.Instead)
+		}
+	}
+	// Output: N 24' 3-1/2"
 }
 
 // Input that cannot be is an error that names the field and the value.

@@ -13,7 +13,7 @@ import (
 
 // Every field that a person can write down, as text.
 const written = `{
-	"name": "classroom", "height": "11ft", "entry": "S", "studs": {"first": "8in", "spacing": "24in"},
+	"name": "classroom", "height": "11ft", "entry": "S", "studs": {"first": "8in", "spacing": "24in"}, "off_square": "1/4in",
 	"walls": [
 		{"name": "N", "length": "24ft 3-1/2in", "top": "24ft 3in", "studs": {"at": ["16in", "40in"]},
 		 "openings": [{"name": "left window", "kind": "window", "at": "3ft", "width": "36in", "height": "6ft", "sill": "30in", "reveal": "1/4in", "existing": "4in"},
@@ -31,7 +31,7 @@ func TestReadRoom(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := takeoff.Room{
-		Name: "classroom", Height: 11 * ft, Entry: "S", Studs: takeoff.Studs{First: 8 * in, Spacing: 24 * in},
+		Name: "classroom", Height: 11 * ft, Entry: "S", Studs: takeoff.Studs{First: 8 * in, Spacing: 24 * in}, OffSquare: in / 4,
 		Walls: []takeoff.Wall{
 			{
 				Name: "N", Length: 24*ft + 7*in/2, Top: 24*ft + 3*in, Studs: takeoff.Studs{At: []measure.Length{16 * in, 40 * in}},
@@ -67,6 +67,9 @@ func TestJSONRoundTrip(t *testing.T) {
 		}
 		roundTrip(t, *list, new(takeoff.List))
 	})
+	r := square()
+	r.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: 14 * measure.Foot}}
+	roundTrip(t, r, new(takeoff.Room))
 	s := fullScheme()
 	s.ChairRailAt = 30 * measure.Inch
 	s.Base.Inside, s.Base.Spring, s.Base.Plain = stock.Mitered, 45*measure.Degree, true

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Quick is how a practitioner takes off in the head: every wall rounded up, a percentage
-// added, divided by the length of a stick. The zero value rounds up to whole feet and
+// Quick is a quick takeoff, as a carpenter does it in the head: every wall rounded up,
+// a percentage added. The zero value rounds up to whole feet and
 // adds nothing.
 type Quick struct {
 	Round measure.Length `json:"round,omitzero"` // each reading is rounded up to a multiple; zero means 1 ft

@@ -21,6 +21,13 @@ type Room struct {
 	// Studs is the layout of every wall that has none of its own.
 	Studs Studs `json:"studs,omitzero"`
 
+	// OffSquare is how far any corner may stand, to either side, from where the angles
+	// put it: what an old house is known to be off by, such as 1/4 in. Zero means that
+	// the corners are as they are given. Diagonals are measured from corner to corner,
+	// where they were. Both matter to Traverse and Check only.
+	OffSquare measure.Length `json:"off_square,omitzero"`
+	Diagonals []Diagonal     `json:"diagonals,omitempty"`
+
 	// Wet is set where the floor is mopped or splashed. PaintLine is how high the paint
 	// of the old base's edge reaches on the wall; zero where there is none. Both matter
 	// to Suit only.

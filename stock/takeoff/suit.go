@@ -28,7 +28,7 @@ type Site struct {
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 }
 
-// Limits that a practitioner checks before buying.
+// Limits that a carpenter checks before buying.
 const (
 	openJoint  = 31 * measure.Inch / 1000 // a custom grade joint (ANSI/AWI 0620-2024)
 	lowSwell   = 55_000                   // parts per million in 24 h, within 6 in of the floor (ANSI/AWI 0622.0646-2024)

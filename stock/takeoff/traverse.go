@@ -1,7 +1,9 @@
 package takeoff
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.com/longpoint/measure"
 )
@@ -16,17 +18,25 @@ type Traverse struct {
 	// room measured without error has zero.
 	Turn measure.Angle
 
-	// East and South are where the walk ends, seen from where it began, with the
-	// first wall running east. Error is their length, to the nearest tick. They are
-	// exact where every corner is a multiple of 90° and Turn is zero.
+	// Reference names the wall that runs east: of the direction along and across which
+	// there is the most wall, the first.
+	Reference string
+
+	// East and South are where the walk ends, seen from where it began. Error is their
+	// length, to the nearest tick. They are exact where every wall runs along or across
+	// Reference.
 	East, South, Error measure.Length
 
 	// Perimeter is the sum of the walls.
 	Perimeter measure.Length
 
-	// Tolerance is what careful readings may add up to: for each wall the tolerance of
-	// a metal tape and half a sixteenth of reading, for each that does not run along or
-	// across the first also a quarter degree.
+	// Tolerance is what careful readings may add up to in the direction of Error: three
+	// standard deviations, where the tape, the reading, the angle of each oblique corner
+	// and Room.OffSquare are each off by anything up to their limits (derived). The
+	// limits are those of a metal tape, half a sixteenth, and a quarter degree. An Error
+	// that is as good as zero has no direction: then it is what one wall could be off by
+	// without being found. It depends neither on the wall that the list begins with nor
+	// on the hand of the room.
 	Tolerance measure.Length
 }
 
@@ -44,32 +54,56 @@ func (r Room) Traverse() (Traverse, error) {
 	if err := r.validate("room"); err != nil {
 		return Traverse{}, err
 	}
-	return r.traverse(), nil
+	w := r.walk()
+	if w.Closed {
+		w.Tolerance = w.survey(nil).adjust(r.OffSquare).tolerance(w.Traverse)
+	}
+	return w.Traverse, nil
 }
 
-func (r Room) traverse() Traverse {
-	var t Traverse
+// walk is a traverse with what it passes.
+type walk struct {
+	Traverse
+	r    *Room
+	dirs [][2]float64 // of each wall, to the east and to the south
+	at   [][2]float64 // left end of each wall in inches, the error shared in proportion to the walls
+}
+
+// closed reports whether every wall ends in a corner with the next.
+func (r *Room) closed() bool {
 	for _, w := range r.Walls {
 		if !w.Corner.joined() {
-			return Traverse{}
+			return false
 		}
+	}
+	return true
+}
+
+func (r *Room) walk() walk {
+	t := walk{r: r}
+	if !r.closed() {
+		return t
+	}
+	t.Closed = true
+	for _, w := range r.Walls {
 		t.Turn += w.Corner.turn()
 		t.Perimeter += w.Length
 	}
-	t.Closed = true
 	t.Turn -= 2 * halfTurn
 
+	const full = 2 * halfTurn
+	hs := r.headings(t.Turn)
+	ref := r.reference(hs)
+	t.Reference = r.Walls[ref].Name
 	var east, south measure.Length // along the four main directions, exactly
 	var x, y float64               // the rest
-	for i, h := range r.headings(t.Turn) {
+	for i, h := range hs {
+		h = (h - hs[ref] + full) % full
 		l := r.Walls[i].Length
-		t.Tolerance += tapeTolerance(l) + readingTolerance
-		if _, rest := quadrant(h); rest != 0 {
-			t.Tolerance += l / angleTolerance
-		}
+		dx, dy := direction(h)
+		t.dirs = append(t.dirs, [2]float64{dx, dy})
 		switch q, rest := quadrant(h); {
 		case rest != 0:
-			dx, dy := direction(h)
 			x += float64(dx * float64(l))
 			y += float64(dy * float64(l))
 		case q == 0:
@@ -88,12 +122,44 @@ func (r Room) traverse() Traverse {
 	if t.East == 0 || t.South == 0 {
 		t.Error = max(t.East, -t.East, t.South, -t.South)
 	}
+
+	var p [2]float64
+	perimeter := t.Perimeter.Inches()
+	for i, w := range r.Walls {
+		t.at = append(t.at, p)
+		l := w.Length.Inches()
+		for k, miss := range []measure.Length{t.East, t.South} {
+			p[k] += float64(l*t.dirs[i][k]) - float64(miss.Inches()*l)/perimeter
+		}
+	}
 	return t
+}
+
+// reference returns the first wall of those along and across the direction that has
+// the most wall along and across it.
+func (r *Room) reference(hs []measure.Angle) int {
+	order := make([]int, len(hs))
+	for i := range order {
+		order[i] = i
+	}
+	grid := func(i int) measure.Angle { return hs[i] % measure.RightAngle }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(grid(a), grid(b)) })
+	best, most := 0, measure.Length(0)
+	for k := 0; k < len(order); {
+		first, sum := order[k], measure.Length(0)
+		for ; k < len(order) && grid(order[k]) == grid(first); k++ {
+			sum += r.Walls[order[k]].Length
+		}
+		if sum > most || sum == most && first < best {
+			best, most = first, sum
+		}
+	}
+	return best
 }
 
 // headings returns the direction of each wall, clockwise from that of the first,
 // after sharing out the excess turn among the corners.
-func (r Room) headings(excess measure.Angle) []measure.Angle {
+func (r *Room) headings(excess measure.Angle) []measure.Angle {
 	const full = 2 * halfTurn
 	if excess > maxTurn || excess < -maxTurn {
 		excess = 0
@@ -140,12 +206,11 @@ func direction(h measure.Angle) (east, south float64) {
 	return east, south
 }
 
-// readingTolerance is half a sixteenth, to which a wall is read; angleTolerance
-// stands for a quarter degree, to which an oblique corner is: 1/229 of the wall
-// (both derived).
+// readingTolerance is half a sixteenth, to which a wall is read; angleTolerance a
+// quarter degree, to which an oblique corner is (both derived).
 const (
 	readingTolerance = measure.Inch / 32
-	angleTolerance   = 229
+	angleTolerance   = measure.Degree / 4
 )
 
 // tapeTolerance returns what a metal tape may be off at a length ("Dimensional

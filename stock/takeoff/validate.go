@@ -46,7 +46,7 @@ func validateRooms(rooms []Room) error {
 	return errors.Join(errs...)
 }
 
-func (r Room) validate(path string) error {
+func (r *Room) validate(path string) error {
 	var errs []error
 	bad := func(field, value, want string) {
 		errs = append(errs, &stock.FieldError{Field: path + "." + field, Value: value, Want: want})
@@ -69,6 +69,7 @@ func (r Room) validate(path string) error {
 		}
 		errs = append(errs, w.validate(path+"."+at))
 	}
+	errs = append(errs, within(path+".off_square", r.OffSquare, 0, maxHeight), r.validateDiagonals(path+".diagonals"))
 	if r.Entry != "" && !seen[r.Entry] {
 		bad("entry", r.Entry, "the name of a wall of the room")
 	}

@@ -1,0 +1,89 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// misreading is one usual slip that would have made a reading of what a length is.
+type misreading struct {
+	kind    FindingKind
+	instead measure.Length // what the length is
+	why     string
+}
+
+// Slips are told from chance by how close they come to the amount that is missing.
+// Every fraction of an inch has its own, which count only where the other readings leave
+// little doubt and to a sixteenth; the others to a quarter of their amount and an inch at
+// most (derived).
+const (
+	exact  = measure.Inch / 16
+	little = measure.Inch / 4
+)
+
+// misreadings returns the slips that explain why a reading is too long by about as much
+// as given, when all other readings together may be off by give.
+func misreadings(read, by, give measure.Length) []misreading {
+	var ms []misreading
+	add := func(kind FindingKind, instead measure.Length, why string) {
+		amount := max(read-instead, instead-read)
+		most := min(give, amount/4, measure.Inch)
+		if kind == WrongSide || kind == WrongFraction {
+			amount, most = little, exact
+		}
+		rest := read - instead - by
+		if instead <= 0 || instead == read || give > amount || max(rest, -rest) > most {
+			return
+		}
+		for _, m := range ms {
+			if m.kind == kind {
+				return
+			}
+		}
+		ms = append(ms, misreading{kind: kind, instead: instead, why: why})
+	}
+	for _, sign := range []measure.Length{1, -1} {
+		add(MissedInch, read-sign*measure.Inch, "a tape held at the 1-inch mark and the inch not taken off, or taken off twice")
+		add(MissedFoot, read-sign*measure.Foot, "a foot mark misread")
+	}
+	const swapped = "two digits written the wrong way round"
+	for _, unit := range []measure.Length{measure.Inch, measure.Foot, measure.Millimeter} {
+		rest := read % unit
+		if unit == measure.Millimeter && rest != 0 {
+			continue
+		}
+		for _, n := range swaps(int64(read / unit)) {
+			add(SwappedDigits, measure.Length(n)*unit+rest, swapped)
+		}
+	}
+	feet, inches := read/measure.Foot, read%measure.Foot/measure.Inch
+	if feet < 10 && inches < 10 {
+		add(SwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, "feet and inches written the wrong way round")
+	}
+	if fraction := read % measure.Inch; fraction != 0 && fraction%(measure.Inch/64) == 0 {
+		whole := read - fraction
+		for _, mark := range []measure.Length{whole, whole + measure.Inch} {
+			add(WrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark))
+		}
+		if 2*fraction < measure.Inch {
+			add(WrongFraction, whole+2*fraction, "eighths counted as sixteenths")
+		}
+		add(WrongFraction, whole+fraction/2, "sixteenths counted as eighths")
+	}
+	return ms
+}
+
+// swaps returns a number with each two neighboring digits exchanged that differ. What
+// would begin with a zero nobody writes.
+func swaps(n int64) []int64 {
+	var out []int64
+	for place := int64(1); place <= n/10; place *= 10 {
+		low, high := n/place%10, n/place/10%10
+		if low == high || low == 0 && n/place < 100 {
+			continue
+		}
+		out = append(out, n+(low-high)*place*9)
+	}
+	return out
+}
