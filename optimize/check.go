@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/longpoint/measure"
 )
@@ -16,8 +17,10 @@ const auditSteps = 1 << 27
 // Nil means that the plan can be cut from the sticks that can be had, yields
 // every piece as often as it is wanted, leaves the offcuts and costs what it says,
 // and that its bound was shown again from the proof as far as the kind of
-// proof allows: see [Audit]. A wrong claim is a [CheckError] that names it; a
-// problem that makes no sense is a [ProblemError].
+// proof allows: all of it, unless the kind is [ProofSearch], which asks for trust in
+// what is above Proof.LeafBound. How much was shown says [Audit]. A wrong claim is a
+// [CheckError] that names it, and so is a bound that the leaves of the proof do not
+// show; a problem that makes no sense is a [ProblemError].
 func Check(p Problem, plan *Plan) error {
 	_, err := Audit(p, plan)
 	return err
@@ -29,37 +32,50 @@ type Audited struct {
 	// of Plan.Cost; never more than Plan.Bound.
 	Bound int64 `json:"bound"`
 
-	// Open says in words what rests on the solver's word. It is empty where
-	// Bound is Plan.Bound.
+	// Open says in words what rests on the solver's word: the part of Plan.Bound above
+	// Bound, and the bounds of goals after the cost (Plan.Levels), as far as they are
+	// not plain to see. It is empty where nothing does.
 	Open []string `json:"open,omitempty"`
 }
 
 // Audit does what [Check] does and says how much of the bound it could show
 // again from the proof alone. What an exhausted search adds to the proof's
-// leaves cannot be shown, and a leaf of very many pieces of very many lengths
-// may take more steps than a check should; neither is an error.
-func Audit(p Problem, plan *Plan) (Audited, error) { return audit(&p, plan, auditSteps) }
+// leaves cannot be shown, which is no error.
+func Audit(p Problem, plan *Plan) (Audited, error) {
+	steps := patient(auditSteps)
+	return audit(&p, plan, &steps)
+}
 
-func audit(p *Problem, plan *Plan, steps int64) (Audited, error) {
-	if err := validate(p); err != nil {
+func audit(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+	if err := verify(p, plan); err != nil {
 		return Audited{}, err
+	}
+	if p.plain() {
+		return checkProof(p, plan, steps)
+	}
+	a, err := checkRulesProof(p, plan, steps)
+	a.Open = append(a.Open, openLevels(p, plan)...)
+	return a, err
+}
+
+// verify is Check without what the leaves of the proof show.
+func verify(p *Problem, plan *Plan) error {
+	if err := validate(p); err != nil {
+		return err
 	}
 	if plan == nil {
-		return Audited{}, wrong("the plan", "nil", "a plan")
+		return wrong("the plan", "nil", "a plan")
 	}
+	checks := []func(*Problem, *Plan) error{checkPatterns, checkClaims}
 	if !p.plain() {
-		if err := checkRules(p, plan); err != nil {
-			return Audited{}, err
+		checks = []func(*Problem, *Plan) error{checkRules}
+	}
+	for _, check := range checks {
+		if err := check(p, plan); err != nil {
+			return err
 		}
-		return checkRulesProof(p, plan, steps)
 	}
-	if err := checkPatterns(p, plan); err != nil {
-		return Audited{}, err
-	}
-	if err := checkClaims(p, plan); err != nil {
-		return Audited{}, err
-	}
-	return checkProof(p, plan, steps)
+	return checkKind(p, plan)
 }
 
 func wrong(claim string, got, want any) error {
@@ -190,6 +206,9 @@ func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	} else if plan.Cost != total {
 		return wrong("Cost", plan.Cost, total)
 	}
+	if plan.Bound < 0 {
+		return wrong("Bound", plan.Bound, "zero or more")
+	}
 	if plan.Bound > plan.Cost {
 		return wrong("Bound", plan.Bound, fmt.Sprintf("at most Cost, %d", plan.Cost))
 	}
@@ -200,8 +219,12 @@ func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if plan.Stop > StopStuck {
 		return wrong("Stop", plan.Stop, "one of the reasons that have a name")
 	}
+	settled := plan.Proven && !slices.ContainsFunc(plan.Levels, func(l Level) bool { return !l.Proven })
 	if plan.Stop == StopProven && !plan.Proven && !(omitted && plan.Cost == plan.Bound) {
 		return wrong("Stop", plan.Stop, "a reason that goes with a gap")
+	}
+	if settled && plan.Stop != StopProven && plan.Stop != StopUnknown {
+		return wrong("Stop", plan.Stop, fmt.Sprintf("%v, or %v: nothing is left to search for", StopProven, StopUnknown))
 	}
 	if plan.Work < 0 {
 		return wrong("Work", plan.Work, "zero or more")

@@ -28,11 +28,15 @@ func (e *evidence) covered(leaves []Leaf) coverage {
 	for i := range leaves {
 		boxes[i] = &leaves[i]
 	}
-	return e.coveredPart(lo, hi, boxes)
+	return e.coveredPart(lo, hi, boxes, maxMeeting)
 }
 
-func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf) coverage {
-	if !e.steps.spend(int64(len(boxes)*len(lo) + 1)) {
+// maxMeeting bounds the memory of coveredPart: how many boxes all the parts that are
+// being looked at meet.
+const maxMeeting = 1 << 22
+
+func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf, memory int) coverage {
+	if memory -= len(boxes) + 1; !e.steps.spend(int64(len(boxes)*len(lo)+1)) || memory < 0 {
 		return coverUnknown
 	}
 	var meet []*Leaf
@@ -53,12 +57,14 @@ func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf) coverage {
 		return coverHole
 	}
 	c, at := e.bestCut(lo, hi, meet)
-	left, right := slices.Clone(hi), slices.Clone(lo)
-	left[c], right[c] = at, at+1
-	if r := e.coveredPart(lo, left, meet); r != coverFull {
+	first, last := lo[c], hi[c]
+	defer func() { lo[c], hi[c] = first, last }()
+	hi[c] = at
+	if r := e.coveredPart(lo, hi, meet, memory); r != coverFull {
 		return r
 	}
-	return e.coveredPart(right, hi, meet)
+	lo[c], hi[c] = at+1, last
+	return e.coveredPart(lo, hi, meet, memory)
 }
 
 // bestCut returns a class and the last count of the lower part, so that both

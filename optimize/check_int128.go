@@ -56,6 +56,19 @@ func (x int128) sign() int {
 	return 1
 }
 
+// less compares two sums of which neither left its range.
+func (x int128) less(y int128) bool { return x.hi < y.hi || x.hi == y.hi && x.lo < y.lo }
+
+// lesser returns the lesser of two sums, which is out of range if one of them is.
+func (x int128) lesser(y int128) int128 {
+	over := x.over || y.over
+	if y.less(x) {
+		x = y
+	}
+	x.over = over
+	return x
+}
+
 // int64 returns x and whether it fits.
 func (x int128) int64() (int64, bool) {
 	return int64(x.lo), !x.over && x.hi == int64(x.lo)>>63

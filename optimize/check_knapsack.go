@@ -42,10 +42,15 @@ const maxStates = 1 << 20
 // state is a set of pieces: no other of at most its size is worth as much.
 type state struct{ size, value int64 }
 
-// fill returns the greatest value of pieces that fit the room, or from where
-// that is greater. It spends steps; where they run out, or where sums would
-// leave their range, it returns something that is no less, and false. With
-// loose it only says what the room is worth at the best value for a size.
+// tooMuch is what fill returns where sums would leave their range: no value at all. A
+// limit below the true one would let a proof show whatever it likes.
+const tooMuch = math.MaxInt64
+
+// fill returns the greatest value of pieces that fit the room, or from, less than
+// maxValue, where that is greater. It spends steps; where they run out it returns
+// something that is no less, and false. Where that may be maxValue or more it returns
+// tooMuch and false. With loose it only says what the room is worth at the
+// best value for a size.
 //
 // It keeps the undominated sets of the lots seen so far, without those that
 // cannot beat the best set known even if the rest of the room is filled at the
@@ -53,13 +58,20 @@ type state struct{ size, value int64 }
 // applications to the knapsack problem, Journal of the ACM 21 (1974) 277-292,
 // with the bound added (from memory).
 func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) {
+	if !steps.spend(int64(len(bag))) && len(bag) > 0 {
+		most := rate(bag[0], room) // also where it does not fit
+		if most >= maxValue {
+			return tooMuch, false
+		}
+		return max(most, from), false
+	}
 	bag = slices.DeleteFunc(slices.Clone(bag), func(l lot) bool { return l.size > room })
 	if len(bag) == 0 {
 		return from, true
 	}
-	most := rate(bag[0], room)
+	most := min(rate(bag[0], room), all(bag, room))
 	if most >= maxValue {
-		return math.MaxInt64, false
+		return tooMuch, false
 	}
 	if loose || most <= from {
 		return max(most, from), true
@@ -72,7 +84,7 @@ func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) 
 			k = min(k, left)
 			left -= k
 			if !steps.spend(int64(2*len(list))) || len(list) > maxStates {
-				return max(best, promise(list, l, room)), false
+				return max(best, min(most, promise(list, l, room))), false
 			}
 			// What may still come is worth no more for its size than this.
 			coming := lot{size: 1}
@@ -144,12 +156,26 @@ func rate(l lot, room int64) int64 {
 	return int64(min(q, math.MaxInt64))
 }
 
+// all returns what the lots are worth together, each as often as the room holds it
+// alone, at most the greatest int64.
+func all(bag []lot, room int64) int64 {
+	var sum int128
+	for _, l := range bag {
+		sum = sum.add(mul(l.value, min(l.count, room/l.size)))
+	}
+	if v, ok := sum.int64(); ok {
+		return v
+	}
+	return math.MaxInt64
+}
+
 // promise returns what the sets in list can come to with lots that are worth
-// no more for their size than l.
+// no more for their size than l, at most the greatest int64.
 func promise(list []state, l lot, room int64) int64 {
 	var most int64
 	for _, s := range list {
-		most = max(most, s.value+rate(l, room-s.size))
+		r := rate(l, room-s.size)
+		most = max(most, s.value+min(r, math.MaxInt64-s.value))
 	}
 	return most
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // evidence is what the proof speaks of, worked out from the problem alone.
@@ -54,59 +55,35 @@ func gather(p *Problem, steps *effort) *evidence {
 }
 
 // checkProof verifies the plan's proof and returns what it shows.
-func checkProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
+func checkProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
 	pr := &plan.Proof
-	if err := checkKind(plan); err != nil {
-		return Audited{}, err
-	}
 	switch pr.Kind {
 	case ProofNone:
 		return Audited{Bound: plan.Bound}, nil
 	case ProofOmitted:
 		return auditOmitted(plan), nil
 	}
-	left := patient(steps)
-	e := gather(p, &left)
-	for c := range e.class {
-		if pr.Unit < 1 || e.class[c].cost%pr.Unit != 0 {
-			return Audited{}, wrong("Proof.Unit", pr.Unit, "a divisor of every stick's cost")
-		}
+	shown, open, err := showPlain(p, pr, steps)
+	if err != nil {
+		return Audited{}, err
 	}
-	for k := range pr.Leaves {
-		if err := e.checkLeaf(k, &pr.Leaves[k], pr); err != nil {
-			return Audited{}, err
+	return audited(plan, shown, open)
+}
+
+// audited returns what was shown of a plan's bound, of which the leaves show so much and
+// leave the rest of what they might show open. Leaves that claim more are wrong, for
+// whatever reason it could not be shown.
+func audited(plan *Plan, shown int64, open []string) (Audited, error) {
+	if pr := &plan.Proof; shown < pr.LeafBound {
+		want := fmt.Sprintf("at most %d", shown)
+		if len(open) > 0 {
+			want += ", for it could not be shown " + strings.Join(open, ", nor ")
 		}
-	}
-	var open []string
-	shown := int64(0)
-	if len(pr.Leaves) > 0 {
-		switch e.covered(pr.Leaves) {
-		case coverHole:
-			return Audited{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
-		case coverUnknown:
-			open = append(open, "whether the boxes of the leaves hold every count of sticks")
-		case coverFull:
-			least, loose, err := e.leaves(p, pr)
-			if err != nil {
-				return Audited{}, err
-			}
-			shown = least
-			if shown < pr.LeafBound {
-				if len(loose) == 0 {
-					return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, fmt.Sprintf("at most %d", shown))
-				}
-				open = append(open, loose...)
-			}
-		}
-	} else if pr.LeafBound > 0 {
-		return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
-	}
-	if plan.Bound > max(pr.LeafBound, shown) {
-		open = append(open, fmt.Sprintf("the exhausted search above %d", max(shown, 0)))
+		return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, want)
 	}
 	a := Audited{Bound: min(shown, plan.Bound)}
 	if a.Bound < plan.Bound {
-		a.Open = open
+		a.Open = []string{fmt.Sprintf("the exhausted search above %d", a.Bound)}
 	}
 	return a, nil
 }
@@ -120,9 +97,46 @@ func auditOmitted(plan *Plan) Audited {
 	return a
 }
 
+// showPlain verifies the leaves' form and returns what they show, and in words what
+// they might show besides for more steps.
+func showPlain(p *Problem, pr *Proof, steps *effort) (int64, []string, error) {
+	if len(pr.Leaves) == 0 {
+		return 0, nil, nil
+	}
+	e := gather(p, steps)
+	if err := e.form(pr); err != nil {
+		return 0, nil, err
+	}
+	switch e.covered(pr.Leaves) {
+	case coverHole:
+		return 0, nil, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+	case coverUnknown:
+		return 0, []string{"whether the boxes of the leaves hold every count of sticks"}, nil
+	}
+	return e.leaves(pr)
+}
+
+// form verifies the leaves' form.
+func (e *evidence) form(pr *Proof) error {
+	for c := range e.class {
+		if pr.Unit < 1 || e.class[c].cost%pr.Unit != 0 {
+			return wrong("Proof.Unit", pr.Unit, "a divisor of every stick's cost")
+		}
+	}
+	for k := range pr.Leaves {
+		if err := e.checkLeaf(k, &pr.Leaves[k], pr); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // checkKind verifies that the kind of proof goes with its parts.
-func checkKind(plan *Plan) error {
+func checkKind(p *Problem, plan *Plan) error {
 	pr := &plan.Proof
+	if pr.Kind == ProofMaterial && !p.plain() {
+		return wrong("Proof.Kind", pr.Kind, "dual, tree or exhausted search in a problem with rules")
+	}
 	leaves := func(got int, want string) error { return wrong("Proof.Leaves", fmt.Sprintf("%d leaves", got), want) }
 	n := len(pr.Leaves)
 	switch pr.Kind {
@@ -147,6 +161,9 @@ func checkKind(plan *Plan) error {
 	case ProofSearch:
 		if plan.Bound <= pr.LeafBound {
 			return wrong("Proof.Kind", pr.Kind, "another, since the leaves show the bound")
+		}
+		if n == 0 && pr.LeafBound > 0 {
+			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
 		}
 		return nil
 	case ProofOmitted:
@@ -182,12 +199,15 @@ func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
 		if l.Hi[c] > e.class[c].limit {
 			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
 		}
-		if _, ok := mul(e.class[c].cost/pr.Unit, l.Scale).int64(); !ok {
-			return wrong(claim("Scale"), l.Scale, "such that every cost times it fits 63 bits")
+		if v, ok := mul(e.class[c].cost/pr.Unit, l.Scale).int64(); !ok || v >= maxValue {
+			return wrong(claim("Scale"), l.Scale, "such that every cost times it is less than 1<<62")
 		}
 	}
 	if l.Scale < 0 {
 		return wrong(claim("Scale"), l.Scale, "zero or more")
+	}
+	if len(l.Parts) > 0 || l.Spare != 0 || len(l.Used) > 0 {
+		return wrong(claim("Parts, Spare or Used"), "set", "none for a problem without rules")
 	}
 	if len(l.Values) != len(e.size) {
 		return wrong(claim("Values"), fmt.Sprintf("%d numbers", len(l.Values)), fmt.Sprintf("one to each of %d pieces", len(e.size)))
@@ -205,14 +225,14 @@ func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
 
 // leaves returns the least that the leaves show, as a cost, and what is open
 // about leaves that might show more.
-func (e *evidence) leaves(p *Problem, pr *Proof) (int64, []string, error) {
+func (e *evidence) leaves(pr *Proof) (int64, []string, error) {
 	least := int64(math.MaxInt64)
 	var open []string
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
-		n, exact := e.numerator(l, pr)
-		if n.over {
-			return 0, nil, wrong(fmt.Sprintf("Proof.Leaves[%d].Values", k), "too great", "values whose sums fit 127 bits")
+		n, exact, ok := e.numerator(l, pr)
+		if !ok {
+			return 0, nil, tooGreat(k)
 		}
 		if !exact {
 			open = append(open, fmt.Sprintf("the best pattern for the values of leaf %d", k))
@@ -234,16 +254,25 @@ func (e *evidence) leaves(p *Problem, pr *Proof) (int64, []string, error) {
 			if shown, known = e.outlay(l, pr.Unit).next(shown, pr.LeafBound/pr.Unit, e.steps); !known {
 				open = append(open, fmt.Sprintf("which sums of costs the box of leaf %d holds", k))
 			}
+			if shown > math.MaxInt64/pr.Unit {
+				continue
+			}
 		}
 		least = min(least, shown*pr.Unit)
 	}
 	return least, open, nil
 }
 
+// tooGreat is the error of a leaf whose sums cannot be worked out exactly. What they
+// would show is not guessed at.
+func tooGreat(leaf int) error {
+	return wrong(fmt.Sprintf("Proof.Leaves[%d].Values", leaf), "too great", "values of which a stick holds less than 1<<62, and all pieces less than 1<<127")
+}
+
 // numerator returns what stands before the division in the formula at Leaf,
-// or, where that takes too many steps, something less and false.
-func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
-	var sum int128
+// or, where that takes too many steps, something less and false. It is not ok where
+// the sums leave their range.
+func (e *evidence) numerator(l *Leaf, pr *Proof) (sum int128, exact, ok bool) {
 	for i, v := range l.Values {
 		sum = sum.add(mul(v, e.count[i]))
 	}
@@ -257,7 +286,7 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
 		}
 	}
 	var bag []lot
-	exact := true
+	exact = true
 	for c := range e.class {
 		if l.Hi[c] == 0 {
 			continue
@@ -275,12 +304,10 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
 			e.from[c] = from
 			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.Kind == ProofMaterial, e.steps)
 		}
-		if !e.exact[c] {
-			exact = false
+		if e.best[c] == tooMuch {
+			return int128{}, false, e.steps.left < 0
 		}
-		if e.best[c] > math.MaxInt64-1 { // no bound at all
-			return int128{}, false
-		}
+		exact = exact && e.exact[c]
 		gain := cost - max(e.best[c], from)
 		n := l.Lo[c]
 		if gain < 0 {
@@ -288,5 +315,5 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (int128, bool) {
 		}
 		sum = sum.add(mul(gain, n))
 	}
-	return sum, exact
+	return sum, exact, !sum.over
 }

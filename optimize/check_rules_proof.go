@@ -12,23 +12,27 @@ import (
 
 // ruleClass is sticks that are alike for the proof of a problem with rules.
 type ruleClass struct {
-	stick *stock.Stick // the first of them
-	price int64
-	limit int64 // the greatest use that makes sense
-	clear []stock.Span
-	yard  bool
+	stick  *stock.Stick // the first of them
+	price  int64
+	limit  int64 // the greatest use that makes sense
+	clear  []stock.Span
+	yard   bool
+	charge int // the index of the supplier's charge, -1 none
 }
 
 // ruleEvidence is what the proof of a problem with rules speaks of, worked out from
 // the problem alone.
 type ruleEvidence struct {
 	p       *Problem
+	money   bool // prices count, not lengths
 	class   []ruleClass
 	of      []int // per stick: its class
 	longest measure.Length
 	bag     []lot // sizes and counts of what can be cut; values come with a leaf
 	from    []source
+	reach   measure.Length // the longest clear stretch
 	steps   *effort
+	short   bool // steps ran out before the bag was full: nothing is known of what a stick holds
 }
 
 // source is what a lot of the bag stands for.
@@ -39,10 +43,10 @@ type source struct {
 }
 
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
-	e := &ruleEvidence{p: p, steps: steps}
-	_, price := costing(p)
+	objective, price := costing(p)
+	e := &ruleEvidence{p: p, steps: steps, money: objective == LeastPrice}
 	useful := int64(p.Rules.Spare)
-	add := func(n int64) { useful += min(n, 1<<50-useful) }
+	add := func(n int64) { useful += min(n, math.MaxInt64-useful) }
 	for i := range p.Pieces {
 		add(int64(wanted(p, i)))
 		e.longest = max(e.longest, p.Pieces[i].Length)
@@ -61,6 +65,10 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 		grade              int
 		rack               bool
 	}
+	charge := make(map[string]int, len(p.Rules.Charges))
+	for g := range p.Rules.Charges {
+		charge[p.Rules.Charges[g].Supplier] = g
+	}
 	known := map[key]int{}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
@@ -73,7 +81,14 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 				known[k] = c
 			}
 			yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
-			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard})
+			g, charged := charge[s.Supplier]
+			if !charged {
+				g = -1
+			}
+			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard, charge: g})
+			for _, w := range e.class[c].clear {
+				e.reach = max(e.reach, w.To-w.From)
+			}
 		}
 		e.of = append(e.of, c)
 		cl := &e.class[c]
@@ -107,16 +122,19 @@ func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
 	bundle := int64(max(1, s.Bundle))
 	price := c.price
 	from := int64(1)
-	objective, _ := costing(e.p)
 	for k := -1; k < len(s.Breaks); k++ {
 		if k >= 0 {
 			from = int64(s.Breaks[k].From)
-			if objective == LeastPrice {
+			if e.money {
 				price = s.Breaks[k].Price
 			}
 		}
 		y := max(n, from, int64(s.Minimum))
-		y += (bundle - y%bundle) % bundle
+		up := (bundle - y%bundle) % bundle
+		if up > math.MaxInt64-y {
+			continue
+		}
+		y += up
 		if special := bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0; special && s.Limit > 0 && y > int64(s.Limit) {
 			continue
 		}
@@ -166,6 +184,10 @@ func (e *ruleEvidence) fillBag() {
 		nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 		end := map[measure.Length]int{}
 		for j := 1; j < len(nodes); j++ {
+			if !e.steps.spend(int64(8 * j)) {
+				e.short = true
+				return
+			}
 			for i := j - 1; i >= 0; i-- {
 				pc, ok := e.part(run, nodes, i, j)
 				if !ok {
@@ -225,14 +247,8 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 
 // checkRulesProof verifies the proof of a plan for a problem with rules and returns
 // what it shows.
-func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
+func checkRulesProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
 	pr := &plan.Proof
-	if pr.Kind == ProofMaterial {
-		return Audited{}, wrong("Proof.Kind", pr.Kind, "dual, tree or exhausted search in a problem with rules")
-	}
-	if err := checkKind(plan); err != nil {
-		return Audited{}, err
-	}
 	switch pr.Kind {
 	case ProofNone:
 		return Audited{Bound: plan.Bound}, nil
@@ -240,38 +256,60 @@ func checkRulesProof(p *Problem, plan *Plan, steps int64) (Audited, error) {
 		return auditOmitted(plan), nil
 	}
 	if len(pr.Leaves) == 0 {
-		if pr.LeafBound > 0 {
-			return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
-		}
-		return Audited{Open: []string{fmt.Sprintf("the exhausted search up to %d", plan.Bound)}}, nil
+		return audited(plan, 0, nil)
 	}
-	if pr.Unit < 1 {
-		return Audited{}, wrong("Proof.Unit", pr.Unit, "1 or more")
-	}
-	left := patient(steps)
-	e := gatherRules(p, &left)
-	for k := range pr.Leaves {
-		if err := e.checkLeaf(k, &pr.Leaves[k]); err != nil {
-			return Audited{}, err
-		}
+	e := gatherRules(p, steps)
+	if err := e.form(pr); err != nil {
+		return Audited{}, err
 	}
 	switch e.covered(pr.Leaves) {
 	case coverHole:
 		return Audited{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
-		return Audited{Open: []string{"whether the boxes of the leaves hold every count of sticks"}}, nil
+		return audited(plan, 0, []string{"whether the boxes of the leaves hold every count of sticks"})
 	}
-	shown, ok := e.shown(pr, pr.LeafBound)
-	a := Audited{Bound: min(shown, plan.Bound)}
-	if a.Bound < plan.Bound {
-		if shown < pr.LeafBound || !ok {
-			a.Open = append(a.Open, fmt.Sprintf("what the leaves show above %d", shown))
-		}
-		if plan.Bound > pr.LeafBound {
-			a.Open = append(a.Open, fmt.Sprintf("the exhausted search above %d", max(pr.LeafBound, 0)))
+	shown, sure, err := e.shown(pr, pr.LeafBound)
+	if err != nil {
+		return Audited{}, err
+	}
+	var open []string
+	if !sure {
+		open = []string{"all that the leaves might show with more steps"}
+	}
+	return audited(plan, shown, open)
+}
+
+// form verifies the leaves' form.
+func (e *ruleEvidence) form(pr *Proof) error {
+	if pr.Unit < 1 || !e.divides(pr.Unit) {
+		return wrong("Proof.Unit", pr.Unit, "a divisor of every price and charge")
+	}
+	for k := range pr.Leaves {
+		if err := e.checkLeaf(k, &pr.Leaves[k]); err != nil {
+			return err
 		}
 	}
-	return a, nil
+	return nil
+}
+
+// divides reports whether the unit divides what sticks that are of any use cost, and every
+// charge. Other costs are rounded down to it one by one.
+func (e *ruleEvidence) divides(unit int64) bool {
+	for c := range e.class {
+		cl := &e.class[c]
+		if cl.limit == 0 {
+			continue
+		}
+		if cl.price%unit != 0 {
+			return false
+		}
+		for _, b := range cl.stick.Breaks {
+			if e.money && b.Price%unit != 0 {
+				return false
+			}
+		}
+	}
+	return !slices.ContainsFunc(e.p.Rules.Charges, func(ch Charge) bool { return ch.Amount%unit != 0 })
 }
 
 func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
@@ -342,67 +380,99 @@ func (e *ruleEvidence) covered(leaves []Leaf) coverage {
 }
 
 // shown returns the least that the leaves show a plan to cost, and whether nothing
-// was left out for want of steps.
+// was left out for want of steps. It is an error where sums leave their range.
 //
 // Sums of costs are looked at as far as the claim: no more has to be shown.
-func (e *ruleEvidence) shown(pr *Proof, claim int64) (int64, bool) {
+func (e *ruleEvidence) shown(pr *Proof, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
 	var values *Leaf
 	var most []int64
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
 		if values == nil || l.Scale != values.Scale || l.Spare != values.Spare || !slices.Equal(l.Values, values.Values) || !slices.Equal(l.Parts, values.Parts) {
-			var ok bool
-			most, ok = e.most(l, pr.Unit)
-			sure = sure && ok
+			var exact, ok bool
+			if most, exact, ok = e.most(l, pr.Unit); !ok {
+				return 0, false, tooGreat(k)
+			}
+			sure = sure && exact
 			values = l
 		}
-		v, ok := e.leaf(l, pr.Unit, most)
-		if !ok {
-			sure, v = false, 0
+		var sum int128
+		exact := most != nil
+		if exact {
+			sum, exact = e.sum(l, pr.Unit, most)
 		}
+		if sum.over {
+			return 0, false, tooGreat(k)
+		}
+		v := int64(0)
+		if exact {
+			v = atLeast(sum, l.Scale, pr.Unit)
+		}
+		sure = sure && exact
 		if l.Sums && v < min(claim, least) {
 			if o := e.outlay(l); o != nil {
-				v, ok = o.next(v, claim, e.steps)
-				sure = sure && ok
+				v, exact = o.next(v, claim, e.steps)
+				sure = sure && exact
 			}
 		}
 		least = min(least, v)
 	}
-	return least, sure
+	return least, sure, nil
+}
+
+// atLeast returns the cost that a leaf's sum shows.
+func atLeast(sum int128, scale, unit int64) int64 {
+	switch {
+	case sum.sign() <= 0:
+		return 0
+	case scale == 0:
+		return math.MaxInt64
+	}
+	units := sum.ceilDiv(scale)
+	if units > math.MaxInt64/unit {
+		return math.MaxInt64
+	}
+	return units * unit
+}
+
+// values returns what each of the bag's lots is worth by a leaf, and whether all are
+// in range.
+func (e *ruleEvidence) values(l *Leaf) ([]int64, bool) {
+	part := partValues(l)
+	out := make([]int64, len(e.bag))
+	for k := range e.from {
+		src := &e.from[k]
+		out[k] = part[src.part] // no part is of no length
+		for _, i := range src.pieces {
+			if l.Values[i] >= maxValue-out[k] {
+				return nil, false
+			}
+			out[k] += l.Values[i]
+		}
+	}
+	return out, true
 }
 
 // most returns for each class the most that one stick of it holds, its yard cut
-// taken off, or more.
-func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
-	sure := true
-	value := func(s *source) int64 {
-		if s.part > 0 {
-			k, ok := slices.BinarySearchFunc(l.Parts, s.part, func(v PartValue, x measure.Length) int {
-				switch {
-				case v.Length < x:
-					return -1
-				case v.Length > x:
-					return 1
-				}
-				return 0
-			})
-			if !ok {
-				return 0
-			}
-			return l.Parts[k].Value
-		}
-		sum := int64(0)
-		for _, i := range s.pieces {
-			sum += min(l.Values[i], maxValue-sum)
-		}
-		return sum
+// taken off, or more, and whether it is exact. It is not ok where the sums leave their
+// range; nil where that takes too many steps.
+func (e *ruleEvidence) most(l *Leaf, unit int64) (out []int64, exact, ok bool) {
+	if e.short {
+		return nil, false, true
 	}
-	var out []int64
+	value, ok := e.values(l)
+	if !ok {
+		return nil, false, false
+	}
+	exact = true
 	for c := range e.class {
 		cl := &e.class[c]
 		total := int64(0)
 		for _, w := range cl.clear {
+			if !e.steps.spend(int64(8 * len(e.bag))) {
+				return nil, false, true
+			}
 			var bag []lot
 			reach := w.To - w.From
 			if cl.yard {
@@ -410,25 +480,31 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 			}
 			for k := range e.bag {
 				b := e.bag[k]
-				if b.value = value(&e.from[k]); b.value > 0 && b.count > 0 && e.from[k].grade <= cl.stick.Grade && b.size <= int64(reach+e.p.Kerf) {
+				if b.value = value[k]; b.value > 0 && b.count > 0 && e.from[k].grade <= cl.stick.Grade && b.size <= int64(reach+e.p.Kerf) {
 					bag = append(bag, b)
 				}
 			}
 			slices.SortFunc(bag, func(a, b lot) int {
 				return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
 			})
-			v, ok := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, e.steps)
-			if m := e.p.Rules.MostPieces; m > 0 && ok && m <= maxCounted {
-				if u, sure := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, e.steps); sure {
+			v, sure := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, e.steps)
+			if v == tooMuch {
+				return nil, false, e.steps.left < 0
+			}
+			if m := e.p.Rules.MostPieces; m > 0 && sure && m <= maxCounted {
+				if u, counted := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, e.steps); counted {
 					v = u
 				}
 			}
-			sure = sure && ok
-			total += min(v, math.MaxInt64/4-total)
+			exact = exact && sure
+			if v >= maxValue-total {
+				return nil, false, false
+			}
+			total += v
 		}
 		if cl.yard {
-			cut, ok := mul(e.p.Rules.YardCut/unit, l.Scale).int64()
-			if ok {
+			cut, fits := mul(e.p.Rules.YardCut/unit, l.Scale).int64()
+			if fits {
 				total = max(0, total-cut)
 			}
 		}
@@ -437,7 +513,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) ([]int64, bool) {
 		}
 		out = append(out, total)
 	}
-	return out, sure
+	return out, exact, true
 }
 
 // maxCounted is the greatest Rules.MostPieces that the proof counts pieces for.
@@ -497,36 +573,26 @@ func joined(a, b []state, more state, room int64) []state {
 	return out
 }
 
-// leaf returns what one leaf shows a plan in it to cost, and whether its sums
-// stayed in range.
-func (e *ruleEvidence) leaf(l *Leaf, unit int64, most []int64) (int64, bool) {
-	sum, ok := e.sum(l, unit, most)
-	switch {
-	case !ok:
-		return 0, false
-	case sum.sign() <= 0:
-		return 0, true
-	case l.Scale == 0:
-		return math.MaxInt64, true
+// counts returns how many sticks of a class a plan in the leaf's box may use: none of a
+// supplier that it leaves out.
+func (e *ruleEvidence) counts(l *Leaf, c int) (lo, hi int64) {
+	if g := e.class[c].charge; g >= 0 && l.Used[g] < 0 {
+		return 0, 0
 	}
-	units := sum.ceilDiv(l.Scale)
-	if units > math.MaxInt64/unit {
-		return math.MaxInt64, true
-	}
-	return units * unit, true
+	return l.Lo[c], l.Hi[c]
 }
 
-// counts returns how many sticks of a class a plan in the leaf's box may use, none of a
-// supplier that it leaves out, and the index of the supplier's charge or -1.
-func (e *ruleEvidence) counts(l *Leaf, c int) (lo, hi int64, charge int) {
-	charge = slices.IndexFunc(e.p.Rules.Charges, func(ch Charge) bool { return ch.Supplier == e.class[c].stick.Supplier })
-	if charge >= 0 && l.Used[charge] < 0 {
-		return 0, 0, charge
+// partValues returns what a part of each length is worth by a leaf.
+func partValues(l *Leaf) map[measure.Length]int64 {
+	value := make(map[measure.Length]int64, len(l.Parts))
+	for _, v := range l.Parts {
+		value[v.Length] = v.Value
 	}
-	return l.Lo[c], l.Hi[c], charge
+	return value
 }
 
-// sum returns the least of a leaf's sum over its box, and whether it stayed in range.
+// sum returns the least of a leaf's sum over its box, and whether it could be worked
+// out: it takes steps. It may be out of range.
 func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 	p := e.p
 	var sum int128
@@ -534,23 +600,26 @@ func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 		sum = sum.add(mul(v, int64(wanted(p, i))))
 	}
 	sum = sum.add(mul(l.Spare, int64(p.Rules.Spare)))
+	value := partValues(l)
 	for r := range p.Runs {
-		v, ok := e.run(&p.Runs[r], l, unit)
+		v, ok := e.run(&p.Runs[r], value, l.Scale, unit)
 		if !ok {
 			return int128{}, false
 		}
 		sum = sum.add(v)
 	}
 	charged := make([]int128, len(p.Rules.Charges))
+	must := make([]bool, len(charged)) // the box says that something is bought there
 	for c := range e.class {
 		cl := &e.class[c]
-		lo, hi, g := e.counts(l, c)
+		lo, hi := e.counts(l, c)
 		v, ok := e.use(cl, lo, hi, l.Scale, unit, most[c])
 		if !ok {
 			return int128{}, false
 		}
-		if g >= 0 {
+		if g := cl.charge; g >= 0 {
 			charged[g] = charged[g].add(v)
+			must[g] = must[g] || l.Lo[c] > 0
 		} else {
 			sum = sum.add(v)
 		}
@@ -558,21 +627,13 @@ func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
 	for g := range charged {
 		v := charged[g].add(mul(p.Rules.Charges[g].Amount/unit, l.Scale))
 		switch {
-		case l.Used[g] > 0:
+		case l.Used[g] > 0, l.Used[g] == 0 && must[g]:
 			sum = sum.add(v)
-		case l.Used[g] == 0 && v.sign() < 0:
-			sum = sum.add(v)
-		case l.Used[g] == 0:
-			// Nothing is bought there, unless the box says so.
-			for c := range e.class {
-				if l.Lo[c] > 0 && e.class[c].stick.Supplier == p.Rules.Charges[g].Supplier {
-					sum = sum.add(v)
-					break
-				}
-			}
+		case l.Used[g] == 0: // or nothing is bought there
+			sum = sum.add(v.lesser(int128{}))
 		}
 	}
-	return sum, !sum.over
+	return sum, true
 }
 
 // use returns the least over lo <= n <= hi of the scaled cost of n sticks less n
@@ -590,10 +651,7 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 		// A straight line: one of its ends.
 		a, _ := at(lo)
 		b, _ := at(hi)
-		if b.add(a.neg()).sign() < 0 {
-			a = b
-		}
-		return a, true
+		return a.lesser(b), true
 	}
 	if hi-lo > 1<<14 || !e.steps.spend(4*(hi-lo+1)) {
 		return int128{}, false
@@ -601,7 +659,10 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 	var best int128
 	found := false
 	for n := lo; n <= hi; n++ {
-		if v, ok := at(n); ok && (!found || v.add(best.neg()).sign() < 0) {
+		if v, ok := at(n); ok {
+			if found {
+				v = v.lesser(best)
+			}
 			best, found = v, true
 		}
 	}
@@ -612,27 +673,17 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 }
 
 // run returns the least scaled price and value of a way along a run.
-func (e *ruleEvidence) run(run *stock.Run, l *Leaf, unit int64) (int128, bool) {
+func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, scale, unit int64) (int128, bool) {
 	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 	n := len(nodes)
 	layers := 1
 	if m := run.Splice.Most; m > 0 && m < len(run.Splice.At) {
 		layers = m + 2 // by the number of parts
 	}
-	if !e.steps.spend(int64(n * n * layers)) {
+	if max(n, layers) > 1<<20 || !e.steps.spend(int64(n)*int64(n)*int64(layers)) {
 		return int128{}, false
 	}
-	splice := mul(run.Splice.Price/unit, l.Scale)
-	value := map[measure.Length]int64{}
-	for _, v := range l.Parts {
-		value[v.Length] = v.Value
-	}
-	longest := measure.Length(0)
-	for c := range e.class {
-		for _, w := range e.class[c].clear {
-			longest = max(longest, w.To-w.From)
-		}
-	}
+	splice := mul(run.Splice.Price/unit, scale)
 	type best struct {
 		v  int128
 		ok bool
@@ -651,14 +702,16 @@ func (e *ruleEvidence) run(run *stock.Run, l *Leaf, unit int64) (int128, bool) {
 			}
 			for j := i + 1; j < n; j++ {
 				pc, ok := e.part(run, nodes, i, j)
-				if !ok || pc.Length > longest || layers == 1 && !rest[k][j].ok || layers > 1 && !rest[next][j].ok {
+				if !ok || pc.Length > e.reach || layers == 1 && !rest[k][j].ok || layers > 1 && !rest[next][j].ok {
 					continue
 				}
 				v := rest[next][j].v.add(mul(value[pc.Length], 1))
 				if j < n-1 {
 					v = v.add(splice)
 				}
-				if b := &rest[k][i]; !b.ok || v.add(b.v.neg()).sign() < 0 {
+				if b := &rest[k][i]; b.ok {
+					b.v = b.v.lesser(v)
+				} else {
 					*b = best{v, true}
 				}
 			}

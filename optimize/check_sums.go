@@ -145,7 +145,7 @@ func (e *ruleEvidence) outlay(l *Leaf) *outlay {
 	some := func(step int64) { o.series = append(o.series, series{step, 1 << 62}) }
 	for c := range e.class {
 		cl := &e.class[c]
-		lo, hi, _ := e.counts(l, c)
+		lo, hi := e.counts(l, c)
 		if hi > 0 && cl.yard {
 			some(p.Rules.YardCut) // for some of them
 		}

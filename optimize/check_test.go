@@ -524,8 +524,8 @@ func cutBoxes(r *rand.Rand, leaves []optimize.Leaf, times int) []optimize.Leaf {
 	return leaves
 }
 
-// TestAuditGivesUp allows fewer and fewer steps: what is shown may only shrink,
-// and what is left open is said.
+// TestAuditGivesUp allows fewer and fewer steps: what cannot be shown in them is refused, or
+// said to be open where the proof says that it comes from a search.
 func TestAuditGivesUp(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 1376, Price: 5}, {Length: 1900, Price: 7}},
@@ -536,18 +536,30 @@ func TestAuditGivesUp(t *testing.T) {
 	if err != nil || full.Bound != plan.Bound || full.Open != nil {
 		t.Fatalf("audited %+v, error %v, want all of %d", full, err, plan.Bound)
 	}
-	open := false
+	searched := clone(t, plan)
+	searched.Proof.Kind, searched.Proof.LeafBound = optimize.ProofSearch, 0
+	refused, last := 0, plan.Bound
 	for steps := int64(1 << 20); steps >= 0; steps = steps/2 - 1 {
-		a, err := optimize.AuditWithin(p, plan, steps)
+		a, err := optimize.AuditWithin(p, searched, steps)
 		if err != nil {
 			t.Fatalf("%d steps: %v", steps, err)
 		}
-		if (a.Bound < plan.Bound) != (len(a.Open) > 0) {
+		if (a.Bound < plan.Bound) != (len(a.Open) > 0) || a.Bound > last {
 			t.Errorf("%d steps: %+v", steps, a)
 		}
-		open = open || len(a.Open) > 0
+		last = a.Bound
+		all, err := optimize.AuditWithin(p, plan, steps)
+		var ce *optimize.CheckError
+		switch {
+		case err == nil && (all.Bound != plan.Bound || all.Open != nil):
+			t.Errorf("%d steps: %+v", steps, all)
+		case err != nil && (!errors.As(err, &ce) || ce.Claim != "Proof.LeafBound"):
+			t.Errorf("%d steps: %v", steps, err)
+		case err != nil:
+			refused++
+		}
 	}
-	if !open {
+	if refused == 0 {
 		t.Error("the proof is too short for this test")
 	}
 }

@@ -4,7 +4,10 @@ package optimize
 var SolveWith = solve
 
 // AuditWithin is Audit with another limit on its steps.
-func AuditWithin(p Problem, plan *Plan, steps int64) (Audited, error) { return audit(&p, plan, steps) }
+func AuditWithin(p Problem, plan *Plan, steps int64) (Audited, error) {
+	e := patient(steps)
+	return audit(&p, plan, &e)
+}
 
 // Fill is the checker's knapsack, for tests against plain enumeration.
 func Fill(size, value, count []int64, room, from, steps int64) (int64, bool) {
@@ -64,3 +67,18 @@ const (
 	AskEvery  = askEvery
 	LastSteps = lastSteps
 )
+
+// ClassLimits returns how often each class of sticks may be used, in the order of a proof.
+func ClassLimits(p *Problem) (limits []int64) {
+	left := patient(auditSteps)
+	if p.plain() {
+		for _, c := range gather(p, &left).class {
+			limits = append(limits, c.limit)
+		}
+		return limits
+	}
+	for _, c := range gatherRules(p, &left).class {
+		limits = append(limits, c.limit)
+	}
+	return limits
+}

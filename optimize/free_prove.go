@@ -35,11 +35,11 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 		}
 		pr.Leaves = leaves
 		if e.covered(leaves) == coverFull {
-			v, ok := e.shown(pr, plan.Bound)
-			if ok && v < plan.Bound {
-				v, ok = e.roundedUp(pr, v, plan.Bound)
+			v, ok, err := e.shown(pr, plan.Bound)
+			if ok && err == nil && v < plan.Bound {
+				v = e.roundedUp(pr, v, plan.Bound)
 			}
-			if ok && v > 0 {
+			if ok && err == nil {
 				pr.LeafBound = min(v, plan.Bound)
 			}
 		}
@@ -57,18 +57,25 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 
 // roundedUp returns what the leaves show with sums of costs, and marks them so, where
 // that is more than shown.
-func (e *ruleEvidence) roundedUp(pr *Proof, shown, claim int64) (int64, bool) {
+func (e *ruleEvidence) roundedUp(pr *Proof, shown, claim int64) int64 {
 	mark := func(on bool) {
 		for k := range pr.Leaves {
 			pr.Leaves[k].Sums = on
 		}
 	}
 	mark(true)
-	if v, ok := e.shown(pr, claim); ok && v > shown {
-		return v, true
+	// Check looks at sums as far as LeafBound, and has to find the same.
+	for v := int64(0); claim > shown; claim = v {
+		var ok bool
+		var err error
+		if v, ok, err = e.shown(pr, claim); !ok || err != nil {
+			break
+		} else if v >= claim {
+			return claim
+		}
 	}
 	mark(false)
-	return shown, true
+	return shown
 }
 
 // maxLeaves bounds the proof that a plan carries.

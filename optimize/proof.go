@@ -30,7 +30,8 @@ type Proof struct {
 	Leaves []Leaf `json:"leaves,omitempty"`
 
 	// LeafBound is what the leaves show by themselves, a multiple of Unit. Where
-	// Bound is greater, the rest comes from an exhausted search.
+	// Bound is greater, the rest comes from an exhausted search: Kind is ProofSearch then,
+	// and no other.
 	LeafBound int64 `json:"leaf_bound"`
 }
 
@@ -45,7 +46,8 @@ type Proof struct {
 //
 // since no stick yields more value than K. The least of that over the box is
 // what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
-// positive sum shows that the box holds no plan.
+// positive sum shows that the box holds no plan. Values by which a stick may hold 1<<62 or
+// more show nothing: [Check] works sums out exactly or refuses them.
 //
 // With Sums it is rounded up further, as far as to the next sum of what the sticks cost
 // whose counts lie in the box: no plan in it costs anything between. (Where from the

@@ -2,11 +2,13 @@ package optimize
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"math/bits"
 	"slices"
 
 	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/wide"
 )
 
@@ -59,6 +61,37 @@ func (in *instance) prove(plan *Plan, r *engine.Result) error {
 		pr.Kind = ProofTree
 	default:
 		pr.Kind = ProofDual
+	}
+	return nil
+}
+
+// selfCheckSteps bounds the time that Solve spends on checking its own proof, or as many
+// steps as the search took where that is more: some tens of milliseconds for a tree of
+// hundreds of leaves, far less for anything that is found in that time.
+const selfCheckSteps = 1 << 23
+
+// settle makes the proof claim no more of its leaves than Check can show, in fewer steps
+// than Check takes; what they lack is then the search's. Leaves that are wrong are an error.
+func (in *instance) settle(ctx context.Context, plan *Plan) error {
+	pr := &plan.Proof
+	for len(pr.Leaves) > 0 {
+		steps := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() bool { return meter.Ended(ctx) != nil })
+		shown, open, err := showPlain(in.problem, pr, &steps)
+		if err != nil {
+			return err
+		}
+		if shown >= pr.LeafBound {
+			return nil
+		}
+		if len(open) == 0 {
+			_, err := audited(plan, shown, nil)
+			return err
+		}
+		// What is shown may depend on what is claimed, see Leaf.Sums.
+		pr.Kind, pr.LeafBound = ProofSearch, shown
+		if shown == 0 {
+			pr.Leaves = nil
+		}
 	}
 	return nil
 }

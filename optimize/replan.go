@@ -99,7 +99,7 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // problem (what was cut or is owned may take it out of the limits that the package comment
 // names), a [CheckError] for the plan and a [ProgressError].
 func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Options) (*Revision, error) {
-	if _, err := audit(&p, plan, 0); err != nil {
+	if err := verify(&p, plan); err != nil {
 		return nil, err
 	}
 	r := &replan{p: &p, old: plan, done: &done}

@@ -418,7 +418,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			plan.Levels = levels(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
-	if _, err := audit(q, plan, 0); err != nil {
+	if err := verify(q, plan); err != nil {
 		if best != nil && len(best.Levels) > 0 && plan.Cost == best.Cost {
 			return refusal{why: WorseGoal}
 		}

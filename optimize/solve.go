@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"errors"
 
@@ -25,11 +26,6 @@ func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 
 // engineFunc is the signature of engine.Solve.
 type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
-
-// selfCheckSteps bounds the time that Solve spends on checking its own proof:
-// some tens of milliseconds for a tree of hundreds of leaves, far less for
-// anything that is found in that time. Check has more patience.
-const selfCheckSteps = 1 << 23
 
 func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
 	if ctx == nil {
@@ -66,7 +62,7 @@ func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, e
 	} else if stop == StopProven {
 		return nil, &InternalError{errors.New("engine claims a proof that it does not have")}
 	}
-	if _, err := audit(&p, plan, selfCheckSteps); err != nil {
+	if err := cmp.Or(verify(&p, plan), in.settle(ctx, plan)); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil

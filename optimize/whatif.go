@@ -29,7 +29,7 @@ type Difference struct {
 // [InfeasibleError] says that with the change there is no plan), and a [CheckError]
 // for the plan.
 func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...Change) (*Difference, error) {
-	if _, err := audit(&p, plan, 0); err != nil {
+	if err := verify(&p, plan); err != nil {
 		return nil, err
 	}
 	q := p

@@ -59,7 +59,7 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // solved for. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
 // candidate or the problem, and the cause of a context that is done on entry.
 func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick, o *Options) ([]Candidate, error) {
-	if _, err := audit(&p, plan, 0); err != nil {
+	if err := verify(&p, plan); err != nil {
 		return nil, err
 	}
 	if ctx != nil && meter.Ended(ctx) != nil {
@@ -156,11 +156,11 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	e := gather(p, &left)
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
-		n, _ := e.numerator(l, pr)
-		if n.over {
+		n, _, ok := e.numerator(l, pr)
+		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, e.steps)
+		if !ok || most == tooMuch {
 			return nil
 		}
-		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, e.steps)
 		if l.Scale == 0 {
 			if most > 0 {
 				return nil // with the stick there may be plans in the box
@@ -229,12 +229,12 @@ func (x *entrant) withRules(p *Problem, pr *Proof, s *stock.Stick) bool {
 			return false // alike the last on the list
 		}
 		l.Lo, l.Hi = append(slices.Clone(l.Lo), 0), append(slices.Clone(l.Hi), 0)
-		most, ok := e.most(&l, pr.Unit)
-		if !ok {
+		most, exact, ok := e.most(&l, pr.Unit)
+		if !exact || !ok {
 			return false
 		}
 		n, ok := e.sum(&l, pr.Unit, most)
-		if !ok {
+		if !ok || n.over {
 			return false
 		}
 		if l.Scale == 0 {

@@ -65,7 +65,7 @@ func (s *Sheet) proof() string {
 	switch {
 	case omitted:
 		checked = "The proof was left out, so a separate check could not confirm it."
-	case len(s.audit.Open) == 0:
+	case s.audit.Bound == p.Bound:
 	case s.audit.Bound > 0 && s.ruled():
 		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
 			"; the rest is the word of the search, which tried every case that the rules leave between the two."

@@ -1,0 +1,52 @@
+package optimize
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
+
+// openLevels says which bounds of goals after the cost rest on the solver's word: a plan
+// has no proof for them. Only what the problem shows at a glance is not among them.
+func openLevels(p *Problem, plan *Plan) []string {
+	var open []string
+	for k := range plan.Levels {
+		l := &plan.Levels[k]
+		plain, more := glance(p, l.Goal)
+		if l.Goal == LeastCost || more && l.Bound >= plain || !more && l.Bound <= plain {
+			continue
+		}
+		open = append(open, fmt.Sprintf("the bound of the goal %v, %d", l.Goal, l.Bound))
+	}
+	return open
+}
+
+// glance returns what no plan for the problem passes in a goal after the cost, and
+// whether more of it is better.
+func glance(p *Problem, g Goal) (bound int64, more bool) {
+	var room measure.Length // the longest that can be cut from
+	for i := range p.Sticks {
+		for _, w := range stretches(&p.Sticks[i]) {
+			room = max(room, w.To-w.From)
+		}
+	}
+	switch g {
+	case FewestSticks, FewestPatterns:
+		return 1, false
+	case LongestOffcut:
+		return int64(room), true
+	case MostWorth:
+		// Of every stick something, as long as it is; nothing bounds their number.
+		if n := len(p.Rules.Worth); n == 0 || room < p.Rules.Worth[0].Length {
+			return 0, true
+		}
+		return 1<<63 - 1, true
+	case FewestSplices:
+		for r := range p.Runs {
+			if run := &p.Runs[r]; run.Length > room {
+				bound++ // at least one
+			}
+		}
+	}
+	return bound, false
+}
