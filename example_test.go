@@ -32,8 +32,8 @@ func Example() {
 	}
 	fmt.Println(plan.Cost, "cents; proven to be the least:", plan.Proven)
 	// Output:
-	// 1 of stick 0 cut into pieces [1 2] leaves 1' 1-1/2"
-	// 1 of stick 1 cut into pieces [0 2] leaves 4-7/8"
+	// 1 of stick 0 cut into pieces [2 1] leaves 1' 1-1/2"
+	// 1 of stick 1 cut into pieces [2 0] leaves 4-7/8"
 	// 4516 cents; proven to be the least: true
 }
 

@@ -78,7 +78,8 @@ func (in *instance) decode(columns []model.Column) ([]Pattern, error) {
 			return nil, errColumns
 		}
 	}
-	return in.arrange(patterns), nil
+	patterns = in.arrange(patterns)
+	return newOrderer(&free{problem: in.problem, double: 1}, nil).plan(patterns), nil
 }
 
 // arrange puts patterns in the order of their sticks, those with longer pieces

@@ -50,6 +50,14 @@
 // Problems, plans, progress and revisions read and write JSON, with lengths as text
 // and kinds by their names. A plan that was stored is checked again by [Check].
 //
+// # On the saw
+//
+// The pieces of a pattern are in the order in which they are cut: short ones first, so
+// that each is cut from the end of what is still long, as far as nesting, sequences,
+// defects and the yard's cut let them change places. No piece comes from a remnant that
+// is shorter than Problem.MinRemnant where any order avoids it; the cut sheet marks those
+// for which none does. A piece lies turned only where the plan needs that.
+//
 // # Exactness
 //
 // Lengths are whole ticks of [measure.Length] and money is whole minor units;

@@ -50,7 +50,7 @@ func Example() {
 	// Output:
 	// 1 x 8-foot base: 7' 1-1/4"; offcut 10-5/8"
 	// 1 x 16-foot base: 15' 3-1/2"; offcut 8-3/8"
-	// 1 x 16-foot base: 7' 1-1/4", 5' 10-3/8", 1' 4", 1' 4"; offcut 3-7/8"
+	// 1 x 16-foot base: 1' 4", 1' 4", 5' 10-3/8", 7' 1-1/4"; offcut 3-7/8"
 	// $55.10, proven: true
 }
 
@@ -250,6 +250,6 @@ func ExamplePlan() {
 	fmt.Println(string(b))
 	fmt.Println(plan.Objective, plan.Cost, plan.Stop, plan.Proof.Kind)
 	// Output:
-	// [{"stick":0,"count":1,"pieces":[0,1],"offcut":"11-3/4in"}]
+	// [{"stick":0,"count":1,"pieces":[1,0],"offcut":"11-3/4in"}]
 	// least price 1400 proven material
 }

@@ -25,7 +25,7 @@ func (f *free) decode(r *bp.Result) (*Plan, error) {
 			return nil, errColumns
 		}
 	}
-	d.plan.Patterns = d.arrange(d.plan.Patterns)
+	d.order()
 	d.buy()
 	d.plan.Cost = r.Cost * f.costUnit
 	return d.plan, nil
@@ -288,14 +288,6 @@ func (d *decoder) sequence(fl *bp.Filling) ([]bp.Use, int) {
 	if f.problem.Rules.Nest {
 		return seq, 0
 	}
-	size := func(u bp.Use) int64 { return f.model.Items[u.Item].Ways[u.Way].Size }
-	// Longest first; where the saw needs to hold what is left, shortest first.
-	slices.SortStableFunc(seq, func(a, b bp.Use) int {
-		if f.problem.Rules.Hold > 0 {
-			a, b = b, a
-		}
-		return cmp.Compare(size(b), size(a))
-	})
 	halves := f.model.Halves(fl)
 	if halves == nil {
 		return seq, 0
@@ -339,15 +331,42 @@ func (f *free) yardOffcut(s *stock.Stick, pat *Pattern, parts []stock.Piece) mea
 	return max(0, cut-s.TrimStart-one, s.Length-s.TrimEnd-cut-p.Kerf-two)
 }
 
-// arrange puts patterns in the order of their sticks and joins equal ones.
+// order puts the patterns in order, and the pieces of each.
+func (d *decoder) order() {
+	f := d.f
+	patterns := d.arrange(d.plan.Patterns)
+	d.plan.Patterns = d.arrange(newOrderer(f, d.plan.Parts).plan(patterns))
+	if slices.Contains(f.problem.Rules.Goals, FewestPatterns) {
+		// To lay a piece as given where another like it has to be turned may make two ways
+		// of one.
+		ways := (&ruleCheck{p: f.problem, plan: d.plan}).ways()
+		if ways > (&ruleCheck{p: f.problem, plan: &Plan{Patterns: patterns, Parts: d.plan.Parts}}).ways() {
+			o := newOrderer(f, d.plan.Parts)
+			o.fixed = true
+			d.plan.Patterns = d.arrange(o.plan(patterns))
+		}
+	}
+}
+
+// arrange puts patterns in the order of their sticks, those with longer pieces first, and
+// joins equal ones.
 func (d *decoder) arrange(patterns []Pattern) []Pattern {
-	slices.SortStableFunc(patterns, func(a, b Pattern) int {
-		return cmp.Or(cmp.Compare(a.Stick, b.Stick), slices.CompareFunc(a.Pieces, b.Pieces, func(x, y int) int {
-			return cmp.Or(cmp.Compare(d.length(y), d.length(x)), cmp.Compare(x, y))
-		}))
+	long := func(x, y int) int { return cmp.Or(cmp.Compare(d.length(y), d.length(x)), cmp.Compare(x, y)) }
+	type ranked struct {
+		Pattern
+		falling []int // Pieces, the longest first
+	}
+	all := make([]ranked, len(patterns))
+	for k, p := range patterns {
+		all[k] = ranked{p, slices.SortedFunc(slices.Values(p.Pieces), long)}
+	}
+	slices.SortStableFunc(all, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(a.Stick, b.Stick), slices.CompareFunc(a.falling, b.falling, long),
+			slices.Compare(a.Pieces, b.Pieces), slices.Compare(a.Turned, b.Turned), slices.Compare(a.Stretch, b.Stretch), cmp.Compare(a.YardAfter, b.YardAfter))
 	})
-	out := patterns[:0]
-	for _, p := range patterns {
+	var out []Pattern
+	for k := range all {
+		p := all[k].Pattern
 		if k := len(out) - 1; k >= 0 && out[k].Stick == p.Stick && slices.Equal(out[k].Pieces, p.Pieces) &&
 			slices.Equal(out[k].Turned, p.Turned) && slices.Equal(out[k].Stretch, p.Stretch) && out[k].YardAfter == p.YardAfter &&
 			p.Count <= math.MaxInt-out[k].Count {

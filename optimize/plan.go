@@ -69,7 +69,9 @@ type Pattern struct {
 	Count int `json:"count"` // how many sticks are cut this way; at least 1
 
 	// Pieces holds indices into Problem.Pieces in cutting order, repeats
-	// allowed; at least one. Solve puts longer pieces first.
+	// allowed; at least one. Solve puts shorter pieces first, as far as the rules let
+	// them change places, so that each is cut from what is still long: see
+	// Problem.MinRemnant.
 	Pieces []int `json:"pieces"`
 
 	// Offcut is what is left of each stick after the last cut, unusable ends not
@@ -78,7 +80,8 @@ type Pattern struct {
 	// one piece; a clear stretch that yields no piece is left whole.
 	Offcut measure.Length `json:"offcut"`
 
-	// Turned says how each of Pieces lies; nil where all lie as given.
+	// Turned says how each of Pieces lies; nil where all lie as given. Solve turns a piece
+	// only where the plan would be worse, or none, if it lay as given.
 	Turned []Turn `json:"turned,omitempty"`
 
 	// Stretch says in which clear stretch of the stick each of Pieces lies, counted

@@ -33,8 +33,31 @@ type Problem struct {
 	// spliced for no more than a longer offcut.
 	Runs []stock.Run `json:"runs,omitempty"`
 
+	// MinRemnant is how long what is left of a stick should at least be whenever a piece is
+	// cut from it, so that the hands that hold it stay clear of the blade; zero means
+	// [DefaultMinRemnant]. It is no rule: it decides in which order Solve has pieces cut and
+	// which of them are marked on a cut sheet, never which stick they come from. Whoever
+	// wants no such care gives the length of the shortest piece.
+	//
+	// What is left counts from where the piece begins to the end of what can be used of the
+	// stick, of a clear stretch where it has defects, or of the part that the yard's cut
+	// leaves. The last piece is not cut from it where it fills it exactly, with square ends.
+	MinRemnant measure.Length `json:"min_remnant,omitzero"`
+
 	// Rules is what else the shop asks for. The zero value asks for nothing.
 	Rules Rules `json:"rules,omitzero"`
+}
+
+// DefaultMinRemnant is what Problem.MinRemnant stands for when it is zero: the width of a
+// hand, 4 in, and the 4 in that newer manuals of miter saws keep hands from each side of
+// the blade. Derived: no manual that we know gives a least length by itself.
+const DefaultMinRemnant = 8 * measure.Inch
+
+func (p *Problem) minRemnant() measure.Length {
+	if p.MinRemnant == 0 {
+		return DefaultMinRemnant
+	}
+	return p.MinRemnant
 }
 
 // DefaultWork is the limit that Options.Work stands for when it is zero: about

@@ -220,7 +220,7 @@ func TestHugeCounts(t *testing.T) {
 		}
 		for _, pat := range plan.Patterns {
 			if !slices.IsSortedFunc(pat.Pieces, func(a, b int) int {
-				if d := p.Pieces[b].Length - p.Pieces[a].Length; d != 0 {
+				if d := p.Pieces[a].Length - p.Pieces[b].Length; d != 0 {
 					return int(d)
 				}
 				return a - b

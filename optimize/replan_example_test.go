@@ -48,6 +48,6 @@ func ExampleReplan() {
 	// buy 1 of "16 ft"
 	// not needed: 1 of "16 ft", started, 9' long
 	// still to be paid: 2608, 2608 more than planned, proven to be the least
-	// 12 ft, in hand: east closet
+	// 12 ft, in hand: closet east
 	// 16 ft: north
 }

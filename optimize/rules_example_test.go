@@ -73,7 +73,7 @@ func ExampleRules_nest() {
 	}
 	// Output:
 	// sticks: 2 cents: 2480 proven: true
-	// [0 0 1] [] leaves 1' 4-5/8"
+	// [1 0 0] [] leaves 1' 4-5/8"
 	// [1] [] leaves 6' 7/8"
 	// sticks: 1 cents: 1240 proven: true
 	// [1 1 0 0] [as given turned end for end as given turned end for end] leaves 2-1/4"
@@ -198,7 +198,7 @@ func ExampleProblem_grades() {
 	}
 	fmt.Println(plan.Cost, plan.Proven)
 	// Output:
-	// window stool, shelf from clear []
+	// shelf, window stool from clear []
 	// shelf from knotty [1]
 	// 4000 true
 }

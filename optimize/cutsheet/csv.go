@@ -119,6 +119,7 @@ func (c *csvSheet) write(columns []string) {
 			c.text(pc.Run)
 			c.text(cut.turn.String())
 			c.place(p.layout.pieces[cut.at].from)
+			c.text(c.remnantNote(&cut))
 			c.end()
 		}
 		if p.yard.To > 0 {

@@ -54,8 +54,11 @@
 //	title     text: what heads the sheet
 //	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
 //	profile   as stock.Profile: the molding, for the saw settings
-//	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length}
-//	          and, in version 2, "runs": [stock.Run], "rules": optimize.Rules
+//	care      [{"pattern": index, "place": index in its pieces, "remnant": length}]:
+//	          the pieces that are cut from remnants shorter than min_remnant; only
+//	          for readers, since it follows from problem and plan
+//	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length,
+//	          "min_remnant": length} and, in version 2, "runs": [stock.Run], "rules": optimize.Rules
 //	plan*     as optimize.Plan; of its fields version 2 has "parts", "spliced", "buy"
 //	          and "levels", of those of its patterns "turned", "stretch" and
 //	          "yard_after", of those of its proof's leaves "parts", "spare" and "used"

@@ -444,6 +444,10 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 		h.text("; ")
 		h.leaf("b", l)
 	}
+	if care := h.remnantNote(c); care != "" {
+		h.text("; ")
+		h.leaf("b", care)
+	}
 	h.close()
 	if ends {
 		h.cell(h.endName(pc.Left), "")

@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
@@ -42,6 +43,30 @@ type document struct {
 	Profile *stock.Profile    `json:"profile,omitempty"`
 	Problem *optimize.Problem `json:"problem"`
 	Plan    *optimize.Plan    `json:"plan"`
+	Care    []shortRemnant    `json:"care,omitempty"`
+}
+
+// shortRemnant says that a piece of a pattern is cut from a remnant shorter than
+// Problem.MinRemnant.
+type shortRemnant struct {
+	Pattern int            `json:"pattern"`
+	Place   int            `json:"place"` // in Pattern.Pieces
+	Remnant measure.Length `json:"remnant"`
+}
+
+// shortRemnants lists them, pattern by pattern.
+func (s *Sheet) shortRemnants() (all []shortRemnant) {
+	for k := range s.patterns {
+		p := &s.patterns[k]
+		for n := range p.bays {
+			for j := p.bays[n].first; j < p.bays[n].end; j++ {
+				if r, ok := p.remnant(&p.bays[n], j); ok && r < s.least() {
+					all = append(all, shortRemnant{k, j, r})
+				}
+			}
+		}
+	}
+	return all
 }
 
 // JSON writes everything that the sheet was made of, apart from the options
@@ -57,7 +82,7 @@ func (s *Sheet) JSON(w io.Writer) error {
 	}
 	d := document{
 		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,
-		Problem: &s.problem, Plan: s.plan,
+		Problem: &s.problem, Plan: s.plan, Care: s.shortRemnants(),
 	}
 	return json.NewEncoder(w).Encode(&d) // one write
 }

@@ -45,6 +45,7 @@ type cut struct {
 	at    int // index of the first in Pattern.Pieces
 	bay   int
 	turn  optimize.Turn
+	short measure.Length // the remnant that the last comes from, where that is too short
 }
 
 // offcut is what is left of all the sticks that leave the same.
@@ -159,6 +160,9 @@ func (s *Sheet) gather() {
 				t.shared = t.shared || p.shared
 			}
 			s.leave(&pat, width(b.offcut))
+		}
+		for k := range pat.cuts {
+			pat.cuts[k].short = s.short(&pat, &pat.cuts[k])
 		}
 		s.patterns = append(s.patterns, pat)
 		used[pat.Stick] += int64(pat.Count)

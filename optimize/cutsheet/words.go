@@ -2,6 +2,7 @@ package cutsheet
 
 import (
 	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -290,9 +291,11 @@ func lies(t optimize.Turn) string {
 	return "lies " + t.String()
 }
 
-// cutWords says how the ends of a cut are made and how it lies, or nothing.
+// cutWords says how the ends of a cut are made, how it lies and what to take care of, or
+// nothing.
 func (s *Sheet) cutWords(c *cut) string {
-	return strings.TrimPrefix(strings.TrimSuffix(s.ends(s.piece(c.piece))+"; "+lies(c.turn), "; "), "; ")
+	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.remnantNote(c)}, func(w string) bool { return w == "" })
+	return strings.Join(words, "; ")
 }
 
 // basis says what the lengths mean.

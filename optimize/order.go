@@ -1,0 +1,487 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// orderer decides in which order the pieces of a pattern are cut, and which of them lie
+// turned. It changes nothing that counts: neither cost nor any goal, and what an order
+// leaves of a stick is as much as any order leaves.
+//
+// Of all orders in which the rules let the pieces lie it takes, in this order of
+// importance, those with the fewest turned pieces, with the fewest cuts of which no part
+// is as long as Rules.Hold, with the fewest pieces that come from too short a remnant (see
+// Problem.MinRemnant), and of those the one that begins with the shortest piece, goes on
+// with the shortest that then can follow, and so on.
+type orderer struct {
+	f     *free // of which only the problem and the classes of ends are used
+	parts []stock.Piece
+	group []int // per piece: 1 and the index of its group in sequence, or 0
+	fixed bool  // pieces stay turned as they are
+	steps int   // that searches may still take
+}
+
+// Searches are rare, and nearly all take some hundred steps. What needs more falls back to
+// an order that keeps together what shares a cut.
+const (
+	orderSteps = 1 << 20 // of one search
+	orderTotal = 1 << 23 // of all searches of a plan
+)
+
+func newOrderer(f *free, parts []stock.Piece) *orderer {
+	p := f.problem
+	o := &orderer{f: f, parts: parts, group: make([]int, len(p.Pieces)+len(parts)), steps: orderTotal}
+	for g := range p.Rules.Groups {
+		if p.Rules.Groups[g].Kind == InSequence {
+			for _, i := range p.Rules.Groups[g].Pieces {
+				o.group[i] = g + 1
+			}
+		}
+	}
+	return o
+}
+
+// cell is a piece as it lies: sizes in the unit of free.double, and its ends.
+type cell struct {
+	length, kerf int64 // kerf is what the cut at its right end takes
+	left, right  edge
+}
+
+// edge is what tells ends apart: 0 for a square one, 1 and the class of an end that may
+// share its cut with one of the same class, below 0 for one that shares it with none.
+type edge int
+
+// lay is one way in which pieces that stay together may lie.
+type lay struct {
+	cells []cell
+	turn  Turn
+}
+
+// kind is pieces that may change places: single ones that are alike, or sets of a group in
+// sequence.
+type kind struct {
+	ways []lay
+	ids  [][]int // in the order in which they are dealt
+}
+
+// placed is a set of pieces with its place in a pattern.
+type placed struct {
+	kind int
+	lay  int
+}
+
+// bay is what can be cut of a stick without a break.
+type bay struct {
+	width      int64 // in the unit of free.double
+	first, end int   // its pieces in Pattern.Pieces
+}
+
+func (o *orderer) piece(i int) *stock.Piece {
+	if n := len(o.f.problem.Pieces); i >= n {
+		return &o.parts[i-n]
+	}
+	return &o.f.problem.Pieces[i]
+}
+
+// lays returns how a piece may lie, as given first.
+func (o *orderer) lays(i int) []lay {
+	pc := o.piece(i)
+	var out []lay
+	ways, turns := o.f.ways(pc)
+	for k, w := range ways {
+		l, r := pc.Left, pc.Right
+		if turns[k] == TurnedEnds || turns[k] == TurnedRolled {
+			l, r = r, l
+		}
+		size := int64(pc.Length) * o.f.double
+		out = append(out, lay{[]cell{{size, w.Size - size, edgeOf(w.Left, l), edgeOf(w.Right, r)}}, turns[k]})
+	}
+	return out
+}
+
+func edgeOf(class int, e stock.End) edge {
+	switch {
+	case class != bp.Square:
+		return edge(class + 1)
+	case e.LongPoint() == stock.EvenPoint:
+		return 0
+	}
+	return -1
+}
+
+// shares returns what two neighbors save by sharing a cut.
+func (o *orderer) shares(right, left edge) int64 {
+	if right <= 0 || right != left {
+		return 0
+	}
+	return int64(o.f.ends[left-1].setback) * o.f.double
+}
+
+// tail is the last pieces of a bay in their order.
+type tail struct {
+	left    edge
+	turned  int
+	used    int64 // of the bay, the kerf behind the last piece included
+	faults  int64 // see fault
+	pending int64 // those of the last piece, unless its left end is what the cut before leaves
+	any     bool
+}
+
+// holdFault counts a cut of which no part can be held; more than all pieces of a stick
+// that come from too short a remnant.
+const holdFault = 1 << 32
+
+// fault says what is wrong with cutting length from a remnant so that rest is left.
+func (o *orderer) fault(length, remnant, rest int64) int64 {
+	n := int64(0)
+	least := o.f.problem.minRemnant()
+	if remnant < int64(min(least, math.MaxInt64/2))*o.f.double {
+		n++
+	}
+	if hold := int64(o.f.problem.Rules.Hold) * o.f.double; max(length, rest) < hold {
+		n += holdFault
+	}
+	return n
+}
+
+// before puts pieces before a tail. spare is what the bay is wider than what all its
+// pieces use, below zero where the last cut falls into its end.
+func (o *orderer) before(t tail, l *lay, spare int64) tail {
+	for k := len(l.cells) - 1; k >= 0; k-- {
+		c := &l.cells[k]
+		if !t.any {
+			t = tail{left: c.left, used: c.length + c.kerf, any: true}
+			switch f := o.fault(c.length, spare+t.used, max(spare, 0)); {
+			case c.right == 0 && spare+c.kerf == 0:
+				t.pending = f // no cut at its right
+			default:
+				t.faults = f
+			}
+			continue
+		}
+		save := o.shares(c.right, t.left)
+		if save == 0 && (c.right != 0 || t.left != 0) {
+			t.faults += t.pending
+		}
+		t.pending = 0
+		rest := spare + t.used
+		t.used += c.length + c.kerf - save
+		t.faults += o.fault(c.length, spare+t.used, rest)
+		t.left = c.left
+	}
+	if l.turn != AsGiven {
+		t.turned++
+	}
+	return t
+}
+
+// whole ends a tail that is all of its bay.
+func whole(t tail) tail {
+	if t.left != 0 {
+		t.faults += t.pending
+	}
+	t.pending = 0
+	return t
+}
+
+// reckon works out what an order comes to in a bay.
+func (o *orderer) reckon(kinds []kind, order []placed, width int64) tail {
+	add := func(spare int64) (t tail) {
+		for k := len(order) - 1; k >= 0; k-- {
+			t = o.before(t, &kinds[order[k].kind].ways[order[k].lay], spare)
+		}
+		return whole(t)
+	}
+	return add(width - add(0).used)
+}
+
+// plan puts the pieces of all patterns in order. It tells the offcuts anew.
+func (o *orderer) plan(patterns []Pattern) []Pattern {
+	patterns = slices.Clone(patterns)
+	longest, keeper := measure.Length(-1), 0
+	for k := range patterns {
+		if patterns[k].Offcut > longest {
+			longest, keeper = patterns[k].Offcut, k
+		}
+	}
+	for k := range patterns {
+		o.pattern(&patterns[k], k == keeper)
+	}
+	return patterns
+}
+
+// pattern puts the pieces of one pattern in order, and keeps what it leaves where that is
+// asked for.
+func (o *orderer) pattern(pat *Pattern, keep bool) {
+	pieces, turned := make([]int, 0, len(pat.Pieces)), make([]Turn, 0, len(pat.Pieces))
+	offcut := measure.Length(0)
+	for _, b := range o.bays(pat) {
+		if b.first == b.end {
+			offcut = max(offcut, measure.Length(b.width/o.f.double))
+			continue
+		}
+		kinds, order := o.gather(pat, b)
+		order, left := o.bay(kinds, order, b.width, pat.Offcut, keep)
+		offcut = max(offcut, left)
+		next := make([]int, len(kinds))
+		for _, u := range order {
+			kd := &kinds[u.kind]
+			for range kd.ids[next[u.kind]] {
+				turned = append(turned, kd.ways[u.lay].turn)
+			}
+			pieces = append(pieces, kd.ids[next[u.kind]]...)
+			next[u.kind]++
+		}
+	}
+	pat.Pieces, pat.Turned, pat.Offcut = pieces, nil, offcut
+	if slices.ContainsFunc(turned, func(t Turn) bool { return t != AsGiven }) {
+		pat.Turned = turned
+	}
+}
+
+// bays returns what of a stick can be cut without a break, by what Pattern says.
+func (o *orderer) bays(pat *Pattern) []bay {
+	p := o.f.problem
+	s := &p.Sticks[pat.Stick]
+	n := len(pat.Pieces)
+	if t := p.Rules.Transport; t > 0 && !s.Rack && s.Length > t {
+		var one measure.Length
+		for _, i := range pat.Pieces[:pat.YardAfter] {
+			one += o.piece(i).Length + p.Kerf
+		}
+		cut := max(s.Length-p.Kerf-t, s.TrimStart)
+		if one > 0 {
+			cut = max(cut, s.TrimStart+one-p.Kerf)
+		}
+		double := func(l measure.Length) int64 { return int64(max(l, 0)) * o.f.double }
+		return []bay{{double(cut - s.TrimStart), 0, pat.YardAfter}, {double(s.Length - s.TrimEnd - cut - p.Kerf), pat.YardAfter, n}}
+	}
+	if pat.Stretch == nil {
+		return []bay{{int64(usable(s)) * o.f.double, 0, n}}
+	}
+	var out []bay
+	at := 0
+	for k, w := range clearStretches(s) {
+		b := bay{int64(w.To-w.From) * o.f.double, at, at}
+		for b.end < n && pat.Stretch[b.end] == k {
+			b.end++
+		}
+		out = append(out, b)
+		at = b.end
+	}
+	return out
+}
+
+// likeness tells pieces of different kinds apart.
+type likeness struct {
+	group       int // in sequence, from 1
+	length      measure.Length
+	left, right stock.End
+	symmetry    stock.Symmetry
+	turn        Turn // where it is fixed
+}
+
+func (o *orderer) likeness(i int, t Turn) likeness {
+	if g := o.group[i]; g > 0 {
+		return likeness{group: g}
+	}
+	pc := o.piece(i)
+	l := likeness{length: pc.Length, left: pc.Left, right: pc.Right, symmetry: pc.Symmetry}
+	if o.fixed {
+		l.turn = t
+	}
+	if !o.f.problem.Rules.Nest {
+		// Only whether a cut is square counts.
+		even := func(e stock.End) stock.End {
+			if e.LongPoint() == stock.EvenPoint {
+				return stock.End{}
+			}
+			return stock.End{Kind: stock.InsideMiter}
+		}
+		l.left, l.right, l.symmetry = even(l.left), even(l.right), stock.OneWay
+	}
+	return l
+}
+
+// gather returns the pieces of a bay by kind, shortest first, and their order so far.
+func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
+	type found struct {
+		kind
+		number int
+		length int64
+	}
+	var all []found
+	var order []placed
+	known := map[likeness]int{}
+	for j := b.first; j < b.end; {
+		i := pat.Pieces[j]
+		turn := AsGiven
+		if pat.Turned != nil {
+			turn = pat.Turned[j]
+		}
+		ids := []int{i}
+		if g := o.group[i]; g > 0 {
+			ids = o.f.problem.Rules.Groups[g-1].Pieces
+		}
+		j += len(ids)
+		like := o.likeness(i, turn)
+		k, ok := known[like]
+		if !ok {
+			k = len(all)
+			known[like] = k
+			ways := o.lays(i)
+			if len(ids) > 1 {
+				ways = []lay{{nil, AsGiven}}
+				for _, id := range ids {
+					ways[0].cells = append(ways[0].cells, o.lays(id)[0].cells...)
+				}
+			}
+			if o.fixed {
+				ways = slices.DeleteFunc(ways, func(l lay) bool { return l.turn != turn })
+			}
+			f := found{kind: kind{ways: ways}, number: k}
+			for _, c := range ways[0].cells {
+				f.length += c.length
+			}
+			all = append(all, f)
+		}
+		all[k].ids = append(all[k].ids, ids)
+		order = append(order, placed{k, slices.IndexFunc(all[k].ways, func(l lay) bool { return l.turn == turn })})
+	}
+	for k := range all {
+		slices.SortFunc(all[k].ids, slices.Compare)
+	}
+	slices.SortFunc(all, func(x, y found) int {
+		return cmp.Or(cmp.Compare(x.length, y.length), slices.Compare(x.ids[0], y.ids[0]))
+	})
+	kinds, to := make([]kind, len(all)), make([]int, len(all))
+	for k := range all {
+		kinds[k], to[all[k].number] = all[k].kind, k
+	}
+	for k := range order {
+		order[k].kind = to[order[k].kind]
+	}
+	return kinds, order
+}
+
+// bay puts the pieces of a bay in order and returns what is left of it.
+func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.Length, keep bool) ([]placed, measure.Length) {
+	p := o.f.problem
+	now := o.reckon(kinds, order, width)
+	left := func(t tail) measure.Length { return measure.Length(max(0, width-t.used) / o.f.double) }
+	// What has to be left, so that no goal and no rule suffers.
+	need := int64(0)
+	if l := left(now); keep && l == offcut {
+		need = int64(l) * o.f.double
+	} else {
+		for _, w := range p.Rules.Worth {
+			if l >= w.Length && slices.Contains(p.Rules.Goals, MostWorth) {
+				need = int64(w.Length) * o.f.double
+			}
+		}
+		if l >= p.Rules.Hold && !o.long(kinds) {
+			need = max(need, int64(p.Rules.Hold)*o.f.double)
+		}
+	}
+	room := width - need
+	if need == 0 {
+		room = width + int64(p.Kerf)*o.f.double
+	}
+	quick := o.join(kinds, order, width)
+	best := o.reckon(kinds, quick, width)
+	if best.turned == 0 && best.faults == 0 {
+		return quick, left(best)
+	}
+	if found, ok := o.search(kinds, width, room, now.turned); ok {
+		order = found
+	} else {
+		order = o.join(kinds, o.unturn(kinds, quick, width, room), width)
+	}
+	t := o.reckon(kinds, order, width)
+	// One piece that fills the bay needs no Hold; nor does what leaves nothing need the
+	// cut that would free more.
+	if left(t) > 0 && left(now) == 0 && slices.Contains(p.Rules.Goals, FewestCuts) || t.turned < now.turned && t.faults >= holdFault {
+		return quick, left(best)
+	}
+	return order, left(t)
+}
+
+// long reports whether a piece is so long that the saw can hold it.
+func (o *orderer) long(kinds []kind) bool {
+	for k := range kinds {
+		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.f.problem.Rules.Hold)*o.f.double }) {
+			return true
+		}
+	}
+	return false
+}
+
+// join puts in order, the shortest first, what an order has between cuts that are shared.
+func (o *orderer) join(kinds []kind, order []placed, width int64) []placed {
+	type segment struct {
+		from, to int
+		length   int64
+	}
+	var all []segment
+	right := edge(0)
+	for k, u := range order {
+		l := &kinds[u.kind].ways[u.lay]
+		if k == 0 || o.shares(right, l.cells[0].left) == 0 {
+			all = append(all, segment{from: k})
+		}
+		s := &all[len(all)-1]
+		s.to = k + 1
+		for _, c := range l.cells {
+			s.length += c.length
+		}
+		right = l.cells[len(l.cells)-1].right
+	}
+	slices.SortStableFunc(all, func(a, b segment) int {
+		return cmp.Or(cmp.Compare(a.length, b.length), cmp.Compare(order[a.from].kind, order[b.from].kind))
+	})
+	var out []placed
+	for _, s := range all {
+		out = append(out, order[s.from:s.to]...)
+	}
+	return out
+}
+
+// unturn lays pieces as given, all of them or as many as can be one by one, where the
+// order has room for that.
+func (o *orderer) unturn(kinds []kind, order []placed, width, room int64) []placed {
+	if o.fixed {
+		return order
+	}
+	try := func(now []placed) bool { return o.reckon(kinds, now, width).used <= room }
+	all := slices.Clone(order)
+	for k := range all {
+		all[k].lay = 0
+	}
+	if try(all) {
+		return all
+	}
+	if len(order) > 200 {
+		return order
+	}
+	all = slices.Clone(order)
+	for again := true; again; {
+		again = false
+		for k := range all {
+			if u := all[k]; u.lay > 0 {
+				all[k].lay = 0
+				if try(all) {
+					again = true
+				} else {
+					all[k] = u
+				}
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,158 @@
+package optimize
+
+import (
+	"cmp"
+	"slices"
+)
+
+// search finds the best order of a bay's pieces among those that use at most room, with at
+// most so many of them turned: see orderer. It reports false where that takes too many
+// steps, or where no order is good enough.
+//
+// It is dynamic programming from the last piece to the first. Whatever comes before a tail
+// depends on three things only: which pieces are left, the left end of the tail and how
+// much of it is turned. Of tails that are alike in them the one that uses least is part of
+// the order that uses least, and since what they use is the same, so are the remnants from
+// which the pieces before are cut.
+func (o *orderer) search(kinds []kind, width, room int64, turned int) ([]placed, bool) {
+	s := orderSearch{o: o, kinds: kinds, steps: min(orderSteps, o.steps)}
+	defer func() { o.steps -= min(orderSteps, o.steps) - max(s.steps, 0) }()
+	if !s.size() || !s.run(0, turned) {
+		return nil, false
+	}
+	var best tail
+	for _, t := range s.tails[len(s.tails)-1] {
+		if t.used <= room && (!best.any || cmp.Or(cmp.Compare(t.turned, best.turned), cmp.Compare(t.used, best.used)) < 0) {
+			best = t
+		}
+	}
+	if !best.any || !s.run(width-best.used, best.turned) {
+		return nil, false
+	}
+	return s.order(best)
+}
+
+type orderSearch struct {
+	o      *orderer
+	kinds  []kind
+	stride []int    // per kind: what one more adds to the number of a set of pieces
+	tails  [][]tail // per set of pieces
+	spare  int64    // see orderer.before
+	steps  int
+}
+
+// maxOrderSets is how many sets of pieces a search looks at.
+const maxOrderSets = 1 << 15
+
+// size numbers the sets of pieces.
+func (s *orderSearch) size() bool {
+	n := 1
+	for k := range s.kinds {
+		s.stride = append(s.stride, n)
+		if n *= len(s.kinds[k].ids) + 1; n > maxOrderSets {
+			return false
+		}
+	}
+	s.tails = make([][]tail, n)
+	return true
+}
+
+// has returns how many of a kind are in a set.
+func (s *orderSearch) has(set, k int) int { return set / s.stride[k] % (len(s.kinds[k].ids) + 1) }
+
+// run finds the best tails of all sets.
+func (s *orderSearch) run(spare int64, turned int) bool {
+	s.spare = spare
+	for set := range s.tails {
+		s.tails[set] = s.tails[set][:0]
+	}
+	s.tails[0] = append(s.tails[0], tail{})
+	for set := range s.tails {
+		for k := range s.kinds {
+			if s.has(set, k) == len(s.kinds[k].ids) {
+				continue
+			}
+			next := set + s.stride[k]
+			for _, t := range s.tails[set] {
+				for w := range s.kinds[k].ways {
+					if s.steps--; s.steps < 0 {
+						return false
+					}
+					u := s.o.before(t, &s.kinds[k].ways[w], spare)
+					if next == len(s.tails)-1 {
+						u = whole(u)
+					}
+					if u.turned <= turned {
+						s.tails[next] = better(s.tails[next], u)
+					}
+				}
+			}
+		}
+	}
+	return true
+}
+
+// better adds a tail to those that it is not alike to, or puts the better one in its place.
+func better(list []tail, t tail) []tail {
+	at := slices.IndexFunc(list, func(u tail) bool { return u.left == t.left && u.turned == t.turned && u.pending == t.pending })
+	if at < 0 {
+		return append(list, t)
+	}
+	if u := list[at]; cmp.Or(cmp.Compare(t.used, u.used), cmp.Compare(t.faults, u.faults)) < 0 {
+		list[at] = t
+	}
+	return list
+}
+
+// order reads the best order from the tails, the shortest pieces first.
+func (s *orderSearch) order(best tail) ([]placed, bool) {
+	set := len(s.tails) - 1
+	var goals []tail // any of which will do for what is left
+	for _, t := range s.tails[set] {
+		if t.turned != best.turned || t.used != best.used {
+			continue
+		}
+		if len(goals) > 0 && t.faults < goals[0].faults {
+			goals = goals[:0]
+		}
+		if len(goals) == 0 || t.faults == goals[0].faults {
+			goals = append(goals, t)
+		}
+	}
+	var out []placed
+	for set > 0 {
+		u, from := s.first(set, goals)
+		if len(from) == 0 {
+			return nil, false
+		}
+		out = append(out, u)
+		set, goals = set-s.stride[u.kind], from
+	}
+	return out, true
+}
+
+// first returns the shortest pieces that one of the goals for a set can begin with, and the
+// tails that may then follow.
+func (s *orderSearch) first(set int, goals []tail) (placed, []tail) {
+	for k := range s.kinds {
+		if s.has(set, k) == 0 {
+			continue
+		}
+		for w := range s.kinds[k].ways {
+			var from []tail
+			for _, t := range s.tails[set-s.stride[k]] {
+				u := s.o.before(t, &s.kinds[k].ways[w], s.spare)
+				if set == len(s.tails)-1 {
+					u = whole(u)
+				}
+				if slices.Contains(goals, u) {
+					from = append(from, t)
+				}
+			}
+			if len(from) > 0 {
+				return placed{k, w}, from
+			}
+		}
+	}
+	return placed{}, nil
+}
