@@ -39,7 +39,7 @@ func validate(p *Problem) error {
 		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-p.Kerf:
 			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
 		case s.Price < 0:
-			return &ProblemError{field("Price"), strconv.FormatInt(s.Price, 10), "zero or more"}
+			return &ProblemError{field("Price"), strconv.FormatInt(s.Price, 10), "zero or more, in cents"}
 		case s.Limit < 0:
 			return &ProblemError{field("Limit"), strconv.Itoa(s.Limit), "zero (no limit) or more"}
 		}

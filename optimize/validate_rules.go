@@ -55,7 +55,7 @@ func validateSelling(p *Problem) error {
 			case b.From > maxSold:
 				return badNumber(field(fmt.Sprintf("Breaks[%d].From", k)), b.From, fmt.Sprintf("at most %d", maxSold))
 			case b.Price < 0:
-				return badNumber(field(fmt.Sprintf("Breaks[%d].Price", k)), b.Price, "zero or more")
+				return badNumber(field(fmt.Sprintf("Breaks[%d].Price", k)), b.Price, "zero or more, in cents")
 			}
 			from = b.From
 		}
@@ -111,7 +111,7 @@ func validateRuns(p *Problem) error {
 		case rule.Most < 0:
 			return badNumber(field("Splice.Most"), rule.Most, "zero (no limit) or more")
 		case rule.Price < 0:
-			return badNumber(field("Splice.Price"), rule.Price, "zero or more")
+			return badNumber(field("Splice.Price"), rule.Price, "zero or more, in cents")
 		case rule.MinPart < 0:
 			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
 		case rule.Clear < 0 || rule.Clear > lengthLimit:
@@ -144,7 +144,7 @@ func validateNumbers(p *Problem) error {
 	case r.Transport < 0:
 		return badLength("Rules.Transport", r.Transport, "zero (no limit) or more")
 	case r.YardCut < 0:
-		return badNumber("Rules.YardCut", r.YardCut, "zero or more")
+		return badNumber("Rules.YardCut", r.YardCut, "zero or more, in cents")
 	case r.YardCut > 0 && r.Transport == 0:
 		return badNumber("Rules.YardCut", r.YardCut, "zero, or a length in Transport")
 	case r.Spare < 0:
@@ -157,7 +157,7 @@ func validateNumbers(p *Problem) error {
 		case c.Supplier == "":
 			return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), "empty", "a supplier as sticks name it"}
 		case c.Amount < 0:
-			return badNumber(fmt.Sprintf("Rules.Charges[%d].Amount", k), c.Amount, "zero or more")
+			return badNumber(fmt.Sprintf("Rules.Charges[%d].Amount", k), c.Amount, "zero or more, in cents")
 		}
 		for j := range k {
 			if r.Charges[j].Supplier == c.Supplier {
@@ -174,7 +174,7 @@ func validateNumbers(p *Problem) error {
 			return badLength(fmt.Sprintf("Rules.Worth[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length))
 		}
 		if w.Value <= last.Value || w.Value > 1<<40 {
-			return badNumber(fmt.Sprintf("Rules.Worth[%d].Value", k), w.Value, fmt.Sprintf("more than %d and at most %d", last.Value, int64(1<<40)))
+			return badNumber(fmt.Sprintf("Rules.Worth[%d].Value", k), w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(1<<40)))
 		}
 	}
 	return nil

@@ -6,7 +6,7 @@ import "example.com/longpoint/measure"
 type Stick struct {
 	Label  string         `json:"label,omitempty"` // what a person calls it; may be empty
 	Length measure.Length `json:"length"`          // as delivered, end to end
-	Price  int64          `json:"price,omitempty"` // per stick, in the currency's minor unit
+	Price  int64          `json:"price,omitempty"` // per stick, in cents, the currency's minor unit
 	Limit  int            `json:"limit,omitempty"` // how many can be had; 0 = no limit
 
 	// TrimStart and TrimEnd cannot be used: ends that are checked, bruised or

@@ -113,7 +113,7 @@ func (s *shop) open(profile string) error {
 		case st.TrimStart < 0 || st.TrimStart > maxWall || st.TrimEnd < 0 || st.TrimEnd > maxWall:
 			return bad(at+"trim_start", st.TrimStart.String(), "zero or more, at most a mile, as trim_end")
 		case st.Price < 0:
-			return bad(at+"price", strconv.FormatInt(st.Price, 10), "zero or more")
+			return bad(at+"price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
 		case st.Limit < 0:
 			return bad(at+"limit", strconv.Itoa(st.Limit), "zero (for any number) or more")
 		}
