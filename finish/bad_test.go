@@ -98,6 +98,15 @@ func TestFieldErrors(t *testing.T) {
 		{"negative run", "work[0].job.length", "-1 ft", plan(job(func(j *finish.Job) { j.Length = -ft }), finish.Shelf{})},
 		{"unknown task", "work[0].system.steps[0].task", "99", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Task: 99}}}}}, finish.Shelf{})},
 
+		{"no height of a tile that is sealed", "work[0].job.tile.width", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Tile: finish.Tile{Length: ft, Thickness: in}}, System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, finish.Shelf{})},
+		{"more outside corners than corners", "work[0].job.outside", "3", plan(job(func(j *finish.Job) { j.Corners, j.Outside = 2, 3 }), finish.Shelf{})},
+		{"negative edges", "work[0].job.edges", "-1", plan(job(func(j *finish.Job) { j.Edges = -1 }), finish.Shelf{})},
+		{"joints between tiles", "between", "-1", need(finish.GroutCourse{Tile: k, Between: -1})},
+		{"occupancy", "occupancy", "9", func() error { _, err := finish.Building{Occupancy: 9}.LeadCautions(nil); return err }},
+		{"assisted, and no housing", "assisted", "true", func() error {
+			_, err := finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}.LeadCautions(nil)
+			return err
+		}},
 		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
 
 		{"no candidate label", "label", "", price(finish.Candidate{Net: ft}, finish.Terms{})},

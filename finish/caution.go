@@ -51,6 +51,8 @@ type Caution struct {
 
 const commonPractice = "common practice, no source"
 
+// The texts of 40 CFR 745.82 to 745.103, of 29 CFR 1926.62 and of 1926.302 are
+// rendered from memory.
 var cautions = [...][]Caution{
 	Saws: {
 		{Saws, "cutting", "Keep the guards that a tool was made with in use. Never cross arms. Let the blade stop before you reach in.",

@@ -44,7 +44,10 @@ func everyTask(t interface{ Fatal(...any) }) []finish.Task {
 func TestOnlyCoatsAreCoats(t *testing.T) {
 	repeats := map[finish.Task]bool{finish.Prime: true, finish.Paint: true, finish.Seal: true, finish.Sand: true, finish.Clean: true}
 	rapid.Check(t, func(t *rapid.T) {
-		s := finish.Shelf{}
+		s := finish.Shelf{Rates: finish.CommonRates()}
+		for i := range s.Rates { // the joints of a coat count in every coat
+			s.Rates[i].Joint = finish.WorkTime(rapid.Int64Range(0, 5).Draw(t, "minutes")) * finish.Minute
+		}
 		for _, m := range []string{"nails", "adhesive", "filler", "sandpaper", "caulk", "tape", "primer", "paint", "thinset", "grout", "sealer", "backer rod", "wood glue", "brads"} {
 			p := finish.Product{Label: m, Material: m, Packages: []finish.Package{{Size: gallons(1), Price: 100}}}
 			switch m {

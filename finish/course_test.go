@@ -120,7 +120,7 @@ func TestCourseStripByStrip(t *testing.T) {
 
 // A base 100 ft long and 6 in high has a back of 50 square feet, whatever its face.
 func TestMortarIsOnTheBack(t *testing.T) {
-	system := finish.System{Steps: []finish.Step{{Task: finish.Set}}}
+	system := finish.System{Steps: []finish.Step{{Task: finish.Set}, {Task: finish.Set, Yield: finish.MustParseYield("80 sq ft per 50 lb")}}}
 	for _, c := range []struct {
 		job  finish.Job
 		want measure.Area
@@ -134,5 +134,6 @@ func TestMortarIsOnTheBack(t *testing.T) {
 		if got := l.Steps[0].Need.Net; got != finish.OfArea(c.want) {
 			t.Errorf("%+v: mortar on %v, want %v", c.job, got, finish.OfArea(c.want))
 		}
+		near(t, "mortar at 80 square feet a bag, pounds", pounds(t, l.Steps[1].Need.Net), c.want.SquareFeet()*50/80, 1e-6)
 	}
 }

@@ -78,7 +78,8 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 			}
 		}
 		for k, s := range w.System.Steps {
-			if s.Task == GroutJoints && w.Job.Length > 0 {
+			counts := s.Task == GroutJoints || s.Task == Caulk && w.System.grout() == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
+			if counts && w.Job.Length > 0 {
 				if err := w.Job.course().check(); err != nil {
 					return nil, within(at+".job.tile", err)
 				}

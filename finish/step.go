@@ -7,7 +7,7 @@ type done struct {
 	length measure.Length
 	area   measure.Area
 	count  int64
-	joints int64 // with work of their own
+	joints int64 // with work of their own, in every coat
 }
 
 func (d done) as(k Dimension) (Amount, error) {
@@ -59,7 +59,10 @@ func (s Step) take(j Job, g *Step) (Need, done, error) {
 	if err != nil {
 		return Need{}, done{}, err
 	}
-	d := done{length: measure.Length(length), area: area, joints: joints}
+	d := done{length: measure.Length(length), area: area}
+	if d.joints, ok = mul(joints, times); !ok {
+		return Need{}, done{}, &OverflowError{What: "the joints of all coats"}
+	}
 	var n Need
 	switch s.Task {
 	case Install:
