@@ -10,11 +10,13 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
 )
 
 var update = flag.Bool("update", false, "rewrite the recorded output")
@@ -294,6 +296,78 @@ func TestCaulkFromTheWalls(t *testing.T) {
 		return
 	}
 	t.Error("no caulk")
+}
+
+// The bead of any room, from its walls alone: the top of the base, which stops at the
+// casings, wall and ceiling edge of the crown, and up every corner; of a casing at
+// least its edges at jamb and wall, at most twice its longer edge.
+func TestCaulkOfAnyRoom(t *testing.T) {
+	const reveal = 3 * measure.Inch / 16 // the usual one
+	rapid.Check(t, func(t *rapid.T) {
+		inch := func(name string, low, high int64) measure.Length {
+			return measure.Length(rapid.Int64Range(low, high).Draw(t, name)) * measure.Inch
+		}
+		// A room with one corner cut out of it.
+		long, wide := inch("long", 160, 300), inch("wide", 160, 300)
+		cutLong, cutWide := inch("cut long", 30, 60), inch("cut wide", 30, 60)
+		walls := []takeoff.Wall{
+			{Name: "N", Length: long}, {Name: "E", Length: wide - cutWide}, {Name: "cut S", Length: cutLong, Corner: takeoff.Corner{Kind: takeoff.Outside}},
+			{Name: "cut W", Length: cutWide}, {Name: "S", Length: long - cutLong}, {Name: "W", Length: wide},
+		}
+		width := inch("casing", 2, 5)
+		around := 2 * (long + wide)
+		top := around
+		var jamb, wall measure.Length // edges of the casings
+		for _, i := range []int{0, 5} {
+			if !rapid.Bool().Draw(t, "door") {
+				continue
+			}
+			d, high := inch("door", 28, 42), inch("high", 78, 84)
+			walls[i].Openings = []takeoff.Opening{{Kind: takeoff.Door, At: inch("at", 40, 60), Width: d, Height: high}}
+			top -= d + 2*reveal + 2*width
+			jamb += 2*(high+reveal) + d + 2*reveal
+			wall += 2*(high+reveal+width) + d + 2*reveal + 2*width
+		}
+		m := func(name string, use stock.Use, w measure.Length) *material {
+			return &material{Profile: stock.Profile{Name: name, Use: use, Thickness: measure.Inch / 2, Width: w}}
+		}
+		j := &job{Rooms: []takeoff.Room{{Name: "room", Height: 10 * measure.Foot, Walls: walls}},
+			Base: []material{*m("base", stock.Baseboard, 5*measure.Inch)}, Casing: m("casing", stock.Casing, width), Crown: m("crown", stock.Crown, 4*measure.Inch)}
+		list, err := takeOff(j, &j.Base[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		bead := func(m *material) float64 { // inches
+			c := &cutting{material: m}
+			for _, r := range list.Runs {
+				if r.Profile == m.Profile.Name {
+					c.runs = append(c.runs, r)
+				}
+			}
+			if c.net, err = list.Net(m.Profile.Name); err != nil {
+				t.Fatal(err)
+			}
+			l, err := finish.Plan([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, finish.Shelf{Products: []finish.Product{
+				{Label: "caulk", Material: "caulk", Packages: []finish.Package{{Size: finish.OfVolume(measure.Gallon)}}}}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			v, _ := l.Steps[0].Need.Net.Volume()
+			return v.CubicInches() * 64
+		}
+		inches := func(l measure.Length) float64 { return l.Feet() * 12 }
+		near := func(what string, got, low, high float64) {
+			if got < low-0.01 || got > high+0.01 {
+				t.Fatalf("bead of the %s %v in, want %v to %v", what, got, low, high)
+			}
+		}
+		b := inches(top) + 6*5
+		near("base", bead(&j.Base[0]), b, b)
+		c := inches(2*around) + 6*4
+		near("crown", bead(j.Crown), c, c)
+		miters := float64(2*len(list.Of("casing"))/3) * inches(width)
+		near("casing", bead(j.Casing), inches(jamb+wall)+miters, inches(2*wall)+miters)
+	})
 }
 
 func must[T any](v T, err error) T {
