@@ -13,6 +13,10 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
 )
 
 // browse runs the browser that LONGPOINT_BROWSER names, without a window and in a
@@ -89,21 +93,47 @@ func TestBrowser(t *testing.T) {
 		}
 	}
 
-	// A screen as narrow as a telephone shows the page without pushing it sideways. The
-	// frame is that screen; a copy of the page without its policy tells how wide it is.
-	for _, width := range []string{"320", "400", "700"} {
+	// A screen as narrow as a telephone, and one as wide as what is printed of US letter,
+	// shows the page without pushing it sideways, breaks no length and stacks no more than
+	// two rows of boxes. The frame is that screen; a copy of the page without its policy
+	// tells how wide it is.
+	const tell = `function rows(rects) { return new Set(Array.from(rects, r => Math.round(r.top / 4))).size }
+const broken = [], texts = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+for (let n; n = texts.nextNode();) {
+	if (n.parentElement.closest("svg")) continue;
+	for (const m of n.data.matchAll(/\d+' \d+(-\d+\/\d+)?"|\d+-\d+\/\d+"/g)) {
+		const r = document.createRange();
+		r.setStart(n, m.index); r.setEnd(n, m.index + m[0].length);
+		if (rows(r.getClientRects()) !== 1) broken.push(m[0]);
+	}
+}
+const stacks = Array.from(document.querySelectorAll("td"), td => rows(Array.from(td.querySelectorAll("input"), i => i.getBoundingClientRect())));
+parent.postMessage("wide " + document.documentElement.scrollWidth + " lengths " + document.querySelectorAll(".one").length + " broken [" + broken + "] rows " + Math.max(...stacks), "*")`
+	many := render(t, sheet(t, optimize.Problem{
+		Sticks: []stock.Stick{{Label: "poplar", Length: 8 * measure.Foot}},
+		Pieces: []stock.Piece{
+			{Label: "notice stile that stands beside the door of the cloakroom", Length: ft(4, 2, 3), Quantity: 9},
+			{Label: "peg", Length: ft(0, 4, 3), Quantity: 9},
+		},
+	}, nil), renderings[2])
+	for _, width := range []string{"320", "400", "700", "733", "733 many"} {
+		page, rows := page, "1"
+		if w, ok := strings.CutSuffix(width, " many"); ok {
+			width, page, rows = w, many, "2"
+		}
 		const policy = "default-src &#39;none&#39;; style-src &#39;unsafe-inline&#39;"
 		if !strings.Contains(page, policy) {
 			t.Fatal("the page has no policy")
 		}
 		told := strings.Replace(page, policy, "", 1)
-		told = strings.Replace(told, "</body>", "<script>parent.postMessage(document.documentElement.scrollWidth, '*')</script></body>", 1)
-		frame := `<!DOCTYPE html><body><p id="wide">unknown</p><script>onmessage = function (e) { document.getElementById("wide").textContent = "wide " + e.data }</script>` +
+		told = strings.Replace(told, "</body>", "<script>"+tell+"</script></body>", 1)
+		frame := `<!DOCTYPE html><body><p id="wide">unknown</p><script>onmessage = function (e) { document.getElementById("wide").textContent = e.data }</script>` +
 			`<iframe src="` + save("told.html", told) + `" style="border:0;width:` + width + `px;height:1200px"></iframe>`
 		dom := browse(t, dir, "--window-size=800,1300", "--virtual-time-budget=5000", "--dump-dom", save("frame.html", frame))
-		if !strings.Contains(dom, "wide "+width+"<") {
-			i := max(0, strings.Index(dom, "wide"))
-			t.Errorf("on a screen %s wide the page is %.30q", width, dom[i:])
+		i := max(0, strings.Index(dom, "wide "))
+		told, _, _ = strings.Cut(dom[i:], "<")
+		if ok, _ := regexp.MatchString("^wide "+width+` lengths [1-9]\d* broken \[\] rows `+rows+"$", told); !ok {
+			t.Errorf("on a screen %s wide the page is %.200q", width, told)
 		}
 	}
 

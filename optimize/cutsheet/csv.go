@@ -12,7 +12,7 @@ import (
 // csvColumns heads the table of [Sheet.CSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
-	"Left end", "Left angle", "Right end", "Right angle", "Run", "Lies", "From start", "Note",
+	"Left end", "Left turn", "Right end", "Right turn", "Run", "Lies", "From start", "Note",
 }
 
 // lengthColumn is where csvColumns names the unit of lengths as numbers.
@@ -23,10 +23,12 @@ const lengthColumn = 8
 // what a row is: buy or rack for a length of stick; splice, yard cut and charge for
 // what is paid for besides; run for a run with where it is spliced; piece for a cut;
 // yard for the yard's cut; unusable for a stretch of a stick; offcut for what is left
-// of the sticks of a pattern, and whole for sticks that are not cut. The prices
+// of the sticks of a pattern, or waste where that is shorter than Options.Keep; and whole for sticks that are not cut. The prices
 // together of the first five kinds are the cost. Lengths stand there twice, as text and
 // as a number of inches to the nearest 1/1000, or of millimeters to the nearest
-// 1/100 where the style is metric; angles are in degrees, and From start
+// 1/100 where the style is metric; Left turn and Right turn
+// are what the miter scale reads for the ends, in degrees from the square cut, for a
+// piece that stands (a flat miter: lies flat); and From start
 // is where on the stick something begins, in the unit of the numbers.
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
@@ -35,8 +37,7 @@ func (s *Sheet) CSV(w io.Writer) error {
 	c := csvSheet{Sheet: s, unit: measure.Style{Form: measure.DecimalInches, Grain: measure.Inch / 1000}}
 	columns := append([]string(nil), csvColumns...)
 	columns[lengthColumn] = "Inches"
-	switch s.style.Form {
-	case measure.Millimeters, measure.Centimeters, measure.Meters:
+	if metric(s.style) {
 		c.unit = measure.Style{Form: measure.Millimeters, Grain: measure.Millimeter / 100}
 		columns[lengthColumn] = "Millimeters"
 	}
@@ -131,7 +132,7 @@ func (c *csvSheet) write(columns []string) {
 		}
 		for n := range p.bays {
 			if o := p.bays[n].offcut; width(o) > 0 {
-				c.span("offcut", p, o)
+				c.span(c.rest(width(o)), p, o)
 			}
 		}
 	}
@@ -189,14 +190,15 @@ func (c *csvSheet) place(l measure.Length) {
 	c.number(number)
 }
 
-// pieceEnd writes how an end is cut, and its angle where it has one.
+// pieceEnd writes how an end is cut, and how far the saw is turned where it is.
 func (c *csvSheet) pieceEnd(e stock.End) {
 	c.text(e.Kind.String())
-	if e.Kind == stock.Square || e.Kind == stock.Scribe {
+	turn := c.atSaw(e).Miter
+	if turn == 0 {
 		c.none(1)
 		return
 	}
-	c.number(strings.TrimSuffix(e.Corner().Round(measure.Degree/1000, measure.HalfEven).String(), "°"))
+	c.number(strings.TrimSuffix(turn.Round(measure.Degree/1000, measure.HalfEven).String(), "°"))
 }
 
 func (c *csvSheet) none(n int) {
@@ -216,7 +218,7 @@ func (c *csvSheet) text(s string) {
 		c.none(1)
 		return
 	}
-	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(visible(s)), `"`, `""`)+`"`)
+	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(visible(unmarked(s))), `"`, `""`)+`"`)
 }
 
 // end ends a row, which always has all its columns.

@@ -26,7 +26,7 @@ const rowBoxes = 12
 // have ends that need them, the usual cautions, a block for each pattern, what is
 // left over, and a tag for each piece to be cut out and stuck on.
 func (s *Sheet) HTML(w io.Writer) error {
-	h := page{Sheet: s}
+	h := page{Sheet: s, markup: markup{spans: true}}
 	h.write()
 	_, err := io.WriteString(w, h.b.String())
 	return err
@@ -145,11 +145,25 @@ func (h *page) cell(text, class string) {
 	h.close()
 }
 
+// keptMost is how many cells a length may take that is never broken: what a telephone
+// shows in one line. Only lengths in words are longer.
+const keptMost = 24
+
+// keptClass is the class of a length in running text.
+func keptClass(length string) string {
+	if cells(length) > keptMost {
+		return "long"
+	}
+	return "one"
+}
+
 // lengthCell writes a length, which is kept on one line unless it is in words.
 func (h *page) lengthCell(length, class string) {
 	fit := "n"
-	if cells(length) > 24 {
+	if cells(length) > keptMost {
 		fit = "num"
+	} else {
+		length = unmarked(length) // the cell keeps it
 	}
 	h.cell(length, strings.TrimSuffix(fit+" "+class, " "))
 }
@@ -405,7 +419,7 @@ func (h *page) pattern(p *pattern) {
 		for ; at < len(p.cuts) && p.cuts[at].bay == n; at++ {
 			h.cut(p, at, ends)
 		}
-		rest, word := p.bays[n].left()
+		rest, word := h.left(&p.bays[n])
 		if rest <= 0 {
 			continue
 		}
@@ -463,46 +477,70 @@ func (h *page) picture(p *pattern) {
 	height := num(ln.height + 800)
 	name := h.heading(p)
 	h.open("div", "class", "picture")
+	h.spans = false // a drawing has no such element
 	h.open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", name,
 		"viewBox", "0 0 "+num(drawWidth)+" "+height, "font-family", fontStack)
 	h.leaf("title", name)
 	h.leaf("desc", h.inWords(p))
 	h.drawLane(&h.markup, &ln)
 	h.close()
+	h.spans = true
 	h.close()
 	h.line()
 }
 
+// fewBoxes is how many boxes stand in one line whatever is beside them. More share
+// lines of a width of their own, since a column as narrow as can be would stack them.
+const fewBoxes = 4
+
 // boxes writes a box for each piece, those of one stick together.
 func (h *page) boxes(n, sticks int, name string) {
-	total, class := int64(n)*int64(sticks), ""
-	if total <= 4 {
-		class = "few"
-	}
-	h.td(class)
+	total := int64(n) * int64(sticks)
 	if total > rowBoxes {
+		h.td("few")
 		h.open("span", "class", "stick")
 		h.leaf("span", " ", "class", "write")
 		h.text(" of " + count(total))
 		h.close()
+		h.close()
+		return
+	}
+	if total > fewBoxes {
+		h.td("")
+		h.open("div", "class", "boxes")
 	} else {
-		for stick := range sticks {
+		h.td("few")
+	}
+	for stick := range sticks {
+		if n > 1 {
 			h.open("span", "class", "stick")
-			for range n {
-				h.box("cut " + name + ", stick " + strconv.Itoa(stick+1) + " of " + strconv.Itoa(sticks))
-			}
+		}
+		for range n {
+			h.box("cut " + name + ", stick " + strconv.Itoa(stick+1) + " of " + strconv.Itoa(sticks))
+		}
+		if n > 1 {
 			h.close()
 		}
+	}
+	if total > fewBoxes {
+		h.close()
 	}
 	h.close()
 }
 
 func (h *page) leftovers() {
-	if len(h.offcuts) == 0 && h.sum.whole == 0 {
+	waste := h.wasted()
+	if len(h.offcuts) == 0 && h.sum.whole == 0 && waste == "" {
 		return
 	}
 	h.open("section")
 	h.leaf("h2", "Left over")
+	if len(h.offcuts) == 0 && h.sum.whole == 0 {
+		h.leaf("p", waste)
+		h.close()
+		h.line()
+		return
+	}
 	h.open("table")
 	what := "Offcuts"
 	if h.sum.whole > 0 {
@@ -532,6 +570,9 @@ func (h *page) leftovers() {
 	}
 	h.close()
 	h.close()
+	if waste != "" {
+		h.leaf("p", waste)
+	}
 	h.close()
 	h.line()
 }

@@ -346,7 +346,7 @@ func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text strin
 		o := ln.offcuts[k]
 		k++
 		text := s.length(length)
-		const word = "offcut"
+		word := s.rest(length)
 		if w := unit(max(cells(text), len(word))) * cellWidth; w+2*pad <= o.w {
 			x := o.x + (o.w-w)/2
 			ln.labels = append(ln.labels,

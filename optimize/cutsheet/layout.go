@@ -44,12 +44,12 @@ type bay struct {
 }
 
 // left returns what is left of a bay and what that is.
-func (b *bay) left() (measure.Length, string) {
+func (s *Sheet) left(b *bay) (measure.Length, string) {
 	switch {
 	case b.offcut.To > b.offcut.From && b.first == b.end:
 		return width(b.offcut), "left whole"
 	case b.offcut.To > b.offcut.From:
-		return width(b.offcut), "offcut"
+		return width(b.offcut), s.rest(width(b.offcut))
 	case b.dust > 0:
 		return b.dust, "lost in the last cut"
 	}

@@ -11,11 +11,12 @@ import (
 type markup struct {
 	b     strings.Builder
 	stack []string
+	spans bool // lengths get an element that keeps them on one line
 }
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;")
 
-func escape(s string) string { return escaper.Replace(visible(s)) }
+func escape(s string) string { return escaper.Replace(visible(unmarked(s))) }
 
 func (m *markup) tag(name string, attrs []string, end string) {
 	m.b.WriteByte('<')
@@ -42,7 +43,21 @@ func (m *markup) close() {
 // void writes an element without content.
 func (m *markup) void(name string, attrs ...string) { m.tag(name, attrs, "/>") }
 
-func (m *markup) text(s string) { m.b.WriteString(escape(s)) }
+func (m *markup) text(s string) {
+	for m.spans {
+		before, rest, found := strings.Cut(s, lengthStart)
+		length, after, closed := strings.Cut(rest, lengthEnd)
+		if !found || !closed {
+			break
+		}
+		m.b.WriteString(escape(before))
+		m.open("span", "class", keptClass(length))
+		m.b.WriteString(escape(length))
+		m.close()
+		s = after
+	}
+	m.b.WriteString(escape(s))
+}
 
 // leaf writes an element that holds text only.
 func (m *markup) leaf(name, text string, attrs ...string) {

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
 
@@ -28,6 +29,11 @@ type Options struct {
 	// not exactly what is written is marked with + where it is over and with -
 	// where it is under.
 	Style *measure.Style
+
+	// Keep is the shortest offcut that the sheet asks to keep; what is shorter it calls
+	// waste. Zero stands for the shortest that Rules.Worth gives a value, and without
+	// such for 12 in or, where Style is metric, 300 mm: common practice, no source.
+	Keep measure.Length
 
 	// Graduation is the mark of the saw's scale that settings are rounded to,
 	// half to even; zero stands for a tenth of a degree.
@@ -69,6 +75,9 @@ func (o *Options) check() error {
 	if o.Graduation < 0 || o.Graduation > 45*measure.Degree {
 		return &InputError{"Options.Graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°"}
 	}
+	if o.Keep < 0 {
+		return &InputError{"Options.Keep", o.Keep.String(), "zero or more"}
+	}
 	if o.Profile != nil {
 		if err := checkText("Options.Profile.Name", o.Profile.Name); err != nil {
 			return err
@@ -87,6 +96,24 @@ func (o *Options) style() measure.Style {
 	}
 	s.Residue = true
 	return s
+}
+
+// metric reports whether lengths are written in metric units.
+func metric(s measure.Style) bool {
+	return s.Form == measure.Millimeters || s.Form == measure.Centimeters || s.Form == measure.Meters
+}
+
+// keep is the shortest offcut to keep.
+func (o *Options) keep(r *optimize.Rules) measure.Length {
+	switch {
+	case o.Keep != 0:
+		return o.Keep
+	case len(r.Worth) > 0:
+		return r.Worth[0].Length
+	case metric(o.style()):
+		return 300 * measure.Millimeter
+	}
+	return 12 * measure.Inch
 }
 
 func (o *Options) graduation() measure.Angle {

@@ -25,12 +25,7 @@ type setting struct {
 // settings returns every setting that the pieces need, square cuts left out,
 // each once: by kind, then by angle, the left end before the right one.
 func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, error) {
-	// Without a profile a plain section stands in: the angles of trim with a
-	// flat back do not depend on its size.
-	profile := stock.Profile{Thickness: measure.Inch, Width: measure.Inch}
-	if o.Profile != nil {
-		profile = *o.Profile
-	}
+	profile := o.profile()
 	var all []setting
 	seen := make(map[setting]bool)
 	for i := range len(p.Pieces) + len(plan.Parts) {
@@ -140,13 +135,39 @@ func (t *setting) handed() string {
 // handIsFlat reports whether the hand belongs to a piece that lies flat.
 func (t *setting) handIsFlat() bool { return t.kind == stock.FlatMiter }
 
-// endName says how an end is cut; the usual angle goes without saying.
-func (s *Sheet) endName(e stock.End) string {
-	usual := stock.End{Kind: e.Kind}
-	if e.Corner() == usual.Corner() {
-		return e.Kind.String()
+// profile is what the ends are cut of. Without one a plain section stands in: the
+// angles of trim with a flat back do not depend on its size.
+func (o *Options) profile() stock.Profile {
+	if o.Profile != nil {
+		return *o.Profile
 	}
-	return e.Kind.String() + " " + s.angle(e.Corner())
+	return stock.Profile{Thickness: measure.Inch, Width: measure.Inch}
+}
+
+// atSaw returns how the saw is set for an end: for a piece that stands, or that lies flat
+// where the end is a flat miter.
+func (s *Sheet) atSaw(e stock.End) joint.Setting {
+	c, err := joint.Of(s.options.profile(), e)
+	switch {
+	case err != nil: // New has seen every end of the plan
+		return joint.Setting{}
+	case e.Kind == stock.FlatMiter:
+		return c.Flat
+	}
+	return c.Standing
+}
+
+// endName says how an end is cut, with what the saw reads: the corner that a miter is
+// for is another number, and whoever sets the saw to it spoils the piece.
+func (s *Sheet) endName(e stock.End) string {
+	set := s.atSaw(e)
+	switch {
+	case set == (joint.Setting{}):
+		return e.Kind.String()
+	case set.Bevel == 0:
+		return e.Kind.String() + " " + s.angle(set.Miter)
+	}
+	return e.Kind.String() + ", " + s.saw(set)
 }
 
 // ends says how both ends of a piece are cut, or nothing where both are square.
@@ -162,7 +183,15 @@ func (s *Sheet) ends(p *stock.Piece) string {
 	return "left " + left + ", right " + right
 }
 
-// kindName names the end that a setting is for.
+// kindName names the end that a setting is for, and the corner or the bevel where it is
+// not the usual one.
 func (s *Sheet) kindName(t *setting) string {
-	return s.endName(stock.End{Kind: t.kind, Angle: t.corner})
+	usual := stock.End{Kind: t.kind}
+	switch {
+	case t.corner == usual.Corner():
+		return t.kind.String()
+	case t.kind.Spliced():
+		return t.kind.String() + ", bevel " + s.angle(t.corner)
+	}
+	return t.kind.String() + ", corner " + s.angle(t.corner)
 }

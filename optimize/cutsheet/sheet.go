@@ -26,7 +26,9 @@ type Sheet struct {
 	bill     []charge  // what is paid for apart from the sticks to buy
 	patterns []pattern // in the order of the plan
 	settings []setting
-	offcuts  []offcut // longest first
+	keep     measure.Length // the shortest offcut to keep
+	offcuts  []offcut       // those to keep, longest first
+	scrap    scrap
 	sum      totals
 }
 
@@ -55,6 +57,12 @@ type offcut struct {
 	from   []string // keys of patterns
 }
 
+// scrap is what is left that is too short to keep.
+type scrap struct {
+	count  int64
+	length measure.Length
+}
+
 type totals struct {
 	bought, owned, whole, pieces int64
 	used, stock, left            measure.Length // in the pieces, in the sticks that are cut, in the offcuts
@@ -81,6 +89,7 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	if err := checkTexts(&p); err != nil {
 		return nil, err
 	}
+	s.keep = s.options.keep(&p.Rules)
 	var err error
 	if s.audit, err = optimize.Audit(p, plan); err != nil {
 		return nil, err
@@ -125,6 +134,11 @@ func checkTexts(p *optimize.Problem) error {
 			if err := checkText(fmt.Sprintf("Runs[%d].Allowances[%d].Name", k, i), r.Allowances[i].Name); err != nil {
 				return err
 			}
+		}
+	}
+	for k := range p.Rules.Groups {
+		if err := checkText(fmt.Sprintf("Rules.Groups[%d].Lot", k), p.Rules.Groups[k].Lot); err != nil {
+			return err
 		}
 	}
 	for k := range p.Rules.Charges {
@@ -186,6 +200,11 @@ func (s *Sheet) leave(pat *pattern, length measure.Length) {
 	if length <= 0 {
 		return
 	}
+	if length < s.keep {
+		s.scrap.count += int64(pat.Count)
+		s.sum.add(&s.scrap.length, length, pat.Count)
+		return
+	}
 	s.sum.add(&s.sum.left, length, pat.Count)
 	at := slices.IndexFunc(s.offcuts, func(o offcut) bool { return o.length == length })
 	if at < 0 {
@@ -197,6 +216,14 @@ func (s *Sheet) leave(pat *pattern, length measure.Length) {
 	if last := len(o.from) - 1; last < 0 || o.from[last] != pat.key {
 		o.from = append(o.from, pat.key)
 	}
+}
+
+// rest is what a stretch is called that is left of a stick.
+func (s *Sheet) rest(l measure.Length) string {
+	if l < s.keep {
+		return "waste"
+	}
+	return "offcut"
 }
 
 // add adds n times l to sum, or gives the sums up.
@@ -237,8 +264,8 @@ func (s *Sheet) title() string {
 	return defaultTitle
 }
 
-// length writes a length for people.
-func (s *Sheet) length(l measure.Length) string { return l.Format(s.style) }
+// length writes a length for people, to be kept on one line.
+func (s *Sheet) length(l measure.Length) string { return unbroken(l.Format(s.style)) }
 
 // soldAs is what one asks for at the counter.
 func soldAs(st *stock.Stick) measure.Length {
@@ -284,7 +311,8 @@ func (s *Sheet) cost(n int64) string {
 func (s *Sheet) inexact() bool {
 	off := func(l measure.Length) bool { return l != l.Round(s.style.Grain, s.style.Rounding) }
 	for _, l := range s.lines {
-		if off(s.problem.Sticks[l.stick].Length) {
+		st := &s.problem.Sticks[l.stick]
+		if off(st.Length) || off(st.Nominal) || off(st.TrimStart) || off(st.TrimEnd) {
 			return true
 		}
 	}
@@ -309,10 +337,18 @@ func (s *Sheet) inexact() bool {
 			return true
 		}
 	}
-	for _, o := range s.offcuts {
-		if off(o.length) {
+	for k := range s.patterns {
+		for n := range s.patterns[k].bays {
+			b := &s.patterns[k].bays[n]
+			if off(b.From) || off(b.To) || off(b.carried) || off(width(b.offcut)) || off(b.dust) {
+				return true
+			}
+		}
+	}
+	for k := range s.plan.Spliced {
+		if off(s.problem.Runs[k].Length) {
 			return true
 		}
 	}
-	return off(s.problem.Kerf)
+	return off(s.problem.Kerf) || off(s.keep) || off(s.sum.left) || off(s.scrap.length)
 }

@@ -86,7 +86,7 @@ func (s *Sheet) drawing() drawing {
 }
 
 const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
-	"a slant too small for the scale is drawn larger. Slanting lines: offcut. Crosses: squared off. Dark lines: saw cuts."
+	"a slant too small for the scale is drawn larger. Slanting lines: left over. Crosses: squared off. Dark lines: saw cuts."
 
 // legend explains the drawing with what there is to see in it.
 func (s *Sheet) legend() string {
@@ -123,9 +123,9 @@ func (s *Sheet) inWords(p *pattern) string {
 	text := "From the start: " + strings.Join(parts, "; ")
 	for n := range p.bays {
 		if o := p.bays[n].offcut; width(o) > 0 && len(p.bays) == 1 {
-			text += "; offcut " + s.length(width(o))
+			text += "; " + s.rest(width(o)) + " " + s.length(width(o))
 		} else if width(o) > 0 {
-			text += "; offcut " + s.length(width(o)) + ", " + s.span(o)
+			text += "; " + s.rest(width(o)) + " " + s.length(width(o)) + ", " + s.span(o)
 		}
 	}
 	for _, u := range p.unusable {
@@ -366,6 +366,7 @@ func drawLabels(m *markup, labels []label) {
 }
 
 func drawText(m *markup, l *label, x unit, text string) {
+	text = unmarked(text)
 	attrs := []string{"x", num(x), "y", num(l.y + l.size), "font-size", num(l.size), "fill", ink}
 	if l.bold {
 		attrs = append(attrs, "font-weight", "bold")

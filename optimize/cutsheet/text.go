@@ -78,7 +78,7 @@ func (t *textSheet) show(s string) string {
 
 // put writes a line that has gone through show.
 func (t *textSheet) put(line string) {
-	t.b.WriteString(strings.TrimRight(line, " "))
+	t.b.WriteString(strings.TrimRight(unmarked(line), " "))
 	t.b.WriteByte('\n')
 }
 
@@ -210,7 +210,7 @@ func (t *textSheet) runs() {
 
 // upper begins words of the sheet's own with a capital.
 func upper(s string) string {
-	if s == "" {
+	if s == "" || isMark(s[0]) {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
@@ -267,7 +267,7 @@ func (t *textSheet) pattern(p *pattern) {
 		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], cells(r.length))
 	}
 	for n := range p.bays {
-		if l, word := p.bays[n].left(); l > 0 {
+		if l, word := t.left(&p.bays[n]); l > 0 {
 			rest[n] = row{length: t.show(t.length(l)), text: word}
 			w[2] = max(w[2], cells(rest[n].length))
 		}
@@ -298,7 +298,8 @@ func ticks(n, sticks int) string {
 }
 
 func (t *textSheet) leftovers() {
-	if len(t.offcuts) == 0 && t.sum.whole == 0 {
+	waste := t.wasted()
+	if len(t.offcuts) == 0 && t.sum.whole == 0 && waste == "" {
 		return
 	}
 	t.heading("Left over")
@@ -323,6 +324,7 @@ func (t *textSheet) leftovers() {
 	for i, r := range rows {
 		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", from[i])
 	}
+	t.para("  ", waste)
 }
 
 // keys lists the keys of patterns, the first few of them.

@@ -17,15 +17,12 @@ func visible(s string) string {
 	if !strings.ContainsFunc(s, hidden) {
 		return s
 	}
-	var b strings.Builder
-	for _, r := range s {
+	return spelled(s, func(r rune) (string, bool) {
 		if hidden(r) {
-			b.WriteString(spell(r))
-		} else {
-			b.WriteRune(r)
+			return spell(r), true
 		}
-	}
-	return b.String()
+		return "", false
+	})
 }
 
 func hidden(r rune) bool {
@@ -58,18 +55,15 @@ func spell(r rune) string {
 
 // ascii is visible for a device that shows nothing but ASCII.
 func ascii(s string) string {
-	var b strings.Builder
-	for _, r := range s {
+	return spelled(s, func(r rune) (string, bool) {
 		switch {
 		case r == '°':
-			b.WriteString(" deg")
+			return " deg", true
 		case r >= 0x80 || hidden(r):
-			b.WriteString(spell(r))
-		default:
-			b.WriteRune(r)
+			return spell(r), true
 		}
-	}
-	return b.String()
+		return "", false
+	})
 }
 
 // wide lists the blocks whose characters take two cells of a terminal: East
@@ -89,8 +83,10 @@ var wide = &unicode.RangeTable{
 // cells returns how many cells of a terminal s takes.
 func cells(s string) int {
 	n := 0
-	for _, r := range s {
-		n += runeCells(r)
+	for i, r := range s {
+		if !isMark(s[i]) {
+			n += runeCells(r)
+		}
 	}
 	return n
 }
@@ -110,6 +106,7 @@ func runeCells(r rune) int {
 // clip shortens s to n cells. It leaves out the middle, since labels that begin
 // alike ("door casing leg left", "... leg right") tell themselves apart at the end.
 func clip(s string, n int, dots string) string {
+	s = unmarked(s)
 	if cells(s) <= n {
 		return s
 	}
@@ -140,6 +137,9 @@ func clip(s string, n int, dots string) string {
 // firstCells returns the start of s that takes at most n cells.
 func firstCells(s string, n int) string {
 	for i, r := range s {
+		if isMark(s[i]) {
+			continue
+		}
 		if n -= runeCells(r); n < 0 {
 			return s[:i]
 		}
@@ -147,15 +147,23 @@ func firstCells(s string, n int) string {
 	return s
 }
 
-// wrap breaks s into lines of at most n cells, at spaces where there are any.
+// wrap breaks s into lines of at most n cells, at spaces where there are any, and
+// inside a length only where it is longer than a line.
 func wrap(s string, n int) []string {
 	var lines []string
 	line, used := "", 0
 	flush := func() {
 		lines, line, used = append(lines, line), "", 0
 	}
-	for _, word := range strings.Fields(s) {
+	all := words(s)
+	for len(all) > 0 {
+		word := all[0]
+		all = all[1:]
 		w := cells(word)
+		if w > n && strings.Contains(word, lengthStart) {
+			all = append(strings.Fields(unmarked(word)), all...)
+			continue
+		}
 		if used > 0 && used+1+w > n {
 			flush()
 		}

@@ -52,9 +52,21 @@ func (s *Sheet) yield() string {
 		text = strings.Replace(text, "the material", "the sticks that are cut", 1)
 	}
 	if s.sum.left > 0 {
-		text += " Offcuts hold " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
+		text += " Offcuts to keep hold " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
 	}
 	return text
+}
+
+// wasted says what is left that is too short to keep, or nothing.
+func (s *Sheet) wasted() string {
+	if s.scrap.count == 0 {
+		return ""
+	}
+	text := "Waste, shorter than " + s.length(s.keep) + ": " + plural(s.scrap.count, "piece")
+	if !s.sum.huge {
+		text += ", " + s.length(s.scrap.length) + " in all"
+	}
+	return text + "."
 }
 
 // proof says in plain words how good the plan is known to be, and how.
@@ -322,7 +334,7 @@ func (s *Sheet) basis() string {
 func (s *Sheet) rounding() string {
 	exact := s.style
 	exact.Grain, exact.Residue = 0, false
-	grain := s.style.Grain.Format(exact)
+	grain := unbroken(s.style.Grain.Format(exact))
 	switch {
 	case s.style.Grain <= 0:
 		return "exactly"
@@ -348,7 +360,7 @@ func (s *Sheet) settingsNote() string {
 	if s.inexactAngle() {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
-	text += ". Standing: the back against the fence as on the wall"
+	text += ". In the lists the angle beside an end is the turn, for a standing piece or, at a flat miter, for a flat one. Standing: the back against the fence as on the wall"
 	if s.sum.turned {
 		text = strings.Replace(text, ". Standing:", ". The hand is that of a piece that lies as given; one that is turned is cut as the drawing shows. Standing:", 1)
 	}

@@ -1,0 +1,80 @@
+package cutsheet
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A length that is broken between feet and inches is read as another one: 11' at the
+// end of a line is a length, too. So lengths go through the package between two marks,
+// which every rendering takes away again after it has decided where lines end. The marks
+// are bytes that no UTF-8 has, and New lets no other text in: no label can hold them.
+const (
+	lengthStart = "\xfe"
+	lengthEnd   = "\xff"
+)
+
+// unbroken marks a length.
+func unbroken(length string) string { return lengthStart + length + lengthEnd }
+
+func isMark(b byte) bool { return b == lengthStart[0] || b == lengthEnd[0] }
+
+// unmarked takes the marks away.
+func unmarked(s string) string {
+	if strings.IndexByte(s, lengthStart[0]) < 0 && strings.IndexByte(s, lengthEnd[0]) < 0 {
+		return s
+	}
+	b := make([]byte, 0, len(s))
+	for i := range len(s) {
+		if !isMark(s[i]) {
+			b = append(b, s[i])
+		}
+	}
+	return string(b)
+}
+
+// spelled returns s with every character for which spell returns true replaced, and
+// its marks as they are.
+func spelled(s string, spell func(rune) (string, bool)) string {
+	var b strings.Builder
+	for i, size := 0, 0; i < len(s); i += size {
+		var r rune
+		r, size = utf8.DecodeRuneInString(s[i:])
+		if isMark(s[i]) {
+			b.WriteByte(s[i])
+		} else if text, ok := spell(r); ok {
+			b.WriteString(text)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// words splits s at spaces, but not inside a length.
+func words(s string) []string {
+	var out []string
+	start, inside := -1, false
+	for i, r := range s {
+		switch {
+		case s[i] == lengthStart[0]:
+			inside = true
+		case s[i] == lengthEnd[0]:
+			inside = false
+		case unicode.IsSpace(r) && !inside:
+			if start >= 0 {
+				out = append(out, s[start:i])
+			}
+			start = -1
+			continue
+		}
+		if start < 0 {
+			start = i
+		}
+	}
+	if start >= 0 {
+		out = append(out, s[start:])
+	}
+	return out
+}

@@ -1,0 +1,212 @@
+package cutsheet_test
+
+import (
+	"fmt"
+	"html"
+	"regexp"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+	"pgregory.net/rapid"
+)
+
+// broken finds a length with a line break inside.
+var broken = regexp.MustCompile(`\d(?:'|′| ft)\n *\d[0-9/ -]*(?:"|″| in)|\d\n *(?:ft|in|mm|cm|m)\b|\d-\n *\d+/\d|\d\n *\d+/\d+(?:"|″)`)
+
+// breakable finds a length in which a browser may break a line.
+var breakable = regexp.MustCompile(`\d(?:'|′| ft) \d|\d-\d+/\d|\d (?:ft|in|mm|cm|m)\b|\d \d+/\d|\d'-\d`)
+
+var (
+	drawings = regexp.MustCompile(`(?s)<svg.*?</svg>|<style>.*?</style>`)
+	narrow   = regexp.MustCompile(`<td class="n[" ][^<]*</td>`)
+	spans    = regexp.MustCompile(`<span class="one">[^<]*</span>`)
+	tags     = regexp.MustCompile(`<[^>]*>`)
+)
+
+// loose returns what text of a page is not kept on one line.
+func loose(page string) string {
+	for _, r := range []*regexp.Regexp{drawings, narrow, spans, tags} {
+		page = r.ReplaceAllString(page, " ")
+	}
+	return html.UnescapeString(page)
+}
+
+// spread is a job whose sheet says as many lengths in sentences as there can be: a
+// splice, a defect, trims, a yard's cut, goals and worth.
+func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
+	label := func(first string) string {
+		return first + " " + rapid.StringMatching(`[a-z]{1,9}( [a-z]{1,9})?`).Draw(t, "label")
+	}
+	fine := func(name string, from, to measure.Length) measure.Length {
+		return rapid.Custom(func(t *rapid.T) measure.Length {
+			return measure.Length(rapid.Int64Range(int64(from*64/measure.Inch), int64(to*64/measure.Inch)).Draw(t, name)) * measure.Inch / 64
+		}).Draw(t, name)
+	}
+	long := fine("run", 13*measure.Foot, 15*measure.Foot)
+	trim := fine("trim", measure.Inch/2, 2*measure.Inch)
+	p := optimize.Problem{
+		Kerf: measure.Inch / 8,
+		Sticks: []stock.Stick{
+			{Label: label("oak"), Length: 12 * measure.Foot, TrimStart: trim, TrimEnd: fine("trim", 0, trim)},
+			{Label: label("rack"), Length: fine("rack", 7*measure.Foot, 9*measure.Foot), Nominal: 8 * measure.Foot, Limit: 1, Rack: true,
+				Defects: []stock.Span{{From: fine("knot", measure.Foot, 2*measure.Foot), To: fine("knot", 3*measure.Foot, 4*measure.Foot)}}},
+		},
+		Pieces: []stock.Piece{
+			{Label: label("stile"), Length: fine("piece", measure.Foot, 7*measure.Foot), Quantity: rapid.IntRange(1, 3).Draw(t, "quantity")},
+			{Label: label("rail"), Length: fine("piece", measure.Foot, 3*measure.Foot)},
+		},
+		Runs: []stock.Run{{Label: label("run"), Length: long, Splice: stock.SpliceRule{
+			At: []measure.Length{fine("at", 4*measure.Foot, 6*measure.Foot), fine("at", 8*measure.Foot, 9*measure.Foot)}, Bevel: 45 * measure.Degree, Overlap: 3 * measure.Inch / 4,
+		}}},
+		Rules: optimize.Rules{Goals: []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut}},
+	}
+	o := &cutsheet.Options{
+		Title:   label("the job"),
+		Unicode: rapid.Bool().Draw(t, "unicode"),
+		Style: &measure.Style{
+			Form:      rapid.SampledFrom([]measure.Form{measure.FeetInches, measure.FeetInches, measure.Inches, measure.DecimalFeet, measure.Millimeters, measure.Meters}).Draw(t, "form"),
+			Marks:     rapid.SampledFrom([]measure.Marks{measure.PlainMarks, measure.WordMarks, measure.Primes}).Draw(t, "marks"),
+			Separator: rapid.SampledFrom([]measure.Separator{measure.SpaceBetween, measure.HyphenBetween, measure.NothingBetween}).Draw(t, "separator"),
+			Zeros:     rapid.Bool().Draw(t, "zeros"),
+		},
+	}
+	switch o.Style.Form {
+	case measure.FeetInches, measure.Inches:
+		o.Style.Grain = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "grain")
+	case measure.DecimalFeet:
+		o.Style.Grain = measure.Foot / 1000
+	default:
+		o.Style.Grain = measure.Millimeter
+	}
+	return p, o
+}
+
+// No line ends inside a length, in text or where a browser chooses.
+func TestLengthsStayWhole(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		p, o := spread(rt)
+		s := sheet(t, p, o)
+		text := render(t, s, renderings[0])
+		if bad := broken.FindString(text); bad != "" {
+			rt.Fatalf("%q in\n%s", bad, text)
+		}
+		page := render(t, s, renderings[2])
+		if text := loose(page); breakable.MatchString(text) {
+			at := breakable.FindStringIndex(text)
+			rt.Fatalf("%q may be broken", text[max(0, at[0]-40):min(len(text), at[1]+40)])
+		}
+		for _, r := range renderings {
+			if r.ext != "json" && strings.ContainsAny(render(t, s, r), "\xfe\xff") {
+				rt.Fatalf("%s: a mark is left", r.ext)
+			}
+		}
+	})
+}
+
+// Boxes beyond four share lines; one to a line says nothing of what belongs together.
+func TestBoxesShareLines(t *testing.T) {
+	for n := 1; n <= 14; n++ {
+		p := optimize.Problem{
+			Sticks: []stock.Stick{{Length: 8 * measure.Foot}},
+			Pieces: []stock.Piece{{Label: "peg rail", Length: 5 * measure.Foot, Quantity: n}},
+		}
+		page := render(t, sheet(t, p, nil), renderings[2])
+		boxes := strings.Count(page, `<input type="checkbox" aria-label="cut `)
+		grouped := strings.Contains(page, `<td><div class="boxes"><input`)
+		kept := strings.Contains(page, `<td class="few">`)
+		switch {
+		case n <= 4 && (boxes != n || grouped || !kept), 4 < n && n <= 12 && (boxes != n || !grouped || kept), n > 12 && (boxes != 0 || !strings.Contains(page, fmt.Sprintf(" of %d", n))):
+			t.Errorf("%d pieces: %d boxes, grouped %v, on one line %v", n, boxes, grouped, kept)
+		}
+	}
+}
+
+// Nobody is asked to keep a sliver; how long a sliver is depends on the job or on who asks.
+func TestWasteIsNotKept(t *testing.T) {
+	job := func(left measure.Length) optimize.Problem {
+		return optimize.Problem{
+			Sticks: []stock.Stick{{Length: 8 * measure.Foot}},
+			Pieces: []stock.Piece{{Label: "shelf", Length: 8*measure.Foot - left}},
+		}
+	}
+	worth := job(5 * measure.Inch)
+	worth.Sticks[0].Price = 900
+	worth.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+	worth.Rules.Worth = []optimize.Worth{{Length: 4 * measure.Inch, Value: 10}}
+	inch, millimeter := measure.Inch, measure.Millimeter
+	metric := measure.Style{Form: measure.Millimeters, Grain: millimeter}
+	for _, c := range []struct {
+		name string
+		p    optimize.Problem
+		o    cutsheet.Options
+		keep bool
+	}{
+		{"a sixteenth", job(inch / 16), cutsheet.Options{}, false},
+		{"just short of a foot", job(12*inch - inch/16), cutsheet.Options{}, false},
+		{"a foot", job(12 * inch), cutsheet.Options{}, true},
+		{"300 mm", job(300 * millimeter), cutsheet.Options{Style: &metric}, true},
+		{"299 mm", job(299 * millimeter), cutsheet.Options{Style: &metric}, false},
+		{"less where it has a value", worth, cutsheet.Options{}, true},
+		{"less where it is asked for", job(2 * inch), cutsheet.Options{Keep: 2 * inch}, true},
+		{"the caller before the value", worth, cutsheet.Options{Keep: 6 * inch}, false},
+		{"anything", job(inch / 16), cutsheet.Options{Keep: measure.Tick}, true},
+	} {
+		s := sheet(t, c.p, &c.o)
+		for _, r := range renderings[:4] {
+			text := flow(t, s, r)
+			kept, wasted := "[ ] 1 x", "Waste, shorter than"
+			switch r.ext {
+			case "svg":
+				kept, wasted = "; offcut ", "; waste "
+			case "html":
+				text = render(t, s, r)
+				kept = `aria-label="kept 1 offcut`
+			case "csv":
+				kept, wasted = `"offcut","A"`, `"waste","A"`
+			}
+			if r.ext == "txt" {
+				_, text, _ = strings.Cut(text, "Left over ---")
+			}
+			if strings.Contains(text, kept) != c.keep || strings.Contains(text, wasted) == c.keep {
+				t.Errorf("%s, %s: keep is %v in\n%s", c.name, r.ext, !c.keep, text)
+			}
+		}
+	}
+	p := job(inch)
+	if _, err := cutsheet.New(p, solve(t, p), &cutsheet.Options{Keep: -1}); err == nil || !strings.Contains(err.Error(), "Options.Keep") {
+		t.Errorf("a negative Keep: %v", err)
+	}
+}
+
+// Beside a cut stands what the saw reads; a corner is called one.
+func TestSawReadsBesideCuts(t *testing.T) {
+	p, o := base()
+	s := sheet(t, p, o)
+	for _, r := range renderings[:4] {
+		text := strings.ReplaceAll(flow(t, s, r), "°", " deg")
+		for rest := text; ; {
+			before, after, found := strings.Cut(rest, "135")
+			if !found {
+				break
+			}
+			rest = after
+			if !strings.HasSuffix(before, "corner ") && strings.HasPrefix(after, " deg") {
+				t.Errorf("%s: %q", r.ext, before[max(0, len(before)-30):]+"135")
+			}
+		}
+		want := "inside miter 22.5 deg both ends"
+		if r.ext == "csv" {
+			want = `"inside miter",22.5,"inside miter",22.5`
+		}
+		if !strings.Contains(text, want) {
+			t.Errorf("%s: no %q", r.ext, want)
+		}
+	}
+	if text := flow(t, s, renderings[0]); !strings.Contains(text, "outside miter, corner 135 deg") {
+		t.Error("the saw settings do not name the corner")
+	}
+}
