@@ -20,8 +20,7 @@ func Example() {
 	// 2 sticks to buy; 2 pieces to cut; cost $45.16.
 	// Proven: no way to cut these pieces from these sticks costs less than $45.16. A
 	// separate check, which shares nothing with the search, confirms it.
-	// Pieces take up 93.6% of the material. Offcuts hold 1' 8-15/16"; the longest is
-	// 1' 3-5/8"-.
+	// Pieces take up 93.6% of the material. The offcut to keep is 1' 3-5/8"-.
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16". A + behind a length means a hair over the mark, a - a hair under.
 	//
@@ -36,25 +35,26 @@ func Example() {
 	//   scarf under  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
 	//                right, piece on the right
 	//   Turn is read on the miter scale, tilt on the bevel scale, both from the square
-	//   cut and to the nearest 0.1 deg. Standing: the back against the fence as on the
-	//   wall. Flat: the back on the table. For crown these settings are wrong; it
-	//   needs its profile.
+	//   cut and to the nearest 0.1 deg. In the lists the angle beside an end is the
+	//   turn, for a standing piece or, at a flat miter, for a flat one. Standing: the
+	//   back against the fence as on the wall. Flat: the back on the table. For crown
+	//   these settings are wrong; it needs its profile.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |------------------------1------------------------\......
 	//   1  []  10' 8-1/4"+  corridor north wall base 1/2
-	//                         left square, right scarf over
+	//                         left square, right scarf over 45 deg
 	//           1' 3-5/8"-  offcut
 	//
 	// B: 1 stick of 16' --------------------------------------------------------------
 	//   \-----------------------------------1------------------------------------|..
 	//   1  []  15' 6-1/2"+  corridor north wall base 2/2
-	//                         left scarf under, right square
-	//              5-3/8"-  offcut
+	//                         left scarf under 45 deg, right square
+	//              5-3/8"-  waste
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 1' 3-5/8"-  from A
-	//   [ ] 1 x    5-3/8"-  from B
+	//   Waste, shorter than 1': 1 piece, 5-3/8"- in all.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Cut in the order of the numbers, from the start of the stick, and measure every

@@ -25,8 +25,8 @@ func Example() {
 	// 1 stick to buy; 3 sticks off the rack; 5 pieces to cut; cost $21.75.
 	// Proven: no way to cut these pieces from these sticks costs less than $21.75. A
 	// separate check, which shares nothing with the search, confirms it.
-	// Pieces take up 82.4% of the material. Offcuts hold 4' 9-3/4"; the longest is 2'
-	// 10-5/8".
+	// Pieces take up 82.4% of the material. Offcuts to keep hold 4' 5"; the longest is
+	// 2' 10-5/8".
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16".
 	//
@@ -51,18 +51,17 @@ func Example() {
 	// C: 1 stick of 4' 3-1/2", off the rack ------------------------------------------
 	//   |------------1------------|
 	//   1  []  4' 2-3/8"  by the door
-	//                 1"  offcut
+	//                 1"  waste
 	//
 	// D: 1 stick of 4' 3-1/2", off the rack ------------------------------------------
 	//   |-----1-----||----1-----|..
 	//   1  [][]  2 x 1' 11-3/4"  closet
-	//                    3-3/4"  offcut
+	//                    3-3/4"  waste
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 10-5/8"  from A
 	//   [ ] 1 x  1' 6-3/8"  from B
-	//   [ ] 1 x     3-3/4"  from D
-	//   [ ] 1 x         1"  from C
+	//   Waste, shorter than 1' 4": 2 pieces, 4-3/4" in all.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Cut in the order of the numbers, from the start of the stick, and measure every

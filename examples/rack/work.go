@@ -57,7 +57,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 		return "", nil, fmt.Errorf("%s: id is %q: want small letters, digits and hyphens, 64 at most", filepath.Base(jobFile), j.ID)
 	}
 	planFile := filepath.Join(filepath.Dir(rackFile), j.ID+".plan.json")
-	p, plan, sheet, err := j.planned(planFile)
+	p, plan, sheet, err := j.planned(planFile, rack.Keep)
 	if errors.Is(err, fs.ErrNotExist) {
 		if slices.ContainsFunc(rack.Done, func(d stock.Done) bool { return d.ID == j.ID }) {
 			return "", nil, fmt.Errorf("%s has had the job %s, but its plan is gone: %w", filepath.Base(rackFile), j.ID, err)
@@ -101,13 +101,13 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	if err != nil {
 		return p, nil, nil, err
 	}
-	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}, Keep: rack.Keep})
 	return p, plan, sheet, err
 }
 
 // planned reads a plan that was made before. That it is sound New checks; that
-// it is for this job is checked here.
-func (j *job) planned(file string) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
+// it is for this job is checked here. keep is the shortest offcut that the rack takes.
+func (j *job) planned(file string, keep measure.Length) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
 		return optimize.Problem{}, nil, nil, err
@@ -115,6 +115,7 @@ func (j *job) planned(file string) (optimize.Problem, *optimize.Plan, *cutsheet.
 	p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
 	var sheet *cutsheet.Sheet
 	if err == nil {
+		o.Keep = keep // which is the reader's, and not in the file
 		sheet, err = cutsheet.New(p, plan, o)
 	}
 	if err == nil && !reflect.DeepEqual(p.Pieces, j.Pieces) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -96,13 +97,21 @@ func (p *page) table(indent, align string, rows [][]string) int {
 	return used + width[last]
 }
 
-// wrap breaks text at spaces; a word that is too long by itself is broken
-// where it must be. There is always one line.
+// wrap breaks text at spaces, but not between the feet and the inches of a length: a
+// line that ends with 11' would tell another length. A word that is too long by itself
+// is broken where it must be. There is always one line.
 func wrap(text string, width int) []string {
 	width = max(width, 8)
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	words := strings.Fields(text)
+	for i := 1; i < len(words); i++ {
+		if before, inches := words[i-1], words[i]; strings.HasSuffix(before, "'") && '0' <= inches[0] && inches[0] <= '9' && strings.Contains(inches, `"`) {
+			words[i-1] = before + " " + inches
+			words = slices.Delete(words, i, i+1)
+		}
+	}
+	for _, word := range words {
 		if line != "" && len(line)+1+len(word) <= width {
 			line += " " + word
 			continue

@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -53,7 +54,7 @@ func reportMeasurements(p *page, w *work) {
 func reportTakeoff(p *page, w *work) {
 	list := w.chosen.list
 	p.heading("Takeoff")
-	p.para("", "", "Lengths are from long point to long point, to the nearest 1/16 in; walls from left to right, as seen from inside the room. Base: "+w.chosen.cut.Profile.Name+".")
+	p.para("", "", "Lengths are from long point to long point, to the nearest 1/16 in (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. Base: "+w.chosen.cut.Profile.Name+".")
 	for _, r := range w.job.Rooms {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
@@ -152,12 +153,19 @@ func endsText(left, right stock.End) string {
 	return l + " | " + r
 }
 
-// endText names a cut and, where it is not the usual one, its angle in degrees.
+// endText names a cut and, where it is not 45, what the miter scale of the saw reads for
+// it, in degrees from the square cut. The corner that it is for would be another number.
 func endText(e stock.End) string {
-	if e.Angle == 0 || e.Angle == measure.RightAngle {
+	// The turn does not depend on the profile.
+	cut, err := joint.Of(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
+	turn := cut.Standing.Miter
+	if e.Kind == stock.FlatMiter {
+		turn = cut.Flat.Miter
+	}
+	if err != nil || turn == 0 || turn == 45*measure.Degree {
 		return e.Kind.String()
 	}
-	return e.Kind.String() + " " + strings.TrimSuffix(e.Angle.String(), "°")
+	return e.Kind.String() + " " + strings.TrimSuffix(turn.Round(measure.Degree/10, measure.HalfEven).String(), "°")
 }
 
 func pieces(c *cutting) int64 {

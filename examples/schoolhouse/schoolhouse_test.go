@@ -21,6 +21,22 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the recorded output")
 
+// Lines end nowhere between the feet and the inches of a length, however wide they are.
+func TestWrapKeepsLengths(t *testing.T) {
+	const text = `The east wall is 21' 11-1/2" long, which 12' and 9' 11-1/2" make up; the run from 3' 4" to 11' 3", seen from inside, is short by 1/2".`
+	for width := 12; width < len(text)+2; width++ {
+		lines := wrap(text, width)
+		if got := strings.Join(lines, " "); got != text {
+			t.Fatalf("%d wide it became %q", width, got)
+		}
+		for _, line := range lines {
+			if len(line) > width || strings.HasSuffix(line, "'") && !strings.HasSuffix(line, "12'") {
+				t.Errorf("%d wide a line is %q", width, line)
+			}
+		}
+	}
+}
+
 func TestReport(t *testing.T) {
 	skipIfShort(t)
 	w, err := builtInWork()

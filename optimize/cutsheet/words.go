@@ -51,7 +51,10 @@ func (s *Sheet) yield() string {
 	if s.sum.whole > 0 {
 		text = strings.Replace(text, "the material", "the sticks that are cut", 1)
 	}
-	if s.sum.left > 0 {
+	switch {
+	case len(s.offcuts) == 1 && s.offcuts[0].count == 1:
+		text += " The offcut to keep is " + s.length(s.offcuts[0].length) + "."
+	case s.sum.left > 0:
 		text += " Offcuts to keep hold " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
 	}
 	return text
