@@ -92,8 +92,7 @@ func Example() {
 	// 2 sticks to buy; 5 pieces to cut; cost 33.60.
 	// Proven: no way to cut these pieces from these sticks costs less than 33.60. A
 	// separate check, which shares nothing with the search, confirms it.
-	// Pieces take up 87.8% of the material. Offcuts hold 2' 10-1/2"; the longest is 2'
-	// 9-3/8".
+	// Pieces take up 87.8% of the material. The offcut to keep is 2' 9-3/8".
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16".
 	//
@@ -111,11 +110,11 @@ func Example() {
 	//   1  [][]   2 x 1' 2"  by the door
 	//   2  []    4' 1-1/16"  closet
 	//   3  []    5' 5-5/16"  east wall
-	//                1-1/8"  offcut
+	//                1-1/8"  waste
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 9-3/8"  from A
-	//   [ ] 1 x    1-1/8"  from B
+	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Cut in the order of the numbers, from the start of the stick, and measure every

@@ -47,8 +47,7 @@ func Example() {
 	// 2 sticks to buy; 5 pieces to cut; cost $33.60.
 	// Proven: no way to cut these pieces from these sticks costs less than $33.60. A
 	// separate check, which shares nothing with the search, confirms it.
-	// Pieces take up 87.8% of the material. Offcuts hold 2' 10-1/2"; the longest is 2'
-	// 9-3/8".
+	// Pieces take up 87.8% of the material. The offcut to keep is 2' 9-3/8".
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16".
 	//
@@ -64,9 +63,10 @@ func Example() {
 	//   outside miter  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
 	//                  left, piece on the right
 	//   Turn is read on the miter scale, tilt on the bevel scale, both from the square
-	//   cut and to the nearest 0.1 deg. Standing: the back against the fence as on the
-	//   wall. Flat: the back on the table. For crown these settings are wrong; it
-	//   needs its profile.
+	//   cut and to the nearest 0.1 deg. In the lists the angle beside an end is the
+	//   turn, for a standing piece or, at a flat miter, for a flat one. Standing: the
+	//   back against the fence as on the wall. Flat: the back on the table. For crown
+	//   these settings are wrong; it needs its profile.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
@@ -77,14 +77,14 @@ func Example() {
 	//   |--1--||--1---|/-----------2------------}{---------------3----------------|.
 	//   1  [][]   2 x 1' 2"  by the door
 	//   2  []    4' 1-1/16"  closet
-	//                          left outside miter, right cope
+	//                          left outside miter 45 deg, right cope 45 deg
 	//   3  []    5' 5-5/16"  E
-	//                          left cope, right square
-	//                1-1/8"  offcut
+	//                          left cope 45 deg, right square
+	//                1-1/8"  waste
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 9-3/8"  from A
-	//   [ ] 1 x    1-1/8"  from B
+	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Cut in the order of the numbers, from the start of the stick, and measure every
@@ -140,11 +140,11 @@ func ExampleReadJSON() {
 	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(`{"format": "longpoint cut sheet", "version": 7}`))
 	fmt.Println(errors.As(err, &version), err)
 	// Output:
-	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left angle","Right end","Right angle","Run","Lies","From start","Note"
+	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left turn","Right end","Right turn","Run","Lies","From start","Note"
 	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,,,,
 	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
 	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,46.000,
 	// "piece","B",1,1,"coat rail",2,2,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
-	// "offcut","B",1,,,1,1,"4""",4.000,,,,,,,,,92.000,
+	// "waste","B",1,,,1,1,"4""",4.000,,,,,,,,,92.000,
 	// true cutsheet: version is 7: want 1 to 3
 }
