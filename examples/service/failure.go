@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/optimize"
@@ -22,7 +23,9 @@ type failure struct {
 	Detail string `json:"detail,omitempty"` // one sentence
 
 	status int
-	cause  error // for the log only
+	cause  error         // for the log only
+	retry  time.Duration // after which the same may go better; zero where it never will
+	hangUp bool          // the connection is of no more use
 }
 
 func (f *failure) json() []byte {
@@ -37,16 +40,6 @@ func internal(err error) *failure {
 	return &failure{status: http.StatusInternalServerError, Kind: "internal", Detail: "This is the server's fault and has been noted.", cause: err}
 }
 
-func badBody(err error) *failure {
-	if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
-		return &failure{
-			status: http.StatusRequestEntityTooLarge, Kind: "size",
-			Field: "body", Value: "more", Want: strconv.FormatInt(large.Limit, 10) + " bytes at most",
-		}
-	}
-	return &failure{status: http.StatusBadRequest, Kind: "json", Field: "body", Want: "the whole of it", Detail: err.Error()}
-}
-
 func badJSON(err error) *failure {
 	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
 		return &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: bad.Want}
@@ -54,9 +47,29 @@ func badJSON(err error) *failure {
 	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
 }
 
+// noTurn says why a job is not begun.
+func (s *service) noTurn(err error) *failure {
+	switch {
+	case errors.Is(err, errFull):
+		return &failure{
+			status: http.StatusTooManyRequests, Kind: "busy", retry: s.deadline / 2,
+			Want: "the same again later", Detail: "As many jobs wait as the server lets wait.",
+		}
+	case errors.Is(err, errClosing):
+		return &failure{
+			status: http.StatusServiceUnavailable, Kind: "closing", retry: s.deadline, hangUp: true,
+			Want: "the same again later", Detail: "This server ends and begins no job any more.",
+		}
+	}
+	return &failure{
+		status: http.StatusServiceUnavailable, Kind: "busy", retry: s.deadline,
+		Want: "the same again later", Detail: "No turn came up in time.",
+	}
+}
+
 // noPlan tells apart what the client can put right, what nobody can, and what
 // takes more time.
-func noPlan(err error) *failure {
+func (s *service) noPlan(err error) *failure {
 	var (
 		bad   *optimize.ProblemError
 		never *optimize.InfeasibleError
@@ -74,9 +87,11 @@ func noPlan(err error) *failure {
 			}
 		}
 		return f
+	case errors.Is(err, errClosing):
+		return s.noTurn(errClosing)
 	case errors.As(err, &limit), errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
 		// The context's own error is that of a solve which had not begun.
-		return &failure{status: http.StatusServiceUnavailable, Kind: "time", Want: "a smaller job, or the same again later", Detail: err.Error()}
+		return &failure{status: http.StatusServiceUnavailable, Kind: "time", retry: s.deadline, Want: "a smaller job, or the same again later", Detail: err.Error()}
 	}
 	return internal(err)
 }

@@ -3,10 +3,11 @@ package main
 import (
 	"bytes"
 	"context"
-	"io"
+	"errors"
 	"log/slog"
 	"mime"
 	"net/http"
+	"net/url"
 	"strconv"
 	"time"
 
@@ -15,53 +16,60 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// limits are what one request may take of the machine. They are the server's to
-// set: nothing in a request raises them.
-type limits struct {
-	body     int64         // bytes
-	sticks   int           // kinds of stick
-	pieces   int64         // pieces, quantities and the parts that runs may have counted
-	deadline time.Duration // from the time the job is read, a wait for a turn included
-	work     int64         // optimize.Options.Work
-	solves   int           // at the same time
-}
-
-var usual = limits{body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork, solves: 2}
-
 // service answers jobs. Its zero value is not ready; see newService.
 type service struct {
 	limits
-	turns chan struct{} // holds one for each solve that runs
-	log   *slog.Logger
+	short, long *lane
+	log         *slog.Logger
+
+	// A server that closes begins no job once closing has ended, and ends the solves
+	// that still run when cutting has: see close and cut.
+	closing, cutting context.Context
+	close, cut       context.CancelFunc
 
 	// solve is optimize.Solve. Tests put one here that waits.
 	solve func(context.Context, optimize.Problem, *optimize.Options) (*optimize.Plan, error)
 }
 
 func newService(l limits, log *slog.Logger) *service {
-	return &service{limits: l, turns: make(chan struct{}, l.solves), log: log, solve: optimize.Solve}
+	s := &service{limits: l, short: newLane(l.short, l.queue), long: newLane(l.long, l.queue), log: log, solve: optimize.Solve}
+	s.closing, s.close = context.WithCancel(context.Background())
+	s.cutting, s.cut = context.WithCancel(context.Background())
+	return s
 }
 
 // ServeHTTP answers POST /plan, whose body is an optimize.Problem, with a cut
-// sheet as JSON. What goes wrong is a failure as JSON.
+// sheet as JSON; the query proof=full asks for its proof as well. What goes wrong is
+// a failure as JSON.
+//
+// It answers whether the client still listens or not: a request's context ends, too,
+// where the body breaks off or only the client's half of the connection is closed.
 func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	body, f := s.answer(w, r)
-	if r.Context().Err() != nil {
-		return // nobody is there to read it
+	c := http.NewResponseController(w)
+	c.SetWriteDeadline(time.Time{}) // not that of the answer before on this connection
+	// Until the body is there, even where it is not read: the server takes what is left
+	// of a short one before it answers.
+	if err := c.SetReadDeadline(time.Now().Add(s.receive)); errors.Is(err, http.ErrNotSupported) {
+		s.log.Error("a slow client cannot be stopped", "cause", err)
 	}
 	status := http.StatusOK
+	body, f := s.answer(w, r)
 	if f != nil {
 		if f.cause != nil {
 			s.log.Error("a job failed", "cause", f.cause)
 		}
-		if f.status == http.StatusServiceUnavailable {
-			w.Header().Set("Retry-After", strconv.Itoa(1+int(s.deadline/time.Second)))
+		if f.retry > 0 {
+			w.Header().Set("Retry-After", strconv.FormatInt(int64((f.retry+time.Second-1)/time.Second), 10))
+		}
+		if f.hangUp {
+			w.Header().Set("Connection", "close")
 		}
 		status, body = f.status, f.json()
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("X-Content-Type-Options", "nosniff")
 	w.Header().Set("Content-Length", strconv.Itoa(len(body)))
+	c.SetWriteDeadline(time.Now().Add(s.send))
 	w.WriteHeader(status)
 	w.Write(body)
 }
@@ -74,12 +82,16 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 		w.Header().Set("Allow", http.MethodPost)
 		return nil, &failure{status: http.StatusMethodNotAllowed, Kind: "method", Field: "method", Value: r.Method, Want: http.MethodPost}
 	}
+	full, f := wantsProof(r.URL.RawQuery)
+	if f != nil {
+		return nil, f
+	}
 	if t, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || t != "application/json" {
 		return nil, &failure{status: http.StatusUnsupportedMediaType, Kind: "type", Field: "Content-Type", Value: r.Header.Get("Content-Type"), Want: "application/json"}
 	}
-	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, s.body))
-	if err != nil {
-		return nil, badBody(err)
+	text, f := s.receiveBody(w, r)
+	if f != nil {
+		return nil, f
 	}
 	var p optimize.Problem
 	if err := finish.Decode(text, &p); err != nil {
@@ -91,16 +103,41 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 
 	ctx, cancel := context.WithTimeout(r.Context(), s.deadline)
 	defer cancel()
-	select {
-	case s.turns <- struct{}{}:
-		defer func() { <-s.turns }()
-	case <-ctx.Done():
-		return nil, &failure{status: http.StatusServiceUnavailable, Kind: "busy", Want: "the same again later"}
+	ctx, cut := context.WithCancelCause(ctx)
+	defer cut(nil)
+	defer context.AfterFunc(s.cutting, func() { cut(errClosing) })()
+	return s.settle(ctx, p, func(plan *optimize.Plan) ([]byte, *failure) {
+		if !full {
+			plan = plan.WithoutProof()
+		}
+		return render(p, plan)
+	})
+}
+
+// wantsProof reads the query. A name that is misspelled would otherwise be a proof
+// that is missed.
+func wantsProof(query string) (bool, *failure) {
+	bad := func(field, value, want string) (bool, *failure) {
+		return false, &failure{status: http.StatusBadRequest, Kind: "query", Field: field, Value: value, Want: want}
 	}
-	plan, err := s.solve(ctx, p, &optimize.Options{Work: s.work})
+	values, err := url.ParseQuery(query)
 	if err != nil {
-		return nil, noPlan(err)
+		return bad("query", query, "names and values as a form writes them")
 	}
+	proof := values["proof"]
+	delete(values, "proof")
+	switch {
+	case len(values) > 0:
+		return bad("query", query, "proof, and nothing else")
+	case len(proof) == 0, len(proof) == 1 && proof[0] == "none":
+		return false, nil
+	case len(proof) == 1 && proof[0] == "full":
+		return true, nil
+	}
+	return bad("proof", query, "none or full, once")
+}
+
+func render(p optimize.Problem, plan *optimize.Plan) ([]byte, *failure) {
 	sheet, err := cutsheet.New(p, plan, nil)
 	if err != nil {
 		return nil, noSheet(err)
@@ -110,32 +147,4 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 		return nil, internal(err)
 	}
 	return out.Bytes(), nil
-}
-
-// tooMuch holds a job to the limits before any work is done on it.
-func (s *service) tooMuch(p optimize.Problem) *failure {
-	if n := len(p.Sticks); n > s.sticks {
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(s.sticks) + " at most"}
-	}
-	left := s.pieces
-	count := func(field string, n int64) *failure {
-		if left -= n; left >= 0 {
-			return nil
-		}
-		return &failure{
-			status: http.StatusUnprocessableEntity, Kind: "limit", Field: field, Value: strconv.FormatInt(n, 10),
-			Want: strconv.FormatInt(s.pieces, 10) + " pieces at most in all",
-		}
-	}
-	for i, piece := range p.Pieces {
-		if f := count("pieces["+strconv.Itoa(i)+"].quantity", int64(max(1, piece.Quantity))); f != nil {
-			return f
-		}
-	}
-	for i, run := range p.Runs {
-		if f := count("runs["+strconv.Itoa(i)+"].splice.at", int64(len(run.Splice.At)+1)); f != nil {
-			return f
-		}
-	}
-	return nil
 }

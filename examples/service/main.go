@@ -3,6 +3,7 @@
 //
 //	go run ./examples/service -addr localhost:8420
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json localhost:8420/plan
+//	curl -H 'Content-Type: application/json' -d @examples/service/job.json 'localhost:8420/plan?proof=full'
 package main
 
 import (
@@ -16,12 +17,14 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"syscall"
 	"time"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	switch err := run(ctx, os.Stderr, os.Args[1:]...); {
 	case errors.Is(err, flag.ErrHelp):
 	case err != nil:
@@ -30,8 +33,8 @@ func main() {
 	}
 }
 
-// run serves until the context ends, and then lets the jobs that are under way
-// come to their end.
+// run serves until the context ends. Then no job begins any more, those under way have
+// the grace period, and all that were begun are answered.
 func run(ctx context.Context, w io.Writer, args ...string) error {
 	l := usual
 	flags := flag.NewFlagSet("service", flag.ContinueOnError)
@@ -42,27 +45,38 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags.Int64Var(&l.pieces, "pieces", l.pieces, "most pieces in a job")
 	flags.DurationVar(&l.deadline, "deadline", l.deadline, "most time for a job")
 	flags.Int64Var(&l.work, "work", l.work, "most steps for a job")
-	flags.IntVar(&l.solves, "solves", l.solves, "most jobs at the same time")
+	flags.Int64Var(&l.first, "first", l.first, "steps of the first turn, which every job gets")
+	flags.IntVar(&l.short, "short", l.short, "most first turns at the same time")
+	flags.IntVar(&l.long, "long", l.long, "most second turns at the same time")
+	flags.IntVar(&l.queue, "queue", l.queue, "most jobs that wait for either")
+	flags.DurationVar(&l.receive, "receive", l.receive, "most time for a client to send a job")
+	flags.DurationVar(&l.send, "send", l.send, "most time for a client to take an answer")
+	grace := flags.Duration("grace", 5*time.Second, "`TIME` that jobs have to end when the server is told to")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
 	if flags.NArg() > 0 {
 		return fmt.Errorf("argument is %q: want none", flags.Arg(0))
 	}
-	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.solves < 1 {
-		return errors.New("a limit is zero or less: want all of them positive")
+	if err := l.check(); err != nil {
+		return err
+	}
+	if *grace < 0 {
+		return fmt.Errorf("grace is %v: want zero or more", *grace)
 	}
 	listener, err := net.Listen("tcp", *addr)
 	if err != nil {
 		return err
 	}
+	log := slog.New(slog.NewTextHandler(w, nil))
+	service := newService(l, log)
+	// How long a body and an answer may take is the service's to say.
 	server := &http.Server{
-		Handler:           newService(l, slog.New(slog.NewTextHandler(w, nil))),
+		Handler:           service,
 		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       15 * time.Second,
-		WriteTimeout:      15*time.Second + l.deadline + 15*time.Second,
 		IdleTimeout:       time.Minute,
 		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
 	fmt.Fprintf(w, "listening at http://%s/plan\n", listener.Addr())
 	done := make(chan error, 1)
@@ -72,9 +86,8 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 		return err
 	case <-ctx.Done():
 	}
-	late, cancel := context.WithTimeout(context.WithoutCancel(ctx), l.deadline+5*time.Second)
-	defer cancel()
-	return errors.Join(server.Shutdown(late), ignore(<-done))
+	log.Info("closing", "grace", *grace)
+	return errors.Join(service.drain(server, *grace), ignore(<-done))
 }
 
 // ignore drops the error that says that a server was shut down as it should.

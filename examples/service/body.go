@@ -1,0 +1,59 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"net/http"
+	"os"
+	"strconv"
+	"time"
+)
+
+// receiveBody reads the whole of a body, or says what is missing of it. A body that
+// still comes in when the server closes is not waited for.
+func (s *service) receiveBody(w http.ResponseWriter, r *http.Request) ([]byte, *failure) {
+	c := http.NewResponseController(w)
+	ended := make(chan struct{})
+	stop := context.AfterFunc(s.closing, func() {
+		defer close(ended)
+		c.SetReadDeadline(time.Unix(1, 0))
+	})
+	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, s.body))
+	if !stop() {
+		<-ended // the controller is not to be used after the request
+	}
+	if err == nil {
+		return text, nil // the server reads on without a deadline, to hear a client leave
+	}
+	if s.closing.Err() != nil {
+		return nil, s.noTurn(errClosing)
+	}
+	f := badBody(err, len(text), r.ContentLength)
+	if f.status == http.StatusRequestTimeout {
+		f.Want += " within " + s.receive.String()
+	}
+	return nil, f
+}
+
+// badBody says why a body did not come in whole.
+func badBody(err error, got int, announced int64) *failure {
+	want := "the whole of it, to the last chunk"
+	if announced >= 0 {
+		want = strconv.FormatInt(announced, 10) + " bytes"
+	}
+	value := strconv.Itoa(got) + " bytes"
+	if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
+		return &failure{
+			status: http.StatusRequestEntityTooLarge, Kind: "size", hangUp: true,
+			Field: "body", Value: "more", Want: strconv.FormatInt(large.Limit, 10) + " bytes at most",
+		}
+	}
+	if errors.Is(err, os.ErrDeadlineExceeded) {
+		return &failure{status: http.StatusRequestTimeout, Kind: "stalled", hangUp: true, Field: "body", Value: value, Want: want}
+	}
+	return &failure{
+		status: http.StatusBadRequest, Kind: "cut off", hangUp: true, Field: "body", Value: value, Want: want,
+		Detail: err.Error(),
+	}
+}

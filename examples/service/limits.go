@@ -1,0 +1,71 @@
+package main
+
+import (
+	"errors"
+	"net/http"
+	"strconv"
+	"time"
+
+	"example.com/longpoint/optimize"
+)
+
+// limits are what one request may take of the machine. They are the server's to
+// set: nothing in a request raises them.
+type limits struct {
+	body     int64         // bytes
+	sticks   int           // kinds of stick
+	pieces   int64         // pieces, quantities and the parts that runs may have counted
+	deadline time.Duration // from the time the job is read, waiting for a turn included
+	work     int64         // optimize.Options.Work
+
+	first int64 // steps of a first turn, which every job gets
+	short int   // first turns at the same time
+	long  int   // turns for the rest of the work at the same time
+	queue int   // jobs that wait for either
+
+	receive time.Duration // for a client to send its body
+	send    time.Duration // for a client to take its answer
+}
+
+var usual = limits{
+	body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork,
+	// A room is settled in a tenth of that, and most houses: see turns.go.
+	first: 25_000_000, short: 1, long: 2, queue: 32,
+	receive: 15 * time.Second, send: 30 * time.Second,
+}
+
+func (l *limits) check() error {
+	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.first < 1 || l.short < 1 || l.long < 1 ||
+		l.queue < 1 || l.receive <= 0 || l.send <= 0 {
+		return errors.New("a limit is zero or less: want all of them positive")
+	}
+	return nil
+}
+
+// tooMuch holds a job to the limits before any work is done on it.
+func (l *limits) tooMuch(p optimize.Problem) *failure {
+	if n := len(p.Sticks); n > l.sticks {
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(l.sticks) + " at most"}
+	}
+	left := l.pieces
+	count := func(field string, n int64) *failure {
+		if left -= n; left >= 0 {
+			return nil
+		}
+		return &failure{
+			status: http.StatusUnprocessableEntity, Kind: "limit", Field: field, Value: strconv.FormatInt(n, 10),
+			Want: strconv.FormatInt(l.pieces, 10) + " pieces at most in all",
+		}
+	}
+	for i, piece := range p.Pieces {
+		if f := count("pieces["+strconv.Itoa(i)+"].quantity", int64(max(1, piece.Quantity))); f != nil {
+			return f
+		}
+	}
+	for i, run := range p.Runs {
+		if f := count("runs["+strconv.Itoa(i)+"].splice.at", int64(len(run.Splice.At)+1)); f != nil {
+			return f
+		}
+	}
+	return nil
+}

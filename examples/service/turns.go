@@ -1,0 +1,127 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"example.com/longpoint/optimize"
+)
+
+// Nobody can tell from a job how long it takes, so each shows it: its first turn is
+// short, in a lane of its own, and settles most jobs. What is left goes to the other
+// lane for the rest of its work. So a small job never waits behind the whole of a
+// large one, only behind first turns, and a large one that finds no turn in time, or
+// no room to wait, has the plan of its first turn to answer with.
+
+// lane lets some solves run at the same time and some more wait, first come first
+// served.
+type lane struct {
+	places chan struct{} // holds one for each that runs or waits
+	turns  chan struct{} // holds one for each that runs
+}
+
+func newLane(running, waiting int) *lane {
+	return &lane{places: make(chan struct{}, running+waiting), turns: make(chan struct{}, running)}
+}
+
+var (
+	errFull    = errors.New("too many jobs wait")
+	errClosing = errors.New("the server is closing")
+)
+
+// enter waits for a turn. The error is errFull, errClosing, or that of ctx.
+func (l *lane) enter(ctx context.Context, closing <-chan struct{}) error {
+	// A turn that is free is no reason to begin what should not begin.
+	select {
+	case <-closing:
+		return errClosing
+	default:
+	}
+	select {
+	case l.places <- struct{}{}:
+	default:
+		return errFull
+	}
+	select {
+	case l.turns <- struct{}{}:
+		return nil
+	case <-closing:
+		<-l.places
+		return errClosing
+	case <-ctx.Done():
+		<-l.places
+		return context.Cause(ctx)
+	}
+}
+
+func (l *lane) leave() {
+	<-l.turns
+	<-l.places
+}
+
+// settle solves a job in one turn or two, and makes its sheet within the turn, since
+// that takes time too.
+func (s *service) settle(ctx context.Context, p optimize.Problem, sheet func(*optimize.Plan) ([]byte, *failure)) ([]byte, *failure) {
+	first, body, f := s.firstTurn(ctx, p, sheet)
+	if body != nil || f != nil {
+		return body, f
+	}
+	if err := s.long.enter(ctx, s.closing.Done()); err != nil {
+		if first == nil {
+			return nil, s.noTurn(err)
+		}
+		return sheet(first)
+	}
+	defer s.long.leave()
+	s.log.Info("a job takes a second turn", "sticks", len(p.Sticks), "pieces", len(p.Pieces))
+	second, err := s.solve(ctx, p, &optimize.Options{Work: s.work})
+	if err != nil && first == nil {
+		return nil, s.noPlan(err)
+	}
+	return sheet(better(first, second))
+}
+
+// firstTurn returns an answer where the first turn settles the job, and otherwise the
+// plan that it found, if any.
+func (s *service) firstTurn(ctx context.Context, p optimize.Problem, sheet func(*optimize.Plan) ([]byte, *failure)) (*optimize.Plan, []byte, *failure) {
+	if err := s.short.enter(ctx, s.closing.Done()); err != nil {
+		return nil, nil, s.noTurn(err)
+	}
+	defer s.short.leave()
+	steps, last := s.first, false
+	if s.work > 0 && s.work <= steps {
+		steps, last = s.work, true
+	}
+	plan, err := s.solve(ctx, p, &optimize.Options{Work: steps})
+	var limit *optimize.LimitError
+	switch {
+	case last:
+	case err == nil && plan.Stop == optimize.StopWork:
+		return plan, nil, nil
+	case errors.As(err, &limit) && limit.Stop == optimize.StopWork:
+		return nil, nil, nil
+	}
+	if err != nil {
+		return nil, nil, s.noPlan(err)
+	}
+	body, f := sheet(plan)
+	return plan, body, f
+}
+
+// better chooses between the plans of two turns, either of which may be nil. The second
+// turn begins anew and may have been cut short before it came as far as the first.
+func better(first, second *optimize.Plan) *optimize.Plan {
+	switch {
+	case first == nil:
+		return second
+	case second == nil:
+		return first
+	case len(first.Levels) == 0 && first.Cost != second.Cost:
+		if first.Cost < second.Cost {
+			return first
+		}
+	case second.Work < first.Work:
+		return first
+	}
+	return second
+}
