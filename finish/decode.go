@@ -108,6 +108,8 @@ func wanted(v reflect.Value) string {
 		switch v.Interface().(type) {
 		case measure.Length:
 			return `a length in quotes, such as "7ft 4-3/4in"`
+		case Ratio:
+			return `a percentage in quotes, such as "6%"`
 		case measure.Area:
 			return `an area in quotes, such as "12 sq ft"`
 		}

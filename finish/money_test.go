@@ -30,6 +30,10 @@ func TestRatioNeedsItsSign(t *testing.T) {
 			t.Fatalf("%s%% is %v, %v", text, r, err)
 		}
 	})
+	var terms finish.Terms
+	if f := (*finish.FieldError)(nil); !errors.As(finish.Decode([]byte(`{"tax": 6}`), &terms), &f) || f.Field != "tax" || !strings.Contains(f.Want, `"6%"`) {
+		t.Errorf("a tax of 6 as a number: %+v", f)
+	}
 	for text, ok := range map[string]bool{"6": false, "3/2": false, "1 1/2": false, "1": true, "1/8": true, "600%": true, "1.000001": false} {
 		if _, err := finish.ParseRatio(text); (err == nil) != ok {
 			t.Errorf("%q: %v", text, err)
