@@ -91,3 +91,48 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 		}
 	})
 }
+
+// Caulk, tape and rod take labor by the edge: so many edges, so many times the labor
+// of one. No other task takes more by Lines, and none by the edges but caulk.
+func TestLaborGoesByTheEdge(t *testing.T) {
+	stock := shelf(t)
+	stock.Products = append(stock.Products,
+		finish.Product{Label: "rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.OfLength(100 * ft), Price: 1200}}},
+		finish.Product{Label: "adhesive", Material: "adhesive", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: 640}}})
+	rapid.Check(t, func(t *rapid.T) {
+		job := drawJob(t)
+		job.Tile = finish.Tile{Length: ft, Thickness: in / 2, Joint: in / 8}
+		job.Splices, job.Corners, job.Outside, job.CourseJoints = 0, 0, 0, 0
+		lines := rapid.Int64Range(1, 4).Draw(t, "lines")
+		for _, task := range everyTask(t) {
+			labor := func(j finish.Job, lines int64) finish.WorkTime {
+				s := stock
+				s.Rates = finish.CommonRates()
+				for i := range s.Rates {
+					s.Rates[i].Joint = 0
+				}
+				l, err := finish.Plan([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task, Lines: lines}}}}}, s)
+				if err != nil {
+					t.Fatal(task, err)
+				}
+				return l.Labor
+			}
+			one, many := labor(job, 1), labor(job, lines)
+			switch task {
+			case finish.Caulk, finish.Mask, finish.BackJoints:
+				if want := one * finish.WorkTime(lines); many > want || many < want-finish.WorkTime(lines)*finish.Minute/60 {
+					t.Fatalf("%v along %d edges: %v, along one %v", task, lines, many, one)
+				}
+			default:
+				if many != one {
+					t.Fatalf("%v: %v with %d lines, %v with one", task, many, lines, one)
+				}
+			}
+			wide := job
+			wide.Edges = lines
+			if got := labor(wide, 0); task == finish.Caulk && got != many {
+				t.Fatalf("caulk along %d edges of the job: %v, of the step %v", lines, got, many)
+			}
+		}
+	})
+}

@@ -52,6 +52,51 @@ func TestCartridges(t *testing.T) {
 	}
 }
 
+// Virginian-Pilot, 6 April 1996: 900 ft of base and 1,700 ft of casing from 4.5
+// cartridges. Derived: a fillet with legs of .0725 in, a sixth of the default bead.
+func TestTightBead(t *testing.T) {
+	perCartridge := 2600 / 4.5
+	cartridge := volume(t, finish.MustParseAmount("10.1 fl oz"))
+	leg := finish.Section{Shape: finish.Fillet, Width: 725 * in / 10000}
+	near(t, "feet of the tight bead", must[measure.Length](t)(leg.Reach(cartridge)).Feet(), perCartridge, 1)
+	near(t, "of the default bead", must[measure.Length](t)((finish.Section{Width: in / 8}).Reach(cartridge)).Feet()*6, perCartridge, 6)
+}
+
+// NAVEDTRA 14044, chapter 6: casing is nailed in pairs about 16 in apart, into
+// stud and jamb. Derived: one side of a door 36 x 80 in with 2 1/4 in casing takes six
+// pairs a leg and four on the head, 16 finish nails and 16 brads.
+func TestCasingOfADoor(t *testing.T) {
+	leg, head := (80*in + 3*in/16 + 9*in/4), (36*in + 6*in/16 + 9*in/2)
+	l := must[*finish.List](t)(finish.Plan([]finish.Work{{System: finish.PaintedCasing(), Job: finish.Job{
+		Label: "casing", Length: 2*leg + head, Height: 9 * in / 4, Runs: 3, Edges: 2, Corners: 2, Glued: 2}}}, shelf(t)))
+	for _, s := range l.Steps {
+		if n, _ := s.Need.Net.Pieces(); (s.Task == finish.Install || s.Task == finish.Brad) && n != 16 {
+			t.Errorf("%v: %d, want 16", s.Task, n)
+		}
+	}
+}
+
+// Derived: 100 ft of 12 x 4 x 3/8 in tile with joints of 1/8 in is 99 pieces; the 98
+// joints between them take 18.375 cubic inches, 1.063 lb of grout at 100 lb per cubic
+// foot, the floor joint 1/8 x 1/4 in 37.5 cubic inches of sealant, and the backs are
+// 33.33 square feet.
+func TestTileBaseByHand(t *testing.T) {
+	const pound = "1 cu ft per 100 lb"
+	system := finish.System{Steps: []finish.Step{
+		{Task: finish.Set},
+		{Task: finish.GroutJoints, Top: true, Yield: finish.MustParseYield(pound)},
+		{Task: finish.GroutJoints, Yield: finish.MustParseYield(pound)},
+		{Task: finish.Caulk, Material: "sealant", Section: finish.Section{Width: in / 8, Depth: in / 4}},
+	}}
+	l := must[*finish.List](t)(finish.Plan([]finish.Work{{System: system, Job: finish.Job{Label: "base", Length: 100 * ft, Height: 4 * in,
+		CourseJoints: 98, Tile: finish.Tile{Length: 12 * in, Thickness: 3 * in / 8, Joint: in / 8}}}}, shelf(t)))
+	back, _ := l.Steps[0].Need.Net.Area()
+	near(t, "backs, square feet", back.SquareFeet(), 33.33, 0.005)
+	near(t, "grout, pounds", pounds(t, l.Steps[2].Need.Net), 1.063, 0.001)
+	near(t, "grout with the top, pounds", pounds(t, l.Steps[1].Need.Net), (18.375+1200*0.375*0.125)/1728*100, 0.001)
+	near(t, "sealant at the floor, cubic inches", volume(t, l.Steps[3].Need.Net).CubicInches(), 37.5, 1e-6)
+}
+
 // Woodworking nail chart, finishing nails per pound. The chart of the package
 // (sizes.com) agrees within a tenth.
 func TestNailChartsAgree(t *testing.T) {

@@ -88,9 +88,10 @@ func (s Step) take(j Job, g *Step) (Need, done, error) {
 	case Sand:
 		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
 	case Caulk:
-		n, err = s.caulk(j, g, material, joints)
+		n, d.length, err = s.caulk(j, g, material, joints)
 	case Mask:
 		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.Need()
+		d.length, _ = n.Net.Length()
 	case Prime, Paint, Seal:
 		if s.Task == Prime && j.Preprimed {
 			if d.length, area, err = j.spots(times); err != nil {
@@ -141,7 +142,8 @@ func (s Step) take(j Job, g *Step) (Need, done, error) {
 		if !ok {
 			return Need{}, done{}, &OverflowError{What: "the length of backer rod"}
 		}
-		n, err = BackerRod{Material: material, Length: measure.Length(l), Joint: s.Section.Width, Waste: s.Waste}.Need()
+		d.length = measure.Length(l)
+		n, err = BackerRod{Material: material, Length: d.length, Joint: s.Section.Width, Waste: s.Waste}.Need()
 	}
 	return n, d, err
 }
@@ -220,17 +222,18 @@ func (s Step) edges(j Job, g *Step) int64 {
 	return max(n, 0)
 }
 
-// caulk returns the bead along the edges and up so many joints and corners.
-func (s Step) caulk(j Job, g *Step, material string, joints int64) (Need, error) {
+// caulk returns the bead along the edges and up so many joints and corners, and how
+// long it is along the edges.
+func (s Step) caulk(j Job, g *Step, material string, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, g)
 	if edges < 0 {
-		return Need{}, bad("lines", s.Lines, "zero or more")
+		return Need{}, 0, bad("lines", s.Lines, "zero or more")
 	}
 	along, ok1 := mul(int64(j.Length), edges)
 	upright, ok2 := mul(joints, int64(j.Height))
 	all, ok3 := add(along, upright)
 	if !ok1 || !ok2 || !ok3 {
-		return Need{}, &OverflowError{What: "the length of the bead"}
+		return Need{}, 0, &OverflowError{What: "the length of the bead"}
 	}
 	n, err := Bead{Material: material, Section: s.Section.or(Rectangle, measure.Inch/8),
 		Length: measure.Length(all), Waste: s.Waste}.Need()
@@ -238,7 +241,7 @@ func (s Step) caulk(j Job, g *Step, material string, joints int64) (Need, error)
 		n.Why = append([]string{feet(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
 			inches(j.Height) + " high: " + feet(measure.Length(all))}, n.Why...)
 	}
-	return n, err
+	return n, measure.Length(along), err
 }
 
 // patch is the width of what is primed around a filled hole or along a cut end,

@@ -34,7 +34,7 @@ func (t *WorkTime) UnmarshalText(b []byte) error {
 // LaborRate is how fast a task goes.
 type LaborRate struct {
 	Task    Task     `json:"task"`             // what is done
-	PerHour Amount   `json:"per_hour"`         // length, area or count done in an hour; zero = no time in proportion
+	PerHour Amount   `json:"per_hour"`         // length, area or count done in an hour, see CommonRates; zero = no time in proportion
 	Joint   WorkTime `json:"joint,omitempty"`  // more for each joint and corner at which the task has work; >= 0
 	Source  string   `json:"source,omitempty"` // publication, or "common practice, no source"
 }
@@ -79,6 +79,7 @@ func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
 // unless the rate says otherwise. Replace them with your own as soon as you have
 // timed a job. Brads are driven along with the nails of Install, which includes
 // their time; strips of a course are set by the foot, joints between them included.
+// Caulk, tape and backer rod count each edge by itself, all else the foot of trim.
 func CommonRates() []LaborRate {
 	ft := func(n int64) Amount { return Amount{ByLength, n * ticksPerInch * 12} }
 	return []LaborRate{
@@ -86,8 +87,8 @@ func CommonRates() []LaborRate {
 		{Glue, ft(120), 0, commonPractice},
 		{Fill, Count(120), 0, commonPractice},
 		{Sand, ft(100), 0, commonPractice},
-		{Caulk, ft(100), Minute, commonPractice},
-		{Mask, ft(150), 0, commonPractice},
+		{Caulk, ft(150), Minute, commonPractice},
+		{Mask, ft(300), 0, commonPractice},
 		{Prime, ft(100), 0, commonPractice},
 		{Paint, ft(80), 0, commonPractice},
 		{Set, ft(8), 5 * Minute, commonPractice},

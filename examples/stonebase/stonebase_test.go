@@ -80,16 +80,16 @@ func Example() {
 	// sticks                            $71.24       $291.20
 	// consumables                      $112.45        $71.70
 	// delivery of stone                  $0.00        $25.00
-	// labor                            $291.36       $365.17
-	// labor burden 18%                  $52.44        $65.73
+	// labor                            $284.60       $371.93
+	// labor burden 18%                  $51.23        $66.95
 	// tax 6.5%                          $11.94        $23.59
-	// contingency 10%                   $53.94        $84.24
-	// total                            $593.37       $926.63
-	// per foot                          $15.21        $23.75
+	// contingency 10%                   $53.15        $85.04
+	// total                            $584.61       $935.41
+	// per foot                          $14.98        $23.97
 	//
 	// Cheaper here: painted pine.
-	// honed slate: the sticks cost $291.20; at $6.73 it would draw level with painted pine.
-	// painted pine: the sticks cost $71.24; at $355.71 it would draw level with honed slate.
+	// honed slate: the sticks cost $291.20; as a gift they would still be dearer on the wall.
+	// painted pine: the sticks cost $71.24; at $370.69 it would draw level with honed slate.
 	//
 	// Which is cheaper in a room of another size, foot by foot
 	//
