@@ -57,11 +57,16 @@ func Suit(rooms []Room, s Scheme, site Site) ([]Finding, error) {
 	}
 	fs := suitability(s)
 	fs = append(fs, proportion(s)...)
+	opt, err := (&Options{Catalog: &catalog}).filled()
+	if err != nil {
+		return nil, err
+	}
+	longest := s.longestRuns(rooms, opt)
 	for _, p := range s.profiles() {
 		m, known := catalog.Material(p.Material)
 		if known {
 			fs = append(fs, woodRules(p, m)...)
-			fs = append(fs, openJoints(p, m, site)...)
+			fs = append(fs, openJoints(p, m, site, longest[p.Use])...)
 		}
 		fs = append(fs, vehicle(p, site.Vehicle)...)
 	}
@@ -184,33 +189,6 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 	}
 	if p.Plain && p.Joint < leastJoint {
 		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint, leastJoint))
-	}
-	return fs
-}
-
-// openJoints finds trim that moves more over its longest stick than a joint may open.
-func openJoints(p stock.Profile, m stock.Material, site Site) []Finding {
-	stick := p.Longest()
-	var fs []Finding
-	note := func(moves measure.Length, err error, why string) {
-		if moves = max(moves, -moves); err != nil || moves <= openJoint {
-			return
-		}
-		fs = append(fs, Finding{
-			Kind: OpenJoints, Severity: Advice, Length: moves,
-			Reason: fmt.Sprintf("a stick of %s of %v moves %s %s; leave room or expect open joints", p.Name, stick, about(moves), why),
-		})
-	}
-	if stick == 0 {
-		return nil
-	}
-	if site.Coldest != site.Warmest {
-		moves, err := m.Expansion(stick, site.Coldest, site.Warmest)
-		note(moves, err, fmt.Sprintf("between %v and %v", site.Coldest, site.Warmest))
-	}
-	if site.Driest != site.Dampest && m.Along != 0 {
-		moves, err := m.Swelling(stick, stock.Along, site.Driest, site.Dampest)
-		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.Driest, site.Dampest))
 	}
 	return fs
 }

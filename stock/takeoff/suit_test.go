@@ -8,6 +8,7 @@ import (
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 func TestSuit(t *testing.T) {
@@ -57,9 +58,10 @@ func TestSuit(t *testing.T) {
 		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed, Joint: in / 8}}, takeoff.Site{}, nil},
 		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 12 * ft}, []told{{takeoff.Vehicle, takeoff.Advice, "", 4 * ft}}},
 		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 10 * ft}, []told{{takeoff.Vehicle, takeoff.Doubt, "", 6 * ft}}},
-		// 16 ft of cellular PVC over 20 °F: .125 in (derived).
+		// The longest run, 10 ft of cellular PVC over 20 °F: .078 in; the sticks of 16 ft
+		// are cut (derived).
 		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f},
-			[]told{{takeoff.OpenJoints, takeoff.Advice, "", 254_374}}},
+			[]told{{takeoff.OpenJoints, takeoff.Advice, "classroom", 158_984}}},
 		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f, Driest: 6 * stock.Percent, Dampest: 12 * stock.Percent}, nil},
 		{"52", room, takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 4 * in, Spring: 52 * measure.Degree}}, takeoff.Site{},
 			[]told{{takeoff.CeilingAngle, takeoff.Doubt, "", 0}}},
@@ -96,6 +98,75 @@ func TestSuit(t *testing.T) {
 	}
 	if _, err := takeoff.Suit([]takeoff.Room{{}}, takeoff.Scheme{}, takeoff.Site{}); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
+	}
+}
+
+// What moves is the longest run, whatever lengths are sold: by the length of the wall, of
+// the casing around a door, of the stool below a window (all derived).
+func TestOpenJointsOfTheLongestRun(t *testing.T) {
+	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	site := takeoff.Site{Coldest: 20 * f, Warmest: 100 * f}
+	plastic := func(thickness, width measure.Length) *stock.Profile {
+		return &stock.Profile{Name: "trim", Material: "cellular PVC", Thickness: thickness, Width: width}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		wall := length(16*ft, 40*ft).Draw(t, "wall")
+		long := length(2*ft, 5*ft).Draw(t, "width")
+		r := square()
+		r.Walls[2].Length = wall
+		r.Walls[2].Openings = []takeoff.Opening{
+			{At: 13 * in, Width: 30 * in},
+			{Kind: takeoff.Window, At: 6 * ft, Width: long, Height: 3 * ft, Sill: 30 * in},
+		}
+		base := plastic(in/2, 5*in)
+		if rapid.Bool().Draw(t, "sold in lengths") {
+			base.Lengths = []measure.Length{8 * ft}
+		}
+		// The jamb, 2·(3/16 + 3 in), and 2·3/4 in for the horns.
+		outer := long + 2*(3*in/16+3*in)
+		for _, c := range []struct {
+			s   takeoff.Scheme
+			run measure.Length
+		}{
+			{takeoff.Scheme{Base: base}, wall - 43*in},
+			{takeoff.Scheme{Base: base, Casing: casing(3 * in)}, wall - 43*in - 3*in/16 - 3*in},
+			{takeoff.Scheme{ChairRail: base, ChairRailAt: 80 * in}, wall},
+			{takeoff.Scheme{Casing: plastic(in/2, 3*in)}, max(outer, 83*in+3*in/16)},
+			{takeoff.Scheme{Casing: casing(3 * in), Stool: plastic(in, 5*in)}, outer + 3*in/2},
+			{takeoff.Scheme{Casing: casing(3 * in), Stool: board("stool", in, 5*in), Apron: plastic(in, 3*in)}, outer},
+		} {
+			fs, err := takeoff.Suit([]takeoff.Room{r}, c.s, site)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got measure.Length
+			for _, x := range fs {
+				if x.Kind == takeoff.OpenJoints && x.Room == "classroom" && x.Wall == "S" {
+					got = x.Length
+				}
+			}
+			// 58.68e-6 for each K of 80 · 5/9: a whole number of parts per billion.
+			want, _, err := c.run.MulDiv(58_680*80*5/9, 1_000_000_000, measure.HalfEven)
+			if err != nil || got != want {
+				t.Fatalf("%v moves %v, want %v", c.run, got, want)
+			}
+		}
+	})
+	// 18 ft over 80 °F: .563 in.
+	hall := []takeoff.Room{{Name: "hall", Walls: []takeoff.Wall{stretch("N", 18*ft)}}}
+	fs, err := takeoff.Suit(hall, takeoff.Scheme{Base: plastic(in/2, 5*in)}, site)
+	if err != nil || len(fs) != 1 || fs[0].Length.Round(in/100, measure.HalfEven) != 56*in/100 {
+		t.Errorf("%+v, %v", fs, err)
+	}
+	// Without rooms the stick says how much, and strips with joints move one by one.
+	sold := plastic(in/2, 5*in)
+	sold.Lengths = []measure.Length{18 * ft}
+	if fs, err = takeoff.Suit(nil, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 1 || fs[0].Room != "" {
+		t.Errorf("%+v, %v", fs, err)
+	}
+	sold.Lengths, sold.Plain, sold.Joint = []measure.Length{4 * in}, true, in/8
+	if fs, err = takeoff.Suit(hall, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 0 {
+		t.Errorf("%+v, %v", fs, err)
 	}
 }
 

@@ -1,0 +1,100 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// longestRun is the longest stretch of wall or opening that one profile covers
+// without a stop.
+type longestRun struct {
+	room, wall string
+	length     measure.Length
+}
+
+func (l *longestRun) see(room, wall string, length measure.Length) {
+	if length > l.length {
+		*l = longestRun{room, wall, length}
+	}
+}
+
+// longestRuns returns for each use the longest run in the rooms, spliced or not: parts
+// that are glued and nailed together move as one.
+func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun {
+	longest := map[stock.Use]longestRun{}
+	called := newLabels(rooms)
+	for i := range rooms {
+		for _, c := range s.courses(opt) {
+			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: &List{}}
+			t.layOut()
+			t.meetCorners()
+			l := longest[c.profile.Use]
+			for _, line := range t.lines {
+				if !line.gone {
+					l.see(rooms[i].Name, rooms[i].Walls[line.wall].Name, line.to-line.from)
+				}
+			}
+			longest[c.profile.Use] = l
+		}
+		for _, w := range rooms[i].Walls {
+			for _, o := range w.Openings {
+				if !o.cased(s) {
+					continue
+				}
+				m := o.margin(s)
+				wide, high := max(o.Width, o.topWidth())+2*m, max(o.height(), o.rightHeight())+m
+				for _, p := range s.profiles() {
+					l := longest[p.Use]
+					switch p.Use {
+					case stock.Casing, stock.Backband:
+						l.see(rooms[i].Name, w.Name, max(wide, high))
+					case stock.Stool:
+						if o.hasStool(s) {
+							l.see(rooms[i].Name, w.Name, wide+2*opt.Horn)
+						}
+					case stock.Apron:
+						if o.hasStool(s) {
+							l.see(rooms[i].Name, w.Name, wide)
+						}
+					}
+					longest[p.Use] = l
+				}
+			}
+		}
+	}
+	return longest
+}
+
+// openJoints finds trim whose longest run moves more than a joint may open. The longest
+// stick stands for it without rooms, and where each strip has joints of its own.
+func openJoints(p stock.Profile, m stock.Material, site Site, run longestRun) []Finding {
+	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length, run.room, run.wall)
+	if run.length == 0 || p.Joint > 0 {
+		run = longestRun{}
+		if run.length = p.Longest(); run.length == 0 {
+			return nil
+		}
+		what = fmt.Sprintf("a stick of %s of %v", p.Name, run.length)
+	}
+	var fs []Finding
+	note := func(moves measure.Length, err error, why string) {
+		if moves = max(moves, -moves); err != nil || moves <= openJoint {
+			return
+		}
+		fs = append(fs, Finding{
+			Kind: OpenJoints, Severity: Advice, Room: run.room, Wall: run.wall, Length: moves,
+			Reason: fmt.Sprintf("%s moves %s %s; leave room or expect open joints", what, about(moves), why),
+		})
+	}
+	if site.Coldest != site.Warmest {
+		moves, err := m.Expansion(run.length, site.Coldest, site.Warmest)
+		note(moves, err, fmt.Sprintf("between %v and %v", site.Coldest, site.Warmest))
+	}
+	if site.Driest != site.Dampest && m.Along != 0 {
+		moves, err := m.Swelling(run.length, stock.Along, site.Driest, site.Dampest)
+		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.Driest, site.Dampest))
+	}
+	return fs
+}
