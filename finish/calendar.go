@@ -26,11 +26,16 @@ func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int
 
 // MarshalText writes "2026-07-03".
 func (d Date) MarshalText() ([]byte, error) {
-	if d.Year < 0 || d.Year > 9999 || d != DateOf(d.noon()) {
-		return nil, bad("date", d, "a day of the calendar, in the years 0 to 9999")
+	if !d.exists() {
+		return nil, bad("date", d, wantDate)
 	}
 	return []byte(d.String()), nil
 }
+
+const wantDate = "a day of the calendar, in the years 0 to 9999"
+
+// exists reports whether the calendar has the day.
+func (d Date) exists() bool { return d.Year >= 0 && d.Year <= 9999 && d == DateOf(d.noon()) }
 
 // UnmarshalText reads "2026-07-03".
 func (d *Date) UnmarshalText(b []byte) error {

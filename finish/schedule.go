@@ -17,7 +17,7 @@ type Site struct {
 	Open  WorkTime `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
 	Close WorkTime `json:"close,omitempty"` // after Open, to 24 h
 	Days  Weekdays `json:"days,omitempty"`  // worked; 0 = Monday to Friday
-	Off   []Date   `json:"off,omitempty"`   // without work besides
+	Off   []Date   `json:"off,omitempty"`   // without work besides; days of the calendar
 
 	Crews int64 `json:"crews,omitempty"` // at work side by side, one on a step; 0 = 1, to 1000
 	Hands int64 `json:"hands,omitempty"` // of each crew, who share the labor; 0 = 1, to 1000
@@ -156,6 +156,11 @@ func (s *Site) fill() error {
 		return bad("crews", s.Crews, "0 to "+strconv.Itoa(maxCrews))
 	case s.Hands < 0 || s.Hands > maxCrews:
 		return bad("hands", s.Hands, "0 to "+strconv.Itoa(maxCrews))
+	}
+	for i, d := range s.Off {
+		if !d.exists() {
+			return bad("off["+strconv.Itoa(i)+"]", d, wantDate)
+		}
 	}
 	s.Crews, s.Hands = max(s.Crews, 1), max(s.Hands, 1)
 	s.Start = s.Start.Round(0) // without a reading of the monotonic clock

@@ -221,12 +221,13 @@ func TestScheduleErrors(t *testing.T) {
 	day := time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)
 	steps := []finish.StepResult{coat("a", 1, finish.Hour, finish.Drying{})}
 	for field, s := range map[string]finish.Site{
-		"site.start": {},
-		"site.open":  {Start: day, Open: -finish.Hour, Close: finish.Hour},
-		"site.close": {Start: day, Open: 9 * finish.Hour, Close: 9 * finish.Hour},
-		"site.days":  {Start: day, Days: 128},
-		"site.crews": {Start: day, Crews: -1},
-		"site.hands": {Start: day, Hands: 1001},
+		"site.start":  {},
+		"site.open":   {Start: day, Open: -finish.Hour, Close: finish.Hour},
+		"site.close":  {Start: day, Open: 9 * finish.Hour, Close: 9 * finish.Hour},
+		"site.days":   {Start: day, Days: 128},
+		"site.crews":  {Start: day, Crews: -1},
+		"site.hands":  {Start: day, Hands: 1001},
+		"site.off[1]": {Start: day, Off: []finish.Date{{Year: 2026, Month: time.February, Day: 28}, {Year: 2026, Month: time.February, Day: 31}}},
 	} {
 		_, err := finish.Schedule(steps, s)
 		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
@@ -254,6 +255,24 @@ func TestScheduleErrors(t *testing.T) {
 			t.Errorf("%s: %v, want an OverflowError", name, err)
 		}
 	}
+}
+
+// Only days that the calendar has can be off: those that read back from their text.
+func TestOffIsADay(t *testing.T) {
+	steps := []finish.StepResult{coat("a", 1, finish.Hour, finish.Drying{})}
+	start := time.Date(2026, time.March, 2, 8, 0, 0, 0, time.UTC)
+	rapid.Check(t, func(t *rapid.T) {
+		d := finish.Date{
+			Year:  rapid.IntRange(-2, 10_001).Draw(t, "year"),
+			Month: time.Month(rapid.IntRange(-1, 14).Draw(t, "month")),
+			Day:   rapid.IntRange(-1, 33).Draw(t, "day"),
+		}
+		back, err := time.Parse(time.DateOnly, d.String())
+		want := err == nil && finish.DateOf(back) == d
+		if _, err := finish.Schedule(steps, finish.Site{Start: start, Off: []finish.Date{d}}); (err == nil) != want {
+			t.Fatalf("%v: %v, want a day: %v", d, err, want)
+		}
+	})
 }
 
 // No coat starts before the last is dry, no crew is in two places, work starts
