@@ -12,8 +12,8 @@ import (
 // Check says what the measurements say about themselves, room by room: whether the
 // walls and the diagonals of a closed room agree, which reading would explain that they
 // do not and whether it looks like a usual slip, whether the room is out of square
-// instead, how opposite walls compare, and which openings and casings do not fit. The
-// scheme is needed for the casings; its zero value leaves them out.
+// instead, how opposite walls compare, and which openings and which trim do not fit. The
+// scheme is needed for the trim; its zero value leaves it out.
 //
 // A wall and the one opposite explain a closing error equally; Wall is then empty and
 // the Reason says so. A diagonal can tell them apart.
@@ -27,6 +27,10 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 	if err := validateRooms(rooms); err != nil {
 		return nil, err
 	}
+	opt, err := (*Options)(nil).filled()
+	if err != nil {
+		return nil, err
+	}
 	var fs []Finding
 	for i := range rooms {
 		c := checker{r: &rooms[i], s: s, square: true}
@@ -34,6 +38,7 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 		c.opposite()
 		c.heights()
 		c.openings()
+		c.fs = append(c.fs, stacked(&rooms[i], s, opt)...)
 		slices.SortStableFunc(c.fs, func(a, b Finding) int { return cmp.Compare(a.Kind, b.Kind) })
 		fs = append(fs, c.fs...)
 	}

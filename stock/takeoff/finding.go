@@ -64,6 +64,7 @@ const (
 	WrongSide                        // a fraction is read to the wrong side of an inch mark; Length is what that makes
 	WrongFraction                    // eighths are counted as sixteenths or the reverse; Length is what that makes
 	WeakCheck                        // a missed inch in Suspects would not be found; Length is the least error that would
+	TrimFit                          // base, a rail or crown is higher than the room has place for; Length is what lacks
 )
 
 var findingNames = [...]string{
@@ -73,7 +74,7 @@ var findingNames = [...]string{
 	SpliceSeen: "splice seen", CeilingAngle: "ceiling angle", OutOfLevel: "out of level", OutOfSquare: "out of square",
 	PaintLine: "paint line", WetSwelling: "wet swelling", Proportion: "proportion", WoodRules: "wood rules",
 	Vehicle: "vehicle", OpenJoints: "open joints", DiagonalFit: "diagonal fit",
-	SwappedDigits: "swapped digits", WrongSide: "wrong side", WrongFraction: "wrong fraction", WeakCheck: "weak check",
+	SwappedDigits: "swapped digits", WrongSide: "wrong side", WrongFraction: "wrong fraction", WeakCheck: "weak check", TrimFit: "trim fit",
 }
 
 // String returns the kind's name, such as "missed inch".

@@ -10,7 +10,7 @@ type Fixture struct {
 	Width measure.Length `json:"width"` // along the wall, more than zero
 
 	// Bottom and Height say which trim it stops: what runs between the two.
-	// Height is the top above the floor; zero stops all but crown.
+	// Height is the top above the floor, more than Bottom; zero stops all but crown.
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Height measure.Length `json:"height,omitzero"`
 

@@ -29,7 +29,8 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun 
 		for _, c := range s.courses(opt) {
 			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: &List{}}
 			t.layOut()
-			t.meetCorners()
+			for t.clearCorners() {
+			}
 			l := longest[c.profile.Use]
 			for _, line := range t.lines {
 				if !line.gone {

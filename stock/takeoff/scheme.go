@@ -1,7 +1,9 @@
 package takeoff
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -31,7 +33,8 @@ type Scheme struct {
 	PlinthHeight measure.Length `json:"plinth_height,omitzero"`
 
 	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
-	// floor; zero means 32 in and 84 in (common practice, no source).
+	// floor, the first at least that of the top of the base, the second that of the top
+	// of what is below; zero means 32 in and 84 in (common practice, no source).
 	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero"`
 	PictureRailAt measure.Length `json:"picture_rail_at,omitzero"`
 }
@@ -113,8 +116,8 @@ func (s Scheme) courses(o Options) []course {
 		base = s.Base.Thickness
 	}
 	add(s.Shoe, stock.Shoe, 0, 0, base)
-	add(s.ChairRail, stock.ChairRail, s.ChairRailAt, 32*measure.Inch, 0)
-	add(s.PictureRail, stock.PictureRail, s.PictureRailAt, 84*measure.Inch, 0)
+	add(s.ChairRail, stock.ChairRail, s.ChairRailAt, usualChairRail, 0)
+	add(s.PictureRail, stock.PictureRail, s.PictureRailAt, usualPictureRail, 0)
 	add(s.Crown, stock.Crown, 0, 0, 0)
 	return cs
 }
@@ -129,6 +132,11 @@ func (s Scheme) plinthHeight() measure.Length {
 	}
 	return 6 * measure.Inch
 }
+
+const (
+	usualChairRail   = 32 * measure.Inch
+	usualPictureRail = 84 * measure.Inch
+)
 
 // maxHeight bounds what is given as a height, far above any room.
 const maxHeight = measure.Length(5280) * measure.Foot
@@ -151,6 +159,33 @@ func (s Scheme) validate() error {
 		within("chair_rail_at", s.ChairRailAt, 0, maxHeight),
 		within("picture_rail_at", s.PictureRailAt, 0, maxHeight),
 		within("plinth_height", s.PlinthHeight, 0, maxHeight))
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	return s.validateRails()
+}
+
+// validateRails returns the joined errors of rails that lie in what is below them.
+func (s Scheme) validateRails() error {
+	var errs []error
+	var top measure.Length
+	below := "the floor"
+	if s.Base != nil {
+		top, below = s.Base.Width, "the base "+s.Base.Name
+	}
+	for _, rail := range []struct {
+		field string
+		p     *stock.Profile
+		at    measure.Length
+	}{{"chair_rail_at", s.ChairRail, cmp.Or(s.ChairRailAt, usualChairRail)}, {"picture_rail_at", s.PictureRail, cmp.Or(s.PictureRailAt, usualPictureRail)}} {
+		if rail.p == nil {
+			continue
+		}
+		if rail.at < top {
+			errs = append(errs, &stock.FieldError{Field: rail.field, Value: rail.at.String(), Want: fmt.Sprintf("at least %v, where %s ends", top, below)})
+		}
+		top, below = rail.at+rail.p.Width, rail.p.Name
+	}
 	return errors.Join(errs...)
 }
 

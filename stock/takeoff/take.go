@@ -47,6 +47,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	list.Findings = append(list.Findings, suitability(s)...)
 	called := newLabels(rooms)
 	for i := range rooms {
+		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)
 		for _, c := range s.courses(opt) {
 			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
 			if err := t.take(); err != nil {

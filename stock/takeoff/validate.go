@@ -198,6 +198,9 @@ func (f Fixture) validate(path string) error {
 	if f.Name == "" {
 		errs = append(errs, &stock.FieldError{Field: path + ".name", Value: "", Want: "a name"})
 	}
+	if f.Height != 0 && f.Bottom >= f.Height {
+		errs = append(errs, &stock.FieldError{Field: path + ".bottom", Value: f.Bottom.String(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height)})
+	}
 	if int(f.Ends) >= len(terminationNames) {
 		errs = append(errs, &stock.FieldError{Field: path + ".ends", Value: f.Ends.String(), Want: "butt, return or scribe"})
 	}

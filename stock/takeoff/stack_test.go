@@ -1,0 +1,133 @@
+package takeoff_test
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+// Nothing of what is run one above the other on a wall may share a height: rails in what
+// is below them are an error, and trim in the crown or above the ceiling is in doubt.
+func TestTrimIsStacked(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := func(name string, lo, hi int) measure.Length {
+			return measure.Length(rapid.IntRange(lo, hi).Draw(t, name)) * measure.Inch
+		}
+		some := func(name string, lo, hi int) *stock.Profile {
+			if !rapid.Bool().Draw(t, "with "+name) {
+				return nil
+			}
+			return board(name, measure.Inch/2, in(name, lo, hi))
+		}
+		s := takeoff.Scheme{
+			Base: some("base", 1, 40), ChairRail: some("chair rail", 1, 6), PictureRail: some("picture rail", 1, 6),
+			ChairRailAt: in("chair rail at", 0, 60), PictureRailAt: in("picture rail at", 0, 110),
+		}
+		if s.Crown = some("crown", 2, 30); s.Crown != nil {
+			s.Crown.Spring = 60 * measure.Degree // it reaches down by half its width
+		}
+		r := square()
+		r.Height = in("height", 0, 120)
+		low := r.Height
+		lower := ""
+		if i := rapid.IntRange(-1, 3).Draw(t, "lower wall"); i >= 0 && r.Height > measure.Inch {
+			low -= measure.Inch
+			r.Walls[i].HeightRight, lower = low, r.Walls[i].Name
+		}
+
+		var spoiled bool // a rail lies in what is below
+		var top measure.Length
+		over := map[string]measure.Length{}
+		ceiling, crown := low, measure.Length(0)
+		if s.Crown != nil {
+			if crown = s.Crown.Width / 2; crown > low {
+				over["crown"] = crown - low
+			} else {
+				ceiling -= crown
+			}
+		}
+		if s.Base != nil {
+			top = s.Base.Width
+			if top > ceiling {
+				over["base"] = top - ceiling
+			}
+		}
+		for _, rail := range []struct {
+			p         *stock.Profile
+			at, usual measure.Length
+		}{{s.ChairRail, s.ChairRailAt, 32 * measure.Inch}, {s.PictureRail, s.PictureRailAt, 84 * measure.Inch}} {
+			if rail.p == nil {
+				continue
+			}
+			if rail.at == 0 {
+				rail.at = rail.usual
+			}
+			spoiled = spoiled || rail.at < top
+			if top = rail.at + rail.p.Width; top > ceiling {
+				over[rail.p.Name] = top - ceiling
+			}
+		}
+		for name := range over { // above the ceiling, what lacks is more than the crown's
+			if top := over[name] + ceiling; name != "crown" && top > low {
+				over[name] = top - low
+			}
+		}
+		if low == 0 {
+			over = map[string]measure.Length{}
+		}
+
+		fs, err := takeoff.Check([]takeoff.Room{r}, s)
+		list, takeErr := takeoff.Take([]takeoff.Room{r}, s, nil)
+		var fe *stock.FieldError
+		if spoiled {
+			if !errors.As(err, &fe) || !errors.As(takeErr, &fe) || fe.Field != "chair_rail_at" && fe.Field != "picture_rail_at" {
+				t.Fatalf("%v, %v", err, takeErr)
+			}
+			return
+		}
+		if err != nil || takeErr != nil {
+			t.Fatal(err, takeErr)
+		}
+		for _, found := range [][]takeoff.Finding{fs, list.Findings} {
+			var lacks []measure.Length
+			for _, f := range found {
+				if f.Kind != takeoff.TrimFit {
+					continue
+				}
+				if f.Severity != takeoff.Doubt || lower != "" && f.Wall != lower {
+					t.Fatalf("%+v", f)
+				}
+				lacks = append(lacks, f.Length)
+			}
+			var want []measure.Length
+			for _, name := range []string{"base", "chair rail", "picture rail", "crown"} {
+				if l, ok := over[name]; ok {
+					want = append(want, l)
+				}
+			}
+			if d := cmp.Diff(want, lacks); d != "" {
+				t.Fatalf("(-want +got):\n%s", d)
+			}
+		}
+	})
+}
+
+// What stands against a wall has its bottom below its top.
+func TestFixtureUpsideDown(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := takeoff.Fixture{Name: "bench", At: measure.Foot, Width: measure.Foot,
+			Bottom: length(0, 4*measure.Foot).Draw(t, "bottom"), Height: length(0, 4*measure.Foot).Draw(t, "height")}
+		r := square()
+		r.Walls[2].Fixtures = []takeoff.Fixture{f}
+		_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
+		var fe *stock.FieldError
+		if want := f.Height != 0 && f.Bottom >= f.Height; errors.As(err, &fe) != want || want && fe.Field != "rooms[0].walls[2].fixtures[0].bottom" {
+			t.Fatalf("%v to %v: %v", f.Bottom, f.Height, err)
+		}
+	})
+}
