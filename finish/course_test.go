@@ -137,3 +137,17 @@ func TestMortarIsOnTheBack(t *testing.T) {
 		near(t, "mortar at 80 square feet a bag, pounds", pounds(t, l.Steps[1].Need.Net), c.want.SquareFeet()*50/80, 1e-6)
 	}
 }
+
+// A floor that is sealed with one product and a top with another: the corners are
+// sealed once.
+func TestCornersAreSealedOnce(t *testing.T) {
+	job := finish.Job{Label: "base", Length: 100 * ft, Height: 6 * in, Corners: 4}
+	system := finish.System{Steps: []finish.Step{{Task: finish.Caulk, Lines: 1}, {Task: finish.Caulk, Lines: 1}}}
+	l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: job, System: system}}, shelf(t)))
+	for i, want := range []float64{(100 + 4*0.5) * 12, 100 * 12} {
+		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
+	}
+	if d := l.Steps[0].Labor - l.Steps[1].Labor; d != 4*finish.Minute {
+		t.Errorf("corners take %v, want four minutes", d)
+	}
+}

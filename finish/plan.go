@@ -78,13 +78,14 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 			}
 		}
 		for k, s := range w.System.Steps {
-			counts := s.Task == GroutJoints || s.Task == Caulk && w.System.grout() == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
+			by := w.System.filledBefore(k)
+			counts := s.Task == GroutJoints || s.Task == Caulk && by.grout == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
 			if counts && w.Job.Length > 0 {
 				if err := w.Job.course().check(); err != nil {
 					return nil, within(at+".job.tile", err)
 				}
 			}
-			if err := p.step(w.Job, s, w.System.grout()); err != nil {
+			if err := p.step(w.Job, s, by); err != nil {
 				return nil, within(at+".system.steps["+strconv.Itoa(k)+"]", err)
 			}
 		}
@@ -118,7 +119,7 @@ type planner struct {
 }
 
 // step adds one step of one job.
-func (p *planner) step(j Job, s Step, g *Step) error {
+func (p *planner) step(j Job, s Step, by filledBy) error {
 	if int(s.Task) >= len(taskNames) {
 		return bad("task", uint8(s.Task), "a known task")
 	}
@@ -137,7 +138,7 @@ func (p *planner) step(j Job, s Step, g *Step) error {
 			}
 		}
 	}
-	got, work, err := s.take(j, g)
+	got, work, err := s.take(j, by)
 	if err != nil {
 		return err
 	}

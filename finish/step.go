@@ -25,8 +25,8 @@ func (d done) as(k Dimension) (Amount, error) {
 }
 
 // take returns what one step needs of its material for a job, and the work done.
-// The joints of a course are filled by the grout step, if the system has one: g.
-func (s Step) take(j Job, g *Step) (Need, done, error) {
+// What other steps of the system fill is not filled again.
+func (s Step) take(j Job, by filledBy) (Need, done, error) {
 	material := or(s.Material, usualMaterial[s.Task])
 	face := j.Face
 	if face == 0 {
@@ -55,7 +55,7 @@ func (s Step) take(j Job, g *Step) (Need, done, error) {
 	if err != nil {
 		return Need{}, done{}, err
 	}
-	joints, err := s.joints(j, g)
+	joints, err := s.joints(j, by)
 	if err != nil {
 		return Need{}, done{}, err
 	}
@@ -88,7 +88,7 @@ func (s Step) take(j Job, g *Step) (Need, done, error) {
 	case Sand:
 		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
 	case Caulk:
-		n, d.length, err = s.caulk(j, g, material, joints)
+		n, d.length, err = s.caulk(j, by, material, joints)
 	case Mask:
 		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.Need()
 		d.length, _ = n.Net.Length()
@@ -168,17 +168,27 @@ func (j Job) between() (int64, error) {
 	return n, err
 }
 
+// filledBy says what other steps of the same system fill.
+type filledBy struct {
+	grout *Step // the step that grouts, or nil
+	caulk bool  // a step before has caulked the corners
+}
+
 // joints returns at how many joints and corners the step has work of its own.
 // Every upright joint of a course is filled once: the grout step takes those
 // between strips and the outside corners, sealant the inside corners, or all of
-// them where nothing is grouted. The strips themselves are set by the foot.
-func (s Step) joints(j Job, g *Step) (int64, error) {
+// them where nothing is grouted. The first caulk step of a system does corners and
+// splices, those after it edges only. The strips themselves are set by the foot.
+func (s Step) joints(j Job, by filledBy) (int64, error) {
 	n, ok := add(j.Splices, j.Corners)
 	switch s.Task {
 	case GlueJoints:
 		return j.Glued, nil
 	case Caulk:
-		if g != nil {
+		if by.caulk {
+			return 0, nil
+		}
+		if by.grout != nil {
 			return j.Corners - j.Outside, nil
 		}
 		between, err := j.between()
@@ -202,7 +212,7 @@ func (s Step) joints(j Job, g *Step) (int64, error) {
 }
 
 // edges returns along how many edges the step caulks: not those that are grouted.
-func (s Step) edges(j Job, g *Step) int64 {
+func (s Step) edges(j Job, by filledBy) int64 {
 	switch {
 	case s.Lines != 0:
 		return s.Lines
@@ -213,10 +223,10 @@ func (s Step) edges(j Job, g *Step) int64 {
 	if n == 0 {
 		n = 2 // floor and top
 	}
-	if g != nil && g.Bottom {
+	if by.grout != nil && by.grout.Bottom {
 		n--
 	}
-	if g != nil && g.Top {
+	if by.grout != nil && by.grout.Top {
 		n--
 	}
 	return max(n, 0)
@@ -224,8 +234,8 @@ func (s Step) edges(j Job, g *Step) int64 {
 
 // caulk returns the bead along the edges and up so many joints and corners, and how
 // long it is along the edges.
-func (s Step) caulk(j Job, g *Step, material string, joints int64) (Need, measure.Length, error) {
-	edges := s.edges(j, g)
+func (s Step) caulk(j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
+	edges := s.edges(j, by)
 	if edges < 0 {
 		return Need{}, 0, bad("lines", s.Lines, "zero or more")
 	}

@@ -72,7 +72,7 @@ type Step struct {
 	// 1996), an old wavy wall more: set Section and Waste to your own.
 	Section  Section `json:"section,omitzero"`
 	Path     Ratio   `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
-	Lines    int64   `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges. back: edges; 0 = 1. mask: edges; 0 = 2
+	Lines    int64   `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges; the first caulk step also does corners and splices. back: edges; 0 = 1. mask: edges; 0 = 2
 	Coats    int64   `json:"coats,omitempty"`     // prime, paint, seal, sand, clean: 0 = 1
 	PerStud  int64   `json:"per_stud,omitempty"`  // nails; 0 = 2 for install, 1 for brad
 	PerJoint int64   `json:"per_joint,omitempty"` // install: nails at a splice; 0 = 2
@@ -96,14 +96,18 @@ type System struct {
 	Steps []Step `json:"steps"` // in the order of work
 }
 
-// grout returns the step that grouts, or nil.
-func (s System) grout() *Step {
+// filledBefore says what steps other than number k fill.
+func (s System) filledBefore(k int) filledBy {
+	var by filledBy
 	for i := range s.Steps {
-		if s.Steps[i].Task == GroutJoints {
-			return &s.Steps[i]
+		switch task := s.Steps[i].Task; {
+		case task == GroutJoints && by.grout == nil:
+			by.grout = &s.Steps[i]
+		case task == Caulk && i < k:
+			by.caulk = true
 		}
 	}
-	return nil
+	return by
 }
 
 // PaintedTrim returns a system for site-painted trim: nail, glue the joints,
