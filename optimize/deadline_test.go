@@ -72,3 +72,51 @@ func TestLimitErrorNamesOneCause(t *testing.T) {
 		t.Errorf("%+v", err)
 	}
 }
+
+// Where the context has a deadline and nobody names an amount of work, only the deadline
+// counts, in both engines and in all shares of a search.
+func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
+	soon, cancel := context.WithTimeout(context.Background(), time.Hour)
+	defer cancel()
+	for _, tt := range []struct {
+		ctx  context.Context
+		o    *optimize.Options
+		want int64
+	}{
+		{nil, nil, optimize.DefaultWork},
+		{context.Background(), nil, optimize.DefaultWork},
+		{context.Background(), &optimize.Options{}, optimize.DefaultWork},
+		{context.Background(), &optimize.Options{Work: 7}, 7},
+		{context.Background(), &optimize.Options{Work: -1}, 0},
+		{soon, nil, 0},
+		{soon, &optimize.Options{}, 0},
+		{soon, &optimize.Options{Work: 7}, 7},
+		{soon, &optimize.Options{Work: -1}, 0},
+	} {
+		if got := optimize.WorkLimit(tt.ctx, tt.o); got != tt.want {
+			t.Errorf("%v, %+v: work %d, want %d", tt.ctx, tt.o, got, tt.want)
+		}
+		if tt.ctx == nil {
+			continue
+		}
+		for k := range 4 {
+			mine, o, done := optimize.ShareOf(tt.ctx, tt.o, k, 4)
+			got := optimize.WorkLimit(mine, o)
+			if want := tt.want / 4; got != want {
+				t.Errorf("%v, %+v: share %d has work %d, want %d", tt.ctx, tt.o, k, got, want)
+			}
+			at, ok := mine.Deadline()
+			end, limited := tt.ctx.Deadline()
+			if ok != limited || at.After(end) || limited && tt.want == 0 && (k < 3) != at.Before(end.Add(-time.Minute)) {
+				t.Errorf("%v, %+v: share %d ends at %v, all at %v", tt.ctx, tt.o, k, at, end)
+			}
+			done()
+		}
+	}
+	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *model.Problem, o engine.Options) engine.Result {
+		if o.Work != 0 {
+			t.Errorf("the engine may take %d steps only", o.Work)
+		}
+		return engine.Result{}
+	})
+}

@@ -1,5 +1,7 @@
 package optimize
 
+import "context"
+
 // SolveWith is Solve with another engine, for tests of what surrounds it.
 var SolveWith = solve
 
@@ -81,4 +83,12 @@ func ClassLimits(p *Problem) (limits []int64) {
 		limits = append(limits, c.limit)
 	}
 	return limits
+}
+
+// WorkLimit returns the steps that options allow under a context; 0 sets no limit.
+func WorkLimit(ctx context.Context, o *Options) int64 { return o.work(ctx) }
+
+// ShareOf is Options.shareOf.
+func ShareOf(ctx context.Context, o *Options, k, n int) (context.Context, *Options, context.CancelFunc) {
+	return o.shareOf(ctx, k, n)
 }

@@ -20,7 +20,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	if err := f.fits(); err != nil {
 		return nil, err
 	}
-	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0})
+	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(ctx), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0})
 	if r.Infeasible {
 		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
 	}

@@ -1,6 +1,9 @@
 package optimize
 
 import (
+	"context"
+
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -60,26 +63,52 @@ func (p *Problem) minRemnant() measure.Length {
 	return p.MinRemnant
 }
 
-// DefaultWork is the limit that Options.Work stands for when it is zero: about
-// ten seconds of one core for a problem that stays open, where a room takes
-// milliseconds.
+// DefaultWork is the limit that Options.Work stands for when it is zero and the context has
+// no deadline: about ten seconds of one core for a problem that stays open, where a room
+// takes milliseconds.
 const DefaultWork int64 = 2_500_000_000
 
 // Options limits the search. Nil and the zero value are what most people want.
 type Options struct {
 	// Work limits the search in deterministic steps: the same problem with the
-	// same Work gives the same plan on every machine. Zero means DefaultWork,
-	// a negative value no limit but the context's.
+	// same Work gives the same plan on every machine. Zero means DefaultWork, or
+	// no limit but the deadline where the context has one; a negative value means no
+	// limit but the context's.
 	Work int64
 }
 
 // work returns the engine's limit, where zero is none.
-func (o *Options) work() int64 {
-	switch {
-	case o == nil || o.Work == 0:
-		return DefaultWork
-	case o.Work < 0:
-		return 0
+func (o *Options) work(ctx context.Context) int64 {
+	if o != nil && o.Work != 0 {
+		return max(o.Work, 0)
 	}
-	return o.Work
+	if ctx != nil {
+		if _, ok := ctx.Deadline(); ok {
+			return 0
+		}
+	}
+	return DefaultWork
+}
+
+// shareOf is an equal share of n searches for the k-th of them, from 0: of all the work, or
+// of the time that those before have left.
+func (o *Options) shareOf(ctx context.Context, k, n int) (context.Context, *Options, context.CancelFunc) {
+	if o.work(ctx) > 0 {
+		return o.share(ctx, 1, int64(n))
+	}
+	return o.share(ctx, 1, int64(max(n-k, 1)))
+}
+
+// share returns the context and the options for one of several searches: part of the work,
+// in so many parts, or of the time that is left where that alone sets a limit. The function
+// is to be called after the search.
+func (o *Options) share(ctx context.Context, part, of int64) (context.Context, *Options, context.CancelFunc) {
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	if w := o.work(ctx); w > 0 {
+		return ctx, &Options{Work: max(w/of*part, 1)}, func() {}
+	}
+	ctx, done := meter.Share(ctx, part, of)
+	return ctx, &Options{Work: -1}, done
 }

@@ -72,7 +72,8 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // keep more. Later ones of Rules.Goals go before keeping; the fewest sticks, the fewest
 // splices and the longest offcut, which decide where no goals are set, come after it. Keeping takes at most a
 // quarter of the work limit (of [DefaultWork] where there is none) beyond what the search
-// for the least cost may take; Plan.Work counts both. Where everything is owned, keeping
+// for the least cost may take, which has three quarters of the time where only a deadline
+// sets a limit; Plan.Work counts both. Where everything is owned, keeping
 // goes before using less length. The same input gives the same revision.
 //
 // Where nothing has been done, problem and plan come back as they are. Where a limit
@@ -148,7 +149,13 @@ func (r *replan) solve(ctx context.Context, o *Options) error {
 	if len(rev.Problem.Sticks) == 0 {
 		return r.stickless()
 	}
-	best, err := Solve(ctx, rev.Problem, o)
+	first := ctx
+	if o.work(ctx) == 0 {
+		var done context.CancelFunc
+		first, o, done = o.share(ctx, keepShare-1, keepShare)
+		defer done()
+	}
+	best, err := Solve(first, rev.Problem, o)
 	var stopped *LimitError
 	switch {
 	case err == nil:

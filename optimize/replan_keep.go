@@ -271,8 +271,8 @@ func (r *replan) most(d draft, u *keepable) (int, refusal) {
 // keep tries to have the old patterns in the new plan: all that can be at once, then one
 // after the other, as many sticks of it as go.
 func (r *replan) keep(ctx context.Context, o *Options) {
-	limit := o.work()
-	if limit == 0 {
+	limit := o.work(ctx)
+	if limit == 0 { // of its time the search has left a share
 		limit = DefaultWork
 	}
 	budget := &allowance{limit / keepShare}

@@ -48,7 +48,7 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // at [Leaf]. Priced at K*Unit/Scale or more it leaves the leaf's sum as it is: that is the
 // break-even; with [Leaf.Sums] what the rounding adds comes on top, once. Priced at a part of that, it leaves at least that part of the sum, since
 // all values may be made smaller together. A stick that saves nothing by this is not
-// solved for. The others are, each with an equal share of the work, from the most promising
+// solved for. The others are, each with an equal share of the work or the time, from the most promising
 // on; where the context or the limit ends that, the range that the proof shows stays.
 //
 // With rules, K is reckoned as [Check] does, and a supplier's charge for the stick is left
@@ -87,14 +87,16 @@ func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick
 	}
 	// The most promising first, in case that not all can be solved.
 	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(out[b].Saves.High, out[a].Saves.High) })
-	for _, k := range open {
+	for n, k := range open {
 		c := &out[k]
-		d, err := WhatIf(ctx, p, plan, o.share(len(open)), Offered(c.Stick))
+		mine, o, done := o.shareOf(ctx, n, len(open))
+		d, err := WhatIf(mine, p, plan, o, Offered(c.Stick))
+		done()
 		switch {
 		case err == nil:
 			c.Saves.Low, c.Saves.High = max(-d.High, 0), min(c.Saves.High, max(-d.Low, 0))
 			c.Plan = d.After
-		case errors.Is(err, ErrLimit) || ctx != nil && meter.Ended(ctx) != nil:
+		case errors.Is(err, ErrLimit) || meter.Ended(mine) != nil:
 		default:
 			return nil, offered(k, len(p.Sticks), err)
 		}
@@ -114,14 +116,6 @@ func offered(k, n int, err error) error {
 		}
 	}
 	return err
-}
-
-// share returns the options for one of n searches.
-func (o *Options) share(n int) *Options {
-	if w := o.work(); w > 0 {
-		return &Options{Work: max(w/int64(max(n, 1)), 1)}
-	}
-	return &Options{Work: -1}
 }
 
 // entrant is a stick that is not on the list, as the leaves of a proof see it.

@@ -36,7 +36,7 @@ func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 // when the stick does: the least cost never falls as the price rises, while the
 // least cost without the stick stays. From the break-even of [Candidate] on, and from the
 // price of a whole plan without the stick on, nothing has to be tried. Each solve has
-// an equal share of the work; one that ends unproven settles nothing, or only
+// an equal share of the work or the time; one that ends unproven settles nothing, or only
 // that the threshold is above or below.
 //
 // Where the context or the limit ends the searches, what is known by then is returned, and
@@ -57,7 +57,7 @@ func PriceToBuy(ctx context.Context, p Problem, stick int, most int64, o *Option
 	if objectiveOf(&p) == LeastLength {
 		return nil, &ProblemError{"Sticks", "without prices", "prices: without any the objective is the least length"}
 	}
-	s := &search{ctx: ctx, p: &p, stick: stick, o: o.share(2*bits.Len64(uint64(most)) + 3), t: &Threshold{Price: -1, Above: most + 1}}
+	s := &search{ctx: ctx, p: &p, stick: stick, o: o, n: 2*bits.Len64(uint64(most)) + 3, t: &Threshold{Price: -1, Above: most + 1}}
 	if err := s.without(); err != nil {
 		return nil, err
 	}
@@ -104,6 +104,7 @@ type search struct {
 	p         *Problem
 	stick     int
 	o         *Options
+	k, n      int   // solves so far, and how many there may be
 	low, high int64 // hold the least cost without the stick
 	t         *Threshold
 	err       error // the last that a solve ended with
@@ -119,7 +120,7 @@ func (s *search) without() error {
 		s.t.Needed = true
 		return nil
 	}
-	base, err := Solve(s.ctx, q, s.o)
+	base, err := s.solve(q)
 	var no *InfeasibleError
 	if errors.As(err, &no) {
 		s.t.Needed = true
@@ -157,7 +158,15 @@ func (s *search) at(price int64) (*Plan, error) {
 	if err := Priced(s.stick, price)(&q); err != nil {
 		return nil, err
 	}
-	return Solve(s.ctx, q, s.o)
+	return s.solve(q)
+}
+
+// solve solves a problem in its share.
+func (s *search) solve(q Problem) (*Plan, error) {
+	ctx, o, done := s.o.shareOf(s.ctx, s.k, s.n)
+	defer done()
+	s.k++
+	return Solve(ctx, q, o)
 }
 
 // try solves at a price and says whether the stick is surely bought at it, or surely not.

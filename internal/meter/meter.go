@@ -30,6 +30,19 @@ func Ended(ctx context.Context) error {
 	return nil
 }
 
+// Share returns a context that ends when part of the time that is left to a context, in so
+// many parts, has passed; where the context has no deadline it is the context itself. The
+// function that comes with it is to be called when the share is no longer needed.
+func Share(ctx context.Context, part, of int64) (context.Context, context.CancelFunc) {
+	at, ok := ctx.Deadline()
+	if !ok {
+		return ctx, func() {}
+	}
+	now := time.Now()
+	left := at.Sub(now)
+	return context.WithDeadline(ctx, now.Add(left/time.Duration(of)*time.Duration(part)))
+}
+
 // Meter is a budget of steps. A child made by Sub spends from its parent too.
 // The zero value has no limit and no context.
 type Meter struct {
