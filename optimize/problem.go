@@ -11,12 +11,12 @@ import (
 // Problem is what there is to buy or to use up, what has to be cut from it,
 // and what a cut costs. It is plain data: Solve and Check never change it.
 //
-// Labels are optional, but all or none: where one stick has a label every
-// stick has, and all differ; so for pieces. Every stick and piece that names a
-// profile names the same one: a piece of one profile cannot be cut from a stick
+// Labels are free text for people: they may be empty and may repeat. A stick, a piece and
+// a run are known by their indices, an offcut on the rack by its ID. Every stick and piece
+// that names a profile names the same one: a piece of one profile cannot be cut from a stick
 // of another, so each profile is a problem of its own.
 //
-// Of a stick Label, Material, Nominal and Rack are for people, of a piece everything but
+// Of a stick ID, Label, Material, Nominal and Rack are for people, of a piece everything but
 // Length, Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
 // with Rules.Nest, Rack with Rules.Transport and for the goal [MostWorth].
 //

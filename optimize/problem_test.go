@@ -55,10 +55,6 @@ func TestBadProblem(t *testing.T) {
 		{"piece of no length", func(p *optimize.Problem) { p.Pieces[2].Length = 0 }, "Pieces[2].Length"},
 		{"piece of negative length", func(p *optimize.Problem) { p.Pieces[0].Length = -inch }, "Pieces[0].Length"},
 		{"negative quantity", func(p *optimize.Problem) { p.Pieces[1].Quantity = -3 }, "Pieces[1].Quantity"},
-		{"two sticks, one label", func(p *optimize.Problem) { p.Sticks[1].Label = "eight foot" }, "Sticks[1].Label"},
-		{"two pieces, one label", func(p *optimize.Problem) { p.Pieces[2].Label = "north wall" }, "Pieces[2].Label"},
-		{"stick without a label", func(p *optimize.Problem) { p.Sticks[0].Label = "" }, "Sticks[0].Label"},
-		{"piece without a label", func(p *optimize.Problem) { p.Pieces[1].Label = "" }, "Pieces[1].Label"},
 		{"piece of another profile", func(p *optimize.Problem) {
 			p.Sticks[1].Profile, p.Pieces[0].Profile, p.Pieces[2].Profile = "base", "base", "crown"
 		}, "Pieces[2].Profile"},

@@ -11,10 +11,9 @@ import (
 // it uses the Rack sticks that are cut and leaves every offcut and every stick that is
 // bought and not cut. The ID names the change for ever.
 //
-// A Rack stick is used under its own label, profile, material and length, which are those
-// that the rack has it under where it comes from [stock.Rack.Sticks]; a stick to which
-// the caller gave a label of its own is not found there. One that the plan takes off the
-// rack only to spare it stays.
+// A Rack stick is used under its ID, which it has where it comes from [stock.Rack.Sticks];
+// one without is found by profile and length, and by its material if it has one. Labels
+// may be anything. A stick that the plan takes off the rack only to spare it stays.
 //
 // What is left has the profile and the material of its stick, as far as they are known;
 // where a stick names no profile, that of the problem counts. Of a stick with defects each
@@ -85,7 +84,7 @@ func (r *rackChange) pattern(k int) error {
 	s := &p.Sticks[pat.Stick]
 	if s.Rack {
 		r.change.Uses = tally(r.change.Uses, stock.Offcut{
-			Label: s.Label, Profile: r.profile(pat.Stick), Material: s.Material, Length: s.Length, Count: pat.Count,
+			ID: s.ID, Label: s.Label, Profile: r.profile(pat.Stick), Material: s.Material, Length: s.Length, Count: pat.Count,
 		})
 	}
 	switch {

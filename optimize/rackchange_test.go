@@ -2,8 +2,10 @@ package optimize_test
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -268,4 +270,134 @@ func TestRackChangeKeepsLength(t *testing.T) {
 			t.Fatalf("%v is lost, at most %v may be\n%+v\n%+v", sum, lost, plan, c)
 		}
 	})
+}
+
+// hostile are labels as people and other programs write them.
+var hostile = rapid.SampledFrom([]string{"", "", "a", "a", "a (2)", "a, in hand", "Süd 1/2", "стена", "壁", "\u202eflow", "\x00", "0", "Pieces[0]", " ", "a/1", "hall 1/2"})
+
+// Labels change nothing but what things are called: not the plan, nor what becomes of it.
+func TestLabelsAreFree(t *testing.T) {
+	changed := 0
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := rapid.IntRange(0, len(features)-1).Draw(t, "a"), rapid.IntRange(0, len(features)-1).Draw(t, "b")
+		p := bothAdded(a, b, uint64(rapid.IntRange(0, 9).Draw(t, "seed")))
+		o := &optimize.Options{Work: 3_000_000}
+		want, err := optimize.Solve(context.Background(), p, o)
+		if err != nil {
+			return
+		}
+		q := p
+		q.Sticks, q.Pieces, q.Runs = slices.Clone(p.Sticks), slices.Clone(p.Pieces), slices.Clone(p.Runs)
+		for i := range q.Sticks {
+			q.Sticks[i].Label = hostile.Draw(t, "stick")
+		}
+		for i := range q.Pieces {
+			q.Pieces[i].Label = hostile.Draw(t, "piece")
+		}
+		for i := range q.Runs {
+			q.Runs[i].Label = hostile.Draw(t, "run")
+		}
+		got, err := optimize.Solve(context.Background(), q, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := optimize.Check(q, got); err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want.Patterns, got.Patterns); d != "" || want.Cost != got.Cost || want.Bound != got.Bound || want.Work != got.Work {
+			t.Fatalf("labels change the plan:\n%s", d)
+		}
+		// What was left of the job before and after it has a name or not.
+		done := optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: got.Patterns[0].Pieces[0], Count: 1}}}
+		before, errBefore := optimize.Replan(context.Background(), p, want, done, o)
+		after, errAfter := optimize.Replan(context.Background(), q, got, done, o)
+		if (errBefore == nil) != (errAfter == nil) {
+			t.Fatalf("%v, with labels %v", errBefore, errAfter)
+		}
+		if errBefore == nil {
+			changed++
+			if d := cmp.Diff(before.Old, after.Old); d != "" || before.Cost != after.Cost {
+				t.Fatalf("labels change the revision:\n%s", d)
+			}
+			if after.Plan != nil {
+				if err := optimize.Check(after.Problem, after.Plan); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	})
+	if !testing.Short() && changed < 10 {
+		t.Errorf("only %d revisions", changed)
+	}
+}
+
+// Jobs that follow each other on one rack always find what the plan takes off it, whatever
+// the offcuts and the sticks are called, and however many look alike.
+func TestJobsOnOneRack(t *testing.T) {
+	taken := 0
+	rapid.Check(t, func(t *rapid.T) {
+		var rack stock.Rack
+		for range rapid.IntRange(0, 4).Draw(t, "offcuts") {
+			rack.Offcuts = append(rack.Offcuts, stock.Offcut{Label: hostile.Draw(t, "offcut"), Profile: "base", Length: measure.Length(rapid.IntRange(3, 9).Draw(t, "length")) * measure.Foot, Count: rapid.IntRange(0, 2).Draw(t, "count")})
+		}
+		for job := range 3 {
+			p := optimize.Problem{Sticks: rack.Sticks("base"), Kerf: measure.Inch / 8}
+			for i := range p.Sticks {
+				if rapid.Bool().Draw(t, "by hand") {
+					p.Sticks[i].Label = hostile.Draw(t, "label")
+				}
+			}
+			p.Sticks = append(p.Sticks, stock.Stick{Label: hostile.Draw(t, "bought"), Length: 12 * measure.Foot, Price: 900, Profile: "base"})
+			for range rapid.IntRange(1, 4).Draw(t, "pieces") {
+				p.Pieces = append(p.Pieces, stock.Piece{Label: hostile.Draw(t, "piece"), Length: measure.Length(rapid.IntRange(10, 60).Draw(t, "length")) * measure.Inch})
+			}
+			plan, err := optimize.Solve(context.Background(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			c, err := optimize.RackChange(p, plan, fmt.Sprintf("job %d", job))
+			if err != nil {
+				t.Fatal(err)
+			}
+			after, err := rack.Apply(c)
+			if err != nil {
+				t.Fatalf("job %d: %v\nuses %+v\nof %+v", job, err, c.Uses, rack.Offcuts)
+			}
+			if err := after.Validate(); err != nil {
+				t.Fatal(err)
+			}
+			// What has an ID is gone where the plan has cut it, and nothing else is.
+			for i := range p.Sticks {
+				n := 0
+				for _, pat := range plan.Patterns {
+					if pat.Stick == i {
+						n += pat.Count
+					}
+				}
+				if id := p.Sticks[i].ID; id != "" {
+					taken += n
+					left := 0
+					for _, o := range after.Offcuts {
+						if o.ID == id {
+							left += o.Count
+						}
+					}
+					if left != p.Sticks[i].Limit-n {
+						t.Fatalf("%d of %q are left of %d, %d are cut", left, id, p.Sticks[i].Limit, n)
+					}
+				}
+			}
+			text, err := json.Marshal(after)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rack = stock.Rack{}
+			if err := json.Unmarshal(text, &rack); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+	if !testing.Short() && taken < 20 {
+		t.Errorf("only %d offcuts of jobs before are cut", taken)
+	}
 }

@@ -63,7 +63,6 @@ func (r *replan) remainPieces() error {
 	p, rev := r.p, &r.rev
 	q := &rev.Problem
 	to := make([]int, len(r.left))
-	labeled := false
 	for i, n := range r.left {
 		to[i] = -1
 		if n == 0 || r.runOf[i] >= 0 {
@@ -72,7 +71,6 @@ func (r *replan) remainPieces() error {
 		to[i] = len(q.Pieces)
 		pc := *r.piece(i)
 		pc.Quantity = n
-		labeled = labeled || pc.Label != ""
 		q.Pieces = append(q.Pieces, pc)
 		rev.Pieces = append(rev.Pieces, i)
 	}
@@ -83,24 +81,6 @@ func (r *replan) remainPieces() error {
 			to[i] = len(r.all)
 			r.ids, r.all = append(r.ids, i), append(r.all, *r.piece(i))
 			r.all[len(r.all)-1].Quantity = 0
-		}
-	}
-	// Labels are for all or for none, and all differ; parts come after the pieces, so
-	// that it is they who give way.
-	taken := map[string]bool{}
-	for k := range r.all {
-		label := r.all[k].Label
-		switch {
-		case !labeled:
-			label = ""
-		case label == "":
-			label = distinct(fmt.Sprintf("piece %d", r.ids[k]), taken)
-		default:
-			label = distinct(label, taken)
-		}
-		r.all[k].Label = label
-		if k < len(q.Pieces) {
-			q.Pieces[k].Label = label
 		}
 	}
 	r.at = to
@@ -187,29 +167,17 @@ func (r *replan) remainLot(g int) (Group, error) {
 	return now, nil
 }
 
-// distinct returns a label that is not taken, as much like the given one as can be, and
-// takes it.
-func distinct(label string, taken map[string]bool) string {
-	out := label
-	for n := 2; taken[out]; n++ {
-		out = fmt.Sprintf("%s (%d)", label, n)
-	}
-	taken[out] = true
-	return out
-}
-
 // remainSticks lists what is owned, that which is most cut up first, and then what can
 // be bought.
 func (r *replan) remainSticks() {
 	p, done := r.p, r.done
-	taken := map[string]bool{}
-	for i := range p.Sticks {
-		taken[p.Sticks[i].Label] = true
-	}
 	own := func(from int, place Place, s stock.Stick, refund int64) {
 		s.Price, s.Bundle, s.Minimum, s.Breaks, s.Supplier, s.Rack = refund, 0, 0, nil, "", true
+		if place != Whole {
+			s.ID = "" // no longer what the rack knows
+		}
 		if s.Label != "" {
-			s.Label = distinct(s.Label+", "+placeLabels[place], taken)
+			s.Label += ", " + placeLabels[place]
 		}
 		r.add(from, place, s)
 	}

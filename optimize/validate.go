@@ -56,12 +56,6 @@ func validate(p *Problem) error {
 			return &ProblemError{field("Quantity"), strconv.Itoa(pc.Quantity), "zero (meaning one) or more"}
 		}
 	}
-	if err := validateLabels("Sticks", len(p.Sticks), func(i int) string { return p.Sticks[i].Label }); err != nil {
-		return err
-	}
-	if err := validateLabels("Pieces", len(p.Pieces), func(i int) string { return p.Pieces[i].Label }); err != nil {
-		return err
-	}
 	if err := validateRules(p); err != nil {
 		return err
 	}
@@ -102,32 +96,4 @@ func validateProfiles(p *Problem) error {
 
 func badLength(field string, l measure.Length, want string) error {
 	return &ProblemError{field, fmt.Sprint(l), want}
-}
-
-// validateLabels holds labels to all or none, and to being different: a cut
-// list on which two things have one name, or some have none, misleads.
-func validateLabels(list string, n int, label func(int) string) error {
-	labeled := -1
-	for i := range n {
-		if label(i) != "" {
-			labeled = i
-			break
-		}
-	}
-	if labeled < 0 {
-		return nil
-	}
-	first := make(map[string]int, n)
-	for i := range n {
-		l := label(i)
-		field := fmt.Sprintf("%s[%d].Label", list, i)
-		if l == "" {
-			return &ProblemError{field, "empty", fmt.Sprintf("a label, since %s[%d] has one (%q)", list, labeled, label(labeled))}
-		}
-		if j, ok := first[l]; ok {
-			return &ProblemError{field, strconv.Quote(l), fmt.Sprintf("a label of its own, %s[%d] has this one", list, j)}
-		}
-		first[l] = i
-	}
-	return nil
 }

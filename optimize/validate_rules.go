@@ -98,7 +98,6 @@ func validateDefects(p *Problem) error {
 const maxFlawed = 10_000
 
 func validateRuns(p *Problem) error {
-	labels := map[string]int{}
 	for r := range p.Runs {
 		run := &p.Runs[r]
 		rule := &run.Splice
@@ -126,10 +125,6 @@ func validateRuns(p *Problem) error {
 			}
 			last = x
 		}
-		if j, ok := labels[run.Label]; ok && run.Label != "" {
-			return &ProblemError{field("Label"), strconv.Quote(run.Label), fmt.Sprintf("a label of its own, Runs[%d] has this one", j)}
-		}
-		labels[run.Label] = r
 	}
 	return nil
 }

@@ -95,7 +95,6 @@ func TestBadRules(t *testing.T) {
 		{"splice at the start", func(p *optimize.Problem) { p.Runs[0].Splice.At[0] = 0 }, "Runs[0].Splice.At[0]"},
 		{"splice at the end", func(p *optimize.Problem) { p.Runs[0].Splice.At[2] = 130 * inch }, "Runs[0].Splice.At[2]"},
 		{"two splices at one place", func(p *optimize.Problem) { p.Runs[0].Splice.At[1] = 40 * inch }, "Runs[0].Splice.At[1]"},
-		{"two runs, one label", func(p *optimize.Problem) { p.Runs = append(p.Runs, p.Runs[0]) }, "Runs[1].Label"},
 		{"run of another profile", func(p *optimize.Problem) { p.Sticks[0].Profile, p.Runs[0].Profile = "base", "crown" }, "Runs[0].Profile"},
 
 		{"most", func(p *optimize.Problem) { p.Rules.MostPieces = -1 }, "Rules.MostPieces"},

@@ -563,7 +563,6 @@ func TestWhatIfErrors(t *testing.T) {
 	}{
 		{p, stock.Stick{Price: 3}, "Candidates[1].Length"},
 		{p, stock.Stick{Length: measure.Foot, Price: -3}, "Candidates[1].Price"},
-		{p, stock.Stick{Length: measure.Foot, Label: "a"}, "Sticks[0].Label"},
 		{free, stock.Stick{Length: measure.Foot, Price: 3}, "Candidates[1].Price"},
 	} {
 		_, err := optimize.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot}, c.s}, nil)

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 
@@ -35,13 +34,14 @@ type Done struct {
 // double nor lose a stick. For that to hold, write the rack (offcuts and Done are one
 // document) to a new file and rename it over the old one.
 //
-// Used offcuts are matched by profile and length, and by material and label where the
-// change gives them. What is left goes on the rack if it is worth keeping (see Keeps),
-// counted together with what is alike.
+// A used offcut that has an ID is the one with that ID and length. One without is any of
+// its profile and length, and of its material where the change gives one; those that have
+// its label too, or no ID, go first. What is left goes on the rack if it is worth keeping (see
+// Keeps), under its own ID or one that is made of the change's.
 //
-// The errors are a *FieldError for an empty ID, a length that is not positive or a
-// count that is negative or too large, a *ShortageError where the rack has less than is
-// used, and a *RepeatError for an ID that another change had before.
+// The errors are a *FieldError for an empty ID, an ID that another offcut has, a length
+// that is not positive or a count that is negative, a *ShortageError where the rack has
+// less than is used, and a *RepeatError for an ID that another change had before.
 func (r Rack) Apply(c Change) (Rack, error) {
 	if c.ID == "" {
 		return r, &FieldError{Field: "id", Value: "", Want: "a name that no other change has"}
@@ -75,8 +75,8 @@ func (r Rack) Apply(c Change) (Rack, error) {
 
 	after := r
 	after.Offcuts = slices.Clone(r.Offcuts)
-	// The change that names a label has first choice, so that one that does not cannot
-	// take what another needs.
+	// What names its offcut has first choice, so that what does not cannot take what
+	// another needs.
 	for _, exact := range []int{2, 1, 0} {
 		for i, u := range c.Uses {
 			if u.named() != exact {
@@ -88,9 +88,16 @@ func (r Rack) Apply(c Change) (Rack, error) {
 		}
 	}
 	for i, o := range c.Leaves {
-		if r.Keeps(o) && !after.put(o) {
-			return r, &FieldError{Field: fmt.Sprintf("leaves[%d].count", i), Value: strconv.Itoa(o.Count), Want: "fewer: the count on the rack would overflow"}
+		if !r.Keeps(o) {
+			continue
 		}
+		if o.ID == "" {
+			o.ID = after.name(c.ID, i)
+		} else if after.has(o.ID) {
+			return r, &FieldError{Field: fmt.Sprintf("leaves[%d].id", i), Value: o.ID, Want: "an ID that no other offcut has, or none"}
+		}
+		o.Count = max(1, o.Count)
+		after.Offcuts = append(after.Offcuts, o)
 	}
 	after.Done = append(slices.Clone(r.Done), Done{ID: c.ID, Sum: sum})
 	return after, nil
@@ -115,57 +122,63 @@ func (c Change) sum() (string, error) {
 	return hex.EncodeToString(h[:12]), nil
 }
 
-// named counts what else than profile and length a used offcut asks for.
-func (o Offcut) named() (n int) {
-	if o.Label != "" {
-		n++
+// named tells how closely a used offcut is named: 2 by its ID, 1 by its material.
+func (o Offcut) named() int {
+	switch {
+	case o.ID != "":
+		return 2
+	case o.Material != "":
+		return 1
 	}
-	if o.Material != "" {
-		n++
-	}
-	return n
+	return 0
 }
 
 // take removes what is used and returns how many were there, at most as many as
 // wanted.
 func (r *Rack) take(u Offcut) (taken int) {
 	want := max(1, u.Count)
-	left := r.Offcuts[:0:0]
-	for _, o := range r.Offcuts {
-		match := o.Profile == u.Profile && o.Length == u.Length && o.Count >= 0 &&
-			(u.Material == "" || u.Material == o.Material) && (u.Label == "" || u.Label == o.Label)
-		if !match || taken == want {
-			left = append(left, o)
-			continue
+	matches := func(o *Offcut) bool {
+		if u.ID != "" {
+			return o.ID == u.ID && o.Length == u.Length
 		}
-		have := max(1, o.Count)
-		n := min(have, want-taken)
-		taken += n
-		if o.Count = have - n; o.Count > 0 {
-			left = append(left, o)
-		}
+		return o.Profile == u.Profile && o.Length == u.Length && (u.Material == "" || u.Material == o.Material)
 	}
-	r.Offcuts = left
+	// First those that are most like it.
+	for _, like := range []func(*Offcut) bool{
+		func(o *Offcut) bool { return o.Label == u.Label && o.ID == u.ID },
+		func(o *Offcut) bool { return o.Label == u.Label },
+		func(o *Offcut) bool { return o.ID == u.ID },
+		func(*Offcut) bool { return true },
+	} {
+		left := r.Offcuts[:0:0]
+		for _, o := range r.Offcuts {
+			if o.Count < 0 || taken == want || !matches(&o) || !like(&o) {
+				left = append(left, o)
+				continue
+			}
+			have := max(1, o.Count)
+			n := min(have, want-taken)
+			taken += n
+			if o.Count = have - n; o.Count > 0 {
+				left = append(left, o)
+			}
+		}
+		r.Offcuts = left
+	}
 	return taken
 }
 
-// put adds what is left; it reports false where the count would overflow.
-func (r *Rack) put(add Offcut) bool {
-	n := max(1, add.Count)
-	for i, o := range r.Offcuts {
-		if o.Profile != add.Profile || o.Length != add.Length || o.Material != add.Material || o.Label != add.Label || o.Count < 0 {
-			continue
+func (r *Rack) has(id string) bool {
+	return slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.ID == id })
+}
+
+// name makes an ID for the i-th offcut that a change leaves.
+func (r *Rack) name(change string, i int) string {
+	for n := i + 1; ; n++ {
+		if id := fmt.Sprintf("%s/%d", change, n); !r.has(id) {
+			return id
 		}
-		have := max(1, o.Count)
-		if have > math.MaxInt-n {
-			return false
-		}
-		r.Offcuts[i].Count = have + n
-		return true
 	}
-	add.Count = n
-	r.Offcuts = append(r.Offcuts, add)
-	return true
 }
 
 // ShortageError reports a change that uses more than the rack holds.
@@ -177,8 +190,12 @@ type ShortageError struct {
 
 // Error says what is missing.
 func (e *ShortageError) Error() string {
-	return fmt.Sprintf("uses[%d]: the rack holds %d of %d offcuts of %s, %v",
-		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length)
+	id := ""
+	if e.Offcut.ID != "" {
+		id = " with the ID " + strconv.Quote(e.Offcut.ID)
+	}
+	return fmt.Sprintf("uses[%d]: the rack holds %d of %d offcuts of %s, %v%s",
+		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length, id)
 }
 
 // RepeatError reports a change whose ID another change had before.

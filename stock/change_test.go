@@ -3,7 +3,6 @@ package stock_test
 import (
 	"encoding/json"
 	"errors"
-	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -70,7 +69,8 @@ func TestApply(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []stock.Offcut{
-		{Profile: "base", Length: 5 * ft, Count: 1}, {Profile: "crown", Length: 5 * ft, Count: 2}, {Profile: "base", Length: 30 * measure.Inch, Count: 2},
+		{Profile: "base", Length: 5 * ft, Count: 1}, {Profile: "crown", Length: 5 * ft},
+		{ID: "classroom base/1", Profile: "base", Length: 30 * measure.Inch, Count: 2}, {ID: "classroom base/3", Profile: "crown", Length: 5 * ft, Count: 1},
 	}
 	if d := cmp.Diff(want, got.Offcuts); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -115,14 +115,74 @@ func TestApply(t *testing.T) {
 	}
 }
 
-// One use asks for any stick of a length, the next for the one with a label: the first
-// must not take it away.
-func TestApplyPrefersLabels(t *testing.T) {
-	rack := stock.Rack{Offcuts: []stock.Offcut{{Profile: "base", Length: 9, Label: "marked"}, {Profile: "base", Length: 9}}}
-	got, err := rack.Apply(stock.Change{ID: "x", Uses: []stock.Offcut{{Profile: "base", Length: 9}, {Profile: "base", Length: 9, Label: "marked"}}})
-	if err != nil || len(got.Offcuts) != 0 {
-		t.Errorf("%+v, %v", got.Offcuts, err)
+// What is used is found by its ID; by profile and length where it has none, whatever it is
+// called, though what has its label goes first.
+func TestApplyFindsWhatIsUsed(t *testing.T) {
+	rack := stock.Rack{Offcuts: []stock.Offcut{
+		{ID: "a/1", Profile: "base", Length: 9, Label: "marked"}, {Profile: "base", Length: 9}, {ID: "b/1", Profile: "base", Length: 9, Material: "oak"},
+		{Profile: "base", Length: 9, Label: "marked", Count: 2},
+	}}
+	for _, tt := range []struct {
+		uses []stock.Offcut
+		left []int // how many are left of each
+	}{
+		{[]stock.Offcut{{ID: "b/1", Length: 9}}, []int{1, 1, 0, 2}},
+		{[]stock.Offcut{{ID: "a/1", Length: 9, Profile: "of another name", Label: "by the door"}}, []int{0, 1, 1, 2}},
+		{[]stock.Offcut{{Profile: "base", Length: 9, Label: "never heard of"}}, []int{1, 0, 1, 2}},
+		{[]stock.Offcut{{Profile: "base", Length: 9, Label: "marked"}}, []int{1, 1, 1, 1}},
+		{[]stock.Offcut{{Profile: "base", Length: 9, Label: "marked", Count: 3}}, []int{0, 1, 1, 0}},
+		{[]stock.Offcut{{Profile: "base", Length: 9}, {Profile: "base", Length: 9, Count: 2}, {Profile: "base", Length: 9, Material: "oak"}, {ID: "a/1", Length: 9}}, []int{0, 0, 0, 0}},
+		{[]stock.Offcut{{ID: "a/1", Length: 8}}, nil},
+		{[]stock.Offcut{{ID: "c/1", Profile: "base", Length: 9}}, nil},
+		{[]stock.Offcut{{ID: "a/1", Length: 9, Count: 2}}, nil},
+		{[]stock.Offcut{{Profile: "base", Length: 9, Count: 6}}, nil},
+	} {
+		got, err := rack.Apply(stock.Change{ID: "x", Uses: tt.uses})
+		if tt.left == nil {
+			if short := (*stock.ShortageError)(nil); !errors.As(err, &short) || cmp.Diff(rack, got) != "" {
+				t.Errorf("%+v: %v", tt.uses, err)
+			} else if id := tt.uses[0].ID; !strings.Contains(err.Error(), id) {
+				t.Errorf("%v, want the ID %s in it", err, id)
+			}
+			continue
+		}
+		want := []stock.Offcut{}
+		for i, n := range tt.left {
+			if o := rack.Offcuts[i]; n > 0 {
+				if n != max(1, o.Count) {
+					o.Count = n
+				}
+				want = append(want, o)
+			}
+		}
+		if d := cmp.Diff(want, got.Offcuts); err != nil || d != "" {
+			t.Errorf("%+v: %v\n%s", tt.uses, err, d)
+		}
 	}
+}
+
+// No two offcuts ever have one ID, whatever they and the changes are called.
+func TestOffcutIDsDiffer(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		name := rapid.SampledFrom([]string{"a", "a/1", "a/1/1", "a/2", "ä", "", "a/"})
+		var rack stock.Rack
+		for range 12 {
+			c := stock.Change{ID: name.Draw(t, "change")}
+			for range rapid.IntRange(0, 3).Draw(t, "leaves") {
+				c.Leaves = append(c.Leaves, stock.Offcut{ID: rapid.SampledFrom([]string{"", "", "a/1", "a/2"}).Draw(t, "id"), Profile: "base", Length: 9})
+			}
+			next, err := rack.Apply(c)
+			if fe := (*stock.FieldError)(nil); err != nil && !errors.As(err, &fe) {
+				if re := (*stock.RepeatError)(nil); !errors.As(err, &re) {
+					t.Fatal(err)
+				}
+			}
+			rack = next.Forget(rapid.IntRange(0, 3).Draw(t, "forget"))
+			if err := rack.Validate(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
 }
 
 func TestApplyErrors(t *testing.T) {
@@ -130,7 +190,7 @@ func TestApplyErrors(t *testing.T) {
 		"id":              {},
 		"uses[0].length":  {ID: "x", Uses: []stock.Offcut{{}}},
 		"leaves[0].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1, Count: -1}}},
-		"leaves[1].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1}, {Length: 1, Count: math.MaxInt}}},
+		"leaves[1].id":    {ID: "x", Leaves: []stock.Offcut{{Length: 1, ID: "a"}, {Length: 1, ID: "a"}}},
 	} {
 		var fe *stock.FieldError
 		if _, err := (stock.Rack{}).Apply(c); !errors.As(err, &fe) || fe.Field != field {

@@ -4,7 +4,7 @@ import "example.com/longpoint/measure"
 
 // Piece is what has to be cut.
 type Piece struct {
-	Label    string         `json:"label"`              // what a person calls it
+	Label    string         `json:"label"`              // what a person calls it: any text, others may have the same
 	Length   measure.Length `json:"length"`             // long point to long point
 	Quantity int            `json:"quantity,omitempty"` // 0 = 1
 

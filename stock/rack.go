@@ -25,6 +25,11 @@ type Rack struct {
 
 // Offcut is one length on the rack, Count times over (0 = 1).
 type Offcut struct {
+	// ID tells the offcut apart from all others on the rack, for ever. Apply gives one to
+	// what a change leaves; it is empty for what was put there by hand or before offcuts had
+	// one.
+	ID string `json:"id,omitempty"`
+
 	Label    string         `json:"label,omitempty"`
 	Profile  string         `json:"profile"`
 	Material string         `json:"material,omitempty"`
@@ -82,7 +87,7 @@ func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 			continue
 		}
 		sticks = append(sticks, Stick{
-			Label: o.Label, Length: o.Length, Limit: max(1, o.Count), Profile: o.Profile, Material: o.Material, Rack: true,
+			ID: o.ID, Label: o.Label, Length: o.Length, Limit: max(1, o.Count), Profile: o.Profile, Material: o.Material, Rack: true,
 		})
 	}
 	slices.SortStableFunc(sticks, func(a, b Stick) int { return cmp.Compare(b.Length, a.Length) })
@@ -91,8 +96,8 @@ func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 
 // Validate returns nil where everything on the rack can be used, or a *FieldError for the
 // first thing that cannot: a length that is not positive, a negative count, a profile that
-// is not named where others are, a negative length to keep, a change without an ID or with
-// that of another. Whoever reads a rack that people edit calls it before anything else.
+// is not named where others are, an ID that another has, a negative length to keep, a change
+// without an ID or with that of another. Whoever reads a rack that people edit calls it before anything else.
 func (r Rack) Validate() error {
 	bad := func(value, want, field string, i ...any) error {
 		return &FieldError{Field: fmt.Sprintf(field, i...), Value: value, Want: want}
@@ -107,8 +112,11 @@ func (r Rack) Validate() error {
 		}
 	}
 	named := slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.Profile != "" })
+	ids := make(map[string]bool, len(r.Offcuts))
 	for i, o := range r.Offcuts {
 		switch {
+		case ids[o.ID]:
+			return bad(o.ID, "an ID that no other offcut has, or none", "offcuts[%d].id", i)
 		case named && o.Profile == "":
 			return bad("", "a name, as another has one", "offcuts[%d].profile", i)
 		case o.Length <= 0:
@@ -116,6 +124,7 @@ func (r Rack) Validate() error {
 		case o.Count < 0:
 			return bad(strconv.Itoa(o.Count), "zero (for one) or more", "offcuts[%d].count", i)
 		}
+		ids[o.ID] = o.ID != ""
 	}
 	seen := make(map[string]bool, len(r.Done))
 	for i, d := range r.Done {

@@ -4,7 +4,11 @@ import "example.com/longpoint/measure"
 
 // Stick is one length that can be had: from a supplier or from the rack.
 type Stick struct {
-	Label  string         `json:"label,omitempty"` // what a person calls it; may be empty
+	// ID is that of the Offcut on the rack that the stick is; empty for one that has none
+	// and for what a supplier has.
+	ID string `json:"id,omitempty"`
+
+	Label  string         `json:"label,omitempty"` // what a person calls it: any text, others may have the same
 	Length measure.Length `json:"length"`          // as delivered, end to end
 	Price  int64          `json:"price,omitempty"` // per stick, in cents, the currency's minor unit
 	Limit  int            `json:"limit,omitempty"` // how many can be had; 0 = no limit

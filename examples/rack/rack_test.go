@@ -86,11 +86,13 @@ func Example() {
 	//       "length": "5ft 7in"
 	//     },
 	//     {
+	//       "id": "cloakroom-coat-rail/1",
 	//       "profile": "fir rail",
 	//       "length": "2ft 10-5/8in",
 	//       "count": 1
 	//     },
 	//     {
+	//       "id": "cloakroom-coat-rail/2",
 	//       "profile": "fir rail",
 	//       "length": "1ft 6-3/8in",
 	//       "count": 1
@@ -191,7 +193,7 @@ func TestAlike(t *testing.T) {
 	}
 	want := []stock.Offcut{
 		{Profile: "fir rail", Length: measure.MustParse("4ft 3-1/2in"), Count: 1},
-		{Profile: "fir rail", Length: measure.MustParse("21-3/8in"), Count: 2},
+		{ID: "alike/1", Profile: "fir rail", Length: measure.MustParse("21-3/8in"), Count: 2},
 	}
 	if !slices.Equal(after.Offcuts, want) {
 		t.Errorf("the rack holds %v, want %v", after.Offcuts, want)
@@ -213,9 +215,38 @@ func TestMaterial(t *testing.T) {
 	}
 	want := []stock.Offcut{
 		{Profile: "rail", Material: "fir", Length: measure.MustParse("3ft")},
-		{Profile: "rail", Material: "oak", Length: measure.MustParse("25-7/8in"), Count: 1},
-		{Profile: "rail", Material: "oak", Length: measure.MustParse("17-7/8in"), Count: 1},
+		{ID: "oak/1", Profile: "rail", Material: "oak", Length: measure.MustParse("25-7/8in"), Count: 1},
+		{ID: "oak/2", Profile: "rail", Material: "oak", Length: measure.MustParse("17-7/8in"), Count: 1},
 	}
+	if !slices.Equal(after.Offcuts, want) {
+		t.Errorf("the rack holds %v, want %v", after.Offcuts, want)
+	}
+}
+
+// Three jobs in a row work on one file, whatever people have written on its offcuts: the
+// second and the third cut what those before have left.
+func TestThreeJobs(t *testing.T) {
+	rack, job, _ := shop(t)
+	put(t, rack, `{"keep": "10in", "offcuts": [{"label": "behind the stove", "profile": "rail", "length": "7ft"},
+		{"profile": "rail", "length": "7ft"}, {"label": "behind the stove", "profile": "rail", "length": "6ft", "count": 2}]}`)
+	for k, pieces := range []string{`{"label": "a", "length": "50in"}`, `{"label": "", "length": "33-7/8in"}, {"label": "a", "length": "71in"}`, `{"label": "a", "length": "60in"}, {"label": "a", "length": "49in"}, {"length": "33in"}`} {
+		put(t, job, fmt.Sprintf(`{"id": "job-%d", "profile": "rail", "kerf": "1/8in", "sticks": [{"length": "8ft", "label": "of the mill", "price": 2175}], "pieces": [%s]}`, k+1, pieces))
+		if _, _, err := work(rack, job); err != nil {
+			t.Fatalf("job %d: %v", k+1, err)
+		}
+	}
+	var after stock.Rack
+	if err := read(rack, &after); err != nil {
+		t.Fatal(err)
+	}
+	for k, id := range []string{"job-1", "job-2", "job-3"} {
+		if len(after.Done) != 3 || after.Done[k].ID != id {
+			t.Errorf("done: %+v", after.Done)
+		}
+	}
+	// The first leaves 33-7/8 in of 7 ft, the second 50 in of the other and less than is kept
+	// of 6 ft, the third takes all three and the other 6 ft.
+	want := []stock.Offcut{{ID: "job-3/1", Profile: "rail", Length: measure.MustParse("11-7/8in"), Count: 1}}
 	if !slices.Equal(after.Offcuts, want) {
 		t.Errorf("the rack holds %v, want %v", after.Offcuts, want)
 	}

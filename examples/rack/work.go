@@ -95,7 +95,6 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
 		s.Profile, s.Material = j.Profile, j.Material // those of what is left
-		s.Label = ""                                  // the length is enough to find it; what is on sale has none
 	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {

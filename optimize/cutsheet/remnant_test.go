@@ -118,7 +118,7 @@ func TestShortRemnants(t *testing.T) {
 			}
 		}
 	})
-	if marked < 20 {
+	if !testing.Short() && marked < 20 {
 		t.Errorf("only %d pieces are cut from short remnants", marked)
 	}
 }

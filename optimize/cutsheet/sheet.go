@@ -104,7 +104,7 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 func checkTexts(p *optimize.Problem) error {
 	for i := range p.Sticks {
 		st := &p.Sticks[i]
-		for _, f := range [...]struct{ name, text string }{{"Label", st.Label}, {"Profile", st.Profile}, {"Lot", st.Lot}, {"Supplier", st.Supplier}} {
+		for _, f := range [...]struct{ name, text string }{{"ID", st.ID}, {"Label", st.Label}, {"Profile", st.Profile}, {"Lot", st.Lot}, {"Supplier", st.Supplier}} {
 			if err := checkText(fmt.Sprintf("Sticks[%d].%s", i, f.name), f.text); err != nil {
 				return err
 			}

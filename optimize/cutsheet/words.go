@@ -222,6 +222,9 @@ func (s *Sheet) stickName(i int) string {
 	}
 	if st.Rack {
 		text += ", off the rack"
+		if st.ID != "" {
+			text += " as " + st.ID
+		}
 	}
 	return text
 }

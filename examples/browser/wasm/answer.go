@@ -132,20 +132,12 @@ func (f *form) problem() optimize.Problem {
 			Length: f.length(at+"length", row.Length), Price: f.price(at+"price", row.Price), Limit: f.count(at+"limit", row.Limit),
 		})
 	}
-	// Labels are for all pieces or for none.
-	named := false
-	for _, row := range f.Pieces {
-		named = named || strings.TrimSpace(row.Label) != ""
-	}
 	for i, row := range f.Pieces {
 		if blank(row.Label, row.Length, row.Quantity) {
 			continue
 		}
 		at := fmt.Sprintf("pieces[%d].", i)
 		piece := stock.Piece{Label: strings.TrimSpace(row.Label), Length: f.length(at+"length", row.Length), Quantity: f.count(at+"quantity", row.Quantity)}
-		if named && piece.Label == "" {
-			piece.Label = fmt.Sprintf("piece %d", i+1)
-		}
 		f.pieceRow = append(f.pieceRow, i)
 		p.Pieces = append(p.Pieces, piece)
 	}

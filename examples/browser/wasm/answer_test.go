@@ -93,7 +93,6 @@ func TestFaults(t *testing.T) {
 		{"limit", func(r *request) { r.Sticks[2].Limit = "some" }, "sticks[2].limit", "whole number", nil},
 		{"nothing to cut", func(r *request) { r.Pieces = nil }, "pieces[0].length", "at least one", nil},
 		{"nothing to buy", func(r *request) { r.Sticks = []stickRow{{}} }, "sticks[0].length", "at least one", nil},
-		{"one name twice", func(r *request) { r.Pieces[1].Label = r.Pieces[0].Label }, "pieces[1].label", "", nil},
 		{"too few", func(r *request) { r.Sticks = []stickRow{{"16 ft", "26.08", "1"}} }, "", "not enough", nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
