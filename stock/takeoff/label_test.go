@@ -1,6 +1,7 @@
 package takeoff_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -23,20 +24,36 @@ func TestLabelsAreUnique(t *testing.T) {
 		p.Lengths = []measure.Length{8 * ft}
 	}
 	rapid.Check(t, func(t *rapid.T) {
+		// Places are cut out of a few sentences, so that many read alike: the room is what
+		// stands before one gap, the wall what stands between two.
 		var rooms []takeoff.Room
-		for _, room := range rapid.SliceOfNDistinct(name, 1, 4, rapid.ID[string]).Draw(t, "rooms") {
-			r := takeoff.Room{Name: room, Height: 9 * ft}
-			for _, wall := range rapid.SliceOfNDistinct(name, 1, 4, rapid.ID[string]).Draw(t, "walls") {
+		at := map[string]int{}
+		for range rapid.IntRange(1, 3).Draw(t, "sentences") {
+			words := rapid.SliceOfN(word, 2, 5).Draw(t, "sentence")
+			for range rapid.IntRange(1, 5).Draw(t, "places") {
+				i := rapid.IntRange(1, len(words)-1).Draw(t, "gap")
+				j := rapid.IntRange(i+1, len(words)).Draw(t, "next gap")
+				room, wall, rest := strings.Join(words[:i], " "), strings.Join(words[i:j], " "), strings.Join(words[j:], " ")
+				k, known := at[room]
+				if !known {
+					k = len(rooms)
+					at[room] = k
+					rooms = append(rooms, takeoff.Room{Name: room, Height: 9 * ft})
+				}
 				w := takeoff.Wall{Name: wall, Length: 25 * ft, Corner: takeoff.Corner{Kind: takeoff.Open}}
-				for i, opening := range rapid.SliceOfNDistinct(name, 0, 2, rapid.ID[string]).Draw(t, "openings") {
+				for i, opening := range []string{rest, name.Draw(t, "opening")} {
+					if opening == "" || i > 0 && opening == rest {
+						continue
+					}
 					w.Openings = append(w.Openings, takeoff.Opening{
 						Name: opening, Kind: takeoff.OpeningKind(rapid.IntRange(0, 3).Draw(t, "kind")),
 						At: (4 + 10*measure.Length(i)) * ft, Width: 3 * ft, Height: 4 * ft, Sill: 3 * ft,
 					})
 				}
-				r.Walls = append(r.Walls, w)
+				if !slices.ContainsFunc(rooms[k].Walls, func(v takeoff.Wall) bool { return v.Name == wall }) {
+					rooms[k].Walls = append(rooms[k].Walls, w)
+				}
 			}
-			rooms = append(rooms, r)
 		}
 		list, err := takeoff.Take(rooms, s, &takeoff.Options{ReturnApron: true})
 		if err != nil {
