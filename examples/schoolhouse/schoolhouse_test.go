@@ -520,7 +520,7 @@ func TestJobsThatCannotBeDone(t *testing.T) {
 		want    string
 	}{
 		{"supply", []string{`"price": 900`, `"price": 900, "limit": 1`}, "short by"},
-		{"run", []string{`"width": "5in"`, `"width": "5in", "inside": "butt"`, `{"name": "E", "length": "4ft"}`, `{"name": "E", "length": "1/2in"}`}, "closet E base, 1/2\""},
+		{"run", []string{`{"length": "8ft", "price": 900}`, `{"length": "5ft", "price": 900}`}, "closet S door casing leg left"},
 		{"splice", []string{`{"length": "12ft", "price": 1500}`, `{"length": "18in", "price": 500}`}, "no splice"},
 	} {
 		text := strings.NewReplacer(c.replace...).Replace(smallJob)

@@ -1,8 +1,6 @@
 package takeoff
 
 import (
-	"fmt"
-
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -16,7 +14,10 @@ import (
 // next line is coped onto the one before: nobody has two copes. A chain that closes
 // on itself has as many corners as lines. A spliced line in it can take two, one for
 // each of its parts; without one, each line is coped at its left end.
-func (t *taker) cope() error {
+//
+// It gives up the lines of which nothing is left and reports whether there were any,
+// because that bares corners.
+func (t *taker) cope() (again bool, err error) {
 	seen := make([]bool, len(t.lines))
 	sight := t.sight()
 	for i := range t.lines {
@@ -34,10 +35,17 @@ func (t *taker) cope() error {
 			continue
 		}
 		if err := t.size(&t.lines[i]); err != nil {
-			return err
+			return false, err
 		}
 	}
-	return nil
+	for i := range t.lines {
+		if l := &t.lines[i]; !l.gone && l.length <= 0 {
+			t.sliver(l.wall, l.to-l.from, t.beside(l))
+			t.lose(i)
+			again = true
+		}
+	}
+	return again, nil
 }
 
 // chain returns the lines that are linked with line i by corners to be coped, from
@@ -172,6 +180,7 @@ func (t *taker) spliced(k int) bool {
 func (t *taker) size(l *line) error {
 	w := t.room.Walls[l.wall]
 	full := t.spans[l.wall].length
+	l.as, l.reach = nil, 0
 	add := func(name string, x measure.Length) {
 		if x != 0 {
 			l.as = append(l.as, stock.Allowance{Name: name, Length: x})
@@ -216,9 +225,6 @@ func (t *taker) size(l *line) error {
 			l.reach += a.Length / 2 // room is left at both ends; what is sprung in fills the wall again
 		}
 	}
-	if l.length <= 0 {
-		return t.fault(l, fmt.Errorf("its joints leave nothing: they take %v", l.to-l.from-l.length))
-	}
 	return nil
 }
 
@@ -251,7 +257,7 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 		}
 		as = append(as, stock.Allowance{Name: name, Length: -j})
 	}
-	if m.next >= 0 && t.course.standoff > 0 && !c.straight() {
+	if (m.next >= 0 || m.behind) && t.course.standoff > 0 && !c.straight() {
 		off, err := joint.Offset(t.course.standoff, c.angle())
 		if err != nil {
 			return nil, err

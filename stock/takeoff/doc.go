@@ -41,6 +41,12 @@
 // allowances that sum to them; nothing is rounded, and what a [stock.Fit] adds or takes is
 // one of them.
 //
+// Where joints leave nothing of a piece, it is left out: on a wall that is too narrow for
+// the trim of its neighbors, and on the sides of an alcove that is. An inside corner beside
+// a jog no deeper than the trim is thick is mitered, since a cope would leave the jog's
+// piece no back. What is left out is a [Finding] of kind Sliver; so is, as a doubt, trim
+// that in plan gets into the way of other walls.
+//
 // Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with
 // sealant where the plane changes: they are butted, and never coped, scarfed or sprung.
 //
@@ -57,5 +63,7 @@
 // Input that cannot be is a [*stock.FieldError] (several are joined): lengths that are
 // not positive, labels that are empty or used twice, openings that overlap or reach
 // beyond the wall, angles out of range. A run that cannot be spliced is a
-// [*SpliceError]. Measurements that are possible but doubtful are [Finding] values.
+// [*SpliceError]. A run of which a joint has no size (around a corner of next to nothing),
+// that takes more strips than anybody lays, or a casing longer than every stick, is a
+// [*RunError]. Measurements that are possible but doubtful are [Finding] values.
 package takeoff

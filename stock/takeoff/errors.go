@@ -6,7 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// RunError reports a run that cannot be cut as measured.
+// RunError reports a run that cannot be cut as measured: a joint of it has no size, it takes
+// more strips than anybody lays, or it is not to be spliced and longer than every stick.
 type RunError struct {
 	Run    string         // label of the run
 	Length measure.Length // of the wall that it covers

@@ -163,15 +163,17 @@ func TestSpliceError(t *testing.T) {
 	}
 }
 
-// A wall shorter than the thickness that its neighbor takes from it has no piece.
+// Around a corner as sharp as this no miter ends.
 func TestRunError(t *testing.T) {
 	r := square()
-	r.Walls[0].Length = measure.Inch / 2
+	r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: 1}
 	p := base()
-	p.Inside = stock.ButtJointed
+	p.Lengths, p.Thickness = nil, 100*measure.Foot
+	r.Walls[1].Corner.Kind, r.Walls[3].Corner.Kind = takeoff.Stop, takeoff.Stop
 	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
 	var re *takeoff.RunError
-	if !errors.As(err, &re) || re.Run != "classroom N base" || re.Length != measure.Inch/2 {
+	var fe *stock.FieldError
+	if !errors.As(err, &re) || re.Run != "classroom N base" || re.Length != 10*measure.Foot || !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
 }

@@ -17,20 +17,23 @@ type line struct {
 	length      measure.Length // long point to long point
 	reach       measure.Length // how far the left long point lies beyond from
 	as          []stock.Allowance
-	gone        bool // nothing is left of it
+	gone        bool // nothing is run there
+
+	before, after *block // what it ends at; nil in a corner
 }
 
 // meeting is what one end of a line runs into.
 type meeting struct {
-	end   stock.End      // how it is cut; a coped corner is decided later
-	name  string         // of the allowance that the joint makes
-	next  int            // the line it is joined to, -1 for none
-	cope  bool           // the corner is to be coped by one of the two
-	short measure.Length // taken away by what stands in the corner
-	why   string         // names short
-	count *int           // the joint's counter
-	own   bool           // this end counts the joint
-	face  bool           // it dies into a finished face, which must not be pushed
+	end    stock.End      // how it is cut; a coped corner is decided later
+	name   string         // of the allowance that the joint makes
+	next   int            // the line it is joined to, -1 for none
+	cope   bool           // the corner is to be coped by one of the two
+	short  measure.Length // taken away by what stands in the corner
+	why    string         // names short
+	count  *int           // the joint's counter
+	own    bool           // this end counts the joint
+	face   bool           // it dies into a finished face, which must not be pushed
+	behind bool           // the base on the other wall is in the way
 }
 
 // span is one wall as a course sees it.
@@ -158,7 +161,7 @@ func (t *taker) layOut() {
 				t.sliver(i, to-at, nameOf(before, after))
 				return
 			}
-			l := line{wall: i, from: at, to: to, left: meeting{next: -1}, right: meeting{next: -1}}
+			l := line{wall: i, from: at, to: to, left: meeting{next: -1}, right: meeting{next: -1}, before: before, after: after}
 			t.end(&l.left, before)
 			t.end(&l.right, after)
 			t.lines = append(t.lines, l)
@@ -184,6 +187,18 @@ func (t *taker) layOut() {
 		}
 		t.spans = append(t.spans, s)
 	}
+	if t.base == nil {
+		return
+	}
+	for k := range t.lines { // shoe covers the foot of the base, where there is one
+		l := &t.lines[k]
+		for i := t.base.spans[l.wall].first; i < t.base.spans[l.wall].last && !l.gone; i++ {
+			if b := t.base.lines[i]; b.gone && b.from < l.to && l.from < b.to {
+				t.sliver(l.wall, l.to-l.from, t.beside(l))
+				t.lose(k)
+			}
+		}
+	}
 }
 
 // tight is the width of wall that the trim of a neighbor takes up in a square corner.
@@ -194,8 +209,8 @@ func (t *taker) tight() measure.Length { return t.course.profile.Projection() + 
 func (t *taker) sliver(wall int, width measure.Length, beside string) {
 	t.note(Finding{
 		Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
-		Reason: fmt.Sprintf("%s of %v beside %s is narrower than the trim is thick; nothing is run there",
-			t.course.profile.Use, width, beside),
+		Reason: fmt.Sprintf("%v of wall beside %s is too narrow for %s; nothing is run there",
+			width, beside, t.course.profile.Use),
 	})
 }
 

@@ -10,9 +10,19 @@ import (
 // are mitered. Common practice, no source.
 const copeWithin = 5 * measure.Degree
 
-// meetCorners decides what the ends of the lines do in the corners of the room.
+// meetCorners decides what the ends of the lines do in the corners of the room. What it
+// decided before is forgotten, but not what was taken away in a corner.
 func (t *taker) meetCorners() {
 	for t.clearCorners() {
+	}
+	for k := range t.lines {
+		l := &t.lines[k]
+		if l.before == nil {
+			l.left = meeting{next: -1, short: l.left.short, why: l.left.why}
+		}
+		if l.after == nil {
+			l.right = meeting{next: -1, short: l.right.short, why: l.right.why}
+		}
 	}
 	walls := t.room.Walls
 	for i, w := range walls {
@@ -31,13 +41,15 @@ func (t *taker) meetCorners() {
 				t.atOpenEnd(&t.lines[b.line].left, start)
 			}
 		case a.line >= 0 && b.line >= 0 && len(walls) > 1:
-			t.join(a.line, b.line, w.Corner)
+			t.join(a.line, b.line, w.Corner, t.mitered[i])
 		default:
 			if a.line >= 0 {
 				t.alone(&t.lines[a.line].right, w.Corner)
+				t.lines[a.line].right.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[j].left.line >= 0
 			}
 			if b.line >= 0 {
 				t.alone(&t.lines[b.line].left, w.Corner)
+				t.lines[b.line].left.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[i].right.line >= 0
 			}
 		}
 	}
@@ -81,14 +93,7 @@ func (t *taker) bare(k int, why string) bool {
 		return false
 	}
 	t.sliver(l.wall, max(0, l.to-l.from), why)
-	l.gone = true
-	s := &t.spans[l.wall]
-	if s.left.line == k {
-		s.left = edge{line: -1}
-	}
-	if s.right.line == k {
-		s.right = edge{line: -1}
-	}
+	t.lose(k)
 	return true
 }
 
@@ -118,8 +123,9 @@ func (t *taker) alone(m *meeting, c Corner) {
 	}
 }
 
-// join makes the joint between the right end of line a and the left end of line b.
-func (t *taker) join(a, b int, c Corner) {
+// join makes the joint between the right end of line a and the left end of line b, in
+// an inside corner a miter if that is all there is room for.
+func (t *taker) join(a, b int, c Corner, mitered bool) {
 	l, r := &t.lines[a].right, &t.lines[b].left
 	l.next, r.next = b, a
 	l.own = true
@@ -137,7 +143,7 @@ func (t *taker) join(a, b int, c Corner) {
 		l.end.Angle, r.end.Angle = 0, 0
 	case c.Kind == Outside:
 		both(stock.OutsideMiter, &joints.OutsideMiters)
-	case inside == stock.Mitered || off < -copeWithin || off > copeWithin:
+	case mitered || inside == stock.Mitered || off < -copeWithin || off > copeWithin:
 		both(stock.InsideMiter, &joints.InsideMiters)
 	case inside == stock.ButtJointed:
 		both(stock.Square, &joints.Butts)

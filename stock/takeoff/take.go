@@ -31,7 +31,7 @@ type Joints struct {
 // wall from the left, then the casing of every opening. A nil o means the zero
 // Options. The list is nil exactly when the error is not.
 //
-// The errors are *stock.FieldError, possibly several joined, and *SpliceError.
+// The errors are *stock.FieldError, possibly several joined, *SpliceError and *RunError.
 func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	opt, err := o.filled()
 	if err != nil {
@@ -48,10 +48,14 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	called := newLabels(rooms)
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)
+		var base *taker
 		for _, c := range s.courses(opt) {
-			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
+			t := taker{base: base, room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
 			if err := t.take(); err != nil {
 				return nil, err
+			}
+			if base = nil; c.profile.Use == stock.Baseboard {
+				base = &t
 			}
 		}
 		if err := takeCasing(indexed("rooms", i), &rooms[i], called.openings[i], s, opt, list); err != nil {
@@ -99,13 +103,24 @@ type taker struct {
 
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
+
+	mitered []bool // per wall: the inside corner at its right has no room for a cope
+	base    *taker // for shoe, the base behind it
 }
 
 func (t *taker) take() error {
 	t.layOut()
-	t.meetCorners()
-	if err := t.cope(); err != nil {
-		return err
+	t.mitered = make([]bool, len(t.room.Walls))
+	for again := true; again; {
+		t.meetCorners()
+		if again = t.giveUp(); again {
+			continue
+		}
+		var err error
+		if again, err = t.cope(); err != nil {
+			return err
+		}
 	}
+	t.crowd()
 	return t.cut()
 }

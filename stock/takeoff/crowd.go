@@ -1,0 +1,235 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+)
+
+// giveUp finds lines that the joints at their ends leave no room for. Where a miter in
+// place of a cope makes room, as on a jog that is shallower than the trim is thick, the
+// corner is mitered; else nothing is run there, nor on the two sides of what is too narrow
+// for both of them. It reports whether the corners have to be met again.
+func (t *taker) giveUp() bool {
+	changed := false
+	var gone []int
+	for k := range t.lines {
+		l := &t.lines[k]
+		switch {
+		case l.gone || t.holds(l, false):
+		case (l.left.cope || l.right.cope) && t.holds(l, true):
+			n := len(t.room.Walls)
+			if l.left.cope {
+				t.mitered[(l.wall+n-1)%n] = true
+			}
+			if l.right.cope {
+				t.mitered[l.wall] = true
+			}
+			changed = true
+		default:
+			gone = append(gone, k)
+		}
+	}
+	for _, k := range gone {
+		l := &t.lines[k]
+		gone = append(gone, t.facing(l)...)
+	}
+	slices.Sort(gone)
+	for _, k := range slices.Compact(gone) {
+		l := &t.lines[k]
+		t.sliver(l.wall, l.to-l.from, t.beside(l))
+		t.lose(k)
+		changed = true
+	}
+	return changed
+}
+
+// facing returns the lines at the two sides of a wall that is too narrow for both, as far
+// as they lie in what is too narrow: those of which it is half or more.
+func (t *taker) facing(l *line) []int {
+	a, b, n := l.left.next, l.right.next, len(t.room.Walls)
+	if a < 0 || b < 0 || n < 3 || t.room.before(l.wall).Kind != Inside || t.room.Walls[l.wall].Corner.Kind != Inside {
+		return nil
+	}
+	rays := t.plan((l.wall+n-1)%n, 3)
+	left, right := t.lines[a], t.lines[b]
+	left.right, right.left = meeting{next: -1}, meeting{next: -1} // they run to the wall, which is bare
+	common := t.outline(&left, rays[0]).and(t.outline(&right, rays[2]))
+	var out []int
+	for i, k := range []int{a, b} {
+		if t.lines[k].gone || !common.thick() {
+			continue
+		}
+		u, _ := rays[2*i].extent(common)
+		if 2*asLength(u[1]-u[0]) >= t.lines[k].to-t.lines[k].from {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// beside names what a line ends at.
+func (t *taker) beside(l *line) string {
+	walls := t.room.Walls
+	name := func(b *block, wall int) string {
+		if b != nil {
+			return b.name
+		}
+		return walls[(wall+len(walls))%len(walls)].Name
+	}
+	return name(l.before, l.wall-1) + " and " + name(l.after, l.wall+1)
+}
+
+// lose gives up line k. What stands beside it may now reach into the corner.
+func (t *taker) lose(k int) {
+	l := &t.lines[k]
+	l.gone = true
+	s := &t.spans[l.wall]
+	bare := func(b *block, away measure.Length) edge {
+		if b == nil || away >= t.tight() {
+			return edge{line: -1}
+		}
+		return edge{line: -1, depth: b.depth, name: b.name}
+	}
+	if s.left.line == k {
+		s.left = edge{line: -1}
+		if l.after != nil {
+			s.left = bare(l.after, l.after.from)
+		}
+	}
+	if s.right.line == k {
+		s.right = edge{line: -1}
+		if l.before != nil {
+			s.right = bare(l.before, s.length-l.before.to)
+		}
+	}
+}
+
+// solid is something in plan that trim cannot go through.
+type solid struct {
+	outline polygon
+	box     [4]float64 // west, east, north, south
+	pos     int        // its wall, counted from the first in plan
+	trim    bool       // of this course; otherwise the wall itself or the base before it
+}
+
+// crowd notes where trim runs into trim or into a wall that is not its neighbor: in a
+// passage that is too narrow for it. Walls of a room that closes are laid out the shorter
+// way around, so that what the measurements are off by hardly matters.
+func (t *taker) crowd() {
+	walls := t.room.Walls
+	n, open := len(walls), -1
+	for i, w := range walls {
+		if !w.Corner.joined() {
+			open = i
+		}
+	}
+	if open >= 0 {
+		for first := (open + 1) % n; ; {
+			count := 1
+			for walls[(first+count-1)%n].Corner.joined() {
+				count++
+			}
+			t.crowdAmong(first, count, func(p, q int) bool { return q-p > 1 })
+			if first = (first + count) % n; first == (open+1)%n {
+				return
+			}
+		}
+	}
+	turn := -2 * halfTurn
+	for _, w := range walls {
+		turn += w.Corner.turn()
+	}
+	if turn > maxTurn || turn < -maxTurn {
+		return // no room at all: Check says so
+	}
+	t.crowdAmong(0, n, func(p, q int) bool { return q-p > 1 && n-(q-p) > 1 && 2*(q-p) <= n })
+	half := n / 2
+	t.crowdAmong(half, n, func(p, q int) bool {
+		return q-p > 1 && n-(q-p) > 1 && 2*(q-p) < n && p < n-half && q >= n-half // around the corner where the first began
+	})
+}
+
+// crowdAmong looks at the walls from the first on, as many as said, and at the pairs of
+// them that ask tells to.
+func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
+	rays := t.plan(first, count)
+	var solids []solid
+	add := func(p polygon, pos int, trim bool) {
+		s := solid{outline: p, pos: pos, trim: trim}
+		s.box = [4]float64{p[0].x, p[0].x, p[0].y, p[0].y}
+		for _, q := range p {
+			s.box = [4]float64{min(s.box[0], q.x), max(s.box[1], q.x), min(s.box[2], q.y), max(s.box[3], q.y)}
+		}
+		solids = append(solids, s)
+	}
+	for pos, r := range rays {
+		wall := (first + pos) % len(t.room.Walls)
+		s := t.spans[wall]
+		for k := s.first; k < s.last; k++ {
+			if l := &t.lines[k]; !l.gone {
+				add(t.outline(l, r), pos, true)
+			}
+		}
+		const thick = measure.Inch / 16 // of a wall, as far as it matters here
+		add(polygon{r.to(0, -thick), r.to(s.length, -thick), r.to(s.length, 0), r.to(0, 0)}, pos, false)
+		if t.base != nil && t.course.standoff > 0 {
+			for k := t.base.spans[wall].first; k < t.base.spans[wall].last; k++ {
+				if l := &t.base.lines[k]; !l.gone {
+					add(t.base.outline(l, r), pos, false)
+				}
+			}
+		}
+	}
+	order := make([]int, len(solids))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(solids[a].box[0], solids[b].box[0]) })
+	told := map[[2]int]measure.Length{}
+	var pairs [][2]int
+	for i, a := range order {
+		for _, b := range order[i+1:] {
+			x, y := solids[a], solids[b]
+			if y.box[0] >= x.box[1] {
+				break
+			}
+			if x.pos > y.pos {
+				x, y = y, x
+			}
+			if !x.trim && !y.trim || y.box[2] >= x.box[3] || x.box[2] >= y.box[3] || !ask(x.pos, y.pos) {
+				continue
+			}
+			if !x.trim {
+				x, y = y, x
+			}
+			common := x.outline.and(y.outline)
+			if !common.thick() {
+				continue
+			}
+			_, v := rays[x.pos].extent(common)
+			i, j := (first+x.pos)%len(t.room.Walls), (first+y.pos)%len(t.room.Walls)
+			pair := [2]int{min(i, j), max(i, j)}
+			away := max(0, asLength(v[0]))
+			if y.trim {
+				away += t.tight()
+			}
+			if before, ok := told[pair]; !ok {
+				pairs = append(pairs, pair)
+				told[pair] = away
+			} else {
+				told[pair] = min(before, away)
+			}
+		}
+	}
+	slices.SortFunc(pairs, func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
+	for _, p := range pairs {
+		a, b := t.room.Walls[p[0]], t.room.Walls[p[1]]
+		t.note(Finding{
+			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: a.Name, Length: told[p], Suspects: []string{a.Name, b.Name},
+			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, about %s apart", t.course.profile.Use, a.Name, b.Name, about(told[p])),
+		})
+	}
+}

@@ -1,0 +1,101 @@
+package takeoff
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// inset is how far the end of a piece stays short of the end of its line, in the plane
+// of its back and in that of its face; it is negative around an outside corner.
+type inset struct{ back, face measure.Length }
+
+// nowhere is an inset that no wall has room for.
+const nowhere = 4 * maxWall
+
+// insetOf works out what the joint at one end of a line takes of it. A corner that is to
+// be coped takes the most of the end that is fitted; mitered says that it is mitered
+// instead. Once ends are settled, each takes what it is cut to, and a return piece counts
+// as part of the end that it closes.
+func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
+	back, face := t.course.standoff, t.tight()
+	switch {
+	case m.end.Kind == stock.Return && !settled:
+		return inset{back: face - back}
+	case m.next < 0:
+		off := measure.Length(0)
+		if m.behind {
+			off = miterAt(back, c.angle())
+		}
+		if m.end.Kind == stock.Square && m.end.Angle != 0 {
+			off += slantAt(face-back, min(m.end.Angle, measure.RightAngle))
+		}
+		return inset{off, off}
+	case c.straight():
+		return inset{}
+	case c.Kind == Outside:
+		return inset{-miterAt(back, c.angle()), -miterAt(face, c.angle())}
+	case !m.cope || mitered:
+		return inset{miterAt(back, c.angle()), miterAt(face, c.angle())}
+	case settled && m.end.Kind == stock.Square: // it runs behind the other
+		off := miterAt(back, c.angle()) + slantAt(face-back, min(c.angle(), measure.RightAngle))
+		return inset{off, off}
+	}
+	short, err := joint.Butt(face, c.angle())
+	if err != nil {
+		short = nowhere
+	}
+	return inset{short + slantAt(back, c.angle()), short + slantAt(face, c.angle())}
+}
+
+// miterAt returns how far from the corner of two walls the two planes at a distance from
+// them meet.
+func miterAt(depth measure.Length, corner measure.Angle) measure.Length {
+	if depth == 0 {
+		return 0
+	}
+	off, err := joint.Offset(depth, corner)
+	if err != nil {
+		return nowhere
+	}
+	return min(off, nowhere)
+}
+
+// slantAt returns how far a plane at an angle to the wall leans over it at a distance:
+// depth/tan(corner), negative beyond 90°.
+func slantAt(depth measure.Length, corner measure.Angle) measure.Length {
+	if depth == 0 || corner == measure.RightAngle {
+		return 0
+	}
+	sharp := min(corner, halfTurn-corner)
+	off, err := joint.Jam(depth, sharp)
+	if err != nil {
+		off = nowhere
+	}
+	if off = min(off, nowhere); corner > measure.RightAngle {
+		return -off
+	}
+	return off
+}
+
+// insets returns what the two ends of a line take of it.
+func (t *taker) insets(l *line, mitered, settled bool) (left, right inset) {
+	return t.insetOf(&l.left, t.room.before(l.wall), mitered, settled), t.insetOf(&l.right, t.room.Walls[l.wall].Corner, mitered, settled)
+}
+
+// holds reports whether the wall of a line has room for a piece: some of its back and of
+// its face is left.
+func (t *taker) holds(l *line, mitered bool) bool {
+	left, right := t.insets(l, mitered, false)
+	return left.back+right.back < l.to-l.from && left.face+right.face < l.to-l.from
+}
+
+// outline returns a line in plan.
+func (t *taker) outline(l *line, r ray) polygon {
+	left, right := t.insets(l, false, true)
+	back, face := t.course.standoff, t.tight()
+	return polygon{
+		r.to(l.from+left.back, back), r.to(l.to-right.back, back),
+		r.to(l.to-right.face, face), r.to(l.from+left.face, face),
+	}
+}
