@@ -83,7 +83,10 @@ func (c Catalog) Validate() error {
 //
 // The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5,
 // 6% to 14%): Across is tangential, as in flat-sawn boards, and Through radial; for
-// the quarter-sawn ones it is the other way round. Growth of wood along the grain
+// the quarter-sawn ones it is the other way round. Of that table the radial coefficients
+// of red maple, black walnut, basswood, white ash and red alder and both of yellow-poplar
+// and eastern white pine are from memory. "pine" and "poplar" are any, of which nothing
+// is known. Growth of wood along the grain
 // with warmth (4e-6/K) is from memory. Those of fiberboard are a European MDF
 // association's; other sources give up to twice as much along the length. Those of
 // plastics and stone are from data pages of plastics and tables of materials. The gaps
@@ -103,12 +106,14 @@ func Generic() Catalog {
 		wood("white oak", 3650, 1800),
 		wood("white oak, quarter-sawn", 1800, 3650),
 		wood("sugar maple", 3530, 1650),
-		wood("red maple", 2890, 0),
+		wood("red maple", 2890, 1370),
 		wood("black cherry", 2480, 1260),
-		wood("black walnut", 2740, 0),
-		wood("basswood", 3300, 0),
-		wood("white ash", 2740, 0),
-		wood("red alder", 2560, 0),
+		wood("black walnut", 2740, 1900),
+		wood("basswood", 3300, 2300),
+		wood("white ash", 2740, 1690),
+		wood("red alder", 2560, 1510),
+		wood("yellow-poplar", 2890, 1580),
+		wood("eastern white pine", 2120, 710),
 		wood("pine", 0, 0),
 		wood("poplar", 0, 0),
 		{

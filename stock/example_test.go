@@ -118,7 +118,7 @@ func ExampleFit_Allowances() {
 		}
 	}
 	// Output:
-	// pine: long, to be sprung in 1/8"
+	// pine: long, to be sprung in 3/64"
 	// polystyrene: room to expand from 60°F to 85°F -3/32"
 }
 

@@ -17,11 +17,12 @@ type Spring struct {
 	Take  measure.Length `json:"take,omitzero"`  // is cut so much shorter
 }
 
-// UsualSpring is 1/8 in for a piece of more than 6 ft and a little less for one under
-// 6 in ("Baseboard Done Better", Fine Homebuilding, Oct/Nov 2005); that the little is
-// 1/32 in is common practice, no source.
+// UsualSpring is 1/16 in for each 10 ft of a piece of more than 6 ft, and 1/32 in less
+// for one under 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no source. For long
+// pieces it comes to the 1/8 in that is published ("Baseboard Done Better", Fine
+// Homebuilding, Oct/Nov 2005), which bows a short one too far.
 func UsualSpring() Spring {
-	return Spring{Over: 6 * measure.Foot, Add: measure.Inch / 8, Under: 6 * measure.Inch, Take: measure.Inch / 32}
+	return Spring{Over: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, Under: 6 * measure.Inch, Take: measure.Inch / 32}
 }
 
 func (s Spring) validate() *FieldError {
@@ -82,7 +83,8 @@ type Fit struct {
 	Between measure.Length `json:"between,omitzero"`
 
 	// Laid is the temperature of the trim when it is fastened, Warmest the highest
-	// that it will see. Where they are alike there is no gap for warmth. Published
+	// that it will see. Where they are alike there is no gap for warmth, and none is
+	// left for wood: it grows by less than a joint hides, and dries as it warms. Published
 	// takes the gap from the material's own rule where it has one: such rules assume
 	// that fasteners restrain the piece.
 	Laid      Temperature `json:"laid,omitzero"`
@@ -134,7 +136,7 @@ func (f Fit) Validate(path string) error {
 //   - otherwise, between two finished faces, the fixed deduction;
 //   - otherwise, where neither end is free, the spring.
 //
-// A piece that needs room is not sprung, and neither is stone, tile or what is rigid.
+// A piece that needs room is not sprung (wood needs none for warmth), and neither is stone, tile or what is rigid.
 // The errors are those of Expansion and Swelling.
 func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Allowance, error) {
 	if left == Free || right == Free || l <= 0 {
@@ -187,7 +189,7 @@ func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Al
 
 // warmth returns the room that a piece needs for warmth and what it is called.
 func (f Fit) warmth(m Material, l measure.Length) (measure.Length, string, error) {
-	if f.Laid == f.Warmest {
+	if f.Laid == f.Warmest || m.Class == Wood {
 		return 0, "", nil
 	}
 	if f.Published && len(m.Gaps) > 0 {

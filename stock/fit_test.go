@@ -2,11 +2,13 @@ package stock_test
 
 import (
 	"errors"
+	"fmt"
 	"testing"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 func TestFitAllowances(t *testing.T) {
@@ -37,14 +39,16 @@ func TestFitAllowances(t *testing.T) {
 		left, right stock.Bearing
 		want        []stock.Allowance
 	}{
-		// More than 6 ft 1/8 in long, under 6 in a little short, between exact ("Baseboard
-		// Done Better", Fine Homebuilding, Oct/Nov 2005).
-		{"long", usual, oak, 8 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+		// From 6 to 10 ft 1/32 to 1/16 in long (common practice, no source), under 6 in a
+		// little short, between exact; 1/8 in is for long pieces ("Baseboard Done Better",
+		// Fine Homebuilding, Oct/Nov 2005).
+		{"long", usual, oak, 10 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 16}}},
+		{"longest", usual, oak, 20 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
 		{"6 ft", usual, oak, 6 * ft, against, against, nil},
 		{"short", usual, oak, 5 * in, against, against, []stock.Allowance{{Name: "short, to go in", Length: -in / 32}}},
 		{"6 in", usual, oak, 6 * in, against, against, nil},
 		{"free end", usual, oak, 8 * ft, against, free, nil},
-		{"one finished", usual, oak, 8 * ft, against, finished, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+		{"one finished", usual, oak, 8 * ft, against, finished, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 20}}},
 		{"between", usual, oak, 8 * ft, finished, finished, []stock.Allowance{{Name: "between two finished faces", Length: -in / 32}}},
 		{"stone", usual, granite, 8 * ft, against, against, nil},
 		// 1/8 in for each 5 ft: .40 in over 16 ft (one maker of polyurethane).
@@ -60,7 +64,9 @@ func TestFitAllowances(t *testing.T) {
 		// 192 in · .05% · 4 = .384 in: the published 16-ft stick over .48 to .96 in has a
 		// wider swing (derived).
 		{"fiberboard", damp, board, 16 * ft, against, finished, []stock.Allowance{{Name: "room to swell from 7% to 11%", Length: -measure.MustParse("0.384in")}}},
-		{"wood does not grow along", damp, oak, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
+		{"wood does not grow along", damp, oak, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 10}}},
+		// 192 in · 4e-6/K · 25 °F is .011 in.
+		{"wood hardly grows with warmth", warm, get("red oak"), 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 10}}},
 	} {
 		got, err := x.fit.Allowances(x.m, x.l, x.left, x.right)
 		if err != nil {
@@ -72,9 +78,46 @@ func TestFitAllowances(t *testing.T) {
 	}
 	hot := printed
 	hot.Laid = 80 * f
-	if got, err := hot.Allowances(pvc, 18*ft, against, against); err != nil || len(got) != 1 || got[0].Length != in/8 {
+	if got, err := hot.Allowances(pvc, 18*ft, against, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
 		t.Errorf("laid hot it needs no gap and may be sprung: %v, %v", got, err)
 	}
+}
+
+// Wood is cut the same whatever the temperatures are; plastic needs at least as much room
+// as it grows.
+func TestWarmthIsNotForWood(t *testing.T) {
+	spring := stock.UsualSpring()
+	c := stock.Generic()
+	rapid.Check(t, func(t *rapid.T) {
+		m := rapid.SampledFrom(c.Materials).Draw(t, "material")
+		l := measure.Length(rapid.Int64Range(1, int64(30*measure.Foot)).Draw(t, "length"))
+		degrees := rapid.Int64Range(-40, 150)
+		f := stock.Fit{Spring: &spring, Laid: stock.Temperature(degrees.Draw(t, "laid")) * stock.DegreeF, Warmest: stock.Temperature(degrees.Draw(t, "warmest")) * stock.DegreeF}
+		got, err := f.Allowances(m, l, stock.Against, stock.Against)
+		if err != nil {
+			t.Fatal(err)
+		}
+		still, err := stock.Fit{Spring: &spring}.Allowances(m, l, stock.Against, stock.Against)
+		if err != nil {
+			t.Fatal(err)
+		}
+		grown, err := m.Expansion(l, f.Laid, f.Warmest)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m.Class != stock.Wood && grown > 0 {
+			still = []stock.Allowance{{Name: fmt.Sprintf("room to expand from %v to %v", f.Laid, f.Warmest), Length: -grown}}
+		}
+		if d := cmp.Diff(still, got); d != "" {
+			t.Fatalf("%s (-want +got):\n%s", m.Name, d)
+		}
+		// Up to 10 ft nothing is sprung by more than 1/16 in, but by its maker's rule.
+		for _, a := range got {
+			if m.Spring == nil && a.Length > measure.Inch/16 && l <= 10*measure.Foot {
+				t.Fatalf("%v is cut %v long", l, a.Length)
+			}
+		}
+	})
 }
 
 func TestFitValidate(t *testing.T) {

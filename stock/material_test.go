@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -180,6 +181,34 @@ func TestTemperatureText(t *testing.T) {
 	for _, text := range []string{"", "8", "%", "-1%", "501%", "1.234%", "1.%"} {
 		if err := m.UnmarshalText([]byte(text)); err == nil {
 			t.Errorf("%q is %v", text, m)
+		}
+	}
+}
+
+// The coefficients of the Wood Handbook's table 13-5 are its total shrinkage, table 13-4,
+// divided by about 29, the percents of moisture over which wood shrinks (both from
+// memory). So no coefficient can be mistyped by more than a few percent.
+func TestShrinkage(t *testing.T) {
+	c := stock.Generic()
+	for name, total := range map[string][2]int64{ // radial and tangential, in tenths of a percent
+		"sugar maple": {48, 99}, "red maple": {40, 82}, "black cherry": {37, 71}, "black walnut": {55, 78},
+		"basswood": {66, 93}, "white ash": {49, 78}, "red alder": {44, 73}, "yellow-poplar": {46, 82},
+		"eastern white pine": {21, 61},
+	} {
+		m, ok := c.Material(name)
+		if !ok {
+			t.Errorf("no %s", name)
+		}
+		for i, got := range []int64{m.Through, m.Across} {
+			if per := total[i] * 1_000_000 / 1000 * 10 / max(1, got); per < 278 || per > 299 {
+				t.Errorf("%s: %d parts per million for a total of %d/10 percent", name, got, total[i])
+			}
+		}
+	}
+	for _, m := range c.Materials {
+		quarter := strings.HasSuffix(m.Name, "quarter-sawn")
+		if m.Class == stock.Wood && (m.Across == 0) != (m.Through == 0) || m.Across > 0 && (m.Class == stock.Wood) && (m.Across < m.Through) != quarter {
+			t.Errorf("%s: %d across and %d through", m.Name, m.Across, m.Through)
 		}
 	}
 }

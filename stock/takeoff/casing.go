@@ -122,6 +122,9 @@ func (c casing) take() error {
 			n = 2
 		}
 		parts[i].short = append(p.short[:len(p.short):len(p.short)], stock.Allowance{Name: "casing", Length: n * w})
+		if lap := c.scheme.BackbandLap; lap != 0 {
+			parts[i].short = append(parts[i].short, stock.Allowance{Name: "lap over the casing", Length: -n * lap})
+		}
 	}
 	return c.surround(*c.scheme.Backband, stock.Backband, "backband", parts)
 }

@@ -114,7 +114,7 @@ func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	case o.Existing != 0:
 		return o.Existing, 0
 	case s.Casing != nil && s.Backband != nil:
-		return s.Casing.Width + s.Backband.Width, max(s.Casing.Thickness, s.Backband.Thickness)
+		return s.Casing.Width + s.Backband.Width - s.BackbandLap, max(s.Casing.Thickness, s.Backband.Thickness)
 	case s.Casing != nil:
 		return s.Casing.Width, s.Casing.Thickness
 	}

@@ -22,11 +22,16 @@ type Scheme struct {
 	// Stool and Apron are the inner sill of a cased window and the trim below it; the
 	// casing then stands on the stool, and there is none below. Plinth is a block at the
 	// foot of each leg of a door's casing, its inner edge flush with that of the leg.
-	// Backband goes around the outer edge of every casing.
+	// Backband goes around the outer edge of every casing, butted to it or, rabbeted, over
+	// it by BackbandLap.
 	Stool    *stock.Profile `json:"stool,omitempty"`
 	Apron    *stock.Profile `json:"apron,omitempty"`
 	Plinth   *stock.Profile `json:"plinth,omitempty"`
 	Backband *stock.Profile `json:"backband,omitempty"`
+
+	// BackbandLap is how far a rabbeted backband reaches over the casing: less than it is
+	// wide and at most as wide as the casing. Zero means that it is butted to the edge.
+	BackbandLap measure.Length `json:"backband_lap,omitzero"`
 
 	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or
 	// 6 in without one (common practice, no source).
@@ -162,7 +167,17 @@ func (s Scheme) validate() error {
 	if err := errors.Join(errs...); err != nil {
 		return err
 	}
-	return s.validateRails()
+	return errors.Join(s.validateLap(), s.validateRails())
+}
+
+func (s Scheme) validateLap() error {
+	switch {
+	case s.BackbandLap == 0:
+		return nil
+	case s.Backband == nil || s.Casing == nil:
+		return &stock.FieldError{Field: "backband_lap", Value: s.BackbandLap.String(), Want: "nothing, because no backband goes around a casing"}
+	}
+	return within("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 }
 
 // validateRails returns the joined errors of rails that lie in what is below them.

@@ -8,6 +8,7 @@ import (
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 func window() takeoff.Opening {
@@ -122,6 +123,77 @@ func TestPlinthAndBackband(t *testing.T) {
 	_, err = takeoff.Take(doorWall(takeoff.Opening{At: 4 * measure.Foot, Width: 36 * in}), s, nil)
 	var fe *stock.FieldError
 	if !errors.As(err, &fe) || fe.Field != "plinth_height" {
+		t.Errorf("%v", err)
+	}
+}
+
+// A door of 32 by 80 in with a reveal of 3/16 and casing of 3 1/2: a rabbeted backband of
+// 1 1/8 that laps by 1/4 makes the head 41 1/8 and the legs 84 9/16, a butted one of 1/2
+// 40 3/8 and 84 3/16; base on either side of the door in the middle of 144 in is 51 7/16
+// with the first (all derived).
+func TestBackband(t *testing.T) {
+	const in = measure.Inch
+	door := []takeoff.Room{{Name: "room", Walls: []takeoff.Wall{stretch("N", 144*in, takeoff.Opening{At: 56 * in, Width: 32 * in})}}}
+	s := takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: casing(7 * in / 2), Backband: board("band", 5*in/4, 9*in/8), BackbandLap: in / 4}
+	list, err := takeoff.Take(door, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	band, sides := list.Of("band"), list.Of("base")
+	for i, want := range []string{"84-9/16in", "84-9/16in", "41-1/8in"} {
+		if l := measure.MustParse(want); band[i].Length != l {
+			t.Errorf("%s is %v, want %v", band[i].Label, band[i].Length, l)
+		}
+	}
+	if l := measure.MustParse("51-7/16in"); sides[0].Length != l || sides[1].Length != l {
+		t.Errorf("base %v and %v", sides[0].Length, sides[1].Length)
+	}
+	s.Backband, s.BackbandLap = board("band", 5*in/4, in/2), 0
+	if list, err = takeoff.Take(door, s, nil); err != nil {
+		t.Fatal(err)
+	}
+	band = list.Of("band")
+	if band[0].Length != measure.MustParse("84-3/16in") || band[2].Length != measure.MustParse("40-3/8in") {
+		t.Errorf("%v, %v", band[0].Length, band[2].Length)
+	}
+}
+
+// The backband's outer edge is where base dies into it, the inner one on the casing, as
+// far from its edge as it laps; a lap that cannot be is refused.
+func TestBackbandLap(t *testing.T) {
+	const in = measure.Inch
+	rapid.Check(t, func(t *rapid.T) {
+		s := takeoff.Scheme{
+			Base:        board("base", in/2, 5*in),
+			Casing:      casing(length(2*in, 5*in).Draw(t, "casing")),
+			Backband:    board("band", 5*in/4, length(in/2, 6*in).Draw(t, "backband")),
+			BackbandLap: length(0, 6*in).Draw(t, "lap"),
+		}
+		wide := length(24*in, 40*in).Draw(t, "door")
+		room := takeoff.Room{Name: "room", Walls: []takeoff.Wall{stretch("N", 144*in, takeoff.Opening{At: 48 * in, Width: wide})}}
+		list, err := takeoff.Take([]takeoff.Room{room}, s, nil)
+		var fe *stock.FieldError
+		if bad := s.BackbandLap >= s.Backband.Width || s.BackbandLap > s.Casing.Width; bad || err != nil {
+			if !bad || !errors.As(err, &fe) || fe.Field != "backband_lap" {
+				t.Fatal(err)
+			}
+			return
+		}
+		head := list.Of("band")[2]
+		sides := list.Of("base")
+		if outer := 144*in - sides[0].Length - sides[1].Length; head.Length != outer {
+			t.Fatalf("the head is %v, base leaves %v", head.Length, outer)
+		}
+		inner := head.Length - head.Left.Setback - head.Right.Setback
+		if want := list.Of("casing")[2].Length - 2*s.BackbandLap; inner != want {
+			t.Fatalf("the head is %v within, want %v", inner, want)
+		}
+		if sum, err := stock.SumAllowances(head.Allowances); err != nil || sum != head.Length {
+			t.Fatalf("allowances make %v of %v", sum, head.Length)
+		}
+	})
+	var fe *stock.FieldError
+	if _, err := takeoff.Take(nil, takeoff.Scheme{Casing: casing(3 * in), BackbandLap: in}, nil); !errors.As(err, &fe) || fe.Field != "backband_lap" {
 		t.Errorf("%v", err)
 	}
 }
