@@ -15,18 +15,7 @@ import (
 // A real browser loads the page, a person without a mouse fills it in, and what
 // comes out is what the library says elsewhere.
 func TestBrowser(t *testing.T) {
-	browser := os.Getenv("LONGPOINT_BROWSER")
-	if browser == "" {
-		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
-	}
-	switch runtime.GOOS {
-	case "windows", "js", "wasip1":
-		t.Skip("the browser is spoken to through files that a program cannot hand on here")
-	}
-	if testing.Short() {
-		t.Skip("building the page takes a while")
-	}
-	b := open(t, browser)
+	b := start(t)
 	b.size(1280, 900)
 	b.call("Page.navigate", map[string]any{"url": serve(t)}, nil)
 
@@ -153,6 +142,23 @@ func TestBrowser(t *testing.T) {
 	}
 }
 
+// start opens a browser where there is one.
+func start(t *testing.T) *tab {
+	t.Helper()
+	browser := os.Getenv("LONGPOINT_BROWSER")
+	if browser == "" {
+		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
+	}
+	switch runtime.GOOS {
+	case "windows", "js", "wasip1":
+		t.Skip("the browser is spoken to through files that a program cannot hand on here")
+	}
+	if testing.Short() {
+		t.Skip("building the page takes a while")
+	}
+	return open(t, browser)
+}
+
 // serve runs the program until the end of the test and returns where the page is.
 func serve(t *testing.T) (url string) {
 	t.Helper()
@@ -179,7 +185,7 @@ func serve(t *testing.T) (url string) {
 // settled waits for the end of a solve.
 func (b *tab) settled(state string) {
 	b.t.Helper()
-	b.until(`["done", "faults", "failed"].includes(document.getElementById("result")?.dataset.state)`)
+	b.until(`["done", "faults", "failed", "stopped"].includes(document.getElementById("result")?.dataset.state)`)
 	if got := value[string](b, `document.getElementById("result").dataset.state`); got != state {
 		b.t.Fatalf("the page is in state %q, want %q: %s", got, state, value[string](b, "document.getElementById('job').innerText"))
 	}

@@ -168,7 +168,7 @@ func (b *tab) press(key string) {
 	k := map[string]struct {
 		code int
 		text string
-	}{"Tab": {9, ""}, "Enter": {13, "\r"}, "Space": {32, " "}}[key]
+	}{"Tab": {9, ""}, "Enter": {13, "\r"}, "Space": {32, " "}, "Escape": {27, ""}}[key]
 	name := key
 	if key == "Space" {
 		name = " "

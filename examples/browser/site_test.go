@@ -81,14 +81,25 @@ func TestPage(t *testing.T) {
 		t.Errorf("%d fields, want 8", inputs)
 	}
 	// What the script looks for is there.
-	for _, m := range regexp.MustCompile(`\$\("([a-z-]+)"\)`).FindAllStringSubmatch(file(t, "page.js"), -1) {
-		if !ids[m[1]] {
-			t.Errorf("page.js looks for %s", m[1])
-		}
+	names, err := fs.Glob(site, "site/*")
+	if err != nil || len(names) < 6 {
+		t.Fatalf("files %q: %v", names, err)
 	}
-	for _, name := range []string{"index.html", "style.css", "page.js", "worker.js"} {
+	for _, name := range names {
+		name = strings.TrimPrefix(name, "site/")
+		script := strings.HasSuffix(name, ".js")
 		text := strings.ReplaceAll(file(t, name), "http://www.w3.org/2000/svg", "")
-		if i := strings.Index(text, "//"); name != "page.js" && name != "worker.js" && i >= 0 || strings.Contains(text, "http:") || strings.Contains(text, "https:") {
+		if script {
+			for _, m := range regexp.MustCompile(`(?:\$|getElementById)\("([a-z-]+)"\)`).FindAllStringSubmatch(text, -1) {
+				if !ids[m[1]] {
+					t.Errorf("%s looks for %s", name, m[1])
+				}
+			}
+			for _, m := range regexp.MustCompile(`from "\./([^"]+)"`).FindAllStringSubmatch(text, -1) {
+				file(t, m[1]) // it is there
+			}
+		}
+		if i := strings.Index(text, "//"); !script && i >= 0 || strings.Contains(text, "http:") || strings.Contains(text, "https:") {
 			t.Errorf("%s points elsewhere", name)
 		}
 	}

@@ -2,19 +2,20 @@
 "use strict";
 importScripts("wasm_exec.js");
 
-self.longpointReady = () => {
-  self.onmessage = ({ data }) => {
-    const say = data.kind === "answer" ? self.longpointAnswer : self.longpointRead;
-    self.postMessage({ id: data.id, text: say(data.text) });
-  };
-  self.postMessage({ ready: true });
+const ready = new Promise((resolve) => { self.longpointReady = resolve; });
+
+self.onmessage = async ({ data }) => {
+  if (data.module) {
+    run(data.module).catch((e) => self.postMessage({ failed: String(e) }));
+    return;
+  }
+  await ready;
+  const say = data.kind === "answer" ? self.longpointAnswer : self.longpointRead;
+  self.postMessage({ id: data.id, text: say(data.text) });
 };
 
-(async () => {
+async function run(module) {
   const go = new Go();
-  const response = await fetch("longpoint.wasm");
-  if (!response.ok) throw new Error("longpoint.wasm: " + response.status);
-  const { instance } = await WebAssembly.instantiate(await response.arrayBuffer(), go.importObject);
-  await go.run(instance);
+  await go.run(await WebAssembly.instantiate(module, go.importObject));
   throw new Error("the solver has ended");
-})().catch((e) => self.postMessage({ failed: String(e) }));
+}

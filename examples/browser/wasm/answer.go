@@ -119,7 +119,10 @@ type form struct {
 
 func (f *form) problem() optimize.Problem {
 	p := optimize.Problem{}
-	if strings.TrimSpace(f.Kerf) != "" {
+	// Nothing written is no saw that takes nothing: whoever has that writes 0.
+	if strings.TrimSpace(f.Kerf) == "" {
+		f.fault("kerf", `Write how much a saw cut takes, such as 1/8". Write 0 if it takes nothing.`)
+	} else {
 		p.Kerf = f.length("kerf", f.Kerf)
 	}
 	for i, row := range f.Sticks {

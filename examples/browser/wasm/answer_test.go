@@ -55,6 +55,21 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// A cut that takes nothing is written as 0, in any unit.
+func TestNoKerf(t *testing.T) {
+	r := job()
+	r.Sticks, r.Pieces = []stickRow{{Length: "12 ft"}}, []pieceRow{{Length: "6 ft", Quantity: "2"}}
+	if a := ask(t, r); len(a.Faults) > 0 || a.Sticks != 2 {
+		t.Errorf("with a kerf it takes %d sticks, %v", a.Sticks, a.Faults)
+	}
+	for _, zero := range []string{"0", `0"`, "0 mm", "0 ft", " 0 "} {
+		r.Kerf = zero
+		if a := ask(t, r); len(a.Faults) > 0 || a.Sticks != 1 {
+			t.Errorf("with a kerf of %s it takes %d sticks, %v", zero, a.Sticks, a.Faults)
+		}
+	}
+}
+
 // However a length is written or said, it is the same.
 func TestRead(t *testing.T) {
 	for _, text := range []string{`7' 4-3/4"`, `7'4 3/4`, "7′ 4¾″", "7 ft 4 3/4 in", "88.75", "88 3/4", "2254.25 mm", "seven four and three quarters", " 7-4-3/4 "} {
@@ -85,6 +100,8 @@ func TestFaults(t *testing.T) {
 		{"too long", func(r *request) { r.Pieces[3].Length = "17 ft" }, "pieces[3].length", "Too long by 1'", nil},
 		{"negative", func(r *request) { r.Pieces[3].Length = "-1 ft" }, "pieces[3].length", "more than zero", nil},
 		{"negative stick", func(r *request) { r.Sticks[2].Length = "-1 ft" }, "sticks[2].length", "more than zero", nil},
+		{"no kerf", func(r *request) { r.Kerf = "" }, "kerf", "Write 0 if it takes nothing", nil},
+		{"a blank kerf", func(r *request) { r.Kerf = " \t" }, "kerf", "Write 0 if it takes nothing", nil},
 		{"negative kerf", func(r *request) { r.Kerf = `-1/8"` }, "kerf", "zero or more", nil},
 		{"half a piece", func(r *request) { r.Pieces[0].Quantity = "1/2" }, "pieces[0].quantity", "whole number", nil},
 		{"no piece", func(r *request) { r.Pieces[0].Quantity = "0" }, "pieces[0].quantity", "whole number", nil},

@@ -1,0 +1,310 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// spy counts the questions that workers search for or will search for, and holds questions back where a test
+// wants a search that never ends.
+const spy = `
+var most = 0, hold = false, fail = false;
+const asked = new Map(); // by worker
+function busy() { return [...asked.values()].reduce((a, n) => a + n, 0); }
+window.Worker = class extends Worker {
+  constructor(...args) {
+    super(...args);
+    this.addEventListener("message", () => { if (asked.get(this)) asked.set(this, asked.get(this) - 1); });
+  }
+  postMessage(m) {
+    if (m.kind === "answer") {
+      asked.set(this, (asked.get(this) ?? 0) + 1);
+      most = Math.max(most, busy());
+      if (fail) this.dispatchEvent(new ErrorEvent("error", { message: "out of memory" }));
+      if (hold || fail) return;
+    }
+    super.postMessage(m);
+  }
+  terminate() {
+    asked.delete(this);
+    super.terminate();
+  }
+};`
+
+// spied opens the page with the spy in it and waits for its first sheet.
+func spied(t *testing.T) *tab {
+	t.Helper()
+	b := start(t)
+	b.size(1280, 900)
+	b.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": spy}, nil)
+	b.call("Page.navigate", map[string]any{"url": serve(t)}, nil)
+	b.settled("done")
+	return b
+}
+
+func (b *tab) state(want, says string) {
+	b.t.Helper()
+	if got := value[string](b, `document.getElementById("result").dataset.state`); got != want {
+		b.t.Errorf("the page is in state %q, want %q", got, want)
+	}
+	if got := value[string](b, `document.getElementById("status").textContent`); !strings.Contains(got, says) {
+		b.t.Errorf("the page says %q, want %q", got, says)
+	}
+}
+
+// visible returns what of the page and of the sheet somebody sees, on the screen or on
+// paper; on paper also what the sheet gives when it is printed by itself.
+func (b *tab) visible(media string) (page, sheet string) {
+	b.t.Helper()
+	b.call("Emulation.setEmulatedMedia", map[string]any{"media": media}, nil)
+	defer b.call("Emulation.setEmulatedMedia", map[string]any{"media": ""}, nil)
+	page = value[string](b, "document.body.innerText")
+	// A frame that the page does not print may be printed by itself.
+	return page, value[string](b, `((frame) => {
+		if (frame.hidden) return "";
+		frame.style.setProperty("display", "block", "important");
+		const text = frame.contentDocument.body.innerText;
+		frame.style.removeProperty("display");
+		return text;
+	})(document.getElementById("sheet"))`)
+}
+
+// whole holds the frame to the height of what is in it.
+func (b *tab) whole() {
+	b.t.Helper()
+	b.until("(f => f.clientHeight >= f.contentDocument.documentElement.scrollHeight)(document.getElementById('sheet'))")
+}
+
+// good holds the page to a sheet that counts, bad to one that does not: nobody can
+// print a claim that does not belong to the form.
+func (b *tab) good() {
+	b.t.Helper()
+	b.state("done", "Proven")
+	b.whole()
+	for _, media := range []string{"screen", "print"} {
+		page, sheet := b.visible(media)
+		if !strings.Contains(page, "Proven") || !strings.Contains(sheet, "Proven") || strings.Contains(sheet, "Out of date") {
+			b.t.Errorf("on the %s the page says %q, the sheet %q", media, page, sheet)
+		}
+	}
+	if value[bool](b, "document.getElementById('print').hidden") {
+		b.t.Error("the sheet cannot be printed")
+	}
+}
+
+func (b *tab) bad() {
+	b.t.Helper()
+	b.state("stale", "Out of date")
+	b.whole()
+	page, sheet := b.visible("screen")
+	if strings.Contains(page, "Proven") || !strings.Contains(sheet, "Out of date. Do not cut by this sheet") {
+		b.t.Errorf("on the screen the page says %q, the sheet %q", page, sheet)
+	}
+	page, sheet = b.visible("print")
+	if strings.Contains(page+sheet, "Proven") || strings.Contains(page+sheet, "under the windows") || strings.Contains(page+sheet, "$") ||
+		!strings.Contains(page, "Out of date") || strings.TrimSpace(sheet) != "Out of date. Do not cut by this sheet: work the job out again." {
+		b.t.Errorf("on paper the page says %q, the sheet %q", page, sheet)
+	}
+	if !value[bool](b, "document.getElementById('print').hidden") {
+		b.t.Error("a sheet that is out of date can be printed")
+	}
+}
+
+// Whatever is changed in the form, the sheet no longer counts; put back, it does again.
+func TestBrowserStaleSheet(t *testing.T) {
+	b := spied(t)
+	b.good()
+	fields := value[int](b, "window.fields = [...document.querySelectorAll('#job input')], fields.length")
+	if fields < 17 {
+		t.Fatalf("%d fields", fields)
+	}
+	for i := range fields {
+		before := value[string](b, fmt.Sprintf("fields[%d].focus(), fields[%d].value", i, i))
+		b.write(before + "1")
+		b.bad()
+		if i == 2 {
+			for _, width := range []int{1280, 390} {
+				b.size(width, 844)
+				b.until("document.documentElement.clientWidth === innerWidth")
+				b.shot(fmt.Sprint("stale-", width))
+			}
+			b.size(1280, 900)
+		}
+		value[any](b, fmt.Sprintf("fields[%d].focus()", i)) // which a form that is not on paper lost
+		if before == "" {
+			value[any](b, "document.activeElement.select(), document.execCommand('delete')")
+		} else {
+			b.write(before)
+		}
+		b.good()
+	}
+
+	// A row that is added is another job once something stands in it; one that is taken
+	// away is another at once.
+	value[any](b, "document.querySelector('#pieces .add').click()")
+	b.good()
+	value[any](b, "document.querySelector('#pieces .row:last-child input').focus()")
+	b.write("shelf")
+	b.bad()
+	value[any](b, "document.querySelector('#pieces .row:last-child .remove').click()")
+	b.good()
+	value[any](b, "document.querySelector('#sticks .row .remove').click()")
+	b.bad()
+	value[any](b, "document.getElementById('solve').click()")
+	b.settled("done")
+	b.good()
+
+	// A field that changes without an event is found out when somebody prints.
+	value[any](b, "document.querySelector('[data-field=length]').value = '1 in'")
+	b.call("Page.printToPDF", nil, nil)
+	b.bad()
+	if err := b.complaints(); err != nil {
+		t.Errorf("the browser complains: %v", err)
+	}
+}
+
+// One search runs at a time. It can be stopped, and leaves nothing that could be taken
+// for an answer.
+func TestBrowserOneSolve(t *testing.T) {
+	b := spied(t)
+	const solve, cancel = "document.getElementById('solve').click();", "document.getElementById('cancel').click();"
+	nothing := func(says string) {
+		t.Helper()
+		b.state("stopped", says)
+		for _, media := range []string{"screen", "print"} {
+			if page, sheet := b.visible(media); strings.Contains(page+sheet, "Proven") || sheet != "" {
+				t.Errorf("on the %s the page says %q, the sheet %q", media, page, sheet)
+			}
+		}
+		if n := value[int](b, "busy()"); n != 0 {
+			t.Errorf("%d searches run", n)
+		}
+		if !value[bool](b, "document.getElementById('cancel').hidden && document.getElementById('sheet').hidden && document.getElementById('summary').hidden") {
+			t.Error("something is left of what was stopped")
+		}
+	}
+
+	// The button, while a search runs that would not end.
+	value[any](b, "hold = true, document.getElementById('solve').focus()")
+	b.press("Enter")
+	b.until("busy() === 1")
+	b.state("working", "Working")
+	// The sheet before is not to be taken for the one to come.
+	if page, sheet := b.visible("print"); strings.Contains(page+sheet, "Proven") {
+		t.Errorf("on paper the page says %q, the sheet %q", page, sheet)
+	}
+	for _, width := range []int{1280, 390} {
+		b.size(width, 844)
+		b.until("document.documentElement.clientWidth === innerWidth")
+		b.shot(fmt.Sprint("working-", width))
+	}
+	b.size(1280, 900)
+	value[any](b, "document.getElementById('solve').focus()")
+	b.press("Tab")
+	if got := b.focus(); got != "cancel" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	b.press("Enter")
+	if got := b.focus(); got != "solve" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	nothing("Stopped.")
+	b.shot("stopped")
+
+	// The key, and a change of the form.
+	value[any](b, solve)
+	b.until("busy() === 1")
+	b.press("Escape")
+	nothing("Stopped.")
+	value[any](b, solve)
+	b.until("busy() === 1")
+	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
+	b.write("2")
+	nothing("The job was changed")
+
+	// A new one ends the one before, and is the one that is answered.
+	value[any](b, solve+"hold = false; document.querySelector('[data-field=quantity]').value = ''; "+solve)
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+	value[any](b, solve+solve+solve)
+	b.settled("done")
+	b.good()
+	if n := value[int](b, "most"); n != 1 {
+		t.Errorf("%d searches ran at the same time", n)
+	}
+
+	// A search in earnest, which has the only thread of its worker.
+	value[any](b, hard)
+	if got := value[string](b, solve+"document.getElementById('result').dataset.state"); got != "working" {
+		t.Errorf("the page is in state %q", got)
+	}
+	value[any](b, "new Promise(requestAnimationFrame)") // the page lives
+	value[any](b, cancel)
+	nothing("Stopped.")
+	value[any](b, "document.querySelectorAll('#pieces .row:nth-child(n+4) .remove').forEach((e) => e.click())")
+
+	// A worker that fails says so, and the next one is none the worse for it.
+	value[any](b, "fail = true;"+solve)
+	b.settled("failed")
+	b.state("failed", "out of memory")
+	if n := value[int](b, "busy()"); n != 0 {
+		t.Errorf("%d searches run", n)
+	}
+	value[any](b, "fail = false;"+solve)
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+	if err := b.complaints(); err != nil {
+		t.Errorf("the browser complains: %v", err)
+	}
+}
+
+// hard adds pieces that keep a search busy for seconds.
+const hard = `
+for (let i = 0; i < 120; i++) {
+  document.querySelector("#pieces .add").click();
+  const [name, length, count] = document.querySelectorAll("#pieces .row:last-child input");
+  name.value = "p" + i;
+  length.value = 11 + (i * 7919) % 149 + " " + (1 + (i * 31) % 15) + "/16";
+  count.value = 1 + i % 7;
+}
+document.querySelector("#pieces .row:last-child input").dispatchEvent(new Event("input", { bubbles: true }));`
+
+// A saw cut of which nothing is said is asked for; one that takes nothing is written.
+func TestBrowserKerf(t *testing.T) {
+	b := spied(t)
+	value[any](b, "document.getElementById('kerf').focus(), document.activeElement.select(), document.execCommand('delete')")
+	b.bad()
+	value[any](b, "document.getElementById('kerf').focus()")
+	b.press("Enter")
+	b.settled("faults")
+	if got := b.focus(); got != "kerf" {
+		t.Errorf("the keyboard is in %q", got)
+	}
+	if got := value[string](b, "document.getElementById(document.activeElement.getAttribute('aria-describedby')).innerText"); !strings.Contains(got, "Write 0 if it takes nothing") {
+		t.Errorf("the field is described by %q", got)
+	}
+	if !value[bool](b, "document.activeElement.getAttribute('aria-invalid') === 'true' && document.getElementById('sheet').hidden") {
+		t.Error("the field is not marked, or a sheet is shown")
+	}
+	for _, width := range []int{1280, 390} {
+		b.size(width, 844)
+		b.until("document.documentElement.clientWidth === innerWidth")
+		b.shot(fmt.Sprint("kerf-", width))
+		if w := value[int](b, "document.documentElement.scrollWidth"); w > width {
+			t.Errorf("in %d points the page is %d wide", width, w)
+		}
+	}
+	b.write("0")
+	b.press("Enter")
+	b.settled("done")
+	b.good()
+	value[any](b, "document.getElementById('kerf').focus()")
+	if value[bool](b, "document.getElementById('kerf').hasAttribute('aria-invalid')") {
+		t.Error("the field is still marked")
+	}
+	b.write("1/8")
+	b.press("Enter")
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+}
