@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"flag"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -193,6 +194,12 @@ var features = []feature{
 		}
 		p.Rules.Charges = []optimize.Charge{{Supplier: "M", Amount: int64(r.IntN(10))}, {Supplier: "N", Amount: int64(r.IntN(10))}}
 	}},
+	{"poor stick", func(r *rand.Rand, p *optimize.Problem) {
+		someStick(r, p).Grade = -1
+		if r.IntN(3) > 0 {
+			p.Sticks = append(p.Sticks, stock.Stick{Length: 50 * u, Price: int64(1 + r.IntN(20))})
+		}
+	}},
 	{"spare", func(r *rand.Rand, p *optimize.Problem) { p.Rules.Spare = 1 + r.IntN(2) }},
 	{"worth", func(r *rand.Rand, p *optimize.Problem) {
 		p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
@@ -218,50 +225,61 @@ var bruteCases = flag.Int("brutecases", 6, "random problems for each pair of rul
 // problem made sense.
 func againstBrute(t *testing.T, p *optimize.Problem) bool {
 	t.Helper()
+	sound, faults := compared(p)
+	for _, f := range faults {
+		t.Error(f)
+	}
+	return sound
+}
+
+// compared solves a problem both ways and returns what differs, and whether the problem made
+// sense.
+func compared(p *optimize.Problem) (sound bool, faults []string) {
+	fault := func(format string, v ...any) { faults = append(faults, fmt.Sprintf(format, v...)) }
 	plan, err := optimize.Solve(context.Background(), *p, nil)
 	if errors.Is(err, optimize.ErrProblem) {
-		return false
+		return false, nil
 	}
 	want, ok := bruteSolve(p)
 	if !ok {
 		if !errors.Is(err, optimize.ErrInfeasible) {
-			t.Errorf("plan %+v, error %v for a problem without a plan\n%s", plan, err, written(p))
+			fault("plan %+v, error %v for a problem without a plan\n%s", plan, err, written(p))
 		}
-		return true
+		return true, faults
 	}
 	if err != nil {
-		t.Errorf("%v, want a plan of cost %d\n%s", err, want[0], written(p))
-		return true
+		fault("%v, want a plan of cost %d\n%s", err, want[0], written(p))
+		return true, faults
 	}
 	if err := optimize.Check(*p, plan); err != nil {
-		t.Errorf("%v\n%+v\n%s", err, plan, written(p))
+		fault("%v\n%+v\n%s", err, plan, written(p))
 	}
 	if plan.Cost != want[0] || plan.Bound > want[0] || !plan.Proven {
-		t.Errorf("cost %d, bound %d, want %d, proven\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(p))
-		return true
+		fault("cost %d, bound %d, want %d, proven\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(p))
+		return true, faults
 	}
 	// The least cost is a sum of what plans in some leaf's box can cost.
 	if pr := &plan.Proof; !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
-		t.Errorf("no leaf's sums hold the least cost, %d\n%+v\n%s", want[0], plan, written(p))
+		fault("no leaf's sums hold the least cost, %d\n%+v\n%s", want[0], plan, written(p))
 	}
 	if len(p.Rules.Goals) == 0 && plan.Sticks() != want[1] {
-		t.Errorf("%d sticks, want %d\n%+v\n%s", plan.Sticks(), want[1], plan, written(p))
+		fault("%d sticks, want %d\n%+v\n%s", plan.Sticks(), want[1], plan, written(p))
 	}
 	if n := splices(plan); len(p.Rules.Goals) == 0 && n != want[2] {
-		t.Errorf("%d splices, want %d\n%+v\n%s", n, want[2], plan, written(p))
+		fault("%d splices, want %d\n%+v\n%s", n, want[2], plan, written(p))
 	}
 	for k := 1; k < len(want) && k < len(plan.Levels); k++ {
 		l := &plan.Levels[k]
 		more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
 		wrong := more && (l.Value > want[k] || l.Bound < want[k]) || !more && (l.Value < want[k] || l.Bound > want[k])
 		if wrong || l.Proven && l.Value != want[k] {
-			t.Errorf("%+v, want %d\n%+v\n%s", *l, want[k], plan, written(p))
+			fault("%+v, want %d\n%+v\n%s", *l, want[k], plan, written(p))
 		}
 		if l.Value != want[k] {
 			break // the goals after it are others
 		}
 	}
-	return true
+	return true, faults
 }
 
 // splices counts those of all runs.

@@ -326,7 +326,8 @@ func (k *packer) fill(s int, set uint) []filled {
 	st := &k.b.p.Sticks[s]
 	var out []filled
 	if k.b.carried(st) {
-		out = k.along(clearOf(st), set)
+		widths := clearOf(st)
+		out = k.along(widths, set, widths[0] == st.Length)
 	} else {
 		out = k.inYard(st, set)
 	}
@@ -365,8 +366,9 @@ func clearOf(s *stock.Stick) (widths []measure.Length) {
 	return widths
 }
 
-// along returns every way to cut the pieces from clear stretches in a row.
-func (k *packer) along(widths []measure.Length, set uint) []filled {
+// along returns every way to cut the pieces from clear stretches in a row; entire says that
+// the first of them is the stick as delivered.
+func (k *packer) along(widths []measure.Length, set uint, entire bool) []filled {
 	if len(widths) == 0 {
 		if set != 0 {
 			return nil
@@ -377,10 +379,10 @@ func (k *packer) along(widths []measure.Length, set uint) []filled {
 	for here := set; ; here = (here - 1) & set {
 		first := []filled{{longest: widths[0], worth: k.worth(widths[0])}}
 		if here != 0 {
-			first = k.stretch(widths[0], here)
+			first = k.stretch(widths[0], here, entire)
 		}
 		if len(first) > 0 {
-			for _, rest := range k.along(widths[1:], set^here) {
+			for _, rest := range k.along(widths[1:], set^here, false) {
 				for _, f := range first {
 					if f = (filled{f.cuts + rest.cuts, f.worth + rest.worth, max(f.longest, rest.longest)}); !slices.Contains(out, f) {
 						out = append(out, f)
@@ -395,7 +397,7 @@ func (k *packer) along(widths []measure.Length, set uint) []filled {
 }
 
 // stretch returns every way to cut the pieces from one clear stretch.
-func (k *packer) stretch(width measure.Length, set uint) []filled {
+func (k *packer) stretch(width measure.Length, set uint, entire bool) []filled {
 	r := &k.b.p.Rules
 	n := bits.OnesCount(set)
 	if r.MostPieces > 0 && n > r.MostPieces || !k.wholeSets(set) {
@@ -411,11 +413,7 @@ func (k *packer) stretch(width measure.Length, set uint) []filled {
 		if f.longest > 0 {
 			f.cuts++
 		}
-		held := f.longest >= r.Hold || n == 1 && used == width+k.b.p.Kerf
-		for u := range k.of {
-			held = held || set>>u&1 == 1 && k.piece[u].Length >= r.Hold
-		}
-		if held && !slices.Contains(out, f) {
+		if k.held(set, f.longest, entire && used == width+k.b.p.Kerf) && !slices.Contains(out, f) {
 			out = append(out, f)
 		}
 	}
@@ -618,14 +616,34 @@ func (s shape) shared(l shape) measure.Length {
 	return sum
 }
 
-// held reports whether the saw can hold what one part of a stick is cut into.
+// held reports whether the saw can hold what one part of a stick is cut into. Where the
+// pieces take all of it and nothing is trimmed from it either, a single one that is square
+// at both ends needs no cut.
 func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
 	hold := k.b.p.Rules.Hold
-	ok := set == 0 || offcut >= hold || full && bits.OnesCount(set) == 1
+	ok := set == 0 || offcut >= hold
 	for u := range k.of {
-		ok = ok || set>>u&1 == 1 && k.piece[u].Length >= hold
+		if set>>u&1 == 1 {
+			ok = ok || k.piece[u].Length >= hold || full && set == 1<<u && squareEnds(&k.piece[u])
+		}
 	}
 	return ok
+}
+
+// squareEnds reports whether neither end is cut at an angle.
+func squareEnds(pc *stock.Piece) bool {
+	for _, e := range []stock.End{pc.Left, pc.Right} {
+		switch e.Kind {
+		case stock.Square, stock.Scribe:
+		case stock.Butt:
+			if e.Angle != 0 && e.Angle != 90*measure.Degree {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // inYard returns every way to cut the pieces from a stick that is cut in the yard.
@@ -646,27 +664,26 @@ func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	end := s.Length - s.TrimEnd
 	for one := set; ; one = (one - 1) & set {
 		two := set ^ one
-		cut := max(s.TrimStart, s.Length-p.Kerf-p.Rules.Transport)
+		// The earliest cut that leaves a second part short enough and the first pieces room;
+		// where it lies within the start's trim, or only skims the stick, that is no loss.
+		cut := s.Length - p.Kerf - p.Rules.Transport
 		if one != 0 {
 			cut = max(cut, s.TrimStart+length(one))
 		}
-		ok := cut <= p.Rules.Transport && s.Length-cut-p.Kerf <= p.Rules.Transport && k.wholeSets(one) && k.wholeSets(two)
-		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || cut+p.Kerf+length(two) <= end)
+		from := max(cut+p.Kerf, s.TrimStart) // where the second part can be used
+		ok := cut <= p.Rules.Transport && k.wholeSets(one) && k.wholeSets(two)
+		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || from+length(two) <= end)
 		if ok {
-			f := filled{longest: max(0, min(cut, end)-s.TrimStart)}
-			full := one != 0 && length(one) == cut-s.TrimStart
+			first, second := max(0, min(cut, end)-s.TrimStart), max(0, end-from)
+			full := [2]bool{s.TrimStart == 0 && cut <= end && cut == length(one), s.TrimEnd == 0 && cut+p.Kerf >= s.TrimStart && from+length(two) == s.Length}
 			if one != 0 {
-				f.longest = max(0, f.longest-length(one)-p.Kerf)
+				first = max(0, first-length(one)-p.Kerf)
 			}
-			held := k.held(one, f.longest, full)
-			rest := max(0, end-cut-p.Kerf)
-			full = two != 0 && length(two) == rest
 			if two != 0 {
-				rest = max(0, rest-length(two)-p.Kerf)
+				second = max(0, second-length(two)-p.Kerf)
 			}
-			held = held && k.held(two, rest, full)
-			f.longest = max(f.longest, rest)
-			if held && !slices.Contains(out, f) {
+			f := filled{longest: max(first, second)}
+			if k.held(one, first, full[0]) && k.held(two, second, full[1]) && !slices.Contains(out, f) {
 				out = append(out, f)
 			}
 		}

@@ -253,7 +253,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		offcut := max(0, room-p.Kerf-used)
 		longest = max(longest, offcut)
 		left = append(left, offcut)
-		if err := c.keeps(k, pat, from, to, offcut, used == room); err != nil {
+		if err := c.keeps(k, pat, from, to, offcut, used == room && w == stock.Span{To: s.Length}); err != nil {
 			return err
 		}
 		from = to
@@ -388,6 +388,11 @@ func twiceFromSquare(e stock.End) measure.Angle {
 	return 0
 }
 
+// square reports whether neither end of a piece is cut at an angle.
+func square(pc *stock.Piece) bool {
+	return twiceFromSquare(pc.Left) == 0 && twiceFromSquare(pc.Right) == 0
+}
+
 // edgesLeft reports whether the cuts at both ends leave a length that is nowhere below
 // zero, and somewhere above it, at the edges of a piece: outer and inner edge, at the face
 // and at the back.
@@ -414,7 +419,8 @@ func edgesLeft(pc *stock.Piece) bool {
 }
 
 // keeps verifies the rules of one stretch: pieces, what the saw can hold, what
-// belongs together.
+// belongs together. Full says that the pieces take all of a stick, or of what the yard's cut
+// makes of one, of which nothing is trimmed.
 func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
 	r := &c.p.Rules
 	n := to - from
@@ -426,8 +432,9 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 	if offcut > 0 {
 		c.cuts += int64(pat.Count)
 	}
-	if r.Hold > 0 && offcut < r.Hold && !(n == 1 && full) {
-		held := false
+	if r.Hold > 0 && offcut < r.Hold {
+		// One square piece that takes all needs no cut.
+		held := n == 1 && full && square(c.piece(pat.Pieces[from]))
 		for _, i := range pat.Pieces[from:to] {
 			held = held || c.piece(i).Length >= r.Hold
 		}
@@ -482,7 +489,7 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	}
 	// The cut begins here: late enough for what comes before and so that the rest
 	// can be carried.
-	at := max(s.TrimStart, s.Length-p.Kerf-t)
+	at := s.Length - p.Kerf - t
 	if first > 0 {
 		at = max(at, s.TrimStart+first-p.Kerf)
 	}
@@ -492,7 +499,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if over := s.TrimStart + first - p.Kerf - (s.Length - s.TrimEnd); pat.YardAfter > 0 && over > 0 {
 		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over), "pieces and kerfs that fit the usable length")
 	}
-	left := s.Length - s.TrimEnd - at - p.Kerf // what can be used of the second part
+	from := max(at+p.Kerf, s.TrimStart) // where the second part can be used
+	left := s.Length - s.TrimEnd - from
 	if second > 0 && second > left+p.Kerf {
 		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", second-left-p.Kerf), "pieces and kerfs that fit the usable length")
 	}
@@ -507,7 +515,10 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 		from, to int
 		offcut   measure.Length
 		full     bool
-	}{{0, pat.YardAfter, one, s.TrimStart+first == at+p.Kerf}, {pat.YardAfter, len(pat.Pieces), two, second == left+p.Kerf}} {
+	}{
+		{0, pat.YardAfter, one, s.TrimStart == 0 && first == at+p.Kerf},
+		{pat.YardAfter, len(pat.Pieces), two, s.TrimEnd == 0 && from == at+p.Kerf && second == left+p.Kerf},
+	} {
 		if part.from < part.to {
 			if err := c.keeps(k, pat, part.from, part.to, part.offcut, part.full); err != nil {
 				return err
@@ -720,10 +731,12 @@ func (c *ruleCheck) levels() error {
 			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("at most the plan's Bound, %d", c.plan.Bound))
 		}
 		sound = sound && l.Value == l.Bound
-		if l.Proven && !sound {
+		switch {
+		case l.Proven && !sound:
 			return wrong(claim("Proven"), true, "false: this goal has a gap, or one before it is not proven")
+		case !l.Proven && sound && c.plan.Proof.Kind != ProofOmitted:
+			return wrong(claim("Proven"), false, "true: Value is Bound here and in every goal before")
 		}
-		sound = l.Proven
 	}
 	return nil
 }

@@ -274,8 +274,8 @@ func handMade() []byHand {
 			optimize.Plan{Proven: true, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 29 * inch}},
 				Levels: []optimize.Level{{optimize.LeastCost, 0, 0, true}, {optimize.FewestSticks, 1, 1, true}, {optimize.LongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
 			[]falsified{
-				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Proven = false }},
-				{"Levels[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = false }},
+				{"Levels[0].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Proven = false }},
+				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = false }},
 				{"Levels[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[2].Bound++ }},
 			}},
 		{"levels", optimize.Problem{Sticks: []stock.Stick{stick(50, 2), {Length: 40 * inch, Rack: true, Limit: 1}}, Kerf: inch, Pieces: pieces(20, 20, 30),

@@ -10,7 +10,7 @@ func (p *Problem) plain() bool {
 	}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
-		if len(s.Defects) > 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 {
+		if s.Grade < 0 || len(s.Defects) > 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 {
 			return false
 		}
 	}

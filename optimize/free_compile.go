@@ -86,7 +86,7 @@ func (f *free) begunLot(gr *Group) {
 	for _, i := range gr.Pieces {
 		pc := &f.problem.Pieces[i]
 		ways, turns := f.ways(pc)
-		k := f.item(ways, turns, pc.Grade, f.long(pc.Length), l)
+		k := f.item(ways, turns, pc.Grade, f.grip(pc), l)
 		f.items[k].pieces = append(f.items[k].pieces, i)
 		f.items[k].begun = append(f.items[k].begun, i)
 		f.model.Items[k].Demand += quantity(pc)
@@ -216,16 +216,16 @@ func (f *free) lying(l, r stock.End, t Turn) bp.Way {
 }
 
 // item finds the item of pieces that are alike, or makes it.
-func (f *free) item(ways []bp.Way, turns []Turn, grade int, long bool, lot int) int {
+func (f *free) item(ways []bp.Way, turns []Turn, grade int, g grip, lot int) int {
 	for i := range f.items {
 		it := &f.model.Items[i]
-		if len(f.items[i].group) == 0 && f.items[i].lot == lot && it.Long == long && f.gradeOf(i) == grade &&
+		if len(f.items[i].group) == 0 && f.items[i].lot == lot && it.Long == g.long && it.Uncut == g.uncut && f.gradeOf(i) == grade &&
 			slices.Equal(it.Ways, ways) && slices.Equal(f.items[i].turns, turns) {
 			return i
 		}
 	}
 	f.items = append(f.items, freeItem{lot: lot, turns: turns})
-	f.model.Items = append(f.model.Items, bp.Item{Ways: ways, Pieces: 1, Long: long})
+	f.model.Items = append(f.model.Items, bp.Item{Ways: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
 	f.grades = append(f.grades, grade)
 	return len(f.items) - 1
 }
@@ -233,6 +233,19 @@ func (f *free) item(ways []bp.Way, turns []Turn, grade int, long bool, lot int) 
 func (f *free) gradeOf(i int) int { return f.grades[i] }
 
 func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.Hold }
+
+// grip is what the saw needs to know of a piece, where Rules.Hold asks.
+type grip struct {
+	long  bool // it can be held
+	uncut bool // it is square at both ends: a whole stick may be it
+}
+
+func (f *free) grip(pc *stock.Piece) grip {
+	if f.problem.Rules.Hold == 0 {
+		return grip{long: true}
+	}
+	return grip{f.long(pc.Length), pc.Left.LongPoint() == stock.EvenPoint && pc.Right.LongPoint() == stock.EvenPoint}
+}
 
 // addItems makes items of the pieces: alike ones together, groups that stay on one
 // stick as one. Pieces of a lot are left to addLots.
@@ -255,7 +268,7 @@ func (f *free) addItems() error {
 			continue
 		}
 		ways, turns := f.ways(&p.Pieces[i])
-		k := f.item(ways, turns, p.Pieces[i].Grade, f.long(p.Pieces[i].Length), -1)
+		k := f.item(ways, turns, p.Pieces[i].Grade, f.grip(&p.Pieces[i]), -1)
 		f.items[k].pieces = append(f.items[k].pieces, i)
 		f.model.Items[k].Demand += q
 	}
@@ -321,7 +334,7 @@ func (f *free) addRuns() error {
 						"fewer positions: a coarser grid, or studs only"}
 				}
 				ways, turns := f.ways(&pc)
-				k := f.item(ways, turns, 0, f.long(pc.Length), -1)
+				k := f.item(ways, turns, 0, f.grip(&pc), -1)
 				f.items[k].part, f.items[k].length = true, pc.Length
 				a := bp.Arc{From: i, To: j, Item: k, N: 1}
 				if j < len(at)-1 {
@@ -474,6 +487,9 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	}
 	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MostPieces), Hold: int64(p.Rules.Hold) * f.double}
 	if yard {
+		if k.Hold > 0 {
+			k.Trim = [2]bool{s.TrimStart > 0, s.TrimEnd > 0}
+		}
 		k.Part = [2]int64{int64(p.Rules.Transport-s.TrimStart+p.Kerf) * f.double, int64(p.Rules.Transport-s.TrimEnd+p.Kerf) * f.double}
 	}
 	if slices.Contains(p.Rules.Goals, MostWorth) {
@@ -483,6 +499,9 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	}
 	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
 	worth := slices.Contains(p.Rules.Goals, MostWorth)
+	if whole := len(c.clear) == 1 && c.usable == s.Length && len(s.Defects) == 0; k.Hold > 0 && !yard && !whole {
+		k.Trim = [2]bool{true, true}
+	}
 	for _, stretch := range c.clear {
 		b := bp.Bin{Cap: int64(stretch.To-stretch.From+p.Kerf) * f.double, Kind: len(f.model.Kinds)}
 		if len(c.clear) == 1 {
@@ -573,7 +592,7 @@ func (f *free) addLots() {
 			for k, i := range gr.Pieces {
 				pc := &p.Pieces[i]
 				ways, turns := f.ways(pc)
-				it := f.item(ways, turns, pc.Grade, f.long(pc.Length), l)
+				it := f.item(ways, turns, pc.Grade, f.grip(pc), l)
 				to := 1 + l*(len(gr.Pieces)-1) + k
 				if k == len(gr.Pieces)-1 {
 					to = last
@@ -663,7 +682,7 @@ next:
 		a := &f.model.Kinds[k]
 		for j := range kinds {
 			b := &kinds[j]
-			if slices.Equal(a.Bars, b.Bars) && a.Most == b.Most && a.Hold == b.Hold && a.Kerf == b.Kerf && a.Part == b.Part &&
+			if slices.Equal(a.Bars, b.Bars) && a.Most == b.Most && a.Hold == b.Hold && a.Kerf == b.Kerf && a.Part == b.Part && a.Trim == b.Trim &&
 				a.Spare == b.Spare && slices.Equal(a.Worth, b.Worth) {
 				to[k] = j
 				continue next

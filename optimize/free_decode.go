@@ -322,13 +322,18 @@ func (f *free) yardOffcut(s *stock.Stick, pat *Pattern, parts []stock.Piece) mea
 			two += l
 		}
 	}
-	cut := max(s.Length-p.Kerf-p.Rules.Transport, 0)
+	cut, from := p.yardCut(s, one)
+	return max(0, cut-s.TrimStart-one, s.Length-s.TrimEnd-from-two)
+}
+
+// yardCut returns where the yard's cut of a stick begins, when the pieces before it take so
+// much with the kerf after each, and from where on the second part can be used.
+func (p *Problem) yardCut(s *stock.Stick, one measure.Length) (cut, from measure.Length) {
+	cut = s.Length - p.Kerf - p.Rules.Transport
 	if one > 0 {
 		cut = max(cut, s.TrimStart+one-p.Kerf)
-	} else {
-		cut = max(cut, s.TrimStart)
 	}
-	return max(0, cut-s.TrimStart-one, s.Length-s.TrimEnd-cut-p.Kerf-two)
+	return cut, max(cut+p.Kerf, s.TrimStart)
 }
 
 // order puts the patterns in order, and the pieces of each.

@@ -64,7 +64,7 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 		var more bool
 		l.Value, more = c.level(g)
 		if k < len(levels) {
-			l.Bound, l.Proven = levels[k].Bound, levels[k].Proven
+			l.Bound = levels[k].Bound
 		}
 		switch g {
 		case LeastCost:
@@ -75,19 +75,19 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 				if len(f.classes[i].clear) > 1 {
 					// A stretch that is left idle may be longer than any offcut
 					// that the engine weighed.
-					l.Bound, l.Proven = max(l.Bound, int64(f.classes[i].usable)), false
+					l.Bound = max(l.Bound, int64(f.classes[i].usable))
 				}
 			}
 		case FewestPatterns:
 			// The engine tells more patterns apart than people do.
-			l.Bound, l.Proven = f.problem.fewestPatterns(), true
+			l.Bound = f.problem.fewestPatterns()
 		}
 		if more {
 			l.Bound = max(l.Bound, l.Value)
 		} else {
 			l.Bound = min(l.Bound, l.Value)
 		}
-		l.Proven = l.Proven && l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
+		l.Proven = l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
 		plan.Levels = append(plan.Levels, l)
 	}
 }

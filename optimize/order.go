@@ -255,12 +255,9 @@ func (o *orderer) bays(pat *Pattern) []bay {
 		for _, i := range pat.Pieces[:pat.YardAfter] {
 			one += o.piece(i).Length + p.Kerf
 		}
-		cut := max(s.Length-p.Kerf-t, s.TrimStart)
-		if one > 0 {
-			cut = max(cut, s.TrimStart+one-p.Kerf)
-		}
+		cut, from := p.yardCut(s, one)
 		double := func(l measure.Length) int64 { return int64(max(l, 0)) * o.f.double }
-		return []bay{{double(cut - s.TrimStart), 0, pat.YardAfter}, {double(s.Length - s.TrimEnd - cut - p.Kerf), pat.YardAfter, n}}
+		return []bay{{double(cut - s.TrimStart), 0, pat.YardAfter}, {double(s.Length - s.TrimEnd - from), pat.YardAfter, n}}
 	}
 	if pat.Stretch == nil {
 		return []bay{{int64(usable(s)) * o.f.double, 0, n}}

@@ -33,13 +33,13 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 	bayOf := func(j int) int { return 0 }
 	switch {
 	case p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport:
-		cut := max(s.TrimStart, s.Length-p.Kerf-p.Rules.Transport)
+		cut := s.Length - p.Kerf - p.Rules.Transport
 		at := s.TrimStart
 		for _, i := range pat.Pieces[:pat.YardAfter] {
 			cut = max(cut, at+piece(i).Length)
 			at += piece(i).Length + p.Kerf
 		}
-		bays = []stretch{{s.TrimStart, cut}, {cut + p.Kerf, s.Length - s.TrimEnd}}
+		bays = []stretch{{s.TrimStart, cut}, {max(cut+p.Kerf, s.TrimStart), s.Length - s.TrimEnd}}
 		bayOf = func(j int) int {
 			if j < pat.YardAfter {
 				return 0

@@ -63,7 +63,9 @@ type Plan struct {
 //
 // A stick that is cut in the yard (see Rules.Transport) is two sticks: the first
 // YardAfter pieces lie in the one, the others in the other. The cut is at the
-// earliest place that lets both parts be carried and leaves the first pieces room.
+// earliest place that lets both parts be carried and leaves the first pieces room; with no
+// pieces before it, that place may lie within TrimStart, of which the other part then has
+// the rest.
 type Pattern struct {
 	Stick int `json:"stick"` // index into Problem.Sticks
 	Count int `json:"count"` // how many sticks are cut this way; at least 1

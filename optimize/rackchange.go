@@ -123,12 +123,9 @@ func (r *rackChange) yard(k int, pat *Pattern) error {
 	if err != nil {
 		return err
 	}
-	at := max(s.TrimStart, s.Length-p.Kerf-p.Rules.Transport)
-	if first > 0 {
-		at = max(at, s.TrimStart+first-p.Kerf)
-	}
+	at, from := p.yardCut(s, first)
 	r.leave(pat.Stick, at-s.TrimStart-first, pat.Count)
-	r.leave(pat.Stick, s.Length-s.TrimEnd-at-p.Kerf-second, pat.Count)
+	r.leave(pat.Stick, s.Length-s.TrimEnd-from-second, pat.Count)
 	return nil
 }
 

@@ -15,9 +15,11 @@ type Rules struct {
 	// cut parts what is left of a stick in two, and one of the two must be that
 	// long. Cut from the shortest to the longest, that is so exactly where the
 	// longest piece of the pattern or its offcut is at least Hold, or where the
-	// stick is not cut at all: one piece fills it exactly. Of a stick with defects
-	// that is so for each clear stretch by itself; of one that is cut in the yard for each
-	// part, where the yard's saw needs no Hold.
+	// stick is not cut at all: one piece has the stick's Length, and both its ends are
+	// square. A bevel is a cut also where it lies at the stick's own end, with or without
+	// Nest, and so is what TrimStart and TrimEnd take off. Of a stick with defects the longest
+	// piece or the offcut of each clear stretch must be that long; of one that is cut in the
+	// yard those of each part, where the yard's saw needs no Hold.
 	Hold measure.Length `json:"hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
@@ -31,7 +33,9 @@ type Rules struct {
 
 	// Transport is the longest stick that can be carried home; zero sets no limit.
 	// A longer one that is bought (not Rack) is cut once in the yard, with the same
-	// kerf, into two parts that can, for YardCut each; one that is bought but not
+	// kerf, into two parts that can, for YardCut each. The cut may lie within what
+	// TrimStart or TrimEnd takes off, and where the stick is too long by less than a kerf
+	// it takes off just that. One that is bought but not
 	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
 	// parts are two sticks. A stick that no single cut makes short enough is not used.
 	Transport measure.Length `json:"transport,omitzero"`

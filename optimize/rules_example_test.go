@@ -198,8 +198,8 @@ func ExampleProblem_grades() {
 	}
 	fmt.Println(plan.Cost, plan.Proven)
 	// Output:
-	// shelf, window stool from clear []
-	// shelf from knotty [1]
+	// window stool from clear []
+	// shelf, shelf from knotty [0 1]
 	// 4000 true
 }
 

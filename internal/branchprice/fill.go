@@ -78,17 +78,29 @@ func (f *filler) build(bins []int, need, value []int64, weight [criteria]int64, 
 	// The ways to end.
 	f.ends = f.ends[:0]
 	top := int64(0)
+	kept := int64(0) // what an offcut that is among the items takes
+	for i := range f.p.Items {
+		if f.p.Items[i].Offcut > 0 {
+			kept = f.p.Items[i].Ways[0].Size
+		}
+	}
 	for t := range f.m.tags {
 		base := f.m.spare[t]
 		var list []ending
+		room := func(offcut int64) int64 { // left beside the items
+			if f.m.tags[t].keeps {
+				return max(0, k.Kerf+offcut-kept)
+			}
+			return k.Kerf + offcut
+		}
 		hold := int64(0)
 		if k.Hold > 0 && !f.m.tags[t].long && !f.dropsHold() {
-			hold = k.Kerf + k.Hold
+			hold = room(k.Hold)
 		}
 		list = append(list, ending{base + hold, 0})
 		if w := weight[Worth]; w > 0 {
 			for _, s := range k.Worth {
-				list = append(list, ending{base + max(hold, k.Kerf+s.Length), w * s.Value})
+				list = append(list, ending{base + max(hold, room(s.Length)), w * s.Value})
 				top = max(top, w*s.Value)
 			}
 		}

@@ -57,7 +57,7 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 		if !l.sound {
 			return res, levels
 		}
-		share = mt.Sub(4_000_000 + min(mt.Used()/4, 50_000_000))
+		share = mt.Sub(16_000_000 + min(mt.Used()/4, 50_000_000))
 	}
 	first := mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
@@ -122,31 +122,19 @@ func (l *ladder) climb(g Goal) Level {
 func (l *ladder) by(k int) Level {
 	a := l.aim
 	a.main = k
-	p, plan, slack := l.p, l.plan, int64(0)
+	p, plan := l.p, l.plan
 	if l.offcut > 0 {
-		// The offcut that a goal before has reached is a piece to be cut.
+		// The offcut that a goal before has reached is one of what has to be cut.
 		if plan = l.p.fillOffcut(plan, l.offcut); plan == nil {
 			return l.stay(k, -offset)
 		}
 		p = l.p.asking(l.offcut)
-		top := l.p.topWorth()
-		a.limit[Worth] += top
-		if k == Worth {
-			slack = top
-		}
 	}
 	r := &run{p: p, aim: a, mt: l.mt}
 	r.solve(plan)
 	found := r.plan
 	if found != nil && l.offcut > 0 {
-		if found = l.freeOffcut(found, l.offcut); found != nil {
-			// What counts of it without the piece may be another than with it.
-			now, _ := value(l.p, found)
-			before, _ := value(l.p, l.plan)
-			if now[k] > before[k] {
-				found = nil
-			}
-		}
+		found = l.freeOffcut(found, l.offcut)
 	}
 	if found != nil && !l.scattered(found) {
 		l.plan = found
@@ -154,7 +142,7 @@ func (l *ladder) by(k int) Level {
 	if r.plan == nil {
 		return l.stay(k, -offset)
 	}
-	return l.stay(k, r.bound-slack)
+	return l.stay(k, r.bound)
 }
 
 // stay settles a criterion at what the plan reaches, of which the bound is known.
@@ -190,25 +178,11 @@ func (p *Problem) offcut(plan []pick) int64 {
 	return most
 }
 
-// longest makes the longest single offcut longer: it asks for a plan within the
-// limits that cuts a piece of such a length besides, by bisection.
+// longest makes the longest single offcut longer: it asks for a plan within the limits that
+// leaves one of such a length, by bisection.
 func (l *ladder) longest() Level {
 	have := l.p.offcut(l.plan)
-	most := int64(0)
-	for b := range l.p.Bins {
-		least := int64(-1)
-		for i := range l.p.Items {
-			for w := range l.p.Items[i].Ways {
-				f := Filling{b, []Use{{i, w, 1}}}
-				if x, ok := l.p.Fill(&f); ok && !l.p.Items[i].Alone && (least < 0 || x.Size < least) {
-					least = x.Size
-				}
-			}
-		}
-		if least >= 0 {
-			most = max(most, l.p.Bins[b].Cap-least-l.p.Kinds[l.p.Bins[b].Kind].Kerf)
-		}
-	}
+	most := l.p.roomiest()
 	bound := most // shown, where most is where the search is
 	for have < most && l.mt.Left() {
 		mid := have + (most-have+1)/2
@@ -244,8 +218,6 @@ func (p *Problem) stretched() bool {
 func (l *ladder) piece(length int64) ([]pick, bool) {
 	a := l.aim
 	a.main = Price
-	// The piece takes the place of an offcut that may be worth something.
-	a.limit[Worth] += l.p.topWorth()
 	r := &run{p: l.p.asking(length), aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
 	r.start = a.limit[Price] + 1
 	r.solve(nil)
@@ -255,39 +227,69 @@ func (l *ladder) piece(length int64) ([]pick, bool) {
 	return l.freeOffcut(r.plan, length), false
 }
 
-// topWorth returns the most that an offcut can be worth.
-func (p *Problem) topWorth() int64 {
+// roomiest returns what no offcut is longer than.
+func (p *Problem) roomiest() int64 {
 	most := int64(0)
-	for k := range p.Kinds {
-		for _, s := range p.Kinds[k].Worth {
-			most = max(most, s.Value)
+	for b := range p.Bins {
+		k := &p.Kinds[p.Bins[b].Kind]
+		least := int64(-1)
+		for i := range p.Items {
+			if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
+				continue
+			}
+			for _, w := range p.Items[i].Ways {
+				size := w.Size
+				for _, c := range [2]int{w.Left, w.Right} {
+					if c >= 0 {
+						size -= p.Setbacks[c] / 2 // with neighbors it may take this little
+					}
+				}
+				if least < 0 || size < least {
+					least = size
+				}
+			}
+		}
+		if least >= 0 {
+			most = max(most, p.Bins[b].Cap-least-k.Kerf)
 		}
 	}
 	return most
 }
 
-// asking returns the problem with one more item: a piece as long as an offcut is to be. It
-// counts as none.
+// asking returns the problem with one more item: an offcut of the length.
 func (p *Problem) asking(length int64) *Problem {
 	q := *p
 	q.Items = slices.Clone(p.Items)
 	q.Kinds = slices.Clone(p.Kinds)
 	kerf := int64(0)
-	hold := int64(0)
 	for k := range q.Kinds {
 		kerf = max(kerf, q.Kinds[k].Kerf)
-		hold = max(hold, q.Kinds[k].Hold)
 		if q.Kinds[k].Bars != nil {
 			q.Kinds[k].Bars = append(slices.Clone(q.Kinds[k].Bars), false)
 		}
 	}
-	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Long: length >= hold})
+	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Offcut: length})
+	// What is left out of a filling must not leave the offcut alone.
+	q.Exact = true
 	return &q
 }
 
 // fillOffcut puts the piece that asking wants into the longest offcut of the plan; nil where
 // that is too short.
 func (p *Problem) fillOffcut(plan []pick, length int64) []pick {
+	fills, ways := p.exact(plan)
+	plan = plan[:0:0]
+	for r, w := range ways {
+		c := p.way(r, w)
+		plan = append(plan, pick{&c, 1})
+	}
+	for i := range fills {
+		x, ok := p.Fill(&fills[i].Filling)
+		if !ok {
+			return nil
+		}
+		plan = append(plan, pick{&column{fill: &fills[i].Filling, cost: p.costs(&fills[i].Filling, &x)}, fills[i].Count})
+	}
 	for at, q := range plan {
 		if q.col.fill == nil || p.Items[q.col.fill.Uses[0].Item].Alone {
 			continue
@@ -295,13 +297,8 @@ func (p *Problem) fillOffcut(plan []pick, length int64) []pick {
 		if x, ok := p.Fill(q.col.fill); !ok || x.Offcut < length {
 			continue
 		}
-		big := p.asking(length)
 		f := q.col.fill.with(len(p.Items), 0, 1)
-		x, ok := big.Fill(&f)
-		if !ok {
-			continue
-		}
-		out := append(slices.Clone(plan), pick{&column{fill: &f, cost: big.costs(&f, &x)}, 1})
+		out := append(slices.Clone(plan), pick{&column{fill: &f, cost: q.col.cost}, 1})
 		if out[at].n--; out[at].n == 0 {
 			out = slices.Delete(out, at, at+1)
 		}

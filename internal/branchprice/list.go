@@ -132,7 +132,7 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 	top := p.deepest()
 	for i := range p.Items {
 		it := &p.Items[i]
-		if it.Alone || k.Bars != nil && k.Bars[i] {
+		if it.Alone || it.Offcut > 0 || k.Bars != nil && k.Bars[i] {
 			continue
 		}
 		n := int64(0)

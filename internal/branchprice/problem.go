@@ -22,6 +22,15 @@ type Item struct {
 	// Alone says that it takes a whole stick and costs nothing to fill: a spare. It
 	// has no size; Kind.Spare says which bins can serve.
 	Alone bool
+
+	// Uncut says that it needs no cut where it takes a whole stick: see Kind.Trim.
+	Uncut bool
+
+	// Offcut, where it is more than zero, makes it no piece but the offcut of a filling of
+	// others, which is to be this long at least. A filling then comes to what it does
+	// without, and the size of its one way is Offcut and the kerf of each kind that may
+	// have it.
+	Offcut int64
 }
 
 // Step is what an offcut of at least Length is worth.
@@ -34,6 +43,7 @@ type Kind struct {
 	Hold  int64    // an offcut this long is needed where no item is Long; 0: none is
 	Kerf  int64    // what the last cut takes before there is an offcut
 	Part  [2]int64 // sizes of the two parts that a yard cut leaves at most; 0: no yard cut
+	Trim  [2]bool  // the start, the end is cut off; where neither is an Uncut item may fill a bin with no cut
 	Spare bool     // a whole one can serve as a spare
 	Worth []Step   // of offcuts, ascending in both
 }

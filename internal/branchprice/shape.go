@@ -85,6 +85,9 @@ func (p *Problem) size(uses []Use) int64 {
 func (p *Problem) Fill(f *Filling) (Filled, bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
+	if last := len(f.Uses) - 1; p.Items[f.Uses[last].Item].Offcut > 0 {
+		return p.fillAround(f, last)
+	}
 	out := Filled{Size: p.size(f.Uses)}
 	long := false
 	for _, u := range f.Uses {
@@ -111,7 +114,25 @@ func (p *Problem) Fill(f *Filling) (Filled, bool) {
 		}
 		return out, ok
 	}
-	return out, k.Hold == 0 || long || out.Offcut >= k.Hold || out.Pieces == 1 && out.Size == b.Cap
+	if k.Hold == 0 || long || out.Offcut >= k.Hold {
+		return out, true
+	}
+	return out, len(f.Uses) == 1 && f.Uses[0].N == 1 && p.Items[f.Uses[0].Item].Uncut && out.Size == b.Cap && k.Trim == [2]bool{}
+}
+
+// fillAround works out a filling whose last use is of an item that stands for its offcut.
+func (p *Problem) fillAround(f *Filling, last int) (Filled, bool) {
+	it := &p.Items[f.Uses[last].Item]
+	if last == 0 || f.Uses[last].N > 1 {
+		return Filled{}, false
+	}
+	bare := Filling{f.Bin, f.Uses[:last]}
+	out, ok := p.Fill(&bare)
+	if p.Items[f.Uses[0].Item].Alone || !ok || out.Offcut < it.Offcut {
+		return out, false
+	}
+	out.Size += it.Ways[0].Size
+	return out, true
 }
 
 // worth returns what an offcut is worth.

@@ -156,6 +156,7 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		type piece struct {
 			size int64 // without kerf
 			long bool
+			even bool // square at both ends
 			use  int
 		}
 		var flat []piece
@@ -163,11 +164,11 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		hold := r.Int64N(2) * (3 + r.Int64N(15))
 		for i := range 1 + r.IntN(4) {
 			size := 1 + r.Int64N(20)
-			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Ways: []Way{{Size: size + kerf, Left: Square, Right: Square}}})
+			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Uncut: r.IntN(3) > 0, Ways: []Way{{Size: size + kerf, Left: Square, Right: Square}}})
 			u := Use{i, 0, 1 + r.Int64N(2)}
 			f.Uses = append(f.Uses, u)
 			for range u.N {
-				flat = append(flat, piece{size, size >= hold, i})
+				flat = append(flat, piece{size, size >= hold, p.Items[i].Uncut, i})
 				total += size + kerf
 			}
 		}
@@ -177,13 +178,14 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		if length < start+end+1 || carried <= end {
 			continue
 		}
-		p.Kinds = []Kind{{Hold: hold, Kerf: kerf, Part: [2]int64{carried - start + kerf, carried - end + kerf}}}
+		p.Kinds = []Kind{{Hold: hold, Kerf: kerf, Part: [2]int64{carried - start + kerf, carried - end + kerf}, Trim: [2]bool{start > 0, end > 0}}}
 		p.Bins = []Bin{{Cap: length - start - end + kerf}}
 		best := int64(-1)
 		for set := range 1 << len(flat) {
 			var used [2]int64 // with a kerf between
 			var count [2]int
 			var long [2]bool
+			even := [2]bool{true, true}
 			for i, x := range flat {
 				at := 1 - set>>i&1
 				if count[at]++; count[at] > 1 {
@@ -191,18 +193,24 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 				}
 				used[at] += x.size
 				long[at] = long[at] || x.long
+				even[at] = even[at] && x.even
 			}
-			cut := max(start, length-kerf-carried, start+used[0])
-			if cut > carried || start+used[0] > length-end || count[1] > 0 && cut+kerf+used[1] > length-end {
+			cut := length - kerf - carried // where it lies within the start's trim, or only skims the stick, that is no loss
+			if count[0] > 0 {
+				cut = max(cut, start+used[0])
+			}
+			from := max(cut+kerf, start)
+			if cut > carried || start+used[0] > length-end || count[1] > 0 && from+used[1] > length-end {
 				continue
 			}
-			room := [2]int64{cut - start, length - end - cut - kerf}
+			room := [2]int64{cut - start, length - end - from}
+			whole := [2]bool{start == 0, end == 0 && from == cut+kerf}
 			ok, longest := true, int64(0)
 			for at := range 2 {
 				left := max(0, room[at])
 				if count[at] > 0 {
 					left = max(0, room[at]-used[at]-kerf)
-					ok = ok && (hold == 0 || long[at] || left >= hold || count[at] == 1 && used[at] == room[at])
+					ok = ok && (hold == 0 || long[at] || left >= hold || count[at] == 1 && used[at] == room[at] && whole[at] && even[at])
 				}
 				longest = max(longest, left)
 			}

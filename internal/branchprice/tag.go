@@ -19,6 +19,7 @@ type tag struct {
 	long   bool
 	linked bool // an item joins a nesting end to a square one
 	nests  bool
+	keeps  bool              // the offcut is among the items
 	lean   [maxClasses]int16 // right ends less left ends, per class
 }
 
@@ -40,12 +41,17 @@ type machine struct {
 func newMachine(p *Problem, kind int, cap int64) *machine {
 	k := &p.Kinds[kind]
 	m := &machine{loose: k.Part[0] > 0}
-	// A piece as long as the stick needs no cut and so nothing to hold; in a
+	// A square piece as long as the stick needs no cut and so nothing to hold; in a
 	// filling with others it does not fit.
 	whole := make([]bool, len(p.Items))
 	for i := range p.Items {
+		it := &p.Items[i]
+		m.loose = m.loose || it.Offcut > 0 // which by itself is no filling
+		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
+			continue
+		}
 		for b := range p.Bins {
-			if w := p.Items[i].Ways; k.Hold > 0 && p.Bins[b].Kind == kind && w[0].Size == p.Bins[b].Cap && !p.Items[i].Long {
+			if p.Bins[b].Kind == kind && it.Ways[0].Size == p.Bins[b].Cap {
 				whole[i], m.loose = true, true
 			}
 		}
@@ -176,7 +182,8 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	for c := range most {
 		most[c] = min(most[c], cap/max(1, least))
 	}
-	step := func(g tag, pieces int64, long bool, left, right int) (tag, bool) {
+	step := func(g tag, pieces int64, long, offcut bool, left, right int) (tag, bool) {
+		g.keeps = g.keeps || offcut
 		if count {
 			if g.pieces+pieces > k.Most {
 				return g, false
@@ -205,6 +212,7 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	type move struct {
 		pieces      int64
 		long        bool
+		offcut      bool
 		left, right int
 	}
 	var moves []move
@@ -215,7 +223,7 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 		for _, way := range it.Ways {
 			at := -1
 			if !it.Alone && (k.Bars == nil || !k.Bars[i]) {
-				v := move{it.Pieces, it.Long || whole[i], way.Left, way.Right}
+				v := move{it.Pieces, it.Long || whole[i], it.Offcut > 0, way.Left, way.Right}
 				if at = slices.Index(moves, v); at < 0 {
 					at = len(moves)
 					moves, after = append(moves, v), append(after, nil)
@@ -230,7 +238,7 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 		}
 		for n, v := range moves {
 			to := int16(-1)
-			if g, ok := step(m.tags[t], v.pieces, v.long, v.left, v.right); ok {
+			if g, ok := step(m.tags[t], v.pieces, v.long, v.offcut, v.left, v.right); ok {
 				to = add(g)
 			}
 			after[n] = append(after[n], to)
@@ -251,7 +259,7 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	for a, x := range m.tags {
 		m.join[a] = slices.Repeat([]int16{-1}, len(m.tags))
 		for b, y := range m.tags {
-			g := tag{pieces: x.pieces + y.pieces, long: x.long || y.long, linked: x.linked || y.linked, nests: x.nests || y.nests}
+			g := tag{pieces: x.pieces + y.pieces, long: x.long || y.long, linked: x.linked || y.linked, nests: x.nests || y.nests, keeps: x.keeps || y.keeps}
 			for c := range g.lean {
 				g.lean[c] = x.lean[c] + y.lean[c]
 			}

@@ -263,6 +263,9 @@ func (r *run) seed() {
 				return // what is missing is no loss to who has no time for prices
 			}
 			x, ok := p.Fill(&f)
+			if p.Items[i].Offcut > 0 {
+				r.seedAround(i, b)
+			}
 			if !ok {
 				continue
 			}
@@ -293,6 +296,24 @@ func (r *run) seed() {
 			got++
 			return got < 3
 		})
+	}
+}
+
+// seedAround gives the master, for an item that stands for an offcut, its fillings with one
+// other item.
+func (r *run) seedAround(offcut, bin int) {
+	p := r.p
+	for i := range p.Items[:offcut] {
+		for w := range p.Items[i].Ways {
+			f := Filling{bin, []Use{{i, w, 1}, {offcut, 0, 1}}}
+			if !r.mt.Spend(seedSteps) {
+				return
+			}
+			if x, ok := p.Fill(&f); ok {
+				r.m.addFill(f, &x)
+				break
+			}
+		}
 	}
 }
 

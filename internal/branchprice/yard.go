@@ -4,19 +4,20 @@ import "slices"
 
 // yard works out what the two parts of a stick of the capacity leave that take so much, zero
 // where nothing is cut from them; false where they cannot. The cut is as early as it can be: so
-// that the second part can be carried and the first has room. full says that a part is used up
-// with no cut at its end.
+// that the second part can be carried and the first has room. It may lie within what is trimmed
+// from the start, which is below zero here. full says that a part is used up with no cut but
+// the yard's.
 func (k *Kind) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
-	at := max(0, cap-k.Part[1]-k.Kerf)
+	at := cap - k.Part[1] - k.Kerf
 	if one > 0 {
 		at = max(at, one-k.Kerf)
 	}
-	rest := cap - 2*k.Kerf - at
+	rest := cap - k.Kerf - max(0, at+k.Kerf)
 	if at > k.Part[0]-k.Kerf || one > cap || two > 0 && two > rest+k.Kerf {
 		return left, full, false
 	}
 	left = [2]int64{max(0, at-one), max(0, rest-two)}
-	full = [2]bool{one == at+k.Kerf, two == rest+k.Kerf}
+	full = [2]bool{one == at+k.Kerf && !k.Trim[0], two == rest+k.Kerf && !k.Trim[1] && at+k.Kerf >= 0}
 	return left, full, true
 }
 
@@ -68,6 +69,7 @@ type half struct {
 	size   [2]int64
 	pieces [2]int8 // two stand for more
 	long   [2]bool
+	slant  [2]bool // one of them is not square
 }
 
 // with returns the halves with one more of an item in one of them.
@@ -75,6 +77,7 @@ func (h half) with(it *Item, size int64, at int) half {
 	h.size[at] += size
 	h.pieces[at] = int8(min(2, int64(h.pieces[at])+it.Pieces))
 	h.long[at] = h.long[at] || it.Long
+	h.slant[at] = h.slant[at] || !it.Uncut
 	return h
 }
 
@@ -114,7 +117,7 @@ func (p *Problem) halves(f *Filling) (first []int64, longest int64, ok bool) {
 	for n, h := range layers[len(layers)-1] {
 		left, full, fits := k.yard(b.Cap, h.size[0], h.size[1])
 		for at := range 2 {
-			fits = fits && (h.pieces[at] == 0 || k.Hold == 0 || h.long[at] || left[at] >= k.Hold || h.pieces[at] == 1 && full[at])
+			fits = fits && (h.pieces[at] == 0 || k.Hold == 0 || h.long[at] || left[at] >= k.Hold || h.pieces[at] == 1 && full[at] && !h.slant[at])
 		}
 		if !fits {
 			continue
