@@ -29,8 +29,9 @@ type TaskDrying struct {
 }
 
 // CommonDrying returns drying times to start from, as a fresh slice. All are
-// common practice without a source, but for the cure of paint; the product's own sheet goes before them
-// (see [Product.Dry]). Adhesive cures while work on the nailed trim goes on.
+// common practice without a source, but for the cure of paint; the product's own
+// sheet goes before them (see [Product.Dry]). Adhesive and the glue of joints do
+// not keep the nails waiting, which hold them while they cure.
 func CommonDrying() []TaskDrying {
 	return []TaskDrying{
 		{Glue, Drying{0, 24 * Hour}, commonPractice},
@@ -41,6 +42,6 @@ func CommonDrying() []TaskDrying {
 		{Set, Drying{24 * Hour, 24 * Hour}, commonPractice},
 		{GroutJoints, Drying{24 * Hour, 72 * Hour}, commonPractice},
 		{Seal, Drying{2 * Hour, 24 * Hour}, commonPractice},
-		{GlueJoints, Drying{Hour / 2, 24 * Hour}, commonPractice},
+		{GlueJoints, Drying{0, 24 * Hour}, commonPractice},
 	}
 }

@@ -378,7 +378,7 @@ func ExamplePaintedTrim() {
 		fmt.Print(s.Task, " ")
 	}
 	fmt.Println()
-	// Output: install glue joints fill sand prime sand caulk mask paint clean
+	// Output: glue joints install fill sand prime sand caulk mask paint clean
 }
 
 // A maker gives the wet film; the spreading rate follows.

@@ -77,7 +77,7 @@ func TestPlanPaintedTrim(t *testing.T) {
 	near(t, "glue, gallons", volume(t, purchase(t, l, "wood glue").Need).Gallons(), 2*2*(10*7.25+13*5.25)/144/250, 1e-6)
 
 	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
-	near(t, "installing the base, hours", float64(l.Steps[0].Labor)/float64(finish.Hour), 212.0/25+32*3/60.0, 0.001)
+	near(t, "installing the base, hours", float64(l.Steps[1].Labor)/float64(finish.Hour), 212.0/25+32*3/60.0, 0.001)
 	sum := finish.WorkTime(0)
 	for _, s := range l.Steps {
 		sum += s.Labor

@@ -59,9 +59,14 @@ type Timetable struct {
 //
 // The order of the list is the order of the jobs. No job begins before the one
 // before it has begun, and trim is fastened only when the trim of all jobs before
-// it is on the wall: casing first, then the base that dies into it, then crown. All
-// jobs share one air: no sanding while primer, paint or sealer of any job is wet, and
-// no such coat while somebody sands.
+// it is on the wall: casing first, then the base that dies into it, then crown. Glue
+// waits with the trim that it is for.
+//
+// All jobs share one air: no sanding while primer, paint or sealer of any job is wet, and
+// no such coat while somebody sands. So the dusty work comes first: nobody primes before
+// all jobs are sanded for their first coat, nor paints or seals before all are sanded
+// for their paint or sealer. Only a coat with which a job begins, or that goes on
+// before the trim is hung, does not wait, since other jobs may wait for it.
 //
 // Labor is spent in working hours only: a step goes on over nights and days off,
 // and a coat starts to dry when all of it is on. Working hours are clock times:
@@ -124,9 +129,12 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 		table.Done, table.Cured = later(table.Done, end), later(table.Cured, slot.Cured)
 		if l.coat++; l.coat >= step.Coats {
 			l.coat, l.steps = 0, l.steps[1:]
-			if step.Task.fastens() {
+			switch {
+			case step.Task.fastens():
 				l.fasten--
 				l.fastened = later(l.fastened, end)
+			case step.Task == Sand:
+				l.toCoat, l.toFinish = max(l.toCoat-1, 0), max(l.toFinish-1, 0)
 			}
 		}
 	}
@@ -177,12 +185,17 @@ type lane struct {
 
 	begun    time.Time // when its first slot starts; zero before that
 	fasten   int       // steps that fasten, still to do
+	toCoat   int       // sanding still to do before its first coat
+	toFinish int       // sanding still to do before its first coat of paint or sealer
 	fastened time.Time // when the last of those that are done ends
 }
 
 // fastens reports whether a task puts trim on the wall, against which the next
 // trim is fitted.
 func (t Task) fastens() bool { return t == Install || t == Set }
+
+// finishes reports whether a task lays a coat that goes over primer.
+func (t Task) finishes() bool { return t.coats() && t != Prime }
 
 // air is what the jobs share: dust does not settle on wet coats.
 type air struct {
@@ -239,7 +252,25 @@ func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
 			lanes[k].fasten++
 		}
 	}
+	for i := range lanes {
+		lanes[i].toCoat = sandsBefore(lanes[i].steps, Task.coats)
+		lanes[i].toFinish = sandsBefore(lanes[i].steps, Task.finishes)
+	}
 	return lanes, nil
+}
+
+// sandsBefore counts the steps that sand before the first that is a coat.
+func sandsBefore(steps []StepResult, coat func(Task) bool) int {
+	n := 0
+	for _, s := range steps {
+		switch {
+		case coat(s.Task):
+			return n
+		case s.Task == Sand:
+			n++
+		}
+	}
+	return n
 }
 
 // share returns the working time of the next coat: the labor in equal parts, to
@@ -260,8 +291,15 @@ func (l *lane) ready() time.Time {
 	return l.dry
 }
 
-// next returns the job that can start first, or -1 when none is left.
+// next returns the job that can start first, or -1 when none is left. Coats wait for
+// the dusty work of all jobs. Of jobs that wait there is always one that can go on: one
+// that has begun and hangs waits at a coat, so its own sanding for that coat is done.
 func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start time.Time, window int, err error) {
+	prime, paint := true, true // the dusty work before the coat is done
+	for i := range lanes {
+		prime = prime && lanes[i].toCoat == 0
+		paint = paint && lanes[i].toFinish == 0
+	}
 	crew := free[0]
 	for _, t := range free[1:] {
 		if t.Before(crew) {
@@ -285,10 +323,13 @@ func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start ti
 			continue
 		}
 		task, at := l.steps[0].Task, later(crew, l.ready())
+		if onWall := !l.begun.IsZero() && l.fasten == 0; onWall && (task == Prime && !prime || task.finishes() && !paint) {
+			continue
+		}
 		if i > 0 {
 			at = later(at, lanes[i-1].begun)
 		}
-		if task.fastens() {
+		if task.fastens() || l.fasten > 0 && (task == Glue || task == GlueJoints) {
 			if !hung {
 				continue
 			}

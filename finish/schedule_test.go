@@ -395,3 +395,92 @@ func TestScheduleProperties(t *testing.T) {
 		}
 	})
 }
+
+// What is dusty comes first: while jobs are sanded for their first coat nothing is
+// primed, while any is sanded for its paint nothing is painted, and what is glued is
+// nailed up next. Systems in their usual order, of any length.
+func TestDustyWorkComesFirst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		few := func(name string, most int) int { return rapid.IntRange(0, most).Draw(t, name) }
+		var steps []finish.StepResult
+		add := func(job string, task finish.Task, n int) {
+			for range n {
+				r := coat(job, 1, finish.Minute+finish.WorkTime(few("labor", 900))*finish.Minute, finish.Drying{})
+				r.Task, r.Step = task, task.String()
+				if task != finish.Sand && task != finish.Install && task != finish.GlueJoints {
+					r.Dry.Recoat = finish.WorkTime(few("recoat", 20)) * finish.Hour
+				}
+				steps = append(steps, r)
+			}
+		}
+		toCoat, toPaint := map[string]int{}, map[string]int{}
+		for i := range 1 + few("jobs", 4) {
+			job := string(rune('a' + i))
+			add(job, finish.GlueJoints, few("glued", 1))
+			add(job, finish.Install, 1)
+			add(job, finish.Fill, few("filled", 1))
+			bare, primed, primer := few("sanded", 2), few("sanded again", 2), few("primed", 1)
+			add(job, finish.Sand, bare)
+			add(job, finish.Prime, primer)
+			add(job, finish.Sand, primed)
+			add(job, finish.Paint, 1)
+			add(job, finish.Sand, few("sanded between coats", 1))
+			add(job, finish.Paint, few("painted again", 1))
+			toCoat[job], toPaint[job] = bare, bare+primed
+			if primer == 0 {
+				toCoat[job] = bare + primed
+			}
+		}
+		site := finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 1 + int64(few("crews", 2))}
+		table, err := finish.Schedule(steps, site)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(table.Slots) != len(steps) {
+			t.Fatalf("%d slots for %d steps", len(table.Slots), len(steps))
+		}
+		var bare, primed time.Time // when the last sanding for a first coat, and for paint, ends
+		sanded := map[string]int{}
+		up := time.Time{} // when all trim so far is on the wall
+		for _, s := range table.Slots {
+			switch s.Task {
+			case finish.GlueJoints, finish.Install:
+				if s.Start.Before(up) {
+					t.Fatalf("%s of %s at %v, while the trim before it goes up until %v", s.Step, s.Job, s.Start, up)
+				}
+				if s.Task == finish.Install {
+					up = s.End
+				}
+			case finish.Sand:
+				if sanded[s.Job]++; sanded[s.Job] <= toCoat[s.Job] && s.End.After(bare) {
+					bare = s.End
+				}
+				if sanded[s.Job] <= toPaint[s.Job] && s.End.After(primed) {
+					primed = s.End
+				}
+			}
+		}
+		for _, s := range table.Slots {
+			if s.Task == finish.Prime && s.Start.Before(bare) || s.Task == finish.Paint && s.Start.Before(primed) {
+				t.Fatalf("%s of %s at %v; sanding goes on until %v for the first coat, %v for paint", s.Step, s.Job, s.Start, bare, primed)
+			}
+		}
+	})
+}
+
+// Where coats cannot wait they do not: trim that is painted before it is hung, and a
+// job that is only painted and must begin before the next.
+func TestCoatsThatCannotWait(t *testing.T) {
+	for name, order := range map[string][]finish.StepResult{
+		"painted first": {{Job: "a", Task: finish.Paint}, {Job: "a", Task: finish.Install}, {Job: "b", Task: finish.Install}, {Job: "b", Task: finish.Sand}, {Job: "b", Task: finish.Paint}},
+		"only painted":  {{Job: "a", Task: finish.Paint}, {Job: "b", Task: finish.Sand}, {Job: "b", Task: finish.Prime}, {Job: "b", Task: finish.Sand}, {Job: "b", Task: finish.Seal}},
+	} {
+		for i := range order {
+			order[i].Labor, order[i].Coats, order[i].Dry.Recoat = finish.Hour, 1, finish.Hour
+		}
+		table := must[*finish.Timetable](t)(finish.Schedule(order, finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)}))
+		if len(table.Slots) != len(order) {
+			t.Errorf("%s: %d slots for %d steps", name, len(table.Slots), len(order))
+		}
+	}
+}

@@ -110,15 +110,16 @@ func (s System) filledBefore(k int) filledBy {
 	return by
 }
 
-// PaintedTrim returns a system for site-painted trim: nail, glue the joints,
-// fill, sand, prime, sand, caulk, mask, two coats, clean. Bare wood is primed
+// PaintedTrim returns a system for site-painted trim: glue the joints, nail,
+// fill, sand, prime, sand, caulk, mask, two coats, clean. A joint is glued as it is
+// closed, before its nails. Bare wood is primed
 // before it is caulked, since it draws the water out of latex caulk (common
 // practice, no source). The steps are fresh; change them freely. Wastes and the
 // caulk bead are common practice without a source.
 func PaintedTrim() System {
 	return System{Label: "painted trim", Steps: []Step{
-		{Task: Install, Waste: Waste{Share: 10 * Percent}},
 		{Task: GlueJoints, Waste: Waste{Share: 100 * Percent}},
+		{Task: Install, Waste: Waste{Share: 10 * Percent}},
 		{Task: Fill, Waste: Waste{Share: 300 * Percent}},
 		{Task: Sand, Label: "sand the filler"},
 		{Task: Prime, Waste: Waste{Share: 10 * Percent}},
@@ -137,8 +138,9 @@ func PaintedTrim() System {
 func PaintedCasing() System {
 	s := PaintedTrim()
 	s.Label = "painted casing"
-	s.Steps[0].PerStud = 1
-	s.Steps = slices.Insert(s.Steps, 1, Step{Task: Brad, Waste: Waste{Share: 10 * Percent}})
+	nails := slices.IndexFunc(s.Steps, func(x Step) bool { return x.Task == Install })
+	s.Steps[nails].PerStud = 1
+	s.Steps = slices.Insert(s.Steps, nails+1, Step{Task: Brad, Waste: Waste{Share: 10 * Percent}})
 	return s
 }
 

@@ -15,7 +15,7 @@ func TestOrderOfSystems(t *testing.T) {
 			return slices.IndexFunc(s.Steps, func(x finish.Step) bool { return x.Task == task })
 		}
 		for _, e := range [][2]finish.Task{
-			{finish.Install, finish.GlueJoints}, {finish.Install, finish.Brad}, {finish.Brad, finish.Fill}, {finish.GlueJoints, finish.Fill},
+			{finish.GlueJoints, finish.Install}, {finish.Glue, finish.Install}, {finish.Install, finish.Brad}, {finish.Brad, finish.Fill},
 			{finish.Install, finish.Fill}, {finish.Fill, finish.Sand}, {finish.Sand, finish.Prime},
 			{finish.Prime, finish.Caulk}, {finish.Caulk, finish.Paint}, {finish.Mask, finish.Paint}, {finish.Paint, finish.Clean},
 			{finish.Set, finish.GroutJoints}, {finish.GroutJoints, finish.Caulk}, {finish.Caulk, finish.Seal}, {finish.Seal, finish.Clean},
