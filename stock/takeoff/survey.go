@@ -261,7 +261,7 @@ func (a adjusted) agrees() bool { return a.worst() <= significance+close1 }
 
 // explains reports whether one wrong reading alone would account for the miss.
 func (a adjusted) explains(t test) bool {
-	return t.size > significance+close1 && t.rest <= 3*float64(a.rows-1)+close1
+	return t.size > significance+close1 && t.rest <= float64(3*float64(a.rows-1))+close1
 }
 
 // unseen returns the most that a wall could be off by without being found.

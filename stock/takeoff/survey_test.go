@@ -481,3 +481,77 @@ func verdicts(t rapid.TB, r takeoff.Room) (vs []verdict) {
 	})
 	return vs
 }
+
+// Whatever closes is judged without a panic, by Check as by Traverse: the walls are in
+// doubt exactly where the error is beyond the tolerance, unless diagonals explain it.
+func TestAnyClosedRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 8).Draw(t, "walls")
+		r := takeoff.Room{Name: "room", OffSquare: rapid.SampledFrom([]measure.Length{0, 1, measure.Inch / 4, 9 * measure.Foot}).Draw(t, "off square")}
+		var turn measure.Angle
+		for i := range n {
+			c := takeoff.Corner{Kind: takeoff.CornerKind(rapid.IntRange(0, 1).Draw(t, "kind"))}
+			if rapid.Bool().Draw(t, "given") {
+				c.Angle = measure.Angle(rapid.Int64Range(1, int64(180*measure.Degree)).Draw(t, "angle"))
+			}
+			if i == n-1 && rapid.Bool().Draw(t, "once around") {
+				c = takeoff.Corner{Angle: 180*measure.Degree - (360*measure.Degree - turn)}
+				if c.Angle > 180*measure.Degree {
+					c = takeoff.Corner{Kind: takeoff.Outside, Angle: 360*measure.Degree - c.Angle}
+				}
+				if c.Angle <= 0 || c.Angle > 180*measure.Degree {
+					c = takeoff.Corner{}
+				}
+			}
+			a := c.Angle
+			if a == 0 {
+				a = measure.RightAngle
+			}
+			if c.Kind == takeoff.Outside {
+				a = 360*measure.Degree - a
+			}
+			turn += 180*measure.Degree - a
+			r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: length(measure.Inch/16, 5280*measure.Foot).Draw(t, "length"), Corner: c})
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "diagonals") {
+			name := rapid.StringMatching("[A-H]")
+			d := takeoff.Diagonal{From: name.Draw(t, "from"), To: name.Draw(t, "to"), Length: length(measure.Inch/16, 5280*measure.Foot).Draw(t, "diagonal")}
+			with := r
+			with.Diagonals = append(slices.Clone(r.Diagonals), d)
+			if _, err := with.Traverse(); err == nil {
+				r = with
+			}
+		}
+		got, err := r.Traverse()
+		if err != nil {
+			t.Fatal(err)
+		}
+		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !got.Closed || got.Error < 0 || got.Tolerance <= 0 || got.Turn != turn-360*measure.Degree {
+			t.Fatalf("%+v", got)
+		}
+		closure := 0
+		for _, f := range fs {
+			if f.Length < 0 || f.Instead < 0 || f.Reason == "" || f.Room != "room" {
+				t.Fatalf("%+v", f)
+			}
+			for _, s := range append(f.Suspects, f.Wall) {
+				if s != "" && !strings.HasPrefix(s, "diagonal ") && !slices.ContainsFunc(r.Walls, func(w takeoff.Wall) bool { return w.Name == s }) {
+					t.Fatalf("there is no %q: %+v", s, f)
+				}
+			}
+			if f.Kind == takeoff.Closure {
+				closure++
+				if doubt := got.Error > got.Tolerance; (f.Severity == takeoff.Doubt) != doubt && len(r.Diagonals) == 0 {
+					t.Fatalf("%+v of %+v", f, got)
+				}
+			}
+		}
+		if within := got.Turn >= -5*measure.Degree && got.Turn <= 5*measure.Degree; (closure == 1) != within {
+			t.Fatalf("%d closures: %+v", closure, fs)
+		}
+	})
+}
