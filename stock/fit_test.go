@@ -57,6 +57,9 @@ func TestFitAllowances(t *testing.T) {
 		{"no fit", stock.Fit{}, foam, 16 * ft, against, against, nil},
 		// 192 in · 58.68e-6/K · 25 °F = .15648 in, 317,967.36 ticks.
 		{"PVC", warm, pvc, 16 * ft, against, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
+		// The zero class is wood, but no wood grows like that.
+		{"plastic without its class", warm, stock.Material{Name: "mystery", Thermal: pvc.Thermal}, 16 * ft, against, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
+		{"wood with a rule of its own", printed, stock.Material{Name: "mystery", Gaps: pvc.Gaps}, 9 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
 		{"PVC free", warm, pvc, 16 * ft, free, against, nil},
 		// Per 18 ft: 1/16 in from 60 to 80 °F, 1/8 below (a copy of a trade article).
 		{"PVC published", printed, pvc, 9 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},

@@ -56,6 +56,11 @@ func TestClosureFindings(t *testing.T) {
 			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedInch}, takeoff.Doubt, "1-1/16in", []string{"E", "W"}},
 		{"missed foot", rectangle("24ft", "18ft", "23ft", "18ft"),
 			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedFoot}, takeoff.Doubt, "12in", []string{"N", "S"}},
+		// Each of the two is the other with two digits swapped: one cannot tell which.
+		{"swapped digits", rectangle("141-1/2in", "18ft", "114-1/2in", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.SwappedDigits}, takeoff.Doubt, "27in", []string{"N", "S"}},
+		{"swapped digits of feet", rectangle("14ft", "18ft", "41ft", "18ft"),
+			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.SwappedDigits}, takeoff.Doubt, "27ft", []string{"S", "N"}},
 		{"neither", rectangle("24ft", "18ft", "23ft 7in", "18ft"),
 			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite}, takeoff.Doubt, "5in", []string{"N", "S"}},
 		{"two walls", rectangle("24ft", "18ft 4in", "24ft 3in", "18ft"),
@@ -69,6 +74,27 @@ func TestClosureFindings(t *testing.T) {
 		if f := fs[0]; f.Severity != c.severity || f.Length != measure.MustParse(c.length) || !slices.Equal(f.Suspects, c.suspects) {
 			t.Errorf("%s: %+v", c.name, f)
 		}
+	}
+}
+
+// In an L one wall of three has digits that can be swapped.
+func TestSwappedDigitsAreNamed(t *testing.T) {
+	r := rectangle("260-1/2in", "15ft", "141-1/2in", "6ft", "146in", "9ft")
+	r.Walls[3].Corner.Kind = takeoff.Outside
+	named := func(f takeoff.Finding) bool {
+		return f.Kind == takeoff.SwappedDigits && f.Wall == "S" && f.Instead == measure.MustParse("114-1/2in")
+	}
+	if fs := find(t, r, takeoff.Scheme{}); fs[0].Wall != "S" || !slices.ContainsFunc(fs, named) {
+		t.Errorf("%+v", fs)
+	}
+	for i, l := range []string{"22ft", "15ft", "41ft", "6ft", "8ft", "9ft"} { // 41 for 14
+		r.Walls[i].Length = measure.MustParse(l)
+	}
+	named = func(f takeoff.Finding) bool {
+		return f.Kind == takeoff.SwappedDigits && f.Wall == "S" && f.Instead == 14*measure.Foot
+	}
+	if fs := find(t, r, takeoff.Scheme{}); fs[0].Wall != "S" || !slices.ContainsFunc(fs, named) {
+		t.Errorf("%+v", fs)
 	}
 }
 

@@ -131,3 +131,46 @@ func TestFixtureUpsideDown(t *testing.T) {
 		}
 	})
 }
+
+// A corner so sharp that its miter is longer than the wall leaves no piece there, and says
+// so: no piece has ends that cross.
+func TestCornerSharperThanItsWalls(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle := measure.Angle(rapid.Int64Range(1, int64(60*measure.Degree)).Draw(t, "angle"))
+		if rapid.Bool().Draw(t, "very sharp") {
+			angle = angle/60 + 1
+		}
+		r := takeoff.Room{Name: "attic", Walls: []takeoff.Wall{
+			stretch("A", length(measure.Foot, 20*measure.Foot).Draw(t, "a")), stretch("B", length(measure.Foot, 20*measure.Foot).Draw(t, "b")),
+		}}
+		r.Walls[0].Corner = takeoff.Corner{Angle: angle}
+		b := base()
+		b.Lengths = nil
+		b.Inside = rapid.SampledFrom([]stock.Inside{stock.Coped, stock.Mitered, stock.ButtJointed}).Draw(t, "inside")
+		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: b}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range list.Pieces {
+			if p.Length <= 0 || p.Left.Setback+p.Right.Setback > p.Length {
+				t.Fatalf("%s of %v is set back by %v and %v", p.Label, p.Length, p.Left.Setback, p.Right.Setback)
+			}
+		}
+		slivers := 0
+		for _, f := range list.Findings {
+			if f.Kind == takeoff.Sliver {
+				slivers++
+			}
+		}
+		if len(list.Runs) < 2 && slivers == 0 {
+			t.Fatalf("%d runs and no finding", len(list.Runs))
+		}
+	})
+	// 1°: 9/16 in / tan 1/2° is 5 ft 4 in, and the wall is 5 ft.
+	r := takeoff.Room{Name: "attic", Walls: []takeoff.Wall{stretch("A", 5*measure.Foot), stretch("B", 20*measure.Foot)}}
+	r.Walls[0].Corner = takeoff.Corner{Angle: measure.Degree}
+	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
+	if err != nil || len(list.Findings) == 0 || list.Findings[0].Kind != takeoff.Sliver || list.Findings[0].Wall != "A" {
+		t.Errorf("%+v, %v", list, err)
+	}
+}

@@ -438,10 +438,19 @@ func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 			r.Walls[i].Length = max(r.Walls[i].Length, measure.Inch)
 		}
 		want := verdicts(t, r)
+		walk, err := r.Traverse()
+		if err != nil {
+			t.Fatal(err)
+		}
 		for at := range n {
 			for _, turned := range []takeoff.Room{begin(r, at), mirrored(begin(r, at))} {
 				if d := cmp.Diff(want, verdicts(t, turned)); d != "" {
 					t.Fatalf("begun at %s (-want +got):\n%s", r.Walls[at].Name, d)
+				}
+				got, err := turned.Traverse()
+				same := func(a, b measure.Length) bool { return max(a-b, b-a) <= rounding }
+				if err != nil || got.Turn != walk.Turn || got.Perimeter != walk.Perimeter || !same(got.Error, walk.Error) || !same(got.Tolerance, walk.Tolerance) {
+					t.Fatalf("begun at %s: %+v, want %+v; %v", r.Walls[at].Name, got, walk, err)
 				}
 			}
 		}
