@@ -39,13 +39,28 @@ func (t *taker) cope() (again bool, err error) {
 		}
 	}
 	for i := range t.lines {
-		if l := &t.lines[i]; !l.gone && l.length <= 0 {
+		if l := &t.lines[i]; !l.gone && !l.whole() {
 			t.sliver(l.wall, l.to-l.from, t.beside(l))
 			t.lose(i)
 			again = true
 		}
 	}
 	return again, nil
+}
+
+// whole reports whether a line that is sized has some length at its back and at its face:
+// open joints and what it is fitted by may leave it none.
+func (l *line) whole() bool {
+	back, face := l.length, l.length
+	for _, e := range []stock.End{l.left.end, l.right.end} {
+		switch e.LongPoint() {
+		case stock.BackPoint:
+			face -= e.Setback
+		case stock.FacePoint:
+			back -= e.Setback
+		}
+	}
+	return back > 0 && face > 0
 }
 
 // chain returns the lines that are linked with line i by corners to be coped, from
@@ -256,6 +271,13 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 			name = "half the joint at " + side
 		}
 		as = append(as, stock.Allowance{Name: name, Length: -j})
+	}
+	if s := t.course.standoff; s > 0 && m.next < 0 && !m.behind && m.end.Angle != 0 { // its face leans farther than it is thick
+		jam, err := joint.Jam(s, m.end.Angle)
+		if err != nil {
+			return nil, err
+		}
+		as = append(as, stock.Allowance{Name: "slant before the base at " + side, Length: -jam})
 	}
 	if (m.next >= 0 || m.behind) && t.course.standoff > 0 && !c.straight() {
 		off, err := joint.Offset(t.course.standoff, c.angle())

@@ -82,28 +82,16 @@ func (t *taker) beside(l *line) string {
 	return name(l.before, l.wall-1) + " and " + name(l.after, l.wall+1)
 }
 
-// lose gives up line k. What stands beside it may now reach into the corner.
+// lose gives up line k, which bares the corners that it reached.
 func (t *taker) lose(k int) {
 	l := &t.lines[k]
 	l.gone = true
 	s := &t.spans[l.wall]
-	bare := func(b *block, away measure.Length) edge {
-		if b == nil || away >= t.tight() {
-			return edge{line: -1}
-		}
-		return edge{line: -1, depth: b.depth, name: b.name}
+	if s.left == k {
+		s.left = -1
 	}
-	if s.left.line == k {
-		s.left = edge{line: -1}
-		if l.after != nil {
-			s.left = bare(l.after, l.after.from)
-		}
-	}
-	if s.right.line == k {
-		s.right = edge{line: -1}
-		if l.before != nil {
-			s.right = bare(l.before, s.length-l.before.to)
-		}
+	if s.right == k {
+		s.right = -1
 	}
 }
 
@@ -112,11 +100,12 @@ type solid struct {
 	outline polygon
 	box     [4]float64 // west, east, north, south
 	pos     int        // its wall, counted from the first in plan
-	trim    bool       // of this course; otherwise the wall itself or the base before it
+	trim    bool       // of this course; otherwise what stands there, the base before it, or
+	wall    bool       // the wall itself
 }
 
 // crowd notes where trim runs into trim or into a wall that is not its neighbor: in a
-// passage that is too narrow for it. Walls of a room that closes are laid out the shorter
+// passage that is too narrow for it, or beside something small in a corner. Walls of a room that closes are laid out the shorter
 // way around, so that what the measurements are off by hardly matters.
 func (t *taker) crowd() {
 	walls := t.room.Walls
@@ -132,7 +121,7 @@ func (t *taker) crowd() {
 			for walls[(first+count-1)%n].Corner.joined() {
 				count++
 			}
-			t.crowdAmong(first, count, func(p, q int) bool { return q-p > 1 })
+			t.crowdAmong(first, count, func(p, q int) bool { return true })
 			if first = (first + count) % n; first == (open+1)%n {
 				return
 			}
@@ -145,10 +134,10 @@ func (t *taker) crowd() {
 	if turn > maxTurn || turn < -maxTurn {
 		return // no room at all: Check says so
 	}
-	t.crowdAmong(0, n, func(p, q int) bool { return q-p > 1 && n-(q-p) > 1 && 2*(q-p) <= n })
+	t.crowdAmong(0, n, func(p, q int) bool { return 2*(q-p) <= n })
 	half := n / 2
 	t.crowdAmong(half, n, func(p, q int) bool {
-		return q-p > 1 && n-(q-p) > 1 && 2*(q-p) < n && p < n-half && q >= n-half // around the corner where the first began
+		return 2*(q-p) < n && p < n-half && q >= n-half // around the corner where the first began
 	})
 }
 
@@ -157,8 +146,8 @@ func (t *taker) crowd() {
 func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 	rays := t.plan(first, count)
 	var solids []solid
-	add := func(p polygon, pos int, trim bool) {
-		s := solid{outline: p, pos: pos, trim: trim}
+	add := func(p polygon, s solid) {
+		s.outline = p
 		s.box = [4]float64{p[0].x, p[0].x, p[0].y, p[0].y}
 		for _, q := range p {
 			s.box = [4]float64{min(s.box[0], q.x), max(s.box[1], q.x), min(s.box[2], q.y), max(s.box[3], q.y)}
@@ -170,15 +159,20 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 		s := t.spans[wall]
 		for k := s.first; k < s.last; k++ {
 			if l := &t.lines[k]; !l.gone {
-				add(t.outline(l, r), pos, true)
+				add(t.outline(l, r), solid{pos: pos, trim: true})
 			}
 		}
 		const thick = measure.Inch / 16 // of a wall, as far as it matters here
-		add(polygon{r.to(0, -thick), r.to(s.length, -thick), r.to(s.length, 0), r.to(0, 0)}, pos, false)
+		add(polygon{r.to(0, -thick), r.to(s.length, -thick), r.to(s.length, 0), r.to(0, 0)}, solid{pos: pos, wall: true})
+		for _, b := range s.blocks {
+			if b.depth > 0 {
+				add(polygon{r.to(b.from, 0), r.to(b.to, 0), r.to(b.to, b.depth), r.to(b.from, b.depth)}, solid{pos: pos})
+			}
+		}
 		if t.base != nil && t.course.standoff > 0 {
 			for k := t.base.spans[wall].first; k < t.base.spans[wall].last; k++ {
 				if l := &t.base.lines[k]; !l.gone {
-					add(t.base.outline(l, r), pos, false)
+					add(t.base.outline(l, r), solid{pos: pos})
 				}
 			}
 		}
@@ -201,6 +195,9 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 			}
 			if !x.trim && !y.trim || y.box[2] >= x.box[3] || x.box[2] >= y.box[3] || !ask(x.pos, y.pos) {
 				continue
+			}
+			if apart := y.pos - x.pos; apart == 0 || (x.wall || y.wall) && apart == 1 {
+				continue // what is on one wall was laid out so; and it touches the next
 			}
 			if !x.trim {
 				x, y = y, x

@@ -23,12 +23,12 @@ func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	case m.end.Kind == stock.Return && !settled:
 		return inset{back: face - back}
 	case m.next < 0:
-		off := measure.Length(0)
+		off, leans := measure.Length(0), face
 		if m.behind {
-			off = miterAt(back, c.angle())
+			off, leans = miterAt(back, c.angle()), face-back
 		}
 		if m.end.Kind == stock.Square && m.end.Angle != 0 {
-			off += slantAt(face-back, min(m.end.Angle, measure.RightAngle))
+			off += slantAt(leans, min(m.end.Angle, measure.RightAngle))
 		}
 		return inset{off, off}
 	case c.straight():

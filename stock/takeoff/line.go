@@ -39,15 +39,9 @@ type meeting struct {
 // span is one wall as a course sees it.
 type span struct {
 	length      measure.Length
-	first, last int  // its lines, last exclusive
-	left, right edge // what stands in the corner instead of trim
-}
-
-// edge says how far a wall's trim reaches into one of its corners.
-type edge struct {
-	line  int            // the line that reaches it, -1 for none
-	depth measure.Length // of what stands there instead
-	name  string
+	first, last int // its lines, last exclusive
+	left, right int // the lines that reach its corners, -1 for none
+	blocks      []block
 }
 
 // block is a part of a wall that a course cannot use.
@@ -150,7 +144,7 @@ func (t *taker) layOut() {
 	tight := t.tight()
 	for i := range t.room.Walls {
 		length := t.room.lengthAt(i, t.course)
-		s := span{length: length, first: len(t.lines), left: edge{line: -1}, right: edge{line: -1}}
+		s := span{length: length, first: len(t.lines), left: -1, right: -1, blocks: t.blocks(i, length)}
 		var at measure.Length
 		var before *block
 		run := func(to measure.Length, after *block) {
@@ -166,24 +160,19 @@ func (t *taker) layOut() {
 			t.end(&l.right, after)
 			t.lines = append(t.lines, l)
 		}
-		for _, b := range t.blocks(i, length) {
+		for _, b := range s.blocks {
 			run(b.from, &b)
 			if b.to >= at {
-				if at == 0 && b.from < tight {
-					s.left.depth, s.left.name = b.depth, b.name
-				}
 				at, before = b.to, &b
 			}
 		}
 		run(length, nil)
 		s.last = len(t.lines)
 		if s.last > s.first && t.lines[s.first].from == 0 {
-			s.left = edge{line: s.first}
+			s.left = s.first
 		}
 		if s.last > s.first && t.lines[s.last-1].to == length {
-			s.right.line = s.last - 1
-		} else if before != nil {
-			s.right.depth, s.right.name = before.depth, before.name
+			s.right = s.last - 1
 		}
 		t.spans = append(t.spans, s)
 	}

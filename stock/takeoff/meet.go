@@ -34,22 +34,22 @@ func (t *taker) meetCorners() {
 			if walls[j].Start == (Corner{}) {
 				start = w.Corner.Kind
 			}
-			if a.line >= 0 {
-				t.atOpenEnd(&t.lines[a.line].right, w.Corner.Kind)
+			if a >= 0 {
+				t.atOpenEnd(&t.lines[a].right, w.Corner.Kind)
 			}
-			if b.line >= 0 {
-				t.atOpenEnd(&t.lines[b.line].left, start)
+			if b >= 0 {
+				t.atOpenEnd(&t.lines[b].left, start)
 			}
-		case a.line >= 0 && b.line >= 0 && len(walls) > 1:
-			t.join(a.line, b.line, w.Corner, t.mitered[i])
+		case a >= 0 && b >= 0 && len(walls) > 1:
+			t.join(a, b, w.Corner, t.mitered[i])
 		default:
-			if a.line >= 0 {
-				t.alone(&t.lines[a.line].right, w.Corner)
-				t.lines[a.line].right.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[j].left.line >= 0
+			if a >= 0 {
+				t.alone(&t.lines[a].right, w.Corner)
+				t.lines[a].right.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[j].left >= 0
 			}
-			if b.line >= 0 {
-				t.alone(&t.lines[b.line].left, w.Corner)
-				t.lines[b.line].left.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[i].right.line >= 0
+			if b >= 0 {
+				t.alone(&t.lines[b].left, w.Corner)
+				t.lines[b].left.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[i].right >= 0
 			}
 		}
 	}
@@ -64,25 +64,52 @@ func (t *taker) clearCorners() bool {
 		if w.Corner.Kind != Inside || w.Corner.straight() {
 			continue
 		}
-		a, b := &t.spans[i].right, &t.spans[(i+1)%len(walls)].left
-		if a.line >= 0 && b.line < 0 {
-			l := &t.lines[a.line]
-			l.to -= b.depth - l.right.short
-			l.right.short, l.right.why = b.depth, b.name
-			if t.bare(a.line, b.name) {
+		j := (i + 1) % len(walls)
+		a, b := t.spans[i].right, t.spans[j].left
+		if a >= 0 && b < 0 {
+			l := &t.lines[a]
+			depth, name := t.inCorner(j, false)
+			l.to -= depth - l.right.short
+			l.right.short, l.right.why = depth, name
+			if t.bare(a, name) {
 				return true
 			}
 		}
-		if b.line >= 0 && a.line < 0 {
-			l := &t.lines[b.line]
-			l.from += a.depth - l.left.short
-			l.left.short, l.left.why = a.depth, a.name
-			if t.bare(b.line, a.name) {
+		if b >= 0 && a < 0 {
+			l := &t.lines[b]
+			depth, name := t.inCorner(i, true)
+			l.from += depth - l.left.short
+			l.left.short, l.left.why = depth, name
+			if t.bare(b, name) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// inCorner returns how far into the room stands what is on a wall so near to its left or
+// right end that trim on the next wall runs into it, and its name. That may be trim that
+// begins again beyond something small, such as a pipe.
+func (t *taker) inCorner(wall int, right bool) (depth measure.Length, name string) {
+	s := t.spans[wall]
+	near := func(from, to measure.Length) bool {
+		if right {
+			return s.length-to < t.tight()
+		}
+		return from < t.tight()
+	}
+	for _, b := range s.blocks {
+		if near(b.from, b.to) && (name == "" || b.depth > depth) {
+			depth, name = b.depth, b.name
+		}
+	}
+	for k := s.first; k < s.last; k++ {
+		if l := &t.lines[k]; !l.gone && near(l.from, l.to) && t.tight() > depth {
+			depth, name = t.tight(), t.course.profile.Use.String()
+		}
+	}
+	return depth, name
 }
 
 // bare gives up line k if what stands in its corner leaves it narrower than the trim
