@@ -62,6 +62,9 @@ func compile(p *Problem) (*instance, error) {
 		return nil, err
 	}
 	in.mergeSticks(total)
+	if err := in.small(); err != nil {
+		return nil, err
+	}
 	if err := in.divideSizes(); err != nil {
 		return nil, err
 	}
@@ -180,6 +183,27 @@ func (in *instance) mergeSticks(total int64) {
 		cl := &in.classes[c]
 		in.model.Bins[b] = model.Bin{Cap: int64(cl.usable + p.Kerf), Cost: cl.cost, Limit: cl.limit}
 	}
+}
+
+// What a plain problem may come to, so that time and memory stay bounded.
+const (
+	maxLengths = 1 << 15 // of pieces
+	maxClasses = 10_000  // kinds of sticks
+	maxPlain   = 1 << 22 // lengths times kinds of sticks
+)
+
+// small reports what there are too many kinds of.
+func (in *instance) small() error {
+	items, bins := len(in.model.Items), len(in.model.Bins)
+	switch {
+	case items > maxLengths:
+		return &ProblemError{"Pieces", fmt.Sprintf("%d different lengths", items), fmt.Sprintf("at most %d", maxLengths)}
+	case bins > maxClasses:
+		return &ProblemError{"Sticks", fmt.Sprintf("%d kinds of sticks", bins), fmt.Sprintf("at most %d", maxClasses)}
+	case items*bins > maxPlain:
+		return &ProblemError{"Pieces", fmt.Sprintf("%d different lengths", items), fmt.Sprintf("at most %d from %d kinds of sticks", maxPlain/bins, bins)}
+	}
+	return nil
 }
 
 // divideSizes divides sizes and capacities by their greatest common divisor.

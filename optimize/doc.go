@@ -72,6 +72,14 @@
 // 1<<60; and no stick holds more than 65,536 pieces. Problems with rules have
 // somewhat narrower limits. A problem beyond them is a [ProblemError].
 //
+// Others keep time and memory bounded, so that the end of a context is heard at once:
+// at most 32,768 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304
+// for the product of the two. With rules there are at most 10,000 kinds of pieces and
+// parts, told apart by length, ends, grade and lot, 1,000 shapes of ends that nest,
+// 60,000 parts that runs can be cut into, as many pieces of lots times lots, 1,000
+// charges, 32 price breaks for a stick and 1,000 for all, and 100,000 defects on all
+// sticks together that have the same.
+//
 // # Reproducibility
 //
 // The same problem and options give the same plan on every machine, unless the

@@ -2,11 +2,13 @@ package optimize
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
 
 	bp "example.com/longpoint/internal/branchprice"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/wide"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -34,6 +36,11 @@ type free struct {
 	lots    []lotRun
 	longest measure.Length // of all pieces: what a spare must replace
 
+	ctx      context.Context
+	mt       *meter.Meter
+	endAt    map[endClass]int
+	itemAt   map[itemKey][]int
+	lotAt    map[string]int
 	grades   []int // per item: the least that will do
 	kindOf   []kindKey
 	lotNames []string
@@ -78,9 +85,10 @@ type endClass struct {
 
 // begunLot adds what is left of a group that is begun: items that only its lot's sticks yield.
 func (f *free) begunLot(gr *Group) {
-	l := slices.Index(f.lotNames, gr.Lot)
-	if l < 0 {
+	l, known := f.lotAt[gr.Lot]
+	if !known {
 		l = len(f.lotNames)
+		f.lotAt[gr.Lot] = l
 		f.lotNames = append(f.lotNames, gr.Lot) // of which there is no stick
 	}
 	for _, i := range gr.Pieces {
@@ -99,13 +107,32 @@ type lotRun struct {
 	lots  []int
 }
 
+// itemKey is what items that are alike have in common, and most that are not do not.
+type itemKey struct {
+	way   bp.Way // the first
+	grade int
+	grip  grip
+	lot   int
+}
+
+// What a problem with rules may come to, so that time and memory stay bounded. Jobs of a
+// thousand houses stay below.
+const (
+	maxItems  = 10_000  // kinds of pieces and parts: by length, ends, grade and lot
+	maxKinds  = 10_000  // kinds of sticks, each clear stretch by itself
+	maxCells  = 1 << 22 // kinds of pieces times kinds of sticks
+	maxShapes = 1_000   // shapes of ends that nest
+	maxLayers = 1 << 20 // positions of a run times the splices that it may have
+)
+
 // maxArcs bounds the parts that the runs of a problem can have between their
 // positions.
 const maxArcs = 60_000
 
 // compileFree turns a problem that passed validate into integers.
-func compileFree(p *Problem) (*free, error) {
-	f := &free{problem: p, double: 1}
+// It is an error, too, that the context ends.
+func compileFree(ctx context.Context, p *Problem) (*free, error) {
+	f := &free{problem: p, double: 1, ctx: ctx, mt: meter.New(ctx, 0).First(compileSteps), endAt: map[endClass]int{}, itemAt: map[itemKey][]int{}, lotAt: map[string]int{}}
 	if p.Rules.Nest {
 		f.double = 2
 	}
@@ -121,8 +148,13 @@ func compileFree(p *Problem) (*free, error) {
 	if err := f.addSticks(); err != nil {
 		return nil, err
 	}
-	f.addLots()
+	if err := f.addLots(); err != nil {
+		return nil, err
+	}
 	f.addSpares()
+	if err := cmp.Or(f.crowding(), f.small(), f.took(len(f.items)*len(f.model.Bins)/8)); err != nil {
+		return nil, err
+	}
 	f.bar()
 	if err := f.divide(); err != nil {
 		return nil, err
@@ -170,9 +202,10 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if lean != left {
 		c.lean = 1
 	}
-	k := slices.Index(f.ends, c)
-	if k < 0 {
+	k, known := f.endAt[c]
+	if !known {
 		k = len(f.ends)
+		f.endAt[c] = k
 		f.ends = append(f.ends, c)
 	}
 	return k
@@ -217,20 +250,106 @@ func (f *free) lying(l, r stock.End, t Turn) bp.Way {
 
 // item finds the item of pieces that are alike, or makes it.
 func (f *free) item(ways []bp.Way, turns []Turn, grade int, g grip, lot int) int {
-	for i := range f.items {
-		it := &f.model.Items[i]
-		if len(f.items[i].group) == 0 && f.items[i].lot == lot && it.Long == g.long && it.Uncut == g.uncut && f.gradeOf(i) == grade &&
-			slices.Equal(it.Ways, ways) && slices.Equal(f.items[i].turns, turns) {
+	key := itemKey{ways[0], grade, g, lot}
+	for _, i := range f.itemAt[key] {
+		if slices.Equal(f.model.Items[i].Ways, ways) && slices.Equal(f.items[i].turns, turns) {
 			return i
 		}
 	}
+	f.itemAt[key] = append(f.itemAt[key], len(f.items))
 	f.items = append(f.items, freeItem{lot: lot, turns: turns})
 	f.model.Items = append(f.model.Items, bp.Item{Ways: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
 	f.grades = append(f.grades, grade)
 	return len(f.items) - 1
 }
 
-func (f *free) gradeOf(i int) int { return f.grades[i] }
+// compileSteps is what compiling may still take once the context has ended: some
+// milliseconds, so that all but the largest problems get a first plan.
+const compileSteps = 1 << 20
+
+// took counts steps of compiling and returns an error once the context has ended and
+// there are too many.
+func (f *free) took(n int) error {
+	if f.mt.Watch(int64(n)) {
+		return nil
+	}
+	return noPlan(f.ctx, interrupted(f.ctx), 0)
+}
+
+// small reports what there are too many kinds of.
+func (f *free) small() error {
+	few := func(n, most int) string {
+		return fmt.Sprintf("at most %d of them in a problem with rules", min(n, most))
+	}
+	items, bins := len(f.items), len(f.model.Bins)
+	switch {
+	case items > maxItems:
+		return &ProblemError{"Pieces", fmt.Sprintf("%d kinds of pieces and parts", items), few(items, maxItems)}
+	case bins > maxKinds:
+		return &ProblemError{"Sticks", fmt.Sprintf("%d kinds of sticks and clear stretches", bins), few(bins, maxKinds)}
+	case items*bins > maxCells:
+		return &ProblemError{"Pieces", fmt.Sprintf("%d kinds of pieces and parts", items),
+			fmt.Sprintf("at most %d in a problem with rules and %d kinds of sticks", maxCells/bins, bins)}
+	case len(f.ends) > maxShapes:
+		return &ProblemError{"Rules.Nest", fmt.Sprintf("%d shapes of ends", len(f.ends)), few(len(f.ends), maxShapes)}
+	}
+	return nil
+}
+
+// crowding reports pieces so small that a plan would have to list too many on one stick.
+func (f *free) crowding() error {
+	if most := f.problem.Rules.MostPieces; most > 0 && most <= maxPieces {
+		return nil
+	}
+	room := int64(0)
+	for b := range f.model.Bins {
+		room = max(room, f.model.Bins[b].Cap)
+	}
+	parts := make([]int64, len(f.items)) // of runs, one to a run at most
+	for r := range f.model.Runs {
+		for _, a := range f.model.Runs[r].Arcs {
+			parts[a.Item] += a.N
+		}
+	}
+	type small struct {
+		item        int
+		size, count int64
+	}
+	var all []small
+	for i := range f.items {
+		it := &f.model.Items[i]
+		if it.Alone {
+			continue
+		}
+		least := it.Ways[0].Size
+		for _, w := range it.Ways {
+			save := int64(0)
+			for _, e := range [2]int{w.Left, w.Right} {
+				if e >= 0 {
+					save += int64(f.ends[e].setback) * f.double / 2
+				}
+			}
+			least = min(least, w.Size-save)
+		}
+		all = append(all, small{i, max(1, least), max(0, it.Demand) + parts[i]})
+	}
+	slices.SortStableFunc(all, func(a, b small) int {
+		return compareProducts(a.size, f.model.Items[b.item].Pieces, b.size, f.model.Items[a.item].Pieces)
+	})
+	n := int64(0)
+	for _, s := range all {
+		k := min(s.count, room/s.size)
+		room -= k * s.size
+		if n += k * f.model.Items[s.item].Pieces; n > maxPieces {
+			field, l := "Pieces", measure.Length(s.size/f.double)
+			if ids := slices.Concat(f.items[s.item].pieces, f.items[s.item].group); len(ids) > 0 {
+				field, l = fmt.Sprintf("Pieces[%d].Length", ids[0]), f.problem.Pieces[ids[0]].Length
+			}
+			return badLength(field, l, fmt.Sprintf("pieces of which no stick holds more than %d", maxPieces))
+		}
+	}
+	return nil
+}
 
 func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.Hold }
 
@@ -267,6 +386,12 @@ func (f *free) addItems() error {
 		if in[i] > 0 {
 			continue
 		}
+		if len(f.ends) > maxShapes || len(f.items) > maxItems {
+			return f.small()
+		}
+		if err := f.took(64); err != nil {
+			return err
+		}
 		ways, turns := f.ways(&p.Pieces[i])
 		k := f.item(ways, turns, p.Pieces[i].Grade, f.grip(&p.Pieces[i]), -1)
 		f.items[k].pieces = append(f.items[k].pieces, i)
@@ -277,6 +402,9 @@ func (f *free) addItems() error {
 		gr := &p.Rules.Groups[g]
 		if gr.Kind == OneLot {
 			continue
+		}
+		if len(f.items) > maxItems {
+			return f.small()
 		}
 		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{AsGiven}}
 		way := bp.Way{Right: bp.Square}
@@ -319,19 +447,34 @@ func (f *free) addRuns() error {
 		run := &p.Runs[r]
 		rule := &run.Splice
 		at := append(append([]measure.Length{0}, rule.At...), run.Length)
+		tooMany := func() error {
+			return &ProblemError{fmt.Sprintf("Runs[%d].Splice.At", r), fmt.Sprintf("%d positions", len(rule.At)),
+				"fewer positions: a coarser grid, or studs only"}
+		}
 		out := bp.Run{Nodes: len(at)}
-		if rule.Most > 0 {
+		if rule.Most > 0 && rule.Most < len(rule.At) {
 			out.Most = rule.Most + 1
 		}
+		if (out.Most+1)*len(at) > maxLayers {
+			return tooMany()
+		}
+		lap := max(rule.Overlap, -rule.Overlap)
 		for i := range at {
-			for j := i + 1; j < len(at); j++ {
+			// From the first that is not too short on.
+			first, _ := slices.BinarySearch(at[i+1:], at[i]+rule.MinPart-lap)
+			for j := i + 1 + first; j < len(at); j++ {
+				if at[j]-at[i]-lap > longest {
+					break
+				}
+				if err := f.took(8); err != nil {
+					return err
+				}
 				pc, ok := f.part(run, at, i, j)
 				if !ok || pc.Length > longest {
 					continue
 				}
 				if arcs++; arcs > maxArcs {
-					return &ProblemError{fmt.Sprintf("Runs[%d].Splice.At", r), fmt.Sprintf("%d positions", len(rule.At)),
-						"fewer positions: a coarser grid, or studs only"}
+					return tooMany()
 				}
 				ways, turns := f.ways(&pc)
 				k := f.item(ways, turns, 0, f.grip(&pc), -1)
@@ -342,9 +485,6 @@ func (f *free) addRuns() error {
 				}
 				out.Arcs = append(out.Arcs, a)
 			}
-		}
-		if rule.Most > 0 && rule.Most >= len(rule.At) {
-			out.Most = 0
 		}
 		f.parts = append(f.parts, at)
 		f.model.Runs = append(f.model.Runs, out)
@@ -437,7 +577,9 @@ func (f *free) addSticks() error {
 			if !special {
 				known[k] = c
 			}
-			f.addClass(i, price, yard, special)
+			if f.addClass(i, price, yard, special); len(f.model.Bins) > maxKinds {
+				return f.small()
+			}
 		} else {
 			f.classes[c].sticks = append(f.classes[c].sticks, i)
 		}
@@ -461,14 +603,15 @@ func (f *free) addSticks() error {
 		cl.Limit = min(cl.Limit, top)
 	}
 	// Sellers, in the order of the charges.
-	for _, ch := range p.Rules.Charges {
-		s := bp.Seller{Charge: ch.Amount}
-		for c := range f.classes {
-			if p.Sticks[f.classes[c].sticks[0]].Supplier == ch.Supplier {
-				s.Classes = append(s.Classes, c)
-			}
+	seller := make(map[string]int, len(p.Rules.Charges))
+	for g, ch := range p.Rules.Charges {
+		seller[ch.Supplier] = g
+		f.model.Sellers = append(f.model.Sellers, bp.Seller{Charge: ch.Amount})
+	}
+	for c := range f.classes {
+		if g, ok := seller[p.Sticks[f.classes[c].sticks[0]].Supplier]; ok {
+			f.model.Sellers[g].Classes = append(f.model.Sellers[g].Classes, c)
 		}
-		f.model.Sellers = append(f.model.Sellers, s)
 	}
 	return nil
 }
@@ -566,14 +709,16 @@ func clearStretches(s *stock.Stick) []stock.Span {
 
 // addLots makes a run of each group that comes from one lot: a way for each lot, on
 // which its pieces are items that only that lot's sticks yield.
-func (f *free) addLots() {
+func (f *free) addLots() error {
 	p := f.problem
 	var names []string
 	for c := range f.kindOf {
-		if !slices.Contains(names, f.kindOf[c].lot) {
+		if _, known := f.lotAt[f.kindOf[c].lot]; !known {
+			f.lotAt[f.kindOf[c].lot] = len(names)
 			names = append(names, f.kindOf[c].lot)
 		}
 	}
+	arcs := 0
 	f.lotNames = slices.Clone(names)
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
@@ -583,6 +728,10 @@ func (f *free) addLots() {
 		if gr.Begun {
 			f.begunLot(gr)
 			continue
+		}
+		if arcs += len(names) * len(gr.Pieces); arcs > maxArcs {
+			return &ProblemError{fmt.Sprintf("Rules.Groups[%d].Pieces", g), fmt.Sprintf("%d pieces", len(gr.Pieces)),
+				fmt.Sprintf("fewer, since there are %d lots: at most %d pieces of lots in all groups", len(names), maxArcs)}
 		}
 		run := bp.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}
 		last := run.Nodes - 1
@@ -607,6 +756,7 @@ func (f *free) addLots() {
 		f.model.Runs = append(f.model.Runs, run)
 		f.lots = append(f.lots, lr)
 	}
+	return nil
 }
 
 // addSpares makes the item of the spare sticks.
@@ -675,20 +825,35 @@ func (f *free) bar() {
 
 // joinKinds makes one kind of those that ask for the same.
 func (f *free) joinKinds() {
+	// Those that can be alike by what a key holds; the rest is compared.
+	type key struct {
+		bars             string
+		most, hold, kerf int64
+		part             [2]int64
+		trim             [2]bool
+		spare            bool
+	}
 	var kinds []bp.Kind
+	at := map[key][]int{}
 	to := make([]int, len(f.model.Kinds))
 next:
 	for k := range f.model.Kinds {
 		a := &f.model.Kinds[k]
-		for j := range kinds {
-			b := &kinds[j]
-			if slices.Equal(a.Bars, b.Bars) && a.Most == b.Most && a.Hold == b.Hold && a.Kerf == b.Kerf && a.Part == b.Part && a.Trim == b.Trim &&
-				a.Spare == b.Spare && slices.Equal(a.Worth, b.Worth) {
+		bars := make([]byte, len(a.Bars))
+		for i, bad := range a.Bars {
+			if bad {
+				bars[i] = 1
+			}
+		}
+		x := key{string(bars), a.Most, a.Hold, a.Kerf, a.Part, a.Trim, a.Spare}
+		for _, j := range at[x] {
+			if slices.Equal(a.Worth, kinds[j].Worth) {
 				to[k] = j
 				continue next
 			}
 		}
 		to[k] = len(kinds)
+		at[x] = append(at[x], len(kinds))
 		kinds = append(kinds, *a)
 	}
 	f.model.Kinds = kinds

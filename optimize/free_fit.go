@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"slices"
 
 	bp "example.com/longpoint/internal/branchprice"
@@ -12,15 +13,33 @@ import (
 // lot can yield, a run that no splices make short enough.
 func (f *free) fits() error {
 	p := f.problem
+	// By grade, so that sticks are looked through once for each.
+	type place struct {
+		stick int
+		have  measure.Length
+	}
+	room := map[int]place{}
 	for i := range p.Pieces {
 		need := f.pieceNeed(i)
-		if best, have := f.roomiest(p.Pieces[i].Grade, nil); need > have {
+		at, known := room[p.Pieces[i].Grade]
+		if !known {
+			if err := f.took(len(p.Sticks)); err != nil {
+				return err
+			}
+			at.stick, at.have = f.roomiest(p.Pieces[i].Grade, nil)
+			room[p.Pieces[i].Grade] = at
+		}
+		if best, have := at.stick, at.have; need > have {
 			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: need, Have: max(have, 0)}
 		}
 	}
+	groupOf := map[int]int{} // by first piece
+	for g := range p.Rules.Groups {
+		groupOf[p.Rules.Groups[g].Pieces[0]] = g
+	}
 	for i := range f.items {
 		if len(f.items[i].group) > 0 {
-			if err := f.fitGroup(i); err != nil {
+			if err := cmp.Or(f.took(len(p.Sticks)), f.fitGroup(i, groupOf[f.items[i].group[0]])); err != nil {
 				return err
 			}
 		}
@@ -88,10 +107,9 @@ func (f *free) pieceNeed(i int) measure.Length {
 }
 
 // fitGroup looks at a group that comes from one stick, which is the item's.
-func (f *free) fitGroup(item int) error {
+func (f *free) fitGroup(item, g int) error {
 	r := &f.problem.Rules
 	pieces := f.items[item].group
-	g := slices.IndexFunc(r.Groups, func(gr Group) bool { return slices.Contains(gr.Pieces, pieces[0]) })
 	e := &InfeasibleError{Piece: -1, Stick: -1, Group: g}
 	if most := r.MostPieces; most > 0 && len(pieces) > most {
 		e.Reason, e.NeedCount, e.HaveCount = GroupTooMany, int64(len(pieces)), int64(most)
@@ -108,6 +126,9 @@ func (f *free) fitGroup(item int) error {
 // fitLot reports whether each piece of a group fits a stick of the lot.
 func (f *free) fitLot(g int, lot string) bool {
 	for _, i := range f.problem.Rules.Groups[g].Pieces {
+		if f.took(len(f.problem.Sticks)) != nil {
+			return true // nobody waits to know
+		}
 		if _, have := f.roomiest(f.problem.Pieces[i].Grade, &lot); f.pieceNeed(i) > have {
 			return false
 		}
@@ -120,7 +141,10 @@ func (f *free) fitRun(r int) bool {
 	run := &f.model.Runs[r]
 	least := slices.Repeat([]int{-1}, run.Nodes) // arcs to the node
 	least[0] = 0
-	for _, a := range run.Arcs { // ascending in From
+	for k, a := range run.Arcs { // ascending in From
+		if k%64 == 0 && f.took(64*len(f.model.Bins)) != nil {
+			return true // nobody waits to know
+		}
 		if n := least[a.From]; n >= 0 && (least[a.To] < 0 || n+1 < least[a.To]) && f.fitsAny(a.Item) {
 			least[a.To] = n + 1
 		}

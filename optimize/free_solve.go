@@ -13,7 +13,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	if err := p.inRange(); err != nil {
 		return nil, err
 	}
-	f, err := compileFree(p)
+	f, err := compileFree(ctx, p)
 	if err != nil {
 		return nil, err
 	}

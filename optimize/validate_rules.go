@@ -30,6 +30,7 @@ func validateRules(p *Problem) error {
 
 // validateSelling looks at bundles, minimums and price breaks.
 func validateSelling(p *Problem) error {
+	all := 0
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
 		field := func(name string) string { return fmt.Sprintf("Sticks[%d].%s", i, name) }
@@ -47,6 +48,11 @@ func validateSelling(p *Problem) error {
 		case s.Limit > 0 && s.Minimum > s.Limit:
 			return badNumber(field("Minimum"), s.Minimum, fmt.Sprintf("at most the Limit, %d", s.Limit))
 		}
+		if n := len(s.Breaks); n > maxBreaks {
+			return &ProblemError{field("Breaks"), fmt.Sprintf("%d price breaks", n), fmt.Sprintf("at most %d", maxBreaks)}
+		} else if all += n; all > maxAllBreaks {
+			return &ProblemError{field("Breaks"), fmt.Sprintf("%d price breaks with those before", all), fmt.Sprintf("at most %d of all sticks", maxAllBreaks)}
+		}
 		from := 1
 		for k, b := range s.Breaks {
 			switch {
@@ -63,8 +69,14 @@ func validateSelling(p *Problem) error {
 	return nil
 }
 
-// maxSold bounds how many sticks can be sold together.
-const maxSold = 1 << 30
+// What is sold together, and in how many ways, is bounded, so that looking at it stays
+// quick.
+const (
+	maxSold      = 1 << 30
+	maxBreaks    = 32 // of one stick
+	maxAllBreaks = 1_000
+	maxCharges   = 1_000
+)
 
 func validateDefects(p *Problem) error {
 	for i := range p.Sticks {
@@ -87,6 +99,10 @@ func validateDefects(p *Problem) error {
 		if s.Limit > maxFlawed {
 			return badNumber(fmt.Sprintf("Sticks[%d].Limit", i), s.Limit, fmt.Sprintf("at most %d sticks with the same defects", maxFlawed))
 		}
+		if n := len(s.Defects); s.Limit > 0 && n > maxDefects/s.Limit {
+			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), fmt.Sprintf("%d defects", n),
+				fmt.Sprintf("at most %d on all sticks of the Limit, %d, together", maxDefects, s.Limit)}
+		}
 		if len(stretches(s)) == 0 {
 			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), "the whole stick", "something that can be used"}
 		}
@@ -94,8 +110,12 @@ func validateDefects(p *Problem) error {
 	return nil
 }
 
-// maxFlawed bounds the sticks with one set of defects, which are cut one by one.
-const maxFlawed = 10_000
+// maxFlawed bounds the sticks with one set of defects, which are cut one by one, and
+// maxDefects their defects.
+const (
+	maxFlawed  = 10_000
+	maxDefects = 100_000
+)
 
 func validateRuns(p *Problem) error {
 	for r := range p.Runs {
@@ -147,6 +167,10 @@ func validateNumbers(p *Problem) error {
 	case r.Spare > maxSold:
 		return badNumber("Rules.Spare", r.Spare, fmt.Sprintf("at most %d", maxSold))
 	}
+	if n := len(r.Charges); n > maxCharges {
+		return &ProblemError{"Rules.Charges", fmt.Sprintf("%d charges", n), fmt.Sprintf("at most %d", maxCharges)}
+	}
+	charged := make(map[string]int, len(r.Charges))
 	for k, c := range r.Charges {
 		switch {
 		case c.Supplier == "":
@@ -154,11 +178,10 @@ func validateNumbers(p *Problem) error {
 		case c.Amount < 0:
 			return badNumber(fmt.Sprintf("Rules.Charges[%d].Amount", k), c.Amount, "zero or more, in cents")
 		}
-		for j := range k {
-			if r.Charges[j].Supplier == c.Supplier {
-				return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), strconv.Quote(c.Supplier), fmt.Sprintf("another, Rules.Charges[%d] has this one", j)}
-			}
+		if j, known := charged[c.Supplier]; known {
+			return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), strconv.Quote(c.Supplier), fmt.Sprintf("another, Rules.Charges[%d] has this one", j)}
 		}
+		charged[c.Supplier] = k
 	}
 	for k, w := range r.Worth {
 		last := Worth{}

@@ -2,6 +2,7 @@ package branchprice
 
 import (
 	"math"
+	"slices"
 
 	"example.com/longpoint/internal/wide"
 )
@@ -54,20 +55,9 @@ func (c *Class) all(n int64) (count, cost int64) {
 func (c *Class) corners(lo, hi int64) []int64 {
 	var at []int64
 	add := func(n int64) {
-		n -= c.Used
-		if n < lo || n > hi {
-			return
+		if n -= c.Used; n >= lo && n <= hi {
+			at = append(at, n)
 		}
-		k := len(at)
-		for k > 0 && at[k-1] > n {
-			k--
-		}
-		if k > 0 && at[k-1] == n {
-			return
-		}
-		at = append(at, 0)
-		copy(at[k+1:], at[k:])
-		at[k] = n
 	}
 	// A cost changes its law where a tier begins to be worth its while or where it
 	// may begin.
@@ -101,7 +91,8 @@ func (c *Class) corners(lo, hi int64) []int64 {
 			}
 		}
 	}
-	return at
+	slices.Sort(at)
+	return slices.Compact(at)
 }
 
 // least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and where
@@ -143,4 +134,31 @@ func (c *Class) affine(lo, hi int64) (base, each int64, ok bool) {
 		}
 	}
 	return a - each*lo, each, true
+}
+
+// straight returns the least and the greatest count between which the cost is a constant
+// and a price per stick, at lo <= n <= hi; of the two, first the greatest.
+func (c *Class) straight(lo, n, hi int64) (from, to int64) {
+	to = n + furthest(hi-n, func(d int64) bool { _, _, ok := c.affine(n, n+d); return ok })
+	from = n - furthest(n-lo, func(d int64) bool { _, _, ok := c.affine(n-d, to); return ok })
+	return from, to
+}
+
+// furthest returns the greatest d up to most that is right, where all before it are; zero is.
+func furthest(most int64, right func(d int64) bool) int64 {
+	good, step := int64(0), int64(1)
+	for good < most {
+		d := good + min(step, most-good)
+		if right(d) {
+			good = d
+			step *= 2
+			continue
+		}
+		if d == good+1 {
+			break
+		}
+		step = max(1, (d-good)/2)
+		most = d - 1
+	}
+	return good
 }

@@ -47,9 +47,13 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 	}
 	// Should the first choice of ways not fit the sticks, others may: the lots of a
 	// group, say.
+	must := mt.First(firstSteps)
 	for turn := range 6 {
 		wanted, chosen := slices.Clone(left), []pick(nil)
 		for r := range p.Runs {
+			if !must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
+				return
+			}
 			x := newRunner(&p.Runs[r])
 			worth := size
 			if turn > 0 && turn < 3 {
@@ -87,7 +91,7 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 }
 
 // packs packs what is wanted by a few preferences of bins, the first of them
-// whatever the meter says.
+// whatever limit the meter has.
 func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick)) {
 	classOf := p.classOf()
 	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[Price]) }
@@ -115,6 +119,7 @@ func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick))
 	})
 	k := &packer{p: p, classOf: classOf, order: order, size: size, deepest: p.deepest()}
 	done, tries := false, 0
+	must := mt.First(firstSteps)
 	for _, less := range prefer {
 		bins := make([]int, len(p.Bins))
 		for b := range bins {
@@ -124,7 +129,7 @@ func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick))
 		for _, tight := range [...]bool{false, true} {
 			meter := mt
 			if tries++; !done && tries <= 3 {
-				meter = nil // some plan there must be
+				meter = must // some plan there must be, whatever the limit
 			}
 			if plan, ok := k.pack(bins, slices.Clone(left), tight, meter); ok {
 				done = true
@@ -147,7 +152,7 @@ type packer struct {
 }
 
 // pack fills bins, tried in the given order, until nothing is left. With tight it
-// takes, of the bins that come, the one that is filled best. A nil meter has no limit.
+// takes, of the bins that come, the one that is filled best.
 func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]pick, bool) {
 	p := k.p
 	var plan []pick
@@ -155,7 +160,7 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 	have := make([]int64, len(p.Items))
 	for _, first := range k.order {
 		for left[first] > 0 {
-			if mt != nil && !mt.Spend(int64(20*len(p.Items))) {
+			if !mt.Spend(int64(20 * len(p.Items))) {
 				return nil, false
 			}
 			var best Filling
@@ -166,7 +171,10 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 				if c.Limit-c.Used-used[b] <= 0 {
 					continue
 				}
-				f, x, ok := k.fill(b, first, left)
+				if !mt.Watch(int64(len(p.Items))) {
+					return nil, false
+				}
+				f, x, ok := k.fill(b, first, left, mt)
 				if !ok {
 					continue
 				}
@@ -202,7 +210,7 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 }
 
 // fill fills a bin with the first item and then whatever fits, in order.
-func (k *packer) fill(b, first int, left []int64) (Filling, Filled, bool) {
+func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Filling, Filled, bool) {
 	p := k.p
 	if p.Items[first].Alone {
 		f := Filling{b, []Use{{first, 0, 1}}}
@@ -247,17 +255,27 @@ func (k *packer) fill(b, first int, left []int64) (Filling, Filled, bool) {
 			}
 		}
 	}
-	return p.greedy(b, first, k.order, left, k.deepest)
+	return p.greedy(b, first, k.order, left, k.deepest, mt)
 }
 
+// firstSteps is how long quick plans are looked for once nobody waits any longer and there
+// is none: some milliseconds, enough for all but the largest problems.
+const firstSteps = 1 << 22
+
+// fillSteps is about what it takes to put one more into a filling.
+func (p *Problem) fillSteps(f *Filling) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
+
 // greedy fills a bin item by item, looking at the rules each time.
-func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64) (Filling, Filled, bool) {
+func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64, mt *meter.Meter) (Filling, Filled, bool) {
 	f := Filling{Bin: b}
 	var x Filled
 	put := func(i int) bool {
 		for w := range p.Items[i].Ways {
 			if p.Items[i].Ways[w].Size-2*deepest > p.Bins[b].Cap-x.Size {
 				continue
+			}
+			if !mt.Watch(p.fillSteps(&f)) {
+				return false
 			}
 			g := f.with(i, w, 1)
 			if y, fits := p.Fill(&g); fits {
@@ -274,6 +292,9 @@ func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64)
 		for _, i := range order {
 			if i == first && left[i] < 2 || left[i] < 1 || p.Items[i].Alone {
 				continue
+			}
+			if !mt.Watch(64) {
+				break
 			}
 			for w := range p.Items[i].Ways {
 				for v := range p.Items[first].Ways {

@@ -397,19 +397,7 @@ func (r *run) round(work int64) {
 		}
 		if _, _, ok := r.p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
 			up := min(hi, int64(math.Ceil(n[c]-1e-6)))
-			lo, top := up, up
-			for top < hi {
-				if _, _, ok := r.p.Classes[c].affine(lo, top+1); !ok {
-					break
-				}
-				top++
-			}
-			for lo > 0 {
-				if _, _, ok := r.p.Classes[c].affine(lo-1, top); !ok {
-					break
-				}
-				lo--
-			}
+			lo, top := r.p.Classes[c].straight(0, up, hi)
 			b.lo[c], b.hi[c] = 0, top
 			if _, _, ok := r.p.Classes[c].affine(0, top); !ok {
 				b.lo[c] = lo

@@ -149,10 +149,14 @@ func column(b int, uses []model.Use, n int64) model.Column {
 	return model.Column{Pattern: model.Pattern{Bin: b, Uses: uses}, Count: n}
 }
 
+// firstSteps is how long first fit may go on once the context has ended: some
+// milliseconds, enough for a first plan of all but the largest problems.
+const firstSteps = 1 << 22
+
 // firstFit is first fit decreasing: sticks that cost nothing, the shortest
 // first, then sticks of the preferred length, or where the longest item left
 // does not fit that, or none is preferred (-1), of the shortest length that it
-// fits. It returns nil when the supply runs out.
+// fits. It returns nil when the supply runs out, or some time after the context ended.
 func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
 	f := newFiller(p)
 	order := make([]int, len(p.Bins))
@@ -161,6 +165,7 @@ func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
 		order[b], supply[b] = b, bin.Limit
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Bins[a].Cap, p.Bins[b].Cap) })
+	first := mt.First(firstSteps)
 	var cols []model.Column
 	for _, b := range order {
 		for p.Bins[b].Cost == 0 && supply[b] > 0 {
@@ -178,6 +183,9 @@ func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
 		if preferred >= 0 && supply[preferred] > 0 && p.Bins[preferred].Cap >= p.Items[i].Size {
 			pick = preferred
 		} else {
+			if !first.Watch(int64(len(order))) {
+				return nil
+			}
 			for _, b := range order {
 				if supply[b] > 0 && p.Bins[b].Cap >= p.Items[i].Size {
 					pick = b
@@ -189,12 +197,15 @@ func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
 			return nil
 		}
 		uses := f.fill(p.Bins[pick].Cap)
+		if !first.Watch(int64(20 + 10*len(uses))) {
+			return nil
+		}
 		n := f.take(uses, supply[pick])
 		supply[pick] -= n
 		cols = append(cols, column(pick, uses, n))
 		mt.Spend(int64(20 + 20*len(uses)))
 	}
-	return Downsize(p, cols)
+	return Downsize(p, cols, mt)
 }
 
 type candidate struct {
@@ -269,6 +280,9 @@ func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.Column {
 			}
 			uses := f.fill(bin.Cap)
 			cand = append(cand, candidate{b, uses, p.Size(uses)})
+			if !mt.Watch(int64(20 + 10*len(uses))) {
+				return nil
+			}
 		}
 		if len(cand) == 0 || !mt.Spend(int64(20+100*len(cand))) {
 			return nil
@@ -278,12 +292,12 @@ func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.Column {
 		supply[c.bin] -= n
 		cols = append(cols, column(c.bin, c.uses, n))
 	}
-	return Downsize(p, cols)
+	return Downsize(p, cols, mt)
 }
 
 // Downsize moves each stick's pieces to the cheapest length that holds them
-// and is still to be had, until nothing moves.
-func Downsize(p *model.Problem, cols []model.Column) []model.Column {
+// and is still to be had, until nothing moves or the meter's context ends.
+func Downsize(p *model.Problem, cols []model.Column, mt *meter.Meter) []model.Column {
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		supply[b] = bin.Limit
@@ -305,6 +319,9 @@ func Downsize(p *model.Problem, cols []model.Column) []model.Column {
 		moved = false
 		for k := 0; k < len(cols); k++ {
 			used := p.Size(cols[k].Uses)
+			if !mt.Watch(int64(10 + len(order) + len(cols[k].Uses))) {
+				return cols
+			}
 			for _, b := range order {
 				c := &cols[k]
 				if better(b, c.Bin) >= 0 {

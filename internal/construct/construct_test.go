@@ -212,7 +212,7 @@ func TestDownsize(t *testing.T) {
 				pieces[u.Item] += u.N * c.Count
 			}
 		}
-		got := construct.Downsize(p, clone(cols))
+		got := construct.Downsize(p, clone(cols), &meter.Meter{})
 		if err := feasible(p, got, true); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, got)
 		}
@@ -223,7 +223,7 @@ func TestDownsize(t *testing.T) {
 		if after < before {
 			cheaper++
 		}
-		if again := construct.Cost(p, construct.Downsize(p, clone(got))); again != after {
+		if again := construct.Cost(p, construct.Downsize(p, clone(got), &meter.Meter{})); again != after {
 			t.Fatalf("problem %d: a second time costs %d, first %d", k, again, after)
 		}
 	}
@@ -238,7 +238,7 @@ func TestDownsizeTakesTheCheapest(t *testing.T) {
 		Bins:  []model.Bin{{Cap: 16, Cost: 9, Limit: 5}, {Cap: 8, Cost: 4, Limit: 2}, {Cap: 5, Cost: 1, Limit: 9}},
 	}
 	cols := []model.Column{{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 5}}
-	got := construct.Downsize(p, cols)
+	got := construct.Downsize(p, cols, &meter.Meter{})
 	want := []model.Column{
 		{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 3},
 		{Pattern: model.Pattern{Bin: 1, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 2},

@@ -136,7 +136,7 @@ func (r *run) solve() {
 	r.stage = Quick
 	construct.Plans(r.p, r.mt, r.offer)
 	r.master = colgen.New(r.p)
-	bound, leaf := material(r.p)
+	bound, leaf := material(r.p, r.mt)
 	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound
 	if r.done() {
 		return

@@ -2,17 +2,18 @@ package engine
 
 import (
 	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 	"example.com/longpoint/internal/wide"
 )
 
 // material bounds the cost by length alone: each size is worth the same per
 // unit, as much as one of the bins charges for it. It returns the best such
-// bound and the leaf that shows it.
+// bound and the leaf that shows it, of those before the context ends.
 //
 // With values q*size a pattern of bin b is worth at most q*Cap, so that no
 // knapsack needs to be solved.
-func material(p *model.Problem) (int64, Leaf) {
+func material(p *model.Problem, mt *meter.Meter) (int64, Leaf) {
 	box := dual.Full(p)
 	top := int64(1)
 	for _, b := range p.Bins {
@@ -26,6 +27,9 @@ func material(p *model.Problem) (int64, Leaf) {
 	for _, ref := range p.Bins {
 		if ref.Cap == 0 {
 			continue
+		}
+		if !mt.Watch(int64(4 * (len(p.Bins) + len(p.Items)))) {
+			break
 		}
 		q := ref.Cost * scale / ref.Cap
 		fits := true

@@ -50,7 +50,9 @@ type Meter struct {
 	ctx    context.Context
 	limit  int64 // 0 = none
 	used   int64
-	polled int64
+	unseen int64 // steps since the last look at the context, and what Watch was told
+	grace  int64 // how many are left once the context ended
+	last   bool  // it ended, and the grace runs
 	over   bool  // the limit was reached
 	gone   bool  // the context ended
 	tally  Tally // of the meter without a parent
@@ -78,14 +80,52 @@ func (m *Meter) Spend(n int64) bool {
 		}
 		return !m.over
 	}
-	if m.ctx != nil && m.used-m.polled >= pollEvery {
-		m.polled = m.used
+	m.look(n)
+	return !m.over && !m.gone
+}
+
+// Watch looks at the context where n more steps' worth of time has passed, and reports
+// whether work may go on. The steps are not counted: for what must be heard before it is
+// paid for.
+func (m *Meter) Watch(n int64) bool {
+	root := m
+	for root.parent != nil {
+		root = root.parent
+	}
+	root.look(n)
+	return m.Left()
+}
+
+// look looks at the context if it is time.
+func (m *Meter) look(n int64) {
+	if m.ctx == nil {
+		return
+	}
+	if m.unseen += n; m.unseen < pollEvery {
+		return
+	}
+	if m.last {
+		m.grace -= m.unseen
+		m.gone = m.gone || m.grace <= 0
+	} else {
 		if oneThread {
 			runtime.Gosched() // to whoever would cancel
 		}
-		m.gone = m.gone || Ended(m.ctx) != nil
+		if m.last = Ended(m.ctx) != nil; m.last && m.grace == 0 {
+			m.gone = true
+		}
 	}
-	return !m.over && !m.gone
+	m.unseen = 0
+}
+
+// First returns a meter for what there must be at all, such as a first plan: it has no
+// limit but the end of the context, goes on for that many steps from there, and what it
+// spends nobody else does.
+func (m *Meter) First(grace int64) *Meter {
+	for m.parent != nil {
+		m = m.parent
+	}
+	return &Meter{ctx: m.ctx, grace: grace}
 }
 
 // Left reports whether work may go on, without spending any.
