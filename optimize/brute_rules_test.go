@@ -225,38 +225,38 @@ var bruteCases = flag.Int("brutecases", 6, "random problems for each pair of rul
 // problem made sense.
 func againstBrute(t *testing.T, p *optimize.Problem) bool {
 	t.Helper()
-	sound, faults := compared(p)
+	_, sound, faults := compared(p)
 	for _, f := range faults {
 		t.Error(f)
 	}
 	return sound
 }
 
-// compared solves a problem both ways and returns what differs, and whether the problem made
-// sense.
-func compared(p *optimize.Problem) (sound bool, faults []string) {
+// compared solves a problem both ways and returns the plan, whether the problem made sense and
+// what differs.
+func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []string) {
 	fault := func(format string, v ...any) { faults = append(faults, fmt.Sprintf(format, v...)) }
 	plan, err := optimize.Solve(context.Background(), *p, nil)
 	if errors.Is(err, optimize.ErrProblem) {
-		return false, nil
+		return nil, false, nil
 	}
 	want, ok := bruteSolve(p)
 	if !ok {
 		if !errors.Is(err, optimize.ErrInfeasible) {
 			fault("plan %+v, error %v for a problem without a plan\n%s", plan, err, written(p))
 		}
-		return true, faults
+		return plan, true, faults
 	}
 	if err != nil {
 		fault("%v, want a plan of cost %d\n%s", err, want[0], written(p))
-		return true, faults
+		return plan, true, faults
 	}
 	if err := optimize.Check(*p, plan); err != nil {
 		fault("%v\n%+v\n%s", err, plan, written(p))
 	}
 	if plan.Cost != want[0] || plan.Bound > want[0] || !plan.Proven {
 		fault("cost %d, bound %d, want %d, proven\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(p))
-		return true, faults
+		return plan, true, faults
 	}
 	// The least cost is a sum of what plans in some leaf's box can cost.
 	if pr := &plan.Proof; !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
@@ -279,7 +279,7 @@ func compared(p *optimize.Problem) (sound bool, faults []string) {
 			break // the goals after it are others
 		}
 	}
-	return true, faults
+	return plan, true, faults
 }
 
 // splices counts those of all runs.

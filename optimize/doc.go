@@ -17,8 +17,8 @@
 //
 // # What is best
 //
-// The objective is the least total price. Where every price is zero it is the
-// least total length of the sticks used, each counted as delivered. Of plans
+// The objective is the least total price. Where every price is zero, charges and yard cuts
+// included, it is the least total length of the sticks used, each counted as delivered. Of plans
 // that cost the same the one with fewer sticks is better, and of those the one
 // that keeps the longest single offcut.
 //

@@ -20,8 +20,9 @@ import (
 // Length, Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
 // with Rules.Nest, whether the ends are square with Rules.Hold, Rack with Rules.Transport and for the goal [MostWorth].
 //
-// Where every price, charge and splice price is zero the objective is the least total
-// stock length, otherwise it is the least total price.
+// Where every price, price break, charge, splice price and Rules.YardCut is zero the objective
+// is the least total stock length, otherwise it is the least total price. A charge counts for
+// that also where nothing of its supplier's is on the list.
 type Problem struct {
 	Sticks []stock.Stick  `json:"sticks"`        // the lengths that can be had; at least one
 	Pieces []stock.Piece  `json:"pieces"`        // the pieces that are wanted; at least one, unless there are runs
@@ -34,6 +35,10 @@ type Problem struct {
 	// stock.SpliceRule.Every. A part's ends are the run's or those of a scarf, see
 	// stock.Run.Pieces, and its Grade is zero. Where Splice.Price is zero a run may be
 	// spliced for no more than a longer offcut.
+	//
+	// Solve takes runs whose positions leave at most 60,000 parts that some stick is long
+	// enough for, in all runs together: of one run that any stick holds whole, 344 positions.
+	// A list of Every with a fine step may be longer; a coarser one, or the studs, will do.
 	Runs []stock.Run `json:"runs,omitempty"`
 
 	// MinRemnant is how long what is left of a stick should at least be whenever a piece is

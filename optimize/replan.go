@@ -43,8 +43,8 @@ type Revision struct {
 	// Old says what becomes of each pattern of the old plan of which sticks were left.
 	Old []OldPattern `json:"old,omitempty"`
 
-	// Buy is what to buy, or to take from where it was, beyond what is owned. Idle is what
-	// is owned and not needed.
+	// Buy is what to buy, or to take from where it was, beyond what is owned, its Cost in
+	// the unit of the old plan. Idle is what is owned and not needed.
 	Buy  []Purchase `json:"buy,omitempty"`
 	Idle []Idle     `json:"idle,omitempty"`
 

@@ -175,9 +175,13 @@ func (r *replan) compareSticks() {
 		}
 	}
 	used := make([]int, len(rev.Problem.Sticks))
+	free := r.free()
 	for _, b := range list {
 		used[b.Stick] = b.Count
 		if src := rev.Sticks[b.Stick]; src.Place == ToBuy {
+			if free {
+				b.Cost = 0 // the plan counts length
+			}
 			rev.Buy = append(rev.Buy, Purchase{src.Stick, b.Count, b.Cost})
 		}
 	}

@@ -24,7 +24,9 @@ type Rules struct {
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds. A bevel then takes its true kerf, which is more than a
-	// square cut takes, so that a plan may also cost more than without. Whatever is
+	// square cut takes, so that a plan may also cost more than without. It is rounded up to
+	// 1/64 in, so that a kerf a little wider may take no more at any bevel and yet, since the
+	// stick's end saves one whole kerf, let a stick hold more. Whatever is
 	// cut then keeps a length of zero or more at each of its edges, and of more than zero
 	// at one: where the cuts at its two ends lean away from each other, or in different
 	// planes, their Setbacks together are at most its length. A piece or a whole run that
@@ -39,7 +41,7 @@ type Rules struct {
 	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
 	// parts are two sticks. A stick that no single cut makes short enough is not used.
 	Transport measure.Length `json:"transport,omitzero"`
-	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more
+	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; it makes money count as a price does
 
 	// Groups are pieces that belong together.
 	Groups []Group `json:"groups,omitempty"`
@@ -111,7 +113,8 @@ func (k *GroupKind) UnmarshalText(b []byte) error {
 }
 
 // Charge is what a supplier asks once if anything is bought there: delivery, an
-// order's handling.
+// order's handling. A Rack stick that names the supplier counts as bought there, too: leave its
+// Supplier empty where it is owned.
 type Charge struct {
 	Supplier string `json:"supplier"` // as in stock.Stick.Supplier; not empty, each once
 	Amount   int64  `json:"amount"`   // in the currency's minor unit, zero or more
@@ -132,8 +135,10 @@ const (
 	// FewestSticks: as few sticks cut as possible.
 	FewestSticks
 	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what
-	// the Rack sticks that are cut would be worth by it. Of a stick with defects each clear
-	// stretch is worth something by itself, before and after: one that yields no piece, too.
+	// the Rack sticks that are cut would be worth by it: one without defects by its whole
+	// Length, the ends that cannot be used included. Of a stick with defects each clear
+	// stretch is worth something by itself, before and after: one that yields no piece, too,
+	// and ends that cannot be used do not count.
 	MostWorth
 	// LongestOffcut: the longest single offcut.
 	LongestOffcut

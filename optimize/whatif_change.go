@@ -88,22 +88,31 @@ func WiderKerf(by measure.Length) Change {
 	}
 }
 
-// OneFewer asks for a plan that uses one less of a stick than a plan does, such as when
-// one of those that were bought is missing. See [AtMost].
+// OneFewer asks for a plan that buys one less of a stick, or takes one less from the rack,
+// than a plan does, such as when one of those that were bought is missing: with Plan.Buy what
+// is bought and not cut counts, too. See [AtMost].
 func OneFewer(plan *Plan, stick int) Change {
 	return func(p *Problem) error {
-		used := 0
-		if plan != nil {
+		n := 0
+		switch {
+		case plan == nil:
+		case plan.Buy != nil:
+			for _, b := range plan.Buy {
+				if b.Stick == stick {
+					n += b.Count
+				}
+			}
+		default:
 			for k := range plan.Patterns {
 				if plan.Patterns[k].Stick == stick {
-					used += plan.Patterns[k].Count
+					n += plan.Patterns[k].Count
 				}
 			}
 		}
-		if used == 0 && stick >= 0 && stick < len(p.Sticks) {
-			return &ProblemError{"OneFewer", fmt.Sprint(stick), "a stick that the plan cuts"}
+		if n == 0 && stick >= 0 && stick < len(p.Sticks) {
+			return &ProblemError{"OneFewer", fmt.Sprint(stick), "a stick that the plan buys"}
 		}
-		return AtMost(stick, used-1)(p)
+		return AtMost(stick, n-1)(p)
 	}
 }
 

@@ -586,3 +586,44 @@ func TestWhatIfErrors(t *testing.T) {
 		t.Errorf("%+v, %v", th, err)
 	}
 }
+
+// With OneFewer a plan buys at most one less of the stick, whatever is bought without being
+// cut: bundles, minimums, price breaks, spares.
+func TestOneFewerIsOneFewerBought(t *testing.T) {
+	uncut := 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 71))
+		p := tinyBase(r)
+		for _, name := range []string{"bundle", "minimum", "breaks", "spare"} {
+			if r.IntN(2) == 0 {
+				features[slices.IndexFunc(features, func(f feature) bool { return f.name == name })].add(r, &p)
+			}
+		}
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil || plan.Buy == nil {
+			continue
+		}
+		for _, b := range plan.Buy {
+			cut := 0
+			for k := range plan.Patterns {
+				if plan.Patterns[k].Stick == b.Stick {
+					cut += plan.Patterns[k].Count
+				}
+			}
+			if cut < b.Count {
+				uncut++
+			}
+			q := with(t, p, optimize.OneFewer(plan, b.Stick))
+			if len(q.Sticks) == len(p.Sticks) {
+				if got := q.Sticks[b.Stick].Limit; got != b.Count-1 {
+					t.Fatalf("seed %d: at most %d where %d are bought, %d of them cut\n%s", seed, got, b.Count, cut, written(&p))
+				}
+			} else if s := &p.Sticks[b.Stick]; b.Count-1 >= max(1, s.Bundle, s.Minimum) {
+				t.Fatalf("seed %d: off the list where %d are bought\n%s", seed, b.Count, written(&p))
+			}
+		}
+	}
+	if uncut < 50 {
+		t.Errorf("%d purchases hold sticks that are not cut", uncut)
+	}
+}

@@ -23,7 +23,9 @@ type SpliceRule struct {
 	Avoid []measure.Length `json:"avoid,omitempty"`
 
 	// Overlap is what each splice adds to the stock that is consumed; it is
-	// negative where an open joint takes the place of a scarf. Clear is how far a
+	// negative where an open joint takes the place of a scarf. Of an odd number of ticks
+	// the part left of the splice takes the half that is nearer to zero, the part right of
+	// it the other. Clear is how far a
 	// splice that may be anywhere stays away from the two ends of the run (At lists
 	// only what is far enough), and MinPart the shortest part that may be used; no part
 	// is without any length.

@@ -1,0 +1,98 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// What the comments say of figures and corner cases.
+
+func TestPositionsOfARun(t *testing.T) {
+	for n, ok := range map[int]bool{344: true, 345: false} {
+		run := stock.Run{Length: measure.Length(n+1) * measure.Inch}
+		for k := range n {
+			run.Splice.At = append(run.Splice.At, measure.Length(k+1)*measure.Inch)
+		}
+		p := optimize.Problem{Sticks: []stock.Stick{{Length: run.Length, Price: 1}}, Runs: []stock.Run{run}}
+		_, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 1})
+		var bad *optimize.ProblemError
+		if refused := errors.As(err, &bad); refused == ok || refused && bad.Field != "Runs[0].Splice.At" {
+			t.Errorf("%d positions: %v", n, err)
+		}
+	}
+}
+
+func TestWiderKerfMayFit(t *testing.T) {
+	bevel := stock.End{Kind: stock.InsideMiter, Angle: 60 * measure.Degree, Setback: measure.Inch / 4}
+	p := optimize.Problem{Pieces: []stock.Piece{{Length: 2 * measure.Inch, Right: bevel}}, Rules: optimize.Rules{Nest: true}}
+	for kerf, fits := range map[measure.Length]bool{u / 4: false, u / 2: true} {
+		if k := bevel.KerfAlong(kerf); k != u {
+			t.Fatalf("a kerf of %v takes %v", kerf, k)
+		}
+		p.Kerf, p.Sticks = kerf, []stock.Stick{{Length: 2*measure.Inch + u/2, Price: 1}}
+		if _, err := optimize.Solve(context.Background(), p, nil); (err == nil) != fits {
+			t.Errorf("kerf %v: %v", kerf, err)
+		}
+	}
+}
+
+func TestWhatIsPaid(t *testing.T) {
+	stick := stock.Stick{Length: 8 * measure.Foot}
+	rack := stock.Stick{Length: 8 * measure.Foot, Rack: true, Supplier: "mill"}
+	piece := []stock.Piece{{Length: 2 * measure.Foot}}
+	for _, tt := range []struct {
+		name string
+		p    optimize.Problem
+		kind optimize.Objective
+		cost int64
+	}{
+		{"nothing has a price", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece}, optimize.LeastLength, int64(8 * measure.Foot)},
+		{"a cut in the yard", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Transport: 9 * measure.Foot, YardCut: 3}}, optimize.LeastPrice, 0},
+		{"a charge of nobody", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Charges: nobody}}, optimize.LeastPrice, 0},
+		{"a charge for the rack", optimize.Problem{Sticks: []stock.Stick{rack}, Pieces: piece, Rules: optimize.Rules{Charges: []optimize.Charge{{Supplier: "mill", Amount: 7}}}}, optimize.LeastPrice, 7},
+	} {
+		if plan := mustSolve(t, tt.p); plan.Objective != tt.kind || plan.Cost != tt.cost {
+			t.Errorf("%s: %v, %d", tt.name, plan.Objective, plan.Cost)
+		}
+	}
+}
+
+// The worth of a stick on the rack, trimmed by an inch at its start: by its whole length, with a
+// defect by its clear stretches.
+func TestWorthOfTheRack(t *testing.T) {
+	worth := []optimize.Worth{{Length: 20 * measure.Inch, Value: 2}, {Length: 50 * measure.Inch, Value: 5}, {Length: 60 * measure.Inch, Value: 11}}
+	for _, tt := range []struct {
+		stick stock.Stick
+		want  int64
+	}{
+		{stock.Stick{Length: 60 * measure.Inch, TrimStart: measure.Inch, Rack: true, Limit: 1}, 2 - 11}, // 29 in are left
+		{stock.Stick{Length: 60 * measure.Inch, TrimStart: measure.Inch, Rack: true, Limit: 1,
+			Defects: []stock.Span{{From: 35 * measure.Inch, To: 38 * measure.Inch}}}, 2 - (2 + 2)}, // of 34 and 22 in the second
+	} {
+		plan := mustSolve(t, optimize.Problem{Sticks: []stock.Stick{tt.stick}, Pieces: []stock.Piece{{Length: 30 * measure.Inch}},
+			Rules: optimize.Rules{Worth: worth, Goals: []optimize.Goal{optimize.LeastCost, optimize.MostWorth}}})
+		if got := plan.Levels[1].Value; got != tt.want {
+			t.Errorf("worth %d, want %d", got, tt.want)
+		}
+	}
+}
+
+func TestHalfOfAnOddOverlap(t *testing.T) {
+	for overlap, want := range map[measure.Length][2]measure.Length{3: {1, 2}, -3: {-1, -2}, 4: {2, 2}} {
+		run := stock.Run{Length: 10 * measure.Inch, Splice: stock.SpliceRule{At: []measure.Length{5 * measure.Inch}, Overlap: overlap}}
+		parts, err := run.Pieces(run.Splice.At)
+		if err != nil || len(parts) != 2 {
+			t.Fatal(parts, err)
+		}
+		for k := range parts {
+			if got := parts[k].Length - 5*measure.Inch; got != want[k] {
+				t.Errorf("overlap of %d ticks: part %d is longer by %d, want %d", overlap, k, got, want[k])
+			}
+		}
+	}
+}
