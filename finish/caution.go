@@ -51,8 +51,8 @@ type Caution struct {
 
 const commonPractice = "common practice, no source"
 
-// The texts of 40 CFR 745.82 to 745.103, of 29 CFR 1926.62 and of 1926.302 are
-// rendered from memory.
+// The texts of 40 CFR 745.82 to 745.103, of 24 CFR 35.1350, of 29 CFR 1926.62, 1926.252,
+// 1926.302 and 1926.404 are rendered from memory.
 var cautions = [...][]Caution{
 	Saws: {
 		{Saws, "cutting", "Keep the guards that a tool was made with in use. Never cross arms. Let the blade stop before you reach in.",
@@ -76,12 +76,14 @@ var cautions = [...][]Caution{
 			"eLCOSH, MDF (2010)"},
 	},
 	Silica: {
-		{Silica, "cutting, grinding or mixing stone, tile, mortar or grout", "Respirable silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Cut wet, or with extraction made for it; indoors a hand-held wet saw also calls for a respirator. Clean up slurry before it dries; never sweep dry.",
+		{Silica, "cutting, grinding or mixing stone, tile, mortar or grout", "Respirable silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Cut wet, or with extraction made for it; indoors at any time, and outdoors beyond four hours a day, a hand-held wet saw also calls for a respirator. Clean up slurry before it dries; never sweep dry.",
 			"29 CFR 1926.1153 and its Table 1"},
+		{Silica, "wet saw", "Water and power: plug a wet saw into a circuit with ground-fault protection, and keep the cord out of the water.", "29 CFR 1926.404(b)(1)"},
 		{Silica, "masonry saw", "A masonry saw has a semicircular guard that holds back fragments of the blade.", "29 CFR 1926.702(i)"},
 	},
 	Solvents: {
-		{Solvents, "paint, adhesive, sealant and cleaner", "Ventilate, keep flames and pilot lights away, wear the gloves that the product's sheet names, and lay oily rags flat to dry outdoors.", commonPractice},
+		{Solvents, "paint, adhesive, sealant and cleaner", "Ventilate, keep flames and pilot lights away, wear the gloves that the product's sheet names, and keep oily rags, which can catch fire by themselves, in a fire-resistant covered container until they leave the site.",
+			"29 CFR 1926.252(e); the rest common practice, no source"},
 	},
 	HotPlastic: {
 		{HotPlastic, "cutting plastic trim", "Plastic melts and grabs the blade. Use a blade made for it and a slow feed; rip narrow stock with a push stick, featherboards and a riving knife.",
@@ -92,10 +94,10 @@ var cautions = [...][]Caution{
 			"29 CFR 1926.52, Table D-2"},
 	},
 	LeadPaint: {
-		{LeadPaint, "painted trim in a building from before 1978", "Treat old paint as leaded until a test says otherwise. No flame, no heat gun above 1,100 F, no power sanding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
-			"40 CFR 745.85(a)"},
-		{LeadPaint, "paid work in target housing and child-occupied facilities from before 1978", "The federal renovation rule covers work that disturbs more than 6 ft2 of painted surface in a room within 30 days; a part taken off counts with its whole painted surface. Demolition of painted surfaces and window replacement are never minor repair, however small. Housing with federal assistance has a 2 ft2 limit; states may be stricter and cover other buildings.",
-			"40 CFR 745.83; EPA frequent questions 23002-18379; EPA trainer notes"},
+		{LeadPaint, "painted trim in a building from before 1978", "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at 1,100 F or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
+			"40 CFR 745.85(a)(3)"},
+		{LeadPaint, "paid work in target housing and child-occupied facilities from before 1978", "The federal renovation rule covers work that disturbs more than 6 ft2 of painted surface in a room within 30 days, or 20 ft2 outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is 2 ft2 in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
+			"40 CFR 745.83; EPA frequent questions 23002-18379; EPA trainer notes; 24 CFR 35.1350(d)"},
 		{LeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
 			"29 CFR 1926.62"},
 	},

@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// LeadYear is the first year of construction that the federal lead rule leaves
-// out.
+// LeadYear is the first year of construction that the federal renovation rule leaves
+// out. The protection of workers knows no such year.
 const LeadYear = 1978
 
 // LeadRoomLimit is the painted surface in one room, within 30 days, above which
@@ -17,7 +17,9 @@ const LeadYear = 1978
 const LeadRoomLimit = 6 * measure.SquareFoot
 
 // AssistedRoomLimit takes the place of LeadRoomLimit in housing with federal
-// assistance. Source: EPA trainer notes.
+// assistance. A tenth of the surface of a small kind of part, such as the baseboard of
+// a room, takes its place in turn where that is less (24 CFR 35.1350(d), from memory):
+// then the parts say too little, and the caution says so. Source: EPA trainer notes.
 const AssistedRoomLimit = 2 * measure.SquareFoot
 
 // Removed is painted trim that comes off one room.
@@ -55,9 +57,9 @@ const (
 	// OccupancyUnknown counts as covered.
 	OccupancyUnknown Occupancy = iota
 
-	// OccupancyHousing is target housing: any from before 1978 but a home without
-	// a bedroom, and but housing for the elderly or people with disabilities in
-	// which no child under six lives or is expected to live.
+	// OccupancyHousing is target housing: any from before 1978, but for housing for
+	// the elderly or people with disabilities and homes without a bedroom, and these
+	// too where a child under six lives or is expected to live.
 	OccupancyHousing
 
 	// OccupancyChildren is a child-occupied facility: a building, or a part of one,
@@ -137,13 +139,21 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 	return rooms, nil
 }
 
+// laterLead is what holds in buildings that the renovation rule leaves out by their year.
+var laterLead = Caution{
+	Topic:   LeadPaint,
+	Trigger: "painted trim in a building from 1978 or later",
+	Text:    "The federal renovation rule leaves the building out, the protection of workers does not: where paint may hold lead all the same, as on parts saved from older buildings, have it tested and protect whoever works on it from the first cut.",
+	Source:  "29 CFR 1926.62; 40 CFR 745.82",
+}
+
 // LeadCautions returns the cautions for trim removed from the building: the general
 // ones, and where the federal rule covers the building a line for each room whose
 // work is more than minor repair: over the limit, which is smaller where housing
 // has federal assistance, or demolition or a window replaced at any area. What
-// protects workers is due at any area and in any building. None are due from
-// LeadYear on, or where nothing is removed. A negative year and an unknown
-// occupancy are a [*FieldError].
+// protects workers is due at any area and in any building; from LeadYear on it is
+// all that is due. None are due where nothing is removed. A negative year, an unknown
+// occupancy and assistance where it cannot be are a [*FieldError].
 func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 	switch {
 	case b.Year < 0:
@@ -154,8 +164,11 @@ func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 		return nil, bad("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
 	}
 	rooms, err := Lead(removed)
-	if err != nil || b.Year >= LeadYear || len(rooms) == 0 {
+	switch {
+	case err != nil || len(rooms) == 0:
 		return nil, err
+	case b.Year >= LeadYear:
+		return append([]Caution(nil), laterLead), nil
 	}
 	out := append([]Caution(nil), cautions[LeadPaint]...)
 	if b.Occupancy == OccupancyOther {
@@ -166,11 +179,11 @@ func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
 	}
-	limit, text, source := LeadRoomLimit, "Over the limit of the renovation rule. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds.", "40 CFR 745.83"
+	limit, text, source := LeadRoomLimit, "Over the limit of the renovation rule. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds.", "40 CFR 745.83"
 	if b.Assisted {
-		limit, text, source = AssistedRoomLimit, "Over the limit for housing with federal assistance. Have the paint tested, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", "EPA trainer notes"
+		limit, text, source = AssistedRoomLimit, "Over the limit for housing with federal assistance. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", "EPA trainer notes"
 	}
-	const never = "Never minor repair, at any area. Have the paint tested, or hire a certified renovator and follow lead-safe practice; check what your state adds."
+	const never = "Never minor repair, at any area. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds."
 	for _, r := range rooms {
 		if r.Removed > limit {
 			out = append(out, Caution{LeadPaint, r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(limit).String(), text, source})

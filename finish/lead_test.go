@@ -45,9 +45,15 @@ func TestLeadScope(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if b.Year >= 1978 || len(removed) == 0 {
+		if len(removed) == 0 {
 			if len(got) > 0 {
 				t.Fatalf("cautions for %+v: %v", b, got)
+			}
+			return
+		}
+		if b.Year >= 1978 {
+			if len(got) != 1 || !strings.Contains(got[0].Source, "29 CFR 1926.62") || strings.Contains(got[0].Text, "ft2") {
+				t.Fatalf("cautions for %+v: %v, want the protection of workers", b, got)
 			}
 			return
 		}
@@ -93,6 +99,28 @@ func TestLeadScope(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What the rules demand is said in full: a limit or a duty that the text leaves out is one
+// that somebody breaks.
+func TestLeadTextsLeaveNothingOut(t *testing.T) {
+	var all strings.Builder
+	for _, c := range must[[]finish.Caution](t)(finish.Cautions(finish.LeadPaint, finish.Solvents, finish.Silica)) {
+		all.WriteString(c.Text + "\n")
+	}
+	for _, want := range []string{
+		"at 1,100 F or more",      // 745.85(a)(3) permits below
+		"20 ft2 outside",          // 745.83
+		"practice forbidden",      // 745.83: minor repair uses none
+		"a tenth of the surface",  // 24 CFR 35.1350(d)
+		"covered container",       // 1926.252(e)
+		"outdoors beyond four",    // 1926.1153, Table 1
+		"ground-fault protection", // 1926.404(b)(1)
+	} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("no caution says %q", want)
+		}
+	}
 }
 
 // What drives nails warns of nailers.

@@ -161,7 +161,11 @@ func TileBase() System {
 
 // Job is what a system is applied to: the totals of one profile or one course.
 // Splices, joints of a course and corners are different things: each is counted
-// in one field only.
+// in one field only. Every edge is taken to be as long as the trim: give the length of
+// what is mitered flat, such as casing, along the middle of its face, which both edges
+// measure on the average. Crown is longer at the wall than at the ceiling in an inside
+// corner by its projection, and shorter in an outside one, which a room with more
+// inside corners leaves over.
 type Job struct {
 	Label  string         `json:"label"`            // not empty, told apart
 	Length measure.Length `json:"length"`           // net installed; >= 0

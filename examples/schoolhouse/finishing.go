@@ -92,6 +92,7 @@ func (c *cutting) finishJob(j *job) finish.Job {
 		ends[r.Left.Kind]++
 		ends[r.Right.Kind]++
 		f.Edges = max(f.Edges, int64(r.Use.Edges()))
+		f.Length -= flat(r)
 	}
 	pairs := func(k stock.EndKind) int64 { return (ends[k] + 1) / 2 } // two such ends meet in a corner
 	f.Outside = pairs(stock.OutsideMiter)
@@ -102,6 +103,18 @@ func (c *cutting) finishJob(j *job) finish.Job {
 		f.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
 	}
 	return f
+}
+
+// flat is how much longer the outer edge of a piece that is mitered flat, such as casing,
+// is than the middle of its face, which is what both edges measure on the average.
+func flat(r stock.Run) measure.Length {
+	var set measure.Length
+	for _, e := range []stock.End{r.Left, r.Right} {
+		if e.Kind == stock.FlatMiter {
+			set += e.Setback
+		}
+	}
+	return set / 2
 }
 
 // usualStuds is the closest spacing in any room, which takes the most nails;

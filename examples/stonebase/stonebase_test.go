@@ -19,16 +19,18 @@ func Example() {
 	// Before the work begins
 	//
 	// - lead paint (painted trim in a building from before 1978): Treat old paint as
-	//   leaded until a test says otherwise. No flame, no heat gun above 1,100 F, no
-	//   power sanding or planing without a shroud and a HEPA vacuum. Keep the dust in
-	//   and children out.
+	//   leaded until a test says otherwise. No flame, no heat gun at 1,100 F or more,
+	//   no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep
+	//   the dust in and children out.
 	// - lead paint (paid work in target housing and child-occupied facilities from
 	//   before 1978): The federal renovation rule covers work that disturbs more than
-	//   6 ft2 of painted surface in a room within 30 days; a part taken off counts
-	//   with its whole painted surface. Demolition of painted surfaces and window
-	//   replacement are never minor repair, however small. Housing with federal
-	//   assistance has a 2 ft2 limit; states may be stricter and cover other
-	//   buildings.
+	//   6 ft2 of painted surface in a room within 30 days, or 20 ft2 outside; a part
+	//   taken off counts with its whole painted surface. Demolition of painted
+	//   surfaces, window replacement and any practice forbidden above are never minor
+	//   repair, however small. In housing with federal assistance the limit is 2 ft2
+	//   in a room, or a tenth of the surface of a small kind of part such as baseboard
+	//   and other trim. What an owner says of the paint is no test. States may be
+	//   stricter and cover other buildings.
 	// - lead paint (workers at painted surfaces with lead, in any building): There is
 	//   no least area: whoever employs people protects them from the first cut. Until
 	//   the air has been measured, demolition, scraping and sanding by hand and heat
@@ -36,8 +38,9 @@ func Example() {
 	//   8-hour average): respirators, protective clothing, washing, training and blood
 	//   tests.
 	// - lead paint (cloakroom: 28.33 sq ft of painted trim removed, the limit is 6 sq
-	//   ft): Over the limit of the renovation rule. Have the paint tested, or hire a
-	//   certified renovator and follow lead-safe practice; check what your state adds.
+	//   ft): Over the limit of the renovation rule. Have the paint tested by somebody
+	//   certified for it, or hire a certified renovator and follow lead-safe practice;
+	//   check what your state adds.
 	// - saws (cutting): Keep the guards that a tool was made with in use. Never cross
 	//   arms. Let the blade stop before you reach in.
 	// - saws (cutting): Wear eye protection, unplug to change a blade, and follow the
@@ -56,13 +59,17 @@ func Example() {
 	//   NIOSH recommends 1 mg/m3.
 	// - silica (cutting, grinding or mixing stone, tile, mortar or grout): Respirable
 	//   silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour
-	//   average. Cut wet, or with extraction made for it; indoors a hand-held wet saw
-	//   also calls for a respirator. Clean up slurry before it dries; never sweep dry.
+	//   average. Cut wet, or with extraction made for it; indoors at any time, and
+	//   outdoors beyond four hours a day, a hand-held wet saw also calls for a
+	//   respirator. Clean up slurry before it dries; never sweep dry.
+	// - silica (wet saw): Water and power: plug a wet saw into a circuit with
+	//   ground-fault protection, and keep the cord out of the water.
 	// - silica (masonry saw): A masonry saw has a semicircular guard that holds back
 	//   fragments of the blade.
 	// - solvents (paint, adhesive, sealant and cleaner): Ventilate, keep flames and
-	//   pilot lights away, wear the gloves that the product's sheet names, and lay
-	//   oily rags flat to dry outdoors.
+	//   pilot lights away, wear the gloves that the product's sheet names, and keep
+	//   oily rags, which can catch fire by themselves, in a fire-resistant covered
+	//   container until they leave the site.
 	// - noise (saws, nailers and grinders): Protect your hearing: 90 dBA is allowed
 	//   for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour.
 	// - hidden services (nailing and opening walls): Look for wiring and pipes in the
