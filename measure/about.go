@@ -1,0 +1,69 @@
+package measure
+
+// About returns l for a text that people read, such as an error. What a tape, a rule or a
+// caliper shows is written as [Length.String] does: multiples of 1/128 in, of 0.001 in and
+// of 0.1 mm. Anything else, as it follows from an angle, is rounded to the nearest
+// graduation and says so:
+//
+//	about 10' 9/16"     nearest 1/16 in
+//	about 3063 mm       nearest 1 mm
+//	less than 1/16"     so small that it would round to nothing
+//
+// like are lengths of the same job, such as what l was worked out from. The first of
+// them that is either an inch length or a metric one decides which l is; where one is
+// finer than 1/16 in or 1 mm, so is the graduation, down to 1/128 in and 0.1 mm. Without
+// any, a whole number of micrometers is taken to be as it was given and is written
+// exactly, and anything else is an inch length.
+//
+// [Parse] refuses a text with "about" or "less than", since it has no exact value.
+func (l Length) About(like ...Length) string {
+	if l%(Inch/128) == 0 || l%(Inch/1000) == 0 || l%(Millimeter/10) == 0 {
+		return l.String()
+	}
+	metric, given := isMetric(like)
+	if !given && l%Micrometer == 0 {
+		return l.String()
+	}
+	s, finest := Style{Grain: Inch / 16}, Inch/128
+	if metric {
+		s, finest = Style{Form: Millimeters, Grain: Millimeter}, Millimeter/10
+	}
+	for _, g := range like {
+		if g%finest != 0 {
+			continue // of the other kind, or itself rounded
+		}
+		for g%s.Grain != 0 {
+			if metric {
+				s.Grain = finest
+			} else {
+				s.Grain /= 2
+			}
+		}
+	}
+	switch r := l.Round(s.Grain, s.Rounding); {
+	case r == 0 && l > 0:
+		return "less than " + s.Grain.Format(s)
+	case r == 0:
+		return "more than " + (-s.Grain).Format(s)
+	default:
+		return "about " + r.Format(s)
+	}
+}
+
+// isMetric reports whether the first of the lengths that tells is a metric one, and
+// whether any tells. Whole numbers of 5 in are whole millimeters, too, and tell only where
+// no other does; other halves of an inch have tenths of a millimeter, which is no
+// length that somebody measures in.
+func isMetric(lengths []Length) (metric, given bool) {
+	for _, l := range lengths {
+		switch inches := l%(Inch/128) == 0; {
+		case l == 0 || inches && l%Millimeter == 0:
+			given = given || l != 0
+		case inches:
+			return false, true
+		case l%(Millimeter/10) == 0:
+			return true, true
+		}
+	}
+	return false, given
+}
