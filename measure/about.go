@@ -8,6 +8,7 @@ package measure
 //	about 10' 9/16"     nearest 1/16 in
 //	about 3063 mm       nearest 1 mm
 //	less than 1/16"     so small that it would round to nothing
+//	just below 0"       the same below zero
 //
 // like are lengths of the same job, such as what l was worked out from. The first of
 // them that is either an inch length or a metric one decides which l is; where one is
@@ -15,7 +16,7 @@ package measure
 // any, a whole number of micrometers is taken to be as it was given and is written
 // exactly, and anything else is an inch length.
 //
-// [Parse] refuses a text with "about" or "less than", since it has no exact value.
+// [Parse] refuses a text with such words, since it has no exact value.
 func (l Length) About(like ...Length) string {
 	if l%(Inch/128) == 0 || l%(Inch/1000) == 0 || l%(Millimeter/10) == 0 {
 		return l.String()
@@ -44,7 +45,7 @@ func (l Length) About(like ...Length) string {
 	case r == 0 && l > 0:
 		return "less than " + s.Grain.Format(s)
 	case r == 0:
-		return "more than " + (-s.Grain).Format(s)
+		return "just below " + r.Format(s)
 	default:
 		return "about " + r.Format(s)
 	}

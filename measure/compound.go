@@ -140,12 +140,20 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 			return 0, false
 		}
 		if i = t.spaces(next); i >= t.n {
-			return t.settle(total, rem, den, neg, uint64(max(p.Grain, 0)), p.Rounding)
+			v, ok := t.settle(total, rem, den, neg, uint64(max(p.Grain, 0)), p.Rounding)
+			t.f.metric = u.isMetric()
+			return v, ok
 		}
 		if i = t.between(i, next, num.den != 0); i < 0 {
 			return 0, false
 		}
 	}
+}
+
+// isMetric reports whether the unit is one of the metric system, or the caller's own that
+// has no whole thousandths of an inch.
+func (u unit) isMetric() bool {
+	return u.system == metric || u.system == 0 && u.size%uint64(Inch/1000) != 0
 }
 
 // bare returns the unit of a number without one, after a number with the unit

@@ -39,7 +39,8 @@ type ParseError struct {
 
 	// Choices are what the whole text may have been meant as, each written so
 	// that the same function reads it: the readings of an ambiguous text, or
-	// the two neighbors of a value that is not exact, the smaller one first.
+	// the two graduations beside a length that is not exact (see [Length]), 1/16 in
+	// apart or closer, or the two neighbors of another such value, the smaller first.
 	// Other errors have none. A program that asks its user can offer them.
 	Choices []string
 }

@@ -14,6 +14,7 @@ type fault struct {
 	at, end int
 	low     uint64 // faultInexact: the neighbor nearer to zero, as a magnitude
 	neg     bool   // faultInexact: the sign of the value
+	metric  bool   // faultInexact of a length: its unit is metric
 }
 
 type faultCode uint8
@@ -81,7 +82,11 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultInexact:
 		lo, _ := signed(f.low, f.neg) // settle has made sure that both are in range
 		hi, _ := signed(f.low+1, f.neg)
-		e.Choices = []string{q.format(min(lo, hi)), q.format(max(lo, hi))}
+		lo, hi = min(lo, hi), max(lo, hi)
+		if q == lengths {
+			lo, hi = marks(lo, hi, f.metric)
+		}
+		e.Choices = []string{q.format(lo), q.format(hi)}
 		e.Err, e.Reason = ErrInexact, "between "+e.Choices[0]+" and "+e.Choices[1]+"; write one of them, or say how to round"
 	case faultNoUnit:
 		e.Err, e.Reason = ErrUnit, "the number has no unit; "+q.expected()
@@ -116,6 +121,23 @@ func (t *text) err(q quantity, input string) *ParseError {
 		}
 	}
 	return e
+}
+
+// marks returns the graduations that a length between two ticks lies between: 1/16 in or
+// 0.1 mm apart, 1/128 in or 1 µm below the first of those. Nobody reads a tick.
+func marks(low, high int64, metric bool) (int64, int64) {
+	grain, fine := int64(Inch/16), int64(Inch/128)
+	if metric {
+		grain, fine = int64(Millimeter/10), int64(Micrometer)
+	}
+	if -grain < high && low < grain {
+		grain = fine
+	}
+	below := low - (low%grain+grain)%grain
+	if below > low || below+grain < below { // out of range
+		return low, high
+	}
+	return below, below + grain
 }
 
 // unfold returns the byte offset in s of the rune that folded to byte i.

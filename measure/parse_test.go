@@ -2,12 +2,15 @@ package measure_test
 
 import (
 	"errors"
+	"math/big"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"example.com/longpoint/measure"
+	"pgregory.net/rapid"
 )
 
 const (
@@ -124,12 +127,12 @@ func TestParseErrors(t *testing.T) {
 		{`88 3/4+`, measure.ErrAmbiguous, `88 3/4+`, 0, "strong"},
 		{`7'-`, measure.ErrAmbiguous, `-`, 2, "strong"},
 		// Between two ticks.
-		{`1/7"`, measure.ErrInexact, `1/7"`, 0, "between 3.6285625mm and 3.628575mm"},
+		{`1/7"`, measure.ErrInexact, `1/7"`, 0, `between 1/8" and 3/16"`},
 		{`1/256"`, measure.ErrInexact, `1/256"`, 0, "between"},
-		{`-1/7"`, measure.ErrInexact, `-1/7"`, 0, "between -3.628575mm and -3.6285625mm"},
-		{`1/3"`, measure.ErrInexact, `1/3"`, 0, "between 8.4666625mm and 8.466675mm"},
-		{`7.3958'`, measure.ErrInexact, `7.3958'`, 0, "between 2254.2398375mm and 2254.23985mm"},
-		{`0.01 µm`, measure.ErrInexact, `0.01 µm`, 0, `between 0" and 0.0000125mm`},
+		{`-1/7"`, measure.ErrInexact, `-1/7"`, 0, `between -3/16" and -1/8"`},
+		{`1/3"`, measure.ErrInexact, `1/3"`, 0, `between 5/16" and 3/8"`},
+		{`7.3958'`, measure.ErrInexact, `7.3958'`, 0, `between 7' 4-11/16" and 7' 4-3/4"`},
+		{`0.01 µm`, measure.ErrInexact, `0.01 µm`, 0, `between 0" and 0.001mm`},
 		// Out of range.
 		{`400000000000'`, measure.ErrRange, `400000000000'`, 0, "too big"},
 		{`99999999999999999999"`, measure.ErrRange, `99999999999999999999`, 0, "too big"},
@@ -220,8 +223,8 @@ func TestChoices(t *testing.T) {
 		`7' 30mm`:      {`2163.6mm`},
 		`3 3/4" +`:     {`3-3/4"`, `3-25/32"`},
 		`3 3/4-`:       {`3-3/4"`, `3-23/32"`},
-		`1/7"`:         {`3.6285625mm`, `3.628575mm`},
-		`-0.01 µm`:     {`-0.0000125mm`, `0"`},
+		`1/7"`:         {`1/8"`, `3/16"`},
+		`-0.01 µm`:     {`-0.001mm`, `0"`},
 		`7' 4 3 1/2"`:  nil, // three lengths have no sum that anyone means
 		`7' 4 cubits"`: nil,
 		`12`:           nil,
@@ -346,4 +349,48 @@ func TestParseDoesNotAllocate(t *testing.T) {
 			t.Errorf("reading %q allocates %v times", s, n)
 		}
 	}
+}
+
+// What no tick holds lies between the two lengths that the error offers, whatever the
+// fraction, and both can be found on a tape or a rule.
+func TestInexactLiesBetween(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		num, den := rapid.Int64Range(-5000, 5000).Draw(t, "num"), rapid.Int64Range(1, 5000).Draw(t, "den")
+		whole, text := num/den, ""
+		part := max(num, -num) % den
+		if whole != 0 || part == 0 {
+			text = strconv.FormatInt(max(whole, -whole), 10)
+			if part != 0 {
+				text += " "
+			}
+		}
+		if part != 0 {
+			text += strconv.FormatInt(part, 10) + "/" + strconv.FormatInt(den, 10)
+		}
+		if num < 0 {
+			text = "-" + text
+		}
+		unit := rapid.SampledFrom([]struct {
+			name string
+			size measure.Length
+		}{{`"`, in}, {" mm", measure.Millimeter}}).Draw(t, "unit")
+		_, err := measure.Parse(text + unit.name)
+		if !errors.Is(err, measure.ErrInexact) {
+			return
+		}
+		var pe *measure.ParseError
+		errors.As(err, &pe)
+		if len(pe.Choices) != 2 {
+			t.Fatalf("%v offers %q", err, pe.Choices)
+		}
+		value := big.NewRat(num, den)
+		value.Mul(value, big.NewRat(int64(unit.size), 1))
+		low, high := measure.MustParse(pe.Choices[0]), measure.MustParse(pe.Choices[1])
+		if value.Cmp(big.NewRat(int64(low), 1)) <= 0 || value.Cmp(big.NewRat(int64(high), 1)) >= 0 {
+			t.Fatalf("%v", err)
+		}
+		if low.About() != pe.Choices[0] || high.About() != pe.Choices[1] {
+			t.Fatalf("%v offers what nobody reads", err)
+		}
+	})
 }

@@ -250,7 +250,8 @@ func (h *hearing) sum(as []amount, neg bool) Length {
 	case t.f.code == faultInexact:
 		lo, _ := signed(t.f.low, neg)
 		hi, _ := signed(t.f.low+1, neg)
-		low, high := Length(min(lo, hi)), Length(max(lo, hi))
+		lo, hi = marks(min(lo, hi), max(lo, hi), as[len(as)-1].unit.isMetric())
+		low, high := Length(lo), Length(hi)
 		h.failAt(0, len(h.ws), ErrInexact, "between "+low.String()+" and "+high.String(), low, high)
 	default:
 		h.failAt(0, len(h.ws), ErrRange, "too big for the type")

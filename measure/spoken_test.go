@@ -95,7 +95,7 @@ func TestParseSpokenErrors(t *testing.T) {
 		{`six and a half feet two inches`, measure.ErrSyntax, `six and a half feet`, nil},
 		{`two yards three`, measure.ErrUnit, `three`, nil},
 		{`a third of a`, measure.ErrUnit, ``, nil},
-		{`one third`, measure.ErrInexact, `one third`, []string{`8.4666625mm`, `8.466675mm`}},
+		{`one third`, measure.ErrInexact, `one third`, []string{`5/16"`, `3/8"`}},
 		{`nine hundred ninety-nine billion feet`, measure.ErrRange, `nine hundred ninety-nine billion feet`, nil},
 		{``, measure.ErrSyntax, ``, nil},
 		{`strong`, measure.ErrSyntax, ``, nil},

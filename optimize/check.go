@@ -119,7 +119,7 @@ func checkPatterns(p *Problem, plan *Plan) error {
 				room -= p.Kerf // at worst below zero by a kerf
 			}
 			if room < p.Pieces[i].Length {
-				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, p.Pieces[i].Length-max(room, 0)),
+				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About()),
 					"pieces and kerfs that fit the usable length")
 			}
 			room -= p.Pieces[i].Length
@@ -133,7 +133,7 @@ func checkPatterns(p *Problem, plan *Plan) error {
 			offcut = room - p.Kerf // the last cut frees it
 		}
 		if pat.Offcut != offcut {
-			return wrong(claim("Offcut"), pat.Offcut, offcut)
+			return wrong(claim("Offcut"), pat.Offcut.About(), offcut.About())
 		}
 	}
 	for i := range made {

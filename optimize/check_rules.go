@@ -61,7 +61,7 @@ func (c *ruleCheck) runs() error {
 		}
 		for _, x := range s.At {
 			if !slices.Contains(run.Splice.At, x) {
-				return wrong(claim("At"), x, "one of the positions in Splice.At")
+				return wrong(claim("At"), x.About(), "one of the positions in Splice.At")
 			}
 		}
 		pieces, err := run.Pieces(s.At)
@@ -83,7 +83,7 @@ func (c *ruleCheck) runs() error {
 				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%+v", *got), fmt.Sprintf("%+v, as the run's splices make it", *want))
 			}
 			if p.Rules.Nest && !edgesLeft(want) {
-				return wrong(claim("At"), fmt.Sprintf("a part of %v", want.Length), "parts that the cuts at their ends leave something of at every edge")
+				return wrong(claim("At"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
 			}
 		}
 		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
@@ -248,7 +248,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		}
 		room := w.To - w.From + p.Kerf
 		if used > room {
-			return wrong(claim("Pieces"), fmt.Sprintf("too long by %v", used-room), "pieces and kerfs that fit the usable length")
+			return wrong(claim("Pieces"), fmt.Sprintf("too long by %v", (used-room).About()), "pieces and kerfs that fit the usable length")
 		}
 		offcut := max(0, room-p.Kerf-used)
 		longest = max(longest, offcut)
@@ -259,7 +259,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		from = to
 	}
 	if pat.Offcut != longest {
-		return wrong(claim("Offcut"), pat.Offcut, longest)
+		return wrong(claim("Offcut"), pat.Offcut.About(), longest.About())
 	}
 	if len(p.Rules.Worth) > 0 {
 		if s.Rack && len(s.Defects) == 0 {
@@ -439,7 +439,7 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 			held = held || c.piece(i).Length >= r.Hold
 		}
 		if !held {
-			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.Hold))
+			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.Hold.About()))
 		}
 	}
 	for g := range r.Groups {
@@ -494,19 +494,19 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 		at = max(at, s.TrimStart+first-p.Kerf)
 	}
 	if at > t {
-		return wrong(claim, fmt.Sprintf("a first part of %v", at), fmt.Sprintf("parts of at most %v", t))
+		return wrong(claim, fmt.Sprintf("a first part of %v", at.About()), fmt.Sprintf("parts of at most %v", t.About()))
 	}
 	if over := s.TrimStart + first - p.Kerf - (s.Length - s.TrimEnd); pat.YardAfter > 0 && over > 0 {
-		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over), "pieces and kerfs that fit the usable length")
+		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over.About()), "pieces and kerfs that fit the usable length")
 	}
 	from := max(at+p.Kerf, s.TrimStart) // where the second part can be used
 	left := s.Length - s.TrimEnd - from
 	if second > 0 && second > left+p.Kerf {
-		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", second-left-p.Kerf), "pieces and kerfs that fit the usable length")
+		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", (second-left-p.Kerf).About()), "pieces and kerfs that fit the usable length")
 	}
 	one, two := max(0, at-s.TrimStart-first), max(0, left-second)
 	if pat.Offcut != max(one, two) {
-		return wrong(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
+		return wrong(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut.About(), max(one, two).About())
 	}
 	if p.Rules.MostPieces > 0 && len(pat.Pieces) > p.Rules.MostPieces {
 		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MostPieces))

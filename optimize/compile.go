@@ -223,7 +223,7 @@ func (in *instance) divideSizes() error {
 		sum.AddMul(items[i].Size, items[i].Demand)
 		if v, ok := sum.Int64(); !ok || v >= sumLimit || v > math.MaxInt64/g {
 			return &ProblemError{"Pieces", "too long in total",
-				fmt.Sprintf("a total length, a kerf added to each piece, of at most %v", measure.Length(min(sumLimit-1, math.MaxInt64/g)*g))}
+				fmt.Sprintf("a total length, a kerf added to each piece, of at most %v", measure.Length(min(sumLimit-1, math.MaxInt64/g)*g).About())}
 		}
 	}
 	for b := range bins {
@@ -231,7 +231,7 @@ func (in *instance) divideSizes() error {
 		if bins[b].Cap >= sumLimit {
 			s := in.classes[in.classOf[b]].sticks[0]
 			return badLength(fmt.Sprintf("Sticks[%d].Length", s), in.problem.Sticks[s].Length,
-				fmt.Sprintf("a usable length, a kerf added, below %v", measure.Length(sumLimit*g)))
+				fmt.Sprintf("a usable length, a kerf added, below %v", measure.Length(sumLimit*g).About()))
 		}
 	}
 	return nil

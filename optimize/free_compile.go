@@ -414,7 +414,7 @@ func (f *free) addItems() error {
 			w := f.lying(pc.Left, pc.Right, AsGiven)
 			if way.Size += w.Size + int64(pc.Length)*f.double; way.Size > 1<<61 {
 				return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("pieces of Rules.Groups[%d] of a total length, kerfs included, of at most %v",
-					g, measure.Length(1<<61/f.double))}
+					g, measure.Length(1<<61/f.double).About())}
 			}
 			if k == 0 {
 				way.Left = w.Left
@@ -955,7 +955,7 @@ func (f *free) divide() error {
 		all.AddMul(m.Bins[b].Cap, 1)
 	}
 	if v, ok := all.Int64(); !ok || v > 1<<56 {
-		return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("a total length, kerfs included, below %v", measure.Length(min((1<<56)/f.double, math.MaxInt64/g)*g/f.double))}
+		return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("a total length, kerfs included, below %v", measure.Length(min((1<<56)/f.double, math.MaxInt64/g)*g/f.double).About())}
 	}
 	return nil
 }

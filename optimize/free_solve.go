@@ -98,7 +98,7 @@ const lengthLimit = measure.Length(1) << 58
 // inRange reports the first length that is beyond what problems with rules can have.
 func (p *Problem) inRange() error {
 	bad := func(field string, l measure.Length) error {
-		return badLength(field, l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit))
+		return badLength(field, l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit.About()))
 	}
 	for i := range p.Sticks {
 		if l := p.Sticks[i].Length; l > lengthLimit {
@@ -131,7 +131,7 @@ func (p *Problem) inRange() error {
 		l     measure.Length
 	}{{"Kerf", p.Kerf}, {"Rules.Hold", p.Rules.Hold}, {"Rules.Transport", p.Rules.Transport}} {
 		if x.l > lengthLimit/4 {
-			return badLength(x.field, x.l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit/4))
+			return badLength(x.field, x.l, fmt.Sprintf("at most %v in a problem with rules", (lengthLimit/4).About()))
 		}
 	}
 	for i := range p.Rules.Worth {

@@ -225,7 +225,7 @@ func (r *replan) countOpened(made []int) error {
 		}
 		s := &r.p.Sticks[o.Stick]
 		if room := clearest(s); o.Left < 0 || o.Left > room {
-			return progress(field("Left"), o.Left, fmt.Sprintf("zero to what can be used of a whole stick, %v", room))
+			return progress(field("Left"), o.Left.About(), fmt.Sprintf("zero to what can be used of a whole stick, %v", room.About()))
 		}
 		room := usable(s) // without the pieces so far
 		for j, i := range o.Pieces {
@@ -239,13 +239,13 @@ func (r *replan) countOpened(made []int) error {
 				l = max(0, l-max(pc.Left.Setback, pc.Right.Setback)) // shared with neighbors at best
 			}
 			if l > room {
-				return progress(f, i, fmt.Sprintf("pieces that fit the stick: %v is left for this one", max(0, room)))
+				return progress(f, i, fmt.Sprintf("pieces that fit the stick: %v is left for this one", max(0, room).About()))
 			}
 			room -= l + r.p.Kerf
 			made[i]++
 		}
 		if o.Left > max(0, room) {
-			return progress(field("Left"), o.Left, fmt.Sprintf("at most what the pieces cut from it leave of the stick, %v", max(0, room)))
+			return progress(field("Left"), o.Left.About(), fmt.Sprintf("at most what the pieces cut from it leave of the stick, %v", max(0, room).About()))
 		}
 		r.use(o.Stick, 1, true)
 	}
@@ -262,7 +262,7 @@ func (r *replan) countKept() error {
 			return progress(field("Stick"), o.Stick, "a stick of which one has been cut")
 		}
 		if room := clearest(&r.p.Sticks[o.Stick]); o.Length <= 0 || o.Length > room {
-			return progress(field("Length"), o.Length, fmt.Sprintf("more than zero and at most what can be used of a whole stick, %v", room))
+			return progress(field("Length"), o.Length.About(), fmt.Sprintf("more than zero and at most what can be used of a whole stick, %v", room.About()))
 		}
 		if o.Count < 0 || o.Count > maxSold {
 			return progress(field("Count"), o.Count, fmt.Sprintf("1 to %d", maxSold))
@@ -294,11 +294,11 @@ func (r *replan) countInHand() error {
 		case h.Count < 0 || h.Count > most:
 			return progress(field("Count"), h.Count, fmt.Sprintf("1 to %d", most))
 		case h.Length != 0 && h.Length <= ends:
-			return progress(field("Length"), h.Length, fmt.Sprintf("more than the ends that cannot be used, %v", ends))
+			return progress(field("Length"), h.Length.About(), fmt.Sprintf("more than the ends that cannot be used, %v", ends.About()))
 		case h.Length > max(s.Length, lengthLimit):
-			return progress(field("Length"), h.Length, fmt.Sprintf("at most %v", max(s.Length, lengthLimit)))
+			return progress(field("Length"), h.Length.About(), fmt.Sprintf("at most %v", max(s.Length, lengthLimit).About()))
 		case h.Length != 0 && len(s.Defects) > 0:
-			return progress(field("Length"), h.Length, "zero for a stick with defects, which say what can be used")
+			return progress(field("Length"), h.Length.About(), "zero for a stick with defects, which say what can be used")
 		case h.Refund < 0:
 			return progress(field("Refund"), strconv.FormatInt(h.Refund, 10), "zero or more")
 		case h.Refund > 0 && objective == LeastLength:

@@ -44,7 +44,7 @@ func (r *Revision) String() string {
 		fmt.Fprintf(&b, "buy %d of %s\n", p.Count, r.stick(p.Stick))
 	}
 	for _, i := range r.Idle {
-		fmt.Fprintf(&b, "not needed: %d of %s, %v, %v long", i.Count, r.stick(i.Stick), i.Place, i.Length)
+		fmt.Fprintf(&b, "not needed: %d of %s, %v, %v long", i.Count, r.stick(i.Stick), i.Place, i.Length.About())
 		if i.Refund > 0 {
 			fmt.Fprintf(&b, ", %d back", i.Refund)
 		}

@@ -32,10 +32,10 @@ func validate(p *Problem) error {
 			return badLength(field("TrimEnd"), s.TrimEnd, "zero or more")
 		case s.TrimStart >= s.Length:
 			return badLength(field("TrimStart"), s.TrimStart,
-				fmt.Sprintf("less than the stick's length, %v", s.Length))
+				fmt.Sprintf("less than the stick's length, %v", s.Length.About()))
 		case s.TrimEnd >= s.Length-s.TrimStart:
 			return badLength(field("TrimEnd"), s.TrimEnd,
-				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", s.Length-s.TrimStart))
+				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", (s.Length-s.TrimStart).About()))
 		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-p.Kerf:
 			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
 		case s.Price < 0:
@@ -95,5 +95,5 @@ func validateProfiles(p *Problem) error {
 }
 
 func badLength(field string, l measure.Length, want string) error {
-	return &ProblemError{field, fmt.Sprint(l), want}
+	return &ProblemError{field, fmt.Sprint(l.About()), want}
 }

@@ -85,9 +85,9 @@ func validateDefects(p *Problem) error {
 			field := func(name string) string { return fmt.Sprintf("Sticks[%d].Defects[%d].%s", i, k, name) }
 			switch {
 			case d.From < 0 || d.From >= s.Length:
-				return badLength(field("From"), d.From, fmt.Sprintf("zero or more and less than the stick's length, %v", s.Length))
+				return badLength(field("From"), d.From, fmt.Sprintf("zero or more and less than the stick's length, %v", s.Length.About()))
 			case d.To <= d.From || d.To > s.Length:
-				return badLength(field("To"), d.To, fmt.Sprintf("more than From, %v, and at most the stick's length, %v", d.From, s.Length))
+				return badLength(field("To"), d.To, fmt.Sprintf("more than From, %v, and at most the stick's length, %v", d.From.About(), s.Length.About()))
 			}
 		}
 		if len(s.Defects) == 0 {
@@ -134,14 +134,14 @@ func validateRuns(p *Problem) error {
 		case rule.MinPart < 0:
 			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
 		case rule.Clear < 0 || rule.Clear > lengthLimit:
-			return badLength(field("Splice.Clear"), rule.Clear, fmt.Sprintf("zero or more and at most %v", lengthLimit))
+			return badLength(field("Splice.Clear"), rule.Clear, fmt.Sprintf("zero or more and at most %v", lengthLimit.About()))
 		case rule.Lap > stock.RightOver:
 			return &ProblemError{field("Splice.Lap"), rule.Lap.String(), "a lap that has a name"}
 		}
 		last := measure.Length(0)
 		for k, x := range rule.At {
 			if x <= last || x >= run.Length {
-				return badLength(field(fmt.Sprintf("Splice.At[%d]", k)), x, fmt.Sprintf("more than %v and less than the run's length, %v", last, run.Length))
+				return badLength(field(fmt.Sprintf("Splice.At[%d]", k)), x, fmt.Sprintf("more than %v and less than the run's length, %v", last.About(), run.Length.About()))
 			}
 			last = x
 		}
@@ -189,7 +189,7 @@ func validateNumbers(p *Problem) error {
 			last = r.Worth[k-1]
 		}
 		if w.Length <= last.Length {
-			return badLength(fmt.Sprintf("Rules.Worth[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length))
+			return badLength(fmt.Sprintf("Rules.Worth[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length.About()))
 		}
 		if w.Value <= last.Value || w.Value > 1<<40 {
 			return badNumber(fmt.Sprintf("Rules.Worth[%d].Value", k), w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(1<<40)))
@@ -287,7 +287,7 @@ func validateEnds(p *Problem) error {
 // lessSteep says what an angle may be where the kerf along the stick would leave the
 // range.
 func lessSteep() string {
-	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit)
+	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit.About())
 }
 
 // validateShape looks at the two ends of what is cut in one piece.
@@ -297,7 +297,7 @@ func validateShape(field string, left, right stock.End, length, kerf measure.Len
 	}
 	if !cuttable(left, right, length) {
 		return badLength(field+".Right.Setback", right.Setback,
-			fmt.Sprintf("one that leaves something of the length, %v, beside the left end's Setback, %v, and no edge below zero", length, left.Setback))
+			fmt.Sprintf("one that leaves something of the length, %v, beside the left end's Setback, %v, and no edge below zero", length.About(), left.Setback.About()))
 	}
 	return nil
 }
@@ -307,7 +307,7 @@ func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
 		return &ProblemError{field + ".Kind", e.Kind.String(), "a kind that has a name"}
 	}
 	if e.Setback < 0 || e.Setback > length {
-		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length))
+		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length.About()))
 	}
 	if most := 2 * measure.RightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.Butt {
 		if e.Kind.Spliced() {
@@ -349,7 +349,7 @@ func validatePairs(p *Problem) error {
 		yard := r.Transport > 0 && !s.Rack && s.Length > r.Transport
 		if yard {
 			without := func(what string) error {
-				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.Transport, what))
+				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.Transport.About(), what))
 			}
 			switch {
 			case len(s.Defects) > 0:

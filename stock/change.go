@@ -52,7 +52,7 @@ func (r Rack) Apply(c Change) (Rack, error) {
 	}{{"uses", c.Uses}, {"leaves", c.Leaves}} {
 		for i, o := range l.os {
 			if o.Length <= 0 {
-				return r, &FieldError{Field: fmt.Sprintf("%s[%d].length", l.name, i), Value: o.Length.String(), Want: "more than zero"}
+				return r, &FieldError{Field: fmt.Sprintf("%s[%d].length", l.name, i), Value: o.Length.About(), Want: "more than zero"}
 			}
 			if o.Count < 0 {
 				return r, &FieldError{Field: fmt.Sprintf("%s[%d].count", l.name, i), Value: strconv.Itoa(o.Count), Want: "zero (for one) or more"}

@@ -82,7 +82,7 @@ func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 			return &FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
 		}
 		if p.Length <= 0 {
-			return "", field("length", p.Length.String(), "a length above zero")
+			return "", field("length", p.Length.About(), "a length above zero")
 		}
 		quantity := max(p.Quantity, 1)
 		if p.Quantity < 0 || p.Quantity > maxListCount {
@@ -90,7 +90,7 @@ func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 		}
 		length := p.Length.Format(s)
 		if l, err := measure.Parse(length); err != nil || l != p.Length {
-			return "", field("length", p.Length.String(), "a style that writes it exactly, such as the zero Style; this one writes "+length)
+			return "", field("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+length)
 		}
 		if quantity > 1 {
 			length = strconv.Itoa(quantity) + " @ " + length

@@ -31,11 +31,11 @@ func (s Spring) validate() *FieldError {
 		l    measure.Length
 	}{{"over", s.Over}, {"add", s.Add}, {"per", s.Per}, {"under", s.Under}, {"take", s.Take}} {
 		if f.l < 0 || f.l > maxSection {
-			return &FieldError{Field: f.name, Value: f.l.String(), Want: "zero or more, at most 1000 ft"}
+			return &FieldError{Field: f.name, Value: f.l.About(), Want: "zero or more, at most 1000 ft"}
 		}
 	}
 	if s.Under > s.Over && s.Over > 0 {
-		return &FieldError{Field: "under", Value: s.Under.String(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.Over)}
+		return &FieldError{Field: "under", Value: s.Under.About(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.Over.About())}
 	}
 	return nil
 }
@@ -110,7 +110,7 @@ func (f Fit) Validate(path string) error {
 		}
 	}
 	if f.Between < 0 || f.Between > maxSection {
-		return &FieldError{Field: path + "between", Value: f.Between.String(), Want: "zero or more, at most 1000 ft"}
+		return &FieldError{Field: path + "between", Value: f.Between.About(), Want: "zero or more, at most 1000 ft"}
 	}
 	for _, t := range []struct {
 		name string

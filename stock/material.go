@@ -213,7 +213,7 @@ func (m Material) Validate(path string) error {
 	for i, g := range m.Gaps {
 		at := fmt.Sprintf("gaps[%d]", i)
 		if g.Gap < 0 || g.Gap > maxSection || g.Per <= 0 {
-			bad(at, fmt.Sprintf("%v per %v", g.Gap, g.Per), "zero or more per a length of more than zero")
+			bad(at, fmt.Sprintf("%v per %v", g.Gap.About(), g.Per.About()), "zero or more per a length of more than zero")
 		}
 		if i > 0 && g.Below <= m.Gaps[i-1].Below {
 			bad(at+".below", g.Below.String(), "more than the one before")
@@ -221,7 +221,7 @@ func (m Material) Validate(path string) error {
 	}
 	for i, l := range m.Lengths {
 		if l <= 0 {
-			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than zero")
+			bad(fmt.Sprintf("lengths[%d]", i), l.About(), "more than zero")
 		}
 	}
 	return errors.Join(errs...)

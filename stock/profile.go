@@ -230,13 +230,13 @@ func (p Profile) Validate(path string) error {
 		bad("name", "", "a name")
 	}
 	if p.Thickness <= 0 || p.Thickness > maxSection {
-		bad("thickness", p.Thickness.String(), "more than zero, at most 1000 ft")
+		bad("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Width <= 0 || p.Width > maxSection {
-		bad("width", p.Width.String(), "more than zero, at most 1000 ft")
+		bad("width", p.Width.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Face < 0 {
-		bad("face", p.Face.String(), "zero or more")
+		bad("face", p.Face.About(), "zero or more")
 	}
 	if p.Spring < 0 || p.Spring >= measure.RightAngle {
 		bad("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
@@ -248,23 +248,23 @@ func (p Profile) Validate(path string) error {
 		bad("inside", p.Inside.String(), "a known joint")
 	}
 	if p.EndTrim < 0 || p.EndTrim > maxSection {
-		bad("end_trim", p.EndTrim.String(), "zero or more, at most 1000 ft")
+		bad("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
 	}
 	if p.Short < 0 || p.Short > maxSection {
-		bad("short", p.Short.String(), "zero or more, at most 1000 ft")
+		bad("short", p.Short.About(), "zero or more, at most 1000 ft")
 	}
 	if p.Joint < 0 || p.Joint > maxSection {
-		bad("joint", p.Joint.String(), "zero or more, at most 1000 ft")
+		bad("joint", p.Joint.About(), "zero or more, at most 1000 ft")
 	}
 	if p.Joint > 0 && !p.Plain {
-		bad("joint", p.Joint.String(), "nothing, because the profile is not plain and is scarfed")
+		bad("joint", p.Joint.About(), "nothing, because the profile is not plain and is scarfed")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
 		bad("symmetry", p.Symmetry.String(), "a known symmetry")
 	}
 	for i, l := range p.Lengths {
 		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.Short {
-			bad(fmt.Sprintf("lengths[%d]", i), l.String(), "more than the two ends that are trimmed off and what it may be short")
+			bad(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
 		}
 	}
 	return errors.Join(errs...)

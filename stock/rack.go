@@ -104,11 +104,11 @@ func (r Rack) Validate() error {
 	}
 	const keep, id = "zero (for everything) or more", "a name that no other change has"
 	if r.Keep < 0 {
-		return bad(r.Keep.String(), keep, "keep")
+		return bad(r.Keep.About(), keep, "keep")
 	}
 	for i, k := range r.Rules {
 		if k.Keep < 0 {
-			return bad(k.Keep.String(), keep, "rules[%d].keep", i)
+			return bad(k.Keep.About(), keep, "rules[%d].keep", i)
 		}
 	}
 	named := slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.Profile != "" })
@@ -120,7 +120,7 @@ func (r Rack) Validate() error {
 		case named && o.Profile == "":
 			return bad("", "a name, as another has one", "offcuts[%d].profile", i)
 		case o.Length <= 0:
-			return bad(o.Length.String(), "more than zero", "offcuts[%d].length", i)
+			return bad(o.Length.About(), "more than zero", "offcuts[%d].length", i)
 		case o.Count < 0:
 			return bad(strconv.Itoa(o.Count), "zero (for one) or more", "offcuts[%d].count", i)
 		}

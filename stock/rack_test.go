@@ -56,7 +56,7 @@ func TestRackValidate(t *testing.T) {
 		{stock.Rack{Offcuts: []stock.Offcut{{Profile: "base", Length: ft}, {Profile: "base"}, {Length: -ft}}}, "offcuts[1].length", `0"`, "more than zero"},
 		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft, Count: -2}}}, "offcuts[0].count", "-2", "zero (for one) or more"},
 		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft}, {Profile: "base", Length: ft}}}, "offcuts[0].profile", "", "a name, as another has one"},
-		{stock.Rack{Keep: -1}, "keep", (-measure.Length(1)).String(), "zero (for everything) or more"},
+		{stock.Rack{Keep: -1}, "keep", `just below 0"`, "zero (for everything) or more"},
 		{stock.Rack{Rules: []stock.KeepRule{{}, {Keep: -ft}}}, "rules[1].keep", (-ft).String(), "zero (for everything) or more"},
 		{stock.Rack{Done: []stock.Done{{ID: "a"}, {}}}, "done[1].id", "", "a name that no other change has"},
 		{stock.Rack{Done: []stock.Done{{ID: "a"}, {ID: "b"}, {ID: "a"}}}, "done[2].id", "a", "a name that no other change has"},

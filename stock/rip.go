@@ -83,7 +83,7 @@ const maxStrips = 1_000_000
 // for a strip that is too narrow to be ripped safely or too wide for the blank.
 func (r Rip) Blank() (Ripped, error) {
 	bad := func(field string, l measure.Length, want string) (Ripped, error) {
-		return Ripped{}, &FieldError{Field: field, Value: l.String(), Want: want}
+		return Ripped{}, &FieldError{Field: field, Value: l.About(), Want: want}
 	}
 	safe := r.Safe
 	if safe == 0 {
@@ -101,12 +101,12 @@ func (r Rip) Blank() (Ripped, error) {
 	case int(r.Edges) >= len(edgeNames):
 		return Ripped{}, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
 	case r.Strip < safe:
-		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe))
+		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
 	}
 	finished := int(r.Edges)
 	width := r.Width - measure.Length(2-finished)*r.Trim
 	if r.Strip > width {
-		return bad("strip", r.Strip, fmt.Sprintf("at most %v, what is left of the blank", max(0, width)))
+		return bad("strip", r.Strip, fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
 	}
 	if (width+r.Kerf)/(r.Strip+r.Kerf) > maxStrips {
 		return bad("strip", r.Strip, "wider: a blank gives at most a million strips")

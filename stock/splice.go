@@ -189,20 +189,20 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		return []Piece{whole}, nil
 	}
 	if !r.Splice.usable(r.Length, 0) {
-		return nil, &FieldError{Field: "splice", Value: r.Length.String(), Want: "positions in order within the run"}
+		return nil, &FieldError{Field: "splice", Value: r.Length.About(), Want: "positions in order within the run"}
 	}
 	if most := r.Splice.Most; most > 0 && n > most {
 		return nil, &FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
 	}
 	for i, x := range at {
 		bad := func(want string) ([]Piece, error) {
-			return nil, &FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.String(), Want: want}
+			return nil, &FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.About(), Want: want}
 		}
 		switch {
 		case i > 0 && x <= at[i-1]:
 			return bad("more than the one before")
 		case r.Splice.Anywhere && (x < max(1, r.Splice.Clear) || x > r.Length-max(1, r.Splice.Clear)):
-			return bad(fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear, r.Length))
+			return bad(fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear.About(), r.Length.About()))
 		case !r.Splice.Anywhere && !slices.Contains(r.Splice.At, x) && !slices.Contains(r.Splice.Avoid, x):
 			return bad("one of the positions that the run allows")
 		}
@@ -232,7 +232,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			laps = append(laps, Allowance{Name: "half the " + what + " at right", Length: early})
 		}
 		p.Length = to - from
-		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from, to), Length: p.Length}}
+		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from.About(), to.About()), Length: p.Length}}
 		for _, a := range laps {
 			if a.Length != 0 {
 				p.Allowances = append(p.Allowances, a)
@@ -241,8 +241,8 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		}
 		if p.Length < r.Splice.least() {
 			return nil, &FieldError{
-				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].String(),
-				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least(), p.Length),
+				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].About(),
+				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About()),
 			}
 		}
 		ps = append(ps, p)

@@ -76,7 +76,7 @@ func (o *Options) check() error {
 		return &InputError{"Options.Graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°"}
 	}
 	if o.Keep < 0 {
-		return &InputError{"Options.Keep", o.Keep.String(), "zero or more"}
+		return &InputError{"Options.Keep", o.Keep.About(), "zero or more"}
 	}
 	if o.Profile != nil {
 		if err := checkText("Options.Profile.Name", o.Profile.Name); err != nil {

@@ -50,10 +50,10 @@ func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, 
 				return nil, &InputError{field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut (" + err.Error() + ")"}
 			}
 			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint takes away what a scarf adds
-				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "zero or more"}
+				return nil, &InputError{field + ".Setback", e.end.Setback.About(), "zero or more"}
 			}
 			if p.Rules.Nest && part < 0 && e.end.Setback > pc.Length {
-				return nil, &InputError{field + ".Setback", e.end.Setback.String(), "at most the length of the piece, " + pc.Length.String()}
+				return nil, &InputError{field + ".Setback", e.end.Setback.About(), "at most the length of the piece, " + pc.Length.About()}
 			}
 			if c.Standing == (joint.Setting{}) && c.Flat == (joint.Setting{}) {
 				continue

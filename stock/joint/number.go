@@ -17,7 +17,7 @@ func checkCorner(a measure.Angle) error {
 
 func checkDepth(l measure.Length) error {
 	if l < 0 {
-		return &stock.FieldError{Field: "thickness", Value: l.String(), Want: "zero or more"}
+		return &stock.FieldError{Field: "thickness", Value: l.About(), Want: "zero or more"}
 	}
 	return nil
 }

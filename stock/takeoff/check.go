@@ -58,14 +58,14 @@ func (c *checker) add(f Finding) {
 }
 
 // about prints a length as one would read it, to the nearest 1/32 in.
-func about(l measure.Length) string { return l.Round(measure.Inch/32, measure.HalfEven).String() }
+func about(l measure.Length) string { return l.Round(measure.Inch/32, measure.HalfEven).About() }
 
 // closing says how nearly walls close: nothing is not a length to be within.
 func closing(e measure.Length) string {
 	if e == 0 {
 		return "exactly,"
 	}
-	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.HalfEven).String() + " of"
+	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.HalfEven).About() + " of"
 }
 
 // nearlySquare is how far from 90° the corners of a room may be and its opposite
@@ -97,7 +97,7 @@ func (c *checker) opposite() {
 		}
 		f := Finding{
 			Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length, b.Name, b.Length, d),
+			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About()),
 		}
 		if c.square {
 			f.Severity = Note
@@ -113,7 +113,7 @@ const topBottom = measure.Inch / 4
 func (c *checker) heights() {
 	differ := func(k FindingKind, wall, name string, a, b measure.Length, reason string) {
 		if d := max(a-b, b-a); d > topBottom {
-			c.add(Finding{Kind: k, Severity: Advice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a, b)})
+			c.add(Finding{Kind: k, Severity: Advice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a.About(), b.About())})
 		}
 	}
 	for i, w := range c.r.Walls {
@@ -146,7 +146,7 @@ func (c *checker) openings() {
 				if lack > 0 {
 					c.add(Finding{
 						Kind: CasingFit, Severity: Advice, Wall: w.Name, Length: lack,
-						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, lack, where),
+						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, lack.About(), where),
 					})
 				}
 			}
@@ -167,7 +167,7 @@ func (c *checker) openings() {
 			if h > 0 && top > h {
 				c.add(Finding{
 					Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: top - h,
-					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top, h),
+					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top.About(), h.About()),
 				})
 			} else if h > 0 && m > 0 {
 				fit(top+m-h, "for the ceiling")
@@ -187,7 +187,7 @@ func (c *checker) blocked(w Wall, o Opening, name string) {
 		if over := min(o.At+o.Width, f.At+f.Width) - max(o.At, f.At); over > 0 && f.Bottom < o.height() {
 			c.add(Finding{
 				Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: over,
-				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, over, name),
+				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, over.About(), name),
 			})
 		}
 	}

@@ -34,7 +34,7 @@ func (c *checker) closure() {
 	if house.agrees() {
 		c.add(around)
 		if c.r.OffSquare > 0 && !s.adjust(0).agrees() {
-			c.outOfSquare(w, s, fmt.Sprintf("a house whose corners stand off by up to %v", c.r.OffSquare))
+			c.outOfSquare(w, s, fmt.Sprintf("a house whose corners stand off by up to %v", c.r.OffSquare.About()))
 		}
 		c.weak(w, house)
 		return
@@ -49,7 +49,7 @@ func (c *checker) closure() {
 		return
 	} else if !ok && old && !slip {
 		c.add(around)
-		c.outOfSquare(w, s, fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", off))
+		c.outOfSquare(w, s, fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", off.About()))
 		return
 	}
 	if c.racked(w, slip) {
@@ -84,7 +84,7 @@ func (c *checker) closure() {
 		f.Wall = suspects[0].wall
 		f.Reason += "; measure " + suspects[0].name + " again"
 		if ms := suspects[0].why; len(ms) > 0 {
-			f.Reason += fmt.Sprintf(": %v instead of %v would do (%s)", ms[0].instead, suspects[0].read, ms[0].why)
+			f.Reason += fmt.Sprintf(": %v instead of %v would do (%s)", ms[0].instead.About(), suspects[0].read.About(), ms[0].why)
 		}
 	default:
 		f.Reason += fmt.Sprintf("; measure again %s, which explain it equally well", listed(f.Suspects[:best]))
@@ -220,7 +220,7 @@ func (c *checker) slip(f Finding, suspects []suspect, k FindingKind) {
 			}
 			alike = alike && m.why == why
 			f.Suspects = append(f.Suspects, s.name)
-			texts = append(texts, fmt.Sprintf("%s would be %v instead of %v (%s)", s.name, m.instead, s.read, m.why))
+			texts = append(texts, fmt.Sprintf("%s would be %v instead of %v (%s)", s.name, m.instead.About(), s.read.About(), m.why))
 		}
 	}
 	if len(texts) == 0 {

@@ -15,7 +15,7 @@ type RunError struct {
 }
 
 // Error names the run, its length and the reason.
-func (e *RunError) Error() string { return fmt.Sprintf("%s, %v: %v", e.Run, e.Length, e.Err) }
+func (e *RunError) Error() string { return fmt.Sprintf("%s, %v: %v", e.Run, e.Length.About(), e.Err) }
 
 // Unwrap returns the reason.
 func (e *RunError) Unwrap() error { return e.Err }
@@ -40,5 +40,5 @@ func (e *SpliceError) Error() string {
 	}
 	return fmt.Sprintf("%s is %v and the longest usable stick %v: no splice%s keeps %v from the ends and parts of %v or more; "+
 		"get longer sticks, or allow shorter parts or splices nearer to the ends",
-		e.Run, e.Length, e.Longest, on, e.Clear, e.MinPart)
+		e.Run, e.Length.About(), e.Longest.About(), on, e.Clear.About(), e.MinPart.About())
 }

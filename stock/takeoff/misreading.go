@@ -64,7 +64,7 @@ func misreadings(read, by, give measure.Length) []misreading {
 	if fraction := read % measure.Inch; fraction != 0 && fraction%(measure.Inch/64) == 0 {
 		whole := read - fraction
 		for _, mark := range []measure.Length{whole, whole + measure.Inch} {
-			add(WrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark))
+			add(WrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark.About()))
 		}
 		if 2*fraction < measure.Inch {
 			add(WrongFraction, whole+2*fraction, "eighths counted as sixteenths")

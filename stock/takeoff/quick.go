@@ -148,7 +148,7 @@ func (c *Comparison) buy(stick stock.Stick, kerf measure.Length) error {
 		n++
 	}
 	if int64(n) > math.MaxInt32 || stick.Price > 0 && int64(n) > math.MaxInt64/stick.Price {
-		return &stock.FieldError{Field: "shelf", Value: stick.Length.String(), Want: "a stick of which fewer are needed"}
+		return &stock.FieldError{Field: "shelf", Value: stick.Length.About(), Want: "a stick of which fewer are needed"}
 	}
 	c.Sticks, c.QuickCost = int(n), int64(n)*stick.Price
 	total, err := stick.Length.Mul(int64(n))

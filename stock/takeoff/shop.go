@@ -103,15 +103,15 @@ func (s *shop) open(profile string) error {
 		return &stock.FieldError{Field: field, Value: value, Want: want}
 	}
 	if s.kerf < 0 || s.kerf > maxHeight {
-		return bad("kerf", s.kerf.String(), "zero or more, at most a mile")
+		return bad("kerf", s.kerf.About(), "zero or more, at most a mile")
 	}
 	for i, st := range s.shelf {
 		at := fmt.Sprintf("shelf[%d].", i)
 		switch {
 		case st.Length <= 0 || st.Length > maxWall:
-			return bad(at+"length", st.Length.String(), "more than zero, at most a mile")
+			return bad(at+"length", st.Length.About(), "more than zero, at most a mile")
 		case st.TrimStart < 0 || st.TrimStart > maxWall || st.TrimEnd < 0 || st.TrimEnd > maxWall:
-			return bad(at+"trim_start", st.TrimStart.String(), "zero or more, at most a mile, as trim_end")
+			return bad(at+"trim_start", st.TrimStart.About(), "zero or more, at most a mile, as trim_end")
 		case st.Price < 0:
 			return bad(at+"price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
 		case st.Limit < 0:

@@ -139,14 +139,14 @@ func suitability(s Scheme) []Finding {
 		over := f.p.Thickness - f.into.Thickness
 		fs = append(fs, Finding{
 			Kind: ThickBase, Severity: Advice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over, f.what, f.into.Name),
+			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over.About(), f.what, f.into.Name),
 		})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{
 			Kind: ThickBase, Severity: Advice, Length: over,
-			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over, s.Plinth.Name),
+			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over.About(), s.Plinth.Name),
 		})
 	}
 	return fs
@@ -168,7 +168,7 @@ func proportion(s Scheme) []Finding {
 		over := f.p.Width - s.Base.Width
 		fs = append(fs, Finding{
 			Kind: Proportion, Severity: Note, Length: over,
-			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, f.p.Width, f.dim, s.Base.Name, s.Base.Width),
+			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, f.p.Width.About(), f.dim, s.Base.Name, s.Base.Width.About()),
 		})
 	}
 	return fs
@@ -188,7 +188,7 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 		add(Doubt, 0, "it cannot be coped or scarfed; say that it is plain, with a joint between the strips")
 	}
 	if p.Plain && p.Joint < leastJoint {
-		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint, leastJoint))
+		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint.About(), leastJoint.About()))
 	}
 	return fs
 }
@@ -210,12 +210,12 @@ func vehicle(p stock.Profile, longest measure.Length) []Finding {
 		return nil
 	}
 	f := Finding{Kind: Vehicle, Severity: Advice, Length: over}
-	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, longest+over, over)
+	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, (longest + over).About(), over.About())
 	if fits == 0 {
 		f.Severity = Doubt
 		f.Reason += "; no length that is sold can"
 	} else {
-		f.Reason += fmt.Sprintf("; the longest that can is %v", fits)
+		f.Reason += fmt.Sprintf("; the longest that can is %v", fits.About())
 	}
 	return []Finding{f}
 }
@@ -228,7 +228,7 @@ func paintLine(r Room, s Scheme) []Finding {
 	bare := r.PaintLine - s.Base.Width
 	return []Finding{{
 		Kind: PaintLine, Severity: Advice, Room: r.Name, Length: bare,
-		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, s.Base.Width, r.PaintLine, bare),
+		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, s.Base.Width.About(), r.PaintLine.About(), bare.About()),
 	}}
 }
 

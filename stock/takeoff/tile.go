@@ -36,17 +36,17 @@ type Layout struct {
 func (t Tiling) Lay(length measure.Length) (Layout, error) {
 	switch {
 	case t.Strip <= 0 || t.Strip > 2*maxWall:
-		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.String(), Want: "more than zero, at most two miles"}
+		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.About(), Want: "more than zero, at most two miles"}
 	case t.Joint < 0 || t.Joint >= t.Strip:
-		return Layout{}, &stock.FieldError{Field: "joint", Value: t.Joint.String(), Want: "zero or more, and less than a strip"}
+		return Layout{}, &stock.FieldError{Field: "joint", Value: t.Joint.About(), Want: "zero or more, and less than a strip"}
 	case length <= 0 || length > 2*maxWall:
-		return Layout{}, &stock.FieldError{Field: "length", Value: length.String(), Want: "more than zero, at most two miles"}
+		return Layout{}, &stock.FieldError{Field: "length", Value: length.About(), Want: "more than zero, at most two miles"}
 	}
 	// The fewest: n strips and n − 1 joints reach at least the length.
 	pitch := t.Strip + t.Joint
 	most := (length + t.Joint + pitch - 1) / pitch
 	if most > maxStrips {
-		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.String(), Want: fmt.Sprintf("longer: at most %d strips are laid in %v", maxStrips, length)}
+		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.About(), Want: fmt.Sprintf("longer: at most %d strips are laid in %v", maxStrips, length.About())}
 	}
 	n := int(most)
 	strips := make([]measure.Length, n)

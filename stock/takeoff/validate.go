@@ -19,7 +19,7 @@ func within(field string, l, lo, hi measure.Length) error {
 	if l >= lo && l <= hi {
 		return nil
 	}
-	return &stock.FieldError{Field: field, Value: l.String(), Want: fmt.Sprintf("from %v to %v", lo, hi)}
+	return &stock.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("from %v to %v", lo.About(), hi.About())}
 }
 
 // positive returns a *FieldError unless 0 < l <= hi.
@@ -27,7 +27,7 @@ func positive(field string, l, hi measure.Length) error {
 	if l > 0 && l <= hi {
 		return nil
 	}
-	return &stock.FieldError{Field: field, Value: l.String(), Want: fmt.Sprintf("more than zero, at most %v", hi)}
+	return &stock.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("more than zero, at most %v", hi.About())}
 }
 
 func validateRooms(rooms []Room) error {
@@ -98,7 +98,7 @@ func (s Studs) validate(path string) error {
 		field := fmt.Sprintf("%s.at[%d]", path, i)
 		errs = append(errs, within(field, x, 0, maxWall))
 		if i > 0 && x <= s.At[i-1] {
-			errs = append(errs, &stock.FieldError{Field: field, Value: x.String(), Want: "more than the one before"})
+			errs = append(errs, &stock.FieldError{Field: field, Value: x.About(), Want: "more than the one before"})
 		}
 	}
 	return errors.Join(errs...)
@@ -142,8 +142,8 @@ func (w Wall) holds(path string, x, width measure.Length) error {
 		return nil // in order, or reported by another check
 	}
 	return &stock.FieldError{
-		Field: path, Value: fmt.Sprintf("%v + %v", x, width),
-		Want: fmt.Sprintf("to end within the wall's %v", w.Length),
+		Field: path, Value: fmt.Sprintf("%v + %v", x.About(), width.About()),
+		Want: fmt.Sprintf("to end within the wall's %v", w.Length.About()),
 	}
 }
 
@@ -160,8 +160,8 @@ func (w Wall) validateOverlap(path string) error {
 			continue
 		}
 		errs = append(errs, &stock.FieldError{
-			Field: fmt.Sprintf("%s.openings[%d].at", path, order[k]), Value: b.At.String(),
-			Want: fmt.Sprintf("at least %v, where %s ends", a.At+a.Width, w.openingName(order[k-1])),
+			Field: fmt.Sprintf("%s.openings[%d].at", path, order[k]), Value: b.At.About(),
+			Want: fmt.Sprintf("at least %v, where %s ends", (a.At + a.Width).About(), w.openingName(order[k-1])),
 		})
 	}
 	return errors.Join(errs...)
@@ -179,7 +179,7 @@ func (o Opening) validate(path string) error {
 		within(path+".existing", o.Existing, 0, maxHeight),
 	}
 	if o.Flush && o.Reveal != 0 {
-		errs = append(errs, &stock.FieldError{Field: path + ".reveal", Value: o.Reveal.String(), Want: "nothing, because the casing is flush"})
+		errs = append(errs, &stock.FieldError{Field: path + ".reveal", Value: o.Reveal.About(), Want: "nothing, because the casing is flush"})
 	}
 	if int(o.Kind) >= len(openingNames) {
 		errs = append(errs, &stock.FieldError{Field: path + ".kind", Value: o.Kind.String(), Want: "a known kind of opening"})
