@@ -82,6 +82,11 @@ func wrong(claim string, got, want any) error {
 	return &CheckError{claim, fmt.Sprint(got), fmt.Sprint(want)}
 }
 
+func wrongLength(claim string, got, want measure.Length) error {
+	is, right := apart(got, want)
+	return wrong(claim, is, right)
+}
+
 // checkPatterns verifies that the patterns can be cut, keep the supply and
 // yield the demand.
 func checkPatterns(p *Problem, plan *Plan) error {
@@ -119,7 +124,7 @@ func checkPatterns(p *Problem, plan *Plan) error {
 				room -= p.Kerf // at worst below zero by a kerf
 			}
 			if room < p.Pieces[i].Length {
-				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About()),
+				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
 					"pieces and kerfs that fit the usable length")
 			}
 			room -= p.Pieces[i].Length
@@ -133,7 +138,7 @@ func checkPatterns(p *Problem, plan *Plan) error {
 			offcut = room - p.Kerf // the last cut frees it
 		}
 		if pat.Offcut != offcut {
-			return wrong(claim("Offcut"), pat.Offcut.About(), offcut.About())
+			return wrongLength(claim("Offcut"), pat.Offcut, offcut)
 		}
 	}
 	for i := range made {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -77,10 +78,8 @@ func (c *ruleCheck) runs() error {
 			}
 			next++
 			got, want := c.piece(i), &pieces[j]
-			if got.Length != want.Length || got.Left != want.Left || got.Right != want.Right || got.Run != want.Run ||
-				got.Part != want.Part || got.Parts != want.Parts || got.Label != want.Label || got.Quantity > 1 || got.Quantity < 0 ||
-				got.Profile != want.Profile || got.Grade != want.Grade || got.Symmetry != want.Symmetry || !slices.Equal(got.Allowances, want.Allowances) {
-				return wrong(fmt.Sprintf("Parts[%d]", i-len(p.Pieces)), fmt.Sprintf("%+v", *got), fmt.Sprintf("%+v, as the run's splices make it", *want))
+			if field, g, w := differs(got, want); field != "" {
+				return wrong(fmt.Sprintf("Parts[%d].%s", i-len(p.Pieces), field), g, w+", as the run's splices make it")
 			}
 			if p.Rules.Nest && !edgesLeft(want) {
 				return wrong(claim("At"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
@@ -93,6 +92,49 @@ func (c *ruleCheck) runs() error {
 		return wrong("Parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
 	}
 	return nil
+}
+
+// differs names the first field in which a part is not as its run makes it, with what it
+// is and what would be right; no field where there is none.
+func differs(got, want *stock.Piece) (field, is, right string) {
+	switch {
+	case got.Length != want.Length:
+		is, right = apart(got.Length, want.Length)
+		return "Length", is, right
+	case got.Left != want.Left:
+		return "Left", endText(got.Left), endText(want.Left)
+	case got.Right != want.Right:
+		return "Right", endText(got.Right), endText(want.Right)
+	case got.Quantity > 1 || got.Quantity < 0:
+		return "Quantity", strconv.Itoa(got.Quantity), "1"
+	case !slices.Equal(got.Allowances, want.Allowances):
+		return "Allowances", "others", fmt.Sprintf("%d that add up to the length", len(want.Allowances))
+	}
+	for _, f := range []struct {
+		name      string
+		got, want any
+	}{
+		{"Run", strconv.Quote(got.Run), strconv.Quote(want.Run)}, {"Part", got.Part, want.Part}, {"Parts", got.Parts, want.Parts},
+		{"Label", strconv.Quote(got.Label), strconv.Quote(want.Label)}, {"Profile", strconv.Quote(got.Profile), strconv.Quote(want.Profile)}, {"Grade", got.Grade, want.Grade}, {"Symmetry", got.Symmetry, want.Symmetry},
+	} {
+		if f.got != f.want {
+			return f.name, fmt.Sprint(f.got), fmt.Sprint(f.want)
+		}
+	}
+	return "", "", ""
+}
+
+func endText(e stock.End) string {
+	return fmt.Sprintf("%v of %v with a setback of %s", e.Kind, e.Corner(), e.Setback.About())
+}
+
+// apart writes two lengths that differ so that it shows.
+func apart(got, want measure.Length) (is, right string) {
+	is, right = got.About(want), want.About(got)
+	if is == right {
+		is += ", off by " + max(got-want, want-got).About()
+	}
+	return is, right
 }
 
 // stretches returns the stretches of a stick that can be used, from its start.
@@ -259,7 +301,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		from = to
 	}
 	if pat.Offcut != longest {
-		return wrong(claim("Offcut"), pat.Offcut.About(), longest.About())
+		return wrongLength(claim("Offcut"), pat.Offcut, longest)
 	}
 	if len(p.Rules.Worth) > 0 {
 		if s.Rack && len(s.Defects) == 0 {
@@ -494,19 +536,19 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 		at = max(at, s.TrimStart+first-p.Kerf)
 	}
 	if at > t {
-		return wrong(claim, fmt.Sprintf("a first part of %v", at.About()), fmt.Sprintf("parts of at most %v", t.About()))
+		return wrong(claim, fmt.Sprintf("a first part of %v", at.About(s.Length)), fmt.Sprintf("parts of at most %v", t.About()))
 	}
 	if over := s.TrimStart + first - p.Kerf - (s.Length - s.TrimEnd); pat.YardAfter > 0 && over > 0 {
-		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over.About()), "pieces and kerfs that fit the usable length")
+		return wrong(claim, fmt.Sprintf("too long by %v before the yard's cut", over.About(s.Length)), "pieces and kerfs that fit the usable length")
 	}
 	from := max(at+p.Kerf, s.TrimStart) // where the second part can be used
 	left := s.Length - s.TrimEnd - from
 	if second > 0 && second > left+p.Kerf {
-		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", (second-left-p.Kerf).About()), "pieces and kerfs that fit the usable length")
+		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", (second-left-p.Kerf).About(s.Length)), "pieces and kerfs that fit the usable length")
 	}
 	one, two := max(0, at-s.TrimStart-first), max(0, left-second)
 	if pat.Offcut != max(one, two) {
-		return wrong(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut.About(), max(one, two).About())
+		return wrongLength(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
 	}
 	if p.Rules.MostPieces > 0 && len(pat.Pieces) > p.Rules.MostPieces {
 		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MostPieces))

@@ -108,22 +108,22 @@ func (e *InfeasibleError) Error() string {
 	}
 	longest := "no stick is of its grade or better"
 	if e.Stick >= 0 {
-		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have.About(), e.Stick, (e.Need - e.Have).About())
+		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
 	}
 	switch e.Reason {
 	case PieceTooLong:
-		return fmt.Sprintf("optimize: %s is %v long, %s", piece, e.Need.About(), longest)
+		return fmt.Sprintf("optimize: %s is %v long, %s", piece, e.Need.About(e.Have), longest)
 	case GroupTooLong:
-		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need.About(), longest)
+		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need.About(e.Have), longest)
 	case GroupTooMany:
 		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MostPieces is %d", e.Group, e.NeedCount, e.HaveCount)
 	case GroupInNoLot:
 		return fmt.Sprintf("optimize: no lot that Rules.Groups[%d] may come from has a stick long and good enough for each of its pieces", e.Group)
 	case RunTooLong:
-		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need.About(), longest)
+		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need.About(e.Have), longest)
 	case SupplyTooShort:
 		return fmt.Sprintf("optimize: the pieces as long as %s or longer take %v with kerf, the sticks that hold them give %v, short by %v",
-			piece, e.Need.About(), e.Have.About(), (e.Need - e.Have).About())
+			piece, e.Need.About(e.Have), e.Have.About(e.Need), (e.Need-e.Have).About(e.Have, e.Need))
 	case SupplyTooFew:
 		return fmt.Sprintf("optimize: %d pieces are as long as %s or longer, the sticks hold %d of them, %d too few",
 			e.NeedCount, piece, e.HaveCount, e.NeedCount-e.HaveCount)

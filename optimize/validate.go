@@ -35,7 +35,7 @@ func validate(p *Problem) error {
 				fmt.Sprintf("less than the stick's length, %v", s.Length.About()))
 		case s.TrimEnd >= s.Length-s.TrimStart:
 			return badLength(field("TrimEnd"), s.TrimEnd,
-				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", (s.Length-s.TrimStart).About()))
+				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", (s.Length-s.TrimStart).About(s.Length)))
 		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-p.Kerf:
 			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
 		case s.Price < 0:

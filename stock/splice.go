@@ -232,7 +232,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			laps = append(laps, Allowance{Name: "half the " + what + " at right", Length: early})
 		}
 		p.Length = to - from
-		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from.About(), to.About()), Length: p.Length}}
+		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from.About(r.Length), to.About(r.Length)), Length: p.Length}}
 		for _, a := range laps {
 			if a.Length != 0 {
 				p.Allowances = append(p.Allowances, a)
@@ -242,7 +242,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		if p.Length < r.Splice.least() {
 			return nil, &FieldError{
 				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].About(),
-				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About()),
+				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About(r.Length)),
 			}
 		}
 		ps = append(ps, p)

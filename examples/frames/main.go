@@ -90,7 +90,7 @@ func published(w io.Writer) error {
 			} else {
 				fmt.Fprintf(w, "  %d of ", p.Count)
 			}
-			fmt.Fprint(w, sides[n].Length)
+			fmt.Fprint(w, sides[n].Length.About())
 			sum += sides[n].Length
 		}
 		fmt.Fprintf(w, ", %v of wood\n", sum.Format(measure.Style{Form: measure.Inches}))

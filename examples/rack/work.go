@@ -135,7 +135,7 @@ func held(r stock.Rack) string {
 	if err != nil {
 		return fmt.Sprintf("%d offcuts", n)
 	}
-	return fmt.Sprintf("%d offcuts, %s", n, total)
+	return fmt.Sprintf("%d offcuts, %s", n, total.About())
 }
 
 // read reads JSON and refuses what it does not know: a rack that lost half its

@@ -88,7 +88,7 @@ func (j *job) check() error {
 	case len(j.Base) == 0:
 		return &fieldError{"base", "empty", "want at least one material"}
 	case j.Kerf < 0:
-		return &fieldError{"kerf", j.Kerf.String(), "want zero or more"}
+		return &fieldError{"kerf", j.Kerf.About(), "want zero or more"}
 	}
 	profiles := map[string]bool{}
 	for _, m := range j.materials() {
@@ -108,7 +108,7 @@ func (j *job) check() error {
 		return &fieldError{"choose", strconv.Quote(j.Choose), "want the name of the profile of one of the bases"}
 	}
 	if j.Rack.Keep < 0 {
-		return &fieldError{"rack.keep", j.Rack.Keep.String(), "want zero or more"}
+		return &fieldError{"rack.keep", j.Rack.Keep.About(), "want zero or more"}
 	}
 	for i, o := range j.Rack.Offcuts {
 		at := fmt.Sprintf("rack.offcuts[%d]", i)
@@ -116,7 +116,7 @@ func (j *job) check() error {
 		case !profiles[o.Profile]:
 			return &fieldError{at + ".profile", strconv.Quote(o.Profile), "want the name of a profile of this job"}
 		case o.Length <= 0:
-			return &fieldError{at + ".length", o.Length.String(), "want more than zero"}
+			return &fieldError{at + ".length", o.Length.About(), "want more than zero"}
 		case o.Count < 0:
 			return &fieldError{at + ".count", strconv.Itoa(o.Count), "want zero (one of them) or more"}
 		}
@@ -141,7 +141,7 @@ func (m *material) check() error {
 		at := fmt.Sprintf("%s.sticks[%d]", m.path, i)
 		switch {
 		case s.Length <= 0:
-			return &fieldError{at + ".length", s.Length.String(), "want more than zero"}
+			return &fieldError{at + ".length", s.Length.About(), "want more than zero"}
 		case s.Price <= 0:
 			return &fieldError{at + ".price", strconv.FormatInt(s.Price, 10), "want the price of a stick in cents; what is free lies on the rack"}
 		case s.Limit < 0:
@@ -150,7 +150,7 @@ func (m *material) check() error {
 			return &fieldError{at, "trimmed by itself", "give the profile's end_trim, which holds for every stick"}
 		}
 		if s.Label == "" {
-			s.Label = s.Length.String()
+			s.Label = s.Length.About()
 		}
 		s.Profile = m.Profile.Name
 		s.TrimStart, s.TrimEnd = m.Profile.EndTrim, m.Profile.EndTrim

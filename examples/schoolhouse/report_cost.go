@@ -150,7 +150,7 @@ func amountText(a finish.Amount) string {
 		return fmt.Sprint(n)
 	}
 	if l, ok := a.Length(); ok {
-		return l.Round(measure.Foot, measure.Up).String()
+		return l.Round(measure.Foot, measure.Up).About()
 	}
 	if v, ok := a.Volume(); ok && v >= measure.Gallon {
 		return fmt.Sprintf("%.2f gal", float64(v)/float64(measure.Gallon))

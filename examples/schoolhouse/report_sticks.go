@@ -24,7 +24,7 @@ func reportBuy(p *page, w *work) {
 		var rows [][]string
 		for k, s := range c.problem.Sticks {
 			var notes []string
-			if s.Label != s.Length.String() {
+			if s.Label != s.Length.About() {
 				notes = append(notes, s.Label)
 			}
 			if s.Rack {
@@ -55,7 +55,7 @@ func proofText(c *cutting) string {
 
 func reportCuts(p *page, w *work) {
 	p.heading("Cut list, stick by stick")
-	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn.", w.job.Kerf))
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn.", w.job.Kerf.About()))
 	for _, c := range w.cuttings() {
 		p.blank()
 		p.line("%s", c.Profile.Name)
@@ -77,9 +77,9 @@ func reportCuts(p *page, w *work) {
 			}
 			switch left := atLeast(pat.Offcut); {
 			case w.job.keeps(pat.Offcut):
-				rows = append(rows, []string{left.String(), "for the rack", ""})
+				rows = append(rows, []string{left.About(), "for the rack", ""})
 			case left > 0:
-				rows = append(rows, []string{left.String(), "scrap", ""})
+				rows = append(rows, []string{left.About(), "scrap", ""})
 			}
 			p.table("    ", "rll", rows)
 		}
@@ -119,7 +119,7 @@ func reportRack(p *page, w *work) {
 		}
 		slices.SortFunc(lengths, func(a, b measure.Length) int { return cmp.Compare(b, a) })
 		for _, l := range lengths {
-			rows = append(rows, []string{fmt.Sprint(left[l], " x"), atLeast(l).String(), c.Profile.Name})
+			rows = append(rows, []string{fmt.Sprint(left[l], " x"), atLeast(l).About(), c.Profile.Name})
 		}
 	}
 	if rows == nil {
@@ -128,7 +128,7 @@ func reportRack(p *page, w *work) {
 		p.table("", "rrl", rows)
 	}
 	p.blank()
-	p.line("Shorter than %v, and so scrap: %s in all.", w.job.Rack.Keep, tape(scrap))
+	p.line("Shorter than %v, and so scrap: %s in all.", w.job.Rack.Keep.About(), tape(scrap))
 }
 
 // atLeast is an offcut as one can count on it: sixteenths, rounded down.

@@ -24,7 +24,7 @@ func reportMeasurements(p *page, w *work) {
 		}
 	}
 	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
-		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), around))
+		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), around.About()))
 	p.blank()
 	if len(w.findings) == 0 {
 		p.line("Every room closes, and nothing else stands out.")

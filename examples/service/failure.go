@@ -83,7 +83,7 @@ func (s *service) noPlan(err error) *failure {
 		if never.Piece >= 0 {
 			f.Field = "pieces[" + strconv.Itoa(never.Piece) + "]"
 			if never.Reason == optimize.PieceTooLong {
-				f.Field, f.Value, f.Want = f.Field+".length", never.Need.String(), never.Have.String()+" at most"
+				f.Field, f.Value, f.Want = f.Field+".length", never.Need.About(never.Have), never.Have.About(never.Need)+" at most"
 			}
 		}
 		return f

@@ -57,7 +57,7 @@ func run(w io.Writer) error {
 func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	fmt.Fprintf(out, "Base in the %s, on the wall and finished\n\n", j.Room.Name)
 	for _, b := range []bid{painted, stone} {
-		fmt.Fprintf(out, "%s: %s in %d pieces from %d sticks (%s)\n", b.base.Profile.Name, b.candidate.Net, len(b.problem.Pieces), b.plan.Sticks(), b.joints())
+		fmt.Fprintf(out, "%s: %s in %d pieces from %d sticks (%s)\n", b.base.Profile.Name, b.candidate.Net.About(), len(b.problem.Pieces), b.plan.Sticks(), b.joints())
 	}
 	side, err := finish.Compare([]finish.Candidate{painted.candidate, stone.candidate}, j.Terms)
 	if err != nil {
@@ -113,7 +113,7 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	}
 	fmt.Fprintf(out, "\nWhich is cheaper in a room of another size, foot by foot\n\n")
 	for _, s := range spans {
-		fmt.Fprintf(out, "%6s to %5s   %s\n", s.From, s.To, cmp.Or(s.Cheaper, "either"))
+		fmt.Fprintf(out, "%6s to %5s   %s\n", s.From.About(), s.To.About(), cmp.Or(s.Cheaper, "either"))
 	}
 	return nil
 }

@@ -57,8 +57,9 @@ func (c *checker) add(f Finding) {
 	c.fs = append(c.fs, f)
 }
 
-// about prints a length as one would read it, to the nearest 1/32 in.
-func about(l measure.Length) string { return l.Round(measure.Inch/32, measure.HalfEven).About() }
+// about prints a length as one would read it, to the nearest 1/32 in, and says so where
+// it is another.
+func about(l measure.Length) string { return l.About(measure.Inch / 32) }
 
 // closing says how nearly walls close: nothing is not a length to be within.
 func closing(e measure.Length) string {
@@ -97,7 +98,7 @@ func (c *checker) opposite() {
 		}
 		f := Finding{
 			Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About()),
+			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About(a.Length, b.Length)),
 		}
 		if c.square {
 			f.Severity = Note
@@ -167,7 +168,7 @@ func (c *checker) openings() {
 			if h > 0 && top > h {
 				c.add(Finding{
 					Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: top - h,
-					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top.About(), h.About()),
+					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top.About(h), h.About()),
 				})
 			} else if h > 0 && m > 0 {
 				fit(top+m-h, "for the ceiling")

@@ -61,7 +61,7 @@ func (c *checker) closure() {
 	f := around
 	if w.Error > w.Tolerance {
 		f.Severity = Doubt
-		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than the %s that careful readings may add up to", about(w.Error), about(w.Tolerance))
+		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than careful readings may add up to, %s", about(w.Error), about(w.Tolerance))
 	} else {
 		c.add(around)
 		off := farthest(s.miss[2:])

@@ -40,5 +40,5 @@ func (e *SpliceError) Error() string {
 	}
 	return fmt.Sprintf("%s is %v and the longest usable stick %v: no splice%s keeps %v from the ends and parts of %v or more; "+
 		"get longer sticks, or allow shorter parts or splices nearer to the ends",
-		e.Run, e.Length.About(), e.Longest.About(), on, e.Clear.About(), e.MinPart.About())
+		e.Run, e.Length.About(), e.Longest.About(e.Length), on, e.Clear.About(), e.MinPart.About())
 }

@@ -105,7 +105,7 @@ func (r *request) answer() answer {
 // amount writes what a plan counts: money, or length where nothing has a price.
 func amount(plan *optimize.Plan, n int64) string {
 	if plan.Objective == optimize.LeastLength {
-		return measure.Length(n).Round(measure.Inch/16, measure.HalfEven).String()
+		return measure.Length(n).About(measure.Inch)
 	}
 	return fmt.Sprintf("$%d.%02d", n/100, n%100)
 }
@@ -248,7 +248,7 @@ func (f *form) blame(err error) fault {
 	case errors.As(err, &never) && never.Reason == optimize.PieceTooLong:
 		return fault{
 			Field:   fmt.Sprintf("pieces[%d].length", f.pieceRow[never.Piece]),
-			Message: fmt.Sprintf("Too long by %s: the longest stick has %s to use.", never.Need-never.Have, never.Have),
+			Message: fmt.Sprintf("Too long by %s: the longest stick has %s to use.", (never.Need - never.Have).About(never.Have), never.Have.About()),
 		}
 	case errors.As(err, &never):
 		return fault{Message: "The sticks that can be had are not enough: " + never.Reason.String() + "."}
@@ -278,5 +278,5 @@ func read(text string) string {
 	if bad != nil {
 		return ""
 	}
-	return l.String()
+	return l.About()
 }
