@@ -145,8 +145,21 @@ func (b Bead) Need() (Need, error) {
 }
 
 // inches and feet write a length for the reasoning lines, rounded.
-func inches(l measure.Length) string { return fixedSigned(int64(l), int64(measure.Inch), 4) + " in" }
-func feet(l measure.Length) string   { return fixedSigned(int64(l), int64(measure.Foot), 2) + " ft" }
+func inches(l measure.Length) string { return places(l, measure.Inch, 4) + " in" }
+func feet(l measure.Length) string   { return places(l, measure.Foot, 2) + " ft" }
+
+// places writes a length in a unit, and says so where n places round it.
+func places(l, unit measure.Length, n int) string {
+	text := fixedSigned(int64(l), int64(unit), n)
+	rest := l % unit
+	for range n {
+		rest *= 10
+	}
+	if rest%unit != 0 {
+		return "about " + text
+	}
+	return text
+}
 
 func fixedSigned(n, d int64, places int) string {
 	if n < 0 {

@@ -53,12 +53,12 @@ func (l Length) About(like ...Length) string {
 
 // isMetric reports whether the first of the lengths that tells is a metric one, and
 // whether any tells. Whole numbers of 5 in are whole millimeters, too, and tell only where
-// no other does; other halves of an inch have tenths of a millimeter, which is no
+// no other does, as does what is no whole micrometer; other halves of an inch have tenths of a millimeter, which is no
 // length that somebody measures in.
 func isMetric(lengths []Length) (metric, given bool) {
 	for _, l := range lengths {
 		switch inches := l%(Inch/128) == 0; {
-		case l == 0 || inches && l%Millimeter == 0:
+		case l == 0 || inches && l%Millimeter == 0 || l%Micrometer != 0 && !inches:
 			given = given || l != 0
 		case inches:
 			return false, true

@@ -139,14 +139,14 @@ func suitability(s Scheme) []Finding {
 		over := f.p.Thickness - f.into.Thickness
 		fs = append(fs, Finding{
 			Kind: ThickBase, Severity: Advice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over.About(), f.what, f.into.Name),
+			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over.About(f.p.Thickness), f.what, f.into.Name),
 		})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{
 			Kind: ThickBase, Severity: Advice, Length: over,
-			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over.About(), s.Plinth.Name),
+			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over.About(s.Casing.Thickness), s.Plinth.Name),
 		})
 	}
 	return fs
@@ -210,7 +210,7 @@ func vehicle(p stock.Profile, longest measure.Length) []Finding {
 		return nil
 	}
 	f := Finding{Kind: Vehicle, Severity: Advice, Length: over}
-	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, (longest + over).About(), over.About())
+	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, (longest + over).About(), over.About(longest+over))
 	if fits == 0 {
 		f.Severity = Doubt
 		f.Reason += "; no length that is sold can"
