@@ -195,7 +195,7 @@ func (e *ShortageError) Error() string {
 		id = " with the ID " + strconv.Quote(e.Offcut.ID)
 	}
 	return fmt.Sprintf("uses[%d]: the rack holds %d of %d offcuts of %s, %v%s",
-		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length, id)
+		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length.About(), id)
 }
 
 // RepeatError reports a change whose ID another change had before.

@@ -199,7 +199,7 @@ func (t *taker) sliver(wall int, width measure.Length, beside string) {
 	t.note(Finding{
 		Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
 		Reason: fmt.Sprintf("%v of wall beside %s is too narrow for %s; nothing is run there",
-			width, beside, t.course.profile.Use),
+			width.About(), beside, t.course.profile.Use),
 	})
 }
 

@@ -71,13 +71,13 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun 
 // openJoints finds trim whose longest run moves more than a joint may open. The longest
 // stick stands for it without rooms, and where each strip has joints of its own.
 func openJoints(p stock.Profile, m stock.Material, site Site, run longestRun) []Finding {
-	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length, run.room, run.wall)
+	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length.About(), run.room, run.wall)
 	if run.length == 0 || p.Joint > 0 {
 		run = longestRun{}
 		if run.length = p.Longest(); run.length == 0 {
 			return nil
 		}
-		what = fmt.Sprintf("a stick of %s of %v", p.Name, run.length)
+		what = fmt.Sprintf("a stick of %s of %v", p.Name, run.length.About())
 	}
 	var fs []Finding
 	note := func(moves measure.Length, err error, why string) {

@@ -175,7 +175,7 @@ func (s Scheme) validateLap() error {
 	case s.BackbandLap == 0:
 		return nil
 	case s.Backband == nil || s.Casing == nil:
-		return &stock.FieldError{Field: "backband_lap", Value: s.BackbandLap.String(), Want: "nothing, because no backband goes around a casing"}
+		return &stock.FieldError{Field: "backband_lap", Value: s.BackbandLap.About(), Want: "nothing, because no backband goes around a casing"}
 	}
 	return within("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 }
@@ -197,7 +197,7 @@ func (s Scheme) validateRails() error {
 			continue
 		}
 		if rail.at < top {
-			errs = append(errs, &stock.FieldError{Field: rail.field, Value: rail.at.String(), Want: fmt.Sprintf("at least %v, where %s ends", top, below)})
+			errs = append(errs, &stock.FieldError{Field: rail.field, Value: rail.at.About(), Want: fmt.Sprintf("at least %v, where %s ends", top.About(), below)})
 		}
 		top, below = rail.at+rail.p.Width, rail.p.Name
 	}

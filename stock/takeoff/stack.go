@@ -24,7 +24,7 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 	doubt := func(c course, lacks measure.Length, where string) {
 		fs = append(fs, Finding{
 			Kind: TrimFit, Severity: Doubt, Room: r.Name, Wall: r.Walls[wall].Name, Length: lacks,
-			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Use, c.profile.Name, where, low),
+			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Use, c.profile.Name, where, low.About()),
 		})
 	}
 	var crown measure.Length
@@ -40,9 +40,9 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 				doubt(c, crown-low, fmt.Sprintf("reaches down %s", about(crown)))
 			}
 		case c.hi > low:
-			doubt(c, c.hi-low, fmt.Sprintf("would end %v above the floor", c.hi))
+			doubt(c, c.hi-low, fmt.Sprintf("would end %v above the floor", c.hi.About()))
 		case crown <= low && c.hi > low-crown:
-			doubt(c, c.hi-(low-crown), fmt.Sprintf("would end %v above the floor, %s into the crown", c.hi, about(c.hi-(low-crown))))
+			doubt(c, c.hi-(low-crown), fmt.Sprintf("would end %v above the floor, %s into the crown", c.hi.About(), about(c.hi-(low-crown))))
 		}
 	}
 	return fs

@@ -199,7 +199,7 @@ func (f Fixture) validate(path string) error {
 		errs = append(errs, &stock.FieldError{Field: path + ".name", Value: "", Want: "a name"})
 	}
 	if f.Height != 0 && f.Bottom >= f.Height {
-		errs = append(errs, &stock.FieldError{Field: path + ".bottom", Value: f.Bottom.String(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height)})
+		errs = append(errs, &stock.FieldError{Field: path + ".bottom", Value: f.Bottom.About(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About())})
 	}
 	if int(f.Ends) >= len(terminationNames) {
 		errs = append(errs, &stock.FieldError{Field: path + ".ends", Value: f.Ends.String(), Want: "butt, return or scribe"})
