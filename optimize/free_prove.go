@@ -49,10 +49,29 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 		case pr.LeafBound < plan.Bound:
 		case len(leaves) == 1:
 			pr.Kind = ProofDual
+			e.keepPrices(&leaves[0], pr.Unit)
 		default:
 			pr.Kind = ProofTree
 		}
 	}
+}
+
+// keepPrices marks a leaf whose values are no prices, see Plan.PieceValues: some stick holds more than it costs, or may.
+func (e *ruleEvidence) keepPrices(l *Leaf, unit int64) {
+	most, exact, ok := e.most(l, unit)
+	kept := exact && ok && most != nil
+	for c := range e.class {
+		cl := &e.class[c]
+		price := cl.price
+		if e.money {
+			for _, b := range cl.stick.Breaks {
+				price = min(price, b.Price)
+			}
+		}
+		cost, fits := mul(price/unit, l.Scale).int64()
+		kept = kept && fits && (cl.limit == 0 || most[c] <= cost)
+	}
+	l.Sums = l.Sums || !kept
 }
 
 // roundedUp returns what the leaves show with sums of costs, and marks them so, where

@@ -81,6 +81,7 @@ func (in *instance) settle(ctx context.Context, plan *Plan) error {
 			return err
 		}
 		if shown >= pr.LeafBound {
+			in.keepPrices(pr, &steps)
 			return nil
 		}
 		if len(open) == 0 {
@@ -94,6 +95,61 @@ func (in *instance) settle(ctx context.Context, plan *Plan) error {
 		}
 	}
 	return nil
+}
+
+// keepPrices makes the values of a proof's one leaf prices, see Plan.PieceValues: no stick of
+// which there are enough holds more than it costs. Where the bound does not allow for that
+// the leaf is marked by Sums, which never show less.
+func (in *instance) keepPrices(pr *Proof, steps *effort) {
+	if pr.Kind != ProofMaterial && pr.Kind != ProofDual {
+		return
+	}
+	l := &pr.Leaves[0]
+	num, den := in.prices(l, pr.Unit, steps)
+	if num == den {
+		return
+	}
+	if den > 0 && pr.Kind == ProofDual {
+		// All smaller by what the worst stick asks for.
+		less := []Leaf{*l}
+		less[0].Values = slices.Clone(l.Values)
+		for i, v := range l.Values {
+			hi, lo := bits.Mul64(uint64(v), uint64(num))
+			q, _ := bits.Div64(hi, lo, uint64(den)) // less than v
+			less[0].Values[i] = int64(q)
+		}
+		with := *pr
+		with.Leaves = less
+		shown, _, err := showPlain(in.problem, &with, steps)
+		if n, d := in.prices(&less[0], pr.Unit, steps); err == nil && shown >= pr.LeafBound && n == d {
+			pr.Leaves = less
+			return
+		}
+	}
+	l.Sums = true
+}
+
+// prices returns by how much a leaf's values are too great for the stick of which there are
+// enough that holds most beyond its cost, as a ratio below one; 1, 1 where none does and
+// 0, 0 where that is not known.
+func (in *instance) prices(l *Leaf, unit int64, steps *effort) (num, den int64) {
+	e := gather(in.problem, steps)
+	bag, total := e.bag(l.Values), in.model.Pieces()
+	num, den = 1, 1
+	for c := range e.class {
+		cl := &e.class[c]
+		if cl.limit < total {
+			continue
+		}
+		most, exact := fill(bag, cl.room, 0, false, steps)
+		if !exact {
+			return 0, 0
+		}
+		if cost := cl.cost / unit * l.Scale; most > cost && cmpProducts(cost, den, num, most) < 0 {
+			num, den = cost, most
+		}
+	}
+	return num, den
 }
 
 // leaf translates a leaf into the problem's classes and pieces.

@@ -485,6 +485,74 @@ func TestPieceValues(t *testing.T) {
 	}
 }
 
+// TestPieceValuesArePrices: no stick of which there are enough holds pieces worth more than it
+// costs, to the last fraction; where values would break that there are none.
+func TestPieceValuesArePrices(t *testing.T) {
+	jobs := 3000
+	if testing.Short() {
+		jobs = 600
+	}
+	given := 0
+	check := func(p *optimize.Problem) {
+		plan := solveOrNil(*p)
+		values, ok := plan.PieceValues()
+		if !ok {
+			return
+		}
+		given++
+		total := 0
+		for _, pc := range p.Pieces {
+			total += max(1, pc.Quantity)
+		}
+		for i := range p.Sticks {
+			s := &p.Sticks[i]
+			if s.Limit > 0 && s.Limit < total {
+				continue
+			}
+			cost := s.Price
+			if plan.Objective == optimize.LeastLength {
+				cost = int64(s.Length)
+			}
+			most := new(big.Rat)
+			var cut func(k int, room measure.Length, worth *big.Rat)
+			cut = func(k int, room measure.Length, worth *big.Rat) {
+				if worth.Cmp(most) > 0 {
+					most = worth
+				}
+				if k == len(p.Pieces) {
+					return
+				}
+				pc := &p.Pieces[k]
+				for n := 0; n <= max(1, pc.Quantity) && room >= 0; n++ {
+					more := big.NewRat(int64(n), 1)
+					cut(k+1, room, more.Add(worth, more.Mul(more, big.NewRat(values[k].Num, values[k].Den))))
+					room -= pc.Length + p.Kerf
+				}
+			}
+			cut(0, s.Length-s.TrimStart-s.TrimEnd+p.Kerf, new(big.Rat))
+			if most.Cmp(big.NewRat(cost, 1)) > 0 {
+				t.Errorf("Sticks[%d] costs %d and holds pieces worth %v: %+v\n%s", i, cost, most, values, written(p))
+			}
+		}
+	}
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: 140 * measure.Millimeter, Price: 30}, {Length: 42 * measure.Millimeter, Price: 6}},
+		Pieces: []stock.Piece{{Length: 140 * measure.Millimeter}, {Length: 42 * measure.Millimeter}}}
+	check(&p)
+	for seed := range uint64(jobs) {
+		r := rand.New(rand.NewPCG(seed, 12))
+		p := tiny(r)
+		if seed%3 == 0 {
+			p.Rules.MostPieces = 12
+		}
+		if check(&p); t.Failed() {
+			t.FailNow()
+		}
+	}
+	if given < jobs/8 {
+		t.Errorf("%d of %d plans have values: the test shows little", given, jobs)
+	}
+}
+
 // Nobody waits for answers after the context has ended, and what is known by then is true.
 func TestWhatIfEnds(t *testing.T) {
 	p := openJob(t)

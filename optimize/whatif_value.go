@@ -13,7 +13,8 @@ type PieceValue struct {
 // speaks of every plan, and does not need [Leaf.Sums]. Parts of runs are not among them; see [Leaf.Parts].
 //
 // The values are prices at which it would pay to sell pieces rather than sticks: no
-// stick yields pieces worth more than it costs, unless it is limited. Summed over all
+// stick yields pieces worth more than it costs, unless it is limited. Solve works that out
+// exactly, and leaves without prices use Leaf.Sums, so that they have no values here. Summed over all
 // pieces, less what limited sticks yield beyond their cost, they make up the bound before it
 // is rounded up. So they say where the money goes. A piece that fits into what is left over
 // anyhow is worth nothing, and of two pieces the shorter may be worth more for its length.
