@@ -73,7 +73,7 @@ func DevelopedFace(height, thickness measure.Length, profile Ratio) (measure.Len
 	case thickness < 0:
 		return 0, bad("thickness", OfLength(thickness), "zero or more")
 	}
-	if err := share("profile", profile, 10*Whole+1); err != nil {
+	if err := upTo("profile", profile, 10*Whole); err != nil {
 		return 0, err
 	}
 	sum, ok := add(int64(height), int64(thickness))

@@ -77,7 +77,7 @@ func (t Terms) findings() []Finding {
 // MarginOf converts a markup on cost into the margin on price that it makes,
 // rounded half to even to a part per million: 25 % markup is 20 % margin.
 func MarginOf(markup Ratio) (Ratio, error) {
-	if err := share("markup", markup, 10*Whole+1); err != nil {
+	if err := upTo("markup", markup, 10*Whole); err != nil {
 		return 0, err
 	}
 	m, _ := quotient(halfEven, []int64{int64(markup), int64(Whole)}, []int64{int64(Whole + markup)})
@@ -102,7 +102,7 @@ func (t Terms) check() error {
 		name string
 		r    Ratio
 	}{{"burden", t.Burden}, {"tax", t.Tax}, {"contingency", t.Contingency}, {"markup", t.Markup}} {
-		if err := share(f.name, f.r, 10*Whole+1); err != nil {
+		if err := upTo(f.name, f.r, 10*Whole); err != nil {
 			return err
 		}
 	}

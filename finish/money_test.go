@@ -83,3 +83,17 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 		}
 	}
 }
+
+// A limit that may be reached is named as it is.
+func TestLimitsOfShares(t *testing.T) {
+	c := finish.Candidate{Label: "base", Net: ft}
+	for _, terms := range []finish.Terms{{Tax: 10*finish.Whole + 1}, {Burden: -1}, {Contingency: 11 * finish.Whole}, {Markup: 1 << 62}} {
+		_, err := finish.Price(c, terms)
+		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Want != "0% to 1000%" {
+			t.Errorf("%+v: %v", terms, err)
+		}
+	}
+	if _, err := finish.Price(c, finish.Terms{Tax: 10 * finish.Whole, Markup: 10 * finish.Whole}); err != nil {
+		t.Error(err)
+	}
+}

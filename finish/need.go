@@ -47,7 +47,7 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 	num, den := int64(Whole), int64(Whole)
 	switch w.Convention {
 	case OfNeed:
-		if err := share("waste.share", w.Share, 10*Whole+1); err != nil {
+		if err := upTo("waste.share", w.Share, 10*Whole); err != nil {
 			return Amount{}, err
 		}
 		num += int64(w.Share)

@@ -68,3 +68,11 @@ func share(field string, r, limit Ratio) error {
 	}
 	return nil
 }
+
+// upTo checks a ratio that must be at least 0 and at most most.
+func upTo(field string, r, most Ratio) error {
+	if r < 0 || r > most {
+		return bad(field, r, "0% to "+most.String())
+	}
+	return nil
+}

@@ -22,7 +22,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
 		return 0, bad("joint", OfLength(r.Joint), "zero or more")
 	}
-	if err := share("oversize", r.Oversize, Whole+1); err != nil {
+	if err := upTo("oversize", r.Oversize, Whole); err != nil {
 		return 0, err
 	}
 	if r.Oversize == 0 {

@@ -305,3 +305,32 @@ func TestCautionFigures(t *testing.T) {
 		}
 	}
 }
+
+// Hours for 100 ft of trim 3 to 5 in wide, nailed twice at every stud 16 in apart, lie
+// in the ranges that painters and tile setters give (common practice, no source).
+func TestCommonRatesAreUsual(t *testing.T) {
+	usual := map[finish.Task][2]float64{
+		finish.Install: {3, 5}, finish.Fill: {0.5, 1}, finish.Sand: {0.5, 0.8}, finish.Caulk: {0.4, 0.8}, // of one edge
+		finish.Mask: {0.3, 0.6}, finish.Prime: {1, 1.5}, finish.Paint: {1.2, 2}, // of one line, of a coat
+		finish.Set: {100.0 / 15, 100.0 / 8}, finish.GroutJoints: {100.0 / 50, 100.0 / 30},
+	}
+	for _, r := range finish.CommonRates() {
+		within, ok := usual[r.Task]
+		if !ok {
+			continue
+		}
+		delete(usual, r.Task)
+		var hours float64
+		if l, ok := r.PerHour.Length(); ok {
+			hours = 100 / l.Feet()
+		} else if n, ok := r.PerHour.Pieces(); ok {
+			hours = 2 * 100 * 12 / 16.0 / float64(n)
+		}
+		if hours < within[0] || hours > within[1] {
+			t.Errorf("%v: %.2f h for 100 ft, usual are %v", r.Task, hours, within)
+		}
+	}
+	if len(usual) > 0 {
+		t.Errorf("no rate for %v", usual)
+	}
+}

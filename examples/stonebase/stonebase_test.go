@@ -87,16 +87,16 @@ func Example() {
 	// sticks                            $71.24       $291.20
 	// consumables                      $112.45        $71.70
 	// delivery of stone                  $0.00        $25.00
-	// labor                            $284.60       $371.93
-	// labor burden 18%                  $51.23        $66.95
+	// labor                            $257.91       $388.83
+	// labor burden 18%                  $46.42        $69.99
 	// tax 6.5%                          $11.94        $23.59
-	// contingency 10%                   $53.15        $85.04
-	// total                            $584.61       $935.41
-	// per foot                          $14.98        $23.97
+	// contingency 10%                   $50.00        $87.03
+	// total                            $549.96       $957.34
+	// per foot                          $14.09        $24.53
 	//
 	// Cheaper here: painted pine.
 	// honed slate: the sticks cost $291.20; as a gift they would still be dearer on the wall.
-	// painted pine: the sticks cost $71.24; at $370.69 it would draw level with honed slate.
+	// painted pine: the sticks cost $71.24; at $418.99 it would draw level with honed slate.
 	//
 	// Which is cheaper in a room of another size, foot by foot
 	//
