@@ -124,14 +124,17 @@ func TestStalledBody(t *testing.T) {
 	say(t, c, chunked+"a\r\n")
 	failed(t, c, http.StatusRequestTimeout, "stalled", "0 bytes", "the whole of it, to the last chunk"+want)
 
-	c = dial(t, server)
-	say(t, c, counted(1<<19))
-	go func() {
+	drip := dial(t, server)
+	say(t, drip, counted(1<<19))
+	var writer sync.WaitGroup
+	writer.Go(func() {
 		for err := error(nil); err == nil; time.Sleep(time.Millisecond) { // the pace of this client
-			_, err = io.WriteString(c, " ")
+			_, err = io.WriteString(drip, " ")
 		}
-	}()
-	r, text := hear(t, c)
+	})
+	r, text := hear(t, drip)
+	drip.Close()
+	writer.Wait()
 	if f := answerOf(t, text); r.StatusCode != http.StatusRequestTimeout || f.Kind != "stalled" {
 		t.Errorf("%s: %s", r.Status, text)
 	}

@@ -43,8 +43,12 @@ func TestProofOnRequest(t *testing.T) {
 	l.work, l.deadline = 300_000_000, 10*patience
 	server := serve(t, newService(l, quiet()))
 	longest := 0
-	for _, n := range []int{1, 5, 20, 60, 150} {
-		for seed := range uint64(3) {
+	sizes := []int{1, 5, 20, 60, 150}
+	if testing.Short() {
+		sizes = []int{1, 5, 150}
+	}
+	for _, n := range sizes {
+		for seed := range uint64(2) {
 			job := someJob(t, n, seed)
 			read := func(query string) (optimize.Problem, *optimize.Plan, int) {
 				r, text := send(t, server.URL+"/plan"+query, job)
@@ -61,10 +65,12 @@ func TestProofOnRequest(t *testing.T) {
 				return p, plan, len(text)
 			}
 			p, bare, size := read("")
-			_, none, _ := read("?proof=none")
 			_, full, whole := read("?proof=full")
-			if d := cmp.Diff(bare, none); d != "" {
-				t.Errorf("with proof=none it is another:\n%s", d)
+			if n <= 20 {
+				_, none, _ := read("?proof=none")
+				if d := cmp.Diff(bare, none); d != "" {
+					t.Errorf("with proof=none it is another:\n%s", d)
+				}
 			}
 			if d := cmp.Diff(bare, full.WithoutProof()); d != "" {
 				t.Errorf("without its proof the plan is another:\n%s", d)
