@@ -52,20 +52,18 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
 	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns)}
 	l.settle(Price, r.cost)
-	share := mt
-	if o.Brief {
-		if !l.sound {
-			return res, levels
-		}
-		share = mt.Sub(16_000_000 + min(mt.Used()/4, 50_000_000))
+	if o.Brief && !l.sound {
+		return res, levels
 	}
 	first := mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
-		l.mt = share
-		if !o.Brief {
-			// A lower goal is worth some waiting, not all of it.
-			l.mt = mt.Sub(100_000_000 + 3*first)
+		// A lower goal is worth some waiting, not all of it.
+		work := 100_000_000 + 3*first
+		if o.Brief {
+			// Of each its own: what one goal spends in vain is not the next one's loss.
+			work = 12_000_000 + min(first/10, 20_000_000)
 		}
+		l.mt = mt.Sub(work)
 		levels = append(levels, l.climb(g))
 	}
 	res.Fillings, res.Ways = p.exact(l.plan)
