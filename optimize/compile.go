@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 	"example.com/longpoint/internal/wide"
 	"example.com/longpoint/measure"
@@ -34,6 +35,7 @@ type instance struct {
 	piecesOf  [][]int       // per item: its pieces, in increasing order
 	classes   []class       // in order of first appearance
 	classOf   []int         // per bin: its class
+	mt        *meter.Meter  // of what comes after the search; nil looks at no context
 }
 
 // class is a set of sticks that differ for nobody but the person who picks
@@ -187,7 +189,7 @@ func (in *instance) mergeSticks(total int64) {
 
 // What a plain problem may come to, so that time and memory stay bounded.
 const (
-	maxLengths = 1 << 15 // of pieces
+	maxLengths = 10_000  // of pieces
 	maxClasses = 10_000  // kinds of sticks
 	maxPlain   = 1 << 22 // lengths times kinds of sticks
 )

@@ -79,7 +79,7 @@ func (in *instance) decode(columns []model.Column) ([]Pattern, error) {
 		}
 	}
 	patterns = in.arrange(patterns)
-	return newOrderer(&free{problem: in.problem, double: 1}, nil).plan(patterns), nil
+	return newOrderer(&free{problem: in.problem, double: 1, mt: in.mt}, nil).plan(patterns), nil
 }
 
 // arrange puts patterns in the order of their sticks, those with longer pieces

@@ -73,7 +73,7 @@
 // somewhat narrower limits. A problem beyond them is a [ProblemError].
 //
 // Others keep time and memory bounded, so that the end of a context is heard at once:
-// at most 32,768 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304
+// at most 10,000 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304
 // for the product of the two. With rules there are at most 10,000 kinds of pieces and
 // parts, told apart by length, ends, grade and lot, 1,000 shapes of ends that nest,
 // 60,000 parts that runs can be cut into, as many pieces of lots times lots, 1,000

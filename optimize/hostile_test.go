@@ -91,10 +91,10 @@ var hostiles = []greedyJob{
 	})},
 	{"hold, 10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) { p.Rules.Hold = 30 * inch })},
 	{"10^5 lengths", func() optimize.Problem { return manyLengths(1e5) }},
-	{"32,768 lengths", func() optimize.Problem { return manyLengths(1 << 15) }},
-	{"32,768 lengths from 100 sticks", func() optimize.Problem {
-		p := manyLengths(1 << 15)
-		p.Sticks = append(manySticks(100, 0).Sticks, p.Sticks...)
+	{"10^4 lengths", func() optimize.Problem { return manyLengths(1e4) }},
+	{"10^4 lengths from 400 sticks", func() optimize.Problem {
+		p := manyLengths(1e4)
+		p.Sticks = append(manySticks(400, 0).Sticks, p.Sticks...)
 		return p
 	}},
 	{"10^4 sticks", func() optimize.Problem { return manySticks(1e4, 30) }},
@@ -358,4 +358,43 @@ func peak() float64 {
 	}
 	kib, _ := strconv.ParseFloat(fields[0], 64)
 	return kib / 1024
+}
+
+// Candidates, too, come back when the context ends, however many there are, and whatever the
+// proof asks for.
+func TestHostileCandidates(t *testing.T) {
+	p := manyLengths(300)
+	plan := mustSolve(t, p)
+	sticks := make([]stock.Stick, 2_000)
+	for i := range sticks {
+		sticks[i] = stock.Stick{Length: measure.Length(100_000 + i), Price: 5}
+	}
+	for _, n := range []int{2, 40} {
+		ctx := &looks{Context: context.Background(), left: n}
+		if c, err := optimize.Candidates(ctx, p, plan, sticks, nil); err != nil || len(c) != len(sticks) {
+			t.Errorf("%d looks: %d candidates, %v", n, len(c), err)
+		}
+		if ctx.after > 10*len(sticks) {
+			t.Errorf("%d looks at a context that has ended", ctx.after)
+		}
+	}
+}
+
+// A run with as many splices as it has positions is checked without looking through all of
+// them for each.
+func TestHostileSplices(t *testing.T) {
+	p := longRun(1, 20_000, 0)
+	run := &p.Runs[0]
+	pieces, err := run.Pieces(run.Splice.At)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := &optimize.Plan{Cost: 7, Parts: pieces, Spliced: []optimize.Spliced{{At: run.Splice.At}}, Patterns: []optimize.Pattern{{Count: 1, Offcut: 10_000_000 - run.Length}}}
+	for i := range pieces {
+		plan.Spliced[0].Pieces = append(plan.Spliced[0].Pieces, i)
+		plan.Patterns[0].Pieces = append(plan.Patterns[0].Pieces, i)
+	}
+	if err := optimize.Check(p, plan); err != nil {
+		t.Error(err)
+	}
 }

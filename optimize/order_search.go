@@ -41,6 +41,12 @@ type orderSearch struct {
 	steps  int
 }
 
+// awaited reports whether somebody still waits for a better order, or nearly.
+func (o *orderer) awaited() bool { return o.f.mt == nil || o.f.mt.Watch(searchStep) }
+
+// searchStep is how many steps of a meter one of a search over orders takes.
+const searchStep = 16
+
 // maxOrderSets is how many sets of pieces a search looks at.
 const maxOrderSets = 1 << 15
 
@@ -75,7 +81,7 @@ func (s *orderSearch) run(spare int64, turned int) bool {
 			next := set + s.stride[k]
 			for _, t := range s.tails[set] {
 				for w := range s.kinds[k].ways {
-					if s.steps--; s.steps < 0 {
+					if s.steps--; s.steps < 0 || !s.o.awaited() {
 						return false
 					}
 					u := s.o.before(t, &s.kinds[k].ways[w], spare)

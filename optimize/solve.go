@@ -44,6 +44,7 @@ func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, e
 	if err != nil {
 		return nil, err
 	}
+	in.mt = meter.New(ctx, 0).First(compileSteps)
 	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx)})
 	if r.Infeasible {
 		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}

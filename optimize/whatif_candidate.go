@@ -49,7 +49,7 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // break-even; with [Leaf.Sums] what the rounding adds comes on top, once. Priced at a part of that, it leaves at least that part of the sum, since
 // all values may be made smaller together. A stick that saves nothing by this is not
 // solved for. The others are, each with an equal share of the work or the time, from the most promising
-// on; where the context or the limit ends that, the range that the proof shows stays.
+// on; where the context or the limit ends that, the range that the proof shows stays. Once it has ended the proof is not asked any more.
 //
 // With rules, K is reckoned as [Check] does, and a supplier's charge for the stick is left
 // out, so that a break-even may be higher than it need be. The proof tells nothing of a
@@ -67,6 +67,7 @@ func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick
 	}
 	out := make([]Candidate, len(sticks))
 	var open []int
+	ended := false
 	for k, s := range sticks {
 		q := p
 		q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), s)
@@ -77,7 +78,9 @@ func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick
 			return nil, &ProblemError{fmt.Sprintf("Candidates[%d].Price", k), fmt.Sprint(s.Price), "zero, as all others"}
 		}
 		out[k] = Candidate{Stick: s, BreakEven: -1, Saves: Range{0, plan.Cost}}
-		if e := entering(&p, plan, &s); e != nil {
+		if ended = ended || ctx != nil && meter.Ended(ctx) != nil; ended {
+			// Nobody waits for what the proof says.
+		} else if e := entering(ctx, &p, plan, &s); e != nil {
 			out[k].BreakEven = e.breakEven()
 			out[k].Saves.High = plan.Cost - min(plan.Cost, e.least(s.Price))
 		}
@@ -129,7 +132,7 @@ type entrant struct {
 }
 
 // entering returns what a proof says about a stick, nil where it says nothing.
-func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
+func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	pr := &plan.Proof
 	with := *p
 	with.Sticks = []stock.Stick{*s}
@@ -138,7 +141,7 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	}
 	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.Unit}
 	if !p.plain() {
-		if !x.withRules(p, pr, s) {
+		if !x.withRules(ctx, p, pr, s) {
 			return nil
 		}
 		return x
@@ -146,7 +149,7 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	if !with.plain() {
 		return nil
 	}
-	left := patient(auditSteps)
+	left := whileAwaited(ctx)
 	e := gather(p, &left)
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
@@ -177,6 +180,14 @@ func entering(p *Problem, plan *Plan, s *stock.Stick) *entrant {
 	return x
 }
 
+// whileAwaited returns as many steps as Audit takes, few once the context has ended.
+func whileAwaited(ctx context.Context) effort {
+	if ctx == nil {
+		return patient(auditSteps)
+	}
+	return hurried(auditSteps, func() bool { return meter.Ended(ctx) != nil })
+}
+
 // see adds what a leaf shows, and the most that the stick holds by its values.
 func (x *entrant) see(l *Leaf, unit int64, n int128, most int64) {
 	per := big.NewRat(unit, l.Scale)
@@ -199,13 +210,13 @@ func (x *entrant) round(to, unit int64) {
 
 // withRules adds what the leaves of a proof with rules say, and reports whether they say
 // anything: the stick is a class after all others, of which the leaves use none.
-func (x *entrant) withRules(p *Problem, pr *Proof, s *stock.Stick) bool {
+func (x *entrant) withRules(ctx context.Context, p *Problem, pr *Proof, s *stock.Stick) bool {
 	if len(s.Breaks) > 0 {
 		return false
 	}
 	q := *p
 	q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), *s)
-	left := patient(auditSteps)
+	left := whileAwaited(ctx)
 	e := gatherRules(&q, &left)
 	last := len(e.class) - 1
 	if e.of[len(p.Sticks)] != last {
