@@ -97,6 +97,7 @@ type run struct {
 	sharp  []state // the root by several values
 
 	packing *tight.Search // nil where there is nothing to search for
+	peeler  *tight.Peeler // likewise
 
 	plan  []model.Column // best so far
 	cost  int64

@@ -20,6 +20,10 @@ func (r *run) tight() {
 	if search == nil {
 		return
 	}
+	few := bins*cap-total(r.p) <= cap/50 // it settles less, the more may be wasted
+	if few && r.peel(bins) {
+		return
+	}
 	near := func(cols []model.Column, left []int64) {
 		rest := r.rest(left, cols)
 		if rest == nil {
@@ -31,7 +35,7 @@ func (r *run) tight() {
 	}
 	pass := min(search.Pass(), 500_000_000) // on huge sticks, not all of one
 	work, long := 2_000_000+4*pass, min(25*pass, 6_000_000_000)
-	if bins*cap-total(r.p) > cap/50 { // it settles less, the more may be wasted
+	if !few {
 		work, long = min(work, 30_000_000), min(long, 30_000_000)
 	}
 	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
@@ -42,6 +46,33 @@ func (r *run) tight() {
 		// From the start again, since later runs shuffle what they try first.
 		r.packing = tight.New(r.p, bins)
 		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.part)
+	}
+	r.packed(cols, verdict, bins)
+}
+
+// probeWork is what the first search for two pieces that belong together may take.
+const probeWork = 4_000_000_000
+
+// peel peels bins off that are in some packing of so many, and reports whether the run is
+// over.
+func (r *run) peel(bins int64) bool {
+	r.peeler = tight.NewPeeler(r.p, bins)
+	if r.peeler == nil {
+		return false
+	}
+	verdict := r.peeler.Peel(r.mt)
+	if verdict == tight.Open {
+		verdict = r.peeler.Probe(r.mt.Sub(probeWork))
+	}
+	r.peeled(verdict, bins)
+	return r.done()
+}
+
+// peeled takes what peeling came to.
+func (r *run) peeled(verdict tight.Verdict, bins int64) {
+	var cols []model.Column
+	if verdict == tight.Found {
+		cols = r.peeler.Columns()
 	}
 	r.packed(cols, verdict, bins)
 }
@@ -73,6 +104,11 @@ func (r *run) pack(work int64) {
 	bins := r.packing.Bins()
 	if r.bound > bins*cost || r.cost <= bins*cost {
 		return
+	}
+	if r.peeler != nil {
+		if r.peeled(r.peeler.Probe(r.mt.Sub(work)), bins); r.done() {
+			return
+		}
 	}
 	cols, verdict := r.packing.Run(r.mt.Sub(work), nil, r.part)
 	r.packed(cols, verdict, bins)
