@@ -25,6 +25,7 @@ import (
 const (
 	peelCap   = 1 << 22 // of a bin, for the numbers by sum
 	peelSums  = 1 << 28 // of all pieces, for one pass over them
+	peelFills = 1 << 20 // exact fillings
 	peelRest  = 24      // so many pieces are looked at whole
 	peelTerms = 1 << 18 // of an alternating sum, above which a triple is left alone
 )
@@ -76,7 +77,9 @@ func (s *Peeler) Peel(mt *meter.Meter) Verdict {
 			t.sums.add(t.size[i])
 		}
 	}
-	t.fills = t.listed()
+	if t.fills = t.listed(); t.fills == nil {
+		return Open
+	}
 	t.peel()
 	if s.done = t.finish(); s.done == None && !t.verified(s.p) {
 		s.done = Open
@@ -143,11 +146,14 @@ type fill struct {
 }
 
 // listed returns all exact fillings with a piece of each size in turn as the first, b
-// being no smaller than c.
+// being no smaller than c, or nil where they are too many.
 func (s *peeled) listed() []fill {
-	var out []fill
+	out := []fill{}
 	for a := range s.size {
 		s.exact(s.cap-s.size[a], func(b, c int) { out = append(out, fill{a, b, c}) })
+		if len(out) > peelFills || !s.mt.Left() {
+			return nil
+		}
 	}
 	return out
 }

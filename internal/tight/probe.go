@@ -9,8 +9,8 @@ import (
 )
 
 const (
-	probeFills = 4000 // exact fillings that are asked for pairs
-	probeFirst = 4000 // so many, where those speak for none
+	probeFills = 4000    // exact fillings that are asked for pairs
+	probePairs = 1 << 18 // pairs that are tried
 )
 
 // pair is two pieces that may belong together.
@@ -22,7 +22,7 @@ type pair struct {
 // looks at what is left, for one pair after another until the meter runs out or no exact
 // filling speaks for more. It returns Found or Open.
 func (s *Peeler) Probe(mt *meter.Meter) Verdict {
-	if s.done != Open || s.state.sums == nil || s.state.fills == nil {
+	if s.done != Open || s.state.fills == nil {
 		return s.done
 	}
 	s.state.mt = mt
@@ -116,8 +116,8 @@ func (s *peeled) likely() []pair {
 	}
 	slices.SortStableFunc(all, func(p, q pair) int { return cmp.Compare(votes[[2]int{q.x, q.y}], votes[[2]int{p.x, p.y}]) })
 	tier := len(all)
-	for x := range s.size {
-		for y := x; y < len(s.size); y++ {
+	for x := len(s.size) - 1; x >= 0; x-- {
+		for y := len(s.size) - 1; y >= x && len(all) < probePairs; y-- {
 			if (alone[x] || alone[y]) && !at[[2]int{x, y}] && s.pair(x, y) {
 				all = append(all, pair{x, y})
 			}
