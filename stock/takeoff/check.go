@@ -50,6 +50,8 @@ type checker struct {
 	s      Scheme
 	fs     []Finding
 	square bool // no reading of a length is in doubt
+
+	doubtful []string // the readings of which one explains why they do not agree
 }
 
 func (c *checker) add(f Finding) {
@@ -92,15 +94,18 @@ func (c *checker) opposite() {
 	ws := c.r.Walls
 	for i := range 2 {
 		a, b := ws[i], ws[i+2]
+		if a.Length < b.Length { // the longer first, wherever the list begins
+			a, b = b, a
+		}
 		d := max(a.Length-b.Length, b.Length-a.Length)
 		if d <= tapeTolerance(a.Length)+tapeTolerance(b.Length)+2*readingTolerance {
 			continue
 		}
 		f := Finding{
-			Kind: Opposite, Severity: Doubt, Wall: a.Name, Length: d, Suspects: []string{a.Name, b.Name},
+			Kind: Opposite, Severity: Doubt, Length: d, Suspects: []string{a.Name, b.Name},
 			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About(a.Length, b.Length)),
 		}
-		if c.square {
+		if c.square || len(c.doubtful) > 0 && !slices.Contains(c.doubtful, a.Name) && !slices.Contains(c.doubtful, b.Name) {
 			f.Severity = Note
 		}
 		c.add(f)

@@ -3,6 +3,7 @@ package takeoff_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -12,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-func find(t testing.TB, r takeoff.Room, s takeoff.Scheme) []takeoff.Finding {
+func find(t rapid.TB, r takeoff.Room, s takeoff.Scheme) []takeoff.Finding {
 	t.Helper()
 	fs, err := takeoff.Check([]takeoff.Room{r}, s)
 	if err != nil {
@@ -95,6 +96,64 @@ func TestSwappedDigitsAreNamed(t *testing.T) {
 	}
 	if fs := find(t, r, takeoff.Scheme{}); fs[0].Wall != "S" || !slices.ContainsFunc(fs, named) {
 		t.Errorf("%+v", fs)
+	}
+}
+
+// Digits are swapped as they are written on the tape that was read: 22 ft 6 in is 6,858 mm,
+// which nobody who reads inches writes as 6,885, and 4,115 mm is next to 162 in.
+func TestSwappedDigitsAreThoseOfTheTape(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		metric := rapid.Bool().Draw(t, "metric")
+		unit, least := measure.Inch/16, 60*16
+		if metric {
+			unit, least = measure.Millimeter, 1500
+		}
+		side := rapid.IntRange(least, 6*least)
+		a, b := measure.Length(side.Draw(t, "a"))*unit, measure.Length(side.Draw(t, "b"))*unit
+		if !metric {
+			a = a.Round(6*measure.Inch, measure.HalfEven) // often a whole number of millimeters too
+		} else if a%(measure.Inch/64) == 0 && b%(measure.Inch/64) == 0 {
+			t.Skip("either tape")
+		}
+		r := takeoff.Room{Name: "room"}
+		for i, l := range []measure.Length{a, b, a, b} {
+			r.Walls = append(r.Walls, takeoff.Wall{Name: string("NESW"[i]), Length: l})
+		}
+		r.Walls[2].Length += measure.Length(rapid.IntRange(8, 400).Draw(t, "wrong by")) * unit
+		for _, f := range find(t, r, takeoff.Scheme{}) {
+			if f.Kind == takeoff.SwappedDigits && !metric && strings.Contains(f.Reason, "mm") {
+				t.Fatalf("%+v", f)
+			}
+			if f.Kind == takeoff.SwappedDigits && metric && f.Length%(9*measure.Millimeter) != 0 {
+				t.Fatalf("%+v", f)
+			}
+		}
+	})
+}
+
+// Of two pairs of opposite walls only the one that explains why the room does not close is
+// in doubt. Corners that were measured out of square make the other differ as well.
+func TestOppositeWallsInDoubt(t *testing.T) {
+	r := rectangle("144in", "120in", "144in", "122in") // a south wall that leans by 0.8°
+	for i, a := range []string{"90", "90.8", "89.2", "90"} {
+		if err := r.Walls[i].Corner.UnmarshalText([]byte("inside " + a)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	severities := func() (out []takeoff.Severity) {
+		for _, f := range find(t, r, takeoff.Scheme{}) {
+			if f.Kind == takeoff.Opposite {
+				out = append(out, f.Severity)
+			}
+		}
+		return out
+	}
+	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.Note}) {
+		t.Errorf("as measured: %v", got)
+	}
+	r.Walls[0].Length += measure.Foot
+	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.Doubt, takeoff.Note}) {
+		t.Errorf("a foot off: %v", got)
 	}
 }
 

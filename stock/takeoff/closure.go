@@ -77,6 +77,7 @@ func (c *checker) closure() {
 	for _, s := range suspects {
 		f.Suspects = append(f.Suspects, s.name)
 	}
+	c.doubtful = f.Suspects
 	switch {
 	case best == 0:
 		f.Reason += "; no single reading explains it"
@@ -174,6 +175,7 @@ func (s suspect) slip() bool {
 // lengths, the longest first, because a long tape is misread more easily.
 func (c *checker) suspects(a adjusted) []suspect {
 	var ss []suspect
+	metric := c.r.metric()
 	for i, t := range a.tests {
 		if !a.explains(t) {
 			continue
@@ -192,7 +194,7 @@ func (c *checker) suspects(a adjusted) []suspect {
 		if t.by < 0 {
 			by = -by
 		}
-		s.why = misreadings(s.read, by, toLength(t.least))
+		s.why = misreadings(s.read, by, toLength(t.least), metric)
 		ss = append(ss, s)
 	}
 	slices.SortFunc(ss, func(a, b suspect) int {
@@ -258,7 +260,11 @@ func (c *checker) weak(w walk, a adjusted) {
 			f.Suspects = append(f.Suspects, c.r.Walls[i].Name)
 		}
 	}
-	f.Reason = fmt.Sprintf("a missed inch in %s would not be found: what angles and corners may be off by adds up to %s", listed(f.Suspects), about(least))
+	where := listed(f.Suspects)
+	if n := len(f.Suspects); n > 2 && n == a.walls {
+		where = "any of the walls"
+	}
+	f.Reason = fmt.Sprintf("a missed inch in %s would not be found: what angles and corners may be off by adds up to %s", where, about(least))
 	if across, then := c.better(w, least); len(across) > 0 {
 		f.Reason += fmt.Sprintf("; measure %s too, and %s will be", listed(across), about(then))
 	}

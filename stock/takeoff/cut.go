@@ -48,6 +48,7 @@ func (t *taker) cutLine(label string, k int) error {
 		if m.own && m.count != nil {
 			*m.count++
 		}
+		t.sharp(l, m.end)
 	}
 	if err := t.splice(l, &run); err != nil {
 		return err
@@ -64,6 +65,18 @@ func (t *taker) cutLine(label string, k int) error {
 		t.list.Joints.Scarfs += len(run.Splices)
 	}
 	return nil
+}
+
+// sharp doubts an outside corner whose miter reaches farther beyond the wall than the
+// wall is long. Below 60° only: around a shallow jog that is as it should be.
+func (t *taker) sharp(l *line, e stock.End) {
+	if wall := l.to - l.from; e.Kind == stock.OutsideMiter && e.Corner() < 60*measure.Degree && e.Setback > wall {
+		t.note(Finding{
+			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: wall, Angle: e.Corner(),
+			Reason: fmt.Sprintf("the miter of %s around the outside corner of %v reaches %s beyond %v of wall; look at the angle again",
+				t.course.profile.Use, e.Corner(), about(e.Setback), wall),
+		})
+	}
 }
 
 // cutReturns adds the little pieces that close the returned ends of a wall. Each is

@@ -7,7 +7,8 @@ import (
 )
 
 // RunError reports a run that cannot be cut as measured: a joint of it has no size, it takes
-// more strips than anybody lays, or it is not to be spliced and longer than every stick.
+// more strips than anybody lays, it is not to be spliced and longer than every stick, or
+// what Options.Fit asks of its material is not known.
 type RunError struct {
 	Run    string         // label of the run
 	Length measure.Length // of the wall that it covers

@@ -45,7 +45,7 @@ const (
 	TopBottom                        // a wall differs at floor and ceiling; Length is the difference
 	CasingFit                        // a casing does not fit beside a corner or another; Length is what lacks
 	OpeningFit                       // an opening is higher than the room; Length is what lacks
-	Sliver                           // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides; Length is its width
+	Sliver                           // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides or a wall for the miter of a sharp corner; Length is its width
 	ThickBase                        // base stands out beyond the casing it dies into; Length is by how much
 	ShortReturn                      // a return is too short to hold; Length is its length
 	HighCrown                        // the crown reaches below the top of an opening's casing

@@ -80,9 +80,10 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if o.Kind == Window {
 			lo, hi = t.windowBand(o, m)
 		}
-		add(b, lo, hi)
-		if m, high := o.footing(t.scheme); m > 0 {
-			add(block{from: o.At - m, to: o.At + o.Width + m, depth: t.scheme.Plinth.Thickness, name: w.openingName(i) + " plinth"}, 0, high)
+		foot, high := o.footing(t.scheme)
+		add(b, max(lo, high), hi) // the casing stands on the plinths, which may be narrower
+		if foot > 0 {
+			add(block{from: o.At - foot, to: o.At + o.Width + foot, depth: t.scheme.Plinth.Thickness, name: w.openingName(i) + " plinth"}, 0, high)
 		}
 		if o.hasStool(t.scheme) && o.Sill != 0 {
 			p := t.scheme.Stool

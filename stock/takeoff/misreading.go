@@ -22,9 +22,32 @@ const (
 	little = measure.Inch / 4
 )
 
+// metric reports whether the tape shows millimeters: more readings are whole ones than
+// are a 64th of an inch. What is both tells nothing.
+func (r *Room) metric() bool {
+	balance := 0
+	count := func(l measure.Length) {
+		mm, inch := l%measure.Millimeter == 0, l%(measure.Inch/64) == 0
+		switch {
+		case mm && !inch:
+			balance++
+		case inch && !mm:
+			balance--
+		}
+	}
+	for _, w := range r.Walls {
+		count(w.Length)
+	}
+	for _, d := range r.Diagonals {
+		count(d.Length)
+	}
+	return balance > 0
+}
+
 // misreadings returns the slips that explain why a reading is too long by about as much
-// as given, when all other readings together may be off by give.
-func misreadings(read, by, give measure.Length) []misreading {
+// as given, when all other readings together may be off by give. Metric digits are not
+// those of feet and inches.
+func misreadings(read, by, give measure.Length, metric bool) []misreading {
 	var ms []misreading
 	add := func(kind FindingKind, instead measure.Length, why string) {
 		amount := max(read-instead, instead-read)
@@ -48,17 +71,18 @@ func misreadings(read, by, give measure.Length) []misreading {
 		add(MissedFoot, read-sign*measure.Foot, "a foot mark misread")
 	}
 	const swapped = "two digits written the wrong way round"
-	for _, unit := range []measure.Length{measure.Inch, measure.Foot, measure.Millimeter} {
+	units := []measure.Length{measure.Inch, measure.Foot}
+	if metric {
+		units = []measure.Length{measure.Millimeter}
+	}
+	for _, unit := range units {
 		rest := read % unit
-		if unit == measure.Millimeter && rest != 0 {
-			continue
-		}
 		for _, n := range swaps(int64(read / unit)) {
 			add(SwappedDigits, measure.Length(n)*unit+rest, swapped)
 		}
 	}
 	feet, inches := read/measure.Foot, read%measure.Foot/measure.Inch
-	if feet < 10 && inches < 10 {
+	if feet < 10 && inches < 10 && !metric {
 		add(SwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, "feet and inches written the wrong way round")
 	}
 	if fraction := read % measure.Inch; fraction != 0 && fraction%(measure.Inch/64) == 0 {

@@ -113,6 +113,9 @@ type WallDifference struct {
 // The errors are those of Estimate and Shop, and a *stock.FieldError for a wall that is
 // read twice or a shelf that holds no stick of the profile.
 func (l *List) Compare(profile string, q Quick, readings []Reading, shelf []stock.Stick, kerf measure.Length) (*Comparison, error) {
+	if l == nil {
+		l = &List{}
+	}
 	c := &Comparison{Stick: -1}
 	var err error
 	if c.Quick, err = q.Estimate(readings); err != nil {

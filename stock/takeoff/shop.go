@@ -59,6 +59,9 @@ func (l *List) Shop(profile string, shelf []stock.Stick, kerf measure.Length) (*
 // spliced returns the pieces of a profile when no stick is longer than the length. Zero
 // leaves them as they are.
 func (l *List) spliced(profile string, longest measure.Length) ([]stock.Piece, error) {
+	if l == nil {
+		return nil, nil
+	}
 	var ps []stock.Piece
 	for _, p := range l.Pieces {
 		if p.Profile == profile && p.Run == "" {

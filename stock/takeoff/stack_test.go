@@ -2,6 +2,7 @@ package takeoff_test
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -130,6 +131,35 @@ func TestFixtureUpsideDown(t *testing.T) {
 			t.Fatalf("%v to %v: %v", f.Bottom, f.Height, err)
 		}
 	})
+}
+
+// Around an outside corner of 1° the miter of base 9/16 in thick reaches 5 ft 4 in beyond
+// the wall: a doubt where the wall is shorter. A shallow jog is none.
+func TestOutsideCornerSharperThanItsWalls(t *testing.T) {
+	for _, c := range []struct {
+		wall  measure.Length
+		angle measure.Angle
+		doubt bool
+	}{
+		{5 * measure.Foot, measure.Degree, true},
+		{6 * measure.Foot, measure.Degree, false},
+		{measure.Inch / 4, 90 * measure.Degree, false},
+	} {
+		r := takeoff.Room{Name: "attic", Walls: []takeoff.Wall{stretch("A", c.wall), stretch("B", 20*measure.Foot)}}
+		r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: c.angle}
+		b := base()
+		b.Lengths = nil
+		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: b}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doubt := slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool {
+			return f.Kind == takeoff.Sliver && f.Severity == takeoff.Doubt && f.Wall == "A" && f.Length == c.wall
+		})
+		if doubt != c.doubt {
+			t.Errorf("%v around %v: %+v", c.wall, c.angle, list.Findings)
+		}
+	}
 }
 
 // A corner so sharp that its miter is longer than the wall leaves no piece there, and says

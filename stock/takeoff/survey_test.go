@@ -473,10 +473,7 @@ func verdicts(t rapid.TB, r takeoff.Room) (vs []verdict) {
 	}
 	about := func(l measure.Length) string { return l.Round(measure.Inch/64, measure.HalfEven).String() }
 	for _, f := range fs {
-		v := verdict{Kind: f.Kind, Severity: f.Severity, Length: about(f.Length), Instead: about(f.Instead)}
-		if f.Kind != takeoff.Opposite { // named by where it begins
-			v.Walls = append(v.Walls, f.Wall)
-		}
+		v := verdict{Kind: f.Kind, Severity: f.Severity, Length: about(f.Length), Instead: about(f.Instead), Walls: []string{f.Wall}}
 		for _, s := range f.Suspects {
 			if !strings.HasPrefix(s, "diagonal") { // whose ends have other names in the mirror
 				v.Walls = append(v.Walls, s)

@@ -6,7 +6,7 @@ import (
 )
 
 // List is what a takeoff finds: every run of trim, the pieces that make it up,
-// and the joints that somebody has to fit.
+// and the joints that somebody has to fit. A nil List is read as an empty one.
 type List struct {
 	Runs     []stock.Run   `json:"runs,omitempty"`     // as they were measured, spliced where needed
 	Pieces   []stock.Piece `json:"pieces,omitempty"`   // what they are cut into
@@ -67,6 +67,9 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 
 // Of returns the pieces cut from the profile of the name, in order.
 func (l *List) Of(profile string) []stock.Piece {
+	if l == nil {
+		return nil
+	}
 	var ps []stock.Piece
 	for _, p := range l.Pieces {
 		if p.Profile == profile {
@@ -79,6 +82,9 @@ func (l *List) Of(profile string) []stock.Piece {
 // Net returns the installed length of all runs of a profile, along the walls: what
 // is fastened, caulked and painted. Casing counts along its outer edge.
 func (l *List) Net(profile string) (measure.Length, error) {
+	if l == nil {
+		return 0, nil
+	}
 	var sum measure.Length
 	for _, r := range l.Runs {
 		if r.Profile != profile {

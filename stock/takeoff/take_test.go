@@ -32,6 +32,24 @@ func base() *stock.Profile {
 // A rectangular room, taken off by hand: first piece opposite the door square at
 // both ends, then both ways round one cope each, the base stopping at
 // opening + 2·(3/16 + 3 1/2) of casing.
+// A caller that overlooks an error has a nil list in hand: it is an empty one.
+func TestNilList(t *testing.T) {
+	var l *takeoff.List
+	if ps := l.Of("base"); ps != nil {
+		t.Error(ps)
+	}
+	if n, err := l.Net("base"); n != 0 || err != nil {
+		t.Error(n, err)
+	}
+	shelf := []stock.Stick{{Length: 8 * measure.Foot}}
+	if b, err := l.Shop("base", shelf, 0); err != nil || len(b.Pieces) != 0 {
+		t.Error(b, err)
+	}
+	if c, err := l.Compare("base", takeoff.Quick{}, nil, shelf, 0); err != nil || c.Exact != 0 {
+		t.Error(c, err)
+	}
+}
+
 func TestRectangle(t *testing.T) {
 	room := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{
 		{Name: "N", Length: 10 * measure.Foot},

@@ -127,6 +127,36 @@ func TestPlinthAndBackband(t *testing.T) {
 	}
 }
 
+// Trim beside a door goes to the outer edge of what stands at its height: base to the
+// plinth, the wider of plinth and casing where it is higher than the plinth, a rail to the
+// casing.
+func TestTrimGoesToWhatStandsAtItsHeight(t *testing.T) {
+	const in = measure.Inch
+	rapid.Check(t, func(t *rapid.T) {
+		quarter := func(least, most int, label string) measure.Length {
+			return measure.Length(rapid.IntRange(4*least, 4*most).Draw(t, label)) * in / 4
+		}
+		plinth, wide, high, tall := quarter(2, 6, "plinth"), quarter(2, 5, "casing"), quarter(3, 10, "plinth height"), quarter(3, 10, "base")
+		s := takeoff.Scheme{
+			Base: board("base", in/2, tall), ChairRail: board("rail", in/2, 2*in),
+			Casing: casing(wide), Plinth: board("plinth", in, plinth), PlinthHeight: high,
+		}
+		list, err := takeoff.Take(doorWall(takeoff.Opening{At: 4 * measure.Foot, Width: 36 * in}), s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		beside := plinth
+		if tall > high {
+			beside = max(plinth, wide)
+		}
+		for profile, want := range map[string]measure.Length{"base": beside, "rail": wide} {
+			if got := list.Of(profile)[0].Length; got != 4*measure.Foot-3*in/16-want {
+				t.Errorf("%s of %v, want it to end %v from the reveal", profile, got, want)
+			}
+		}
+	})
+}
+
 // A door of 32 by 80 in with a reveal of 3/16 and casing of 3 1/2: a rabbeted backband of
 // 1 1/8 that laps by 1/4 makes the head 41 1/8 and the legs 84 9/16, a butted one of 1/2
 // 40 3/8 and 84 3/16; base on either side of the door in the middle of 144 in is 51 7/16
