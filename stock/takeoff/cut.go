@@ -74,7 +74,7 @@ func (t *taker) sharp(l *line, e stock.End) {
 		t.note(Finding{
 			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: wall, Angle: e.Corner(),
 			Reason: fmt.Sprintf("the miter of %s around the outside corner of %v reaches %s beyond %v of wall; look at the angle again",
-				t.course.profile.Use, e.Corner(), about(e.Setback), wall),
+				t.course.profile.Use, e.Corner(), about(e.Setback), wall.About()),
 		})
 	}
 }
