@@ -37,6 +37,9 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 		if e.covered(leaves) == coverFull {
 			v, ok, err := e.shown(pr, plan.Bound)
 			if ok && err == nil && v < plan.Bound {
+				v = e.temper(pr, v, plan.Bound)
+			}
+			if ok && err == nil && v < plan.Bound {
 				v = e.roundedUp(pr, v, plan.Bound)
 			}
 			if ok && err == nil {

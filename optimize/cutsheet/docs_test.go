@@ -3,14 +3,17 @@ package cutsheet_test
 import (
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
 )
 
 // picture is the job of the drawing that README shows: few sticks, and of each kind of
-// thing that a drawing can hold one.
+// thing that a drawing can hold one. The prices are such that next to nothing is left
+// between what the lengths alone show and the cost: Check can follow the proof to its end.
 func picture() (optimize.Problem, *cutsheet.Options) {
 	p, o := boards()
 	p.Pieces = slices.Delete(p.Pieces, 2, 4)
@@ -18,7 +21,9 @@ func picture() (optimize.Problem, *cutsheet.Options) {
 	p.Runs = p.Runs[:1]
 	p.Sticks = slices.Clone(p.Sticks)
 	p.Sticks[0].Bundle, p.Sticks[1].Breaks = 0, nil
-	p.Rules.Spare, p.Rules.Charges = 0, nil
+	p.Sticks[1].Price, p.Runs[0].Splice.Price = 1770, 295
+	p.Pieces = append(p.Pieces, stock.Piece{Label: "peg rail", Length: ft(3, 8, 0), Symmetry: stock.AnyWay})
+	p.Rules.Spare, p.Rules.Charges, p.Rules.Goals = 0, nil, nil
 	o.Title = "Schoolhouse workshop: rails and a notice board"
 	return p, o
 }
@@ -27,6 +32,22 @@ func picture() (optimize.Problem, *cutsheet.Options) {
 func TestDocsPicture(t *testing.T) {
 	const file = "../../docs/cut-sheet.svg"
 	p, o := picture()
+	plan := solve(t, p)
+	a, err := optimize.Audit(p, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !plan.Proven || a.Bound != plan.Cost || len(a.Open) > 0 {
+		t.Errorf("the plan costs %d, of which a check shows %d; open: %q", plan.Cost, a.Bound, a.Open)
+	}
+	for _, want := range []string{
+		"Proven: no plan that keeps the rules of this job costs less than", "A separate check, which shares nothing with the search, confirms it.",
+		"Neighbors whose ends are parallel share one cut.", "turned end for end", "cannot be used", "classroom N chair rail 2/2",
+	} {
+		if !strings.Contains(flow(t, sheet(t, p, o), renderings[1]), want) {
+			t.Errorf("the drawing does not say %q", want)
+		}
+	}
 	got := render(t, sheet(t, p, o), renderings[1])
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o666); err != nil {

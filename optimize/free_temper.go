@@ -1,0 +1,71 @@
+package optimize
+
+import "math/bits"
+
+// temper makes the leaves' values count less where the checker cannot follow the engine.
+// By length alone a stick may seem to hold more than it costs: of pieces that nest, only
+// the engine knows what they save. A plan with very many of such sticks would then seem to
+// cost nothing. A greater Scale lessens what all pieces are worth alike, until such a
+// stick holds no more than its cost; of the Scales for each class the one counts that shows
+// the most. What a leaf shows is true whatever its values are.
+//
+// It returns what the leaves show then, and leaves them alone where that is no more than
+// they show already.
+func (e *ruleEvidence) temper(pr *Proof, already, claim int64) int64 {
+	was := make([]int64, len(pr.Leaves))
+	for k := range pr.Leaves {
+		was[k] = pr.Leaves[k].Scale
+	}
+	e.rescale(pr)
+	if v, ok, err := e.shown(pr, claim); ok && err == nil && v > already {
+		return v
+	}
+	for k := range pr.Leaves {
+		pr.Leaves[k].Scale = was[k]
+	}
+	return already
+}
+
+// rescale gives each leaf the Scale by which it shows the most.
+func (e *ruleEvidence) rescale(pr *Proof) {
+	for k := range pr.Leaves {
+		l := &pr.Leaves[k]
+		most, _, ok := e.most(l, pr.Unit)
+		if !ok || most == nil || l.Scale <= 0 {
+			return
+		}
+		shown := func() int64 {
+			sum, ok := e.sum(l, pr.Unit, most)
+			if !ok || sum.over {
+				return 0
+			}
+			return atLeast(sum, l.Scale, pr.Unit)
+		}
+		scale, best := l.Scale, shown()
+		for c := range e.class {
+			cost := e.buy(&e.class[c], 1)
+			if cost <= 0 || most[c] <= 0 {
+				continue
+			}
+			// The least Scale by which the stick costs as much as it holds.
+			hi, lo := bits.Mul64(uint64(most[c]), uint64(pr.Unit))
+			if hi >= uint64(cost) {
+				continue
+			}
+			q, rest := bits.Div64(hi, lo, uint64(cost))
+			if rest > 0 {
+				q++
+			}
+			if q >= 1<<61 || int64(q) <= scale {
+				continue
+			}
+			was := l.Scale
+			l.Scale = int64(q)
+			if v := shown(); v > best {
+				best = v
+			} else {
+				l.Scale = was
+			}
+		}
+	}
+}
