@@ -11,6 +11,10 @@ const (
 	Room  = "room"  // 10 to 25 pieces
 	House = "house" // 150 to 400 pieces of 40 to 120 lengths
 	Tract = "tract" // 5,000 to 50,000 pieces of 300 to 1,500 lengths
+
+	// Retail is a room of 10 to 40 lengths with five lengths of stick at prices as a
+	// shop has them: so much a foot, whole dollars less two cents, or odd cents.
+	Retail = "retail"
 )
 
 // class is what tells one class of jobs from another.
@@ -18,16 +22,19 @@ type class struct {
 	salt    uint64 // keeps equal seeds of two classes apart
 	rack    int64  // most entries on the rack
 	demands func(r *source) map[int64]int64
+	sell    func(r *source, j *Job)
 }
 
 func classOf(name string) (class, bool) {
 	switch name {
 	case Room:
-		return class{0x524f4f4d, 4, roomDemands}, true
+		return class{0x524f4f4d, 4, roomDemands, sellAny}, true
 	case House:
-		return class{0x484f555345, 12, houseDemands}, true
+		return class{0x484f555345, 12, houseDemands, sellAny}, true
 	case Tract:
-		return class{0x5452414354, 40, tractDemands}, true
+		return class{0x5452414354, 40, tractDemands, sellAny}, true
+	case Retail:
+		return class{0x52455441494c, 4, retailDemands, sellRetail}, true
 	}
 	return class{}, false
 }
@@ -37,7 +44,7 @@ func classOf(name string) (class, bool) {
 func Generate(className string, seed uint64, name string) (Job, error) {
 	c, ok := classOf(className)
 	if !ok {
-		return Job{}, fmt.Errorf("trimjob.Generate: class %q, want %s, %s or %s", className, Room, House, Tract)
+		return Job{}, fmt.Errorf("trimjob.Generate: class %q, want %s, %s, %s or %s", className, Room, House, Tract, Retail)
 	}
 	r := &source{state: seed*0x9e3779b97f4a7c15 ^ c.salt}
 	j := Job{
@@ -48,8 +55,7 @@ func Generate(className string, seed uint64, name string) (Job, error) {
 		j.Pieces = append(j.Pieces, Want{l, n})
 	}
 	slices.SortFunc(j.Pieces, func(a, b Want) int { return cmp.Compare(b.Length, a.Length) })
-	j.Stock = r.stock(j.Pieces[0].Length)
-	r.runShort(j)
+	c.sell(r, &j)
 	j.Offcuts = r.rack(c.rack)
 	return j, nil
 }
@@ -64,6 +70,38 @@ func houseDemands(r *source) map[int64]int64 {
 	n := r.between(150, 400)
 	kinds := r.between(40, min(120, n/2))
 	return r.spread(r.distinct(kinds, map[int64]bool{}), n)
+}
+
+func retailDemands(r *source) map[int64]int64 {
+	kinds := 5 * r.between(2, 8)
+	return r.spread(r.distinct(kinds, map[int64]bool{}), kinds+r.between(kinds/3, kinds+15))
+}
+
+// sellAny offers some lengths, some of which may be short.
+func sellAny(r *source, j *Job) {
+	j.Stock = r.stock(j.Pieces[0].Length)
+	r.runShort(*j)
+}
+
+// sellRetail offers all lengths. Of 8 to 14 ft there are few now and then; 16 ft, which
+// hold every piece, are always there.
+func sellRetail(r *source, j *Job) {
+	perFoot := r.between(70, 480)
+	habit := r.between(0, 2)
+	for f := int64(8); f <= 16; f += 2 {
+		price := perFoot * f
+		switch habit {
+		case 1: // whole dollars less two cents
+			price = max((price*r.between(92, 108)/100+50)/100, 1)*100 - 2
+		case 2: // odd cents
+			price = price * r.between(930, 1070) / 1000
+		}
+		supply := int64(Unlimited)
+		if f < 16 && r.chance(30) {
+			supply = r.between(1, 3)
+		}
+		j.Stock = append(j.Stock, Source{f * foot, price, supply})
+	}
 }
 
 // tractDemands draws a few house plans, each built many times; some lengths

@@ -84,11 +84,12 @@ func TestSetIsTheSameForEver(t *testing.T) {
 
 func TestClassesKeepTheirRanges(t *testing.T) {
 	limits := map[string]struct{ pieces, lengths [2]int64 }{
-		trimjob.Room:  {[2]int64{10, 25}, [2]int64{5, 25}},
-		trimjob.House: {[2]int64{150, 400}, [2]int64{40, 120}},
+		trimjob.Room:   {[2]int64{10, 25}, [2]int64{5, 25}},
+		trimjob.House:  {[2]int64{150, 400}, [2]int64{40, 120}},
+		trimjob.Retail: {[2]int64{13, 95}, [2]int64{10, 40}},
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		class := rapid.SampledFrom([]string{trimjob.Room, trimjob.House}).Draw(t, "class")
+		class := rapid.SampledFrom([]string{trimjob.Room, trimjob.House, trimjob.Retail}).Draw(t, "class")
 		j, err := trimjob.Generate(class, rapid.Uint64().Draw(t, "seed"), "x")
 		if err != nil {
 			t.Fatal(err)

@@ -1,5 +1,5 @@
-// Package data holds the benchmark classes that are free to publish, one
-// compressed text file a class. README.md beside it names authors and licence.
+// Package data holds the benchmark classes that are free to publish, one file a
+// class. README.md beside it names authors and licence.
 package data
 
 import "embed"
@@ -8,3 +8,8 @@ import "embed"
 //
 //go:embed *.txt.gz
 var Files embed.FS
+
+// Retail holds the class retail: a line of JSON for each job, with its optimum.
+//
+//go:embed retail.jsonl
+var Retail []byte

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"compress/gzip"
+	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
@@ -26,7 +27,7 @@ type Class struct {
 var trimClasses = []string{trimjob.Room, trimjob.House, trimjob.Tract}
 
 // BuiltIn returns the classes that come with this module: those of package
-// data, then the fixed selection of trim jobs.
+// data, then the fixed selection of trim jobs, then rooms at retail prices.
 func BuiltIn() ([]Class, error) {
 	classes, err := Dir(data.Files)
 	if err != nil {
@@ -39,7 +40,33 @@ func BuiltIn() ([]Class, error) {
 		}
 		classes = append(classes, c)
 	}
-	return classes, nil
+	retail, err := retailRooms()
+	if err != nil {
+		return nil, err
+	}
+	return append(classes, retail), nil
+}
+
+// retailRooms returns rooms with five stick lengths at prices as a shop has them.
+func retailRooms() (Class, error) {
+	c := Class{Name: trimjob.Retail}
+	for line := range bytes.Lines(data.Retail) {
+		var known struct {
+			Optimum int64       `json:"optimum"`
+			Habit   string      `json:"habit"`
+			Job     trimjob.Job `json:"job"`
+		}
+		if err := json.Unmarshal(line, &known); err != nil {
+			return c, fmt.Errorf("retail.jsonl: %w", err)
+		}
+		if err := known.Job.Validate(); err != nil {
+			return c, err
+		}
+		in := FromJob(known.Job)
+		in.Lower, in.Upper = known.Optimum, known.Optimum
+		c.Instances = append(c.Instances, in)
+	}
+	return c, nil
 }
 
 // Dir returns the classes of all files below a directory, by rising name,

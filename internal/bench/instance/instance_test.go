@@ -14,7 +14,7 @@ import (
 var builtIn = map[string]int{
 	"falkenauer_u": 46, "falkenauer_t": 54, "scholl_1": 499, "scholl_2": 324, "scholl_3": 7,
 	"schwerin_1": 72, "schwerin_2": 69, "waescher": 11, "hard28": 19,
-	"room": 30, "house": 20, "tract": 3,
+	"room": 30, "house": 20, "tract": 3, "retail": 40,
 }
 
 func TestBuiltIn(t *testing.T) {
