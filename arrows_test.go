@@ -51,9 +51,9 @@ var callersBusiness = []string{
 	"os", "os/exec", "os/signal", "plugin", "syscall", "unsafe",
 }
 
-// A time is no clock: finish has working hours and dates. The one package that looks at
+// A time is no clock: measure has spans of time, finish working hours and dates. The one package that looks at
 // the clock does so for the deadline of the caller's context, where no timer can fire.
-var mayImportTime = []string{"finish", "internal/meter"}
+var mayImportTime = []string{"measure", "finish", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 

@@ -7,7 +7,6 @@ import (
 	"log"
 	"time"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -41,7 +40,7 @@ func Example_embed() {
 	body := []byte(`{"kerf": "1/8in", "sticks": [{"length": "12ft", "price": 1908}],
 	"pieces": [{"label": "coat rail", "length": "41 1/2in", "quantity": 7}]}`)
 	var job optimize.Problem
-	if err := finish.Decode(body, &job); err != nil {
+	if err := measure.UnmarshalStrict(body, &job); err != nil {
 		log.Fatal(err)
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)

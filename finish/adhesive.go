@@ -7,7 +7,7 @@ type Adhesive struct {
 	Material string         `json:"material,omitempty"` // "" = "adhesive"
 	Section  Section        `json:"section,omitzero"`   // zero = 1/4 in round
 	Length   measure.Length `json:"length"`             // of the trim; >= 0
-	Path     Ratio          `json:"path,omitempty"`     // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
+	Path     measure.Ratio  `json:"path,omitempty"`     // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
@@ -15,20 +15,20 @@ type Adhesive struct {
 func (a Adhesive) Need() (Need, error) {
 	path := a.Path
 	if path == 0 {
-		path = 130 * Percent
+		path = 130 * measure.Percent
 	}
 	a.Section = a.Section.or(Round, measure.Inch/4)
 	if err := a.Section.check(); err != nil {
 		return Need{}, within("section", err)
 	}
-	if err := share("path", path, 100*Whole); err != nil {
+	if err := share("path", path, 100*whole); err != nil {
 		return Need{}, err
 	}
 	if a.Length < 0 {
 		return Need{}, bad("length", OfLength(a.Length), "zero or more")
 	}
 	num, den := a.Section.factors()
-	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(Whole)), a.Length)
+	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(whole)), a.Length)
 	if !ok {
 		return Need{}, &OverflowError{What: "the volume of adhesive"}
 	}

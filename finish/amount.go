@@ -30,7 +30,7 @@ func (d Dimension) String() string {
 // Amount is a quantity of one kind: so many pieces, feet, square feet, gallons
 // or pounds. It is a comparable value that holds a whole number of the small
 // unit of its dimension: a tick of [measure.Length], the units of
-// [measure.Area], [measure.Volume] and [Weight], or a millionth of a piece.
+// [measure.Area], [measure.Volume] and [measure.Weight], or a millionth of a piece.
 // The zero Amount is no pieces.
 type Amount struct {
 	dim Dimension
@@ -55,7 +55,7 @@ func OfArea(a measure.Area) Amount { return Amount{ByArea, int64(a)} }
 func OfVolume(v measure.Volume) Amount { return Amount{ByVolume, int64(v)} }
 
 // OfWeight returns w as an Amount.
-func OfWeight(w Weight) Amount { return Amount{ByWeight, int64(w)} }
+func OfWeight(w measure.Weight) Amount { return Amount{ByWeight, int64(w)} }
 
 // Dimension returns the kind of a.
 func (a Amount) Dimension() Dimension { return a.dim }
@@ -97,7 +97,7 @@ func (a Amount) Area() (s measure.Area, ok bool) { return measure.Area(a.n), a.d
 func (a Amount) Volume() (v measure.Volume, ok bool) { return measure.Volume(a.n), a.dim == ByVolume }
 
 // Weight returns the amount as a weight; ok is false for any other kind.
-func (a Amount) Weight() (w Weight, ok bool) { return Weight(a.n), a.dim == ByWeight }
+func (a Amount) Weight() (w measure.Weight, ok bool) { return measure.Weight(a.n), a.dim == ByWeight }
 
 // Cmp compares two amounts of the same kind; ok is false when they are not.
 func (a Amount) Cmp(b Amount) (c int, ok bool) {

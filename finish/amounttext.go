@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math/big"
 	"math/bits"
+	"slices"
 	"strings"
 
 	"example.com/longpoint/measure"
@@ -35,75 +36,67 @@ var writeUnits = [...][]unit{
 	ByLength: {{"ft", int64(measure.Foot), false}, {"in", int64(measure.Inch), false}, {"m", int64(measure.Meter), true}, {"mm", int64(measure.Millimeter), true}},
 	ByArea:   {{"sq ft", int64(measure.SquareFoot), false}, {"sq in", int64(measure.SquareInch), false}, {"sq m", int64(measure.SquareMeter), true}, {"sq mm", int64(measure.SquareMillimeter), true}},
 	ByVolume: {{"gal", int64(measure.Gallon), false}, {"qt", int64(measure.Quart), false}, {"fl oz", int64(measure.FluidOunce), false}, {"cu in", int64(measure.CubicInch), false}, {"L", int64(measure.Liter), true}, {"mL", int64(measure.Milliliter), true}},
-	ByWeight: {{"lb", int64(Pound), false}, {"oz", int64(Ounce), false}, {"kg", int64(Kilogram), true}, {"g", int64(Gram), true}},
+	ByWeight: {{"lb", int64(measure.Pound), false}, {"oz", int64(measure.Ounce), false}, {"kg", int64(measure.Kilogram), true}, {"g", int64(measure.Gram), true}},
 }
 
-// readUnits are the units that measure does not read: counts and weights.
-var readUnits = map[string]struct {
-	dim  Dimension
-	size int64
-}{
-	"":      {ByCount, millionthsPerPiece},
-	"ct":    {ByCount, millionthsPerPiece},
-	"each":  {ByCount, millionthsPerPiece},
-	"pc":    {ByCount, millionthsPerPiece},
-	"pcs":   {ByCount, millionthsPerPiece},
-	"piece": {ByCount, millionthsPerPiece}, "pieces": {ByCount, millionthsPerPiece},
-	"nail": {ByCount, millionthsPerPiece}, "nails": {ByCount, millionthsPerPiece},
-	"sheet": {ByCount, millionthsPerPiece}, "sheets": {ByCount, millionthsPerPiece},
-	"roll": {ByCount, millionthsPerPiece}, "rolls": {ByCount, millionthsPerPiece},
-	"lb": {ByWeight, int64(Pound)}, "lbs": {ByWeight, int64(Pound)},
-	"oz": {ByWeight, int64(Ounce)}, "oz wt": {ByWeight, int64(Ounce)},
-	"kg": {ByWeight, int64(Kilogram)},
-	"g":  {ByWeight, int64(Gram)},
-	"mg": {ByWeight, int64(Gram) / 1000},
-}
+// countUnits are the units of a count, which measure does not read.
+var countUnits = [...]string{"", "ct", "each", "pc", "pcs", "piece", "pieces", "nail", "nails", "sheet", "sheets", "roll", "rolls"}
 
 // ParseAmount reads a number and a unit: "10.1 fl oz", "300 mL", "1 gal",
-// "50 lb", "25 kg", "60 yd", "400 sq ft", "1000 ct". Lengths, areas and volumes
-// follow [measure.Parse], [measure.ParseArea] and [measure.ParseVolume]. The
-// number of a count or a weight is decimal, a fraction or a mixed number ("2 1/2
-// lb"); a number alone is a count. A bare "oz" is the ounce of weight; a fluid
-// ounce is "fl oz". Text that is not a whole number of the small unit is
-// refused.
+// "50 lb", "25 kg", "60 yd", "400 sq ft", "1000 ct". Lengths, areas, volumes and
+// weights follow [measure.Parse], [measure.ParseArea], [measure.ParseVolume] and
+// [measure.ParseWeight]. The number of a count is decimal, a fraction or a mixed
+// number; a number alone is a count. A bare "oz" is the ounce of weight; a fluid
+// ounce is "fl oz". Text that is not a whole number of the small unit is refused.
+// The error is a *[measure.ParseError].
 func ParseAmount(s string) (Amount, error) {
 	text := strings.TrimSpace(s)
 	i := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789./-+ ", c) })
 	if i < 0 {
 		i = len(text)
 	}
-	if u, ok := readUnits[strings.ToLower(strings.TrimSpace(text[i:]))]; ok {
+	if slices.Contains(countUnits[:], strings.ToLower(strings.TrimSpace(text[i:]))) {
 		r, ok := parseNumber(strings.TrimSpace(text[:i]))
 		if !ok {
-			return Amount{}, bad("amount", s, `a number first, such as "2 1/2 lb"`)
+			return Amount{}, badAmount(s, measure.ErrSyntax, `write a number first, such as "12" or "2 1/2 sheets"`)
 		}
-		switch r.Mul(r, new(big.Rat).SetInt64(u.size)); {
+		switch r.Mul(r, new(big.Rat).SetInt64(millionthsPerPiece)); {
 		case !r.IsInt():
-			return Amount{}, bad("amount", s, "a whole number of millionths of a piece, or of 1/16 or 0.001 of an ounce")
+			return Amount{}, badAmount(s, measure.ErrInexact, "a count is a whole number of millionths of a piece")
 		case !r.Num().IsInt64():
-			return Amount{}, bad("amount", s, "less: it does not fit")
+			return Amount{}, badAmount(s, measure.ErrRange, "a count is at most nine trillion")
 		}
-		return Amount{u.dim, r.Num().Int64()}, nil
+		return Amount{ByCount, r.Num().Int64()}, nil
 	}
-	v, errV := measure.ParseVolume(text)
+	v, errV := measure.ParseVolume(s)
 	if errV == nil {
 		return OfVolume(v), nil
 	}
-	a, errA := measure.ParseArea(text)
+	a, errA := measure.ParseArea(s)
 	if errA == nil {
 		return OfArea(a), nil
 	}
-	l, errL := measure.Parse(text)
+	l, errL := measure.Parse(s)
 	if errL == nil {
 		return OfLength(l), nil
 	}
-	for _, err := range [...]error{errV, errA, errL} {
+	w, errW := measure.ParseWeight(strings.TrimSuffix(text, " wt"))
+	if errW == nil {
+		return OfWeight(w), nil
+	}
+	for _, err := range [...]error{errV, errA, errL, errW} {
 		// What is read as one kind but does not fit it is explained by that kind.
-		if p := (*measure.ParseError)(nil); errors.As(err, &p) && !errors.Is(err, measure.ErrSyntax) {
-			return Amount{}, bad("amount", s, "what fits its unit: "+err.Error())
+		if p := (*measure.ParseError)(nil); errors.As(err, &p) && p.Err != measure.ErrSyntax && p.Err != measure.ErrUnit {
+			e := *p
+			e.Kind = "amount"
+			return Amount{}, &e
 		}
 	}
-	return Amount{}, bad("amount", s, `a number and a unit, such as "300 mL", "50 lb", "60 yd" or "1000 ct"`)
+	return Amount{}, badAmount(s, measure.ErrUnit, `write a number and a unit, such as "300 mL", "50 lb", "60 yd" or "1000 ct"`)
+}
+
+func badAmount(s string, err error, reason string) error {
+	return &measure.ParseError{Kind: "amount", Input: s, Part: s, Err: err, Reason: reason}
 }
 
 // MustParseAmount is ParseAmount for constants; it panics on bad text.
@@ -230,28 +223,13 @@ func (a Amount) MarshalText() ([]byte, error) {
 		return measure.Area(a.n).MarshalText()
 	case ByVolume:
 		return measure.Volume(a.n).MarshalText()
-	case ByCount:
-		return []byte(exact(a.n, writeUnits[ByCount])), nil
 	case ByWeight:
-		return []byte(exact(a.n, writeUnits[ByWeight])), nil
+		return measure.Weight(a.n).MarshalText()
+	case ByCount:
+		text := strings.TrimSuffix(strings.TrimRight(big.NewRat(a.n, millionthsPerPiece).FloatString(6), "0"), ".")
+		return []byte(text + " ct"), nil
 	}
 	return nil, bad("amount", a.n, "a known dimension")
-}
-
-// exact writes n in the first unit that takes no more than three decimals, or
-// else in the last, whose decimals end.
-func exact(n int64, list []unit) string {
-	const places = 13
-	last := list[len(list)-1]
-	for _, u := range list {
-		if u.ends(n) {
-			last = u
-			break
-		}
-	}
-	r := big.NewRat(n, last.size)
-	s := r.FloatString(places)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".") + " " + last.name
 }
 
 // UnmarshalText reads what [ParseAmount] reads.

@@ -23,7 +23,7 @@ var anyInt = rapid.OneOf(
 // answers with a sound result or a typed error, and none panics.
 func TestAnyInput(t *testing.T) {
 	typed := func(t *rapid.T, what string, err error) {
-		var f *finish.FieldError
+		var f *measure.FieldError
 		var o *finish.OverflowError
 		var d *finish.DimensionError
 		var m *finish.MissingProductError
@@ -48,18 +48,18 @@ func TestAnyInput(t *testing.T) {
 			case 3:
 				return finish.OfVolume(measure.Volume(n()))
 			}
-			return finish.OfWeight(finish.Weight(n()))
+			return finish.OfWeight(measure.Weight(n()))
 		}
 		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
 		small := func() uint8 { return rapid.Uint8Range(0, 16).Draw(t, "small") }
 		waste := func() finish.Waste {
-			return finish.Waste{Share: finish.Ratio(n()), Convention: finish.Convention(small() % 3)}
+			return finish.Waste{Share: measure.Ratio(n()), Convention: finish.Convention(small() % 3)}
 		}
 		section := func() finish.Section { return finish.Section{Shape: finish.BeadShape(small()), Width: l(), Depth: l()} }
 		tile := func() finish.Tile { return finish.Tile{Length: l(), Width: l(), Thickness: l(), Joint: l()} }
 		for _, q := range []quantity{
 			finish.Bead{Section: section(), Length: l(), Waste: waste()},
-			finish.Adhesive{Section: section(), Length: l(), Path: finish.Ratio(n()), Waste: waste()},
+			finish.Adhesive{Section: section(), Length: l(), Path: measure.Ratio(n()), Waste: waste()},
 			finish.Nails{Length: l(), Runs: n(), Spacing: l(), PerStud: n(), Joints: n(), PerJoint: n(), Waste: waste()},
 			finish.Holes{Count: n(), Diameter: l(), Depth: l(), Waste: waste()},
 			finish.Sanding{Length: l(), Times: n(), Reach: yield(), Waste: waste()},
@@ -69,7 +69,7 @@ func TestAnyInput(t *testing.T) {
 			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
 			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
 			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.Reading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
-			finish.BackerRod{Length: l(), Joint: l(), Oversize: finish.Ratio(n()), Waste: waste()},
+			finish.BackerRod{Length: l(), Joint: l(), Oversize: measure.Ratio(n()), Waste: waste()},
 			finish.Cleaner{Length: l(), Face: l(), Area: measure.Area(n()), Times: n(), Reach: yield(), Waste: waste()},
 		} {
 			need, err := q.Need()
@@ -82,19 +82,19 @@ func TestAnyInput(t *testing.T) {
 		typed(t, "area", err)
 		_, err = section().Reach(measure.Volume(n()))
 		typed(t, "reach", err)
-		_, err = finish.DrySpread(l(), finish.Ratio(n()), finish.Ratio(n()))
+		_, err = finish.DrySpread(l(), measure.Ratio(n()), measure.Ratio(n()))
 		typed(t, "spread", err)
-		_, err = finish.DevelopedFace(l(), l(), finish.Ratio(n()))
+		_, err = finish.DevelopedFace(l(), l(), measure.Ratio(n()))
 		typed(t, "face", err)
 		_, err = yield().Material(amount())
 		typed(t, "material", err)
 		_, err = yield().Work(amount())
 		typed(t, "work", err)
-		_, err = finish.MarginOf(finish.Ratio(n()))
+		_, err = finish.MarginOf(measure.Ratio(n()))
 		typed(t, "margin", err)
 		_, err = amount().Add(amount())
 		typed(t, "add", err)
-		_ = amount().String() + yield().String() + finish.Ratio(n()).String() + finish.WorkTime(n()).String()
+		_ = amount().String() + yield().String() + measure.Ratio(n()).String() + measure.Duration(n()).String()
 
 		product := func() finish.Product {
 			p := finish.Product{Label: "p", Material: "paint", Yield: yield(), OnHand: amount(), Minimum: amount()}
@@ -109,29 +109,29 @@ func TestAnyInput(t *testing.T) {
 			t.Fatalf("buy: %v, %v", b, err)
 		}
 		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Edges: n(), Splices: n(), CourseJoints: n(), Outside: n(), Glued: n(), Back: l(), Preprimed: n()%2 == 0, Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
-		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: finish.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
+		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: measure.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
 		list, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
-			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: finish.WorkTime(n())}}})
+			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: measure.Duration(n())}}})
 		typed(t, "plan", err)
 		if (list == nil) == (err == nil) {
 			t.Fatalf("plan: %v, %v", list, err)
 		}
-		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: finish.WorkTime(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
-			finish.Terms{Wage: n(), Burden: finish.Ratio(n()), Tax: finish.Ratio(n()), Contingency: finish.Ratio(n()), Markup: finish.Ratio(n()), Margin: finish.Ratio(n())})
+		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
+			finish.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
 		typed(t, "compare", err)
 		offer := func(label string) finish.Offer {
-			return finish.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: finish.WorkTime(n())}
+			return finish.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: measure.Duration(n())}
 		}
 		from, pitch := l(), measure.Length(rapid.Int64Range(-1, 1000).Draw(t, "pitch"))
 		_, err = finish.BreakEven(offer("a"), offer("b"), finish.Terms{Wage: n()}, finish.Lengths{From: from, To: from + 10*pitch, Step: pitch})
 		typed(t, "break-even", err)
 		_, _, err = finish.BreakEvenPrice(finish.Candidate{Label: "a", Net: l(), Consumables: n()}, finish.Candidate{Label: "b", Net: l(), Sticks: n()}, finish.Terms{Wage: n()})
 		typed(t, "break-even price", err)
-		span := func() finish.WorkTime { return finish.WorkTime(n()) }
+		span := func() measure.Duration { return measure.Duration(n()) }
 		table, err := finish.Schedule([]finish.StepResult{
 			{Job: "a", Task: finish.Task(small()), Labor: span(), Coats: n() % 100, Dry: finish.Drying{Recoat: span(), Cure: span()}},
 			{Job: "a", Task: finish.Seal, Labor: span(), Dry: finish.Drying{Recoat: span()}}},
-			finish.Site{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * finish.Hour), Close: span() % (25 * finish.Hour), Days: finish.Weekdays(small()), Crews: n() % 5, Hands: n() % 5})
+			finish.Site{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: finish.Weekdays(small()), Crews: n() % 5, Hands: n() % 5})
 		typed(t, "schedule", err)
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)
@@ -165,19 +165,19 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, finish.OfLength(measure.Length(n)))
 		roundTrip(t, finish.OfArea(measure.Area(n)))
 		roundTrip(t, finish.OfVolume(measure.Volume(n)))
-		roundTrip(t, finish.OfWeight(finish.Weight(n)))
-		roundTrip(t, finish.Ratio(n))
-		roundTrip(t, finish.WorkTime(n))
+		roundTrip(t, finish.OfWeight(measure.Weight(n)))
+		roundTrip(t, measure.Ratio(n))
+		roundTrip(t, measure.Duration(n))
 		roundTrip(t, finish.Yield{})
 		m := max(1, n)
-		roundTrip(t, finish.Yield{Covers: finish.OfArea(measure.Area(m)), Of: finish.OfWeight(finish.Weight(m))})
+		roundTrip(t, finish.Yield{Covers: finish.OfArea(measure.Area(m)), Of: finish.OfWeight(measure.Weight(m))})
 		roundTrip(t, finish.PaintedTrim())
 		roundTrip(t, finish.TileBase())
 		roundTrip(t, finish.CommonRates())
 		roundTrip(t, finish.CommonDrying())
 		roundTrip(t, finish.Weekdays(n&127))
 		roundTrip(t, finish.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
-		roundTrip(t, finish.Waste{Share: finish.Ratio(n), Convention: finish.OfPurchase})
+		roundTrip(t, finish.Waste{Share: measure.Ratio(n), Convention: finish.OfPurchase})
 		all, err := finish.Cautions(finish.Silica, finish.LeadPaint)
 		if err != nil {
 			t.Fatal(err)

@@ -51,10 +51,10 @@ func TestFieldErrors(t *testing.T) {
 		{"depth of a round bead", "section.depth", "1 in", need(finish.Bead{Section: finish.Section{Shape: finish.Round, Width: in, Depth: in}, Length: ft})},
 		{"unknown shape", "section.shape", "9", need(finish.Bead{Section: finish.Section{Shape: 9, Width: in}, Length: ft})},
 		{"negative length", "length", "-1 ft", need(finish.Bead{Section: bead, Length: -ft})},
-		{"negative waste", "waste.share", "-1%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: -finish.Percent}})},
-		{"all of the purchase lost", "waste.share", "100%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: finish.Whole, Convention: finish.OfPurchase}})},
+		{"negative waste", "waste.share", "-1%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: -measure.Percent}})},
+		{"all of the purchase lost", "waste.share", "100%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: 100 * measure.Percent, Convention: finish.OfPurchase}})},
 		{"unknown convention", "waste.convention", "7", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Convention: 7}})},
-		{"path", "path", "-5%", need(finish.Adhesive{Section: bead, Length: ft, Path: -5 * finish.Percent})},
+		{"path", "path", "-5%", need(finish.Adhesive{Section: bead, Length: ft, Path: -5 * measure.Percent})},
 		{"studs", "spacing", "-1 in", need(finish.Nails{Length: ft, Spacing: -in})},
 		{"nails at a stud", "per_stud", "-2", need(finish.Nails{Length: ft, PerStud: -2})},
 		{"holes", "count", "-1", need(finish.Holes{Count: -1})},
@@ -64,14 +64,14 @@ func TestFieldErrors(t *testing.T) {
 		{"lines", "lines", "-3", need(finish.Masking{Length: ft, Lines: -3})},
 		{"rod joint", "joint", "-1 in", need(finish.BackerRod{Length: ft, Joint: -in})},
 		{"rod length", "length", "-1 ft", need(finish.BackerRod{Length: -ft})},
-		{"rod oversize", "oversize", "101%", need(finish.BackerRod{Length: ft, Oversize: 101 * finish.Percent})},
+		{"rod oversize", "oversize", "101%", need(finish.BackerRod{Length: ft, Oversize: 101 * measure.Percent})},
 		{"cleaner reach", "reach", "not stated", need(finish.Cleaner{Length: ft, Face: in})},
 		{"cleaner times", "times", "-1", need(finish.Cleaner{Length: ft, Times: -1})},
-		{"product dries before it was put on", "products[0].dry.recoat", "-1 h", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Dry.Recoat = -finish.Hour })}})},
+		{"product dries before it was put on", "products[0].dry.recoat", "-1h", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Dry.Recoat = -hour })}})},
 		{"drying twice", "drying[1].task", "fill", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.Fill}, {Task: finish.Fill}}})},
 		{"drying of what task", "drying[0].task", "99", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: 99}}})},
-		{"cures before it can be recoated", "drying[0].dry.cure", "1 h", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.Fill, Dry: finish.Drying{Recoat: 2 * finish.Hour, Cure: finish.Hour}}}})},
-		{"step dries backward", "work[0].system.steps[0].dry.recoat", "-1 h", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Dry: finish.Drying{Recoat: -finish.Hour}}}}}}, finish.Shelf{})},
+		{"cures before it can be recoated", "drying[0].dry.cure", "1h", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.Fill, Dry: finish.Drying{Recoat: 2 * hour, Cure: hour}}}})},
+		{"step dries backward", "work[0].system.steps[0].dry.recoat", "-1h", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Dry: finish.Drying{Recoat: -hour}}}}}}, finish.Shelf{})},
 		{"mortar height", "height", "-1 in", need(finish.Mortar{Length: ft, Height: -in, Coverage: finish.MustParseYield("80 sq ft per 50 lb")})},
 		{"tile", "tile.width", "0 ft", need(finish.Grout{Tile: finish.Tile{Length: in}})},
 		{"joint", "tile.joint", "-1 in", need(finish.GroutCourse{Tile: finish.Tile{Length: in, Width: in, Thickness: in, Joint: -in}})},
@@ -90,8 +90,8 @@ func TestFieldErrors(t *testing.T) {
 		{"product twice", "products[1].label", "primer", plan(nil, finish.Shelf{Products: []finish.Product{primer(), primer()}})},
 		{"bad product", "products[0].packages[0].price", "-1", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Packages[0].Price = -1 })}})},
 		{"rate twice", "rates[1].task", "fill", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Task: finish.Fill}, {Task: finish.Fill}}})},
-		{"rate by weight", "rates[0].per_hour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(finish.Pound)}}})},
-		{"negative rate", "rates[0].joint", "-1 h", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Joint: -finish.Hour}}})},
+		{"rate by weight", "rates[0].per_hour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(measure.Pound)}}})},
+		{"negative rate", "rates[0].joint", "-1h", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Joint: -hour}}})},
 		{"no job label", "work[0].job.label", "", plan(job(func(j *finish.Job) { j.Label = "" }), finish.Shelf{})},
 		{"job twice", "work[1].job.label", "base", plan(append(job(func(*finish.Job) {}), job(func(*finish.Job) {})...), finish.Shelf{})},
 		{"negative corners", "work[0].job.corners", "-4", plan(job(func(j *finish.Job) { j.Corners = -4 }), finish.Shelf{})},
@@ -114,21 +114,16 @@ func TestFieldErrors(t *testing.T) {
 		{"negative sticks", "sticks", "-1", price(finish.Candidate{Label: "pine", Net: ft, Sticks: -1}, finish.Terms{})},
 		{"extra twice", "extras[1].label", "delivery", price(finish.Candidate{Label: "pine", Net: ft, Extras: []finish.Extra{{Label: "delivery"}, {Label: "delivery"}}}, finish.Terms{})},
 		{"negative wage", "terms.wage", "-1", price(good, finish.Terms{Wage: -1})},
-		{"margin of all", "terms.margin", "100%", price(good, finish.Terms{Margin: finish.Whole})},
-		{"markup and margin", "terms.margin", "20%", price(good, finish.Terms{Markup: 25 * finish.Percent, Margin: 20 * finish.Percent})},
+		{"margin of all", "terms.margin", "100%", price(good, finish.Terms{Margin: 100 * measure.Percent})},
+		{"markup and margin", "terms.margin", "20%", price(good, finish.Terms{Markup: 25 * measure.Percent, Margin: 20 * measure.Percent})},
 		{"candidate twice", "candidates[1].label", "pine", func() error { _, err := finish.Compare([]finish.Candidate{good, good}, finish.Terms{}); return err }},
 		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.Removed{{Length: ft}}); return err }},
 		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.Removed{{Room: "corridor", Girth: -in}}); return err }},
 		{"negative year", "year", "-1", func() error { _, err := finish.Building{Year: -1}.LeadCautions(nil); return err }},
 		{"unknown hazard", "hazards", "200", func() error { _, err := finish.Cautions(200); return err }},
-		{"amount", "amount", "NaN gal", func() error { _, err := finish.ParseAmount("NaN gal"); return err }},
-		{"infinite amount", "amount", "Inf", func() error { _, err := finish.ParseAmount("Inf"); return err }},
-		{"ratio", "ratio", "NaN%", func() error { _, err := finish.ParseRatio("NaN%"); return err }},
-		{"fine ratio", "ratio", "1/3", func() error { _, err := finish.ParseRatio("1/3"); return err }},
-		{"yield", "yield", "350 sq ft", func() error { _, err := finish.ParseYield("350 sq ft"); return err }},
 	} {
 		err := c.do()
-		var f *finish.FieldError
+		var f *measure.FieldError
 		if !errors.As(err, &f) {
 			t.Errorf("%s: %T %v, want a FieldError", c.name, err, err)
 			continue
@@ -136,19 +131,19 @@ func TestFieldErrors(t *testing.T) {
 		if f.Field != c.field || f.Value != c.value || f.Want == "" {
 			t.Errorf("%s: field %q value %q reason %q, want field %q value %q", c.name, f.Field, f.Value, f.Want, c.field, c.value)
 		}
-		if s := err.Error(); !strings.HasPrefix(s, "finish: ") || strings.ContainsRune(s, '\n') {
-			t.Errorf("%s: %q is not one line that says where it comes from", c.name, s)
+		if s := err.Error(); !strings.HasPrefix(s, c.field+" is ") || strings.ContainsRune(s, '\n') {
+			t.Errorf("%s: %q is not one line that names the field", c.name, s)
 		}
 	}
 }
 
 func TestOtherErrors(t *testing.T) {
 	var d *finish.DimensionError
-	if _, err := finish.Buy(finish.OfWeight(finish.Pound), primer()); !errors.As(err, &d) || d.Want != finish.ByVolume {
+	if _, err := finish.Buy(finish.OfWeight(measure.Pound), primer()); !errors.As(err, &d) || d.Want != finish.ByVolume {
 		t.Errorf("buying a weight of primer: %v, want a DimensionError that wants a volume", err)
 	}
 	mixed := primer()
-	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.OfWeight(finish.Pound)})
+	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.OfWeight(measure.Pound)})
 	if err := mixed.Validate(); !errors.As(err, &d) || d.Field != "packages[1].size" {
 		t.Errorf("packages of two kinds: %v, want a DimensionError on packages[1].size", err)
 	}
@@ -215,10 +210,48 @@ func TestUnknownWords(t *testing.T) {
 		{`{"yield":"plenty per can"}`, new(finish.Product)},
 		{`{"tax":"much"}`, new(finish.Terms)},
 	} {
-		err := json.Unmarshal([]byte(c.text), c.into)
-		var f *finish.FieldError
-		if !errors.As(err, &f) {
+		var field *measure.FieldError
+		var text *measure.ParseError
+		if err := json.Unmarshal([]byte(c.text), c.into); !errors.As(err, &field) && !errors.As(err, &text) {
+			t.Errorf("%s: %v, want a FieldError or a ParseError", c.text, err)
+		}
+		if err := measure.UnmarshalStrict([]byte(c.text), c.into); !errors.As(err, &field) || field.Field != strings.Split(c.text, `"`)[1] {
 			t.Errorf("%s: %v, want a FieldError", c.text, err)
+		}
+	}
+}
+
+// Text of a quantity that cannot be read is an error of package measure that says
+// what it was read as.
+func TestBadText(t *testing.T) {
+	parse := func(kind, text string) (err error) {
+		if kind == "yield" {
+			_, err = finish.ParseYield(text)
+		} else {
+			_, err = finish.ParseAmount(text)
+		}
+		return err
+	}
+	for _, c := range []struct {
+		kind, text, part string
+		err              error
+	}{
+		{"amount", "NaN gal", "NaN gal", measure.ErrUnit},
+		{"amount", "Inf", "Inf", measure.ErrUnit},
+		{"amount", "", "", measure.ErrSyntax},
+		{"amount", "1.0000001 ct", "1.0000001 ct", measure.ErrInexact},
+		{"amount", "10000000000000 ct", "10000000000000 ct", measure.ErrRange},
+		{"amount", "1/3 lb", "1/3 lb", measure.ErrInexact},
+		{"amount", "1e9 lb", "1e9 lb", measure.ErrUnit},
+		{"yield", "350 sq ft", "350 sq ft", measure.ErrSyntax},
+		{"yield", "plenty per can", "plenty", measure.ErrUnit},
+		{"yield", "350 sq ft per heap", "heap", measure.ErrUnit},
+		{"yield", "0 sq ft per gal", "0 sq ft per gal", measure.ErrRange},
+	} {
+		err := parse(c.kind, c.text)
+		var p *measure.ParseError
+		if !errors.As(err, &p) || p.Kind != c.kind || p.Input != c.text || p.Part != c.part || p.Input[p.Offset:p.Offset+len(p.Part)] != p.Part || p.Reason == "" || !errors.Is(err, c.err) {
+			t.Errorf("%s %q: %#v, want %v at %q", c.kind, c.text, err, c.err, c.part)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 )
 
 // The whole finishing list of a one-room school: base, casing and crown painted,
@@ -57,11 +58,11 @@ func BenchmarkBreakEven(b *testing.B) {
 
 func BenchmarkCompare(b *testing.B) {
 	c := []finish.Candidate{
-		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * finish.Hour},
-		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * finish.Hour},
-		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * finish.Hour},
+		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * hour},
+		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
 	}
-	terms := finish.Terms{Wage: 4200, Tax: 6 * finish.Percent, Contingency: 10 * finish.Percent, Margin: 20 * finish.Percent}
+	terms := finish.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := finish.Compare(c, terms); err != nil {

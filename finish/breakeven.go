@@ -12,13 +12,13 @@ import (
 // that is not known yet. Trim and supplies come in whole packages, so that the
 // cost grows in steps.
 type Offer struct {
-	Label    string         `json:"label"`              // not empty
-	Trim     Product        `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
-	Waste    Waste          `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
-	Supplies []Product      `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
-	Pace     measure.Length `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
-	Setup    WorkTime       `json:"setup,omitempty"`    // labor whatever the length; >= 0
-	Extras   []Extra        `json:"extras,omitempty"`   // whatever the length: delivery, a blade
+	Label    string           `json:"label"`              // not empty
+	Trim     Product          `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
+	Waste    Waste            `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
+	Supplies []Product        `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
+	Pace     measure.Length   `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
+	Setup    measure.Duration `json:"setup,omitempty"`    // labor whatever the length; >= 0
+	Extras   []Extra          `json:"extras,omitempty"`   // whatever the length: delivery, a blade
 }
 
 // At returns the candidate that the offer is at a net length.

@@ -18,7 +18,7 @@ func pineOffer() finish.Offer {
 		Label: "painted pine",
 		Trim: finish.Product{Label: "pine", Material: "trim", Packages: []finish.Package{
 			{Size: finish.MustParseAmount("8 ft"), Price: 1400}, {Size: finish.MustParseAmount("12 ft"), Price: 2250}}},
-		Waste: finish.Waste{Share: 10 * finish.Percent},
+		Waste: finish.Waste{Share: 10 * measure.Percent},
 		Supplies: []finish.Product{
 			{Label: "paint", Material: "paint", Yield: finish.MustParseYield("110 ft per qt"), Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: 1999}}}},
 		Pace: 9 * ft,
@@ -52,9 +52,9 @@ func ExampleBreakEven() {
 }
 
 func ExampleBreakEvenPrice() {
-	pine := finish.Candidate{Label: "pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * finish.Hour}
-	poplar := finish.Candidate{Label: "poplar", Net: 212 * measure.Foot, Sticks: 61020, Consumables: 18900, Labor: 13 * finish.Hour}
-	most, _, err := finish.BreakEvenPrice(poplar, pine, finish.Terms{Wage: 4200, Tax: 6 * finish.Percent})
+	pine := finish.Candidate{Label: "pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour}
+	poplar := finish.Candidate{Label: "poplar", Net: 212 * measure.Foot, Sticks: 61020, Consumables: 18900, Labor: 13 * hour}
+	most, _, err := finish.BreakEvenPrice(poplar, pine, finish.Terms{Wage: 4200, Tax: 6 * measure.Percent})
 	fmt.Println("poplar pays at", most, "for the sticks, not at", poplar.Sticks, err)
 	// Output: poplar pays at 54573 for the sticks, not at 61020 <nil>
 }
@@ -93,8 +93,8 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 			n := func(name string, least, most int64) int64 {
 				return rapid.Int64Range(least, most).Draw(t, label+" "+name)
 			}
-			o := finish.Offer{Label: label, Pace: measure.Length(n("pace", 0, 20)) * ft, Setup: finish.Minute * finish.WorkTime(n("setup", 0, 60)),
-				Waste:  finish.Waste{Share: finish.Ratio(n("waste", 0, 20)) * finish.Percent},
+			o := finish.Offer{Label: label, Pace: measure.Length(n("pace", 0, 20)) * ft, Setup: minute * measure.Duration(n("setup", 0, 60)),
+				Waste:  finish.Waste{Share: measure.Ratio(n("waste", 0, 20)) * measure.Percent},
 				Extras: []finish.Extra{{Label: "delivery", Amount: n("delivery", 0, 900)}}}
 			o.Trim = finish.Product{Label: "trim", Material: "trim", Packages: []finish.Package{
 				{Label: "short", Size: finish.OfLength(measure.Length(n("short", 1, 8)) * ft), Price: n("price of short", 0, 500)},
@@ -104,7 +104,7 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 			return o
 		}
 		a, b := offer("a"), offer("b")
-		terms := finish.Terms{Wage: 100, Tax: 7 * finish.Percent, Margin: 10 * finish.Percent}
+		terms := finish.Terms{Wage: 100, Tax: 7 * measure.Percent, Margin: 10 * measure.Percent}
 		at := finish.Lengths{From: ft, Step: 7 * in}
 		at.To = at.From + measure.Length(rapid.Int64Range(0, 60).Draw(t, "steps"))*at.Step
 		spans, err := finish.BreakEven(a, b, terms, at)
@@ -150,10 +150,10 @@ func TestBreakEvenPrice(t *testing.T) {
 		draw := func(label string) finish.Candidate {
 			n := func(name string, most int64) int64 { return rapid.Int64Range(0, most).Draw(t, label+" "+name) }
 			return finish.Candidate{Label: label, Net: ft + measure.Length(n("net", int64(300*ft))), Sticks: n("sticks", 100_000),
-				Consumables: n("consumables", 50_000), Labor: finish.Minute * finish.WorkTime(n("labor", 3000))}
+				Consumables: n("consumables", 50_000), Labor: minute * measure.Duration(n("labor", 3000))}
 		}
 		a, b := draw("a"), draw("b")
-		terms := finish.Terms{Wage: 4200, Tax: 6 * finish.Percent, Contingency: 10 * finish.Percent, Markup: finish.Ratio(rapid.Int64Range(0, 500_000).Draw(t, "markup"))}
+		terms := finish.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Markup: measure.Ratio(rapid.Int64Range(0, 500_000).Draw(t, "markup"))}
 		most, ok, err := finish.BreakEvenPrice(a, b, terms)
 		if err != nil {
 			t.Fatal(err)
@@ -209,11 +209,11 @@ func TestBreakEvenErrors(t *testing.T) {
 		{"offers[0].extras[0].amount", edit(func(o *finish.Offer) { o.Extras = []finish.Extra{{Label: "x", Amount: -1}} }), b, span},
 	} {
 		_, err := finish.BreakEven(c.a, c.b, finish.Terms{}, c.at)
-		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != c.field {
+		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Field != c.field {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}
-	if _, err := finish.BreakEven(a, b, finish.Terms{Wage: -1}, span); err == nil || err.Error() != `finish: terms.wage is "-1", want whole cents, zero or more` {
+	if _, err := finish.BreakEven(a, b, finish.Terms{Wage: -1}, span); err == nil || err.Error() != `terms.wage is -1, want whole cents, zero or more` {
 		t.Errorf("a negative wage: %v", err)
 	}
 	sold := edit(func(o *finish.Offer) { o.Supplies[0].Yield = finish.Yield{} })

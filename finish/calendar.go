@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"example.com/longpoint/measure"
 )
 
 // Date is a day of the calendar, wherever the job is. Its text is "2026-07-03".
@@ -158,7 +160,7 @@ func (c *calendar) from(t time.Time) (start time.Time, i int, ok bool) {
 
 // work returns when work of length d that starts at a working moment ends, with
 // nights and days off in between. Work that ends when the day does, ends there.
-func (c *calendar) work(start time.Time, i int, d WorkTime) (end time.Time, ok bool) {
+func (c *calendar) work(start time.Time, i int, d measure.Duration) (end time.Time, ok bool) {
 	for {
 		w, ok := c.windowAt(i)
 		if !ok {
@@ -167,7 +169,7 @@ func (c *calendar) work(start time.Time, i int, d WorkTime) (end time.Time, ok b
 		if start.Before(w.open) {
 			start = w.open
 		}
-		room := WorkTime(w.close.Sub(start))
+		room := measure.Duration(w.close.Sub(start))
 		if d <= room {
 			return start.Add(time.Duration(d)), true
 		}
@@ -179,7 +181,7 @@ func (c *calendar) work(start time.Time, i int, d WorkTime) (end time.Time, ok b
 // clock returns the moment at which clocks in loc show the given time after
 // midnight. One that they skip when they are put forward is the moment of the
 // change; one that they show twice when they are put back is the first.
-func clock(d Date, after WorkTime, loc *time.Location) time.Time {
+func clock(d Date, after measure.Duration, loc *time.Location) time.Time {
 	// As if loc were UTC, then corrected by the offsets in force around that day.
 	plain := time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Add(time.Duration(after))
 	var offsets [2]time.Duration

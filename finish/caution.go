@@ -115,7 +115,7 @@ var cautions = [...][]Caution{
 // Cautions returns what to print for the given hazards as a fresh slice: each
 // hazard once, in the order in which the constants are listed, and last the one
 // that defers to local codes, the product's own sheet and licensed practice.
-// No hazard has no caution. An unknown hazard is a [*FieldError].
+// No hazard has no caution. An unknown hazard is a [*measure.FieldError].
 func Cautions(hazards ...Hazard) ([]Caution, error) {
 	var asked [len(hazardNames)]bool
 	for _, h := range hazards {

@@ -66,19 +66,19 @@ func (c Coating) Need() (Need, error) {
 // plus thickness for the exposed top edge, times a factor for the profile: 100 %
 // for a flat board, 110-130 % for an ornate one (common practice, no source).
 // Where the profile's arc lengths are known, add those up instead.
-func DevelopedFace(height, thickness measure.Length, profile Ratio) (measure.Length, error) {
+func DevelopedFace(height, thickness measure.Length, profile measure.Ratio) (measure.Length, error) {
 	switch {
 	case height < 0:
 		return 0, bad("height", OfLength(height), "zero or more")
 	case thickness < 0:
 		return 0, bad("thickness", OfLength(thickness), "zero or more")
 	}
-	if err := upTo("profile", profile, 10*Whole); err != nil {
+	if err := upTo("profile", profile, 10*whole); err != nil {
 		return 0, err
 	}
 	sum, ok := add(int64(height), int64(thickness))
 	if ok {
-		sum, ok = quotient(up, []int64{sum, int64(profile)}, []int64{int64(Whole)})
+		sum, ok = quotient(up, []int64{sum, int64(profile)}, []int64{int64(whole)})
 	}
 	if !ok {
 		return 0, &OverflowError{What: "the developed face"}
@@ -89,30 +89,30 @@ func DevelopedFace(height, thickness measure.Length, profile Ratio) (measure.Len
 // WetSpread returns the spreading rate of a wet film: a US gallon covers 1604.17
 // square feet one mil thick. It is rounded down to the unit of area.
 func WetSpread(film measure.Length) (Yield, error) {
-	return spread("film", film, Whole, 0)
+	return spread("film", film, whole, 0)
 }
 
 // DrySpread returns the spreading rate that leaves a dry film of the given
 // thickness: 1604.17 ft2 per gallon and mil, times the paint's solids by
 // volume, less the loss in transfer. Solids must be over 0 % and at most 100 %,
 // loss at least 0 % and below 100 %.
-func DrySpread(film measure.Length, solids, loss Ratio) (Yield, error) {
+func DrySpread(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 	return spread("film", film, solids, loss)
 }
 
-func spread(field string, film measure.Length, solids, loss Ratio) (Yield, error) {
+func spread(field string, film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 	if film <= 0 {
 		return Yield{}, bad(field, OfLength(film), "more than zero")
 	}
-	if solids <= 0 || solids > Whole {
+	if solids <= 0 || solids > whole {
 		return Yield{}, bad("solids", solids, "over 0% and at most 100%")
 	}
-	if err := share("loss", loss, Whole); err != nil {
+	if err := share("loss", loss, whole); err != nil {
 		return Yield{}, err
 	}
 	a, ok := quotient(down, // gallon / film
-		[]int64{int64(measure.Gallon), cubicTicksPerUnit, int64(solids), int64(Whole - loss)},
-		[]int64{int64(film), squareTicksPerUnit, int64(Whole), int64(Whole)})
+		[]int64{int64(measure.Gallon), cubicTicksPerUnit, int64(solids), int64(whole - loss)},
+		[]int64{int64(film), squareTicksPerUnit, int64(whole), int64(whole)})
 	if !ok {
 		return Yield{}, &OverflowError{What: "the spreading rate"}
 	}

@@ -46,7 +46,7 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := finish.Shelf{Rates: finish.CommonRates()}
 		for i := range s.Rates { // the joints of a coat count in every coat
-			s.Rates[i].Joint = finish.WorkTime(rapid.Int64Range(0, 5).Draw(t, "minutes")) * finish.Minute
+			s.Rates[i].Joint = measure.Duration(rapid.Int64Range(0, 5).Draw(t, "minutes")) * minute
 		}
 		for _, m := range []string{"nails", "adhesive", "filler", "sandpaper", "caulk", "tape", "primer", "paint", "thinset", "grout", "sealer", "backer rod", "wood glue", "brads"} {
 			p := finish.Product{Label: m, Material: m, Packages: []finish.Package{{Size: gallons(1), Price: 100}}}
@@ -56,7 +56,7 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 			case "tape", "backer rod":
 				p.Packages[0].Size = finish.OfLength(60 * ft)
 			case "thinset", "grout":
-				p.Packages[0].Size = finish.OfWeight(25 * finish.Pound)
+				p.Packages[0].Size = finish.OfWeight(25 * measure.Pound)
 			}
 			s.Products = append(s.Products, p)
 		}
@@ -81,7 +81,7 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 				continue
 			}
 			// labor is rounded up to a second
-			if want := one.Labor * finish.WorkTime(coats); many.Labor > want || many.Labor < want-finish.WorkTime(coats)*finish.Minute/60 {
+			if want := one.Labor * measure.Duration(coats); many.Labor > want || many.Labor < want-measure.Duration(coats)*minute/60 {
 				t.Fatalf("%v, %d coats: %v, one %v", task, coats, many.Labor, one.Labor)
 			}
 			a, b := raw(one.Steps[0].Need.Net)*coats, raw(many.Steps[0].Need.Net)
@@ -105,7 +105,7 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 		job.Splices, job.Corners, job.Outside, job.CourseJoints = 0, 0, 0, 0
 		lines := rapid.Int64Range(1, 4).Draw(t, "lines")
 		for _, task := range everyTask(t) {
-			labor := func(j finish.Job, lines int64) finish.WorkTime {
+			labor := func(j finish.Job, lines int64) measure.Duration {
 				s := stock
 				s.Rates = finish.CommonRates()
 				for i := range s.Rates {
@@ -120,7 +120,7 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 			one, many := labor(job, 1), labor(job, lines)
 			switch task {
 			case finish.Caulk, finish.Mask, finish.BackJoints:
-				if want := one * finish.WorkTime(lines); many > want || many < want-finish.WorkTime(lines)*finish.Minute/60 {
+				if want := one * measure.Duration(lines); many > want || many < want-measure.Duration(lines)*minute/60 {
 					t.Fatalf("%v along %d edges: %v, along one %v", task, lines, many, one)
 				}
 			default:

@@ -8,12 +8,12 @@ import (
 
 // Candidate is one way to do a job: a material with what it takes.
 type Candidate struct {
-	Label       string         `json:"label"`            // not empty
-	Net         measure.Length `json:"net"`              // installed, net of waste; > 0
-	Sticks      int64          `json:"sticks"`           // cost of the trim itself, in cents; >= 0
-	Consumables int64          `json:"consumables"`      // cost of whole packages in cents, such as List.Cost; >= 0
-	Labor       WorkTime       `json:"labor"`            // >= 0
-	Extras      []Extra        `json:"extras,omitempty"` // delivery, disposal, ...
+	Label       string           `json:"label"`            // not empty
+	Net         measure.Length   `json:"net"`              // installed, net of waste; > 0
+	Sticks      int64            `json:"sticks"`           // cost of the trim itself, in cents; >= 0
+	Consumables int64            `json:"consumables"`      // cost of whole packages in cents, such as List.Cost; >= 0
+	Labor       measure.Duration `json:"labor"`            // >= 0
+	Extras      []Extra          `json:"extras,omitempty"` // delivery, disposal, ...
 }
 
 // Extra is a further cost of a candidate.
@@ -25,13 +25,13 @@ type Extra struct {
 
 // Terms are what all candidates are priced under. Every zero charges nothing.
 type Terms struct {
-	Wage        int64 `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]
-	Burden      Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
-	Tax         Ratio `json:"tax,omitempty"`         // of materials; 0-1000 %. A local rule: look it up
-	LaborTaxed  bool  `json:"labor_taxed,omitempty"` // the tax applies to labor too, as in some places
-	Contingency Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
-	Markup      Ratio `json:"markup,omitempty"`      // of cost; 0-1000 %. Not together with Margin
-	Margin      Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
+	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]
+	Burden      measure.Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
+	Tax         measure.Ratio `json:"tax,omitempty"`         // of materials; 0-1000 %. A local rule: look it up
+	LaborTaxed  bool          `json:"labor_taxed,omitempty"` // the tax applies to labor too, as in some places
+	Contingency measure.Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
+	Markup      measure.Ratio `json:"markup,omitempty"`      // of cost; 0-1000 %. Not together with Margin
+	Margin      measure.Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
 }
 
 // Quote is the installed cost of one candidate.
@@ -76,22 +76,22 @@ func (t Terms) findings() []Finding {
 
 // MarginOf converts a markup on cost into the margin on price that it makes,
 // rounded half to even to a part per million: 25 % markup is 20 % margin.
-func MarginOf(markup Ratio) (Ratio, error) {
-	if err := upTo("markup", markup, 10*Whole); err != nil {
+func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
+	if err := upTo("markup", markup, 10*whole); err != nil {
 		return 0, err
 	}
-	m, _ := quotient(halfEven, []int64{int64(markup), int64(Whole)}, []int64{int64(Whole + markup)})
-	return Ratio(m), nil
+	m, _ := quotient(halfEven, []int64{int64(markup), int64(whole)}, []int64{int64(whole + markup)})
+	return measure.Ratio(m), nil
 }
 
 // MarkupOf converts a margin on price into the markup on cost that makes it,
 // rounded half to even to a part per million: 20 % margin is 25 % markup.
-func MarkupOf(margin Ratio) (Ratio, error) {
-	if err := share("margin", margin, Whole); err != nil {
+func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
+	if err := share("margin", margin, whole); err != nil {
 		return 0, err
 	}
-	m, _ := quotient(halfEven, []int64{int64(margin), int64(Whole)}, []int64{int64(Whole - margin)})
-	return Ratio(m), nil
+	m, _ := quotient(halfEven, []int64{int64(margin), int64(whole)}, []int64{int64(whole - margin)})
+	return measure.Ratio(m), nil
 }
 
 func (t Terms) check() error {
@@ -100,13 +100,13 @@ func (t Terms) check() error {
 	}
 	for _, f := range [...]struct {
 		name string
-		r    Ratio
+		r    measure.Ratio
 	}{{"burden", t.Burden}, {"tax", t.Tax}, {"contingency", t.Contingency}, {"markup", t.Markup}} {
-		if err := upTo(f.name, f.r, 10*Whole); err != nil {
+		if err := upTo(f.name, f.r, 10*whole); err != nil {
 			return err
 		}
 	}
-	if err := share("margin", t.Margin, Whole); err != nil {
+	if err := share("margin", t.Margin, whole); err != nil {
 		return err
 	}
 	if t.Markup != 0 && t.Margin != 0 {
@@ -165,10 +165,10 @@ func Price(c Candidate, t Terms) (*Quote, error) {
 			taxed = b.plus(taxed, x.Amount)
 		}
 	}
-	labor := b.of([]int64{int64(c.Labor), t.Wage}, int64(Hour))
+	labor := b.of([]int64{int64(c.Labor), t.Wage}, int64(hour))
 	b.line("labor", labor)
 	if t.Burden > 0 {
-		burden := b.of([]int64{labor, int64(t.Burden)}, int64(Whole))
+		burden := b.of([]int64{labor, int64(t.Burden)}, int64(whole))
 		b.line("labor burden "+t.Burden.String(), burden)
 		labor = b.plus(labor, burden)
 	}
@@ -176,17 +176,17 @@ func Price(c Candidate, t Terms) (*Quote, error) {
 		taxed = b.plus(taxed, labor)
 	}
 	if t.Tax > 0 {
-		b.line("tax "+t.Tax.String(), b.of([]int64{taxed, int64(t.Tax)}, int64(Whole)))
+		b.line("tax "+t.Tax.String(), b.of([]int64{taxed, int64(t.Tax)}, int64(whole)))
 	}
 	if t.Contingency > 0 {
-		b.line("contingency "+t.Contingency.String(), b.of([]int64{b.total, int64(t.Contingency)}, int64(Whole)))
+		b.line("contingency "+t.Contingency.String(), b.of([]int64{b.total, int64(t.Contingency)}, int64(whole)))
 	}
 	cost := b.total
 	switch {
 	case t.Markup > 0:
-		b.line("markup "+t.Markup.String()+" of cost", b.of([]int64{cost, int64(t.Markup)}, int64(Whole)))
+		b.line("markup "+t.Markup.String()+" of cost", b.of([]int64{cost, int64(t.Markup)}, int64(whole)))
 	case t.Margin > 0:
-		b.line("margin "+t.Margin.String()+" of price", b.of([]int64{cost, int64(t.Margin)}, int64(Whole-t.Margin)))
+		b.line("margin "+t.Margin.String()+" of price", b.of([]int64{cost, int64(t.Margin)}, int64(whole-t.Margin)))
 	}
 	perFoot := b.of([]int64{b.total, int64(measure.Foot)}, int64(c.Net))
 	if !b.ok {

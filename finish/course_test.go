@@ -97,7 +97,7 @@ func TestCourseStripByStrip(t *testing.T) {
 				w, _ := s.Need.Net.Weight()
 				cubic := (float64(uprights)*float64(height) + float64(lines)) / float64(in) * 0.375 * 0.125
 				want := cubic * 0.016387064 * 1.6 / 0.45359237
-				if got := float64(w) / float64(finish.Pound); math.Abs(got-want) > 1e-6 {
+				if got := float64(w) / float64(measure.Pound); math.Abs(got-want) > 1e-6 {
 					t.Fatalf("grout %v lb, want %v", got, want)
 				}
 			case finish.Set:
@@ -112,7 +112,7 @@ func TestCourseStripByStrip(t *testing.T) {
 		// labor but for the sealant in their joints where nothing is grouted.
 		short := job
 		short.CourseJoints *= 3
-		if a, b := l.Labor, plan(short).Labor; grouts && a != b || !grouts && b-a != finish.WorkTime(2*job.CourseJoints)*finish.Minute {
+		if a, b := l.Labor, plan(short).Labor; grouts && a != b || !grouts && b-a != measure.Duration(2*job.CourseJoints)*minute {
 			t.Fatalf("%d joints take %v, %d take %v", job.CourseJoints, a, short.CourseJoints, b)
 		}
 	})
@@ -147,7 +147,7 @@ func TestCornersAreSealedOnce(t *testing.T) {
 	for i, want := range []float64{(100 + 4*0.5) * 12, 100 * 12} {
 		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
 	}
-	if d := l.Steps[0].Labor - l.Steps[1].Labor; d != 4*finish.Minute {
+	if d := l.Steps[0].Labor - l.Steps[1].Labor; d != 4*minute {
 		t.Errorf("corners take %v, want four minutes", d)
 	}
 }

@@ -14,7 +14,7 @@
 // [List] with labor and cautions, and [Schedule] says at what o'clock each coat
 // goes on. [Price] and [Compare] turn the amounts of one or several candidates
 // into an installed cost and a [Finding] where a term looks wrong; [BreakEven] and [BreakEvenPrice] find where their order
-// changes. [Decode] reads any of these from JSON.
+// changes. [measure.UnmarshalStrict] reads any of these from JSON.
 //
 // # Numbers
 //
@@ -29,7 +29,7 @@
 //
 // # Bad input
 //
-// A value that cannot be right is a [*FieldError] that names the field by its
+// A value that cannot be right is a [*measure.FieldError] that names the field by its
 // JSON name and quotes the value; amounts of two kinds that do not go together
 // are a [*DimensionError]; a step whose material no product supplies is a
 // [*MissingProductError]. Nothing panics but [MustParseAmount] and [MustParseYield].

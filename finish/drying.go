@@ -1,10 +1,12 @@
 package finish
 
+import "example.com/longpoint/measure"
+
 // Drying is how long a material takes after it was put on, at the temperature
 // and humidity for which its sheet says so. Cold or damp rooms take longer.
 type Drying struct {
-	Recoat WorkTime `json:"recoat,omitempty"` // until work goes on over it; >= 0
-	Cure   WorkTime `json:"cure,omitempty"`   // until it is in use, or may be sealed; 0 = Recoat, else >= Recoat
+	Recoat measure.Duration `json:"recoat,omitempty"` // until work goes on over it; >= 0
+	Cure   measure.Duration `json:"cure,omitempty"`   // until it is in use, or may be sealed; 0 = Recoat, else >= Recoat
 }
 
 func (d Drying) check() error {
@@ -18,7 +20,7 @@ func (d Drying) check() error {
 }
 
 // cure returns the time until d is in use.
-func (d Drying) cure() WorkTime { return max(d.Cure, d.Recoat) }
+func (d Drying) cure() measure.Duration { return max(d.Cure, d.Recoat) }
 
 // TaskDrying is how long what a task puts on takes to dry, where neither the
 // step nor the product says.
@@ -34,14 +36,14 @@ type TaskDrying struct {
 // not keep the nails waiting, which hold them while they cure.
 func CommonDrying() []TaskDrying {
 	return []TaskDrying{
-		{Glue, Drying{0, 24 * Hour}, commonPractice},
-		{Fill, Drying{2 * Hour, 24 * Hour}, commonPractice},
-		{Caulk, Drying{2 * Hour, 24 * Hour}, commonPractice},
-		{Prime, Drying{4 * Hour, 24 * Hour}, commonPractice},
-		{Paint, Drying{4 * Hour, 30 * 24 * Hour}, "recoating: common practice, no source; cure: data sheets of trim enamels give 14 to 30 days, of which this is the longest"},
-		{Set, Drying{24 * Hour, 24 * Hour}, commonPractice},
-		{GroutJoints, Drying{24 * Hour, 72 * Hour}, commonPractice},
-		{Seal, Drying{2 * Hour, 24 * Hour}, commonPractice},
-		{GlueJoints, Drying{0, 24 * Hour}, commonPractice},
+		{Glue, Drying{0, 24 * hour}, commonPractice},
+		{Fill, Drying{2 * hour, 24 * hour}, commonPractice},
+		{Caulk, Drying{2 * hour, 24 * hour}, commonPractice},
+		{Prime, Drying{4 * hour, 24 * hour}, commonPractice},
+		{Paint, Drying{4 * hour, 30 * 24 * hour}, "recoating: common practice, no source; cure: data sheets of trim enamels give 14 to 30 days, of which this is the longest"},
+		{Set, Drying{24 * hour, 24 * hour}, commonPractice},
+		{GroutJoints, Drying{24 * hour, 72 * hour}, commonPractice},
+		{Seal, Drying{2 * hour, 24 * hour}, commonPractice},
+		{GlueJoints, Drying{0, 24 * hour}, commonPractice},
 	}
 }

@@ -2,19 +2,9 @@ package finish
 
 import (
 	"fmt"
+
+	"example.com/longpoint/measure"
 )
-
-// FieldError reports a value that cannot be right.
-type FieldError struct {
-	Field string // path by JSON names, such as "products[2].packages[0].price"
-	Value string // the value as text
-	Want  string // what would be right
-}
-
-// Error names the field, the value and what would be right.
-func (e *FieldError) Error() string {
-	return fmt.Sprintf("finish: %s is %q, want %s", e.Field, e.Value, e.Want)
-}
 
 // OverflowError reports a result outside the range of its type.
 type OverflowError struct {
@@ -62,14 +52,14 @@ func (e *MissingProductError) Error() string {
 }
 
 func bad(field string, value any, want string) error {
-	return &FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
+	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
 }
 
 // within prefixes the field of err with the path of the value that holds it.
 func within(path string, err error) error {
 	switch e := err.(type) {
-	case *FieldError:
-		return &FieldError{Field: path + "." + e.Field, Value: e.Value, Want: e.Want}
+	case *measure.FieldError:
+		return e.Under(path)
 	case *DimensionError:
 		return &DimensionError{Field: path + "." + e.Field, Value: e.Value, Want: e.Want}
 	case *OverflowError:

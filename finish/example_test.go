@@ -14,7 +14,7 @@ func ExampleBead() {
 	n, err := finish.Bead{
 		Section: finish.Section{Shape: finish.Fillet, Width: measure.Inch / 8},
 		Length:  96*measure.Foot + 6*measure.Inch,
-		Waste:   finish.Waste{Share: 15 * finish.Percent},
+		Waste:   finish.Waste{Share: 15 * measure.Percent},
 	}.Need()
 	if err != nil {
 		fmt.Println(err)
@@ -58,7 +58,7 @@ func ExampleNails() {
 }
 
 func ExampleHoles() {
-	n, _ := finish.Holes{Count: 634, Waste: finish.Waste{Share: 300 * finish.Percent}}.Need()
+	n, _ := finish.Holes{Count: 634, Waste: finish.Waste{Share: 300 * measure.Percent}}.Need()
 	fmt.Println(n.Gross)
 	// Output: 0.645333 cu in
 }
@@ -71,13 +71,13 @@ func ExampleSanding() {
 }
 
 func ExampleCoating() {
-	face, _ := finish.DevelopedFace(29*measure.Inch/4, 3*measure.Inch/4, finish.Whole)
+	face, _ := finish.DevelopedFace(29*measure.Inch/4, 3*measure.Inch/4, 100*measure.Percent)
 	n, _ := finish.Coating{
 		Length: 212 * measure.Foot,
 		Face:   face,
 		Coats:  2,
 		Spread: finish.MustParseYield("350 sq ft per gal"),
-		Waste:  finish.Waste{Share: 10 * finish.Percent},
+		Waste:  finish.Waste{Share: 10 * measure.Percent},
 	}.Need()
 	for _, line := range n.Why {
 		fmt.Println(line)
@@ -90,19 +90,19 @@ func ExampleCoating() {
 
 // A data sheet gives solids and dry film; transfer loses a tenth.
 func ExampleDrySpread() {
-	y, _ := finish.DrySpread(2*measure.Inch/1000, 38*finish.Percent, 10*finish.Percent)
+	y, _ := finish.DrySpread(2*measure.Inch/1000, 38*measure.Percent, 10*measure.Percent)
 	fmt.Println(y)
 	// Output: 274.31 sq ft per gal
 }
 
 func ExampleMasking() {
-	n, _ := finish.Masking{Length: 212 * measure.Foot, Waste: finish.Waste{Share: 10 * finish.Percent}}.Need()
+	n, _ := finish.Masking{Length: 212 * measure.Foot, Waste: finish.Waste{Share: 10 * measure.Percent}}.Need()
 	fmt.Println(n.Gross)
 	// Output: 466.4 ft
 }
 
 func ExampleBackerRod() {
-	n, _ := finish.BackerRod{Length: 16 * measure.Foot, Joint: 3 * measure.Inch / 8, Waste: finish.Waste{Share: 5 * finish.Percent}}.Need()
+	n, _ := finish.BackerRod{Length: 16 * measure.Foot, Joint: 3 * measure.Inch / 8, Waste: finish.Waste{Share: 5 * measure.Percent}}.Need()
 	fmt.Println(n.Gross)
 	fmt.Println(n.Why[0])
 	// Output:
@@ -133,7 +133,7 @@ func ExampleGrout() {
 	n, _ := finish.Grout{
 		Area:  96 * measure.SquareFoot,
 		Tile:  finish.Tile{Length: 3 * measure.Inch / 8, Width: 3 * measure.Inch / 8, Thickness: 3 * measure.Inch / 8, Joint: measure.Inch / 16},
-		Waste: finish.Waste{Share: 10 * finish.Percent},
+		Waste: finish.Waste{Share: 10 * measure.Percent},
 	}.Need()
 	for _, line := range n.Why {
 		fmt.Println(line)
@@ -159,7 +159,7 @@ func ExampleGroutCourse() {
 func ExampleWaste() {
 	need := finish.Count(100)
 	for _, c := range []finish.Convention{finish.OfNeed, finish.OfPurchase} {
-		got, _ := finish.Waste{Share: 15 * finish.Percent, Convention: c}.Apply(need)
+		got, _ := finish.Waste{Share: 15 * measure.Percent, Convention: c}.Apply(need)
 		fmt.Println("15%", c, "=", got)
 	}
 	// Output:
@@ -218,14 +218,14 @@ func ExamplePlan() {
 	// Output:
 	// wood primer - 2 x 1 qt
 	// semigloss - 1 x 1 gal
-	// cost 7597 labor 5.81 h
+	// cost 7597 labor 5h48m36s
 }
 
 func ExampleCompare() {
 	c, err := finish.Compare([]finish.Candidate{
-		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * finish.Hour},
-		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * finish.Hour},
-	}, finish.Terms{Wage: 4200, Tax: 6 * finish.Percent, Contingency: 10 * finish.Percent, Margin: 20 * finish.Percent})
+		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
+	}, finish.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -255,7 +255,7 @@ func ExampleCompare() {
 }
 
 func ExampleMarginOf() {
-	m, _ := finish.MarginOf(25 * finish.Percent)
+	m, _ := finish.MarginOf(25 * measure.Percent)
 	fmt.Println("25% on cost is", m, "of the price")
 	// Output: 25% on cost is 20% of the price
 }
@@ -305,20 +305,20 @@ func ExampleProduct() {
 	fmt.Println(err)
 	err = p.Validate()
 	fmt.Println(err)
-	var f *finish.FieldError
+	var f *measure.FieldError
 	fmt.Println(errors.As(err, &f), f.Field, f.Value)
 	// Output:
 	// <nil>
-	// finish: packages[1].price is "-1", want whole cents, zero or more
+	// packages[1].price is -1, want whole cents, zero or more
 	// true packages[1].price -1
 }
 
 // What one candidate costs installed, line by line. The money is in cents.
 func ExamplePrice() {
 	q, err := finish.Price(finish.Candidate{
-		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * finish.Hour,
+		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
 		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}},
-	}, finish.Terms{Wage: 4200, Tax: 6 * finish.Percent})
+	}, finish.Terms{Wage: 4200, Tax: 6 * measure.Percent})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -54,7 +54,7 @@ func TestGapBead(t *testing.T) {
 			Readings: []finish.Reading{{Width: math.MinInt64}}},
 	} {
 		_, err := g.Need()
-		if f, ok := err.(*finish.FieldError); !ok || f.Field != name {
+		if f, ok := err.(*measure.FieldError); !ok || f.Field != name {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -6,7 +6,7 @@ import "example.com/longpoint/measure"
 // (about 100 lb per cubic foot). No association's formula was seen; three
 // published yields agree with this figure.
 func groutDensity() Yield {
-	return Yield{Covers: OfVolume(measure.Liter), Of: OfWeight(1600 * Gram)}
+	return Yield{Covers: OfVolume(measure.Liter), Of: OfWeight(1600 * measure.Gram)}
 }
 
 // Grout fills the joints of a tiled field.

@@ -115,7 +115,7 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 		}
 		a, err := surface(r.Length, r.Girth, r.Area)
 		if err != nil {
-			if f, ok := err.(*FieldError); ok && f.Field == "face" {
+			if f, ok := err.(*measure.FieldError); ok && f.Field == "face" {
 				f.Field = "girth"
 			}
 			return nil, within(path, err)
@@ -153,7 +153,7 @@ var laterLead = Caution{
 // has federal assistance, or demolition or a window replaced at any area. What
 // protects workers is due at any area and in any building; from LeadYear on it is
 // all that is due. None are due where nothing is removed. A negative year, an unknown
-// occupancy and assistance where it cannot be are a [*FieldError].
+// occupancy and assistance where it cannot be are a [*measure.FieldError].
 func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 	switch {
 	case b.Year < 0:

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 )
 
 // A ratio in text that is above 1 has a percent sign, or is refused with the sign in
@@ -17,25 +18,26 @@ func TestRatioNeedsItsSign(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.Int64Range(-3000, 3000).Draw(t, "hundredths")
 		text := strconv.FormatFloat(float64(n)/100, 'f', 2, 64)
-		r, err := finish.ParseRatio(text)
+		r, err := measure.ParseRatio(text)
 		if n > 100 || n < -100 {
-			var f *finish.FieldError
-			if !errors.As(err, &f) || f.Value != text || !strings.Contains(f.Want, `"`+text+`%"`) {
+			short := strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+			var p *measure.ParseError
+			if !errors.As(err, &p) || p.Input != text || len(p.Choices) != 2 || p.Choices[0] != short+"%" {
 				t.Fatalf("%s is %v, %v; want an error that offers %s%%", text, r, err, text)
 			}
-		} else if err != nil || r != finish.Ratio(n)*finish.Percent {
+		} else if err != nil || r != measure.Ratio(n)*measure.Percent {
 			t.Fatalf("%s is %v, %v", text, r, err)
 		}
-		if r, err := finish.ParseRatio(text + "%"); err != nil || r != finish.Ratio(n)*finish.Percent/100 {
+		if r, err := measure.ParseRatio(text + "%"); err != nil || r != measure.Ratio(n)*measure.Percent/100 {
 			t.Fatalf("%s%% is %v, %v", text, r, err)
 		}
 	})
 	var terms finish.Terms
-	if f := (*finish.FieldError)(nil); !errors.As(finish.Decode([]byte(`{"tax": 6}`), &terms), &f) || f.Field != "tax" || !strings.Contains(f.Want, `"6%"`) {
+	if f := (*measure.FieldError)(nil); !errors.As(measure.UnmarshalStrict([]byte(`{"tax": 6}`), &terms), &f) || f.Field != "tax" || !strings.Contains(f.Want, `"6%"`) {
 		t.Errorf("a tax of 6 as a number: %+v", f)
 	}
 	for text, ok := range map[string]bool{"6": false, "3/2": false, "1 1/2": false, "1": true, "1/8": true, "600%": true, "1.000001": false} {
-		if _, err := finish.ParseRatio(text); (err == nil) != ok {
+		if _, err := measure.ParseRatio(text); (err == nil) != ok {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
@@ -46,7 +48,7 @@ func TestRatioNeedsItsSign(t *testing.T) {
 func TestMoneyIsNamedInCents(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		wage := rapid.OneOf(rapid.Int64Range(0, 200), rapid.Int64Range(0, 100_000)).Draw(t, "wage")
-		q, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Labor: finish.Hour}, finish.Terms{Wage: wage})
+		q, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Labor: hour}, finish.Terms{Wage: wage})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,12 +74,12 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 		"consumables": price(edit(func(c *finish.Candidate) { c.Consumables = -1 }), finish.Terms{}),
 		"amount":      price(edit(func(c *finish.Candidate) { c.Extras = []finish.Extra{{Label: "x", Amount: -1}} }), finish.Terms{}),
 		"price":       p.Validate(),
-		"wage text":   finish.Decode([]byte(`{"terms": {"wage": 45.00}}`), &bid),
-		"stick text":  finish.Decode([]byte(`{"pine": {"sticks": "151.20"}}`), &bid),
-		"price text":  finish.Decode([]byte(`{"primer": {"packages": [{"price": "19.99"}]}}`), &bid),
-		"amount text": finish.Decode([]byte(`{"pine": {"extras": [{"amount": 45.5}]}}`), &bid),
+		"wage text":   measure.UnmarshalStrict([]byte(`{"terms": {"wage": 45.00}}`), &bid),
+		"stick text":  measure.UnmarshalStrict([]byte(`{"pine": {"sticks": "151.20"}}`), &bid),
+		"price text":  measure.UnmarshalStrict([]byte(`{"primer": {"packages": [{"price": "19.99"}]}}`), &bid),
+		"amount text": measure.UnmarshalStrict([]byte(`{"pine": {"extras": [{"amount": 45.5}]}}`), &bid),
 	} {
-		var f *finish.FieldError
+		var f *measure.FieldError
 		if !errors.As(err, &f) || !strings.Contains(f.Want, "cents") {
 			t.Errorf("%s: %v does not say cents", name, err)
 		}
@@ -87,13 +89,13 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 // A limit that may be reached is named as it is.
 func TestLimitsOfShares(t *testing.T) {
 	c := finish.Candidate{Label: "base", Net: ft}
-	for _, terms := range []finish.Terms{{Tax: 10*finish.Whole + 1}, {Burden: -1}, {Contingency: 11 * finish.Whole}, {Markup: 1 << 62}} {
+	for _, terms := range []finish.Terms{{Tax: 10*100*measure.Percent + 1}, {Burden: -1}, {Contingency: 11 * 100 * measure.Percent}, {Markup: 1 << 62}} {
 		_, err := finish.Price(c, terms)
-		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Want != "0% to 1000%" {
+		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Want != "0% to 1000%" {
 			t.Errorf("%+v: %v", terms, err)
 		}
 	}
-	if _, err := finish.Price(c, finish.Terms{Tax: 10 * finish.Whole, Markup: 10 * finish.Whole}); err != nil {
+	if _, err := finish.Price(c, finish.Terms{Tax: 10 * 100 * measure.Percent, Markup: 10 * 100 * measure.Percent}); err != nil {
 		t.Error(err)
 	}
 }

@@ -17,7 +17,7 @@ type Notch struct {
 func Notches() []Notch {
 	const source = "thinset coverage pages (weak, but in agreement)"
 	perBag := func(ft2 int64) Yield {
-		return Yield{Covers: OfArea(measure.Area(ft2) * measure.SquareFoot), Of: OfWeight(50 * Pound)}
+		return Yield{Covers: OfArea(measure.Area(ft2) * measure.SquareFoot), Of: OfWeight(50 * measure.Pound)}
 	}
 	return []Notch{
 		{"1/4 in square", perBag(80), perBag(100), source},
@@ -47,7 +47,7 @@ func (m Mortar) Need() (Need, error) {
 	}
 	a, err := surface(m.Length, m.Height, m.Area)
 	if err != nil {
-		if f, ok := err.(*FieldError); ok && f.Field == "face" {
+		if f, ok := err.(*measure.FieldError); ok && f.Field == "face" {
 			f.Field = "height"
 		}
 		return Need{}, err

@@ -62,7 +62,7 @@ func CutFinishNails() []Nail {
 }
 
 // Yield returns the chart's count per pound, for a [Product] sold by weight.
-func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: OfWeight(Pound)} }
+func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: OfWeight(measure.Pound)} }
 
 // Nails is a nailing schedule: so many nails at each stud, and so many more at
 // joints.

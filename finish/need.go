@@ -1,5 +1,7 @@
 package finish
 
+import "example.com/longpoint/measure"
+
 // Convention says what a waste percentage is a percentage of. The two give
 // different answers for the same number (at 15 %, 115 against 117.6), so every
 // [Waste] names one.
@@ -38,21 +40,21 @@ func (c *Convention) UnmarshalText(b []byte) error {
 // Waste is an allowance for what is spilled, torn, left in the tube or spoiled.
 // The zero Waste allows nothing.
 type Waste struct {
-	Share      Ratio      `json:"share"`                // at least 0; below 100 % for OfPurchase, to 1000 % for OfNeed
-	Convention Convention `json:"convention,omitempty"` // what Share is a share of
+	Share      measure.Ratio `json:"share"`                // at least 0; below 100 % for OfPurchase, to 1000 % for OfNeed
+	Convention Convention    `json:"convention,omitempty"` // what Share is a share of
 }
 
 // Apply returns what must be bought so that net remains, rounded up.
 func (w Waste) Apply(net Amount) (Amount, error) {
-	num, den := int64(Whole), int64(Whole)
+	num, den := int64(whole), int64(whole)
 	switch w.Convention {
 	case OfNeed:
-		if err := upTo("waste.share", w.Share, 10*Whole); err != nil {
+		if err := upTo("waste.share", w.Share, 10*whole); err != nil {
 			return Amount{}, err
 		}
 		num += int64(w.Share)
 	case OfPurchase:
-		if err := share("waste.share", w.Share, Whole); err != nil {
+		if err := share("waste.share", w.Share, whole); err != nil {
 			return Amount{}, err
 		}
 		den -= int64(w.Share)
@@ -124,4 +126,20 @@ func or(s, usual string) string {
 		return usual
 	}
 	return s
+}
+
+// share checks a ratio that must be at least 0 and below limit.
+func share(field string, r, limit measure.Ratio) error {
+	if r < 0 || r >= limit {
+		return bad(field, r, "at least 0% and less than "+limit.String())
+	}
+	return nil
+}
+
+// upTo checks a ratio that must be at least 0 and at most most.
+func upTo(field string, r, most measure.Ratio) error {
+	if r < 0 || r > most {
+		return bad(field, r, "0% to "+most.String())
+	}
+	return nil
 }

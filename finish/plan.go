@@ -166,7 +166,7 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	if !ok {
 		return &OverflowError{What: "the labor"}
 	}
-	p.list.Labor = WorkTime(total)
+	p.list.Labor = measure.Duration(total)
 	p.list.Steps = append(p.list.Steps, r)
 	p.from = append(p.from, -1)
 	if j.Length > 0 {

@@ -77,8 +77,8 @@ func TestPlanPaintedTrim(t *testing.T) {
 	near(t, "glue, gallons", volume(t, purchase(t, l, "wood glue").Need).Gallons(), 2*2*(10*7.25+13*5.25)/144/250, 1e-6)
 
 	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
-	near(t, "installing the base, hours", float64(l.Steps[1].Labor)/float64(finish.Hour), 212.0/25+32*3/60.0, 0.001)
-	sum := finish.WorkTime(0)
+	near(t, "installing the base, hours", float64(l.Steps[1].Labor)/float64(hour), 212.0/25+32*3/60.0, 0.001)
+	sum := measure.Duration(0)
 	for _, s := range l.Steps {
 		sum += s.Labor
 		if s.Task != finish.Clean && len(s.Need.Why) == 0 {
@@ -216,7 +216,7 @@ func TestPreprimedIsSpotPrimed(t *testing.T) {
 		inches := holes + 2*29*7.25
 		a, _ := s.Need.Net.Area()
 		near(t, "spots, square inches", a.SquareFeet()*144, inches, 1e-6)
-		near(t, "spot priming, hours", float64(s.Labor)/float64(finish.Hour), inches/12/100, 0.001)
+		near(t, "spot priming, hours", float64(s.Labor)/float64(hour), inches/12/100, 0.001)
 		if s.Step != "spot prime" {
 			t.Errorf("the step is %q", s.Step)
 		}
@@ -230,18 +230,18 @@ func TestPreprimedIsSpotPrimed(t *testing.T) {
 // 50.00 with 20 % burden, 8 % tax, 10 % contingency, over 100 net feet
 // (derived).
 func TestPriceByHand(t *testing.T) {
-	c := finish.Candidate{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * finish.Hour,
+	c := finish.Candidate{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * hour,
 		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}}}
-	terms := finish.Terms{Wage: 5000, Burden: 20 * finish.Percent, Tax: 8 * finish.Percent, Contingency: 10 * finish.Percent}
+	terms := finish.Terms{Wage: 5000, Burden: 20 * measure.Percent, Tax: 8 * measure.Percent, Contingency: 10 * measure.Percent}
 	for _, x := range []struct {
-		markup, margin finish.Ratio
+		markup, margin measure.Ratio
 		total, perFoot int64
 	}{
 		{0, 0, 118470, 1185},
-		{25 * finish.Percent, 0, 148088, 1481}, // 29617.5 goes to the even 29618
-		{0, 20 * finish.Percent, 148088, 1481}, // the same by the other name
-		{0, 25 * finish.Percent, 157960, 1580},
-		{20 * finish.Percent, 0, 142164, 1422},
+		{25 * measure.Percent, 0, 148088, 1481}, // 29617.5 goes to the even 29618
+		{0, 20 * measure.Percent, 148088, 1481}, // the same by the other name
+		{0, 25 * measure.Percent, 157960, 1580},
+		{20 * measure.Percent, 0, 142164, 1422},
 	} {
 		terms.Markup, terms.Margin = x.markup, x.margin
 		q := must[*finish.Quote](t)(finish.Price(c, terms))
@@ -249,7 +249,7 @@ func TestPriceByHand(t *testing.T) {
 			t.Errorf("markup %v, margin %v: cost %d total %d per foot %d, want 118470, %d, %d", x.markup, x.margin, q.Cost, q.Total, q.PerFoot, x.total, x.perFoot)
 		}
 	}
-	terms = finish.Terms{Wage: 5000, Tax: 8 * finish.Percent, LaborTaxed: true}
+	terms = finish.Terms{Wage: 5000, Tax: 8 * measure.Percent, LaborTaxed: true}
 	if q := must[*finish.Quote](t)(finish.Price(c, terms)); q.Total != 94500+(40000+50000)*8/100 {
 		t.Errorf("taxed labor: total %d", q.Total)
 	}
@@ -258,7 +258,7 @@ func TestPriceByHand(t *testing.T) {
 // Each line is rounded once, a half to the even cent.
 func TestRoundsHalfToEven(t *testing.T) {
 	for _, c := range []struct{ sticks, tax int64 }{{10, 0}, {30, 2}, {50, 2}, {70, 4}, {31, 2}, {29, 1}} {
-		q := must[*finish.Quote](t)(finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: c.sticks}, finish.Terms{Tax: 5 * finish.Percent}))
+		q := must[*finish.Quote](t)(finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: c.sticks}, finish.Terms{Tax: 5 * measure.Percent}))
 		if got := q.Total - c.sticks; got != c.tax {
 			t.Errorf("5%% of %d is %d, want %d", c.sticks, got, c.tax)
 		}

@@ -25,7 +25,7 @@ type dims struct {
 
 func drawWaste(t *rapid.T, label string) finish.Waste {
 	return finish.Waste{
-		Share:      finish.Ratio(rapid.Int64Range(0, 900_000).Draw(t, label)),
+		Share:      measure.Ratio(rapid.Int64Range(0, 900_000).Draw(t, label)),
 		Convention: finish.Convention(rapid.IntRange(0, 1).Draw(t, label+" convention")),
 	}
 }
@@ -40,7 +40,7 @@ func drawDims(t *rapid.T) dims {
 // linear lists the quantities whose need is in proportion to a length.
 func linear(d dims, l measure.Length) []quantity {
 	spread := finish.Yield{Covers: finish.OfArea(350 * measure.SquareFoot), Of: finish.OfVolume(measure.Gallon)}
-	coverage := finish.Yield{Covers: finish.OfArea(80 * measure.SquareFoot), Of: finish.OfWeight(50 * finish.Pound)}
+	coverage := finish.Yield{Covers: finish.OfArea(80 * measure.SquareFoot), Of: finish.OfWeight(50 * measure.Pound)}
 	return []quantity{
 		finish.Bead{Section: finish.Section{Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
 		finish.Bead{Section: finish.Section{Shape: finish.Fillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
@@ -145,7 +145,7 @@ func TestMoreWasteNeverLess(t *testing.T) {
 			Waste:   drawWaste(t, "waste"),
 		}
 		more := b
-		more.Waste.Share = finish.Ratio(rapid.Int64Range(int64(b.Waste.Share), 980_000).Draw(t, "more"))
+		more.Waste.Share = measure.Ratio(rapid.Int64Range(int64(b.Waste.Share), 980_000).Draw(t, "more"))
 		x, err1 := b.Need()
 		y, err2 := more.Need()
 		if err1 != nil || err2 != nil {
@@ -181,7 +181,7 @@ func TestMoreNeverBuysLess(t *testing.T) {
 		d := drawDims(t)
 		l := measure.Length(rapid.Int64Range(0, int64(500*measure.Foot)).Draw(t, "length"))
 		more := d
-		more.waste.Share = finish.Ratio(rapid.Int64Range(int64(d.waste.Share), 980_000).Draw(t, "more"))
+		more.waste.Share = measure.Ratio(rapid.Int64Range(int64(d.waste.Share), 980_000).Draw(t, "more"))
 		few, many := append(linear(d, l), stepped(d, l)...), append(linear(more, l), stepped(more, l)...)
 		k := rapid.IntRange(0, len(few)-1).Draw(t, "quantity")
 		x, err1 := few[k].Need()
@@ -192,7 +192,7 @@ func TestMoreNeverBuysLess(t *testing.T) {
 		p := finish.Product{Label: "any", Material: "any"}
 		for i := range rapid.IntRange(1, 4).Draw(t, "sizes") {
 			unit := map[finish.Dimension]finish.Amount{
-				finish.ByCount: finish.Count(1), finish.ByLength: finish.OfLength(measure.Yard), finish.ByVolume: finish.OfVolume(measure.Quart), finish.ByWeight: finish.OfWeight(finish.Pound),
+				finish.ByCount: finish.Count(1), finish.ByLength: finish.OfLength(measure.Yard), finish.ByVolume: finish.OfVolume(measure.Quart), finish.ByWeight: finish.OfWeight(measure.Pound),
 			}[x.Gross.Dimension()]
 			size := unit
 			for range rapid.IntRange(0, 30).Draw(t, "size") {
@@ -254,12 +254,12 @@ func TestBuyProperties(t *testing.T) {
 func TestQuoteSums(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		money := func(s string) int64 { return rapid.Int64Range(0, 10_000_000).Draw(t, s) }
-		ratio := func(s string, most int64) finish.Ratio {
-			return finish.Ratio(rapid.Int64Range(0, most).Draw(t, s))
+		ratio := func(s string, most int64) measure.Ratio {
+			return measure.Ratio(rapid.Int64Range(0, most).Draw(t, s))
 		}
 		c := finish.Candidate{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
 			Sticks: money("sticks"), Consumables: money("consumables"),
-			Labor:  finish.WorkTime(rapid.Int64Range(0, int64(500*finish.Hour)).Draw(t, "labor")),
+			Labor:  measure.Duration(rapid.Int64Range(0, int64(500*hour)).Draw(t, "labor")),
 			Extras: []finish.Extra{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
 		terms := finish.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),
 			LaborTaxed: rapid.Bool().Draw(t, "labor taxed"), Contingency: ratio("contingency", 300_000)}
@@ -294,9 +294,9 @@ func TestQuoteSums(t *testing.T) {
 
 // Markup on cost is not margin on price: m = k/(1+k) (derived).
 func TestMarkupAndMargin(t *testing.T) {
-	for _, c := range []struct{ markup, margin finish.Ratio }{
-		{0, 0}, {25 * finish.Percent, 20 * finish.Percent}, {50 * finish.Percent, 333_333},
-		{100 * finish.Percent, 50 * finish.Percent}, {300 * finish.Percent, 75 * finish.Percent},
+	for _, c := range []struct{ markup, margin measure.Ratio }{
+		{0, 0}, {25 * measure.Percent, 20 * measure.Percent}, {50 * measure.Percent, 333_333},
+		{100 * measure.Percent, 50 * measure.Percent}, {300 * measure.Percent, 75 * measure.Percent},
 	} {
 		if got, err := finish.MarginOf(c.markup); got != c.margin || err != nil {
 			t.Errorf("MarginOf(%v) = %v, %v; want %v", c.markup, got, err, c.margin)
@@ -305,7 +305,7 @@ func TestMarkupAndMargin(t *testing.T) {
 			t.Errorf("MarkupOf(%v) = %v, %v; want %v", c.margin, got, err, c.markup)
 		}
 	}
-	if _, err := finish.MarkupOf(finish.Whole); err == nil {
+	if _, err := finish.MarkupOf(100 * measure.Percent); err == nil {
 		t.Error("MarkupOf(100%) is not an error")
 	}
 }

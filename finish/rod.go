@@ -8,7 +8,7 @@ type BackerRod struct {
 	Material string         `json:"material,omitempty"` // "" = "backer rod"
 	Length   measure.Length `json:"length"`             // of the joint; >= 0
 	Joint    measure.Length `json:"joint,omitempty"`    // width at its widest; 0 = not stated, no size is worked out
-	Oversize Ratio          `json:"oversize,omitempty"` // of the rod over the joint, so that it stays put; 0 = 25 % (common practice, no source), to 100 %
+	Oversize measure.Ratio  `json:"oversize,omitempty"` // of the rod over the joint, so that it stays put; 0 = 25 % (common practice, no source), to 100 %
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
@@ -22,13 +22,13 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
 		return 0, bad("joint", OfLength(r.Joint), "zero or more")
 	}
-	if err := upTo("oversize", r.Oversize, Whole); err != nil {
+	if err := upTo("oversize", r.Oversize, whole); err != nil {
 		return 0, err
 	}
 	if r.Oversize == 0 {
-		r.Oversize = 25 * Percent
+		r.Oversize = 25 * measure.Percent
 	}
-	n, ok := quotient(up, []int64{int64(r.Joint), int64(Whole + r.Oversize)}, []int64{int64(Whole), int64(rodGrade)})
+	n, ok := quotient(up, []int64{int64(r.Joint), int64(whole + r.Oversize)}, []int64{int64(whole), int64(rodGrade)})
 	if ok {
 		n, ok = mul(n, int64(rodGrade))
 	}

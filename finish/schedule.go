@@ -3,6 +3,8 @@ package finish
 import (
 	"strconv"
 	"time"
+
+	"example.com/longpoint/measure"
 )
 
 // Site says when and by how many people a job is worked on. Only Start must be
@@ -14,10 +16,10 @@ type Site struct {
 	// with [time.Time.In] where clocks change during the work.
 	Start time.Time `json:"start"`
 
-	Open  WorkTime `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
-	Close WorkTime `json:"close,omitempty"` // after Open, to 24 h
-	Days  Weekdays `json:"days,omitempty"`  // worked; 0 = Monday to Friday
-	Off   []Date   `json:"off,omitempty"`   // without work besides; days of the calendar
+	Open  measure.Duration `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
+	Close measure.Duration `json:"close,omitempty"` // after Open, to 24 h
+	Days  Weekdays         `json:"days,omitempty"`  // worked; 0 = Monday to Friday
+	Off   []Date           `json:"off,omitempty"`   // without work besides; days of the calendar
 
 	Crews int64 `json:"crews,omitempty"` // at work side by side, one on a step; 0 = 1, to 1000
 	Hands int64 `json:"hands,omitempty"` // of each crew, who share the labor; 0 = 1, to 1000
@@ -144,7 +146,7 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 // wrong.
 func (s *Site) fill() error {
 	if s.Open == 0 && s.Close == 0 {
-		s.Open, s.Close = 8*Hour, 16*Hour
+		s.Open, s.Close = 8*hour, 16*hour
 	}
 	if s.Days == 0 {
 		s.Days = WeekdaysOf(time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday)
@@ -154,9 +156,9 @@ func (s *Site) fill() error {
 		return bad("start", "", "a time")
 	case s.Start.Year() < 1 || s.Start.Year() > 9999-scheduleEnd-1:
 		return bad("start", s.Start.Year(), "a year from 1 to "+strconv.Itoa(9999-scheduleEnd-1))
-	case s.Open < 0 || s.Open >= 24*Hour:
+	case s.Open < 0 || s.Open >= 24*hour:
 		return bad("open", s.Open, "at least 0 h and less than 24 h")
-	case s.Close <= s.Open || s.Close > 24*Hour:
+	case s.Close <= s.Open || s.Close > 24*hour:
 		return bad("close", s.Close, "after open ("+s.Open.String()+") and at most 24 h")
 	case s.Days >= 1<<len(weekdayNames):
 		return bad("days", uint8(s.Days), "days of the week")
@@ -275,12 +277,12 @@ func sandsBefore(steps []StepResult, coat func(Task) bool) int {
 
 // share returns the working time of the next coat: the labor in equal parts, to
 // the nanosecond, by the hands of a crew.
-func (l *lane) share() WorkTime {
+func (l *lane) share() measure.Duration {
 	s := l.steps[0]
 	coats := max(s.Coats, 1)
 	upTo, _ := quotient(down, []int64{int64(s.Labor), l.coat + 1}, []int64{coats})
 	before, _ := quotient(down, []int64{int64(s.Labor), l.coat}, []int64{coats})
-	return WorkTime(ceilDiv(upTo-before, l.hands))
+	return measure.Duration(ceilDiv(upTo-before, l.hands))
 }
 
 // ready returns when the next step of the job may start.

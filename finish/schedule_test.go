@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 )
 
 const stamp = "Mon Jan 2 15:04"
@@ -27,9 +28,9 @@ func location(t testing.TB, name string) *time.Location {
 // Two rooms, one painter: while the classroom dries, the corridor is painted.
 func ExampleSchedule() {
 	shelf := finish.Shelf{Products: []finish.Product{
-		{Label: "wood primer", Material: "primer", Dry: finish.Drying{Recoat: 3 * finish.Hour},
+		{Label: "wood primer", Material: "primer", Dry: finish.Drying{Recoat: 3 * hour},
 			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}}},
-		{Label: "semigloss", Material: "paint", Dry: finish.Drying{Recoat: 16 * finish.Hour, Cure: 14 * 24 * finish.Hour},
+		{Label: "semigloss", Material: "paint", Dry: finish.Drying{Recoat: 16 * hour, Cure: 14 * 24 * hour},
 			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}}},
 	}}
 	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.Prime}, {Task: finish.Paint, Coats: 2}}}
@@ -64,7 +65,7 @@ func ExampleSchedule() {
 }
 
 // coat is a step of so many coats that takes labor and dries.
-func coat(job string, n int64, labor finish.WorkTime, dry finish.Drying) finish.StepResult {
+func coat(job string, n int64, labor measure.Duration, dry finish.Drying) finish.StepResult {
 	return finish.StepResult{Job: job, Step: "paint", Task: finish.Paint, Coats: n, Labor: labor, Dry: dry}
 }
 
@@ -84,16 +85,16 @@ func TestScheduleWhereClocksChange(t *testing.T) {
 	}{
 		// Sixteen hours of drying are sixteen hours: from 16:00 to 9:00 by the clock.
 		{"a night that loses an hour", finish.Site{Start: at(time.March, 7, 15, 0), Days: every}, "Sat Mar 7 15:00", "Sun Mar 8 09:00",
-			[]finish.StepResult{coat("a", 2, 2*finish.Hour, finish.Drying{Recoat: 16 * finish.Hour})}},
+			[]finish.StepResult{coat("a", 2, 2*hour, finish.Drying{Recoat: 16 * hour})}},
 		{"a night that gains one", finish.Site{Start: at(time.October, 31, 15, 0), Days: every}, "Sat Oct 31 15:00", "Sun Nov 1 08:00",
-			[]finish.StepResult{coat("a", 2, 2*finish.Hour, finish.Drying{Recoat: 17 * finish.Hour})}},
-		{"opens in the hour that is skipped", finish.Site{Start: at(time.March, 8, 0, 0), Open: 2*finish.Hour + 30*finish.Minute, Close: 5 * finish.Hour, Days: every},
+			[]finish.StepResult{coat("a", 2, 2*hour, finish.Drying{Recoat: 17 * hour})}},
+		{"opens in the hour that is skipped", finish.Site{Start: at(time.March, 8, 0, 0), Open: 2*hour + 30*minute, Close: 5 * hour, Days: every},
 			"Sun Mar 8 03:00", "Mon Mar 9 02:30", // two hours on Sunday
-			[]finish.StepResult{coat("a", 1, 2*finish.Hour, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
-		{"a day of 25 hours", finish.Site{Start: at(time.November, 1, 0, 0), Close: 24 * finish.Hour, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
-			[]finish.StepResult{coat("a", 1, 25*finish.Hour, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
-		{"closes at the first of two", finish.Site{Start: at(time.November, 1, 0, 0), Close: 90 * finish.Minute, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
-			[]finish.StepResult{coat("a", 1, 90*finish.Minute, finish.Drying{}), coat("a", 1, finish.Minute, finish.Drying{})}},
+			[]finish.StepResult{coat("a", 1, 2*hour, finish.Drying{}), coat("a", 1, minute, finish.Drying{})}},
+		{"a day of 25 hours", finish.Site{Start: at(time.November, 1, 0, 0), Close: 24 * hour, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
+			[]finish.StepResult{coat("a", 1, 25*hour, finish.Drying{}), coat("a", 1, minute, finish.Drying{})}},
+		{"closes at the first of two", finish.Site{Start: at(time.November, 1, 0, 0), Close: 90 * minute, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
+			[]finish.StepResult{coat("a", 1, 90*minute, finish.Drying{}), coat("a", 1, minute, finish.Drying{})}},
 	} {
 		table, err := finish.Schedule(c.steps, c.site)
 		if err != nil {
@@ -108,7 +109,7 @@ func TestScheduleWhereClocksChange(t *testing.T) {
 
 	// Samoa had no 30 December 2011 (from memory): no work on that day either.
 	apia := location(t, "Pacific/Apia")
-	table, err := finish.Schedule([]finish.StepResult{coat("a", 1, 10*finish.Hour, finish.Drying{})},
+	table, err := finish.Schedule([]finish.StepResult{coat("a", 1, 10*hour, finish.Drying{})},
 		finish.Site{Start: time.Date(2011, time.December, 29, 8, 0, 0, 0, apia), Days: every})
 	if err != nil || table.Done.Format(stamp) != "Sat Dec 31 10:00" {
 		t.Errorf("across the date line: done %v, %v; want Saturday at 10:00", table.Done, err)
@@ -117,9 +118,9 @@ func TestScheduleWhereClocksChange(t *testing.T) {
 
 func TestScheduleByHand(t *testing.T) {
 	monday := time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)
-	dry := finish.Drying{Recoat: 4 * finish.Hour, Cure: 24 * finish.Hour}
+	dry := finish.Drying{Recoat: 4 * hour, Cure: 24 * hour}
 	// Ten hours of labor by one hand of one crew: a day and two hours.
-	two := []finish.StepResult{coat("a", 1, 10*finish.Hour, dry), coat("b", 1, 10*finish.Hour, dry)}
+	two := []finish.StepResult{coat("a", 1, 10*hour, dry), coat("b", 1, 10*hour, dry)}
 	for _, c := range []struct {
 		crews, hands int64
 		done         string
@@ -131,7 +132,7 @@ func TestScheduleByHand(t *testing.T) {
 	}
 	// Sealing waits for the cure, everything else for the recoat time.
 	for task, want := range map[finish.Task]string{finish.Paint: "Mon Aug 3 13:00", finish.Clean: "Mon Aug 3 13:00", finish.Seal: "Tue Aug 4 09:00"} {
-		steps := []finish.StepResult{coat("a", 1, finish.Hour, dry), {Job: "a", Task: task, Labor: finish.Hour}}
+		steps := []finish.StepResult{coat("a", 1, hour, dry), {Job: "a", Task: task, Labor: hour}}
 		table := must[*finish.Timetable](t)(finish.Schedule(steps, finish.Site{Start: monday}))
 		if got := table.Slots[1].Start.Format(stamp); got != want {
 			t.Errorf("%v starts %s, want %s", task, got, want)
@@ -153,7 +154,7 @@ func TestScheduleByHand(t *testing.T) {
 // enamels), by whatever table the package starts from.
 func TestPaintCuresAsDataSheetsSay(t *testing.T) {
 	for _, d := range finish.CommonDrying() {
-		if day := 24 * finish.Hour; d.Task == finish.Paint && (d.Dry.Cure < 14*day || d.Dry.Cure > 30*day) {
+		if day := 24 * hour; d.Task == finish.Paint && (d.Dry.Cure < 14*day || d.Dry.Cure > 30*day) {
 			t.Errorf("paint cures in %v, data sheets say 14 to 30 days", d.Dry.Cure)
 		}
 		if d.Source == "" {
@@ -165,7 +166,7 @@ func TestPaintCuresAsDataSheetsSay(t *testing.T) {
 // Where a step says how long it dries, that holds; else the product that was
 // bought for it; else the shelf's table for the task.
 func TestWhichDrying(t *testing.T) {
-	own, sheet, table := finish.Drying{Recoat: finish.Hour}, finish.Drying{Recoat: 2 * finish.Hour}, finish.Drying{Recoat: 3 * finish.Hour}
+	own, sheet, table := finish.Drying{Recoat: hour}, finish.Drying{Recoat: 2 * hour}, finish.Drying{Recoat: 3 * hour}
 	can := finish.Product{Label: "primer", Material: "primer", Dry: sheet, Packages: []finish.Package{{Size: gallons(1), Price: 1}}}
 	unstated := can
 	unstated.Label, unstated.Dry, unstated.Packages = "no sheet", finish.Drying{}, []finish.Package{{Size: gallons(1), Price: 2}}
@@ -219,18 +220,18 @@ func TestScheduleOfTrim(t *testing.T) {
 
 func TestScheduleErrors(t *testing.T) {
 	day := time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)
-	steps := []finish.StepResult{coat("a", 1, finish.Hour, finish.Drying{})}
+	steps := []finish.StepResult{coat("a", 1, hour, finish.Drying{})}
 	for field, s := range map[string]finish.Site{
 		"site.start":  {},
-		"site.open":   {Start: day, Open: -finish.Hour, Close: finish.Hour},
-		"site.close":  {Start: day, Open: 9 * finish.Hour, Close: 9 * finish.Hour},
+		"site.open":   {Start: day, Open: -hour, Close: hour},
+		"site.close":  {Start: day, Open: 9 * hour, Close: 9 * hour},
 		"site.days":   {Start: day, Days: 128},
 		"site.crews":  {Start: day, Crews: -1},
 		"site.hands":  {Start: day, Hands: 1001},
 		"site.off[1]": {Start: day, Off: []finish.Date{{Year: 2026, Month: time.February, Day: 28}, {Year: 2026, Month: time.February, Day: 31}}},
 	} {
 		_, err := finish.Schedule(steps, s)
-		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
+		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
@@ -241,7 +242,7 @@ func TestScheduleErrors(t *testing.T) {
 		"steps[1].dry.cure":   coat("a", 1, 1, finish.Drying{Recoat: 2, Cure: 1}),
 	} {
 		_, err := finish.Schedule(append(steps[:1:1], s), finish.Site{Start: day})
-		if f := (*finish.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
+		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
@@ -259,7 +260,7 @@ func TestScheduleErrors(t *testing.T) {
 
 // Only days that the calendar has can be off: those that read back from their text.
 func TestOffIsADay(t *testing.T) {
-	steps := []finish.StepResult{coat("a", 1, finish.Hour, finish.Drying{})}
+	steps := []finish.StepResult{coat("a", 1, hour, finish.Drying{})}
 	start := time.Date(2026, time.March, 2, 8, 0, 0, 0, time.UTC)
 	rapid.Check(t, func(t *rapid.T) {
 		d := finish.Date{
@@ -282,18 +283,18 @@ func TestOffIsADay(t *testing.T) {
 func TestScheduleProperties(t *testing.T) {
 	zones := []*time.Location{time.UTC, location(t, "America/New_York"), location(t, "Australia/Lord_Howe")}
 	rapid.Check(t, func(t *rapid.T) {
-		span := func(name string, most finish.WorkTime) finish.WorkTime {
-			return finish.Minute * finish.WorkTime(rapid.Int64Range(0, int64(most/finish.Minute)).Draw(t, name))
+		span := func(name string, most measure.Duration) measure.Duration {
+			return minute * measure.Duration(rapid.Int64Range(0, int64(most/minute)).Draw(t, name))
 		}
 		loc := rapid.SampledFrom(zones).Draw(t, "zone")
 		s := finish.Site{
-			Start: time.Date(2026, time.Month(rapid.IntRange(1, 12).Draw(t, "month")), rapid.IntRange(1, 31).Draw(t, "day"), 0, 0, 0, 0, loc).Add(time.Duration(span("hour", 24*finish.Hour))),
-			Open:  span("open", 12*finish.Hour),
+			Start: time.Date(2026, time.Month(rapid.IntRange(1, 12).Draw(t, "month")), rapid.IntRange(1, 31).Draw(t, "day"), 0, 0, 0, 0, loc).Add(time.Duration(span("hour", 24*hour))),
+			Open:  span("open", 12*hour),
 			Crews: rapid.Int64Range(0, 3).Draw(t, "crews"),
 			Hands: rapid.Int64Range(0, 3).Draw(t, "hands"),
 			Days:  finish.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
 		}
-		s.Close = s.Open + finish.Minute + span("hours", 11*finish.Hour)
+		s.Close = s.Open + minute + span("hours", 11*hour)
 		if rapid.Bool().Draw(t, "holiday") {
 			s.Off = []finish.Date{finish.DateOf(s.Start.AddDate(0, 0, rapid.IntRange(0, 3).Draw(t, "off")))}
 		}
@@ -304,11 +305,11 @@ func TestScheduleProperties(t *testing.T) {
 				Job:   string(rune('a' + rapid.IntRange(0, 2).Draw(t, "job"))),
 				Step:  fmt.Sprint(i),
 				Task:  rapid.SampledFrom([]finish.Task{finish.Install, finish.Sand, finish.Prime, finish.Paint, finish.Seal, finish.Fill}).Draw(t, "task"),
-				Labor: finish.Minute + span("labor", 20*finish.Hour),
+				Labor: minute + span("labor", 20*hour),
 				Coats: rapid.Int64Range(0, 3).Draw(t, "coats"),
-				Dry:   finish.Drying{Recoat: span("recoat", 30*finish.Hour)},
+				Dry:   finish.Drying{Recoat: span("recoat", 30*hour)},
 			}
-			r.Dry.Cure = r.Dry.Recoat + span("cure", 30*finish.Hour)
+			r.Dry.Cure = r.Dry.Recoat + span("cure", 30*hour)
 			steps = append(steps, r)
 			coats[r.Job+r.Step] = max(1, r.Coats)
 		}
@@ -344,9 +345,9 @@ func TestScheduleProperties(t *testing.T) {
 				}
 				y, m, d := at.Date()
 				// by the clock, with an hour's leave where clocks change
-				clock := finish.WorkTime(at.Sub(time.Date(y, m, d, 0, 0, 0, 0, loc)))
+				clock := measure.Duration(at.Sub(time.Date(y, m, d, 0, 0, 0, 0, loc)))
 				off := len(s.Off) > 0 && finish.DateOf(at) == s.Off[0]
-				if !days.Has(at.Weekday()) || off || clock < s.Open-finish.Hour || clock > s.Close+finish.Hour {
+				if !days.Has(at.Weekday()) || off || clock < s.Open-hour || clock > s.Close+hour {
 					t.Fatalf("%v is no working time: %+v of %+v", at, slot, s)
 				}
 			}
@@ -405,10 +406,10 @@ func TestDustyWorkComesFirst(t *testing.T) {
 		var steps []finish.StepResult
 		add := func(job string, task finish.Task, n int) {
 			for range n {
-				r := coat(job, 1, finish.Minute+finish.WorkTime(few("labor", 900))*finish.Minute, finish.Drying{})
+				r := coat(job, 1, minute+measure.Duration(few("labor", 900))*minute, finish.Drying{})
 				r.Task, r.Step = task, task.String()
 				if task != finish.Sand && task != finish.Install && task != finish.GlueJoints {
-					r.Dry.Recoat = finish.WorkTime(few("recoat", 20)) * finish.Hour
+					r.Dry.Recoat = measure.Duration(few("recoat", 20)) * hour
 				}
 				steps = append(steps, r)
 			}
@@ -476,7 +477,7 @@ func TestCoatsThatCannotWait(t *testing.T) {
 		"only painted":  {{Job: "a", Task: finish.Paint}, {Job: "b", Task: finish.Sand}, {Job: "b", Task: finish.Prime}, {Job: "b", Task: finish.Sand}, {Job: "b", Task: finish.Seal}},
 	} {
 		for i := range order {
-			order[i].Labor, order[i].Coats, order[i].Dry.Recoat = finish.Hour, 1, finish.Hour
+			order[i].Labor, order[i].Coats, order[i].Dry.Recoat = hour, 1, hour
 		}
 		table := must[*finish.Timetable](t)(finish.Schedule(order, finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC)}))
 		if len(table.Slots) != len(order) {

@@ -177,7 +177,7 @@ func TestPublishedSpread(t *testing.T) {
 	// Cyclopedia of Architecture, Carpentry and Building: a pound of putty stops 20
 	// square yards.
 	w := must[finish.Amount](t)(finish.MustParseYield("180 sq ft per lb").Material(finish.MustParseAmount("360 sq ft")))
-	if w != finish.OfWeight(2*finish.Pound) {
+	if w != finish.OfWeight(2*measure.Pound) {
 		t.Errorf("putty for 40 square yards: %v, want 2 lb", w)
 	}
 }
@@ -214,7 +214,7 @@ func TestBoards(t *testing.T) {
 	// US Army course EN0069A: 500 and 300 sticks and 10 % are 550 and 330; 100
 	// tables of 63 board feet are 6.3 thousand.
 	for need, want := range map[int64]int64{500: 550, 300: 330} {
-		if got := must[finish.Amount](t)(finish.Waste{Share: 10 * finish.Percent}.Apply(finish.Count(need))); got != finish.Count(want) {
+		if got := must[finish.Amount](t)(finish.Waste{Share: 10 * measure.Percent}.Apply(finish.Count(need))); got != finish.Count(want) {
 			t.Errorf("%d sticks and 10%%: %v, want %d", need, got, want)
 		}
 	}

@@ -40,7 +40,7 @@ func pounds(t *testing.T, a finish.Amount) float64 {
 	if !ok {
 		t.Fatalf("%v is a %v, want a weight", a, a.Dimension())
 	}
-	return float64(w) / float64(finish.Pound)
+	return float64(w) / float64(measure.Pound)
 }
 
 func must[T any](t *testing.T) func(T, error) T {
@@ -155,7 +155,7 @@ func TestNailCharts(t *testing.T) {
 
 	// US Army course EN0069A: 100 tables of 60 nails, 20 % waste of the need,
 	// 74 per pound: 6000, 7200, 97.3 lb.
-	gross := must[finish.Amount](t)(finish.Waste{Share: 20 * finish.Percent}.Apply(finish.Count(100 * 60)))
+	gross := must[finish.Amount](t)(finish.Waste{Share: 20 * measure.Percent}.Apply(finish.Count(100 * 60)))
 	if gross != finish.Count(7200) {
 		t.Errorf("6000 nails and 20%% are %v, want 7200", gross)
 	}
@@ -165,7 +165,7 @@ func TestNailCharts(t *testing.T) {
 	// The same course, lesson 4: 1500 square feet of sheathing at 20 lb of 8d per
 	// 1000 square feet take 30 lb; 2 nails per joint up to 8 in wide, 3 wider.
 	w = must[finish.Amount](t)(finish.MustParseYield("1000 sq ft per 20 lb").Material(finish.MustParseAmount("1500 sq ft")))
-	if w != finish.OfWeight(30*finish.Pound) {
+	if w != finish.OfWeight(30*measure.Pound) {
 		t.Errorf("1500 sq ft of sheathing takes %v of nails, want 30 lb", w)
 	}
 	if a, b := finish.NailsPerJoint(8*in), finish.NailsPerJoint(8*in+1); a != 2 || b != 3 {
@@ -182,8 +182,8 @@ func TestWasteConventions(t *testing.T) {
 		w    finish.Waste
 		want string
 	}{
-		{finish.Waste{Share: 15 * finish.Percent, Convention: finish.OfPurchase}, "22.67 ct"},
-		{finish.Waste{Share: 15 * finish.Percent, Convention: finish.OfNeed}, "22.16 ct"},
+		{finish.Waste{Share: 15 * measure.Percent, Convention: finish.OfPurchase}, "22.67 ct"},
+		{finish.Waste{Share: 15 * measure.Percent, Convention: finish.OfNeed}, "22.16 ct"},
 	} {
 		got := must[finish.Amount](t)(c.w.Apply(boards))
 		if got.String() != c.want {
@@ -226,7 +226,7 @@ func TestSpreadingRate(t *testing.T) {
 
 	// Spreading-rate sheet: 65 % volume solids at 5 mil dry give 208.52 square
 	// feet per gallon; 125 um give 5.2 square meters per liter.
-	solids := 65 * finish.Percent
+	solids := 65 * measure.Percent
 	near(t, "65 % at 5 mil", perGallon(t, yield(finish.DrySpread(5*mil, solids, 0))), 208.52, 0.03)
 	y := yield(finish.DrySpread(125*measure.Micrometer, solids, 0))
 	work := must[finish.Amount](t)(y.Work(finish.OfVolume(measure.Liter)))
@@ -236,12 +236,12 @@ func TestSpreadingRate(t *testing.T) {
 	// Paint coverage Q&A, October 2003: 52 % solids, 30 % transferred, 1.5 mil:
 	// 167 square feet.
 	near(t, "52 %, 30 % transferred, 1.5 mil",
-		perGallon(t, yield(finish.DrySpread(3*mil/2, 52*finish.Percent, 70*finish.Percent))), 167, 0.5)
+		perGallon(t, yield(finish.DrySpread(3*mil/2, 52*measure.Percent, 70*measure.Percent))), 167, 0.5)
 
 	// Corrosion dictionary: 100 theoretical and 30 % loss leave 70.
 	film := measure.Length(16041667) * in / 1e9 // 100 square feet per gallon
 	near(t, "100 with no loss", perGallon(t, yield(finish.WetSpread(film))), 100, 0.003)
-	near(t, "100 with 30 % loss", perGallon(t, yield(finish.DrySpread(film, finish.Whole, 30*finish.Percent))), 70, 0.003)
+	near(t, "100 with 30 % loss", perGallon(t, yield(finish.DrySpread(film, 100*measure.Percent, 30*measure.Percent))), 70, 0.003)
 }
 
 // paint is sold as a gallon and a quart, so priced that three quarts cost more
@@ -295,7 +295,7 @@ func TestRooms(t *testing.T) {
 // face of 6 in and leaves out about a third of a 7 1/4 x 3/4 in base (1/3 less by
 // height and thickness together).
 func TestDevelopedFace(t *testing.T) {
-	face := must[measure.Length](t)(finish.DevelopedFace(29*in/4, 3*in/4, finish.Whole))
+	face := must[measure.Length](t)(finish.DevelopedFace(29*in/4, 3*in/4, 100*measure.Percent))
 	if face != 8*in {
 		t.Errorf("developed face of 7-1/4 x 3/4 is %v, want 8 in", face)
 	}
@@ -331,7 +331,7 @@ func TestGroutYields(t *testing.T) {
 	// joints, 10 % waste included. The pitch formula gives .911; the shortcut
 	// J(L+W)/LW would give 1.144 (derived).
 	mosaic := tile(3*in/8, 3*in/8, 3*in/8, in/16)
-	n := must[finish.Need](t)(finish.Grout{Area: sqft, Tile: mosaic, Waste: finish.Waste{Share: 10 * finish.Percent}}.Need())
+	n := must[finish.Need](t)(finish.Grout{Area: sqft, Tile: mosaic, Waste: finish.Waste{Share: 10 * measure.Percent}}.Need())
 	near(t, "mosaic, lb per square foot", pounds(t, n.Gross), 0.911, 0.0005)
 	near(t, "mosaic against the published .94", pounds(t, n.Gross), 0.94, 0.03)
 
@@ -361,7 +361,7 @@ func TestGroutYields(t *testing.T) {
 	// Negative: an example prints .0052 cubic inches of joint per square foot; it
 	// forgets the 144 square inches. 12 x 12 x 1/4 in with 1/8 joints (a size that
 	// matches, derived) holds .74, with the shortcut .75.
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(finish.Pound)}
+	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(measure.Pound)}
 	n = must[finish.Need](t)(finish.Grout{Area: sqft, Tile: tile(12*in, 12*in, in/4, in/8), Density: perInch}.Need())
 	if got := pounds(t, n.Net); math.Abs(got-0.0052) < 0.1 || math.Abs(got-0.0052*144) > 0.02 {
 		t.Errorf("joints hold %.4f cubic inches per square foot, want about .0052 x 144", got)
@@ -370,7 +370,7 @@ func TestGroutYields(t *testing.T) {
 
 // Derived: a course of base counts its upright joints.
 func TestGroutCourse(t *testing.T) {
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(finish.Pound)}
+	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(measure.Pound)}
 	g := finish.GroutCourse{Length: 100 * ft, Tile: tile(12*in-in/8, 4*in, in/4, in/8), Density: perInch}
 	if n, err := g.Joints(); n != 100 || err != nil {
 		t.Errorf("joints = %d, %v; want 100", n, err)

@@ -70,14 +70,14 @@ type Step struct {
 	// corner and that half of it goes behind the trim or onto the rag. Tight work
 	// takes a sixth of that (2,600 ft from 4.5 cartridges; Virginian-Pilot, 6 April
 	// 1996), an old wavy wall more: set Section and Waste to your own.
-	Section  Section `json:"section,omitzero"`
-	Path     Ratio   `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
-	Lines    int64   `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges; the first caulk step also does corners and splices. back: edges; 0 = 1. mask: edges; 0 = 2
-	Coats    int64   `json:"coats,omitempty"`     // prime, paint, seal, sand, clean: 0 = 1
-	PerStud  int64   `json:"per_stud,omitempty"`  // nails; 0 = 2 for install, 1 for brad
-	PerJoint int64   `json:"per_joint,omitempty"` // install: nails at a splice; 0 = 2
-	Bottom   bool    `json:"bottom,omitempty"`    // grout: the line along the floor too, which is then not sealed
-	Top      bool    `json:"top,omitempty"`       // grout: the line along the top too, which is then not sealed
+	Section  Section       `json:"section,omitzero"`
+	Path     measure.Ratio `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
+	Lines    int64         `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges; the first caulk step also does corners and splices. back: edges; 0 = 1. mask: edges; 0 = 2
+	Coats    int64         `json:"coats,omitempty"`     // prime, paint, seal, sand, clean: 0 = 1
+	PerStud  int64         `json:"per_stud,omitempty"`  // nails; 0 = 2 for install, 1 for brad
+	PerJoint int64         `json:"per_joint,omitempty"` // install: nails at a splice; 0 = 2
+	Bottom   bool          `json:"bottom,omitempty"`    // grout: the line along the floor too, which is then not sealed
+	Top      bool          `json:"top,omitempty"`       // grout: the line along the top too, which is then not sealed
 
 	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
 	// of a sheet or a cleaner, or the density of grout. Zero leaves a coat,
@@ -118,15 +118,15 @@ func (s System) filledBefore(k int) filledBy {
 // caulk bead are common practice without a source.
 func PaintedTrim() System {
 	return System{Label: "painted trim", Steps: []Step{
-		{Task: GlueJoints, Waste: Waste{Share: 100 * Percent}},
-		{Task: Install, Waste: Waste{Share: 10 * Percent}},
-		{Task: Fill, Waste: Waste{Share: 300 * Percent}},
+		{Task: GlueJoints, Waste: Waste{Share: 100 * measure.Percent}},
+		{Task: Install, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: Fill, Waste: Waste{Share: 300 * measure.Percent}},
 		{Task: Sand, Label: "sand the filler"},
-		{Task: Prime, Waste: Waste{Share: 10 * Percent}},
+		{Task: Prime, Waste: Waste{Share: 10 * measure.Percent}},
 		{Task: Sand, Label: "sand the primer"},
-		{Task: Caulk, Waste: Waste{Share: 15 * Percent}},
-		{Task: Mask, Waste: Waste{Share: 10 * Percent}},
-		{Task: Paint, Coats: 2, Waste: Waste{Share: 10 * Percent}},
+		{Task: Caulk, Waste: Waste{Share: 15 * measure.Percent}},
+		{Task: Mask, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: Paint, Coats: 2, Waste: Waste{Share: 10 * measure.Percent}},
 		{Task: Clean},
 	}}
 }
@@ -140,7 +140,7 @@ func PaintedCasing() System {
 	s.Label = "painted casing"
 	nails := slices.IndexFunc(s.Steps, func(x Step) bool { return x.Task == Install })
 	s.Steps[nails].PerStud = 1
-	s.Steps = slices.Insert(s.Steps, nails+1, Step{Task: Brad, Waste: Waste{Share: 10 * Percent}})
+	s.Steps = slices.Insert(s.Steps, nails+1, Step{Task: Brad, Waste: Waste{Share: 10 * measure.Percent}})
 	return s
 }
 
@@ -151,10 +151,10 @@ func PaintedCasing() System {
 // source, except the 10 % on grout that a published mosaic example includes.
 func TileBase() System {
 	return System{Label: "tile base", Steps: []Step{
-		{Task: Set, Waste: Waste{Share: 10 * Percent}},
-		{Task: GroutJoints, Waste: Waste{Share: 10 * Percent}},
-		{Task: Caulk, Label: "sealant at the changes of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * Percent}},
-		{Task: Seal, Waste: Waste{Share: 10 * Percent}},
+		{Task: Set, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: GroutJoints, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: Caulk, Label: "sealant at the changes of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * measure.Percent}},
+		{Task: Seal, Waste: Waste{Share: 10 * measure.Percent}},
 		{Task: Clean},
 	}}
 }
@@ -202,13 +202,13 @@ type Work struct {
 
 // StepResult is what one step of one job takes.
 type StepResult struct {
-	Job   string   `json:"job"`          // label of the job
-	Step  string   `json:"step"`         // label of the step
-	Task  Task     `json:"task"`         // what is done
-	Need  Need     `json:"need"`         // empty Material for labor only
-	Labor WorkTime `json:"labor"`        // of all coats
-	Coats int64    `json:"coats"`        // that dry one after another; 1 where a task has no coats
-	Dry   Drying   `json:"dry,omitzero"` // of each coat
+	Job   string           `json:"job"`          // label of the job
+	Step  string           `json:"step"`         // label of the step
+	Task  Task             `json:"task"`         // what is done
+	Need  Need             `json:"need"`         // empty Material for labor only
+	Labor measure.Duration `json:"labor"`        // of all coats
+	Coats int64            `json:"coats"`        // that dry one after another; 1 where a task has no coats
+	Dry   Drying           `json:"dry,omitzero"` // of each coat
 }
 
 // idle reports whether there is nothing to do.
@@ -216,11 +216,11 @@ func (r StepResult) idle() bool { return r.Labor == 0 && r.Need.Net.IsZero() }
 
 // List is the finishing list of a project.
 type List struct {
-	Steps     []StepResult `json:"steps"`     // in the order of work
-	Purchases []Purchase   `json:"purchases"` // by material, in order of first use
-	Cost      int64        `json:"cost"`      // of the purchases, in cents
-	Labor     WorkTime     `json:"labor"`     // of all steps
-	Cautions  []Caution    `json:"cautions"`  // of all tasks and products, each once
+	Steps     []StepResult     `json:"steps"`     // in the order of work
+	Purchases []Purchase       `json:"purchases"` // by material, in order of first use
+	Cost      int64            `json:"cost"`      // of the purchases, in cents
+	Labor     measure.Duration `json:"labor"`     // of all steps
+	Cautions  []Caution        `json:"cautions"`  // of all tasks and products, each once
 }
 
 // Shelf is what a project can draw on.

@@ -2,41 +2,26 @@ package finish
 
 import (
 	"math"
-	"time"
+
+	"example.com/longpoint/measure"
 )
 
-// WorkTime is a span of time: labor, or the wait for a coat to dry. It counts
-// nanoseconds like [time.Duration], which it converts to.
-// Its text is a duration such as "3h25m0s". The range is 2.5 million hours.
-type WorkTime time.Duration
-
+// The spans of time that rates and drying are made of.
 const (
-	Minute = WorkTime(time.Minute)
-	Hour   = WorkTime(time.Hour)
+	second measure.Duration = 1_000_000_000
+	minute                  = 60 * second
+	hour                    = 60 * minute
 )
 
-// String returns the time in hours with two decimals, such as "3.42 h".
-func (t WorkTime) String() string { return fixedSigned(int64(t), int64(Hour), 2) + " h" }
-
-// MarshalText writes an exact duration such as "3h25m0s".
-func (t WorkTime) MarshalText() ([]byte, error) { return []byte(time.Duration(t).String()), nil }
-
-// UnmarshalText reads a duration such as "3h25m", "2.5h" or "45m".
-func (t *WorkTime) UnmarshalText(b []byte) error {
-	d, err := time.ParseDuration(string(b))
-	if err != nil {
-		return bad("time", string(b), `a duration such as "2h30m"`)
-	}
-	*t = WorkTime(d)
-	return nil
-}
+// whole is one, 100 %.
+const whole = 100 * measure.Percent
 
 // LaborRate is how fast a task goes.
 type LaborRate struct {
-	Task    Task     `json:"task"`             // what is done
-	PerHour Amount   `json:"per_hour"`         // length, area or count done in an hour, see CommonRates; zero = no time in proportion
-	Joint   WorkTime `json:"joint,omitempty"`  // more for each joint and corner at which the task has work; >= 0
-	Source  string   `json:"source,omitempty"` // publication, or "common practice, no source"
+	Task    Task             `json:"task"`             // what is done
+	PerHour Amount           `json:"per_hour"`         // length, area or count done in an hour, see CommonRates; zero = no time in proportion
+	Joint   measure.Duration `json:"joint,omitempty"`  // more for each joint and corner at which the task has work; >= 0
+	Source  string           `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 
 func (r LaborRate) check() error {
@@ -55,7 +40,7 @@ func (r LaborRate) check() error {
 
 // time returns the labor for work (of the kind of PerHour) and joints, rounded
 // up to a second.
-func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
+func (r LaborRate) time(work Amount, joints int64) (measure.Duration, error) {
 	var secs int64
 	ok := true
 	if r.PerHour.n > 0 {
@@ -63,15 +48,14 @@ func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
 	}
 	each := int64(r.Joint)
 	extra, ok2 := mul(joints, each)
-	const second = int64(time.Second)
-	if !ok || !ok2 || secs > math.MaxInt64/second {
+	if !ok || !ok2 || secs > math.MaxInt64/int64(second) {
 		return 0, &OverflowError{What: "the labor of " + r.Task.String()}
 	}
-	sum, ok := add(secs*second, extra)
+	sum, ok := add(secs*int64(second), extra)
 	if !ok {
 		return 0, &OverflowError{What: "the labor of " + r.Task.String()}
 	}
-	return WorkTime(sum), nil
+	return measure.Duration(sum), nil
 }
 
 // CommonRates returns rates to start from, as a fresh slice. There is no public
@@ -83,15 +67,15 @@ func (r LaborRate) time(work Amount, joints int64) (WorkTime, error) {
 func CommonRates() []LaborRate {
 	ft := func(n int64) Amount { return Amount{ByLength, n * ticksPerInch * 12} }
 	return []LaborRate{
-		{Install, ft(25), 3 * Minute, commonPractice},
+		{Install, ft(25), 3 * minute, commonPractice},
 		{Glue, ft(120), 0, commonPractice},
 		{Fill, Count(200), 0, commonPractice},
 		{Sand, ft(150), 0, commonPractice},
-		{Caulk, ft(150), Minute, commonPractice},
+		{Caulk, ft(150), minute, commonPractice},
 		{Mask, ft(300), 0, commonPractice},
 		{Prime, ft(100), 0, commonPractice},
 		{Paint, ft(80), 0, commonPractice},
-		{Set, ft(8), 5 * Minute, commonPractice},
+		{Set, ft(8), 5 * minute, commonPractice},
 		{GroutJoints, ft(40), 0, commonPractice},
 		{Seal, ft(120), 0, commonPractice},
 		{Clean, ft(200), 0, commonPractice},

@@ -1,6 +1,11 @@
 package finish
 
-import "strings"
+import (
+	"errors"
+	"strings"
+
+	"example.com/longpoint/measure"
+)
 
 // Yield says how far a material goes: so much of it covers so much work. A
 // spreading rate is an area per volume, a bag's coverage an area per weight, a
@@ -13,25 +18,32 @@ type Yield struct {
 }
 
 // ParseYield reads two amounts with "per" between them; the second may leave
-// out its number when it is one.
+// out its number when it is one. The error is a *[measure.ParseError].
 func ParseYield(s string) (Yield, error) {
-	left, right, ok := strings.Cut(s, " per ")
+	const per = " per "
+	bad := func(part string, err error, reason string) (Yield, error) {
+		return Yield{}, &measure.ParseError{Kind: "yield", Input: s, Offset: strings.LastIndex(s, part), Part: part, Err: err, Reason: reason}
+	}
+	left, right, ok := strings.Cut(s, per)
 	if !ok {
-		return Yield{}, bad("yield", s, `two amounts, such as "400 sq ft per gal"`)
+		return bad(s, measure.ErrSyntax, `write two amounts, such as "400 sq ft per gal"`)
 	}
 	covers, err := ParseAmount(left)
 	if err != nil {
-		return Yield{}, bad("yield", s, `an amount first, such as "400 sq ft"`)
+		return bad(left, errors.Unwrap(err), `write an amount first, such as "400 sq ft"`)
 	}
 	of, err := ParseAmount(right)
 	if err != nil {
 		of, err = ParseAmount("1 " + strings.TrimSpace(right))
 	}
 	if err != nil {
-		return Yield{}, bad("yield", s, `an amount or a unit last, such as "gal"`)
+		return bad(right, errors.Unwrap(err), `write an amount or a unit last, such as "gal"`)
 	}
 	y := Yield{Covers: covers, Of: of}
-	return y, y.check("yield")
+	if y.check("") != nil {
+		return bad(s, measure.ErrRange, "both amounts must be greater than zero")
+	}
+	return y, nil
 }
 
 // MustParseYield is ParseYield for constants; it panics on bad text.

@@ -10,10 +10,13 @@ const (
 	angles
 	areas
 	volumes
+	weights
+	ratios
+	temperatures
 )
 
 func (q quantity) String() string {
-	return [...]string{"length", "angle", "area", "volume"}[q]
+	return [...]string{"length", "angle", "area", "volume", "weight", "ratio", "temperature"}[q]
 }
 
 // expected says what the quantity's text looks like, for error messages.
@@ -23,6 +26,9 @@ func (q quantity) expected() string {
 		`write an angle such as 22.5° or 22°30'15"`,
 		`write an area such as 12.5 sq ft, 48 sq in or 2.5 sq m`,
 		`write a volume such as 3 gal, 1 qt, 10.1 fl oz or 300 mL`,
+		`write a weight such as 50 lb, 2 1/2 lb, 12 oz or 25 kg`,
+		`write a percentage such as 10% or 8.25%`,
+		`write a temperature such as 70°F or 21.5°C`,
 	}[q]
 }
 
@@ -35,6 +41,12 @@ func (q quantity) format(v int64) string {
 		return Area(v).String()
 	case volumes:
 		return Volume(v).String()
+	case weights:
+		return Weight(v).String()
+	case ratios:
+		return Ratio(v).String()
+	case temperatures:
+		return Temperature(v).String()
 	}
 	return Length(v).String()
 }
@@ -63,6 +75,8 @@ func (t *text) unit(q quantity, i int) (unit, int) {
 		return t.areaUnit(i)
 	case volumes:
 		return t.volumeUnit(i)
+	case weights:
+		return t.weightUnit(i)
 	}
 	return t.lengthUnit(i)
 }
@@ -70,6 +84,12 @@ func (t *text) unit(q quantity, i int) (unit, int) {
 // read reads s as a quantity, one or more numbers with their units. Where it
 // reports false, t holds the fault.
 func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
+	switch q {
+	case ratios:
+		return readRatio(t, s)
+	case temperatures:
+		return readTemperature(t, s)
+	}
 	i, ok := load(t, s)
 	if !ok {
 		return 0, false

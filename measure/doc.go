@@ -1,5 +1,6 @@
-// Package measure holds lengths, angles, areas and volumes exactly, and reads
-// and writes them the way people who build things do.
+// Package measure holds lengths, angles, areas, volumes, weights, ratios,
+// temperatures and durations exactly, and reads and writes them the way people who
+// build things do.
 //
 // A [Length] is a whole number of ticks of 1/2,032,000 inch. That is the
 // coarsest step in which every 1/128 inch, every 0.001 inch, every 0.001 foot
@@ -27,9 +28,10 @@
 // sixteenth, a [Scale] goes between drawing and wall, and a [Slope] is a rise in
 // a run.
 //
-// [Angle], [Area] and [Volume] are built the same way: an integer count of a
-// unit in which the usual values are whole, text that parses back to the same
-// value over the whole range, and errors for what does not fit.
+// [Angle], [Area], [Volume], [Weight], [Ratio] and [Temperature] are built the same
+// way: an integer count of a unit in which the usual values are whole, text that
+// parses back to the same value over the whole range, and errors for what does not
+// fit. A [Duration] is a time.Duration that is text in JSON.
 //
 // All of them are text in JSON, in flags and in databases, with their units:
 // they marshal themselves, and their pointers are flag.Values and sql.Scanners.
@@ -37,7 +39,9 @@
 //
 // Text errors are a *[ParseError], all others a *[RangeError]; both work with
 // errors.Is and the sentinels of this package. Where text has several readings,
-// the error lists them. No function panics except [MustParse], and none depends
+// the error lists them. A [FieldError] reports a field of a struct that cannot be
+// used, in this package and in those that build on it; [UnmarshalStrict] reads JSON
+// and reports every such field. No function panics except [MustParse], and none depends
 // on the locale, the clock or the processor.
 //
 // # Accepted spellings

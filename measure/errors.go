@@ -30,7 +30,7 @@ var (
 // the other functions that parse, and the UnmarshalText, Set and Scan methods
 // return.
 type ParseError struct {
-	Kind   string // what was expected: "length", "angle", "area", "volume", "scale" or "slope"
+	Kind   string // what was expected, such as "length", "area" or "temperature"
 	Input  string // the whole text
 	Offset int    // byte offset into Input of the offending part
 	Part   string // the offending part of Input; empty at its end

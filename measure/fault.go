@@ -43,6 +43,7 @@ const (
 	faultNotLast
 	faultExponent
 	faultStrong
+	faultPercent
 	faultTrailing
 )
 
@@ -112,6 +113,8 @@ func (t *text) err(q quantity, input string) *ParseError {
 		e.Err, e.Reason = ErrSyntax, "exponents, hexadecimal and digit separators are not read; write plain digits"
 	case faultStrong:
 		e.Err, e.Reason = ErrAmbiguous, "a trailing + or - (strong or light) does not say how much; write the value meant"
+	case faultPercent:
+		e.Err, e.Reason = ErrAmbiguous, "a plain number above 1 is more often a percentage than a factor; write the percent sign"
 	default:
 		e.Err, e.Reason = ErrSyntax, "unexpected text; "+q.expected()
 	}

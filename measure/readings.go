@@ -57,6 +57,11 @@ func (t *text) choices(q quantity) []string {
 		}
 	case faultStrong:
 		r.strong()
+	case faultPercent:
+		r.swap(r.part + "%")
+		if v, ok := r.read(r.pre + r.part + "%"); ok && v == v*100/100 {
+			r.add(v * 100)
+		}
 	}
 	return r.out
 }

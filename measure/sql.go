@@ -34,6 +34,18 @@ func (s Scale) Value() (driver.Value, error) { return value(s) }
 // Value returns the text of [Slope.MarshalText]. It never fails.
 func (s Slope) Value() (driver.Value, error) { return value(s) }
 
+// Value returns the text of [Weight.MarshalText]. It never fails.
+func (w Weight) Value() (driver.Value, error) { return value(w) }
+
+// Value returns the text of [Ratio.MarshalText]. It never fails.
+func (r Ratio) Value() (driver.Value, error) { return value(r) }
+
+// Value returns the text of [Temperature.MarshalText]. It never fails.
+func (t Temperature) Value() (driver.Value, error) { return value(t) }
+
+// Value returns the text of [Duration.MarshalText]. It never fails.
+func (d Duration) Value() (driver.Value, error) { return value(d) }
+
 // Scan reads a column of text as [Parse] does. Other columns, and NULL, give a
 // *[ParseError].
 func (l *Length) Scan(column any) error { return scan(l, "length", column) }
@@ -57,6 +69,22 @@ func (s *Scale) Scan(column any) error { return scan(s, "scale", column) }
 // Scan reads a column of text as [ParseSlope] does. Other columns, and NULL,
 // give a *[ParseError].
 func (s *Slope) Scan(column any) error { return scan(s, "slope", column) }
+
+// Scan reads a column of text as [ParseWeight] does. Other columns, and NULL,
+// give a *[ParseError].
+func (w *Weight) Scan(column any) error { return scan(w, "weight", column) }
+
+// Scan reads a column of text as [ParseRatio] does. Other columns, and NULL,
+// give a *[ParseError].
+func (r *Ratio) Scan(column any) error { return scan(r, "ratio", column) }
+
+// Scan reads a column of text as [ParseTemperature] does. Other columns, and NULL,
+// give a *[ParseError].
+func (t *Temperature) Scan(column any) error { return scan(t, "temperature", column) }
+
+// Scan reads a column of text as [Duration.UnmarshalText] does. Other columns, and
+// NULL, give a *[ParseError].
+func (d *Duration) Scan(column any) error { return scan(d, "duration", column) }
 
 func value(q encoding.TextMarshaler) (driver.Value, error) {
 	text, err := q.MarshalText()

@@ -18,12 +18,12 @@ import (
 // The interfaces of other packages that the quantities fulfill. The nested
 // module internal/interop runs them through a real database.
 var (
-	_ = []driver.Valuer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
-	_ = []sql.Scanner{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
-	_ = []encoding.TextAppender{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
-	_ = []encoding.TextMarshaler{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
-	_ = []encoding.TextUnmarshaler{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
-	_ = []fmt.Stringer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Scale{}, measure.Slope{}}
+	_ = []driver.Valuer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
+	_ = []sql.Scanner{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Weight), new(measure.Ratio), new(measure.Temperature), new(measure.Duration), new(measure.Scale), new(measure.Slope)}
+	_ = []encoding.TextAppender{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
+	_ = []encoding.TextMarshaler{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
+	_ = []encoding.TextUnmarshaler{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Weight), new(measure.Ratio), new(measure.Temperature), new(measure.Duration), new(measure.Scale), new(measure.Slope)}
+	_ = []fmt.Stringer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
 	_ = []flag.Value{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
 )
 
@@ -41,6 +41,10 @@ func TestScan(t *testing.T) {
 		{45 * deg / 2, "22.5deg", func(v any) (any, error) { var q measure.Angle; err := q.Scan(v); return q, err }},
 		{25 * measure.SquareFoot / 2, "12.5 sq ft", func(v any) (any, error) { var q measure.Area; err := q.Scan(v); return q, err }},
 		{3 * measure.Gallon, "3 gal", func(v any) (any, error) { var q measure.Volume; err := q.Scan(v); return q, err }},
+		{50 * measure.Pound, "50 lb", func(v any) (any, error) { var q measure.Weight; err := q.Scan(v); return q, err }},
+		{6 * measure.Percent, "6%", func(v any) (any, error) { var q measure.Ratio; err := q.Scan(v); return q, err }},
+		{70 * measure.DegreeF, "70°F", func(v any) (any, error) { var q measure.Temperature; err := q.Scan(v); return q, err }},
+		{measure.Duration(90 * time.Minute), "1h30m", func(v any) (any, error) { var q measure.Duration; err := q.Scan(v); return q, err }},
 		{quarter, "1:48", func(v any) (any, error) { var q measure.Scale; err := q.Scan(v); return q, err }},
 		{slope(t, 7, 12), "7:12", func(v any) (any, error) { var q measure.Slope; err := q.Scan(v); return q, err }},
 	} {

@@ -97,7 +97,7 @@ func Generic() Catalog {
 	wood := func(name string, tangential, radial int64) Material {
 		return Material{
 			Name: name, Thermal: 4_000, Across: tangential, Through: radial,
-			Driest: 6 * Percent, Wettest: 14 * Percent, Lengths: feet(8, 10, 12, 14, 16),
+			Driest: 6 * measure.Percent, Wettest: 14 * measure.Percent, Lengths: feet(8, 10, 12, 14, 16),
 		}
 	}
 	return Catalog{Materials: []Material{
@@ -123,8 +123,8 @@ func Generic() Catalog {
 		{
 			Name: "cellular PVC", Class: Plastic, Thermal: 58_680, Lengths: feet(8, 12, 16, 18, 20),
 			Gaps: []GapStep{
-				{Below: 60 * DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
-				{Below: 80 * DegreeF, Gap: measure.Inch / 16, Per: 18 * measure.Foot},
+				{Below: 60 * measure.DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
+				{Below: 80 * measure.DegreeF, Gap: measure.Inch / 16, Per: 18 * measure.Foot},
 			},
 		},
 		{Name: "rigid PVC", Class: Plastic, Thermal: 54_000, Lengths: feet(8, 12, 16)},

@@ -102,7 +102,7 @@ func ExampleRack_Apply() {
 // Wood is sprung in; plastic that is laid in a cool room gets room at its ends instead.
 func ExampleFit_Allowances() {
 	spring := stock.UsualSpring()
-	warm := stock.Fit{Spring: &spring, Laid: 60 * stock.DegreeF, Warmest: 85 * stock.DegreeF}
+	warm := stock.Fit{Spring: &spring, Laid: 60 * measure.DegreeF, Warmest: 85 * measure.DegreeF}
 	for _, job := range []struct {
 		material string
 		fit      stock.Fit
@@ -216,10 +216,10 @@ func ExampleEnd_KerfAlong() {
 // a polystyrene one from a cool room to a hot one.
 func ExampleMaterial_Swelling() {
 	board, _ := stock.Generic().Material("fiberboard")
-	grown, err := board.Swelling(12*measure.Foot, stock.Along, 6*stock.Percent, 10*stock.Percent)
+	grown, err := board.Swelling(12*measure.Foot, stock.Along, 6*measure.Percent, 10*measure.Percent)
 	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
 	plastic, _ := stock.Generic().Material("polystyrene")
-	grown, err = plastic.Expansion(12*measure.Foot, 60*stock.DegreeF, 95*stock.DegreeF)
+	grown, err = plastic.Expansion(12*measure.Foot, 60*measure.DegreeF, 95*measure.DegreeF)
 	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
 	// Output:
 	// 9/32" <nil>

@@ -58,9 +58,9 @@ func (s Spring) amount(l measure.Length) (measure.Length, error) {
 // length Per gets a gap of Gap. Steps ascend, and the first that applies counts; at and
 // above the last temperature there is no gap.
 type GapStep struct {
-	Below Temperature    `json:"below"`
-	Gap   measure.Length `json:"gap"`
-	Per   measure.Length `json:"per"`
+	Below measure.Temperature `json:"below"`
+	Gap   measure.Length      `json:"gap"`
+	Per   measure.Length      `json:"per"`
 }
 
 // Bearing is what the end of a piece has beyond it.
@@ -87,14 +87,14 @@ type Fit struct {
 	// left for wood: it grows by less than a joint hides, and dries as it warms. Published
 	// takes the gap from the material's own rule where it has one: such rules assume
 	// that fasteners restrain the piece.
-	Laid      Temperature `json:"laid,omitzero"`
-	Warmest   Temperature `json:"warmest,omitzero"`
-	Published bool        `json:"published,omitempty"`
+	Laid      measure.Temperature `json:"laid,omitzero"`
+	Warmest   measure.Temperature `json:"warmest,omitzero"`
+	Published bool                `json:"published,omitempty"`
 
 	// LaidAt is the moisture content of the trim when it is fastened, Dampest the
 	// highest that it will have. Where they are alike there is no gap for damp.
-	LaidAt  Moisture `json:"laid_at,omitzero"`
-	Dampest Moisture `json:"dampest,omitzero"`
+	LaidAt  measure.Ratio `json:"laid_at,omitzero"`
+	Dampest measure.Ratio `json:"dampest,omitzero"`
 }
 
 // Validate returns a *FieldError, with path put before the field's name, for an
@@ -114,7 +114,7 @@ func (f Fit) Validate(path string) error {
 	}
 	for _, t := range []struct {
 		name string
-		at   Temperature
+		at   measure.Temperature
 	}{{"laid", f.Laid}, {"warmest", f.Warmest}} {
 		if t.at < -maxTemperature || t.at > maxTemperature {
 			return &FieldError{Field: path + t.name, Value: t.at.String(), Want: "at most 10,000°F"}

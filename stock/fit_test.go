@@ -5,14 +5,15 @@ import (
 	"fmt"
 	"testing"
 
-	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 func TestFitAllowances(t *testing.T) {
-	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	spring := stock.UsualSpring()
 	usual := stock.Fit{Spring: &spring, Between: in / 32}
 	warm := stock.Fit{Spring: &spring, Between: in / 32, Laid: 70 * f, Warmest: 95 * f}
@@ -20,7 +21,7 @@ func TestFitAllowances(t *testing.T) {
 	printed.Published = true
 	cold := printed
 	cold.Laid = 50 * f
-	damp := stock.Fit{Spring: &spring, LaidAt: 7 * stock.Percent, Dampest: 11 * stock.Percent}
+	damp := stock.Fit{Spring: &spring, LaidAt: 7 * measure.Percent, Dampest: 11 * measure.Percent}
 	c := stock.Generic()
 	get := func(name string) stock.Material {
 		m, ok := c.Material(name)
@@ -95,7 +96,7 @@ func TestWarmthIsNotForWood(t *testing.T) {
 		m := rapid.SampledFrom(c.Materials).Draw(t, "material")
 		l := measure.Length(rapid.Int64Range(1, int64(30*measure.Foot)).Draw(t, "length"))
 		degrees := rapid.Int64Range(-40, 150)
-		f := stock.Fit{Spring: &spring, Laid: stock.Temperature(degrees.Draw(t, "laid")) * stock.DegreeF, Warmest: stock.Temperature(degrees.Draw(t, "warmest")) * stock.DegreeF}
+		f := stock.Fit{Spring: &spring, Laid: measure.Temperature(degrees.Draw(t, "laid")) * measure.DegreeF, Warmest: measure.Temperature(degrees.Draw(t, "warmest")) * measure.DegreeF}
 		got, err := f.Allowances(m, l, stock.Against, stock.Against)
 		if err != nil {
 			t.Fatal(err)

@@ -66,8 +66,8 @@ type Material struct {
 
 	// Driest and Wettest bound the moisture contents for which the three hold; both
 	// zero means that they are not bounded.
-	Driest  Moisture `json:"driest,omitzero"`
-	Wettest Moisture `json:"wettest,omitzero"`
+	Driest  measure.Ratio `json:"driest,omitzero"`
+	Wettest measure.Ratio `json:"wettest,omitzero"`
 
 	// Swells is set for what a wet floor ruins. Swell is the thickness that it gains
 	// in 24 hours of soaking, in parts per million, from its data sheet; zero where
@@ -121,17 +121,17 @@ const (
 //
 // The error is a *FieldError for a coefficient or a temperature out of range, or
 // measure's range error.
-func (m Material) Expansion(l measure.Length, from, to Temperature) (measure.Length, error) {
+func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (measure.Length, error) {
 	if m.Thermal < 0 || m.Thermal > maxThermal {
 		return 0, &FieldError{Field: m.Name + ".thermal", Value: strconv.FormatInt(m.Thermal, 10), Want: "0 to 1,000,000,000 parts per billion"}
 	}
-	for _, t := range []Temperature{from, to} {
+	for _, t := range []measure.Temperature{from, to} {
 		if t < -maxTemperature || t > maxTemperature {
 			return 0, &FieldError{Field: "temperature", Value: t.String(), Want: "at most 10,000°F"}
 		}
 	}
 	// At most 1e9 · 1e6: no overflow.
-	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(DegreeC), measure.HalfEven)
+	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(measure.DegreeC), measure.HalfEven)
 	return grown, err
 }
 
@@ -142,7 +142,7 @@ func (m Material) Expansion(l measure.Length, from, to Temperature) (measure.Len
 // The error is a *FieldError where the coefficient is out of range or not known (zero
 // for wood or composite across or through), where a moisture content lies outside
 // Driest to Wettest, or for an unknown direction; or measure's range error.
-func (m Material) Swelling(l measure.Length, g Grain, from, to Moisture) (measure.Length, error) {
+func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (measure.Length, error) {
 	var c int64
 	switch g {
 	case Along:
@@ -165,12 +165,12 @@ func (m Material) Swelling(l measure.Length, g Grain, from, to Moisture) (measur
 	if lo == 0 && hi == 0 {
 		hi = maxMoisture
 	}
-	for _, mc := range []Moisture{from, to} {
+	for _, mc := range []measure.Ratio{from, to} {
 		if mc < lo || mc > hi {
 			return 0, &FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
 		}
 	}
-	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(Percent), measure.HalfEven)
+	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.HalfEven)
 	return grown, err
 }
 

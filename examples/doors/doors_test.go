@@ -43,7 +43,7 @@ func TestSheets(t *testing.T) {
 func TestBadJobs(t *testing.T) {
 	for _, c := range []struct{ name, old, now, want string }{
 		{"misspelled", `"kerf"`, `"curf"`, "curf"},
-		{"no unit", `"28ft 4-1/8in"`, `"28"`, `rooms[0].walls[0].length is "28"`},
+		{"no unit", `"28ft 4-1/8in"`, `"28"`, `rooms[0].walls[0].length is 28`},
 		{"outside the wall", `"at": "14ft 9in"`, `"at": "21ft 9in"`, "rooms[0].walls[1].openings[0]"},
 		{"no stick is long enough", `{"length": "7ft 1in", "price": 1015},
       {"length": "10ft", "price": 1440},

@@ -17,7 +17,6 @@ import (
 	"os"
 	"strings"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -64,7 +63,7 @@ func run(w io.Writer, args ...string) error {
 		}
 	}
 	var j job
-	if err := finish.Decode(data, &j); err != nil {
+	if err := measure.UnmarshalStrict(data, &j); err != nil {
 		return err
 	}
 	scheme := takeoff.Scheme{Casing: &j.Casing.Profile, PlinthHeight: j.PlinthHeight}

@@ -309,8 +309,8 @@ func TestCutOff(t *testing.T) {
 
 func TestRefused(t *testing.T) {
 	for _, c := range []struct{ name, file, old, now, want string }{
-		{"misspelled", "rack.json", `"count"`, `"cuont"`, "rack.json was left as it is: finish: offcuts[1].cuont"},
-		{"no unit", "rack.json", `"2ft 1in"`, `"25"`, `offcuts[2].length is "25"`},
+		{"misspelled", "rack.json", `"count"`, `"cuont"`, "rack.json was left as it is: offcuts[1].cuont"},
+		{"no unit", "rack.json", `"2ft 1in"`, `"25"`, `offcuts[2].length is 25`},
 		{"no length", "rack.json", `"2ft 1in"`, `"0in"`, `offcuts[2].length is "0\"", want more than zero`},
 		{"negative count", "rack.json", `"count": 2`, `"count": -2`, `offcuts[1].count is "-2", want zero (for one) or more`},
 		{"no profile", "rack.json", `"fir base"`, `""`, `offcuts[3].profile is "", want a name`},

@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"slices"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -145,7 +144,7 @@ func read(file string, v any) error {
 	if err != nil {
 		return err
 	}
-	if err := finish.Decode(text, v); err != nil {
+	if err := measure.UnmarshalStrict(text, v); err != nil {
 		return fmt.Errorf("%s was left as it is: %w", filepath.Base(file), err)
 	}
 	return nil

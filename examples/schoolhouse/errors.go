@@ -1,12 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 )
 
 // fieldError is a value of a job file that cannot be used.
@@ -38,14 +40,17 @@ func (j *job) inFile(base *material, field, value, want string) error {
 // the job file; what was planned is named by its cuttings.
 func (j *job) finishError(err error, cuts []*cutting) error {
 	var field, value, want string
-	var bad *finish.FieldError
+	var bad *measure.FieldError
 	var kind *finish.DimensionError
 	var missing *finish.MissingProductError
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, &bad):
-		field, value, want = bad.Field, strconv.Quote(bad.Value), "want "+bad.Want
+		field, value, want = cmp.Or(bad.Field, "the file"), strconv.Quote(bad.Value), "want "+bad.Want
+		if bad.Err != nil {
+			want += ": " + bad.Err.Error()
+		}
 	case errors.As(err, &kind):
 		field, value, want = kind.Field, kind.Value.String(), "want "+kind.Want.String()
 	case errors.As(err, &missing):

@@ -44,7 +44,7 @@ func (w *work) schedule() error {
 	}
 	var err error
 	w.times, err = finish.Schedule(w.chosen.done.Steps, *w.job.Site)
-	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return &fieldError{"site." + bad.Field, strconv.Quote(bad.Value), "want " + bad.Want}
 	}
 	return err

@@ -66,7 +66,7 @@ func (j *job) materials() []*material {
 // wrong is a *fieldError.
 func readJob(data []byte) (*job, error) {
 	j := new(job)
-	if err := finish.Decode(data, j); err != nil {
+	if err := measure.UnmarshalStrict(data, j); err != nil {
 		return nil, j.finishError(err, nil)
 	}
 	for i := range j.Base {

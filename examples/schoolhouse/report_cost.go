@@ -33,7 +33,7 @@ func reportFinishing(p *page, w *work) {
 	p.line("Hours of work, by task")
 	rows = nil
 	at := map[finish.Task]int{}
-	var hours []finish.WorkTime
+	var hours []measure.Duration
 	for _, s := range list.Steps {
 		if s.Labor == 0 { // brads: their time is in that of the nails
 			continue
@@ -137,8 +137,8 @@ func quoteTable(p *page, w *work, quotes []finish.Quote) int {
 	return p.table("", align, append(rows, total, net, foot, place))
 }
 
-func hourText(t finish.WorkTime) string {
-	return fmt.Sprintf("%.2f h", float64(t)/float64(finish.Hour))
+func hourText(t measure.Duration) string {
+	return fmt.Sprintf("%.2f h", t.Hours())
 }
 
 // amountText writes an amount with the precision that a shopper has a use for.
@@ -158,7 +158,7 @@ func amountText(a finish.Amount) string {
 		return fmt.Sprintf("%.2f fl oz", float64(v)/float64(measure.FluidOunce))
 	}
 	if w, ok := a.Weight(); ok {
-		return fmt.Sprintf("%.2f lb", float64(w)/float64(finish.Pound))
+		return fmt.Sprintf("%.2f lb", float64(w)/float64(measure.Pound))
 	}
 	return a.String()
 }

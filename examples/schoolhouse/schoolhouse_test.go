@@ -449,11 +449,11 @@ func TestBadFiles(t *testing.T) {
 		old, new string // what of smallJob is replaced; all of it where old is empty
 		want     string // field and value
 	}{
-		{"empty", "", "", `text is "": want a JSON value`},
-		{"not JSON", "", "walls: 4", `line 1 is "walls: 4": want JSON`},
-		{"broken off", "", smallJob[:len(smallJob)-1], "line 18 is"},
-		{"another value", "", "[1]", `the value is "[1]": want an object`},
-		{"trailing", "", smallJob + "\n{}", `text is "{}": want the end after the value`},
+		{"empty", "", "", `the file is "": want a JSON value`},
+		{"not JSON", "", "walls: 4", `the file is "walls: 4": want JSON on line 1`},
+		{"broken off", "", smallJob[:len(smallJob)-1], "line 18 breaks off"},
+		{"another value", "", "[1]", `the file is "[1]": want an object`},
+		{"trailing", "", smallJob + "\n{}", `the file is "{}": want the end after the JSON value`},
 		{"unknown field", `"kerf"`, `"curve"`, `curve is "1/8in": want one of the names here: name, rooms`},
 		{"unknown field below", `"wage": 5000`, `"wages": 5000`, `terms.wages is "5000": want one of the names here: wage`},
 		{"case counts", `"kerf"`, `"Kerf"`, `Kerf is "1/8in": want`},

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"time"
 
-	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
 )
@@ -41,8 +41,12 @@ func internal(err error) *failure {
 }
 
 func badJSON(err error) *failure {
-	if bad := (*finish.FieldError)(nil); errors.As(err, &bad) {
-		return &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: bad.Want}
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
+		f := &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: bad.Want}
+		if bad.Err != nil {
+			f.Detail = bad.Err.Error()
+		}
+		return f
 	}
 	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
 }

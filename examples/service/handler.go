@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"time"
 
-	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
 )
@@ -94,7 +94,7 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 		return nil, f
 	}
 	var p optimize.Problem
-	if err := finish.Decode(text, &p); err != nil {
+	if err := measure.UnmarshalStrict(text, &p); err != nil {
 		return nil, badJSON(err)
 	}
 	if f := s.tooMuch(p); f != nil {

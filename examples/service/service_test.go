@@ -181,9 +181,9 @@ func TestFailures(t *testing.T) {
 		kind, field string
 		value, want string // parts of what is said
 	}{
-		{"nothing", "", 400, "json", "text", "", "JSON value"},
-		{"no JSON", "lengths please", 400, "json", "line 1", "lengths please", "JSON"},
-		{"cut off", goodJob[:200], 400, "json", "line 8", "east wal", "breaks off here"},
+		{"nothing", "", 400, "json", "", "", "JSON value"},
+		{"no JSON", "lengths please", 400, "json", "", "lengths please", "JSON on line 1"},
+		{"cut off", goodJob[:200], 400, "json", "", "east wal", "line 8 breaks off"},
 		{"two jobs", goodJob + goodJob, 400, "json", "", "", ""},
 		{"unknown field", swap(`"kerf"`, `"curf"`), 400, "json", "curf", "1/8in", "sticks, pieces, kerf"},
 		{"a field twice", swap(`"kerf"`, `"kerf": "0in", "kerf"`), 400, "json", "kerf", "", ""},
@@ -210,7 +210,7 @@ func TestFailures(t *testing.T) {
 				t.Errorf("%s, %s, want %d", r.Status, r.Header.Get("Content-Type"), c.status)
 			}
 			f := answerOf(t, text)
-			if f.Kind != c.kind || c.field != "" && f.Field != c.field || !strings.Contains(f.Value, c.value) || !strings.Contains(f.Want, c.want) {
+			if f.Kind != c.kind || c.field != "" && f.Field != c.field || !strings.Contains(f.Value, c.value) || !strings.Contains(f.Want+"; "+f.Detail, c.want) {
 				t.Errorf("got %s", text)
 			}
 		})

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
@@ -126,11 +127,11 @@ func (b *bid) offer() (finish.Offer, error) {
 			return o, err
 		}
 	}
-	lost, _, err := (bought - net).MulDiv(int64(finish.Whole), int64(bought), measure.HalfEven)
+	lost, _, err := (bought - net).MulDiv(100*int64(measure.Percent), int64(bought), measure.HalfEven)
 	if err != nil {
 		return o, err
 	}
-	o.Waste = finish.Waste{Share: max(0, finish.Ratio(lost)), Convention: finish.OfPurchase}
+	o.Waste = finish.Waste{Share: max(0, measure.Ratio(lost)), Convention: finish.OfPurchase}
 	for _, p := range b.done.Purchases {
 		product := finish.Product{Label: p.Product, Material: p.Material, Yield: finish.Yield{Covers: finish.OfLength(net), Of: p.Need}}
 		for _, l := range p.Lines {
@@ -138,7 +139,7 @@ func (b *bid) offer() (finish.Offer, error) {
 		}
 		o.Supplies = append(o.Supplies, product)
 	}
-	o.Pace, _, err = net.MulDiv(int64(finish.Hour), int64(b.done.Labor), measure.Down)
+	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.done.Labor), measure.Down)
 	return o, err
 }
 

@@ -28,7 +28,7 @@ func main() {
 
 func run(w io.Writer) error {
 	var j job
-	if err := finish.Decode(data, &j); err != nil {
+	if err := measure.UnmarshalStrict(data, &j); err != nil {
 		return err
 	}
 	var bids []bid

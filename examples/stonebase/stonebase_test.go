@@ -5,6 +5,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
@@ -106,7 +107,7 @@ func Example() {
 
 func bids(t *testing.T) (j job, painted, stone bid) {
 	t.Helper()
-	if err := finish.Decode(data, &j); err != nil {
+	if err := measure.UnmarshalStrict(data, &j); err != nil {
 		t.Fatal(err)
 	}
 	var both [2]bid
@@ -191,7 +192,7 @@ func TestOfferAgreesWithTheRoom(t *testing.T) {
 		if c.Consumables != b.candidate.Consumables {
 			t.Errorf("%s: supplies cost %d, want %d", c.Label, c.Consumables, b.candidate.Consumables)
 		}
-		if d := c.Labor - b.candidate.Labor; d < 0 || d > finish.Minute {
+		if d := c.Labor - b.candidate.Labor; d < 0 || d > measure.Duration(time.Minute) {
 			t.Errorf("%s: labor is off by %s", c.Label, d)
 		}
 	}

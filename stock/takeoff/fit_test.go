@@ -4,10 +4,11 @@ import (
 	"errors"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
-	"github.com/google/go-cmp/cmp"
 )
 
 // Every piece says what it is cut long or short for, by what it has at its ends.
@@ -52,7 +53,7 @@ func TestFitOfPlastic(t *testing.T) {
 	p.Material = "cellular PVC"
 	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("N", 18*measure.Foot)}}
 	r.Walls[0].Start.Kind = takeoff.Stop
-	o := &takeoff.Options{Fit: &stock.Fit{Laid: 70 * stock.DegreeF, Warmest: 130 * stock.DegreeF}}
+	o := &takeoff.Options{Fit: &stock.Fit{Laid: 70 * measure.DegreeF, Warmest: 130 * measure.DegreeF}}
 	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
 	if err != nil {
 		t.Fatal(err)

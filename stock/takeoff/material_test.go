@@ -4,10 +4,11 @@ import (
 	"errors"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
-	"pgregory.net/rapid"
 )
 
 // Whatever the base is of and however it is fitted, a run is its part of the wall plus its
@@ -31,10 +32,10 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 		if p.Plain {
 			p.Joint = length(0, in/4).Draw(t, "joint")
 		}
-		f := stock.DegreeF
+		f := measure.DegreeF
 		o := &takeoff.Options{Fit: &stock.Fit{
-			Spring: &spring, Between: in / 32, Laid: 60 * f, Warmest: rapid.SampledFrom([]stock.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
-			Published: rapid.Bool().Draw(t, "published"), LaidAt: 7 * stock.Percent, Dampest: 12 * stock.Percent,
+			Spring: &spring, Between: in / 32, Laid: 60 * f, Warmest: rapid.SampledFrom([]measure.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
+			Published: rapid.Bool().Draw(t, "published"), LaidAt: 7 * measure.Percent, Dampest: 12 * measure.Percent,
 		}}
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
 		if err != nil {

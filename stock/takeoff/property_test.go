@@ -7,12 +7,12 @@ import (
 	"strings"
 	"testing"
 
+	gocmp "github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
-	"pgregory.net/rapid"
-
-	gocmp "github.com/google/go-cmp/cmp"
 )
 
 func length(lo, hi measure.Length) *rapid.Generator[measure.Length] {
@@ -421,7 +421,7 @@ func TestWildRooms(t *testing.T) {
 		if rapid.Bool().Draw(t, "fitted") {
 			o = &takeoff.Options{
 				Sight: wild.Draw(t, "sight"), LapFromEntry: true, Horn: wild.Draw(t, "horn"), Movement: wild.Draw(t, "movement"),
-				Fit: &stock.Fit{Between: wild.Draw(t, "between"), Warmest: stock.Temperature(rapid.Int64().Draw(t, "warmest"))},
+				Fit: &stock.Fit{Between: wild.Draw(t, "between"), Warmest: measure.Temperature(rapid.Int64().Draw(t, "warmest"))},
 			}
 		}
 		if rapid.Bool().Draw(t, "no options") {
@@ -437,7 +437,7 @@ func TestWildRooms(t *testing.T) {
 				[]stock.Stick{{Length: wild.Draw(t, "stick"), Price: rapid.Int64().Draw(t, "price"), TrimEnd: wild.Draw(t, "trim end")}}, wild.Draw(t, "kerf"))
 			known(t, err)
 		}
-		_, err = takeoff.Suit(rooms, s, takeoff.Site{Vehicle: wild.Draw(t, "vehicle"), Warmest: stock.Temperature(rapid.Int64().Draw(t, "warm"))})
+		_, err = takeoff.Suit(rooms, s, takeoff.Site{Vehicle: wild.Draw(t, "vehicle"), Warmest: measure.Temperature(rapid.Int64().Draw(t, "warm"))})
 		known(t, err)
 		_, err = takeoff.Check(rooms, s)
 		known(t, err)

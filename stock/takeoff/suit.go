@@ -18,10 +18,10 @@ type Site struct {
 
 	// Coldest and Warmest, Driest and Dampest are what the trim will go through. Where
 	// two are alike nothing is asked about them.
-	Coldest stock.Temperature `json:"coldest,omitzero"`
-	Warmest stock.Temperature `json:"warmest,omitzero"`
-	Driest  stock.Moisture    `json:"driest,omitzero"`
-	Dampest stock.Moisture    `json:"dampest,omitzero"`
+	Coldest measure.Temperature `json:"coldest,omitzero"`
+	Warmest measure.Temperature `json:"warmest,omitzero"`
+	Driest  measure.Ratio       `json:"driest,omitzero"`
+	Dampest measure.Ratio       `json:"dampest,omitzero"`
 
 	// Catalog holds the materials that the profiles name; nil means stock.Generic. A
 	// profile whose material it does not hold is judged by its sizes only.

@@ -4,15 +4,16 @@ import (
 	"errors"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
 )
 
 func TestSuit(t *testing.T) {
-	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	type told struct {
 		Kind     takeoff.FindingKind
 		Severity takeoff.Severity
@@ -62,7 +63,7 @@ func TestSuit(t *testing.T) {
 		// are cut (derived).
 		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f},
 			[]told{{takeoff.OpenJoints, takeoff.Advice, "classroom", 158_984}}},
-		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f, Driest: 6 * stock.Percent, Dampest: 12 * stock.Percent}, nil},
+		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f, Driest: 6 * measure.Percent, Dampest: 12 * measure.Percent}, nil},
 		{"52", room, takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 4 * in, Spring: 52 * measure.Degree}}, takeoff.Site{},
 			[]told{{takeoff.CeilingAngle, takeoff.Doubt, "", 0}}},
 	} {
@@ -104,7 +105,7 @@ func TestSuit(t *testing.T) {
 // What moves is the longest run, whatever lengths are sold: by the length of the wall, of
 // the casing around a door, of the stool below a window (all derived).
 func TestOpenJointsOfTheLongestRun(t *testing.T) {
-	const in, ft, f = measure.Inch, measure.Foot, stock.DegreeF
+	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	site := takeoff.Site{Coldest: 20 * f, Warmest: 100 * f}
 	plastic := func(thickness, width measure.Length) *stock.Profile {
 		return &stock.Profile{Name: "trim", Material: "cellular PVC", Thickness: thickness, Width: width}
