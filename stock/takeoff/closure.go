@@ -26,10 +26,14 @@ func (c *checker) closure() {
 	w.Tolerance = walls.tolerance(w.Traverse)
 	s := w.survey(c.r.Diagonals)
 	house := s.adjust(c.r.OffSquare)
+	may := "careful readings"
+	if c.r.OffSquare > 0 {
+		may += fmt.Sprintf(" and corners off by up to %v", c.r.OffSquare)
+	}
 	around := Finding{
 		Kind: Closure, Severity: Note, Length: w.Error, East: w.East, South: w.South,
-		Reason: fmt.Sprintf("the walls close %s %s around; careful readings may add up to %s",
-			closing(w.Error), about(w.Perimeter), about(w.Tolerance)),
+		Reason: fmt.Sprintf("the walls close %s %s around; %s may add up to %s",
+			closing(w.Error), about(w.Perimeter), may, about(w.Tolerance)),
 	}
 	if house.agrees() {
 		c.add(around)
@@ -61,7 +65,7 @@ func (c *checker) closure() {
 	f := around
 	if w.Error > w.Tolerance {
 		f.Severity = Doubt
-		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than careful readings may add up to, %s", about(w.Error), about(w.Tolerance))
+		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than %s may add up to, %s", about(w.Error), may, about(w.Tolerance))
 	} else {
 		c.add(around)
 		off := farthest(s.miss[2:])

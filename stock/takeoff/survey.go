@@ -26,8 +26,8 @@ type survey struct {
 // where an error may be anything within its limit, each of which is 1/√3 of it.
 var significance = math.Sqrt(3)
 
-// close1 takes up what rounding of float64 may do to a comparison.
-const close1 = 1e-9
+// slack takes up what rounding of float64 may do to a comparison.
+const slack = 1e-9
 
 // readingLimit is what a careful reading of a length may be off by, in inches.
 func readingLimit(l measure.Length) float64 { return (tapeTolerance(l) + readingTolerance).Inches() }
@@ -257,11 +257,11 @@ func (a adjusted) worst() float64 {
 }
 
 // agrees reports whether careful readings may miss by as much.
-func (a adjusted) agrees() bool { return a.worst() <= significance+close1 }
+func (a adjusted) agrees() bool { return a.worst() <= significance+slack }
 
 // explains reports whether one wrong reading alone would account for the miss.
 func (a adjusted) explains(t test) bool {
-	return t.size > significance+close1 && t.rest <= float64(3*float64(a.rows-1))+close1
+	return t.size > significance+slack && t.rest <= float64(3*float64(a.rows-1))+slack
 }
 
 // unseen returns the most that a wall could be off by without being found.
