@@ -28,7 +28,7 @@ func (c *checker) closure() {
 	house := s.adjust(c.r.OffSquare)
 	may := "careful readings"
 	if c.r.OffSquare > 0 {
-		may += fmt.Sprintf(" and corners off by up to %v", c.r.OffSquare)
+		may += " and corners off by up to " + about(c.r.OffSquare)
 	}
 	around := Finding{
 		Kind: Closure, Severity: Note, Length: w.Error, East: w.East, South: w.South,
