@@ -56,7 +56,7 @@
 // that each is cut from the end of what is still long, as far as nesting, sequences,
 // defects and the yard's cut let them change places. No piece comes from a remnant that
 // is shorter than Problem.MinRemnant where any order avoids it; the cut sheet marks those
-// for which none does. A piece lies turned only where the plan needs that.
+// for which none does. A piece lies turned only where the plan needs that, or that care.
 //
 // # Exactness
 //

@@ -14,11 +14,12 @@ import (
 // turned. It changes nothing that counts: neither cost nor any goal, and what an order
 // leaves of a stick is as much as any order leaves.
 //
-// Of all orders in which the rules let the pieces lie it takes, in this order of
-// importance, those with the fewest turned pieces, with the fewest cuts of which no part
-// is as long as Rules.Hold, with the fewest pieces that come from too short a remnant (see
-// Problem.MinRemnant), and of those the one that begins with the shortest piece, goes on
-// with the shortest that then can follow, and so on.
+// Of all orders in which the rules let the pieces lie, and which use least of the stick for
+// the number of pieces that they turn, it takes, in this order of importance, those with the
+// fewest cuts of which no part is as long as Rules.Hold, with the fewest pieces that come
+// from too short a remnant (see Problem.MinRemnant), with the fewest turned pieces, and of
+// those the one that begins with the shortest piece, goes on with the shortest that then
+// can follow, and so on.
 type orderer struct {
 	f     *free // of which only the problem and the classes of ends are used
 	parts []stock.Piece
@@ -395,15 +396,24 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	if best.turned == 0 && best.faults == 0 {
 		return quick, left(best)
 	}
+	cuts := slices.Contains(p.Rules.Goals, FewestCuts)
 	if found, ok := o.search(kinds, width, room, now.turned); ok {
 		order = found
+		// Hands go before custom: more may lie turned where that keeps them off the blade.
+		if t := o.reckon(kinds, order, width); t.faults > 0 && now.turned < len(order) {
+			if found, ok := o.search(kinds, width, room, len(order)); ok {
+				if u := o.reckon(kinds, found, width); u.faults < t.faults && !(cuts && left(now) == 0 && left(u) > 0) {
+					order = found
+				}
+			}
+		}
 	} else {
 		order = o.join(kinds, o.unturn(kinds, quick, width, room), width)
 	}
 	t := o.reckon(kinds, order, width)
 	// One piece that fills the bay needs no Hold; nor does what leaves nothing need the
 	// cut that would free more.
-	if left(t) > 0 && left(now) == 0 && slices.Contains(p.Rules.Goals, FewestCuts) || t.turned < now.turned && t.faults >= holdFault {
+	if left(t) > 0 && left(now) == 0 && cuts || t.turned < now.turned && t.faults >= holdFault {
 		return quick, left(best)
 	}
 	return order, left(t)

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -20,16 +21,34 @@ func (o *orderer) search(kinds []kind, width, room int64, turned int) ([]placed,
 	if !s.size() || !s.run(0, turned) {
 		return nil, false
 	}
-	var best tail
+	// The one that uses least for each number of turned pieces.
+	var ends []tail
 	for _, t := range s.tails[len(s.tails)-1] {
-		if t.used <= room && (!best.any || cmp.Or(cmp.Compare(t.turned, best.turned), cmp.Compare(t.used, best.used)) < 0) {
-			best = t
+		if t.used > room {
+			continue
+		}
+		at, ok := slices.BinarySearchFunc(ends, t, func(a, b tail) int { return cmp.Compare(a.turned, b.turned) })
+		switch {
+		case !ok:
+			ends = slices.Insert(ends, at, t)
+		case t.used < ends[at].used:
+			ends[at] = t
 		}
 	}
-	if !best.any || !s.run(width-best.used, best.turned) {
-		return nil, false
+	var out []placed
+	least := int64(math.MaxInt64)
+	for _, t := range ends {
+		if !s.run(width-t.used, t.turned) {
+			break
+		}
+		if order, faults, ok := s.order(t); ok && faults < least {
+			out, least = order, faults
+		}
+		if least == 0 {
+			break
+		}
 	}
-	return s.order(best)
+	return out, out != nil
 }
 
 type orderSearch struct {
@@ -111,7 +130,7 @@ func better(list []tail, t tail) []tail {
 }
 
 // order reads the best order from the tails, the shortest pieces first.
-func (s *orderSearch) order(best tail) ([]placed, bool) {
+func (s *orderSearch) order(best tail) (out []placed, faults int64, ok bool) {
 	set := len(s.tails) - 1
 	var goals []tail // any of which will do for what is left
 	for _, t := range s.tails[set] {
@@ -125,16 +144,18 @@ func (s *orderSearch) order(best tail) ([]placed, bool) {
 			goals = append(goals, t)
 		}
 	}
-	var out []placed
+	if len(goals) > 0 {
+		faults = goals[0].faults
+	}
 	for set > 0 {
 		u, from := s.first(set, goals)
 		if len(from) == 0 {
-			return nil, false
+			return nil, 0, false
 		}
 		out = append(out, u)
 		set, goals = set-s.stride[u.kind], from
 	}
-	return out, true
+	return out, faults, true
 }
 
 // first returns the shortest pieces that one of the goals for a set can begin with, and the

@@ -329,8 +329,12 @@ func TestTurnedOnlyWhereNeeded(t *testing.T) {
 				if q.Turned = turns; !slices.ContainsFunc(turns, func(u optimize.Turn) bool { return u != optimize.AsGiven }) {
 					q.Turned = nil
 				}
-				q.Offcut = layOut(&p, plan, &q).offcut
+				so, have := layOut(&p, plan, &q), layOut(&p, plan, &pat)
+				q.Offcut = so.offcut
 				now := withPattern(plan, k, q)
+				if so.short > have.short || so.loose > have.loose {
+					return // turned to keep hands off the blade
+				}
 				if _, err := optimize.AuditWithin(p, now, 0); err == nil && longest(now) >= longest(plan) {
 					t.Fatalf("%s: %+v need not be turned: %+v\n%s", name, pat, q, written(&p))
 				}
@@ -352,5 +356,57 @@ func TestTurnedOnlyWhereNeeded(t *testing.T) {
 	}
 	if !testing.Short() && turned < 30 {
 		t.Errorf("only %d pieces are turned", turned)
+	}
+}
+
+// TestTurnedWhereSafer lays the pieces of patterns with too short a remnant in every order
+// and every way: none that leaves as much may do without.
+func TestTurnedWhereSafer(t *testing.T) {
+	tried := 0
+	seeds := uint64(1500)
+	if testing.Short() {
+		seeds = 500
+	}
+	for seed := range seeds {
+		r := rand.New(rand.NewPCG(seed, 74))
+		p := exactJob(r)
+		p.Rules.Nest = true
+		p.MinRemnant = measure.Length(8+r.IntN(8)) * u
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil {
+			continue
+		}
+		for k, pat := range plan.Patterns {
+			have := layOut(&p, plan, &pat)
+			if have.short == 0 || len(pat.Pieces) > 4 {
+				continue
+			}
+			turns := make([]optimize.Turn, len(pat.Pieces))
+			var try func(j int)
+			try = func(j int) {
+				if j < len(turns) {
+					for turns[j] = optimize.AsGiven; turns[j] <= optimize.TurnedRolled; turns[j]++ {
+						try(j + 1)
+					}
+					return
+				}
+				all := pat
+				all.Turned = turns
+				permuted(all, func(q optimize.Pattern) {
+					tried++
+					so := layOut(&p, plan, &q)
+					if so.offcut != have.offcut || so.short > 0 || so.loose > have.loose {
+						return
+					}
+					if _, err := optimize.AuditWithin(p, withPattern(plan, k, q), 0); err == nil {
+						t.Fatalf("seed %d: %+v, %+v, is worse than %+v, %+v\n%s", seed, pat, have, q, so, written(&p))
+					}
+				})
+			}
+			try(0)
+		}
+	}
+	if tried < 5000 {
+		t.Errorf("only %d ways tried", tried)
 	}
 }

@@ -83,7 +83,8 @@ type Pattern struct {
 	Offcut measure.Length `json:"offcut"`
 
 	// Turned says how each of Pieces lies; nil where all lie as given. Solve turns a piece
-	// only where the plan would be worse, or none, if it lay as given.
+	// only where the plan would be worse, or none, if it lay as given, or where that spares
+	// cuts from too short a remnant: see Problem.MinRemnant.
 	Turned []Turn `json:"turned,omitempty"`
 
 	// Stretch says in which clear stretch of the stick each of Pieces lies, counted
