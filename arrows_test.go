@@ -23,10 +23,10 @@ var arrows = []struct {
 	may []string
 }{
 	{".", nil},
-	{"measure", nil},
-	{"stock", []string{"measure"}},
+	{"measure", []string{"internal/explicit"}},
+	{"stock", []string{"measure", "internal/explicit"}},
 	{"stock/joint", []string{"measure", "stock"}},
-	{"stock/takeoff", []string{"measure", "stock", "stock/joint"}},
+	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit"}},
 	{"finish", []string{"measure"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},

@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/longpoint/internal/explicit"
 )
 
 // maxFaults is how many faults are reported of one input.
@@ -80,9 +82,14 @@ func (r *strictReader) read(v reflect.Value, raw json.RawMessage, path string) {
 		return
 	}
 	switch v.Addr().Interface().(type) {
-	case encoding.TextUnmarshaler, json.Unmarshaler:
+	case encoding.TextUnmarshaler:
 		r.leaf(v, raw, path)
 		return
+	case json.Unmarshaler:
+		if v.Kind() != reflect.Struct || !explicit.Has(v.Type()) {
+			r.leaf(v, raw, path)
+			return
+		} // else its method does no more than is done here, and does not know the path
 	}
 	switch v.Kind() {
 	case reflect.Pointer:
@@ -230,6 +237,11 @@ func (r *strictReader) object(v reflect.Value, raw json.RawMessage, path string)
 			continue
 		}
 		seen[i] = true
+		item, want := explicit.Value(v.Type().Field(i), item)
+		if want != "" {
+			r.bad(field, item, want)
+			continue
+		}
 		r.read(v.Field(i), item, field)
 	}
 	if err != nil {

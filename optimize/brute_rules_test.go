@@ -46,7 +46,17 @@ func tinyBase(r *rand.Rand) optimize.Problem {
 		n += max(1, pc.Quantity)
 		p.Pieces = append(p.Pieces, pc)
 	}
+	owned(&p)
 	return p
+}
+
+// owned lays what has no price on the rack where other sticks have one.
+func owned(p *optimize.Problem) {
+	if slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
+		for i := range p.Sticks {
+			p.Sticks[i].Rack = p.Sticks[i].Rack || p.Sticks[i].Price == 0
+		}
+	}
 }
 
 func oneOf[T any](r *rand.Rand, of ...T) T { return of[r.IntN(len(of))] }
@@ -298,6 +308,7 @@ func bothAdded(a, b int, seed uint64) optimize.Problem {
 	if a != b {
 		features[max(a, b)].add(r, &p)
 	}
+	owned(&p)
 	return p
 }
 

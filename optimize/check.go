@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // auditSteps bounds the time that Check and Audit spend on the proof: about a
@@ -108,6 +109,9 @@ func checkPatterns(p *Problem, plan *Plan) error {
 			return wrong(claim("Turned, Stretch or YardAfter"), "set", "none for a problem without rules")
 		}
 		s := &p.Sticks[pat.Stick]
+		if s.Limit == stock.SoldOut {
+			return wrong(claim("Stick"), pat.Stick, "a stick that is not sold out")
+		}
 		if s.Limit > 0 {
 			if pat.Count > s.Limit-used[pat.Stick] {
 				return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater",

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"example.com/longpoint/stock"
 )
 
 // evidence is what the proof speaks of, worked out from the problem alone.
@@ -38,6 +40,9 @@ func gather(p *Problem, steps *effort) *evidence {
 	index := make(map[[2]int64]int)
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
+		if s.Limit == stock.SoldOut {
+			continue
+		}
 		key := [2]int64{int64(s.Length - s.TrimStart - s.TrimEnd), cost[i]}
 		c, ok := index[key]
 		if !ok {

@@ -176,6 +176,9 @@ func (c *ruleCheck) patterns() error {
 			return wrong(claim("Pieces"), "empty", "at least one piece")
 		}
 		s := &p.Sticks[pat.Stick]
+		if s.Limit == stock.SoldOut {
+			return wrong(claim("Stick"), pat.Stick, "a stick that is not sold out")
+		}
 		if s.Limit > 0 && pat.Count > s.Limit-c.cut[pat.Stick] {
 			return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater", fmt.Sprintf("at most %d", s.Limit))
 		}
@@ -632,6 +635,8 @@ func (c *ruleCheck) purchases() error {
 		switch {
 		case b.Count < 1:
 			return wrong(claim("Count"), b.Count, "1 or more")
+		case s.Limit == stock.SoldOut:
+			return wrong(claim("Stick"), b.Stick, "a stick that is not sold out")
 		case s.Limit > 0 && b.Count > s.Limit:
 			return wrong(claim("Count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
 		case s.Bundle > 1 && b.Count%s.Bundle != 0:

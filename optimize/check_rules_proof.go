@@ -72,6 +72,10 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	known := map[key]int{}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
+		if s.Limit == stock.SoldOut {
+			e.of = append(e.of, -1)
+			continue
+		}
 		k := key{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
 		c, ok := known[k]

@@ -125,6 +125,7 @@ func TestAuditSums(t *testing.T) {
 				p.Sticks[i].Price = 0
 			}
 		}
+		owned(&p)
 		optimum, ok := slowSolve(p)
 		if !ok {
 			continue

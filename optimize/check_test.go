@@ -35,7 +35,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		Sticks: []stock.Stick{
 			{Label: "eight foot", Length: 96 * inch, Price: 800, TrimStart: inch},
 			{Label: "twelve foot", Length: 144 * inch, Price: 1100, Limit: 2},
-			{Label: "from the rack", Length: 50 * inch, Limit: 1},
+			{Label: "from the rack", Length: 50 * inch, Limit: 1, Rack: true},
 		},
 		Pieces: []stock.Piece{
 			{Label: "north", Length: 90 * inch, Quantity: 2},

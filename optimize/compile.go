@@ -81,13 +81,12 @@ func compile(p *Problem) (*instance, error) {
 
 // fitPieces reports the first piece that is longer than every usable length.
 func (in *instance) fitPieces() error {
-	p, best := in.problem, 0
+	p, best, longest := in.problem, -1, measure.Length(0)
 	for i := range p.Sticks {
-		if usable(&p.Sticks[i]) > usable(&p.Sticks[best]) {
-			best = i
+		if l := usable(&p.Sticks[i]); l > longest && p.Sticks[i].Limit != stock.SoldOut {
+			best, longest = i, l
 		}
 	}
-	longest := usable(&p.Sticks[best])
 	for i := range p.Pieces {
 		if l := p.Pieces[i].Length; l > longest {
 			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label,
@@ -152,6 +151,9 @@ func (in *instance) mergeSticks(total int64) {
 	known := make(map[key]int)
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
+		if s.Limit == stock.SoldOut {
+			continue
+		}
 		k := key{usable(s), s.Price}
 		if in.objective == LeastLength {
 			k.cost = int64(s.Length)

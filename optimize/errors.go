@@ -106,7 +106,7 @@ func (e *InfeasibleError) Error() string {
 	if e.Label != "" {
 		piece += fmt.Sprintf(" (%q)", e.Label)
 	}
-	longest := "no stick is of its grade or better"
+	longest := "no stick that can be had is good enough"
 	if e.Stick >= 0 {
 		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
 	}

@@ -110,8 +110,8 @@ func ExampleSolve_rack() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
 			{Label: "12-foot shoe", Length: 12 * measure.Foot, Price: 980},
-			{Label: "offcut A", Length: measure.MustParse("5ft 4in"), Limit: 1, TrimEnd: 2 * measure.Inch},
-			{Label: "offcut B", Length: measure.MustParse("3ft 1in"), Limit: 1},
+			{Label: "offcut A", Length: measure.MustParse("5ft 4in"), Limit: 1, TrimEnd: 2 * measure.Inch, Rack: true},
+			{Label: "offcut B", Length: measure.MustParse("3ft 1in"), Limit: 1, Rack: true},
 		},
 		Pieces: []stock.Piece{
 			{Label: "corridor", Length: measure.MustParse("9ft 6in"), Quantity: 2},

@@ -240,7 +240,7 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 	q := *p
 	q.Sticks = slices.Clone(p.Sticks)
 	for i := range q.Sticks {
-		q.Sticks[i].Price = int64(r.IntN(20))
+		q.Sticks[i].Price = int64(1 + r.IntN(20))
 	}
 	plan := solveOrNil(q)
 	if plan == nil {

@@ -440,7 +440,9 @@ func (f *free) addRuns() error {
 	p := f.problem
 	longest := measure.Length(0)
 	for s := range p.Sticks {
-		longest = max(longest, usable(&p.Sticks[s]))
+		if p.Sticks[s].Limit != stock.SoldOut {
+			longest = max(longest, usable(&p.Sticks[s]))
+		}
 	}
 	arcs := 0
 	for r := range p.Runs {
@@ -561,6 +563,9 @@ func (f *free) addSticks() error {
 	known := map[key]int{}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
+		if s.Limit == stock.SoldOut {
+			continue
+		}
 		yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
 		if yard && s.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
 			continue // no one cut makes it short enough

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 
+	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -50,10 +51,22 @@ type Problem struct {
 	// What is left counts from where the piece begins to the end of what can be used of the
 	// stick, of a clear stretch where it has defects, or of the part that the yard's cut
 	// leaves. The last piece is not cut from it where it fills it exactly, with square ends.
-	MinRemnant measure.Length `json:"min_remnant,omitzero"`
+	// In JSON a zero is an error.
+	MinRemnant measure.Length `json:"min_remnant,omitzero" zero:"a length such as \"1/16in\", or nothing for 8in"`
 
 	// Rules is what else the shop asks for. The zero value asks for nothing.
 	Rules Rules `json:"rules,omitzero"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero MinRemnant is a
+// [ProblemError].
+func (p *Problem) UnmarshalJSON(data []byte) error {
+	type plain Problem
+	fault, err := explicit.Unmarshal(data, (*plain)(p))
+	if fault != nil {
+		return &ProblemError{fault.Field, fault.Value, fault.Want}
+	}
+	return err
 }
 
 // DefaultMinRemnant is what Problem.MinRemnant stands for when it is zero: the width of a

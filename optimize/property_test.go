@@ -47,6 +47,7 @@ func drawProblem(t *rapid.T) optimize.Problem {
 			Quantity: rapid.IntRange(0, 5).Draw(t, "quantity"),
 		})
 	}
+	owned(&p)
 	return p
 }
 
@@ -93,6 +94,7 @@ func TestMoreSticksNeverCostMore(t *testing.T) {
 		}
 		if plan.Objective == optimize.LeastPrice {
 			more.Price = int64(rapid.IntRange(0, 60).Draw(t, "more price"))
+			more.Rack = more.Price == 0
 		}
 		p.Sticks = append(slices.Clone(p.Sticks), more)
 		other := solved(t, p)

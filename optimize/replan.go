@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -103,6 +104,9 @@ func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Option
 	if err := verify(&p, plan); err != nil {
 		return nil, err
 	}
+	if err := validatePrices(&p); err != nil {
+		return nil, err
+	}
 	r := &replan{p: &p, old: plan, done: &done}
 	if err := r.count(); err != nil {
 		return nil, err
@@ -155,7 +159,8 @@ func (r *replan) solve(ctx context.Context, o *Options) error {
 		first, o, done = o.share(ctx, keepShare-1, keepShare)
 		defer done()
 	}
-	best, err := Solve(first, rev.Problem, o)
+	// A refund may be the only price.
+	best, err := solveIf(first, rev.Problem, o, engine.Solve, validate)
 	var stopped *LimitError
 	switch {
 	case err == nil:

@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 )
@@ -359,7 +360,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			return refusal{why: NotFound}
 		}
 		var err error
-		more, err = Solve(ctx, rest, &Options{Work: try})
+		more, err = solveIf(ctx, rest, &Options{Work: try}, engine.Solve, validate)
 		var no *InfeasibleError
 		var stopped *LimitError
 		switch {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -50,21 +51,21 @@ type Opened struct {
 
 // Remnant is what is left of some sticks.
 type Remnant struct {
-	Stick  int            `json:"stick"`           // index in Problem.Sticks: what it is a piece of
-	Length measure.Length `json:"length"`          // of each, ends that cannot be used not counted
-	Count  int            `json:"count,omitempty"` // how many; zero means one
+	Stick  int            `json:"stick"`                                              // index in Problem.Sticks: what it is a piece of
+	Length measure.Length `json:"length"`                                             // of each, ends that cannot be used not counted
+	Count  int            `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // how many; zero means one, in JSON it is an error
 }
 
 // Spoiled is a number of one piece.
 type Spoiled struct {
 	Piece int `json:"piece"`
-	Count int `json:"count,omitempty"` // zero means one
+	Count int `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // zero means one, in JSON it is an error
 }
 
 // InHand is a number of whole sticks of one kind.
 type InHand struct {
-	Stick int `json:"stick"`           // index in Problem.Sticks
-	Count int `json:"count,omitempty"` // zero means one
+	Stick int `json:"stick"`                                              // index in Problem.Sticks
+	Count int `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // zero means one, in JSON it is an error
 
 	// Length is what they really measure, end to end, where that is not what the
 	// problem says; else zero.
@@ -74,6 +75,35 @@ type InHand struct {
 	// currency's minor unit; zero where they cannot be returned. All refunds are less
 	// than 2^60 in total, and with the plan's cost they fit an int64.
 	Refund int64 `json:"refund,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a
+// [ProgressError].
+func (r *Remnant) UnmarshalJSON(data []byte) error {
+	type plain Remnant
+	return unmarshalProgress(data, (*plain)(r))
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a
+// [ProgressError].
+func (s *Spoiled) UnmarshalJSON(data []byte) error {
+	type plain Spoiled
+	return unmarshalProgress(data, (*plain)(s))
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a
+// [ProgressError].
+func (h *InHand) UnmarshalJSON(data []byte) error {
+	type plain InHand
+	return unmarshalProgress(data, (*plain)(h))
+}
+
+func unmarshalProgress(data []byte, v any) error {
+	fault, err := explicit.Unmarshal(data, v)
+	if fault != nil {
+		return &ProgressError{fault.Field, fault.Value, fault.Want}
+	}
+	return err
 }
 
 // Supply is how many sticks of one kind can still be had.

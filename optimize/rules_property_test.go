@@ -31,7 +31,7 @@ func set[T comparable](to *T, v T) bool {
 var freedoms = []alteration{
 	{"another stick", func(r *rand.Rand, p *optimize.Problem) bool {
 		s := stock.Stick{Length: measure.Length(20+r.IntN(40)) * u, Lot: oneOf(r, "", "A"), Grade: r.IntN(3)}
-		s.Price = p.Sticks[0].Price // none where length is what counts
+		s.Price, s.Rack = p.Sticks[0].Price, p.Sticks[0].Rack // no price where length is what counts
 		p.Sticks = append(p.Sticks, s)
 		return true
 	}},

@@ -128,6 +128,7 @@ func tiny(r *rand.Rand) optimize.Problem {
 	if len(p.Sticks) == 0 {
 		p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(size) * unit})
 	}
+	owned(&p)
 	n := 1 + r.IntN(7)
 	for n > 0 {
 		pc := stock.Piece{Length: measure.Length(1+r.IntN(size*3/4)) * unit}

@@ -28,13 +28,18 @@ func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
 
 func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
+	return solveIf(ctx, p, o, run, func(p *Problem) error { return cmp.Or(validate(p), validatePrices(p)) })
+}
+
+// solveIf solves a problem that is found to be sound.
+func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound func(*Problem) error) (*Plan, error) {
 	if ctx == nil {
 		ctx = context.Background()
 	}
 	if meter.Ended(ctx) != nil {
 		return nil, cause(ctx)
 	}
-	if err := validate(&p); err != nil {
+	if err := sound(&p); err != nil {
 		return nil, err
 	}
 	if !p.plain() {

@@ -109,6 +109,7 @@ func TestSolveSubsets(t *testing.T) {
 			}
 			p.Sticks = append(p.Sticks, s)
 		}
+		owned(&p)
 		short := r.IntN(long / 4)
 		for n := 7 + r.IntN(4); n > 0; {
 			q := min(n, 1+r.IntN(3)*r.IntN(2))

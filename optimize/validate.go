@@ -3,9 +3,11 @@ package optimize
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // validate reports the first field of p that makes no sense by itself. What
@@ -40,8 +42,8 @@ func validate(p *Problem) error {
 			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
 		case s.Price < 0:
 			return &ProblemError{field("Price"), strconv.FormatInt(s.Price, 10), "zero or more, in cents"}
-		case s.Limit < 0:
-			return &ProblemError{field("Limit"), strconv.Itoa(s.Limit), "zero (no limit) or more"}
+		case s.Limit < stock.SoldOut:
+			return &ProblemError{field("Limit"), strconv.Itoa(s.Limit), "zero (no limit) or more, or stock.SoldOut"}
 		}
 	}
 	for i := range p.Pieces {
@@ -96,4 +98,23 @@ func validateProfiles(p *Problem) error {
 
 func badLength(field string, l measure.Length, want string) error {
 	return &ProblemError{field, fmt.Sprint(l.About()), want}
+}
+
+// validatePrices reports a stick whose price seems to have been forgotten: the plan would
+// be proven to cost what it does not.
+func validatePrices(p *Problem) error {
+	dear := slices.IndexFunc(p.Sticks, hasPrice)
+	if dear < 0 {
+		return nil
+	}
+	for i, s := range p.Sticks {
+		if !hasPrice(s) && !s.Rack {
+			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", i), "0", fmt.Sprintf("a price, since Sticks[%d] has one, or Rack for what is owned", dear)}
+		}
+	}
+	return nil
+}
+
+func hasPrice(s stock.Stick) bool {
+	return s.Price != 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price != 0 })
 }

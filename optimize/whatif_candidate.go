@@ -77,6 +77,9 @@ func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick
 		if objectiveOf(&q) != plan.Objective {
 			return nil, &ProblemError{fmt.Sprintf("Candidates[%d].Price", k), fmt.Sprint(s.Price), "zero, as all others"}
 		}
+		if err := offered(k, len(p.Sticks), validatePrices(&q)); err != nil {
+			return nil, err
+		}
 		out[k] = Candidate{Stick: s, BreakEven: -1, Saves: Range{0, plan.Cost}}
 		if ended = ended || ctx != nil && meter.Ended(ctx) != nil; ended {
 			// Nobody waits for what the proof says.

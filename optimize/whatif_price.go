@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+
+	"example.com/longpoint/internal/engine"
 )
 
 // Threshold is the price at which a stick begins to be bought.
@@ -166,7 +168,7 @@ func (s *search) solve(q Problem) (*Plan, error) {
 	ctx, o, done := s.o.shareOf(s.ctx, s.k, s.n)
 	defer done()
 	s.k++
-	return Solve(ctx, q, o)
+	return solveIf(ctx, q, o, engine.Solve, validate) // the price that is tried may be zero
 }
 
 // try solves at a price and says whether the stick is surely bought at it, or surely not.

@@ -31,6 +31,7 @@ func TestCandidatesWithRules(t *testing.T) {
 			s := stock.Stick{Length: measure.Length(12+r.IntN(34)) * u, Grade: r.IntN(2), Supplier: oneOf(r, "", "M", "N")}
 			if plan.Objective == optimize.LeastPrice {
 				s.Price = int64(r.IntN(12))
+				s.Rack = s.Price == 0
 			}
 			for i := range p.Sticks {
 				if p.Sticks[i].Supplier == "" && len(p.Rules.Charges) == 0 {

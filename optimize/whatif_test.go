@@ -337,7 +337,7 @@ func TestCandidatesBrute(t *testing.T) {
 		}
 		var sticks []stock.Stick
 		for range 3 {
-			sticks = append(sticks, stock.Stick{Length: measure.Length(40+r.IntN(130)) * measure.Inch, Price: r.Int64N(45)})
+			sticks = append(sticks, stock.Stick{Length: measure.Length(40+r.IntN(130)) * measure.Inch, Price: 1 + r.Int64N(45)})
 		}
 		plan := mustSolve(t, p)
 		rough, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: oneOf(r, somewhat...)})
@@ -560,7 +560,7 @@ func TestWhatIfEnds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sticks := []stock.Stick{{Label: "9 ft", Length: 9 * measure.Foot, Price: 900}, {Label: "a gift", Length: 16 * measure.Foot}}
+	sticks := []stock.Stick{{Label: "9 ft", Length: 9 * measure.Foot, Price: 900}, {Label: "a gift", Length: 16 * measure.Foot, Rack: true}}
 	for k := range p.Sticks {
 		if p.Sticks[k].Label == "" {
 			sticks[0].Label, sticks[1].Label = "", ""
@@ -572,7 +572,8 @@ func TestWhatIfEnds(t *testing.T) {
 		if err == nil && (d.Low > d.High || optimize.Check(d.Problem, d.After) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%d looks: %+v, %v", looks, d, err)
 		}
-		cs, err := optimize.Candidates(ends(), p, plan, sticks, nil)
+		// With a limit of work, so that shares have the context itself.
+		cs, err := optimize.Candidates(ends(), p, plan, sticks, &optimize.Options{Work: 40_000_000})
 		if looks == 0 && !errors.Is(err, context.DeadlineExceeded) || looks > 0 && err != nil {
 			t.Errorf("%d looks: %v", looks, err)
 		}
@@ -581,7 +582,7 @@ func TestWhatIfEnds(t *testing.T) {
 				t.Errorf("%d looks: %+v", looks, c.Saves)
 			}
 		}
-		th, err := optimize.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, nil)
+		th, err := optimize.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, &optimize.Options{Work: 40_000_000})
 		if err == nil && th.Price >= th.Above || err != nil && !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%d looks: %+v, %v", looks, th, err)
 		}
@@ -633,7 +634,7 @@ func TestWhatIfErrors(t *testing.T) {
 		{p, stock.Stick{Length: measure.Foot, Price: -3}, "Candidates[1].Price"},
 		{free, stock.Stick{Length: measure.Foot, Price: 3}, "Candidates[1].Price"},
 	} {
-		_, err := optimize.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot}, c.s}, nil)
+		_, err := optimize.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot, Rack: true}, c.s}, nil)
 		if !errors.As(err, &pe) || pe.Field != c.field {
 			t.Errorf("%+v: %v, want an error for %s", c.s, err, c.field)
 		}

@@ -25,6 +25,7 @@ func TestWorthWithDefects(t *testing.T) {
 			}
 			p.Sticks = append(p.Sticks, s)
 		}
+		owned(&p)
 		p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}, {Length: 20 * u, Value: 9}}
 		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
 		switch r.IntN(3) {

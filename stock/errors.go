@@ -3,6 +3,8 @@ package stock
 import (
 	"fmt"
 	"strconv"
+
+	"example.com/longpoint/internal/explicit"
 )
 
 // FieldError reports a field whose value cannot be used. It is the error of
@@ -16,4 +18,14 @@ type FieldError struct {
 // Error names the field, the value and what would be right, on one line.
 func (e *FieldError) Error() string {
 	return fmt.Sprintf("%s is %s, want %s", e.Field, strconv.Quote(e.Value), e.Want)
+}
+
+// unmarshal reads an object into a struct without methods, and refuses zeros that stand for
+// something else.
+func unmarshal(data []byte, v any) error {
+	fault, err := explicit.Unmarshal(data, v)
+	if fault != nil {
+		return &FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
+	}
+	return err
 }

@@ -4,9 +4,9 @@ import "example.com/longpoint/measure"
 
 // Piece is what has to be cut.
 type Piece struct {
-	Label    string         `json:"label"`              // what a person calls it: any text, others may have the same
-	Length   measure.Length `json:"length"`             // long point to long point
-	Quantity int            `json:"quantity,omitempty"` // 0 = 1
+	Label    string         `json:"label"`                                                 // what a person calls it: any text, others may have the same
+	Length   measure.Length `json:"length"`                                                // long point to long point
+	Quantity int            `json:"quantity,omitempty" zero:"1 or more, or nothing for 1"` // 0 = 1; in JSON a zero is an error
 
 	// Profile names the Profile that the piece is cut from; empty where
 	// there is only one.
@@ -32,6 +32,13 @@ type Piece struct {
 
 	// Allowances explain Length: where there are any, they sum to it exactly.
 	Allowances []Allowance `json:"allowances,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero quantity is a
+// *FieldError.
+func (p *Piece) UnmarshalJSON(data []byte) error {
+	type plain Piece
+	return unmarshal(data, (*plain)(p))
 }
 
 // Allowance is one named amount in the length of a piece: the measured length,

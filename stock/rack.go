@@ -34,7 +34,13 @@ type Offcut struct {
 	Profile  string         `json:"profile"`
 	Material string         `json:"material,omitempty"`
 	Length   measure.Length `json:"length"`
-	Count    int            `json:"count,omitempty"`
+	Count    int            `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // in JSON a zero is an error
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a *FieldError.
+func (o *Offcut) UnmarshalJSON(data []byte) error {
+	type plain Offcut
+	return unmarshal(data, (*plain)(o))
 }
 
 // KeepRule is the shortest offcut worth keeping of a profile, of a material, or of a

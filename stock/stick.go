@@ -1,6 +1,9 @@
 package stock
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/measure"
+)
 
 // Stick is one length that can be had: from a supplier or from the rack.
 type Stick struct {
@@ -10,8 +13,14 @@ type Stick struct {
 
 	Label  string         `json:"label,omitempty"` // what a person calls it: any text, others may have the same
 	Length measure.Length `json:"length"`          // as delivered, end to end
-	Price  int64          `json:"price,omitempty"` // per stick, in cents, the currency's minor unit
-	Limit  int            `json:"limit,omitempty"` // how many can be had; 0 = no limit
+
+	// Price is per stick, in the currency's minor unit (cents); where others on a list have
+	// one, only what is Rack may have none.
+	Price int64 `json:"price,omitempty"`
+
+	// Limit is how many can be had: zero sets no limit, [SoldOut] says that there are none.
+	// In JSON that is "sold out", and a zero is an error.
+	Limit int `json:"limit,omitempty" zero:"\"sold out\", or nothing for no limit" minus:"sold out"`
 
 	// TrimStart and TrimEnd cannot be used: ends that are checked, bruised or
 	// out of square. Each counts the kerf of the cut that removes it.
@@ -55,13 +64,29 @@ type Stick struct {
 
 	// Bundle is how many sticks are sold together: the number bought is a multiple of
 	// it. Zero means one. Minimum is the least number that is sold, if any is. What is
-	// bought and not cut is left whole.
-	Bundle  int `json:"bundle,omitempty"`
-	Minimum int `json:"minimum,omitempty"`
+	// bought and not cut is left whole. In JSON a zero is an error.
+	Bundle  int `json:"bundle,omitempty" zero:"1 or more, or nothing for 1"`
+	Minimum int `json:"minimum,omitempty" zero:"1 or more, or nothing for 1"`
 
 	// Breaks are the prices for greater numbers, ascending in From: who buys at least
 	// From sticks pays that Price for every one of them.
 	Breaks []PriceBreak `json:"breaks,omitempty"`
+}
+
+// SoldOut is the Limit of a stick of which none can be had. It may stay on the list.
+const SoldOut = -1
+
+// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// something else is a *FieldError: see Limit, Bundle and Minimum.
+func (s *Stick) UnmarshalJSON(data []byte) error {
+	type plain Stick
+	return unmarshal(data, (*plain)(s))
+}
+
+// MarshalJSON writes an object by the names of the fields.
+func (s Stick) MarshalJSON() ([]byte, error) {
+	type plain Stick
+	return explicit.Marshal(plain(s))
 }
 
 // Span is a stretch of a stick, From before To, both from the stick's start.

@@ -144,8 +144,8 @@ func (m *material) check() error {
 			return &fieldError{at + ".length", s.Length.About(), "want more than zero"}
 		case s.Price <= 0:
 			return &fieldError{at + ".price", strconv.FormatInt(s.Price, 10), "want the price of a stick in cents; what is free lies on the rack"}
-		case s.Limit < 0:
-			return &fieldError{at + ".limit", strconv.Itoa(s.Limit), "want zero (no limit) or more"}
+		case s.Limit < stock.SoldOut:
+			return &fieldError{at + ".limit", strconv.Itoa(s.Limit), `want 1 or more, or "sold out"`}
 		case s.TrimStart != 0 || s.TrimEnd != 0:
 			return &fieldError{at, "trimmed by itself", "give the profile's end_trim, which holds for every stick"}
 		}

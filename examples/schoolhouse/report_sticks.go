@@ -32,7 +32,7 @@ func reportBuy(p *page, w *work) {
 			} else if s.Limit > 0 {
 				notes = append(notes, fmt.Sprintf("only %d to be had", s.Limit))
 			}
-			if used[k] == 0 && (s.Rack || s.Limit == 0) {
+			if used[k] == 0 && (s.Rack || s.Limit <= 0) {
 				continue // nothing to say of it
 			}
 			rows = append(rows, []string{fmt.Sprint(used[k], " x"), tape(s.Length), money(s.Price), money(used[k] * s.Price), strings.Join(notes, ", ")})

@@ -51,6 +51,7 @@ func (j Job) Sticks() []stock.Stick {
 				Length: measure.Length(s.Length) * Unit,
 				Price:  s.Price,
 				Limit:  int(max(s.Supply, 0)),
+				Rack:   s.Price == 0,
 			})
 		}
 	}

@@ -163,7 +163,7 @@ func TestNounsOfStock(t *testing.T) {
 	wantSticks := []stock.Stick{
 		{Length: 8 * measure.Foot, Price: 700},
 		{Length: 12 * measure.Foot, Price: 1100, Limit: 3},
-		{Length: 25 * measure.Inch, Limit: 2},
+		{Length: 25 * measure.Inch, Limit: 2, Rack: true},
 	}
 	if d := cmp.Diff(wantSticks, j.Sticks()); d != "" {
 		t.Errorf("sticks: -want +got:\n%s", d)

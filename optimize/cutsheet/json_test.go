@@ -86,7 +86,7 @@ func TestJSONReadsBackAnything(t *testing.T) {
 		p := optimize.Problem{Kerf: length(0, 16)}
 		for i := range rapid.IntRange(1, 3).Draw(rt, "sticks") {
 			p.Sticks = append(p.Sticks, stock.Stick{
-				Label: label(i), Length: length(96*64, 200*64), Price: rapid.Int64Range(0, 5000).Draw(rt, "price"),
+				Label: label(i), Length: length(96*64, 200*64), Price: rapid.Int64Range(1, 5000).Draw(rt, "price"),
 				TrimStart: length(0, 32), TrimEnd: length(0, 32), Nominal: length(0, 200*64), Rack: rapid.Bool().Draw(rt, "rack"),
 			})
 		}

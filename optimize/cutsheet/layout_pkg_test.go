@@ -219,7 +219,7 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 func ruledProblem(r *rand.Rand, a, b int) optimize.Problem {
 	p := optimize.Problem{Kerf: measure.Length(r.IntN(3)) * u}
 	for range 1 + r.IntN(3) {
-		st := stock.Stick{Length: measure.Length(30+r.IntN(30)) * u, Price: int64(r.IntN(12))}
+		st := stock.Stick{Length: measure.Length(30+r.IntN(30)) * u, Price: int64(1 + r.IntN(12))}
 		if r.IntN(3) == 0 {
 			st.TrimStart, st.TrimEnd = measure.Length(r.IntN(3))*u, measure.Length(r.IntN(3))*u
 		}

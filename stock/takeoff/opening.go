@@ -1,6 +1,10 @@
 package takeoff
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
 
 // OpeningKind is what is in an opening.
 type OpeningKind uint8
@@ -57,13 +61,25 @@ type Opening struct {
 	Sill measure.Length `json:"sill,omitzero"`
 
 	// Reveal is the edge of the jamb that the casing leaves free; zero means
-	// 3/16 in (NAVEDTRA 14044, Builder). Flush says that there is none.
-	Reveal measure.Length `json:"reveal,omitzero"`
+	// 3/16 in (NAVEDTRA 14044, Builder). Flush says that there is none; in JSON a zero is
+	// an error.
+	Reveal measure.Length `json:"reveal,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush  bool           `json:"flush,omitempty"`
 
 	// Existing is the width of a casing that is there and stays; no new casing is
 	// taken off. Zero means the casing of the Scheme.
 	Existing measure.Length `json:"existing,omitzero"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero reveal is a
+// *stock.FieldError.
+func (o *Opening) UnmarshalJSON(data []byte) error {
+	type plain Opening
+	fault, err := explicit.Unmarshal(data, (*plain)(o))
+	if fault != nil {
+		return &stock.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
+	}
+	return err
 }
 
 const (

@@ -117,10 +117,10 @@ func (s *shop) open(profile string) error {
 			return bad(at+"trim_start", st.TrimStart.About(), "zero or more, at most a mile, as trim_end")
 		case st.Price < 0:
 			return bad(at+"price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
-		case st.Limit < 0:
-			return bad(at+"limit", strconv.Itoa(st.Limit), "zero (for any number) or more")
+		case st.Limit < stock.SoldOut:
+			return bad(at+"limit", strconv.Itoa(st.Limit), "zero (for any number) or more, or stock.SoldOut")
 		}
-		if st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
+		if st.Limit == stock.SoldOut || st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
 			continue // left stays zero: none of these
 		}
 		if s.left[i] = st.Limit; st.Limit == 0 {

@@ -52,6 +52,12 @@ func TestShopAdapts(t *testing.T) {
 	if some, err := list.Shop("base", few, measure.Inch/8); err != nil || len(some.Sticks) != 3 || len(some.Missing) == 0 || some.Cost != 3*1800 {
 		t.Errorf("%+v, %v", some, err)
 	}
+	// Sixteens that are sold out are as good as not on the shelf.
+	gone := shelf([2]int64{12, 1800}, [2]int64{16, 2400})
+	gone[1].Limit = stock.SoldOut
+	if same, err := list.Shop("base", gone, measure.Inch/8); err != nil || cmp.Diff(short, same) != "" {
+		t.Errorf("%+v, %v", same, err)
+	}
 	// Twos are too short for any splice.
 	var se *takeoff.SpliceError
 	if _, err := list.Shop("base", shelf([2]int64{2, 300}), 0); !errors.As(err, &se) || se.Longest != 2*measure.Foot {
@@ -68,7 +74,7 @@ func TestShopErrors(t *testing.T) {
 	for field, s := range map[string]stock.Stick{
 		"shelf[0].length":     {},
 		"shelf[0].price":      {Length: measure.Foot, Price: -1},
-		"shelf[0].limit":      {Length: measure.Foot, Limit: -1},
+		"shelf[0].limit":      {Length: measure.Foot, Limit: -2},
 		"shelf[0].trim_start": {Length: measure.Foot, TrimEnd: -1},
 		"shelf":               {Length: 12 * measure.Foot, Price: 1<<63 - 1},
 	} {

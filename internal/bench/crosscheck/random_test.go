@@ -83,7 +83,7 @@ func (j job) problem() optimize.Problem {
 	for _, k := range j.sticks {
 		p.Sticks = append(p.Sticks, stock.Stick{
 			Length: measure.Length(k.length) * unit, TrimStart: measure.Length(k.trim) * unit,
-			Price: int64(k.price), Limit: k.limit,
+			Price: int64(k.price), Limit: k.limit, Rack: k.price == 0,
 		})
 	}
 	for _, q := range j.pieces {

@@ -105,7 +105,7 @@ func (in *Instance) Public() optimize.Problem {
 	p := optimize.Problem{Kerf: measure.Length(in.Kerf) * in.Tick}
 	for _, s := range in.Sticks {
 		p.Sticks = append(p.Sticks, stock.Stick{
-			Length: measure.Length(s.Length) * in.Tick, Price: s.Cost, Limit: int(max(s.Limit, 0)),
+			Length: measure.Length(s.Length) * in.Tick, Price: s.Cost, Limit: int(max(s.Limit, 0)), Rack: s.Cost == 0,
 		})
 	}
 	for _, e := range in.Pieces {

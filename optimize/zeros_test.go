@@ -1,0 +1,222 @@
+package optimize_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// Where a zero stands for something else, JSON that writes it out says what nobody meant.
+func TestWrittenZeros(t *testing.T) {
+	for _, c := range []struct {
+		into         any
+		text, want   string // what is refused, and what the error proposes
+		right        string // what it may be instead
+		field, value string
+	}{
+		{new(stock.Stick), `{"length":"8ft","limit":0}`, `"sold out"`, `{"length":"8ft","limit":"sold out"}`, "limit", "0"},
+		{new(stock.Stick), `{"length":"8ft","limit":"none"}`, `"sold out"`, `{"length":"8ft"}`, "limit", "none"},
+		{new(stock.Stick), `{"length":"8ft","bundle":0}`, "nothing for 1", `{"length":"8ft","bundle":1}`, "bundle", "0"},
+		{new(stock.Stick), `{"length":"8ft","minimum":0}`, "nothing for 1", `{"length":"8ft","minimum":2}`, "minimum", "0"},
+		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},
+		{new(stock.Offcut), `{"profile":"base","length":"8ft","count":0}`, "1 or more", `{"profile":"base","length":"8ft"}`, "count", "0"},
+		{new(takeoff.Opening), `{"at":"0in","width":"30in","reveal":"0in"}`, `"flush": true`, `{"at":"0in","width":"2ft 6in","flush":true}`, "reveal", "0in"},
+		{new(optimize.Remnant), `{"stick":0,"length":"8ft","count":0}`, "1 or more", `{"stick":0,"length":"8ft","count":2}`, "Count", "0"},
+		{new(optimize.Spoiled), `{"piece":0,"count":0}`, "1 or more", `{"piece":0}`, "Count", "0"},
+		{new(optimize.InHand), `{"stick":0,"count":0}`, "1 or more", `{"stick":0,"count":1}`, "Count", "0"},
+		{new(optimize.Problem), `{"sticks":[],"pieces":[],"min_remnant":"0mm"}`, "8in", `{"sticks":null,"pieces":null,"min_remnant":"1/16in"}`, "MinRemnant", "0mm"},
+	} {
+		err := json.Unmarshal([]byte(c.text), c.into)
+		var field, value string
+		if fe := (*stock.FieldError)(nil); errors.As(err, &fe) {
+			field, value = fe.Field, fe.Value
+		} else if pe := (*optimize.ProblemError)(nil); errors.As(err, &pe) {
+			field, value = pe.Field, pe.Value
+		} else if pe := (*optimize.ProgressError)(nil); errors.As(err, &pe) {
+			field, value = pe.Field, pe.Value
+		}
+		if field != c.field || value != c.value || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want an error for %s", c.text, err, c.field)
+		}
+		// UnmarshalStrict knows the place as well.
+		list := reflect.New(reflect.SliceOf(reflect.TypeOf(c.into).Elem()))
+		var fe *measure.FieldError
+		name := strings.ToLower(c.field)
+		if name == "minremnant" {
+			name = "min_remnant"
+		}
+		err = measure.UnmarshalStrict([]byte("["+c.right+", "+c.text+"]"), list.Interface())
+		if !errors.As(err, &fe) || fe.Field != "[1]."+name || fe.Value != c.value || !strings.Contains(fe.Want, c.want) {
+			t.Errorf("%s: %v, want an error for [1].%s", c.text, err, name)
+		}
+		if err := measure.UnmarshalStrict([]byte("["+c.right+"]"), list.Interface()); err != nil {
+			t.Errorf("%s: %v", c.right, err)
+		}
+		if err := measure.UnmarshalStrict([]byte("["+strings.TrimSuffix(c.right, "}")+`,"misspelled":1}]`), list.Interface()); !errors.As(err, &fe) || fe.Field != "[0].misspelled" {
+			t.Errorf("%s with another name: %v", c.right, err)
+		}
+		if err := json.Unmarshal([]byte(c.right), c.into); err != nil {
+			t.Errorf("%s: %v", c.right, err)
+			continue
+		}
+		if back, err := json.Marshal(c.into); err != nil || string(back) != c.right && !strings.Contains(c.right, ":1}") {
+			t.Errorf("%s is written as %s, %v", c.right, back, err)
+		}
+	}
+	// Somewhere in a job, too.
+	for _, text := range []string{
+		`{"sticks":[{"length":"8ft","limit":0}],"pieces":[{"label":"","length":"1ft"}]}`,
+		`{"sticks":[{"length":"8ft"}],"pieces":[{"label":"","length":"1ft"},{"label":"","length":"1ft","quantity":0}]}`,
+	} {
+		if err := json.Unmarshal([]byte(text), new(optimize.Problem)); err == nil {
+			t.Errorf("%s is read", text)
+		}
+	}
+}
+
+// Whatever a problem is, it reads back as it was, and no zero is written that is refused.
+func TestProblemsReadBack(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 88))
+		p := bothAdded(r.IntN(len(features)), r.IntN(len(features)), seed)
+		for i := range p.Sticks {
+			if r.IntN(5) == 0 {
+				p.Sticks[i].Limit = stock.SoldOut
+			}
+		}
+		text, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var q optimize.Problem
+		if err := json.Unmarshal(text, &q); err != nil {
+			t.Fatalf("%v\n%s", err, text)
+		}
+		if d := cmp.Diff(p, q, cmp.Transformer("nil", func(s []measure.Length) []measure.Length { return append([]measure.Length{}, s...) })); d != "" {
+			t.Fatalf("%s\n%s", text, d)
+		}
+	}
+}
+
+// A stick that is sold out is as good as one that is not on the list, in both engines.
+func TestSoldOut(t *testing.T) {
+	none := 0
+	rapid.Check(t, func(t *rapid.T) {
+		a := rapid.IntRange(-1, len(features)-1).Draw(t, "feature")
+		seed := uint64(rapid.IntRange(0, 1000).Draw(t, "seed"))
+		p := tinyBase(rand.New(rand.NewPCG(seed, 5)))
+		if a >= 0 {
+			p = bothAdded(a, a, seed)
+		}
+		// Not the charges and prices that say what is counted.
+		q := p
+		q.Sticks = nil
+		at := []int{}
+		p.Sticks = slices.Clone(p.Sticks)
+		money := slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 })
+		gone := stock.Stick{Length: 300 * u, Limit: stock.SoldOut, Grade: 2, Rack: true}
+		if money {
+			gone.Price = 1
+		}
+		n := rapid.IntRange(0, len(p.Sticks)).Draw(t, "at")
+		q.Sticks = p.Sticks
+		p.Sticks = slices.Insert(slices.Clone(p.Sticks), n, gone)
+		for i := range q.Sticks {
+			if i >= n {
+				at = append(at, i+1)
+			} else {
+				at = append(at, i)
+			}
+		}
+		o := &optimize.Options{Work: 3_000_000}
+		want, errWant := optimize.Solve(context.Background(), q, o)
+		got, err := optimize.Solve(context.Background(), p, o)
+		if (err == nil) != (errWant == nil) || errors.Is(err, optimize.ErrInfeasible) != errors.Is(errWant, optimize.ErrInfeasible) {
+			t.Fatalf("%v, without the stick %v\n%s", err, errWant, written(&p))
+		}
+		if err != nil {
+			none++
+			return
+		}
+		if err := optimize.Check(p, got); err != nil {
+			t.Fatalf("%v\n%s", err, written(&p))
+		}
+		if got.Cost != want.Cost || got.Bound != want.Bound {
+			t.Fatalf("cost %d and bound %d, without the stick %d and %d\n%s", got.Cost, got.Bound, want.Cost, want.Bound, written(&p))
+		}
+		for k := range want.Patterns {
+			pat := want.Patterns[k]
+			if pat.Stick = at[pat.Stick]; cmp.Diff(pat, got.Patterns[k]) != "" {
+				t.Fatalf("%+v, without the stick %+v", got.Patterns, want.Patterns)
+			}
+		}
+		// A plan that takes it all the same is refused.
+		bad := *got
+		bad.Patterns = slices.Clone(got.Patterns)
+		bad.Patterns[0].Stick = n
+		var ce *optimize.CheckError
+		if err := optimize.Check(p, &bad); !errors.As(err, &ce) {
+			t.Fatalf("a plan with a stick that is sold out: %v", err)
+		}
+	})
+	all := optimize.Problem{Sticks: []stock.Stick{{Length: 90, Price: 3, Limit: stock.SoldOut}}, Pieces: []stock.Piece{{Length: 9}}}
+	for _, rules := range []optimize.Rules{{}, {MostPieces: 3}} {
+		all.Rules = rules
+		if _, err := optimize.Solve(context.Background(), all, nil); !errors.Is(err, optimize.ErrInfeasible) {
+			t.Errorf("%+v: %v", rules, err)
+		}
+	}
+	all.Sticks[0].Limit = -2
+	if _, err := optimize.Solve(context.Background(), all, nil); !errors.Is(err, optimize.ErrProblem) {
+		t.Error(err)
+	}
+}
+
+// One price that was forgotten would make a plan that is proven to cost what it does not.
+func TestForgottenPrice(t *testing.T) {
+	for k, c := range []struct {
+		sticks []stock.Stick
+		bad    int // -1: none
+	}{
+		{[]stock.Stick{{Length: 90}, {Length: 80}}, -1},
+		{[]stock.Stick{{Length: 90, Price: 1}, {Length: 80}}, 1},
+		{[]stock.Stick{{Length: 90}, {Length: 80, Price: 1}, {Length: 70}}, 0},
+		{[]stock.Stick{{Length: 90, Rack: true}, {Length: 80, Price: 1}}, -1},
+		{[]stock.Stick{{Length: 90, Rack: true, Price: 2}, {Length: 80}}, 1},
+		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}, {Length: 80}}, 1},
+		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}}, -1},
+	} {
+		p := optimize.Problem{Sticks: c.sticks, Pieces: []stock.Piece{{Length: 9}}}
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if c.bad < 0 {
+			if err != nil || optimize.Check(p, plan) != nil {
+				t.Errorf("%d: %v", k, err)
+			}
+			continue
+		}
+		var pe *optimize.ProblemError
+		if !errors.As(err, &pe) || pe.Field != fmt.Sprintf("Sticks[%d].Price", c.bad) || !strings.Contains(pe.Want, "Rack") {
+			t.Errorf("%d: %v", k, err)
+		}
+	}
+	// The price that is looked for may be zero.
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: 90, Price: 5}, {Length: 80, Price: 3}}, Pieces: []stock.Piece{{Length: 85}}}
+	th, err := optimize.PriceToBuy(context.Background(), p, 1, 4, nil)
+	if err != nil || th.Price != -1 || th.Above != 0 {
+		t.Errorf("%+v, %v", th, err)
+	}
+}
