@@ -6,6 +6,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
+// shortCuts is how many pieces of a cut, the last ones, come from remnants that are too
+// short, and how long the first and the last of these remnants are.
+type shortCuts struct {
+	n        int
+	from, to measure.Length
+}
+
 // least is how long a remnant should be from which a piece is cut.
 func (s *Sheet) least() measure.Length {
 	if s.problem.MinRemnant == 0 {
@@ -24,12 +31,14 @@ func (p *pattern) remnant(b *bay, j int) (measure.Length, bool) {
 	return b.To - l.from, j < b.end-1 || l.to < b.To || !square(l.right) || !made
 }
 
-// short returns the shortest remnant that one of a cut's pieces comes from where that is
-// shorter than it should be, else zero.
-func (s *Sheet) short(p *pattern, c *cut) (short measure.Length) {
+// short returns which of a cut's pieces come from remnants shorter than they should be.
+func (s *Sheet) short(p *pattern, c *cut) (short shortCuts) {
 	for j := c.at; j < c.at+c.n; j++ {
 		if r, ok := p.remnant(&p.bays[c.bay], j); ok && r < s.least() {
-			short = r // the later, the shorter
+			if short.n++; short.n == 1 {
+				short.from = r
+			}
+			short.to = r // the later, the shorter
 		}
 	}
 	return short
@@ -37,12 +46,19 @@ func (s *Sheet) short(p *pattern, c *cut) (short measure.Length) {
 
 // remnantNote says, of a cut from a remnant that is too short, that it is; else nothing.
 func (s *Sheet) remnantNote(c *cut) string {
-	if c.short == 0 {
+	const one, more = ": clamp it, no hand can hold it clear of the blade", ": clamp them, no hand can hold them clear of the blade"
+	short := &c.short
+	switch {
+	case short.n == 0:
 		return ""
+	case c.n == 1:
+		return "cut from a remnant of only " + s.length(short.to) + one
+	case short.n == 1:
+		return "the last cut from a remnant of only " + s.length(short.to) + one
 	}
-	text := "cut from a remnant of only " + s.length(c.short) + ": clamp it, no hand can hold it clear of the blade"
-	if c.n > 1 {
-		text = "the last " + text
+	which := "the last " + count(int64(short.n))
+	if short.n == c.n {
+		which = "all " + count(int64(short.n))
 	}
-	return text
+	return which + " cut from remnants of only " + s.length(short.from) + " down to " + s.length(short.to) + more
 }

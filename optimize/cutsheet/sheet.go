@@ -47,7 +47,7 @@ type cut struct {
 	at    int // index of the first in Pattern.Pieces
 	bay   int
 	turn  optimize.Turn
-	short measure.Length // the remnant that the last comes from, where that is too short
+	short shortCuts
 }
 
 // offcut is what is left of all the sticks that leave the same.
