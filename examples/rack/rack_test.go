@@ -38,6 +38,15 @@ func Example() {
 	//   [ ] 1 x     7' 2"
 	//   [ ] 2 x 4' 3-1/2"
 	//
+	// Before you cut -----------------------------------------------------------------
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
 	//   1  []   9' 1-1/4"  north wall
@@ -62,15 +71,6 @@ func Example() {
 	//   [ ] 1 x 2' 10-5/8"  from A
 	//   [ ] 1 x  1' 6-3/8"  from B
 	//   Waste, shorter than 1' 4": 2 pieces, 4-3/4" in all.
-	//
-	// Before you cut -----------------------------------------------------------------
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
 	//
 	// The rack's file:
 	//

@@ -105,6 +105,15 @@ func Example() {
 	//   [ ] 2 x 12'  at 16.80 = 33.60
 	//   Cost 33.60
 	//
+	// Before you cut -----------------------------------------------------------------
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
 	//   1  []  9' 2-1/2"  north wall
@@ -120,15 +129,6 @@ func Example() {
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
-	//
-	// Before you cut -----------------------------------------------------------------
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
 	// 422 Unprocessable Entity <nil>
 	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: Pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (Sticks[1]), short by 7' 2-1/2\""}}
 }

@@ -68,6 +68,17 @@ func Example() {
 	//   back against the fence as on the wall. Flat: the back on the table. For crown
 	//   these settings are wrong; it needs its profile.
 	//
+	// Before you cut -----------------------------------------------------------------
+	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
+	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
+	// A piece too short to hold against the fence is cut from the end of a longer one:
+	// let the blade stop before you take it away. Local codes and licensed people go
+	// before anything on this sheet.
+	// Cut in the order of the numbers, from the start of the stick, and measure every
+	// piece anew from the last cut.
+	// In the drawings / and \ are ends that slant, seen with the back of the piece up,
+	// or the outer edge where it lies flat; { and } are copes.
+	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
 	//   1  []  9' 2-1/2"  N
@@ -85,17 +96,6 @@ func Example() {
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
-	//
-	// Before you cut -----------------------------------------------------------------
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
-	// In the drawings / and \ are ends that slant, seen with the back of the piece up,
-	// or the outer edge where it lies flat; { and } are copes.
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
 }
 
 // A sheet that was saved is read, checked and written in another way.

@@ -159,13 +159,13 @@ func keptClass(length string) string {
 
 // lengthCell writes a length, which is kept on one line unless it is in words.
 func (h *page) lengthCell(length, class string) {
-	fit := "n"
 	if cells(length) > keptMost {
-		fit = "num"
-	} else {
-		length = unmarked(length) // the cell keeps it
+		h.cell(length, strings.TrimSuffix("num "+class, " "))
+		return
 	}
-	h.cell(length, strings.TrimSuffix(fit+" "+class, " "))
+	h.td(strings.TrimSuffix("n "+class, " "))
+	h.b.WriteString(escape(unmarked(length))) // the cell keeps it
+	h.close()
 }
 
 // label writes anybody's text so that its direction stays its own.
@@ -339,7 +339,7 @@ func (h *page) saws() {
 	for i := range h.settings {
 		set := &h.settings[i]
 		h.tr("")
-		h.cell(h.kindName(set), "len")
+		h.cell(h.kindName(set), "len word")
 		h.cell(set.side.String(), "")
 		h.cell(set.long.String(), "")
 		h.cell(h.saw(set.standing), "")

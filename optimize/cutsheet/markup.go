@@ -44,6 +44,9 @@ func (m *markup) close() {
 func (m *markup) void(name string, attrs ...string) { m.tag(name, attrs, "/>") }
 
 func (m *markup) text(s string) {
+	if m.spans {
+		s = keepLengths(s)
+	}
 	for m.spans {
 		before, rest, found := strings.Cut(s, lengthStart)
 		length, after, closed := strings.Cut(rest, lengthEnd)

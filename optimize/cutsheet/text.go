@@ -16,7 +16,7 @@ const textWidth = 80
 const textBoxes = 6
 
 // Text writes the sheet for a terminal or a line printer, in lines of at most
-// 80 cells. The error is that of w.
+// 80 cells. The cautions stand before the first pattern. The error is that of w.
 func (s *Sheet) Text(w io.Writer) error {
 	own := *s
 	t := textSheet{Sheet: &own}
@@ -54,26 +54,26 @@ func (t *textSheet) write() {
 	t.bills()
 	t.runs()
 	t.saws()
-	for k := range t.patterns {
-		t.pattern(&t.patterns[k])
-	}
-	t.leftovers()
 	t.heading("Before you cut")
+	t.para("", caution)
 	t.para("", orderNote)
 	t.para("", t.barNote())
 	t.para("", t.turnNote())
 	for _, g := range t.together() {
 		t.para("", g)
 	}
-	t.para("", caution)
+	for k := range t.patterns {
+		t.pattern(&t.patterns[k])
+	}
+	t.leftovers()
 }
 
 // show makes anybody's text fit for the device.
 func (t *textSheet) show(s string) string {
 	if t.options.Unicode {
-		return isolate(visible(s))
+		return keepLengths(isolate(visible(s)))
 	}
-	return ascii(s)
+	return keepLengths(ascii(s))
 }
 
 // put writes a line that has gone through show.

@@ -1,6 +1,7 @@
 package cutsheet
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -48,6 +49,44 @@ func spelled(s string, spell func(rune) (string, bool)) string {
 		} else {
 			b.WriteRune(r)
 		}
+	}
+	return b.String()
+}
+
+// written finds what looks like a length in anybody's text, such as 12' 3-1/2", 7 ft 4 in,
+// 88 3/4 or 2253 mm. Its first group is the feet of feet and inches.
+var written = regexp.MustCompile(`(\d+(?:\.\d+)?(?:['\x{2032}]| ?ft\b))[ -]?\d+(?:[ -]\d+/\d+|/\d+|\.\d+)?(?:["\x{2033}]| ?in\b)?` +
+	`|\d+(?:[ -]\d+/\d+|/\d+|\.\d+)? ?(?:["\x{2033}]|(?:ft|in|mm|cm|m)\b)|\d+[ -]\d+/\d+`)
+
+// feet finds that the number before is one of feet.
+var feet = regexp.MustCompile(`^(?:['\x{2032}]| ?ft\b)`)
+
+// keepLengths marks the lengths in text that is not marked yet, such as those in labels.
+func keepLengths(s string) string {
+	var b strings.Builder
+	for s != "" {
+		marked, rest := len(s), len(s)
+		if i := strings.IndexByte(s, lengthStart[0]); i >= 0 {
+			marked = i
+			if i := strings.IndexByte(s, lengthEnd[0]); i > marked {
+				rest = i + 1
+			}
+		}
+		for free := s[:marked]; ; {
+			m := written.FindStringSubmatchIndex(free)
+			if m == nil {
+				b.WriteString(free)
+				break
+			}
+			end := m[1]
+			if m[2] >= 0 && feet.MatchString(free[end:]) {
+				end = m[3] // 9' 12' 3": the twelve belongs to the next length
+			}
+			b.WriteString(free[:m[0]] + unbroken(free[m[0]:end]))
+			free = free[end:]
+		}
+		b.WriteString(s[marked:rest])
+		s = s[rest:]
 	}
 	return b.String()
 }

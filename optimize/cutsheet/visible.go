@@ -169,6 +169,9 @@ func wrap(s string, n int) []string {
 		}
 		for w > n {
 			head := firstCells(word, max(n, 2))
+			if i := splits(word, len(head)); i > 0 {
+				head = word[:i]
+			}
 			if head == "" {
 				break
 			}
@@ -186,6 +189,22 @@ func wrap(s string, n int) []string {
 		flush()
 	}
 	return lines
+}
+
+// splits returns where the character that is spelled out begins that a break at an index
+// of s would split; it is zero where there is none.
+func splits(s string, at int) int {
+	for i := at - 1; i >= 0 && i > at-len(`\U00000000`); i-- {
+		if s[i] != '\\' || i+1 >= len(s) {
+			continue
+		}
+		long := map[byte]int{'x': 4, 'u': 6, 'U': 10}[s[i+1]]
+		if long == 0 || i+long <= at {
+			return 0
+		}
+		return i
+	}
+	return 0
 }
 
 var rightToLeft = &unicode.RangeTable{
