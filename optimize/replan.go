@@ -28,6 +28,9 @@ type Revision struct {
 	// Plan is the plan for Problem; nil when nothing is left to cut.
 	Plan *Plan `json:"plan,omitempty"`
 
+	// Objective is that of the old plan: whether the amounts here count money or length.
+	Objective Objective `json:"objective"`
+
 	// Cost is what is still to be paid, in the unit of the old plan: less than zero where
 	// refunds are more. No plan for what is left costs less than Bound. Where everything
 	// is owned both are zero, whatever Plan.Cost counts then.

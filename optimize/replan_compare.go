@@ -8,7 +8,7 @@ import (
 // unchanged is the revision of a plan on which nothing has been done.
 func (r *replan) unchanged() *Revision {
 	p, plan := r.p, r.old
-	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven, Planned: plan.Cost}
+	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven, Planned: plan.Cost, Objective: plan.Objective}
 	for i := range p.Pieces {
 		rev.Pieces = append(rev.Pieces, i)
 	}
@@ -54,6 +54,7 @@ func bought(p *Problem, patterns []Pattern) ([]Purchase, bool) {
 // compare says what is kept, bought and idle, and what is still to be paid.
 func (r *replan) compare() {
 	rev := &r.rev
+	rev.Objective = r.old.Objective
 	r.compareOld()
 	if rev.Plan != nil {
 		for k := range rev.Plan.Spliced {

@@ -47,7 +47,7 @@ func ExampleReplan() {
 	// pattern 1: 1 of 1 cut otherwise, the stick is too short for it
 	// buy 1 of "16 ft"
 	// not needed: 1 of "16 ft", started, 9' long
-	// still to be paid: 2608, 2608 more than planned, proven to be the least
+	// still to be paid: 2608 cents, 2608 cents more than planned, proven to be the least
 	// 12 ft, in hand: closet east
 	// 16 ft: north
 }

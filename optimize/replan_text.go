@@ -3,11 +3,13 @@ package optimize
 import (
 	"fmt"
 	"strings"
+
+	"example.com/longpoint/measure"
 )
 
 // String says in a few lines what is new: what was spoiled, what stays as planned and what
 // does not, what to buy besides, what is not needed and what all that costs. Money stands in
-// the currency's minor unit.
+// cents, the currency's minor unit, and length takes its place where nothing has a price.
 func (r *Revision) String() string {
 	var b strings.Builder
 	for _, s := range r.Again {
@@ -33,7 +35,7 @@ func (r *Revision) String() string {
 		case o.Why == NotNeeded:
 			fmt.Fprintf(&b, ": %s", r.piece(o.Piece))
 		case o.Why == Dearer && o.Extra > 0:
-			fmt.Fprintf(&b, " by %d", o.Extra)
+			fmt.Fprintf(&b, " by %s", r.amount(o.Extra))
 		}
 		b.WriteString("\n")
 	}
@@ -46,17 +48,21 @@ func (r *Revision) String() string {
 	for _, i := range r.Idle {
 		fmt.Fprintf(&b, "not needed: %d of %s, %v, %v long", i.Count, r.stick(i.Stick), i.Place, i.Length.About())
 		if i.Refund > 0 {
-			fmt.Fprintf(&b, ", %d back", i.Refund)
+			fmt.Fprintf(&b, ", %s back", r.amount(i.Refund))
 		}
 		b.WriteString("\n")
 	}
 	if r.Plan != nil || r.Cost != 0 {
-		fmt.Fprintf(&b, "still to be paid: %d", r.Cost)
+		verb := "paid"
+		if r.Objective == LeastLength {
+			verb = "bought"
+		}
+		fmt.Fprintf(&b, "still to be %s: %s", verb, r.amount(r.Cost))
 		switch extra := r.Extra(); {
 		case extra > 0:
-			fmt.Fprintf(&b, ", %d more than planned", extra)
+			fmt.Fprintf(&b, ", %s more than planned", r.amount(extra))
 		case extra < 0:
-			fmt.Fprintf(&b, ", %d less than planned", -extra)
+			fmt.Fprintf(&b, ", %s less than planned", r.amount(-extra))
 		}
 		if r.Proven {
 			b.WriteString(", proven to be the least")
@@ -64,6 +70,14 @@ func (r *Revision) String() string {
 		b.WriteString("\n")
 	}
 	return b.String()
+}
+
+// amount writes what the revision counts.
+func (r *Revision) amount(n int64) string {
+	if r.Objective == LeastLength {
+		return measure.Length(n).About()
+	}
+	return fmt.Sprintf("%d cents", n)
 }
 
 // run names a run of the old problem.
