@@ -5,6 +5,7 @@ package main
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -30,6 +31,13 @@ var (
 )
 
 func main() {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: baseboard\n\nThe wall, the base and the prices are in the program: change them there.")
+	}
+	if flag.Parse(); flag.NArg() > 0 {
+		flag.Usage()
+		os.Exit(2)
+	}
 	if err := run(os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "baseboard:", err)
 		os.Exit(1)

@@ -25,6 +25,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 )
 
@@ -34,7 +35,7 @@ var site embed.FS
 const program = "example.com/longpoint/examples/browser/wasm"
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM) // the page is in a directory to be removed
 	defer stop()
 	switch err := run(ctx, os.Stdout, os.Args[1:]...); {
 	case errors.Is(err, flag.ErrHelp):

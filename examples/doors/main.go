@@ -12,6 +12,7 @@ import (
 	"bytes"
 	"context"
 	_ "embed"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -45,7 +46,11 @@ type trim struct {
 }
 
 func main() {
-	if err := run(os.Stdout, os.Args[1:]...); err != nil {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: doors [FILE]\n\nFILE has the form of doors.json beside the program, which is used without it.")
+	}
+	flag.Parse()
+	if err := run(os.Stdout, flag.Args()...); err != nil {
 		fmt.Fprintln(os.Stderr, "doors:", err)
 		os.Exit(1)
 	}

@@ -6,6 +6,7 @@ package main
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -39,6 +40,13 @@ var (
 )
 
 func main() {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: frames\n\nThe order and the prices are in the program: change them there.")
+	}
+	if flag.Parse(); flag.NArg() > 0 {
+		flag.Usage()
+		os.Exit(2)
+	}
 	if err := run(os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "frames:", err)
 		os.Exit(1)

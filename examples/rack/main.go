@@ -13,6 +13,7 @@ package main
 import (
 	_ "embed"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -27,7 +28,11 @@ var (
 )
 
 func main() {
-	if err := run(os.Stdout, os.Args[1:]...); err != nil {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: rack [RACK JOB]\n\nRACK and JOB are files in the form of rack.json and job.json beside the program.\nRACK is changed. Without them the program works on a copy of its own.")
+	}
+	flag.Parse()
+	if err := run(os.Stdout, flag.Args()...); err != nil {
 		fmt.Fprintln(os.Stderr, "rack:", err)
 		os.Exit(1)
 	}
@@ -47,7 +52,7 @@ func run(w io.Writer, args ...string) error {
 		}
 		return sheet.Text(w)
 	}
-	return fmt.Errorf("there are %d arguments: want the file of the rack and that of the job, or none", len(args))
+	return fmt.Errorf("number of arguments is %d: want the file of the rack and that of the job, or none", len(args))
 }
 
 // demonstrate does the job that is built in, and then does it again.

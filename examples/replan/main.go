@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"io"
 	"log"
@@ -80,6 +81,13 @@ func run(w io.Writer) error {
 }
 
 func main() {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: replan\n\nThe job and the accident are in the program: change them there.")
+	}
+	if flag.Parse(); flag.NArg() > 0 {
+		flag.Usage()
+		os.Exit(2)
+	}
 	if err := run(os.Stdout); err != nil {
 		log.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"cmp"
 	_ "embed"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -20,6 +21,13 @@ import (
 var data []byte
 
 func main() {
+	flag.Usage = func() {
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: stonebase\n\nThe room, the bases and the terms are in job.json beside the program.")
+	}
+	if flag.Parse(); flag.NArg() > 0 {
+		flag.Usage()
+		os.Exit(2)
+	}
 	if err := run(os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "stonebase:", err)
 		os.Exit(1)
