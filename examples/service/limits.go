@@ -23,6 +23,8 @@ type limits struct {
 	long  int   // turns for the rest of the work at the same time
 	queue int   // jobs that wait for either
 
+	connections int // at the same time; each may hold a body
+
 	receive time.Duration // for a client to send its body
 	send    time.Duration // for a client to take its answer
 }
@@ -31,12 +33,13 @@ var usual = limits{
 	body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork,
 	// A room is settled in a tenth of that, and most houses: see turns.go.
 	first: 25_000_000, short: 1, long: 2, queue: 32,
-	receive: 15 * time.Second, send: 30 * time.Second,
+	connections: 256,
+	receive:     15 * time.Second, send: 30 * time.Second,
 }
 
 func (l *limits) check() error {
 	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.first < 1 || l.short < 1 || l.long < 1 ||
-		l.queue < 1 || l.receive <= 0 || l.send <= 0 {
+		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 {
 		return errors.New("a limit is zero or less: want all of them positive")
 	}
 	return nil

@@ -49,6 +49,7 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags.IntVar(&l.short, "short", l.short, "most first turns at the same time")
 	flags.IntVar(&l.long, "long", l.long, "most second turns at the same time")
 	flags.IntVar(&l.queue, "queue", l.queue, "most jobs that wait for either")
+	flags.IntVar(&l.connections, "connections", l.connections, "most connections at the same time")
 	flags.DurationVar(&l.receive, "receive", l.receive, "most time for a client to send a job")
 	flags.DurationVar(&l.send, "send", l.send, "most time for a client to take an answer")
 	grace := flags.Duration("grace", 5*time.Second, "`TIME` that jobs have to end when the server is told to")
@@ -80,7 +81,7 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	}
 	fmt.Fprintf(w, "listening at http://%s/plan\n", listener.Addr())
 	done := make(chan error, 1)
-	go func() { done <- server.Serve(listener) }()
+	go func() { done <- server.Serve(limitConnections(listener, l.connections)) }()
 	select {
 	case err := <-done:
 		return err
