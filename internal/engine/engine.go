@@ -7,7 +7,8 @@
 // that could still be in a better plan and a search over that list (enumerate,
 // cover), dives that fix patterns one after another (dive), improvement of a few
 // sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
-// splits on how often each bin is used (tree). With one bin, dives and the search for
+// splits on how often each bin is used (tree), which goes before the improvement
+// unless there are thousands of pieces. With one bin, dives and the search for
 // a plan without waste go on in turn after that. Every bound is exact, see package
 // dual.
 package engine
@@ -15,6 +16,7 @@ package engine
 import (
 	"context"
 	"math"
+	"math/bits"
 	"slices"
 
 	"example.com/longpoint/internal/colgen"
@@ -190,19 +192,36 @@ func (r *run) solve(start []model.Column) {
 		{List, func() { r.listRoot(3_000, false, r.work(5_000_000, 150_000_000)) }},
 		{Dive, func() { r.dive(0) }},
 		{Residual, func() { r.residual() }},
+		{List, func() { r.listRoot(10_000, true, r.work(8_000_000, 0)) }},
+		{Tree, func() { r.treeIf(r.split()) }},
 		{Improve, func() { r.improve(60) }},
 		{List, func() { r.listRoot(10_000, true, r.work(30_000_000, 100_000_000)) }},
 		{Pairs, func() { r.descendRoot(r.work(0, 300_000_000)) }},
 		{Dive, func() { r.again(1) }},
 		{List, func() { r.listRoot(10_000, true, r.work(0, 4_000_000_000)) }},
 		{Dive, func() { r.onward(2, 4) }},
-		{Tree, func() { r.tree() }},
+		{Tree, func() { r.treeIf(!r.split()) }},
 		{Dive, func() { r.onward(4, 100) }},
 	} {
 		r.stage = room.stage
 		if room.enter(); r.done() {
 			break
 		}
+	}
+}
+
+// split reports whether the tree comes before the improvement of plans: it proves most
+// houses before that has found anything. Huge jobs need better plans first.
+func (r *run) split() bool {
+	return len(r.p.Bins) > 1 && r.p.Pieces() <= splitPieces && !r.brief
+}
+
+// splitPieces is how many pieces a problem has at most of which the tree is soon through.
+const splitPieces = 2_000
+
+func (r *run) treeIf(now bool) {
+	if now {
+		r.tree()
 	}
 }
 
@@ -291,19 +310,35 @@ func (r *run) offer(cols []model.Column) {
 	}
 }
 
-// seed gives the master columns to start with: those of a plan, and for each
-// item the bins filled with it alone.
+// seed gives the master columns to start with: those of a plan, and for each item a bin
+// filled with it alone. That is the bin which is cheapest for a piece among those that
+// can be had as often as it takes, and every bin where there is none.
 func seed(m *colgen.Master, plan []model.Column) {
 	for _, c := range plan {
 		m.Add(c.Bin, c.Uses)
 	}
 	for i, it := range m.P.Items {
+		best := -1
 		for b, bin := range m.P.Bins {
-			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 {
+			if bin.Limit >= it.Demand && bin.Cap >= it.Size && (best < 0 || dearer(m.P, i, best, b)) {
+				best = b
+			}
+		}
+		for b, bin := range m.P.Bins {
+			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 && (best < 0 || b == best) {
 				m.Add(b, []model.Use{{Item: i, N: n}})
 			}
 		}
 	}
+}
+
+// dearer reports whether a piece of an item alone costs more from bin a than from b.
+func dearer(p *model.Problem, item, a, b int) bool {
+	it := p.Items[item]
+	x, y := min(it.Demand, p.Bins[a].Cap/it.Size), min(it.Demand, p.Bins[b].Cap/it.Size)
+	h1, l1 := bits.Mul64(uint64(p.Bins[a].Cost), uint64(y))
+	h2, l2 := bits.Mul64(uint64(p.Bins[b].Cost), uint64(x))
+	return h1 > h2 || h1 == h2 && l1 > l2
 }
 
 // random returns a number in [0, n), the same ones in every run.

@@ -18,7 +18,12 @@ func (r *run) ties() {
 	if r.plan == nil || r.bound < r.cost || !r.mt.Left() {
 		return
 	}
-	mt := r.mt.Sub(4_000_000 + min(r.mt.Used()/4, 50_000_000))
+	// With one kind of stick the cost tells how many there are, and only the offcut is open.
+	work := 4_000_000 + min(r.mt.Used()/4, 50_000_000)
+	if len(r.p.Bins) == 1 {
+		work = 400_000 + min(r.mt.Used()/2, 50_000_000)
+	}
+	mt := r.mt.Sub(work)
 	sticks := count(r.plan)
 	top := int64(1)
 	for _, b := range r.p.Bins {
