@@ -58,8 +58,8 @@ func spelled(s string, spell func(rune) (string, bool)) string {
 var written = regexp.MustCompile(`(\d+(?:\.\d+)?(?:['\x{2032}]| ?ft\b))[ -]?\d+(?:[ -]\d+/\d+|/\d+|\.\d+)?(?:["\x{2033}]| ?in\b)?` +
 	`|\d+(?:[ -]\d+/\d+|/\d+|\.\d+)? ?(?:["\x{2033}]|(?:ft|in|mm|cm|m)\b)|\d+[ -]\d+/\d+`)
 
-// feet finds that the number before is one of feet.
-var feet = regexp.MustCompile(`^(?:['\x{2032}]| ?ft\b)`)
+// other finds that the number before is not one of inches.
+var other = regexp.MustCompile(`^(?:['\x{2032}]| ?(?:ft|mm|cm|m)\b)`)
 
 // keepLengths marks the lengths in text that is not marked yet, such as those in labels.
 func keepLengths(s string) string {
@@ -79,8 +79,8 @@ func keepLengths(s string) string {
 				break
 			}
 			end := m[1]
-			if m[2] >= 0 && feet.MatchString(free[end:]) {
-				end = m[3] // 9' 12' 3": the twelve belongs to the next length
+			if m[2] >= 0 && other.MatchString(free[end:]) {
+				end = m[3] // 9' 12' 3" and 9' 12 mm: the twelve belongs to the next length
 			}
 			b.WriteString(free[:m[0]] + unbroken(free[m[0]:end]))
 			free = free[end:]
