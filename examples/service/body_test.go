@@ -174,6 +174,13 @@ func TestHalfClosed(t *testing.T) {
 	say(t, c, counted(len(goodJob))+goodJob)
 	c.CloseWrite()
 	r, text := hear(t, c)
+	if r.StatusCode == http.StatusServiceUnavailable {
+		// The end of the connection was heard before the job had its turn.
+		if kind := answerOf(t, text).Kind; kind != "busy" {
+			t.Errorf("refused as %s", kind)
+		}
+		return
+	}
 	if plan := planOf(t, r, text); plan.Cost != 3360 {
 		t.Errorf("cost %d", plan.Cost)
 	}
