@@ -1,6 +1,9 @@
 package optimize
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/measure"
+)
 
 // Rules is what a shop asks of a plan beyond that every piece is cut and fits.
 // The zero value asks for nothing. Each rule may be used by itself or together
@@ -8,8 +11,8 @@ import "example.com/longpoint/measure"
 type Rules struct {
 	// MostPieces is how many pieces one stick may be cut into at most, a stick with defects
 	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
-	// limit.
-	MostPieces int `json:"most_pieces,omitempty"`
+	// limit, and in JSON is an error.
+	MostPieces int `json:"most_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
 
 	// Hold is the shortest length that the saw's fence and clamp hold safely. Each
 	// cut parts what is left of a stick in two, and one of the two must be that
@@ -33,14 +36,15 @@ type Rules struct {
 	// does not is refused; no run is spliced into parts that do not.
 	Nest bool `json:"nest,omitempty"`
 
-	// Transport is the longest stick that can be carried home; zero sets no limit.
+	// Transport is the longest stick that can be carried home; zero sets no limit, and in
+	// JSON is an error.
 	// A longer one that is bought (not Rack) is cut once in the yard, with the same
 	// kerf, into two parts that can, for YardCut each. The cut may lie within what
 	// TrimStart or TrimEnd takes off, and where the stick is too long by less than a kerf
 	// it takes off just that. One that is bought but not
 	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
 	// parts are two sticks. A stick that no single cut makes short enough is not used.
-	Transport measure.Length `json:"transport,omitzero"`
+	Transport measure.Length `json:"transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
 	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; it makes money count as a price does
 
 	// Groups are pieces that belong together.
@@ -66,6 +70,17 @@ type Rules struct {
 	// Each later goal is given a few times the work that the first took, those of an empty
 	// list a share of it: Plan.Levels says what is proven.
 	Goals []Goal `json:"goals,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero MostPieces or Transport
+// is a [ProblemError].
+func (r *Rules) UnmarshalJSON(data []byte) error {
+	type plain Rules
+	fault, err := explicit.Unmarshal(data, (*plain)(r))
+	if fault != nil {
+		return &ProblemError{"Rules." + fault.Field, fault.Value, fault.Want}
+	}
+	return err
 }
 
 // Group is pieces that belong together. Where they have quantities, all have the

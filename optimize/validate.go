@@ -108,6 +108,9 @@ func validatePrices(p *Problem) error {
 		return nil
 	}
 	for i, s := range p.Sticks {
+		if s.Price == 0 && len(s.Breaks) > 0 && !s.Rack {
+			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", i), "0", fmt.Sprintf("the price of fewer than %d, since Breaks has one for more, or Rack for what is owned", s.Breaks[0].From)}
+		}
 		if !hasPrice(s) && !s.Rack {
 			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", i), "0", fmt.Sprintf("a price, since Sticks[%d] has one, or Rack for what is owned", dear)}
 		}

@@ -32,6 +32,11 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.Stick), `{"length":"8ft","limit":"none"}`, `"sold out"`, `{"length":"8ft"}`, "limit", "none"},
 		{new(stock.Stick), `{"length":"8ft","bundle":0}`, "nothing for 1", `{"length":"8ft","bundle":1}`, "bundle", "0"},
 		{new(stock.Stick), `{"length":"8ft","minimum":0}`, "nothing for 1", `{"length":"8ft","minimum":2}`, "minimum", "0"},
+		{new(stock.Stick), `{"length":"8ft","nominal":"0in"}`, "nothing for its length", `{"length":"7ft 6in","nominal":"8ft"}`, "nominal", "0in"},
+		{new(stock.End), `{"kind":"inside miter","angle":"0deg"}`, "nothing for 90deg", `{"kind":"inside miter","angle":"91deg"}`, "angle", "0deg"},
+		{new(stock.SpliceRule), `{"at":["3ft"],"most":0}`, "nothing for no limit", `{"at":["3ft"],"most":2}`, "most", "0"},
+		{new(optimize.Rules), `{"most_pieces":0}`, "nothing for no limit", `{"most_pieces":3}`, "Rules.MostPieces", "0"},
+		{new(optimize.Rules), `{"transport":"0mm"}`, "nothing for no limit", `{"transport":"10ft"}`, "Rules.Transport", "0mm"},
 		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},
 		{new(stock.Offcut), `{"profile":"base","length":"8ft","count":0}`, "1 or more", `{"profile":"base","length":"8ft"}`, "count", "0"},
 		{new(takeoff.Opening), `{"at":"0in","width":"30in","reveal":"0in"}`, `"flush": true`, `{"at":"0in","width":"2ft 6in","flush":true}`, "reveal", "0in"},
@@ -56,8 +61,13 @@ func TestWrittenZeros(t *testing.T) {
 		list := reflect.New(reflect.SliceOf(reflect.TypeOf(c.into).Elem()))
 		var fe *measure.FieldError
 		name := strings.ToLower(c.field)
-		if name == "minremnant" {
+		switch name {
+		case "minremnant":
 			name = "min_remnant"
+		case "rules.mostpieces":
+			name = "most_pieces"
+		case "rules.transport":
+			name = "transport"
 		}
 		err = measure.UnmarshalStrict([]byte("["+c.right+", "+c.text+"]"), list.Interface())
 		if !errors.As(err, &fe) || fe.Field != "[1]."+name || fe.Value != c.value || !strings.Contains(fe.Want, c.want) {
@@ -197,8 +207,10 @@ func TestForgottenPrice(t *testing.T) {
 		{[]stock.Stick{{Length: 90}, {Length: 80, Price: 1}, {Length: 70}}, 0},
 		{[]stock.Stick{{Length: 90, Rack: true}, {Length: 80, Price: 1}}, -1},
 		{[]stock.Stick{{Length: 90, Rack: true, Price: 2}, {Length: 80}}, 1},
-		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}, {Length: 80}}, 1},
-		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}}, -1},
+		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}, {Length: 80, Price: 7}}, 0},
+		{[]stock.Stick{{Length: 90, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}}, 0},
+		{[]stock.Stick{{Length: 90, Price: 6, Breaks: []stock.PriceBreak{{From: 2, Price: 5}}}}, -1},
+		{[]stock.Stick{{Length: 90, Price: 6, Breaks: []stock.PriceBreak{{From: 2}}}}, -1},
 	} {
 		p := optimize.Problem{Sticks: c.sticks, Pieces: []stock.Piece{{Length: 9}}}
 		plan, err := optimize.Solve(context.Background(), p, nil)

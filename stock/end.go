@@ -83,13 +83,21 @@ type End struct {
 	// Angle is the corner angle for a miter, a cope, a return or a butt, more
 	// than 0° and less than 180°; zero means 90°. For the two halves of a scarf it
 	// is the bevel from square, less than 90°; zero means 45°. For a square end it is
-	// the corner that the end runs into, which matters below 90° only.
-	Angle measure.Angle `json:"angle,omitzero"`
+	// the corner that the end runs into, which matters below 90° only. In JSON a zero is
+	// an error.
+	Angle measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg (for the bevel of a scarf 45deg)"`
 
 	// Setback is how far the short point lies behind the long point, along the
 	// piece; zero for a square cut. What is cut from the stick is the length to
 	// the long point, and Setback is what a neighbor whose end is parallel can use.
 	Setback measure.Length `json:"setback,omitzero"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. An angle of zero, which would
+// stand for another, is a *FieldError.
+func (e *End) UnmarshalJSON(data []byte) error {
+	type plain End
+	return unmarshal(data, (*plain)(e))
 }
 
 // Corner returns the corner angle with its default of 90° filled in; for a

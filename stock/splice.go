@@ -38,11 +38,18 @@ type SpliceRule struct {
 	Bevel measure.Angle `json:"bevel,omitzero"`
 	Lap   Lap           `json:"lap,omitzero"`
 
-	// Most is how many splices the run may have at most; zero sets no limit. Price
-	// is what one splice costs in labor and glue, in the currency's minor unit; it
-	// counts where splices are decided together with the cuts.
-	Most  int   `json:"most,omitempty"`
+	// Most is how many splices the run may have at most; zero sets no limit, and in
+	// JSON is an error. Price is what one splice costs in labor and glue, in the currency's
+	// minor unit; it counts where splices are decided together with the cuts.
+	Most  int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
 	Price int64 `json:"price,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero for Most is a
+// *FieldError.
+func (r *SpliceRule) UnmarshalJSON(data []byte) error {
+	type plain SpliceRule
+	return unmarshal(data, (*plain)(r))
 }
 
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.

@@ -38,7 +38,7 @@ type Stick struct {
 	// Nominal is what the stick is sold as where that differs from Length: a
 	// mill may deliver a "16-foot" stick up to 6 in short (mill ordering
 	// rules for specified lengths). Zero means the same as Length.
-	Nominal measure.Length `json:"nominal,omitzero"`
+	Nominal measure.Length `json:"nominal,omitzero" zero:"what the stick is sold as, or nothing for its length"`
 
 	// Rack is set for an offcut that is already owned.
 	Rack bool `json:"rack,omitempty"`
@@ -77,7 +77,7 @@ type Stick struct {
 const SoldOut = -1
 
 // UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
-// something else is a *FieldError: see Limit, Bundle and Minimum.
+// something else is a *FieldError: see Limit, Nominal, Bundle and Minimum.
 func (s *Stick) UnmarshalJSON(data []byte) error {
 	type plain Stick
 	return unmarshal(data, (*plain)(s))
