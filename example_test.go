@@ -45,11 +45,13 @@ func Example_embed() {
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 	defer cancel()
-	plan, err := optimize.Solve(ctx, job, &optimize.Options{Work: 500_000_000})
+	search, done := context.WithTimeout(ctx, 1500*time.Millisecond)
+	defer done()
+	plan, err := optimize.Solve(search, job, &optimize.Options{Work: 500_000_000})
 	if err != nil {
 		log.Fatal(err)
 	}
-	sheet, err := cutsheet.New(job, plan, &cutsheet.Options{Title: "Cloakroom"})
+	sheet, err := cutsheet.New(ctx, job, plan, &cutsheet.Options{Title: "Cloakroom"})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -187,7 +187,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 		t.Fatal(err)
 	}
 	atLeast("problem", spoil(t, &p, func() []string { return said(second(optimize.Solve(context.Background(), p, few))) }), 40)
-	atLeast("plan", spoil(t, plan, func() []string { return said(optimize.Check(p, plan)) }), 20)
+	atLeast("plan", spoil(t, plan, func() []string { return said(optimize.Check(context.Background(), p, plan)) }), 20)
 	done := optimize.Progress{
 		Opened: []optimize.Opened{{Stick: 0, Left: 3 * ft}}, Kept: []optimize.Remnant{{Stick: 0, Length: ft}}, InHand: []optimize.InHand{{Stick: 0, Length: 12 * ft}},
 	}
@@ -206,7 +206,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 		if plan == nil {
 			return texts
 		}
-		s, err := cutsheet.New(simple, plan, nil)
+		s, err := cutsheet.New(context.Background(), simple, plan, nil)
 		if err != nil {
 			return append(texts, err.Error())
 		}

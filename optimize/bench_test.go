@@ -48,7 +48,7 @@ func benchmarkJobs(b *testing.B, class string, limit time.Duration) {
 			if err != nil {
 				b.Fatalf("%s: %v", k.Name, err)
 			}
-			if err := optimize.Check(problem(j), plan); err != nil {
+			if err := optimize.Check(context.Background(), problem(j), plan); err != nil {
 				b.Fatalf("%s: %v", k.Name, err)
 			}
 			times = append(times, took)

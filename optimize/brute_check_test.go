@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"errors"
 	"math/rand/v2"
 	"slices"
@@ -32,7 +33,7 @@ func TestCheckAgainstRulesBrute(t *testing.T) {
 		for range 4 {
 			d := dealt{p: &p, r: r}
 			ok := d.plan()
-			err := optimize.Check(p, &d.out)
+			err := optimize.Check(context.Background(), p, &d.out)
 			if errors.Is(err, optimize.ErrProblem) {
 				break
 			}

@@ -261,7 +261,7 @@ func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []st
 		fault("%v, want a plan of cost %d\n%s", err, want[0], written(p))
 		return plan, true, faults
 	}
-	if err := optimize.Check(*p, plan); err != nil {
+	if err := optimize.Check(context.Background(), *p, plan); err != nil {
 		fault("%v\n%+v\n%s", err, plan, written(p))
 	}
 	if plan.Cost != want[0] || plan.Bound > want[0] || !plan.Proven {

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -22,8 +23,13 @@ const auditSteps = 1 << 27
 // what is above Proof.LeafBound. How much was shown says [Audit]. A wrong claim is a
 // [CheckError] that names it, and so is a bound that the leaves of the proof do not
 // show; a problem that makes no sense is a [ProblemError].
-func Check(p Problem, plan *Plan) error {
-	_, err := Audit(p, plan)
+//
+// A context that ends before Check does ends it, with the context's cause, whatever was
+// found by then; it is heard within some tens of milliseconds, a deadline also where no timer
+// fires (see [Solve]). A nil one never ends. Without one the proof takes about a second at
+// most, and plan and problem a time in proportion to their size.
+func Check(ctx context.Context, p Problem, plan *Plan) error {
+	_, err := Audit(ctx, p, plan)
 	return err
 }
 
@@ -41,14 +47,22 @@ type Audited struct {
 
 // Audit does what [Check] does and says how much of the bound it could show
 // again from the proof alone. What an exhausted search adds to the proof's
-// leaves cannot be shown, which is no error.
-func Audit(p Problem, plan *Plan) (Audited, error) {
-	steps := patient(auditSteps)
+// leaves cannot be shown, which is no error. The context is that of Check.
+func Audit(ctx context.Context, p Problem, plan *Plan) (Audited, error) {
+	steps := prompt(auditSteps, ending(ctx))
 	return audit(&p, plan, &steps)
 }
 
 func audit(p *Problem, plan *Plan, steps *effort) (Audited, error) {
-	if err := verify(p, plan); err != nil {
+	a, err := examine(p, plan, steps)
+	if !steps.awaited(0) {
+		return Audited{}, steps.cause // an error may come from the haste
+	}
+	return a, err
+}
+
+func examine(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+	if err := verify(p, plan, steps); err != nil {
 		return Audited{}, err
 	}
 	if p.plain() {
@@ -59,20 +73,32 @@ func audit(p *Problem, plan *Plan, steps *effort) (Audited, error) {
 	return a, err
 }
 
-// verify is Check without what the leaves of the proof show.
-func verify(p *Problem, plan *Plan) error {
+// verify is Check without what the leaves of the proof show. Steps are not limited; their
+// cause is returned where nobody waits any longer.
+func verify(p *Problem, plan *Plan, steps *effort) error {
+	err := verifyAll(p, plan, steps)
+	if !steps.awaited(0) {
+		return steps.cause
+	}
+	return err
+}
+
+func verifyAll(p *Problem, plan *Plan, steps *effort) error {
+	if !steps.awaited(0) {
+		return steps.cause
+	}
 	if err := validate(p); err != nil {
 		return err
 	}
 	if plan == nil {
 		return wrong("the plan", "nil", "a plan")
 	}
-	checks := []func(*Problem, *Plan) error{checkPatterns, checkClaims}
+	checks := []func(*Problem, *Plan, *effort) error{checkPatterns, checkClaims}
 	if !p.plain() {
-		checks = []func(*Problem, *Plan) error{checkRules}
+		checks = []func(*Problem, *Plan, *effort) error{checkRules}
 	}
 	for _, check := range checks {
-		if err := check(p, plan); err != nil {
+		if err := check(p, plan, steps); err != nil {
 			return err
 		}
 	}
@@ -90,11 +116,14 @@ func wrongLength(claim string, got, want measure.Length) error {
 
 // checkPatterns verifies that the patterns can be cut, keep the supply and
 // yield the demand.
-func checkPatterns(p *Problem, plan *Plan) error {
+func checkPatterns(p *Problem, plan *Plan, steps *effort) error {
 	used := make([]int, len(p.Sticks))
 	made := make([]int, len(p.Pieces))
 	for k := range plan.Patterns {
 		pat := &plan.Patterns[k]
+		if !steps.awaited(int64(8 + 2*len(pat.Pieces))) {
+			return steps.cause
+		}
 		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
 		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
 			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
@@ -188,7 +217,7 @@ func costing(p *Problem) (Objective, []int64) {
 }
 
 // checkClaims verifies what the plan says about itself, except the proof.
-func checkClaims(p *Problem, plan *Plan) error {
+func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 	_, cost := costing(p)
 	var sum int128
 	for k := range plan.Patterns {

@@ -56,7 +56,10 @@ func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf, memory int) covera
 	if len(meet) == 0 {
 		return coverHole
 	}
-	c, at := e.bestCut(lo, hi, meet)
+	c, at, ok := e.bestCut(lo, hi, meet)
+	if !ok {
+		return coverUnknown
+	}
 	first, last := lo[c], hi[c]
 	defer func() { lo[c], hi[c] = first, last }()
 	hi[c] = at
@@ -70,8 +73,8 @@ func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf, memory int) covera
 // bestCut returns a class and the last count of the lower part, so that both
 // parts hold points, the cut lies on a face of a box, and as few boxes as
 // possible are on both sides. None of the boxes holds the whole part, so there
-// is such a cut.
-func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64) {
+// is such a cut. It is not ok where nobody waits for it any longer.
+func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64, ok bool) {
 	fewest, balance := len(boxes)+1, 0
 	starts := make([]int64, len(boxes))
 	ends := make([]int64, len(boxes))
@@ -81,7 +84,9 @@ func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64) 
 		}
 		slices.Sort(starts)
 		slices.Sort(ends)
-		e.steps.spend(int64(4 * len(boxes)))
+		if e.steps.spend(int64(4 * len(boxes))); !e.steps.awaited(0) {
+			return 0, 0, false
+		}
 		try := func(x int64) {
 			if x < lo[c] || x >= hi[c] {
 				return
@@ -99,5 +104,5 @@ func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64) 
 			try(ends[i])
 		}
 	}
-	return class, at
+	return class, at, true
 }

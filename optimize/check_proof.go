@@ -129,6 +129,9 @@ func (e *evidence) form(pr *Proof) error {
 		}
 	}
 	for k := range pr.Leaves {
+		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
+			return e.steps.cause
+		}
 		if err := e.checkLeaf(k, &pr.Leaves[k], pr); err != nil {
 			return err
 		}
@@ -235,6 +238,9 @@ func (e *evidence) leaves(pr *Proof) (int64, []string, error) {
 	var open []string
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
+		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
+			return 0, nil, e.steps.cause
+		}
 		n, exact, ok := e.numerator(l, pr)
 		if !ok {
 			return 0, nil, tooGreat(k)
@@ -295,6 +301,9 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (sum int128, exact, ok bool) {
 	for c := range e.class {
 		if l.Hi[c] == 0 {
 			continue
+		}
+		if !e.steps.awaited(1) {
+			return int128{}, false, true
 		}
 		cost := e.class[c].cost / pr.Unit * l.Scale
 		// Where the class may stay unused, only a value above the cost counts.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strconv"
 
 	"example.com/longpoint/measure"
@@ -14,8 +15,8 @@ import (
 // pattern can be cut, keeps the rules and the supply, the pieces and parts are
 // yielded, what is bought is sold that way, and cost and levels are what the plan
 // says.
-func checkRules(p *Problem, plan *Plan) error {
-	c := &ruleCheck{p: p, plan: plan}
+func checkRules(p *Problem, plan *Plan, steps *effort) error {
+	c := &ruleCheck{p: p, plan: plan, steps: steps}
 	for _, step := range []func() error{c.runs, c.patterns, c.yield, c.lots, c.purchases, c.cost, c.levels} {
 		if err := step(); err != nil {
 			return err
@@ -27,13 +28,19 @@ func checkRules(p *Problem, plan *Plan) error {
 type ruleCheck struct {
 	p     *Problem
 	plan  *Plan
+	steps *effort
 	made  []int // per piece, parts after the pieces
 	cut   []int // per stick
 	bill  int128
 	cuts  int64
 	joins int64 // splices
 	worth int128
+	group []member // per piece: of which group that is cut from one stick, nil where there is none
 }
+
+// member is the place of a piece in a group of Rules.Groups, counted from one; zero for
+// none.
+type member struct{ group, at int }
 
 // piece returns a piece or a part of a run by its number.
 func (c *ruleCheck) piece(i int) *stock.Piece {
@@ -52,6 +59,9 @@ func (c *ruleCheck) runs() error {
 	next := len(p.Pieces)
 	for k := range plan.Spliced {
 		s := &plan.Spliced[k]
+		if !c.steps.awaited(int64(8 + 8*len(s.At))) {
+			return c.steps.cause
+		}
 		claim := func(name string) string { return fmt.Sprintf("Spliced[%d].%s", k, name) }
 		if s.Run != k {
 			return wrong(claim("Run"), s.Run, k)
@@ -73,6 +83,9 @@ func (c *ruleCheck) runs() error {
 			return wrong(claim("Pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
 		}
 		for j, i := range s.Pieces {
+			if !c.steps.awaited(partSteps) {
+				return c.steps.cause
+			}
 			if i != next || i-len(p.Pieces) >= len(plan.Parts) {
 				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("%d, the next of Parts", next))
 			}
@@ -93,6 +106,9 @@ func (c *ruleCheck) runs() error {
 	}
 	return nil
 }
+
+// partSteps is about what it takes to compare a part with what its run makes.
+const partSteps = 1 << 8
 
 // differs names the first field in which a part is not as its run makes it, with what it
 // is and what would be right; no field where there is none.
@@ -165,6 +181,9 @@ func (c *ruleCheck) patterns() error {
 	c.cut = make([]int, len(p.Sticks))
 	for k := range plan.Patterns {
 		pat := &plan.Patterns[k]
+		if !c.steps.awaited(int64(16 + 8*len(pat.Pieces))) {
+			return c.steps.cause
+		}
 		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
 		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
 			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
@@ -370,23 +389,24 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 	}
 	lie := func(e stock.End, left bool) side {
 		s := side{e, e.LongPoint(), left}
-		back := map[stock.Point]stock.Point{stock.BackPoint: stock.FacePoint, stock.FacePoint: stock.BackPoint}
-		edge := map[stock.Point]stock.Point{stock.OuterPoint: stock.InnerPoint, stock.InnerPoint: stock.OuterPoint}
-		swap := func(m map[stock.Point]stock.Point) {
-			if o, ok := m[s.long]; ok {
-				s.long = o
+		swap := func(a, b stock.Point) {
+			switch s.long {
+			case a:
+				s.long = b
+			case b:
+				s.long = a
 			}
 		}
 		switch t {
 		case TurnedEnds: // around the axis that stands on the face
 			s.left = !s.left
-			swap(edge)
+			swap(stock.OuterPoint, stock.InnerPoint)
 		case Rolled: // around the piece's length
-			swap(back)
-			swap(edge)
+			swap(stock.BackPoint, stock.FacePoint)
+			swap(stock.OuterPoint, stock.InnerPoint)
 		case TurnedRolled: // around the axis through both edges
 			s.left = !s.left
-			swap(back)
+			swap(stock.BackPoint, stock.FacePoint)
 		}
 		return s
 	}
@@ -487,31 +507,62 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.Hold.About()))
 		}
 	}
-	for g := range r.Groups {
-		gr := &r.Groups[g]
-		if gr.Kind == OneLot {
+	return c.together(k, pat, from, to)
+}
+
+// members returns for each piece the group of those cut from one stick that it belongs to;
+// validate has seen that there is no more than one.
+func (c *ruleCheck) members() []member {
+	if groups := c.p.Rules.Groups; c.group == nil && len(groups) > 0 {
+		c.group = make([]member, len(c.p.Pieces)+len(c.plan.Parts))
+		for g := range groups {
+			for at, i := range groups[g].Pieces {
+				if groups[g].Kind != OneLot {
+					c.group[i] = member{g + 1, at + 1}
+				}
+			}
+		}
+	}
+	return c.group
+}
+
+// together verifies that of a group that is cut from one stick whole sets lie on one stretch,
+// where they have to in order.
+func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
+	in := c.members()
+	if in == nil {
+		return nil
+	}
+	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	count := map[member]int{}
+	var met []int // groups, in the order in which they are met
+	for j := from; j < to; j++ {
+		m := in[pat.Pieces[j]]
+		if m.group == 0 {
 			continue
 		}
-		count := make([]int, len(gr.Pieces))
-		for j := from; j < to; j++ {
-			at := slices.Index(gr.Pieces, pat.Pieces[j])
-			if at < 0 {
-				continue
-			}
-			count[at]++
-			if gr.Kind != InSequence {
-				continue
-			}
-			turned := pat.Turned != nil && pat.Turned[j] != AsGiven
-			if turned || at == 0 && (to-j < len(gr.Pieces) || !slices.Equal(pat.Pieces[j:j+len(gr.Pieces)], gr.Pieces)) ||
-				at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
-				return wrong(claim, fmt.Sprintf("Pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of Rules.Groups[%d] side by side, in order and not turned", g))
-			}
+		gr, at := &c.p.Rules.Groups[m.group-1], m.at-1
+		if all := (member{group: m.group}); count[all] == 0 {
+			count[all], met = 1, append(met, m.group)
 		}
-		for at := range count {
-			if count[at] != count[0] {
-				return wrong(claim, fmt.Sprintf("%d of Pieces[%d] and %d of Pieces[%d]", count[0], gr.Pieces[0], count[at], gr.Pieces[at]),
-					fmt.Sprintf("whole sets of Rules.Groups[%d]", g))
+		count[m]++
+		if gr.Kind != InSequence {
+			continue
+		}
+		turned := pat.Turned != nil && pat.Turned[j] != AsGiven
+		// Whoever has the one before it in front of it has all.
+		if turned || at == 0 && (to-j < len(gr.Pieces) || pat.Pieces[j+len(gr.Pieces)-1] != gr.Pieces[len(gr.Pieces)-1]) ||
+			at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
+			return wrong(claim, fmt.Sprintf("Pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of Rules.Groups[%d] side by side, in order and not turned", m.group-1))
+		}
+	}
+	for _, g := range met {
+		gr := &c.p.Rules.Groups[g-1]
+		first := count[member{g, 1}]
+		for at, i := range gr.Pieces {
+			if n := count[member{g, at + 1}]; n != first {
+				return wrong(claim, fmt.Sprintf("%d of Pieces[%d] and %d of Pieces[%d]", first, gr.Pieces[0], n, i),
+					fmt.Sprintf("whole sets of Rules.Groups[%d]", g-1))
 			}
 		}
 	}
@@ -575,44 +626,58 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 
 // lots verifies that groups of one lot come from one.
 func (c *ruleCheck) lots() error {
-	for g := range c.p.Rules.Groups {
-		gr := &c.p.Rules.Groups[g]
-		if gr.Kind != OneLot {
-			continue
+	groups := c.p.Rules.Groups
+	in := make(map[int]int, len(groups)) // piece to group
+	for g := range groups {
+		if groups[g].Kind == OneLot {
+			for _, i := range groups[g].Pieces {
+				in[i] = g
+			}
 		}
-		lot, from := "", -1
-		for k := range c.plan.Patterns {
-			pat := &c.plan.Patterns[k]
-			if !slices.ContainsFunc(pat.Pieces, func(i int) bool { return slices.Contains(gr.Pieces, i) }) {
+	}
+	if len(in) == 0 {
+		return nil
+	}
+	from := make(map[int]int, len(groups)) // group to the first pattern that cuts of it
+	for k := range c.plan.Patterns {
+		pat := &c.plan.Patterns[k]
+		if !c.steps.awaited(int64(16 + 16*len(pat.Pieces))) {
+			return c.steps.cause
+		}
+		l := c.p.Sticks[pat.Stick].Lot
+		for _, i := range pat.Pieces {
+			g, grouped := in[i]
+			if !grouped {
 				continue
 			}
-			l := c.p.Sticks[pat.Stick].Lot
-			if from >= 0 && l != lot {
-				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, from, g))
+			first, met := from[g]
+			if !met {
+				first, from[g] = k, k
 			}
-			if gr.Begun && l != gr.Lot {
+			if lot := c.p.Sticks[c.plan.Patterns[first].Stick].Lot; l != lot {
+				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, first, g))
+			}
+			if gr := &groups[g]; gr.Begun && l != gr.Lot {
 				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, from which Rules.Groups[%d] is begun", gr.Lot, g))
 			}
-			lot, from = l, k
 		}
 	}
 	return nil
 }
 
 // offcutWorth returns what an offcut is worth by the problem's steps.
-func offcutWorth(p *Problem, l measure.Length) (v int64) {
-	for _, w := range p.Rules.Worth {
-		if l >= w.Length {
-			v = w.Value
-		}
+func offcutWorth(p *Problem, l measure.Length) int64 {
+	worth := p.Rules.Worth // ascending, as validate has seen
+	if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 {
+		return worth[n-1].Value
 	}
-	return v
+	return 0
 }
 
 // purchases verifies what is bought and adds up the bill.
 func (c *ruleCheck) purchases() error {
 	p, plan := c.p, c.plan
-	_, price := costing(p)
+	objective, price := costing(p)
 	bought := make([]int, len(p.Sticks))
 	if !p.sells() {
 		if plan.Buy != nil {
@@ -645,7 +710,7 @@ func (c *ruleCheck) purchases() error {
 			return wrong(claim("Count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
 		}
 		each := price[b.Stick]
-		if o, _ := costing(p); o == LeastPrice {
+		if objective == LeastPrice {
 			for _, br := range s.Breaks {
 				if b.Count >= br.From {
 					each = br.Price
@@ -686,12 +751,15 @@ func (c *ruleCheck) purchases() error {
 			return wrong("Buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
 		}
 	}
+	visited := map[string]bool{}
+	for i, n := range bought {
+		if n > 0 {
+			visited[p.Sticks[i].Supplier] = true
+		}
+	}
 	for _, ch := range p.Rules.Charges {
-		for i, n := range bought {
-			if n > 0 && p.Sticks[i].Supplier == ch.Supplier {
-				c.bill = c.bill.add(mul(ch.Amount, 1))
-				break
-			}
+		if visited[ch.Supplier] {
+			c.bill = c.bill.add(mul(ch.Amount, 1))
 		}
 	}
 	return nil
@@ -713,6 +781,9 @@ func (c *ruleCheck) ways() int64 {
 	seen := map[way]bool{}
 	for k := range c.plan.Patterns {
 		pat := &c.plan.Patterns[k]
+		if !c.steps.awaited(wayTextSteps * int64(1+len(pat.Pieces))) {
+			return 0
+		}
 		s := &c.p.Sticks[pat.Stick]
 		var list []string
 		for j, i := range pat.Pieces {
@@ -730,6 +801,9 @@ func (c *ruleCheck) ways() int64 {
 	}
 	return int64(len(seen))
 }
+
+// wayTextSteps is about what it takes to write down one piece of a way.
+const wayTextSteps = 1 << 9
 
 // level returns what the plan reaches of a goal, and whether more of it is better.
 func (c *ruleCheck) level(g Goal) (v int64, more bool) {

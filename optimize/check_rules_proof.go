@@ -107,13 +107,26 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 		if cl.yard && cl.stick.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
 			cl.limit = 0
 		}
-		// Counts that cannot be bought are no counts.
-		for n := 0; cl.limit > 0 && n < 1<<16 && e.buy(cl, cl.limit) < 0; n++ {
-			cl.limit--
-		}
+		cl.limit = min(cl.limit, mostSold(cl.stick)) // counts that cannot be bought are no counts
 	}
 	e.fillBag()
 	return e
+}
+
+// mostSold returns how many of a stick can be bought at most, by whole bundles and no fewer
+// than its Minimum.
+func mostSold(s *stock.Stick) int64 {
+	if s.Bundle <= 1 && s.Minimum <= 1 {
+		return math.MaxInt64 // as many as there are
+	}
+	most := int64(math.MaxInt64)
+	if s.Limit > 0 {
+		most = int64(s.Limit)
+	}
+	if most -= most % int64(max(1, s.Bundle)); most < int64(s.Minimum) {
+		return 0
+	}
+	return most
 }
 
 // buy returns the least that n sticks of a class cost, -1 where they cannot be had.
@@ -155,6 +168,9 @@ func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
 	}
 	return least
 }
+
+// maxParts bounds the memory of fillBag: how many lengths parts of runs have.
+const maxParts = 1 << 20
 
 // fillBag lists what can be cut: pieces, sets that stay together, parts of runs.
 func (e *ruleEvidence) fillBag() {
@@ -199,6 +215,10 @@ func (e *ruleEvidence) fillBag() {
 				}
 				k, known := at[pc.Length]
 				if !known {
+					if len(at) >= maxParts {
+						e.short = true
+						return
+					}
 					k = len(e.bag)
 					at[pc.Length] = k
 					e.bag = append(e.bag, lot{size: e.least(&pc)})
@@ -289,7 +309,11 @@ func (e *ruleEvidence) form(pr *Proof) error {
 		return wrong("Proof.Unit", pr.Unit, "a divisor of every price and charge")
 	}
 	for k := range pr.Leaves {
-		if err := e.checkLeaf(k, &pr.Leaves[k]); err != nil {
+		l := &pr.Leaves[k]
+		if !e.steps.awaited(int64(len(l.Lo) + len(l.Hi) + len(l.Values) + len(l.Parts) + len(l.Used))) {
+			return e.steps.cause
+		}
+		if err := e.checkLeaf(k, l); err != nil {
 			return err
 		}
 	}
@@ -393,6 +417,9 @@ func (e *ruleEvidence) shown(pr *Proof, claim int64) (int64, bool, error) {
 	var most []int64
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
+		if !e.steps.awaited(int64(len(l.Lo) + len(l.Values) + len(l.Parts) + len(e.p.Runs))) {
+			return 0, false, e.steps.cause
+		}
 		if values == nil || l.Scale != values.Scale || l.Spare != values.Spare || !slices.Equal(l.Values, values.Values) || !slices.Equal(l.Parts, values.Parts) {
 			var exact, ok bool
 			if most, exact, ok = e.most(l, pr.Unit); !ok {
@@ -528,6 +555,7 @@ const maxCounted = 64
 func fillFew(bag []lot, room int64, most int, steps *effort) (int64, bool) {
 	lists := make([][]state, most+1)
 	lists[0] = []state{{}}
+	all := 1
 	for _, l := range bag {
 		for n := min(l.count, room/l.size, int64(most)); n > 0; n-- {
 			// One more, from the fullest down, so that none is used twice.
@@ -538,7 +566,11 @@ func fillFew(bag []lot, room int64, most int, steps *effort) (int64, bool) {
 				if !steps.spend(int64(len(lists[k-1])+len(lists[k]))) || len(lists[k]) > maxStates {
 					return 0, false
 				}
+				all -= len(lists[k])
 				lists[k] = joined(lists[k], lists[k-1], state{l.size, l.value}, room)
+				if all += len(lists[k]); all > 4*maxStates {
+					return 0, false
+				}
 			}
 		}
 	}
@@ -698,6 +730,9 @@ func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, scale
 		rest[k] = make([]best, n)
 		rest[k][n-1] = best{ok: true}
 		for i := n - 2; i >= 0; i-- {
+			if !e.steps.awaited(int64(n - i)) { // they are paid for
+				return int128{}, false
+			}
 			next := k
 			if layers > 1 {
 				if next = k + 1; next == layers {

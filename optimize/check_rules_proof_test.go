@@ -71,7 +71,7 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 		}
 		c.spoil(&plan, &plan.Proof.Leaves[0])
 		var wrong *optimize.CheckError
-		if err := optimize.Check(p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
+		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
 			t.Errorf("%s: %v", c.claim, err)
 		}
 	}

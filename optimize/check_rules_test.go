@@ -308,14 +308,14 @@ func handMade() []byHand {
 func TestCheckRules(t *testing.T) {
 	for k, tt := range handMade() {
 		t.Run(tt.name, func(t *testing.T) {
-			if err := optimize.Check(tt.p, &tt.plan); err != nil {
+			if err := optimize.Check(context.Background(), tt.p, &tt.plan); err != nil {
 				t.Fatal(err)
 			}
 			for n := range tt.wrong {
 				again := handMade()[k]
 				w := again.wrong[n]
 				w.spoil(&again.p, &again.plan)
-				err := optimize.Check(again.p, &again.plan)
+				err := optimize.Check(context.Background(), again.p, &again.plan)
 				var bad *optimize.CheckError
 				if !errors.As(err, &bad) {
 					t.Errorf("%d: error %v, want one that names %s", n, err, w.claim)
@@ -347,7 +347,7 @@ func TestCheckRulesSpoiled(t *testing.T) {
 			for range 1 + r.IntN(2) {
 				spoilRules(r, plan)
 			}
-			if optimize.Check(p, plan) != nil {
+			if optimize.Check(context.Background(), p, plan) != nil {
 				refused++
 				continue
 			}

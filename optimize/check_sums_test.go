@@ -180,7 +180,7 @@ func TestAuditSums(t *testing.T) {
 			want = min(want, shown)
 		}
 		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, claim
-		a, err := optimize.Audit(p, plan)
+		a, err := optimize.Audit(context.Background(), p, plan)
 		if want < claim {
 			refused++
 			var ce *optimize.CheckError
@@ -223,7 +223,7 @@ func TestCheckNeedsSums(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, err := optimize.Audit(p, plan)
+		a, err := optimize.Audit(context.Background(), p, plan)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -236,7 +236,7 @@ func TestCheckNeedsSums(t *testing.T) {
 			bare.Proof.Leaves[k].Sums = false
 			q := *bare
 			q.Proof.Kind, q.Proof.LeafBound = optimize.ProofSearch, 0
-			if b, err := optimize.Audit(p, &q); err == nil && b.Bound < plan.Bound {
+			if b, err := optimize.Audit(context.Background(), p, &q); err == nil && b.Bound < plan.Bound {
 				needed = true
 			}
 		}
@@ -245,7 +245,7 @@ func TestCheckNeedsSums(t *testing.T) {
 		}
 		found++
 		var ce *optimize.CheckError
-		if err := optimize.Check(p, bare); !errors.As(err, &ce) || ce.Claim != "Proof.LeafBound" {
+		if err := optimize.Check(context.Background(), p, bare); !errors.As(err, &ce) || ce.Claim != "Proof.LeafBound" {
 			t.Errorf("seed %d: without sums: %v", seed, err)
 		}
 		if _, ok := plan.PieceValues(); ok {

@@ -135,7 +135,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 			q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 			plan := clone(t, good)
 			tt.spoil(&q, plan)
-			err := optimize.Check(q, plan)
+			err := optimize.Check(context.Background(), q, plan)
 			var ce *optimize.CheckError
 			if !errors.As(err, &ce) {
 				t.Fatalf("error %v, want a CheckError", err)
@@ -145,13 +145,13 @@ func TestCheckNamesTheClaim(t *testing.T) {
 			}
 		})
 	}
-	if err := optimize.Check(p, nil); err == nil || err.Error() != "optimize: plan is wrong: the plan is nil, want a plan" {
+	if err := optimize.Check(context.Background(), p, nil); err == nil || err.Error() != "optimize: plan is wrong: the plan is nil, want a plan" {
 		t.Errorf("nil plan: %v", err)
 	}
-	if err := optimize.Check(optimize.Problem{}, good); !errors.Is(err, optimize.ErrProblem) {
+	if err := optimize.Check(context.Background(), optimize.Problem{}, good); !errors.Is(err, optimize.ErrProblem) {
 		t.Errorf("empty problem: %v", err)
 	}
-	if err := optimize.Check(p, clone(t, good)); err != nil {
+	if err := optimize.Check(context.Background(), p, clone(t, good)); err != nil {
 		t.Errorf("after a trip through JSON: %v", err)
 	}
 }
@@ -302,7 +302,7 @@ func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 	plan := clone(t, mustSolve(t, p))
 	r := rand.New(rand.NewPCG(spoilSeed, 2))
 	spoil(r, plan)
-	a, err := optimize.Audit(p, plan)
+	a, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		var ce *optimize.CheckError
 		if !errors.As(err, &ce) {
@@ -477,7 +477,7 @@ func TestAuditLeaves(t *testing.T) {
 			}
 		}
 		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, -1
-		a, err := optimize.Audit(p, plan)
+		a, err := optimize.Audit(context.Background(), p, plan)
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%#v\n%+v", seed, err, p, pr)
 		}
@@ -490,7 +490,7 @@ func TestAuditLeaves(t *testing.T) {
 		// Without one of the boxes the others do not hold every plan.
 		k := r.IntN(len(leaves))
 		pr.Leaves = slices.Delete(leaves, k, k+1)
-		a, err = optimize.Audit(p, plan)
+		a, err = optimize.Audit(context.Background(), p, plan)
 		if len(pr.Leaves) > 0 {
 			var ce *optimize.CheckError
 			if !errors.As(err, &ce) || ce.Claim != "Proof.Leaves" {
@@ -532,7 +532,7 @@ func TestAuditGivesUp(t *testing.T) {
 		Pieces: list(t, 1, "200x5, 198x73, 144x14, 140x4, 124x23, 123x5, 111x29, 100x87, 98x9, 96x31, 82x6, 81x14, 80x43, 70x15, 68x21, 62x5"),
 	}
 	plan := mustSolve(t, p)
-	full, err := optimize.Audit(p, plan)
+	full, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil || full.Bound != plan.Bound || full.Open != nil {
 		t.Fatalf("audited %+v, error %v, want all of %d", full, err, plan.Bound)
 	}

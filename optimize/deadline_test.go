@@ -42,7 +42,7 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 			if plan.Stop != optimize.StopDeadline || plan.Proven || plan.Bound <= 0 || plan.Bound >= plan.Cost {
 				t.Errorf("%s, %d looks: stop %v, cost %d, bound %d", tt.name, looks, plan.Stop, plan.Cost, plan.Bound)
 			}
-			if err := optimize.Check(tt.p, plan); err != nil {
+			if err := optimize.Check(context.Background(), tt.p, plan); err != nil {
 				t.Errorf("%s, %d looks: %v", tt.name, looks, err)
 			}
 		}

@@ -90,8 +90,8 @@ func TestEngineStops(t *testing.T) {
 			continue
 		}
 		// The material shows two sticks, whatever the engine knows.
-		if plan.Proof.Kind != optimize.ProofMaterial || optimize.Check(p, plan) != nil {
-			t.Errorf("kind %v, check %v", plan.Proof.Kind, optimize.Check(p, plan))
+		if plan.Proof.Kind != optimize.ProofMaterial || optimize.Check(context.Background(), p, plan) != nil {
+			t.Errorf("kind %v, check %v", plan.Proof.Kind, optimize.Check(context.Background(), p, plan))
 		}
 		plan, err = optimize.SolveWith(context.Background(), p, nil, nothing(tt.engine))
 		var le *optimize.LimitError
@@ -143,8 +143,8 @@ func TestEngineSees(t *testing.T) {
 		}
 		return engine.Solve(ctx, m, o)
 	})
-	if err != nil || optimize.Check(p, plan) != nil {
-		t.Fatal(err, optimize.Check(p, plan))
+	if err != nil || optimize.Check(context.Background(), p, plan) != nil {
+		t.Fatal(err, optimize.Check(context.Background(), p, plan))
 	}
 	want := model.Problem{ // gcd of 42, 32, 146 and 98 inches: 2
 		Items: []model.Item{{Size: 21, Demand: 1}, {Size: 16, Demand: 9}},

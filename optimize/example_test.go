@@ -202,9 +202,9 @@ func ExampleCheck() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println(optimize.Check(p, plan))
+	fmt.Println(optimize.Check(context.Background(), p, plan))
 	plan.Patterns[0].Count = 3
-	fmt.Println(optimize.Check(p, plan))
+	fmt.Println(optimize.Check(context.Background(), p, plan))
 	// Output:
 	// <nil>
 	// optimize: plan is wrong: the yield of Pieces[0] is 3, want 4
@@ -223,7 +223,7 @@ func ExampleAudit() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	a, err := optimize.Audit(p, plan)
+	a, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		log.Fatal(err)
 	}

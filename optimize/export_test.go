@@ -56,7 +56,12 @@ const (
 
 // Spent is how many steps a check has when whoever waits has enough at the given look.
 func Spent(steps int64, looks int) int64 {
-	e := hurried(steps, func() bool { looks--; return looks <= 0 })
+	e := hurried(steps, func() error {
+		if looks--; looks > 0 {
+			return nil
+		}
+		return context.Canceled
+	})
 	n := int64(0)
 	for e.spend(1) {
 		n++

@@ -139,7 +139,7 @@ func TestFewestPatternsWithRules(t *testing.T) {
 			if more.Levels[0].Value != plan.Cost || more.Levels[1].Value > l.Value {
 				t.Fatalf("%+v, with more goals %+v\n%s", plan.Levels, more.Levels, written(&p))
 			}
-			if err := optimize.Check(p, more); err != nil {
+			if err := optimize.Check(context.Background(), p, more); err != nil {
 				t.Fatalf("%v\n%s", err, written(&p))
 			}
 		}

@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -250,7 +251,7 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 	plan.Objective = optimize.LeastPrice
 	for range 40 {
 		var ce *optimize.CheckError
-		switch err := optimize.Check(*p, plan); {
+		switch err := optimize.Check(context.Background(), *p, plan); {
 		case err == nil:
 			return plan
 		case !errors.As(err, &ce):
@@ -375,7 +376,7 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr optimi
 				l.Bound = min(l.Bound, bound)
 			}
 		}
-		a, err := optimize.Audit(*p, &pl)
+		a, err := optimize.Audit(context.Background(), *p, &pl)
 		if err != nil {
 			return a, err
 		}
@@ -439,7 +440,7 @@ func TestForgedClaims(t *testing.T) {
 			}
 			want := spoil(plan)
 			var ce *optimize.CheckError
-			if err := optimize.Check(p, plan); !errors.As(err, &ce) || ce.Claim != want {
+			if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &ce) || ce.Claim != want {
 				t.Errorf("%s, %s: %v, want a CheckError that names %s", name, claim, err, want)
 			}
 		}
@@ -454,7 +455,7 @@ func TestLevelsAreOpen(t *testing.T) {
 	for k := range plan.Levels {
 		plan.Levels[k].Bound = plan.Levels[k].Value
 	}
-	a, err := optimize.Audit(p, plan)
+	a, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -477,7 +478,7 @@ func TestLevelsAreOpen(t *testing.T) {
 		}
 		l.Proven = l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
 	}
-	if a, err = optimize.Audit(p, plan); err != nil || len(a.Open) > 0 {
+	if a, err = optimize.Audit(context.Background(), p, plan); err != nil || len(a.Open) > 0 {
 		t.Errorf("with bounds that say nothing: %q, %v", a.Open, err)
 	}
 }

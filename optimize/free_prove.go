@@ -22,7 +22,7 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 		return
 	}
 	pr.Kind = ProofSearch
-	steps := hurried(selfCheckSteps, func() bool { return meter.Ended(ctx) != nil })
+	steps := hurried(selfCheckSteps, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
 	if leaves, ok := f.leaves(r.Leaves, e.of); ok {
 		// What they show is worked out as Check does it, which may be less than what

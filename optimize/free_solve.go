@@ -47,7 +47,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	f.levels(plan, levels)
 	// prove has worked out with Check's own means what the leaves show; a second time
 	// would show the same.
-	if err := verify(p, plan); err != nil {
+	if err := verify(p, plan, nil); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil

@@ -307,7 +307,7 @@ func TestHostile(t *testing.T) {
 					t.Error(err)
 				}
 				if err == nil && n == 2 && k%4 == 0 {
-					if err := optimize.Check(p, plan); err != nil {
+					if err := optimize.Check(context.Background(), p, plan); err != nil {
 						t.Error(err)
 					}
 				}
@@ -394,7 +394,7 @@ func TestHostileSplices(t *testing.T) {
 		plan.Spliced[0].Pieces = append(plan.Spliced[0].Pieces, i)
 		plan.Patterns[0].Pieces = append(plan.Patterns[0].Pieces, i)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}
 }

@@ -35,7 +35,7 @@ func TestHousesInAHurry(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := optimize.Check(problem(j), plan); err != nil {
+		if err := optimize.Check(context.Background(), problem(j), plan); err != nil {
 			t.Errorf("%s: %v", k.Name, err)
 		}
 		if c, ok := j.FirstFit(); !ok || plan.Cost > c {

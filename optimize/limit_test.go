@@ -31,7 +31,7 @@ func TestWorkLimit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := optimize.Check(p, plan); err != nil {
+		if err := optimize.Check(context.Background(), p, plan); err != nil {
 			t.Fatalf("work %d: %v", work, err)
 		}
 		if plan.Proven || plan.Stop != optimize.StopWork {
@@ -104,7 +104,7 @@ func TestContextEnds(t *testing.T) {
 			if plan.Stop != tt.want || plan.Proven || plan.Bound <= 0 || plan.Bound >= plan.Cost {
 				t.Errorf("%v after %d looks: stop %v, cost %d, bound %d", tt.err, steps, plan.Stop, plan.Cost, plan.Bound)
 			}
-			if err := optimize.Check(p, plan); err != nil {
+			if err := optimize.Check(context.Background(), p, plan); err != nil {
 				t.Errorf("%v after %d looks: %v", tt.err, steps, err)
 			}
 		}

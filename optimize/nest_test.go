@@ -30,7 +30,7 @@ func TestNestedPartsKeepTheirEdges(t *testing.T) {
 	}
 	plan := &optimize.Plan{Parts: parts, Spliced: []optimize.Spliced{{At: []measure.Length{42 * inch}, Pieces: []int{1, 2}}}}
 	var bad *optimize.CheckError
-	if err := optimize.Check(p, plan); !errors.As(err, &bad) || bad.Claim != "Spliced[0].At" {
+	if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &bad) || bad.Claim != "Spliced[0].At" {
 		t.Errorf("Check: %v, want one that names Spliced[0].At", err)
 	}
 
@@ -42,7 +42,7 @@ func TestNestedPartsKeepTheirEdges(t *testing.T) {
 	if err != nil || !plan.Proven || plan.Sticks() != 2 {
 		t.Fatalf("%+v, %v", plan, err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}
 }
@@ -66,7 +66,7 @@ func TestNestedAnglesWithoutKerf(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}
 
@@ -88,7 +88,7 @@ func TestNestedAnglesWithoutKerf(t *testing.T) {
 				t.Errorf("scarf at %v beside a cut at 30 degrees, kerf %v: %+v, %v, want cost %d", tt.angle, p.Kerf, plan, err, tt.want)
 				continue
 			}
-			if err := optimize.Check(p, plan); err != nil {
+			if err := optimize.Check(context.Background(), p, plan); err != nil {
 				t.Error(err)
 			}
 		}

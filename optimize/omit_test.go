@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"strings"
@@ -41,7 +42,7 @@ func TestWithoutProof(t *testing.T) {
 		if bare.Proven || bare.Proof.Kind != optimize.ProofOmitted || len(bare.Proof.Leaves) > 0 {
 			t.Fatalf("proven %t by a proof %v of %d leaves", bare.Proven, bare.Proof.Kind, len(bare.Proof.Leaves))
 		}
-		a, err := optimize.Audit(p, bare)
+		a, err := optimize.Audit(context.Background(), p, bare)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -70,7 +71,7 @@ func TestWithoutProof(t *testing.T) {
 				continue
 			}
 			var ce *optimize.CheckError
-			if err := optimize.Check(p, bad); !errors.As(err, &ce) {
+			if err := optimize.Check(context.Background(), p, bad); !errors.As(err, &ce) {
 				t.Fatalf("%s is wrong and passes: %v", claim, err)
 			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MostPieces == 0 {
 				t.Fatalf("%s is wrong, and it says %v", claim, err)

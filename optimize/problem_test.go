@@ -219,11 +219,11 @@ func TestExtremes(t *testing.T) {
 			t.Fatalf("%v\n%#v", err, p)
 		}
 		if plan != nil {
-			if err := optimize.Check(p, plan); err != nil {
+			if err := optimize.Check(context.Background(), p, plan); err != nil {
 				t.Fatalf("%v\n%#v", err, p)
 			}
 		}
-		optimize.Check(p, &optimize.Plan{Patterns: []optimize.Pattern{{Stick: 1, Count: 1, Pieces: []int{0, 1, 2}}}})
+		optimize.Check(context.Background(), p, &optimize.Plan{Patterns: []optimize.Pattern{{Stick: 1, Count: 1, Pieces: []int{0, 1, 2}}}})
 	}
 	for _, l := range lengths {
 		for _, k := range lengths {

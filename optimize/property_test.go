@@ -58,7 +58,7 @@ func solved(t *rapid.T, p optimize.Problem) *optimize.Plan {
 	if err != nil {
 		t.Fatalf("%v\n%#v", err, p)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Fatalf("%v\n%#v\n%+v", err, p, plan)
 	}
 	if plan.Bound > plan.Cost {
@@ -209,7 +209,7 @@ func TestHugeCounts(t *testing.T) {
 				return res
 			})
 		if err == nil {
-			err = optimize.Check(p, plan)
+			err = optimize.Check(context.Background(), p, plan)
 		}
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%#v", seed, err, p)

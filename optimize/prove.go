@@ -75,7 +75,7 @@ const selfCheckSteps = 1 << 23
 func (in *instance) settle(ctx context.Context, plan *Plan) error {
 	pr := &plan.Proof
 	for len(pr.Leaves) > 0 {
-		steps := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() bool { return meter.Ended(ctx) != nil })
+		steps := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() error { return meter.Ended(ctx) })
 		shown, open, err := showPlain(in.problem, pr, &steps)
 		if err != nil {
 			return err

@@ -59,12 +59,12 @@ type rackChange struct {
 func (r *rackChange) check() error {
 	p, plan := r.rules.p, r.rules.plan
 	if p.plain() {
-		if err := checkPatterns(p, plan); err != nil {
+		if err := checkPatterns(p, plan, nil); err != nil {
 			return err
 		}
-		return checkClaims(p, plan)
+		return checkClaims(p, plan, nil)
 	}
-	if err := checkRules(p, plan); err != nil {
+	if err := checkRules(p, plan, nil); err != nil {
 		return err
 	}
 	for _, b := range plan.Buy {

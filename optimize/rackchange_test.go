@@ -54,7 +54,7 @@ func change(t *testing.T, p optimize.Problem) (stock.Change, *optimize.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Fatal(err)
 	}
 	c, err := optimize.RackChange(p, plan, "job")
@@ -301,7 +301,7 @@ func TestLabelsAreFree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := optimize.Check(q, got); err != nil {
+		if err := optimize.Check(context.Background(), q, got); err != nil {
 			t.Fatal(err)
 		}
 		if d := cmp.Diff(want.Patterns, got.Patterns); d != "" || want.Cost != got.Cost || want.Bound != got.Bound || want.Work != got.Work {
@@ -320,7 +320,7 @@ func TestLabelsAreFree(t *testing.T) {
 				t.Fatalf("labels change the revision:\n%s", d)
 			}
 			if after.Plan != nil {
-				if err := optimize.Check(after.Problem, after.Plan); err != nil {
+				if err := optimize.Check(context.Background(), after.Problem, after.Plan); err != nil {
 					t.Fatal(err)
 				}
 			}

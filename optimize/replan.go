@@ -104,7 +104,8 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // problem (what was cut or is owned may take it out of the limits that the package comment
 // names), a [CheckError] for the plan and a [ProgressError].
 func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Options) (*Revision, error) {
-	if err := verify(&p, plan); err != nil {
+	steps := prompt(0, ending(ctx))
+	if err := verify(&p, plan, &steps); err != nil {
 		return nil, err
 	}
 	if err := validatePrices(&p); err != nil {

@@ -419,7 +419,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			plan.Levels = levels(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
-	if err := verify(q, plan); err != nil {
+	if err := verify(q, plan, nil); err != nil {
 		if best != nil && len(best.Levels) > 0 && plan.Cost == best.Cost {
 			return refusal{why: WorseGoal}
 		}

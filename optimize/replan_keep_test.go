@@ -17,7 +17,7 @@ func drawn(t *testing.T, p *optimize.Problem, patterns ...optimize.Pattern) *opt
 	for _, pat := range patterns {
 		plan.Cost += int64(pat.Count) * p.Sticks[pat.Stick].Price
 	}
-	if err := optimize.Check(*p, plan); err != nil {
+	if err := optimize.Check(context.Background(), *p, plan); err != nil {
 		t.Fatal(err)
 	}
 	return plan

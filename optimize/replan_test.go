@@ -35,7 +35,7 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 		t.Errorf(format+"\n%+v\n%+v\n%s", append(args, *done, rev, written(p))...)
 	}
 	if rev.Plan != nil {
-		if err := optimize.Check(rev.Problem, rev.Plan); err != nil {
+		if err := optimize.Check(context.Background(), rev.Problem, rev.Plan); err != nil {
 			fail("%v", err)
 		}
 	} else if len(rev.Problem.Pieces)+len(rev.Problem.Runs) > 0 {

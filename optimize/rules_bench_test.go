@@ -145,7 +145,7 @@ func BenchmarkRules(b *testing.B) {
 					if err != nil {
 						b.Fatalf("%s: %v", k.Name, err)
 					}
-					if err := optimize.Check(p, plan); err != nil {
+					if err := optimize.Check(context.Background(), p, plan); err != nil {
 						b.Fatalf("%s: %v", k.Name, err)
 					}
 					times = append(times, took)

@@ -119,7 +119,7 @@ func FuzzRules(f *testing.F) {
 			}
 			return
 		}
-		if err := optimize.Check(p, plan); err != nil {
+		if err := optimize.Check(context.Background(), p, plan); err != nil {
 			t.Fatalf("%v\n%+v\n%+v", err, p, plan)
 		}
 	})

@@ -111,7 +111,7 @@ func TestPublishedFrame(t *testing.T) {
 					bad.Patterns[k].Turned = make([]optimize.Turn, 2)
 				}
 			}
-			if err := optimize.Check(p, &bad); err == nil {
+			if err := optimize.Check(context.Background(), p, &bad); err == nil {
 				t.Errorf("nest %v, kerf %v: Check takes two long sides from one stick", nest, kerf)
 			}
 

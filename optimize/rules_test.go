@@ -31,7 +31,7 @@ func TestRulesInAHurry(t *testing.T) {
 				t.Errorf("%s with %s: %v", k.Name, v.name, err)
 				continue
 			}
-			if err := optimize.Check(p, plan); err != nil {
+			if err := optimize.Check(context.Background(), p, plan); err != nil {
 				t.Errorf("%s with %s: %v", k.Name, v.name, err)
 			}
 			if class != trimjob.Room {

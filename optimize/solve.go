@@ -68,7 +68,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	} else if stop == StopProven {
 		return nil, &InternalError{errors.New("engine claims a proof that it does not have")}
 	}
-	if err := cmp.Or(verify(&p, plan), in.settle(ctx, plan)); err != nil {
+	if err := cmp.Or(verify(&p, plan, nil), in.settle(ctx, plan)); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil

@@ -16,7 +16,7 @@ func mustSolve(t testing.TB, p optimize.Problem) *optimize.Plan {
 	if err != nil {
 		t.Fatalf("Solve: %v\n%#v", err, p)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Fatalf("Check: %v\n%#v\n%+v", err, p, plan)
 	}
 	return plan

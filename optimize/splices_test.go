@@ -109,7 +109,7 @@ func TestFewestSplices(t *testing.T) {
 			wrong.Levels = append([]optimize.Level(nil), plan.Levels...)
 			wrong.Levels[k].Value++
 			var bad *optimize.CheckError
-			if err := optimize.Check(p, &wrong); !errors.As(err, &bad) {
+			if err := optimize.Check(context.Background(), p, &wrong); !errors.As(err, &bad) {
 				t.Errorf("%v: a level that is wrong by one: %v", tt.goals, err)
 			}
 		}

@@ -216,7 +216,7 @@ func TestBadRules(t *testing.T) {
 				t.Errorf("%q does not name %s", err, tt.field)
 			}
 			// Check sees it too, but for sums that only compiling makes.
-			if err := optimize.Check(p, &optimize.Plan{}); !errors.Is(err, optimize.ErrProblem) && tt.field != "Sticks" && tt.field != "Pieces" {
+			if err := optimize.Check(context.Background(), p, &optimize.Plan{}); !errors.Is(err, optimize.ErrProblem) && tt.field != "Sticks" && tt.field != "Pieces" {
 				t.Errorf("Check: %v", err)
 			}
 		})

@@ -29,7 +29,8 @@ type Difference struct {
 // [InfeasibleError] says that with the change there is no plan), and a [CheckError]
 // for the plan.
 func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...Change) (*Difference, error) {
-	if err := verify(&p, plan); err != nil {
+	steps := prompt(0, ending(ctx))
+	if err := verify(&p, plan, &steps); err != nil {
 		return nil, err
 	}
 	q := p

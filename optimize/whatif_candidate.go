@@ -59,7 +59,8 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // solved for. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
 // candidate or the problem, and the cause of a context that is done on entry.
 func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick, o *Options) ([]Candidate, error) {
-	if err := verify(&p, plan); err != nil {
+	steps := prompt(0, ending(ctx))
+	if err := verify(&p, plan, &steps); err != nil {
 		return nil, err
 	}
 	if ctx != nil && meter.Ended(ctx) != nil {
@@ -188,7 +189,7 @@ func whileAwaited(ctx context.Context) effort {
 	if ctx == nil {
 		return patient(auditSteps)
 	}
-	return hurried(auditSteps, func() bool { return meter.Ended(ctx) != nil })
+	return hurried(auditSteps, func() error { return meter.Ended(ctx) })
 }
 
 // see adds what a leaf shows, and the most that the stick holds by its values.

@@ -39,7 +39,7 @@ func TestAnswersJSON(t *testing.T) {
 	if !ok {
 		t.Fatal("the proof has no values")
 	}
-	audited, err := optimize.Audit(p, plan)
+	audited, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -103,7 +103,7 @@ func TestWhatIfBrute(t *testing.T) {
 			if !d.Exact() || d.Low != want {
 				t.Errorf("%d, %s: %d to %d, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
 			}
-			if err := optimize.Check(d.Problem, d.After); err != nil {
+			if err := optimize.Check(context.Background(), d.Problem, d.After); err != nil {
 				t.Error(i, name, err)
 			}
 			if want > 0 {
@@ -297,7 +297,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 				t.Errorf("%d: needed %t, plan %v, want %d", i, got.Needed, got.Plan, want)
 			}
 			if got.Plan != nil {
-				if err := optimize.Check(with(t, p, optimize.Priced(s, got.Price)), got.Plan); err != nil {
+				if err := optimize.Check(context.Background(), with(t, p, optimize.Priced(s, got.Price)), got.Plan); err != nil {
 					t.Error(i, err)
 				}
 			}
@@ -370,7 +370,7 @@ func TestCandidatesBrute(t *testing.T) {
 				}
 				if x.Plan == nil {
 					settled++
-				} else if solved++; optimize.Check(q, x.Plan) != nil {
+				} else if solved++; optimize.Check(context.Background(), q, x.Plan) != nil {
 					t.Errorf("%d: %+v", i, x.Plan)
 				}
 				if want > 0 {
@@ -569,7 +569,7 @@ func TestWhatIfEnds(t *testing.T) {
 	for _, looks := range []int{0, 1, 2, 3, 5, 30} {
 		ends := func() context.Context { return &silentContext{context.Background(), looks} }
 		d, err := optimize.WhatIf(ends(), p, plan, nil, optimize.OneMore(0))
-		if err == nil && (d.Low > d.High || optimize.Check(d.Problem, d.After) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		if err == nil && (d.Low > d.High || optimize.Check(context.Background(), d.Problem, d.After) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%d looks: %+v, %v", looks, d, err)
 		}
 		// With a limit of work, so that shares have the context itself.

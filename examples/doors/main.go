@@ -130,7 +130,7 @@ func (t trim) sheet(w io.Writer, j *job, list *takeoff.List) error {
 	if err != nil {
 		return err
 	}
-	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{
 		Title: j.Title + ": " + t.Profile.Name, Money: cutsheet.Money{Symbol: "$"}, Profile: &t.Profile,
 	})
 	if err != nil {

@@ -161,7 +161,7 @@ func run(w io.Writer) error {
 	fmt.Fprint(w, "In the first line a cut takes the width of the blade; in the others a miter takes\n"+
 		"what it takes along the stick, a cosine more, so that nesting alone may cost more.\n\n")
 
-	sheet, err := cutsheet.New(job, nested, &cutsheet.Options{Title: "Frames for the workshop", Money: money})
+	sheet, err := cutsheet.New(context.Background(), job, nested, &cutsheet.Options{Title: "Frames for the workshop", Money: money})
 	if err != nil {
 		return err
 	}

@@ -99,7 +99,7 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	if err != nil {
 		return p, nil, nil, err
 	}
-	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}, Keep: rack.Keep})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}, Keep: rack.Keep})
 	return p, plan, sheet, err
 }
 
@@ -114,7 +114,7 @@ func (j *job) planned(file string, keep measure.Length) (optimize.Problem, *opti
 	var sheet *cutsheet.Sheet
 	if err == nil {
 		o.Keep = keep // which is the reader's, and not in the file
-		sheet, err = cutsheet.New(p, plan, o)
+		sheet, err = cutsheet.New(context.Background(), p, plan, o)
 	}
 	if err == nil && !reflect.DeepEqual(p.Pieces, j.Pieces) {
 		err = fmt.Errorf("it is for other pieces: want an id of its own for each job")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"flag"
 	"os"
 	"path/filepath"
@@ -160,7 +161,7 @@ func TestPlansCutTheTakeoff(t *testing.T) {
 	}
 	for _, c := range w.candidates {
 		for _, cut := range append([]*cutting{c.cut}, w.others...) {
-			if err := optimize.Check(cut.problem, cut.plan); err != nil {
+			if err := optimize.Check(context.Background(), cut.problem, cut.plan); err != nil {
 				t.Errorf("%s: %v", cut.Profile.Name, err)
 			}
 			if !cut.plan.Proven {

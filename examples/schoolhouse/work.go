@@ -166,5 +166,5 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s %q: %w", m.path, m.Profile.Name, err)
 	}
-	return c, optimize.Check(c.problem, c.plan)
+	return c, optimize.Check(context.Background(), c.problem, c.plan)
 }

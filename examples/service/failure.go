@@ -101,10 +101,13 @@ func (s *service) noPlan(err error) *failure {
 }
 
 // noSheet answers what only a sheet minds, such as a label that is not UTF-8.
-func noSheet(err error) *failure {
+func (s *service) noSheet(err error) *failure {
 	if bad := (*cutsheet.InputError)(nil); errors.As(err, &bad) {
 		in := optimize.ProblemError{Field: bad.Field} // a sheet has no other input here
 		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: in.JSONPath(), Value: bad.Value, Want: bad.Want}
+	}
+	if errors.Is(err, context.DeadlineExceeded) {
+		return s.noPlan(err)
 	}
 	return internal(err)
 }

@@ -110,7 +110,11 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 		if !full {
 			plan = plan.WithoutProof()
 		}
-		return render(p, plan)
+		// The search may have used up its time. Whoever reads the answer may have said all
+		// that it has to say, which ends the request's context.
+		own, done := context.WithTimeout(context.WithoutCancel(ctx), s.sheet)
+		defer done()
+		return s.render(own, p, plan)
 	})
 }
 
@@ -137,10 +141,10 @@ func wantsProof(query string) (bool, *failure) {
 	return bad("proof", query, "none or full, once")
 }
 
-func render(p optimize.Problem, plan *optimize.Plan) ([]byte, *failure) {
-	sheet, err := cutsheet.New(p, plan, nil)
+func (s *service) render(ctx context.Context, p optimize.Problem, plan *optimize.Plan) ([]byte, *failure) {
+	sheet, err := cutsheet.New(ctx, p, plan, nil)
 	if err != nil {
-		return nil, noSheet(err)
+		return nil, s.noSheet(err)
 	}
 	var out bytes.Buffer
 	if err := sheet.JSON(&out); err != nil {

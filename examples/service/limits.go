@@ -17,6 +17,7 @@ type limits struct {
 	pieces   int64         // pieces, quantities and the parts that runs may have counted
 	deadline time.Duration // from the time the job is read, waiting for a turn included
 	work     int64         // optimize.Options.Work
+	sheet    time.Duration // for the sheet of a plan, which is checked again
 
 	first int64 // steps of a first turn, which every job gets
 	short int   // first turns at the same time
@@ -30,7 +31,7 @@ type limits struct {
 }
 
 var usual = limits{
-	body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork,
+	body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork, sheet: 5 * time.Second,
 	// A room is settled in a tenth of that, and most houses: see turns.go.
 	first: 25_000_000, short: 1, long: 2, queue: 32,
 	connections: 256,
@@ -38,7 +39,7 @@ var usual = limits{
 }
 
 func (l *limits) check() error {
-	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.first < 1 || l.short < 1 || l.long < 1 ||
+	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.sheet <= 0 || l.first < 1 || l.short < 1 || l.long < 1 ||
 		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 {
 		return errors.New("a limit is zero or less: want all of them positive")
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
@@ -59,7 +60,7 @@ func TestProofOnRequest(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if err := optimize.Check(p, plan); err != nil {
+				if err := optimize.Check(context.Background(), p, plan); err != nil {
 					t.Fatal(err)
 				}
 				return p, plan, len(text)
@@ -78,7 +79,7 @@ func TestProofOnRequest(t *testing.T) {
 			if limit := 1000 + 4*len(job); size > limit || bare.Proof.Kind != optimize.ProofOmitted {
 				t.Errorf("%d bytes are answered with %d, want at most %d; proof %v", len(job), size, limit, bare.Proof.Kind)
 			}
-			if a, err := optimize.Audit(p, full); err != nil || a.Bound == 0 || full.Proof.Kind == optimize.ProofOmitted {
+			if a, err := optimize.Audit(context.Background(), p, full); err != nil || a.Bound == 0 || full.Proof.Kind == optimize.ProofOmitted {
 				t.Errorf("the full answer shows %d: %v", a.Bound, err)
 			}
 			longest = max(longest, whole/size)

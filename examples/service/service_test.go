@@ -82,7 +82,7 @@ func Example() {
 			fmt.Println(err)
 			return
 		}
-		sheet, err := cutsheet.New(p, plan, o)
+		sheet, err := cutsheet.New(context.Background(), p, plan, o)
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -144,7 +144,7 @@ func TestGoodJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}
 	if plan.Cost != 3360 || !plan.Proven || plan.Sticks() != 2 {
@@ -296,7 +296,7 @@ func TestDeadlineWithAPlan(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}
 	// Where the deadline passes before the second turn comes as far as the first, the plan

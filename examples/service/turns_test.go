@@ -42,7 +42,7 @@ func planOf(t *testing.T, r *http.Response, text string) *optimize.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := optimize.Check(p, plan); err != nil {
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Fatal(err)
 	}
 	return plan

@@ -216,7 +216,7 @@ func solve(t testing.TB, p optimize.Problem) *optimize.Plan {
 
 func sheet(t testing.TB, p optimize.Problem, o *cutsheet.Options) *cutsheet.Sheet {
 	t.Helper()
-	s, err := cutsheet.New(p, solve(t, p), o)
+	s, err := cutsheet.New(context.Background(), p, solve(t, p), o)
 	if err != nil {
 		t.Fatal(err)
 	}

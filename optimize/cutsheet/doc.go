@@ -3,7 +3,7 @@
 //
 // [New] takes a problem, a plan for it, and options, of which none is needed:
 //
-//	s, err := cutsheet.New(problem, plan, nil)
+//	s, err := cutsheet.New(ctx, problem, plan, nil)
 //	...
 //	err = s.HTML(w)
 //

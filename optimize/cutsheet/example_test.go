@@ -34,7 +34,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	sheet, err := cutsheet.New(problem, plan, &cutsheet.Options{Title: "Cloakroom chair rail", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(context.Background(), problem, plan, &cutsheet.Options{Title: "Cloakroom chair rail", Money: cutsheet.Money{Symbol: "$"}})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -110,7 +110,7 @@ func ExampleReadJSON() {
 		fmt.Println(err)
 		return
 	}
-	sheet, err := cutsheet.New(problem, plan, nil)
+	sheet, err := cutsheet.New(context.Background(), problem, plan, nil)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -125,7 +125,7 @@ func ExampleReadJSON() {
 		fmt.Println(err)
 		return
 	}
-	if sheet, err = cutsheet.New(p, again, o); err != nil {
+	if sheet, err = cutsheet.New(context.Background(), p, again, o); err != nil {
 		fmt.Println(err)
 		return
 	}

@@ -1,6 +1,7 @@
 package cutsheet_test
 
 import (
+	"context"
 	"encoding/csv"
 	"encoding/xml"
 	"errors"
@@ -265,7 +266,7 @@ func TestNotUTF8(t *testing.T) {
 		q, o := p, *o
 		q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 		job(&q, &o)
-		_, err := cutsheet.New(q, plan, &o)
+		_, err := cutsheet.New(context.Background(), q, plan, &o)
 		var input *cutsheet.InputError
 		if !errors.As(err, &input) || input.Field != field {
 			t.Errorf("%s: %v", field, err)

@@ -22,7 +22,7 @@ import (
 // bytes of all renderings of the sheet that is made of it.
 func readBack(t testing.TB, p optimize.Problem, plan *optimize.Plan, o *cutsheet.Options) {
 	t.Helper()
-	s, err := cutsheet.New(p, plan, o)
+	s, err := cutsheet.New(context.Background(), p, plan, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func readBack(t testing.TB, p optimize.Problem, plan *optimize.Plan, o *cutsheet
 		t.Errorf("the options changed:\n%s", d)
 	}
 	o2.Style, o2.Graduation, o2.Unicode, o2.Color = o.Style, o.Graduation, o.Unicode, o.Color
-	s2, err := cutsheet.New(p2, plan2, o2)
+	s2, err := cutsheet.New(context.Background(), p2, plan2, o2)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -211,7 +211,7 @@ func FuzzReadJSON(f *testing.F) {
 		if err != nil {
 			return
 		}
-		s, err := cutsheet.New(p, plan, o)
+		s, err := cutsheet.New(context.Background(), p, plan, o)
 		if err != nil {
 			return
 		}
@@ -235,7 +235,7 @@ func TestProofLeftOut(t *testing.T) {
 			if bare.Proof.Kind != optimize.ProofOmitted {
 				return
 			}
-			s, err := cutsheet.New(p, bare, o)
+			s, err := cutsheet.New(context.Background(), p, bare, o)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -136,7 +136,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
-		s, err := New(p, plan, o)
+		s, err := New(context.Background(), p, plan, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -179,7 +179,7 @@ func TestManyTinyPieces(t *testing.T) {
 		rest -= p.Pieces[0].Length + p.Pieces[1].Length + 2*p.Kerf
 	}
 	pat.Offcut = rest - p.Kerf
-	s, err := New(p, plan, nil)
+	s, err := New(context.Background(), p, plan, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -252,7 +252,7 @@ func TestLayout(t *testing.T) {
 				if err != nil {
 					continue // no plan; that there should be one is the business of others
 				}
-				s, err := New(p, plan, nil)
+				s, err := New(context.Background(), p, plan, nil)
 				if err != nil {
 					t.Fatalf("%v\n%+v\n%+v", err, p, plan)
 				}
@@ -395,7 +395,7 @@ func checkJSON(t *testing.T, s *Sheet) {
 		t.Error(err)
 		return
 	}
-	again, err := New(p, plan, o)
+	again, err := New(context.Background(), p, plan, o)
 	if err != nil {
 		t.Error(err)
 		return

@@ -60,7 +60,7 @@ func TestShortRemnants(t *testing.T) {
 		}
 		marked += cuts
 
-		s, err := cutsheet.New(p, plan, nil)
+		s, err := cutsheet.New(context.Background(), p, plan, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

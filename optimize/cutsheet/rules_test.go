@@ -2,6 +2,7 @@ package cutsheet_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -85,7 +86,7 @@ func TestTableAddsUp(t *testing.T) {
 	for name, job := range jobs {
 		p, o := job()
 		plan := solve(t, p)
-		s, err := cutsheet.New(p, plan, o)
+		s, err := cutsheet.New(context.Background(), p, plan, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,7 +139,7 @@ func TestLevelsInWords(t *testing.T) {
 			{Goal: optimize.LongestOffcut, Value: int64(ft(3, 0, 0)), Bound: int64(ft(6, 0, 0))},
 		},
 	}
-	s, err := cutsheet.New(p, &plan, &cutsheet.Options{Money: cutsheet.Money{Symbol: "$"}})
+	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Money: cutsheet.Money{Symbol: "$"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +176,7 @@ func TestJSONVersions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := cutsheet.New(p, plan, o)
+	s, err := cutsheet.New(context.Background(), p, plan, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +231,7 @@ func TestHostileRules(t *testing.T) {
 		plan := solve(t, p)
 		spoil(&p)
 		var input *cutsheet.InputError
-		if _, err := cutsheet.New(p, plan, nil); err == nil || errors.As(err, &input) && input.Field != field {
+		if _, err := cutsheet.New(context.Background(), p, plan, nil); err == nil || errors.As(err, &input) && input.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}

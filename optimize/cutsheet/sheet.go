@@ -2,6 +2,7 @@ package cutsheet
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -72,12 +73,13 @@ type totals struct {
 
 // New makes a sheet of a plan. It checks the plan by [optimize.Audit] first: a
 // sheet that lacks a piece, or that claims more than its plan shows, is never
-// written. Nil options are the zero value.
+// written. Nil options are the zero value. A context that ends before that is done ends it,
+// with the context's cause; a nil one never ends.
 //
 // The errors are those of Audit; an [InputError] for text that is not UTF-8, an
 // end whose kind or angle makes no sense, or an option out of range; and the
 // errors of [stock.Profile.Validate] for the profile.
-func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
+func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	s := &Sheet{problem: p, plan: plan}
 	if o != nil {
 		s.options = *o
@@ -91,7 +93,7 @@ func New(p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	}
 	s.keep = s.options.keep(&p.Rules)
 	var err error
-	if s.audit, err = optimize.Audit(p, plan); err != nil {
+	if s.audit, err = optimize.Audit(ctx, p, plan); err != nil {
 		return nil, err
 	}
 	if s.settings, err = settings(&p, plan, &s.options); err != nil {

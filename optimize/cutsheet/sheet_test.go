@@ -28,7 +28,7 @@ func TestBillionsStaySmall(t *testing.T) {
 		},
 	}
 	plan := solve(t, p)
-	s, err := cutsheet.New(p, plan, nil)
+	s, err := cutsheet.New(context.Background(), p, plan, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestInputErrors(t *testing.T) {
 		q, plan, o := p, *good, *o
 		q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 		c.spoil(&q, &plan, &o)
-		s, err := cutsheet.New(q, &plan, &o)
+		s, err := cutsheet.New(context.Background(), q, &plan, &o)
 		var input *cutsheet.InputError
 		switch {
 		case s != nil:
@@ -92,24 +92,24 @@ func TestInputErrors(t *testing.T) {
 
 	unnamed := *good
 	unnamed.Stop = 99
-	if _, err := cutsheet.New(p, &unnamed, nil); err == nil {
+	if _, err := cutsheet.New(context.Background(), p, &unnamed, nil); err == nil {
 		t.Error("a plan whose reason to stop cannot be written")
 	}
 	// Wrong plans and problems get the errors of their own package.
 	wrong := *good
 	wrong.Cost++
 	var check *optimize.CheckError
-	if _, err := cutsheet.New(p, &wrong, nil); !errors.As(err, &check) {
+	if _, err := cutsheet.New(context.Background(), p, &wrong, nil); !errors.As(err, &check) {
 		t.Errorf("a wrong cost: %v", err)
 	}
-	if _, err := cutsheet.New(p, nil, nil); !errors.As(err, &check) {
+	if _, err := cutsheet.New(context.Background(), p, nil, nil); !errors.As(err, &check) {
 		t.Errorf("no plan: %v", err)
 	}
-	if _, err := cutsheet.New(optimize.Problem{}, good, nil); !errors.Is(err, optimize.ErrProblem) {
+	if _, err := cutsheet.New(context.Background(), optimize.Problem{}, good, nil); !errors.Is(err, optimize.ErrProblem) {
 		t.Errorf("no problem: %v", err)
 	}
 	var field *stock.FieldError
-	if _, err := cutsheet.New(p, good, &cutsheet.Options{Profile: &stock.Profile{}}); !errors.As(err, &field) {
+	if _, err := cutsheet.New(context.Background(), p, good, &cutsheet.Options{Profile: &stock.Profile{}}); !errors.As(err, &field) {
 		t.Errorf("an empty profile: %v", err)
 	}
 }
@@ -201,7 +201,7 @@ func TestNothingIsMissing(t *testing.T) {
 		if err != nil {
 			rt.Skip(err)
 		}
-		s, err := cutsheet.New(p, plan, nil)
+		s, err := cutsheet.New(context.Background(), p, plan, nil)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -234,7 +234,7 @@ func TestProofInWords(t *testing.T) {
 		"proven":  {plan, "Proven: no way to cut these pieces from these sticks costs less than"},
 		"nothing": {&stopped, "Not proven: a better plan may exist. The search ran out of time."},
 	} {
-		s, err := cutsheet.New(p, c.plan, o)
+		s, err := cutsheet.New(context.Background(), p, c.plan, o)
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -257,7 +257,7 @@ func TestProofInWords(t *testing.T) {
 		Proof: optimize.Proof{Kind: optimize.ProofMaterial, Unit: 1000, LeafBound: 2000,
 			Leaves: []optimize.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}},
 	}
-	s, err := cutsheet.New(q, &half, nil)
+	s, err := cutsheet.New(context.Background(), q, &half, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package cutsheet_test
 
 import (
+	"context"
 	"fmt"
 	"html"
 	"regexp"
@@ -177,7 +178,7 @@ func TestWasteIsNotKept(t *testing.T) {
 		}
 	}
 	p := job(inch)
-	if _, err := cutsheet.New(p, solve(t, p), &cutsheet.Options{Keep: -1}); err == nil || !strings.Contains(err.Error(), "Options.Keep") {
+	if _, err := cutsheet.New(context.Background(), p, solve(t, p), &cutsheet.Options{Keep: -1}); err == nil || !strings.Contains(err.Error(), "Options.Keep") {
 		t.Errorf("a negative Keep: %v", err)
 	}
 }

@@ -84,7 +84,7 @@ func (r *request) answer() answer {
 	if err != nil {
 		return answer{Faults: []fault{f.blame(err)}}
 	}
-	sheet, err := cutsheet.New(p, plan, &cutsheet.Options{Title: r.Title, Money: dollars})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Money: dollars})
 	if err != nil {
 		return answer{Faults: []fault{{Message: err.Error()}}}
 	}

@@ -104,7 +104,7 @@ func TestPseudoBoolean(t *testing.T) {
 		if got := planCost(plan); got != want || !plan.Proven {
 			t.Fatalf("case %d: %+v costs %d; got %d, proven %t", c, j, want, got, plan.Proven)
 		}
-		if err := optimize.Check(p, plan); err != nil {
+		if err := optimize.Check(context.Background(), p, plan); err != nil {
 			t.Fatalf("case %d: %+v: %v", c, j, err)
 		}
 	}

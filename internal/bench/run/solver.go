@@ -112,7 +112,7 @@ func publicClaim(p optimize.Problem, plan *optimize.Plan, err error, done bool) 
 		}
 		return Claim{}, err
 	}
-	audited, err := optimize.Audit(p, plan)
+	audited, err := optimize.Audit(context.Background(), p, plan)
 	return Claim{
 		Cost: plan.Cost, Bound: plan.Bound, Shown: audited.Bound,
 		Plan: true, Proven: plan.Proven, Stop: plan.Stop.String(), Work: plan.Work,
