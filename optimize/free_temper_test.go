@@ -33,7 +33,7 @@ func TestNestingShowsABound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, err := optimize.Audit(p, plan)
+		a, err := optimize.Audit(context.Background(), p, plan)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package cutsheet_test
 
 import (
+	"context"
 	"os"
 	"slices"
 	"strings"
@@ -33,7 +34,7 @@ func TestDocsPicture(t *testing.T) {
 	const file = "../../docs/cut-sheet.svg"
 	p, o := picture()
 	plan := solve(t, p)
-	a, err := optimize.Audit(p, plan)
+	a, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
