@@ -57,14 +57,11 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // of one that with rules is alike another on the list; and nothing of one that has the
 // longest clear stretch where there are runs, since that would allow longer parts. Those are
 // solved for. Errors are a [CheckError] for the plan, a [ProblemError] that names the field of a
-// candidate or the problem, and the cause of a context that is done on entry.
+// candidate or the problem, and the cause of a context that ends before the plan is checked.
 func Candidates(ctx context.Context, p Problem, plan *Plan, sticks []stock.Stick, o *Options) ([]Candidate, error) {
 	steps := prompt(0, ending(ctx))
 	if err := verify(&p, plan, &steps); err != nil {
 		return nil, err
-	}
-	if ctx != nil && meter.Ended(ctx) != nil {
-		return nil, cause(ctx)
 	}
 	out := make([]Candidate, len(sticks))
 	var open []int
