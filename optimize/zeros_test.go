@@ -162,7 +162,7 @@ func TestSoldOut(t *testing.T) {
 			none++
 			return
 		}
-		if err := optimize.Check(p, got); err != nil {
+		if err := optimize.Check(context.Background(), p, got); err != nil {
 			t.Fatalf("%v\n%s", err, written(&p))
 		}
 		if got.Cost != want.Cost || got.Bound != want.Bound {
@@ -179,7 +179,7 @@ func TestSoldOut(t *testing.T) {
 		bad.Patterns = slices.Clone(got.Patterns)
 		bad.Patterns[0].Stick = n
 		var ce *optimize.CheckError
-		if err := optimize.Check(p, &bad); !errors.As(err, &ce) {
+		if err := optimize.Check(context.Background(), p, &bad); !errors.As(err, &ce) {
 			t.Fatalf("a plan with a stick that is sold out: %v", err)
 		}
 	})
@@ -215,7 +215,7 @@ func TestForgottenPrice(t *testing.T) {
 		p := optimize.Problem{Sticks: c.sticks, Pieces: []stock.Piece{{Length: 9}}}
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if c.bad < 0 {
-			if err != nil || optimize.Check(p, plan) != nil {
+			if err != nil || optimize.Check(context.Background(), p, plan) != nil {
 				t.Errorf("%d: %v", k, err)
 			}
 			continue

@@ -72,7 +72,7 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 				}
 			}
 		}
-		s, err := cutsheet.New(p, plan, nil)
+		s, err := cutsheet.New(context.Background(), p, plan, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -39,7 +39,7 @@ func TestLabelsUnbroken(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := cutsheet.New(p, plan, &cutsheet.Options{Title: label.Draw(t, "title"), Unicode: rapid.Bool().Draw(t, "unicode")})
+		s, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: label.Draw(t, "title"), Unicode: rapid.Bool().Draw(t, "unicode")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -75,7 +75,7 @@ func TestCautionsBeforeCuts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := cutsheet.New(p, plan, nil)
+	s, err := cutsheet.New(context.Background(), p, plan, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
