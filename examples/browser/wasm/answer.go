@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -144,6 +145,7 @@ func (f *form) problem() optimize.Problem {
 		f.pieceRow = append(f.pieceRow, i)
 		p.Pieces = append(p.Pieces, piece)
 	}
+	f.unpriced(p.Sticks)
 	if len(p.Sticks) == 0 {
 		f.fault("sticks[0].length", "Give at least one length that can be bought.")
 	}
@@ -236,6 +238,19 @@ func (f *form) price(field, text string) int64 {
 		return 0
 	}
 	return int64(n)*100 + int64(c)
+}
+
+// unpriced finds the sticks without a price beside others that have one.
+func (f *form) unpriced(sticks []stock.Stick) {
+	if !slices.ContainsFunc(sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
+		return
+	}
+	for k, s := range sticks {
+		field := fmt.Sprintf("sticks[%d].price", f.stickRow[k])
+		if s.Price == 0 && !slices.ContainsFunc(f.faults, func(x fault) bool { return x.Field == field }) {
+			f.fault(field, "Write what it costs: either every stick has a price, or none.")
+		}
+	}
 }
 
 // blame finds the row that an error is about.

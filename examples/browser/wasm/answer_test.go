@@ -107,6 +107,8 @@ func TestFaults(t *testing.T) {
 		{"no piece", func(r *request) { r.Pieces[0].Quantity = "0" }, "pieces[0].quantity", "whole number", nil},
 		{"price", func(r *request) { r.Sticks[0].Price = "19.080" }, "sticks[0].price", "19.08", nil},
 		{"debt", func(r *request) { r.Sticks[0].Price = "-5" }, "sticks[0].price", "19.08", nil},
+		{"a price forgotten", func(r *request) { r.Sticks[2].Price = "" }, "sticks[2].price", "either every stick has a price, or none", nil},
+		{"a price of zero", func(r *request) { r.Sticks[0].Price = "$0.00" }, "sticks[0].price", "either every stick has a price, or none", nil},
 		{"limit", func(r *request) { r.Sticks[2].Limit = "some" }, "sticks[2].limit", "whole number", nil},
 		{"nothing to cut", func(r *request) { r.Pieces = nil }, "pieces[0].length", "at least one", nil},
 		{"nothing to buy", func(r *request) { r.Sticks = []stickRow{{}} }, "sticks[0].length", "at least one", nil},
