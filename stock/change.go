@@ -73,8 +73,7 @@ func (r Rack) Apply(c Change) (Rack, error) {
 		}
 	}
 
-	after := r
-	after.Offcuts = slices.Clone(r.Offcuts)
+	after, rack := r, newSupply(r.Offcuts, c.Uses)
 	// What names its offcut has first choice, so that what does not cannot take what
 	// another needs.
 	for _, exact := range []int{2, 1, 0} {
@@ -82,20 +81,30 @@ func (r Rack) Apply(c Change) (Rack, error) {
 			if u.named() != exact {
 				continue
 			}
-			if have := after.take(u); have < max(1, u.Count) {
+			if have := rack.take(u); have < max(1, u.Count) {
 				return r, &ShortageError{Use: i, Offcut: u, Have: have}
 			}
 		}
 	}
+	after.Offcuts = rack.left()
+	ids := make(map[string]bool, len(after.Offcuts))
+	for _, o := range after.Offcuts {
+		ids[o.ID] = true
+	}
+	keeps := r.keeping()
+	next := 1 // all numbers before it, from that of the last one that was named on, are taken
 	for i, o := range c.Leaves {
-		if !r.Keeps(o) {
+		if !keeps(o) {
 			continue
 		}
 		if o.ID == "" {
-			o.ID = after.name(c.ID, i)
-		} else if after.has(o.ID) {
+			for next = max(next, i+1); ids[numbered(c.ID, next)]; next++ {
+			}
+			o.ID = numbered(c.ID, next)
+		} else if ids[o.ID] {
 			return r, &FieldError{Field: fmt.Sprintf("leaves[%d].id", i), Value: o.ID, Want: "an ID that no other offcut has, or none"}
 		}
+		ids[o.ID] = true
 		o.Count = max(1, o.Count)
 		after.Offcuts = append(after.Offcuts, o)
 	}
@@ -133,53 +142,8 @@ func (o Offcut) named() int {
 	return 0
 }
 
-// take removes what is used and returns how many were there, at most as many as
-// wanted.
-func (r *Rack) take(u Offcut) (taken int) {
-	want := max(1, u.Count)
-	matches := func(o *Offcut) bool {
-		if u.ID != "" {
-			return o.ID == u.ID && o.Length == u.Length
-		}
-		return o.Profile == u.Profile && o.Length == u.Length && (u.Material == "" || u.Material == o.Material)
-	}
-	// First those that are most like it.
-	for _, like := range []func(*Offcut) bool{
-		func(o *Offcut) bool { return o.Label == u.Label && o.ID == u.ID },
-		func(o *Offcut) bool { return o.Label == u.Label },
-		func(o *Offcut) bool { return o.ID == u.ID },
-		func(*Offcut) bool { return true },
-	} {
-		left := r.Offcuts[:0:0]
-		for _, o := range r.Offcuts {
-			if o.Count < 0 || taken == want || !matches(&o) || !like(&o) {
-				left = append(left, o)
-				continue
-			}
-			have := max(1, o.Count)
-			n := min(have, want-taken)
-			taken += n
-			if o.Count = have - n; o.Count > 0 {
-				left = append(left, o)
-			}
-		}
-		r.Offcuts = left
-	}
-	return taken
-}
-
-func (r *Rack) has(id string) bool {
-	return slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.ID == id })
-}
-
-// name makes an ID for the i-th offcut that a change leaves.
-func (r *Rack) name(change string, i int) string {
-	for n := i + 1; ; n++ {
-		if id := fmt.Sprintf("%s/%d", change, n); !r.has(id) {
-			return id
-		}
-	}
-}
+// numbered is an ID for what a change leaves.
+func numbered(change string, n int) string { return fmt.Sprintf("%s/%d", change, n) }
 
 // ShortageError reports a change that uses more than the rack holds.
 type ShortageError struct {

@@ -56,21 +56,26 @@ type KeepRule struct {
 // names the profile goes before one that names the material only, one that names both
 // before either, and of equal ones the later; without any, Rack.Keep counts. An offcut
 // without length is not kept.
-func (r Rack) Keeps(o Offcut) bool {
-	best, rank := KeepRule{Keep: r.Keep}, 0
+func (r Rack) Keeps(o Offcut) bool { return r.keeping()(o) }
+
+// keeping returns Keeps for as many offcuts as one likes.
+func (r Rack) keeping() func(Offcut) bool {
+	type key struct{ profile, material string }
+	rules := make(map[key]KeepRule, len(r.Rules)+1)
+	rules[key{}] = KeepRule{Keep: r.Keep}
 	for _, k := range r.Rules {
-		v := 1
-		if k.Profile != "" {
-			v += 2
-		}
-		if k.Material != "" {
-			v++
-		}
-		if (k.Profile == "" || k.Profile == o.Profile) && (k.Material == "" || k.Material == o.Material) && v >= rank {
-			best, rank = k, v
-		}
+		rules[key{k.Profile, k.Material}] = k
 	}
-	return !best.Never && o.Length > 0 && o.Length >= best.Keep
+	return func(o Offcut) bool {
+		best := rules[key{}]
+		for _, k := range []key{{o.Profile, o.Material}, {o.Profile, ""}, {"", o.Material}} {
+			if rule, ok := rules[k]; ok {
+				best = rule
+				break
+			}
+		}
+		return !best.Never && o.Length > 0 && o.Length >= best.Keep
+	}
 }
 
 // Sticks returns the offcuts of a profile, whatever their material, as sticks without a

@@ -198,8 +198,19 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	if !r.Splice.usable(r.Length, 0) {
 		return nil, &FieldError{Field: "splice", Value: r.Length.About(), Want: "positions in order within the run"}
 	}
+	avoid := r.Splice.Avoid
+	if !slices.IsSorted(avoid) { // nothing has looked at these
+		avoid = slices.Sorted(slices.Values(avoid))
+	}
 	if most := r.Splice.Most; most > 0 && n > most {
 		return nil, &FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
+	}
+	allowed := func(x measure.Length) bool {
+		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // usable has seen that they ascend
+			return true
+		}
+		_, listed := slices.BinarySearch(avoid, x)
+		return listed
 	}
 	for i, x := range at {
 		bad := func(want string) ([]Piece, error) {
@@ -210,7 +221,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			return bad("more than the one before")
 		case r.Splice.Anywhere && (x < max(1, r.Splice.Clear) || x > r.Length-max(1, r.Splice.Clear)):
 			return bad(fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear.About(), r.Length.About()))
-		case !r.Splice.Anywhere && !slices.Contains(r.Splice.At, x) && !slices.Contains(r.Splice.Avoid, x):
+		case !r.Splice.Anywhere && !allowed(x):
 			return bad("one of the positions that the run allows")
 		}
 	}
