@@ -104,6 +104,9 @@ type solid struct {
 	wall    bool       // the wall itself
 }
 
+// maxCrowded is how many pairs of walls that get into each other's way are told one by one.
+const maxCrowded = 100
+
 // crowd notes where trim runs into trim or into a wall that is not its neighbor: in a
 // passage that is too narrow for it, or beside something small in a corner. Walls of a room that closes are laid out the shorter
 // way around, so that what the measurements are off by hardly matters.
@@ -222,11 +225,19 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 		}
 	}
 	slices.SortFunc(pairs, func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
-	for _, p := range pairs {
+	others := 0
+	if len(pairs) > maxCrowded {
+		pairs, others = pairs[:maxCrowded], len(pairs)-maxCrowded
+	}
+	for k, p := range pairs {
+		more := ""
+		if others > 0 && k == len(pairs)-1 {
+			more = fmt.Sprintf("; so do %d other pairs of walls", others)
+		}
 		a, b := t.room.Walls[p[0]], t.room.Walls[p[1]]
 		t.note(Finding{
 			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: a.Name, Length: told[p], Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, about %s apart", t.course.profile.Use, a.Name, b.Name, about(told[p])),
+			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, about %s apart%s", t.course.profile.Use, a.Name, b.Name, about(told[p]), more),
 		})
 	}
 }

@@ -110,8 +110,8 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 			r.At = insert(r.At, x+shift)
 		}
 	}
-	for _, x := range studs.middles(t.spans[l.wall].length) {
-		if at := x + shift; x-l.from >= r.Clear && l.to-x >= r.Clear && at > 0 && at < l.length {
+	for _, x := range studs.middles(max(0, l.from+r.Clear), min(t.spans[l.wall].length, l.to-r.Clear)) {
+		if at := x + shift; at > 0 && at < l.length {
 			put(x)
 		}
 	}

@@ -1,6 +1,10 @@
 package takeoff
 
-import "example.com/longpoint/measure"
+import (
+	"slices"
+
+	"example.com/longpoint/measure"
+)
 
 // Studs is where the studs of a wall are. The zero value puts the middle of a stud
 // every 16 in from the left end.
@@ -21,15 +25,23 @@ func (s Studs) spacing() measure.Length {
 	return s.Spacing
 }
 
-// middles returns the middles of the studs from 0 to length, ascending.
-func (s Studs) middles(length measure.Length) []measure.Length {
+// middles returns the middles of the studs between from and to, ascending.
+func (s Studs) middles(from, to measure.Length) []measure.Length {
 	if len(s.At) > 0 {
-		return s.At
+		first, _ := slices.BinarySearch(s.At, from)
+		last, _ := slices.BinarySearch(s.At, to+1)
+		return s.At[first:max(first, last)]
 	}
 	var at []measure.Length
 	step := s.spacing()
-	for x := s.First; x <= length; x += step {
-		at = append(at, x)
+	x := s.First
+	if skip := (from - x) / step; skip > 0 {
+		x += skip * step
+	}
+	for ; x <= to; x += step {
+		if x >= from {
+			at = append(at, x)
+		}
 	}
 	return at
 }

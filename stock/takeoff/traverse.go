@@ -51,7 +51,7 @@ const maxTurn = 5 * measure.Degree
 //
 // The error is a *stock.FieldError for a room that Take would reject.
 func (r Room) Traverse() (Traverse, error) {
-	if err := r.validate("room"); err != nil {
+	if err := cmp.Or(r.size("room"), r.validate("room")); err != nil {
 		return Traverse{}, err
 	}
 	w := r.walk()

@@ -31,6 +31,9 @@ func positive(field string, l, hi measure.Length) error {
 }
 
 func validateRooms(rooms []Room) error {
+	if err := size(rooms); err != nil {
+		return err
+	}
 	var errs []error
 	seen := map[string]bool{}
 	for i, r := range rooms {
