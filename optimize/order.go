@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	bp "example.com/longpoint/internal/branchprice"
 	"example.com/longpoint/measure"
@@ -202,6 +203,9 @@ func (o *orderer) reckon(kinds []kind, order []placed, width int64) tail {
 	return add(width - add(0).used)
 }
 
+// pieceSteps is how many steps of a meter it takes to put one piece in order.
+const pieceSteps = 32
+
 // plan puts the pieces of all patterns in order. It tells the offcuts anew.
 func (o *orderer) plan(patterns []Pattern) []Pattern {
 	patterns = slices.Clone(patterns)
@@ -212,6 +216,9 @@ func (o *orderer) plan(patterns []Pattern) []Pattern {
 		}
 	}
 	for k := range patterns {
+		if !o.awaited(pieceSteps * (1 + len(patterns[k].Pieces))) {
+			break // any order will do
+		}
 		o.pattern(&patterns[k], k == keeper)
 	}
 	return patterns
@@ -378,10 +385,9 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	if l := left(now); keep && l == offcut {
 		need = int64(l) * o.f.double
 	} else {
-		for _, w := range p.Rules.Worth {
-			if l >= w.Length && slices.Contains(p.Rules.Goals, MostWorth) {
-				need = int64(w.Length) * o.f.double
-			}
+		worth := p.Rules.Worth // ascending
+		if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 && slices.Contains(p.Rules.Goals, MostWorth) {
+			need = int64(worth[n-1].Length) * o.f.double
 		}
 		if l >= p.Rules.Hold && !o.long(kinds) {
 			need = max(need, int64(p.Rules.Hold)*o.f.double)
@@ -480,7 +486,7 @@ func (o *orderer) unturn(kinds []kind, order []placed, width, room int64) []plac
 	for again := true; again; {
 		again = false
 		for k := range all {
-			if u := all[k]; u.lay > 0 {
+			if u := all[k]; u.lay > 0 && o.awaited(len(all)) {
 				all[k].lay = 0
 				if try(all) {
 					again = true

@@ -61,7 +61,7 @@ type orderSearch struct {
 }
 
 // awaited reports whether somebody still waits for a better order, or nearly.
-func (o *orderer) awaited() bool { return o.f.mt == nil || o.f.mt.Watch(searchStep) }
+func (o *orderer) awaited(steps int) bool { return o.f.mt == nil || o.f.mt.Watch(int64(steps)) }
 
 // searchStep is how many steps of a meter one of a search over orders takes.
 const searchStep = 16
@@ -100,7 +100,7 @@ func (s *orderSearch) run(spare int64, turned int) bool {
 			next := set + s.stride[k]
 			for _, t := range s.tails[set] {
 				for w := range s.kinds[k].ways {
-					if s.steps--; s.steps < 0 || !s.o.awaited() {
+					if s.steps--; s.steps < 0 || !s.o.awaited(searchStep) {
 						return false
 					}
 					u := s.o.before(t, &s.kinds[k].ways[w], spare)

@@ -30,7 +30,8 @@ func RackChange(p Problem, plan *Plan, id string) (stock.Change, error) {
 	if plan == nil {
 		return stock.Change{}, wrong("the plan", "nil", "a plan")
 	}
-	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.Change{ID: id}}
+	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.Change{ID: id},
+		usesAt: map[stock.Offcut]int{}, leaveAt: map[stock.Offcut]int{}}
 	if err := r.check(); err != nil {
 		return stock.Change{}, err
 	}
@@ -53,6 +54,11 @@ type rackChange struct {
 	rules  ruleCheck
 	bought []int // of each stick, what is bought beyond what is cut
 	change stock.Change
+
+	shared  string // the profile of the problem, once it is known
+	asked   bool
+	usesAt  map[stock.Offcut]int
+	leaveAt map[stock.Offcut]int
 }
 
 // check verifies that the plan can be cut, and counts what is bought and not cut.
@@ -83,7 +89,7 @@ func (r *rackChange) pattern(k int) error {
 	p, pat := r.rules.p, &r.rules.plan.Patterns[k]
 	s := &p.Sticks[pat.Stick]
 	if s.Rack {
-		r.change.Uses = tally(r.change.Uses, stock.Offcut{
+		r.change.Uses = tally(r.change.Uses, r.usesAt, stock.Offcut{
 			ID: s.ID, Label: s.Label, Profile: r.profile(pat.Stick), Material: s.Material, Length: s.Length, Count: pat.Count,
 		})
 	}
@@ -132,7 +138,7 @@ func (r *rackChange) yard(k int, pat *Pattern) error {
 // leave adds offcuts of a stick, if they have any length.
 func (r *rackChange) leave(stick int, l measure.Length, count int) {
 	if l > 0 {
-		r.change.Leaves = tally(r.change.Leaves, stock.Offcut{
+		r.change.Leaves = tally(r.change.Leaves, r.leaveAt, stock.Offcut{
 			Profile: r.profile(stick), Material: r.rules.p.Sticks[stick].Material, Length: l, Count: count,
 		})
 	}
@@ -144,6 +150,13 @@ func (r *rackChange) profile(stick int) string {
 	if name := p.Sticks[stick].Profile; name != "" {
 		return name
 	}
+	if !r.asked {
+		r.shared, r.asked = commonProfile(p), true
+	}
+	return r.shared
+}
+
+func commonProfile(p *Problem) string {
 	for i := range p.Sticks {
 		if name := p.Sticks[i].Profile; name != "" {
 			return name
@@ -162,15 +175,15 @@ func (r *rackChange) profile(stick int) string {
 	return ""
 }
 
-// tally adds offcuts to those that are alike.
-func tally(list []stock.Offcut, o stock.Offcut) []stock.Offcut {
-	for i, have := range list {
-		if n := have.Count; n <= math.MaxInt-o.Count {
-			if have.Count = o.Count; have == o {
-				list[i].Count = n + o.Count
-				return list
-			}
-		}
+// tally adds offcuts to those that are alike, as far as one number counts them. At says where
+// in the list those are.
+func tally(list []stock.Offcut, at map[stock.Offcut]int, o stock.Offcut) []stock.Offcut {
+	like := o
+	like.Count = 0
+	if i, known := at[like]; known && list[i].Count <= math.MaxInt-o.Count {
+		list[i].Count += o.Count
+		return list
 	}
+	at[like] = len(list)
 	return append(list, o)
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"errors"
+	"math"
 
 	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/measure"
@@ -102,7 +103,8 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 // The plan must be one that [Check] accepts for the problem; its proof is not looked at
 // again. The errors are those of [Solve] for what is left, with the numbers of the old
 // problem (what was cut or is owned may take it out of the limits that the package comment
-// names), a [CheckError] for the plan and a [ProgressError].
+// names), a [CheckError] for the plan, a [ProgressError], and the cause of a context that
+// ends before the search begins.
 func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Options) (*Revision, error) {
 	steps := prompt(0, ending(ctx))
 	if err := verify(&p, plan, &steps); err != nil {
@@ -111,7 +113,7 @@ func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Option
 	if err := validatePrices(&p); err != nil {
 		return nil, err
 	}
-	r := &replan{p: &p, old: plan, done: &done}
+	r := &replan{p: &p, old: plan, done: &done, steps: &steps, tries: hurried(math.MaxInt64, ending(ctx))}
 	if err := r.count(); err != nil {
 		return nil, err
 	}
@@ -121,7 +123,9 @@ func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Option
 	if err := r.remain(); err != nil {
 		return nil, err
 	}
-	r.begin()
+	if r.begin(); !steps.awaited(0) {
+		return nil, steps.cause
+	}
 	if len(r.ids) > 0 {
 		if err := r.solve(ctx, o); err != nil {
 			return nil, err
@@ -146,6 +150,11 @@ type replan struct {
 	opened []int         // per opened stick: where it is among the revision's sticks, -1 where nothing is left of it
 	begun  []int         // per opened stick: the old pattern that it was begun by, -1 for none
 	whole  []int         // per old pattern: sticks that are neither cut nor begun
+
+	parts map[int]int // per part of the new plan that is one of the old, its number there; see partID
+
+	steps *effort // of what comes before the search
+	tries effort  // to keep what there was, which goes on a little when the context has ended
 
 	no   []refusal // per old pattern: why not one more is kept
 	work int64     // steps of keeping

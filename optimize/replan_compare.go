@@ -110,11 +110,19 @@ func (r *replan) shape(pat *Pattern, revised bool) string {
 // partID returns the number in the old problem of a part of the new plan, something below
 // zero where its run is spliced otherwise.
 func (r *replan) partID(i int) int {
-	for k := range r.rev.Plan.Spliced {
-		s, old := &r.rev.Plan.Spliced[k], &r.old.Spliced[r.rev.Runs[k]]
-		if at := slices.Index(s.Pieces, i); at >= 0 && slices.Equal(s.At, old.At) {
-			return old.Pieces[at]
+	if r.parts == nil {
+		r.parts = map[int]int{}
+		for k := range r.rev.Plan.Spliced {
+			s, old := &r.rev.Plan.Spliced[k], &r.old.Spliced[r.rev.Runs[k]]
+			if slices.Equal(s.At, old.At) {
+				for at, part := range s.Pieces {
+					r.parts[part] = old.Pieces[at]
+				}
+			}
 		}
+	}
+	if part, same := r.parts[i]; same {
+		return part
 	}
 	return -1 - i
 }

@@ -88,12 +88,20 @@ type keepable struct {
 func (r *replan) begin() {
 	r.begun = make([]int, len(r.done.Opened))
 	r.whole = slices.Clone(r.stays)
+	of := make([][]int, len(r.p.Sticks)) // the patterns of each stick
+	for j := range r.old.Patterns {
+		i := r.old.Patterns[j].Stick
+		of[i] = append(of[i], j)
+	}
 	for k, o := range r.done.Opened {
 		r.begun[k] = -1
-		for j := range r.old.Patterns {
+		for _, j := range of[o.Stick] {
 			pat := &r.old.Patterns[j]
+			if !r.steps.awaited(int64(16 + 4*len(pat.Pieces))) {
+				return
+			}
 			rest, ok := without(pat.Pieces, o.Pieces)
-			if !ok || pat.Stick != o.Stick || r.whole[j] == 0 {
+			if !ok || r.whole[j] == 0 {
 				continue
 			}
 			fits := len(rest) == 0
@@ -115,15 +123,22 @@ func (r *replan) begin() {
 
 // without returns a list of numbers less those of another, if it holds them all.
 func without(list, less []int) ([]int, bool) {
-	rest := slices.Clone(list)
-	for _, i := range less {
-		k := slices.Index(rest, i)
-		if k < 0 {
-			return nil, false
-		}
-		rest = slices.Delete(rest, k, k+1)
+	if len(less) > len(list) {
+		return nil, false
 	}
-	return rest, true
+	away := make(map[int]int, len(less))
+	for _, i := range less {
+		away[i]++
+	}
+	rest := make([]int, 0, len(list)-len(less))
+	for _, i := range list {
+		if away[i] > 0 { // the first ones go
+			away[i]--
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	return rest, len(rest) == len(list)-len(less)
 }
 
 // keepables lists what may stay as it is: the sticks on the saw first, then the patterns
@@ -177,15 +192,13 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 		pat.Turned = nil
 		if old.Turned != nil {
 			// Each as it lay; of equal pieces the first ones stay.
-			taken := make([]bool, len(old.Pieces))
+			lay := make(map[int][]Turn, len(old.Pieces))
+			for j, i := range old.Pieces {
+				lay[i] = append(lay[i], old.Turned[j])
+			}
 			for _, i := range pieces {
-				for j := range old.Pieces {
-					if old.Pieces[j] == i && !taken[j] {
-						taken[j] = true
-						pat.Turned = append(pat.Turned, old.Turned[j])
-						break
-					}
-				}
+				pat.Turned = append(pat.Turned, lay[i][0])
+				lay[i] = lay[i][1:]
 			}
 		}
 	}
@@ -208,6 +221,9 @@ type draft struct {
 
 // take keeps n of something in a draft, on sticks in hand first.
 func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
+	if !r.tries.spend(int64(len(d.q.Pieces) + len(d.q.Sticks) + 8*len(u.pieces))) {
+		return d, refusal{why: NotFound}
+	}
 	old := &r.old.Patterns[u.old]
 	out := draft{q: d.q, fixed: slices.Clip(d.fixed), runs: slices.Clone(d.runs)}
 	out.q.Pieces, out.q.Sticks = slices.Clone(d.q.Pieces), slices.Clone(d.q.Sticks)
@@ -566,21 +582,29 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 			rest.Sticks, sticks = append(rest.Sticks, st), append(sticks, s)
 		}
 	}
+	to := make(map[int]int, len(pieces))
+	for k, i := range pieces {
+		to[i] = k
+	}
+	lots := d.lots()
 	rest.Rules.Charges = nil
 	for _, c := range d.q.Rules.Charges {
 		if !bought[c.Supplier] {
 			rest.Rules.Charges = append(rest.Rules.Charges, c)
 		}
 	}
-	for _, g := range d.q.Rules.Groups {
+	for k, g := range d.q.Rules.Groups {
 		now := Group{Kind: g.Kind, Begun: g.Begun, Lot: g.Lot}
 		if g.Kind == OneLot {
-			if ok := d.lot(&now, g.Pieces); !ok {
-				return rest, nil, nil, false
+			for _, l := range lots[k] { // of several, none can be gone on with
+				if now.Begun && l != now.Lot {
+					return rest, nil, nil, false
+				}
+				now.Begun, now.Lot = true, l
 			}
 			for _, i := range g.Pieces {
 				if d.q.Pieces[i].Quantity > 0 {
-					now.Pieces = append(now.Pieces, slices.Index(pieces, i))
+					now.Pieces = append(now.Pieces, to[i])
 				}
 			}
 			if len(now.Pieces) > 0 {
@@ -594,7 +618,7 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 				return rest, nil, nil, false
 			}
 			if first > 0 {
-				now.Pieces = append(now.Pieces, slices.Index(pieces, i))
+				now.Pieces = append(now.Pieces, to[i])
 			}
 		}
 		if len(now.Pieces) > 0 {
@@ -604,20 +628,31 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 	return rest, pieces, sticks, true
 }
 
-// lot finds the lot that the fixed patterns have begun a group from; false where they have
-// from several.
-func (d *draft) lot(g *Group, pieces []int) bool {
-	for k := range d.fixed {
-		if !slices.ContainsFunc(d.fixed[k].Pieces, func(i int) bool { return slices.Contains(pieces, i) }) {
-			continue
+// lots returns for each group of one lot the lots that the fixed patterns have cut it from.
+func (d *draft) lots() map[int][]string {
+	of := map[int]int{}
+	for g := range d.q.Rules.Groups {
+		if gr := &d.q.Rules.Groups[g]; gr.Kind == OneLot {
+			for _, i := range gr.Pieces {
+				of[i] = g
+			}
 		}
-		l := d.q.Sticks[d.fixed[k].Stick].Lot
-		if g.Begun && l != g.Lot {
-			return false
-		}
-		g.Begun, g.Lot = true, l
 	}
-	return true
+	lots := map[int][]string{}
+	if len(of) == 0 {
+		return lots
+	}
+	for k := range d.fixed {
+		l := d.q.Sticks[d.fixed[k].Stick].Lot
+		for _, i := range d.fixed[k].Pieces {
+			if g, ok := of[i]; ok {
+				if n := len(lots[g]); n == 0 || lots[g][n-1] != l {
+					lots[g] = append(lots[g], l)
+				}
+			}
+		}
+	}
+	return lots
 }
 
 // merged puts patterns in the order of their sticks and counts equal ones together.

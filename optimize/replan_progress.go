@@ -138,6 +138,7 @@ type inventory struct {
 	stays []int // per old pattern: sticks that are not in Cut
 	used  []int // per stick: cut, opened or in hand
 	cut   []int // per stick: cut or opened
+	clear map[int]measure.Length
 }
 
 // piece returns a piece or a part of a run by its number.
@@ -247,6 +248,19 @@ func clearest(s *stock.Stick) (l measure.Length) {
 	return l
 }
 
+// clearest is the longest stretch of one of the sticks, which is worked out once.
+func (r *replan) clearest(stick int) measure.Length {
+	l, known := r.clear[stick]
+	if !known {
+		l = clearest(&r.p.Sticks[stick])
+		if r.clear == nil {
+			r.clear = map[int]measure.Length{}
+		}
+		r.clear[stick] = l
+	}
+	return l
+}
+
 func (r *replan) countOpened(made []int) error {
 	for k, o := range r.done.Opened {
 		field := func(name string) string { return fmt.Sprintf("Opened[%d].%s", k, name) }
@@ -254,7 +268,7 @@ func (r *replan) countOpened(made []int) error {
 			return err
 		}
 		s := &r.p.Sticks[o.Stick]
-		if room := clearest(s); o.Left < 0 || o.Left > room {
+		if room := r.clearest(o.Stick); o.Left < 0 || o.Left > room {
 			return progress(field("Left"), o.Left.About(), fmt.Sprintf("zero to what can be used of a whole stick, %v", room.About()))
 		}
 		room := usable(s) // without the pieces so far
@@ -291,7 +305,7 @@ func (r *replan) countKept() error {
 		if r.cut[o.Stick] == 0 {
 			return progress(field("Stick"), o.Stick, "a stick of which one has been cut")
 		}
-		if room := clearest(&r.p.Sticks[o.Stick]); o.Length <= 0 || o.Length > room {
+		if room := r.clearest(o.Stick); o.Length <= 0 || o.Length > room {
 			return progress(field("Length"), o.Length.About(), fmt.Sprintf("more than zero and at most what can be used of a whole stick, %v", room.About()))
 		}
 		if o.Count < 0 || o.Count > maxSold {

@@ -85,10 +85,11 @@ func (r *replan) remainPieces() error {
 	}
 	r.at = to
 	q.Rules.Groups = nil
+	gone := r.goneFrom()
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
 		if gr.Kind == OneLot {
-			now, err := r.remainLot(g)
+			now, err := r.remainLot(g, gone[g])
 			if err != nil {
 				return err
 			}
@@ -113,24 +114,30 @@ func (r *replan) remainPieces() error {
 	return nil
 }
 
-// remainLot returns what is left of a group of one lot. Of what was cut from several lots,
-// all but those of one must be spoiled, and it must be plain which that is.
-func (r *replan) remainLot(g int) (Group, error) {
-	gr := &r.p.Rules.Groups[g]
-	now := Group{Kind: OneLot, Begun: gr.Begun, Lot: gr.Lot}
-	var lots []string
-	made := map[string][]int{} // per lot: how many of each of the group's pieces
+// goneFrom is pieces of a group of one lot that have been cut: which of the group, how many
+// and from which lot.
+type goneFrom struct {
+	at, n int
+	lot   string
+}
+
+// goneFrom returns what has been cut of each group of one lot.
+func (r *replan) goneFrom() map[int][]goneFrom {
+	type member struct{ group, at int }
+	in := map[int]member{}
+	for g := range r.p.Rules.Groups {
+		if gr := &r.p.Rules.Groups[g]; gr.Kind == OneLot {
+			for at, i := range gr.Pieces {
+				in[i] = member{g, at}
+			}
+		}
+	}
+	gone := map[int][]goneFrom{}
 	cut := func(stick, n int, pieces []int) {
 		for _, i := range pieces {
-			k := slices.Index(gr.Pieces, i)
-			if k < 0 || n == 0 {
-				continue
+			if m, ok := in[i]; ok && n > 0 {
+				gone[m.group] = append(gone[m.group], goneFrom{m.at, n, r.p.Sticks[stick].Lot})
 			}
-			l := r.p.Sticks[stick].Lot
-			if made[l] == nil {
-				lots, made[l] = append(lots, l), make([]int, len(gr.Pieces))
-			}
-			made[l][k] += n
 		}
 	}
 	for k, n := range r.done.Cut {
@@ -138,6 +145,22 @@ func (r *replan) remainLot(g int) (Group, error) {
 	}
 	for _, o := range r.done.Opened {
 		cut(o.Stick, 1, o.Pieces)
+	}
+	return gone
+}
+
+// remainLot returns what is left of a group of one lot. Of what was cut from several lots,
+// all but those of one must be spoiled, and it must be plain which that is.
+func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
+	gr := &r.p.Rules.Groups[g]
+	now := Group{Kind: OneLot, Begun: gr.Begun, Lot: gr.Lot}
+	var lots []string
+	made := map[string]map[int]int{} // per lot: how many of each of the group's pieces
+	for _, c := range gone {
+		if made[c.lot] == nil {
+			lots, made[c.lot] = append(lots, c.lot), map[int]int{}
+		}
+		made[c.lot][c.at] += c.n
 	}
 	good := 0 // pieces that are cut and not spoiled
 	for _, i := range gr.Pieces {
@@ -208,6 +231,10 @@ func (r *replan) remainSticks() {
 	// What is owned is free only beside what has a price; where nothing has one, that of
 	// a stick is its length.
 	objective, _ := costing(p)
+	supply := make(map[int]int, len(done.Supply))
+	for _, u := range done.Supply {
+		supply[u.Stick] = u.Left
+	}
 	byLength := objective == LeastLength && len(r.rev.Problem.Sticks) > 0
 	for i := range p.Sticks {
 		s := p.Sticks[i]
@@ -216,11 +243,9 @@ func (r *replan) remainSticks() {
 				s.Limit = -1
 			}
 		}
-		for _, u := range done.Supply {
-			if u.Stick == i {
-				if s.Limit = u.Left; u.Left == 0 {
-					s.Limit = -1
-				}
+		if left, told := supply[i]; told {
+			if s.Limit = left; left == 0 {
+				s.Limit = -1
 			}
 		}
 		if s.Limit < 0 || s.Limit > 0 && (s.Bundle > s.Limit || s.Minimum > s.Limit) {

@@ -1,0 +1,60 @@
+package optimize_test
+
+import (
+	"context"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+)
+
+// Progress as large as the job is looked up in it, not searched for: what compares everything
+// with everything runs into the time limit of the whole test.
+func TestHostileReplan(t *testing.T) {
+	const n = 50_000
+	p, plan := twoByTwo(n, grouped(optimize.OneLot))(t)
+	for i := range p.Sticks {
+		p.Sticks[i].Limit = 2
+	}
+	var done optimize.Progress
+	for i := range n {
+		done.Cut = append(done.Cut, 0)
+		switch i % 4 {
+		case 0:
+			done.Cut[i] = 1
+		case 1:
+			done.Opened = append(done.Opened, optimize.Opened{Stick: i, Pieces: []int{2 * i}, Left: 500 + measure.Length(i)})
+		case 2:
+			done.Supply = append(done.Supply, optimize.Supply{Stick: i, Left: 1})
+		}
+	}
+	for _, n := range []int{2, 8, 40} {
+		ctx := &looks{Context: context.Background(), left: n}
+		rev, err := optimize.Replan(ctx, p, plan, done, &optimize.Options{Work: 1})
+		if err != nil && !refused(err) {
+			t.Error(err)
+		}
+		if err == nil && rev.Plan != nil {
+			if err := optimize.Check(context.Background(), rev.Problem, rev.Plan); err != nil {
+				t.Error(err)
+			}
+		}
+		if ctx.after > 200 {
+			t.Errorf("%d looks at a context that has ended", ctx.after)
+		}
+	}
+}
+
+// What a plan does to the rack is added up by what is alike, not by going through all that is
+// there for each stick.
+func TestHostileRackChange(t *testing.T) {
+	const n = 50_000
+	p, plan := twoByTwo(n, func(*optimize.Problem, int) {})(t)
+	for i := range p.Sticks {
+		p.Sticks[i].Rack, p.Sticks[i].Limit = true, 1
+	}
+	c, err := optimize.RackChange(p, plan, "job")
+	if err != nil || len(c.Uses) != n || len(c.Leaves) != n {
+		t.Errorf("%d used, %d left, %v", len(c.Uses), len(c.Leaves), err)
+	}
+}
