@@ -50,8 +50,8 @@ type Problem struct {
 	//
 	// What is left counts from where the piece begins to the end of what can be used of the
 	// stick, of a clear stretch where it has defects, or of the part that the yard's cut
-	// leaves. The last piece is not cut from it where it fills it exactly, with square ends.
-	// In JSON a zero is an error.
+	// leaves. The last piece is not cut from it where it fills it exactly, so that the stick
+	// and the cut before have made both its ends. In JSON a zero is an error.
 	MinRemnant measure.Length `json:"min_remnant,omitzero" zero:"a length such as \"1/16in\", or nothing for 8in"`
 
 	// Rules is what else the shop asks for. The zero value asks for nothing.

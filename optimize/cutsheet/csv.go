@@ -74,7 +74,13 @@ func (c *csvSheet) write(columns []string) {
 			c.number(c.options.Money.plain(l.each))
 			c.number(c.options.Money.plain(l.price()))
 		}
-		c.note(c.remarks(l.stick), c.sale(&l)...)
+		var more []string
+		for _, w := range append([]string{onRack(st), c.remarks(l.stick)}, c.sale(&l)...) {
+			if w != "" {
+				more = append(more, w)
+			}
+		}
+		c.note("", more...)
 	}
 	for i := range c.bill {
 		ch := &c.bill[i]

@@ -132,12 +132,22 @@ func (c *charge) words(m Money) string {
 // notes says which stick it is, how it is made and how it is sold.
 func (s *Sheet) notes(l *line) []string {
 	var words []string
-	for _, w := range append([]string{s.problem.Sticks[l.stick].Label, s.remarks(l.stick)}, s.sale(l)...) {
+	st := &s.problem.Sticks[l.stick]
+	for _, w := range append([]string{st.Label, onRack(st), s.remarks(l.stick)}, s.sale(l)...) {
 		if w != "" {
 			words = append(words, w)
 		}
 	}
 	return words
+}
+
+// onRack says by which ID a stick is found on the rack, or nothing: offcuts of one length may
+// differ in what is wrong with them.
+func onRack(st *stock.Stick) string {
+	if !st.Rack || st.ID == "" {
+		return ""
+	}
+	return "as " + st.ID
 }
 
 // sale says how a stick is sold and what becomes of those that are bought, or
