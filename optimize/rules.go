@@ -155,7 +155,9 @@ const (
 	// stretch is worth something by itself, before and after: one that yields no piece, too,
 	// and ends that cannot be used do not count.
 	MostWorth
-	// LongestOffcut: the longest single offcut.
+	// LongestOffcut: the longest single offcut. A clear stretch of a stick with defects that
+	// yields no piece is one, too; the search does not seek to leave one idle, and where there
+	// are such sticks the goal mostly stays unproven.
 	LongestOffcut
 	// FewestPatterns: as few different ways of cutting as possible. Two are one way where
 	// usable length, the pieces' lengths and how they lie are the same. The search for it
