@@ -165,11 +165,7 @@ func appendFixed(b []byte, n, d int64, places int) []byte {
 	return appendDecimal(b, uint64(q), places)
 }
 
-// decimal writes q / 10^places without trailing zeros.
-func decimal(q uint64, places int) string {
-	return string(appendDecimal(make([]byte, 0, 24), q, places))
-}
-
+// appendDecimal appends q / 10^places without trailing zeros.
 func appendDecimal(dst []byte, q uint64, places int) []byte {
 	var b [24]byte
 	i := len(b)

@@ -20,13 +20,6 @@ func (x int128) add(y int128) int128 {
 	return int128{hi, lo, x.over || y.over || over}
 }
 
-// neg returns -x.
-func (x int128) neg() int128 {
-	lo, c := bits.Sub64(0, x.lo, 0)
-	u, _ := bits.Sub64(0, uint64(x.hi), c)
-	return int128{int64(u), lo, x.over || int64(u) == x.hi && x.hi < 0}
-}
-
 // mul returns a*b, which always fits.
 func mul(a, b int64) int128 {
 	hi, lo := bits.Mul64(abs(a), abs(b))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
 	"strconv"
@@ -84,7 +85,7 @@ var hostiles = []greedyJob{
 		p.Sticks[0].Supplier, p.Rules.Charges = "mill", []optimize.Charge{{Supplier: "mill", Amount: 100}}
 	})},
 	{"10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) {})},
-	{"10^11 pieces and a rule", made(twoPieces, 1e11, func(p *optimize.Problem) { p.Rules.MostPieces = 4 })},
+	{"10^11 pieces and a rule", made(twoPieces, int(min(int64(1e11), math.MaxInt)), func(p *optimize.Problem) { p.Rules.MostPieces = 4 })},
 	{"spare 10^9", made(twoPieces, 9, func(p *optimize.Problem) { p.Rules.Spare = 1 << 30 })},
 	{"all goals, 10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) {
 		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestPatterns, optimize.FewestSticks, optimize.FewestCuts, optimize.LongestOffcut}

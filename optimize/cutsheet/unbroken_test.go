@@ -101,7 +101,7 @@ func TestLengthsStayWhole(t *testing.T) {
 			rt.Fatalf("%q may be broken", text[max(0, at[0]-40):min(len(text), at[1]+40)])
 		}
 		for _, r := range renderings {
-			if r.ext != "json" && strings.ContainsAny(render(t, s, r), "\xfe\xff") {
+			if out := render(t, s, r); r.ext != "json" && (strings.Contains(out, "\xfe") || strings.Contains(out, "\xff")) {
 				rt.Fatalf("%s: a mark is left", r.ext)
 			}
 		}
