@@ -52,7 +52,8 @@ func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Proble
 		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Patterns: []optimize.Pattern{{Count: 1, Offcut: 1 << 40}}}
 		leaf := optimize.Leaf{Lo: []int64{0}, Hi: []int64{60}, Scale: 1 << 30}
 		for i := range 60 {
-			l := measure.Length(1<<34 + (i*i*104729*7919)%(1<<30))
+			n := int64(i)
+			l := measure.Length(1<<34 + (n*n*104729*7919)%(1<<30))
 			p.Pieces = append(p.Pieces, stock.Piece{Length: l})
 			leaf.Values = append(leaf.Values, int64(l/9))
 			plan.Patterns[0].Pieces = append(plan.Patterns[0].Pieces, i)
