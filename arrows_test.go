@@ -28,11 +28,13 @@ var arrows = []struct {
 	{"stock/joint", []string{"measure", "stock"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit"}},
 	{"finish", []string{"measure"}},
+	{"finish/schedule", []string{"measure"}},
+	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/...", []string{"internal/..."}},         // the engine: integers only
-	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish", "examples/..."}},
+	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }
 
 // A checker that used the solver's own code would repeat its mistakes.
@@ -51,9 +53,9 @@ var callersBusiness = []string{
 	"os", "os/exec", "os/signal", "plugin", "syscall", "unsafe",
 }
 
-// A time is no clock: measure has spans of time, finish working hours and dates. The one package that looks at
+// A time is no clock: measure has spans of time, finish/schedule working hours and dates. The one package that looks at
 // the clock does so for the deadline of the caller's context, where no timer can fire.
-var mayImportTime = []string{"measure", "finish", "internal/meter"}
+var mayImportTime = []string{"measure", "finish/schedule", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 

@@ -17,12 +17,13 @@
 //     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
 //   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
 //     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
-//     mix, and what each candidate material costs installed.
+//     mix. [example.com/longpoint/finish/schedule] says when each coat goes on,
+//     [example.com/longpoint/finish/estimate] what each material costs installed.
 //
 // The packages that import each other do so in one direction:
 //
 //	measure  <-  stock, stock/joint, stock/takeoff  <-  optimize
-//	measure  <-  finish
+//	measure  <-  finish, finish/schedule  <-  finish/estimate
 //
 // # Conventions
 //

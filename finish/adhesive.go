@@ -17,7 +17,7 @@ func (a Adhesive) Need() (Need, error) {
 	if path == 0 {
 		path = 130 * measure.Percent
 	}
-	a.Section = a.Section.or(Round, measure.Inch/4)
+	a.Section = a.Section.or(BeadRound, measure.Inch/4)
 	if err := a.Section.check(); err != nil {
 		return Need{}, within("section", err)
 	}
@@ -25,14 +25,14 @@ func (a Adhesive) Need() (Need, error) {
 		return Need{}, err
 	}
 	if a.Length < 0 {
-		return Need{}, bad("length", OfLength(a.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(a.Length), "zero or more")
 	}
 	num, den := a.Section.factors()
 	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(whole)), a.Length)
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of adhesive"}
+		return Need{}, tooLarge("the volume of adhesive")
 	}
-	net := OfVolume(v)
+	net := AmountOf(v)
 	return need(or(a.Material, "adhesive"), net, a.Waste,
 		"a "+a.Section.String()+" bead "+path.String()+" as long as "+feet(a.Length)+" of trim is "+net.String())
 }

@@ -6,26 +6,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Dimension is the kind of an [Amount].
-type Dimension uint8
+// dimension is the kind of an [Amount].
+type dimension uint8
 
 const (
-	ByCount  Dimension = iota // nails, sheets, rolls
-	ByLength                  // tape, backer rod
-	ByArea                    // a surface to cover
-	ByVolume                  // caulk, paint
-	ByWeight                  // mortar, grout, nails by the pound
+	byCount  dimension = iota // nails, sheets, rolls
+	byLength                  // tape, backer rod
+	byArea                    // a surface to cover
+	byVolume                  // caulk, paint
+	byWeight                  // mortar, grout, nails by the pound
 )
-
-var dimensionNames = [...]string{"count", "length", "area", "volume", "weight"}
-
-// String returns "count", "length", "area", "volume" or "weight".
-func (d Dimension) String() string {
-	if int(d) < len(dimensionNames) {
-		return dimensionNames[d]
-	}
-	return "unknown dimension"
-}
 
 // Amount is a quantity of one kind: so many pieces, feet, square feet, gallons
 // or pounds. It is a comparable value that holds a whole number of the small
@@ -33,7 +23,7 @@ func (d Dimension) String() string {
 // [measure.Area], [measure.Volume] and [measure.Weight], or a millionth of a piece.
 // The zero Amount is no pieces.
 type Amount struct {
-	dim Dimension
+	dim dimension
 	n   int64
 }
 
@@ -42,23 +32,21 @@ const millionthsPerPiece = 1_000_000
 // Count returns n pieces. A count beyond the range, nine trillion, saturates.
 func Count(n int64) Amount {
 	const most = math.MaxInt64 / millionthsPerPiece
-	return Amount{ByCount, max(-most, min(n, most)) * millionthsPerPiece}
+	return Amount{byCount, max(-most, min(n, most)) * millionthsPerPiece}
 }
 
-// OfLength returns l as an Amount.
-func OfLength(l measure.Length) Amount { return Amount{ByLength, int64(l)} }
-
-// OfArea returns a as an Amount.
-func OfArea(a measure.Area) Amount { return Amount{ByArea, int64(a)} }
-
-// OfVolume returns v as an Amount.
-func OfVolume(v measure.Volume) Amount { return Amount{ByVolume, int64(v)} }
-
-// OfWeight returns w as an Amount.
-func OfWeight(w measure.Weight) Amount { return Amount{ByWeight, int64(w)} }
-
-// Dimension returns the kind of a.
-func (a Amount) Dimension() Dimension { return a.dim }
+// AmountOf returns a length, an area, a volume or a weight as an Amount.
+func AmountOf[Q measure.Length | measure.Area | measure.Volume | measure.Weight](q Q) Amount {
+	switch any(q).(type) {
+	case measure.Length:
+		return Amount{byLength, int64(q)}
+	case measure.Area:
+		return Amount{byArea, int64(q)}
+	case measure.Volume:
+		return Amount{byVolume, int64(q)}
+	}
+	return Amount{byWeight, int64(q)}
+}
 
 // IsZero reports whether a is nothing, of any kind.
 func (a Amount) IsZero() bool { return a.n == 0 }
@@ -77,7 +65,7 @@ func (a Amount) Sign() int {
 // Pieces returns the number of whole pieces that cover a counted amount; ok is
 // false for any other kind.
 func (a Amount) Pieces() (n int64, ok bool) {
-	if a.dim != ByCount {
+	if a.dim != byCount {
 		return 0, false
 	}
 	n = a.n / millionthsPerPiece
@@ -88,16 +76,16 @@ func (a Amount) Pieces() (n int64, ok bool) {
 }
 
 // Length returns the amount as a length; ok is false for any other kind.
-func (a Amount) Length() (l measure.Length, ok bool) { return measure.Length(a.n), a.dim == ByLength }
+func (a Amount) Length() (l measure.Length, ok bool) { return measure.Length(a.n), a.dim == byLength }
 
 // Area returns the amount as an area; ok is false for any other kind.
-func (a Amount) Area() (s measure.Area, ok bool) { return measure.Area(a.n), a.dim == ByArea }
+func (a Amount) Area() (s measure.Area, ok bool) { return measure.Area(a.n), a.dim == byArea }
 
 // Volume returns the amount as a volume; ok is false for any other kind.
-func (a Amount) Volume() (v measure.Volume, ok bool) { return measure.Volume(a.n), a.dim == ByVolume }
+func (a Amount) Volume() (v measure.Volume, ok bool) { return measure.Volume(a.n), a.dim == byVolume }
 
 // Weight returns the amount as a weight; ok is false for any other kind.
-func (a Amount) Weight() (w measure.Weight, ok bool) { return measure.Weight(a.n), a.dim == ByWeight }
+func (a Amount) Weight() (w measure.Weight, ok bool) { return measure.Weight(a.n), a.dim == byWeight }
 
 // Cmp compares two amounts of the same kind; ok is false when they are not.
 func (a Amount) Cmp(b Amount) (c int, ok bool) {
@@ -113,8 +101,8 @@ func (a Amount) Cmp(b Amount) (c int, ok bool) {
 	return 0, true
 }
 
-// Add returns a+b. Two kinds are a [*DimensionError] unless one of them is
-// zero, a sum beyond the range an [*OverflowError].
+// Add returns a+b. Two kinds are a [*measure.FieldError] unless one of them is
+// zero, a sum beyond the range a [*measure.RangeError].
 func (a Amount) Add(b Amount) (Amount, error) {
 	switch {
 	case b.n == 0:
@@ -122,11 +110,11 @@ func (a Amount) Add(b Amount) (Amount, error) {
 	case a.n == 0:
 		return b, nil
 	case a.dim != b.dim:
-		return Amount{}, &DimensionError{Field: "amount", Value: b, Want: a.dim}
+		return Amount{}, wrongKind("amount", b, a.dim)
 	}
 	sum := a.n + b.n
 	if (sum > a.n) != (b.n > 0) {
-		return Amount{}, &OverflowError{What: "the sum of " + a.String() + " and " + b.String()}
+		return Amount{}, tooLarge("the sum of " + a.String() + " and " + b.String())
 	}
 	return Amount{a.dim, sum}, nil
 }

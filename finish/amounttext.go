@@ -32,11 +32,11 @@ func (u unit) append(b []byte) []byte { return append(append(b, ' '), u.name...)
 // writeUnits lists for each kind the units to write in, biggest of each system
 // first, customary before metric.
 var writeUnits = [...][]unit{
-	ByCount:  {{"ct", millionthsPerPiece, false}},
-	ByLength: {{"ft", int64(measure.Foot), false}, {"in", int64(measure.Inch), false}, {"m", int64(measure.Meter), true}, {"mm", int64(measure.Millimeter), true}},
-	ByArea:   {{"sq ft", int64(measure.SquareFoot), false}, {"sq in", int64(measure.SquareInch), false}, {"sq m", int64(measure.SquareMeter), true}, {"sq mm", int64(measure.SquareMillimeter), true}},
-	ByVolume: {{"gal", int64(measure.Gallon), false}, {"qt", int64(measure.Quart), false}, {"fl oz", int64(measure.FluidOunce), false}, {"cu in", int64(measure.CubicInch), false}, {"L", int64(measure.Liter), true}, {"mL", int64(measure.Milliliter), true}},
-	ByWeight: {{"lb", int64(measure.Pound), false}, {"oz", int64(measure.Ounce), false}, {"kg", int64(measure.Kilogram), true}, {"g", int64(measure.Gram), true}},
+	byCount:  {{"ct", millionthsPerPiece, false}},
+	byLength: {{"ft", int64(measure.Foot), false}, {"in", int64(measure.Inch), false}, {"m", int64(measure.Meter), true}, {"mm", int64(measure.Millimeter), true}},
+	byArea:   {{"sq ft", int64(measure.SquareFoot), false}, {"sq in", int64(measure.SquareInch), false}, {"sq m", int64(measure.SquareMeter), true}, {"sq mm", int64(measure.SquareMillimeter), true}},
+	byVolume: {{"gal", int64(measure.Gallon), false}, {"qt", int64(measure.Quart), false}, {"fl oz", int64(measure.FluidOunce), false}, {"cu in", int64(measure.CubicInch), false}, {"L", int64(measure.Liter), true}, {"mL", int64(measure.Milliliter), true}},
+	byWeight: {{"lb", int64(measure.Pound), false}, {"oz", int64(measure.Ounce), false}, {"kg", int64(measure.Kilogram), true}, {"g", int64(measure.Gram), true}},
 }
 
 // countUnits are the units of a count, which measure does not read.
@@ -66,23 +66,23 @@ func ParseAmount(s string) (Amount, error) {
 		case !r.Num().IsInt64():
 			return Amount{}, badAmount(s, measure.ErrRange, "a count is at most nine trillion")
 		}
-		return Amount{ByCount, r.Num().Int64()}, nil
+		return Amount{byCount, r.Num().Int64()}, nil
 	}
 	v, errV := measure.ParseVolume(s)
 	if errV == nil {
-		return OfVolume(v), nil
+		return AmountOf(v), nil
 	}
 	a, errA := measure.ParseArea(s)
 	if errA == nil {
-		return OfArea(a), nil
+		return AmountOf(a), nil
 	}
 	l, errL := measure.Parse(s)
 	if errL == nil {
-		return OfLength(l), nil
+		return AmountOf(l), nil
 	}
 	w, errW := measure.ParseWeight(strings.TrimSuffix(text, " wt"))
 	if errW == nil {
-		return OfWeight(w), nil
+		return AmountOf(w), nil
 	}
 	for _, err := range [...]error{errV, errA, errL, errW} {
 		// What is read as one kind but does not fit it is explained by that kind.
@@ -178,9 +178,9 @@ func (a Amount) String() string {
 	}
 	small := list[0]
 	switch a.dim {
-	case ByVolume:
+	case byVolume:
 		small = unit{"cu in", int64(measure.CubicInch), false}
-	case ByLength, ByArea, ByWeight:
+	case byLength, byArea, byWeight:
 		small = list[1]
 	}
 	return string(small.append(appendFixed(b, n, small.size, 6)))
@@ -217,15 +217,15 @@ func gcd(a, b int64) int64 {
 // MarshalText writes the exact amount, which [ParseAmount] reads back.
 func (a Amount) MarshalText() ([]byte, error) {
 	switch a.dim {
-	case ByLength:
+	case byLength:
 		return measure.Length(a.n).MarshalText()
-	case ByArea:
+	case byArea:
 		return measure.Area(a.n).MarshalText()
-	case ByVolume:
+	case byVolume:
 		return measure.Volume(a.n).MarshalText()
-	case ByWeight:
+	case byWeight:
 		return measure.Weight(a.n).MarshalText()
-	case ByCount:
+	case byCount:
 		text := strings.TrimSuffix(strings.TrimRight(big.NewRat(a.n, millionthsPerPiece).FloatString(6), "0"), ".")
 		return []byte(text + " ct"), nil
 	}

@@ -11,6 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
 
@@ -24,10 +26,8 @@ var anyInt = rapid.OneOf(
 func TestAnyInput(t *testing.T) {
 	typed := func(t *rapid.T, what string, err error) {
 		var f *measure.FieldError
-		var o *finish.OverflowError
-		var d *finish.DimensionError
-		var m *finish.MissingProductError
-		if err != nil && !errors.As(err, &f) && !errors.As(err, &o) && !errors.As(err, &d) && !errors.As(err, &m) {
+		var o *measure.RangeError
+		if err != nil && !errors.As(err, &f) && !errors.As(err, &o) {
 			t.Fatalf("%s: untyped error %T %v", what, err, err)
 		}
 		if err != nil && err.Error() == "" {
@@ -42,13 +42,13 @@ func TestAnyInput(t *testing.T) {
 			case 0:
 				return finish.Count(n())
 			case 1:
-				return finish.OfLength(l())
+				return finish.AmountOf(l())
 			case 2:
-				return finish.OfArea(measure.Area(n()))
+				return finish.AmountOf(measure.Area(n()))
 			case 3:
-				return finish.OfVolume(measure.Volume(n()))
+				return finish.AmountOf(measure.Volume(n()))
 			}
-			return finish.OfWeight(measure.Weight(n()))
+			return finish.AmountOf(measure.Weight(n()))
 		}
 		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
 		small := func() uint8 { return rapid.Uint8Range(0, 16).Draw(t, "small") }
@@ -68,7 +68,7 @@ func TestAnyInput(t *testing.T) {
 			finish.Mortar{Length: l(), Height: l(), Area: measure.Area(n()), Coverage: yield(), Waste: waste()},
 			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
 			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
-			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.Reading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
+			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.GapReading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
 			finish.BackerRod{Length: l(), Joint: l(), Oversize: measure.Ratio(n()), Waste: waste()},
 			finish.Cleaner{Length: l(), Face: l(), Area: measure.Area(n()), Times: n(), Reach: yield(), Waste: waste()},
 		} {
@@ -90,8 +90,6 @@ func TestAnyInput(t *testing.T) {
 		typed(t, "material", err)
 		_, err = yield().Work(amount())
 		typed(t, "work", err)
-		_, err = finish.MarginOf(measure.Ratio(n()))
-		typed(t, "margin", err)
 		_, err = amount().Add(amount())
 		typed(t, "add", err)
 		_ = amount().String() + yield().String() + measure.Ratio(n()).String() + measure.Duration(n()).String()
@@ -110,35 +108,41 @@ func TestAnyInput(t *testing.T) {
 		}
 		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Edges: n(), Splices: n(), CourseJoints: n(), Outside: n(), Glued: n(), Back: l(), Preprimed: n()%2 == 0, Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
 		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: measure.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
-		list, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
-			finish.Shelf{Products: []finish.Product{product()}, Rates: []finish.LaborRate{{Task: finish.Task(small()), PerHour: amount(), Joint: measure.Duration(n())}}})
+		list, err := finish.NewList([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
+			finish.Shelf{Products: []finish.Product{product()}})
 		typed(t, "plan", err)
 		if (list == nil) == (err == nil) {
 			t.Fatalf("plan: %v, %v", list, err)
 		}
-		_, err = finish.Compare([]finish.Candidate{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Extras: []finish.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
-			finish.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
+		steps := []finish.StepResult{{Task: finish.Task(small()), Length: l(), Area: measure.Area(n()), Count: n(), Joints: n()}}
+		if list != nil {
+			steps = append(steps, list.Steps...)
+		}
+		_, _, err = estimate.Labor(steps, []estimate.Rate{{Task: finish.Task(small()), PerHour: amount(), Joint: measure.Duration(n())}})
+		typed(t, "labor", err)
+		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Extras: []estimate.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
+			estimate.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
 		typed(t, "compare", err)
-		offer := func(label string) finish.Offer {
-			return finish.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: measure.Duration(n())}
+		offer := func(label string) estimate.Offer {
+			return estimate.Offer{Label: label, Trim: product(), Waste: waste(), Supplies: []finish.Product{product()}, Pace: l(), Setup: measure.Duration(n())}
 		}
 		from, pitch := l(), measure.Length(rapid.Int64Range(-1, 1000).Draw(t, "pitch"))
-		_, err = finish.BreakEven(offer("a"), offer("b"), finish.Terms{Wage: n()}, finish.Lengths{From: from, To: from + 10*pitch, Step: pitch})
+		_, err = estimate.BreakEven(offer("a"), offer("b"), estimate.Terms{Wage: n()}, estimate.LengthRange{From: from, To: from + 10*pitch, Step: pitch})
 		typed(t, "break-even", err)
-		_, _, err = finish.BreakEvenPrice(finish.Candidate{Label: "a", Net: l(), Consumables: n()}, finish.Candidate{Label: "b", Net: l(), Sticks: n()}, finish.Terms{Wage: n()})
+		_, _, err = estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: l(), Consumables: n()}, estimate.Alternative{Label: "b", Net: l(), Sticks: n()}, estimate.Terms{Wage: n()})
 		typed(t, "break-even price", err)
 		span := func() measure.Duration { return measure.Duration(n()) }
-		table, err := finish.Schedule([]finish.StepResult{
-			{Job: "a", Task: finish.Task(small()), Labor: span(), Coats: n() % 100, Dry: finish.Drying{Recoat: span(), Cure: span()}},
-			{Job: "a", Task: finish.Seal, Labor: span(), Dry: finish.Drying{Recoat: span()}}},
-			finish.Site{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: finish.Weekdays(small()), Crews: n() % 5, Hands: n() % 5})
+		table, err := schedule.Build([]schedule.Activity{
+			{Job: "a", Labor: span(), Coats: n() % 100, Recoat: span(), Cure: span(), Hangs: n()%2 == 0, Dusty: n()%2 == 0, Wet: n()%2 == 0, Finish: n()%2 == 0},
+			{Job: "a", Labor: span(), Recoat: span(), Wet: true, Finish: true, AfterCure: true}},
+			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: n() % 5, CrewSize: n() % 5})
 		typed(t, "schedule", err)
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)
 		}
-		_, err = finish.Building{Year: int(n()), Assisted: true}.LeadCautions([]finish.Removed{{Room: "r", Length: l(), Girth: l()}})
+		_, err = finish.Building{Year: int(n()), Assisted: true}.LeadCautions([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l()}})
 		typed(t, "building", err)
-		_, err = finish.Lead([]finish.Removed{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
+		_, err = finish.Lead([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
 		typed(t, "lead", err)
 	})
 }
@@ -162,23 +166,23 @@ func TestTextRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := anyInt.Draw(t, "n")
 		roundTrip(t, finish.Count(n/1_000_000))
-		roundTrip(t, finish.OfLength(measure.Length(n)))
-		roundTrip(t, finish.OfArea(measure.Area(n)))
-		roundTrip(t, finish.OfVolume(measure.Volume(n)))
-		roundTrip(t, finish.OfWeight(measure.Weight(n)))
+		roundTrip(t, finish.AmountOf(measure.Length(n)))
+		roundTrip(t, finish.AmountOf(measure.Area(n)))
+		roundTrip(t, finish.AmountOf(measure.Volume(n)))
+		roundTrip(t, finish.AmountOf(measure.Weight(n)))
 		roundTrip(t, measure.Ratio(n))
 		roundTrip(t, measure.Duration(n))
 		roundTrip(t, finish.Yield{})
 		m := max(1, n)
-		roundTrip(t, finish.Yield{Covers: finish.OfArea(measure.Area(m)), Of: finish.OfWeight(measure.Weight(m))})
+		roundTrip(t, finish.Yield{Covers: finish.AmountOf(measure.Area(m)), Of: finish.AmountOf(measure.Weight(m))})
 		roundTrip(t, finish.PaintedTrim())
 		roundTrip(t, finish.TileBase())
-		roundTrip(t, finish.CommonRates())
-		roundTrip(t, finish.CommonDrying())
-		roundTrip(t, finish.Weekdays(n&127))
-		roundTrip(t, finish.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
+		roundTrip(t, estimate.DefaultRates())
+		roundTrip(t, finish.DefaultDrying())
+		roundTrip(t, schedule.Weekdays(n&127))
+		roundTrip(t, schedule.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
 		roundTrip(t, finish.Waste{Share: measure.Ratio(n), Convention: finish.OfPurchase})
-		all, err := finish.Cautions(finish.Silica, finish.LeadPaint)
+		all, err := finish.Cautions(finish.HazardSilica, finish.HazardLeadPaint)
 		if err != nil {
 			t.Fatal(err)
 		}

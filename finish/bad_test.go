@@ -4,14 +4,16 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
-func gallons(n int64) finish.Amount { return finish.OfVolume(measure.Volume(n) * measure.Gallon) }
+func gallons(n int64) finish.Amount { return finish.AmountOf(measure.Volume(n) * measure.Gallon) }
 
 func primer() finish.Product {
 	return finish.Product{Label: "primer", Material: "primer", Packages: []finish.Package{{Label: "gallon", Size: gallons(1), Price: 2899}}}
@@ -31,12 +33,12 @@ func TestFieldErrors(t *testing.T) {
 	}
 	need := func(q quantity) func() error { return func() error { _, err := q.Need(); return err } }
 	plan := func(w []finish.Work, s finish.Shelf) func() error {
-		return func() error { _, err := finish.Plan(w, s); return err }
+		return func() error { _, err := finish.NewList(w, s); return err }
 	}
-	price := func(c finish.Candidate, terms finish.Terms) func() error {
-		return func() error { _, err := finish.Price(c, terms); return err }
+	price := func(c estimate.Alternative, terms estimate.Terms) func() error {
+		return func() error { _, err := estimate.NewQuote(c, terms); return err }
 	}
-	good := finish.Candidate{Label: "pine", Net: ft}
+	good := estimate.Alternative{Label: "pine", Net: ft}
 	job := func(f func(*finish.Job)) []finish.Work {
 		j := finish.Job{Label: "base", Length: ft}
 		f(&j)
@@ -48,7 +50,7 @@ func TestFieldErrors(t *testing.T) {
 	}{
 		{"no width", "section.width", "0 ft", need(finish.Bead{Length: ft})},
 		{"negative depth", "section.depth", "-1 in", need(finish.Bead{Section: finish.Section{Width: in, Depth: -in}, Length: ft})},
-		{"depth of a round bead", "section.depth", "1 in", need(finish.Bead{Section: finish.Section{Shape: finish.Round, Width: in, Depth: in}, Length: ft})},
+		{"depth of a round bead", "section.depth", "1 in", need(finish.Bead{Section: finish.Section{Shape: finish.BeadRound, Width: in, Depth: in}, Length: ft})},
 		{"unknown shape", "section.shape", "9", need(finish.Bead{Section: finish.Section{Shape: 9, Width: in}, Length: ft})},
 		{"negative length", "length", "-1 ft", need(finish.Bead{Section: bead, Length: -ft})},
 		{"negative waste", "waste.share", "-1%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: -measure.Percent}})},
@@ -68,9 +70,9 @@ func TestFieldErrors(t *testing.T) {
 		{"cleaner reach", "reach", "not stated", need(finish.Cleaner{Length: ft, Face: in})},
 		{"cleaner times", "times", "-1", need(finish.Cleaner{Length: ft, Times: -1})},
 		{"product dries before it was put on", "products[0].dry.recoat", "-1h", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Dry.Recoat = -hour })}})},
-		{"drying twice", "drying[1].task", "fill", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.Fill}, {Task: finish.Fill}}})},
+		{"drying twice", "drying[1].task", "fill", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.TaskFill}, {Task: finish.TaskFill}}})},
 		{"drying of what task", "drying[0].task", "99", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: 99}}})},
-		{"cures before it can be recoated", "drying[0].dry.cure", "1h", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.Fill, Dry: finish.Drying{Recoat: 2 * hour, Cure: hour}}}})},
+		{"cures before it can be recoated", "drying[0].dry.cure", "1h", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.TaskFill, Dry: finish.Drying{Recoat: 2 * hour, Cure: hour}}}})},
 		{"step dries backward", "work[0].system.steps[0].dry.recoat", "-1h", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Dry: finish.Drying{Recoat: -hour}}}}}}, finish.Shelf{})},
 		{"mortar height", "height", "-1 in", need(finish.Mortar{Length: ft, Height: -in, Coverage: finish.MustParseYield("80 sq ft per 50 lb")})},
 		{"tile", "tile.width", "0 ft", need(finish.Grout{Tile: finish.Tile{Length: in}})},
@@ -89,16 +91,22 @@ func TestFieldErrors(t *testing.T) {
 
 		{"product twice", "products[1].label", "primer", plan(nil, finish.Shelf{Products: []finish.Product{primer(), primer()}})},
 		{"bad product", "products[0].packages[0].price", "-1", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Packages[0].Price = -1 })}})},
-		{"rate twice", "rates[1].task", "fill", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Task: finish.Fill}, {Task: finish.Fill}}})},
-		{"rate by weight", "rates[0].per_hour", "1 lb", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{PerHour: finish.OfWeight(measure.Pound)}}})},
-		{"negative rate", "rates[0].joint", "-1h", plan(nil, finish.Shelf{Rates: []finish.LaborRate{{Joint: -hour}}})},
+		{"rate twice", "rates[1].task", "fill", func() error {
+			_, _, err := estimate.Labor(nil, []estimate.Rate{{Task: finish.TaskFill}, {Task: finish.TaskFill}})
+			return err
+		}},
+		{"rate by weight", "rates[0].per_hour", "1 lb", func() error {
+			_, _, err := estimate.Labor(nil, []estimate.Rate{{PerHour: finish.AmountOf(measure.Pound)}})
+			return err
+		}},
+		{"negative rate", "rates[0].joint", "-1h", func() error { _, _, err := estimate.Labor(nil, []estimate.Rate{{Joint: -hour}}); return err }},
 		{"no job label", "work[0].job.label", "", plan(job(func(j *finish.Job) { j.Label = "" }), finish.Shelf{})},
 		{"job twice", "work[1].job.label", "base", plan(append(job(func(*finish.Job) {}), job(func(*finish.Job) {})...), finish.Shelf{})},
 		{"negative corners", "work[0].job.corners", "-4", plan(job(func(j *finish.Job) { j.Corners = -4 }), finish.Shelf{})},
 		{"negative run", "work[0].job.length", "-1 ft", plan(job(func(j *finish.Job) { j.Length = -ft }), finish.Shelf{})},
 		{"unknown task", "work[0].system.steps[0].task", "99", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Task: 99}}}}}, finish.Shelf{})},
 
-		{"no height of a tile that is sealed", "work[0].job.tile.width", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Tile: finish.Tile{Length: ft, Thickness: in}}, System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, finish.Shelf{})},
+		{"no height of a tile that is sealed", "work[0].job.tile.width", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Tile: finish.Tile{Length: ft, Thickness: in}}, System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{})},
 		{"more outside corners than corners", "work[0].job.outside", "3", plan(job(func(j *finish.Job) { j.Corners, j.Outside = 2, 3 }), finish.Shelf{})},
 		{"negative edges", "work[0].job.edges", "-1", plan(job(func(j *finish.Job) { j.Edges = -1 }), finish.Shelf{})},
 		{"joints between tiles", "between", "-1", need(finish.GroutCourse{Tile: k, Between: -1})},
@@ -109,16 +117,19 @@ func TestFieldErrors(t *testing.T) {
 		}},
 		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
 
-		{"no candidate label", "label", "", price(finish.Candidate{Net: ft}, finish.Terms{})},
-		{"no net length", "net", "0 ft", price(finish.Candidate{Label: "pine"}, finish.Terms{})},
-		{"negative sticks", "sticks", "-1", price(finish.Candidate{Label: "pine", Net: ft, Sticks: -1}, finish.Terms{})},
-		{"extra twice", "extras[1].label", "delivery", price(finish.Candidate{Label: "pine", Net: ft, Extras: []finish.Extra{{Label: "delivery"}, {Label: "delivery"}}}, finish.Terms{})},
-		{"negative wage", "terms.wage", "-1", price(good, finish.Terms{Wage: -1})},
-		{"margin of all", "terms.margin", "100%", price(good, finish.Terms{Margin: 100 * measure.Percent})},
-		{"markup and margin", "terms.margin", "20%", price(good, finish.Terms{Markup: 25 * measure.Percent, Margin: 20 * measure.Percent})},
-		{"candidate twice", "candidates[1].label", "pine", func() error { _, err := finish.Compare([]finish.Candidate{good, good}, finish.Terms{}); return err }},
-		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.Removed{{Length: ft}}); return err }},
-		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.Removed{{Room: "corridor", Girth: -in}}); return err }},
+		{"no candidate label", "label", "", price(estimate.Alternative{Net: ft}, estimate.Terms{})},
+		{"no net length", "net", `0"`, price(estimate.Alternative{Label: "pine"}, estimate.Terms{})},
+		{"negative sticks", "sticks", "-1", price(estimate.Alternative{Label: "pine", Net: ft, Sticks: -1}, estimate.Terms{})},
+		{"extra twice", "extras[1].label", "delivery", price(estimate.Alternative{Label: "pine", Net: ft, Extras: []estimate.Extra{{Label: "delivery"}, {Label: "delivery"}}}, estimate.Terms{})},
+		{"negative wage", "terms.wage", "-1", price(good, estimate.Terms{Wage: -1})},
+		{"margin of all", "terms.margin", "100%", price(good, estimate.Terms{Margin: 100 * measure.Percent})},
+		{"markup and margin", "terms.margin", "20%", price(good, estimate.Terms{Markup: 25 * measure.Percent, Margin: 20 * measure.Percent})},
+		{"candidate twice", "alternatives[1].label", "pine", func() error {
+			_, err := estimate.Compare([]estimate.Alternative{good, good}, estimate.Terms{})
+			return err
+		}},
+		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.RemovedTrim{{Length: ft}}); return err }},
+		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.RemovedTrim{{Room: "corridor", Girth: -in}}); return err }},
 		{"negative year", "year", "-1", func() error { _, err := finish.Building{Year: -1}.LeadCautions(nil); return err }},
 		{"unknown hazard", "hazards", "200", func() error { _, err := finish.Cautions(200); return err }},
 	} {
@@ -138,26 +149,34 @@ func TestFieldErrors(t *testing.T) {
 }
 
 func TestOtherErrors(t *testing.T) {
-	var d *finish.DimensionError
-	if _, err := finish.Buy(finish.OfWeight(measure.Pound), primer()); !errors.As(err, &d) || d.Want != finish.ByVolume {
-		t.Errorf("buying a weight of primer: %v, want a DimensionError that wants a volume", err)
+	var d *measure.FieldError
+	if _, err := finish.Buy(finish.AmountOf(measure.Pound), primer()); !errors.As(err, &d) || d.Want != "a volume" {
+		t.Errorf("buying a weight of primer: %v, want a FieldError that wants a volume", err)
 	}
 	mixed := primer()
-	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.OfWeight(measure.Pound)})
+	mixed.Packages = append(mixed.Packages, finish.Package{Size: finish.AmountOf(measure.Pound)})
 	if err := mixed.Validate(); !errors.As(err, &d) || d.Field != "packages[1].size" {
-		t.Errorf("packages of two kinds: %v, want a DimensionError on packages[1].size", err)
+		t.Errorf("packages of two kinds: %v, want a FieldError on packages[1].size", err)
 	}
 	if _, err := (finish.Coating{Length: ft, Face: in, Spread: finish.MustParseYield("80 sq ft per lb")}).Need(); !errors.As(err, &d) {
-		t.Errorf("paint by the pound: %v, want a DimensionError", err)
+		t.Errorf("paint by the pound: %v, want a FieldError", err)
 	}
 
-	var m *finish.MissingProductError
-	w := []finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: finish.Paint}}}}}
-	if _, err := finish.Plan(w, finish.Shelf{Products: []finish.Product{primer()}}); !errors.As(err, &m) || m.Material != "paint" {
-		t.Errorf("no paint on the shelf: %v, want a MissingProductError", err)
+	// Everything that no product supplies is said at once.
+	w := []finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint}, {Task: finish.TaskSeal, Product: "shellac"}, {Task: finish.TaskPaint}}}}}
+	_, err := finish.NewList(w, finish.Shelf{Products: []finish.Product{primer()}})
+	var missing []string
+	for f := range measure.FieldErrors(err) {
+		missing = append(missing, f.Field+" "+f.Value)
+	}
+	if want := []string{"products paint", "products shellac"}; !slices.Equal(missing, want) {
+		t.Errorf("%v; missing are %q, want %q", err, missing, want)
+	}
+	if got, want := w[0].System.Materials(), []string{"primer", "paint", "sealer"}; !slices.Equal(got, want) {
+		t.Errorf("materials %q, want %q", got, want)
 	}
 
-	var o *finish.OverflowError
+	var o *measure.RangeError
 	huge := measure.Length(math.MaxInt64)
 	for name, err := range map[string]error{
 		"bead": func() error {
@@ -170,11 +189,11 @@ func TestOtherErrors(t *testing.T) {
 			return err
 		}(),
 		"waste": func() error {
-			_, err := finish.Waste{Share: 1}.Apply(finish.OfVolume(math.MaxInt64))
+			_, err := finish.Waste{Share: 1}.Apply(finish.AmountOf(measure.Volume(math.MaxInt64)))
 			return err
 		}(),
 		"cost": func() error {
-			_, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: math.MaxInt64, Consumables: 1}, finish.Terms{})
+			_, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, Sticks: math.MaxInt64, Consumables: 1}, estimate.Terms{})
 			return err
 		}(),
 		"purchase": func() error {
@@ -184,12 +203,12 @@ func TestOtherErrors(t *testing.T) {
 			return err
 		}(),
 		"lead": func() error {
-			_, err := finish.Lead([]finish.Removed{{Room: "corridor", Area: math.MaxInt64}, {Room: "corridor", Area: 1}})
+			_, err := finish.Lead([]finish.RemovedTrim{{Room: "corridor", Area: math.MaxInt64}, {Room: "corridor", Area: 1}})
 			return err
 		}(),
 	} {
 		if !errors.As(err, &o) {
-			t.Errorf("%s: %v, want an OverflowError", name, err)
+			t.Errorf("%s: %v, want a RangeError", name, err)
 		}
 	}
 }
@@ -205,10 +224,10 @@ func TestUnknownWords(t *testing.T) {
 		{`{"shape":"oval"}`, new(finish.Section)},
 		{`{"convention":"of air"}`, new(finish.Waste)},
 		{`{"topic":"dragons"}`, new(finish.Caution)},
-		{`{"labor":"soon"}`, new(finish.Candidate)},
+		{`{"labor":"soon"}`, new(estimate.Alternative)},
 		{`{"size":"a lot"}`, new(finish.Package)},
 		{`{"yield":"plenty per can"}`, new(finish.Product)},
-		{`{"tax":"much"}`, new(finish.Terms)},
+		{`{"tax":"much"}`, new(estimate.Terms)},
 	} {
 		var field *measure.FieldError
 		var text *measure.ParseError

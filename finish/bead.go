@@ -6,10 +6,10 @@ import "example.com/longpoint/measure"
 type BeadShape uint8
 
 const (
-	Rectangle BeadShape = iota // fills a joint Width x Depth
-	Fillet                     // a triangle in a corner, legs Width and Depth
-	HalfRound                  // tooled on a surface, Width across the flat
-	Round                      // as it leaves the nozzle, Width through
+	BeadRectangle BeadShape = iota // fills a joint Width x Depth
+	BeadFillet                     // a triangle in a corner, legs Width and Depth
+	BeadHalfRound                  // tooled on a surface, Width across the flat
+	BeadRound                      // as it leaves the nozzle, Width through
 )
 
 var beadNames = [...]string{"rectangle", "fillet", "half-round", "round"}
@@ -40,13 +40,13 @@ type Section struct {
 func (s Section) check() error {
 	switch {
 	case s.Width <= 0:
-		return bad("width", OfLength(s.Width), "more than zero")
+		return bad("width", AmountOf(s.Width), "more than zero")
 	case s.Depth < 0:
-		return bad("depth", OfLength(s.Depth), "zero or more")
-	case s.Shape > Round:
+		return bad("depth", AmountOf(s.Depth), "zero or more")
+	case s.Shape > BeadRound:
 		return bad("shape", uint8(s.Shape), "Rectangle, Fillet, HalfRound or Round")
-	case s.Shape >= HalfRound && s.Depth != 0:
-		return bad("depth", OfLength(s.Depth), "zero for a "+s.Shape.String()+" bead")
+	case s.Shape >= BeadHalfRound && s.Depth != 0:
+		return bad("depth", AmountOf(s.Depth), "zero for a "+s.Shape.String()+" bead")
 	}
 	return nil
 }
@@ -58,11 +58,11 @@ func (s Section) factors() (num, den []int64) {
 		d = w
 	}
 	switch s.Shape {
-	case Fillet:
+	case BeadFillet:
 		return []int64{w, d}, []int64{2}
-	case HalfRound: // half a circle of diameter w: pi w^2 / 8
+	case BeadHalfRound: // half a circle of diameter w: pi w^2 / 8
 		return []int64{w, w, piNum}, []int64{8, piDen}
-	case Round: // pi w^2 / 4
+	case BeadRound: // pi w^2 / 4
 		return []int64{w, w, piNum}, []int64{4, piDen}
 	}
 	return []int64{w, d}, nil
@@ -84,7 +84,7 @@ func (s Section) Area() (measure.Area, error) {
 	num, den := s.factors()
 	a, ok := quotient(up, num, append(den, squareTicksPerUnit))
 	if !ok {
-		return 0, &OverflowError{What: "the area of the bead"}
+		return 0, tooLarge("the area of the bead")
 	}
 	return measure.Area(a), nil
 }
@@ -96,13 +96,13 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 		return 0, err
 	}
 	if pack < 0 {
-		return 0, bad("package", OfVolume(pack), "zero or more")
+		return 0, bad("package", AmountOf(pack), "zero or more")
 	}
 	num, den := s.factors()
 	l, ok := quotient(down,
 		append(den, int64(pack), cubicTicksPerUnit), num)
 	if !ok {
-		return 0, &OverflowError{What: "the reach of " + OfVolume(pack).String()}
+		return 0, tooLarge("the reach of " + AmountOf(pack).String())
 	}
 	return measure.Length(l), nil
 }
@@ -110,7 +110,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 // String returns the shape and its measures.
 func (s Section) String() string {
 	switch {
-	case s.Shape >= HalfRound:
+	case s.Shape >= BeadHalfRound:
 		return inches(s.Width) + " " + s.Shape.String()
 	case s.Depth == 0 || s.Depth == s.Width:
 		return inches(s.Width) + " " + s.Shape.String()
@@ -132,14 +132,14 @@ func (b Bead) Need() (Need, error) {
 		return Need{}, within("section", err)
 	}
 	if b.Length < 0 {
-		return Need{}, bad("length", OfLength(b.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(b.Length), "zero or more")
 	}
 	num, den := b.Section.factors()
 	v, ok := volumeOf(up, num, den, b.Length)
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of the bead"}
+		return Need{}, tooLarge("the volume of the bead")
 	}
-	net := OfVolume(v)
+	net := AmountOf(v)
 	return need(or(b.Material, "caulk"), net, b.Waste,
 		feet(b.Length)+" of "+b.Section.String()+" bead is "+net.String())
 }

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
-	"example.com/longpoint/measure"
+	"example.com/longpoint/finish/schedule"
 )
 
 // The whole finishing list of a one-room school: base, casing and crown painted,
@@ -15,7 +15,7 @@ func BenchmarkPlan(b *testing.B) {
 	work[3].Job.Label = "entry base"
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := finish.Plan(work, shelf); err != nil {
+		if _, err := finish.NewList(work, shelf); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -33,39 +33,15 @@ func BenchmarkBuy(b *testing.B) {
 }
 
 func BenchmarkSchedule(b *testing.B) {
-	list, err := finish.Plan(paintedJobs(), shelf(b))
+	list, err := finish.NewList(paintedJobs(), shelf(b))
 	if err != nil {
 		b.Fatal(err)
 	}
-	site := finish.Site{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 2}
+	activities, _ := labor(b, list)
+	site := schedule.Calendar{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 2}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := finish.Schedule(list.Steps, site); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkBreakEven(b *testing.B) {
-	pine, vinyl, terms := pineOffer(), vinylOffer(), finish.Terms{Wage: 4200}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := finish.BreakEven(pine, vinyl, terms, finish.Lengths{From: 10 * ft, To: 200 * ft}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkCompare(b *testing.B) {
-	c := []finish.Candidate{
-		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
-		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * hour},
-		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
-	}
-	terms := finish.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := finish.Compare(c, terms); err != nil {
+		if _, err := schedule.Build(activities, site); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -68,7 +68,7 @@ func (p *Product) buy(amount Amount) (*Purchase, error) {
 	}
 	counts, proven, ok := cover(rest, sizes)
 	if !ok {
-		return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + amount.String()}
+		return nil, tooLarge("the purchase of " + p.Label + " for " + amount.String())
 	}
 	buy.Proven = proven
 	bought := int64(0)
@@ -83,7 +83,7 @@ func (p *Product) buy(amount Amount) (*Purchase, error) {
 		sum, ok4 := add(bought, much)
 		all, ok5 := add(buy.Packages, n)
 		if !(ok1 && ok2 && ok3 && ok4 && ok5) {
-			return nil, &OverflowError{What: "the purchase of " + p.Label + " for " + amount.String()}
+			return nil, tooLarge("the purchase of " + p.Label + " for " + amount.String())
 		}
 		buy.Cost, bought, buy.Packages = total, sum, all
 		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
@@ -109,5 +109,5 @@ func (p *Product) convert(need Amount) (Amount, error) {
 	case p.Yield.Covers.dim == dim && p.Yield.Of.dim == need.dim && !p.Yield.IsZero():
 		return Yield{Covers: p.Yield.Of, Of: p.Yield.Covers}.Material(need)
 	}
-	return Amount{}, &DimensionError{Field: "need", Value: need, Want: dim}
+	return Amount{}, wrongKind("need", need, dim)
 }

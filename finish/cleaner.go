@@ -25,11 +25,11 @@ func (c Cleaner) Need() (Need, error) {
 	if err := c.Reach.check("reach"); err != nil {
 		return Need{}, err
 	}
-	if c.Reach.Covers.dim != ByArea {
-		return Need{}, &DimensionError{Field: "reach", Value: c.Reach.Covers, Want: ByArea}
+	if c.Reach.Covers.dim != byArea {
+		return Need{}, wrongKind("reach", c.Reach.Covers, byArea)
 	}
-	if of := c.Reach.Of.dim; of != ByVolume && of != ByCount {
-		return Need{}, &DimensionError{Field: "reach", Value: c.Reach.Of, Want: ByVolume}
+	if of := c.Reach.Of.dim; of != byVolume && of != byCount {
+		return Need{}, wrongKind("reach", c.Reach.Of, byVolume)
 	}
 	a, err := surface(c.Length, c.Face, c.Area)
 	if err != nil {
@@ -37,13 +37,13 @@ func (c Cleaner) Need() (Need, error) {
 	}
 	n, ok := quotient(up, []int64{int64(a), c.Times, c.Reach.Of.n}, []int64{c.Reach.Covers.n})
 	if !ok {
-		return Need{}, &OverflowError{What: "the amount of cleaner"}
+		return Need{}, tooLarge("the amount of cleaner")
 	}
 	net := Amount{c.Reach.Of.dim, n}
 	var why []string
 	if c.Length > 0 {
 		why = append(why, feet(c.Length)+" with a developed face of "+inches(c.Face))
 	}
-	why = append(why, OfArea(a).String()+" wiped "+itoa(c.Times)+" time(s), "+c.Reach.String()+": "+net.String())
+	why = append(why, AmountOf(a).String()+" wiped "+itoa(c.Times)+" time(s), "+c.Reach.String()+": "+net.String())
 	return need(or(c.Material, "cleaner"), net, c.Waste, why...)
 }

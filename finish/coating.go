@@ -18,18 +18,18 @@ type Coating struct {
 func surface(length, face measure.Length, more measure.Area) (measure.Area, error) {
 	switch {
 	case length < 0:
-		return 0, bad("length", OfLength(length), "zero or more")
+		return 0, bad("length", AmountOf(length), "zero or more")
 	case face < 0:
-		return 0, bad("face", OfLength(face), "zero or more")
+		return 0, bad("face", AmountOf(face), "zero or more")
 	case more < 0:
-		return 0, bad("area", OfArea(more), "zero or more")
+		return 0, bad("area", AmountOf(more), "zero or more")
 	}
 	a, ok := quotient(up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
 	if ok {
 		a, ok = add(a, int64(more))
 	}
 	if !ok {
-		return 0, &OverflowError{What: "the surface"}
+		return 0, tooLarge("the surface")
 	}
 	return measure.Area(a), nil
 }
@@ -42,7 +42,7 @@ func (c Coating) Need() (Need, error) {
 	if c.Coats < 0 {
 		return Need{}, bad("coats", c.Coats, "zero or more")
 	}
-	if err := c.Spread.must("spread", ByArea, ByVolume); err != nil {
+	if err := c.Spread.must("spread", byArea, byVolume); err != nil {
 		return Need{}, err
 	}
 	a, err := surface(c.Length, c.Face, c.Area)
@@ -51,14 +51,14 @@ func (c Coating) Need() (Need, error) {
 	}
 	v, ok := quotient(up, []int64{int64(a), c.Coats, c.Spread.Of.n}, []int64{c.Spread.Covers.n})
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of paint"}
+		return Need{}, tooLarge("the volume of paint")
 	}
-	net := OfVolume(measure.Volume(v))
+	net := AmountOf(measure.Volume(v))
 	var why []string
 	if c.Length > 0 {
 		why = append(why, feet(c.Length)+" with a developed face of "+inches(c.Face))
 	}
-	why = append(why, OfArea(a).String()+", "+itoa(c.Coats)+" coat(s), "+c.Spread.String()+": "+net.String())
+	why = append(why, AmountOf(a).String()+", "+itoa(c.Coats)+" coat(s), "+c.Spread.String()+": "+net.String())
 	return need(or(c.Material, "paint"), net, c.Waste, why...)
 }
 
@@ -69,9 +69,9 @@ func (c Coating) Need() (Need, error) {
 func DevelopedFace(height, thickness measure.Length, profile measure.Ratio) (measure.Length, error) {
 	switch {
 	case height < 0:
-		return 0, bad("height", OfLength(height), "zero or more")
+		return 0, bad("height", AmountOf(height), "zero or more")
 	case thickness < 0:
-		return 0, bad("thickness", OfLength(thickness), "zero or more")
+		return 0, bad("thickness", AmountOf(thickness), "zero or more")
 	}
 	if err := upTo("profile", profile, 10*whole); err != nil {
 		return 0, err
@@ -81,7 +81,7 @@ func DevelopedFace(height, thickness measure.Length, profile measure.Ratio) (mea
 		sum, ok = quotient(up, []int64{sum, int64(profile)}, []int64{int64(whole)})
 	}
 	if !ok {
-		return 0, &OverflowError{What: "the developed face"}
+		return 0, tooLarge("the developed face")
 	}
 	return measure.Length(sum), nil
 }
@@ -102,7 +102,7 @@ func DrySpread(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 
 func spread(field string, film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 	if film <= 0 {
-		return Yield{}, bad(field, OfLength(film), "more than zero")
+		return Yield{}, bad(field, AmountOf(film), "more than zero")
 	}
 	if solids <= 0 || solids > whole {
 		return Yield{}, bad("solids", solids, "over 0% and at most 100%")
@@ -114,24 +114,24 @@ func spread(field string, film measure.Length, solids, loss measure.Ratio) (Yiel
 		[]int64{int64(measure.Gallon), cubicTicksPerUnit, int64(solids), int64(whole - loss)},
 		[]int64{int64(film), squareTicksPerUnit, int64(whole), int64(whole)})
 	if !ok {
-		return Yield{}, &OverflowError{What: "the spreading rate"}
+		return Yield{}, tooLarge("the spreading rate")
 	}
 	if a == 0 {
-		return Yield{}, bad(field, OfLength(film), "a thinner film: a gallon covers nothing")
+		return Yield{}, bad(field, AmountOf(film), "a thinner film: a gallon covers nothing")
 	}
-	return Yield{Covers: OfArea(measure.Area(a)), Of: OfVolume(measure.Gallon)}, nil
+	return Yield{Covers: AmountOf(measure.Area(a)), Of: AmountOf(measure.Gallon)}, nil
 }
 
 // must checks a yield and its two kinds.
-func (y Yield) must(field string, covers, of Dimension) error {
+func (y Yield) must(field string, covers, of dimension) error {
 	if err := y.check(field); err != nil {
 		return err
 	}
 	if y.Covers.dim != covers {
-		return &DimensionError{Field: field, Value: y.Covers, Want: covers}
+		return wrongKind(field, y.Covers, covers)
 	}
 	if y.Of.dim != of {
-		return &DimensionError{Field: field, Value: y.Of, Want: of}
+		return wrongKind(field, y.Of, of)
 	}
 	return nil
 }

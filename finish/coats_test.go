@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -30,7 +31,7 @@ func drawJob(t *rapid.T) finish.Job {
 // everyTask is the number of tasks: the first without a name is not one.
 func everyTask(t interface{ Fatal(...any) }) []finish.Task {
 	var all []finish.Task
-	for task := finish.Install; task.String() != "unknown task"; task++ {
+	for task := finish.TaskInstall; task.String() != "unknown task"; task++ {
 		all = append(all, task)
 	}
 	if len(all) < 15 {
@@ -42,11 +43,12 @@ func everyTask(t interface{ Fatal(...any) }) []finish.Task {
 // Coats count for the tasks that lay coats or are done several times over, in
 // proportion; no other task takes more labor or material by them.
 func TestOnlyCoatsAreCoats(t *testing.T) {
-	repeats := map[finish.Task]bool{finish.Prime: true, finish.Paint: true, finish.Seal: true, finish.Sand: true, finish.Clean: true}
+	repeats := map[finish.Task]bool{finish.TaskPrime: true, finish.TaskPaint: true, finish.TaskSeal: true, finish.TaskSand: true, finish.TaskClean: true}
 	rapid.Check(t, func(t *rapid.T) {
-		s := finish.Shelf{Rates: finish.CommonRates()}
-		for i := range s.Rates { // the joints of a coat count in every coat
-			s.Rates[i].Joint = measure.Duration(rapid.Int64Range(0, 5).Draw(t, "minutes")) * minute
+		var s finish.Shelf
+		rates := estimate.DefaultRates()
+		for i := range rates { // the joints of a coat count in every coat
+			rates[i].Joint = measure.Duration(rapid.Int64Range(0, 5).Draw(t, "minutes")) * minute
 		}
 		for _, m := range []string{"nails", "adhesive", "filler", "sandpaper", "caulk", "tape", "primer", "paint", "thinset", "grout", "sealer", "backer rod", "wood glue", "brads"} {
 			p := finish.Product{Label: m, Material: m, Packages: []finish.Package{{Size: gallons(1), Price: 100}}}
@@ -54,9 +56,9 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 			case "nails", "sandpaper", "brads":
 				p.Packages[0].Size = finish.Count(100)
 			case "tape", "backer rod":
-				p.Packages[0].Size = finish.OfLength(60 * ft)
+				p.Packages[0].Size = finish.AmountOf(60 * ft)
 			case "thinset", "grout":
-				p.Packages[0].Size = finish.OfWeight(25 * measure.Pound)
+				p.Packages[0].Size = finish.AmountOf(25 * measure.Pound)
 			}
 			s.Products = append(s.Products, p)
 		}
@@ -67,7 +69,7 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 		coats := rapid.Int64Range(2, 5).Draw(t, "coats")
 		for _, task := range everyTask(t) {
 			plan := func(n int64) *finish.List {
-				l, err := finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: task, Coats: n}}}}}, s)
+				l, err := finish.NewList([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: task, Coats: n}}}}}, s)
 				if err != nil {
 					t.Fatal(task, err)
 				}
@@ -81,8 +83,10 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 				continue
 			}
 			// labor is rounded up to a second
-			if want := one.Labor * measure.Duration(coats); many.Labor > want || many.Labor < want-measure.Duration(coats)*minute/60 {
-				t.Fatalf("%v, %d coats: %v, one %v", task, coats, many.Labor, one.Labor)
+			_, each := labor(t, one, rates...)
+			_, all := labor(t, many, rates...)
+			if want := each * measure.Duration(coats); all > want || all < want-measure.Duration(coats)*minute/60 {
+				t.Fatalf("%v, %d coats: %v, one %v", task, coats, all, each)
 			}
 			a, b := raw(one.Steps[0].Need.Net)*coats, raw(many.Steps[0].Need.Net)
 			if b > a || b < a-coats {
@@ -97,7 +101,7 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 func TestLaborGoesByTheEdge(t *testing.T) {
 	stock := shelf(t)
 	stock.Products = append(stock.Products,
-		finish.Product{Label: "rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.OfLength(100 * ft), Price: 1200}}},
+		finish.Product{Label: "rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.AmountOf(100 * ft), Price: 1200}}},
 		finish.Product{Label: "adhesive", Material: "adhesive", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: 640}}})
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
@@ -105,21 +109,22 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 		job.Splices, job.Corners, job.Outside, job.CourseJoints = 0, 0, 0, 0
 		lines := rapid.Int64Range(1, 4).Draw(t, "lines")
 		for _, task := range everyTask(t) {
-			labor := func(j finish.Job, lines int64) measure.Duration {
+			along := func(j finish.Job, lines int64) measure.Duration {
 				s := stock
-				s.Rates = finish.CommonRates()
-				for i := range s.Rates {
-					s.Rates[i].Joint = 0
+				rates := estimate.DefaultRates()
+				for i := range rates {
+					rates[i].Joint = 0
 				}
-				l, err := finish.Plan([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task, Lines: lines}}}}}, s)
+				l, err := finish.NewList([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task, Lines: lines}}}}}, s)
 				if err != nil {
 					t.Fatal(task, err)
 				}
-				return l.Labor
+				_, total := labor(t, l, rates...)
+				return total
 			}
-			one, many := labor(job, 1), labor(job, lines)
+			one, many := along(job, 1), along(job, lines)
 			switch task {
-			case finish.Caulk, finish.Mask, finish.BackJoints:
+			case finish.TaskCaulk, finish.TaskMask, finish.TaskBackerRod:
 				if want := one * measure.Duration(lines); many > want || many < want-measure.Duration(lines)*minute/60 {
 					t.Fatalf("%v along %d edges: %v, along one %v", task, lines, many, one)
 				}
@@ -130,7 +135,7 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 			}
 			wide := job
 			wide.Edges = lines
-			if got := labor(wide, 0); task == finish.Caulk && got != many {
+			if got := along(wide, 0); task == finish.TaskCaulk && got != many {
 				t.Fatalf("caulk along %d edges of the job: %v, of the step %v", lines, got, many)
 			}
 		}

@@ -70,7 +70,7 @@ func TestCourseStripByStrip(t *testing.T) {
 		system := finish.TileBase()
 		for i := range system.Steps {
 			system.Steps[i].Waste = finish.Waste{}
-			if system.Steps[i].Task == finish.GroutJoints {
+			if system.Steps[i].Task == finish.TaskGrout {
 				system.Steps[i].Bottom, system.Steps[i].Top = floor, top
 			}
 		}
@@ -78,7 +78,7 @@ func TestCourseStripByStrip(t *testing.T) {
 			system.Steps = append(system.Steps[:1:1], system.Steps[2:]...)
 		}
 		plan := func(j finish.Job) *finish.List {
-			l, err := finish.Plan([]finish.Work{{Job: j, System: system}}, products)
+			l, err := finish.NewList([]finish.Work{{Job: j, System: system}}, products)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -87,20 +87,20 @@ func TestCourseStripByStrip(t *testing.T) {
 		l := plan(job)
 		for _, s := range l.Steps {
 			switch s.Task {
-			case finish.Caulk:
+			case finish.TaskCaulk:
 				v, _ := s.Need.Net.Volume()
 				want := float64(sealed) / float64(in) / 64
 				if got := v.CubicInches(); math.Abs(got-want) > 1e-6 {
 					t.Fatalf("sealant %v cubic inches, want %v", got, want)
 				}
-			case finish.GroutJoints:
+			case finish.TaskGrout:
 				w, _ := s.Need.Net.Weight()
 				cubic := (float64(uprights)*float64(height) + float64(lines)) / float64(in) * 0.375 * 0.125
 				want := cubic * 0.016387064 * 1.6 / 0.45359237
 				if got := float64(w) / float64(measure.Pound); math.Abs(got-want) > 1e-6 {
 					t.Fatalf("grout %v lb, want %v", got, want)
 				}
-			case finish.Set:
+			case finish.TaskSet:
 				a, _ := s.Need.Net.Area()
 				want := float64(backs) / float64(ft) * float64(height) / float64(ft)
 				if got := a.SquareFeet(); math.Abs(got-want) > 1e-6 {
@@ -112,7 +112,9 @@ func TestCourseStripByStrip(t *testing.T) {
 		// labor but for the sealant in their joints where nothing is grouted.
 		short := job
 		short.CourseJoints *= 3
-		if a, b := l.Labor, plan(short).Labor; grouts && a != b || !grouts && b-a != measure.Duration(2*job.CourseJoints)*minute {
+		_, a := labor(t, l)
+		_, b := labor(t, plan(short))
+		if grouts && a != b || !grouts && b-a != measure.Duration(2*job.CourseJoints)*minute {
 			t.Fatalf("%d joints take %v, %d take %v", job.CourseJoints, a, short.CourseJoints, b)
 		}
 	})
@@ -120,7 +122,7 @@ func TestCourseStripByStrip(t *testing.T) {
 
 // A base 100 ft long and 6 in high has a back of 50 square feet, whatever its face.
 func TestMortarIsOnTheBack(t *testing.T) {
-	system := finish.System{Steps: []finish.Step{{Task: finish.Set}, {Task: finish.Set, Yield: finish.MustParseYield("80 sq ft per 50 lb")}}}
+	system := finish.System{Steps: []finish.Step{{Task: finish.TaskSet}, {Task: finish.TaskSet, Yield: finish.MustParseYield("80 sq ft per 50 lb")}}}
 	for _, c := range []struct {
 		job  finish.Job
 		want measure.Area
@@ -130,9 +132,9 @@ func TestMortarIsOnTheBack(t *testing.T) {
 		{finish.Job{Height: 6 * in, Face: 8 * in, Back: 3 * in}, 25 * measure.SquareFoot},
 	} {
 		c.job.Label, c.job.Length = "base", 100*ft
-		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: c.job, System: system}}, shelf(t)))
-		if got := l.Steps[0].Need.Net; got != finish.OfArea(c.want) {
-			t.Errorf("%+v: mortar on %v, want %v", c.job, got, finish.OfArea(c.want))
+		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: c.job, System: system}}, shelf(t)))
+		if got := l.Steps[0].Need.Net; got != finish.AmountOf(c.want) {
+			t.Errorf("%+v: mortar on %v, want %v", c.job, got, finish.AmountOf(c.want))
 		}
 		near(t, "mortar at 80 square feet a bag, pounds", pounds(t, l.Steps[1].Need.Net), c.want.SquareFeet()*50/80, 1e-6)
 	}
@@ -142,12 +144,13 @@ func TestMortarIsOnTheBack(t *testing.T) {
 // sealed once.
 func TestCornersAreSealedOnce(t *testing.T) {
 	job := finish.Job{Label: "base", Length: 100 * ft, Height: 6 * in, Corners: 4}
-	system := finish.System{Steps: []finish.Step{{Task: finish.Caulk, Lines: 1}, {Task: finish.Caulk, Lines: 1}}}
-	l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: job, System: system}}, shelf(t)))
+	system := finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk, Lines: 1}, {Task: finish.TaskCaulk, Lines: 1}}}
+	l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: job, System: system}}, shelf(t)))
 	for i, want := range []float64{(100 + 4*0.5) * 12, 100 * 12} {
 		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
 	}
-	if d := l.Steps[0].Labor - l.Steps[1].Labor; d != 4*minute {
+	todo, _ := labor(t, l)
+	if d := todo[0].Labor - todo[1].Labor; d != 4*minute {
 		t.Errorf("corners take %v, want four minutes", d)
 	}
 }

@@ -2,6 +2,9 @@ package finish
 
 import "example.com/longpoint/measure"
 
+// hour is the span of time that drying is made of.
+const hour measure.Duration = 3600_000_000_000
+
 // Drying is how long a material takes after it was put on, at the temperature
 // and humidity for which its sheet says so. Cold or damp rooms take longer.
 type Drying struct {
@@ -30,20 +33,20 @@ type TaskDrying struct {
 	Source string `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 
-// CommonDrying returns drying times to start from, as a fresh slice. All are
+// DefaultDrying returns drying times to start from, as a fresh slice. All are
 // common practice without a source, but for the cure of paint; the product's own
 // sheet goes before them (see [Product.Dry]). Adhesive and the glue of joints do
 // not keep the nails waiting, which hold them while they cure.
-func CommonDrying() []TaskDrying {
+func DefaultDrying() []TaskDrying {
 	return []TaskDrying{
-		{Glue, Drying{0, 24 * hour}, commonPractice},
-		{Fill, Drying{2 * hour, 24 * hour}, commonPractice},
-		{Caulk, Drying{2 * hour, 24 * hour}, commonPractice},
-		{Prime, Drying{4 * hour, 24 * hour}, commonPractice},
-		{Paint, Drying{4 * hour, 30 * 24 * hour}, "recoating: common practice, no source; cure: data sheets of trim enamels give 14 to 30 days, of which this is the longest"},
-		{Set, Drying{24 * hour, 24 * hour}, commonPractice},
-		{GroutJoints, Drying{24 * hour, 72 * hour}, commonPractice},
-		{Seal, Drying{2 * hour, 24 * hour}, commonPractice},
-		{GlueJoints, Drying{0, 24 * hour}, commonPractice},
+		{TaskGlue, Drying{0, 24 * hour}, commonPractice},
+		{TaskFill, Drying{2 * hour, 24 * hour}, commonPractice},
+		{TaskCaulk, Drying{2 * hour, 24 * hour}, commonPractice},
+		{TaskPrime, Drying{4 * hour, 24 * hour}, commonPractice},
+		{TaskPaint, Drying{4 * hour, 30 * 24 * hour}, "recoating: common practice, no source; cure: data sheets of trim enamels give 14 to 30 days, of which this is the longest"},
+		{TaskSet, Drying{24 * hour, 24 * hour}, commonPractice},
+		{TaskGrout, Drying{24 * hour, 72 * hour}, commonPractice},
+		{TaskSeal, Drying{2 * hour, 24 * hour}, commonPractice},
+		{TaskGlueJoints, Drying{0, 24 * hour}, commonPractice},
 	}
 }

@@ -12,7 +12,7 @@ import (
 // The classroom's base gets a bead along its top edge.
 func ExampleBead() {
 	n, err := finish.Bead{
-		Section: finish.Section{Shape: finish.Fillet, Width: measure.Inch / 8},
+		Section: finish.Section{Shape: finish.BeadFillet, Width: measure.Inch / 8},
 		Length:  96*measure.Foot + 6*measure.Inch,
 		Waste:   finish.Waste{Share: 15 * measure.Percent},
 	}.Need()
@@ -21,7 +21,7 @@ func ExampleBead() {
 		return
 	}
 	fmt.Println(n.Material, n.Gross)
-	for _, line := range n.Why {
+	for _, line := range n.Reasoning {
 		fmt.Println("-", line)
 	}
 	// Output:
@@ -40,7 +40,7 @@ func ExampleSection_Reach() {
 func ExampleAdhesive() {
 	n, _ := finish.Adhesive{Length: 60 * measure.Foot}.Need()
 	fmt.Println(n.Net)
-	fmt.Println(n.Why[0])
+	fmt.Println(n.Reasoning[0])
 	// Output:
 	// 25.46 fl oz
 	// a 0.25 in round bead 130% as long as 60 ft of trim is 25.46 fl oz
@@ -51,7 +51,7 @@ func ExampleNails() {
 	eightPenny := finish.FinishingNails()[6]
 	w, _ := eightPenny.Yield().Material(n.Net)
 	fmt.Printf("%v, %v of %dd\n", n.Net, w, eightPenny.Penny)
-	fmt.Println(n.Why[0])
+	fmt.Println(n.Reasoning[0])
 	// Output:
 	// 634 ct, 3.35 lb of 8d
 	// 421 ft at 16 in meets 317 studs, 2 nails each: 634
@@ -79,7 +79,7 @@ func ExampleCoating() {
 		Spread: finish.MustParseYield("350 sq ft per gal"),
 		Waste:  finish.Waste{Share: 10 * measure.Percent},
 	}.Need()
-	for _, line := range n.Why {
+	for _, line := range n.Reasoning {
 		fmt.Println(line)
 	}
 	// Output:
@@ -104,7 +104,7 @@ func ExampleMasking() {
 func ExampleBackerRod() {
 	n, _ := finish.BackerRod{Length: 16 * measure.Foot, Joint: 3 * measure.Inch / 8, Waste: finish.Waste{Share: 5 * measure.Percent}}.Need()
 	fmt.Println(n.Gross)
-	fmt.Println(n.Why[0])
+	fmt.Println(n.Reasoning[0])
 	// Output:
 	// 16.8 ft
 	// 16 ft of joint takes as much rod, 0.5 in thick for a joint 0.375 in wide
@@ -114,7 +114,7 @@ func ExampleBackerRod() {
 func ExampleCleaner() {
 	n, _ := finish.Cleaner{Length: 212 * measure.Foot, Face: 8 * measure.Inch, Times: 2, Reach: finish.MustParseYield("600 sq ft per qt")}.Need()
 	fmt.Println(n.Net)
-	fmt.Println(n.Why[1])
+	fmt.Println(n.Reasoning[1])
 	// Output:
 	// 15.08 fl oz
 	// 141.33 sq ft wiped 2 time(s), 600 sq ft per qt: 15.08 fl oz
@@ -135,7 +135,7 @@ func ExampleGrout() {
 		Tile:  finish.Tile{Length: 3 * measure.Inch / 8, Width: 3 * measure.Inch / 8, Thickness: 3 * measure.Inch / 8, Joint: measure.Inch / 16},
 		Waste: finish.Waste{Share: 10 * measure.Percent},
 	}.Need()
-	for _, line := range n.Why {
+	for _, line := range n.Reasoning {
 		fmt.Println(line)
 	}
 	// Output:
@@ -192,16 +192,16 @@ func ExampleBuy() {
 	// cost 8597 left 25.14 fl oz
 }
 
-func ExamplePlan() {
+func ExampleNewList() {
 	shelf := finish.Shelf{Products: []finish.Product{
 		{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}, {Size: finish.MustParseAmount("1 qt"), Price: 1499}}},
 		{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}, {Size: finish.MustParseAmount("1 qt"), Price: 1999}}},
 	}}
 	system := finish.System{Label: "prime and paint", Steps: []finish.Step{
-		{Task: finish.Prime},
-		{Task: finish.Paint, Coats: 2},
+		{Task: finish.TaskPrime},
+		{Task: finish.TaskPaint, Coats: 2},
 	}}
-	list, err := finish.Plan([]finish.Work{
+	list, err := finish.NewList([]finish.Work{
 		{System: system, Job: finish.Job{Label: "classroom base", Length: 96 * measure.Foot, Height: 8 * measure.Inch}},
 		{System: system, Job: finish.Job{Label: "corridor base", Length: 70 * measure.Foot, Height: 8 * measure.Inch}},
 	}, shelf)
@@ -214,54 +214,15 @@ func ExamplePlan() {
 			fmt.Println(p.Product, "-", l.Count, "x", l.Package)
 		}
 	}
-	fmt.Println("cost", list.Cost, "labor", list.Labor)
+	fmt.Println("cost", list.Cost)
 	// Output:
 	// wood primer - 2 x 1 qt
 	// semigloss - 1 x 1 gal
-	// cost 7597 labor 5h48m36s
-}
-
-func ExampleCompare() {
-	c, err := finish.Compare([]finish.Candidate{
-		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
-		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
-	}, finish.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, i := range c.Order {
-		q := c.Quotes[i]
-		fmt.Println(q.Label, q.Total, "or", q.PerFoot, "a foot")
-		for _, l := range q.Lines {
-			fmt.Printf("%8d %s\n", l.Amount, l.Label)
-		}
-	}
-	// Output:
-	// primed pine 182161 or 859 a foot
-	//    48160 sticks
-	//    21350 consumables
-	//    58800 labor
-	//     4171 tax 6%
-	//    13248 contingency 10%
-	//    36432 margin 20% of price
-	// slate 366371 or 1728 a foot
-	//   118900 sticks
-	//     9640 consumables
-	//   130200 labor
-	//     7712 tax 6%
-	//    26645 contingency 10%
-	//    73274 margin 20% of price
-}
-
-func ExampleMarginOf() {
-	m, _ := finish.MarginOf(25 * measure.Percent)
-	fmt.Println("25% on cost is", m, "of the price")
-	// Output: 25% on cost is 20% of the price
+	// cost 7597
 }
 
 func ExampleBuilding_LeadCautions() {
-	list, _ := finish.Building{Year: 1924}.LeadCautions([]finish.Removed{
+	list, _ := finish.Building{Year: 1924}.LeadCautions([]finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 21 * measure.Inch / 4},
 		{Room: "cloakroom", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
@@ -277,7 +238,7 @@ func ExampleBuilding_LeadCautions() {
 
 // A teacher's room that is let with federal assistance has the smaller limit.
 func ExampleBuilding_LeadCautions_assisted() {
-	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.Removed{
+	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.RemovedTrim{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
 	fmt.Println(list[len(list)-1].Trigger)
@@ -285,7 +246,7 @@ func ExampleBuilding_LeadCautions_assisted() {
 }
 
 func ExampleCautions() {
-	list, _ := finish.Cautions(finish.SmallPieces, finish.Noise)
+	list, _ := finish.Cautions(finish.HazardSmallPieces, finish.HazardNoise)
 	for _, c := range list {
 		fmt.Println(c.Topic, "-", c.Source)
 	}
@@ -313,29 +274,6 @@ func ExampleProduct() {
 	// true packages[1].price -1
 }
 
-// What one candidate costs installed, line by line. The money is in cents.
-func ExamplePrice() {
-	q, err := finish.Price(finish.Candidate{
-		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
-		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}},
-	}, finish.Terms{Wage: 4200, Tax: 6 * measure.Percent})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, l := range q.Lines {
-		fmt.Printf("%6d %s\n", l.Amount, l.Label)
-	}
-	fmt.Println(q.Total, "or", q.PerFoot, "a foot")
-	// Output:
-	// 15120 sticks
-	//   2875 consumables
-	//   4500 delivery
-	//  21000 labor
-	//   1080 tax 6%
-	// 44575 or 719 a foot
-}
-
 // A yield works both ways: what a can covers, and what a wall takes.
 func ExampleParseYield() {
 	y, err := finish.ParseYield("400 sq ft per gal")
@@ -343,27 +281,27 @@ func ExampleParseYield() {
 		fmt.Println(err)
 		return
 	}
-	takes, err := y.Material(finish.OfArea(90 * measure.SquareFoot))
+	takes, err := y.Material(finish.AmountOf(90 * measure.SquareFoot))
 	fmt.Println(takes, err)
-	covers, err := y.Work(finish.OfVolume(measure.Quart))
+	covers, err := y.Work(finish.AmountOf(measure.Quart))
 	fmt.Println(covers, err)
-	_, err = y.Material(finish.OfLength(90 * measure.Foot))
+	_, err = y.Material(finish.AmountOf(90 * measure.Foot))
 	fmt.Println(err)
 	// Output:
 	// 28.8 fl oz <nil>
 	// 100 sq ft <nil>
-	// finish: work is "90 ft", a length, want an area
+	// work is "90 ft", want an area
 }
 
 // What comes off the walls of a building from before 1978, room by room, as the federal
 // renovation rule counts it.
 func ExampleLead() {
-	rooms, err := finish.Lead([]finish.Removed{
+	rooms, err := finish.Lead([]finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 7 * measure.Inch},
 		{Room: "corridor", Label: "old shoe", Length: 22 * measure.Foot, Girth: measure.Inch},
 	})
 	for _, r := range rooms {
-		fmt.Println(r.Room, finish.OfArea(r.Removed), r.Over)
+		fmt.Println(r.Room, finish.AmountOf(r.Removed), r.Over)
 	}
 	fmt.Println(err)
 	// Output:

@@ -8,38 +8,41 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
 
 // Every kind of value that a job file holds says where it stands and what it is.
 func TestJobFilesNameThePath(t *testing.T) {
 	type job struct {
-		Shelf      finish.Shelf       `json:"shelf"`
-		Work       []finish.Work      `json:"work"`
-		Gap        *finish.GapBead    `json:"gap"`
-		Candidates []finish.Candidate `json:"candidates"`
-		Building   finish.Building    `json:"building"`
-		Site       finish.Site        `json:"site"`
+		Shelf      finish.Shelf           `json:"shelf"`
+		Rates      []estimate.Rate        `json:"rates"`
+		Work       []finish.Work          `json:"work"`
+		Gap        *finish.GapBead        `json:"gap"`
+		Candidates []estimate.Alternative `json:"alternatives"`
+		Building   finish.Building        `json:"building"`
+		Site       schedule.Calendar      `json:"calendar"`
 	}
 	for _, c := range []struct{ text, field, value string }{
 		{`{"shelf":{"products":[{},{"packages":[{"size":"a lot"}]}]}}`, "shelf.products[1].packages[0].size", "a lot"},
 		{`{"shelf":{"products":[{"packages":[{"price":12.5}]}]}}`, "shelf.products[0].packages[0].price", "12.5"},
 		{`{"shelf":{"products":[{"yield":"plenty per can"}]}}`, "shelf.products[0].yield", "plenty per can"},
 		{`{"shelf":{"products":[{"hazards":["solvents","dragons"]}]}}`, "shelf.products[0].hazards[1]", "dragons"},
-		{`{"shelf":{"rates":[{"task":"varnish"}]}}`, "shelf.rates[0].task", "varnish"},
+		{`{"rates":[{"task":"varnish"}]}`, "rates[0].task", "varnish"},
 		{`{"shelf":{"drying":[{"dry":{"recoat":"soon"}}]}}`, "shelf.drying[0].dry.recoat", "soon"},
 		{`{"work":[{"job":{"length":"long"}}]}`, "work[0].job.length", "long"},
 		{`{"work":[{"job":{"length":12}}]}`, "work[0].job.length", "12"},
 		{`{"work":[{"system":{"steps":[{"waste":{"share":"much"}}]}}]}`, "work[0].system.steps[0].waste.share", "much"},
 		{`{"work":[{"system":{"steps":[{"section":{"shape":"oval"}}]}}]}`, "work[0].system.steps[0].section.shape", "oval"},
 		{`{"gap":{"readings":[{"at":"0 in"},{"width":"wide"}]}}`, "gap.readings[1].width", "wide"},
-		{`{"candidates":[{"labor":"soon"}]}`, "candidates[0].labor", "soon"},
-		{`{"candidates":[{"extras":[{"taxed":"yes"}]}]}`, "candidates[0].extras[0].taxed", "yes"},
+		{`{"alternatives":[{"labor":"soon"}]}`, "alternatives[0].labor", "soon"},
+		{`{"alternatives":[{"extras":[{"taxed":"yes"}]}]}`, "alternatives[0].extras[0].taxed", "yes"},
 		{`{"building":{"year":"old"}}`, "building.year", "old"},
 		{`{"building":{"year":99999999999999999999}}`, "building.year", "99999999999999999999"},
-		{`{"site":{"days":"Mon Funday"}}`, "site.days", "Mon Funday"},
-		{`{"site":{"off":["2026-02-30"]}}`, "site.off[0]", "2026-02-30"},
-		{`{"site":{"start":"tomorrow"}}`, "site.start", "tomorrow"},
+		{`{"calendar":{"days":"Mon Funday"}}`, "calendar.days", "Mon Funday"},
+		{`{"calendar":{"off":["2026-02-30"]}}`, "calendar.off[0]", "2026-02-30"},
+		{`{"calendar":{"start":"tomorrow"}}`, "calendar.start", "tomorrow"},
 		{`{"shelf":{"produce":[]}}`, "shelf.produce", "[]"},
 		{`{"shelf":{"Products":[]}}`, "shelf.Products", "[]"},
 		{`{"building":{"year":1924,"year":1978}}`, "building.year", "1978"},
@@ -64,7 +67,7 @@ func TestStrictAgreesWithJSON(t *testing.T) {
 	if d := cmp.Diff(byUnmarshal, byStrict, same); d != "" {
 		t.Error(d)
 	}
-	list := must[*finish.List](t)(finish.Plan(append(paintedJobs(), tileJob()[0])[1:], shelf(t)))
+	list := must[*finish.List](t)(finish.NewList(append(paintedJobs(), tileJob()[0])[1:], shelf(t)))
 	text, err := json.Marshal(list)
 	if err != nil {
 		t.Fatal(err)

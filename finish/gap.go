@@ -14,12 +14,12 @@ type GapBead struct {
 	Material string         `json:"material,omitempty"` // "" = "caulk"
 	Length   measure.Length `json:"length"`             // of the gap; >= 0
 	Depth    measure.Length `json:"depth"`              // that the caulk fills; > 0
-	Readings []Reading      `json:"readings"`           // in order along the gap, at least one
+	Readings []GapReading   `json:"readings"`           // in order along the gap, at least one
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
-// Reading is the width of a gap at a place along it.
-type Reading struct {
+// GapReading is the width of a gap at a place along it.
+type GapReading struct {
 	At    measure.Length `json:"at"`    // from the start; ascending, within the length
 	Width measure.Length `json:"width"` // >= 0
 }
@@ -28,9 +28,9 @@ type Reading struct {
 func (g GapBead) Need() (Need, error) {
 	switch {
 	case g.Length < 0:
-		return Need{}, bad("length", OfLength(g.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(g.Length), "zero or more")
 	case g.Depth <= 0:
-		return Need{}, bad("depth", OfLength(g.Depth), "more than zero")
+		return Need{}, bad("depth", AmountOf(g.Depth), "more than zero")
 	case len(g.Readings) == 0:
 		return Need{}, bad("readings", 0, "at least one")
 	}
@@ -40,14 +40,14 @@ func (g GapBead) Need() (Need, error) {
 		t.Add(t.SetInt64(int64(a)), u.SetInt64(int64(b)))
 		twice.Add(&twice, t.Mul(&t, u.SetInt64(int64(long))))
 	}
-	last := Reading{At: 0, Width: g.Readings[0].Width}
+	last := GapReading{At: 0, Width: g.Readings[0].Width}
 	for i, r := range g.Readings {
 		at := "readings[" + strconv.Itoa(i) + "]"
 		switch {
 		case r.At < last.At || r.At > g.Length:
-			return Need{}, bad(at+".at", OfLength(r.At), "at or after the reading before it and within the length")
+			return Need{}, bad(at+".at", AmountOf(r.At), "at or after the reading before it and within the length")
 		case r.Width < 0:
-			return Need{}, bad(at+".width", OfLength(r.Width), "zero or more")
+			return Need{}, bad(at+".width", AmountOf(r.Width), "zero or more")
 		}
 		strip(r.At-last.At, last.Width, r.Width)
 		last = r
@@ -55,9 +55,9 @@ func (g GapBead) Need() (Need, error) {
 	strip(g.Length-last.At, last.Width, last.Width)
 	v, ok := roundRat(up, twice.Mul(&twice, t.SetInt64(int64(g.Depth))), u.SetInt64(2*cubicTicksPerUnit))
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of the gap"}
+		return Need{}, tooLarge("the volume of the gap")
 	}
-	net := OfVolume(measure.Volume(v))
+	net := AmountOf(measure.Volume(v))
 	return need(or(g.Material, "caulk"), net, g.Waste,
 		feet(g.Length)+" of gap "+inches(g.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+net.String())
 }

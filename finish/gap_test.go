@@ -15,14 +15,14 @@ func ExampleGapBead() {
 	n, _ := finish.GapBead{
 		Length: 16 * measure.Foot,
 		Depth:  measure.Inch / 4,
-		Readings: []finish.Reading{
+		Readings: []finish.GapReading{
 			{At: 0, Width: measure.Inch / 16},
 			{At: 8 * measure.Foot, Width: measure.Inch / 4},
 			{At: 16 * measure.Foot, Width: measure.Inch / 8},
 		},
 	}.Need()
 	fmt.Println(n.Net)
-	fmt.Println(n.Why[0])
+	fmt.Println(n.Reasoning[0])
 	// Output:
 	// 8.25 cu in
 	// 16 ft of gap 0.25 in deep, 3 reading(s) of its width: 8.25 cu in
@@ -32,33 +32,33 @@ func ExampleGapBead() {
 // is half of it; where the readings stop, the width stays.
 func TestGapBead(t *testing.T) {
 	straight := must[finish.Need](t)(finish.Bead{Section: finish.Section{Width: in / 8, Depth: in / 4}, Length: 10 * ft}.Need())
-	gap := func(r ...finish.Reading) finish.Amount {
+	gap := func(r ...finish.GapReading) finish.Amount {
 		return must[finish.Need](t)(finish.GapBead{Length: 10 * ft, Depth: in / 4, Readings: r}.Need()).Net
 	}
-	if got := gap(finish.Reading{At: 3 * ft, Width: in / 8}); got != straight.Net {
+	if got := gap(finish.GapReading{At: 3 * ft, Width: in / 8}); got != straight.Net {
 		t.Errorf("one reading: %v, straight bead %v", got, straight.Net)
 	}
-	if got := gap(finish.Reading{Width: in / 4}, finish.Reading{At: 10 * ft}); got != straight.Net {
+	if got := gap(finish.GapReading{Width: in / 4}, finish.GapReading{At: 10 * ft}); got != straight.Net {
 		t.Errorf("a taper from twice the width to nothing: %v, want %v", got, straight.Net)
 	}
-	if got := gap(finish.Reading{At: 2 * ft, Width: in / 8}, finish.Reading{At: 7 * ft, Width: in / 8}); got != straight.Net {
+	if got := gap(finish.GapReading{At: 2 * ft, Width: in / 8}, finish.GapReading{At: 7 * ft, Width: in / 8}); got != straight.Net {
 		t.Errorf("two equal readings: %v, want %v", got, straight.Net)
 	}
 	for name, g := range map[string]finish.GapBead{
-		"depth":          {Length: ft, Readings: []finish.Reading{{}}},
+		"depth":          {Length: ft, Readings: []finish.GapReading{{}}},
 		"readings":       {Length: ft, Depth: in},
-		"length":         {Length: -ft, Depth: in, Readings: []finish.Reading{{}}},
-		"readings[1].at": {Length: ft, Depth: in, Readings: []finish.Reading{{At: in}, {At: 0}}},
-		"readings[0].at": {Length: ft, Depth: in, Readings: []finish.Reading{{At: 2 * ft}}},
+		"length":         {Length: -ft, Depth: in, Readings: []finish.GapReading{{}}},
+		"readings[1].at": {Length: ft, Depth: in, Readings: []finish.GapReading{{At: in}, {At: 0}}},
+		"readings[0].at": {Length: ft, Depth: in, Readings: []finish.GapReading{{At: 2 * ft}}},
 		"readings[0].width": {Length: ft, Depth: in,
-			Readings: []finish.Reading{{Width: math.MinInt64}}},
+			Readings: []finish.GapReading{{Width: math.MinInt64}}},
 	} {
 		_, err := g.Need()
 		if f, ok := err.(*measure.FieldError); !ok || f.Field != name {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := (finish.GapBead{Length: math.MaxInt64, Depth: math.MaxInt64, Readings: []finish.Reading{{Width: math.MaxInt64}}}).Need(); err == nil {
+	if _, err := (finish.GapBead{Length: math.MaxInt64, Depth: math.MaxInt64, Readings: []finish.GapReading{{Width: math.MaxInt64}}}).Need(); err == nil {
 		t.Error("a gap beyond the range is no error")
 	}
 }

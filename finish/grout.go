@@ -6,7 +6,7 @@ import "example.com/longpoint/measure"
 // (about 100 lb per cubic foot). No association's formula was seen; three
 // published yields agree with this figure.
 func groutDensity() Yield {
-	return Yield{Covers: OfVolume(measure.Liter), Of: OfWeight(1600 * measure.Gram)}
+	return Yield{Covers: AmountOf(measure.Liter), Of: AmountOf(1600 * measure.Gram)}
 }
 
 // Grout fills the joints of a tiled field.
@@ -32,11 +32,11 @@ func (t Tile) check() error {
 		l    measure.Length
 	}{{"length", t.Length}, {"width", t.Width}, {"thickness", t.Thickness}} {
 		if f.l <= 0 {
-			return bad(f.name, OfLength(f.l), "more than zero")
+			return bad(f.name, AmountOf(f.l), "more than zero")
 		}
 	}
 	if t.Joint < 0 {
-		return bad("joint", OfLength(t.Joint), "zero or more")
+		return bad("joint", AmountOf(t.Joint), "zero or more")
 	}
 	return nil
 }
@@ -50,7 +50,7 @@ func (g Grout) Need() (Need, error) {
 		return Need{}, within("tile", err)
 	}
 	if g.Area < 0 {
-		return Need{}, bad("area", OfArea(g.Area), "zero or more")
+		return Need{}, bad("area", AmountOf(g.Area), "zero or more")
 	}
 	t := g.Tile
 	pl, ok1 := add(int64(t.Length), int64(t.Joint))
@@ -58,16 +58,16 @@ func (g Grout) Need() (Need, error) {
 	// (L+J)(W+J) - LW = J (L + W + J)
 	lw, ok3 := add(pl, int64(t.Width))
 	if !ok1 || !ok2 || !ok3 {
-		return Need{}, &OverflowError{What: "the pitch of the tile"}
+		return Need{}, tooLarge("the pitch of the tile")
 	}
 	v, ok := quotient(up,
 		[]int64{int64(g.Area), int64(t.Joint), lw, int64(t.Thickness), squareTicksPerUnit},
 		[]int64{pl, pw, cubicTicksPerUnit})
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of the joints"}
+		return Need{}, tooLarge("the volume of the joints")
 	}
 	return groutNeed(g.Material, measure.Volume(v), g.Density, g.Waste,
-		OfArea(g.Area).String()+" of "+inches(t.Length)+" x "+inches(t.Width)+" tile with "+inches(t.Joint)+" joints, "+inches(t.Thickness)+" deep")
+		AmountOf(g.Area).String()+" of "+inches(t.Length)+" x "+inches(t.Width)+" tile with "+inches(t.Joint)+" joints, "+inches(t.Thickness)+" deep")
 }
 
 // GroutCourse fills the joints of one course of tile, a base: the upright
@@ -92,7 +92,7 @@ func (g GroutCourse) Joints() (int64, error) {
 	}
 	switch {
 	case g.Length < 0:
-		return 0, bad("length", OfLength(g.Length), "zero or more")
+		return 0, bad("length", AmountOf(g.Length), "zero or more")
 	case g.Between < 0:
 		return 0, bad("between", g.Between, "zero or more")
 	case g.Ends < 0:
@@ -105,7 +105,7 @@ func (g GroutCourse) Joints() (int64, error) {
 	}
 	n, ok3 := add(n, g.Ends)
 	if !ok1 || !ok2 || !ok3 {
-		return 0, &OverflowError{What: "the number of joints"}
+		return 0, tooLarge("the number of joints")
 	}
 	return n, nil
 }
@@ -135,7 +135,7 @@ func (g GroutCourse) Need() (Need, error) {
 		why += ", and " + feet(g.Length) + " along the " + line.where
 	}
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of the joints"}
+		return Need{}, tooLarge("the volume of the joints")
 	}
 	return groutNeed(g.Material, v, g.Density, g.Waste, why)
 }
@@ -144,13 +144,13 @@ func groutNeed(material string, v measure.Volume, density Yield, w Waste, why st
 	if density.IsZero() {
 		density = groutDensity()
 	}
-	if err := density.must("density", ByVolume, ByWeight); err != nil {
+	if err := density.must("density", byVolume, byWeight); err != nil {
 		return Need{}, err
 	}
-	net, err := density.Material(OfVolume(v))
+	net, err := density.Material(AmountOf(v))
 	if err != nil {
 		return Need{}, err
 	}
 	return need(or(material, "grout"), net, w, why,
-		OfVolume(v).String()+" of joint takes "+net.String())
+		AmountOf(v).String()+" of joint takes "+net.String())
 }

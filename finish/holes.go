@@ -27,16 +27,16 @@ func (h Holes) Need() (Need, error) {
 	case h.Count < 0:
 		return Need{}, bad("count", h.Count, "zero or more")
 	case h.Diameter < 0:
-		return Need{}, bad("diameter", OfLength(h.Diameter), "zero or more")
+		return Need{}, bad("diameter", AmountOf(h.Diameter), "zero or more")
 	case h.Depth < 0:
-		return Need{}, bad("depth", OfLength(h.Depth), "zero or more")
+		return Need{}, bad("depth", AmountOf(h.Depth), "zero or more")
 	}
 	v, ok := volumeOf(up,
 		[]int64{h.Count, int64(h.Diameter), int64(h.Diameter), piNum}, []int64{4, piDen}, h.Depth)
 	if !ok {
-		return Need{}, &OverflowError{What: "the volume of filler"}
+		return Need{}, tooLarge("the volume of filler")
 	}
-	net := OfVolume(v)
+	net := AmountOf(v)
 	return need(or(h.Material, "filler"), net, h.Waste,
 		itoa(h.Count)+" holes "+inches(h.Diameter)+" wide and "+inches(h.Depth)+" deep hold "+net.String())
 }

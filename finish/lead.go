@@ -22,8 +22,8 @@ const LeadRoomLimit = 6 * measure.SquareFoot
 // then the parts say too little, and the caution says so. Source: EPA trainer notes.
 const AssistedRoomLimit = 2 * measure.SquareFoot
 
-// Removed is painted trim that comes off one room.
-type Removed struct {
+// RemovedTrim is painted trim that comes off one room.
+type RemovedTrim struct {
 	Label  string         `json:"label,omitempty"` // for people
 	Room   string         `json:"room"`            // rooms are told apart by it; not empty
 	Length measure.Length `json:"length"`          // >= 0
@@ -37,8 +37,8 @@ type Removed struct {
 	Window     bool `json:"window,omitempty"`
 }
 
-// RoomLead is the painted surface removed from a room, against the limit.
-type RoomLead struct {
+// LeadRoom is the painted surface removed from a room, against the limit.
+type LeadRoom struct {
 	Room    string       `json:"room"`    // its name
 	Removed measure.Area `json:"removed"` // painted surface taken off in it
 	Over    bool         `json:"over"`    // more than LeadRoomLimit
@@ -105,8 +105,8 @@ type Building struct {
 // first mention. A removed part counts with its whole painted surface (EPA
 // frequent questions 23002-18379). It knows the paint's extent only: whether
 // the rule applies is for the law and a test of the paint to say.
-func Lead(removed []Removed) ([]RoomLead, error) {
-	var rooms []RoomLead
+func Lead(removed []RemovedTrim) ([]LeadRoom, error) {
+	var rooms []LeadRoom
 	at := make(map[string]int)
 	for i, r := range removed {
 		path := "removed[" + strconv.Itoa(i) + "]"
@@ -124,11 +124,11 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 		if !ok {
 			k = len(rooms)
 			at[r.Room] = k
-			rooms = append(rooms, RoomLead{Room: r.Room})
+			rooms = append(rooms, LeadRoom{Room: r.Room})
 		}
 		sum, fits := add(int64(rooms[k].Removed), int64(a))
 		if !fits {
-			return nil, &OverflowError{What: "the surface removed from " + r.Room}
+			return nil, tooLarge("the surface removed from " + r.Room)
 		}
 		rooms[k].Removed = measure.Area(sum)
 		rooms[k].Over = rooms[k].Removed > LeadRoomLimit
@@ -141,7 +141,7 @@ func Lead(removed []Removed) ([]RoomLead, error) {
 
 // laterLead is what holds in buildings that the renovation rule leaves out by their year.
 var laterLead = Caution{
-	Topic:   LeadPaint,
+	Topic:   HazardLeadPaint,
 	Trigger: "painted trim in a building from 1978 or later",
 	Text:    "The federal renovation rule leaves the building out, the protection of workers does not: where paint may hold lead all the same, as on parts saved from older buildings, have it tested and protect whoever works on it from the first cut.",
 	Source:  "29 CFR 1926.62; 40 CFR 745.82",
@@ -154,7 +154,7 @@ var laterLead = Caution{
 // protects workers is due at any area and in any building; from LeadYear on it is
 // all that is due. None are due where nothing is removed. A negative year, an unknown
 // occupancy and assistance where it cannot be are a [*measure.FieldError].
-func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
+func (b Building) LeadCautions(removed []RemovedTrim) ([]Caution, error) {
 	switch {
 	case b.Year < 0:
 		return nil, bad("year", b.Year, "zero (unknown) or more")
@@ -170,10 +170,10 @@ func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 	case b.Year >= LeadYear:
 		return append([]Caution(nil), laterLead), nil
 	}
-	out := append([]Caution(nil), cautions[LeadPaint]...)
+	out := append([]Caution(nil), cautions[HazardLeadPaint]...)
 	if b.Occupancy == OccupancyOther {
 		return append(out, Caution{
-			Topic:   LeadPaint,
+			Topic:   HazardLeadPaint,
 			Trigger: "a building that is neither target housing nor a child-occupied facility",
 			Text:    "The federal renovation rule does not cover it as long as no child under six comes regularly. The limits for workers hold; check what your state adds.",
 			Source:  "40 CFR 745.82 and 745.83",
@@ -186,13 +186,13 @@ func (b Building) LeadCautions(removed []Removed) ([]Caution, error) {
 	const never = "Never minor repair, at any area. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds."
 	for _, r := range rooms {
 		if r.Removed > limit {
-			out = append(out, Caution{LeadPaint, r.Room + ": " + OfArea(r.Removed).String() + " of painted trim removed, the limit is " + OfArea(limit).String(), text, source})
+			out = append(out, Caution{HazardLeadPaint, r.Room + ": " + AmountOf(r.Removed).String() + " of painted trim removed, the limit is " + AmountOf(limit).String(), text, source})
 		}
 		if r.Demolished {
-			out = append(out, Caution{LeadPaint, r.Room + ": painted trim is demolished", never, "40 CFR 745.83"})
+			out = append(out, Caution{HazardLeadPaint, r.Room + ": painted trim is demolished", never, "40 CFR 745.83"})
 		}
 		if r.Window {
-			out = append(out, Caution{LeadPaint, r.Room + ": a window is replaced", never, "40 CFR 745.83"})
+			out = append(out, Caution{HazardLeadPaint, r.Room + ": a window is replaced", never, "40 CFR 745.83"})
 		}
 	}
 	return out, nil

@@ -23,10 +23,10 @@ func TestLeadScope(t *testing.T) {
 		if b.Occupancy == finish.OccupancyOther {
 			b.Assisted = false
 		}
-		var removed []finish.Removed
+		var removed []finish.RemovedTrim
 		area, never := map[string]measure.Area{}, map[string]int{}
 		for range rapid.IntRange(0, 6).Draw(t, "parts") {
-			r := finish.Removed{
+			r := finish.RemovedTrim{
 				Room:       rapid.SampledFrom([]string{"classroom", "entry"}).Draw(t, "room"),
 				Area:       measure.Area(rapid.Int64Range(0, 4).Draw(t, "area")) * measure.SquareFoot,
 				Demolished: rapid.IntRange(0, 5).Draw(t, "demolished") == 0,
@@ -105,7 +105,7 @@ func TestLeadScope(t *testing.T) {
 // that somebody breaks.
 func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	var all strings.Builder
-	for _, c := range must[[]finish.Caution](t)(finish.Cautions(finish.LeadPaint, finish.Solvents, finish.Silica)) {
+	for _, c := range must[[]finish.Caution](t)(finish.Cautions(finish.HazardLeadPaint, finish.HazardSolvents, finish.HazardSilica)) {
 		all.WriteString(c.Text + "\n")
 	}
 	for _, want := range []string{
@@ -125,11 +125,11 @@ func TestLeadTextsLeaveNothingOut(t *testing.T) {
 
 // What drives nails warns of nailers.
 func TestNailersAreWarnedOf(t *testing.T) {
-	for _, task := range []finish.Task{finish.Install, finish.Brad} {
-		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: task}}}}}, shelf(t)))
+	for _, task := range []finish.Task{finish.TaskInstall, finish.TaskBrad} {
+		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: task}}}}}, shelf(t)))
 		found := false
 		for _, c := range l.Cautions {
-			found = found || c.Topic == finish.Nailers && strings.Contains(c.Text, "full sequential trigger")
+			found = found || c.Topic == finish.HazardNailers && strings.Contains(c.Text, "full sequential trigger")
 		}
 		if !found {
 			t.Errorf("%v: no caution about nailers", task)

@@ -17,15 +17,15 @@ func (m Masking) Need() (Need, error) {
 	}
 	switch {
 	case m.Length < 0:
-		return Need{}, bad("length", OfLength(m.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(m.Length), "zero or more")
 	case m.Lines < 0:
 		return Need{}, bad("lines", m.Lines, "zero or more")
 	}
 	l, ok := mul(int64(m.Length), m.Lines)
 	if !ok {
-		return Need{}, &OverflowError{What: "the length of tape"}
+		return Need{}, tooLarge("the length of tape")
 	}
-	net := OfLength(measure.Length(l))
+	net := AmountOf(measure.Length(l))
 	return need(or(m.Material, "tape"), net, m.Waste,
 		feet(m.Length)+" taped along "+itoa(m.Lines)+" edge(s): "+net.String())
 }

@@ -17,7 +17,7 @@ type Notch struct {
 func Notches() []Notch {
 	const source = "thinset coverage pages (weak, but in agreement)"
 	perBag := func(ft2 int64) Yield {
-		return Yield{Covers: OfArea(measure.Area(ft2) * measure.SquareFoot), Of: OfWeight(50 * measure.Pound)}
+		return Yield{Covers: AmountOf(measure.Area(ft2) * measure.SquareFoot), Of: AmountOf(50 * measure.Pound)}
 	}
 	return []Notch{
 		{"1/4 in square", perBag(80), perBag(100), source},
@@ -42,8 +42,8 @@ func (m Mortar) Need() (Need, error) {
 	if err := m.Coverage.check("coverage"); err != nil {
 		return Need{}, err
 	}
-	if m.Coverage.Covers.dim != ByArea {
-		return Need{}, &DimensionError{Field: "coverage", Value: m.Coverage.Covers, Want: ByArea}
+	if m.Coverage.Covers.dim != byArea {
+		return Need{}, wrongKind("coverage", m.Coverage.Covers, byArea)
 	}
 	a, err := surface(m.Length, m.Height, m.Area)
 	if err != nil {
@@ -52,7 +52,7 @@ func (m Mortar) Need() (Need, error) {
 		}
 		return Need{}, err
 	}
-	net, err := m.Coverage.Material(OfArea(a))
+	net, err := m.Coverage.Material(AmountOf(a))
 	if err != nil {
 		return Need{}, err
 	}
@@ -60,6 +60,6 @@ func (m Mortar) Need() (Need, error) {
 	if m.Length > 0 {
 		why = append(why, feet(m.Length)+" of base "+inches(m.Height)+" high")
 	}
-	why = append(why, OfArea(a).String()+", "+m.Coverage.String()+": "+net.String())
+	why = append(why, AmountOf(a).String()+", "+m.Coverage.String()+": "+net.String())
 	return need(or(m.Material, "thinset"), net, m.Waste, why...)
 }

@@ -62,7 +62,7 @@ func CutFinishNails() []Nail {
 }
 
 // Yield returns the chart's count per pound, for a [Product] sold by weight.
-func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: OfWeight(measure.Pound)} }
+func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: AmountOf(measure.Pound)} }
 
 // Nails is a nailing schedule: so many nails at each stud, and so many more at
 // joints.
@@ -103,9 +103,9 @@ func (n Nails) Need() (Need, error) {
 	}
 	switch {
 	case n.Length < 0:
-		return Need{}, bad("length", OfLength(n.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(n.Length), "zero or more")
 	case n.Spacing < 0:
-		return Need{}, bad("spacing", OfLength(n.Spacing), "zero or more")
+		return Need{}, bad("spacing", AmountOf(n.Spacing), "zero or more")
 	}
 	for _, c := range [...]struct {
 		field string
@@ -126,12 +126,12 @@ func (n Nails) Need() (Need, error) {
 	sum, ok3 := add(at, more)
 	units, ok4 := mul(sum, millionthsPerPiece)
 	if !(ok && ok1 && ok2 && ok3 && ok4) {
-		return Need{}, &OverflowError{What: "the number of nails"}
+		return Need{}, tooLarge("the number of nails")
 	}
 	why := []string{feet(n.Length) + " at " + inches(n.Spacing) + " meets " + itoa(studs) + " studs, " +
 		itoa(n.PerStud) + " nails each: " + itoa(at)}
 	if n.Joints > 0 {
 		why = append(why, itoa(n.Joints)+" joints, "+itoa(n.PerJoint)+" nails each: "+itoa(more))
 	}
-	return need(or(n.Material, "nails"), Amount{ByCount, units}, n.Waste, why...)
+	return need(or(n.Material, "nails"), Amount{byCount, units}, n.Waste, why...)
 }

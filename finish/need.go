@@ -2,6 +2,9 @@ package finish
 
 import "example.com/longpoint/measure"
 
+// whole is one, 100 %.
+const whole = 100 * measure.Percent
+
 // Convention says what a waste percentage is a percentage of. The two give
 // different answers for the same number (at 15 %, 115 against 117.6), so every
 // [Waste] names one.
@@ -63,18 +66,18 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 	}
 	n, ok := quotient(up, []int64{net.n, num}, []int64{den})
 	if !ok {
-		return Amount{}, &OverflowError{What: "waste on " + net.String()}
+		return Amount{}, tooLarge("waste on " + net.String())
 	}
 	return Amount{net.dim, n}, nil
 }
 
 // Need is how much of a material a job takes, and why.
 type Need struct {
-	Material string   `json:"material"`       // what it is a need of, such as "caulk"
-	Net      Amount   `json:"net"`            // exact, before waste
-	Waste    Waste    `json:"waste,omitzero"` // what was applied to it
-	Gross    Amount   `json:"gross"`          // with waste: what has to be covered
-	Why      []string `json:"why,omitempty"`  // the reasoning, one line a step
+	Material  string   `json:"material"`       // what it is a need of, such as "caulk"
+	Net       Amount   `json:"net"`            // exact, before waste
+	Waste     Waste    `json:"waste,omitzero"` // what was applied to it
+	Gross     Amount   `json:"gross"`          // with waste: what has to be covered
+	Reasoning []string `json:"why,omitempty"`  // the reasoning, one line a step
 }
 
 // need finishes a Need: it applies the waste and adds the line that says so.
@@ -91,7 +94,7 @@ func need(material string, net Amount, w Waste, why ...string) (Need, error) {
 	default:
 		lines = append(lines, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
 	}
-	return Need{Material: material, Net: net, Waste: w, Gross: gross, Why: lines}, nil
+	return Need{Material: material, Net: net, Waste: w, Gross: gross, Reasoning: lines}, nil
 }
 
 // name is a small set of values with names.

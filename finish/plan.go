@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 
@@ -8,18 +9,18 @@ import (
 )
 
 var usualMaterial = [...]string{
-	Install: "nails", Glue: "adhesive", Fill: "filler", Sand: "sandpaper",
-	Caulk: "caulk", Mask: "tape", Prime: "primer", Paint: "paint",
-	Set: "thinset", GroutJoints: "grout", Seal: "sealer", Clean: "", BackJoints: "backer rod",
-	GlueJoints: "wood glue", Brad: "brads",
+	TaskInstall: "nails", TaskGlue: "adhesive", TaskFill: "filler", TaskSand: "sandpaper",
+	TaskCaulk: "caulk", TaskMask: "tape", TaskPrime: "primer", TaskPaint: "paint",
+	TaskSet: "thinset", TaskGrout: "grout", TaskSeal: "sealer", TaskClean: "", TaskBackerRod: "backer rod",
+	TaskGlueJoints: "wood glue", TaskBrad: "brads",
 }
 
 var usualHazards = [...][]Hazard{
-	Install: {Saws, SmallPieces, Nailers, Noise, HiddenService},
-	Glue:    {Solvents}, Sand: {WoodDust}, Caulk: {Solvents}, Prime: {Solvents},
-	Paint: {Solvents}, Set: {Saws, SmallPieces, Silica, Noise},
-	GroutJoints: {Silica}, Seal: {Solvents}, Clean: nil, BackJoints: nil,
-	GlueJoints: nil, Brad: {Nailers, Noise, HiddenService},
+	TaskInstall: {HazardSaws, HazardSmallPieces, HazardNailers, HazardNoise, HazardHiddenServices},
+	TaskGlue:    {HazardSolvents}, TaskSand: {HazardWoodDust}, TaskCaulk: {HazardSolvents}, TaskPrime: {HazardSolvents},
+	TaskPaint: {HazardSolvents}, TaskSet: {HazardSaws, HazardSmallPieces, HazardSilica, HazardNoise},
+	TaskGrout: {HazardSilica}, TaskSeal: {HazardSolvents}, TaskClean: nil, TaskBackerRod: nil,
+	TaskGlueJoints: nil, TaskBrad: {HazardNailers, HazardNoise, HazardHiddenServices},
 }
 
 // usualYield returns what a task's material covers where neither the step nor
@@ -29,35 +30,32 @@ var usualHazards = [...][]Hazard{
 // is a film of some 6 mils (common practice, no source).
 func usualYield(t Task) Yield {
 	per := func(ft2 int64, of Amount) Yield {
-		return Yield{Covers: OfArea(measure.Area(ft2) * measure.SquareFoot), Of: of}
+		return Yield{Covers: AmountOf(measure.Area(ft2) * measure.SquareFoot), Of: of}
 	}
 	switch t {
-	case Prime:
-		return per(300, OfVolume(measure.Gallon))
-	case Paint, Seal:
-		return per(350, OfVolume(measure.Gallon))
-	case GlueJoints:
-		return per(250, OfVolume(measure.Gallon))
-	case Set:
+	case TaskPrime:
+		return per(300, AmountOf(measure.Gallon))
+	case TaskPaint, TaskSeal:
+		return per(350, AmountOf(measure.Gallon))
+	case TaskGlueJoints:
+		return per(250, AmountOf(measure.Gallon))
+	case TaskSet:
 		return Notches()[0].Low
 	}
 	return Yield{}
 }
 
-// Plan applies each system to its job and pools what they need: one purchase
+// NewList applies each system to its job and pools what they need: one purchase
 // for each product, whole packages for the project and not for each room. Where
 // several products supply a material and the step names none, the one whose
 // purchase costs least is taken, the first of equals. A job of zero length
 // needs nothing, whatever it says of corners and joints. Job labels must differ.
-func Plan(work []Work, shelf Shelf) (*List, error) {
+func NewList(work []Work, shelf Shelf) (*List, error) {
 	if err := shelf.Validate(); err != nil {
 		return nil, err
 	}
-	if shelf.Rates == nil {
-		shelf.Rates = CommonRates()
-	}
 	if shelf.Drying == nil {
-		shelf.Drying = CommonDrying()
+		shelf.Drying = DefaultDrying()
 	}
 	p := planner{shelf: shelf, list: &List{}}
 	steps := 0
@@ -79,7 +77,7 @@ func Plan(work []Work, shelf Shelf) (*List, error) {
 		}
 		for k, s := range w.System.Steps {
 			by := w.System.filledBefore(k)
-			counts := s.Task == GroutJoints || s.Task == Caulk && by.grout == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
+			counts := s.Task == TaskGrout || s.Task == TaskCaulk && by.grout == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
 			if counts && w.Job.Length > 0 {
 				if err := w.Job.course().check(); err != nil {
 					return nil, within(at+".job.tile", err)
@@ -129,11 +127,11 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	if j.Length == 0 {
 		j.Corners, j.Outside, j.Splices, j.CourseJoints, j.Glued, j.Holes = 0, 0, 0, 0, 0, 0
 	}
-	if (s.Task == Fill || s.Task == Prime && j.Preprimed) && j.Holes == 0 {
+	if (s.Task == TaskFill || s.Task == TaskPrime && j.Preprimed) && j.Holes == 0 {
 		for _, done := range p.list.Steps { // earlier steps of the same job drove the nails
-			if n, ok := done.Need.Net.Pieces(); ok && (done.Task == Install || done.Task == Brad) && done.Job == j.Label {
+			if n, ok := done.Need.Net.Pieces(); ok && (done.Task == TaskInstall || done.Task == TaskBrad) && done.Job == j.Label {
 				if j.Holes, ok = add(j.Holes, n); !ok {
-					return &OverflowError{What: "the number of holes"}
+					return tooLarge("the number of holes")
 				}
 			}
 		}
@@ -143,36 +141,20 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 		return err
 	}
 	name := s.Task.String()
-	if s.Task == Prime && j.Preprimed {
+	if s.Task == TaskPrime && j.Preprimed {
 		name = "spot prime"
 	}
-	r := StepResult{Job: j.Label, Step: or(s.Label, name), Task: s.Task, Need: got, Coats: 1, Dry: s.Dry}
+	r := StepResult{Job: j.Label, Step: or(s.Label, name), Task: s.Task, Need: got, Coats: 1, Dry: s.Dry,
+		Length: work.length, Area: work.area, Count: work.count, Joints: work.joints}
 	if s.Task.coats() && s.Coats > 0 {
 		r.Coats = s.Coats
 	}
-	for _, rate := range p.shelf.Rates {
-		if rate.Task != s.Task {
-			continue
-		}
-		done, err := work.as(rate.PerHour.dim)
-		if err != nil {
-			return err
-		}
-		if r.Labor, err = rate.time(done, work.joints); err != nil {
-			return err
-		}
-	}
-	total, ok := add(int64(p.list.Labor), int64(r.Labor))
-	if !ok {
-		return &OverflowError{What: "the labor"}
-	}
-	p.list.Labor = measure.Duration(total)
 	p.list.Steps = append(p.list.Steps, r)
 	p.from = append(p.from, -1)
 	if j.Length > 0 {
 		p.warn(usualHazards[s.Task])
-		if s.Task == Clean && got.Material != "" {
-			p.warn([]Hazard{Solvents})
+		if s.Task == TaskClean && got.Material != "" {
+			p.warn([]Hazard{HazardSolvents})
 		}
 		p.warn(s.Hazards)
 		p.warn(j.Hazards)
@@ -219,10 +201,15 @@ func (p *planner) pool(s Step, n Need) error {
 func (p *planner) buy() error {
 	picks := make([]*Purchase, len(p.shelf.Products))
 	var order []int
+	var missing []error
 	for k, q := range p.pools {
 		i, b, err := p.pick(q)
 		if err != nil {
 			return err
+		}
+		if b == nil {
+			missing = append(missing, q.missing())
+			continue
 		}
 		p.pools[k].pick = i
 		if picks[i] == nil {
@@ -238,10 +225,13 @@ func (p *planner) buy() error {
 		}
 		picks[i] = b
 	}
+	if len(missing) > 0 {
+		return errors.Join(missing[:min(len(missing), maxFaults)]...)
+	}
 	for _, i := range order {
 		cost, ok := add(p.list.Cost, picks[i].Cost)
 		if !ok {
-			return &OverflowError{What: "the cost of the purchases"}
+			return tooLarge("the cost of the purchases")
 		}
 		p.list.Cost = cost
 		p.list.Purchases = append(p.list.Purchases, *picks[i])
@@ -269,7 +259,19 @@ func (p *planner) dry() {
 	}
 }
 
-// pick returns the product whose purchase for the pool costs least.
+// maxFaults is how many faults are reported at once.
+const maxFaults = 100
+
+// missing reports a material that no product supplies.
+func (q pool) missing() error {
+	if q.product != "" {
+		return bad("products", q.product, "a product of that label with material "+strconv.Quote(q.material))
+	}
+	return bad("products", q.material, "a product of that material")
+}
+
+// pick returns the product whose purchase for the pool costs least, or no purchase
+// where no product will do.
 func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 	for i := range p.shelf.Products {
 		product := &p.shelf.Products[i]
@@ -286,9 +288,6 @@ func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 		if err != nil {
 			return 0, nil, within("products["+strconv.Itoa(i)+"]", err)
 		}
-	}
-	if least == nil {
-		return 0, nil, &MissingProductError{Material: q.material, Product: q.product}
 	}
 	return at, least, nil
 }

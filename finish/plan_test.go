@@ -20,7 +20,7 @@ func purchase(t *testing.T, l *finish.List, material string) finish.Purchase {
 
 // Worked by hand from the quantities (derived); the rates are the defaults.
 func TestPlanPaintedTrim(t *testing.T) {
-	l := must[*finish.List](t)(finish.Plan(paintedJobs(), shelf(t)))
+	l := must[*finish.List](t)(finish.NewList(paintedJobs(), shelf(t)))
 
 	// Each material is bought once for the three jobs together.
 	seen := map[string]bool{}
@@ -53,7 +53,7 @@ func TestPlanPaintedTrim(t *testing.T) {
 		t.Errorf("primer on hand: used %v, want 1 pt", primer.Used)
 	}
 	// Tape: two edges, 10 % torn.
-	if got, want := purchase(t, l, "tape").Need, finish.OfLength(598*ft*2*11/10); got != want {
+	if got, want := purchase(t, l, "tape").Need, finish.AmountOf(598*ft*2*11/10); got != want {
 		t.Errorf("tape %v, want %v", got, want)
 	}
 	// Caulk: 1/8 in square along the top of the base and both edges of casing and
@@ -76,34 +76,35 @@ func TestPlanPaintedTrim(t *testing.T) {
 	// 250 ft2 per gal.
 	near(t, "glue, gallons", volume(t, purchase(t, l, "wood glue").Need).Gallons(), 2*2*(10*7.25+13*5.25)/144/250, 1e-6)
 
+	todo, total := labor(t, l)
 	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
-	near(t, "installing the base, hours", float64(l.Steps[1].Labor)/float64(hour), 212.0/25+32*3/60.0, 0.001)
+	near(t, "installing the base, hours", todo[1].Labor.Hours(), 212.0/25+32*3/60.0, 0.001)
 	sum := measure.Duration(0)
-	for _, s := range l.Steps {
-		sum += s.Labor
-		if s.Task != finish.Clean && len(s.Need.Why) == 0 {
+	for i, s := range l.Steps {
+		sum += todo[i].Labor
+		if s.Task != finish.TaskClean && len(s.Need.Reasoning) == 0 {
 			t.Errorf("%s %s: no reasoning", s.Job, s.Step)
 		}
 	}
-	if sum != l.Labor {
-		t.Errorf("labor of the steps %v, of the list %v", sum, l.Labor)
+	if sum != total {
+		t.Errorf("labor of the steps %v, of the list %v", sum, total)
 	}
 	topics := map[finish.Hazard]bool{}
 	for _, c := range l.Cautions {
 		topics[c.Topic] = true
 	}
-	for _, h := range []finish.Hazard{finish.Saws, finish.WoodDust, finish.Solvents, finish.Ladders, finish.General} {
+	for _, h := range []finish.Hazard{finish.HazardSaws, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardLadders, finish.HazardGeneral} {
 		if !topics[h] {
 			t.Errorf("no caution about %v", h)
 		}
 	}
-	if topics[finish.Silica] {
+	if topics[finish.HazardSilica] {
 		t.Error("painted trim warns of silica")
 	}
 }
 
 func TestPlanTileBase(t *testing.T) {
-	l := must[*finish.List](t)(finish.Plan(tileJob(), shelf(t)))
+	l := must[*finish.List](t)(finish.NewList(tileJob(), shelf(t)))
 	// 212 ft x 6 in = 106 ft2, 10 % waste, 50 lb per 80 ft2: 72.9 lb.
 	near(t, "thinset, pounds", pounds(t, purchase(t, l, "thinset").Need), 106*1.1*50/80, 1e-6)
 	// Upright joints: 212 x 12 / 12.125 = 209.8, so 210, and 8 outside corners, each
@@ -114,7 +115,7 @@ func TestPlanTileBase(t *testing.T) {
 	near(t, "sealant, cubic inches", volume(t, purchase(t, l, "sealant").Need).CubicInches(), (2*212*12+18*6)/64.0*1.15, 1e-6)
 	silica := false
 	for _, c := range l.Cautions {
-		silica = silica || c.Topic == finish.Silica
+		silica = silica || c.Topic == finish.HazardSilica
 	}
 	if !silica {
 		t.Error("no caution about silica")
@@ -132,7 +133,7 @@ func TestPlanPicksProduct(t *testing.T) {
 	steps := func(pins ...string) []finish.Work {
 		var sys finish.System
 		for _, p := range pins {
-			sys.Steps = append(sys.Steps, finish.Step{Task: finish.Caulk, Product: p})
+			sys.Steps = append(sys.Steps, finish.Step{Task: finish.TaskCaulk, Product: p})
 		}
 		return []finish.Work{{System: sys, Job: job}}
 	}
@@ -147,29 +148,37 @@ func TestPlanPicksProduct(t *testing.T) {
 		{[]string{"", "dear"}, 1100, 2},
 		{[]string{"", "", ""}, 800, 1},
 	} {
-		l := must[*finish.List](t)(finish.Plan(steps(c.pins...), s))
+		l := must[*finish.List](t)(finish.NewList(steps(c.pins...), s))
 		if l.Cost != c.cost || len(l.Purchases) != c.buys {
 			t.Errorf("pins %q: %d purchases cost %d, want %d at %d", c.pins, len(l.Purchases), l.Cost, c.buys, c.cost)
 		}
 	}
-	if _, err := finish.Plan(steps("none such"), s); err == nil {
+	if _, err := finish.NewList(steps("none such"), s); err == nil {
 		t.Error("a step insists on a product that is not there: no error")
 	}
 }
 
 func TestPlanOfNothing(t *testing.T) {
-	l := must[*finish.List](t)(finish.Plan(nil, finish.Shelf{}))
-	if l.Cost != 0 || l.Labor != 0 || l.Purchases != nil || l.Cautions != nil {
+	none := func(l *finish.List) {
+		t.Helper()
+		if _, total := labor(t, l); total != 0 {
+			t.Errorf("nothing takes %v", total)
+		}
+	}
+	l := must[*finish.List](t)(finish.NewList(nil, finish.Shelf{}))
+	if l.Cost != 0 || l.Purchases != nil || l.Cautions != nil {
 		t.Errorf("no work: %+v", l)
 	}
+	none(l)
 	w := append(paintedJobs(), finish.Work{System: finish.TileBase(), Job: finish.Job{Label: "hearth"}})
 	for i := range w {
 		w[i].Job.Length = 0
 	}
-	l = must[*finish.List](t)(finish.Plan(w, finish.Shelf{}))
-	if l.Cost != 0 || l.Labor != 0 || l.Purchases != nil || l.Cautions != nil {
-		t.Errorf("work of no length: cost %d, labor %v, purchases %v", l.Cost, l.Labor, l.Purchases)
+	l = must[*finish.List](t)(finish.NewList(w, finish.Shelf{}))
+	if l.Cost != 0 || l.Purchases != nil || l.Cautions != nil {
+		t.Errorf("work of no length: cost %d, purchases %v", l.Cost, l.Purchases)
 	}
+	none(l)
 }
 
 // Rod behind the sealant and a wash before the paint, by step (derived).
@@ -179,19 +188,20 @@ func TestPlanRodAndCleaner(t *testing.T) {
 		{Label: "soap", Material: "cleaner", Yield: finish.MustParseYield("600 sq ft per qt"), Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: 899}}},
 	}}
 	work := []finish.Work{{Job: finish.Job{Label: "base", Length: 90 * ft, Height: 8 * in}, System: finish.System{Steps: []finish.Step{
-		{Task: finish.BackJoints, Lines: 2, Section: finish.Section{Width: in / 2}},
-		{Task: finish.Clean, Material: "cleaner", Coats: 2},
-		{Task: finish.Clean, Material: "cleaner", Yield: finish.MustParseYield("60 sq ft per qt")},
-		{Task: finish.Clean},
+		{Task: finish.TaskBackerRod, Lines: 2, Section: finish.Section{Width: in / 2}},
+		{Task: finish.TaskClean, Material: "cleaner", Coats: 2},
+		{Task: finish.TaskClean, Material: "cleaner", Yield: finish.MustParseYield("60 sq ft per qt")},
+		{Task: finish.TaskClean},
 	}}}}
-	l := must[*finish.List](t)(finish.Plan(work, shelf))
-	if got := purchase(t, l, "backer rod"); got.Need != finish.OfLength(180*ft) || got.Packages != 2 {
+	l := must[*finish.List](t)(finish.NewList(work, shelf))
+	if got := purchase(t, l, "backer rod"); got.Need != finish.AmountOf(180*ft) || got.Packages != 2 {
 		t.Errorf("rod: %+v, want 180 ft in two packs", got)
 	}
 	if got := purchase(t, l, "cleaner"); got.Need != finish.MustParseAmount("1.2 qt") || got.Packages != 2 {
 		t.Errorf("cleaner: %+v, want 2 x 60/600 and 60/60 of a quart", got)
 	}
-	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || l.Steps[3].Labor == 0 {
+	activities, _ := labor(t, l)
+	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || activities[3].Labor == 0 {
 		t.Errorf("cleaning without a material: %+v, want labor only", l.Steps[3])
 	}
 }
@@ -201,67 +211,29 @@ func TestPlanRodAndCleaner(t *testing.T) {
 func TestPreprimedIsSpotPrimed(t *testing.T) {
 	w := paintedJobs()[:1]
 	w[0].Job.Preprimed = true
-	l := must[*finish.List](t)(finish.Plan(w, shelf(t)))
+	l := must[*finish.List](t)(finish.NewList(w, shelf(t)))
 	holes := 0.0
 	primed := 0
-	for _, s := range l.Steps {
-		if s.Task == finish.Install {
+	todo, _ := labor(t, l)
+	for i, s := range l.Steps {
+		if s.Task == finish.TaskInstall {
 			n, _ := s.Need.Net.Pieces()
 			holes = float64(n)
 		}
-		if s.Task != finish.Prime {
+		if s.Task != finish.TaskPrime {
 			continue
 		}
 		primed++
 		inches := holes + 2*29*7.25
 		a, _ := s.Need.Net.Area()
 		near(t, "spots, square inches", a.SquareFeet()*144, inches, 1e-6)
-		near(t, "spot priming, hours", float64(s.Labor)/float64(hour), inches/12/100, 0.001)
+		near(t, "spot priming, hours", todo[i].Labor.Hours(), inches/12/100, 0.001)
 		if s.Step != "spot prime" {
 			t.Errorf("the step is %q", s.Step)
 		}
 	}
 	if primed != 1 {
 		t.Errorf("primed %d times, want once", primed)
-	}
-}
-
-// A quote worked by hand: 300.00 of sticks, 100.00 of consumables, 10 h at
-// 50.00 with 20 % burden, 8 % tax, 10 % contingency, over 100 net feet
-// (derived).
-func TestPriceByHand(t *testing.T) {
-	c := finish.Candidate{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * hour,
-		Extras: []finish.Extra{{Label: "delivery", Amount: 4500}}}
-	terms := finish.Terms{Wage: 5000, Burden: 20 * measure.Percent, Tax: 8 * measure.Percent, Contingency: 10 * measure.Percent}
-	for _, x := range []struct {
-		markup, margin measure.Ratio
-		total, perFoot int64
-	}{
-		{0, 0, 118470, 1185},
-		{25 * measure.Percent, 0, 148088, 1481}, // 29617.5 goes to the even 29618
-		{0, 20 * measure.Percent, 148088, 1481}, // the same by the other name
-		{0, 25 * measure.Percent, 157960, 1580},
-		{20 * measure.Percent, 0, 142164, 1422},
-	} {
-		terms.Markup, terms.Margin = x.markup, x.margin
-		q := must[*finish.Quote](t)(finish.Price(c, terms))
-		if q.Cost != 118470 || q.Total != x.total || q.PerFoot != x.perFoot {
-			t.Errorf("markup %v, margin %v: cost %d total %d per foot %d, want 118470, %d, %d", x.markup, x.margin, q.Cost, q.Total, q.PerFoot, x.total, x.perFoot)
-		}
-	}
-	terms = finish.Terms{Wage: 5000, Tax: 8 * measure.Percent, LaborTaxed: true}
-	if q := must[*finish.Quote](t)(finish.Price(c, terms)); q.Total != 94500+(40000+50000)*8/100 {
-		t.Errorf("taxed labor: total %d", q.Total)
-	}
-}
-
-// Each line is rounded once, a half to the even cent.
-func TestRoundsHalfToEven(t *testing.T) {
-	for _, c := range []struct{ sticks, tax int64 }{{10, 0}, {30, 2}, {50, 2}, {70, 4}, {31, 2}, {29, 1}} {
-		q := must[*finish.Quote](t)(finish.Price(finish.Candidate{Label: "pine", Net: ft, Sticks: c.sticks}, finish.Terms{Tax: 5 * measure.Percent}))
-		if got := q.Total - c.sticks; got != c.tax {
-			t.Errorf("5%% of %d is %d, want %d", c.sticks, got, c.tax)
-		}
 	}
 }
 
@@ -273,16 +245,5 @@ func TestMinimumOrder(t *testing.T) {
 		if b.Packages != c.want {
 			t.Errorf("%d gallons needed of at least 4: %d bought, want %d", c.need, b.Packages, c.want)
 		}
-	}
-}
-
-func TestCompareOrder(t *testing.T) {
-	c := must[*finish.Comparison](t)(finish.Compare([]finish.Candidate{
-		{Label: "stone", Net: 10 * ft, Sticks: 30000},
-		{Label: "pine", Net: 20 * ft, Sticks: 20000},
-		{Label: "mdf", Net: 20*ft + measure.Inch/64, Sticks: 20000}, // as cheap to the cent, not exactly
-	}, finish.Terms{}))
-	if c.Order[0] != 2 || c.Order[1] != 1 || c.Order[2] != 0 || c.Quotes[1].PerFoot != c.Quotes[2].PerFoot {
-		t.Errorf("order %v", c.Order)
 	}
 }

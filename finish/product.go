@@ -36,6 +36,9 @@ func (p Package) sameName(o Package) bool {
 	return p.name() == o.name()
 }
 
+// wantCents says what an amount of money must be.
+const wantCents = "whole cents, zero or more"
+
 // maxPackages bounds the sizes of one product; a shelf has a handful.
 const maxPackages = 64
 
@@ -64,7 +67,7 @@ func (p Product) Validate() error {
 		case k.Size.n <= 0:
 			return bad(at+".size", k.Size, "more than zero")
 		case k.Size.dim != p.Packages[0].Size.dim:
-			return &DimensionError{Field: at + ".size", Value: k.Size, Want: p.Packages[0].Size.dim}
+			return wrongKind(at+".size", k.Size, p.Packages[0].Size.dim)
 		case k.Price < 0:
 			return bad(at+".price", k.Price, wantCents)
 		}
@@ -82,7 +85,7 @@ func (p Product) Validate() error {
 		case a.v.n < 0:
 			return bad(a.field, a.v, "zero or more")
 		case a.v.n > 0 && a.v.dim != p.Packages[0].Size.dim:
-			return &DimensionError{Field: a.field, Value: a.v, Want: p.Packages[0].Size.dim}
+			return wrongKind(a.field, a.v, p.Packages[0].Size.dim)
 		}
 	}
 	return nil

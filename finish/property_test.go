@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -39,14 +40,14 @@ func drawDims(t *rapid.T) dims {
 
 // linear lists the quantities whose need is in proportion to a length.
 func linear(d dims, l measure.Length) []quantity {
-	spread := finish.Yield{Covers: finish.OfArea(350 * measure.SquareFoot), Of: finish.OfVolume(measure.Gallon)}
-	coverage := finish.Yield{Covers: finish.OfArea(80 * measure.SquareFoot), Of: finish.OfWeight(50 * measure.Pound)}
+	spread := finish.Yield{Covers: finish.AmountOf(350 * measure.SquareFoot), Of: finish.AmountOf(measure.Gallon)}
+	coverage := finish.Yield{Covers: finish.AmountOf(80 * measure.SquareFoot), Of: finish.AmountOf(50 * measure.Pound)}
 	return []quantity{
 		finish.Bead{Section: finish.Section{Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
-		finish.Bead{Section: finish.Section{Shape: finish.Fillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
-		finish.Bead{Section: finish.Section{Shape: finish.HalfRound, Width: d.a}, Length: l, Waste: d.waste},
-		finish.Bead{Section: finish.Section{Shape: finish.Round, Width: d.a}, Length: l, Waste: d.waste},
-		finish.GapBead{Length: l, Depth: d.a, Readings: []finish.Reading{{Width: d.b}, {At: l / 2, Width: d.c}, {At: l, Width: d.d}}, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.BeadFillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.BeadHalfRound, Width: d.a}, Length: l, Waste: d.waste},
+		finish.Bead{Section: finish.Section{Shape: finish.BeadRound, Width: d.a}, Length: l, Waste: d.waste},
+		finish.GapBead{Length: l, Depth: d.a, Readings: []finish.GapReading{{Width: d.b}, {At: l / 2, Width: d.c}, {At: l, Width: d.d}}, Waste: d.waste},
 		finish.Adhesive{Section: finish.Section{Width: d.a}, Length: l, Waste: d.waste},
 		finish.Sanding{Length: l, Times: d.n, Waste: d.waste},
 		finish.Coating{Length: l, Face: d.a, Coats: d.n, Spread: spread, Waste: d.waste},
@@ -69,18 +70,16 @@ func stepped(d dims, l measure.Length) []quantity {
 
 // raw returns an amount in its small unit.
 func raw(a finish.Amount) int64 {
-	switch a.Dimension() {
-	case finish.ByLength:
-		l, _ := a.Length()
+	if l, ok := a.Length(); ok {
 		return int64(l)
-	case finish.ByArea:
-		s, _ := a.Area()
+	}
+	if s, ok := a.Area(); ok {
 		return int64(s)
-	case finish.ByVolume:
-		v, _ := a.Volume()
+	}
+	if v, ok := a.Volume(); ok {
 		return int64(v)
-	case finish.ByWeight:
-		w, _ := a.Weight()
+	}
+	if w, ok := a.Weight(); ok {
 		return int64(w)
 	}
 	n, _ := a.Pieces()
@@ -191,9 +190,14 @@ func TestMoreNeverBuysLess(t *testing.T) {
 		}
 		p := finish.Product{Label: "any", Material: "any"}
 		for i := range rapid.IntRange(1, 4).Draw(t, "sizes") {
-			unit := map[finish.Dimension]finish.Amount{
-				finish.ByCount: finish.Count(1), finish.ByLength: finish.OfLength(measure.Yard), finish.ByVolume: finish.OfVolume(measure.Quart), finish.ByWeight: finish.OfWeight(measure.Pound),
-			}[x.Gross.Dimension()]
+			unit := finish.Count(1)
+			if _, ok := x.Gross.Length(); ok {
+				unit = finish.AmountOf(measure.Yard)
+			} else if _, ok := x.Gross.Volume(); ok {
+				unit = finish.AmountOf(measure.Quart)
+			} else if _, ok := x.Gross.Weight(); ok {
+				unit = finish.AmountOf(measure.Pound)
+			}
 			size := unit
 			for range rapid.IntRange(0, 30).Draw(t, "size") {
 				size, _ = size.Add(unit)
@@ -218,12 +222,12 @@ func TestBuyProperties(t *testing.T) {
 		for i := range k {
 			p.Packages = append(p.Packages, finish.Package{
 				Label: string(rune('a' + i)),
-				Size:  finish.OfVolume(measure.Volume(rapid.Int64Range(1, 40).Draw(t, "size")) * measure.Quart / 2),
+				Size:  finish.AmountOf(measure.Volume(rapid.Int64Range(1, 40).Draw(t, "size")) * measure.Quart / 2),
 				Price: rapid.Int64Range(0, 9000).Draw(t, "price"),
 			})
 		}
-		p.OnHand = finish.OfVolume(measure.Volume(rapid.Int64Range(0, 8).Draw(t, "hand")) * measure.Quart / 3)
-		need := finish.OfVolume(measure.Volume(rapid.Int64Range(0, int64(50*measure.Gallon)).Draw(t, "need")))
+		p.OnHand = finish.AmountOf(measure.Volume(rapid.Int64Range(0, 8).Draw(t, "hand")) * measure.Quart / 3)
+		need := finish.AmountOf(measure.Volume(rapid.Int64Range(0, int64(50*measure.Gallon)).Draw(t, "need")))
 		b, err := finish.Buy(need, p)
 		if err != nil {
 			t.Fatal(err)
@@ -257,19 +261,19 @@ func TestQuoteSums(t *testing.T) {
 		ratio := func(s string, most int64) measure.Ratio {
 			return measure.Ratio(rapid.Int64Range(0, most).Draw(t, s))
 		}
-		c := finish.Candidate{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
+		c := estimate.Alternative{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
 			Sticks: money("sticks"), Consumables: money("consumables"),
 			Labor:  measure.Duration(rapid.Int64Range(0, int64(500*hour)).Draw(t, "labor")),
-			Extras: []finish.Extra{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
-		terms := finish.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),
+			Extras: []estimate.Extra{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
+		terms := estimate.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),
 			LaborTaxed: rapid.Bool().Draw(t, "labor taxed"), Contingency: ratio("contingency", 300_000)}
 		if rapid.Bool().Draw(t, "markup") {
 			terms.Markup = ratio("markup rate", 2_000_000)
 		} else {
 			terms.Margin = ratio("margin rate", 900_000)
 		}
-		q, err := finish.Price(c, terms)
-		var over *finish.OverflowError
+		q, err := estimate.NewQuote(c, terms)
+		var over *measure.RangeError
 		if errors.As(err, &over) && c.Net < measure.Inch {
 			t.Skip("a price per foot of next to no length")
 		}
@@ -290,22 +294,4 @@ func TestQuoteSums(t *testing.T) {
 			}
 		}
 	})
-}
-
-// Markup on cost is not margin on price: m = k/(1+k) (derived).
-func TestMarkupAndMargin(t *testing.T) {
-	for _, c := range []struct{ markup, margin measure.Ratio }{
-		{0, 0}, {25 * measure.Percent, 20 * measure.Percent}, {50 * measure.Percent, 333_333},
-		{100 * measure.Percent, 50 * measure.Percent}, {300 * measure.Percent, 75 * measure.Percent},
-	} {
-		if got, err := finish.MarginOf(c.markup); got != c.margin || err != nil {
-			t.Errorf("MarginOf(%v) = %v, %v; want %v", c.markup, got, err, c.margin)
-		}
-		if got, err := finish.MarkupOf(c.margin); got < c.markup-2 || got > c.markup+2 || err != nil {
-			t.Errorf("MarkupOf(%v) = %v, %v; want %v", c.margin, got, err, c.markup)
-		}
-	}
-	if _, err := finish.MarkupOf(100 * measure.Percent); err == nil {
-		t.Error("MarkupOf(100%) is not an error")
-	}
 }

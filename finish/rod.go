@@ -20,7 +20,7 @@ const rodGrade = measure.Inch / 8
 // stated width has none, and the diameter is 0.
 func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
-		return 0, bad("joint", OfLength(r.Joint), "zero or more")
+		return 0, bad("joint", AmountOf(r.Joint), "zero or more")
 	}
 	if err := upTo("oversize", r.Oversize, whole); err != nil {
 		return 0, err
@@ -33,7 +33,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 		n, ok = mul(n, int64(rodGrade))
 	}
 	if !ok {
-		return 0, &OverflowError{What: "the diameter of the rod"}
+		return 0, tooLarge("the diameter of the rod")
 	}
 	return measure.Length(n), nil
 }
@@ -41,7 +41,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 // Need returns the length of rod, which is that of the joint.
 func (r BackerRod) Need() (Need, error) {
 	if r.Length < 0 {
-		return Need{}, bad("length", OfLength(r.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(r.Length), "zero or more")
 	}
 	d, err := r.Diameter()
 	if err != nil {
@@ -51,5 +51,5 @@ func (r BackerRod) Need() (Need, error) {
 	if d > 0 {
 		why += ", " + inches(d) + " thick for a joint " + inches(r.Joint) + " wide"
 	}
-	return need(or(r.Material, "backer rod"), OfLength(r.Length), r.Waste, why)
+	return need(or(r.Material, "backer rod"), AmountOf(r.Length), r.Waste, why)
 }

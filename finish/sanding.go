@@ -17,22 +17,22 @@ func (s Sanding) Need() (Need, error) {
 		s.Times = 1
 	}
 	if s.Reach.IsZero() {
-		s.Reach = Yield{Covers: OfLength(50 * measure.Foot), Of: Count(1)}
+		s.Reach = Yield{Covers: AmountOf(50 * measure.Foot), Of: Count(1)}
 	}
 	switch {
 	case s.Length < 0:
-		return Need{}, bad("length", OfLength(s.Length), "zero or more")
+		return Need{}, bad("length", AmountOf(s.Length), "zero or more")
 	case s.Times < 0:
 		return Need{}, bad("times", s.Times, "zero or more")
 	}
-	if err := s.Reach.must("reach", ByLength, ByCount); err != nil {
+	if err := s.Reach.must("reach", byLength, byCount); err != nil {
 		return Need{}, err
 	}
 	n, ok := quotient(up, []int64{int64(s.Length), s.Times, s.Reach.Of.n}, []int64{s.Reach.Covers.n})
 	if !ok {
-		return Need{}, &OverflowError{What: "the number of sheets"}
+		return Need{}, tooLarge("the number of sheets")
 	}
-	net := Amount{ByCount, n}
+	net := Amount{byCount, n}
 	return need(or(s.Material, "sandpaper"), net, s.Waste,
 		feet(s.Length)+" sanded "+itoa(s.Times)+" time(s), "+s.Reach.String()+": "+net.String())
 }

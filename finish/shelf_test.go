@@ -50,7 +50,7 @@ func paintedJobs() []finish.Work {
 	return []finish.Work{
 		{System: finish.PaintedTrim(), Job: finish.Job{Label: "base", Length: 212 * ft, Height: 29 * in / 4, Face: 8 * in, Runs: 23, Splices: 6, Corners: 26, Glued: 10}},
 		{System: finish.PaintedCasing(), Job: finish.Job{Label: "casing", Length: 196 * ft, Height: 9 * in / 2, Face: 23 * in / 4, Runs: 36, Edges: 2, Corners: 24}},
-		{System: finish.PaintedTrim(), Job: finish.Job{Label: "crown", Length: 190 * ft, Height: 21 * in / 4, Face: 6 * in, Runs: 18, Edges: 2, Splices: 9, Corners: 20, Glued: 13, Hazards: []finish.Hazard{finish.Ladders}}},
+		{System: finish.PaintedTrim(), Job: finish.Job{Label: "crown", Length: 190 * ft, Height: 21 * in / 4, Face: 6 * in, Runs: 18, Edges: 2, Splices: 9, Corners: 20, Glued: 13, Hazards: []finish.Hazard{finish.HazardLadders}}},
 	}
 }
 

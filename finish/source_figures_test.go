@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -37,8 +38,8 @@ func TestCartridges(t *testing.T) {
 		low, high float64
 	}{
 		{finish.Section{Width: in / 4}, 24, 27},
-		{finish.Section{Shape: finish.Round, Width: 3 * in / 16}, 55, 56},
-		{finish.Section{Shape: finish.Round, Width: in / 4}, 30, 31},
+		{finish.Section{Shape: finish.BeadRound, Width: 3 * in / 16}, 55, 56},
+		{finish.Section{Shape: finish.BeadRound, Width: in / 4}, 30, 31},
 	} {
 		l := must[measure.Length](t)(c.s.Reach(volume(t, finish.MustParseAmount("10.1 fl oz"))))
 		if got := l.Feet(); got < c.low || got > c.high {
@@ -57,7 +58,7 @@ func TestCartridges(t *testing.T) {
 func TestTightBead(t *testing.T) {
 	perCartridge := 2600 / 4.5
 	cartridge := volume(t, finish.MustParseAmount("10.1 fl oz"))
-	leg := finish.Section{Shape: finish.Fillet, Width: 725 * in / 10000}
+	leg := finish.Section{Shape: finish.BeadFillet, Width: 725 * in / 10000}
 	near(t, "feet of the tight bead", must[measure.Length](t)(leg.Reach(cartridge)).Feet(), perCartridge, 1)
 	near(t, "of the default bead", must[measure.Length](t)((finish.Section{Width: in / 8}).Reach(cartridge)).Feet()*6, perCartridge, 6)
 }
@@ -67,10 +68,10 @@ func TestTightBead(t *testing.T) {
 // pairs a leg and four on the head, 16 finish nails and 16 brads.
 func TestCasingOfADoor(t *testing.T) {
 	leg, head := (80*in + 3*in/16 + 9*in/4), (36*in + 6*in/16 + 9*in/2)
-	l := must[*finish.List](t)(finish.Plan([]finish.Work{{System: finish.PaintedCasing(), Job: finish.Job{
+	l := must[*finish.List](t)(finish.NewList([]finish.Work{{System: finish.PaintedCasing(), Job: finish.Job{
 		Label: "casing", Length: 2*leg + head, Height: 9 * in / 4, Runs: 3, Edges: 2, Corners: 2, Glued: 2}}}, shelf(t)))
 	for _, s := range l.Steps {
-		if n, _ := s.Need.Net.Pieces(); (s.Task == finish.Install || s.Task == finish.Brad) && n != 16 {
+		if n, _ := s.Need.Net.Pieces(); (s.Task == finish.TaskInstall || s.Task == finish.TaskBrad) && n != 16 {
 			t.Errorf("%v: %d, want 16", s.Task, n)
 		}
 	}
@@ -83,12 +84,12 @@ func TestCasingOfADoor(t *testing.T) {
 func TestTileBaseByHand(t *testing.T) {
 	const pound = "1 cu ft per 100 lb"
 	system := finish.System{Steps: []finish.Step{
-		{Task: finish.Set},
-		{Task: finish.GroutJoints, Top: true, Yield: finish.MustParseYield(pound)},
-		{Task: finish.GroutJoints, Yield: finish.MustParseYield(pound)},
-		{Task: finish.Caulk, Material: "sealant", Section: finish.Section{Width: in / 8, Depth: in / 4}},
+		{Task: finish.TaskSet},
+		{Task: finish.TaskGrout, Top: true, Yield: finish.MustParseYield(pound)},
+		{Task: finish.TaskGrout, Yield: finish.MustParseYield(pound)},
+		{Task: finish.TaskCaulk, Material: "sealant", Section: finish.Section{Width: in / 8, Depth: in / 4}},
 	}}
-	l := must[*finish.List](t)(finish.Plan([]finish.Work{{System: system, Job: finish.Job{Label: "base", Length: 100 * ft, Height: 4 * in,
+	l := must[*finish.List](t)(finish.NewList([]finish.Work{{System: system, Job: finish.Job{Label: "base", Length: 100 * ft, Height: 4 * in,
 		CourseJoints: 98, Tile: finish.Tile{Length: 12 * in, Thickness: 3 * in / 8, Joint: in / 8}}}}, shelf(t)))
 	back, _ := l.Steps[0].Need.Net.Area()
 	near(t, "backs, square feet", back.SquareFeet(), 33.33, 0.005)
@@ -138,7 +139,7 @@ func TestNailChartsAgree(t *testing.T) {
 
 // A gallon does what the published rates say, in the units in which they say it.
 func TestPublishedSpread(t *testing.T) {
-	gallon := finish.OfVolume(measure.Gallon)
+	gallon := finish.AmountOf(measure.Gallon)
 	for _, c := range []struct {
 		source, yield string
 		low, high     float64 // square feet per gallon
@@ -165,8 +166,8 @@ func TestPublishedSpread(t *testing.T) {
 	// contractor's page.
 	shelf := finish.Shelf{Products: []finish.Product{
 		{Label: "p", Material: "primer", Packages: []finish.Package{{Size: gallon}}}, {Label: "f", Material: "paint", Packages: []finish.Package{{Size: gallon}}}}}
-	l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: finish.Job{Label: "base", Length: 2100 * ft, Height: ft},
-		System: finish.System{Steps: []finish.Step{{Task: finish.Prime}, {Task: finish.Paint}}}}}, shelf))
+	l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: finish.Job{Label: "base", Length: 2100 * ft, Height: ft},
+		System: finish.System{Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint}}}}}, shelf))
 	near(t, "primer for 2100 square feet, gallons", volume(t, purchase(t, l, "primer").Need).Gallons(), 2100.0/300, 1e-9)
 	near(t, "paint for 2100 square feet, gallons", volume(t, purchase(t, l, "paint").Need).Gallons(), 2100.0/350, 1e-9)
 
@@ -177,7 +178,7 @@ func TestPublishedSpread(t *testing.T) {
 	// Cyclopedia of Architecture, Carpentry and Building: a pound of putty stops 20
 	// square yards.
 	w := must[finish.Amount](t)(finish.MustParseYield("180 sq ft per lb").Material(finish.MustParseAmount("360 sq ft")))
-	if w != finish.OfWeight(2*measure.Pound) {
+	if w != finish.AmountOf(2*measure.Pound) {
 		t.Errorf("putty for 40 square yards: %v, want 2 lb", w)
 	}
 }
@@ -223,9 +224,9 @@ func TestBoards(t *testing.T) {
 	}
 
 	// Flooring retailer: 80 ft in lengths of 8 ft are 10 pieces; always round up.
-	p := finish.Product{Label: "base", Material: "trim", Packages: []finish.Package{{Size: finish.OfLength(8 * ft), Price: 995}}}
+	p := finish.Product{Label: "base", Material: "trim", Packages: []finish.Package{{Size: finish.AmountOf(8 * ft), Price: 995}}}
 	for need, want := range map[measure.Length]int64{80 * ft: 10, 80*ft + 1: 11} {
-		if b := must[*finish.Purchase](t)(finish.Buy(finish.OfLength(need), p)); b.Packages != want {
+		if b := must[*finish.Purchase](t)(finish.Buy(finish.AmountOf(need), p)); b.Packages != want {
 			t.Errorf("%v takes %d lengths of 8 ft, want %d", need, b.Packages, want)
 		}
 	}
@@ -236,27 +237,26 @@ func TestBoards(t *testing.T) {
 // and set a door frame with casing. Cyclopedia of Architecture, Carpentry and
 // Building: 100 square yards primed in a day outside.
 func TestPublishedLabor(t *testing.T) {
-	labor := func(task finish.Task, perHour string, j finish.Job) time.Duration {
+	takes := func(task finish.Task, perHour string, j finish.Job) time.Duration {
 		j.Label = "job"
-		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task}}}}},
-			finish.Shelf{Rates: []finish.LaborRate{{Task: task, PerHour: finish.MustParseAmount(perHour)}},
-				Products: []finish.Product{
-					{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: gallons(1)}}},
-					{Label: "primer", Material: "primer", Packages: []finish.Package{{Size: gallons(1)}}},
-					{Label: "filler", Material: "filler", Packages: []finish.Package{{Size: gallons(1)}}}}}))
-		return time.Duration(l.Labor)
+		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task}}}}},
+			finish.Shelf{Products: []finish.Product{
+				{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: gallons(1)}}},
+				{Label: "primer", Material: "primer", Packages: []finish.Package{{Size: gallons(1)}}},
+				{Label: "filler", Material: "filler", Packages: []finish.Package{{Size: gallons(1)}}}}}))
+		return time.Duration(hours(t, l, estimate.Rate{Task: task, PerHour: finish.MustParseAmount(perHour)}))
 	}
 	wall := finish.Job{Length: 50 * ft, Height: 9 * ft}
-	if got := labor(finish.Prime, "150 sq ft", wall); got != 3*time.Hour {
+	if got := takes(finish.TaskPrime, "150 sq ft", wall); got != 3*time.Hour {
 		t.Errorf("450 square feet, first coat: %v, want 3 h", got)
 	}
-	if got := labor(finish.Paint, "90 sq ft", wall); got != 5*time.Hour {
+	if got := takes(finish.TaskPaint, "90 sq ft", wall); got != 5*time.Hour {
 		t.Errorf("450 square feet, second coat: %v, want 5 h", got)
 	}
-	if got := labor(finish.Prime, "112.5 sq ft", finish.Job{Length: 100 * ft, Height: 9 * ft}); got != 8*time.Hour {
+	if got := takes(finish.TaskPrime, "112.5 sq ft", finish.Job{Length: 100 * ft, Height: 9 * ft}); got != 8*time.Hour {
 		t.Errorf("100 square yards: %v, want a day of 8 h", got)
 	}
-	if got := labor(finish.Fill, "0.4 ct", finish.Job{Length: ft, Holes: 4}); got != 10*time.Hour { // any counted work
+	if got := takes(finish.TaskFill, "0.4 ct", finish.Job{Length: ft, Holes: 4}); got != 10*time.Hour { // any counted work
 		t.Errorf("four at 2 1/2 hours each: %v, want 10 h", got)
 	}
 }
@@ -268,15 +268,15 @@ func TestCautionFigures(t *testing.T) {
 		source  string
 		figures []string
 	}{
-		{finish.Saws, "29 CFR 1926.300(b)(1)", []string{"guards"}},
-		{finish.SmallPieces, "table-saw manual; school shop sheet", []string{"under 6 in", "12 in"}},
-		{finish.WoodDust, "OSHA wood dust page", []string{"15 mg/m3", "5 mg/m3", "1 mg/m3"}},
-		{finish.Fiberboard, "eLCOSH, MDF (2010)", []string{"formaldehyde", "months to years"}},
-		{finish.Silica, "29 CFR 1926.1153", []string{"50 ug/m3", "25 ug/m3", "8-hour"}},
-		{finish.Silica, "29 CFR 1926.702(i)", []string{"semicircular guard"}},
-		{finish.HotPlastic, "California Code of Regulations, Title 8, section 4296", []string{"push stick"}},
-		{finish.Noise, "29 CFR 1926.52, Table D-2", []string{"90 dBA is allowed for 8 hours", "100 dBA for 2", "110 dBA for half"}},
-		{finish.LeadPaint, "40 CFR 745.83", []string{"more than 6 ft2", "30 days", "2 ft2"}},
+		{finish.HazardSaws, "29 CFR 1926.300(b)(1)", []string{"guards"}},
+		{finish.HazardSmallPieces, "table-saw manual; school shop sheet", []string{"under 6 in", "12 in"}},
+		{finish.HazardWoodDust, "OSHA wood dust page", []string{"15 mg/m3", "5 mg/m3", "1 mg/m3"}},
+		{finish.HazardFiberboard, "eLCOSH, MDF (2010)", []string{"formaldehyde", "months to years"}},
+		{finish.HazardSilica, "29 CFR 1926.1153", []string{"50 ug/m3", "25 ug/m3", "8-hour"}},
+		{finish.HazardSilica, "29 CFR 1926.702(i)", []string{"semicircular guard"}},
+		{finish.HazardHotPlastic, "California Code of Regulations, Title 8, section 4296", []string{"push stick"}},
+		{finish.HazardNoise, "29 CFR 1926.52, Table D-2", []string{"90 dBA is allowed for 8 hours", "100 dBA for 2", "110 dBA for half"}},
+		{finish.HazardLeadPaint, "40 CFR 745.83", []string{"more than 6 ft2", "30 days", "2 ft2"}},
 	} {
 		list := must[[]finish.Caution](t)(finish.Cautions(c.hazard))
 		found := false
@@ -292,12 +292,12 @@ func TestCautionFigures(t *testing.T) {
 			}
 		}
 		last := list[len(list)-1]
-		if !found || last.Topic != finish.General || !strings.Contains(last.Text, "Local codes, the product's own sheet and licensed practice") {
+		if !found || last.Topic != finish.HazardGeneral || !strings.Contains(last.Text, "Local codes, the product's own sheet and licensed practice") {
 			t.Errorf("%v: source %q found %v, last %q", c.hazard, c.source, found, last.Text)
 		}
 	}
 	// Every hazard has a trigger, a text and a source.
-	for h := finish.Saws; h <= finish.General; h++ {
+	for h := finish.HazardSaws; h <= finish.HazardGeneral; h++ {
 		for _, k := range must[[]finish.Caution](t)(finish.Cautions(h)) {
 			if k.Trigger == "" || k.Text == "" || k.Source == "" {
 				t.Errorf("%v: %+v", h, k)
@@ -310,11 +310,11 @@ func TestCautionFigures(t *testing.T) {
 // in the ranges that painters and tile setters give (common practice, no source).
 func TestCommonRatesAreUsual(t *testing.T) {
 	usual := map[finish.Task][2]float64{
-		finish.Install: {3, 5}, finish.Fill: {0.5, 1}, finish.Sand: {0.5, 0.8}, finish.Caulk: {0.4, 0.8}, // of one edge
-		finish.Mask: {0.3, 0.6}, finish.Prime: {1, 1.5}, finish.Paint: {1.2, 2}, // of one line, of a coat
-		finish.Set: {100.0 / 15, 100.0 / 8}, finish.GroutJoints: {100.0 / 50, 100.0 / 30},
+		finish.TaskInstall: {3, 5}, finish.TaskFill: {0.5, 1}, finish.TaskSand: {0.5, 0.8}, finish.TaskCaulk: {0.4, 0.8}, // of one edge
+		finish.TaskMask: {0.3, 0.6}, finish.TaskPrime: {1, 1.5}, finish.TaskPaint: {1.2, 2}, // of one line, of a coat
+		finish.TaskSet: {100.0 / 15, 100.0 / 8}, finish.TaskGrout: {100.0 / 50, 100.0 / 30},
 	}
-	for _, r := range finish.CommonRates() {
+	for _, r := range estimate.DefaultRates() {
 		within, ok := usual[r.Task]
 		if !ok {
 			continue

@@ -29,7 +29,7 @@ func volume(t *testing.T, a finish.Amount) measure.Volume {
 	t.Helper()
 	v, ok := a.Volume()
 	if !ok {
-		t.Fatalf("%v is a %v, want a volume", a, a.Dimension())
+		t.Fatalf("%v, want a volume", a)
 	}
 	return v
 }
@@ -38,7 +38,7 @@ func pounds(t *testing.T, a finish.Amount) float64 {
 	t.Helper()
 	w, ok := a.Weight()
 	if !ok {
-		t.Fatalf("%v is a %v, want a weight", a, a.Dimension())
+		t.Fatalf("%v, want a weight", a)
 	}
 	return float64(w) / float64(measure.Pound)
 }
@@ -70,13 +70,13 @@ func TestBeadReach(t *testing.T) {
 		{finish.Section{Width: 3 * in / 8}, 10.8, 29.9},
 		{finish.Section{Width: in / 2, Depth: in / 4}, 12.2, 33.7},
 		{finish.Section{Width: in / 2, Depth: 3 * in / 8}, 8.1, 22.5},
-		{finish.Section{Shape: finish.Fillet, Width: in / 8}, 194.4, 539},
-		{finish.Section{Shape: finish.Fillet, Width: 3 * in / 16}, 86.4, 239.6},
-		{finish.Section{Shape: finish.Fillet, Width: in / 4}, 48.6, 134.8},
-		{finish.Section{Shape: finish.Round, Width: 3 * in / 16}, 55.0, 152.5},
-		{finish.Section{Shape: finish.Round, Width: in / 4}, 30.9, 85.8},
-		{finish.Section{Shape: finish.Round, Width: 3 * in / 8}, 13.8, 38.1}, // 13.75 and 38.13
-		{finish.Section{Shape: finish.HalfRound, Width: in / 4}, 61.89, 171.57},
+		{finish.Section{Shape: finish.BeadFillet, Width: in / 8}, 194.4, 539},
+		{finish.Section{Shape: finish.BeadFillet, Width: 3 * in / 16}, 86.4, 239.6},
+		{finish.Section{Shape: finish.BeadFillet, Width: in / 4}, 48.6, 134.8},
+		{finish.Section{Shape: finish.BeadRound, Width: 3 * in / 16}, 55.0, 152.5},
+		{finish.Section{Shape: finish.BeadRound, Width: in / 4}, 30.9, 85.8},
+		{finish.Section{Shape: finish.BeadRound, Width: 3 * in / 8}, 13.8, 38.1}, // 13.75 and 38.13
+		{finish.Section{Shape: finish.BeadHalfRound, Width: in / 4}, 61.89, 171.57},
 	} {
 		reach := must[measure.Length](t)
 		near(t, c.s.String()+" from 10.1 fl oz", reach(c.s.Reach(small)).Feet(), c.small, 0.06)
@@ -112,8 +112,8 @@ func TestBeadVolume(t *testing.T) {
 		ml float64
 	}{
 		{finish.Section{Width: 10 * mm, Depth: 5 * mm}, 50},
-		{finish.Section{Shape: finish.Fillet, Width: 10 * mm, Depth: 5 * mm}, 25},
-		{finish.Section{Shape: finish.HalfRound, Width: 10 * mm}, 39.27},
+		{finish.Section{Shape: finish.BeadFillet, Width: 10 * mm, Depth: 5 * mm}, 25},
+		{finish.Section{Shape: finish.BeadHalfRound, Width: 10 * mm}, 39.27},
 	} {
 		n := must[finish.Need](t)(finish.Bead{Section: c.s, Length: measure.Meter}.Need())
 		near(t, c.s.String()+" per meter, mL", volume(t, n.Net).Milliliters(), c.ml, 0.001)
@@ -123,7 +123,7 @@ func TestBeadVolume(t *testing.T) {
 		t.Errorf("10 ft of 1/4 x 1/4 in is %v, want exactly %v", got, want)
 	}
 	// Derived: pi/8 of the square.
-	a := must[measure.Area](t)(finish.Section{Shape: finish.HalfRound, Width: in / 4}.Area())
+	a := must[measure.Area](t)(finish.Section{Shape: finish.BeadHalfRound, Width: in / 4}.Area())
 	near(t, "half-round 1/4 in, square inches", a.SquareFeet()*144, math.Pi/128, 1e-9)
 }
 
@@ -165,7 +165,7 @@ func TestNailCharts(t *testing.T) {
 	// The same course, lesson 4: 1500 square feet of sheathing at 20 lb of 8d per
 	// 1000 square feet take 30 lb; 2 nails per joint up to 8 in wide, 3 wider.
 	w = must[finish.Amount](t)(finish.MustParseYield("1000 sq ft per 20 lb").Material(finish.MustParseAmount("1500 sq ft")))
-	if w != finish.OfWeight(30*measure.Pound) {
+	if w != finish.AmountOf(30*measure.Pound) {
 		t.Errorf("1500 sq ft of sheathing takes %v of nails, want 30 lb", w)
 	}
 	if a, b := finish.NailsPerJoint(8*in), finish.NailsPerJoint(8*in+1); a != 2 || b != 3 {
@@ -177,7 +177,7 @@ func TestNailCharts(t *testing.T) {
 // 15 % waste are 106/5.5/.85 = 22.67, so 23. The other convention gives 22.16
 // (derived).
 func TestWasteConventions(t *testing.T) {
-	boards := must[finish.Amount](t)(finish.MustParseYield("5.5 in per ct").Material(finish.OfLength(106 * in)))
+	boards := must[finish.Amount](t)(finish.MustParseYield("5.5 in per ct").Material(finish.AmountOf(106 * in)))
 	for _, c := range []struct {
 		w    finish.Waste
 		want string
@@ -229,7 +229,7 @@ func TestSpreadingRate(t *testing.T) {
 	solids := 65 * measure.Percent
 	near(t, "65 % at 5 mil", perGallon(t, yield(finish.DrySpread(5*mil, solids, 0))), 208.52, 0.03)
 	y := yield(finish.DrySpread(125*measure.Micrometer, solids, 0))
-	work := must[finish.Amount](t)(y.Work(finish.OfVolume(measure.Liter)))
+	work := must[finish.Amount](t)(y.Work(finish.AmountOf(measure.Liter)))
 	a, _ := work.Area()
 	near(t, "65 % at 125 um, square meters per liter", a.SquareFeet()*0.09290304, 5.2, 0.0001)
 
@@ -361,7 +361,7 @@ func TestGroutYields(t *testing.T) {
 	// Negative: an example prints .0052 cubic inches of joint per square foot; it
 	// forgets the 144 square inches. 12 x 12 x 1/4 in with 1/8 joints (a size that
 	// matches, derived) holds .74, with the shortcut .75.
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(measure.Pound)}
+	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.AmountOf(measure.Pound)}
 	n = must[finish.Need](t)(finish.Grout{Area: sqft, Tile: tile(12*in, 12*in, in/4, in/8), Density: perInch}.Need())
 	if got := pounds(t, n.Net); math.Abs(got-0.0052) < 0.1 || math.Abs(got-0.0052*144) > 0.02 {
 		t.Errorf("joints hold %.4f cubic inches per square foot, want about .0052 x 144", got)
@@ -370,7 +370,7 @@ func TestGroutYields(t *testing.T) {
 
 // Derived: a course of base counts its upright joints.
 func TestGroutCourse(t *testing.T) {
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.OfWeight(measure.Pound)}
+	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.AmountOf(measure.Pound)}
 	g := finish.GroutCourse{Length: 100 * ft, Tile: tile(12*in-in/8, 4*in, in/4, in/8), Density: perInch}
 	if n, err := g.Joints(); n != 100 || err != nil {
 		t.Errorf("joints = %d, %v; want 100", n, err)
@@ -404,7 +404,7 @@ func TestThinset(t *testing.T) {
 func TestLead(t *testing.T) {
 	// EPA frequent question 23002-14294: a 1 in strip off a 36 in door is 36
 	// square inches.
-	r := must[[]finish.RoomLead](t)(finish.Lead([]finish.Removed{{Room: "cloakroom", Length: 36 * in, Girth: 1 * in}}))
+	r := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{{Room: "cloakroom", Length: 36 * in, Girth: 1 * in}}))
 	if r[0].Removed != 36*measure.SquareInch || r[0].Over {
 		t.Errorf("strip: %+v, want 36 square inches, under the limit", r[0])
 	}
@@ -419,13 +419,13 @@ func TestLead(t *testing.T) {
 			tenths int64
 			over   bool
 		}{{c.feet - 1, false}, {c.feet + 1, true}} {
-			r := must[[]finish.RoomLead](t)(finish.Lead([]finish.Removed{{Room: "classroom", Length: measure.Length(d.tenths) * ft / 10, Girth: c.height}}))
+			r := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{{Room: "classroom", Length: measure.Length(d.tenths) * ft / 10, Girth: c.height}}))
 			if r[0].Over != d.over {
 				t.Errorf("%d/10 ft of %v base: %v over %v, want %v", d.tenths, c.height, r[0].Removed, r[0].Over, d.over)
 			}
 		}
 	}
-	exactly := must[[]finish.RoomLead](t)(finish.Lead([]finish.Removed{
+	exactly := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{
 		{Room: "corridor", Length: 6 * ft, Girth: 6 * in}, {Room: "classroom", Area: measure.SquareInch}, {Room: "corridor", Area: 3 * measure.SquareFoot}}))
 	if len(exactly) != 2 || exactly[0].Removed != finish.LeadRoomLimit || exactly[0].Over {
 		t.Errorf("6 square feet in two parts: %+v, want exactly the limit, not over", exactly)
@@ -436,9 +436,9 @@ func TestLead(t *testing.T) {
 		area measure.Area
 		want int
 	}{{2 * measure.SquareFoot, 3}, {2*measure.SquareFoot + 1, 4}, {6 * measure.SquareFoot, 4}} {
-		part := []finish.Removed{{Room: "teacher's room", Area: c.area}}
+		part := []finish.RemovedTrim{{Room: "teacher's room", Area: c.area}}
 		got := must[[]finish.Caution](t)(finish.Building{Year: 1924, Assisted: true}.LeadCautions(part))
-		room := must[[]finish.RoomLead](t)(finish.Lead(part))[0]
+		room := must[[]finish.LeadRoom](t)(finish.Lead(part))[0]
 		if len(got) != c.want || room.OverAssisted != (c.want == 4) || room.Over {
 			t.Errorf("%v with assistance: %d cautions, %+v; want %d", c.area, len(got), room, c.want)
 		}
@@ -447,7 +447,7 @@ func TestLead(t *testing.T) {
 	for _, c := range []struct {
 		year, want int
 	}{{0, 4}, {1924, 4}, {1977, 4}, {1978, 1}, {2010, 1}} {
-		got := must[[]finish.Caution](t)(finish.Building{Year: c.year}.LeadCautions([]finish.Removed{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
+		got := must[[]finish.Caution](t)(finish.Building{Year: c.year}.LeadCautions([]finish.RemovedTrim{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
 		if len(got) != c.want {
 			t.Errorf("year %d: %d cautions, want %d", c.year, len(got), c.want)
 		}

@@ -10,20 +10,6 @@ type done struct {
 	joints int64 // with work of their own, in every coat
 }
 
-func (d done) as(k Dimension) (Amount, error) {
-	switch k {
-	case ByLength:
-		return OfLength(d.length), nil
-	case ByArea:
-		return OfArea(d.area), nil
-	}
-	n, ok := mul(d.count, millionthsPerPiece)
-	if !ok {
-		return Amount{}, &OverflowError{What: "the count of a step"}
-	}
-	return Amount{ByCount, n}, nil
-}
-
 // take returns what one step needs of its material for a job, and the work done.
 // What other steps of the system fill is not filled again.
 func (s Step) take(j Job, by filledBy) (Need, done, error) {
@@ -45,10 +31,10 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 	}
 	length, ok := mul(int64(j.Length), times)
 	if !ok {
-		return Need{}, done{}, &OverflowError{What: "the length of all coats"}
+		return Need{}, done{}, tooLarge("the length of all coats")
 	}
 	wide := face
-	if s.Task == Set {
+	if s.Task == TaskSet {
 		wide = back
 	}
 	area, err := surface(measure.Length(length), wide, 0)
@@ -61,76 +47,76 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 	}
 	d := done{length: measure.Length(length), area: area}
 	if d.joints, ok = mul(joints, times); !ok {
-		return Need{}, done{}, &OverflowError{What: "the joints of all coats"}
+		return Need{}, done{}, tooLarge("the joints of all coats")
 	}
 	var n Need
 	switch s.Task {
-	case Install:
+	case TaskInstall:
 		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: s.PerStud,
 			Joints: j.Splices, PerJoint: s.PerJoint, Waste: s.Waste}.Need()
 		d.count, _ = n.Net.Pieces()
-	case Brad:
+	case TaskBrad:
 		each := s.PerStud
 		if each == 0 {
 			each = 1
 		}
 		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.Need()
 		d.count, _ = n.Net.Pieces()
-	case GlueJoints:
+	case TaskGlueJoints:
 		n, err = s.glue(j, material)
 		d.count = j.Glued
-	case Glue:
-		n, err = Adhesive{Material: material, Section: s.Section.or(Round, measure.Inch/4), Length: j.Length,
+	case TaskGlue:
+		n, err = Adhesive{Material: material, Section: s.Section.or(BeadRound, measure.Inch/4), Length: j.Length,
 			Path: s.Path, Waste: s.Waste}.Need()
-	case Fill:
+	case TaskFill:
 		n, err = Holes{Material: material, Count: j.Holes, Waste: s.Waste}.Need()
 		d.count = j.Holes
-	case Sand:
+	case TaskSand:
 		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
-	case Caulk:
+	case TaskCaulk:
 		n, d.length, err = s.caulk(j, by, material, joints)
-	case Mask:
+	case TaskMask:
 		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.Need()
 		d.length, _ = n.Net.Length()
-	case Prime, Paint, Seal:
-		if s.Task == Prime && j.Preprimed {
+	case TaskPrime, TaskPaint, TaskSeal:
+		if s.Task == TaskPrime && j.Preprimed {
 			if d.length, area, err = j.spots(times); err != nil {
 				break
 			}
 			d.area = area
-			n, err = s.spread(material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+OfArea(area).String())
+			n, err = s.spread(material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+AmountOf(area).String())
 			break
 		}
 		if s.Yield.IsZero() {
-			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
-				", "+itoa(times)+" coat(s): "+OfArea(area).String())
+			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
+				", "+itoa(times)+" coat(s): "+AmountOf(area).String())
 			break
 		}
 		n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.Need()
-	case Set:
+	case TaskSet:
 		if s.Yield.IsZero() {
-			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" of base with a bed "+inches(back)+" high: "+OfArea(area).String())
+			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" of base with a bed "+inches(back)+" high: "+AmountOf(area).String())
 			break
 		}
 		n, err = Mortar{Material: material, Length: j.Length, Height: back, Coverage: s.Yield, Waste: s.Waste}.Need()
-	case GroutJoints:
+	case TaskGrout:
 		if j.Length == 0 {
-			n, err = need(material, OfWeight(0), s.Waste)
+			n, err = need(material, Amount{dim: byWeight}, s.Waste)
 			break
 		}
 		d.count = joints
 		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
 			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.Need()
-	case Clean:
+	case TaskClean:
 		switch {
 		case material == "": // labor only
 		case s.Yield.IsZero():
-			n, err = need(material, OfArea(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
-				", wiped "+itoa(times)+" time(s): "+OfArea(area).String())
+			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
+				", wiped "+itoa(times)+" time(s): "+AmountOf(area).String())
 		default:
 			n, err = Cleaner{Material: material, Length: j.Length, Face: face, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
 		}
-	case BackJoints:
+	case TaskBackerRod:
 		lines := s.Lines
 		if lines == 0 {
 			lines = 1
@@ -140,7 +126,7 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 		}
 		l, ok := mul(int64(j.Length), lines)
 		if !ok {
-			return Need{}, done{}, &OverflowError{What: "the length of backer rod"}
+			return Need{}, done{}, tooLarge("the length of backer rod")
 		}
 		d.length = measure.Length(l)
 		n, err = BackerRod{Material: material, Length: d.length, Joint: s.Section.Width, Waste: s.Waste}.Need()
@@ -182,9 +168,9 @@ type filledBy struct {
 func (s Step) joints(j Job, by filledBy) (int64, error) {
 	n, ok := add(j.Splices, j.Corners)
 	switch s.Task {
-	case GlueJoints:
+	case TaskGlueJoints:
 		return j.Glued, nil
-	case Caulk:
+	case TaskCaulk:
 		if by.caulk {
 			return 0, nil
 		}
@@ -198,7 +184,7 @@ func (s Step) joints(j Job, by filledBy) (int64, error) {
 		if ok {
 			n, ok = add(n, between)
 		}
-	case GroutJoints:
+	case TaskGrout:
 		between, err := j.between()
 		if err != nil {
 			return 0, err
@@ -206,7 +192,7 @@ func (s Step) joints(j Job, by filledBy) (int64, error) {
 		n, ok = add(between, j.Outside)
 	}
 	if !ok {
-		return 0, &OverflowError{What: "the number of joints"}
+		return 0, tooLarge("the number of joints")
 	}
 	return n, nil
 }
@@ -243,13 +229,13 @@ func (s Step) caulk(j Job, by filledBy, material string, joints int64) (Need, me
 	upright, ok2 := mul(joints, int64(j.Height))
 	all, ok3 := add(along, upright)
 	if !ok1 || !ok2 || !ok3 {
-		return Need{}, 0, &OverflowError{What: "the length of the bead"}
+		return Need{}, 0, tooLarge("the length of the bead")
 	}
-	n, err := Bead{Material: material, Section: s.Section.or(Rectangle, measure.Inch/8),
+	n, err := Bead{Material: material, Section: s.Section.or(BeadRectangle, measure.Inch/8),
 		Length: measure.Length(all), Waste: s.Waste}.Need()
 	if err == nil {
-		n.Why = append([]string{feet(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
-			inches(j.Height) + " high: " + feet(measure.Length(all))}, n.Why...)
+		n.Reasoning = append([]string{feet(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
+			inches(j.Height) + " high: " + feet(measure.Length(all))}, n.Reasoning...)
 	}
 	return n, measure.Length(along), err
 }
@@ -277,7 +263,7 @@ func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 	}
 	l, ok6 := mul(min(all, int64(j.Length)), times)
 	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6) {
-		return 0, 0, &OverflowError{What: "the length of the spots"}
+		return 0, 0, tooLarge("the length of the spots")
 	}
 	a, err := surface(measure.Length(l), min(patch, face), 0)
 	return measure.Length(l), a, err
@@ -288,23 +274,23 @@ func (s Step) glue(j Job, material string) (Need, error) {
 	faces, ok := mul(j.Glued, 2)
 	high, ok2 := mul(faces, int64(j.Height))
 	if !ok || !ok2 {
-		return Need{}, &OverflowError{What: "the surface of the glued joints"}
+		return Need{}, tooLarge("the surface of the glued joints")
 	}
 	a, err := surface(measure.Length(high), patch, 0)
 	if err != nil {
 		return Need{}, err
 	}
-	return s.spread(material, a, itoa(j.Glued)+" joints, both faces "+inches(j.Height)+" by "+inches(patch)+": "+OfArea(a).String())
+	return s.spread(material, a, itoa(j.Glued)+" joints, both faces "+inches(j.Height)+" by "+inches(patch)+": "+AmountOf(a).String())
 }
 
 // spread returns the need for an area, as an area where the step states no yield.
 func (s Step) spread(material string, a measure.Area, why string) (Need, error) {
 	if s.Yield.IsZero() {
-		return need(material, OfArea(a), s.Waste, why)
+		return need(material, AmountOf(a), s.Waste, why)
 	}
 	n, err := Coating{Material: material, Area: a, Spread: s.Yield, Waste: s.Waste}.Need()
 	if err == nil {
-		n.Why = append([]string{why}, n.Why...)
+		n.Reasoning = append([]string{why}, n.Reasoning...)
 	}
 	return n, err
 }

@@ -11,21 +11,21 @@ import (
 type Task uint8
 
 const (
-	Install     Task = iota // nail the trim up, at studs and splices
-	Glue                    // adhesive on the back, where nails find nothing to hold in
-	Fill                    // nail holes
-	Sand                    // between coats
-	Caulk                   // along the edges and up the joints
-	Mask                    // tape
-	Prime                   // first coat
-	Paint                   // further coats
-	Set                     // stone or tile in mortar
-	GroutJoints             // upright joints of a course
-	Seal                    // sealer on stone or grout
-	Clean                   // wipe down: labor, and cleaner where the step names a material
-	BackJoints              // backer rod behind the sealant
-	GlueJoints              // outside miters, scarfs and returns
-	Brad                    // the thin edge of casing, into the jamb
+	TaskInstall    Task = iota // nail the trim up, at studs and splices
+	TaskGlue                   // adhesive on the back, where nails find nothing to hold in
+	TaskFill                   // nail holes
+	TaskSand                   // between coats
+	TaskCaulk                  // along the edges and up the joints
+	TaskMask                   // tape
+	TaskPrime                  // first coat
+	TaskPaint                  // further coats
+	TaskSet                    // stone or tile in mortar
+	TaskGrout                  // upright joints of a course
+	TaskSeal                   // sealer on stone or grout
+	TaskClean                  // wipe down: labor, and cleaner where the step names a material
+	TaskBackerRod              // backer rod behind the sealant
+	TaskGlueJoints             // outside miters, scarfs and returns
+	TaskBrad                   // the thin edge of casing, into the jamb
 )
 
 var taskNames = [...]string{
@@ -34,10 +34,10 @@ var taskNames = [...]string{
 }
 
 // repeats reports whether Step.Coats counts for a task.
-func (t Task) repeats() bool { return t.coats() || t == Sand || t == Clean }
+func (t Task) repeats() bool { return t.coats() || t == TaskSand || t == TaskClean }
 
 // coats reports whether a task lays several coats, each of which dries.
-func (t Task) coats() bool { return t == Prime || t == Paint || t == Seal }
+func (t Task) coats() bool { return t == TaskPrime || t == TaskPaint || t == TaskSeal }
 
 // String returns the task in words.
 func (t Task) String() string {
@@ -96,14 +96,29 @@ type System struct {
 	Steps []Step `json:"steps"` // in the order of work
 }
 
+// Materials returns what the steps use, each once, in the order of first use: a
+// shelf needs a product for each of them that a job takes any of.
+func (s System) Materials() []string {
+	var all []string
+	for _, step := range s.Steps {
+		if int(step.Task) >= len(usualMaterial) {
+			continue
+		}
+		if m := or(step.Material, usualMaterial[step.Task]); m != "" && !slices.Contains(all, m) {
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
 // filledBefore says what steps other than number k fill.
 func (s System) filledBefore(k int) filledBy {
 	var by filledBy
 	for i := range s.Steps {
 		switch task := s.Steps[i].Task; {
-		case task == GroutJoints && by.grout == nil:
+		case task == TaskGrout && by.grout == nil:
 			by.grout = &s.Steps[i]
-		case task == Caulk && i < k:
+		case task == TaskCaulk && i < k:
 			by.caulk = true
 		}
 	}
@@ -118,16 +133,16 @@ func (s System) filledBefore(k int) filledBy {
 // caulk bead are common practice without a source.
 func PaintedTrim() System {
 	return System{Label: "painted trim", Steps: []Step{
-		{Task: GlueJoints, Waste: Waste{Share: 100 * measure.Percent}},
-		{Task: Install, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Fill, Waste: Waste{Share: 300 * measure.Percent}},
-		{Task: Sand, Label: "sand the filler"},
-		{Task: Prime, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Sand, Label: "sand the primer"},
-		{Task: Caulk, Waste: Waste{Share: 15 * measure.Percent}},
-		{Task: Mask, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Paint, Coats: 2, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Clean},
+		{Task: TaskGlueJoints, Waste: Waste{Share: 100 * measure.Percent}},
+		{Task: TaskInstall, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskFill, Waste: Waste{Share: 300 * measure.Percent}},
+		{Task: TaskSand, Label: "sand the filler"},
+		{Task: TaskPrime, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskSand, Label: "sand the primer"},
+		{Task: TaskCaulk, Waste: Waste{Share: 15 * measure.Percent}},
+		{Task: TaskMask, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskPaint, Coats: 2, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskClean},
 	}}
 }
 
@@ -138,9 +153,9 @@ func PaintedTrim() System {
 func PaintedCasing() System {
 	s := PaintedTrim()
 	s.Label = "painted casing"
-	nails := slices.IndexFunc(s.Steps, func(x Step) bool { return x.Task == Install })
+	nails := slices.IndexFunc(s.Steps, func(x Step) bool { return x.Task == TaskInstall })
 	s.Steps[nails].PerStud = 1
-	s.Steps = slices.Insert(s.Steps, nails+1, Step{Task: Brad, Waste: Waste{Share: 10 * measure.Percent}})
+	s.Steps = slices.Insert(s.Steps, nails+1, Step{Task: TaskBrad, Waste: Waste{Share: 10 * measure.Percent}})
 	return s
 }
 
@@ -151,11 +166,11 @@ func PaintedCasing() System {
 // source, except the 10 % on grout that a published mosaic example includes.
 func TileBase() System {
 	return System{Label: "tile base", Steps: []Step{
-		{Task: Set, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: GroutJoints, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Caulk, Label: "sealant at the changes of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * measure.Percent}},
-		{Task: Seal, Waste: Waste{Share: 10 * measure.Percent}},
-		{Task: Clean},
+		{Task: TaskSet, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskGrout, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskCaulk, Label: "sealant at the changes of plane", Material: "sealant", Section: Section{Width: measure.Inch / 8}, Waste: Waste{Share: 15 * measure.Percent}},
+		{Task: TaskSeal, Waste: Waste{Share: 10 * measure.Percent}},
+		{Task: TaskClean},
 	}}
 }
 
@@ -200,34 +215,42 @@ type Work struct {
 	Job    Job    `json:"job"`    // on what
 }
 
-// StepResult is what one step of one job takes.
+// StepResult is what one step of one job takes, and the work that it is, in each
+// kind that a rate of labor may count.
 type StepResult struct {
-	Job   string           `json:"job"`          // label of the job
-	Step  string           `json:"step"`         // label of the step
-	Task  Task             `json:"task"`         // what is done
-	Need  Need             `json:"need"`         // empty Material for labor only
-	Labor measure.Duration `json:"labor"`        // of all coats
-	Coats int64            `json:"coats"`        // that dry one after another; 1 where a task has no coats
-	Dry   Drying           `json:"dry,omitzero"` // of each coat
+	Job   string `json:"job"`          // label of the job
+	Step  string `json:"step"`         // label of the step
+	Task  Task   `json:"task"`         // what is done
+	Need  Need   `json:"need"`         // empty Material for labor only
+	Coats int64  `json:"coats"`        // that dry one after another; 1 where a task has no coats
+	Dry   Drying `json:"dry,omitzero"` // of each coat
+
+	Length measure.Length `json:"length,omitempty"` // of trim, of all coats; of edges for caulk, tape and backer rod
+	Area   measure.Area   `json:"area,omitempty"`   // of the surface, of all coats
+	Count  int64          `json:"count,omitempty"`  // of nails, holes, glued joints or grouted joints
+	Joints int64          `json:"joints,omitempty"` // joints and corners with work of their own, in every coat
 }
 
 // idle reports whether there is nothing to do.
-func (r StepResult) idle() bool { return r.Labor == 0 && r.Need.Net.IsZero() }
+func (r StepResult) idle() bool {
+	if r.Need.Material == "" {
+		return r.Length == 0
+	}
+	return r.Need.Net.IsZero()
+}
 
 // List is the finishing list of a project.
 type List struct {
-	Steps     []StepResult     `json:"steps"`     // in the order of work
-	Purchases []Purchase       `json:"purchases"` // by material, in order of first use
-	Cost      int64            `json:"cost"`      // of the purchases, in cents
-	Labor     measure.Duration `json:"labor"`     // of all steps
-	Cautions  []Caution        `json:"cautions"`  // of all tasks and products, each once
+	Steps     []StepResult `json:"steps"`     // in the order of work
+	Purchases []Purchase   `json:"purchases"` // by material, in order of first use
+	Cost      int64        `json:"cost"`      // of the purchases, in cents
+	Cautions  []Caution    `json:"cautions"`  // of all tasks and products, each once
 }
 
 // Shelf is what a project can draw on.
 type Shelf struct {
 	Products []Product    `json:"products"`         // labels are told apart
-	Rates    []LaborRate  `json:"rates"`            // nil = CommonRates; a task without a rate takes no time
-	Drying   []TaskDrying `json:"drying,omitempty"` // nil = CommonDrying; a task without an entry dries at once
+	Drying   []TaskDrying `json:"drying,omitempty"` // nil = DefaultDrying; a task without an entry dries at once
 }
 
 // Validate reports the first thing that is wrong with the shelf.
@@ -244,17 +267,6 @@ func (s Shelf) Validate() error {
 		labels[p.Label] = true
 	}
 	var seen [len(taskNames)]bool
-	for i, r := range s.Rates {
-		at := "rates[" + strconv.Itoa(i) + "]"
-		if err := r.check(); err != nil {
-			return within(at, err)
-		}
-		if seen[r.Task] {
-			return bad(at+".task", r.Task, "a task that no other has")
-		}
-		seen[r.Task] = true
-	}
-	seen = [len(taskNames)]bool{}
 	for i, d := range s.Drying {
 		at := "drying[" + strconv.Itoa(i) + "]"
 		if int(d.Task) >= len(seen) {
@@ -281,7 +293,7 @@ func (j Job) Validate() error {
 		l    measure.Length
 	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"back", j.Back}, {"studs", j.Studs}} {
 		if f.l < 0 {
-			return bad(f.name, OfLength(f.l), "zero or more")
+			return bad(f.name, AmountOf(f.l), "zero or more")
 		}
 	}
 	for _, f := range [...]struct {

@@ -15,10 +15,10 @@ func TestOrderOfSystems(t *testing.T) {
 			return slices.IndexFunc(s.Steps, func(x finish.Step) bool { return x.Task == task })
 		}
 		for _, e := range [][2]finish.Task{
-			{finish.GlueJoints, finish.Install}, {finish.Glue, finish.Install}, {finish.Install, finish.Brad}, {finish.Brad, finish.Fill},
-			{finish.Install, finish.Fill}, {finish.Fill, finish.Sand}, {finish.Sand, finish.Prime},
-			{finish.Prime, finish.Caulk}, {finish.Caulk, finish.Paint}, {finish.Mask, finish.Paint}, {finish.Paint, finish.Clean},
-			{finish.Set, finish.GroutJoints}, {finish.GroutJoints, finish.Caulk}, {finish.Caulk, finish.Seal}, {finish.Seal, finish.Clean},
+			{finish.TaskGlueJoints, finish.TaskInstall}, {finish.TaskGlue, finish.TaskInstall}, {finish.TaskInstall, finish.TaskBrad}, {finish.TaskBrad, finish.TaskFill},
+			{finish.TaskInstall, finish.TaskFill}, {finish.TaskFill, finish.TaskSand}, {finish.TaskSand, finish.TaskPrime},
+			{finish.TaskPrime, finish.TaskCaulk}, {finish.TaskCaulk, finish.TaskPaint}, {finish.TaskMask, finish.TaskPaint}, {finish.TaskPaint, finish.TaskClean},
+			{finish.TaskSet, finish.TaskGrout}, {finish.TaskGrout, finish.TaskCaulk}, {finish.TaskCaulk, finish.TaskSeal}, {finish.TaskSeal, finish.TaskClean},
 		} {
 			if a, b := at(e[0]), at(e[1]); a >= 0 && b >= 0 && a > b {
 				t.Errorf("%s: %v before %v", s.Label, e[1], e[0])
@@ -32,7 +32,7 @@ func TestOrderOfSystems(t *testing.T) {
 			}
 		}
 	}
-	for _, task := range []finish.Task{finish.GlueJoints, finish.Prime} {
+	for _, task := range []finish.Task{finish.TaskGlueJoints, finish.TaskPrime} {
 		for _, s := range []finish.System{finish.PaintedTrim(), finish.PaintedCasing()} {
 			if !slices.ContainsFunc(s.Steps, func(x finish.Step) bool { return x.Task == task }) {
 				t.Errorf("%s: no step to %v", s.Label, task)
@@ -47,7 +47,7 @@ func TestDefaultBead(t *testing.T) {
 	job := finish.Job{Label: "casing", Length: 1000 * ft, Height: 3 * in}
 	for edges, want := range map[int64]float64{0: 1000, 1: 1000, 2: 2000} {
 		job.Edges = edges
-		l := must[*finish.List](t)(finish.Plan([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, shelf(t)))
+		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, shelf(t)))
 		near(t, "cartridges", volume(t, l.Steps[0].Need.Net).CubicInches()/18.2273, want/97.2, 0.02)
 	}
 }

@@ -1,8 +1,12 @@
 package finish_test
 
 import (
+	"testing"
 	"time"
 
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
 
@@ -10,3 +14,17 @@ const (
 	minute = measure.Duration(time.Minute)
 	hour   = measure.Duration(time.Hour)
 )
+
+// labor is how long the steps of a list take.
+func labor(t interface{ Fatal(...any) }, l *finish.List, rates ...estimate.Rate) ([]schedule.Activity, measure.Duration) {
+	activities, total, err := estimate.Labor(l.Steps, rates)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return activities, total
+}
+
+func hours(t testing.TB, l *finish.List, rates ...estimate.Rate) measure.Duration {
+	_, total := labor(t, l, rates...)
+	return total
+}

@@ -72,11 +72,11 @@ func (y Yield) Material(work Amount) (Amount, error) {
 		return Amount{}, bad("work", work, "zero or more")
 	}
 	if work.dim != y.Covers.dim {
-		return Amount{}, &DimensionError{Field: "work", Value: work, Want: y.Covers.dim}
+		return Amount{}, wrongKind("work", work, y.Covers.dim)
 	}
 	n, ok := quotient(up, []int64{work.n, y.Of.n}, []int64{y.Covers.n})
 	if !ok {
-		return Amount{}, &OverflowError{What: "the material for " + work.String()}
+		return Amount{}, tooLarge("the material for " + work.String())
 	}
 	return Amount{y.Of.dim, n}, nil
 }
@@ -91,11 +91,11 @@ func (y Yield) Work(material Amount) (Amount, error) {
 		return Amount{}, bad("material", material, "zero or more")
 	}
 	if material.dim != y.Of.dim {
-		return Amount{}, &DimensionError{Field: "material", Value: material, Want: y.Of.dim}
+		return Amount{}, wrongKind("material", material, y.Of.dim)
 	}
 	n, ok := quotient(down, []int64{material.n, y.Covers.n}, []int64{y.Of.n})
 	if !ok {
-		return Amount{}, &OverflowError{What: "the work of " + material.String()}
+		return Amount{}, tooLarge("the work of " + material.String())
 	}
 	return Amount{y.Covers.dim, n}, nil
 }

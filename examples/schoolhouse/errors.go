@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 )
 
@@ -41,24 +40,16 @@ func (j *job) inFile(base *material, field, value, want string) error {
 func (j *job) finishError(err error, cuts []*cutting) error {
 	var field, value, want string
 	var bad *measure.FieldError
-	var kind *finish.DimensionError
-	var missing *finish.MissingProductError
 	switch {
 	case err == nil:
 		return nil
+	case errors.As(err, &bad) && bad.Field == "products":
+		return &fieldError{"shelf.products", "without " + strconv.Quote(bad.Value), "a system asks for it"}
 	case errors.As(err, &bad):
 		field, value, want = cmp.Or(bad.Field, "the file"), strconv.Quote(bad.Value), "want "+bad.Want
 		if bad.Err != nil {
 			want += ": " + bad.Err.Error()
 		}
-	case errors.As(err, &kind):
-		field, value, want = kind.Field, kind.Value.String(), "want "+kind.Want.String()
-	case errors.As(err, &missing):
-		value = strconv.Quote(missing.Material)
-		if missing.Product != "" {
-			value = strconv.Quote(missing.Product)
-		}
-		return &fieldError{"shelf.products", "without " + value, "a system asks for it"}
 	default:
 		return err
 	}
@@ -68,7 +59,7 @@ func (j *job) finishError(err error, cuts []*cutting) error {
 		} else {
 			field = cuts[i].path + "." + strings.TrimPrefix(rest, "job.")
 		}
-	} else if i, rest, ok := indexed(field, "candidates"); ok {
+	} else if i, rest, ok := indexed(field, "alternatives"); ok {
 		field = fmt.Sprintf("base[%d].%s", i, rest)
 	} else if strings.HasPrefix(field, "products[") || strings.HasPrefix(field, "rates[") {
 		field = "shelf." + field

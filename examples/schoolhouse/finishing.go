@@ -3,8 +3,11 @@ package main
 import (
 	"errors"
 	"strconv"
+	"strings"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -16,23 +19,30 @@ func (w *work) finishAll() error {
 	if err != nil {
 		return err
 	}
-	var bids []finish.Candidate
+	_, before, err := estimate.Labor(without.Steps, w.job.Rates)
+	if err != nil {
+		return w.job.finishError(err, nil)
+	}
+	var bids []estimate.Alternative
 	for i, c := range w.candidates {
 		if c.done, err = w.finishing(w.inOrder(c.cut)); err != nil {
 			return err
 		}
-		bids = append(bids, finish.Candidate{
+		if c.todo, c.hours, err = estimate.Labor(c.done.Steps, w.job.Rates); err != nil {
+			return w.job.finishError(err, nil)
+		}
+		bids = append(bids, estimate.Alternative{
 			Label:  c.cut.Profile.Name,
 			Net:    c.cut.net,
 			Sticks: c.cut.plan.Cost,
 			// Packages are whole and shared with casing and crown, so a base
 			// costs what the list grows by.
 			Consumables: c.done.Cost - without.Cost,
-			Labor:       c.done.Labor - without.Labor,
+			Labor:       c.hours - before,
 			Extras:      w.job.Base[i].Extras,
 		})
 	}
-	w.compared, err = finish.Compare(bids, w.job.Terms)
+	w.compared, err = estimate.Compare(bids, w.job.Terms)
 	return w.job.finishError(err, nil)
 }
 
@@ -43,9 +53,9 @@ func (w *work) schedule() error {
 		return nil
 	}
 	var err error
-	w.times, err = finish.Schedule(w.chosen.done.Steps, *w.job.Site)
+	w.times, err = schedule.Build(w.chosen.todo, *w.job.Site)
 	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
-		return &fieldError{"site." + bad.Field, strconv.Quote(bad.Value), "want " + bad.Want}
+		return &fieldError{strings.Replace(bad.Field, "calendar", "site", 1), strconv.Quote(bad.Value), "want " + bad.Want}
 	}
 	return err
 }
@@ -55,7 +65,7 @@ func (w *work) finishing(cuts []*cutting) (*finish.List, error) {
 	for _, c := range cuts {
 		todo = append(todo, finish.Work{System: w.job.Systems[c.system], Job: c.finishJob(w.job)})
 	}
-	list, err := finish.Plan(todo, w.job.Shelf)
+	list, err := finish.NewList(todo, w.job.Shelf)
 	return list, w.job.finishError(err, cuts)
 }
 

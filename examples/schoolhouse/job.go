@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
@@ -25,13 +27,14 @@ type job struct {
 	Crown  *material  `json:"crown"`
 	Rack   stock.Rack `json:"rack"`
 
-	Systems []finish.System  `json:"systems"` // how a material is finished, by label
-	Shelf   finish.Shelf     `json:"shelf"`   // products; rates left out are the library's
-	Terms   finish.Terms     `json:"terms"`
-	Site    *finish.Site     `json:"site"`    // when it is finished and by how many; nil: nobody asks
-	Year    int              `json:"year"`    // when the building was finished; 0: unknown
-	Used    finish.Occupancy `json:"used"`    // as what; unknown: the rule on lead counts it as covered
-	Removed []finish.Removed `json:"removed"` // painted trim that comes off first
+	Systems []finish.System      `json:"systems"`         // how a material is finished, by label
+	Shelf   finish.Shelf         `json:"shelf"`           // products
+	Rates   []estimate.Rate      `json:"rates,omitempty"` // of labor; left out, the library's
+	Terms   estimate.Terms       `json:"terms"`
+	Site    *schedule.Calendar   `json:"site"`    // when it is finished and by how many; nil: nobody asks
+	Year    int                  `json:"year"`    // when the building was finished; 0: unknown
+	Used    finish.Occupancy     `json:"used"`    // as what; unknown: the rule on lead counts it as covered
+	Removed []finish.RemovedTrim `json:"removed"` // painted trim that comes off first
 }
 
 // material is a trim with the lengths that the supplier has today.
@@ -39,10 +42,10 @@ type material struct {
 	Profile stock.Profile `json:"profile"`
 	Sticks  []stock.Stick `json:"sticks"`
 
-	System    string          `json:"system"`    // label of the system that finishes it
-	Preprimed bool            `json:"preprimed"` // comes with its first coat
-	Hazards   []finish.Hazard `json:"hazards"`   // of working it
-	Extras    []finish.Extra  `json:"extras"`    // delivery and the like
+	System    string           `json:"system"`    // label of the system that finishes it
+	Preprimed bool             `json:"preprimed"` // comes with its first coat
+	Hazards   []finish.Hazard  `json:"hazards"`   // of working it
+	Extras    []estimate.Extra `json:"extras"`    // delivery and the like
 
 	path   string // where it stands in the file
 	system int    // index into job.Systems

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -34,8 +35,9 @@ func reportFinishing(p *page, w *work) {
 	rows = nil
 	at := map[finish.Task]int{}
 	var hours []measure.Duration
-	for _, s := range list.Steps {
-		if s.Labor == 0 { // brads: their time is in that of the nails
+	for k, s := range list.Steps {
+		labor := w.chosen.todo[k].Labor
+		if labor == 0 { // brads: their time is in that of the nails
 			continue
 		}
 		i, ok := at[s.Task]
@@ -45,12 +47,12 @@ func reportFinishing(p *page, w *work) {
 			hours = append(hours, 0)
 			rows = append(rows, []string{s.Task.String(), ""})
 		}
-		hours[i] += s.Labor
+		hours[i] += labor
 	}
 	for i, h := range hours {
 		rows[i][1] = hourText(h)
 	}
-	p.table("  ", "lr", append(rows, []string{"together", hourText(list.Labor)}))
+	p.table("  ", "lr", append(rows, []string{"together", hourText(w.chosen.hours)}))
 }
 
 func reportTimes(p *page, w *work) {
@@ -59,7 +61,7 @@ func reportTimes(p *page, w *work) {
 	}
 	p.heading("When")
 	p.para("", "", fmt.Sprintf("With %s of %s. A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.",
-		count(max(1, w.job.Site.Crews), "crew", "crews"), count(max(1, w.job.Site.Hands), "person", "people")))
+		count(max(1, w.job.Site.Crews), "crew", "crews"), count(max(1, w.job.Site.CrewSize), "person", "people")))
 	p.blank()
 	const clock = "Mon _2 Jan 15:04"
 	rows := [][]string{{"from", "to", "", "step"}}
@@ -101,7 +103,7 @@ func reportCost(p *page, w *work) {
 
 // quoteTable writes quotes side by side and returns how wide that is. They have
 // the same lines but for the extras of a material.
-func quoteTable(p *page, w *work, quotes []finish.Quote) int {
+func quoteTable(p *page, w *work, quotes []estimate.Quote) int {
 	var labels []string
 	amounts := map[string][]string{}
 	for k, q := range quotes {
@@ -122,7 +124,7 @@ func quoteTable(p *page, w *work, quotes []finish.Quote) int {
 		head = append(head, q.Label)
 		total = append(total, money(q.Total))
 		net = append(net, tape(q.Net))
-		foot = append(foot, money(q.PerFoot))
+		foot = append(foot, money(q.UnitPrice))
 		rank := slices.IndexFunc(w.compared.Order, func(i int) bool { return w.compared.Quotes[i].Label == q.Label })
 		place = append(place, fmt.Sprint(1+rank))
 	}

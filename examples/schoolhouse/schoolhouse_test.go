@@ -244,11 +244,11 @@ func TestBuiltInFinishing(t *testing.T) {
 			if s.Job != p.Name {
 				continue
 			}
-			if s.Task == finish.GroutJoints && (p.Joint == 0 || s.Need.Net.IsZero()) {
+			if s.Task == finish.TaskGrout && (p.Joint == 0 || s.Need.Net.IsZero()) {
 				t.Errorf("%s: grout for joints of %s", p.Name, p.Joint)
 			}
-			if s.Task == finish.Prime && c.cut.Preprimed {
-				full := finish.OfArea(must(c.cut.net.Area(p.Developed(), measure.Up)))
+			if s.Task == finish.TaskPrime && c.cut.Preprimed {
+				full := finish.AmountOf(must(c.cut.net.Area(p.Developed(), measure.Up)))
 				if n, ok := s.Need.Net.Cmp(full); !ok || n >= 0 || s.Coats > 1 {
 					t.Errorf("%s: comes primed and is primed with %v in %d coats, all of it is %v", p.Name, s.Need.Net, s.Coats, full)
 				}
@@ -256,7 +256,7 @@ func TestBuiltInFinishing(t *testing.T) {
 			if strings.Contains(s.Step, "between coats") {
 				before := 0
 				for _, o := range c.done.Steps[:k] {
-					if o.Job == s.Job && o.Task == finish.Paint {
+					if o.Job == s.Job && o.Task == finish.TaskPaint {
 						before++
 					}
 				}
@@ -369,8 +369,8 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 			if c.net, err = list.Net(m.Profile.Name); err != nil {
 				t.Fatal(err)
 			}
-			l, err := finish.Plan([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.Caulk}}}}}, finish.Shelf{Products: []finish.Product{
-				{Label: "caulk", Material: "caulk", Packages: []finish.Package{{Size: finish.OfVolume(measure.Gallon)}}}}})
+			l, err := finish.NewList([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{Products: []finish.Product{
+				{Label: "caulk", Material: "caulk", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon)}}}}})
 			if err != nil {
 				t.Fatal(err)
 			}

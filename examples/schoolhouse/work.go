@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -19,8 +21,8 @@ type work struct {
 	candidates []*candidate
 	chosen     *candidate
 	others     []*cutting // casing and crown: the same with every base
-	compared   *finish.Comparison
-	times      *finish.Timetable // nil where the job has no site
+	compared   *estimate.Comparison
+	times      *schedule.Schedule // nil where the job has no site
 	cautions   []finish.Caution
 }
 
@@ -29,6 +31,9 @@ type candidate struct {
 	list *takeoff.List
 	cut  *cutting
 	done *finish.List // finishing of this base, the casing and the crown together
+
+	todo  []schedule.Activity // its steps, with their labor
+	hours measure.Duration    // of all of them
 }
 
 // cutting is a material with the cheapest way to cut its pieces.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -15,22 +16,22 @@ import (
 
 // job is what job.json holds.
 type job struct {
-	Room    takeoff.Room     `json:"room"`
-	Casing  measure.Length   `json:"casing"` // width of the casing that is there
-	Kerf    measure.Length   `json:"kerf"`
-	Bases   []base           `json:"bases"` // the painted one, then the stone
-	Shelf   finish.Shelf     `json:"shelf"`
-	Terms   finish.Terms     `json:"terms"`
-	Year    int              `json:"year"`
-	Removed []finish.Removed `json:"removed"`
+	Room    takeoff.Room         `json:"room"`
+	Casing  measure.Length       `json:"casing"` // width of the casing that is there
+	Kerf    measure.Length       `json:"kerf"`
+	Bases   []base               `json:"bases"` // the painted one, then the stone
+	Shelf   finish.Shelf         `json:"shelf"`
+	Terms   estimate.Terms       `json:"terms"`
+	Year    int                  `json:"year"`
+	Removed []finish.RemovedTrim `json:"removed"`
 }
 
 // base is a profile, what its lengths cost, and what comes with it.
 type base struct {
-	Profile stock.Profile   `json:"profile"`
-	Prices  []int64         `json:"prices"` // of Profile.Lengths
-	Hazards []finish.Hazard `json:"hazards"`
-	Extras  []finish.Extra  `json:"extras"`
+	Profile stock.Profile    `json:"profile"`
+	Prices  []int64          `json:"prices"` // of Profile.Lengths
+	Hazards []finish.Hazard  `json:"hazards"`
+	Extras  []estimate.Extra `json:"extras"`
 }
 
 // bid is a base worked out for the room.
@@ -40,7 +41,8 @@ type bid struct {
 	problem   optimize.Problem
 	plan      *optimize.Plan
 	done      *finish.List
-	candidate finish.Candidate
+	hours     measure.Duration
+	candidate estimate.Alternative
 }
 
 func (j *job) bid(b *base) (bid, error) {
@@ -75,12 +77,15 @@ func (j *job) bid(b *base) (bid, error) {
 	if err != nil {
 		return bid{}, err
 	}
-	if out.done, err = finish.Plan([]finish.Work{out.work(net)}, j.Shelf); err != nil {
+	if out.done, err = finish.NewList([]finish.Work{out.work(net)}, j.Shelf); err != nil {
 		return bid{}, err
 	}
-	out.candidate = finish.Candidate{
+	if _, out.hours, err = estimate.Labor(out.done.Steps, nil); err != nil {
+		return bid{}, err
+	}
+	out.candidate = estimate.Alternative{
 		Label: b.Profile.Name, Net: net, Sticks: out.plan.Cost,
-		Consumables: out.done.Cost, Labor: out.done.Labor, Extras: b.Extras,
+		Consumables: out.done.Cost, Labor: out.hours, Extras: b.Extras,
 	}
 	return out, nil
 }
@@ -111,11 +116,11 @@ func (b *bid) work(net measure.Length) finish.Work {
 
 // offer says what the same base would cost at any length, from what it takes in
 // this room: supplies and labor in proportion, material with the same waste.
-func (b *bid) offer() (finish.Offer, error) {
+func (b *bid) offer() (estimate.Offer, error) {
 	net := b.candidate.Net
-	o := finish.Offer{Label: b.candidate.Label, Extras: b.base.Extras, Trim: finish.Product{Label: "sticks", Material: "trim"}}
+	o := estimate.Offer{Label: b.candidate.Label, Extras: b.base.Extras, Trim: finish.Product{Label: "sticks", Material: "trim"}}
 	for i, s := range b.problem.Sticks {
-		o.Trim.Packages = append(o.Trim.Packages, finish.Package{Size: finish.OfLength(s.Length), Price: b.base.Prices[i]})
+		o.Trim.Packages = append(o.Trim.Packages, finish.Package{Size: finish.AmountOf(s.Length), Price: b.base.Prices[i]})
 	}
 	var bought measure.Length
 	for _, p := range b.plan.Patterns {
@@ -133,13 +138,13 @@ func (b *bid) offer() (finish.Offer, error) {
 	}
 	o.Waste = finish.Waste{Share: max(0, measure.Ratio(lost)), Convention: finish.OfPurchase}
 	for _, p := range b.done.Purchases {
-		product := finish.Product{Label: p.Product, Material: p.Material, Yield: finish.Yield{Covers: finish.OfLength(net), Of: p.Need}}
+		product := finish.Product{Label: p.Product, Material: p.Material, Yield: finish.Yield{Covers: finish.AmountOf(net), Of: p.Need}}
 		for _, l := range p.Lines {
 			product.Packages = append(product.Packages, finish.Package{Label: l.Package, Size: l.Size, Price: l.Price})
 		}
 		o.Supplies = append(o.Supplies, product)
 	}
-	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.done.Labor), measure.Down)
+	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.hours), measure.Down)
 	return o, err
 }
 

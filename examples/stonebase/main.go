@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -67,7 +68,7 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	for _, b := range []bid{painted, stone} {
 		fmt.Fprintf(out, "%s: %s in %d pieces from %d sticks (%s)\n", b.base.Profile.Name, b.candidate.Net.About(), len(b.problem.Pieces), b.plan.Sticks(), b.joints())
 	}
-	side, err := finish.Compare([]finish.Candidate{painted.candidate, stone.candidate}, j.Terms)
+	side, err := estimate.Compare([]estimate.Alternative{painted.candidate, stone.candidate}, j.Terms)
 	if err != nil {
 		return err
 	}
@@ -78,7 +79,7 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 		row(label, amount(p.Lines, label), amount(s.Lines, label))
 	}
 	row("total", p.Total, s.Total)
-	row("per foot", p.PerFoot, s.PerFoot)
+	row("per foot", p.UnitPrice, s.UnitPrice)
 	for _, f := range p.Findings { // of the terms, which both share
 		fmt.Fprintf(out, "\nProbably a mistake: %s is %s: %s.\n", f.Field, f.Value, f.Reason)
 	}
@@ -91,7 +92,7 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 
 // level says at what price of its sticks a bid would cost as much as another.
 func level(out *bytes.Buffer, j *job, b, other bid) error {
-	most, ok, err := finish.BreakEvenPrice(b.candidate, other.candidate, j.Terms)
+	most, ok, err := estimate.BreakEvenPrice(b.candidate, other.candidate, j.Terms)
 	if err != nil {
 		return err
 	}
@@ -115,7 +116,7 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	if err != nil {
 		return err
 	}
-	spans, err := finish.BreakEven(a, b, j.Terms, finish.Lengths{From: measure.Foot, To: 120 * measure.Foot, Step: measure.Foot})
+	spans, err := estimate.BreakEven(a, b, j.Terms, estimate.LengthRange{From: measure.Foot, To: 120 * measure.Foot, Step: measure.Foot})
 	if err != nil {
 		return err
 	}
@@ -133,7 +134,7 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 	if err != nil {
 		return err
 	}
-	hazards := []finish.Hazard{finish.Saws}
+	hazards := []finish.Hazard{finish.HazardSaws}
 	for _, b := range bids {
 		for _, c := range b.done.Cautions {
 			hazards = append(hazards, c.Topic)
@@ -145,7 +146,7 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 	}
 	fmt.Fprintf(out, "Before the work begins\n\n")
 	for _, c := range lead {
-		if c.Topic != finish.General {
+		if c.Topic != finish.HazardGeneral {
 			para(out, c)
 		}
 	}
@@ -158,9 +159,9 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 
 // labels merges the lines of two quotes, which differ in their extras, each in the
 // place that it has in its quote.
-func labels(a, b []finish.QuoteLine) []string {
+func labels(a, b []estimate.QuoteLine) []string {
 	var out []string
-	for _, lines := range [][]finish.QuoteLine{a, b} {
+	for _, lines := range [][]estimate.QuoteLine{a, b} {
 		next := 0
 		for _, l := range lines {
 			at := slices.Index(out, l.Label)
@@ -174,7 +175,7 @@ func labels(a, b []finish.QuoteLine) []string {
 	return out
 }
 
-func amount(lines []finish.QuoteLine, label string) int64 {
+func amount(lines []estimate.QuoteLine, label string) int64 {
 	for _, l := range lines {
 		if l.Label == label {
 			return l.Amount

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -120,9 +121,9 @@ func bids(t *testing.T) (j job, painted, stone bid) {
 	return j, both[0], both[1]
 }
 
-func total(t *testing.T, c finish.Candidate, terms finish.Terms) int64 {
+func total(t *testing.T, c estimate.Alternative, terms estimate.Terms) int64 {
 	t.Helper()
-	q, err := finish.Price(c, terms)
+	q, err := estimate.NewQuote(c, terms)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,7 +141,7 @@ func TestSpans(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spans, err := finish.BreakEven(a, b, j.Terms, finish.Lengths{From: measure.Foot, To: 120 * measure.Foot, Step: measure.Foot})
+	spans, err := estimate.BreakEven(a, b, j.Terms, estimate.LengthRange{From: measure.Foot, To: 120 * measure.Foot, Step: measure.Foot})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,7 +202,7 @@ func TestOfferAgreesWithTheRoom(t *testing.T) {
 // The price at which the painted base draws level, and a cent more.
 func TestLevel(t *testing.T) {
 	j, painted, stone := bids(t)
-	most, ok, err := finish.BreakEvenPrice(painted.candidate, stone.candidate, j.Terms)
+	most, ok, err := estimate.BreakEvenPrice(painted.candidate, stone.candidate, j.Terms)
 	if err != nil || !ok {
 		t.Fatal(ok, err)
 	}
@@ -222,7 +223,7 @@ func TestCautionsComeFirst(t *testing.T) {
 	if err := run(&out); err != nil {
 		t.Fatal(err)
 	}
-	all, err := finish.Cautions(finish.LeadPaint, finish.Saws, finish.Nailers, finish.Silica, finish.Solvents)
+	all, err := finish.Cautions(finish.HazardLeadPaint, finish.HazardSaws, finish.HazardNailers, finish.HazardSilica, finish.HazardSolvents)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -261,7 +262,7 @@ func TestSealantFromTheWalls(t *testing.T) {
 	height := stone.base.Profile.Width
 	want := (2*along + measure.Length(inside)*height).Feet() * 12 / 64
 	for _, s := range stone.done.Steps {
-		if s.Task == finish.Caulk {
+		if s.Task == finish.TaskCaulk {
 			v, _ := s.Need.Net.Volume()
 			if got := v.CubicInches(); got < want*0.99 || got > want*1.01 { // corners take the thickness of the strips
 				t.Errorf("sealant %v cubic inches, from the walls %v", got, want)

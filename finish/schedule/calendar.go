@@ -1,4 +1,4 @@
-package finish
+package schedule
 
 import (
 	"fmt"
@@ -29,7 +29,7 @@ func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int
 // MarshalText writes "2026-07-03".
 func (d Date) MarshalText() ([]byte, error) {
 	if !d.exists() {
-		return nil, bad("date", d, wantDate)
+		return nil, bad("", d, wantDate)
 	}
 	return []byte(d.String()), nil
 }
@@ -39,11 +39,11 @@ const wantDate = "a day of the calendar, in the years 0 to 9999"
 // exists reports whether the calendar has the day.
 func (d Date) exists() bool { return d.Year >= 0 && d.Year <= 9999 && d == DateOf(d.noon()) }
 
-// UnmarshalText reads "2026-07-03".
+// UnmarshalText reads "2026-07-03". The error is a *[measure.ParseError].
 func (d *Date) UnmarshalText(b []byte) error {
 	t, err := time.Parse(time.DateOnly, string(b))
 	if err != nil {
-		return bad("date", string(b), `a day such as "2026-07-03"`)
+		return &measure.ParseError{Kind: "date", Input: string(b), Part: string(b), Err: measure.ErrSyntax, Reason: "write a day of the calendar such as 2026-07-03"}
 	}
 	*d = DateOf(t)
 	return nil
@@ -88,7 +88,7 @@ func (w Weekdays) String() string {
 // MarshalText writes the days as String does.
 func (w Weekdays) MarshalText() ([]byte, error) {
 	if bits.Len8(uint8(w)) > len(weekdayNames) {
-		return nil, bad("days", uint8(w), "days of the week")
+		return nil, bad("", uint8(w), "days of the week")
 	}
 	return []byte(w.String()), nil
 }
@@ -99,7 +99,7 @@ func (w *Weekdays) UnmarshalText(b []byte) error {
 	for _, f := range strings.Fields(string(b)) {
 		d := slices.Index(weekdayNames[:], f)
 		if d < 0 {
-			return bad("days", string(b), `names such as "Mon Tue Wed Thu Fri"`)
+			return bad("", string(b), `names such as "Mon Tue Wed Thu Fri"`)
 		}
 		set |= 1 << d
 	}
@@ -110,9 +110,9 @@ func (w *Weekdays) UnmarshalText(b []byte) error {
 // window is a stretch of working time.
 type window struct{ open, close time.Time }
 
-// calendar lists working hours from a start on, as far as they were asked for.
-type calendar struct {
-	site    Site
+// hours lists working hours from a start on, as far as they were asked for.
+type hours struct {
+	cal     Calendar
 	loc     *time.Location
 	day     Date      // the next one to look at
 	limit   time.Time // no working hours from here on
@@ -120,14 +120,14 @@ type calendar struct {
 }
 
 // windowAt returns working hours number i, counted from the start.
-func (c *calendar) windowAt(i int) (window, bool) {
+func (c *hours) windowAt(i int) (window, bool) {
 	for i >= len(c.windows) {
 		noon := c.day.noon()
 		if !noon.Before(c.limit) {
 			return window{}, false
 		}
-		if c.site.Days.Has(noon.Weekday()) && !slices.Contains(c.site.Off, c.day) {
-			w := window{clock(c.day, c.site.Open, c.loc), clock(c.day, c.site.Close, c.loc)}
+		if c.cal.Days.Has(noon.Weekday()) && !slices.Contains(c.cal.Off, c.day) {
+			w := window{clock(c.day, c.cal.Open, c.loc), clock(c.day, c.cal.Close, c.loc)}
 			if w.open.Before(w.close) {
 				c.windows = append(c.windows, w)
 			}
@@ -138,7 +138,7 @@ func (c *calendar) windowAt(i int) (window, bool) {
 }
 
 // from returns the first working moment at or after t, and its window.
-func (c *calendar) from(t time.Time) (start time.Time, i int, ok bool) {
+func (c *hours) from(t time.Time) (start time.Time, i int, ok bool) {
 	i, _ = slices.BinarySearchFunc(c.windows, t, func(w window, t time.Time) int {
 		if w.close.After(t) {
 			return 1
@@ -160,7 +160,7 @@ func (c *calendar) from(t time.Time) (start time.Time, i int, ok bool) {
 
 // work returns when work of length d that starts at a working moment ends, with
 // nights and days off in between. Work that ends when the day does, ends there.
-func (c *calendar) work(start time.Time, i int, d measure.Duration) (end time.Time, ok bool) {
+func (c *hours) work(start time.Time, i int, d measure.Duration) (end time.Time, ok bool) {
 	for {
 		w, ok := c.windowAt(i)
 		if !ok {

@@ -1,4 +1,4 @@
-package finish
+package estimate
 
 import (
 	"strconv"
@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Candidate is one way to do a job: a material with what it takes.
-type Candidate struct {
+// Alternative is one way to do a job: a material with what it takes.
+type Alternative struct {
 	Label       string           `json:"label"`            // not empty
 	Net         measure.Length   `json:"net"`              // installed, net of waste; > 0
 	Sticks      int64            `json:"sticks"`           // cost of the trim itself, in cents; >= 0
@@ -16,14 +16,14 @@ type Candidate struct {
 	Extras      []Extra          `json:"extras,omitempty"` // delivery, disposal, ...
 }
 
-// Extra is a further cost of a candidate.
+// Extra is a further cost of an alternative.
 type Extra struct {
 	Label  string `json:"label"`           // not empty, told apart
 	Amount int64  `json:"amount"`          // in cents; >= 0
 	Taxed  bool   `json:"taxed,omitempty"` // material tax applies
 }
 
-// Terms are what all candidates are priced under. Every zero charges nothing.
+// Terms are what all alternatives are priced under. Every zero charges nothing.
 type Terms struct {
 	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]
 	Burden      measure.Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %
@@ -34,14 +34,17 @@ type Terms struct {
 	Margin      measure.Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
 }
 
-// Quote is the installed cost of one candidate.
+// Quote is the installed cost of one alternative.
 type Quote struct {
-	Label   string         `json:"label"`    // the candidate's
-	Lines   []QuoteLine    `json:"lines"`    // sum to Total exactly
-	Cost    int64          `json:"cost"`     // in cents, before markup or margin
-	Total   int64          `json:"total"`    // the price, in cents
-	Net     measure.Length `json:"net"`      // the candidate's
-	PerFoot int64          `json:"per_foot"` // Total per net installed foot in cents, rounded half to even
+	Label     string         `json:"label"`      // the alternative's
+	Lines     []QuoteLine    `json:"lines"`      // sum to Total exactly
+	Cost      int64          `json:"cost"`       // in cents, before markup or margin
+	Total     int64          `json:"total"`      // the price, in cents
+	Net       measure.Length `json:"net"`        // the alternative's
+	UnitPrice int64          `json:"unit_price"` // Total per net installed foot in cents, rounded half to even
+
+	Markup measure.Ratio `json:"markup,omitempty"` // of cost, as the terms say or as their margin makes it
+	Margin measure.Ratio `json:"margin,omitempty"` // of price, as the terms say or as their markup makes it
 
 	Findings []Finding `json:"findings,omitempty"` // what in the terms is allowed and probably a mistake
 }
@@ -70,28 +73,22 @@ func (t Terms) findings() []Finding {
 	if t.Wage <= 0 || t.Wage >= leastWage {
 		return nil
 	}
-	wage := itoa(t.Wage)
+	wage := strconv.FormatInt(t.Wage, 10)
 	return []Finding{{"terms.wage", wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
-// MarginOf converts a markup on cost into the margin on price that it makes,
-// rounded half to even to a part per million: 25 % markup is 20 % margin.
-func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
-	if err := upTo("markup", markup, 10*whole); err != nil {
-		return 0, err
+// shares returns the markup on cost and the margin on price that the terms make, each
+// from the other, rounded half to even: a markup of 25 % is a margin of 20 %.
+func (t Terms) shares() (markup, margin measure.Ratio) {
+	switch {
+	case t.Markup > 0:
+		m, _ := mulDiv(int64(t.Markup), int64(whole), int64(whole+t.Markup))
+		return t.Markup, measure.Ratio(m)
+	case t.Margin > 0:
+		m, _ := mulDiv(int64(t.Margin), int64(whole), int64(whole-t.Margin))
+		return measure.Ratio(m), t.Margin
 	}
-	m, _ := quotient(halfEven, []int64{int64(markup), int64(whole)}, []int64{int64(whole + markup)})
-	return measure.Ratio(m), nil
-}
-
-// MarkupOf converts a margin on price into the markup on cost that makes it,
-// rounded half to even to a part per million: 20 % margin is 25 % markup.
-func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
-	if err := share("margin", margin, whole); err != nil {
-		return 0, err
-	}
-	m, _ := quotient(halfEven, []int64{int64(margin), int64(whole)}, []int64{int64(whole - margin)})
-	return measure.Ratio(m), nil
+	return 0, 0
 }
 
 func (t Terms) check() error {
@@ -115,12 +112,12 @@ func (t Terms) check() error {
 	return nil
 }
 
-func (c Candidate) check() error {
+func (c Alternative) check() error {
 	switch {
 	case c.Label == "":
 		return bad("label", c.Label, "a name")
 	case c.Net <= 0:
-		return bad("net", OfLength(c.Net), "more than zero")
+		return bad("net", c.Net.About(), "more than zero")
 	case c.Sticks < 0:
 		return bad("sticks", c.Sticks, wantCents)
 	case c.Consumables < 0:
@@ -145,10 +142,10 @@ func (c Candidate) check() error {
 	return nil
 }
 
-// Price works out the installed cost of a candidate. Each line is computed from
+// NewQuote works out the installed cost of an alternative. Each line is computed from
 // the lines before it as they stand, in whole cents, and rounded once,
 // half to even; so the lines sum to the total without a difference.
-func Price(c Candidate, t Terms) (*Quote, error) {
+func NewQuote(c Alternative, t Terms) (*Quote, error) {
 	if err := t.check(); err != nil {
 		return nil, within("terms", err)
 	}
@@ -165,10 +162,10 @@ func Price(c Candidate, t Terms) (*Quote, error) {
 			taxed = b.plus(taxed, x.Amount)
 		}
 	}
-	labor := b.of([]int64{int64(c.Labor), t.Wage}, int64(hour))
+	labor := b.of(int64(c.Labor), t.Wage, int64(hour))
 	b.line("labor", labor)
 	if t.Burden > 0 {
-		burden := b.of([]int64{labor, int64(t.Burden)}, int64(whole))
+		burden := b.of(labor, int64(t.Burden), int64(whole))
 		b.line("labor burden "+t.Burden.String(), burden)
 		labor = b.plus(labor, burden)
 	}
@@ -176,23 +173,24 @@ func Price(c Candidate, t Terms) (*Quote, error) {
 		taxed = b.plus(taxed, labor)
 	}
 	if t.Tax > 0 {
-		b.line("tax "+t.Tax.String(), b.of([]int64{taxed, int64(t.Tax)}, int64(whole)))
+		b.line("tax "+t.Tax.String(), b.of(taxed, int64(t.Tax), int64(whole)))
 	}
 	if t.Contingency > 0 {
-		b.line("contingency "+t.Contingency.String(), b.of([]int64{b.total, int64(t.Contingency)}, int64(whole)))
+		b.line("contingency "+t.Contingency.String(), b.of(b.total, int64(t.Contingency), int64(whole)))
 	}
 	cost := b.total
 	switch {
 	case t.Markup > 0:
-		b.line("markup "+t.Markup.String()+" of cost", b.of([]int64{cost, int64(t.Markup)}, int64(whole)))
+		b.line("markup "+t.Markup.String()+" of cost", b.of(cost, int64(t.Markup), int64(whole)))
 	case t.Margin > 0:
-		b.line("margin "+t.Margin.String()+" of price", b.of([]int64{cost, int64(t.Margin)}, int64(whole-t.Margin)))
+		b.line("margin "+t.Margin.String()+" of price", b.of(cost, int64(t.Margin), int64(whole-t.Margin)))
 	}
-	perFoot := b.of([]int64{b.total, int64(measure.Foot)}, int64(c.Net))
+	unit := b.of(b.total, int64(measure.Foot), int64(c.Net))
 	if !b.ok {
-		return nil, &OverflowError{What: "the installed cost of " + c.Label}
+		return nil, tooLarge("the installed cost of " + c.Label)
 	}
-	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, PerFoot: perFoot, Findings: t.findings()}, nil
+	markup, margin := t.shares()
+	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, UnitPrice: unit, Markup: markup, Margin: margin, Findings: t.findings()}, nil
 }
 
 // bill collects lines and remembers whether everything fitted.
@@ -213,8 +211,8 @@ func (b *bill) plus(x, y int64) int64 {
 	return s
 }
 
-func (b *bill) of(num []int64, den int64) int64 {
-	q, ok := quotient(halfEven, num, []int64{den})
+func (b *bill) of(x, num, den int64) int64 {
+	q, ok := mulDiv(x, num, den)
 	b.ok = b.ok && ok
 	return q
 }

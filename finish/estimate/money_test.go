@@ -1,4 +1,4 @@
-package finish_test
+package estimate_test
 
 import (
 	"errors"
@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -32,7 +33,7 @@ func TestRatioNeedsItsSign(t *testing.T) {
 			t.Fatalf("%s%% is %v, %v", text, r, err)
 		}
 	})
-	var terms finish.Terms
+	var terms estimate.Terms
 	if f := (*measure.FieldError)(nil); !errors.As(measure.UnmarshalStrict([]byte(`{"tax": 6}`), &terms), &f) || f.Field != "tax" || !strings.Contains(f.Want, `"6%"`) {
 		t.Errorf("a tax of 6 as a number: %+v", f)
 	}
@@ -43,12 +44,18 @@ func TestRatioNeedsItsSign(t *testing.T) {
 	}
 }
 
+func gallons(n int64) finish.Amount { return finish.AmountOf(measure.Volume(n) * measure.Gallon) }
+
+func primer() finish.Product {
+	return finish.Product{Label: "primer", Material: "primer", Packages: []finish.Package{{Label: "gallon", Size: gallons(1), Price: 3299}}}
+}
+
 // Money is in cents: a wage that was meant in dollars is found, once, and every
 // error about money says cents.
 func TestMoneyIsNamedInCents(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		wage := rapid.OneOf(rapid.Int64Range(0, 200), rapid.Int64Range(0, 100_000)).Draw(t, "wage")
-		q, err := finish.Price(finish.Candidate{Label: "pine", Net: ft, Labor: hour}, finish.Terms{Wage: wage})
+		q, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, Labor: hour}, estimate.Terms{Wage: wage})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -58,21 +65,24 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 		}
 	})
 
-	good := finish.Candidate{Label: "pine", Net: ft}
-	edit := func(f func(*finish.Candidate)) finish.Candidate { c := good; f(&c); return c }
-	price := func(c finish.Candidate, terms finish.Terms) error { _, err := finish.Price(c, terms); return err }
+	good := estimate.Alternative{Label: "pine", Net: ft}
+	edit := func(f func(*estimate.Alternative)) estimate.Alternative { c := good; f(&c); return c }
+	price := func(c estimate.Alternative, terms estimate.Terms) error {
+		_, err := estimate.NewQuote(c, terms)
+		return err
+	}
 	p := primer()
 	p.Packages[0].Price = -1
 	var bid struct {
-		Terms  finish.Terms     `json:"terms"`
-		Pine   finish.Candidate `json:"pine"`
-		Primer finish.Product   `json:"primer"`
+		Terms  estimate.Terms       `json:"terms"`
+		Pine   estimate.Alternative `json:"pine"`
+		Primer finish.Product       `json:"primer"`
 	}
 	for name, err := range map[string]error{
-		"wage":        price(good, finish.Terms{Wage: -1}),
-		"sticks":      price(edit(func(c *finish.Candidate) { c.Sticks = -1 }), finish.Terms{}),
-		"consumables": price(edit(func(c *finish.Candidate) { c.Consumables = -1 }), finish.Terms{}),
-		"amount":      price(edit(func(c *finish.Candidate) { c.Extras = []finish.Extra{{Label: "x", Amount: -1}} }), finish.Terms{}),
+		"wage":        price(good, estimate.Terms{Wage: -1}),
+		"sticks":      price(edit(func(c *estimate.Alternative) { c.Sticks = -1 }), estimate.Terms{}),
+		"consumables": price(edit(func(c *estimate.Alternative) { c.Consumables = -1 }), estimate.Terms{}),
+		"amount":      price(edit(func(c *estimate.Alternative) { c.Extras = []estimate.Extra{{Label: "x", Amount: -1}} }), estimate.Terms{}),
 		"price":       p.Validate(),
 		"wage text":   measure.UnmarshalStrict([]byte(`{"terms": {"wage": 45.00}}`), &bid),
 		"stick text":  measure.UnmarshalStrict([]byte(`{"pine": {"sticks": "151.20"}}`), &bid),
@@ -88,14 +98,14 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 
 // A limit that may be reached is named as it is.
 func TestLimitsOfShares(t *testing.T) {
-	c := finish.Candidate{Label: "base", Net: ft}
-	for _, terms := range []finish.Terms{{Tax: 10*100*measure.Percent + 1}, {Burden: -1}, {Contingency: 11 * 100 * measure.Percent}, {Markup: 1 << 62}} {
-		_, err := finish.Price(c, terms)
+	c := estimate.Alternative{Label: "base", Net: ft}
+	for _, terms := range []estimate.Terms{{Tax: 10*100*measure.Percent + 1}, {Burden: -1}, {Contingency: 11 * 100 * measure.Percent}, {Markup: 1 << 62}} {
+		_, err := estimate.NewQuote(c, terms)
 		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Want != "0% to 1000%" {
 			t.Errorf("%+v: %v", terms, err)
 		}
 	}
-	if _, err := finish.Price(c, finish.Terms{Tax: 10 * 100 * measure.Percent, Markup: 10 * 100 * measure.Percent}); err != nil {
+	if _, err := estimate.NewQuote(c, estimate.Terms{Tax: 10 * 100 * measure.Percent, Markup: 10 * 100 * measure.Percent}); err != nil {
 		t.Error(err)
 	}
 }

@@ -1,15 +1,16 @@
-package finish
+package schedule
 
 import (
+	"fmt"
 	"strconv"
 	"time"
 
 	"example.com/longpoint/measure"
 )
 
-// Site says when and by how many people a job is worked on. Only Start must be
+// Calendar says when and by how many people a job is worked on. Only Start must be
 // set.
-type Site struct {
+type Calendar struct {
 	// Start is the moment from which work may go on. Its location is that of the
 	// job: working hours are clock times there. No clock is read. A start that was
 	// read from JSON has an offset and no rules for its changes: give it a location
@@ -21,9 +22,11 @@ type Site struct {
 	Days  Weekdays         `json:"days,omitempty"`  // worked; 0 = Monday to Friday
 	Off   []Date           `json:"off,omitempty"`   // without work besides; days of the calendar
 
-	Crews int64 `json:"crews,omitempty"` // at work side by side, one on a step; 0 = 1, to 1000
-	Hands int64 `json:"hands,omitempty"` // of each crew, who share the labor; 0 = 1, to 1000
+	Crews    int64 `json:"crews,omitempty"`     // at work side by side, one on a step; 0 = 1, to 1000
+	CrewSize int64 `json:"crew_size,omitempty"` // of each crew, who share the labor; 0 = 1, to 1000
 }
+
+const hour = measure.Duration(time.Hour)
 
 const (
 	maxCrews    = 1000
@@ -31,29 +34,69 @@ const (
 	scheduleEnd = 10 // years after the start
 )
 
-// Slot is one coat, or the whole of a step that has no coats.
-type Slot struct {
-	Job   string    `json:"job"`   // label of the job
-	Step  string    `json:"step"`  // label of the step
-	Task  Task      `json:"task"`  // what is done
-	Coat  int64     `json:"coat"`  // from 1
-	Crew  int64     `json:"crew"`  // from 1
-	Start time.Time `json:"start"` // within working hours
-	End   time.Time `json:"end"`   // nights and days off may lie between
-	Dry   time.Time `json:"dry"`   // when work on the job may go on over it
-	Cured time.Time `json:"cured"` // when it is in use
+// Activity is a step of a job: so many coats, or one thing done at a stretch.
+type Activity struct {
+	Job   string           `json:"job"`             // activities of one job follow each other
+	Step  string           `json:"step"`            // what is done, for people
+	Labor measure.Duration `json:"labor"`           // of all coats together; >= 0
+	Coats int64            `json:"coats,omitempty"` // one after another; 0 = 1
+
+	Recoat measure.Duration `json:"recoat,omitempty"` // after each coat, until work goes on over it; >= 0
+	Cure   measure.Duration `json:"cure,omitempty"`   // after each coat, until it is in use; 0 = Recoat, else >= Recoat
+
+	Hangs     bool `json:"hangs,omitempty"`      // fastens trim to the wall, against which the next trim is fitted
+	WithTrim  bool `json:"with_trim,omitempty"`  // waits with the trim that it is for, as glue does
+	Dusty     bool `json:"dusty,omitempty"`      // raises dust, as sanding does
+	Wet       bool `json:"wet,omitempty"`        // a coat on which dust must not settle
+	Finish    bool `json:"finish,omitempty"`     // of Wet: not a primer, so that all dusty work goes before it
+	AfterCure bool `json:"after_cure,omitempty"` // waits until all before it in the job has cured, as a sealer does
 }
 
-// Timetable is the clock times of a finishing list.
-type Timetable struct {
+func (a Activity) check() error {
+	switch {
+	case a.Labor < 0:
+		return bad("labor", a.Labor, "zero or more")
+	case a.Coats < 0:
+		return bad("coats", a.Coats, "zero or more")
+	case a.Recoat < 0:
+		return bad("recoat", a.Recoat, "zero or more")
+	case a.Dusty && a.Wet:
+		return bad("dusty", a.Dusty, "false for what is wet")
+	case a.Cure != 0 && a.Cure < a.Recoat:
+		return bad("cure", a.Cure, "zero or at least as long as recoat ("+a.Recoat.String()+")")
+	}
+	return nil
+}
+
+// finishes reports whether a lays a coat that goes over primer.
+func (a Activity) finishes() bool { return a.Wet && a.Finish }
+
+// primes reports whether a lays a coat under the others.
+func (a Activity) primes() bool { return a.Wet && !a.Finish }
+
+// Slot is one coat of an activity, or the whole of one that has no coats.
+type Slot struct {
+	Activity int       `json:"activity"` // index into the activities
+	Job      string    `json:"job"`      // the activity's
+	Step     string    `json:"step"`     // the activity's
+	Coat     int64     `json:"coat"`     // from 1
+	Crew     int64     `json:"crew"`     // from 1
+	Start    time.Time `json:"start"`    // within working hours
+	End      time.Time `json:"end"`      // nights and days off may lie between
+	Dry      time.Time `json:"dry"`      // when work on the job may go on over it
+	Cured    time.Time `json:"cured"`    // when it is in use
+}
+
+// Schedule is when each activity is done.
+type Schedule struct {
 	Slots []Slot    `json:"slots"` // by start, then in the order of the jobs
 	Done  time.Time `json:"done"`  // when the last work ends; the start where there is none
 	Cured time.Time `json:"cured"` // when everything is in use
 }
 
-// Schedule lays the steps of a [List] out in time. The steps of one job follow
-// each other in their order, and none starts before everything under it is dry;
-// sealing waits until it has cured. Jobs go on side by side as far as there are
+// Build lays activities, such as the steps of finishing, out in time. The steps of one
+// job follow each other in their order, and none starts before everything under it is dry;
+// a sealer waits until it has cured. Jobs go on side by side as far as there are
 // crews, so a job for each room lets one room dry while the next is painted. Of
 // the jobs that could start at the same moment the first in the list does, with
 // the crew that was on it before, or else the one of the lowest number. This
@@ -78,25 +121,25 @@ type Timetable struct {
 // takes, by day and night, whatever the clocks show.
 //
 // A step that takes no labor and does not dry is left out. A schedule longer than ten years
-// or of more than 100,000 slots is an [*OverflowError].
-func Schedule(steps []StepResult, s Site) (*Timetable, error) {
-	if err := s.fill(); err != nil {
-		return nil, within("site", err)
+// or of more than 100,000 slots is a [*measure.RangeError].
+func Build(activities []Activity, cal Calendar) (*Schedule, error) {
+	if err := cal.fill(); err != nil {
+		return nil, within("calendar", err)
 	}
-	lanes, err := lanesOf(steps, s.Hands)
+	lanes, err := lanesOf(activities, cal.CrewSize)
 	if err != nil {
 		return nil, err
 	}
-	c := &calendar{site: s, loc: s.Start.Location(), day: DateOf(s.Start), limit: s.Start.AddDate(scheduleEnd, 0, 0)}
-	free := make([]time.Time, s.Crews)
+	c := &hours{cal: cal, loc: cal.Start.Location(), day: DateOf(cal.Start), limit: cal.Start.AddDate(scheduleEnd, 0, 0)}
+	free := make([]time.Time, cal.Crews)
 	for i := range free {
-		free[i] = s.Start
+		free[i] = cal.Start
 	}
 	for i := range lanes {
-		lanes[i].dry, lanes[i].cured = s.Start, s.Start
+		lanes[i].dry, lanes[i].cured = cal.Start, cal.Start
 	}
-	table := &Timetable{Done: s.Start, Cured: s.Start}
-	air := air{clear: s.Start, still: s.Start}
+	table := &Schedule{Done: cal.Start, Cured: cal.Start}
+	air := air{clear: cal.Start, still: cal.Start}
 	for {
 		k, start, window, err := next(c, lanes, free, air)
 		if err != nil {
@@ -106,7 +149,7 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 			return table, nil
 		}
 		if len(table.Slots) == maxSlots {
-			return nil, &OverflowError{What: "the schedule, of more than " + strconv.Itoa(maxSlots) + " slots,"}
+			return nil, tooLarge("the schedule, of more than " + strconv.Itoa(maxSlots) + " slots,")
 		}
 		l := &lanes[k]
 		step := l.steps[0]
@@ -119,23 +162,23 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 		if !ok {
 			return nil, tooLong()
 		}
-		slot := Slot{Job: step.Job, Step: step.Step, Task: step.Task, Coat: l.coat + 1, Crew: int64(crew) + 1, Start: start, End: end,
-			Dry: end.Add(time.Duration(step.Dry.Recoat)), Cured: end.Add(time.Duration(step.Dry.cure()))}
+		slot := Slot{Activity: step.at, Job: step.Job, Step: step.Step, Coat: l.coat + 1, Crew: int64(crew) + 1, Start: start, End: end,
+			Dry: end.Add(time.Duration(step.Recoat)), Cured: end.Add(time.Duration(max(step.Cure, step.Recoat)))}
 		table.Slots = append(table.Slots, slot)
 		free[crew], l.crew = end, crew
 		if l.begun.IsZero() {
 			l.begun = start
 		}
-		air.take(slot)
+		air.take(step.Activity, slot)
 		l.dry, l.cured = later(l.dry, slot.Dry), later(l.cured, slot.Cured)
 		table.Done, table.Cured = later(table.Done, end), later(table.Cured, slot.Cured)
 		if l.coat++; l.coat >= step.Coats {
 			l.coat, l.steps = 0, l.steps[1:]
-			switch {
-			case step.Task.fastens():
+			if step.Hangs {
 				l.fasten--
 				l.fastened = later(l.fastened, end)
-			case step.Task == Sand:
+			}
+			if step.Dusty {
 				l.toCoat, l.toFinish = max(l.toCoat-1, 0), max(l.toFinish-1, 0)
 			}
 		}
@@ -144,7 +187,7 @@ func Schedule(steps []StepResult, s Site) (*Timetable, error) {
 
 // fill puts the usual values where s has none, or reports the first that is
 // wrong.
-func (s *Site) fill() error {
+func (s *Calendar) fill() error {
 	if s.Open == 0 && s.Close == 0 {
 		s.Open, s.Close = 8*hour, 16*hour
 	}
@@ -164,24 +207,30 @@ func (s *Site) fill() error {
 		return bad("days", uint8(s.Days), "days of the week")
 	case s.Crews < 0 || s.Crews > maxCrews:
 		return bad("crews", s.Crews, "0 to "+strconv.Itoa(maxCrews))
-	case s.Hands < 0 || s.Hands > maxCrews:
-		return bad("hands", s.Hands, "0 to "+strconv.Itoa(maxCrews))
+	case s.CrewSize < 0 || s.CrewSize > maxCrews:
+		return bad("crew_size", s.CrewSize, "0 to "+strconv.Itoa(maxCrews))
 	}
 	for i, d := range s.Off {
 		if !d.exists() {
 			return bad("off["+strconv.Itoa(i)+"]", d, wantDate)
 		}
 	}
-	s.Crews, s.Hands = max(s.Crews, 1), max(s.Hands, 1)
+	s.Crews, s.CrewSize = max(s.Crews, 1), max(s.CrewSize, 1)
 	s.Start = s.Start.Round(0) // without a reading of the monotonic clock
 	return nil
 }
 
+// step is an activity and its index.
+type step struct {
+	Activity
+	at int
+}
+
 // lane is a job on its way.
 type lane struct {
-	steps      []StepResult // still to do
-	coat       int64        // of steps[0], done
-	crew       int          // that was on it last, or -1
+	steps      []step // still to do
+	coat       int64  // of steps[0], done
+	crew       int    // that was on it last, or -1
 	hands      int64
 	dry, cured time.Time // when everything done so far is
 
@@ -192,83 +241,70 @@ type lane struct {
 	fastened time.Time // when the last of those that are done ends
 }
 
-// fastens reports whether a task puts trim on the wall, against which the next
-// trim is fitted.
-func (t Task) fastens() bool { return t == Install || t == Set }
-
-// finishes reports whether a task lays a coat that goes over primer.
-func (t Task) finishes() bool { return t.coats() && t != Prime }
-
 // air is what the jobs share: dust does not settle on wet coats.
 type air struct {
 	clear time.Time // from which everything wet so far is dry
 	still time.Time // from which nobody sands
 }
 
-func (a *air) take(s Slot) {
-	switch {
-	case s.Task == Sand:
+func (a *air) take(of Activity, s Slot) {
+	if of.Dusty {
 		a.still = later(a.still, s.End)
-	case s.Task.coats():
+	}
+	if of.Wet {
 		a.clear = later(a.clear, s.Dry)
 	}
 }
 
-// from returns the moment from which the air allows the task.
-func (a air) from(t Task) time.Time {
-	switch {
-	case t == Sand:
-		return a.clear
-	case t.coats():
-		return a.still
+// from returns the moment from which the air allows the activity.
+func (a air) from(of Activity) time.Time {
+	var t time.Time
+	if of.Dusty {
+		t = a.clear
 	}
-	return time.Time{}
+	if of.Wet {
+		t = later(t, a.still)
+	}
+	return t
 }
 
-// lanesOf groups the steps by job, in the order of first mention.
-func lanesOf(steps []StepResult, hands int64) ([]lane, error) {
+// lanesOf groups the activities by job, in the order of first mention.
+func lanesOf(activities []Activity, hands int64) ([]lane, error) {
 	var lanes []lane
 	at := make(map[string]int)
-	for i, s := range steps {
-		path := "steps[" + strconv.Itoa(i) + "]"
-		switch {
-		case s.Labor < 0:
-			return nil, bad(path+".labor", s.Labor, "zero or more")
-		case s.Coats < 0:
-			return nil, bad(path+".coats", s.Coats, "zero or more")
+	for i, a := range activities {
+		if err := a.check(); err != nil {
+			return nil, within("activities["+strconv.Itoa(i)+"]", err)
 		}
-		if err := s.Dry.check(); err != nil {
-			return nil, within(path+".dry", err)
-		}
-		if s.Labor == 0 && s.Dry == (Drying{}) {
+		if a.Labor == 0 && a.Recoat == 0 && a.Cure == 0 {
 			continue
 		}
-		k, ok := at[s.Job]
+		k, ok := at[a.Job]
 		if !ok {
 			k = len(lanes)
-			at[s.Job] = k
+			at[a.Job] = k
 			lanes = append(lanes, lane{crew: -1, hands: hands})
 		}
-		lanes[k].steps = append(lanes[k].steps, s)
-		if s.Task.fastens() {
+		lanes[k].steps = append(lanes[k].steps, step{a, i})
+		if a.Hangs {
 			lanes[k].fasten++
 		}
 	}
 	for i := range lanes {
-		lanes[i].toCoat = sandsBefore(lanes[i].steps, Task.coats)
-		lanes[i].toFinish = sandsBefore(lanes[i].steps, Task.finishes)
+		lanes[i].toCoat = dustBefore(lanes[i].steps, func(a Activity) bool { return a.Wet })
+		lanes[i].toFinish = dustBefore(lanes[i].steps, Activity.finishes)
 	}
 	return lanes, nil
 }
 
-// sandsBefore counts the steps that sand before the first that is a coat.
-func sandsBefore(steps []StepResult, coat func(Task) bool) int {
+// dustBefore counts the dusty steps before the first that is a coat.
+func dustBefore(steps []step, coat func(Activity) bool) int {
 	n := 0
 	for _, s := range steps {
 		switch {
-		case coat(s.Task):
+		case coat(s.Activity):
 			return n
-		case s.Task == Sand:
+		case s.Dusty:
 			n++
 		}
 	}
@@ -280,14 +316,21 @@ func sandsBefore(steps []StepResult, coat func(Task) bool) int {
 func (l *lane) share() measure.Duration {
 	s := l.steps[0]
 	coats := max(s.Coats, 1)
-	upTo, _ := quotient(down, []int64{int64(s.Labor), l.coat + 1}, []int64{coats})
-	before, _ := quotient(down, []int64{int64(s.Labor), l.coat}, []int64{coats})
-	return measure.Duration(ceilDiv(upTo-before, l.hands))
+	part := func(n int64) measure.Length { // a carrier: exact to 128 bits
+		p, _, _ := measure.Length(s.Labor).MulDiv(n, coats, measure.Down)
+		return p
+	}
+	coat := int64(part(l.coat+1) - part(l.coat))
+	share := coat / l.hands
+	if coat%l.hands > 0 {
+		share++
+	}
+	return measure.Duration(share)
 }
 
 // ready returns when the next step of the job may start.
 func (l *lane) ready() time.Time {
-	if l.steps[0].Task == Seal && l.coat == 0 {
+	if l.steps[0].AfterCure && l.coat == 0 {
 		return l.cured
 	}
 	return l.dry
@@ -296,7 +339,7 @@ func (l *lane) ready() time.Time {
 // next returns the job that can start first, or -1 when none is left. Coats wait for
 // the dusty work of all jobs. Of jobs that wait there is always one that can go on: one
 // that has begun and hangs waits at a coat, so its own sanding for that coat is done.
-func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start time.Time, window int, err error) {
+func next(c *hours, lanes []lane, free []time.Time, air air) (k int, start time.Time, window int, err error) {
 	prime, paint := true, true // the dusty work before the coat is done
 	for i := range lanes {
 		prime = prime && lanes[i].toCoat == 0
@@ -324,20 +367,20 @@ func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start ti
 		if len(l.steps) == 0 {
 			continue
 		}
-		task, at := l.steps[0].Task, later(crew, l.ready())
-		if onWall := !l.begun.IsZero() && l.fasten == 0; onWall && (task == Prime && !prime || task.finishes() && !paint) {
+		next, at := l.steps[0].Activity, later(crew, l.ready())
+		if onWall := !l.begun.IsZero() && l.fasten == 0; onWall && (next.primes() && !prime || next.finishes() && !paint) {
 			continue
 		}
 		if i > 0 {
 			at = later(at, lanes[i-1].begun)
 		}
-		if task.fastens() || l.fasten > 0 && (task == Glue || task == GlueJoints) {
+		if next.Hangs || l.fasten > 0 && next.WithTrim {
 			if !hung {
 				continue
 			}
 			at = later(at, fastened)
 		}
-		t, w, ok := c.from(later(at, air.from(task)))
+		t, w, ok := c.from(later(at, air.from(next)))
 		if !ok {
 			return 0, time.Time{}, 0, tooLong()
 		}
@@ -349,7 +392,7 @@ func next(c *calendar, lanes []lane, free []time.Time, air air) (k int, start ti
 }
 
 func tooLong() error {
-	return &OverflowError{What: "the schedule, of more than " + strconv.Itoa(scheduleEnd) + " years,"}
+	return tooLarge("the schedule, of more than " + strconv.Itoa(scheduleEnd) + " years,")
 }
 
 func later(a, b time.Time) time.Time {
@@ -357,4 +400,22 @@ func later(a, b time.Time) time.Time {
 		return b
 	}
 	return a
+}
+
+// bad reports a value that cannot be right.
+func bad(field string, value any, want string) error {
+	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
+}
+
+// tooLarge reports a result outside the range of its type.
+func tooLarge(what string) error {
+	return &measure.RangeError{Op: "schedule.Build", Value: what, Reason: "too large to represent"}
+}
+
+// within puts the path of the value that holds what err is about before its field.
+func within(path string, err error) error {
+	if e, ok := err.(*measure.FieldError); ok {
+		return e.Under(path)
+	}
+	return err
 }

@@ -1,31 +1,31 @@
-package finish
+package estimate
 
 import (
 	"slices"
 	"strconv"
 )
 
-// Comparison is several candidates side by side.
+// Comparison is several alternatives side by side.
 type Comparison struct {
-	Quotes []Quote `json:"quotes"` // in the order of the candidates
+	Quotes []Quote `json:"quotes"` // in the order of the alternatives
 	Order  []int   `json:"order"`  // indices into Quotes, cheapest per installed foot first
 }
 
-// Compare prices each candidate under the same terms. The order is by exact
+// Compare prices each alternative under the same terms. The order is by exact
 // price per net installed foot, then as given. Labels must differ.
-func Compare(candidates []Candidate, t Terms) (*Comparison, error) {
+func Compare(alternatives []Alternative, t Terms) (*Comparison, error) {
 	if err := t.check(); err != nil {
 		return nil, within("terms", err)
 	}
 	var cmp Comparison
-	for i, c := range candidates {
-		at := "candidates[" + strconv.Itoa(i) + "]"
-		for _, other := range candidates[:i] {
+	for i, c := range alternatives {
+		at := "alternatives[" + strconv.Itoa(i) + "]"
+		for _, other := range alternatives[:i] {
 			if other.Label == c.Label {
 				return nil, bad(at+".label", c.Label, "a label that no other has")
 			}
 		}
-		q, err := Price(c, t)
+		q, err := NewQuote(c, t)
 		if err != nil {
 			return nil, within(at, err)
 		}

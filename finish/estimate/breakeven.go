@@ -1,10 +1,11 @@
-package finish
+package estimate
 
 import (
 	"errors"
 	"math"
 	"strconv"
 
+	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 )
 
@@ -13,24 +14,24 @@ import (
 // cost grows in steps.
 type Offer struct {
 	Label    string           `json:"label"`              // not empty
-	Trim     Product          `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
-	Waste    Waste            `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
-	Supplies []Product        `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
+	Trim     finish.Product   `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
+	Waste    finish.Waste     `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
+	Supplies []finish.Product `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
 	Pace     measure.Length   `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
 	Setup    measure.Duration `json:"setup,omitempty"`    // labor whatever the length; >= 0
 	Extras   []Extra          `json:"extras,omitempty"`   // whatever the length: delivery, a blade
 }
 
 // At returns the candidate that the offer is at a net length.
-func (o Offer) At(net measure.Length) (Candidate, error) {
+func (o Offer) At(net measure.Length) (Alternative, error) {
 	c, _, err := o.at(net)
 	return c, err
 }
 
-func (o Offer) at(net measure.Length) (c Candidate, proven bool, err error) {
-	c = Candidate{Label: o.Label, Net: net, Extras: o.Extras}
+func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
+	c = Alternative{Label: o.Label, Net: net, Extras: o.Extras}
 	if o.Pace < 0 {
-		return c, false, bad("pace", OfLength(o.Pace), "zero or more")
+		return c, false, bad("pace", finish.AmountOf(o.Pace), "zero or more")
 	}
 	if o.Setup < 0 {
 		return c, false, bad("setup", o.Setup, "zero or more")
@@ -38,33 +39,33 @@ func (o Offer) at(net measure.Length) (c Candidate, proven bool, err error) {
 	if err := c.check(); err != nil {
 		return c, false, err
 	}
-	gross, err := o.Waste.Apply(OfLength(net))
+	gross, err := o.Waste.Apply(finish.AmountOf(net))
 	if err != nil {
 		return c, false, err
 	}
-	b, err := Buy(gross, o.Trim)
+	b, err := finish.Buy(gross, o.Trim)
 	if err != nil {
 		return c, false, within("trim", err)
 	}
 	c.Sticks, proven = b.Cost, b.Proven
 	for i, p := range o.Supplies {
-		b, err := Buy(OfLength(net), p)
+		b, err := finish.Buy(finish.AmountOf(net), p)
 		if err != nil {
 			return c, false, within("supplies["+strconv.Itoa(i)+"]", err)
 		}
 		var ok bool
 		if c.Consumables, ok = add(c.Consumables, b.Cost); !ok {
-			return c, false, &OverflowError{What: "the cost of the supplies"}
+			return c, false, tooLarge("the cost of the supplies")
 		}
 		proven = proven && b.Proven
 	}
-	c.Labor, err = LaborRate{PerHour: OfLength(o.Pace), Joint: o.Setup}.time(OfLength(net), 1)
+	c.Labor, err = Rate{PerHour: finish.AmountOf(o.Pace), Joint: o.Setup}.time(finish.AmountOf(net), 1)
 	return c, proven, err
 }
 
-// Lengths are the net lengths From, From + Step, From + 2 Step and so on as far
+// LengthRange are the net lengths From, From + Step, From + 2 Step and so on as far
 // as To.
-type Lengths struct {
+type LengthRange struct {
 	From measure.Length `json:"from"`           // > 0
 	To   measure.Length `json:"to"`             // >= From
 	Step measure.Length `json:"step,omitempty"` // 0 = 1 in; at most 100,000 steps
@@ -72,25 +73,25 @@ type Lengths struct {
 
 const maxLengths = 100_000
 
-func (l *Lengths) fill() (steps int64, err error) {
+func (l *LengthRange) fill() (steps int64, err error) {
 	if l.Step == 0 {
 		l.Step = measure.Inch
 	}
 	switch {
 	case l.From <= 0:
-		return 0, bad("from", OfLength(l.From), "more than zero")
+		return 0, bad("from", finish.AmountOf(l.From), "more than zero")
 	case l.To < l.From:
-		return 0, bad("to", OfLength(l.To), "at least from ("+OfLength(l.From).String()+")")
+		return 0, bad("to", finish.AmountOf(l.To), "at least from ("+finish.AmountOf(l.From).String()+")")
 	case l.Step < 0:
-		return 0, bad("step", OfLength(l.Step), "zero or more")
+		return 0, bad("step", finish.AmountOf(l.Step), "zero or more")
 	case (l.To-l.From)/l.Step > maxLengths:
-		return 0, bad("step", OfLength(l.Step), "more: at most 100,000 steps from from to to")
+		return 0, bad("step", finish.AmountOf(l.Step), "more: at most 100,000 steps from from to to")
 	}
 	return int64((l.To - l.From) / l.Step), nil
 }
 
-// Span is a stretch of lengths over which the order of two offers is the same.
-type Span struct {
+// BreakEvenSpan is a stretch of lengths over which the order of two offers is the same.
+type BreakEvenSpan struct {
 	From    measure.Length `json:"from"`    // the first length in it
 	To      measure.Length `json:"to"`      // the last
 	Cheaper string         `json:"cheaper"` // label of the cheaper offer, "" where they cost the same
@@ -105,9 +106,9 @@ type Span struct {
 // settled by its ends only where the dearer end of one offer costs less than the
 // cheaper end of the other.
 //
-// A purchase that was not proven the cheapest is an [*OverflowError], since then
+// A purchase that was not proven the cheapest is an [*measure.RangeError], since then
 // a price might fall.
-func BreakEven(a, b Offer, t Terms, at Lengths) ([]Span, error) {
+func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
 	steps, err := at.fill()
 	if err != nil {
 		return nil, within("lengths", err)
@@ -137,8 +138,8 @@ func BreakEven(a, b Offer, t Terms, at Lengths) ([]Span, error) {
 type mapping struct {
 	offers [2]Offer
 	terms  Terms
-	at     Lengths
-	spans  []Span
+	at     LengthRange
+	spans  []BreakEvenSpan
 }
 
 func (m *mapping) length(i int64) measure.Length { return m.at.From + measure.Length(i)*m.at.Step }
@@ -152,9 +153,9 @@ func (m *mapping) price(i int64) (p [2]int64, err error) {
 			return p, within(path, err)
 		}
 		if !proven {
-			return p, &OverflowError{What: path + ": the number of mixes of packages for " + OfLength(c.Net).String()}
+			return p, tooLarge(path + ": the number of mixes of packages for " + finish.AmountOf(c.Net).String())
 		}
-		q, err := Price(c, m.terms)
+		q, err := NewQuote(c, m.terms)
 		if err != nil {
 			return p, within(path, err)
 		}
@@ -186,7 +187,7 @@ func (m *mapping) settle(lo, hi int64, first, last [2]int64) error {
 }
 
 func (m *mapping) add(lo, hi int64, p [2]int64) {
-	s := Span{From: m.length(lo), To: m.length(hi)}
+	s := BreakEvenSpan{From: m.length(lo), To: m.length(hi)}
 	switch {
 	case p[0] < p[1]:
 		s.Cheaper = m.offers[0].Label
@@ -204,25 +205,25 @@ func (m *mapping) add(lo, hi int64, p [2]int64) {
 // minor unit for all of it, so that a is installed for no more per net foot than
 // b as it stands; one unit more and b is the cheaper. Divide by the sticks for a
 // price to ask for. It is exact, since it is found on the rounded lines of
-// [Price]. ok is false where a is dearer even if its trim costs nothing.
-func BreakEvenPrice(a, b Candidate, t Terms) (most int64, ok bool, err error) {
+// [NewQuote]. ok is false where a is dearer even if its trim costs nothing.
+func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) {
 	if err := t.check(); err != nil {
 		return 0, false, within("terms", err)
 	}
-	want, err := Price(b, t)
+	want, err := NewQuote(b, t)
 	if err != nil {
-		return 0, false, within("candidates[1]", err)
+		return 0, false, within("alternatives[1]", err)
 	}
 	a.Sticks = 0
-	if _, err := Price(a, t); err != nil {
-		return 0, false, within("candidates[0]", err)
+	if _, err := NewQuote(a, t); err != nil {
+		return 0, false, within("alternatives[0]", err)
 	}
 	// The price never falls as the trim gets dearer, and a price beyond the range
 	// is dearer than one within it.
 	dearer := func(sticks int64) bool {
 		a.Sticks = sticks
-		q, err := Price(a, t)
-		var over *OverflowError
+		q, err := NewQuote(a, t)
+		var over *measure.RangeError
 		return errors.As(err, &over) || err == nil && cmpProducts(q.Total, int64(want.Net), want.Total, int64(q.Net)) > 0
 	}
 	if dearer(0) {

@@ -1,0 +1,33 @@
+package estimate_test
+
+import (
+	"testing"
+
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+)
+
+func BenchmarkBreakEven(b *testing.B) {
+	pine, vinyl, terms := pineOffer(), vinylOffer(), estimate.Terms{Wage: 4200}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := estimate.BreakEven(pine, vinyl, terms, estimate.LengthRange{From: 10 * ft, To: 200 * ft}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkCompare(b *testing.B) {
+	c := []estimate.Alternative{
+		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * hour},
+		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
+	}
+	terms := estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := estimate.Compare(c, terms); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,13 @@
+// Package estimate turns a finishing list into labor and money: how long its steps
+// take, what a material costs installed, which of several is the cheapest, and at what
+// length or price that changes.
+//
+// [Labor] works out the hours of the steps of a [finish.List] from a [Rate] for each task.
+// An [Alternative] is one way to do a job; [NewQuote] prices it under [Terms], and
+// [Compare] prices several. An [Offer] is an alternative of any length: [BreakEven] finds
+// where two of them change places, [BreakEvenPrice] what the trim of one may cost.
+//
+// Money is an int64 in cents, the currency's minor unit, rounded once per line, half to
+// even. A value that cannot be right is a [*measure.FieldError], a result that does not
+// fit a [*measure.RangeError]. Nothing here takes or returns a floating-point number.
+package estimate

@@ -1,0 +1,88 @@
+package estimate_test
+
+import (
+	"fmt"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+)
+
+func ExampleCompare() {
+	c, err := estimate.Compare([]estimate.Alternative{
+		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
+	}, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, i := range c.Order {
+		q := c.Quotes[i]
+		fmt.Println(q.Label, q.Total, "or", q.UnitPrice, "a foot")
+		for _, l := range q.Lines {
+			fmt.Printf("%8d %s\n", l.Amount, l.Label)
+		}
+	}
+	// Output:
+	// primed pine 182161 or 859 a foot
+	//    48160 sticks
+	//    21350 consumables
+	//    58800 labor
+	//     4171 tax 6%
+	//    13248 contingency 10%
+	//    36432 margin 20% of price
+	// slate 366371 or 1728 a foot
+	//   118900 sticks
+	//     9640 consumables
+	//   130200 labor
+	//     7712 tax 6%
+	//    26645 contingency 10%
+	//    73274 margin 20% of price
+}
+
+// What one alternative costs installed, line by line. The money is in cents.
+func ExampleNewQuote() {
+	q, err := estimate.NewQuote(estimate.Alternative{
+		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
+		Extras: []estimate.Extra{{Label: "delivery", Amount: 4500}},
+	}, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range q.Lines {
+		fmt.Printf("%6d %s\n", l.Amount, l.Label)
+	}
+	fmt.Println(q.Total, "or", q.UnitPrice, "a foot")
+	// Output:
+	// 15120 sticks
+	//   2875 consumables
+	//   4500 delivery
+	//  21000 labor
+	//   1080 tax 6%
+	// 44575 or 719 a foot
+}
+
+// How long the steps of a finishing list take, at the usual rates.
+func ExampleLabor() {
+	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint, Coats: 2}}}
+	list, err := finish.NewList([]finish.Work{{System: system, Job: finish.Job{Label: "classroom base", Length: 96 * measure.Foot, Height: 8 * measure.Inch}}},
+		finish.Shelf{Products: []finish.Product{
+			{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 3299}}},
+			{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 4599}}},
+		}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	activities, total, err := estimate.Labor(list.Steps, nil)
+	for _, a := range activities {
+		fmt.Println(a.Step, a.Labor)
+	}
+	fmt.Println(total, err)
+	// Output:
+	// prime 57m36s
+	// paint 2h24m
+	// 3h21m36s <nil>
+}
