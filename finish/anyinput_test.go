@@ -53,7 +53,7 @@ func TestAnyInput(t *testing.T) {
 		yield := func() finish.Yield { return finish.Yield{Covers: amount(), Of: amount()} }
 		small := func() uint8 { return rapid.Uint8Range(0, 16).Draw(t, "small") }
 		waste := func() finish.Waste {
-			return finish.Waste{Share: measure.Ratio(n()), Convention: finish.Convention(small() % 3)}
+			return finish.Waste{Share: measure.Ratio(n()), OfPurchase: small()%2 == 0}
 		}
 		section := func() finish.Section { return finish.Section{Shape: finish.BeadShape(small()), Width: l(), Depth: l()} }
 		tile := func() finish.Tile { return finish.Tile{Length: l(), Width: l(), Thickness: l(), Joint: l()} }
@@ -82,10 +82,8 @@ func TestAnyInput(t *testing.T) {
 		typed(t, "area", err)
 		_, err = section().Reach(measure.Volume(n()))
 		typed(t, "reach", err)
-		_, err = finish.DrySpread(l(), measure.Ratio(n()), measure.Ratio(n()))
+		_, err = finish.SpreadRate(l(), measure.Ratio(n()), measure.Ratio(n()))
 		typed(t, "spread", err)
-		_, err = finish.DevelopedFace(l(), l(), measure.Ratio(n()))
-		typed(t, "face", err)
 		_, err = yield().Material(amount())
 		typed(t, "material", err)
 		_, err = yield().Work(amount())
@@ -106,7 +104,7 @@ func TestAnyInput(t *testing.T) {
 		if (b == nil) == (err == nil) {
 			t.Fatalf("buy: %v, %v", b, err)
 		}
-		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Edges: n(), Splices: n(), CourseJoints: n(), Outside: n(), Glued: n(), Back: l(), Preprimed: n()%2 == 0, Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: []finish.Hazard{finish.Hazard(small())}}
+		job := finish.Job{Label: "job", Length: l(), Height: l(), Face: l(), Runs: n(), Edges: n(), Splices: n(), CourseJoints: n(), Outside: n(), Glued: n(), Back: l(), Preprimed: n()%2 == 0, Corners: n(), Studs: l(), Holes: n(), Tile: tile(), Hazards: rapid.SliceOfN(rapid.SampledFrom([]finish.Hazard{finish.HazardSaws, finish.HazardSilica, "dragons", ""}), 0, 2).Draw(t, "hazards")}
 		step := finish.Step{Task: finish.Task(small()), Material: "paint", Waste: waste(), Section: section(), Path: measure.Ratio(n()), Lines: n(), Coats: n(), PerStud: n(), Yield: yield()}
 		list, err := finish.NewList([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{step}}}},
 			finish.Shelf{Products: []finish.Product{product()}})
@@ -140,9 +138,9 @@ func TestAnyInput(t *testing.T) {
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)
 		}
-		_, err = finish.Building{Year: int(n()), Assisted: true}.LeadCautions([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l()}})
+		_, err = finish.USLeadRule().Cautions(finish.Building{Year: int(n()), Assisted: true}, []finish.RemovedTrim{{Room: "r", Length: l(), Girth: l()}})
 		typed(t, "building", err)
-		_, err = finish.Lead([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
+		_, err = finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
 		typed(t, "lead", err)
 	})
 }
@@ -181,7 +179,7 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, finish.DefaultDrying())
 		roundTrip(t, schedule.Weekdays(n&127))
 		roundTrip(t, schedule.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
-		roundTrip(t, finish.Waste{Share: measure.Ratio(n), Convention: finish.OfPurchase})
+		roundTrip(t, finish.Waste{Share: measure.Ratio(n), OfPurchase: true})
 		all, err := finish.Cautions(finish.HazardSilica, finish.HazardLeadPaint)
 		if err != nil {
 			t.Fatal(err)

@@ -54,8 +54,7 @@ func TestFieldErrors(t *testing.T) {
 		{"unknown shape", "section.shape", "9", need(finish.Bead{Section: finish.Section{Shape: 9, Width: in}, Length: ft})},
 		{"negative length", "length", "-1 ft", need(finish.Bead{Section: bead, Length: -ft})},
 		{"negative waste", "waste.share", "-1%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: -measure.Percent}})},
-		{"all of the purchase lost", "waste.share", "100%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: 100 * measure.Percent, Convention: finish.OfPurchase}})},
-		{"unknown convention", "waste.convention", "7", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Convention: 7}})},
+		{"all of the purchase lost", "waste.share", "100%", need(finish.Bead{Section: bead, Length: ft, Waste: finish.Waste{Share: 100 * measure.Percent, OfPurchase: true}})},
 		{"path", "path", "-5%", need(finish.Adhesive{Section: bead, Length: ft, Path: -5 * measure.Percent})},
 		{"studs", "spacing", "-1 in", need(finish.Nails{Length: ft, Spacing: -in})},
 		{"nails at a stud", "per_stud", "-2", need(finish.Nails{Length: ft, PerStud: -2})},
@@ -110,9 +109,9 @@ func TestFieldErrors(t *testing.T) {
 		{"more outside corners than corners", "work[0].job.outside", "3", plan(job(func(j *finish.Job) { j.Corners, j.Outside = 2, 3 }), finish.Shelf{})},
 		{"negative edges", "work[0].job.edges", "-1", plan(job(func(j *finish.Job) { j.Edges = -1 }), finish.Shelf{})},
 		{"joints between tiles", "between", "-1", need(finish.GroutCourse{Tile: k, Between: -1})},
-		{"occupancy", "occupancy", "9", func() error { _, err := finish.Building{Occupancy: 9}.LeadCautions(nil); return err }},
+		{"occupancy", "occupancy", "9", func() error { _, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: 9}, nil); return err }},
 		{"assisted, and no housing", "assisted", "true", func() error {
-			_, err := finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}.LeadCautions(nil)
+			_, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}, nil)
 			return err
 		}},
 		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
@@ -128,10 +127,13 @@ func TestFieldErrors(t *testing.T) {
 			_, err := estimate.Compare([]estimate.Alternative{good, good}, estimate.Terms{})
 			return err
 		}},
-		{"no room", "removed[0].room", "", func() error { _, err := finish.Lead([]finish.RemovedTrim{{Length: ft}}); return err }},
-		{"negative girth", "removed[0].girth", "-1 in", func() error { _, err := finish.Lead([]finish.RemovedTrim{{Room: "corridor", Girth: -in}}); return err }},
-		{"negative year", "year", "-1", func() error { _, err := finish.Building{Year: -1}.LeadCautions(nil); return err }},
-		{"unknown hazard", "hazards", "200", func() error { _, err := finish.Cautions(200); return err }},
+		{"no room", "removed[0].room", "", func() error { _, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{{Length: ft}}); return err }},
+		{"negative girth", "removed[0].girth", "-1 in", func() error {
+			_, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "corridor", Girth: -in}})
+			return err
+		}},
+		{"negative year", "year", "-1", func() error { _, err := finish.USLeadRule().Cautions(finish.Building{Year: -1}, nil); return err }},
+		{"unknown hazard", "hazards[1]", "dragons", func() error { _, err := finish.Cautions(finish.HazardSaws, "dragons"); return err }},
 	} {
 		err := c.do()
 		var f *measure.FieldError
@@ -203,7 +205,7 @@ func TestOtherErrors(t *testing.T) {
 			return err
 		}(),
 		"lead": func() error {
-			_, err := finish.Lead([]finish.RemovedTrim{{Room: "corridor", Area: math.MaxInt64}, {Room: "corridor", Area: 1}})
+			_, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "corridor", Area: math.MaxInt64}, {Room: "corridor", Area: 1}})
 			return err
 		}(),
 	} {
@@ -222,8 +224,6 @@ func TestUnknownWords(t *testing.T) {
 	}{
 		{`{"task":"varnish"}`, new(finish.Step)},
 		{`{"shape":"oval"}`, new(finish.Section)},
-		{`{"convention":"of air"}`, new(finish.Waste)},
-		{`{"topic":"dragons"}`, new(finish.Caution)},
 		{`{"labor":"soon"}`, new(estimate.Alternative)},
 		{`{"size":"a lot"}`, new(finish.Package)},
 		{`{"yield":"plenty per can"}`, new(finish.Product)},
@@ -272,5 +272,52 @@ func TestBadText(t *testing.T) {
 		if !errors.As(err, &p) || p.Kind != c.kind || p.Input != c.text || p.Part != c.part || p.Input[p.Offset:p.Offset+len(p.Part)] != p.Part || p.Reason == "" || !errors.Is(err, c.err) {
 			t.Errorf("%s %q: %#v, want %v at %q", c.kind, c.text, err, c.err, c.part)
 		}
+	}
+}
+
+// A kind that nobody knows prints as its number, and is neither written nor read.
+func TestUnknownKinds(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		kind interface {
+			String() string
+			MarshalText() ([]byte, error)
+		}
+	}{{"Task(99)", finish.Task(99)}, {"BeadShape(9)", finish.BeadShape(9)}, {"Occupancy(4)", finish.Occupancy(4)}} {
+		if got := c.kind.String(); got != c.text {
+			t.Errorf("%s prints as %s", c.text, got)
+		}
+		if _, err := c.kind.MarshalText(); !errors.As(err, new(*measure.FieldError)) {
+			t.Errorf("%s is written: %v", c.text, err)
+		}
+	}
+	if err := new(finish.Task).UnmarshalText([]byte("Task(99)")); !errors.As(err, new(*measure.FieldError)) {
+		t.Errorf("Task(99) is read: %v", err)
+	}
+}
+
+// Everything that is wrong is said at once, in the order of the data.
+func TestAllFaultsAtOnce(t *testing.T) {
+	shelf := finish.Shelf{Products: []finish.Product{
+		{Label: "a", Packages: []finish.Package{{Price: -1}}},
+		{Label: "a", Material: "paint", Packages: []finish.Package{{Size: gallons(1)}}, Hazards: []finish.Hazard{"dragons"}},
+	}, Drying: []finish.TaskDrying{{Task: 99}, {Task: finish.TaskFill, Dry: finish.Drying{Recoat: -1}}}}
+	work := []finish.Work{
+		{Job: finish.Job{Length: -ft, Corners: 1, Outside: 2}, System: finish.System{Steps: []finish.Step{{Task: 99}, {Task: finish.TaskFill, Coats: -1}}}},
+		{Job: finish.Job{Label: "b"}},
+		{Job: finish.Job{Label: "b"}},
+	}
+	_, err := finish.NewList(work, shelf)
+	var got []string
+	for f := range measure.FieldErrors(err) {
+		got = append(got, f.Field)
+	}
+	want := []string{
+		"products[0].material", "products[0].packages[0].size", "products[0].packages[0].price",
+		"products[1].hazards[0]", "products[1].label", "drying[0].task", "drying[1].dry.recoat",
+		"work[0].job.label", "work[0].job.length", "work[0].job.outside", "work[2].job.label",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("faults at\n%q, want\n%q", got, want)
 	}
 }

@@ -15,12 +15,7 @@ const (
 var beadNames = [...]string{"rectangle", "fillet", "half-round", "round"}
 
 // String returns the shape in words.
-func (s BeadShape) String() string {
-	if int(s) < len(beadNames) {
-		return beadNames[s]
-	}
-	return "unknown bead shape"
-}
+func (s BeadShape) String() string { return nameOf("BeadShape", s, beadNames[:]) }
 
 // MarshalText writes "rectangle", "fillet", "half-round" or "round".
 func (s BeadShape) MarshalText() ([]byte, error) { return marshalName("shape", s, beadNames[:]) }

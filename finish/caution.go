@@ -1,44 +1,43 @@
 package finish
 
-// Hazard is a thing that can hurt. A [Product] or a [Step] names its hazards,
-// and [Cautions] says what to print for them.
-type Hazard uint8
-
-const (
-	HazardSaws        Hazard = iota // any powered cut
-	HazardSmallPieces               // returns and other short parts
-	HazardNailers                   // pneumatic and battery nailers
-	HazardWoodDust
-	HazardFiberboard // MDF and the like: formaldehyde besides dust
-	HazardSilica     // stone, tile, mortar, engineered quartz
-	HazardSolvents   // paint, adhesive, cleaner
-	HazardHotPlastic // PVC and polystyrene trim under the saw
-	HazardNoise
-	HazardLeadPaint      // painted trim of a house before 1978
-	HazardHiddenServices // wiring, plumbing, old mastic behind the wall
-	HazardLadders
-	HazardGeneral // what holds for every other caution; never has to be asked for
+import (
+	"slices"
+	"strconv"
 )
 
-var hazardNames = [...]string{
-	"saws", "small pieces", "nailers", "wood dust", "fiberboard", "silica", "solvents",
-	"hot plastic", "noise", "lead paint", "hidden services", "ladders", "general",
+// A Hazard names a danger, such as silica dust. A [Product], a [Job] or a [Step] names its
+// hazards, and [Cautions] says what to print for them. Later versions may know more.
+type Hazard string
+
+const (
+	HazardSaws           Hazard = "saws"         // any powered cut
+	HazardSmallPieces    Hazard = "small pieces" // returns and other short parts
+	HazardNailers        Hazard = "nailers"      // pneumatic and battery nailers
+	HazardWoodDust       Hazard = "wood dust"
+	HazardFiberboard     Hazard = "fiberboard"  // MDF and the like: formaldehyde besides dust
+	HazardSilica         Hazard = "silica"      // stone, tile, mortar, engineered quartz
+	HazardSolvents       Hazard = "solvents"    // paint, adhesive, cleaner
+	HazardHotPlastic     Hazard = "hot plastic" // PVC and polystyrene trim under the saw
+	HazardNoise          Hazard = "noise"
+	HazardLeadPaint      Hazard = "lead paint"      // painted trim of a house before 1978
+	HazardHiddenServices Hazard = "hidden services" // wiring, plumbing, old mastic behind the wall
+	HazardLadders        Hazard = "ladders"
+	HazardGeneral        Hazard = "general" // what holds for every other caution; never has to be asked for
+)
+
+// hazards lists them in the order in which their cautions are printed.
+var hazards = [...]Hazard{
+	HazardSaws, HazardSmallPieces, HazardNailers, HazardWoodDust, HazardFiberboard, HazardSilica, HazardSolvents, HazardHotPlastic, HazardNoise, HazardLeadPaint, HazardHiddenServices, HazardLadders, HazardGeneral,
 }
 
-// String returns the hazard in words.
-func (h Hazard) String() string {
-	if int(h) < len(hazardNames) {
-		return hazardNames[h]
+// checkHazards reports the first of the hazards that has no caution.
+func checkHazards(all []Hazard) error {
+	for i, h := range all {
+		if !slices.Contains(hazards[:], h) {
+			return bad("hazards["+strconv.Itoa(i)+"]", string(h), "a known hazard, such as saws or silica")
+		}
 	}
-	return "unknown hazard"
-}
-
-// MarshalText writes the hazard's name, such as "silica".
-func (h Hazard) MarshalText() ([]byte, error) { return marshalName("hazard", h, hazardNames[:]) }
-
-// UnmarshalText reads a hazard's name.
-func (h *Hazard) UnmarshalText(b []byte) error {
-	return unmarshalName("hazard", string(b), hazardNames[:], h)
+	return nil
 }
 
 // Caution is one thing to print before the work starts.
@@ -53,7 +52,7 @@ const commonPractice = "common practice, no source"
 
 // The texts of 40 CFR 745.82 to 745.103, of 24 CFR 35.1350, of 29 CFR 1926.62, 1926.252,
 // 1926.302 and 1926.404 are rendered from memory.
-var cautions = [...][]Caution{
+var cautions = map[Hazard][]Caution{
 	HazardSaws: {
 		{HazardSaws, "cutting", "Keep the guards that a tool was made with in use. Never cross arms. Let the blade stop before you reach in.",
 			"29 CFR 1926.300(b)(1); Popular Woodworking, April 2008, p. 53"},
@@ -93,14 +92,7 @@ var cautions = [...][]Caution{
 		{HazardNoise, "saws, nailers and grinders", "Protect your hearing: 90 dBA is allowed for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour.",
 			"29 CFR 1926.52, Table D-2"},
 	},
-	HazardLeadPaint: {
-		{HazardLeadPaint, "painted trim in a building from before 1978", "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at 1,100 F or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
-			"40 CFR 745.85(a)(3)"},
-		{HazardLeadPaint, "paid work in target housing and child-occupied facilities from before 1978", "The federal renovation rule covers work that disturbs more than 6 ft2 of painted surface in a room within 30 days, or 20 ft2 outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is 2 ft2 in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
-			"40 CFR 745.83; EPA frequent questions 23002-18379; EPA trainer notes; 24 CFR 35.1350(d)"},
-		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
-			"29 CFR 1926.62"},
-	},
+	HazardLeadPaint: USLeadRule().general(),
 	HazardHiddenServices: {
 		{HazardHiddenServices, "nailing and opening walls", "Look for wiring and pipes in the path of the nails, and leave old black mastic alone: it may hold asbestos. Stop and call the licensed trade.", commonPractice},
 	},
@@ -116,18 +108,13 @@ var cautions = [...][]Caution{
 // hazard once, in the order in which the constants are listed, and last the one
 // that defers to local codes, the product's own sheet and licensed practice.
 // No hazard has no caution. An unknown hazard is a [*measure.FieldError].
-func Cautions(hazards ...Hazard) ([]Caution, error) {
-	var asked [len(hazardNames)]bool
-	for _, h := range hazards {
-		if int(h) >= len(asked) {
-			return nil, bad("hazards", uint8(h), "a known hazard")
-		}
-		asked[h] = true
-		asked[HazardGeneral] = true
+func Cautions(asked ...Hazard) ([]Caution, error) {
+	if err := checkHazards(asked); err != nil {
+		return nil, err
 	}
 	var out []Caution
-	for h, on := range asked {
-		if on {
+	for _, h := range hazards {
+		if slices.Contains(asked, h) || h == HazardGeneral && len(asked) > 0 {
 			out = append(out, cautions[h]...)
 		}
 	}

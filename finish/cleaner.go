@@ -7,7 +7,7 @@ import "example.com/longpoint/measure"
 type Cleaner struct {
 	Material string         `json:"material,omitempty"` // "" = "cleaner"
 	Length   measure.Length `json:"length,omitempty"`   // of trim; >= 0
-	Face     measure.Length `json:"face,omitempty"`     // developed width of what is wiped; >= 0. See DevelopedFace
+	Face     measure.Length `json:"face,omitempty"`     // developed width of what is wiped; >= 0
 	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
 	Times    int64          `json:"times,omitempty"`    // how often; 0 = 1
 	Reach    Yield          `json:"reach"`              // area per volume of concentrate or ready mix, or per count of wipes

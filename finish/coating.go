@@ -7,7 +7,7 @@ import "example.com/longpoint/measure"
 type Coating struct {
 	Material string         `json:"material,omitempty"` // "" = "paint"
 	Length   measure.Length `json:"length,omitempty"`   // of trim; >= 0
-	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. See DevelopedFace
+	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. A board has its height and its thickness; times 110-130 % where ornate (common practice, no source)
 	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
 	Coats    int64          `json:"coats,omitempty"`    // 0 = 1
 	Spread   Yield          `json:"spread,omitzero"`    // area per volume, such as 350 ft2 per gal
@@ -62,45 +62,12 @@ func (c Coating) Need() (Need, error) {
 	return need(or(c.Material, "paint"), net, c.Waste, why...)
 }
 
-// DevelopedFace returns the width that a coat covers on a plain board: height
-// plus thickness for the exposed top edge, times a factor for the profile: 100 %
-// for a flat board, 110-130 % for an ornate one (common practice, no source).
-// Where the profile's arc lengths are known, add those up instead.
-func DevelopedFace(height, thickness measure.Length, profile measure.Ratio) (measure.Length, error) {
-	switch {
-	case height < 0:
-		return 0, bad("height", AmountOf(height), "zero or more")
-	case thickness < 0:
-		return 0, bad("thickness", AmountOf(thickness), "zero or more")
-	}
-	if err := upTo("profile", profile, 10*whole); err != nil {
-		return 0, err
-	}
-	sum, ok := add(int64(height), int64(thickness))
-	if ok {
-		sum, ok = quotient(up, []int64{sum, int64(profile)}, []int64{int64(whole)})
-	}
-	if !ok {
-		return 0, tooLarge("the developed face")
-	}
-	return measure.Length(sum), nil
-}
-
-// WetSpread returns the spreading rate of a wet film: a US gallon covers 1604.17
-// square feet one mil thick. It is rounded down to the unit of area.
-func WetSpread(film measure.Length) (Yield, error) {
-	return spread("film", film, whole, 0)
-}
-
-// DrySpread returns the spreading rate that leaves a dry film of the given
-// thickness: 1604.17 ft2 per gallon and mil, times the paint's solids by
-// volume, less the loss in transfer. Solids must be over 0 % and at most 100 %,
-// loss at least 0 % and below 100 %.
-func DrySpread(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
-	return spread("film", film, solids, loss)
-}
-
-func spread(field string, film measure.Length, solids, loss measure.Ratio) (Yield, error) {
+// SpreadRate returns the spreading rate of a film: 1604.17 ft2 per gallon and mil,
+// times the paint's solids by volume, less the loss in transfer, rounded down to the unit
+// of area. For a dry film solids are those of the paint, over 0 % and at most 100 %; for
+// a wet film they are 100 %. Loss is at least 0 % and below 100 %.
+func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
+	const field = "film"
 	if film <= 0 {
 		return Yield{}, bad(field, AmountOf(film), "more than zero")
 	}

@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"errors"
 	"fmt"
 
 	"example.com/longpoint/measure"
@@ -29,6 +30,39 @@ func within(path string, err error) error {
 		return e.Under(path)
 	case *measure.RangeError:
 		return &measure.RangeError{Op: e.Op, Value: path + ": " + e.Value, Reason: e.Reason}
+	case interface{ Unwrap() []error }:
+		var f faults
+		f.add(path, err)
+		return f.join()
 	}
 	return err
 }
+
+// maxFaults is how many faults are reported at once.
+const maxFaults = 100
+
+// faults collects what is wrong, each below a path.
+type faults []error
+
+func (f *faults) add(path string, err error) {
+	if err == nil {
+		return
+	}
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range many.Unwrap() {
+			f.add(path, e)
+		}
+		return
+	}
+	if len(*f) < maxFaults {
+		if path != "" {
+			err = within(path, err)
+		}
+		*f = append(*f, err)
+	}
+}
+
+func (f *faults) bad(field string, value any, want string) { f.add("", bad(field, value, want)) }
+
+// join returns the faults as one error, or nil.
+func (f faults) join() error { return errors.Join(f...) }

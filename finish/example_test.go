@@ -48,7 +48,8 @@ func ExampleAdhesive() {
 
 func ExampleNails() {
 	n, _ := finish.Nails{Length: 421 * measure.Foot, Spacing: 16 * measure.Inch}.Need()
-	eightPenny := finish.FinishingNails()[6]
+	chart, _ := finish.NailChart("finishing")
+	eightPenny := chart[6]
 	w, _ := eightPenny.Yield().Material(n.Net)
 	fmt.Printf("%v, %v of %dd\n", n.Net, w, eightPenny.Penny)
 	fmt.Println(n.Reasoning[0])
@@ -71,7 +72,7 @@ func ExampleSanding() {
 }
 
 func ExampleCoating() {
-	face, _ := finish.DevelopedFace(29*measure.Inch/4, 3*measure.Inch/4, 100*measure.Percent)
+	face := 29*measure.Inch/4 + 3*measure.Inch/4 // height and the edge on top
 	n, _ := finish.Coating{
 		Length: 212 * measure.Foot,
 		Face:   face,
@@ -89,8 +90,8 @@ func ExampleCoating() {
 }
 
 // A data sheet gives solids and dry film; transfer loses a tenth.
-func ExampleDrySpread() {
-	y, _ := finish.DrySpread(2*measure.Inch/1000, 38*measure.Percent, 10*measure.Percent)
+func ExampleSpreadRate() {
+	y, _ := finish.SpreadRate(2*measure.Inch/1000, 38*measure.Percent, 10*measure.Percent)
 	fmt.Println(y)
 	// Output: 274.31 sq ft per gal
 }
@@ -155,16 +156,16 @@ func ExampleGroutCourse() {
 	// Output: 210 joints, 3.41 lb
 }
 
-// The same percentage in the two conventions.
+// The same percentage, of the need and of the purchase.
 func ExampleWaste() {
 	need := finish.Count(100)
-	for _, c := range []finish.Convention{finish.OfNeed, finish.OfPurchase} {
-		got, _ := finish.Waste{Share: 15 * measure.Percent, Convention: c}.Apply(need)
-		fmt.Println("15%", c, "=", got)
+	for _, of := range []bool{false, true} {
+		got, _ := finish.Waste{Share: 15 * measure.Percent, OfPurchase: of}.Apply(need)
+		fmt.Println("15%, of the purchase:", of, "=", got)
 	}
 	// Output:
-	// 15% of need = 115 ct
-	// 15% of purchase = 117.65 ct
+	// 15%, of the purchase: false = 115 ct
+	// 15%, of the purchase: true = 117.65 ct
 }
 
 func ExampleBuy() {
@@ -221,8 +222,8 @@ func ExampleNewList() {
 	// cost 7597
 }
 
-func ExampleBuilding_LeadCautions() {
-	list, _ := finish.Building{Year: 1924}.LeadCautions([]finish.RemovedTrim{
+func ExampleLeadRule_Cautions() {
+	list, _ := finish.USLeadRule().Cautions(finish.Building{Year: 1924}, []finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 21 * measure.Inch / 4},
 		{Room: "cloakroom", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
@@ -237,8 +238,8 @@ func ExampleBuilding_LeadCautions() {
 }
 
 // A teacher's room that is let with federal assistance has the smaller limit.
-func ExampleBuilding_LeadCautions_assisted() {
-	list, _ := finish.Building{Year: 1924, Assisted: true}.LeadCautions([]finish.RemovedTrim{
+func ExampleLeadRule_Cautions_assisted() {
+	list, _ := finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, []finish.RemovedTrim{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
 	})
 	fmt.Println(list[len(list)-1].Trigger)
@@ -295,8 +296,8 @@ func ExampleParseYield() {
 
 // What comes off the walls of a building from before 1978, room by room, as the federal
 // renovation rule counts it.
-func ExampleLead() {
-	rooms, err := finish.Lead([]finish.RemovedTrim{
+func ExampleLeadRule_Rooms() {
+	rooms, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 7 * measure.Inch},
 		{Room: "corridor", Label: "old shoe", Length: 22 * measure.Foot, Girth: measure.Inch},
 	})
@@ -320,8 +321,8 @@ func ExamplePaintedTrim() {
 }
 
 // A maker gives the wet film; the spreading rate follows.
-func ExampleWetSpread() {
-	y, err := finish.WetSpread(4 * measure.Inch / 1000)
+func ExampleSpreadRate_wet() {
+	y, err := finish.SpreadRate(4*measure.Inch/1000, 100*measure.Percent, 0)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -6,21 +6,68 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// LeadYear is the first year of construction that the federal renovation rule leaves
-// out. The protection of workers knows no such year.
-const LeadYear = 1978
+// A LeadRule holds the figures of a rule on work that disturbs old paint, as of a date.
+// [USLeadRule] has those of the federal rule of the United States.
+type LeadRule struct {
+	// Before is the first year of construction that the rule leaves out. The
+	// protection of workers knows no such year.
+	Before int `json:"before"`
 
-// LeadRoomLimit is the painted surface in one room, within 30 days, above which
-// paid work on target housing or a child-occupied facility from before 1978 is not
-// minor repair and falls under the renovation rule. Demolition and window
-// replacement do at any area. Source: 40 CFR 745.83.
-const LeadRoomLimit = 6 * measure.SquareFoot
+	// RoomLimit is the painted surface in one room, within 30 days, above which
+	// paid work on housing or a child-occupied facility from before that year is not
+	// minor repair and falls under the rule. Demolition and window replacement do at
+	// any area. OutsideLimit is that of work outside.
+	RoomLimit    measure.Area `json:"room_limit"`
+	OutsideLimit measure.Area `json:"outside_limit"`
 
-// AssistedRoomLimit takes the place of LeadRoomLimit in housing with federal
-// assistance. A tenth of the surface of a small kind of part, such as the baseboard of
-// a room, takes its place in turn where that is less (24 CFR 35.1350(d), from memory):
-// then the parts say too little, and the caution says so. Source: EPA trainer notes.
-const AssistedRoomLimit = 2 * measure.SquareFoot
+	// AssistedLimit takes the place of RoomLimit in housing with federal assistance.
+	// A tenth of the surface of a small kind of part, such as the baseboard of a room,
+	// takes its place in turn where that is less (24 CFR 35.1350(d), from memory): then
+	// the parts say too little, and the caution says so.
+	AssistedLimit measure.Area `json:"assisted_limit"`
+
+	Source         string `json:"source"`          // publication of the figures
+	AssistedSource string `json:"assisted_source"` // of AssistedLimit
+	Date           string `json:"date"`            // day from which the figures hold, such as "2010-04-22"
+}
+
+// USLeadRule returns the figures of the federal renovation, repair and painting rule.
+// Source: 40 CFR 745.83, in force from 22 April 2010 (the date from memory); for assisted
+// housing EPA trainer notes.
+func USLeadRule() LeadRule {
+	return LeadRule{
+		Before: 1978, RoomLimit: 6 * measure.SquareFoot, OutsideLimit: 20 * measure.SquareFoot, AssistedLimit: 2 * measure.SquareFoot,
+		Source: "40 CFR 745.83", AssistedSource: "EPA trainer notes", Date: "2010-04-22",
+	}
+}
+
+func (r LeadRule) check() error {
+	switch {
+	case r.Before <= 0:
+		return bad("before", r.Before, "the first year that the rule leaves out, such as 1978")
+	case r.RoomLimit < 0:
+		return bad("room_limit", r.RoomLimit, "zero or more")
+	case r.OutsideLimit < 0:
+		return bad("outside_limit", r.OutsideLimit, "zero or more")
+	case r.AssistedLimit < 0:
+		return bad("assisted_limit", r.AssistedLimit, "zero or more")
+	}
+	return nil
+}
+
+// general is what is due wherever old paint is disturbed.
+func (r LeadRule) general() []Caution {
+	before := "from before " + strconv.Itoa(r.Before)
+	room, outside, assisted := AmountOf(r.RoomLimit).String(), AmountOf(r.OutsideLimit).String(), AmountOf(r.AssistedLimit).String()
+	return []Caution{
+		{HazardLeadPaint, "painted trim in a building " + before, "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at 1,100 F or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
+			"40 CFR 745.85(a)(3)"},
+		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room within 30 days, or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
+			r.Source + "; EPA frequent questions 23002-18379; " + r.AssistedSource + "; 24 CFR 35.1350(d)"},
+		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
+			"29 CFR 1926.62"},
+	}
+}
 
 // RemovedTrim is painted trim that comes off one room.
 type RemovedTrim struct {
@@ -41,9 +88,9 @@ type RemovedTrim struct {
 type LeadRoom struct {
 	Room    string       `json:"room"`    // its name
 	Removed measure.Area `json:"removed"` // painted surface taken off in it
-	Over    bool         `json:"over"`    // more than LeadRoomLimit
+	Over    bool         `json:"over"`    // more than the rule's RoomLimit
 
-	OverAssisted bool `json:"over_assisted"` // more than AssistedRoomLimit
+	OverAssisted bool `json:"over_assisted"` // more than the rule's AssistedLimit
 
 	Demolished bool `json:"demolished"` // some of it, so that no area makes it minor repair
 	Window     bool `json:"window"`     // one is replaced, so that no area makes it minor repair
@@ -76,12 +123,7 @@ const (
 var occupancyNames = [...]string{"unknown", "target housing", "child-occupied facility", "other"}
 
 // String returns the occupancy in words, such as "target housing".
-func (o Occupancy) String() string {
-	if int(o) < len(occupancyNames) {
-		return occupancyNames[o]
-	}
-	return "unknown occupancy"
-}
+func (o Occupancy) String() string { return nameOf("Occupancy", o, occupancyNames[:]) }
 
 // MarshalText writes the occupancy in words, such as "child-occupied facility".
 func (o Occupancy) MarshalText() ([]byte, error) {
@@ -101,60 +143,65 @@ type Building struct {
 	Assisted  bool      `json:"assisted,omitempty"`  // housing with federal assistance
 }
 
-// Lead sums the painted surface of trim removed, room by room, in the order of
+// Rooms sums the painted surface of trim removed, room by room, in the order of
 // first mention. A removed part counts with its whole painted surface (EPA
 // frequent questions 23002-18379). It knows the paint's extent only: whether
 // the rule applies is for the law and a test of the paint to say.
-func Lead(removed []RemovedTrim) ([]LeadRoom, error) {
+func (r LeadRule) Rooms(removed []RemovedTrim) ([]LeadRoom, error) {
+	if err := r.check(); err != nil {
+		return nil, within("rule", err)
+	}
 	var rooms []LeadRoom
 	at := make(map[string]int)
-	for i, r := range removed {
+	for i, part := range removed {
 		path := "removed[" + strconv.Itoa(i) + "]"
-		if r.Room == "" {
-			return nil, bad(path+".room", r.Room, "a name")
+		if part.Room == "" {
+			return nil, bad(path+".room", part.Room, "a name")
 		}
-		a, err := surface(r.Length, r.Girth, r.Area)
+		a, err := surface(part.Length, part.Girth, part.Area)
 		if err != nil {
 			if f, ok := err.(*measure.FieldError); ok && f.Field == "face" {
 				f.Field = "girth"
 			}
 			return nil, within(path, err)
 		}
-		k, ok := at[r.Room]
+		k, ok := at[part.Room]
 		if !ok {
 			k = len(rooms)
-			at[r.Room] = k
-			rooms = append(rooms, LeadRoom{Room: r.Room})
+			at[part.Room] = k
+			rooms = append(rooms, LeadRoom{Room: part.Room})
 		}
 		sum, fits := add(int64(rooms[k].Removed), int64(a))
 		if !fits {
-			return nil, tooLarge("the surface removed from " + r.Room)
+			return nil, tooLarge("the surface removed from " + part.Room)
 		}
 		rooms[k].Removed = measure.Area(sum)
-		rooms[k].Over = rooms[k].Removed > LeadRoomLimit
-		rooms[k].OverAssisted = rooms[k].Removed > AssistedRoomLimit
-		rooms[k].Demolished = rooms[k].Demolished || r.Demolished
-		rooms[k].Window = rooms[k].Window || r.Window
+		rooms[k].Over = rooms[k].Removed > r.RoomLimit
+		rooms[k].OverAssisted = rooms[k].Removed > r.AssistedLimit
+		rooms[k].Demolished = rooms[k].Demolished || part.Demolished
+		rooms[k].Window = rooms[k].Window || part.Window
 	}
 	return rooms, nil
 }
 
 // laterLead is what holds in buildings that the renovation rule leaves out by their year.
-var laterLead = Caution{
-	Topic:   HazardLeadPaint,
-	Trigger: "painted trim in a building from 1978 or later",
-	Text:    "The federal renovation rule leaves the building out, the protection of workers does not: where paint may hold lead all the same, as on parts saved from older buildings, have it tested and protect whoever works on it from the first cut.",
-	Source:  "29 CFR 1926.62; 40 CFR 745.82",
+func (r LeadRule) laterLead() Caution {
+	return Caution{
+		Topic:   HazardLeadPaint,
+		Trigger: "painted trim in a building from " + strconv.Itoa(r.Before) + " or later",
+		Text:    "The federal renovation rule leaves the building out, the protection of workers does not: where paint may hold lead all the same, as on parts saved from older buildings, have it tested and protect whoever works on it from the first cut.",
+		Source:  "29 CFR 1926.62; 40 CFR 745.82",
+	}
 }
 
-// LeadCautions returns the cautions for trim removed from the building: the general
+// Cautions returns the cautions for trim removed from the building: the general
 // ones, and where the federal rule covers the building a line for each room whose
 // work is more than minor repair: over the limit, which is smaller where housing
 // has federal assistance, or demolition or a window replaced at any area. What
-// protects workers is due at any area and in any building; from LeadYear on it is
+// protects workers is due at any area and in any building; from the year Before on it is
 // all that is due. None are due where nothing is removed. A negative year, an unknown
 // occupancy and assistance where it cannot be are a [*measure.FieldError].
-func (b Building) LeadCautions(removed []RemovedTrim) ([]Caution, error) {
+func (r LeadRule) Cautions(b Building, removed []RemovedTrim) ([]Caution, error) {
 	switch {
 	case b.Year < 0:
 		return nil, bad("year", b.Year, "zero (unknown) or more")
@@ -163,14 +210,14 @@ func (b Building) LeadCautions(removed []RemovedTrim) ([]Caution, error) {
 	case b.Occupancy == OccupancyOther && b.Assisted:
 		return nil, bad("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
 	}
-	rooms, err := Lead(removed)
+	rooms, err := r.Rooms(removed)
 	switch {
 	case err != nil || len(rooms) == 0:
 		return nil, err
-	case b.Year >= LeadYear:
-		return append([]Caution(nil), laterLead), nil
+	case b.Year >= r.Before:
+		return []Caution{r.laterLead()}, nil
 	}
-	out := append([]Caution(nil), cautions[HazardLeadPaint]...)
+	out := r.general()
 	if b.Occupancy == OccupancyOther {
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
@@ -179,20 +226,20 @@ func (b Building) LeadCautions(removed []RemovedTrim) ([]Caution, error) {
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
 	}
-	limit, text, source := LeadRoomLimit, "Over the limit of the renovation rule. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds.", "40 CFR 745.83"
+	limit, text, source := r.RoomLimit, "Over the limit of the renovation rule. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds.", r.Source
 	if b.Assisted {
-		limit, text, source = AssistedRoomLimit, "Over the limit for housing with federal assistance. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", "EPA trainer notes"
+		limit, text, source = r.AssistedLimit, "Over the limit for housing with federal assistance. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", r.AssistedSource
 	}
 	const never = "Never minor repair, at any area. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds."
-	for _, r := range rooms {
-		if r.Removed > limit {
-			out = append(out, Caution{HazardLeadPaint, r.Room + ": " + AmountOf(r.Removed).String() + " of painted trim removed, the limit is " + AmountOf(limit).String(), text, source})
+	for _, room := range rooms {
+		if room.Removed > limit {
+			out = append(out, Caution{HazardLeadPaint, room.Room + ": " + AmountOf(room.Removed).String() + " of painted trim removed, the limit is " + AmountOf(limit).String(), text, source})
 		}
-		if r.Demolished {
-			out = append(out, Caution{HazardLeadPaint, r.Room + ": painted trim is demolished", never, "40 CFR 745.83"})
+		if room.Demolished {
+			out = append(out, Caution{HazardLeadPaint, room.Room + ": painted trim is demolished", never, r.Source})
 		}
-		if r.Window {
-			out = append(out, Caution{HazardLeadPaint, r.Room + ": a window is replaced", never, "40 CFR 745.83"})
+		if room.Window {
+			out = append(out, Caution{HazardLeadPaint, room.Room + ": a window is replaced", never, r.Source})
 		}
 	}
 	return out, nil

@@ -1,6 +1,8 @@
 package finish_test
 
 import (
+	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -41,7 +43,7 @@ func TestLeadScope(t *testing.T) {
 				never[r.Room] |= 2
 			}
 		}
-		got, err := b.LeadCautions(removed)
+		got, err := finish.USLeadRule().Cautions(b, removed)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -110,7 +112,7 @@ func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	}
 	for _, want := range []string{
 		"at 1,100 F or more",      // 745.85(a)(3) permits below
-		"20 ft2 outside",          // 745.83
+		"20 sq ft outside",          // 745.83
 		"practice forbidden",      // 745.83: minor repair uses none
 		"a tenth of the surface",  // 24 CFR 35.1350(d)
 		"covered container",       // 1926.252(e)
@@ -134,5 +136,32 @@ func TestNailersAreWarnedOf(t *testing.T) {
 		if !found {
 			t.Errorf("%v: no caution about nailers", task)
 		}
+	}
+}
+
+// Figures of a rule are data: with another year and another limit its cautions follow,
+// and say those figures. A rule without a year covers nothing by mistake: it is refused.
+func TestLeadRuleIsData(t *testing.T) {
+	rule := finish.USLeadRule()
+	if rule.Source == "" || rule.AssistedSource == "" || rule.Date == "" {
+		t.Errorf("a figure without source or date: %+v", rule)
+	}
+	rule.Before, rule.RoomLimit = 1992, measure.SquareFoot
+	removed := []finish.RemovedTrim{{Room: "classroom", Area: 2 * measure.SquareFoot}}
+	for year, want := range map[int]int{1991: 4, 1992: 1} {
+		got, err := rule.Cautions(finish.Building{Year: year}, removed)
+		if err != nil || len(got) != want {
+			t.Errorf("year %d: %d cautions, %v; want %d", year, len(got), err, want)
+		}
+		if text := fmt.Sprint(got); strings.Contains(text, "1978") || strings.Contains(text, "6 sq ft") {
+			t.Errorf("year %d: the figures of another rule: %s", year, text)
+		}
+	}
+	if rooms, err := rule.Rooms(removed); err != nil || !rooms[0].Over || rooms[0].OverAssisted {
+		t.Errorf("%+v, %v", rooms, err)
+	}
+	var f *measure.FieldError
+	if _, err := (finish.LeadRule{}).Cautions(finish.Building{}, removed); !errors.As(err, &f) || f.Field != "rule.before" {
+		t.Errorf("a rule without a year: %v", err)
 	}
 }

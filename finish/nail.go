@@ -16,49 +16,47 @@ const (
 	cutSource       = "ICS Building Construction, volume 4"
 )
 
-// FinishingNails returns the chart of finishing nails, 2d to 20d, as a fresh
-// slice. Source: sizes.com, finishing nails.
-func FinishingNails() []Nail {
-	return []Nail{
-		{2, 1 * measure.Inch, 1351, finishingSource},
-		{3, 5 * measure.Inch / 4, 807, finishingSource},
-		{4, 3 * measure.Inch / 2, 584, finishingSource},
-		{5, 7 * measure.Inch / 4, 500, finishingSource},
-		{6, 2 * measure.Inch, 309, finishingSource},
-		{7, 9 * measure.Inch / 4, 238, finishingSource},
-		{8, 5 * measure.Inch / 2, 189, finishingSource},
-		{10, 3 * measure.Inch, 121, finishingSource},
-		{12, 13 * measure.Inch / 4, 113, finishingSource},
-		{16, 7 * measure.Inch / 2, 90, finishingSource},
-		{20, 4 * measure.Inch, 62, finishingSource},
+// NailChart returns a published chart of nails, as a fresh slice: "finishing", 2d to 20d
+// (sizes.com, finishing nails), "common", 2d to 20d (woodworking nail chart), or "cut
+// finish", the older cut nails (ICS Building Construction, volume 4). Another name is a
+// [*measure.FieldError].
+func NailChart(name string) ([]Nail, error) {
+	switch name {
+	case "finishing":
+		return []Nail{
+			{2, 1 * measure.Inch, 1351, finishingSource},
+			{3, 5 * measure.Inch / 4, 807, finishingSource},
+			{4, 3 * measure.Inch / 2, 584, finishingSource},
+			{5, 7 * measure.Inch / 4, 500, finishingSource},
+			{6, 2 * measure.Inch, 309, finishingSource},
+			{7, 9 * measure.Inch / 4, 238, finishingSource},
+			{8, 5 * measure.Inch / 2, 189, finishingSource},
+			{10, 3 * measure.Inch, 121, finishingSource},
+			{12, 13 * measure.Inch / 4, 113, finishingSource},
+			{16, 7 * measure.Inch / 2, 90, finishingSource},
+			{20, 4 * measure.Inch, 62, finishingSource},
+		}, nil
+	case "common":
+		return []Nail{
+			{2, 1 * measure.Inch, 854, chartSource},
+			{3, 5 * measure.Inch / 4, 540, chartSource},
+			{4, 3 * measure.Inch / 2, 300, chartSource},
+			{5, 7 * measure.Inch / 4, 270, chartSource},
+			{6, 2 * measure.Inch, 170, chartSource},
+			{8, 5 * measure.Inch / 2, 100, chartSource},
+			{10, 3 * measure.Inch, 65, chartSource},
+			{12, 13 * measure.Inch / 4, 60, chartSource},
+			{16, 7 * measure.Inch / 2, 50, chartSource},
+			{20, 4 * measure.Inch, 30, chartSource},
+		}, nil
+	case "cut finish":
+		return []Nail{
+			{6, 2 * measure.Inch, 204, cutSource},
+			{8, 5 * measure.Inch / 2, 102, cutSource},
+			{10, 3 * measure.Inch, 80, cutSource},
+		}, nil
 	}
-}
-
-// CommonNails returns the chart of common nails, 2d to 20d, as a fresh slice.
-// Source: woodworking nail chart.
-func CommonNails() []Nail {
-	return []Nail{
-		{2, 1 * measure.Inch, 854, chartSource},
-		{3, 5 * measure.Inch / 4, 540, chartSource},
-		{4, 3 * measure.Inch / 2, 300, chartSource},
-		{5, 7 * measure.Inch / 4, 270, chartSource},
-		{6, 2 * measure.Inch, 170, chartSource},
-		{8, 5 * measure.Inch / 2, 100, chartSource},
-		{10, 3 * measure.Inch, 65, chartSource},
-		{12, 13 * measure.Inch / 4, 60, chartSource},
-		{16, 7 * measure.Inch / 2, 50, chartSource},
-		{20, 4 * measure.Inch, 30, chartSource},
-	}
-}
-
-// CutFinishNails returns the older cut finish nails, as a fresh slice. Source:
-// ICS Building Construction, volume 4.
-func CutFinishNails() []Nail {
-	return []Nail{
-		{6, 2 * measure.Inch, 204, cutSource},
-		{8, 5 * measure.Inch / 2, 102, cutSource},
-		{10, 3 * measure.Inch, 80, cutSource},
-	}
+	return nil, bad("name", name, "finishing, common or cut finish")
 }
 
 // Yield returns the chart's count per pound, for a [Product] sold by weight.
@@ -73,17 +71,9 @@ type Nails struct {
 	Spacing  measure.Length `json:"spacing,omitempty"`   // of studs, center to center; 0 = 16 in
 	PerStud  int64          `json:"per_stud,omitempty"`  // 0 = 2
 	Joints   int64          `json:"joints,omitempty"`    // joints nailed besides
-	PerJoint int64          `json:"per_joint,omitempty"` // 0 = NailsPerJoint of a width up to 8 in
+	PerJoint int64          `json:"per_joint,omitempty"` // 0 = 2, and 3 where Width is over 8 in (US Army correspondence course EN0069A, nail estimate)
+	Width    measure.Length `json:"width,omitempty"`     // of the piece; >= 0
 	Waste    Waste          `json:"waste,omitzero"`
-}
-
-// NailsPerJoint returns 2 for a piece up to 8 in wide and 3 for a wider one.
-// Source: US Army correspondence course EN0069A, nail estimate.
-func NailsPerJoint(width measure.Length) int64 {
-	if width > 8*measure.Inch {
-		return 3
-	}
-	return 2
 }
 
 // Need returns the number of nails. The studs met are one for each spacing
@@ -99,11 +89,16 @@ func (n Nails) Need() (Need, error) {
 		n.PerStud = 2
 	}
 	if n.PerJoint == 0 {
-		n.PerJoint = NailsPerJoint(0)
+		n.PerJoint = 2
+		if n.Width > 8*measure.Inch {
+			n.PerJoint = 3
+		}
 	}
 	switch {
 	case n.Length < 0:
 		return Need{}, bad("length", AmountOf(n.Length), "zero or more")
+	case n.Width < 0:
+		return Need{}, bad("width", AmountOf(n.Width), "zero or more")
 	case n.Spacing < 0:
 		return Need{}, bad("spacing", AmountOf(n.Spacing), "zero or more")
 	}

@@ -5,64 +5,32 @@ import "example.com/longpoint/measure"
 // whole is one, 100 %.
 const whole = 100 * measure.Percent
 
-// Convention says what a waste percentage is a percentage of. The two give
-// different answers for the same number (at 15 %, 115 against 117.6), so every
-// [Waste] names one.
-type Convention uint8
-
-const (
-	// OfNeed adds a share of the need: buy need x (1 + w). The US Army
-	// correspondence course EN0069A estimates nails and lumber this way.
-	OfNeed Convention = iota
-
-	// OfPurchase loses a share of what is bought: buy need / (1 - w). The US
-	// Army course EN01136, lesson 5, divides by .85 for 15 % waste.
-	OfPurchase
-)
-
-var conventionNames = [...]string{"of need", "of purchase"}
-
-// String returns the convention in words.
-func (c Convention) String() string {
-	if int(c) < len(conventionNames) {
-		return conventionNames[c]
-	}
-	return "unknown convention"
-}
-
-// MarshalText writes "of need" or "of purchase".
-func (c Convention) MarshalText() ([]byte, error) {
-	return marshalName("convention", c, conventionNames[:])
-}
-
-// UnmarshalText reads "of need" or "of purchase".
-func (c *Convention) UnmarshalText(b []byte) error {
-	return unmarshalName("convention", string(b), conventionNames[:], c)
-}
-
 // Waste is an allowance for what is spilled, torn, left in the tube or spoiled.
-// The zero Waste allows nothing.
+// The zero Waste allows nothing. A percentage means one of two things, which give
+// different answers for the same number (at 15 %, 115 against 117.6).
 type Waste struct {
-	Share      measure.Ratio `json:"share"`                // at least 0; below 100 % for OfPurchase, to 1000 % for OfNeed
-	Convention Convention    `json:"convention,omitempty"` // what Share is a share of
+	Share measure.Ratio `json:"share"` // at least 0; to 1000 % of the need, below 100 % of the purchase
+
+	// OfPurchase is set where Share is lost of what is bought: buy need / (1 - Share).
+	// The US Army course EN01136, lesson 5, divides by .85 for 15 % waste. Else Share
+	// is added to the need: buy need x (1 + Share), as the US Army correspondence
+	// course EN0069A estimates nails and lumber.
+	OfPurchase bool `json:"of_purchase,omitempty"`
 }
 
 // Apply returns what must be bought so that net remains, rounded up.
 func (w Waste) Apply(net Amount) (Amount, error) {
 	num, den := int64(whole), int64(whole)
-	switch w.Convention {
-	case OfNeed:
-		if err := upTo("waste.share", w.Share, 10*whole); err != nil {
-			return Amount{}, err
-		}
-		num += int64(w.Share)
-	case OfPurchase:
+	if w.OfPurchase {
 		if err := share("waste.share", w.Share, whole); err != nil {
 			return Amount{}, err
 		}
 		den -= int64(w.Share)
-	default:
-		return Amount{}, bad("waste.convention", uint8(w.Convention), "OfNeed or OfPurchase")
+	} else {
+		if err := upTo("waste.share", w.Share, 10*whole); err != nil {
+			return Amount{}, err
+		}
+		num += int64(w.Share)
 	}
 	n, ok := quotient(up, []int64{net.n, num}, []int64{den})
 	if !ok {
@@ -89,7 +57,7 @@ func need(material string, net Amount, w Waste, why ...string) (Need, error) {
 	lines := append(make([]string, 0, len(why)+1), why...)
 	switch {
 	case w.Share == 0:
-	case w.Convention == OfNeed:
+	case !w.OfPurchase:
 		lines = append(lines, "plus waste, "+w.Share.String()+" of the need: "+gross.String())
 	default:
 		lines = append(lines, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
@@ -97,31 +65,39 @@ func need(material string, net Amount, w Waste, why ...string) (Need, error) {
 	return Need{Material: material, Net: net, Waste: w, Gross: gross, Reasoning: lines}, nil
 }
 
+// nameOf returns the name of a kind's value, or such as Task(99) for one without.
+func nameOf[T name](kind string, v T, names []string) string {
+	if int(v) < len(names) {
+		return names[v]
+	}
+	return kind + "(" + itoa(int64(v)) + ")"
+}
+
 // name is a small set of values with names.
 type name interface{ ~uint8 }
 
-func marshalName[T name](field string, v T, names []string) ([]byte, error) {
+func marshalName[T name](kind string, v T, names []string) ([]byte, error) {
 	if int(v) >= len(names) {
-		return nil, bad(field, uint8(v), "is not a known value")
+		return nil, bad("", uint8(v), "a known "+kind)
 	}
 	return []byte(names[v]), nil
 }
 
-func unmarshalName[T name](field, s string, names []string, v *T) error {
+func unmarshalName[T name](kind, s string, names []string, v *T) error {
 	for i, n := range names {
 		if n == s {
 			*v = T(i)
 			return nil
 		}
 	}
-	want := "one of"
+	want := "a " + kind + ":"
 	for i, n := range names {
 		if i > 0 {
 			want += ","
 		}
 		want += " " + n
 	}
-	return bad(field, s, want)
+	return bad("", s, want)
 }
 
 func or(s, usual string) string {

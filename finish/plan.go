@@ -1,7 +1,6 @@
 package finish
 
 import (
-	"errors"
 	"slices"
 	"strconv"
 
@@ -51,7 +50,16 @@ func usualYield(t Task) Yield {
 // purchase costs least is taken, the first of equals. A job of zero length
 // needs nothing, whatever it says of corners and joints. Job labels must differ.
 func NewList(work []Work, shelf Shelf) (*List, error) {
-	if err := shelf.Validate(); err != nil {
+	var f faults
+	f.add("", shelf.Validate())
+	for i, w := range work {
+		at := "work[" + strconv.Itoa(i) + "].job"
+		f.add(at, w.Job.Validate())
+		if w.Job.Label != "" && slices.ContainsFunc(work[:i], func(o Work) bool { return o.Job.Label == w.Job.Label }) {
+			f.bad(at+".label", w.Job.Label, "a label that no other has")
+		}
+	}
+	if err := f.join(); err != nil {
 		return nil, err
 	}
 	if shelf.Drying == nil {
@@ -67,14 +75,6 @@ func NewList(work []Work, shelf Shelf) (*List, error) {
 	}
 	for i, w := range work {
 		at := "work[" + strconv.Itoa(i) + "]"
-		if err := w.Job.Validate(); err != nil {
-			return nil, within(at+".job", err)
-		}
-		for _, other := range work[:i] {
-			if other.Job.Label == w.Job.Label {
-				return nil, bad(at+".job.label", w.Job.Label, "a label that no other has")
-			}
-		}
 		for k, s := range w.System.Steps {
 			by := w.System.filledBefore(k)
 			counts := s.Task == TaskGrout || s.Task == TaskCaulk && by.grout == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
@@ -123,6 +123,9 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	}
 	if err := s.Dry.check(); err != nil {
 		return within("dry", err)
+	}
+	if err := checkHazards(s.Hazards); err != nil {
+		return err
 	}
 	if j.Length == 0 {
 		j.Corners, j.Outside, j.Splices, j.CourseJoints, j.Glued, j.Holes = 0, 0, 0, 0, 0, 0
@@ -201,14 +204,14 @@ func (p *planner) pool(s Step, n Need) error {
 func (p *planner) buy() error {
 	picks := make([]*Purchase, len(p.shelf.Products))
 	var order []int
-	var missing []error
+	var missing faults
 	for k, q := range p.pools {
 		i, b, err := p.pick(q)
 		if err != nil {
 			return err
 		}
 		if b == nil {
-			missing = append(missing, q.missing())
+			missing.add("", q.missing())
 			continue
 		}
 		p.pools[k].pick = i
@@ -226,7 +229,7 @@ func (p *planner) buy() error {
 		picks[i] = b
 	}
 	if len(missing) > 0 {
-		return errors.Join(missing[:min(len(missing), maxFaults)]...)
+		return missing.join()
 	}
 	for _, i := range order {
 		cost, ok := add(p.list.Cost, picks[i].Cost)
@@ -258,9 +261,6 @@ func (p *planner) dry() {
 		}
 	}
 }
-
-// maxFaults is how many faults are reported at once.
-const maxFaults = 100
 
 // missing reports a material that no product supplies.
 func (q pool) missing() error {

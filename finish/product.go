@@ -1,6 +1,9 @@
 package finish
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // Product is something that can be bought, in one or more package sizes.
 type Product struct {
@@ -42,39 +45,37 @@ const wantCents = "whole cents, zero or more"
 // maxPackages bounds the sizes of one product; a shelf has a handful.
 const maxPackages = 64
 
-// Validate reports the first thing that is wrong with p.
+// Validate returns nil if p can be used, or every fault as joined
+// [*measure.FieldError] values, at most 100.
 func (p Product) Validate() error {
+	var f faults
 	if p.Label == "" {
-		return bad("label", p.Label, "a name")
+		f.bad("label", p.Label, "a name")
 	}
 	if p.Material == "" {
-		return bad("material", p.Material, "a name")
+		f.bad("material", p.Material, "a name")
 	}
 	if !p.Yield.IsZero() {
-		if err := p.Yield.check("yield"); err != nil {
-			return err
-		}
-	}
-	if err := p.Dry.check(); err != nil {
-		return within("dry", err)
+		f.add("", p.Yield.check("yield"))
 	}
 	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
-		return bad("packages", len(p.Packages), "1 to 64 sizes")
+		f.bad("packages", len(p.Packages), "1 to 64 sizes")
+		return f.join()
 	}
+	dim := p.Packages[0].Size.dim
 	for i, k := range p.Packages {
 		at := "packages[" + strconv.Itoa(i) + "]"
 		switch {
 		case k.Size.n <= 0:
-			return bad(at+".size", k.Size, "more than zero")
-		case k.Size.dim != p.Packages[0].Size.dim:
-			return wrongKind(at+".size", k.Size, p.Packages[0].Size.dim)
-		case k.Price < 0:
-			return bad(at+".price", k.Price, wantCents)
+			f.bad(at+".size", k.Size, "more than zero")
+		case k.Size.dim != dim:
+			f.add("", wrongKind(at+".size", k.Size, dim))
 		}
-		for _, other := range p.Packages[:i] {
-			if k.sameName(other) {
-				return bad(at+".label", k.name(), "a label that no other has")
-			}
+		if k.Price < 0 {
+			f.bad(at+".price", k.Price, wantCents)
+		}
+		if slices.ContainsFunc(p.Packages[:i], k.sameName) {
+			f.bad(at+".label", k.name(), "a label that no other has")
 		}
 	}
 	for _, a := range [...]struct {
@@ -83,10 +84,12 @@ func (p Product) Validate() error {
 	}{{"on_hand", p.OnHand}, {"minimum", p.Minimum}} {
 		switch {
 		case a.v.n < 0:
-			return bad(a.field, a.v, "zero or more")
-		case a.v.n > 0 && a.v.dim != p.Packages[0].Size.dim:
-			return wrongKind(a.field, a.v, p.Packages[0].Size.dim)
+			f.bad(a.field, a.v, "zero or more")
+		case a.v.n > 0 && a.v.dim != dim:
+			f.add("", wrongKind(a.field, a.v, dim))
 		}
 	}
-	return nil
+	f.add("dry", p.Dry.check())
+	f.add("", checkHazards(p.Hazards))
+	return f.join()
 }

@@ -27,7 +27,7 @@ type dims struct {
 func drawWaste(t *rapid.T, label string) finish.Waste {
 	return finish.Waste{
 		Share:      measure.Ratio(rapid.Int64Range(0, 900_000).Draw(t, label)),
-		Convention: finish.Convention(rapid.IntRange(0, 1).Draw(t, label+" convention")),
+		OfPurchase: rapid.Bool().Draw(t, label+" of purchase"),
 	}
 }
 
@@ -164,7 +164,7 @@ func TestMoreWasteNeverLess(t *testing.T) {
 		// At the same share, losing it from the purchase takes no less than adding
 		// it to the need.
 		other := b
-		b.Waste.Convention, other.Waste.Convention = finish.OfNeed, finish.OfPurchase
+		b.Waste.OfPurchase, other.Waste.OfPurchase = false, true
 		x, _ = b.Need()
 		y, _ = other.Need()
 		if raw(y.Gross) < raw(x.Gross) {

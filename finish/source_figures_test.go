@@ -103,7 +103,7 @@ func TestTileBaseByHand(t *testing.T) {
 func TestNailChartsAgree(t *testing.T) {
 	other := map[int]float64{2: 1300, 3: 880, 4: 600, 5: 500, 6: 300, 8: 200, 10: 120, 12: 110, 16: 90, 20: 60}
 	agreed := 0
-	for _, n := range finish.FinishingNails() {
+	for _, n := range chart("finishing") {
 		if want, ok := other[n.Penny]; ok {
 			near(t, "finishing nails per pound", float64(n.PerPound), want, want/10)
 			agreed++
@@ -115,7 +115,7 @@ func TestNailChartsAgree(t *testing.T) {
 
 	// ICS Building Construction, volume 4: cut finish nails, 6d 204, 8d 102, 10d 80.
 	for i, want := range []int64{204, 102, 80} {
-		if n := finish.CutFinishNails()[i]; n.PerPound != want {
+		if n := chart("cut finish")[i]; n.PerPound != want {
 			t.Errorf("%dd cut finish nails: %d per pound, want %d", n.Penny, n.PerPound, want)
 		}
 	}
@@ -276,7 +276,7 @@ func TestCautionFigures(t *testing.T) {
 		{finish.HazardSilica, "29 CFR 1926.702(i)", []string{"semicircular guard"}},
 		{finish.HazardHotPlastic, "California Code of Regulations, Title 8, section 4296", []string{"push stick"}},
 		{finish.HazardNoise, "29 CFR 1926.52, Table D-2", []string{"90 dBA is allowed for 8 hours", "100 dBA for 2", "110 dBA for half"}},
-		{finish.HazardLeadPaint, "40 CFR 745.83", []string{"more than 6 ft2", "30 days", "2 ft2"}},
+		{finish.HazardLeadPaint, "40 CFR 745.83", []string{"more than 6 sq ft", "30 days", "2 sq ft"}},
 	} {
 		list := must[[]finish.Caution](t)(finish.Cautions(c.hazard))
 		found := false
@@ -297,7 +297,7 @@ func TestCautionFigures(t *testing.T) {
 		}
 	}
 	// Every hazard has a trigger, a text and a source.
-	for h := finish.HazardSaws; h <= finish.HazardGeneral; h++ {
+	for _, h := range []finish.Hazard{finish.HazardSaws, finish.HazardSmallPieces, finish.HazardNailers, finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSilica, finish.HazardSolvents, finish.HazardHotPlastic, finish.HazardNoise, finish.HazardLeadPaint, finish.HazardHiddenServices, finish.HazardLadders, finish.HazardGeneral} {
 		for _, k := range must[[]finish.Caution](t)(finish.Cautions(h)) {
 			if k.Trigger == "" || k.Text == "" || k.Source == "" {
 				t.Errorf("%v: %+v", h, k)

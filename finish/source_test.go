@@ -129,7 +129,7 @@ func TestBeadVolume(t *testing.T) {
 
 func TestNailCharts(t *testing.T) {
 	// Woodworking nail chart: length = d/4 + 1/2 in up to 10d.
-	for _, chart := range [][]finish.Nail{finish.FinishingNails(), finish.CommonNails(), finish.CutFinishNails()} {
+	for _, chart := range [][]finish.Nail{chart("finishing"), chart("common"), chart("cut finish")} {
 		for i, n := range chart {
 			if want := measure.Length(n.Penny)*in/4 + in/2; n.Penny <= 10 && n.Length != want {
 				t.Errorf("%dd is %v long, want %v", n.Penny, n.Length, want)
@@ -150,7 +150,7 @@ func TestNailCharts(t *testing.T) {
 	if n.Net != finish.Count(634) {
 		t.Errorf("421 ft takes %v nails, want 634", n.Net)
 	}
-	w := must[finish.Amount](t)(finish.FinishingNails()[6].Yield().Material(n.Net))
+	w := must[finish.Amount](t)(chart("finishing")[6].Yield().Material(n.Net))
 	near(t, "634 8d nails, pounds", pounds(t, w), 3.354, 0.001)
 
 	// US Army course EN0069A: 100 tables of 60 nails, 20 % waste of the need,
@@ -168,8 +168,11 @@ func TestNailCharts(t *testing.T) {
 	if w != finish.AmountOf(30*measure.Pound) {
 		t.Errorf("1500 sq ft of sheathing takes %v of nails, want 30 lb", w)
 	}
-	if a, b := finish.NailsPerJoint(8*in), finish.NailsPerJoint(8*in+1); a != 2 || b != 3 {
-		t.Errorf("nails per joint: %d up to 8 in, %d wider; want 2 and 3", a, b)
+	for width, want := range map[measure.Length]int64{0: 2, 8 * in: 2, 8*in + 1: 3} {
+		n := must[finish.Need](t)(finish.Nails{Joints: 1, Width: width}.Need())
+		if got, _ := n.Net.Pieces(); got != want {
+			t.Errorf("%d nails at a joint of a piece %v wide, want %d", got, width, want)
+		}
 	}
 }
 
@@ -182,15 +185,15 @@ func TestWasteConventions(t *testing.T) {
 		w    finish.Waste
 		want string
 	}{
-		{finish.Waste{Share: 15 * measure.Percent, Convention: finish.OfPurchase}, "22.67 ct"},
-		{finish.Waste{Share: 15 * measure.Percent, Convention: finish.OfNeed}, "22.16 ct"},
+		{finish.Waste{Share: 15 * measure.Percent, OfPurchase: true}, "22.67 ct"},
+		{finish.Waste{Share: 15 * measure.Percent}, "22.16 ct"},
 	} {
 		got := must[finish.Amount](t)(c.w.Apply(boards))
 		if got.String() != c.want {
-			t.Errorf("waste %v %v: %v, want %v", c.w.Share, c.w.Convention, got, c.want)
+			t.Errorf("waste %v %v: %v, want %v", c.w.Share, c.w.OfPurchase, got, c.want)
 		}
 		if n, _ := got.Pieces(); n != 23 {
-			t.Errorf("waste %v %v: %d boards, want 23", c.w.Share, c.w.Convention, n)
+			t.Errorf("waste %v %v: %d boards, want 23", c.w.Share, c.w.OfPurchase, n)
 		}
 	}
 }
@@ -218,17 +221,17 @@ func TestSpreadingRate(t *testing.T) {
 
 	// Coating-gauge company's formula page: 1604.17 square feet per gallon and
 	// mil; 160.4 at 10 mil.
-	near(t, "1 mil wet", perGallon(t, yield(finish.WetSpread(mil))), 1604.17, 0.005)
-	near(t, "10 mil wet", perGallon(t, yield(finish.WetSpread(10*mil))), 160.4, 0.05)
+	near(t, "1 mil wet", perGallon(t, yield(finish.SpreadRate(mil, 100*measure.Percent, 0))), 1604.17, 0.005)
+	near(t, "10 mil wet", perGallon(t, yield(finish.SpreadRate(10*mil, 100*measure.Percent, 0))), 160.4, 0.05)
 
 	// Unit forum: 400 square feet per gallon is 231/57600 in, .004 in wet.
-	near(t, "231/57600 in wet", perGallon(t, yield(finish.WetSpread(231*in/57600))), 400, 0.01) // a film is a whole number of ticks
+	near(t, "231/57600 in wet", perGallon(t, yield(finish.SpreadRate(231*in/57600, 100*measure.Percent, 0))), 400, 0.01) // a film is a whole number of ticks
 
 	// Spreading-rate sheet: 65 % volume solids at 5 mil dry give 208.52 square
 	// feet per gallon; 125 um give 5.2 square meters per liter.
 	solids := 65 * measure.Percent
-	near(t, "65 % at 5 mil", perGallon(t, yield(finish.DrySpread(5*mil, solids, 0))), 208.52, 0.03)
-	y := yield(finish.DrySpread(125*measure.Micrometer, solids, 0))
+	near(t, "65 % at 5 mil", perGallon(t, yield(finish.SpreadRate(5*mil, solids, 0))), 208.52, 0.03)
+	y := yield(finish.SpreadRate(125*measure.Micrometer, solids, 0))
 	work := must[finish.Amount](t)(y.Work(finish.AmountOf(measure.Liter)))
 	a, _ := work.Area()
 	near(t, "65 % at 125 um, square meters per liter", a.SquareFeet()*0.09290304, 5.2, 0.0001)
@@ -236,12 +239,12 @@ func TestSpreadingRate(t *testing.T) {
 	// Paint coverage Q&A, October 2003: 52 % solids, 30 % transferred, 1.5 mil:
 	// 167 square feet.
 	near(t, "52 %, 30 % transferred, 1.5 mil",
-		perGallon(t, yield(finish.DrySpread(3*mil/2, 52*measure.Percent, 70*measure.Percent))), 167, 0.5)
+		perGallon(t, yield(finish.SpreadRate(3*mil/2, 52*measure.Percent, 70*measure.Percent))), 167, 0.5)
 
 	// Corrosion dictionary: 100 theoretical and 30 % loss leave 70.
 	film := measure.Length(16041667) * in / 1e9 // 100 square feet per gallon
-	near(t, "100 with no loss", perGallon(t, yield(finish.WetSpread(film))), 100, 0.003)
-	near(t, "100 with 30 % loss", perGallon(t, yield(finish.DrySpread(film, 100*measure.Percent, 30*measure.Percent))), 70, 0.003)
+	near(t, "100 with no loss", perGallon(t, yield(finish.SpreadRate(film, 100*measure.Percent, 0))), 100, 0.003)
+	near(t, "100 with 30 % loss", perGallon(t, yield(finish.SpreadRate(film, 100*measure.Percent, 30*measure.Percent))), 70, 0.003)
 }
 
 // paint is sold as a gallon and a quart, so priced that three quarts cost more
@@ -288,20 +291,6 @@ func TestRooms(t *testing.T) {
 		if got["gallon"] != c.buy[0] || got["quart"] != c.buy[1] || !b.Proven {
 			t.Errorf("%s: buy %v, want %d gallons and %d quarts, proven", c.room, got, c.buy[0], c.buy[1])
 		}
-	}
-}
-
-// Derived: trim's usual half square foot per running foot suits a developed
-// face of 6 in and leaves out about a third of a 7 1/4 x 3/4 in base (1/3 less by
-// height and thickness together).
-func TestDevelopedFace(t *testing.T) {
-	face := must[measure.Length](t)(finish.DevelopedFace(29*in/4, 3*in/4, 100*measure.Percent))
-	if face != 8*in {
-		t.Errorf("developed face of 7-1/4 x 3/4 is %v, want 8 in", face)
-	}
-	n := must[finish.Need](t)(finish.Coating{Length: 350 * ft, Face: 6 * in, Spread: finish.MustParseYield("350 sq ft per gal")}.Need())
-	if want := finish.MustParseAmount("0.5 gal"); n.Net != want {
-		t.Errorf("350 ft of 6 in face takes %v, want exactly %v", n.Net, want)
 	}
 }
 
@@ -404,7 +393,7 @@ func TestThinset(t *testing.T) {
 func TestLead(t *testing.T) {
 	// EPA frequent question 23002-14294: a 1 in strip off a 36 in door is 36
 	// square inches.
-	r := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{{Room: "cloakroom", Length: 36 * in, Girth: 1 * in}}))
+	r := must[[]finish.LeadRoom](t)(finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "cloakroom", Length: 36 * in, Girth: 1 * in}}))
 	if r[0].Removed != 36*measure.SquareInch || r[0].Over {
 		t.Errorf("strip: %+v, want 36 square inches, under the limit", r[0])
 	}
@@ -419,15 +408,15 @@ func TestLead(t *testing.T) {
 			tenths int64
 			over   bool
 		}{{c.feet - 1, false}, {c.feet + 1, true}} {
-			r := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{{Room: "classroom", Length: measure.Length(d.tenths) * ft / 10, Girth: c.height}}))
+			r := must[[]finish.LeadRoom](t)(finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "classroom", Length: measure.Length(d.tenths) * ft / 10, Girth: c.height}}))
 			if r[0].Over != d.over {
 				t.Errorf("%d/10 ft of %v base: %v over %v, want %v", d.tenths, c.height, r[0].Removed, r[0].Over, d.over)
 			}
 		}
 	}
-	exactly := must[[]finish.LeadRoom](t)(finish.Lead([]finish.RemovedTrim{
+	exactly := must[[]finish.LeadRoom](t)(finish.USLeadRule().Rooms([]finish.RemovedTrim{
 		{Room: "corridor", Length: 6 * ft, Girth: 6 * in}, {Room: "classroom", Area: measure.SquareInch}, {Room: "corridor", Area: 3 * measure.SquareFoot}}))
-	if len(exactly) != 2 || exactly[0].Removed != finish.LeadRoomLimit || exactly[0].Over {
+	if len(exactly) != 2 || exactly[0].Removed != finish.USLeadRule().RoomLimit || exactly[0].Over {
 		t.Errorf("6 square feet in two parts: %+v, want exactly the limit, not over", exactly)
 	}
 
@@ -437,8 +426,8 @@ func TestLead(t *testing.T) {
 		want int
 	}{{2 * measure.SquareFoot, 3}, {2*measure.SquareFoot + 1, 4}, {6 * measure.SquareFoot, 4}} {
 		part := []finish.RemovedTrim{{Room: "teacher's room", Area: c.area}}
-		got := must[[]finish.Caution](t)(finish.Building{Year: 1924, Assisted: true}.LeadCautions(part))
-		room := must[[]finish.LeadRoom](t)(finish.Lead(part))[0]
+		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, part))
+		room := must[[]finish.LeadRoom](t)(finish.USLeadRule().Rooms(part))[0]
 		if len(got) != c.want || room.OverAssisted != (c.want == 4) || room.Over {
 			t.Errorf("%v with assistance: %d cautions, %+v; want %d", c.area, len(got), room, c.want)
 		}
@@ -447,9 +436,27 @@ func TestLead(t *testing.T) {
 	for _, c := range []struct {
 		year, want int
 	}{{0, 4}, {1924, 4}, {1977, 4}, {1978, 1}, {2010, 1}} {
-		got := must[[]finish.Caution](t)(finish.Building{Year: c.year}.LeadCautions([]finish.RemovedTrim{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
+		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: c.year}, []finish.RemovedTrim{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
 		if len(got) != c.want {
 			t.Errorf("year %d: %d cautions, want %d", c.year, len(got), c.want)
 		}
 	}
+}
+
+// Derived: trim's usual half square foot per running foot suits a developed
+// face of 6 in and leaves out about a third of a 7 1/4 x 3/4 in base (1/3 less by
+// height and thickness together).
+func TestCoatOfAFace(t *testing.T) {
+	for face, want := range map[measure.Length]float64{6 * in: 0.5, 29*in/4 + 3*in/4: 2.0 / 3} {
+		n := must[finish.Need](t)(finish.Coating{Length: 350 * ft, Face: face, Spread: finish.MustParseYield("350 sq ft per gal")}.Need())
+		near(t, "350 ft of "+face.String(), volume(t, n.Net).Gallons(), want, 1e-9)
+	}
+}
+
+func chart(name string) []finish.Nail {
+	c, err := finish.NailChart(name)
+	if err != nil {
+		panic(err)
+	}
+	return c
 }

@@ -40,12 +40,7 @@ func (t Task) repeats() bool { return t.coats() || t == TaskSand || t == TaskCle
 func (t Task) coats() bool { return t == TaskPrime || t == TaskPaint || t == TaskSeal }
 
 // String returns the task in words.
-func (t Task) String() string {
-	if int(t) < len(taskNames) {
-		return taskNames[t]
-	}
-	return "unknown task"
-}
+func (t Task) String() string { return nameOf("Task", t, taskNames[:]) }
 
 // MarshalText writes the task's name, such as "caulk".
 func (t Task) MarshalText() ([]byte, error) { return marshalName("task", t, taskNames[:]) }
@@ -253,59 +248,64 @@ type Shelf struct {
 	Drying   []TaskDrying `json:"drying,omitempty"` // nil = DefaultDrying; a task without an entry dries at once
 }
 
-// Validate reports the first thing that is wrong with the shelf.
+// Validate returns nil if the shelf can be used, or every fault as joined
+// [*measure.FieldError] values, at most 100.
 func (s Shelf) Validate() error {
+	var f faults
 	labels := make(map[string]bool, len(s.Products))
 	for i, p := range s.Products {
 		at := "products[" + strconv.Itoa(i) + "]"
-		if err := p.Validate(); err != nil {
-			return within(at, err)
-		}
-		if labels[p.Label] {
-			return bad(at+".label", p.Label, "a label that no other has")
+		f.add(at, p.Validate())
+		if labels[p.Label] && p.Label != "" {
+			f.bad(at+".label", p.Label, "a label that no other has")
 		}
 		labels[p.Label] = true
 	}
 	var seen [len(taskNames)]bool
 	for i, d := range s.Drying {
 		at := "drying[" + strconv.Itoa(i) + "]"
-		if int(d.Task) >= len(seen) {
-			return bad(at+".task", uint8(d.Task), "a known task")
+		f.add(at+".dry", d.Dry.check())
+		switch {
+		case int(d.Task) >= len(seen):
+			f.bad(at+".task", uint8(d.Task), "a known task")
+		case seen[d.Task]:
+			f.bad(at+".task", d.Task, "a task that no other has")
+		default:
+			seen[d.Task] = true
 		}
-		if err := d.Dry.check(); err != nil {
-			return within(at+".dry", err)
-		}
-		if seen[d.Task] {
-			return bad(at+".task", d.Task, "a task that no other has")
-		}
-		seen[d.Task] = true
 	}
-	return nil
+	return f.join()
 }
 
-// Validate reports the first thing that is wrong with the job.
+// Validate returns nil if the job can be used, or every fault as joined
+// [*measure.FieldError] values, at most 100.
 func (j Job) Validate() error {
+	var f faults
 	if j.Label == "" {
-		return bad("label", j.Label, "a name")
+		f.bad("label", j.Label, "a name")
 	}
-	for _, f := range [...]struct {
+	for _, x := range [...]struct {
 		name string
 		l    measure.Length
-	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"back", j.Back}, {"studs", j.Studs}} {
-		if f.l < 0 {
-			return bad(f.name, AmountOf(f.l), "zero or more")
+	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"back", j.Back}} {
+		if x.l < 0 {
+			f.bad(x.name, AmountOf(x.l), "zero or more")
 		}
 	}
-	for _, f := range [...]struct {
+	for _, x := range [...]struct {
 		name string
 		n    int64
 	}{{"runs", j.Runs}, {"edges", j.Edges}, {"splices", j.Splices}, {"course_joints", j.CourseJoints}, {"corners", j.Corners}, {"outside", j.Outside}, {"glued", j.Glued}, {"holes", j.Holes}} {
-		if f.n < 0 {
-			return bad(f.name, f.n, "zero or more")
+		if x.n < 0 {
+			f.bad(x.name, x.n, "zero or more")
 		}
 	}
-	if j.Outside > j.Corners {
-		return bad("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
+	if j.Studs < 0 {
+		f.bad("studs", AmountOf(j.Studs), "zero or more")
 	}
-	return nil
+	if j.Corners >= 0 && j.Outside > j.Corners {
+		f.bad("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
+	}
+	f.add("", checkHazards(j.Hazards))
+	return f.join()
 }

@@ -96,7 +96,7 @@ func (w *work) lookBack() error {
 		return err
 	}
 	w.findings = append(w.findings, w.chosen.list.Findings...)
-	lead, err := finish.Building{Year: w.job.Year, Occupancy: w.job.Used}.LeadCautions(w.job.Removed)
+	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed)
 	if err != nil {
 		return w.job.finishError(err, nil)
 	}

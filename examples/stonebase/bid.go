@@ -136,7 +136,7 @@ func (b *bid) offer() (estimate.Offer, error) {
 	if err != nil {
 		return o, err
 	}
-	o.Waste = finish.Waste{Share: max(0, measure.Ratio(lost)), Convention: finish.OfPurchase}
+	o.Waste = finish.Waste{Share: max(0, measure.Ratio(lost)), OfPurchase: true}
 	for _, p := range b.done.Purchases {
 		product := finish.Product{Label: p.Product, Material: p.Material, Yield: finish.Yield{Covers: finish.AmountOf(net), Of: p.Need}}
 		for _, l := range p.Lines {

@@ -130,7 +130,7 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 // care writes what belongs to the work of either base and to the old one. Each
 // is said once, and last what holds for all.
 func care(out *bytes.Buffer, j *job, bids []bid) error {
-	lead, err := finish.Building{Year: j.Year}.LeadCautions(j.Removed)
+	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: j.Year}, j.Removed)
 	if err != nil {
 		return err
 	}
@@ -188,7 +188,7 @@ func amount(lines []estimate.QuoteLine, label string) int64 {
 func para(out *bytes.Buffer, c finish.Caution) {
 	const width = 80
 	at := 0
-	for _, word := range strings.Fields(c.Topic.String() + " (" + c.Trigger + "): " + c.Text) {
+	for _, word := range strings.Fields(string(c.Topic) + " (" + c.Trigger + "): " + c.Text) {
 		switch {
 		case at == 0:
 			at, _ = out.WriteString("- ")

@@ -26,10 +26,10 @@ func Example() {
 	//   the dust in and children out.
 	// - lead paint (paid work in target housing and child-occupied facilities from
 	//   before 1978): The federal renovation rule covers work that disturbs more than
-	//   6 ft2 of painted surface in a room within 30 days, or 20 ft2 outside; a part
-	//   taken off counts with its whole painted surface. Demolition of painted
+	//   6 sq ft of painted surface in a room within 30 days, or 20 sq ft outside; a
+	//   part taken off counts with its whole painted surface. Demolition of painted
 	//   surfaces, window replacement and any practice forbidden above are never minor
-	//   repair, however small. In housing with federal assistance the limit is 2 ft2
+	//   repair, however small. In housing with federal assistance the limit is 2 sq ft
 	//   in a room, or a tenth of the surface of a small kind of part such as baseboard
 	//   and other trim. What an owner says of the paint is no test. States may be
 	//   stricter and cover other buildings.

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"math/bits"
@@ -36,6 +37,12 @@ func within(path string, err error) error {
 		return e.Under(path)
 	case *measure.RangeError:
 		return &measure.RangeError{Op: e.Op, Value: path + ": " + e.Value, Reason: e.Reason}
+	case interface{ Unwrap() []error }: // of package finish
+		var all []error
+		for _, err := range e.Unwrap() {
+			all = append(all, within(path, err))
+		}
+		return errors.Join(all...)
 	}
 	return err
 }
