@@ -99,15 +99,6 @@ func badAmount(s string, err error, reason string) error {
 	return &measure.ParseError{Kind: "amount", Input: s, Part: s, Err: err, Reason: reason}
 }
 
-// MustParseAmount is ParseAmount for constants; it panics on bad text.
-func MustParseAmount(s string) Amount {
-	a, err := ParseAmount(s)
-	if err != nil {
-		panic(err)
-	}
-	return a
-}
-
 // parseNumber reads a decimal, a fraction or a mixed number without exponent.
 func parseNumber(s string) (*big.Rat, bool) {
 	if s == "" || len(s) > 40 || strings.Trim(s, "0123456789./-+ ") != "" {

@@ -67,10 +67,10 @@ func TestAnyInput(t *testing.T) {
 			finish.Masking{Length: l(), Lines: n(), Waste: waste()},
 			finish.Mortar{Length: l(), Height: l(), Area: measure.Area(n()), Coverage: yield(), Waste: waste()},
 			finish.Grout{Area: measure.Area(n()), Tile: tile(), Density: yield(), Waste: waste()},
-			finish.GroutCourse{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
-			finish.GapBead{Length: l(), Depth: l(), Readings: []finish.GapReading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
+			finish.Grout{Length: l(), Tile: tile(), Ends: n(), Bottom: true, Density: yield(), Waste: waste()},
+			finish.Bead{Length: l(), Section: finish.Section{Depth: l()}, Readings: []finish.GapReading{{At: l(), Width: l()}, {At: l(), Width: l()}}, Waste: waste()},
 			finish.BackerRod{Length: l(), Joint: l(), Oversize: measure.Ratio(n()), Waste: waste()},
-			finish.Cleaner{Length: l(), Face: l(), Area: measure.Area(n()), Times: n(), Reach: yield(), Waste: waste()},
+			finish.Coating{Material: "cleaner", Length: l(), Face: l(), Area: measure.Area(n()), Coats: n(), Spread: yield(), Waste: waste()},
 		} {
 			need, err := q.Need()
 			typed(t, "need", err)

@@ -20,7 +20,7 @@ func primer() finish.Product {
 }
 
 func TestFieldErrors(t *testing.T) {
-	spread := finish.MustParseYield("350 sq ft per gal")
+	spread := yieldOf("350 sq ft per gal")
 	bead := finish.Section{Width: in / 8}
 	k := finish.Tile{Length: ft, Width: 4 * in, Thickness: in / 4, Joint: in / 8}
 	edit := func(f func(*finish.Product)) finish.Product {
@@ -66,17 +66,15 @@ func TestFieldErrors(t *testing.T) {
 		{"rod joint", "joint", "-1 in", need(finish.BackerRod{Length: ft, Joint: -in})},
 		{"rod length", "length", "-1 ft", need(finish.BackerRod{Length: -ft})},
 		{"rod oversize", "oversize", "101%", need(finish.BackerRod{Length: ft, Oversize: 101 * measure.Percent})},
-		{"cleaner reach", "reach", "not stated", need(finish.Cleaner{Length: ft, Face: in})},
-		{"cleaner times", "times", "-1", need(finish.Cleaner{Length: ft, Times: -1})},
 		{"product dries before it was put on", "products[0].dry.recoat", "-1h", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Dry.Recoat = -hour })}})},
 		{"drying twice", "drying[1].task", "fill", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.TaskFill}, {Task: finish.TaskFill}}})},
 		{"drying of what task", "drying[0].task", "99", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: 99}}})},
 		{"cures before it can be recoated", "drying[0].dry.cure", "1h", plan(nil, finish.Shelf{Drying: []finish.TaskDrying{{Task: finish.TaskFill, Dry: finish.Drying{Recoat: 2 * hour, Cure: hour}}}})},
 		{"step dries backward", "work[0].system.steps[0].dry.recoat", "-1h", plan([]finish.Work{{Job: finish.Job{Label: "base"}, System: finish.System{Steps: []finish.Step{{Dry: finish.Drying{Recoat: -hour}}}}}}, finish.Shelf{})},
-		{"mortar height", "height", "-1 in", need(finish.Mortar{Length: ft, Height: -in, Coverage: finish.MustParseYield("80 sq ft per 50 lb")})},
+		{"mortar height", "height", "-1 in", need(finish.Mortar{Length: ft, Height: -in, Coverage: yieldOf("80 sq ft per 50 lb")})},
 		{"tile", "tile.width", "0 ft", need(finish.Grout{Tile: finish.Tile{Length: in}})},
-		{"joint", "tile.joint", "-1 in", need(finish.GroutCourse{Tile: finish.Tile{Length: in, Width: in, Thickness: in, Joint: -in}})},
-		{"ends", "ends", "-1", need(finish.GroutCourse{Tile: k, Ends: -1})},
+		{"joint", "tile.joint", "-1 in", need(finish.Grout{Tile: finish.Tile{Length: in, Width: in, Thickness: in, Joint: -in}})},
+		{"ends", "ends", "-1", need(finish.Grout{Tile: k, Ends: -1})},
 
 		{"no label", "label", "", buy(edit(func(p *finish.Product) { p.Label = "" }))},
 		{"no material", "material", "", buy(edit(func(p *finish.Product) { p.Material = "" }))},
@@ -108,7 +106,7 @@ func TestFieldErrors(t *testing.T) {
 		{"no height of a tile that is sealed", "work[0].job.tile.width", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Tile: finish.Tile{Length: ft, Thickness: in}}, System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{})},
 		{"more outside corners than corners", "work[0].job.outside", "3", plan(job(func(j *finish.Job) { j.Corners, j.Outside = 2, 3 }), finish.Shelf{})},
 		{"negative edges", "work[0].job.edges", "-1", plan(job(func(j *finish.Job) { j.Edges = -1 }), finish.Shelf{})},
-		{"joints between tiles", "between", "-1", need(finish.GroutCourse{Tile: k, Between: -1})},
+		{"joints between tiles", "between", "-1", need(finish.Grout{Tile: k, Between: -1})},
 		{"occupancy", "occupancy", "9", func() error { _, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: 9}, nil); return err }},
 		{"assisted, and no housing", "assisted", "true", func() error {
 			_, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}, nil)
@@ -160,7 +158,7 @@ func TestOtherErrors(t *testing.T) {
 	if err := mixed.Validate(); !errors.As(err, &d) || d.Field != "packages[1].size" {
 		t.Errorf("packages of two kinds: %v, want a FieldError on packages[1].size", err)
 	}
-	if _, err := (finish.Coating{Length: ft, Face: in, Spread: finish.MustParseYield("80 sq ft per lb")}).Need(); !errors.As(err, &d) {
+	if _, err := (finish.Coating{Length: ft, Face: in, Spread: yieldOf("80 sq ft per lb")}).Need(); !errors.As(err, &d) {
 		t.Errorf("paint by the pound: %v, want a FieldError", err)
 	}
 
@@ -187,7 +185,7 @@ func TestOtherErrors(t *testing.T) {
 		}(),
 		"nails": func() error { _, err := finish.Nails{Length: huge, Spacing: 1}.Need(); return err }(),
 		"paint": func() error {
-			_, err := finish.Coating{Length: huge, Face: huge, Spread: finish.MustParseYield("1 sq ft per gal")}.Need()
+			_, err := finish.Coating{Length: huge, Face: huge, Spread: yieldOf("1 sq ft per gal")}.Need()
 			return err
 		}(),
 		"waste": func() error {

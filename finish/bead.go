@@ -113,16 +113,22 @@ func (s Section) String() string {
 	return inches(s.Width) + " x " + inches(s.Depth) + " " + s.Shape.String()
 }
 
-// Bead is a line of caulk or sealant.
+// Bead is a line of caulk or sealant: of one section, or in the gap between straight trim
+// and a wavy wall, from a few readings of its width. Between two readings the gap changes
+// evenly, before the first and after the last it stays; Section then has its Depth only.
 type Bead struct {
 	Material string         `json:"material,omitempty"` // "" = "caulk"
 	Section  Section        `json:"section,omitzero"`
-	Length   measure.Length `json:"length"` // of the joint; >= 0
+	Length   measure.Length `json:"length"`             // of the joint; >= 0
+	Readings []GapReading   `json:"readings,omitempty"` // in order along the gap
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
 // Need returns the volume of the bead.
 func (b Bead) Need() (Need, error) {
+	if len(b.Readings) > 0 {
+		return b.gap()
+	}
 	if err := b.Section.check(); err != nil {
 		return Need{}, within("section", err)
 	}

@@ -23,7 +23,7 @@ func BenchmarkPlan(b *testing.B) {
 
 func BenchmarkBuy(b *testing.B) {
 	p := shelf(b).Products[8]
-	need := finish.MustParseAmount("2.3 gal")
+	need := quantityOf("2.3 gal")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := finish.Buy(need, p); err != nil {

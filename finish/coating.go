@@ -2,17 +2,21 @@ package finish
 
 import "example.com/longpoint/measure"
 
-// Coating is primer, paint, varnish or sealer: coats on a surface at a
-// spreading rate.
+// Coating is what goes on a surface at a spreading rate: coats of primer, paint, varnish
+// or sealer, or cleaner ("cleaner" as its Material), of which no rate with a source is
+// known: the label says how far it goes, wipes by their number.
 type Coating struct {
 	Material string         `json:"material,omitempty"` // "" = "paint"
 	Length   measure.Length `json:"length,omitempty"`   // of trim; >= 0
 	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. A board has its height and its thickness; times 110-130 % where ornate (common practice, no source)
 	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
 	Coats    int64          `json:"coats,omitempty"`    // 0 = 1
-	Spread   Yield          `json:"spread,omitzero"`    // area per volume, such as 350 ft2 per gal
+	Spread   Yield          `json:"spread,omitzero"`    // area per volume, such as 350 ft2 per gal, or per count of wipes
 	Waste    Waste          `json:"waste,omitzero"`
 }
+
+// usualCleaner is the material of what is wiped on and off.
+const usualCleaner = "cleaner"
 
 // surface returns length x face + area, rounded up.
 func surface(length, face measure.Length, more measure.Area) (measure.Area, error) {
@@ -34,7 +38,7 @@ func surface(length, face measure.Length, more measure.Area) (measure.Area, erro
 	return measure.Area(a), nil
 }
 
-// Need returns the volume for all coats.
+// Need returns the volume for all coats, or the number of wipes.
 func (c Coating) Need() (Need, error) {
 	if c.Coats == 0 {
 		c.Coats = 1
@@ -42,7 +46,11 @@ func (c Coating) Need() (Need, error) {
 	if c.Coats < 0 {
 		return Need{}, bad("coats", c.Coats, "zero or more")
 	}
-	if err := c.Spread.must("spread", byArea, byVolume); err != nil {
+	of := byVolume
+	if c.Spread.Of.dim == byCount {
+		of = byCount
+	}
+	if err := c.Spread.must("spread", byArea, of); err != nil {
 		return Need{}, err
 	}
 	a, err := surface(c.Length, c.Face, c.Area)
@@ -53,12 +61,16 @@ func (c Coating) Need() (Need, error) {
 	if !ok {
 		return Need{}, tooLarge("the volume of paint")
 	}
-	net := AmountOf(measure.Volume(v))
+	net := Amount{of, v}
+	times := itoa(c.Coats) + " coat(s)"
+	if c.Material == usualCleaner {
+		times = "wiped " + itoa(c.Coats) + " time(s)"
+	}
 	var why []string
 	if c.Length > 0 {
 		why = append(why, feet(c.Length)+" with a developed face of "+inches(c.Face))
 	}
-	why = append(why, AmountOf(a).String()+", "+itoa(c.Coats)+" coat(s), "+c.Spread.String()+": "+net.String())
+	why = append(why, AmountOf(a).String()+", "+times+", "+c.Spread.String()+": "+net.String())
 	return need(or(c.Material, "paint"), net, c.Waste, why...)
 }
 

@@ -105,7 +105,7 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 	stock := shelf(t)
 	stock.Products = append(stock.Products,
 		finish.Product{Label: "rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.AmountOf(100 * ft), Price: 1200}}},
-		finish.Product{Label: "adhesive", Material: "adhesive", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: 640}}})
+		finish.Product{Label: "adhesive", Material: "adhesive", Packages: []finish.Package{{Size: quantityOf("10.1 fl oz"), Price: 640}}})
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
 		job.Tile = finish.Tile{Length: ft, Thickness: in / 2, Joint: in / 8}

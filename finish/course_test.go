@@ -122,7 +122,7 @@ func TestCourseStripByStrip(t *testing.T) {
 
 // A base 100 ft long and 6 in high has a back of 50 square feet, whatever its face.
 func TestMortarIsOnTheBack(t *testing.T) {
-	system := finish.System{Steps: []finish.Step{{Task: finish.TaskSet}, {Task: finish.TaskSet, Yield: finish.MustParseYield("80 sq ft per 50 lb")}}}
+	system := finish.System{Steps: []finish.Step{{Task: finish.TaskSet}, {Task: finish.TaskSet, Yield: yieldOf("80 sq ft per 50 lb")}}}
 	for _, c := range []struct {
 		job  finish.Job
 		want measure.Area

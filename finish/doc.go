@@ -5,9 +5,8 @@
 //
 // # Flow
 //
-// A quantity is a plain struct ([Bead], [GapBead], [Adhesive], [Nails], [Holes],
-// [Sanding], [Coating], [Masking], [Cleaner], [BackerRod], [Mortar], [Grout],
-// [GroutCourse]) whose Need method returns a [Need]: the exact [Amount], the [Waste] applied and
+// A quantity is a plain struct ([Bead], [Adhesive], [Nails], [Holes], [Sanding],
+// [Coating], [Masking], [BackerRod], [Mortar], [Grout]) whose Need method returns a [Need]: the exact [Amount], the [Waste] applied and
 // the reasoning in words. [Buy] turns an amount into whole packages of a
 // [Product] at the exact cheapest mix. A [System] is an ordered list of steps;
 // [NewList] applies systems to jobs and pools what they need into one shopping
@@ -27,8 +26,7 @@
 //
 // A value that cannot be right is a [*measure.FieldError] that names the field by its
 // JSON name and quotes the value; so are an amount of a kind that does not go with
-// another, and each material that no product supplies. Nothing panics but
-// [MustParseAmount] and [MustParseYield].
+// another, and each material that no product supplies. Nothing panics.
 //
 // # Sources
 //

@@ -77,7 +77,7 @@ func ExampleCoating() {
 		Length: 212 * measure.Foot,
 		Face:   face,
 		Coats:  2,
-		Spread: finish.MustParseYield("350 sq ft per gal"),
+		Spread: finish.Yield{Covers: finish.AmountOf(350 * measure.SquareFoot), Of: finish.AmountOf(measure.Gallon)},
 		Waste:  finish.Waste{Share: 10 * measure.Percent},
 	}.Need()
 	for _, line := range n.Reasoning {
@@ -112,13 +112,13 @@ func ExampleBackerRod() {
 }
 
 // The label of the tests' own cleaner says 600 square feet to a quart.
-func ExampleCleaner() {
-	n, _ := finish.Cleaner{Length: 212 * measure.Foot, Face: 8 * measure.Inch, Times: 2, Reach: finish.MustParseYield("600 sq ft per qt")}.Need()
+func ExampleCoating_cleaner() {
+	n, _ := finish.Coating{Material: "cleaner", Length: 212 * measure.Foot, Face: 8 * measure.Inch, Coats: 2, Spread: finish.Yield{Covers: finish.AmountOf(600 * measure.SquareFoot), Of: finish.AmountOf(measure.Quart)}}.Need()
 	fmt.Println(n.Net)
 	fmt.Println(n.Reasoning[1])
 	// Output:
 	// 15.08 fl oz
-	// 141.33 sq ft wiped 2 time(s), 600 sq ft per qt: 15.08 fl oz
+	// 141.33 sq ft, wiped 2 time(s), 600 sq ft per qt: 15.08 fl oz
 }
 
 func ExampleMortar() {
@@ -145,8 +145,8 @@ func ExampleGrout() {
 	// plus waste, 10% of the need: 87.45 lb
 }
 
-func ExampleGroutCourse() {
-	g := finish.GroutCourse{
+func ExampleGrout_course() {
+	g := finish.Grout{
 		Length: 212 * measure.Foot,
 		Tile:   finish.Tile{Length: 12 * measure.Inch, Width: 6 * measure.Inch, Thickness: 3 * measure.Inch / 8, Joint: measure.Inch / 8},
 	}
@@ -171,14 +171,14 @@ func ExampleWaste() {
 func ExampleBuy() {
 	paint := finish.Product{
 		Label: "semigloss", Material: "paint",
-		Yield: finish.MustParseYield("350 sq ft per gal"),
+		Yield: finish.Yield{Covers: finish.AmountOf(350 * measure.SquareFoot), Of: finish.AmountOf(measure.Gallon)},
 		Packages: []finish.Package{
-			{Label: "quart", Size: finish.MustParseAmount("1 qt"), Price: 1999},
-			{Label: "gallon", Size: finish.MustParseAmount("1 gal"), Price: 4599},
+			{Label: "quart", Size: finish.AmountOf(measure.Quart), Price: 1999},
+			{Label: "gallon", Size: finish.AmountOf(measure.Gallon), Price: 4599},
 		},
-		OnHand: finish.MustParseAmount("1 pt"),
+		OnHand: finish.AmountOf(measure.Pint),
 	}
-	b, err := finish.Buy(finish.MustParseAmount("500 sq ft"), paint)
+	b, err := finish.Buy(finish.AmountOf(500*measure.SquareFoot), paint)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -195,8 +195,8 @@ func ExampleBuy() {
 
 func ExampleNewList() {
 	shelf := finish.Shelf{Products: []finish.Product{
-		{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}, {Size: finish.MustParseAmount("1 qt"), Price: 1499}}},
-		{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}, {Size: finish.MustParseAmount("1 qt"), Price: 1999}}},
+		{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 3299}, {Size: finish.AmountOf(measure.Quart), Price: 1499}}},
+		{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 4599}, {Size: finish.AmountOf(measure.Quart), Price: 1999}}},
 	}}
 	system := finish.System{Label: "prime and paint", Steps: []finish.Step{
 		{Task: finish.TaskPrime},

@@ -19,7 +19,7 @@ func TestJobFilesNameThePath(t *testing.T) {
 		Shelf      finish.Shelf           `json:"shelf"`
 		Rates      []estimate.Rate        `json:"rates"`
 		Work       []finish.Work          `json:"work"`
-		Gap        *finish.GapBead        `json:"gap"`
+		Gap        *finish.Bead           `json:"gap"`
 		Candidates []estimate.Alternative `json:"alternatives"`
 		Building   finish.Building        `json:"building"`
 		Site       schedule.Calendar      `json:"calendar"`

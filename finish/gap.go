@@ -7,32 +7,24 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// GapBead fills the gap between straight trim and a wavy wall, from a few
-// readings of its width: between two readings the gap changes evenly, before
-// the first and after the last it stays.
-type GapBead struct {
-	Material string         `json:"material,omitempty"` // "" = "caulk"
-	Length   measure.Length `json:"length"`             // of the gap; >= 0
-	Depth    measure.Length `json:"depth"`              // that the caulk fills; > 0
-	Readings []GapReading   `json:"readings"`           // in order along the gap, at least one
-	Waste    Waste          `json:"waste,omitzero"`
-}
-
 // GapReading is the width of a gap at a place along it.
 type GapReading struct {
 	At    measure.Length `json:"at"`    // from the start; ascending, within the length
 	Width measure.Length `json:"width"` // >= 0
 }
 
-// Need returns the volume of the gap.
-func (g GapBead) Need() (Need, error) {
+// gap returns the volume of the gap between straight trim and a wavy wall: between two
+// readings the gap changes evenly, before the first and after the last it stays.
+func (g Bead) gap() (Need, error) {
 	switch {
 	case g.Length < 0:
 		return Need{}, bad("length", AmountOf(g.Length), "zero or more")
-	case g.Depth <= 0:
-		return Need{}, bad("depth", AmountOf(g.Depth), "more than zero")
-	case len(g.Readings) == 0:
-		return Need{}, bad("readings", 0, "at least one")
+	case g.Section.Shape != BeadRectangle:
+		return Need{}, bad("section.shape", g.Section.Shape, "rectangle, beside readings")
+	case g.Section.Width != 0:
+		return Need{}, bad("section.width", AmountOf(g.Section.Width), "zero, since the readings have the width")
+	case g.Section.Depth <= 0:
+		return Need{}, bad("section.depth", AmountOf(g.Section.Depth), "more than zero, beside readings")
 	}
 	// Twice the face of the gap, in square ticks: trapezoids between readings.
 	var twice, t, u big.Int
@@ -53,11 +45,11 @@ func (g GapBead) Need() (Need, error) {
 		last = r
 	}
 	strip(g.Length-last.At, last.Width, last.Width)
-	v, ok := roundRat(up, twice.Mul(&twice, t.SetInt64(int64(g.Depth))), u.SetInt64(2*cubicTicksPerUnit))
+	v, ok := roundRat(up, twice.Mul(&twice, t.SetInt64(int64(g.Section.Depth))), u.SetInt64(2*cubicTicksPerUnit))
 	if !ok {
 		return Need{}, tooLarge("the volume of the gap")
 	}
 	net := AmountOf(measure.Volume(v))
 	return need(or(g.Material, "caulk"), net, g.Waste,
-		feet(g.Length)+" of gap "+inches(g.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+net.String())
+		feet(g.Length)+" of gap "+inches(g.Section.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+net.String())
 }

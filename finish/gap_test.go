@@ -11,10 +11,10 @@ import (
 
 // The corridor wall bellies: the base stands off 1/16 in at one end and 1/4 in in
 // the middle.
-func ExampleGapBead() {
-	n, _ := finish.GapBead{
-		Length: 16 * measure.Foot,
-		Depth:  measure.Inch / 4,
+func ExampleBead_gap() {
+	n, _ := finish.Bead{
+		Length:  16 * measure.Foot,
+		Section: finish.Section{Depth: measure.Inch / 4},
 		Readings: []finish.GapReading{
 			{At: 0, Width: measure.Inch / 16},
 			{At: 8 * measure.Foot, Width: measure.Inch / 4},
@@ -30,10 +30,10 @@ func ExampleGapBead() {
 
 // Derived: a gap of one width is a rectangular bead; one that tapers to nothing
 // is half of it; where the readings stop, the width stays.
-func TestGapBead(t *testing.T) {
+func TestGap(t *testing.T) {
 	straight := must[finish.Need](t)(finish.Bead{Section: finish.Section{Width: in / 8, Depth: in / 4}, Length: 10 * ft}.Need())
 	gap := func(r ...finish.GapReading) finish.Amount {
-		return must[finish.Need](t)(finish.GapBead{Length: 10 * ft, Depth: in / 4, Readings: r}.Need()).Net
+		return must[finish.Need](t)(finish.Bead{Length: 10 * ft, Section: finish.Section{Depth: in / 4}, Readings: r}.Need()).Net
 	}
 	if got := gap(finish.GapReading{At: 3 * ft, Width: in / 8}); got != straight.Net {
 		t.Errorf("one reading: %v, straight bead %v", got, straight.Net)
@@ -44,13 +44,14 @@ func TestGapBead(t *testing.T) {
 	if got := gap(finish.GapReading{At: 2 * ft, Width: in / 8}, finish.GapReading{At: 7 * ft, Width: in / 8}); got != straight.Net {
 		t.Errorf("two equal readings: %v, want %v", got, straight.Net)
 	}
-	for name, g := range map[string]finish.GapBead{
-		"depth":          {Length: ft, Readings: []finish.GapReading{{}}},
-		"readings":       {Length: ft, Depth: in},
-		"length":         {Length: -ft, Depth: in, Readings: []finish.GapReading{{}}},
-		"readings[1].at": {Length: ft, Depth: in, Readings: []finish.GapReading{{At: in}, {At: 0}}},
-		"readings[0].at": {Length: ft, Depth: in, Readings: []finish.GapReading{{At: 2 * ft}}},
-		"readings[0].width": {Length: ft, Depth: in,
+	for name, g := range map[string]finish.Bead{
+		"section.depth":  {Length: ft, Readings: []finish.GapReading{{}}},
+		"section.width":  {Length: ft, Section: finish.Section{Width: in, Depth: in}, Readings: []finish.GapReading{{}}},
+		"section.shape":  {Length: ft, Section: finish.Section{Shape: finish.BeadRound, Depth: in}, Readings: []finish.GapReading{{}}},
+		"length":         {Length: -ft, Section: finish.Section{Depth: in}, Readings: []finish.GapReading{{}}},
+		"readings[1].at": {Length: ft, Section: finish.Section{Depth: in}, Readings: []finish.GapReading{{At: in}, {At: 0}}},
+		"readings[0].at": {Length: ft, Section: finish.Section{Depth: in}, Readings: []finish.GapReading{{At: 2 * ft}}},
+		"readings[0].width": {Length: ft, Section: finish.Section{Depth: in},
 			Readings: []finish.GapReading{{Width: math.MinInt64}}},
 	} {
 		_, err := g.Need()
@@ -58,7 +59,7 @@ func TestGapBead(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := (finish.GapBead{Length: math.MaxInt64, Depth: math.MaxInt64, Readings: []finish.GapReading{{Width: math.MaxInt64}}}).Need(); err == nil {
+	if _, err := (finish.Bead{Length: math.MaxInt64, Section: finish.Section{Depth: math.MaxInt64}, Readings: []finish.GapReading{{Width: math.MaxInt64}}}).Need(); err == nil {
 		t.Error("a gap beyond the range is no error")
 	}
 }

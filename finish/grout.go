@@ -9,13 +9,21 @@ func groutDensity() Yield {
 	return Yield{Covers: AmountOf(measure.Liter), Of: AmountOf(1600 * measure.Gram)}
 }
 
-// Grout fills the joints of a tiled field.
+// Grout fills the joints of tile: of a field, by its Area, or of one course, a base, by
+// its Length. A course has its upright joints grouted, and the lines along the floor and
+// the top only where it says so (a change of plane usually takes sealant instead).
 type Grout struct {
 	Material string       `json:"material,omitempty"` // "" = "grout"
-	Area     measure.Area `json:"area"`               // of the field; >= 0
-	Tile     Tile         `json:"tile,omitzero"`
-	Density  Yield        `json:"density,omitzero"` // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
+	Area     measure.Area `json:"area,omitempty"`     // of a field; >= 0
+	Tile     Tile         `json:"tile,omitzero"`      // its Width is the height of a base
+	Density  Yield        `json:"density,omitzero"`   // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
 	Waste    Waste        `json:"waste,omitzero"`
+
+	Length  measure.Length `json:"length,omitempty"`  // of the runs of a course together; >= 0, not beside Area
+	Between int64          `json:"between,omitempty"` // upright joints between tiles, where the layout is known; 0 = one for each pitch of tile and joint begun
+	Ends    int64          `json:"ends,omitempty"`    // upright joints besides those between tiles, such as outside corners
+	Bottom  bool           `json:"bottom,omitempty"`  // the line along the floor is grouted too
+	Top     bool           `json:"top,omitempty"`     // the line along the top is grouted too
 }
 
 // Tile is one tile and the joint around it.
@@ -41,13 +49,20 @@ func (t Tile) check() error {
 	return nil
 }
 
-// Need returns the weight of dry grout by the pitch formula: of each pitch
+// Need returns the weight of dry grout. That of a field is by the pitch formula: of each
+// pitch
 // (L+J)(W+J) the tile takes LW, and what is left is joint, filled as deep as
 // the tile is thick. The usual shortcut J(L+W)/LW counts the crossings twice
 // and charges the joints to the bare tile, a quarter too much for small mosaics.
 func (g Grout) Need() (Need, error) {
 	if err := g.Tile.check(); err != nil {
 		return Need{}, within("tile", err)
+	}
+	if g.Area == 0 || g.Length != 0 || g.Between != 0 || g.Ends != 0 {
+		if g.Area != 0 {
+			return Need{}, bad("area", AmountOf(g.Area), "nothing beside the length and the joints of a course")
+		}
+		return g.course()
 	}
 	if g.Area < 0 {
 		return Need{}, bad("area", AmountOf(g.Area), "zero or more")
@@ -70,23 +85,9 @@ func (g Grout) Need() (Need, error) {
 		AmountOf(g.Area).String()+" of "+inches(t.Length)+" x "+inches(t.Width)+" tile with "+inches(t.Joint)+" joints, "+inches(t.Thickness)+" deep")
 }
 
-// GroutCourse fills the joints of one course of tile, a base: the upright
-// joints, and the lines along the floor and the top only where they are grouted
-// (a change of plane usually takes sealant instead).
-type GroutCourse struct {
-	Material string         `json:"material,omitempty"` // "" = "grout"
-	Length   measure.Length `json:"length"`             // of the runs together; >= 0
-	Tile     Tile           `json:"tile,omitzero"`      // its Width is the height of the base
-	Between  int64          `json:"between,omitempty"`  // upright joints between tiles, where the layout is known; 0 = one for each pitch of tile and joint begun
-	Ends     int64          `json:"ends,omitempty"`     // upright joints besides those between tiles, such as outside corners
-	Bottom   bool           `json:"bottom,omitempty"`   // the line along the floor is grouted too
-	Top      bool           `json:"top,omitempty"`      // the line along the top is grouted too
-	Density  Yield          `json:"density,omitzero"`   // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
-	Waste    Waste          `json:"waste,omitzero"`
-}
-
-// Joints returns the number of upright joints: those between tiles and the ends.
-func (g GroutCourse) Joints() (int64, error) {
+// Joints returns the number of upright joints of a course: those between tiles and the
+// ends.
+func (g Grout) Joints() (int64, error) {
 	if err := g.Tile.check(); err != nil {
 		return 0, within("tile", err)
 	}
@@ -110,8 +111,8 @@ func (g GroutCourse) Joints() (int64, error) {
 	return n, nil
 }
 
-// Need returns the weight of dry grout.
-func (g GroutCourse) Need() (Need, error) {
+// course returns the weight of dry grout for a course.
+func (g Grout) course() (Need, error) {
 	n, err := g.Joints()
 	if err != nil {
 		return Need{}, err

@@ -112,7 +112,7 @@ func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	}
 	for _, want := range []string{
 		"at 1,100 F or more",      // 745.85(a)(3) permits below
-		"20 sq ft outside",          // 745.83
+		"20 sq ft outside",        // 745.83
 		"practice forbidden",      // 745.83: minor repair uses none
 		"a tenth of the surface",  // 24 CFR 35.1350(d)
 		"covered container",       // 1926.252(e)

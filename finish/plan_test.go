@@ -49,7 +49,7 @@ func TestPlanPaintedTrim(t *testing.T) {
 	// Primer: a pint is on hand and counts first.
 	primer := purchase(t, l, "primer")
 	near(t, "primer, gallons", volume(t, primer.Need).Gallons(), area*1.1/300, 1e-6)
-	if primer.Used != finish.MustParseAmount("1 pt") {
+	if primer.Used != quantityOf("1 pt") {
 		t.Errorf("primer on hand: used %v, want 1 pt", primer.Used)
 	}
 	// Tape: two edges, 10 % torn.
@@ -126,7 +126,7 @@ func TestPlanTileBase(t *testing.T) {
 // and what two pools take of one product is bought together.
 func TestPlanPicksProduct(t *testing.T) {
 	caulk := func(label string, price int64) finish.Product {
-		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: finish.MustParseAmount("10.1 fl oz"), Price: price}}}
+		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: quantityOf("10.1 fl oz"), Price: price}}}
 	}
 	s := finish.Shelf{Products: []finish.Product{caulk("dear", 700), caulk("cheap", 400)}}
 	job := finish.Job{Label: "base", Length: 60 * ft} // 0.62 of a cartridge of 1/8 in square bead
@@ -184,20 +184,20 @@ func TestPlanOfNothing(t *testing.T) {
 // Rod behind the sealant and a wash before the paint, by step (derived).
 func TestPlanRodAndCleaner(t *testing.T) {
 	shelf := finish.Shelf{Products: []finish.Product{
-		{Label: "foam rod", Material: "backer rod", Packages: []finish.Package{{Size: finish.MustParseAmount("100 ft"), Price: 1299}}},
-		{Label: "soap", Material: "cleaner", Yield: finish.MustParseYield("600 sq ft per qt"), Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: 899}}},
+		{Label: "foam rod", Material: "backer rod", Packages: []finish.Package{{Size: quantityOf("100 ft"), Price: 1299}}},
+		{Label: "soap", Material: "cleaner", Yield: yieldOf("600 sq ft per qt"), Packages: []finish.Package{{Size: quantityOf("1 qt"), Price: 899}}},
 	}}
 	work := []finish.Work{{Job: finish.Job{Label: "base", Length: 90 * ft, Height: 8 * in}, System: finish.System{Steps: []finish.Step{
 		{Task: finish.TaskBackerRod, Lines: 2, Section: finish.Section{Width: in / 2}},
 		{Task: finish.TaskClean, Material: "cleaner", Coats: 2},
-		{Task: finish.TaskClean, Material: "cleaner", Yield: finish.MustParseYield("60 sq ft per qt")},
+		{Task: finish.TaskClean, Material: "cleaner", Yield: yieldOf("60 sq ft per qt")},
 		{Task: finish.TaskClean},
 	}}}}
 	l := must[*finish.List](t)(finish.NewList(work, shelf))
 	if got := purchase(t, l, "backer rod"); got.Need != finish.AmountOf(180*ft) || got.Packages != 2 {
 		t.Errorf("rod: %+v, want 180 ft in two packs", got)
 	}
-	if got := purchase(t, l, "cleaner"); got.Need != finish.MustParseAmount("1.2 qt") || got.Packages != 2 {
+	if got := purchase(t, l, "cleaner"); got.Need != quantityOf("1.2 qt") || got.Packages != 2 {
 		t.Errorf("cleaner: %+v, want 2 x 60/600 and 60/60 of a quart", got)
 	}
 	activities, _ := labor(t, l)

@@ -47,7 +47,7 @@ func linear(d dims, l measure.Length) []quantity {
 		finish.Bead{Section: finish.Section{Shape: finish.BeadFillet, Width: d.a, Depth: d.b}, Length: l, Waste: d.waste},
 		finish.Bead{Section: finish.Section{Shape: finish.BeadHalfRound, Width: d.a}, Length: l, Waste: d.waste},
 		finish.Bead{Section: finish.Section{Shape: finish.BeadRound, Width: d.a}, Length: l, Waste: d.waste},
-		finish.GapBead{Length: l, Depth: d.a, Readings: []finish.GapReading{{Width: d.b}, {At: l / 2, Width: d.c}, {At: l, Width: d.d}}, Waste: d.waste},
+		finish.Bead{Length: l, Section: finish.Section{Depth: d.a}, Readings: []finish.GapReading{{Width: d.b}, {At: l / 2, Width: d.c}, {At: l, Width: d.d}}, Waste: d.waste},
 		finish.Adhesive{Section: finish.Section{Width: d.a}, Length: l, Waste: d.waste},
 		finish.Sanding{Length: l, Times: d.n, Waste: d.waste},
 		finish.Coating{Length: l, Face: d.a, Coats: d.n, Spread: spread, Waste: d.waste},
@@ -56,7 +56,7 @@ func linear(d dims, l measure.Length) []quantity {
 		finish.Grout{Area: measure.Area(l), Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Waste: d.waste},
 		finish.Holes{Count: int64(l / measure.Inch), Waste: d.waste},
 		finish.BackerRod{Length: l, Joint: d.a, Waste: d.waste},
-		finish.Cleaner{Length: l, Face: d.a, Times: d.n, Reach: spread, Waste: d.waste},
+		finish.Coating{Material: "cleaner", Length: l, Face: d.a, Coats: d.n, Spread: spread, Waste: d.waste},
 	}
 }
 
@@ -64,7 +64,7 @@ func linear(d dims, l measure.Length) []quantity {
 func stepped(d dims, l measure.Length) []quantity {
 	return []quantity{
 		finish.Nails{Length: l, Spacing: d.a, PerStud: d.n, Waste: d.waste},
-		finish.GroutCourse{Length: l, Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Bottom: d.n%2 == 0, Waste: d.waste},
+		finish.Grout{Length: l, Tile: finish.Tile{Length: d.a, Width: d.b, Thickness: d.c, Joint: d.d}, Bottom: d.n%2 == 0, Waste: d.waste},
 	}
 }
 
@@ -136,7 +136,7 @@ func TestZeroLengthNeedsNothing(t *testing.T) {
 
 func TestMoreWasteNeverLess(t *testing.T) {
 	p := finish.Product{Label: "caulk", Material: "caulk", Packages: []finish.Package{
-		{Size: finish.MustParseAmount("10.1 fl oz"), Price: 549}, {Size: finish.MustParseAmount("28 fl oz"), Price: 1129}, {Size: finish.MustParseAmount("5.5 fl oz"), Price: 399}}}
+		{Size: quantityOf("10.1 fl oz"), Price: 549}, {Size: quantityOf("28 fl oz"), Price: 1129}, {Size: quantityOf("5.5 fl oz"), Price: 399}}}
 	rapid.Check(t, func(t *rapid.T) {
 		b := finish.Bead{
 			Section: finish.Section{Width: measure.Length(rapid.Int64Range(1, int64(measure.Inch)).Draw(t, "width"))},

@@ -15,7 +15,7 @@ import (
 
 func cubicInches(t *testing.T, text string) float64 {
 	t.Helper()
-	return volume(t, finish.MustParseAmount(text)).CubicInches()
+	return volume(t, quantityOf(text)).CubicInches()
 }
 
 // Sealant supplier's FAQ: 10.1 oz = 18.3, 20 oz = 36.6, 27 oz = 48.7 and 30 oz =
@@ -41,14 +41,14 @@ func TestCartridges(t *testing.T) {
 		{finish.Section{Shape: finish.BeadRound, Width: 3 * in / 16}, 55, 56},
 		{finish.Section{Shape: finish.BeadRound, Width: in / 4}, 30, 31},
 	} {
-		l := must[measure.Length](t)(c.s.Reach(volume(t, finish.MustParseAmount("10.1 fl oz"))))
+		l := must[measure.Length](t)(c.s.Reach(volume(t, quantityOf("10.1 fl oz"))))
 		if got := l.Feet(); got < c.low || got > c.high {
 			t.Errorf("%v reaches %.2f ft, published %v-%v", c.s, got, c.low, c.high)
 		}
 	}
 	// Negative: weak pages promise 100-200 ft, or 50-100 ft, "per tube" of no
 	// stated bead. Of the 1/4 in bead no tube gives either.
-	if l := must[measure.Length](t)((finish.Section{Width: in / 4}).Reach(volume(t, finish.MustParseAmount("10.1 fl oz")))); l >= 50*ft {
+	if l := must[measure.Length](t)((finish.Section{Width: in / 4}).Reach(volume(t, quantityOf("10.1 fl oz")))); l >= 50*ft {
 		t.Errorf("1/4 in bead reaches %v", l)
 	}
 }
@@ -57,7 +57,7 @@ func TestCartridges(t *testing.T) {
 // cartridges. Derived: a fillet with legs of .0725 in, a sixth of the default bead.
 func TestTightBead(t *testing.T) {
 	perCartridge := 2600 / 4.5
-	cartridge := volume(t, finish.MustParseAmount("10.1 fl oz"))
+	cartridge := volume(t, quantityOf("10.1 fl oz"))
 	leg := finish.Section{Shape: finish.BeadFillet, Width: 725 * in / 10000}
 	near(t, "feet of the tight bead", must[measure.Length](t)(leg.Reach(cartridge)).Feet(), perCartridge, 1)
 	near(t, "of the default bead", must[measure.Length](t)((finish.Section{Width: in / 8}).Reach(cartridge)).Feet()*6, perCartridge, 6)
@@ -85,8 +85,8 @@ func TestTileBaseByHand(t *testing.T) {
 	const pound = "1 cu ft per 100 lb"
 	system := finish.System{Steps: []finish.Step{
 		{Task: finish.TaskSet},
-		{Task: finish.TaskGrout, Top: true, Yield: finish.MustParseYield(pound)},
-		{Task: finish.TaskGrout, Yield: finish.MustParseYield(pound)},
+		{Task: finish.TaskGrout, Top: true, Yield: yieldOf(pound)},
+		{Task: finish.TaskGrout, Yield: yieldOf(pound)},
 		{Task: finish.TaskCaulk, Material: "sealant", Section: finish.Section{Width: in / 8, Depth: in / 4}},
 	}}
 	l := must[*finish.List](t)(finish.NewList([]finish.Work{{System: system, Job: finish.Job{Label: "base", Length: 100 * ft, Height: 4 * in,
@@ -123,7 +123,7 @@ func TestNailChartsAgree(t *testing.T) {
 	// US Army course EN0069A: the rule 1.67 x d x MBF gives 105.21 lb for ten-penny
 	// nails and 6.3 MBF where the count gives 97.3. Negative: it says the rule is
 	// 8.25 % higher; it is 8.13 %.
-	byCount := pounds(t, must[finish.Amount](t)(finish.MustParseYield("74 ct per lb").Material(finish.Count(7200))))
+	byCount := pounds(t, must[finish.Amount](t)(yieldOf("74 ct per lb").Material(finish.Count(7200))))
 	byRule := 1.67 * 10 * 6.3
 	near(t, "the rule, pounds", byRule, 105.21, 0.005)
 	near(t, "the rule over the count, percent", (byRule/byCount-1)*100, 8.13, 0.005)
@@ -149,14 +149,14 @@ func TestPublishedSpread(t *testing.T) {
 		{"mastic data sheet, 3/16 x 5/32 in V notch, 3.5 gal do 95-112", "94.5 sq ft per 3.5 gal", 27, 32},
 		{"mastic data sheet, 1/4 in square notch, 3.5 gal do 63-81", "63 sq ft per 3.5 gal", 18, 23},
 	} {
-		a, _ := must[finish.Amount](t)(finish.MustParseYield(c.yield).Work(gallon)).Area()
+		a, _ := must[finish.Amount](t)(yieldOf(c.yield).Work(gallon)).Area()
 		if got := a.SquareFeet(); got < c.low-1e-9 || got > c.high+1e-9 {
 			t.Errorf("%s: %v square feet, want %v to %v", c.source, got, c.low, c.high)
 		}
 	}
 	// The mastic's high ends, rounded up on the sheet.
 	for yield, want := range map[string]float64{"32 sq ft per gal": 112, "23 sq ft per gal": 80.5} {
-		a, _ := must[finish.Amount](t)(finish.MustParseYield(yield).Work(finish.MustParseAmount("3.5 gal"))).Area()
+		a, _ := must[finish.Amount](t)(yieldOf(yield).Work(quantityOf("3.5 gal"))).Area()
 		near(t, "3.5 gal of mastic at "+yield, a.SquareFeet(), want, 1e-6)
 	}
 
@@ -172,12 +172,12 @@ func TestPublishedSpread(t *testing.T) {
 	near(t, "paint for 2100 square feet, gallons", volume(t, purchase(t, l, "paint").Need).Gallons(), 2100.0/350, 1e-9)
 
 	// Contractor's page: trim takes running feet x 0.5 / 350 gallons.
-	n := must[finish.Need](t)(finish.Coating{Length: 421 * ft, Face: 6 * in, Spread: finish.MustParseYield("350 sq ft per gal")}.Need())
+	n := must[finish.Need](t)(finish.Coating{Length: 421 * ft, Face: 6 * in, Spread: yieldOf("350 sq ft per gal")}.Need())
 	near(t, "421 ft of trim, gallons", volume(t, n.Net).Gallons(), 421*0.5/350, 1e-9)
 
 	// Cyclopedia of Architecture, Carpentry and Building: a pound of putty stops 20
 	// square yards.
-	w := must[finish.Amount](t)(finish.MustParseYield("180 sq ft per lb").Material(finish.MustParseAmount("360 sq ft")))
+	w := must[finish.Amount](t)(yieldOf("180 sq ft per lb").Material(quantityOf("360 sq ft")))
 	if w != finish.AmountOf(2*measure.Pound) {
 		t.Errorf("putty for 40 square yards: %v, want 2 lb", w)
 	}
@@ -244,7 +244,7 @@ func TestPublishedLabor(t *testing.T) {
 				{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: gallons(1)}}},
 				{Label: "primer", Material: "primer", Packages: []finish.Package{{Size: gallons(1)}}},
 				{Label: "filler", Material: "filler", Packages: []finish.Package{{Size: gallons(1)}}}}}))
-		return time.Duration(hours(t, l, estimate.Rate{Task: task, PerHour: finish.MustParseAmount(perHour)}))
+		return time.Duration(hours(t, l, estimate.Rate{Task: task, PerHour: quantityOf(perHour)}))
 	}
 	wall := finish.Job{Length: 50 * ft, Height: 9 * ft}
 	if got := takes(finish.TaskPrime, "150 sq ft", wall); got != 3*time.Hour {

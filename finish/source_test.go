@@ -119,7 +119,7 @@ func TestBeadVolume(t *testing.T) {
 		near(t, c.s.String()+" per meter, mL", volume(t, n.Net).Milliliters(), c.ml, 0.001)
 	}
 	n := must[finish.Need](t)(finish.Bead{Section: finish.Section{Width: in / 4}, Length: 10 * ft}.Need())
-	if got, want := n.Net, finish.MustParseAmount("7.5 cu in"); got != want {
+	if got, want := n.Net, quantityOf("7.5 cu in"); got != want {
 		t.Errorf("10 ft of 1/4 x 1/4 in is %v, want exactly %v", got, want)
 	}
 	// Derived: pi/8 of the square.
@@ -159,12 +159,12 @@ func TestNailCharts(t *testing.T) {
 	if gross != finish.Count(7200) {
 		t.Errorf("6000 nails and 20%% are %v, want 7200", gross)
 	}
-	w = must[finish.Amount](t)(finish.MustParseYield("74 ct per lb").Material(gross))
+	w = must[finish.Amount](t)(yieldOf("74 ct per lb").Material(gross))
 	near(t, "7200 nails at 74 per pound", pounds(t, w), 97.3, 0.05)
 
 	// The same course, lesson 4: 1500 square feet of sheathing at 20 lb of 8d per
 	// 1000 square feet take 30 lb; 2 nails per joint up to 8 in wide, 3 wider.
-	w = must[finish.Amount](t)(finish.MustParseYield("1000 sq ft per 20 lb").Material(finish.MustParseAmount("1500 sq ft")))
+	w = must[finish.Amount](t)(yieldOf("1000 sq ft per 20 lb").Material(quantityOf("1500 sq ft")))
 	if w != finish.AmountOf(30*measure.Pound) {
 		t.Errorf("1500 sq ft of sheathing takes %v of nails, want 30 lb", w)
 	}
@@ -180,7 +180,7 @@ func TestNailCharts(t *testing.T) {
 // 15 % waste are 106/5.5/.85 = 22.67, so 23. The other convention gives 22.16
 // (derived).
 func TestWasteConventions(t *testing.T) {
-	boards := must[finish.Amount](t)(finish.MustParseYield("5.5 in per ct").Material(finish.AmountOf(106 * in)))
+	boards := must[finish.Amount](t)(yieldOf("5.5 in per ct").Material(finish.AmountOf(106 * in)))
 	for _, c := range []struct {
 		w    finish.Waste
 		want string
@@ -251,10 +251,10 @@ func TestSpreadingRate(t *testing.T) {
 // than a gallon; the prices are the tests' own.
 func paint(sqft string) finish.Product {
 	return finish.Product{Label: "wall paint", Material: "paint",
-		Yield: finish.MustParseYield(sqft + " sq ft per gal"),
+		Yield: yieldOf(sqft + " sq ft per gal"),
 		Packages: []finish.Package{
-			{Label: "gallon", Size: finish.MustParseAmount("1 gal"), Price: 3000},
-			{Label: "quart", Size: finish.MustParseAmount("1 qt"), Price: 1200},
+			{Label: "gallon", Size: quantityOf("1 gal"), Price: 3000},
+			{Label: "quart", Size: quantityOf("1 qt"), Price: 1200},
 		}}
 }
 
@@ -325,10 +325,10 @@ func TestGroutYields(t *testing.T) {
 	near(t, "mosaic against the published .94", pounds(t, n.Gross), 0.94, 0.03)
 
 	// The same blog: .94 x 96 square feet is 90 lb, four bags of 25.
-	b := must[*finish.Purchase](t)(finish.Buy(finish.MustParseAmount("96 sq ft"), finish.Product{
-		Label: "grout", Material: "grout", Yield: finish.MustParseYield("1 sq ft per 0.94 lb"),
-		Packages: []finish.Package{{Size: finish.MustParseAmount("25 lb"), Price: 1999}}}))
-	if b.Packages != 4 || b.Bought != finish.MustParseAmount("100 lb") {
+	b := must[*finish.Purchase](t)(finish.Buy(quantityOf("96 sq ft"), finish.Product{
+		Label: "grout", Material: "grout", Yield: yieldOf("1 sq ft per 0.94 lb"),
+		Packages: []finish.Package{{Size: quantityOf("25 lb"), Price: 1999}}}))
+	if b.Packages != 4 || b.Bought != quantityOf("100 lb") {
 		t.Errorf("96 square feet take %d bags, %v; want 4, 100 lb", b.Packages, b.Bought)
 	}
 	near(t, "96 square feet, pounds", pounds(t, b.Need), 90.24, 1e-6)
@@ -350,7 +350,7 @@ func TestGroutYields(t *testing.T) {
 	// Negative: an example prints .0052 cubic inches of joint per square foot; it
 	// forgets the 144 square inches. 12 x 12 x 1/4 in with 1/8 joints (a size that
 	// matches, derived) holds .74, with the shortcut .75.
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.AmountOf(measure.Pound)}
+	perInch := finish.Yield{Covers: quantityOf("1 cu in"), Of: finish.AmountOf(measure.Pound)}
 	n = must[finish.Need](t)(finish.Grout{Area: sqft, Tile: tile(12*in, 12*in, in/4, in/8), Density: perInch}.Need())
 	if got := pounds(t, n.Net); math.Abs(got-0.0052) < 0.1 || math.Abs(got-0.0052*144) > 0.02 {
 		t.Errorf("joints hold %.4f cubic inches per square foot, want about .0052 x 144", got)
@@ -359,8 +359,8 @@ func TestGroutYields(t *testing.T) {
 
 // Derived: a course of base counts its upright joints.
 func TestGroutCourse(t *testing.T) {
-	perInch := finish.Yield{Covers: finish.MustParseAmount("1 cu in"), Of: finish.AmountOf(measure.Pound)}
-	g := finish.GroutCourse{Length: 100 * ft, Tile: tile(12*in-in/8, 4*in, in/4, in/8), Density: perInch}
+	perInch := finish.Yield{Covers: quantityOf("1 cu in"), Of: finish.AmountOf(measure.Pound)}
+	g := finish.Grout{Length: 100 * ft, Tile: tile(12*in-in/8, 4*in, in/4, in/8), Density: perInch}
 	if n, err := g.Joints(); n != 100 || err != nil {
 		t.Errorf("joints = %d, %v; want 100", n, err)
 	}
@@ -372,10 +372,10 @@ func TestGroutCourse(t *testing.T) {
 // Web page on thinset (weak): 200 square feet at 65 per 50 lb bag are 3.07, four
 // bags.
 func TestThinset(t *testing.T) {
-	n := must[finish.Need](t)(finish.Mortar{Area: 200 * measure.SquareFoot, Coverage: finish.MustParseYield("65 sq ft per 50 lb")}.Need())
+	n := must[finish.Need](t)(finish.Mortar{Area: 200 * measure.SquareFoot, Coverage: yieldOf("65 sq ft per 50 lb")}.Need())
 	near(t, "bags", pounds(t, n.Net)/50, 3.07, 0.01)
 	b := must[*finish.Purchase](t)(finish.Buy(n.Gross, finish.Product{Label: "thinset", Material: "thinset",
-		Packages: []finish.Package{{Size: finish.MustParseAmount("50 lb"), Price: 2400}}}))
+		Packages: []finish.Package{{Size: quantityOf("50 lb"), Price: 2400}}}))
 	if b.Packages != 4 {
 		t.Errorf("200 square feet take %d bags, want 4", b.Packages)
 	}
@@ -448,7 +448,7 @@ func TestLead(t *testing.T) {
 // height and thickness together).
 func TestCoatOfAFace(t *testing.T) {
 	for face, want := range map[measure.Length]float64{6 * in: 0.5, 29*in/4 + 3*in/4: 2.0 / 3} {
-		n := must[finish.Need](t)(finish.Coating{Length: 350 * ft, Face: face, Spread: finish.MustParseYield("350 sq ft per gal")}.Need())
+		n := must[finish.Need](t)(finish.Coating{Length: 350 * ft, Face: face, Spread: yieldOf("350 sq ft per gal")}.Need())
 		near(t, "350 ft of "+face.String(), volume(t, n.Net).Gallons(), want, 1e-9)
 	}
 }

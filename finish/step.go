@@ -105,7 +105,7 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 			break
 		}
 		d.count = joints
-		n, err = GroutCourse{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
+		n, err = Grout{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
 			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.Need()
 	case TaskClean:
 		switch {
@@ -114,7 +114,7 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
 				", wiped "+itoa(times)+" time(s): "+AmountOf(area).String())
 		default:
-			n, err = Cleaner{Material: material, Length: j.Length, Face: face, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
+			n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.Need()
 		}
 	case TaskBackerRod:
 		lines := s.Lines
@@ -150,7 +150,7 @@ func (j Job) between() (int64, error) {
 	if j.CourseJoints > 0 || j.Tile == (Tile{}) || j.Length == 0 {
 		return j.CourseJoints, nil
 	}
-	n, err := GroutCourse{Length: j.Length, Tile: j.course()}.Joints()
+	n, err := Grout{Length: j.Length, Tile: j.course()}.Joints()
 	return n, err
 }
 

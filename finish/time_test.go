@@ -28,3 +28,20 @@ func hours(t testing.TB, l *finish.List, rates ...estimate.Rate) measure.Duratio
 	_, total := labor(t, l, rates...)
 	return total
 }
+
+// quantityOf and yieldOf read what a test means.
+func quantityOf(text string) finish.Amount {
+	a, err := finish.ParseAmount(text)
+	if err != nil {
+		panic(err)
+	}
+	return a
+}
+
+func yieldOf(text string) finish.Yield {
+	y, err := finish.ParseYield(text)
+	if err != nil {
+		panic(err)
+	}
+	return y
+}

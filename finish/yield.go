@@ -46,15 +46,6 @@ func ParseYield(s string) (Yield, error) {
 	return y, nil
 }
 
-// MustParseYield is ParseYield for constants; it panics on bad text.
-func MustParseYield(s string) Yield {
-	y, err := ParseYield(s)
-	if err != nil {
-		panic(err)
-	}
-	return y
-}
-
 func (y Yield) check(field string) error {
 	if y.Covers.n <= 0 || y.Of.n <= 0 {
 		return bad(field, y, "two amounts greater than zero")

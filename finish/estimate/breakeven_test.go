@@ -18,10 +18,10 @@ func pineOffer() estimate.Offer {
 	return estimate.Offer{
 		Label: "painted pine",
 		Trim: finish.Product{Label: "pine", Material: "trim", Packages: []finish.Package{
-			{Size: finish.MustParseAmount("8 ft"), Price: 1400}, {Size: finish.MustParseAmount("12 ft"), Price: 2250}}},
+			{Size: finish.AmountOf(8 * measure.Foot), Price: 1400}, {Size: finish.AmountOf(12 * measure.Foot), Price: 2250}}},
 		Waste: finish.Waste{Share: 10 * measure.Percent},
 		Supplies: []finish.Product{
-			{Label: "paint", Material: "paint", Yield: finish.MustParseYield("110 ft per qt"), Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: 1999}}}},
+			{Label: "paint", Material: "paint", Yield: finish.Yield{Covers: finish.AmountOf(110 * measure.Foot), Of: finish.AmountOf(measure.Quart)}, Packages: []finish.Package{{Size: finish.AmountOf(measure.Quart), Price: 1999}}}},
 		Pace: 9 * ft,
 	}
 }
@@ -30,7 +30,7 @@ func vinylOffer() estimate.Offer {
 	return estimate.Offer{
 		Label: "vinyl",
 		Trim: finish.Product{Label: "vinyl", Material: "trim", Packages: []finish.Package{
-			{Label: "carton of 40 ft", Size: finish.MustParseAmount("40 ft"), Price: 9900}}},
+			{Label: "carton of 40 ft", Size: finish.AmountOf(40 * measure.Foot), Price: 9900}}},
 		Pace:   14 * ft,
 		Extras: []estimate.Extra{{Label: "delivery", Amount: 7500}},
 	}
@@ -100,8 +100,8 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 			o.Trim = finish.Product{Label: "trim", Material: "trim", Packages: []finish.Package{
 				{Label: "short", Size: finish.AmountOf(measure.Length(n("short", 1, 8)) * ft), Price: n("price of short", 0, 500)},
 				{Label: "long", Size: finish.AmountOf(measure.Length(n("long", 8, 16)) * ft), Price: n("price of long", 0, 1500)}}}
-			o.Supplies = []finish.Product{{Label: "paint", Material: "paint", Yield: finish.MustParseYield("9 ft per qt"),
-				Packages: []finish.Package{{Size: finish.MustParseAmount("1 qt"), Price: n("paint", 0, 300)}}}}
+			o.Supplies = []finish.Product{{Label: "paint", Material: "paint", Yield: finish.Yield{Covers: finish.AmountOf(9 * measure.Foot), Of: finish.AmountOf(measure.Quart)},
+				Packages: []finish.Package{{Size: finish.AmountOf(measure.Quart), Price: n("paint", 0, 300)}}}}
 			return o
 		}
 		a, b := offer("a"), offer("b")

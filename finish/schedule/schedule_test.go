@@ -31,9 +31,9 @@ func location(t testing.TB, name string) *time.Location {
 func ExampleBuild() {
 	shelf := finish.Shelf{Products: []finish.Product{
 		{Label: "wood primer", Material: "primer", Dry: finish.Drying{Recoat: 3 * hour},
-			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 3299}}},
+			Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 3299}}},
 		{Label: "semigloss", Material: "paint", Dry: finish.Drying{Recoat: 16 * hour, Cure: 14 * 24 * hour},
-			Packages: []finish.Package{{Size: finish.MustParseAmount("1 gal"), Price: 4599}}},
+			Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 4599}}},
 	}}
 	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint, Coats: 2}}}
 	list, err := finish.NewList([]finish.Work{
