@@ -206,9 +206,9 @@ var forgeries = []forgery{
 			pr.Leaves[k] = copied(&pr.Leaves[k])
 			if l := &pr.Leaves[k]; r.IntN(2) == 0 {
 				for i := range l.Values {
-					l.Values[i] = int64(r.IntN(1 << r.IntN(60)))
+					l.Values[i] = r.Int64N(1 << r.IntN(60))
 				}
-				l.Scale = int64(r.IntN(1 << r.IntN(60)))
+				l.Scale = r.Int64N(1 << r.IntN(60))
 			}
 		}
 	}},

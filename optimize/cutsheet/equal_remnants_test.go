@@ -92,7 +92,7 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 			t.Errorf("the sheet warns of more than %q\n%s", want, &b)
 		}
 	})
-	if several == 0 {
+	if several == 0 && !testing.Short() { // which draws few
 		t.Error("no row had two short remnants: the test tests nothing")
 	}
 }
