@@ -308,7 +308,7 @@ func TestCautionFigures(t *testing.T) {
 
 // Hours for 100 ft of trim 3 to 5 in wide, nailed twice at every stud 16 in apart, lie
 // in the ranges that painters and tile setters give (common practice, no source).
-func TestCommonRatesAreUsual(t *testing.T) {
+func TestDefaultRatesAreUsual(t *testing.T) {
 	usual := map[finish.Task][2]float64{
 		finish.TaskInstall: {3, 5}, finish.TaskFill: {0.5, 1}, finish.TaskSand: {0.5, 0.8}, finish.TaskCaulk: {0.4, 0.8}, // of one edge
 		finish.TaskMask: {0.3, 0.6}, finish.TaskPrime: {1, 1.5}, finish.TaskPaint: {1.2, 2}, // of one line, of a coat

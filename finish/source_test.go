@@ -358,7 +358,7 @@ func TestGroutYields(t *testing.T) {
 }
 
 // Derived: a course of base counts its upright joints.
-func TestGroutCourse(t *testing.T) {
+func TestGroutOfACourse(t *testing.T) {
 	perInch := finish.Yield{Covers: quantityOf("1 cu in"), Of: finish.AmountOf(measure.Pound)}
 	g := finish.Grout{Length: 100 * ft, Tile: tile(12*in-in/8, 4*in, in/4, in/8), Density: perInch}
 	if n, err := g.Joints(); n != 100 || err != nil {
