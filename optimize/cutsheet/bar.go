@@ -168,10 +168,4 @@ func faintDots(s string) string {
 
 // longest is the length of the longest stick that is cut: the scale of every
 // drawing.
-func (s *Sheet) longest() measure.Length {
-	longest := measure.Tick
-	for k := range s.plan.Patterns {
-		longest = max(longest, s.problem.Sticks[s.plan.Patterns[k].Stick].Length)
-	}
-	return longest
-}
+func (s *Sheet) longest() measure.Length { return max(measure.Tick, s.longestCut) }

@@ -1,7 +1,6 @@
 package cutsheet
 
 import (
-	"slices"
 	"strconv"
 
 	"example.com/longpoint/stock"
@@ -66,9 +65,10 @@ func (s *Sheet) purchases(cut []int64) {
 		if n == 0 || price == 0 {
 			continue
 		}
-		if splices[price] += n; !slices.Contains(prices, price) {
+		if _, known := splices[price]; !known {
 			prices = append(prices, price)
 		}
+		splices[price] += n
 	}
 	for _, price := range prices {
 		n := splices[price]
@@ -77,9 +77,12 @@ func (s *Sheet) purchases(cut []int64) {
 	if yard > 0 && p.Rules.YardCut > 0 {
 		s.bill = append(s.bill, charge{kind: "yard cut", what: "cuts in the yard", subject: "yard cut", count: yard, each: p.Rules.YardCut, amount: yard * p.Rules.YardCut})
 	}
+	used := make(map[string]bool)
+	for _, l := range s.lines {
+		used[p.Sticks[l.stick].Supplier] = true
+	}
 	for _, c := range p.Rules.Charges {
-		used := slices.ContainsFunc(s.lines, func(l line) bool { return p.Sticks[l.stick].Supplier == c.Supplier })
-		if used && c.Amount > 0 {
+		if used[c.Supplier] && c.Amount > 0 {
 			s.bill = append(s.bill, charge{kind: "charge", what: "charged once by", who: c.Supplier, amount: c.Amount})
 		}
 	}

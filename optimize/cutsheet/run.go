@@ -1,8 +1,11 @@
 package cutsheet
 
 import (
+	"sort"
 	"strconv"
 	"strings"
+
+	"example.com/longpoint/optimize"
 )
 
 // runName returns what the k-th run is called.
@@ -14,13 +17,15 @@ func (s *Sheet) runName(k int) string {
 }
 
 // runOf returns the run of a part by its number in Pattern.Pieces.
-func (s *Sheet) runOf(i int) int {
-	for k := range s.plan.Spliced {
-		if ps := s.plan.Spliced[k].Pieces; len(ps) > 0 && ps[0] <= i && i <= ps[len(ps)-1] {
-			return k
-		}
-	}
-	return 0
+func (s *Sheet) runOf(i int) int { return runOf(s.plan, i) }
+
+// runOf is that of a plan that has been checked: its runs have the parts in order.
+func runOf(plan *optimize.Plan, i int) int {
+	k := sort.Search(len(plan.Spliced), func(k int) bool {
+		ps := plan.Spliced[k].Pieces
+		return ps[len(ps)-1] >= i
+	})
+	return min(k, len(plan.Spliced)-1)
 }
 
 // spliced says where the k-th run is spliced, and of which parts it consists.

@@ -2,6 +2,7 @@ package cutsheet
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
@@ -24,11 +25,16 @@ type setting struct {
 
 // settings returns every setting that the pieces need, square cuts left out,
 // each once: by kind, then by angle, the left end before the right one.
-func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, error) {
+func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, error) {
 	profile := o.profile()
 	var all []setting
 	seen := make(map[setting]bool)
 	for i := range len(p.Pieces) + len(plan.Parts) {
+		if i%lookEvery == 0 {
+			if err := ended(ctx); err != nil {
+				return nil, err
+			}
+		}
 		var pc *stock.Piece
 		field, part := fmt.Sprintf("Pieces[%d].", i), i-len(p.Pieces)
 		if part < 0 {
@@ -76,12 +82,7 @@ func settings(p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, 
 
 // runField is the path of the run that a part comes from.
 func runField(plan *optimize.Plan, i int) string {
-	for k := range plan.Spliced {
-		if slices.Contains(plan.Spliced[k].Pieces, i) {
-			return fmt.Sprintf("Runs[%d].", k)
-		}
-	}
-	return ""
+	return fmt.Sprintf("Runs[%d].", runOf(plan, i))
 }
 
 // angle writes an angle to the graduation, marked like a length.

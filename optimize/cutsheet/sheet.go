@@ -22,15 +22,17 @@ type Sheet struct {
 	options Options
 	style   measure.Style
 
-	audit    optimize.Audited
-	lines    []line    // what is needed, in the order of the problem
-	bill     []charge  // what is paid for apart from the sticks to buy
-	patterns []pattern // in the order of the plan
-	settings []setting
-	keep     measure.Length // the shortest offcut to keep
-	offcuts  []offcut       // those to keep, longest first
-	scrap    scrap
-	sum      totals
+	audit      optimize.Audited
+	lines      []line                 // what is needed, in the order of the problem
+	bill       []charge               // what is paid for apart from the sticks to buy
+	patterns   []pattern              // in the order of the plan
+	offcutAt   map[measure.Length]int // where in offcuts a length is, until they are sorted
+	longestCut measure.Length         // the longest stick that is cut
+	settings   []setting
+	keep       measure.Length // the shortest offcut to keep
+	offcuts    []offcut       // those to keep, longest first
+	scrap      scrap
+	sum        totals
 }
 
 // pattern is a pattern of the plan with its pieces gathered.
@@ -96,10 +98,12 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	if s.audit, err = optimize.Audit(ctx, p, plan); err != nil {
 		return nil, err
 	}
-	if s.settings, err = settings(&p, plan, &s.options); err != nil {
+	if s.settings, err = settings(ctx, &p, plan, &s.options); err != nil {
 		return nil, err
 	}
-	s.gather()
+	if err := s.gather(ctx); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 
@@ -152,10 +156,18 @@ func checkTexts(p *optimize.Problem) error {
 }
 
 // gather works out everything that several renderings show.
-func (s *Sheet) gather() {
+func (s *Sheet) gather(ctx context.Context) error {
 	used := make([]int64, len(s.problem.Sticks))
 	t := &s.sum
+	looked := 0
+	s.offcutAt = make(map[measure.Length]int)
 	for k := range s.plan.Patterns {
+		if looked += 1 + len(s.plan.Patterns[k].Pieces); k == 0 || looked >= lookEvery {
+			looked = 0
+			if err := ended(ctx); err != nil {
+				return err
+			}
+		}
 		pat := pattern{Pattern: &s.plan.Patterns[k], key: key(k)}
 		pat.layout = s.layout(pat.Pattern)
 		for n := range pat.bays {
@@ -181,6 +193,7 @@ func (s *Sheet) gather() {
 			pat.cuts[k].short = s.short(&pat, &pat.cuts[k])
 		}
 		s.patterns = append(s.patterns, pat)
+		s.longestCut = max(s.longestCut, s.problem.Sticks[pat.Stick].Length)
 		used[pat.Stick] += int64(pat.Count)
 		t.pieces += int64(pat.Count) * int64(len(pat.Pieces))
 		t.add(&t.stock, s.problem.Sticks[pat.Stick].Length, pat.Count)
@@ -195,6 +208,19 @@ func (s *Sheet) gather() {
 		}
 		t.whole += l.count - l.cut
 	}
+	return nil
+}
+
+// lookEvery is how many pieces are laid out between two looks at the context: some
+// milliseconds.
+const lookEvery = 1 << 12
+
+// ended returns why a context ended, nil while it has not.
+func ended(ctx context.Context) error {
+	if ctx == nil || ctx.Err() == nil {
+		return nil
+	}
+	return cmp.Or(context.Cause(ctx), ctx.Err())
 }
 
 // leave counts what is left of each stick of a pattern in one place.
@@ -208,9 +234,10 @@ func (s *Sheet) leave(pat *pattern, length measure.Length) {
 		return
 	}
 	s.sum.add(&s.sum.left, length, pat.Count)
-	at := slices.IndexFunc(s.offcuts, func(o offcut) bool { return o.length == length })
-	if at < 0 {
+	at, known := s.offcutAt[length]
+	if !known {
 		at = len(s.offcuts)
+		s.offcutAt[length] = at
 		s.offcuts = append(s.offcuts, offcut{length: length})
 	}
 	o := &s.offcuts[at]
