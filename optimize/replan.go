@@ -3,7 +3,6 @@ package optimize
 import (
 	"context"
 	"errors"
-	"math"
 
 	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/measure"
@@ -113,7 +112,7 @@ func Replan(ctx context.Context, p Problem, plan *Plan, done Progress, o *Option
 	if err := validatePrices(&p); err != nil {
 		return nil, err
 	}
-	r := &replan{p: &p, old: plan, done: &done, steps: &steps, tries: hurried(math.MaxInt64, ending(ctx))}
+	r := &replan{p: &p, old: plan, done: &done, steps: &steps, tries: hurried(keepTries, ending(ctx))}
 	if err := r.count(); err != nil {
 		return nil, err
 	}

@@ -349,6 +349,10 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 // keepShare is the part of the work limit that keeping may take, as a divisor.
 const keepShare = 4
 
+// keepTries bounds the copying of problems that keeping does, beside its searches: pieces and
+// sticks, some seconds. Rooms and houses take a thousandth of it.
+const keepTries = 1 << 26
+
 // allowance is work that may still be spent.
 type allowance struct{ left int64 }
 
