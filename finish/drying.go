@@ -22,9 +22,6 @@ func (d Drying) check() error {
 	return nil
 }
 
-// cure returns the time until d is in use.
-func (d Drying) cure() measure.Duration { return max(d.Cure, d.Recoat) }
-
 // TaskDrying is how long what a task puts on takes to dry, where neither the
 // step nor the product says.
 type TaskDrying struct {
