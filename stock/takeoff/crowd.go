@@ -199,8 +199,8 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 			if !x.trim && !y.trim || y.box[2] >= x.box[3] || x.box[2] >= y.box[3] || !ask(x.pos, y.pos) {
 				continue
 			}
-			if apart := y.pos - x.pos; apart == 0 || (x.wall || y.wall) && apart == 1 {
-				continue // what is on one wall was laid out so; and it touches the next
+			if y.pos == x.pos {
+				continue // what is on one wall was laid out so
 			}
 			if !x.trim {
 				x, y = y, x
