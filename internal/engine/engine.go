@@ -30,13 +30,6 @@ import (
 // Options limits a run.
 type Options struct {
 	Work int64 // deterministic steps; <= 0 means no limit
-
-	// Start is a plan to begin from, exact in demand and within limits, or nil.
-	Start []model.Column
-
-	// Report, if not nil, is told of each better plan and bound, and at every
-	// multiple of Tick steps. False ends the run.
-	Report func(*Event) bool
 }
 
 // Stop is why a run ended.
@@ -47,7 +40,6 @@ const (
 	WorkLimit
 	Interrupted // the context ended
 	Stuck       // every method was tried
-	Ended       // Report returned false
 )
 
 // Leaf is one part of the space of how often each bin is used, with the
@@ -111,16 +103,12 @@ type run struct {
 
 	within bool // what a search for a tight packing left
 	brief  bool // one of several tries: no long searches
-
-	report func(*Event) bool // nil for none, and in runs within runs
-	told   int64             // the bound that was reported last
 }
 
 // Solve runs the engine. It keeps nothing between runs.
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15}
-	r.watch(o.Report)
-	r.solve(o.Start)
+	r.solve()
 	r.certify()
 	r.ties()
 	res := Result{
@@ -131,8 +119,6 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	case r.bound >= r.cost:
 		res.Stop, res.Bound, res.Stage = Proven, r.cost, r.stage
 		res.LeafBound = min(res.LeafBound, r.cost)
-	case r.mt.Ended():
-		res.Stop = Ended
 	case r.mt.Gone():
 		res.Stop = Interrupted
 	case !r.mt.Left():
@@ -149,11 +135,8 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	return res
 }
 
-func (r *run) solve(start []model.Column) {
+func (r *run) solve() {
 	r.stage = Quick
-	if start != nil {
-		r.offer(start)
-	}
 	construct.Plans(r.p, r.mt, r.offer)
 	r.master = colgen.New(r.p)
 	bound, leaf := material(r.p, r.mt)
@@ -293,20 +276,12 @@ func (r *run) descendRoot(work int64) {
 }
 
 // done reports whether the run is over: proven, or out of work.
-func (r *run) done() bool {
-	if r.report != nil && r.bound > r.told {
-		r.tell(Event{NewBound: true})
-	}
-	return r.bound >= r.cost || !r.mt.Left()
-}
+func (r *run) done() bool { return r.bound >= r.cost || !r.mt.Left() }
 
 // offer takes a plan, exact in demand, if it is better than the best.
 func (r *run) offer(cols []model.Column) {
 	if c := construct.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
-		if r.report != nil {
-			r.tell(Event{NewPlan: true})
-		}
 	}
 }
 

@@ -50,7 +50,7 @@ func (r *run) residual() {
 			return
 		}
 		sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, brief: true}
-		sub.solve(nil)
+		sub.solve()
 		if sub.plan != nil {
 			r.offer(merged(append(fixed, rest.original(sub.plan)...)))
 		}

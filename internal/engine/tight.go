@@ -134,7 +134,7 @@ func (r *run) remainder(packed []model.Column, bins, work int64, sure bool) {
 	}
 	cost := r.p.Bins[0].Cost
 	sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, within: true}
-	sub.solve(nil)
+	sub.solve()
 	if sub.plan != nil {
 		r.offer(merged(slices.Concat(packed, rest.original(sub.plan))))
 	}

@@ -56,11 +56,6 @@ type Meter struct {
 	over   bool  // the limit was reached
 	gone   bool  // the context ended
 	tally  Tally // of the meter without a parent
-
-	report func() bool // called at every multiple of each steps; nil for none
-	each   int64
-	next   int64 // when report is due
-	ended  bool  // report, or End, ended the work
 }
 
 // New returns a meter that runs out after limit steps (never, when limit is
@@ -72,29 +67,6 @@ func New(ctx context.Context, limit int64) *Meter {
 // Sub returns a meter for one part of the work: it runs out after limit steps
 // or when m does, and what it spends m spends.
 func (m *Meter) Sub(limit int64) *Meter { return &Meter{parent: m, limit: max(limit, 1)} }
-
-// Report has m, which must have no parent and a context, call f once each time that its
-// steps have passed a multiple of every, at the next look at the context. What f returns
-// false to ends the work. f runs within [Meter.Spend], so it must not touch what spends.
-func (m *Meter) Report(every int64, f func() bool) {
-	m.report, m.each, m.next = f, every, (m.used/every+1)*every
-}
-
-// End ends the work, as a report that returns false does.
-func (m *Meter) End() {
-	for m.parent != nil {
-		m = m.parent
-	}
-	m.ended = true
-}
-
-// Ended reports whether End or a report ended the work.
-func (m *Meter) Ended() bool {
-	for m.parent != nil {
-		m = m.parent
-	}
-	return m.ended
-}
 
 // Spend records n steps and reports whether work may go on.
 func (m *Meter) Spend(n int64) bool {
@@ -109,7 +81,7 @@ func (m *Meter) Spend(n int64) bool {
 		return !m.over
 	}
 	m.look(n)
-	return !m.over && !m.gone && !m.ended
+	return !m.over && !m.gone
 }
 
 // Watch looks at the context where n more steps' worth of time has passed, and reports
@@ -144,12 +116,6 @@ func (m *Meter) look(n int64) {
 		}
 	}
 	m.unseen = 0
-	if m.report != nil && m.used >= m.next {
-		m.next = (m.used/m.each + 1) * m.each
-		if !m.ended && !m.report() {
-			m.ended = true
-		}
-	}
 }
 
 // First returns a meter for what there must be at all, such as a first plan: it has no
@@ -164,7 +130,7 @@ func (m *Meter) First(grace int64) *Meter {
 
 // Left reports whether work may go on, without spending any.
 func (m *Meter) Left() bool {
-	return !m.over && !m.gone && !m.ended && (m.parent == nil || m.parent.Left())
+	return !m.over && !m.gone && (m.parent == nil || m.parent.Left())
 }
 
 // Used returns the steps spent so far.
