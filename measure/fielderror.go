@@ -10,10 +10,10 @@ import (
 // maxFieldValue is how many bytes of a value an error quotes.
 const maxFieldValue = 100
 
-// A FieldError reports a field whose value cannot be used. It is the error of
-// every check of input in this module. Where several fields are wrong, the
-// errors come joined in the order of the data, at most 100 of them; errors.As
-// finds the first, and [FieldErrors] lists all.
+// A FieldError reports a field whose value cannot be used. Where several are
+// reported at once, as by [UnmarshalStrict], the errors come joined in the order
+// of the data, at most 100 of them; errors.As finds the first, and [FieldErrors]
+// lists all.
 type FieldError struct {
 	// Field is the path of the field from the argument, by the names that it has
 	// in JSON, such as sticks[2].trim_end. It is empty if the argument itself is
