@@ -423,7 +423,17 @@ func TestSolidsAreApart(t *testing.T) {
 				}
 				before := r.Walls[(i+n-1)%n].Corner
 				jog := (before.Kind == takeoff.Outside || w.Corner.Kind == takeoff.Outside) && before.Angle == 0 && w.Corner.Angle == 0
-				if s.Base.Joint == 0 && (jog || w.Length > 2*thick) && !bare(i-1) && !bare(i+1) {
+				// What the trim of two neighbors takes of a wall, at an inside corner of the
+				// angle A its thickness times cot(A/2): more than that where it is sharp.
+				need := 0.0
+				for _, c := range [...]takeoff.Corner{before, w.Corner} {
+					k := 1.0
+					if c.Angle != 0 {
+						k = max(1, 1/math.Tan(c.Angle.Radians()/2))
+					}
+					need += thick.Inches() * k
+				}
+				if s.Base.Joint == 0 && (jog || w.Length.Inches() > need) && !bare(i-1) && !bare(i+1) {
 					t.Fatalf("%s of %v has no %s", w.Name, w.Length, p.Name)
 				}
 			}
