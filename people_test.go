@@ -105,15 +105,15 @@ func TestPeopleReadGraduations(t *testing.T) {
 
 	// Profiles, ends, blanks, racks.
 	profile := stock.Profile{
-		Name: "oak base", Thickness: 9 * in / 16, Width: 5 * in, Face: 6 * in, EndTrim: in / 2, Short: in / 4,
+		Name: "oak base", Thickness: 9 * in / 16, Width: 5 * in, Face: 6 * in, EndTrim: in / 2, MillShort: in / 4,
 		Lengths: []measure.Length{8 * ft, 12 * ft},
 	}
 	rip := stock.Rip{Width: 11 * in, Strip: 5 * in, Kerf: in / 8, Trim: in / 4, Safe: in}
 	rack := stock.Rack{Keep: ft, Rules: []stock.KeepRule{{Keep: 2 * ft}}, Offcuts: []stock.Offcut{{Length: 3 * ft}, {Length: 5 * ft}}}
-	spring := stock.UsualSpring()
-	fit := stock.Fit{Spring: &spring, Between: in / 16}
+	spring := stock.UsualBow()
+	fit := stock.Fit{Bow: &spring, BetweenFinished: in / 16}
 	atLeast("profile", spoil(t, &profile, func() []string {
-		return said(profile.Validate("profile"), second(joint.Of(profile, stock.End{Kind: stock.OutsideMiter, Angle: 100 * measure.Degree})))
+		return said(profile.Validate("profile"), second(joint.NewCut(profile, stock.End{Kind: stock.EndOutsideMiter, Angle: 100 * measure.Degree})))
 	}), 5)
 	atLeast("rip", spoil(t, &rip, func() []string { return said(second(rip.Blank()), second(rip.Blanks(3))) }), 4)
 	atLeast("rack", spoil(t, &rack, func() []string { return said(rack.Validate()) }), 4)
@@ -137,8 +137,8 @@ func TestPeopleReadGraduations(t *testing.T) {
 		Walls: []takeoff.Wall{
 			{Name: "N", Length: 16*ft + 3*in, Fixtures: []takeoff.Fixture{{Name: "shelf", At: 2 * ft, Width: 3 * ft, Bottom: in, Height: ft, Depth: in}}},
 			{Name: "E", Length: 6*ft + 8*in, HeightLeft: 9 * ft, HeightRight: 9*ft + in},
-			{Name: "S", Length: 16*ft + 3*in, Top: 16 * ft, Openings: []takeoff.Opening{{Kind: takeoff.Door, At: 5 * ft, Width: 32 * in, Height: 80 * in, TopWidth: 33 * in, RightHeight: 81 * in}}},
-			{Name: "W", Length: 6*ft + 7*in, Openings: []takeoff.Opening{{Kind: takeoff.Window, At: 2 * ft, Width: 2 * ft, Height: 4 * ft, Sill: 2 * ft, Reveal: in / 4}}},
+			{Name: "S", Length: 16*ft + 3*in, Top: 16 * ft, Openings: []takeoff.Opening{{Kind: takeoff.OpeningDoor, At: 5 * ft, Width: 32 * in, Height: 80 * in, TopWidth: 33 * in, RightHeight: 81 * in}}},
+			{Name: "W", Length: 6*ft + 7*in, Openings: []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 2 * ft, Width: 2 * ft, Height: 4 * ft, Sill: 2 * ft, Reveal: in / 4}}},
 		},
 	}}
 	casing := stock.Profile{Name: "oak casing", Thickness: 3 * in / 4, Width: 3*in + in/2, Lengths: []measure.Length{8 * ft}}
@@ -159,7 +159,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 				}
 			}
 		}
-		unsuited, suit := takeoff.Suit(rooms, scheme, takeoff.Site{Vehicle: 10*ft + 977})
+		unsuited, suit := takeoff.CheckTrim(rooms, scheme, takeoff.Conditions{MaxTransport: 10*ft + 977})
 		for _, f := range unsuited {
 			texts = append(texts, f.Reason)
 		}
@@ -172,14 +172,14 @@ func TestPeopleReadGraduations(t *testing.T) {
 		Kerf: in / 8,
 		Sticks: []stock.Stick{
 			{Label: "fir 12", Length: 12 * ft, Nominal: 12 * ft, Price: 1500, TrimStart: in / 2, TrimEnd: in / 2},
-			{Label: "knotty", Length: 9 * ft, Limit: 1, Rack: true, Defects: []stock.Span{{From: 4 * ft, To: 4*ft + in}}},
+			{Label: "knotty", Length: 9 * ft, Limit: 1, Rack: true, Defects: []stock.Defect{{From: 4 * ft, To: 4*ft + in}}},
 		},
 		Pieces: []stock.Piece{
-			{Label: "rail", Length: 5 * ft, Left: stock.End{Kind: stock.FlatMiter, Setback: 3 * in}},
+			{Label: "rail", Length: 5 * ft, Left: stock.End{Kind: stock.EndFlatMiter, Setback: 3 * in}},
 			{Label: "stile", Length: 3 * ft, Quantity: 2},
 		},
 		Runs:  []stock.Run{run},
-		Rules: optimize.Rules{Hold: 2 * in, Worth: []optimize.Worth{{Length: 4 * ft, Value: 100}}, Goals: []optimize.Goal{optimize.LeastCost}},
+		Rules: optimize.Rules{MinHold: 2 * in, OffcutValues: []optimize.OffcutValue{{Length: 4 * ft, Value: 100}}, Goals: []optimize.Goal{optimize.GoalCost}},
 	}
 	few := &optimize.Options{Work: 1 << 16}
 	plan, err := optimize.Solve(context.Background(), p, few)

@@ -33,7 +33,7 @@ func ExampleBead() {
 func ExampleSection_Reach() {
 	s := finish.Section{Width: measure.Inch / 4}
 	l, _ := s.Reach(101 * measure.FluidOunce / 10)
-	fmt.Println("a 10.1 fl oz cartridge lays", l.Round(measure.Inch, measure.Down), "of 1/4 in bead")
+	fmt.Println("a 10.1 fl oz cartridge lays", l.Round(measure.Inch, measure.RoundDown), "of 1/4 in bead")
 	// Output: a 10.1 fl oz cartridge lays 24' 3" of 1/4 in bead
 }
 

@@ -194,8 +194,8 @@ func TestWiderJoint(t *testing.T) {
 
 func TestBoards(t *testing.T) {
 	board := func(thick, wide, long measure.Length, count int64) float64 {
-		a := must[measure.Area](t)(thick.Area(wide, measure.HalfEven))
-		v := must[measure.Volume](t)(a.Volume(long, measure.HalfEven))
+		a := must[measure.Area](t)(thick.Area(wide, measure.RoundHalfEven))
+		v := must[measure.Volume](t)(a.Volume(long, measure.RoundHalfEven))
 		return float64(v) * float64(count) / float64(measure.BoardFoot)
 	}
 	for _, c := range []struct {

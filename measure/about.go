@@ -25,25 +25,25 @@ func (l Length) About(like ...Length) string {
 	if !given && l%Micrometer == 0 {
 		return l.String()
 	}
-	s, finest := Style{Grain: Inch / 16}, Inch/128
+	s, finest := Style{Graduation: Inch / 16}, Inch/128
 	if metric {
-		s, finest = Style{Form: Millimeters, Grain: Millimeter}, Millimeter/10
+		s, finest = Style{Form: Millimeters, Graduation: Millimeter}, Millimeter/10
 	}
 	for _, g := range like {
 		if g%finest != 0 {
 			continue // of the other kind, or itself rounded
 		}
-		for g%s.Grain != 0 {
+		for g%s.Graduation != 0 {
 			if metric {
-				s.Grain = finest
+				s.Graduation = finest
 			} else {
-				s.Grain /= 2
+				s.Graduation /= 2
 			}
 		}
 	}
-	switch r := l.Round(s.Grain, s.Rounding); {
+	switch r := l.Round(s.Graduation, s.Rounding); {
 	case r == 0 && l > 0:
-		return "less than " + s.Grain.Format(s)
+		return "less than " + s.Graduation.Format(s)
 	case r == 0:
 		return "just below " + r.Format(s)
 	default:

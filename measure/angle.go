@@ -64,7 +64,7 @@ func (a Angle) Sub(c Angle) (Angle, error) {
 // Mul returns n times a. A product outside the range of Angle gives a
 // *[RangeError].
 func (a Angle) Mul(n int64) (Angle, error) {
-	if p, _, ok := mulDiv(int64(a), n, 1, Down); ok {
+	if p, _, ok := mulDiv(int64(a), n, 1, RoundDown); ok {
 		return Angle(p), nil
 	}
 	return 0, &RangeError{Op: "Angle.Mul", Value: a.String() + ", " + strconv.FormatInt(n, 10), Reason: angleRange}

@@ -97,7 +97,7 @@ func TestAngleRound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := a.Round(c.grain, measure.HalfEven); got != c.want {
+		if got := a.Round(c.grain, measure.RoundHalfEven); got != c.want {
 			t.Errorf("%v° to %v = %v, want %v", c.degrees, c.grain, got, c.want)
 		}
 	}

@@ -51,7 +51,7 @@ func (a Area) Sub(c Area) (Area, error) {
 // Mul returns n times a. A product outside the range of Area gives a
 // *[RangeError].
 func (a Area) Mul(n int64) (Area, error) {
-	if p, _, ok := mulDiv(int64(a), n, 1, Down); ok {
+	if p, _, ok := mulDiv(int64(a), n, 1, RoundDown); ok {
 		return Area(p), nil
 	}
 	return 0, &RangeError{Op: "Area.Mul", Value: a.String() + ", " + strconv.FormatInt(n, 10), Reason: areaRange}

@@ -52,8 +52,8 @@ func TestAreaUnits(t *testing.T) {
 		t.Errorf("SquareMeters = %v", got)
 	}
 	if got := measure.MustParse(`7.3"`); true {
-		a, err := got.Area(in, measure.Up)
-		if err != nil || a.Round(measure.SquareInch, measure.Up) != 8*measure.SquareInch {
+		a, err := got.Area(in, measure.RoundUp)
+		if err != nil || a.Round(measure.SquareInch, measure.RoundUp) != 8*measure.SquareInch {
 			t.Errorf("7.3 sq in up to a square inch: %v, %v", a, err)
 		}
 	}

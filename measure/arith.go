@@ -26,7 +26,7 @@ func (l Length) Sub(m Length) (Length, error) {
 // Mul returns n times l. A product outside the range of Length gives a
 // *[RangeError].
 func (l Length) Mul(n int64) (Length, error) {
-	if p, _, ok := mulDiv(int64(l), n, 1, Down); ok {
+	if p, _, ok := mulDiv(int64(l), n, 1, RoundDown); ok {
 		return Length(p), nil
 	}
 	return 0, &RangeError{Op: "Length.Mul", Value: l.String() + ", " + strconv.FormatInt(n, 10), Reason: "the product is beyond 70 million miles"}

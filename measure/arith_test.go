@@ -33,34 +33,40 @@ func TestRangeErrors(t *testing.T) {
 		{"Length.Sub", func() (int64, error) { l, err := measure.Length(0).Sub(minL); return int64(l), err }},
 		{"Length.Mul", func() (int64, error) { l, err := (maxL/2 + 1).Mul(2); return int64(l), err }},
 		{"Length.Mul", func() (int64, error) { l, err := minL.Mul(-1); return int64(l), err }},
-		{"Length.MulDiv", func() (int64, error) { l, _, err := maxL.MulDiv(3, 2, measure.HalfEven); return int64(l), err }},
-		{"Length.MulDiv", func() (int64, error) { l, _, err := measure.Inch.MulDiv(3, 0, measure.HalfEven); return int64(l), err }},
-		{"Length.MulDiv", func() (int64, error) { l, _, err := minL.MulDiv(1, -1, measure.HalfEven); return int64(l), err }},
+		{"Length.MulDiv", func() (int64, error) { l, _, err := maxL.MulDiv(3, 2, measure.RoundHalfEven); return int64(l), err }},
+		{"Length.MulDiv", func() (int64, error) {
+			l, _, err := measure.Inch.MulDiv(3, 0, measure.RoundHalfEven)
+			return int64(l), err
+		}},
+		{"Length.MulDiv", func() (int64, error) { l, _, err := minL.MulDiv(1, -1, measure.RoundHalfEven); return int64(l), err }},
 		{"Length.Div", func() (int64, error) { n, rem, err := measure.Inch.Div(0); return n + int64(rem), err }},
 		{"Length.Div", func() (int64, error) { n, rem, err := minL.Div(-1); return n + int64(rem), err }},
 		{"Length.Abs", func() (int64, error) { l, err := minL.Abs(); return int64(l), err }},
 		{"Sum", func() (int64, error) { l, err := measure.Sum(maxL, maxL, -maxL, 1); return int64(l), err }},
 		{"Sum", func() (int64, error) { l, err := measure.Sum(minL, minL); return int64(l), err }},
-		{"Length.Area", func() (int64, error) { a, err := (1400 * ft).Area(1400*ft, measure.Down); return int64(a), err }},
-		{"Area.Volume", func() (int64, error) { v, err := maxA.Volume(ft, measure.Down); return int64(v), err }},
+		{"Length.Area", func() (int64, error) { a, err := (1400 * ft).Area(1400*ft, measure.RoundDown); return int64(a), err }},
+		{"Area.Volume", func() (int64, error) { v, err := maxA.Volume(ft, measure.RoundDown); return int64(v), err }},
 		{"Area.Add", func() (int64, error) { a, err := maxA.Add(1); return int64(a), err }},
 		{"Area.Mul", func() (int64, error) { a, err := maxA.Mul(2); return int64(a), err }},
-		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 1, measure.Up); return int64(a), err }},
-		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 0, measure.Up); return int64(a), err }},
+		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 1, measure.RoundUp); return int64(a), err }},
+		{"Area.MulDiv", func() (int64, error) { a, _, err := maxA.MulDiv(2, 0, measure.RoundUp); return int64(a), err }},
 		{"Volume.Add", func() (int64, error) { v, err := maxV.Add(1); return int64(v), err }},
 		{"Volume.Mul", func() (int64, error) { v, err := maxV.Mul(2); return int64(v), err }},
-		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 1, measure.Up); return int64(v), err }},
-		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 0, measure.Up); return int64(v), err }},
+		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 1, measure.RoundUp); return int64(v), err }},
+		{"Volume.MulDiv", func() (int64, error) { v, _, err := maxV.MulDiv(2, 0, measure.RoundUp); return int64(v), err }},
 		{"Area.Sub", func() (int64, error) { a, err := (-maxA).Sub(2); return int64(a), err }},
 		{"Volume.Sub", func() (int64, error) { v, err := (-maxV).Sub(2); return int64(v), err }},
 		{"Angle.Add", func() (int64, error) { a, err := measure.Angle(math.MaxInt64).Add(1); return int64(a), err }},
 		{"Angle.Sub", func() (int64, error) { a, err := measure.Angle(math.MinInt64).Sub(1); return int64(a), err }},
 		{"Angle.Mul", func() (int64, error) { a, err := measure.Angle(math.MaxInt64).Mul(2); return int64(a), err }},
 		{"Angle.MulDiv", func() (int64, error) {
-			a, _, err := measure.RightAngle.MulDiv(math.MaxInt64, 2, measure.Up)
+			a, _, err := measure.RightAngle.MulDiv(math.MaxInt64, 2, measure.RoundUp)
 			return int64(a), err
 		}},
-		{"Angle.MulDiv", func() (int64, error) { a, _, err := measure.RightAngle.MulDiv(1, 0, measure.Up); return int64(a), err }},
+		{"Angle.MulDiv", func() (int64, error) {
+			a, _, err := measure.RightAngle.MulDiv(1, 0, measure.RoundUp)
+			return int64(a), err
+		}},
 		{"Length.Ratio", func() (int64, error) { n, d, err := ft.Ratio(0); return n + d, err }},
 		{"Length.Ratio", func() (int64, error) { n, d, err := minL.Ratio(-1); return n + d, err }},
 		{"Length.Ratio", func() (int64, error) { n, d, err := measure.Length(1).Ratio(minL); return n + d, err }},
@@ -84,7 +90,7 @@ func TestRangeErrorMessage(t *testing.T) {
 }
 
 func TestRoundingString(t *testing.T) {
-	for m, want := range map[measure.Rounding]string{measure.HalfEven: "half-even", measure.Down: "down", measure.Up: "up", measure.HalfUp: "half-up", 99: "unknown"} {
+	for m, want := range map[measure.Rounding]string{measure.RoundHalfEven: "half-even", measure.RoundDown: "down", measure.RoundUp: "up", measure.RoundHalfUp: "half-up", 99: "unknown"} {
 		if got := m.String(); got != want {
 			t.Errorf("Rounding(%d) is %s, want %s", uint8(m), got, want)
 		}
@@ -159,14 +165,14 @@ func TestRound(t *testing.T) {
 		{measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength},
 		{1, measure.MaxLength, 0, 0, measure.MaxLength, 0},
 	} {
-		for mode, want := range map[m]measure.Length{measure.HalfEven: c.even, measure.Down: c.down, measure.Up: c.up, measure.HalfUp: c.half, 99: c.even} {
+		for mode, want := range map[m]measure.Length{measure.RoundHalfEven: c.even, measure.RoundDown: c.down, measure.RoundUp: c.up, measure.RoundHalfUp: c.half, 99: c.even} {
 			if got := c.l.Round(c.grain, mode); got != want {
 				t.Errorf("(%d).Round(%d, %v) = %d, want %d", int64(c.l), int64(c.grain), mode, int64(got), int64(want))
 			}
 		}
 	}
 	// "Metric tables" page: 4.382 in is 3.056 eighths above 4, about 4 3/8 in.
-	if got, want := measure.MustParse(`4.382"`).Round(in/8, measure.HalfEven), measure.MustParse(`4 3/8"`); got != want {
+	if got, want := measure.MustParse(`4.382"`).Round(in/8, measure.RoundHalfEven), measure.MustParse(`4 3/8"`); got != want {
 		t.Errorf("4.382 in to an eighth is %v, want %v", got, want)
 	}
 }

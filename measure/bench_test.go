@@ -49,12 +49,12 @@ func BenchmarkAppendFormat(b *testing.B) {
 		style measure.Style
 	}{
 		{"Zero", measure.Style{}},
-		{"Tape", measure.Style{Grain: measure.Inch / 16, Residue: true}},
-		{"Drawing", measure.Style{Grain: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true}},
-		{"Primes", measure.Style{Grain: measure.Inch / 16, Marks: measure.Primes}},
-		{"DecimalFeet", measure.Style{Grain: measure.Foot / 100, Form: measure.DecimalFeet}},
-		{"Millimeters", measure.Style{Grain: measure.Millimeter, Form: measure.Millimeters}},
-		{"Spoken", measure.Style{Grain: measure.Inch / 16, Form: measure.Spoken}},
+		{"Tape", measure.Style{Graduation: measure.Inch / 16, MarkInexact: true}},
+		{"Drawing", measure.Style{Graduation: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true}},
+		{"Primes", measure.Style{Graduation: measure.Inch / 16, Marks: measure.Primes}},
+		{"DecimalFeet", measure.Style{Graduation: measure.Foot / 100, Form: measure.DecimalFeet}},
+		{"Millimeters", measure.Style{Graduation: measure.Millimeter, Form: measure.Millimeters}},
+		{"Spoken", measure.Style{Graduation: measure.Inch / 16, Form: measure.Spoken}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
@@ -102,7 +102,7 @@ var sink struct {
 func BenchmarkRatio(b *testing.B) {
 	l := measure.MustParse(`7' 4-3/4"`)
 	d := 7*time.Hour + 4*time.Minute + 45750*time.Millisecond
-	style := measure.Style{Grain: measure.Inch / 16}
+	style := measure.Style{Graduation: measure.Inch / 16}
 	buf := make([]byte, 0, 64)
 	parseDuration := func() { sink.duration, _ = time.ParseDuration("7h4m45.75s") }
 	durationString := func() { sink.n += len(d.String()) } // without the allocation that keeping it takes

@@ -4,8 +4,8 @@ package measure
 // or the pieces of a run, so that the rounded lengths still sum to the rounded
 // whole: it rounds the marks, which are the running sums, and returns the
 // distances between them. Rounding each part by itself instead lets the errors
-// pile up. Each result is less than one grain from its part for [Down] and
-// [Up], and at most one grain for the other modes.
+// pile up. Each result is less than one grain from its part for [RoundDown] and
+// [RoundUp], and at most one grain for the other modes.
 //
 // With a grain of zero or less the parts are returned as they are. A running
 // sum outside the range of Length gives a *[RangeError].

@@ -160,7 +160,7 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 			return 0, false
 		}
 		if i = t.spaces(next); i >= t.n {
-			v, ok := t.settle(total, rem, den, neg, uint64(max(p.Grain, 0)), p.Rounding)
+			v, ok := t.settle(total, rem, den, neg, uint64(max(p.Graduation, 0)), p.Rounding)
 			t.f.metric = u.isMetric()
 			return v, ok
 		}

@@ -24,7 +24,7 @@
 //
 // [Length.String] is exact and canonical; a [Style] writes lengths as tapes,
 // drawings and suppliers do, and as they are called out, which [ParseSpoken]
-// reads. [OnCenter], [Spaced] and [RoundChain] lay lengths out without losing a
+// reads. [OnCenter], [EvenSpacing] and [RoundChain] lay lengths out without losing a
 // sixteenth, a [Scale] goes between drawing and wall, and a [Slope] is a rise in
 // a run.
 //

@@ -25,7 +25,7 @@ func Example() {
 		return
 	}
 	fmt.Println(wall)
-	fmt.Println(wall.Round(measure.Inch/8, measure.HalfEven))
+	fmt.Println(wall.Round(measure.Inch/8, measure.RoundHalfEven))
 	fmt.Printf("%.1f mm\n", wall.Millimeters())
 	// Output:
 	// 12' 10-15/16"
@@ -68,7 +68,7 @@ func ExampleParseError() {
 
 // A column of a spreadsheet that is headed "feet".
 func ExampleParser() {
-	p := measure.Parser{Unit: measure.Foot, Grain: measure.Inch / 16}
+	p := measure.Parser{Unit: measure.Foot, Graduation: measure.Inch / 16}
 	for _, s := range []string{"7.3958", "16.885", `10' 6"`} {
 		l, err := p.Parse(s)
 		fmt.Println(l, err)
@@ -81,7 +81,7 @@ func ExampleParser() {
 
 func ExampleLength_Round() {
 	l := measure.MustParse(`4-5/32"`) // midway between two sixteenths
-	for _, mode := range []measure.Rounding{measure.HalfEven, measure.Down, measure.Up, measure.HalfUp} {
+	for _, mode := range []measure.Rounding{measure.RoundHalfEven, measure.RoundDown, measure.RoundUp, measure.RoundHalfUp} {
 		fmt.Println(mode, l.Round(measure.Inch/16, mode))
 	}
 	// Output:
@@ -107,9 +107,9 @@ func ExampleLength_Div() {
 
 // A tenth is added to a length, exactly or not.
 func ExampleLength_MulDiv() {
-	l, exact, err := measure.MustParse(`100'`).MulDiv(11, 10, measure.Up)
+	l, exact, err := measure.MustParse(`100'`).MulDiv(11, 10, measure.RoundUp)
 	fmt.Println(l, exact, err)
-	l, exact, err = measure.MustParse(`1"`).MulDiv(1, 3, measure.Down)
+	l, exact, err = measure.MustParse(`1"`).MulDiv(1, 3, measure.RoundDown)
 	fmt.Println(l, exact, err)
 	// Output:
 	// 110' true <nil>
@@ -117,7 +117,7 @@ func ExampleLength_MulDiv() {
 }
 
 func ExampleSum() {
-	total, err := measure.Sum(measure.MustParse(`13'`), measure.MustParse(`12' 3-1/2"`), measure.MustParse(`600mm`).Round(measure.Inch/16, measure.HalfEven))
+	total, err := measure.Sum(measure.MustParse(`13'`), measure.MustParse(`12' 3-1/2"`), measure.MustParse(`600mm`).Round(measure.Inch/16, measure.RoundHalfEven))
 	fmt.Println(total, err)
 	// Output: 27' 3-1/8" <nil>
 }
@@ -139,7 +139,7 @@ func ExampleFromInches() {
 	thickness := measure.MustParse(`9/16"`)
 	corner := 92 * measure.Degree
 	gain, err := measure.FromInches(thickness.Inches() / math.Tan(corner.Radians()/2))
-	fmt.Println(gain.Round(measure.Inch/64, measure.HalfEven), err)
+	fmt.Println(gain.Round(measure.Inch/64, measure.RoundHalfEven), err)
 	// Output: 35/64" <nil>
 }
 
@@ -160,18 +160,18 @@ func ExampleAngle_Round() {
 		return
 	}
 	miter := (180*measure.Degree - corner) / 2
-	fmt.Println(miter, miter.Round(measure.Degree/2, measure.HalfEven))
+	fmt.Println(miter, miter.Round(measure.Degree/2, measure.RoundHalfEven))
 	// Output: 44.35° 44.5°
 }
 
 // The wall of the cloakroom, and paint a thousandth of an inch thick on it.
 func ExampleLength_Area() {
-	wall, err := measure.MustParse(`14' 6"`).Area(measure.MustParse(`9'`), measure.HalfEven)
+	wall, err := measure.MustParse(`14' 6"`).Area(measure.MustParse(`9'`), measure.RoundHalfEven)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	film, err := wall.Volume(measure.Inch/1000, measure.HalfEven)
+	film, err := wall.Volume(measure.Inch/1000, measure.RoundHalfEven)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -191,7 +191,7 @@ func ExampleParseVolume() {
 	}
 	dozen, err := tube.Mul(12)
 	fmt.Println(dozen, err)
-	fmt.Println(dozen.Round(measure.Gallon, measure.Up))
+	fmt.Println(dozen.Round(measure.Gallon, measure.RoundUp))
 	// Output:
 	// 121.2 fl oz <nil>
 	// 1 gal
@@ -201,11 +201,11 @@ func ExampleParseVolume() {
 func ExampleStyle() {
 	l := measure.MustParse(`2257 mm`)
 	for _, s := range []measure.Style{
-		{Grain: measure.Inch / 16},
-		{Grain: measure.Inch / 16, Residue: true},
-		{Grain: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true},
-		{Grain: measure.Inch / 16, Form: measure.Inches, Marks: measure.Primes},
-		{Grain: measure.Foot / 100, Form: measure.DecimalFeet, Marks: measure.WordMarks},
+		{Graduation: measure.Inch / 16},
+		{Graduation: measure.Inch / 16, MarkInexact: true},
+		{Graduation: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true},
+		{Graduation: measure.Inch / 16, Form: measure.Inches, Marks: measure.Primes},
+		{Graduation: measure.Foot / 100, Form: measure.DecimalFeet, Marks: measure.WordMarks},
 		{Form: measure.Meters},
 	} {
 		fmt.Println(l.Format(s))
@@ -220,8 +220,8 @@ func ExampleStyle() {
 }
 
 // Hooks 1 in wide on a coat rail, evenly spaced to a sixteenth.
-func ExampleSpaced() {
-	hooks, err := measure.Spaced(measure.MustParse(`6'`), 5, measure.Inch, measure.Inch/16)
+func ExampleEvenSpacing() {
+	hooks, err := measure.EvenSpacing(measure.MustParse(`6'`), 5, measure.Inch, measure.Inch/16)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -254,7 +254,7 @@ func ExampleOnCenter() {
 // eighth short.
 func ExampleRoundChain() {
 	parts := []measure.Length{measure.MustParse(`30-5/32"`), measure.MustParse(`41-5/32"`), measure.MustParse(`22-5/32"`)}
-	rounded, err := measure.RoundChain(parts, measure.Inch/8, measure.HalfEven)
+	rounded, err := measure.RoundChain(parts, measure.Inch/8, measure.RoundHalfEven)
 	fmt.Println(rounded, err)
 	// Output: [2' 6-1/8" 3' 5-1/8" 1' 10-1/4"] <nil>
 }
@@ -265,7 +265,7 @@ func ExampleParseScale() {
 		fmt.Println(err)
 		return
 	}
-	wall, exact, err := s.Actual(measure.MustParse(`5-29/32"`), measure.HalfEven)
+	wall, exact, err := s.Actual(measure.MustParse(`5-29/32"`), measure.RoundHalfEven)
 	fmt.Println(wall, exact, err)
 	// Output: 23' 7-1/2" true <nil>
 }
@@ -318,14 +318,14 @@ func ExampleLength_Ratio() {
 		fmt.Println(err)
 		return
 	}
-	narrow, exact, err := panel.MulDiv(num, den, measure.HalfEven)
+	narrow, exact, err := panel.MulDiv(num, den, measure.RoundHalfEven)
 	fmt.Printf("%d:%d %v %v %v\n", num, den, narrow, exact, err)
 	// Output: 4:5 1' 8" true <nil>
 }
 
 // A column of a cut list, built in one buffer.
 func ExampleLength_AppendFormat() {
-	tape := measure.Style{Grain: measure.Inch / 16, Residue: true}
+	tape := measure.Style{Graduation: measure.Inch / 16, MarkInexact: true}
 	var line []byte
 	for _, s := range []string{`7' 4-25/32"`, `41-1/2"`, `600 mm`} {
 		line = measure.MustParse(s).AppendFormat(line, tape)
@@ -364,9 +364,9 @@ func ExampleSlope() {
 		fmt.Println(err)
 		return
 	}
-	rise, exact, err := stair.Rise(measure.MustParse(`8' 9"`), measure.HalfEven)
+	rise, exact, err := stair.Rise(measure.MustParse(`8' 9"`), measure.RoundHalfEven)
 	fmt.Println(stair, rise, exact, err)
-	fmt.Println(stair.Angle().Round(measure.Degree/10, measure.HalfEven))
+	fmt.Println(stair.Angle().Round(measure.Degree/10, measure.RoundHalfEven))
 	// Output:
 	// 8 in 12 5' 10" true <nil>
 	// 33.7°
@@ -402,9 +402,9 @@ func ExampleNewScale() {
 		fmt.Println(err)
 		return
 	}
-	drawn, exact, err := scale.Drawn(31*measure.Foot+6*measure.Inch, measure.HalfEven)
+	drawn, exact, err := scale.Drawn(31*measure.Foot+6*measure.Inch, measure.RoundHalfEven)
 	fmt.Println(scale, drawn, exact, err)
-	wall, exact, err := scale.Actual(5*measure.Inch+measure.Inch/8, measure.HalfEven)
+	wall, exact, err := scale.Actual(5*measure.Inch+measure.Inch/8, measure.RoundHalfEven)
 	fmt.Println(wall, exact, err)
 	// Output:
 	// 1/4" = 1'-0" 7-7/8" true <nil>
@@ -414,7 +414,7 @@ func ExampleNewScale() {
 // A computed angle comes in through FromDegrees, which rounds to the microarcsecond.
 func ExampleFromDegrees() {
 	a, err := measure.FromDegrees(math.Atan(1.0/12) * 180 / math.Pi)
-	fmt.Println(a.Round(measure.Arcminute, measure.HalfEven), err)
+	fmt.Println(a.Round(measure.Arcminute, measure.RoundHalfEven), err)
 	// Output:
 	// 4°46'0" <nil>
 }

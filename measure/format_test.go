@@ -70,7 +70,7 @@ func TestFmt(t *testing.T) {
 		{"%v", l, `7' 4"`}, {"%s", l, `7' 4"`}, {"%q", l, `"7' 4\""`}, {"%+v", l, `7' 4"`}, {"%d", l, `178816000`}, {"%#v", l, `measure.MustParse("7' 4\"")`}, {"%T", l, `measure.Length`},
 		{"%8v|", l, `   7' 4"|`}, {"%-8s|", l, `7' 4"   |`}, {"%012d", l, `000178816000`}, {"%x", l, `3727203422`}, {"%v", &struct{ L measure.Length }{l}, `&{7' 4"}`},
 		{"%v", 45 * deg / 2, `22.5°`}, {"%s", measure.SquareFoot, `1 sq ft`}, {"%v", measure.Gallon, `1 gal`}, {"%v", measure.Scale{}, `1:1`}, {"%v", measure.Slope{}, `0 in 12`},
-		{"%v", measure.HalfEven, `half-even`}, {"%v", []measure.Length{in, ft}, `[1" 1']`},
+		{"%v", measure.RoundHalfEven, `half-even`}, {"%v", []measure.Length{in, ft}, `[1" 1']`},
 	} {
 		if got := fmt.Sprintf(c.format, c.v); got != c.want {
 			t.Errorf("%s of %T is %s, want %s", c.format, c.v, got, c.want)
@@ -177,7 +177,7 @@ func TestPublishedButWrong(t *testing.T) {
 		if got := fmt.Sprintf("%.*f", len(frac), l.Feet()); got == wrong {
 			t.Errorf("%s is %s ft", text, got)
 		}
-		if got, err := (measure.Parser{Grain: 1}).Parse(wrong + "'"); err != nil || got == l {
+		if got, err := (measure.Parser{Graduation: 1}).Parse(wrong + "'"); err != nil || got == l {
 			t.Errorf("%s ft reads as %v, %v", wrong, got, err)
 		}
 	}
@@ -191,11 +191,11 @@ func TestPublishedButWrong(t *testing.T) {
 	}
 	// Web tables of caulk give a 10.1 fl oz tube 50 to 55 ft of a 1/4 by 1/4 in
 	// bead: twice the 24.3 ft that it holds (derived).
-	bead, err := (in / 4).Area(in/4, measure.HalfEven)
+	bead, err := (in / 4).Area(in/4, measure.RoundHalfEven)
 	if err != nil {
 		t.Fatal(err)
 	}
-	foot, err := bead.Volume(ft, measure.HalfEven)
+	foot, err := bead.Volume(ft, measure.RoundHalfEven)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,13 +27,13 @@ func FuzzParse(f *testing.F) {
 		if err != nil {
 			checkParseError(t, s, err)
 			checkChoices(t, s, err, measure.Parse)
-			if r, err := (measure.Parser{Unit: in, Grain: in / 16, Rounding: measure.Up}).Parse(s); err == nil && r%(in/16) != 0 {
+			if r, err := (measure.Parser{Unit: in, Graduation: in / 16, Rounding: measure.RoundUp}).Parse(s); err == nil && r%(in/16) != 0 {
 				t.Errorf("%q rounds to %v, no multiple of a sixteenth", s, r)
 			}
 			return
 		}
 		roundTrip(t, l)
-		if p, err := (measure.Parser{Unit: mm, Grain: 1}).Parse(s); err != nil || p != l {
+		if p, err := (measure.Parser{Unit: mm, Graduation: 1}).Parse(s); err != nil || p != l {
 			t.Errorf("a lenient Parser reads %q as %v, %v; want %v", s, p, err, l)
 		}
 	})
@@ -165,8 +165,8 @@ func FuzzParseSpoken(f *testing.F) {
 		if again, residue, err := measure.ParseSpoken(words); err != nil || again != l || residue != 0 {
 			t.Errorf("%q is %q, which reads as %v, %d, %v", s, words, again, residue, err)
 		}
-		short := measure.Style{Form: measure.Spoken, Grain: in / 16, Residue: true}
-		mark := l.Round(in/16, measure.HalfEven)
+		short := measure.Style{Form: measure.Spoken, Graduation: in / 16, MarkInexact: true}
+		mark := l.Round(in/16, measure.RoundHalfEven)
 		if again, residue, err := measure.ParseSpoken(l.Format(short)); err != nil || again != mark || residue != cmp.Compare(l, mark) {
 			t.Errorf("%q is %q, which reads as %v, %d, %v", s, l.Format(short), again, residue, err)
 		}
@@ -183,9 +183,9 @@ func FuzzStyle(f *testing.F) {
 	f.Add(int64(measure.MaxLength), uint8(255), int64(measure.MaxLength), uint8(255), uint8(255), uint8(255), true)
 	f.Fuzz(func(t *testing.T, n int64, form uint8, grain int64, mode, marks, separator uint8, zeros bool) {
 		l := measure.Length(n)
-		s := measure.Style{Form: measure.Form(form), Grain: measure.Length(grain), Rounding: measure.Rounding(mode),
+		s := measure.Style{Form: measure.Form(form), Graduation: measure.Length(grain), Rounding: measure.Rounding(mode),
 			Marks: measure.Marks(marks), Separator: measure.Separator(separator), Zeros: zeros}
-		want := l.Round(s.Grain, s.Rounding)
+		want := l.Round(s.Graduation, s.Rounding)
 		text := string(l.AppendFormat([]byte("wall "), s))
 		if text = text[len("wall "):]; text != l.Format(s) {
 			t.Errorf("appended %q, formatted %q", text, l.Format(s))
@@ -197,7 +197,7 @@ func FuzzStyle(f *testing.F) {
 		if err != nil || got != want || residue != 0 {
 			t.Errorf("%d in %+v is %q, which reads as %v, %v; want %v", n, s, text, got, err, want)
 		}
-		s.Residue = true
+		s.MarkInexact = true
 		text = l.Format(s)
 		if got, residue, err := measure.ParseSpoken(text); err != nil || got != want || residue != cmp.Compare(l, want) {
 			t.Errorf("%d in %+v is %q, which reads as %v, %d, %v; want %v", n, s, text, got, residue, err, want)

@@ -22,7 +22,7 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 	}
 }
 
-// Spaced returns where n members of one width start along span so that the
+// EvenSpacing returns where n members of one width start along span so that the
 // gaps between them and before the first and after the last are equal to
 // within one grain: balusters, hooks on a coat rail, panels in a wainscot. The
 // gaps are those of [Length.Split] with the same grain, and the marks are from
@@ -30,7 +30,7 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 //
 // An n below 1 or above 1,048,575, a negative width, and members that are
 // together wider than span give a *[RangeError].
-func Spaced(span Length, n int, width, grain Length) (iter.Seq[Length], error) {
+func EvenSpacing(span Length, n int, width, grain Length) (iter.Seq[Length], error) {
 	fail := func(reason string) (iter.Seq[Length], error) {
 		return nil, &RangeError{Op: "Spaced", Reason: reason,
 			Value: span.String() + ", " + strconv.Itoa(n) + ", " + width.String()}

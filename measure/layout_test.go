@@ -39,7 +39,7 @@ func TestOnCenter(t *testing.T) {
 }
 
 func TestSpaced(t *testing.T) {
-	seq, err := measure.Spaced(4*ft, 3, 2*in, in/16)
+	seq, err := measure.EvenSpacing(4*ft, 3, 2*in, in/16)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,7 +58,7 @@ func TestSpaced(t *testing.T) {
 		n     int
 		width measure.Length
 	}{{ft, 0, in}, {ft, -1, in}, {ft, math.MaxInt, 0}, {ft, 3, -in}, {ft, 13, in}, {-ft, 1, 0}, {ft, 3, measure.MaxLength}} {
-		got, err := measure.Spaced(c.span, c.n, c.width, in)
+		got, err := measure.EvenSpacing(c.span, c.n, c.width, in)
 		n := int64(0)
 		if got != nil {
 			n = 1
@@ -70,7 +70,7 @@ func TestSpaced(t *testing.T) {
 		n := rapid.IntRange(1, 30).Draw(t, "n")
 		width := measure.Length(rapid.Int64Range(0, int64(ft)).Draw(t, "width"))
 		span := measure.Length(n)*width + measure.Length(rapid.Int64Range(0, int64(40*ft)).Draw(t, "free"))
-		seq, err := measure.Spaced(span, n, width, grain)
+		seq, err := measure.EvenSpacing(span, n, width, grain)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,12 +105,12 @@ func TestRoundChain(t *testing.T) {
 	// Three equal parts of 1 ft 0-1/2 in, each midway below: rounded one by one
 	// to a sixteenth they would lose 1/16 in.
 	third := (12*in + in/2) / 3
-	got, err := measure.RoundChain([]measure.Length{third, third, third}, in/16, measure.HalfEven)
+	got, err := measure.RoundChain([]measure.Length{third, third, third}, in/16, measure.RoundHalfEven)
 	want := []measure.Length{4*in + 3*in/16, 4*in + in/8, 4*in + 3*in/16}
 	if d := cmp.Diff(want, got); d != "" || err != nil {
 		t.Errorf("RoundChain (-want +got), %v:\n%s", err, d)
 	}
-	if got, err := measure.RoundChain([]measure.Length{measure.MaxLength, 1}, in, measure.Up); err == nil {
+	if got, err := measure.RoundChain([]measure.Length{measure.MaxLength, 1}, in, measure.RoundUp); err == nil {
 		t.Errorf("beyond the range: %v", got)
 	}
 	rapid.Check(t, func(t *rapid.T) {

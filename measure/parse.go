@@ -44,11 +44,11 @@ type Parser struct {
 	// length that is a single number gets it.
 	Unit Length
 
-	// Grain, when above zero, is the graduation that every length is rounded
+	// Graduation, when above zero, is the graduation that every length is rounded
 	// to, in one step from the value as written. With zero (or less), a value
 	// that is not a whole number of ticks is an error, and no other is rounded.
 	// A Grain of one [Tick] rounds only those.
-	Grain Length
+	Graduation Length
 
 	// Rounding is how to round to Grain.
 	Rounding Rounding
@@ -57,7 +57,7 @@ type Parser struct {
 // Parse reads a length as the function [Parse] does, with the unit and the
 // rounding of p.
 func (p Parser) Parse(s string) (Length, error) {
-	if p.Grain <= 0 {
+	if p.Graduation <= 0 {
 		if l, ok := quick(s); ok {
 			return l, nil
 		}

@@ -293,23 +293,23 @@ func TestParser(t *testing.T) {
 		{measure.Parser{Unit: in}, `1⅛`, 9 * in / 8},
 		{measure.Parser{Unit: in}, `3⁄16`, 3 * in / 16},
 		{measure.Parser{Unit: in}, `5.6`, 56 * in / 10},
-		{measure.Parser{Unit: ft, Grain: in / 16}, `7.3958`, 7*ft + 4*in + 3*in/4},
-		{measure.Parser{Grain: 1}, `1/3"`, 677333},
-		{measure.Parser{Grain: 1, Rounding: measure.Up}, `1/3"`, 677334},
-		{measure.Parser{Grain: 1, Rounding: measure.Down}, `-1/3"`, -677334},
-		{measure.Parser{Grain: 1, Rounding: measure.Up}, `-1/3"`, -677333},
+		{measure.Parser{Unit: ft, Graduation: in / 16}, `7.3958`, 7*ft + 4*in + 3*in/4},
+		{measure.Parser{Graduation: 1}, `1/3"`, 677333},
+		{measure.Parser{Graduation: 1, Rounding: measure.RoundUp}, `1/3"`, 677334},
+		{measure.Parser{Graduation: 1, Rounding: measure.RoundDown}, `-1/3"`, -677334},
+		{measure.Parser{Graduation: 1, Rounding: measure.RoundUp}, `-1/3"`, -677333},
 		// Half a tick: to the even one, or up.
-		{measure.Parser{Grain: 1}, `1/4064000"`, 0},
-		{measure.Parser{Grain: 1}, `3/4064000"`, 2},
-		{measure.Parser{Grain: 1, Rounding: measure.HalfUp}, `1/4064000"`, 1},
-		{measure.Parser{Grain: 1, Rounding: measure.HalfUp}, `-1/4064000"`, 0},
-		{measure.Parser{Grain: in / 16}, `7.3958'`, 7*ft + 4*in + 3*in/4},
-		{measure.Parser{Grain: in / 16}, `1/3"`, 5 * in / 16},
+		{measure.Parser{Graduation: 1}, `1/4064000"`, 0},
+		{measure.Parser{Graduation: 1}, `3/4064000"`, 2},
+		{measure.Parser{Graduation: 1, Rounding: measure.RoundHalfUp}, `1/4064000"`, 1},
+		{measure.Parser{Graduation: 1, Rounding: measure.RoundHalfUp}, `-1/4064000"`, 0},
+		{measure.Parser{Graduation: in / 16}, `7.3958'`, 7*ft + 4*in + 3*in/4},
+		{measure.Parser{Graduation: in / 16}, `1/3"`, 5 * in / 16},
 		// 81 ticks and a little is nearer to 82; rounded to a tick first, it
 		// would be a tie between 80 and 82 and go to 80, the even multiple.
-		{measure.Parser{Grain: 2}, `1.012501 µm`, 82},
-		{measure.Parser{Grain: 2}, `1.012499 µm`, 80},
-		{measure.Parser{Grain: in / 16}, `4.382"`, 4*in + 3*in/8}, // "Metric tables" page: 4.382 in is about 4 3/8 in
+		{measure.Parser{Graduation: 2}, `1.012501 µm`, 82},
+		{measure.Parser{Graduation: 2}, `1.012499 µm`, 80},
+		{measure.Parser{Graduation: in / 16}, `4.382"`, 4*in + 3*in/8}, // "Metric tables" page: 4.382 in is about 4 3/8 in
 	} {
 		got, err := c.p.Parse(c.text)
 		if err != nil || got != c.want {
@@ -326,7 +326,7 @@ func TestParser(t *testing.T) {
 		{measure.Parser{Unit: in}, `7-4`, measure.ErrAmbiguous},
 		{measure.Parser{Unit: in}, `88 6`, measure.ErrAmbiguous},
 		{measure.Parser{Unit: measure.MaxLength}, `2`, measure.ErrRange},
-		{measure.Parser{Grain: ft, Rounding: measure.Up}, `115292150460684.6975875mm`, measure.ErrRange},
+		{measure.Parser{Graduation: ft, Rounding: measure.RoundUp}, `115292150460684.6975875mm`, measure.ErrRange},
 	} {
 		if got, err := c.p.Parse(c.text); !errors.Is(err, c.err) {
 			t.Errorf("%+v.Parse(%q) = %v, %v; want %v", c.p, c.text, got, err, c.err)

@@ -28,7 +28,7 @@ func anyLength() *rapid.Generator[measure.Length] {
 	})
 }
 
-var modes = []measure.Rounding{measure.HalfEven, measure.Down, measure.Up, measure.HalfUp}
+var modes = []measure.Rounding{measure.RoundHalfEven, measure.RoundDown, measure.RoundUp, measure.RoundHalfUp}
 
 // roundRat is the rule of each mode written with rationals: the integer that
 // mode chooses for x.
@@ -37,11 +37,11 @@ func roundRat(x *big.Rat, mode measure.Rounding) *big.Int {
 	frac := new(big.Rat).Sub(x, new(big.Rat).SetInt(floor))
 	up := false
 	switch mode {
-	case measure.Up:
+	case measure.RoundUp:
 		up = frac.Sign() > 0
-	case measure.HalfUp:
+	case measure.RoundHalfUp:
 		up = frac.Cmp(big.NewRat(1, 2)) >= 0
-	case measure.HalfEven:
+	case measure.RoundHalfEven:
 		c := frac.Cmp(big.NewRat(1, 2))
 		up = c > 0 || c == 0 && floor.Bit(0) == 1
 	}
@@ -172,10 +172,10 @@ func TestFromInchesAgainstRationals(t *testing.T) {
 			return
 		}
 		exact := new(big.Rat).Mul(new(big.Rat).SetFloat64(x), rat(int64(measure.Inch)))
-		check(t, "FromInches", got, err, roundRat(exact, measure.HalfEven))
+		check(t, "FromInches", got, err, roundRat(exact, measure.RoundHalfEven))
 		if a, err := measure.FromDegrees(x); err == nil || math.Abs(x) < 2.5e9 {
 			exact := new(big.Rat).Mul(new(big.Rat).SetFloat64(x), rat(int64(measure.Degree)))
-			check(t, "FromDegrees", a, err, roundRat(exact, measure.HalfEven))
+			check(t, "FromDegrees", a, err, roundRat(exact, measure.RoundHalfEven))
 		}
 	})
 }
@@ -279,12 +279,12 @@ func TestParseAgainstRationals(t *testing.T) {
 		}
 
 		p := measure.Parser{
-			Grain:    rapid.SampledFrom([]measure.Length{1, 2, 3, in / 16, in / 128, mm, ft}).Draw(t, "grain"),
-			Rounding: rapid.SampledFrom(modes).Draw(t, "mode"),
+			Graduation: rapid.SampledFrom([]measure.Length{1, 2, 3, in / 16, in / 128, mm, ft}).Draw(t, "grain"),
+			Rounding:   rapid.SampledFrom(modes).Draw(t, "mode"),
 		}
 		got, err = p.Parse(text)
-		rounded := roundRat(new(big.Rat).Quo(ticks, rat(int64(p.Grain))), p.Rounding)
-		rounded.Mul(rounded, big.NewInt(int64(p.Grain)))
+		rounded := roundRat(new(big.Rat).Quo(ticks, rat(int64(p.Graduation))), p.Rounding)
+		rounded.Mul(rounded, big.NewInt(int64(p.Graduation)))
 		check(t, "Parser.Parse("+text+")", got, err, rounded)
 	})
 }

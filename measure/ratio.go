@@ -78,7 +78,7 @@ func readRatio[S string | []byte](t *text, s S) (int64, bool) {
 		t.fail(faultPercent, start, t.n)
 		return 0, false
 	}
-	return t.settle(total, rem, den, neg, 0, Down)
+	return t.settle(total, rem, den, neg, 0, RoundDown)
 }
 
 // loadNumber folds s into t and reads the sign and the number that it begins with.

@@ -101,7 +101,7 @@ func TestRatioAgainstRationals(t *testing.T) {
 		if err != nil || num != want.Num().Int64() || den != want.Denom().Int64() {
 			t.Fatalf("Ratio = %d, %d, %v; want %v", num, den, err, want)
 		}
-		if back, exact, err := m.MulDiv(num, den, measure.Down); back != l || !exact || err != nil {
+		if back, exact, err := m.MulDiv(num, den, measure.RoundDown); back != l || !exact || err != nil {
 			t.Fatalf("%v times the ratio is %v, %v, %v; want %v", m, back, exact, err, l)
 		}
 	})
@@ -178,14 +178,14 @@ func TestLayoutsAgainstRationals(t *testing.T) {
 		span := measure.Length(n)*width + free
 
 		// The k-th gap ends at ceil(k*steps/(n+1)) grains.
-		seq, err := measure.Spaced(span, n, width, grain)
+		seq, err := measure.EvenSpacing(span, n, width, grain)
 		if err != nil {
 			t.Fatal(err)
 		}
 		k := int64(0)
 		for start := range seq {
 			k++
-			end := roundRat(big.NewRat(k*(steps%int64(n+1)), int64(n+1)), measure.Up)
+			end := roundRat(big.NewRat(k*(steps%int64(n+1)), int64(n+1)), measure.RoundUp)
 			end.Add(end, big.NewInt(k*(steps/int64(n+1))))
 			end.Mul(end, big.NewInt(int64(grain)))
 			end.Add(end, big.NewInt((k-1)*int64(width)))
@@ -201,7 +201,7 @@ func TestLayoutsAgainstRationals(t *testing.T) {
 		spacing := measure.Length(rapid.Int64Range(1, 1e6).Draw(t, "spacing"))
 		end := first + spacing*measure.Length(rapid.Int64Range(-1, 50).Draw(t, "marks")) + measure.Length(rapid.Int64Range(0, int64(spacing)-1).Draw(t, "rest"))
 		marks := slices.Collect(measure.OnCenter(end, first, spacing))
-		count := roundRat(big.NewRat(int64(end-first), int64(spacing)), measure.Down).Int64() + 1
+		count := roundRat(big.NewRat(int64(end-first), int64(spacing)), measure.RoundDown).Int64() + 1
 		if int64(len(marks)) != count {
 			t.Fatalf("%d marks, want %d", len(marks), count)
 		}

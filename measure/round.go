@@ -5,33 +5,33 @@ package measure
 type Rounding uint8
 
 const (
-	// HalfEven goes to the nearer graduation and, exactly midway, to the one
+	// RoundHalfEven goes to the nearer graduation and, exactly midway, to the one
 	// that is an even multiple: the odd-and-even rule of NIST Handbook 44,
 	// section 10.3, for reading a tape. It is the zero value.
-	HalfEven Rounding = iota
+	RoundHalfEven Rounding = iota
 
-	// Down goes to the smaller value (toward minus infinity): a piece that must
+	// RoundDown goes to the smaller value (toward minus infinity): a piece that must
 	// fit between two fixed faces.
-	Down
+	RoundDown
 
-	// Up goes to the larger value (toward plus infinity): what has to be bought.
-	Up
+	// RoundUp goes to the larger value (toward plus infinity): what has to be bought.
+	RoundUp
 
-	// HalfUp goes to the nearer graduation and, exactly midway, to the larger
+	// RoundHalfUp goes to the nearer graduation and, exactly midway, to the larger
 	// value.
-	HalfUp
+	RoundHalfUp
 )
 
 // String returns the name of the mode.
 func (m Rounding) String() string {
 	switch m {
-	case HalfEven:
+	case RoundHalfEven:
 		return "half-even"
-	case Down:
+	case RoundDown:
 		return "down"
-	case Up:
+	case RoundUp:
 		return "up"
-	case HalfUp:
+	case RoundHalfUp:
 		return "half-up"
 	}
 	return "unknown"
@@ -40,9 +40,9 @@ func (m Rounding) String() string {
 // Round returns the multiple of grain that mode chooses for l. A value that
 // has no such multiple within the range of Length gets the last one that is
 // within the range. With a grain of zero or less, l is returned unchanged. A
-// mode that is not one of the constants acts as [HalfEven].
+// mode that is not one of the constants acts as [RoundHalfEven].
 //
-//	l.Round(measure.Inch/16, measure.HalfEven) // to a sixteenth, as on a tape
+//	l.Round(measure.Inch/16, measure.RoundHalfEven) // to a sixteenth, as on a tape
 func (l Length) Round(grain Length, mode Rounding) Length {
 	return Length(roundTo(int64(l), int64(grain), mode))
 }
@@ -105,11 +105,11 @@ func compareUint(a, b uint64) int {
 // that the multiple below it is odd.
 func awayFromZero(mode Rounding, neg, odd bool, half int) bool {
 	switch mode {
-	case Down:
+	case RoundDown:
 		return neg
-	case Up:
+	case RoundUp:
 		return !neg
-	case HalfUp:
+	case RoundHalfUp:
 		return half > 0 || half == 0 && !neg
 	}
 	return half > 0 || half == 0 && odd

@@ -111,7 +111,7 @@ func (s Scale) Float64() float64 {
 // 1/4" = 1'-0", else as a ratio, 1:50.
 func (s Scale) String() string {
 	d, a := s.ratio()
-	if perFoot, exact, err := s.Drawn(Foot, Down); err == nil && exact && perFoot > 0 && perFoot%(Inch/64) == 0 && perFoot <= Foot/2 {
+	if perFoot, exact, err := s.Drawn(Foot, RoundDown); err == nil && exact && perFoot > 0 && perFoot%(Inch/64) == 0 && perFoot <= Foot/2 {
 		return perFoot.String() + ` = 1'-0"`
 	}
 	return strconv.FormatInt(d, 10) + ":" + strconv.FormatInt(a, 10)

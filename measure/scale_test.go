@@ -27,11 +27,11 @@ func TestArchitecturalScales(t *testing.T) {
 		if want := measure.MustParse(c.inches).String() + ` = 1'-0"`; b.String() != want {
 			t.Errorf("%s is written %s, want %s", c.ratio, b, want)
 		}
-		paper, exact, err := a.Drawn(12*ft, measure.HalfEven)
+		paper, exact, err := a.Drawn(12*ft, measure.RoundHalfEven)
 		if want := 12 * measure.MustParse(c.inches); paper != want || !exact || err != nil {
 			t.Errorf("12 ft at %v is %v on paper, %v, %v; want %v", a, paper, exact, err, want)
 		}
-		if back, exact, err := a.Actual(paper, measure.HalfEven); back != 12*ft || !exact || err != nil {
+		if back, exact, err := a.Actual(paper, measure.RoundHalfEven); back != 12*ft || !exact || err != nil {
 			t.Errorf("%v at %v stands for %v, %v, %v; want 12'", paper, a, back, exact, err)
 		}
 	}
@@ -42,14 +42,14 @@ func TestScale(t *testing.T) {
 	if err != nil || full != (measure.Scale{}) || full.String() != "1:1" || full.Float64() != 1 {
 		t.Errorf("full size is %v, %v", full, err)
 	}
-	if l, exact, err := full.Drawn(ft, measure.Down); l != ft || !exact || err != nil {
+	if l, exact, err := full.Drawn(ft, measure.RoundDown); l != ft || !exact || err != nil {
 		t.Errorf("a foot at full size is %v, %v, %v", l, exact, err)
 	}
 	site, err := measure.ParseScale(`1" = 20'`)
 	if err != nil || site.String() != "1:240" {
 		t.Errorf(`1" = 20' is %v, %v`, site, err)
 	}
-	if l, exact, err := site.Drawn(in/1000, measure.Up); exact || err != nil || l != 9 {
+	if l, exact, err := site.Drawn(in/1000, measure.RoundUp); exact || err != nil || l != 9 {
 		t.Errorf("0.001 in at 1:240 is %d ticks, %v, %v; want 9, rounded up", int64(l), exact, err)
 	}
 	if got := site.Float64(); got != 1.0/240 {

@@ -164,7 +164,7 @@ func (s Slope) Angle() Angle {
 	rise, run := s.terms()
 	// At most 90 degrees, so that it is in range.
 	a, _ := FromDegrees(math.Atan2(float64(rise), float64(run)) * (180 / math.Pi))
-	return a.Round(Arcsecond/1000, HalfEven)
+	return a.Round(Arcsecond/1000, RoundHalfEven)
 }
 
 // Float64 returns the ratio of rise to run as the nearest float64, for display.
@@ -177,7 +177,7 @@ func (s Slope) Float64() float64 {
 // as the rise in 12 where that is a multiple of 1/64, 7-1/2 in 12, else as a
 // ratio, 1:50.
 func (s Slope) String() string {
-	if rise, exact, err := s.Rise(12*64, Down); err == nil && exact && -maxTerm*64 <= rise && rise <= maxTerm*64 {
+	if rise, exact, err := s.Rise(12*64, RoundDown); err == nil && exact && -maxTerm*64 <= rise && rise <= maxTerm*64 {
 		mag, neg := magnitude(int64(rise))
 		var b []byte
 		if neg {

@@ -82,20 +82,20 @@ func TestParseSlope(t *testing.T) {
 
 func TestSlope(t *testing.T) {
 	seven := slope(t, 7*in, ft)
-	if rise, exact, err := seven.Rise(10*ft, measure.HalfEven); rise != 70*in || !exact || err != nil {
+	if rise, exact, err := seven.Rise(10*ft, measure.RoundHalfEven); rise != 70*in || !exact || err != nil {
 		t.Errorf("7 in 12 rises %v in 10', %v, %v", rise, exact, err)
 	}
-	if run, exact, err := seven.Run(70*in, measure.HalfEven); run != 10*ft || !exact || err != nil {
+	if run, exact, err := seven.Run(70*in, measure.RoundHalfEven); run != 10*ft || !exact || err != nil {
 		t.Errorf("7 in 12 rises 70 in in %v, %v, %v", run, exact, err)
 	}
-	if run, exact, err := seven.Run(in, measure.Up); run != 3483429 || exact || err != nil {
+	if run, exact, err := seven.Run(in, measure.RoundUp); run != 3483429 || exact || err != nil {
 		t.Errorf("7 in 12 rises 1 in in %d ticks, %v, %v", int64(run), exact, err)
 	}
 	level := measure.Slope{}
-	if rise, exact, err := level.Rise(10*ft, measure.HalfEven); rise != 0 || !exact || err != nil || level.Angle() != 0 || level.Float64() != 0 {
+	if rise, exact, err := level.Rise(10*ft, measure.RoundHalfEven); rise != 0 || !exact || err != nil || level.Angle() != 0 || level.Float64() != 0 {
 		t.Errorf("level rises %v, %v, %v", rise, exact, err)
 	}
-	run, _, err := level.Run(in, measure.Up)
+	run, _, err := level.Run(in, measure.RoundUp)
 	wantRange(t, "Slope.Run", run, err)
 	for _, c := range [][2]measure.Length{{1, 0}, {1, -1}, {measure.MinLength, 1}, {1, measure.MaxLength}, {measure.MaxLength, 1}} {
 		_, err := measure.NewSlope(c[0], c[1])

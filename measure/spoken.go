@@ -243,7 +243,7 @@ func (h *hearing) sum(as []amount, neg bool) Length {
 		total, rem, den = total+part, r, d
 	}
 	var t text
-	v, ok := t.settle(total, rem, den, neg, 0, HalfEven)
+	v, ok := t.settle(total, rem, den, neg, 0, RoundHalfEven)
 	switch {
 	case ok:
 		return Length(v)

@@ -157,7 +157,7 @@ func TestSpokenStyle(t *testing.T) {
 			t.Errorf("%s is spoken %q, want %q", text, got, want)
 		}
 	}
-	s := measure.Style{Form: measure.Spoken, Grain: in / 8, Residue: true}
+	s := measure.Style{Form: measure.Spoken, Graduation: in / 8, MarkInexact: true}
 	if got, want := measure.MustParse(`7' 4-25/32"`).Format(s), `seven feet four and three quarters inches strong`; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -15,12 +15,12 @@ import "unicode/utf8"
 type Style struct {
 	Form Form // in which units
 
-	// Grain is the graduation to round to, and with it the largest denominator
+	// Graduation is the graduation to round to, and with it the largest denominator
 	// of the fractions and the number of places of the decimal forms: Inch/16
 	// for a tape, Foot/100 for decimal feet with two places, Millimeter for
 	// whole millimeters. With zero (or less) the value is written exactly, with
 	// as many places as it takes.
-	Grain Length
+	Graduation Length
 
 	Rounding  Rounding  // how to round to Grain
 	Marks     Marks     // how feet and inches are marked
@@ -31,11 +31,11 @@ type Style struct {
 	// and feet are never zero.
 	Zeros bool
 
-	// Residue adds + after a length that is over the mark that is written, and
+	// MarkInexact adds + after a length that is over the mark that is written, and
 	// - after one that is under it: strong and light, as tape readings are
 	// noted on cut lists, and in these words in the form Spoken. Parse refuses
 	// such text, since it has no exact value; [ParseSpoken] reads it.
-	Residue bool
+	MarkInexact bool
 }
 
 // Form is the choice of units of a [Style]. A value that is not one of the
@@ -83,14 +83,14 @@ func (l Length) Format(s Style) string {
 
 // AppendFormat appends l written in the style to b.
 func (l Length) AppendFormat(b []byte, s Style) []byte {
-	r := l.Round(s.Grain, s.Rounding)
+	r := l.Round(s.Graduation, s.Rounding)
 	start := len(b)
 	b, ok := s.append(b, r)
 	if !ok {
 		b = appendLength(b[:start], r, "' ", "'", `"`)
 	}
 	switch {
-	case !s.Residue || l == r:
+	case !s.MarkInexact || l == r:
 		return b
 	case s.Form == Spoken && l > r:
 		return append(b, " strong"...)
@@ -191,9 +191,9 @@ func (s *Style) appendDecimal(b []byte, mag uint64, size Length, suffix string) 
 		return b, false
 	}
 	whole := mag / unit
-	if s.Grain > 0 {
+	if s.Graduation > 0 {
 		for places := range most {
-			if uint64(s.Grain)%unit*pow10[places]%unit == 0 {
+			if uint64(s.Graduation)%unit*pow10[places]%unit == 0 {
 				b = appendFixed(b, whole, frac/pow10[most-places], places)
 				return append(b, suffix...), true
 			}

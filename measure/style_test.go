@@ -26,24 +26,24 @@ func TestStyle(t *testing.T) {
 		{l, S{Form: measure.Inches}, `88-3/4"`},
 		{l, S{Form: measure.Inches, Separator: measure.HyphenBetween, Zeros: true}, `88 3/4"`},
 		{l, S{Form: measure.DecimalInches}, `88.75"`},
-		{l, S{Form: measure.DecimalInches, Grain: in / 1000}, `88.750"`},
-		{l, S{Form: measure.DecimalInches, Grain: in / 16}, `88.7500"`},
-		{l, S{Form: measure.DecimalFeet, Grain: ft / 1000}, `7.396'`},
-		{l, S{Form: measure.DecimalFeet, Grain: ft / 100, Marks: measure.WordMarks}, `7.40 ft`},
-		{l, S{Form: measure.DecimalFeet, Grain: ft}, `7'`},
+		{l, S{Form: measure.DecimalInches, Graduation: in / 1000}, `88.750"`},
+		{l, S{Form: measure.DecimalInches, Graduation: in / 16}, `88.7500"`},
+		{l, S{Form: measure.DecimalFeet, Graduation: ft / 1000}, `7.396'`},
+		{l, S{Form: measure.DecimalFeet, Graduation: ft / 100, Marks: measure.WordMarks}, `7.40 ft`},
+		{l, S{Form: measure.DecimalFeet, Graduation: ft}, `7'`},
 		{l, S{Form: measure.Millimeters}, `2254.25 mm`},
-		{l, S{Form: measure.Millimeters, Grain: mm}, `2254 mm`},
-		{l, S{Form: measure.Millimeters, Grain: mm, Rounding: measure.Up}, `2255 mm`},
-		{l, S{Form: measure.Centimeters, Grain: mm}, `225.4 cm`},
-		{l, S{Form: measure.Meters, Grain: mm}, `2.254 m`},
+		{l, S{Form: measure.Millimeters, Graduation: mm}, `2254 mm`},
+		{l, S{Form: measure.Millimeters, Graduation: mm, Rounding: measure.RoundUp}, `2255 mm`},
+		{l, S{Form: measure.Centimeters, Graduation: mm}, `225.4 cm`},
+		{l, S{Form: measure.Meters, Graduation: mm}, `2.254 m`},
 		{l, S{Form: measure.Meters}, `2.25425 m`},
 		{1, S{Form: measure.Meters}, `0.0000000125 m`},
 		// Rounding to a tape, and what is over or under.
-		{l + in/40, S{Grain: in / 16}, `7' 4-3/4"`},
-		{l + in/40, S{Grain: in / 16, Residue: true}, `7' 4-3/4"+`},
-		{l - in/40, S{Grain: in / 16, Residue: true}, `7' 4-3/4"-`},
-		{l, S{Grain: in / 16, Residue: true}, `7' 4-3/4"`},
-		{8*ft - in/64, S{Grain: in / 16}, `8'`},
+		{l + in/40, S{Graduation: in / 16}, `7' 4-3/4"`},
+		{l + in/40, S{Graduation: in / 16, MarkInexact: true}, `7' 4-3/4"+`},
+		{l - in/40, S{Graduation: in / 16, MarkInexact: true}, `7' 4-3/4"-`},
+		{l, S{Graduation: in / 16, MarkInexact: true}, `7' 4-3/4"`},
+		{8*ft - in/64, S{Graduation: in / 16}, `8'`},
 		// Drawing rules: zero inches are kept, and below one foot there are only inches.
 		{10 * ft, S{Separator: measure.HyphenBetween, Zeros: true}, `10'-0"`},
 		{10 * ft, S{Separator: measure.HyphenBetween, Zeros: true, Marks: measure.WordMarks}, `10 ft 0 in`},
@@ -73,7 +73,7 @@ func TestStyle(t *testing.T) {
 		// What a form cannot show.
 		{100 * mm, S{}, `100mm`},
 		{100 * mm, S{Form: measure.DecimalFeet}, `100mm`},
-		{100 * mm, S{Form: measure.DecimalFeet, Grain: mm}, `100mm`},
+		{100 * mm, S{Form: measure.DecimalFeet, Graduation: mm}, `100mm`},
 		{l, S{Form: measure.DecimalFeet}, `7' 4-3/4"`},
 	} {
 		if got := c.l.Format(c.s); got != c.want {
@@ -85,12 +85,12 @@ func TestStyle(t *testing.T) {
 func anyStyle() *rapid.Generator[measure.Style] {
 	return rapid.Custom(func(t *rapid.T) measure.Style {
 		return measure.Style{
-			Form:      measure.Form(rapid.IntRange(0, 8).Draw(t, "form")),
-			Grain:     rapid.SampledFrom([]measure.Length{0, -1, 1, 2, 3, in, in / 2, in / 16, in / 128, in / 10, in / 1000, ft, ft / 10, ft / 100, ft / 1000, mm, mm / 10, measure.Meter, measure.MaxLength}).Draw(t, "grain"),
-			Rounding:  rapid.SampledFrom(modes).Draw(t, "mode"),
-			Marks:     measure.Marks(rapid.IntRange(0, 3).Draw(t, "marks")),
-			Separator: measure.Separator(rapid.IntRange(0, 3).Draw(t, "separator")),
-			Zeros:     rapid.Bool().Draw(t, "zeros"),
+			Form:       measure.Form(rapid.IntRange(0, 8).Draw(t, "form")),
+			Graduation: rapid.SampledFrom([]measure.Length{0, -1, 1, 2, 3, in, in / 2, in / 16, in / 128, in / 10, in / 1000, ft, ft / 10, ft / 100, ft / 1000, mm, mm / 10, measure.Meter, measure.MaxLength}).Draw(t, "grain"),
+			Rounding:   rapid.SampledFrom(modes).Draw(t, "mode"),
+			Marks:      measure.Marks(rapid.IntRange(0, 3).Draw(t, "marks")),
+			Separator:  measure.Separator(rapid.IntRange(0, 3).Draw(t, "separator")),
+			Zeros:      rapid.Bool().Draw(t, "zeros"),
 		}
 	})
 }
@@ -100,7 +100,7 @@ func TestStyleRoundTrips(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, s := anyLength().Draw(t, "l"), anyStyle().Draw(t, "style")
 		text := l.Format(s)
-		want := l.Round(s.Grain, s.Rounding)
+		want := l.Round(s.Graduation, s.Rounding)
 		got, err := measure.Parse(text)
 		if s.Form == measure.Spoken {
 			got, _, err = measure.ParseSpoken(text)
@@ -111,7 +111,7 @@ func TestStyleRoundTrips(t *testing.T) {
 		if s == (measure.Style{}) && text != l.String() {
 			t.Fatalf("the zero style writes %s, String %s", text, l)
 		}
-		s.Residue = true
+		s.MarkInexact = true
 		text = l.Format(s)
 		got, residue, err := measure.ParseSpoken(text)
 		if err != nil || got != want || residue != cmp.Compare(l, want) {
@@ -122,7 +122,7 @@ func TestStyleRoundTrips(t *testing.T) {
 
 // A marked residue has no exact value, so nothing reads it as one.
 func TestResidueIsNotRead(t *testing.T) {
-	s := measure.Style{Grain: in / 16, Residue: true}
+	s := measure.Style{Graduation: in / 16, MarkInexact: true}
 	text := measure.MustParse(`4-3/32"`).Format(s)
 	if got, err := measure.Parse(text); !errors.Is(err, measure.ErrAmbiguous) {
 		t.Errorf("Parse(%q) = %v, %v; want ErrAmbiguous", text, got, err)
@@ -135,7 +135,7 @@ func TestAppendFormatDoesNotAllocate(t *testing.T) {
 	if n := testing.AllocsPerRun(100, func() {
 		for form := measure.FeetInches; form <= measure.Spoken; form++ {
 			for marks := measure.PlainMarks; marks <= measure.Primes; marks++ {
-				buf = l.AppendFormat(buf[:0], measure.Style{Form: form, Marks: marks, Grain: in / 16, Separator: measure.HyphenBetween, Zeros: true})
+				buf = l.AppendFormat(buf[:0], measure.Style{Form: form, Marks: marks, Graduation: in / 16, Separator: measure.HyphenBetween, Zeros: true})
 			}
 		}
 	}); n != 0 {

@@ -67,7 +67,7 @@ func (v Volume) Sub(w Volume) (Volume, error) {
 // Mul returns n times v. A product outside the range of Volume gives a
 // *[RangeError].
 func (v Volume) Mul(n int64) (Volume, error) {
-	if p, _, ok := mulDiv(int64(v), n, 1, Down); ok {
+	if p, _, ok := mulDiv(int64(v), n, 1, RoundDown); ok {
 		return Volume(p), nil
 	}
 	return 0, &RangeError{Op: "Volume.Mul", Value: v.String() + ", " + strconv.FormatInt(n, 10), Reason: volumeRange}

@@ -58,27 +58,27 @@ func TestVolumeOfSolids(t *testing.T) {
 		{`4"`, `6"`, `10'`, 20 * measure.BoardFoot, `a reclaimed-timber firm's "Workshop math"`},
 		{`1"`, `3"`, `8'`, 2 * measure.BoardFoot, `a woodworking encyclopedia, "Calculating board feet"`},
 	} {
-		a, err := measure.MustParse(c.a).Area(measure.MustParse(c.b), measure.HalfEven)
+		a, err := measure.MustParse(c.a).Area(measure.MustParse(c.b), measure.RoundHalfEven)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := a.Volume(measure.MustParse(c.l), measure.HalfEven)
+		got, err := a.Volume(measure.MustParse(c.l), measure.RoundHalfEven)
 		if err != nil || got != c.want {
 			t.Errorf("%s by %s by %s = %v, %v; want %v (%s)", c.a, c.b, c.l, got, err, c.want, c.source)
 		}
 	}
 	// Fourteen pieces 1 by 4 in by 8 ft are 37 1/3 board feet: US Army course EN5155.
-	one, err := (4 * measure.SquareInch).Volume(8*ft, measure.HalfEven)
+	one, err := (4 * measure.SquareInch).Volume(8*ft, measure.RoundHalfEven)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if got, err := one.Mul(14); err != nil || 3*got != 112*measure.BoardFoot {
 		t.Errorf("14 pieces are %v, %v; want 37 1/3 board feet", got, err)
 	}
-	if got := (3 * measure.Gallon / 2).Round(measure.Gallon, measure.Up); got != 2*measure.Gallon {
+	if got := (3 * measure.Gallon / 2).Round(measure.Gallon, measure.RoundUp); got != 2*measure.Gallon {
 		t.Errorf("1.5 gal up to a gallon is %v", got)
 	}
-	if got, exact, err := measure.Gallon.MulDiv(1, 3, measure.Up); err != nil || exact != (measure.Gallon%3 == 0) || 3*got < measure.Gallon {
+	if got, exact, err := measure.Gallon.MulDiv(1, 3, measure.RoundUp); err != nil || exact != (measure.Gallon%3 == 0) || 3*got < measure.Gallon {
 		t.Errorf("a third of a gallon is %v, %v, %v", got, exact, err)
 	}
 	if got := (6 * measure.BoardFoot).BoardFeet(); got != 6 {

@@ -96,7 +96,7 @@ func (d *dealt) plan() bool {
 }
 
 func (d *dealt) yard(s *stock.Stick) bool {
-	return d.p.Rules.Transport > 0 && !s.Rack && s.Length > d.p.Rules.Transport
+	return d.p.Rules.MaxTransport > 0 && !s.Rack && s.Length > d.p.Rules.MaxTransport
 }
 
 // lay works out what a pattern takes and leaves.
@@ -112,34 +112,34 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 		}
 		switch sym := p.Pieces[i].Symmetry; pat.Turned[j] {
 		case optimize.TurnedEnds:
-			if sym == stock.OneWay {
+			if sym == stock.SymmetryNone {
 				d.fault("turn")
 			}
 		case optimize.Rolled, optimize.TurnedRolled:
-			if sym != stock.AnyWay {
+			if sym != stock.SymmetryAll {
 				d.fault("turn")
 			}
 		}
 	}
 	n := len(pat.Pieces)
 	if d.yard(s) {
-		if s.Length-p.Kerf > 2*p.Rules.Transport {
+		if s.Length-p.Kerf > 2*p.Rules.MaxTransport {
 			d.fault("two cuts in the yard")
 		}
-		if p.Rules.MostPieces > 0 && n > p.Rules.MostPieces {
+		if p.Rules.MaxPieces > 0 && n > p.Rules.MaxPieces {
 			d.fault("most pieces")
 		}
 		pat.YardAfter = r.IntN(n + 1)
 		end := s.Length - s.TrimEnd
 		one := d.used(pat, 0, pat.YardAfter)
-		cut := s.Length - p.Kerf - p.Rules.Transport
+		cut := s.Length - p.Kerf - p.Rules.MaxTransport
 		if pat.YardAfter > 0 {
 			cut = max(cut, s.TrimStart+one-p.Kerf)
 			if s.TrimStart+one-p.Kerf > end {
 				d.fault("too long before the yard's cut")
 			}
 		}
-		if cut > p.Rules.Transport {
+		if cut > p.Rules.MaxTransport {
 			d.fault("not to be carried")
 		}
 		from := max(cut+p.Kerf, s.TrimStart)
@@ -148,7 +148,7 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 		pat.Offcut = max(left, right)
 		return
 	}
-	if p.Rules.Transport == 0 && r.IntN(50) == 0 {
+	if p.Rules.MaxTransport == 0 && r.IntN(50) == 0 {
 		pat.YardAfter = 1
 		d.fault("no yard")
 	}
@@ -208,18 +208,18 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 		d.fault("too long")
 	}
 	left := max(0, width-used)
-	if m := p.Rules.MostPieces; m > 0 && len(row) > m {
+	if m := p.Rules.MaxPieces; m > 0 && len(row) > m {
 		d.fault("most pieces")
 	}
-	held := left >= p.Rules.Hold || entire && len(row) == 1 && used == width+p.Kerf && squareEnds(&p.Pieces[row[0]])
+	held := left >= p.Rules.MinHold || entire && len(row) == 1 && used == width+p.Kerf && squareEnds(&p.Pieces[row[0]])
 	for _, i := range row {
-		held = held || p.Pieces[i].Length >= p.Rules.Hold
+		held = held || p.Pieces[i].Length >= p.Rules.MinHold
 	}
 	if !held {
 		d.fault("hold")
 	}
 	for _, g := range p.Rules.Groups {
-		if g.Kind == optimize.OneLot {
+		if g.Kind == optimize.GroupOneLot {
 			continue
 		}
 		count := make([]int, len(g.Pieces))
@@ -229,7 +229,7 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 				continue
 			}
 			count[at]++
-			if g.Kind != optimize.InSequence {
+			if g.Kind != optimize.GroupInSequence {
 				continue
 			}
 			if at > 0 && (j == 0 || row[j-1] != g.Pieces[at-1]) || at < len(g.Pieces)-1 && (j == len(row)-1 || row[j+1] != g.Pieces[at+1]) {
@@ -255,7 +255,7 @@ func (d *dealt) supply() {
 	for k := range d.out.Patterns {
 		cut[d.out.Patterns[k].Stick]++
 	}
-	sells := len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.Transport > 0
+	sells := len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.MaxTransport > 0
 	var longest measure.Length
 	for i := range p.Pieces {
 		longest = max(longest, p.Pieces[i].Length)
@@ -315,7 +315,7 @@ func (d *dealt) supply() {
 		cost := each * int64(n)
 		if d.yard(s) {
 			cost += p.Rules.YardCut * int64(cut[i])
-			if n > 0 && s.Length-p.Kerf > 2*p.Rules.Transport {
+			if n > 0 && s.Length-p.Kerf > 2*p.Rules.MaxTransport {
 				d.fault("two cuts in the yard")
 			}
 		} else if len(s.Defects) == 0 && s.Length-s.TrimStart-s.TrimEnd >= longest {
@@ -336,7 +336,7 @@ func (d *dealt) supply() {
 		}
 	}
 	for _, g := range p.Rules.Groups {
-		if g.Kind != optimize.OneLot {
+		if g.Kind != optimize.GroupOneLot {
 			continue
 		}
 		lots := map[string]bool{}
@@ -347,7 +347,7 @@ func (d *dealt) supply() {
 				}
 			}
 		}
-		if len(lots) > 1 || g.Begun && !lots[g.Lot] {
+		if len(lots) > 1 || g.Started && !lots[g.Lot] {
 			d.fault("lots")
 		}
 	}

@@ -26,26 +26,26 @@ func TestGoalsInEveryOrderBrute(t *testing.T) {
 		}
 		p.Rules.Charges = nobody
 		if r.IntN(2) == 0 {
-			p.Rules.Hold = measure.Length(4+r.IntN(20)) * u
+			p.Rules.MinHold = measure.Length(4+r.IntN(20)) * u
 		}
-		goals := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts}
+		goals := []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalCuts}
 		if r.IntN(2) == 0 {
-			goals = append(goals, optimize.MostWorth)
-			p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
+			goals = append(goals, optimize.GoalOffcutValue)
+			p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
 		}
 		r.Shuffle(len(goals), func(i, j int) { goals[i], goals[j] = goals[j], goals[i] })
-		p.Rules.Goals = append([]optimize.Goal{optimize.LeastCost}, goals...)
+		p.Rules.Goals = append([]optimize.Goal{optimize.GoalCost}, goals...)
 		if !againstBrute(t, &p) || t.Failed() {
 			t.Fatalf("seed %d\n%s", seed, written(&p))
 		}
 		if plan, err := optimize.Solve(context.Background(), p, nil); err == nil {
-			for _, l := range plan.Levels {
+			for _, l := range plan.Goals {
 				levels++
 				if l.Proven {
 					proven++
 				}
 			}
-			if p.Rules.Hold > 0 {
+			if p.Rules.MinHold > 0 {
 				held++
 			}
 		}
@@ -71,11 +71,11 @@ func TestOnceWrong(t *testing.T) {
 		}
 		return out
 	}
-	bevel := stock.End{Kind: stock.InsideMiter, Angle: 60 * measure.Degree, Setback: 2 * mm}
+	bevel := stock.End{Kind: stock.EndInsideMiter, Angle: 60 * measure.Degree, Setback: 2 * mm}
 	beveled := func(left, right stock.End) optimize.Problem {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 6 * mm, Rack: true}, {Length: 22 * mm, Price: 22}}, Pieces: pieces(1, 8, 2, 6), Kerf: 2 * mm}
-		p.Pieces[3].Left, p.Pieces[3].Right, p.Pieces[3].Symmetry = left, right, stock.EndForEnd
-		p.Rules.Hold, p.Rules.Nest = 8*mm, true
+		p.Pieces[3].Left, p.Pieces[3].Right, p.Pieces[3].Symmetry = left, right, stock.SymmetryEnds
+		p.Rules.MinHold, p.Rules.Nest = 8*mm, true
 		return p
 	}
 	foot := measure.Foot
@@ -86,21 +86,21 @@ func TestOnceWrong(t *testing.T) {
 	}{
 		{"a bevel at the end of a stick is a cut", beveled(stock.End{}, bevel), []int64{44}},
 		{"and so it is at the other end", beveled(bevel, stock.End{}), []int64{44}},
-		{"an offcut that holds", optimize.Problem{Sticks: sticks(14), Pieces: pieces(8, 8, 1), Kerf: 2 * mm, Rules: optimize.Rules{Hold: 8 * mm,
-			Charges: nobody, Goals: []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut}}}, []int64{0, int64(11 * mm)}},
+		{"an offcut that holds", optimize.Problem{Sticks: sticks(14), Pieces: pieces(8, 8, 1), Kerf: 2 * mm, Rules: optimize.Rules{MinHold: 8 * mm,
+			Charges: nobody, Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut}}}, []int64{0, int64(11 * mm)}},
 		{"an offcut after cuts", optimize.Problem{Sticks: sticks(27), Pieces: pieces(12, 7, 7, 9, 3), Kerf: mm,
-			Rules: optimize.Rules{Charges: nobody, Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestCuts, optimize.LongestOffcut}}}, []int64{0, 4, int64(19 * mm)}},
+			Rules: optimize.Rules{Charges: nobody, Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalCuts, optimize.GoalLongestOffcut}}}, []int64{0, 4, int64(19 * mm)}},
 		{"cuts after an offcut", optimize.Problem{Sticks: []stock.Stick{{Length: 12 * foot, Price: 1500}, {Length: 10 * foot, Price: 1500}},
 			Pieces: []stock.Piece{{Length: 10 * foot, Quantity: 3}}, Kerf: measure.Inch / 8,
-			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.FewestCuts}}}, []int64{4500, int64(2*foot - measure.Inch/8), 1}},
+			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut, optimize.GoalCuts}}}, []int64{4500, int64(2*foot - measure.Inch/8), 1}},
 		{"sticks after cuts after an offcut", optimize.Problem{Sticks: sticks(8, 17), Pieces: pieces(3, 3, 8),
-			Rules: optimize.Rules{Charges: nobody, Goals: []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSticks}}}, nil},
+			Rules: optimize.Rules{Charges: nobody, Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut, optimize.GoalCuts, optimize.GoalSticks}}}, nil},
 		{"a cut in the yard within the start's trim", optimize.Problem{Sticks: []stock.Stick{{Length: 24 * mm, Price: 3, TrimStart: 5 * mm}}, Pieces: pieces(19),
-			Kerf: mm, Rules: optimize.Rules{Transport: 20 * mm}}, []int64{3}},
+			Kerf: mm, Rules: optimize.Rules{MaxTransport: 20 * mm}}, []int64{3}},
 		{"and within the end's", optimize.Problem{Sticks: []stock.Stick{{Length: 24 * mm, Price: 3, TrimEnd: 5 * mm}}, Pieces: pieces(19),
-			Kerf: mm, Rules: optimize.Rules{Transport: 20 * mm}}, []int64{3}},
+			Kerf: mm, Rules: optimize.Rules{MaxTransport: 20 * mm}}, []int64{3}},
 		{"a trimmed stick is cut", optimize.Problem{Sticks: []stock.Stick{{Length: 9 * mm, Price: 3, TrimEnd: mm}, {Length: 18 * mm, Price: 4}}, Pieces: pieces(8),
-			Kerf: mm, Rules: optimize.Rules{Hold: 9 * mm}}, []int64{4}},
+			Kerf: mm, Rules: optimize.Rules{MinHold: 9 * mm}}, []int64{4}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if !againstBrute(t, &tt.p) {
@@ -119,9 +119,9 @@ func TestOnceWrong(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for k := range plan.Levels {
-				if !plan.Levels[k].Proven {
-					t.Errorf("%+v", plan.Levels[k])
+			for k := range plan.Goals {
+				if !plan.Goals[k].Proven {
+					t.Errorf("%+v", plan.Goals[k])
 				}
 			}
 		})

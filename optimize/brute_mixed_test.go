@@ -53,15 +53,15 @@ func mixed(seed uint64) optimize.Problem {
 		p.Rules.Charges = append(p.Rules.Charges, optimize.Charge{Supplier: "nobody", Amount: 4})
 	}
 	if r.IntN(2) == 0 {
-		goals := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSplices}
-		if len(p.Rules.Worth) > 0 {
-			goals = append(goals, optimize.MostWorth)
+		goals := []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalCuts, optimize.GoalSplices}
+		if len(p.Rules.OffcutValues) > 0 {
+			goals = append(goals, optimize.GoalOffcutValue)
 		}
 		if r.IntN(4) == 0 {
-			goals = append(goals, optimize.FewestPatterns)
+			goals = append(goals, optimize.GoalPatterns)
 		}
 		r.Shuffle(len(goals), func(i, j int) { goals[i], goals[j] = goals[j], goals[i] })
-		p.Rules.Goals = append([]optimize.Goal{optimize.LeastCost}, goals[:1+r.IntN(len(goals))]...)
+		p.Rules.Goals = append([]optimize.Goal{optimize.GoalCost}, goals[:1+r.IntN(len(goals))]...)
 	}
 	if r.IntN(4) == 0 {
 		rescale(&p, r)
@@ -105,10 +105,10 @@ func rescale(p *optimize.Problem, r *rand.Rand) {
 		}
 	}
 	odd(&p.Kerf)
-	odd(&p.Rules.Hold)
-	odd(&p.Rules.Transport)
-	for i := range p.Rules.Worth {
-		odd(&p.Rules.Worth[i].Length)
+	odd(&p.Rules.MinHold)
+	odd(&p.Rules.MaxTransport)
+	for i := range p.Rules.OffcutValues {
+		odd(&p.Rules.OffcutValues[i].Length)
 	}
 }
 
@@ -124,9 +124,9 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 		s.TrimStart, s.TrimEnd = s.TrimEnd, s.TrimStart
 		s.Defects = slices.Clone(s.Defects)
 		for k, d := range s.Defects {
-			s.Defects[k] = stock.Span{From: s.Length - d.To, To: s.Length - d.From}
+			s.Defects[k] = stock.Defect{From: s.Length - d.To, To: s.Length - d.From}
 		}
-		yard = yard || p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
+		yard = yard || p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
 	}
 	// A cut at an angle takes its kerf at the right end of a piece, so that of pieces that
 	// cannot be turned the mirror images may differ.
@@ -143,7 +143,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 		run.Left, run.Right = run.Right, run.Left
 		see(run.Left)
 		see(run.Right)
-		see(stock.End{Kind: stock.ScarfOver, Angle: run.Splice.Bevel})
+		see(stock.End{Kind: stock.EndScarfOver, Angle: run.Splice.Bevel})
 		run.Splice.Lap = stock.RightOver - run.Splice.Lap
 		run.Splice.At = slices.Clone(run.Splice.At)
 		for k, x := range run.Splice.At {
@@ -156,7 +156,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 	}
 	for g := range q.Rules.Groups {
 		gr := &q.Rules.Groups[g]
-		if gr.Kind == optimize.InSequence {
+		if gr.Kind == optimize.GroupInSequence {
 			gr.Pieces = slices.Clone(gr.Pieces)
 			slices.Reverse(gr.Pieces)
 		}
@@ -164,7 +164,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 	switch {
 	case slanted:
 		same = 0
-	case yard && p.Rules.Hold > 0:
+	case yard && p.Rules.MinHold > 0:
 		same = 0 // the yard's cut is as early as can be, and what is left of it holds
 	case yard || len(p.Rules.Goals) == 0:
 		same = 1
@@ -187,7 +187,7 @@ func TestMixedRulesBrute(t *testing.T) {
 		if len(faults) > 0 && len(p.Rules.Goals) == 0 {
 			// Ties are given a share of the work, which may not be enough; as goals they are.
 			q := p
-			q.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestSplices, optimize.LongestOffcut}
+			q.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalSplices, optimize.GoalLongestOffcut}
 			if _, _, worse := compared(&q); len(worse) == 0 {
 				t.Logf("seed %d, a tie: %s", seed, faults[0])
 				ties++
@@ -207,7 +207,7 @@ func TestMixedRulesBrute(t *testing.T) {
 		}
 		if plan != nil {
 			plans++
-			for _, l := range plan.Levels {
+			for _, l := range plan.Goals {
 				levels++
 				if l.Proven {
 					proven++
@@ -232,9 +232,9 @@ func TestMixedRulesBrute(t *testing.T) {
 		if plan.Cost != image.Cost {
 			t.Fatalf("seed %d: cost %d, of the mirror image %d\n%s", seed, plan.Cost, image.Cost, written(&p))
 		}
-		for k := range plan.Levels {
-			a, b := plan.Levels[k], image.Levels[k]
-			if a.Goal == optimize.FewestPatterns || same < 2 {
+		for k := range plan.Goals {
+			a, b := plan.Goals[k], image.Goals[k]
+			if a.Goal == optimize.GoalPatterns || same < 2 {
 				break
 			}
 			if a.Proven && b.Proven && a.Value != b.Value {
@@ -264,8 +264,8 @@ func rulesOf(p *optimize.Problem) (n int) {
 	for i := range p.Pieces {
 		graded = graded || p.Pieces[i].Grade != 0
 	}
-	for _, on := range []bool{defects, sold, trimmed, graded, len(p.Runs) > 0, r.MostPieces > 0, r.Hold > 0, r.Nest, r.Transport > 0,
-		len(r.Groups) > 0, len(r.Charges) > 0, r.Spare > 0, len(r.Worth) > 0, len(r.Goals) > 0} {
+	for _, on := range []bool{defects, sold, trimmed, graded, len(p.Runs) > 0, r.MaxPieces > 0, r.MinHold > 0, r.Nest, r.MaxTransport > 0,
+		len(r.Groups) > 0, len(r.Charges) > 0, r.Spare > 0, len(r.OffcutValues) > 0, len(r.Goals) > 0} {
 		if on {
 			n++
 		}

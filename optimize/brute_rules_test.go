@@ -88,13 +88,13 @@ func group(r *rand.Rand, p *optimize.Problem, kind optimize.GroupKind) {
 func miter(r *rand.Rand) stock.End {
 	e := oneOf(r,
 		stock.End{}, stock.End{},
-		stock.End{Kind: stock.InsideMiter, Setback: 3 * u},
-		stock.End{Kind: stock.OutsideMiter, Setback: 3 * u},
-		stock.End{Kind: stock.OutsideMiter, Angle: 120 * measure.Degree, Setback: 2 * u},
-		stock.End{Kind: stock.Cope, Angle: 120 * measure.Degree, Setback: 2 * u},
-		stock.End{Kind: stock.FlatMiter, Setback: 3 * u},
-		stock.End{Kind: stock.ScarfOver, Setback: 3 * u},
-		stock.End{Kind: stock.Butt, Angle: 100 * measure.Degree, Setback: u})
+		stock.End{Kind: stock.EndInsideMiter, Setback: 3 * u},
+		stock.End{Kind: stock.EndOutsideMiter, Setback: 3 * u},
+		stock.End{Kind: stock.EndOutsideMiter, Angle: 120 * measure.Degree, Setback: 2 * u},
+		stock.End{Kind: stock.EndCope, Angle: 120 * measure.Degree, Setback: 2 * u},
+		stock.End{Kind: stock.EndFlatMiter, Setback: 3 * u},
+		stock.End{Kind: stock.EndScarfOver, Setback: 3 * u},
+		stock.End{Kind: stock.EndButt, Angle: 100 * measure.Degree, Setback: u})
 	return e
 }
 
@@ -110,12 +110,12 @@ var features = []feature{
 			rule := &run.Splice
 			rule.Overlap = measure.Length(r.IntN(4)-1) * u
 			rule.MinPart = measure.Length(r.IntN(10)) * u
-			rule.Price, rule.Most = int64(r.IntN(3)), 1+r.IntN(3-runs)
+			rule.Price, rule.MaxSplices = int64(r.IntN(3)), 1+r.IntN(3-runs)
 			if rule.Overlap > 0 && r.IntN(2) == 0 {
 				rule.Bevel = 45 * measure.Degree
 			}
 			if len(rule.At) < 3 && r.IntN(2) == 0 {
-				rule.Most = 0
+				rule.MaxSplices = 0
 			}
 			rule.Lap = stock.Lap(r.IntN(2))
 			for x := measure.Length(4 + r.IntN(8)); x*u < run.Length && len(rule.At) < 4-runs; x += 3 + measure.Length(r.IntN(9)) {
@@ -136,8 +136,8 @@ var features = []feature{
 			p.Pieces[i].Grade = r.IntN(4) - 1
 		}
 	}},
-	{"most", func(r *rand.Rand, p *optimize.Problem) { p.Rules.MostPieces = 1 + r.IntN(3) }},
-	{"hold", func(r *rand.Rand, p *optimize.Problem) { p.Rules.Hold = measure.Length(5+r.IntN(20)) * u }},
+	{"most", func(r *rand.Rand, p *optimize.Problem) { p.Rules.MaxPieces = 1 + r.IntN(3) }},
+	{"hold", func(r *rand.Rand, p *optimize.Problem) { p.Rules.MinHold = measure.Length(5+r.IntN(20)) * u }},
 	{"nest", func(r *rand.Rand, p *optimize.Problem) {
 		p.Rules.Nest = true
 		for i := range p.Pieces {
@@ -153,20 +153,20 @@ var features = []feature{
 		}
 	}},
 	{"transport", func(r *rand.Rand, p *optimize.Problem) {
-		p.Rules.Transport = measure.Length(15+r.IntN(30)) * u
+		p.Rules.MaxTransport = measure.Length(15+r.IntN(30)) * u
 		p.Rules.YardCut = int64(r.IntN(4))
 		someStick(r, p).Rack = r.IntN(2) == 0
 	}},
-	{"one stick", func(r *rand.Rand, p *optimize.Problem) { group(r, p, optimize.OneStick) }},
-	{"in sequence", func(r *rand.Rand, p *optimize.Problem) { group(r, p, optimize.InSequence) }},
+	{"one stick", func(r *rand.Rand, p *optimize.Problem) { group(r, p, optimize.GroupOneStick) }},
+	{"in sequence", func(r *rand.Rand, p *optimize.Problem) { group(r, p, optimize.GroupInSequence) }},
 	{"one lot", func(r *rand.Rand, p *optimize.Problem) {
 		for i := range p.Sticks {
 			p.Sticks[i].Lot = oneOf(r, "", "A", "B")
 		}
-		group(r, p, optimize.OneLot)
-		if k := len(p.Rules.Groups) - 1; k >= 0 && p.Rules.Groups[k].Kind == optimize.OneLot && r.IntN(3) == 0 {
+		group(r, p, optimize.GroupOneLot)
+		if k := len(p.Rules.Groups) - 1; k >= 0 && p.Rules.Groups[k].Kind == optimize.GroupOneLot && r.IntN(3) == 0 {
 			g := &p.Rules.Groups[k]
-			g.Begun, g.Lot = true, oneOf(r, p.Sticks[0].Lot, "A", "B")
+			g.Started, g.Lot = true, oneOf(r, p.Sticks[0].Lot, "A", "B")
 			if g.Pieces = g.Pieces[:1+r.IntN(len(g.Pieces))]; len(g.Pieces) > 1 {
 				p.Pieces[g.Pieces[0]].Quantity = r.IntN(3)
 			}
@@ -178,7 +178,7 @@ var features = []feature{
 		for range 1 + r.IntN(2) {
 			from := measure.Length(r.IntN(int(s.Length/u) - 1))
 			to := min(from+1+measure.Length(r.IntN(4)), s.Length/u)
-			s.Defects = append(s.Defects, stock.Span{From: from * u, To: to * u})
+			s.Defects = append(s.Defects, stock.Defect{From: from * u, To: to * u})
 		}
 		p.Sticks = append(p.Sticks, stock.Stick{Length: 50 * u, Price: int64(r.IntN(20))})
 	}},
@@ -212,20 +212,20 @@ var features = []feature{
 	}},
 	{"spare", func(r *rand.Rand, p *optimize.Problem) { p.Rules.Spare = 1 + r.IntN(2) }},
 	{"worth", func(r *rand.Rand, p *optimize.Problem) {
-		p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
+		p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
 		someStick(r, p).Rack = r.IntN(2) == 0
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
 		if r.IntN(2) == 0 {
-			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSplices))
+			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalCuts, optimize.GoalSplices))
 		}
 	}},
 	{"goals", func(r *rand.Rand, p *optimize.Problem) {
-		rest := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.FewestCuts, optimize.FewestSplices, optimize.FewestPatterns}
-		if len(p.Rules.Worth) > 0 {
-			rest = append(rest, optimize.MostWorth)
+		rest := []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalCuts, optimize.GoalSplices, optimize.GoalPatterns}
+		if len(p.Rules.OffcutValues) > 0 {
+			rest = append(rest, optimize.GoalOffcutValue)
 		}
 		r.Shuffle(len(rest), func(i, j int) { rest[i], rest[j] = rest[j], rest[i] })
-		p.Rules.Goals = append([]optimize.Goal{optimize.LeastCost}, rest[:1+r.IntN(len(rest))]...)
+		p.Rules.Goals = append([]optimize.Goal{optimize.GoalCost}, rest[:1+r.IntN(len(rest))]...)
 	}},
 }
 
@@ -278,9 +278,9 @@ func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []st
 	if n := splices(plan); len(p.Rules.Goals) == 0 && n != want[2] {
 		fault("%d splices, want %d\n%+v\n%s", n, want[2], plan, written(p))
 	}
-	for k := 1; k < len(want) && k < len(plan.Levels); k++ {
-		l := &plan.Levels[k]
-		more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
+	for k := 1; k < len(want) && k < len(plan.Goals); k++ {
+		l := &plan.Goals[k]
+		more := l.Goal == optimize.GoalOffcutValue || l.Goal == optimize.GoalLongestOffcut
 		wrong := more && (l.Value > want[k] || l.Bound < want[k]) || !more && (l.Value < want[k] || l.Bound > want[k])
 		if wrong || l.Proven && l.Value != want[k] {
 			fault("%+v, want %d\n%+v\n%s", *l, want[k], plan, written(p))

@@ -17,7 +17,7 @@ import (
 // solver or the checker.
 type brute struct {
 	p      *optimize.Problem
-	goals  []optimize.Goal // without LeastCost
+	goals  []optimize.Goal // without GoalCost
 	longOf measure.Length  // the longest of Problem.Pieces
 	price  []int64         // per stick, price breaks left aside
 	money  bool
@@ -25,19 +25,19 @@ type brute struct {
 	joins int64            // splices of the way now tried
 	bill  map[uint64]int64 // purchases by what is cut of each stick
 	found bool
-	best  []int64 // value of each goal, LeastCost first, turned so that less is better
+	best  []int64 // value of each goal, GoalCost first, turned so that less is better
 }
 
-// bruteSolve returns what is best for each goal in turn; greater is better for MostWorth and
-// LongestOffcut as in a Level. Goals from FewestPatterns on are left out. It reports false where
+// bruteSolve returns what is best for each goal in turn; greater is better for GoalOffcutValue and
+// GoalLongestOffcut as in a Level. Goals from GoalPatterns on are left out. It reports false where
 // there is no plan. The goals of a problem without any are the four that Rules.Goals names.
 func bruteSolve(p *optimize.Problem) ([]int64, bool) {
 	b := &brute{p: p, bill: map[uint64]int64{}}
 	goals := p.Rules.Goals
 	if len(goals) == 0 {
-		goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestSplices, optimize.LongestOffcut}
+		goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalSplices, optimize.GoalLongestOffcut}
 	}
-	if k := slices.Index(goals, optimize.FewestPatterns); k >= 0 {
+	if k := slices.Index(goals, optimize.GoalPatterns); k >= 0 {
 		goals = goals[:k]
 	}
 	b.goals = goals[1:]
@@ -68,7 +68,7 @@ func bruteSolve(p *optimize.Problem) ([]int64, bool) {
 		return nil, false
 	}
 	for k, g := range b.goals {
-		if g == optimize.MostWorth || g == optimize.LongestOffcut {
+		if g == optimize.GoalOffcutValue || g == optimize.GoalLongestOffcut {
 			b.best[k+1] = -b.best[k+1]
 		}
 	}
@@ -89,7 +89,7 @@ func (b *brute) splice(r int, parts []stock.Piece, cost int64) {
 				at = append(at, x)
 			}
 		}
-		if m := run.Splice.Most; m > 0 && len(at) > m {
+		if m := run.Splice.MaxSplices; m > 0 && len(at) > m {
 			continue
 		}
 		ps, err := run.Pieces(at)
@@ -115,7 +115,7 @@ type packer struct {
 	used  map[uint][]measure.Length
 }
 
-// place is a piece's place in a group of InSequence.
+// place is a piece's place in a group of GroupInSequence.
 type place struct {
 	at, of int
 	before int // the piece that comes before it, -1 none
@@ -151,7 +151,7 @@ func (b *brute) pack(parts []stock.Piece, cost int64) {
 	for _, i := range k.of {
 		q := place{of: 1, before: -1, after: -1}
 		for _, g := range p.Rules.Groups {
-			if at := slices.Index(g.Pieces, i); at >= 0 && g.Kind == optimize.InSequence {
+			if at := slices.Index(g.Pieces, i); at >= 0 && g.Kind == optimize.GroupInSequence {
 				q.at, q.of = at, len(g.Pieces)
 				if at > 0 {
 					q.before = g.Pieces[at-1]
@@ -172,10 +172,10 @@ func (b *brute) pack(parts []stock.Piece, cost int64) {
 // chooseLots tries every lot for each group of one lot.
 func (k *packer) chooseLots(g int, lots []string, cost int64) {
 	p := k.b.p
-	for ; g < len(p.Rules.Groups) && p.Rules.Groups[g].Kind != optimize.OneLot; g++ {
+	for ; g < len(p.Rules.Groups) && p.Rules.Groups[g].Kind != optimize.GroupOneLot; g++ {
 	}
 	if g < len(p.Rules.Groups) {
-		if p.Rules.Groups[g].Begun {
+		if p.Rules.Groups[g].Started {
 			lots[g] = p.Rules.Groups[g].Lot
 			k.chooseLots(g+1, lots, cost)
 			return
@@ -196,7 +196,7 @@ func (k *packer) chooseLots(g int, lots []string, cost int64) {
 		for u, i := range k.of {
 			ok := k.piece[u].Grade <= p.Sticks[s].Grade
 			for g := range p.Rules.Groups {
-				if p.Rules.Groups[g].Kind == optimize.OneLot && slices.Contains(p.Rules.Groups[g].Pieces, i) {
+				if p.Rules.Groups[g].Kind == optimize.GroupOneLot && slices.Contains(p.Rules.Groups[g].Pieces, i) {
 					ok = ok && p.Sticks[s].Lot == lots[g]
 				}
 			}
@@ -252,19 +252,19 @@ func (k *packer) part(cost int64) {
 		v := []int64{bill + cost}
 		for _, g := range b.goals {
 			switch g {
-			case optimize.FewestSticks:
+			case optimize.GoalSticks:
 				n := int64(0)
 				for c := r.cut; c > 0; c >>= 4 {
 					n += int64(c & 15)
 				}
 				v = append(v, n)
-			case optimize.MostWorth:
+			case optimize.GoalOffcutValue:
 				v = append(v, -r.worth)
-			case optimize.LongestOffcut:
+			case optimize.GoalLongestOffcut:
 				v = append(v, -int64(r.longest))
-			case optimize.FewestCuts:
+			case optimize.GoalCuts:
 				v = append(v, r.cuts)
-			case optimize.FewestSplices:
+			case optimize.GoalSplices:
 				v = append(v, b.joins)
 			}
 		}
@@ -278,7 +278,7 @@ func (k *packer) part(cost int64) {
 func (k *packer) count(r *reached, s int, f filled) {
 	for _, g := range k.b.goals {
 		switch g {
-		case optimize.MostWorth:
+		case optimize.GoalOffcutValue:
 			r.worth += f.worth
 			switch st := &k.b.p.Sticks[s]; {
 			case st.Rack && len(st.Defects) > 0:
@@ -288,9 +288,9 @@ func (k *packer) count(r *reached, s int, f filled) {
 			case st.Rack:
 				r.worth -= k.b.worth(st.Length)
 			}
-		case optimize.LongestOffcut:
+		case optimize.GoalLongestOffcut:
 			r.longest = max(r.longest, f.longest)
-		case optimize.FewestCuts:
+		case optimize.GoalCuts:
 			r.cuts += f.cuts
 		}
 	}
@@ -298,14 +298,14 @@ func (k *packer) count(r *reached, s int, f filled) {
 
 // worth returns what something left is worth, if that is asked for.
 func (k *packer) worth(l measure.Length) int64 {
-	if !slices.Contains(k.b.goals, optimize.MostWorth) {
+	if !slices.Contains(k.b.goals, optimize.GoalOffcutValue) {
 		return 0
 	}
 	return k.b.worth(l)
 }
 
 func (b *brute) worth(l measure.Length) int64 {
-	for _, w := range slices.Backward(b.p.Rules.Worth) {
+	for _, w := range slices.Backward(b.p.Rules.OffcutValues) {
 		if w.Length <= l {
 			return w.Value
 		}
@@ -315,7 +315,7 @@ func (b *brute) worth(l measure.Length) int64 {
 
 // carried reports whether the stick can be carried home uncut.
 func (b *brute) carried(s *stock.Stick) bool {
-	return b.p.Rules.Transport == 0 || s.Rack || s.Length <= b.p.Rules.Transport
+	return b.p.Rules.MaxTransport == 0 || s.Rack || s.Length <= b.p.Rules.MaxTransport
 }
 
 // fill returns every way to cut the pieces from one stick.
@@ -400,7 +400,7 @@ func (k *packer) along(widths []measure.Length, set uint, entire bool) []filled 
 func (k *packer) stretch(width measure.Length, set uint, entire bool) []filled {
 	r := &k.b.p.Rules
 	n := bits.OnesCount(set)
-	if r.MostPieces > 0 && n > r.MostPieces || !k.wholeSets(set) {
+	if r.MaxPieces > 0 && n > r.MaxPieces || !k.wholeSets(set) {
 		return nil
 	}
 	var out []filled
@@ -423,7 +423,7 @@ func (k *packer) stretch(width measure.Length, set uint, entire bool) []filled {
 // wholeSets reports whether pieces that belong on one stick are all there, equally often.
 func (k *packer) wholeSets(set uint) bool {
 	for _, g := range k.b.p.Rules.Groups {
-		if g.Kind == optimize.OneLot {
+		if g.Kind == optimize.GroupOneLot {
 			continue
 		}
 		count := make([]int, len(g.Pieces))
@@ -455,9 +455,9 @@ func (k *packer) lengths(set uint) []measure.Length {
 		return l
 	}
 	var out []measure.Length
-	// For FewestCuts how the pieces are turned is told apart, for only the order that
+	// For GoalCuts how the pieces are turned is told apart, for only the order that
 	// leaves the longest offcut counts.
-	s := search{out: map[laid]bool{}, seen: map[state]bool{}, apart: slices.Contains(k.b.goals, optimize.FewestCuts)}
+	s := search{out: map[laid]bool{}, seen: map[state]bool{}, apart: slices.Contains(k.b.goals, optimize.GoalCuts)}
 	k.orders(&s, set, -1, shape{}, laid{})
 	closest := map[uint64]measure.Length{}
 	for l := range s.out {
@@ -524,8 +524,8 @@ func (k *packer) orders(s *search, left uint, last int, end shape, so laid) {
 		}
 		pc := &k.piece[u]
 		for _, t := range []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.Rolled, optimize.TurnedRolled} {
-			if t != optimize.AsGiven && (k.seq[u].of > 1 || pc.Symmetry == stock.OneWay) ||
-				(t == optimize.Rolled || t == optimize.TurnedRolled) && pc.Symmetry != stock.AnyWay {
+			if t != optimize.AsGiven && (k.seq[u].of > 1 || pc.Symmetry == stock.SymmetryNone) ||
+				(t == optimize.Rolled || t == optimize.TurnedRolled) && pc.Symmetry != stock.SymmetryAll {
 				continue
 			}
 			l, r := shapeOf(pc.Left), shapeOf(pc.Right)
@@ -570,7 +570,7 @@ func shapeOf(e stock.End) (s shape) {
 		s.angle = 2 * a
 	case e.Kind.Mitered():
 		s.angle = 180*measure.Degree - a
-	case e.Kind == stock.Butt:
+	case e.Kind == stock.EndButt:
 		s.angle = 2 * max(a-90*measure.Degree, 90*measure.Degree-a)
 	}
 	return s
@@ -620,7 +620,7 @@ func (s shape) shared(l shape) measure.Length {
 // pieces take all of it and nothing is trimmed from it either, a single one that is square
 // at both ends needs no cut.
 func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
-	hold := k.b.p.Rules.Hold
+	hold := k.b.p.Rules.MinHold
 	ok := set == 0 || offcut >= hold
 	for u := range k.of {
 		if set>>u&1 == 1 {
@@ -634,8 +634,8 @@ func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
 func squareEnds(pc *stock.Piece) bool {
 	for _, e := range []stock.End{pc.Left, pc.Right} {
 		switch e.Kind {
-		case stock.Square, stock.Scribe:
-		case stock.Butt:
+		case stock.EndSquare, stock.EndScribe:
+		case stock.EndButt:
 			if e.Angle != 0 && e.Angle != 90*measure.Degree {
 				return false
 			}
@@ -649,7 +649,7 @@ func squareEnds(pc *stock.Piece) bool {
 // inYard returns every way to cut the pieces from a stick that is cut in the yard.
 func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	p := k.b.p
-	if m := p.Rules.MostPieces; m > 0 && bits.OnesCount(set) > m {
+	if m := p.Rules.MaxPieces; m > 0 && bits.OnesCount(set) > m {
 		return nil
 	}
 	length := func(set uint) (l measure.Length) { // side by side, no kerf at the end
@@ -666,12 +666,12 @@ func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 		two := set ^ one
 		// The earliest cut that leaves a second part short enough and the first pieces room;
 		// where it lies within the start's trim, or only skims the stick, that is no loss.
-		cut := s.Length - p.Kerf - p.Rules.Transport
+		cut := s.Length - p.Kerf - p.Rules.MaxTransport
 		if one != 0 {
 			cut = max(cut, s.TrimStart+length(one))
 		}
 		from := max(cut+p.Kerf, s.TrimStart) // where the second part can be used
-		ok := cut <= p.Rules.Transport && k.wholeSets(one) && k.wholeSets(two)
+		ok := cut <= p.Rules.MaxTransport && k.wholeSets(one) && k.wholeSets(two)
 		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || from+length(two) <= end)
 		if ok {
 			first, second := max(0, min(cut, end)-s.TrimStart), max(0, end-from)
@@ -760,7 +760,7 @@ func (b *brute) buy(cut uint64) (int64, bool) {
 
 // beyondOneCut reports whether no single cut makes the stick short enough to carry.
 func beyondOneCut(p *optimize.Problem, s *stock.Stick) bool {
-	return s.Length-p.Kerf > 2*p.Rules.Transport
+	return s.Length-p.Kerf > 2*p.Rules.MaxTransport
 }
 
 // written returns a problem as JSON, for a failing case.

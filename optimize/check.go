@@ -33,14 +33,14 @@ func Check(ctx context.Context, p Problem, plan *Plan) error {
 	return err
 }
 
-// Audited is how far a plan's bound was shown again.
-type Audited struct {
+// Report is how far a plan's bound was shown again.
+type Report struct {
 	// Bound is the lower bound on every plan's cost that was shown, in units
 	// of Plan.Cost; never more than Plan.Bound.
 	Bound int64 `json:"bound"`
 
 	// Open says in words what rests on the solver's word: the part of Plan.Bound above
-	// Bound, and the bounds of goals after the cost (Plan.Levels), as far as they are
+	// Bound, and the bounds of goals after the cost (Plan.Goals), as far as they are
 	// not plain to see. It is empty where nothing does.
 	Open []string `json:"open,omitempty"`
 }
@@ -48,22 +48,22 @@ type Audited struct {
 // Audit does what [Check] does and says how much of the bound it could show
 // again from the proof alone. What an exhausted search adds to the proof's
 // leaves cannot be shown, which is no error. The context is that of Check.
-func Audit(ctx context.Context, p Problem, plan *Plan) (Audited, error) {
+func Audit(ctx context.Context, p Problem, plan *Plan) (Report, error) {
 	steps := prompt(auditSteps, ending(ctx))
 	return audit(&p, plan, &steps)
 }
 
-func audit(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+func audit(p *Problem, plan *Plan, steps *effort) (Report, error) {
 	a, err := examine(p, plan, steps)
 	if !steps.awaited(0) {
-		return Audited{}, steps.cause // an error may come from the haste
+		return Report{}, steps.cause // an error may come from the haste
 	}
 	return a, err
 }
 
-func examine(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+func examine(p *Problem, plan *Plan, steps *effort) (Report, error) {
 	if err := verify(p, plan, steps); err != nil {
-		return Audited{}, err
+		return Report{}, err
 	}
 	if p.plain() {
 		return checkProof(p, plan, steps)
@@ -226,7 +226,7 @@ func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 	for _, x := range [...]struct {
 		name string
 		set  bool
-	}{{"Parts", plan.Parts != nil}, {"Spliced", plan.Spliced != nil}, {"Buy", plan.Buy != nil}, {"Levels", plan.Levels != nil}} {
+	}{{"Parts", plan.Parts != nil}, {"Spliced", plan.Spliced != nil}, {"Buy", plan.Buy != nil}, {"Levels", plan.Goals != nil}} {
 		if x.set {
 			return wrong(x.name, "set", "nil for a problem without runs and rules")
 		}
@@ -254,10 +254,10 @@ func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if proven := plan.Cost == plan.Bound && !omitted; plan.Proven != proven {
 		return wrong("Proven", plan.Proven, proven)
 	}
-	if plan.Stop > StopStuck {
+	if plan.Stop > StopExhausted {
 		return wrong("Stop", plan.Stop, "one of the reasons that have a name")
 	}
-	settled := plan.Proven && !slices.ContainsFunc(plan.Levels, func(l Level) bool { return !l.Proven })
+	settled := plan.Proven && !slices.ContainsFunc(plan.Goals, func(l GoalResult) bool { return !l.Proven })
 	if plan.Stop == StopProven && !plan.Proven && !(omitted && plan.Cost == plan.Bound) {
 		return wrong("Stop", plan.Stop, "a reason that goes with a gap")
 	}

@@ -75,12 +75,12 @@ func splicedRun(positions, most int) func(testing.TB) (optimize.Problem, *optimi
 		for k := range run.Splice.At { // no two parts alike
 			run.Splice.At[k] += measure.Length(k*k) % 10
 		}
-		run.Splice.Most = most
+		run.Splice.MaxSplices = most
 		pieces, err := run.Pieces(run.Splice.At[:1])
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Parts: pieces, Spliced: []optimize.Spliced{{At: run.Splice.At[:1], Pieces: []int{0, 1}}},
+		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Parts: pieces, Spliced: []optimize.SplicedRun{{At: run.Splice.At[:1], Pieces: []int{0, 1}}},
 			Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 10_000_000 - run.Length}}}
 		parts := int64(positions + 1)
 		if most > 0 {
@@ -117,11 +117,11 @@ func grouped(kind optimize.GroupKind) func(*optimize.Problem, int) {
 // looked up takes a part of a second, what is searched for runs into the time limit of the
 // whole test.
 var wideChecks = []checkable{
-	{"10^5 groups", twoByTwo(1e5, grouped(optimize.OneStick))},
-	{"10^5 sequences", twoByTwo(1e5, grouped(optimize.InSequence))},
-	{"10^5 groups of one lot", twoByTwo(1e5, grouped(optimize.OneLot))},
+	{"10^5 groups", twoByTwo(1e5, grouped(optimize.GroupOneStick))},
+	{"10^5 sequences", twoByTwo(1e5, grouped(optimize.GroupInSequence))},
+	{"10^5 groups of one lot", twoByTwo(1e5, grouped(optimize.GroupOneLot))},
 	{"10^5 steps of worth", twoByTwo(1e5, func(p *optimize.Problem, i int) {
-		p.Rules.Worth = append(p.Rules.Worth, optimize.Worth{Length: measure.Length(i + 1), Value: int64(i + 1)})
+		p.Rules.OffcutValues = append(p.Rules.OffcutValues, optimize.OffcutValue{Length: measure.Length(i + 1), Value: int64(i + 1)})
 	})},
 	{"10^5 purchases", func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p, plan := twoByTwo(1e5, func(p *optimize.Problem, i int) { p.Sticks[i].Minimum = 1 })(t)
@@ -137,7 +137,7 @@ var wideChecks = []checkable{
 var deepChecks = []checkable{
 	{"10^4 leaves, 20 classes", manyLeaves(1e4, 20)},
 	{"hard values", hardValues(func(*optimize.Problem) {})},
-	{"hard values, most pieces", hardValues(func(p *optimize.Problem) { p.Rules.MostPieces = 60 })},
+	{"hard values, most pieces", hardValues(func(p *optimize.Problem) { p.Rules.MaxPieces = 60 })},
 	{"a run of 3,000 positions", splicedRun(3000, 0)},
 	{"a run of 400 positions, 300 splices", splicedRun(400, 300)},
 }
@@ -192,7 +192,7 @@ func TestCheckHearsTheContext(t *testing.T) {
 
 func TestCheckReturnsTheCause(t *testing.T) {
 	p := openJob(t)
-	p.Rules.MostPieces = 12
+	p.Rules.MaxPieces = 12
 	for _, p := range []optimize.Problem{openJob(t), p} {
 		plan := mustSolve(t, p)
 		told := errors.New("the shop closes")

@@ -10,10 +10,10 @@ import (
 // has no proof for them. Only what the problem shows at a glance is not among them.
 func openLevels(p *Problem, plan *Plan) []string {
 	var open []string
-	for k := range plan.Levels {
-		l := &plan.Levels[k]
+	for k := range plan.Goals {
+		l := &plan.Goals[k]
 		plain, more := glance(p, l.Goal)
-		if l.Goal == LeastCost || more && l.Bound >= plain || !more && l.Bound <= plain {
+		if l.Goal == GoalCost || more && l.Bound >= plain || !more && l.Bound <= plain {
 			continue
 		}
 		open = append(open, fmt.Sprintf("the bound of the goal %v, %d", l.Goal, l.Bound))
@@ -31,17 +31,17 @@ func glance(p *Problem, g Goal) (bound int64, more bool) {
 		}
 	}
 	switch g {
-	case FewestSticks, FewestPatterns:
+	case GoalSticks, GoalPatterns:
 		return 1, false
-	case LongestOffcut:
+	case GoalLongestOffcut:
 		return int64(room), true
-	case MostWorth:
+	case GoalOffcutValue:
 		// Of every stick something, as long as it is; nothing bounds their number.
-		if n := len(p.Rules.Worth); n == 0 || room < p.Rules.Worth[0].Length {
+		if n := len(p.Rules.OffcutValues); n == 0 || room < p.Rules.OffcutValues[0].Length {
 			return 0, true
 		}
 		return 1<<63 - 1, true
-	case FewestSplices:
+	case GoalSplices:
 		for r := range p.Runs {
 			if run := &p.Runs[r]; run.Length > room {
 				bound++ // at least one

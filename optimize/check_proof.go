@@ -60,17 +60,17 @@ func gather(p *Problem, steps *effort) *evidence {
 }
 
 // checkProof verifies the plan's proof and returns what it shows.
-func checkProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+func checkProof(p *Problem, plan *Plan, steps *effort) (Report, error) {
 	pr := &plan.Proof
 	switch pr.Kind {
 	case ProofNone:
-		return Audited{Bound: plan.Bound}, nil
+		return Report{Bound: plan.Bound}, nil
 	case ProofOmitted:
 		return auditOmitted(plan), nil
 	}
 	shown, open, err := showPlain(p, pr, steps)
 	if err != nil {
-		return Audited{}, err
+		return Report{}, err
 	}
 	return audited(plan, shown, open)
 }
@@ -78,15 +78,15 @@ func checkProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
 // audited returns what was shown of a plan's bound, of which the leaves show so much and
 // leave the rest of what they might show open. Leaves that claim more are wrong, for
 // whatever reason it could not be shown.
-func audited(plan *Plan, shown int64, open []string) (Audited, error) {
+func audited(plan *Plan, shown int64, open []string) (Report, error) {
 	if pr := &plan.Proof; shown < pr.LeafBound {
 		want := fmt.Sprintf("at most %d", shown)
 		if len(open) > 0 {
 			want += ", for it could not be shown " + strings.Join(open, ", nor ")
 		}
-		return Audited{}, wrong("Proof.LeafBound", pr.LeafBound, want)
+		return Report{}, wrong("Proof.LeafBound", pr.LeafBound, want)
 	}
-	a := Audited{Bound: min(shown, plan.Bound)}
+	a := Report{Bound: min(shown, plan.Bound)}
 	if a.Bound < plan.Bound {
 		a.Open = []string{fmt.Sprintf("the exhausted search above %d", a.Bound)}
 	}
@@ -94,8 +94,8 @@ func audited(plan *Plan, shown int64, open []string) (Audited, error) {
 }
 
 // auditOmitted says that nothing of a bound was shown.
-func auditOmitted(plan *Plan) Audited {
-	a := Audited{Bound: min(0, plan.Bound)}
+func auditOmitted(plan *Plan) Report {
+	a := Report{Bound: min(0, plan.Bound)}
 	if plan.Bound > 0 {
 		a.Open = []string{fmt.Sprintf("nothing is stored that shows a bound of %d: the proof was left out", plan.Bound)}
 	}

@@ -67,7 +67,7 @@ func (c *ruleCheck) runs() error {
 			return wrong(claim("Run"), s.Run, k)
 		}
 		run := &p.Runs[k]
-		if most := run.Splice.Most; most > 0 && len(s.At) > most {
+		if most := run.Splice.MaxSplices; most > 0 && len(s.At) > most {
 			return wrong(claim("At"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
 		}
 		for _, x := range s.At {
@@ -154,14 +154,14 @@ func apart(got, want measure.Length) (is, right string) {
 }
 
 // stretches returns the stretches of a stick that can be used, from its start.
-func stretches(s *stock.Stick) []stock.Span {
-	bad := append(slices.Clone(s.Defects), stock.Span{From: 0, To: s.TrimStart}, stock.Span{From: s.Length - s.TrimEnd, To: s.Length})
-	slices.SortFunc(bad, func(a, b stock.Span) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
-	var out []stock.Span
+func stretches(s *stock.Stick) []stock.Defect {
+	bad := append(slices.Clone(s.Defects), stock.Defect{From: 0, To: s.TrimStart}, stock.Defect{From: s.Length - s.TrimEnd, To: s.Length})
+	slices.SortFunc(bad, func(a, b stock.Defect) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	var out []stock.Defect
 	at := measure.Length(0)
 	for _, d := range bad {
 		if d.From > at {
-			out = append(out, stock.Span{From: at, To: d.From})
+			out = append(out, stock.Defect{From: at, To: d.From})
 		}
 		at = max(at, d.To)
 	}
@@ -170,7 +170,7 @@ func stretches(s *stock.Stick) []stock.Span {
 
 // inYard reports whether the stick has to be cut before it can be carried.
 func (c *ruleCheck) inYard(s *stock.Stick) bool {
-	t := c.p.Rules.Transport
+	t := c.p.Rules.MaxTransport
 	return t > 0 && !s.Rack && s.Length > t
 }
 
@@ -260,7 +260,7 @@ func (c *ruleCheck) turns(k int, pat *Pattern) error {
 	}
 	for j, t := range pat.Turned {
 		sym := c.piece(pat.Pieces[j]).Symmetry
-		ok := t == AsGiven || t == TurnedEnds && sym.MayTurn() || (t == Rolled || t == TurnedRolled) && sym.MayFlip()
+		ok := t == AsGiven || t == TurnedEnds && sym.MayTurn() || (t == Rolled || t == TurnedRolled) && sym.MayRoll()
 		if !ok || t != AsGiven && !c.p.Rules.Nest {
 			return wrong(fmt.Sprintf("Patterns[%d].Turned[%d]", k, j), t, fmt.Sprintf("a turn that a piece that goes %v allows, with Rules.Nest", sym))
 		}
@@ -317,7 +317,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		offcut := max(0, room-p.Kerf-used)
 		longest = max(longest, offcut)
 		left = append(left, offcut)
-		if err := c.keeps(k, pat, from, to, offcut, used == room && w == stock.Span{To: s.Length}); err != nil {
+		if err := c.keeps(k, pat, from, to, offcut, used == room && w == stock.Defect{To: s.Length}); err != nil {
 			return err
 		}
 		from = to
@@ -325,7 +325,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 	if pat.Offcut != longest {
 		return wrongLength(claim("Offcut"), pat.Offcut, longest)
 	}
-	if len(p.Rules.Worth) > 0 {
+	if len(p.Rules.OffcutValues) > 0 {
 		if s.Rack && len(s.Defects) == 0 {
 			c.worth = c.worth.add(mul(-offcutWorth(p, s.Length), int64(pat.Count)))
 		}
@@ -443,9 +443,9 @@ func twiceFromSquare(e stock.End) measure.Angle {
 	switch {
 	case e.Kind.Spliced():
 		return 2 * a
-	case e.Kind == stock.Butt && a < measure.RightAngle:
+	case e.Kind == stock.EndButt && a < measure.RightAngle:
 		return 2 * (measure.RightAngle - a)
-	case e.Kind == stock.Butt:
+	case e.Kind == stock.EndButt:
 		return 2 * (a - measure.RightAngle)
 	case e.Kind.Mitered():
 		return 2*measure.RightAngle - a
@@ -490,21 +490,21 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 	r := &c.p.Rules
 	n := to - from
 	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
-	if r.MostPieces > 0 && n > r.MostPieces {
-		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.MostPieces))
+	if r.MaxPieces > 0 && n > r.MaxPieces {
+		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.MaxPieces))
 	}
 	c.cuts += int64(pat.Count) * int64(n-1)
 	if offcut > 0 {
 		c.cuts += int64(pat.Count)
 	}
-	if r.Hold > 0 && offcut < r.Hold {
+	if r.MinHold > 0 && offcut < r.MinHold {
 		// One square piece that takes all needs no cut.
 		held := n == 1 && full && square(c.piece(pat.Pieces[from]))
 		for _, i := range pat.Pieces[from:to] {
-			held = held || c.piece(i).Length >= r.Hold
+			held = held || c.piece(i).Length >= r.MinHold
 		}
 		if !held {
-			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.Hold.About()))
+			return wrong(claim, "too short to hold", fmt.Sprintf("a piece or an offcut of at least %v", r.MinHold.About()))
 		}
 	}
 	return c.together(k, pat, from, to)
@@ -517,7 +517,7 @@ func (c *ruleCheck) members() []member {
 		c.group = make([]member, len(c.p.Pieces)+len(c.plan.Parts))
 		for g := range groups {
 			for at, i := range groups[g].Pieces {
-				if groups[g].Kind != OneLot {
+				if groups[g].Kind != GroupOneLot {
 					c.group[i] = member{g + 1, at + 1}
 				}
 			}
@@ -546,7 +546,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 			count[all], met = 1, append(met, m.group)
 		}
 		count[m]++
-		if gr.Kind != InSequence {
+		if gr.Kind != GroupInSequence {
 			continue
 		}
 		turned := pat.Turned != nil && pat.Turned[j] != AsGiven
@@ -573,7 +573,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	p := c.p
 	s := &p.Sticks[pat.Stick]
-	t := p.Rules.Transport
+	t := p.Rules.MaxTransport
 	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
 	first, err := c.used(k, pat, 0, pat.YardAfter)
 	if err != nil {
@@ -604,8 +604,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if pat.Offcut != max(one, two) {
 		return wrongLength(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
 	}
-	if p.Rules.MostPieces > 0 && len(pat.Pieces) > p.Rules.MostPieces {
-		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MostPieces))
+	if p.Rules.MaxPieces > 0 && len(pat.Pieces) > p.Rules.MaxPieces {
+		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MaxPieces))
 	}
 	for _, part := range []struct {
 		from, to int
@@ -629,7 +629,7 @@ func (c *ruleCheck) lots() error {
 	groups := c.p.Rules.Groups
 	in := make(map[int]int, len(groups)) // piece to group
 	for g := range groups {
-		if groups[g].Kind == OneLot {
+		if groups[g].Kind == GroupOneLot {
 			for _, i := range groups[g].Pieces {
 				in[i] = g
 			}
@@ -657,7 +657,7 @@ func (c *ruleCheck) lots() error {
 			if lot := c.p.Sticks[c.plan.Patterns[first].Stick].Lot; l != lot {
 				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, first, g))
 			}
-			if gr := &groups[g]; gr.Begun && l != gr.Lot {
+			if gr := &groups[g]; gr.Started && l != gr.Lot {
 				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, from which Rules.Groups[%d] is begun", gr.Lot, g))
 			}
 		}
@@ -667,7 +667,7 @@ func (c *ruleCheck) lots() error {
 
 // offcutWorth returns what an offcut is worth by the problem's steps.
 func offcutWorth(p *Problem, l measure.Length) int64 {
-	worth := p.Rules.Worth // ascending, as validate has seen
+	worth := p.Rules.OffcutValues // ascending, as validate has seen
 	if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 {
 		return worth[n-1].Value
 	}
@@ -719,7 +719,7 @@ func (c *ruleCheck) purchases() error {
 		}
 		cost := mul(each, int64(b.Count))
 		if c.inYard(s) {
-			if s.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+			if s.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
 				return wrong(claim("Stick"), b.Stick, "a stick that one cut makes short enough to carry")
 			}
 			cost = cost.add(mul(p.Rules.YardCut, int64(c.cut[b.Stick])))
@@ -808,22 +808,22 @@ const wayTextSteps = 1 << 9
 // level returns what the plan reaches of a goal, and whether more of it is better.
 func (c *ruleCheck) level(g Goal) (v int64, more bool) {
 	switch g {
-	case LeastCost:
+	case GoalCost:
 		return c.plan.Cost, false
-	case FewestSticks:
+	case GoalSticks:
 		return c.plan.Sticks(), false
-	case MostWorth:
+	case GoalOffcutValue:
 		v, _ := c.worth.int64()
 		return v, true
-	case LongestOffcut:
+	case GoalLongestOffcut:
 		var l measure.Length
 		for k := range c.plan.Patterns {
 			l = max(l, c.plan.Patterns[k].Offcut)
 		}
 		return int64(l), true
-	case FewestPatterns:
+	case GoalPatterns:
 		return c.ways(), false
-	case FewestSplices:
+	case GoalSplices:
 		return c.joins, false
 	}
 	return c.cuts, false
@@ -831,13 +831,13 @@ func (c *ruleCheck) level(g Goal) (v int64, more bool) {
 
 func (c *ruleCheck) levels() error {
 	goals := c.p.Rules.Goals
-	if len(c.plan.Levels) != len(goals) {
-		return wrong("Levels", fmt.Sprintf("%d levels", len(c.plan.Levels)), fmt.Sprintf("one for each of %d goals", len(goals)))
+	if len(c.plan.Goals) != len(goals) {
+		return wrong("Levels", fmt.Sprintf("%d levels", len(c.plan.Goals)), fmt.Sprintf("one for each of %d goals", len(goals)))
 	}
 	sound := true
 	for k := range goals {
-		l := &c.plan.Levels[k]
-		claim := func(name string) string { return fmt.Sprintf("Levels[%d].%s", k, name) }
+		l := &c.plan.Goals[k]
+		claim := func(name string) string { return fmt.Sprintf("Goals[%d].%s", k, name) }
 		if l.Goal != goals[k] {
 			return wrong(claim("Goal"), l.Goal, goals[k])
 		}
@@ -848,7 +848,7 @@ func (c *ruleCheck) levels() error {
 		if more && l.Bound < v || !more && l.Bound > v {
 			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("a bound that %d does not pass", v))
 		}
-		if l.Goal == LeastCost && l.Bound > c.plan.Bound {
+		if l.Goal == GoalCost && l.Bound > c.plan.Bound {
 			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("at most the plan's Bound, %d", c.plan.Bound))
 		}
 		sound = sound && l.Value == l.Bound

@@ -15,7 +15,7 @@ type ruleClass struct {
 	stick  *stock.Stick // the first of them
 	price  int64
 	limit  int64 // the greatest use that makes sense
-	clear  []stock.Span
+	clear  []stock.Defect
 	yard   bool
 	charge int // the index of the supplier's charge, -1 none
 }
@@ -53,7 +53,7 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	}
 	for r := range p.Runs {
 		n := len(p.Runs[r].Splice.At)
-		if m := p.Runs[r].Splice.Most; m > 0 {
+		if m := p.Runs[r].Splice.MaxSplices; m > 0 {
 			n = min(n, m)
 		}
 		add(int64(n) + 1)
@@ -84,7 +84,7 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 			if !special {
 				known[k] = c
 			}
-			yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
+			yard := p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
 			g, charged := charge[s.Supplier]
 			if !charged {
 				g = -1
@@ -104,7 +104,7 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	}
 	for c := range e.class {
 		cl := &e.class[c]
-		if cl.yard && cl.stick.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+		if cl.yard && cl.stick.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
 			cl.limit = 0
 		}
 		cl.limit = min(cl.limit, mostSold(cl.stick)) // counts that cannot be bought are no counts
@@ -178,7 +178,7 @@ func (e *ruleEvidence) fillBag() {
 	in := make([]bool, len(p.Pieces))
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
-		if gr.Kind == OneLot {
+		if gr.Kind == GroupOneLot {
 			continue
 		}
 		l := lot{count: int64(wanted(p, gr.Pieces[0]))}
@@ -252,8 +252,8 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 	whole := i == 0 && j == len(nodes)-1
 	before, after := stock.End{}, stock.End{} // of a splice
 	if rule.Bevel != 0 {
-		before = stock.End{Kind: stock.ScarfOver, Setback: max(0, rule.Overlap)}
-		after = stock.End{Kind: stock.ScarfUnder, Setback: max(0, rule.Overlap)}
+		before = stock.End{Kind: stock.EndScarfOver, Setback: max(0, rule.Overlap)}
+		after = stock.End{Kind: stock.EndScarfUnder, Setback: max(0, rule.Overlap)}
 	}
 	if rule.Lap == stock.RightOver {
 		before, after = after, before
@@ -271,11 +271,11 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 
 // checkRulesProof verifies the proof of a plan for a problem with rules and returns
 // what it shows.
-func checkRulesProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
+func checkRulesProof(p *Problem, plan *Plan, steps *effort) (Report, error) {
 	pr := &plan.Proof
 	switch pr.Kind {
 	case ProofNone:
-		return Audited{Bound: plan.Bound}, nil
+		return Report{Bound: plan.Bound}, nil
 	case ProofOmitted:
 		return auditOmitted(plan), nil
 	}
@@ -284,17 +284,17 @@ func checkRulesProof(p *Problem, plan *Plan, steps *effort) (Audited, error) {
 	}
 	e := gatherRules(p, steps)
 	if err := e.form(pr); err != nil {
-		return Audited{}, err
+		return Report{}, err
 	}
 	switch e.covered(pr.Leaves) {
 	case coverHole:
-		return Audited{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+		return Report{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
 		return audited(plan, 0, []string{"whether the boxes of the leaves hold every count of sticks"})
 	}
 	shown, sure, err := e.shown(pr, pr.LeafBound)
 	if err != nil {
-		return Audited{}, err
+		return Report{}, err
 	}
 	var open []string
 	if !sure {
@@ -507,7 +507,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) (out []int64, exact, ok bool) {
 			var bag []lot
 			reach := w.To - w.From
 			if cl.yard {
-				reach = min(reach, e.p.Rules.Transport)
+				reach = min(reach, e.p.Rules.MaxTransport)
 			}
 			for k := range e.bag {
 				b := e.bag[k]
@@ -522,7 +522,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) (out []int64, exact, ok bool) {
 			if v == tooMuch {
 				return nil, false, e.steps.left < 0
 			}
-			if m := e.p.Rules.MostPieces; m > 0 && sure && m <= maxCounted {
+			if m := e.p.Rules.MaxPieces; m > 0 && sure && m <= maxCounted {
 				if u, counted := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, e.steps); counted {
 					v = u
 				}
@@ -547,7 +547,7 @@ func (e *ruleEvidence) most(l *Leaf, unit int64) (out []int64, exact, ok bool) {
 	return out, exact, true
 }
 
-// maxCounted is the greatest Rules.MostPieces that the proof counts pieces for.
+// maxCounted is the greatest Rules.MaxPieces that the proof counts pieces for.
 const maxCounted = 64
 
 // fillFew is fill for at most so many lots' items: undominated sets by their
@@ -713,7 +713,7 @@ func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, scale
 	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 	n := len(nodes)
 	layers := 1
-	if m := run.Splice.Most; m > 0 && m < len(run.Splice.At) {
+	if m := run.Splice.MaxSplices; m > 0 && m < len(run.Splice.At) {
 		layers = m + 2 // by the number of parts
 	}
 	if max(n, layers) > 1<<20 || !e.steps.spend(int64(n)*int64(n)*int64(layers)) {

@@ -40,13 +40,13 @@ func stick(inches measure.Length, price int64) stock.Stick {
 // mitered has a left end long at the back and a right end long at the face, two inches each: two
 // of them nest as they are.
 func mitered(inches measure.Length) stock.Piece {
-	return stock.Piece{Length: inches * inch, Left: stock.End{Kind: stock.InsideMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.OutsideMiter, Setback: 2 * inch}}
+	return stock.Piece{Length: inches * inch, Left: stock.End{Kind: stock.EndInsideMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.EndOutsideMiter, Setback: 2 * inch}}
 }
 
 func handMade() []byHand {
 	knotty := stick(100, 7)
 	knotty.Limit, knotty.TrimStart = 1, 2*inch
-	knotty.Defects = []stock.Span{{From: 60 * inch, To: 70 * inch}, {From: 40 * inch, To: 42 * inch}, {From: 1 * inch, To: 5 * inch}}
+	knotty.Defects = []stock.Defect{{From: 60 * inch, To: 70 * inch}, {From: 40 * inch, To: 42 * inch}, {From: 1 * inch, To: 5 * inch}}
 	// Clear are 5-40, 42-60 and 70-100 in.
 
 	bundled := stick(50, 10)
@@ -55,8 +55,8 @@ func handMade() []byHand {
 	other := stick(60, 0)
 	other.Rack, other.Limit, other.Supplier = true, 1, "N"
 
-	run := stock.Run{Label: "north", Length: 100 * inch, Profile: "base", Left: stock.End{Kind: stock.Cope},
-		Splice: stock.SpliceRule{At: []measure.Length{30 * inch, 50 * inch, 70 * inch}, Overlap: 2 * inch, Bevel: 45 * measure.Degree, Most: 1, MinPart: 20 * inch, Price: 5}}
+	run := stock.Run{Label: "north", Length: 100 * inch, Profile: "base", Left: stock.End{Kind: stock.EndCope},
+		Splice: stock.SpliceRule{At: []measure.Length{30 * inch, 50 * inch, 70 * inch}, Overlap: 2 * inch, Bevel: 45 * measure.Degree, MaxSplices: 1, MinPart: 20 * inch, Price: 5}}
 	parts, err := run.Pieces([]measure.Length{50 * inch})
 	if err != nil {
 		panic(err)
@@ -67,13 +67,13 @@ func handMade() []byHand {
 
 	return []byHand{
 		{"grades and most", optimize.Problem{
-			Sticks: []stock.Stick{{Length: 50 * inch, Price: 4, Grade: 1}, {Length: 50 * inch, Price: 3}}, Kerf: inch, Rules: optimize.Rules{MostPieces: 2},
+			Sticks: []stock.Stick{{Length: 50 * inch, Price: 4, Grade: 1}, {Length: 50 * inch, Price: 3}}, Kerf: inch, Rules: optimize.Rules{MaxPieces: 2},
 			Pieces: []stock.Piece{{Length: 20 * inch, Grade: 1}, {Length: 10 * inch, Quantity: 2}}},
 			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 18 * inch}, {Stick: 1, Count: 1, Pieces: []int{1}, Offcut: 39 * inch}}},
 			[]falsified{
 				{"Patterns[0].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Grade = 2 }},
 				{"Patterns[1].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Grade = 1 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MostPieces = 1 }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 1 }},
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
 				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
 				{"Objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
@@ -89,22 +89,22 @@ func handMade() []byHand {
 				{"Patterns[0].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stick = -1 }},
 				{"Patterns[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }},
 				{"Patterns[0].Turned[0]", func(p *optimize.Problem, pl *optimize.Plan) {
-					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.AnyWay, []optimize.Turn{optimize.TurnedEnds, optimize.AsGiven}
+					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.SymmetryAll, []optimize.Turn{optimize.TurnedEnds, optimize.AsGiven}
 				}},
 				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{0, 0} }},
 				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
 				{"the use of Sticks[1]", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Sticks[1].Limit, pl.Patterns[0].Stick, p.Pieces[0].Grade = 1, 1, 0
 				}},
-				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = []optimize.Spliced{{}} }},
+				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = []optimize.SplicedRun{{}} }},
 				{"Parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = pieces(3) }},
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = []optimize.Level{{Value: 7}} }},
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = []optimize.GoalResult{{Value: 7}} }},
 			}},
 		{"hold by a piece, by an offcut, and uncut", optimize.Problem{
-			Sticks: []stock.Stick{stick(50, 1), stick(12, 1)}, Kerf: inch, Rules: optimize.Rules{Hold: 15 * inch}, Pieces: pieces(20, 28, 14, 12)},
+			Sticks: []stock.Stick{stick(50, 1), stick(12, 1)}, Kerf: inch, Rules: optimize.Rules{MinHold: 15 * inch}, Pieces: pieces(20, 28, 14, 12)},
 			optimize.Plan{Cost: 3, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}}, {Count: 1, Pieces: []int{2}, Offcut: 35 * inch}, {Stick: 1, Count: 1, Pieces: []int{3}}}},
 			[]falsified{
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Hold = 29 * inch }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MinHold = 29 * inch }},
 				{"Patterns[1].Pieces", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Sticks[0].TrimEnd, pl.Patterns[1].Offcut, p.Pieces = 21*inch, 14*inch, pieces(20, 8, 14, 12)
 				}},
@@ -112,8 +112,8 @@ func handMade() []byHand {
 			}},
 		{"ends that nest", optimize.Problem{ // 20+1 + 20+1 + 10+1, less 2 and 2, in 49 and a kerf: cuts at right angles but for the setback
 			Sticks: []stock.Stick{stick(51, 1)}, Rules: optimize.Rules{Nest: true},
-			Pieces: []stock.Piece{mitered(20), mitered(20), {Length: 10 * inch, Symmetry: stock.AnyWay,
-				Right: stock.End{Kind: stock.InsideMiter, Setback: 2 * inch}}}},
+			Pieces: []stock.Piece{mitered(20), mitered(20), {Length: 10 * inch, Symmetry: stock.SymmetryAll,
+				Right: stock.End{Kind: stock.EndInsideMiter, Setback: 2 * inch}}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 5 * inch,
 				Turned: []optimize.Turn{optimize.AsGiven, optimize.AsGiven, optimize.TurnedEnds}}}},
 			[]falsified{
@@ -121,29 +121,29 @@ func handMade() []byHand {
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = optimize.TurnedRolled }},
 				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Angle = 120 * measure.Degree }},
 				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Setback++ }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.OutsideMiter }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.FlatMiter }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndOutsideMiter }},
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndFlatMiter }},
 				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Setback-- }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Kind = stock.InsideMiter }}, // back beside back
+				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Kind = stock.EndInsideMiter }}, // back beside back
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Length = 46*inch - 1 }},
-				{"Patterns[0].Turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.OneWay }},
+				{"Patterns[0].Turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.SymmetryNone }},
 				{"Patterns[0].Turned[2]", func(p *optimize.Problem, pl *optimize.Plan) {
-					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.EndForEnd, optimize.Rolled
+					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.SymmetryEnds, optimize.Rolled
 				}},
 				{"Patterns[0].Turned[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = 9 }},
 				{"Patterns[0].Turned", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = pl.Patterns[0].Turned[:2] }},
 			}},
 		{"flat miters", optimize.Problem{ // long at the outer edge at both ends: every second one lies with its edges the other way
 			Sticks: []stock.Stick{stick(80, 1)}, Rules: optimize.Rules{Nest: true},
-			Pieces: []stock.Piece{{Length: 20 * inch, Quantity: 4, Symmetry: stock.AnyWay,
-				Left: stock.End{Kind: stock.FlatMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.FlatMiter, Setback: 2 * inch}}}},
+			Pieces: []stock.Piece{{Length: 20 * inch, Quantity: 4, Symmetry: stock.SymmetryAll,
+				Left: stock.End{Kind: stock.EndFlatMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.EndFlatMiter, Setback: 2 * inch}}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 0, 0, 0}, Offcut: 6 * inch,
 				Turned: []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.AsGiven, optimize.Rolled}}}},
 			[]falsified{
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }},
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[1] = optimize.TurnedRolled }},
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[3] = optimize.TurnedRolled }},
-				{"Patterns[0].Turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.EndForEnd }},
+				{"Patterns[0].Turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.SymmetryEnds }},
 			}},
 		{"the kerf of a miter", optimize.Problem{ // 1 in at 45 degrees takes 1.4142 in, in 64ths rounded up 1 27/64
 			Sticks: []stock.Stick{stick(44, 1)}, Kerf: inch, Rules: optimize.Rules{Nest: true}, Pieces: []stock.Piece{mitered(20), mitered(20)}},
@@ -160,11 +160,11 @@ func handMade() []byHand {
 				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = nil }},
 				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
-					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{1, 2}}} // one stick, but two stretches
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{1, 2}}} // one stick, but two stretches
 				}},
 			}},
 		{"groups", optimize.Problem{Sticks: []stock.Stick{{Length: 50 * inch, Price: 2, Lot: "A"}, {Length: 60 * inch, Price: 3, Lot: "A"}, {Length: 60 * inch, Price: 3, Lot: "B"}},
-			Pieces: pieces(10, 11, 12, 13, 14), Rules: optimize.Rules{Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{2, 0}}, {Kind: optimize.OneLot, Pieces: []int{3, 4}}}}},
+			Pieces: pieces(10, 11, 12, 13, 14), Rules: optimize.Rules{Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{2, 0}}, {Kind: optimize.GroupOneLot, Pieces: []int{3, 4}}}}},
 			optimize.Plan{Cost: 5, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{3, 2, 0}, Offcut: 15 * inch}, {Stick: 1, Count: 1, Pieces: []int{4, 1}, Offcut: 35 * inch}}},
 			[]falsified{
 				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{3, 0, 2} }},
@@ -175,17 +175,17 @@ func handMade() []byHand {
 				}},
 				{"Patterns[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 2 }},
 				{"Patterns[0].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
-					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.OneLot, Pieces: []int{3, 4}, Begun: true, Lot: "B"}}
+					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.GroupOneLot, Pieces: []int{3, 4}, Started: true, Lot: "B"}}
 				}},
 				{"Patterns[1].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
-					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.OneLot, Pieces: []int{1}, Begun: true}}
+					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.GroupOneLot, Pieces: []int{1}, Started: true}}
 				}},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
-					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{2, 4}}}
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{2, 4}}}
 				}},
 			}},
-		{"a sequence is not turned", optimize.Problem{Sticks: []stock.Stick{stick(50, 1)}, Rules: optimize.Rules{Nest: true, Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{0, 1}}}},
-			Pieces: []stock.Piece{{Length: 20 * inch, Symmetry: stock.AnyWay}, {Length: 10 * inch, Symmetry: stock.AnyWay}}},
+		{"a sequence is not turned", optimize.Problem{Sticks: []stock.Stick{stick(50, 1)}, Rules: optimize.Rules{Nest: true, Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{0, 1}}}},
+			Pieces: []stock.Piece{{Length: 20 * inch, Symmetry: stock.SymmetryAll}, {Length: 10 * inch, Symmetry: stock.SymmetryAll}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 20 * inch}}},
 			[]falsified{
 				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
@@ -217,7 +217,7 @@ func handMade() []byHand {
 				}}, // its charge
 			}},
 		{"runs", optimize.Problem{Sticks: []stock.Stick{stick(60, 7)}, Runs: []stock.Run{run}},
-			optimize.Plan{Cost: 19, Parts: parts, Spliced: []optimize.Spliced{{At: []measure.Length{50 * inch}, Pieces: []int{0, 1}}},
+			optimize.Plan{Cost: 19, Parts: parts, Spliced: []optimize.SplicedRun{{At: []measure.Length{50 * inch}, Pieces: []int{0, 1}}},
 				Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 9 * inch}, {Count: 1, Pieces: []int{1}, Offcut: 9 * inch}}},
 			[]falsified{
 				{"Spliced[0].Run", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Run = 1 }},
@@ -234,7 +234,7 @@ func handMade() []byHand {
 				{"Spliced[0].Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{1, 0} }},
 				{"Parts[1].Length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Length-- }},
 				{"Parts[0].Right", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Right = stock.End{} }},
-				{"Parts[0].Symmetry", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Symmetry = stock.AnyWay }},
+				{"Parts[0].Symmetry", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Symmetry = stock.SymmetryAll }},
 				{"Parts[0].Grade", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Grade = -1 }},
 				{"Parts[0].Profile", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Profile = "" }},
 				{"Parts[1].Label", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Label = "south" }},
@@ -245,7 +245,7 @@ func handMade() []byHand {
 				{"the yield of Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
 				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 14 }},
 			}},
-		{"the yard", optimize.Problem{Sticks: []stock.Stick{long}, Kerf: inch, Rules: optimize.Rules{Transport: 60 * inch, YardCut: 3}, Pieces: pieces(30, 10, 50)},
+		{"the yard", optimize.Problem{Sticks: []stock.Stick{long}, Kerf: inch, Rules: optimize.Rules{MaxTransport: 60 * inch, YardCut: 3}, Pieces: pieces(30, 10, 50)},
 			// 30 and 10 end at 42, past the 39 from which the rest can be carried: the second part is 57, of which 55 can be used.
 			optimize.Plan{Cost: 10, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, YardAfter: 2, Offcut: 4 * inch}}, Buy: []optimize.Purchase{{Count: 1, Cost: 10}}},
 			[]falsified{
@@ -255,10 +255,10 @@ func handMade() []byHand {
 				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 3 }},
 				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = -1 }},
 				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 4 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MostPieces = 2 }}, // both parts are one stick
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Transport = 41 * inch }},
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 2 }}, // both parts are one stick
+				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxTransport = 41 * inch }},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, pl *optimize.Plan) { // as far as can be carried, but not used
-					p.Pieces, p.Rules.Transport, pl.Patterns[0] = pieces(98), 99*inch, optimize.Pattern{Count: 1, Pieces: []int{0}, YardAfter: 1}
+					p.Pieces, p.Rules.MaxTransport, pl.Patterns[0] = pieces(98), 99*inch, optimize.Pattern{Count: 1, Pieces: []int{0}, YardAfter: 1}
 				}},
 				{"Buy[0].Cost", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.YardCut = 4 }},
 				{"Patterns[0].YardAfter", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Rack = true }}, // at home already
@@ -266,39 +266,39 @@ func handMade() []byHand {
 					p.Rules.Spare, pl.Buy[0], pl.Cost = 1, optimize.Purchase{Count: 2, Cost: 17}, 17
 				}},
 				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { // one stick, but two parts of it
-					p.Rules.Groups = []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{1, 2}}}
+					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{1, 2}}}
 				}},
 			}},
 		{"levels in turn", optimize.Problem{Sticks: []stock.Stick{stick(50, 0), stick(50, 9)}, Kerf: inch, Pieces: pieces(20),
-			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}}},
+			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut}}},
 			optimize.Plan{Proven: true, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 29 * inch}},
-				Levels: []optimize.Level{{optimize.LeastCost, 0, 0, true}, {optimize.FewestSticks, 1, 1, true}, {optimize.LongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
+				Goals: []optimize.GoalResult{{optimize.GoalCost, 0, 0, true}, {optimize.GoalSticks, 1, 1, true}, {optimize.GoalLongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
 			[]falsified{
-				{"Levels[0].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Proven = false }},
-				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = false }},
-				{"Levels[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[2].Bound++ }},
+				{"Goals[0].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Proven = false }},
+				{"Goals[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = false }},
+				{"Goals[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Bound++ }},
 			}},
 		{"levels", optimize.Problem{Sticks: []stock.Stick{stick(50, 2), {Length: 40 * inch, Rack: true, Limit: 1}}, Kerf: inch, Pieces: pieces(20, 20, 30),
-			Rules: optimize.Rules{Worth: []optimize.Worth{{Length: 9 * inch, Value: 4}, {Length: 40 * inch, Value: 6}},
-				Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestCuts, optimize.MostWorth, optimize.LongestOffcut, optimize.FewestPatterns}}},
+			Rules: optimize.Rules{OffcutValues: []optimize.OffcutValue{{Length: 9 * inch, Value: 4}, {Length: 40 * inch, Value: 6}},
+				Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalCuts, optimize.GoalOffcutValue, optimize.GoalLongestOffcut, optimize.GoalPatterns}}},
 			optimize.Plan{Cost: 2, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 8 * inch}, {Stick: 1, Count: 1, Pieces: []int{2}, Offcut: 9 * inch}},
-				Levels: []optimize.Level{{optimize.LeastCost, 2, 0, false}, {optimize.FewestSticks, 2, 1, false}, {optimize.FewestCuts, 3, 0, false},
-					{optimize.MostWorth, -2, 9, false}, {optimize.LongestOffcut, int64(9 * inch), int64(9 * inch), false}, {optimize.FewestPatterns, 2, 1, false}}},
+				Goals: []optimize.GoalResult{{optimize.GoalCost, 2, 0, false}, {optimize.GoalSticks, 2, 1, false}, {optimize.GoalCuts, 3, 0, false},
+					{optimize.GoalOffcutValue, -2, 9, false}, {optimize.GoalLongestOffcut, int64(9 * inch), int64(9 * inch), false}, {optimize.GoalPatterns, 2, 1, false}}},
 			[]falsified{
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = pl.Levels[:5] }},
-				{"Levels[1].Goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Goal = optimize.FewestCuts }},
-				{"Levels[0].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Value = 1 }},
-				{"Levels[0].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[0].Bound = 2 }}, // more than the plan's
-				{"Levels[1].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Value = 1 }},
-				{"Levels[2].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[2].Value = 4 }},
-				{"Levels[3].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[3].Value = 4 }},
-				{"Levels[4].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[4].Value++ }},
-				{"Levels[5].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[5].Value = 1 }},
-				{"Levels[1].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Bound = 3 }},
-				{"Levels[3].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[3].Bound = -3 }},
-				{"Levels[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[1].Proven = true }},
-				{"Levels[4].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels[4].Proven = true }}, // those before have gaps
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Levels = nil }},
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = pl.Goals[:5] }},
+				{"Goals[1].Goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Goal = optimize.GoalCuts }},
+				{"Goals[0].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Value = 1 }},
+				{"Goals[0].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Bound = 2 }}, // more than the plan's
+				{"Goals[1].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Value = 1 }},
+				{"Goals[2].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Value = 4 }},
+				{"Goals[3].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Value = 4 }},
+				{"Goals[4].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Value++ }},
+				{"Goals[5].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[5].Value = 1 }},
+				{"Goals[1].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Bound = 3 }},
+				{"Goals[3].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Bound = -3 }},
+				{"Goals[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = true }},
+				{"Goals[4].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Proven = true }}, // those before have gaps
+				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = nil }},
 			}},
 	}
 }
@@ -355,9 +355,9 @@ func TestCheckRulesSpoiled(t *testing.T) {
 			if plan.Cost < want[0] || plan.Bound > want[0] {
 				t.Errorf("Check takes cost %d and bound %d, the least is %d\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(&p))
 			}
-			for k := 1; k < min(len(want), len(plan.Levels)) && plan.Cost == want[0]; k++ {
-				l := &plan.Levels[k]
-				more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
+			for k := 1; k < min(len(want), len(plan.Goals)) && plan.Cost == want[0]; k++ {
+				l := &plan.Goals[k]
+				more := l.Goal == optimize.GoalOffcutValue || l.Goal == optimize.GoalLongestOffcut
 				if more && l.Value > want[k] || !more && l.Value < want[k] {
 					t.Errorf("Check takes %+v, the best is %d\n%+v\n%s", l, want[k], plan, written(&p))
 				}
@@ -440,8 +440,8 @@ func spoilRules(r *rand.Rand, plan *optimize.Plan) {
 			plan.Parts[r.IntN(len(plan.Parts))].Length -= u
 		}
 	case 13:
-		if len(plan.Levels) > 1 {
-			l := &plan.Levels[1+r.IntN(len(plan.Levels)-1)]
+		if len(plan.Goals) > 1 {
+			l := &plan.Goals[1+r.IntN(len(plan.Goals)-1)]
 			l.Value += int64(r.IntN(3) - 1)
 			l.Bound = l.Value
 		}

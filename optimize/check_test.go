@@ -249,7 +249,7 @@ func spoil(r *rand.Rand, plan *optimize.Plan) {
 			}
 			plan.Proven = plan.Cost == plan.Bound
 			if !plan.Proven {
-				plan.Stop = optimize.StopStuck
+				plan.Stop = optimize.StopExhausted
 			}
 		case 7:
 			pr.Unit = nudge(pr.Unit)

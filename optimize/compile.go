@@ -89,7 +89,7 @@ func (in *instance) fitPieces() error {
 	}
 	for i := range p.Pieces {
 		if l := p.Pieces[i].Length; l > longest {
-			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label,
+			return &InfeasibleError{Reason: ReasonPieceTooLong, Piece: i, Label: p.Pieces[i].Label,
 				Stick: best, Need: l, Have: longest}
 		}
 	}

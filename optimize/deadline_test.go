@@ -28,7 +28,7 @@ func (c *silentContext) Deadline() (time.Time, bool) {
 func TestDeadlineWithoutTimer(t *testing.T) {
 	plain := openJob(t)
 	rules := plain
-	rules.Rules.MostPieces = 12
+	rules.Rules.MaxPieces = 12
 	for _, tt := range []struct {
 		name  string
 		p     optimize.Problem

@@ -80,7 +80,7 @@ func TestEngineStops(t *testing.T) {
 		want   optimize.Stop
 	}{
 		{engine.WorkLimit, optimize.StopWork},
-		{engine.Stuck, optimize.StopStuck},
+		{engine.Stuck, optimize.StopExhausted},
 		{engine.Interrupted, optimize.StopCanceled},
 		{0, optimize.StopUnknown},
 	} {

@@ -31,72 +31,72 @@ func (e *ProblemError) Error() string {
 // Unwrap returns [ErrProblem].
 func (e *ProblemError) Unwrap() error { return ErrProblem }
 
-// Infeasibility is why no plan exists.
-type Infeasibility uint8
+// InfeasibleReason is why no plan exists.
+type InfeasibleReason uint8
 
 const (
-	// PieceTooLong: a piece is longer than the usable length of every stick.
-	PieceTooLong Infeasibility = iota + 1
-	// SupplyTooShort: the sticks that can be had are too short in total.
-	SupplyTooShort
-	// SupplyTooFew: too few of the pieces fit the sticks that can be had,
+	// ReasonPieceTooLong: a piece is longer than the usable length of every stick.
+	ReasonPieceTooLong InfeasibleReason = iota + 1
+	// ReasonSupplyTooShort: the sticks that can be had are too short in total.
+	ReasonSupplyTooShort
+	// ReasonSupplyTooFew: too few of the pieces fit the sticks that can be had,
 	// counted stick by stick.
-	SupplyTooFew
-	// SupplyDoesNotFit: total length and count would do, but no way of cutting
+	ReasonSupplyTooFew
+	// ReasonSupplyDoesNotFit: total length and count would do, but no way of cutting
 	// yields every piece. It was proven by the solver.
-	SupplyDoesNotFit
-	// GroupTooLong: the pieces of a group that come from one stick are together longer
+	ReasonSupplyDoesNotFit
+	// ReasonGroupTooLong: the pieces of a group that come from one stick are together longer
 	// than the usable length of every stick that is good enough for them.
-	GroupTooLong
-	// GroupTooMany: the pieces of a group that come from one stick are more than
-	// Rules.MostPieces.
-	GroupTooMany
-	// GroupInNoLot: no lot has a stick long and good enough for each piece of a OneLot
+	ReasonGroupTooLong
+	// ReasonGroupTooMany: the pieces of a group that come from one stick are more than
+	// Rules.MaxPieces.
+	ReasonGroupTooMany
+	// ReasonGroupInNoLot: no lot has a stick long and good enough for each piece of a GroupOneLot
 	// group, or the one that it is begun from has not.
-	GroupInNoLot
-	// RunTooLong: however a run is spliced where it may be, some part is longer than the
+	ReasonGroupInNoLot
+	// ReasonRunTooLong: however a run is spliced where it may be, some part is longer than the
 	// usable length of every stick.
-	RunTooLong
+	ReasonRunTooLong
 )
 
 var infeasibilityNames = names{"", "piece too long", "supply too short", "supply too few", "supply does not fit",
 	"group too long", "group too many", "group in no lot", "run too long"}
 
 // String returns the reason in words.
-func (r Infeasibility) String() string { return infeasibilityNames.text(uint8(r)) }
+func (r InfeasibleReason) String() string { return infeasibilityNames.text(uint8(r)) }
 
 // InfeasibleError reports a problem that makes sense but has no plan. It
 // unwraps to [ErrInfeasible].
 type InfeasibleError struct {
-	Reason Infeasibility // why there is no plan
+	Reason InfeasibleReason // why there is no plan
 
 	// Piece is the index in Problem.Pieces of the piece that is too long. For
-	// SupplyTooShort and SupplyTooFew it is a piece such that those of its
+	// ReasonSupplyTooShort and ReasonSupplyTooFew it is a piece such that those of its
 	// length or longer cannot all be had; for all other reasons it is -1.
 	Piece int
 	Label string // that piece's label; may be empty
 
-	// Group is the index in Rules.Groups of the group for GroupTooLong, GroupTooMany and
-	// GroupInNoLot, Run that in Problem.Runs of the run for RunTooLong. Otherwise both are
+	// Group is the index in Rules.Groups of the group for ReasonGroupTooLong, ReasonGroupTooMany and
+	// ReasonGroupInNoLot, Run that in Problem.Runs of the run for ReasonRunTooLong. Otherwise both are
 	// zero.
 	Group, Run int
 
-	// Stick is, for PieceTooLong, GroupTooLong and RunTooLong, the index in
+	// Stick is, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the index in
 	// Problem.Sticks of the stick with the longest usable length among those that are
 	// good enough, -1 where none is; otherwise -1.
 	Stick int
 
-	// Need and Have are, for PieceTooLong, GroupTooLong and RunTooLong, the length of
+	// Need and Have are, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the length of
 	// the piece, of the group with its kerfs or of the run, and the longest usable
 	// length; where ends nest, what a bevel takes beyond the kerf is in it. For
-	// SupplyTooShort they are totals over the pieces and
+	// ReasonSupplyTooShort they are totals over the pieces and
 	// over the sticks that hold any of them, a kerf added to each piece and to
 	// each stick. Otherwise both are zero. Need-Have is what is missing.
 	Need, Have measure.Length
 
-	// NeedCount and HaveCount are, for SupplyTooFew, how many pieces of that
-	// length or longer are wanted and how many at most can be cut; for GroupTooMany,
-	// the group's pieces and Rules.MostPieces. Otherwise both are zero.
+	// NeedCount and HaveCount are, for ReasonSupplyTooFew, how many pieces of that
+	// length or longer are wanted and how many at most can be cut; for ReasonGroupTooMany,
+	// the group's pieces and Rules.MaxPieces. Otherwise both are zero.
 	NeedCount, HaveCount int64
 }
 
@@ -111,20 +111,20 @@ func (e *InfeasibleError) Error() string {
 		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
 	}
 	switch e.Reason {
-	case PieceTooLong:
+	case ReasonPieceTooLong:
 		return fmt.Sprintf("optimize: %s is %v long, %s", piece, e.Need.About(e.Have), longest)
-	case GroupTooLong:
+	case ReasonGroupTooLong:
 		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need.About(e.Have), longest)
-	case GroupTooMany:
-		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MostPieces is %d", e.Group, e.NeedCount, e.HaveCount)
-	case GroupInNoLot:
+	case ReasonGroupTooMany:
+		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MaxPieces is %d", e.Group, e.NeedCount, e.HaveCount)
+	case ReasonGroupInNoLot:
 		return fmt.Sprintf("optimize: no lot that Rules.Groups[%d] may come from has a stick long and good enough for each of its pieces", e.Group)
-	case RunTooLong:
+	case ReasonRunTooLong:
 		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need.About(e.Have), longest)
-	case SupplyTooShort:
+	case ReasonSupplyTooShort:
 		return fmt.Sprintf("optimize: the pieces as long as %s or longer take %v with kerf, the sticks that hold them give %v, short by %v",
 			piece, e.Need.About(e.Have), e.Have.About(e.Need), (e.Need-e.Have).About(e.Have, e.Need))
-	case SupplyTooFew:
+	case ReasonSupplyTooFew:
 		return fmt.Sprintf("optimize: %d pieces are as long as %s or longer, the sticks hold %d of them, %d too few",
 			e.NeedCount, piece, e.HaveCount, e.NeedCount-e.HaveCount)
 	}

@@ -6,7 +6,7 @@ import "context"
 var SolveWith = solve
 
 // AuditWithin is Audit with another limit on its steps.
-func AuditWithin(p Problem, plan *Plan, steps int64) (Audited, error) {
+func AuditWithin(p Problem, plan *Plan, steps int64) (Report, error) {
 	e := patient(steps)
 	return audit(&p, plan, &e)
 }

@@ -127,7 +127,7 @@ func (p *Problem) roomiest() (room, pieces int64) {
 		}
 		room = max(room, v)
 	}
-	if m := int64(p.Rules.MostPieces); m > 0 && parts > 0 && m <= math.MaxInt64/parts {
+	if m := int64(p.Rules.MaxPieces); m > 0 && parts > 0 && m <= math.MaxInt64/parts {
 		pieces = m * parts
 	}
 	return room, pieces

@@ -45,7 +45,7 @@ func fewestOfAll(p *optimize.Problem) int {
 		l := pieces[k] + p.Kerf
 		for i := range bins {
 			b := bins[i]
-			if l <= b.left && (p.Rules.MostPieces == 0 || len(b.on) < p.Rules.MostPieces) {
+			if l <= b.left && (p.Rules.MaxPieces == 0 || len(b.on) < p.Rules.MaxPieces) {
 				bins[i] = bin{b.stick, append(slices.Clone(b.on), pieces[k]), b.left - l}
 				rec(k + 1)
 				bins[i] = b
@@ -75,7 +75,7 @@ func TestFewestPatternsBound(t *testing.T) {
 			p.Sticks = append(p.Sticks, stock.Stick{Length: p.Sticks[0].Length - 7*u})
 		}
 		if r.IntN(3) == 0 {
-			p.Rules.MostPieces = 1 + r.IntN(3)
+			p.Rules.MaxPieces = 1 + r.IntN(3)
 		}
 		for n := 0; n < 5; {
 			pc := stock.Piece{Length: measure.Length(3+r.IntN(17)) * u, Quantity: 1 + r.IntN(3)}
@@ -104,7 +104,7 @@ func TestFewestPatternsBound(t *testing.T) {
 }
 
 // With whatever rules no plan has fewer patterns than the bound, and a goal that comes
-// after FewestPatterns takes no more of them.
+// after GoalPatterns takes no more of them.
 func TestFewestPatternsWithRules(t *testing.T) {
 	proven := 0
 	for a := range features {
@@ -115,29 +115,29 @@ func TestFewestPatternsWithRules(t *testing.T) {
 			r := rand.New(rand.NewPCG(uint64(a), seed))
 			p := tinyBase(r)
 			features[a].add(r, &p)
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestPatterns}
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalPatterns}
 			plan, err := optimize.Solve(context.Background(), p, nil)
 			if err != nil {
 				continue
 			}
-			l := plan.Levels[1]
+			l := plan.Goals[1]
 			if b := optimize.PatternsBound(&p); b > l.Value || b != l.Bound || l.Proven != (plan.Proven && b == l.Value) {
 				t.Fatalf("bound %d, %+v\n%+v\n%s", b, l, plan, written(&p))
 			}
 			if l.Proven && l.Value > 1 {
 				proven++
 			}
-			later := []optimize.Goal{optimize.FewestSticks}
-			if p.Rules.Transport == 0 {
-				later = append(later, oneOf(r, optimize.FewestCuts, optimize.LongestOffcut))
+			later := []optimize.Goal{optimize.GoalSticks}
+			if p.Rules.MaxTransport == 0 {
+				later = append(later, oneOf(r, optimize.GoalCuts, optimize.GoalLongestOffcut))
 			}
 			p.Rules.Goals = append(p.Rules.Goals, later...)
 			more, err := optimize.Solve(context.Background(), p, nil)
 			if err != nil {
 				t.Fatalf("%v\n%s", err, written(&p))
 			}
-			if more.Levels[0].Value != plan.Cost || more.Levels[1].Value > l.Value {
-				t.Fatalf("%+v, with more goals %+v\n%s", plan.Levels, more.Levels, written(&p))
+			if more.Goals[0].Value != plan.Cost || more.Goals[1].Value > l.Value {
+				t.Fatalf("%+v, with more goals %+v\n%s", plan.Goals, more.Goals, written(&p))
 			}
 			if err := optimize.Check(context.Background(), p, more); err != nil {
 				t.Fatalf("%v\n%s", err, written(&p))
@@ -162,7 +162,7 @@ func TestFewestPatternsByHand(t *testing.T) {
 		{"three sticks alike", "60x3, 40x3", optimize.Rules{}, nil, 1},
 		{"no common divisor leaves a pattern that fits", "30x4, 40x3", optimize.Rules{}, nil, 2},
 		{"a hundred long ones beside few", "60x100, 55, 54", optimize.Rules{}, nil, 3},
-		{"two pieces a stick", "20x6, 15x6, 10x6, 5x6", optimize.Rules{MostPieces: 2}, nil, 2},
+		{"two pieces a stick", "20x6, 15x6, 10x6, 5x6", optimize.Rules{MaxPieces: 2}, nil, 2},
 		{"lengths of runs are not known", "60, 55, 52, 45, 30", optimize.Rules{},
 			[]stock.Run{{Length: 90 * measure.Millimeter}}, 3},
 		{"so quantities show nothing", "30x4, 40x3", optimize.Rules{}, []stock.Run{{Length: 90 * measure.Millimeter}}, 1},
@@ -174,9 +174,9 @@ func TestFewestPatternsByHand(t *testing.T) {
 		if got := optimize.PatternsBound(&p); got != tt.want {
 			t.Errorf("%s: %d, want %d", tt.name, got, tt.want)
 		}
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestPatterns}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalPatterns}
 		plan := mustSolve(t, p)
-		if l := plan.Levels[1]; l.Value < tt.want || len(tt.runs) == 0 && (l.Value != tt.want || !l.Proven) {
+		if l := plan.Goals[1]; l.Value < tt.want || len(tt.runs) == 0 && (l.Value != tt.want || !l.Proven) {
 			t.Errorf("%s: %+v", tt.name, l)
 		}
 	}

@@ -270,10 +270,10 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 			plan.Cost = want
 		case scanned(ce.Claim, "Buy[%d].Cost", &k):
 			plan.Buy[k].Cost = want
-		case scanned(ce.Claim, "Levels[%d].", &k):
-			if l := &plan.Levels[k]; strings.HasSuffix(ce.Claim, "Value") {
+		case scanned(ce.Claim, "Goals[%d].", &k):
+			if l := &plan.Goals[k]; strings.HasSuffix(ce.Claim, "Value") {
 				l.Value = want
-			} else if l.Bound, l.Proven = l.Value, false; l.Goal == optimize.LeastCost {
+			} else if l.Bound, l.Proven = l.Value, false; l.Goal == optimize.GoalCost {
 				l.Bound = 0
 			}
 		default:
@@ -361,18 +361,18 @@ func TestForgedProofs(t *testing.T) {
 // it, or the error that Audit has for the least of the claims.
 func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr optimize.Proof, least int64) (int64, error) {
 	t.Helper()
-	claim := func(kind optimize.ProofKind, bound, leaves int64) (optimize.Audited, error) {
+	claim := func(kind optimize.ProofKind, bound, leaves int64) (optimize.Report, error) {
 		pl := *plan
 		pl.Proof = pr
 		pl.Proof.Kind, pl.Proof.LeafBound, pl.Bound = kind, leaves, bound
-		if pl.Proven = bound == pl.Cost && kind != optimize.ProofOmitted; !pl.Proven || len(pl.Levels) > 0 {
+		if pl.Proven = bound == pl.Cost && kind != optimize.ProofOmitted; !pl.Proven || len(pl.Goals) > 0 {
 			pl.Stop = optimize.StopUnknown
 		}
-		pl.Levels = slices.Clone(pl.Levels)
-		for k := range pl.Levels {
-			l := &pl.Levels[k]
+		pl.Goals = slices.Clone(pl.Goals)
+		for k := range pl.Goals {
+			l := &pl.Goals[k]
 			l.Proven = false
-			if l.Goal == optimize.LeastCost {
+			if l.Goal == optimize.GoalCost {
 				l.Bound = min(l.Bound, bound)
 			}
 		}
@@ -417,8 +417,8 @@ func TestForgedClaims(t *testing.T) {
 	p := tinyBase(rand.New(rand.NewPCG(5, 5)))
 	for name, rules := range map[string]optimize.Rules{
 		"plain": {},
-		"rules": {MostPieces: 9},
-		"goals": {Goals: []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestCuts, optimize.LongestOffcut}},
+		"rules": {MaxPieces: 9},
+		"goals": {Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalCuts, optimize.GoalLongestOffcut}},
 	} {
 		p.Rules = rules
 		good := mustSolve(t, p)
@@ -429,14 +429,14 @@ func TestForgedClaims(t *testing.T) {
 			"work":            func(pl *optimize.Plan) string { pl.Work = -1; return "Work" },
 			"a limit reached": func(pl *optimize.Plan) string { pl.Stop = optimize.StopWork; return "Stop" },
 			"a deadline":      func(pl *optimize.Plan) string { pl.Stop = optimize.StopDeadline; return "Stop" },
-			"stuck":           func(pl *optimize.Plan) string { pl.Stop = optimize.StopStuck; return "Stop" },
-			"no name":         func(pl *optimize.Plan) string { pl.Stop = optimize.StopStuck + 1; return "Stop" },
+			"stuck":           func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted; return "Stop" },
+			"no name":         func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted + 1; return "Stop" },
 			"unproven":        func(pl *optimize.Plan) string { pl.Proven = false; return "Proven" },
 			"below zero":      func(pl *optimize.Plan) string { pl.Bound, pl.Proven = -1, false; return "Bound" },
 		} {
 			plan := clone(t, good)
-			for k := range plan.Levels {
-				plan.Levels[k].Bound, plan.Levels[k].Proven = plan.Levels[k].Value, true
+			for k := range plan.Goals {
+				plan.Goals[k].Bound, plan.Goals[k].Proven = plan.Goals[k].Value, true
 			}
 			want := spoil(plan)
 			var ce *optimize.CheckError
@@ -450,33 +450,33 @@ func TestForgedClaims(t *testing.T) {
 // TestLevelsAreOpen: a bound of a goal after the cost has no proof, and Audit says so.
 func TestLevelsAreOpen(t *testing.T) {
 	p := tinyBase(rand.New(rand.NewPCG(5, 5)))
-	p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestCuts, optimize.LongestOffcut, optimize.FewestSplices}
+	p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalCuts, optimize.GoalLongestOffcut, optimize.GoalSplices}
 	plan := mustSolve(t, p)
-	for k := range plan.Levels {
-		plan.Levels[k].Bound = plan.Levels[k].Value
+	for k := range plan.Goals {
+		plan.Goals[k].Bound = plan.Goals[k].Value
 	}
 	a, err := optimize.Audit(context.Background(), p, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, g := range []optimize.Goal{optimize.FewestCuts, optimize.LongestOffcut} {
+	for _, g := range []optimize.Goal{optimize.GoalCuts, optimize.GoalLongestOffcut} {
 		if !slices.ContainsFunc(a.Open, func(s string) bool { return strings.Contains(s, g.String()) }) {
 			t.Errorf("%q does not say that the bound of %v is open", a.Open, g)
 		}
 	}
-	if slices.ContainsFunc(a.Open, func(s string) bool { return strings.Contains(s, optimize.FewestSplices.String()) }) {
+	if slices.ContainsFunc(a.Open, func(s string) bool { return strings.Contains(s, optimize.GoalSplices.String()) }) {
 		t.Errorf("%q says that no less than no splice is open", a.Open)
 	}
-	for k := range plan.Levels {
-		l := &plan.Levels[k]
+	for k := range plan.Goals {
+		l := &plan.Goals[k]
 		switch l.Goal {
-		case optimize.LongestOffcut:
+		case optimize.GoalLongestOffcut:
 			l.Bound = math.MaxInt64
-		case optimize.LeastCost:
+		case optimize.GoalCost:
 		default:
 			l.Bound = 0
 		}
-		l.Proven = l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
+		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
 	}
 	if a, err = optimize.Audit(context.Background(), p, plan); err != nil || len(a.Open) > 0 {
 		t.Errorf("with bounds that say nothing: %q, %v", a.Open, err)

@@ -70,7 +70,7 @@ type freeItem struct {
 type freeClass struct {
 	sticks  []int
 	usable  measure.Length
-	clear   []stock.Span // clear stretches, more than one only with defects
+	clear   []stock.Defect // clear stretches, more than one only with defects
 	yard    bool
 	special bool // sold in a way of its own
 }
@@ -164,9 +164,9 @@ func compileFree(ctx context.Context, p *Problem) (*free, error) {
 		f.goals = append(f.goals, bp.FewestSticks, bp.FewestSplices, bp.LongestOffcut)
 	}
 	for _, g := range p.Rules.Goals[min(1, len(p.Rules.Goals)):] {
-		f.goals = append(f.goals, map[Goal]bp.Goal{FewestSticks: bp.FewestSticks, MostWorth: bp.MostWorth,
-			LongestOffcut: bp.LongestOffcut, FewestPatterns: bp.FewestPatterns, FewestCuts: bp.FewestCuts,
-			FewestSplices: bp.FewestSplices}[g])
+		f.goals = append(f.goals, map[Goal]bp.Goal{GoalSticks: bp.FewestSticks, GoalOffcutValue: bp.MostWorth,
+			GoalLongestOffcut: bp.LongestOffcut, GoalPatterns: bp.FewestPatterns, GoalCuts: bp.FewestCuts,
+			GoalSplices: bp.FewestSplices}[g])
 	}
 	return f, nil
 }
@@ -184,7 +184,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	switch {
 	case e.Kind.Spliced():
 		c.twice = 2 * e.Corner()
-	case e.Kind == stock.Butt:
+	case e.Kind == stock.EndButt:
 		c.twice = 2 * max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
 	}
 	switch e.LongPoint() {
@@ -218,7 +218,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
 	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
 		turns = append(turns, TurnedEnds)
 	}
-	if f.problem.Rules.Nest && pc.Symmetry.MayFlip() {
+	if f.problem.Rules.Nest && pc.Symmetry.MayRoll() {
 		turns = append(turns, Rolled, TurnedRolled)
 	}
 	var ways []bp.Way
@@ -298,7 +298,7 @@ func (f *free) small() error {
 
 // crowding reports pieces so small that a plan would have to list too many on one stick.
 func (f *free) crowding() error {
-	if most := f.problem.Rules.MostPieces; most > 0 && most <= maxPieces {
+	if most := f.problem.Rules.MaxPieces; most > 0 && most <= maxPieces {
 		return nil
 	}
 	room := int64(0)
@@ -351,16 +351,16 @@ func (f *free) crowding() error {
 	return nil
 }
 
-func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.Hold }
+func (f *free) long(l measure.Length) bool { return l >= f.problem.Rules.MinHold }
 
-// grip is what the saw needs to know of a piece, where Rules.Hold asks.
+// grip is what the saw needs to know of a piece, where Rules.MinHold asks.
 type grip struct {
 	long  bool // it can be held
 	uncut bool // it is square at both ends: a whole stick may be it
 }
 
 func (f *free) grip(pc *stock.Piece) grip {
-	if f.problem.Rules.Hold == 0 {
+	if f.problem.Rules.MinHold == 0 {
 		return grip{long: true}
 	}
 	return grip{f.long(pc.Length), pc.Left.LongPoint() == stock.EvenPoint && pc.Right.LongPoint() == stock.EvenPoint}
@@ -400,7 +400,7 @@ func (f *free) addItems() error {
 	f.total = total
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
-		if gr.Kind == OneLot {
+		if gr.Kind == GroupOneLot {
 			continue
 		}
 		if len(f.items) > maxItems {
@@ -454,8 +454,8 @@ func (f *free) addRuns() error {
 				"fewer positions: a coarser grid, or studs only"}
 		}
 		out := bp.Run{Nodes: len(at)}
-		if rule.Most > 0 && rule.Most < len(rule.At) {
-			out.Most = rule.Most + 1
+		if rule.MaxSplices > 0 && rule.MaxSplices < len(rule.At) {
+			out.Most = rule.MaxSplices + 1
 		}
 		if (out.Most+1)*len(at) > maxLayers {
 			return tooMany()
@@ -500,8 +500,8 @@ func (f *free) addRuns() error {
 func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece, bool) {
 	rule := &run.Splice
 	pc := stock.Piece{Left: run.Left, Right: run.Right, Length: at[j] - at[i]}
-	over := stock.End{Kind: stock.ScarfOver, Angle: rule.Bevel, Setback: rule.Overlap}
-	under := stock.End{Kind: stock.ScarfUnder, Angle: rule.Bevel, Setback: rule.Overlap}
+	over := stock.End{Kind: stock.EndScarfOver, Angle: rule.Bevel, Setback: rule.Overlap}
+	under := stock.End{Kind: stock.EndScarfUnder, Angle: rule.Bevel, Setback: rule.Overlap}
 	if rule.Bevel == 0 {
 		over, under = stock.End{}, stock.End{}
 	}
@@ -547,7 +547,7 @@ func (f *free) addSticks() error {
 	useful := f.total + int64(p.Rules.Spare)
 	for r := range p.Runs {
 		n := int64(len(p.Runs[r].Splice.At) + 1)
-		if m := p.Runs[r].Splice.Most; m > 0 {
+		if m := p.Runs[r].Splice.MaxSplices; m > 0 {
 			n = min(n, int64(m)+1)
 		}
 		useful += n
@@ -566,8 +566,8 @@ func (f *free) addSticks() error {
 		if s.Limit == stock.SoldOut {
 			continue
 		}
-		yard := p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport
-		if yard && s.Length-p.Kerf-p.Rules.Transport > p.Rules.Transport {
+		yard := p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
+		if yard && s.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
 			continue // no one cut makes it short enough
 		}
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
@@ -596,7 +596,7 @@ func (f *free) addSticks() error {
 		}
 	}
 	if len(f.classes) == 0 {
-		return &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+		return &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
 	for c := range f.model.Classes {
 		cl := &f.model.Classes[c]
@@ -633,20 +633,20 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		}
 		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
 	}
-	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MostPieces), Hold: int64(p.Rules.Hold) * f.double}
+	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MaxPieces), Hold: int64(p.Rules.MinHold) * f.double}
 	if yard {
 		if k.Hold > 0 {
 			k.Trim = [2]bool{s.TrimStart > 0, s.TrimEnd > 0}
 		}
-		k.Part = [2]int64{int64(p.Rules.Transport-s.TrimStart+p.Kerf) * f.double, int64(p.Rules.Transport-s.TrimEnd+p.Kerf) * f.double}
+		k.Part = [2]int64{int64(p.Rules.MaxTransport-s.TrimStart+p.Kerf) * f.double, int64(p.Rules.MaxTransport-s.TrimEnd+p.Kerf) * f.double}
 	}
-	if slices.Contains(p.Rules.Goals, MostWorth) {
-		for _, w := range p.Rules.Worth {
+	if slices.Contains(p.Rules.Goals, GoalOffcutValue) {
+		for _, w := range p.Rules.OffcutValues {
 			k.Worth = append(k.Worth, bp.Step{Length: int64(w.Length) * f.double, Value: w.Value})
 		}
 	}
 	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
-	worth := slices.Contains(p.Rules.Goals, MostWorth)
+	worth := slices.Contains(p.Rules.Goals, GoalOffcutValue)
 	if whole := len(c.clear) == 1 && c.usable == s.Length && len(s.Defects) == 0; k.Hold > 0 && !yard && !whole {
 		k.Trim = [2]bool{true, true}
 	}
@@ -658,7 +658,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		if yard {
 			b.Own[bp.Price] = p.Rules.YardCut
 		}
-		if width := worthOf(p.Rules.Worth, stretch.To-stretch.From); worth && len(c.clear) > 1 {
+		if width := worthOf(p.Rules.OffcutValues, stretch.To-stretch.From); worth && len(c.clear) > 1 {
 			// A stretch from which nothing is cut is an offcut, too; on the rack it was one before.
 			b.Own[bp.Worth] = width
 			if !s.Rack {
@@ -667,7 +667,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		} else if worth && s.Rack {
 			b.Own[bp.Worth] = width
 			if len(s.Defects) == 0 {
-				b.Own[bp.Worth] = worthOf(p.Rules.Worth, s.Length)
+				b.Own[bp.Worth] = worthOf(p.Rules.OffcutValues, s.Length)
 			}
 		}
 		cl.Bins = append(cl.Bins, len(f.model.Bins))
@@ -683,7 +683,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 }
 
 // worthOf returns what an offcut of the length is worth.
-func worthOf(steps []Worth, l measure.Length) int64 {
+func worthOf(steps []OffcutValue, l measure.Length) int64 {
 	v := int64(0)
 	for _, s := range steps {
 		if l >= s.Length {
@@ -695,19 +695,19 @@ func worthOf(steps []Worth, l measure.Length) int64 {
 
 // clearStretches returns what the ends and the defects leave of a stick, from its
 // start.
-func clearStretches(s *stock.Stick) []stock.Span {
+func clearStretches(s *stock.Stick) []stock.Defect {
 	defects := slices.Clone(s.Defects)
-	slices.SortFunc(defects, func(a, b stock.Span) int { return cmp.Compare(a.From, b.From) })
+	slices.SortFunc(defects, func(a, b stock.Defect) int { return cmp.Compare(a.From, b.From) })
 	at, end := s.TrimStart, s.Length-s.TrimEnd
-	var out []stock.Span
+	var out []stock.Defect
 	for _, d := range defects {
 		if min(d.From, end) > at {
-			out = append(out, stock.Span{From: at, To: min(d.From, end)})
+			out = append(out, stock.Defect{From: at, To: min(d.From, end)})
 		}
 		at = max(at, d.To)
 	}
 	if at < end {
-		out = append(out, stock.Span{From: at, To: end})
+		out = append(out, stock.Defect{From: at, To: end})
 	}
 	return out
 }
@@ -727,10 +727,10 @@ func (f *free) addLots() error {
 	f.lotNames = slices.Clone(names)
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
-		if gr.Kind != OneLot {
+		if gr.Kind != GroupOneLot {
 			continue
 		}
-		if gr.Begun {
+		if gr.Started {
 			f.begunLot(gr)
 			continue
 		}
@@ -805,7 +805,7 @@ func (f *free) bar() {
 	}
 	f.joinKinds()
 	r := &f.problem.Rules
-	f.model.Exact = r.Hold > 0
+	f.model.Exact = r.MinHold > 0
 	for i := range f.model.Items {
 		for _, w := range f.model.Items[i].Ways {
 			// Where an end reaches behind the other a neighbor may count on it.

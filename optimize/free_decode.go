@@ -54,7 +54,7 @@ func (d *decoder) runs(ways [][]int) error {
 	for r := range p.Runs {
 		run := &p.Runs[r]
 		at := f.parts[r]
-		s := Spliced{Run: r, At: []measure.Length{}}
+		s := SplicedRun{Run: r, At: []measure.Length{}}
 		for k, a := range ways[r] {
 			if k > 0 {
 				s.At = append(s.At, at[f.model.Runs[r].Arcs[a].From])
@@ -329,7 +329,7 @@ func (f *free) yardOffcut(s *stock.Stick, pat *Pattern, parts []stock.Piece) mea
 // yardCut returns where the yard's cut of a stick begins, when the pieces before it take so
 // much with the kerf after each, and from where on the second part can be used.
 func (p *Problem) yardCut(s *stock.Stick, one measure.Length) (cut, from measure.Length) {
-	cut = s.Length - p.Kerf - p.Rules.Transport
+	cut = s.Length - p.Kerf - p.Rules.MaxTransport
 	if one > 0 {
 		cut = max(cut, s.TrimStart+one-p.Kerf)
 	}
@@ -341,7 +341,7 @@ func (d *decoder) order() {
 	f := d.f
 	patterns := d.arrange(d.plan.Patterns)
 	d.plan.Patterns = d.arrange(newOrderer(f, d.plan.Parts).plan(patterns))
-	if slices.Contains(f.problem.Rules.Goals, FewestPatterns) {
+	if slices.Contains(f.problem.Rules.Goals, GoalPatterns) {
 		// To lay a piece as given where another like it has to be turned may make two ways
 		// of one.
 		ways := (&ruleCheck{p: f.problem, plan: d.plan}).ways()
@@ -392,7 +392,7 @@ func (d *decoder) length(i int) measure.Length {
 
 // sells reports whether what to buy is not plain from the patterns.
 func (p *Problem) sells() bool {
-	if len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.Transport > 0 {
+	if len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.MaxTransport > 0 {
 		return true
 	}
 	for i := range p.Sticks {

@@ -30,7 +30,7 @@ func (f *free) fits() error {
 			room[p.Pieces[i].Grade] = at
 		}
 		if best, have := at.stick, at.have; need > have {
-			return &InfeasibleError{Reason: PieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: need, Have: max(have, 0)}
+			return &InfeasibleError{Reason: ReasonPieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: need, Have: max(have, 0)}
 		}
 	}
 	groupOf := map[int]int{} // by first piece
@@ -47,18 +47,18 @@ func (f *free) fits() error {
 	for k := range f.lots {
 		g := f.lots[k].group
 		if !slices.ContainsFunc(f.lotNames, func(lot string) bool { return f.fitLot(g, lot) }) {
-			return &InfeasibleError{Reason: GroupInNoLot, Piece: -1, Stick: -1, Group: g}
+			return &InfeasibleError{Reason: ReasonGroupInNoLot, Piece: -1, Stick: -1, Group: g}
 		}
 	}
 	for g := range p.Rules.Groups {
-		if gr := &p.Rules.Groups[g]; gr.Begun && !f.fitLot(g, gr.Lot) {
-			return &InfeasibleError{Reason: GroupInNoLot, Piece: -1, Stick: -1, Group: g}
+		if gr := &p.Rules.Groups[g]; gr.Started && !f.fitLot(g, gr.Lot) {
+			return &InfeasibleError{Reason: ReasonGroupInNoLot, Piece: -1, Stick: -1, Group: g}
 		}
 	}
 	for r := range p.Runs {
 		if !f.fitRun(r) {
 			best, have := f.roomiest(0, nil)
-			return &InfeasibleError{Reason: RunTooLong, Piece: -1, Stick: best, Run: r, Need: p.Runs[r].Length, Have: max(have, 0)}
+			return &InfeasibleError{Reason: ReasonRunTooLong, Piece: -1, Stick: best, Run: r, Need: p.Runs[r].Length, Have: max(have, 0)}
 		}
 	}
 	return nil
@@ -77,7 +77,7 @@ func (f *free) roomiest(grade int, lot *string) (best int, have measure.Length) 
 			for _, w := range f.classes[c].clear {
 				l := w.To - w.From
 				if f.classes[c].yard {
-					l = min(l, p.Rules.Transport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
+					l = min(l, p.Rules.MaxTransport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
 				}
 				if l > have {
 					best, have = s, l
@@ -111,13 +111,13 @@ func (f *free) fitGroup(item, g int) error {
 	r := &f.problem.Rules
 	pieces := f.items[item].group
 	e := &InfeasibleError{Piece: -1, Stick: -1, Group: g}
-	if most := r.MostPieces; most > 0 && len(pieces) > most {
-		e.Reason, e.NeedCount, e.HaveCount = GroupTooMany, int64(len(pieces)), int64(most)
+	if most := r.MaxPieces; most > 0 && len(pieces) > most {
+		e.Reason, e.NeedCount, e.HaveCount = ReasonGroupTooMany, int64(len(pieces)), int64(most)
 		return e
 	}
 	need := f.taken(f.model.Items[item].Ways[0].Size * f.unit)
 	if best, have := f.roomiest(f.grades[item], nil); need > have {
-		e.Reason, e.Stick, e.Need, e.Have = GroupTooLong, best, need, max(have, 0)
+		e.Reason, e.Stick, e.Need, e.Have = ReasonGroupTooLong, best, need, max(have, 0)
 		return e
 	}
 	return nil

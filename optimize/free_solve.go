@@ -22,7 +22,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	}
 	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(ctx), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0})
 	if r.Infeasible {
-		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+		return nil, &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
 	stop := StopUnknown
 	switch r.Stop {
@@ -31,7 +31,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	case bp.WorkLimit:
 		stop = StopWork
 	case bp.Stuck:
-		stop = StopStuck
+		stop = StopExhausted
 	case bp.Interrupted:
 		stop = interrupted(ctx)
 	}
@@ -60,16 +60,16 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 		return
 	}
 	for k, g := range f.problem.Rules.Goals {
-		l := Level{Goal: g}
+		l := GoalResult{Goal: g}
 		var more bool
 		l.Value, more = c.level(g)
 		if k < len(levels) {
 			l.Bound = levels[k].Bound
 		}
 		switch g {
-		case LeastCost:
+		case GoalCost:
 			l.Bound *= f.costUnit
-		case LongestOffcut:
+		case GoalLongestOffcut:
 			l.Bound = l.Bound * f.unit / f.double
 			for i := range f.classes {
 				if len(f.classes[i].clear) > 1 {
@@ -78,7 +78,7 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 					l.Bound = max(l.Bound, int64(f.classes[i].usable))
 				}
 			}
-		case FewestPatterns:
+		case GoalPatterns:
 			// The engine tells more patterns apart than people do.
 			l.Bound = f.problem.fewestPatterns()
 		}
@@ -87,8 +87,8 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 		} else {
 			l.Bound = min(l.Bound, l.Value)
 		}
-		l.Proven = l.Bound == l.Value && (k == 0 || plan.Levels[k-1].Proven)
-		plan.Levels = append(plan.Levels, l)
+		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
+		plan.Goals = append(plan.Goals, l)
 	}
 }
 
@@ -129,14 +129,14 @@ func (p *Problem) inRange() error {
 	for _, x := range []struct {
 		field string
 		l     measure.Length
-	}{{"Kerf", p.Kerf}, {"Rules.Hold", p.Rules.Hold}, {"Rules.Transport", p.Rules.Transport}} {
+	}{{"Kerf", p.Kerf}, {"Rules.MinHold", p.Rules.MinHold}, {"Rules.MaxTransport", p.Rules.MaxTransport}} {
 		if x.l > lengthLimit/4 {
 			return badLength(x.field, x.l, fmt.Sprintf("at most %v in a problem with rules", (lengthLimit/4).About()))
 		}
 	}
-	for i := range p.Rules.Worth {
-		if l := p.Rules.Worth[i].Length; l > lengthLimit {
-			return bad(fmt.Sprintf("Rules.Worth[%d].Length", i), l)
+	for i := range p.Rules.OffcutValues {
+		if l := p.Rules.OffcutValues[i].Length; l > lengthLimit {
+			return bad(fmt.Sprintf("Rules.OffcutValues[%d].Length", i), l)
 		}
 	}
 	return nil

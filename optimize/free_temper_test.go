@@ -17,7 +17,7 @@ func TestNestingShowsABound(t *testing.T) {
 		inches := func(name string, from, to int) measure.Length {
 			return measure.Length(rapid.IntRange(from, to).Draw(t, name)) * measure.Inch
 		}
-		end := stock.End{Kind: stock.FlatMiter, Setback: inches("width", 1, 4)}
+		end := stock.End{Kind: stock.EndFlatMiter, Setback: inches("width", 1, 4)}
 		p := optimize.Problem{
 			Kerf: measure.Inch / 8,
 			Sticks: []stock.Stick{
@@ -27,7 +27,7 @@ func TestNestingShowsABound(t *testing.T) {
 			Rules: optimize.Rules{Nest: true},
 		}
 		for _, label := range []string{"rail", "stile", "slat"} {
-			p.Pieces = append(p.Pieces, stock.Piece{Label: label, Length: inches("length", 20, 60), Quantity: rapid.IntRange(2, 6).Draw(t, "quantity"), Left: end, Right: end, Symmetry: stock.AnyWay})
+			p.Pieces = append(p.Pieces, stock.Piece{Label: label, Length: inches("length", 20, 60), Quantity: rapid.IntRange(2, 6).Draw(t, "quantity"), Left: end, Right: end, Symmetry: stock.SymmetryAll})
 		}
 		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 1 << 19})
 		if err != nil {

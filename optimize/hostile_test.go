@@ -85,12 +85,12 @@ var hostiles = []greedyJob{
 		p.Sticks[0].Supplier, p.Rules.Charges = "mill", []optimize.Charge{{Supplier: "mill", Amount: 100}}
 	})},
 	{"10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) {})},
-	{"10^11 pieces and a rule", made(twoPieces, int(min(int64(1e11), math.MaxInt)), func(p *optimize.Problem) { p.Rules.MostPieces = 4 })},
+	{"10^11 pieces and a rule", made(twoPieces, int(min(int64(1e11), math.MaxInt)), func(p *optimize.Problem) { p.Rules.MaxPieces = 4 })},
 	{"spare 10^9", made(twoPieces, 9, func(p *optimize.Problem) { p.Rules.Spare = 1 << 30 })},
 	{"all goals, 10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) {
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestPatterns, optimize.FewestSticks, optimize.FewestCuts, optimize.LongestOffcut}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalPatterns, optimize.GoalSticks, optimize.GoalCuts, optimize.GoalLongestOffcut}
 	})},
-	{"hold, 10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) { p.Rules.Hold = 30 * inch })},
+	{"hold, 10^8 pieces", made(twoPieces, 1e8, func(p *optimize.Problem) { p.Rules.MinHold = 30 * inch })},
 	{"10^5 lengths", func() optimize.Problem { return manyLengths(1e5) }},
 	{"10^4 lengths", func() optimize.Problem { return manyLengths(1e4) }},
 	{"10^4 lengths from 400 sticks", func() optimize.Problem {
@@ -104,17 +104,17 @@ var hostiles = []greedyJob{
 			p.Sticks[i].Price, p.Sticks[i].Rack = int64(i%2), i%2 == 0
 		}
 	})},
-	{"10^4 lengths and most pieces", made(manyLengths, 1e4, func(p *optimize.Problem) { p.Rules.MostPieces = 12 })},
-	{"10^5 lengths and most pieces", made(manyLengths, 1e5, func(p *optimize.Problem) { p.Rules.MostPieces = 12 })},
-	{"10^5 lengths and hold", made(manyLengths, 1e5, func(p *optimize.Problem) { p.Rules.Hold = 50_000 })},
+	{"10^4 lengths and most pieces", made(manyLengths, 1e4, func(p *optimize.Problem) { p.Rules.MaxPieces = 12 })},
+	{"10^5 lengths and most pieces", made(manyLengths, 1e5, func(p *optimize.Problem) { p.Rules.MaxPieces = 12 })},
+	{"10^5 lengths and hold", made(manyLengths, 1e5, func(p *optimize.Problem) { p.Rules.MinHold = 50_000 })},
 	{"10^5 lengths and the fewest patterns", made(manyLengths, 1e5, func(p *optimize.Problem) {
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestPatterns}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalPatterns}
 	})},
 	{"2,000 lengths and nesting", made(manyLengths, 2000, func(p *optimize.Problem) {
 		p.Rules.Nest = true
 		for i := range p.Pieces {
-			e := stock.End{Kind: stock.OutsideMiter, Setback: measure.Length(i%500) + 1, Angle: measure.Angle(i%300+60) * measure.Degree / 4}
-			p.Pieces[i].Left, p.Pieces[i].Right, p.Pieces[i].Symmetry = e, e, stock.AnyWay
+			e := stock.End{Kind: stock.EndOutsideMiter, Setback: measure.Length(i%500) + 1, Angle: measure.Angle(i%300+60) * measure.Degree / 4}
+			p.Pieces[i].Left, p.Pieces[i].Right, p.Pieces[i].Symmetry = e, e, stock.SymmetryAll
 		}
 	})},
 	{"10^5 grades", made(manyLengths, 1e5, func(p *optimize.Problem) {
@@ -124,8 +124,8 @@ var hostiles = []greedyJob{
 		}
 	})},
 	{"10^5 sticks", func() optimize.Problem { return manySticks(1e5, 30) }},
-	{"10^5 sticks and most pieces", made(sticksForThirty, 1e5, func(p *optimize.Problem) { p.Rules.MostPieces = 12 })},
-	{"10^4 sticks and most pieces", made(sticksForThirty, 1e4, func(p *optimize.Problem) { p.Rules.MostPieces = 12 })},
+	{"10^5 sticks and most pieces", made(sticksForThirty, 1e5, func(p *optimize.Problem) { p.Rules.MaxPieces = 12 })},
+	{"10^4 sticks and most pieces", made(sticksForThirty, 1e4, func(p *optimize.Problem) { p.Rules.MaxPieces = 12 })},
 	{"10^5 sticks of as many grades", made(sticksForThirty, 1e5, func(p *optimize.Problem) {
 		for i := range p.Sticks {
 			p.Sticks[i].Grade = i
@@ -135,7 +135,7 @@ var hostiles = []greedyJob{
 	{"2,000 sticks, 2,000 lengths", func() optimize.Problem { p := manySticks(2000, 2000); p.Sticks[0].Limit = 0; return p }},
 	{"2,000 sticks, 2,000 lengths and most pieces", func() optimize.Problem {
 		p := manySticks(2000, 2000)
-		p.Sticks[0].Limit, p.Rules.MostPieces = 0, 12
+		p.Sticks[0].Limit, p.Rules.MaxPieces = 0, 12
 		return p
 	}},
 	{"10^5 charges", made(twoPieces, 10, func(p *optimize.Problem) {
@@ -158,12 +158,12 @@ var hostiles = []greedyJob{
 	}},
 	{"3x10^7 pieces to a stick and hold", func() optimize.Problem {
 		p := withStick(stock.Stick{Length: 3e7, Price: 5})(1, 3e7)
-		p.Rules.Hold = 3
+		p.Rules.MinHold = 3
 		return p
 	}},
 	{"65,536 pieces to a stick and hold", func() optimize.Problem {
 		p := withStick(stock.Stick{Length: 65_536, Price: 5})(1, 1e6)
-		p.Rules.Hold = 3
+		p.Rules.MinHold = 3
 		return p
 	}},
 	{"coprime lengths of 2^50", func() optimize.Problem {
@@ -178,7 +178,7 @@ var hostiles = []greedyJob{
 		for i := range 60 {
 			p.Pieces = append(p.Pieces, stock.Piece{Length: 1<<45 + measure.Length(i*i*104729*791), Quantity: 1 + i%3})
 		}
-		p.Rules.Hold = 1 << 46
+		p.Rules.MinHold = 1 << 46
 		return p
 	}},
 	{"200 lengths, capacities of millions", func() optimize.Problem {
@@ -193,7 +193,7 @@ var hostiles = []greedyJob{
 		for i := range 200 {
 			p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(50_021 + 7919*i%1_500_000), Quantity: 1 + 7*i%40})
 		}
-		p.Rules.MostPieces = 40
+		p.Rules.MaxPieces = 40
 		return p
 	}},
 	{"a run of 10^6 positions", func() optimize.Problem { return longRun(1, 1e6, 0) }},
@@ -205,12 +205,12 @@ var hostiles = []greedyJob{
 	{"5x10^4 groups", made(manyLengths, 1e5, func(p *optimize.Problem) {
 		for i := 0; i < len(p.Pieces); i += 2 {
 			p.Pieces[i].Quantity, p.Pieces[i+1].Quantity = 1, 1
-			p.Rules.Groups = append(p.Rules.Groups, optimize.Group{Kind: optimize.OneStick, Pieces: []int{i, i + 1}})
+			p.Rules.Groups = append(p.Rules.Groups, optimize.Group{Kind: optimize.GroupOneStick, Pieces: []int{i, i + 1}})
 		}
 	})},
 	{"a group of one lot of 10^4, 10^3 lots", func() optimize.Problem {
 		p := manySticks(1000, 10_000)
-		g := optimize.Group{Kind: optimize.OneLot}
+		g := optimize.Group{Kind: optimize.GroupOneLot}
 		for i := range p.Sticks {
 			p.Sticks[i].Lot, p.Sticks[i].Limit = strconv.Itoa(i), 0
 		}
@@ -224,7 +224,7 @@ var hostiles = []greedyJob{
 	{"10^5 defects", func() optimize.Problem {
 		s := stock.Stick{Length: 10_000_000, Price: 5, Limit: 10_000}
 		for i := range measure.Length(100_000) {
-			s.Defects = append(s.Defects, stock.Span{From: 100 * i, To: 100*i + 1})
+			s.Defects = append(s.Defects, stock.Defect{From: 100 * i, To: 100*i + 1})
 		}
 		p := withStick(s)(50, 1e6)
 		p.Sticks = append(p.Sticks, stock.Stick{Length: 10_000, Price: 6})
@@ -233,17 +233,17 @@ var hostiles = []greedyJob{
 	{"10^3 defects on 10^4 sticks", func() optimize.Problem {
 		s := stock.Stick{Length: 100_000, Price: 5, Limit: 10_000}
 		for i := range measure.Length(1_000) {
-			s.Defects = append(s.Defects, stock.Span{From: 100 * i, To: 100*i + 1})
+			s.Defects = append(s.Defects, stock.Defect{From: 100 * i, To: 100*i + 1})
 		}
 		return withStick(s)(50, 1e6)
 	}},
 	{"10^5 steps of worth", made(twoPieces, 20, func(p *optimize.Problem) {
 		for i := range 100_000 {
-			p.Rules.Worth = append(p.Rules.Worth, optimize.Worth{Length: measure.Length(i + 1), Value: int64(i + 1)})
+			p.Rules.OffcutValues = append(p.Rules.OffcutValues, optimize.OffcutValue{Length: measure.Length(i + 1), Value: int64(i + 1)})
 		}
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
 	})},
-	{"yard cuts of 10^4 lengths", made(manyLengths, 1e4, func(p *optimize.Problem) { p.Rules.Transport, p.Rules.YardCut = 120_000, 3 })},
+	{"yard cuts of 10^4 lengths", made(manyLengths, 1e4, func(p *optimize.Problem) { p.Rules.MaxTransport, p.Rules.YardCut = 120_000, 3 })},
 }
 
 // longRun is n runs with so many positions each.
@@ -390,7 +390,7 @@ func TestHostileSplices(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := &optimize.Plan{Cost: 7, Parts: pieces, Spliced: []optimize.Spliced{{At: run.Splice.At}}, Patterns: []optimize.Pattern{{Count: 1, Offcut: 10_000_000 - run.Length}}}
+	plan := &optimize.Plan{Cost: 7, Parts: pieces, Spliced: []optimize.SplicedRun{{At: run.Splice.At}}, Patterns: []optimize.Pattern{{Count: 1, Offcut: 10_000_000 - run.Length}}}
 	for i := range pieces {
 		plan.Spliced[0].Pieces = append(plan.Spliced[0].Pieces, i)
 		plan.Patterns[0].Pieces = append(plan.Patterns[0].Pieces, i)

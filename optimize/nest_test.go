@@ -15,8 +15,8 @@ import (
 func TestNestedPartsKeepTheirEdges(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 42 * inch, Limit: 1}, {Length: 16 * inch, Limit: 1}},
-		Pieces: []stock.Piece{{Length: 17 * inch, Left: stock.End{Kind: stock.ScarfUnder, Setback: 3 * inch}}},
-		Runs: []stock.Run{{Length: 44 * inch, Right: stock.End{Kind: stock.ScarfOver, Setback: 3 * inch},
+		Pieces: []stock.Piece{{Length: 17 * inch, Left: stock.End{Kind: stock.EndScarfUnder, Setback: 3 * inch}}},
+		Runs: []stock.Run{{Length: 44 * inch, Right: stock.End{Kind: stock.EndScarfOver, Setback: 3 * inch},
 			Splice: stock.SpliceRule{At: []measure.Length{42 * inch}}}},
 		Rules: optimize.Rules{Nest: true},
 	}
@@ -28,7 +28,7 @@ func TestNestedPartsKeepTheirEdges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := &optimize.Plan{Parts: parts, Spliced: []optimize.Spliced{{At: []measure.Length{42 * inch}, Pieces: []int{1, 2}}}}
+	plan := &optimize.Plan{Parts: parts, Spliced: []optimize.SplicedRun{{At: []measure.Length{42 * inch}, Pieces: []int{1, 2}}}}
 	var bad *optimize.CheckError
 	if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &bad) || bad.Claim != "Spliced[0].At" {
 		t.Errorf("Check: %v, want one that names Spliced[0].At", err)
@@ -50,14 +50,14 @@ func TestNestedPartsKeepTheirEdges(t *testing.T) {
 // Ends with one setback but of two angles are not parallel, whatever the kerf: a cope
 // in a corner of 120 degrees is cut at 30 from square, the scarf at 45.
 func TestNestedAnglesWithoutKerf(t *testing.T) {
-	flat := stock.End{Kind: stock.FlatMiter, Setback: 3 * u}
-	inside := stock.End{Kind: stock.InsideMiter, Setback: 3 * u}
-	outside := stock.End{Kind: stock.OutsideMiter, Setback: 3 * u}
-	cope := stock.End{Kind: stock.Cope, Angle: 120 * measure.Degree, Setback: 2 * u}
+	flat := stock.End{Kind: stock.EndFlatMiter, Setback: 3 * u}
+	inside := stock.End{Kind: stock.EndInsideMiter, Setback: 3 * u}
+	outside := stock.End{Kind: stock.EndOutsideMiter, Setback: 3 * u}
+	cope := stock.End{Kind: stock.EndCope, Angle: 120 * measure.Degree, Setback: 2 * u}
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 46 * u, Price: 4, TrimStart: u, TrimEnd: u}, {Length: 57 * u, Price: 4}, {Length: 34 * u, Price: 6}},
 		Pieces: []stock.Piece{{Length: 16 * u, Quantity: 2, Right: flat}, {Length: 17 * u, Quantity: 3, Left: cope, Right: inside},
-			{Length: 9 * u, Quantity: 2, Left: cope, Right: outside, Symmetry: stock.AnyWay}},
+			{Length: 9 * u, Quantity: 2, Left: cope, Right: outside, Symmetry: stock.SymmetryAll}},
 		Runs: []stock.Run{{Length: 69 * u, Left: flat, Right: flat, Splice: stock.SpliceRule{
 			At: []measure.Length{6 * u, 17 * u, 22 * u, 29 * u}, Overlap: 2 * u, Bevel: 45 * measure.Degree, Price: 2}}},
 		Rules: optimize.Rules{Nest: true},
@@ -73,7 +73,7 @@ func TestNestedAnglesWithoutKerf(t *testing.T) {
 	// Two pieces fit one stick only if the cope and the scarf could share a cut.
 	p = optimize.Problem{
 		Sticks: []stock.Stick{{Length: 18 * u, Price: 1}},
-		Pieces: []stock.Piece{{Length: 10 * u, Right: stock.End{Kind: stock.ScarfOver, Setback: 2 * u}}, {Length: 10 * u, Left: cope}},
+		Pieces: []stock.Piece{{Length: 10 * u, Right: stock.End{Kind: stock.EndScarfOver, Setback: 2 * u}}, {Length: 10 * u, Left: cope}},
 		Rules:  optimize.Rules{Nest: true},
 	}
 	for _, tt := range []struct {
@@ -144,7 +144,7 @@ func nestedRuns(r *rand.Rand) optimize.Problem {
 		rule := &run.Splice
 		rule.Overlap = measure.Length(r.IntN(5)-1) * u / oneOf[measure.Length](r, 1, 1, 2)
 		rule.MinPart = measure.Length(r.IntN(4)) * u
-		rule.Price, rule.Most = int64(r.IntN(3)), r.IntN(3)
+		rule.Price, rule.MaxSplices = int64(r.IntN(3)), r.IntN(3)
 		rule.Lap = stock.Lap(r.IntN(2))
 		if rule.Overlap > 0 && r.IntN(4) > 0 {
 			rule.Bevel = oneOf[measure.Angle](r, 30, 45, 45, 60) * measure.Degree
@@ -155,8 +155,8 @@ func nestedRuns(r *rand.Rand) optimize.Problem {
 		p.Runs = append(p.Runs, run)
 	}
 	// Goals that are named get more work than those that nobody asked for.
-	p.Rules.Goals = append([]optimize.Goal{optimize.LeastCost}, oneOf(r, nil, nil, []optimize.Goal{optimize.FewestSticks},
-		[]optimize.Goal{optimize.FewestCuts}, []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut})...)
+	p.Rules.Goals = append([]optimize.Goal{optimize.GoalCost}, oneOf(r, nil, nil, []optimize.Goal{optimize.GoalSticks},
+		[]optimize.Goal{optimize.GoalCuts}, []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut})...)
 	return p
 }
 

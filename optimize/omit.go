@@ -17,9 +17,9 @@ func (p *Plan) WithoutProof() *Plan {
 	}
 	q.Proof = Proof{Kind: ProofOmitted}
 	q.Proven = false
-	q.Levels = slices.Clone(p.Levels)
-	for k := range q.Levels {
-		q.Levels[k].Proven = false
+	q.Goals = slices.Clone(p.Goals)
+	for k := range q.Goals {
+		q.Goals[k].Proven = false
 	}
 	return &q
 }

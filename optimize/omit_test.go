@@ -18,8 +18,8 @@ func TestWithoutProof(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProblem(t)
 		if rapid.Bool().Draw(t, "rules") {
-			p.Rules.MostPieces = rapid.IntRange(2, 5).Draw(t, "most pieces")
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut}
+			p.Rules.MaxPieces = rapid.IntRange(2, 5).Draw(t, "most pieces")
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut}
 		}
 		plan, err := optimize.Solve(t.Context(), p, &optimize.Options{Work: 2_000_000})
 		if err != nil {
@@ -51,7 +51,7 @@ func TestWithoutProof(t *testing.T) {
 		}
 		// All but the proof is still there.
 		back := *bare
-		back.Proof, back.Proven, back.Levels = plan.Proof, plan.Proven, plan.Levels
+		back.Proof, back.Proven, back.Goals = plan.Proof, plan.Proven, plan.Goals
 		if d := cmp.Diff(plan, &back); d != "" {
 			t.Fatalf("more than the proof is gone:\n%s", d)
 		}
@@ -73,7 +73,7 @@ func TestWithoutProof(t *testing.T) {
 			var ce *optimize.CheckError
 			if err := optimize.Check(context.Background(), p, bad); !errors.As(err, &ce) {
 				t.Fatalf("%s is wrong and passes: %v", claim, err)
-			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MostPieces == 0 {
+			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MaxPieces == 0 {
 				t.Fatalf("%s is wrong, and it says %v", claim, err)
 			}
 		}

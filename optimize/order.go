@@ -17,7 +17,7 @@ import (
 //
 // Of all orders in which the rules let the pieces lie, and which use least of the stick for
 // the number of pieces that they turn, it takes, in this order of importance, those with the
-// fewest cuts of which no part is as long as Rules.Hold, with the fewest pieces that come
+// fewest cuts of which no part is as long as Rules.MinHold, with the fewest pieces that come
 // from too short a remnant (see Problem.MinRemnant), with the fewest turned pieces, and of
 // those the one that begins with the shortest piece, goes on with the shortest that then
 // can follow, and so on.
@@ -40,7 +40,7 @@ func newOrderer(f *free, parts []stock.Piece) *orderer {
 	p := f.problem
 	o := &orderer{f: f, parts: parts, group: make([]int, len(p.Pieces)+len(parts)), steps: orderTotal}
 	for g := range p.Rules.Groups {
-		if p.Rules.Groups[g].Kind == InSequence {
+		if p.Rules.Groups[g].Kind == GroupInSequence {
 			for _, i := range p.Rules.Groups[g].Pieces {
 				o.group[i] = g + 1
 			}
@@ -146,7 +146,7 @@ func (o *orderer) fault(length, remnant, rest int64) int64 {
 	if remnant < int64(min(least, math.MaxInt64/2))*o.f.double {
 		n++
 	}
-	if hold := int64(o.f.problem.Rules.Hold) * o.f.double; max(length, rest) < hold {
+	if hold := int64(o.f.problem.Rules.MinHold) * o.f.double; max(length, rest) < hold {
 		n += holdFault
 	}
 	return n
@@ -258,7 +258,7 @@ func (o *orderer) bays(pat *Pattern) []bay {
 	p := o.f.problem
 	s := &p.Sticks[pat.Stick]
 	n := len(pat.Pieces)
-	if t := p.Rules.Transport; t > 0 && !s.Rack && s.Length > t {
+	if t := p.Rules.MaxTransport; t > 0 && !s.Rack && s.Length > t {
 		var one measure.Length
 		for _, i := range pat.Pieces[:pat.YardAfter] {
 			one += o.piece(i).Length + p.Kerf
@@ -307,9 +307,9 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 			if e.LongPoint() == stock.EvenPoint {
 				return stock.End{}
 			}
-			return stock.End{Kind: stock.InsideMiter}
+			return stock.End{Kind: stock.EndInsideMiter}
 		}
-		l.left, l.right, l.symmetry = even(l.left), even(l.right), stock.OneWay
+		l.left, l.right, l.symmetry = even(l.left), even(l.right), stock.SymmetryNone
 	}
 	return l
 }
@@ -385,12 +385,12 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	if l := left(now); keep && l == offcut {
 		need = int64(l) * o.f.double
 	} else {
-		worth := p.Rules.Worth // ascending
-		if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 && slices.Contains(p.Rules.Goals, MostWorth) {
+		worth := p.Rules.OffcutValues // ascending
+		if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 && slices.Contains(p.Rules.Goals, GoalOffcutValue) {
 			need = int64(worth[n-1].Length) * o.f.double
 		}
-		if l >= p.Rules.Hold && !o.long(kinds) {
-			need = max(need, int64(p.Rules.Hold)*o.f.double)
+		if l >= p.Rules.MinHold && !o.long(kinds) {
+			need = max(need, int64(p.Rules.MinHold)*o.f.double)
 		}
 	}
 	room := width - need
@@ -402,7 +402,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	if best.turned == 0 && best.faults == 0 {
 		return quick, left(best)
 	}
-	cuts := slices.Contains(p.Rules.Goals, FewestCuts)
+	cuts := slices.Contains(p.Rules.Goals, GoalCuts)
 	if found, ok := o.search(kinds, width, room, now.turned); ok {
 		order = found
 		// Hands go before custom: more may lie turned where that keeps them off the blade.
@@ -428,7 +428,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 // long reports whether a piece is so long that the saw can hold it.
 func (o *orderer) long(kinds []kind) bool {
 	for k := range kinds {
-		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.f.problem.Rules.Hold)*o.f.double }) {
+		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.f.problem.Rules.MinHold)*o.f.double }) {
 			return true
 		}
 	}

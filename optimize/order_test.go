@@ -17,7 +17,7 @@ import (
 type laidOut struct {
 	offcut measure.Length
 	short  int // pieces that are cut from too short a remnant
-	loose  int // cuts of which neither part is as long as Rules.Hold
+	loose  int // cuts of which neither part is as long as Rules.MinHold
 }
 
 func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (out laidOut) {
@@ -32,8 +32,8 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 	var bays []stretch
 	bayOf := func(j int) int { return 0 }
 	switch {
-	case p.Rules.Transport > 0 && !s.Rack && s.Length > p.Rules.Transport:
-		cut := s.Length - p.Kerf - p.Rules.Transport
+	case p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport:
+		cut := s.Length - p.Kerf - p.Rules.MaxTransport
 		at := s.TrimStart
 		for _, i := range pat.Pieces[:pat.YardAfter] {
 			cut = max(cut, at+piece(i).Length)
@@ -113,7 +113,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 				if remnant < least {
 					out.short++
 				}
-				if max(rest, pc.Length) < p.Rules.Hold {
+				if max(rest, pc.Length) < p.Rules.MinHold {
 					out.loose++
 				}
 			}
@@ -125,9 +125,9 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 	return out
 }
 
-func sortedDefects(s *stock.Stick) []stock.Span {
+func sortedDefects(s *stock.Stick) []stock.Defect {
 	d := slices.Clone(s.Defects)
-	slices.SortFunc(d, func(a, b stock.Span) int { return int(a.From - b.From) })
+	slices.SortFunc(d, func(a, b stock.Defect) int { return int(a.From - b.From) })
 	return d
 }
 
@@ -224,7 +224,7 @@ func orderCases(yield func(string, optimize.Problem) bool) {
 
 // exactJob returns a job of short pieces, some of which fill a stick to its end.
 func exactJob(r *rand.Rand) optimize.Problem {
-	p := optimize.Problem{Kerf: oneOf[measure.Length](r, 0, u), Rules: optimize.Rules{Nest: r.IntN(2) == 0, Hold: oneOf[measure.Length](r, 0, 0, 4*u)}}
+	p := optimize.Problem{Kerf: oneOf[measure.Length](r, 0, u), Rules: optimize.Rules{Nest: r.IntN(2) == 0, MinHold: oneOf[measure.Length](r, 0, 0, 4*u)}}
 	sum := -p.Kerf
 	for range 2 + r.IntN(4) {
 		pc := stock.Piece{Length: measure.Length(4+r.IntN(5)) * u, Left: miter(r), Right: miter(r), Symmetry: stock.Symmetry(r.IntN(3))}
@@ -236,7 +236,7 @@ func exactJob(r *rand.Rand) optimize.Problem {
 	}
 	p.Sticks = []stock.Stick{{Length: max(sum, u)}, {Length: 40 * u}}
 	if len(p.Pieces) > 2 && r.IntN(4) == 0 {
-		p.Rules.Groups = []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{1, 0}}}
+		p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{1, 0}}}
 	}
 	return p
 }
@@ -312,7 +312,7 @@ func lengths(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (o
 func TestTurnedOnlyWhereNeeded(t *testing.T) {
 	turned := 0
 	for name, p := range orderCases {
-		p.Rules.Goals, p.Rules.Worth = nil, nil
+		p.Rules.Goals, p.Rules.OffcutValues = nil, nil
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {
 			continue

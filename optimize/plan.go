@@ -19,7 +19,7 @@ type Plan struct {
 
 	// Spliced says, for each of Problem.Runs in order, where it is spliced. Nil
 	// without runs.
-	Spliced []Spliced `json:"spliced,omitempty"`
+	Spliced []SplicedRun `json:"spliced,omitempty"`
 
 	// Buy is what to buy and what to take from the rack, in the order of the
 	// sticks, where that is not just the sticks that Patterns cut or not just their
@@ -42,9 +42,9 @@ type Plan struct {
 	Work      int64     `json:"work"`      // deterministic steps used, in the unit of Options.Work
 	Proof     Proof     `json:"proof"`     // why Bound holds
 
-	// Levels is what the plan reaches of each of Rules.Goals, in that order. It is
+	// Goals is what the plan reaches of each of Rules.Goals, in that order. It is
 	// nil where the problem sets no goals.
-	Levels []Level `json:"levels,omitempty"`
+	Goals []GoalResult `json:"levels,omitempty"`
 }
 
 // Pattern is one way of cutting one stick, Count times over.
@@ -61,7 +61,7 @@ type Plan struct {
 // parallel where both are cut at the same angle with the same Setback in the same
 // plane (back to face, or edge to edge) and lean the same way.
 //
-// A stick that is cut in the yard (see Rules.Transport) is two sticks: the first
+// A stick that is cut in the yard (see Rules.MaxTransport) is two sticks: the first
 // YardAfter pieces lie in the one, the others in the other. The cut is at the
 // earliest place that lets both parts be carried and leaves the first pieces room; with no
 // pieces before it, that place may lie within TrimStart, of which the other part then has
@@ -137,12 +137,12 @@ func (o *Objective) UnmarshalText(b []byte) error {
 type Stop uint8
 
 const (
-	StopUnknown  Stop = iota // not said
-	StopProven               // nothing better exists
-	StopWork                 // Options.Work was used up
-	StopDeadline             // the context's deadline passed
-	StopCanceled             // the context was canceled
-	StopStuck                // every method the engine has was tried
+	StopUnknown   Stop = iota // not said
+	StopProven                // nothing better exists
+	StopWork                  // Options.Work was used up
+	StopDeadline              // the context's deadline passed
+	StopCanceled              // the context was canceled
+	StopExhausted             // every method the engine has was tried
 )
 
 var stopNames = names{"not said", "proven", "work limit", "deadline", "canceled", "methods exhausted"}

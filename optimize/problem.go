@@ -19,7 +19,7 @@ import (
 //
 // Of a stick ID, Label, Material, Nominal and Rack are for people, of a piece everything but
 // Length, Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count
-// with Rules.Nest, whether the ends are square with Rules.Hold, Rack with Rules.Transport and for the goal [MostWorth].
+// with Rules.Nest, whether the ends are square with Rules.MinHold, Rack with Rules.MaxTransport and for the goal [GoalOffcutValue].
 //
 // Where every price, price break, charge, splice price and Rules.YardCut is zero the objective
 // is the least total stock length, otherwise it is the least total price. A charge counts for

@@ -136,38 +136,38 @@ func TestInfeasible(t *testing.T) {
 				Sticks: []stock.Stick{{Length: 96 * inch}, {Length: 120 * inch, TrimStart: inch, TrimEnd: inch}, {Length: 118 * inch}},
 				Pieces: []stock.Piece{{Length: 90 * inch}, {Length: 118*inch + inch/16}},
 			},
-			optimize.InfeasibleError{Reason: optimize.PieceTooLong, Piece: 1, Stick: 1, Need: 118*inch + inch/16, Have: 118 * inch}},
+			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, Piece: 1, Stick: 1, Need: 118*inch + inch/16, Have: 118 * inch}},
 		{"supply too short in total",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 96 * inch, Limit: 1}, {Length: 48 * inch, Limit: 2}},
 				Pieces: []stock.Piece{{Length: 40 * inch, Quantity: 4}, {Length: 32 * inch, Quantity: 2}},
 				Kerf:   inch / 8,
 			},
-			optimize.InfeasibleError{Reason: optimize.SupplyTooShort, Piece: 1, Stick: -1,
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Piece: 1, Stick: -1,
 				Need: 224*inch + 6*inch/8, Have: 192*inch + 3*inch/8}},
 		{"supply of the long ones too short",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 100 * inch, Limit: 1}, {Length: 48 * inch}},
 				Pieces: []stock.Piece{{Length: 10 * inch, Quantity: 100}, {Length: 50 * inch, Quantity: 3}},
 			},
-			optimize.InfeasibleError{Reason: optimize.SupplyTooShort, Piece: 1, Stick: -1, Need: 150 * inch, Have: 100 * inch}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Piece: 1, Stick: -1, Need: 150 * inch, Have: 100 * inch}},
 		{"too few fit",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 96 * inch, Limit: 3}},
 				Pieces: []stock.Piece{{Length: 50 * inch, Quantity: 4}},
 			},
-			optimize.InfeasibleError{Reason: optimize.SupplyTooFew, Piece: 0, Stick: -1, NeedCount: 4, HaveCount: 3}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: 0, Stick: -1, NeedCount: 4, HaveCount: 3}},
 		{"only the solver can tell",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 10 * inch, Limit: 2}},
 				Pieces: []stock.Piece{{Length: 4 * inch, Quantity: 3}, {Length: 7 * inch}},
 			},
-			optimize.InfeasibleError{Reason: optimize.SupplyDoesNotFit, Piece: -1, Stick: -1}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			plan, err := optimize.Solve(context.Background(), tt.p, nil)
-			if tt.want.Reason == optimize.SupplyDoesNotFit {
+			if tt.want.Reason == optimize.ReasonSupplyDoesNotFit {
 				if _, ok := slowSolve(tt.p); ok {
 					t.Fatal("the problem has a plan")
 				}

@@ -278,7 +278,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%T: nonsense was read", v)
 		}
 	}
-	for v := range optimize.StopStuck + 1 {
+	for v := range optimize.StopExhausted + 1 {
 		check(v, func(b []byte) (any, error) { var x optimize.Stop; err := x.UnmarshalText(b); return x, err })
 	}
 	for v := range optimize.LeastLength + 1 {
@@ -292,8 +292,8 @@ func TestNames(t *testing.T) {
 			t.Errorf("%v has a text", v)
 		}
 	}
-	for r := optimize.PieceTooLong; r <= optimize.RunTooLong; r++ {
-		if r.String() == "" || r.String() == optimize.Infeasibility(99).String() {
+	for r := optimize.ReasonPieceTooLong; r <= optimize.ReasonRunTooLong; r++ {
+		if r.String() == "" || r.String() == optimize.InfeasibleReason(99).String() {
 			t.Errorf("reason %d is %q", r, r)
 		}
 	}

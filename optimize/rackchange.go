@@ -23,21 +23,21 @@ import (
 //
 // A plan that cannot be cut as it says is a [CheckError]; its proof is not looked at. A
 // problem that makes no sense is a [ProblemError].
-func RackChange(p Problem, plan *Plan, id string) (stock.Change, error) {
+func RackChange(p Problem, plan *Plan, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
-		return stock.Change{}, err
+		return stock.RackChange{}, err
 	}
 	if plan == nil {
-		return stock.Change{}, wrong("the plan", "nil", "a plan")
+		return stock.RackChange{}, wrong("the plan", "nil", "a plan")
 	}
-	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.Change{ID: id},
+	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.RackChange{ID: id},
 		usesAt: map[stock.Offcut]int{}, leaveAt: map[stock.Offcut]int{}}
 	if err := r.check(); err != nil {
-		return stock.Change{}, err
+		return stock.RackChange{}, err
 	}
 	for k := range plan.Patterns {
 		if err := r.pattern(k); err != nil {
-			return stock.Change{}, err
+			return stock.RackChange{}, err
 		}
 	}
 	for i, n := range r.bought {
@@ -53,7 +53,7 @@ func RackChange(p Problem, plan *Plan, id string) (stock.Change, error) {
 type rackChange struct {
 	rules  ruleCheck
 	bought []int // of each stick, what is bought beyond what is cut
-	change stock.Change
+	change stock.RackChange
 
 	shared  string // the profile of the problem, once it is known
 	asked   bool

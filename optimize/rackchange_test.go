@@ -21,7 +21,7 @@ func ExampleRackChange() {
 		{Profile: "fir rail", Material: "fir", Length: 5 * measure.Foot, Count: 2},
 	}}
 	p := optimize.Problem{
-		Sticks: append(rack.SticksOf("fir rail", "fir"),
+		Sticks: append(rack.SticksIn("fir rail", "fir"),
 			stock.Stick{Length: 12 * measure.Foot, Price: 2175, Profile: "fir rail", Material: "fir"}),
 		Pieces: []stock.Piece{{Length: 11 * measure.Foot}, {Length: 42 * measure.Inch}},
 		Kerf:   measure.Inch / 8,
@@ -48,7 +48,7 @@ func ExampleRackChange() {
 }
 
 // change solves a problem and returns what the plan does to the rack.
-func change(t *testing.T, p optimize.Problem) (stock.Change, *optimize.Plan) {
+func change(t *testing.T, p optimize.Problem) (stock.RackChange, *optimize.Plan) {
 	t.Helper()
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {
@@ -100,21 +100,21 @@ func TestRackChange(t *testing.T) {
 		}, []stock.Offcut{{Length: 6 * ft, Count: 1}}, []stock.Offcut{{Length: ft, Count: 1}}},
 		// Knots part the stick in 3 ft, 4 ft 10 in and 2 ft; the piece takes the second.
 		{"defects", optimize.Problem{
-			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 1, Rack: true, Defects: []stock.Span{{From: 8*ft - in, To: 8 * ft}, {From: 3 * ft, To: 3*ft + in}}}},
+			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 1, Rack: true, Defects: []stock.Defect{{From: 8*ft - in, To: 8 * ft}, {From: 3 * ft, To: 3*ft + in}}}},
 			Pieces: []stock.Piece{{Length: 4 * ft}}, Kerf: in / 8,
 		}, []stock.Offcut{{Length: 10 * ft, Count: 1}}, []stock.Offcut{
 			{Length: 3 * ft, Count: 1}, {Length: 10*in - in/8, Count: 1}, {Length: 2 * ft, Count: 1},
 		}},
 		// Of two such that are sold together the one that is not cut leaves its clear stretches.
 		{"whole with defects", optimize.Problem{
-			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 2, Bundle: 2, Price: 5, Defects: []stock.Span{{From: 4 * ft, To: 5 * ft}}}},
+			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 2, Bundle: 2, Price: 5, Defects: []stock.Defect{{From: 4 * ft, To: 5 * ft}}}},
 			Pieces: []stock.Piece{{Length: 5 * ft}},
 		}, nil, []stock.Offcut{{Length: 4 * ft, Count: 2}, {Length: 5 * ft, Count: 1}}},
 		// 16 ft in a car of 10: cut behind the piece of 7 ft, with 9 ft less the kerf for the
 		// other part, of which 4 ft are used and one more cut.
 		{"yard", optimize.Problem{
 			Sticks: []stock.Stick{{Length: 16 * ft, Price: 10}}, Kerf: in / 8,
-			Pieces: []stock.Piece{{Length: 7 * ft}, {Length: 4 * ft}}, Rules: optimize.Rules{Transport: 10 * ft, YardCut: 1},
+			Pieces: []stock.Piece{{Length: 7 * ft}, {Length: 4 * ft}}, Rules: optimize.Rules{MaxTransport: 10 * ft, YardCut: 1},
 		}, nil, []stock.Offcut{{Length: 5*ft - in/4, Count: 1}}},
 		// Runs: the parts are cut as pieces are.
 		{"run", optimize.Problem{
@@ -124,7 +124,7 @@ func TestRackChange(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, plan := change(t, c.p)
-			if d := cmp.Diff(stock.Change{ID: "job", Uses: c.uses, Leaves: c.leaves}, got); d != "" {
+			if d := cmp.Diff(stock.RackChange{ID: "job", Uses: c.uses, Leaves: c.leaves}, got); d != "" {
 				t.Errorf("(-want +got):\n%s\n%+v", d, plan)
 			}
 		})
@@ -137,7 +137,7 @@ func TestRackChangeOfBothYardParts(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 16 * ft, Price: 10}}, Kerf: in / 8,
-		Pieces: []stock.Piece{{Length: 3 * ft}, {Length: 8 * ft}}, Rules: optimize.Rules{Transport: 10 * ft},
+		Pieces: []stock.Piece{{Length: 3 * ft}, {Length: 8 * ft}}, Rules: optimize.Rules{MaxTransport: 10 * ft},
 	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {
@@ -151,7 +151,7 @@ func TestRackChangeOfBothYardParts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := stock.Change{ID: "job", Leaves: []stock.Offcut{{Length: 3*ft - in/4, Count: 1}, {Length: 2*ft - in/8, Count: 1}}}
+	want := stock.RackChange{ID: "job", Leaves: []stock.Offcut{{Length: 3*ft - in/4, Count: 1}, {Length: 2*ft - in/8, Count: 1}}}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
@@ -203,17 +203,17 @@ func TestRackChangeKeepsLength(t *testing.T) {
 		bought := stock.Stick{Length: 120 * in, Price: 700, Profile: "base", Bundle: rapid.IntRange(0, 3).Draw(t, "bundle"), TrimEnd: inches("trim", 0, 5)}
 		if rapid.Bool().Draw(t, "knot") {
 			at := inches("knot at", 20, 100)
-			bought.Defects, bought.Limit = []stock.Span{{From: at, To: at + in}}, 12
+			bought.Defects, bought.Limit = []stock.Defect{{From: at, To: at + in}}, 12
 		}
 		if rapid.Bool().Draw(t, "car") {
-			p.Rules.Transport = inches("transport", 80, 130)
+			p.Rules.MaxTransport = inches("transport", 80, 130)
 		}
 		p.Sticks = append(p.Sticks, bought)
 		for range rapid.IntRange(1, 5).Draw(t, "pieces") {
 			p.Pieces = append(p.Pieces, stock.Piece{Length: inches("piece", 5, 45)})
 		}
 		if bought.Defects != nil {
-			p.Rules.Transport = 0
+			p.Rules.MaxTransport = 0
 		}
 		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 2_000_000})
 		if err != nil {
@@ -263,7 +263,7 @@ func TestRackChangeKeepsLength(t *testing.T) {
 			per += in
 		}
 		lost += measure.Length(n) * per
-		if p.Rules.Transport > 0 {
+		if p.Rules.MaxTransport > 0 {
 			lost += measure.Length(n) * p.Kerf
 		}
 		if sum < 0 || sum > lost {

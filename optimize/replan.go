@@ -91,12 +91,12 @@ func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
 //     good as paid.
 //   - Of groups that come from one stick, whole sets may be done; otherwise it is a
 //     [ProgressError], since what is left has to match what is gone. What is left of a group of
-//     one lot comes from the lot of what is cut and not spoiled: see Group.Begun. Where that may
+//     one lot comes from the lot of what is cut and not spoiled: see Group.Started. Where that may
 //     be from several lots it is a ProgressError.
 //   - Bundles, minimums and price breaks hold anew for what is bought, and as many
 //     spare sticks are wanted as before, in hand or not. A charge is not paid again where a
 //     stick of the supplier's has been cut or is in hand.
-//   - A stick that is owned is at home: Rules.Transport does not concern it. What is left
+//   - A stick that is owned is at home: Rules.MaxTransport does not concern it. What is left
 //     of a stick is straight: with Rules.Nest it shares no cut with what was cut before.
 //
 // The plan must be one that [Check] accepts for the problem; its proof is not looked at

@@ -385,7 +385,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		var stopped *LimitError
 		switch {
 		case errors.As(err, &no):
-			if no.Reason == SupplyDoesNotFit {
+			if no.Reason == ReasonSupplyDoesNotFit {
 				budget.spend(try) // it does not say how much it took
 			}
 			return refusal{why: Unfit}
@@ -421,7 +421,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		if plan.Proven {
 			plan.Stop = StopProven
 		}
-		plan.Levels = levels(q, plan)
+		plan.Goals = levels(q, plan)
 	} else {
 		if plan.Cost > best.Cost && !r.free() {
 			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+fixed+bound > best.Cost {
@@ -429,18 +429,18 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			}
 			return refusal{why: NotFound}
 		}
-		plan.Bound, plan.Proof, plan.Stop, plan.Levels = best.Bound, best.Proof, best.Stop, slices.Clone(best.Levels)
+		plan.Bound, plan.Proof, plan.Stop, plan.Goals = best.Bound, best.Proof, best.Stop, slices.Clone(best.Goals)
 		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
 			plan.Stop = StopProven
 		} else if plan.Stop == StopProven {
 			plan.Stop = StopUnknown // there is less length, which costs nothing
 		}
 		if plan.Cost < best.Cost {
-			plan.Levels = levels(q, plan) // what was best by later goals was so at a higher cost
+			plan.Goals = levels(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
 	if err := verify(q, plan, nil); err != nil {
-		if best != nil && len(best.Levels) > 0 && plan.Cost == best.Cost {
+		if best != nil && len(best.Goals) > 0 && plan.Cost == best.Cost {
 			return refusal{why: WorseGoal}
 		}
 		return refusal{why: NotFound}
@@ -451,7 +451,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 
 // levels says what a plan reaches of each goal, beyond the cost with no bounds but the
 // obvious ones.
-func levels(q *Problem, plan *Plan) []Level {
+func levels(q *Problem, plan *Plan) []GoalResult {
 	c := &ruleCheck{p: q, plan: plan}
 	if len(q.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
 		return nil // what is wrong with the plan is found by whoever checks it
@@ -464,24 +464,24 @@ func levels(q *Problem, plan *Plan) []Level {
 		longest = max(longest, clearest(&q.Sticks[i]))
 		offcuts = max(offcuts, int64(len(q.Sticks[i].Defects)+1))
 	}
-	for _, w := range q.Rules.Worth {
+	for _, w := range q.Rules.OffcutValues {
 		dearest = max(dearest, w.Value)
 	}
-	var out []Level
+	var out []GoalResult
 	proven := true
 	for _, g := range q.Rules.Goals {
-		l := Level{Goal: g}
+		l := GoalResult{Goal: g}
 		l.Value, _ = c.level(g)
 		switch g {
-		case LeastCost:
+		case GoalCost:
 			l.Bound = plan.Bound
-		case FewestSticks:
+		case GoalSticks:
 			l.Bound = 1
-		case FewestPatterns:
+		case GoalPatterns:
 			l.Bound = min(q.fewestPatterns(), l.Value)
-		case LongestOffcut:
+		case GoalLongestOffcut:
 			l.Bound = int64(longest)
-		case MostWorth: // no more sticks are cut than there are pieces
+		case GoalOffcutValue: // no more sticks are cut than there are pieces
 			var ok bool
 			if l.Bound, ok = mul(dearest*min(offcuts, 1<<20), pieces).int64(); !ok || offcuts > 1<<20 {
 				l.Bound = math.MaxInt64
@@ -514,7 +514,7 @@ func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
 		if !d.runs[k] {
 			from, open = &open[0], open[1:]
 		}
-		s := Spliced{Run: k, At: slices.Clone(from.At)}
+		s := SplicedRun{Run: k, At: slices.Clone(from.At)}
 		for j := range from.Pieces {
 			n := wanted + len(plan.Parts)
 			s.Pieces = append(s.Pieces, n)
@@ -598,13 +598,13 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 		}
 	}
 	for k, g := range d.q.Rules.Groups {
-		now := Group{Kind: g.Kind, Begun: g.Begun, Lot: g.Lot}
-		if g.Kind == OneLot {
+		now := Group{Kind: g.Kind, Started: g.Started, Lot: g.Lot}
+		if g.Kind == GroupOneLot {
 			for _, l := range lots[k] { // of several, none can be gone on with
-				if now.Begun && l != now.Lot {
+				if now.Started && l != now.Lot {
 					return rest, nil, nil, false
 				}
-				now.Begun, now.Lot = true, l
+				now.Started, now.Lot = true, l
 			}
 			for _, i := range g.Pieces {
 				if d.q.Pieces[i].Quantity > 0 {
@@ -636,7 +636,7 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 func (d *draft) lots() map[int][]string {
 	of := map[int]int{}
 	for g := range d.q.Rules.Groups {
-		if gr := &d.q.Rules.Groups[g]; gr.Kind == OneLot {
+		if gr := &d.q.Rules.Groups[g]; gr.Kind == GroupOneLot {
 			for _, i := range gr.Pieces {
 				of[i] = g
 			}

@@ -71,12 +71,12 @@ func TestReplanPoorPlan(t *testing.T) {
 
 // A stick that was begun goes on with its pieces as they lay.
 func TestReplanNestedStick(t *testing.T) {
-	miter := stock.End{Kind: stock.FlatMiter, Setback: 3 * measure.Inch}
+	miter := stock.End{Kind: stock.EndFlatMiter, Setback: 3 * measure.Inch}
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 100}},
 		Pieces: []stock.Piece{
-			{Length: 24 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.EndForEnd},
-			{Length: 20 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.EndForEnd},
+			{Length: 24 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.SymmetryEnds},
+			{Length: 20 * measure.Inch, Quantity: 2, Left: miter, Right: miter, Symmetry: stock.SymmetryEnds},
 		},
 		Kerf:  measure.Inch / 8,
 		Rules: optimize.Rules{Nest: true},
@@ -101,7 +101,7 @@ func TestReplanBreaks(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
 			{Length: 10 * measure.Foot, Price: 100, Breaks: []stock.PriceBreak{{From: 4, Price: 40}}},
-			{Length: 10 * measure.Foot, Price: 95, Minimum: 2, Limit: 8, Defects: []stock.Span{{From: 0, To: measure.Inch}}},
+			{Length: 10 * measure.Foot, Price: 95, Minimum: 2, Limit: 8, Defects: []stock.Defect{{From: 0, To: measure.Inch}}},
 		},
 		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 9}},
 	}

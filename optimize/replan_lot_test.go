@@ -19,7 +19,7 @@ func TestReplanOneLot(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 5 * ft, Price: 10, Lot: "A"}, {Length: 5 * ft, Price: 11, Lot: "B"}},
 		Pieces: []stock.Piece{{Label: "head", Length: 4 * ft, Quantity: 2}, {Label: "side", Length: 3 * ft, Quantity: 2}, {Label: "shelf", Length: 5 * ft}},
-		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.OneLot, Pieces: []int{0, 1}}}},
+		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.GroupOneLot, Pieces: []int{0, 1}}}},
 	}
 	plan := mustSolve(t, p)
 	if plan.Cost != 50 {
@@ -78,7 +78,7 @@ func TestReplanOneLot(t *testing.T) {
 	}
 	var no *optimize.InfeasibleError
 	_, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{Cut: cut(1), Supply: []optimize.Supply{{Stick: 0}}}, nil)
-	if !errors.As(err, &no) || no.Reason != optimize.GroupInNoLot || no.Group != 0 {
+	if !errors.As(err, &no) || no.Reason != optimize.ReasonGroupInNoLot || no.Group != 0 {
 		t.Errorf("the lot is gone: %v", err)
 	}
 }
@@ -94,7 +94,7 @@ func TestReplanOneLotBrute(t *testing.T) {
 		for i := range p.Sticks {
 			p.Sticks[i].Lot, p.Sticks[i].Limit = oneOf(r, "", "A", "B"), 0
 		}
-		group(r, &p, optimize.OneLot)
+		group(r, &p, optimize.GroupOneLot)
 		if f := features[r.IntN(len(features))]; seed%2 == 0 && !slices.Contains(apart, f.name) {
 			f.add(r, &p)
 		}

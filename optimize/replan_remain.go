@@ -88,7 +88,7 @@ func (r *replan) remainPieces() error {
 	gone := r.goneFrom()
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
-		if gr.Kind == OneLot {
+		if gr.Kind == GroupOneLot {
 			now, err := r.remainLot(g, gone[g])
 			if err != nil {
 				return err
@@ -126,7 +126,7 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 	type member struct{ group, at int }
 	in := map[int]member{}
 	for g := range r.p.Rules.Groups {
-		if gr := &r.p.Rules.Groups[g]; gr.Kind == OneLot {
+		if gr := &r.p.Rules.Groups[g]; gr.Kind == GroupOneLot {
 			for at, i := range gr.Pieces {
 				in[i] = member{g, at}
 			}
@@ -153,7 +153,7 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 // all but those of one must be spoiled, and it must be plain which that is.
 func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
 	gr := &r.p.Rules.Groups[g]
-	now := Group{Kind: OneLot, Begun: gr.Begun, Lot: gr.Lot}
+	now := Group{Kind: GroupOneLot, Started: gr.Started, Lot: gr.Lot}
 	var lots []string
 	made := map[string]map[int]int{} // per lot: how many of each of the group's pieces
 	for _, c := range gone {
@@ -178,7 +178,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
 		for k, i := range gr.Pieces {
 			all = all && made[l][k] >= wanted(r.p, i)-r.left[i]
 		}
-		if all && (!gr.Begun || l == gr.Lot) {
+		if all && (!gr.Started || l == gr.Lot) {
 			from = append(from, l)
 		}
 	}
@@ -186,7 +186,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
 		return now, progress("Cut", fmt.Sprintf("part of Rules.Groups[%d] from lots %q", g, lots),
 			"pieces from one lot: those of the others are spoiled, and to be cut again with those that match them")
 	}
-	now.Begun, now.Lot = true, from[0]
+	now.Started, now.Lot = true, from[0]
 	return now, nil
 }
 
@@ -288,12 +288,12 @@ func (r *replan) told(err error) error {
 		e.Stick = r.rev.Sticks[e.Stick].Stick
 	}
 	switch e.Reason {
-	case GroupTooLong, GroupTooMany, GroupInNoLot:
+	case ReasonGroupTooLong, ReasonGroupTooMany, ReasonGroupInNoLot:
 		if g := r.rev.Problem.Rules.Groups; e.Group < len(g) {
 			of := r.rev.Pieces[g[e.Group].Pieces[0]]
 			e.Group = slices.IndexFunc(r.p.Rules.Groups, func(gr Group) bool { return slices.Contains(gr.Pieces, of) })
 		}
-	case RunTooLong:
+	case ReasonRunTooLong:
 		if e.Run < len(r.rev.Runs) {
 			e.Run = r.rev.Runs[e.Run]
 		}
@@ -318,9 +318,9 @@ func (r *replan) field(f string) string {
 // stickless is the error where nothing is owned and nothing can be had.
 func (r *replan) stickless() error {
 	if len(r.rev.Pieces) == 0 {
-		return &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+		return &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
-	e := &InfeasibleError{Reason: SupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
+	e := &InfeasibleError{Reason: ReasonSupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
 	e.Label = r.piece(e.Piece).Label
 	shortest := r.piece(e.Piece).Length
 	for _, i := range r.rev.Pieces {

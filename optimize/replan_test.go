@@ -161,7 +161,7 @@ func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) optimize.Pro
 		c := r.IntN(left + 1)
 		d.Cut = append(d.Cut, c)
 		left -= c
-		if left > 0 && r.IntN(3) == 0 && len(p.Sticks[pat.Stick].Defects) == 0 && !p.Rules.Nest && p.Rules.Transport == 0 && len(p.Runs) == 0 {
+		if left > 0 && r.IntN(3) == 0 && len(p.Sticks[pat.Stick].Defects) == 0 && !p.Rules.Nest && p.Rules.MaxTransport == 0 && len(p.Runs) == 0 {
 			o := optimize.Opened{Stick: pat.Stick, Pieces: slices.Clone(pat.Pieces[:r.IntN(len(pat.Pieces))])}
 			s := p.Sticks[pat.Stick]
 			o.Left = s.Length - s.TrimStart - s.TrimEnd
@@ -321,9 +321,9 @@ func TestReplanAnywhere(t *testing.T) {
 				if rev.Plan.Cost != fresh.Cost || rev.Plan.Proven != fresh.Proven {
 					t.Errorf("cost %d, from scratch %d\n%+v\n%s", rev.Plan.Cost, fresh.Cost, d, written(&p))
 				}
-				for k, l := range rev.Plan.Levels {
-					if l.Value != fresh.Levels[k].Value {
-						t.Errorf("%v is %d, from scratch %d", l.Goal, l.Value, fresh.Levels[k].Value)
+				for k, l := range rev.Plan.Goals {
+					if l.Value != fresh.Goals[k].Value {
+						t.Errorf("%v is %d, from scratch %d", l.Goal, l.Value, fresh.Goals[k].Value)
 					}
 				}
 				n := 0
@@ -491,7 +491,7 @@ func TestReplanErrors(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
 			{Length: 10 * measure.Foot, Price: 100, TrimStart: measure.Inch},
-			{Length: 6 * measure.Foot, Price: 900, Limit: 1, Defects: []stock.Span{{From: measure.Foot, To: 2 * measure.Foot}}},
+			{Length: 6 * measure.Foot, Price: 900, Limit: 1, Defects: []stock.Defect{{From: measure.Foot, To: 2 * measure.Foot}}},
 		},
 		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 4}, {Length: 3 * measure.Foot}},
 	}
@@ -571,9 +571,9 @@ func TestReplanInfeasible(t *testing.T) {
 		want optimize.InfeasibleError
 	}{
 		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}}},
-			optimize.InfeasibleError{Reason: optimize.PieceTooLong, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
+			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
 		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}, {Stick: 0}}},
-			optimize.InfeasibleError{Reason: optimize.SupplyTooFew, Piece: 1, Stick: -1, NeedCount: 2}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: 1, Stick: -1, NeedCount: 2}},
 	} {
 		_, err := optimize.Replan(context.Background(), p, plan, c.done, nil)
 		var no *optimize.InfeasibleError
@@ -592,7 +592,7 @@ func TestReplanGroups(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
 		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 2}, {Length: 3 * measure.Foot, Quantity: 2}},
-		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.OneStick, Pieces: []int{0, 1}}}},
+		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{0, 1}}}},
 	}
 	plan := mustSolve(t, p)
 	done := optimize.Progress{Cut: []int{1}}
@@ -673,8 +673,8 @@ func TestReplanRuns(t *testing.T) {
 // Every goal can be kept to, and goes before keeping.
 func TestReplanGoals(t *testing.T) {
 	p, _ := twoSticks(t)
-	p.Rules.Worth = []optimize.Worth{{Length: measure.Foot, Value: 1}}
-	p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns, optimize.FewestSticks}
+	p.Rules.OffcutValues = []optimize.OffcutValue{{Length: measure.Foot, Value: 1}}
+	p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut, optimize.GoalOffcutValue, optimize.GoalCuts, optimize.GoalPatterns, optimize.GoalSticks}
 	plan := mustSolve(t, p)
 	done := optimize.Progress{Cut: []int{1}, InHand: []optimize.InHand{{Stick: 0, Count: 1}}}
 	rev := mustReplan(t, p, plan, done)

@@ -9,12 +9,12 @@ import (
 // The zero value asks for nothing. Each rule may be used by itself or together
 // with others.
 type Rules struct {
-	// MostPieces is how many pieces one stick may be cut into at most, a stick with defects
+	// MaxPieces is how many pieces one stick may be cut into at most, a stick with defects
 	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
 	// limit, and in JSON is an error.
-	MostPieces int `json:"most_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
+	MaxPieces int `json:"most_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
 
-	// Hold is the shortest length that the saw's fence and clamp hold safely. Each
+	// MinHold is the shortest length that the saw's fence and clamp hold safely. Each
 	// cut parts what is left of a stick in two, and one of the two must be that
 	// long. Cut from the shortest to the longest, that is so exactly where the
 	// longest piece of the pattern or its offcut is at least Hold, or where the
@@ -23,7 +23,7 @@ type Rules struct {
 	// Nest, and so is what TrimStart and TrimEnd take off. Of a stick with defects the longest
 	// piece or the offcut of each clear stretch must be that long; of one that is cut in the
 	// yard those of each part, where the yard's saw needs no Hold.
-	Hold measure.Length `json:"hold,omitzero"`
+	MinHold measure.Length `json:"hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds. A bevel then takes its true kerf, which is more than a
@@ -36,7 +36,7 @@ type Rules struct {
 	// does not is refused; no run is spliced into parts that do not.
 	Nest bool `json:"nest,omitempty"`
 
-	// Transport is the longest stick that can be carried home; zero sets no limit, and in
+	// MaxTransport is the longest stick that can be carried home; zero sets no limit, and in
 	// JSON is an error.
 	// A longer one that is bought (not Rack) is cut once in the yard, with the same
 	// kerf, into two parts that can, for YardCut each. The cut may lie within what
@@ -44,8 +44,8 @@ type Rules struct {
 	// it takes off just that. One that is bought but not
 	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
 	// parts are two sticks. A stick that no single cut makes short enough is not used.
-	Transport measure.Length `json:"transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
-	YardCut   int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; it makes money count as a price does
+	MaxTransport measure.Length `json:"transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
+	YardCut      int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; it makes money count as a price does
 
 	// Groups are pieces that belong together.
 	Groups []Group `json:"groups,omitempty"`
@@ -59,16 +59,16 @@ type Rules struct {
 	// Minimum make one buy too many counts, and so do Rack sticks.
 	Spare int `json:"spare,omitempty"`
 
-	// Worth is what offcuts are worth, ascending in Length and in Value: an offcut
+	// OffcutValues is what offcuts are worth, ascending in Length and in Value: an offcut
 	// is worth the Value of the last step that is not longer than it, and nothing
-	// below the first. Worth counts where Goals has [MostWorth].
-	Worth []Worth `json:"worth,omitempty"`
+	// below the first. Worth counts where Goals has [GoalOffcutValue].
+	OffcutValues []OffcutValue `json:"worth,omitempty"`
 
 	// Goals is the ladder of what to strive for: the first goal counts, the second
 	// decides among the plans that are best by the first, and so on. Empty means
-	// LeastCost, then FewestSticks, FewestSplices and LongestOffcut. The first is always LeastCost.
+	// GoalCost, then GoalSticks, GoalSplices and GoalLongestOffcut. The first is always GoalCost.
 	// Each later goal is given a few times the work that the first took, those of an empty
-	// list a share of it: Plan.Levels says what is proven.
+	// list a share of it: Plan.Goals says what is proven.
 	Goals []Goal `json:"goals,omitempty"`
 }
 
@@ -89,25 +89,25 @@ type Group struct {
 	Kind   GroupKind `json:"kind"`
 	Pieces []int     `json:"pieces"` // indices into Problem.Pieces, at least two, each in one group only
 
-	// Begun says, of OneLot, that some of the group is cut already, from sticks of Lot as
+	// Started says, of GroupOneLot, that some of the group is cut already, from sticks of Lot as
 	// stock.Stick names it: the rest comes from there, too. It may be one piece, and its
 	// quantities may differ. Where Begun is false, Lot is empty.
-	Begun bool   `json:"begun,omitempty"`
-	Lot   string `json:"lot,omitempty"`
+	Started bool   `json:"begun,omitempty"`
+	Lot     string `json:"lot,omitempty"`
 }
 
 // GroupKind is how pieces belong together.
 type GroupKind uint8
 
 const (
-	// OneStick: each set comes from one stick, for grain or veins that match. On a
+	// GroupOneStick: each set comes from one stick, for grain or veins that match. On a
 	// stick with defects, from one clear stretch of it.
-	OneStick GroupKind = iota
-	// InSequence: each set comes from one stick, side by side in the order of the
+	GroupOneStick GroupKind = iota
+	// GroupInSequence: each set comes from one stick, side by side in the order of the
 	// group, so that the figure runs on around a corner. None of them is turned.
-	InSequence
-	// OneLot: all sets come from sticks of one lot.
-	OneLot
+	GroupInSequence
+	// GroupOneLot: all sets come from sticks of one lot.
+	GroupOneLot
 )
 
 var groupNames = names{"one stick", "in sequence", "one lot"}
@@ -135,8 +135,8 @@ type Charge struct {
 	Amount   int64  `json:"amount"`   // in the currency's minor unit, zero or more
 }
 
-// Worth is one step of what offcuts are worth.
-type Worth struct {
+// OffcutValue is one step of what offcuts are worth.
+type OffcutValue struct {
 	Length measure.Length `json:"length"` // more than zero
 	Value  int64          `json:"value"`  // more than zero, in the currency's minor unit
 }
@@ -145,32 +145,32 @@ type Worth struct {
 type Goal uint8
 
 const (
-	// LeastCost: the least Plan.Cost.
-	LeastCost Goal = iota
-	// FewestSticks: as few sticks cut as possible.
-	FewestSticks
-	// MostWorth: offcuts of the greatest worth in total, by Rules.Worth, less what
+	// GoalCost: the least Plan.Cost.
+	GoalCost Goal = iota
+	// GoalSticks: as few sticks cut as possible.
+	GoalSticks
+	// GoalOffcutValue: offcuts of the greatest worth in total, by Rules.OffcutValues, less what
 	// the Rack sticks that are cut would be worth by it: one without defects by its whole
 	// Length, the ends that cannot be used included. Of a stick with defects each clear
 	// stretch is worth something by itself, before and after: one that yields no piece, too,
 	// and ends that cannot be used do not count.
-	MostWorth
-	// LongestOffcut: the longest single offcut. A clear stretch of a stick with defects that
+	GoalOffcutValue
+	// GoalLongestOffcut: the longest single offcut. A clear stretch of a stick with defects that
 	// yields no piece is one, too; the search does not seek to leave one idle, and where there
 	// are such sticks the goal mostly stays unproven.
-	LongestOffcut
-	// FewestPatterns: as few different ways of cutting as possible. Two are one way where
+	GoalLongestOffcut
+	// GoalPatterns: as few different ways of cutting as possible. Two are one way where
 	// usable length, the pieces' lengths and how they lie are the same. The search for it
 	// is a rule of thumb: it joins patterns that their average can replace. The bound is
 	// true, but follows from lengths and quantities alone, so that many plans stay unproven
 	// that have none better. Later goals never take more patterns than it reached.
-	FewestPatterns
-	// FewestCuts: as few cuts as possible: a stick takes one less than it yields
+	GoalPatterns
+	// GoalCuts: as few cuts as possible: a stick takes one less than it yields
 	// pieces, and one more where an offcut is left. With Nest, among plans whose pieces lie,
 	// each turned as it is, in the order that leaves the longest offcut.
-	FewestCuts
-	// FewestSplices: as few splices as possible, in all of Problem.Runs together.
-	FewestSplices
+	GoalCuts
+	// GoalSplices: as few splices as possible, in all of Problem.Runs together.
+	GoalSplices
 )
 
 var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts", "fewest splices"}
@@ -190,10 +190,10 @@ func (g *Goal) UnmarshalText(b []byte) error {
 	return err
 }
 
-// Level is what a plan reaches of one goal, in the unit of that goal: cost for
-// LeastCost, a count for FewestSticks, FewestPatterns, FewestCuts and FewestSplices, minor
-// units for MostWorth, ticks of measure.Length for LongestOffcut.
-type Level struct {
+// GoalResult is what a plan reaches of one goal, in the unit of that goal: cost for
+// GoalCost, a count for GoalSticks, GoalPatterns, GoalCuts and GoalSplices, minor
+// units for GoalOffcutValue, ticks of measure.Length for GoalLongestOffcut.
+type GoalResult struct {
 	Goal   Goal  `json:"goal"`
 	Value  int64 `json:"value"`
 	Bound  int64 `json:"bound"`  // no plan as good in the goals before does better
@@ -242,8 +242,8 @@ func (t *Turn) UnmarshalText(b []byte) error {
 	return err
 }
 
-// Spliced is where one of Problem.Runs is spliced.
-type Spliced struct {
+// SplicedRun is where one of Problem.Runs is spliced.
+type SplicedRun struct {
 	Run int              `json:"run"` // index into Problem.Runs
 	At  []measure.Length `json:"at"`  // from the left long point of the run, ascending; empty: in one piece
 

@@ -32,15 +32,15 @@ var variants = []variant{
 			}
 		}
 	}},
-	{"most 6 pieces", func(p *optimize.Problem) { p.Rules.MostPieces = 6 }},
-	{"hold 20 in", func(p *optimize.Problem) { p.Rules.Hold = 20 * measure.Inch }},
+	{"most 6 pieces", func(p *optimize.Problem) { p.Rules.MaxPieces = 6 }},
+	{"hold 20 in", func(p *optimize.Problem) { p.Rules.MinHold = 20 * measure.Inch }},
 	{"spares", func(p *optimize.Problem) { p.Rules.Spare = 2 }},
-	{"transport 15 ft", func(p *optimize.Problem) { p.Rules.Transport, p.Rules.YardCut = 15*measure.Foot, 100 }},
+	{"transport 15 ft", func(p *optimize.Problem) { p.Rules.MaxTransport, p.Rules.YardCut = 15*measure.Foot, 100 }},
 	{"sequences", func(p *optimize.Problem) {
 		for i := 0; i+1 < len(p.Pieces) && len(p.Rules.Groups) < 6; i++ {
 			a, b := &p.Pieces[i], &p.Pieces[i+1]
 			if a.Length+b.Length < 10*measure.Foot && max(a.Quantity, 1) == max(b.Quantity, 1) {
-				p.Rules.Groups = append(p.Rules.Groups, optimize.Group{Kind: optimize.InSequence, Pieces: []int{i, i + 1}})
+				p.Rules.Groups = append(p.Rules.Groups, optimize.Group{Kind: optimize.GroupInSequence, Pieces: []int{i, i + 1}})
 				i++
 			}
 		}
@@ -49,7 +49,7 @@ var variants = []variant{
 		for i := range p.Sticks {
 			p.Sticks[i].Lot = string(rune('A' + i%2))
 		}
-		p.Rules.Groups = []optimize.Group{{Kind: optimize.OneLot, Pieces: []int{1, 3}}}
+		p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneLot, Pieces: []int{1, 3}}}
 		p.Pieces[3].Quantity = p.Pieces[1].Quantity
 	}},
 	{"bundles of 2", func(p *optimize.Problem) {
@@ -79,7 +79,7 @@ var variants = []variant{
 	{"defects", func(p *optimize.Problem) {
 		for n := range 3 {
 			p.Sticks = append(p.Sticks, stock.Stick{Label: "knotty " + string(rune('1'+n)), Length: 16 * measure.Foot, Price: 900, Limit: 1,
-				Defects: []stock.Span{{From: measure.Length(50+20*n) * measure.Inch, To: measure.Length(52+20*n) * measure.Inch}}})
+				Defects: []stock.Defect{{From: measure.Length(50+20*n) * measure.Inch, To: measure.Length(52+20*n) * measure.Inch}}})
 		}
 		for i := range p.Sticks {
 			if p.Sticks[i].Label == "" {
@@ -91,8 +91,8 @@ var variants = []variant{
 		p.Rules.Nest = true
 		for i := range p.Pieces {
 			pc := &p.Pieces[i]
-			miter := stock.End{Kind: stock.OutsideMiter, Setback: 9 * measure.Inch / 16}
-			inside := stock.End{Kind: stock.InsideMiter, Setback: 9 * measure.Inch / 16}
+			miter := stock.End{Kind: stock.EndOutsideMiter, Setback: 9 * measure.Inch / 16}
+			inside := stock.End{Kind: stock.EndInsideMiter, Setback: 9 * measure.Inch / 16}
 			switch i % 4 {
 			case 0:
 				pc.Left, pc.Right = inside, miter
@@ -104,7 +104,7 @@ var variants = []variant{
 	{"runs", func(p *optimize.Problem) {
 		for r := range 6 {
 			run := stock.Run{Label: "run " + string(rune('A'+r)), Length: measure.Length(300+37*r) * measure.Inch}
-			run.Splice = stock.SpliceRule{Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Price: 150, Most: 3, MinPart: 24 * measure.Inch}
+			run.Splice = stock.SpliceRule{Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Price: 150, MaxSplices: 3, MinPart: 24 * measure.Inch}
 			for x := measure.Length(16+r) * measure.Inch; x < run.Length; x += 16 * measure.Inch {
 				run.Splice.At = append(run.Splice.At, x)
 			}
@@ -112,8 +112,8 @@ var variants = []variant{
 		}
 	}},
 	{"worth", func(p *optimize.Problem) {
-		p.Rules.Worth = []optimize.Worth{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 260}, {Length: 96 * measure.Inch, Value: 700}}
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+		p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 260}, {Length: 96 * measure.Inch, Value: 700}}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
 	}},
 }
 

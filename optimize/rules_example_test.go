@@ -52,9 +52,9 @@ func ExampleProblem_runs() {
 // share a miter, so that one stick does where two would be needed.
 func ExampleRules_nest() {
 	side := func(label, length string) stock.Piece {
-		miter := stock.End{Kind: stock.FlatMiter, Setback: measure.MustParse("3 in")}
+		miter := stock.End{Kind: stock.EndFlatMiter, Setback: measure.MustParse("3 in")}
 		return stock.Piece{Label: label, Length: measure.MustParse(length), Quantity: 2,
-			Left: miter, Right: miter, Symmetry: stock.EndForEnd}
+			Left: miter, Right: miter, Symmetry: stock.SymmetryEnds}
 	}
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1240}},
@@ -117,14 +117,14 @@ func ExampleRules_goals() {
 			{Label: "shelf cleat", Length: 30 * measure.Inch, Quantity: 2},
 		},
 		Rules: optimize.Rules{
-			Worth: []optimize.Worth{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 400}},
-			Goals: []optimize.Goal{optimize.LeastCost, optimize.MostWorth, optimize.FewestPatterns},
+			OffcutValues: []optimize.OffcutValue{{Length: 24 * measure.Inch, Value: 100}, {Length: 48 * measure.Inch, Value: 400}},
+			Goals:        []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue, optimize.GoalPatterns},
 		},
 	}, nil)
 	if err != nil {
 		log.Fatal(err)
 	}
-	for _, l := range plan.Levels {
+	for _, l := range plan.Goals {
 		fmt.Println(l.Goal, l.Value, l.Bound, l.Proven)
 	}
 	for _, pat := range plan.Patterns {
@@ -150,7 +150,7 @@ func ExampleRules_groups() {
 		},
 		Kerf: measure.Inch / 8,
 		Rules: optimize.Rules{
-			Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{0, 1}}},
+			Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{0, 1}}},
 		},
 	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
@@ -175,7 +175,7 @@ func ExampleProblem_grades() {
 		Sticks: []stock.Stick{
 			{Label: "clear", Length: 8 * measure.Foot, Price: 2900, Grade: 1},
 			{Label: "knotty", Length: 8 * measure.Foot, Price: 1100, Limit: 2,
-				Defects: []stock.Span{{From: 35 * measure.Inch, To: 37 * measure.Inch}}},
+				Defects: []stock.Defect{{From: 35 * measure.Inch, To: 37 * measure.Inch}}},
 		},
 		Pieces: []stock.Piece{
 			{Label: "window stool", Length: 50 * measure.Inch, Grade: 1},
@@ -209,7 +209,7 @@ func ExampleProblem_takeoff() {
 	base := stock.Profile{Name: "base", Thickness: measure.MustParse("9/16 in"), Width: measure.MustParse("5-1/4 in"),
 		Lengths: []measure.Length{12 * measure.Foot, 16 * measure.Foot}}
 	wall := func(name, length string) takeoff.Wall {
-		return takeoff.Wall{Name: name, Length: measure.MustParse(length), Corner: takeoff.Corner{Kind: takeoff.Stop}}
+		return takeoff.Wall{Name: name, Length: measure.MustParse(length), Corner: takeoff.Corner{Kind: takeoff.CornerStop}}
 	}
 	list, err := takeoff.Take([]takeoff.Room{
 		{Name: "corridor", Walls: []takeoff.Wall{wall("north", "28 ft")}, Studs: takeoff.Studs{First: 7 * measure.Inch, Spacing: 16 * measure.Inch}},
@@ -235,7 +235,7 @@ func ExampleProblem_takeoff() {
 		fmt.Println(part.Label, part.Length)
 	}
 	fmt.Println(plan.Cost, plan.Proven)
-	p.Runs, p.Pieces = nil, list.Of(base.Name)
+	p.Runs, p.Pieces = nil, list.PiecesOf(base.Name)
 	if plan, err = optimize.Solve(context.Background(), p, nil); err != nil {
 		log.Fatal(err)
 	}

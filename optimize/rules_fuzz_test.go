@@ -51,7 +51,7 @@ func (t *tape) problem() optimize.Problem {
 		}
 		for range t.next() % 3 {
 			from := t.length()
-			s.Defects = append(s.Defects, stock.Span{From: from, To: from + t.length()/4})
+			s.Defects = append(s.Defects, stock.Defect{From: from, To: from + t.length()/4})
 		}
 		p.Sticks = append(p.Sticks, s)
 	}
@@ -67,22 +67,22 @@ func (t *tape) problem() optimize.Problem {
 		for x := t.length(); x < r.Length && x > 0 && len(r.Splice.At) < 12; x += t.length() {
 			r.Splice.At = append(r.Splice.At, x)
 		}
-		r.Splice.Overlap, r.Splice.Price, r.Splice.Most, r.Splice.MinPart = t.length()/32, int64(t.next()), t.next()%4, t.length()/4
+		r.Splice.Overlap, r.Splice.Price, r.Splice.MaxSplices, r.Splice.MinPart = t.length()/32, int64(t.next()), t.next()%4, t.length()/4
 		p.Runs = append(p.Runs, r)
 	}
 	r := &p.Rules
-	r.MostPieces, r.Spare, r.Nest = t.next()%6, t.next()%3, t.next()%3 == 0
+	r.MaxPieces, r.Spare, r.Nest = t.next()%6, t.next()%3, t.next()%3 == 0
 	if t.next()%3 == 0 {
-		r.Hold = t.length()
+		r.MinHold = t.length()
 	}
 	if t.next()%3 == 0 {
-		r.Transport, r.YardCut = t.length(), int64(t.next())
+		r.MaxTransport, r.YardCut = t.length(), int64(t.next())
 	}
 	for range t.next() % 3 {
 		kind := t.next()
 		g := optimize.Group{Kind: optimize.GroupKind(kind % 4), Pieces: []int{t.next()%6 - 1, t.next() % 6}}
 		if kind >= 200 {
-			g.Begun, g.Lot = true, []string{"", "A", "B"}[kind%3]
+			g.Started, g.Lot = true, []string{"", "A", "B"}[kind%3]
 		}
 		r.Groups = append(r.Groups, g)
 	}
@@ -90,7 +90,7 @@ func (t *tape) problem() optimize.Problem {
 		r.Charges = append(r.Charges, optimize.Charge{Supplier: []string{"", "M", "N"}[t.next()%3], Amount: int64(t.next())})
 	}
 	for range t.next() % 3 {
-		r.Worth = append(r.Worth, optimize.Worth{Length: t.length(), Value: int64(t.next())})
+		r.OffcutValues = append(r.OffcutValues, optimize.OffcutValue{Length: t.length(), Value: int64(t.next())})
 	}
 	for range t.next() % 5 {
 		r.Goals = append(r.Goals, optimize.Goal(t.next()%7))

@@ -51,29 +51,29 @@ var freedoms = []alteration{
 		return set(&p.Pieces[r.IntN(len(p.Pieces))].Grade, -1)
 	}},
 	{"more pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.MostPieces == 0 {
+		if p.Rules.MaxPieces == 0 {
 			return false
 		}
-		p.Rules.MostPieces++
+		p.Rules.MaxPieces++
 		return true
 	}},
-	{"any number of pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.MostPieces, 0) }},
+	{"any number of pieces from a stick", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.MaxPieces, 0) }},
 	{"a saw that holds shorter lengths", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.Hold == 0 {
+		if p.Rules.MinHold == 0 {
 			return false
 		}
-		p.Rules.Hold -= u
+		p.Rules.MinHold -= u
 		return true
 	}},
-	{"a saw that holds everything", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.Hold, 0) }},
+	{"a saw that holds everything", func(_ *rand.Rand, p *optimize.Problem) bool { return set(&p.Rules.MinHold, 0) }},
 	{"ends that nest, no kerf", func(_ *rand.Rand, p *optimize.Problem) bool { // with a kerf a bevel takes more than a square cut
 		for i := range p.Sticks {
-			if p.Rules.Transport > 0 && p.Sticks[i].Length > p.Rules.Transport {
+			if p.Rules.MaxTransport > 0 && p.Sticks[i].Length > p.Rules.MaxTransport {
 				return false
 			}
 		}
 		for _, g := range p.Rules.Groups {
-			if g.Kind == optimize.OneStick {
+			if g.Kind == optimize.GroupOneStick {
 				return false
 			}
 		}
@@ -85,25 +85,25 @@ var freedoms = []alteration{
 		return p.Kerf == 0 && set(&p.Rules.Nest, true)
 	}},
 	{"a piece that lies any way", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.Nest && len(p.Pieces) > 0 && set(&p.Pieces[r.IntN(len(p.Pieces))].Symmetry, stock.AnyWay)
+		return p.Rules.Nest && len(p.Pieces) > 0 && set(&p.Pieces[r.IntN(len(p.Pieces))].Symmetry, stock.SymmetryAll)
 	}},
 	{"a longer vehicle", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.Transport == 0 || p.Rules.Hold > 0 { // the yard holds what the saw here could not
+		if p.Rules.MaxTransport == 0 || p.Rules.MinHold > 0 { // the yard holds what the saw here could not
 			return false
 		}
-		p.Rules.Transport += 2 * u
+		p.Rules.MaxTransport += 2 * u
 		return true
 	}},
 	{"no limit on what is carried", func(_ *rand.Rand, p *optimize.Problem) bool {
 		p.Rules.YardCut = 0
-		return p.Rules.Hold == 0 && set(&p.Rules.Transport, 0)
+		return p.Rules.MinHold == 0 && set(&p.Rules.MaxTransport, 0)
 	}},
 	{"a lot as if nothing were cut of it", func(_ *rand.Rand, p *optimize.Problem) bool {
 		return begin(p, func(g *optimize.Group) bool {
-			if !g.Begun || len(g.Pieces) < 2 {
+			if !g.Started || len(g.Pieces) < 2 {
 				return false
 			}
-			g.Begun, g.Lot = false, ""
+			g.Started, g.Lot = false, ""
 			return true
 		})
 	}},
@@ -116,10 +116,10 @@ var freedoms = []alteration{
 		return true
 	}},
 	{"side by side no longer", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if len(p.Rules.Groups) == 0 || p.Rules.Groups[0].Kind != optimize.InSequence || p.Rules.Nest {
+		if len(p.Rules.Groups) == 0 || p.Rules.Groups[0].Kind != optimize.GroupInSequence || p.Rules.Nest {
 			return false
 		}
-		p.Rules.Groups[0].Kind = optimize.OneStick
+		p.Rules.Groups[0].Kind = optimize.GroupOneStick
 		return true
 	}},
 	{"one lot everywhere", func(_ *rand.Rand, p *optimize.Problem) bool {
@@ -128,7 +128,7 @@ var freedoms = []alteration{
 			changed = set(&p.Sticks[i].Lot, "A") || changed
 		}
 		for g := range p.Rules.Groups {
-			if p.Rules.Groups[g].Begun { // what was cut came from that lot, too
+			if p.Rules.Groups[g].Started { // what was cut came from that lot, too
 				p.Rules.Groups[g].Lot = "A"
 			}
 		}
@@ -137,7 +137,7 @@ var freedoms = []alteration{
 	{"one defect less", func(_ *rand.Rand, p *optimize.Problem) bool {
 		// A stretch counts as a stick by itself where pieces are counted, and a longer one is not
 		// filled exactly: what Most and Hold then allow may be less.
-		if p.Rules.MostPieces > 0 || p.Rules.Hold > 0 {
+		if p.Rules.MaxPieces > 0 || p.Rules.MinHold > 0 {
 			return false
 		}
 		for i := range p.Sticks {
@@ -194,10 +194,10 @@ var freedoms = []alteration{
 		return true
 	}},
 	{"one splice more", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if len(p.Runs) == 0 || p.Runs[0].Splice.Most == 0 {
+		if len(p.Runs) == 0 || p.Runs[0].Splice.MaxSplices == 0 {
 			return false
 		}
-		p.Runs[0].Splice.Most++
+		p.Runs[0].Splice.MaxSplices++
 		return true
 	}},
 	{"shorter parts", func(_ *rand.Rand, p *optimize.Problem) bool {
@@ -223,34 +223,34 @@ var takings = []alteration{
 		return true
 	}},
 	{"few pieces from a stick", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.MostPieces == 0 && set(&p.Rules.MostPieces, 1+r.IntN(3))
+		return p.Rules.MaxPieces == 0 && set(&p.Rules.MaxPieces, 1+r.IntN(3))
 	}},
 	{"a saw that must hold", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.Hold == 0 && set(&p.Rules.Hold, measure.Length(1+r.IntN(20))*u)
+		return p.Rules.MinHold == 0 && set(&p.Rules.MinHold, measure.Length(1+r.IntN(20))*u)
 	}},
 	{"a short vehicle", func(r *rand.Rand, p *optimize.Problem) bool {
-		return p.Rules.Transport == 0 && p.Rules.Hold == 0 && set(&p.Rules.Transport, measure.Length(15+r.IntN(30))*u)
+		return p.Rules.MaxTransport == 0 && p.Rules.MinHold == 0 && set(&p.Rules.MaxTransport, measure.Length(15+r.IntN(30))*u)
 	}},
-	{"one stick", regroup(optimize.OneStick)},
-	{"in sequence", regroup(optimize.InSequence)},
-	{"one lot", regroup(optimize.OneLot)},
+	{"one stick", regroup(optimize.GroupOneStick)},
+	{"in sequence", regroup(optimize.GroupInSequence)},
+	{"one lot", regroup(optimize.GroupOneLot)},
 	{"a lot that is begun", func(r *rand.Rand, p *optimize.Problem) bool {
 		return begin(p, func(g *optimize.Group) bool {
-			if g.Begun {
+			if g.Started {
 				return false
 			}
-			g.Begun, g.Lot = true, oneOf(r, "", "A", "B")
+			g.Started, g.Lot = true, oneOf(r, "", "A", "B")
 			return true
 		})
 	}},
 	{"a defect", func(r *rand.Rand, p *optimize.Problem) bool {
 		s := someStick(r, p)
-		if s.Limit == 0 || p.Rules.MostPieces > 0 || p.Rules.Hold > 0 || p.Rules.Transport > 0 {
+		if s.Limit == 0 || p.Rules.MaxPieces > 0 || p.Rules.MinHold > 0 || p.Rules.MaxTransport > 0 {
 			return false
 		}
 		// Wider than any cut: the one between two stretches is not charged.
 		from := measure.Length(r.IntN(int(s.Length/u))) * u
-		s.Defects = append(slices.Clone(s.Defects), stock.Span{From: from, To: min(from+8*u, s.Length)})
+		s.Defects = append(slices.Clone(s.Defects), stock.Defect{From: from, To: min(from+8*u, s.Length)})
 		return true
 	}},
 	{"sold in bundles", func(r *rand.Rand, p *optimize.Problem) bool {
@@ -282,7 +282,7 @@ var takings = []alteration{
 func begin(p *optimize.Problem, change func(*optimize.Group) bool) bool {
 	p.Rules.Groups = slices.Clone(p.Rules.Groups)
 	for k := range p.Rules.Groups {
-		if g := &p.Rules.Groups[k]; g.Kind == optimize.OneLot && change(g) {
+		if g := &p.Rules.Groups[k]; g.Kind == optimize.GroupOneLot && change(g) {
 			return true
 		}
 	}

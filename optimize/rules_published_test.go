@@ -49,7 +49,7 @@ func TestPublishedMost(t *testing.T) {
 			p := optimize.Problem{
 				Sticks: []stock.Stick{{Length: measure.Length(tt.stick) * measure.Millimeter, Price: 1}},
 				Pieces: list(t, measure.Millimeter, tt.pieces),
-				Rules:  optimize.Rules{MostPieces: tt.most},
+				Rules:  optimize.Rules{MaxPieces: tt.most},
 			}
 			for _, pat := range wantProven(t, p, tt.cost).Patterns {
 				if len(pat.Pieces) > tt.most {
@@ -62,7 +62,7 @@ func TestPublishedMost(t *testing.T) {
 
 // frame returns the four sides, long point to long point, of a frame with flat miters.
 func frame(short, long, face measure.Length) []stock.Piece {
-	miter := stock.End{Kind: stock.FlatMiter, Setback: face}
+	miter := stock.End{Kind: stock.EndFlatMiter, Setback: face}
 	return []stock.Piece{
 		{Label: "long", Length: long, Quantity: 2, Left: miter, Right: miter},
 		{Label: "short", Length: short, Quantity: 2, Left: miter, Right: miter},
@@ -118,7 +118,7 @@ func TestPublishedFrame(t *testing.T) {
 			// Flat stock that may be turned is no molding: where the two share a miter,
 			// they take 2 x 24-1/16 less 2 in and a cut, and fit (derived).
 			both.Pieces = frame(20*in+in/16, 24*in+in/16, 2*in)[:1]
-			both.Pieces[0].Symmetry = stock.EndForEnd
+			both.Pieces[0].Symmetry = stock.SymmetryEnds
 			if nest {
 				wantProven(t, both, 520)
 			} else if _, err := optimize.Solve(context.Background(), both, nil); !errors.As(err, &none) {
@@ -232,7 +232,7 @@ func TestPublishedStockChoice(t *testing.T) {
 			plan := wantProven(t, optimize.Problem{
 				Sticks: []stock.Stick{{Length: tt.sticks[0]}, {Length: tt.sticks[1]}},
 				Pieces: []stock.Piece{{Length: tt.piece, Quantity: tt.n}},
-				Rules:  optimize.Rules{MostPieces: most},
+				Rules:  optimize.Rules{MaxPieces: most},
 			}, tt.count*int64(tt.sticks[tt.want]))
 			if plan.Sticks() != tt.count || plan.Patterns[0].Stick != tt.want {
 				t.Errorf("%s: %+v", tt.name, plan.Patterns)

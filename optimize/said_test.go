@@ -28,7 +28,7 @@ func TestPositionsOfARun(t *testing.T) {
 }
 
 func TestWiderKerfMayFit(t *testing.T) {
-	bevel := stock.End{Kind: stock.InsideMiter, Angle: 60 * measure.Degree, Setback: measure.Inch / 4}
+	bevel := stock.End{Kind: stock.EndInsideMiter, Angle: 60 * measure.Degree, Setback: measure.Inch / 4}
 	p := optimize.Problem{Pieces: []stock.Piece{{Length: 2 * measure.Inch, Right: bevel}}, Rules: optimize.Rules{Nest: true}}
 	for kerf, fits := range map[measure.Length]bool{u / 4: false, u / 2: true} {
 		if k := bevel.KerfAlong(kerf); k != u {
@@ -52,7 +52,7 @@ func TestWhatIsPaid(t *testing.T) {
 		cost int64
 	}{
 		{"nothing has a price", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece}, optimize.LeastLength, int64(8 * measure.Foot)},
-		{"a cut in the yard", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Transport: 9 * measure.Foot, YardCut: 3}}, optimize.LeastPrice, 0},
+		{"a cut in the yard", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{MaxTransport: 9 * measure.Foot, YardCut: 3}}, optimize.LeastPrice, 0},
 		{"a charge of nobody", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Charges: nobody}}, optimize.LeastPrice, 0},
 		{"a charge for the rack", optimize.Problem{Sticks: []stock.Stick{rack}, Pieces: piece, Rules: optimize.Rules{Charges: []optimize.Charge{{Supplier: "mill", Amount: 7}}}}, optimize.LeastPrice, 7},
 	} {
@@ -65,18 +65,18 @@ func TestWhatIsPaid(t *testing.T) {
 // The worth of a stick on the rack, trimmed by an inch at its start: by its whole length, with a
 // defect by its clear stretches.
 func TestWorthOfTheRack(t *testing.T) {
-	worth := []optimize.Worth{{Length: 20 * measure.Inch, Value: 2}, {Length: 50 * measure.Inch, Value: 5}, {Length: 60 * measure.Inch, Value: 11}}
+	worth := []optimize.OffcutValue{{Length: 20 * measure.Inch, Value: 2}, {Length: 50 * measure.Inch, Value: 5}, {Length: 60 * measure.Inch, Value: 11}}
 	for _, tt := range []struct {
 		stick stock.Stick
 		want  int64
 	}{
 		{stock.Stick{Length: 60 * measure.Inch, TrimStart: measure.Inch, Rack: true, Limit: 1}, 2 - 11}, // 29 in are left
 		{stock.Stick{Length: 60 * measure.Inch, TrimStart: measure.Inch, Rack: true, Limit: 1,
-			Defects: []stock.Span{{From: 35 * measure.Inch, To: 38 * measure.Inch}}}, 2 - (2 + 2)}, // of 34 and 22 in the second
+			Defects: []stock.Defect{{From: 35 * measure.Inch, To: 38 * measure.Inch}}}, 2 - (2 + 2)}, // of 34 and 22 in the second
 	} {
 		plan := mustSolve(t, optimize.Problem{Sticks: []stock.Stick{tt.stick}, Pieces: []stock.Piece{{Length: 30 * measure.Inch}},
-			Rules: optimize.Rules{Worth: worth, Goals: []optimize.Goal{optimize.LeastCost, optimize.MostWorth}}})
-		if got := plan.Levels[1].Value; got != tt.want {
+			Rules: optimize.Rules{OffcutValues: worth, Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}}})
+		if got := plan.Goals[1].Value; got != tt.want {
 			t.Errorf("worth %d, want %d", got, tt.want)
 		}
 	}

@@ -52,7 +52,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	in.mt = meter.New(ctx, 0).First(compileSteps)
 	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx)})
 	if r.Infeasible {
-		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+		return nil, &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
 	stop := in.stop(ctx, &r)
 	if r.Columns == nil {
@@ -82,7 +82,7 @@ func (in *instance) stop(ctx context.Context, r *engine.Result) Stop {
 	case engine.WorkLimit:
 		return StopWork
 	case engine.Stuck:
-		return StopStuck
+		return StopExhausted
 	case engine.Interrupted:
 		return interrupted(ctx)
 	}

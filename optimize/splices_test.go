@@ -21,19 +21,19 @@ func splicedBase(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// Splices that cost nothing count where FewestSplices stands in the ladder, before and
+// Splices that cost nothing count where GoalSplices stands in the ladder, before and
 // after each other goal.
 func TestFewestSplicesBrute(t *testing.T) {
-	others := []optimize.Goal{optimize.FewestSticks, optimize.LongestOffcut, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns}
+	others := []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalOffcutValue, optimize.GoalCuts, optimize.GoalPatterns}
 	sound, spliced, open := 0, 0, 0
 	for seed := range uint64(40 * *bruteCases / 6) {
 		for k, g := range others {
 			r := rand.New(rand.NewPCG(seed, uint64(k)))
 			p := splicedBase(r)
-			p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSplices, g}
-			if r.IntN(2) == 0 && g != optimize.FewestPatterns {
-				p.Rules.Goals = []optimize.Goal{optimize.LeastCost, g, optimize.FewestSplices}
+			p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSplices, g}
+			if r.IntN(2) == 0 && g != optimize.GoalPatterns {
+				p.Rules.Goals = []optimize.Goal{optimize.GoalCost, g, optimize.GoalSplices}
 			}
 			if !againstBrute(t, &p) {
 				continue
@@ -43,8 +43,8 @@ func TestFewestSplicesBrute(t *testing.T) {
 			if err != nil {
 				continue // no plan exists, or againstBrute has said so
 			}
-			for _, l := range plan.Levels {
-				if l.Goal == optimize.FewestSplices {
+			for _, l := range plan.Goals {
+				if l.Goal == optimize.GoalSplices {
 					if l.Value != splices(plan) {
 						t.Errorf("%+v, the plan has %d", l, splices(plan))
 					}
@@ -52,7 +52,7 @@ func TestFewestSplicesBrute(t *testing.T) {
 					// has to be kept, and then hardly ever.
 					switch {
 					case l.Proven:
-					case p.Rules.Goals[1] == optimize.LongestOffcut:
+					case p.Rules.Goals[1] == optimize.GoalLongestOffcut:
 						open++
 					default:
 						t.Errorf("%+v is not proven\n%s", l, written(&p))
@@ -88,9 +88,9 @@ func TestFewestSplices(t *testing.T) {
 		splices, longest int64
 	}{
 		{nil, 0, 30},
-		{[]optimize.Goal{optimize.LeastCost}, -1, -1},
-		{[]optimize.Goal{optimize.LeastCost, optimize.FewestSplices, optimize.LongestOffcut}, 0, 30},
-		{[]optimize.Goal{optimize.LeastCost, optimize.LongestOffcut, optimize.FewestSplices}, 1, 60},
+		{[]optimize.Goal{optimize.GoalCost}, -1, -1},
+		{[]optimize.Goal{optimize.GoalCost, optimize.GoalSplices, optimize.GoalLongestOffcut}, 0, 30},
+		{[]optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut, optimize.GoalSplices}, 1, 60},
 	} {
 		p.Rules.Goals = tt.goals
 		plan := mustSolve(t, p)
@@ -101,13 +101,13 @@ func TestFewestSplices(t *testing.T) {
 		if plan.Cost != 20 || tt.splices >= 0 && (splices(plan) != tt.splices || longest != measure.Length(tt.longest)*in) {
 			t.Errorf("%v: cost %d, %d splices, longest offcut %v", tt.goals, plan.Cost, splices(plan), longest)
 		}
-		for k := range plan.Levels {
-			if !plan.Levels[k].Proven {
-				t.Errorf("%v: %+v is not proven", tt.goals, plan.Levels[k])
+		for k := range plan.Goals {
+			if !plan.Goals[k].Proven {
+				t.Errorf("%v: %+v is not proven", tt.goals, plan.Goals[k])
 			}
 			wrong := *plan
-			wrong.Levels = append([]optimize.Level(nil), plan.Levels...)
-			wrong.Levels[k].Value++
+			wrong.Goals = append([]optimize.GoalResult(nil), plan.Goals...)
+			wrong.Goals[k].Value++
 			var bad *optimize.CheckError
 			if err := optimize.Check(context.Background(), p, &wrong); !errors.As(err, &bad) {
 				t.Errorf("%v: a level that is wrong by one: %v", tt.goals, err)
@@ -116,9 +116,9 @@ func TestFewestSplices(t *testing.T) {
 	}
 
 	p.Runs, p.Pieces = nil, []stock.Piece{{Length: 66 * in, Quantity: 2}}
-	p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSplices, optimize.FewestSticks}
+	p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSplices, optimize.GoalSticks}
 	plan := mustSolve(t, p)
-	if want := (optimize.Level{Goal: optimize.FewestSplices, Proven: true}); plan.Levels[1] != want {
-		t.Errorf("%+v, want %+v", plan.Levels[1], want)
+	if want := (optimize.GoalResult{Goal: optimize.GoalSplices, Proven: true}); plan.Goals[1] != want {
+		t.Errorf("%+v, want %+v", plan.Goals[1], want)
 	}
 }

@@ -35,7 +35,7 @@ func (in *instance) supply() error {
 		p := in.piecesOf[i][0]
 		short := InfeasibleError{Piece: p, Label: in.problem.Pieces[p].Label, Stick: -1}
 		if have < need {
-			short.Reason = SupplyTooShort
+			short.Reason = ReasonSupplyTooShort
 			short.Need = measure.Length(need * in.sizeUnit)
 			short.Have = measure.Length(have * in.sizeUnit)
 			return &short
@@ -50,7 +50,7 @@ func (in *instance) supply() error {
 			}
 		}
 		if fit < count {
-			short.Reason = SupplyTooFew
+			short.Reason = ReasonSupplyTooFew
 			short.NeedCount, short.HaveCount = count, fit
 			return &short
 		}

@@ -127,8 +127,8 @@ func validateRuns(p *Problem) error {
 			return badLength(field("Length"), run.Length, "more than zero")
 		case rule.Anywhere:
 			return &ProblemError{field("Splice.Anywhere"), "true", "a list of positions in At: stock.SpliceRule.Every makes one"}
-		case rule.Most < 0:
-			return badNumber(field("Splice.Most"), rule.Most, "zero (no limit) or more")
+		case rule.MaxSplices < 0:
+			return badNumber(field("Splice.MaxSplices"), rule.MaxSplices, "zero (no limit) or more")
 		case rule.Price < 0:
 			return badNumber(field("Splice.Price"), rule.Price, "zero or more, in cents")
 		case rule.MinPart < 0:
@@ -152,15 +152,15 @@ func validateRuns(p *Problem) error {
 func validateNumbers(p *Problem) error {
 	r := &p.Rules
 	switch {
-	case r.MostPieces < 0:
-		return badNumber("Rules.MostPieces", r.MostPieces, "zero (no limit) or more")
-	case r.Hold < 0:
-		return badLength("Rules.Hold", r.Hold, "zero or more")
-	case r.Transport < 0:
-		return badLength("Rules.Transport", r.Transport, "zero (no limit) or more")
+	case r.MaxPieces < 0:
+		return badNumber("Rules.MaxPieces", r.MaxPieces, "zero (no limit) or more")
+	case r.MinHold < 0:
+		return badLength("Rules.MinHold", r.MinHold, "zero or more")
+	case r.MaxTransport < 0:
+		return badLength("Rules.MaxTransport", r.MaxTransport, "zero (no limit) or more")
 	case r.YardCut < 0:
 		return badNumber("Rules.YardCut", r.YardCut, "zero or more, in cents")
-	case r.YardCut > 0 && r.Transport == 0:
+	case r.YardCut > 0 && r.MaxTransport == 0:
 		return badNumber("Rules.YardCut", r.YardCut, "zero, or a length in Transport")
 	case r.Spare < 0:
 		return badNumber("Rules.Spare", r.Spare, "zero or more")
@@ -183,16 +183,16 @@ func validateNumbers(p *Problem) error {
 		}
 		charged[c.Supplier] = k
 	}
-	for k, w := range r.Worth {
-		last := Worth{}
+	for k, w := range r.OffcutValues {
+		last := OffcutValue{}
 		if k > 0 {
-			last = r.Worth[k-1]
+			last = r.OffcutValues[k-1]
 		}
 		if w.Length <= last.Length {
-			return badLength(fmt.Sprintf("Rules.Worth[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length.About()))
+			return badLength(fmt.Sprintf("Rules.OffcutValues[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length.About()))
 		}
 		if w.Value <= last.Value || w.Value > 1<<40 {
-			return badNumber(fmt.Sprintf("Rules.Worth[%d].Value", k), w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(1<<40)))
+			return badNumber(fmt.Sprintf("Rules.OffcutValues[%d].Value", k), w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(1<<40)))
 		}
 	}
 	return nil
@@ -203,20 +203,20 @@ func validateGroups(p *Problem) error {
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
 		field := fmt.Sprintf("Rules.Groups[%d]", g)
-		if gr.Kind > OneLot {
+		if gr.Kind > GroupOneLot {
 			return &ProblemError{field + ".Kind", gr.Kind.String(), "a kind that has a name"}
 		}
-		if gr.Kind == OneStick && p.Rules.Nest {
+		if gr.Kind == GroupOneStick && p.Rules.Nest {
 			return &ProblemError{field + ".Kind", gr.Kind.String(), "InSequence: where ends nest, order counts"}
 		}
 		switch {
-		case gr.Begun && gr.Kind != OneLot:
-			return &ProblemError{field + ".Begun", "true", "false, or a group of one lot"}
-		case gr.Lot != "" && !gr.Begun:
+		case gr.Started && gr.Kind != GroupOneLot:
+			return &ProblemError{field + ".Started", "true", "false, or a group of one lot"}
+		case gr.Lot != "" && !gr.Started:
 			return &ProblemError{field + ".Lot", strconv.Quote(gr.Lot), "empty where the group is not begun"}
-		case gr.Begun && len(gr.Pieces) < 1:
+		case gr.Started && len(gr.Pieces) < 1:
 			return &ProblemError{field + ".Pieces", "no pieces", "one or more"}
-		case !gr.Begun && len(gr.Pieces) < 2:
+		case !gr.Started && len(gr.Pieces) < 2:
 			return &ProblemError{field + ".Pieces", fmt.Sprintf("%d pieces", len(gr.Pieces)), "two or more"}
 		}
 		for k, i := range gr.Pieces {
@@ -226,7 +226,7 @@ func validateGroups(p *Problem) error {
 				return badNumber(f, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
 			case in[i] > 0:
 				return badNumber(f, i, fmt.Sprintf("a piece of its own, Rules.Groups[%d] has this one", in[i]-1))
-			case !gr.Begun && wanted(p, i) != wanted(p, gr.Pieces[0]):
+			case !gr.Started && wanted(p, i) != wanted(p, gr.Pieces[0]):
 				return badNumber(f, i, fmt.Sprintf("a piece with the quantity of the group's first, %d", wanted(p, gr.Pieces[0])))
 			}
 			in[i] = g + 1
@@ -239,14 +239,14 @@ func validateGoals(p *Problem) error {
 	for k, g := range p.Rules.Goals {
 		field := fmt.Sprintf("Rules.Goals[%d]", k)
 		switch {
-		case g > FewestSplices:
+		case g > GoalSplices:
 			return &ProblemError{field, g.String(), "a goal that has a name"}
-		case k == 0 && g != LeastCost:
-			return &ProblemError{field, g.String(), LeastCost.String()}
+		case k == 0 && g != GoalCost:
+			return &ProblemError{field, g.String(), GoalCost.String()}
 		case slices.Contains(p.Rules.Goals[:k], g):
 			return &ProblemError{field, g.String(), "each goal once"}
-		case g == MostWorth && len(p.Rules.Worth) == 0:
-			return &ProblemError{field, g.String(), "steps in Rules.Worth, which say what an offcut is worth"}
+		case g == GoalOffcutValue && len(p.Rules.OffcutValues) == 0:
+			return &ProblemError{field, g.String(), "steps in Rules.OffcutValues, which say what an offcut is worth"}
 		}
 	}
 	return nil
@@ -260,7 +260,7 @@ func validateEnds(p *Problem) error {
 	for i := range p.Pieces {
 		pc := &p.Pieces[i]
 		field := fmt.Sprintf("Pieces[%d]", i)
-		if pc.Symmetry > stock.AnyWay {
+		if pc.Symmetry > stock.SymmetryAll {
 			return &ProblemError{field + ".Symmetry", pc.Symmetry.String(), "a symmetry that has a name"}
 		}
 		if err := validateShape(field, pc.Left, pc.Right, pc.Length, p.Kerf); err != nil {
@@ -273,7 +273,7 @@ func validateEnds(p *Problem) error {
 		if err := validateShape(field, run.Left, run.Right, run.Length, p.Kerf); err != nil {
 			return err
 		}
-		scarf := stock.End{Kind: stock.ScarfOver, Angle: run.Splice.Bevel}
+		scarf := stock.End{Kind: stock.EndScarfOver, Angle: run.Splice.Bevel}
 		switch b := run.Splice.Bevel; {
 		case b < 0 || b >= measure.RightAngle:
 			return &ProblemError{field + ".Splice.Bevel", b.String(), "zero (a square joint) or more and less than a right angle"}
@@ -309,7 +309,7 @@ func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
 	if e.Setback < 0 || e.Setback > length {
 		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length.About()))
 	}
-	if most := 2 * measure.RightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.Butt {
+	if most := 2 * measure.RightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
 		if e.Kind.Spliced() {
 			most = measure.RightAngle
 		}
@@ -346,21 +346,21 @@ func validatePairs(p *Problem) error {
 	r := &p.Rules
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
-		yard := r.Transport > 0 && !s.Rack && s.Length > r.Transport
+		yard := r.MaxTransport > 0 && !s.Rack && s.Length > r.MaxTransport
 		if yard {
 			without := func(what string) error {
-				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.Transport.About(), what))
+				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.MaxTransport.About(), what))
 			}
 			switch {
 			case len(s.Defects) > 0:
 				return without("Defects")
 			case r.Nest:
 				return without("Rules.Nest")
-			case r.Transport <= s.TrimStart || r.Transport <= s.TrimEnd:
-				return badLength("Rules.Transport", r.Transport, fmt.Sprintf("more than the ends of Sticks[%d] that cannot be used", i))
+			case r.MaxTransport <= s.TrimStart || r.MaxTransport <= s.TrimEnd:
+				return badLength("Rules.MaxTransport", r.MaxTransport, fmt.Sprintf("more than the ends of Sticks[%d] that cannot be used", i))
 			}
 			for _, g := range r.Goals {
-				if g == MostWorth || g == FewestCuts {
+				if g == GoalOffcutValue || g == GoalCuts {
 					return without("the goal " + g.String())
 				}
 			}

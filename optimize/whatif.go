@@ -43,7 +43,7 @@ func WhatIf(ctx context.Context, p Problem, plan *Plan, o *Options, changes ...C
 		}
 	}
 	if len(q.Sticks) == 0 {
-		return nil, &InfeasibleError{Reason: SupplyDoesNotFit, Piece: -1, Stick: -1}
+		return nil, &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
 	after, err := Solve(ctx, q, o)
 	if err != nil {

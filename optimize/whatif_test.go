@@ -542,7 +542,7 @@ func TestPieceValuesArePrices(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 12))
 		p := tiny(r)
 		if seed%3 == 0 {
-			p.Rules.MostPieces = 12
+			p.Rules.MaxPieces = 12
 		}
 		if check(&p); t.Failed() {
 			t.FailNow()

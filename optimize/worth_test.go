@@ -21,18 +21,18 @@ func TestWorthWithDefects(t *testing.T) {
 		for range 1 + r.IntN(2) {
 			s := stock.Stick{Length: 50 * u, Price: int64(r.IntN(6)), Limit: 1 + r.IntN(2), Rack: r.IntN(3) == 0}
 			for at := 4 + r.IntN(20); at < 45; at += 4 + r.IntN(20) {
-				s.Defects = append(s.Defects, stock.Span{From: measure.Length(at) * u, To: measure.Length(at+1+r.IntN(3)) * u})
+				s.Defects = append(s.Defects, stock.Defect{From: measure.Length(at) * u, To: measure.Length(at+1+r.IntN(3)) * u})
 			}
 			p.Sticks = append(p.Sticks, s)
 		}
 		owned(&p)
-		p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}, {Length: 20 * u, Value: 9}}
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
+		p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}, {Length: 20 * u, Value: 9}}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
 		switch r.IntN(3) {
 		case 0:
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.MostWorth}
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalOffcutValue}
 		case 1:
-			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.FewestSticks, optimize.FewestCuts, optimize.LongestOffcut))
+			p.Rules.Goals = append(p.Rules.Goals, oneOf(r, optimize.GoalSticks, optimize.GoalCuts, optimize.GoalLongestOffcut))
 		}
 		if !againstBrute(t, &p) || t.Failed() {
 			t.Fatalf("seed %d", seed)
@@ -41,8 +41,8 @@ func TestWorthWithDefects(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		for _, l := range plan.Levels {
-			if l.Goal == optimize.MostWorth {
+		for _, l := range plan.Goals {
+			if l.Goal == optimize.GoalOffcutValue {
 				sound++
 				if l.Proven {
 					proven++

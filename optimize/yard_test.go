@@ -20,15 +20,15 @@ func TestYardBrute(t *testing.T) {
 		for i := range p.Sticks {
 			p.Sticks[i].Length += measure.Length(r.IntN(25)) * u
 		}
-		p.Rules.Transport = measure.Length(15+r.IntN(20)) * u
+		p.Rules.MaxTransport = measure.Length(15+r.IntN(20)) * u
 		p.Rules.YardCut = int64(r.IntN(3))
 		if r.IntN(3) > 0 {
-			p.Rules.Hold = measure.Length(5+r.IntN(20)) * u
+			p.Rules.MinHold = measure.Length(5+r.IntN(20)) * u
 		}
 		if r.IntN(2) == 0 {
-			p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut}
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut}
 			if r.IntN(2) == 0 {
-				p.Rules.Goals = slices.Insert(p.Rules.Goals, 1+r.IntN(2), optimize.FewestSticks)
+				p.Rules.Goals = slices.Insert(p.Rules.Goals, 1+r.IntN(2), optimize.GoalSticks)
 			}
 		}
 		if !againstBrute(t, &p) || t.Failed() {
@@ -39,12 +39,12 @@ func TestYardBrute(t *testing.T) {
 			continue
 		}
 		for _, pat := range plan.Patterns {
-			if p.Sticks[pat.Stick].Length > p.Rules.Transport && p.Rules.Hold > 0 {
+			if p.Sticks[pat.Stick].Length > p.Rules.MaxTransport && p.Rules.MinHold > 0 {
 				cut++
 			}
 		}
-		for _, l := range plan.Levels {
-			if l.Goal == optimize.LongestOffcut {
+		for _, l := range plan.Goals {
+			if l.Goal == optimize.GoalLongestOffcut {
 				longest++
 				if l.Proven {
 					proven++

@@ -35,8 +35,8 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.Stick), `{"length":"8ft","nominal":"0in"}`, "nothing for its length", `{"length":"7ft 6in","nominal":"8ft"}`, "nominal", "0in"},
 		{new(stock.End), `{"kind":"inside miter","angle":"0deg"}`, "nothing for 90deg", `{"kind":"inside miter","angle":"91deg"}`, "angle", "0deg"},
 		{new(stock.SpliceRule), `{"at":["3ft"],"most":0}`, "nothing for no limit", `{"at":["3ft"],"most":2}`, "most", "0"},
-		{new(optimize.Rules), `{"most_pieces":0}`, "nothing for no limit", `{"most_pieces":3}`, "Rules.MostPieces", "0"},
-		{new(optimize.Rules), `{"transport":"0mm"}`, "nothing for no limit", `{"transport":"10ft"}`, "Rules.Transport", "0mm"},
+		{new(optimize.Rules), `{"most_pieces":0}`, "nothing for no limit", `{"most_pieces":3}`, "Rules.MaxPieces", "0"},
+		{new(optimize.Rules), `{"transport":"0mm"}`, "nothing for no limit", `{"transport":"10ft"}`, "Rules.MaxTransport", "0mm"},
 		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},
 		{new(stock.Offcut), `{"profile":"base","length":"8ft","count":0}`, "1 or more", `{"profile":"base","length":"8ft"}`, "count", "0"},
 		{new(takeoff.Opening), `{"at":"0in","width":"30in","reveal":"0in"}`, `"flush": true`, `{"at":"0in","width":"2ft 6in","flush":true}`, "reveal", "0in"},
@@ -64,9 +64,9 @@ func TestWrittenZeros(t *testing.T) {
 		switch name {
 		case "minremnant":
 			name = "min_remnant"
-		case "rules.mostpieces":
+		case "rules.maxpieces":
 			name = "most_pieces"
-		case "rules.transport":
+		case "rules.maxtransport":
 			name = "transport"
 		}
 		err = measure.UnmarshalStrict([]byte("["+c.right+", "+c.text+"]"), list.Interface())
@@ -184,7 +184,7 @@ func TestSoldOut(t *testing.T) {
 		}
 	})
 	all := optimize.Problem{Sticks: []stock.Stick{{Length: 90, Price: 3, Limit: stock.SoldOut}}, Pieces: []stock.Piece{{Length: 9}}}
-	for _, rules := range []optimize.Rules{{}, {MostPieces: 3}} {
+	for _, rules := range []optimize.Rules{{}, {MaxPieces: 3}} {
 		all.Rules = rules
 		if _, err := optimize.Solve(context.Background(), all, nil); !errors.Is(err, optimize.ErrInfeasible) {
 			t.Errorf("%+v: %v", rules, err)

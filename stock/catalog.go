@@ -79,7 +79,7 @@ func (c Catalog) Validate() error {
 	return errors.Join(errs...)
 }
 
-// Generic returns a new catalog of generic materials, without any maker's.
+// GenericCatalog returns a new catalog of generic materials, without any maker's.
 //
 // The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5,
 // 6% to 14%): Across is tangential, as in flat-sawn boards, and Through radial; for
@@ -93,11 +93,11 @@ func (c Catalog) Validate() error {
 // of cellular PVC are a copy of a trade article, of little weight; the spring of
 // polyurethane is one maker's and another contradicts it for long runs. Lengths are
 // common practice, no source.
-func Generic() Catalog {
+func GenericCatalog() Catalog {
 	wood := func(name string, tangential, radial int64) Material {
 		return Material{
 			Name: name, Thermal: 4_000, Across: tangential, Through: radial,
-			Driest: 6 * measure.Percent, Wettest: 14 * measure.Percent, Lengths: feet(8, 10, 12, 14, 16),
+			MinMoisture: 6 * measure.Percent, MaxMoisture: 14 * measure.Percent, Lengths: feet(8, 10, 12, 14, 16),
 		}
 	}
 	return Catalog{Materials: []Material{
@@ -117,24 +117,24 @@ func Generic() Catalog {
 		wood("pine", 0, 0),
 		wood("poplar", 0, 0),
 		{
-			Name: "fiberboard", Class: Composite, Along: 500, Across: 500, Through: 3500, Swells: true,
+			Name: "fiberboard", Class: ClassComposite, Along: 500, Across: 500, Through: 3500, WaterSensitive: true,
 			Lengths: feet(8, 12, 16),
 		},
 		{
-			Name: "cellular PVC", Class: Plastic, Thermal: 58_680, Lengths: feet(8, 12, 16, 18, 20),
+			Name: "cellular PVC", Class: ClassPlastic, Thermal: 58_680, Lengths: feet(8, 12, 16, 18, 20),
 			Gaps: []GapStep{
 				{Below: 60 * measure.DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
 				{Below: 80 * measure.DegreeF, Gap: measure.Inch / 16, Per: 18 * measure.Foot},
 			},
 		},
-		{Name: "rigid PVC", Class: Plastic, Thermal: 54_000, Lengths: feet(8, 12, 16)},
-		{Name: "polystyrene", Class: Plastic, Thermal: 70_000, Lengths: feet(8)},
-		{Name: "ABS", Class: Plastic, Thermal: 73_800},
-		{Name: "polyurethane", Class: Plastic, Spring: &Spring{Add: measure.Inch / 8, Per: 5 * measure.Foot}},
-		{Name: "marble", Class: Stone, Thermal: 7_000, Rigid: true, Lengths: feet(1, 2, 5, 8)},
-		{Name: "granite", Class: Stone, Thermal: 7_900, Rigid: true, Lengths: feet(1, 2, 5, 8)},
-		{Name: "limestone", Class: Stone, Thermal: 8_000, Rigid: true, Lengths: feet(1, 2, 5)},
-		{Name: "ceramic tile", Class: Tile, Rigid: true, Lengths: feet(1)},
+		{Name: "rigid PVC", Class: ClassPlastic, Thermal: 54_000, Lengths: feet(8, 12, 16)},
+		{Name: "polystyrene", Class: ClassPlastic, Thermal: 70_000, Lengths: feet(8)},
+		{Name: "ABS", Class: ClassPlastic, Thermal: 73_800},
+		{Name: "polyurethane", Class: ClassPlastic, Bow: &Bow{Add: measure.Inch / 8, Per: 5 * measure.Foot}},
+		{Name: "marble", Class: ClassStone, Thermal: 7_000, Rigid: true, Lengths: feet(1, 2, 5, 8)},
+		{Name: "granite", Class: ClassStone, Thermal: 7_900, Rigid: true, Lengths: feet(1, 2, 5, 8)},
+		{Name: "limestone", Class: ClassStone, Thermal: 8_000, Rigid: true, Lengths: feet(1, 2, 5)},
+		{Name: "ceramic tile", Class: ClassTile, Rigid: true, Lengths: feet(1)},
 	}}
 }
 

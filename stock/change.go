@@ -11,16 +11,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Change is what a plan does to the rack: the offcuts that it uses up and those that it
+// RackChange is what a plan does to the rack: the offcuts that it uses up and those that it
 // leaves. Its ID names it for ever, such as "classroom base, 3 May".
-type Change struct {
+type RackChange struct {
 	ID     string   `json:"id"`               // not empty, told apart from all others
 	Uses   []Offcut `json:"uses,omitempty"`   // what is taken off the rack
 	Leaves []Offcut `json:"leaves,omitempty"` // what is put there
 }
 
-// Done records a change that was applied: its ID and a fingerprint of what it did.
-type Done struct {
+// RackRecord records a change that was applied: its ID and a fingerprint of what it did.
+type RackRecord struct {
 	ID  string `json:"id"`  // the change's
 	Sum string `json:"sum"` // of its offcuts; only Apply makes one
 }
@@ -42,7 +42,7 @@ type Done struct {
 // The errors are a *FieldError for an empty ID, an ID that another offcut has, a length
 // that is not positive or a count that is negative, a *ShortageError where the rack has
 // less than is used, and a *RepeatError for an ID that another change had before.
-func (r Rack) Apply(c Change) (Rack, error) {
+func (r Rack) Apply(c RackChange) (Rack, error) {
 	if c.ID == "" {
 		return r, &FieldError{Field: "id", Value: "", Want: "a name that no other change has"}
 	}
@@ -63,7 +63,7 @@ func (r Rack) Apply(c Change) (Rack, error) {
 	if err != nil {
 		return r, err
 	}
-	for _, d := range r.Done {
+	for _, d := range r.Applied {
 		switch {
 		case d.ID != c.ID:
 		case d.Sum == sum:
@@ -108,21 +108,21 @@ func (r Rack) Apply(c Change) (Rack, error) {
 		o.Count = max(1, o.Count)
 		after.Offcuts = append(after.Offcuts, o)
 	}
-	after.Done = append(slices.Clone(r.Done), Done{ID: c.ID, Sum: sum})
+	after.Applied = append(slices.Clone(r.Applied), RackRecord{ID: c.ID, Sum: sum})
 	return after, nil
 }
 
-// Forget returns the rack without the oldest records of Done, so that n are left. A
+// Prune returns the rack without the oldest records of Done, so that n are left. A
 // change that is forgotten would be applied again.
-func (r Rack) Forget(n int) Rack {
-	if n = max(0, n); n < len(r.Done) {
-		r.Done = slices.Clone(r.Done[len(r.Done)-n:])
+func (r Rack) Prune(n int) Rack {
+	if n = max(0, n); n < len(r.Applied) {
+		r.Applied = slices.Clone(r.Applied[len(r.Applied)-n:])
 	}
 	return r
 }
 
 // sum is a fingerprint of what the change does.
-func (c Change) sum() (string, error) {
+func (c RackChange) sum() (string, error) {
 	text, err := json.Marshal(c)
 	if err != nil {
 		return "", err

@@ -59,7 +59,7 @@ func TestApply(t *testing.T) {
 		{Profile: "base", Length: 5 * ft, Count: 2}, {Profile: "base", Length: 3 * ft, Label: "behind the door"}, {Profile: "crown", Length: 5 * ft},
 	}}
 	before, _ := json.Marshal(rack)
-	change := stock.Change{
+	change := stock.RackChange{
 		ID:     "classroom base",
 		Uses:   []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "base", Length: 3 * ft}},
 		Leaves: []stock.Offcut{{Profile: "base", Length: 30 * measure.Inch, Count: 2}, {Profile: "base", Length: ft}, {Profile: "crown", Length: 5 * ft}},
@@ -103,15 +103,15 @@ func TestApply(t *testing.T) {
 
 	// More than there is: nothing is taken, nothing added.
 	var short *stock.ShortageError
-	r, err := got.Apply(stock.Change{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
+	r, err := got.Apply(stock.RackChange{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
 	if !errors.As(err, &short) || short.Use != 1 || short.Have != 2 || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
 	}
 	if want := `uses[1]: the rack holds 2 of 3 offcuts of "crown", 5'`; err.Error() != want {
 		t.Errorf("%v, want %s", err, want)
 	}
-	if f := got.Forget(0); len(f.Done) != 0 || len(got.Done) != 1 {
-		t.Errorf("%+v", f.Done)
+	if f := got.Prune(0); len(f.Applied) != 0 || len(got.Applied) != 1 {
+		t.Errorf("%+v", f.Applied)
 	}
 }
 
@@ -137,7 +137,7 @@ func TestApplyFindsWhatIsUsed(t *testing.T) {
 		{[]stock.Offcut{{ID: "a/1", Length: 9, Count: 2}}, nil},
 		{[]stock.Offcut{{Profile: "base", Length: 9, Count: 6}}, nil},
 	} {
-		got, err := rack.Apply(stock.Change{ID: "x", Uses: tt.uses})
+		got, err := rack.Apply(stock.RackChange{ID: "x", Uses: tt.uses})
 		if tt.left == nil {
 			if short := (*stock.ShortageError)(nil); !errors.As(err, &short) || cmp.Diff(rack, got) != "" {
 				t.Errorf("%+v: %v", tt.uses, err)
@@ -167,7 +167,7 @@ func TestOffcutIDsDiffer(t *testing.T) {
 		name := rapid.SampledFrom([]string{"a", "a/1", "a/1/1", "a/2", "ä", "", "a/"})
 		var rack stock.Rack
 		for range 12 {
-			c := stock.Change{ID: name.Draw(t, "change")}
+			c := stock.RackChange{ID: name.Draw(t, "change")}
 			for range rapid.IntRange(0, 3).Draw(t, "leaves") {
 				c.Leaves = append(c.Leaves, stock.Offcut{ID: rapid.SampledFrom([]string{"", "", "a/1", "a/2"}).Draw(t, "id"), Profile: "base", Length: 9})
 			}
@@ -177,7 +177,7 @@ func TestOffcutIDsDiffer(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			rack = next.Forget(rapid.IntRange(0, 3).Draw(t, "forget"))
+			rack = next.Prune(rapid.IntRange(0, 3).Draw(t, "forget"))
 			if err := rack.Validate(); err != nil {
 				t.Fatal(err)
 			}
@@ -186,7 +186,7 @@ func TestOffcutIDsDiffer(t *testing.T) {
 }
 
 func TestApplyErrors(t *testing.T) {
-	for field, c := range map[string]stock.Change{
+	for field, c := range map[string]stock.RackChange{
 		"id":              {},
 		"uses[0].length":  {ID: "x", Uses: []stock.Offcut{{}}},
 		"leaves[0].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1, Count: -1}}},
@@ -213,9 +213,9 @@ func TestRackKeepsCount(t *testing.T) {
 			}
 			return n
 		}
-		changes := make([]stock.Change, rapid.IntRange(1, 4).Draw(t, "changes"))
+		changes := make([]stock.RackChange, rapid.IntRange(1, 4).Draw(t, "changes"))
 		for i := range changes {
-			changes[i] = stock.Change{
+			changes[i] = stock.RackChange{
 				ID: string(rune('a' + i)), Uses: rapid.SliceOfN(offcut, 0, 3).Draw(t, "uses"), Leaves: rapid.SliceOfN(offcut, 0, 3).Draw(t, "leaves"),
 			}
 		}

@@ -217,7 +217,7 @@ func TestFormatPiecesTakesLabels(t *testing.T) {
 			t.Errorf("%q is written as %q", label, text)
 		}
 	}
-	if text, err := stock.FormatPieces([]stock.Piece{{Length: measure.Inch / 3}}, measure.Style{Grain: measure.Inch / 16}); err == nil {
+	if text, err := stock.FormatPieces([]stock.Piece{{Length: measure.Inch / 3}}, measure.Style{Graduation: measure.Inch / 16}); err == nil {
 		t.Errorf("a rounded length is written as %q", text)
 	}
 }

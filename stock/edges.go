@@ -5,9 +5,9 @@ package stock
 // picture rail below only, since hooks hang over its top, casing at jamb and wall,
 // crown at wall and ceiling, stool and apron where they meet the wall, backband at
 // the wall. Common practice, no source.
-func (u Use) Edges() int {
+func (u Role) Edges() int {
 	switch u {
-	case ChairRail, Casing, Crown, Plinth:
+	case RoleChairRail, RoleCasing, RoleCrown, RolePlinth:
 		return 2
 	}
 	return 1

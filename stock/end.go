@@ -11,40 +11,40 @@ import (
 type EndKind uint8
 
 const (
-	// Square is a plain cut at a right angle: it butts a wall, a casing, a
+	// EndSquare is a plain cut at a right angle: it butts a wall, a casing, a
 	// cabinet or, in a coped corner, receives the cope.
-	Square EndKind = iota
-	// Cope is cut as an inside miter and then sawn along the profile, so that
+	EndSquare EndKind = iota
+	// EndCope is cut as an inside miter and then sawn along the profile, so that
 	// it fits over the face of the neighbor's square end. Long point at the back.
-	Cope
-	// InsideMiter is the usual cut for an inside corner that is far from square.
+	EndCope
+	// EndInsideMiter is the usual cut for an inside corner that is far from square.
 	// Long point at the back.
-	InsideMiter
-	// OutsideMiter wraps an outside corner. Long point at the face.
-	OutsideMiter
-	// ScarfOver is the part of a splice that laps over the other; long point at
+	EndInsideMiter
+	// EndOutsideMiter wraps an outside corner. Long point at the face.
+	EndOutsideMiter
+	// EndScarfOver is the part of a splice that laps over the other; long point at
 	// the face.
-	ScarfOver
-	// ScarfUnder is the part of a splice that lies below the other; long point
+	EndScarfOver
+	// EndScarfUnder is the part of a splice that lies below the other; long point
 	// at the back.
-	ScarfUnder
-	// Return is an outside miter at an open end, closed with a return piece.
+	EndScarfUnder
+	// EndReturn is an outside miter at an open end, closed with a return piece.
 	// Long point at the face.
-	Return
-	// FlatMiter is cut across the face of a piece that lies flat, as where the
+	EndReturn
+	// EndFlatMiter is cut across the face of a piece that lies flat, as where the
 	// head and the leg of a casing meet. Long point at the outer edge.
-	FlatMiter
-	// Butt is cut so that it lies against the face of the neighbor, as square-edged
+	EndFlatMiter
+	// EndButt is cut so that it lies against the face of the neighbor, as square-edged
 	// base or stone does in an inside corner. It is square where the corner is.
-	Butt
-	// Scribe is a square end left long, to be scribed to a rough surface.
-	Scribe
+	EndButt
+	// EndScribe is a square end left long, to be scribed to a rough surface.
+	EndScribe
 )
 
 var endNames = [...]string{
-	Square: "square", Cope: "cope", InsideMiter: "inside miter", OutsideMiter: "outside miter",
-	ScarfOver: "scarf over", ScarfUnder: "scarf under", Return: "return", FlatMiter: "flat miter",
-	Butt: "butt", Scribe: "scribe",
+	EndSquare: "square", EndCope: "cope", EndInsideMiter: "inside miter", EndOutsideMiter: "outside miter",
+	EndScarfOver: "scarf over", EndScarfUnder: "scarf under", EndReturn: "return", EndFlatMiter: "flat miter",
+	EndButt: "butt", EndScribe: "scribe",
 }
 
 // String returns the trade's name of the kind, such as "outside miter".
@@ -68,12 +68,12 @@ func (k *EndKind) UnmarshalText(text []byte) error {
 }
 
 // Spliced reports whether the end is one half of a scarf.
-func (k EndKind) Spliced() bool { return k == ScarfOver || k == ScarfUnder }
+func (k EndKind) Spliced() bool { return k == EndScarfOver || k == EndScarfUnder }
 
 // Mitered reports whether the end is cut at an angle that depends on the
 // corner.
 func (k EndKind) Mitered() bool {
-	return k == Cope || k == InsideMiter || k == OutsideMiter || k == Return || k == FlatMiter
+	return k == EndCope || k == EndInsideMiter || k == EndOutsideMiter || k == EndReturn || k == EndFlatMiter
 }
 
 // End is one end of a piece. The zero value is a square cut.
@@ -136,13 +136,13 @@ func (p Point) String() string {
 // LongPoint returns where the long point of the end is.
 func (e End) LongPoint() Point {
 	switch e.Kind {
-	case Cope, InsideMiter, ScarfUnder:
+	case EndCope, EndInsideMiter, EndScarfUnder:
 		return BackPoint
-	case OutsideMiter, ScarfOver, Return:
+	case EndOutsideMiter, EndScarfOver, EndReturn:
 		return FacePoint
-	case FlatMiter:
+	case EndFlatMiter:
 		return OuterPoint
-	case Butt:
+	case EndButt:
 		switch a := e.Corner(); {
 		case a < measure.RightAngle:
 			return BackPoint
@@ -160,7 +160,7 @@ func (e End) cutAngle() measure.Angle {
 		return e.Corner()
 	case e.Kind.Mitered():
 		return (2*measure.RightAngle - e.Corner()) / 2
-	case e.Kind == Butt:
+	case e.Kind == EndButt:
 		return max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
 	}
 	return 0

@@ -12,7 +12,7 @@ import (
 func ExamplePiece() {
 	p := stock.Piece{
 		Label: "classroom chimney base", Length: 5*measure.Foot + 9*measure.Inch/16,
-		Left: stock.End{Kind: stock.Cope}, Right: stock.End{Kind: stock.OutsideMiter},
+		Left: stock.End{Kind: stock.EndCope}, Right: stock.End{Kind: stock.EndOutsideMiter},
 		Allowances: []stock.Allowance{
 			{Name: "wall", Length: 5 * measure.Foot},
 			{Name: "outside miter at right", Length: 9 * measure.Inch / 16},
@@ -66,7 +66,7 @@ func ExampleRack() {
 }
 
 func ExampleEnd_LongPoint() {
-	fmt.Println(stock.End{Kind: stock.OutsideMiter}.LongPoint(), stock.End{Kind: stock.Cope}.LongPoint(), stock.End{}.LongPoint())
+	fmt.Println(stock.End{Kind: stock.EndOutsideMiter}.LongPoint(), stock.End{Kind: stock.EndCope}.LongPoint(), stock.End{}.LongPoint())
 	// Output: face back even
 }
 
@@ -77,7 +77,7 @@ func ExampleRack_Apply() {
 		Keep:    16 * measure.Inch,
 		Offcuts: []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch, Count: 2}},
 	}
-	change := stock.Change{
+	change := stock.RackChange{
 		ID:     "corridor base",
 		Uses:   []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch}},
 		Leaves: []stock.Offcut{{Profile: "fir base", Length: 20 * measure.Inch}, {Profile: "fir base", Length: 3 * measure.Inch}},
@@ -91,7 +91,7 @@ func ExampleRack_Apply() {
 		a, b := rack.Offcuts[0], rack.Offcuts[1]
 		fmt.Println(a.Count, "of", a.Length, "and", b.Count, "of", b.Length)
 	}
-	_, err := rack.Apply(stock.Change{ID: "porch", Uses: []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch, Count: 2}}})
+	_, err := rack.Apply(stock.RackChange{ID: "porch", Uses: []stock.Offcut{{Profile: "fir base", Length: 74 * measure.Inch, Count: 2}}})
 	fmt.Println(err)
 	// Output:
 	// 1 of 6' 2" and 1 of 1' 8"
@@ -101,20 +101,20 @@ func ExampleRack_Apply() {
 
 // Wood is sprung in; plastic that is laid in a cool room gets room at its ends instead.
 func ExampleFit_Allowances() {
-	spring := stock.UsualSpring()
-	warm := stock.Fit{Spring: &spring, Laid: 60 * measure.DegreeF, Warmest: 85 * measure.DegreeF}
+	spring := stock.UsualBow()
+	warm := stock.Fit{Bow: &spring, InstallTemp: 60 * measure.DegreeF, MaxTemp: 85 * measure.DegreeF}
 	for _, job := range []struct {
 		material string
 		fit      stock.Fit
-	}{{"pine", stock.Fit{Spring: &spring}}, {"polystyrene", warm}} {
-		material, _ := stock.Generic().Material(job.material)
+	}{{"pine", stock.Fit{Bow: &spring}}, {"polystyrene", warm}} {
+		material, _ := stock.GenericCatalog().Material(job.material)
 		as, err := job.fit.Allowances(material, 8*measure.Foot, stock.Against, stock.Against)
 		if err != nil {
 			fmt.Println(err)
 			return
 		}
 		for _, a := range as {
-			fmt.Println(job.material+":", a.Name, a.Length.Round(measure.Inch/64, measure.HalfEven))
+			fmt.Println(job.material+":", a.Name, a.Length.Round(measure.Inch/64, measure.RoundHalfEven))
 		}
 	}
 	// Output:
@@ -164,7 +164,7 @@ func ExampleCatalog_With() {
 		fmt.Println(err)
 		return
 	}
-	all := stock.Generic().With(mine)
+	all := stock.GenericCatalog().With(mine)
 	slate, ok := all.Material("slate")
 	fmt.Println(slate.Class, slate.Class.Mineral(), ok, all.Validate())
 	// Output: stone true true <nil>
@@ -203,7 +203,7 @@ func ExampleSpliceRule_Every() {
 // A blade that takes 1/8 in takes more of the stick where it is tilted or turned.
 func ExampleEnd_KerfAlong() {
 	kerf := measure.Inch / 8
-	for _, e := range []stock.End{{}, {Kind: stock.OutsideMiter}, {Kind: stock.OutsideMiter, Angle: 135 * measure.Degree}} {
+	for _, e := range []stock.End{{}, {Kind: stock.EndOutsideMiter}, {Kind: stock.EndOutsideMiter, Angle: 135 * measure.Degree}} {
 		fmt.Println(e.Kind, e.Corner(), e.KerfAlong(kerf))
 	}
 	// Output:
@@ -215,19 +215,19 @@ func ExampleEnd_KerfAlong() {
 // How far a fiberboard base of 12 ft grows from the dry winter to the damp summer, and
 // a polystyrene one from a cool room to a hot one.
 func ExampleMaterial_Swelling() {
-	board, _ := stock.Generic().Material("fiberboard")
+	board, _ := stock.GenericCatalog().Material("fiberboard")
 	grown, err := board.Swelling(12*measure.Foot, stock.Along, 6*measure.Percent, 10*measure.Percent)
-	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
-	plastic, _ := stock.Generic().Material("polystyrene")
+	fmt.Println(grown.Round(measure.Inch/64, measure.RoundHalfEven), err)
+	plastic, _ := stock.GenericCatalog().Material("polystyrene")
 	grown, err = plastic.Expansion(12*measure.Foot, 60*measure.DegreeF, 95*measure.DegreeF)
-	fmt.Println(grown.Round(measure.Inch/64, measure.HalfEven), err)
+	fmt.Println(grown.Round(measure.Inch/64, measure.RoundHalfEven), err)
 	// Output:
 	// 9/32" <nil>
 	// 13/64" <nil>
 }
 
 // One rack, two woods: what a plan for fir may use.
-func ExampleRack_SticksOf() {
+func ExampleRack_SticksIn() {
 	rack := stock.Rack{Keep: 16 * measure.Inch, Offcuts: []stock.Offcut{
 		{Profile: "picture rail", Material: "fir", Length: 52 * measure.Inch},
 		{Profile: "picture rail", Material: "oak", Length: 80 * measure.Inch},
@@ -236,7 +236,7 @@ func ExampleRack_SticksOf() {
 		fmt.Println(err)
 		return
 	}
-	for _, s := range rack.SticksOf("picture rail", "fir") {
+	for _, s := range rack.SticksIn("picture rail", "fir") {
 		fmt.Println(s.Length, s.Limit, s.Rack)
 	}
 	total, err := rack.Total()

@@ -6,49 +6,49 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Spring is how much a piece is cut long, so that it is bent in and presses its
+// Bow is how much a piece is cut long, so that it is bent in and presses its
 // joints shut, or short, so that it goes in at all. The zero value is neither.
-type Spring struct {
-	Over measure.Length `json:"over,omitzero"` // a piece longer than this
-	Add  measure.Length `json:"add,omitzero"`  // is cut so much longer,
-	Per  measure.Length `json:"per,omitzero"`  // or, if not zero, so much for each of these lengths
+type Bow struct {
+	LongerThan measure.Length `json:"over,omitzero"` // a piece longer than this
+	Add        measure.Length `json:"add,omitzero"`  // is cut so much longer,
+	Per        measure.Length `json:"per,omitzero"`  // or, if not zero, so much for each of these lengths
 
-	Under measure.Length `json:"under,omitzero"` // a piece shorter than this
-	Take  measure.Length `json:"take,omitzero"`  // is cut so much shorter
+	ShorterThan measure.Length `json:"under,omitzero"` // a piece shorter than this
+	Deduct      measure.Length `json:"take,omitzero"`  // is cut so much shorter
 }
 
-// UsualSpring is 1/16 in for each 10 ft of a piece of more than 6 ft, and 1/32 in less
+// UsualBow is 1/16 in for each 10 ft of a piece of more than 6 ft, and 1/32 in less
 // for one under 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no source. For long
 // pieces it comes to the 1/8 in that is published ("Baseboard Done Better", Fine
 // Homebuilding, Oct/Nov 2005), which bows a short one too far.
-func UsualSpring() Spring {
-	return Spring{Over: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, Under: 6 * measure.Inch, Take: measure.Inch / 32}
+func UsualBow() Bow {
+	return Bow{LongerThan: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, ShorterThan: 6 * measure.Inch, Deduct: measure.Inch / 32}
 }
 
-func (s Spring) validate() *FieldError {
+func (s Bow) validate() *FieldError {
 	for _, f := range []struct {
 		name string
 		l    measure.Length
-	}{{"over", s.Over}, {"add", s.Add}, {"per", s.Per}, {"under", s.Under}, {"take", s.Take}} {
+	}{{"over", s.LongerThan}, {"add", s.Add}, {"per", s.Per}, {"under", s.ShorterThan}, {"take", s.Deduct}} {
 		if f.l < 0 || f.l > maxSection {
 			return &FieldError{Field: f.name, Value: f.l.About(), Want: "zero or more, at most 1000 ft"}
 		}
 	}
-	if s.Under > s.Over && s.Over > 0 {
-		return &FieldError{Field: "under", Value: s.Under.About(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.Over.About())}
+	if s.ShorterThan > s.LongerThan && s.LongerThan > 0 {
+		return &FieldError{Field: "under", Value: s.ShorterThan.About(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.LongerThan.About())}
 	}
 	return nil
 }
 
 // amount returns what the rule adds to a length.
-func (s Spring) amount(l measure.Length) (measure.Length, error) {
+func (s Bow) amount(l measure.Length) (measure.Length, error) {
 	switch {
-	case l < s.Under:
-		return -s.Take, nil
-	case l > s.Over && s.Per > 0:
-		add, _, err := s.Add.MulDiv(int64(l), int64(s.Per), measure.HalfEven)
+	case l < s.ShorterThan:
+		return -s.Deduct, nil
+	case l > s.LongerThan && s.Per > 0:
+		add, _, err := s.Add.MulDiv(int64(l), int64(s.Per), measure.RoundHalfEven)
 		return add, err
-	case l > s.Over:
+	case l > s.LongerThan:
 		return s.Add, nil
 	}
 	return 0, nil
@@ -75,26 +75,26 @@ const (
 // Fit says how pieces are cut to go in tight and stay so. The zero value cuts to the
 // measured length.
 type Fit struct {
-	// Spring is for every material that has none of its own and is not rigid; nil
+	// Bow is for every material that has none of its own and is not rigid; nil
 	// for none.
-	Spring *Spring `json:"spring,omitempty"`
+	Bow *Bow `json:"spring,omitempty"`
 
-	// Between is taken from a piece that goes between two finished faces.
-	Between measure.Length `json:"between,omitzero"`
+	// BetweenFinished is taken from a piece that goes between two finished faces.
+	BetweenFinished measure.Length `json:"between,omitzero"`
 
-	// Laid is the temperature of the trim when it is fastened, Warmest the highest
+	// InstallTemp is the temperature of the trim when it is fastened, Warmest the highest
 	// that it will see. Where they are alike there is no gap for warmth, and none is
 	// left for wood: it grows by less than a joint hides, and dries as it warms. Published
 	// takes the gap from the material's own rule where it has one: such rules assume
 	// that fasteners restrain the piece.
-	Laid      measure.Temperature `json:"laid,omitzero"`
-	Warmest   measure.Temperature `json:"warmest,omitzero"`
-	Published bool                `json:"published,omitempty"`
+	InstallTemp measure.Temperature `json:"laid,omitzero"`
+	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
+	Published   bool                `json:"published,omitempty"`
 
-	// LaidAt is the moisture content of the trim when it is fastened, Dampest the
+	// InstallMoisture is the moisture content of the trim when it is fastened, Dampest the
 	// highest that it will have. Where they are alike there is no gap for damp.
-	LaidAt  measure.Ratio `json:"laid_at,omitzero"`
-	Dampest measure.Ratio `json:"dampest,omitzero"`
+	InstallMoisture measure.Ratio `json:"laid_at,omitzero"`
+	MaxMoisture     measure.Ratio `json:"dampest,omitzero"`
 }
 
 // Validate returns a *FieldError, with path put before the field's name, for an
@@ -103,28 +103,28 @@ func (f Fit) Validate(path string) error {
 	if path != "" {
 		path += "."
 	}
-	if f.Spring != nil {
-		if err := f.Spring.validate(); err != nil {
+	if f.Bow != nil {
+		if err := f.Bow.validate(); err != nil {
 			err.Field = path + "spring." + err.Field
 			return err
 		}
 	}
-	if f.Between < 0 || f.Between > maxSection {
-		return &FieldError{Field: path + "between", Value: f.Between.About(), Want: "zero or more, at most 1000 ft"}
+	if f.BetweenFinished < 0 || f.BetweenFinished > maxSection {
+		return &FieldError{Field: path + "between", Value: f.BetweenFinished.About(), Want: "zero or more, at most 1000 ft"}
 	}
 	for _, t := range []struct {
 		name string
 		at   measure.Temperature
-	}{{"laid", f.Laid}, {"warmest", f.Warmest}} {
+	}{{"laid", f.InstallTemp}, {"warmest", f.MaxTemp}} {
 		if t.at < -maxTemperature || t.at > maxTemperature {
 			return &FieldError{Field: path + t.name, Value: t.at.String(), Want: "at most 10,000°F"}
 		}
 	}
-	if f.LaidAt < 0 || f.LaidAt > maxMoisture {
-		return &FieldError{Field: path + "laid_at", Value: f.LaidAt.String(), Want: "from 0% to 500%"}
+	if f.InstallMoisture < 0 || f.InstallMoisture > maxMoisture {
+		return &FieldError{Field: path + "laid_at", Value: f.InstallMoisture.String(), Want: "from 0% to 500%"}
 	}
-	if f.Dampest < 0 || f.Dampest > maxMoisture {
-		return &FieldError{Field: path + "dampest", Value: f.Dampest.String(), Want: "from 0% to 500%"}
+	if f.MaxMoisture < 0 || f.MaxMoisture > maxMoisture {
+		return &FieldError{Field: path + "dampest", Value: f.MaxMoisture.String(), Want: "from 0% to 500%"}
 	}
 	return nil
 }
@@ -150,27 +150,27 @@ func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Al
 	if room > 0 {
 		as = append(as, Allowance{Name: name, Length: -room})
 	}
-	if f.Dampest > f.LaidAt && m.Along != 0 {
-		room, err := m.Swelling(l, Along, f.LaidAt, f.Dampest)
+	if f.MaxMoisture > f.InstallMoisture && m.Along != 0 {
+		room, err := m.Swelling(l, Along, f.InstallMoisture, f.MaxMoisture)
 		if err != nil {
 			return nil, err
 		}
 		if room > 0 {
-			as = append(as, Allowance{Name: fmt.Sprintf("room to swell from %v to %v", f.LaidAt, f.Dampest), Length: -room})
+			as = append(as, Allowance{Name: fmt.Sprintf("room to swell from %v to %v", f.InstallMoisture, f.MaxMoisture), Length: -room})
 		}
 	}
 	if len(as) > 0 {
 		return as, nil
 	}
 	if left == Finished && right == Finished {
-		if f.Between != 0 {
-			as = append(as, Allowance{Name: "between two finished faces", Length: -f.Between})
+		if f.BetweenFinished != 0 {
+			as = append(as, Allowance{Name: "between two finished faces", Length: -f.BetweenFinished})
 		}
 		return as, nil
 	}
-	spring := f.Spring
-	if spring != nil && m.Spring != nil {
-		spring = m.Spring
+	spring := f.Bow
+	if spring != nil && m.Bow != nil {
+		spring = m.Bow
 	}
 	if spring == nil || m.Rigid || m.Class.Mineral() {
 		return nil, nil
@@ -194,21 +194,21 @@ const alongGrain = 10_000
 
 // warmth returns the room that a piece needs for warmth and what it is called.
 func (f Fit) warmth(m Material, l measure.Length) (measure.Length, string, error) {
-	if f.Laid == f.Warmest {
+	if f.InstallTemp == f.MaxTemp {
 		return 0, "", nil
 	}
 	if f.Published && len(m.Gaps) > 0 {
 		for _, g := range m.Gaps {
-			if f.Laid < g.Below {
-				room, _, err := g.Gap.MulDiv(int64(l), int64(max(1, g.Per)), measure.HalfEven)
-				return room, fmt.Sprintf("gap when laid at %v, as published", f.Laid), err
+			if f.InstallTemp < g.Below {
+				room, _, err := g.Gap.MulDiv(int64(l), int64(max(1, g.Per)), measure.RoundHalfEven)
+				return room, fmt.Sprintf("gap when laid at %v, as published", f.InstallTemp), err
 			}
 		}
 		return 0, "", nil
 	}
-	if m.Class == Wood && m.Thermal <= alongGrain {
+	if m.Class == ClassWood && m.Thermal <= alongGrain {
 		return 0, "", nil
 	}
-	room, err := m.Expansion(l, f.Laid, f.Warmest)
-	return room, fmt.Sprintf("room to expand from %v to %v", f.Laid, f.Warmest), err
+	room, err := m.Expansion(l, f.InstallTemp, f.MaxTemp)
+	return room, fmt.Sprintf("room to expand from %v to %v", f.InstallTemp, f.MaxTemp), err
 }

@@ -14,15 +14,15 @@ import (
 
 func TestFitAllowances(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
-	spring := stock.UsualSpring()
-	usual := stock.Fit{Spring: &spring, Between: in / 32}
-	warm := stock.Fit{Spring: &spring, Between: in / 32, Laid: 70 * f, Warmest: 95 * f}
+	spring := stock.UsualBow()
+	usual := stock.Fit{Bow: &spring, BetweenFinished: in / 32}
+	warm := stock.Fit{Bow: &spring, BetweenFinished: in / 32, InstallTemp: 70 * f, MaxTemp: 95 * f}
 	printed := warm
 	printed.Published = true
 	cold := printed
-	cold.Laid = 50 * f
-	damp := stock.Fit{Spring: &spring, LaidAt: 7 * measure.Percent, Dampest: 11 * measure.Percent}
-	c := stock.Generic()
+	cold.InstallTemp = 50 * f
+	damp := stock.Fit{Bow: &spring, InstallMoisture: 7 * measure.Percent, MaxMoisture: 11 * measure.Percent}
+	c := stock.GenericCatalog()
 	get := func(name string) stock.Material {
 		m, ok := c.Material(name)
 		if !ok {
@@ -81,7 +81,7 @@ func TestFitAllowances(t *testing.T) {
 		}
 	}
 	hot := printed
-	hot.Laid = 80 * f
+	hot.InstallTemp = 80 * f
 	if got, err := hot.Allowances(pvc, 18*ft, against, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
 		t.Errorf("laid hot it needs no gap and may be sprung: %v, %v", got, err)
 	}
@@ -90,34 +90,34 @@ func TestFitAllowances(t *testing.T) {
 // Wood is cut the same whatever the temperatures are; plastic needs at least as much room
 // as it grows.
 func TestWarmthIsNotForWood(t *testing.T) {
-	spring := stock.UsualSpring()
-	c := stock.Generic()
+	spring := stock.UsualBow()
+	c := stock.GenericCatalog()
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(c.Materials).Draw(t, "material")
 		l := measure.Length(rapid.Int64Range(1, int64(30*measure.Foot)).Draw(t, "length"))
 		degrees := rapid.Int64Range(-40, 150)
-		f := stock.Fit{Spring: &spring, Laid: measure.Temperature(degrees.Draw(t, "laid")) * measure.DegreeF, Warmest: measure.Temperature(degrees.Draw(t, "warmest")) * measure.DegreeF}
+		f := stock.Fit{Bow: &spring, InstallTemp: measure.Temperature(degrees.Draw(t, "laid")) * measure.DegreeF, MaxTemp: measure.Temperature(degrees.Draw(t, "warmest")) * measure.DegreeF}
 		got, err := f.Allowances(m, l, stock.Against, stock.Against)
 		if err != nil {
 			t.Fatal(err)
 		}
-		still, err := stock.Fit{Spring: &spring}.Allowances(m, l, stock.Against, stock.Against)
+		still, err := stock.Fit{Bow: &spring}.Allowances(m, l, stock.Against, stock.Against)
 		if err != nil {
 			t.Fatal(err)
 		}
-		grown, err := m.Expansion(l, f.Laid, f.Warmest)
+		grown, err := m.Expansion(l, f.InstallTemp, f.MaxTemp)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if m.Class != stock.Wood && grown > 0 {
-			still = []stock.Allowance{{Name: fmt.Sprintf("room to expand from %v to %v", f.Laid, f.Warmest), Length: -grown}}
+		if m.Class != stock.ClassWood && grown > 0 {
+			still = []stock.Allowance{{Name: fmt.Sprintf("room to expand from %v to %v", f.InstallTemp, f.MaxTemp), Length: -grown}}
 		}
 		if d := cmp.Diff(still, got); d != "" {
 			t.Fatalf("%s (-want +got):\n%s", m.Name, d)
 		}
 		// Up to 10 ft nothing is sprung by more than 1/16 in, but by its maker's rule.
 		for _, a := range got {
-			if m.Spring == nil && a.Length > measure.Inch/16 && l <= 10*measure.Foot {
+			if m.Bow == nil && a.Length > measure.Inch/16 && l <= 10*measure.Foot {
 				t.Fatalf("%v is cut %v long", l, a.Length)
 			}
 		}
@@ -126,12 +126,12 @@ func TestWarmthIsNotForWood(t *testing.T) {
 
 func TestFitValidate(t *testing.T) {
 	for field, fit := range map[string]stock.Fit{
-		"fit.spring.take":  {Spring: &stock.Spring{Take: -1}},
-		"fit.spring.under": {Spring: &stock.Spring{Over: 1, Under: 2}},
-		"fit.between":      {Between: -1},
-		"fit.warmest":      {Warmest: 1 << 60},
-		"fit.laid_at":      {LaidAt: -1},
-		"fit.dampest":      {Dampest: 1 << 60},
+		"fit.spring.take":  {Bow: &stock.Bow{Deduct: -1}},
+		"fit.spring.under": {Bow: &stock.Bow{LongerThan: 1, ShorterThan: 2}},
+		"fit.between":      {BetweenFinished: -1},
+		"fit.warmest":      {MaxTemp: 1 << 60},
+		"fit.laid_at":      {InstallMoisture: -1},
+		"fit.dampest":      {MaxMoisture: 1 << 60},
 	} {
 		var fe *stock.FieldError
 		if err := fit.Validate("fit"); !errors.As(err, &fe) || fe.Field != field {

@@ -14,7 +14,7 @@ import (
 )
 
 // applySlowly is Apply from its comment alone, going through everything for each thing.
-func applySlowly(r stock.Rack, c stock.Change) (left []stock.Offcut, lacks int) {
+func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, lacks int) {
 	left = slices.Clone(r.Offcuts)
 	take := func(u stock.Offcut) int {
 		taken := 0
@@ -95,7 +95,7 @@ func TestApplyAsItSays(t *testing.T) {
 			}
 		}
 		var r stock.Rack
-		c := stock.Change{ID: "c"}
+		c := stock.RackChange{ID: "c"}
 		r.Keep = measure.Length(rapid.IntRange(0, 2).Draw(t, "keep"))
 		for i := range rapid.IntRange(0, 3).Draw(t, "rules") {
 			n := strconv.Itoa(i)
@@ -134,7 +134,7 @@ func TestApplyAsItSays(t *testing.T) {
 func TestHostileRack(t *testing.T) {
 	const n = 200_000
 	var r stock.Rack
-	c := stock.Change{ID: "c"}
+	c := stock.RackChange{ID: "c"}
 	for i := range n {
 		id := strconv.Itoa(i)
 		r.Offcuts = append(r.Offcuts, stock.Offcut{ID: "c/" + id, Label: id, Profile: "base", Length: 7})

@@ -12,14 +12,14 @@ import (
 type Class uint8
 
 const (
-	Wood      Class = iota // solid or finger-jointed: coped, scarfed, sprung
-	Composite              // fiberboard and the like: as wood, but swells along its length too
-	Plastic                // moves with temperature; never coped tight in the cold
-	Stone                  // ripped from slab; butted, never coped, scarfed or sprung
-	Tile                   // fixed strips with joints; as stone
+	ClassWood      Class = iota // solid or finger-jointed: coped, scarfed, sprung
+	ClassComposite              // fiberboard and the like: as wood, but swells along its length too
+	ClassPlastic                // moves with temperature; never coped tight in the cold
+	ClassStone                  // ripped from slab; butted, never coped, scarfed or sprung
+	ClassTile                   // fixed strips with joints; as stone
 )
 
-var classNames = [...]string{Wood: "wood", Composite: "composite", Plastic: "plastic", Stone: "stone", Tile: "tile"}
+var classNames = [...]string{ClassWood: "wood", ClassComposite: "composite", ClassPlastic: "plastic", ClassStone: "stone", ClassTile: "tile"}
 
 // String returns "wood", "composite", "plastic", "stone" or "tile".
 func (c Class) String() string {
@@ -43,7 +43,7 @@ func (c *Class) UnmarshalText(text []byte) error {
 
 // Mineral reports whether the class is stone or tile, to which the rules for wood
 // do not apply.
-func (c Class) Mineral() bool { return c == Stone || c == Tile }
+func (c Class) Mineral() bool { return c == ClassStone || c == ClassTile }
 
 // Material is what a profile is made of, as far as that changes how it is cut,
 // fitted and bought. The zero value is a wood of which nothing is known.
@@ -64,22 +64,22 @@ type Material struct {
 	Across  int64 `json:"across,omitzero"`
 	Through int64 `json:"through,omitzero"`
 
-	// Driest and Wettest bound the moisture contents for which the three hold; both
+	// MinMoisture and Wettest bound the moisture contents for which the three hold; both
 	// zero means that they are not bounded.
-	Driest  measure.Ratio `json:"driest,omitzero"`
-	Wettest measure.Ratio `json:"wettest,omitzero"`
+	MinMoisture measure.Ratio `json:"driest,omitzero"`
+	MaxMoisture measure.Ratio `json:"wettest,omitzero"`
 
-	// Swells is set for what a wet floor ruins. Swell is the thickness that it gains
+	// WaterSensitive is set for what a wet floor ruins. Swell is the thickness that it gains
 	// in 24 hours of soaking, in parts per million, from its data sheet; zero where
 	// that is not known.
-	Swells bool  `json:"swells,omitempty"`
-	Swell  int64 `json:"swell,omitzero"`
+	WaterSensitive bool  `json:"swells,omitempty"`
+	Swell24h       int64 `json:"swell,omitzero"`
 
-	// Spring is how much a piece is cut long to be sprung into place where that is
+	// Bow is how much a piece is cut long to be sprung into place where that is
 	// the material's own; nil means as the Fit says. Rigid is set for what is never
 	// sprung whatever its class; stone and tile never are.
-	Spring *Spring `json:"spring,omitempty"`
-	Rigid  bool    `json:"rigid,omitempty"`
+	Bow   *Bow `json:"spring,omitempty"`
+	Rigid bool `json:"rigid,omitempty"`
 
 	// Gaps is a published rule for the gaps at the ends, for use in place of the
 	// calculated one.
@@ -131,7 +131,7 @@ func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (mea
 		}
 	}
 	// At most 1e9 · 1e6: no overflow.
-	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(measure.DegreeC), measure.HalfEven)
+	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(measure.DegreeC), measure.RoundHalfEven)
 	return grown, err
 }
 
@@ -158,10 +158,10 @@ func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (m
 	if c < 0 || c > maxPerPercent {
 		return 0, &FieldError{Field: field, Value: strconv.FormatInt(c, 10), Want: "0 to 1,000,000 parts per million"}
 	}
-	if c == 0 && g != Along && (m.Class == Wood || m.Class == Composite) {
+	if c == 0 && g != Along && (m.Class == ClassWood || m.Class == ClassComposite) {
 		return 0, &FieldError{Field: field, Value: "0", Want: "the coefficient, which is not known for this material"}
 	}
-	lo, hi := m.Driest, m.Wettest
+	lo, hi := m.MinMoisture, m.MaxMoisture
 	if lo == 0 && hi == 0 {
 		hi = maxMoisture
 	}
@@ -170,7 +170,7 @@ func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (m
 			return 0, &FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
 		}
 	}
-	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.HalfEven)
+	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.RoundHalfEven)
 	return grown, err
 }
 
@@ -196,17 +196,17 @@ func (m Material) Validate(path string) error {
 		hi   int64
 	}{
 		{"thermal", m.Thermal, maxThermal}, {"along", m.Along, maxPerPercent}, {"across", m.Across, maxPerPercent},
-		{"through", m.Through, maxPerPercent}, {"swell", m.Swell, maxPerPercent},
+		{"through", m.Through, maxPerPercent}, {"swell", m.Swell24h, maxPerPercent},
 	} {
 		if f.v < 0 || f.v > f.hi {
 			bad(f.name, strconv.FormatInt(f.v, 10), fmt.Sprintf("0 to %d", f.hi))
 		}
 	}
-	if m.Driest < 0 || m.Wettest < m.Driest || m.Wettest > maxMoisture {
-		bad("wettest", m.Wettest.String(), fmt.Sprintf("from %v, the driest, to 500%%", m.Driest))
+	if m.MinMoisture < 0 || m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
+		bad("wettest", m.MaxMoisture.String(), fmt.Sprintf("from %v, the driest, to 500%%", m.MinMoisture))
 	}
-	if m.Spring != nil {
-		if err := m.Spring.validate(); err != nil {
+	if m.Bow != nil {
+		if err := m.Bow.validate(); err != nil {
 			bad("spring."+err.Field, err.Value, err.Want)
 		}
 	}

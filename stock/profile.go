@@ -10,29 +10,29 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Use is where a profile is run, which decides how it lies on the saw.
-type Use uint8
+// Role is where a profile is run, which decides how it lies on the saw.
+type Role uint8
 
 const (
-	Baseboard   Use = iota // stands against the fence; mitered through its thickness
-	Shoe                   // in front of the base, on the floor
-	ChairRail              // on the wall, at the height of a chair's back
-	PictureRail            // on the wall, above the doors
-	Casing                 // around an opening; lies flat, mitered across its face
-	Crown                  // in the angle of wall and ceiling; compound cuts
-	Stool                  // the inner sill of a window, on which its casing stands
-	Apron                  // under the stool
-	Plinth                 // a block at the foot of a casing, in which the base dies
-	Backband               // around the outer edge of a casing
+	RoleBase        Role = iota // stands against the fence; mitered through its thickness
+	RoleShoe                    // in front of the base, on the floor
+	RoleChairRail               // on the wall, at the height of a chair's back
+	RolePictureRail             // on the wall, above the doors
+	RoleCasing                  // around an opening; lies flat, mitered across its face
+	RoleCrown                   // in the angle of wall and ceiling; compound cuts
+	RoleStool                   // the inner sill of a window, on which its casing stands
+	RoleApron                   // under the stool
+	RolePlinth                  // a block at the foot of a casing, in which the base dies
+	RoleBackband                // around the outer edge of a casing
 )
 
 var useNames = [...]string{
-	Baseboard: "base", Shoe: "shoe", ChairRail: "chair rail", PictureRail: "picture rail",
-	Casing: "casing", Crown: "crown", Stool: "stool", Apron: "apron", Plinth: "plinth", Backband: "backband",
+	RoleBase: "base", RoleShoe: "shoe", RoleChairRail: "chair rail", RolePictureRail: "picture rail",
+	RoleCasing: "casing", RoleCrown: "crown", RoleStool: "stool", RoleApron: "apron", RolePlinth: "plinth", RoleBackband: "backband",
 }
 
 // String returns the trade's short name, such as "base" or "chair rail".
-func (u Use) String() string {
+func (u Role) String() string {
 	if int(u) < len(useNames) {
 		return useNames[u]
 	}
@@ -40,30 +40,30 @@ func (u Use) String() string {
 }
 
 // MarshalText writes the name; an unknown use is a *FieldError.
-func (u Use) MarshalText() ([]byte, error) { return marshalName("use", useNames[:], uint8(u)) }
+func (u Role) MarshalText() ([]byte, error) { return marshalName("use", useNames[:], uint8(u)) }
 
 // UnmarshalText reads the name; any other text is a *FieldError.
-func (u *Use) UnmarshalText(text []byte) error {
+func (u *Role) UnmarshalText(text []byte) error {
 	v, err := unmarshalName("use", useNames[:], text)
 	if err == nil {
-		*u = Use(v)
+		*u = Role(v)
 	}
 	return err
 }
 
-// Inside is how a profile meets itself in an inside corner.
-type Inside uint8
+// InsideJoint is how a profile meets itself in an inside corner.
+type InsideJoint uint8
 
 const (
-	Coped       Inside = iota // one end square, the other coped over it
-	Mitered                   // both ends mitered
-	ButtJointed               // one end square, the other short by the thickness: square-edged base, stone
+	JointCope  InsideJoint = iota // one end square, the other coped over it
+	JointMiter                    // both ends mitered
+	JointButt                     // one end square, the other short by the thickness: square-edged base, stone
 )
 
-var insideNames = [...]string{Coped: "cope", Mitered: "miter", ButtJointed: "butt"}
+var insideNames = [...]string{JointCope: "cope", JointMiter: "miter", JointButt: "butt"}
 
 // String returns "cope", "miter" or "butt".
-func (i Inside) String() string {
+func (i InsideJoint) String() string {
 	if int(i) < len(insideNames) {
 		return insideNames[i]
 	}
@@ -71,13 +71,15 @@ func (i Inside) String() string {
 }
 
 // MarshalText writes the name; an unknown value is a *FieldError.
-func (i Inside) MarshalText() ([]byte, error) { return marshalName("inside", insideNames[:], uint8(i)) }
+func (i InsideJoint) MarshalText() ([]byte, error) {
+	return marshalName("inside", insideNames[:], uint8(i))
+}
 
 // UnmarshalText reads the name; any other text is a *FieldError.
-func (i *Inside) UnmarshalText(text []byte) error {
+func (i *InsideJoint) UnmarshalText(text []byte) error {
 	v, err := unmarshalName("inside", insideNames[:], text)
 	if err == nil {
-		*i = Inside(v)
+		*i = InsideJoint(v)
 	}
 	return err
 }
@@ -87,7 +89,7 @@ func (i *Inside) UnmarshalText(text []byte) error {
 type Profile struct {
 	Name     string `json:"name"`               // not empty, told apart
 	Material string `json:"material,omitempty"` // name of a Material; may be empty
-	Use      Use    `json:"use,omitzero"`       // what it is made for
+	Role     Role   `json:"use,omitzero"`       // what it is made for
 
 	// Thickness is how far the trim stands off the wall (base, casing), Width
 	// its height on the wall (base) or its face (casing, crown on the flat).
@@ -107,13 +109,13 @@ type Profile struct {
 	// for what is never scarfed, such as stone: a splice is then a square joint
 	// that needs no stud. Stone and tile are never coped: where the Material or a Joint
 	// says that it is, a cope is a butt.
-	Inside Inside `json:"inside,omitzero"`
-	Plain  bool   `json:"plain,omitempty"`
+	Inside      InsideJoint `json:"inside,omitzero"`
+	ButtSpliced bool        `json:"plain,omitempty"`
 
-	// Joint is the open joint between two strips of a Plain profile, to be grouted or
+	// StripJoint is the open joint between two strips of a Plain profile, to be grouted or
 	// sealed. Where it is not zero, the strips are laid out along each wall without
 	// slivers, see takeoff.Tiling.
-	Joint measure.Length `json:"joint,omitzero"`
+	StripJoint measure.Length `json:"joint,omitzero"`
 
 	// Symmetry says how a piece may be turned, and with it which edges may face up.
 	Symmetry Symmetry `json:"symmetry,omitzero"`
@@ -121,9 +123,9 @@ type Profile struct {
 	// Lengths are the lengths sold, in any order; EndTrim is what is squared off
 	// each end of a new stick. Short is how much less than its nominal length a stick
 	// may be delivered: up to 6 in for specified lengths (mill ordering rules).
-	Lengths []measure.Length `json:"lengths,omitempty"`
-	EndTrim measure.Length   `json:"end_trim,omitzero"`
-	Short   measure.Length   `json:"short,omitzero"`
+	Lengths   []measure.Length `json:"lengths,omitempty"`
+	EndTrim   measure.Length   `json:"end_trim,omitzero"`
+	MillShort measure.Length   `json:"short,omitzero"`
 }
 
 // SpringAngle returns the spring angle of crown with its default of 38°.
@@ -138,7 +140,7 @@ func (p Profile) SpringAngle() measure.Angle {
 // for crown width·sin(spring), to the nearest tick.
 func (p Profile) Projection() measure.Length {
 	switch {
-	case p.Use != Crown:
+	case p.Role != RoleCrown:
 		return p.Thickness
 	case p.SpringAngle() == 30*measure.Degree: // sin 30° is 1/2, which a float64 misses
 		return p.Width / 2
@@ -150,7 +152,7 @@ func (p Profile) Projection() measure.Length {
 // crown width·cos(spring), to the nearest tick.
 func (p Profile) Drop() measure.Length {
 	switch {
-	case p.Use != Crown:
+	case p.Role != RoleCrown:
 		return p.Width
 	case p.SpringAngle() == 60*measure.Degree:
 		return p.Width / 2
@@ -190,7 +192,7 @@ func (p Profile) Longest() measure.Length {
 	if longest == 0 {
 		return 0
 	}
-	return max(0, longest-p.Short-2*p.EndTrim)
+	return max(0, longest-p.MillShort-2*p.EndTrim)
 }
 
 // Sticks returns the lengths sold as sticks without a price, longest first, each once:
@@ -199,11 +201,11 @@ func (p Profile) Longest() measure.Length {
 func (p Profile) Sticks() []Stick {
 	var sticks []Stick
 	for _, l := range p.Lengths {
-		s := Stick{Length: l - p.Short, TrimStart: p.EndTrim, TrimEnd: p.EndTrim, Profile: p.Name}
-		if p.Short < 0 || p.EndTrim < 0 || l <= p.Short || s.Length-p.EndTrim <= p.EndTrim {
+		s := Stick{Length: l - p.MillShort, TrimStart: p.EndTrim, TrimEnd: p.EndTrim, Profile: p.Name}
+		if p.MillShort < 0 || p.EndTrim < 0 || l <= p.MillShort || s.Length-p.EndTrim <= p.EndTrim {
 			continue
 		}
-		if p.Short > 0 {
+		if p.MillShort > 0 {
 			s.Nominal = l
 		}
 		sticks = append(sticks, s)
@@ -241,8 +243,8 @@ func (p Profile) Validate(path string) error {
 	if p.Spring < 0 || p.Spring >= measure.RightAngle {
 		bad("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
 	}
-	if int(p.Use) >= len(useNames) {
-		bad("use", p.Use.String(), "a known use")
+	if int(p.Role) >= len(useNames) {
+		bad("use", p.Role.String(), "a known use")
 	}
 	if int(p.Inside) >= len(insideNames) {
 		bad("inside", p.Inside.String(), "a known joint")
@@ -250,20 +252,20 @@ func (p Profile) Validate(path string) error {
 	if p.EndTrim < 0 || p.EndTrim > maxSection {
 		bad("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
 	}
-	if p.Short < 0 || p.Short > maxSection {
-		bad("short", p.Short.About(), "zero or more, at most 1000 ft")
+	if p.MillShort < 0 || p.MillShort > maxSection {
+		bad("short", p.MillShort.About(), "zero or more, at most 1000 ft")
 	}
-	if p.Joint < 0 || p.Joint > maxSection {
-		bad("joint", p.Joint.About(), "zero or more, at most 1000 ft")
+	if p.StripJoint < 0 || p.StripJoint > maxSection {
+		bad("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
 	}
-	if p.Joint > 0 && !p.Plain {
-		bad("joint", p.Joint.About(), "nothing, because the profile is not plain and is scarfed")
+	if p.StripJoint > 0 && !p.ButtSpliced {
+		bad("joint", p.StripJoint.About(), "nothing, because the profile is not plain and is scarfed")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
 		bad("symmetry", p.Symmetry.String(), "a known symmetry")
 	}
 	for i, l := range p.Lengths {
-		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.Short {
+		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.MillShort {
 			bad(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
 		}
 	}

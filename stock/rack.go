@@ -18,9 +18,9 @@ type Rack struct {
 	Rules   []KeepRule     `json:"rules,omitempty"`
 	Offcuts []Offcut       `json:"offcuts,omitempty"`
 
-	// Done holds the changes that were applied, oldest first, so that none is applied
+	// Applied holds the changes that were applied, oldest first, so that none is applied
 	// twice. See Apply.
-	Done []Done `json:"done,omitempty"`
+	Applied []RackRecord `json:"done,omitempty"`
 }
 
 // Offcut is one length on the rack, Count times over (0 = 1).
@@ -85,9 +85,9 @@ func (r Rack) Sticks(profile string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile })
 }
 
-// SticksOf is Sticks for one material. An empty one stands for the offcuts whose material is
+// SticksIn is Sticks for one material. An empty one stands for the offcuts whose material is
 // not named, not for any.
-func (r Rack) SticksOf(profile, material string) []Stick {
+func (r Rack) SticksIn(profile, material string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile && o.Material == material })
 }
 
@@ -137,8 +137,8 @@ func (r Rack) Validate() error {
 		}
 		ids[o.ID] = o.ID != ""
 	}
-	seen := make(map[string]bool, len(r.Done))
-	for i, d := range r.Done {
+	seen := make(map[string]bool, len(r.Applied))
+	for i, d := range r.Applied {
 		if d.ID == "" || seen[d.ID] {
 			return bad(d.ID, id, "done[%d].id", i)
 		}

@@ -62,8 +62,8 @@ type Rip struct {
 	Safe measure.Length `json:"safe,omitzero"`
 }
 
-// Ripped is what one blank gives.
-type Ripped struct {
+// RipResult is what one blank gives.
+type RipResult struct {
 	Strips   int            // strips of full height
 	Finished int            // of them, those with a finished edge
 	Cuts     int            // rips, without those that trim the edges
@@ -81,9 +81,9 @@ const maxStrips = 1_000_000
 //
 // The error is a *FieldError for a width, a strip, a kerf or a trim out of range, and
 // for a strip that is too narrow to be ripped safely or too wide for the blank.
-func (r Rip) Blank() (Ripped, error) {
-	bad := func(field string, l measure.Length, want string) (Ripped, error) {
-		return Ripped{}, &FieldError{Field: field, Value: l.About(), Want: want}
+func (r Rip) Blank() (RipResult, error) {
+	bad := func(field string, l measure.Length, want string) (RipResult, error) {
+		return RipResult{}, &FieldError{Field: field, Value: l.About(), Want: want}
 	}
 	safe := r.Safe
 	if safe == 0 {
@@ -99,7 +99,7 @@ func (r Rip) Blank() (Ripped, error) {
 	case safe < 0 || safe > maxSection:
 		return bad("safe", r.Safe, "zero or more, at most 1000 ft")
 	case int(r.Edges) >= len(edgeNames):
-		return Ripped{}, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
+		return RipResult{}, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
 	case r.Strip < safe:
 		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
 	}
@@ -116,7 +116,7 @@ func (r Rip) Blank() (Ripped, error) {
 	if r.KeepEdge {
 		n = min(n, finished)
 	}
-	out := Ripped{Strips: n, Finished: min(n, finished)}
+	out := RipResult{Strips: n, Finished: min(n, finished)}
 	if n == 0 {
 		out.Rest = width
 		return out, nil

@@ -14,25 +14,25 @@ func TestRip(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		rip  stock.Rip
-		want stock.Ripped
+		want stock.RipResult
 	}{
 		// All derived from n·strip + (n − 1)·kerf.
 		{"1×12 to 3 1/2", stock.Rip{Width: 45 * in / 4, Strip: 7 * in / 2, Kerf: in / 8, Edges: stock.BothEdges},
-			stock.Ripped{Strips: 3, Finished: 2, Cuts: 3, Rest: 3 * in / 8, Narrow: true}},
-		{"no rest", stock.Rip{Width: 8*in + in/8, Strip: 4 * in, Kerf: in / 8}, stock.Ripped{Strips: 2, Cuts: 1}},
-		{"rest is dust", stock.Rip{Width: 8*in + in/4, Strip: 4 * in, Kerf: in / 8}, stock.Ripped{Strips: 2, Cuts: 2}},
+			stock.RipResult{Strips: 3, Finished: 2, Cuts: 3, Rest: 3 * in / 8, Narrow: true}},
+		{"no rest", stock.Rip{Width: 8*in + in/8, Strip: 4 * in, Kerf: in / 8}, stock.RipResult{Strips: 2, Cuts: 1}},
+		{"rest is dust", stock.Rip{Width: 8*in + in/4, Strip: 4 * in, Kerf: in / 8}, stock.RipResult{Strips: 2, Cuts: 2}},
 		// A molded base has its molding at one edge: one strip keeps it.
 		{"7 1/4 base to 5 1/4", stock.Rip{Width: 29 * in / 4, Strip: 21 * in / 4, Kerf: in / 8, Edges: stock.OneEdge, KeepEdge: true},
-			stock.Ripped{Strips: 1, Finished: 1, Cuts: 1, Rest: 15 * in / 8}},
+			stock.RipResult{Strips: 1, Finished: 1, Cuts: 1, Rest: 15 * in / 8}},
 		// Field tile of 12 in gives two strips with a factory edge on top and a third
 		// without, which has to be polished.
 		{"tile, any", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, Edges: stock.BothEdges},
-			stock.Ripped{Strips: 3, Finished: 2, Cuts: 3, Rest: 12*in - 3*31*in/8 - 3*in/16, Narrow: true}},
+			stock.RipResult{Strips: 3, Finished: 2, Cuts: 3, Rest: 12*in - 3*31*in/8 - 3*in/16, Narrow: true}},
 		{"tile, finished", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, Edges: stock.BothEdges, KeepEdge: true},
-			stock.Ripped{Strips: 2, Finished: 2, Cuts: 2, Rest: 12*in - 31*in/4 - in/8}},
+			stock.RipResult{Strips: 2, Finished: 2, Cuts: 2, Rest: 12*in - 31*in/4 - in/8}},
 		{"slab", stock.Rip{Width: 25 * in, Strip: 4 * in, Kerf: in / 8, Trim: in / 2},
-			stock.Ripped{Strips: 5, Cuts: 5, Rest: 24*in - 20*in - 5*in/8}},
-		{"slab keeps none", stock.Rip{Width: 25 * in, Strip: 4 * in, Kerf: in / 8, KeepEdge: true}, stock.Ripped{Rest: 25 * in}},
+			stock.RipResult{Strips: 5, Cuts: 5, Rest: 24*in - 20*in - 5*in/8}},
+		{"slab keeps none", stock.Rip{Width: 25 * in, Strip: 4 * in, Kerf: in / 8, KeepEdge: true}, stock.RipResult{Rest: 25 * in}},
 	} {
 		got, err := c.rip.Blank()
 		if err != nil {

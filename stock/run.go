@@ -8,7 +8,7 @@ import "example.com/longpoint/measure"
 type Run struct {
 	Label   string `json:"label"`             // what a person calls it
 	Profile string `json:"profile,omitempty"` // name of its Profile
-	Use     Use    `json:"use,omitzero"`      // what it is
+	Role    Role   `json:"use,omitzero"`      // what it is
 	Room    string `json:"room,omitempty"`    // where it is
 	Wall    string `json:"wall,omitempty"`    // on which wall of the room
 

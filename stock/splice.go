@@ -38,11 +38,11 @@ type SpliceRule struct {
 	Bevel measure.Angle `json:"bevel,omitzero"`
 	Lap   Lap           `json:"lap,omitzero"`
 
-	// Most is how many splices the run may have at most; zero sets no limit, and in
+	// MaxSplices is how many splices the run may have at most; zero sets no limit, and in
 	// JSON is an error. Price is what one splice costs in labor and glue, in the currency's
 	// minor unit; it counts where splices are decided together with the cuts.
-	Most  int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
-	Price int64 `json:"price,omitempty"`
+	MaxSplices int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
+	Price      int64 `json:"price,omitempty"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero for Most is a
@@ -93,7 +93,7 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 	} else {
 		at, ok = r.placeOnEither(length, longest)
 	}
-	if !ok || len(at) > maxParts || r.Most > 0 && len(at) > r.Most {
+	if !ok || len(at) > maxParts || r.MaxSplices > 0 && len(at) > r.MaxSplices {
 		return nil, false
 	}
 	return at, true
@@ -153,7 +153,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 			least = min(least, need[i])
 		}
 	}
-	if least >= never || r.Most > 0 && least >= r.Most {
+	if least >= never || r.MaxSplices > 0 && least >= r.MaxSplices {
 		return nil
 	}
 	// Every partial choice that keeps to need can be completed, so each step toward
@@ -202,7 +202,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	if !slices.IsSorted(avoid) { // nothing has looked at these
 		avoid = slices.Sorted(slices.Values(avoid))
 	}
-	if most := r.Splice.Most; most > 0 && n > most {
+	if most := r.Splice.MaxSplices; most > 0 && n > most {
 		return nil, &FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
 	}
 	allowed := func(x measure.Length) bool {
@@ -225,8 +225,8 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			return bad("one of the positions that the run allows")
 		}
 	}
-	over := End{Kind: ScarfOver, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
-	under := End{Kind: ScarfUnder, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
+	over := End{Kind: EndScarfOver, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
+	under := End{Kind: EndScarfUnder, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
 	what := "scarf"
 	if r.Splice.Bevel == 0 {
 		over, under, what = End{}, End{}, "joint"

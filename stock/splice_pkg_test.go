@@ -110,7 +110,7 @@ func rules(t *rapid.T, most int) SpliceRule {
 	}
 	return SpliceRule{
 		Overlap: tick("overlap", -5, 5), MinPart: tick("min part", 0, most), Clear: tick("clear", 0, most),
-		Most: rapid.SampledFrom([]int{0, 0, 0, 1, 2, 3}).Draw(t, "most"),
+		MaxSplices: rapid.SampledFrom([]int{0, 0, 0, 1, 2, 3}).Draw(t, "most"),
 	}
 }
 
@@ -126,7 +126,7 @@ func legal(r SpliceRule, at []measure.Length, length, longest measure.Length) bo
 			return false
 		}
 	}
-	return r.Most == 0 || len(at) <= r.Most
+	return r.MaxSplices == 0 || len(at) <= r.MaxSplices
 }
 
 // eachSplice calls f with every set of the positions, ascending.

@@ -59,7 +59,7 @@ func TestChoicesAreAllWithFewestSplices(t *testing.T) {
 func TestRunPieces(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	run := stock.Run{
-		Label: "classroom N base", Profile: "base", Length: 20 * ft, Left: stock.End{Kind: stock.Cope},
+		Label: "classroom N base", Profile: "base", Length: 20 * ft, Left: stock.End{Kind: stock.EndCope},
 		Splice: stock.SpliceRule{
 			At: []measure.Length{8 * ft, 10 * ft}, Avoid: []measure.Length{9 * ft}, Overlap: 9 * in / 16, MinPart: 16 * in,
 			Bevel: 45 * measure.Degree, Lap: stock.RightOver,
@@ -70,7 +70,7 @@ func TestRunPieces(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(ps) != 2 || ps[0].Length != 9*ft+9*in/32 || ps[1].Length != 11*ft+9*in/32 ||
-		ps[0].Left.Kind != stock.Cope || ps[0].Right.Kind != stock.ScarfUnder || ps[1].Left.Kind != stock.ScarfOver || ps[1].Label != "classroom N base 2/2" {
+		ps[0].Left.Kind != stock.EndCope || ps[0].Right.Kind != stock.EndScarfUnder || ps[1].Left.Kind != stock.EndScarfOver || ps[1].Label != "classroom N base 2/2" {
 		t.Errorf("%+v", ps)
 	}
 	for _, c := range [][]measure.Length{{7 * ft}, {10 * ft, 8 * ft}, {8 * ft, 8 * ft}, {-ft}} {
@@ -118,7 +118,7 @@ func TestSpliceNeverPanics(t *testing.T) {
 
 func TestProfileSticks(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
-	p := stock.Profile{Name: "base", Thickness: in, Width: 5 * in, Lengths: []measure.Length{12 * ft, 16 * ft, 12 * ft}, EndTrim: in / 2, Short: 6 * in}
+	p := stock.Profile{Name: "base", Thickness: in, Width: 5 * in, Lengths: []measure.Length{12 * ft, 16 * ft, 12 * ft}, EndTrim: in / 2, MillShort: 6 * in}
 	// A "16-foot" stick may come 6 in short (mill ordering rules).
 	want := []stock.Stick{
 		{Length: 15*ft + 6*in, Nominal: 16 * ft, TrimStart: in / 2, TrimEnd: in / 2, Profile: "base"},

@@ -56,7 +56,7 @@ type Stick struct {
 	// Length. No piece may reach into one. A stick with defects needs a Limit. Give
 	// a defect at least the width of a cut where both sides of it are to be used: the
 	// cut is taken to lie in it.
-	Defects []Span `json:"defects,omitempty"`
+	Defects []Defect `json:"defects,omitempty"`
 
 	// Supplier names who sells the stick where a charge depends on it; empty where
 	// none does.
@@ -89,8 +89,8 @@ func (s Stick) MarshalJSON() ([]byte, error) {
 	return explicit.Marshal(plain(s))
 }
 
-// Span is a stretch of a stick, From before To, both from the stick's start.
-type Span struct {
+// Defect is a stretch of a stick, From before To, both from the stick's start.
+type Defect struct {
 	From measure.Length `json:"from"`
 	To   measure.Length `json:"to"`
 }

@@ -26,7 +26,7 @@ func TestProfileDefaults(t *testing.T) {
 // forum's example) would have a spring of 35.9°, not 38°: the three do not fit
 // together, so the spring has to be asked for. Derived from 4 5/8·sin and ·cos.
 func TestCrownProfile(t *testing.T) {
-	crown := stock.Profile{Name: "crown", Use: stock.Crown, Thickness: 11 * measure.Inch / 16, Width: 37 * measure.Inch / 8}
+	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: 11 * measure.Inch / 16, Width: 37 * measure.Inch / 8}
 	for _, c := range []struct {
 		spring           measure.Angle
 		projection, drop float64
@@ -57,7 +57,7 @@ func TestProfileValidate(t *testing.T) {
 		{"base.face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
 		{"base.spring", "90°", func(p *stock.Profile) { p.Spring = measure.RightAngle }},
 		{"base.spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
-		{"base.use", "Use(77)", func(p *stock.Profile) { p.Use = 77 }},
+		{"base.use", "Use(77)", func(p *stock.Profile) { p.Role = 77 }},
 		{"base.inside", "Inside(77)", func(p *stock.Profile) { p.Inside = 77 }},
 		{"base.end_trim", `-1"`, func(p *stock.Profile) { p.EndTrim = -measure.Inch }},
 		{"base.lengths[1]", `1"`, func(p *stock.Profile) {
@@ -76,8 +76,8 @@ func TestProfileValidate(t *testing.T) {
 func TestNames(t *testing.T) {
 	type all struct {
 		End    stock.EndKind
-		Use    stock.Use
-		Inside stock.Inside
+		Use    stock.Role
+		Inside stock.InsideJoint
 		Class  stock.Class
 		Turn   stock.Symmetry
 		Edges  stock.Edges
@@ -85,7 +85,7 @@ func TestNames(t *testing.T) {
 	}
 	for i := range 10 {
 		v := all{
-			stock.EndKind(i), stock.Use(i), stock.Inside(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
+			stock.EndKind(i), stock.Role(i), stock.InsideJoint(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
 			stock.Edges(min(i, 2)), stock.Lap(min(i, 1)),
 		}
 		text, err := json.Marshal(v)
@@ -105,11 +105,11 @@ func TestNames(t *testing.T) {
 	if err := k.UnmarshalText([]byte("dovetail")); !errors.As(err, &fe) || fe.Value != "dovetail" {
 		t.Errorf("%v", err)
 	}
-	var u stock.Use
+	var u stock.Role
 	if err := u.UnmarshalText([]byte("roof")); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
-	var in stock.Inside
+	var in stock.InsideJoint
 	if err := in.UnmarshalText([]byte("glue")); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
@@ -121,7 +121,7 @@ func TestNames(t *testing.T) {
 	}{
 		{new(stock.Class), stock.Class(9), stock.Class(9), "Class(9)"}, {new(stock.Symmetry), stock.Symmetry(9), stock.Symmetry(9), "Symmetry(9)"},
 		{new(stock.Edges), stock.Edges(9), stock.Edges(9), "Edges(9)"}, {new(stock.Lap), stock.Lap(9), stock.Lap(9), "Lap(9)"},
-		{new(stock.Use), stock.Use(99), stock.Use(99), "Use(99)"},
+		{new(stock.Role), stock.Role(99), stock.Role(99), "Use(99)"},
 	} {
 		if err := x.v.UnmarshalText([]byte("x")); !errors.As(err, &fe) {
 			t.Errorf("%T: %v", x.v, err)
@@ -130,7 +130,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%T: %v, %v", x.bad, err, x.name)
 		}
 	}
-	if stock.OneWay.MayTurn() || !stock.EndForEnd.MayTurn() || stock.EndForEnd.MayFlip() || !stock.AnyWay.MayTurn() || !stock.AnyWay.MayFlip() {
+	if stock.SymmetryNone.MayTurn() || !stock.SymmetryEnds.MayTurn() || stock.SymmetryEnds.MayRoll() || !stock.SymmetryAll.MayTurn() || !stock.SymmetryAll.MayRoll() {
 		t.Error("symmetry")
 	}
 }

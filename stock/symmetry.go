@@ -7,12 +7,12 @@ import "fmt"
 type Symmetry uint8
 
 const (
-	OneWay    Symmetry = iota // molded: one edge is up, one face is out
-	EndForEnd                 // either edge may be up: alike upside down, one face is out
-	AnyWay                    // either edge up and either face out, as a board with square edges
+	SymmetryNone Symmetry = iota // molded: one edge is up, one face is out
+	SymmetryEnds                 // either edge may be up: alike upside down, one face is out
+	SymmetryAll                  // either edge up and either face out, as a board with square edges
 )
 
-var symmetryNames = [...]string{OneWay: "one way", EndForEnd: "end for end", AnyWay: "any way"}
+var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for end", SymmetryAll: "any way"}
 
 // String returns "one way", "end for end" or "any way".
 func (s Symmetry) String() string {
@@ -38,7 +38,7 @@ func (s *Symmetry) UnmarshalText(text []byte) error {
 
 // MayTurn reports whether a piece may be turned end for end with its face still out,
 // which puts its other edge up. Its left end is then at the right.
-func (s Symmetry) MayTurn() bool { return s == EndForEnd || s == AnyWay }
+func (s Symmetry) MayTurn() bool { return s == SymmetryEnds || s == SymmetryAll }
 
-// MayFlip reports whether a piece may be turned so that its back becomes its face.
-func (s Symmetry) MayFlip() bool { return s == AnyWay }
+// MayRoll reports whether a piece may be turned so that its back becomes its face.
+func (s Symmetry) MayRoll() bool { return s == SymmetryAll }

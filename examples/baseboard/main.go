@@ -45,12 +45,12 @@ func main() {
 }
 
 func run(w io.Writer) error {
-	wall := takeoff.Wall{Name: "north wall", Length: measure.MustParse(`26' 2-1/4"`), Corner: takeoff.Corner{Kind: takeoff.Stop}}
+	wall := takeoff.Wall{Name: "north wall", Length: measure.MustParse(`26' 2-1/4"`), Corner: takeoff.Corner{Kind: takeoff.CornerStop}}
 	list, err := takeoff.Take([]takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{wall}}}, takeoff.Scheme{Base: &base}, nil)
 	if err != nil {
 		return err
 	}
-	job := optimize.Problem{Sticks: sticks, Pieces: list.Of(base.Name), Kerf: measure.MustParse(`1/8"`)}
+	job := optimize.Problem{Sticks: sticks, Pieces: list.PiecesOf(base.Name), Kerf: measure.MustParse(`1/8"`)}
 	plan, err := optimize.Solve(context.Background(), job, nil)
 	if err != nil {
 		return err

@@ -121,7 +121,7 @@ func openings(rooms []takeoff.Room) (n int) {
 
 // sheet plans one profile and writes what to buy and how to cut it.
 func (t trim) sheet(w io.Writer, j *job, list *takeoff.List) error {
-	p := optimize.Problem{Pieces: list.Of(t.Profile.Name), Kerf: j.Kerf}
+	p := optimize.Problem{Pieces: list.PiecesOf(t.Profile.Name), Kerf: j.Kerf}
 	for _, s := range t.Sticks {
 		s.TrimStart, s.TrimEnd = t.Profile.EndTrim, t.Profile.EndTrim
 		p.Sticks = append(p.Sticks, s)

@@ -65,13 +65,13 @@ func TestTwoLongSides(t *testing.T) {
 		kerf  measure.Length
 		fits  bool
 	}{
-		{"molding", stock.OneWay, false, measure.MustParse(`24-1/16"`), 0, false},
-		{"molding without play", stock.OneWay, false, measure.MustParse(`24"`), kerf, false},
-		{"molding without play, nesting", stock.OneWay, true, measure.MustParse(`24"`), kerf, false},
-		{"board, not nested", stock.EndForEnd, false, measure.MustParse(`24-1/16"`), kerf, false},
-		{"board, nested", stock.EndForEnd, true, measure.MustParse(`24-1/16"`), kerf, true},
-		{"two that take all there is", stock.EndForEnd, true, measure.MustParse(`24-7/8"`), kerf, true},
-		{"and a 64th more", stock.EndForEnd, true, measure.MustParse(`24-57/64"`), kerf, false},
+		{"molding", stock.SymmetryNone, false, measure.MustParse(`24-1/16"`), 0, false},
+		{"molding without play", stock.SymmetryNone, false, measure.MustParse(`24"`), kerf, false},
+		{"molding without play, nesting", stock.SymmetryNone, true, measure.MustParse(`24"`), kerf, false},
+		{"board, not nested", stock.SymmetryEnds, false, measure.MustParse(`24-1/16"`), kerf, false},
+		{"board, nested", stock.SymmetryEnds, true, measure.MustParse(`24-1/16"`), kerf, true},
+		{"two that take all there is", stock.SymmetryEnds, true, measure.MustParse(`24-7/8"`), kerf, true},
+		{"and a 64th more", stock.SymmetryEnds, true, measure.MustParse(`24-57/64"`), kerf, false},
 	} {
 		sides, err := pieces([]frame{{"frame", c.long - 2*face - play, 16 * measure.Inch, 1}}, c.turns)
 		if err != nil {

@@ -56,8 +56,8 @@ func main() {
 // pieces returns the four sides of every frame, long point to long point: the picture,
 // its play, and the face of the frame at both ends.
 func pieces(frames []frame, turns stock.Symmetry) ([]stock.Piece, error) {
-	section := stock.Profile{Name: "frame", Use: stock.Casing, Thickness: 3 * measure.Inch / 4, Width: face}
-	cut, err := joint.Of(section, stock.End{Kind: stock.FlatMiter})
+	section := stock.Profile{Name: "frame", Role: stock.RoleCasing, Thickness: 3 * measure.Inch / 4, Width: face}
+	cut, err := joint.NewCut(section, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +80,7 @@ func pieces(frames []frame, turns stock.Symmetry) ([]stock.Piece, error) {
 // molding 2 in wide takes a side of 24 and one of 20 from each of two sticks of 4 ft,
 // 44-1/8 in of each with the play; two sides of 24 do not come from one stick.
 func published(w io.Writer) error {
-	sides, err := pieces([]frame{{"frame", 20 * measure.Inch, 16 * measure.Inch, 1}}, stock.OneWay)
+	sides, err := pieces([]frame{{"frame", 20 * measure.Inch, 16 * measure.Inch, 1}}, stock.SymmetryNone)
 	if err != nil {
 		return err
 	}
@@ -106,7 +106,7 @@ func published(w io.Writer) error {
 	for _, way := range []struct {
 		what  string
 		turns stock.Symmetry
-	}{{"molding", stock.OneWay}, {"a flat board that may be turned", stock.EndForEnd}} {
+	}{{"molding", stock.SymmetryNone}, {"a flat board that may be turned", stock.SymmetryEnds}} {
 		long := sides[0]
 		long.Symmetry = way.turns
 		job.Pieces, job.Sticks = []stock.Piece{long}, []stock.Stick{{Length: 4 * measure.Foot, Limit: 1}}
@@ -128,7 +128,7 @@ func run(w io.Writer) error {
 		return err
 	}
 
-	boards, err := pieces(order, stock.EndForEnd)
+	boards, err := pieces(order, stock.SymmetryEnds)
 	if err != nil {
 		return err
 	}
@@ -141,9 +141,9 @@ func run(w io.Writer) error {
 		turns stock.Symmetry
 		nest  bool
 	}{
-		{"each end cut by itself", stock.EndForEnd, false},
-		{"miters nest, no board turned", stock.OneWay, true},
-		{"miters nest, boards turned end for end", stock.EndForEnd, true},
+		{"each end cut by itself", stock.SymmetryEnds, false},
+		{"miters nest, no board turned", stock.SymmetryNone, true},
+		{"miters nest, boards turned end for end", stock.SymmetryEnds, true},
 	} {
 		for i := range job.Pieces {
 			job.Pieces[i].Symmetry = way.turns

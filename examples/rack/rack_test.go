@@ -240,8 +240,8 @@ func TestThreeJobs(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k, id := range []string{"job-1", "job-2", "job-3"} {
-		if len(after.Done) != 3 || after.Done[k].ID != id {
-			t.Errorf("done: %+v", after.Done)
+		if len(after.Applied) != 3 || after.Applied[k].ID != id {
+			t.Errorf("done: %+v", after.Applied)
 		}
 	}
 	// The first leaves 33-7/8 in of 7 ft, the second 50 in of the other and less than is kept

@@ -58,7 +58,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	planFile := filepath.Join(filepath.Dir(rackFile), j.ID+".plan.json")
 	p, plan, sheet, err := j.planned(planFile, rack.Keep)
 	if errors.Is(err, fs.ErrNotExist) {
-		if slices.ContainsFunc(rack.Done, func(d stock.Done) bool { return d.ID == j.ID }) {
+		if slices.ContainsFunc(rack.Applied, func(d stock.RackRecord) bool { return d.ID == j.ID }) {
 			return "", nil, fmt.Errorf("%s has had the job %s, but its plan is gone: %w", filepath.Base(rackFile), j.ID, err)
 		}
 		if p, plan, sheet, err = j.plan(rack); err == nil {
@@ -79,7 +79,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	if err != nil {
 		return "", nil, fmt.Errorf("%s was left as it is: %w", filepath.Base(rackFile), err)
 	}
-	if len(after.Done) == len(rack.Done) {
+	if len(after.Applied) == len(rack.Applied) {
 		return j.ID + " is among the changes that the rack has had: it stays as it is.", sheet, nil
 	}
 	if err := saveRack(rackFile, after); err != nil {
@@ -90,7 +90,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 
 // plan cuts the pieces from what the rack has for nothing and what is on sale.
 func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
-	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksOf(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
+	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksIn(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
 		s.Profile, s.Material = j.Profile, j.Material // those of what is left

@@ -101,16 +101,16 @@ func (c *cutting) finishJob(j *job) finish.Job {
 		f.Splices += int64(len(r.Splices))
 		ends[r.Left.Kind]++
 		ends[r.Right.Kind]++
-		f.Edges = max(f.Edges, int64(r.Use.Edges()))
+		f.Edges = max(f.Edges, int64(r.Role.Edges()))
 		f.Length -= flat(r)
 	}
 	pairs := func(k stock.EndKind) int64 { return (ends[k] + 1) / 2 } // two such ends meet in a corner
-	f.Outside = pairs(stock.OutsideMiter)
-	f.Corners = ends[stock.Cope] + ends[stock.Butt] + pairs(stock.InsideMiter) + f.Outside + pairs(stock.FlatMiter)
-	f.Glued = f.Outside + pairs(stock.FlatMiter) + f.Splices + ends[stock.Return]
-	if p := c.Profile; p.Plain { // stone: mortar and joints, no scarfs, no glue, floor and top sealed
+	f.Outside = pairs(stock.EndOutsideMiter)
+	f.Corners = ends[stock.EndCope] + ends[stock.EndButt] + pairs(stock.EndInsideMiter) + f.Outside + pairs(stock.EndFlatMiter)
+	f.Glued = f.Outside + pairs(stock.EndFlatMiter) + f.Splices + ends[stock.EndReturn]
+	if p := c.Profile; p.ButtSpliced { // stone: mortar and joints, no scarfs, no glue, floor and top sealed
 		f.CourseJoints, f.Splices, f.Glued, f.Edges = f.Splices, 0, 0, 0
-		f.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
+		f.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
 	}
 	return f
 }
@@ -120,7 +120,7 @@ func (c *cutting) finishJob(j *job) finish.Job {
 func flat(r stock.Run) measure.Length {
 	var set measure.Length
 	for _, e := range []stock.End{r.Left, r.Right} {
-		if e.Kind == stock.FlatMiter {
+		if e.Kind == stock.EndFlatMiter {
 			set += e.Setback
 		}
 	}

@@ -24,5 +24,5 @@ func report(w *work) string {
 // sixteenth. Lengths that follow from an angle are on no tape's graduation; the
 // plan was made with the exact ones.
 func tape(l measure.Length) string {
-	return l.Format(measure.Style{Grain: measure.Inch / 16, Residue: true})
+	return l.Format(measure.Style{Graduation: measure.Inch / 16, MarkInexact: true})
 }

@@ -152,7 +152,7 @@ func amountText(a finish.Amount) string {
 		return fmt.Sprint(n)
 	}
 	if l, ok := a.Length(); ok {
-		return l.Round(measure.Foot, measure.Up).About()
+		return l.Round(measure.Foot, measure.RoundUp).About()
 	}
 	if v, ok := a.Volume(); ok && v >= measure.Gallon {
 		return fmt.Sprintf("%.2f gal", float64(v)/float64(measure.Gallon))
@@ -171,7 +171,7 @@ func reportCautions(p *page, w *work) {
 		p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
 	}
 	for _, f := range w.findings {
-		if f.Severity == takeoff.Caution {
+		if f.Severity == takeoff.SeverityCaution {
 			p.para("- ", "  ", fmt.Sprintf("%s: %s", f.Room, f.Reason))
 		}
 	}

@@ -132,7 +132,7 @@ func reportRack(p *page, w *work) {
 }
 
 // atLeast is an offcut as one can count on it: sixteenths, rounded down.
-func atLeast(l measure.Length) measure.Length { return l.Round(measure.Inch/16, measure.Down) }
+func atLeast(l measure.Length) measure.Length { return l.Round(measure.Inch/16, measure.RoundDown) }
 
 // keeps reports whether an offcut is worth a place on the rack.
 func (j *job) keeps(offcut measure.Length) bool { return offcut > 0 && offcut >= j.Rack.Keep }

@@ -35,7 +35,7 @@ func reportMeasurements(p *page, w *work) {
 	slices.SortStableFunc(fs, func(a, b takeoff.Finding) int { return cmp.Compare(b.Severity, a.Severity) })
 	var rows [][]string
 	for _, f := range fs {
-		if f.Severity == takeoff.Caution {
+		if f.Severity == takeoff.SeverityCaution {
 			continue // stands with the other cautions
 		}
 		where := f.Room
@@ -45,7 +45,7 @@ func reportMeasurements(p *page, w *work) {
 		rows = append(rows, []string{f.Severity.String(), where, f.Reason})
 	}
 	p.table("", "lll", rows)
-	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.Doubt }) {
+	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.SeverityDoubt }) {
 		p.blank()
 		p.para("", "", "Measure again what is in doubt before anything is bought. The rest of this report takes every reading as it stands.")
 	}
@@ -65,7 +65,7 @@ func reportTakeoff(p *page, w *work) {
 			if run.Room != r.Name {
 				continue
 			}
-			if run.Use == stock.Casing {
+			if run.Role == stock.RoleCasing {
 				key := tape(run.Length) + ", " + endsText(run.Left, run.Right)
 				if casing[key]++; casing[key] == 1 {
 					casingOrder = append(casingOrder, key)
@@ -76,7 +76,7 @@ func reportTakeoff(p *page, w *work) {
 			if n := len(run.Splices); n > 0 {
 				cut += fmt.Sprintf(" in %d", n+1)
 			}
-			rows = append(rows, []string{run.Wall, run.Use.String(), tape(run.Net), cut, endsText(run.Left, run.Right)})
+			rows = append(rows, []string{run.Wall, run.Role.String(), tape(run.Net), cut, endsText(run.Left, run.Right)})
 		}
 		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
 		p.table("  ", "llrrl", rows)
@@ -100,7 +100,7 @@ func (c *cutting) use() string {
 	if len(c.runs) == 0 {
 		return "none"
 	}
-	return c.runs[0].Use.String()
+	return c.runs[0].Role.String()
 }
 
 // reportOneLength shows for one piece, the one that takes the most words, what
@@ -157,15 +157,15 @@ func endsText(left, right stock.End) string {
 // it, in degrees from the square cut. The corner that it is for would be another number.
 func endText(e stock.End) string {
 	// The turn does not depend on the profile.
-	cut, err := joint.Of(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
+	cut, err := joint.NewCut(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
 	turn := cut.Standing.Miter
-	if e.Kind == stock.FlatMiter {
+	if e.Kind == stock.EndFlatMiter {
 		turn = cut.Flat.Miter
 	}
 	if err != nil || turn == 0 || turn == 45*measure.Degree {
 		return e.Kind.String()
 	}
-	return e.Kind.String() + " " + strings.TrimSuffix(turn.Round(measure.Degree/10, measure.HalfEven).String(), "°")
+	return e.Kind.String() + " " + strings.TrimSuffix(turn.Round(measure.Degree/10, measure.RoundHalfEven).String(), "°")
 }
 
 func pieces(c *cutting) int64 {

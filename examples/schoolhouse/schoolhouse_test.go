@@ -180,7 +180,7 @@ func TestPlansCutTheTakeoff(t *testing.T) {
 				}
 				planned = append(planned, cut.problem.Pieces[i])
 			}
-			if d := cmp.Diff(c.list.Of(cut.Profile.Name), planned); d != "" {
+			if d := cmp.Diff(c.list.PiecesOf(cut.Profile.Name), planned); d != "" {
 				t.Errorf("%s: pieces (-taken off +planned):\n%s", cut.Profile.Name, d)
 			}
 		}
@@ -244,11 +244,11 @@ func TestBuiltInFinishing(t *testing.T) {
 			if s.Job != p.Name {
 				continue
 			}
-			if s.Task == finish.TaskGrout && (p.Joint == 0 || s.Need.Net.IsZero()) {
-				t.Errorf("%s: grout for joints of %s", p.Name, p.Joint)
+			if s.Task == finish.TaskGrout && (p.StripJoint == 0 || s.Need.Net.IsZero()) {
+				t.Errorf("%s: grout for joints of %s", p.Name, p.StripJoint)
 			}
 			if s.Task == finish.TaskPrime && c.cut.Preprimed {
-				full := finish.AmountOf(must(c.cut.net.Area(p.Developed(), measure.Up)))
+				full := finish.AmountOf(must(c.cut.net.Area(p.Developed(), measure.RoundUp)))
 				if n, ok := s.Need.Net.Cmp(full); !ok || n >= 0 || s.Coats > 1 {
 					t.Errorf("%s: comes primed and is primed with %v in %d coats, all of it is %v", p.Name, s.Need.Net, s.Coats, full)
 				}
@@ -265,12 +265,12 @@ func TestBuiltInFinishing(t *testing.T) {
 				}
 			}
 		}
-		if strings.Contains(p.Material, "raw") == c.cut.Preprimed && !p.Plain {
+		if strings.Contains(p.Material, "raw") == c.cut.Preprimed && !p.ButtSpliced {
 			t.Errorf("%s: %s, primed in the factory: %v", p.Name, p.Material, c.cut.Preprimed)
 		}
 	}
-	if p := w.candidates[2].cut.Profile; !p.Plain || p.Joint == 0 {
-		t.Errorf("%s has joints of %s", p.Name, p.Joint)
+	if p := w.candidates[2].cut.Profile; !p.ButtSpliced || p.StripJoint == 0 {
+		t.Errorf("%s has joints of %s", p.Name, p.StripJoint)
 	}
 }
 
@@ -286,21 +286,21 @@ func TestCaulkFromTheWalls(t *testing.T) {
 	c := w.candidates[0]
 	var bead float64 // inches
 	for _, cut := range append([]*cutting{c.cut}, w.others...) {
-		edges := map[stock.Use]float64{stock.Baseboard: 1, stock.Casing: 2, stock.Crown: 2}
+		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2}
 		joints := 0.0
 		for _, r := range cut.runs {
-			bead += edges[r.Use] * r.Net.Feet() * 12
+			bead += edges[r.Role] * r.Net.Feet() * 12
 			for _, e := range []stock.End{r.Left, r.Right} {
-				if e.Kind == stock.FlatMiter { // the edge at the jamb is shorter by the width
+				if e.Kind == stock.EndFlatMiter { // the edge at the jamb is shorter by the width
 					bead -= cut.Profile.Width.Feet() * 12
 				}
 			}
 			joints += float64(len(r.Splices))
 			for _, e := range []stock.End{r.Left, r.Right} {
 				switch e.Kind {
-				case stock.Cope: // the other end in the corner is square
+				case stock.EndCope: // the other end in the corner is square
 					joints++
-				case stock.OutsideMiter, stock.InsideMiter, stock.FlatMiter: // so is the other end
+				case stock.EndOutsideMiter, stock.EndInsideMiter, stock.EndFlatMiter: // so is the other end
 					joints += 0.5
 				}
 			}
@@ -333,7 +333,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 		long, wide := inch("long", 160, 300), inch("wide", 160, 300)
 		cutLong, cutWide := inch("cut long", 30, 60), inch("cut wide", 30, 60)
 		walls := []takeoff.Wall{
-			{Name: "N", Length: long}, {Name: "E", Length: wide - cutWide}, {Name: "cut S", Length: cutLong, Corner: takeoff.Corner{Kind: takeoff.Outside}},
+			{Name: "N", Length: long}, {Name: "E", Length: wide - cutWide}, {Name: "cut S", Length: cutLong, Corner: takeoff.Corner{Kind: takeoff.CornerOutside}},
 			{Name: "cut W", Length: cutWide}, {Name: "S", Length: long - cutLong}, {Name: "W", Length: wide},
 		}
 		width := inch("casing", 2, 5)
@@ -345,16 +345,16 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 				continue
 			}
 			d, high := inch("door", 28, 42), inch("high", 78, 84)
-			walls[i].Openings = []takeoff.Opening{{Kind: takeoff.Door, At: inch("at", 40, 60), Width: d, Height: high}}
+			walls[i].Openings = []takeoff.Opening{{Kind: takeoff.OpeningDoor, At: inch("at", 40, 60), Width: d, Height: high}}
 			top -= d + 2*reveal + 2*width
 			jamb += 2*(high+reveal) + d + 2*reveal
 			wall += 2*(high+reveal+width) + d + 2*reveal + 2*width
 		}
-		m := func(name string, use stock.Use, w measure.Length) *material {
-			return &material{Profile: stock.Profile{Name: name, Use: use, Thickness: measure.Inch / 2, Width: w}}
+		m := func(name string, use stock.Role, w measure.Length) *material {
+			return &material{Profile: stock.Profile{Name: name, Role: use, Thickness: measure.Inch / 2, Width: w}}
 		}
 		j := &job{Rooms: []takeoff.Room{{Name: "room", Height: 10 * measure.Foot, Walls: walls}},
-			Base: []material{*m("base", stock.Baseboard, 5*measure.Inch)}, Casing: m("casing", stock.Casing, width), Crown: m("crown", stock.Crown, 4*measure.Inch)}
+			Base: []material{*m("base", stock.RoleBase, 5*measure.Inch)}, Casing: m("casing", stock.RoleCasing, width), Crown: m("crown", stock.RoleCrown, 4*measure.Inch)}
 		list, err := takeOff(j, &j.Base[0])
 		if err != nil {
 			t.Fatal(err)
@@ -366,7 +366,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 					c.runs = append(c.runs, r)
 				}
 			}
-			if c.net, err = list.Net(m.Profile.Name); err != nil {
+			if c.net, err = list.NetLength(m.Profile.Name); err != nil {
 				t.Fatal(err)
 			}
 			l, err := finish.NewList([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{Products: []finish.Product{
@@ -387,7 +387,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 		near("base", bead(&j.Base[0]), b, b)
 		c := inches(2*around) + 6*4
 		near("crown", bead(j.Crown), c, c)
-		miters := float64(2*len(list.Of("casing"))/3) * inches(width)
+		miters := float64(2*len(list.PiecesOf("casing"))/3) * inches(width)
 		near("casing", bead(j.Casing), inches(jamb+wall)+miters, inches(jamb+wall)+miters)
 	})
 }

@@ -150,10 +150,10 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 		}
 	}
 	var err error
-	if c.net, err = list.Net(m.Profile.Name); err != nil {
+	if c.net, err = list.NetLength(m.Profile.Name); err != nil {
 		return nil, err
 	}
-	c.problem = optimize.Problem{Sticks: m.Sticks, Pieces: list.Of(m.Profile.Name), Kerf: j.Kerf}
+	c.problem = optimize.Problem{Sticks: m.Sticks, Pieces: list.PiecesOf(m.Profile.Name), Kerf: j.Kerf}
 	if len(c.problem.Pieces) == 0 {
 		c.plan = &optimize.Plan{Proven: true}
 		return c, nil

@@ -86,7 +86,7 @@ func (s *service) noPlan(err error) *failure {
 		f := &failure{status: http.StatusUnprocessableEntity, Kind: "infeasible", Want: "longer or more sticks, or fewer pieces", Detail: err.Error()}
 		if never.Piece >= 0 {
 			f.Field = "pieces[" + strconv.Itoa(never.Piece) + "]"
-			if never.Reason == optimize.PieceTooLong {
+			if never.Reason == optimize.ReasonPieceTooLong {
 				f.Field, f.Value, f.Want = f.Field+".length", never.Need.About(never.Have), never.Have.About(never.Need)+" at most"
 			}
 		}

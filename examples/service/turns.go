@@ -116,7 +116,7 @@ func better(first, second *optimize.Plan) *optimize.Plan {
 		return second
 	case second == nil:
 		return first
-	case len(first.Levels) == 0 && first.Cost != second.Cost:
+	case len(first.Goals) == 0 && first.Cost != second.Cost:
 		if first.Cost < second.Cost {
 			return first
 		}

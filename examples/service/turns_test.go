@@ -238,7 +238,7 @@ func TestClientLeaves(t *testing.T) {
 func TestBetter(t *testing.T) {
 	plan := func(cost, work int64) *optimize.Plan { return &optimize.Plan{Cost: cost, Work: work} }
 	goals := func(cost, work int64) *optimize.Plan {
-		return &optimize.Plan{Cost: cost, Work: work, Levels: make([]optimize.Level, 1)}
+		return &optimize.Plan{Cost: cost, Work: work, Goals: make([]optimize.GoalResult, 1)}
 	}
 	for _, c := range []struct {
 		name          string

@@ -64,7 +64,7 @@ func (j *job) bid(b *base) (bid, error) {
 	if len(b.Prices) != len(b.Profile.Lengths) {
 		return bid{}, fmt.Errorf("prices has %d: want one for each of the %d lengths", len(b.Prices), len(b.Profile.Lengths))
 	}
-	out.problem = optimize.Problem{Pieces: out.list.Of(b.Profile.Name), Kerf: j.Kerf}
+	out.problem = optimize.Problem{Pieces: out.list.PiecesOf(b.Profile.Name), Kerf: j.Kerf}
 	for i, l := range b.Profile.Lengths {
 		out.problem.Sticks = append(out.problem.Sticks, stock.Stick{
 			Length: l, Price: b.Prices[i], TrimStart: b.Profile.EndTrim, TrimEnd: b.Profile.EndTrim,
@@ -73,7 +73,7 @@ func (j *job) bid(b *base) (bid, error) {
 	if out.plan, err = optimize.Solve(context.Background(), out.problem, nil); err != nil {
 		return bid{}, err
 	}
-	net, err := out.list.Net(b.Profile.Name)
+	net, err := out.list.NetLength(b.Profile.Name)
 	if err != nil {
 		return bid{}, err
 	}
@@ -103,14 +103,14 @@ func (b *bid) work(net measure.Length) finish.Work {
 		Outside: int64(n.OutsideMiters),
 		Hazards: b.base.Hazards,
 	}
-	if !p.Plain {
+	if !p.ButtSpliced {
 		job.Splices = int64(within)
-		job.Edges = int64(stock.Baseboard.Edges())
+		job.Edges = int64(stock.RoleBase.Edges())
 		job.Glued = int64(n.OutsideMiters + n.Scarfs + n.Returns)
 		return finish.Work{System: finish.PaintedTrim(), Job: job}
 	}
 	job.CourseJoints = int64(within)
-	job.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.Joint}
+	job.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
 	return finish.Work{System: finish.TileBase(), Job: job}
 }
 
@@ -132,7 +132,7 @@ func (b *bid) offer() (estimate.Offer, error) {
 			return o, err
 		}
 	}
-	lost, _, err := (bought - net).MulDiv(100*int64(measure.Percent), int64(bought), measure.HalfEven)
+	lost, _, err := (bought - net).MulDiv(100*int64(measure.Percent), int64(bought), measure.RoundHalfEven)
 	if err != nil {
 		return o, err
 	}
@@ -144,7 +144,7 @@ func (b *bid) offer() (estimate.Offer, error) {
 		}
 		o.Supplies = append(o.Supplies, product)
 	}
-	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.hours), measure.Down)
+	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.hours), measure.RoundDown)
 	return o, err
 }
 

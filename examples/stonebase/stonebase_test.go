@@ -255,7 +255,7 @@ func TestSealantFromTheWalls(t *testing.T) {
 		for _, o := range w.Openings {
 			along -= o.Width + 2*(3*measure.Inch/16) + 2*j.Casing // the usual reveal and the casing that stays
 		}
-		if w.Corner.Kind == takeoff.Inside {
+		if w.Corner.Kind == takeoff.CornerInside {
 			inside++
 		}
 	}

@@ -79,7 +79,7 @@ func mul(a, b int64) (int64, bool) {
 
 // mulDiv returns a*b/den, rounded half to even.
 func mulDiv(a, b, den int64) (int64, bool) {
-	q, _, err := measure.Length(a).MulDiv(b, den, measure.HalfEven) // a carrier: exact to 128 bits
+	q, _, err := measure.Length(a).MulDiv(b, den, measure.RoundHalfEven) // a carrier: exact to 128 bits
 	return int64(q), err == nil
 }
 

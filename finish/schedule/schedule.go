@@ -317,7 +317,7 @@ func (l *lane) share() measure.Duration {
 	s := l.steps[0]
 	coats := max(s.Coats, 1)
 	part := func(n int64) measure.Length { // a carrier: exact to 128 bits
-		p, _, _ := measure.Length(s.Labor).MulDiv(n, coats, measure.Down)
+		p, _, _ := measure.Length(s.Labor).MulDiv(n, coats, measure.RoundDown)
 		return p
 	}
 	coat := int64(part(l.coat+1) - part(l.coat))

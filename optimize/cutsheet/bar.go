@@ -20,7 +20,7 @@ func (t *textSheet) bar(p *pattern) []string {
 	longest := t.longest()
 	st := &t.problem.Sticks[p.Stick]
 	at := func(l measure.Length) int { // to the nearest character
-		q, _, err := min(max(l, 0), st.Length).MulDiv(barWidth, int64(longest), measure.HalfUp)
+		q, _, err := min(max(l, 0), st.Length).MulDiv(barWidth, int64(longest), measure.RoundHalfUp)
 		if err != nil {
 			return 0
 		}
@@ -128,12 +128,12 @@ func drawPiece(line []byte, number string, p *lying) bool {
 // endMark is the shape of an end as seen from above, the back of the piece up.
 func endMark(e side, left bool) byte {
 	switch e.Kind {
-	case stock.Cope:
+	case stock.EndCope:
 		if left {
 			return '{'
 		}
 		return '}'
-	case stock.Scribe:
+	case stock.EndScribe:
 		return '~'
 	}
 	switch e.long {

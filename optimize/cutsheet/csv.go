@@ -34,11 +34,11 @@ const lengthColumn = 8
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
 func (s *Sheet) CSV(w io.Writer) error {
-	c := csvSheet{Sheet: s, unit: measure.Style{Form: measure.DecimalInches, Grain: measure.Inch / 1000}}
+	c := csvSheet{Sheet: s, unit: measure.Style{Form: measure.DecimalInches, Graduation: measure.Inch / 1000}}
 	columns := append([]string(nil), csvColumns...)
 	columns[lengthColumn] = "Inches"
 	if metric(s.style) {
-		c.unit = measure.Style{Form: measure.Millimeters, Grain: measure.Millimeter / 100}
+		c.unit = measure.Style{Form: measure.Millimeters, Graduation: measure.Millimeter / 100}
 		columns[lengthColumn] = "Millimeters"
 	}
 	c.write(columns)
@@ -156,7 +156,7 @@ func (c *csvSheet) write(columns []string) {
 }
 
 // span writes a row for a stretch of the sticks of a pattern.
-func (c *csvSheet) span(kind string, p *pattern, x stock.Span) {
+func (c *csvSheet) span(kind string, p *pattern, x stock.Defect) {
 	c.pattern(kind, p)
 	c.none(2)
 	c.number("1")
@@ -204,7 +204,7 @@ func (c *csvSheet) pieceEnd(e stock.End) {
 		c.none(1)
 		return
 	}
-	c.number(strings.TrimSuffix(turn.Round(measure.Degree/1000, measure.HalfEven).String(), "°"))
+	c.number(strings.TrimSuffix(turn.Round(measure.Degree/1000, measure.RoundHalfEven).String(), "°"))
 }
 
 func (c *csvSheet) none(n int) {

@@ -28,7 +28,7 @@ func end(k stock.EndKind, degrees measure.Angle) stock.End {
 // base is the baseboard of the classroom, the cloakroom and the corridor, with
 // every kind of end that base has, and sticks off the rack.
 func base() (optimize.Problem, *cutsheet.Options) {
-	square, cope := stock.End{}, end(stock.Cope, 0)
+	square, cope := stock.End{}, end(stock.EndCope, 0)
 	piece := func(label string, l measure.Length, left, right stock.End) stock.Piece {
 		return stock.Piece{Label: label, Length: l, Profile: "primed pine base", Left: left, Right: right}
 	}
@@ -42,21 +42,21 @@ func base() (optimize.Problem, *cutsheet.Options) {
 		},
 		Pieces: []stock.Piece{
 			piece("classroom N left", ft(12, 1, 6), square, square),
-			piece("classroom chimney W", ft(1, 2, 9), cope, end(stock.OutsideMiter, 0)),
-			piece("classroom chimney face left", ft(0, 5, 9), end(stock.OutsideMiter, 0), square),
-			piece("classroom chimney face right", ft(0, 5, 9), square, end(stock.OutsideMiter, 0)),
-			piece("classroom chimney E", ft(1, 2, 9), end(stock.OutsideMiter, 0), cope),
+			piece("classroom chimney W", ft(1, 2, 9), cope, end(stock.EndOutsideMiter, 0)),
+			piece("classroom chimney face left", ft(0, 5, 9), end(stock.EndOutsideMiter, 0), square),
+			piece("classroom chimney face right", ft(0, 5, 9), square, end(stock.EndOutsideMiter, 0)),
+			piece("classroom chimney E", ft(1, 2, 9), end(stock.EndOutsideMiter, 0), cope),
 			piece("classroom N right", ft(11, 6, 10), square, square),
-			piece("classroom E left", ft(6, 1, 8), cope, end(stock.OutsideMiter, 135)),
-			piece("classroom bay N", ft(2, 10, 3), end(stock.OutsideMiter, 135), end(stock.InsideMiter, 135)),
-			piece("classroom bay face", ft(6, 6, 0), end(stock.InsideMiter, 135), end(stock.InsideMiter, 135)),
-			piece("classroom bay S", ft(2, 10, 3), end(stock.InsideMiter, 135), end(stock.OutsideMiter, 135)),
-			piece("classroom E right", ft(6, 0, 8), end(stock.OutsideMiter, 135), square),
-			piece("classroom S 1/2", ft(13, 4, 2), cope, end(stock.ScarfOver, 0)),
-			piece("classroom S 2/2", ft(6, 7, 0), end(stock.ScarfUnder, 0), cope),
+			piece("classroom E left", ft(6, 1, 8), cope, end(stock.EndOutsideMiter, 135)),
+			piece("classroom bay N", ft(2, 10, 3), end(stock.EndOutsideMiter, 135), end(stock.EndInsideMiter, 135)),
+			piece("classroom bay face", ft(6, 6, 0), end(stock.EndInsideMiter, 135), end(stock.EndInsideMiter, 135)),
+			piece("classroom bay S", ft(2, 10, 3), end(stock.EndInsideMiter, 135), end(stock.EndOutsideMiter, 135)),
+			piece("classroom E right", ft(6, 0, 8), end(stock.EndOutsideMiter, 135), square),
+			piece("classroom S 1/2", ft(13, 4, 2), cope, end(stock.EndScarfOver, 0)),
+			piece("classroom S 2/2", ft(6, 7, 0), end(stock.EndScarfUnder, 0), cope),
 			piece("cloakroom N", ft(9, 2, 8), cope, square),
-			piece("cloakroom closet N", ft(4, 1, 1), end(stock.OutsideMiter, 0), end(stock.Scribe, 0)),
-			piece("corridor N by the stair", ft(4, 9, 5)+measure.Inch/64, square, end(stock.Return, 0)),
+			piece("cloakroom closet N", ft(4, 1, 1), end(stock.EndOutsideMiter, 0), end(stock.EndScribe, 0)),
+			piece("corridor N by the stair", ft(4, 9, 5)+measure.Inch/64, square, end(stock.EndReturn, 0)),
 		},
 	}
 	p.Pieces = append(p.Pieces, stock.Piece{Label: "corridor niche", Length: ft(1, 2, 2), Quantity: 4, Profile: "primed pine base"})
@@ -64,14 +64,14 @@ func base() (optimize.Problem, *cutsheet.Options) {
 		Title: "The old schoolhouse: base",
 		Money: cutsheet.Money{Symbol: "$"},
 		Profile: &stock.Profile{
-			Name: "primed pine base", Use: stock.Baseboard, Thickness: 9 * measure.Inch / 16, Width: ft(0, 5, 4),
+			Name: "primed pine base", Role: stock.RoleBase, Thickness: 9 * measure.Inch / 16, Width: ft(0, 5, 4),
 		},
 	}
 }
 
 // crown is the crown of the teacher's room, whose saw settings need the profile.
 func crown() (optimize.Problem, *cutsheet.Options) {
-	in, out := end(stock.InsideMiter, 0), end(stock.OutsideMiter, 0)
+	in, out := end(stock.EndInsideMiter, 0), end(stock.EndOutsideMiter, 0)
 	return optimize.Problem{
 			Kerf:   measure.Inch / 8,
 			Sticks: []stock.Stick{{Length: ft(12, 0, 0), Price: 2976}, {Length: ft(16, 0, 0), Price: 4016}},
@@ -87,7 +87,7 @@ func crown() (optimize.Problem, *cutsheet.Options) {
 			},
 		}, &cutsheet.Options{
 			Title:   "Teacher's room: crown",
-			Profile: &stock.Profile{Name: "primed crown", Use: stock.Crown, Thickness: 11 * measure.Inch / 16, Width: ft(0, 4, 10)},
+			Profile: &stock.Profile{Name: "primed crown", Role: stock.RoleCrown, Thickness: 11 * measure.Inch / 16, Width: ft(0, 4, 10)},
 		}
 }
 
@@ -101,7 +101,7 @@ func plain() (optimize.Problem, *cutsheet.Options) {
 
 // board is an end of a board that lies flat, 3-1/2 in wide: the short point of a
 // square corner is as far behind as the board is wide.
-var board = stock.End{Kind: stock.FlatMiter, Setback: ft(0, 3, 8)}
+var board = stock.End{Kind: stock.EndFlatMiter, Setback: ft(0, 3, 8)}
 
 // studs are the middles of studs, 16 in apart, from the first on.
 func studs(first, length measure.Length) (at []measure.Length) {
@@ -119,7 +119,7 @@ func boards() (optimize.Problem, *cutsheet.Options) {
 		return stock.SpliceRule{At: studs(first, length), Bevel: 45 * measure.Degree, Overlap: ft(0, 0, 12), MinPart: ft(2, 0, 0), Price: 350}
 	}
 	frame := func(label string, l measure.Length, n int) stock.Piece {
-		return stock.Piece{Label: label, Length: l, Quantity: n, Left: board, Right: board, Symmetry: stock.AnyWay}
+		return stock.Piece{Label: label, Length: l, Quantity: n, Left: board, Right: board, Symmetry: stock.SymmetryAll}
 	}
 	return optimize.Problem{
 			Kerf: measure.Inch / 8,
@@ -127,14 +127,14 @@ func boards() (optimize.Problem, *cutsheet.Options) {
 				{Label: "poplar 8", Length: ft(8, 0, 0), Price: 1180, Supplier: "the mill", Bundle: 2, TrimStart: measure.Inch / 2, TrimEnd: measure.Inch / 2},
 				{Label: "poplar 12", Length: ft(12, 0, 0), Price: 1790, Supplier: "the mill", TrimStart: measure.Inch / 2, TrimEnd: measure.Inch / 2,
 					Breaks: []stock.PriceBreak{{From: 4, Price: 1690}}},
-				{Label: "with a knot", Length: ft(9, 1, 8), Limit: 1, Rack: true, Defects: []stock.Span{{From: ft(3, 7, 4), To: ft(3, 9, 12)}}},
+				{Label: "with a knot", Length: ft(9, 1, 8), Limit: 1, Rack: true, Defects: []stock.Defect{{From: ft(3, 7, 4), To: ft(3, 9, 12)}}},
 			},
 			Pieces: []stock.Piece{
 				frame("notice rail", ft(3, 2, 0), 4),
 				frame("notice stile", ft(2, 2, 0), 4),
 				frame("map rail", ft(4, 3, 8), 2),
 				frame("map stile", ft(2, 10, 4), 2),
-				{Label: "coat rail", Length: ft(5, 4, 0), Symmetry: stock.AnyWay},
+				{Label: "coat rail", Length: ft(5, 4, 0), Symmetry: stock.SymmetryAll},
 			},
 			Runs: []stock.Run{
 				{Label: "classroom N chair rail", Length: ft(19, 10, 4), Splice: scarf(ft(0, 14, 0), ft(19, 10, 4))},
@@ -143,7 +143,7 @@ func boards() (optimize.Problem, *cutsheet.Options) {
 			Rules: optimize.Rules{
 				Nest: true, Spare: 1,
 				Charges: []optimize.Charge{{Supplier: "the mill", Amount: 2500}},
-				Goals:   []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.LongestOffcut},
+				Goals:   []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut},
 			},
 		}, &cutsheet.Options{
 			Title: "Schoolhouse workshop: boards of poplar",
@@ -166,8 +166,8 @@ func yard() (optimize.Problem, *cutsheet.Options) {
 				{Label: "shelf over the sink", Length: ft(7, 4, 0), Quantity: 2},
 			},
 			Rules: optimize.Rules{
-				Transport: ft(9, 0, 0), YardCut: 200,
-				Groups: []optimize.Group{{Kind: optimize.InSequence, Pieces: []int{1, 2}}},
+				MaxTransport: ft(9, 0, 0), YardCut: 200,
+				Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{1, 2}}},
 			},
 		}, &cutsheet.Options{
 			Title: "Cloakroom: benches and shelves",

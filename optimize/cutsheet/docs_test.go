@@ -23,7 +23,7 @@ func picture() (optimize.Problem, *cutsheet.Options) {
 	p.Sticks = slices.Clone(p.Sticks)
 	p.Sticks[0].Bundle, p.Sticks[1].Breaks = 0, nil
 	p.Sticks[1].Price, p.Runs[0].Splice.Price = 1770, 295
-	p.Pieces = append(p.Pieces, stock.Piece{Label: "peg rail", Length: ft(3, 8, 0), Symmetry: stock.AnyWay})
+	p.Pieces = append(p.Pieces, stock.Piece{Label: "peg rail", Length: ft(3, 8, 0), Symmetry: stock.SymmetryAll})
 	p.Rules.Spare, p.Rules.Charges, p.Rules.Goals = 0, nil, nil
 	o.Title = "Schoolhouse workshop: rails and a notice board"
 	return p, o

@@ -24,8 +24,8 @@ func Example() {
 		},
 		Pieces: []stock.Piece{
 			{Label: "N", Length: measure.MustParse("9ft 2-1/2in")},
-			{Label: "E", Length: measure.MustParse("5ft 5-5/16in"), Left: stock.End{Kind: stock.Cope}},
-			{Label: "closet", Length: measure.MustParse("4ft 1-1/16in"), Left: stock.End{Kind: stock.OutsideMiter}, Right: stock.End{Kind: stock.Cope}},
+			{Label: "E", Length: measure.MustParse("5ft 5-5/16in"), Left: stock.End{Kind: stock.EndCope}},
+			{Label: "closet", Length: measure.MustParse("4ft 1-1/16in"), Left: stock.End{Kind: stock.EndOutsideMiter}, Right: stock.End{Kind: stock.EndCope}},
 			{Label: "by the door", Length: measure.MustParse("14in"), Quantity: 2},
 		},
 	}

@@ -37,7 +37,7 @@ func hostileJob() (optimize.Problem, *cutsheet.Options) {
 	p := optimize.Problem{Kerf: measure.Inch / 8}
 	for i, l := range hostile {
 		p.Sticks = append(p.Sticks, stock.Stick{Label: l, Length: ft(8, 0, measure.Length(i)), Price: 1000, Limit: 1})
-		p.Pieces = append(p.Pieces, stock.Piece{Label: l, Length: ft(7, 0, measure.Length(i)), Run: l, Left: end(stock.Cope, 0)})
+		p.Pieces = append(p.Pieces, stock.Piece{Label: l, Length: ft(7, 0, measure.Length(i)), Run: l, Left: end(stock.EndCope, 0)})
 	}
 	return p, &cutsheet.Options{
 		Title: strings.Join(hostile[:40], " "), Money: cutsheet.Money{Symbol: `<i>"&`},
@@ -167,7 +167,7 @@ func TestTextFitsTheTerminal(t *testing.T) {
 				if o == nil {
 					o = new(cutsheet.Options)
 				}
-				o.Unicode, o.Style = unicode, &measure.Style{Form: form, Grain: measure.Inch / 16, Marks: measure.Primes}
+				o.Unicode, o.Style = unicode, &measure.Style{Form: form, Graduation: measure.Inch / 16, Marks: measure.Primes}
 				plain := render(t, sheet(t, p, o), renderings[0])
 				noHidden(t, name, plain, "\n")
 				for line := range strings.Lines(plain) {

@@ -22,8 +22,8 @@ const (
 func (s *Sheet) ruled() bool {
 	p := &s.problem
 	r := &p.Rules
-	if len(p.Runs) > 0 || r.MostPieces != 0 || r.Hold != 0 || r.Nest || r.Transport != 0 || r.YardCut != 0 || len(r.Groups) > 0 ||
-		len(r.Charges) > 0 || r.Spare != 0 || len(r.Worth) > 0 || len(r.Goals) > 0 {
+	if len(p.Runs) > 0 || r.MaxPieces != 0 || r.MinHold != 0 || r.Nest || r.MaxTransport != 0 || r.YardCut != 0 || len(r.Groups) > 0 ||
+		len(r.Charges) > 0 || r.Spare != 0 || len(r.OffcutValues) > 0 || len(r.Goals) > 0 {
 		return true
 	}
 	for i := range p.Sticks {

@@ -86,7 +86,7 @@ type scale measure.Length
 
 // of returns how long a length is drawn.
 func (longest scale) of(l measure.Length) unit {
-	q, _, err := l.MulDiv(int64(barLength), int64(longest), measure.HalfUp)
+	q, _, err := l.MulDiv(int64(barLength), int64(longest), measure.RoundHalfUp)
 	if err != nil {
 		return 0
 	}
@@ -103,15 +103,15 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 	if len(p.bays) > 1 {
 		y += lineHeight + 600
 	}
-	span := func(x stock.Span) box { return box{at(x.From), y, max(0, at(x.To)-at(x.From)), barHeight} }
+	span := func(x stock.Defect) box { return box{at(x.From), y, max(0, at(x.To)-at(x.From)), barHeight} }
 
 	st := &s.problem.Sticks[p.Stick]
-	ln := lane{stick: span(stock.Span{To: st.Length})}
+	ln := lane{stick: span(stock.Defect{To: st.Length})}
 	if st.TrimStart > 0 {
-		ln.trims = append(ln.trims, span(stock.Span{To: st.TrimStart}))
+		ln.trims = append(ln.trims, span(stock.Defect{To: st.TrimStart}))
 	}
 	if st.TrimEnd > 0 {
-		ln.trims = append(ln.trims, span(stock.Span{From: st.Length - st.TrimEnd, To: st.Length}))
+		ln.trims = append(ln.trims, span(stock.Defect{From: st.Length - st.TrimEnd, To: st.Length}))
 	}
 	for _, u := range p.unusable {
 		ln.bad = append(ln.bad, span(u))
@@ -125,13 +125,13 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 		for j := c.at; j < c.at+c.n; j++ {
 			l := &p.layout.pieces[j]
 			shares := j+1 < b.end && p.layout.pieces[j+1].shared
-			ln.add(s, span(stock.Span{From: l.from, To: l.to}), i+1, c.piece, l, shares)
+			ln.add(s, span(stock.Defect{From: l.from, To: l.to}), i+1, c.piece, l, shares)
 			if j+1 == b.end && p.yard.To > 0 && l.to == p.yard.From {
 				continue // which the yard has made
 			}
 			// A cut beyond the stick is in the air.
 			if after := l.to + l.cut; after <= b.To {
-				ln.kerf(span(stock.Span{From: l.to, To: after}), s.problem.Rules.Nest)
+				ln.kerf(span(stock.Defect{From: l.to, To: after}), s.problem.Rules.Nest)
 			}
 		}
 	}
@@ -141,7 +141,7 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 		case width(b.offcut) > 0:
 			ln.offcuts = append(ln.offcuts, span(b.offcut))
 		case b.dust > 0:
-			ln.dust = append(ln.dust, span(stock.Span{From: b.To - b.dust, To: b.To}))
+			ln.dust = append(ln.dust, span(stock.Defect{From: b.To - b.dust, To: b.To}))
 		}
 	}
 	ln.write(s, p)
@@ -157,11 +157,11 @@ func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
 	at := scale(s.longest()).at
 	for n := range p.bays {
 		b := &p.bays[n]
-		whole, words := b.Span, []string{"clear " + strconv.Itoa(n+1) + ": " + s.length(width(b.Span)), s.length(width(b.Span)), strconv.Itoa(n + 1)}
+		whole, words := b.Defect, []string{"clear " + strconv.Itoa(n+1) + ": " + s.length(width(b.Defect)), s.length(width(b.Defect)), strconv.Itoa(n + 1)}
 		if p.yard.To > 0 {
-			whole = stock.Span{To: p.yard.From}
+			whole = stock.Defect{To: p.yard.From}
 			if n > 0 {
-				whole = stock.Span{From: p.yard.To, To: s.problem.Sticks[p.Stick].Length}
+				whole = stock.Defect{From: p.yard.To, To: s.problem.Sticks[p.Stick].Length}
 			}
 			words = []string{s.length(b.carried) + " to carry", s.length(b.carried)}
 		}

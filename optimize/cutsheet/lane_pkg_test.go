@@ -93,7 +93,7 @@ func checkParts(t interface{ Errorf(string, ...any) }, s *Sheet, k int, ln *lane
 	if i != len(pat.Pieces) {
 		t.Errorf("pattern %d: %d pieces are drawn, want %d", k, i, len(pat.Pieces))
 	}
-	var left []stock.Span
+	var left []stock.Defect
 	for _, o := range want.left {
 		if o.To > o.From {
 			left = append(left, o)
@@ -116,7 +116,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 			{Label: "long", Length: 16 * measure.Foot, Price: 2600, TrimStart: measure.Length(rapid.IntRange(0, 40).Draw(t, "trim")) * measure.Inch / 16},
 			{Label: "short", Length: 8 * measure.Foot, Price: 1400},
 		}
-		kinds := rapid.SampledFrom([]stock.EndKind{stock.Square, stock.Cope, stock.InsideMiter, stock.OutsideMiter, stock.ScarfOver, stock.Return, stock.FlatMiter, stock.Butt, stock.Scribe})
+		kinds := rapid.SampledFrom([]stock.EndKind{stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndScarfOver, stock.EndReturn, stock.EndFlatMiter, stock.EndButt, stock.EndScribe})
 		for i := range rapid.IntRange(1, 12).Draw(t, "kinds") {
 			// Squared, so that many are short.
 			x := rapid.IntRange(1, 36).Draw(t, "length")
@@ -130,7 +130,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 		}
 		o := &Options{Title: rapid.StringN(0, 80, -1).Draw(t, "title")}
 		if rapid.Bool().Draw(t, "words") {
-			o.Style = &measure.Style{Form: measure.Spoken, Grain: measure.Inch / 16}
+			o.Style = &measure.Style{Form: measure.Spoken, Graduation: measure.Inch / 16}
 		}
 		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 200_000})
 		if err != nil {

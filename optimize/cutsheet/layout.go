@@ -14,8 +14,8 @@ import (
 type layout struct {
 	pieces   []lying // one for each of Pattern.Pieces
 	bays     []bay   // at least one
-	unusable []stock.Span
-	yard     stock.Span // the cut in the yard; empty where there is none
+	unusable []stock.Defect
+	yard     stock.Defect // the cut in the yard; empty where there is none
 }
 
 // lying is a piece on the stick.
@@ -36,11 +36,11 @@ type side struct {
 // bay is what can be cut of a stick without a break: all of it, a clear stretch
 // between defects, or one of the two parts that the yard makes.
 type bay struct {
-	stock.Span                // what can be used
-	carried    measure.Length // of a part that the yard makes: how long it is
-	first, end int            // its pieces in Pattern.Pieces
-	offcut     stock.Span     // what is left; empty where it is no wider than a cut
-	dust       measure.Length // what is lost then
+	stock.Defect                // what can be used
+	carried      measure.Length // of a part that the yard makes: how long it is
+	first, end   int            // its pieces in Pattern.Pieces
+	offcut       stock.Defect   // what is left; empty where it is no wider than a cut
+	dust         measure.Length // what is lost then
 }
 
 // left returns what is left of a bay and what that is.
@@ -56,13 +56,13 @@ func (s *Sheet) left(b *bay) (measure.Length, string) {
 	return 0, ""
 }
 
-func width(s stock.Span) measure.Length { return s.To - s.From }
+func width(s stock.Defect) measure.Length { return s.To - s.From }
 
 // layout lays a pattern out. The plan has been checked.
 func (s *Sheet) layout(pat *optimize.Pattern) layout {
 	st := &s.problem.Sticks[pat.Stick]
 	l := layout{pieces: make([]lying, 0, len(pat.Pieces))}
-	usable := stock.Span{From: st.TrimStart, To: st.Length - st.TrimEnd}
+	usable := stock.Defect{From: st.TrimStart, To: st.Length - st.TrimEnd}
 	switch {
 	case s.inYard(st):
 		l.inYard(s, pat, usable)
@@ -74,26 +74,26 @@ func (s *Sheet) layout(pat *optimize.Pattern) layout {
 			for end < len(pat.Pieces) && pat.Stretch[end] == n {
 				end++
 			}
-			l.fill(s, pat, bay{Span: c, first: at, end: end})
+			l.fill(s, pat, bay{Defect: c, first: at, end: end})
 			at = end
 		}
 		l.unusable = between(usable, clear)
 	default:
-		l.fill(s, pat, bay{Span: usable, end: len(pat.Pieces)})
+		l.fill(s, pat, bay{Defect: usable, end: len(pat.Pieces)})
 	}
 	return l
 }
 
 // inYard reports whether the yard cuts the stick in two.
 func (s *Sheet) inYard(st *stock.Stick) bool {
-	t := s.problem.Rules.Transport
+	t := s.problem.Rules.MaxTransport
 	return t > 0 && !st.Rack && st.Length > t
 }
 
 // inYard finds the cut: late enough for the pieces before it and so that what is
 // behind it can be carried.
-func (l *layout) inYard(s *Sheet, pat *optimize.Pattern, usable stock.Span) {
-	kerf, t := s.problem.Kerf, s.problem.Rules.Transport
+func (l *layout) inYard(s *Sheet, pat *optimize.Pattern, usable stock.Defect) {
+	kerf, t := s.problem.Kerf, s.problem.Rules.MaxTransport
 	length := s.problem.Sticks[pat.Stick].Length
 	at := max(usable.From, length-kerf-t)
 	for from, j := usable.From, 0; j < pat.YardAfter; j++ {
@@ -101,10 +101,10 @@ func (l *layout) inYard(s *Sheet, pat *optimize.Pattern, usable stock.Span) {
 		at = max(at, from)
 		from += kerf
 	}
-	l.yard = stock.Span{From: at, To: at + kerf}
-	l.fill(s, pat, bay{Span: stock.Span{From: usable.From, To: at}, carried: at, end: pat.YardAfter})
+	l.yard = stock.Defect{From: at, To: at + kerf}
+	l.fill(s, pat, bay{Defect: stock.Defect{From: usable.From, To: at}, carried: at, end: pat.YardAfter})
 	l.fill(s, pat, bay{
-		Span: stock.Span{From: at + kerf, To: max(usable.To, at+kerf)}, carried: length - at - kerf,
+		Defect: stock.Defect{From: at + kerf, To: max(usable.To, at+kerf)}, carried: length - at - kerf,
 		first: pat.YardAfter, end: len(pat.Pieces),
 	})
 }
@@ -129,7 +129,7 @@ func (l *layout) fill(s *Sheet, pat *optimize.Pattern, b bay) {
 	}
 	switch {
 	case at < b.To:
-		b.offcut = stock.Span{From: at, To: b.To}
+		b.offcut = stock.Defect{From: at, To: b.To}
 	case b.end > b.first:
 		b.dust = max(0, b.To-l.pieces[b.end-1].to)
 	}
@@ -183,30 +183,30 @@ func parallel(right, left side) bool {
 }
 
 // clearOf returns what can be used of a stick between its defects.
-func clearOf(st *stock.Stick) []stock.Span {
+func clearOf(st *stock.Stick) []stock.Defect {
 	bad := slices.Clone(st.Defects)
-	slices.SortFunc(bad, func(a, b stock.Span) int { return cmp.Compare(a.From, b.From) })
-	var out []stock.Span
+	slices.SortFunc(bad, func(a, b stock.Defect) int { return cmp.Compare(a.From, b.From) })
+	var out []stock.Defect
 	at, end := st.TrimStart, st.Length-st.TrimEnd
 	for _, d := range bad {
 		if to := min(d.From, end); to > at {
-			out = append(out, stock.Span{From: at, To: to})
+			out = append(out, stock.Defect{From: at, To: to})
 		}
 		at = max(at, d.To)
 	}
 	if at < end {
-		out = append(out, stock.Span{From: at, To: end})
+		out = append(out, stock.Defect{From: at, To: end})
 	}
 	return out
 }
 
 // between returns what the clear stretches leave of a span.
-func between(all stock.Span, clear []stock.Span) []stock.Span {
-	var out []stock.Span
+func between(all stock.Defect, clear []stock.Defect) []stock.Defect {
+	var out []stock.Defect
 	at := all.From
-	for _, c := range append(clear[:len(clear):len(clear)], stock.Span{From: all.To}) {
+	for _, c := range append(clear[:len(clear):len(clear)], stock.Defect{From: all.To}) {
 		if c.From > at {
-			out = append(out, stock.Span{From: at, To: c.From})
+			out = append(out, stock.Defect{From: at, To: c.From})
 		}
 		at = c.To
 	}

@@ -20,9 +20,9 @@ var layouts = flag.Int("layouts", 5, "random problems for each pair of rules in 
 
 // spots is a stick as these tests lay it: where pieces are and what is left.
 type spots struct {
-	at   []stock.Span
-	left []stock.Span // one for each stretch or part, empty where nothing is
-	yard stock.Span
+	at   []stock.Defect
+	left []stock.Defect // one for each stretch or part, empty where nothing is
+	yard stock.Defect
 }
 
 // face is an end as a plane: long at one of the two sides of one of two axes.
@@ -90,19 +90,19 @@ func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots
 					}
 				}
 			}
-			s.at = append(s.at, stock.Span{From: start + used, To: start + used + pc.Length})
+			s.at = append(s.at, stock.Defect{From: start + used, To: start + used + pc.Length})
 			used += pc.Length + kerf
 		}
 		return used
 	}
 	rest := func(from, to measure.Length) {
-		s.left = append(s.left, stock.Span{From: min(from, to), To: to})
+		s.left = append(s.left, stock.Defect{From: min(from, to), To: to})
 	}
 	n := len(pat.Pieces)
-	if t := p.Rules.Transport; t > 0 && !st.Rack && st.Length > t {
+	if t := p.Rules.MaxTransport; t > 0 && !st.Rack && st.Length > t {
 		first := lay(0, pat.YardAfter, st.TrimStart)
 		cut := max(st.TrimStart, st.Length-p.Kerf-t, st.TrimStart+first-p.Kerf*min(1, measure.Length(pat.YardAfter)))
-		s.yard = stock.Span{From: cut, To: cut + p.Kerf}
+		s.yard = stock.Defect{From: cut, To: cut + p.Kerf}
 		rest(st.TrimStart+first, cut)
 		second := lay(pat.YardAfter, n, cut+p.Kerf)
 		rest(cut+p.Kerf+second, max(st.Length-st.TrimEnd, cut+p.Kerf))
@@ -110,9 +110,9 @@ func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots
 	}
 	// Every tick that is in no defect and no trim is in a clear stretch; their ends are
 	// found by walking over the ends of what is bad.
-	bad := append(slices.Clone(st.Defects), stock.Span{From: 0, To: st.TrimStart}, stock.Span{From: st.Length - st.TrimEnd, To: st.Length})
+	bad := append(slices.Clone(st.Defects), stock.Defect{From: 0, To: st.TrimStart}, stock.Defect{From: st.Length - st.TrimEnd, To: st.Length})
 	in := func(x measure.Length) bool {
-		return slices.ContainsFunc(bad, func(b stock.Span) bool { return b.From <= x && x < b.To })
+		return slices.ContainsFunc(bad, func(b stock.Defect) bool { return b.From <= x && x < b.To })
 	}
 	edges := []measure.Length{0, st.Length}
 	for _, b := range bad {
@@ -146,8 +146,8 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 		p.Rules.Nest = true
 		end := func() stock.End {
 			return []stock.End{
-				{}, {Kind: stock.InsideMiter, Setback: 3 * u}, {Kind: stock.OutsideMiter, Setback: 3 * u}, {Kind: stock.FlatMiter, Setback: 3 * u},
-				{Kind: stock.Cope, Angle: 120 * measure.Degree, Setback: 2 * u}, {Kind: stock.ScarfOver, Setback: 3 * u},
+				{}, {Kind: stock.EndInsideMiter, Setback: 3 * u}, {Kind: stock.EndOutsideMiter, Setback: 3 * u}, {Kind: stock.EndFlatMiter, Setback: 3 * u},
+				{Kind: stock.EndCope, Angle: 120 * measure.Degree, Setback: 2 * u}, {Kind: stock.EndScarfOver, Setback: 3 * u},
 			}[r.IntN(6)]
 		}
 		if r.IntN(2) == 0 {
@@ -182,12 +182,12 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 		st.Limit = 1 + r.IntN(3)
 		for range 1 + r.IntN(3) {
 			from := measure.Length(r.IntN(int(st.Length/u) - 1))
-			st.Defects = append(st.Defects, stock.Span{From: from * u, To: min(from+1+measure.Length(r.IntN(5)), st.Length/u) * u})
+			st.Defects = append(st.Defects, stock.Defect{From: from * u, To: min(from+1+measure.Length(r.IntN(5)), st.Length/u) * u})
 		}
 		p.Sticks = append(p.Sticks, stock.Stick{Length: 55 * u, Price: 60})
 	},
 	func(r *rand.Rand, p *optimize.Problem) { // transport
-		p.Rules.Transport, p.Rules.YardCut = measure.Length(24+r.IntN(24))*u, int64(r.IntN(4))
+		p.Rules.MaxTransport, p.Rules.YardCut = measure.Length(24+r.IntN(24))*u, int64(r.IntN(4))
 	},
 	func(r *rand.Rand, p *optimize.Problem) { // selling
 		st := &p.Sticks[0]
@@ -198,20 +198,20 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 		p.Rules.Spare = r.IntN(3)
 	},
 	func(r *rand.Rand, p *optimize.Problem) { // goals
-		p.Rules.Worth = []optimize.Worth{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
-		p.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.FewestSticks, optimize.FewestPatterns}
-		if p.Rules.Transport == 0 && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return len(s.Defects) > 0 }) {
-			p.Rules.Goals = append(p.Rules.Goals, optimize.MostWorth, optimize.LongestOffcut, optimize.FewestCuts)
+		p.Rules.OffcutValues = []optimize.OffcutValue{{Length: 6 * u, Value: 2}, {Length: 12 * u, Value: 5}}
+		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalPatterns}
+		if p.Rules.MaxTransport == 0 && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return len(s.Defects) > 0 }) {
+			p.Rules.Goals = append(p.Rules.Goals, optimize.GoalOffcutValue, optimize.GoalLongestOffcut, optimize.GoalCuts)
 		}
 	},
 	func(r *rand.Rand, p *optimize.Problem) { // groups
 		kind := optimize.GroupKind(r.IntN(3))
 		if p.Rules.Nest {
-			kind = optimize.InSequence
+			kind = optimize.GroupInSequence
 		}
 		p.Pieces[0].Quantity, p.Pieces[1].Quantity = 1, 1
 		p.Rules.Groups = []optimize.Group{{Kind: kind, Pieces: []int{1, 0}}}
-		p.Rules.MostPieces = 2 + r.IntN(3)
+		p.Rules.MaxPieces = 2 + r.IntN(3)
 	},
 }
 
@@ -328,7 +328,7 @@ func checkLayout(t *testing.T, s *Sheet, p *pattern, seen map[string]int) {
 		for j := b.first; j < b.end; j++ {
 			l := &p.layout.pieces[j]
 			if l.from < b.From || l.to > b.To {
-				t.Errorf("pattern %s: piece %d from %v to %v is outside of its bay %v", p.key, j, l.from, l.to, b.Span)
+				t.Errorf("pattern %s: piece %d from %v to %v is outside of its bay %v", p.key, j, l.from, l.to, b.Defect)
 			}
 			if j == b.first {
 				continue

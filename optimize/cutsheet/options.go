@@ -90,11 +90,11 @@ func (o *Options) check() error {
 }
 
 func (o *Options) style() measure.Style {
-	s := measure.Style{Grain: measure.Inch / 16}
+	s := measure.Style{Graduation: measure.Inch / 16}
 	if o.Style != nil {
 		s = *o.Style
 	}
-	s.Residue = true
+	s.MarkInexact = true
 	return s
 }
 
@@ -108,8 +108,8 @@ func (o *Options) keep(r *optimize.Rules) measure.Length {
 	switch {
 	case o.Keep != 0:
 		return o.Keep
-	case len(r.Worth) > 0:
-		return r.Worth[0].Length
+	case len(r.OffcutValues) > 0:
+		return r.OffcutValues[0].Length
 	case metric(o.style()):
 		return 300 * measure.Millimeter
 	}

@@ -123,20 +123,20 @@ func TestLevelsInWords(t *testing.T) {
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1000}},
 		Pieces: []stock.Piece{{Label: "sill", Length: ft(5, 0, 0), Quantity: 2}, {Label: "apron", Length: ft(2, 0, 0)}},
 		Rules: optimize.Rules{
-			Worth: []optimize.Worth{{Length: ft(3, 0, 0), Value: 250}},
-			Goals: []optimize.Goal{optimize.LeastCost, optimize.MostWorth, optimize.FewestCuts, optimize.FewestPatterns, optimize.LongestOffcut},
+			OffcutValues: []optimize.OffcutValue{{Length: ft(3, 0, 0), Value: 250}},
+			Goals:        []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue, optimize.GoalCuts, optimize.GoalPatterns, optimize.GoalLongestOffcut},
 		},
 	}
 	plan := optimize.Plan{
 		Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: ft(1, 0, 0)}, {Count: 1, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
 		Cost:     2000, Bound: 2000, Proven: true, Stop: optimize.StopProven,
 		Proof: optimize.Proof{Kind: optimize.ProofSearch, Unit: 1000},
-		Levels: []optimize.Level{
-			{Goal: optimize.LeastCost, Value: 2000, Bound: 2000, Proven: true},
-			{Goal: optimize.MostWorth, Value: 250, Bound: 500},
-			{Goal: optimize.FewestCuts, Value: 3, Bound: 2},
-			{Goal: optimize.FewestPatterns, Value: 2, Bound: 2},
-			{Goal: optimize.LongestOffcut, Value: int64(ft(3, 0, 0)), Bound: int64(ft(6, 0, 0))},
+		Goals: []optimize.GoalResult{
+			{Goal: optimize.GoalCost, Value: 2000, Bound: 2000, Proven: true},
+			{Goal: optimize.GoalOffcutValue, Value: 250, Bound: 500},
+			{Goal: optimize.GoalCuts, Value: 3, Bound: 2},
+			{Goal: optimize.GoalPatterns, Value: 2, Bound: 2},
+			{Goal: optimize.GoalLongestOffcut, Value: int64(ft(3, 0, 0)), Bound: int64(ft(6, 0, 0))},
 		},
 	}
 	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Money: cutsheet.Money{Symbol: "$"}})
@@ -242,7 +242,7 @@ func TestHostileRules(t *testing.T) {
 func TestRunsWithoutLabels(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Limit: 3, Rack: true, Price: 50}},
-		Runs:   []stock.Run{{Length: ft(12, 0, 0), Splice: stock.SpliceRule{At: []measure.Length{ft(6, 0, 0)}, Price: 10, Most: 1}}},
+		Runs:   []stock.Run{{Length: ft(12, 0, 0), Splice: stock.SpliceRule{At: []measure.Length{ft(6, 0, 0)}, Price: 10, MaxSplices: 1}}},
 	}
 	var b bytes.Buffer
 	if err := sheet(t, p, nil).Text(&b); err != nil {

@@ -46,12 +46,12 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 			name string
 			end  stock.End
 			side joint.Side
-		}{{"Left", pc.Left, joint.Left}, {"Right", pc.Right, joint.Right}} {
+		}{{"Left", pc.Left, joint.SideLeft}, {"Right", pc.Right, joint.SideRight}} {
 			field := field + e.name
 			if part >= 0 && e.end.Kind.Spliced() {
 				field = runField(plan, i) + "Splice.Bevel"
 			}
-			c, err := joint.Of(profile, e.end)
+			c, err := joint.NewCut(profile, e.end)
 			if err != nil {
 				return nil, &InputError{field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut (" + err.Error() + ")"}
 			}
@@ -87,7 +87,7 @@ func runField(plan *optimize.Plan, i int) string {
 
 // angle writes an angle to the graduation, marked like a length.
 func (s *Sheet) angle(a measure.Angle) string {
-	r := a.Round(s.options.graduation(), measure.HalfEven)
+	r := a.Round(s.options.graduation(), measure.RoundHalfEven)
 	switch {
 	case a > r:
 		return r.String() + "+"
@@ -103,7 +103,7 @@ func (s *Sheet) inexactAngle() bool {
 	for i := range s.settings {
 		t := &s.settings[i]
 		for _, a := range [...]measure.Angle{t.corner, t.standing.Miter, t.standing.Bevel, t.flat.Miter, t.flat.Bevel} {
-			if a != a.Round(grain, measure.HalfEven) {
+			if a != a.Round(grain, measure.RoundHalfEven) {
 				return true
 			}
 		}
@@ -127,14 +127,14 @@ func (s *Sheet) saw(set joint.Setting) string {
 
 // hand says which way the table is turned and which side of the blade the piece is.
 func (t *setting) handed() string {
-	if t.hand.Arm == joint.Neither {
+	if t.hand.Arm == joint.SideNone {
 		return ""
 	}
 	return fmt.Sprintf("arm to the %v, piece on the %v", t.hand.Arm, t.hand.Keep)
 }
 
 // handIsFlat reports whether the hand belongs to a piece that lies flat.
-func (t *setting) handIsFlat() bool { return t.kind == stock.FlatMiter }
+func (t *setting) handIsFlat() bool { return t.kind == stock.EndFlatMiter }
 
 // profile is what the ends are cut of. Without one a plain section stands in: the
 // angles of trim with a flat back do not depend on its size.
@@ -148,11 +148,11 @@ func (o *Options) profile() stock.Profile {
 // atSaw returns how the saw is set for an end: for a piece that stands, or that lies flat
 // where the end is a flat miter.
 func (s *Sheet) atSaw(e stock.End) joint.Setting {
-	c, err := joint.Of(s.options.profile(), e)
+	c, err := joint.NewCut(s.options.profile(), e)
 	switch {
 	case err != nil: // New has seen every end of the plan
 		return joint.Setting{}
-	case e.Kind == stock.FlatMiter:
+	case e.Kind == stock.EndFlatMiter:
 		return c.Flat
 	}
 	return c.Standing
@@ -174,7 +174,7 @@ func (s *Sheet) endName(e stock.End) string {
 // ends says how both ends of a piece are cut, or nothing where both are square.
 func (s *Sheet) ends(p *stock.Piece) string {
 	left, right := s.endName(p.Left), s.endName(p.Right)
-	square := stock.Square.String()
+	square := stock.EndSquare.String()
 	switch {
 	case left == square && right == square:
 		return ""

@@ -22,7 +22,7 @@ type Sheet struct {
 	options Options
 	style   measure.Style
 
-	audit      optimize.Audited
+	audit      optimize.Report
 	lines      []line                 // what is needed, in the order of the problem
 	bill       []charge               // what is paid for apart from the sticks to buy
 	patterns   []pattern              // in the order of the plan
@@ -273,7 +273,7 @@ func (t *totals) share() (int64, bool) {
 	if t.huge || t.stock <= 0 {
 		return 0, false
 	}
-	q, _, err := t.used.MulDiv(1000, int64(t.stock), measure.Down)
+	q, _, err := t.used.MulDiv(1000, int64(t.stock), measure.RoundDown)
 	return int64(q), err == nil
 }
 
@@ -338,7 +338,7 @@ func (s *Sheet) cost(n int64) string {
 
 // inexact reports whether any length on the sheet is marked with + or -.
 func (s *Sheet) inexact() bool {
-	off := func(l measure.Length) bool { return l != l.Round(s.style.Grain, s.style.Rounding) }
+	off := func(l measure.Length) bool { return l != l.Round(s.style.Graduation, s.style.Rounding) }
 	for _, l := range s.lines {
 		st := &s.problem.Sticks[l.stick]
 		if off(st.Length) || off(st.Nominal) || off(st.TrimStart) || off(st.TrimEnd) {
@@ -362,7 +362,7 @@ func (s *Sheet) inexact() bool {
 	}
 	for k := range s.patterns {
 		p := &s.patterns[k]
-		if off(p.yard.From) || slices.ContainsFunc(p.unusable, func(u stock.Span) bool { return off(u.From) || off(u.To) }) {
+		if off(p.yard.From) || slices.ContainsFunc(p.unusable, func(u stock.Defect) bool { return off(u.From) || off(u.To) }) {
 			return true
 		}
 	}

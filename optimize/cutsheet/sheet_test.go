@@ -140,7 +140,7 @@ func TestErrorOfTheWriter(t *testing.T) {
 // The same sheet gives the same bytes, also to several at once.
 func TestSameBytesAtOnce(t *testing.T) {
 	p, o := base()
-	o.Style = &measure.Style{Grain: measure.Inch / 16, Marks: measure.Primes}
+	o.Style = &measure.Style{Graduation: measure.Inch / 16, Marks: measure.Primes}
 	s := sheet(t, p, o)
 	var want, got [2 * 5]bytes.Buffer
 	var wait sync.WaitGroup

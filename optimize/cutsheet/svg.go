@@ -251,7 +251,7 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 		case e.slant < 400:
 		case e.kind.Spliced():
 			marks.WriteString("M" + num(e.top+e.in) + " " + num(y0) + "L" + num(e.bottom+e.in) + " " + num(y1))
-		case e.kind == stock.Return:
+		case e.kind == stock.EndReturn:
 			marks.WriteString("M" + num(e.top) + " " + num(y0) + "v7")
 		}
 	}
@@ -264,9 +264,9 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 func endEdge(k stock.EndKind, xa, ya, xb, yb unit) string {
 	h := yb - ya
 	switch k {
-	case stock.Cope:
+	case stock.EndCope:
 		return "C" + num(xb) + " " + num(ya+h/3) + " " + num(xa) + " " + num(yb-h/3) + " " + num(xb) + " " + num(yb)
-	case stock.Scribe:
+	case stock.EndScribe:
 		var b strings.Builder
 		for i := range unit(6) {
 			off := unit(0)

@@ -54,7 +54,7 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 		Sticks: []stock.Stick{
 			{Label: label("oak"), Length: 12 * measure.Foot, TrimStart: trim, TrimEnd: fine("trim", 0, trim)},
 			{Label: label("rack"), Length: fine("rack", 7*measure.Foot, 9*measure.Foot), Nominal: 8 * measure.Foot, Limit: 1, Rack: true,
-				Defects: []stock.Span{{From: fine("knot", measure.Foot, 2*measure.Foot), To: fine("knot", 3*measure.Foot, 4*measure.Foot)}}},
+				Defects: []stock.Defect{{From: fine("knot", measure.Foot, 2*measure.Foot), To: fine("knot", 3*measure.Foot, 4*measure.Foot)}}},
 		},
 		Pieces: []stock.Piece{
 			{Label: label("stile"), Length: fine("piece", measure.Foot, 7*measure.Foot), Quantity: rapid.IntRange(1, 3).Draw(t, "quantity")},
@@ -63,7 +63,7 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 		Runs: []stock.Run{{Label: label("run"), Length: long, Splice: stock.SpliceRule{
 			At: []measure.Length{fine("at", 4*measure.Foot, 6*measure.Foot), fine("at", 8*measure.Foot, 9*measure.Foot)}, Bevel: 45 * measure.Degree, Overlap: 3 * measure.Inch / 4,
 		}}},
-		Rules: optimize.Rules{Goals: []optimize.Goal{optimize.LeastCost, optimize.LongestOffcut}},
+		Rules: optimize.Rules{Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut}},
 	}
 	o := &cutsheet.Options{
 		Title:   label("the job"),
@@ -77,11 +77,11 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 	}
 	switch o.Style.Form {
 	case measure.FeetInches, measure.Inches:
-		o.Style.Grain = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "grain")
+		o.Style.Graduation = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "grain")
 	case measure.DecimalFeet:
-		o.Style.Grain = measure.Foot / 1000
+		o.Style.Graduation = measure.Foot / 1000
 	default:
-		o.Style.Grain = measure.Millimeter
+		o.Style.Graduation = measure.Millimeter
 	}
 	return p, o
 }
@@ -136,10 +136,10 @@ func TestWasteIsNotKept(t *testing.T) {
 	}
 	worth := job(5 * measure.Inch)
 	worth.Sticks[0].Price = 900
-	worth.Rules.Goals = []optimize.Goal{optimize.LeastCost, optimize.MostWorth}
-	worth.Rules.Worth = []optimize.Worth{{Length: 4 * measure.Inch, Value: 10}}
+	worth.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
+	worth.Rules.OffcutValues = []optimize.OffcutValue{{Length: 4 * measure.Inch, Value: 10}}
 	inch, millimeter := measure.Inch, measure.Millimeter
-	metric := measure.Style{Form: measure.Millimeters, Grain: millimeter}
+	metric := measure.Style{Form: measure.Millimeters, Graduation: millimeter}
 	for _, c := range []struct {
 		name string
 		p    optimize.Problem

@@ -28,7 +28,7 @@ func wide(n, text int) (optimize.Problem, *optimize.Plan) {
 			panic(err)
 		}
 		plan.Parts = append(plan.Parts, parts...)
-		plan.Spliced = append(plan.Spliced, optimize.Spliced{Run: i, At: run.Splice.At, Pieces: []int{2 * i, 2*i + 1}})
+		plan.Spliced = append(plan.Spliced, optimize.SplicedRun{Run: i, At: run.Splice.At, Pieces: []int{2 * i, 2*i + 1}})
 		plan.Patterns = append(plan.Patterns, optimize.Pattern{Stick: i, Count: 1, Pieces: []int{2 * i, 2*i + 1}, Offcut: 10*measure.Foot + l})
 		plan.Cost += 7 + int64(i+1)
 	}

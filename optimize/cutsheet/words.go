@@ -117,9 +117,9 @@ func (s *Sheet) proof() string {
 // goals says, a line for each, what the plan reaches of the goals of the job.
 func (s *Sheet) goals() []string {
 	var lines []string
-	for k := range s.plan.Levels {
-		l := &s.plan.Levels[k]
-		more := l.Goal == optimize.MostWorth || l.Goal == optimize.LongestOffcut
+	for k := range s.plan.Goals {
+		l := &s.plan.Goals[k]
+		more := l.Goal == optimize.GoalOffcutValue || l.Goal == optimize.GoalLongestOffcut
 		text := l.Goal.String() + ": " + s.reached(l.Goal, l.Value) + "; "
 		switch {
 		case l.Proven:
@@ -141,11 +141,11 @@ const goalsNote = "Goals of the plan, each among the plans that are as good by t
 // reached writes a level in the unit of its goal.
 func (s *Sheet) reached(g optimize.Goal, v int64) string {
 	switch g {
-	case optimize.LeastCost:
+	case optimize.GoalCost:
 		return s.cost(v)
-	case optimize.MostWorth:
+	case optimize.GoalOffcutValue:
 		return s.options.Money.amount(v)
-	case optimize.LongestOffcut:
+	case optimize.GoalLongestOffcut:
 		return s.length(measure.Length(v))
 	}
 	return count(v)
@@ -162,14 +162,14 @@ func (s *Sheet) together() []string {
 		}
 		how := "From one stick: "
 		switch g.Kind {
-		case optimize.InSequence:
+		case optimize.GroupInSequence:
 			how = "Side by side from one stick, in this order: "
-		case optimize.OneLot:
+		case optimize.GroupOneLot:
 			how = "From sticks of one lot: "
 			switch {
-			case g.Begun && g.Lot != "":
+			case g.Started && g.Lot != "":
 				how = "From sticks of lot " + g.Lot + ", like what is cut already: "
-			case g.Begun:
+			case g.Started:
 				how = "From sticks of no named lot, like what is cut already: "
 			}
 		}
@@ -207,7 +207,7 @@ func stopped(stop optimize.Stop) string {
 		return "ran out of time"
 	case optimize.StopCanceled:
 		return "was stopped early"
-	case optimize.StopStuck:
+	case optimize.StopExhausted:
 		return "tried everything that it knows"
 	}
 	return ""
@@ -267,7 +267,7 @@ func (s *Sheet) remarks(i int) string {
 }
 
 // span writes a stretch of a stick.
-func (s *Sheet) span(x stock.Span) string {
+func (s *Sheet) span(x stock.Defect) string {
 	return "from " + s.length(x.From) + " to " + s.length(x.To)
 }
 
@@ -280,7 +280,7 @@ func (s *Sheet) bayName(p *pattern, n int) string {
 		}
 		return "after the yard's cut, " + s.length(b.carried) + " to carry"
 	}
-	return "clear stretch " + strconv.Itoa(n+1) + ", " + s.span(b.Span)
+	return "clear stretch " + strconv.Itoa(n+1) + ", " + s.span(b.Defect)
 }
 
 // yardCut says where the yard cuts the sticks of a pattern, or nothing.
@@ -339,14 +339,14 @@ func (s *Sheet) basis() string {
 
 func (s *Sheet) rounding() string {
 	exact := s.style
-	exact.Grain, exact.Residue = 0, false
-	grain := unbroken(s.style.Grain.Format(exact))
+	exact.Graduation, exact.MarkInexact = 0, false
+	grain := unbroken(s.style.Graduation.Format(exact))
 	switch {
-	case s.style.Grain <= 0:
+	case s.style.Graduation <= 0:
 		return "exactly"
-	case s.style.Rounding == measure.Down:
+	case s.style.Rounding == measure.RoundDown:
 		return "rounded down to " + grain
-	case s.style.Rounding == measure.Up:
+	case s.style.Rounding == measure.RoundUp:
 		return "rounded up to " + grain
 	}
 	return "to the nearest " + grain
@@ -373,7 +373,7 @@ func (s *Sheet) settingsNote() string {
 	if s.options.Profile == nil {
 		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
 	}
-	if s.options.Profile.Use == stock.Crown {
+	if s.options.Profile.Role == stock.RoleCrown {
 		text += ", but upside down, at the spring angle of " + s.angle(s.options.Profile.SpringAngle())
 	}
 	return text + ". Flat: the back on the table."

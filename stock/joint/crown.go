@@ -13,17 +13,17 @@ type Setting struct {
 	Bevel measure.Angle `json:"bevel"` // tilt of the blade
 }
 
-// Crown returns the settings for crown that lies flat on the table:
+// CrownSetting returns the settings for crown that lies flat on the table:
 // tan M = sin spring / tan(corner/2) and sin B = cos spring · cos(corner/2), to the
 // nearest microarcsecond. Inside or outside, left or right change which side of the
 // blade is kept, not the numbers. Crown that is nested upside down at its spring
-// angle is cut at [Miter] without a bevel instead.
+// angle is cut at [MiterAngle] without a bevel instead.
 //
 // Crown that is sold as "52/38" has a spring angle of 38°.
 //
 // The spring angle is more than 0° and less than 90°. A sloped ceiling needs
 // other formulas; these are wrong for it.
-func Crown(spring, corner measure.Angle) (Setting, error) {
+func CrownSetting(spring, corner measure.Angle) (Setting, error) {
 	if err := checkCorner(corner); err != nil {
 		return Setting{}, err
 	}

@@ -26,7 +26,7 @@ type Cut struct {
 	Standing, Flat Setting
 }
 
-// Of works out one end of a piece of the profile.
+// NewCut works out one end of a piece of the profile.
 //
 //	square           adds nothing; short by Jam in a corner under 90° (give the angle)
 //	cope             adds nothing: the wall is the long point
@@ -39,62 +39,62 @@ type Cut struct {
 //	scribe           adds nothing here; the job says how much is left long
 //
 // Errors are *stock.FieldError.
-func Of(p stock.Profile, e stock.End) (Cut, error) {
+func NewCut(p stock.Profile, e stock.End) (Cut, error) {
 	c := Cut{End: e, Measured: measured(e.Kind)}
 	a, depth := e.Corner(), p.Projection()
 	var err error
 	switch e.Kind {
-	case stock.Square:
+	case stock.EndSquare:
 		c.End.Setback = 0
 		if e.Angle != 0 {
 			var jam measure.Length
-			if jam, err = Jam(depth, a); err != nil {
+			if jam, err = SquareDeduction(depth, a); err != nil {
 				return Cut{}, err
 			}
 			c.Allowance = -jam
 		}
 		return c, nil
-	case stock.Scribe:
+	case stock.EndScribe:
 		c.End.Setback = 0
 		return c, nil
-	case stock.ScarfOver, stock.ScarfUnder:
-		if c.End.Setback, err = Overlap(p.Thickness, a); err != nil {
+	case stock.EndScarfOver, stock.EndScarfUnder:
+		if c.End.Setback, err = ScarfOverlap(p.Thickness, a); err != nil {
 			return Cut{}, err
 		}
 		c.End.Angle = a
 		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
 		return c, nil
-	case stock.Butt:
+	case stock.EndButt:
 		return buttCut(c, depth, a)
-	case stock.FlatMiter:
+	case stock.EndFlatMiter:
 		depth = p.Width
-	case stock.Cope, stock.InsideMiter, stock.OutsideMiter, stock.Return:
+	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn:
 	default:
 		return Cut{}, &stock.FieldError{Field: "end kind", Value: e.Kind.String(), Want: "a known kind of end"}
 	}
 
-	if c.End.Setback, err = Offset(depth, a); err != nil {
+	if c.End.Setback, err = MiterOffset(depth, a); err != nil {
 		return Cut{}, err
 	}
 	c.End.Angle = a
-	m, err := Miter(a)
+	m, err := MiterAngle(a)
 	if err != nil {
 		return Cut{}, err
 	}
 	switch {
-	case e.Kind == stock.FlatMiter:
+	case e.Kind == stock.EndFlatMiter:
 		c.Allowance = c.End.Setback
 		c.Standing, c.Flat = Setting{Bevel: m}, Setting{Miter: m}
 		return c, nil
-	case p.Use == stock.Crown:
+	case p.Role == stock.RoleCrown:
 		c.Standing = Setting{Miter: m}
-		if c.Flat, err = Crown(p.SpringAngle(), a); err != nil {
+		if c.Flat, err = CrownSetting(p.SpringAngle(), a); err != nil {
 			return Cut{}, err
 		}
 	default:
 		c.Standing, c.Flat = Setting{Miter: m}, Setting{Bevel: m}
 	}
-	if e.Kind == stock.OutsideMiter {
+	if e.Kind == stock.EndOutsideMiter {
 		c.Allowance = c.End.Setback
 	}
 	return c, nil
@@ -104,7 +104,7 @@ func Of(p stock.Profile, e stock.End) (Cut, error) {
 // short by t/sin A; the cut slants by 90° − A, so the face is longer by
 // t/tan(180° − A) where the corner is obtuse, and shorter where it is acute.
 func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
-	short, err := Butt(thickness, a)
+	short, err := ButtDeduction(thickness, a)
 	if err != nil {
 		return Cut{}, err
 	}
@@ -114,7 +114,7 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 	} else {
 		turn = -turn
 	}
-	back, err := Jam(thickness, slant)
+	back, err := SquareDeduction(thickness, slant)
 	if err != nil {
 		return Cut{}, err
 	}
@@ -130,11 +130,11 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 // measured returns the point to which a length is measured.
 func measured(k stock.EndKind) stock.Point {
 	switch k {
-	case stock.Cope, stock.InsideMiter, stock.OutsideMiter, stock.Butt:
+	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndButt:
 		return stock.BackPoint // the wall
-	case stock.Return:
+	case stock.EndReturn:
 		return stock.FacePoint // where the trim ends
-	case stock.FlatMiter:
+	case stock.EndFlatMiter:
 		return stock.InnerPoint // the edge along the jamb
 	}
 	return stock.EvenPoint

@@ -8,10 +8,10 @@
 // inside and outside alike. A saw's miter and bevel are counted from the square
 // cut, so a miter joint is cut at M = (180° − A)/2; on a saw whose scale shows the
 // included half angle, set A/2 instead. Halving the corner angle is right at 90°
-// only. The spring angle of crown is the angle between its back and the wall. [MiterTrap]
-// and [SpringTrap] know the two usual mistakes.
+// only. The spring angle of crown is the angle between its back and the wall. [CheckMiter]
+// and [CheckSpring] know the two usual mistakes.
 //
-// [Of] works out an end, [Round] what the saw's scale makes of it and how far the joint then
+// [NewCut] works out an end, [Round] what the saw's scale makes of it and how far the joint then
 // opens, [HandOf] which way the saw is turned.
 //
 // # Exactness

@@ -9,64 +9,64 @@ import (
 )
 
 // A bay whose walls meet at 135° takes 22.5° on the saw, not half of 135°.
-func ExampleMiter() {
-	m, err := joint.Miter(135 * measure.Degree)
+func ExampleMiterAngle() {
+	m, err := joint.MiterAngle(135 * measure.Degree)
 	fmt.Println(m, err)
 	// Output: 22.5° <nil>
 }
 
 // Base of 9/16 in around an outside corner is longer than the wall by its thickness.
-func ExampleOffset() {
-	l, err := joint.Offset(9*measure.Inch/16, measure.RightAngle)
+func ExampleMiterOffset() {
+	l, err := joint.MiterOffset(9*measure.Inch/16, measure.RightAngle)
 	fmt.Println(l, err)
 	// Output: 9/16" <nil>
 }
 
-func ExampleOverlap() {
-	l, err := joint.Overlap(9*measure.Inch/16, 45*measure.Degree)
+func ExampleScarfOverlap() {
+	l, err := joint.ScarfOverlap(9*measure.Inch/16, 45*measure.Degree)
 	fmt.Println(l, err)
 	// Output: 9/16" <nil>
 }
 
 // Crown with a spring angle of 38°, flat on the table, for a square corner. Both
 // settings are rounded to the hundredth of a degree here.
-func ExampleCrown() {
-	s, err := joint.Crown(38*measure.Degree, measure.RightAngle)
+func ExampleCrownSetting() {
+	s, err := joint.CrownSetting(38*measure.Degree, measure.RightAngle)
 	grain := measure.Degree / 100
-	fmt.Println(s.Miter.Round(grain, measure.HalfEven), s.Bevel.Round(grain, measure.HalfEven), err)
+	fmt.Println(s.Miter.Round(grain, measure.RoundHalfEven), s.Bevel.Round(grain, measure.RoundHalfEven), err)
 	// Output: 31.62° 33.86° <nil>
 }
 
-func ExampleGap() {
-	g, err := joint.Gap(7*measure.Inch/2, 45*measure.Degree, 91*measure.Degree)
+func ExampleMiterGap() {
+	g, err := joint.MiterGap(7*measure.Inch/2, 45*measure.Degree, 91*measure.Degree)
 	fmt.Printf("%.3f in, %v\n", g.Inches(), err)
 	// Output: 0.086 in, <nil>
 }
 
-func ExamplePolygon() {
-	a, err := joint.Polygon(8)
+func ExamplePolygonCorner() {
+	a, err := joint.PolygonCorner(8)
 	fmt.Println(a, err)
 	// Output: 135° <nil>
 }
 
-func ExampleOf() {
-	casing := stock.Profile{Name: "casing", Use: stock.Casing, Thickness: 3 * measure.Inch / 4, Width: 7 * measure.Inch / 2}
-	cut, err := joint.Of(casing, stock.End{Kind: stock.FlatMiter})
+func ExampleNewCut() {
+	casing := stock.Profile{Name: "casing", Role: stock.RoleCasing, Thickness: 3 * measure.Inch / 4, Width: 7 * measure.Inch / 2}
+	cut, err := joint.NewCut(casing, stock.End{Kind: stock.EndFlatMiter})
 	fmt.Println(cut.Allowance, cut.Flat.Miter, cut.End.LongPoint(), err)
 	// Output: 3-1/2" 45° outer edge <nil>
 }
 
 // Base cut square that runs into a corner of 85° has to be short, or its face would
 // stop it first.
-func ExampleJam() {
-	l, err := joint.Jam(measure.Inch/2, 85*measure.Degree)
+func ExampleSquareDeduction() {
+	l, err := joint.SquareDeduction(measure.Inch/2, 85*measure.Degree)
 	fmt.Printf("%.3f in, %v\n", l.Inches(), err)
 	// Output: 0.044 in, <nil>
 }
 
 // Square-edged base butts its neighbor: it is short by the neighbor's thickness.
-func ExampleButt() {
-	l, err := joint.Butt(measure.Inch/2, measure.RightAngle)
+func ExampleButtDeduction() {
+	l, err := joint.ButtDeduction(measure.Inch/2, measure.RightAngle)
 	fmt.Println(l, err)
 	// Output: 1/2" <nil>
 }
@@ -75,8 +75,8 @@ func ExampleButt() {
 // costs, and which way to turn the arm for the end at the right of the piece.
 func ExampleRound() {
 	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
-	end := stock.End{Kind: stock.OutsideMiter, Angle: 91*measure.Degree + measure.Degree/2}
-	cut, err := joint.Of(base, end)
+	end := stock.End{Kind: stock.EndOutsideMiter, Angle: 91*measure.Degree + measure.Degree/2}
+	cut, err := joint.NewCut(base, end)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -86,16 +86,16 @@ func ExampleRound() {
 		fmt.Println(err)
 		return
 	}
-	hand := joint.HandOf(base, end, joint.Right)
-	fmt.Println(cut.Standing.Miter, "is cut at", saw.Standing.Miter, "and opens", saw.StandingGap.Round(measure.Inch/1000, measure.Up).Inches(), "in")
+	hand := joint.HandOf(base, end, joint.SideRight)
+	fmt.Println(cut.Standing.Miter, "is cut at", saw.Standing.Miter, "and opens", saw.StandingGap.Round(measure.Inch/1000, measure.RoundUp).Inches(), "in")
 	fmt.Println("arm to the", hand.Arm, "and keep the", hand.Keep)
 	// Output:
 	// 44.25° is cut at 44° and opens 0.007 in
 	// arm to the right and keep the left
 }
 
-func ExampleMiterTrap() {
-	trap, ok := joint.MiterTrap(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
+func ExampleCheckMiter() {
+	trap, ok := joint.CheckMiter(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
 	fmt.Println(ok, trap.Reason)
 	// Output: true 67.5° is half the corner of 135°; from the square cut the saw is set to 22.5° (only a saw that shows the included half angle is set to the half)
 }

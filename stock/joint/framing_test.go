@@ -11,8 +11,8 @@ import (
 // outer returns the side of a frame, long point to long point, for an inner edge.
 func outer(t *testing.T, inner, width measure.Length) measure.Length {
 	t.Helper()
-	p := stock.Profile{Name: "frame", Use: stock.Casing, Thickness: width, Width: width}
-	c, err := joint.Of(p, stock.End{Kind: stock.FlatMiter})
+	p := stock.Profile{Name: "frame", Role: stock.RoleCasing, Thickness: width, Width: width}
+	c, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
 		t.Fatal(err)
 	}

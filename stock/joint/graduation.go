@@ -29,32 +29,32 @@ func Round(p stock.Profile, e stock.End, graduation measure.Angle) (Rounded, err
 	if graduation <= 0 || graduation > 45*measure.Degree {
 		return Rounded{}, &stock.FieldError{Field: "graduation", Value: graduation.String(), Want: "more than 0° and at most 45°"}
 	}
-	c, err := Of(p, e)
+	c, err := NewCut(p, e)
 	if err != nil {
 		return Rounded{}, err
 	}
 	round := func(s Setting) Setting {
-		return Setting{Miter: s.Miter.Round(graduation, measure.HalfEven), Bevel: s.Bevel.Round(graduation, measure.HalfEven)}
+		return Setting{Miter: s.Miter.Round(graduation, measure.RoundHalfEven), Bevel: s.Bevel.Round(graduation, measure.RoundHalfEven)}
 	}
 	r := Rounded{Standing: round(c.Standing), Flat: round(c.Flat)}
 	depth := p.Projection()
 	switch {
-	case e.Kind.Spliced() || e.Kind == stock.Square || e.Kind == stock.Scribe:
+	case e.Kind.Spliced() || e.Kind == stock.EndSquare || e.Kind == stock.EndScribe:
 		return r, nil
-	case e.Kind == stock.Butt:
+	case e.Kind == stock.EndButt:
 		// One cut, off by the difference.
 		d := (r.Standing.Miter - c.Standing.Miter).Radians()
 		r.StandingGap, err = tick(float64(depth)/math.Cos(r.Standing.Miter.Radians())*math.Abs(math.Sin(d)), graduation)
 		r.FlatGap = r.StandingGap
 		return r, err
-	case e.Kind == stock.FlatMiter:
+	case e.Kind == stock.EndFlatMiter:
 		depth = p.Width
 	}
 	one := r.Standing.Miter + r.Standing.Bevel // one of them is zero
-	if r.StandingGap, err = Gap(depth, one, c.End.Corner()); err != nil {
+	if r.StandingGap, err = MiterGap(depth, one, c.End.Corner()); err != nil {
 		return Rounded{}, err
 	}
-	if p.Use == stock.Crown && e.Kind != stock.FlatMiter {
+	if p.Role == stock.RoleCrown && e.Kind != stock.EndFlatMiter {
 		r.FlatGap, err = planeGap(p.Width, c.Flat, r.Flat)
 		return r, err
 	}

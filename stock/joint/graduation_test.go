@@ -14,8 +14,8 @@ import (
 func TestRound(t *testing.T) {
 	const in, d = measure.Inch, measure.Degree
 	base := stock.Profile{Name: "base", Thickness: 9 * in / 16, Width: 5 * in}
-	casing := stock.Profile{Name: "casing", Use: stock.Casing, Thickness: in, Width: 7 * in / 2}
-	crown := stock.Profile{Name: "crown", Use: stock.Crown, Thickness: in / 2, Width: 4 * in}
+	casing := stock.Profile{Name: "casing", Role: stock.RoleCasing, Thickness: in, Width: 7 * in / 2}
+	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: in / 2, Width: 4 * in}
 	for _, c := range []struct {
 		name     string
 		p        stock.Profile
@@ -24,16 +24,16 @@ func TestRound(t *testing.T) {
 		standing joint.Setting
 		gap      float64 // derived
 	}{
-		{"square corner", base, stock.End{Kind: stock.InsideMiter}, d, joint.Setting{Miter: 45 * d}, 0},
+		{"square corner", base, stock.End{Kind: stock.EndInsideMiter}, d, joint.Setting{Miter: 45 * d}, 0},
 		// A corner of 91° wants 44.5°: half to even is 44°, half a degree off, which opens
 		// 2·(9/16)/cos 44°·sin .5°.
-		{"91°", base, stock.End{Kind: stock.OutsideMiter, Angle: 91 * d}, d, joint.Setting{Miter: 44 * d}, .01365},
-		{"91°, half degrees", base, stock.End{Kind: stock.OutsideMiter, Angle: 91 * d}, d / 2, joint.Setting{Miter: 44*d + d/2}, 0},
-		{"casing", casing, stock.End{Kind: stock.FlatMiter, Angle: 91 * d}, d, joint.Setting{Bevel: 44 * d}, .08492},
+		{"91°", base, stock.End{Kind: stock.EndOutsideMiter, Angle: 91 * d}, d, joint.Setting{Miter: 44 * d}, .01365},
+		{"91°, half degrees", base, stock.End{Kind: stock.EndOutsideMiter, Angle: 91 * d}, d / 2, joint.Setting{Miter: 44*d + d/2}, 0},
+		{"casing", casing, stock.End{Kind: stock.EndFlatMiter, Angle: 91 * d}, d, joint.Setting{Bevel: 44 * d}, .08492},
 		// One cut at 1° instead of 1.4°: (9/16)/cos 1°·sin .4°.
-		{"butt", base, stock.End{Kind: stock.Butt, Angle: 91*d + 2*d/5}, d, joint.Setting{Miter: d}, .003928},
-		{"scarf", base, stock.End{Kind: stock.ScarfOver, Angle: 22*d + d/2}, d, joint.Setting{Miter: 22 * d}, 0},
-		{"crown nested", crown, stock.End{Kind: stock.Cope}, d, joint.Setting{Miter: 45 * d}, 0},
+		{"butt", base, stock.End{Kind: stock.EndButt, Angle: 91*d + 2*d/5}, d, joint.Setting{Miter: d}, .003928},
+		{"scarf", base, stock.End{Kind: stock.EndScarfOver, Angle: 22*d + d/2}, d, joint.Setting{Miter: 22 * d}, 0},
+		{"crown nested", crown, stock.End{Kind: stock.EndCope}, d, joint.Setting{Miter: 45 * d}, 0},
 	} {
 		got, err := joint.Round(c.p, c.end, c.grain)
 		if err != nil {
@@ -47,7 +47,7 @@ func TestRound(t *testing.T) {
 	// 38° crown on the flat, 31.62° and 33.86°, on a saw that shows whole degrees: 32° and
 	// 34°. The planes are .349° apart, over 4 in / cos 32° on either side (derived by the
 	// angle between the normals).
-	got, err := joint.Round(crown, stock.End{Kind: stock.InsideMiter}, d)
+	got, err := joint.Round(crown, stock.End{Kind: stock.EndInsideMiter}, d)
 	if err != nil || got.Flat != (joint.Setting{Miter: 32 * d, Bevel: 34 * d}) {
 		t.Fatalf("%+v, %v", got, err)
 	}
@@ -59,7 +59,7 @@ func TestRound(t *testing.T) {
 			t.Errorf("%v: %v", grain, err)
 		}
 	}
-	if _, err := joint.Round(base, stock.End{Kind: stock.InsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
+	if _, err := joint.Round(base, stock.End{Kind: stock.EndInsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
 }
@@ -71,11 +71,11 @@ func TestRoundingGapIsBounded(t *testing.T) {
 		corner := measure.Angle(rapid.Int64Range(int64(30*measure.Degree), int64(170*measure.Degree)).Draw(t, "corner"))
 		grain := measure.Angle(rapid.Int64Range(int64(measure.Degree/100), int64(measure.Degree)).Draw(t, "graduation"))
 		p := stock.Profile{Name: "trim", Thickness: sections().Draw(t, "thickness"), Width: measure.Foot}
-		got, err := joint.Round(p, stock.End{Kind: stock.OutsideMiter, Angle: corner}, grain)
+		got, err := joint.Round(p, stock.End{Kind: stock.EndOutsideMiter, Angle: corner}, grain)
 		if err != nil {
 			t.Fatal(err)
 		}
-		m, _ := joint.Miter(corner)
+		m, _ := joint.MiterAngle(corner)
 		if off := got.Standing.Miter - m; 2*off > grain || 2*off < -grain {
 			t.Fatalf("%v is rounded to %v", m, got.Standing.Miter)
 		}
@@ -89,25 +89,25 @@ func TestRoundingGapIsBounded(t *testing.T) {
 
 func TestHandOf(t *testing.T) {
 	base := stock.Profile{Name: "base"}
-	crown := stock.Profile{Name: "crown", Use: stock.Crown}
-	casing := stock.Profile{Name: "casing", Use: stock.Casing}
+	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown}
+	casing := stock.Profile{Name: "casing", Role: stock.RoleCasing}
 	for _, c := range []struct {
 		p    stock.Profile
 		end  stock.EndKind
 		side joint.Side
 		want joint.Hand
 	}{ // all derived: see HandOf
-		{base, stock.InsideMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Right}},
-		{base, stock.InsideMiter, joint.Right, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
-		{base, stock.Cope, joint.Right, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
-		{base, stock.OutsideMiter, joint.Left, joint.Hand{Arm: joint.Left, Keep: joint.Right}},
-		{base, stock.OutsideMiter, joint.Right, joint.Hand{Arm: joint.Right, Keep: joint.Left}},
-		{base, stock.Square, joint.Right, joint.Hand{Keep: joint.Left}},
-		{crown, stock.InsideMiter, joint.Left, joint.Hand{Arm: joint.Left, Keep: joint.Left}},
-		{crown, stock.OutsideMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Left}},
-		{casing, stock.FlatMiter, joint.Left, joint.Hand{Arm: joint.Right, Keep: joint.Right}},
-		{base, stock.InsideMiter, joint.Neither, joint.Hand{}},
-		{base, stock.InsideMiter, 77, joint.Hand{}},
+		{base, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideRight}},
+		{base, stock.EndInsideMiter, joint.SideRight, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
+		{base, stock.EndCope, joint.SideRight, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
+		{base, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideRight}},
+		{base, stock.EndOutsideMiter, joint.SideRight, joint.Hand{Arm: joint.SideRight, Keep: joint.SideLeft}},
+		{base, stock.EndSquare, joint.SideRight, joint.Hand{Keep: joint.SideLeft}},
+		{crown, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
+		{crown, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideLeft}},
+		{casing, stock.EndFlatMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideRight}},
+		{base, stock.EndInsideMiter, joint.SideNone, joint.Hand{}},
+		{base, stock.EndInsideMiter, 77, joint.Hand{}},
 	} {
 		if got := joint.HandOf(c.p, stock.End{Kind: c.end}, c.side); got != c.want {
 			t.Errorf("%s %v at %v: %+v, want %+v", c.p.Name, c.end, c.side, got, c.want)
@@ -115,8 +115,8 @@ func TestHandOf(t *testing.T) {
 	}
 	// The two ends of one corner are cut with the arm to opposite sides, and so are an
 	// inside and an outside corner.
-	for _, k := range []stock.EndKind{stock.InsideMiter, stock.OutsideMiter, stock.Cope, stock.Return} {
-		l, r := joint.HandOf(base, stock.End{Kind: k}, joint.Left), joint.HandOf(base, stock.End{Kind: k}, joint.Right)
+	for _, k := range []stock.EndKind{stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndCope, stock.EndReturn} {
+		l, r := joint.HandOf(base, stock.End{Kind: k}, joint.SideLeft), joint.HandOf(base, stock.End{Kind: k}, joint.SideRight)
 		if l.Arm == r.Arm || l.Keep == r.Keep {
 			t.Errorf("%v: %+v, %+v", k, l, r)
 		}

@@ -10,12 +10,12 @@ import (
 type Side uint8
 
 const (
-	Neither Side = iota // straight, or of no importance
-	Left
-	Right
+	SideNone Side = iota // straight, or of no importance
+	SideLeft
+	SideRight
 )
 
-var sideNames = [...]string{Neither: "neither", Left: "left", Right: "right"}
+var sideNames = [...]string{SideNone: "neither", SideLeft: "left", SideRight: "right"}
 
 // String returns "neither", "left" or "right".
 func (s Side) String() string {
@@ -27,10 +27,10 @@ func (s Side) String() string {
 
 func (s Side) other() Side {
 	switch s {
-	case Left:
-		return Right
-	case Right:
-		return Left
+	case SideLeft:
+		return SideRight
+	case SideRight:
+		return SideLeft
 	}
 	return s
 }
@@ -50,11 +50,11 @@ type Hand struct {
 // It is the zero Hand for a side that is neither, and its Arm is Neither for a cut that
 // is square.
 func HandOf(p stock.Profile, e stock.End, side Side) Hand {
-	if side != Left && side != Right {
+	if side != SideLeft && side != SideRight {
 		return Hand{}
 	}
 	// Upside down, what is left on the wall lies at the right.
-	if p.Use == stock.Crown && e.Kind != stock.FlatMiter {
+	if p.Role == stock.RoleCrown && e.Kind != stock.EndFlatMiter {
 		side = side.other()
 	}
 	h := Hand{Keep: side.other()}

@@ -33,13 +33,13 @@ func TestOffset(t *testing.T) {
 	for _, c := range []struct{ corner, want float64 }{
 		{88, .5825}, {89, .5724}, {90, .5625}, {91, .5528}, {92, .5432}, {135, .2330},
 	} {
-		l, err := joint.Offset(thickness, deg(t, c.corner))
+		l, err := joint.MiterOffset(thickness, deg(t, c.corner))
 		if err != nil {
 			t.Fatal(err)
 		}
 		near(t, "offset", l.Inches(), c.want, .00005)
 	}
-	if l, _ := joint.Offset(thickness, measure.RightAngle); l != thickness {
+	if l, _ := joint.MiterOffset(thickness, measure.RightAngle); l != thickness {
 		t.Errorf("at 90° %v, want the thickness exactly", l)
 	}
 }
@@ -53,7 +53,7 @@ func TestOverlap(t *testing.T) {
 		{3. / 4, 45, .750, 0}, {3. / 4, 30, .433, .0005}, {3. / 4, 22.5, .311, .0005}, {3. / 4, 0, 0, 0},
 	} {
 		thickness, _ := measure.FromInches(c.thickness)
-		l, err := joint.Overlap(thickness, deg(t, c.bevel))
+		l, err := joint.ScarfOverlap(thickness, deg(t, c.bevel))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,11 +68,11 @@ func TestMiterAndPolygon(t *testing.T) {
 		sides int
 		want  float64
 	}{{3, 60}, {4, 45}, {5, 36}, {6, 30}, {7, 25.714}, {8, 22.5}, {9, 20}, {10, 18}, {12, 15}} {
-		a, err := joint.Polygon(c.sides)
+		a, err := joint.PolygonCorner(c.sides)
 		if err != nil {
 			t.Fatal(err)
 		}
-		m, err := joint.Miter(a)
+		m, err := joint.MiterAngle(a)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -80,7 +80,7 @@ func TestMiterAndPolygon(t *testing.T) {
 	}
 	// A published rule (a home how-to on measuring crown corners) halves the angle
 	// of any corner. It gives 67.5° for a bay of 135°; the saw has to be set to 22.5°.
-	if m, _ := joint.Miter(135 * measure.Degree); m != 22*measure.Degree+30*measure.Arcminute {
+	if m, _ := joint.MiterAngle(135 * measure.Degree); m != 22*measure.Degree+30*measure.Arcminute {
 		t.Errorf("miter at 135° = %v, want 22.5°", m)
 	}
 }
@@ -106,7 +106,7 @@ func TestCrown(t *testing.T) {
 		{150, [8]float64{7.63, 12.95, 9.37, 11.77, 10.73, 10.55, 11.92, 9.17}},
 	} {
 		for i, spring := range []float64{30, 38, 45, 52} {
-			s, err := joint.Crown(deg(t, spring), deg(t, row.corner))
+			s, err := joint.CrownSetting(deg(t, spring), deg(t, row.corner))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -114,14 +114,14 @@ func TestCrown(t *testing.T) {
 			near(t, "bevel", s.Bevel.Degrees(), row.mb[2*i+1], .005)
 		}
 	}
-	s, _ := joint.Crown(38*measure.Degree, 135*measure.Degree)
+	s, _ := joint.CrownSetting(38*measure.Degree, 135*measure.Degree)
 	near(t, "miter 38/135", s.Miter.Degrees(), 14.30638, .000005)
 	near(t, "bevel 38/135", s.Bevel.Degrees(), 17.55124, .000005)
 
 	// A box of four sides that lean 26°: a saw manual reads 42 and 18 off its
 	// chart, good to half a degree. The lean is from upright, so the sides have the
 	// geometry of crown with a spring of 90° − 26°.
-	s, _ = joint.Crown(64*measure.Degree, 90*measure.Degree)
+	s, _ = joint.CrownSetting(64*measure.Degree, 90*measure.Degree)
 	near(t, "box miter", s.Miter.Degrees(), 42, .5)
 	near(t, "box bevel", s.Bevel.Degrees(), 18, .5)
 	near(t, "box miter, derived", s.Miter.Degrees(), 41.95, .005)
@@ -137,7 +137,7 @@ func TestGap(t *testing.T) {
 	} {
 		depth, _ := measure.FromInches(c.depth)
 		for _, corner := range []float64{90 + c.off, 90 - c.off} {
-			g, err := joint.Gap(depth, 45*measure.Degree, deg(t, corner))
+			g, err := joint.MiterGap(depth, 45*measure.Degree, deg(t, corner))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -149,8 +149,8 @@ func TestGap(t *testing.T) {
 func TestOf(t *testing.T) {
 	const in, sixteenth = measure.Inch, measure.Inch / 16
 	base := stock.Profile{Name: "base", Thickness: 9 * sixteenth, Width: 5 * in}
-	casing := stock.Profile{Name: "casing", Use: stock.Casing, Thickness: 3 * in / 4, Width: 7 * in / 2}
-	crown := stock.Profile{Name: "crown", Use: stock.Crown, Thickness: 11 * sixteenth, Width: 4 * in, Spring: 30 * measure.Degree}
+	casing := stock.Profile{Name: "casing", Role: stock.RoleCasing, Thickness: 3 * in / 4, Width: 7 * in / 2}
+	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: 11 * sixteenth, Width: 4 * in, Spring: 30 * measure.Degree}
 	m45 := joint.Setting{Miter: 45 * measure.Degree}
 	b45 := joint.Setting{Bevel: 45 * measure.Degree}
 	for _, c := range []struct {
@@ -162,17 +162,17 @@ func TestOf(t *testing.T) {
 		long               stock.Point
 	}{
 		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"cope", base, stock.End{Kind: stock.Cope}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
-		{"inside miter", base, stock.End{Kind: stock.InsideMiter}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
-		{"outside miter", base, stock.End{Kind: stock.OutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"return", base, stock.End{Kind: stock.Return}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"scarf", base, stock.End{Kind: stock.ScarfOver}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"butt", base, stock.End{Kind: stock.Butt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"scribe", base, stock.End{Kind: stock.Scribe}, 0, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"casing", casing, stock.End{Kind: stock.FlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, stock.OuterPoint},
-		{"crown scarf", crown, stock.End{Kind: stock.ScarfUnder}, 0, 11 * sixteenth, m45, b45, stock.BackPoint},
+		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
+		{"inside miter", base, stock.End{Kind: stock.EndInsideMiter}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
+		{"outside miter", base, stock.End{Kind: stock.EndOutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, stock.FacePoint},
+		{"return", base, stock.End{Kind: stock.EndReturn}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
+		{"scarf", base, stock.End{Kind: stock.EndScarfOver}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
+		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
+		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
+		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, stock.OuterPoint},
+		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, stock.BackPoint},
 	} {
-		got, err := joint.Of(c.p, c.end)
+		got, err := joint.NewCut(c.p, c.end)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -182,15 +182,15 @@ func TestOf(t *testing.T) {
 	}
 
 	// Crown of 4 in at a spring of 30° projects 2 in, exactly; an outside corner adds it.
-	got, err := joint.Of(crown, stock.End{Kind: stock.OutsideMiter})
+	got, err := joint.NewCut(crown, stock.End{Kind: stock.EndOutsideMiter})
 	if err != nil || got.Allowance != 2*in || got.Standing != m45 {
 		t.Errorf("crown: %+v, %v", got, err)
 	}
 	near(t, "crown miter", got.Flat.Miter.Degrees(), 26.57, .005)
 
 	// A butt against a neighbor at 135° leaves the same face as a miter does.
-	got, _ = joint.Of(base, stock.End{Kind: stock.Butt, Angle: 135 * measure.Degree})
-	miter, _ := joint.Offset(base.Thickness, 135*measure.Degree)
+	got, _ = joint.NewCut(base, stock.End{Kind: stock.EndButt, Angle: 135 * measure.Degree})
+	miter, _ := joint.MiterOffset(base.Thickness, 135*measure.Degree)
 	near(t, "butt at 135°", got.Allowance.Inches(), -miter.Inches(), 1e-6)
 }
 
@@ -202,20 +202,20 @@ func TestFieldErrors(t *testing.T) {
 		name, field string
 		err         error
 	}{
-		{"zero corner", "corner angle", one(joint.Miter(0))},
-		{"straight corner", "corner angle", one(joint.Offset(in, 180*measure.Degree))},
-		{"negative corner", "corner angle", one(joint.Butt(in, -measure.Degree))},
-		{"negative thickness", "thickness", one(joint.Offset(-1, measure.RightAngle))},
-		{"bevel of 90", "bevel", one(joint.Overlap(in, measure.RightAngle))},
-		{"negative bevel", "bevel", one(joint.Overlap(in, -1))},
-		{"spring of 90", "spring", one(joint.Crown(measure.RightAngle, measure.RightAngle))},
-		{"no spring", "spring", one(joint.Crown(0, measure.RightAngle))},
-		{"two sides", "sides", one(joint.Polygon(2))},
-		{"needle", "angle", one(joint.Offset(1<<40, 1))},
-		{"miter of 90", "miter", one(joint.Gap(in, measure.RightAngle, measure.RightAngle))},
-		{"unknown end", "end kind", one(joint.Of(base, stock.End{Kind: 200}))},
-		{"end at 180", "corner angle", one(joint.Of(base, stock.End{Kind: stock.OutsideMiter, Angle: 180 * measure.Degree}))},
-		{"scarf at 90", "bevel", one(joint.Of(base, stock.End{Kind: stock.ScarfOver, Angle: measure.RightAngle}))},
+		{"zero corner", "corner angle", one(joint.MiterAngle(0))},
+		{"straight corner", "corner angle", one(joint.MiterOffset(in, 180*measure.Degree))},
+		{"negative corner", "corner angle", one(joint.ButtDeduction(in, -measure.Degree))},
+		{"negative thickness", "thickness", one(joint.MiterOffset(-1, measure.RightAngle))},
+		{"bevel of 90", "bevel", one(joint.ScarfOverlap(in, measure.RightAngle))},
+		{"negative bevel", "bevel", one(joint.ScarfOverlap(in, -1))},
+		{"spring of 90", "spring", one(joint.CrownSetting(measure.RightAngle, measure.RightAngle))},
+		{"no spring", "spring", one(joint.CrownSetting(0, measure.RightAngle))},
+		{"two sides", "sides", one(joint.PolygonCorner(2))},
+		{"needle", "angle", one(joint.MiterOffset(1<<40, 1))},
+		{"miter of 90", "miter", one(joint.MiterGap(in, measure.RightAngle, measure.RightAngle))},
+		{"unknown end", "end kind", one(joint.NewCut(base, stock.End{Kind: 200}))},
+		{"end at 180", "corner angle", one(joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 180 * measure.Degree}))},
+		{"scarf at 90", "bevel", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: measure.RightAngle}))},
 	} {
 		var fe *stock.FieldError
 		if !errors.As(c.err, &fe) {

@@ -9,24 +9,24 @@ import (
 
 const straight = 180 * measure.Degree
 
-// Miter returns the saw's setting from square for a miter joint in a corner,
+// MiterAngle returns the saw's setting from square for a miter joint in a corner,
 // (180° − corner)/2: 45° at 90°, 22.5° at 135°. Half a microarcsecond goes to the
 // even side.
-func Miter(corner measure.Angle) (measure.Angle, error) {
+func MiterAngle(corner measure.Angle) (measure.Angle, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err
 	}
 	return half(straight - corner), nil
 }
 
-// Offset returns how far the long point of a miter lies beyond its short point:
+// MiterOffset returns how far the long point of a miter lies beyond its short point:
 // depth/tan(corner/2). The depth is what the miter goes through: the thickness of
 // base that stands on the saw, the face width of casing that lies flat, the
 // projection of crown. At 90° it is the depth, exactly.
 //
 // This is also what an outside miter adds to the length of the wall, once for
 // each outside end.
-func Offset(depth measure.Length, corner measure.Angle) (measure.Length, error) {
+func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err
 	}
@@ -39,10 +39,10 @@ func Offset(depth measure.Length, corner measure.Angle) (measure.Length, error) 
 	return tick(float64(depth)/math.Tan(corner.Radians()/2), corner)
 }
 
-// Butt returns what a piece that is cut to lie against the face of its neighbor
+// ButtDeduction returns what a piece that is cut to lie against the face of its neighbor
 // loses at the back: thickness/sin(corner), where thickness is the neighbor's. At
 // 90° it is the thickness, exactly.
-func Butt(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
+func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err
 	}
@@ -55,10 +55,10 @@ func Butt(thickness measure.Length, corner measure.Angle) (measure.Length, error
 	return tick(float64(thickness)/math.Sin(corner.Radians()), corner)
 }
 
-// Jam returns how much shorter than the wall a piece must be whose square end
+// SquareDeduction returns how much shorter than the wall a piece must be whose square end
 // runs into an inside corner of less than 90°: its face meets the other wall
 // thickness/tan(corner) before its back does. It is zero from 90° on.
-func Jam(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
+func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err
 	}
@@ -71,11 +71,11 @@ func Jam(thickness measure.Length, corner measure.Angle) (measure.Length, error)
 	return tick(float64(thickness)/math.Tan(corner.Radians()), corner)
 }
 
-// Gap returns how far a miter joint stands open at its wide side when both cuts
+// MiterGap returns how far a miter joint stands open at its wide side when both cuts
 // are made at the setting miter but the corner is really corner:
 // 2·(depth/cos miter)·sin(|d|/2), with d = corner − (180° − 2·miter). It is zero
 // when the setting is right.
-func Gap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
+func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err
 	}
@@ -92,9 +92,9 @@ func Gap(depth measure.Length, miter, corner measure.Angle) (measure.Length, err
 	return tick(2*float64(depth)/math.Cos(miter.Radians())*math.Sin(d.Radians()/2), miter)
 }
 
-// Polygon returns the corner angle of a regular polygon of n sides,
+// PolygonCorner returns the corner angle of a regular polygon of n sides,
 // (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
-func Polygon(n int) (measure.Angle, error) {
+func PolygonCorner(n int) (measure.Angle, error) {
 	if n < 3 || int64(n) > int64(straight) {
 		return 0, &stock.FieldError{Field: "sides", Value: itoa(n), Want: "3 or more"}
 	}

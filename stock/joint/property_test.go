@@ -25,7 +25,7 @@ func sections() *rapid.Generator[measure.Length] {
 func TestOffsetIsWhereFacesMeet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, thickness := corners().Draw(t, "corner"), sections().Draw(t, "thickness")
-		got, err := joint.Offset(thickness, a)
+		got, err := joint.MiterOffset(thickness, a)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -42,14 +42,14 @@ func TestOffsetIsWhereFacesMeet(t *testing.T) {
 func TestMiterIsHalfTheTurn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := corners().Draw(t, "corner")
-		m, err := joint.Miter(a)
+		m, err := joint.MiterAngle(a)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if d := a + 2*m - 180*measure.Degree; d < -1 || d > 1 {
 			t.Fatalf("2·%v + %v is not 180°", m, a)
 		}
-		if g, err := joint.Gap(measure.Inch, m, a); err != nil || g != 0 {
+		if g, err := joint.MiterGap(measure.Inch, m, a); err != nil || g != 0 {
 			t.Fatalf("gap %v, %v at the right setting", g, err)
 		}
 	})
@@ -62,7 +62,7 @@ func TestCrownCutBisectsCorner(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := corners().Draw(t, "corner")
 		spring := measure.Angle(rapid.Int64Range(int64(measure.Degree), 89*int64(measure.Degree)).Draw(t, "spring"))
-		got, err := joint.Crown(spring, a)
+		got, err := joint.CrownSetting(spring, a)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,13 +86,13 @@ func TestCrownCutBisectsCorner(t *testing.T) {
 func TestOfNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := stock.Profile{
-			Use:       stock.Use(rapid.Uint8().Draw(t, "use")),
+			Role:      stock.Role(rapid.Uint8().Draw(t, "use")),
 			Thickness: measure.Length(rapid.Int64().Draw(t, "thickness")),
 			Width:     measure.Length(rapid.Int64().Draw(t, "width")),
 			Spring:    measure.Angle(rapid.Int64().Draw(t, "spring")),
 		}
 		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 12).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64().Draw(t, "angle"))}
-		if cut, err := joint.Of(p, e); err == nil && cut.End.Setback < 0 {
+		if cut, err := joint.NewCut(p, e); err == nil && cut.End.Setback < 0 {
 			t.Fatalf("setback %v", cut.End.Setback)
 		}
 	})

@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Overlap returns how far the two parts of a scarf lap over each other,
+// ScarfOverlap returns how far the two parts of a scarf lap over each other,
 // thickness·tan(bevel), with the bevel counted from the square cut; it is what one
 // splice adds to the stock that a run consumes. At 45° it is the thickness and at 0°
 // nothing, exactly. Published bevels run from 15° to 45°.
-func Overlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
+func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
 	if bevel < 0 || bevel >= measure.RightAngle {
 		return 0, &stock.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
 	}

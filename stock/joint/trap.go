@@ -25,8 +25,8 @@ func (k TrapKind) String() string {
 	return fmt.Sprintf("TrapKind(%d)", uint8(k))
 }
 
-// Trap is a setting that somebody has probably entered by mistake.
-type Trap struct {
+// Mistake is a setting that somebody has probably entered by mistake.
+type Mistake struct {
 	Kind           TrapKind       // which mistake
 	Entered, Meant measure.Angle  // the angle as it was entered, and as it was probably meant
 	Wrong, Right   Setting        // what follows from either
@@ -37,23 +37,23 @@ type Trap struct {
 // near is how close to a usual mistake an angle counts as one.
 const near = measure.Degree / 2
 
-// SpringTrap reports whether the spring angle of crown is probably its angle to the
+// CheckSpring reports whether the spring angle of crown is probably its angle to the
 // ceiling: crown leans closer to the wall than to the ceiling, or as close, so a spring
 // of more than 45° is doubtful, and 52° is the other name of 38°. Settings and gap are for
 // a square corner with the crown on the flat. Profiles of another use have no trap.
-func SpringTrap(p stock.Profile) (Trap, bool) {
+func CheckSpring(p stock.Profile) (Mistake, bool) {
 	s := p.SpringAngle()
-	if p.Use != stock.Crown || s < 45*measure.Degree+near || s >= measure.RightAngle {
-		return Trap{}, false
+	if p.Role != stock.RoleCrown || s < 45*measure.Degree+near || s >= measure.RightAngle {
+		return Mistake{}, false
 	}
-	t := Trap{Kind: CeilingAngle, Entered: s, Meant: measure.RightAngle - s}
+	t := Mistake{Kind: CeilingAngle, Entered: s, Meant: measure.RightAngle - s}
 	var errs [3]error
-	t.Wrong, errs[0] = Crown(t.Entered, measure.RightAngle)
-	t.Right, errs[1] = Crown(t.Meant, measure.RightAngle)
+	t.Wrong, errs[0] = CrownSetting(t.Entered, measure.RightAngle)
+	t.Right, errs[1] = CrownSetting(t.Meant, measure.RightAngle)
 	t.Gap, errs[2] = planeGap(max(0, p.Width), t.Right, t.Wrong)
 	for _, err := range errs {
 		if err != nil {
-			return Trap{}, false
+			return Mistake{}, false
 		}
 	}
 	t.Reason = fmt.Sprintf("a spring of %v is probably the angle to the ceiling; the angle to the wall is then %v, "+
@@ -62,27 +62,27 @@ func SpringTrap(p stock.Profile) (Trap, bool) {
 	return t, true
 }
 
-// MiterTrap reports whether a miter setting, counted from the square cut, is the halved
+// CheckMiter reports whether a miter setting, counted from the square cut, is the halved
 // corner angle where it should be (180° − corner)/2. At 90° the two are alike. The depth
 // is what the miter goes through, for the gap, which is zero where the halved angle
 // leaves no joint at all. It reports false for a corner or a depth out of range.
-func MiterTrap(setting, corner measure.Angle, depth measure.Length) (Trap, bool) {
-	m, err := Miter(corner)
+func CheckMiter(setting, corner measure.Angle, depth measure.Length) (Mistake, bool) {
+	m, err := MiterAngle(corner)
 	if err != nil || depth < 0 {
-		return Trap{}, false
+		return Mistake{}, false
 	}
 	if off := setting - half(corner); off > near || off < -near {
-		return Trap{}, false
+		return Mistake{}, false
 	}
 	if off := setting - m; off <= near && off >= -near {
-		return Trap{}, false
+		return Mistake{}, false
 	}
-	t := Trap{
+	t := Mistake{
 		Kind: HalvedCorner, Entered: setting, Meant: m, Wrong: Setting{Miter: setting}, Right: Setting{Miter: m},
 		Reason: fmt.Sprintf("%v is half the corner of %v; from the square cut the saw is set to %v "+
 			"(only a saw that shows the included half angle is set to the half)", setting, corner, m),
 	}
-	if t.Gap, err = Gap(depth, setting, corner); err != nil {
+	if t.Gap, err = MiterGap(depth, setting, corner); err != nil {
 		t.Gap = 0
 	}
 	return t, true

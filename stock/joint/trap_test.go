@@ -14,8 +14,8 @@ import (
 // Crown sold as "52/38" leans 38° from the wall and 52° from the ceiling (a saw manual).
 // Whoever enters 52 gets 38.24° and 25.81° instead of 31.62° and 33.86° (derived).
 func TestSpringTrap(t *testing.T) {
-	p := stock.Profile{Name: "crown", Use: stock.Crown, Width: 4 * measure.Inch, Thickness: measure.Inch / 2, Spring: 52 * measure.Degree}
-	trap, ok := joint.SpringTrap(p)
+	p := stock.Profile{Name: "crown", Role: stock.RoleCrown, Width: 4 * measure.Inch, Thickness: measure.Inch / 2, Spring: 52 * measure.Degree}
+	trap, ok := joint.CheckSpring(p)
 	if !ok || trap.Kind != joint.CeilingAngle || trap.Entered != p.Spring || trap.Meant != 38*measure.Degree {
 		t.Fatalf("%+v, %v", trap, ok)
 	}
@@ -28,12 +28,12 @@ func TestSpringTrap(t *testing.T) {
 	}
 	for _, s := range []measure.Angle{0, 30 * measure.Degree, 38 * measure.Degree, 45 * measure.Degree, measure.RightAngle, -1} {
 		p.Spring = s
-		if trap, ok := joint.SpringTrap(p); ok {
+		if trap, ok := joint.CheckSpring(p); ok {
 			t.Errorf("%v: %+v", s, trap)
 		}
 	}
-	p.Use, p.Spring = stock.Baseboard, 52*measure.Degree
-	if _, ok := joint.SpringTrap(p); ok {
+	p.Role, p.Spring = stock.RoleBase, 52*measure.Degree
+	if _, ok := joint.CheckSpring(p); ok {
 		t.Error("base has no spring")
 	}
 }
@@ -42,32 +42,32 @@ func TestSpringTrap(t *testing.T) {
 // is right at 90° only: at 135° it gives 67.5° for 22.5°.
 func TestMiterTrap(t *testing.T) {
 	const d = measure.Degree
-	trap, ok := joint.MiterTrap(67*d+d/2, 135*d, 9*measure.Inch/16)
+	trap, ok := joint.CheckMiter(67*d+d/2, 135*d, 9*measure.Inch/16)
 	if !ok || trap.Kind != joint.HalvedCorner || trap.Meant != 22*d+d/2 || trap.Gap <= 0 {
 		t.Fatalf("%+v, %v", trap, ok)
 	}
 	for _, c := range []struct{ setting, corner measure.Angle }{
 		{45 * d, 90 * d}, {22*d + d/2, 135 * d}, {30 * d, 135 * d}, {45 * d, 90*d + d/4}, {0, 0}, {45 * d, 200 * d},
 	} {
-		if trap, ok := joint.MiterTrap(c.setting, c.corner, measure.Inch); ok {
+		if trap, ok := joint.CheckMiter(c.setting, c.corner, measure.Inch); ok {
 			t.Errorf("%v at %v: %+v", c.setting, c.corner, trap)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		a := corners().Draw(t, "corner")
-		m, _ := joint.Miter(a)
-		if trap, ok := joint.MiterTrap(m, a, measure.Inch); ok {
+		m, _ := joint.MiterAngle(a)
+		if trap, ok := joint.CheckMiter(m, a, measure.Inch); ok {
 			t.Fatalf("the right setting is called a trap: %+v", trap)
 		}
-		_, ok := joint.MiterTrap(a/2, a, measure.Inch)
+		_, ok := joint.CheckMiter(a/2, a, measure.Inch)
 		if off := a - 90*d; ok != (off > d/2+1 || off < -d/2-1) && (off > d || off < -d) {
 			t.Fatalf("half of %v: %v", a, ok)
 		}
 	})
 }
 
-func ExampleSpringTrap() {
-	trap, _ := joint.SpringTrap(stock.Profile{Name: "crown", Use: stock.Crown, Width: 4 * measure.Inch, Spring: 52 * measure.Degree})
+func ExampleCheckSpring() {
+	trap, _ := joint.CheckSpring(stock.Profile{Name: "crown", Role: stock.RoleCrown, Width: 4 * measure.Inch, Spring: 52 * measure.Degree})
 	fmt.Println(trap.Kind.String() + ": " + trap.Reason)
 	// Output: ceiling angle: a spring of 52° is probably the angle to the ceiling; the angle to the wall is then 38°, and a square corner is cut at miter 31.62°, bevel 33.86° instead of 38.24° and 25.81°
 }

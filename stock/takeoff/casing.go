@@ -59,7 +59,7 @@ func (c casing) take() error {
 		}
 	}
 	foot := stock.Allowance{} // what the legs are shorter by at the floor
-	if c.o.Kind != Window {
+	if c.o.Kind != OpeningWindow {
 		switch {
 		case c.scheme.Plinth != nil:
 			foot = stock.Allowance{Name: "plinth", Length: -c.scheme.plinthHeight()}
@@ -80,7 +80,7 @@ func (c casing) take() error {
 		}
 	}
 
-	frame := c.o.Kind == Window && !c.stool
+	frame := c.o.Kind == OpeningWindow && !c.stool
 	reveal := func(as []stock.Allowance, where string) []stock.Allowance {
 		if rv := c.o.reveal(); rv != 0 {
 			as = append(as, stock.Allowance{Name: "reveal at " + where, Length: rv})
@@ -106,10 +106,10 @@ func (c casing) take() error {
 	if frame {
 		parts = append(parts, part{"foot", across(c.o.Width), true, true})
 	}
-	if err := c.surround(*c.scheme.Casing, stock.Casing, "casing", parts); err != nil {
+	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", parts); err != nil {
 		return err
 	}
-	if c.stool || c.scheme.Plinth != nil && c.o.Kind != Window {
+	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
 		c.list.Joints.Butts += 2
 	}
 	if c.scheme.Backband == nil {
@@ -126,7 +126,7 @@ func (c casing) take() error {
 			parts[i].short = append(parts[i].short, stock.Allowance{Name: "lap over the casing", Length: -n * lap})
 		}
 	}
-	return c.surround(*c.scheme.Backband, stock.Backband, "backband", parts)
+	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts)
 }
 
 // part is one piece of a surround: the sum of short is its length at the inner edge. It
@@ -139,9 +139,9 @@ type part struct {
 }
 
 // surround adds the mitered pieces of a casing or a backband.
-func (c casing) surround(p stock.Profile, use stock.Use, kind string, parts []part) error {
-	p.Use = use
-	miter, err := joint.Of(p, stock.End{Kind: stock.FlatMiter})
+func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []part) error {
+	p.Role = use
+	miter, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
 		return err
 	}
@@ -186,22 +186,22 @@ func (c casing) outer() []stock.Allowance {
 func (c casing) takeStool() error {
 	as := append(c.outer(),
 		stock.Allowance{Name: "horn at left", Length: c.opt.Horn}, stock.Allowance{Name: "horn at right", Length: c.opt.Horn})
-	if err := c.add(*c.scheme.Stool, stock.Stool, "stool", "stool", as, stock.End{}, stock.End{}); err != nil {
+	if err := c.add(*c.scheme.Stool, stock.RoleStool, "stool", "stool", as, stock.End{}, stock.End{}); err != nil {
 		return err
 	}
 	if c.scheme.Apron == nil {
 		return nil
 	}
 	p, end := *c.scheme.Apron, stock.End{}
-	p.Use = stock.Apron
+	p.Role = stock.RoleApron
 	if c.opt.ReturnApron {
-		cut, err := joint.Of(p, stock.End{Kind: stock.Return})
+		cut, err := joint.NewCut(p, stock.End{Kind: stock.EndReturn})
 		if err != nil {
 			return err
 		}
 		end = cut.End
 	}
-	if err := c.add(p, stock.Apron, "apron", "apron", c.outer(), end, end); err != nil {
+	if err := c.add(p, stock.RoleApron, "apron", "apron", c.outer(), end, end); err != nil {
 		return err
 	}
 	if !c.opt.ReturnApron {
@@ -225,7 +225,7 @@ func (c casing) takePlinths() error {
 		as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
 	}
 	for _, side := range []string{"left", "right"} {
-		if err := c.add(*c.scheme.Plinth, stock.Plinth, "plinth", "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
+		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth", "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
 			return err
 		}
 	}
@@ -233,7 +233,7 @@ func (c casing) takePlinths() error {
 }
 
 // add adds one piece of which the allowances are the length.
-func (c casing) add(p stock.Profile, use stock.Use, kind, name string, as []stock.Allowance, left, right stock.End) error {
+func (c casing) add(p stock.Profile, use stock.Role, kind, name string, as []stock.Allowance, left, right stock.End) error {
 	length, err := stock.SumAllowances(as)
 	label := c.name + " " + name
 	if longest := p.Longest(); err == nil && longest > 0 && length > longest {
@@ -246,7 +246,7 @@ func (c casing) add(p stock.Profile, use stock.Use, kind, name string, as []stoc
 		return &RunError{Run: label, Length: length, Err: err}
 	}
 	c.list.Runs = append(c.list.Runs, stock.Run{
-		Label: label, Profile: p.Name, Use: use, Room: c.room, Wall: c.wall,
+		Label: label, Profile: p.Name, Role: use, Room: c.room, Wall: c.wall,
 		Net: length, Length: length, Left: left, Right: right, Allowances: as,
 	})
 	c.list.Pieces = append(c.list.Pieces, stock.Piece{

@@ -16,7 +16,7 @@ func casing(width measure.Length) *stock.Profile {
 
 func doorWall(o ...takeoff.Opening) []takeoff.Room {
 	return []takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{{
-		Name: "S", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}, Openings: o,
+		Name: "S", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Openings: o,
 	}}}}
 }
 
@@ -42,14 +42,14 @@ func TestDoorCasing(t *testing.T) {
 		}
 		leg, head := measure.MustParse(c.leg).String(), measure.MustParse(c.head).String()
 		want := []cut{
-			{"corridor S door casing leg left", leg, stock.Square, stock.FlatMiter},
-			{"corridor S door casing leg right", leg, stock.FlatMiter, stock.Square},
-			{"corridor S door casing head", head, stock.FlatMiter, stock.FlatMiter},
+			{"corridor S door casing leg left", leg, stock.EndSquare, stock.EndFlatMiter},
+			{"corridor S door casing leg right", leg, stock.EndFlatMiter, stock.EndSquare},
+			{"corridor S door casing head", head, stock.EndFlatMiter, stock.EndFlatMiter},
 		}
 		if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 			t.Errorf("%s at %s (-want +got):\n%s", c.width, c.door, d)
 		}
-		net, err := list.Net("casing")
+		net, err := list.NetLength("casing")
 		if d := net.Feet() - c.feet; err != nil || d > .005 || d < -.005 {
 			t.Errorf("%s at %s: %.3f ft, %v, want %.2f", c.width, c.door, net.Feet(), err, c.feet)
 		}
@@ -70,17 +70,17 @@ func TestTwoLegsFromFourteenFeet(t *testing.T) {
 
 // A picture frame takes 2·(short width + 2w) + 2·(short height + 2w) (derived).
 func TestWindowCasing(t *testing.T) {
-	window := takeoff.Opening{Kind: takeoff.Window, At: 4 * measure.Foot, Width: 30 * measure.Inch, Height: 60 * measure.Inch, Sill: 28 * measure.Inch}
+	window := takeoff.Opening{Kind: takeoff.OpeningWindow, At: 4 * measure.Foot, Width: 30 * measure.Inch, Height: 60 * measure.Inch, Sill: 28 * measure.Inch}
 	list, err := takeoff.Take(doorWall(window), takeoff.Scheme{Casing: casing(3 * measure.Inch)}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	net, err := list.Net("casing")
+	net, err := list.NetLength("casing")
 	if want := 2*(30*measure.Inch+3*measure.Inch/8+6*measure.Inch) + 2*(60*measure.Inch+3*measure.Inch/8+6*measure.Inch); err != nil || net != want {
 		t.Errorf("net %v, %v, want %v", net, err, want)
 	}
 	for _, p := range list.Pieces {
-		if p.Left.Kind != stock.FlatMiter || p.Right.Kind != stock.FlatMiter || p.Left.Setback != 3*measure.Inch {
+		if p.Left.Kind != stock.EndFlatMiter || p.Right.Kind != stock.EndFlatMiter || p.Left.Setback != 3*measure.Inch {
 			t.Errorf("%s: %+v, %+v", p.Label, p.Left, p.Right)
 		}
 	}
@@ -100,18 +100,18 @@ func TestWindowCasing(t *testing.T) {
 func TestCasingThatStays(t *testing.T) {
 	rooms := doorWall(
 		takeoff.Opening{At: 2 * measure.Foot, Width: 3 * measure.Foot, Existing: 4 * measure.Inch},
-		takeoff.Opening{At: 8 * measure.Foot, Width: 2 * measure.Foot, Kind: takeoff.PlainOpening},
+		takeoff.Opening{At: 8 * measure.Foot, Width: 2 * measure.Foot, Kind: takeoff.OpeningPlain},
 	)
 	list, err := takeoff.Take(rooms, takeoff.Scheme{Base: base(), Casing: casing(3 * measure.Inch)}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"corridor S base 1/3", `1' 7-13/16"`, stock.Square, stock.Square},
-		{"corridor S base 2/3", `2' 7-13/16"`, stock.Square, stock.Return},
-		{"corridor S base 3/3", `2'`, stock.Return, stock.Square},
-		{"corridor S base return 1/2", `9/16"`, stock.Return, stock.Square},
-		{"corridor S base return 2/2", `9/16"`, stock.Square, stock.Return},
+		{"corridor S base 1/3", `1' 7-13/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S base 2/3", `2' 7-13/16"`, stock.EndSquare, stock.EndReturn},
+		{"corridor S base 3/3", `2'`, stock.EndReturn, stock.EndSquare},
+		{"corridor S base return 1/2", `9/16"`, stock.EndReturn, stock.EndSquare},
+		{"corridor S base return 2/2", `9/16"`, stock.EndSquare, stock.EndReturn},
 	}
 	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -138,7 +138,7 @@ func TestFloorGap(t *testing.T) {
 func TestCasingTooShort(t *testing.T) {
 	p := casing(3 * measure.Inch)
 	p.Lengths = []measure.Length{7 * measure.Foot}
-	_, err := takeoff.Take(doorWall(takeoff.Opening{Kind: takeoff.CasedOpening, At: 2 * measure.Foot, Width: 8 * measure.Foot}), takeoff.Scheme{Casing: p}, nil)
+	_, err := takeoff.Take(doorWall(takeoff.Opening{Kind: takeoff.OpeningCased, At: 2 * measure.Foot, Width: 8 * measure.Foot}), takeoff.Scheme{Casing: p}, nil)
 	var re *takeoff.RunError
 	var fe *stock.FieldError
 	if !errors.As(err, &re) || re.Run != "corridor S cased opening casing head" || !errors.As(err, &fe) || fe.Field != "casing.lengths" || fe.Value != "7'" {

@@ -18,7 +18,7 @@ import (
 // A wall and the one opposite explain a closing error equally; Wall is then empty and
 // the Reason says so. A diagonal can tell them apart.
 //
-// The findings of a room come in the order of FindingKind. The error is that of
+// The findings of a room come in the order of FindingCode. The error is that of
 // Take for input that cannot be.
 func Check(rooms []Room, s Scheme) ([]Finding, error) {
 	if err := s.validate(); err != nil {
@@ -39,7 +39,7 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 		c.heights()
 		c.openings()
 		c.fs = append(c.fs, stacked(&rooms[i], s, opt)...)
-		slices.SortStableFunc(c.fs, func(a, b Finding) int { return cmp.Compare(a.Kind, b.Kind) })
+		slices.SortStableFunc(c.fs, func(a, b Finding) int { return cmp.Compare(a.Code, b.Code) })
 		fs = append(fs, c.fs...)
 	}
 	return fs, nil
@@ -68,7 +68,7 @@ func closing(e measure.Length) string {
 	if e == 0 {
 		return "exactly,"
 	}
-	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.HalfEven).About() + " of"
+	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.RoundHalfEven).About() + " of"
 }
 
 // nearlySquare is how far from 90° the corners of a room may be and its opposite
@@ -80,7 +80,7 @@ const nearlySquare = 2 * measure.Degree
 func (r *Room) nearlySquare() bool {
 	for _, w := range r.Walls {
 		off := w.Corner.angle() - measure.RightAngle
-		if w.Corner.Kind != Inside || off > nearlySquare || off < -nearlySquare {
+		if w.Corner.Kind != CornerInside || off > nearlySquare || off < -nearlySquare {
 			return false
 		}
 	}
@@ -102,11 +102,11 @@ func (c *checker) opposite() {
 			continue
 		}
 		f := Finding{
-			Kind: Opposite, Severity: Doubt, Length: d, Suspects: []string{a.Name, b.Name},
+			Code: FindingOpposite, Severity: SeverityDoubt, Length: d, Suspects: []string{a.Name, b.Name},
 			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About(a.Length, b.Length)),
 		}
 		if c.square || len(c.doubtful) > 0 && !slices.Contains(c.doubtful, a.Name) && !slices.Contains(c.doubtful, b.Name) {
-			f.Severity = Note
+			f.Severity = SeverityNote
 		}
 		c.add(f)
 	}
@@ -117,22 +117,22 @@ func (c *checker) opposite() {
 const topBottom = measure.Inch / 4
 
 func (c *checker) heights() {
-	differ := func(k FindingKind, wall, name string, a, b measure.Length, reason string) {
+	differ := func(k FindingCode, wall, name string, a, b measure.Length, reason string) {
 		if d := max(a-b, b-a); d > topBottom {
-			c.add(Finding{Kind: k, Severity: Advice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a.About(), b.About())})
+			c.add(Finding{Code: k, Severity: SeverityAdvice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a.About(), b.About())})
 		}
 	}
 	for i, w := range c.r.Walls {
 		if w.Top != 0 {
-			differ(TopBottom, w.Name, w.Name, w.Length, w.Top, "%s is %v at the floor and %v at the ceiling")
+			differ(FindingTopBottom, w.Name, w.Name, w.Length, w.Top, "%s is %v at the floor and %v at the ceiling")
 		}
 		if l, r := c.r.heights(i); l != 0 && r != 0 {
-			differ(OutOfLevel, w.Name, w.Name, l, r, "%s is %v high at its left end and %v at its right")
+			differ(FindingOutOfLevel, w.Name, w.Name, l, r, "%s is %v high at its left end and %v at its right")
 		}
 		for k, o := range w.Openings {
 			name := w.openingName(k)
-			differ(OutOfSquare, w.Name, name, o.Width, o.topWidth(), "%s is %v wide below and %v at its head")
-			differ(OutOfSquare, w.Name, name, o.height(), o.rightHeight(), "%s is %v high at its left jamb and %v at its right")
+			differ(FindingOutOfSquare, w.Name, name, o.Width, o.topWidth(), "%s is %v wide below and %v at its head")
+			differ(FindingOutOfSquare, w.Name, name, o.height(), o.rightHeight(), "%s is %v high at its left jamb and %v at its right")
 		}
 	}
 }
@@ -151,7 +151,7 @@ func (c *checker) openings() {
 			fit := func(lack measure.Length, where string) {
 				if lack > 0 {
 					c.add(Finding{
-						Kind: CasingFit, Severity: Advice, Wall: w.Name, Length: lack,
+						Code: FindingCasingFit, Severity: SeverityAdvice, Wall: w.Name, Length: lack,
 						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, lack.About(), where),
 					})
 				}
@@ -167,12 +167,12 @@ func (c *checker) openings() {
 				}
 			}
 			top := o.height()
-			if o.Kind == Window {
+			if o.Kind == OpeningWindow {
 				top += o.Sill
 			}
 			if h > 0 && top > h {
 				c.add(Finding{
-					Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: top - h,
+					Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: top - h,
 					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top.About(h), h.About()),
 				})
 			} else if h > 0 && m > 0 {
@@ -186,13 +186,13 @@ func (c *checker) openings() {
 
 // blocked doubts a fixture in front of a door.
 func (c *checker) blocked(w Wall, o Opening, name string) {
-	if o.Kind == Window {
+	if o.Kind == OpeningWindow {
 		return
 	}
 	for _, f := range w.Fixtures {
 		if over := min(o.At+o.Width, f.At+f.Width) - max(o.At, f.At); over > 0 && f.Bottom < o.height() {
 			c.add(Finding{
-				Kind: OpeningFit, Severity: Doubt, Wall: w.Name, Length: over,
+				Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: over,
 				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, over.About(), name),
 			})
 		}
@@ -205,10 +205,10 @@ func (c *checker) crown(w Wall, height measure.Length, name string, top measure.
 		return
 	}
 	p := *c.s.Crown
-	p.Use = stock.Crown
+	p.Role = stock.RoleCrown
 	if into := top - (height - p.Drop()); into > 0 {
 		c.add(Finding{
-			Kind: HighCrown, Severity: Advice, Wall: w.Name, Length: into,
+			Code: FindingHighCrown, Severity: SeverityAdvice, Wall: w.Name, Length: into,
 			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, about(into)),
 		})
 	}

@@ -22,9 +22,9 @@ func find(t rapid.TB, r takeoff.Room, s takeoff.Scheme) []takeoff.Finding {
 	return fs
 }
 
-func kinds(fs []takeoff.Finding) (ks []takeoff.FindingKind) {
+func kinds(fs []takeoff.Finding) (ks []takeoff.FindingCode) {
 	for _, f := range fs {
-		ks = append(ks, f.Kind)
+		ks = append(ks, f.Code)
 	}
 	return ks
 }
@@ -42,30 +42,30 @@ func TestClosureFindings(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		room     takeoff.Room
-		kinds    []takeoff.FindingKind
+		kinds    []takeoff.FindingCode
 		severity takeoff.Severity
 		length   string
 		suspects []string
 	}{
 		{"closes", rectangle("24ft", "18ft", "24ft", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure}, takeoff.Note, "0in", nil},
+			[]takeoff.FindingCode{takeoff.FindingClosure}, takeoff.SeverityNote, "0in", nil},
 		{"closes as well as a tape can tell", rectangle("24ft", "18ft", "24ft 1/8in", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure}, takeoff.Note, "1/8in", nil},
+			[]takeoff.FindingCode{takeoff.FindingClosure}, takeoff.SeverityNote, "1/8in", nil},
 		{"missed inch", rectangle("24ft", "18ft", "24ft 1in", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedInch}, takeoff.Doubt, "1in", []string{"S", "N"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingMissedInch}, takeoff.SeverityDoubt, "1in", []string{"S", "N"}},
 		{"missed inch and a sixteenth", rectangle("24ft", "18ft 1-1/16in", "24ft", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedInch}, takeoff.Doubt, "1-1/16in", []string{"E", "W"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingMissedInch}, takeoff.SeverityDoubt, "1-1/16in", []string{"E", "W"}},
 		{"missed foot", rectangle("24ft", "18ft", "23ft", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.MissedFoot}, takeoff.Doubt, "12in", []string{"N", "S"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingMissedFoot}, takeoff.SeverityDoubt, "12in", []string{"N", "S"}},
 		// Each of the two is the other with two digits swapped: one cannot tell which.
 		{"swapped digits", rectangle("141-1/2in", "18ft", "114-1/2in", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.SwappedDigits}, takeoff.Doubt, "27in", []string{"N", "S"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingSwappedDigits}, takeoff.SeverityDoubt, "27in", []string{"N", "S"}},
 		{"swapped digits of feet", rectangle("14ft", "18ft", "41ft", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.SwappedDigits}, takeoff.Doubt, "27ft", []string{"S", "N"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingSwappedDigits}, takeoff.SeverityDoubt, "27ft", []string{"S", "N"}},
 		{"neither", rectangle("24ft", "18ft", "23ft 7in", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite}, takeoff.Doubt, "5in", []string{"N", "S"}},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite}, takeoff.SeverityDoubt, "5in", []string{"N", "S"}},
 		{"two walls", rectangle("24ft", "18ft 4in", "24ft 3in", "18ft"),
-			[]takeoff.FindingKind{takeoff.Closure, takeoff.Opposite, takeoff.Opposite}, takeoff.Doubt, "5in", nil},
+			[]takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingOpposite, takeoff.FindingOpposite}, takeoff.SeverityDoubt, "5in", nil},
 	} {
 		fs := find(t, c.room, takeoff.Scheme{})
 		if !slices.Equal(kinds(fs), c.kinds) {
@@ -81,9 +81,9 @@ func TestClosureFindings(t *testing.T) {
 // In an L one wall of three has digits that can be swapped.
 func TestSwappedDigitsAreNamed(t *testing.T) {
 	r := rectangle("260-1/2in", "15ft", "141-1/2in", "6ft", "146in", "9ft")
-	r.Walls[3].Corner.Kind = takeoff.Outside
+	r.Walls[3].Corner.Kind = takeoff.CornerOutside
 	named := func(f takeoff.Finding) bool {
-		return f.Kind == takeoff.SwappedDigits && f.Wall == "S" && f.Instead == measure.MustParse("114-1/2in")
+		return f.Code == takeoff.FindingSwappedDigits && f.Wall == "S" && f.Instead == measure.MustParse("114-1/2in")
 	}
 	if fs := find(t, r, takeoff.Scheme{}); fs[0].Wall != "S" || !slices.ContainsFunc(fs, named) {
 		t.Errorf("%+v", fs)
@@ -92,7 +92,7 @@ func TestSwappedDigitsAreNamed(t *testing.T) {
 		r.Walls[i].Length = measure.MustParse(l)
 	}
 	named = func(f takeoff.Finding) bool {
-		return f.Kind == takeoff.SwappedDigits && f.Wall == "S" && f.Instead == 14*measure.Foot
+		return f.Code == takeoff.FindingSwappedDigits && f.Wall == "S" && f.Instead == 14*measure.Foot
 	}
 	if fs := find(t, r, takeoff.Scheme{}); fs[0].Wall != "S" || !slices.ContainsFunc(fs, named) {
 		t.Errorf("%+v", fs)
@@ -111,7 +111,7 @@ func TestSwappedDigitsAreThoseOfTheTape(t *testing.T) {
 		side := rapid.IntRange(least, 6*least)
 		a, b := measure.Length(side.Draw(t, "a"))*unit, measure.Length(side.Draw(t, "b"))*unit
 		if !metric {
-			a = a.Round(6*measure.Inch, measure.HalfEven) // often a whole number of millimeters too
+			a = a.Round(6*measure.Inch, measure.RoundHalfEven) // often a whole number of millimeters too
 		} else if a%(measure.Inch/64) == 0 && b%(measure.Inch/64) == 0 {
 			t.Skip("either tape")
 		}
@@ -121,10 +121,10 @@ func TestSwappedDigitsAreThoseOfTheTape(t *testing.T) {
 		}
 		r.Walls[2].Length += measure.Length(rapid.IntRange(8, 400).Draw(t, "wrong by")) * unit
 		for _, f := range find(t, r, takeoff.Scheme{}) {
-			if f.Kind == takeoff.SwappedDigits && !metric && strings.Contains(f.Reason, "mm") {
+			if f.Code == takeoff.FindingSwappedDigits && !metric && strings.Contains(f.Reason, "mm") {
 				t.Fatalf("%+v", f)
 			}
-			if f.Kind == takeoff.SwappedDigits && metric && f.Length%(9*measure.Millimeter) != 0 {
+			if f.Code == takeoff.FindingSwappedDigits && metric && f.Length%(9*measure.Millimeter) != 0 {
 				t.Fatalf("%+v", f)
 			}
 		}
@@ -142,17 +142,17 @@ func TestOppositeWallsInDoubt(t *testing.T) {
 	}
 	severities := func() (out []takeoff.Severity) {
 		for _, f := range find(t, r, takeoff.Scheme{}) {
-			if f.Kind == takeoff.Opposite {
+			if f.Code == takeoff.FindingOpposite {
 				out = append(out, f.Severity)
 			}
 		}
 		return out
 	}
-	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.Note}) {
+	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.SeverityNote}) {
 		t.Errorf("as measured: %v", got)
 	}
 	r.Walls[0].Length += measure.Foot
-	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.Doubt, takeoff.Note}) {
+	if got := severities(); !slices.Equal(got, []takeoff.Severity{takeoff.SeverityDoubt, takeoff.SeverityNote}) {
 		t.Errorf("a foot off: %v", got)
 	}
 }
@@ -161,11 +161,11 @@ func TestAngleFindings(t *testing.T) {
 	// Six square inside corners cannot be: one of an L has to be outside.
 	l := rectangle("20ft", "10ft", "8ft", "5ft", "12ft", "15ft")
 	fs := find(t, l, takeoff.Scheme{})
-	if len(fs) != 1 || fs[0].Kind != takeoff.AngleSum || fs[0].Severity != takeoff.Doubt || fs[0].Angle != 180*measure.Degree {
+	if len(fs) != 1 || fs[0].Code != takeoff.FindingAngleSum || fs[0].Severity != takeoff.SeverityDoubt || fs[0].Angle != 180*measure.Degree {
 		t.Errorf("%+v", fs)
 	}
-	l.Walls[2].Corner.Kind = takeoff.Outside
-	if fs = find(t, l, takeoff.Scheme{}); len(fs) != 1 || fs[0].Kind != takeoff.Closure || fs[0].Length != 0 {
+	l.Walls[2].Corner.Kind = takeoff.CornerOutside
+	if fs = find(t, l, takeoff.Scheme{}); len(fs) != 1 || fs[0].Code != takeoff.FindingClosure || fs[0].Length != 0 {
 		t.Errorf("%+v", fs)
 	}
 	// A corner read as 91° is shared out; the walls then close to within what
@@ -173,11 +173,11 @@ func TestAngleFindings(t *testing.T) {
 	r := rectangle("12ft", "10ft", "12ft", "10ft")
 	r.Walls[0].Corner.Angle = 91 * measure.Degree
 	fs = find(t, r, takeoff.Scheme{})
-	if !slices.Equal(kinds(fs), []takeoff.FindingKind{takeoff.Closure, takeoff.AngleSum, takeoff.WeakCheck}) || fs[1].Angle != -measure.Degree || fs[1].Severity != takeoff.Advice {
+	if !slices.Equal(kinds(fs), []takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingAngleSum, takeoff.FindingWeakCheck}) || fs[1].Angle != -measure.Degree || fs[1].Severity != takeoff.SeverityAdvice {
 		t.Errorf("%+v", fs)
 	}
 	// A chain that ends open has nothing to close.
-	r.Walls[3].Corner.Kind = takeoff.Open
+	r.Walls[3].Corner.Kind = takeoff.CornerOpen
 	if fs = find(t, r, takeoff.Scheme{}); len(fs) != 0 {
 		t.Errorf("%+v", fs)
 	}
@@ -202,8 +202,8 @@ func TestFittingFindings(t *testing.T) {
 	r.Walls[2].Fixtures = []takeoff.Fixture{{Name: "bench", At: 4 * ft, Width: ft}}
 	var got []string
 	for _, f := range find(t, r, scheme) {
-		if f.Kind != takeoff.Closure {
-			got = append(got, f.Kind.String()+" "+f.Wall+" "+f.Length.Round(in/16, measure.HalfEven).String())
+		if f.Code != takeoff.FindingClosure {
+			got = append(got, f.Code.String()+" "+f.Wall+" "+f.Length.Round(in/16, measure.RoundHalfEven).String())
 		}
 	}
 	want := []string{
@@ -263,7 +263,7 @@ func TestConstructedRoomCloses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !got.Closed || got.Error > rounding || got.Turn < -rounding || got.Turn > rounding {
+		if !got.Closed || got.Misclosure > rounding || got.Turn < -rounding || got.Turn > rounding {
 			t.Fatalf("%+v", got)
 		}
 		// One wall wrong by e: the error is e and, if it is more than careful readings
@@ -275,16 +275,16 @@ func TestConstructedRoomCloses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if d := wrong.Error - e; d < -rounding || d > rounding {
-			t.Fatalf("error %v, want %v", wrong.Error, e)
+		if d := wrong.Misclosure - e; d < -rounding || d > rounding {
+			t.Fatalf("error %v, want %v", wrong.Misclosure, e)
 		}
 		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, f := range fs {
-			if f.Kind == takeoff.Closure && (wrong.Error <= wrong.Tolerance) == (f.Severity == takeoff.Note) &&
-				(f.Severity == takeoff.Note || slices.Contains(f.Suspects, r.Walls[i].Name)) {
+			if f.Code == takeoff.FindingClosure && (wrong.Misclosure <= wrong.Tolerance) == (f.Severity == takeoff.SeverityNote) &&
+				(f.Severity == takeoff.SeverityNote || slices.Contains(f.Suspects, r.Walls[i].Name)) {
 				return
 			}
 		}
@@ -294,7 +294,7 @@ func TestConstructedRoomCloses(t *testing.T) {
 
 func TestRegularPolygonCloses(t *testing.T) {
 	for n := 3; n <= 12; n++ {
-		corner, err := joint.Polygon(n)
+		corner, err := joint.PolygonCorner(n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -302,7 +302,7 @@ func TestRegularPolygonCloses(t *testing.T) {
 		for i := range n {
 			r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: 4 * measure.Foot, Corner: takeoff.Corner{Angle: corner}})
 		}
-		if got, err := r.Traverse(); err != nil || !got.Closed || got.Error > rounding {
+		if got, err := r.Traverse(); err != nil || !got.Closed || got.Misclosure > rounding {
 			t.Errorf("%d sides: %+v, %v", n, got, err)
 		}
 	}
@@ -319,15 +319,15 @@ func TestSquareRoomsCloseExactly(t *testing.T) {
 		for i, l := range []measure.Length{a + c, b + d, c, d, a, b} {
 			r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: l})
 		}
-		r.Walls[3].Corner.Kind = takeoff.Outside
+		r.Walls[3].Corner.Kind = takeoff.CornerOutside
 		got, err := r.Traverse()
-		if err != nil || got.Error != 0 || got.East != 0 || got.South != 0 || got.Turn != 0 || got.Perimeter != 2*(a+b+c+d) {
+		if err != nil || got.Misclosure != 0 || got.East != 0 || got.South != 0 || got.Turn != 0 || got.Perimeter != 2*(a+b+c+d) {
 			t.Fatalf("%+v, %v", got, err)
 		}
 		i, e := rapid.IntRange(0, 5).Draw(t, "wrong wall"), measure.Length(rapid.Int64Range(1, 1<<30).Draw(t, "e"))
 		r.Walls[i].Length += e
-		if got, err = r.Traverse(); err != nil || got.Error != e {
-			t.Fatalf("error %v, want %v, %v", got.Error, e, err)
+		if got, err = r.Traverse(); err != nil || got.Misclosure != e {
+			t.Fatalf("error %v, want %v, %v", got.Misclosure, e, err)
 		}
 	})
 }

@@ -25,10 +25,10 @@ func TestClosesWithinSomething(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, f := range fs {
-			if f.Kind == takeoff.Closure && strings.Contains(f.Reason, `within 0"`) {
+			if f.Code == takeoff.FindingClosure && strings.Contains(f.Reason, `within 0"`) {
 				t.Fatalf("off by %d ticks: %s", off, f.Reason)
 			}
-			if f.Kind == takeoff.Closure && (off == 0) != strings.Contains(f.Reason, "close exactly,") {
+			if f.Code == takeoff.FindingClosure && (off == 0) != strings.Contains(f.Reason, "close exactly,") {
 				t.Fatalf("off by %d ticks: %s", off, f.Reason)
 			}
 		}

@@ -31,9 +31,9 @@ func (c *checker) closure() {
 		may += " and corners off by up to " + about(c.r.OffSquare)
 	}
 	around := Finding{
-		Kind: Closure, Severity: Note, Length: w.Error, East: w.East, South: w.South,
+		Code: FindingClosure, Severity: SeverityNote, Length: w.Misclosure, East: w.East, South: w.South,
 		Reason: fmt.Sprintf("the walls close %s %s around; %s may add up to %s",
-			closing(w.Error), about(w.Perimeter), may, about(w.Tolerance)),
+			closing(w.Misclosure), about(w.Perimeter), may, about(w.Tolerance)),
 	}
 	if house.agrees() {
 		c.add(around)
@@ -63,14 +63,14 @@ func (c *checker) closure() {
 	}
 	c.square = false
 	f := around
-	if w.Error > w.Tolerance {
-		f.Severity = Doubt
-		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than %s may add up to, %s", about(w.Error), may, about(w.Tolerance))
+	if w.Misclosure > w.Tolerance {
+		f.Severity = SeverityDoubt
+		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than %s may add up to, %s", about(w.Misclosure), may, about(w.Tolerance))
 	} else {
 		c.add(around)
 		off := farthest(s.miss[2:])
 		f = Finding{
-			Kind: DiagonalFit, Severity: Doubt, Length: off,
+			Code: FindingDiagonalFit, Severity: SeverityDoubt, Length: off,
 			Reason: fmt.Sprintf("the walls close, but a diagonal differs by %s from what they make it", about(off)),
 		}
 	}
@@ -104,7 +104,7 @@ func (c *checker) closure() {
 		f.Reason += "; if they read the same, the room is out of square, which the other diagonal shows"
 	}
 	c.add(f)
-	for _, k := range []FindingKind{MissedInch, MissedFoot, SwappedDigits, WrongSide, WrongFraction} {
+	for _, k := range []FindingCode{FindingMissedInch, FindingMissedFoot, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction} {
 		c.slip(f, suspects, k)
 	}
 }
@@ -125,14 +125,14 @@ func (c *checker) angles(t walk) bool {
 		return true
 	}
 	f := Finding{
-		Kind: AngleSum, Severity: Advice, Angle: t.Turn,
+		Code: FindingAngleSum, Severity: SeverityAdvice, Angle: t.Turn,
 		Reason: fmt.Sprintf("the corners turn %v more than once around; the difference is shared out among them", t.Turn),
 	}
 	if t.Turn < 0 {
 		f.Reason = fmt.Sprintf("the corners turn %v less than once around; the difference is shared out among them", -t.Turn)
 	}
 	if t.Turn > maxTurn || t.Turn < -maxTurn {
-		f.Severity = Doubt
+		f.Severity = SeverityDoubt
 		f.Reason = fmt.Sprintf("the corners turn %v instead of 360°: a wall is missing, a corner is of the wrong kind or angle, "+
 			"or the walls do not close and the last should end open", t.Turn+2*halfTurn)
 		c.add(f)
@@ -171,7 +171,7 @@ func (s suspect) rank() int {
 // slip reports whether a slip explains it that cannot be chance: every fraction of an
 // inch has those of the fractions.
 func (s suspect) slip() bool {
-	return slices.ContainsFunc(s.why, func(m misreading) bool { return m.kind != WrongSide && m.kind != WrongFraction })
+	return slices.ContainsFunc(s.why, func(m misreading) bool { return m.kind != FindingWrongSide && m.kind != FindingWrongFraction })
 }
 
 // suspects returns the readings of which one wrong length alone would explain the
@@ -208,8 +208,8 @@ func (c *checker) suspects(a adjusted) []suspect {
 }
 
 // slip adds a finding for a usual slip, with the readings that it would explain.
-func (c *checker) slip(f Finding, suspects []suspect, k FindingKind) {
-	f.Kind, f.Suspects, f.Wall, f.East, f.South = k, nil, "", 0, 0
+func (c *checker) slip(f Finding, suspects []suspect, k FindingCode) {
+	f.Code, f.Suspects, f.Wall, f.East, f.South = k, nil, "", 0, 0
 	var texts []string
 	alike := true // each wall by the same slip, which is then said once
 	var why string
@@ -242,7 +242,7 @@ func (c *checker) slip(f Finding, suspects []suspect, k FindingKind) {
 // outOfSquare advises of a room whose readings are right and whose corners are not.
 func (c *checker) outOfSquare(w walk, s survey, why string) {
 	f := Finding{
-		Kind: OutOfSquare, Severity: Advice, Length: max(w.Error, farthest(s.miss[2:])),
+		Code: FindingOutOfSquare, Severity: SeverityAdvice, Length: max(w.Misclosure, farthest(s.miss[2:])),
 		Reason: "the room is out of square, not misread: " + why,
 	}
 	if k, a, ok := c.r.mostOff(); ok {
@@ -258,7 +258,7 @@ func (c *checker) weak(w walk, a adjusted) {
 	if least <= measure.Inch {
 		return
 	}
-	f := Finding{Kind: WeakCheck, Severity: Note, Length: least}
+	f := Finding{Code: FindingWeakCheck, Severity: SeverityNote, Length: least}
 	for i, t := range a.tests[:a.walls] {
 		if toLength(t.least) > measure.Inch {
 			f.Suspects = append(f.Suspects, c.r.Walls[i].Name)
@@ -301,7 +301,7 @@ func (c *checker) better(w walk, least measure.Length) (across []string, then me
 				p, q := w.at[(from+1)%n], w.at[(to+1)%n]
 				d := Diagonal{From: c.r.Walls[from].Name, To: c.r.Walls[to].Name, Length: toLength(math.Hypot(q[0]-p[0], q[1]-p[1]))}
 				// To the 32nd, so that what is equally good is told apart by its name only.
-				l := w.survey(append(ds, d)).adjust(c.r.OffSquare).unseen().Round(readingTolerance, measure.HalfEven)
+				l := w.survey(append(ds, d)).adjust(c.r.OffSquare).unseen().Round(readingTolerance, measure.RoundHalfEven)
 				if at := c.r.across(from, to); slices.ContainsFunc(ds, d.same) {
 					continue
 				} else if name == "" || l < shows || l == shows && at < name {

@@ -129,9 +129,9 @@ func (t *taker) orient(chain []int, closed bool, sight []measure.Angle) {
 
 // fit makes m the end that is fitted to its neighbor.
 func (t *taker) fit(m *meeting) {
-	m.end.Kind = stock.Cope
-	if t.course.profile.Inside == stock.ButtJointed {
-		m.end.Kind = stock.Butt
+	m.end.Kind = stock.EndCope
+	if t.course.profile.Inside == stock.JointButt {
+		m.end.Kind = stock.EndButt
 	}
 	m.name = m.end.Kind.String()
 }
@@ -147,7 +147,7 @@ func (t *taker) sight() []measure.Angle {
 			entry = i
 		}
 		for _, o := range w.Openings {
-			if t.room.Entry == "" && entry < 0 && (o.Kind == Door || o.Kind == CasedOpening) {
+			if t.room.Entry == "" && entry < 0 && (o.Kind == OpeningDoor || o.Kind == OpeningCased) {
 				entry = i
 			}
 		}
@@ -252,17 +252,17 @@ func inCornerOf(m *meeting, side string) string { return m.why + " in the corner
 
 // sizeEnd works out one end and returns what it adds to the line.
 func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, error) {
-	cut, err := joint.Of(t.course.profile, m.end)
+	cut, err := joint.NewCut(t.course.profile, m.end)
 	if err != nil {
 		return nil, err
 	}
 	m.end = cut.End
 	name := m.name + " at " + side
-	if m.end.Kind == stock.Square {
+	if m.end.Kind == stock.EndSquare {
 		name = "slant of the corner at " + side
 	}
 	as := []stock.Allowance{{Name: name, Length: cut.Allowance}}
-	if m.end.Kind == stock.Scribe {
+	if m.end.Kind == stock.EndScribe {
 		as = append(as, stock.Allowance{Name: "scribe at " + side, Length: t.opt.Scribe})
 	}
 	if j := t.openJoint(m, side, c); j != 0 {
@@ -273,18 +273,18 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 		as = append(as, stock.Allowance{Name: name, Length: -j})
 	}
 	if s := t.course.standoff; s > 0 && m.next < 0 && !m.behind && m.end.Angle != 0 { // its face leans farther than it is thick
-		jam, err := joint.Jam(s, m.end.Angle)
+		jam, err := joint.SquareDeduction(s, m.end.Angle)
 		if err != nil {
 			return nil, err
 		}
 		as = append(as, stock.Allowance{Name: "slant before the base at " + side, Length: -jam})
 	}
 	if (m.next >= 0 || m.behind) && t.course.standoff > 0 && !c.straight() {
-		off, err := joint.Offset(t.course.standoff, c.angle())
+		off, err := joint.MiterOffset(t.course.standoff, c.angle())
 		if err != nil {
 			return nil, err
 		}
-		if c.Kind == Inside {
+		if c.Kind == CornerInside {
 			off = -off
 		}
 		as = append(as, stock.Allowance{Name: "base behind it at " + side, Length: off})
@@ -298,5 +298,5 @@ func (t *taker) fault(l *line, err error) error {
 }
 
 func (t *taker) label(wall int) string {
-	return t.called[wall] + " " + t.course.profile.Use.String()
+	return t.called[wall] + " " + t.course.profile.Role.String()
 }

@@ -11,14 +11,14 @@ import (
 type CornerKind uint8
 
 const (
-	Inside  CornerKind = iota // the next wall comes toward the room
-	Outside                   // the next wall goes away from the room
-	Open                      // no next wall: the trim is returned
-	Stop                      // no next wall: the trim dies square into something
-	Rough                     // no next wall: the trim is left long and scribed, as to stone
+	CornerInside  CornerKind = iota // the next wall comes toward the room
+	CornerOutside                   // the next wall goes away from the room
+	CornerOpen                      // no next wall: the trim is returned
+	CornerStop                      // no next wall: the trim dies square into something
+	CornerRough                     // no next wall: the trim is left long and scribed, as to stone
 )
 
-var cornerNames = [...]string{Inside: "inside", Outside: "outside", Open: "open", Stop: "stop", Rough: "rough"}
+var cornerNames = [...]string{CornerInside: "inside", CornerOutside: "outside", CornerOpen: "open", CornerStop: "stop", CornerRough: "rough"}
 
 // String returns "inside", "outside", "open", "stop" or "rough".
 func (k CornerKind) String() string {
@@ -39,7 +39,7 @@ type Corner struct {
 }
 
 // joined reports whether a next wall follows.
-func (c Corner) joined() bool { return c.Kind == Inside || c.Kind == Outside }
+func (c Corner) joined() bool { return c.Kind == CornerInside || c.Kind == CornerOutside }
 
 // angle returns the angle with its default filled in.
 func (c Corner) angle() measure.Angle {
@@ -54,9 +54,9 @@ func (c Corner) straight() bool { return c.Angle == halfTurn }
 // turn returns how far one turns to the right from this wall to the next.
 func (c Corner) turn() measure.Angle {
 	switch c.Kind {
-	case Inside:
+	case CornerInside:
 		return halfTurn - c.angle()
-	case Outside:
+	case CornerOutside:
 		return c.angle() - halfTurn
 	}
 	return 0

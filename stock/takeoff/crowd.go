@@ -50,7 +50,7 @@ func (t *taker) giveUp() bool {
 // as they lie in what is too narrow: those of which it is half or more.
 func (t *taker) facing(l *line) []int {
 	a, b, n := l.left.next, l.right.next, len(t.room.Walls)
-	if a < 0 || b < 0 || n < 3 || t.room.before(l.wall).Kind != Inside || t.room.Walls[l.wall].Corner.Kind != Inside {
+	if a < 0 || b < 0 || n < 3 || t.room.before(l.wall).Kind != CornerInside || t.room.Walls[l.wall].Corner.Kind != CornerInside {
 		return nil
 	}
 	rays := t.plan((l.wall+n-1)%n, 3)
@@ -236,8 +236,8 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 		}
 		a, b := t.room.Walls[p[0]], t.room.Walls[p[1]]
 		t.note(Finding{
-			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: a.Name, Length: told[p], Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, %s apart%s", t.course.profile.Use, a.Name, b.Name, about(told[p]), more),
+			Code: FindingSliver, Severity: SeverityDoubt, Room: t.room.Name, Wall: a.Name, Length: told[p], Suspects: []string{a.Name, b.Name},
+			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, %s apart%s", t.course.profile.Role, a.Name, b.Name, about(told[p]), more),
 		})
 	}
 }

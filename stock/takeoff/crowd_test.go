@@ -93,7 +93,7 @@ func groundOf(r takeoff.Room) ground {
 			a = float64(w.Corner.Angle) / float64(measure.Degree)
 		}
 		turn := 180 - a
-		if w.Corner.Kind == takeoff.Outside {
+		if w.Corner.Kind == takeoff.CornerOutside {
 			turn = -turn
 		}
 		heading += turn * math.Pi / 180
@@ -133,25 +133,25 @@ func shadows(r takeoff.Room, list *takeoff.List, p *stock.Profile, standoff meas
 				*b += sign * e.Setback.Inches()
 			}
 		}
-		if run.Left.Kind != stock.Cope {
+		if run.Left.Kind != stock.EndCope {
 			cut(run.Left, &lb, &lf, 1)
 		}
-		if run.Right.Kind != stock.Cope {
+		if run.Right.Kind != stock.EndCope {
 			cut(run.Right, &rb, &rf, -1)
 		}
 		s := shadow{run.Label, i, []place{g.at(i, lb, back), g.at(i, rb, back), g.at(i, rf, face), g.at(i, lf, face)}}
 		n := len(r.Walls)
-		if before := (i + n - 1) % n; run.Left.Kind == stock.Cope {
+		if before := (i + n - 1) % n; run.Left.Kind == stock.EndCope {
 			s.outline = sawn(s.outline, g.at(before, 0, face), g.at(before, 1, face))
 		}
-		if after := (i + 1) % n; run.Right.Kind == stock.Cope {
+		if after := (i + 1) % n; run.Right.Kind == stock.EndCope {
 			s.outline = sawn(s.outline, g.at(after, 0, face), g.at(after, 1, face))
 		}
 		out = append(out, s)
-		if run.Left.Kind == stock.Return {
+		if run.Left.Kind == stock.EndReturn {
 			out = append(out, shadow{run.Label + " return", i, []place{g.at(i, lf, back), g.at(i, lb, back), g.at(i, lf, face)}})
 		}
-		if run.Right.Kind == stock.Return {
+		if run.Right.Kind == stock.EndReturn {
 			out = append(out, shadow{run.Label + " return", i, []place{g.at(i, rb, back), g.at(i, rf, back), g.at(i, rf, face)}})
 		}
 	}
@@ -176,7 +176,7 @@ func (b *builder) wall(l measure.Length, kind takeoff.CornerKind, angle measure.
 
 // side draws what runs straight on for a length and ends in a corner.
 func (b *builder) side(l measure.Length, deep int, kind takeoff.CornerKind, angle measure.Angle) {
-	const in, out = takeoff.Inside, takeoff.Outside
+	const in, out = takeoff.CornerInside, takeoff.CornerOutside
 	what := rapid.SampledFrom([]string{"plain", "plain", "alcove", "breast", "bay"}).Draw(b.t, "side")
 	w := b.small.Draw(b.t, "width")
 	d := b.small.Draw(b.t, "depth")
@@ -239,7 +239,7 @@ func (b *builder) open(s takeoff.Scheme) {
 		if rapid.Bool().Draw(b.t, "from the right") {
 			at = w.Length - width - at
 		}
-		if kind := rapid.SampledFrom([]takeoff.OpeningKind{takeoff.Door, takeoff.PlainOpening, takeoff.Window}).Draw(b.t, "kind"); kind != takeoff.Window {
+		if kind := rapid.SampledFrom([]takeoff.OpeningKind{takeoff.OpeningDoor, takeoff.OpeningPlain, takeoff.OpeningWindow}).Draw(b.t, "kind"); kind != takeoff.OpeningWindow {
 			w.Openings = []takeoff.Opening{{Kind: kind, At: at, Width: width}}
 		} else {
 			w.Fixtures = []takeoff.Fixture{{
@@ -260,7 +260,7 @@ func standing(r takeoff.Room, s takeoff.Scheme) []shadow {
 	}
 	for i, w := range r.Walls {
 		for _, o := range w.Openings {
-			if o.Kind == takeoff.Door && s.Casing != nil {
+			if o.Kind == takeoff.OpeningDoor && s.Casing != nil {
 				m := s.Casing.Width + 3*measure.Inch/16
 				add(i, "casing", o.At-m, o.At+o.Width+m, s.Casing.Thickness)
 			}
@@ -281,14 +281,14 @@ func (b *builder) lean(off measure.Angle) {
 }
 
 func (b *builder) room() takeoff.Room {
-	const in = takeoff.Inside
+	const in = takeoff.CornerInside
 	x, y := length(2*measure.Foot, 12*measure.Foot).Draw(b.t, "x"), length(2*measure.Foot, 12*measure.Foot).Draw(b.t, "y")
 	step := measure.Length(0)
 	if rapid.Bool().Draw(b.t, "jog") {
 		step = b.small.Draw(b.t, "step")
 	}
 	if step > 0 { // the first wall jogs: what follows it is longer or shorter
-		kind, other := takeoff.Outside, takeoff.Inside
+		kind, other := takeoff.CornerOutside, takeoff.CornerInside
 		if rapid.Bool().Draw(b.t, "forward") && step < y-measure.Foot {
 			kind, other = other, kind
 		}
@@ -296,7 +296,7 @@ func (b *builder) room() takeoff.Room {
 		b.wall(first, kind, 0)
 		b.wall(step, other, 0)
 		b.side(x-first, 2, in, 0)
-		if kind == takeoff.Inside {
+		if kind == takeoff.CornerInside {
 			step = -step
 		}
 		b.side(y+step, 2, in, 0)
@@ -326,9 +326,9 @@ func TestSolidsAreApart(t *testing.T) {
 	const touch, share = .0001, .004
 	rapid.Check(t, func(t *rapid.T) {
 		s := takeoff.Scheme{Base: board("base", length(in/4, 7*in/8).Draw(t, "base"), 5*in)}
-		s.Base.Inside = stock.Inside(rapid.IntRange(0, 2).Draw(t, "inside"))
+		s.Base.Inside = stock.InsideJoint(rapid.IntRange(0, 2).Draw(t, "inside"))
 		if rapid.IntRange(0, 3).Draw(t, "tile") == 0 {
-			s.Base.Plain, s.Base.Joint = true, in/16
+			s.Base.ButtSpliced, s.Base.StripJoint = true, in/16
 		}
 		if rapid.Bool().Draw(t, "with shoe") {
 			s.Shoe = board("shoe", length(in/4, 5*in/8).Draw(t, "shoe"), 3*in/4)
@@ -348,10 +348,10 @@ func TestSolidsAreApart(t *testing.T) {
 		}
 		told := map[string]bool{}
 		for _, f := range list.Findings {
-			if f.Kind != takeoff.Sliver {
+			if f.Code != takeoff.FindingSliver {
 				continue
 			}
-			if f.Severity == takeoff.Doubt {
+			if f.Severity == takeoff.SeverityDoubt {
 				told[f.Suspects[0]+" "+f.Suspects[1]] = true
 			} else {
 				told[f.Wall] = true
@@ -393,7 +393,7 @@ func TestSolidsAreApart(t *testing.T) {
 			}
 		}
 		for pair := range told {
-			if s.Base.Joint == 0 && strings.Contains(pair, " ") && !really[pair] { // open joints give way a little
+			if s.Base.StripJoint == 0 && strings.Contains(pair, " ") && !really[pair] { // open joints give way a little
 				t.Fatalf("%s are told to share a place and do not", pair)
 			}
 		}
@@ -422,7 +422,7 @@ func TestSolidsAreApart(t *testing.T) {
 					return !has[w.Name] || len(w.Openings)+len(w.Fixtures) > 0
 				}
 				before := r.Walls[(i+n-1)%n].Corner
-				jog := (before.Kind == takeoff.Outside || w.Corner.Kind == takeoff.Outside) && before.Angle == 0 && w.Corner.Angle == 0
+				jog := (before.Kind == takeoff.CornerOutside || w.Corner.Kind == takeoff.CornerOutside) && before.Angle == 0 && w.Corner.Angle == 0
 				// What the trim of two neighbors takes of a wall, at an inside corner of the
 				// angle A its thickness times cot(A/2): more than that where it is sharp.
 				need := 0.0
@@ -433,7 +433,7 @@ func TestSolidsAreApart(t *testing.T) {
 					}
 					need += thick.Inches() * k
 				}
-				if s.Base.Joint == 0 && (jog || w.Length.Inches() > need) && !bare(i-1) && !bare(i+1) {
+				if s.Base.StripJoint == 0 && (jog || w.Length.Inches() > need) && !bare(i-1) && !bare(i+1) {
 					t.Fatalf("%s of %v has no %s", w.Name, w.Length, p.Name)
 				}
 			}
@@ -445,19 +445,19 @@ func TestSolidsAreApart(t *testing.T) {
 // there, and what is in front of it is returned.
 func TestNarrowAlcove(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
-	outside := takeoff.Corner{Kind: takeoff.Outside}
+	outside := takeoff.Corner{Kind: takeoff.CornerOutside}
 	for _, alcove := range []measure.Length{in / 2, 5 * in / 8, in, 19 * in / 16} {
 		r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{
 			{Name: "left", Length: 4 * ft, Corner: outside},
 			{Name: "in", Length: 8 * in},
 			{Name: "back", Length: alcove},
 			{Name: "out", Length: 8 * in, Corner: outside},
-			{Name: "right", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+			{Name: "right", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 		}}
 		list := take(t, r, takeoff.Scheme{Base: board("base", 5*in/8, 5*in)})
 		var told, run []string
 		for _, f := range list.Findings {
-			if f.Kind == takeoff.Sliver {
+			if f.Code == takeoff.FindingSliver {
 				told = append(told, fmt.Sprint(f.Wall, " ", f.Severity, " ", f.Length))
 			}
 		}
@@ -478,19 +478,19 @@ func TestNarrowAlcove(t *testing.T) {
 func TestShallowJog(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	for depth, want := range map[measure.Length]stock.EndKind{
-		in / 16: stock.InsideMiter, in / 2: stock.InsideMiter, 5 * in / 8: stock.InsideMiter,
-		11 * in / 16: stock.Cope, 6 * in: stock.Cope,
+		in / 16: stock.EndInsideMiter, in / 2: stock.EndInsideMiter, 5 * in / 8: stock.EndInsideMiter,
+		11 * in / 16: stock.EndCope, 6 * in: stock.EndCope,
 	} {
 		r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{
 			{Name: "N", Length: 2 * ft},
-			{Name: "jog", Length: depth, Corner: takeoff.Corner{Kind: takeoff.Outside}},
-			{Name: "E", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.Stop}},
-			{Name: "door side", Length: 3 * ft, Corner: takeoff.Corner{Kind: takeoff.Stop}, Openings: []takeoff.Opening{{At: ft, Width: ft}}},
+			{Name: "jog", Length: depth, Corner: takeoff.Corner{Kind: takeoff.CornerOutside}},
+			{Name: "E", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
+			{Name: "door side", Length: 3 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Openings: []takeoff.Opening{{At: ft, Width: ft}}},
 		}}
 		s := takeoff.Scheme{Base: board("base", 5*in/8, 5*in), Shoe: board("shoe", 5*in/8, 3*in/4)}
 		list := take(t, r, s)
 		for _, f := range list.Findings {
-			if f.Kind == takeoff.Sliver {
+			if f.Code == takeoff.FindingSliver {
 				t.Errorf("%v: %s", depth, f.Reason)
 			}
 		}
@@ -501,11 +501,11 @@ func TestShallowJog(t *testing.T) {
 			}
 			ends[x.Left.Kind]++
 			ends[x.Right.Kind]++
-			if x.Wall == "jog" && want == stock.InsideMiter && (x.Length != depth+5*in/8 || x.Left.LongPoint() != stock.BackPoint || x.Right.LongPoint() != stock.FacePoint) {
+			if x.Wall == "jog" && want == stock.EndInsideMiter && (x.Length != depth+5*in/8 || x.Left.LongPoint() != stock.BackPoint || x.Right.LongPoint() != stock.FacePoint) {
 				t.Errorf("%v: %s is %v, %v to %v", depth, x.Label, x.Length, x.Left, x.Right)
 			}
 		}
-		if n := ends[want]; want == stock.InsideMiter && n != 4 || want == stock.Cope && n != 2 {
+		if n := ends[want]; want == stock.EndInsideMiter && n != 4 || want == stock.EndCope && n != 2 {
 			t.Errorf("%v: ends %v", depth, ends)
 		}
 	}

@@ -40,7 +40,7 @@ func (t *taker) cut() error {
 func (t *taker) cutLine(label string, k int) error {
 	l, p := &t.lines[k], t.course.profile
 	run := stock.Run{
-		Label: label, Profile: p.Name, Use: p.Use, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
+		Label: label, Profile: p.Name, Role: p.Role, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
 		Start: l.from, Net: l.to - l.from,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
@@ -59,7 +59,7 @@ func (t *taker) cutLine(label string, k int) error {
 	}
 	t.list.Runs = append(t.list.Runs, run)
 	t.list.Pieces = append(t.list.Pieces, pieces...)
-	if p.Plain {
+	if p.ButtSpliced {
 		t.list.Joints.Butts += len(run.Splices)
 	} else {
 		t.list.Joints.Scarfs += len(run.Splices)
@@ -70,11 +70,11 @@ func (t *taker) cutLine(label string, k int) error {
 // sharp doubts an outside corner whose miter reaches farther beyond the wall than the
 // wall is long. Below 60° only: around a shallow jog that is as it should be.
 func (t *taker) sharp(l *line, e stock.End) {
-	if wall := l.to - l.from; e.Kind == stock.OutsideMiter && e.Corner() < 60*measure.Degree && e.Setback > wall {
+	if wall := l.to - l.from; e.Kind == stock.EndOutsideMiter && e.Corner() < 60*measure.Degree && e.Setback > wall {
 		t.note(Finding{
-			Kind: Sliver, Severity: Doubt, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: wall, Angle: e.Corner(),
+			Code: FindingSliver, Severity: SeverityDoubt, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: wall, Angle: e.Corner(),
 			Reason: fmt.Sprintf("the miter of %s around the outside corner of %v reaches %s beyond %v of wall; look at the angle again",
-				t.course.profile.Use, e.Corner(), about(e.Setback), wall.About()),
+				t.course.profile.Role, e.Corner(), about(e.Setback), wall.About()),
 		})
 	}
 }
@@ -87,7 +87,7 @@ func (t *taker) cutReturns(wall int, live []int) error {
 	label := t.label(wall) + " return"
 	for _, k := range live {
 		for side, end := range []stock.End{t.lines[k].left.end, t.lines[k].right.end} {
-			if end.Kind != stock.Return {
+			if end.Kind != stock.EndReturn {
 				continue
 			}
 			piece := stock.Piece{
@@ -113,7 +113,7 @@ func (t *taker) cutReturns(wall int, live []int) error {
 // shortReturn is the caution that goes with every return piece.
 func shortReturn(label, room, wall string, length measure.Length) Finding {
 	return Finding{
-		Kind: ShortReturn, Severity: Caution, Room: room, Wall: wall, Length: length,
+		Code: FindingShortReturn, Severity: SeverityCaution, Room: room, Wall: wall, Length: length,
 		Reason: fmt.Sprintf("%s is too short to hold at the saw: cut it off the end of a longer piece, let the blade stop, then take it away", label),
 	}
 }

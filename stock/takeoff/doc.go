@@ -2,10 +2,10 @@
 // shoe, chair rail, picture rail, crown and casing. It also says what the
 // measurements say about themselves.
 //
-// [Take] does the first, [Check] the second, and [Suit] says what in the choice of trim does
+// [Take] does the first, [Check] the second, and [CheckTrim] says what in the choice of trim does
 // not suit the rooms. None of them knows prices or stock on the shelf; the pieces go to
 // package optimize. Where its Problem takes the [List]'s runs in their place, splices are
-// decided with the cuts. Before the store, [List.Shop] gives a quick answer from what a shelf
+// decided with the cuts. Before the store, [List.PickFrom] gives a quick answer from what a shelf
 // holds, and [List.Compare] sets a takeoff in the head beside the exact one.
 //
 // # A room

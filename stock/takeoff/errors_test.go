@@ -44,7 +44,7 @@ func TestFieldErrors(t *testing.T) {
 		}},
 		{"rooms[0].diagonals", "33", func(r *takeoff.Room) { r.Diagonals = make([]takeoff.Diagonal, 33) }},
 		{"rooms[0].diagonals", "1", func(r *takeoff.Room) {
-			r.Walls[3].Corner.Kind = takeoff.Open
+			r.Walls[3].Corner.Kind = takeoff.CornerOpen
 			r.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: ft}}
 		}},
 		{"rooms[0].walls[1].name", "", func(r *takeoff.Room) { r.Walls[1].Name = "" }},
@@ -54,10 +54,10 @@ func TestFieldErrors(t *testing.T) {
 		{"rooms[0].walls[3].top", `-2'`, func(r *takeoff.Room) { r.Walls[3].Top = -2 * ft }},
 		{"rooms[0].walls[0].corner", "inside 181°", func(r *takeoff.Room) { r.Walls[0].Corner.Angle = 181 * measure.Degree }},
 		{"rooms[0].walls[0].corner", "outside -90°", func(r *takeoff.Room) {
-			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: -measure.RightAngle}
+			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: -measure.RightAngle}
 		}},
 		{"rooms[0].walls[0].corner", "CornerKind(99)", func(r *takeoff.Room) { r.Walls[0].Corner.Kind = 99 }},
-		{"rooms[0].walls[1].start", "open", func(r *takeoff.Room) { r.Walls[1].Start.Kind = takeoff.Open }},
+		{"rooms[0].walls[1].start", "open", func(r *takeoff.Room) { r.Walls[1].Start.Kind = takeoff.CornerOpen }},
 		{"rooms[0].walls[1].studs.at[1]", `1'`, func(r *takeoff.Room) { r.Walls[1].Studs.At = []measure.Length{ft, ft} }},
 		{"rooms[0].walls[0].openings[0].width", `0"`, func(r *takeoff.Room) { r.Walls[0].Openings = []takeoff.Opening{opening(ft, 0)} }},
 		{"rooms[0].walls[0].openings[0].at", `-1"`, func(r *takeoff.Room) { r.Walls[0].Openings = []takeoff.Opening{opening(-in, ft)} }},
@@ -166,10 +166,10 @@ func TestSpliceError(t *testing.T) {
 // Around a corner as sharp as this no miter ends.
 func TestRunError(t *testing.T) {
 	r := square()
-	r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: 1}
+	r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 1}
 	p := base()
 	p.Lengths, p.Thickness = nil, 100*measure.Foot
-	r.Walls[1].Corner.Kind, r.Walls[3].Corner.Kind = takeoff.Stop, takeoff.Stop
+	r.Walls[1].Corner.Kind, r.Walls[3].Corner.Kind = takeoff.CornerStop, takeoff.CornerStop
 	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
 	var re *takeoff.RunError
 	var fe *stock.FieldError

@@ -55,11 +55,11 @@ func ExampleTake() {
 
 // The allowances of a piece say where its length comes from and sum to it.
 func ExampleTake_allowances() {
-	outside := takeoff.Corner{Kind: takeoff.Outside}
+	outside := takeoff.Corner{Kind: takeoff.CornerOutside}
 	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
 		{Name: "left cheek", Length: measure.Foot, Corner: outside},
 		{Name: "chimney", Length: 5 * measure.Foot, Corner: outside},
-		{Name: "right cheek", Length: measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+		{Name: "right cheek", Length: measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	base := &stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
@@ -93,7 +93,7 @@ func ExampleCheck() {
 		return
 	}
 	for _, f := range findings {
-		fmt.Printf("%v, %v: %s\n", f.Severity, f.Kind, f.Reason)
+		fmt.Printf("%v, %v: %s\n", f.Severity, f.Code, f.Reason)
 	}
 	// Output:
 	// doubt, closure: the walls fail to close by 1", more than careful readings may add up to, about 7/32"; measure again N and S, which explain it equally well; if they read the same, the room is out of square, which its diagonals show
@@ -117,7 +117,7 @@ func ExampleRoom_diagonals() {
 		return
 	}
 	for _, f := range findings {
-		if f.Kind == takeoff.MissedInch {
+		if f.Code == takeoff.FindingMissedInch {
 			fmt.Println(f.Wall, f.Instead)
 		}
 	}
@@ -143,7 +143,7 @@ func ExampleRoom_Traverse() {
 		{Name: "W", Length: 5 * measure.Foot},
 	}}
 	t, err := room.Traverse()
-	fmt.Println(t.Closed, t.East, t.South, t.Error, err)
+	fmt.Println(t.Closed, t.East, t.South, t.Misclosure, err)
 	// Output: true 0" 2" 2" <nil>
 }
 
@@ -154,24 +154,24 @@ func ExampleCorner_UnmarshalText() {
 	// Output: outside 135° <nil>
 }
 
-func ExampleList_Net() {
-	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 20 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}}}}
+func ExampleList_NetLength() {
+	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 20 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}}
 	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{16 * measure.Foot}}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	net, err := list.Net("base")
-	fmt.Println(net, "of base in", len(list.Of("base")), "pieces,", err)
+	net, err := list.NetLength("base")
+	fmt.Println(net, "of base in", len(list.PiecesOf("base")), "pieces,", err)
 	// Output: 20' of base in 2 pieces, <nil>
 }
 
 // What an experienced eye sees before anything is bought.
-func ExampleSuit() {
+func ExampleCheckTrim() {
 	rooms := []takeoff.Room{{
 		Name: "cloakroom", Wet: true, PaintLine: 5*measure.Inch + measure.Inch/4,
-		Walls: []takeoff.Wall{{Name: "N", Length: 8 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}}},
+		Walls: []takeoff.Wall{{Name: "N", Length: 8 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}},
 	}}
 	scheme := takeoff.Scheme{
 		Base: &stock.Profile{
@@ -180,13 +180,13 @@ func ExampleSuit() {
 		},
 		Casing: &stock.Profile{Name: "flat casing", Material: "fiberboard", Thickness: measure.Inch / 2, Width: 3 * measure.Inch},
 	}
-	findings, err := takeoff.Suit(rooms, scheme, takeoff.Site{Vehicle: 10 * measure.Foot})
+	findings, err := takeoff.CheckTrim(rooms, scheme, takeoff.Conditions{MaxTransport: 10 * measure.Foot})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	for _, f := range findings {
-		fmt.Printf("%v, %v: %s\n", f.Severity, f.Kind, f.Reason)
+		fmt.Printf("%v, %v: %s\n", f.Severity, f.Code, f.Reason)
 	}
 	// Output:
 	// advice, thick base: flat base is 1/8" thicker than the casing flat casing that it dies into; its end will show
@@ -199,11 +199,11 @@ func ExampleSuit() {
 // more and still lacks a wall.
 func ExampleList_Compare() {
 	room := takeoff.Room{Name: "teacher's room"}
-	var readings []takeoff.Reading
+	var readings []takeoff.WallReading
 	for i, name := range []string{"N", "E", "S", "W"} {
 		l := []measure.Length{9*measure.Foot + 2*measure.Inch, 8*measure.Foot + 9*measure.Inch}[i%2]
 		room.Walls = append(room.Walls, takeoff.Wall{Name: name, Length: l})
-		readings = append(readings, takeoff.Reading{Room: room.Name, Wall: name, Length: l})
+		readings = append(readings, takeoff.WallReading{Room: room.Name, Wall: name, Length: l})
 	}
 	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{16 * measure.Foot}}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
@@ -212,7 +212,7 @@ func ExampleList_Compare() {
 		return
 	}
 	shelf := []stock.Stick{{Length: 16 * measure.Foot, Price: 2400}, {Length: 10 * measure.Foot, Price: 1500}}
-	c, err := list.Compare("base", takeoff.Quick{Waste: 10}, readings, shelf, measure.Inch/8)
+	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10}, readings, shelf, measure.Inch/8)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -231,9 +231,9 @@ func ExampleList_Compare() {
 }
 
 // The sixteens are sold out: a shelf with twelves and what is left of the tens.
-func ExampleList_Shop() {
+func ExampleList_PickFrom() {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
-		{Name: "E", Length: 15 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+		{Name: "E", Length: 15 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{12 * measure.Foot, 16 * measure.Foot}}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
@@ -241,14 +241,14 @@ func ExampleList_Shop() {
 		fmt.Println(err)
 		return
 	}
-	basket, err := list.Shop("base", []stock.Stick{
+	basket, err := list.PickFrom("base", []stock.Stick{
 		{Length: 12 * measure.Foot, Price: 1700}, {Length: 10 * measure.Foot, Price: 1500, Limit: 1},
 	}, measure.Inch/8)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(len(list.Of("base")), "piece becomes", len(basket.Pieces), "from", len(basket.Sticks), "sticks for", basket.Cost)
+	fmt.Println(len(list.PiecesOf("base")), "piece becomes", len(basket.Pieces), "from", len(basket.Sticks), "sticks for", basket.Cost)
 	for _, p := range basket.Pieces {
 		fmt.Println(p.Label, p.Length)
 	}
@@ -271,8 +271,8 @@ func ExampleTiling_Lay() {
 func ExampleTake_stool() {
 	const in = measure.Inch
 	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{{
-		Name: "E", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop},
-		Openings: []takeoff.Opening{{Kind: takeoff.Window, At: 4 * measure.Foot, Width: 32 * in, Height: 66 * in, Sill: 30 * in}},
+		Name: "E", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop},
+		Openings: []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 4 * measure.Foot, Width: 32 * in, Height: 66 * in, Sill: 30 * in}},
 	}}}
 	scheme := takeoff.Scheme{
 		Casing: &stock.Profile{Name: "casing", Thickness: 3 * in / 4, Width: 3*in + in/2},
@@ -296,13 +296,13 @@ func ExampleTake_stool() {
 }
 
 // A takeoff in the head: each wall up to the next even foot, a tenth for waste.
-func ExampleQuick_Estimate() {
-	quick := takeoff.Quick{Waste: 10, Round: 2 * measure.Foot}
-	e, err := quick.Estimate([]takeoff.Reading{
+func ExampleRoughRule_Estimate() {
+	quick := takeoff.RoughRule{Waste: 10, Round: 2 * measure.Foot}
+	e, err := quick.Estimate([]takeoff.WallReading{
 		{Room: "cloakroom", Wall: "N", Length: measure.MustParse("9ft 2-1/2in")},
 		{Room: "cloakroom", Wall: "E", Length: measure.MustParse("5ft 5-1/4in")},
 	})
-	fmt.Println(e.Need, e.Buy.Round(measure.Foot, measure.Up), err)
+	fmt.Println(e.Need, e.Buy.Round(measure.Foot, measure.RoundUp), err)
 	// Output:
 	// 16' 18' <nil>
 }

@@ -17,7 +17,7 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 			return nil, &stock.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
 		}
 	}
-	if t.course.profile.Joint > 0 { // strips with open joints have nothing to be sprung against
+	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be sprung against
 		m.Rigid = true
 	}
 	return t.opt.Fit.Allowances(m, l.to-l.from, bearing(l.left), bearing(l.right))
@@ -26,7 +26,7 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 // bearing returns what a line has beyond its end.
 func bearing(m meeting) stock.Bearing {
 	switch {
-	case m.end.Kind == stock.OutsideMiter || m.end.Kind == stock.Return || m.end.Kind == stock.Scribe:
+	case m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn || m.end.Kind == stock.EndScribe:
 		return stock.Free
 	case m.face:
 		return stock.Finished
@@ -37,18 +37,18 @@ func bearing(m meeting) stock.Bearing {
 // openJoint returns what the end of a strip of stone or tile leaves open. In a corner
 // only the strip that is fitted to the other does; the other runs on behind it.
 func (t *taker) openJoint(m *meeting, side string, c Corner) measure.Length {
-	j := t.course.profile.Joint
+	j := t.course.profile.StripJoint
 	move := max(j, t.opt.Movement)
 	switch {
-	case j == 0 || m.end.Kind == stock.Return:
+	case j == 0 || m.end.Kind == stock.EndReturn:
 		return 0
 	case m.next < 0:
 		return move
-	case m.cope && m.end.Kind == stock.Butt:
+	case m.cope && m.end.Kind == stock.EndButt:
 		return move
 	case m.cope:
 		return 0
-	case c.Kind == Inside && !c.straight():
+	case c.Kind == CornerInside && !c.straight():
 		j = move
 	}
 	if side == "left" {

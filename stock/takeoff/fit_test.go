@@ -15,10 +15,10 @@ import (
 func TestFitOfRuns(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := square()
-	r.Walls[1].Corner = takeoff.Corner{Kind: takeoff.Outside} // free at the end of E and the start of S
+	r.Walls[1].Corner = takeoff.Corner{Kind: takeoff.CornerOutside} // free at the end of E and the start of S
 	r.Walls[3].Fixtures = []takeoff.Fixture{{Name: "bench", At: ft, Width: ft}, {Name: "hearth", At: 5 * ft, Width: 5 * ft}}
-	spring := stock.UsualSpring()
-	o := &takeoff.Options{Fit: &stock.Fit{Spring: &spring, Between: in / 32}}
+	spring := stock.UsualBow()
+	o := &takeoff.Options{Fit: &stock.Fit{Bow: &spring, BetweenFinished: in / 32}}
 	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: board("base", in/2, 5*in)}, o)
 	if err != nil {
 		t.Fatal(err)
@@ -52,8 +52,8 @@ func TestFitOfPlastic(t *testing.T) {
 	p := base()
 	p.Material = "cellular PVC"
 	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("N", 18*measure.Foot)}}
-	r.Walls[0].Start.Kind = takeoff.Stop
-	o := &takeoff.Options{Fit: &stock.Fit{Laid: 70 * measure.DegreeF, Warmest: 130 * measure.DegreeF}}
+	r.Walls[0].Start.Kind = takeoff.CornerStop
+	o := &takeoff.Options{Fit: &stock.Fit{InstallTemp: 70 * measure.DegreeF, MaxTemp: 130 * measure.DegreeF}}
 	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
 	if err != nil {
 		t.Fatal(err)
@@ -76,7 +76,7 @@ func TestFitOfPlastic(t *testing.T) {
 	if list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); err != nil || list.Runs[0].Length != 18*measure.Foot {
 		t.Errorf("%v", err)
 	}
-	o.Fit.Between = -1
+	o.Fit.BetweenFinished = -1
 	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "fit.between" {
 		t.Errorf("%v", err)
 	}

@@ -18,7 +18,7 @@ type point struct{ x, y measure.Length }
 // in its plane from there, by quarters, and never turned over.
 func onWall(p stock.Piece, width measure.Length, quarters int) [4]point {
 	in := func(e stock.End) measure.Length {
-		if e.Kind == stock.FlatMiter {
+		if e.Kind == stock.EndFlatMiter {
 			return e.Setback
 		}
 		return 0
@@ -35,7 +35,7 @@ func onWall(p stock.Piece, width measure.Length, quarters int) [4]point {
 // cutLine returns the direction from outer to inner corner of the left or the right end.
 func cutLine(c [4]point, side joint.Side) point {
 	outer, inner := c[0], c[3]
-	if side == joint.Right {
+	if side == joint.SideRight {
 		outer, inner = c[1], c[2]
 	}
 	return point{inner.x - outer.x, inner.y - outer.y}
@@ -48,7 +48,7 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 	s := takeoff.Scheme{Casing: casing(3 * in), Backband: board("band", 5*in/4, in)}
 	list, err := takeoff.Take(doorWall(
 		takeoff.Opening{At: 2 * measure.Foot, Width: 36 * in},
-		takeoff.Opening{Kind: takeoff.Window, At: 8 * measure.Foot, Width: 30 * in, Height: 60 * in, Sill: 20 * in},
+		takeoff.Opening{Kind: takeoff.OpeningWindow, At: 8 * measure.Foot, Width: 30 * in, Height: 60 * in, Sill: 20 * in},
 	), s, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -69,7 +69,7 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 						width = in
 					}
 					c := onWall(p, width, q.quarters)
-					lines[q.name] = [2]point{cutLine(c, joint.Left), cutLine(c, joint.Right)}
+					lines[q.name] = [2]point{cutLine(c, joint.SideLeft), cutLine(c, joint.SideRight)}
 					n++
 				}
 			}
@@ -98,13 +98,13 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 		if !strings.Contains(p.Label, "door casing leg") {
 			continue
 		}
-		side, e := joint.Left, p.Left
-		if e.Kind != stock.FlatMiter {
-			side, e = joint.Right, p.Right
+		side, e := joint.SideLeft, p.Left
+		if e.Kind != stock.EndFlatMiter {
+			side, e = joint.SideRight, p.Right
 		}
-		hands = append(hands, joint.HandOf(stock.Profile{Use: stock.Casing}, e, side))
+		hands = append(hands, joint.HandOf(stock.Profile{Role: stock.RoleCasing}, e, side))
 	}
-	want := []joint.Hand{{Arm: joint.Left, Keep: joint.Left}, {Arm: joint.Right, Keep: joint.Right}}
+	want := []joint.Hand{{Arm: joint.SideLeft, Keep: joint.SideLeft}, {Arm: joint.SideRight, Keep: joint.SideRight}}
 	if len(hands) != 2 || hands[0] != want[0] || hands[1] != want[1] {
 		t.Errorf("legs are cut %+v, want %+v", hands, want)
 	}

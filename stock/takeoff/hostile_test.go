@@ -27,7 +27,7 @@ var hostileRooms = []struct {
 	}},
 	{"10^5 stretches to avoid", "rooms[0]", func() []takeoff.Room {
 		r := coil(4)
-		r.Walls[0].Avoid = make([]takeoff.Avoid, 100_000)
+		r.Walls[0].KeepClear = make([]takeoff.KeepClear, 100_000)
 		return []takeoff.Room{r}
 	}},
 	{"10^5 rooms", "rooms", func() []takeoff.Room { return make([]takeoff.Room, 100_000) }},
@@ -75,7 +75,7 @@ var hostileRooms = []struct {
 		for i := range r.Walls {
 			r.Walls[i].Length = 2640 * measure.Foot
 			for k := range measure.Length(50) {
-				r.Walls[i].Avoid = append(r.Walls[i].Avoid, takeoff.Avoid{Name: "outlet", At: 10 * k * measure.Foot, Width: measure.Inch})
+				r.Walls[i].KeepClear = append(r.Walls[i].KeepClear, takeoff.KeepClear{Name: "outlet", At: 10 * k * measure.Foot, Width: measure.Inch})
 			}
 		}
 		return []takeoff.Room{r}
@@ -111,7 +111,7 @@ func coil(n int) takeoff.Room {
 	for i := range n {
 		r.Walls = append(r.Walls, takeoff.Wall{Name: "w" + strconv.Itoa(i), Length: 4*measure.Foot + measure.Length(i)*measure.Inch/64})
 	}
-	r.Walls[n-1].Corner.Kind = takeoff.Stop
+	r.Walls[n-1].Corner.Kind = takeoff.CornerStop
 	return r
 }
 
@@ -124,11 +124,11 @@ func jogs(n int) takeoff.Room {
 			w.Length = measure.Length(1+i%5) * measure.Inch
 		}
 		if i%4 == 1 || i%4 == 2 {
-			w.Corner.Kind = takeoff.Outside
+			w.Corner.Kind = takeoff.CornerOutside
 		}
 		r.Walls = append(r.Walls, w)
 	}
-	r.Walls[n-1].Corner.Kind = takeoff.Stop
+	r.Walls[n-1].Corner.Kind = takeoff.CornerStop
 	return r
 }
 
@@ -136,7 +136,7 @@ func jogs(n int) takeoff.Room {
 func crowded(w *takeoff.Wall, n int) {
 	w.Length = measure.Length(n) * 4 * measure.Foot
 	for i := range n {
-		w.Openings = append(w.Openings, takeoff.Opening{Kind: takeoff.Door, At: measure.Length(i) * 4 * measure.Foot, Width: 3 * measure.Foot, Height: 80 * measure.Inch})
+		w.Openings = append(w.Openings, takeoff.Opening{Kind: takeoff.OpeningDoor, At: measure.Length(i) * 4 * measure.Foot, Width: 3 * measure.Foot, Height: 80 * measure.Inch})
 	}
 }
 
@@ -164,7 +164,7 @@ func TestHostileRooms(t *testing.T) {
 			s := hostileScheme()
 			_, err := takeoff.Take(rooms, s, nil)
 			_, err2 := takeoff.Check(rooms, s)
-			_, err3 := takeoff.Suit(rooms, s, takeoff.Site{})
+			_, err3 := takeoff.CheckTrim(rooms, s, takeoff.Conditions{})
 			for k, err := range []error{err, err2, err3} {
 				var bad *stock.FieldError
 				if h.field == "" && err != nil && errors.As(err, &bad) {
@@ -189,7 +189,7 @@ func BenchmarkHostileRooms(b *testing.B) {
 		}{
 			{"take", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Take(r, s, nil) }},
 			{"check", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Check(r, s) }},
-			{"suit", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Suit(r, s, takeoff.Site{}) }},
+			{"suit", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.CheckTrim(r, s, takeoff.Conditions{}) }},
 		} {
 			b.Run(h.name+"/"+f.name, func(b *testing.B) {
 				rooms, s := h.make(), hostileScheme()

@@ -20,28 +20,28 @@ const nowhere = 4 * maxWall
 func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	back, face := t.course.standoff, t.tight()
 	switch {
-	case m.end.Kind == stock.Return && !settled:
+	case m.end.Kind == stock.EndReturn && !settled:
 		return inset{back: face - back}
 	case m.next < 0:
 		off, leans := measure.Length(0), face
 		if m.behind {
 			off, leans = miterAt(back, c.angle()), face-back
 		}
-		if m.end.Kind == stock.Square && m.end.Angle != 0 {
+		if m.end.Kind == stock.EndSquare && m.end.Angle != 0 {
 			off += slantAt(leans, min(m.end.Angle, measure.RightAngle))
 		}
 		return inset{off, off}
 	case c.straight():
 		return inset{}
-	case c.Kind == Outside:
+	case c.Kind == CornerOutside:
 		return inset{-miterAt(back, c.angle()), -miterAt(face, c.angle())}
 	case !m.cope || mitered:
 		return inset{miterAt(back, c.angle()), miterAt(face, c.angle())}
-	case settled && m.end.Kind == stock.Square: // it runs behind the other
+	case settled && m.end.Kind == stock.EndSquare: // it runs behind the other
 		off := miterAt(back, c.angle()) + slantAt(face-back, min(c.angle(), measure.RightAngle))
 		return inset{off, off}
 	}
-	short, err := joint.Butt(face, c.angle())
+	short, err := joint.ButtDeduction(face, c.angle())
 	if err != nil {
 		short = nowhere
 	}
@@ -54,7 +54,7 @@ func miterAt(depth measure.Length, corner measure.Angle) measure.Length {
 	if depth == 0 {
 		return 0
 	}
-	off, err := joint.Offset(depth, corner)
+	off, err := joint.MiterOffset(depth, corner)
 	if err != nil {
 		return nowhere
 	}
@@ -68,7 +68,7 @@ func slantAt(depth measure.Length, corner measure.Angle) measure.Length {
 		return 0
 	}
 	sharp := min(corner, halfTurn-corner)
-	off, err := joint.Jam(depth, sharp)
+	off, err := joint.SquareDeduction(depth, sharp)
 	if err != nil {
 		off = nowhere
 	}

@@ -36,16 +36,16 @@ func TestReadRoom(t *testing.T) {
 			{
 				Name: "N", Length: 24*ft + 7*in/2, Top: 24*ft + 3*in, Studs: takeoff.Studs{At: []measure.Length{16 * in, 40 * in}},
 				Openings: []takeoff.Opening{{
-					Name: "left window", Kind: takeoff.Window, At: 3 * ft, Width: 36 * in, Height: 6 * ft, Sill: 30 * in,
+					Name: "left window", Kind: takeoff.OpeningWindow, At: 3 * ft, Width: 36 * in, Height: 6 * ft, Sill: 30 * in,
 					Reveal: in / 4, Existing: 4 * in,
-				}, {Kind: takeoff.PlainOpening, At: 8 * ft, Width: 24 * in, Flush: true}},
+				}, {Kind: takeoff.OpeningPlain, At: 8 * ft, Width: 24 * in, Flush: true}},
 				Fixtures: []takeoff.Fixture{{
 					Name: "stove", At: 12 * ft, Width: 4 * ft, Bottom: 2 * in, Height: 5 * ft, Depth: 30 * in, Ends: takeoff.Returned,
 				}},
 			},
-			{Name: "E", Length: 18 * ft, Corner: takeoff.Corner{Kind: takeoff.Outside, Angle: 92*measure.Degree + 30*measure.Arcminute}},
-			{Name: "S", Length: 10 * ft, Corner: takeoff.Corner{Kind: takeoff.Rough}},
-			{Name: "W", Length: 3 * ft, Corner: takeoff.Corner{Angle: 135 * measure.Degree}, Start: takeoff.Corner{Kind: takeoff.Stop}},
+			{Name: "E", Length: 18 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 92*measure.Degree + 30*measure.Arcminute}},
+			{Name: "S", Length: 10 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerRough}},
+			{Name: "W", Length: 3 * ft, Corner: takeoff.Corner{Angle: 135 * measure.Degree}, Start: takeoff.Corner{Kind: takeoff.CornerStop}},
 		},
 	}
 	if d := cmp.Diff(want, got); d != "" {
@@ -72,7 +72,7 @@ func TestJSONRoundTrip(t *testing.T) {
 	roundTrip(t, r, new(takeoff.Room))
 	s := fullScheme()
 	s.ChairRailAt = 30 * measure.Inch
-	s.Base.Inside, s.Base.Spring, s.Base.Plain = stock.Mitered, 45*measure.Degree, true
+	s.Base.Inside, s.Base.Spring, s.Base.ButtSpliced = stock.JointMiter, 45*measure.Degree, true
 	roundTrip(t, s, new(takeoff.Scheme))
 	roundTrip(t, takeoff.Options{Bevel: 30 * measure.Degree, Clear: measure.Foot}, new(takeoff.Options))
 }

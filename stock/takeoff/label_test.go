@@ -40,7 +40,7 @@ func TestLabelsAreUnique(t *testing.T) {
 					at[room] = k
 					rooms = append(rooms, takeoff.Room{Name: room, Height: 9 * ft})
 				}
-				w := takeoff.Wall{Name: wall, Length: 25 * ft, Corner: takeoff.Corner{Kind: takeoff.Open}}
+				w := takeoff.Wall{Name: wall, Length: 25 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerOpen}}
 				for i, opening := range []string{rest, name.Draw(t, "opening")} {
 					if opening == "" || i > 0 && opening == rest {
 						continue
@@ -81,7 +81,7 @@ func TestLabelsAreUnique(t *testing.T) {
 // Only what could be mistaken is called otherwise than by its names.
 func TestLabelsStayPlain(t *testing.T) {
 	wall := func(name string) takeoff.Wall {
-		return takeoff.Wall{Name: name, Length: 5 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}}
+		return takeoff.Wall{Name: name, Length: 5 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}
 	}
 	list, err := takeoff.Take([]takeoff.Room{
 		{Name: "hall N", Walls: []takeoff.Wall{wall("left"), wall("right")}},

@@ -73,11 +73,11 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if m > 0 {
 			b.name += " casing"
 		}
-		if o.Kind == PlainOpening {
+		if o.Kind == OpeningPlain {
 			b.ends = Returned
 		}
 		lo, hi := measure.Length(0), o.height()+m
-		if o.Kind == Window {
+		if o.Kind == OpeningWindow {
 			lo, hi = t.windowBand(o, m)
 		}
 		foot, high := o.footing(t.scheme)
@@ -96,7 +96,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if hi == 0 {
 			hi = 2 * maxHeight
 		}
-		if t.course.profile.Use == stock.Crown && f.Height == 0 {
+		if t.course.profile.Role == stock.RoleCrown && f.Height == 0 {
 			continue
 		}
 		add(block{from: f.At, to: f.At + f.Width, depth: f.Depth, name: f.Name, ends: f.Ends}, f.Bottom, hi)
@@ -109,7 +109,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 // in the way. What was not measured is in the way of the rails, not of base and crown.
 func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Length) {
 	known := o.Sill != 0 && o.Height != 0
-	if t.course.profile.Use == stock.Crown && !known {
+	if t.course.profile.Role == stock.RoleCrown && !known {
 		return 0, 0
 	}
 	below := margin
@@ -120,7 +120,7 @@ func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Len
 	}
 	if lo = o.Sill - below; o.Sill == 0 {
 		lo = unknownSill
-		if use := t.course.profile.Use; use == stock.Baseboard || use == stock.Shoe {
+		if use := t.course.profile.Role; use == stock.RoleBase || use == stock.RoleShoe {
 			lo = max(lo, t.course.hi)
 		}
 	}
@@ -133,7 +133,7 @@ func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Len
 // stops reports whether something from lo to hi above the floor is in the way of
 // the course on a wall.
 func (t *taker) stops(wall int, lo, hi measure.Length) bool {
-	if t.course.profile.Use == stock.Crown {
+	if t.course.profile.Role == stock.RoleCrown {
 		h := t.room.low(wall)
 		return h > 0 && hi > h-t.course.profile.Drop() && lo < h
 	}
@@ -198,9 +198,9 @@ func (t *taker) tight() measure.Length { return t.course.profile.Projection() + 
 // sliver notes a piece of wall that is too narrow for the course.
 func (t *taker) sliver(wall int, width measure.Length, beside string) {
 	t.note(Finding{
-		Kind: Sliver, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
+		Code: FindingSliver, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
 		Reason: fmt.Sprintf("%v of wall beside %s is too narrow for %s; nothing is run there",
-			width.About(), beside, t.course.profile.Use),
+			width.About(), beside, t.course.profile.Role),
 	})
 }
 
@@ -225,10 +225,10 @@ func (t *taker) terminate(m *meeting, how Termination, name string) {
 	m.own, m.name = true, name
 	switch how {
 	case Returned:
-		m.end = stock.End{Kind: stock.Return}
+		m.end = stock.End{Kind: stock.EndReturn}
 		m.count = &t.list.Joints.Returns
 	case Scribed:
-		m.end = stock.End{Kind: stock.Scribe}
+		m.end = stock.End{Kind: stock.EndScribe}
 		m.count = &t.list.Joints.Scribes
 	default:
 		m.count = &t.list.Joints.Stops

@@ -17,25 +17,25 @@ import (
 func TestEveryMaterialAddsUp(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	names := []string{""}
-	for _, m := range stock.Generic().Materials {
+	for _, m := range stock.GenericCatalog().Materials {
 		names = append(names, m.Name)
 	}
-	spring := stock.UsualSpring()
+	spring := stock.UsualBow()
 	rapid.Check(t, func(t *rapid.T) {
 		r := walls(t, everyCorner...)
 		p := &stock.Profile{
 			Name: "base", Thickness: length(in/4, in).Draw(t, "thickness"), Width: length(2*in, 6*in).Draw(t, "width"),
-			Material: rapid.SampledFrom(names).Draw(t, "material"), Inside: stock.Inside(rapid.IntRange(0, 2).Draw(t, "inside")),
-			Plain: rapid.Bool().Draw(t, "plain"), Lengths: []measure.Length{rapid.SampledFrom([]measure.Length{ft, 5 * ft, 16 * ft}).Draw(t, "sold")},
-			EndTrim: length(0, in/2).Draw(t, "end trim"), Short: length(0, in).Draw(t, "short"),
+			Material: rapid.SampledFrom(names).Draw(t, "material"), Inside: stock.InsideJoint(rapid.IntRange(0, 2).Draw(t, "inside")),
+			ButtSpliced: rapid.Bool().Draw(t, "plain"), Lengths: []measure.Length{rapid.SampledFrom([]measure.Length{ft, 5 * ft, 16 * ft}).Draw(t, "sold")},
+			EndTrim: length(0, in/2).Draw(t, "end trim"), MillShort: length(0, in).Draw(t, "short"),
 		}
-		if p.Plain {
-			p.Joint = length(0, in/4).Draw(t, "joint")
+		if p.ButtSpliced {
+			p.StripJoint = length(0, in/4).Draw(t, "joint")
 		}
 		f := measure.DegreeF
 		o := &takeoff.Options{Fit: &stock.Fit{
-			Spring: &spring, Between: in / 32, Laid: 60 * f, Warmest: rapid.SampledFrom([]measure.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
-			Published: rapid.Bool().Draw(t, "published"), LaidAt: 7 * measure.Percent, Dampest: 12 * measure.Percent,
+			Bow: &spring, BetweenFinished: in / 32, InstallTemp: 60 * f, MaxTemp: rapid.SampledFrom([]measure.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
+			Published: rapid.Bool().Draw(t, "published"), InstallMoisture: 7 * measure.Percent, MaxMoisture: 12 * measure.Percent,
 		}}
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
 		if err != nil {
@@ -71,20 +71,20 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 // is short by the other and, where there are joints, by the joint; all others are coped.
 func TestStoneIsNeverCoped(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
-	materials := append([]stock.Material{{Name: ""}, {Name: "unlisted"}}, stock.Generic().Materials...)
-	spring := stock.UsualSpring()
+	materials := append([]stock.Material{{Name: ""}, {Name: "unlisted"}}, stock.GenericCatalog().Materials...)
+	spring := stock.UsualBow()
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(materials).Draw(t, "material")
 		p := &stock.Profile{
 			Name: "base", Material: m.Name, Thickness: length(in/4, in).Draw(t, "thickness"), Width: 4 * in,
-			Plain: rapid.Bool().Draw(t, "plain"), Lengths: []measure.Length{5 * ft},
+			ButtSpliced: rapid.Bool().Draw(t, "plain"), Lengths: []measure.Length{5 * ft},
 		}
-		if p.Plain {
-			p.Joint = rapid.SampledFrom([]measure.Length{0, 0, in / 16, in / 4}).Draw(t, "joint")
+		if p.ButtSpliced {
+			p.StripJoint = rapid.SampledFrom([]measure.Length{0, 0, in / 16, in / 4}).Draw(t, "joint")
 		}
 		var o takeoff.Options
 		if rapid.Bool().Draw(t, "fit") && m.Name != "unlisted" {
-			o.Fit = &stock.Fit{Spring: &spring}
+			o.Fit = &stock.Fit{Bow: &spring}
 		}
 		r := square()
 		for i := range r.Walls {
@@ -93,19 +93,19 @@ func TestStoneIsNeverCoped(t *testing.T) {
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, &o)
 		if err != nil {
 			var se *takeoff.SpliceError
-			if m.Class.Mineral() || p.Plain || !errors.As(err, &se) {
+			if m.Class.Mineral() || p.ButtSpliced || !errors.As(err, &se) {
 				t.Fatal(err)
 			}
 			return
 		}
-		butted := m.Class.Mineral() || p.Joint > 0
+		butted := m.Class.Mineral() || p.StripJoint > 0
 		j := list.Joints
 		if splices := len(list.Pieces) - 4; butted && j != (takeoff.Joints{Butts: 4 + splices}) || !butted && j.Copes != 4 {
-			t.Fatalf("%q, joint %v: %+v", m.Name, p.Joint, j)
+			t.Fatalf("%q, joint %v: %+v", m.Name, p.StripJoint, j)
 		}
 		open := measure.Length(0)
-		if p.Joint > 0 {
-			open = max(p.Joint, in/8)
+		if p.StripJoint > 0 {
+			open = max(p.StripJoint, in/8)
 		}
 		var lost measure.Length
 		ends := map[stock.EndKind]int{}
@@ -115,10 +115,10 @@ func TestStoneIsNeverCoped(t *testing.T) {
 			ends[run.Right.Kind]++
 		}
 		if butted {
-			if want := 4 * (p.Thickness + open); lost != want || ends[stock.Butt] != 4 || ends[stock.Square] != 4 {
+			if want := 4 * (p.Thickness + open); lost != want || ends[stock.EndButt] != 4 || ends[stock.EndSquare] != 4 {
 				t.Fatalf("%q: runs lose %v, want %v; ends %v", m.Name, lost, want, ends)
 			}
-		} else if ends[stock.Cope] != 4 || ends[stock.Square] != 4 {
+		} else if ends[stock.EndCope] != 4 || ends[stock.EndSquare] != 4 {
 			t.Fatalf("%q: ends %v", m.Name, ends)
 		}
 		for _, q := range list.Pieces {

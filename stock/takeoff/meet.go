@@ -45,11 +45,11 @@ func (t *taker) meetCorners() {
 		default:
 			if a >= 0 {
 				t.alone(&t.lines[a].right, w.Corner)
-				t.lines[a].right.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[j].left >= 0
+				t.lines[a].right.behind = w.Corner.Kind == CornerInside && t.base != nil && t.base.spans[j].left >= 0
 			}
 			if b >= 0 {
 				t.alone(&t.lines[b].left, w.Corner)
-				t.lines[b].left.behind = w.Corner.Kind == Inside && t.base != nil && t.base.spans[i].right >= 0
+				t.lines[b].left.behind = w.Corner.Kind == CornerInside && t.base != nil && t.base.spans[i].right >= 0
 			}
 		}
 	}
@@ -61,7 +61,7 @@ func (t *taker) meetCorners() {
 func (t *taker) clearCorners() bool {
 	walls := t.room.Walls
 	for i, w := range walls {
-		if w.Corner.Kind != Inside || w.Corner.straight() {
+		if w.Corner.Kind != CornerInside || w.Corner.straight() {
 			continue
 		}
 		j := (i + 1) % len(walls)
@@ -106,7 +106,7 @@ func (t *taker) inCorner(wall int, right bool) (depth measure.Length, name strin
 	}
 	for k := s.first; k < s.last; k++ {
 		if l := &t.lines[k]; !l.gone && near(l.from, l.to) && t.tight() > depth {
-			depth, name = t.tight(), t.course.profile.Use.String()
+			depth, name = t.tight(), t.course.profile.Role.String()
 		}
 	}
 	return depth, name
@@ -126,9 +126,9 @@ func (t *taker) bare(k int, why string) bool {
 
 func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 	switch k {
-	case Open:
+	case CornerOpen:
 		t.terminate(m, Returned, "open end")
-	case Rough:
+	case CornerRough:
 		t.terminate(m, Scribed, "rough end")
 	default: // Stop, and a Start in a corner with a bare wall
 		t.terminate(m, Butt, "stop")
@@ -139,7 +139,7 @@ func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 // alone ends a line in a corner where the other wall has no trim: around an outside
 // corner it is returned, in an inside corner it runs up to what stands there.
 func (t *taker) alone(m *meeting, c Corner) {
-	if c.Kind == Outside && !c.straight() {
+	if c.Kind == CornerOutside && !c.straight() {
 		t.terminate(m, Returned, "corner")
 		return
 	}
@@ -166,17 +166,17 @@ func (t *taker) join(a, b int, c Corner, mitered bool) {
 	off := c.angle() - measure.RightAngle
 	switch inside := t.course.profile.Inside; {
 	case c.straight():
-		both(stock.Square, &joints.Butts)
+		both(stock.EndSquare, &joints.Butts)
 		l.end.Angle, r.end.Angle = 0, 0
-	case c.Kind == Outside:
-		both(stock.OutsideMiter, &joints.OutsideMiters)
-	case mitered || inside == stock.Mitered || off < -copeWithin || off > copeWithin:
-		both(stock.InsideMiter, &joints.InsideMiters)
-	case inside == stock.ButtJointed:
-		both(stock.Square, &joints.Butts)
+	case c.Kind == CornerOutside:
+		both(stock.EndOutsideMiter, &joints.OutsideMiters)
+	case mitered || inside == stock.JointMiter || off < -copeWithin || off > copeWithin:
+		both(stock.EndInsideMiter, &joints.InsideMiters)
+	case inside == stock.JointButt:
+		both(stock.EndSquare, &joints.Butts)
 		l.cope, r.cope = true, true
 	default:
-		both(stock.Square, &joints.Copes)
+		both(stock.EndSquare, &joints.Copes)
 		l.cope, r.cope = true, true
 	}
 }

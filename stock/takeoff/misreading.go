@@ -8,7 +8,7 @@ import (
 
 // misreading is one usual slip that would have made a reading of what a length is.
 type misreading struct {
-	kind    FindingKind
+	kind    FindingCode
 	instead measure.Length // what the length is
 	why     string
 }
@@ -49,10 +49,10 @@ func (r *Room) metric() bool {
 // those of feet and inches.
 func misreadings(read, by, give measure.Length, metric bool) []misreading {
 	var ms []misreading
-	add := func(kind FindingKind, instead measure.Length, why string) {
+	add := func(kind FindingCode, instead measure.Length, why string) {
 		amount := max(read-instead, instead-read)
 		most := min(give, amount/4, measure.Inch)
-		if kind == WrongSide || kind == WrongFraction {
+		if kind == FindingWrongSide || kind == FindingWrongFraction {
 			amount, most = little, exact
 		}
 		rest := read - instead - by
@@ -67,8 +67,8 @@ func misreadings(read, by, give measure.Length, metric bool) []misreading {
 		ms = append(ms, misreading{kind: kind, instead: instead, why: why})
 	}
 	for _, sign := range []measure.Length{1, -1} {
-		add(MissedInch, read-sign*measure.Inch, "a tape held at the 1-inch mark and the inch not taken off, or taken off twice")
-		add(MissedFoot, read-sign*measure.Foot, "a foot mark misread")
+		add(FindingMissedInch, read-sign*measure.Inch, "a tape held at the 1-inch mark and the inch not taken off, or taken off twice")
+		add(FindingMissedFoot, read-sign*measure.Foot, "a foot mark misread")
 	}
 	const swapped = "two digits written the wrong way round"
 	units := []measure.Length{measure.Inch, measure.Foot}
@@ -78,22 +78,22 @@ func misreadings(read, by, give measure.Length, metric bool) []misreading {
 	for _, unit := range units {
 		rest := read % unit
 		for _, n := range swaps(int64(read / unit)) {
-			add(SwappedDigits, measure.Length(n)*unit+rest, swapped)
+			add(FindingSwappedDigits, measure.Length(n)*unit+rest, swapped)
 		}
 	}
 	feet, inches := read/measure.Foot, read%measure.Foot/measure.Inch
 	if feet < 10 && inches < 10 && !metric {
-		add(SwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, "feet and inches written the wrong way round")
+		add(FindingSwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, "feet and inches written the wrong way round")
 	}
 	if fraction := read % measure.Inch; fraction != 0 && fraction%(measure.Inch/64) == 0 {
 		whole := read - fraction
 		for _, mark := range []measure.Length{whole, whole + measure.Inch} {
-			add(WrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark.About()))
+			add(FindingWrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark.About()))
 		}
 		if 2*fraction < measure.Inch {
-			add(WrongFraction, whole+2*fraction, "eighths counted as sixteenths")
+			add(FindingWrongFraction, whole+2*fraction, "eighths counted as sixteenths")
 		}
-		add(WrongFraction, whole+fraction/2, "sixteenths counted as eighths")
+		add(FindingWrongFraction, whole+fraction/2, "sixteenths counted as eighths")
 	}
 	return ms
 }

@@ -22,8 +22,8 @@ func (l *longestRun) see(room, wall string, length measure.Length) {
 
 // longestRuns returns for each use the longest run in the rooms, spliced or not: parts
 // that are glued and nailed together move as one.
-func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun {
-	longest := map[stock.Use]longestRun{}
+func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun {
+	longest := map[stock.Role]longestRun{}
 	called := newLabels(rooms)
 	for i := range rooms {
 		for _, c := range s.courses(opt) {
@@ -31,13 +31,13 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun 
 			t.layOut()
 			for t.clearCorners() {
 			}
-			l := longest[c.profile.Use]
+			l := longest[c.profile.Role]
 			for _, line := range t.lines {
 				if !line.gone {
 					l.see(rooms[i].Name, rooms[i].Walls[line.wall].Name, line.to-line.from)
 				}
 			}
-			longest[c.profile.Use] = l
+			longest[c.profile.Role] = l
 		}
 		for _, w := range rooms[i].Walls {
 			for _, o := range w.Openings {
@@ -47,20 +47,20 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun 
 				m := o.margin(s)
 				wide, high := max(o.Width, o.topWidth())+2*m, max(o.height(), o.rightHeight())+m
 				for _, p := range s.profiles() {
-					l := longest[p.Use]
-					switch p.Use {
-					case stock.Casing, stock.Backband:
+					l := longest[p.Role]
+					switch p.Role {
+					case stock.RoleCasing, stock.RoleBackband:
 						l.see(rooms[i].Name, w.Name, max(wide, high))
-					case stock.Stool:
+					case stock.RoleStool:
 						if o.hasStool(s) {
 							l.see(rooms[i].Name, w.Name, wide+2*opt.Horn)
 						}
-					case stock.Apron:
+					case stock.RoleApron:
 						if o.hasStool(s) {
 							l.see(rooms[i].Name, w.Name, wide)
 						}
 					}
-					longest[p.Use] = l
+					longest[p.Role] = l
 				}
 			}
 		}
@@ -70,9 +70,9 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Use]longestRun 
 
 // openJoints finds trim whose longest run moves more than a joint may open. The longest
 // stick stands for it without rooms, and where each strip has joints of its own.
-func openJoints(p stock.Profile, m stock.Material, site Site, run longestRun) []Finding {
+func openJoints(p stock.Profile, m stock.Material, site Conditions, run longestRun) []Finding {
 	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length.About(), run.room, run.wall)
-	if run.length == 0 || p.Joint > 0 {
+	if run.length == 0 || p.StripJoint > 0 {
 		run = longestRun{}
 		if run.length = p.Longest(); run.length == 0 {
 			return nil
@@ -85,17 +85,17 @@ func openJoints(p stock.Profile, m stock.Material, site Site, run longestRun) []
 			return
 		}
 		fs = append(fs, Finding{
-			Kind: OpenJoints, Severity: Advice, Room: run.room, Wall: run.wall, Length: moves,
+			Code: FindingOpenJoints, Severity: SeverityAdvice, Room: run.room, Wall: run.wall, Length: moves,
 			Reason: fmt.Sprintf("%s moves %s %s; leave room or expect open joints", what, about(moves), why),
 		})
 	}
-	if site.Coldest != site.Warmest {
-		moves, err := m.Expansion(run.length, site.Coldest, site.Warmest)
-		note(moves, err, fmt.Sprintf("between %v and %v", site.Coldest, site.Warmest))
+	if site.MinTemp != site.MaxTemp {
+		moves, err := m.Expansion(run.length, site.MinTemp, site.MaxTemp)
+		note(moves, err, fmt.Sprintf("between %v and %v", site.MinTemp, site.MaxTemp))
 	}
-	if site.Driest != site.Dampest && m.Along != 0 {
-		moves, err := m.Swelling(run.length, stock.Along, site.Driest, site.Dampest)
-		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.Driest, site.Dampest))
+	if site.MinMoisture != site.MaxMoisture && m.Along != 0 {
+		moves, err := m.Swelling(run.length, stock.Along, site.MinMoisture, site.MaxMoisture)
+		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.MinMoisture, site.MaxMoisture))
 	}
 	return fs
 }

@@ -12,16 +12,16 @@ import (
 // Every kind of finding has a name of its own that reads back.
 func TestFindingNames(t *testing.T) {
 	seen := map[string]bool{}
-	for k := takeoff.Closure; ; k++ {
+	for k := takeoff.FindingClosure; ; k++ {
 		text, err := k.MarshalText()
 		if err != nil {
 			var fe *stock.FieldError
-			if !errors.As(err, &fe) || k <= takeoff.OpenJoints || !strings.HasPrefix(k.String(), "FindingKind(") {
+			if !errors.As(err, &fe) || k <= takeoff.FindingOpenJoints || !strings.HasPrefix(k.String(), "FindingKind(") {
 				t.Errorf("%v: %v", k, err)
 			}
 			return
 		}
-		var back takeoff.FindingKind
+		var back takeoff.FindingCode
 		if err := back.UnmarshalText(text); err != nil || back != k || seen[string(text)] || k.String() != string(text) || len(text) == 0 {
 			t.Errorf("%d is %q and reads as %v, %v", k, text, back, err)
 		}

@@ -10,13 +10,13 @@ import (
 type OpeningKind uint8
 
 const (
-	Door         OpeningKind = iota
-	Window                   // base passes below it
-	CasedOpening             // jambs and casing, no door
-	PlainOpening             // wrapped in plaster or drywall: no casing, trim is returned
+	OpeningDoor   OpeningKind = iota
+	OpeningWindow             // base passes below it
+	OpeningCased              // jambs and casing, no door
+	OpeningPlain              // wrapped in plaster or drywall: no casing, trim is returned
 )
 
-var openingNames = [...]string{Door: "door", Window: "window", CasedOpening: "cased opening", PlainOpening: "plain opening"}
+var openingNames = [...]string{OpeningDoor: "door", OpeningWindow: "window", OpeningCased: "cased opening", OpeningPlain: "plain opening"}
 
 // String returns "door", "window", "cased opening" or "plain opening".
 func (k OpeningKind) String() string {
@@ -99,7 +99,7 @@ func (o Opening) reveal() measure.Length {
 }
 
 func (o Opening) height() measure.Length {
-	if o.Height == 0 && o.Kind != Window {
+	if o.Height == 0 && o.Kind != OpeningWindow {
 		return usualDoorHeight
 	}
 	return o.Height
@@ -125,7 +125,7 @@ func (o Opening) topWidth() measure.Length {
 // backband. An existing casing is of unknown thickness, which counts as zero.
 func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
-	case o.Kind == PlainOpening:
+	case o.Kind == OpeningPlain:
 		return 0, 0
 	case o.Existing != 0:
 		return o.Existing, 0
@@ -139,7 +139,7 @@ func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 
 // cased reports whether the scheme's casing goes around the opening.
 func (o Opening) cased(s Scheme) bool {
-	return s.Casing != nil && o.Kind != PlainOpening && o.Existing == 0
+	return s.Casing != nil && o.Kind != OpeningPlain && o.Existing == 0
 }
 
 // margin is how far the casing's outer edge lies outside the jamb.
@@ -154,11 +154,13 @@ func (o Opening) margin(s Scheme) measure.Length {
 // footing is how far the outer edge of a plinth lies outside the jamb, and its height;
 // zero where there is none.
 func (o Opening) footing(s Scheme) (margin, height measure.Length) {
-	if s.Plinth == nil || !o.cased(s) || o.Kind == Window {
+	if s.Plinth == nil || !o.cased(s) || o.Kind == OpeningWindow {
 		return 0, 0
 	}
 	return o.reveal() + s.Plinth.Width, s.plinthHeight()
 }
 
 // hasStool reports whether a window gets a stool.
-func (o Opening) hasStool(s Scheme) bool { return s.Stool != nil && o.Kind == Window && o.cased(s) }
+func (o Opening) hasStool(s Scheme) bool {
+	return s.Stool != nil && o.Kind == OpeningWindow && o.cased(s)
+}

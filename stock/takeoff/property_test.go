@@ -53,10 +53,10 @@ func walls(t *rapid.T, corners ...takeoff.Corner) takeoff.Room {
 
 // everyCorner has what a person meets, and two that are hard: a sharp one and none.
 var everyCorner = []takeoff.Corner{
-	{}, {}, {Kind: takeoff.Outside}, {Angle: 135 * measure.Degree}, {Kind: takeoff.Outside, Angle: 135 * measure.Degree},
+	{}, {}, {Kind: takeoff.CornerOutside}, {Angle: 135 * measure.Degree}, {Kind: takeoff.CornerOutside, Angle: 135 * measure.Degree},
 	{Angle: 88 * measure.Degree}, {Angle: 92 * measure.Degree}, {Angle: 60 * measure.Degree},
-	{Kind: takeoff.Outside, Angle: 30 * measure.Degree}, {Angle: 180 * measure.Degree},
-	{Kind: takeoff.Open}, {Kind: takeoff.Stop}, {Kind: takeoff.Rough},
+	{Kind: takeoff.CornerOutside, Angle: 30 * measure.Degree}, {Angle: 180 * measure.Degree},
+	{Kind: takeoff.CornerOpen}, {Kind: takeoff.CornerStop}, {Kind: takeoff.CornerRough},
 }
 
 func fullScheme() takeoff.Scheme {
@@ -76,14 +76,14 @@ func fullScheme() takeoff.Scheme {
 func TestLengthsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := walls(t, everyCorner...), fullScheme()
-		spring := stock.UsualSpring()
+		spring := stock.UsualBow()
 		var o *takeoff.Options
 		if rapid.Bool().Draw(t, "habits") {
 			const in = measure.Inch
-			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Spring: &spring}}
+			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Bow: &spring}}
 			s.Stool, s.Apron, s.Plinth, s.Backband = board("stool", in, 5*in), board("apron", in, 3*in), board("plinth", in, 4*in), board("band", in, in)
 			for i := range r.Walls {
-				r.Walls[i].Avoid = []takeoff.Avoid{{At: length(0, 20*measure.Foot).Draw(t, "avoid"), Width: 3 * in}}
+				r.Walls[i].KeepClear = []takeoff.KeepClear{{At: length(0, 20*measure.Foot).Draw(t, "avoid"), Width: 3 * in}}
 			}
 		}
 		list, err := takeoff.Take([]takeoff.Room{r}, s, o)
@@ -115,7 +115,7 @@ func TestLengthsAddUp(t *testing.T) {
 					ends += a.Length
 				}
 			}
-			if onWall := run.Use < stock.Casing || run.Use == stock.Crown; onWall && wall != run.Net {
+			if onWall := run.Role < stock.RoleCasing || run.Role == stock.RoleCrown; onWall && wall != run.Net {
 				t.Fatalf("%s: %v less its ends is %v of wall, not %v", run.Label, run.Length, wall, run.Net)
 			}
 			if wall+ends != run.Length {
@@ -137,7 +137,7 @@ func TestLengthsAddUp(t *testing.T) {
 					t.Fatalf("%s: splice at %v is on no stud of %v", run.Label, x, run.Splice.At)
 				}
 			}
-			if run.Use == stock.Baseboard {
+			if run.Role == stock.RoleBase {
 				studs(t, r, run)
 			}
 		}
@@ -178,7 +178,7 @@ func mirror(r takeoff.Room) takeoff.Room {
 	for i, w := range r.Walls {
 		v := w
 		v.Corner = r.Walls[(i+n-1)%n].Corner
-		if v.Start = (takeoff.Corner{}); w.Corner.Kind > takeoff.Outside {
+		if v.Start = (takeoff.Corner{}); w.Corner.Kind > takeoff.CornerOutside {
 			v.Start = w.Corner
 		}
 		v.Openings, v.Fixtures = nil, nil
@@ -209,7 +209,7 @@ type shape struct {
 func shapes(list *takeoff.List, mirrored bool) (ss []shape) {
 	wall, use := map[string]string{}, map[string]string{}
 	for _, r := range list.Runs {
-		wall[r.Label], use[r.Label] = r.Wall, r.Use.String()
+		wall[r.Label], use[r.Label] = r.Wall, r.Role.String()
 	}
 	for _, p := range list.Pieces {
 		s := shape{wall[p.Run], use[p.Run], p.Length, p.Left.Kind, p.Right.Kind}
@@ -217,8 +217,8 @@ func shapes(list *takeoff.List, mirrored bool) (ss []shape) {
 			s.A, s.B = s.B, s.A
 		}
 		for _, k := range []*stock.EndKind{&s.A, &s.B} {
-			if *k == stock.ScarfUnder {
-				*k = stock.ScarfOver // the lap does not turn with the room
+			if *k == stock.EndScarfUnder {
+				*k = stock.EndScarfOver // the lap does not turn with the room
 			}
 		}
 		ss = append(ss, s)
@@ -261,15 +261,15 @@ func TestMirroredRoom(t *testing.T) {
 // spliced from both ends alike, or a ring of copes has no break.
 func ambiguous(list *takeoff.List) bool {
 	type key struct {
-		use stock.Use
+		use stock.Role
 		net measure.Length
 	}
-	seen, ring := map[key]bool{}, map[stock.Use]bool{}
+	seen, ring := map[key]bool{}, map[stock.Role]bool{}
 	for _, r := range list.Runs {
-		if r.Use == stock.Casing {
+		if r.Role == stock.RoleCasing {
 			continue
 		}
-		k := key{r.Use, r.Net}
+		k := key{r.Role, r.Net}
 		if seen[k] {
 			return true
 		}
@@ -277,12 +277,12 @@ func ambiguous(list *takeoff.List) bool {
 		if len(r.Splices) > 0 && !slices.ContainsFunc(r.Splices, func(x measure.Length) bool { return !slices.Contains(r.Splice.At, r.Length-x) }) {
 			return true
 		}
-		if _, ok := ring[r.Use]; !ok {
-			ring[r.Use] = true
+		if _, ok := ring[r.Role]; !ok {
+			ring[r.Role] = true
 		}
 		for _, e := range []stock.End{r.Left, r.Right} {
-			coped := e.Kind == stock.Cope || (e.Kind == stock.Square && hasNeighbor(r))
-			ring[r.Use] = ring[r.Use] && coped
+			coped := e.Kind == stock.EndCope || (e.Kind == stock.EndSquare && hasNeighbor(r))
+			ring[r.Role] = ring[r.Role] && coped
 		}
 	}
 	for _, closed := range ring {
@@ -305,12 +305,12 @@ func hasNeighbor(r stock.Run) bool {
 // joints.
 func TestStraightCorner(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.Outside}, takeoff.Corner{Angle: 135 * measure.Degree}, takeoff.Corner{Kind: takeoff.Open})
+		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.CornerOutside}, takeoff.Corner{Angle: 135 * measure.Degree}, takeoff.Corner{Kind: takeoff.CornerOpen})
 		for i := range r.Walls { // the split must not run through anything
 			r.Walls[i].Openings, r.Walls[i].Fixtures = nil, nil
 		}
 		i := rapid.IntRange(0, len(r.Walls)-1).Draw(t, "wall")
-		if len(r.Walls) == 1 && r.Walls[0].Corner.Kind != takeoff.Open {
+		if len(r.Walls) == 1 && r.Walls[0].Corner.Kind != takeoff.CornerOpen {
 			t.Skip("a single wall that meets itself")
 		}
 		s := fullScheme()
@@ -391,7 +391,7 @@ func TestWildRooms(t *testing.T) {
 				}
 				if rapid.Bool().Draw(t, "more") {
 					w.Top, w.HeightLeft = wild.Draw(t, "top"), wild.Draw(t, "height left")
-					w.Avoid = []takeoff.Avoid{{At: wild.Draw(t, "avoid"), Width: wild.Draw(t, "wide")}}
+					w.KeepClear = []takeoff.KeepClear{{At: wild.Draw(t, "avoid"), Width: wild.Draw(t, "wide")}}
 				}
 				for range rapid.IntRange(0, 2).Draw(t, "openings") {
 					w.Openings = append(w.Openings, takeoff.Opening{
@@ -411,17 +411,17 @@ func TestWildRooms(t *testing.T) {
 		if rapid.Bool().Draw(t, "wild profile") {
 			s.Base = &stock.Profile{
 				Name: "wild", Thickness: wild.Draw(t, "thickness"), Width: wild.Draw(t, "face"), Spring: angle.Draw(t, "spring"),
-				Inside: stock.Inside(rapid.IntRange(0, 3).Draw(t, "inside")), EndTrim: wild.Draw(t, "trim"),
+				Inside: stock.InsideJoint(rapid.IntRange(0, 3).Draw(t, "inside")), EndTrim: wild.Draw(t, "trim"),
 				Lengths: []measure.Length{wild.Draw(t, "stick")},
 			}
-			s.Base.Joint, s.Base.Plain, s.Base.Short = wild.Draw(t, "joint"), rapid.Bool().Draw(t, "plain"), wild.Draw(t, "short")
+			s.Base.StripJoint, s.Base.ButtSpliced, s.Base.MillShort = wild.Draw(t, "joint"), rapid.Bool().Draw(t, "plain"), wild.Draw(t, "short")
 			s.Crown, s.Plinth, s.Stool, s.PlinthHeight = s.Base, s.Base, s.Base, wild.Draw(t, "plinth")
 		}
 		o := &takeoff.Options{Bevel: angle.Draw(t, "bevel"), Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), FloorGap: wild.Draw(t, "gap")}
 		if rapid.Bool().Draw(t, "fitted") {
 			o = &takeoff.Options{
 				Sight: wild.Draw(t, "sight"), LapFromEntry: true, Horn: wild.Draw(t, "horn"), Movement: wild.Draw(t, "movement"),
-				Fit: &stock.Fit{Between: wild.Draw(t, "between"), Warmest: measure.Temperature(rapid.Int64().Draw(t, "warmest"))},
+				Fit: &stock.Fit{BetweenFinished: wild.Draw(t, "between"), MaxTemp: measure.Temperature(rapid.Int64().Draw(t, "warmest"))},
 			}
 		}
 		if rapid.Bool().Draw(t, "no options") {
@@ -433,11 +433,11 @@ func TestWildRooms(t *testing.T) {
 		}
 		known(t, err)
 		if list != nil {
-			_, err = list.Compare("wild", takeoff.Quick{Round: wild.Draw(t, "round")}, []takeoff.Reading{{Length: wild.Draw(t, "reading")}},
+			_, err = list.Compare("wild", takeoff.RoughRule{Round: wild.Draw(t, "round")}, []takeoff.WallReading{{Length: wild.Draw(t, "reading")}},
 				[]stock.Stick{{Length: wild.Draw(t, "stick"), Price: rapid.Int64().Draw(t, "price"), TrimEnd: wild.Draw(t, "trim end")}}, wild.Draw(t, "kerf"))
 			known(t, err)
 		}
-		_, err = takeoff.Suit(rooms, s, takeoff.Site{Vehicle: wild.Draw(t, "vehicle"), Warmest: measure.Temperature(rapid.Int64().Draw(t, "warm"))})
+		_, err = takeoff.CheckTrim(rooms, s, takeoff.Conditions{MaxTransport: wild.Draw(t, "vehicle"), MaxTemp: measure.Temperature(rapid.Int64().Draw(t, "warm"))})
 		known(t, err)
 		_, err = takeoff.Check(rooms, s)
 		known(t, err)

@@ -10,14 +10,14 @@ import (
 
 // stretch is a wall between two square stops.
 func stretch(name string, l measure.Length, o ...takeoff.Opening) takeoff.Wall {
-	return takeoff.Wall{Name: name, Length: l, Corner: takeoff.Corner{Kind: takeoff.Stop}, Openings: o}
+	return takeoff.Wall{Name: name, Length: l, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Openings: o}
 }
 
 // Baseboard takeoff of an estimating textbook (sect. 13-7, p. 169, example 13-25):
 // 148 ft of wall on one side, 149 ft on both sides, 25 ft of doors: 421 lineal feet.
 func TestTextbookBaseboard(t *testing.T) {
 	rooms := []takeoff.Room{{Name: "schoolhouse", Walls: []takeoff.Wall{
-		stretch("outer", 148*measure.Foot, takeoff.Opening{Kind: takeoff.PlainOpening, At: 60 * measure.Foot, Width: 25 * measure.Foot}),
+		stretch("outer", 148*measure.Foot, takeoff.Opening{Kind: takeoff.OpeningPlain, At: 60 * measure.Foot, Width: 25 * measure.Foot}),
 		stretch("partitions, front", 149*measure.Foot),
 		stretch("partitions, back", 149*measure.Foot),
 	}}}
@@ -27,7 +27,7 @@ func TestTextbookBaseboard(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if net, err := list.Net("base"); err != nil || net != 421*measure.Foot {
+	if net, err := list.NetLength("base"); err != nil || net != 421*measure.Foot {
 		t.Errorf("net %v, %v, want 421 ft", net, err)
 	}
 }
@@ -41,17 +41,17 @@ func TestMeasuringPage(t *testing.T) {
 	for i, feet := range []measure.Length{13, 12, 6, 4, 7, 2} {
 		room.Walls = append(room.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: feet * measure.Foot})
 	}
-	room.Walls[3].Corner.Kind = takeoff.Outside
+	room.Walls[3].Corner.Kind = takeoff.CornerOutside
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base()}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	net, err := list.Net("base")
+	net, err := list.NetLength("base")
 	if want := 50*measure.Foot - measure.Length(len(room.Walls))*measure.Foot; err != nil || net != want {
 		t.Errorf("net %v, %v, want %v", net, err, want)
 	}
 	fs, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
-	if err != nil || len(fs) != 1 || fs[0].Kind != takeoff.Closure || fs[0].Severity != takeoff.Doubt {
+	if err != nil || len(fs) != 1 || fs[0].Code != takeoff.FindingClosure || fs[0].Severity != takeoff.SeverityDoubt {
 		t.Errorf("findings %+v, %v", fs, err)
 	}
 }
@@ -66,13 +66,13 @@ func TestEightyFeetOfEight(t *testing.T) {
 		plain bool
 		want  int
 	}{{true, 10}, {false, 11}} {
-		p.Plain = c.plain
+		p.ButtSpliced = c.plain
 		p.Width = 2 * measure.Inch // low enough to be spliced anywhere
 		list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: p}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := len(list.Of("base")); got != c.want {
+		if got := len(list.PiecesOf("base")); got != c.want {
 			t.Errorf("plain %v: %d pieces, want %d", c.plain, got, c.want)
 		}
 		var sum measure.Length
@@ -103,7 +103,7 @@ func TestSpliceOnStuds(t *testing.T) {
 			t.Errorf("part %d is %s, want %s", i+1, got, want)
 		}
 	}
-	if list.Pieces[0].Right.Kind != stock.ScarfOver || list.Pieces[1].Left.Kind != stock.ScarfUnder {
+	if list.Pieces[0].Right.Kind != stock.EndScarfOver || list.Pieces[1].Left.Kind != stock.EndScarfUnder {
 		t.Errorf("ends %v, %v", list.Pieces[0].Right.Kind, list.Pieces[1].Left.Kind)
 	}
 }

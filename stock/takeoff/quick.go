@@ -9,10 +9,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Quick is a quick takeoff, as a carpenter does it in the head: every wall rounded up,
+// RoughRule is a quick takeoff, as a carpenter does it in the head: every wall rounded up,
 // a percentage added. The zero value rounds up to whole feet and
 // adds nothing.
-type Quick struct {
+type RoughRule struct {
 	Round measure.Length `json:"round,omitzero"` // each reading is rounded up to a multiple; zero means 1 ft
 	Each  measure.Length `json:"each,omitzero"`  // then added to each wall, such as 1 ft (a molding maker's measuring page)
 
@@ -23,8 +23,8 @@ type Quick struct {
 	OfPurchase bool `json:"of_purchase,omitempty"`
 }
 
-// Reading is one wall as it was read quickly, without its doors.
-type Reading struct {
+// WallReading is one wall as it was read quickly, without its doors.
+type WallReading struct {
 	Room   string         `json:"room"`
 	Wall   string         `json:"wall"`
 	Length measure.Length `json:"length"`
@@ -40,7 +40,7 @@ type Estimate struct {
 // Estimate works out the readings. The error is a *stock.FieldError for a reading or an
 // amount that is negative, or more than a mile, for a waste that is not from 0 to 99
 // percent, and for a sum out of range.
-func (q Quick) Estimate(readings []Reading) (Estimate, error) {
+func (q RoughRule) Estimate(readings []WallReading) (Estimate, error) {
 	var e Estimate
 	grain := q.Round
 	setDefault(&grain, measure.Foot)
@@ -57,7 +57,7 @@ func (q Quick) Estimate(readings []Reading) (Estimate, error) {
 		if err := within(fmt.Sprintf("readings[%d].length", i), r.Length, 0, maxWall); err != nil {
 			return Estimate{}, err
 		}
-		l := r.Length.Round(grain, measure.Up) + q.Each
+		l := r.Length.Round(grain, measure.RoundUp) + q.Each
 		e.Walls = append(e.Walls, l)
 		var err error
 		if e.Need, err = e.Need.Add(l); err != nil {
@@ -69,12 +69,12 @@ func (q Quick) Estimate(readings []Reading) (Estimate, error) {
 		num, den = 100, int64(100-q.Waste)
 	}
 	var err error
-	e.Buy, _, err = e.Need.MulDiv(num, den, measure.Up)
+	e.Buy, _, err = e.Need.MulDiv(num, den, measure.RoundUp)
 	return e, err
 }
 
-// Comparison sets a quick takeoff beside the exact one.
-type Comparison struct {
+// RoughComparison sets a quick takeoff beside the exact one.
+type RoughComparison struct {
 	Quick Estimate
 	Exact measure.Length // sum of all pieces, with splices and returns; without kerfs
 
@@ -83,7 +83,7 @@ type Comparison struct {
 	Stick     int // index into the shelf
 	Sticks    int
 	QuickCost int64
-	Basket    *Basket
+	Basket    *PickList
 
 	// Over is what the estimate buys more than is needed, in sticks as delivered, and
 	// OverCost what that costs; both are negative where it buys less.
@@ -96,11 +96,11 @@ type Comparison struct {
 
 	// Walls says for each wall that was read or that has trim how the two compare, the
 	// walls that were read first.
-	Walls []WallDifference
+	Walls []WallComparison
 }
 
-// WallDifference is what one wall is off by.
-type WallDifference struct {
+// WallComparison is what one wall is off by.
+type WallComparison struct {
 	Room, Wall string
 	Counted    measure.Length // by the quick takeoff; zero where the wall was not read
 	Exact      measure.Length // consumed by the runs on the wall, with splices and without returns
@@ -112,16 +112,16 @@ type WallDifference struct {
 //
 // The errors are those of Estimate and Shop, and a *stock.FieldError for a wall that is
 // read twice or a shelf that holds no stick of the profile.
-func (l *List) Compare(profile string, q Quick, readings []Reading, shelf []stock.Stick, kerf measure.Length) (*Comparison, error) {
+func (l *List) Compare(profile string, q RoughRule, readings []WallReading, shelf []stock.Stick, kerf measure.Length) (*RoughComparison, error) {
 	if l == nil {
 		l = &List{}
 	}
-	c := &Comparison{Stick: -1}
+	c := &RoughComparison{Stick: -1}
 	var err error
 	if c.Quick, err = q.Estimate(readings); err != nil {
 		return nil, err
 	}
-	if c.Basket, err = l.Shop(profile, shelf, kerf); err != nil {
+	if c.Basket, err = l.PickFrom(profile, shelf, kerf); err != nil {
 		return nil, err
 	}
 	for _, p := range c.Basket.Pieces {
@@ -145,7 +145,7 @@ func (l *List) Compare(profile string, q Quick, readings []Reading, shelf []stoc
 
 // buy divides the estimate by the stick, as the rule does, and tries the pieces on what
 // that gives.
-func (c *Comparison) buy(stick stock.Stick, kerf measure.Length) error {
+func (c *RoughComparison) buy(stick stock.Stick, kerf measure.Length) error {
 	n := c.Quick.Buy / stick.Length
 	if c.Quick.Buy%stick.Length != 0 {
 		n++
@@ -178,7 +178,7 @@ func (c *Comparison) buy(stick stock.Stick, kerf measure.Length) error {
 	return nil
 }
 
-func (c *Comparison) compareWalls(l *List, profile string, readings []Reading) error {
+func (c *RoughComparison) compareWalls(l *List, profile string, readings []WallReading) error {
 	type key struct{ room, wall string }
 	at := map[key]int{}
 	for i, r := range readings {
@@ -187,7 +187,7 @@ func (c *Comparison) compareWalls(l *List, profile string, readings []Reading) e
 			return &stock.FieldError{Field: fmt.Sprintf("readings[%d].wall", i), Value: r.Wall, Want: "a wall that is read once"}
 		}
 		at[k] = len(c.Walls)
-		c.Walls = append(c.Walls, WallDifference{Room: r.Room, Wall: r.Wall, Counted: c.Quick.Walls[i]})
+		c.Walls = append(c.Walls, WallComparison{Room: r.Room, Wall: r.Wall, Counted: c.Quick.Walls[i]})
 	}
 	of := map[string]key{}
 	for _, run := range l.Runs {
@@ -198,7 +198,7 @@ func (c *Comparison) compareWalls(l *List, profile string, readings []Reading) e
 		of[run.Label] = k
 		if _, known := at[k]; !known {
 			at[k] = len(c.Walls)
-			c.Walls = append(c.Walls, WallDifference{Room: run.Room, Wall: run.Wall})
+			c.Walls = append(c.Walls, WallComparison{Room: run.Room, Wall: run.Wall})
 		}
 	}
 	for _, p := range c.Basket.Pieces {

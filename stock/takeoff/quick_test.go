@@ -10,9 +10,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-func readings(feet ...measure.Length) (rs []takeoff.Reading) {
+func readings(feet ...measure.Length) (rs []takeoff.WallReading) {
 	for i, f := range feet {
-		rs = append(rs, takeoff.Reading{Room: "classroom", Wall: string("NESWABCD"[i]), Length: f * measure.Foot})
+		rs = append(rs, takeoff.WallReading{Room: "classroom", Wall: string("NESWABCD"[i]), Length: f * measure.Foot})
 	}
 	return rs
 }
@@ -20,22 +20,22 @@ func readings(feet ...measure.Length) (rs []takeoff.Reading) {
 func TestPublishedEstimates(t *testing.T) {
 	for _, c := range []struct {
 		what     string
-		q        takeoff.Quick
-		readings []takeoff.Reading
+		q        takeoff.RoughRule
+		readings []takeoff.WallReading
 		need     measure.Length
 		buy      float64 // feet
 	}{
 		// Walls of 13, 12, 6, 4, 7 and 2 ft, a foot added to each: 50 ft (a molding maker's
 		// measuring page).
-		{"a foot each", takeoff.Quick{Each: measure.Foot}, readings(13, 12, 6, 4, 7, 2), 50 * measure.Foot, 50},
+		{"a foot each", takeoff.RoughRule{Each: measure.Foot}, readings(13, 12, 6, 4, 7, 2), 50 * measure.Foot, 50},
 		// 421 ft of base: the estimating textbook (sect. 13-7, p. 169, example 13-25) orders
 		// 440, which is 4.5% more; 5% makes 442.05.
-		{"textbook", takeoff.Quick{Waste: 5}, readings(148, 149, 124), 421 * measure.Foot, 442.05},
+		{"textbook", takeoff.RoughRule{Waste: 5}, readings(148, 149, 124), 421 * measure.Foot, 442.05},
 		// Two conventions for 15%: need·1.15 and need/.85. Over the same 106 in they give
 		// 22.16 and 22.67 boards of 5 1/2 in (US Army EN01136, lesson 5; the first derived).
-		{"of need", takeoff.Quick{Round: measure.Inch, Waste: 15}, []takeoff.Reading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 121.9 / 12},
-		{"of purchase", takeoff.Quick{Round: measure.Inch, Waste: 15, OfPurchase: true}, []takeoff.Reading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 124.70588 / 12},
-		{"rounded up", takeoff.Quick{}, []takeoff.Reading{{Length: 10*measure.Foot + 1}, {Wall: "b", Length: 10 * measure.Foot}}, 21 * measure.Foot, 21},
+		{"of need", takeoff.RoughRule{Round: measure.Inch, Waste: 15}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 121.9 / 12},
+		{"of purchase", takeoff.RoughRule{Round: measure.Inch, Waste: 15, OfPurchase: true}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 124.70588 / 12},
+		{"rounded up", takeoff.RoughRule{}, []takeoff.WallReading{{Length: 10*measure.Foot + 1}, {Wall: "b", Length: 10 * measure.Foot}}, 21 * measure.Foot, 21},
 	} {
 		e, err := c.q.Estimate(c.readings)
 		if err != nil {
@@ -46,13 +46,13 @@ func TestPublishedEstimates(t *testing.T) {
 		}
 	}
 	for field, x := range map[string]struct {
-		q  takeoff.Quick
-		rs []takeoff.Reading
+		q  takeoff.RoughRule
+		rs []takeoff.WallReading
 	}{
-		"round":              {takeoff.Quick{Round: -1}, nil},
-		"each":               {takeoff.Quick{Each: -1}, nil},
-		"waste":              {takeoff.Quick{Waste: 100}, nil},
-		"readings[1].length": {takeoff.Quick{}, []takeoff.Reading{{}, {Length: -1}}},
+		"round":              {takeoff.RoughRule{Round: -1}, nil},
+		"each":               {takeoff.RoughRule{Each: -1}, nil},
+		"waste":              {takeoff.RoughRule{Waste: 100}, nil},
+		"readings[1].length": {takeoff.RoughRule{}, []takeoff.WallReading{{}, {Length: -1}}},
 	} {
 		var fe *stock.FieldError
 		if _, err := x.q.Estimate(x.rs); !errors.As(err, &fe) || fe.Field != field {
@@ -66,7 +66,7 @@ func TestPublishedEstimates(t *testing.T) {
 func TestCompare(t *testing.T) {
 	const ft = measure.Foot
 	list := take(t, rectangle("9ft", "9ft", "9ft", "9ft"), takeoff.Scheme{Base: base()})
-	c, err := list.Compare("base", takeoff.Quick{Waste: 10}, readings(9, 9, 9, 8), shelf([2]int64{16, 2400}), measure.Inch/8)
+	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10}, readings(9, 9, 9, 8), shelf([2]int64{16, 2400}), measure.Inch/8)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,7 +74,7 @@ func TestCompare(t *testing.T) {
 	if c.Sticks != 3 || c.QuickCost != 7200 || c.Basket.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Lacking) != 1 || c.Exact != 36*ft {
 		t.Errorf("%+v", c)
 	}
-	want := []takeoff.WallDifference{
+	want := []takeoff.WallComparison{
 		{Room: "classroom", Wall: "N", Counted: 9 * ft, Exact: 9 * ft}, {Room: "classroom", Wall: "E", Counted: 9 * ft, Exact: 9 * ft},
 		{Room: "classroom", Wall: "S", Counted: 9 * ft, Exact: 9 * ft}, {Room: "classroom", Wall: "W", Counted: 8 * ft, Exact: 9 * ft, Spare: -ft},
 	}
@@ -83,20 +83,20 @@ func TestCompare(t *testing.T) {
 	}
 
 	// A wall that was forgotten shows, and one that does not exist too.
-	c, err = list.Compare("base", takeoff.Quick{}, append(readings(9, 9), takeoff.Reading{Room: "attic", Wall: "N", Length: ft}), shelf([2]int64{16, 2400}), 0)
+	c, err = list.Compare("base", takeoff.RoughRule{}, append(readings(9, 9), takeoff.WallReading{Room: "attic", Wall: "N", Length: ft}), shelf([2]int64{16, 2400}), 0)
 	if err != nil || len(c.Walls) != 5 || c.Walls[2].Spare != ft || c.Walls[3].Spare != -9*ft || c.Walls[3].Counted != 0 {
 		t.Errorf("%+v, %v", c, err)
 	}
 	// Nothing read, nothing bought: everything is lacking.
-	if c, err = list.Compare("base", takeoff.Quick{}, nil, shelf([2]int64{16, 2400}), 0); err != nil || c.Sticks != 0 || len(c.Lacking) != 4 {
+	if c, err = list.Compare("base", takeoff.RoughRule{}, nil, shelf([2]int64{16, 2400}), 0); err != nil || c.Sticks != 0 || len(c.Lacking) != 4 {
 		t.Errorf("%+v, %v", c, err)
 	}
 
 	var fe *stock.FieldError
-	if _, err := list.Compare("base", takeoff.Quick{}, append(readings(9), readings(9)...), shelf([2]int64{16, 1}), 0); !errors.As(err, &fe) || fe.Field != "readings[1].wall" {
+	if _, err := list.Compare("base", takeoff.RoughRule{}, append(readings(9), readings(9)...), shelf([2]int64{16, 1}), 0); !errors.As(err, &fe) || fe.Field != "readings[1].wall" {
 		t.Errorf("%v", err)
 	}
-	if _, err := list.Compare("base", takeoff.Quick{}, nil, nil, 0); !errors.As(err, &fe) || fe.Field != "shelf" {
+	if _, err := list.Compare("base", takeoff.RoughRule{}, nil, nil, 0); !errors.As(err, &fe) || fe.Field != "shelf" {
 		t.Errorf("%v", err)
 	}
 }

@@ -28,7 +28,7 @@ type Room struct {
 	OffSquare measure.Length `json:"off_square,omitzero"`
 	Diagonals []Diagonal     `json:"diagonals,omitempty"`
 
-	// Wet is set where the floor is mopped or splashed. PaintLine is how high the paint
+	// Wet is set where the floor is mopped or splashed. FindingPaintLine is how high the paint
 	// of the old base's edge reaches on the wall; zero where there is none. Both matter
 	// to Suit only.
 	Wet       bool           `json:"wet,omitempty"`
@@ -62,12 +62,12 @@ type Wall struct {
 	Fixtures []Fixture `json:"fixtures,omitempty"` // what stands against it
 	Studs    Studs     `json:"studs,omitzero"`     // where they are; those of the Room where it says nothing
 
-	// Avoid lists where a splice should not be: at an outlet, where the eye falls.
-	Avoid []Avoid `json:"avoid,omitempty"`
+	// KeepClear lists where a splice should not be: at an outlet, where the eye falls.
+	KeepClear []KeepClear `json:"avoid,omitempty"`
 }
 
-// Avoid is a stretch of wall that is kept free of splices where that can be done.
-type Avoid struct {
+// KeepClear is a stretch of wall that is kept free of splices where that can be done.
+type KeepClear struct {
 	Name  string         `json:"name,omitempty"` // such as "outlet"
 	At    measure.Length `json:"at"`             // left edge, from the left end of the wall
 	Width measure.Length `json:"width"`
@@ -96,14 +96,14 @@ func (r *Room) lengthAt(i int, c course) measure.Length {
 	w := r.Walls[i]
 	h := r.low(i)
 	switch {
-	case w.Top == 0 || c.lo == 0 && c.profile.Use != stock.Crown:
+	case w.Top == 0 || c.lo == 0 && c.profile.Role != stock.RoleCrown:
 		return w.Length
-	case c.profile.Use == stock.Crown || h > 0 && c.lo >= h:
+	case c.profile.Role == stock.RoleCrown || h > 0 && c.lo >= h:
 		return w.Top
 	case h == 0:
 		return w.Length
 	}
-	d, _, err := (w.Top - w.Length).MulDiv(int64(c.lo), int64(h), measure.HalfEven)
+	d, _, err := (w.Top - w.Length).MulDiv(int64(c.lo), int64(h), measure.RoundHalfEven)
 	if err != nil { // cannot be: |d| < |Top − Length|
 		return w.Length
 	}

@@ -22,23 +22,23 @@ func take(t testing.TB, r takeoff.Room, s takeoff.Scheme) *takeoff.List {
 // A chimney breast that stands 1 ft into the room: two outside corners, each adding
 // the thickness to both of its pieces.
 func TestChimneyBreast(t *testing.T) {
-	outside := takeoff.Corner{Kind: takeoff.Outside}
+	outside := takeoff.Corner{Kind: takeoff.CornerOutside}
 	r := takeoff.Room{Name: "teacher's room", Walls: []takeoff.Wall{
 		{Name: "left", Length: 4 * measure.Foot},
 		{Name: "cheek left", Length: measure.Foot, Corner: outside},
 		{Name: "breast", Length: 5 * measure.Foot, Corner: outside},
 		{Name: "cheek right", Length: measure.Foot},
-		{Name: "right", Length: 4 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Open}},
+		{Name: "right", Length: 4 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerOpen}},
 	}}
 	list := take(t, r, takeoff.Scheme{Base: base()})
 	want := []cut{
-		{"teacher's room left base", `4'`, stock.Return, stock.Square},
-		{"teacher's room left base return", `9/16"`, stock.Square, stock.Return},
-		{"teacher's room cheek left base", `1' 9/16"`, stock.Cope, stock.OutsideMiter},
-		{"teacher's room breast base", `5' 1-1/8"`, stock.OutsideMiter, stock.OutsideMiter},
-		{"teacher's room cheek right base", `1' 9/16"`, stock.OutsideMiter, stock.Cope},
-		{"teacher's room right base", `4'`, stock.Square, stock.Return},
-		{"teacher's room right base return", `9/16"`, stock.Return, stock.Square},
+		{"teacher's room left base", `4'`, stock.EndReturn, stock.EndSquare},
+		{"teacher's room left base return", `9/16"`, stock.EndSquare, stock.EndReturn},
+		{"teacher's room cheek left base", `1' 9/16"`, stock.EndCope, stock.EndOutsideMiter},
+		{"teacher's room breast base", `5' 1-1/8"`, stock.EndOutsideMiter, stock.EndOutsideMiter},
+		{"teacher's room cheek right base", `1' 9/16"`, stock.EndOutsideMiter, stock.EndCope},
+		{"teacher's room right base", `4'`, stock.EndSquare, stock.EndReturn},
+		{"teacher's room right base return", `9/16"`, stock.EndReturn, stock.EndSquare},
 	}
 	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -55,7 +55,7 @@ func TestChimneyBreast(t *testing.T) {
 		t.Errorf("allowances (-want +got):\n%s", d)
 	}
 	if !slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool {
-		return f.Kind == takeoff.ShortReturn && f.Severity == takeoff.Caution
+		return f.Code == takeoff.FindingShortReturn && f.Severity == takeoff.SeverityCaution
 	}) {
 		t.Errorf("no caution about the returns: %+v", list.Findings)
 	}
@@ -68,11 +68,11 @@ func TestBay(t *testing.T) {
 	r := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
 		{Name: "bay left", Length: 30 * measure.Inch, Corner: bay},
 		{Name: "bay front", Length: 60 * measure.Inch, Corner: bay},
-		{Name: "bay right", Length: 30 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+		{Name: "bay right", Length: 30 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	list := take(t, r, takeoff.Scheme{Base: base()})
 	front := list.Pieces[1]
-	if front.Length != 60*measure.Inch || front.Left.Kind != stock.InsideMiter || front.Right.Angle != 135*measure.Degree {
+	if front.Length != 60*measure.Inch || front.Left.Kind != stock.EndInsideMiter || front.Right.Angle != 135*measure.Degree {
 		t.Errorf("%+v", front)
 	}
 	if got := front.Left.Setback.Inches(); got < .23295 || got > .23305 {
@@ -83,7 +83,7 @@ func TestBay(t *testing.T) {
 	}
 	// Seen from outside, around the same bay, each end adds .2330 in.
 	for i := range 2 {
-		r.Walls[i].Corner.Kind = takeoff.Outside
+		r.Walls[i].Corner.Kind = takeoff.CornerOutside
 	}
 	front = take(t, r, takeoff.Scheme{Base: base()}).Pieces[1]
 	if got := (front.Length - 60*measure.Inch).Inches(); got < 2*.23295 || got > 2*.23305 {
@@ -95,7 +95,7 @@ func TestBay(t *testing.T) {
 func TestHeights(t *testing.T) {
 	r := square()
 	r.Height = 9 * measure.Foot
-	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.Window, At: 3 * measure.Foot, Width: 3 * measure.Foot, Height: 5 * measure.Foot, Sill: 28 * measure.Inch}}
+	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 3 * measure.Foot, Width: 3 * measure.Foot, Height: 5 * measure.Foot, Sill: 28 * measure.Inch}}
 	r.Walls[1].Fixtures = []takeoff.Fixture{
 		{Name: "bench", At: 2 * measure.Foot, Width: 4 * measure.Foot, Height: 18 * measure.Inch},
 		{Name: "cupboard", At: 7 * measure.Foot, Width: 2 * measure.Foot, Height: 9 * measure.Foot},
@@ -106,7 +106,7 @@ func TestHeights(t *testing.T) {
 	list := take(t, r, takeoff.Scheme{Base: base(), ChairRail: rail, PictureRail: &stock.Profile{Name: "picture", Thickness: measure.Inch, Width: 2 * measure.Inch}, Crown: crown})
 	pieces := map[string]int{}
 	for _, run := range list.Runs {
-		pieces[run.Wall+" "+run.Use.String()]++
+		pieces[run.Wall+" "+run.Role.String()]++
 	}
 	want := map[string]int{
 		"N base": 1, "E base": 3, "S base": 2, "W base": 1,
@@ -123,11 +123,11 @@ func TestHeights(t *testing.T) {
 func TestUnmeasuredWindow(t *testing.T) {
 	r := square()
 	r.Height = 8 * measure.Foot
-	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.Window, At: 3 * measure.Foot, Width: 3 * measure.Foot}}
+	r.Walls[0].Openings = []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 3 * measure.Foot, Width: 3 * measure.Foot}}
 	s := fullScheme()
 	s.Casing = nil
 	for _, run := range take(t, r, s).Runs {
-		rail := run.Use == stock.ChairRail || run.Use == stock.PictureRail
+		rail := run.Role == stock.RoleChairRail || run.Role == stock.RolePictureRail
 		if stopped := run.Net < 10*measure.Foot; run.Wall == "N" && stopped != rail {
 			t.Errorf("%s covers %v", run.Label, run.Net)
 		}
@@ -139,13 +139,13 @@ func TestUnmeasuredWindow(t *testing.T) {
 func TestShoe(t *testing.T) {
 	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
 		{Name: "A", Length: 6 * measure.Foot},
-		{Name: "B", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Outside}},
-		{Name: "C", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+		{Name: "B", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerOutside}},
+		{Name: "C", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	shoe := &stock.Profile{Name: "shoe", Thickness: measure.Inch / 2, Width: 3 * measure.Inch / 4}
 	list := take(t, r, takeoff.Scheme{Base: base(), Shoe: shoe})
 	var got []string
-	for _, p := range list.Of("shoe") {
+	for _, p := range list.PiecesOf("shoe") {
 		got = append(got, p.Length.String())
 	}
 	if want := []string{`5' 11-7/16"`, `6' 1/2"`, `6' 1-1/16"`}; !slices.Equal(got, want) {
@@ -161,12 +161,12 @@ func TestWhatStandsInTheCorner(t *testing.T) {
 	r.Walls[2].Fixtures = []takeoff.Fixture{{Name: "cabinet", Width: 4 * measure.Foot, Depth: 24 * measure.Inch}}
 	list := take(t, r, takeoff.Scheme{Base: base(), Casing: casing(7 * measure.Inch / 2)})
 	want := []cut{
-		{"classroom N base", `6' 4-5/8"`, stock.Square, stock.Cope},
-		{"classroom E base", `8'`, stock.Square, stock.Square},
-		{"classroom S base", `6'`, stock.Square, stock.Square},
-		{"classroom W base", `9' 11-1/4"`, stock.Cope, stock.Square},
+		{"classroom N base", `6' 4-5/8"`, stock.EndSquare, stock.EndCope},
+		{"classroom E base", `8'`, stock.EndSquare, stock.EndSquare},
+		{"classroom S base", `6'`, stock.EndSquare, stock.EndSquare},
+		{"classroom W base", `9' 11-1/4"`, stock.EndCope, stock.EndSquare},
 	}
-	if d := cmp.Diff(want, cuts(list.Of("base"))); d != "" {
+	if d := cmp.Diff(want, cuts(list.PiecesOf("base"))); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 }
@@ -177,7 +177,7 @@ func TestCrownAllAround(t *testing.T) {
 	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch, Lengths: []measure.Length{12 * measure.Foot}}
 	r := square()
 	for _, p := range take(t, r, takeoff.Scheme{Crown: crown}).Pieces {
-		if p.Left.Kind != stock.Cope || p.Right.Kind != stock.Square {
+		if p.Left.Kind != stock.EndCope || p.Right.Kind != stock.EndSquare {
 			t.Errorf("%s: %v, %v", p.Label, p.Left.Kind, p.Right.Kind)
 		}
 	}
@@ -204,7 +204,7 @@ func TestCrownAllAround(t *testing.T) {
 // Stone butts in its inside corners, is never coped or scarfed, and needs no stud.
 func TestStone(t *testing.T) {
 	stone := &stock.Profile{
-		Name: "slate", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Inside: stock.ButtJointed, Plain: true,
+		Name: "slate", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Inside: stock.JointButt, ButtSpliced: true,
 		Lengths: []measure.Length{5 * measure.Foot},
 	}
 	r := square()
@@ -227,16 +227,16 @@ func TestSuitability(t *testing.T) {
 	p := base()
 	p.Thickness = 7 * measure.Inch / 8
 	list := take(t, square(), takeoff.Scheme{Base: p, Casing: casing(3 * measure.Inch)})
-	if len(list.Findings) != 1 || list.Findings[0].Kind != takeoff.ThickBase || list.Findings[0].Length != measure.Inch/8 {
+	if len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingThickBase || list.Findings[0].Length != measure.Inch/8 {
 		t.Errorf("%+v", list.Findings)
 	}
 }
 
 // A rough end is left long, to be scribed.
 func TestScribe(t *testing.T) {
-	r := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{{Name: "N", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Rough}, Start: takeoff.Corner{Kind: takeoff.Stop}}}}
+	r := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{{Name: "N", Length: 6 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerRough}, Start: takeoff.Corner{Kind: takeoff.CornerStop}}}}
 	list := take(t, r, takeoff.Scheme{Base: base()})
-	if p := list.Pieces[0]; p.Length != 72*measure.Inch+measure.Inch/4 || p.Right.Kind != stock.Scribe || p.Left.Kind != stock.Square {
+	if p := list.Pieces[0]; p.Length != 72*measure.Inch+measure.Inch/4 || p.Right.Kind != stock.EndScribe || p.Left.Kind != stock.EndSquare {
 		t.Errorf("%+v", p)
 	}
 	if want := (takeoff.Joints{Stops: 1, Scribes: 1}); list.Joints != want {

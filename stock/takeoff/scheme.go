@@ -75,14 +75,14 @@ type Options struct {
 
 	// Sight keeps splices out of a stretch so wide on the wall that one faces on coming
 	// in at the entry's door; zero for none. It is known for rooms with square corners
-	// only; elsewhere say it with Wall.Avoid. LapFromEntry laps each scarf so that the
+	// only; elsewhere say it with Wall.KeepClear. LapFromEntry laps each scarf so that the
 	// part nearer to the entry lies over the other; otherwise the left one does.
 	Sight        measure.Length `json:"sight,omitzero"`
 	LapFromEntry bool           `json:"lap_from_entry,omitempty"`
 
 	// Fit is what pieces are cut longer or shorter for so that they fit and go on
 	// fitting, by the material that the profile names in Catalog. Nil cuts to what was
-	// measured. A nil Catalog is stock.Generic. Casing is not altered. The material also
+	// measured. A nil Catalog is stock.GenericCatalog. Casing is not altered. The material also
 	// says what is stone or tile: it is butted in inside corners and spliced square even
 	// if the profile says otherwise.
 	Fit     *stock.Fit     `json:"fit,omitempty"`
@@ -104,7 +104,7 @@ type course struct {
 // courses returns the lines of trim of the scheme, as they are cut.
 func (s Scheme) courses(o Options) []course {
 	var cs []course
-	add := func(p *stock.Profile, u stock.Use, at, usual, standoff measure.Length) {
+	add := func(p *stock.Profile, u stock.Role, at, usual, standoff measure.Length) {
 		if p == nil {
 			return
 		}
@@ -112,18 +112,18 @@ func (s Scheme) courses(o Options) []course {
 			at = usual
 		}
 		q := o.cutAs(*p)
-		q.Use = u
+		q.Role = u
 		cs = append(cs, course{profile: q, lo: at, hi: at + q.Drop(), standoff: standoff})
 	}
-	add(s.Base, stock.Baseboard, 0, 0, 0)
+	add(s.Base, stock.RoleBase, 0, 0, 0)
 	var base measure.Length
 	if s.Base != nil {
 		base = s.Base.Thickness
 	}
-	add(s.Shoe, stock.Shoe, 0, 0, base)
-	add(s.ChairRail, stock.ChairRail, s.ChairRailAt, usualChairRail, 0)
-	add(s.PictureRail, stock.PictureRail, s.PictureRailAt, usualPictureRail, 0)
-	add(s.Crown, stock.Crown, 0, 0, 0)
+	add(s.Shoe, stock.RoleShoe, 0, 0, base)
+	add(s.ChairRail, stock.RoleChairRail, s.ChairRailAt, usualChairRail, 0)
+	add(s.PictureRail, stock.RolePictureRail, s.PictureRailAt, usualPictureRail, 0)
+	add(s.Crown, stock.RoleCrown, 0, 0, 0)
 	return cs
 }
 
@@ -228,7 +228,7 @@ func (o *Options) filled() (Options, error) {
 	if v.Catalog != nil {
 		err = errors.Join(err, v.Catalog.Validate())
 	} else {
-		generic := stock.Generic()
+		generic := stock.GenericCatalog()
 		v.Catalog = &generic
 	}
 	setDefault(&v.Bevel, 45*measure.Degree)

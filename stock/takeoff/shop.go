@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Basket is what to take from the shelf.
-type Basket struct {
+// PickList is what to take from the shelf.
+type PickList struct {
 	Sticks []Pick        // in the order in which they were opened
 	Pieces []stock.Piece // what is cut, spliced as the shelf asks for
 
@@ -31,7 +31,7 @@ type Pick struct {
 	Left   measure.Length // usable length that is left, less the kerf of its cut
 }
 
-// Shop says on the spot which sticks to take for the pieces of a profile when the shelf
+// PickFrom says on the spot which sticks to take for the pieces of a profile when the shelf
 // holds just these. Leave a length that is out off the shelf and ask again: runs that no
 // stick is long enough for are spliced by their own rules, others are not.
 //
@@ -44,7 +44,7 @@ type Pick struct {
 // The errors are a *stock.FieldError for a shelf that makes no sense or a sum out of
 // range, and a *SpliceError for a run that the shelf's longest stick cannot be spliced
 // for. A shelf that does not hold enough is no error: see Missing.
-func (l *List) Shop(profile string, shelf []stock.Stick, kerf measure.Length) (*Basket, error) {
+func (l *List) PickFrom(profile string, shelf []stock.Stick, kerf measure.Length) (*PickList, error) {
 	s := shop{shelf: shelf, kerf: kerf, left: make([]int, len(shelf))}
 	if err := s.open(profile); err != nil {
 		return nil, err
@@ -96,7 +96,7 @@ type shop struct {
 	kerf    measure.Length
 	left    []int // how many can still be had; −1 for any number
 	longest measure.Length
-	basket  Basket
+	basket  PickList
 	rest    []measure.Length // of each opened stick: usable, plus one kerf for the last piece
 	used    []measure.Length // of each: pieces, each with a kerf
 }
@@ -133,7 +133,7 @@ func (s *shop) open(profile string) error {
 
 func usable(s stock.Stick) measure.Length { return s.Length - s.TrimStart - s.TrimEnd }
 
-func (s *shop) fill(pieces []stock.Piece) (*Basket, error) {
+func (s *shop) fill(pieces []stock.Piece) (*PickList, error) {
 	s.basket.Pieces = pieces
 	order := make([]int, len(pieces))
 	for i := range order {

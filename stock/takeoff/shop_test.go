@@ -27,14 +27,14 @@ func TestShopAdapts(t *testing.T) {
 	if list.Joints.Scarfs != 0 {
 		t.Fatal("no run has to be spliced with 16 ft")
 	}
-	full, err := list.Shop("base", shelf([2]int64{12, 1800}, [2]int64{16, 2400}), measure.Inch/8)
+	full, err := list.PickFrom("base", shelf([2]int64{12, 1800}, [2]int64{16, 2400}), measure.Inch/8)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if full.Cost != 2*2400+2*1800 || len(full.Pieces) != 4 || len(full.Missing) != 0 || full.Length != 56*measure.Foot {
 		t.Errorf("%+v", full)
 	}
-	short, err := list.Shop("base", shelf([2]int64{12, 1800}), measure.Inch/8)
+	short, err := list.PickFrom("base", shelf([2]int64{12, 1800}), measure.Inch/8)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,22 +49,22 @@ func TestShopAdapts(t *testing.T) {
 	// The last two twelves are gone after three.
 	few := shelf([2]int64{12, 1800})
 	few[0].Limit = 3
-	if some, err := list.Shop("base", few, measure.Inch/8); err != nil || len(some.Sticks) != 3 || len(some.Missing) == 0 || some.Cost != 3*1800 {
+	if some, err := list.PickFrom("base", few, measure.Inch/8); err != nil || len(some.Sticks) != 3 || len(some.Missing) == 0 || some.Cost != 3*1800 {
 		t.Errorf("%+v, %v", some, err)
 	}
 	// Sixteens that are sold out are as good as not on the shelf.
 	gone := shelf([2]int64{12, 1800}, [2]int64{16, 2400})
 	gone[1].Limit = stock.SoldOut
-	if same, err := list.Shop("base", gone, measure.Inch/8); err != nil || cmp.Diff(short, same) != "" {
+	if same, err := list.PickFrom("base", gone, measure.Inch/8); err != nil || cmp.Diff(short, same) != "" {
 		t.Errorf("%+v, %v", same, err)
 	}
 	// Twos are too short for any splice.
 	var se *takeoff.SpliceError
-	if _, err := list.Shop("base", shelf([2]int64{2, 300}), 0); !errors.As(err, &se) || se.Longest != 2*measure.Foot {
+	if _, err := list.PickFrom("base", shelf([2]int64{2, 300}), 0); !errors.As(err, &se) || se.Longest != 2*measure.Foot {
 		t.Errorf("%v", err)
 	}
 	// A shelf without the profile holds nothing.
-	if none, err := list.Shop("base", []stock.Stick{{Profile: "crown", Length: measure.Foot}}, 0); err != nil || len(none.Missing) != 4 || none.Cost != 0 {
+	if none, err := list.PickFrom("base", []stock.Stick{{Profile: "crown", Length: measure.Foot}}, 0); err != nil || len(none.Missing) != 4 || none.Cost != 0 {
 		t.Errorf("%+v, %v", none, err)
 	}
 }
@@ -79,12 +79,12 @@ func TestShopErrors(t *testing.T) {
 		"shelf":               {Length: 12 * measure.Foot, Price: 1<<63 - 1},
 	} {
 		var fe *stock.FieldError
-		if _, err := list.Shop("base", []stock.Stick{s}, 0); !errors.As(err, &fe) || fe.Field != field {
+		if _, err := list.PickFrom("base", []stock.Stick{s}, 0); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
 	var fe *stock.FieldError
-	if _, err := list.Shop("base", nil, -1); !errors.As(err, &fe) || fe.Field != "kerf" {
+	if _, err := list.PickFrom("base", nil, -1); !errors.As(err, &fe) || fe.Field != "kerf" {
 		t.Errorf("%v", err)
 	}
 }
@@ -93,7 +93,7 @@ func TestShopErrors(t *testing.T) {
 // it has, none is taken that is not there, and the sums are right.
 func TestBasketIsValid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.Outside}, takeoff.Corner{Kind: takeoff.Stop})
+		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.CornerOutside}, takeoff.Corner{Kind: takeoff.CornerStop})
 		s := fullScheme()
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: s.Base, Casing: s.Casing}, nil)
 		if err != nil {
@@ -107,7 +107,7 @@ func TestBasketIsValid(t *testing.T) {
 				Limit: rapid.IntRange(0, 4).Draw(t, "limit"), TrimStart: length(0, measure.Inch).Draw(t, "trim"),
 			})
 		}
-		b, err := list.Shop("base", shelf, kerf)
+		b, err := list.PickFrom("base", shelf, kerf)
 		if err != nil {
 			known(t, err)
 			return
@@ -142,7 +142,7 @@ func TestBasketIsValid(t *testing.T) {
 		if cost != b.Cost || len(b.Missing) > 0 && slices.ContainsFunc(shelf, func(s stock.Stick) bool { return s.Limit == 0 && s.Length-s.TrimStart >= b.Pieces[b.Missing[0]].Length }) {
 			t.Fatalf("cost %d, want %d; missing %v", b.Cost, cost, b.Missing)
 		}
-		again, err := list.Shop("base", shelf, kerf)
+		again, err := list.PickFrom("base", shelf, kerf)
 		if err != nil || cmp.Diff(b, again) != "" {
 			t.Fatal("the same shelf gives another basket")
 		}

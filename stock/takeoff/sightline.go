@@ -13,7 +13,7 @@ func (r *Room) entrance() (wall int, at measure.Length, ok bool) {
 			continue
 		}
 		for _, o := range w.Openings {
-			if o.Kind == Door || o.Kind == CasedOpening {
+			if o.Kind == OpeningDoor || o.Kind == OpeningCased {
 				return i, o.At + o.Width/2, true
 			}
 		}

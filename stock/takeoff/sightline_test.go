@@ -35,12 +35,12 @@ func TestSplicesAvoidOutlets(t *testing.T) {
 		t.Fatalf("splices at %v", run.Splices)
 	}
 	// An outlet at the stud: the next best is used, the other stays as a choice to avoid.
-	r.Walls[0].Avoid = []takeoff.Avoid{{Name: "outlet", At: 11*bay - measure.Inch, Width: 3 * measure.Inch}}
+	r.Walls[0].KeepClear = []takeoff.KeepClear{{Name: "outlet", At: 11*bay - measure.Inch, Width: 3 * measure.Inch}}
 	run, list := north(t, r, nil)
 	if slices.Contains(run.Splices, 11*bay) || !slices.Contains(run.Splice.Avoid, 11*bay) || slices.Contains(run.Splice.At, 11*bay) || len(run.Splices) != 1 {
 		t.Errorf("splices at %v, %+v", run.Splices, run.Splice)
 	}
-	if slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool { return f.Kind == takeoff.SpliceSeen }) {
+	if slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool { return f.Code == takeoff.FindingSpliceSeen }) {
 		t.Errorf("%+v", list.Findings)
 	}
 	// The rule's choices are the studs that one splice can use.
@@ -54,15 +54,15 @@ func TestSplicesAvoidOutlets(t *testing.T) {
 		}
 	}
 	// The whole wall is to be avoided: it is spliced and said.
-	r.Walls[0].Avoid = []takeoff.Avoid{{Name: "glass", At: 0, Width: 28 * measure.Foot}}
+	r.Walls[0].KeepClear = []takeoff.KeepClear{{Name: "glass", At: 0, Width: 28 * measure.Foot}}
 	run, list = north(t, r, nil)
-	if !slices.Equal(run.Splices, []measure.Length{11 * bay}) || len(list.Findings) != 1 || list.Findings[0].Kind != takeoff.SpliceSeen {
+	if !slices.Equal(run.Splices, []measure.Length{11 * bay}) || len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingSpliceSeen {
 		t.Errorf("splices at %v, %+v", run.Splices, list.Findings)
 	}
 	// Low base goes anywhere but there.
 	low := base()
 	low.Width = 2 * measure.Inch
-	r.Walls[0].Avoid = []takeoff.Avoid{{At: 14 * measure.Foot, Width: 3 * measure.Foot}}
+	r.Walls[0].KeepClear = []takeoff.KeepClear{{At: 14 * measure.Foot, Width: 3 * measure.Foot}}
 	l, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: low}, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -83,7 +83,7 @@ func TestSightLine(t *testing.T) {
 	// A chimney breast of the south side hides nothing; one that stands before the door
 	// does: an L whose nearer wall is faced.
 	l := takeoff.Room{Name: "corridor", Entry: "S", Walls: []takeoff.Wall{
-		{Name: "N", Length: 10 * measure.Foot}, {Name: "step", Length: 4 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.Outside}},
+		{Name: "N", Length: 10 * measure.Foot}, {Name: "step", Length: 4 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerOutside}},
 		{Name: "shelf", Length: 20 * measure.Foot}, {Name: "E", Length: 8 * measure.Foot},
 		{Name: "S", Length: 30 * measure.Foot}, {Name: "W", Length: 12 * measure.Foot},
 	}}
@@ -127,9 +127,9 @@ func TestLapFromEntry(t *testing.T) {
 			t.Errorf("from entry %v: %v", from, laps)
 		}
 		for _, p := range list.Pieces {
-			over := stock.ScarfOver
+			over := stock.EndScarfOver
 			if laps["E"] == stock.RightOver {
-				over = stock.ScarfUnder
+				over = stock.EndScarfUnder
 			}
 			if p.Run == "classroom E base" && p.Part == 1 && p.Right.Kind != over {
 				t.Errorf("%s: %v", p.Label, p.Right.Kind)

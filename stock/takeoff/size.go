@@ -45,7 +45,7 @@ func named(field, name string) error {
 func (r *Room) things() int {
 	n := len(r.Walls)
 	for i := range r.Walls {
-		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].Avoid)
+		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear)
 	}
 	return n
 }
@@ -68,8 +68,8 @@ func (r *Room) size(path string) error {
 		for k := range w.Fixtures {
 			errs = append(errs, named(fmt.Sprintf("%s.fixtures[%d].name", at, k), w.Fixtures[k].Name))
 		}
-		for k := range w.Avoid {
-			errs = append(errs, named(fmt.Sprintf("%s.avoid[%d].name", at, k), w.Avoid[k].Name))
+		for k := range w.KeepClear {
+			errs = append(errs, named(fmt.Sprintf("%s.avoid[%d].name", at, k), w.KeepClear[k].Name))
 		}
 	}
 	return errors.Join(errs...)

@@ -18,7 +18,7 @@ const lowBase = 5 * measure.Inch / 2
 // shortest part.
 func (t *taker) clear() (clear, part measure.Length) {
 	clear, part = t.opt.Clear, t.opt.MinPart
-	if p := t.course.profile; p.Plain {
+	if p := t.course.profile; p.ButtSpliced {
 		setDefault(&part, p.Longest()/2)
 		return clear, part
 	}
@@ -32,13 +32,13 @@ func (t *taker) clear() (clear, part measure.Length) {
 func (t *taker) splice(l *line, run *stock.Run) error {
 	p := t.course.profile
 	longest := p.Longest()
-	if p.Plain && p.Joint > 0 {
+	if p.ButtSpliced && p.StripJoint > 0 {
 		// No sliver here means none where splices are decided with the cuts either.
-		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.Joint, MinPart: max(0, longest-p.Joint) / 2}
+		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.StripJoint, MinPart: max(0, longest-p.StripJoint) / 2}
 		if longest == 0 {
 			return nil
 		}
-		tiles := Tiling{Strip: longest, Joint: p.Joint, FullLeft: seen(l.left), FullRight: seen(l.right)}
+		tiles := Tiling{Strip: longest, Joint: p.StripJoint, FullLeft: seen(l.left), FullRight: seen(l.right)}
 		layout, err := tiles.Lay(l.length)
 		if err != nil {
 			return t.fault(l, err)
@@ -47,9 +47,9 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 		return nil
 	}
 	var overlap measure.Length
-	if !p.Plain {
+	if !p.ButtSpliced {
 		var err error
-		if overlap, err = joint.Overlap(p.Thickness, t.opt.Bevel); err != nil {
+		if overlap, err = joint.ScarfOverlap(p.Thickness, t.opt.Bevel); err != nil {
 			return t.fault(l, err)
 		}
 	}
@@ -77,7 +77,9 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 }
 
 // seen reports whether one sees the end of a strip: around a corner, or free.
-func seen(m meeting) bool { return m.end.Kind == stock.OutsideMiter || m.end.Kind == stock.Return }
+func seen(m meeting) bool {
+	return m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn
+}
 
 // spliceRule returns the freedom to splice a line. Positions are middles of splices,
 // counted from the left long point.
@@ -85,11 +87,11 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	p := t.course.profile
 	r := stock.SpliceRule{Overlap: overlap, Lap: t.lap(l)}
 	r.Clear, r.MinPart = t.clear()
-	if !p.Plain {
+	if !p.ButtSpliced {
 		r.Bevel = t.opt.Bevel
 	}
 	avoid := t.avoid(l.wall)
-	anywhere := p.Plain || p.Use == stock.Shoe || (p.Use == stock.Baseboard && p.Width <= lowBase)
+	anywhere := p.ButtSpliced || p.Role == stock.RoleShoe || (p.Role == stock.RoleBase && p.Width <= lowBase)
 	if anywhere && len(avoid) == 0 {
 		r.Anywhere = true
 		return r
@@ -134,7 +136,7 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 }
 
 // between returns where on a run the middle of a splice reaches into no stretch.
-func between(avoid []Avoid, overlap, shift, length measure.Length) []interval {
+func between(avoid []KeepClear, overlap, shift, length measure.Length) []interval {
 	free := []interval{{0, length}}
 	for _, a := range avoid {
 		free = overlapping(free, []interval{{-length, a.At - overlap/2 + shift}, {a.At + a.Width + overlap/2 + shift, 2 * length}})
@@ -143,19 +145,19 @@ func between(avoid []Avoid, overlap, shift, length measure.Length) []interval {
 }
 
 // avoid returns where splices should not be on a wall.
-func (t *taker) avoid(wall int) []Avoid {
-	as := t.room.Walls[wall].Avoid
+func (t *taker) avoid(wall int) []KeepClear {
+	as := t.room.Walls[wall].KeepClear
 	if t.opt.Sight == 0 {
 		return as
 	}
 	if facing, at, ok := t.room.faced(); ok && facing == wall {
-		as = append(as[:len(as):len(as)], Avoid{Name: "the line of sight", At: at - t.opt.Sight/2, Width: t.opt.Sight})
+		as = append(as[:len(as):len(as)], KeepClear{Name: "the line of sight", At: at - t.opt.Sight/2, Width: t.opt.Sight})
 	}
 	return as
 }
 
 // reached returns the first stretch that a splice with its middle at x reaches into.
-func reached(avoid []Avoid, x, overlap measure.Length) *Avoid {
+func reached(avoid []KeepClear, x, overlap measure.Length) *KeepClear {
 	for i, a := range avoid {
 		if x+overlap/2 > a.At && x-overlap/2 < a.At+a.Width {
 			return &avoid[i]
@@ -174,7 +176,7 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 		}
 	}
 	t.note(Finding{
-		Kind: SpliceSeen, Severity: Advice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name,
+		Code: FindingSpliceSeen, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name,
 		Reason: fmt.Sprintf("%s cannot be spliced, or only more often, but where it should not be, at %s", run.Label, strings.Join(where, ", ")),
 	})
 }

@@ -40,17 +40,17 @@ func TestStripsAgainstEveryPlace(t *testing.T) {
 		longest := rapid.IntRange(1, 30).Draw(t, "strip")
 		length := rapid.IntRange(1, 120).Draw(t, "wall")
 		part, clear := rapid.IntRange(0, longest).Draw(t, "min part"), rapid.IntRange(0, longest).Draw(t, "clear")
-		w := takeoff.Wall{Name: "N", Length: grain * measure.Length(length), Corner: takeoff.Corner{Kind: takeoff.Stop}}
+		w := takeoff.Wall{Name: "N", Length: grain * measure.Length(length), Corner: takeoff.Corner{Kind: takeoff.CornerStop}}
 		type stretch struct{ at, end int }
 		var avoid []stretch
 		for range rapid.IntRange(0, 3).Draw(t, "avoid") {
 			at := rapid.IntRange(0, length).Draw(t, "at")
 			width := rapid.IntRange(1, 2*longest).Draw(t, "width")
 			avoid = append(avoid, stretch{at, at + width})
-			w.Avoid = append(w.Avoid, takeoff.Avoid{Name: "outlet", At: grain * measure.Length(at), Width: grain * measure.Length(width)})
+			w.KeepClear = append(w.KeepClear, takeoff.KeepClear{Name: "outlet", At: grain * measure.Length(at), Width: grain * measure.Length(width)})
 		}
 		p := board("strip", measure.Inch, 3*measure.Inch)
-		p.Plain, p.Lengths = true, []measure.Length{grain * measure.Length(longest)}
+		p.ButtSpliced, p.Lengths = true, []measure.Length{grain * measure.Length(longest)}
 		o := &takeoff.Options{Clear: grain * measure.Length(clear), MinPart: grain * measure.Length(part)}
 		if part == 0 {
 			part = (longest + 1) / 2 // half a strip, on the grid
@@ -107,8 +107,8 @@ func TestSpliceDefaults(t *testing.T) {
 	for _, strip := range []measure.Length{12 * in, 18 * in, 36 * in} {
 		for wall := 3 * in; wall <= 480*in; wall += 7 * in / 2 {
 			p := board("slab", in, 4*in)
-			p.Material, p.Plain, p.Lengths = "marble", true, []measure.Length{strip}
-			r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Name: "N", Length: wall, Corner: takeoff.Corner{Kind: takeoff.Stop}}}}
+			p.Material, p.ButtSpliced, p.Lengths = "marble", true, []measure.Length{strip}
+			r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Name: "N", Length: wall, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}}
 			list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
 			if err != nil {
 				t.Fatalf("strips of %v on %v: %v", strip, wall, err)

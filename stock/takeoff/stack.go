@@ -23,19 +23,19 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 	var fs []Finding
 	doubt := func(c course, lacks measure.Length, where string) {
 		fs = append(fs, Finding{
-			Kind: TrimFit, Severity: Doubt, Room: r.Name, Wall: r.Walls[wall].Name, Length: lacks,
-			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Use, c.profile.Name, where, low.About()),
+			Code: FindingTrimFit, Severity: SeverityDoubt, Room: r.Name, Wall: r.Walls[wall].Name, Length: lacks,
+			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, low.About()),
 		})
 	}
 	var crown measure.Length
 	if s.Crown != nil {
 		p := *s.Crown
-		p.Use = stock.Crown
+		p.Role = stock.RoleCrown
 		crown = p.Drop()
 	}
 	for _, c := range s.courses(opt) {
 		switch {
-		case c.profile.Use == stock.Crown:
+		case c.profile.Role == stock.RoleCrown:
 			if crown > low {
 				doubt(c, crown-low, fmt.Sprintf("reaches down %s", about(crown)))
 			}

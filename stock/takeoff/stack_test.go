@@ -97,10 +97,10 @@ func TestTrimIsStacked(t *testing.T) {
 		for _, found := range [][]takeoff.Finding{fs, list.Findings} {
 			var lacks []measure.Length
 			for _, f := range found {
-				if f.Kind != takeoff.TrimFit {
+				if f.Code != takeoff.FindingTrimFit {
 					continue
 				}
-				if f.Severity != takeoff.Doubt || lower != "" && f.Wall != lower {
+				if f.Severity != takeoff.SeverityDoubt || lower != "" && f.Wall != lower {
 					t.Fatalf("%+v", f)
 				}
 				lacks = append(lacks, f.Length)
@@ -146,7 +146,7 @@ func TestOutsideCornerSharperThanItsWalls(t *testing.T) {
 		{measure.Inch / 4, 90 * measure.Degree, false},
 	} {
 		r := takeoff.Room{Name: "attic", Walls: []takeoff.Wall{stretch("A", c.wall), stretch("B", 20*measure.Foot)}}
-		r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.Outside, Angle: c.angle}
+		r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: c.angle}
 		b := base()
 		b.Lengths = nil
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: b}, nil)
@@ -154,7 +154,7 @@ func TestOutsideCornerSharperThanItsWalls(t *testing.T) {
 			t.Fatal(err)
 		}
 		doubt := slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool {
-			return f.Kind == takeoff.Sliver && f.Severity == takeoff.Doubt && f.Wall == "A" && f.Length == c.wall
+			return f.Code == takeoff.FindingSliver && f.Severity == takeoff.SeverityDoubt && f.Wall == "A" && f.Length == c.wall
 		})
 		if doubt != c.doubt {
 			t.Errorf("%v around %v: %+v", c.wall, c.angle, list.Findings)
@@ -176,7 +176,7 @@ func TestCornerSharperThanItsWalls(t *testing.T) {
 		r.Walls[0].Corner = takeoff.Corner{Angle: angle}
 		b := base()
 		b.Lengths = nil
-		b.Inside = rapid.SampledFrom([]stock.Inside{stock.Coped, stock.Mitered, stock.ButtJointed}).Draw(t, "inside")
+		b.Inside = rapid.SampledFrom([]stock.InsideJoint{stock.JointCope, stock.JointMiter, stock.JointButt}).Draw(t, "inside")
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: b}, nil)
 		if err != nil {
 			t.Fatal(err)
@@ -188,7 +188,7 @@ func TestCornerSharperThanItsWalls(t *testing.T) {
 		}
 		slivers := 0
 		for _, f := range list.Findings {
-			if f.Kind == takeoff.Sliver {
+			if f.Code == takeoff.FindingSliver {
 				slivers++
 			}
 		}
@@ -200,7 +200,7 @@ func TestCornerSharperThanItsWalls(t *testing.T) {
 	r := takeoff.Room{Name: "attic", Walls: []takeoff.Wall{stretch("A", 5*measure.Foot), stretch("B", 20*measure.Foot)}}
 	r.Walls[0].Corner = takeoff.Corner{Angle: measure.Degree}
 	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
-	if err != nil || len(list.Findings) == 0 || list.Findings[0].Kind != takeoff.Sliver || list.Findings[0].Wall != "A" {
+	if err != nil || len(list.Findings) == 0 || list.Findings[0].Code != takeoff.FindingSliver || list.Findings[0].Wall != "A" {
 		t.Errorf("%+v, %v", list, err)
 	}
 }

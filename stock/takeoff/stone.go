@@ -9,10 +9,10 @@ func (o Options) cutAs(p stock.Profile) stock.Profile {
 	m, known := o.Catalog.Material(p.Material)
 	mineral := known && m.Class.Mineral()
 	if mineral {
-		p.Plain = true
+		p.ButtSpliced = true
 	}
-	if (mineral || p.Joint > 0) && p.Inside == stock.Coped {
-		p.Inside = stock.ButtJointed
+	if (mineral || p.StripJoint > 0) && p.Inside == stock.JointCope {
+		p.Inside = stock.JointButt
 	}
 	return p
 }

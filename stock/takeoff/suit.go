@@ -9,21 +9,21 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Site is what the trim will meet on its way to the wall and there. The zero value
+// Conditions is what the trim will meet on its way to the wall and there. The zero value
 // asks nothing.
-type Site struct {
-	// Vehicle is the longest stick that can be carried, also up the stairs; zero for
+type Conditions struct {
+	// MaxTransport is the longest stick that can be carried, also up the stairs; zero for
 	// any.
-	Vehicle measure.Length `json:"vehicle,omitzero"`
+	MaxTransport measure.Length `json:"vehicle,omitzero"`
 
-	// Coldest and Warmest, Driest and Dampest are what the trim will go through. Where
+	// MinTemp and Warmest, Driest and Dampest are what the trim will go through. Where
 	// two are alike nothing is asked about them.
-	Coldest measure.Temperature `json:"coldest,omitzero"`
-	Warmest measure.Temperature `json:"warmest,omitzero"`
-	Driest  measure.Ratio       `json:"driest,omitzero"`
-	Dampest measure.Ratio       `json:"dampest,omitzero"`
+	MinTemp     measure.Temperature `json:"coldest,omitzero"`
+	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
+	MinMoisture measure.Ratio       `json:"driest,omitzero"`
+	MaxMoisture measure.Ratio       `json:"dampest,omitzero"`
 
-	// Catalog holds the materials that the profiles name; nil means stock.Generic. A
+	// Catalog holds the materials that the profiles name; nil means stock.GenericCatalog. A
 	// profile whose material it does not hold is judged by its sizes only.
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 }
@@ -35,19 +35,19 @@ const (
 	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
 )
 
-// Suit says what in the choice of trim does not suit the rooms, the other trim or the
+// CheckTrim says what in the choice of trim does not suit the rooms, the other trim or the
 // site: base thicker than what it dies into, old paint that shows, what swells in a wet
 // room, proportion, stone to be treated like wood, sticks that cannot be carried, joints
 // that will open. None is an error; all have numbers. Findings that concern the scheme
 // come first, then those of each room.
 //
 // The error is that of Take for input that cannot be.
-func Suit(rooms []Room, s Scheme, site Site) ([]Finding, error) {
-	err := errors.Join(s.validate(), within("vehicle", site.Vehicle, 0, maxWall))
+func CheckTrim(rooms []Room, s Scheme, site Conditions) ([]Finding, error) {
+	err := errors.Join(s.validate(), within("vehicle", site.MaxTransport, 0, maxWall))
 	if err == nil {
 		err = validateRooms(rooms)
 	}
-	catalog := stock.Generic()
+	catalog := stock.GenericCatalog()
 	if site.Catalog != nil {
 		catalog = *site.Catalog
 		err = errors.Join(err, catalog.Validate())
@@ -66,9 +66,9 @@ func Suit(rooms []Room, s Scheme, site Site) ([]Finding, error) {
 		m, known := catalog.Material(p.Material)
 		if known {
 			fs = append(fs, woodRules(p, m)...)
-			fs = append(fs, openJoints(p, m, site, longest[p.Use])...)
+			fs = append(fs, openJoints(p, m, site, longest[p.Role])...)
 		}
-		fs = append(fs, vehicle(p, site.Vehicle)...)
+		fs = append(fs, vehicle(p, site.MaxTransport)...)
 	}
 	for _, r := range rooms {
 		fs = append(fs, paintLine(r, s)...)
@@ -92,15 +92,15 @@ func (s Scheme) profiles() []stock.Profile {
 	var ps []stock.Profile
 	for _, f := range []struct {
 		p   *stock.Profile
-		use stock.Use
+		use stock.Role
 	}{
-		{s.Base, stock.Baseboard}, {s.Shoe, stock.Shoe}, {s.ChairRail, stock.ChairRail}, {s.PictureRail, stock.PictureRail},
-		{s.Casing, stock.Casing}, {s.Crown, stock.Crown}, {s.Stool, stock.Stool}, {s.Apron, stock.Apron},
-		{s.Plinth, stock.Plinth}, {s.Backband, stock.Backband},
+		{s.Base, stock.RoleBase}, {s.Shoe, stock.RoleShoe}, {s.ChairRail, stock.RoleChairRail}, {s.PictureRail, stock.RolePictureRail},
+		{s.Casing, stock.RoleCasing}, {s.Crown, stock.RoleCrown}, {s.Stool, stock.RoleStool}, {s.Apron, stock.RoleApron},
+		{s.Plinth, stock.RolePlinth}, {s.Backband, stock.RoleBackband},
 	} {
 		if f.p != nil {
 			p := *f.p
-			p.Use = f.use
+			p.Role = f.use
 			ps = append(ps, p)
 		}
 	}
@@ -112,9 +112,9 @@ func suitability(s Scheme) []Finding {
 	var fs []Finding
 	if s.Crown != nil {
 		crown := *s.Crown
-		crown.Use = stock.Crown
-		if trap, ok := joint.SpringTrap(crown); ok {
-			fs = append(fs, Finding{Kind: CeilingAngle, Severity: Doubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + trap.Reason})
+		crown.Role = stock.RoleCrown
+		if trap, ok := joint.CheckSpring(crown); ok {
+			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + trap.Reason})
 		}
 	}
 	if s.Casing == nil {
@@ -138,14 +138,14 @@ func suitability(s Scheme) []Finding {
 		}
 		over := f.p.Thickness - f.into.Thickness
 		fs = append(fs, Finding{
-			Kind: ThickBase, Severity: Advice, Length: over,
+			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
 			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over.About(f.p.Thickness), f.what, f.into.Name),
 		})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{
-			Kind: ThickBase, Severity: Advice, Length: over,
+			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
 			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over.About(s.Casing.Thickness), s.Plinth.Name),
 		})
 	}
@@ -167,7 +167,7 @@ func proportion(s Scheme) []Finding {
 		}
 		over := f.p.Width - s.Base.Width
 		fs = append(fs, Finding{
-			Kind: Proportion, Severity: Note, Length: over,
+			Code: FindingProportion, Severity: SeverityNote, Length: over,
 			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, f.p.Width.About(), f.dim, s.Base.Name, s.Base.Width.About()),
 		})
 	}
@@ -182,13 +182,13 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 	}
 	var fs []Finding
 	add := func(s Severity, l measure.Length, reason string) {
-		fs = append(fs, Finding{Kind: WoodRules, Severity: s, Length: l, Reason: p.Name + " is " + m.Class.String() + ": " + reason})
+		fs = append(fs, Finding{Code: FindingWoodRules, Severity: s, Length: l, Reason: p.Name + " is " + m.Class.String() + ": " + reason})
 	}
-	if !p.Plain && p.Use != stock.Casing {
-		add(Doubt, 0, "it cannot be coped or scarfed; say that it is plain, with a joint between the strips")
+	if !p.ButtSpliced && p.Role != stock.RoleCasing {
+		add(SeverityDoubt, 0, "it cannot be coped or scarfed; say that it is plain, with a joint between the strips")
 	}
-	if p.Plain && p.Joint < leastJoint {
-		add(Advice, leastJoint-p.Joint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.Joint.About(), leastJoint.About()))
+	if p.ButtSpliced && p.StripJoint < leastJoint {
+		add(SeverityAdvice, leastJoint-p.StripJoint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.StripJoint.About(), leastJoint.About()))
 	}
 	return fs
 }
@@ -209,10 +209,10 @@ func vehicle(p stock.Profile, longest measure.Length) []Finding {
 	if over == 0 {
 		return nil
 	}
-	f := Finding{Kind: Vehicle, Severity: Advice, Length: over}
+	f := Finding{Code: FindingVehicle, Severity: SeverityAdvice, Length: over}
 	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, (longest + over).About(), over.About(longest+over))
 	if fits == 0 {
-		f.Severity = Doubt
+		f.Severity = SeverityDoubt
 		f.Reason += "; no length that is sold can"
 	} else {
 		f.Reason += fmt.Sprintf("; the longest that can is %v", fits.About())
@@ -227,7 +227,7 @@ func paintLine(r Room, s Scheme) []Finding {
 	}
 	bare := r.PaintLine - s.Base.Width
 	return []Finding{{
-		Kind: PaintLine, Severity: Advice, Room: r.Name, Length: bare,
+		Code: FindingPaintLine, Severity: SeverityAdvice, Room: r.Name, Length: bare,
 		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, s.Base.Width.About(), r.PaintLine.About(), bare.About()),
 	}}
 }
@@ -235,13 +235,13 @@ func paintLine(r Room, s Scheme) []Finding {
 // wet finds what a wet floor ruins.
 func wet(r Room, p stock.Profile, m stock.Material) []Finding {
 	gain := measure.Length(0)
-	if m.Swell > 0 {
-		gain, _, _ = p.Thickness.MulDiv(m.Swell, 1_000_000, measure.HalfEven) // cannot overflow: a validated thickness, at most doubled
+	if m.Swell24h > 0 {
+		gain, _, _ = p.Thickness.MulDiv(m.Swell24h, 1_000_000, measure.RoundHalfEven) // cannot overflow: a validated thickness, at most doubled
 	}
-	if !m.Swells && m.Swell <= lowSwell {
+	if !m.WaterSensitive && m.Swell24h <= lowSwell {
 		return nil
 	}
-	f := Finding{Kind: WetSwelling, Severity: Doubt, Room: r.Name, Length: gain}
+	f := Finding{Code: FindingWetSwelling, Severity: SeverityDoubt, Room: r.Name, Length: gain}
 	f.Reason = fmt.Sprintf("%s is of %s, which swells, and the floor gets wet", p.Name, m.Name)
 	if gain > 0 {
 		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where 5.5%% is allowed within 6 in of the floor", about(gain))

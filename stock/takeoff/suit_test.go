@@ -15,7 +15,7 @@ import (
 func TestSuit(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	type told struct {
-		Kind     takeoff.FindingKind
+		Kind     takeoff.FindingCode
 		Severity takeoff.Severity
 		Room     string
 		Length   measure.Length
@@ -26,55 +26,55 @@ func TestSuit(t *testing.T) {
 	wet.Wet = true
 	old := square()
 	old.PaintLine = 21 * in / 4
-	soaked := stock.Generic().With(stock.Catalog{Materials: []stock.Material{{Name: "board", Class: stock.Composite, Swell: 80_000}}})
+	soaked := stock.GenericCatalog().With(stock.Catalog{Materials: []stock.Material{{Name: "board", Class: stock.ClassComposite, Swell24h: 80_000}}})
 	for _, c := range []struct {
 		name string
 		room takeoff.Room
 		s    takeoff.Scheme
-		site takeoff.Site
+		site takeoff.Conditions
 		want []told
 	}{
-		{"fine", room, takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: casing(3 * in)}, takeoff.Site{}, nil},
-		{"thick base", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in)}, takeoff.Site{},
-			[]told{{takeoff.ThickBase, takeoff.Advice, "", in / 8}}},
-		{"a plinth takes it", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in), Plinth: board("plinth", in, 3*in)}, takeoff.Site{}, nil},
-		{"thin plinth", room, takeoff.Scheme{Casing: casing(3 * in), Plinth: board("plinth", in/2, 3*in)}, takeoff.Site{},
-			[]told{{takeoff.ThickBase, takeoff.Advice, "", in / 4}}},
-		{"paint line", old, takeoff.Scheme{Base: board("base", in/2, 13*in/4)}, takeoff.Site{},
-			[]told{{takeoff.PaintLine, takeoff.Advice, "classroom", 2 * in}}},
-		{"paint line covered", old, takeoff.Scheme{Base: board("base", in/2, 21*in/4)}, takeoff.Site{}, nil},
-		{"fiberboard in the wet", wet, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Site{},
-			[]told{{takeoff.WetSwelling, takeoff.Doubt, "classroom", 0}}},
+		{"fine", room, takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: casing(3 * in)}, takeoff.Conditions{}, nil},
+		{"thick base", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in)}, takeoff.Conditions{},
+			[]told{{takeoff.FindingThickBase, takeoff.SeverityAdvice, "", in / 8}}},
+		{"a plinth takes it", room, takeoff.Scheme{Base: board("base", 7*in/8, 5*in), Casing: casing(3 * in), Plinth: board("plinth", in, 3*in)}, takeoff.Conditions{}, nil},
+		{"thin plinth", room, takeoff.Scheme{Casing: casing(3 * in), Plinth: board("plinth", in/2, 3*in)}, takeoff.Conditions{},
+			[]told{{takeoff.FindingThickBase, takeoff.SeverityAdvice, "", in / 4}}},
+		{"paint line", old, takeoff.Scheme{Base: board("base", in/2, 13*in/4)}, takeoff.Conditions{},
+			[]told{{takeoff.FindingPaintLine, takeoff.SeverityAdvice, "classroom", 2 * in}}},
+		{"paint line covered", old, takeoff.Scheme{Base: board("base", in/2, 21*in/4)}, takeoff.Conditions{}, nil},
+		{"fiberboard in the wet", wet, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Conditions{},
+			[]told{{takeoff.FindingWetSwelling, takeoff.SeverityDoubt, "classroom", 0}}},
 		// 8% in 24 hours of 1/2 in; 5.5% is allowed (ANSI/AWI 0622.0646-2024).
-		{"swells by its data sheet", wet, takeoff.Scheme{Base: of("board", board("base", in/2, 5*in))}, takeoff.Site{Catalog: &soaked},
-			[]told{{takeoff.WetSwelling, takeoff.Doubt, "classroom", in / 25}}},
-		{"fiberboard in the dry", room, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Site{}, nil},
-		{"PVC in the wet", wet, takeoff.Scheme{Base: of("cellular PVC", board("base", in/2, 5*in))}, takeoff.Site{}, nil},
-		{"proportion", room, takeoff.Scheme{Base: board("base", in/2, 3*in), Casing: casing(7 * in / 2)}, takeoff.Site{},
-			[]told{{takeoff.Proportion, takeoff.Note, "", in / 2}}},
-		{"stone like wood", room, takeoff.Scheme{Base: of("marble", board("slab", in/2, 5*in))}, takeoff.Site{},
-			[]told{{takeoff.WoodRules, takeoff.Doubt, "", 0}}},
-		{"tight tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed}}, takeoff.Site{},
-			[]told{{takeoff.WoodRules, takeoff.Advice, "", in / 16}}},
-		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, Plain: true, Inside: stock.ButtJointed, Joint: in / 8}}, takeoff.Site{}, nil},
-		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 12 * ft}, []told{{takeoff.Vehicle, takeoff.Advice, "", 4 * ft}}},
-		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Site{Vehicle: 10 * ft}, []told{{takeoff.Vehicle, takeoff.Doubt, "", 6 * ft}}},
+		{"swells by its data sheet", wet, takeoff.Scheme{Base: of("board", board("base", in/2, 5*in))}, takeoff.Conditions{Catalog: &soaked},
+			[]told{{takeoff.FindingWetSwelling, takeoff.SeverityDoubt, "classroom", in / 25}}},
+		{"fiberboard in the dry", room, takeoff.Scheme{Base: of("fiberboard", board("base", in/2, 5*in))}, takeoff.Conditions{}, nil},
+		{"PVC in the wet", wet, takeoff.Scheme{Base: of("cellular PVC", board("base", in/2, 5*in))}, takeoff.Conditions{}, nil},
+		{"proportion", room, takeoff.Scheme{Base: board("base", in/2, 3*in), Casing: casing(7 * in / 2)}, takeoff.Conditions{},
+			[]told{{takeoff.FindingProportion, takeoff.SeverityNote, "", in / 2}}},
+		{"stone like wood", room, takeoff.Scheme{Base: of("marble", board("slab", in/2, 5*in))}, takeoff.Conditions{},
+			[]told{{takeoff.FindingWoodRules, takeoff.SeverityDoubt, "", 0}}},
+		{"tight tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, ButtSpliced: true, Inside: stock.JointButt}}, takeoff.Conditions{},
+			[]told{{takeoff.FindingWoodRules, takeoff.SeverityAdvice, "", in / 16}}},
+		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, ButtSpliced: true, Inside: stock.JointButt, StripJoint: in / 8}}, takeoff.Conditions{}, nil},
+		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 12 * ft}, []told{{takeoff.FindingVehicle, takeoff.SeverityAdvice, "", 4 * ft}}},
+		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 10 * ft}, []told{{takeoff.FindingVehicle, takeoff.SeverityDoubt, "", 6 * ft}}},
 		// The longest run, 10 ft of cellular PVC over 20 °F: .078 in; the sticks of 16 ft
 		// are cut (derived).
-		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f},
-			[]told{{takeoff.OpenJoints, takeoff.Advice, "classroom", 158_984}}},
-		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Site{Coldest: 60 * f, Warmest: 80 * f, Driest: 6 * measure.Percent, Dampest: 12 * measure.Percent}, nil},
-		{"52", room, takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 4 * in, Spring: 52 * measure.Degree}}, takeoff.Site{},
-			[]told{{takeoff.CeilingAngle, takeoff.Doubt, "", 0}}},
+		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Conditions{MinTemp: 60 * f, MaxTemp: 80 * f},
+			[]told{{takeoff.FindingOpenJoints, takeoff.SeverityAdvice, "classroom", 158_984}}},
+		{"wood does not", room, takeoff.Scheme{Base: of("red oak", base())}, takeoff.Conditions{MinTemp: 60 * f, MaxTemp: 80 * f, MinMoisture: 6 * measure.Percent, MaxMoisture: 12 * measure.Percent}, nil},
+		{"52", room, takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: in / 2, Width: 4 * in, Spring: 52 * measure.Degree}}, takeoff.Conditions{},
+			[]told{{takeoff.FindingCeilingAngle, takeoff.SeverityDoubt, "", 0}}},
 	} {
-		fs, err := takeoff.Suit([]takeoff.Room{c.room}, c.s, c.site)
+		fs, err := takeoff.CheckTrim([]takeoff.Room{c.room}, c.s, c.site)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
 		var got []told
 		for _, f := range fs {
-			x := told{f.Kind, f.Severity, f.Room, f.Length}
-			if f.Kind == takeoff.CeilingAngle {
+			x := told{f.Code, f.Severity, f.Room, f.Length}
+			if f.Code == takeoff.FindingCeilingAngle {
 				if f.Angle != 38*measure.Degree || f.Length < measure.Inch {
 					t.Errorf("%+v", f)
 				}
@@ -91,13 +91,13 @@ func TestSuit(t *testing.T) {
 	}
 
 	var fe *stock.FieldError
-	if _, err := takeoff.Suit(nil, takeoff.Scheme{}, takeoff.Site{Vehicle: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{MaxTransport: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
 		t.Errorf("%v", err)
 	}
-	if _, err := takeoff.Suit(nil, takeoff.Scheme{}, takeoff.Site{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "materials[0].name" {
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "materials[0].name" {
 		t.Errorf("%v", err)
 	}
-	if _, err := takeoff.Suit([]takeoff.Room{{}}, takeoff.Scheme{}, takeoff.Site{}); !errors.As(err, &fe) {
+	if _, err := takeoff.CheckTrim([]takeoff.Room{{}}, takeoff.Scheme{}, takeoff.Conditions{}); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
 }
@@ -106,7 +106,7 @@ func TestSuit(t *testing.T) {
 // the casing around a door, of the stool below a window (all derived).
 func TestOpenJointsOfTheLongestRun(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
-	site := takeoff.Site{Coldest: 20 * f, Warmest: 100 * f}
+	site := takeoff.Conditions{MinTemp: 20 * f, MaxTemp: 100 * f}
 	plastic := func(thickness, width measure.Length) *stock.Profile {
 		return &stock.Profile{Name: "trim", Material: "cellular PVC", Thickness: thickness, Width: width}
 	}
@@ -117,7 +117,7 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 		r.Walls[2].Length = wall
 		r.Walls[2].Openings = []takeoff.Opening{
 			{At: 13 * in, Width: 30 * in},
-			{Kind: takeoff.Window, At: 6 * ft, Width: long, Height: 3 * ft, Sill: 30 * in},
+			{Kind: takeoff.OpeningWindow, At: 6 * ft, Width: long, Height: 3 * ft, Sill: 30 * in},
 		}
 		base := plastic(in/2, 5*in)
 		if rapid.Bool().Draw(t, "sold in lengths") {
@@ -136,18 +136,18 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 			{takeoff.Scheme{Casing: casing(3 * in), Stool: plastic(in, 5*in)}, outer + 3*in/2},
 			{takeoff.Scheme{Casing: casing(3 * in), Stool: board("stool", in, 5*in), Apron: plastic(in, 3*in)}, outer},
 		} {
-			fs, err := takeoff.Suit([]takeoff.Room{r}, c.s, site)
+			fs, err := takeoff.CheckTrim([]takeoff.Room{r}, c.s, site)
 			if err != nil {
 				t.Fatal(err)
 			}
 			var got measure.Length
 			for _, x := range fs {
-				if x.Kind == takeoff.OpenJoints && x.Room == "classroom" && x.Wall == "S" {
+				if x.Code == takeoff.FindingOpenJoints && x.Room == "classroom" && x.Wall == "S" {
 					got = x.Length
 				}
 			}
 			// 58.68e-6 for each K of 80 · 5/9: a whole number of parts per billion.
-			want, _, err := c.run.MulDiv(58_680*80*5/9, 1_000_000_000, measure.HalfEven)
+			want, _, err := c.run.MulDiv(58_680*80*5/9, 1_000_000_000, measure.RoundHalfEven)
 			if err != nil || got != want {
 				t.Fatalf("%v moves %v, want %v", c.run, got, want)
 			}
@@ -155,18 +155,18 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 	})
 	// 18 ft over 80 °F: .563 in.
 	hall := []takeoff.Room{{Name: "hall", Walls: []takeoff.Wall{stretch("N", 18*ft)}}}
-	fs, err := takeoff.Suit(hall, takeoff.Scheme{Base: plastic(in/2, 5*in)}, site)
-	if err != nil || len(fs) != 1 || fs[0].Length.Round(in/100, measure.HalfEven) != 56*in/100 {
+	fs, err := takeoff.CheckTrim(hall, takeoff.Scheme{Base: plastic(in/2, 5*in)}, site)
+	if err != nil || len(fs) != 1 || fs[0].Length.Round(in/100, measure.RoundHalfEven) != 56*in/100 {
 		t.Errorf("%+v, %v", fs, err)
 	}
 	// Without rooms the stick says how much, and strips with joints move one by one.
 	sold := plastic(in/2, 5*in)
 	sold.Lengths = []measure.Length{18 * ft}
-	if fs, err = takeoff.Suit(nil, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 1 || fs[0].Room != "" {
+	if fs, err = takeoff.CheckTrim(nil, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 1 || fs[0].Room != "" {
 		t.Errorf("%+v, %v", fs, err)
 	}
-	sold.Lengths, sold.Plain, sold.Joint = []measure.Length{4 * in}, true, in/8
-	if fs, err = takeoff.Suit(hall, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 0 {
+	sold.Lengths, sold.ButtSpliced, sold.StripJoint = []measure.Length{4 * in}, true, in/8
+	if fs, err = takeoff.CheckTrim(hall, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 0 {
 		t.Errorf("%+v, %v", fs, err)
 	}
 }
@@ -174,7 +174,7 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 // Take warns of the ceiling angle too, because it decides what is cut.
 func TestTakeFindsCeilingAngle(t *testing.T) {
 	s := takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Spring: 52 * measure.Degree}}
-	if fs := take(t, square(), s).Findings; len(fs) != 1 || fs[0].Kind != takeoff.CeilingAngle || fs[0].Angle != 38*measure.Degree {
+	if fs := take(t, square(), s).Findings; len(fs) != 1 || fs[0].Code != takeoff.FindingCeilingAngle || fs[0].Angle != 38*measure.Degree {
 		t.Errorf("%+v", fs)
 	}
 }

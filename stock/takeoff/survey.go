@@ -276,8 +276,8 @@ func (a adjusted) unseen() measure.Length {
 // tolerance returns what careful readings may add up to in the direction of the
 // closing error. The survey must be without diagonals.
 func (a adjusted) tolerance(t Traverse) measure.Length {
-	if t.Error <= readingTolerance {
-		return max(t.Error, a.unseen())
+	if t.Misclosure <= readingTolerance {
+		return max(t.Misclosure, a.unseen())
 	}
-	return toLength(t.Error.Inches() * significance / a.worst())
+	return toLength(t.Misclosure.Inches() * significance / a.worst())
 }

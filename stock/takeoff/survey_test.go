@@ -59,7 +59,7 @@ func (p reader) read(b built) takeoff.Room {
 			w.Corner.Angle = 0
 		}
 		if turn < 0 {
-			w.Corner.Kind = takeoff.Outside
+			w.Corner.Kind = takeoff.CornerOutside
 		}
 		r.Walls = append(r.Walls, w)
 	}
@@ -152,7 +152,7 @@ func mirrored(r takeoff.Room) takeoff.Room {
 }
 
 func doubted(fs []takeoff.Finding) bool {
-	return slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.Doubt })
+	return slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.SeverityDoubt })
 }
 
 // A course in surveying at Purdue closes five courses within .89 ft of 2466.05 ft, 1 in
@@ -165,7 +165,7 @@ func TestPublishedTraverse(t *testing.T) {
 		turn := (azimuths[(i+1)%5]-azimuths[i]+540*deg)%(360*deg) - 180*deg
 		c := takeoff.Corner{Angle: 180*deg - turn}
 		if turn < 0 {
-			c = takeoff.Corner{Kind: takeoff.Outside, Angle: 180*deg + turn}
+			c = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 180*deg + turn}
 		}
 		r.Walls = append(r.Walls, takeoff.Wall{Name: string(rune('A' + i)), Length: measure.MustParse(l), Corner: c})
 	}
@@ -173,7 +173,7 @@ func TestPublishedTraverse(t *testing.T) {
 		got, err := begin(r, at).Traverse()
 		// The printed components, -.71 and +.53 ft, are rounded to a hundredth: half of one
 		// in each of ten.
-		if off := math.Abs(got.Error.Feet() - .89); err != nil || got.Turn != 0 || off > .01 || got.Perimeter != measure.MustParse("2466.05ft") || got.Reference != "C" {
+		if off := math.Abs(got.Misclosure.Feet() - .89); err != nil || got.Turn != 0 || off > .01 || got.Perimeter != measure.MustParse("2466.05ft") || got.Reference != "C" {
 			t.Errorf("begun at %s: %+v, %v", r.Walls[at].Name, got, err)
 		}
 	}
@@ -206,8 +206,8 @@ func TestOutOfSquare(t *testing.T) {
 		var got []string
 		var angle measure.Angle
 		for _, f := range find(t, c.room, takeoff.Scheme{}) {
-			got = append(got, f.Kind.String()+" "+f.Severity.String())
-			if f.Kind == takeoff.OutOfSquare {
+			got = append(got, f.Code.String()+" "+f.Severity.String())
+			if f.Code == takeoff.FindingOutOfSquare {
 				angle = f.Angle
 			}
 		}
@@ -231,13 +231,13 @@ func TestWeakCheck(t *testing.T) {
 	}
 	var weak takeoff.Finding
 	for _, f := range find(t, r, takeoff.Scheme{}) {
-		if f.Kind == takeoff.WeakCheck {
+		if f.Code == takeoff.FindingWeakCheck {
 			weak = f
 		}
 	}
 	// A quarter degree, the spread of the corners and three standard deviations: 1/4° ·
 	// sqrt(4 · 84²) · sqrt 3 = 1.27 in across the long side.
-	if weak.Severity != takeoff.Note || weak.Length < 5*measure.Inch/4 || weak.Length > 3*measure.Inch/2 ||
+	if weak.Severity != takeoff.SeverityNote || weak.Length < 5*measure.Inch/4 || weak.Length > 3*measure.Inch/2 ||
 		!strings.Contains(weak.Reason, "the diagonal from corner") {
 		t.Fatalf("%+v", weak)
 	}
@@ -245,7 +245,7 @@ func TestWeakCheck(t *testing.T) {
 		{From: "W", To: "E", Length: measure.MustParse("217-9/16in")}, {From: "N", To: "S", Length: measure.MustParse("224-15/16in")},
 	}
 	for _, f := range find(t, r, takeoff.Scheme{}) {
-		if f.Severity != takeoff.Note {
+		if f.Severity != takeoff.SeverityNote {
 			t.Errorf("%+v", f)
 		}
 	}
@@ -327,7 +327,7 @@ func (r *rates) count(fs []takeoff.Finding, wall string) {
 		r.found++
 	}
 	for _, f := range fs {
-		if f.Severity != takeoff.Doubt || f.Kind != takeoff.Closure && f.Kind != takeoff.DiagonalFit {
+		if f.Severity != takeoff.SeverityDoubt || f.Code != takeoff.FindingClosure && f.Code != takeoff.FindingDiagonalFit {
 			continue
 		}
 		if slices.Contains(f.Suspects, wall) {
@@ -356,24 +356,24 @@ func TestSlipRates(t *testing.T) {
 	type counts struct{ among, alone, instead, other int }
 	inches := func(l measure.Length) measure.Length { return swap(l/measure.Inch)*measure.Inch + l%measure.Inch }
 	feet := func(l measure.Length) measure.Length { return swap(l/measure.Foot)*measure.Foot + l%measure.Foot }
-	side := func(l measure.Length) measure.Length { return 2*l.Round(measure.Inch, measure.HalfEven) - l }
+	side := func(l measure.Length) measure.Length { return 2*l.Round(measure.Inch, measure.RoundHalfEven) - l }
 	foot := func(l measure.Length) measure.Length { return l - measure.Foot }
 	for _, c := range []struct {
 		name  string
 		shape func(reader) built
-		kind  takeoff.FindingKind
+		kind  takeoff.FindingCode
 		slip  func(l measure.Length) measure.Length
 		want  counts // at least, of other at most
 	}{
-		{"digits of inches, rectangle", reader.rectangle, takeoff.SwappedDigits, inches, counts{1000, 0, 0, 0}},
-		{"digits of inches, L", reader.ell, takeoff.SwappedDigits, inches, counts{1000, 860, 860, 0}},
-		{"digits of inches, bay", reader.bay, takeoff.SwappedDigits, inches, counts{1000, 650, 650, 0}},
-		{"digits of feet, rectangle", reader.rectangle, takeoff.SwappedDigits, feet, counts{1000, 0, 0, 0}},
-		{"digits of feet, L", reader.ell, takeoff.SwappedDigits, feet, counts{1000, 980, 980, 0}},
-		{"digits of feet, bay", reader.bay, takeoff.SwappedDigits, feet, counts{1000, 370, 370, 0}},
-		{"wrong side, rectangle", reader.rectangle, takeoff.WrongSide, side, counts{880, 0, 0, 0}},
-		{"missed foot, rectangle", reader.rectangle, takeoff.MissedFoot, foot, counts{1000, 0, 0, 0}},
-		{"missed foot, bay", reader.bay, takeoff.MissedFoot, foot, counts{1000, 200, 200, 0}},
+		{"digits of inches, rectangle", reader.rectangle, takeoff.FindingSwappedDigits, inches, counts{1000, 0, 0, 0}},
+		{"digits of inches, L", reader.ell, takeoff.FindingSwappedDigits, inches, counts{1000, 860, 860, 0}},
+		{"digits of inches, bay", reader.bay, takeoff.FindingSwappedDigits, inches, counts{1000, 650, 650, 0}},
+		{"digits of feet, rectangle", reader.rectangle, takeoff.FindingSwappedDigits, feet, counts{1000, 0, 0, 0}},
+		{"digits of feet, L", reader.ell, takeoff.FindingSwappedDigits, feet, counts{1000, 980, 980, 0}},
+		{"digits of feet, bay", reader.bay, takeoff.FindingSwappedDigits, feet, counts{1000, 370, 370, 0}},
+		{"wrong side, rectangle", reader.rectangle, takeoff.FindingWrongSide, side, counts{880, 0, 0, 0}},
+		{"missed foot, rectangle", reader.rectangle, takeoff.FindingMissedFoot, foot, counts{1000, 0, 0, 0}},
+		{"missed foot, bay", reader.bay, takeoff.FindingMissedFoot, foot, counts{1000, 200, 200, 0}},
 	} {
 		p := reader{rand.New(rand.NewPCG(3, 4))}
 		var got counts
@@ -388,7 +388,7 @@ func TestSlipRates(t *testing.T) {
 			}
 			tried++
 			for _, f := range find(t, r, takeoff.Scheme{}) {
-				if f.Kind != c.kind {
+				if f.Code != c.kind {
 					continue
 				}
 				if slices.Contains(f.Suspects, w.Name) {
@@ -449,7 +449,7 @@ func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 				}
 				got, err := turned.Traverse()
 				same := func(a, b measure.Length) bool { return max(a-b, b-a) <= rounding }
-				if err != nil || got.Turn != walk.Turn || got.Perimeter != walk.Perimeter || !same(got.Error, walk.Error) || !same(got.Tolerance, walk.Tolerance) {
+				if err != nil || got.Turn != walk.Turn || got.Perimeter != walk.Perimeter || !same(got.Misclosure, walk.Misclosure) || !same(got.Tolerance, walk.Tolerance) {
 					t.Fatalf("begun at %s: %+v, want %+v; %v", r.Walls[at].Name, got, walk, err)
 				}
 			}
@@ -460,7 +460,7 @@ func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 // verdict is what a finding says apart from its words; lengths to the 64th, because
 // directions are rounded differently from each start.
 type verdict struct {
-	Kind            takeoff.FindingKind
+	Kind            takeoff.FindingCode
 	Severity        takeoff.Severity
 	Length, Instead string
 	Walls           []string
@@ -471,9 +471,9 @@ func verdicts(t rapid.TB, r takeoff.Room) (vs []verdict) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	about := func(l measure.Length) string { return l.Round(measure.Inch/64, measure.HalfEven).String() }
+	about := func(l measure.Length) string { return l.Round(measure.Inch/64, measure.RoundHalfEven).String() }
 	for _, f := range fs {
-		v := verdict{Kind: f.Kind, Severity: f.Severity, Length: about(f.Length), Instead: about(f.Instead), Walls: []string{f.Wall}}
+		v := verdict{Kind: f.Code, Severity: f.Severity, Length: about(f.Length), Instead: about(f.Instead), Walls: []string{f.Wall}}
 		for _, s := range f.Suspects {
 			if !strings.HasPrefix(s, "diagonal") { // whose ends have other names in the mirror
 				v.Walls = append(v.Walls, s)
@@ -503,7 +503,7 @@ func TestAnyClosedRoom(t *testing.T) {
 			if i == n-1 && rapid.Bool().Draw(t, "once around") {
 				c = takeoff.Corner{Angle: 180*measure.Degree - (360*measure.Degree - turn)}
 				if c.Angle > 180*measure.Degree {
-					c = takeoff.Corner{Kind: takeoff.Outside, Angle: 360*measure.Degree - c.Angle}
+					c = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 360*measure.Degree - c.Angle}
 				}
 				if c.Angle <= 0 || c.Angle > 180*measure.Degree {
 					c = takeoff.Corner{}
@@ -513,7 +513,7 @@ func TestAnyClosedRoom(t *testing.T) {
 			if a == 0 {
 				a = measure.RightAngle
 			}
-			if c.Kind == takeoff.Outside {
+			if c.Kind == takeoff.CornerOutside {
 				a = 360*measure.Degree - a
 			}
 			turn += 180*measure.Degree - a
@@ -536,7 +536,7 @@ func TestAnyClosedRoom(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !got.Closed || got.Error < 0 || got.Tolerance <= 0 || got.Turn != turn-360*measure.Degree {
+		if !got.Closed || got.Misclosure < 0 || got.Tolerance <= 0 || got.Turn != turn-360*measure.Degree {
 			t.Fatalf("%+v", got)
 		}
 		closure := 0
@@ -549,9 +549,9 @@ func TestAnyClosedRoom(t *testing.T) {
 					t.Fatalf("there is no %q: %+v", s, f)
 				}
 			}
-			if f.Kind == takeoff.Closure {
+			if f.Code == takeoff.FindingClosure {
 				closure++
-				if doubt := got.Error > got.Tolerance; (f.Severity == takeoff.Doubt) != doubt && len(r.Diagonals) == 0 {
+				if doubt := got.Misclosure > got.Tolerance; (f.Severity == takeoff.SeverityDoubt) != doubt && len(r.Diagonals) == 0 {
 					t.Fatalf("%+v of %+v", f, got)
 				}
 			}

@@ -54,7 +54,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			if err := t.take(); err != nil {
 				return nil, err
 			}
-			if base = nil; c.profile.Use == stock.Baseboard {
+			if base = nil; c.profile.Role == stock.RoleBase {
 				base = &t
 			}
 		}
@@ -65,8 +65,8 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	return list, nil
 }
 
-// Of returns the pieces cut from the profile of the name, in order.
-func (l *List) Of(profile string) []stock.Piece {
+// PiecesOf returns the pieces cut from the profile of the name, in order.
+func (l *List) PiecesOf(profile string) []stock.Piece {
 	if l == nil {
 		return nil
 	}
@@ -79,9 +79,9 @@ func (l *List) Of(profile string) []stock.Piece {
 	return ps
 }
 
-// Net returns the installed length of all runs of a profile, along the walls: what
+// NetLength returns the installed length of all runs of a profile, along the walls: what
 // is fastened, caulked and painted. Casing counts along its outer edge.
-func (l *List) Net(profile string) (measure.Length, error) {
+func (l *List) NetLength(profile string) (measure.Length, error) {
 	if l == nil {
 		return 0, nil
 	}

@@ -35,17 +35,17 @@ func base() *stock.Profile {
 // A caller that overlooks an error has a nil list in hand: it is an empty one.
 func TestNilList(t *testing.T) {
 	var l *takeoff.List
-	if ps := l.Of("base"); ps != nil {
+	if ps := l.PiecesOf("base"); ps != nil {
 		t.Error(ps)
 	}
-	if n, err := l.Net("base"); n != 0 || err != nil {
+	if n, err := l.NetLength("base"); n != 0 || err != nil {
 		t.Error(n, err)
 	}
 	shelf := []stock.Stick{{Length: 8 * measure.Foot}}
-	if b, err := l.Shop("base", shelf, 0); err != nil || len(b.Pieces) != 0 {
+	if b, err := l.PickFrom("base", shelf, 0); err != nil || len(b.Pieces) != 0 {
 		t.Error(b, err)
 	}
-	if c, err := l.Compare("base", takeoff.Quick{}, nil, shelf, 0); err != nil || c.Exact != 0 {
+	if c, err := l.Compare("base", takeoff.RoughRule{}, nil, shelf, 0); err != nil || c.Exact != 0 {
 		t.Error(c, err)
 	}
 }
@@ -65,20 +65,20 @@ func TestRectangle(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"cloakroom N base", `10'`, stock.Square, stock.Square},
-		{"cloakroom E base", `8'`, stock.Cope, stock.Square},
-		{"cloakroom S base 1/2", `3' 8-5/16"`, stock.Cope, stock.Square},
-		{"cloakroom S base 2/2", `3' 2-5/16"`, stock.Square, stock.Cope},
-		{"cloakroom W base", `8'`, stock.Square, stock.Cope},
+		{"cloakroom N base", `10'`, stock.EndSquare, stock.EndSquare},
+		{"cloakroom E base", `8'`, stock.EndCope, stock.EndSquare},
+		{"cloakroom S base 1/2", `3' 8-5/16"`, stock.EndCope, stock.EndSquare},
+		{"cloakroom S base 2/2", `3' 2-5/16"`, stock.EndSquare, stock.EndCope},
+		{"cloakroom W base", `8'`, stock.EndSquare, stock.EndCope},
 	}
-	if d := cmp.Diff(want, cuts(list.Of("base"))); d != "" {
+	if d := cmp.Diff(want, cuts(list.PiecesOf("base"))); d != "" {
 		t.Errorf("pieces (-want +got):\n%s", d)
 	}
 	if want := (takeoff.Joints{Copes: 4, Stops: 2, FlatMiters: 2}); list.Joints != want {
 		t.Errorf("joints %+v, want %+v", list.Joints, want)
 	}
 	// Perimeter 36 ft less the outer width of the casing, 37 3/8 in.
-	if net, err := list.Net("base"); err != nil || net != 36*measure.Foot-(30*measure.Inch+59*measure.Inch/8) {
+	if net, err := list.NetLength("base"); err != nil || net != 36*measure.Foot-(30*measure.Inch+59*measure.Inch/8) {
 		t.Errorf("net %v, %v", net, err)
 	}
 }

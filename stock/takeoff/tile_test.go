@@ -101,13 +101,13 @@ func TestNoSlivers(t *testing.T) {
 func TestTileBase(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	tile := &stock.Profile{
-		Name: "tile", Material: "ceramic tile", Thickness: 3 * in / 8, Width: 4 * in, Inside: stock.ButtJointed, Plain: true,
-		Joint: in / 16, Lengths: []measure.Length{ft},
+		Name: "tile", Material: "ceramic tile", Thickness: 3 * in / 8, Width: 4 * in, Inside: stock.JointButt, ButtSpliced: true,
+		StripJoint: in / 16, Lengths: []measure.Length{ft},
 	}
 	r := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{
 		{Name: "A", Length: 5 * ft},
-		{Name: "B", Length: 3 * ft, Corner: takeoff.Corner{Kind: takeoff.Outside}},
-		{Name: "C", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.Stop}},
+		{Name: "B", Length: 3 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerOutside}},
+		{Name: "C", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	list := take(t, r, takeoff.Scheme{Base: tile})
 	// A: from the stop (1/8 in) to the corner, where it runs through. B: short by A's

@@ -25,7 +25,7 @@ type Traverse struct {
 	// East and South are where the walk ends, seen from where it began. Error is their
 	// length, to the nearest tick. They are exact where every wall runs along or across
 	// Reference.
-	East, South, Error measure.Length
+	East, South, Misclosure measure.Length
 
 	// Perimeter is the sum of the walls.
 	Perimeter measure.Length
@@ -118,9 +118,9 @@ func (r *Room) walk() walk {
 	}
 	t.East = east + measure.Length(math.RoundToEven(x))
 	t.South = south + measure.Length(math.RoundToEven(y))
-	t.Error = measure.Length(math.RoundToEven(math.Hypot(float64(t.East), float64(t.South))))
+	t.Misclosure = measure.Length(math.RoundToEven(math.Hypot(float64(t.East), float64(t.South))))
 	if t.East == 0 || t.South == 0 {
-		t.Error = max(t.East, -t.East, t.South, -t.South)
+		t.Misclosure = max(t.East, -t.East, t.South, -t.South)
 	}
 
 	var p [2]float64

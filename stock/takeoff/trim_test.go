@@ -12,7 +12,7 @@ import (
 )
 
 func window() takeoff.Opening {
-	return takeoff.Opening{Kind: takeoff.Window, At: 4 * measure.Foot, Width: 30 * measure.Inch, Height: 60 * measure.Inch, Sill: 28 * measure.Inch}
+	return takeoff.Opening{Kind: takeoff.OpeningWindow, At: 4 * measure.Foot, Width: 30 * measure.Inch, Height: 60 * measure.Inch, Sill: 28 * measure.Inch}
 }
 
 func board(name string, thickness, width measure.Length) *stock.Profile {
@@ -31,11 +31,11 @@ func TestStoolAndApron(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"corridor S window stool", `3' 1-7/8"`, stock.Square, stock.Square},
-		{"corridor S window apron", `3' 3/8"`, stock.Square, stock.Square},
-		{"corridor S window casing leg left", `5' 3-3/16"`, stock.Square, stock.FlatMiter},
-		{"corridor S window casing leg right", `5' 3-3/16"`, stock.FlatMiter, stock.Square},
-		{"corridor S window casing head", `3' 3/8"`, stock.FlatMiter, stock.FlatMiter},
+		{"corridor S window stool", `3' 1-7/8"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S window apron", `3' 3/8"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S window casing leg left", `5' 3-3/16"`, stock.EndSquare, stock.EndFlatMiter},
+		{"corridor S window casing leg right", `5' 3-3/16"`, stock.EndFlatMiter, stock.EndSquare},
+		{"corridor S window casing head", `3' 3/8"`, stock.EndFlatMiter, stock.EndFlatMiter},
 	}
 	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -50,13 +50,13 @@ func TestStoolAndApron(t *testing.T) {
 	if p := list.Pieces[0]; p.Length != measure.MustParse("38-3/8in") {
 		t.Errorf("stool %v", p.Length)
 	}
-	if p := list.Pieces[1]; p.Left.Kind != stock.Return || p.Right.Kind != stock.Return || p.Length != measure.MustParse("36-3/8in") {
+	if p := list.Pieces[1]; p.Left.Kind != stock.EndReturn || p.Right.Kind != stock.EndReturn || p.Length != measure.MustParse("36-3/8in") {
 		t.Errorf("apron %+v", p)
 	}
-	if p, q := list.Pieces[2], list.Pieces[3]; p.Length != 3*in/4 || p.Right.Kind != stock.Return || q.Left.Kind != stock.Return || list.Joints.Returns != 2 {
+	if p, q := list.Pieces[2], list.Pieces[3]; p.Length != 3*in/4 || p.Right.Kind != stock.EndReturn || q.Left.Kind != stock.EndReturn || list.Joints.Returns != 2 {
 		t.Errorf("returns %+v, %+v", p, q)
 	}
-	if f := list.Findings; len(f) != 1 || f[0].Kind != takeoff.ShortReturn {
+	if f := list.Findings; len(f) != 1 || f[0].Code != takeoff.FindingShortReturn {
 		t.Errorf("%+v", f)
 	}
 }
@@ -75,11 +75,11 @@ func TestStoolStopsChairRail(t *testing.T) {
 		t.Errorf("rail %v", got)
 	}
 	s.ChairRailAt = 23 * in // below the stool
-	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.Of("rail")) != 1 {
+	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.PiecesOf("rail")) != 1 {
 		t.Errorf("%v, %v", list, err)
 	}
 	s.Apron = board("apron", in/2, 4*in) // reaches down to 23 in
-	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.Of("rail")) != 2 {
+	if list, err = takeoff.Take(doorWall(window()), s, nil); err != nil || len(list.PiecesOf("rail")) != 2 {
 		t.Errorf("%v, %v", list, err)
 	}
 }
@@ -97,16 +97,16 @@ func TestPlinthAndBackband(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"corridor S base 1/2", `3' 7-9/16"`, stock.Square, stock.Square},
-		{"corridor S base 2/2", `4' 7-9/16"`, stock.Square, stock.Square},
-		{"corridor S door plinth left", `6"`, stock.Square, stock.Square},
-		{"corridor S door plinth right", `6"`, stock.Square, stock.Square},
-		{"corridor S door casing leg left", `6' 5-3/16"`, stock.Square, stock.FlatMiter},
-		{"corridor S door casing leg right", `6' 5-3/16"`, stock.FlatMiter, stock.Square},
-		{"corridor S door casing head", `3' 6-3/8"`, stock.FlatMiter, stock.FlatMiter},
-		{"corridor S door backband leg left", `6' 6-3/16"`, stock.Square, stock.FlatMiter},
-		{"corridor S door backband leg right", `6' 6-3/16"`, stock.FlatMiter, stock.Square},
-		{"corridor S door backband head", `3' 8-3/8"`, stock.FlatMiter, stock.FlatMiter},
+		{"corridor S base 1/2", `3' 7-9/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S base 2/2", `4' 7-9/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S door plinth left", `6"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S door plinth right", `6"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S door casing leg left", `6' 5-3/16"`, stock.EndSquare, stock.EndFlatMiter},
+		{"corridor S door casing leg right", `6' 5-3/16"`, stock.EndFlatMiter, stock.EndSquare},
+		{"corridor S door casing head", `3' 6-3/8"`, stock.EndFlatMiter, stock.EndFlatMiter},
+		{"corridor S door backband leg left", `6' 6-3/16"`, stock.EndSquare, stock.EndFlatMiter},
+		{"corridor S door backband leg right", `6' 6-3/16"`, stock.EndFlatMiter, stock.EndSquare},
+		{"corridor S door backband head", `3' 8-3/8"`, stock.EndFlatMiter, stock.EndFlatMiter},
 	}
 	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -150,7 +150,7 @@ func TestTrimGoesToWhatStandsAtItsHeight(t *testing.T) {
 			beside = max(plinth, wide)
 		}
 		for profile, want := range map[string]measure.Length{"base": beside, "rail": wide} {
-			if got := list.Of(profile)[0].Length; got != 4*measure.Foot-3*in/16-want {
+			if got := list.PiecesOf(profile)[0].Length; got != 4*measure.Foot-3*in/16-want {
 				t.Errorf("%s of %v, want it to end %v from the reveal", profile, got, want)
 			}
 		}
@@ -169,7 +169,7 @@ func TestBackband(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	band, sides := list.Of("band"), list.Of("base")
+	band, sides := list.PiecesOf("band"), list.PiecesOf("base")
 	for i, want := range []string{"84-9/16in", "84-9/16in", "41-1/8in"} {
 		if l := measure.MustParse(want); band[i].Length != l {
 			t.Errorf("%s is %v, want %v", band[i].Label, band[i].Length, l)
@@ -182,7 +182,7 @@ func TestBackband(t *testing.T) {
 	if list, err = takeoff.Take(door, s, nil); err != nil {
 		t.Fatal(err)
 	}
-	band = list.Of("band")
+	band = list.PiecesOf("band")
 	if band[0].Length != measure.MustParse("84-3/16in") || band[2].Length != measure.MustParse("40-3/8in") {
 		t.Errorf("%v, %v", band[0].Length, band[2].Length)
 	}
@@ -209,13 +209,13 @@ func TestBackbandLap(t *testing.T) {
 			}
 			return
 		}
-		head := list.Of("band")[2]
-		sides := list.Of("base")
+		head := list.PiecesOf("band")[2]
+		sides := list.PiecesOf("base")
 		if outer := 144*in - sides[0].Length - sides[1].Length; head.Length != outer {
 			t.Fatalf("the head is %v, base leaves %v", head.Length, outer)
 		}
 		inner := head.Length - head.Left.Setback - head.Right.Setback
-		if want := list.Of("casing")[2].Length - 2*s.BackbandLap; inner != want {
+		if want := list.PiecesOf("casing")[2].Length - 2*s.BackbandLap; inner != want {
 			t.Fatalf("the head is %v within, want %v", inner, want)
 		}
 		if sum, err := stock.SumAllowances(head.Allowances); err != nil || sum != head.Length {
@@ -242,7 +242,7 @@ func TestOpeningMeasuredTwice(t *testing.T) {
 		}
 	}
 	fs, err := takeoff.Check(doorWall(o), takeoff.Scheme{})
-	if err != nil || len(fs) != 2 || fs[0].Kind != takeoff.OutOfSquare || fs[0].Length != in/2 || fs[1].Length != 3*in/8 {
+	if err != nil || len(fs) != 2 || fs[0].Code != takeoff.FindingOutOfSquare || fs[0].Length != in/2 || fs[1].Length != 3*in/8 {
 		t.Errorf("%+v, %v", fs, err)
 	}
 }
@@ -262,19 +262,19 @@ func TestWallMeasuredTwice(t *testing.T) {
 	for _, run := range take(t, r, s).Runs {
 		want := 10 * ft
 		if run.Wall == "N" {
-			want += map[stock.Use]measure.Length{stock.ChairRail: in / 4, stock.Crown: in}[run.Use]
+			want += map[stock.Role]measure.Length{stock.RoleChairRail: in / 4, stock.RoleCrown: in}[run.Role]
 		}
 		if run.Net != want {
 			t.Errorf("%s covers %v, want %v", run.Label, run.Net, want)
 		}
 	}
-	var ks []takeoff.FindingKind
+	var ks []takeoff.FindingCode
 	for _, f := range find(t, r, s) {
-		if f.Kind != takeoff.Closure {
-			ks = append(ks, f.Kind)
+		if f.Code != takeoff.FindingClosure {
+			ks = append(ks, f.Code)
 		}
 	}
-	if d := cmp.Diff([]takeoff.FindingKind{takeoff.TopBottom, takeoff.OutOfLevel}, ks); d != "" {
+	if d := cmp.Diff([]takeoff.FindingCode{takeoff.FindingTopBottom, takeoff.FindingOutOfLevel}, ks); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 }

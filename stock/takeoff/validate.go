@@ -131,7 +131,7 @@ func (w Wall) validate(path string) error {
 		at := fmt.Sprintf("%s.fixtures[%d]", path, i)
 		errs = append(errs, f.validate(at), w.holds(at, f.At, f.Width))
 	}
-	for i, a := range w.Avoid {
+	for i, a := range w.KeepClear {
 		at := fmt.Sprintf("%s.avoid[%d]", path, i)
 		errs = append(errs, within(at+".at", a.At, 0, maxWall), positive(at+".width", a.Width, maxWall))
 	}

@@ -260,7 +260,7 @@ func (f *form) blame(err error) fault {
 		never *optimize.InfeasibleError
 	)
 	switch {
-	case errors.As(err, &never) && never.Reason == optimize.PieceTooLong:
+	case errors.As(err, &never) && never.Reason == optimize.ReasonPieceTooLong:
 		return fault{
 			Field:   fmt.Sprintf("pieces[%d].length", f.pieceRow[never.Piece]),
 			Message: fmt.Sprintf("Too long by %s: the longest stick has %s to use.", (never.Need - never.Have).About(never.Have), never.Have.About()),
