@@ -31,7 +31,7 @@ func picture() (optimize.Problem, *cutsheet.Options) {
 
 // The drawing in README is what the library draws.
 func TestDocsPicture(t *testing.T) {
-	const file = "../../docs/cut-sheet.svg"
+	const file = "testdata/cut-sheet.svg"
 	p, o := picture()
 	plan := solve(t, p)
 	a, err := optimize.Audit(context.Background(), p, plan)

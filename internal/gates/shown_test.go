@@ -1,4 +1,4 @@
-package longpoint_test
+package gates
 
 import (
 	"go/ast"

@@ -1,4 +1,4 @@
-package longpoint_test
+package gates
 
 import (
 	"bytes"
@@ -18,20 +18,23 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "rewrite the listings in api/")
+var update = flag.Bool("update", false, "rewrite the listings in internal/gates/api")
 
-const updateAPI = "go test -run '^TestAPI$' . -update"
+// listings is where they are, from the root of the module.
+const listings = "internal/gates/api"
+
+const updateAPI = "go test ./internal/gates -run API -update"
 
 // TestAPI compares what every package for users exports with the listings in
-// api/, one line for each constant, variable, function, type, field and method.
+// directory api, one line for each constant, variable, function, type, field and method.
 // Nothing gets in or out of the promise unseen.
 func TestAPI(t *testing.T) {
 	got := make(map[string]string)
 	for _, pkg := range exported(t) {
-		got[filepath.Join("api", strings.TrimPrefix(pkg.Path(), module+"/")+".txt")] = listing(pkg)
+		got[filepath.Join(listings, strings.TrimPrefix(pkg.Path(), module+"/")+".txt")] = listing(pkg)
 	}
 	recorded := make(map[string]string)
-	err := filepath.WalkDir("api", func(name string, d fs.DirEntry, err error) error {
+	err := filepath.WalkDir(listings, func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || filepath.Ext(name) != ".txt" {
 			return err
 		}
