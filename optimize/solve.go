@@ -28,7 +28,7 @@ func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
 
 func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
-	return solveIf(ctx, p, o, run, func(p *Problem) error { return cmp.Or(validate(p), validatePrices(p)) })
+	return solveIf(ctx, p, o, run, (*Problem).Validate)
 }
 
 // solveIf solves a problem that is found to be sound.

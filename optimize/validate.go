@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,11 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
+
+// Validate reports a field of p that makes no sense, as [Solve] does before it begins, or
+// nil. A problem that makes sense may still have no plan, or totals that leave the range of
+// what Solve takes: only Solve tells.
+func (p *Problem) Validate() error { return cmp.Or(validate(p), validatePrices(p)) }
 
 // validate reports the first field of p that makes no sense by itself. What
 // needs several fields at once, sums above all, is found by compile.
