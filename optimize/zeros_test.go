@@ -47,7 +47,7 @@ func TestWrittenZeros(t *testing.T) {
 	} {
 		err := json.Unmarshal([]byte(c.text), c.into)
 		var field, value string
-		if fe := (*stock.FieldError)(nil); errors.As(err, &fe) {
+		if fe := (*measure.FieldError)(nil); errors.As(err, &fe) {
 			field, value = fe.Field, fe.Value
 		} else if pe := (*optimize.ProblemError)(nil); errors.As(err, &pe) {
 			field, value = pe.Field, pe.Value

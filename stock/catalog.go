@@ -1,7 +1,6 @@
 package stock
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -54,29 +53,29 @@ func (c Catalog) Profile(name string) (Profile, bool) {
 	return c.Profiles[i], true
 }
 
-// Validate returns nil when everything in the catalog can be used and no name is
-// given twice, or the joined *FieldErrors of every fault.
+// Validate returns nil if everything in the catalog can be used and no name is given
+// twice, or a [*measure.FieldError] for every fault, joined, at most 100.
 func (c Catalog) Validate() error {
-	var errs []error
+	var bad faults
 	seen := map[string]bool{}
-	twice := func(path, name string) {
+	once := func(path, name string) {
 		if seen[name] {
-			errs = append(errs, &FieldError{Field: path + ".name", Value: name, Want: "a name that is given once"})
+			bad.add(path+".name", name, "a name that is given once")
 		}
 		seen[name] = true
 	}
 	for i, m := range c.Materials {
 		path := fmt.Sprintf("materials[%d]", i)
-		errs = append(errs, m.Validate(path))
-		twice(path, m.Name)
+		once(path, m.Name)
+		bad.under(path, m.Validate())
 	}
 	clear(seen)
 	for i, p := range c.Profiles {
 		path := fmt.Sprintf("profiles[%d]", i)
-		errs = append(errs, p.Validate(path))
-		twice(path, p.Name)
+		once(path, p.Name)
+		bad.under(path, p.Validate())
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }
 
 // GenericCatalog returns a new catalog of generic materials, without any maker's.

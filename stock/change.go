@@ -39,25 +39,22 @@ type RackRecord struct {
 // its label too, or no ID, go first. What is left goes on the rack if it is worth keeping (see
 // Keeps), under its own ID or one that is made of the change's.
 //
-// The errors are a *FieldError for an empty ID, an ID that another offcut has, a length
+// The errors are a *measure.FieldError for an empty ID, an ID that another offcut has, a length
 // that is not positive or a count that is negative, a *ShortageError where the rack has
 // less than is used, and a *RepeatError for an ID that another change had before.
 func (r Rack) Apply(c RackChange) (Rack, error) {
+	var bad faults
 	if c.ID == "" {
-		return r, &FieldError{Field: "id", Value: "", Want: "a name that no other change has"}
+		bad.add("id", "", "a name that no other change has")
 	}
-	for _, l := range []struct {
-		name string
-		os   []Offcut
-	}{{"uses", c.Uses}, {"leaves", c.Leaves}} {
-		for i, o := range l.os {
-			if o.Length <= 0 {
-				return r, &FieldError{Field: fmt.Sprintf("%s[%d].length", l.name, i), Value: o.Length.About(), Want: "more than zero"}
-			}
-			if o.Count < 0 {
-				return r, &FieldError{Field: fmt.Sprintf("%s[%d].count", l.name, i), Value: strconv.Itoa(o.Count), Want: "zero (for one) or more"}
-			}
-		}
+	for i, o := range c.Uses {
+		bad.under(fmt.Sprintf("uses[%d]", i), o.validate())
+	}
+	for i, o := range c.Leaves {
+		bad.under(fmt.Sprintf("leaves[%d]", i), o.validate())
+	}
+	if err := bad.err(); err != nil {
+		return r, err
 	}
 	sum, err := c.sum()
 	if err != nil {
@@ -102,7 +99,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 			}
 			o.ID = numbered(c.ID, next)
 		} else if ids[o.ID] {
-			return r, &FieldError{Field: fmt.Sprintf("leaves[%d].id", i), Value: o.ID, Want: "an ID that no other offcut has, or none"}
+			return r, &measure.FieldError{Field: fmt.Sprintf("leaves[%d].id", i), Value: o.ID, Want: "an ID that no other offcut has, or none"}
 		}
 		ids[o.ID] = true
 		o.Count = max(1, o.Count)

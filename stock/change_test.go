@@ -172,7 +172,7 @@ func TestOffcutIDsDiffer(t *testing.T) {
 				c.Leaves = append(c.Leaves, stock.Offcut{ID: rapid.SampledFrom([]string{"", "", "a/1", "a/2"}).Draw(t, "id"), Profile: "base", Length: 9})
 			}
 			next, err := rack.Apply(c)
-			if fe := (*stock.FieldError)(nil); err != nil && !errors.As(err, &fe) {
+			if fe := (*measure.FieldError)(nil); err != nil && !errors.As(err, &fe) {
 				if re := (*stock.RepeatError)(nil); !errors.As(err, &re) {
 					t.Fatal(err)
 				}
@@ -192,7 +192,7 @@ func TestApplyErrors(t *testing.T) {
 		"leaves[0].count": {ID: "x", Leaves: []stock.Offcut{{Length: 1, Count: -1}}},
 		"leaves[1].id":    {ID: "x", Leaves: []stock.Offcut{{Length: 1, ID: "a"}, {Length: 1, ID: "a"}}},
 	} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if _, err := (stock.Rack{}).Apply(c); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}

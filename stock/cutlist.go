@@ -72,14 +72,14 @@ func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 // same lengths, quantities and labels, one item a line, with lengths in the
 // style s. A Quantity of 0 is written and read back as 1, which it means.
 //
-// The error is a [*FieldError] for a length of zero or less, for a label that a
+// The error is a [*measure.FieldError] for a length of zero or less, for a label that a
 // line cannot hold, such as one with a line break or with blanks at its ends,
 // and for a style that rounds a length or writes what is not read back.
 func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 	var b strings.Builder
 	for i, p := range pieces {
 		field := func(name, value, want string) error {
-			return &FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
+			return &measure.FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
 		}
 		if p.Length <= 0 {
 			return "", field("length", p.Length.About(), "a length above zero")

@@ -187,9 +187,9 @@ func TestCutListRoundTrip(t *testing.T) {
 		style := rapid.SampledFrom([]measure.Style{{}, {Form: measure.Inches}, {Form: measure.Millimeters}, {Marks: measure.WordMarks}, {Marks: measure.Primes}, {Separator: measure.HyphenBetween, Zeros: true}}).Draw(t, "style")
 		text, err := stock.FormatPieces(pieces, style)
 		if err != nil {
-			bad := (*stock.FieldError)(nil)
+			bad := (*measure.FieldError)(nil)
 			if !errors.As(err, &bad) {
-				t.Fatalf("%v is no FieldError", err)
+				t.Fatalf("%v is no measure.FieldError", err)
 			}
 			return
 		}

@@ -22,6 +22,6 @@
 // # Errors
 //
 // The rack changes by [Rack.Apply], as a whole or not at all and never twice, which has
-// errors of its own. Otherwise validation reports a [*FieldError]: the path of the field, its value as text,
+// errors of its own. Otherwise validation reports a [*measure.FieldError]: the path of the field, its value as text,
 // and what would be right. Several faults are joined with [errors.Join].
 package stock

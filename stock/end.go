@@ -1,7 +1,6 @@
 package stock
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/longpoint/measure"
@@ -48,23 +47,16 @@ var endNames = [...]string{
 }
 
 // String returns the trade's name of the kind, such as "outside miter".
-func (k EndKind) String() string {
-	if int(k) < len(endNames) {
-		return endNames[k]
-	}
-	return fmt.Sprintf("EndKind(%d)", uint8(k))
+func (k EndKind) String() string { return nameOf("EndKind", endNames[:], k) }
+
+// MarshalText writes the kind's name; an unknown kind is a *measure.FieldError.
+func (k EndKind) MarshalText() ([]byte, error) {
+	return marshalName("EndKind", "a kind of end", endNames[:], k)
 }
 
-// MarshalText writes the kind's name; an unknown kind is a *FieldError.
-func (k EndKind) MarshalText() ([]byte, error) { return marshalName("end kind", endNames[:], uint8(k)) }
-
-// UnmarshalText reads the kind's name; any other text is a *FieldError.
+// UnmarshalText reads the kind's name; any other text is a *measure.FieldError.
 func (k *EndKind) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("end kind", endNames[:], text)
-	if err == nil {
-		*k = EndKind(v)
-	}
-	return err
+	return unmarshalName("a kind of end", endNames[:], text, k)
 }
 
 // Spliced reports whether the end is one half of a scarf.
@@ -94,7 +86,7 @@ type End struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. An angle of zero, which would
-// stand for another, is a *FieldError.
+// stand for another, is a *measure.FieldError.
 func (e *End) UnmarshalJSON(data []byte) error {
 	type plain End
 	return unmarshal(data, (*plain)(e))
@@ -126,12 +118,7 @@ const (
 var pointNames = [...]string{EvenPoint: "even", BackPoint: "back", FacePoint: "face", OuterPoint: "outer edge", InnerPoint: "inner edge"}
 
 // String returns "even", "back", "face", "outer edge" or "inner edge".
-func (p Point) String() string {
-	if int(p) < len(pointNames) {
-		return pointNames[p]
-	}
-	return fmt.Sprintf("Point(%d)", uint8(p))
-}
+func (p Point) String() string { return nameOf("Point", pointNames[:], p) }
 
 // LongPoint returns where the long point of the end is.
 func (e End) LongPoint() Point {

@@ -25,19 +25,22 @@ func UsualBow() Bow {
 	return Bow{LongerThan: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, ShorterThan: 6 * measure.Inch, Deduct: measure.Inch / 32}
 }
 
-func (s Bow) validate() *FieldError {
-	for _, f := range []struct {
-		name string
-		l    measure.Length
-	}{{"over", s.LongerThan}, {"add", s.Add}, {"per", s.Per}, {"under", s.ShorterThan}, {"take", s.Deduct}} {
-		if f.l < 0 || f.l > maxSection {
-			return &FieldError{Field: f.name, Value: f.l.About(), Want: "zero or more, at most 1000 ft"}
+// validate returns every fault, joined.
+func (b Bow) validate() error {
+	var bad faults
+	length := func(field string, l measure.Length) {
+		if l < 0 || l > maxSection {
+			bad.add(field, l.About(), "zero or more, at most 1000 ft")
 		}
 	}
-	if s.ShorterThan > s.LongerThan && s.LongerThan > 0 {
-		return &FieldError{Field: "under", Value: s.ShorterThan.About(), Want: fmt.Sprintf("at most %v, where pieces begin to be sprung", s.LongerThan.About())}
+	length("over", b.LongerThan)
+	length("add", b.Add)
+	length("per", b.Per)
+	if length("under", b.ShorterThan); b.ShorterThan > b.LongerThan && b.LongerThan > 0 {
+		bad.add("under", b.ShorterThan.About(), fmt.Sprintf("at most %v, the length from which pieces are bowed", b.LongerThan.About()))
 	}
-	return nil
+	length("take", b.Deduct)
+	return bad.err()
 }
 
 // amount returns what the rule adds to a length.
@@ -97,36 +100,31 @@ type Fit struct {
 	MaxMoisture     measure.Ratio `json:"dampest,omitzero"`
 }
 
-// Validate returns a *FieldError, with path put before the field's name, for an
-// amount, a temperature or a moisture content out of range.
-func (f Fit) Validate(path string) error {
-	if path != "" {
-		path += "."
+// Validate returns nil if the fit can be used, or a [*measure.FieldError] for every
+// amount, temperature and moisture content out of range, joined.
+func (f Fit) Validate() error {
+	var bad faults
+	temperature := func(field string, t measure.Temperature) {
+		if t < -maxTemperature || t > maxTemperature {
+			bad.add(field, t.String(), "at most 10,000°F")
+		}
+	}
+	moisture := func(field string, m measure.Ratio) {
+		if m < 0 || m > maxMoisture {
+			bad.add(field, m.String(), "from 0% to 500%")
+		}
 	}
 	if f.Bow != nil {
-		if err := f.Bow.validate(); err != nil {
-			err.Field = path + "spring." + err.Field
-			return err
-		}
+		bad.under("spring", f.Bow.validate())
 	}
 	if f.BetweenFinished < 0 || f.BetweenFinished > maxSection {
-		return &FieldError{Field: path + "between", Value: f.BetweenFinished.About(), Want: "zero or more, at most 1000 ft"}
+		bad.add("between", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
 	}
-	for _, t := range []struct {
-		name string
-		at   measure.Temperature
-	}{{"laid", f.InstallTemp}, {"warmest", f.MaxTemp}} {
-		if t.at < -maxTemperature || t.at > maxTemperature {
-			return &FieldError{Field: path + t.name, Value: t.at.String(), Want: "at most 10,000°F"}
-		}
-	}
-	if f.InstallMoisture < 0 || f.InstallMoisture > maxMoisture {
-		return &FieldError{Field: path + "laid_at", Value: f.InstallMoisture.String(), Want: "from 0% to 500%"}
-	}
-	if f.MaxMoisture < 0 || f.MaxMoisture > maxMoisture {
-		return &FieldError{Field: path + "dampest", Value: f.MaxMoisture.String(), Want: "from 0% to 500%"}
-	}
-	return nil
+	temperature("laid", f.InstallTemp)
+	temperature("warmest", f.MaxTemp)
+	moisture("laid_at", f.InstallMoisture)
+	moisture("dampest", f.MaxMoisture)
+	return bad.err()
 }
 
 // Allowances returns what is added to a piece of the length (positive) or taken from it

@@ -126,19 +126,19 @@ func TestWarmthIsNotForWood(t *testing.T) {
 
 func TestFitValidate(t *testing.T) {
 	for field, fit := range map[string]stock.Fit{
-		"fit.spring.take":  {Bow: &stock.Bow{Deduct: -1}},
-		"fit.spring.under": {Bow: &stock.Bow{LongerThan: 1, ShorterThan: 2}},
-		"fit.between":      {BetweenFinished: -1},
-		"fit.warmest":      {MaxTemp: 1 << 60},
-		"fit.laid_at":      {InstallMoisture: -1},
-		"fit.dampest":      {MaxMoisture: 1 << 60},
+		"spring.take":  {Bow: &stock.Bow{Deduct: -1}},
+		"spring.under": {Bow: &stock.Bow{LongerThan: 1, ShorterThan: 2}},
+		"between":      {BetweenFinished: -1},
+		"warmest":      {MaxTemp: 1 << 60},
+		"laid_at":      {InstallMoisture: -1},
+		"dampest":      {MaxMoisture: 1 << 60},
 	} {
-		var fe *stock.FieldError
-		if err := fit.Validate("fit"); !errors.As(err, &fe) || fe.Field != field {
+		var fe *measure.FieldError
+		if err := fit.Validate(); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
-	if err := (stock.Fit{}).Validate(""); err != nil {
+	if err := (stock.Fit{}).Validate(); err != nil {
 		t.Error(err)
 	}
 }

@@ -1,7 +1,5 @@
 package stock
 
-import "fmt"
-
 // Lap says which part of a scarf lies over the other. The feather edge of the part that
 // lies over shows, so it belongs on the side from which one comes: nobody then looks into
 // the joint.
@@ -15,21 +13,10 @@ const (
 var lapNames = [...]string{LeftOver: "left over", RightOver: "right over"}
 
 // String returns "left over" or "right over".
-func (l Lap) String() string {
-	if int(l) < len(lapNames) {
-		return lapNames[l]
-	}
-	return fmt.Sprintf("Lap(%d)", uint8(l))
-}
+func (l Lap) String() string { return nameOf("Lap", lapNames[:], l) }
 
-// MarshalText writes the name; an unknown value is a *FieldError.
-func (l Lap) MarshalText() ([]byte, error) { return marshalName("lap", lapNames[:], uint8(l)) }
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
+func (l Lap) MarshalText() ([]byte, error) { return marshalName("Lap", "a lap", lapNames[:], l) }
 
-// UnmarshalText reads the name; any other text is a *FieldError.
-func (l *Lap) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("lap", lapNames[:], text)
-	if err == nil {
-		*l = Lap(v)
-	}
-	return err
-}
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
+func (l *Lap) UnmarshalText(text []byte) error { return unmarshalName("a lap", lapNames[:], text, l) }

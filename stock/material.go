@@ -1,7 +1,6 @@
 package stock
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 
@@ -22,23 +21,16 @@ const (
 var classNames = [...]string{ClassWood: "wood", ClassComposite: "composite", ClassPlastic: "plastic", ClassStone: "stone", ClassTile: "tile"}
 
 // String returns "wood", "composite", "plastic", "stone" or "tile".
-func (c Class) String() string {
-	if int(c) < len(classNames) {
-		return classNames[c]
-	}
-	return fmt.Sprintf("Class(%d)", uint8(c))
+func (c Class) String() string { return nameOf("Class", classNames[:], c) }
+
+// MarshalText writes the name; an unknown class is a *measure.FieldError.
+func (c Class) MarshalText() ([]byte, error) {
+	return marshalName("Class", "a class", classNames[:], c)
 }
 
-// MarshalText writes the name; an unknown class is a *FieldError.
-func (c Class) MarshalText() ([]byte, error) { return marshalName("class", classNames[:], uint8(c)) }
-
-// UnmarshalText reads the name; any other text is a *FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (c *Class) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("class", classNames[:], text)
-	if err == nil {
-		*c = Class(v)
-	}
-	return err
+	return unmarshalName("a class", classNames[:], text, c)
 }
 
 // Mineral reports whether the class is stone or tile, to which the rules for wood
@@ -101,12 +93,7 @@ const (
 var grainNames = [...]string{Along: "along", Across: "across", Through: "through"}
 
 // String returns "along", "across" or "through".
-func (g Grain) String() string {
-	if int(g) < len(grainNames) {
-		return grainNames[g]
-	}
-	return fmt.Sprintf("Grain(%d)", uint8(g))
-}
+func (g Grain) String() string { return nameOf("Grain", grainNames[:], g) }
 
 // maxThermal and maxPerPercent bound the coefficients: a material that doubles for one degree
 // or one percent.
@@ -119,15 +106,15 @@ const (
 // negative where it shrinks: l·a·(to − from), to the nearest tick, half to even. An
 // unrestrained piece moves that much; one that is nailed moves less and pushes.
 //
-// The error is a *FieldError for a coefficient or a temperature out of range, or
+// The error is a *measure.FieldError for a coefficient or a temperature out of range, or
 // measure's range error.
 func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (measure.Length, error) {
 	if m.Thermal < 0 || m.Thermal > maxThermal {
-		return 0, &FieldError{Field: m.Name + ".thermal", Value: strconv.FormatInt(m.Thermal, 10), Want: "0 to 1,000,000,000 parts per billion"}
+		return 0, &measure.FieldError{Field: m.Name + ".thermal", Value: strconv.FormatInt(m.Thermal, 10), Want: "0 to 1,000,000,000 parts per billion"}
 	}
 	for _, t := range []measure.Temperature{from, to} {
 		if t < -maxTemperature || t > maxTemperature {
-			return 0, &FieldError{Field: "temperature", Value: t.String(), Want: "at most 10,000°F"}
+			return 0, &measure.FieldError{Field: "temperature", Value: t.String(), Want: "at most 10,000°F"}
 		}
 	}
 	// At most 1e9 · 1e6: no overflow.
@@ -139,7 +126,7 @@ func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (mea
 // other, negative where it shrinks: l·c·(to − from), to the nearest tick, half to even
 // (Wood Handbook, FPL-GTR-190, equation 13-2, which holds from 6% to 14%).
 //
-// The error is a *FieldError where the coefficient is out of range or not known (zero
+// The error is a *measure.FieldError where the coefficient is out of range or not known (zero
 // for wood or composite across or through), where a moisture content lies outside
 // Driest to Wettest, or for an unknown direction; or measure's range error.
 func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (measure.Length, error) {
@@ -152,14 +139,14 @@ func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (m
 	case Through:
 		c = m.Through
 	default:
-		return 0, &FieldError{Field: "grain", Value: g.String(), Want: "along, across or through"}
+		return 0, &measure.FieldError{Field: "grain", Value: g.String(), Want: "along, across or through"}
 	}
 	field := m.Name + "." + g.String()
 	if c < 0 || c > maxPerPercent {
-		return 0, &FieldError{Field: field, Value: strconv.FormatInt(c, 10), Want: "0 to 1,000,000 parts per million"}
+		return 0, &measure.FieldError{Field: field, Value: strconv.FormatInt(c, 10), Want: "0 to 1,000,000 parts per million"}
 	}
 	if c == 0 && g != Along && (m.Class == ClassWood || m.Class == ClassComposite) {
-		return 0, &FieldError{Field: field, Value: "0", Want: "the coefficient, which is not known for this material"}
+		return 0, &measure.FieldError{Field: field, Value: "0", Want: "the coefficient, which is not known for this material"}
 	}
 	lo, hi := m.MinMoisture, m.MaxMoisture
 	if lo == 0 && hi == 0 {
@@ -167,62 +154,58 @@ func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (m
 	}
 	for _, mc := range []measure.Ratio{from, to} {
 		if mc < lo || mc > hi {
-			return 0, &FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
+			return 0, &measure.FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
 		}
 	}
 	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.RoundHalfEven)
 	return grown, err
 }
 
-// Validate returns nil when the material can be used, or the joined *FieldErrors of
-// every fault, each with path put before the field's name.
-func (m Material) Validate(path string) error {
-	var errs []error
-	bad := func(field, value, want string) {
-		if path != "" {
-			field = path + "." + field
+// Validate returns nil if the material can be used, or a [*measure.FieldError] for
+// every fault, joined.
+func (m Material) Validate() error {
+	var bad faults
+	coefficient := func(field string, v, most int64) {
+		if v < 0 || v > most {
+			bad.add(field, strconv.FormatInt(v, 10), fmt.Sprintf("0 to %d", most))
 		}
-		errs = append(errs, &FieldError{Field: field, Value: value, Want: want})
 	}
 	if m.Name == "" {
-		bad("name", "", "a name")
+		bad.add("name", "", "a name")
 	}
 	if int(m.Class) >= len(classNames) {
-		bad("class", m.Class.String(), "a known class")
+		bad.add("class", m.Class.String(), oneOf("a class", classNames[:]))
 	}
-	for _, f := range []struct {
-		name string
-		v    int64
-		hi   int64
-	}{
-		{"thermal", m.Thermal, maxThermal}, {"along", m.Along, maxPerPercent}, {"across", m.Across, maxPerPercent},
-		{"through", m.Through, maxPerPercent}, {"swell", m.Swell24h, maxPerPercent},
-	} {
-		if f.v < 0 || f.v > f.hi {
-			bad(f.name, strconv.FormatInt(f.v, 10), fmt.Sprintf("0 to %d", f.hi))
-		}
+	coefficient("thermal", m.Thermal, maxThermal)
+	coefficient("along", m.Along, maxPerPercent)
+	coefficient("across", m.Across, maxPerPercent)
+	coefficient("through", m.Through, maxPerPercent)
+	if m.MinMoisture < 0 || m.MinMoisture > maxMoisture {
+		bad.add("driest", m.MinMoisture.String(), "from 0% to 500%")
 	}
-	if m.MinMoisture < 0 || m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
-		bad("wettest", m.MaxMoisture.String(), fmt.Sprintf("from %v, the driest, to 500%%", m.MinMoisture))
+	if m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
+		bad.add("wettest", m.MaxMoisture.String(), fmt.Sprintf("from the driest, %v, to 500%%", m.MinMoisture))
 	}
+	coefficient("swell", m.Swell24h, maxPerPercent)
 	if m.Bow != nil {
-		if err := m.Bow.validate(); err != nil {
-			bad("spring."+err.Field, err.Value, err.Want)
-		}
+		bad.under("spring", m.Bow.validate())
 	}
 	for i, g := range m.Gaps {
-		at := fmt.Sprintf("gaps[%d]", i)
-		if g.Gap < 0 || g.Gap > maxSection || g.Per <= 0 {
-			bad(at, fmt.Sprintf("%v per %v", g.Gap.About(), g.Per.About()), "zero or more per a length of more than zero")
-		}
+		at := fmt.Sprintf("gaps[%d].", i)
 		if i > 0 && g.Below <= m.Gaps[i-1].Below {
-			bad(at+".below", g.Below.String(), "more than the one before")
+			bad.add(at+"below", g.Below.String(), "more than the one before")
+		}
+		if g.Gap < 0 || g.Gap > maxSection {
+			bad.add(at+"gap", g.Gap.About(), "zero or more, at most 1000 ft")
+		}
+		if g.Per <= 0 {
+			bad.add(at+"per", g.Per.About(), "more than zero")
 		}
 	}
 	for i, l := range m.Lengths {
 		if l <= 0 {
-			bad(fmt.Sprintf("lengths[%d]", i), l.About(), "more than zero")
+			bad.add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than zero")
 		}
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }

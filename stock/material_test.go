@@ -73,7 +73,7 @@ func TestPublishedShrinkageIsWrong(t *testing.T) {
 	}
 	// With the handbook's own bounds the question is refused: 19% is beyond 14%.
 	lumber.MinMoisture, lumber.MaxMoisture = 6*measure.Percent, 14*measure.Percent
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := lumber.Swelling(measure.Inch, stock.Across, 19*measure.Percent, 10*measure.Percent); !errors.As(err, &fe) || fe.Value != "19%" {
 		t.Errorf("%v", err)
 	}
@@ -113,7 +113,7 @@ func TestPublishedExpansion(t *testing.T) {
 
 func TestUnknownCoefficients(t *testing.T) {
 	pine, _ := stock.GenericCatalog().Material("pine")
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := pine.Swelling(measure.Inch, stock.Across, 8*measure.Percent, 9*measure.Percent); !errors.As(err, &fe) || fe.Field != "pine.across" {
 		t.Errorf("an unknown coefficient is no movement: %v", err)
 	}
@@ -133,7 +133,7 @@ func TestMovementNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := func(what string) int64 { return rapid.Int64().Draw(t, what) }
 		m := stock.Material{Thermal: n("thermal"), Along: n("along"), Across: n("across"), MinMoisture: measure.Ratio(n("driest"))}
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		var re *measure.RangeError
 		l := measure.Length(n("l"))
 		_, err := m.Expansion(l, measure.Temperature(n("from")), measure.Temperature(n("to")))
@@ -214,7 +214,7 @@ func TestGenericCatalog(t *testing.T) {
 		t.Error("a profile that is not there")
 	}
 	mine.Profiles = append(mine.Profiles, mine.Profiles[0])
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if err := mine.Validate(); !errors.As(err, &fe) || fe.Field != "profiles[1].name" {
 		t.Errorf("%v", err)
 	}
@@ -231,13 +231,13 @@ func TestMaterialValidate(t *testing.T) {
 		{"across", func(m *stock.Material) { m.Across = 2_000_000 }},
 		{"wettest", func(m *stock.Material) { m.MinMoisture = 10 * measure.Percent }},
 		{"spring.add", func(m *stock.Material) { m.Bow = &stock.Bow{Add: -1} }},
-		{"gaps[0]", func(m *stock.Material) { m.Gaps = []stock.GapStep{{}} }},
+		{"gaps[0].per", func(m *stock.Material) { m.Gaps = []stock.GapStep{{}} }},
 		{"lengths[0]", func(m *stock.Material) { m.Lengths = []measure.Length{0} }},
 	} {
 		m := stock.Material{Name: "oak"}
 		c.spoil(&m)
-		var fe *stock.FieldError
-		if err := m.Validate(""); !errors.As(err, &fe) || fe.Field != c.field {
+		var fe *measure.FieldError
+		if err := m.Validate(); !errors.As(err, &fe) || fe.Field != c.field {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}

@@ -3,22 +3,38 @@ package stock
 import (
 	"strconv"
 	"strings"
+
+	"example.com/longpoint/measure"
 )
 
-// marshalName and unmarshalName are the one way in which the enumerations of
-// this package turn into text, so that all of them fail alike.
-func marshalName(field string, names []string, v uint8) ([]byte, error) {
+// kind is a small set of values with names.
+type kind interface{ ~uint8 }
+
+// nameOf, marshalName and unmarshalName are how the kinds of this package turn into text,
+// so that all of them print and fail alike.
+func nameOf[K kind](typ string, names []string, v K) string {
+	if int(v) < len(names) {
+		return names[v]
+	}
+	return typ + "(" + strconv.Itoa(int(v)) + ")"
+}
+
+func marshalName[K kind](typ, what string, names []string, v K) ([]byte, error) {
 	if int(v) < len(names) {
 		return []byte(names[v]), nil
 	}
-	return nil, &FieldError{Field: field, Value: strconv.Itoa(int(v)), Want: "one of " + strings.Join(names, ", ")}
+	return nil, &measure.FieldError{Value: nameOf(typ, names, v), Want: oneOf(what, names)}
 }
 
-func unmarshalName(field string, names []string, text []byte) (uint8, error) {
+func unmarshalName[K kind](what string, names []string, text []byte, v *K) error {
 	for i, n := range names {
 		if n == string(text) {
-			return uint8(i), nil
+			*v = K(i)
+			return nil
 		}
 	}
-	return 0, &FieldError{Field: field, Value: string(text), Want: "one of " + strings.Join(names, ", ")}
+	return &measure.FieldError{Value: string(text), Want: oneOf(what, names)}
 }
+
+// oneOf says which names there are.
+func oneOf(what string, names []string) string { return what + ": " + strings.Join(names, ", ") }

@@ -35,7 +35,7 @@ type Piece struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero quantity is a
-// *FieldError.
+// *measure.FieldError.
 func (p *Piece) UnmarshalJSON(data []byte) error {
 	type plain Piece
 	return unmarshal(data, (*plain)(p))

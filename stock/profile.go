@@ -2,7 +2,6 @@ package stock
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -26,29 +25,20 @@ const (
 	RoleBackband                // around the outer edge of a casing
 )
 
-var useNames = [...]string{
+var roleNames = [...]string{
 	RoleBase: "base", RoleShoe: "shoe", RoleChairRail: "chair rail", RolePictureRail: "picture rail",
 	RoleCasing: "casing", RoleCrown: "crown", RoleStool: "stool", RoleApron: "apron", RolePlinth: "plinth", RoleBackband: "backband",
 }
 
 // String returns the trade's short name, such as "base" or "chair rail".
-func (u Role) String() string {
-	if int(u) < len(useNames) {
-		return useNames[u]
-	}
-	return fmt.Sprintf("Use(%d)", uint8(u))
-}
+func (r Role) String() string { return nameOf("Role", roleNames[:], r) }
 
-// MarshalText writes the name; an unknown use is a *FieldError.
-func (u Role) MarshalText() ([]byte, error) { return marshalName("use", useNames[:], uint8(u)) }
+// MarshalText writes the name; an unknown use is a *measure.FieldError.
+func (r Role) MarshalText() ([]byte, error) { return marshalName("Role", "a role", roleNames[:], r) }
 
-// UnmarshalText reads the name; any other text is a *FieldError.
-func (u *Role) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("use", useNames[:], text)
-	if err == nil {
-		*u = Role(v)
-	}
-	return err
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
+func (r *Role) UnmarshalText(text []byte) error {
+	return unmarshalName("a role", roleNames[:], text, r)
 }
 
 // InsideJoint is how a profile meets itself in an inside corner.
@@ -63,25 +53,16 @@ const (
 var insideNames = [...]string{JointCope: "cope", JointMiter: "miter", JointButt: "butt"}
 
 // String returns "cope", "miter" or "butt".
-func (i InsideJoint) String() string {
-	if int(i) < len(insideNames) {
-		return insideNames[i]
-	}
-	return fmt.Sprintf("Inside(%d)", uint8(i))
+func (j InsideJoint) String() string { return nameOf("InsideJoint", insideNames[:], j) }
+
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
+func (j InsideJoint) MarshalText() ([]byte, error) {
+	return marshalName("InsideJoint", "a joint", insideNames[:], j)
 }
 
-// MarshalText writes the name; an unknown value is a *FieldError.
-func (i InsideJoint) MarshalText() ([]byte, error) {
-	return marshalName("inside", insideNames[:], uint8(i))
-}
-
-// UnmarshalText reads the name; any other text is a *FieldError.
-func (i *InsideJoint) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("inside", insideNames[:], text)
-	if err == nil {
-		*i = InsideJoint(v)
-	}
-	return err
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
+func (j *InsideJoint) UnmarshalText(text []byte) error {
+	return unmarshalName("a joint", insideNames[:], text, j)
 }
 
 // Profile is the section of a molding (or of a strip of stone or tile) and the
@@ -218,56 +199,50 @@ func (p Profile) Sticks() []Stick {
 // keeps every product of the section with a tangent far from overflow.
 const maxSection = 1000 * measure.Foot
 
-// Validate returns nil when the profile can be used, or the joined *FieldErrors
-// of every fault, each with path put before the field's name.
-func (p Profile) Validate(path string) error {
-	var errs []error
-	bad := func(field, value, want string) {
-		if path != "" {
-			field = path + "." + field
-		}
-		errs = append(errs, &FieldError{Field: field, Value: value, Want: want})
-	}
+// Validate returns nil if the profile can be used, or a [*measure.FieldError] for
+// every fault, joined.
+func (p Profile) Validate() error {
+	var bad faults
 	if p.Name == "" {
-		bad("name", "", "a name")
+		bad.add("name", "", "a name")
+	}
+	if int(p.Role) >= len(roleNames) {
+		bad.add("use", p.Role.String(), oneOf("a role", roleNames[:]))
 	}
 	if p.Thickness <= 0 || p.Thickness > maxSection {
-		bad("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
+		bad.add("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Width <= 0 || p.Width > maxSection {
-		bad("width", p.Width.About(), "more than zero, at most 1000 ft")
+		bad.add("width", p.Width.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Face < 0 {
-		bad("face", p.Face.About(), "zero or more")
+		bad.add("face", p.Face.About(), "zero or more")
 	}
 	if p.Spring < 0 || p.Spring >= measure.RightAngle {
-		bad("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
-	}
-	if int(p.Role) >= len(useNames) {
-		bad("use", p.Role.String(), "a known use")
+		bad.add("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
 	}
 	if int(p.Inside) >= len(insideNames) {
-		bad("inside", p.Inside.String(), "a known joint")
+		bad.add("inside", p.Inside.String(), oneOf("a joint", insideNames[:]))
 	}
-	if p.EndTrim < 0 || p.EndTrim > maxSection {
-		bad("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
-	}
-	if p.MillShort < 0 || p.MillShort > maxSection {
-		bad("short", p.MillShort.About(), "zero or more, at most 1000 ft")
-	}
-	if p.StripJoint < 0 || p.StripJoint > maxSection {
-		bad("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
-	}
-	if p.StripJoint > 0 && !p.ButtSpliced {
-		bad("joint", p.StripJoint.About(), "nothing, because the profile is not plain and is scarfed")
+	switch {
+	case p.StripJoint < 0 || p.StripJoint > maxSection:
+		bad.add("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
+	case p.StripJoint > 0 && !p.ButtSpliced:
+		bad.add("joint", p.StripJoint.About(), "nothing, because the profile is not plain and is scarfed")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
-		bad("symmetry", p.Symmetry.String(), "a known symmetry")
+		bad.add("symmetry", p.Symmetry.String(), oneOf("a symmetry", symmetryNames[:]))
 	}
 	for i, l := range p.Lengths {
 		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.MillShort {
-			bad(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
+			bad.add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
 		}
 	}
-	return errors.Join(errs...)
+	if p.EndTrim < 0 || p.EndTrim > maxSection {
+		bad.add("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
+	}
+	if p.MillShort < 0 || p.MillShort > maxSection {
+		bad.add("short", p.MillShort.About(), "zero or more, at most 1000 ft")
+	}
+	return bad.err()
 }

@@ -37,7 +37,7 @@ type Offcut struct {
 	Count    int            `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // in JSON a zero is an error
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero count is a *FieldError.
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a *measure.FieldError.
 func (o *Offcut) UnmarshalJSON(data []byte) error {
 	type plain Offcut
 	return unmarshal(data, (*plain)(o))
@@ -105,44 +105,53 @@ func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 	return sticks
 }
 
-// Validate returns nil where everything on the rack can be used, or a *FieldError for the
-// first thing that cannot: a length that is not positive, a negative count, a profile that
-// is not named where others are, an ID that another has, a negative length to keep, a change
-// without an ID or with that of another. Whoever reads a rack that people edit calls it before anything else.
+// Validate returns nil if everything on the rack can be used, or a
+// [*measure.FieldError] for every thing that cannot, joined, at most 100: a length
+// that is not positive, a negative count, an offcut without a profile if others have one,
+// an ID that another has, a negative length to keep, a record without an ID or with that
+// of another. Call it for a rack that people edit, before anything else.
 func (r Rack) Validate() error {
-	bad := func(value, want, field string, i ...any) error {
-		return &FieldError{Field: fmt.Sprintf(field, i...), Value: value, Want: want}
-	}
-	const keep, id = "zero (for everything) or more", "a name that no other change has"
+	var bad faults
+	const keep = "zero (for everything) or more"
 	if r.Keep < 0 {
-		return bad(r.Keep.About(), keep, "keep")
+		bad.add("keep", r.Keep.About(), keep)
 	}
 	for i, k := range r.Rules {
 		if k.Keep < 0 {
-			return bad(k.Keep.About(), keep, "rules[%d].keep", i)
+			bad.add(fmt.Sprintf("rules[%d].keep", i), k.Keep.About(), keep)
 		}
 	}
 	named := slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.Profile != "" })
 	ids := make(map[string]bool, len(r.Offcuts))
 	for i, o := range r.Offcuts {
-		switch {
-		case ids[o.ID]:
-			return bad(o.ID, "an ID that no other offcut has, or none", "offcuts[%d].id", i)
-		case named && o.Profile == "":
-			return bad("", "a name, as another has one", "offcuts[%d].profile", i)
-		case o.Length <= 0:
-			return bad(o.Length.About(), "more than zero", "offcuts[%d].length", i)
-		case o.Count < 0:
-			return bad(strconv.Itoa(o.Count), "zero (for one) or more", "offcuts[%d].count", i)
+		path := fmt.Sprintf("offcuts[%d]", i)
+		if ids[o.ID] {
+			bad.add(path+".id", o.ID, "an ID that no other offcut has, or none")
 		}
+		if named && o.Profile == "" {
+			bad.add(path+".profile", "", "a name, because another offcut has one")
+		}
+		bad.under(path, o.validate())
 		ids[o.ID] = o.ID != ""
 	}
 	seen := make(map[string]bool, len(r.Applied))
 	for i, d := range r.Applied {
 		if d.ID == "" || seen[d.ID] {
-			return bad(d.ID, id, "done[%d].id", i)
+			bad.add(fmt.Sprintf("done[%d].id", i), d.ID, "a name that no other change has")
 		}
 		seen[d.ID] = true
 	}
-	return nil
+	return bad.err()
+}
+
+// validate returns what is wrong with the offcut by itself.
+func (o Offcut) validate() error {
+	var bad faults
+	if o.Length <= 0 {
+		bad.add("length", o.Length.About(), "more than zero")
+	}
+	if o.Count < 0 {
+		bad.add("count", strconv.Itoa(o.Count), "zero (for one) or more")
+	}
+	return bad.err()
 }

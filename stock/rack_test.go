@@ -55,7 +55,7 @@ func TestRackValidate(t *testing.T) {
 		{stock.Rack{Keep: ft, Offcuts: []stock.Offcut{{Length: ft}, {Length: 2 * ft, Count: 3}}}, "", "", ""}, // one profile, not named
 		{stock.Rack{Offcuts: []stock.Offcut{{Profile: "base", Length: ft}, {Profile: "base"}, {Length: -ft}}}, "offcuts[1].length", `0"`, "more than zero"},
 		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft, Count: -2}}}, "offcuts[0].count", "-2", "zero (for one) or more"},
-		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft}, {Profile: "base", Length: ft}}}, "offcuts[0].profile", "", "a name, as another has one"},
+		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft}, {Profile: "base", Length: ft}}}, "offcuts[0].profile", "", "a name, because another offcut has one"},
 		{stock.Rack{Keep: -1}, "keep", `just below 0"`, "zero (for everything) or more"},
 		{stock.Rack{Rules: []stock.KeepRule{{}, {Keep: -ft}}}, "rules[1].keep", (-ft).String(), "zero (for everything) or more"},
 		{stock.Rack{Applied: []stock.RackRecord{{ID: "a"}, {}}}, "done[1].id", "", "a name that no other change has"},
@@ -68,8 +68,8 @@ func TestRackValidate(t *testing.T) {
 			}
 			continue
 		}
-		var fe *stock.FieldError
-		if !errors.As(err, &fe) || *fe != (stock.FieldError{Field: c.field, Value: c.value, Want: c.want}) {
+		var fe *measure.FieldError
+		if !errors.As(err, &fe) || *fe != (measure.FieldError{Field: c.field, Value: c.value, Want: c.want}) {
 			t.Errorf("%+v: %v", c.rack, err)
 		}
 	}

@@ -19,23 +19,16 @@ const (
 var edgeNames = [...]string{NoEdge: "none", OneEdge: "one", BothEdges: "both"}
 
 // String returns "none", "one" or "both".
-func (e Edges) String() string {
-	if int(e) < len(edgeNames) {
-		return edgeNames[e]
-	}
-	return fmt.Sprintf("Edges(%d)", uint8(e))
+func (e Edges) String() string { return nameOf("Edges", edgeNames[:], e) }
+
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
+func (e Edges) MarshalText() ([]byte, error) {
+	return marshalName("Edges", "a number of edges", edgeNames[:], e)
 }
 
-// MarshalText writes the name; an unknown value is a *FieldError.
-func (e Edges) MarshalText() ([]byte, error) { return marshalName("edges", edgeNames[:], uint8(e)) }
-
-// UnmarshalText reads the name; any other text is a *FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (e *Edges) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("edges", edgeNames[:], text)
-	if err == nil {
-		*e = Edges(v)
-	}
-	return err
+	return unmarshalName("a number of edges", edgeNames[:], text, e)
 }
 
 // Rip is how strips are ripped from a blank: base from a board, a lower base from a
@@ -79,11 +72,11 @@ const maxStrips = 1_000_000
 // Blank works out one blank. n strips need n − 1 cuts between them and one more where
 // something is left; a rest no wider than the kerf becomes dust.
 //
-// The error is a *FieldError for a width, a strip, a kerf or a trim out of range, and
+// The error is a *measure.FieldError for a width, a strip, a kerf or a trim out of range, and
 // for a strip that is too narrow to be ripped safely or too wide for the blank.
 func (r Rip) Blank() (RipResult, error) {
 	bad := func(field string, l measure.Length, want string) (RipResult, error) {
-		return RipResult{}, &FieldError{Field: field, Value: l.About(), Want: want}
+		return RipResult{}, &measure.FieldError{Field: field, Value: l.About(), Want: want}
 	}
 	safe := r.Safe
 	if safe == 0 {
@@ -99,7 +92,7 @@ func (r Rip) Blank() (RipResult, error) {
 	case safe < 0 || safe > maxSection:
 		return bad("safe", r.Safe, "zero or more, at most 1000 ft")
 	case int(r.Edges) >= len(edgeNames):
-		return RipResult{}, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
+		return RipResult{}, &measure.FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
 	case r.Strip < safe:
 		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
 	}
@@ -131,16 +124,16 @@ func (r Rip) Blank() (RipResult, error) {
 }
 
 // Blanks returns how many blanks give the number of strips; the error is that of
-// Blank, or a *FieldError for a negative number or where a blank gives none.
+// Blank, or a *measure.FieldError for a negative number or where a blank gives none.
 func (r Rip) Blanks(strips int) (int, error) {
 	b, err := r.Blank()
 	switch {
 	case err != nil:
 		return 0, err
 	case strips < 0:
-		return 0, &FieldError{Field: "strips", Value: fmt.Sprint(strips), Want: "zero or more"}
+		return 0, &measure.FieldError{Field: "strips", Value: fmt.Sprint(strips), Want: "zero or more"}
 	case b.Strips == 0:
-		return 0, &FieldError{Field: "edges", Value: r.Edges.String(), Want: "a finished edge, because strips have to keep one"}
+		return 0, &measure.FieldError{Field: "edges", Value: r.Edges.String(), Want: "a finished edge, because strips have to keep one"}
 	}
 	n := strips / b.Strips
 	if strips%b.Strips != 0 {

@@ -65,12 +65,12 @@ func TestRipErrors(t *testing.T) {
 	} {
 		r := good
 		c.spoil(&r)
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if _, err := r.Blank(); !errors.As(err, &fe) || fe.Field != c.field {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := good.Blanks(-1); !errors.As(err, &fe) || fe.Field != "strips" {
 		t.Errorf("%v", err)
 	}

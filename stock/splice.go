@@ -46,7 +46,7 @@ type SpliceRule struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero for Most is a
-// *FieldError.
+// *measure.FieldError.
 func (r *SpliceRule) UnmarshalJSON(data []byte) error {
 	type plain SpliceRule
 	return unmarshal(data, (*plain)(r))
@@ -186,7 +186,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 // without positions it is one piece. Half of each overlap belongs to either part, and
 // the allowances of every piece sum to its length.
 //
-// The error is a *FieldError for a position that the rule does not allow, or that
+// The error is a *measure.FieldError for a position that the rule does not allow, or that
 // leaves a part shorter than MinPart, and for more positions than Most.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
@@ -196,14 +196,14 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		return []Piece{whole}, nil
 	}
 	if !r.Splice.usable(r.Length, 0) {
-		return nil, &FieldError{Field: "splice", Value: r.Length.About(), Want: "positions in order within the run"}
+		return nil, &measure.FieldError{Field: "splice", Value: r.Length.About(), Want: "positions in order within the run"}
 	}
 	avoid := r.Splice.Avoid
 	if !slices.IsSorted(avoid) { // nothing has looked at these
 		avoid = slices.Sorted(slices.Values(avoid))
 	}
 	if most := r.Splice.MaxSplices; most > 0 && n > most {
-		return nil, &FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
+		return nil, &measure.FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
 	}
 	allowed := func(x measure.Length) bool {
 		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // usable has seen that they ascend
@@ -214,7 +214,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	}
 	for i, x := range at {
 		bad := func(want string) ([]Piece, error) {
-			return nil, &FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.About(), Want: want}
+			return nil, &measure.FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.About(), Want: want}
 		}
 		switch {
 		case i > 0 && x <= at[i-1]:
@@ -258,7 +258,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			}
 		}
 		if p.Length < r.Splice.least() {
-			return nil, &FieldError{
+			return nil, &measure.FieldError{
 				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].About(),
 				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About(r.Length)),
 			}

@@ -74,13 +74,13 @@ func TestRunPieces(t *testing.T) {
 		t.Errorf("%+v", ps)
 	}
 	for _, c := range [][]measure.Length{{7 * ft}, {10 * ft, 8 * ft}, {8 * ft, 8 * ft}, {-ft}} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if ps, err := run.Pieces(c); !errors.As(err, &fe) || ps != nil {
 			t.Errorf("%v: %v, %v", c, ps, err)
 		}
 	}
 	run.Splice.MinPart = 11 * ft
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := run.Pieces([]measure.Length{8 * ft}); !errors.As(err, &fe) || fe.Field != "at[0]" {
 		t.Errorf("a part that is too short: %v", err)
 	}
@@ -108,7 +108,7 @@ func TestSpliceNeverPanics(t *testing.T) {
 		}
 		r.Splice.Choices(r.Length, longest, 3)
 		if _, err := r.Pieces(rapid.SliceOfN(wild, 0, 3).Draw(t, "splices")); err != nil {
-			var fe *stock.FieldError
+			var fe *measure.FieldError
 			if !errors.As(err, &fe) {
 				t.Fatal(err)
 			}
@@ -130,9 +130,9 @@ func TestProfileSticks(t *testing.T) {
 	if p.Longest() != 15*ft+5*in {
 		t.Errorf("longest %v", p.Longest())
 	}
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	p.Lengths = []measure.Length{7 * in}
-	if err := p.Validate(""); !errors.As(err, &fe) || fe.Field != "lengths[0]" || len(p.Sticks()) != 0 {
+	if err := p.Validate(); !errors.As(err, &fe) || fe.Field != "lengths[0]" || len(p.Sticks()) != 0 {
 		t.Errorf("%v, %v", err, p.Sticks())
 	}
 }

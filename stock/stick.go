@@ -77,7 +77,7 @@ type Stick struct {
 const SoldOut = -1
 
 // UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
-// something else is a *FieldError: see Limit, Nominal, Bundle and Minimum.
+// something else is a *measure.FieldError: see Limit, Nominal, Bundle and Minimum.
 func (s *Stick) UnmarshalJSON(data []byte) error {
 	type plain Stick
 	return unmarshal(data, (*plain)(s))

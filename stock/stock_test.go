@@ -43,31 +43,31 @@ func TestCrownProfile(t *testing.T) {
 
 func TestProfileValidate(t *testing.T) {
 	good := stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch}
-	if err := good.Validate("base"); err != nil {
+	if err := good.Validate(); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
 		field, value string
 		spoil        func(*stock.Profile)
 	}{
-		{"base.name", "", func(p *stock.Profile) { p.Name = "" }},
-		{"base.thickness", `0"`, func(p *stock.Profile) { p.Thickness = 0 }},
-		{"base.thickness", `-1"`, func(p *stock.Profile) { p.Thickness = -measure.Inch }},
-		{"base.width", `1001'`, func(p *stock.Profile) { p.Width = 1001 * measure.Foot }},
-		{"base.face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
-		{"base.spring", "90°", func(p *stock.Profile) { p.Spring = measure.RightAngle }},
-		{"base.spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
-		{"base.use", "Use(77)", func(p *stock.Profile) { p.Role = 77 }},
-		{"base.inside", "Inside(77)", func(p *stock.Profile) { p.Inside = 77 }},
-		{"base.end_trim", `-1"`, func(p *stock.Profile) { p.EndTrim = -measure.Inch }},
-		{"base.lengths[1]", `1"`, func(p *stock.Profile) {
+		{"name", "", func(p *stock.Profile) { p.Name = "" }},
+		{"thickness", `0"`, func(p *stock.Profile) { p.Thickness = 0 }},
+		{"thickness", `-1"`, func(p *stock.Profile) { p.Thickness = -measure.Inch }},
+		{"width", `1001'`, func(p *stock.Profile) { p.Width = 1001 * measure.Foot }},
+		{"face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
+		{"spring", "90°", func(p *stock.Profile) { p.Spring = measure.RightAngle }},
+		{"spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
+		{"use", "Role(77)", func(p *stock.Profile) { p.Role = 77 }},
+		{"inside", "InsideJoint(77)", func(p *stock.Profile) { p.Inside = 77 }},
+		{"end_trim", `-1"`, func(p *stock.Profile) { p.EndTrim = -measure.Inch }},
+		{"lengths[1]", `1"`, func(p *stock.Profile) {
 			p.EndTrim, p.Lengths = measure.Inch, []measure.Length{measure.Foot, measure.Inch}
 		}},
 	} {
 		p := good
 		c.spoil(&p)
-		var fe *stock.FieldError
-		if err := p.Validate("base"); !errors.As(err, &fe) || fe.Field != c.field || fe.Value != c.value || fe.Want == "" {
+		var fe *measure.FieldError
+		if err := p.Validate(); !errors.As(err, &fe) || fe.Field != c.field || fe.Value != c.value || fe.Want == "" {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}
@@ -97,7 +97,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%s reads as %+v, %v", text, back, err)
 		}
 	}
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := stock.EndKind(10).MarshalText(); !errors.As(err, &fe) {
 		t.Errorf("unknown kind: %v", err)
 	}
@@ -121,7 +121,7 @@ func TestNames(t *testing.T) {
 	}{
 		{new(stock.Class), stock.Class(9), stock.Class(9), "Class(9)"}, {new(stock.Symmetry), stock.Symmetry(9), stock.Symmetry(9), "Symmetry(9)"},
 		{new(stock.Edges), stock.Edges(9), stock.Edges(9), "Edges(9)"}, {new(stock.Lap), stock.Lap(9), stock.Lap(9), "Lap(9)"},
-		{new(stock.Role), stock.Role(99), stock.Role(99), "Use(99)"},
+		{new(stock.Role), stock.Role(99), stock.Role(99), "Role(99)"},
 	} {
 		if err := x.v.UnmarshalText([]byte("x")); !errors.As(err, &fe) {
 			t.Errorf("%T: %v", x.v, err)

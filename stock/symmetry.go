@@ -1,7 +1,5 @@
 package stock
 
-import "fmt"
-
 // Symmetry is how a piece may be turned before it is cut, so that a miter for one hand
 // can be cut for the other.
 type Symmetry uint8
@@ -15,25 +13,16 @@ const (
 var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for end", SymmetryAll: "any way"}
 
 // String returns "one way", "end for end" or "any way".
-func (s Symmetry) String() string {
-	if int(s) < len(symmetryNames) {
-		return symmetryNames[s]
-	}
-	return fmt.Sprintf("Symmetry(%d)", uint8(s))
-}
+func (s Symmetry) String() string { return nameOf("Symmetry", symmetryNames[:], s) }
 
-// MarshalText writes the name; an unknown value is a *FieldError.
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (s Symmetry) MarshalText() ([]byte, error) {
-	return marshalName("symmetry", symmetryNames[:], uint8(s))
+	return marshalName("Symmetry", "a symmetry", symmetryNames[:], s)
 }
 
-// UnmarshalText reads the name; any other text is a *FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (s *Symmetry) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("symmetry", symmetryNames[:], text)
-	if err == nil {
-		*s = Symmetry(v)
-	}
-	return err
+	return unmarshalName("a symmetry", symmetryNames[:], text, s)
 }
 
 // MayTurn reports whether a piece may be turned end for end with its face still out,

@@ -312,7 +312,7 @@ func TestRefused(t *testing.T) {
 		{"misspelled", "rack.json", `"count"`, `"cuont"`, "rack.json was left as it is: offcuts[1].cuont"},
 		{"no unit", "rack.json", `"2ft 1in"`, `"25"`, `offcuts[2].length is 25`},
 		{"no length", "rack.json", `"2ft 1in"`, `"0in"`, `offcuts[2].length is "0\"", want more than zero`},
-		{"negative count", "rack.json", `"count": 2`, `"count": -2`, `offcuts[1].count is "-2", want zero (for one) or more`},
+		{"negative count", "rack.json", `"count": 2`, `"count": -2`, `offcuts[1].count is -2, want zero (for one) or more`},
 		{"no profile", "rack.json", `"fir base"`, `""`, `offcuts[3].profile is "", want a name`},
 		{"an id that is a path", "job.json", `"cloakroom-coat-rail"`, `"../../rack"`, `id is "../../rack"`},
 		{"too long", "job.json", `"9ft 1-1/4in"`, `"19ft"`, "Pieces[0]"},

@@ -123,7 +123,7 @@ func takeOff(j *job, base *material) (*takeoff.List, error) {
 	if run := (*takeoff.RunError)(nil); errors.As(err, &run) {
 		return nil, fmt.Errorf("base %q: %w", base.Profile.Name, run)
 	}
-	if bad := (*stock.FieldError)(nil); errors.As(err, &bad) {
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return nil, j.inFile(base, bad.Field, bad.Value, "want "+bad.Want)
 	}
 	return nil, fmt.Errorf("base %q: %w", base.Profile.Name, err)

@@ -113,11 +113,11 @@ func TestPeopleReadGraduations(t *testing.T) {
 	spring := stock.UsualBow()
 	fit := stock.Fit{Bow: &spring, BetweenFinished: in / 16}
 	atLeast("profile", spoil(t, &profile, func() []string {
-		return said(profile.Validate("profile"), second(joint.NewCut(profile, stock.End{Kind: stock.EndOutsideMiter, Angle: 100 * measure.Degree})))
+		return said(profile.Validate(), second(joint.NewCut(profile, stock.End{Kind: stock.EndOutsideMiter, Angle: 100 * measure.Degree})))
 	}), 5)
 	atLeast("rip", spoil(t, &rip, func() []string { return said(second(rip.Blank()), second(rip.Blanks(3))) }), 4)
 	atLeast("rack", spoil(t, &rack, func() []string { return said(rack.Validate()) }), 4)
-	atLeast("fit", spoil(t, &fit, func() []string { return said(fit.Validate("fit")) }), 3)
+	atLeast("fit", spoil(t, &fit, func() []string { return said(fit.Validate()) }), 3)
 	run := stock.Run{Label: "N", Length: 20 * ft, Splice: stock.SpliceRule{At: []measure.Length{9 * ft, 11 * ft}, Clear: ft, MinPart: 16 * in, Overlap: 3 * in / 4, Bevel: 45 * measure.Degree}}
 	at := []measure.Length{9 * ft}
 	spliced := func() (texts []string) {

@@ -82,8 +82,8 @@ func (o *Options) check() error {
 		if err := checkText("Options.Profile.Name", o.Profile.Name); err != nil {
 			return err
 		}
-		if err := o.Profile.Validate("Options.Profile"); err != nil {
-			return err
+		for err := range measure.FieldErrors(o.Profile.Validate()) {
+			return err.Under("Options.Profile")
 		}
 	}
 	return nil

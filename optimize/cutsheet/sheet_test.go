@@ -108,7 +108,7 @@ func TestInputErrors(t *testing.T) {
 	if _, err := cutsheet.New(context.Background(), optimize.Problem{}, good, nil); !errors.Is(err, optimize.ErrProblem) {
 		t.Errorf("no problem: %v", err)
 	}
-	var field *stock.FieldError
+	var field *measure.FieldError
 	if _, err := cutsheet.New(context.Background(), p, good, &cutsheet.Options{Profile: &stock.Profile{}}); !errors.As(err, &field) {
 		t.Errorf("an empty profile: %v", err)
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // Setting is how the saw is set, both angles counted from the square cut.
@@ -28,7 +27,7 @@ func CrownSetting(spring, corner measure.Angle) (Setting, error) {
 		return Setting{}, err
 	}
 	if spring <= 0 || spring >= measure.RightAngle {
-		return Setting{}, &stock.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
+		return Setting{}, &measure.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
 	}
 	s, h := spring.Radians(), corner.Radians()/2
 	m := math.Atan(math.Sin(s) / math.Tan(h))

@@ -38,7 +38,7 @@ type Cut struct {
 //	scarf            adds nothing here; the two parts share Overlap
 //	scribe           adds nothing here; the job says how much is left long
 //
-// Errors are *stock.FieldError.
+// Errors are *measure.FieldError.
 func NewCut(p stock.Profile, e stock.End) (Cut, error) {
 	c := Cut{End: e, Measured: measured(e.Kind)}
 	a, depth := e.Corner(), p.Projection()
@@ -70,7 +70,7 @@ func NewCut(p stock.Profile, e stock.End) (Cut, error) {
 		depth = p.Width
 	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn:
 	default:
-		return Cut{}, &stock.FieldError{Field: "end kind", Value: e.Kind.String(), Want: "a known kind of end"}
+		return Cut{}, &measure.FieldError{Field: "end kind", Value: e.Kind.String(), Want: "a known kind of end"}
 	}
 
 	if c.End.Setback, err = MiterOffset(depth, a); err != nil {

@@ -24,7 +24,7 @@
 //
 // # Errors
 //
-// An angle or a thickness outside its range is a [*stock.FieldError].
+// An angle or a thickness outside its range is a [*measure.FieldError].
 //
 // # Care
 //

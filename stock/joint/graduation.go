@@ -23,11 +23,11 @@ type Rounded struct {
 // two planes, over the width of the crown at the miter: no point of the joint opens
 // farther, to first order.
 //
-// Errors are *stock.FieldError: those of Of, and a graduation that is not more than 0° and
+// Errors are *measure.FieldError: those of Of, and a graduation that is not more than 0° and
 // at most 45°.
 func Round(p stock.Profile, e stock.End, graduation measure.Angle) (Rounded, error) {
 	if graduation <= 0 || graduation > 45*measure.Degree {
-		return Rounded{}, &stock.FieldError{Field: "graduation", Value: graduation.String(), Want: "more than 0° and at most 45°"}
+		return Rounded{}, &measure.FieldError{Field: "graduation", Value: graduation.String(), Want: "more than 0° and at most 45°"}
 	}
 	c, err := NewCut(p, e)
 	if err != nil {

@@ -53,7 +53,7 @@ func TestRound(t *testing.T) {
 	}
 	near(t, "crown flat gap", got.FlatGap.Inches(), .0573, .002)
 
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	for _, grain := range []measure.Angle{0, -1, 46 * d} {
 		if _, err := joint.Round(base, stock.End{}, grain); !errors.As(err, &fe) || fe.Field != "graduation" {
 			t.Errorf("%v: %v", grain, err)

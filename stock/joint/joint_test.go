@@ -217,7 +217,7 @@ func TestFieldErrors(t *testing.T) {
 		{"end at 180", "corner angle", one(joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 180 * measure.Degree}))},
 		{"scarf at 90", "bevel", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: measure.RightAngle}))},
 	} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if !errors.As(c.err, &fe) {
 			t.Errorf("%s: %v, want a FieldError", c.name, c.err)
 		} else if fe.Field != c.field || fe.Want == "" {

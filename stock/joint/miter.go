@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 const straight = 180 * measure.Degree
@@ -83,7 +82,7 @@ func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length
 		return 0, err
 	}
 	if miter < 0 || miter >= measure.RightAngle {
-		return 0, &stock.FieldError{Field: "miter", Value: miter.String(), Want: "zero or more and less than 90°"}
+		return 0, &measure.FieldError{Field: "miter", Value: miter.String(), Want: "zero or more and less than 90°"}
 	}
 	d := corner - (straight - 2*miter)
 	if d < 0 {
@@ -96,7 +95,7 @@ func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length
 // (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
 func PolygonCorner(n int) (measure.Angle, error) {
 	if n < 3 || int64(n) > int64(straight) {
-		return 0, &stock.FieldError{Field: "sides", Value: itoa(n), Want: "3 or more"}
+		return 0, &measure.FieldError{Field: "sides", Value: itoa(n), Want: "3 or more"}
 	}
 	turn, rest := 2*straight/measure.Angle(n), 2*straight%measure.Angle(n)
 	if rest > measure.Angle(n)-rest || (rest == measure.Angle(n)-rest && turn%2 != 0) {

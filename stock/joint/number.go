@@ -5,19 +5,18 @@ import (
 	"strconv"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 func checkCorner(a measure.Angle) error {
 	if a <= 0 || a >= straight {
-		return &stock.FieldError{Field: "corner angle", Value: a.String(), Want: "more than 0° and less than 180°"}
+		return &measure.FieldError{Field: "corner angle", Value: a.String(), Want: "more than 0° and less than 180°"}
 	}
 	return nil
 }
 
 func checkDepth(l measure.Length) error {
 	if l < 0 {
-		return &stock.FieldError{Field: "thickness", Value: l.About(), Want: "zero or more"}
+		return &measure.FieldError{Field: "thickness", Value: l.About(), Want: "zero or more"}
 	}
 	return nil
 }
@@ -26,7 +25,7 @@ func checkDepth(l measure.Length) error {
 // range comes from an angle so flat or so steep that no joint exists there.
 func tick(x float64, a measure.Angle) (measure.Length, error) {
 	if !(math.Abs(x) < 1<<62) {
-		return 0, &stock.FieldError{Field: "angle", Value: a.String(), Want: "an angle at which the joint is of finite length"}
+		return 0, &measure.FieldError{Field: "angle", Value: a.String(), Want: "an angle at which the joint is of finite length"}
 	}
 	return measure.Length(math.RoundToEven(x)), nil
 }

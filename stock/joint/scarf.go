@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // ScarfOverlap returns how far the two parts of a scarf lap over each other,
@@ -13,7 +12,7 @@ import (
 // nothing, exactly. Published bevels run from 15° to 45°.
 func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
 	if bevel < 0 || bevel >= measure.RightAngle {
-		return 0, &stock.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
+		return 0, &measure.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
 	}
 	if err := checkDepth(thickness); err != nil {
 		return 0, err

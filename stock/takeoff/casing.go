@@ -27,7 +27,7 @@ func takeCasing(path string, r *Room, called [][]string, s Scheme, opt Options, 
 			}
 			field := path + "." + indexed("walls", wi) + "." + indexed("openings", oi)
 			if o.height() <= 0 {
-				return &stock.FieldError{Field: field + ".height", Value: o.Height.About(), Want: "more than zero for a window that is cased"}
+				return &measure.FieldError{Field: field + ".height", Value: o.Height.About(), Want: "more than zero for a window that is cased"}
 			}
 			c := casing{
 				o: o, scheme: s, opt: opt, name: called[wi][oi],
@@ -71,7 +71,7 @@ func (c casing) take() error {
 			if c.scheme.Plinth != nil {
 				field, l = "plinth_height", c.scheme.plinthHeight()
 			}
-			return &stock.FieldError{Field: field, Value: l.About(), Want: "less than the height of " + c.name + ", and more than the floor gap"}
+			return &measure.FieldError{Field: field, Value: l.About(), Want: "less than the height of " + c.name + ", and more than the floor gap"}
 		}
 		if c.scheme.Plinth != nil {
 			if err := c.takePlinths(); err != nil {
@@ -237,7 +237,7 @@ func (c casing) add(p stock.Profile, use stock.Role, kind, name string, as []sto
 	length, err := stock.SumAllowances(as)
 	label := c.name + " " + name
 	if longest := p.Longest(); err == nil && longest > 0 && length > longest {
-		err = &stock.FieldError{
+		err = &measure.FieldError{
 			Field: kind + ".lengths", Value: longest.About(),
 			Want: fmt.Sprintf("a usable stick that is long enough, because %s is not spliced", kind),
 		}

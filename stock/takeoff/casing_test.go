@@ -90,7 +90,7 @@ func TestWindowCasing(t *testing.T) {
 
 	window.Height = 0
 	_, err = takeoff.Take(doorWall(window), takeoff.Scheme{Casing: casing(3 * measure.Inch)}, nil)
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Field != "rooms[0].walls[0].openings[0].height" {
 		t.Errorf("window without a height: %v", err)
 	}
@@ -128,7 +128,7 @@ func TestFloorGap(t *testing.T) {
 		t.Errorf("leg %v, want %v", got, want)
 	}
 	_, err = takeoff.Take(rooms, takeoff.Scheme{Casing: casing(3 * measure.Inch)}, &takeoff.Options{FloorGap: 80 * measure.Inch})
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Field != "floor_gap" {
 		t.Errorf("gap as high as the door: %v", err)
 	}
@@ -140,7 +140,7 @@ func TestCasingTooShort(t *testing.T) {
 	p.Lengths = []measure.Length{7 * measure.Foot}
 	_, err := takeoff.Take(doorWall(takeoff.Opening{Kind: takeoff.OpeningCased, At: 2 * measure.Foot, Width: 8 * measure.Foot}), takeoff.Scheme{Casing: p}, nil)
 	var re *takeoff.RunError
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &re) || re.Run != "corridor S cased opening casing head" || !errors.As(err, &fe) || fe.Field != "casing.lengths" || fe.Value != "7'" {
 		t.Errorf("%v", err)
 	}

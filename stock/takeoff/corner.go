@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // CornerKind is what is at the end of a wall.
@@ -72,7 +71,7 @@ func (c Corner) String() string {
 	return c.Kind.String() + " " + c.Angle.String()
 }
 
-// MarshalText writes the corner's text; an unknown kind is a *stock.FieldError.
+// MarshalText writes the corner's text; an unknown kind is a *measure.FieldError.
 func (c Corner) MarshalText() ([]byte, error) {
 	if _, err := marshalName("corner", cornerNames[:], uint8(c.Kind)); err != nil {
 		return nil, err
@@ -81,9 +80,9 @@ func (c Corner) MarshalText() ([]byte, error) {
 }
 
 // UnmarshalText reads the corner's text. What it cannot read is a
-// *stock.FieldError.
+// *measure.FieldError.
 func (c *Corner) UnmarshalText(text []byte) error {
-	bad := &stock.FieldError{
+	bad := &measure.FieldError{
 		Field: "corner", Value: string(text),
 		Want: `a kind (inside, outside, open, stop or rough), an angle or both, such as "outside 135"`,
 	}

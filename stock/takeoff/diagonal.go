@@ -7,7 +7,6 @@ import (
 	"strconv"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // Diagonal is a distance at floor level between two corners of a closed room that no
@@ -53,7 +52,7 @@ func (r *Room) across(from, to int) string {
 func (r *Room) validateDiagonals(path string) error {
 	var errs []error
 	bad := func(field, value, want string) {
-		errs = append(errs, &stock.FieldError{Field: field, Value: value, Want: want})
+		errs = append(errs, &measure.FieldError{Field: field, Value: value, Want: want})
 	}
 	n := len(r.Walls)
 	switch {

@@ -64,7 +64,7 @@
 // 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on all, and names of
 // 1,000 bytes: more is refused, so that an answer never takes long.
 //
-// Input that cannot be is a [*stock.FieldError] (several are joined): lengths that are
+// Input that cannot be is a [*measure.FieldError] (several are joined): lengths that are
 // not positive, labels that are empty or used twice, openings that overlap or reach
 // beyond the wall, angles out of range. A run that cannot be spliced is a
 // [*SpliceError]. A run of which a joint has no size (around a corner of next to nothing),

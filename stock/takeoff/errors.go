@@ -12,7 +12,7 @@ import (
 type RunError struct {
 	Run    string         // label of the run
 	Length measure.Length // of the wall that it covers
-	Err    error          // why; often a *stock.FieldError
+	Err    error          // why; often a *measure.FieldError
 }
 
 // Error names the run, its length and the reason.

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -94,7 +93,7 @@ func TestFieldErrors(t *testing.T) {
 			"Take":  second(takeoff.Take(rooms, takeoff.Scheme{Base: base()}, nil)),
 			"Check": second(takeoff.Check(rooms, takeoff.Scheme{})),
 		} {
-			var fe *stock.FieldError
+			var fe *measure.FieldError
 			if !errors.As(err, &fe) {
 				t.Errorf("%s %s: %v, want a FieldError", what, c.field, err)
 			} else if fe.Field != c.field || fe.Value != c.value {
@@ -111,7 +110,7 @@ func TestTooFarForLength(t *testing.T) {
 	r.Walls[0].Length = 1<<63 - 1
 	r.Walls[1].Openings = []takeoff.Opening{{At: 1<<63 - 1, Width: 1<<63 - 1}}
 	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Field != "rooms[0].walls[0].length" {
 		t.Errorf("%v", err)
 	}
@@ -119,7 +118,7 @@ func TestTooFarForLength(t *testing.T) {
 
 func TestTwoRoomsOfOneName(t *testing.T) {
 	_, err := takeoff.Take([]takeoff.Room{square(), square()}, takeoff.Scheme{Base: base()}, nil)
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Field != "rooms[1].name" || fe.Value != "classroom" {
 		t.Errorf("%v", err)
 	}
@@ -139,7 +138,7 @@ func TestSchemeAndOptions(t *testing.T) {
 		{"min_part", takeoff.Scheme{}, takeoff.Options{MinPart: -1}},
 	} {
 		_, err := takeoff.Take([]takeoff.Room{square()}, c.s, &c.o)
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if !errors.As(err, &fe) || fe.Field != c.field {
 			t.Errorf("%v, want field %s", err, c.field)
 		}
@@ -172,7 +171,7 @@ func TestRunError(t *testing.T) {
 	r.Walls[1].Corner.Kind, r.Walls[3].Corner.Kind = takeoff.CornerStop, takeoff.CornerStop
 	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
 	var re *takeoff.RunError
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &re) || re.Run != "classroom N base" || re.Length != 10*measure.Foot || !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
@@ -191,7 +190,7 @@ func TestBadText(t *testing.T) {
 	}
 	var c takeoff.Corner
 	err := c.UnmarshalText([]byte("sideways"))
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Value != "sideways" || !strings.Contains(err.Error(), "outside 135") {
 		t.Errorf("%v", err)
 	}

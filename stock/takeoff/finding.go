@@ -19,12 +19,12 @@ func (s Severity) String() string {
 	return nameOr("Severity", severityNames[:], uint8(s))
 }
 
-// MarshalText writes the name; an unknown value is a *stock.FieldError.
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (s Severity) MarshalText() ([]byte, error) {
 	return marshalName("severity", severityNames[:], uint8(s))
 }
 
-// UnmarshalText reads the name; any other text is a *stock.FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (s *Severity) UnmarshalText(text []byte) error {
 	x, err := unmarshalName("severity", severityNames[:], text)
 	if err == nil {
@@ -82,12 +82,12 @@ func (k FindingCode) String() string {
 	return nameOr("FindingKind", findingNames[:], uint8(k))
 }
 
-// MarshalText writes the name; an unknown value is a *stock.FieldError.
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (k FindingCode) MarshalText() ([]byte, error) {
 	return marshalName("finding", findingNames[:], uint8(k))
 }
 
-// UnmarshalText reads the name; any other text is a *stock.FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (k *FindingCode) UnmarshalText(text []byte) error {
 	x, err := unmarshalName("finding", findingNames[:], text)
 	if err == nil {

@@ -14,7 +14,7 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 	if name := t.course.profile.Material; name != "" {
 		var ok bool
 		if m, ok = t.opt.Catalog.Material(name); !ok {
-			return nil, &stock.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
+			return nil, &measure.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
 		}
 	}
 	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be sprung against

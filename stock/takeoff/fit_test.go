@@ -68,7 +68,7 @@ func TestFitOfPlastic(t *testing.T) {
 		t.Errorf("splice at %v of the wall", on)
 	}
 	p.Material = "unobtainium"
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "base.material" {
 		t.Errorf("%v", err)
 	}

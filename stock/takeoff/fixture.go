@@ -36,12 +36,12 @@ var terminationNames = [...]string{Butt: "butt", Returned: "return", Scribed: "s
 // String returns "butt", "return" or "scribe".
 func (t Termination) String() string { return nameOr("Termination", terminationNames[:], uint8(t)) }
 
-// MarshalText writes the name; an unknown value is a *stock.FieldError.
+// MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (t Termination) MarshalText() ([]byte, error) {
 	return marshalName("ends", terminationNames[:], uint8(t))
 }
 
-// UnmarshalText reads the name; any other text is a *stock.FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (t *Termination) UnmarshalText(text []byte) error {
 	v, err := unmarshalName("ends", terminationNames[:], text)
 	if err == nil {

@@ -166,7 +166,7 @@ func TestHostileRooms(t *testing.T) {
 			_, err2 := takeoff.Check(rooms, s)
 			_, err3 := takeoff.CheckTrim(rooms, s, takeoff.Conditions{})
 			for k, err := range []error{err, err2, err3} {
-				var bad *stock.FieldError
+				var bad *measure.FieldError
 				if h.field == "" && err != nil && errors.As(err, &bad) {
 					t.Errorf("%d: %v, want it taken", k, err)
 				}

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/longpoint/stock"
+	"example.com/longpoint/measure"
 )
 
 // The enumerations of this package all turn into text and back in the same way, so
@@ -22,7 +22,7 @@ func marshalName(field string, names []string, v uint8) ([]byte, error) {
 	if int(v) < len(names) {
 		return []byte(names[v]), nil
 	}
-	return nil, &stock.FieldError{Field: field, Value: strconv.Itoa(int(v)), Want: "one of " + strings.Join(names, ", ")}
+	return nil, &measure.FieldError{Field: field, Value: strconv.Itoa(int(v)), Want: "one of " + strings.Join(names, ", ")}
 }
 
 func unmarshalName(field string, names []string, text []byte) (uint8, error) {
@@ -31,5 +31,5 @@ func unmarshalName(field string, names []string, text []byte) (uint8, error) {
 			return uint8(v), nil
 		}
 	}
-	return 0, &stock.FieldError{Field: field, Value: string(text), Want: "one of " + strings.Join(names, ", ")}
+	return 0, &measure.FieldError{Field: field, Value: string(text), Want: "one of " + strings.Join(names, ", ")}
 }

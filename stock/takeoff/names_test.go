@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/longpoint/stock"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -15,7 +15,7 @@ func TestFindingNames(t *testing.T) {
 	for k := takeoff.FindingClosure; ; k++ {
 		text, err := k.MarshalText()
 		if err != nil {
-			var fe *stock.FieldError
+			var fe *measure.FieldError
 			if !errors.As(err, &fe) || k <= takeoff.FindingOpenJoints || !strings.HasPrefix(k.String(), "FindingKind(") {
 				t.Errorf("%v: %v", k, err)
 			}

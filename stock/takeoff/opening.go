@@ -3,7 +3,6 @@ package takeoff
 import (
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // OpeningKind is what is in an opening.
@@ -23,12 +22,12 @@ func (k OpeningKind) String() string {
 	return nameOr("OpeningKind", openingNames[:], uint8(k))
 }
 
-// MarshalText writes the name; an unknown kind is a *stock.FieldError.
+// MarshalText writes the name; an unknown kind is a *measure.FieldError.
 func (k OpeningKind) MarshalText() ([]byte, error) {
 	return marshalName("kind", openingNames[:], uint8(k))
 }
 
-// UnmarshalText reads the name; any other text is a *stock.FieldError.
+// UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (k *OpeningKind) UnmarshalText(text []byte) error {
 	v, err := unmarshalName("kind", openingNames[:], text)
 	if err == nil {
@@ -72,12 +71,12 @@ type Opening struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero reveal is a
-// *stock.FieldError.
+// *measure.FieldError.
 func (o *Opening) UnmarshalJSON(data []byte) error {
 	type plain Opening
 	fault, err := explicit.Unmarshal(data, (*plain)(o))
 	if fault != nil {
-		return &stock.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
+		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
 	}
 	return err
 }

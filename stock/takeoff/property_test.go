@@ -449,7 +449,7 @@ func TestWildRooms(t *testing.T) {
 }
 
 func known(t *rapid.T, err error) {
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	var re *takeoff.RunError
 	var se *takeoff.SpliceError
 	var out *measure.RangeError

@@ -37,7 +37,7 @@ type Estimate struct {
 	Buy   measure.Length   // with the waste, rounded up to a tick
 }
 
-// Estimate works out the readings. The error is a *stock.FieldError for a reading or an
+// Estimate works out the readings. The error is a *measure.FieldError for a reading or an
 // amount that is negative, or more than a mile, for a waste that is not from 0 to 99
 // percent, and for a sum out of range.
 func (q RoughRule) Estimate(readings []WallReading) (Estimate, error) {
@@ -51,7 +51,7 @@ func (q RoughRule) Estimate(readings []WallReading) (Estimate, error) {
 		return e, err
 	}
 	if q.Waste < 0 || q.Waste > 99 {
-		return e, &stock.FieldError{Field: "waste", Value: strconv.Itoa(q.Waste), Want: "from 0 to 99 percent"}
+		return e, &measure.FieldError{Field: "waste", Value: strconv.Itoa(q.Waste), Want: "from 0 to 99 percent"}
 	}
 	for i, r := range readings {
 		if err := within(fmt.Sprintf("readings[%d].length", i), r.Length, 0, maxWall); err != nil {
@@ -110,7 +110,7 @@ type WallComparison struct {
 // Compare sets the quick takeoff of a profile beside the exact one: what the difference
 // costs at the prices of the shelf, and what it risks, wall by wall and piece by piece.
 //
-// The errors are those of Estimate and Shop, and a *stock.FieldError for a wall that is
+// The errors are those of Estimate and Shop, and a *measure.FieldError for a wall that is
 // read twice or a shelf that holds no stick of the profile.
 func (l *List) Compare(profile string, q RoughRule, readings []WallReading, shelf []stock.Stick, kerf measure.Length) (*RoughComparison, error) {
 	if l == nil {
@@ -135,7 +135,7 @@ func (l *List) Compare(profile string, q RoughRule, readings []WallReading, shel
 		}
 	}
 	if c.Stick < 0 {
-		return nil, &stock.FieldError{Field: "shelf", Value: profile, Want: "at least one stick of the profile"}
+		return nil, &measure.FieldError{Field: "shelf", Value: profile, Want: "at least one stick of the profile"}
 	}
 	if err := c.buy(shelf[c.Stick], kerf); err != nil {
 		return nil, err
@@ -151,7 +151,7 @@ func (c *RoughComparison) buy(stick stock.Stick, kerf measure.Length) error {
 		n++
 	}
 	if int64(n) > math.MaxInt32 || stick.Price > 0 && int64(n) > math.MaxInt64/stick.Price {
-		return &stock.FieldError{Field: "shelf", Value: stick.Length.About(), Want: "a stick of which fewer are needed"}
+		return &measure.FieldError{Field: "shelf", Value: stick.Length.About(), Want: "a stick of which fewer are needed"}
 	}
 	c.Sticks, c.QuickCost = int(n), int64(n)*stick.Price
 	total, err := stick.Length.Mul(int64(n))
@@ -184,7 +184,7 @@ func (c *RoughComparison) compareWalls(l *List, profile string, readings []WallR
 	for i, r := range readings {
 		k := key{r.Room, r.Wall}
 		if _, twice := at[k]; twice {
-			return &stock.FieldError{Field: fmt.Sprintf("readings[%d].wall", i), Value: r.Wall, Want: "a wall that is read once"}
+			return &measure.FieldError{Field: fmt.Sprintf("readings[%d].wall", i), Value: r.Wall, Want: "a wall that is read once"}
 		}
 		at[k] = len(c.Walls)
 		c.Walls = append(c.Walls, WallComparison{Room: r.Room, Wall: r.Wall, Counted: c.Quick.Walls[i]})

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 	"github.com/google/go-cmp/cmp"
 )
@@ -54,7 +53,7 @@ func TestPublishedEstimates(t *testing.T) {
 		"waste":              {takeoff.RoughRule{Waste: 100}, nil},
 		"readings[1].length": {takeoff.RoughRule{}, []takeoff.WallReading{{}, {Length: -1}}},
 	} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if _, err := x.q.Estimate(x.rs); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
@@ -92,7 +91,7 @@ func TestCompare(t *testing.T) {
 		t.Errorf("%+v, %v", c, err)
 	}
 
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := list.Compare("base", takeoff.RoughRule{}, append(readings(9), readings(9)...), shelf([2]int64{16, 1}), 0); !errors.As(err, &fe) || fe.Field != "readings[1].wall" {
 		t.Errorf("%v", err)
 	}

@@ -157,7 +157,7 @@ func (s Scheme) validate() error {
 		{"stool", s.Stool}, {"apron", s.Apron}, {"plinth", s.Plinth}, {"backband", s.Backband},
 	} {
 		if f.p != nil {
-			errs = append(errs, f.p.Validate(f.path))
+			errs = append(errs, under(f.path, f.p.Validate()))
 		}
 	}
 	errs = append(errs,
@@ -175,7 +175,7 @@ func (s Scheme) validateLap() error {
 	case s.BackbandLap == 0:
 		return nil
 	case s.Backband == nil || s.Casing == nil:
-		return &stock.FieldError{Field: "backband_lap", Value: s.BackbandLap.About(), Want: "nothing, because no backband goes around a casing"}
+		return &measure.FieldError{Field: "backband_lap", Value: s.BackbandLap.About(), Want: "nothing, because no backband goes around a casing"}
 	}
 	return within("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 }
@@ -197,7 +197,7 @@ func (s Scheme) validateRails() error {
 			continue
 		}
 		if rail.at < top {
-			errs = append(errs, &stock.FieldError{Field: rail.field, Value: rail.at.About(), Want: fmt.Sprintf("at least %v, where %s ends", top.About(), below)})
+			errs = append(errs, &measure.FieldError{Field: rail.field, Value: rail.at.About(), Want: fmt.Sprintf("at least %v, where %s ends", top.About(), below)})
 		}
 		top, below = rail.at+rail.p.Width, rail.p.Name
 	}
@@ -211,7 +211,7 @@ func (o *Options) filled() (Options, error) {
 		v = *o
 	}
 	if v.Bevel < 0 || v.Bevel >= measure.RightAngle {
-		return v, &stock.FieldError{Field: "bevel", Value: v.Bevel.String(), Want: "more than 0° and less than 90°, or zero for 45°"}
+		return v, &measure.FieldError{Field: "bevel", Value: v.Bevel.String(), Want: "more than 0° and less than 90°, or zero for 45°"}
 	}
 	err := errors.Join(
 		within("clear", v.Clear, 0, maxHeight),
@@ -223,7 +223,7 @@ func (o *Options) filled() (Options, error) {
 		within("movement", v.Movement, 0, maxHeight),
 	)
 	if v.Fit != nil {
-		err = errors.Join(err, v.Fit.Validate("fit"))
+		err = errors.Join(err, under("fit", v.Fit.Validate()))
 	}
 	if v.Catalog != nil {
 		err = errors.Join(err, v.Catalog.Validate())

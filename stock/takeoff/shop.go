@@ -41,7 +41,7 @@ type Pick struct {
 // answer, not a proven one; package optimize has those. Prices are in minor units; where
 // all are zero, shorter is cheaper. Sticks of another profile are passed over.
 //
-// The errors are a *stock.FieldError for a shelf that makes no sense or a sum out of
+// The errors are a *measure.FieldError for a shelf that makes no sense or a sum out of
 // range, and a *SpliceError for a run that the shelf's longest stick cannot be spliced
 // for. A shelf that does not hold enough is no error: see Missing.
 func (l *List) PickFrom(profile string, shelf []stock.Stick, kerf measure.Length) (*PickList, error) {
@@ -103,7 +103,7 @@ type shop struct {
 
 func (s *shop) open(profile string) error {
 	bad := func(field, value, want string) error {
-		return &stock.FieldError{Field: field, Value: value, Want: want}
+		return &measure.FieldError{Field: field, Value: value, Want: want}
 	}
 	if s.kerf < 0 || s.kerf > maxHeight {
 		return bad("kerf", s.kerf.About(), "zero or more, at most a mile")
@@ -183,7 +183,7 @@ func (s *shop) settle(i int) error {
 	s.basket.Cost += st.Price
 	var err error
 	if s.basket.Length, err = s.basket.Length.Add(st.Length); err != nil || s.basket.Cost < 0 {
-		return &stock.FieldError{Field: "shelf", Value: strconv.Itoa(i+1) + " sticks", Want: "a total in range"}
+		return &measure.FieldError{Field: "shelf", Value: strconv.Itoa(i+1) + " sticks", Want: "a total in range"}
 	}
 	return nil
 }

@@ -78,12 +78,12 @@ func TestShopErrors(t *testing.T) {
 		"shelf[0].trim_start": {Length: measure.Foot, TrimEnd: -1},
 		"shelf":               {Length: 12 * measure.Foot, Price: 1<<63 - 1},
 	} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if _, err := list.PickFrom("base", []stock.Stick{s}, 0); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := list.PickFrom("base", nil, -1); !errors.As(err, &fe) || fe.Field != "kerf" {
 		t.Errorf("%v", err)
 	}

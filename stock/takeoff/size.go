@@ -7,7 +7,6 @@ import (
 	"unicode/utf8"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // What is looked at in one call is bounded, far above any house, so that nobody waits long
@@ -26,7 +25,7 @@ func tooMany(field string, n, most int, what string) error {
 	if n <= most {
 		return nil
 	}
-	return &stock.FieldError{Field: field, Value: strconv.Itoa(n) + " " + what, Want: fmt.Sprintf("at most %d", most)}
+	return &measure.FieldError{Field: field, Value: strconv.Itoa(n) + " " + what, Want: fmt.Sprintf("at most %d", most)}
 }
 
 // named returns a *FieldError unless a name is short enough to be called by.
@@ -38,7 +37,7 @@ func named(field, name string) error {
 	for cut > 0 && !utf8.RuneStart(name[cut]) {
 		cut--
 	}
-	return &stock.FieldError{Field: field, Value: fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), Want: fmt.Sprintf("at most %d bytes", maxName)}
+	return &measure.FieldError{Field: field, Value: fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), Want: fmt.Sprintf("at most %d bytes", maxName)}
 }
 
 // things is how much of a room there is to look at.
@@ -102,7 +101,7 @@ func size(rooms []Room) error {
 		return err
 	}
 	if around > maxAround {
-		errs = append(errs, &stock.FieldError{Field: "rooms", Value: around.About() + " of wall", Want: fmt.Sprintf("at most %v in one call", maxAround.About())})
+		errs = append(errs, &measure.FieldError{Field: "rooms", Value: around.About() + " of wall", Want: fmt.Sprintf("at most %v in one call", maxAround.About())})
 	}
 	return errors.Join(append(errs,
 		tooMany("rooms", all, maxInAll, "walls, openings, fixtures and stretches to avoid"),

@@ -84,7 +84,7 @@ func TestTrimIsStacked(t *testing.T) {
 
 		fs, err := takeoff.Check([]takeoff.Room{r}, s)
 		list, takeErr := takeoff.Take([]takeoff.Room{r}, s, nil)
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if spoiled {
 			if !errors.As(err, &fe) || !errors.As(takeErr, &fe) || fe.Field != "chair_rail_at" && fe.Field != "picture_rail_at" {
 				t.Fatalf("%v, %v", err, takeErr)
@@ -126,7 +126,7 @@ func TestFixtureUpsideDown(t *testing.T) {
 		r := square()
 		r.Walls[2].Fixtures = []takeoff.Fixture{f}
 		_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: base()}, nil)
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if want := f.Height != 0 && f.Bottom >= f.Height; errors.As(err, &fe) != want || want && fe.Field != "rooms[0].walls[2].fixtures[0].bottom" {
 			t.Fatalf("%v to %v: %v", f.Bottom, f.Height, err)
 		}

@@ -90,7 +90,7 @@ func TestSuit(t *testing.T) {
 		}
 	}
 
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{MaxTransport: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
 		t.Errorf("%v", err)
 	}

@@ -31,7 +31,7 @@ type Joints struct {
 // wall from the left, then the casing of every opening. A nil o means the zero
 // Options. The list is nil exactly when the error is not.
 //
-// The errors are *stock.FieldError, possibly several joined, *SpliceError and *RunError.
+// The errors are *measure.FieldError, possibly several joined, *SpliceError and *RunError.
 func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	opt, err := o.filled()
 	if err != nil {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // Tiling is how strips of one fixed length, of stone or tile, are laid out along a
@@ -31,22 +30,22 @@ type Layout struct {
 // at the two ends are not counted in it. It uses as few strips as possible. Where one
 // strip would come out shorter than half, two share the difference.
 //
-// The error is a *stock.FieldError for a strip that is not positive, a joint that is
+// The error is a *measure.FieldError for a strip that is not positive, a joint that is
 // negative or as long as a strip, or a length that is not positive or takes more than 10,000 strips.
 func (t Tiling) Lay(length measure.Length) (Layout, error) {
 	switch {
 	case t.Strip <= 0 || t.Strip > 2*maxWall:
-		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.About(), Want: "more than zero, at most two miles"}
+		return Layout{}, &measure.FieldError{Field: "strip", Value: t.Strip.About(), Want: "more than zero, at most two miles"}
 	case t.Joint < 0 || t.Joint >= t.Strip:
-		return Layout{}, &stock.FieldError{Field: "joint", Value: t.Joint.About(), Want: "zero or more, and less than a strip"}
+		return Layout{}, &measure.FieldError{Field: "joint", Value: t.Joint.About(), Want: "zero or more, and less than a strip"}
 	case length <= 0 || length > 2*maxWall:
-		return Layout{}, &stock.FieldError{Field: "length", Value: length.About(), Want: "more than zero, at most two miles"}
+		return Layout{}, &measure.FieldError{Field: "length", Value: length.About(), Want: "more than zero, at most two miles"}
 	}
 	// The fewest: n strips and n − 1 joints reach at least the length.
 	pitch := t.Strip + t.Joint
 	most := (length + t.Joint + pitch - 1) / pitch
 	if most > maxStrips {
-		return Layout{}, &stock.FieldError{Field: "strip", Value: t.Strip.About(), Want: fmt.Sprintf("longer: at most %d strips are laid in %v", maxStrips, length.About())}
+		return Layout{}, &measure.FieldError{Field: "strip", Value: t.Strip.About(), Want: fmt.Sprintf("longer: at most %d strips are laid in %v", maxStrips, length.About())}
 	}
 	n := int(most)
 	strips := make([]measure.Length, n)

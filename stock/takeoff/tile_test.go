@@ -48,12 +48,12 @@ func TestLay(t *testing.T) {
 		"joint":  {takeoff.Tiling{Strip: in, Joint: in}, in},
 		"length": {takeoff.Tiling{Strip: in}, 0},
 	} {
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if _, err := x.tiling.Lay(x.length); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := (takeoff.Tiling{Strip: 1}).Lay(in); !errors.As(err, &fe) || fe.Field != "strip" {
 		t.Errorf("two million strips: %v", err)
 	}

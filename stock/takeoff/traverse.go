@@ -49,7 +49,7 @@ const maxTurn = 5 * measure.Degree
 // angle was not given, or among all where every one was. Where it is larger the error
 // vector says nothing.
 //
-// The error is a *stock.FieldError for a room that Take would reject.
+// The error is a *measure.FieldError for a room that Take would reject.
 func (r Room) Traverse() (Traverse, error) {
 	if err := cmp.Or(r.size("room"), r.validate("room")); err != nil {
 		return Traverse{}, err

@@ -121,7 +121,7 @@ func TestPlinthAndBackband(t *testing.T) {
 	}
 	s.PlinthHeight = 81 * in
 	_, err = takeoff.Take(doorWall(takeoff.Opening{At: 4 * measure.Foot, Width: 36 * in}), s, nil)
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if !errors.As(err, &fe) || fe.Field != "plinth_height" {
 		t.Errorf("%v", err)
 	}
@@ -202,7 +202,7 @@ func TestBackbandLap(t *testing.T) {
 		wide := length(24*in, 40*in).Draw(t, "door")
 		room := takeoff.Room{Name: "room", Walls: []takeoff.Wall{stretch("N", 144*in, takeoff.Opening{At: 48 * in, Width: wide})}}
 		list, err := takeoff.Take([]takeoff.Room{room}, s, nil)
-		var fe *stock.FieldError
+		var fe *measure.FieldError
 		if bad := s.BackbandLap >= s.Backband.Width || s.BackbandLap > s.Casing.Width; bad || err != nil {
 			if !bad || !errors.As(err, &fe) || fe.Field != "backband_lap" {
 				t.Fatal(err)
@@ -222,7 +222,7 @@ func TestBackbandLap(t *testing.T) {
 			t.Fatalf("allowances make %v of %v", sum, head.Length)
 		}
 	})
-	var fe *stock.FieldError
+	var fe *measure.FieldError
 	if _, err := takeoff.Take(nil, takeoff.Scheme{Casing: casing(3 * in), BackbandLap: in}, nil); !errors.As(err, &fe) || fe.Field != "backband_lap" {
 		t.Errorf("%v", err)
 	}

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // maxWall bounds the length of a wall: a mile. It keeps every sum exact and a
@@ -19,7 +18,7 @@ func within(field string, l, lo, hi measure.Length) error {
 	if l >= lo && l <= hi {
 		return nil
 	}
-	return &stock.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("from %v to %v", lo.About(), hi.About())}
+	return &measure.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("from %v to %v", lo.About(), hi.About())}
 }
 
 // positive returns a *FieldError unless 0 < l <= hi.
@@ -27,7 +26,16 @@ func positive(field string, l, hi measure.Length) error {
 	if l > 0 && l <= hi {
 		return nil
 	}
-	return &stock.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("more than zero, at most %v", hi.About())}
+	return &measure.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("more than zero, at most %v", hi.About())}
+}
+
+// under puts every fault of err below a field.
+func under(field string, err error) error {
+	var errs []error
+	for e := range measure.FieldErrors(err) {
+		errs = append(errs, e.Under(field))
+	}
+	return errors.Join(errs...)
 }
 
 func validateRooms(rooms []Room) error {
@@ -39,9 +47,9 @@ func validateRooms(rooms []Room) error {
 	for i, r := range rooms {
 		path := fmt.Sprintf("rooms[%d]", i)
 		if r.Name == "" {
-			errs = append(errs, &stock.FieldError{Field: path + ".name", Value: "", Want: "a name"})
+			errs = append(errs, &measure.FieldError{Field: path + ".name", Value: "", Want: "a name"})
 		} else if seen[r.Name] {
-			errs = append(errs, &stock.FieldError{Field: path + ".name", Value: r.Name, Want: "a name that no other room has"})
+			errs = append(errs, &measure.FieldError{Field: path + ".name", Value: r.Name, Want: "a name that no other room has"})
 		}
 		seen[r.Name] = true
 		errs = append(errs, r.validate(path))
@@ -52,7 +60,7 @@ func validateRooms(rooms []Room) error {
 func (r *Room) validate(path string) error {
 	var errs []error
 	bad := func(field, value, want string) {
-		errs = append(errs, &stock.FieldError{Field: path + "." + field, Value: value, Want: want})
+		errs = append(errs, &measure.FieldError{Field: path + "." + field, Value: value, Want: want})
 	}
 	if len(r.Walls) == 0 {
 		bad("walls", "[]", "at least one wall")
@@ -84,10 +92,10 @@ func (r Room) before(i int) Corner { return r.Walls[(i+len(r.Walls)-1)%len(r.Wal
 
 func (c Corner) validate(path string) error {
 	if int(c.Kind) >= len(cornerNames) {
-		return &stock.FieldError{Field: path, Value: c.Kind.String(), Want: "a known kind of corner"}
+		return &measure.FieldError{Field: path, Value: c.Kind.String(), Want: "a known kind of corner"}
 	}
 	if c.Angle < 0 || c.Angle > halfTurn {
-		return &stock.FieldError{Field: path, Value: c.String(), Want: "an angle of more than 0° and at most 180°"}
+		return &measure.FieldError{Field: path, Value: c.String(), Want: "an angle of more than 0° and at most 180°"}
 	}
 	return nil
 }
@@ -101,7 +109,7 @@ func (s Studs) validate(path string) error {
 		field := fmt.Sprintf("%s.at[%d]", path, i)
 		errs = append(errs, within(field, x, 0, maxWall))
 		if i > 0 && x <= s.At[i-1] {
-			errs = append(errs, &stock.FieldError{Field: field, Value: x.About(), Want: "more than the one before"})
+			errs = append(errs, &measure.FieldError{Field: field, Value: x.About(), Want: "more than the one before"})
 		}
 	}
 	return errors.Join(errs...)
@@ -122,7 +130,7 @@ func (w Wall) validate(path string) error {
 		at := fmt.Sprintf("%s.openings[%d]", path, i)
 		errs = append(errs, o.validate(at), w.holds(at, o.At, o.Width))
 		if name := w.openingName(i); names[name] {
-			errs = append(errs, &stock.FieldError{Field: at + ".name", Value: name, Want: "a name that no other opening of the wall has"})
+			errs = append(errs, &measure.FieldError{Field: at + ".name", Value: name, Want: "a name that no other opening of the wall has"})
 		} else {
 			names[name] = true
 		}
@@ -144,7 +152,7 @@ func (w Wall) holds(path string, x, width measure.Length) error {
 	if x < 0 || width <= 0 || w.Length <= 0 || x > maxWall || width > maxWall || x+width <= w.Length {
 		return nil // in order, or reported by another check
 	}
-	return &stock.FieldError{
+	return &measure.FieldError{
 		Field: path, Value: fmt.Sprintf("%v + %v", x.About(), width.About()),
 		Want: fmt.Sprintf("to end within the wall's %v", w.Length.About()),
 	}
@@ -162,7 +170,7 @@ func (w Wall) validateOverlap(path string) error {
 		if a.At < 0 || a.Width <= 0 || a.At > maxWall || a.Width > maxWall || a.At+a.Width <= b.At {
 			continue
 		}
-		errs = append(errs, &stock.FieldError{
+		errs = append(errs, &measure.FieldError{
 			Field: fmt.Sprintf("%s.openings[%d].at", path, order[k]), Value: b.At.About(),
 			Want: fmt.Sprintf("at least %v, where %s ends", (a.At + a.Width).About(), w.openingName(order[k-1])),
 		})
@@ -182,10 +190,10 @@ func (o Opening) validate(path string) error {
 		within(path+".existing", o.Existing, 0, maxHeight),
 	}
 	if o.Flush && o.Reveal != 0 {
-		errs = append(errs, &stock.FieldError{Field: path + ".reveal", Value: o.Reveal.About(), Want: "nothing, because the casing is flush"})
+		errs = append(errs, &measure.FieldError{Field: path + ".reveal", Value: o.Reveal.About(), Want: "nothing, because the casing is flush"})
 	}
 	if int(o.Kind) >= len(openingNames) {
-		errs = append(errs, &stock.FieldError{Field: path + ".kind", Value: o.Kind.String(), Want: "a known kind of opening"})
+		errs = append(errs, &measure.FieldError{Field: path + ".kind", Value: o.Kind.String(), Want: "a known kind of opening"})
 	}
 	return errors.Join(errs...)
 }
@@ -199,13 +207,13 @@ func (f Fixture) validate(path string) error {
 		within(path+".depth", f.Depth, 0, maxHeight),
 	}
 	if f.Name == "" {
-		errs = append(errs, &stock.FieldError{Field: path + ".name", Value: "", Want: "a name"})
+		errs = append(errs, &measure.FieldError{Field: path + ".name", Value: "", Want: "a name"})
 	}
 	if f.Height != 0 && f.Bottom >= f.Height {
-		errs = append(errs, &stock.FieldError{Field: path + ".bottom", Value: f.Bottom.About(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About())})
+		errs = append(errs, &measure.FieldError{Field: path + ".bottom", Value: f.Bottom.About(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About())})
 	}
 	if int(f.Ends) >= len(terminationNames) {
-		errs = append(errs, &stock.FieldError{Field: path + ".ends", Value: f.Ends.String(), Want: "butt, return or scribe"})
+		errs = append(errs, &measure.FieldError{Field: path + ".ends", Value: f.Ends.String(), Want: "butt, return or scribe"})
 	}
 	return errors.Join(errs...)
 }
