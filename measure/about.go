@@ -27,7 +27,7 @@ func (l Length) About(like ...Length) string {
 	}
 	s, finest := Style{Graduation: Inch / 16}, Inch/128
 	if metric {
-		s, finest = Style{Form: Millimeters, Graduation: Millimeter}, Millimeter/10
+		s, finest = Style{Unit: Millimeter, Graduation: Millimeter}, Millimeter/10
 	}
 	for _, g := range like {
 		if g%finest != 0 {

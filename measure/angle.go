@@ -18,10 +18,9 @@ type Angle int64
 // Angles to multiply by: 45*measure.Degree, 22*measure.Degree +
 // 30*measure.Arcminute.
 const (
-	Arcsecond  Angle = 1_000_000
-	Arcminute        = 60 * Arcsecond
-	Degree           = 60 * Arcminute
-	RightAngle       = 90 * Degree
+	Arcsecond Angle = 1_000_000
+	Arcminute       = 60 * Arcsecond
+	Degree          = 60 * Arcminute
 )
 
 // FromDegrees returns the angle nearest to x degrees, ties to the even
@@ -86,11 +85,11 @@ func (a Angle) MulDiv(num, den int64, mode Rounding) (q Angle, exact bool, err e
 		Value: a.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
 }
 
-// Round returns the multiple of grain that mode chooses, by the rules of
+// Round returns the multiple of graduation that mode chooses, by the rules of
 // [Length.Round]: Degree/2 for a saw with half-degree marks, Degree/10 for a
 // digital readout.
-func (a Angle) Round(grain Angle, mode Rounding) Angle {
-	return Angle(roundTo(int64(a), int64(grain), mode))
+func (a Angle) Round(graduation Angle, mode Rounding) Angle {
+	return Angle(roundTo(int64(a), int64(graduation), mode))
 }
 
 // ParseAngle reads an angle in decimal degrees, with or without the unit, in

@@ -82,8 +82,8 @@ func TestAngleRound(t *testing.T) {
 	// The miter for crown of 38 degrees spring on a square corner is 31.62 degrees
 	// and the bevel 33.86 (saw manuals); a saw with half-degree marks shows these.
 	for _, c := range []struct {
-		degrees     float64
-		grain, want measure.Angle
+		degrees          float64
+		graduation, want measure.Angle
 	}{
 		{31.62, deg / 2, 31*deg + deg/2},
 		{33.86, deg / 2, 34 * deg},
@@ -91,14 +91,14 @@ func TestAngleRound(t *testing.T) {
 		{22.25, deg / 2, 22 * deg},   // midway, to the even multiple of a half
 		{22.75, deg / 2, 23 * deg},   // midway, to the even multiple of a half
 		{-22.75, deg / 2, -23 * deg}, // the same below zero
-		{22.6, 0, 22*deg + 6*deg/10}, // no grain
+		{22.6, 0, 22*deg + 6*deg/10}, // no graduation
 	} {
 		a, err := measure.FromDegrees(c.degrees)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := a.Round(c.grain, measure.RoundHalfEven); got != c.want {
-			t.Errorf("%v° to %v = %v, want %v", c.degrees, c.grain, got, c.want)
+		if got := a.Round(c.graduation, measure.RoundHalfEven); got != c.want {
+			t.Errorf("%v° to %v = %v, want %v", c.degrees, c.graduation, got, c.want)
 		}
 	}
 }

@@ -74,10 +74,10 @@ func (a Area) MulDiv(num, den int64, mode Rounding) (q Area, exact bool, err err
 		Value: a.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
 }
 
-// Round returns the multiple of grain that mode chooses, by the rules of
+// Round returns the multiple of step that mode chooses, by the rules of
 // [Length.Round].
-func (a Area) Round(grain Area, mode Rounding) Area {
-	return Area(roundTo(int64(a), int64(grain), mode))
+func (a Area) Round(step Area, mode Rounding) Area {
+	return Area(roundTo(int64(a), int64(step), mode))
 }
 
 // Volume returns the volume of a prism of base a and height l, rounded to the

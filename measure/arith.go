@@ -52,13 +52,13 @@ func (l Length) MulDiv(num, den int64, mode Rounding) (q Length, exact bool, err
 // Div returns how many whole times m goes into l, and what is left: l is
 // n*m + rem, and rem has the sign of l and is shorter than m. It is how many
 // pieces a stick gives, kerf aside. An m of zero gives a *[RangeError], and so
-// does the one quotient that does not fit an int64, [MinLength] by minus one
+// does the one quotient that does not fit an int64, [math.MinInt64] by minus one
 // tick.
 func (l Length) Div(m Length) (n int64, rem Length, err error) {
 	if m == 0 {
 		return 0, 0, &RangeError{Op: "Length.Div", Value: l.String() + ", " + m.String(), Reason: "the divisor is zero"}
 	}
-	if l == MinLength && m == -1 {
+	if l == math.MinInt64 && m == -1 {
 		return 0, 0, &RangeError{Op: "Length.Div", Value: l.String() + ", " + m.String(), Reason: "the quotient is above the range of int64"}
 	}
 	return int64(l / m), l % m, nil
@@ -67,7 +67,7 @@ func (l Length) Div(m Length) (n int64, rem Length, err error) {
 // Ratio returns l:m in lowest terms, with den above zero, for [Length.MulDiv]:
 // what scales one length to another scales a third one exactly. An m of zero
 // gives a *[RangeError], and so does a term that does not fit an int64, which
-// only [MinLength] can bring about.
+// only [math.MinInt64] can bring about.
 func (l Length) Ratio(m Length) (num, den int64, err error) {
 	fail := func(reason string) (int64, int64, error) {
 		return 0, 0, &RangeError{Op: "Length.Ratio", Value: l.String() + ", " + m.String(), Reason: reason}
@@ -113,10 +113,10 @@ func Sum(ls ...Length) (Length, error) {
 	return 0, &RangeError{Op: "Sum", Value: strconv.Itoa(len(ls)) + " lengths", Reason: "the sum is beyond 70 million miles"}
 }
 
-// Abs returns the magnitude of l. Only [MinLength] has none; it gives a
+// Abs returns the magnitude of l. Only [math.MinInt64] has none; it gives a
 // *[RangeError].
 func (l Length) Abs() (Length, error) {
-	if l == MinLength {
+	if l == math.MinInt64 {
 		return 0, &RangeError{Op: "Length.Abs", Value: l.String(), Reason: "the magnitude is one tick above the range"}
 	}
 	return max(l, -l), nil

@@ -19,7 +19,7 @@ func wantRange[T ~int64](t *testing.T, op string, got T, err error) {
 
 func TestRangeErrors(t *testing.T) {
 	const (
-		maxL, minL = measure.MaxLength, measure.MinLength
+		maxL, minL = measure.Length(math.MaxInt64), measure.Length(math.MinInt64)
 		maxA       = measure.Area(math.MaxInt64)
 		maxV       = measure.Volume(math.MaxInt64)
 	)
@@ -60,11 +60,11 @@ func TestRangeErrors(t *testing.T) {
 		{"Angle.Sub", func() (int64, error) { a, err := measure.Angle(math.MinInt64).Sub(1); return int64(a), err }},
 		{"Angle.Mul", func() (int64, error) { a, err := measure.Angle(math.MaxInt64).Mul(2); return int64(a), err }},
 		{"Angle.MulDiv", func() (int64, error) {
-			a, _, err := measure.RightAngle.MulDiv(math.MaxInt64, 2, measure.RoundUp)
+			a, _, err := (90 * measure.Degree).MulDiv(math.MaxInt64, 2, measure.RoundUp)
 			return int64(a), err
 		}},
 		{"Angle.MulDiv", func() (int64, error) {
-			a, _, err := measure.RightAngle.MulDiv(1, 0, measure.RoundUp)
+			a, _, err := (90 * measure.Degree).MulDiv(1, 0, measure.RoundUp)
 			return int64(a), err
 		}},
 		{"Length.Ratio", func() (int64, error) { n, d, err := ft.Ratio(0); return n + d, err }},
@@ -101,12 +101,12 @@ func TestRoundingString(t *testing.T) {
 // leave the range.
 func TestSum(t *testing.T) {
 	for _, ls := range [][]measure.Length{
-		{measure.MaxLength, 1, -2},
-		{1, measure.MaxLength, -2},
-		{-2, 1, measure.MaxLength},
-		{measure.MaxLength, measure.MaxLength, measure.MinLength},
+		{math.MaxInt64, 1, -2},
+		{1, math.MaxInt64, -2},
+		{-2, 1, math.MaxInt64},
+		{math.MaxInt64, math.MaxInt64, math.MinInt64},
 	} {
-		if got, err := measure.Sum(ls...); err != nil || got != measure.MaxLength-1 {
+		if got, err := measure.Sum(ls...); err != nil || got != math.MaxInt64-1 {
 			t.Errorf("Sum(%v) = %v, %v", ls, got, err)
 		}
 	}
@@ -137,7 +137,7 @@ func TestRound(t *testing.T) {
 	const s = in / 16
 	type m = measure.Rounding
 	for _, c := range []struct {
-		l, grain             measure.Length
+		l, graduation        measure.Length
 		even, down, up, half measure.Length
 	}{
 		{0, s, 0, 0, 0, 0},
@@ -153,21 +153,21 @@ func TestRound(t *testing.T) {
 		{-4*s - s/2, s, -4 * s, -5 * s, -4 * s, -4 * s},
 		{-5*s - s/2, s, -6 * s, -6 * s, -5 * s, -5 * s},
 		{s / 2, s, 0, 0, s, s},
-		// An odd grain has no exact half.
+		// An odd graduation has no exact half.
 		{4, 3, 3, 3, 6, 3}, {5, 3, 6, 3, 6, 6}, {-4, 3, -3, -6, -3, -3}, {-5, 3, -6, -6, -3, -6},
-		// No grain.
+		// No graduation.
 		{7, 0, 7, 7, 7, 7}, {7, -3, 7, 7, 7, 7}, {7, 1, 7, 7, 7, 7},
 		// The ends of the range: the last multiple within it.
-		{measure.MaxLength, 10, measure.MaxLength - 7, measure.MaxLength - 7, measure.MaxLength - 7, measure.MaxLength - 7},
-		{measure.MinLength, 10, measure.MinLength + 8, measure.MinLength + 8, measure.MinLength + 8, measure.MinLength + 8},
-		{measure.MinLength, 8, measure.MinLength, measure.MinLength, measure.MinLength, measure.MinLength},
-		{measure.MinLength, measure.MaxLength, -measure.MaxLength, -measure.MaxLength, -measure.MaxLength, -measure.MaxLength},
-		{measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength, measure.MaxLength},
-		{1, measure.MaxLength, 0, 0, measure.MaxLength, 0},
+		{math.MaxInt64, 10, math.MaxInt64 - 7, math.MaxInt64 - 7, math.MaxInt64 - 7, math.MaxInt64 - 7},
+		{math.MinInt64, 10, math.MinInt64 + 8, math.MinInt64 + 8, math.MinInt64 + 8, math.MinInt64 + 8},
+		{math.MinInt64, 8, math.MinInt64, math.MinInt64, math.MinInt64, math.MinInt64},
+		{math.MinInt64, math.MaxInt64, -math.MaxInt64, -math.MaxInt64, -math.MaxInt64, -math.MaxInt64},
+		{math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64},
+		{1, math.MaxInt64, 0, 0, math.MaxInt64, 0},
 	} {
 		for mode, want := range map[m]measure.Length{measure.RoundHalfEven: c.even, measure.RoundDown: c.down, measure.RoundUp: c.up, measure.RoundHalfUp: c.half, 99: c.even} {
-			if got := c.l.Round(c.grain, mode); got != want {
-				t.Errorf("(%d).Round(%d, %v) = %d, want %d", int64(c.l), int64(c.grain), mode, int64(got), int64(want))
+			if got := c.l.Round(c.graduation, mode); got != want {
+				t.Errorf("(%d).Round(%d, %v) = %d, want %d", int64(c.l), int64(c.graduation), mode, int64(got), int64(want))
 			}
 		}
 	}
@@ -179,10 +179,10 @@ func TestRound(t *testing.T) {
 
 func TestSplit(t *testing.T) {
 	for _, c := range []struct {
-		l     measure.Length
-		n     int
-		grain measure.Length
-		want  []measure.Length
+		l          measure.Length
+		n          int
+		graduation measure.Length
+		want       []measure.Length
 	}{
 		{12 * ft, 3, in, []measure.Length{4 * ft, 4 * ft, 4 * ft}},
 		{10 * in, 3, in, []measure.Length{4 * in, 3 * in, 3 * in}},
@@ -192,16 +192,16 @@ func TestSplit(t *testing.T) {
 		{in / 2, 3, in, []measure.Length{0, 0, in / 2}},
 		{7, 2, 0, []measure.Length{4, 3}},
 		{0, 2, in, []measure.Length{0, 0}},
-		{measure.MinLength, 1, 1, []measure.Length{measure.MinLength}},
+		{math.MinInt64, 1, 1, []measure.Length{math.MinInt64}},
 	} {
-		got, err := c.l.Split(c.n, c.grain)
+		got, err := c.l.Split(c.n, c.graduation)
 		if err != nil || len(got) != len(c.want) {
-			t.Errorf("(%v).Split(%d, %v) = %v, %v; want %v", c.l, c.n, c.grain, got, err, c.want)
+			t.Errorf("(%v).Split(%d, %v) = %v, %v; want %v", c.l, c.n, c.graduation, got, err, c.want)
 			continue
 		}
 		for i := range got {
 			if got[i] != c.want[i] {
-				t.Errorf("(%v).Split(%d, %v) = %v; want %v", c.l, c.n, c.grain, got, c.want)
+				t.Errorf("(%v).Split(%d, %v) = %v; want %v", c.l, c.n, c.graduation, got, c.want)
 				break
 			}
 		}

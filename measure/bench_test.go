@@ -50,11 +50,11 @@ func BenchmarkAppendFormat(b *testing.B) {
 	}{
 		{"Zero", measure.Style{}},
 		{"Tape", measure.Style{Graduation: measure.Inch / 16, MarkInexact: true}},
-		{"Drawing", measure.Style{Graduation: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true}},
-		{"Primes", measure.Style{Graduation: measure.Inch / 16, Marks: measure.Primes}},
-		{"DecimalFeet", measure.Style{Graduation: measure.Foot / 100, Form: measure.DecimalFeet}},
-		{"Millimeters", measure.Style{Graduation: measure.Millimeter, Form: measure.Millimeters}},
-		{"Spoken", measure.Style{Graduation: measure.Inch / 16, Form: measure.Spoken}},
+		{"Drawing", measure.Style{Graduation: measure.Inch / 16, Hyphen: true, Zeros: true}},
+		{"Primes", measure.Style{Graduation: measure.Inch / 16, Typographic: true}},
+		{"DecimalFeet", measure.Style{Graduation: measure.Foot / 100, Unit: measure.Foot}},
+		{"Millimeters", measure.Style{Graduation: measure.Millimeter, Unit: measure.Millimeter}},
+		{"Spoken", measure.Style{Graduation: measure.Inch / 16, Spoken: true}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()

@@ -4,12 +4,12 @@ package measure
 // or the pieces of a run, so that the rounded lengths still sum to the rounded
 // whole: it rounds the marks, which are the running sums, and returns the
 // distances between them. Rounding each part by itself instead lets the errors
-// pile up. Each result is less than one grain from its part for [RoundDown] and
-// [RoundUp], and at most one grain for the other modes.
+// pile up. Each result is less than one graduation from its part for [RoundDown] and
+// [RoundUp], and at most one graduation for the other modes.
 //
-// With a grain of zero or less the parts are returned as they are. A running
+// With a graduation of zero or less the parts are returned as they are. A running
 // sum outside the range of Length gives a *[RangeError].
-func RoundChain(parts []Length, grain Length, mode Rounding) ([]Length, error) {
+func RoundChain(parts []Length, graduation Length, mode Rounding) ([]Length, error) {
 	rounded := make([]Length, len(parts))
 	var exact, mark Length
 	for i, p := range parts {
@@ -17,7 +17,7 @@ func RoundChain(parts []Length, grain Length, mode Rounding) ([]Length, error) {
 		if err != nil {
 			return nil, err
 		}
-		next := sum.Round(grain, mode)
+		next := sum.Round(graduation, mode)
 		rounded[i], err = next.Sub(mark)
 		if err != nil {
 			return nil, err

@@ -94,6 +94,9 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 	if !ok {
 		return 0, false
 	}
+	if t.in.unit = p.Unit; p.DecimalComma {
+		t.swapMarks()
+	}
 	neg := false
 	if c := t.b[i]; c == '-' || c == '+' {
 		neg = c == '-'
@@ -210,15 +213,15 @@ func (x *number) times(size uint64) (total, rem, den uint64, ok bool) {
 	return total, rem, x.den, carry == 0
 }
 
-// settle turns ±(total + rem/den) into a value: exactly when grain is zero,
-// else rounded to a multiple of grain.
-func (t *text) settle(total, rem, den uint64, neg bool, grain uint64, mode Rounding) (int64, bool) {
+// settle turns ±(total + rem/den) into a value: exactly when step is zero,
+// else rounded to a multiple of step.
+func (t *text) settle(total, rem, den uint64, neg bool, step uint64, mode Rounding) (int64, bool) {
 	if total > limit(neg) || total == limit(neg) && rem != 0 {
 		t.fail(faultRange, 0, t.n)
 		return 0, false
 	}
-	if grain != 0 {
-		rounded, ok := roundMagnitude(total, rem, den, grain, neg, mode)
+	if step != 0 {
+		rounded, ok := roundMagnitude(total, rem, den, step, neg, mode)
 		if !ok {
 			t.fail(faultRange, 0, t.n)
 			return 0, false

@@ -34,7 +34,7 @@
 // fit. A [Duration] is a time.Duration that is text in JSON.
 //
 // All of them are text in JSON, in flags and in databases, with their units:
-// they marshal themselves, and their pointers are flag.Values and sql.Scanners.
+// they marshal themselves, flag.TextVar takes them, and their pointers are sql.Scanners.
 // In package fmt, %v and %s write that text and %d the count of ticks.
 //
 // Text errors are a *[ParseError], all others a *[RangeError]; both work with

@@ -34,7 +34,7 @@ func TestSpellingTables(t *testing.T) {
 	}
 	b.WriteString("//\n// [ParseSpoken] reads these as well, and in them strong (+) and light (-):\n//\n")
 	for _, c := range spoken {
-		writeSpellings(&b, c.want, c.residue, c.idea, c.text)
+		writeSpellings(&b, c.want, c.side, c.idea, c.text)
 	}
 	b.WriteString("package measure\n")
 
@@ -49,8 +49,8 @@ func TestSpellingTables(t *testing.T) {
 	}
 }
 
-func writeSpellings(b *strings.Builder, l measure.Length, residue int, idea string, texts []string) {
-	mark := [...]string{" -", "", " +"}[residue+1]
+func writeSpellings(b *strings.Builder, l measure.Length, side int, idea string, texts []string) {
+	mark := [...]string{" -", "", " +"}[side+1]
 	b.WriteString("//\t" + l.String() + mark + ": " + idea + "\n")
 	line := ""
 	for i, s := range texts {

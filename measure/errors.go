@@ -27,7 +27,7 @@ var (
 )
 
 // ParseError reports text that could not be read. It is what [Parse],
-// the other functions that parse, and the UnmarshalText, Set and Scan methods
+// the other functions that parse, and the UnmarshalText and Scan methods
 // return.
 type ParseError struct {
 	Kind   string // what was expected, such as "length", "area" or "temperature"

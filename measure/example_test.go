@@ -79,6 +79,20 @@ func ExampleParser() {
 	// 10' 6" <nil>
 }
 
+// A drawing from where a comma is the decimal mark. What it says is stored and sent
+// with a point, as everywhere.
+func ExampleParser_decimalComma() {
+	p := measure.Parser{Unit: measure.Millimeter, DecimalComma: true}
+	l, err := p.Parse("2254,25")
+	text, _ := l.MarshalText()
+	fmt.Println(l.Format(measure.Style{Unit: measure.Meter, DecimalComma: true}), string(text), err)
+	_, err = p.Parse("1.250")
+	fmt.Println(err)
+	// Output:
+	// 2,25425 m 7ft 4-3/4in <nil>
+	// measure: length "1.250": ambiguous: could be 1,25mm or 1250mm; a point could be a decimal mark, group digits or separate; write a decimal comma and no point
+}
+
 func ExampleLength_Round() {
 	l := measure.MustParse(`4-5/32"`) // midway between two sixteenths
 	for _, mode := range []measure.Rounding{measure.RoundHalfEven, measure.RoundDown, measure.RoundUp, measure.RoundHalfUp} {
@@ -203,10 +217,10 @@ func ExampleStyle() {
 	for _, s := range []measure.Style{
 		{Graduation: measure.Inch / 16},
 		{Graduation: measure.Inch / 16, MarkInexact: true},
-		{Graduation: measure.Inch / 16, Separator: measure.HyphenBetween, Zeros: true},
-		{Graduation: measure.Inch / 16, Form: measure.Inches, Marks: measure.Primes},
-		{Graduation: measure.Foot / 100, Form: measure.DecimalFeet, Marks: measure.WordMarks},
-		{Form: measure.Meters},
+		{Graduation: measure.Inch / 16, Hyphen: true, Zeros: true},
+		{Graduation: measure.Inch / 16, Unit: measure.Inch, Typographic: true},
+		{Graduation: measure.Foot / 100, Unit: measure.Foot, Words: true},
+		{Unit: measure.Meter},
 	} {
 		fmt.Println(l.Format(s))
 	}
@@ -273,12 +287,12 @@ func ExampleParseScale() {
 // Called out from the tape, with what strong and light leave open beside it.
 func ExampleParseSpoken() {
 	for _, s := range []string{"seven four and three quarters", "six foot two and five eighths", "five and a half feet", "a quarter inch", "eighty-eight and three quarters strong"} {
-		l, residue, err := measure.ParseSpoken(s)
-		fmt.Println(l, residue, err)
+		l, side, err := measure.ParseSpoken(s)
+		fmt.Println(l, side, err)
 	}
 	// This crew's strong is a thirty-second.
-	l, residue, err := measure.ParseSpoken("eighty-eight and three quarters light")
-	fmt.Println(l+measure.Length(residue)*measure.Inch/32, err)
+	l, side, err := measure.ParseSpoken("eighty-eight and three quarters light")
+	fmt.Println(l+measure.Length(side)*measure.Inch/32, err)
 	// Output:
 	// 7' 4-3/4" 0 <nil>
 	// 6' 2-5/8" 0 <nil>
@@ -335,13 +349,16 @@ func ExampleLength_AppendFormat() {
 	// Output: 7' 4-3/4"+;3' 5-1/2";1' 11-5/8"-;
 }
 
-func ExampleLength_Set() {
-	kerf := measure.Inch / 8
+// The kerf of a saw whose blade is sold by the millimeter, and the length of a wall that
+// needs its unit.
+func ExampleParser_Flag() {
+	kerf, wall := 3*measure.Millimeter, measure.Length(0)
 	fs := flag.NewFlagSet("cut", flag.ContinueOnError)
-	fs.Var(&kerf, "kerf", "width of the saw cut")
-	err := fs.Parse([]string{"-kerf", "3/32in"})
-	fmt.Println(kerf, err)
-	// Output: 3/32" <nil>
+	fs.Var(measure.Parser{Unit: measure.Millimeter}.Flag(&kerf), "kerf", "width of the saw cut, in millimeters")
+	fs.TextVar(&wall, "wall", 12*measure.Foot, "length of the wall, with its unit")
+	err := fs.Parse([]string{"-kerf", "3.2", "-wall", "23ft 7-1/2in"})
+	fmt.Println(kerf, wall, err)
+	// Output: 3.2mm 23' 7-1/2" <nil>
 }
 
 // What a database stores is text that says its unit.

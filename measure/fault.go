@@ -63,11 +63,11 @@ func (t *text) err(q quantity, input string) *ParseError {
 	}
 	switch f.code {
 	case faultEmpty:
-		e.Err, e.Reason = ErrSyntax, "nothing there; "+q.expected()
+		e.Err, e.Reason = ErrSyntax, "nothing there; "+t.in.mark(q.expected())
 	case faultLong:
 		e.Err, e.Reason = ErrSyntax, "longer than "+strconv.Itoa(maxText)+" bytes"
 	case faultNumber:
-		e.Err, e.Reason = ErrSyntax, "want a number here, such as 4, 4.75, 3/4 or 4-3/4"
+		e.Err, e.Reason = ErrSyntax, "want a number here, such as 4, "+t.in.mark("4.75")+", 3/4 or 4-3/4"
 	case faultFraction:
 		e.Err, e.Reason = ErrSyntax, "a fraction is written numerator, slash, denominator, such as 3/4"
 	case faultZero:
@@ -87,12 +87,12 @@ func (t *text) err(q quantity, input string) *ParseError {
 		if q == lengths {
 			lo, hi = marks(lo, hi, f.metric)
 		}
-		e.Choices = []string{q.format(lo), q.format(hi)}
+		e.Choices = []string{t.in.mark(q.format(lo)), t.in.mark(q.format(hi))}
 		e.Err, e.Reason = ErrInexact, "between "+e.Choices[0]+" and "+e.Choices[1]+"; write one of them, or say how to round"
 	case faultNoUnit:
-		e.Err, e.Reason = ErrUnit, "the number has no unit; "+q.expected()
+		e.Err, e.Reason = ErrUnit, "the number has no unit; "+t.in.mark(q.expected())
 	case faultUnknownUnit:
-		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+q.expected()
+		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+t.in.mark(q.expected())
 	case faultTwoNumbers:
 		e.Err, e.Reason = ErrAmbiguous, "two numbers in a row could also be two values; mark the units"
 	case faultHyphenated:
@@ -100,8 +100,16 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultMinus:
 		e.Err, e.Reason = ErrAmbiguous, "the hyphen could join two parts or subtract; write it without the space before it, as in 7'-4\""
 	case faultPoint:
-		e.Err, e.Reason = ErrAmbiguous, "a point after a unit could belong to the number before it or after it"
+		name := "point"
+		if t.in.comma {
+			name = "comma"
+		}
+		e.Err, e.Reason = ErrAmbiguous, "a "+name+" after a unit could belong to the number before it or after it"
 	case faultComma:
+		if t.in.comma {
+			e.Err, e.Reason = ErrAmbiguous, "a point could be a decimal mark, group digits or separate; write a decimal comma and no point"
+			break
+		}
 		e.Err, e.Reason = ErrAmbiguous, "a comma could be a decimal point, group digits or separate; write a decimal point and no comma"
 	case faultMixed:
 		e.Err, e.Reason = ErrAmbiguous, "mixes two systems of units; write the sum in one, unless a unit is a slip"
@@ -116,7 +124,7 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultPercent:
 		e.Err, e.Reason = ErrAmbiguous, "a plain number above 1 is more often a percentage than a factor; write the percent sign"
 	default:
-		e.Err, e.Reason = ErrSyntax, "unexpected text; "+q.expected()
+		e.Err, e.Reason = ErrSyntax, "unexpected text; "+t.in.mark(q.expected())
 	}
 	if e.Err == ErrAmbiguous {
 		if e.Choices = t.choices(q); len(e.Choices) > 0 {
@@ -126,21 +134,29 @@ func (t *text) err(q quantity, input string) *ParseError {
 	return e
 }
 
+// mark returns a text with the decimal mark that is read.
+func (in surroundings) mark(s string) string {
+	if in.comma {
+		s = strings.Replace(s, ".", ",", 1)
+	}
+	return s
+}
+
 // marks returns the graduations that a length between two ticks lies between: 1/16 in or
 // 0.1 mm apart, 1/128 in or 1 µm below the first of those. Nobody reads a tick.
 func marks(low, high int64, metric bool) (int64, int64) {
-	grain, fine := int64(Inch/16), int64(Inch/128)
+	step, fine := int64(Inch/16), int64(Inch/128)
 	if metric {
-		grain, fine = int64(Millimeter/10), int64(Micrometer)
+		step, fine = int64(Millimeter/10), int64(Micrometer)
 	}
-	if -grain < high && low < grain {
-		grain = fine
+	if -step < high && low < step {
+		step = fine
 	}
-	below := low - (low%grain+grain)%grain
-	if below > low || below+grain < below { // out of range
+	below := low - (low%step+step)%step
+	if below > low || below+step < below { // out of range
 		return low, high
 	}
-	return below, below + grain
+	return below, below + step
 }
 
 // unfold returns the byte offset in s of the rune that folded to byte i.

@@ -39,10 +39,10 @@ func TestString(t *testing.T) {
 		{2219*mm + 26001, `2219.3250125mm`, `2219.3250125mm`},
 		{1, `0.0000125mm`, `0.0000125mm`},
 		{-80, `-0.001mm`, `-0.001mm`},
-		{measure.MaxLength, `115292150460684.6975875mm`, `115292150460684.6975875mm`},
-		{measure.MinLength, `-115292150460684.6976mm`, `-115292150460684.6976mm`},
+		{math.MaxInt64, `115292150460684.6975875mm`, `115292150460684.6975875mm`},
+		{math.MinInt64, `-115292150460684.6976mm`, `-115292150460684.6976mm`},
 		// The multiple of 1/128 in nearest to the end of the range.
-		{measure.MinLength / (in / 128) * (in / 128), `-378255086813' 3-15/64"`, `-378255086813ft 3-15/64in`},
+		{math.MinInt64 / (in / 128) * (in / 128), `-378255086813' 3-15/64"`, `-378255086813ft 3-15/64in`},
 	} {
 		if got := c.l.String(); got != c.text {
 			t.Errorf("String of %d ticks = %s, want %s", int64(c.l), got, c.text)
@@ -95,7 +95,7 @@ func TestSixtyFourths(t *testing.T) {
 				t.Errorf("Parse(%q) = %v, %v; want %v", s, got, err, want)
 			}
 		}
-		decimal := measure.Style{Form: measure.DecimalInches}
+		decimal := measure.Style{Unit: measure.Inch, Decimal: true}
 		if got := want.Format(decimal); got != "0"+dec+`"` {
 			t.Errorf("%d/64 is written %s, want 0%s", i+1, got, dec)
 		}
@@ -266,7 +266,7 @@ func TestFlag(t *testing.T) {
 func TestAppendDoesNotAllocate(t *testing.T) {
 	buf := make([]byte, 0, 64)
 	if n := testing.AllocsPerRun(100, func() {
-		for _, l := range []measure.Length{7*ft + 4*in + 3*in/4, 88*in + in/1000, 1, measure.MinLength} {
+		for _, l := range []measure.Length{7*ft + 4*in + 3*in/4, 88*in + in/1000, 1, math.MinInt64} {
 			buf, _ = l.AppendText(buf[:0])
 		}
 		buf, _ = (81015 * measure.Arcsecond).AppendText(buf[:0])

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"iter"
+	"math"
 	"strconv"
 )
 
@@ -15,7 +16,7 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 			return
 		}
 		for mark := first; mark <= span; mark += spacing {
-			if !yield(mark) || mark > MaxLength-spacing {
+			if !yield(mark) || mark > math.MaxInt64-spacing {
 				return
 			}
 		}
@@ -24,13 +25,13 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 
 // EvenSpacing returns where n members of one width start along span so that the
 // gaps between them and before the first and after the last are equal to
-// within one grain: balusters, hooks on a coat rail, panels in a wainscot. The
-// gaps are those of [Length.Split] with the same grain, and the marks are from
+// within one graduation: balusters, hooks on a coat rail, panels in a wainscot. The
+// gaps are those of [Length.Split] with the same graduation, and the marks are from
 // the start of span. The sequence can be ranged over any number of times.
 //
 // An n below 1 or above 1,048,575, a negative width, and members that are
 // together wider than span give a *[RangeError].
-func EvenSpacing(span Length, n int, width, grain Length) (iter.Seq[Length], error) {
+func EvenSpacing(span Length, n int, width, graduation Length) (iter.Seq[Length], error) {
 	fail := func(reason string) (iter.Seq[Length], error) {
 		return nil, &RangeError{Op: "Spaced", Reason: reason,
 			Value: span.String() + ", " + strconv.Itoa(n) + ", " + width.String()}
@@ -45,7 +46,7 @@ func EvenSpacing(span Length, n int, width, grain Length) (iter.Seq[Length], err
 	if err != nil || members > span {
 		return fail("the members are together wider than the span")
 	}
-	gaps := splitting(uint64(span-members), uint64(n)+1, grain)
+	gaps := splitting(uint64(span-members), uint64(n)+1, graduation)
 	return func(yield func(Length) bool) {
 		for i := range n {
 			if !yield(Length(gaps.first(uint64(i)+1)) + Length(i)*width) {

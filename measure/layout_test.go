@@ -21,8 +21,8 @@ func TestOnCenter(t *testing.T) {
 		{in, 2 * in, in, nil},
 		{ft, 0, 0, nil},
 		{ft, 0, -in, nil},
-		{measure.MaxLength, measure.MaxLength - 1, 3, []measure.Length{measure.MaxLength - 1}},
-		{measure.MaxLength, measure.MaxLength - 3, 3, []measure.Length{measure.MaxLength - 3, measure.MaxLength}},
+		{math.MaxInt64, math.MaxInt64 - 1, 3, []measure.Length{math.MaxInt64 - 1}},
+		{math.MaxInt64, math.MaxInt64 - 3, 3, []measure.Length{math.MaxInt64 - 3, math.MaxInt64}},
 	} {
 		seq := measure.OnCenter(c.span, c.first, c.spacing)
 		for range 2 { // the sequence starts anew
@@ -31,7 +31,7 @@ func TestOnCenter(t *testing.T) {
 			}
 		}
 	}
-	for mark := range measure.OnCenter(measure.MaxLength, 0, 1) { // stopping early
+	for mark := range measure.OnCenter(math.MaxInt64, 0, 1) { // stopping early
 		if mark == 3 {
 			break
 		}
@@ -57,7 +57,7 @@ func TestSpaced(t *testing.T) {
 		span  measure.Length
 		n     int
 		width measure.Length
-	}{{ft, 0, in}, {ft, -1, in}, {ft, math.MaxInt, 0}, {ft, 3, -in}, {ft, 13, in}, {-ft, 1, 0}, {ft, 3, measure.MaxLength}} {
+	}{{ft, 0, in}, {ft, -1, in}, {ft, math.MaxInt, 0}, {ft, 3, -in}, {ft, 13, in}, {-ft, 1, 0}, {ft, 3, math.MaxInt64}} {
 		got, err := measure.EvenSpacing(c.span, c.n, c.width, in)
 		n := int64(0)
 		if got != nil {
@@ -66,11 +66,11 @@ func TestSpaced(t *testing.T) {
 		wantRange(t, "Spaced", n, err)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		grain := rapid.SampledFrom([]measure.Length{1, in / 16, mm}).Draw(t, "grain")
+		graduation := rapid.SampledFrom([]measure.Length{1, in / 16, mm}).Draw(t, "graduation")
 		n := rapid.IntRange(1, 30).Draw(t, "n")
 		width := measure.Length(rapid.Int64Range(0, int64(ft)).Draw(t, "width"))
 		span := measure.Length(n)*width + measure.Length(rapid.Int64Range(0, int64(40*ft)).Draw(t, "free"))
-		seq, err := measure.EvenSpacing(span, n, width, grain)
+		seq, err := measure.EvenSpacing(span, n, width, graduation)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -79,7 +79,7 @@ func TestSpaced(t *testing.T) {
 			t.Fatalf("%d marks, want %d", len(starts), n)
 		}
 		// The gaps are those of Split.
-		gaps, err := (span - measure.Length(n)*width).Split(n+1, grain)
+		gaps, err := (span - measure.Length(n)*width).Split(n+1, graduation)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,8 +95,8 @@ func TestSpaced(t *testing.T) {
 			least, most = min(least, s-end), max(most, s-end)
 			end = s + width
 		}
-		if least < 0 || most-least > grain {
-			t.Fatalf("gaps from %v to %v, more than %v apart", least, most, grain)
+		if least < 0 || most-least > graduation {
+			t.Fatalf("gaps from %v to %v, more than %v apart", least, most, graduation)
 		}
 	})
 }
@@ -110,7 +110,7 @@ func TestRoundChain(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" || err != nil {
 		t.Errorf("RoundChain (-want +got), %v:\n%s", err, d)
 	}
-	if got, err := measure.RoundChain([]measure.Length{measure.MaxLength, 1}, in, measure.RoundUp); err == nil {
+	if got, err := measure.RoundChain([]measure.Length{math.MaxInt64, 1}, in, measure.RoundUp); err == nil {
 		t.Errorf("beyond the range: %v", got)
 	}
 	rapid.Check(t, func(t *rapid.T) {
@@ -119,19 +119,19 @@ func TestRoundChain(t *testing.T) {
 		for _, p := range rapid.SliceOfN(part, 0, 20).Draw(t, "parts") {
 			parts = append(parts, measure.Length(p))
 		}
-		grain := rapid.SampledFrom([]measure.Length{0, 1, in / 16, mm, 7}).Draw(t, "grain")
+		graduation := rapid.SampledFrom([]measure.Length{0, 1, in / 16, mm, 7}).Draw(t, "graduation")
 		mode := rapid.SampledFrom(modes).Draw(t, "mode")
-		rounded, err := measure.RoundChain(parts, grain, mode)
+		rounded, err := measure.RoundChain(parts, graduation, mode)
 		if err != nil {
 			t.Fatal(err)
 		}
 		whole, err1 := measure.Sum(parts...)
 		sum, err2 := measure.Sum(rounded...)
-		if err1 != nil || err2 != nil || sum != whole.Round(grain, mode) {
-			t.Fatalf("the rounded parts sum to %v, %v; the rounded whole is %v, %v", sum, err2, whole.Round(grain, mode), err1)
+		if err1 != nil || err2 != nil || sum != whole.Round(graduation, mode) {
+			t.Fatalf("the rounded parts sum to %v, %v; the rounded whole is %v, %v", sum, err2, whole.Round(graduation, mode), err1)
 		}
 		for i := range parts {
-			if off, err := (rounded[i] - parts[i]).Abs(); err != nil || off > max(grain, 0) {
+			if off, err := (rounded[i] - parts[i]).Abs(); err != nil || off > max(graduation, 0) {
 				t.Fatalf("part %d, %v, became %v", i, parts[i], rounded[i])
 			}
 		}

@@ -35,12 +35,6 @@ const (
 	Yard              = 3 * Foot           // 0.9144 m exactly
 )
 
-// The range of a Length.
-const (
-	MaxLength Length = 1<<63 - 1
-	MinLength Length = -1 << 63
-)
-
 // Inches returns l in inches as the nearest float64, for display and
 // trigonometry; beyond 2^53 ticks, 70,000 miles, it may be the one next to it.
 // The result is exact only when it happens to be representable; never use it

@@ -1,5 +1,7 @@
 package measure
 
+import "flag"
+
 // Parse reads a length as people write it. The spellings are those of American
 // drawings, tapes and phones, and metric with a unit:
 //
@@ -47,11 +49,18 @@ type Parser struct {
 	// Graduation, when above zero, is the graduation that every length is rounded
 	// to, in one step from the value as written. With zero (or less), a value
 	// that is not a whole number of ticks is an error, and no other is rounded.
-	// A Grain of one [Tick] rounds only those.
+	// A Graduation of one [Tick] rounds only those.
 	Graduation Length
 
-	// Rounding is how to round to Grain.
+	// Rounding is how to round to Graduation.
 	Rounding Rounding
+
+	// DecimalComma reads a comma before a digit as the decimal mark, as most of the
+	// world writes it: 2,5 m is two and a half meters. A point before a digit then is
+	// what the comma is otherwise, an error that names the readings: 1.250 mm could be
+	// one and a quarter or twelve hundred and fifty, and 1.250,5 mm is written 1250,5 mm.
+	// The choices of such an error have the comma, too.
+	DecimalComma bool
 }
 
 // Parse reads a length as the function [Parse] does, with the unit and the
@@ -68,6 +77,42 @@ func (p Parser) Parse(s string) (Length, error) {
 		return 0, t.err(lengths, s)
 	}
 	return Length(v), nil
+}
+
+// Flag returns l as the value of a flag, read by p: with a Unit of [Millimeter],
+// -kerf 3.2 is 3.2 mm, and -kerf 1/8in is what it says. What l holds is the default,
+// and is shown in the Unit where it is one of those of a [Style].
+//
+//	kerf := measure.Inch / 8
+//	flag.Var(measure.Parser{Unit: measure.Inch}.Flag(&kerf), "kerf", "width of the saw cut, in inches")
+//
+// Where a bare number is to be an error, flag.TextVar does without a Parser.
+func (p Parser) Flag(l *Length) flag.Value { return &flagValue{p, l} }
+
+// flagValue is a length that a flag sets.
+type flagValue struct {
+	p Parser
+	l *Length
+}
+
+// String is called by package flag on the zero value, too.
+func (f *flagValue) String() string {
+	if f.l == nil {
+		return ""
+	}
+	return f.l.Format(Style{Unit: f.p.Unit, DecimalComma: f.p.DecimalComma})
+}
+
+func (f *flagValue) Set(s string) error {
+	if f.l == nil {
+		return &FieldError{Field: "flag", Value: "nil", Want: "a length to set"}
+	}
+	l, err := f.p.Parse(s)
+	if err != nil {
+		return err
+	}
+	*f.l = l
+	return nil
 }
 
 // The systems of units of length; units of two systems do not combine.

@@ -2,6 +2,8 @@ package measure_test
 
 import (
 	"errors"
+	"flag"
+	"math"
 	"math/big"
 	"slices"
 	"strconv"
@@ -53,8 +55,8 @@ var spellings = []struct {
 	{"metric", 2253 * mm, []string{`2253mm`, `2253 mm`, `2253 MM`, `225.3 cm`, `2.253 m`, `2253 millimeters`, `225.3 centimetres`, `2.253 meters`, `2 m 253 mm`, `2m 25.3cm`, `2253000 µm`, `2253000um`, `2253000 microns`, `2 253/1000 m`}},
 	{"zero", 0, []string{`0"`, `0'`, `0' 0"`, `0 mm`, `-0"`, `+0 m`, `0/16"`, `.0"`}},
 	{"the smallest step", 1, []string{`0.0000125mm`, `0.0125 µm`, `1/2032000"`}},
-	{"the range", measure.MaxLength, []string{`115292150460684.6975875mm`, `115292150460684697.5875 µm`}},
-	{"the other end", measure.MinLength, []string{`-115292150460684.6976mm`}},
+	{"the range", math.MaxInt64, []string{`115292150460684.6975875mm`, `115292150460684697.5875 µm`}},
+	{"the other end", math.MinInt64, []string{`-115292150460684.6976mm`}},
 }
 
 func TestParse(t *testing.T) {
@@ -120,6 +122,7 @@ func TestParseErrors(t *testing.T) {
 		{`7ft.5`, measure.ErrAmbiguous, `7ft.5`, 0, `7' 6" or 7' 1/2"`},
 		{`1,5 m`, measure.ErrAmbiguous, `1,5 m`, 0, "comma"},
 		{`1,234 mm`, measure.ErrAmbiguous, `1,234 mm`, 0, "comma"},
+		{`,5 m`, measure.ErrAmbiguous, `,5 m`, 0, "comma"},
 		{`7' 30mm`, measure.ErrAmbiguous, `30mm`, 3, "mixes"},
 		{`2 m 4"`, measure.ErrAmbiguous, `4"`, 4, "mixes"},
 		{`88 3/4" +`, measure.ErrAmbiguous, `+`, 8, "strong"},
@@ -220,6 +223,9 @@ func TestChoices(t *testing.T) {
 		`7'.5`:         {`7' 6"`, `7' 1/2"`},
 		`1,5 m`:        {`1500mm`, `15000mm`},
 		`1,234 mm`:     {`1.234mm`, `1234mm`},
+		`1,234,567 mm`: {`1234567mm`},
+		`1,234.5 mm`:   {`1234.5mm`},
+		`,5 m`:         {`500mm`, `5000mm`},
 		`7' 30mm`:      {`2163.6mm`},
 		`3 3/4" +`:     {`3-3/4"`, `3-25/32"`},
 		`3 3/4-`:       {`3-3/4"`, `3-23/32"`},
@@ -325,12 +331,143 @@ func TestParser(t *testing.T) {
 		{measure.Parser{Unit: in}, `4" 3`, measure.ErrUnit},
 		{measure.Parser{Unit: in}, `7-4`, measure.ErrAmbiguous},
 		{measure.Parser{Unit: in}, `88 6`, measure.ErrAmbiguous},
-		{measure.Parser{Unit: measure.MaxLength}, `2`, measure.ErrRange},
+		{measure.Parser{Unit: math.MaxInt64}, `2`, measure.ErrRange},
 		{measure.Parser{Graduation: ft, Rounding: measure.RoundUp}, `115292150460684.6975875mm`, measure.ErrRange},
 	} {
 		if got, err := c.p.Parse(c.text); !errors.Is(err, c.err) {
 			t.Errorf("%+v.Parse(%q) = %v, %v; want %v", c.p, c.text, got, err, c.err)
 		}
+	}
+}
+
+func TestDecimalComma(t *testing.T) {
+	p := measure.Parser{DecimalComma: true}
+	for text, want := range map[string]measure.Length{
+		`2,5 m`: 2500 * mm, `2254,25 mm`: 2254*mm + mm/4, `88,75"`: 88*in + 3*in/4, `7' 4,75`: 7*ft + 4*in + 3*in/4, `-,5 m`: -500 * mm,
+		`7 feet, 4 inches`: 7*ft + 4*in, `7 ft. 4 in.`: 7*ft + 4*in, `７，５ ft`: 7*ft + 6*in, `7' 4-3/4"`: 7*ft + 4*in + 3*in/4, `12 mm`: 12 * mm,
+	} {
+		if got, err := p.Parse(text); err != nil || got != want {
+			t.Errorf("Parse(%q) with a comma = %v, %v; want %v", text, got, err, want)
+		}
+	}
+	if got, err := (measure.Parser{DecimalComma: true, Unit: mm, Graduation: mm}).Parse(`7,6`); err != nil || got != 8*mm {
+		t.Errorf("7,6 is %v, %v", got, err)
+	}
+	for text, want := range map[string][]string{
+		`1.250 mm`:     {`1,25mm`, `1250mm`},
+		`1.250,5 mm`:   {`1250,5mm`},
+		`1.250.000 mm`: {`1250000mm`},
+		`2.5 m`:        {`2500mm`, `25000mm`},
+		`.5 m`:         {`500mm`, `5000mm`},
+		`7',5`:         {`7' 6"`, `7' 1/2"`},
+		`0,01 µm`:      {`0"`, `0,001mm`},
+		`7' 30,5mm`:    {`2164,1mm`},
+	} {
+		_, err := p.Parse(text)
+		var pe *measure.ParseError
+		if !errors.As(err, &pe) || !slices.Equal(pe.Choices, want) || pe.Input != text || !strings.Contains(err.Error(), strconv.Quote(text)) {
+			t.Errorf("Parse(%q) with a comma: %v; want the choices %q", text, err, want)
+			continue
+		}
+		for _, c := range pe.Choices {
+			if _, err := p.Parse(c); err != nil {
+				t.Errorf("Parse(%q) offers %q, which is refused: %v", text, c, err)
+			}
+		}
+	}
+	if _, err := p.Parse(`1.5 m`); err == nil || !strings.Contains(err.Error(), "write a decimal comma and no point") {
+		t.Errorf("1.5 m: %v", err)
+	}
+	if _, err := p.Parse(`12`); err == nil || !strings.Contains(err.Error(), "88,75in") {
+		t.Errorf("12: %v", err)
+	}
+}
+
+// otherMark puts commas before digits where points are and the other way round.
+func otherMark(s string) string {
+	b := []byte(s)
+	for i := range len(b) - 1 {
+		if '0' <= b[i+1] && b[i+1] <= '9' {
+			switch b[i] {
+			case '.':
+				b[i] = ','
+			case ',':
+				b[i] = '.'
+			}
+		}
+	}
+	return string(b)
+}
+
+// With the other mark everything is read and refused as without, with the same readings.
+func TestDecimalCommaMirrors(t *testing.T) {
+	alphabet := []rune(`0123456789.,' "-/m½ft`)
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(
+			rapid.StringOfN(rapid.SampledFrom(alphabet), 1, 12, -1),
+			rapid.Map(rapid.IntRange(0, len(spellings)-1), func(i int) string { return spellings[i].text[0] }),
+			rapid.Map(rapid.Custom(func(t *rapid.T) string { return anyLength().Draw(t, "l").Format(anyStyle().Draw(t, "style")) }), otherMark),
+		).Draw(t, "text")
+		want, wantErr := measure.Parse(text)
+		got, err := measure.Parser{DecimalComma: true}.Parse(otherMark(text))
+		if got != want || (err == nil) != (wantErr == nil) {
+			t.Fatalf("%q is %v, %v; with the other mark %v, %v", text, want, wantErr, got, err)
+		}
+		var pe, we *measure.ParseError
+		if !errors.As(err, &pe) || !errors.As(wantErr, &we) {
+			return
+		}
+		if pe.Err != we.Err || pe.Input != otherMark(text) || pe.Offset != we.Offset || pe.Part != pe.Input[pe.Offset:pe.Offset+len(we.Part)] || len(pe.Choices) != len(we.Choices) {
+			t.Fatalf("%v; with the other mark %v", wantErr, err)
+		}
+		for i, c := range pe.Choices {
+			if c != otherMark(we.Choices[i]) {
+				t.Fatalf("%v; with the other mark %v", wantErr, err)
+			}
+		}
+	})
+}
+
+func TestParserFlag(t *testing.T) {
+	set := func(p measure.Parser, kerf measure.Length, args ...string) (measure.Length, string, error) {
+		fs := flag.NewFlagSet("trim", flag.ContinueOnError)
+		var usage strings.Builder
+		fs.SetOutput(&usage)
+		fs.Var(p.Flag(&kerf), "kerf", "width of the saw cut")
+		err := fs.Parse(args)
+		if err == nil {
+			fs.PrintDefaults()
+		}
+		return kerf, usage.String(), err
+	}
+	for _, c := range []struct {
+		p     measure.Parser
+		args  []string
+		want  measure.Length
+		usage string
+	}{
+		{measure.Parser{Unit: mm}, []string{"-kerf", "3.2"}, 32 * mm / 10, "(default 3.175 mm)"},
+		{measure.Parser{Unit: mm}, []string{"-kerf=1/4in"}, in / 4, "(default 3.175 mm)"},
+		{measure.Parser{Unit: mm, DecimalComma: true}, []string{"-kerf", "3,2"}, 32 * mm / 10, "(default 3,175 mm)"},
+		{measure.Parser{Unit: in}, []string{"-kerf", "3/32"}, 3 * in / 32, `(default 1/8")`},
+		{measure.Parser{}, []string{"-kerf", "3/32in"}, 3 * in / 32, `(default 1/8")`},
+		{measure.Parser{}, nil, in / 8, `(default 1/8")`},
+	} {
+		if got, usage, err := set(c.p, in/8, c.args...); err != nil || got != c.want || c.args == nil && !strings.Contains(usage, c.usage) {
+			t.Errorf("%+v, %q: %v, %v, %q", c.p, c.args, got, err, usage)
+		}
+		if _, usage, err := set(c.p, in/8); err != nil || !strings.Contains(usage, c.usage) {
+			t.Errorf("%+v: %v, %q", c.p, err, usage)
+		}
+	}
+	if _, usage, err := set(measure.Parser{Unit: in}, 0); err != nil || strings.Contains(usage, "default") && !strings.Contains(usage, `default 0"`) {
+		t.Errorf("no default: %v, %q", err, usage)
+	}
+	if got, usage, err := set(measure.Parser{}, in/8, "-kerf", "3"); err == nil || got != in/8 || !strings.Contains(usage, "no unit") {
+		t.Errorf("a bare number: %v, %v, %q", got, err, usage)
+	}
+	if err := (measure.Parser{}).Flag(nil).Set(`1"`); err == nil {
+		t.Error("a flag without a length can be set")
 	}
 }
 

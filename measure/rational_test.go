@@ -20,7 +20,7 @@ type quantity[T any] interface {
 	Sub(T) (T, error)
 	Mul(int64) (T, error)
 	MulDiv(num, den int64, mode measure.Rounding) (T, bool, error)
-	Round(grain T, mode measure.Rounding) T
+	Round(graduation T, mode measure.Rounding) T
 }
 
 func againstRationals[T quantity[T]](t *testing.T, unit T) {
@@ -50,10 +50,10 @@ func againstRationals[T quantity[T]](t *testing.T, unit T) {
 				t.Fatalf("MulDiv says exact = %v of %v", exact, want)
 			}
 		}
-		grain := rapid.SampledFrom([]T{unit, unit / 2, 1, 7}).Draw(t, "grain")
-		want := roundRat(big.NewRat(x, int64(grain)), mode)
-		if want.Mul(want, big.NewInt(int64(grain))); want.IsInt64() {
-			check(t, "Round", T(x).Round(grain, mode), nil, want)
+		graduation := rapid.SampledFrom([]T{unit, unit / 2, 1, 7}).Draw(t, "graduation")
+		want := roundRat(big.NewRat(x, int64(graduation)), mode)
+		if want.Mul(want, big.NewInt(int64(graduation))); want.IsInt64() {
+			check(t, "Round", T(x).Round(graduation, mode), nil, want)
 		}
 	})
 }
@@ -167,18 +167,18 @@ func checkRat(t *rapid.T, op string, got measure.Length, exact bool, err error, 
 	}
 }
 
-// The marks are where exact division would put them, to the next grain.
+// The marks are where exact division would put them, to the next graduation.
 func TestLayoutsAgainstRationals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		grain := rapid.SampledFrom([]measure.Length{1, 3, in / 16, mm}).Draw(t, "grain")
+		graduation := rapid.SampledFrom([]measure.Length{1, 3, in / 16, mm}).Draw(t, "graduation")
 		n := rapid.IntRange(1, 30).Draw(t, "n")
 		width := measure.Length(rapid.Int64Range(0, int64(ft)).Draw(t, "width"))
 		steps := rapid.Int64Range(0, 1e6).Draw(t, "free grains")
-		free := grain * measure.Length(steps)
+		free := graduation * measure.Length(steps)
 		span := measure.Length(n)*width + free
 
 		// The k-th gap ends at ceil(k*steps/(n+1)) grains.
-		seq, err := measure.EvenSpacing(span, n, width, grain)
+		seq, err := measure.EvenSpacing(span, n, width, graduation)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -187,7 +187,7 @@ func TestLayoutsAgainstRationals(t *testing.T) {
 			k++
 			end := roundRat(big.NewRat(k*(steps%int64(n+1)), int64(n+1)), measure.RoundUp)
 			end.Add(end, big.NewInt(k*(steps/int64(n+1))))
-			end.Mul(end, big.NewInt(int64(grain)))
+			end.Mul(end, big.NewInt(int64(graduation)))
 			end.Add(end, big.NewInt((k-1)*int64(width)))
 			if !end.IsInt64() || int64(start) != end.Int64() {
 				t.Fatalf("member %d starts at %d, want %v", k, int64(start), end)
@@ -217,14 +217,14 @@ func TestLayoutsAgainstRationals(t *testing.T) {
 func TestRoundChainAgainstRationals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		parts := rapid.SliceOfN(anyLength(), 0, 8).Draw(t, "parts")
-		grain := rapid.SampledFrom([]measure.Length{1, in / 16, mm, 7}).Draw(t, "grain")
+		graduation := rapid.SampledFrom([]measure.Length{1, in / 16, mm, 7}).Draw(t, "graduation")
 		mode := rapid.SampledFrom(modes).Draw(t, "mode")
-		rounded, err := measure.RoundChain(parts, grain, mode)
+		rounded, err := measure.RoundChain(parts, graduation, mode)
 		sum, mark, fits := new(big.Int), new(big.Int), true
 		for i, p := range parts {
 			sum.Add(sum, big.NewInt(int64(p)))
-			next := roundRat(new(big.Rat).SetFrac(sum, big.NewInt(int64(grain))), mode)
-			next.Mul(next, big.NewInt(int64(grain)))
+			next := roundRat(new(big.Rat).SetFrac(sum, big.NewInt(int64(graduation))), mode)
+			next.Mul(next, big.NewInt(int64(graduation)))
 			part := new(big.Int).Sub(next, mark)
 			if !sum.IsInt64() || !next.IsInt64() || !part.IsInt64() {
 				fits = false

@@ -10,6 +10,7 @@ import (
 // the text in a way that has one reading and reading that, so that no choice is
 // offered that would not be accepted. Only errors pay for it.
 type readings struct {
+	in   surroundings
 	q    quantity
 	pre  string // plain text before the offending part, the part, and what follows
 	part string
@@ -20,7 +21,7 @@ type readings struct {
 // choices returns the readings of the text that t refused as ambiguous.
 func (t *text) choices(q quantity) []string {
 	at, end := min(t.f.at, t.n), min(max(t.f.end, t.f.at), t.n)
-	r := &readings{q: q, pre: plain(t.b[:at]), part: plain(t.b[at:end]), post: plain(t.b[end:t.n])}
+	r := &readings{in: t.in, q: q, pre: plain(t.b[:at]), part: plain(t.b[at:end]), post: plain(t.b[end:t.n])}
 	switch t.f.code {
 	case faultZero:
 		num, _, _ := strings.Cut(r.part, "/")
@@ -44,9 +45,9 @@ func (t *text) choices(q quantity) []string {
 		r.swap(strings.TrimRight(a, "'adefghimnorty ") + "." + strings.TrimRight(b, `"in `) + "'")
 		r.swap(a + " 0." + b)
 	case faultComma:
-		for _, with := range []string{".", "", " "} {
-			r.swap(strings.Replace(r.part, ",", with, 1))
-		}
+		r.swap(strings.Replace(r.part, ",", ".", 1))
+		r.swap(strings.ReplaceAll(r.part, ",", ""))
+		r.swap(strings.Replace(r.part, ",", " ", 1))
 	case faultMixed:
 		if a, ok := r.read(r.pre); ok {
 			if b, ok := r.read(r.part); ok {
@@ -73,11 +74,12 @@ func (r *readings) swap(other string) {
 	}
 }
 
-// read reads text, and a length that lacks its unit as inches.
+// read reads text, and a length that lacks its unit in the one that was given for it,
+// else as inches.
 func (r *readings) read(s string) (int64, bool) {
 	for _, unit := range []string{"", `"`} {
 		var t text
-		if v, ok := read(&t, s+unit, r.q, Parser{}); ok {
+		if v, ok := read(&t, s+unit, r.q, Parser{Unit: r.in.unit}); ok {
 			return v, true
 		}
 		if r.q != lengths {
@@ -88,7 +90,7 @@ func (r *readings) read(s string) (int64, bool) {
 }
 
 func (r *readings) add(v int64) {
-	if s := r.q.format(v); !slices.Contains(r.out, s) {
+	if s := r.in.mark(r.q.format(v)); !slices.Contains(r.out, s) {
 		r.out = append(r.out, s)
 	}
 }
@@ -163,7 +165,7 @@ func (r *readings) minus() {
 	}
 	i += len(r.pre)
 	left, right := strings.TrimSpace(whole[:i]), strings.TrimSpace(whole[i+1:])
-	joined := readings{q: r.q, part: left + "-" + right}
+	joined := readings{in: r.in, q: r.q, part: left + "-" + right}
 	joined.swap(joined.part)
 	joined.swap(left + "' " + right)
 	r.out = joined.out

@@ -37,48 +37,48 @@ func (m Rounding) String() string {
 	return "unknown"
 }
 
-// Round returns the multiple of grain that mode chooses for l. A value that
+// Round returns the multiple of graduation that mode chooses for l. A value that
 // has no such multiple within the range of Length gets the last one that is
-// within the range. With a grain of zero or less, l is returned unchanged. A
+// within the range. With a graduation of zero or less, l is returned unchanged. A
 // mode that is not one of the constants acts as [RoundHalfEven].
 //
 //	l.Round(measure.Inch/16, measure.RoundHalfEven) // to a sixteenth, as on a tape
-func (l Length) Round(grain Length, mode Rounding) Length {
-	return Length(roundTo(int64(l), int64(grain), mode))
+func (l Length) Round(graduation Length, mode Rounding) Length {
+	return Length(roundTo(int64(l), int64(graduation), mode))
 }
 
-// roundTo rounds v to a multiple of grain.
-func roundTo(v, grain int64, mode Rounding) int64 {
-	if grain <= 0 {
+// roundTo rounds v to a multiple of graduation.
+func roundTo(v, graduation int64, mode Rounding) int64 {
+	if graduation <= 0 {
 		return v
 	}
 	mag, neg := magnitude(v)
-	mag, _ = roundMagnitude(mag, 0, 1, uint64(grain), neg, mode)
+	mag, _ = roundMagnitude(mag, 0, 1, uint64(graduation), neg, mode)
 	r, _ := signed(mag, neg)
 	return r
 }
 
-// roundMagnitude rounds ±(mag + rem/den), rem < den, to a multiple of grain.
+// roundMagnitude rounds ±(mag + rem/den), rem < den, to a multiple of graduation.
 // It stays at the last multiple within the range of int64 when mode asks for
 // one beyond, and then reports false.
-func roundMagnitude(mag, rem, den, grain uint64, neg bool, mode Rounding) (uint64, bool) {
-	q, r := mag/grain, mag%grain
+func roundMagnitude(mag, rem, den, graduation uint64, neg bool, mode Rounding) (uint64, bool) {
+	q, r := mag/graduation, mag%graduation
 	if r == 0 && rem == 0 {
 		return mag, true
 	}
 	base := mag - r
-	if !awayFromZero(mode, neg, q&1 == 1, compareHalf(r, rem, den, grain)) {
+	if !awayFromZero(mode, neg, q&1 == 1, compareHalf(r, rem, den, graduation)) {
 		return base, true
 	}
-	if base+grain > limit(neg) { // both are at most 2^63
+	if base+graduation > limit(neg) { // both are at most 2^63
 		return base, false
 	}
-	return base + grain, true
+	return base + graduation, true
 }
 
-// compareHalf compares r + rem/den with grain/2, where r < grain and rem < den.
-func compareHalf(r, rem, den, grain uint64) int {
-	switch gap := grain - r; {
+// compareHalf compares r + rem/den with graduation/2, where r < graduation and rem < den.
+func compareHalf(r, rem, den, graduation uint64) int {
+	switch gap := graduation - r; {
 	case r > gap || r == gap && rem != 0:
 		return 1
 	case r == gap:
@@ -86,7 +86,7 @@ func compareHalf(r, rem, den, grain uint64) int {
 	case gap-r > 1:
 		return -1
 	}
-	// 2r + 1 == grain: what is left to decide is rem/den against 1/2.
+	// 2r + 1 == graduation: what is left to decide is rem/den against 1/2.
 	return compareUint(rem, den-rem)
 }
 

@@ -3,6 +3,7 @@ package measure_test
 import (
 	"encoding/json"
 	"errors"
+	"math"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -70,7 +71,7 @@ func TestScale(t *testing.T) {
 			t.Errorf("ParseScale(%q) = %v, %v (%+v); want %v at %d", c.text, got, err, pe, c.err, c.offset)
 		}
 	}
-	for _, c := range [][2]measure.Length{{0, ft}, {in, 0}, {-in, ft}, {measure.MinLength, measure.MinLength}, {1, measure.MaxLength}} {
+	for _, c := range [][2]measure.Length{{0, ft}, {in, 0}, {-in, ft}, {math.MinInt64, math.MinInt64}, {1, math.MaxInt64}} {
 		_, err := measure.NewScale(c[0], c[1])
 		wantRange(t, "NewScale", int64(0), err)
 	}

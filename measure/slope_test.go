@@ -97,7 +97,7 @@ func TestSlope(t *testing.T) {
 	}
 	run, _, err := level.Run(in, measure.RoundUp)
 	wantRange(t, "Slope.Run", run, err)
-	for _, c := range [][2]measure.Length{{1, 0}, {1, -1}, {measure.MinLength, 1}, {1, measure.MaxLength}, {measure.MaxLength, 1}} {
+	for _, c := range [][2]measure.Length{{1, 0}, {1, -1}, {math.MinInt64, 1}, {1, math.MaxInt64}, {math.MaxInt64, 1}} {
 		_, err := measure.NewSlope(c[0], c[1])
 		wantRange(t, "NewSlope", int64(0), err)
 	}

@@ -1,18 +1,18 @@
 package measure
 
 // appendSpoken appends a length as it is called out from the tape, in words
-// that ParseSpoken reads back; it reports false when the length is no multiple
-// of 1/128 inch.
-func appendSpoken(b []byte, mag uint64, neg, zeros bool) ([]byte, bool) {
+// that ParseSpoken reads back, in feet and inches or in inches alone; it reports
+// false when the length is no multiple of 1/128 inch.
+func appendSpoken(b []byte, mag uint64, neg, zeros, feet bool) ([]byte, bool) {
 	const grid = uint64(Inch) / 128
 	n := mag / grid
-	if n*grid != mag {
+	if n*grid != mag || !feet && n/128 >= 1e12 { // no words for more
 		return b, false
 	}
 	if neg {
 		b = append(b, "minus "...)
 	}
-	if ft := n / (12 * 128); ft > 0 {
+	if ft := n / (12 * 128); feet && ft > 0 {
 		b = append(appendCardinal(b, ft), plural(ft, " foot", " feet")...)
 		if n -= ft * (12 * 128); n == 0 && !zeros {
 			return b, true

@@ -6,21 +6,21 @@ import "strconv"
 const maxParts = 1 << 20
 
 // Split divides l into n parts that sum to l exactly and differ by at most one
-// grain. Every part is a multiple of grain, except that the last also takes
+// graduation. Every part is a multiple of graduation, except that the last also takes
 // what l itself is beyond one. The longer parts are spread evenly, the first
-// part being one of them. A grain of zero or less is one [Tick].
+// part being one of them. A graduation of zero or less is one [Tick].
 //
 // With l negative the parts are the negated parts of -l. An n below 1 or above
 // 1,048,576 gives a *[RangeError].
 //
 //	parts, err := measure.MustParse(`10'`).Split(7, measure.Inch/16)
-func (l Length) Split(n int, grain Length) ([]Length, error) {
+func (l Length) Split(n int, graduation Length) ([]Length, error) {
 	if n < 1 || n > maxParts {
 		return nil, &RangeError{Op: "Length.Split", Value: l.String() + ", " + strconv.Itoa(n),
 			Reason: "the number of parts must be from 1 to " + strconv.Itoa(maxParts)}
 	}
 	mag, neg := magnitude(int64(l))
-	split := splitting(mag, uint64(n), grain)
+	split := splitting(mag, uint64(n), graduation)
 	parts := make([]Length, n)
 	given := uint64(0)
 	for i := range parts {
@@ -31,18 +31,18 @@ func (l Length) Split(n int, grain Length) ([]Length, error) {
 	return parts, nil
 }
 
-// split is a length in n parts: each grains in every part, one grain more in
-// extra of them, spread evenly, and in the last one what is beyond a grain.
+// split is a length in n parts: each graduations in every part, one graduation more in
+// extra of them, spread evenly, and in the last one what is beyond a graduation.
 type split struct {
-	n, grain    uint64
-	each, extra uint64
-	whole       uint64
+	n, graduation uint64
+	each, extra   uint64
+	whole         uint64
 }
 
-func splitting(whole, n uint64, grain Length) split {
-	g := uint64(max(grain, 1))
+func splitting(whole, n uint64, graduation Length) split {
+	g := uint64(max(graduation, 1))
 	steps := whole / g
-	return split{n: n, grain: g, each: steps / n, extra: steps % n, whole: whole}
+	return split{n: n, graduation: g, each: steps / n, extra: steps % n, whole: whole}
 }
 
 // first returns the sum of the first k parts, k from 0 to n.
@@ -50,6 +50,6 @@ func (s split) first(k uint64) uint64 {
 	if k == s.n {
 		return s.whole
 	}
-	// The k-th part ends at the next grain at or above its share of the extra.
-	return (k*s.each + (k*s.extra+s.n-1)/s.n) * s.grain
+	// The k-th part ends at the next graduation at or above its share of the extra.
+	return (k*s.each + (k*s.extra+s.n-1)/s.n) * s.graduation
 }

@@ -20,15 +20,15 @@ import (
 // Strong, heavy and fat, or a + at the end, say that the thing measured is a
 // little over the mark; light, shy and scant, or a -, that it is a little
 // under. How little is not said: a thirty-second of an inch is common practice,
-// and no source settles it. So l is the mark that was named, and residue is +1,
+// and no source settles it. So l is the mark that was named, and side is +1,
 // -1 or, where nothing was said, 0; whoever knows what the crew means adds
-// l + Length(residue)*Inch/32, and whoever does not asks again. [Style] writes
+// l + Length(side)*Inch/32, and whoever does not asks again. [Style] writes
 // both ways of saying it.
 //
 // What listeners take in more than one way is an error that says so: seven
 // four, six foot and a half, two hundred five eighths. The error is a
 // *[ParseError]; text longer than 256 bytes is not read.
-func ParseSpoken(s string) (l Length, residue int, err error) {
+func ParseSpoken(s string) (l Length, side int, err error) {
 	if len(s) > maxSpoken {
 		return 0, 0, &ParseError{Kind: "length", Input: s, Err: ErrSyntax, Reason: "longer than " + strconv.Itoa(maxSpoken) + " bytes"}
 	}
@@ -36,10 +36,10 @@ func ParseSpoken(s string) (l Length, residue int, err error) {
 	if firstErr == nil {
 		return l, 0, nil
 	}
-	rest, residue := leaning(s)
-	if residue != 0 {
+	rest, side := leaning(s)
+	if side != 0 {
 		if l, err := Parse(rest); err == nil {
-			return l, residue, nil
+			return l, side, nil
 		}
 	}
 	h := hearing{s: s}
@@ -53,10 +53,10 @@ func ParseSpoken(s string) (l Length, residue int, err error) {
 		return 0, 0, h.err
 	}
 	h.ws = ws
-	if l, residue = h.length(residue); h.err != nil {
+	if l, side = h.length(side); h.err != nil {
 		return 0, 0, h.err
 	}
-	return l, residue, nil
+	return l, side, nil
 }
 
 // hearing is a spoken length being read. The first error ends it.
@@ -112,18 +112,18 @@ type amount struct {
 }
 
 // length reads the whole text.
-func (h *hearing) length(residue int) (Length, int) {
+func (h *hearing) length(side int) (Length, int) {
 	i, neg := 0, false
 	if h.is(0, "minus", "negative") {
 		i, neg = 1, true
 	}
 	// A strong quarter inch.
-	if k := i; k < len(h.ws) && residue == 0 {
+	if k := i; k < len(h.ws) && side == 0 {
 		if h.is(k, "a") {
 			k++
 		}
 		if k < len(h.ws) && lean(h.ws[k].text) != 0 {
-			residue = lean(h.ws[k].text)
+			side = lean(h.ws[k].text)
 			i = k + 1
 			if k > 0 && h.is(k-1, "a") && h.is(i, "inch", "foot") { // a strong inch
 				h.ws[k].text = "one"
@@ -153,7 +153,7 @@ func (h *hearing) length(residue int) (Length, int) {
 		return 0, 0
 	}
 	l := h.sum(h.units(as), neg)
-	return l, residue
+	return l, side
 }
 
 // units gives their units to the amounts that lack them.

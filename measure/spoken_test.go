@@ -11,10 +11,10 @@ import (
 // spoken are texts that ParseSpoken accepts. How lengths are called out is
 // common practice, no source.
 var spoken = []struct {
-	idea    string
-	want    measure.Length
-	residue int
-	text    []string
+	idea string
+	want measure.Length
+	side int
+	text []string
 }{
 	{"feet, inches and a fraction", 7*ft + 4*in + 3*in/4, 0, []string{
 		`seven four and three quarters`, `seven foot four and three quarters`, `Seven feet, four and three-quarter inches.`,
@@ -53,9 +53,9 @@ func TestParseSpoken(t *testing.T) {
 	for _, c := range spoken {
 		t.Run(c.idea, func(t *testing.T) {
 			for _, s := range c.text {
-				got, residue, err := measure.ParseSpoken(s)
-				if err != nil || got != c.want || residue != c.residue {
-					t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v, %d", s, got, residue, err, c.want, c.residue)
+				got, side, err := measure.ParseSpoken(s)
+				if err != nil || got != c.want || side != c.side {
+					t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v, %d", s, got, side, err, c.want, c.side)
 				}
 			}
 		})
@@ -63,8 +63,8 @@ func TestParseSpoken(t *testing.T) {
 	// Whatever is written means the same here.
 	for _, c := range spellings {
 		for _, s := range c.text {
-			if got, residue, err := measure.ParseSpoken(s); err != nil || got != c.want || residue != 0 {
-				t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v", s, got, residue, err, c.want)
+			if got, side, err := measure.ParseSpoken(s); err != nil || got != c.want || side != 0 {
+				t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v", s, got, side, err, c.want)
 			}
 		}
 	}
@@ -113,10 +113,10 @@ func TestParseSpokenErrors(t *testing.T) {
 		{`4.5 eighths`, measure.ErrSyntax, `eighths`, nil},
 		{strings.Repeat("one ", 65), measure.ErrSyntax, ``, nil},
 	} {
-		got, residue, err := measure.ParseSpoken(c.text)
+		got, side, err := measure.ParseSpoken(c.text)
 		var pe *measure.ParseError
-		if got != 0 || residue != 0 || !errors.Is(err, c.err) || !errors.As(err, &pe) {
-			t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v", c.text, got, residue, err, c.err)
+		if got != 0 || side != 0 || !errors.Is(err, c.err) || !errors.As(err, &pe) {
+			t.Errorf("ParseSpoken(%q) = %v, %d, %v; want %v", c.text, got, side, err, c.err)
 			continue
 		}
 		if pe.Part != c.part || pe.Kind != "length" || pe.Input != c.text || pe.Reason == "" || c.text[pe.Offset:pe.Offset+len(pe.Part)] != pe.Part {
@@ -153,18 +153,18 @@ func TestSpokenStyle(t *testing.T) {
 		`100mm`:           `100mm`,
 		`378000000000 ft`: `three hundred seventy-eight billion feet`,
 	} {
-		if got := measure.MustParse(text).Format(measure.Style{Form: measure.Spoken}); got != want {
+		if got := measure.MustParse(text).Format(measure.Style{Spoken: true}); got != want {
 			t.Errorf("%s is spoken %q, want %q", text, got, want)
 		}
 	}
-	s := measure.Style{Form: measure.Spoken, Graduation: in / 8, MarkInexact: true}
+	s := measure.Style{Spoken: true, Graduation: in / 8, MarkInexact: true}
 	if got, want := measure.MustParse(`7' 4-25/32"`).Format(s), `seven feet four and three quarters inches strong`; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got, want := measure.MustParse(`23/32"`).Format(s), `three quarters of an inch light`; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := (6 * ft).Format(measure.Style{Form: measure.Spoken, Zeros: true}), `six feet zero inches`; got != want {
+	if got, want := (6 * ft).Format(measure.Style{Spoken: true, Zeros: true}), `six feet zero inches`; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -24,7 +24,6 @@ var (
 	_ = []encoding.TextMarshaler{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
 	_ = []encoding.TextUnmarshaler{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Weight), new(measure.Ratio), new(measure.Temperature), new(measure.Duration), new(measure.Scale), new(measure.Slope)}
 	_ = []fmt.Stringer{measure.Length(0), measure.Angle(0), measure.Area(0), measure.Volume(0), measure.Weight(0), measure.Ratio(0), measure.Temperature(0), measure.Duration(0), measure.Scale{}, measure.Slope{}}
-	_ = []flag.Value{new(measure.Length), new(measure.Angle), new(measure.Area), new(measure.Volume), new(measure.Scale), new(measure.Slope)}
 )
 
 func TestScan(t *testing.T) {
@@ -74,7 +73,7 @@ func TestScan(t *testing.T) {
 	}
 }
 
-func TestFlagVar(t *testing.T) {
+func TestTextVar(t *testing.T) {
 	fs := flag.NewFlagSet("", flag.ContinueOnError)
 	var usage strings.Builder
 	fs.SetOutput(&usage)
@@ -86,11 +85,14 @@ func TestFlagVar(t *testing.T) {
 		sheet measure.Scale
 		skirt measure.Slope
 	)
-	for name, v := range map[string]flag.Value{"kerf": &kerf, "miter": &miter, "wall": &wall, "paint": &paint, "sheet": &sheet, "skirt": &skirt} {
-		fs.Var(v, name, "")
-	}
+	fs.TextVar(&kerf, "kerf", kerf, "")
+	fs.TextVar(&miter, "miter", miter, "")
+	fs.TextVar(&wall, "wall", wall, "")
+	fs.TextVar(&paint, "paint", paint, "")
+	fs.TextVar(&sheet, "sheet", sheet, "")
+	fs.TextVar(&skirt, "skirt", skirt, "")
 	fs.PrintDefaults()
-	if !strings.Contains(usage.String(), `(default 1/8")`) || !strings.Contains(usage.String(), `(default 45°)`) || strings.Contains(usage.String(), "1:1") {
+	if !strings.Contains(usage.String(), `(default 1/8in)`) || !strings.Contains(usage.String(), `(default 45deg)`) || !strings.Contains(usage.String(), "(default 0 gal)") {
 		t.Errorf("defaults are shown as\n%s", usage.String())
 	}
 	fs.SetOutput(io.Discard)

@@ -1,30 +1,63 @@
 package measure
 
-import "unicode/utf8"
+import (
+	"bytes"
+	"unicode/utf8"
+)
 
 // A Style is a way of writing lengths for people. It never writes a value other
 // than the rounded one: what it writes reads back, with [Parse], to
-// l.Round(Grain, Rounding). Text in the form Spoken, and text with a Residue,
-// reads back with [ParseSpoken].
+// l.Round(Graduation, Rounding). Text that is Spoken, and text with a mark for
+// what is inexact, reads back with [ParseSpoken]; text with a DecimalComma reads
+// back with a [Parser] that has one, too.
 //
 // The zero Style writes what [Length.String] writes. So does every style for a
-// value that its form cannot show, such as 100 mm in fractions of an inch; a
-// Grain that suits the form excludes that. A drawing's 7'-4 3/4" and 10'-0" are
+// value that it cannot show, such as 100 mm in fractions of an inch; a
+// Graduation that suits the unit excludes that. A drawing's 7'-4 3/4" and 10'-0" are
 //
-//	Style{Separator: HyphenBetween, Zeros: true}
+//	Style{Hyphen: true, Zeros: true}
 type Style struct {
-	Form Form // in which units
+	// Unit is the unit to write in: zero for feet and inches, or [Inch], [Foot],
+	// [Millimeter], [Centimeter] or [Meter]. Any other value acts as zero.
+	Unit Length
+
+	// Decimal writes inches with a decimal fraction, 88.75" or 7' 4.75", in place
+	// of a common one. Feet by themselves and metric units always have a decimal one.
+	Decimal bool
+
+	// Spoken writes feet and inches, or inches, in words, as they are called out
+	// from a tape: seven feet four and three quarters inches. With it, Decimal and
+	// the marks do not count. Other units are written as without it.
+	Spoken bool
 
 	// Graduation is the graduation to round to, and with it the largest denominator
-	// of the fractions and the number of places of the decimal forms: Inch/16
+	// of the fractions and the number of places of decimals: Inch/16
 	// for a tape, Foot/100 for decimal feet with two places, Millimeter for
 	// whole millimeters. With zero (or less) the value is written exactly, with
 	// as many places as it takes.
 	Graduation Length
 
-	Rounding  Rounding  // how to round to Grain
-	Marks     Marks     // how feet and inches are marked
-	Separator Separator // what stands between feet and inches
+	Rounding Rounding // how to round to Graduation
+
+	// Words marks feet and inches with ft and in, 7 ft 4-3/4 in, in place of
+	// ' and ". Between words there is always a space.
+	Words bool
+
+	// Typographic writes primes, 7′ 4¾″, and fractions in one character where
+	// there is one. The marks of Words stay what they are. The zero value is
+	// plain ASCII.
+	Typographic bool
+
+	// Hyphen puts the hyphen between feet and inches, 7'-4 3/4", as on drawings. Without
+	// it there is a space, and the hyphen is before the fraction: 7' 4-3/4".
+	Hyphen bool
+
+	// Tight puts nothing between feet and inches, 7'4-3/4", where columns are
+	// narrow. With Hyphen it does not count.
+	Tight bool
+
+	// DecimalComma writes a comma in decimals where others have a point: 2254,25 mm.
+	DecimalComma bool
 
 	// Zeros keeps the zero inches that feet and inches can do without: 10' 0"
 	// for 10', 10' 0-3/4" for 10' 3/4". Below one foot there are only inches,
@@ -33,47 +66,10 @@ type Style struct {
 
 	// MarkInexact adds + after a length that is over the mark that is written, and
 	// - after one that is under it: strong and light, as tape readings are
-	// noted on cut lists, and in these words in the form Spoken. Parse refuses
+	// noted on cut lists, and in these words where it is Spoken. Parse refuses
 	// such text, since it has no exact value; [ParseSpoken] reads it.
 	MarkInexact bool
 }
-
-// Form is the choice of units of a [Style]. A value that is not one of the
-// constants acts as FeetInches.
-type Form uint8
-
-const (
-	FeetInches    Form = iota // 7' 4-3/4"
-	Inches                    // 88-3/4"
-	DecimalInches             // 88.75"
-	DecimalFeet               // 7.396'
-	Millimeters               // 2254.25 mm
-	Centimeters               // 225.425 cm
-	Meters                    // 2.25425 m
-	Spoken                    // seven feet four and three quarters inches
-)
-
-// Marks is the choice of marks for feet and inches of a [Style]. A value that is
-// not one of the constants acts as PlainMarks.
-type Marks uint8
-
-const (
-	PlainMarks Marks = iota // 7' 4-3/4", plain ASCII
-	WordMarks               // 7 ft 4-3/4 in
-	Primes                  // 7′ 4¾″, with typographic primes and fractions
-)
-
-// Separator is the choice of what a [Style] puts between feet and inches, and
-// between a whole number and its fraction: one is a hyphen where the other is
-// not. Between words there is a space whatever the choice. A value that is not
-// one of the constants acts as SpaceBetween.
-type Separator uint8
-
-const (
-	SpaceBetween   Separator = iota // 7' 4-3/4"
-	HyphenBetween                   // 7'-4 3/4", as on drawings
-	NothingBetween                  // 7'4-3/4", where columns are narrow
-)
 
 // Format returns l written in the style.
 func (l Length) Format(s Style) string {
@@ -89,12 +85,15 @@ func (l Length) AppendFormat(b []byte, s Style) []byte {
 	if !ok {
 		b = appendLength(b[:start], r, "' ", "'", `"`)
 	}
+	if s.DecimalComma {
+		pointToComma(b[start:])
+	}
 	switch {
 	case !s.MarkInexact || l == r:
 		return b
-	case s.Form == Spoken && l > r:
+	case s.inWords() && l > r:
 		return append(b, " strong"...)
-	case s.Form == Spoken:
+	case s.inWords():
 		return append(b, " light"...)
 	case l > r:
 		return append(b, '+')
@@ -102,56 +101,74 @@ func (l Length) AppendFormat(b []byte, s Style) []byte {
 	return append(b, '-')
 }
 
-// append appends l, which is already rounded; it reports false when the form
+// inWords reports whether the style calls lengths out in words.
+func (s *Style) inWords() bool {
+	return s.Spoken && (s.Unit == Inch || !s.decimalOnly())
+}
+
+// decimalOnly reports whether the unit is one that has no common fractions.
+func (s *Style) decimalOnly() bool {
+	switch s.Unit {
+	case Foot, Millimeter, Centimeter, Meter:
+		return true
+	}
+	return false
+}
+
+// append appends l, which is already rounded; it reports false when the style
 // cannot show l.
 func (s *Style) append(b []byte, l Length) ([]byte, bool) {
 	mag, neg := magnitude(int64(l))
-	if s.Form == Spoken {
-		return appendSpoken(b, mag, neg, s.Zeros)
+	if s.inWords() {
+		return appendSpoken(b, mag, neg, s.Zeros, s.Unit != Inch)
 	}
 	if neg {
 		b = append(b, '-')
 	}
 	feet, inch := "'", `"`
-	switch s.Marks {
-	case WordMarks:
+	switch {
+	case s.Words:
 		feet, inch = " ft", " in"
-	case Primes:
+	case s.Typographic:
 		feet, inch = "′", "″"
 	}
-	switch s.Form {
-	case DecimalInches:
-		return s.appendDecimal(b, mag, Inch, inch)
-	case DecimalFeet:
-		return s.appendDecimal(b, mag, Foot, feet)
-	case Millimeters:
-		return s.appendDecimal(b, mag, Millimeter, " mm")
-	case Centimeters:
-		return s.appendDecimal(b, mag, Centimeter, " cm")
-	case Meters:
-		return s.appendDecimal(b, mag, Meter, " m")
+	if s.Unit != 0 {
+		switch s.Unit {
+		case Foot:
+			return s.appendDecimal(b, mag, Foot, feet)
+		case Millimeter:
+			return s.appendDecimal(b, mag, Millimeter, " mm")
+		case Centimeter:
+			return s.appendDecimal(b, mag, Centimeter, " cm")
+		case Meter:
+			return s.appendDecimal(b, mag, Meter, " m")
+		}
 	}
 
 	const grid = uint64(Inch) / 128
 	n := mag / grid
-	if n*grid != mag {
+	if n*grid != mag && !s.Decimal {
 		return b, false
 	}
 	afterFeet := false
-	if s.Form != Inches {
+	if s.Unit != Inch {
 		if ft := n / (12 * 128); ft > 0 {
 			afterFeet = true
 			b = appendMark(appendUint(b, ft), feet)
-			if n -= ft * (12 * 128); n == 0 && !s.Zeros {
+			n -= ft * (12 * 128)
+			if mag -= ft * uint64(Foot); mag == 0 && !s.Zeros {
 				return b, true
 			}
 			switch {
-			case s.Marks == WordMarks || s.Separator != HyphenBetween && s.Separator != NothingBetween:
+			case s.Words || !s.Hyphen && !s.Tight:
 				b = append(b, ' ')
-			case s.Separator == HyphenBetween:
+			case s.Hyphen:
 				b = append(b, '-')
 			}
 		}
+	}
+	if s.Decimal {
+		return s.appendDecimal(b, mag, Inch, inch)
 	}
 	return appendMark(s.appendFraction(b, n/128, n%128, s.Zeros && afterFeet), inch), true
 }
@@ -159,7 +176,7 @@ func (s *Style) append(b []byte, l Length) ([]byte, bool) {
 // appendFraction appends whole inches and 128ths; zero says whether a zero
 // before the fraction is written.
 func (s *Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
-	if s.Marks == Primes {
+	if s.Typographic {
 		for _, v := range vulgar {
 			if frac != 0 && 128%uint64(v.den) == 0 && frac == 128/uint64(v.den)*uint64(v.num) {
 				if whole != 0 || zero {
@@ -173,7 +190,7 @@ func (s *Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 		return appendMixed(b, whole, frac, 128)
 	}
 	b = appendUint(b, whole)
-	if s.Marks == Primes || s.Separator == HyphenBetween {
+	if s.Typographic || s.Hyphen {
 		b = append(b, ' ')
 	} else {
 		b = append(b, '-')
@@ -200,4 +217,12 @@ func (s *Style) appendDecimal(b []byte, mag uint64, size Length, suffix string) 
 		}
 	}
 	return append(appendDecimal(b, whole, frac, most), suffix...), true
+}
+
+// pointToComma puts a comma in the place of the decimal point, of which there is at
+// most one in what is written in digits, and none in words.
+func pointToComma(b []byte) {
+	if i := bytes.IndexByte(b, '.'); i >= 0 {
+		b[i] = ','
+	}
 }

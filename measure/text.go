@@ -14,6 +14,14 @@ type text struct {
 	b [maxText + 4]byte
 	n int
 	f fault
+
+	in surroundings
+}
+
+// surroundings are what errors have to know of the parser.
+type surroundings struct {
+	unit  Length // of a number without one
+	comma bool   // commas and points before digits have changed places
 }
 
 // Codes of folded runes that have no ASCII form.
@@ -143,6 +151,21 @@ func foldRune(s string) (c byte, size int) {
 	return fold(r), size
 }
 
+// swapMarks has commas and points before digits change places. What a decimal comma
+// means is then read, refused and offered as with a decimal point.
+func (t *text) swapMarks() {
+	t.in.comma = true
+	for i, c := range t.b[:t.n] {
+		switch {
+		case !isDigit(t.b[i+1]):
+		case c == ',':
+			t.b[i] = '.'
+		case c == '.':
+			t.b[i] = ','
+		}
+	}
+}
+
 // spaces returns the index of the first byte from i on that is not a space.
 func (t *text) spaces(i int) int {
 	for t.b[i] == ' ' {
@@ -213,6 +236,8 @@ func (t *text) number(i int, x *number) int {
 			return t.fraction(i, i, x)
 		case c == '.' && isDigit(t.b[i+1]):
 			return t.decimals(i, x)
+		case c == ',' && isDigit(t.b[i+1]):
+			return t.fail(faultComma, i, t.n)
 		}
 		return t.fail(faultNumber, i, t.n)
 	}

@@ -88,10 +88,10 @@ func (v Volume) MulDiv(num, den int64, mode Rounding) (q Volume, exact bool, err
 		Value: v.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
 }
 
-// Round returns the multiple of grain that mode chooses, by the rules of
+// Round returns the multiple of step that mode chooses, by the rules of
 // [Length.Round]: Quart and Up for what has to be bought.
-func (v Volume) Round(grain Volume, mode Rounding) Volume {
-	return Volume(roundTo(int64(v), int64(grain), mode))
+func (v Volume) Round(step Volume, mode Rounding) Volume {
+	return Volume(roundTo(int64(v), int64(step), mode))
 }
 
 // ParseVolume reads a volume: 3 gal, 1 qt, 1 gal 1 qt, 10.1 fl oz, 300 mL, 2 L,

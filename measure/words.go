@@ -83,7 +83,7 @@ func words(s string) (ws []word, bad int) {
 }
 
 // leaning takes strong or light off the end of s, in words or as a sign.
-func leaning(s string) (rest string, residue int) {
+func leaning(s string) (rest string, side int) {
 	rest = strings.TrimRight(s, " .")
 	if r, size := utf8.DecodeLastRuneInString(rest); r != utf8.RuneError {
 		switch foldAny(r) {
@@ -94,8 +94,8 @@ func leaning(s string) (rest string, residue int) {
 		}
 	}
 	last := rest[strings.LastIndexAny(rest, " -\u00a0")+1:]
-	if residue = lean(strings.ToLower(last)); residue != 0 {
-		return strings.TrimRight(rest[:len(rest)-len(last)], " ,\u00a0"), residue
+	if side = lean(strings.ToLower(last)); side != 0 {
+		return strings.TrimRight(rest[:len(rest)-len(last)], " ,\u00a0"), side
 	}
 	return s, 0
 }
