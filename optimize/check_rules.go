@@ -443,12 +443,12 @@ func twiceFromSquare(e stock.End) measure.Angle {
 	switch {
 	case e.Kind.Spliced():
 		return 2 * a
-	case e.Kind == stock.EndButt && a < measure.RightAngle:
-		return 2 * (measure.RightAngle - a)
+	case e.Kind == stock.EndButt && a < rightAngle:
+		return 2 * (rightAngle - a)
 	case e.Kind == stock.EndButt:
-		return 2 * (a - measure.RightAngle)
+		return 2 * (a - rightAngle)
 	case e.Kind.Mitered():
-		return 2*measure.RightAngle - a
+		return 2*rightAngle - a
 	}
 	return 0
 }

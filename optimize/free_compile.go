@@ -177,7 +177,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if !f.problem.Rules.Nest || e.Setback <= 0 {
 		return bp.Square
 	}
-	c := endClass{setback: e.Setback, twice: 2*measure.RightAngle - e.Corner()}
+	c := endClass{setback: e.Setback, twice: 2*rightAngle - e.Corner()}
 	lean := false
 	// What the blade takes along the stick does not tell angles apart: nothing at
 	// any angle where the kerf is zero.
@@ -185,7 +185,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	case e.Kind.Spliced():
 		c.twice = 2 * e.Corner()
 	case e.Kind == stock.EndButt:
-		c.twice = 2 * max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
+		c.twice = 2 * max(e.Corner()-rightAngle, rightAngle-e.Corner())
 	}
 	switch e.LongPoint() {
 	case stock.BackPoint:

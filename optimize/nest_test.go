@@ -106,7 +106,7 @@ func cutEnd(r *rand.Rand) stock.End {
 		// All but the third are cut at 30 or 45 degrees from square by some kind.
 		e.Angle = oneOf[measure.Angle](r, 30, 60, 80, 120, 135) * measure.Degree
 	}
-	if e.Kind.Spliced() && e.Angle >= measure.RightAngle {
+	if e.Kind.Spliced() && e.Angle >= 90*measure.Degree {
 		e.Angle = 45 * measure.Degree
 	}
 	return e

@@ -10,6 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
+const rightAngle = 90 * measure.Degree
+
 func badNumber[T int | int64](field string, v T, want string) error {
 	return &ProblemError{field, strconv.FormatInt(int64(v), 10), want}
 }
@@ -275,7 +277,7 @@ func validateEnds(p *Problem) error {
 		}
 		scarf := stock.End{Kind: stock.EndScarfOver, Angle: run.Splice.Bevel}
 		switch b := run.Splice.Bevel; {
-		case b < 0 || b >= measure.RightAngle:
+		case b < 0 || b >= rightAngle:
 			return &ProblemError{field + ".Splice.Bevel", b.String(), "zero (a square joint) or more and less than a right angle"}
 		case b > 0 && p.Kerf <= lengthLimit && scarf.KerfAlong(p.Kerf) > lengthLimit:
 			return &ProblemError{field + ".Splice.Bevel", b.String(), lessSteep()}
@@ -309,9 +311,9 @@ func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
 	if e.Setback < 0 || e.Setback > length {
 		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length.About()))
 	}
-	if most := 2 * measure.RightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
+	if most := 2 * rightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
 		if e.Kind.Spliced() {
-			most = measure.RightAngle
+			most = rightAngle
 		}
 		if e.Angle < 0 || e.Angle >= most {
 			return &ProblemError{field + ".Angle", e.Angle.String(), fmt.Sprintf("zero (the usual angle) or more and less than %v", most)}

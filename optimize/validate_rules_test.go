@@ -181,7 +181,7 @@ func TestBadRules(t *testing.T) {
 		}, "Pieces[1].Right.Angle"},
 		{"scarf along the piece", func(p *optimize.Problem) {
 			nested(p)
-			p.Pieces[1].Right = stock.End{Kind: stock.EndScarfUnder, Angle: measure.RightAngle}
+			p.Pieces[1].Right = stock.End{Kind: stock.EndScarfUnder, Angle: 90 * measure.Degree}
 		}, "Pieces[1].Right.Angle"},
 		{"corner that all but folds back", func(p *optimize.Problem) {
 			nested(p)
@@ -190,7 +190,7 @@ func TestBadRules(t *testing.T) {
 		}, "Pieces[0].Left.Angle"},
 		{"splice all but along the run", func(p *optimize.Problem) {
 			nested(p)
-			p.Kerf, p.Runs[0].Splice.Bevel = 1000*inch, measure.RightAngle-1
+			p.Kerf, p.Runs[0].Splice.Bevel = 1000*inch, 90*measure.Degree-1
 		}, "Runs[0].Splice.Bevel"},
 		{"group beyond what is summed", func(p *optimize.Problem) {
 			p.Rules.Groups[0] = optimize.Group{Kind: optimize.GroupInSequence}
@@ -199,7 +199,7 @@ func TestBadRules(t *testing.T) {
 				p.Pieces = append(p.Pieces, stock.Piece{Label: fmt.Sprint("long ", len(p.Pieces)), Length: 1 << 58})
 			}
 		}, "Pieces"},
-		{"splice along the run", func(p *optimize.Problem) { nested(p); p.Runs[0].Splice.Bevel = measure.RightAngle }, "Runs[0].Splice.Bevel"},
+		{"splice along the run", func(p *optimize.Problem) { nested(p); p.Runs[0].Splice.Bevel = 90 * measure.Degree }, "Runs[0].Splice.Bevel"},
 		{"end of no kind", func(p *optimize.Problem) { nested(p); p.Pieces[1].Right.Kind = 99 }, "Pieces[1].Right.Kind"},
 		{"run's end of no kind", func(p *optimize.Problem) { nested(p); p.Runs[0].Left.Kind = 99 }, "Runs[0].Left.Kind"},
 		{"symmetry of no name", func(p *optimize.Problem) { nested(p); p.Pieces[1].Symmetry = 3 }, "Pieces[1].Symmetry"},

@@ -70,13 +70,14 @@ func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 
 // FormatPieces writes pieces as a cut list that [ParsePieces] reads back to the
 // same lengths, quantities and labels, one item a line, with lengths in the
-// style s. A Quantity of 0 is written and read back as 1, which it means.
+// style s; with a DecimalComma it takes a parser that has one, too. A Quantity of 0 is written and read back as 1, which it means.
 //
 // The error is a [*measure.FieldError] for a length of zero or less, for a label that a
 // line cannot hold, such as one with a line break or with blanks at its ends,
 // and for a style that rounds a length or writes what is not read back.
 func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 	var b strings.Builder
+	in := measure.Parser{DecimalComma: s.DecimalComma}
 	for i, p := range pieces {
 		field := func(name, value, want string) error {
 			return &measure.FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
@@ -89,7 +90,7 @@ func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 			return "", field("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
 		}
 		length := p.Length.Format(s)
-		if l, err := measure.Parse(length); err != nil || l != p.Length {
+		if l, err := in.Parse(length); err != nil || l != p.Length {
 			return "", field("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+length)
 		}
 		if quantity > 1 {
@@ -104,7 +105,7 @@ func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 			if strings.ContainsFunc(p.Label, breaks) {
 				break
 			}
-			q, some, err := parseItem(line, measure.Parser{})
+			q, some, err := parseItem(line, in)
 			if ok = err == nil && some && q.Label == p.Label && q.Length == p.Length && q.Quantity == quantity; ok {
 				break
 			}

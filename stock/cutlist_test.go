@@ -36,7 +36,7 @@ func ExampleFormatPieces() {
 	text, err := stock.FormatPieces([]stock.Piece{
 		{Label: "hall N", Length: measure.MustParse(`7' 4-3/4"`), Quantity: 2},
 		{Label: "2nd window", Length: measure.MustParse(`41-1/2"`)},
-	}, measure.Style{Form: measure.Inches})
+	}, measure.Style{Unit: measure.Inch})
 	fmt.Print(text, err)
 	// Output:
 	// 2 @ 88-3/4" hall N
@@ -184,7 +184,7 @@ func TestCutListRoundTrip(t *testing.T) {
 				Quantity: rapid.IntRange(0, 1000).Draw(t, "quantity"),
 			}
 		})).Draw(t, "pieces")
-		style := rapid.SampledFrom([]measure.Style{{}, {Form: measure.Inches}, {Form: measure.Millimeters}, {Marks: measure.WordMarks}, {Marks: measure.Primes}, {Separator: measure.HyphenBetween, Zeros: true}}).Draw(t, "style")
+		style := rapid.SampledFrom([]measure.Style{{}, {Unit: measure.Inch}, {Unit: measure.Millimeter}, {Words: true}, {Typographic: true}, {Hyphen: true, Zeros: true}, {DecimalComma: true}, {Unit: measure.Meter, DecimalComma: true}}).Draw(t, "style")
 		text, err := stock.FormatPieces(pieces, style)
 		if err != nil {
 			bad := (*measure.FieldError)(nil)
@@ -193,7 +193,7 @@ func TestCutListRoundTrip(t *testing.T) {
 			}
 			return
 		}
-		back, err := stock.ParsePieces(text, measure.Parser{})
+		back, err := stock.ParsePieces(text, measure.Parser{DecimalComma: style.DecimalComma})
 		if err != nil || len(back) != len(pieces) {
 			t.Fatalf("%q reads back to %d of %d pieces, %v", text, len(back), len(pieces), err)
 		}

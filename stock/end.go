@@ -6,6 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
+const rightAngle = 90 * measure.Degree
+
 // EndKind is how one end of a piece is cut.
 type EndKind uint8
 
@@ -101,7 +103,7 @@ func (e End) Corner() measure.Angle {
 	case e.Kind.Spliced():
 		return 45 * measure.Degree
 	}
-	return measure.RightAngle
+	return rightAngle
 }
 
 // Point is where along the section a piece is longest.
@@ -131,9 +133,9 @@ func (e End) LongPoint() Point {
 		return OuterPoint
 	case EndButt:
 		switch a := e.Corner(); {
-		case a < measure.RightAngle:
+		case a < rightAngle:
 			return BackPoint
-		case a > measure.RightAngle:
+		case a > rightAngle:
 			return FacePoint
 		}
 	}
@@ -146,9 +148,9 @@ func (e End) cutAngle() measure.Angle {
 	case e.Kind.Spliced():
 		return e.Corner()
 	case e.Kind.Mitered():
-		return (2*measure.RightAngle - e.Corner()) / 2
+		return (180*measure.Degree - e.Corner()) / 2
 	case e.Kind == EndButt:
-		return max(e.Corner()-measure.RightAngle, measure.RightAngle-e.Corner())
+		return max(e.Corner()-rightAngle, rightAngle-e.Corner())
 	}
 	return 0
 }
@@ -160,7 +162,7 @@ func (e End) cutAngle() measure.Angle {
 // Length.
 func (e End) KerfAlong(kerf measure.Length) measure.Length {
 	a := e.cutAngle()
-	if kerf <= 0 || a <= 0 || a >= measure.RightAngle {
+	if kerf <= 0 || a <= 0 || a >= rightAngle {
 		return kerf
 	}
 	const grain = float64(measure.Inch / 64)

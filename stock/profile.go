@@ -218,7 +218,7 @@ func (p Profile) Validate() error {
 	if p.Face < 0 {
 		bad.add("face", p.Face.About(), "zero or more")
 	}
-	if p.Spring < 0 || p.Spring >= measure.RightAngle {
+	if p.Spring < 0 || p.Spring >= rightAngle {
 		bad.add("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
 	}
 	if int(p.Inside) >= len(insideNames) {

@@ -55,7 +55,7 @@ func TestProfileValidate(t *testing.T) {
 		{"thickness", `-1"`, func(p *stock.Profile) { p.Thickness = -measure.Inch }},
 		{"width", `1001'`, func(p *stock.Profile) { p.Width = 1001 * measure.Foot }},
 		{"face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
-		{"spring", "90°", func(p *stock.Profile) { p.Spring = measure.RightAngle }},
+		{"spring", "90°", func(p *stock.Profile) { p.Spring = 90 * measure.Degree }},
 		{"spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
 		{"use", "Role(77)", func(p *stock.Profile) { p.Role = 77 }},
 		{"inside", "InsideJoint(77)", func(p *stock.Profile) { p.Inside = 77 }},

@@ -101,7 +101,7 @@ func published(w io.Writer) error {
 			fmt.Fprint(w, sides[n].Length.About())
 			sum += sides[n].Length
 		}
-		fmt.Fprintf(w, ", %v of wood\n", sum.Format(measure.Style{Form: measure.Inches}))
+		fmt.Fprintf(w, ", %v of wood\n", sum.Format(measure.Style{Unit: measure.Inch}))
 	}
 	for _, way := range []struct {
 		what  string

@@ -3,6 +3,7 @@ package interop
 import (
 	"database/sql"
 	"errors"
+	"math"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -55,8 +56,8 @@ func rows(t *testing.T) []row {
 	return []row{
 		{},
 		{measure.MustParse(`23' 7-1/2"`), 91*measure.Degree + 3*measure.Degree/10, 400 * measure.SquareFoot, 3 * measure.Gallon, quarter, stair},
-		{measure.MinLength, -1, -1, 1, quarter, stair},
-		{measure.MaxLength, 1<<63 - 1, 1<<63 - 1, -1 << 63, quarter, stair},
+		{math.MinInt64, -1, -1, 1, quarter, stair},
+		{math.MaxInt64, 1<<63 - 1, 1<<63 - 1, -1 << 63, quarter, stair},
 		{measure.MustParse(`2219.3250125mm`), measure.Degree / 3, measure.SquareMillimeter, 101 * measure.FluidOunce / 10, quarter, stair},
 	}
 }

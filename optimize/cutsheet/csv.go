@@ -34,11 +34,11 @@ const lengthColumn = 8
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
 func (s *Sheet) CSV(w io.Writer) error {
-	c := csvSheet{Sheet: s, unit: measure.Style{Form: measure.DecimalInches, Graduation: measure.Inch / 1000}}
+	c := csvSheet{Sheet: s, unit: measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 1000}}
 	columns := append([]string(nil), csvColumns...)
 	columns[lengthColumn] = "Inches"
 	if metric(s.style) {
-		c.unit = measure.Style{Form: measure.Millimeters, Graduation: measure.Millimeter / 100}
+		c.unit = measure.Style{Unit: measure.Millimeter, Graduation: measure.Millimeter / 100}
 		columns[lengthColumn] = "Millimeters"
 	}
 	c.write(columns)

@@ -40,7 +40,7 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 		if least == 0 {
 			least = 8 * measure.Inch
 		}
-		style := measure.Style{Graduation: measure.Inch / 16, Marks: measure.PlainMarks}
+		style := measure.Style{Graduation: measure.Inch / 16}
 		var want []string
 		for _, pat := range plan.Patterns {
 			left := p.Sticks[pat.Stick].Length

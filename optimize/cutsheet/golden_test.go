@@ -39,7 +39,7 @@ func TestGolden(t *testing.T) {
 	unicode := func() (optimize.Problem, *cutsheet.Options) {
 		p, o := base()
 		o.Unicode, o.Color = true, true
-		o.Style = &measure.Style{Form: measure.FeetInches, Graduation: measure.Inch / 16, Marks: measure.Primes}
+		o.Style = &measure.Style{Graduation: measure.Inch / 16, Typographic: true}
 		o.Money = cutsheet.Money{Symbol: "€", After: true}
 		return p, o
 	}

@@ -161,13 +161,14 @@ func TestLabelsSurviveInHTML(t *testing.T) {
 
 func TestTextFitsTheTerminal(t *testing.T) {
 	for name, job := range jobs {
-		for _, form := range []measure.Form{measure.FeetInches, measure.Spoken, measure.Millimeters} {
+		for _, style := range []measure.Style{{}, {Spoken: true}, {Unit: measure.Millimeter}} {
 			for _, unicode := range []bool{false, true} {
 				p, o := job()
 				if o == nil {
 					o = new(cutsheet.Options)
 				}
-				o.Unicode, o.Style = unicode, &measure.Style{Form: form, Graduation: measure.Inch / 16, Marks: measure.Primes}
+				style.Graduation, style.Typographic = measure.Inch/16, true
+				o.Unicode, o.Style = unicode, &style
 				plain := render(t, sheet(t, p, o), renderings[0])
 				noHidden(t, name, plain, "\n")
 				for line := range strings.Lines(plain) {

@@ -100,7 +100,7 @@ func (o *Options) style() measure.Style {
 
 // metric reports whether lengths are written in metric units.
 func metric(s measure.Style) bool {
-	return s.Form == measure.Millimeters || s.Form == measure.Centimeters || s.Form == measure.Meters
+	return s.Unit == measure.Millimeter || s.Unit == measure.Centimeter || s.Unit == measure.Meter
 }
 
 // keep is the shortest offcut to keep.

@@ -68,7 +68,7 @@ func TestInputErrors(t *testing.T) {
 		{"Options.Money.Minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = -100 }},
 		{"Options.Money.Minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 10_000_000_000 }},
 		{"Options.Graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = -1 }},
-		{"Options.Graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = measure.RightAngle }},
+		{"Options.Graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = 90 * measure.Degree }},
 		{"Pieces[1].Left", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[1].Left.Kind = 99 }},
 		{"Pieces[1].Right", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) {
 			p.Pieces[1].Right.Angle = 180 * measure.Degree
@@ -140,7 +140,7 @@ func TestErrorOfTheWriter(t *testing.T) {
 // The same sheet gives the same bytes, also to several at once.
 func TestSameBytesAtOnce(t *testing.T) {
 	p, o := base()
-	o.Style = &measure.Style{Graduation: measure.Inch / 16, Marks: measure.Primes}
+	o.Style = &measure.Style{Graduation: measure.Inch / 16, Typographic: true}
 	s := sheet(t, p, o)
 	var want, got [2 * 5]bytes.Buffer
 	var wait sync.WaitGroup

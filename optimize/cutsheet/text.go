@@ -4,8 +4,6 @@ import (
 	"io"
 	"strconv"
 	"strings"
-
-	"example.com/longpoint/measure"
 )
 
 // textWidth is how many cells of a terminal a line of text takes at most.
@@ -20,8 +18,8 @@ const textBoxes = 6
 func (s *Sheet) Text(w io.Writer) error {
 	own := *s
 	t := textSheet{Sheet: &own}
-	if !s.options.Unicode && own.style.Marks == measure.Primes {
-		own.style.Marks = measure.PlainMarks
+	if !s.options.Unicode {
+		own.style.Typographic = false
 	}
 	t.write()
 	_, err := io.WriteString(w, t.b.String())

@@ -69,16 +69,19 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 		Title:   label("the job"),
 		Unicode: rapid.Bool().Draw(t, "unicode"),
 		Style: &measure.Style{
-			Form:      rapid.SampledFrom([]measure.Form{measure.FeetInches, measure.FeetInches, measure.Inches, measure.DecimalFeet, measure.Millimeters, measure.Meters}).Draw(t, "form"),
-			Marks:     rapid.SampledFrom([]measure.Marks{measure.PlainMarks, measure.WordMarks, measure.Primes}).Draw(t, "marks"),
-			Separator: rapid.SampledFrom([]measure.Separator{measure.SpaceBetween, measure.HyphenBetween, measure.NothingBetween}).Draw(t, "separator"),
-			Zeros:     rapid.Bool().Draw(t, "zeros"),
+			Unit:         rapid.SampledFrom([]measure.Length{0, 0, measure.Inch, measure.Foot, measure.Millimeter, measure.Meter}).Draw(t, "unit"),
+			Words:        rapid.Bool().Draw(t, "words"),
+			Typographic:  rapid.Bool().Draw(t, "typographic"),
+			Hyphen:       rapid.Bool().Draw(t, "hyphen"),
+			Tight:        rapid.Bool().Draw(t, "tight"),
+			DecimalComma: rapid.Bool().Draw(t, "comma"),
+			Zeros:        rapid.Bool().Draw(t, "zeros"),
 		},
 	}
-	switch o.Style.Form {
-	case measure.FeetInches, measure.Inches:
-		o.Style.Graduation = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "grain")
-	case measure.DecimalFeet:
+	switch o.Style.Unit {
+	case 0, measure.Inch:
+		o.Style.Graduation = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "graduation")
+	case measure.Foot:
 		o.Style.Graduation = measure.Foot / 1000
 	default:
 		o.Style.Graduation = measure.Millimeter
@@ -139,7 +142,7 @@ func TestWasteIsNotKept(t *testing.T) {
 	worth.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalOffcutValue}
 	worth.Rules.OffcutValues = []optimize.OffcutValue{{Length: 4 * measure.Inch, Value: 10}}
 	inch, millimeter := measure.Inch, measure.Millimeter
-	metric := measure.Style{Form: measure.Millimeters, Graduation: millimeter}
+	metric := measure.Style{Unit: measure.Millimeter, Graduation: millimeter}
 	for _, c := range []struct {
 		name string
 		p    optimize.Problem

@@ -26,7 +26,7 @@ func CrownSetting(spring, corner measure.Angle) (Setting, error) {
 	if err := checkCorner(corner); err != nil {
 		return Setting{}, err
 	}
-	if spring <= 0 || spring >= measure.RightAngle {
+	if spring <= 0 || spring >= rightAngle {
 		return Setting{}, &measure.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
 	}
 	s, h := spring.Radians(), corner.Radians()/2

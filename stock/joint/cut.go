@@ -108,7 +108,7 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 	if err != nil {
 		return Cut{}, err
 	}
-	slant, turn := a, a-measure.RightAngle
+	slant, turn := a, a-rightAngle
 	if turn > 0 {
 		slant = straight - a
 	} else {
@@ -121,7 +121,7 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 	c.End.Angle, c.End.Setback = a, back
 	c.Standing, c.Flat = Setting{Miter: turn}, Setting{Bevel: turn}
 	c.Allowance = -short
-	if a > measure.RightAngle {
+	if a > rightAngle {
 		c.Allowance += back
 	}
 	return c, nil

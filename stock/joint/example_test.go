@@ -17,7 +17,7 @@ func ExampleMiterAngle() {
 
 // Base of 9/16 in around an outside corner is longer than the wall by its thickness.
 func ExampleMiterOffset() {
-	l, err := joint.MiterOffset(9*measure.Inch/16, measure.RightAngle)
+	l, err := joint.MiterOffset(9*measure.Inch/16, 90*measure.Degree)
 	fmt.Println(l, err)
 	// Output: 9/16" <nil>
 }
@@ -31,7 +31,7 @@ func ExampleScarfOverlap() {
 // Crown with a spring angle of 38°, flat on the table, for a square corner. Both
 // settings are rounded to the hundredth of a degree here.
 func ExampleCrownSetting() {
-	s, err := joint.CrownSetting(38*measure.Degree, measure.RightAngle)
+	s, err := joint.CrownSetting(38*measure.Degree, 90*measure.Degree)
 	grain := measure.Degree / 100
 	fmt.Println(s.Miter.Round(grain, measure.RoundHalfEven), s.Bevel.Round(grain, measure.RoundHalfEven), err)
 	// Output: 31.62° 33.86° <nil>
@@ -66,7 +66,7 @@ func ExampleSquareDeduction() {
 
 // Square-edged base butts its neighbor: it is short by the neighbor's thickness.
 func ExampleButtDeduction() {
-	l, err := joint.ButtDeduction(measure.Inch/2, measure.RightAngle)
+	l, err := joint.ButtDeduction(measure.Inch/2, 90*measure.Degree)
 	fmt.Println(l, err)
 	// Output: 1/2" <nil>
 }

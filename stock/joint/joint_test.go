@@ -39,7 +39,7 @@ func TestOffset(t *testing.T) {
 		}
 		near(t, "offset", l.Inches(), c.want, .00005)
 	}
-	if l, _ := joint.MiterOffset(thickness, measure.RightAngle); l != thickness {
+	if l, _ := joint.MiterOffset(thickness, 90*measure.Degree); l != thickness {
 		t.Errorf("at 90° %v, want the thickness exactly", l)
 	}
 }
@@ -205,17 +205,17 @@ func TestFieldErrors(t *testing.T) {
 		{"zero corner", "corner angle", one(joint.MiterAngle(0))},
 		{"straight corner", "corner angle", one(joint.MiterOffset(in, 180*measure.Degree))},
 		{"negative corner", "corner angle", one(joint.ButtDeduction(in, -measure.Degree))},
-		{"negative thickness", "thickness", one(joint.MiterOffset(-1, measure.RightAngle))},
-		{"bevel of 90", "bevel", one(joint.ScarfOverlap(in, measure.RightAngle))},
+		{"negative thickness", "thickness", one(joint.MiterOffset(-1, 90*measure.Degree))},
+		{"bevel of 90", "bevel", one(joint.ScarfOverlap(in, 90*measure.Degree))},
 		{"negative bevel", "bevel", one(joint.ScarfOverlap(in, -1))},
-		{"spring of 90", "spring", one(joint.CrownSetting(measure.RightAngle, measure.RightAngle))},
-		{"no spring", "spring", one(joint.CrownSetting(0, measure.RightAngle))},
+		{"spring of 90", "spring", one(joint.CrownSetting(90*measure.Degree, 90*measure.Degree))},
+		{"no spring", "spring", one(joint.CrownSetting(0, 90*measure.Degree))},
 		{"two sides", "sides", one(joint.PolygonCorner(2))},
 		{"needle", "angle", one(joint.MiterOffset(1<<40, 1))},
-		{"miter of 90", "miter", one(joint.MiterGap(in, measure.RightAngle, measure.RightAngle))},
+		{"miter of 90", "miter", one(joint.MiterGap(in, 90*measure.Degree, 90*measure.Degree))},
 		{"unknown end", "end kind", one(joint.NewCut(base, stock.End{Kind: 200}))},
 		{"end at 180", "corner angle", one(joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 180 * measure.Degree}))},
-		{"scarf at 90", "bevel", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: measure.RightAngle}))},
+		{"scarf at 90", "bevel", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: 90 * measure.Degree}))},
 	} {
 		var fe *measure.FieldError
 		if !errors.As(c.err, &fe) {

@@ -6,7 +6,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-const straight = 180 * measure.Degree
+const (
+	rightAngle = 90 * measure.Degree
+	straight   = 180 * measure.Degree
+)
 
 // MiterAngle returns the saw's setting from square for a miter joint in a corner,
 // (180° − corner)/2: 45° at 90°, 22.5° at 135°. Half a microarcsecond goes to the
@@ -32,7 +35,7 @@ func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, er
 	if err := checkDepth(depth); err != nil {
 		return 0, err
 	}
-	if corner == measure.RightAngle {
+	if corner == rightAngle {
 		return depth, nil
 	}
 	return tick(float64(depth)/math.Tan(corner.Radians()/2), corner)
@@ -48,7 +51,7 @@ func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Leng
 	if err := checkDepth(thickness); err != nil {
 		return 0, err
 	}
-	if corner == measure.RightAngle {
+	if corner == rightAngle {
 		return thickness, nil
 	}
 	return tick(float64(thickness)/math.Sin(corner.Radians()), corner)
@@ -64,7 +67,7 @@ func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Le
 	if err := checkDepth(thickness); err != nil {
 		return 0, err
 	}
-	if corner >= measure.RightAngle {
+	if corner >= rightAngle {
 		return 0, nil
 	}
 	return tick(float64(thickness)/math.Tan(corner.Radians()), corner)
@@ -81,7 +84,7 @@ func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length
 	if err := checkDepth(depth); err != nil {
 		return 0, err
 	}
-	if miter < 0 || miter >= measure.RightAngle {
+	if miter < 0 || miter >= rightAngle {
 		return 0, &measure.FieldError{Field: "miter", Value: miter.String(), Want: "zero or more and less than 90°"}
 	}
 	d := corner - (straight - 2*miter)

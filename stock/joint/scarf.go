@@ -11,7 +11,7 @@ import (
 // splice adds to the stock that a run consumes. At 45° it is the thickness and at 0°
 // nothing, exactly. Published bevels run from 15° to 45°.
 func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
-	if bevel < 0 || bevel >= measure.RightAngle {
+	if bevel < 0 || bevel >= rightAngle {
 		return 0, &measure.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
 	}
 	if err := checkDepth(thickness); err != nil {

@@ -43,13 +43,13 @@ const near = measure.Degree / 2
 // a square corner with the crown on the flat. Profiles of another use have no trap.
 func CheckSpring(p stock.Profile) (Mistake, bool) {
 	s := p.SpringAngle()
-	if p.Role != stock.RoleCrown || s < 45*measure.Degree+near || s >= measure.RightAngle {
+	if p.Role != stock.RoleCrown || s < 45*measure.Degree+near || s >= rightAngle {
 		return Mistake{}, false
 	}
-	t := Mistake{Kind: CeilingAngle, Entered: s, Meant: measure.RightAngle - s}
+	t := Mistake{Kind: CeilingAngle, Entered: s, Meant: rightAngle - s}
 	var errs [3]error
-	t.Wrong, errs[0] = CrownSetting(t.Entered, measure.RightAngle)
-	t.Right, errs[1] = CrownSetting(t.Meant, measure.RightAngle)
+	t.Wrong, errs[0] = CrownSetting(t.Entered, rightAngle)
+	t.Right, errs[1] = CrownSetting(t.Meant, rightAngle)
 	t.Gap, errs[2] = planeGap(max(0, p.Width), t.Right, t.Wrong)
 	for _, err := range errs {
 		if err != nil {

@@ -26,7 +26,7 @@ func TestSpringTrap(t *testing.T) {
 	if trap.Gap < measure.Inch || !strings.Contains(trap.Reason, "31.62°") {
 		t.Errorf("gap %v, %s", trap.Gap, trap.Reason)
 	}
-	for _, s := range []measure.Angle{0, 30 * measure.Degree, 38 * measure.Degree, 45 * measure.Degree, measure.RightAngle, -1} {
+	for _, s := range []measure.Angle{0, 30 * measure.Degree, 38 * measure.Degree, 45 * measure.Degree, 90 * measure.Degree, -1} {
 		p.Spring = s
 		if trap, ok := joint.CheckSpring(p); ok {
 			t.Errorf("%v: %+v", s, trap)

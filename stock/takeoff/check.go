@@ -79,7 +79,7 @@ const nearlySquare = 2 * measure.Degree
 // as long as the one opposite.
 func (r *Room) nearlySquare() bool {
 	for _, w := range r.Walls {
-		off := w.Corner.angle() - measure.RightAngle
+		off := w.Corner.angle() - rightAngle
 		if w.Corner.Kind != CornerInside || off > nearlySquare || off < -nearlySquare {
 			return false
 		}

@@ -116,7 +116,7 @@ func (c *checker) racked(w walk, slip bool) bool {
 		return false
 	}
 	_, a, ok := c.r.mostOff()
-	return ok && max(a-measure.RightAngle, measure.RightAngle-a) <= nearlySquare
+	return ok && max(a-rightAngle, rightAngle-a) <= nearlySquare
 }
 
 // angles adds what the corners say, and reports whether the walls can be walked along.

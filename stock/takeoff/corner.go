@@ -6,6 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
+const rightAngle = 90 * measure.Degree
+
 // CornerKind is what is at the end of a wall.
 type CornerKind uint8
 
@@ -43,7 +45,7 @@ func (c Corner) joined() bool { return c.Kind == CornerInside || c.Kind == Corne
 // angle returns the angle with its default filled in.
 func (c Corner) angle() measure.Angle {
 	if c.Angle == 0 {
-		return measure.RightAngle
+		return rightAngle
 	}
 	return c.Angle
 }

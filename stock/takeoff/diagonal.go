@@ -166,7 +166,7 @@ func (r *Room) mostOff() (corner int, angle measure.Angle, ok bool) {
 				cos := (float64(a*a) + float64(b*b) - float64(g*g)) / (2 * a * b)
 				if a, err := measure.FromDegrees(math.Acos(max(-1, min(cos, 1))) * 180 / math.Pi); err == nil {
 					a = a.Round(measure.Degree/10, measure.RoundHalfEven)
-					if off := max(a-measure.RightAngle, measure.RightAngle-a); !ok || off > most {
+					if off := max(a-rightAngle, rightAngle-a); !ok || off > most {
 						corner, angle, most, ok = k, a, off, true
 					}
 				}

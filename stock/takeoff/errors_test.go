@@ -53,7 +53,7 @@ func TestFieldErrors(t *testing.T) {
 		{"rooms[0].walls[3].top", `-2'`, func(r *takeoff.Room) { r.Walls[3].Top = -2 * ft }},
 		{"rooms[0].walls[0].corner", "inside 181°", func(r *takeoff.Room) { r.Walls[0].Corner.Angle = 181 * measure.Degree }},
 		{"rooms[0].walls[0].corner", "outside -90°", func(r *takeoff.Room) {
-			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: -measure.RightAngle}
+			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: -90 * measure.Degree}
 		}},
 		{"rooms[0].walls[0].corner", "CornerKind(99)", func(r *takeoff.Room) { r.Walls[0].Corner.Kind = 99 }},
 		{"rooms[0].walls[1].start", "open", func(r *takeoff.Room) { r.Walls[1].Start.Kind = takeoff.CornerOpen }},
@@ -134,7 +134,7 @@ func TestSchemeAndOptions(t *testing.T) {
 	}{
 		{"base.thickness", takeoff.Scheme{Base: thin}, takeoff.Options{}},
 		{"chair_rail_at", takeoff.Scheme{ChairRailAt: -1}, takeoff.Options{}},
-		{"bevel", takeoff.Scheme{}, takeoff.Options{Bevel: measure.RightAngle}},
+		{"bevel", takeoff.Scheme{}, takeoff.Options{Bevel: 90 * measure.Degree}},
 		{"min_part", takeoff.Scheme{}, takeoff.Options{MinPart: -1}},
 	} {
 		_, err := takeoff.Take([]takeoff.Room{square()}, c.s, &c.o)

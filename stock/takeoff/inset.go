@@ -28,7 +28,7 @@ func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 			off, leans = miterAt(back, c.angle()), face-back
 		}
 		if m.end.Kind == stock.EndSquare && m.end.Angle != 0 {
-			off += slantAt(leans, min(m.end.Angle, measure.RightAngle))
+			off += slantAt(leans, min(m.end.Angle, rightAngle))
 		}
 		return inset{off, off}
 	case c.straight():
@@ -38,7 +38,7 @@ func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	case !m.cope || mitered:
 		return inset{miterAt(back, c.angle()), miterAt(face, c.angle())}
 	case settled && m.end.Kind == stock.EndSquare: // it runs behind the other
-		off := miterAt(back, c.angle()) + slantAt(face-back, min(c.angle(), measure.RightAngle))
+		off := miterAt(back, c.angle()) + slantAt(face-back, min(c.angle(), rightAngle))
 		return inset{off, off}
 	}
 	short, err := joint.ButtDeduction(face, c.angle())
@@ -64,7 +64,7 @@ func miterAt(depth measure.Length, corner measure.Angle) measure.Length {
 // slantAt returns how far a plane at an angle to the wall leans over it at a distance:
 // depth/tan(corner), negative beyond 90°.
 func slantAt(depth measure.Length, corner measure.Angle) measure.Length {
-	if depth == 0 || corner == measure.RightAngle {
+	if depth == 0 || corner == rightAngle {
 		return 0
 	}
 	sharp := min(corner, halfTurn-corner)
@@ -72,7 +72,7 @@ func slantAt(depth measure.Length, corner measure.Angle) measure.Length {
 	if err != nil {
 		off = nowhere
 	}
-	if off = min(off, nowhere); corner > measure.RightAngle {
+	if off = min(off, nowhere); corner > rightAngle {
 		return -off
 	}
 	return off

@@ -163,7 +163,7 @@ func (t *taker) join(a, b int, c Corner, mitered bool) {
 		l.name, r.name = k.String(), k.String()
 		l.count, r.count = n, n
 	}
-	off := c.angle() - measure.RightAngle
+	off := c.angle() - rightAngle
 	switch inside := t.course.profile.Inside; {
 	case c.straight():
 		both(stock.EndSquare, &joints.Butts)

@@ -370,7 +370,7 @@ func TestWildRooms(t *testing.T) {
 	)
 	angle := rapid.OneOf(
 		rapid.Map(rapid.Int64(), func(a int64) measure.Angle { return measure.Angle(a) }),
-		rapid.SampledFrom([]measure.Angle{0, 1, -1, measure.RightAngle, 180 * measure.Degree, 180*measure.Degree - 1, 200 * measure.Degree}),
+		rapid.SampledFrom([]measure.Angle{0, 1, -1, 90 * measure.Degree, 180 * measure.Degree, 180*measure.Degree - 1, 200 * measure.Degree}),
 	)
 	rapid.Check(t, func(t *rapid.T) {
 		var rooms []takeoff.Room

@@ -210,7 +210,7 @@ func (o *Options) filled() (Options, error) {
 	if o != nil {
 		v = *o
 	}
-	if v.Bevel < 0 || v.Bevel >= measure.RightAngle {
+	if v.Bevel < 0 || v.Bevel >= rightAngle {
 		return v, &measure.FieldError{Field: "bevel", Value: v.Bevel.String(), Want: "more than 0° and less than 90°, or zero for 45°"}
 	}
 	err := errors.Join(

@@ -57,10 +57,10 @@ func (r *Room) faced() (wall int, at measure.Length, ok bool) {
 			break
 		}
 		turn := w.Corner.turn()
-		if turn%measure.RightAngle != 0 {
+		if turn%rightAngle != 0 {
 			return 0, 0, false
 		}
-		quarter = (quarter + int(turn/measure.RightAngle) + 4) % 4
+		quarter = (quarter + int(turn/rightAngle) + 4) % 4
 		p = next
 	}
 	return wall, at, found

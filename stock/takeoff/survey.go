@@ -154,7 +154,7 @@ func (w walk) angleLimit() func(Corner) float64 {
 		switch {
 		case c.Angle == 0:
 			return off.Radians()
-		case c.Angle%measure.RightAngle != 0 || all && off != 0:
+		case c.Angle%rightAngle != 0 || all && off != 0:
 			return angleTolerance.Radians()
 		}
 		return 0

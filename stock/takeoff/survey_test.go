@@ -511,7 +511,7 @@ func TestAnyClosedRoom(t *testing.T) {
 			}
 			a := c.Angle
 			if a == 0 {
-				a = measure.RightAngle
+				a = 90 * measure.Degree
 			}
 			if c.Kind == takeoff.CornerOutside {
 				a = 360*measure.Degree - a

@@ -142,7 +142,7 @@ func (r *Room) reference(hs []measure.Angle) int {
 	for i := range order {
 		order[i] = i
 	}
-	grid := func(i int) measure.Angle { return hs[i] % measure.RightAngle }
+	grid := func(i int) measure.Angle { return hs[i] % rightAngle }
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(grid(a), grid(b)) })
 	best, most := 0, measure.Length(0)
 	for k := 0; k < len(order); {
@@ -189,7 +189,7 @@ func (r *Room) headings(excess measure.Angle) []measure.Angle {
 
 // quadrant splits a heading of 0° to 360° into quarter turns and a rest.
 func quadrant(h measure.Angle) (q int, rest measure.Angle) {
-	return int(h / measure.RightAngle), h % measure.RightAngle
+	return int(h / rightAngle), h % rightAngle
 }
 
 // direction returns the unit vector of a heading, east and south, exact for

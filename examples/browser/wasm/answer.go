@@ -179,13 +179,13 @@ func readLength(text string) (measure.Length, *fault) {
 	if err == nil {
 		return l, nil
 	}
-	spoken, residue, also := measure.ParseSpoken(text)
+	spoken, side, also := measure.ParseSpoken(text)
 	switch {
-	case also == nil && residue == 0:
+	case also == nil && side == 0:
 		return spoken, nil
 	case also == nil:
 		// How much strong or light is, only who measured knows.
-		near := spoken + measure.Length(residue)*measure.Inch/32
+		near := spoken + measure.Length(side)*measure.Inch/32
 		return 0, &fault{Message: "A little over or under the mark: how much?", Choices: []string{spoken.String(), near.String()}}
 	}
 	bad := &fault{Message: err.Error()}
