@@ -9,7 +9,6 @@ import (
 	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // finishAll works out the finishing list with each base, and what each base
@@ -33,7 +32,7 @@ func (w *work) finishAll() error {
 		}
 		bids = append(bids, estimate.Alternative{
 			Label:  c.cut.Profile.Name,
-			Net:    c.cut.net,
+			Net:    c.cut.totals.Net,
 			Sticks: c.cut.plan.Cost,
 			// Packages are whole and shared with casing and crown, so a base
 			// costs what the list grows by.
@@ -88,43 +87,11 @@ func (w *work) inOrder(base *cutting) []*cutting {
 	return cuts
 }
 
-// finishJob sums up a profile for the people who fasten and paint it.
+// finishJob is a profile for the people who fasten and paint it.
 func (c *cutting) finishJob(j *job) finish.Job {
-	f := finish.Job{
-		Label: c.Profile.Name, Length: c.net,
-		Height: c.Profile.Width, Face: c.Profile.Developed(),
-		Runs: int64(len(c.runs)), Studs: usualStuds(j),
-		Hazards: c.Hazards, Preprimed: c.Preprimed,
-	}
-	ends := map[stock.EndKind]int64{}
-	for _, r := range c.runs {
-		f.Splices += int64(len(r.Splices))
-		ends[r.Left.Kind]++
-		ends[r.Right.Kind]++
-		f.Edges = max(f.Edges, int64(r.Role.Edges()))
-		f.Length -= flat(r)
-	}
-	pairs := func(k stock.EndKind) int64 { return (ends[k] + 1) / 2 } // two such ends meet in a corner
-	f.Outside = pairs(stock.EndOutsideMiter)
-	f.Corners = ends[stock.EndCope] + ends[stock.EndButt] + pairs(stock.EndInsideMiter) + f.Outside + pairs(stock.EndFlatMiter)
-	f.Glued = f.Outside + pairs(stock.EndFlatMiter) + f.Splices + ends[stock.EndReturn]
-	if p := c.Profile; p.ButtSpliced { // stone: mortar and joints, no scarfs, no glue, floor and top sealed
-		f.CourseJoints, f.Splices, f.Glued, f.Edges = f.Splices, 0, 0, 0
-		f.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
-	}
+	f := estimate.FinishJob(c.totals, c.Profile)
+	f.Studs, f.Hazards, f.Preprimed = usualStuds(j), c.Hazards, c.Preprimed
 	return f
-}
-
-// flat is how much longer the outer edge of a piece that is mitered flat, such as casing,
-// is than the middle of its face, which is what both edges measure on the average.
-func flat(r stock.Run) measure.Length {
-	var set measure.Length
-	for _, e := range []stock.End{r.Left, r.Right} {
-		if e.Kind == stock.EndFlatMiter {
-			set += e.Setback
-		}
-	}
-	return set / 2
 }
 
 // usualStuds is the closest spacing in any room, which takes the most nails;

@@ -87,7 +87,7 @@ func reportTakeoff(p *page, w *work) {
 	p.blank()
 	var rows [][]string
 	for _, c := range w.cuttings() {
-		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(pieces(c)), tape(c.net)})
+		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(c.totals.Pieces), tape(c.totals.Net)})
 	}
 	p.table("", "llrr", slices.Insert(rows, 0, []string{"in all", "profile", "pieces", "installed length"}))
 	p.blank()
@@ -97,10 +97,10 @@ func reportTakeoff(p *page, w *work) {
 
 // use names where a material goes.
 func (c *cutting) use() string {
-	if len(c.runs) == 0 {
+	if c.totals.Runs == 0 {
 		return "none"
 	}
-	return c.runs[0].Role.String()
+	return c.totals.Role.String()
 }
 
 // reportOneLength shows for one piece, the one that takes the most words, what
@@ -166,12 +166,4 @@ func endText(e stock.End) string {
 		return e.Kind.String()
 	}
 	return e.Kind.String() + " " + strings.TrimSuffix(turn.Round(measure.Degree/10, measure.RoundHalfEven).String(), "°")
-}
-
-func pieces(c *cutting) int64 {
-	var n int64
-	for _, p := range c.problem.Pieces {
-		n += int64(max(p.Quantity, 1))
-	}
-	return n
 }

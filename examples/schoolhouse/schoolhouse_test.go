@@ -248,7 +248,7 @@ func TestBuiltInFinishing(t *testing.T) {
 				t.Errorf("%s: grout for joints of %s", p.Name, p.StripJoint)
 			}
 			if s.Task == finish.TaskPrime && c.cut.Preprimed {
-				full := finish.AmountOf(must(c.cut.net.Area(p.Developed(), measure.RoundUp)))
+				full := finish.AmountOf(must(c.cut.totals.Net.Area(p.Developed(), measure.RoundUp)))
 				if n, ok := s.Need.Net.Cmp(full); !ok || n >= 0 || s.Coats > 1 {
 					t.Errorf("%s: comes primed and is primed with %v in %d coats, all of it is %v", p.Name, s.Need.Net, s.Coats, full)
 				}
@@ -288,7 +288,10 @@ func TestCaulkFromTheWalls(t *testing.T) {
 	for _, cut := range append([]*cutting{c.cut}, w.others...) {
 		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2}
 		joints := 0.0
-		for _, r := range cut.runs {
+		for _, r := range c.list.Runs {
+			if r.Profile != cut.Profile.Name {
+				continue
+			}
 			bead += edges[r.Role] * r.Net.Feet() * 12
 			for _, e := range []stock.End{r.Left, r.Right} {
 				if e.Kind == stock.EndFlatMiter { // the edge at the jamb is shorter by the width
@@ -360,15 +363,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 		bead := func(m *material) float64 { // inches
-			c := &cutting{material: m}
-			for _, r := range list.Runs {
-				if r.Profile == m.Profile.Name {
-					c.runs = append(c.runs, r)
-				}
-			}
-			if c.net, err = list.NetLength(m.Profile.Name); err != nil {
-				t.Fatal(err)
-			}
+			c := &cutting{material: m, totals: totalsOf(list, m.Profile.Name)}
 			l, err := finish.NewList([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{Products: []finish.Product{
 				{Label: "caulk", Material: "caulk", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon)}}}}})
 			if err != nil {

@@ -10,7 +10,6 @@ import (
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -39,8 +38,7 @@ type candidate struct {
 // cutting is a material with the cheapest way to cut its pieces.
 type cutting struct {
 	*material
-	runs    []stock.Run
-	net     measure.Length // installed, along the walls
+	totals  takeoff.ProfileTotals
 	problem optimize.Problem
 	plan    *optimize.Plan
 }
@@ -143,16 +141,7 @@ func (j *job) scheme(base *material) takeoff.Scheme {
 // cutUp finds the cheapest sticks, the rack first of all, for the pieces of a
 // material.
 func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
-	c := &cutting{material: m}
-	for _, r := range list.Runs {
-		if r.Profile == m.Profile.Name {
-			c.runs = append(c.runs, r)
-		}
-	}
-	var err error
-	if c.net, err = list.NetLength(m.Profile.Name); err != nil {
-		return nil, err
-	}
+	c := &cutting{material: m, totals: totalsOf(list, m.Profile.Name)}
 	c.problem = optimize.Problem{Sticks: m.Sticks, Pieces: list.PiecesOf(m.Profile.Name), Kerf: j.Kerf}
 	if len(c.problem.Pieces) == 0 {
 		c.plan = &optimize.Plan{Proven: true}
@@ -164,6 +153,7 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 		}
 		c.problem.Sticks = append(c.problem.Sticks[:len(c.problem.Sticks):len(c.problem.Sticks)], s)
 	}
+	var err error
 	c.plan, err = optimize.Solve(context.Background(), c.problem, nil)
 	if bad := (*optimize.ProblemError)(nil); errors.As(err, &bad) {
 		return nil, &fieldError{m.path + ": " + bad.Field, bad.Value, "want " + bad.Want}
@@ -172,4 +162,14 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 		return nil, fmt.Errorf("%s %q: %w", m.path, m.Profile.Name, err)
 	}
 	return c, optimize.Check(context.Background(), c.problem, c.plan)
+}
+
+// totalsOf returns what a takeoff found of a profile, nothing if it runs nowhere.
+func totalsOf(list *takeoff.List, profile string) takeoff.ProfileTotals {
+	for _, t := range list.Totals {
+		if t.Profile == profile {
+			return t
+		}
+	}
+	return takeoff.ProfileTotals{}
 }

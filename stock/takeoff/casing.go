@@ -110,7 +110,7 @@ func (c casing) take() error {
 		return err
 	}
 	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
-		c.list.Joints.Butts += 2
+		c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: 2})
 	}
 	if c.scheme.Backband == nil {
 		return nil
@@ -166,7 +166,9 @@ func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []p
 			return err
 		}
 	}
-	c.list.Joints.FlatMiters += ends / 2
+	t := c.list.totals(p, false)
+	t.Corners += ends / 2
+	c.list.count(t, Joints{FlatMiters: ends / 2})
 	return nil
 }
 
@@ -208,12 +210,12 @@ func (c casing) takeStool() error {
 		return nil
 	}
 	for i, ends := range [][2]stock.End{{{}, end}, {end, {}}} {
-		c.list.Pieces = append(c.list.Pieces, stock.Piece{
+		c.list.cut(c.list.totals(p, false), stock.Piece{
 			Label: numbered(c.name+" apron return", i+1, 2), Length: end.Setback, Profile: p.Name, Left: ends[0], Right: ends[1],
 			Allowances: []stock.Allowance{{Name: "projection of " + p.Name, Length: end.Setback}},
 		})
 	}
-	c.list.Joints.Returns += 2
+	c.list.count(c.list.totals(p, false), Joints{Returns: 2})
 	c.list.Findings = append(c.list.Findings, shortReturn(c.name+" apron return", c.room, c.wall, end.Setback))
 	return nil
 }
@@ -245,13 +247,13 @@ func (c casing) add(p stock.Profile, use stock.Role, kind, name string, as []sto
 	if err != nil {
 		return &RunError{Run: label, Length: length, Err: err}
 	}
-	c.list.Runs = append(c.list.Runs, stock.Run{
+	p.Role = use
+	c.list.add(p, false, stock.Run{
 		Label: label, Profile: p.Name, Role: use, Room: c.room, Wall: c.wall,
 		Net: length, Length: length, Left: left, Right: right, Allowances: as,
-	})
-	c.list.Pieces = append(c.list.Pieces, stock.Piece{
+	}, []stock.Piece{{
 		Label: label, Length: length, Profile: p.Name, Run: label, Part: 1, Parts: 1,
 		Left: left, Right: right, Allowances: as,
-	})
+	}}, Joints{}, 0)
 	return nil
 }

@@ -107,9 +107,9 @@ func TestCasingThatStays(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"corridor S base 1/3", `1' 7-13/16"`, stock.EndSquare, stock.EndSquare},
-		{"corridor S base 2/3", `2' 7-13/16"`, stock.EndSquare, stock.EndReturn},
-		{"corridor S base 3/3", `2'`, stock.EndReturn, stock.EndSquare},
+		{"corridor S base A", `1' 7-13/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S base B", `2' 7-13/16"`, stock.EndSquare, stock.EndReturn},
+		{"corridor S base C", `2'`, stock.EndReturn, stock.EndSquare},
 		{"corridor S base return 1/2", `9/16"`, stock.EndReturn, stock.EndSquare},
 		{"corridor S base return 2/2", `9/16"`, stock.EndSquare, stock.EndReturn},
 	}

@@ -10,7 +10,6 @@ import (
 // cut turns the lines of the course into runs and pieces and counts their joints.
 func (t *taker) cut() error {
 	for wall, s := range t.spans {
-		first := len(t.list.Pieces)
 		var live []int
 		for k := s.first; k < s.last; k++ {
 			if !t.lines[k].gone {
@@ -20,19 +19,13 @@ func (t *taker) cut() error {
 		for i, k := range live {
 			label := t.label(wall)
 			if len(live) > 1 {
-				label = numbered(label+" run", i+1, len(live))
+				label += " " + letters(i)
 			}
 			if err := t.cutLine(label, k); err != nil {
 				return err
 			}
 		}
-		label, n := t.label(wall), len(t.list.Pieces)-first
-		for i := range n {
-			t.list.Pieces[first+i].Label = numbered(label, i+1, n)
-		}
-		if err := t.cutReturns(wall, live); err != nil {
-			return err
-		}
+		t.cutReturns(wall, live)
 	}
 	return nil
 }
@@ -44,9 +37,14 @@ func (t *taker) cutLine(label string, k int) error {
 		Start: l.from, Net: l.to - l.from,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
+	t.ends = Joints{}
+	corners := 0
 	for _, m := range []meeting{l.left, l.right} {
 		if m.own && m.count != nil {
 			*m.count++
+		}
+		if m.own && m.corner {
+			corners++
 		}
 		t.sharp(l, m.end)
 	}
@@ -57,13 +55,7 @@ func (t *taker) cutLine(label string, k int) error {
 	if err != nil {
 		return t.fault(l, err)
 	}
-	t.list.Runs = append(t.list.Runs, run)
-	t.list.Pieces = append(t.list.Pieces, pieces...)
-	if p.ButtSpliced {
-		t.list.Joints.Butts += len(run.Splices)
-	} else {
-		t.list.Joints.Scarfs += len(run.Splices)
-	}
+	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
 	return nil
 }
 
@@ -81,9 +73,9 @@ func (t *taker) sharp(l *line, e stock.End) {
 
 // cutReturns adds the little pieces that close the returned ends of a wall. Each is
 // as long at its face as the trim is thick, and has no length at its back.
-func (t *taker) cutReturns(wall int, live []int) error {
+func (t *taker) cutReturns(wall int, live []int) {
 	p := t.course.profile
-	first := len(t.list.Pieces)
+	var returns []stock.Piece
 	label := t.label(wall) + " return"
 	for _, k := range live {
 		for side, end := range []stock.End{t.lines[k].left.end, t.lines[k].right.end} {
@@ -97,17 +89,17 @@ func (t *taker) cutReturns(wall int, live []int) error {
 			if side == 0 { // it stands to the left of the run, its miter at its right
 				piece.Left, piece.Right = piece.Right, piece.Left
 			}
-			t.list.Pieces = append(t.list.Pieces, piece)
+			returns = append(returns, piece)
 		}
 	}
-	n := len(t.list.Pieces) - first
-	for i := range n {
-		t.list.Pieces[first+i].Label = numbered(label, i+1, n)
+	if len(returns) == 0 {
+		return
 	}
-	if n > 0 {
-		t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, p.Projection()))
+	for i := range returns {
+		returns[i].Label = numbered(label, i+1, len(returns))
 	}
-	return nil
+	t.list.cut(t.list.totals(p, t.course.stone), returns...)
+	t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, p.Projection()))
 }
 
 // shortReturn is the caution that goes with every return piece.

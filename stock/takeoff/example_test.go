@@ -44,8 +44,8 @@ func ExampleTake() {
 	// Output:
 	// cloakroom N base                     10' 3-1/2"    square, square
 	// cloakroom E base                     6' 8"         cope, square
-	// cloakroom S base 1/2                 4' 8-5/16"    cope, square
-	// cloakroom S base 2/2                 2' 3-13/16"   square, cope
+	// cloakroom S base A                   4' 8-5/16"    cope, square
+	// cloakroom S base B                   2' 3-13/16"   square, cope
 	// cloakroom W base                     6' 8"         square, cope
 	// cloakroom S door casing leg left     6' 11-11/16"  square, flat miter
 	// cloakroom S door casing leg right    6' 11-11/16"  flat miter, square

@@ -33,8 +33,8 @@ func TestFitOfRuns(t *testing.T) {
 		}
 	}
 	want := map[string]string{
-		"classroom N base":         `long, to be sprung in 1/16"`,
-		"classroom W base run 2/2": `between two finished faces -1/32"`,
+		"classroom N base":   `long, to be sprung in 1/16"`,
+		"classroom W base B": `between two finished faces -1/32"`,
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)

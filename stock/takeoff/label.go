@@ -109,5 +109,15 @@ func numbered(label string, k, n int) string {
 	return fmt.Sprintf("%s %d/%d", label, k, n)
 }
 
+// letters names run i of several on a wall: A, B, ..., Z, AA, AB. A number would be read
+// together with that of a part behind it.
+func letters(i int) string {
+	s := string(rune('A' + i%26))
+	if i < 26 {
+		return s
+	}
+	return letters(i/26-1) + s
+}
+
 // indexed returns the path of one element, such as "walls[2]".
 func indexed(field string, i int) string { return fmt.Sprintf("%s[%d]", field, i) }

@@ -32,6 +32,7 @@ type meeting struct {
 	why    string         // names short
 	count  *int           // the joint's counter
 	own    bool           // this end counts the joint
+	corner bool           // the joint goes around a corner
 	face   bool           // it dies into a finished face, which must not be pushed
 	behind bool           // the base on the other wall is in the way
 }
@@ -226,11 +227,11 @@ func (t *taker) terminate(m *meeting, how Termination, name string) {
 	switch how {
 	case Returned:
 		m.end = stock.End{Kind: stock.EndReturn}
-		m.count = &t.list.Joints.Returns
+		m.count = &t.ends.Returns
 	case Scribed:
 		m.end = stock.End{Kind: stock.EndScribe}
-		m.count = &t.list.Joints.Scribes
+		m.count = &t.ends.Scribes
 	default:
-		m.count = &t.list.Joints.Stops
+		m.count = &t.ends.Stops
 	}
 }

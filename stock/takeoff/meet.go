@@ -155,8 +155,8 @@ func (t *taker) alone(m *meeting, c Corner) {
 func (t *taker) join(a, b int, c Corner, mitered bool) {
 	l, r := &t.lines[a].right, &t.lines[b].left
 	l.next, r.next = b, a
-	l.own = true
-	joints := &t.list.Joints
+	l.own, l.corner = true, !c.straight()
+	joints := &t.ends
 	both := func(k stock.EndKind, n *int) {
 		l.end = stock.End{Kind: k, Angle: c.Angle}
 		r.end = l.end

@@ -99,6 +99,7 @@ type course struct {
 	profile  stock.Profile
 	lo, hi   measure.Length // above the floor; unused for crown
 	standoff measure.Length // what is between the wall and the back of the trim
+	stone    bool           // it is laid in strips of stone or tile
 }
 
 // courses returns the lines of trim of the scheme, as they are cut.
@@ -111,9 +112,9 @@ func (s Scheme) courses(o Options) []course {
 		if at == 0 {
 			at = usual
 		}
-		q := o.cutAs(*p)
+		q, stone := o.cutAs(*p)
 		q.Role = u
-		cs = append(cs, course{profile: q, lo: at, hi: at + q.Drop(), standoff: standoff})
+		cs = append(cs, course{profile: q, stone: stone, lo: at, hi: at + q.Drop(), standoff: standoff})
 	}
 	add(s.Base, stock.RoleBase, 0, 0, 0)
 	var base measure.Length

@@ -12,6 +12,10 @@ type List struct {
 	Pieces   []stock.Piece `json:"pieces,omitempty"`   // what they are cut into
 	Joints   Joints        `json:"joints,omitzero"`    // to be fitted
 	Findings []Finding     `json:"findings,omitempty"` // what the measurements say of themselves
+
+	// Totals is what each profile comes to, in the order of their first runs. Joints is
+	// the sum of theirs.
+	Totals []ProfileTotals `json:"totals,omitempty"`
 }
 
 // Joints counts joints, not ends: an outside corner is one.
@@ -110,6 +114,7 @@ type taker struct {
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
 
+	ends    Joints // counters of the line that is cut
 	mitered []bool // per wall: the inside corner at its right has no room for a cope
 	base    *taker // for shoe, the base behind it
 }

@@ -97,8 +97,8 @@ func TestPlinthAndBackband(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []cut{
-		{"corridor S base 1/2", `3' 7-9/16"`, stock.EndSquare, stock.EndSquare},
-		{"corridor S base 2/2", `4' 7-9/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S base A", `3' 7-9/16"`, stock.EndSquare, stock.EndSquare},
+		{"corridor S base B", `4' 7-9/16"`, stock.EndSquare, stock.EndSquare},
 		{"corridor S door plinth left", `6"`, stock.EndSquare, stock.EndSquare},
 		{"corridor S door plinth right", `6"`, stock.EndSquare, stock.EndSquare},
 		{"corridor S door casing leg left", `6' 5-3/16"`, stock.EndSquare, stock.EndFlatMiter},

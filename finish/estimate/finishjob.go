@@ -1,0 +1,39 @@
+package estimate
+
+import (
+	"cmp"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// FinishJob returns the finishing job of a profile p of which the takeoff found t: its
+// length, edges, corners and joints, its height and developed face, and for stone or tile
+// the course. Casing and backband are counted along the middle of their faces, what
+// their two edges measure on the average.
+//
+// What no takeoff knows is left zero: Back, Studs, Holes, Hazards and Preprimed.
+func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
+	j := finish.Job{
+		Label: cmp.Or(t.Profile, p.Name), Length: t.Net, Height: p.Width, Face: p.Developed(),
+		Runs: int64(t.Runs), Edges: int64(t.Edges),
+		Corners: int64(t.Corners), Outside: int64(t.Joints.OutsideMiters),
+	}
+	// The outer edge is longer than the middle by half the width at either end of a miter.
+	if longer, err := p.Width.Mul(int64(t.Joints.FlatMiters)); err == nil && longer < t.Net {
+		j.Length -= longer
+	}
+	if !t.Course {
+		j.Splices = int64(t.Splices)
+		j.Glued = int64(t.Joints.OutsideMiters + t.Joints.FlatMiters + t.Joints.Scarfs + t.Joints.Returns)
+		return j
+	}
+	j.CourseJoints = int64(t.CourseJoints)
+	j.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
+	if t.CourseJoints == 0 { // no wall is longer than a strip, though all together are
+		j.Tile.Length = max(j.Tile.Length, t.Net, measure.Inch)
+	}
+	return j
+}

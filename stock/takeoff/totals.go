@@ -1,0 +1,98 @@
+package takeoff
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// ProfileTotals is what the takeoff of one profile comes to: what is fastened, fitted,
+// caulked and finished of it in all rooms.
+type ProfileTotals struct {
+	Profile string     `json:"profile"`
+	Role    stock.Role `json:"role,omitzero"` // of its first run
+
+	Net    measure.Length `json:"net"` // installed, along the walls; casing and backband along the outer edge
+	Runs   int            `json:"runs"`
+	Pieces int            `json:"pieces"` // with the little ones that close returned ends
+
+	Joints Joints `json:"joints,omitzero"` // of this profile only
+
+	// Corners are the joints at which it goes around a corner, inside, outside or between
+	// the head and the leg of a casing.
+	Corners int `json:"corners,omitempty"`
+
+	// Splices are the joints within runs, scarfed or square. Those of a course of stone
+	// or tile are no splices but CourseJoints, which are grouted or sealed.
+	Splices      int `json:"splices,omitempty"`
+	CourseJoints int `json:"course_joints,omitempty"`
+
+	// Course is set for stone and tile: known by the material, or by an open joint between
+	// strips.
+	Course bool `json:"course,omitempty"`
+
+	// Edges is along how many edges it is caulked, or sealed if it is a course: one for
+	// base, two for casing and crown, floor and top for a course.
+	Edges int `json:"edges"`
+}
+
+// totals returns the totals of a profile, which are added where there are none yet. They
+// are good until the next call.
+func (l *List) totals(p stock.Profile, stone bool) *ProfileTotals {
+	for i := range l.Totals {
+		if l.Totals[i].Profile == p.Name {
+			return &l.Totals[i]
+		}
+	}
+	l.Totals = append(l.Totals, ProfileTotals{Profile: p.Name, Role: p.Role, Course: stone})
+	return &l.Totals[len(l.Totals)-1]
+}
+
+// add takes a run, its pieces and the joints at its ends into the list.
+func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Piece, ends Joints, corners int) {
+	l.Runs = append(l.Runs, run)
+	t := l.totals(p, stone)
+	t.Net += run.Net // at most the walls and openings of one call
+	t.Runs++
+	t.Edges = max(t.Edges, p.Role.Edges())
+	if n := len(run.Splices); stone {
+		t.CourseJoints += n
+		t.Edges = max(t.Edges, 2)
+	} else {
+		t.Splices += n
+	}
+	if p.ButtSpliced {
+		ends.Butts += len(run.Splices)
+	} else {
+		ends.Scarfs += len(run.Splices)
+	}
+	t.Corners += corners
+	l.count(t, ends)
+	l.cut(t, pieces...)
+}
+
+// cut takes pieces into the list.
+func (l *List) cut(t *ProfileTotals, pieces ...stock.Piece) {
+	l.Pieces = append(l.Pieces, pieces...)
+	t.Pieces += len(pieces)
+}
+
+// count counts joints, of a profile and of all.
+func (l *List) count(t *ProfileTotals, j Joints) {
+	t.Joints = t.Joints.plus(j)
+	l.Joints = l.Joints.plus(j)
+}
+
+// plus returns the sum of both.
+func (j Joints) plus(k Joints) Joints {
+	return Joints{
+		Copes:         j.Copes + k.Copes,
+		InsideMiters:  j.InsideMiters + k.InsideMiters,
+		OutsideMiters: j.OutsideMiters + k.OutsideMiters,
+		FlatMiters:    j.FlatMiters + k.FlatMiters,
+		Scarfs:        j.Scarfs + k.Scarfs,
+		Returns:       j.Returns + k.Returns,
+		Butts:         j.Butts + k.Butts,
+		Stops:         j.Stops + k.Stops,
+		Scribes:       j.Scribes + k.Scribes,
+	}
+}
