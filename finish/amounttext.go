@@ -3,44 +3,22 @@ package finish
 import (
 	"errors"
 	"math/big"
-	"math/bits"
 	"slices"
 	"strings"
 
+	"example.com/longpoint/internal/suited"
 	"example.com/longpoint/measure"
 )
 
-// unit is one name under which an amount is written.
-type unit struct {
-	name   string
-	size   int64 // in small units
-	metric bool  // written only where it is exact
-}
+// Units of counts and of lengths of material, customary or metric.
+var (
+	countUnits    = []suited.Unit{{Name: "ct", Size: millionthsPerPiece}}
+	materialUnits = []suited.Unit{{Name: "ft", Size: int64(measure.Foot)}, {Name: "in", Size: int64(measure.Inch)}, {Name: "m", Size: int64(measure.Meter), Exact: true}, {Name: "mm", Size: int64(measure.Millimeter), Exact: true}}
+	metricUnits   = []suited.Unit{{Name: "m", Size: int64(measure.Meter)}, {Name: "mm", Size: int64(measure.Millimeter)}}
+)
 
-// ends reports whether n, of either sign, is a whole number of thousandths of the unit.
-func (u unit) ends(n int64) bool {
-	if n < 0 {
-		n = -n // the least int64 stays, and is right as a uint64
-	}
-	h, l := bits.Mul64(uint64(n), 1000)
-	return bits.Rem64(h, l, uint64(u.size)) == 0
-}
-
-// append adds the unit's name to a number.
-func (u unit) append(b []byte) []byte { return append(append(b, ' '), u.name...) }
-
-// writeUnits lists for each kind the units to write in, biggest of each system
-// first, customary before metric.
-var writeUnits = [...][]unit{
-	byCount:  {{"ct", millionthsPerPiece, false}},
-	byLength: {{"ft", int64(measure.Foot), false}, {"in", int64(measure.Inch), false}, {"m", int64(measure.Meter), true}, {"mm", int64(measure.Millimeter), true}},
-	byArea:   {{"sq ft", int64(measure.SquareFoot), false}, {"sq in", int64(measure.SquareInch), false}, {"sq m", int64(measure.SquareMeter), true}, {"sq mm", int64(measure.SquareMillimeter), true}},
-	byVolume: {{"gal", int64(measure.Gallon), false}, {"qt", int64(measure.Quart), false}, {"fl oz", int64(measure.FluidOunce), false}, {"cu in", int64(measure.CubicInch), false}, {"L", int64(measure.Liter), true}, {"mL", int64(measure.Milliliter), true}},
-	byWeight: {{"lb", int64(measure.Pound), false}, {"oz", int64(measure.Ounce), false}, {"kg", int64(measure.Kilogram), true}, {"g", int64(measure.Gram), true}},
-}
-
-// countUnits are the units of a count, which measure does not read.
-var countUnits = [...]string{"", "ct", "each", "pc", "pcs", "piece", "pieces", "nail", "nails", "sheet", "sheets", "roll", "rolls"}
+// countNames are the units of a count, which measure does not read.
+var countNames = [...]string{"", "ct", "each", "pc", "pcs", "piece", "pieces", "nail", "nails", "sheet", "sheets", "roll", "rolls"}
 
 // ParseAmount reads a number and a unit: "10.1 fl oz", "300 mL", "1 gal",
 // "50 lb", "25 kg", "60 yd", "400 sq ft", "1000 ct". Lengths, areas, volumes and
@@ -55,7 +33,7 @@ func ParseAmount(s string) (Amount, error) {
 	if i < 0 {
 		i = len(text)
 	}
-	if slices.Contains(countUnits[:], strings.ToLower(strings.TrimSpace(text[i:]))) {
+	if slices.Contains(countNames[:], strings.ToLower(strings.TrimSpace(text[i:]))) {
 		r, ok := parseNumber(strings.TrimSpace(text[:i]))
 		if !ok {
 			return Amount{}, badAmount(s, measure.ErrSyntax, `write a number first, such as "12" or "2 1/2 sheets"`)
@@ -140,69 +118,34 @@ func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") =
 // String returns the amount for reading, in the unit a person would use: as it
 // is where one of the usual units writes it in three significant digits, else
 // rounded in a customary unit. [Amount.MarshalText] is exact.
-func (a Amount) String() string {
-	if int(a.dim) >= len(writeUnits) {
+func (a Amount) String() string { return a.in(measure.Locale{}) }
+
+// in writes the amount for the people of a country.
+func (a Amount) in(c measure.Locale) string {
+	units := countUnits
+	switch {
+	case a.dim == byArea:
+		return c.FormatArea(measure.Area(a.n))
+	case a.dim == byVolume:
+		return c.FormatVolume(measure.Volume(a.n))
+	case a.dim == byWeight:
+		return c.FormatWeight(measure.Weight(a.n))
+	case a.dim == byLength && c.Metric:
+		units = metricUnits
+	case a.dim == byLength:
+		units = materialUnits
+	case a.dim != byCount:
 		return "amount of unknown dimension"
 	}
-	n, sign := a.n, ""
-	if n < 0 {
-		n, sign = max(-n, ^n), "-"
-	}
-	list := writeUnits[a.dim]
-	if n == 0 {
-		return "0 " + list[0].name
-	}
-	b := append(make([]byte, 0, 32), sign...)
-	for i, u := range list {
-		if n >= u.size && (i == 0 || n/u.size < 1000) && u.ends(n) {
-			if t := appendFixed(b, n, u.size, 3); significant(t[len(b):]) <= 3 {
-				return string(u.append(t))
-			}
-		}
-	}
-	// Rounded: the biggest unit that leaves something before the point, except
-	// that paint is spoken of in gallons and fluid ounces.
-	for _, u := range list {
-		if n >= u.size && !u.metric && u.name != "qt" {
-			return string(u.append(appendFixed(b, n, u.size, 2)))
-		}
-	}
-	small := list[0]
-	switch a.dim {
-	case byVolume:
-		small = unit{"cu in", int64(measure.CubicInch), false}
-	case byLength, byArea, byWeight:
-		small = list[1]
-	}
-	return string(small.append(appendFixed(b, n, small.size, 6)))
+	return decimalMark(c, string(suited.Append(make([]byte, 0, 32), a.n, units, min(1, len(units)-1))))
 }
 
-// significant counts the digits of a decimal without the zeros at its ends.
-func significant(s []byte) int {
-	first, last, digits := -1, 0, 0
-	for _, c := range s {
-		if c == '.' {
-			continue
-		}
-		if c != '0' {
-			if first < 0 {
-				first = digits
-			}
-			last = digits
-		}
-		digits++
+// decimalMark puts the decimal mark of the country into a text with one number.
+func decimalMark(c measure.Locale, s string) string {
+	if c.DecimalComma {
+		return strings.Replace(s, ".", ",", 1)
 	}
-	if first < 0 {
-		return 0
-	}
-	return last - first + 1
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
+	return s
 }
 
 // MarshalText writes the exact amount, which [ParseAmount] reads back.

@@ -219,3 +219,10 @@ func ceilDiv(a, b int64) int64 {
 	}
 	return q
 }
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"math/bits"
 
+	"example.com/longpoint/internal/suited"
 	"example.com/longpoint/measure"
 )
 
@@ -149,42 +150,7 @@ func mul(a, b int64) (int64, bool) {
 // fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded
 // half to even, without trailing zeros.
 func fixed(n, d int64, places int) string {
-	return string(appendFixed(make([]byte, 0, 24), n, d, places))
-}
-
-func appendFixed(b []byte, n, d int64, places int) []byte {
-	scale := int64(1)
-	for range places {
-		scale *= 10
-	}
-	q, ok := quotient(halfEven, []int64{n, scale}, []int64{d})
-	if !ok { // beyond nine quintillion of the last place: whole numbers will do
-		q, _ = quotient(halfEven, []int64{n}, []int64{d})
-		places = 0
-	}
-	return appendDecimal(b, uint64(q), places)
-}
-
-// appendDecimal appends q / 10^places without trailing zeros.
-func appendDecimal(dst []byte, q uint64, places int) []byte {
-	var b [24]byte
-	i := len(b)
-	zero := true // no digit kept yet after the point
-	for k := 0; k < places || q > 0 || k == places; k++ {
-		if k == places && !zero {
-			i--
-			b[i] = '.'
-		}
-		digit := byte(q % 10)
-		q /= 10
-		if k < places && zero && digit == 0 {
-			continue
-		}
-		zero = false
-		i--
-		b[i] = '0' + digit
-	}
-	return append(dst, b[i:]...)
+	return string(suited.AppendFixed(make([]byte, 0, 24), n, d, places))
 }
 
 // cmpProducts compares a*b with c*d, all >= 0.

@@ -41,6 +41,11 @@ func (l Length) About(like ...Length) string {
 			}
 		}
 	}
+	return l.about(s)
+}
+
+// about returns a length that the style's graduation rounds, and says so.
+func (l Length) about(s Style) string {
 	switch r := l.Round(s.Graduation, s.Rounding); {
 	case r == 0 && l > 0:
 		return "less than " + s.Graduation.Format(s)

@@ -90,7 +90,7 @@ func TestRangeErrorMessage(t *testing.T) {
 }
 
 func TestRoundingString(t *testing.T) {
-	for m, want := range map[measure.Rounding]string{measure.RoundHalfEven: "half-even", measure.RoundDown: "down", measure.RoundUp: "up", measure.RoundHalfUp: "half-up", 99: "unknown"} {
+	for m, want := range map[measure.Rounding]string{measure.RoundHalfEven: "half-even", measure.RoundDown: "down", measure.RoundUp: "up", measure.RoundHalfUp: "half-up", 99: "Rounding(99)"} {
 		if got := m.String(); got != want {
 			t.Errorf("Rounding(%d) is %s, want %s", uint8(m), got, want)
 		}

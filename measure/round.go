@@ -1,5 +1,10 @@
 package measure
 
+import (
+	"slices"
+	"strconv"
+)
+
 // Rounding says which of the two neighboring graduations a value between them
 // goes to.
 type Rounding uint8
@@ -22,20 +27,35 @@ const (
 	RoundHalfUp
 )
 
-// String returns the name of the mode.
+var roundingNames = [...]string{RoundHalfEven: "half-even", RoundDown: "down", RoundUp: "up", RoundHalfUp: "half-up"}
+
+// String returns "half-even", "down", "up" or "half-up".
 func (m Rounding) String() string {
-	switch m {
-	case RoundHalfEven:
-		return "half-even"
-	case RoundDown:
-		return "down"
-	case RoundUp:
-		return "up"
-	case RoundHalfUp:
-		return "half-up"
+	if int(m) < len(roundingNames) {
+		return roundingNames[m]
 	}
-	return "unknown"
+	return "Rounding(" + strconv.Itoa(int(m)) + ")"
 }
+
+// MarshalText writes what String returns; an unknown mode is a [*FieldError].
+func (m Rounding) MarshalText() ([]byte, error) {
+	if int(m) < len(roundingNames) {
+		return []byte(roundingNames[m]), nil
+	}
+	return nil, &FieldError{Value: m.String(), Want: wantRounding}
+}
+
+// UnmarshalText reads what MarshalText writes; any other text is a [*FieldError].
+func (m *Rounding) UnmarshalText(b []byte) error {
+	i := slices.Index(roundingNames[:], string(b))
+	if i < 0 {
+		return &FieldError{Value: string(b), Want: wantRounding}
+	}
+	*m = Rounding(i)
+	return nil
+}
+
+const wantRounding = "half-even, down, up or half-up"
 
 // Round returns the multiple of graduation that mode chooses for l. A value that
 // has no such multiple within the range of Length gets the last one that is

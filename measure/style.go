@@ -19,56 +19,56 @@ import (
 type Style struct {
 	// Unit is the unit to write in: zero for feet and inches, or [Inch], [Foot],
 	// [Millimeter], [Centimeter] or [Meter]. Any other value acts as zero.
-	Unit Length
+	Unit Length `json:"unit,omitzero"`
 
 	// Decimal writes inches with a decimal fraction, 88.75" or 7' 4.75", in place
 	// of a common one. Feet by themselves and metric units always have a decimal one.
-	Decimal bool
+	Decimal bool `json:"decimal,omitempty"`
 
 	// Spoken writes feet and inches, or inches, in words, as they are called out
 	// from a tape: seven feet four and three quarters inches. With it, Decimal and
 	// the marks do not count. Other units are written as without it.
-	Spoken bool
+	Spoken bool `json:"spoken,omitempty"`
 
 	// Graduation is the graduation to round to, and with it the largest denominator
 	// of the fractions and the number of places of decimals: Inch/16
 	// for a tape, Foot/100 for decimal feet with two places, Millimeter for
 	// whole millimeters. With zero (or less) the value is written exactly, with
 	// as many places as it takes.
-	Graduation Length
+	Graduation Length `json:"graduation,omitzero"`
 
-	Rounding Rounding // how to round to Graduation
+	Rounding Rounding `json:"rounding,omitzero"` // how to round to Graduation
 
 	// Words marks feet and inches with ft and in, 7 ft 4-3/4 in, in place of
 	// ' and ". Between words there is always a space.
-	Words bool
+	Words bool `json:"words,omitempty"`
 
 	// Typographic writes primes, 7′ 4¾″, and fractions in one character where
 	// there is one. The marks of Words stay what they are. The zero value is
 	// plain ASCII.
-	Typographic bool
+	Typographic bool `json:"typographic,omitempty"`
 
 	// Hyphen puts the hyphen between feet and inches, 7'-4 3/4", as on drawings. Without
 	// it there is a space, and the hyphen is before the fraction: 7' 4-3/4".
-	Hyphen bool
+	Hyphen bool `json:"hyphen,omitempty"`
 
 	// Tight puts nothing between feet and inches, 7'4-3/4", where columns are
 	// narrow. With Hyphen it does not count.
-	Tight bool
+	Tight bool `json:"tight,omitempty"`
 
 	// DecimalComma writes a comma in decimals where others have a point: 2254,25 mm.
-	DecimalComma bool
+	DecimalComma bool `json:"decimal_comma,omitempty"`
 
 	// Zeros keeps the zero inches that feet and inches can do without: 10' 0"
 	// for 10', 10' 0-3/4" for 10' 3/4". Below one foot there are only inches,
 	// and feet are never zero.
-	Zeros bool
+	Zeros bool `json:"zeros,omitempty"`
 
 	// MarkInexact adds + after a length that is over the mark that is written, and
 	// - after one that is under it: strong and light, as tape readings are
 	// noted on cut lists, and in these words where it is Spoken. Parse refuses
 	// such text, since it has no exact value; [ParseSpoken] reads it.
-	MarkInexact bool
+	MarkInexact bool `json:"mark_inexact,omitempty"`
 }
 
 // Format returns l written in the style.
