@@ -361,6 +361,55 @@ func ExampleParser_Flag() {
 	// Output: 3.2mm 23' 7-1/2" <nil>
 }
 
+// A carpenter from a metric country measures the classroom: one setting, and what the
+// packages say is in the units, with the decimal mark and in the money of the country.
+func ExampleLocale() {
+	wall, height, year := 7253*measure.Millimeter, 2650*measure.Millimeter, measure.Celsius(21)
+	for _, c := range []measure.Locale{
+		{Currency: measure.Currency{Symbol: "$"}},
+		{Metric: true, DecimalComma: true, Currency: measure.Currency{Symbol: "EUR", After: true}},
+		{Metric: true, Currency: measure.Currency{Symbol: "JPY ", Minor: 1}},
+	} {
+		face, _ := wall.Area(height, measure.RoundHalfEven)
+		fmt.Println(c.FormatLength(wall), "|", c.FormatArea(face), "|", c.FormatTemperature(year), "|", c.FormatMoney(123456))
+	}
+	// Output:
+	// 23' 9-9/16" | 206.89 sq ft | 69.8°F | $1,234.56
+	// 7253 mm | 19,22 m² | 21 °C | 1.234,56 EUR
+	// 7253 mm | 19.22 m² | 21 °C | JPY 123,456
+}
+
+// What is read as it is written, and what a finding says of a length that no tape shows.
+func ExampleLocale_About() {
+	c := measure.Locale{Metric: true, DecimalComma: true, Length: measure.Style{Unit: measure.Meter, Graduation: measure.Millimeter}}
+	wall, err := c.Parser().Parse("7,253 m")
+	fmt.Println(c.FormatLength(wall), err)
+	diagonal, err := measure.FromInches(wall.Inches() * math.Sqrt2)
+	fmt.Println(c.About(diagonal), err)
+	// Output:
+	// 7,253 m <nil>
+	// about 10,257 m <nil>
+}
+
+// A sheet that marks lengths which are not exactly what it says.
+func ExampleLocale_LengthStyle() {
+	s := measure.Locale{}.LengthStyle()
+	s.MarkInexact = true
+	fmt.Println((2257 * measure.Millimeter).Format(s))
+	// Output: 7' 4-7/8"-
+}
+
+// What a container holds is the same everywhere, how it is called is not.
+func ExampleLocale_FormatVolume() {
+	us, metric := measure.Locale{}, measure.Locale{Metric: true}
+	cartridge, gallon, bag := 300*measure.Milliliter, measure.Gallon, 50*measure.Pound
+	fmt.Println(us.FormatVolume(cartridge), us.FormatVolume(gallon), us.FormatWeight(bag))
+	fmt.Println(metric.FormatVolume(cartridge), metric.FormatVolume(gallon), metric.FormatWeight(bag))
+	// Output:
+	// 300 mL 1 gal 50 lb
+	// 300 mL 3.79 L 22.68 kg
+}
+
 // What a database stores is text that says its unit.
 func ExampleLength_Value() {
 	wall := measure.MustParse(`23' 7-1/2"`)

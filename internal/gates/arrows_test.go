@@ -23,11 +23,11 @@ var arrows = []struct {
 	may []string
 }{
 	{".", nil},
-	{"measure", []string{"internal/explicit"}},
+	{"measure", []string{"internal/explicit", "internal/suited"}},
 	{"stock", []string{"measure", "internal/explicit"}},
 	{"stock/joint", []string{"measure", "stock"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit"}},
-	{"finish", []string{"measure"}},
+	{"finish", []string{"measure", "internal/suited"}},
 	{"finish/schedule", []string{"measure"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
