@@ -144,7 +144,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 		see(run.Left)
 		see(run.Right)
 		see(stock.End{Kind: stock.EndScarfOver, Angle: run.Splice.Bevel})
-		run.Splice.Lap = stock.RightOver - run.Splice.Lap
+		run.Splice.RightOver = !run.Splice.RightOver
 		run.Splice.At = slices.Clone(run.Splice.At)
 		for k, x := range run.Splice.At {
 			run.Splice.At[k] = run.Length - x

@@ -117,7 +117,7 @@ var features = []feature{
 			if len(rule.At) < 3 && r.IntN(2) == 0 {
 				rule.MaxSplices = 0
 			}
-			rule.Lap = stock.Lap(r.IntN(2))
+			rule.RightOver = r.IntN(2) == 1
 			for x := measure.Length(4 + r.IntN(8)); x*u < run.Length && len(rule.At) < 4-runs; x += 3 + measure.Length(r.IntN(9)) {
 				rule.At = append(rule.At, x*u)
 			}

@@ -558,11 +558,11 @@ type shape struct {
 func shapeOf(e stock.End) (s shape) {
 	b := e.Setback
 	switch e.LongPoint() {
-	case stock.BackPoint:
+	case "back":
 		s.behind = [4]measure.Length{b, b, 0, 0}
-	case stock.FacePoint:
+	case "face":
 		s.behind = [4]measure.Length{0, 0, b, b}
-	case stock.OuterPoint:
+	case "outer edge":
 		s.behind = [4]measure.Length{0, b, 0, b}
 	}
 	switch a := e.Corner(); {

@@ -376,7 +376,7 @@ const farTooLong = 1 << 60
 // side is an end as it lies on the stick.
 type side struct {
 	stock.End
-	long stock.Point
+	long string
 	left bool
 }
 
@@ -389,7 +389,7 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 	}
 	lie := func(e stock.End, left bool) side {
 		s := side{e, e.LongPoint(), left}
-		swap := func(a, b stock.Point) {
+		swap := func(a, b string) {
 			switch s.long {
 			case a:
 				s.long = b
@@ -400,13 +400,13 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 		switch t {
 		case TurnedEnds: // around the axis that stands on the face
 			s.left = !s.left
-			swap(stock.OuterPoint, stock.InnerPoint)
+			swap(longOuter, longInner)
 		case Rolled: // around the piece's length
-			swap(stock.BackPoint, stock.FacePoint)
-			swap(stock.OuterPoint, stock.InnerPoint)
+			swap(longBack, longFace)
+			swap(longOuter, longInner)
 		case TurnedRolled: // around the axis through both edges
 			s.left = !s.left
-			swap(stock.BackPoint, stock.FacePoint)
+			swap(longBack, longFace)
 		}
 		return s
 	}
@@ -424,14 +424,14 @@ func parallel(right, left side) bool {
 		return false
 	}
 	switch right.long {
-	case stock.BackPoint:
-		return left.long == stock.FacePoint
-	case stock.FacePoint:
-		return left.long == stock.BackPoint
-	case stock.OuterPoint:
-		return left.long == stock.InnerPoint
-	case stock.InnerPoint:
-		return left.long == stock.OuterPoint
+	case longBack:
+		return left.long == longFace
+	case longFace:
+		return left.long == longBack
+	case longOuter:
+		return left.long == longInner
+	case longInner:
+		return left.long == longOuter
 	}
 	return false
 }
@@ -465,7 +465,7 @@ func edgesLeft(pc *stock.Piece) bool {
 	// shorter returns by how much an end makes an edge shorter than the long point.
 	shorter := func(e stock.End, outer, face bool) measure.Length {
 		switch p := e.LongPoint(); {
-		case p == stock.BackPoint && face, p == stock.FacePoint && !face, p == stock.OuterPoint && !outer:
+		case p == longBack && face, p == longFace && !face, p == longOuter && !outer:
 			return max(e.Setback, 0)
 		}
 		return 0

@@ -255,7 +255,7 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 		before = stock.End{Kind: stock.EndScarfOver, Setback: max(0, rule.Overlap)}
 		after = stock.End{Kind: stock.EndScarfUnder, Setback: max(0, rule.Overlap)}
 	}
-	if rule.Lap == stock.RightOver {
+	if rule.RightOver {
 		before, after = after, before
 	}
 	if i > 0 {

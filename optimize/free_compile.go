@@ -188,11 +188,11 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 		c.twice = 2 * max(e.Corner()-rightAngle, rightAngle-e.Corner())
 	}
 	switch e.LongPoint() {
-	case stock.BackPoint:
+	case longBack:
 		c.plane, lean = 0, flipFace
-	case stock.FacePoint:
+	case longFace:
 		c.plane, lean = 0, !flipFace
-	case stock.OuterPoint:
+	case longOuter:
 		c.plane, lean = 1, flipEdge
 	default:
 		return bp.Square
@@ -363,7 +363,7 @@ func (f *free) grip(pc *stock.Piece) grip {
 	if f.problem.Rules.MinHold == 0 {
 		return grip{long: true}
 	}
-	return grip{f.long(pc.Length), pc.Left.LongPoint() == stock.EvenPoint && pc.Right.LongPoint() == stock.EvenPoint}
+	return grip{f.long(pc.Length), pc.Left.LongPoint() == longNowhere && pc.Right.LongPoint() == longNowhere}
 }
 
 // addItems makes items of the pieces: alike ones together, groups that stay on one
@@ -505,7 +505,7 @@ func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece,
 	if rule.Bevel == 0 {
 		over, under = stock.End{}, stock.End{}
 	}
-	if rule.Lap == stock.RightOver {
+	if rule.RightOver {
 		over, under = under, over
 	}
 	early := rule.Overlap / 2

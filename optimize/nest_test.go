@@ -145,7 +145,7 @@ func nestedRuns(r *rand.Rand) optimize.Problem {
 		rule.Overlap = measure.Length(r.IntN(5)-1) * u / oneOf[measure.Length](r, 1, 1, 2)
 		rule.MinPart = measure.Length(r.IntN(4)) * u
 		rule.Price, rule.MaxSplices = int64(r.IntN(3)), r.IntN(3)
-		rule.Lap = stock.Lap(r.IntN(2))
+		rule.RightOver = r.IntN(2) == 1
 		if rule.Overlap > 0 && r.IntN(4) > 0 {
 			rule.Bevel = oneOf[measure.Angle](r, 30, 45, 45, 60) * measure.Degree
 		}

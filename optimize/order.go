@@ -111,7 +111,7 @@ func edgeOf(class int, e stock.End) edge {
 	switch {
 	case class != bp.Square:
 		return edge(class + 1)
-	case e.LongPoint() == stock.EvenPoint:
+	case e.LongPoint() == longNowhere:
 		return 0
 	}
 	return -1
@@ -304,7 +304,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 	if !o.f.problem.Rules.Nest {
 		// Only whether a cut is square counts.
 		even := func(e stock.End) stock.End {
-			if e.LongPoint() == stock.EvenPoint {
+			if e.LongPoint() == longNowhere {
 				return stock.End{}
 			}
 			return stock.End{Kind: stock.EndInsideMiter}

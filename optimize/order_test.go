@@ -81,7 +81,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 			if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
 				left, right = right, left
 			}
-			square := func(e stock.End) bool { return e.LongPoint() == stock.EvenPoint }
+			square := func(e stock.End) bool { return e.LongPoint() == "" }
 			made := square(left) && (before == nil || square(*before))
 			if p.Rules.Nest && before != nil {
 				if save := beforeShape.shared(shapeOf(left).turned(t)); save > 0 {

@@ -137,8 +137,6 @@ func validateRuns(p *Problem) error {
 			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
 		case rule.Clear < 0 || rule.Clear > lengthLimit:
 			return badLength(field("Splice.Clear"), rule.Clear, fmt.Sprintf("zero or more and at most %v", lengthLimit.About()))
-		case rule.Lap > stock.RightOver:
-			return &ProblemError{field("Splice.Lap"), rule.Lap.String(), "a lap that has a name"}
 		}
 		last := measure.Length(0)
 		for k, x := range rule.At {
@@ -331,13 +329,13 @@ func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
 func cuttable(left, right stock.End, length measure.Length) bool {
 	a, b := left.LongPoint(), right.LongPoint()
 	l, r := max(left.Setback, 0), max(right.Setback, 0)
-	if a == stock.EvenPoint {
+	if a == longNowhere {
 		l = 0
 	}
-	if b == stock.EvenPoint {
+	if b == longNowhere {
 		r = 0
 	}
-	if a == stock.BackPoint && b == stock.FacePoint || a == stock.FacePoint && b == stock.BackPoint {
+	if a == longBack && b == longFace || a == longFace && b == longBack {
 		return max(l, r) <= length && min(l, r) < length
 	}
 	return l <= length-r

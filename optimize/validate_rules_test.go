@@ -91,7 +91,6 @@ func TestBadRules(t *testing.T) {
 		{"clear of the ends", func(p *optimize.Problem) { p.Runs[0].Splice.Clear = -1 }, "Runs[0].Splice.Clear"},
 		{"endlessly clear of the ends", func(p *optimize.Problem) { p.Runs[0].Splice.Clear = top }, "Runs[0].Splice.Clear"},
 		{"overlap", func(p *optimize.Problem) { p.Runs[0].Splice.Overlap = math.MinInt64 }, "Runs[0].Splice.Overlap"},
-		{"lap", func(p *optimize.Problem) { p.Runs[0].Splice.Lap = 7 }, "Runs[0].Splice.Lap"},
 		{"splice at the start", func(p *optimize.Problem) { p.Runs[0].Splice.At[0] = 0 }, "Runs[0].Splice.At[0]"},
 		{"splice at the end", func(p *optimize.Problem) { p.Runs[0].Splice.At[2] = 130 * inch }, "Runs[0].Splice.At[2]"},
 		{"two splices at one place", func(p *optimize.Problem) { p.Runs[0].Splice.At[1] = 40 * inch }, "Runs[0].Splice.At[1]"},

@@ -11,37 +11,37 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// RackChange is what a plan does to the rack: the offcuts that it uses up and those that it
-// leaves. Its ID names it for ever, such as "classroom base, 3 May".
+// A RackChange is what a plan does to the rack: the offcuts that it uses up and those
+// that it leaves. Its ID names it for ever, such as "classroom base, 3 May".
 type RackChange struct {
-	ID     string   `json:"id"`               // not empty, told apart from all others
+	ID     string   `json:"id"`               // required, different from that of every other change
 	Uses   []Offcut `json:"uses,omitempty"`   // what is taken off the rack
 	Leaves []Offcut `json:"leaves,omitempty"` // what is put there
 }
 
-// RackRecord records a change that was applied: its ID and a fingerprint of what it did.
+// A RackRecord records a change that was applied: its ID and a fingerprint of what it did.
 type RackRecord struct {
 	ID  string `json:"id"`  // the change's
 	Sum string `json:"sum"` // of its offcuts; only Apply makes one
 }
 
-// Apply returns the rack after the change, with the change among Done; r is not
-// altered. It happens as a whole or not at all: with an error the rack is returned as
-// it is.
+// Apply returns the rack after the change, with the change in Applied; r is not altered.
+// It happens as a whole or not at all: on an error the rack is returned as it is.
 //
-// A change that is among Done already does nothing, so that a call that is repeated,
+// A change that is in Applied already does nothing, so that a call that is repeated,
 // because a program stopped before it knew whether it had saved the rack, can neither
-// double nor lose a stick. For that to hold, write the rack (offcuts and Done are one
+// double nor lose a stick. For that to hold, write the rack (offcuts and records are one
 // document) to a new file and rename it over the old one.
 //
 // A used offcut that has an ID is the one with that ID and length. One without is any of
-// its profile and length, and of its material where the change gives one; those that have
-// its label too, or no ID, go first. What is left goes on the rack if it is worth keeping (see
-// Keeps), under its own ID or one that is made of the change's.
+// its profile and length, and of its material if the change gives one; those that have
+// its label too, or no ID, go first. What is left goes on the rack if it is worth keeping
+// (see Keeps), under its own ID or one that is made of the change's.
 //
-// The errors are a *measure.FieldError for an empty ID, an ID that another offcut has, a length
-// that is not positive or a count that is negative, a *ShortageError where the rack has
-// less than is used, and a *RepeatError for an ID that another change had before.
+// The error is a [*RackError] if the rack has less than is used, or if another change had
+// the ID before; otherwise a [*measure.FieldError], possibly several joined, for an empty
+// ID, an ID that another offcut has, a length that is not positive and a count that is
+// negative.
 func (r Rack) Apply(c RackChange) (Rack, error) {
 	var bad faults
 	if c.ID == "" {
@@ -66,7 +66,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 		case d.Sum == sum:
 			return r, nil
 		default:
-			return r, &RepeatError{ID: c.ID}
+			return r, &RackError{ID: c.ID, Use: -1}
 		}
 	}
 
@@ -79,7 +79,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 				continue
 			}
 			if have := rack.take(u); have < max(1, u.Count) {
-				return r, &ShortageError{Use: i, Offcut: u, Have: have}
+				return r, &RackError{ID: c.ID, Use: i, Offcut: u, Have: have}
 			}
 		}
 	}
@@ -109,11 +109,11 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 	return after, nil
 }
 
-// Prune returns the rack without the oldest records of Done, so that n are left. A
-// change that is forgotten would be applied again.
-func (r Rack) Prune(n int) Rack {
-	if n = max(0, n); n < len(r.Applied) {
-		r.Applied = slices.Clone(r.Applied[len(r.Applied)-n:])
+// Prune returns a copy of r with only the newest keep records in Applied. A change whose
+// record is gone would be applied again.
+func (r Rack) Prune(keep int) Rack {
+	if keep = max(0, keep); keep < len(r.Applied) {
+		r.Applied = slices.Clone(r.Applied[len(r.Applied)-keep:])
 	}
 	return r
 }
@@ -142,31 +142,27 @@ func (o Offcut) named() int {
 // numbered is an ID for what a change leaves.
 func numbered(change string, n int) string { return fmt.Sprintf("%s/%d", change, n) }
 
-// ShortageError reports a change that uses more than the rack holds.
-type ShortageError struct {
-	Use    int    // index into Change.Uses
-	Offcut Offcut // what is used
-	Have   int    // how many the rack holds for it
+// A RackError reports a change that the rack cannot take: it uses more than the rack
+// holds, because the rack has moved on since it was planned, or another change was applied
+// under its ID.
+type RackError struct {
+	ID     string // the change's
+	Use    int    // index into RackChange.Uses of what is missing; -1 if another change had the ID
+	Offcut Offcut // what is missing
+	Have   int    // how many of it the rack holds
 }
 
-// Error says what is missing.
-func (e *ShortageError) Error() string {
+// Error says what is missing, or names the ID that was used before.
+func (e *RackError) Error() string {
+	if e.Use < 0 {
+		return fmt.Sprintf("another change was applied as %s; give this one its own ID", strconv.Quote(e.ID))
+	}
 	id := ""
 	if e.Offcut.ID != "" {
 		id = " with the ID " + strconv.Quote(e.Offcut.ID)
 	}
 	return fmt.Sprintf("uses[%d]: the rack holds %d of %d offcuts of %s, %v%s",
 		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length.About(), id)
-}
-
-// RepeatError reports a change whose ID another change had before.
-type RepeatError struct {
-	ID string // given to two changes
-}
-
-// Error names the ID.
-func (e *RepeatError) Error() string {
-	return fmt.Sprintf("another change was applied as %s; give this one its own ID", strconv.Quote(e.ID))
 }
 
 // Total returns the summed length of the offcuts, or measure's range error. Offcuts

@@ -96,15 +96,14 @@ func TestApply(t *testing.T) {
 	// Another change under its name is refused, not swallowed.
 	other := change
 	other.Leaves = nil
-	var repeat *stock.RepeatError
-	if r, err := got.Apply(other); !errors.As(err, &repeat) || repeat.ID != change.ID || !strings.Contains(err.Error(), change.ID) || cmp.Diff(got, r) != "" {
+	var refused *stock.RackError
+	if r, err := got.Apply(other); !errors.As(err, &refused) || refused.Use != -1 || refused.ID != change.ID || !strings.Contains(err.Error(), change.ID) || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
 	}
 
 	// More than there is: nothing is taken, nothing added.
-	var short *stock.ShortageError
 	r, err := got.Apply(stock.RackChange{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
-	if !errors.As(err, &short) || short.Use != 1 || short.Have != 2 || cmp.Diff(got, r) != "" {
+	if !errors.As(err, &refused) || refused.ID != "crown" || refused.Use != 1 || refused.Have != 2 || refused.Offcut.Profile != "crown" || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
 	}
 	if want := `uses[1]: the rack holds 2 of 3 offcuts of "crown", 5'`; err.Error() != want {
@@ -139,7 +138,7 @@ func TestApplyFindsWhatIsUsed(t *testing.T) {
 	} {
 		got, err := rack.Apply(stock.RackChange{ID: "x", Uses: tt.uses})
 		if tt.left == nil {
-			if short := (*stock.ShortageError)(nil); !errors.As(err, &short) || cmp.Diff(rack, got) != "" {
+			if short := (*stock.RackError)(nil); !errors.As(err, &short) || short.Use < 0 || cmp.Diff(rack, got) != "" {
 				t.Errorf("%+v: %v", tt.uses, err)
 			} else if id := tt.uses[0].ID; !strings.Contains(err.Error(), id) {
 				t.Errorf("%v, want the ID %s in it", err, id)
@@ -173,7 +172,7 @@ func TestOffcutIDsDiffer(t *testing.T) {
 			}
 			next, err := rack.Apply(c)
 			if fe := (*measure.FieldError)(nil); err != nil && !errors.As(err, &fe) {
-				if re := (*stock.RepeatError)(nil); !errors.As(err, &re) {
+				if re := (*stock.RackError)(nil); !errors.As(err, &re) || re.Use != -1 {
 					t.Fatal(err)
 				}
 			}
@@ -224,7 +223,7 @@ func TestRackKeepsCount(t *testing.T) {
 		for range 8 {
 			i := rapid.IntRange(0, len(changes)-1).Draw(t, "next")
 			next, err := rack.Apply(changes[i])
-			var short *stock.ShortageError
+			var short *stock.RackError
 			switch {
 			case errors.As(err, &short):
 				if cmp.Diff(rack, next) != "" {

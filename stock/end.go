@@ -106,40 +106,26 @@ func (e End) Corner() measure.Angle {
 	return rightAngle
 }
 
-// Point is where along the section a piece is longest.
-type Point uint8
-
-const (
-	EvenPoint  Point = iota // the cut is square: every point is as long
-	BackPoint               // at the back, against the wall
-	FacePoint               // at the face, toward the room
-	OuterPoint              // at the outer edge of a piece that lies flat
-	InnerPoint              // at its inner edge; never the long point
-)
-
-var pointNames = [...]string{EvenPoint: "even", BackPoint: "back", FacePoint: "face", OuterPoint: "outer edge", InnerPoint: "inner edge"}
-
-// String returns "even", "back", "face", "outer edge" or "inner edge".
-func (p Point) String() string { return nameOf("Point", pointNames[:], p) }
-
-// LongPoint returns where the long point of the end is.
-func (e End) LongPoint() Point {
+// LongPoint returns where across the section the end is longest: "back" (against the
+// wall), "face" (toward the room), "outer edge" for a piece that lies flat, or "" for a
+// square cut, every point of which is as long.
+func (e End) LongPoint() string {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:
-		return BackPoint
+		return "back"
 	case EndOutsideMiter, EndScarfOver, EndReturn:
-		return FacePoint
+		return "face"
 	case EndFlatMiter:
-		return OuterPoint
+		return "outer edge"
 	case EndButt:
 		switch a := e.Corner(); {
 		case a < rightAngle:
-			return BackPoint
+			return "back"
 		case a > rightAngle:
-			return FacePoint
+			return "face"
 		}
 	}
-	return EvenPoint
+	return ""
 }
 
 // cutAngle returns the angle of the cut from square, for KerfAlong.

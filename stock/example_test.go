@@ -66,8 +66,14 @@ func ExampleRack() {
 }
 
 func ExampleEnd_LongPoint() {
-	fmt.Println(stock.End{Kind: stock.EndOutsideMiter}.LongPoint(), stock.End{Kind: stock.EndCope}.LongPoint(), stock.End{}.LongPoint())
-	// Output: face back even
+	for _, k := range []stock.EndKind{stock.EndOutsideMiter, stock.EndCope, stock.EndFlatMiter, stock.EndSquare} {
+		fmt.Printf("%v: %q\n", k, stock.End{Kind: k}.LongPoint())
+	}
+	// Output:
+	// outside miter: "face"
+	// cope: "back"
+	// flat miter: "outer edge"
+	// square: ""
 }
 
 // A plan used one offcut and leaves another. Saying so twice, as after a crash, changes
@@ -99,16 +105,17 @@ func ExampleRack_Apply() {
 	// uses[0]: the rack holds 1 of 2 offcuts of "fir base", 6' 2"
 }
 
-// Wood is sprung in; plastic that is laid in a cool room gets room at its ends instead.
+// Wood is cut long and bowed in; plastic that is fastened in a cool room gets room at its
+// ends instead.
 func ExampleFit_Allowances() {
-	spring := stock.UsualBow()
-	warm := stock.Fit{Bow: &spring, InstallTemp: 60 * measure.DegreeF, MaxTemp: 85 * measure.DegreeF}
+	bow := stock.UsualBow()
+	warm := stock.Fit{Bow: &bow, InstallTemp: 60 * measure.DegreeF, MaxTemp: 85 * measure.DegreeF}
 	for _, job := range []struct {
 		material string
 		fit      stock.Fit
-	}{{"pine", stock.Fit{Bow: &spring}}, {"polystyrene", warm}} {
+	}{{"pine", stock.Fit{Bow: &bow}}, {"polystyrene", warm}} {
 		material, _ := stock.GenericCatalog().Material(job.material)
-		as, err := job.fit.Allowances(material, 8*measure.Foot, stock.Against, stock.Against)
+		as, err := job.fit.Allowances(material, 8*measure.Foot, false)
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -118,7 +125,7 @@ func ExampleFit_Allowances() {
 		}
 	}
 	// Output:
-	// pine: long, to be sprung in 3/64"
+	// pine: long, to be bowed in 3/64"
 	// polystyrene: room to expand from 60°F to 85°F -3/32"
 }
 
@@ -126,7 +133,7 @@ func ExampleFit_Allowances() {
 func ExampleRip_Blanks() {
 	rip := stock.Rip{
 		Width: 12 * measure.Inch, Strip: 3*measure.Inch + 7*measure.Inch/8, Kerf: measure.Inch / 16,
-		Edges: stock.BothEdges, KeepEdge: true,
+		FinishedEdges: 2, KeepEdge: true,
 	}
 	one, err := rip.Blank()
 	if err != nil {
@@ -214,9 +221,9 @@ func ExampleEnd_KerfAlong() {
 
 // How far a fiberboard base of 12 ft grows from the dry winter to the damp summer, and
 // a polystyrene one from a cool room to a hot one.
-func ExampleMaterial_Swelling() {
+func ExampleMaterial_SwellAlong() {
 	board, _ := stock.GenericCatalog().Material("fiberboard")
-	grown, err := board.Swelling(12*measure.Foot, stock.Along, 6*measure.Percent, 10*measure.Percent)
+	grown, err := board.SwellAlong(12*measure.Foot, 6*measure.Percent, 10*measure.Percent)
 	fmt.Println(grown.Round(measure.Inch/64, measure.RoundHalfEven), err)
 	plastic, _ := stock.GenericCatalog().Material("polystyrene")
 	grown, err = plastic.Expansion(12*measure.Foot, 60*measure.DegreeF, 95*measure.DegreeF)

@@ -27,6 +27,13 @@ func (f *faults) under(parent string, err error) {
 	}
 }
 
+// temperature notes one that is far beyond any site.
+func (f *faults) temperature(field string, t measure.Temperature) {
+	if t < -maxTemperature || t > maxTemperature {
+		f.add(field, t.String(), "at most 10,000°F from zero")
+	}
+}
+
 // err returns the faults joined, or nil if there are none.
 func (f faults) err() error { return errors.Join(f...) }
 

@@ -44,58 +44,50 @@ func (b Bow) validate() error {
 }
 
 // amount returns what the rule adds to a length.
-func (s Bow) amount(l measure.Length) (measure.Length, error) {
+func (b Bow) amount(l measure.Length) (measure.Length, error) {
 	switch {
-	case l < s.ShorterThan:
-		return -s.Deduct, nil
-	case l > s.LongerThan && s.Per > 0:
-		add, _, err := s.Add.MulDiv(int64(l), int64(s.Per), measure.RoundHalfEven)
+	case l < b.ShorterThan:
+		return -b.Deduct, nil
+	case l > b.LongerThan && b.Per > 0:
+		add, _, err := b.Add.MulDiv(int64(l), int64(b.Per), measure.RoundHalfEven)
 		return add, err
-	case l > s.LongerThan:
-		return s.Add, nil
+	case l > b.LongerThan:
+		return b.Add, nil
 	}
 	return 0, nil
 }
 
-// GapStep is one line of a published rule for plastics: laid below a temperature, a
-// length Per gets a gap of Gap. Steps ascend, and the first that applies counts; at and
-// above the last temperature there is no gap.
+// A GapStep is one line of a published rule for plastics: if the trim is installed below
+// a temperature, a length Per gets a gap of Gap. Steps ascend, and the first that applies
+// counts; at and above the last temperature there is no gap.
 type GapStep struct {
 	Below measure.Temperature `json:"below"`
 	Gap   measure.Length      `json:"gap"`
 	Per   measure.Length      `json:"per"`
 }
 
-// Bearing is what the end of a piece has beyond it.
-type Bearing uint8
-
-const (
-	Free     Bearing = iota // nothing: an outside corner, a return, an end to be scribed
-	Against                 // a wall, or trim in a corner
-	Finished                // a finished face that must not be pushed: a casing, a cabinet
-)
-
-// Fit says how pieces are cut to go in tight and stay so. The zero value cuts to the
-// measured length.
+// Fit says how pieces are cut so that they go in tight and stay so. The zero value cuts to
+// the measured length.
 type Fit struct {
-	// Bow is for every material that has none of its own and is not rigid; nil
-	// for none.
+	// Bow is for every material that has none of its own and is not rigid; nil means
+	// none.
 	Bow *Bow `json:"spring,omitempty"`
 
 	// BetweenFinished is taken from a piece that goes between two finished faces.
 	BetweenFinished measure.Length `json:"between,omitzero"`
 
-	// InstallTemp is the temperature of the trim when it is fastened, Warmest the highest
-	// that it will see. Where they are alike there is no gap for warmth, and none is
+	// InstallTemp is the temperature of the piece when it is fastened, MaxTemp the
+	// highest that it will see. If they are equal, no gap is left for warmth, and none is
 	// left for wood: it grows by less than a joint hides, and dries as it warms. Published
-	// takes the gap from the material's own rule where it has one: such rules assume
-	// that fasteners restrain the piece.
+	// takes the gap from the material's own rule if it has one: such rules assume that
+	// fasteners restrain the piece.
 	InstallTemp measure.Temperature `json:"laid,omitzero"`
 	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
 	Published   bool                `json:"published,omitempty"`
 
-	// InstallMoisture is the moisture content of the trim when it is fastened, Dampest the
-	// highest that it will have. Where they are alike there is no gap for damp.
+	// InstallMoisture is the moisture content of the piece when it is fastened,
+	// MaxMoisture the highest that it will have. If they are equal, no gap is left for
+	// damp.
 	InstallMoisture measure.Ratio `json:"laid_at,omitzero"`
 	MaxMoisture     measure.Ratio `json:"dampest,omitzero"`
 }
@@ -104,11 +96,6 @@ type Fit struct {
 // amount, temperature and moisture content out of range, joined.
 func (f Fit) Validate() error {
 	var bad faults
-	temperature := func(field string, t measure.Temperature) {
-		if t < -maxTemperature || t > maxTemperature {
-			bad.add(field, t.String(), "at most 10,000°F")
-		}
-	}
 	moisture := func(field string, m measure.Ratio) {
 		if m < 0 || m > maxMoisture {
 			bad.add(field, m.String(), "from 0% to 500%")
@@ -120,38 +107,43 @@ func (f Fit) Validate() error {
 	if f.BetweenFinished < 0 || f.BetweenFinished > maxSection {
 		bad.add("between", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
 	}
-	temperature("laid", f.InstallTemp)
-	temperature("warmest", f.MaxTemp)
+	bad.temperature("laid", f.InstallTemp)
+	bad.temperature("warmest", f.MaxTemp)
 	moisture("laid_at", f.InstallMoisture)
 	moisture("dampest", f.MaxMoisture)
 	return bad.err()
 }
 
-// Allowances returns what is added to a piece of the length (positive) or taken from it
-// (negative) so that it fits, each amount under its own name:
+// Allowances returns what is added to a piece of the length l (positive) or taken from it
+// (negative) so that it fits between what holds its two ends, each amount under its own
+// name: room to expand and room to swell, or if it needs none the following. Finished
+// says that both ends meet finished faces that must not be pushed, such as casings and
+// cabinets: the piece is then short by BetweenFinished. Otherwise, against walls and trim
+// in corners, it is bowed, but for stone, tile and what is rigid. Wood needs no room for
+// warmth.
 //
-//   - room to expand and room to swell, where neither end is free;
-//   - otherwise, between two finished faces, the fixed deduction;
-//   - otherwise, where neither end is free, the spring.
+// A piece with a free end, such as one at an outside corner, gets no allowance: do not
+// ask for it.
 //
-// A piece that needs room is not sprung (wood needs none for warmth), and neither is stone, tile or what is rigid.
-// The errors are those of Expansion and Swelling.
-func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Allowance, error) {
-	if left == Free || right == Free || l <= 0 {
+// The error is a [*measure.FieldError] for a coefficient of the material out of range
+// (thermal, along), for a temperature or a moisture content out of range of the fit or of
+// the material (laid, warmest, laid_at, dampest), or a [*measure.RangeError].
+func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowance, error) {
+	if l <= 0 {
 		return nil, nil
 	}
 	var as []Allowance
 	room, name, err := f.warmth(m, l)
 	if err != nil {
-		return nil, err
+		return nil, renamed(err, "laid", "warmest")
 	}
 	if room > 0 {
 		as = append(as, Allowance{Name: name, Length: -room})
 	}
 	if f.MaxMoisture > f.InstallMoisture && m.Along != 0 {
-		room, err := m.Swelling(l, Along, f.InstallMoisture, f.MaxMoisture)
+		room, err := m.SwellAlong(l, f.InstallMoisture, f.MaxMoisture)
 		if err != nil {
-			return nil, err
+			return nil, renamed(err, "laid_at", "dampest")
 		}
 		if room > 0 {
 			as = append(as, Allowance{Name: fmt.Sprintf("room to swell from %v to %v", f.InstallMoisture, f.MaxMoisture), Length: -room})
@@ -160,33 +152,52 @@ func (f Fit) Allowances(m Material, l measure.Length, left, right Bearing) ([]Al
 	if len(as) > 0 {
 		return as, nil
 	}
-	if left == Finished && right == Finished {
+	if finished {
 		if f.BetweenFinished != 0 {
 			as = append(as, Allowance{Name: "between two finished faces", Length: -f.BetweenFinished})
 		}
 		return as, nil
 	}
-	spring := f.Bow
-	if spring != nil && m.Bow != nil {
-		spring = m.Bow
+	bow := f.Bow
+	if bow != nil && m.Bow != nil {
+		bow = m.Bow
 	}
-	if spring == nil || m.Rigid || m.Class.Mineral() {
+	if bow == nil || m.Rigid || m.Class.Mineral() {
 		return nil, nil
 	}
-	add, err := spring.amount(l)
+	add, err := bow.amount(l)
 	switch {
 	case err != nil:
 		return nil, err
 	case add > 0:
-		as = append(as, Allowance{Name: "long, to be sprung in", Length: add})
+		as = append(as, Allowance{Name: "long, to be bowed in", Length: add})
 	case add < 0:
 		as = append(as, Allowance{Name: "short, to go in", Length: add})
 	}
 	return as, nil
 }
 
+// renamed calls the fields from and to in an error of Expansion or SwellAlong as Fit does.
+func renamed(err error, from, to string) error {
+	var bad faults
+	for e := range measure.FieldErrors(err) {
+		f := *e
+		switch f.Field {
+		case "from":
+			f.Field = from
+		case "to":
+			f.Field = to
+		}
+		bad.under("", &f)
+	}
+	if len(bad) == 0 {
+		return err
+	}
+	return bad.err()
+}
+
 // alongGrain is more than any wood grows with warmth along the grain, in parts per
-// billion for each kelvin: 3,000 to 5,000 is from memory. A material of class Wood that
+// billion for each kelvin: 3,000 to 5,000 is from memory. A material of ClassWood that
 // grows more is something else, whose class was not given.
 const alongGrain = 10_000
 

@@ -14,14 +14,14 @@ import (
 
 func TestFitAllowances(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
-	spring := stock.UsualBow()
-	usual := stock.Fit{Bow: &spring, BetweenFinished: in / 32}
-	warm := stock.Fit{Bow: &spring, BetweenFinished: in / 32, InstallTemp: 70 * f, MaxTemp: 95 * f}
+	bow := stock.UsualBow()
+	usual := stock.Fit{Bow: &bow, BetweenFinished: in / 32}
+	warm := stock.Fit{Bow: &bow, BetweenFinished: in / 32, InstallTemp: 70 * f, MaxTemp: 95 * f}
 	printed := warm
 	printed.Published = true
 	cold := printed
 	cold.InstallTemp = 50 * f
-	damp := stock.Fit{Bow: &spring, InstallMoisture: 7 * measure.Percent, MaxMoisture: 11 * measure.Percent}
+	damp := stock.Fit{Bow: &bow, InstallMoisture: 7 * measure.Percent, MaxMoisture: 11 * measure.Percent}
 	c := stock.GenericCatalog()
 	get := func(name string) stock.Material {
 		m, ok := c.Material(name)
@@ -31,48 +31,46 @@ func TestFitAllowances(t *testing.T) {
 		return m
 	}
 	oak, pvc, board, foam, granite := stock.Material{Name: "plain"}, get("cellular PVC"), get("fiberboard"), get("polyurethane"), get("granite")
-	const free, against, finished = stock.Free, stock.Against, stock.Finished
+	const against, finished = false, true // what both ends meet
 	for _, x := range []struct {
-		name        string
-		fit         stock.Fit
-		m           stock.Material
-		l           measure.Length
-		left, right stock.Bearing
-		want        []stock.Allowance
+		name     string
+		fit      stock.Fit
+		m        stock.Material
+		l        measure.Length
+		finished bool
+		want     []stock.Allowance
 	}{
 		// From 6 to 10 ft 1/32 to 1/16 in long (common practice, no source), under 6 in a
 		// little short, between exact; 1/8 in is for long pieces ("Baseboard Done Better",
 		// Fine Homebuilding, Oct/Nov 2005).
-		{"long", usual, oak, 10 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 16}}},
-		{"longest", usual, oak, 20 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 8}}},
-		{"6 ft", usual, oak, 6 * ft, against, against, nil},
-		{"short", usual, oak, 5 * in, against, against, []stock.Allowance{{Name: "short, to go in", Length: -in / 32}}},
-		{"6 in", usual, oak, 6 * in, against, against, nil},
-		{"free end", usual, oak, 8 * ft, against, free, nil},
-		{"one finished", usual, oak, 8 * ft, against, finished, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 20}}},
-		{"between", usual, oak, 8 * ft, finished, finished, []stock.Allowance{{Name: "between two finished faces", Length: -in / 32}}},
-		{"stone", usual, granite, 8 * ft, against, against, nil},
+		{"long", usual, oak, 10 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: in / 16}}},
+		{"longest", usual, oak, 20 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: in / 8}}},
+		{"6 ft", usual, oak, 6 * ft, against, nil},
+		{"short", usual, oak, 5 * in, against, []stock.Allowance{{Name: "short, to go in", Length: -in / 32}}},
+		{"6 in", usual, oak, 6 * in, against, nil},
+		{"8 ft", usual, oak, 8 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: in / 20}}},
+		{"between", usual, oak, 8 * ft, finished, []stock.Allowance{{Name: "between two finished faces", Length: -in / 32}}},
+		{"stone", usual, granite, 8 * ft, against, nil},
 		// 1/8 in for each 5 ft: .40 in over 16 ft (one maker of polyurethane).
-		{"polyurethane", usual, foam, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: 2 * in / 5}}},
-		// No fit, no spring, whatever the material says.
-		{"no fit", stock.Fit{}, foam, 16 * ft, against, against, nil},
+		{"polyurethane", usual, foam, 16 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: 2 * in / 5}}},
+		// No fit, no bow, whatever the material says.
+		{"no fit", stock.Fit{}, foam, 16 * ft, against, nil},
 		// 192 in · 58.68e-6/K · 25 °F = .15648 in, 317,967.36 ticks.
-		{"PVC", warm, pvc, 16 * ft, against, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
+		{"PVC", warm, pvc, 16 * ft, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
 		// The zero class is wood, but no wood grows like that.
-		{"plastic without its class", warm, stock.Material{Name: "mystery", Thermal: pvc.Thermal}, 16 * ft, against, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
-		{"wood with a rule of its own", printed, stock.Material{Name: "mystery", Gaps: pvc.Gaps}, 9 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
-		{"PVC free", warm, pvc, 16 * ft, free, against, nil},
+		{"plastic without its class", warm, stock.Material{Name: "mystery", Thermal: pvc.Thermal}, 16 * ft, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
+		{"wood with a rule of its own", printed, stock.Material{Name: "mystery", Gaps: pvc.Gaps}, 9 * ft, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
 		// Per 18 ft: 1/16 in from 60 to 80 °F, 1/8 below (a copy of a trade article).
-		{"PVC published", printed, pvc, 9 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
-		{"PVC published, cold", cold, pvc, 18 * ft, against, against, []stock.Allowance{{Name: "gap when laid at 50°F, as published", Length: -in / 8}}},
+		{"PVC published", printed, pvc, 9 * ft, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
+		{"PVC published, cold", cold, pvc, 18 * ft, against, []stock.Allowance{{Name: "gap when laid at 50°F, as published", Length: -in / 8}}},
 		// 192 in · .05% · 4 = .384 in: the published 16-ft stick over .48 to .96 in has a
 		// wider swing (derived).
-		{"fiberboard", damp, board, 16 * ft, against, finished, []stock.Allowance{{Name: "room to swell from 7% to 11%", Length: -measure.MustParse("0.384in")}}},
-		{"wood does not grow along", damp, oak, 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 10}}},
+		{"fiberboard", damp, board, 16 * ft, against, []stock.Allowance{{Name: "room to swell from 7% to 11%", Length: -measure.MustParse("0.384in")}}},
+		{"wood does not grow along", damp, oak, 16 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: in / 10}}},
 		// 192 in · 4e-6/K · 25 °F is .011 in.
-		{"wood hardly grows with warmth", warm, get("red oak"), 16 * ft, against, against, []stock.Allowance{{Name: "long, to be sprung in", Length: in / 10}}},
+		{"wood hardly grows with warmth", warm, get("red oak"), 16 * ft, against, []stock.Allowance{{Name: "long, to be bowed in", Length: in / 10}}},
 	} {
-		got, err := x.fit.Allowances(x.m, x.l, x.left, x.right)
+		got, err := x.fit.Allowances(x.m, x.l, x.finished)
 		if err != nil {
 			t.Fatalf("%s: %v", x.name, err)
 		}
@@ -82,26 +80,26 @@ func TestFitAllowances(t *testing.T) {
 	}
 	hot := printed
 	hot.InstallTemp = 80 * f
-	if got, err := hot.Allowances(pvc, 18*ft, against, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
-		t.Errorf("laid hot it needs no gap and may be sprung: %v, %v", got, err)
+	if got, err := hot.Allowances(pvc, 18*ft, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
+		t.Errorf("laid hot it needs no gap and may be bowed: %v, %v", got, err)
 	}
 }
 
 // Wood is cut the same whatever the temperatures are; plastic needs at least as much room
 // as it grows.
 func TestWarmthIsNotForWood(t *testing.T) {
-	spring := stock.UsualBow()
+	bow := stock.UsualBow()
 	c := stock.GenericCatalog()
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(c.Materials).Draw(t, "material")
 		l := measure.Length(rapid.Int64Range(1, int64(30*measure.Foot)).Draw(t, "length"))
 		degrees := rapid.Int64Range(-40, 150)
-		f := stock.Fit{Bow: &spring, InstallTemp: measure.Temperature(degrees.Draw(t, "laid")) * measure.DegreeF, MaxTemp: measure.Temperature(degrees.Draw(t, "warmest")) * measure.DegreeF}
-		got, err := f.Allowances(m, l, stock.Against, stock.Against)
+		f := stock.Fit{Bow: &bow, InstallTemp: measure.Temperature(degrees.Draw(t, "laid")) * measure.DegreeF, MaxTemp: measure.Temperature(degrees.Draw(t, "warmest")) * measure.DegreeF}
+		got, err := f.Allowances(m, l, false)
 		if err != nil {
 			t.Fatal(err)
 		}
-		still, err := stock.Fit{Bow: &spring}.Allowances(m, l, stock.Against, stock.Against)
+		still, err := stock.Fit{Bow: &bow}.Allowances(m, l, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -115,7 +113,7 @@ func TestWarmthIsNotForWood(t *testing.T) {
 		if d := cmp.Diff(still, got); d != "" {
 			t.Fatalf("%s (-want +got):\n%s", m.Name, d)
 		}
-		// Up to 10 ft nothing is sprung by more than 1/16 in, but by its maker's rule.
+		// Up to 10 ft nothing is bowed by more than 1/16 in, but by its maker's rule.
 		for _, a := range got {
 			if m.Bow == nil && a.Length > measure.Inch/16 && l <= 10*measure.Foot {
 				t.Fatalf("%v is cut %v long", l, a.Length)

@@ -113,7 +113,7 @@ func TestApplyAsItSays(t *testing.T) {
 		}
 		want, lacks := applySlowly(r, c)
 		got, err := r.Apply(c)
-		if short, ok := err.(*stock.ShortageError); ok || lacks >= 0 {
+		if short, ok := err.(*stock.RackError); ok || lacks >= 0 {
 			if shortages++; !ok || short.Use != lacks {
 				t.Fatalf("%v, want use %d to lack something", err, lacks)
 			}

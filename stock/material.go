@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -81,20 +82,6 @@ type Material struct {
 	Lengths []measure.Length `json:"lengths,omitempty"`
 }
 
-// Grain is a direction in a piece of trim.
-type Grain uint8
-
-const (
-	Along   Grain = iota // along the length
-	Across               // across the width
-	Through              // through the thickness
-)
-
-var grainNames = [...]string{Along: "along", Across: "across", Through: "through"}
-
-// String returns "along", "across" or "through".
-func (g Grain) String() string { return nameOf("Grain", grainNames[:], g) }
-
 // maxThermal and maxPerPercent bound the coefficients: a material that doubles for one degree
 // or one percent.
 const (
@@ -103,59 +90,72 @@ const (
 )
 
 // Expansion returns how much the length grows from one temperature to the other,
-// negative where it shrinks: l·a·(to − from), to the nearest tick, half to even. An
+// negative if it shrinks: l·Thermal·(to − from), to the nearest tick, half to even. An
 // unrestrained piece moves that much; one that is nailed moves less and pushes.
 //
-// The error is a *measure.FieldError for a coefficient or a temperature out of range, or
-// measure's range error.
+// The error is a [*measure.FieldError] for a coefficient or a temperature out of range
+// (its fields are thermal, from and to), or a [*measure.RangeError].
 func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (measure.Length, error) {
+	var bad faults
 	if m.Thermal < 0 || m.Thermal > maxThermal {
-		return 0, &measure.FieldError{Field: m.Name + ".thermal", Value: strconv.FormatInt(m.Thermal, 10), Want: "0 to 1,000,000,000 parts per billion"}
+		bad.add("thermal", strconv.FormatInt(m.Thermal, 10), "0 to 1,000,000,000 parts per billion")
 	}
-	for _, t := range []measure.Temperature{from, to} {
-		if t < -maxTemperature || t > maxTemperature {
-			return 0, &measure.FieldError{Field: "temperature", Value: t.String(), Want: "at most 10,000°F"}
-		}
+	bad.temperature("from", from)
+	bad.temperature("to", to)
+	if err := bad.err(); err != nil {
+		return 0, err
 	}
 	// At most 1e9 · 1e6: no overflow.
 	grown, _, err := l.MulDiv(m.Thermal*int64(to-from), 1_000_000_000*int64(measure.DegreeC), measure.RoundHalfEven)
 	return grown, err
 }
 
-// Swelling returns how much a dimension grows from one moisture content to the
-// other, negative where it shrinks: l·c·(to − from), to the nearest tick, half to even
-// (Wood Handbook, FPL-GTR-190, equation 13-2, which holds from 6% to 14%).
+// SwellAlong returns how much the length l of a piece grows from one moisture content to
+// the other, negative if it shrinks: l·Along·(to − from), to the nearest tick, half to
+// even (Wood Handbook, FPL-GTR-190, equation 13-2, which holds from 6% to 14%).
 //
-// The error is a *measure.FieldError where the coefficient is out of range or not known (zero
-// for wood or composite across or through), where a moisture content lies outside
-// Driest to Wettest, or for an unknown direction; or measure's range error.
-func (m Material) Swelling(l measure.Length, g Grain, from, to measure.Ratio) (measure.Length, error) {
-	var c int64
-	switch g {
-	case Along:
-		c = m.Along
-	case Across:
-		c = m.Across
-	case Through:
-		c = m.Through
-	default:
-		return 0, &measure.FieldError{Field: "grain", Value: g.String(), Want: "along, across or through"}
-	}
-	field := m.Name + "." + g.String()
-	if c < 0 || c > maxPerPercent {
-		return 0, &measure.FieldError{Field: field, Value: strconv.FormatInt(c, 10), Want: "0 to 1,000,000 parts per million"}
-	}
-	if c == 0 && g != Along && (m.Class == ClassWood || m.Class == ClassComposite) {
-		return 0, &measure.FieldError{Field: field, Value: "0", Want: "the coefficient, which is not known for this material"}
+// The error is a [*measure.FieldError] for a coefficient that is out of range (along) and
+// for a moisture content outside MinMoisture to MaxMoisture (from and to), or a
+// [*measure.RangeError].
+func (m Material) SwellAlong(l measure.Length, from, to measure.Ratio) (measure.Length, error) {
+	return m.swell("along", m.Along, l, from, to)
+}
+
+// SwellAcross returns how much the width l of a piece grows, by Across, as SwellAlong does
+// for its length. A coefficient of zero is an error for wood and composite, of which it
+// says that it is not known.
+func (m Material) SwellAcross(l measure.Length, from, to measure.Ratio) (measure.Length, error) {
+	return m.swell("across", m.Across, l, from, to)
+}
+
+// SwellThrough returns how much the thickness l of a piece grows, by Through, as SwellAcross
+// does for its width.
+func (m Material) SwellThrough(l measure.Length, from, to measure.Ratio) (measure.Length, error) {
+	return m.swell("through", m.Through, l, from, to)
+}
+
+// swell applies one coefficient, of the field's name.
+func (m Material) swell(field string, c int64, l measure.Length, from, to measure.Ratio) (measure.Length, error) {
+	var bad faults
+	switch {
+	case c < 0 || c > maxPerPercent:
+		bad.add(field, strconv.FormatInt(c, 10), "0 to 1,000,000 parts per million")
+	case c == 0 && field != "along" && (m.Class == ClassWood || m.Class == ClassComposite):
+		bad.add(field, "0", "the coefficient, which is not known for this material")
 	}
 	lo, hi := m.MinMoisture, m.MaxMoisture
 	if lo == 0 && hi == 0 {
 		hi = maxMoisture
 	}
-	for _, mc := range []measure.Ratio{from, to} {
+	moisture := func(field string, mc measure.Ratio) {
 		if mc < lo || mc > hi {
-			return 0, &measure.FieldError{Field: "moisture", Value: mc.String(), Want: fmt.Sprintf("from %v to %v, where the coefficient holds", lo, hi)}
+			bad.add(field, mc.String(), fmt.Sprintf("from %v to %v, the range in which the coefficient of %s holds", lo, hi, cmp.Or(m.Name, "the material")))
 		}
+	}
+	moisture("from", from)
+	moisture("to", to)
+	if err := bad.err(); err != nil {
+		return 0, err
 	}
 	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.RoundHalfEven)
 	return grown, err

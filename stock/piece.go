@@ -48,15 +48,3 @@ type Allowance struct {
 	Name   string         `json:"name"`
 	Length measure.Length `json:"length"`
 }
-
-// SumAllowances returns the total of the allowances, or measure's range error.
-func SumAllowances(as []Allowance) (measure.Length, error) {
-	var sum measure.Length
-	for _, a := range as {
-		var err error
-		if sum, err = sum.Add(a.Length); err != nil {
-			return 0, err
-		}
-	}
-	return sum, nil
-}

@@ -2,34 +2,10 @@ package stock
 
 import (
 	"fmt"
+	"strconv"
 
 	"example.com/longpoint/measure"
 )
-
-// Edges are the long edges of a blank that are finished: molded, bullnosed, or as they
-// left the factory.
-type Edges uint8
-
-const (
-	NoEdge    Edges = iota // as a slab, sawn all around
-	OneEdge                // as a molded base or a bullnose tile
-	BothEdges              // as a board or a field tile
-)
-
-var edgeNames = [...]string{NoEdge: "none", OneEdge: "one", BothEdges: "both"}
-
-// String returns "none", "one" or "both".
-func (e Edges) String() string { return nameOf("Edges", edgeNames[:], e) }
-
-// MarshalText writes the name; an unknown value is a *measure.FieldError.
-func (e Edges) MarshalText() ([]byte, error) {
-	return marshalName("Edges", "a number of edges", edgeNames[:], e)
-}
-
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
-func (e *Edges) UnmarshalText(text []byte) error {
-	return unmarshalName("a number of edges", edgeNames[:], text, e)
-}
 
 // Rip is how strips are ripped from a blank: base from a board, a lower base from a
 // higher one, strips for a base from field tile or slab.
@@ -42,10 +18,13 @@ type Rip struct {
 	Strip measure.Length `json:"strip"` // height of a strip
 	Kerf  measure.Length `json:"kerf,omitzero"`
 
-	// Edges are finished; KeepEdge is set where each strip has to have one of them, on
-	// top. Strips without one have to be polished or bullnosed.
-	Edges    Edges `json:"edges,omitzero"`
-	KeepEdge bool  `json:"keep_edge,omitempty"`
+	// FinishedEdges is how many of the blank's long edges are finished - molded,
+	// bullnosed, or as they left the factory: 0 for a slab that is sawn all around, 1 for
+	// molded base or a bullnose tile, 2 for a board or a field tile. KeepEdge is set if
+	// each strip must have one of them, on top. Strips without one have to be polished or
+	// bullnosed.
+	FinishedEdges int  `json:"finished_edges,omitempty"`
+	KeepEdge      bool `json:"keep_edge,omitempty"`
 
 	// Trim is taken off each edge that is not finished first, and counts its kerf.
 	Trim measure.Length `json:"trim,omitzero"`
@@ -91,12 +70,12 @@ func (r Rip) Blank() (RipResult, error) {
 		return bad("trim", r.Trim, "zero or more, at most 1000 ft")
 	case safe < 0 || safe > maxSection:
 		return bad("safe", r.Safe, "zero or more, at most 1000 ft")
-	case int(r.Edges) >= len(edgeNames):
-		return RipResult{}, &measure.FieldError{Field: "edges", Value: r.Edges.String(), Want: "none, one or both"}
+	case r.FinishedEdges < 0 || r.FinishedEdges > 2:
+		return RipResult{}, &measure.FieldError{Field: "finished_edges", Value: strconv.Itoa(r.FinishedEdges), Want: "0, 1 or 2"}
 	case r.Strip < safe:
 		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
 	}
-	finished := int(r.Edges)
+	finished := r.FinishedEdges
 	width := r.Width - measure.Length(2-finished)*r.Trim
 	if r.Strip > width {
 		return bad("strip", r.Strip, fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
@@ -131,9 +110,9 @@ func (r Rip) Blanks(strips int) (int, error) {
 	case err != nil:
 		return 0, err
 	case strips < 0:
-		return 0, &measure.FieldError{Field: "strips", Value: fmt.Sprint(strips), Want: "zero or more"}
+		return 0, &measure.FieldError{Field: "strips", Value: strconv.Itoa(strips), Want: "zero or more"}
 	case b.Strips == 0:
-		return 0, &measure.FieldError{Field: "edges", Value: r.Edges.String(), Want: "a finished edge, because strips have to keep one"}
+		return 0, &measure.FieldError{Field: "finished_edges", Value: "0", Want: "1 or 2, because each strip has to keep a finished edge"}
 	}
 	n := strips / b.Strips
 	if strips%b.Strips != 0 {

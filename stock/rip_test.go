@@ -17,18 +17,18 @@ func TestRip(t *testing.T) {
 		want stock.RipResult
 	}{
 		// All derived from n·strip + (n − 1)·kerf.
-		{"1×12 to 3 1/2", stock.Rip{Width: 45 * in / 4, Strip: 7 * in / 2, Kerf: in / 8, Edges: stock.BothEdges},
+		{"1×12 to 3 1/2", stock.Rip{Width: 45 * in / 4, Strip: 7 * in / 2, Kerf: in / 8, FinishedEdges: 2},
 			stock.RipResult{Strips: 3, Finished: 2, Cuts: 3, Rest: 3 * in / 8, Narrow: true}},
 		{"no rest", stock.Rip{Width: 8*in + in/8, Strip: 4 * in, Kerf: in / 8}, stock.RipResult{Strips: 2, Cuts: 1}},
 		{"rest is dust", stock.Rip{Width: 8*in + in/4, Strip: 4 * in, Kerf: in / 8}, stock.RipResult{Strips: 2, Cuts: 2}},
 		// A molded base has its molding at one edge: one strip keeps it.
-		{"7 1/4 base to 5 1/4", stock.Rip{Width: 29 * in / 4, Strip: 21 * in / 4, Kerf: in / 8, Edges: stock.OneEdge, KeepEdge: true},
+		{"7 1/4 base to 5 1/4", stock.Rip{Width: 29 * in / 4, Strip: 21 * in / 4, Kerf: in / 8, FinishedEdges: 1, KeepEdge: true},
 			stock.RipResult{Strips: 1, Finished: 1, Cuts: 1, Rest: 15 * in / 8}},
 		// Field tile of 12 in gives two strips with a factory edge on top and a third
 		// without, which has to be polished.
-		{"tile, any", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, Edges: stock.BothEdges},
+		{"tile, any", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, FinishedEdges: 2},
 			stock.RipResult{Strips: 3, Finished: 2, Cuts: 3, Rest: 12*in - 3*31*in/8 - 3*in/16, Narrow: true}},
-		{"tile, finished", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, Edges: stock.BothEdges, KeepEdge: true},
+		{"tile, finished", stock.Rip{Width: 12 * in, Strip: 31 * in / 8, Kerf: in / 16, FinishedEdges: 2, KeepEdge: true},
 			stock.RipResult{Strips: 2, Finished: 2, Cuts: 2, Rest: 12*in - 31*in/4 - in/8}},
 		{"slab", stock.Rip{Width: 25 * in, Strip: 4 * in, Kerf: in / 8, Trim: in / 2},
 			stock.RipResult{Strips: 5, Cuts: 5, Rest: 24*in - 20*in - 5*in/8}},
@@ -41,7 +41,7 @@ func TestRip(t *testing.T) {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
 	}
-	if n, err := (stock.Rip{Width: 12 * in, Strip: 4 * in, Edges: stock.BothEdges, KeepEdge: true}).Blanks(25); n != 13 || err != nil {
+	if n, err := (stock.Rip{Width: 12 * in, Strip: 4 * in, FinishedEdges: 2, KeepEdge: true}).Blanks(25); n != 13 || err != nil {
 		t.Errorf("25 strips from %d tiles, %v", n, err)
 	}
 }
@@ -57,7 +57,8 @@ func TestRipErrors(t *testing.T) {
 		{"kerf", func(r *stock.Rip) { r.Kerf = -1 }},
 		{"trim", func(r *stock.Rip) { r.Trim = -1 }},
 		{"safe", func(r *stock.Rip) { r.Safe = -1 }},
-		{"edges", func(r *stock.Rip) { r.Edges = 3 }},
+		{"finished_edges", func(r *stock.Rip) { r.FinishedEdges = 3 }},
+		{"finished_edges", func(r *stock.Rip) { r.FinishedEdges = -1 }},
 		{"strip", func(r *stock.Rip) { r.Strip = in / 2 }},                  // narrower than is safe
 		{"strip", func(r *stock.Rip) { r.Strip = 13 * in }},                 // wider than the blank
 		{"strip", func(r *stock.Rip) { r.Strip, r.Safe, r.Kerf = 1, 1, 0 }}, // a million strips and more
@@ -75,7 +76,7 @@ func TestRipErrors(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	good.KeepEdge = true
-	if _, err := good.Blanks(3); !errors.As(err, &fe) || fe.Field != "edges" {
+	if _, err := good.Blanks(3); !errors.As(err, &fe) || fe.Field != "finished_edges" {
 		t.Errorf("%v", err)
 	}
 }
@@ -88,13 +89,13 @@ func TestRipAddsUp(t *testing.T) {
 		}
 		r := stock.Rip{
 			Width: 1 + l("width", 4*measure.Foot), Strip: measure.Inch + l("strip", measure.Foot), Kerf: l("kerf", measure.Inch/4),
-			Trim: l("trim", measure.Inch), Edges: stock.Edges(rapid.IntRange(0, 2).Draw(t, "edges")),
+			Trim: l("trim", measure.Inch), FinishedEdges: rapid.IntRange(0, 2).Draw(t, "finished edges"),
 		}
 		got, err := r.Blank()
 		if err != nil {
 			return
 		}
-		width := r.Width - measure.Length(2-int(r.Edges))*r.Trim
+		width := r.Width - measure.Length(2-r.FinishedEdges)*r.Trim
 		used := measure.Length(got.Strips)*r.Strip + measure.Length(got.Cuts)*r.Kerf + got.Rest
 		if used != width && !(got.Rest == 0 && used > width && used-width < r.Kerf) {
 			t.Fatalf("%+v uses %v of %v", got, used, width)

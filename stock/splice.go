@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 )
 
@@ -33,10 +34,13 @@ type SpliceRule struct {
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
 
-	// Bevel is the scarf's, from square; zero is a square joint. Lap says which part
-	// lies over.
+	// Bevel is the scarf's, from square; zero is a square joint.
 	Bevel measure.Angle `json:"bevel,omitzero"`
-	Lap   Lap           `json:"lap,omitzero"`
+
+	// RightOver is set if the right part of a scarf laps over the left one. The feather
+	// edge of the part that lies over shows, so it belongs on the side from which people
+	// come: nobody then looks into the joint. JSON says "right over" or "left over".
+	RightOver bool `json:"lap,omitzero" false:"left over" true:"right over"`
 
 	// MaxSplices is how many splices the run may have at most; zero sets no limit, and in
 	// JSON is an error. Price is what one splice costs in labor and glue, in the currency's
@@ -45,11 +49,17 @@ type SpliceRule struct {
 	Price      int64 `json:"price,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero for Most is a
-// *measure.FieldError.
+// UnmarshalJSON reads an object by the names of the fields. A zero for MaxSplices is a
+// [*measure.FieldError], and so is a lap that is neither "left over" nor "right over".
 func (r *SpliceRule) UnmarshalJSON(data []byte) error {
 	type plain SpliceRule
 	return unmarshal(data, (*plain)(r))
+}
+
+// MarshalJSON writes an object by the names of the fields.
+func (r SpliceRule) MarshalJSON() ([]byte, error) {
+	type plain SpliceRule
+	return explicit.Marshal(plain(r))
 }
 
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.
@@ -231,7 +241,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	if r.Splice.Bevel == 0 {
 		over, under, what = End{}, End{}, "joint"
 	}
-	if r.Splice.Lap == RightOver {
+	if r.Splice.RightOver {
 		over, under = under, over
 	}
 	early, late := r.Splice.halves()

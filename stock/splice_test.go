@@ -1,8 +1,10 @@
 package stock_test
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -62,7 +64,7 @@ func TestRunPieces(t *testing.T) {
 		Label: "classroom N base", Profile: "base", Length: 20 * ft, Left: stock.End{Kind: stock.EndCope},
 		Splice: stock.SpliceRule{
 			At: []measure.Length{8 * ft, 10 * ft}, Avoid: []measure.Length{9 * ft}, Overlap: 9 * in / 16, MinPart: 16 * in,
-			Bevel: 45 * measure.Degree, Lap: stock.RightOver,
+			Bevel: 45 * measure.Degree, RightOver: true,
 		},
 	}
 	ps, err := run.Pieces([]measure.Length{9 * ft})
@@ -98,7 +100,7 @@ func TestSpliceNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := stock.Run{Length: wild.Draw(t, "length"), Splice: stock.SpliceRule{
 			At: rapid.SliceOfN(wild, 0, 5).Draw(t, "at"), Anywhere: rapid.Bool().Draw(t, "anywhere"), Overlap: wild.Draw(t, "overlap"),
-			Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), Lap: stock.Lap(rapid.Uint8Range(0, 2).Draw(t, "lap")),
+			Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), RightOver: rapid.Bool().Draw(t, "right over"),
 		}}
 		longest := wild.Draw(t, "longest")
 		if at, ok := r.Splice.Place(r.Length, longest); ok {
@@ -134,5 +136,35 @@ func TestProfileSticks(t *testing.T) {
 	p.Lengths = []measure.Length{7 * in}
 	if err := p.Validate(); !errors.As(err, &fe) || fe.Field != "lengths[0]" || len(p.Sticks()) != 0 {
 		t.Errorf("%v, %v", err, p.Sticks())
+	}
+}
+
+// A lap is a word in JSON, in rooms and plans of every version.
+func TestLapAsText(t *testing.T) {
+	for text, right := range map[string]bool{`{"lap":"right over"}`: true, `{"lap":"left over"}`: false, `{}`: false, `{"lap":null}`: false} {
+		var plain, strict stock.SpliceRule
+		err, err2 := json.Unmarshal([]byte(text), &plain), measure.UnmarshalStrict([]byte(text), &strict)
+		if err != nil || err2 != nil || plain.RightOver != right || strict.RightOver != right {
+			t.Errorf("%s: %v, %v, %v, %v", text, plain.RightOver, strict.RightOver, err, err2)
+		}
+	}
+	for _, value := range []string{`"over"`, `true`, `1`, `""`} {
+		var run stock.Run
+		text := []byte(`{"splice":{"bevel":"45deg","lap":` + value + `}}`)
+		for field, err := range map[string]error{"lap": json.Unmarshal(text, &run), "splice.lap": measure.UnmarshalStrict(text, &run)} {
+			var fe *measure.FieldError
+			if !errors.As(err, &fe) || fe.Field != field || fe.Want != `"left over" or "right over"` {
+				t.Errorf("%s: %v", text, err)
+			}
+		}
+	}
+	for want, run := range map[string]stock.Run{
+		`"splice":{"anywhere":true,"lap":"right over"}`: {Splice: stock.SpliceRule{Anywhere: true, RightOver: true}},
+		`"splice":{"anywhere":true}`:                    {Splice: stock.SpliceRule{Anywhere: true}},
+		`"length":"0in"}`:                               {},
+	} {
+		if text, err := json.Marshal(run); err != nil || !strings.Contains(string(text), want) {
+			t.Errorf("%s, want %s: %v", text, want, err)
+		}
 	}
 }

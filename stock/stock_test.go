@@ -80,13 +80,10 @@ func TestNames(t *testing.T) {
 		Inside stock.InsideJoint
 		Class  stock.Class
 		Turn   stock.Symmetry
-		Edges  stock.Edges
-		Lap    stock.Lap
 	}
 	for i := range 10 {
 		v := all{
 			stock.EndKind(i), stock.Role(i), stock.InsideJoint(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
-			stock.Edges(min(i, 2)), stock.Lap(min(i, 1)),
 		}
 		text, err := json.Marshal(v)
 		if err != nil {
@@ -120,7 +117,6 @@ func TestNames(t *testing.T) {
 		want string
 	}{
 		{new(stock.Class), stock.Class(9), stock.Class(9), "Class(9)"}, {new(stock.Symmetry), stock.Symmetry(9), stock.Symmetry(9), "Symmetry(9)"},
-		{new(stock.Edges), stock.Edges(9), stock.Edges(9), "Edges(9)"}, {new(stock.Lap), stock.Lap(9), stock.Lap(9), "Lap(9)"},
 		{new(stock.Role), stock.Role(99), stock.Role(99), "Role(99)"},
 	} {
 		if err := x.v.UnmarshalText([]byte("x")); !errors.As(err, &fe) {
@@ -148,14 +144,5 @@ func TestRackSticks(t *testing.T) {
 	}
 	if d := cmp.Diff(want, rack.Sticks("base")); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
-	}
-}
-
-func TestSumAllowances(t *testing.T) {
-	if _, err := stock.SumAllowances([]stock.Allowance{{Length: 1<<63 - 1}, {Length: 1}}); err == nil {
-		t.Error("no error beyond the range")
-	}
-	if sum, err := stock.SumAllowances(nil); sum != 0 || err != nil {
-		t.Errorf("%v, %v", sum, err)
 	}
 }

@@ -352,7 +352,7 @@ func TestPlanIsOvertaken(t *testing.T) {
 	put(t, rack, strings.Replace(string(builtInRack), `, "count": 2`, ``, 1))
 	before := get(t, rack)
 	_, _, err := work(rack, job)
-	if short := (*stock.ShortageError)(nil); !errors.As(err, &short) || get(t, rack) != before {
+	if short := (*stock.RackError)(nil); !errors.As(err, &short) || get(t, rack) != before {
 		t.Errorf("an offcut is gone: %v", err)
 	}
 	put(t, rack, string(builtInRack))

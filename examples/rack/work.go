@@ -73,7 +73,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 		return "", nil, fmt.Errorf("%s: %w", filepath.Base(planFile), err)
 	}
 	after, err := rack.Apply(change)
-	if short := (*stock.ShortageError)(nil); errors.As(err, &short) {
+	if short := (*stock.RackError)(nil); errors.As(err, &short) && short.Use >= 0 {
 		return "", nil, fmt.Errorf("%s was left as it is: %w; if somebody took it, delete %s and run this again", filepath.Base(rackFile), err, filepath.Base(planFile))
 	}
 	if err != nil {

@@ -1,11 +1,13 @@
-// Package explicit reads JSON objects in which some zeros must not be written out.
+// Package explicit reads and writes JSON objects some of whose values are not what the Go
+// field holds, by the tags of the fields.
 //
 // Where the zero value of a field stands for something else than zero - no limit, one,
 // the usual - whoever writes a zero means something that the field does not say. Such
 // a field has the tag zero, which says what to write instead. The tag minus names what
-// -1 is called in JSON.
+// -1 is called in JSON, the tags false and true what a bool is called.
 //
 //	Limit int `json:"limit,omitempty" zero:"\"sold out\", or nothing for no limit" minus:"sold out"`
+//	RightOver bool `json:"lap,omitempty" false:"left over" true:"right over"`
 package explicit
 
 import (
@@ -26,23 +28,35 @@ type Fault struct {
 	Want  string // what to write instead
 }
 
-// Has reports whether values of a struct type have fields with the tag zero.
+// Has reports whether values of a struct type have fields with the tag zero or true.
 func Has(t reflect.Type) bool {
 	for i := range t.NumField() {
-		if t.Field(i).Tag.Get("zero") != "" {
+		if tagged(t.Field(i)) {
 			return true
 		}
 	}
 	return false
 }
 
+func tagged(f reflect.StructField) bool { return f.Tag.Get("zero") != "" || f.Tag.Get("true") != "" }
+
 // Value looks at what JSON gives for a field. It returns the value to be read, which is
-// the same unless it is the name of -1, and what to write instead where the value is a
-// zero that must not be written out, or text that is no such name; else "".
+// the same unless it is the name of -1 or of a bool, and what to write instead where the
+// value is a zero that must not be written out, or is no such name; else "".
 func Value(f reflect.StructField, raw json.RawMessage) (json.RawMessage, string) {
 	zero, minus := f.Tag.Get("zero"), f.Tag.Get("minus")
-	if zero == "" || string(bytes.TrimSpace(raw)) == "null" {
+	if !tagged(f) || string(bytes.TrimSpace(raw)) == "null" {
 		return raw, ""
+	}
+	if yes, no := f.Tag.Get("true"), f.Tag.Get("false"); yes != "" {
+		text := ""
+		switch err := json.Unmarshal(raw, &text); {
+		case err == nil && text == yes:
+			return json.RawMessage("true"), ""
+		case err == nil && text == no:
+			return json.RawMessage("false"), ""
+		}
+		return raw, strconv.Quote(no) + " or " + strconv.Quote(yes)
 	}
 	if text := ""; minus != "" && json.Unmarshal(raw, &text) == nil {
 		if text == minus {
@@ -69,7 +83,7 @@ func Unmarshal(data []byte, v any) (*Fault, error) {
 	changed := false
 	for i := range t.NumField() { // in the order of the fields, not of a map
 		f := t.Field(i)
-		if f.Tag.Get("zero") == "" {
+		if !tagged(f) {
 			continue
 		}
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
@@ -111,8 +125,8 @@ func written(raw json.RawMessage) string {
 	return string(bytes.TrimSpace(raw))
 }
 
-// Marshal writes a struct as json.Marshal does, -1 by its name. The type of v must not
-// change that by a method of its own.
+// Marshal writes a struct as json.Marshal does, -1 and bools by their names. The type of v
+// must not change that by a method of its own.
 func Marshal(v any) ([]byte, error) {
 	text, err := json.Marshal(v)
 	if err != nil {
@@ -121,12 +135,18 @@ func Marshal(v any) ([]byte, error) {
 	s := reflect.ValueOf(v)
 	for i := range s.NumField() {
 		f := s.Type().Field(i)
-		minus := f.Tag.Get("minus")
-		if minus == "" || s.Field(i).Int() != -1 {
+		called := ""
+		switch v := s.Field(i); {
+		case v.Kind() == reflect.Bool:
+			called = f.Tag.Get(strconv.FormatBool(v.Bool()))
+		case v.CanInt() && v.Int() == -1:
+			called = f.Tag.Get("minus")
+		}
+		if called == "" {
 			continue
 		}
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		if text, err = replace(text, name, strconv.Quote(minus)); err != nil {
+		if text, err = replace(text, name, strconv.Quote(called)); err != nil {
 			return nil, err
 		}
 	}

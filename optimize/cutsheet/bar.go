@@ -137,12 +137,12 @@ func endMark(e side, left bool) byte {
 		return '~'
 	}
 	switch e.long {
-	case stock.BackPoint, stock.OuterPoint:
+	case longBack, longOuter:
 		if left {
 			return '\\'
 		}
 		return '/'
-	case stock.FacePoint, stock.InnerPoint:
+	case longFace, longInner:
 		if left {
 			return '/'
 		}

@@ -341,7 +341,7 @@ func (h *page) saws() {
 		h.tr("")
 		h.cell(h.kindName(set), "len word")
 		h.cell(set.side.String(), "")
-		h.cell(set.long.String(), "")
+		h.cell(set.long, "")
 		h.cell(h.saw(set.standing), "")
 		h.cell(h.saw(set.flat), "")
 		hand := set.handed()

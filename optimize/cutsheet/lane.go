@@ -221,7 +221,7 @@ func (ln *lane) kerf(b box, slants bool) {
 // scale where that can be seen or where two pieces share the cut, else far enough
 // to show the shape.
 func slant(e side, shared bool, width unit, to scale) unit {
-	if e.long == stock.EvenPoint {
+	if e.long == longNowhere {
 		return 0
 	}
 	q := to.of(e.Setback)
@@ -232,7 +232,7 @@ func slant(e side, shared bool, width unit, to scale) unit {
 }
 
 // upward reports whether the long point of an end is drawn up.
-func upward(e side) bool { return e.long == stock.BackPoint || e.long == stock.OuterPoint }
+func upward(e side) bool { return e.long == longBack || e.long == longOuter }
 
 // write places the labels: in the part where there is room, else below the bar
 // at the end of a line. Lines are placed from right to left, each label in the

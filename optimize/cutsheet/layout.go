@@ -30,7 +30,7 @@ type lying struct {
 // side is the end of a piece as it lies.
 type side struct {
 	stock.End
-	long stock.Point
+	long string
 }
 
 // bay is what can be cut of a stick without a break: all of it, a clear stretch
@@ -152,7 +152,7 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 		left, right = right, left
 	}
 	for _, e := range []*side{&left, &right} {
-		flat := e.long == stock.OuterPoint || e.long == stock.InnerPoint
+		flat := e.long == longOuter || e.long == longInner
 		if t == optimize.Rolled || t == optimize.TurnedEnds && flat || t == optimize.TurnedRolled && !flat {
 			e.long = across(e.long)
 		}
@@ -161,16 +161,16 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 }
 
 // across is the point on the other side of the section.
-func across(p stock.Point) stock.Point {
+func across(p string) string {
 	switch p {
-	case stock.BackPoint:
-		return stock.FacePoint
-	case stock.FacePoint:
-		return stock.BackPoint
-	case stock.OuterPoint:
-		return stock.InnerPoint
-	case stock.InnerPoint:
-		return stock.OuterPoint
+	case longBack:
+		return longFace
+	case longFace:
+		return longBack
+	case longOuter:
+		return longInner
+	case longInner:
+		return longOuter
 	}
 	return p
 }
@@ -178,7 +178,7 @@ func across(p stock.Point) stock.Point {
 // parallel reports whether one cut makes the right end of a piece and the left end
 // of the next.
 func parallel(right, left side) bool {
-	return right.Setback > 0 && right.Setback == left.Setback && right.long != stock.EvenPoint && left.long == across(right.long) &&
+	return right.Setback > 0 && right.Setback == left.Setback && right.long != longNowhere && left.long == across(right.long) &&
 		right.KerfAlong(measure.Inch) == left.KerfAlong(measure.Inch)
 }
 

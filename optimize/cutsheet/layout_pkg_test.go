@@ -47,11 +47,11 @@ func faces(pc *stock.Piece, t optimize.Turn) (left, right face) {
 	of := func(e stock.End, right bool) face {
 		f := face{End: e, right: right != (x < 0)}
 		switch e.LongPoint() {
-		case stock.BackPoint:
+		case "back":
 			f.axis, f.side = 1, y
-		case stock.FacePoint:
+		case "face":
 			f.axis, f.side = 1, -y
-		case stock.OuterPoint:
+		case "outer edge":
 			f.axis, f.side = 2, z
 		}
 		return f
@@ -167,7 +167,7 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 			run := stock.Run{Label: string(rune('a' + len(p.Runs))), Length: measure.Length(20+r.IntN(50)) * u}
 			sp := &run.Splice
 			sp.MinPart = 6 * u // longer than any setback
-			sp.Overlap, sp.Price, sp.Lap = measure.Length(r.IntN(4)-1)*u, int64(r.IntN(3)), stock.Lap(r.IntN(2))
+			sp.Overlap, sp.Price, sp.RightOver = measure.Length(r.IntN(4)-1)*u, int64(r.IntN(3)), r.IntN(2) == 1
 			if sp.Overlap != 0 && r.IntN(2) == 0 {
 				sp.Bevel = 45 * measure.Degree
 			}

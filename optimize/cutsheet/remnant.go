@@ -3,7 +3,6 @@ package cutsheet
 import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/stock"
 )
 
 // shortCuts is how many pieces of a cut, the last ones, come from remnants that are too
@@ -26,7 +25,7 @@ func (s *Sheet) least() measure.Length {
 // cut but what is left.
 func (p *pattern) remnant(b *bay, j int) (measure.Length, bool) {
 	l := &p.layout.pieces[j]
-	square := func(e side) bool { return e.long == stock.EvenPoint }
+	square := func(e side) bool { return e.long == longNowhere }
 	made := l.shared || square(l.left) && (j == b.first || square(p.layout.pieces[j-1].right))
 	return b.To - l.from, j < b.end-1 || l.to < b.To || !square(l.right) || !made
 }

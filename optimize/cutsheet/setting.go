@@ -18,7 +18,7 @@ type setting struct {
 	corner measure.Angle
 	side   joint.Side
 
-	long           stock.Point
+	long           string
 	standing, flat joint.Setting
 	hand           joint.Hand
 }
@@ -66,7 +66,7 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 			}
 			s := setting{
 				kind: e.end.Kind, corner: e.end.Corner(), side: e.side, long: e.end.LongPoint(),
-				standing: c.Standing, flat: c.Flat, hand: joint.HandOf(profile, e.end, e.side),
+				standing: c.Standing, flat: c.Flat, hand: c.Hand(e.side),
 			}
 			if !seen[s] {
 				seen[s] = true
@@ -127,10 +127,10 @@ func (s *Sheet) saw(set joint.Setting) string {
 
 // hand says which way the table is turned and which side of the blade the piece is.
 func (t *setting) handed() string {
-	if t.hand.Arm == joint.SideNone {
+	if t.hand.Miter == joint.SideNone {
 		return ""
 	}
-	return fmt.Sprintf("arm to the %v, piece on the %v", t.hand.Arm, t.hand.Keep)
+	return fmt.Sprintf("arm to the %v, piece on the %v", t.hand.Miter, t.hand.Keep)
 }
 
 // handIsFlat reports whether the hand belongs to a piece that lies flat.

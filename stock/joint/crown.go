@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"errors"
 	"math"
 
 	"example.com/longpoint/measure"
@@ -23,11 +24,12 @@ type Setting struct {
 // The spring angle is more than 0° and less than 90°. A sloped ceiling needs
 // other formulas; these are wrong for it.
 func CrownSetting(spring, corner measure.Angle) (Setting, error) {
-	if err := checkCorner(corner); err != nil {
-		return Setting{}, err
-	}
+	var lean error
 	if spring <= 0 || spring >= rightAngle {
-		return Setting{}, &measure.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
+		lean = &measure.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
+	}
+	if err := errors.Join(lean, checkCorner(corner)); err != nil {
+		return Setting{}, err
 	}
 	s, h := spring.Radians(), corner.Radians()/2
 	m := math.Atan(math.Sin(s) / math.Tan(h))

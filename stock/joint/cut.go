@@ -1,54 +1,110 @@
 package joint
 
 import (
+	"errors"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
-// Cut is one end of a piece, worked out.
+// Cut is one end of a piece, worked out by [NewCut].
 type Cut struct {
 	End stock.End // the end with its angle and setback filled in
 
-	// Allowance is what the end adds to the length measured at the wall (base
-	// and crown) or along the inner edge (casing) to give the length to the long
-	// point; negative where it takes away.
-	// It is what the end consumes of the stick beyond the point that was measured to;
-	// the kerf is not in it.
+	// Allowance is what the end adds to the length measured at the wall (base and
+	// crown), along the inner edge (casing) or to the point of the frame that Measured
+	// names, to give the length to the long point; negative if it takes away. It is what
+	// the end consumes of the stick beyond the point that was measured to; the kerf is
+	// not in it.
 	Allowance measure.Length
 
-	// Measured is the point that the measured length goes to. The long point is
-	// End.LongPoint.
-	Measured stock.Point
+	// Measured is the point of the section that the measured length goes to: "back",
+	// "face", "inner edge", or "" for a square cut, every point of which is as long.
+	// End.LongPoint is the point that the piece is cut to.
+	Measured string
 
 	// Standing is the setting for a piece that stands against the fence as on
 	// the wall (crown: nested upside down at its spring angle), Flat for one that
 	// lies with its back on the table.
 	Standing, Flat Setting
+
+	depth, width measure.Length // what the cut goes through, and the profile's width
+	crown        bool           // the profile's role
 }
 
-// NewCut works out one end of a piece of the profile.
+// nested tells whether the piece stands upside down on the saw.
+func (c Cut) nested() bool { return c.crown && c.End.Kind != stock.EndFlatMiter }
+
+// NewCut computes the allowance and the saw settings for one end of a piece of the
+// profile.
 //
-//	square           adds nothing; short by Jam in a corner under 90° (give the angle)
+//	square           adds nothing; short by SquareDeduction in a corner under 90° (give the angle)
 //	cope             adds nothing: the wall is the long point
 //	inside miter     adds nothing: the wall is the long point
 //	outside miter    adds depth/tan(A/2): the wall is the short point
-//	return           adds nothing: the long point is where the trim ends
+//	return           adds nothing: the long point is where the piece ends
 //	flat miter       adds width/tan(A/2): the inner edge is the short point
 //	butt             takes thickness/sin A, and where A is obtuse gives back what the face is longer
-//	scarf            adds nothing here; the two parts share Overlap
+//	scarf            adds nothing here; the two parts share ScarfOverlap
 //	scribe           adds nothing here; the job says how much is left long
 //
-// Errors are *measure.FieldError.
-func NewCut(p stock.Profile, e stock.End) (Cut, error) {
-	c := Cut{End: e, Measured: measured(e.Kind)}
-	a, depth := e.Corner(), p.Projection()
+// The error is a [*measure.FieldError] for a kind that is not known (end.kind), an angle
+// at which there is no such joint (end.angle), a negative thickness or width
+// (profile.thickness, profile.width) or a spring angle out of range (profile.spring).
+func NewCut(profile stock.Profile, end stock.End) (Cut, error) {
+	if err := checkEnd(profile, end); err != nil {
+		return Cut{}, err
+	}
+	c, err := newCut(profile, end)
+	if err != nil {
+		return Cut{}, atEnd(err)
+	}
+	return c, nil
+}
+
+// checkEnd returns what is wrong with the arguments of NewCut.
+func checkEnd(p stock.Profile, e stock.End) error {
+	errs := []error{notNegative("profile.thickness", p.Thickness), notNegative("profile.width", p.Width)}
+	if p.Role == stock.RoleCrown && (p.Spring < 0 || p.Spring >= rightAngle) {
+		errs = append(errs, &measure.FieldError{Field: "profile.spring", Value: p.Spring.String(), Want: "more than 0° and less than 90°, or zero for 38°"})
+	}
+	var angle error
+	switch _, err := e.Kind.MarshalText(); {
+	case err != nil:
+		for e := range measure.FieldErrors(err) {
+			errs = append(errs, e.Under("end.kind"))
+		}
+	case e.Kind.Spliced():
+		angle = acute("angle", e.Corner())
+	case e.Kind != stock.EndScribe && e.Angle != 0:
+		angle = checkCorner(e.Angle)
+	}
+	return errors.Join(append(errs, atEnd(angle))...)
+}
+
+// atEnd returns the faults of an angle as those of the end that has it.
+func atEnd(err error) error {
+	var errs []error
+	for e := range measure.FieldErrors(err) {
+		f := *e
+		f.Field = "end.angle"
+		errs = append(errs, &f)
+	}
+	return errors.Join(errs...)
+}
+
+// newCut works out an end of which nothing is wrong but, perhaps, an angle so flat or so
+// steep that no joint exists there.
+func newCut(p stock.Profile, e stock.End) (Cut, error) {
+	c := Cut{End: e, Measured: measured(e.Kind), depth: p.Projection(), width: p.Width, crown: p.Role == stock.RoleCrown}
+	a := e.Corner()
 	var err error
 	switch e.Kind {
 	case stock.EndSquare:
 		c.End.Setback = 0
 		if e.Angle != 0 {
 			var jam measure.Length
-			if jam, err = SquareDeduction(depth, a); err != nil {
+			if jam, err = SquareDeduction(c.depth, a); err != nil {
 				return Cut{}, err
 			}
 			c.Allowance = -jam
@@ -65,15 +121,12 @@ func NewCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
 		return c, nil
 	case stock.EndButt:
-		return buttCut(c, depth, a)
+		return buttCut(c, c.depth, a)
 	case stock.EndFlatMiter:
-		depth = p.Width
-	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn:
-	default:
-		return Cut{}, &measure.FieldError{Field: "end kind", Value: e.Kind.String(), Want: "a known kind of end"}
+		c.depth = p.Width
 	}
 
-	if c.End.Setback, err = MiterOffset(depth, a); err != nil {
+	if c.End.Setback, err = MiterOffset(c.depth, a); err != nil {
 		return Cut{}, err
 	}
 	c.End.Angle = a
@@ -128,14 +181,14 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 }
 
 // measured returns the point to which a length is measured.
-func measured(k stock.EndKind) stock.Point {
+func measured(k stock.EndKind) string {
 	switch k {
 	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndButt:
-		return stock.BackPoint // the wall
+		return "back" // the wall
 	case stock.EndReturn:
-		return stock.FacePoint // where the trim ends
+		return "face" // the end of the piece
 	case stock.EndFlatMiter:
-		return stock.InnerPoint // the edge along the jamb
+		return "inner edge" // along the jamb
 	}
-	return stock.EvenPoint
+	return ""
 }

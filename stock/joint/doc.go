@@ -11,8 +11,8 @@
 // only. The spring angle of crown is the angle between its back and the wall. [CheckMiter]
 // and [CheckSpring] know the two usual mistakes.
 //
-// [NewCut] works out an end, [Round] what the saw's scale makes of it and how far the joint then
-// opens, [HandOf] which way the saw is turned.
+// [NewCut] works out an end, [Cut.Round] what the saw's scale makes of it and how far the
+// joint then opens, [Cut.Hand] to which side the saw is set.
 //
 // # Exactness
 //
@@ -24,7 +24,8 @@
 //
 // # Errors
 //
-// An angle or a thickness outside its range is a [*measure.FieldError].
+// What is outside its range is a [*measure.FieldError], named as the argument of the
+// function; several are joined.
 //
 // # Care
 //

@@ -72,30 +72,29 @@ func ExampleButtDeduction() {
 }
 
 // A saw that shows half degrees, a corner of 91.5° and base of 9/16 in: what the scale
-// costs, and which way to turn the arm for the end at the right of the piece.
-func ExampleRound() {
+// costs, and how the saw is set for the end at the right of the piece.
+func ExampleCut_Round() {
 	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
-	end := stock.End{Kind: stock.EndOutsideMiter, Angle: 91*measure.Degree + measure.Degree/2}
-	cut, err := joint.NewCut(base, end)
+	cut, err := joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 91*measure.Degree + measure.Degree/2})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	saw, err := joint.Round(base, end, measure.Degree/2)
+	saw, err := cut.Round(measure.Degree / 2)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	hand := joint.HandOf(base, end, joint.SideRight)
+	hand := cut.Hand(joint.SideRight)
 	fmt.Println(cut.Standing.Miter, "is cut at", saw.Standing.Miter, "and opens", saw.StandingGap.Round(measure.Inch/1000, measure.RoundUp).Inches(), "in")
-	fmt.Println("arm to the", hand.Arm, "and keep the", hand.Keep)
+	fmt.Printf("miter %v, keep %v\n", hand.Miter, hand.Keep)
 	// Output:
 	// 44.25° is cut at 44° and opens 0.007 in
-	// arm to the right and keep the left
+	// miter right, keep left
 }
 
 func ExampleCheckMiter() {
-	trap, ok := joint.CheckMiter(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
-	fmt.Println(ok, trap.Reason)
+	mistake, ok := joint.CheckMiter(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
+	fmt.Println(ok, mistake.Reason)
 	// Output: true 67.5° is half the corner of 135°; from the square cut the saw is set to 22.5° (only a saw that shows the included half angle is set to the half)
 }

@@ -1,64 +1,63 @@
 package joint
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
-// Rounded is a cut as a saw with a coarse scale makes it. The gaps are how far the joint
-// stands open at its wide side because of the rounding alone, when both ends are cut alike;
-// they are zero where the setting falls on the scale.
+// Rounded is a cut as a saw makes it whose scale is coarse. The gaps are how far the joint
+// stands open at its wide side because of the rounding alone, if both ends are cut alike;
+// they are zero for a setting that the scale shows.
 type Rounded struct {
 	Standing, Flat       Setting
 	StandingGap, FlatGap measure.Length
 }
 
-// Round returns the settings of one end rounded to the graduation of the saw's scale,
-// half to even, with the gap that remains. The two halves of a scarf are cut at the same
-// setting and close at any; a butt is a single cut, which opens half as far as a miter.
+// Round returns the settings of the cut rounded to the graduation of the saw's scale, half
+// to even, with the gap that remains. The two halves of a scarf are cut at one setting
+// and close at any; a butt is a single cut, which opens half as far as a miter.
 //
-// For crown on the flat the gap is that of a cut which is off by the angle between the
+// For crown that lies flat the gap is that of a cut which is off by the angle between the
 // two planes, over the width of the crown at the miter: no point of the joint opens
 // farther, to first order.
 //
-// Errors are *measure.FieldError: those of Of, and a graduation that is not more than 0° and
-// at most 45°.
-func Round(p stock.Profile, e stock.End, graduation measure.Angle) (Rounded, error) {
+// The error is a [*measure.FieldError] for a graduation that is not more than 0° and at
+// most 45° (graduation), and for an angle so steep that no joint of finite length exists
+// (end.angle).
+func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	if graduation <= 0 || graduation > 45*measure.Degree {
 		return Rounded{}, &measure.FieldError{Field: "graduation", Value: graduation.String(), Want: "more than 0° and at most 45°"}
-	}
-	c, err := NewCut(p, e)
-	if err != nil {
-		return Rounded{}, err
 	}
 	round := func(s Setting) Setting {
 		return Setting{Miter: s.Miter.Round(graduation, measure.RoundHalfEven), Bevel: s.Bevel.Round(graduation, measure.RoundHalfEven)}
 	}
 	r := Rounded{Standing: round(c.Standing), Flat: round(c.Flat)}
-	depth := p.Projection()
-	switch {
-	case e.Kind.Spliced() || e.Kind == stock.EndSquare || e.Kind == stock.EndScribe:
+	if one := max(r.Standing.Miter, r.Standing.Bevel); one >= rightAngle { // one of them is zero
+		return Rounded{}, &measure.FieldError{
+			Field: "graduation", Value: graduation.String(), Want: fmt.Sprintf("finer: %v rounds to %v", max(c.Standing.Miter, c.Standing.Bevel), one),
+		}
+	}
+	var err error
+	switch kind := c.End.Kind; {
+	case kind.Spliced() || kind == stock.EndSquare || kind == stock.EndScribe:
 		return r, nil
-	case e.Kind == stock.EndButt:
+	case kind == stock.EndButt:
 		// One cut, off by the difference.
 		d := (r.Standing.Miter - c.Standing.Miter).Radians()
-		r.StandingGap, err = tick(float64(depth)/math.Cos(r.Standing.Miter.Radians())*math.Abs(math.Sin(d)), graduation)
+		r.StandingGap, err = tick(float64(c.depth)/math.Cos(r.Standing.Miter.Radians())*math.Abs(math.Sin(d)), "corner", c.End.Angle)
 		r.FlatGap = r.StandingGap
-		return r, err
-	case e.Kind == stock.EndFlatMiter:
-		depth = p.Width
+	default:
+		r.StandingGap, err = MiterGap(c.depth, r.Standing.Miter+r.Standing.Bevel, c.End.Corner())
+		if r.FlatGap = r.StandingGap; err == nil && c.nested() {
+			r.FlatGap, err = planeGap(c.width, c.Flat, r.Flat)
+		}
 	}
-	one := r.Standing.Miter + r.Standing.Bevel // one of them is zero
-	if r.StandingGap, err = MiterGap(depth, one, c.End.Corner()); err != nil {
-		return Rounded{}, err
+	if err != nil {
+		return Rounded{}, atEnd(err)
 	}
-	if p.Role == stock.RoleCrown && e.Kind != stock.EndFlatMiter {
-		r.FlatGap, err = planeGap(p.Width, c.Flat, r.Flat)
-		return r, err
-	}
-	r.FlatGap = r.StandingGap
 	return r, nil
 }
 
@@ -74,7 +73,7 @@ func planeGap(width measure.Length, want, got Setting) (measure.Length, error) {
 	y := float64(a[2]*b[0]) - float64(a[0]*b[2])
 	z := float64(a[0]*b[1]) - float64(a[1]*b[0])
 	sin := math.Sqrt(float64(x*x) + float64(y*y) + float64(z*z))
-	return tick(2*float64(width)/math.Cos(got.Miter.Radians())*sin, got.Miter)
+	return tick(2*float64(width)/math.Cos(got.Miter.Radians())*sin, "miter", got.Miter)
 }
 
 // normal returns the direction in which the cut faces: along the length, the width and

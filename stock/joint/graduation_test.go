@@ -11,6 +11,23 @@ import (
 	"pgregory.net/rapid"
 )
 
+func round(p stock.Profile, e stock.End, graduation measure.Angle) (joint.Rounded, error) {
+	c, err := joint.NewCut(p, e)
+	if err != nil {
+		return joint.Rounded{}, err
+	}
+	return c.Round(graduation)
+}
+
+func hand(t *testing.T, p stock.Profile, e stock.End, side joint.Side) joint.Hand {
+	t.Helper()
+	c, err := joint.NewCut(p, e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c.Hand(side)
+}
+
 func TestRound(t *testing.T) {
 	const in, d = measure.Inch, measure.Degree
 	base := stock.Profile{Name: "base", Thickness: 9 * in / 16, Width: 5 * in}
@@ -35,7 +52,7 @@ func TestRound(t *testing.T) {
 		{"scarf", base, stock.End{Kind: stock.EndScarfOver, Angle: 22*d + d/2}, d, joint.Setting{Miter: 22 * d}, 0},
 		{"crown nested", crown, stock.End{Kind: stock.EndCope}, d, joint.Setting{Miter: 45 * d}, 0},
 	} {
-		got, err := joint.Round(c.p, c.end, c.grain)
+		got, err := round(c.p, c.end, c.grain)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -47,7 +64,7 @@ func TestRound(t *testing.T) {
 	// 38° crown on the flat, 31.62° and 33.86°, on a saw that shows whole degrees: 32° and
 	// 34°. The planes are .349° apart, over 4 in / cos 32° on either side (derived by the
 	// angle between the normals).
-	got, err := joint.Round(crown, stock.End{Kind: stock.EndInsideMiter}, d)
+	got, err := round(crown, stock.End{Kind: stock.EndInsideMiter}, d)
 	if err != nil || got.Flat != (joint.Setting{Miter: 32 * d, Bevel: 34 * d}) {
 		t.Fatalf("%+v, %v", got, err)
 	}
@@ -55,11 +72,15 @@ func TestRound(t *testing.T) {
 
 	var fe *measure.FieldError
 	for _, grain := range []measure.Angle{0, -1, 46 * d} {
-		if _, err := joint.Round(base, stock.End{}, grain); !errors.As(err, &fe) || fe.Field != "graduation" {
+		if _, err := round(base, stock.End{}, grain); !errors.As(err, &fe) || fe.Field != "graduation" {
 			t.Errorf("%v: %v", grain, err)
 		}
 	}
-	if _, err := joint.Round(base, stock.End{Kind: stock.EndInsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
+	if _, err := round(base, stock.End{Kind: stock.EndInsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
+		t.Errorf("%v", err)
+	}
+	// 89.9° rounds to what no saw can be set to: use a finer scale.
+	if _, err := round(base, stock.End{Kind: stock.EndOutsideMiter, Angle: d / 5}, d); !errors.As(err, &fe) || fe.Field != "graduation" {
 		t.Errorf("%v", err)
 	}
 }
@@ -71,7 +92,7 @@ func TestRoundingGapIsBounded(t *testing.T) {
 		corner := measure.Angle(rapid.Int64Range(int64(30*measure.Degree), int64(170*measure.Degree)).Draw(t, "corner"))
 		grain := measure.Angle(rapid.Int64Range(int64(measure.Degree/100), int64(measure.Degree)).Draw(t, "graduation"))
 		p := stock.Profile{Name: "trim", Thickness: sections().Draw(t, "thickness"), Width: measure.Foot}
-		got, err := joint.Round(p, stock.End{Kind: stock.EndOutsideMiter, Angle: corner}, grain)
+		got, err := round(p, stock.End{Kind: stock.EndOutsideMiter, Angle: corner}, grain)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,7 +108,7 @@ func TestRoundingGapIsBounded(t *testing.T) {
 	})
 }
 
-func TestHandOf(t *testing.T) {
+func TestHand(t *testing.T) {
 	base := stock.Profile{Name: "base"}
 	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown}
 	casing := stock.Profile{Name: "casing", Role: stock.RoleCasing}
@@ -96,28 +117,28 @@ func TestHandOf(t *testing.T) {
 		end  stock.EndKind
 		side joint.Side
 		want joint.Hand
-	}{ // all derived: see HandOf
-		{base, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideRight}},
-		{base, stock.EndInsideMiter, joint.SideRight, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
-		{base, stock.EndCope, joint.SideRight, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
-		{base, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideRight}},
-		{base, stock.EndOutsideMiter, joint.SideRight, joint.Hand{Arm: joint.SideRight, Keep: joint.SideLeft}},
+	}{ // all derived: see Cut.Hand
+		{base, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Miter: joint.SideRight, Keep: joint.SideRight}},
+		{base, stock.EndInsideMiter, joint.SideRight, joint.Hand{Miter: joint.SideLeft, Keep: joint.SideLeft}},
+		{base, stock.EndCope, joint.SideRight, joint.Hand{Miter: joint.SideLeft, Keep: joint.SideLeft}},
+		{base, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Miter: joint.SideLeft, Keep: joint.SideRight}},
+		{base, stock.EndOutsideMiter, joint.SideRight, joint.Hand{Miter: joint.SideRight, Keep: joint.SideLeft}},
 		{base, stock.EndSquare, joint.SideRight, joint.Hand{Keep: joint.SideLeft}},
-		{crown, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideLeft, Keep: joint.SideLeft}},
-		{crown, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideLeft}},
-		{casing, stock.EndFlatMiter, joint.SideLeft, joint.Hand{Arm: joint.SideRight, Keep: joint.SideRight}},
+		{crown, stock.EndInsideMiter, joint.SideLeft, joint.Hand{Miter: joint.SideLeft, Keep: joint.SideLeft}},
+		{crown, stock.EndOutsideMiter, joint.SideLeft, joint.Hand{Miter: joint.SideRight, Keep: joint.SideLeft}},
+		{casing, stock.EndFlatMiter, joint.SideLeft, joint.Hand{Miter: joint.SideRight, Keep: joint.SideRight}},
 		{base, stock.EndInsideMiter, joint.SideNone, joint.Hand{}},
 		{base, stock.EndInsideMiter, 77, joint.Hand{}},
 	} {
-		if got := joint.HandOf(c.p, stock.End{Kind: c.end}, c.side); got != c.want {
+		if got := hand(t, c.p, stock.End{Kind: c.end}, c.side); got != c.want {
 			t.Errorf("%s %v at %v: %+v, want %+v", c.p.Name, c.end, c.side, got, c.want)
 		}
 	}
 	// The two ends of one corner are cut with the arm to opposite sides, and so are an
 	// inside and an outside corner.
 	for _, k := range []stock.EndKind{stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndCope, stock.EndReturn} {
-		l, r := joint.HandOf(base, stock.End{Kind: k}, joint.SideLeft), joint.HandOf(base, stock.End{Kind: k}, joint.SideRight)
-		if l.Arm == r.Arm || l.Keep == r.Keep {
+		l, r := hand(t, base, stock.End{Kind: k}, joint.SideLeft), hand(t, base, stock.End{Kind: k}, joint.SideRight)
+		if l.Miter == r.Miter || l.Keep == r.Keep {
 			t.Errorf("%v: %+v, %+v", k, l, r)
 		}
 	}

@@ -1,10 +1,6 @@
 package joint
 
-import (
-	"fmt"
-
-	"example.com/longpoint/stock"
-)
+import "fmt"
 
 // Side is left or right.
 type Side uint8
@@ -35,36 +31,36 @@ func (s Side) other() Side {
 	return s
 }
 
-// Hand is how a cut is made at a saw whose table turns, by someone who stands before it.
+// Hand is how a cut is made, for someone who stands before the saw: miter left, keep left.
 type Hand struct {
-	Arm  Side // the arm of the saw is turned to this side
-	Keep Side // the piece is what lies to this side of the blade
+	Miter Side // the saw's arm is swung to this side; SideNone for a square cut
+	Keep  Side // the piece is what lies to this side of the blade
 }
 
-// HandOf returns how the end of a piece at the given side (Left or Right, as package stock
-// names them) is cut standing: base with its bottom on the table and its back against the
-// fence, crown nested upside down with the edge of the wall against the fence, casing
-// flat with its face up and its outer edge against the fence, so that the upper end of a
-// left leg lies at the right and that of a right leg at the left. All derived.
+// Hand returns how the cut is made if it is the given end of the piece (SideLeft or
+// SideRight, as package stock names them). The piece stands: base with its bottom on the
+// table and its back against the fence, crown nested upside down with the edge of the
+// wall against the fence. Casing lies flat, face up, with its outer edge against the
+// fence, so that the upper end of a left leg is at the right and that of a right leg at
+// the left. All derived.
 //
-// It is the zero Hand for a side that is neither, and its Arm is Neither for a cut that
-// is square.
-func HandOf(p stock.Profile, e stock.End, side Side) Hand {
+// Any other side gets the zero Hand.
+func (c Cut) Hand(side Side) Hand {
 	if side != SideLeft && side != SideRight {
 		return Hand{}
 	}
 	// Upside down, what is left on the wall lies at the right.
-	if p.Role == stock.RoleCrown && e.Kind != stock.EndFlatMiter {
+	if c.nested() {
 		side = side.other()
 	}
 	h := Hand{Keep: side.other()}
 	// At a left end the blade runs from the long point at the back, far and left, to the
 	// near side at the right: the arm goes right, toward the piece.
-	switch e.LongPoint() {
-	case stock.BackPoint, stock.OuterPoint:
-		h.Arm = side.other()
-	case stock.FacePoint:
-		h.Arm = side
+	switch c.End.LongPoint() {
+	case "back", "outer edge":
+		h.Miter = side.other()
+	case "face":
+		h.Miter = side
 	}
 	return h
 }

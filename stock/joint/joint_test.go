@@ -159,18 +159,18 @@ func TestOf(t *testing.T) {
 		end                stock.End
 		allowance, setback measure.Length
 		standing, flat     joint.Setting
-		long               stock.Point
+		long               string
 	}{
-		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
-		{"inside miter", base, stock.End{Kind: stock.EndInsideMiter}, 0, 9 * sixteenth, m45, b45, stock.BackPoint},
-		{"outside miter", base, stock.End{Kind: stock.EndOutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"return", base, stock.End{Kind: stock.EndReturn}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"scarf", base, stock.End{Kind: stock.EndScarfOver}, 0, 9 * sixteenth, m45, b45, stock.FacePoint},
-		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, stock.EvenPoint},
-		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, stock.OuterPoint},
-		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, stock.BackPoint},
+		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, ""},
+		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, "back"},
+		{"inside miter", base, stock.End{Kind: stock.EndInsideMiter}, 0, 9 * sixteenth, m45, b45, "back"},
+		{"outside miter", base, stock.End{Kind: stock.EndOutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, "face"},
+		{"return", base, stock.End{Kind: stock.EndReturn}, 0, 9 * sixteenth, m45, b45, "face"},
+		{"scarf", base, stock.End{Kind: stock.EndScarfOver}, 0, 9 * sixteenth, m45, b45, "face"},
+		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, ""},
+		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, ""},
+		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, "outer edge"},
+		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, "back"},
 	} {
 		got, err := joint.NewCut(c.p, c.end)
 		if err != nil {
@@ -202,20 +202,23 @@ func TestFieldErrors(t *testing.T) {
 		name, field string
 		err         error
 	}{
-		{"zero corner", "corner angle", one(joint.MiterAngle(0))},
-		{"straight corner", "corner angle", one(joint.MiterOffset(in, 180*measure.Degree))},
-		{"negative corner", "corner angle", one(joint.ButtDeduction(in, -measure.Degree))},
-		{"negative thickness", "thickness", one(joint.MiterOffset(-1, 90*measure.Degree))},
+		{"zero corner", "corner", one(joint.MiterAngle(0))},
+		{"straight corner", "corner", one(joint.MiterOffset(in, 180*measure.Degree))},
+		{"negative corner", "corner", one(joint.ButtDeduction(in, -measure.Degree))},
+		{"negative depth", "depth", one(joint.MiterOffset(-1, 90*measure.Degree))},
 		{"bevel of 90", "bevel", one(joint.ScarfOverlap(in, 90*measure.Degree))},
 		{"negative bevel", "bevel", one(joint.ScarfOverlap(in, -1))},
 		{"spring of 90", "spring", one(joint.CrownSetting(90*measure.Degree, 90*measure.Degree))},
 		{"no spring", "spring", one(joint.CrownSetting(0, 90*measure.Degree))},
-		{"two sides", "sides", one(joint.PolygonCorner(2))},
-		{"needle", "angle", one(joint.MiterOffset(1<<40, 1))},
+		{"two sides", "n", one(joint.PolygonCorner(2))},
+		{"needle", "corner", one(joint.MiterOffset(1<<40, 1))},
 		{"miter of 90", "miter", one(joint.MiterGap(in, 90*measure.Degree, 90*measure.Degree))},
-		{"unknown end", "end kind", one(joint.NewCut(base, stock.End{Kind: 200}))},
-		{"end at 180", "corner angle", one(joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 180 * measure.Degree}))},
-		{"scarf at 90", "bevel", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: 90 * measure.Degree}))},
+		{"unknown end", "end.kind", one(joint.NewCut(base, stock.End{Kind: 200}))},
+		{"end at 180", "end.angle", one(joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 180 * measure.Degree}))},
+		{"negative thickness", "profile.thickness", one(joint.NewCut(stock.Profile{Thickness: -1}, stock.End{}))},
+		{"negative width", "profile.width", one(joint.NewCut(stock.Profile{Width: -1}, stock.End{Kind: stock.EndFlatMiter}))},
+		{"crown of 90", "profile.spring", one(joint.NewCut(stock.Profile{Role: stock.RoleCrown, Spring: 90 * measure.Degree}, stock.End{}))},
+		{"scarf at 90", "end.angle", one(joint.NewCut(base, stock.End{Kind: stock.EndScarfOver, Angle: 90 * measure.Degree}))},
 	} {
 		var fe *measure.FieldError
 		if !errors.As(c.err, &fe) {

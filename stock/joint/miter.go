@@ -1,7 +1,9 @@
 package joint
 
 import (
+	"errors"
 	"math"
+	"strconv"
 
 	"example.com/longpoint/measure"
 )
@@ -29,48 +31,39 @@ func MiterAngle(corner measure.Angle) (measure.Angle, error) {
 // This is also what an outside miter adds to the length of the wall, once for
 // each outside end.
 func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, error) {
-	if err := checkCorner(corner); err != nil {
-		return 0, err
-	}
-	if err := checkDepth(depth); err != nil {
+	if err := errors.Join(notNegative("depth", depth), checkCorner(corner)); err != nil {
 		return 0, err
 	}
 	if corner == rightAngle {
 		return depth, nil
 	}
-	return tick(float64(depth)/math.Tan(corner.Radians()/2), corner)
+	return tick(float64(depth)/math.Tan(corner.Radians()/2), "corner", corner)
 }
 
 // ButtDeduction returns what a piece that is cut to lie against the face of its neighbor
 // loses at the back: thickness/sin(corner), where thickness is the neighbor's. At
 // 90° it is the thickness, exactly.
 func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
-	if err := checkCorner(corner); err != nil {
-		return 0, err
-	}
-	if err := checkDepth(thickness); err != nil {
+	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
 	}
 	if corner == rightAngle {
 		return thickness, nil
 	}
-	return tick(float64(thickness)/math.Sin(corner.Radians()), corner)
+	return tick(float64(thickness)/math.Sin(corner.Radians()), "corner", corner)
 }
 
 // SquareDeduction returns how much shorter than the wall a piece must be whose square end
 // runs into an inside corner of less than 90°: its face meets the other wall
 // thickness/tan(corner) before its back does. It is zero from 90° on.
 func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
-	if err := checkCorner(corner); err != nil {
-		return 0, err
-	}
-	if err := checkDepth(thickness); err != nil {
+	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
 	}
 	if corner >= rightAngle {
 		return 0, nil
 	}
-	return tick(float64(thickness)/math.Tan(corner.Radians()), corner)
+	return tick(float64(thickness)/math.Tan(corner.Radians()), "corner", corner)
 }
 
 // MiterGap returns how far a miter joint stands open at its wide side when both cuts
@@ -78,27 +71,21 @@ func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Le
 // 2·(depth/cos miter)·sin(|d|/2), with d = corner − (180° − 2·miter). It is zero
 // when the setting is right.
 func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
-	if err := checkCorner(corner); err != nil {
+	if err := errors.Join(notNegative("depth", depth), acute("miter", miter), checkCorner(corner)); err != nil {
 		return 0, err
-	}
-	if err := checkDepth(depth); err != nil {
-		return 0, err
-	}
-	if miter < 0 || miter >= rightAngle {
-		return 0, &measure.FieldError{Field: "miter", Value: miter.String(), Want: "zero or more and less than 90°"}
 	}
 	d := corner - (straight - 2*miter)
 	if d < 0 {
 		d = -d
 	}
-	return tick(2*float64(depth)/math.Cos(miter.Radians())*math.Sin(d.Radians()/2), miter)
+	return tick(2*float64(depth)/math.Cos(miter.Radians())*math.Sin(d.Radians()/2), "miter", miter)
 }
 
 // PolygonCorner returns the corner angle of a regular polygon of n sides,
 // (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
 func PolygonCorner(n int) (measure.Angle, error) {
 	if n < 3 || int64(n) > int64(straight) {
-		return 0, &measure.FieldError{Field: "sides", Value: itoa(n), Want: "3 or more"}
+		return 0, &measure.FieldError{Field: "n", Value: strconv.Itoa(n), Want: "3 or more"}
 	}
 	turn, rest := 2*straight/measure.Angle(n), 2*straight%measure.Angle(n)
 	if rest > measure.Angle(n)-rest || (rest == measure.Angle(n)-rest && turn%2 != 0) {

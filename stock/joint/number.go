@@ -2,30 +2,37 @@ package joint
 
 import (
 	"math"
-	"strconv"
 
 	"example.com/longpoint/measure"
 )
 
 func checkCorner(a measure.Angle) error {
 	if a <= 0 || a >= straight {
-		return &measure.FieldError{Field: "corner angle", Value: a.String(), Want: "more than 0° and less than 180°"}
+		return &measure.FieldError{Field: "corner", Value: a.String(), Want: "more than 0° and less than 180°"}
 	}
 	return nil
 }
 
-func checkDepth(l measure.Length) error {
+// acute checks an angle that is counted from the square cut.
+func acute(field string, a measure.Angle) error {
+	if a < 0 || a >= rightAngle {
+		return &measure.FieldError{Field: field, Value: a.String(), Want: "zero or more and less than 90°"}
+	}
+	return nil
+}
+
+func notNegative(field string, l measure.Length) error {
 	if l < 0 {
-		return &measure.FieldError{Field: "thickness", Value: l.About(), Want: "zero or more"}
+		return &measure.FieldError{Field: field, Value: l.About(), Want: "zero or more"}
 	}
 	return nil
 }
 
 // tick rounds a computed number of ticks to the nearest. A result beyond the
 // range comes from an angle so flat or so steep that no joint exists there.
-func tick(x float64, a measure.Angle) (measure.Length, error) {
+func tick(x float64, field string, a measure.Angle) (measure.Length, error) {
 	if !(math.Abs(x) < 1<<62) {
-		return 0, &measure.FieldError{Field: "angle", Value: a.String(), Want: "an angle at which the joint is of finite length"}
+		return 0, &measure.FieldError{Field: field, Value: a.String(), Want: "an angle at which the joint is of finite length"}
 	}
 	return measure.Length(math.RoundToEven(x)), nil
 }
@@ -42,5 +49,3 @@ func half(a measure.Angle) measure.Angle {
 	}
 	return h
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

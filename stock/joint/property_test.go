@@ -1,7 +1,9 @@
 package joint_test
 
 import (
+	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -82,18 +84,56 @@ func TestCrownCutBisectsCorner(t *testing.T) {
 	})
 }
 
-// Whatever is asked, joints answer or return an error.
-func TestOfNeverPanics(t *testing.T) {
+// Whatever is asked, joints answer or name the fields that they cannot use.
+func TestNewCutNeverPanics(t *testing.T) {
+	fields := []string{"profile.thickness", "profile.width", "profile.spring", "end.kind", "end.angle"}
 	rapid.Check(t, func(t *rapid.T) {
-		p := stock.Profile{
-			Role:      stock.Role(rapid.Uint8().Draw(t, "use")),
-			Thickness: measure.Length(rapid.Int64().Draw(t, "thickness")),
-			Width:     measure.Length(rapid.Int64().Draw(t, "width")),
-			Spring:    measure.Angle(rapid.Int64().Draw(t, "spring")),
+		sane := rapid.Bool().Draw(t, "sane") // or almost no cut is made
+		lo, hi := int64(math.MinInt64), int64(math.MaxInt64)
+		if sane {
+			lo, hi = 0, int64(180*measure.Degree)
 		}
-		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 12).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64().Draw(t, "angle"))}
-		if cut, err := joint.NewCut(p, e); err == nil && cut.End.Setback < 0 {
+		p := stock.Profile{
+			Role:      stock.Role(rapid.Uint8Range(0, 12).Draw(t, "role")),
+			Thickness: measure.Length(rapid.Int64Range(lo, math.MaxInt64).Draw(t, "thickness")),
+			Width:     measure.Length(rapid.Int64Range(lo, math.MaxInt64).Draw(t, "width")),
+			Spring:    measure.Angle(rapid.Int64Range(lo, hi).Draw(t, "spring")),
+		}
+		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 12).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64Range(lo, hi).Draw(t, "angle"))}
+		cut, err := joint.NewCut(p, e)
+		last := -1
+		for f := range measure.FieldErrors(err) {
+			i := slices.Index(fields, f.Field)
+			if i <= last || f.Want == "" {
+				t.Fatalf("%v after field %d", f, last)
+			}
+			last = i
+		}
+		if (err != nil) != (last >= 0) {
+			t.Fatalf("%T %v", err, err)
+		}
+		if bad := p.Thickness < 0 || p.Width < 0 || e.Kind > stock.EndScribe; bad && err == nil {
+			t.Fatal("no error")
+		}
+		if err != nil {
+			return
+		}
+		if cut.End.Setback < 0 {
 			t.Fatalf("setback %v", cut.End.Setback)
+		}
+		grain := measure.Angle(rapid.Int64Range(-1, int64(46*measure.Degree)).Draw(t, "graduation"))
+		saw, err := cut.Round(grain)
+		for _, s := range []joint.Setting{saw.Standing, saw.Flat} {
+			if s.Miter < 0 || s.Bevel < 0 || s.Miter >= 90*measure.Degree || s.Bevel >= 90*measure.Degree {
+				t.Fatalf("set to %v", s)
+			}
+		}
+		f := (*measure.FieldError)(nil)
+		if ok := err == nil || errors.As(err, &f) && (f.Field == "graduation" || f.Field == "end.angle"); !ok {
+			t.Fatalf("%T %v", err, err)
+		}
+		if outside := grain <= 0 || grain > 45*measure.Degree; outside && (f == nil || f.Field != "graduation") {
+			t.Fatalf("a scale of %v: %v", grain, err)
 		}
 	})
 }

@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"errors"
 	"math"
 
 	"example.com/longpoint/measure"
@@ -11,10 +12,7 @@ import (
 // splice adds to the stock that a run consumes. At 45° it is the thickness and at 0°
 // nothing, exactly. Published bevels run from 15° to 45°.
 func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length, error) {
-	if bevel < 0 || bevel >= rightAngle {
-		return 0, &measure.FieldError{Field: "bevel", Value: bevel.String(), Want: "zero or more and less than 90°"}
-	}
-	if err := checkDepth(thickness); err != nil {
+	if err := errors.Join(notNegative("thickness", thickness), acute("bevel", bevel)); err != nil {
 		return 0, err
 	}
 	switch bevel {
@@ -23,5 +21,5 @@ func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length
 	case 45 * measure.Degree:
 		return thickness, nil
 	}
-	return tick(float64(thickness)*math.Tan(bevel.Radians()), bevel)
+	return tick(float64(thickness)*math.Tan(bevel.Radians()), "bevel", bevel)
 }

@@ -234,9 +234,19 @@ func (c casing) takePlinths() error {
 	return nil
 }
 
+// total returns the sum of the allowances.
+func total(as []stock.Allowance) (sum measure.Length, err error) {
+	for _, a := range as {
+		if sum, err = sum.Add(a.Length); err != nil {
+			return 0, err
+		}
+	}
+	return sum, nil
+}
+
 // add adds one piece of which the allowances are the length.
 func (c casing) add(p stock.Profile, use stock.Role, kind, name string, as []stock.Allowance, left, right stock.End) error {
-	length, err := stock.SumAllowances(as)
+	length, err := total(as)
 	label := c.name + " " + name
 	if longest := p.Longest(); err == nil && longest > 0 && length > longest {
 		err = &measure.FieldError{

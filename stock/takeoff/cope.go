@@ -54,9 +54,9 @@ func (l *line) whole() bool {
 	back, face := l.length, l.length
 	for _, e := range []stock.End{l.left.end, l.right.end} {
 		switch e.LongPoint() {
-		case stock.BackPoint:
+		case "back":
 			face -= e.Setback
-		case stock.FacePoint:
+		case "face":
 			back -= e.Setback
 		}
 	}

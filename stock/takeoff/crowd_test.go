@@ -127,9 +127,9 @@ func shadows(r takeoff.Room, list *takeoff.List, p *stock.Profile, standoff meas
 		lb, lf, rb, rf := left, left, right, right
 		cut := func(e stock.End, b, f *float64, sign float64) {
 			switch e.LongPoint() {
-			case stock.BackPoint:
+			case "back":
 				*f += sign * e.Setback.Inches()
-			case stock.FacePoint:
+			case "face":
 				*b += sign * e.Setback.Inches()
 			}
 		}
@@ -501,7 +501,7 @@ func TestShallowJog(t *testing.T) {
 			}
 			ends[x.Left.Kind]++
 			ends[x.Right.Kind]++
-			if x.Wall == "jog" && want == stock.EndInsideMiter && (x.Length != depth+5*in/8 || x.Left.LongPoint() != stock.BackPoint || x.Right.LongPoint() != stock.FacePoint) {
+			if x.Wall == "jog" && want == stock.EndInsideMiter && (x.Length != depth+5*in/8 || x.Left.LongPoint() != "back" || x.Right.LongPoint() != "face") {
 				t.Errorf("%v: %s is %v, %v to %v", depth, x.Label, x.Length, x.Left, x.Right)
 			}
 		}

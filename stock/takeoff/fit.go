@@ -17,21 +17,18 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 			return nil, &measure.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
 		}
 	}
-	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be sprung against
+	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be bowed against
 		m.Rigid = true
 	}
-	return t.opt.Fit.Allowances(m, l.to-l.from, bearing(l.left), bearing(l.right))
+	if l.left.free() || l.right.free() {
+		return nil, nil
+	}
+	return t.opt.Fit.Allowances(m, l.to-l.from, l.left.face && l.right.face)
 }
 
-// bearing returns what a line has beyond its end.
-func bearing(m meeting) stock.Bearing {
-	switch {
-	case m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn || m.end.Kind == stock.EndScribe:
-		return stock.Free
-	case m.face:
-		return stock.Finished
-	}
-	return stock.Against
+// free reports whether nothing is beyond the end.
+func (m *meeting) free() bool {
+	return m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn || m.end.Kind == stock.EndScribe
 }
 
 // openJoint returns what the end of a strip of stone or tile leaves open. In a corner

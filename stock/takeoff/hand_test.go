@@ -102,9 +102,13 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 		if e.Kind != stock.EndFlatMiter {
 			side, e = joint.SideRight, p.Right
 		}
-		hands = append(hands, joint.HandOf(stock.Profile{Role: stock.RoleCasing}, e, side))
+		cut, err := joint.NewCut(stock.Profile{Role: stock.RoleCasing}, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hands = append(hands, cut.Hand(side))
 	}
-	want := []joint.Hand{{Arm: joint.SideLeft, Keep: joint.SideLeft}, {Arm: joint.SideRight, Keep: joint.SideRight}}
+	want := []joint.Hand{{Miter: joint.SideLeft, Keep: joint.SideLeft}, {Miter: joint.SideRight, Keep: joint.SideRight}}
 	if len(hands) != 2 || hands[0] != want[0] || hands[1] != want[1] {
 		t.Errorf("legs are cut %+v, want %+v", hands, want)
 	}

@@ -44,14 +44,14 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 		}
 		sums, parts := map[string]measure.Length{}, map[string]int{}
 		for _, q := range list.Pieces {
-			if sum, err := stock.SumAllowances(q.Allowances); err != nil || sum != q.Length || q.Length <= 0 || q.Length > p.Longest() {
+			if sum, err := total(q.Allowances); err != nil || sum != q.Length || q.Length <= 0 || q.Length > p.Longest() {
 				t.Fatalf("%s: length %v of at most %v, allowances %v", q.Label, q.Length, p.Longest(), q.Allowances)
 			}
 			sums[q.Run] += q.Length
 			parts[q.Run]++
 		}
 		for _, run := range list.Runs {
-			sum, err := stock.SumAllowances(run.Allowances)
+			sum, err := total(run.Allowances)
 			if err != nil || sum != run.Length {
 				t.Fatalf("%s: %v, allowances %v", run.Label, run.Length, run.Allowances)
 			}

@@ -94,7 +94,7 @@ func openJoints(p stock.Profile, m stock.Material, site Conditions, run longestR
 		note(moves, err, fmt.Sprintf("between %v and %v", site.MinTemp, site.MaxTemp))
 	}
 	if site.MinMoisture != site.MaxMoisture && m.Along != 0 {
-		moves, err := m.Swelling(run.length, stock.Along, site.MinMoisture, site.MaxMoisture)
+		moves, err := m.SwellAlong(run.length, site.MinMoisture, site.MaxMoisture)
 		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.MinMoisture, site.MaxMoisture))
 	}
 	return fs

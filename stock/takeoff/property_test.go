@@ -93,7 +93,7 @@ func TestLengthsAddUp(t *testing.T) {
 		labels := map[string]bool{}
 		parts := map[string][]stock.Piece{}
 		for _, p := range list.Pieces {
-			if sum, err := stock.SumAllowances(p.Allowances); err != nil || sum != p.Length || p.Length <= 0 {
+			if sum, err := total(p.Allowances); err != nil || sum != p.Length || p.Length <= 0 {
 				t.Fatalf("%s: length %v, allowances %v", p.Label, p.Length, p.Allowances)
 			}
 			if p.Label == "" || labels[p.Label] {

@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // entrance returns the wall from which the room is first seen and where on it one
@@ -66,12 +65,12 @@ func (r *Room) faced() (wall int, at measure.Length, ok bool) {
 	return wall, at, found
 }
 
-// lap returns which part of a scarf on the line lies over: the one that one comes to
-// first on the way from the entry along the walls.
-func (t *taker) lap(l *line) stock.Lap {
+// rightOver reports whether the right part of a scarf on the line lies over: the part that
+// people come to first on the way from the entry along the walls.
+func (t *taker) rightOver(l *line) bool {
 	entry, from, ok := t.room.entrance()
 	if !t.opt.LapFromEntry || !ok {
-		return stock.LeftOver
+		return false
 	}
 	var around, start, middle measure.Length
 	closed := true
@@ -87,15 +86,10 @@ func (t *taker) lap(l *line) stock.Lap {
 	}
 	ahead := middle - start
 	switch {
-	case !closed && ahead < 0:
-		return stock.RightOver
 	case !closed:
-		return stock.LeftOver
+		return ahead < 0
 	case ahead < 0:
 		ahead += around
 	}
-	if ahead > around/2 {
-		return stock.RightOver
-	}
-	return stock.LeftOver
+	return ahead > around/2
 }

@@ -85,7 +85,7 @@ func seen(m meeting) bool {
 // counted from the left long point.
 func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	p := t.course.profile
-	r := stock.SpliceRule{Overlap: overlap, Lap: t.lap(l)}
+	r := stock.SpliceRule{Overlap: overlap, RightOver: t.rightOver(l)}
 	r.Clear, r.MinPart = t.clear()
 	if !p.ButtSpliced {
 		r.Bevel = t.opt.Bevel

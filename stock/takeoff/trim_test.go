@@ -115,7 +115,7 @@ func TestPlinthAndBackband(t *testing.T) {
 		t.Errorf("%+v", list.Joints)
 	}
 	for _, p := range list.Pieces {
-		if sum, err := stock.SumAllowances(p.Allowances); err != nil || sum != p.Length {
+		if sum, err := total(p.Allowances); err != nil || sum != p.Length {
 			t.Errorf("%s: allowances make %v", p.Label, sum)
 		}
 	}
@@ -218,7 +218,7 @@ func TestBackbandLap(t *testing.T) {
 		if want := list.PiecesOf("casing")[2].Length - 2*s.BackbandLap; inner != want {
 			t.Fatalf("the head is %v within, want %v", inner, want)
 		}
-		if sum, err := stock.SumAllowances(head.Allowances); err != nil || sum != head.Length {
+		if sum, err := total(head.Allowances); err != nil || sum != head.Length {
 			t.Fatalf("allowances make %v of %v", sum, head.Length)
 		}
 	})
