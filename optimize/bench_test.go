@@ -54,7 +54,7 @@ func benchmarkJobs(b *testing.B, class string, limit time.Duration) {
 			times = append(times, took)
 			g := 100 * float64(plan.Cost-plan.Bound) / float64(max(plan.Cost, 1))
 			b.Logf("%-9s cost %7d bound %7d %.4f%% %-16v %8.1f ms, %d patterns, %d leaves, work %d",
-				k.Name, plan.Cost, plan.Bound, g, plan.Proof.Kind, ms(took), len(plan.Patterns), len(plan.Proof.Leaves), plan.Work)
+				k.Name, plan.Cost, plan.Bound, g, plan.Proof.Kind(), ms(took), len(plan.Patterns), plan.Proof.Size(), plan.Work)
 			gap = max(gap, g)
 			if plan.Proven {
 				proven++

@@ -269,7 +269,7 @@ func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []st
 		return plan, true, faults
 	}
 	// The least cost is a sum of what plans in some leaf's box can cost.
-	if pr := &plan.Proof; !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
+	if pr := optimize.Unseal(plan.Proof); !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
 		fault("no leaf's sums hold the least cost, %d\n%+v\n%s", want[0], plan, written(p))
 	}
 	if len(p.Rules.Goals) == 0 && plan.Sticks() != want[1] {

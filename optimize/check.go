@@ -33,65 +33,63 @@ func Check(ctx context.Context, p Problem, plan *Plan) error {
 	return err
 }
 
-// Report is how far a plan's bound was shown again.
-type Report struct {
-	// Bound is the lower bound on every plan's cost that was shown, in units
-	// of Plan.Cost; never more than Plan.Bound.
-	Bound int64 `json:"bound"`
-
-	// Open says in words what rests on the solver's word: the part of Plan.Bound above
-	// Bound, and the bounds of goals after the cost (Plan.Goals), as far as they are
-	// not plain to see. It is empty where nothing does.
-	Open []string `json:"open,omitempty"`
-}
-
 // Audit does what [Check] does and says how much of the bound it could show
 // again from the proof alone. What an exhausted search adds to the proof's
 // leaves cannot be shown, which is no error. The context is that of Check.
-func Audit(ctx context.Context, p Problem, plan *Plan) (Report, error) {
+func Audit(ctx context.Context, p Problem, plan *Plan) (*Report, error) {
 	steps := prompt(auditSteps, ending(ctx))
 	return audit(&p, plan, &steps)
 }
 
-func audit(p *Problem, plan *Plan, steps *effort) (Report, error) {
-	a, err := examine(p, plan, steps)
+func audit(p *Problem, plan *Plan, steps *effort) (*Report, error) {
+	r, err := examine(p, plan, steps)
 	if !steps.awaited(0) {
-		return Report{}, steps.cause // an error may come from the haste
+		return nil, steps.cause // an error may come from the haste
 	}
-	return a, err
+	return r, err
 }
 
-func examine(p *Problem, plan *Plan, steps *effort) (Report, error) {
-	if err := verify(p, plan, steps); err != nil {
-		return Report{}, err
+func examine(p *Problem, plan *Plan, steps *effort) (*Report, error) {
+	x, err := verified(p, plan, steps)
+	if err != nil {
+		return nil, err
 	}
 	if p.plain() {
-		return checkProof(p, plan, steps)
+		return checkProof(p, plan, x, steps)
 	}
-	a, err := checkRulesProof(p, plan, steps)
-	a.Open = append(a.Open, openLevels(p, plan)...)
-	return a, err
+	r, err := checkRulesProof(p, plan, x, steps)
+	if err != nil {
+		return nil, err
+	}
+	r.open = append(r.open, openLevels(p, plan)...)
+	return r, nil
 }
 
 // verify is Check without what the leaves of the proof show. Steps are not limited; their
 // cause is returned where nobody waits any longer.
 func verify(p *Problem, plan *Plan, steps *effort) error {
-	err := verifyAll(p, plan, steps)
-	if !steps.awaited(0) {
-		return steps.cause
-	}
+	_, err := verified(p, plan, steps)
 	return err
 }
 
-func verifyAll(p *Problem, plan *Plan, steps *effort) error {
+// verified is verify; it returns the plan's proof as well.
+func verified(p *Problem, plan *Plan, steps *effort) (*exhibit, error) {
+	x, err := verifyAll(p, plan, steps)
 	if !steps.awaited(0) {
-		return steps.cause
+		return nil, steps.cause
+	}
+	return x, err
+}
+
+func verifyAll(p *Problem, plan *Plan, steps *effort) (*exhibit, error) {
+	if !steps.awaited(0) {
+		return nil, steps.cause
 	}
 	if err := validate(p); err != nil {
-		return err
+		return nil, err
 	}
 	if plan == nil {
-		return wrong("the plan", "nil", "a plan")
+		return nil, wrong("the plan", "nil", "a plan")
 	}
 	checks := []func(*Problem, *Plan, *effort) error{checkPatterns, checkClaims}
 	if !p.plain() {
@@ -99,10 +97,14 @@ func verifyAll(p *Problem, plan *Plan, steps *effort) error {
 	}
 	for _, check := range checks {
 		if err := check(p, plan, steps); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	return checkKind(p, plan)
+	x, err := plan.Proof.open(steps)
+	if err != nil {
+		return nil, err
+	}
+	return x, checkKind(p, plan, x)
 }
 
 func wrong(claim string, got, want any) error {
@@ -250,7 +252,7 @@ func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if plan.Bound > plan.Cost {
 		return wrong("Bound", plan.Bound, fmt.Sprintf("at most Cost, %d", plan.Cost))
 	}
-	omitted := plan.Proof.Kind == ProofOmitted
+	omitted := plan.Proof.kind == ProofOmitted
 	if proven := plan.Cost == plan.Bound && !omitted; plan.Proven != proven {
 		return wrong("Proven", plan.Proven, proven)
 	}

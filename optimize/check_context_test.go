@@ -20,22 +20,23 @@ type checkable struct {
 
 // manyLeaves is a proof of so many boxes that lie across each other.
 func manyLeaves(n, classes int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
-	return func(testing.TB) (optimize.Problem, *optimize.Plan) {
+	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Pieces: []stock.Piece{{Length: 1000, Quantity: 1000}}}
 		for c := range classes {
 			p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(1_000_000 + c), Price: 7, Limit: 900})
 		}
 		plan := onePattern(1000, 1_000_000-1000*1000)
 		plan.Cost, plan.Bound, plan.Proven = 7, 7, true
-		plan.Proof = optimize.Proof{Kind: optimize.ProofTree, Unit: 7, LeafBound: 7}
+		pr := &optimize.OpenProof{Kind: optimize.ProofTree, Unit: 7, LeafBound: 7}
 		for k := range n {
 			l := optimize.Leaf{Scale: 1, Values: []int64{1}}
 			for c := range classes {
 				at := int64((k*7919 + c*104729) % 900)
 				l.Lo, l.Hi = append(l.Lo, at/2), append(l.Hi, at)
 			}
-			plan.Proof.Leaves = append(plan.Proof.Leaves, l)
+			pr.Leaves = append(pr.Leaves, l)
 		}
+		seal(t, plan, pr)
 		return p, plan
 	}
 }
@@ -47,7 +48,7 @@ func onePattern(n int, offcut measure.Length) *optimize.Plan {
 
 // hardValues is a proof by values for which the best pattern is as hard to find as it gets.
 func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Problem, *optimize.Plan) {
-	return func(testing.TB) (optimize.Problem, *optimize.Plan) {
+	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1 << 40, Price: 7}}}
 		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Patterns: []optimize.Pattern{{Count: 1, Offcut: 1 << 40}}}
 		leaf := optimize.Leaf{Lo: []int64{0}, Hi: []int64{60}, Scale: 1 << 30}
@@ -61,7 +62,7 @@ func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Proble
 		}
 		p.Sticks[0].Length -= plan.Patterns[0].Offcut - 1<<33
 		plan.Patterns[0].Offcut = 1 << 33
-		plan.Proof = optimize.Proof{Kind: optimize.ProofDual, Unit: 7, LeafBound: 7, Leaves: []optimize.Leaf{leaf}}
+		seal(t, plan, &optimize.OpenProof{Kind: optimize.ProofDual, Unit: 7, LeafBound: 7, Leaves: []optimize.Leaf{leaf}})
 		rules(&p)
 		return p, plan
 	}
@@ -86,8 +87,8 @@ func splicedRun(positions, most int) func(testing.TB) (optimize.Problem, *optimi
 		if most > 0 {
 			parts = int64(most + 1)
 		}
-		plan.Proof = optimize.Proof{Kind: optimize.ProofDual, Unit: 7, LeafBound: 7,
-			Leaves: []optimize.Leaf{{Lo: []int64{0}, Hi: []int64{parts}, Scale: 1, Parts: []optimize.PartValue{{Length: 10, Value: 1}}}}}
+		seal(t, plan, &optimize.OpenProof{Kind: optimize.ProofDual, Unit: 7, LeafBound: 7,
+			Leaves: []optimize.Leaf{{Lo: []int64{0}, Hi: []int64{parts}, Scale: 1, Parts: []optimize.Part{{Length: 10, Value: 1}}}}})
 		return p, plan
 	}
 }
@@ -179,7 +180,7 @@ func TestCheckHearsTheContext(t *testing.T) {
 			}
 			for _, n := range []int{1, 2, all.looks / 3, all.looks} {
 				ctx := &looks{Context: context.Background(), left: n}
-				if a, err := optimize.Audit(ctx, p, plan); err != context.DeadlineExceeded || a.Bound != 0 || a.Open != nil {
+				if a, err := optimize.Audit(ctx, p, plan); err != context.DeadlineExceeded || a != nil {
 					t.Errorf("ended at look %d: %+v, %v", n, a, err)
 				}
 				if ctx.after > 2 { // one to see it, one for the cause
@@ -206,7 +207,7 @@ func TestCheckReturnsTheCause(t *testing.T) {
 		}
 		wrong := *plan
 		wrong.Cost++
-		if a, err := optimize.Audit(ctx, p, &wrong); err != told || a.Bound != 0 {
+		if a, err := optimize.Audit(ctx, p, &wrong); err != told || a != nil {
 			t.Errorf("a wrong plan, ended: %+v, %v", a, err)
 		}
 		for _, call := range []func() error{

@@ -18,33 +18,66 @@ const (
 // fewest boxes, until each part lies in one box or meets none. Boxes that come
 // from repeated halving, as those of a search tree do, need no more cuts than
 // there are boxes.
-func (e *evidence) covered(leaves []Leaf) coverage {
-	lo := make([]int64, len(e.class))
-	hi := make([]int64, len(e.class))
+func (e *evidence) covered(x *exhibit) coverage {
+	limit := make([]int64, len(e.class))
 	for c := range e.class {
-		hi[c] = e.class[c].limit
+		limit[c] = e.class[c].limit
 	}
-	boxes := make([]*Leaf, len(leaves))
-	for i := range leaves {
-		boxes[i] = &leaves[i]
-	}
-	return e.coveredPart(lo, hi, boxes, maxMeeting)
+	return cover(limit, x, e.steps)
 }
 
-// maxMeeting bounds the memory of coveredPart: how many boxes all the parts that are
+// box is the counts that a leaf speaks of.
+type box struct{ lo, hi []int64 }
+
+// maxBounds bounds the memory of cover: how many least and greatest counts it takes from
+// all the leaves. A proof may say the same in far fewer bytes.
+const maxBounds = 1 << 22
+
+// cover tells whether the leaves' boxes hold every count up to the limits. A charge counts as a class
+// that is used once or not at all, after all others.
+func cover(limit []int64, x *exhibit, steps *effort) coverage {
+	n := x.classes + x.charges
+	if n > 0 && x.leaves > maxBounds/2/n {
+		return coverUnknown
+	}
+	boxes := make([]*box, 0, x.leaves)
+	bounds := make([]int64, 0, 2*n*x.leaves)
+	for _, l := range x.all {
+		if !steps.awaited(int64(n)) {
+			return coverUnknown
+		}
+		from := len(bounds)
+		bounds = append(bounds, l.Lo...)
+		for _, u := range l.Used {
+			bounds = append(bounds, int64(max(u, 0)))
+		}
+		bounds = append(bounds, l.Hi...)
+		for _, u := range l.Used {
+			bounds = append(bounds, int64(min(u+1, 1)))
+		}
+		boxes = append(boxes, &box{bounds[from : from+n : from+n], bounds[from+n : len(bounds) : len(bounds)]})
+	}
+	c := coverer{steps}
+	return c.part(make([]int64, n), slices.Clone(limit), boxes, maxMeeting)
+}
+
+// coverer cuts the space into parts.
+type coverer struct{ steps *effort }
+
+// maxMeeting bounds the memory of part: how many boxes all the parts that are
 // being looked at meet.
 const maxMeeting = 1 << 22
 
-func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf, memory int) coverage {
+func (e *coverer) part(lo, hi []int64, boxes []*box, memory int) coverage {
 	if memory -= len(boxes) + 1; !e.steps.spend(int64(len(boxes)*len(lo)+1)) || memory < 0 {
 		return coverUnknown
 	}
-	var meet []*Leaf
+	var meet []*box
 	for _, b := range boxes {
 		holds, meets := true, true
 		for c := range lo {
-			holds = holds && b.Lo[c] <= lo[c] && hi[c] <= b.Hi[c]
-			meets = meets && b.Lo[c] <= hi[c] && lo[c] <= b.Hi[c]
+			holds = holds && b.lo[c] <= lo[c] && hi[c] <= b.hi[c]
+			meets = meets && b.lo[c] <= hi[c] && lo[c] <= b.hi[c]
 		}
 		if holds {
 			return coverFull
@@ -63,24 +96,24 @@ func (e *evidence) coveredPart(lo, hi []int64, boxes []*Leaf, memory int) covera
 	first, last := lo[c], hi[c]
 	defer func() { lo[c], hi[c] = first, last }()
 	hi[c] = at
-	if r := e.coveredPart(lo, hi, meet, memory); r != coverFull {
+	if r := e.part(lo, hi, meet, memory); r != coverFull {
 		return r
 	}
 	lo[c], hi[c] = at+1, last
-	return e.coveredPart(lo, hi, meet, memory)
+	return e.part(lo, hi, meet, memory)
 }
 
 // bestCut returns a class and the last count of the lower part, so that both
 // parts hold points, the cut lies on a face of a box, and as few boxes as
 // possible are on both sides. None of the boxes holds the whole part, so there
 // is such a cut. It is not ok where nobody waits for it any longer.
-func (e *evidence) bestCut(lo, hi []int64, boxes []*Leaf) (class int, at int64, ok bool) {
+func (e *coverer) bestCut(lo, hi []int64, boxes []*box) (class int, at int64, ok bool) {
 	fewest, balance := len(boxes)+1, 0
 	starts := make([]int64, len(boxes))
 	ends := make([]int64, len(boxes))
 	for c := range lo {
 		for i, b := range boxes {
-			starts[i], ends[i] = b.Lo[c], b.Hi[c]
+			starts[i], ends[i] = b.lo[c], b.hi[c]
 		}
 		slices.Sort(starts)
 		slices.Sort(ends)

@@ -16,7 +16,7 @@ func openLevels(p *Problem, plan *Plan) []string {
 		if l.Goal == GoalCost || more && l.Bound >= plain || !more && l.Bound <= plain {
 			continue
 		}
-		open = append(open, fmt.Sprintf("the bound of the goal %v, %d", l.Goal, l.Bound))
+		open = append(open, fmt.Sprintf("bound %d of the goal %v", l.Bound, l.Goal))
 	}
 	return open
 }

@@ -60,146 +60,149 @@ func gather(p *Problem, steps *effort) *evidence {
 }
 
 // checkProof verifies the plan's proof and returns what it shows.
-func checkProof(p *Problem, plan *Plan, steps *effort) (Report, error) {
-	pr := &plan.Proof
-	switch pr.Kind {
-	case ProofNone:
-		return Report{Bound: plan.Bound}, nil
-	case ProofOmitted:
-		return auditOmitted(plan), nil
+func checkProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
+	if r := unproven(plan); r != nil {
+		return r, nil
 	}
-	shown, open, err := showPlain(p, pr, steps)
+	shown, open, err := showPlain(p, x, steps)
 	if err != nil {
-		return Report{}, err
+		return nil, err
 	}
-	return audited(plan, shown, open)
+	return audited(plan.Bound, x.leafBound, shown, open)
 }
 
-// audited returns what was shown of a plan's bound, of which the leaves show so much and
+// audited returns what was shown of a plan's bound, of which the leaves claim and show so much and
 // leave the rest of what they might show open. Leaves that claim more are wrong, for
 // whatever reason it could not be shown.
-func audited(plan *Plan, shown int64, open []string) (Report, error) {
-	if pr := &plan.Proof; shown < pr.LeafBound {
+func audited(bound, leafBound, shown int64, open []string) (*Report, error) {
+	if shown < leafBound {
 		want := fmt.Sprintf("at most %d", shown)
 		if len(open) > 0 {
 			want += ", for it could not be shown " + strings.Join(open, ", nor ")
 		}
-		return Report{}, wrong("Proof.LeafBound", pr.LeafBound, want)
+		return nil, wrong("Proof.LeafBound", leafBound, want)
 	}
-	a := Report{Bound: min(shown, plan.Bound)}
-	if a.Bound < plan.Bound {
-		a.Open = []string{fmt.Sprintf("the exhausted search above %d", a.Bound)}
-	}
-	return a, nil
+	return reportOn(bound, min(shown, bound), openSearch), nil
 }
 
-// auditOmitted says that nothing of a bound was shown.
-func auditOmitted(plan *Plan) Report {
-	a := Report{Bound: min(0, plan.Bound)}
-	if plan.Bound > 0 {
-		a.Open = []string{fmt.Sprintf("nothing is stored that shows a bound of %d: the proof was left out", plan.Bound)}
+// unproven reports on a plan whose proof claims to show nothing, nil for any other.
+func unproven(plan *Plan) *Report {
+	switch plan.Proof.kind {
+	case ProofNone:
+		return reportOn(plan.Bound, plan.Bound, "")
+	case ProofOmitted:
+		return reportOn(plan.Bound, min(0, plan.Bound), openNothing)
 	}
-	return a
+	return nil
 }
 
 // showPlain verifies the leaves' form and returns what they show, and in words what
 // they might show besides for more steps.
-func showPlain(p *Problem, pr *Proof, steps *effort) (int64, []string, error) {
-	if len(pr.Leaves) == 0 {
+func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
+	if x.leaves == 0 {
 		return 0, nil, nil
 	}
 	e := gather(p, steps)
-	if err := e.form(pr); err != nil {
+	if err := e.form(x); err != nil {
 		return 0, nil, err
 	}
-	switch e.covered(pr.Leaves) {
+	switch e.covered(x) {
 	case coverHole:
 		return 0, nil, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
 		return 0, []string{"whether the boxes of the leaves hold every count of sticks"}, nil
 	}
-	return e.leaves(pr)
+	return e.leaves(x)
 }
 
 // form verifies the leaves' form.
-func (e *evidence) form(pr *Proof) error {
+func (e *evidence) form(x *exhibit) error {
 	for c := range e.class {
-		if pr.Unit < 1 || e.class[c].cost%pr.Unit != 0 {
-			return wrong("Proof.Unit", pr.Unit, "a divisor of every stick's cost")
+		if x.unit < 1 || e.class[c].cost%x.unit != 0 {
+			return wrong("Proof.Unit", x.unit, "a divisor of every stick's cost")
 		}
 	}
-	for k := range pr.Leaves {
+	if err := x.speaksOf(len(e.class), len(e.size), 0); err != nil {
+		return err
+	}
+	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
 			return e.steps.cause
 		}
-		if err := e.checkLeaf(k, &pr.Leaves[k], pr); err != nil {
+		if err := e.checkLeaf(k, l, x); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// speaksOf verifies that the leaves are about so many classes, pieces and charges.
+func (x *exhibit) speaksOf(classes, pieces, charges int) error {
+	for _, n := range [...]struct {
+		claim     string
+		got, want int
+	}{{"Proof.Classes", x.classes, classes}, {"Proof.Pieces", x.pieces, pieces}, {"Proof.Charges", x.charges, charges}} {
+		if n.got != n.want {
+			return wrong(n.claim, n.got, n.want)
+		}
+	}
+	return nil
+}
+
 // checkKind verifies that the kind of proof goes with its parts.
-func checkKind(p *Problem, plan *Plan) error {
-	pr := &plan.Proof
-	if pr.Kind == ProofMaterial && !p.plain() {
-		return wrong("Proof.Kind", pr.Kind, "dual, tree or exhausted search in a problem with rules")
+func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
+	if pr.kind == ProofMaterial && !p.plain() {
+		return wrong("Proof.Kind", pr.kind, "dual, tree or exhausted search in a problem with rules")
 	}
 	leaves := func(got int, want string) error { return wrong("Proof.Leaves", fmt.Sprintf("%d leaves", got), want) }
-	n := len(pr.Leaves)
-	switch pr.Kind {
+	n := pr.leaves
+	switch pr.kind {
 	case ProofNone:
 		switch {
 		case n != 0:
 			return leaves(n, "none for a proof of no kind")
-		case pr.LeafBound != 0:
-			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+		case pr.leafBound != 0:
+			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
 		case plan.Bound > 0:
 			return wrong("Bound", plan.Bound, "0, since there is no proof")
 		}
 		return nil
 	case ProofMaterial, ProofDual:
 		if n != 1 {
-			return leaves(n, fmt.Sprintf("one for a proof of kind %v", pr.Kind))
+			return leaves(n, fmt.Sprintf("one for a proof of kind %v", pr.kind))
 		}
 	case ProofTree:
 		if n < 2 {
 			return leaves(n, "several for a tree")
 		}
 	case ProofSearch:
-		if plan.Bound <= pr.LeafBound {
-			return wrong("Proof.Kind", pr.Kind, "another, since the leaves show the bound")
+		if plan.Bound <= pr.leafBound {
+			return wrong("Proof.Kind", pr.kind, "another, since the leaves show the bound")
 		}
-		if n == 0 && pr.LeafBound > 0 {
-			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+		if n == 0 && pr.leafBound > 0 {
+			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
 		}
 		return nil
 	case ProofOmitted:
 		switch {
 		case n != 0:
 			return leaves(n, "none where the proof is left out")
-		case pr.LeafBound != 0:
-			return wrong("Proof.LeafBound", pr.LeafBound, "0, since there are no leaves")
+		case pr.leafBound != 0:
+			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
 		}
 		return nil
 	default:
-		return wrong("Proof.Kind", pr.Kind, "a kind that has a name")
+		return wrong("Proof.Kind", pr.kind, "a kind that has a name")
 	}
-	if plan.Bound != pr.LeafBound {
-		return wrong("Bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.LeafBound))
+	if plan.Bound != pr.leafBound {
+		return wrong("Bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
 	}
 	return nil
 }
 
 // checkLeaf verifies a leaf's form.
-func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
+func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
 	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
-	if len(l.Lo) != len(e.class) {
-		return wrong(claim("Lo"), fmt.Sprintf("%d numbers", len(l.Lo)), fmt.Sprintf("one to each of %d classes", len(e.class)))
-	}
-	if len(l.Hi) != len(e.class) {
-		return wrong(claim("Hi"), fmt.Sprintf("%d numbers", len(l.Hi)), fmt.Sprintf("one to each of %d classes", len(e.class)))
-	}
 	for c := range e.class {
 		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
 			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
@@ -207,24 +210,21 @@ func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
 		if l.Hi[c] > e.class[c].limit {
 			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
 		}
-		if v, ok := mul(e.class[c].cost/pr.Unit, l.Scale).int64(); !ok || v >= maxValue {
+		if v, ok := mul(e.class[c].cost/pr.unit, l.Scale).int64(); !ok || v >= maxValue {
 			return wrong(claim("Scale"), l.Scale, "such that every cost times it is less than 1<<62")
 		}
 	}
 	if l.Scale < 0 {
 		return wrong(claim("Scale"), l.Scale, "zero or more")
 	}
-	if len(l.Parts) > 0 || l.Spare != 0 || len(l.Used) > 0 {
-		return wrong(claim("Parts, Spare or Used"), "set", "none for a problem without rules")
-	}
-	if len(l.Values) != len(e.size) {
-		return wrong(claim("Values"), fmt.Sprintf("%d numbers", len(l.Values)), fmt.Sprintf("one to each of %d pieces", len(e.size)))
+	if len(l.Parts) > 0 || l.Spare != 0 {
+		return wrong(claim("Parts or Spare"), "set", "none for a problem without rules")
 	}
 	for i, v := range l.Values {
 		if v < 0 {
 			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
 		}
-		if pr.Kind == ProofMaterial && cmpProducts(v, e.size[0], l.Values[0], e.size[i]) != 0 {
+		if pr.kind == ProofMaterial && cmpProducts(v, e.size[0], l.Values[0], e.size[i]) != 0 {
 			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "a value in proportion to the length and a kerf")
 		}
 	}
@@ -233,11 +233,10 @@ func (e *evidence) checkLeaf(k int, l *Leaf, pr *Proof) error {
 
 // leaves returns the least that the leaves show, as a cost, and what is open
 // about leaves that might show more.
-func (e *evidence) leaves(pr *Proof) (int64, []string, error) {
+func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 	least := int64(math.MaxInt64)
 	var open []string
-	for k := range pr.Leaves {
-		l := &pr.Leaves[k]
+	for k, l := range pr.all {
 		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
 			return 0, nil, e.steps.cause
 		}
@@ -255,21 +254,21 @@ func (e *evidence) leaves(pr *Proof) (int64, []string, error) {
 			continue // no plan in this box
 		default:
 			units := n.ceilDiv(l.Scale)
-			if units > math.MaxInt64/pr.Unit {
+			if units > math.MaxInt64/pr.unit {
 				continue // dearer than any plan can be
 			}
 			shown = units
 		}
 		if l.Sums {
 			var known bool
-			if shown, known = e.outlay(l, pr.Unit).next(shown, pr.LeafBound/pr.Unit, e.steps); !known {
+			if shown, known = e.outlay(l, pr.unit).next(shown, pr.leafBound/pr.unit, e.steps); !known {
 				open = append(open, fmt.Sprintf("which sums of costs the box of leaf %d holds", k))
 			}
-			if shown > math.MaxInt64/pr.Unit {
+			if shown > math.MaxInt64/pr.unit {
 				continue
 			}
 		}
-		least = min(least, shown*pr.Unit)
+		least = min(least, shown*pr.unit)
 	}
 	return least, open, nil
 }
@@ -280,10 +279,10 @@ func tooGreat(leaf int) error {
 	return wrong(fmt.Sprintf("Proof.Leaves[%d].Values", leaf), "too great", "values of which a stick holds less than 1<<62, and all pieces less than 1<<127")
 }
 
-// numerator returns what stands before the division in the formula at Leaf,
+// numerator returns what stands before the division in the formula at Proof,
 // or, where that takes too many steps, something less and false. It is not ok where
 // the sums leave their range.
-func (e *evidence) numerator(l *Leaf, pr *Proof) (sum int128, exact, ok bool) {
+func (e *evidence) numerator(l *leaf, pr *exhibit) (sum int128, exact, ok bool) {
 	for i, v := range l.Values {
 		sum = sum.add(mul(v, e.count[i]))
 	}
@@ -305,7 +304,7 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (sum int128, exact, ok bool) {
 		if !e.steps.awaited(1) {
 			return int128{}, false, true
 		}
-		cost := e.class[c].cost / pr.Unit * l.Scale
+		cost := e.class[c].cost / pr.unit * l.Scale
 		// Where the class may stay unused, only a value above the cost counts.
 		from := int64(0)
 		if l.Lo[c] == 0 {
@@ -316,7 +315,7 @@ func (e *evidence) numerator(l *Leaf, pr *Proof) (sum int128, exact, ok bool) {
 				bag = e.bag(l.Values)
 			}
 			e.from[c] = from
-			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.Kind == ProofMaterial, e.steps)
+			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.kind == ProofMaterial, e.steps)
 		}
 		if e.best[c] == tooMuch {
 			return int128{}, false, e.steps.left < 0

@@ -855,7 +855,7 @@ func (c *ruleCheck) levels() error {
 		switch {
 		case l.Proven && !sound:
 			return wrong(claim("Proven"), true, "false: this goal has a gap, or one before it is not proven")
-		case !l.Proven && sound && c.plan.Proof.Kind != ProofOmitted:
+		case !l.Proven && sound && c.plan.Proof.kind != ProofOmitted:
 			return wrong(claim("Proven"), false, "true: Value is Bound here and in every goal before")
 		}
 	}

@@ -271,45 +271,43 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 
 // checkRulesProof verifies the proof of a plan for a problem with rules and returns
 // what it shows.
-func checkRulesProof(p *Problem, plan *Plan, steps *effort) (Report, error) {
-	pr := &plan.Proof
-	switch pr.Kind {
-	case ProofNone:
-		return Report{Bound: plan.Bound}, nil
-	case ProofOmitted:
-		return auditOmitted(plan), nil
+func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
+	if r := unproven(plan); r != nil {
+		return r, nil
 	}
-	if len(pr.Leaves) == 0 {
-		return audited(plan, 0, nil)
+	if x.leaves == 0 {
+		return audited(plan.Bound, x.leafBound, 0, nil)
 	}
 	e := gatherRules(p, steps)
-	if err := e.form(pr); err != nil {
-		return Report{}, err
+	if err := e.form(x); err != nil {
+		return nil, err
 	}
-	switch e.covered(pr.Leaves) {
+	switch e.covered(x) {
 	case coverHole:
-		return Report{}, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+		return nil, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
-		return audited(plan, 0, []string{"whether the boxes of the leaves hold every count of sticks"})
+		return audited(plan.Bound, x.leafBound, 0, []string{"whether the boxes of the leaves hold every count of sticks"})
 	}
-	shown, sure, err := e.shown(pr, pr.LeafBound)
+	shown, sure, err := e.shown(x, x.leafBound)
 	if err != nil {
-		return Report{}, err
+		return nil, err
 	}
 	var open []string
 	if !sure {
 		open = []string{"all that the leaves might show with more steps"}
 	}
-	return audited(plan, shown, open)
+	return audited(plan.Bound, x.leafBound, shown, open)
 }
 
 // form verifies the leaves' form.
-func (e *ruleEvidence) form(pr *Proof) error {
-	if pr.Unit < 1 || !e.divides(pr.Unit) {
-		return wrong("Proof.Unit", pr.Unit, "a divisor of every price and charge")
+func (e *ruleEvidence) form(x *exhibit) error {
+	if x.unit < 1 || !e.divides(x.unit) {
+		return wrong("Proof.Unit", x.unit, "a divisor of every price and charge")
 	}
-	for k := range pr.Leaves {
-		l := &pr.Leaves[k]
+	if err := x.speaksOf(len(e.class), len(e.p.Pieces), len(e.p.Rules.Charges)); err != nil {
+		return err
+	}
+	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(l.Lo) + len(l.Hi) + len(l.Values) + len(l.Parts) + len(l.Used))) {
 			return e.steps.cause
 		}
@@ -340,16 +338,8 @@ func (e *ruleEvidence) divides(unit int64) bool {
 	return !slices.ContainsFunc(e.p.Rules.Charges, func(ch Charge) bool { return ch.Amount%unit != 0 })
 }
 
-func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
+func (e *ruleEvidence) checkLeaf(k int, l *leaf) error {
 	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
-	for _, x := range []struct {
-		name      string
-		got, want int
-	}{{"Lo", len(l.Lo), len(e.class)}, {"Hi", len(l.Hi), len(e.class)}, {"Values", len(l.Values), len(e.p.Pieces)}, {"Used", len(l.Used), len(e.p.Rules.Charges)}} {
-		if x.got != x.want {
-			return wrong(claim(x.name), fmt.Sprintf("%d numbers", x.got), x.want)
-		}
-	}
 	for c := range e.class {
 		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
 			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
@@ -366,7 +356,7 @@ func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
 			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
 		}
 	}
-	last := measure.Length(0)
+	last := int64(0)
 	for i, v := range l.Parts {
 		if v.Length <= last || v.Value < 0 {
 			return wrong(claim(fmt.Sprintf("Parts[%d]", i)), v.Value, "zero or more, by ascending length")
@@ -383,62 +373,48 @@ func (e *ruleEvidence) checkLeaf(k int, l *Leaf) error {
 
 // covered tells whether the leaves hold every count of sticks, whichever charges
 // are paid.
-func (e *ruleEvidence) covered(leaves []Leaf) coverage {
-	ev := &evidence{steps: e.steps}
+func (e *ruleEvidence) covered(x *exhibit) coverage {
+	var limit []int64
 	for c := range e.class {
-		ev.class = append(ev.class, stickClass{limit: e.class[c].limit})
+		limit = append(limit, e.class[c].limit)
 	}
 	for range e.p.Rules.Charges {
-		ev.class = append(ev.class, stickClass{limit: 1})
+		limit = append(limit, 1)
 	}
-	boxes := make([]Leaf, len(leaves))
-	for k := range leaves {
-		boxes[k].Lo, boxes[k].Hi = slices.Clone(leaves[k].Lo), slices.Clone(leaves[k].Hi)
-		for _, u := range leaves[k].Used {
-			lo, hi := int64(0), int64(1)
-			if u > 0 {
-				lo = 1
-			} else if u < 0 {
-				hi = 0
-			}
-			boxes[k].Lo, boxes[k].Hi = append(boxes[k].Lo, lo), append(boxes[k].Hi, hi)
-		}
-	}
-	return ev.covered(boxes)
+	return cover(limit, x, e.steps)
 }
 
 // shown returns the least that the leaves show a plan to cost, and whether nothing
 // was left out for want of steps. It is an error where sums leave their range.
 //
 // Sums of costs are looked at as far as the claim: no more has to be shown.
-func (e *ruleEvidence) shown(pr *Proof, claim int64) (int64, bool, error) {
+func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
-	var values *Leaf
+	var values *leaf // what most belongs to; its box is another
 	var most []int64
-	for k := range pr.Leaves {
-		l := &pr.Leaves[k]
+	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(l.Lo) + len(l.Values) + len(l.Parts) + len(e.p.Runs))) {
 			return 0, false, e.steps.cause
 		}
 		if values == nil || l.Scale != values.Scale || l.Spare != values.Spare || !slices.Equal(l.Values, values.Values) || !slices.Equal(l.Parts, values.Parts) {
 			var exact, ok bool
-			if most, exact, ok = e.most(l, pr.Unit); !ok {
+			if most, exact, ok = e.most(l, x.unit); !ok {
 				return 0, false, tooGreat(k)
 			}
 			sure = sure && exact
-			values = l
+			values = &leaf{Scale: l.Scale, Spare: l.Spare, Values: l.Values, Parts: l.Parts}
 		}
 		var sum int128
 		exact := most != nil
 		if exact {
-			sum, exact = e.sum(l, pr.Unit, most)
+			sum, exact = e.sum(l, x.unit, most)
 		}
 		if sum.over {
 			return 0, false, tooGreat(k)
 		}
 		v := int64(0)
 		if exact {
-			v = atLeast(sum, l.Scale, pr.Unit)
+			v = atLeast(sum, l.Scale, x.unit)
 		}
 		sure = sure && exact
 		if l.Sums && v < min(claim, least) {
@@ -469,7 +445,7 @@ func atLeast(sum int128, scale, unit int64) int64 {
 
 // values returns what each of the bag's lots is worth by a leaf, and whether all are
 // in range.
-func (e *ruleEvidence) values(l *Leaf) ([]int64, bool) {
+func (e *ruleEvidence) values(l *leaf) ([]int64, bool) {
 	part := partValues(l)
 	out := make([]int64, len(e.bag))
 	for k := range e.from {
@@ -488,7 +464,7 @@ func (e *ruleEvidence) values(l *Leaf) ([]int64, bool) {
 // most returns for each class the most that one stick of it holds, its yard cut
 // taken off, or more, and whether it is exact. It is not ok where the sums leave their
 // range; nil where that takes too many steps.
-func (e *ruleEvidence) most(l *Leaf, unit int64) (out []int64, exact, ok bool) {
+func (e *ruleEvidence) most(l *leaf, unit int64) (out []int64, exact, ok bool) {
 	if e.short {
 		return nil, false, true
 	}
@@ -611,7 +587,7 @@ func joined(a, b []state, more state, room int64) []state {
 
 // counts returns how many sticks of a class a plan in the leaf's box may use: none of a
 // supplier that it leaves out.
-func (e *ruleEvidence) counts(l *Leaf, c int) (lo, hi int64) {
+func (e *ruleEvidence) counts(l *leaf, c int) (lo, hi int64) {
 	if g := e.class[c].charge; g >= 0 && l.Used[g] < 0 {
 		return 0, 0
 	}
@@ -619,17 +595,17 @@ func (e *ruleEvidence) counts(l *Leaf, c int) (lo, hi int64) {
 }
 
 // partValues returns what a part of each length is worth by a leaf.
-func partValues(l *Leaf) map[measure.Length]int64 {
+func partValues(l *leaf) map[measure.Length]int64 {
 	value := make(map[measure.Length]int64, len(l.Parts))
 	for _, v := range l.Parts {
-		value[v.Length] = v.Value
+		value[measure.Length(v.Length)] = v.Value
 	}
 	return value
 }
 
 // sum returns the least of a leaf's sum over its box, and whether it could be worked
 // out: it takes steps. It may be out of range.
-func (e *ruleEvidence) sum(l *Leaf, unit int64, most []int64) (int128, bool) {
+func (e *ruleEvidence) sum(l *leaf, unit int64, most []int64) (int128, bool) {
 	p := e.p
 	var sum int128
 	for i, v := range l.Values {

@@ -3,7 +3,6 @@ package optimize_test
 import (
 	"context"
 	"errors"
-	"slices"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -28,51 +27,55 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(good.Proof.Leaves) == 0 || len(good.Proof.Leaves[0].Parts) == 0 {
-		t.Fatalf("the plan's proof has no leaf with parts to make wrong: %+v", good.Proof)
+	if pr := optimize.Unseal(good.Proof); len(pr.Leaves) == 0 || len(pr.Leaves[0].Parts) == 0 {
+		t.Fatalf("the plan's proof has no leaf with parts to make wrong: %+v", pr)
 	}
 	for _, c := range []struct {
 		claim string
-		spoil func(plan *optimize.Plan, l *optimize.Leaf)
+		spoil func(pr *optimize.OpenProof, l *optimize.Leaf)
 	}{
-		{"Proof.Kind", func(plan *optimize.Plan, l *optimize.Leaf) { plan.Proof.Kind = optimize.ProofMaterial }},
-		{"Proof.LeafBound", func(plan *optimize.Plan, l *optimize.Leaf) {
-			plan.Proof.Kind, plan.Proof.Leaves, plan.Proof.LeafBound = optimize.ProofSearch, nil, 1
+		{"Proof.Kind", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Kind = optimize.ProofMaterial }},
+		{"Proof.LeafBound", func(pr *optimize.OpenProof, l *optimize.Leaf) {
+			pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, nil, 1
 		}},
-		{"Proof.Unit", func(plan *optimize.Plan, l *optimize.Leaf) { plan.Proof.Unit = 0 }},
-		{"Proof.Leaves[0].Lo", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo = l.Lo[:1] }},
-		{"Proof.Leaves[0].Hi", func(plan *optimize.Plan, l *optimize.Leaf) { l.Hi = append(l.Hi, 1) }},
-		{"Proof.Leaves[0].Values", func(plan *optimize.Plan, l *optimize.Leaf) { l.Values = nil }},
-		{"Proof.Leaves[0].Used", func(plan *optimize.Plan, l *optimize.Leaf) { l.Used = nil }},
-		{"Proof.Leaves[0].Lo[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo[1] = l.Hi[1] + 1 }},
-		{"Proof.Leaves[0].Lo[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Lo[0] = -1 }},
-		{"Proof.Leaves[0].Hi[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Hi[1] = 4 }},
-		{"Proof.Leaves[0].Scale", func(plan *optimize.Plan, l *optimize.Leaf) { l.Scale = -1 }},
-		{"Proof.Leaves[0].Scale", func(plan *optimize.Plan, l *optimize.Leaf) { l.Spare = -1 }},
-		{"Proof.Leaves[0].Values[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Values[1] = -1 }},
-		{"Proof.Leaves[0].Parts[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Parts[0].Value = -1 }},
-		{"Proof.Leaves[0].Parts[0]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
-		{"Proof.Leaves[0].Used[1]", func(plan *optimize.Plan, l *optimize.Leaf) { l.Used[1] = 2 }},
-		{"Proof.Leaves", func(plan *optimize.Plan, l *optimize.Leaf) {
+		{"Proof.Unit", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Unit = 0 }},
+		{"Proof.Classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = l.Lo[:1], l.Hi[:1] })},
+		{"Proof.Classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = append(l.Lo, 0), append(l.Hi, 1) })},
+		{"Proof.Pieces", inAll(func(l *optimize.Leaf) { l.Values = nil })},
+		{"Proof.Charges", inAll(func(l *optimize.Leaf) { l.Used = nil })},
+		{"Proof.Leaves[0].Lo[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[1] = l.Hi[1] + 1 }},
+		{"Proof.Leaves[0].Lo[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[0] = -1 }},
+		{"Proof.Leaves[0].Hi[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Hi[1] = 4 }},
+		{"Proof.Leaves[0].Scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Scale = -1 }},
+		{"Proof.Leaves[0].Scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Spare = -1 }},
+		{"Proof.Leaves[0].Values[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Values[1] = -1 }},
+		{"Proof.Leaves[0].Parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Value = -1 }},
+		{"Proof.Leaves[0].Parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
+		{"Proof.Leaves[0].Used[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Used[1] = 2 }},
+		{"Proof.Leaves", func(pr *optimize.OpenProof, l *optimize.Leaf) {
 			// Boxes that leave out the plan itself.
-			for k := range plan.Proof.Leaves {
-				plan.Proof.Leaves[k].Hi[0] = 0
+			for k := range pr.Leaves {
+				pr.Leaves[k].Hi[0] = 0
 			}
-			plan.Proof.Leaves = plan.Proof.Leaves[:1]
+			pr.Leaves = pr.Leaves[:1]
 			l.Lo[0] = 0
 		}},
 	} {
 		plan := *good
-		plan.Proof.Leaves = slices.Clone(good.Proof.Leaves)
-		for k := range plan.Proof.Leaves {
-			l := &plan.Proof.Leaves[k]
-			l.Lo, l.Hi, l.Values = slices.Clone(l.Lo), slices.Clone(l.Hi), slices.Clone(l.Values)
-			l.Parts, l.Used = slices.Clone(l.Parts), slices.Clone(l.Used)
-		}
-		c.spoil(&plan, &plan.Proof.Leaves[0])
+		forge(t, &plan, func(pr *optimize.OpenProof) { c.spoil(pr, &pr.Leaves[0]) })
 		var wrong *optimize.CheckError
 		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
 			t.Errorf("%s: %v", c.claim, err)
+		}
+	}
+}
+
+// inAll changes all leaves: the bytes of a proof say once for all of them how many
+// classes, pieces and charges there are.
+func inAll(f func(*optimize.Leaf)) func(*optimize.OpenProof, *optimize.Leaf) {
+	return func(pr *optimize.OpenProof, _ *optimize.Leaf) {
+		for k := range pr.Leaves {
+			f(&pr.Leaves[k])
 		}
 	}
 }

@@ -124,7 +124,7 @@ func commonDivisor(a, b int64) int64 {
 }
 
 // outlay returns what the counts in a leaf's box cost, in units.
-func (e *evidence) outlay(l *Leaf, unit int64) *outlay {
+func (e *evidence) outlay(l *leaf, unit int64) *outlay {
 	o := &outlay{}
 	for c := range e.class {
 		cost := e.class[c].cost / unit
@@ -139,7 +139,7 @@ const maxCounts = 1 << 10
 
 // outlay returns what plans in a leaf's box cost that buy what they use for the least;
 // nil where that cannot be listed.
-func (e *ruleEvidence) outlay(l *Leaf) *outlay {
+func (e *ruleEvidence) outlay(l *leaf) *outlay {
 	p := e.p
 	o := &outlay{}
 	some := func(step int64) { o.series = append(o.series, series{step, 1 << 62}) }

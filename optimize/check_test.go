@@ -45,7 +45,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		Kerf: inch / 8,
 	}
 	good := mustSolve(t, p)
-	if good.Proof.Kind != optimize.ProofDual || len(good.Patterns) < 3 || good.Patterns[0].Stick != 0 {
+	if good.Proof.Kind() != optimize.ProofDual || len(good.Patterns) < 3 || good.Patterns[0].Stick != 0 {
 		t.Fatalf("the plan is not of the shape that this test spoils: %+v", good)
 	}
 	all := len(p.Pieces)
@@ -90,44 +90,44 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		{"stop", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound--; pl.Proven = false }, "Stop"},
 		{"stop without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Stop = 99 }, "Stop"},
 		{"work", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Work = -1 }, "Work"},
-		{"kind without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = 99 }, "Proof.Kind"},
+		{"kind without a name", inProof(func(pr *optimize.OpenProof) { pr.Kind = 99 }), "Proof.Kind"},
 		{"no proof", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof = optimize.Proof{} }, "Bound"},
-		{"leaf of no kind", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofNone }, "Proof.Leaves"},
-		{"bound of no leaf", func(_ *optimize.Problem, pl *optimize.Plan) {
-			pl.Proof.Kind, pl.Proof.Leaves = optimize.ProofNone, nil
-		}, "Proof.LeafBound"},
-		{"search without leaves", func(_ *optimize.Problem, pl *optimize.Plan) {
-			pl.Proof.Kind, pl.Proof.Leaves, pl.Proof.LeafBound = optimize.ProofSearch, nil, 1
-		}, "Proof.LeafBound"},
-		{"search for nothing", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofSearch }, "Proof.Kind"},
-		{"tree of one", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofTree }, "Proof.Leaves"},
-		{"no leaf", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves = nil }, "Proof.Leaves"},
-		{"not material", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Kind = optimize.ProofMaterial }, "Proof.Leaves[0].Values[1]"},
-		{"leaf bound below bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.LeafBound-- }, "Bound"},
-		{"no unit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Unit = 0 }, "Proof.Unit"},
-		{"unit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Unit *= 2 }, "Proof.Unit"},
-		{"lower corner", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo = nil }, "Proof.Leaves[0].Lo"},
-		{"upper corner", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi = []int64{1} }, "Proof.Leaves[0].Hi"},
-		{"below zero", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[1] = -1 }, "Proof.Leaves[0].Lo[1]"},
-		{"empty box", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[1] = 3 }, "Proof.Leaves[0].Lo[1]"},
-		{"above the limit", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi[1] = 3 }, "Proof.Leaves[0].Hi[1]"},
-		{"part of the box", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Hi[1]-- }, "Proof.Leaves"},
-		{"another part", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Lo[0]++ }, "Proof.Leaves"},
-		{"negative scale", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale = -1 }, "Proof.Leaves[0].Scale"},
-		{"great scale", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale = math.MaxInt64 }, "Proof.Leaves[0].Scale"},
-		{"values missing", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Values = nil }, "Proof.Leaves[0].Values"},
-		{"negative value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Values[1] = -1 }, "Proof.Leaves[0].Values[1]"},
-		{"values too low", func(_ *optimize.Problem, pl *optimize.Plan) {
-			for i := range pl.Proof.Leaves[0].Values {
-				pl.Proof.Leaves[0].Values[i] /= 2
+		{"leaf of no kind", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofNone }), "Proof.Leaves"},
+		{"bound of no leaf", inProof(func(pr *optimize.OpenProof) {
+			pr.Kind, pr.Leaves = optimize.ProofNone, nil
+		}), "Proof.LeafBound"},
+		{"search without leaves", inProof(func(pr *optimize.OpenProof) {
+			pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, nil, 1
+		}), "Proof.LeafBound"},
+		{"search for nothing", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofSearch }), "Proof.Kind"},
+		{"tree of one", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofTree }), "Proof.Leaves"},
+		{"no leaf", inProof(func(pr *optimize.OpenProof) { pr.Leaves = nil }), "Proof.Leaves"},
+		{"not material", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofMaterial }), "Proof.Leaves[0].Values[1]"},
+		{"leaf bound below bound", inProof(func(pr *optimize.OpenProof) { pr.LeafBound-- }), "Bound"},
+		{"no unit", inProof(func(pr *optimize.OpenProof) { pr.Unit = 0 }), "Proof.Unit"},
+		{"unit", inProof(func(pr *optimize.OpenProof) { pr.Unit *= 2 }), "Proof.Unit"},
+		{"lower corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = nil, nil }), "Proof.Classes"},
+		{"upper corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = []int64{0}, []int64{1} }), "Proof.Classes"},
+		{"below zero", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = -1 }), "Proof.Leaves[0].Lo[1]"},
+		{"empty box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = 3 }), "Proof.Leaves[0].Lo[1]"},
+		{"above the limit", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1] = 3 }), "Proof.Leaves[0].Hi[1]"},
+		{"part of the box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1]-- }), "Proof.Leaves"},
+		{"another part", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[0]++ }), "Proof.Leaves"},
+		{"negative scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = -1 }), "Proof.Leaves[0].Scale"},
+		{"great scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = math.MaxInt64 }), "Proof.Leaves[0].Scale"},
+		{"values missing", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values = nil }), "Proof.Pieces"},
+		{"negative value", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values[1] = -1 }), "Proof.Leaves[0].Values[1]"},
+		{"values too low", inProof(func(pr *optimize.OpenProof) {
+			for i := range pr.Leaves[0].Values {
+				pr.Leaves[0].Values[i] /= 2
 			}
-		}, "Proof.LeafBound"},
-		{"values too high", func(_ *optimize.Problem, pl *optimize.Plan) {
-			for i := range pl.Proof.Leaves[0].Values {
-				pl.Proof.Leaves[0].Values[i] *= 2
+		}), "Proof.LeafBound"},
+		{"values too high", inProof(func(pr *optimize.OpenProof) {
+			for i := range pr.Leaves[0].Values {
+				pr.Leaves[0].Values[i] *= 2
 			}
-		}, "Proof.LeafBound"},
-		{"scale too high", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof.Leaves[0].Scale *= 2 }, "Proof.LeafBound"},
+		}), "Proof.LeafBound"},
+		{"scale too high", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale *= 2 }), "Proof.LeafBound"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -153,6 +153,18 @@ func TestCheckNamesTheClaim(t *testing.T) {
 	}
 	if err := optimize.Check(context.Background(), p, clone(t, good)); err != nil {
 		t.Errorf("after a trip through JSON: %v", err)
+	}
+}
+
+// inProof spoils a proof.
+func inProof(f func(*optimize.OpenProof)) func(*optimize.Problem, *optimize.Plan) {
+	return func(_ *optimize.Problem, pl *optimize.Plan) {
+		pr := optimize.Unseal(pl.Proof)
+		f(pr)
+		var err error
+		if pl.Proof, err = pr.Sealed(); err != nil {
+			panic(err)
+		}
 	}
 }
 
@@ -219,7 +231,13 @@ func spoil(r *rand.Rand, plan *optimize.Plan) {
 		}
 		return x + 1
 	}
-	pr := &plan.Proof
+	pr := optimize.Unseal(plan.Proof)
+	defer func() {
+		var err error
+		if plan.Proof, err = pr.Sealed(); err != nil {
+			panic(err)
+		}
+	}()
 	for range 1 + r.IntN(3) {
 		pat := &plan.Patterns[r.IntN(len(plan.Patterns))]
 		switch r.IntN(16) {
@@ -314,6 +332,7 @@ func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 		t.Fatalf("seeds %d %d: accepted although %s; audited %+v\n%#v\n%+v", seed, spoilSeed, what, a, p, plan)
 	}
 	cost, can := meaning(p, plan)
+	shown, whole := a.Bound()
 	switch {
 	case !can:
 		fail("it cannot be cut")
@@ -323,13 +342,13 @@ func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 		fail("the bound is above the cost")
 	case plan.Proven != (plan.Cost == plan.Bound):
 		fail("it is not as proven as it says")
-	case a.Bound > optimum.cost:
+	case shown > optimum.cost:
 		fail("the audited bound is above the optimum")
-	case a.Bound > plan.Bound, a.Bound < plan.Bound && len(a.Open) == 0, a.Bound == plan.Bound && len(a.Open) != 0:
+	case shown > plan.Bound, shown < plan.Bound && len(a.Open()) == 0, shown == plan.Bound && len(a.Open()) != 0, whole != (shown == plan.Bound):
 		fail("the audit contradicts itself")
-	case plan.Bound > optimum.cost && plan.Proof.Kind != optimize.ProofSearch:
+	case plan.Bound > optimum.cost && plan.Proof.Kind() != optimize.ProofSearch:
 		fail("the bound is above the optimum")
-	case plan.Bound > optimum.cost && len(a.Open) == 0:
+	case plan.Bound > optimum.cost && len(a.Open()) == 0:
 		fail("nothing is left open")
 	}
 	return true
@@ -449,7 +468,8 @@ func TestAuditLeaves(t *testing.T) {
 			continue
 		}
 		plan := clone(t, mustSolve(t, p))
-		pr := &plan.Proof
+		pr := optimize.Unseal(plan.Proof)
+		pr.Unit = max(1, pr.Unit)
 		classes := slowClasses(p, plan.Objective)
 		root := optimize.Leaf{Values: make([]int64, len(p.Pieces)), Scale: int64(r.IntN(40))}
 		for _, c := range classes {
@@ -477,27 +497,30 @@ func TestAuditLeaves(t *testing.T) {
 			}
 		}
 		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, -1
+		seal(t, plan, pr)
 		a, err := optimize.Audit(context.Background(), p, plan)
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%#v\n%+v", seed, err, p, pr)
 		}
-		if a.Bound != want.Int64() || a.Bound > optimum.cost {
-			t.Fatalf("seed %d: audited %d, want %v, optimum %d\n%#v\n%+v", seed, a.Bound, want, optimum.cost, p, pr)
+		shown, _ := a.Bound()
+		if shown != want.Int64() || shown > optimum.cost {
+			t.Fatalf("seed %d: audited %d, want %v, optimum %d\n%#v\n%+v", seed, shown, want, optimum.cost, p, pr)
 		}
-		if a.Bound > 0 {
+		if shown > 0 {
 			useful++
 		}
 		// Without one of the boxes the others do not hold every plan.
 		k := r.IntN(len(leaves))
 		pr.Leaves = slices.Delete(leaves, k, k+1)
+		seal(t, plan, pr)
 		a, err = optimize.Audit(context.Background(), p, plan)
 		if len(pr.Leaves) > 0 {
 			var ce *optimize.CheckError
 			if !errors.As(err, &ce) || ce.Claim != "Proof.Leaves" {
 				t.Fatalf("seed %d: a box is missing, error %v", seed, err)
 			}
-		} else if err != nil || a.Bound != 0 {
-			t.Fatalf("seed %d: no boxes: audited %d, error %v", seed, a.Bound, err)
+		} else if shown, _ := a.Bound(); err != nil || shown != 0 {
+			t.Fatalf("seed %d: no boxes: audited %d, error %v", seed, shown, err)
 		}
 	}
 	if useful < runs/10 {
@@ -533,25 +556,26 @@ func TestAuditGivesUp(t *testing.T) {
 	}
 	plan := mustSolve(t, p)
 	full, err := optimize.Audit(context.Background(), p, plan)
-	if err != nil || full.Bound != plan.Bound || full.Open != nil {
+	if err != nil || !complete(full, plan) || full.Open() != nil {
 		t.Fatalf("audited %+v, error %v, want all of %d", full, err, plan.Bound)
 	}
 	searched := clone(t, plan)
-	searched.Proof.Kind, searched.Proof.LeafBound = optimize.ProofSearch, 0
+	forge(t, searched, func(pr *optimize.OpenProof) { pr.Kind, pr.LeafBound = optimize.ProofSearch, 0 })
 	refused, last := 0, plan.Bound
 	for steps := int64(1 << 20); steps >= 0; steps = steps/2 - 1 {
 		a, err := optimize.AuditWithin(p, searched, steps)
 		if err != nil {
 			t.Fatalf("%d steps: %v", steps, err)
 		}
-		if (a.Bound < plan.Bound) != (len(a.Open) > 0) || a.Bound > last {
+		shown, whole := a.Bound()
+		if whole != (shown == plan.Bound) || whole == (len(a.Open()) > 0) || shown > last {
 			t.Errorf("%d steps: %+v", steps, a)
 		}
-		last = a.Bound
+		last = shown
 		all, err := optimize.AuditWithin(p, plan, steps)
 		var ce *optimize.CheckError
 		switch {
-		case err == nil && (all.Bound != plan.Bound || all.Open != nil):
+		case err == nil && (!complete(all, plan) || all.Open() != nil):
 			t.Errorf("%d steps: %+v", steps, all)
 		case err != nil && (!errors.As(err, &ce) || ce.Claim != "Proof.LeafBound"):
 			t.Errorf("%d steps: %v", steps, err)
@@ -561,6 +585,21 @@ func TestAuditGivesUp(t *testing.T) {
 	}
 	if refused == 0 {
 		t.Error("the proof is too short for this test")
+	}
+}
+
+// complete reports whether all of a plan's bound was shown.
+func complete(a *optimize.Report, plan *optimize.Plan) bool {
+	shown, complete := a.Bound()
+	return complete && shown == plan.Bound
+}
+
+// seal gives a plan a proof.
+func seal(t testing.TB, plan *optimize.Plan, pr *optimize.OpenProof) {
+	t.Helper()
+	var err error
+	if plan.Proof, err = pr.Sealed(); err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -227,9 +227,9 @@ func ExampleAudit() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println(plan.Cost, plan.Proof.Kind, a.Bound, len(a.Open))
+	fmt.Println(plan.Cost, plan.Proof.Kind(), a)
 	// Output:
-	// 453 dual 453 0
+	// 453 dual bound 453 shown
 }
 
 // A plan is plain data.
@@ -248,7 +248,7 @@ func ExamplePlan() {
 		log.Fatal(err)
 	}
 	fmt.Println(string(b))
-	fmt.Println(plan.Objective, plan.Cost, plan.Stop, plan.Proof.Kind)
+	fmt.Println(plan.Objective, plan.Cost, plan.Stop, plan.Proof.Kind())
 	// Output:
 	// [{"stick":0,"count":1,"pieces":[1,0],"offcut":"11-3/4in"}]
 	// least price 1400 proven material

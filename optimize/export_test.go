@@ -1,12 +1,17 @@
 package optimize
 
-import "context"
+import (
+	"context"
+	"slices"
+
+	"example.com/longpoint/internal/proof"
+)
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
 var SolveWith = solve
 
 // AuditWithin is Audit with another limit on its steps.
-func AuditWithin(p Problem, plan *Plan, steps int64) (Report, error) {
+func AuditWithin(p Problem, plan *Plan, steps int64) (*Report, error) {
 	e := patient(steps)
 	return audit(&p, plan, &e)
 }
@@ -97,3 +102,44 @@ func WorkLimit(ctx context.Context, o *Options) int64 { return o.work(ctx) }
 func ShareOf(ctx context.Context, o *Options, k, n int) (context.Context, *Options, context.CancelFunc) {
 	return o.shareOf(ctx, k, n)
 }
+
+// Leaf is a box of a proof in full; Part the value of parts of a length.
+type (
+	Leaf = leaf
+	Part = proof.Part
+)
+
+// OpenProof is a proof in full, for tests that look into it or forge one.
+type OpenProof struct {
+	Kind            ProofKind
+	Unit, LeafBound int64
+	Leaves          []Leaf
+}
+
+// Unseal returns what a proof says.
+func Unseal(p Proof) *OpenProof {
+	x, err := p.open(nil)
+	if err != nil {
+		panic(err)
+	}
+	o := &OpenProof{Kind: x.kind, Unit: x.unit, LeafBound: x.leafBound}
+	for _, l := range x.all {
+		at := *l
+		at.Lo, at.Hi, at.Used = slices.Clone(l.Lo), slices.Clone(l.Hi), slices.Clone(l.Used)
+		at.Values, at.Parts = slices.Clone(l.Values), slices.Clone(l.Parts)
+		o.Leaves = append(o.Leaves, at)
+	}
+	return o
+}
+
+// Sealed returns the proof that says so, be it true or not.
+func (o *OpenProof) Sealed() (Proof, error) {
+	u := unsealed{o.Kind, proof.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves}}
+	return u.seal()
+}
+
+// ProofOf returns a proof of any bytes, also of some that are none.
+func ProofOf(kind ProofKind, data string) Proof { return Proof{kind, data} }
+
+// Bytes returns the bytes of a proof.
+func (p Proof) Bytes() string { return p.data }

@@ -20,12 +20,12 @@ import (
 // whole proof; what is claimed is tried by the test.
 type forgery struct {
 	name string
-	make func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof)
+	make func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof)
 }
 
 // inLeaf is a forgery of one leaf.
 func inLeaf(name string, f func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf)) forgery {
-	return forgery{name, func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	return forgery{name, func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		f(r, p, &pr.Leaves[r.IntN(len(pr.Leaves))])
 	}}
 }
@@ -65,10 +65,10 @@ func partsOf(v int64) func(*rand.Rand, *optimize.Problem, *optimize.Leaf) {
 		}
 		for n := range seen {
 			if n > 0 {
-				l.Parts = append(l.Parts, optimize.PartValue{Length: n, Value: v})
+				l.Parts = append(l.Parts, optimize.Part{Length: int64(n), Value: v})
 			}
 		}
-		slices.SortFunc(l.Parts, func(a, b optimize.PartValue) int { return int(a.Length - b.Length) })
+		slices.SortFunc(l.Parts, func(a, b optimize.Part) int { return int(a.Length - b.Length) })
 	}
 }
 
@@ -145,7 +145,7 @@ var forgeries = []forgery{
 	inLeaf("parts twice", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) {
 		partsOf(1)(r, p, l)
 		for _, v := range l.Parts {
-			l.Parts = append(l.Parts, optimize.PartValue{Length: v.Length, Value: 1 << 40})
+			l.Parts = append(l.Parts, optimize.Part{Length: v.Length, Value: 1 << 40})
 		}
 	}),
 	inLeaf("huge spare", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Spare = huge(r) }),
@@ -182,10 +182,10 @@ var forgeries = []forgery{
 	}),
 	inLeaf("values missing", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Values = nil }),
 	inLeaf("a class missing", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Lo, l.Hi = l.Lo[1:], l.Hi[1:] }),
-	{"the same leaf twice", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"the same leaf twice", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		pr.Leaves = append(pr.Leaves, pr.Leaves[0])
 	}},
-	{"a leaf of its own for one corner", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"a leaf of its own for one corner", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		l := copied(&pr.Leaves[0])
 		for c := range l.Lo {
 			l.Lo[c] = l.Hi[c]
@@ -193,14 +193,14 @@ var forgeries = []forgery{
 		valuesOf(huge(r))(r, p, &l)
 		pr.Leaves = append(pr.Leaves, l)
 	}},
-	{"two halves with a gap", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"two halves with a gap", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		a, b := copied(&pr.Leaves[0]), copied(&pr.Leaves[0])
 		c := r.IntN(len(a.Lo))
 		a.Hi[c] = a.Lo[c]
 		b.Lo[c] = min(b.Hi[c], a.Lo[c]+2)
 		pr.Leaves = []optimize.Leaf{a, b}
 	}},
-	{"halves, one of them with other values", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"halves, one of them with other values", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		pr.Leaves = cutBoxes(r, pr.Leaves, 1+r.IntN(3))
 		for k := range pr.Leaves {
 			pr.Leaves[k] = copied(&pr.Leaves[k])
@@ -212,14 +212,14 @@ var forgeries = []forgery{
 			}
 		}
 	}},
-	{"no leaves", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) { pr.Leaves = nil }},
-	{"leaves of nothing", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"no leaves", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) { pr.Leaves = nil }},
+	{"leaves of nothing", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		pr.Leaves = make([]optimize.Leaf, 1+r.IntN(3))
 	}},
-	{"unit", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {
+	{"unit", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		pr.Unit = oneOf(r, 0, -1, 1, 2*pr.Unit, 7*pr.Unit, math.MaxInt64, 1<<62)
 	}},
-	{"as it was", func(r *rand.Rand, p *optimize.Problem, pr *optimize.Proof) {}},
+	{"as it was", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {}},
 }
 
 func copied(l *optimize.Leaf) optimize.Leaf {
@@ -320,10 +320,10 @@ func TestForgedProofs(t *testing.T) {
 			plans = append(plans, d)
 			dear++
 		}
-		honest := right.Proof
+		honest := optimize.Unseal(right.Proof)
 		for k := range forgeries {
 			for _, plan := range plans {
-				pr := optimize.Proof{Unit: max(1, honest.Unit)}
+				pr := &optimize.OpenProof{Unit: max(1, honest.Unit)}
 				if len(honest.Leaves) == 0 || r.IntN(3) == 0 {
 					pr.Leaves = []optimize.Leaf{rootLeaf(&p)}
 				}
@@ -332,7 +332,7 @@ func TestForgedProofs(t *testing.T) {
 						pr.Leaves = append(pr.Leaves, copied(&honest.Leaves[j]))
 					}
 				}
-				forgeries[k].make(r, &p, &pr)
+				forgeries[k].make(r, &p, pr)
 				a, err := tryForged(t, &p, plan, pr, least[0])
 				if err != nil {
 					refused[k]++
@@ -359,12 +359,15 @@ func TestForgedProofs(t *testing.T) {
 
 // tryForged gives a plan a proof and claims ever more of it. It returns what is shown of
 // it, or the error that Audit has for the least of the claims.
-func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr optimize.Proof, least int64) (int64, error) {
+func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.OpenProof, least int64) (int64, error) {
 	t.Helper()
-	claim := func(kind optimize.ProofKind, bound, leaves int64) (optimize.Report, error) {
+	claim := func(kind optimize.ProofKind, bound, leaves int64) (int64, error) {
 		pl := *plan
-		pl.Proof = pr
-		pl.Proof.Kind, pl.Proof.LeafBound, pl.Bound = kind, leaves, bound
+		pr.Kind, pr.LeafBound, pl.Bound = kind, leaves, bound
+		var err error
+		if pl.Proof, err = pr.Sealed(); err != nil {
+			return 0, err // there are no bytes that say so
+		}
 		if pl.Proven = bound == pl.Cost && kind != optimize.ProofOmitted; !pl.Proven || len(pl.Goals) > 0 {
 			pl.Stop = optimize.StopUnknown
 		}
@@ -378,21 +381,25 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr optimi
 		}
 		a, err := optimize.Audit(context.Background(), *p, &pl)
 		if err != nil {
-			return a, err
+			return 0, err
 		}
-		if a.Bound > least || a.Bound > bound {
-			t.Errorf("Audit takes %d for shown, the least cost is %d\n%+v\n%s", a.Bound, least, pl, written(p))
+		shown, complete := a.Bound()
+		if shown > least || shown > bound {
+			t.Errorf("Audit takes %d for shown, the least cost is %d\n%+v\n%s", shown, least, pl, written(p))
 		}
-		if bound > least && kind != optimize.ProofSearch && (kind != optimize.ProofOmitted || a.Bound > 0) {
+		if bound > least && kind != optimize.ProofSearch && (kind != optimize.ProofOmitted || shown > 0) {
 			t.Errorf("Check takes the bound %d by %v, the least cost is %d\n%+v\n%s", bound, kind, least, pl, written(p))
 		}
 		if leaves > least {
 			t.Errorf("Check takes %d for what the leaves show, the least cost is %d\n%+v\n%s", leaves, least, pl, written(p))
 		}
-		if a.Bound < bound && len(a.Open) == 0 {
-			t.Errorf("%d of %d shown and nothing said to be open\n%+v\n%s", a.Bound, bound, pl, written(p))
+		if complete != (shown == bound) {
+			t.Errorf("%d of %d shown, complete: %t\n%+v\n%s", shown, bound, complete, pl, written(p))
 		}
-		return a, nil
+		if shown < bound && len(a.Open()) == 0 {
+			t.Errorf("%d of %d shown and nothing said to be open\n%+v\n%s", shown, bound, pl, written(p))
+		}
+		return shown, nil
 	}
 	for _, kind := range []optimize.ProofKind{optimize.ProofMaterial, optimize.ProofDual, optimize.ProofTree} {
 		for _, bound := range []int64{least, least + 1, (least + plan.Cost + 1) / 2, plan.Cost} {
@@ -408,8 +415,7 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr optimi
 	claim(optimize.ProofOmitted, plan.Cost, 0)
 	claim(optimize.ProofSearch, plan.Cost, plan.Cost-1)
 	claim(optimize.ProofSearch, plan.Cost, min(least+1, plan.Cost-1))
-	a, err := claim(optimize.ProofSearch, plan.Cost, 0)
-	return a.Bound, err
+	return claim(optimize.ProofSearch, plan.Cost, 0)
 }
 
 // TestForgedClaims makes plans say of themselves what does not go together.
@@ -460,12 +466,12 @@ func TestLevelsAreOpen(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, g := range []optimize.Goal{optimize.GoalCuts, optimize.GoalLongestOffcut} {
-		if !slices.ContainsFunc(a.Open, func(s string) bool { return strings.Contains(s, g.String()) }) {
-			t.Errorf("%q does not say that the bound of %v is open", a.Open, g)
+		if !slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, g.String()) }) {
+			t.Errorf("%q does not say that the bound of %v is open", a.Open(), g)
 		}
 	}
-	if slices.ContainsFunc(a.Open, func(s string) bool { return strings.Contains(s, optimize.GoalSplices.String()) }) {
-		t.Errorf("%q says that no less than no splice is open", a.Open)
+	if slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, optimize.GoalSplices.String()) }) {
+		t.Errorf("%q says that no less than no splice is open", a.Open())
 	}
 	for k := range plan.Goals {
 		l := &plan.Goals[k]
@@ -478,7 +484,7 @@ func TestLevelsAreOpen(t *testing.T) {
 		}
 		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
 	}
-	if a, err = optimize.Audit(context.Background(), p, plan); err != nil || len(a.Open) > 0 {
-		t.Errorf("with bounds that say nothing: %q, %v", a.Open, err)
+	if a, err = optimize.Audit(context.Background(), p, plan); err != nil || len(a.Open()) > 0 {
+		t.Errorf("with bounds that say nothing: %v, %v", a, err)
 	}
 }

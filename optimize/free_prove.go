@@ -7,21 +7,28 @@ import (
 
 	bp "example.com/longpoint/internal/branchprice"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/measure"
+	"example.com/longpoint/internal/proof"
 )
 
 // prove sets the plan's bound and proof from the engine's leaves.
-func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
+func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) error {
+	pr := f.unsealed(ctx, plan, r)
+	var err error
+	plan.Proof, err = pr.seal()
+	return err
+}
+
+func (f *free) unsealed(ctx context.Context, plan *Plan, r *bp.Result) *unsealed {
 	p := f.problem
 	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
 	plan.Proven = plan.Bound == plan.Cost
-	pr := &plan.Proof
+	pr := &unsealed{}
 	pr.Unit = f.costUnit
 	if plan.Bound <= 0 {
 		plan.Bound = max(plan.Bound, 0)
-		return
+		return pr
 	}
-	pr.Kind = ProofSearch
+	pr.kind = ProofSearch
 	steps := hurried(selfCheckSteps, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
 	if leaves, ok := f.leaves(r.Leaves, e.of); ok {
@@ -34,8 +41,8 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 			}
 		}
 		pr.Leaves = leaves
-		if e.covered(leaves) == coverFull {
-			v, ok, err := e.shown(pr, plan.Bound)
+		if e.covered(pr.exhibit()) == coverFull {
+			v, ok, err := e.shown(pr.exhibit(), plan.Bound)
 			if ok && err == nil && v < plan.Bound {
 				v = e.temper(pr, v, plan.Bound)
 			}
@@ -51,16 +58,17 @@ func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) {
 			pr.Leaves = nil
 		case pr.LeafBound < plan.Bound:
 		case len(leaves) == 1:
-			pr.Kind = ProofDual
+			pr.kind = ProofDual
 			e.keepPrices(&leaves[0], pr.Unit)
 		default:
-			pr.Kind = ProofTree
+			pr.kind = ProofTree
 		}
 	}
+	return pr
 }
 
 // keepPrices marks a leaf whose values are no prices, see Plan.PieceValues: some stick holds more than it costs, or may.
-func (e *ruleEvidence) keepPrices(l *Leaf, unit int64) {
+func (e *ruleEvidence) keepPrices(l *leaf, unit int64) {
 	most, exact, ok := e.most(l, unit)
 	kept := exact && ok && most != nil
 	for c := range e.class {
@@ -79,7 +87,7 @@ func (e *ruleEvidence) keepPrices(l *Leaf, unit int64) {
 
 // roundedUp returns what the leaves show with sums of costs, and marks them so, where
 // that is more than shown.
-func (e *ruleEvidence) roundedUp(pr *Proof, shown, claim int64) int64 {
+func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 	mark := func(on bool) {
 		for k := range pr.Leaves {
 			pr.Leaves[k].Sums = on
@@ -90,7 +98,7 @@ func (e *ruleEvidence) roundedUp(pr *Proof, shown, claim int64) int64 {
 	for v := int64(0); claim > shown; claim = v {
 		var ok bool
 		var err error
-		if v, ok, err = e.shown(pr, claim); !ok || err != nil {
+		if v, ok, err = e.shown(pr.exhibit(), claim); !ok || err != nil {
 			break
 		} else if v >= claim {
 			return claim
@@ -105,7 +113,7 @@ const maxLeaves = 2000
 
 // leaves translates the engine's leaves into the problem's classes, of which each stick
 // belongs to one, and pieces; false where they cannot be stated that way.
-func (f *free) leaves(in []bp.Leaf, of []int) ([]Leaf, bool) {
+func (f *free) leaves(in []bp.Leaf, of []int) ([]leaf, bool) {
 	p := f.problem
 	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {
 		return nil, false
@@ -114,11 +122,11 @@ func (f *free) leaves(in []bp.Leaf, of []int) ([]Leaf, bool) {
 	for _, c := range of {
 		classes = max(classes, c+1)
 	}
-	var out []Leaf
+	var out []leaf
 	for k := range in {
 		b := &in[k]
 		empty := false
-		l := Leaf{Lo: make([]int64, classes), Hi: make([]int64, classes), Values: make([]int64, len(p.Pieces)), Scale: b.Scale}
+		l := leaf{Lo: make([]int64, classes), Hi: make([]int64, classes), Values: make([]int64, len(p.Pieces)), Scale: b.Scale}
 		for c := range f.classes {
 			i := of[f.classes[c].sticks[0]]
 			l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
@@ -143,12 +151,12 @@ func (f *free) leaves(in []bp.Leaf, of []int) ([]Leaf, bool) {
 			if !it.part || v == 0 {
 				continue
 			}
-			at, known := slices.BinarySearchFunc(l.Parts, it.length, func(q PartValue, x measure.Length) int { return cmp.Compare(q.Length, x) })
+			at, known := slices.BinarySearchFunc(l.Parts, int64(it.length), func(q proof.Part, x int64) int { return cmp.Compare(q.Length, x) })
 			if known {
 				// Two shapes of one length: the lesser value holds for both.
 				l.Parts[at].Value = min(l.Parts[at].Value, v)
 			} else {
-				l.Parts = slices.Insert(l.Parts, at, PartValue{it.length, v})
+				l.Parts = slices.Insert(l.Parts, at, proof.Part{Length: int64(it.length), Value: v})
 			}
 		}
 		for _, u := range b.Used {

@@ -43,7 +43,9 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 		return nil, &InternalError{err}
 	}
 	plan.Stop = stop
-	f.prove(ctx, plan, &r)
+	if err := f.prove(ctx, plan, &r); err != nil {
+		return nil, &InternalError{err}
+	}
 	f.levels(plan, levels)
 	// prove has worked out with Check's own means what the leaves show; a second time
 	// would show the same.

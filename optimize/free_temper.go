@@ -11,13 +11,13 @@ import "math/bits"
 //
 // It returns what the leaves show then, and leaves them alone where that is no more than
 // they show already.
-func (e *ruleEvidence) temper(pr *Proof, already, claim int64) int64 {
+func (e *ruleEvidence) temper(pr *unsealed, already, claim int64) int64 {
 	was := make([]int64, len(pr.Leaves))
 	for k := range pr.Leaves {
 		was[k] = pr.Leaves[k].Scale
 	}
 	e.rescale(pr)
-	if v, ok, err := e.shown(pr, claim); ok && err == nil && v > already {
+	if v, ok, err := e.shown(pr.exhibit(), claim); ok && err == nil && v > already {
 		return v
 	}
 	for k := range pr.Leaves {
@@ -27,7 +27,7 @@ func (e *ruleEvidence) temper(pr *Proof, already, claim int64) int64 {
 }
 
 // rescale gives each leaf the Scale by which it shows the most.
-func (e *ruleEvidence) rescale(pr *Proof) {
+func (e *ruleEvidence) rescale(pr *unsealed) {
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
 		most, _, ok := e.most(l, pr.Unit)

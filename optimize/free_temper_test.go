@@ -37,8 +37,8 @@ func TestNestingShowsABound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if a.Bound < plan.Bound/2 {
-			t.Fatalf("of the bound %d a check shows %d, %q", plan.Bound, a.Bound, a.Open)
+		if shown, _ := a.Bound(); shown < plan.Bound/2 {
+			t.Fatalf("of the bound %d a check shows %d, %q", plan.Bound, shown, a.Open())
 		}
 	})
 }

@@ -12,10 +12,10 @@ import "slices"
 // copy shares its slices with the plan, except Levels.
 func (p *Plan) WithoutProof() *Plan {
 	q := *p
-	if p.Proof.Kind == ProofNone {
+	if p.Proof.kind == ProofNone {
 		return &q
 	}
-	q.Proof = Proof{Kind: ProofOmitted}
+	q.Proof = Proof{kind: ProofOmitted}
 	q.Proven = false
 	q.Goals = slices.Clone(p.Goals)
 	for k := range q.Goals {

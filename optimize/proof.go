@@ -1,42 +1,40 @@
 package optimize
 
-import "example.com/longpoint/measure"
+import (
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"iter"
 
-// Proof is the evidence for a plan's Bound, in a form that can be checked
-// with integers and without the solver.
+	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/measure"
+)
+
+// Proof is the evidence for a plan's Bound, in a form that can be verified with integers
+// and without the solver: by [Check], or by a program of one's own from what follows. It
+// is opaque, cannot be changed, and can be compared with ==. The zero value is a proof of
+// kind [ProofNone].
+//
+// # JSON
+//
+// As JSON a proof is {"version": 1, "kind": "dual", "data": "..."}, where data is the bytes
+// of the proof in base64 (RFC 4648, section 4) and is left out if there are none. What a
+// version means never changes; another way to write proofs gets another number. Reading an unknown version
+// and reading bytes that are not of the form below is a [measure.FieldError].
+//
+// # What a proof says
 //
 // Sticks of equal usable length and equal cost form a class; classes are
-// numbered in the order in which Problem.Sticks first shows them. A class can
+// numbered in the order in which Problem.Sticks first shows them, sticks that are sold out
+// left aside. A class can
 // be used at most as often as the limits of its sticks add up to, and never
 // more often than there are pieces. A leaf is a box in the space of how often
-// each class is used, and the leaves' boxes together hold every plan.
+// each class is used, Lo[c] to Hi[c] times, and the leaves' boxes together hold every plan.
 //
-// In a problem with rules, sticks form a class where everything but Label, Nominal,
-// Profile, Material and Limit is the same; a stick with Bundle or Minimum of more than
-// one, Breaks or Defects is a class of its own. The use of a class is the number of its sticks that are cut or kept
-// as spares. In the sum of a leaf (see [Leaf]) each run adds the cheapest of its
-// ways, parts by their values and splices by their price; the spares add theirs;
-// and the cost of n sticks of a class is what they cost with all that Bundle,
-// Minimum and Breaks do to it, a supplier's charge added once. K is then the most
-// that a stick holds with the rules, less its yard cut, and [Check] takes the most
-// that it holds by length and Grade, or something above: what it shows may be less.
-type Proof struct {
-	Kind ProofKind `json:"kind"`
-
-	// Unit divides the cost of every stick (its price, or its length where the
-	// objective is LeastLength): every plan's cost is a multiple of it.
-	Unit int64 `json:"unit"`
-
-	Leaves []Leaf `json:"leaves,omitempty"`
-
-	// LeafBound is what the leaves show by themselves, a multiple of Unit. Where
-	// Bound is greater, the rest comes from an exhausted search: Kind is ProofSearch then,
-	// and no other.
-	LeafBound int64 `json:"leaf_bound"`
-}
-
-// Leaf is one box with the values of pieces that show what a plan in it must
-// cost at least.
+// Unit divides the cost of every stick (its price, or its length where the
+// objective is LeastLength): every plan's cost is a multiple of it. Values has a number for
+// each of Problem.Pieces, zero or more, and Scale is zero or more.
 //
 // Let K(c) be the greatest total value of pieces that one stick of class c
 // holds, each piece at most as often as it is wanted. A plan that uses class c
@@ -47,38 +45,189 @@ type Proof struct {
 // since no stick yields more value than K. The least of that over the box is
 // what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
 // positive sum shows that the box holds no plan. Values by which a stick may hold 1<<62 or
-// more show nothing: [Check] works sums out exactly or refuses them.
+// more show nothing: [Check] works sums out exactly or refuses them. The least that any leaf
+// shows is LeafBound or more. Plan.Bound is LeafBound, or greater if the kind is [ProofSearch].
 //
 // With Sums it is rounded up further, as far as to the next sum of what the sticks cost
 // whose counts lie in the box: no plan in it costs anything between. (Where from the
-// least cost in the box on to Proof.LeafBound there are more than 2,097,152 multiples of
+// least cost in the box on to LeafBound there are more than 2,097,152 multiples of
 // the greatest common divisor of the costs of the classes that the box leaves open, each
-// multiple counts as such a sum.) In a problem with rules also what yard cuts, splices and
+// multiple counts as such a sum.)
+//
+// # With rules
+//
+// In a problem with rules, sticks form a class where everything but Label, Nominal,
+// Profile, Material and Limit is the same; a stick with Bundle or Minimum of more than
+// one, Breaks or Defects is a class of its own. The use of a class is the number of its sticks that are cut or kept
+// as spares. In the sum of a leaf each run adds the cheapest of its
+// ways, parts by their values (Parts, by length; a part of another length has none) and splices by their price; the spares add theirs, Spare each;
+// and the cost of n sticks of a class is what they cost with all that Bundle,
+// Minimum and Breaks do to it, a supplier's charge added once. A leaf may say of each of Rules.Charges
+// whether anything is bought there (Used): 1 yes, -1 no, 0 either. K is then the most
+// that a stick holds with the rules, less its yard cut, and [Check] takes the most
+// that it holds by length and Grade, or something above: what it shows may be less. What yard cuts, splices and
 // charges cost is part of the sums.
-type Leaf struct {
-	Lo     []int64 `json:"lo"`     // per class: the least count in the box
-	Hi     []int64 `json:"hi"`     // per class: the greatest, at most what the limits allow
-	Values []int64 `json:"values"` // per index in Problem.Pieces; zero or more
-	Scale  int64   `json:"scale"`  // zero or more
-	Sums   bool    `json:"sums,omitempty"`
-
-	// The rest is for problems with rules; see Proof.
-
-	// Parts are the values of the parts that runs can be cut into, by their lengths,
-	// ascending; a part of another length has none.
-	Parts []PartValue `json:"parts,omitempty"`
-
-	Spare int64 `json:"spare,omitempty"` // the value of a spare stick
-
-	// Used says, per index in Rules.Charges, whether anything is bought there: 1
-	// yes, -1 no, 0 either.
-	Used []int `json:"used,omitempty"`
+//
+// # The bytes
+//
+// A count is an unsigned number, 7 bits a byte, the lowest first, with the high bit set
+// in all bytes but the last. A number is a count whose lowest bit, if set, says that all
+// other bits are to be inverted, to 64 bits: 0, -1, 1, -2 are the counts 0, 1, 2, 3. (These are the
+// varints of encoding/binary.) No bytes at all are a proof without leaves with Unit and LeafBound 0.
+// Otherwise
+//
+//	proof  = Unit LeafBound                            two numbers
+//	         classes pieces charges                    three counts: how many there are
+//	         count { list } count { row } count { leaf }
+//	list   = count { number }                          lengths of parts of runs, in ticks
+//	row    = Scale Spare list { number }               two numbers, a count, values
+//	leaf   = head { Lo Hi } { Used }                   the first leaf: all classes, all charges
+//	       | head count { change }                     any other
+//	change = class Lo Hi | charge Used                 a count, and numbers
+//
+// where braces repeat what they enclose, as often as the count before says, or once for
+// each class, charge or value.
+//
+// Each number of a list and each value of a row is written as what it is more than the one before, the
+// first as it is. A row has a value for each piece, and then one for each length of its list: the
+// list is counted from 1, and 0 is none. The first row gives the values of pieces in the
+// order of Problem.Pieces, any other row in the order of the first row's values from the
+// least on, equal ones in the order of the pieces.
+//
+// A leaf's head is a count: twice the number of its row, counted from 0, and one more if
+// Sums is set. Its box, and its Used, are those of the leaf before but for the changes. In
+// a change a count below the number of classes is a class; one from there on is a charge.
+type Proof struct {
+	kind ProofKind
+	data string // bytes that proof.Open reads
 }
 
-// PartValue is the value of a part of a run.
-type PartValue struct {
-	Length measure.Length `json:"length"`
-	Value  int64          `json:"value"` // zero or more
+// Kind returns what kind of evidence it is.
+func (p Proof) Kind() ProofKind { return p.kind }
+
+// Size returns how many bytes the proof takes; as text in JSON it is a third longer. A proof
+// without leaves takes none.
+func (p Proof) Size() int { return len(p.data) }
+
+// Equal reports whether two proofs are the same, as == does. It is there for packages
+// that compare plans field by field.
+func (p Proof) Equal(q Proof) bool { return p == q }
+
+// proofVersion is the form that proofs are written in.
+const proofVersion = "1"
+
+// MarshalJSON writes the proof as described at [Proof].
+func (p Proof) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Version json.RawMessage `json:"version"`
+		Kind    ProofKind       `json:"kind"`
+		Data    string          `json:"data,omitempty"`
+	}{json.RawMessage(proofVersion), p.kind, base64.StdEncoding.EncodeToString([]byte(p.data))})
+}
+
+// UnmarshalJSON reads what MarshalJSON writes. A version that it does not know, and bytes
+// that are no proof, are a [measure.FieldError]. Whether the proof shows anything is not
+// looked at; that is what [Check] does.
+func (p *Proof) UnmarshalJSON(text []byte) error {
+	if string(text) == "null" {
+		return nil
+	}
+	// First what another version has too.
+	var head struct {
+		Version json.RawMessage `json:"version"`
+	}
+	if err := json.Unmarshal(text, &head); err != nil {
+		return err
+	}
+	if v := string(head.Version); v != proofVersion {
+		return &measure.FieldError{Field: "version", Value: v, Want: proofVersion + ": proofs of other versions are not known here"}
+	}
+	var body struct {
+		Kind ProofKind `json:"kind"`
+		Data string    `json:"data"`
+	}
+	if err := json.Unmarshal(text, &body); err != nil {
+		return err
+	}
+	fault := func(err error) error {
+		return &measure.FieldError{Field: "data", Value: body.Data, Want: "the bytes of a proof in base64", Err: err}
+	}
+	data, err := base64.StdEncoding.Strict().DecodeString(body.Data)
+	if err != nil {
+		return fault(err)
+	}
+	q := Proof{body.Kind, string(data)}
+	if _, err := proof.Open(q.data, nil); err != nil {
+		return fault(err)
+	}
+	*p = q
+	return nil
+}
+
+// leaf is one box of a proof, in full.
+type leaf = proof.Leaf
+
+// exhibit is a proof that is looked at, leaf by leaf: one that was read, or one in the making.
+type exhibit struct {
+	kind                     ProofKind
+	unit, leafBound          int64
+	classes, pieces, charges int // that it speaks of
+	leaves                   int
+	all                      iter.Seq2[int, *leaf] // a leaf holds until the next
+}
+
+// open reads the bytes. The error is the cause of steps that came to their end, or a
+// CheckError, which no proof has that was made here or read from JSON.
+func (p Proof) open(steps *effort) (*exhibit, error) {
+	s, err := proof.Open(p.data, steps.awaited)
+	switch {
+	case errors.Is(err, proof.ErrStopped):
+		return nil, steps.cause
+	case err != nil:
+		return nil, wrong("Proof", fmt.Sprintf("%d bytes", len(p.data)), err)
+	}
+	return &exhibit{p.kind, s.Unit, s.LeafBound, s.Classes, s.Pieces, s.Charges, s.Leaves, s.All()}, nil
+}
+
+// values returns the one leaf whose values are prices of pieces, per unit of cost; not ok
+// where the proof has no such leaf: see Plan.PieceValues. The leaf's box is not to be looked at.
+func (p Proof) values() (l leaf, unit int64, ok bool) {
+	if p.kind != ProofMaterial && p.kind != ProofDual {
+		return leaf{}, 0, false
+	}
+	x, err := p.open(nil)
+	if err != nil || x.leaves != 1 || x.unit < 1 {
+		return leaf{}, 0, false
+	}
+	for _, at := range x.all {
+		l = *at
+	}
+	return l, x.unit, l.Scale >= 1 && !l.Sums
+}
+
+// unsealed is a proof in the making.
+type unsealed struct {
+	kind ProofKind
+	proof.Evidence
+}
+
+// exhibit shows the proof as it is now.
+func (u *unsealed) exhibit() *exhibit {
+	x := &exhibit{kind: u.kind, unit: u.Unit, leafBound: u.LeafBound, leaves: len(u.Leaves), all: u.All()}
+	if len(u.Leaves) > 0 {
+		l := &u.Leaves[0]
+		x.classes, x.pieces, x.charges = len(l.Lo), len(l.Values), len(l.Used)
+	}
+	return x
+}
+
+// seal makes a proof of the proof. One without leaves shows nothing and takes no bytes.
+func (u *unsealed) seal() (Proof, error) {
+	if len(u.Leaves) == 0 && u.LeafBound == 0 {
+		return Proof{kind: u.kind}, nil
+	}
+	data, err := u.Encode()
+	return Proof{u.kind, string(data)}, err
 }
 
 // ProofKind names a kind of evidence.

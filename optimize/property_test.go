@@ -128,8 +128,7 @@ func TestScaleDoesNotMatter(t *testing.T) {
 		if want.Objective == optimize.LeastLength {
 			want.Cost *= int64(k)
 			want.Bound *= int64(k)
-			want.Proof.Unit *= int64(k)
-			want.Proof.LeafBound *= int64(k)
+			forge(t, want, func(pr *optimize.OpenProof) { pr.Unit, pr.LeafBound = pr.Unit*int64(k), pr.LeafBound*int64(k) })
 		}
 		if d := cmp.Diff(want, solved(t, q)); d != "" {
 			t.Fatalf("-scaled plan +plan of the scaled problem\n%s", d)

@@ -12,13 +12,13 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// prove sets the plan's bound and proof from the engine's, or from the
+// prove sets the plan's bound and returns a proof from the engine's, or from the
 // material alone where that shows as much.
-func (in *instance) prove(plan *Plan, r *engine.Result) error {
+func (in *instance) prove(plan *Plan, r *engine.Result) (*unsealed, error) {
 	for i := range r.Leaves {
 		l := &r.Leaves[i]
 		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Value) != len(in.piecesOf) {
-			return errors.New("engine's leaves do not match the problem")
+			return nil, errors.New("engine's leaves do not match the problem")
 		}
 	}
 	// A split at the end of a range leaves an empty box, which shows nothing
@@ -31,22 +31,22 @@ func (in *instance) prove(plan *Plan, r *engine.Result) error {
 		}
 		return false
 	})
-	pr := &plan.Proof
+	pr := &unsealed{}
 	pr.Unit = in.costUnit
-	leaf, material, ok := in.material()
-	if ok && material >= r.Bound {
-		plan.Bound = material * in.costUnit
+	material, least, ok := in.material()
+	if ok && least >= r.Bound {
+		plan.Bound = least * in.costUnit
 		pr.LeafBound = plan.Bound
-		if material > 0 {
-			pr.Kind = ProofMaterial
-			pr.Leaves = []Leaf{in.leaf(&leaf)}
+		if least > 0 {
+			pr.kind = ProofMaterial
+			pr.Leaves = []leaf{in.leaf(&material)}
 		}
-		return nil
+		return pr, nil
 	}
 	plan.Bound = r.Bound * in.costUnit
 	leaves, shown := found, r.LeafBound
-	if ok && material >= shown {
-		leaves, shown = []engine.Leaf{leaf}, material
+	if ok && least >= shown {
+		leaves, shown = []engine.Leaf{material}, least
 	}
 	for i := range leaves {
 		pr.Leaves = append(pr.Leaves, in.leaf(&leaves[i]))
@@ -54,15 +54,15 @@ func (in *instance) prove(plan *Plan, r *engine.Result) error {
 	pr.LeafBound = shown * in.costUnit
 	switch {
 	case plan.Bound > pr.LeafBound:
-		pr.Kind = ProofSearch
+		pr.kind = ProofSearch
 	case plan.Bound <= 0:
-		pr.Kind, pr.Leaves = ProofNone, nil
+		pr.kind, pr.Leaves = ProofNone, nil
 	case len(leaves) > 1:
-		pr.Kind = ProofTree
+		pr.kind = ProofTree
 	default:
-		pr.Kind = ProofDual
+		pr.kind = ProofDual
 	}
-	return nil
+	return pr, nil
 }
 
 // selfCheckSteps bounds the time that Solve spends on checking its own proof, or as many
@@ -72,11 +72,10 @@ const selfCheckSteps = 1 << 23
 
 // settle makes the proof claim no more of its leaves than Check can show, in fewer steps
 // than Check takes; what they lack is then the search's. Leaves that are wrong are an error.
-func (in *instance) settle(ctx context.Context, plan *Plan) error {
-	pr := &plan.Proof
+func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error {
 	for len(pr.Leaves) > 0 {
 		steps := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() error { return meter.Ended(ctx) })
-		shown, open, err := showPlain(in.problem, pr, &steps)
+		shown, open, err := showPlain(in.problem, pr.exhibit(), &steps)
 		if err != nil {
 			return err
 		}
@@ -85,11 +84,11 @@ func (in *instance) settle(ctx context.Context, plan *Plan) error {
 			return nil
 		}
 		if len(open) == 0 {
-			_, err := audited(plan, shown, nil)
+			_, err := audited(plan.Bound, pr.LeafBound, shown, nil)
 			return err
 		}
-		// What is shown may depend on what is claimed, see Leaf.Sums.
-		pr.Kind, pr.LeafBound = ProofSearch, shown
+		// What is shown may depend on what is claimed, see Proof.
+		pr.kind, pr.LeafBound = ProofSearch, shown
 		if shown == 0 {
 			pr.Leaves = nil
 		}
@@ -100,8 +99,8 @@ func (in *instance) settle(ctx context.Context, plan *Plan) error {
 // keepPrices makes the values of a proof's one leaf prices, see Plan.PieceValues: no stick of
 // which there are enough holds more than it costs. Where the bound does not allow for that
 // the leaf is marked by Sums, which never show less.
-func (in *instance) keepPrices(pr *Proof, steps *effort) {
-	if pr.Kind != ProofMaterial && pr.Kind != ProofDual {
+func (in *instance) keepPrices(pr *unsealed, steps *effort) {
+	if pr.kind != ProofMaterial && pr.kind != ProofDual {
 		return
 	}
 	l := &pr.Leaves[0]
@@ -109,9 +108,9 @@ func (in *instance) keepPrices(pr *Proof, steps *effort) {
 	if num == den {
 		return
 	}
-	if den > 0 && pr.Kind == ProofDual {
+	if den > 0 && pr.kind == ProofDual {
 		// All smaller by what the worst stick asks for.
-		less := []Leaf{*l}
+		less := []leaf{*l}
 		less[0].Values = slices.Clone(l.Values)
 		for i, v := range l.Values {
 			hi, lo := bits.Mul64(uint64(v), uint64(num))
@@ -120,7 +119,7 @@ func (in *instance) keepPrices(pr *Proof, steps *effort) {
 		}
 		with := *pr
 		with.Leaves = less
-		shown, _, err := showPlain(in.problem, &with, steps)
+		shown, _, err := showPlain(in.problem, with.exhibit(), steps)
 		if n, d := in.prices(&less[0], pr.Unit, steps); err == nil && shown >= pr.LeafBound && n == d {
 			pr.Leaves = less
 			return
@@ -132,7 +131,7 @@ func (in *instance) keepPrices(pr *Proof, steps *effort) {
 // prices returns by how much a leaf's values are too great for the stick of which there are
 // enough that holds most beyond its cost, as a ratio below one; 1, 1 where none does and
 // 0, 0 where that is not known.
-func (in *instance) prices(l *Leaf, unit int64, steps *effort) (num, den int64) {
+func (in *instance) prices(l *leaf, unit int64, steps *effort) (num, den int64) {
 	e := gather(in.problem, steps)
 	bag, total := e.bag(l.Values), in.model.Pieces()
 	num, den = 1, 1
@@ -153,8 +152,8 @@ func (in *instance) prices(l *Leaf, unit int64, steps *effort) (num, den int64) 
 }
 
 // leaf translates a leaf into the problem's classes and pieces.
-func (in *instance) leaf(l *engine.Leaf) Leaf {
-	out := Leaf{
+func (in *instance) leaf(l *engine.Leaf) leaf {
+	out := leaf{
 		Lo:     make([]int64, len(in.classes)),
 		Hi:     make([]int64, len(in.classes)),
 		Values: make([]int64, len(in.itemOf)),

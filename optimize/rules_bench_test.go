@@ -155,7 +155,7 @@ func BenchmarkRules(b *testing.B) {
 					if plan.Proven {
 						proven++
 					}
-					b.Logf("%-9s cost %8d bound %8d %.3f%% %-16v %8.1f ms work %d %v", k.Name, plan.Cost, plan.Bound, g, plan.Stop, ms(took), plan.Work, plan.Proof.Kind)
+					b.Logf("%-9s cost %8d bound %8d %.3f%% %-16v %8.1f ms work %d %v", k.Name, plan.Cost, plan.Bound, g, plan.Stop, ms(took), plan.Work, plan.Proof.Kind())
 				}
 				slices.Sort(times)
 				b.ReportMetric(float64(proven), "proven")

@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"cmp"
 	"context"
 	"errors"
 
@@ -58,7 +57,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	if r.Columns == nil {
 		return nil, noPlan(ctx, stop, r.Work)
 	}
-	plan, err := in.plan(&r)
+	plan, pr, err := in.plan(&r)
 	if err != nil {
 		return nil, &InternalError{err}
 	}
@@ -68,7 +67,13 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	} else if stop == StopProven {
 		return nil, &InternalError{errors.New("engine claims a proof that it does not have")}
 	}
-	if err := cmp.Or(verify(&p, plan, nil), in.settle(ctx, plan)); err != nil {
+	if err := in.settle(ctx, plan, pr); err != nil {
+		return nil, &InternalError{err}
+	}
+	if plan.Proof, err = pr.seal(); err != nil {
+		return nil, &InternalError{err}
+	}
+	if err := verify(&p, plan, nil); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil
@@ -115,22 +120,23 @@ func noPlan(ctx context.Context, stop Stop, work int64) error {
 	return e
 }
 
-// plan decodes what the engine found.
-func (in *instance) plan(r *engine.Result) (*Plan, error) {
+// plan decodes what the engine found; the proof is yet to be settled.
+func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
 	patterns, err := in.decode(r.Columns)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	plan := &Plan{Patterns: patterns, Objective: in.objective, Work: r.Work}
 	for i := range patterns {
 		// divideCosts made sure that this stays in range.
 		plan.Cost += int64(patterns[i].Count) * in.cost(patterns[i].Stick)
 	}
-	if err := in.prove(plan, r); err != nil {
-		return nil, err
+	pr, err := in.prove(plan, r)
+	if err != nil {
+		return nil, nil, err
 	}
 	plan.Proven = plan.Cost == plan.Bound
-	return plan, nil
+	return plan, pr, nil
 }
 
 // cost returns what one stick counts in the objective.

@@ -59,7 +59,7 @@ func TestSolveSlow(t *testing.T) {
 		if got != want {
 			t.Errorf("seed %d: ties: got %+v, want %+v\n%#v", seed, got, want, p)
 		}
-		kinds[plan.Proof.Kind]++
+		kinds[plan.Proof.Kind()]++
 	}
 	t.Logf("kinds of proof %v, infeasible %d", kinds, infeasible)
 	if infeasible == 0 || kinds[optimize.ProofMaterial] == 0 || kinds[optimize.ProofDual] == 0 {

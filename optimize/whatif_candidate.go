@@ -45,8 +45,8 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // the most first. The plan is one for the problem as it is.
 //
 // With the values of a leaf, a stick of another length holds pieces worth K at most, as
-// at [Leaf]. Priced at K*Unit/Scale or more it leaves the leaf's sum as it is: that is the
-// break-even; with [Leaf.Sums] what the rounding adds comes on top, once. Priced at a part of that, it leaves at least that part of the sum, since
+// at [Proof]. Priced at K*Unit/Scale or more it leaves the leaf's sum as it is: that is the
+// break-even; where a leaf is rounded up to sums what the rounding adds comes on top, once. Priced at a part of that, it leaves at least that part of the sum, since
 // all values may be made smaller together. A stick that saves nothing by this is not
 // solved for. The others are, each with an equal share of the work or the time, from the most promising
 // on; where the context or the limit ends that, the range that the proof shows stays. Once it has ended the proof is not asked any more.
@@ -134,15 +134,16 @@ type entrant struct {
 
 // entering returns what a proof says about a stick, nil where it says nothing.
 func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) *entrant {
-	pr := &plan.Proof
 	with := *p
 	with.Sticks = []stock.Stick{*s}
-	if len(pr.Leaves) == 0 || pr.Unit < 1 {
+	left := whileAwaited(ctx)
+	pr, err := plan.Proof.open(&left)
+	if err != nil || pr.leaves == 0 || pr.unit < 1 {
 		return nil
 	}
-	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.Unit}
+	x := &entrant{price: plan.Objective == LeastPrice, length: int64(s.Length), unit: pr.unit}
 	if !p.plain() {
-		if !x.withRules(ctx, p, pr, s) {
+		if !x.withRules(&left, p, pr, s) {
 			return nil
 		}
 		return x
@@ -150,10 +151,11 @@ func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) *entr
 	if !with.plain() {
 		return nil
 	}
-	left := whileAwaited(ctx)
 	e := gather(p, &left)
-	for k := range pr.Leaves {
-		l := &pr.Leaves[k]
+	if pr.speaksOf(len(e.class), len(e.size), 0) != nil {
+		return nil
+	}
+	for _, l := range pr.all {
 		n, _, ok := e.numerator(l, pr)
 		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, e.steps)
 		if !ok || most == tooMuch {
@@ -165,17 +167,17 @@ func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) *entr
 			}
 			continue
 		}
-		x.see(l, pr.Unit, n, most)
+		x.see(l, pr.unit, n, most)
 		if l.Sums {
 			shown := int64(0)
 			if n.sign() > 0 {
 				shown = n.ceilDiv(l.Scale)
 			}
-			v, known := e.outlay(l, pr.Unit).next(shown, pr.LeafBound/pr.Unit, e.steps)
+			v, known := e.outlay(l, pr.unit).next(shown, pr.leafBound/pr.unit, e.steps)
 			if !known {
 				return nil
 			}
-			x.round(v, pr.Unit)
+			x.round(v, pr.unit)
 		}
 	}
 	return x
@@ -190,7 +192,7 @@ func whileAwaited(ctx context.Context) effort {
 }
 
 // see adds what a leaf shows, and the most that the stick holds by its values.
-func (x *entrant) see(l *Leaf, unit int64, n int128, most int64) {
+func (x *entrant) see(l *leaf, unit int64, n int128, most int64) {
 	per := big.NewRat(unit, l.Scale)
 	sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
 	sum.Add(sum, new(big.Int).SetUint64(n.lo))
@@ -211,14 +213,13 @@ func (x *entrant) round(to, unit int64) {
 
 // withRules adds what the leaves of a proof with rules say, and reports whether they say
 // anything: the stick is a class after all others, of which the leaves use none.
-func (x *entrant) withRules(ctx context.Context, p *Problem, pr *Proof, s *stock.Stick) bool {
+func (x *entrant) withRules(left *effort, p *Problem, pr *exhibit, s *stock.Stick) bool {
 	if len(s.Breaks) > 0 {
 		return false
 	}
 	q := *p
 	q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), *s)
-	left := whileAwaited(ctx)
-	e := gatherRules(&q, &left)
+	e := gatherRules(&q, left)
 	last := len(e.class) - 1
 	if e.of[len(p.Sticks)] != last {
 		return false
@@ -229,17 +230,17 @@ func (x *entrant) withRules(ctx context.Context, p *Problem, pr *Proof, s *stock
 			return false
 		}
 	}
-	for k := range pr.Leaves {
-		l := pr.Leaves[k]
-		if len(l.Lo) != last || len(l.Hi) != last {
-			return false // alike the last on the list
-		}
+	if pr.speaksOf(last, len(p.Pieces), len(p.Rules.Charges)) != nil {
+		return false // alike the last on the list
+	}
+	for _, seen := range pr.all {
+		l := *seen
 		l.Lo, l.Hi = append(slices.Clone(l.Lo), 0), append(slices.Clone(l.Hi), 0)
-		most, exact, ok := e.most(&l, pr.Unit)
+		most, exact, ok := e.most(&l, pr.unit)
 		if !exact || !ok {
 			return false
 		}
-		n, ok := e.sum(&l, pr.Unit, most)
+		n, ok := e.sum(&l, pr.unit, most)
 		if !ok || n.over {
 			return false
 		}
@@ -249,11 +250,11 @@ func (x *entrant) withRules(ctx context.Context, p *Problem, pr *Proof, s *stock
 			}
 			continue
 		}
-		x.see(&l, pr.Unit, n, most[last])
+		x.see(&l, pr.unit, n, most[last])
 		if l.Sums {
 			shown := int64(0)
 			if n.sign() > 0 {
-				if shown = n.ceilDiv(l.Scale); shown > math.MaxInt64/pr.Unit {
+				if shown = n.ceilDiv(l.Scale); shown > math.MaxInt64/pr.unit {
 					continue
 				}
 			}
@@ -261,7 +262,7 @@ func (x *entrant) withRules(ctx context.Context, p *Problem, pr *Proof, s *stock
 			if o == nil {
 				return false
 			}
-			v, known := o.next(shown*pr.Unit, pr.LeafBound, e.steps)
+			v, known := o.next(shown*pr.unit, pr.leafBound, e.steps)
 			if !known {
 				return false
 			}

@@ -55,13 +55,13 @@ func TestCandidatesWithRules(t *testing.T) {
 			if x.Plan == nil {
 				settled++
 			}
-			if x.BreakEven < 0 || plan.Proof.Kind == optimize.ProofSearch {
+			if x.BreakEven < 0 || plan.Proof.Kind() == optimize.ProofSearch {
 				continue
 			}
 			told++
 			for _, price := range []int64{x.BreakEven, x.BreakEven + 1} {
 				q.Sticks[len(q.Sticks)-1].Price = price
-				if after, _ := bruteSolve(&q); before[0]-after[0] >= plan.Proof.Unit {
+				if after, _ := bruteSolve(&q); before[0]-after[0] >= optimize.Unseal(plan.Proof).Unit {
 					t.Errorf("%s: at %d, break-even %d, the stick saves %d\n%s", features[a].name, price, x.BreakEven, before[0]-after[0], written(&q))
 				}
 			}

@@ -376,12 +376,12 @@ func TestCandidatesBrute(t *testing.T) {
 				if want > 0 {
 					saves++
 				}
-				if x.BreakEven < 0 || c.plan.Proof.Kind == optimize.ProofSearch {
+				if x.BreakEven < 0 || c.plan.Proof.Kind() == optimize.ProofSearch {
 					continue
 				}
 				// From the break-even on nothing is saved, but for what rounding leaves.
 				q.Sticks[len(q.Sticks)-1].Price = x.BreakEven
-				if after, _ := bruteSolve(&q); before[0]-after[0] >= c.plan.Proof.Unit {
+				if after, _ := bruteSolve(&q); before[0]-after[0] >= optimize.Unseal(c.plan.Proof).Unit {
 					t.Errorf("%d: at its break-even of %d the stick saves %d\n%s", i, x.BreakEven, before[0]-after[0], written(&q))
 				}
 			}
@@ -460,13 +460,13 @@ func TestPieceValues(t *testing.T) {
 				continue
 			}
 			saved := big.NewRat(plan.Cost-mustSolve(t, q).Cost, 1)
-			most := new(big.Rat).Add(big.NewRat(v.Num, v.Den), big.NewRat(plan.Proof.Unit, 1))
+			most := new(big.Rat).Add(big.NewRat(v.Num, v.Den), big.NewRat(optimize.Unseal(plan.Proof).Unit, 1))
 			if saved.Cmp(most) >= 0 {
 				t.Errorf("%d: one fewer of piece %d saves %v, its value is %d/%d\n%s", i, k, saved, v.Num, v.Den, written(&p))
 			}
 		}
 		// What the leaf shows is no more than the sum, and the bound less than a unit more.
-		if most := new(big.Rat).Add(sum, big.NewRat(plan.Proof.Unit, 1)); most.Cmp(big.NewRat(plan.Bound, 1)) <= 0 {
+		if most := new(big.Rat).Add(sum, big.NewRat(optimize.Unseal(plan.Proof).Unit, 1)); most.Cmp(big.NewRat(plan.Bound, 1)) <= 0 {
 			t.Errorf("%d: values of %v for a bound of %d", i, sum, plan.Bound)
 		}
 	}
@@ -474,10 +474,10 @@ func TestPieceValues(t *testing.T) {
 		t.Errorf("%d plans with values: the test shows little", shown)
 	}
 	for _, pl := range []*optimize.Plan{
-		nil, {}, {Proof: optimize.Proof{Kind: optimize.ProofDual}}, {Proof: optimize.Proof{Kind: optimize.ProofTree, Unit: 1, Leaves: make([]optimize.Leaf, 2)}},
-		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 1, Leaves: make([]optimize.Leaf, 1)}},
-		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 1, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{-1}}}}},
-		{Proof: optimize.Proof{Kind: optimize.ProofDual, Unit: 8, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{math.MaxInt64}}}}},
+		nil, {}, sealed(optimize.OpenProof{Kind: optimize.ProofDual}), sealed(optimize.OpenProof{Kind: optimize.ProofTree, Unit: 1, Leaves: make([]optimize.Leaf, 2)}),
+		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 1, Leaves: make([]optimize.Leaf, 1)}),
+		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 1, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{-1}}}}),
+		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 8, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{math.MaxInt64}}}}),
 	} {
 		if v, ok := pl.PieceValues(); ok || v != nil {
 			t.Errorf("values %v of %+v", v, pl)
@@ -695,4 +695,13 @@ func TestOneFewerIsOneFewerBought(t *testing.T) {
 	if uncut < 50 {
 		t.Errorf("%d purchases hold sticks that are not cut", uncut)
 	}
+}
+
+// sealed is a plan that has nothing but a proof.
+func sealed(pr optimize.OpenProof) *optimize.Plan {
+	proof, err := pr.Sealed()
+	if err != nil {
+		panic(err)
+	}
+	return &optimize.Plan{Proof: proof}
 }

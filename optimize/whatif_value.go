@@ -27,19 +27,18 @@ func (pl *Plan) PieceValues() ([]PieceValue, bool) {
 	if pl == nil {
 		return nil, false
 	}
-	pr := &pl.Proof
-	if pr.Kind != ProofMaterial && pr.Kind != ProofDual || len(pr.Leaves) != 1 || pr.Leaves[0].Scale < 1 || pr.Leaves[0].Sums || pr.Unit < 1 {
+	l, unit, ok := pl.Proof.values()
+	if !ok {
 		return nil, false
 	}
-	l := &pr.Leaves[0]
 	out := make([]PieceValue, len(l.Values))
 	for i, v := range l.Values {
 		if v < 0 {
 			return nil, false
 		}
 		a := gcd(v, l.Scale)
-		b := gcd(pr.Unit, l.Scale/a)
-		num, ok := mul(v/a, pr.Unit/b).int64()
+		b := gcd(unit, l.Scale/a)
+		num, ok := mul(v/a, unit/b).int64()
 		if !ok {
 			return nil, false
 		}

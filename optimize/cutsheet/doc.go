@@ -58,10 +58,10 @@
 //	          the pieces that are cut from remnants shorter than min_remnant; only
 //	          for readers, since it follows from problem and plan
 //	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length,
-//	          "min_remnant": length} and, in version 2, "runs": [stock.Run], "rules": optimize.Rules
-//	plan*     as optimize.Plan; of its fields version 2 has "parts", "spliced", "buy"
-//	          and "levels", of those of its patterns "turned", "stretch" and
-//	          "yard_after", of those of its proof's leaves "parts", "spare" and "used"
+//	          "min_remnant": length} and, from version 2 on, "runs": [stock.Run], "rules": optimize.Rules
+//	plan*     as optimize.Plan; from version 2 on with "parts", "spliced", "buy"
+//	          and "levels", and of the fields of its patterns "turned", "stretch" and
+//	          "yard_after"; from version 3 on with a proof as optimize.Proof
 //
 // The fields of problem and plan, with their JSON names, are those of
 // [optimize.Problem] and [optimize.Plan]. Lengths and angles are text with units
@@ -71,10 +71,11 @@
 //
 // Version 2 is version 1 with more fields, which a reader must not pass over: pieces
 // of a pattern may be parts of runs, and a stick may hold more than its length
-// says. A job without runs and rules is written as version 1, so that whoever reads
-// that goes on reading it. In version 3 the proof of the plan may be left out: its kind
-// is "omitted" then (see [optimize.Plan.WithoutProof]). A plan with its proof is not
-// written as version 3. ReadJSON reads all, and a document that says more than it needs.
+// says. In version 3 the proof of the plan has the form that [optimize.Proof] documents, far
+// shorter, and may be left out: its kind
+// is "omitted" then (see [optimize.Plan.WithoutProof]). Sheets are written as version 3.
+// ReadJSON reads all three, those of versions 1 and 2 without their proofs: the kind is
+// "omitted" as well, and nothing of the plan is called proven until it is solved again.
 //
 // A version may gain fields that an older reader can pass over, and readers pass
 // over fields that they do not know. Any other change gets a new number, and

@@ -14,7 +14,7 @@ import (
 // What the JSON says of itself; see the package comment for the whole schema.
 const (
 	format  = "longpoint cut sheet"
-	version = 3 // the newest; what an older one can say is written as that
+	version = 3 // the newest, and the one that is written
 )
 
 // ruled reports whether the job has runs or rules, so that a reader who passes
@@ -73,13 +73,7 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 // that belong to the reader: [ReadJSON] reads back the same problem and plan. The
 // error is that of w.
 func (s *Sheet) JSON(w io.Writer) error {
-	v := int64(1)
-	if s.ruled() {
-		v = 2
-	}
-	if s.plan.Proof.Kind == optimize.ProofOmitted {
-		v = 3
-	}
+	v := int64(version)
 	d := document{
 		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,
 		Problem: &s.problem, Plan: s.plan, Care: s.shortRemnants(),
@@ -91,7 +85,9 @@ func (s *Sheet) JSON(w io.Writer) error {
 // with the title, the money and the profile. [New] makes the sheet again, and
 // checks the plan, which this function does not.
 //
-// Fields that its version does not have are passed over. The errors are a
+// Fields that its version does not have are passed over. Of versions 1 and 2, whose proofs
+// had another form, the plan is read without its proof: see [optimize.Plan.WithoutProof].
+// The errors are a
 // [FormatError] for text that is no cut sheet, a [VersionError] for one of another
 // version, and that of r.
 func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
@@ -123,7 +119,12 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return fail(&VersionError{v})
 	}
 	var d document
-	if err := json.Unmarshal(data, &d); err != nil {
+	if head.Version.String() == "1" || head.Version.String() == "2" {
+		err = d.readOld(data)
+	} else {
+		err = json.Unmarshal(data, &d)
+	}
+	if err != nil {
 		return fail(&FormatError{"the text is no cut sheet of version " + head.Version.String(), err})
 	}
 	if d.Problem == nil || d.Plan == nil {

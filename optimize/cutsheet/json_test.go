@@ -119,18 +119,20 @@ func TestReadJSONErrors(t *testing.T) {
 		name, text string
 		version    int64 // of a VersionError; -1 for a FormatError; -2 for none
 	}{
-		{"a field from the future", swap(`"version":1`, `"version":1,"paper":{"size":"letter"}`), -2},
+		{"a field from the future", swap(`"version":3`, `"version":3,"paper":{"size":"letter"}`), -2},
 		{"spaces around it", "\n " + string(good) + "\n ", -2},
-		{"a version that says more", swap(`"version":1`, `"version":2`), -2},
-		{"the newest version", swap(`"version":1`, `"version":3`), -2},
-		{"the next version", swap(`"version":1`, `"version":4`), 4},
+		{"a version that says less", swap(`"version":3`, `"version":2`), -2},
+		{"the oldest version", swap(`"version":3`, `"version":1`), -2},
+		{"the next version", swap(`"version":3`, `"version":4`), 4},
 		{"the next version in another form", `{"format":"longpoint cut sheet","version":4,"plan":"see page 3"}`, 4},
-		{"version zero", swap(`"version":1`, `"version":0`), 0},
-		{"no version", swap(`"version":1,`, ``), 0},
-		{"a negative version", swap(`"version":1`, `"version":-1`), -1 << 62}, // see below
-		{"half a version", swap(`"version":1`, `"version":1.5`), -1},
-		{"a version in words", swap(`"version":1`, `"version":"one"`), -1},
-		{"a version beyond int64", swap(`"version":1`, `"version":99999999999999999999`), -1},
+		{"version zero", swap(`"version":3`, `"version":0`), 0},
+		{"no version", swap(`"version":3,`, ``), 0},
+		{"a negative version", swap(`"version":3`, `"version":-1`), -1 << 62}, // see below
+		{"half a version", swap(`"version":3`, `"version":1.5`), -1},
+		{"a version in words", swap(`"version":3`, `"version":"one"`), -1},
+		{"a version beyond int64", swap(`"version":3`, `"version":99999999999999999999`), -1},
+		{"a proof of another version", swap(`"proof":{"version":1`, `"proof":{"version":2`), -1},
+		{"a proof of no version", swap(`"proof":{"version":1,`, `"proof":{`), -1},
 		{"another format", swap(`"format":"longpoint cut sheet"`, `"format":"shopping list"`), -1},
 		{"a format that is a number", swap(`"format":"longpoint cut sheet"`, `"format":7`), -1},
 		{"no format", swap(`"format":"longpoint cut sheet",`, ``), -1},
@@ -223,6 +225,38 @@ func FuzzReadJSON(f *testing.F) {
 	})
 }
 
+// Sheets of older versions are read without the proofs, which had another form.
+func TestOlderVersions(t *testing.T) {
+	for file, now := range map[string]string{"version1.json": "base.json", "version2.json": "boards.json"} {
+		read := func(name string) (optimize.Problem, *optimize.Plan, *cutsheet.Options) {
+			text, err := os.Open("testdata/" + name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer text.Close()
+			p, plan, o, err := cutsheet.ReadJSON(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p, plan, o
+		}
+		p, plan, o := read(file)
+		wantProblem, want, wantOptions := read(now)
+		if d := cmp.Diff(wantProblem, p); d != "" {
+			t.Errorf("%s: another problem:\n%s", file, d)
+		}
+		if d := cmp.Diff(want.WithoutProof(), plan); d != "" || plan.Proof.Kind() != optimize.ProofOmitted {
+			t.Errorf("%s: another plan:\n%s", file, d)
+		}
+		if d := cmp.Diff(wantOptions, o); d != "" {
+			t.Errorf("%s: other options:\n%s", file, d)
+		}
+		if _, err := cutsheet.New(context.Background(), p, plan, o); err != nil {
+			t.Errorf("%s: %v", file, err)
+		}
+	}
+}
+
 // A sheet whose proof was left out is of version 3, reads back, and does not say that
 // anything is proven.
 func TestProofLeftOut(t *testing.T) {
@@ -232,7 +266,7 @@ func TestProofLeftOut(t *testing.T) {
 			plan := solve(t, p)
 			bare := plan.WithoutProof()
 			readBack(t, p, bare, o)
-			if bare.Proof.Kind != optimize.ProofOmitted {
+			if bare.Proof.Kind() != optimize.ProofOmitted {
 				return
 			}
 			s, err := cutsheet.New(context.Background(), p, bare, o)
@@ -242,7 +276,7 @@ func TestProofLeftOut(t *testing.T) {
 			for _, r := range renderings {
 				text := render(t, s, r)
 				if r.ext == "json" {
-					if !strings.Contains(text, `"version":3`) || strings.Contains(text, `"leaves"`) {
+					if !strings.Contains(text, `"version":3`) || strings.Contains(text, `"data"`) {
 						t.Errorf("the JSON is %s", text)
 					}
 					continue

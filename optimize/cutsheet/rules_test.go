@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/longpoint/internal/proof"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -130,7 +131,7 @@ func TestLevelsInWords(t *testing.T) {
 	plan := optimize.Plan{
 		Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: ft(1, 0, 0)}, {Count: 1, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
 		Cost:     2000, Bound: 2000, Proven: true, Stop: optimize.StopProven,
-		Proof: optimize.Proof{Kind: optimize.ProofSearch, Unit: 1000},
+		Proof: proofOf(t, optimize.ProofSearch, proof.Evidence{}),
 		Goals: []optimize.GoalResult{
 			{Goal: optimize.GoalCost, Value: 2000, Bound: 2000, Proven: true},
 			{Goal: optimize.GoalOffcutValue, Value: 250, Bound: 500},
@@ -160,11 +161,12 @@ func TestLevelsInWords(t *testing.T) {
 	}
 }
 
-// What version 1 can say is written as version 1, and goes on being read.
+// Sheets are written as version 3; version 1 goes on being read.
 func TestJSONVersions(t *testing.T) {
-	for name, want := range map[string]string{"base": `"version":1,`, "plain": `"version":1,`, "boards": `"version":2,`, "yard": `"version":2,`} {
+	for _, name := range []string{"base", "plain", "boards", "yard"} {
 		p, o := jobs[name]()
-		if text := render(t, sheet(t, p, o), renderings[4]); !strings.Contains(text, want) {
+		const want = `{"format":"longpoint cut sheet","version":3,`
+		if text := render(t, sheet(t, p, o), renderings[4]); !strings.HasPrefix(text, want) {
 			t.Errorf("%s: %.60s, want %s", name, text, want)
 		}
 	}
@@ -183,8 +185,10 @@ func TestJSONVersions(t *testing.T) {
 	if text := render(t, s, renderings[0]); !strings.Contains(text, "[ ] 1 x 4' 2\"  from A") {
 		t.Errorf("not the old sheet:\n%s", text)
 	}
-	if text := render(t, s, renderings[4]); strings.TrimSpace(text) != old {
-		t.Errorf("written again as\n%s\nwant\n%s", text, old)
+	want := strings.Replace(old, `"version":1`, `"version":3`, 1)
+	want = strings.Replace(want, `{"kind":"none","unit":0,"leaf_bound":0}`, `{"version":1,"kind":"none"}`, 1)
+	if text := render(t, s, renderings[4]); strings.TrimSpace(text) != want {
+		t.Errorf("written again as\n%s\nwant\n%s", text, want)
 	}
 }
 

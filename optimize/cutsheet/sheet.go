@@ -22,7 +22,7 @@ type Sheet struct {
 	options Options
 	style   measure.Style
 
-	audit      optimize.Report
+	report     *optimize.Report
 	lines      []line                 // what is needed, in the order of the problem
 	bill       []charge               // what is paid for apart from the sticks to buy
 	patterns   []pattern              // in the order of the plan
@@ -95,7 +95,7 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	}
 	s.keep = s.options.keep(&p.Rules)
 	var err error
-	if s.audit, err = optimize.Audit(ctx, p, plan); err != nil {
+	if s.report, err = optimize.Audit(ctx, p, plan); err != nil {
 		return nil, err
 	}
 	if s.settings, err = settings(ctx, &p, plan, &s.options); err != nil {

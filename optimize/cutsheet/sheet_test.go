@@ -3,6 +3,7 @@ package cutsheet_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"sync"
 	"testing"
 
+	"example.com/longpoint/internal/proof"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -254,8 +256,8 @@ func TestProofInWords(t *testing.T) {
 	half := optimize.Plan{
 		Patterns: []optimize.Pattern{{Count: 3, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
 		Cost:     3000, Bound: 2000, Stop: optimize.StopWork,
-		Proof: optimize.Proof{Kind: optimize.ProofMaterial, Unit: 1000, LeafBound: 2000,
-			Leaves: []optimize.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}},
+		Proof: proofOf(t, optimize.ProofMaterial, proof.Evidence{Unit: 1000, LeafBound: 2000,
+			Leaves: []proof.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}}),
 	}
 	s, err := cutsheet.New(context.Background(), q, &half, nil)
 	if err != nil {
@@ -265,6 +267,23 @@ func TestProofInWords(t *testing.T) {
 	if text := strings.Join(strings.Fields(render(t, s, renderings[0])), " "); !strings.Contains(text, want) {
 		t.Errorf("want %q in\n%s", want, text)
 	}
+}
+
+// proofOf makes a proof by the form that it has in JSON.
+func proofOf(t *testing.T, kind optimize.ProofKind, e proof.Evidence) (p optimize.Proof) {
+	t.Helper()
+	data, err := e.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := json.Marshal(map[string]any{"version": 1, "kind": kind, "data": data})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(text, &p); err != nil {
+		t.Fatal(err)
+	}
+	return p
 }
 
 // Settings are those of the trade: inside and outside miters in a square corner

@@ -77,16 +77,17 @@ func (s *Sheet) proof() string {
 	p := s.plan
 	less := s.lessThan(p.Bound)
 	checked := "A separate check, which shares nothing with the search, confirms it."
-	omitted := p.Proof.Kind == optimize.ProofOmitted
+	omitted := p.Proof.Kind() == optimize.ProofOmitted
+	shown, complete := s.report.Bound()
 	switch {
 	case omitted:
 		checked = "The proof was left out, so a separate check could not confirm it."
-	case s.audit.Bound == p.Bound:
-	case s.audit.Bound > 0 && s.ruled():
-		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
+	case complete:
+	case shown > 0 && s.ruled():
+		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(shown) +
 			"; the rest is the word of the search, which tried every case that the rules leave between the two."
-	case s.audit.Bound > 0:
-		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(s.audit.Bound) +
+	case shown > 0:
+		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(shown) +
 			"; that there is none between the two rests on the search alone."
 	default:
 		checked = "This rests on the search alone; a separate check could not confirm it."

@@ -24,7 +24,7 @@ type Claim struct {
 	Proven      bool
 	Stop        string
 	Work        int64
-	Leaves      int // of the proof
+	Leaves      int // of the proof; 0 of one that is sealed
 	Patterns    int // different ones in the plan
 
 	// Stage is the room of the engine that closed the instance, or Open. It is
@@ -112,10 +112,14 @@ func publicClaim(p optimize.Problem, plan *optimize.Plan, err error, done bool) 
 		}
 		return Claim{}, err
 	}
-	audited, err := optimize.Audit(context.Background(), p, plan)
+	report, err := optimize.Audit(context.Background(), p, plan)
+	if err != nil {
+		return Claim{}, err
+	}
+	shown, _ := report.Bound()
 	return Claim{
-		Cost: plan.Cost, Bound: plan.Bound, Shown: audited.Bound,
+		Cost: plan.Cost, Bound: plan.Bound, Shown: shown,
 		Plan: true, Proven: plan.Proven, Stop: plan.Stop.String(), Work: plan.Work,
-		Leaves: len(plan.Proof.Leaves), Patterns: len(plan.Patterns),
-	}, err
+		Patterns: len(plan.Patterns),
+	}, nil
 }

@@ -1,0 +1,79 @@
+package optimize
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A Report says how much of a plan's bound [Audit] verified without the solver. The zero
+// value reports on a plan that claims nothing.
+type Report struct {
+	shown, claimed int64
+	open           []string
+}
+
+// What the part of a bound rests on that was not shown.
+const (
+	openSearch  = "exhausted search"
+	openNothing = "nothing stored"
+)
+
+// reportOn returns the report on a bound of which so much was shown; the rest is open
+// for the reason given.
+func reportOn(bound, shown int64, why string) *Report {
+	r := &Report{shown: shown, claimed: bound}
+	if shown < bound {
+		r.open = []string{why}
+	}
+	return r
+}
+
+// Bound returns the lower bound on every plan's cost that was shown, in units of
+// Plan.Cost, and whether that is all that the plan claims: shown is Plan.Bound then, and
+// less otherwise.
+func (r *Report) Bound() (shown int64, complete bool) { return r.shown, r.shown >= r.claimed }
+
+// Open returns, in words, what rests on the solver's word: the part of Plan.Bound above
+// what was shown, on "exhausted search", or on "nothing stored" if the proof was left out; then the
+// bounds of goals after the cost (Plan.Goals), as far as they are not plain to see. It is
+// empty if nothing does.
+func (r *Report) Open() []string { return slices.Clone(r.open) }
+
+// String returns the report on one line, such as "bound 4990 shown of 5120 claimed:
+// exhausted search" or, if all is shown, "bound 5120 shown".
+func (r *Report) String() string {
+	text := fmt.Sprintf("bound %d shown", r.shown)
+	between := "; not shown: "
+	if r.shown < r.claimed {
+		text += fmt.Sprintf(" of %d claimed", r.claimed)
+		between = ": "
+	}
+	if len(r.open) > 0 {
+		text += between + strings.Join(r.open, ", ")
+	}
+	return text
+}
+
+// reported is the JSON of a report.
+type reported struct {
+	Shown   int64    `json:"shown"`
+	Claimed int64    `json:"claimed"`
+	Open    []string `json:"open,omitempty"`
+}
+
+// MarshalJSON writes the report as {"shown": 4990, "claimed": 5120, "open": ["exhausted search"]}.
+func (r *Report) MarshalJSON() ([]byte, error) {
+	return json.Marshal(reported{r.shown, r.claimed, r.open})
+}
+
+// UnmarshalJSON reads what MarshalJSON writes. What it says is as good as its source.
+func (r *Report) UnmarshalJSON(text []byte) error {
+	var x reported
+	if err := json.Unmarshal(text, &x); err != nil {
+		return err
+	}
+	*r = Report{x.Shown, x.Claimed, x.Open}
+	return nil
+}
