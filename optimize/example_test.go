@@ -253,3 +253,56 @@ func ExamplePlan() {
 	// [{"stick":0,"count":1,"pieces":[1,0],"offcut":"11-3/4in"}]
 	// least price 1400 proven material
 }
+
+// A proof can be stored: it is a version, a kind and some bytes. Without it a plan can
+// still be cut and checked, but its bound rests on nothing stored.
+func ExampleProof() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}, {Label: "8-foot cap", Length: 8 * measure.Foot, Price: 1150}},
+		Pieces: []stock.Piece{{Label: "wainscot, north", Length: 7 * measure.Foot, Quantity: 3}, {Label: "wainscot, east", Length: 4 * measure.Foot, Quantity: 4}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	text, err := json.Marshal(plan.Proof)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%v, %d bytes: %s\n", plan.Proof.Kind(), plan.Proof.Size(), text)
+	for _, pl := range []*optimize.Plan{plan, plan.WithoutProof()} {
+		report, err := optimize.Audit(context.Background(), p, pl)
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Println(report)
+	}
+	// Output:
+	// tree, 57 bytes: {"version":1,"kind":"tree","data":"ZKxmAgIAAAKAgICAgICABAAAgICAgICAgFwAgICAgICAgAQAAICAgICAgIBIAAIBAAYADgMBAAgO"}
+	// bound 6550 shown
+	// bound 0 shown of 6550 claimed: nothing stored
+}
+
+// A report says how much of a bound was shown, and what the rest rests on.
+func ExampleReport() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},
+		Pieces: []stock.Piece{{Label: "stove wall", Length: 5 * measure.Foot, Quantity: 3}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	report, err := optimize.Audit(context.Background(), p, plan.WithoutProof())
+	if err != nil {
+		log.Fatal(err)
+	}
+	shown, complete := report.Bound()
+	fmt.Println(shown, complete, report.Open())
+	fmt.Println(report)
+	// Output:
+	// 0 false [nothing stored]
+	// bound 0 shown of 3600 claimed: nothing stored
+}

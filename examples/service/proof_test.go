@@ -86,10 +86,13 @@ func TestProofOnRequest(t *testing.T) {
 			if shown, _ := a.Bound(); shown == 0 || full.Proof.Kind() == optimize.ProofOmitted {
 				t.Errorf("the full answer shows nothing: %v", a)
 			}
-			longest = max(longest, whole/size)
+			if whole-size < full.Proof.Size() {
+				t.Errorf("the answer with a proof of %d bytes takes %d, without %d", full.Proof.Size(), whole, size)
+			}
+			longest = max(longest, full.Proof.Size())
 		}
 	}
-	if longest < 3 {
-		t.Errorf("the longest proof is %d times as long as its plan: these jobs try nothing", longest)
+	if longest < 1000 {
+		t.Errorf("the longest proof takes %d bytes: these jobs try nothing", longest)
 	}
 }
