@@ -12,7 +12,9 @@ type Adhesive struct {
 }
 
 // Need returns the volume of adhesive.
-func (a Adhesive) Need() (Need, error) {
+func (a Adhesive) Need() (Need, error) { return a.need(words{}) }
+
+func (a Adhesive) need(w words) (Need, error) {
 	path := a.Path
 	if path == 0 {
 		path = 130 * measure.Percent
@@ -33,6 +35,6 @@ func (a Adhesive) Need() (Need, error) {
 		return Need{}, tooLarge("the volume of adhesive")
 	}
 	net := AmountOf(v)
-	return need(or(a.Material, "adhesive"), net, a.Waste,
-		"a "+a.Section.String()+" bead "+path.String()+" as long as "+feet(a.Length)+" of trim is "+net.String())
+	return w.need(or(a.Material, "adhesive"), net, a.Waste,
+		"a "+w.section(a.Section)+" bead "+w.FormatRatio(path)+" as long as "+w.along(a.Length)+" of trim is "+w.amount(net))
 }

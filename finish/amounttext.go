@@ -118,35 +118,7 @@ func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") =
 // String returns the amount for reading, in the unit a person would use: as it
 // is where one of the usual units writes it in three significant digits, else
 // rounded in a customary unit. [Amount.MarshalText] is exact.
-func (a Amount) String() string { return a.in(measure.Locale{}) }
-
-// in writes the amount for the people of a country.
-func (a Amount) in(c measure.Locale) string {
-	units := countUnits
-	switch {
-	case a.dim == byArea:
-		return c.FormatArea(measure.Area(a.n))
-	case a.dim == byVolume:
-		return c.FormatVolume(measure.Volume(a.n))
-	case a.dim == byWeight:
-		return c.FormatWeight(measure.Weight(a.n))
-	case a.dim == byLength && c.Metric:
-		units = metricUnits
-	case a.dim == byLength:
-		units = materialUnits
-	case a.dim != byCount:
-		return "amount of unknown dimension"
-	}
-	return decimalMark(c, string(suited.Append(make([]byte, 0, 32), a.n, units, min(1, len(units)-1))))
-}
-
-// decimalMark puts the decimal mark of the country into a text with one number.
-func decimalMark(c measure.Locale, s string) string {
-	if c.DecimalComma {
-		return strings.Replace(s, ".", ",", 1)
-	}
-	return s
-}
+func (a Amount) String() string { return words{}.amount(a) }
 
 // MarshalText writes the exact amount, which [ParseAmount] reads back.
 func (a Amount) MarshalText() ([]byte, error) {

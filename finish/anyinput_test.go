@@ -138,7 +138,7 @@ func TestAnyInput(t *testing.T) {
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)
 		}
-		_, err = finish.USLeadRule().Cautions(finish.Building{Year: int(n()), Assisted: true}, []finish.RemovedTrim{{Room: "r", Length: l(), Girth: l()}})
+		_, err = finish.USLeadRule().Cautions(finish.Building{Year: int(n()), Assisted: true}, []finish.RemovedTrim{{Room: "r", Length: l(), Girth: l()}}, measure.Locale{})
 		typed(t, "building", err)
 		_, err = finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "r", Length: l(), Girth: l(), Area: measure.Area(n())}, {Room: "r", Area: measure.Area(n())}})
 		typed(t, "lead", err)
@@ -180,7 +180,7 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, schedule.Weekdays(n&127))
 		roundTrip(t, schedule.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))
 		roundTrip(t, finish.Waste{Share: measure.Ratio(n), OfPurchase: true})
-		all, err := finish.Cautions(finish.HazardSilica, finish.HazardLeadPaint)
+		all, err := finish.Cautions(measure.Locale{}, finish.HazardSilica, finish.HazardLeadPaint)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -107,9 +107,12 @@ func TestFieldErrors(t *testing.T) {
 		{"more outside corners than corners", "work[0].job.outside", "3", plan(job(func(j *finish.Job) { j.Corners, j.Outside = 2, 3 }), finish.Shelf{})},
 		{"negative edges", "work[0].job.edges", "-1", plan(job(func(j *finish.Job) { j.Edges = -1 }), finish.Shelf{})},
 		{"joints between tiles", "between", "-1", need(finish.Grout{Tile: k, Between: -1})},
-		{"occupancy", "occupancy", "9", func() error { _, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: 9}, nil); return err }},
+		{"occupancy", "occupancy", "9", func() error {
+			_, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: 9}, nil, measure.Locale{})
+			return err
+		}},
 		{"assisted, and no housing", "assisted", "true", func() error {
-			_, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}, nil)
+			_, err := finish.USLeadRule().Cautions(finish.Building{Occupancy: finish.OccupancyOther, Assisted: true}, nil, measure.Locale{})
 			return err
 		}},
 		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
@@ -130,8 +133,11 @@ func TestFieldErrors(t *testing.T) {
 			_, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{{Room: "corridor", Girth: -in}})
 			return err
 		}},
-		{"negative year", "year", "-1", func() error { _, err := finish.USLeadRule().Cautions(finish.Building{Year: -1}, nil); return err }},
-		{"unknown hazard", "hazards[1]", "dragons", func() error { _, err := finish.Cautions(finish.HazardSaws, "dragons"); return err }},
+		{"negative year", "year", "-1", func() error {
+			_, err := finish.USLeadRule().Cautions(finish.Building{Year: -1}, nil, measure.Locale{})
+			return err
+		}},
+		{"unknown hazard", "hazards[1]", "dragons", func() error { _, err := finish.Cautions(measure.Locale{}, finish.HazardSaws, "dragons"); return err }},
 	} {
 		err := c.do()
 		var f *measure.FieldError

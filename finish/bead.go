@@ -103,15 +103,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 }
 
 // String returns the shape and its measures.
-func (s Section) String() string {
-	switch {
-	case s.Shape >= BeadHalfRound:
-		return inches(s.Width) + " " + s.Shape.String()
-	case s.Depth == 0 || s.Depth == s.Width:
-		return inches(s.Width) + " " + s.Shape.String()
-	}
-	return inches(s.Width) + " x " + inches(s.Depth) + " " + s.Shape.String()
-}
+func (s Section) String() string { return words{}.section(s) }
 
 // Bead is a line of caulk or sealant: of one section, or in the gap between straight trim
 // and a wavy wall, from a few readings of its width. Between two readings the gap changes
@@ -125,9 +117,11 @@ type Bead struct {
 }
 
 // Need returns the volume of the bead.
-func (b Bead) Need() (Need, error) {
+func (b Bead) Need() (Need, error) { return b.need(words{}) }
+
+func (b Bead) need(w words) (Need, error) {
 	if len(b.Readings) > 0 {
-		return b.gap()
+		return b.gap(w)
 	}
 	if err := b.Section.check(); err != nil {
 		return Need{}, within("section", err)
@@ -141,30 +135,6 @@ func (b Bead) Need() (Need, error) {
 		return Need{}, tooLarge("the volume of the bead")
 	}
 	net := AmountOf(v)
-	return need(or(b.Material, "caulk"), net, b.Waste,
-		feet(b.Length)+" of "+b.Section.String()+" bead is "+net.String())
-}
-
-// inches and feet write a length for the reasoning lines, rounded.
-func inches(l measure.Length) string { return places(l, measure.Inch, 4) + " in" }
-func feet(l measure.Length) string   { return places(l, measure.Foot, 2) + " ft" }
-
-// places writes a length in a unit, and says so where n places round it.
-func places(l, unit measure.Length, n int) string {
-	text := fixedSigned(int64(l), int64(unit), n)
-	rest := l % unit
-	for range n {
-		rest *= 10
-	}
-	if rest%unit != 0 {
-		return "about " + text
-	}
-	return text
-}
-
-func fixedSigned(n, d int64, places int) string {
-	if n < 0 {
-		return "-" + fixed(max(-n, ^n), d, places)
-	}
-	return fixed(n, d, places)
+	return w.need(or(b.Material, "caulk"), net, b.Waste,
+		w.along(b.Length)+" of "+w.section(b.Section)+" bead is "+w.amount(net))
 }

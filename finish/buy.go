@@ -50,11 +50,11 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.buy(amount)
+	return p.buy(words{}, amount)
 }
 
 // buy covers an amount of the packages' kind, for a product that is sound.
-func (p *Product) buy(amount Amount) (*Purchase, error) {
+func (p *Product) buy(w words, amount Amount) (*Purchase, error) {
 	dim := p.Packages[0].Size.dim
 	buy := &Purchase{Product: p.Label, Material: p.Material, Need: amount, Proven: true}
 	buy.Used = Amount{dim, min(amount.n, p.OnHand.n)}
@@ -86,7 +86,7 @@ func (p *Product) buy(amount Amount) (*Purchase, error) {
 			return nil, tooLarge("the purchase of " + p.Label + " for " + amount.String())
 		}
 		buy.Cost, bought, buy.Packages = total, sum, all
-		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
+		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(w), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
 	}
 	left, ok := add(bought-(amount.n-buy.Used.n), p.OnHand.n-buy.Used.n)
 	if !ok {

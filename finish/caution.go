@@ -3,6 +3,8 @@ package finish
 import (
 	"slices"
 	"strconv"
+
+	"example.com/longpoint/measure"
 )
 
 // A Hazard names a danger, such as silica dust. A [Product], a [Job] or a [Step] names its
@@ -59,8 +61,7 @@ var cautions = map[Hazard][]Caution{
 		{HazardSaws, "cutting", "Wear eye protection, unplug to change a blade, and follow the saw's own manual where it says more.", commonPractice},
 	},
 	HazardSmallPieces: {
-		{HazardSmallPieces, "returns and short pieces", "Do not hold a short piece at a power saw: one table-saw manual forbids crosscutting under 6 in, one school shop sets 12 in as the least at a miter saw. Cut small parts off the end of a long piece, clamp it, and let the blade stop.",
-			"table-saw manual; school shop sheet; Wood magazine"},
+		{HazardSmallPieces, "returns and short pieces", smallPieces("6 in", "12 in"), smallPiecesSource},
 	},
 	HazardNailers: {
 		{HazardNailers, "driving nails and brads with a nailer", "Use a full sequential trigger: a contact trigger doubles the risk of injury. Keep the hand that holds the trim out of the line of fire, since a nail can curl out of fiberboard or off a metal plate. Wear eye protection, and take off the air or the battery before you clear a jam.",
@@ -92,7 +93,6 @@ var cautions = map[Hazard][]Caution{
 		{HazardNoise, "saws, nailers and grinders", "Protect your hearing: 90 dBA is allowed for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour.",
 			"29 CFR 1926.52, Table D-2"},
 	},
-	HazardLeadPaint: USLeadRule().general(),
 	HazardHiddenServices: {
 		{HazardHiddenServices, "nailing and opening walls", "Look for wiring and pipes in the path of the nails, and leave old black mastic alone: it may hold asbestos. Stop and call the licensed trade.", commonPractice},
 	},
@@ -104,18 +104,38 @@ var cautions = map[Hazard][]Caution{
 	},
 }
 
-// Cautions returns what to print for the given hazards as a fresh slice: each
-// hazard once, in the order in which the constants are listed, and last the one
+// metricCautions takes the place of cautions whose texts have measures in inches or °F.
+var metricCautions = map[Hazard][]Caution{
+	HazardSmallPieces: {
+		{HazardSmallPieces, "returns and short pieces", smallPieces("152 mm", "305 mm"), smallPiecesSource},
+	},
+}
+
+// smallPieces is the caution for short pieces with the two lengths of its sources.
+func smallPieces(manual, school string) string {
+	return "Do not hold a short piece at a power saw: one table-saw manual forbids crosscutting under " + manual + ", one school shop sets " + school + " as the least at a miter saw. Cut small parts off the end of a long piece, clamp it, and let the blade stop."
+}
+
+const smallPiecesSource = "table-saw manual; school shop sheet; Wood magazine"
+
+// Cautions returns what to print for the given hazards as a fresh slice, in the units of
+// the country: each hazard once, in the order in which the constants are listed, and last the one
 // that defers to local codes, the product's own sheet and licensed practice.
 // No hazard has no caution. An unknown hazard is a [*measure.FieldError].
-func Cautions(asked ...Hazard) ([]Caution, error) {
+func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
 	if err := checkHazards(asked); err != nil {
 		return nil, err
 	}
 	var out []Caution
 	for _, h := range hazards {
 		if slices.Contains(asked, h) || h == HazardGeneral && len(asked) > 0 {
-			out = append(out, cautions[h]...)
+			all := cautions[h]
+			if h == HazardLeadPaint {
+				all = USLeadRule().general(c)
+			} else if m, ok := metricCautions[h]; ok && c.Metric {
+				all = m
+			}
+			out = append(out, all...)
 		}
 	}
 	return out, nil

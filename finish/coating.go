@@ -39,7 +39,9 @@ func surface(length, face measure.Length, more measure.Area) (measure.Area, erro
 }
 
 // Need returns the volume for all coats, or the number of wipes.
-func (c Coating) Need() (Need, error) {
+func (c Coating) Need() (Need, error) { return c.need(words{}) }
+
+func (c Coating) need(w words) (Need, error) {
 	if c.Coats == 0 {
 		c.Coats = 1
 	}
@@ -68,10 +70,10 @@ func (c Coating) Need() (Need, error) {
 	}
 	var why []string
 	if c.Length > 0 {
-		why = append(why, feet(c.Length)+" with a developed face of "+inches(c.Face))
+		why = append(why, w.along(c.Length)+" with a developed face of "+w.across(c.Face))
 	}
-	why = append(why, AmountOf(a).String()+", "+times+", "+c.Spread.String()+": "+net.String())
-	return need(or(c.Material, "paint"), net, c.Waste, why...)
+	why = append(why, w.amount(AmountOf(a))+", "+times+", "+w.yield(c.Spread)+": "+w.amount(net))
+	return w.need(or(c.Material, "paint"), net, c.Waste, why...)
 }
 
 // SpreadRate returns the spreading rate of a film: 1604.17 ft2 per gallon and mil,

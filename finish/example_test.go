@@ -226,7 +226,7 @@ func ExampleLeadRule_Cautions() {
 	list, _ := finish.USLeadRule().Cautions(finish.Building{Year: 1924}, []finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 21 * measure.Inch / 4},
 		{Room: "cloakroom", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
-	})
+	}, measure.Locale{})
 	for _, c := range list {
 		fmt.Println(c.Topic, "-", c.Trigger)
 	}
@@ -241,13 +241,13 @@ func ExampleLeadRule_Cautions() {
 func ExampleLeadRule_Cautions_assisted() {
 	list, _ := finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, []finish.RemovedTrim{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
-	})
+	}, measure.Locale{})
 	fmt.Println(list[len(list)-1].Trigger)
 	// Output: teacher's room: 5.25 sq ft of painted trim removed, the limit is 2 sq ft
 }
 
 func ExampleCautions() {
-	list, _ := finish.Cautions(finish.HazardSmallPieces, finish.HazardNoise)
+	list, _ := finish.Cautions(measure.Locale{}, finish.HazardSmallPieces, finish.HazardNoise)
 	for _, c := range list {
 		fmt.Println(c.Topic, "-", c.Source)
 	}

@@ -15,7 +15,7 @@ type GapReading struct {
 
 // gap returns the volume of the gap between straight trim and a wavy wall: between two
 // readings the gap changes evenly, before the first and after the last it stays.
-func (g Bead) gap() (Need, error) {
+func (g Bead) gap(w words) (Need, error) {
 	switch {
 	case g.Length < 0:
 		return Need{}, bad("length", AmountOf(g.Length), "zero or more")
@@ -50,6 +50,6 @@ func (g Bead) gap() (Need, error) {
 		return Need{}, tooLarge("the volume of the gap")
 	}
 	net := AmountOf(measure.Volume(v))
-	return need(or(g.Material, "caulk"), net, g.Waste,
-		feet(g.Length)+" of gap "+inches(g.Section.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+net.String())
+	return w.need(or(g.Material, "caulk"), net, g.Waste,
+		w.along(g.Length)+" of gap "+w.across(g.Section.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+w.amount(net))
 }

@@ -54,7 +54,9 @@ func (t Tile) check() error {
 // (L+J)(W+J) the tile takes LW, and what is left is joint, filled as deep as
 // the tile is thick. The usual shortcut J(L+W)/LW counts the crossings twice
 // and charges the joints to the bare tile, a quarter too much for small mosaics.
-func (g Grout) Need() (Need, error) {
+func (g Grout) Need() (Need, error) { return g.need(words{}) }
+
+func (g Grout) need(w words) (Need, error) {
 	if err := g.Tile.check(); err != nil {
 		return Need{}, within("tile", err)
 	}
@@ -62,7 +64,7 @@ func (g Grout) Need() (Need, error) {
 		if g.Area != 0 {
 			return Need{}, bad("area", AmountOf(g.Area), "nothing beside the length and the joints of a course")
 		}
-		return g.course()
+		return g.course(w)
 	}
 	if g.Area < 0 {
 		return Need{}, bad("area", AmountOf(g.Area), "zero or more")
@@ -81,8 +83,8 @@ func (g Grout) Need() (Need, error) {
 	if !ok {
 		return Need{}, tooLarge("the volume of the joints")
 	}
-	return groutNeed(g.Material, measure.Volume(v), g.Density, g.Waste,
-		AmountOf(g.Area).String()+" of "+inches(t.Length)+" x "+inches(t.Width)+" tile with "+inches(t.Joint)+" joints, "+inches(t.Thickness)+" deep")
+	return groutNeed(w, g.Material, measure.Volume(v), g.Density, g.Waste,
+		w.amount(AmountOf(g.Area))+" of "+w.across(t.Length)+" x "+w.across(t.Width)+" tile with "+w.across(t.Joint)+" joints, "+w.across(t.Thickness)+" deep")
 }
 
 // Joints returns the number of upright joints of a course: those between tiles and the
@@ -112,14 +114,14 @@ func (g Grout) Joints() (int64, error) {
 }
 
 // course returns the weight of dry grout for a course.
-func (g Grout) course() (Need, error) {
+func (g Grout) course(w words) (Need, error) {
 	n, err := g.Joints()
 	if err != nil {
 		return Need{}, err
 	}
 	t := g.Tile
 	v, ok := volumeOf(up, []int64{n, int64(t.Thickness), int64(t.Joint)}, nil, t.Width)
-	why := itoa(n) + " upright joints " + inches(t.Joint) + " wide, " + inches(t.Width) + " high and " + inches(t.Thickness) + " deep"
+	why := itoa(n) + " upright joints " + w.across(t.Joint) + " wide, " + w.across(t.Width) + " high and " + w.across(t.Thickness) + " deep"
 	for _, line := range [...]struct {
 		grouted bool
 		where   string
@@ -133,15 +135,15 @@ func (g Grout) course() (Need, error) {
 			sum, ok = add(int64(v), int64(b))
 			v = measure.Volume(sum)
 		}
-		why += ", and " + feet(g.Length) + " along the " + line.where
+		why += ", and " + w.along(g.Length) + " along the " + line.where
 	}
 	if !ok {
 		return Need{}, tooLarge("the volume of the joints")
 	}
-	return groutNeed(g.Material, v, g.Density, g.Waste, why)
+	return groutNeed(w, g.Material, v, g.Density, g.Waste, why)
 }
 
-func groutNeed(material string, v measure.Volume, density Yield, w Waste, why string) (Need, error) {
+func groutNeed(w words, material string, v measure.Volume, density Yield, waste Waste, why string) (Need, error) {
 	if density.IsZero() {
 		density = groutDensity()
 	}
@@ -152,6 +154,6 @@ func groutNeed(material string, v measure.Volume, density Yield, w Waste, why st
 	if err != nil {
 		return Need{}, err
 	}
-	return need(or(material, "grout"), net, w, why,
-		AmountOf(v).String()+" of joint takes "+net.String())
+	return w.need(or(material, "grout"), net, waste, why,
+		w.amount(AmountOf(v))+" of joint takes "+w.amount(net))
 }

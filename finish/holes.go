@@ -16,7 +16,9 @@ type Holes struct {
 }
 
 // Need returns the volume of filler.
-func (h Holes) Need() (Need, error) {
+func (h Holes) Need() (Need, error) { return h.need(words{}) }
+
+func (h Holes) need(w words) (Need, error) {
 	if h.Diameter == 0 {
 		h.Diameter = 72 * measure.Inch / 1000
 	}
@@ -37,8 +39,8 @@ func (h Holes) Need() (Need, error) {
 		return Need{}, tooLarge("the volume of filler")
 	}
 	net := AmountOf(v)
-	return need(or(h.Material, "filler"), net, h.Waste,
-		itoa(h.Count)+" holes "+inches(h.Diameter)+" wide and "+inches(h.Depth)+" deep hold "+net.String())
+	return w.need(or(h.Material, "filler"), net, h.Waste,
+		itoa(h.Count)+" holes "+w.across(h.Diameter)+" wide and "+w.across(h.Depth)+" deep hold "+w.amount(net))
 }
 
 func itoa(n int64) string { return strconv.FormatInt(n, 10) }

@@ -55,12 +55,25 @@ func (r LeadRule) check() error {
 	return nil
 }
 
+// limitIn writes a limit for the people of a country. Where it has to be rounded for
+// them, it is rounded down.
+func limitIn(c measure.Locale, a measure.Area) string {
+	if c.Metric {
+		a = a.Round(measure.SquareMeter/100, measure.RoundDown)
+	}
+	return c.FormatArea(a)
+}
+
 // general is what is due wherever old paint is disturbed.
-func (r LeadRule) general() []Caution {
+func (r LeadRule) general(c measure.Locale) []Caution {
 	before := "from before " + strconv.Itoa(r.Before)
-	room, outside, assisted := AmountOf(r.RoomLimit).String(), AmountOf(r.OutsideLimit).String(), AmountOf(r.AssistedLimit).String()
+	room, outside, assisted := limitIn(c, r.RoomLimit), limitIn(c, r.OutsideLimit), limitIn(c, r.AssistedLimit)
+	heat := "1,100 F"
+	if c.Metric {
+		heat = "593 °C"
+	}
 	return []Caution{
-		{HazardLeadPaint, "painted trim in a building " + before, "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at 1,100 F or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
+		{HazardLeadPaint, "painted trim in a building " + before, "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at " + heat + " or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
 			"40 CFR 745.85(a)(3)"},
 		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room within 30 days, or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
 			r.Source + "; EPA frequent questions 23002-18379; " + r.AssistedSource + "; 24 CFR 35.1350(d)"},
@@ -200,8 +213,10 @@ func (r LeadRule) laterLead() Caution {
 // has federal assistance, or demolition or a window replaced at any area. What
 // protects workers is due at any area and in any building; from the year Before on it is
 // all that is due. None are due where nothing is removed. A negative year, an unknown
-// occupancy and assistance where it cannot be are a [*measure.FieldError].
-func (r LeadRule) Cautions(b Building, removed []RemovedTrim) ([]Caution, error) {
+// occupancy and assistance where it cannot be are a [*measure.FieldError]. The areas are
+// written for the people of the country; a limit that has to be rounded for them is
+// rounded down.
+func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) ([]Caution, error) {
 	switch {
 	case b.Year < 0:
 		return nil, bad("year", b.Year, "zero (unknown) or more")
@@ -217,7 +232,7 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim) ([]Caution, error)
 	case b.Year >= r.Before:
 		return []Caution{r.laterLead()}, nil
 	}
-	out := r.general()
+	out := r.general(c)
 	if b.Occupancy == OccupancyOther {
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
@@ -233,7 +248,7 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim) ([]Caution, error)
 	const never = "Never minor repair, at any area. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds."
 	for _, room := range rooms {
 		if room.Removed > limit {
-			out = append(out, Caution{HazardLeadPaint, room.Room + ": " + AmountOf(room.Removed).String() + " of painted trim removed, the limit is " + AmountOf(limit).String(), text, source})
+			out = append(out, Caution{HazardLeadPaint, room.Room + ": " + c.FormatArea(room.Removed) + " of painted trim removed, the limit is " + limitIn(c, limit), text, source})
 		}
 		if room.Demolished {
 			out = append(out, Caution{HazardLeadPaint, room.Room + ": painted trim is demolished", never, r.Source})

@@ -43,7 +43,7 @@ func TestLeadScope(t *testing.T) {
 				never[r.Room] |= 2
 			}
 		}
-		got, err := finish.USLeadRule().Cautions(b, removed)
+		got, err := finish.USLeadRule().Cautions(b, removed, measure.Locale{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -107,7 +107,7 @@ func TestLeadScope(t *testing.T) {
 // that somebody breaks.
 func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	var all strings.Builder
-	for _, c := range must[[]finish.Caution](t)(finish.Cautions(finish.HazardLeadPaint, finish.HazardSolvents, finish.HazardSilica)) {
+	for _, c := range must[[]finish.Caution](t)(finish.Cautions(measure.Locale{}, finish.HazardLeadPaint, finish.HazardSolvents, finish.HazardSilica)) {
 		all.WriteString(c.Text + "\n")
 	}
 	for _, want := range []string{
@@ -149,7 +149,7 @@ func TestLeadRuleIsData(t *testing.T) {
 	rule.Before, rule.RoomLimit = 1992, measure.SquareFoot
 	removed := []finish.RemovedTrim{{Room: "classroom", Area: 2 * measure.SquareFoot}}
 	for year, want := range map[int]int{1991: 4, 1992: 1} {
-		got, err := rule.Cautions(finish.Building{Year: year}, removed)
+		got, err := rule.Cautions(finish.Building{Year: year}, removed, measure.Locale{})
 		if err != nil || len(got) != want {
 			t.Errorf("year %d: %d cautions, %v; want %d", year, len(got), err, want)
 		}
@@ -161,7 +161,7 @@ func TestLeadRuleIsData(t *testing.T) {
 		t.Errorf("%+v, %v", rooms, err)
 	}
 	var f *measure.FieldError
-	if _, err := (finish.LeadRule{}).Cautions(finish.Building{}, removed); !errors.As(err, &f) || f.Field != "rule.before" {
+	if _, err := (finish.LeadRule{}).Cautions(finish.Building{}, removed, measure.Locale{}); !errors.As(err, &f) || f.Field != "rule.before" {
 		t.Errorf("a rule without a year: %v", err)
 	}
 }

@@ -11,7 +11,9 @@ type Masking struct {
 }
 
 // Need returns the length of tape.
-func (m Masking) Need() (Need, error) {
+func (m Masking) Need() (Need, error) { return m.need(words{}) }
+
+func (m Masking) need(w words) (Need, error) {
 	if m.Lines == 0 {
 		m.Lines = 2
 	}
@@ -26,6 +28,6 @@ func (m Masking) Need() (Need, error) {
 		return Need{}, tooLarge("the length of tape")
 	}
 	net := AmountOf(measure.Length(l))
-	return need(or(m.Material, "tape"), net, m.Waste,
-		feet(m.Length)+" taped along "+itoa(m.Lines)+" edge(s): "+net.String())
+	return w.need(or(m.Material, "tape"), net, m.Waste,
+		w.along(m.Length)+" taped along "+itoa(m.Lines)+" edge(s): "+w.amount(net))
 }

@@ -38,7 +38,9 @@ type Mortar struct {
 }
 
 // Need returns the weight (or volume) of setting material.
-func (m Mortar) Need() (Need, error) {
+func (m Mortar) Need() (Need, error) { return m.need(words{}) }
+
+func (m Mortar) need(w words) (Need, error) {
 	if err := m.Coverage.check("coverage"); err != nil {
 		return Need{}, err
 	}
@@ -58,8 +60,8 @@ func (m Mortar) Need() (Need, error) {
 	}
 	var why []string
 	if m.Length > 0 {
-		why = append(why, feet(m.Length)+" of base "+inches(m.Height)+" high")
+		why = append(why, w.along(m.Length)+" of base "+w.across(m.Height)+" high")
 	}
-	why = append(why, AmountOf(a).String()+", "+m.Coverage.String()+": "+net.String())
-	return need(or(m.Material, "thinset"), net, m.Waste, why...)
+	why = append(why, w.amount(AmountOf(a))+", "+w.yield(m.Coverage)+": "+w.amount(net))
+	return w.need(or(m.Material, "thinset"), net, m.Waste, why...)
 }

@@ -78,7 +78,9 @@ type Nails struct {
 
 // Need returns the number of nails. The studs met are one for each spacing
 // begun and one more for each run.
-func (n Nails) Need() (Need, error) {
+func (n Nails) Need() (Need, error) { return n.need(words{}) }
+
+func (n Nails) need(w words) (Need, error) {
 	if n.Runs == 0 {
 		n.Runs = 1
 	}
@@ -123,10 +125,10 @@ func (n Nails) Need() (Need, error) {
 	if !(ok && ok1 && ok2 && ok3 && ok4) {
 		return Need{}, tooLarge("the number of nails")
 	}
-	why := []string{feet(n.Length) + " at " + inches(n.Spacing) + " meets " + itoa(studs) + " studs, " +
+	why := []string{w.along(n.Length) + " at " + w.across(n.Spacing) + " meets " + itoa(studs) + " studs, " +
 		itoa(n.PerStud) + " nails each: " + itoa(at)}
 	if n.Joints > 0 {
 		why = append(why, itoa(n.Joints)+" joints, "+itoa(n.PerJoint)+" nails each: "+itoa(more))
 	}
-	return need(or(n.Material, "nails"), Amount{byCount, units}, n.Waste, why...)
+	return w.need(or(n.Material, "nails"), Amount{byCount, units}, n.Waste, why...)
 }

@@ -49,20 +49,20 @@ type Need struct {
 }
 
 // need finishes a Need: it applies the waste and adds the line that says so.
-func need(material string, net Amount, w Waste, why ...string) (Need, error) {
-	gross, err := w.Apply(net)
+func (w words) need(material string, net Amount, waste Waste, why ...string) (Need, error) {
+	gross, err := waste.Apply(net)
 	if err != nil {
 		return Need{}, err
 	}
 	lines := append(make([]string, 0, len(why)+1), why...)
 	switch {
-	case w.Share == 0:
-	case !w.OfPurchase:
-		lines = append(lines, "plus waste, "+w.Share.String()+" of the need: "+gross.String())
+	case waste.Share == 0:
+	case !waste.OfPurchase:
+		lines = append(lines, "plus waste, "+w.FormatRatio(waste.Share)+" of the need: "+w.amount(gross))
 	default:
-		lines = append(lines, "plus waste, "+w.Share.String()+" of the purchase: "+gross.String())
+		lines = append(lines, "plus waste, "+w.FormatRatio(waste.Share)+" of the purchase: "+w.amount(gross))
 	}
-	return Need{Material: material, Net: net, Waste: w, Gross: gross, Reasoning: lines}, nil
+	return Need{Material: material, Net: net, Waste: waste, Gross: gross, Reasoning: lines}, nil
 }
 
 // nameOf returns the name of a kind's value, or such as Task(99) for one without.

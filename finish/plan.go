@@ -93,7 +93,7 @@ func NewList(work []Work, shelf Shelf) (*List, error) {
 	}
 	p.dry()
 	var err error
-	p.list.Cautions, err = Cautions(p.hazards...)
+	p.list.Cautions, err = Cautions(p.shelf.Locale, p.hazards...)
 	if err != nil {
 		return nil, err
 	}
@@ -139,7 +139,7 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 			}
 		}
 	}
-	got, work, err := s.take(j, by)
+	got, work, err := s.take(words{p.shelf.Locale}, j, by)
 	if err != nil {
 		return err
 	}
@@ -220,7 +220,7 @@ func (p *planner) buy() error {
 		} else {
 			sum, err := picks[i].Need.Add(b.Need)
 			if err == nil {
-				b, err = p.shelf.Products[i].buy(sum)
+				b, err = p.shelf.Products[i].buy(words{p.shelf.Locale}, sum)
 			}
 			if err != nil {
 				return within("products["+strconv.Itoa(i)+"]", err)
@@ -281,7 +281,7 @@ func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 		a, err := q.amount(*product)
 		if err == nil {
 			var b *Purchase
-			if b, err = product.buy(a); err == nil && (least == nil || b.Cost < least.Cost) {
+			if b, err = product.buy(words{p.shelf.Locale}, a); err == nil && (least == nil || b.Cost < least.Cost) {
 				at, least = i, b
 			}
 		}

@@ -25,9 +25,9 @@ type Package struct {
 	Price int64  `json:"price"` // each, in cents; >= 0
 }
 
-func (p Package) name() string {
+func (p Package) name(w words) string {
 	if p.Label == "" {
-		return p.Size.String()
+		return w.amount(p.Size)
 	}
 	return p.Label
 }
@@ -36,7 +36,7 @@ func (p Package) sameName(o Package) bool {
 	if p.Label == "" && o.Label == "" {
 		return p.Size == o.Size
 	}
-	return p.name() == o.name()
+	return p.name(words{}) == o.name(words{})
 }
 
 // wantCents says what an amount of money must be.
@@ -75,7 +75,7 @@ func (p Product) Validate() error {
 			f.bad(at+".price", k.Price, wantCents)
 		}
 		if slices.ContainsFunc(p.Packages[:i], k.sameName) {
-			f.bad(at+".label", k.name(), "a label that no other has")
+			f.bad(at+".label", k.name(words{}), "a label that no other has")
 		}
 	}
 	for _, a := range [...]struct {

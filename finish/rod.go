@@ -39,7 +39,9 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 }
 
 // Need returns the length of rod, which is that of the joint.
-func (r BackerRod) Need() (Need, error) {
+func (r BackerRod) Need() (Need, error) { return r.need(words{}) }
+
+func (r BackerRod) need(w words) (Need, error) {
 	if r.Length < 0 {
 		return Need{}, bad("length", AmountOf(r.Length), "zero or more")
 	}
@@ -47,9 +49,9 @@ func (r BackerRod) Need() (Need, error) {
 	if err != nil {
 		return Need{}, err
 	}
-	why := feet(r.Length) + " of joint takes as much rod"
+	why := w.along(r.Length) + " of joint takes as much rod"
 	if d > 0 {
-		why += ", " + inches(d) + " thick for a joint " + inches(r.Joint) + " wide"
+		why += ", " + w.across(d) + " thick for a joint " + w.across(r.Joint) + " wide"
 	}
-	return need(or(r.Material, "backer rod"), AmountOf(r.Length), r.Waste, why)
+	return w.need(or(r.Material, "backer rod"), AmountOf(r.Length), r.Waste, why)
 }

@@ -12,7 +12,9 @@ type Sanding struct {
 }
 
 // Need returns the number of sheets, with fractions of a sheet.
-func (s Sanding) Need() (Need, error) {
+func (s Sanding) Need() (Need, error) { return s.need(words{}) }
+
+func (s Sanding) need(w words) (Need, error) {
 	if s.Times == 0 {
 		s.Times = 1
 	}
@@ -33,6 +35,6 @@ func (s Sanding) Need() (Need, error) {
 		return Need{}, tooLarge("the number of sheets")
 	}
 	net := Amount{byCount, n}
-	return need(or(s.Material, "sandpaper"), net, s.Waste,
-		feet(s.Length)+" sanded "+itoa(s.Times)+" time(s), "+s.Reach.String()+": "+net.String())
+	return w.need(or(s.Material, "sandpaper"), net, s.Waste,
+		w.along(s.Length)+" sanded "+itoa(s.Times)+" time(s), "+w.yield(s.Reach)+": "+w.amount(net))
 }

@@ -278,7 +278,7 @@ func TestCautionFigures(t *testing.T) {
 		{finish.HazardNoise, "29 CFR 1926.52, Table D-2", []string{"90 dBA is allowed for 8 hours", "100 dBA for 2", "110 dBA for half"}},
 		{finish.HazardLeadPaint, "40 CFR 745.83", []string{"more than 6 sq ft", "30 days", "2 sq ft"}},
 	} {
-		list := must[[]finish.Caution](t)(finish.Cautions(c.hazard))
+		list := must[[]finish.Caution](t)(finish.Cautions(measure.Locale{}, c.hazard))
 		found := false
 		for _, k := range list {
 			if k.Topic != c.hazard || !strings.Contains(k.Source, c.source) {
@@ -298,7 +298,7 @@ func TestCautionFigures(t *testing.T) {
 	}
 	// Every hazard has a trigger, a text and a source.
 	for _, h := range []finish.Hazard{finish.HazardSaws, finish.HazardSmallPieces, finish.HazardNailers, finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSilica, finish.HazardSolvents, finish.HazardHotPlastic, finish.HazardNoise, finish.HazardLeadPaint, finish.HazardHiddenServices, finish.HazardLadders, finish.HazardGeneral} {
-		for _, k := range must[[]finish.Caution](t)(finish.Cautions(h)) {
+		for _, k := range must[[]finish.Caution](t)(finish.Cautions(measure.Locale{}, h)) {
 			if k.Trigger == "" || k.Text == "" || k.Source == "" {
 				t.Errorf("%v: %+v", h, k)
 			}

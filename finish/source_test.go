@@ -426,7 +426,7 @@ func TestLead(t *testing.T) {
 		want int
 	}{{2 * measure.SquareFoot, 3}, {2*measure.SquareFoot + 1, 4}, {6 * measure.SquareFoot, 4}} {
 		part := []finish.RemovedTrim{{Room: "teacher's room", Area: c.area}}
-		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, part))
+		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, part, measure.Locale{}))
 		room := must[[]finish.LeadRoom](t)(finish.USLeadRule().Rooms(part))[0]
 		if len(got) != c.want || room.OverAssisted != (c.want == 4) || room.Over {
 			t.Errorf("%v with assistance: %d cautions, %+v; want %d", c.area, len(got), room, c.want)
@@ -436,7 +436,7 @@ func TestLead(t *testing.T) {
 	for _, c := range []struct {
 		year, want int
 	}{{0, 4}, {1924, 4}, {1977, 4}, {1978, 1}, {2010, 1}} {
-		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: c.year}, []finish.RemovedTrim{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}))
+		got := must[[]finish.Caution](t)(finish.USLeadRule().Cautions(finish.Building{Year: c.year}, []finish.RemovedTrim{{Room: "classroom", Length: 40 * ft, Girth: 6 * in}}, measure.Locale{}))
 		if len(got) != c.want {
 			t.Errorf("year %d: %d cautions, want %d", c.year, len(got), c.want)
 		}

@@ -12,7 +12,7 @@ type done struct {
 
 // take returns what one step needs of its material for a job, and the work done.
 // What other steps of the system fill is not filled again.
-func (s Step) take(j Job, by filledBy) (Need, done, error) {
+func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 	material := or(s.Material, usualMaterial[s.Task])
 	face := j.Face
 	if face == 0 {
@@ -53,30 +53,30 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 	switch s.Task {
 	case TaskInstall:
 		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: s.PerStud,
-			Joints: j.Splices, PerJoint: s.PerJoint, Waste: s.Waste}.Need()
+			Joints: j.Splices, PerJoint: s.PerJoint, Waste: s.Waste}.need(w)
 		d.count, _ = n.Net.Pieces()
 	case TaskBrad:
 		each := s.PerStud
 		if each == 0 {
 			each = 1
 		}
-		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.Need()
+		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.need(w)
 		d.count, _ = n.Net.Pieces()
 	case TaskGlueJoints:
-		n, err = s.glue(j, material)
+		n, err = s.glue(w, j, material)
 		d.count = j.Glued
 	case TaskGlue:
 		n, err = Adhesive{Material: material, Section: s.Section.or(BeadRound, measure.Inch/4), Length: j.Length,
-			Path: s.Path, Waste: s.Waste}.Need()
+			Path: s.Path, Waste: s.Waste}.need(w)
 	case TaskFill:
-		n, err = Holes{Material: material, Count: j.Holes, Waste: s.Waste}.Need()
+		n, err = Holes{Material: material, Count: j.Holes, Waste: s.Waste}.need(w)
 		d.count = j.Holes
 	case TaskSand:
-		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.Need()
+		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.need(w)
 	case TaskCaulk:
-		n, d.length, err = s.caulk(j, by, material, joints)
+		n, d.length, err = s.caulk(w, j, by, material, joints)
 	case TaskMask:
-		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.Need()
+		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.need(w)
 		d.length, _ = n.Net.Length()
 	case TaskPrime, TaskPaint, TaskSeal:
 		if s.Task == TaskPrime && j.Preprimed {
@@ -84,37 +84,37 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 				break
 			}
 			d.area = area
-			n, err = s.spread(material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+AmountOf(area).String())
+			n, err = s.spread(w, material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(area)))
 			break
 		}
 		if s.Yield.IsZero() {
-			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
-				", "+itoa(times)+" coat(s): "+AmountOf(area).String())
+			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+				", "+itoa(times)+" coat(s): "+w.amount(AmountOf(area)))
 			break
 		}
-		n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.Need()
+		n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 	case TaskSet:
 		if s.Yield.IsZero() {
-			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" of base with a bed "+inches(back)+" high: "+AmountOf(area).String())
+			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" of base with a bed "+w.across(back)+" high: "+w.amount(AmountOf(area)))
 			break
 		}
-		n, err = Mortar{Material: material, Length: j.Length, Height: back, Coverage: s.Yield, Waste: s.Waste}.Need()
+		n, err = Mortar{Material: material, Length: j.Length, Height: back, Coverage: s.Yield, Waste: s.Waste}.need(w)
 	case TaskGrout:
 		if j.Length == 0 {
-			n, err = need(material, Amount{dim: byWeight}, s.Waste)
+			n, err = w.need(material, Amount{dim: byWeight}, s.Waste)
 			break
 		}
 		d.count = joints
 		n, err = Grout{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
-			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.Need()
+			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.need(w)
 	case TaskClean:
 		switch {
 		case material == "": // labor only
 		case s.Yield.IsZero():
-			n, err = need(material, AmountOf(area), s.Waste, feet(j.Length)+" with a developed face of "+inches(face)+
-				", wiped "+itoa(times)+" time(s): "+AmountOf(area).String())
+			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+				", wiped "+itoa(times)+" time(s): "+w.amount(AmountOf(area)))
 		default:
-			n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.Need()
+			n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 		}
 	case TaskBackerRod:
 		lines := s.Lines
@@ -129,7 +129,7 @@ func (s Step) take(j Job, by filledBy) (Need, done, error) {
 			return Need{}, done{}, tooLarge("the length of backer rod")
 		}
 		d.length = measure.Length(l)
-		n, err = BackerRod{Material: material, Length: d.length, Joint: s.Section.Width, Waste: s.Waste}.Need()
+		n, err = BackerRod{Material: material, Length: d.length, Joint: s.Section.Width, Waste: s.Waste}.need(w)
 	}
 	return n, d, err
 }
@@ -220,7 +220,7 @@ func (s Step) edges(j Job, by filledBy) int64 {
 
 // caulk returns the bead along the edges and up so many joints and corners, and how
 // long it is along the edges.
-func (s Step) caulk(j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
+func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, by)
 	if edges < 0 {
 		return Need{}, 0, bad("lines", s.Lines, "zero or more")
@@ -232,10 +232,10 @@ func (s Step) caulk(j Job, by filledBy, material string, joints int64) (Need, me
 		return Need{}, 0, tooLarge("the length of the bead")
 	}
 	n, err := Bead{Material: material, Section: s.Section.or(BeadRectangle, measure.Inch/8),
-		Length: measure.Length(all), Waste: s.Waste}.Need()
+		Length: measure.Length(all), Waste: s.Waste}.need(w)
 	if err == nil {
-		n.Reasoning = append([]string{feet(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
-			inches(j.Height) + " high: " + feet(measure.Length(all))}, n.Reasoning...)
+		n.Reasoning = append([]string{w.along(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
+			w.across(j.Height) + " high: " + w.along(measure.Length(all))}, n.Reasoning...)
 	}
 	return n, measure.Length(along), err
 }
@@ -270,7 +270,7 @@ func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 }
 
 // glue returns the glue on both faces of every glued joint.
-func (s Step) glue(j Job, material string) (Need, error) {
+func (s Step) glue(w words, j Job, material string) (Need, error) {
 	faces, ok := mul(j.Glued, 2)
 	high, ok2 := mul(faces, int64(j.Height))
 	if !ok || !ok2 {
@@ -280,15 +280,15 @@ func (s Step) glue(j Job, material string) (Need, error) {
 	if err != nil {
 		return Need{}, err
 	}
-	return s.spread(material, a, itoa(j.Glued)+" joints, both faces "+inches(j.Height)+" by "+inches(patch)+": "+AmountOf(a).String())
+	return s.spread(w, material, a, itoa(j.Glued)+" joints, both faces "+w.across(j.Height)+" by "+w.across(patch)+": "+w.amount(AmountOf(a)))
 }
 
 // spread returns the need for an area, as an area where the step states no yield.
-func (s Step) spread(material string, a measure.Area, why string) (Need, error) {
+func (s Step) spread(w words, material string, a measure.Area, why string) (Need, error) {
 	if s.Yield.IsZero() {
-		return need(material, AmountOf(a), s.Waste, why)
+		return w.need(material, AmountOf(a), s.Waste, why)
 	}
-	n, err := Coating{Material: material, Area: a, Spread: s.Yield, Waste: s.Waste}.Need()
+	n, err := Coating{Material: material, Area: a, Spread: s.Yield, Waste: s.Waste}.need(w)
 	if err == nil {
 		n.Reasoning = append([]string{why}, n.Reasoning...)
 	}

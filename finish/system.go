@@ -246,6 +246,10 @@ type List struct {
 type Shelf struct {
 	Products []Product    `json:"products"`         // labels are told apart
 	Drying   []TaskDrying `json:"drying,omitempty"` // nil = DefaultDrying; a task without an entry dries at once
+
+	// Locale is how the reasoning, the cautions and packages without a label of their
+	// own are written. It changes no amount.
+	Locale measure.Locale `json:"locale,omitzero"`
 }
 
 // Validate returns nil if the shelf can be used, or every fault as joined
@@ -274,6 +278,7 @@ func (s Shelf) Validate() error {
 			seen[d.Task] = true
 		}
 	}
+	f.add("locale", s.Locale.Validate())
 	return f.join()
 }
 

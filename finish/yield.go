@@ -95,12 +95,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 func (y Yield) IsZero() bool { return y == Yield{} }
 
 // String returns the yield for reading, such as "400 sq ft per gal".
-func (y Yield) String() string {
-	if y.IsZero() {
-		return "not stated"
-	}
-	return y.Covers.String() + " per " + strings.TrimPrefix(y.Of.String(), "1 ")
-}
+func (y Yield) String() string { return words{}.yield(y) }
 
 // MarshalText writes the exact yield that [ParseYield] reads back; the zero
 // Yield is empty text.

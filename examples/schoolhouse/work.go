@@ -94,7 +94,7 @@ func (w *work) lookBack() error {
 		return err
 	}
 	w.findings = append(w.findings, w.chosen.list.Findings...)
-	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed)
+	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed, measure.Locale{})
 	if err != nil {
 		return w.job.finishError(err, nil)
 	}

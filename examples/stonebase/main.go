@@ -130,7 +130,7 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 // care writes what belongs to the work of either base and to the old one. Each
 // is said once, and last what holds for all.
 func care(out *bytes.Buffer, j *job, bids []bid) error {
-	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: j.Year}, j.Removed)
+	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: j.Year}, j.Removed, measure.Locale{})
 	if err != nil {
 		return err
 	}
@@ -140,7 +140,7 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 			hazards = append(hazards, c.Topic)
 		}
 	}
-	all, err := finish.Cautions(hazards...)
+	all, err := finish.Cautions(measure.Locale{}, hazards...)
 	if err != nil {
 		return err
 	}

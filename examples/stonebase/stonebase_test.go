@@ -223,7 +223,7 @@ func TestCautionsComeFirst(t *testing.T) {
 	if err := run(&out); err != nil {
 		t.Fatal(err)
 	}
-	all, err := finish.Cautions(finish.HazardLeadPaint, finish.HazardSaws, finish.HazardNailers, finish.HazardSilica, finish.HazardSolvents)
+	all, err := finish.Cautions(measure.Locale{}, finish.HazardLeadPaint, finish.HazardSaws, finish.HazardNailers, finish.HazardSilica, finish.HazardSolvents)
 	if err != nil {
 		t.Fatal(err)
 	}
