@@ -117,9 +117,8 @@ func takeOff(j *job, base *material) (*takeoff.List, error) {
 	if err == nil {
 		return list, nil
 	}
-	// A run that cannot be cut wraps fields that are not in the file.
-	if run := (*takeoff.RunError)(nil); errors.As(err, &run) {
-		return nil, fmt.Errorf("base %q: %w", base.Profile.Name, run)
+	if long := (*takeoff.SpliceError)(nil); errors.As(err, &long) { // other sticks may do
+		return nil, fmt.Errorf("base %q: %w", base.Profile.Name, long)
 	}
 	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return nil, j.inFile(base, bad.Field, bad.Value, "want "+bad.Want)

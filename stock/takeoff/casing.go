@@ -1,8 +1,6 @@
 package takeoff
 
 import (
-	"fmt"
-
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -19,26 +17,22 @@ import (
 //
 // The order is that of the work: stool, apron and plinths, then legs and head, then the
 // backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
-func takeCasing(path string, r *Room, called [][]string, s Scheme, opt Options, list *List) error {
+func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	for wi, w := range r.Walls {
 		for oi, o := range w.Openings {
 			if !o.cased(s) {
 				continue
-			}
-			field := path + "." + indexed("walls", wi) + "." + indexed("openings", oi)
-			if o.height() <= 0 {
-				return &measure.FieldError{Field: field + ".height", Value: o.Height.About(), Want: "more than zero for a window that is cased"}
 			}
 			c := casing{
 				o: o, scheme: s, opt: opt, name: called[wi][oi],
 				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(s),
 			}
 			if err := c.take(); err != nil {
-				return err
+				wrong = append(wrong, wallFault{wi, oi, err})
 			}
 		}
 	}
-	return nil
+	return wrong
 }
 
 // casing adds the pieces around one opening to the list.
@@ -52,7 +46,7 @@ type casing struct {
 	stool      bool
 }
 
-func (c casing) take() error {
+func (c casing) take() *measure.FieldError {
 	if c.stool {
 		if err := c.takeStool(); err != nil {
 			return err
@@ -65,13 +59,6 @@ func (c casing) take() error {
 			foot = stock.Allowance{Name: "plinth", Length: -c.scheme.plinthHeight()}
 		case c.opt.FloorGap != 0:
 			foot = stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap}
-		}
-		if -foot.Length >= min(c.o.height(), c.o.rightHeight()) || c.scheme.Plinth != nil && c.opt.FloorGap >= c.scheme.plinthHeight() {
-			field, l := "floor_gap", c.opt.FloorGap
-			if c.scheme.Plinth != nil {
-				field, l = "plinth_height", c.scheme.plinthHeight()
-			}
-			return &measure.FieldError{Field: field, Value: l.About(), Want: "less than the height of " + c.name + ", and more than the floor gap"}
 		}
 		if c.scheme.Plinth != nil {
 			if err := c.takePlinths(); err != nil {
@@ -139,11 +126,11 @@ type part struct {
 }
 
 // surround adds the mitered pieces of a casing or a backband.
-func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []part) error {
+func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []part) *measure.FieldError {
 	p.Role = use
 	miter, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
-		return err
+		return uncut(c.name+" "+kind, c.o.Width, err)
 	}
 	ends := 0
 	for _, q := range parts {
@@ -162,7 +149,7 @@ func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []p
 			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
 		}
 		ends += len(names)
-		if err := c.add(p, use, kind, kind+" "+q.name, as, left, right); err != nil {
+		if err := c.add(p, use, kind+" "+q.name, as, left, right); err != nil {
 			return err
 		}
 	}
@@ -185,10 +172,10 @@ func (c casing) outer() []stock.Allowance {
 
 // takeStool adds the stool, from horn to horn, and the apron below it, as wide as the
 // casing.
-func (c casing) takeStool() error {
+func (c casing) takeStool() *measure.FieldError {
 	as := append(c.outer(),
 		stock.Allowance{Name: "horn at left", Length: c.opt.Horn}, stock.Allowance{Name: "horn at right", Length: c.opt.Horn})
-	if err := c.add(*c.scheme.Stool, stock.RoleStool, "stool", "stool", as, stock.End{}, stock.End{}); err != nil {
+	if err := c.add(*c.scheme.Stool, stock.RoleStool, "stool", as, stock.End{}, stock.End{}); err != nil {
 		return err
 	}
 	if c.scheme.Apron == nil {
@@ -199,11 +186,11 @@ func (c casing) takeStool() error {
 	if c.opt.ReturnApron {
 		cut, err := joint.NewCut(p, stock.End{Kind: stock.EndReturn})
 		if err != nil {
-			return err
+			return uncut(c.name+" apron", c.o.Width, err)
 		}
 		end = cut.End
 	}
-	if err := c.add(p, stock.RoleApron, "apron", "apron", c.outer(), end, end); err != nil {
+	if err := c.add(p, stock.RoleApron, "apron", c.outer(), end, end); err != nil {
 		return err
 	}
 	if !c.opt.ReturnApron {
@@ -221,13 +208,13 @@ func (c casing) takeStool() error {
 }
 
 // takePlinths adds the two blocks, cut to the height of a plinth.
-func (c casing) takePlinths() error {
+func (c casing) takePlinths() *measure.FieldError {
 	as := []stock.Allowance{{Name: "height of a plinth", Length: c.scheme.plinthHeight()}}
 	if c.opt.FloorGap != 0 {
 		as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
 	}
 	for _, side := range []string{"left", "right"} {
-		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth", "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
+		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
 			return err
 		}
 	}
@@ -245,17 +232,14 @@ func total(as []stock.Allowance) (sum measure.Length, err error) {
 }
 
 // add adds one piece of which the allowances are the length.
-func (c casing) add(p stock.Profile, use stock.Role, kind, name string, as []stock.Allowance, left, right stock.End) error {
+func (c casing) add(p stock.Profile, use stock.Role, name string, as []stock.Allowance, left, right stock.End) *measure.FieldError {
 	length, err := total(as)
 	label := c.name + " " + name
-	if longest := p.Longest(); err == nil && longest > 0 && length > longest {
-		err = &measure.FieldError{
-			Field: kind + ".lengths", Value: longest.About(),
-			Want: fmt.Sprintf("a usable stick that is long enough, because %s is not spliced", kind),
-		}
-	}
 	if err != nil {
-		return &RunError{Run: label, Length: length, Err: err}
+		return uncut(label, length, err)
+	}
+	if longest := p.Longest(); longest > 0 && length > longest {
+		return uncut(label, length, &SpliceError{Run: label, Length: length, Longest: longest})
 	}
 	p.Role = use
 	c.list.add(p, false, stock.Run{

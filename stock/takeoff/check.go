@@ -18,18 +18,16 @@ import (
 // A wall and the one opposite explain a closing error equally; Wall is then empty and
 // the Reason says so. A diagonal can tell them apart.
 //
-// The findings of a room come in the order of FindingCode. The error is that of
-// Take for input that cannot be.
+// The findings of a room come in the order of the constants of FindingCode. The error joins
+// a *measure.FieldError for each field that cannot be used, at most 100, as Take does.
 func Check(rooms []Room, s Scheme) ([]Finding, error) {
-	if err := s.validate(); err != nil {
-		return nil, err
-	}
-	if err := validateRooms(rooms); err != nil {
-		return nil, err
-	}
+	var bad faults
+	bad.under("", validateRooms(rooms, Scheme{}))
+	bad.under("", s.validate())
 	opt, err := (*Options)(nil).filled()
-	if err != nil {
-		return nil, err
+	bad.under("", err)
+	if len(bad) > 0 {
+		return nil, bad.err()
 	}
 	var fs []Finding
 	for i := range rooms {
@@ -39,7 +37,7 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 		c.heights()
 		c.openings()
 		c.fs = append(c.fs, stacked(&rooms[i], s, opt)...)
-		slices.SortStableFunc(c.fs, func(a, b Finding) int { return cmp.Compare(a.Code, b.Code) })
+		slices.SortStableFunc(c.fs, byCode)
 		fs = append(fs, c.fs...)
 	}
 	return fs, nil

@@ -203,7 +203,7 @@ func TestFittingFindings(t *testing.T) {
 	var got []string
 	for _, f := range find(t, r, scheme) {
 		if f.Code != takeoff.FindingClosure {
-			got = append(got, f.Code.String()+" "+f.Wall+" "+f.Length.Round(in/16, measure.RoundHalfEven).String())
+			got = append(got, string(f.Code)+" "+f.Wall+" "+f.Length.Round(in/16, measure.RoundHalfEven).String())
 		}
 	}
 	want := []string{

@@ -17,7 +17,8 @@ import (
 //
 // It gives up the lines of which nothing is left and reports whether there were any,
 // because that bares corners.
-func (t *taker) cope() (again bool, err error) {
+func (t *taker) cope() (again bool) {
+	t.bad = t.bad[:0]
 	seen := make([]bool, len(t.lines))
 	sight := t.sight()
 	for i := range t.lines {
@@ -34,18 +35,20 @@ func (t *taker) cope() (again bool, err error) {
 		if t.lines[i].gone {
 			continue
 		}
-		if err := t.size(&t.lines[i]); err != nil {
-			return false, err
+		l := &t.lines[i]
+		err := t.size(l)
+		if l.uncut = err != nil; l.uncut {
+			t.fault(l, err)
 		}
 	}
 	for i := range t.lines {
-		if l := &t.lines[i]; !l.gone && !l.whole() {
+		if l := &t.lines[i]; !l.gone && !l.uncut && !l.whole() {
 			t.sliver(l.wall, l.to-l.from, t.beside(l))
 			t.lose(i)
 			again = true
 		}
 	}
-	return again, nil
+	return again
 }
 
 // whole reports whether a line that is sized has some length at its back and at its face:
@@ -215,12 +218,12 @@ func (t *taker) size(l *line) error {
 	}{{&l.left, "left", t.room.before(l.wall)}, {&l.right, "right", w.Corner}} {
 		as, err := t.sizeEnd(e.m, e.side, e.c)
 		if err != nil {
-			return t.fault(l, err)
+			return err
 		}
 		for _, a := range as {
 			add(a.Name, a.Length)
 			if l.length, err = l.length.Add(a.Length); err != nil {
-				return t.fault(l, err)
+				return err
 			}
 			if e.m == &l.left {
 				l.reach += a.Length
@@ -229,12 +232,12 @@ func (t *taker) size(l *line) error {
 	}
 	as, err := t.fitted(l)
 	if err != nil {
-		return t.fault(l, err)
+		return err
 	}
 	for _, a := range as {
 		add(a.Name, a.Length)
 		if l.length, err = l.length.Add(a.Length); err != nil {
-			return t.fault(l, err)
+			return err
 		}
 		if a.Length < 0 {
 			l.reach += a.Length / 2 // room is left at both ends; what is sprung in fills the wall again
@@ -292,9 +295,9 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 	return as, nil
 }
 
-// fault turns what makes a line impossible into an error that names its wall.
-func (t *taker) fault(l *line, err error) error {
-	return &RunError{Run: t.label(l.wall), Length: l.to - l.from, Err: err}
+// fault notes why a line cannot be cut.
+func (t *taker) fault(l *line, why error) {
+	t.bad = append(t.bad, wallFault{wall: l.wall, opening: -1, err: uncut(t.label(l.wall), l.to-l.from, why)})
 }
 
 func (t *taker) label(wall int) string {

@@ -244,7 +244,7 @@ func (b *builder) open(s takeoff.Scheme) {
 		} else {
 			w.Fixtures = []takeoff.Fixture{{
 				Name: "cabinet", At: at, Width: width, Depth: b.small.Draw(b.t, "its depth"),
-				Ends: takeoff.Termination(rapid.IntRange(0, 1).Draw(b.t, "ends")),
+				Ends: rapid.SampledFrom([]stock.EndKind{stock.EndSquare, stock.EndReturn}).Draw(b.t, "ends"),
 			}}
 		}
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // cut turns the lines of the course into runs and pieces and counts their joints.
-func (t *taker) cut() error {
+func (t *taker) cut() {
 	for wall, s := range t.spans {
 		var live []int
 		for k := s.first; k < s.last; k++ {
@@ -21,17 +21,21 @@ func (t *taker) cut() error {
 			if len(live) > 1 {
 				label += " " + letters(i)
 			}
-			if err := t.cutLine(label, k); err != nil {
-				return err
+			l := &t.lines[k]
+			if l.uncut {
+				continue
+			}
+			if err := t.cutLine(label, l); err != nil {
+				t.fault(l, err)
 			}
 		}
 		t.cutReturns(wall, live)
 	}
-	return nil
 }
 
-func (t *taker) cutLine(label string, k int) error {
-	l, p := &t.lines[k], t.course.profile
+// cutLine takes a line into the list, or says why it cannot be cut.
+func (t *taker) cutLine(label string, l *line) error {
+	p := t.course.profile
 	run := stock.Run{
 		Label: label, Profile: p.Name, Role: p.Role, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
 		Start: l.from, Net: l.to - l.from,
@@ -53,7 +57,7 @@ func (t *taker) cutLine(label string, k int) error {
 	}
 	pieces, err := run.Pieces(run.Splices)
 	if err != nil {
-		return t.fault(l, err)
+		return err
 	}
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
 	return nil

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -49,45 +48,43 @@ func (r *Room) across(from, to int) string {
 	return "the diagonal from corner " + a + " to corner " + b
 }
 
-func (r *Room) validateDiagonals(path string) error {
-	var errs []error
-	bad := func(field, value, want string) {
-		errs = append(errs, &measure.FieldError{Field: field, Value: value, Want: want})
-	}
+// validateDiagonals returns every fault of the diagonals, joined.
+func (r *Room) validateDiagonals() error {
+	var bad faults
 	n := len(r.Walls)
 	switch {
 	case len(r.Diagonals) == 0:
 		return nil
 	case len(r.Diagonals) > maxDiagonals:
-		bad(path, strconv.Itoa(len(r.Diagonals)), fmt.Sprintf("at most %d", maxDiagonals))
-		return errors.Join(errs...)
+		bad.add("diagonals", strconv.Itoa(len(r.Diagonals)), fmt.Sprintf("at most %d", maxDiagonals))
+		return bad.err()
 	case !r.closed():
-		bad(path, strconv.Itoa(len(r.Diagonals)), "none, because the walls do not close")
-		return errors.Join(errs...)
+		bad.add("diagonals", strconv.Itoa(len(r.Diagonals)), "none, because the walls do not close")
+		return bad.err()
 	}
 	seen := map[[2]int]bool{}
 	for i, d := range r.Diagonals {
-		at := fmt.Sprintf("%s[%d]", path, i)
+		at := indexed("diagonals", i)
 		from, to := r.wall(d.From), r.wall(d.To)
 		if from < 0 {
-			bad(at+".from", d.From, "the name of a wall of the room")
+			bad.add(at+".from", d.From, "the name of a wall of the room")
 		}
 		if to < 0 {
-			bad(at+".to", d.To, "the name of a wall of the room")
+			bad.add(at+".to", d.To, "the name of a wall of the room")
 		}
 		if from >= 0 && to >= 0 {
 			pair := [2]int{min(from, to), max(from, to)}
 			switch apart := pair[1] - pair[0]; {
 			case apart == 0 || apart == 1 || apart == n-1:
-				bad(at+".to", d.To, "a wall whose right-hand end no wall joins with that of "+d.From)
+				bad.add(at+".to", d.To, "a wall whose right-hand end no wall joins with that of "+d.From)
 			case seen[pair]:
-				bad(at, d.From+" to "+d.To, "a diagonal that is given once")
+				bad.add(at, d.From+" to "+d.To, "a diagonal that is given once")
 			}
 			seen[pair] = true
 		}
-		errs = append(errs, positive(at+".length", d.Length, maxWall))
+		bad.positive(at+".length", d.Length, maxWall)
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }
 
 // quadrilateral compares two diagonals with the four walls as lengths only, whatever

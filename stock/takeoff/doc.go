@@ -2,11 +2,13 @@
 // shoe, chair rail, picture rail, crown and casing. It also says what the
 // measurements say about themselves.
 //
-// [Take] does the first, [Check] the second, and [CheckTrim] says what in the choice of trim does
-// not suit the rooms. None of them knows prices or stock on the shelf; the pieces go to
+// [Take] does the first, [Check] the second, and [CheckTrim] reports trim that does not suit
+// the rooms. None of them knows prices or stock on the shelf; the pieces go to
 // package optimize. Where its Problem takes the [List]'s runs in their place, splices are
 // decided with the cuts. Before the store, [List.PickFrom] gives a quick answer from what a shelf
-// holds, and [List.Compare] sets a takeoff in the head beside the exact one.
+// holds, and [List.Compare] sets a
+// [RoughRule] beside the exact takeoff. [List].Totals says what each profile comes to, for
+// those who fasten, caulk and paint it.
 //
 // # A room
 //
@@ -60,14 +62,15 @@
 //
 // # Errors
 //
-// One call takes up to 1,000 walls, openings, fixtures and stretches to avoid in a room and
-// 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on all, and names of
-// 1,000 bytes: more is refused, so that an answer never takes long.
+// Input that cannot be is a [*measure.FieldError] for each field, all of them joined, at
+// most 100: lengths that are not positive, labels that are empty or used twice, openings
+// that overlap or reach beyond the wall, angles out of range. It names the wall or the
+// opening if its trim cannot be cut as it was measured, and its Err says why: a joint has no
+// size (around a corner of next to nothing), or a run takes more strips than anybody lays or
+// cannot be spliced, a [*SpliceError]. Measurements that are possible but
+// doubtful are [Finding] values.
 //
-// Input that cannot be is a [*measure.FieldError] (several are joined): lengths that are
-// not positive, labels that are empty or used twice, openings that overlap or reach
-// beyond the wall, angles out of range. A run that cannot be spliced is a
-// [*SpliceError]. A run of which a joint has no size (around a corner of next to nothing),
-// that takes more strips than anybody lays, or a casing longer than every stick, is a
-// [*RunError]. Measurements that are possible but doubtful are [Finding] values.
+// One call takes up to 1,000 walls, openings, fixtures and stretches to keep clear in a
+// room and 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on
+// all, and names of 1,000 bytes: more is refused, so that an answer never takes long.
 package takeoff

@@ -3,10 +3,16 @@ package takeoff_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -19,13 +25,16 @@ func square() takeoff.Room {
 	return r
 }
 
-func TestFieldErrors(t *testing.T) {
+// spoil makes one field of a room impossible, the first of the rooms.
+type spoil struct {
+	field, value string
+	spoil        func(*takeoff.Room)
+}
+
+func spoils() []spoil {
 	const in, ft = measure.Inch, measure.Foot
 	opening := func(at, width measure.Length) takeoff.Opening { return takeoff.Opening{At: at, Width: width} }
-	for _, c := range []struct {
-		field, value string
-		spoil        func(*takeoff.Room)
-	}{
+	return []spoil{
 		{"rooms[0].name", "", func(r *takeoff.Room) { r.Name = "" }},
 		{"rooms[0].walls", "[]", func(r *takeoff.Room) { r.Walls = nil }},
 		{"rooms[0].entry", "X", func(r *takeoff.Room) { r.Entry = "X" }},
@@ -82,10 +91,14 @@ func TestFieldErrors(t *testing.T) {
 		{"rooms[0].walls[0].fixtures[0]", `9' + 2'`, func(r *takeoff.Room) {
 			r.Walls[0].Fixtures = []takeoff.Fixture{{Name: "hearth", At: 9 * ft, Width: 2 * ft}}
 		}},
-		{"rooms[0].walls[0].fixtures[0].ends", "Termination(7)", func(r *takeoff.Room) {
-			r.Walls[0].Fixtures = []takeoff.Fixture{{Name: "hearth", At: ft, Width: 2 * ft, Ends: 7}}
+		{"rooms[0].walls[0].fixtures[0].ends", "EndKind(77)", func(r *takeoff.Room) {
+			r.Walls[0].Fixtures = []takeoff.Fixture{{Name: "hearth", At: ft, Width: 2 * ft, Ends: 77}}
 		}},
-	} {
+	}
+}
+
+func TestFieldErrors(t *testing.T) {
+	for _, c := range spoils() {
 		r := square()
 		c.spoil(&r)
 		rooms := []takeoff.Room{r}
@@ -162,18 +175,95 @@ func TestSpliceError(t *testing.T) {
 	}
 }
 
-// Around a corner as sharp as this no miter ends.
-func TestRunError(t *testing.T) {
+// Every fault of every room is reported by one call, in the order of the rooms, then those
+// of the scheme and of the options, and at most 100.
+func TestAllFaultsAtOnce(t *testing.T) {
+	all := spoils()
+	rapid.Check(t, func(t *rapid.T) {
+		var rooms []takeoff.Room
+		var want []string
+		for i := range rapid.IntRange(1, 150).Draw(t, "rooms") {
+			r := square()
+			r.Name = fmt.Sprint("room ", i)
+			if c := rapid.SampledFrom(all).Draw(t, "spoil"); rapid.Bool().Draw(t, "spoiled") {
+				c.spoil(&r)
+				want = append(want, strings.Replace(c.field, "rooms[0]", fmt.Sprintf("rooms[%d]", i), 1))
+			}
+			rooms = append(rooms, r)
+		}
+		thin := base()
+		thin.Width = 0
+		_, err := takeoff.Take(rooms, takeoff.Scheme{Base: thin, ChairRailAt: -1}, &takeoff.Options{Clear: -1, Movement: -1, Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}})
+		for what, x := range map[string]struct {
+			err  error
+			more []string
+		}{
+			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement"}},
+			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin})), []string{"base.width"}},
+			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, takeoff.Conditions{MaxTransport: -1})), []string{"base.width", "vehicle"}},
+		} {
+			var got []string
+			for fe := range measure.FieldErrors(x.err) {
+				got = append(got, fe.Field)
+			}
+			all := append(slices.Clone(want), x.more...)
+			if d := cmp.Diff(all[:min(len(all), 100)], got); d != "" {
+				t.Fatalf("%s (-want +got):\n%s", what, d)
+			}
+		}
+	})
+}
+
+// Around a corner as sharp as this no miter ends: the fault names the wall and says why.
+func TestUncutRun(t *testing.T) {
 	r := square()
 	r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 1}
 	p := base()
 	p.Lengths, p.Thickness = nil, 100*measure.Foot
 	r.Walls[1].Corner.Kind, r.Walls[3].Corner.Kind = takeoff.CornerStop, takeoff.CornerStop
 	_, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, nil)
-	var re *takeoff.RunError
-	var fe *measure.FieldError
-	if !errors.As(err, &re) || re.Run != "classroom N base" || re.Length != 10*measure.Foot || !errors.As(err, &fe) {
-		t.Errorf("%v", err)
+	var got []string
+	for fe := range measure.FieldErrors(err) {
+		got = append(got, fe.Field+" "+fe.Value)
+		var why *measure.FieldError
+		if !errors.As(fe.Err, &why) || why.Field != "angle" {
+			t.Errorf("%v: %v", fe, fe.Err)
+		}
+	}
+	want := []string{"rooms[0].walls[0] classroom N base, 10'", "rooms[0].walls[1] classroom E base, 10'"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Faults of runs come in the order of the walls, whatever is run there.
+func TestFaultsOfRunsInOrder(t *testing.T) {
+	r := square()
+	r.Height = 9 * measure.Foot
+	r.Studs = takeoff.Studs{First: 4 * measure.Foot, Spacing: 8 * measure.Foot}
+	r.Walls[0].Length, r.Walls[2].Length = 40*measure.Foot, 40*measure.Foot
+	r.Walls[1].Openings = []takeoff.Opening{{Kind: takeoff.OpeningCased, At: measure.Inch, Width: 8 * measure.Foot}}
+	p := base()
+	p.Lengths = []measure.Length{8 * measure.Foot}
+	crown, c := *p, casing(3*measure.Inch)
+	crown.Name, c.Lengths = "crown", p.Lengths[:1]
+	s := takeoff.Scheme{Base: p, Crown: &crown, Casing: c}
+	list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+	var got []string
+	for e := range measure.FieldErrors(err) {
+		var se *takeoff.SpliceError
+		if !errors.As(e, &se) {
+			t.Fatalf("%v", e)
+		}
+		got = append(got, e.Field+" "+se.Run)
+	}
+	want := []string{
+		"rooms[0].walls[0] classroom N base", "rooms[0].walls[0] classroom N crown",
+		"rooms[0].walls[1].openings[0] classroom E cased opening casing head",
+		"rooms[0].walls[2] classroom S base", "rooms[0].walls[2] classroom S crown",
+	}
+	if list != nil || !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 

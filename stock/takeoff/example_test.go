@@ -212,16 +212,16 @@ func ExampleList_Compare() {
 		return
 	}
 	shelf := []stock.Stick{{Length: 16 * measure.Foot, Price: 2400}, {Length: 10 * measure.Foot, Price: 1500}}
-	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10}, readings, shelf, measure.Inch/8)
+	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10 * measure.Percent}, readings, shelf, measure.Inch/8)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("in the head:", c.Quick.Need, "and 10% are", c.Sticks, "sticks of", shelf[c.Stick].Length, "for", c.QuickCost)
-	fmt.Println("exact:", c.Exact, "from", len(c.Basket.Sticks), "sticks of", shelf[c.Basket.Sticks[0].Stick].Length, "for", c.Basket.Cost)
+	fmt.Println("in the head:", c.Need, "and 10% are", c.Sticks, "sticks of", shelf[c.Stick].Length, "for", c.Cost)
+	fmt.Println("exact:", c.Exact, "from", len(c.Picked.Sticks), "sticks of", shelf[c.Picked.Sticks[0].Stick].Length, "for", c.Picked.Cost)
 	fmt.Println(c.OverCost, "too much, and lacking:")
 	for _, i := range c.Lacking {
-		fmt.Println(" ", c.Basket.Pieces[i].Label, c.Basket.Pieces[i].Length)
+		fmt.Println(" ", c.Picked.Pieces[i].Label, c.Picked.Pieces[i].Length)
 	}
 	// Output:
 	// in the head: 38' and 10% are 3 sticks of 16' for 7200
@@ -296,13 +296,13 @@ func ExampleTake_stool() {
 }
 
 // A takeoff in the head: each wall up to the next even foot, a tenth for waste.
-func ExampleRoughRule_Estimate() {
-	quick := takeoff.RoughRule{Waste: 10, Round: 2 * measure.Foot}
-	e, err := quick.Estimate([]takeoff.WallReading{
+func ExampleRoughRule_Total() {
+	rule := takeoff.RoughRule{Waste: 10 * measure.Percent, Round: 2 * measure.Foot}
+	need, buy, err := rule.Total([]takeoff.WallReading{
 		{Room: "cloakroom", Wall: "N", Length: measure.MustParse("9ft 2-1/2in")},
 		{Room: "cloakroom", Wall: "E", Length: measure.MustParse("5ft 5-1/4in")},
 	})
-	fmt.Println(e.Need, e.Buy.Round(measure.Foot, measure.RoundUp), err)
+	fmt.Println(need, buy.Round(measure.Foot, measure.RoundUp), err)
 	// Output:
 	// 16' 18' <nil>
 }

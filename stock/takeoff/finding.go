@@ -1,6 +1,11 @@
 package takeoff
 
-import "example.com/longpoint/measure"
+import (
+	"cmp"
+	"slices"
+
+	"example.com/longpoint/measure"
+)
 
 // Severity says how much a finding matters.
 type Severity uint8
@@ -33,67 +38,55 @@ func (s *Severity) UnmarshalText(text []byte) error {
 	return err
 }
 
-// FindingCode is what a finding is about.
-type FindingCode uint8
+// A FindingCode says what a finding is about. Later versions may have more: treat one
+// that you do not know as other.
+type FindingCode string
 
 const (
-	FindingClosure       FindingCode = iota // how well the walls of a closed room close; Length is the error
-	FindingAngleSum                         // the corners do not turn once around; Angle is the difference
-	FindingOpposite                         // two opposite walls differ; Length is the difference
-	FindingMissedInch                       // a reading is off by one inch
-	FindingMissedFoot                       // a reading is off by one foot
-	FindingTopBottom                        // a wall differs at floor and ceiling; Length is the difference
-	FindingCasingFit                        // a casing does not fit beside a corner or another; Length is what lacks
-	FindingOpeningFit                       // an opening is higher than the room; Length is what lacks
-	FindingSliver                           // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides or a wall for the miter of a sharp corner; Length is its width
-	FindingThickBase                        // base stands out beyond the casing it dies into; Length is by how much
-	FindingShortReturn                      // a return is too short to hold; Length is its length
-	FindingHighCrown                        // the crown reaches below the top of an opening's casing
-	FindingSpliceSeen                       // a splice has to be where it should not
-	FindingCeilingAngle                     // the spring of crown is probably the angle to the ceiling; Angle is what it should be
-	FindingOutOfLevel                       // a wall is higher at one end; Length is the difference
-	FindingOutOfSquare                      // a room, or an opening top and bottom or left and right; Length is the difference, Angle the corner farthest off, if known
-	FindingPaintLine                        // base does not cover the old paint; Length is what shows
-	FindingWetSwelling                      // a material that swells in a wet room; Length is what its thickness may gain, if known
-	FindingProportion                       // trim is out of proportion to the other trim; Length is the difference
-	FindingWoodRules                        // stone or tile is to be treated like wood
-	FindingVehicle                          // a stick is longer than what it is carried in; Length is by how much
-	FindingOpenJoints                       // joints will open or press as the trim moves; Length is how much the longest run moves
-	FindingDiagonalFit                      // a diagonal is not what the walls make it; Length is the difference
-	FindingSwappedDigits                    // two digits of a reading are exchanged; Length is what that makes
-	FindingWrongSide                        // a fraction is read to the wrong side of an inch mark; Length is what that makes
-	FindingWrongFraction                    // eighths are counted as sixteenths or the reverse; Length is what that makes
-	FindingWeakCheck                        // a missed inch in Suspects would not be found; Length is the least error that would
-	FindingTrimFit                          // base, a rail or crown is higher than the room has place for; Length is what lacks
+	FindingClosure       FindingCode = "closure"        // how well the walls of a closed room close; Length is the error
+	FindingAngleSum      FindingCode = "angle sum"      // the corners do not turn once around; Angle is the difference
+	FindingOpposite      FindingCode = "opposite walls" // two opposite walls differ; Length is the difference
+	FindingMissedInch    FindingCode = "missed inch"    // a reading is off by one inch
+	FindingMissedFoot    FindingCode = "missed foot"    // a reading is off by one foot
+	FindingTopBottom     FindingCode = "top and bottom" // a wall differs at floor and ceiling; Length is the difference
+	FindingCasingFit     FindingCode = "casing fit"     // a casing does not fit beside a corner or another; Length is what lacks
+	FindingOpeningFit    FindingCode = "opening fit"    // an opening is higher than the room; Length is what lacks
+	FindingSliver        FindingCode = "sliver"         // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides or a wall for the miter of a sharp corner; Length is its width
+	FindingThickBase     FindingCode = "thick base"     // base stands out beyond the casing it dies into; Length is by how much
+	FindingShortReturn   FindingCode = "short return"   // a return is too short to hold; Length is its length
+	FindingHighCrown     FindingCode = "high crown"     // the crown reaches below the top of an opening's casing
+	FindingSpliceSeen    FindingCode = "splice seen"    // a splice has to be where it should not
+	FindingCeilingAngle  FindingCode = "ceiling angle"  // the spring of crown is probably the angle to the ceiling; Angle is what it should be
+	FindingOutOfLevel    FindingCode = "out of level"   // a wall is higher at one end; Length is the difference
+	FindingOutOfSquare   FindingCode = "out of square"  // a room, or an opening top and bottom or left and right; Length is the difference, Angle the corner farthest off, if known
+	FindingPaintLine     FindingCode = "paint line"     // base does not cover the old paint; Length is what shows
+	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is what its thickness may gain, if known
+	FindingProportion    FindingCode = "proportion"     // trim is out of proportion to the other trim; Length is the difference
+	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is to be treated like wood
+	FindingVehicle       FindingCode = "vehicle"        // a stick is longer than what it is carried in; Length is by how much
+	FindingOpenJoints    FindingCode = "open joints"    // joints will open or press as the trim moves; Length is how much the longest run moves
+	FindingDiagonalFit   FindingCode = "diagonal fit"   // a diagonal is not what the walls make it; Length is the difference
+	FindingSwappedDigits FindingCode = "swapped digits" // two digits of a reading are exchanged; Length is what that makes
+	FindingWrongSide     FindingCode = "wrong side"     // a fraction is read to the wrong side of an inch mark; Length is what that makes
+	FindingWrongFraction FindingCode = "wrong fraction" // eighths are counted as sixteenths or the reverse; Length is what that makes
+	FindingWeakCheck     FindingCode = "weak check"     // a missed inch in Suspects would not be found; Length is the least error that would
+	FindingTrimFit       FindingCode = "trim fit"       // base, a rail or crown is higher than the room has place for; Length is what lacks
 )
 
-var findingNames = [...]string{
-	FindingClosure: "closure", FindingAngleSum: "angle sum", FindingOpposite: "opposite walls", FindingMissedInch: "missed inch",
-	FindingMissedFoot: "missed foot", FindingTopBottom: "top and bottom", FindingCasingFit: "casing fit", FindingOpeningFit: "opening fit",
-	FindingSliver: "sliver", FindingThickBase: "thick base", FindingShortReturn: "short return", FindingHighCrown: "high crown",
-	FindingSpliceSeen: "splice seen", FindingCeilingAngle: "ceiling angle", FindingOutOfLevel: "out of level", FindingOutOfSquare: "out of square",
-	FindingPaintLine: "paint line", FindingWetSwelling: "wet swelling", FindingProportion: "proportion", FindingWoodRules: "wood rules",
-	FindingVehicle: "vehicle", FindingOpenJoints: "open joints", FindingDiagonalFit: "diagonal fit",
-	FindingSwappedDigits: "swapped digits", FindingWrongSide: "wrong side", FindingWrongFraction: "wrong fraction", FindingWeakCheck: "weak check", FindingTrimFit: "trim fit",
+// findingOrder is the order in which the findings of a room come.
+var findingOrder = []FindingCode{
+	FindingClosure, FindingAngleSum, FindingOpposite, FindingMissedInch,
+	FindingMissedFoot, FindingTopBottom, FindingCasingFit, FindingOpeningFit,
+	FindingSliver, FindingThickBase, FindingShortReturn, FindingHighCrown,
+	FindingSpliceSeen, FindingCeilingAngle, FindingOutOfLevel, FindingOutOfSquare,
+	FindingPaintLine, FindingWetSwelling, FindingProportion, FindingWoodRules,
+	FindingVehicle, FindingOpenJoints, FindingDiagonalFit, FindingSwappedDigits,
+	FindingWrongSide, FindingWrongFraction, FindingWeakCheck, FindingTrimFit,
 }
 
-// String returns the kind's name, such as "missed inch".
-func (k FindingCode) String() string {
-	return nameOr("FindingKind", findingNames[:], uint8(k))
-}
-
-// MarshalText writes the name; an unknown value is a *measure.FieldError.
-func (k FindingCode) MarshalText() ([]byte, error) {
-	return marshalName("finding", findingNames[:], uint8(k))
-}
-
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
-func (k *FindingCode) UnmarshalText(text []byte) error {
-	x, err := unmarshalName("finding", findingNames[:], text)
-	if err == nil {
-		*k = FindingCode(x)
-	}
-	return err
+// byCode compares two findings of one room by their codes.
+func byCode(a, b Finding) int {
+	return cmp.Compare(slices.Index(findingOrder, a.Code), slices.Index(findingOrder, b.Code))
 }
 
 // Finding is something that a measurement or a choice says about itself: possible,

@@ -10,13 +10,7 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 	if t.opt.Fit == nil {
 		return nil, nil
 	}
-	var m stock.Material
-	if name := t.course.profile.Material; name != "" {
-		var ok bool
-		if m, ok = t.opt.Catalog.Material(name); !ok {
-			return nil, &measure.FieldError{Field: t.course.profile.Name + ".material", Value: name, Want: "a material of the catalog"}
-		}
-	}
+	m, _ := t.opt.Catalog.Material(t.course.profile.Material)
 	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be bowed against
 		m.Rigid = true
 	}

@@ -1,6 +1,9 @@
 package takeoff
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
 
 // Fixture is what else stops the trim on a wall: a cabinet, a tub, a hearth, a
 // built-in, a radiator.
@@ -18,34 +21,7 @@ type Fixture struct {
 	// the trim of the neighboring wall by as much; zero leaves that as it is.
 	Depth measure.Length `json:"depth,omitzero"`
 
-	// Ends is what the trim does at either side. The zero value is Butt.
-	Ends Termination `json:"ends,omitzero"`
-}
-
-// Termination is what trim does where it stops.
-type Termination uint8
-
-const (
-	Butt     Termination = iota // dies square into what stops it
-	Returned                    // is mitered and returned to the wall
-	Scribed                     // is left long and scribed to what stops it
-)
-
-var terminationNames = [...]string{Butt: "butt", Returned: "return", Scribed: "scribe"}
-
-// String returns "butt", "return" or "scribe".
-func (t Termination) String() string { return nameOr("Termination", terminationNames[:], uint8(t)) }
-
-// MarshalText writes the name; an unknown value is a *measure.FieldError.
-func (t Termination) MarshalText() ([]byte, error) {
-	return marshalName("ends", terminationNames[:], uint8(t))
-}
-
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
-func (t *Termination) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("ends", terminationNames[:], text)
-	if err == nil {
-		*t = Termination(v)
-	}
-	return err
+	// Ends is how the trim is cut at either side: EndSquare, the zero value, or EndButt to
+	// die into it, EndReturn to be returned to the wall, EndScribe to be left long and scribed.
+	Ends stock.EndKind `json:"ends,omitzero"`
 }

@@ -40,7 +40,7 @@ func TestReadRoom(t *testing.T) {
 					Reveal: in / 4, Existing: 4 * in,
 				}, {Kind: takeoff.OpeningPlain, At: 8 * ft, Width: 24 * in, Flush: true}},
 				Fixtures: []takeoff.Fixture{{
-					Name: "stove", At: 12 * ft, Width: 4 * ft, Bottom: 2 * in, Height: 5 * ft, Depth: 30 * in, Ends: takeoff.Returned,
+					Name: "stove", At: 12 * ft, Width: 4 * ft, Bottom: 2 * in, Height: 5 * ft, Depth: 30 * in, Ends: stock.EndReturn,
 				}},
 			},
 			{Name: "E", Length: 18 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 92*measure.Degree + 30*measure.Arcminute}},

@@ -18,6 +18,7 @@ type line struct {
 	reach       measure.Length // how far the left long point lies beyond from
 	as          []stock.Allowance
 	gone        bool // nothing is run there
+	uncut       bool // it cannot be cut as it was measured
 
 	before, after *block // what it ends at; nil in a corner
 }
@@ -50,7 +51,7 @@ type block struct {
 	from, to measure.Length
 	depth    measure.Length
 	name     string
-	ends     Termination
+	ends     stock.EndKind // square, return or scribe
 }
 
 // blocks returns what stops the course on a wall, from left to right, clipped to
@@ -75,7 +76,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 			b.name += " casing"
 		}
 		if o.Kind == OpeningPlain {
-			b.ends = Returned
+			b.ends = stock.EndReturn
 		}
 		lo, hi := measure.Length(0), o.height()+m
 		if o.Kind == OpeningWindow {
@@ -100,7 +101,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if t.course.profile.Role == stock.RoleCrown && f.Height == 0 {
 			continue
 		}
-		add(block{from: f.At, to: f.At + f.Width, depth: f.Depth, name: f.Name, ends: f.Ends}, f.Bottom, hi)
+		add(block{from: f.At, to: f.At + f.Width, depth: f.Depth, name: f.Name, ends: dying(f.Ends)}, f.Bottom, hi)
 	}
 	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
 	return bs
@@ -212,6 +213,14 @@ func nameOf(before, after *block) string {
 	return after.name
 }
 
+// dying returns how trim is cut that ends so: where it dies into something, it is square.
+func dying(ends stock.EndKind) stock.EndKind {
+	if ends == stock.EndButt {
+		return stock.EndSquare
+	}
+	return ends
+}
+
 // end sets what a line does at a block; at nil the wall ends and the corner
 // decides.
 func (t *taker) end(m *meeting, b *block) {
@@ -219,17 +228,17 @@ func (t *taker) end(m *meeting, b *block) {
 		return
 	}
 	t.terminate(m, b.ends, b.name)
-	m.face = b.ends == Butt
+	m.face = b.ends == stock.EndSquare
 }
 
-func (t *taker) terminate(m *meeting, how Termination, name string) {
+func (t *taker) terminate(m *meeting, how stock.EndKind, name string) {
 	m.own, m.name = true, name
 	switch how {
-	case Returned:
-		m.end = stock.End{Kind: stock.EndReturn}
+	case stock.EndReturn:
+		m.end.Kind = how
 		m.count = &t.ends.Returns
-	case Scribed:
-		m.end = stock.End{Kind: stock.EndScribe}
+	case stock.EndScribe:
+		m.end.Kind = how
 		m.count = &t.ends.Scribes
 	default:
 		m.count = &t.ends.Stops

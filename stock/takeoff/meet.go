@@ -127,11 +127,11 @@ func (t *taker) bare(k int, why string) bool {
 func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 	switch k {
 	case CornerOpen:
-		t.terminate(m, Returned, "open end")
+		t.terminate(m, stock.EndReturn, "open end")
 	case CornerRough:
-		t.terminate(m, Scribed, "rough end")
+		t.terminate(m, stock.EndScribe, "rough end")
 	default: // Stop, and a Start in a corner with a bare wall
-		t.terminate(m, Butt, "stop")
+		t.terminate(m, stock.EndSquare, "stop")
 		m.face = true
 	}
 }
@@ -140,10 +140,10 @@ func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 // corner it is returned, in an inside corner it runs up to what stands there.
 func (t *taker) alone(m *meeting, c Corner) {
 	if c.Kind == CornerOutside && !c.straight() {
-		t.terminate(m, Returned, "corner")
+		t.terminate(m, stock.EndReturn, "corner")
 		return
 	}
-	t.terminate(m, Butt, "corner")
+	t.terminate(m, stock.EndSquare, "corner")
 	m.face = m.short != 0
 	if m.short == 0 && !c.straight() {
 		m.end.Angle = c.Angle

@@ -70,7 +70,7 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun
 
 // openJoints finds trim whose longest run moves more than a joint may open. The longest
 // stick stands for it without rooms, and where each strip has joints of its own.
-func openJoints(p stock.Profile, m stock.Material, site Conditions, run longestRun) []Finding {
+func openJoints(p stock.Profile, m stock.Material, at Conditions, run longestRun) []Finding {
 	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length.About(), run.room, run.wall)
 	if run.length == 0 || p.StripJoint > 0 {
 		run = longestRun{}
@@ -89,13 +89,13 @@ func openJoints(p stock.Profile, m stock.Material, site Conditions, run longestR
 			Reason: fmt.Sprintf("%s moves %s %s; leave room or expect open joints", what, about(moves), why),
 		})
 	}
-	if site.MinTemp != site.MaxTemp {
-		moves, err := m.Expansion(run.length, site.MinTemp, site.MaxTemp)
-		note(moves, err, fmt.Sprintf("between %v and %v", site.MinTemp, site.MaxTemp))
+	if at.MinTemp != at.MaxTemp {
+		moves, err := m.Expansion(run.length, at.MinTemp, at.MaxTemp)
+		note(moves, err, fmt.Sprintf("between %v and %v", at.MinTemp, at.MaxTemp))
 	}
-	if site.MinMoisture != site.MaxMoisture && m.Along != 0 {
-		moves, err := m.SwellAlong(run.length, site.MinMoisture, site.MaxMoisture)
-		note(moves, err, fmt.Sprintf("between %v and %v of moisture", site.MinMoisture, site.MaxMoisture))
+	if at.MinMoisture != at.MaxMoisture && m.Along != 0 {
+		moves, err := m.SwellAlong(run.length, at.MinMoisture, at.MaxMoisture)
+		note(moves, err, fmt.Sprintf("between %v and %v of moisture", at.MinMoisture, at.MaxMoisture))
 	}
 	return fs
 }

@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 
 	"example.com/longpoint/measure"
@@ -144,99 +143,144 @@ const (
 	usualPictureRail = 84 * measure.Inch
 )
 
-// maxHeight bounds what is given as a height, far above any room.
-const maxHeight = measure.Length(5280) * measure.Foot
+// named returns the profiles of the scheme by their JSON names, nil where there is none.
+func (s Scheme) named() []namedProfile {
+	return []namedProfile{
+		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
+		{"picture_rail", s.PictureRail, stock.RolePictureRail}, {"casing", s.Casing, stock.RoleCasing}, {"crown", s.Crown, stock.RoleCrown},
+		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
+		{"backband", s.Backband, stock.RoleBackband},
+	}
+}
 
+type namedProfile struct {
+	field string
+	p     *stock.Profile
+	role  stock.Role
+}
+
+// validate returns every fault of the scheme, joined.
 func (s Scheme) validate() error {
-	var errs []error
-	for _, f := range []struct {
-		path string
-		p    *stock.Profile
-	}{
-		{"base", s.Base}, {"shoe", s.Shoe}, {"chair_rail", s.ChairRail},
-		{"picture_rail", s.PictureRail}, {"casing", s.Casing}, {"crown", s.Crown},
-		{"stool", s.Stool}, {"apron", s.Apron}, {"plinth", s.Plinth}, {"backband", s.Backband},
-	} {
+	var bad faults
+	for _, f := range s.named() {
 		if f.p != nil {
-			errs = append(errs, under(f.path, f.p.Validate()))
+			bad.under(f.field, f.p.Validate())
 		}
 	}
-	errs = append(errs,
-		within("chair_rail_at", s.ChairRailAt, 0, maxHeight),
-		within("picture_rail_at", s.PictureRailAt, 0, maxHeight),
-		within("plinth_height", s.PlinthHeight, 0, maxHeight))
-	if err := errors.Join(errs...); err != nil {
-		return err
-	}
-	return errors.Join(s.validateLap(), s.validateRails())
+	s.validateLap(&bad)
+	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
+	s.validateRails(&bad)
+	return bad.err()
 }
 
-func (s Scheme) validateLap() error {
+func (s Scheme) validateLap(bad *faults) {
 	switch {
 	case s.BackbandLap == 0:
-		return nil
 	case s.Backband == nil || s.Casing == nil:
-		return &measure.FieldError{Field: "backband_lap", Value: s.BackbandLap.About(), Want: "nothing, because no backband goes around a casing"}
+		bad.add("backband_lap", s.BackbandLap.About(), "nothing, because no backband goes around a casing")
+	case s.Backband.Width > 0 && s.Casing.Width > 0:
+		bad.length("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 	}
-	return within("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 }
 
-// validateRails returns the joined errors of rails that lie in what is below them.
-func (s Scheme) validateRails() error {
-	var errs []error
+// validateRails notes heights of rails that cannot be, and rails that lie in what is below
+// them.
+func (s Scheme) validateRails(bad *faults) {
 	var top measure.Length
 	below := "the floor"
+	stack := func(p *stock.Profile, at measure.Length) { // what has no usable width is a fault already
+		if w := p.Width; w > 0 && w <= maxHeight && at >= 0 && at <= maxHeight {
+			top, below = at+w, p.Name
+		}
+	}
 	if s.Base != nil {
-		top, below = s.Base.Width, "the base "+s.Base.Name
+		stack(s.Base, 0)
+		below = "the base " + s.Base.Name
 	}
 	for _, rail := range []struct {
-		field string
-		p     *stock.Profile
-		at    measure.Length
-	}{{"chair_rail_at", s.ChairRail, cmp.Or(s.ChairRailAt, usualChairRail)}, {"picture_rail_at", s.PictureRail, cmp.Or(s.PictureRailAt, usualPictureRail)}} {
+		field     string
+		p         *stock.Profile
+		at, usual measure.Length
+	}{{"chair_rail_at", s.ChairRail, s.ChairRailAt, usualChairRail}, {"picture_rail_at", s.PictureRail, s.PictureRailAt, usualPictureRail}} {
+		bad.length(rail.field, rail.at, 0, maxHeight)
 		if rail.p == nil {
 			continue
 		}
-		if rail.at < top {
-			errs = append(errs, &measure.FieldError{Field: rail.field, Value: rail.at.About(), Want: fmt.Sprintf("at least %v, where %s ends", top.About(), below)})
+		at := cmp.Or(rail.at, rail.usual)
+		if at >= 0 && at < top {
+			bad.add(rail.field, at.About(), fmt.Sprintf("at least %v, where %s ends", top.About(), below))
 		}
-		top, below = rail.at+rail.p.Width, rail.p.Name
+		stack(rail.p, at)
 	}
-	return errors.Join(errs...)
 }
 
-// filled returns the options with every default filled in.
+// validateMaterials notes materials of which a fit is asked and nothing is known.
+func (s Scheme) validateMaterials(o Options, bad *faults) {
+	if o.Fit == nil {
+		return
+	}
+	for _, f := range s.named() {
+		if f.p == nil || f.p.Material == "" || f.role >= stock.RoleCasing && f.role != stock.RoleCrown {
+			continue // casing and what goes with it is not altered
+		}
+		if _, known := o.Catalog.Material(f.p.Material); !known {
+			bad.add(f.field+".material", f.p.Material, "a material of the catalog")
+		}
+	}
+}
+
+// validateFeet notes plinths, or a gap at the floor, that leave nothing of a leg.
+func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
+	var low measure.Length // the lowest leg
+	for i := range rooms {
+		for _, w := range rooms[i].Walls {
+			for _, op := range w.Openings {
+				if h := min(op.height(), op.rightHeight()); op.cased(s) && op.Kind != OpeningWindow && h > 0 && (low == 0 || h < low) {
+					low = h
+				}
+			}
+		}
+	}
+	switch {
+	case low == 0 || s.PlinthHeight < 0 || o.FloorGap < 0:
+	case s.Plinth == nil && o.FloorGap >= low:
+		bad.add("floor_gap", o.FloorGap.About(), fmt.Sprintf("less than %v, the height of the lowest opening", low.About()))
+	case s.Plinth != nil && (s.plinthHeight() >= low || o.FloorGap >= s.plinthHeight()):
+		bad.add("plinth_height", s.plinthHeight().About(), fmt.Sprintf("less than %v, the height of the lowest opening, and more than the floor gap", low.About()))
+	}
+}
+
+// filled returns the options with every default filled in, or every fault of them joined.
 func (o *Options) filled() (Options, error) {
 	var v Options
 	if o != nil {
 		v = *o
 	}
-	if v.Bevel < 0 || v.Bevel >= rightAngle {
-		return v, &measure.FieldError{Field: "bevel", Value: v.Bevel.String(), Want: "more than 0° and less than 90°, or zero for 45°"}
+	var bad faults
+	if v.Bevel < 0 || v.Bevel >= 90*measure.Degree {
+		bad.add("bevel", v.Bevel.String(), "more than 0° and less than 90°, or zero for 45°")
 	}
-	err := errors.Join(
-		within("clear", v.Clear, 0, maxHeight),
-		within("min_part", v.MinPart, 0, maxHeight),
-		within("scribe", v.Scribe, 0, maxHeight),
-		within("floor_gap", v.FloorGap, 0, maxHeight),
-		within("horn", v.Horn, 0, maxHeight),
-		within("sight", v.Sight, 0, maxHeight),
-		within("movement", v.Movement, 0, maxHeight),
-	)
+	bad.length("clear", v.Clear, 0, maxHeight)
+	bad.length("min_part", v.MinPart, 0, maxHeight)
+	bad.length("scribe", v.Scribe, 0, maxHeight)
+	bad.length("floor_gap", v.FloorGap, 0, maxHeight)
+	bad.length("horn", v.Horn, 0, maxHeight)
+	bad.length("sight", v.Sight, 0, maxHeight)
 	if v.Fit != nil {
-		err = errors.Join(err, under("fit", v.Fit.Validate()))
+		bad.under("fit", v.Fit.Validate())
 	}
 	if v.Catalog != nil {
-		err = errors.Join(err, v.Catalog.Validate())
+		bad.under("catalog", v.Catalog.Validate())
 	} else {
 		generic := stock.GenericCatalog()
 		v.Catalog = &generic
 	}
+	bad.length("movement", v.Movement, 0, maxHeight)
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Scribe, measure.Inch/4)
 	setDefault(&v.Horn, 3*measure.Inch/4)
 	setDefault(&v.Movement, measure.Inch/8)
-	return v, err
+	return v, bad.err()
 }
 
 func setDefault[T comparable](v *T, usual T) {

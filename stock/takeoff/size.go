@@ -1,9 +1,7 @@
 package takeoff
 
 import (
-	"errors"
 	"fmt"
-	"strconv"
 	"unicode/utf8"
 
 	"example.com/longpoint/measure"
@@ -13,31 +11,23 @@ import (
 // for the answer whatever is asked: things are walls, openings, fixtures, diagonals, and
 // stretches and studs that are listed.
 const (
-	maxInRoom = 1_000       // walls, openings, fixtures and stretches to avoid
+	maxInRoom = 1_000       // walls, openings, fixtures and stretches to keep clear
 	maxStuds  = 10_000      // listed on one wall
-	maxInAll  = 10_000      // walls, openings, fixtures and stretches to avoid of all rooms
+	maxInAll  = 10_000      // walls, openings, fixtures and stretches to keep clear of all rooms
 	maxAround = 5 * maxWall // walls of all rooms, one after the other; studs of them are listed one by one
 	maxName   = 1_000       // bytes, since names are in every label
 )
 
-// tooMany returns a *FieldError unless n <= most.
-func tooMany(field string, n, most int, what string) error {
-	if n <= most {
-		return nil
-	}
-	return &measure.FieldError{Field: field, Value: strconv.Itoa(n) + " " + what, Want: fmt.Sprintf("at most %d", most)}
-}
-
-// named returns a *FieldError unless a name is short enough to be called by.
-func named(field, name string) error {
+// named notes a name that is too long to be called by.
+func (f *faults) named(field, name string) {
 	if len(name) <= maxName {
-		return nil
+		return
 	}
 	cut := maxName / 20
 	for cut > 0 && !utf8.RuneStart(name[cut]) {
 		cut--
 	}
-	return &measure.FieldError{Field: field, Value: fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), Want: fmt.Sprintf("at most %d bytes", maxName)}
+	f.add(field, fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), fmt.Sprintf("at most %d bytes", maxName))
 }
 
 // things is how much of a room there is to look at.
@@ -49,42 +39,47 @@ func (r *Room) things() int {
 	return n
 }
 
-// size returns an error where a room is too large to look at, before anybody does.
-func (r *Room) size(path string) error {
-	const what = "walls, openings, fixtures and stretches to avoid"
-	errs := []error{named(path+".name", r.Name), named(path+".entry", r.Entry), tooMany(path, r.things(), maxInRoom, what),
-		tooMany(path+".studs.at", len(r.Studs.At), maxStuds, "studs")}
-	if errors.Join(errs...) != nil {
-		return errors.Join(errs...)
+const manyThings = "walls, openings, fixtures and stretches to keep clear"
+
+// size returns an error if a room is too large to look at, before anybody does.
+func (r *Room) size() error {
+	var bad faults
+	bad.named("name", r.Name)
+	bad.count("", r.things(), maxInRoom, manyThings)
+	bad.named("entry", r.Entry)
+	bad.count("studs.at", len(r.Studs.At), maxStuds, "studs")
+	if len(bad) > 0 {
+		return bad.err()
 	}
 	for i := range r.Walls {
 		w := &r.Walls[i]
-		at := fmt.Sprintf("%s.walls[%d]", path, i)
-		errs = append(errs, named(at+".name", w.Name), tooMany(at+".studs.at", len(w.Studs.At), maxStuds, "studs"))
+		at := indexed("walls", i)
+		bad.named(at+".name", w.Name)
 		for k := range w.Openings {
-			errs = append(errs, named(fmt.Sprintf("%s.openings[%d].name", at, k), w.Openings[k].Name))
+			bad.named(at+"."+indexed("openings", k)+".name", w.Openings[k].Name)
 		}
 		for k := range w.Fixtures {
-			errs = append(errs, named(fmt.Sprintf("%s.fixtures[%d].name", at, k), w.Fixtures[k].Name))
+			bad.named(at+"."+indexed("fixtures", k)+".name", w.Fixtures[k].Name)
 		}
+		bad.count(at+".studs.at", len(w.Studs.At), maxStuds, "studs")
 		for k := range w.KeepClear {
-			errs = append(errs, named(fmt.Sprintf("%s.avoid[%d].name", at, k), w.KeepClear[k].Name))
+			bad.named(at+"."+indexed("avoid", k)+".name", w.KeepClear[k].Name)
 		}
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }
 
-// size returns an error where rooms are too many or too large to look at in one call.
+// size returns an error if rooms are too many or too large to look at in one call.
 func size(rooms []Room) error {
-	if err := tooMany("rooms", len(rooms), maxInAll, "rooms"); err != nil {
-		return err
+	var bad faults
+	if bad.count("rooms", len(rooms), maxInAll, "rooms"); len(bad) > 0 {
+		return bad.err()
 	}
 	all, studs := 0, 0
 	var around measure.Length
-	var errs []error
 	for i := range rooms {
 		r := &rooms[i]
-		errs = append(errs, r.size(fmt.Sprintf("rooms[%d]", i)))
+		bad.under(indexed("rooms", i), r.size())
 		all += r.things()
 		for k := range r.Walls {
 			if l := r.Walls[k].Length; l > 0 && l <= maxWall {
@@ -97,13 +92,13 @@ func size(rooms []Room) error {
 			}
 		}
 	}
-	if err := errors.Join(errs...); err != nil {
-		return err
+	if len(bad) > 0 {
+		return bad.err()
 	}
 	if around > maxAround {
-		errs = append(errs, &measure.FieldError{Field: "rooms", Value: around.About() + " of wall", Want: fmt.Sprintf("at most %v in one call", maxAround.About())})
+		bad.add("rooms", around.About()+" of wall", fmt.Sprintf("at most %v in one call", maxAround.About()))
 	}
-	return errors.Join(append(errs,
-		tooMany("rooms", all, maxInAll, "walls, openings, fixtures and stretches to avoid"),
-		tooMany("rooms", studs, 10*maxStuds, "studs that are listed, those of a room on each of its walls"))...)
+	bad.count("rooms", all, maxInAll, manyThings)
+	bad.count("rooms", studs, 10*maxStuds, "studs that are listed, those of a room on each of its walls")
+	return bad.err()
 }

@@ -41,7 +41,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 		tiles := Tiling{Strip: longest, Joint: p.StripJoint, FullLeft: seen(l.left), FullRight: seen(l.right)}
 		layout, err := tiles.Lay(l.length)
 		if err != nil {
-			return t.fault(l, err)
+			return err
 		}
 		run.Splices = layout.Joints
 		return nil
@@ -50,7 +50,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	if !p.ButtSpliced {
 		var err error
 		if overlap, err = joint.ScarfOverlap(p.Thickness, t.opt.Bevel); err != nil {
-			return t.fault(l, err)
+			return err
 		}
 	}
 	run.Splice = t.spliceRule(l, overlap)

@@ -206,7 +206,7 @@ func TestOutOfSquare(t *testing.T) {
 		var got []string
 		var angle measure.Angle
 		for _, f := range find(t, c.room, takeoff.Scheme{}) {
-			got = append(got, f.Code.String()+" "+f.Severity.String())
+			got = append(got, string(f.Code)+" "+f.Severity.String())
 			if f.Code == takeoff.FindingOutOfSquare {
 				angle = f.Angle
 			}

@@ -35,17 +35,20 @@ type Joints struct {
 // wall from the left, then the casing of every opening. A nil o means the zero
 // Options. The list is nil exactly when the error is not.
 //
-// The errors are *measure.FieldError, possibly several joined, *SpliceError and *RunError.
+// The error joins everything that is wrong, at most 100 faults, in the order of rooms, s
+// and o: a *measure.FieldError for each field that cannot be used, and for each wall or
+// opening whose trim cannot be cut as it was measured, with the reason as its Err, such as a
+// *SpliceError.
 func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
+	var bad faults
+	bad.under("", validateRooms(rooms, s))
+	bad.under("", s.validate())
 	opt, err := o.filled()
-	if err != nil {
-		return nil, err
-	}
-	if err := s.validate(); err != nil {
-		return nil, err
-	}
-	if err := validateRooms(rooms); err != nil {
-		return nil, err
+	bad.under("", err)
+	s.validateMaterials(opt, &bad)
+	s.validateFeet(rooms, opt, &bad)
+	if len(bad) > 0 {
+		return nil, bad.err()
 	}
 	list := &List{}
 	list.Findings = append(list.Findings, suitability(s)...)
@@ -53,18 +56,20 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)
 		var base *taker
+		var wrong []wallFault
 		for _, c := range s.courses(opt) {
 			t := taker{base: base, room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
-			if err := t.take(); err != nil {
-				return nil, err
-			}
+			t.take()
+			wrong = append(wrong, t.bad...)
 			if base = nil; c.profile.Role == stock.RoleBase {
 				base = &t
 			}
 		}
-		if err := takeCasing(indexed("rooms", i), &rooms[i], called.openings[i], s, opt, list); err != nil {
-			return nil, err
-		}
+		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
+		bad.onWalls(indexed("rooms", i), wrong)
+	}
+	if len(bad) > 0 {
+		return nil, bad.err()
 	}
 	return list, nil
 }
@@ -117,9 +122,11 @@ type taker struct {
 	ends    Joints // counters of the line that is cut
 	mitered []bool // per wall: the inside corner at its right has no room for a cope
 	base    *taker // for shoe, the base behind it
+
+	bad []wallFault // runs that cannot be cut
 }
 
-func (t *taker) take() error {
+func (t *taker) take() {
 	t.layOut()
 	t.mitered = make([]bool, len(t.room.Walls))
 	for again := true; again; {
@@ -127,11 +134,10 @@ func (t *taker) take() error {
 		if again = t.giveUp(); again {
 			continue
 		}
-		var err error
-		if again, err = t.cope(); err != nil {
-			return err
-		}
+		again = t.cope()
 	}
-	t.crowd()
-	return t.cut()
+	if len(t.bad) == 0 {
+		t.crowd()
+	}
+	t.cut()
 }

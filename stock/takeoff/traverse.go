@@ -51,7 +51,7 @@ const maxTurn = 5 * measure.Degree
 //
 // The error is a *measure.FieldError for a room that Take would reject.
 func (r Room) Traverse() (Traverse, error) {
-	if err := cmp.Or(r.size("room"), r.validate("room")); err != nil {
+	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
 		return Traverse{}, err
 	}
 	w := r.walk()

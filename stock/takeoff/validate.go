@@ -2,218 +2,207 @@ package takeoff
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // maxWall bounds the length of a wall: a mile. It keeps every sum exact and a
 // stud layout of reasonable size.
 const maxWall = measure.Length(5280) * measure.Foot
 
-// within returns a *FieldError unless lo <= l <= hi.
-func within(field string, l, lo, hi measure.Length) error {
-	if l >= lo && l <= hi {
-		return nil
-	}
-	return &measure.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("from %v to %v", lo.About(), hi.About())}
-}
+// maxHeight bounds what is given as a height, far above any room.
+const maxHeight = maxWall
 
-// positive returns a *FieldError unless 0 < l <= hi.
-func positive(field string, l, hi measure.Length) error {
-	if l > 0 && l <= hi {
-		return nil
-	}
-	return &measure.FieldError{Field: field, Value: l.About(), Want: fmt.Sprintf("more than zero, at most %v", hi.About())}
-}
-
-// under puts every fault of err below a field.
-func under(field string, err error) error {
-	var errs []error
-	for e := range measure.FieldErrors(err) {
-		errs = append(errs, e.Under(field))
-	}
-	return errors.Join(errs...)
-}
-
-func validateRooms(rooms []Room) error {
+// validateRooms returns every fault of the rooms, below rooms, joined. The scheme says
+// which openings are cased.
+func validateRooms(rooms []Room, s Scheme) error {
 	if err := size(rooms); err != nil {
 		return err
 	}
-	var errs []error
+	var bad faults
 	seen := map[string]bool{}
-	for i, r := range rooms {
-		path := fmt.Sprintf("rooms[%d]", i)
+	for i := range rooms {
+		r, path := &rooms[i], indexed("rooms", i)
 		if r.Name == "" {
-			errs = append(errs, &measure.FieldError{Field: path + ".name", Value: "", Want: "a name"})
+			bad.add(path+".name", "", "a name")
 		} else if seen[r.Name] {
-			errs = append(errs, &measure.FieldError{Field: path + ".name", Value: r.Name, Want: "a name that no other room has"})
+			bad.add(path+".name", r.Name, "a name that no other room has")
 		}
 		seen[r.Name] = true
-		errs = append(errs, r.validate(path))
+		bad.under(path, r.validate(s))
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }
 
-func (r *Room) validate(path string) error {
-	var errs []error
-	bad := func(field, value, want string) {
-		errs = append(errs, &measure.FieldError{Field: path + "." + field, Value: value, Want: want})
-	}
+// validate returns every fault of the room but its name, joined.
+func (r *Room) validate(s Scheme) error {
+	var bad faults
 	if len(r.Walls) == 0 {
-		bad("walls", "[]", "at least one wall")
+		bad.add("walls", "[]", "at least one wall")
 	}
-	errs = append(errs, within(path+".height", r.Height, 0, maxHeight), within(path+".paint_line", r.PaintLine, 0, maxHeight), r.Studs.validate(path+".studs"))
 	seen := map[string]bool{}
 	for i, w := range r.Walls {
-		at := fmt.Sprintf("walls[%d]", i)
+		at := indexed("walls", i)
 		if w.Name == "" {
-			bad(at+".name", "", "a name")
+			bad.add(at+".name", "", "a name")
 		} else if seen[w.Name] {
-			bad(at+".name", w.Name, "a name that no other wall of the room has")
+			bad.add(at+".name", w.Name, "a name that no other wall of the room has")
 		}
 		seen[w.Name] = true
-		if w.Start != (Corner{}) && r.before(i).joined() {
-			bad(at+".start", w.Start.String(), "nothing, because the wall before ends in a corner with this one")
-		}
-		errs = append(errs, w.validate(path+"."+at))
+		bad.under(at, w.validate(r.before(i), s))
 	}
-	errs = append(errs, within(path+".off_square", r.OffSquare, 0, maxHeight), r.validateDiagonals(path+".diagonals"))
+	bad.length("height", r.Height, 0, maxHeight)
 	if r.Entry != "" && !seen[r.Entry] {
-		bad("entry", r.Entry, "the name of a wall of the room")
+		bad.add("entry", r.Entry, "the name of a wall of the room")
 	}
-	return errors.Join(errs...)
+	bad.under("studs", r.Studs.validate())
+	bad.length("off_square", r.OffSquare, 0, maxHeight)
+	bad.under("", r.validateDiagonals())
+	bad.length("paint_line", r.PaintLine, 0, maxHeight)
+	return bad.err()
 }
 
 // before returns the corner at the left-hand end of wall i.
 func (r Room) before(i int) Corner { return r.Walls[(i+len(r.Walls)-1)%len(r.Walls)].Corner }
 
-func (c Corner) validate(path string) error {
-	if int(c.Kind) >= len(cornerNames) {
-		return &measure.FieldError{Field: path, Value: c.Kind.String(), Want: "a known kind of corner"}
+// validate returns what is wrong with the corner itself.
+func (c Corner) validate() error {
+	var bad faults
+	switch {
+	case int(c.Kind) >= len(cornerNames):
+		bad.add("", c.Kind.String(), "a known kind of corner")
+	case c.Angle < 0 || c.Angle > halfTurn:
+		bad.add("", c.String(), "an angle of more than 0° and at most 180°")
 	}
-	if c.Angle < 0 || c.Angle > halfTurn {
-		return &measure.FieldError{Field: path, Value: c.String(), Want: "an angle of more than 0° and at most 180°"}
-	}
-	return nil
+	return bad.err()
 }
 
-func (s Studs) validate(path string) error {
-	errs := []error{within(path+".first", s.First, 0, maxWall)}
+func (s Studs) validate() error {
+	var bad faults
+	bad.length("first", s.First, 0, maxWall)
 	if s.Spacing != 0 {
-		errs = append(errs, within(path+".spacing", s.Spacing, measure.Inch, maxWall))
+		bad.length("spacing", s.Spacing, measure.Inch, maxWall)
 	}
 	for i, x := range s.At {
-		field := fmt.Sprintf("%s.at[%d]", path, i)
-		errs = append(errs, within(field, x, 0, maxWall))
+		bad.length(indexed("at", i), x, 0, maxWall)
 		if i > 0 && x <= s.At[i-1] {
-			errs = append(errs, &measure.FieldError{Field: field, Value: x.About(), Want: "more than the one before"})
+			bad.add(indexed("at", i), x.About(), "more than the one before")
 		}
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }
 
-func (w Wall) validate(path string) error {
-	errs := []error{
-		positive(path+".length", w.Length, maxWall),
-		within(path+".top", w.Top, 0, maxWall),
-		within(path+".height_left", w.HeightLeft, 0, maxHeight),
-		within(path+".height_right", w.HeightRight, 0, maxHeight),
-		w.Corner.validate(path + ".corner"),
-		w.Start.validate(path + ".start"),
-		w.Studs.validate(path + ".studs"),
+// validate returns every fault of the wall but its name, joined. The corner before it says
+// whether it has a start of its own.
+func (w Wall) validate(before Corner, s Scheme) error {
+	var bad faults
+	bad.positive("length", w.Length, maxWall)
+	bad.length("top", w.Top, 0, maxWall)
+	bad.length("height_left", w.HeightLeft, 0, maxHeight)
+	bad.length("height_right", w.HeightRight, 0, maxHeight)
+	bad.under("corner", w.Corner.validate())
+	bad.under("start", w.Start.validate())
+	if w.Start != (Corner{}) && before.joined() {
+		bad.add("start", w.Start.String(), "nothing, because the wall before ends in a corner with this one")
 	}
 	names := map[string]bool{}
+	overlaps := w.overlaps()
 	for i, o := range w.Openings {
-		at := fmt.Sprintf("%s.openings[%d]", path, i)
-		errs = append(errs, o.validate(at), w.holds(at, o.At, o.Width))
-		if name := w.openingName(i); names[name] {
-			errs = append(errs, &measure.FieldError{Field: at + ".name", Value: name, Want: "a name that no other opening of the wall has"})
-		} else {
-			names[name] = true
+		at, name := indexed("openings", i), w.openingName(i)
+		if names[name] {
+			bad.add(at+".name", name, "a name that no other opening of the wall has")
 		}
+		names[name] = true
+		bad.under(at, o.validate(s))
+		bad.under(at, w.holds(o.At, o.Width))
+		bad.under(at, overlaps[i])
 	}
 	for i, f := range w.Fixtures {
-		at := fmt.Sprintf("%s.fixtures[%d]", path, i)
-		errs = append(errs, f.validate(at), w.holds(at, f.At, f.Width))
+		at := indexed("fixtures", i)
+		bad.under(at, f.validate())
+		bad.under(at, w.holds(f.At, f.Width))
 	}
+	bad.under("studs", w.Studs.validate())
 	for i, a := range w.KeepClear {
-		at := fmt.Sprintf("%s.avoid[%d]", path, i)
-		errs = append(errs, within(at+".at", a.At, 0, maxWall), positive(at+".width", a.Width, maxWall))
+		at := indexed("avoid", i)
+		bad.length(at+".at", a.At, 0, maxWall)
+		bad.positive(at+".width", a.Width, maxWall)
 	}
-	return errors.Join(append(errs, w.validateOverlap(path))...)
+	return bad.err()
 }
 
-// holds returns an error where something at x of the given width reaches beyond
-// the wall.
-func (w Wall) holds(path string, x, width measure.Length) error {
+// holds returns an error if something at x of the given width reaches beyond the wall.
+func (w Wall) holds(x, width measure.Length) error {
 	if x < 0 || width <= 0 || w.Length <= 0 || x > maxWall || width > maxWall || x+width <= w.Length {
 		return nil // in order, or reported by another check
 	}
 	return &measure.FieldError{
-		Field: path, Value: fmt.Sprintf("%v + %v", x.About(), width.About()),
-		Want: fmt.Sprintf("to end within the wall's %v", w.Length.About()),
+		Value: fmt.Sprintf("%v + %v", x.About(), width.About()),
+		Want:  fmt.Sprintf("to end within the wall's %v", w.Length.About()),
 	}
 }
 
-func (w Wall) validateOverlap(path string) error {
+// overlaps returns for each opening the error if another one ends beyond where it begins.
+func (w Wall) overlaps() []error {
 	order := make([]int, len(w.Openings))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(w.Openings[a].At, w.Openings[b].At) })
-	var errs []error
+	errs := make([]error, len(w.Openings))
 	for k := 1; k < len(order); k++ {
 		a, b := w.Openings[order[k-1]], w.Openings[order[k]]
 		if a.At < 0 || a.Width <= 0 || a.At > maxWall || a.Width > maxWall || a.At+a.Width <= b.At {
 			continue
 		}
-		errs = append(errs, &measure.FieldError{
-			Field: fmt.Sprintf("%s.openings[%d].at", path, order[k]), Value: b.At.About(),
+		errs[order[k]] = &measure.FieldError{
+			Field: "at", Value: b.At.About(),
 			Want: fmt.Sprintf("at least %v, where %s ends", (a.At + a.Width).About(), w.openingName(order[k-1])),
-		})
+		}
 	}
-	return errors.Join(errs...)
+	return errs
 }
 
-func (o Opening) validate(path string) error {
-	errs := []error{
-		within(path+".at", o.At, 0, maxWall),
-		positive(path+".width", o.Width, maxWall),
-		within(path+".height", o.Height, 0, maxHeight),
-		within(path+".top_width", o.TopWidth, 0, maxWall),
-		within(path+".right_height", o.RightHeight, 0, maxHeight),
-		within(path+".sill", o.Sill, 0, maxHeight),
-		within(path+".reveal", o.Reveal, 0, maxHeight),
-		within(path+".existing", o.Existing, 0, maxHeight),
-	}
-	if o.Flush && o.Reveal != 0 {
-		errs = append(errs, &measure.FieldError{Field: path + ".reveal", Value: o.Reveal.About(), Want: "nothing, because the casing is flush"})
-	}
+func (o Opening) validate(s Scheme) error {
+	var bad faults
 	if int(o.Kind) >= len(openingNames) {
-		errs = append(errs, &measure.FieldError{Field: path + ".kind", Value: o.Kind.String(), Want: "a known kind of opening"})
+		bad.add("kind", o.Kind.String(), "a known kind of opening")
 	}
-	return errors.Join(errs...)
+	bad.length("at", o.At, 0, maxWall)
+	bad.positive("width", o.Width, maxWall)
+	if bad.length("height", o.Height, 0, maxHeight); o.Height == 0 && o.Kind == OpeningWindow && o.cased(s) {
+		bad.add("height", o.Height.About(), "more than zero for a window that is cased")
+	}
+	bad.length("top_width", o.TopWidth, 0, maxWall)
+	bad.length("right_height", o.RightHeight, 0, maxHeight)
+	bad.length("sill", o.Sill, 0, maxHeight)
+	if bad.length("reveal", o.Reveal, 0, maxHeight); o.Flush && o.Reveal != 0 {
+		bad.add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
+	}
+	bad.length("existing", o.Existing, 0, maxHeight)
+	return bad.err()
 }
 
-func (f Fixture) validate(path string) error {
-	errs := []error{
-		within(path+".at", f.At, 0, maxWall),
-		positive(path+".width", f.Width, maxWall),
-		within(path+".bottom", f.Bottom, 0, maxHeight),
-		within(path+".height", f.Height, 0, maxHeight),
-		within(path+".depth", f.Depth, 0, maxHeight),
-	}
+func (f Fixture) validate() error {
+	var bad faults
 	if f.Name == "" {
-		errs = append(errs, &measure.FieldError{Field: path + ".name", Value: "", Want: "a name"})
+		bad.add("name", "", "a name")
 	}
+	bad.length("at", f.At, 0, maxWall)
+	bad.positive("width", f.Width, maxWall)
+	bad.length("bottom", f.Bottom, 0, maxHeight)
 	if f.Height != 0 && f.Bottom >= f.Height {
-		errs = append(errs, &measure.FieldError{Field: path + ".bottom", Value: f.Bottom.About(), Want: fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About())})
+		bad.add("bottom", f.Bottom.About(), fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About()))
 	}
-	if int(f.Ends) >= len(terminationNames) {
-		errs = append(errs, &measure.FieldError{Field: path + ".ends", Value: f.Ends.String(), Want: "butt, return or scribe"})
+	bad.length("height", f.Height, 0, maxHeight)
+	bad.length("depth", f.Depth, 0, maxHeight)
+	switch f.Ends {
+	case stock.EndSquare, stock.EndButt, stock.EndReturn, stock.EndScribe:
+	default:
+		bad.add("ends", f.Ends.String(), "square (or butt), return or scribe")
 	}
-	return errors.Join(errs...)
+	return bad.err()
 }

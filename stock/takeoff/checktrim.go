@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/longpoint/measure"
@@ -9,15 +8,15 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Conditions is what the trim will meet on its way to the wall and there. The zero value
-// asks nothing.
+// Conditions are what the trim goes through on its way to the wall and there. The zero
+// value asks nothing.
 type Conditions struct {
 	// MaxTransport is the longest stick that can be carried, also up the stairs; zero for
 	// any.
 	MaxTransport measure.Length `json:"vehicle,omitzero"`
 
-	// MinTemp and Warmest, Driest and Dampest are what the trim will go through. Where
-	// two are alike nothing is asked about them.
+	// MinTemp and MaxTemp, MinMoisture and MaxMoisture are the range that the trim will go
+	// through. If two are alike, nothing is asked about them.
 	MinTemp     measure.Temperature `json:"coldest,omitzero"`
 	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
 	MinMoisture measure.Ratio       `json:"driest,omitzero"`
@@ -35,40 +34,34 @@ const (
 	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
 )
 
-// CheckTrim says what in the choice of trim does not suit the rooms, the other trim or the
-// site: base thicker than what it dies into, old paint that shows, what swells in a wet
+// CheckTrim reports trim that does not suit the rooms, the other trim or the conditions:
+// base thicker than what it dies into, old paint that shows, what swells in a wet
 // room, proportion, stone to be treated like wood, sticks that cannot be carried, joints
 // that will open. None is an error; all have numbers. Findings that concern the scheme
 // come first, then those of each room.
 //
-// The error is that of Take for input that cannot be.
-func CheckTrim(rooms []Room, s Scheme, site Conditions) ([]Finding, error) {
-	err := errors.Join(s.validate(), within("vehicle", site.MaxTransport, 0, maxWall))
-	if err == nil {
-		err = validateRooms(rooms)
+// The error joins a *measure.FieldError for each field that cannot be used, at most 100, in
+// the order of the arguments.
+func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
+	var bad faults
+	bad.under("", validateRooms(rooms, Scheme{}))
+	bad.under("", s.validate())
+	bad.length("vehicle", at.MaxTransport, 0, maxWall)
+	opt, err := (&Options{Catalog: at.Catalog}).filled()
+	if bad.under("", err); len(bad) > 0 {
+		return nil, bad.err()
 	}
-	catalog := stock.GenericCatalog()
-	if site.Catalog != nil {
-		catalog = *site.Catalog
-		err = errors.Join(err, catalog.Validate())
-	}
-	if err != nil {
-		return nil, err
-	}
+	catalog := opt.Catalog
 	fs := suitability(s)
 	fs = append(fs, proportion(s)...)
-	opt, err := (&Options{Catalog: &catalog}).filled()
-	if err != nil {
-		return nil, err
-	}
 	longest := s.longestRuns(rooms, opt)
 	for _, p := range s.profiles() {
 		m, known := catalog.Material(p.Material)
 		if known {
 			fs = append(fs, woodRules(p, m)...)
-			fs = append(fs, openJoints(p, m, site, longest[p.Role])...)
+			fs = append(fs, openJoints(p, m, at, longest[p.Role])...)
 		}
-		fs = append(fs, vehicle(p, site.MaxTransport)...)
+		fs = append(fs, vehicle(p, at.MaxTransport)...)
 	}
 	for _, r := range rooms {
 		fs = append(fs, paintLine(r, s)...)
@@ -87,20 +80,13 @@ func CheckTrim(rooms []Room, s Scheme, site Conditions) ([]Finding, error) {
 	return fs, nil
 }
 
-// profiles returns every profile of the scheme with its use.
+// profiles returns every profile of the scheme with its role.
 func (s Scheme) profiles() []stock.Profile {
 	var ps []stock.Profile
-	for _, f := range []struct {
-		p   *stock.Profile
-		use stock.Role
-	}{
-		{s.Base, stock.RoleBase}, {s.Shoe, stock.RoleShoe}, {s.ChairRail, stock.RoleChairRail}, {s.PictureRail, stock.RolePictureRail},
-		{s.Casing, stock.RoleCasing}, {s.Crown, stock.RoleCrown}, {s.Stool, stock.RoleStool}, {s.Apron, stock.RoleApron},
-		{s.Plinth, stock.RolePlinth}, {s.Backband, stock.RoleBackband},
-	} {
+	for _, f := range s.named() {
 		if f.p != nil {
 			p := *f.p
-			p.Role = f.use
+			p.Role = f.role
 			ps = append(ps, p)
 		}
 	}

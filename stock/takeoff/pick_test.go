@@ -21,7 +21,7 @@ func shelf(kinds ...[2]int64) (s []stock.Stick) {
 
 // Sixteen-foot sticks are out: the same walls from twelves, spliced by the rules of their
 // runs, and said what it costs.
-func TestShopAdapts(t *testing.T) {
+func TestPickAdapts(t *testing.T) {
 	r := rectangle("15ft", "10ft", "15ft", "10ft")
 	list := take(t, r, takeoff.Scheme{Base: base()})
 	if list.Joints.Scarfs != 0 {
@@ -69,13 +69,14 @@ func TestShopAdapts(t *testing.T) {
 	}
 }
 
-func TestShopErrors(t *testing.T) {
+func TestPickErrors(t *testing.T) {
 	list := take(t, square(), takeoff.Scheme{Base: base()})
 	for field, s := range map[string]stock.Stick{
 		"shelf[0].length":     {},
 		"shelf[0].price":      {Length: measure.Foot, Price: -1},
 		"shelf[0].limit":      {Length: measure.Foot, Limit: -2},
-		"shelf[0].trim_start": {Length: measure.Foot, TrimEnd: -1},
+		"shelf[0].trim_start": {Length: measure.Foot, TrimStart: -1},
+		"shelf[0].trim_end":   {Length: measure.Foot, TrimEnd: -1},
 		"shelf":               {Length: 12 * measure.Foot, Price: 1<<63 - 1},
 	} {
 		var fe *measure.FieldError
@@ -91,7 +92,7 @@ func TestShopErrors(t *testing.T) {
 
 // Whatever is on the shelf, every piece is cut once or missing, no stick holds more than
 // it has, none is taken that is not there, and the sums are right.
-func TestBasketIsValid(t *testing.T) {
+func TestPickListIsValid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.CornerOutside}, takeoff.Corner{Kind: takeoff.CornerStop})
 		s := fullScheme()
@@ -144,7 +145,7 @@ func TestBasketIsValid(t *testing.T) {
 		}
 		again, err := list.PickFrom("base", shelf, kerf)
 		if err != nil || cmp.Diff(b, again) != "" {
-			t.Fatal("the same shelf gives another basket")
+			t.Fatal("the same shelf gives another pick list")
 		}
 	})
 }

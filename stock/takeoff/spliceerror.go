@@ -6,23 +6,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// RunError reports a run that cannot be cut as measured: a joint of it has no size, it takes
-// more strips than anybody lays, it is not to be spliced and longer than every stick, or
-// what Options.Fit asks of its material is not known.
-type RunError struct {
-	Run    string         // label of the run
-	Length measure.Length // of the wall that it covers
-	Err    error          // why; often a *measure.FieldError
-}
-
-// Error names the run, its length and the reason.
-func (e *RunError) Error() string { return fmt.Sprintf("%s, %v: %v", e.Run, e.Length.About(), e.Err) }
-
-// Unwrap returns the reason.
-func (e *RunError) Unwrap() error { return e.Err }
-
-// SpliceError reports a run that is longer than the longest usable stick and has no
-// set of studs on which it could be spliced.
+// A SpliceError reports a run that is longer than the longest usable stick and cannot be
+// spliced: it has no set of studs on which it could be, or, as casing, is not spliced at
+// all. Other sticks may do. Take returns it as the Err of a *measure.FieldError that names
+// the wall.
 type SpliceError struct {
 	Run     string         // label of the run
 	Length  measure.Length // long point to long point
@@ -35,6 +22,10 @@ type SpliceError struct {
 
 // Error says what is too long for what, and what to change.
 func (e *SpliceError) Error() string {
+	if e.Clear == 0 && e.MinPart == 0 && e.Overlap == 0 {
+		return fmt.Sprintf("%s is %v, the longest usable stick %v, and it is not spliced; get longer sticks",
+			e.Run, e.Length.About(), e.Longest.About(e.Length))
+	}
 	on := ""
 	if e.Studs > 0 {
 		on = fmt.Sprintf(" on its %d studs", e.Studs)

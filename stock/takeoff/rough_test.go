@@ -29,19 +29,19 @@ func TestPublishedEstimates(t *testing.T) {
 		{"a foot each", takeoff.RoughRule{Each: measure.Foot}, readings(13, 12, 6, 4, 7, 2), 50 * measure.Foot, 50},
 		// 421 ft of base: the estimating textbook (sect. 13-7, p. 169, example 13-25) orders
 		// 440, which is 4.5% more; 5% makes 442.05.
-		{"textbook", takeoff.RoughRule{Waste: 5}, readings(148, 149, 124), 421 * measure.Foot, 442.05},
+		{"textbook", takeoff.RoughRule{Waste: 5 * measure.Percent}, readings(148, 149, 124), 421 * measure.Foot, 442.05},
 		// Two conventions for 15%: need·1.15 and need/.85. Over the same 106 in they give
 		// 22.16 and 22.67 boards of 5 1/2 in (US Army EN01136, lesson 5; the first derived).
-		{"of need", takeoff.RoughRule{Round: measure.Inch, Waste: 15}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 121.9 / 12},
-		{"of purchase", takeoff.RoughRule{Round: measure.Inch, Waste: 15, OfPurchase: true}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 124.70588 / 12},
+		{"of need", takeoff.RoughRule{Round: measure.Inch, Waste: 15 * measure.Percent}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 121.9 / 12},
+		{"of purchase", takeoff.RoughRule{Round: measure.Inch, Waste: 15 * measure.Percent, OfPurchase: true}, []takeoff.WallReading{{Length: 106 * measure.Inch}}, 106 * measure.Inch, 124.70588 / 12},
 		{"rounded up", takeoff.RoughRule{}, []takeoff.WallReading{{Length: 10*measure.Foot + 1}, {Wall: "b", Length: 10 * measure.Foot}}, 21 * measure.Foot, 21},
 	} {
-		e, err := c.q.Estimate(c.readings)
+		need, buy, err := c.q.Total(c.readings)
 		if err != nil {
 			t.Fatalf("%s: %v", c.what, err)
 		}
-		if d := e.Buy.Feet() - c.buy; e.Need != c.need || d > 1e-6 || d < -1e-6 {
-			t.Errorf("%s: need %v, buy %.6f ft, want %.6f", c.what, e.Need, e.Buy.Feet(), c.buy)
+		if d := buy.Feet() - c.buy; need != c.need || d > 1e-6 || d < -1e-6 {
+			t.Errorf("%s: need %v, buy %.6f ft, want %.6f", c.what, need, buy.Feet(), c.buy)
 		}
 	}
 	for field, x := range map[string]struct {
@@ -50,11 +50,11 @@ func TestPublishedEstimates(t *testing.T) {
 	}{
 		"round":              {takeoff.RoughRule{Round: -1}, nil},
 		"each":               {takeoff.RoughRule{Each: -1}, nil},
-		"waste":              {takeoff.RoughRule{Waste: 100}, nil},
+		"waste":              {takeoff.RoughRule{Waste: 100 * measure.Percent}, nil},
 		"readings[1].length": {takeoff.RoughRule{}, []takeoff.WallReading{{}, {Length: -1}}},
 	} {
 		var fe *measure.FieldError
-		if _, err := x.q.Estimate(x.rs); !errors.As(err, &fe) || fe.Field != field {
+		if _, _, err := x.q.Total(x.rs); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
@@ -65,12 +65,12 @@ func TestPublishedEstimates(t *testing.T) {
 func TestCompare(t *testing.T) {
 	const ft = measure.Foot
 	list := take(t, rectangle("9ft", "9ft", "9ft", "9ft"), takeoff.Scheme{Base: base()})
-	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10}, readings(9, 9, 9, 8), shelf([2]int64{16, 2400}), measure.Inch/8)
+	c, err := list.Compare("base", takeoff.RoughRule{Waste: 10 * measure.Percent}, readings(9, 9, 9, 8), shelf([2]int64{16, 2400}), measure.Inch/8)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// 35 ft and 10% are 38 1/2 ft: three sticks, where each wall takes one of four.
-	if c.Sticks != 3 || c.QuickCost != 7200 || c.Basket.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Lacking) != 1 || c.Exact != 36*ft {
+	if c.Sticks != 3 || c.Cost != 7200 || c.Picked.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Lacking) != 1 || c.Exact != 36*ft {
 		t.Errorf("%+v", c)
 	}
 	want := []takeoff.WallComparison{

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-func TestSuit(t *testing.T) {
+func TestCheckTrim(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	type told struct {
 		Kind     takeoff.FindingCode
@@ -94,7 +94,7 @@ func TestSuit(t *testing.T) {
 	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{MaxTransport: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
 		t.Errorf("%v", err)
 	}
-	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "materials[0].name" {
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "catalog.materials[0].name" {
 		t.Errorf("%v", err)
 	}
 	if _, err := takeoff.CheckTrim([]takeoff.Room{{}}, takeoff.Scheme{}, takeoff.Conditions{}); !errors.As(err, &fe) {

@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"cmp"
-	"fmt"
 	"math/bits"
 	"slices"
 	"strconv"
@@ -27,11 +26,11 @@ type PickList struct {
 // Pick is one stick and what is cut from it.
 type Pick struct {
 	Stick  int            // index into the shelf
-	Pieces []int          // indices into Basket.Pieces, longest first
+	Pieces []int          // indices into PickList.Pieces, longest first
 	Left   measure.Length // usable length that is left, less the kerf of its cut
 }
 
-// PickFrom says on the spot which sticks to take for the pieces of a profile when the shelf
+// PickFrom says which sticks to take for the pieces of a profile when the shelf
 // holds just these. Leave a length that is out off the shelf and ask again: runs that no
 // stick is long enough for are spliced by their own rules, others are not.
 //
@@ -45,15 +44,15 @@ type Pick struct {
 // range, and a *SpliceError for a run that the shelf's longest stick cannot be spliced
 // for. A shelf that does not hold enough is no error: see Missing.
 func (l *List) PickFrom(profile string, shelf []stock.Stick, kerf measure.Length) (*PickList, error) {
-	s := shop{shelf: shelf, kerf: kerf, left: make([]int, len(shelf))}
-	if err := s.open(profile); err != nil {
+	p := picker{shelf: shelf, kerf: kerf, left: make([]int, len(shelf))}
+	if err := p.open(profile); err != nil {
 		return nil, err
 	}
-	pieces, err := l.spliced(profile, s.longest)
+	pieces, err := l.spliced(profile, p.longest)
 	if err != nil {
 		return nil, err
 	}
-	return s.fill(pieces)
+	return p.fill(pieces)
 }
 
 // spliced returns the pieces of a profile when no stick is longer than the length. Zero
@@ -68,7 +67,7 @@ func (l *List) spliced(profile string, longest measure.Length) ([]stock.Piece, e
 			ps = append(ps, p)
 		}
 	}
-	for _, run := range l.Runs {
+	for i, run := range l.Runs {
 		if run.Profile != profile {
 			continue
 		}
@@ -83,134 +82,138 @@ func (l *List) spliced(profile string, longest measure.Length) ([]stock.Piece, e
 		}
 		parts, err := run.Pieces(at)
 		if err != nil {
-			return nil, &RunError{Run: run.Label, Length: run.Length, Err: err}
+			return nil, uncut(run.Label, run.Length, err).Under(indexed("runs", i))
 		}
 		ps = append(ps, parts...)
 	}
 	return ps, nil
 }
 
-// shop fills a basket.
-type shop struct {
+// picker fills a pick list.
+type picker struct {
 	shelf   []stock.Stick
 	kerf    measure.Length
 	left    []int // how many can still be had; −1 for any number
 	longest measure.Length
-	basket  PickList
+	list    PickList
 	rest    []measure.Length // of each opened stick: usable, plus one kerf for the last piece
 	used    []measure.Length // of each: pieces, each with a kerf
 }
 
-func (s *shop) open(profile string) error {
-	bad := func(field, value, want string) error {
-		return &measure.FieldError{Field: field, Value: value, Want: want}
+// open looks at the shelf, of which only sticks of the profile are taken.
+func (p *picker) open(profile string) error {
+	var bad faults
+	if p.kerf < 0 || p.kerf > maxHeight {
+		bad.add("kerf", p.kerf.About(), "zero or more, at most a mile")
 	}
-	if s.kerf < 0 || s.kerf > maxHeight {
-		return bad("kerf", s.kerf.About(), "zero or more, at most a mile")
-	}
-	for i, st := range s.shelf {
-		at := fmt.Sprintf("shelf[%d].", i)
-		switch {
-		case st.Length <= 0 || st.Length > maxWall:
-			return bad(at+"length", st.Length.About(), "more than zero, at most a mile")
-		case st.TrimStart < 0 || st.TrimStart > maxWall || st.TrimEnd < 0 || st.TrimEnd > maxWall:
-			return bad(at+"trim_start", st.TrimStart.About(), "zero or more, at most a mile, as trim_end")
-		case st.Price < 0:
-			return bad(at+"price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
-		case st.Limit < stock.SoldOut:
-			return bad(at+"limit", strconv.Itoa(st.Limit), "zero (for any number) or more, or stock.SoldOut")
+	for i, st := range p.shelf {
+		at := indexed("shelf", i)
+		if st.Length <= 0 || st.Length > maxWall {
+			bad.add(at+".length", st.Length.About(), "more than zero, at most a mile")
 		}
-		if st.Limit == stock.SoldOut || st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
+		if st.TrimStart < 0 || st.TrimStart > maxWall {
+			bad.add(at+".trim_start", st.TrimStart.About(), "zero or more, at most a mile")
+		}
+		if st.TrimEnd < 0 || st.TrimEnd > maxWall {
+			bad.add(at+".trim_end", st.TrimEnd.About(), "zero or more, at most a mile")
+		}
+		if st.Price < 0 {
+			bad.add(at+".price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
+		}
+		if st.Limit < stock.SoldOut {
+			bad.add(at+".limit", strconv.Itoa(st.Limit), "zero (for any number) or more, or stock.SoldOut")
+		}
+		if len(bad) > 0 || st.Limit == stock.SoldOut || st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
 			continue // left stays zero: none of these
 		}
-		if s.left[i] = st.Limit; st.Limit == 0 {
-			s.left[i] = -1
+		if p.left[i] = st.Limit; st.Limit == 0 {
+			p.left[i] = -1
 		}
-		s.longest = max(s.longest, usable(st))
+		p.longest = max(p.longest, usable(st))
 	}
-	return nil
+	return bad.err()
 }
 
 func usable(s stock.Stick) measure.Length { return s.Length - s.TrimStart - s.TrimEnd }
 
-func (s *shop) fill(pieces []stock.Piece) (*PickList, error) {
-	s.basket.Pieces = pieces
+func (p *picker) fill(pieces []stock.Piece) (*PickList, error) {
+	p.list.Pieces = pieces
 	order := make([]int, len(pieces))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(pieces[b].Length, pieces[a].Length) })
 	for _, i := range order {
-		need, best := pieces[i].Length+s.kerf, -1
-		for k := range s.rest {
-			if free := s.rest[k] - s.used[k]; free >= need && (best < 0 || free < s.rest[best]-s.used[best]) {
+		need, best := pieces[i].Length+p.kerf, -1
+		for k := range p.rest {
+			if free := p.rest[k] - p.used[k]; free >= need && (best < 0 || free < p.rest[best]-p.used[best]) {
 				best = k
 			}
 		}
 		if best < 0 {
-			k := s.cheapest(need, true)
+			k := p.cheapest(need, true)
 			if k < 0 {
-				s.basket.Missing = append(s.basket.Missing, i)
+				p.list.Missing = append(p.list.Missing, i)
 				continue
 			}
-			s.take(k, -1)
-			best = len(s.rest)
-			s.basket.Sticks = append(s.basket.Sticks, Pick{Stick: k})
-			s.rest = append(s.rest, usable(s.shelf[k])+s.kerf)
-			s.used = append(s.used, 0)
+			p.take(k, -1)
+			best = len(p.rest)
+			p.list.Sticks = append(p.list.Sticks, Pick{Stick: k})
+			p.rest = append(p.rest, usable(p.shelf[k])+p.kerf)
+			p.used = append(p.used, 0)
 		}
-		s.used[best] += need
-		s.basket.Sticks[best].Pieces = append(s.basket.Sticks[best].Pieces, i)
+		p.used[best] += need
+		p.list.Sticks[best].Pieces = append(p.list.Sticks[best].Pieces, i)
 	}
-	slices.Sort(s.basket.Missing)
-	for i := range s.basket.Sticks {
-		if err := s.settle(i); err != nil {
+	slices.Sort(p.list.Missing)
+	for i := range p.list.Sticks {
+		if err := p.settle(i); err != nil {
 			return nil, err
 		}
 	}
-	return &s.basket, nil
+	return &p.list, nil
 }
 
 // settle exchanges one opened stick for the cheapest that holds what is cut from it, and
 // counts it.
-func (s *shop) settle(i int) error {
-	pick := &s.basket.Sticks[i]
-	s.take(pick.Stick, 1)
-	pick.Stick = s.cheapest(s.used[i], false)
-	s.take(pick.Stick, -1)
-	st := s.shelf[pick.Stick]
-	pick.Left = max(0, usable(st)-s.used[i])
-	s.basket.Cost += st.Price
+func (p *picker) settle(i int) error {
+	pick := &p.list.Sticks[i]
+	p.take(pick.Stick, 1)
+	pick.Stick = p.cheapest(p.used[i], false)
+	p.take(pick.Stick, -1)
+	st := p.shelf[pick.Stick]
+	pick.Left = max(0, usable(st)-p.used[i])
+	p.list.Cost += st.Price
 	var err error
-	if s.basket.Length, err = s.basket.Length.Add(st.Length); err != nil || s.basket.Cost < 0 {
+	if p.list.Length, err = p.list.Length.Add(st.Length); err != nil || p.list.Cost < 0 {
 		return &measure.FieldError{Field: "shelf", Value: strconv.Itoa(i+1) + " sticks", Want: "a total in range"}
 	}
 	return nil
 }
 
-func (s *shop) take(stick, n int) {
-	if s.left[stick] >= 0 && s.shelf[stick].Limit > 0 {
-		s.left[stick] += n
+func (p *picker) take(stick, n int) {
+	if p.left[stick] >= 0 && p.shelf[stick].Limit > 0 {
+		p.left[stick] += n
 	}
 }
 
 // cheapest returns the stick on the shelf that holds a need (pieces, each with a kerf): the
 // one with the least price, or with the least price for its usable length; where prices
 // are alike the shorter, where that is for the length the longer. It is −1 where none does.
-func (s *shop) cheapest(need measure.Length, forLength bool) int {
+func (p *picker) cheapest(need measure.Length, forLength bool) int {
 	best := -1
-	for k, st := range s.shelf {
-		if s.left[k] == 0 || usable(st)+s.kerf < need {
+	for k, st := range p.shelf {
+		if p.left[k] == 0 || usable(st)+p.kerf < need {
 			continue
 		}
-		if best < 0 || s.cheaper(st, s.shelf[best], forLength) {
+		if best < 0 || p.cheaper(st, p.shelf[best], forLength) {
 			best = k
 		}
 	}
 	return best
 }
 
-func (s *shop) cheaper(a, b stock.Stick, forLength bool) bool {
+func (p *picker) cheaper(a, b stock.Stick, forLength bool) bool {
 	if !forLength {
 		return cmp.Or(cmp.Compare(a.Price, b.Price), cmp.Compare(a.Length, b.Length)) < 0
 	}
