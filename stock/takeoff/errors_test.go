@@ -226,7 +226,7 @@ func TestUncutRun(t *testing.T) {
 	for fe := range measure.FieldErrors(err) {
 		got = append(got, fe.Field+" "+fe.Value)
 		var why *measure.FieldError
-		if !errors.As(fe.Err, &why) || why.Field != "angle" {
+		if !errors.As(fe.Err, &why) || why.Field != "end.angle" {
 			t.Errorf("%v: %v", fe, fe.Err)
 		}
 	}
