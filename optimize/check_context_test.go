@@ -9,6 +9,8 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -211,9 +213,9 @@ func TestCheckReturnsTheCause(t *testing.T) {
 			t.Errorf("a wrong plan, ended: %+v, %v", a, err)
 		}
 		for _, call := range []func() error{
-			func() error { _, err := optimize.WhatIf(ctx, p, plan, nil); return err },
-			func() error { _, err := optimize.Candidates(ctx, p, plan, nil, nil); return err },
-			func() error { _, err := optimize.Replan(ctx, p, plan, optimize.Progress{}, nil); return err },
+			func() error { _, err := whatif.Solve(ctx, p, plan, nil); return err },
+			func() error { _, err := whatif.Candidates(ctx, p, plan, nil, nil); return err },
+			func() error { _, err := replan.Solve(ctx, p, plan, replan.Progress{}, nil); return err },
 		} {
 			if err := call(); err != told {
 				t.Errorf("ended: %v", err)

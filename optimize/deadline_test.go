@@ -74,7 +74,7 @@ func TestLimitErrorNamesOneCause(t *testing.T) {
 }
 
 // Where the context has a deadline and nobody names an amount of work, only the deadline
-// counts, in both engines and in all shares of a search.
+// counts, in both engines.
 func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 	soon, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()
@@ -95,22 +95,6 @@ func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 	} {
 		if got := optimize.WorkLimit(tt.ctx, tt.o); got != tt.want {
 			t.Errorf("%v, %+v: work %d, want %d", tt.ctx, tt.o, got, tt.want)
-		}
-		if tt.ctx == nil {
-			continue
-		}
-		for k := range 4 {
-			mine, o, done := optimize.ShareOf(tt.ctx, tt.o, k, 4)
-			got := optimize.WorkLimit(mine, o)
-			if want := tt.want / 4; got != want {
-				t.Errorf("%v, %+v: share %d has work %d, want %d", tt.ctx, tt.o, k, got, want)
-			}
-			at, ok := mine.Deadline()
-			end, limited := tt.ctx.Deadline()
-			if ok != limited || at.After(end) || limited && tt.want == 0 && (k < 3) != at.Before(end.Add(-time.Minute)) {
-				t.Errorf("%v, %+v: share %d ends at %v, all at %v", tt.ctx, tt.o, k, at, end)
-			}
-			done()
 		}
 	}
 	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *model.Problem, o engine.Options) engine.Result {

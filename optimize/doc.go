@@ -42,13 +42,12 @@
 //
 // # Before and after the saw
 //
-// [WhatIf] solves with a [Change] and gives the difference that is proven, [Candidates]
-// and [PriceToBuy] say which length or price would be worth having. [Replan] goes on
-// when a piece was spoiled or a stick is missing. [RackChange] says which offcuts a
-// plan uses up and leaves; package cutsheet writes a plan down for the saw.
+// Package whatif says what a change would do to the least cost, and which length or price
+// would be worth having. Package replan goes on when a piece was spoiled or a stick is
+// missing. [RackChange] says which offcuts a plan uses up and leaves; package cutsheet
+// writes a plan down for the saw.
 //
-// Problems, plans, progress and revisions read and write JSON, with lengths as text
-// and kinds by their names. A plan that was stored is checked again by [Check].
+// Problems and plans read and write JSON, with lengths as text and kinds by their names. A plan that was stored is checked again by [Check].
 //
 // # On the saw
 //

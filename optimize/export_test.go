@@ -98,11 +98,6 @@ func ClassLimits(p *Problem) (limits []int64) {
 // WorkLimit returns the steps that options allow under a context; 0 sets no limit.
 func WorkLimit(ctx context.Context, o *Options) int64 { return o.work(ctx) }
 
-// ShareOf is Options.shareOf.
-func ShareOf(ctx context.Context, o *Options, k, n int) (context.Context, *Options, context.CancelFunc) {
-	return o.shareOf(ctx, k, n)
-}
-
 // Leaf is a box of a proof in full; Part the value of parts of a length.
 type (
 	Leaf = leaf

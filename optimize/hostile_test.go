@@ -14,6 +14,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -372,7 +373,7 @@ func TestHostileCandidates(t *testing.T) {
 	}
 	for _, n := range []int{2, 40} {
 		ctx := &looks{Context: context.Background(), left: n}
-		if c, err := optimize.Candidates(ctx, p, plan, sticks, nil); err != nil || len(c) != len(sticks) {
+		if c, err := whatif.Candidates(ctx, p, plan, sticks, nil); err != nil || len(c) != len(sticks) {
 			t.Errorf("%d looks: %d candidates, %v", n, len(c), err)
 		}
 		if ctx.after > 10*len(sticks) {

@@ -13,6 +13,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -308,15 +309,15 @@ func TestLabelsAreFree(t *testing.T) {
 			t.Fatalf("labels change the plan:\n%s", d)
 		}
 		// What was left of the job before and after it has a name or not.
-		done := optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: got.Patterns[0].Pieces[0], Count: 1}}}
-		before, errBefore := optimize.Replan(context.Background(), p, want, done, o)
-		after, errAfter := optimize.Replan(context.Background(), q, got, done, o)
+		done := replan.Progress{Cut: []int{1}, Spoiled: []replan.Spoiled{{Piece: got.Patterns[0].Pieces[0], Count: 1}}}
+		before, errBefore := replan.Solve(context.Background(), p, want, done, o)
+		after, errAfter := replan.Solve(context.Background(), q, got, done, o)
 		if (errBefore == nil) != (errAfter == nil) {
 			t.Fatalf("%v, with labels %v", errBefore, errAfter)
 		}
 		if errBefore == nil {
 			changed++
-			if d := cmp.Diff(before.Old, after.Old); d != "" || before.Cost != after.Cost {
+			if d := cmp.Diff(before.Changes, after.Changes); d != "" || before.Cost != after.Cost {
 				t.Fatalf("labels change the revision:\n%s", d)
 			}
 			if after.Plan != nil {

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 )
 
 // Progress as large as the job is looked up in it, not searched for: what compares everything
@@ -17,22 +18,22 @@ func TestHostileReplan(t *testing.T) {
 	for i := range p.Sticks {
 		p.Sticks[i].Limit = 2
 	}
-	var done optimize.Progress
+	var done replan.Progress
 	for i := range n {
 		done.Cut = append(done.Cut, 0)
 		switch i % 4 {
 		case 0:
 			done.Cut[i] = 1
 		case 1:
-			done.Opened = append(done.Opened, optimize.Opened{Stick: i, Pieces: []int{2 * i}, Left: 500 + measure.Length(i)})
+			done.Started = append(done.Started, replan.Started{Stick: i, Pieces: []int{2 * i}, Left: 500 + measure.Length(i)})
 		case 2:
-			done.Supply = append(done.Supply, optimize.Supply{Stick: i, Left: 1})
+			done.Supply = append(done.Supply, replan.Supply{Stick: i, Left: 1})
 		}
 	}
 	whole := 0
 	for _, n := range []int{2, 5, 40, 1_000_000} {
 		ctx := &looks{Context: context.Background(), left: n}
-		rev, err := optimize.Replan(ctx, p, plan, done, &optimize.Options{Work: 1})
+		rev, err := replan.Solve(ctx, p, plan, done, &optimize.Options{Work: 1})
 		if err != nil {
 			if !errors.Is(err, context.DeadlineExceeded) {
 				t.Errorf("%d looks: %v", n, err)

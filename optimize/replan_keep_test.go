@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -30,10 +31,10 @@ func TestReplanUnfit(t *testing.T) {
 		Pieces: []stock.Piece{{Length: 6 * measure.Foot}, {Length: 4 * measure.Foot, Quantity: 2}},
 	}
 	plan := drawn(t, &p, optimize.Pattern{Stick: 0, Count: 1, Pieces: []int{1, 1}, Offcut: 2 * measure.Foot}, optimize.Pattern{Stick: 1, Count: 1, Pieces: []int{0}})
-	done := optimize.Progress{InHand: []optimize.InHand{{Stick: 0}, {Stick: 1, Length: 5 * measure.Foot}}}
+	done := replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0}, {Place: replan.PlaceWhole, Stick: 1, Length: 5 * measure.Foot}}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Cost != 0 || len(rev.Old) != 2 || rev.Old[0].Why != optimize.Unfit || rev.Old[1].Why != optimize.TooShort {
+	if rev.Cost != 0 || len(rev.Changes) != 2 || rev.Changes[0].Reason != replan.ReasonRestDoesNotFit || rev.Changes[1].Reason != replan.ReasonTooShort {
 		t.Errorf("%+v", rev)
 	}
 }
@@ -47,24 +48,24 @@ func TestReplanPoorPlan(t *testing.T) {
 	plan := drawn(t, &p,
 		optimize.Pattern{Stick: 0, Count: 1, Pieces: []int{0, 1}, Offcut: measure.Foot},
 		optimize.Pattern{Stick: 0, Count: 2, Pieces: []int{0}, Offcut: 5 * measure.Foot})
-	done := optimize.Progress{Supply: []optimize.Supply{{Stick: 0, Left: 9}}}
+	done := replan.Progress{Supply: []replan.Supply{{Stick: 0, Left: 9}}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Cost != 200 || rev.Extra() != -100 || rev.Old[0].Kept != 1 || rev.Old[1].Kept != 0 || rev.Old[1].Why != optimize.Dearer || rev.Old[1].Extra != 100 {
+	if rev.Cost != 200 || rev.Extra() != -100 || rev.Changes[0].Kept != 1 || rev.Changes[1].Kept != 0 || rev.Changes[1].Reason != replan.ReasonCostsMore || rev.Changes[1].Extra != 100 {
 		t.Errorf("%+v\n%v", rev, rev)
 	}
 	// Three sticks in hand: nothing is saved by cutting otherwise.
-	done = optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 3}}}
+	done = replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 3}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if rev.Cost != 0 || !allKept(rev) {
 		t.Errorf("%+v\n%v", rev, rev)
 	}
 	// Unless one of them can go back.
-	done.InHand[0].Refund = 90
+	done.Owned[0].Refund = 90
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Cost != -90 || len(rev.Idle) != 1 || rev.Idle[0].Refund != 90 {
+	if rev.Cost != -90 || len(rev.Surplus) != 1 || rev.Surplus[0].Refund != 90 {
 		t.Errorf("%+v\n%v", rev, rev)
 	}
 }
@@ -87,7 +88,7 @@ func TestReplanNestedStick(t *testing.T) {
 	}
 	pat := plan.Patterns[0]
 	first := p.Pieces[pat.Pieces[0]].Length
-	done := optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: pat.Pieces[:1], Left: p.Sticks[0].Length - first - measure.Inch}}}
+	done := replan.Progress{Started: []replan.Started{{Stick: 0, Pieces: pat.Pieces[:1], Left: p.Sticks[0].Length - first - measure.Inch}}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if rev.Cost != 0 || !allKept(rev) || rev.Plan.Patterns[0].Turned == nil {
@@ -111,7 +112,7 @@ func TestReplanBreaks(t *testing.T) {
 	}
 	// cut returns progress in which all sticks but some of the first pattern with two
 	// pieces are cut.
-	cut := func(but int) (d optimize.Progress) {
+	cut := func(but int) (d replan.Progress) {
 		for _, pat := range plan.Patterns {
 			n := pat.Count
 			if len(pat.Pieces) == 2 {
@@ -144,10 +145,10 @@ func TestReplanInAHurry(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			done := optimize.Progress{Supply: []optimize.Supply{{Stick: 0, Left: 1000}}}
-			rev, err := optimize.Replan(context.Background(), p, plan, done, &optimize.Options{Work: 1})
+			done := replan.Progress{Supply: []replan.Supply{{Stick: 0, Left: 1000}}}
+			rev, err := replan.Solve(context.Background(), p, plan, done, &optimize.Options{Work: 1})
 			if err != nil {
-				if !errors.Is(err, optimize.ErrLimit) && !errors.Is(err, optimize.ErrProblem) {
+				if !errors.Is(err, optimize.ErrLimit) && !isField(err) {
 					t.Errorf("%s: %v", features[a].name, err)
 				}
 				continue

@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -23,18 +24,18 @@ func TestReplanGreatRefunds(t *testing.T) {
 		plan := mustSolve(t, p)
 		// The piece comes from the other stick, of which one more can be given back.
 		other := 1 - plan.Patterns[0].Stick
-		done := optimize.Progress{
-			Opened: []optimize.Opened{{Stick: other, Pieces: []int{0}}},
-			InHand: []optimize.InHand{{Stick: other, Refund: c.refund}},
+		done := replan.Progress{
+			Started: []replan.Started{{Stick: other, Pieces: []int{0}}},
+			Owned:   []replan.Owned{{Place: replan.PlaceWhole, Stick: other, Refund: c.refund}},
 		}
 		rev := mustReplan(t, p, plan, done)
 		checkRevision(t, &p, plan, &done, rev)
 		if rev.Cost != -c.refund || rev.Planned != c.price || rev.Extra() != -c.refund-c.price {
 			t.Errorf("%+v: cost %d, planned %d, extra %d", c, rev.Cost, rev.Planned, rev.Extra())
 		}
-		done.InHand[0].Refund++
-		var pe *optimize.ProgressError
-		if _, err := optimize.Replan(context.Background(), p, plan, done, nil); !errors.As(err, &pe) || pe.Field != "InHand[0].Refund" {
+		done.Owned[0].Refund++
+		var pe *measure.FieldError
+		if _, err := replan.Solve(context.Background(), p, plan, done, nil); !errors.As(err, &pe) || pe.Field != "progress.owned[0].refund" {
 			t.Errorf("%+v, and one more: %v", c, err)
 		}
 	}
@@ -47,28 +48,28 @@ func TestReplanBeyondLimits(t *testing.T) {
 	for _, c := range []struct {
 		sticks []stock.Stick
 		pieces []stock.Piece
-		hand   optimize.InHand
+		hand   replan.Owned
 		field  string
 	}{
 		{ // a refund that breaks the great common divisor of the prices
 			[]stock.Stick{{Length: far, Price: 1 << 58}, {Length: 2 * far, Price: 1 << 59}},
 			[]stock.Piece{{Length: 2 * far}, {Length: far, Quantity: 14}},
-			optimize.InHand{Stick: 0, Refund: 1}, "Sticks[1].Price",
+			replan.Owned{Place: replan.PlaceWhole, Stick: 0, Refund: 1}, "problem.sticks[1].price",
 		},
 		{ // a length that breaks that of the lengths
 			[]stock.Stick{{Length: far, Price: 1}, {Length: 2 * far, Price: 2}},
 			[]stock.Piece{{Length: 2 * far}, {Length: far, Quantity: 17}},
-			optimize.InHand{Stick: 0, Length: far - 1}, "Pieces",
+			replan.Owned{Place: replan.PlaceWhole, Stick: 0, Length: far - 1}, "problem.pieces",
 		},
 		{ // a stick that turns out to hold too many pieces
 			[]stock.Stick{{Length: 10 * measure.Foot, Price: 1}},
 			[]stock.Piece{{Length: 10 * measure.Foot}, {Length: measure.Inch, Quantity: 70_000}},
-			optimize.InHand{Stick: 0, Length: 69_000 * measure.Inch}, "Pieces[1].Length",
+			replan.Owned{Place: replan.PlaceWhole, Stick: 0, Length: 69_000 * measure.Inch}, "problem.pieces[1].length",
 		},
 	} {
 		p := optimize.Problem{Sticks: c.sticks, Pieces: c.pieces}
 		plan := mustSolve(t, p)
-		done := optimize.Progress{InHand: []optimize.InHand{c.hand}}
+		done := replan.Progress{Owned: []replan.Owned{c.hand}}
 		first := true
 		for _, pat := range plan.Patterns {
 			n := 0
@@ -77,8 +78,8 @@ func TestReplanBeyondLimits(t *testing.T) {
 			}
 			done.Cut = append(done.Cut, n)
 		}
-		_, err := optimize.Replan(context.Background(), p, plan, done, nil)
-		var pe *optimize.ProblemError
+		_, err := replan.Solve(context.Background(), p, plan, done, nil)
+		var pe *measure.FieldError
 		if !errors.As(err, &pe) || pe.Field != c.field {
 			t.Errorf("%+v: %v, want an error for %s", c.hand, err, c.field)
 		}

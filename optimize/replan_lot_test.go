@@ -10,6 +10,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -32,7 +33,7 @@ func TestReplanOneLot(t *testing.T) {
 		}
 		return out
 	}
-	lots := func(rev *optimize.Revision) (out []string) { // of the group
+	lots := func(rev *replan.Revision) (out []string) { // of the group
 		for _, pat := range rev.Plan.Patterns {
 			for _, i := range pat.Pieces {
 				if l := rev.Problem.Sticks[pat.Stick].Lot; rev.Pieces[i] < 2 && !slices.Contains(out, l) {
@@ -42,19 +43,19 @@ func TestReplanOneLot(t *testing.T) {
 		}
 		return out
 	}
-	opened := func(stick int, pieces ...int) optimize.Opened { return optimize.Opened{Stick: stick, Pieces: pieces} }
+	opened := func(stick int, pieces ...int) replan.Started { return replan.Started{Stick: stick, Pieces: pieces} }
 	for _, tt := range []struct {
 		name string
-		done optimize.Progress
+		done replan.Progress
 		cost int64
 		lots []string
 	}{
-		{"one of four is cut", optimize.Progress{Cut: cut(1)}, 40, []string{"A"}},
-		{"all but one are cut, and only the other lot is there", optimize.Progress{Cut: cut(2, 1), InHand: []optimize.InHand{{Stick: 1, Count: 3}}}, 10, []string{"A"}},
-		{"one was cut from the dearer lot", optimize.Progress{Opened: []optimize.Opened{opened(1, 0)}}, 43, []string{"B"}},
-		{"all are spoiled", optimize.Progress{Opened: []optimize.Opened{opened(1, 0)}, Spoiled: []optimize.Spoiled{{Piece: 0}}}, 50, []string{"A"}},
-		{"what was cut from another lot is spoiled", optimize.Progress{Opened: []optimize.Opened{opened(0, 0), opened(1, 1)}, Spoiled: []optimize.Spoiled{{Piece: 0}}}, 43, []string{"B"}},
-		{"all are cut", optimize.Progress{Cut: cut(2, 2)}, 10, nil},
+		{"one of four is cut", replan.Progress{Cut: cut(1)}, 40, []string{"A"}},
+		{"all but one are cut, and only the other lot is there", replan.Progress{Cut: cut(2, 1), Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 1, Count: 3}}}, 10, []string{"A"}},
+		{"one was cut from the dearer lot", replan.Progress{Started: []replan.Started{opened(1, 0)}}, 43, []string{"B"}},
+		{"all are spoiled", replan.Progress{Started: []replan.Started{opened(1, 0)}, Spoiled: []replan.Spoiled{{Piece: 0}}}, 50, []string{"A"}},
+		{"what was cut from another lot is spoiled", replan.Progress{Started: []replan.Started{opened(0, 0), opened(1, 1)}, Spoiled: []replan.Spoiled{{Piece: 0}}}, 43, []string{"B"}},
+		{"all are cut", replan.Progress{Cut: cut(2, 2)}, 10, nil},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			rev := mustReplan(t, p, plan, tt.done)
@@ -67,17 +68,17 @@ func TestReplanOneLot(t *testing.T) {
 			}
 		})
 	}
-	var pe *optimize.ProgressError
-	for _, done := range []optimize.Progress{
-		{Opened: []optimize.Opened{opened(0, 0), opened(1, 1)}},
-		{Opened: []optimize.Opened{opened(0, 0), opened(1, 0)}, Spoiled: []optimize.Spoiled{{Piece: 0}}},
+	var pe *measure.FieldError
+	for _, done := range []replan.Progress{
+		{Started: []replan.Started{opened(0, 0), opened(1, 1)}},
+		{Started: []replan.Started{opened(0, 0), opened(1, 0)}, Spoiled: []replan.Spoiled{{Piece: 0}}},
 	} {
-		if _, err := optimize.Replan(context.Background(), p, plan, done, nil); !errors.As(err, &pe) || !strings.Contains(err.Error(), "Rules.Groups[0]") {
+		if _, err := replan.Solve(context.Background(), p, plan, done, nil); !errors.As(err, &pe) || !strings.Contains(err.Error(), "rules.groups[0]") {
 			t.Errorf("%+v: %v", done, err)
 		}
 	}
 	var no *optimize.InfeasibleError
-	_, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{Cut: cut(1), Supply: []optimize.Supply{{Stick: 0}}}, nil)
+	_, err := replan.Solve(context.Background(), p, plan, replan.Progress{Cut: cut(1), Supply: []replan.Supply{{Stick: 0}}}, nil)
 	if !errors.As(err, &no) || no.Reason != optimize.ReasonGroupInNoLot || no.Group != 0 {
 		t.Errorf("the lot is gone: %v", err)
 	}
@@ -103,7 +104,7 @@ func TestReplanOneLotBrute(t *testing.T) {
 			continue
 		}
 		// Some sticks are cut as planned.
-		var done optimize.Progress
+		var done replan.Progress
 		left := make([]int, len(p.Pieces))
 		for i := range left {
 			left[i] = max(1, p.Pieces[i].Quantity)

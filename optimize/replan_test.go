@@ -15,12 +15,13 @@ import (
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
-func mustReplan(t testing.TB, p optimize.Problem, plan *optimize.Plan, done optimize.Progress) *optimize.Revision {
+func mustReplan(t testing.TB, p optimize.Problem, plan *optimize.Plan, done replan.Progress) *replan.Revision {
 	t.Helper()
-	rev, err := optimize.Replan(context.Background(), p, plan, done, nil)
+	rev, err := replan.Solve(context.Background(), p, plan, done, nil)
 	if err != nil {
 		t.Fatalf("%v\n%+v\n%s", err, done, written(&p))
 	}
@@ -28,7 +29,7 @@ func mustReplan(t testing.TB, p optimize.Problem, plan *optimize.Plan, done opti
 }
 
 // checkRevision holds a revision to what its comments say, without planning anew.
-func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done *optimize.Progress, rev *optimize.Revision) {
+func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done *replan.Progress, rev *replan.Revision) {
 	t.Helper()
 	fail := func(format string, args ...any) {
 		t.Helper()
@@ -54,7 +55,7 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 			left[i] -= n
 		}
 	}
-	for _, o := range done.Opened {
+	for _, o := range done.Started {
 		for _, i := range o.Pieces {
 			left[i]--
 		}
@@ -81,8 +82,8 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 		bill += b.Cost
 	}
 	back := int64(0)
-	for _, i := range rev.Idle {
-		back += i.Refund
+	for _, i := range rev.Surplus {
+		back += i.Refund * int64(i.Count)
 	}
 	if len(rev.Problem.Runs) == 0 && len(rev.Problem.Rules.Charges) == 0 && rev.Plan != nil && bill-back != rev.Cost {
 		fail("bill %d, refunds %d, cost %d", bill, back, rev.Cost)
@@ -90,12 +91,12 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 	if rev.Bound > rev.Cost || rev.Proven != (rev.Bound == rev.Cost) {
 		fail("cost %d, bound %d, proven %v", rev.Cost, rev.Bound, rev.Proven)
 	}
-	for _, o := range rev.Old {
+	for _, o := range rev.Changes {
 		cut := 0
 		if o.Pattern < len(done.Cut) {
 			cut = done.Cut[o.Pattern]
 		}
-		if o.Left != plan.Patterns[o.Pattern].Count-cut || o.Kept < 0 || o.Kept > o.Left || (o.Kept == o.Left) != (o.Why == optimize.AsPlanned) {
+		if o.Left != plan.Patterns[o.Pattern].Count-cut || o.Kept < 0 || o.Kept > o.Left || (o.Kept == o.Left) != (o.Reason == "") {
 			fail("%+v", o)
 		}
 	}
@@ -104,46 +105,46 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 	}
 }
 
-func allKept(rev *optimize.Revision) bool {
-	return !slices.ContainsFunc(rev.Old, func(o optimize.OldPattern) bool { return o.Kept != o.Left })
+func allKept(rev *replan.Revision) bool {
+	return !slices.ContainsFunc(rev.Changes, func(o replan.PatternChange) bool { return o.Kept != o.Left })
 }
 
 // Nothing is done and nothing is wrong: nothing changes, whatever the rules.
 func TestReplanWithNothingDone(t *testing.T) {
-	try := func(p optimize.Problem, done optimize.Progress) {
+	try := func(p optimize.Problem, done replan.Progress) {
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {
 			return
 		}
 		rev := mustReplan(t, p, plan, done)
-		if rev.Cost != plan.Cost || rev.Extra() != 0 || !allKept(rev) || len(rev.Idle) > 0 || cmp.Diff(plan, rev.Plan) != "" {
+		if rev.Cost != plan.Cost || rev.Extra() != 0 || !allKept(rev) || len(rev.Surplus) > 0 || cmp.Diff(plan, rev.Plan) != "" {
 			t.Errorf("%+v\n%+v", plan, rev)
 		}
 		checkRevision(t, &p, plan, &done, rev)
 	}
 	for _, k := range trimjob.OfClass("room")[:10] {
-		try(problem(k.Job()), optimize.Progress{})
-		try(problem(k.Job()), optimize.Progress{Cut: []int{0, 0}})
+		try(problem(k.Job()), replan.Progress{})
+		try(problem(k.Job()), replan.Progress{Cut: []int{0, 0}})
 	}
 	for a := range features {
-		try(bothAdded(a, a, 3), optimize.Progress{})
+		try(bothAdded(a, a, 3), replan.Progress{})
 	}
 }
 
 func TestReplanWithEverythingDone(t *testing.T) {
 	p := problem(trimjob.OfClass("room")[0].Job())
 	plan := mustSolve(t, p)
-	var done optimize.Progress
+	var done replan.Progress
 	for _, pat := range plan.Patterns {
 		done.Cut = append(done.Cut, pat.Count)
 	}
-	done.InHand = []optimize.InHand{{Stick: 0, Count: 2, Refund: 100}}
+	done.Owned = []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2, Refund: 100}}
 	rev := mustReplan(t, p, plan, done)
-	if rev.Plan != nil || rev.Cost != -200 || !rev.Proven || len(rev.Old) != 0 || len(rev.Buy) != 0 {
+	if rev.Plan != nil || rev.Cost != -200 || !rev.Proven || len(rev.Changes) != 0 || len(rev.Buy) != 0 {
 		t.Errorf("something is left: %+v", rev)
 	}
-	want := []optimize.Idle{{Stick: 0, Place: optimize.Whole, Length: p.Sticks[0].Length, Count: 2, Refund: 200}}
-	if d := cmp.Diff(want, rev.Idle); d != "" {
+	want := []replan.Owned{{Stick: 0, Place: replan.PlaceWhole, Length: p.Sticks[0].Length, Count: 2, Refund: 100}}
+	if d := cmp.Diff(want, rev.Surplus); d != "" {
 		t.Errorf("idle (-want +got):\n%s", d)
 	}
 	if got, want := rev.String(), "nothing is left to cut\n"; !strings.HasPrefix(got, want) {
@@ -153,8 +154,8 @@ func TestReplanWithEverythingDone(t *testing.T) {
 
 // onPlan returns progress in which all went as planned: some sticks are cut, some begun, some
 // in hand.
-func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) optimize.Progress {
-	var d optimize.Progress
+func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) replan.Progress {
+	var d replan.Progress
 	whole := make([]int, len(p.Sticks))
 	for _, pat := range plan.Patterns {
 		left := pat.Count
@@ -162,13 +163,13 @@ func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) optimize.Pro
 		d.Cut = append(d.Cut, c)
 		left -= c
 		if left > 0 && r.IntN(3) == 0 && len(p.Sticks[pat.Stick].Defects) == 0 && !p.Rules.Nest && p.Rules.MaxTransport == 0 && len(p.Runs) == 0 {
-			o := optimize.Opened{Stick: pat.Stick, Pieces: slices.Clone(pat.Pieces[:r.IntN(len(pat.Pieces))])}
+			o := replan.Started{Stick: pat.Stick, Pieces: slices.Clone(pat.Pieces[:r.IntN(len(pat.Pieces))])}
 			s := p.Sticks[pat.Stick]
 			o.Left = s.Length - s.TrimStart - s.TrimEnd
 			for _, i := range o.Pieces {
 				o.Left -= p.Pieces[i].Length + p.Kerf
 			}
-			d.Opened = append(d.Opened, o)
+			d.Started = append(d.Started, o)
 			left--
 		}
 		if left > 0 && p.Sticks[pat.Stick].Limit == 0 {
@@ -177,7 +178,7 @@ func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) optimize.Pro
 	}
 	for s, n := range whole {
 		if n > 0 {
-			d.InHand = append(d.InHand, optimize.InHand{Stick: s, Count: n})
+			d.Owned = append(d.Owned, replan.Owned{Place: replan.PlaceWhole, Stick: s, Count: n})
 		}
 	}
 	return d
@@ -211,13 +212,13 @@ func TestReplanGoesOn(t *testing.T) {
 		rev := mustReplan(t, p, plan, d)
 		checkRevision(t, &p, plan, &d, rev)
 		if rev.Extra() != 0 || !rev.Proven || !allKept(rev) {
-			t.Errorf("%d: cost %d, planned %d, old %+v\n%+v\n%+v", i, rev.Cost, rev.Planned, rev.Old, d, written(&p))
+			t.Errorf("%d: cost %d, planned %d, old %+v\n%+v\n%+v", i, rev.Cost, rev.Planned, rev.Changes, d, written(&p))
 		}
 	}
 }
 
 // trouble adds what went wrong to progress.
-func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimize.Progress) {
+func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.Progress) {
 	var made, cut []int // pieces, sticks
 	for k, pat := range plan.Patterns {
 		if d.Cut[k] > 0 {
@@ -228,33 +229,33 @@ func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimize
 		return 1 + measure.Length(r.Int64N(int64(p.Sticks[s].Length-p.Sticks[s].TrimStart-p.Sticks[s].TrimEnd)))
 	}
 	if len(made) > 0 && r.IntN(3) > 0 {
-		d.Spoiled = append(d.Spoiled, optimize.Spoiled{Piece: oneOf(r, made...)})
+		d.Spoiled = append(d.Spoiled, replan.Spoiled{Piece: oneOf(r, made...)})
 	}
 	if r.IntN(3) == 0 {
 		s := r.IntN(len(p.Sticks))
-		d.Opened = append(d.Opened, optimize.Opened{Stick: s, Left: part(s)})
+		d.Started = append(d.Started, replan.Started{Stick: s, Left: part(s)})
 	}
 	if len(cut) > 0 && r.IntN(2) == 0 {
 		s := oneOf(r, cut...)
-		d.Kept = append(d.Kept, optimize.Remnant{Stick: s, Length: part(s), Count: r.IntN(3)})
+		d.Owned = append(d.Owned, replan.Owned{Place: replan.PlaceLeftover, Stick: s, Length: part(s), Count: r.IntN(3)})
 	}
 	if s := r.IntN(len(p.Sticks)); r.IntN(2) == 0 {
-		h := optimize.InHand{Stick: s, Count: r.IntN(3)}
+		h := replan.Owned{Place: replan.PlaceWhole, Stick: s, Count: r.IntN(3)}
 		if plan.Objective == optimize.LeastPrice {
 			h.Refund = oneOf[int64](r, 0, 0, 1, 5)
 		}
 		if len(p.Sticks[s].Defects) == 0 && r.IntN(2) == 0 {
 			h.Length = p.Sticks[s].TrimStart + p.Sticks[s].TrimEnd + part(s)
 		}
-		d.InHand = append(d.InHand, h)
+		d.Owned = append(d.Owned, h)
 	}
 	if r.IntN(5) == 0 {
-		d.Supply = append(d.Supply, optimize.Supply{Stick: r.IntN(len(p.Sticks)), Left: r.IntN(4)})
+		d.Supply = append(d.Supply, replan.Supply{Stick: r.IntN(len(p.Sticks)), Left: r.IntN(4)})
 	}
 }
 
 // nonsense adds what mostly cannot be.
-func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimize.Progress) {
+func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.Progress) {
 	n := func(n int) int { return r.IntN(n+2) - 1 }
 	piece, stick := n(len(p.Pieces)+len(plan.Parts)), n(len(p.Sticks))
 	length := oneOf[measure.Length](r, math.MinInt64, -1, 0, 1, 5*u, measure.Foot, math.MaxInt64)
@@ -263,15 +264,15 @@ func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *optimiz
 	case 0:
 		d.Cut = append(d.Cut[:r.IntN(len(d.Cut)+1)], count, count)
 	case 1:
-		d.Opened = append(d.Opened, optimize.Opened{Stick: stick, Pieces: []int{piece, n(3)}[:r.IntN(3)], Left: length})
+		d.Started = append(d.Started, replan.Started{Stick: stick, Pieces: []int{piece, n(3)}[:r.IntN(3)], Left: length})
 	case 2:
-		d.Kept = append(d.Kept, optimize.Remnant{Stick: stick, Length: length, Count: count})
+		d.Owned = append(d.Owned, replan.Owned{Place: replan.PlaceLeftover, Stick: stick, Length: length, Count: count})
 	case 3:
-		d.Spoiled = append(d.Spoiled, optimize.Spoiled{Piece: piece, Count: count})
+		d.Spoiled = append(d.Spoiled, replan.Spoiled{Piece: piece, Count: count})
 	case 4:
-		d.InHand = append(d.InHand, optimize.InHand{Stick: stick, Count: count, Length: length, Refund: oneOf[int64](r, math.MinInt64, 0, 1, math.MaxInt64)})
+		d.Owned = append(d.Owned, replan.Owned{Place: replan.PlaceWhole, Stick: stick, Count: count, Length: length, Refund: oneOf[int64](r, math.MinInt64, 0, 1, math.MaxInt64)})
 	case 5:
-		d.Supply = append(d.Supply, optimize.Supply{Stick: stick, Left: count})
+		d.Supply = append(d.Supply, replan.Supply{Stick: stick, Left: count})
 	}
 }
 
@@ -300,9 +301,9 @@ func TestReplanAnywhere(t *testing.T) {
 				if r.IntN(5) == 0 {
 					nonsense(r, &p, plan, &d)
 				}
-				rev, err := optimize.Replan(context.Background(), p, plan, d, nil)
+				rev, err := replan.Solve(context.Background(), p, plan, d, nil)
 				if err != nil {
-					var pe *optimize.ProgressError
+					var pe *measure.FieldError
 					if !errors.As(err, &pe) && !errors.Is(err, optimize.ErrInfeasible) && !errors.Is(err, optimize.ErrLimit) {
 						t.Errorf("%v\n%+v\n%s", err, d, written(&p))
 					}
@@ -358,22 +359,22 @@ func TestReplanDearer(t *testing.T) {
 		if err != nil || plan.Objective != optimize.LeastPrice {
 			continue
 		}
-		var d optimize.Progress
+		var d replan.Progress
 		for _, pat := range plan.Patterns[:1] {
 			d.Cut = append(d.Cut, pat.Count)
-			d.Spoiled = []optimize.Spoiled{{Piece: pat.Pieces[0]}}
+			d.Spoiled = []replan.Spoiled{{Piece: pat.Pieces[0]}}
 		}
 		d.Supply = nil
 		rev := mustReplan(t, p, plan, d)
 		checkRevision(t, &p, plan, &d, rev)
-		if slices.ContainsFunc(rev.Old, func(o optimize.OldPattern) bool {
-			return o.Why != optimize.AsPlanned && o.Why != optimize.Dearer
+		if slices.ContainsFunc(rev.Changes, func(o replan.PatternChange) bool {
+			return o.Reason != "" && o.Reason != replan.ReasonCostsMore
 		}) {
-			t.Errorf("%d: %+v", i, rev.Old)
+			t.Errorf("%d: %+v", i, rev.Changes)
 		}
 		// All that was kept, with the first of what was not.
-		for _, o := range rev.Old {
-			if o.Why != optimize.Dearer {
+		for _, o := range rev.Changes {
+			if o.Reason != replan.ReasonCostsMore {
 				continue
 			}
 			rest, cost := rev.Problem, int64(0)
@@ -387,7 +388,7 @@ func TestReplanDearer(t *testing.T) {
 					rest.Pieces[slices.Index(rev.Pieces, j)].Quantity -= n
 				}
 			}
-			for _, k := range rev.Old {
+			for _, k := range rev.Changes {
 				fix(k.Pattern, k.Kept)
 			}
 			fix(o.Pattern, 1)
@@ -425,14 +426,14 @@ func twoSticks(t testing.TB) (optimize.Problem, *optimize.Plan) {
 // too short does not help.
 func TestReplanKeptOffcuts(t *testing.T) {
 	p, plan := twoSticks(t)
-	d := optimize.Progress{Cut: []int{2}, Spoiled: []optimize.Spoiled{{Piece: 0}}}
-	if rev := mustReplan(t, p, plan, d); rev.Cost != 60 || rev.Extra() != 60 || len(rev.Again) != 1 {
+	d := replan.Progress{Cut: []int{2}, Spoiled: []replan.Spoiled{{Piece: 0}}}
+	if rev := mustReplan(t, p, plan, d); rev.Cost != 60 || rev.Extra() != 60 || len(rev.Recut) != 1 {
 		t.Errorf("%+v", rev)
 	}
-	d.Kept = []optimize.Remnant{{Stick: 0, Length: 3 * measure.Foot}, {Stick: 0, Length: 4 * measure.Foot}}
+	d.Owned = []replan.Owned{{Place: replan.PlaceLeftover, Stick: 0, Length: 3 * measure.Foot}, {Place: replan.PlaceLeftover, Stick: 0, Length: 4 * measure.Foot}}
 	rev := mustReplan(t, p, plan, d)
-	want := []optimize.Idle{{Stick: 0, Place: optimize.LeftOver, Length: 3 * measure.Foot, Count: 1}}
-	if d := cmp.Diff(want, rev.Idle); rev.Cost != 0 || !rev.Proven || d != "" {
+	want := []replan.Owned{{Stick: 0, Place: replan.PlaceLeftover, Length: 3 * measure.Foot, Count: 1}}
+	if d := cmp.Diff(want, rev.Surplus); rev.Cost != 0 || !rev.Proven || d != "" {
 		t.Errorf("cost %d, idle (-want +got):\n%s", rev.Cost, d)
 	}
 	checkRevision(t, &p, plan, &d, rev)
@@ -449,9 +450,9 @@ func TestReplanRefund(t *testing.T) {
 		{59, 0, 0},       // another stick for the piece is dearer
 		{61, 60 - 61, 1}, // it is returned and a shorter one bought
 	} {
-		d := optimize.Progress{Cut: []int{2}, Spoiled: []optimize.Spoiled{{Piece: 0}}, InHand: []optimize.InHand{{Stick: 0, Refund: c.refund}}}
+		d := replan.Progress{Cut: []int{2}, Spoiled: []replan.Spoiled{{Piece: 0}}, Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Refund: c.refund}}}
 		rev := mustReplan(t, p, plan, d)
-		if rev.Cost != c.cost || len(rev.Idle) != c.idle || !rev.Proven {
+		if rev.Cost != c.cost || len(rev.Surplus) != c.idle || !rev.Proven {
 			t.Errorf("refund %d: %+v", c.refund, rev)
 		}
 		checkRevision(t, &p, plan, &d, rev)
@@ -462,27 +463,27 @@ func TestReplanRefund(t *testing.T) {
 func TestReplanShortSupply(t *testing.T) {
 	p, plan := twoSticks(t)
 	for _, c := range []struct {
-		done optimize.Progress
+		done replan.Progress
 		cost int64
 		kept int
-		why  optimize.Why
+		why  replan.Reason
 	}{
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}}}, 0, 2, optimize.AsPlanned},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2, Length: 8 * measure.Foot}}}, 0, 2, optimize.AsPlanned},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}, {Stick: 0, Length: 7 * measure.Foot}}}, 60, 1, optimize.Dearer},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}, {Stick: 1, Count: 4, Length: measure.MustParse("4' 6\"")}},
-			Supply: []optimize.Supply{{Stick: 0}, {Stick: 1}}}, 0, 2, optimize.AsPlanned},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0}}, Supply: []optimize.Supply{{Stick: 0}}}, 120, 1, optimize.NoStick},
-		{optimize.Progress{Supply: []optimize.Supply{{Stick: 0}}}, 240, 0, optimize.NoStick},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Length: 7 * measure.Foot}}, Supply: []optimize.Supply{{Stick: 0}}}, 180, 0, optimize.TooShort},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 6 * measure.Foot}}}, 100, 2, optimize.AsPlanned},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}}, 160, 1, optimize.TooShort},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 1, Pieces: []int{0}}}}, 160, 1, optimize.NotNeeded},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2}}}, 0, 2, ""},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2, Length: 8 * measure.Foot}}}, 0, 2, ""},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0}, {Place: replan.PlaceWhole, Stick: 0, Length: 7 * measure.Foot}}}, 60, 1, replan.ReasonCostsMore},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2}, {Place: replan.PlaceWhole, Stick: 1, Count: 4, Length: measure.MustParse("4' 6\"")}},
+			Supply: []replan.Supply{{Stick: 0}, {Stick: 1}}}, 0, 2, ""},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0}}, Supply: []replan.Supply{{Stick: 0}}}, 120, 1, replan.ReasonNoStick},
+		{replan.Progress{Supply: []replan.Supply{{Stick: 0}}}, 240, 0, replan.ReasonNoStick},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Length: 7 * measure.Foot}}, Supply: []replan.Supply{{Stick: 0}}}, 180, 0, replan.ReasonTooShort},
+		{replan.Progress{Started: []replan.Started{{Stick: 0, Pieces: []int{0}, Left: 6 * measure.Foot}}}, 100, 2, ""},
+		{replan.Progress{Started: []replan.Started{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}}, 160, 1, replan.ReasonTooShort},
+		{replan.Progress{Started: []replan.Started{{Stick: 1, Pieces: []int{0}}}}, 160, 1, replan.ReasonNotNeeded},
 	} {
 		rev := mustReplan(t, p, plan, c.done)
 		checkRevision(t, &p, plan, &c.done, rev)
-		if len(rev.Old) != 1 || rev.Cost != c.cost || rev.Old[0].Kept != c.kept || rev.Old[0].Why != c.why {
-			t.Errorf("%+v: cost %d, old %+v, want cost %d, %d kept, %v\n%v", c.done, rev.Cost, rev.Old, c.cost, c.kept, c.why, rev)
+		if len(rev.Changes) != 1 || rev.Cost != c.cost || rev.Changes[0].Kept != c.kept || rev.Changes[0].Reason != c.why {
+			t.Errorf("%+v: cost %d, old %+v, want cost %d, %d kept, %v\n%v", c.done, rev.Cost, rev.Changes, c.cost, c.kept, c.why, rev)
 		}
 	}
 }
@@ -497,58 +498,58 @@ func TestReplanErrors(t *testing.T) {
 	}
 	plan := mustSolve(t, p)
 	for _, c := range []struct {
-		done  optimize.Progress
+		done  replan.Progress
 		field string
 	}{
-		{optimize.Progress{Cut: []int{0, 0, 0, 0, 0, 0, 0}}, "Cut"},
-		{optimize.Progress{Cut: []int{-1}}, "Cut[0]"},
-		{optimize.Progress{Cut: []int{9}}, "Cut[0]"},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 2}}}, "Opened[0].Stick"},
-		{optimize.Progress{Opened: []optimize.Opened{{Left: 10 * measure.Foot}}}, "Opened[0].Left"},
-		{optimize.Progress{Opened: []optimize.Opened{{Left: -1}}}, "Opened[0].Left"},
-		{optimize.Progress{Opened: []optimize.Opened{{Stick: 1, Left: 5 * measure.Foot}}}, "Opened[0].Left"},
-		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{0}, Left: 6 * measure.Foot}}}, "Opened[0].Left"},
-		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{2}}}}, "Opened[0].Pieces[0]"},
-		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{0, 0, 0}}}}, "Opened[0].Pieces[2]"},
-		{optimize.Progress{Opened: []optimize.Opened{{Pieces: []int{1, 1}}}}, "Opened"},
-		{optimize.Progress{Kept: []optimize.Remnant{{Stick: -1}}}, "Kept[0].Stick"},
-		{optimize.Progress{Kept: []optimize.Remnant{{Length: measure.Foot}}}, "Kept[0].Stick"},
-		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{}}}, "Kept[0].Length"},
-		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{Length: 10 * measure.Foot}}}, "Kept[0].Length"},
-		{optimize.Progress{Cut: []int{1}, Kept: []optimize.Remnant{{Length: measure.Foot, Count: -1}}}, "Kept[0].Count"},
-		{optimize.Progress{Spoiled: []optimize.Spoiled{{Piece: 5, Count: 1}}}, "Spoiled[0].Piece"},
-		{optimize.Progress{Spoiled: []optimize.Spoiled{{Piece: 1}}}, "Spoiled[0].Piece"},
-		{optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: 0, Count: 9}}}, "Spoiled[0].Count"},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: -1}}}, "InHand[0].Stick"},
-		{optimize.Progress{InHand: []optimize.InHand{{Count: -1}}}, "InHand[0].Count"},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 1, Count: 1 << 20}}}, "InHand[0].Count"},
-		{optimize.Progress{InHand: []optimize.InHand{{Length: measure.Inch}}}, "InHand[0].Length"},
-		{optimize.Progress{InHand: []optimize.InHand{{Length: math.MaxInt64}}}, "InHand[0].Length"},
-		{optimize.Progress{InHand: []optimize.InHand{{Stick: 1, Length: measure.Foot}}}, "InHand[0].Length"},
-		{optimize.Progress{InHand: []optimize.InHand{{Refund: -1}}}, "InHand[0].Refund"},
-		{optimize.Progress{InHand: []optimize.InHand{{Refund: math.MaxInt64}, {Refund: math.MaxInt64}}}, "InHand[0].Refund"},
-		{optimize.Progress{Supply: []optimize.Supply{{Stick: 3}}}, "Supply[0].Stick"},
-		{optimize.Progress{Supply: []optimize.Supply{{Left: 1}, {Left: 2}}}, "Supply[1].Stick"},
-		{optimize.Progress{Supply: []optimize.Supply{{Left: -2}}}, "Supply[0].Left"},
-		{optimize.Progress{Supply: []optimize.Supply{{Stick: 1, Left: 1 << 20}}}, "Supply[0].Left"},
+		{replan.Progress{Cut: []int{0, 0, 0, 0, 0, 0, 0}}, "progress.cut"},
+		{replan.Progress{Cut: []int{-1}}, "progress.cut[0]"},
+		{replan.Progress{Cut: []int{9}}, "progress.cut[0]"},
+		{replan.Progress{Started: []replan.Started{{Stick: 2}}}, "progress.started[0].stick"},
+		{replan.Progress{Started: []replan.Started{{Left: 10 * measure.Foot}}}, "progress.started[0].left"},
+		{replan.Progress{Started: []replan.Started{{Left: -1}}}, "progress.started[0].left"},
+		{replan.Progress{Started: []replan.Started{{Stick: 1, Left: 5 * measure.Foot}}}, "progress.started[0].left"},
+		{replan.Progress{Started: []replan.Started{{Pieces: []int{0}, Left: 6 * measure.Foot}}}, "progress.started[0].left"},
+		{replan.Progress{Started: []replan.Started{{Pieces: []int{2}}}}, "progress.started[0].pieces[0]"},
+		{replan.Progress{Started: []replan.Started{{Pieces: []int{0, 0, 0}}}}, "progress.started[0].pieces[2]"},
+		{replan.Progress{Started: []replan.Started{{Pieces: []int{1, 1}}}}, "progress.started"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceLeftover, Stick: -1}}}, "progress.owned[0].stick"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceLeftover, Length: measure.Foot}}}, "progress.owned[0].stick"},
+		{replan.Progress{Cut: []int{1}, Owned: []replan.Owned{{Place: replan.PlaceLeftover}}}, "progress.owned[0].length"},
+		{replan.Progress{Cut: []int{1}, Owned: []replan.Owned{{Place: replan.PlaceLeftover, Length: 10 * measure.Foot}}}, "progress.owned[0].length"},
+		{replan.Progress{Cut: []int{1}, Owned: []replan.Owned{{Place: replan.PlaceLeftover, Length: measure.Foot, Count: -1}}}, "progress.owned[0].count"},
+		{replan.Progress{Spoiled: []replan.Spoiled{{Piece: 5, Count: 1}}}, "progress.spoiled[0].piece"},
+		{replan.Progress{Spoiled: []replan.Spoiled{{Piece: 1}}}, "progress.spoiled[0].piece"},
+		{replan.Progress{Cut: []int{1}, Spoiled: []replan.Spoiled{{Piece: 0, Count: 9}}}, "progress.spoiled[0].count"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: -1}}}, "progress.owned[0].stick"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Count: -1}}}, "progress.owned[0].count"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 1, Count: 1 << 20}}}, "progress.owned[0].count"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Length: measure.Inch}}}, "progress.owned[0].length"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Length: math.MaxInt64}}}, "progress.owned[0].length"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 1, Length: measure.Foot}}}, "progress.owned[0].length"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Refund: -1}}}, "progress.owned[0].refund"},
+		{replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Refund: math.MaxInt64}, {Place: replan.PlaceWhole, Refund: math.MaxInt64}}}, "progress.owned[0].refund"},
+		{replan.Progress{Supply: []replan.Supply{{Stick: 3}}}, "progress.supply[0].stick"},
+		{replan.Progress{Supply: []replan.Supply{{Left: 1}, {Left: 2}}}, "progress.supply[1].stick"},
+		{replan.Progress{Supply: []replan.Supply{{Left: -2}}}, "progress.supply[0].left"},
+		{replan.Progress{Supply: []replan.Supply{{Stick: 1, Left: 1 << 20}}}, "progress.supply[0].left"},
 	} {
-		_, err := optimize.Replan(context.Background(), p, plan, c.done, nil)
-		var pe *optimize.ProgressError
-		if !errors.As(err, &pe) || pe.Field != c.field || pe.Value == "" || pe.Want == "" || !errors.Is(err, optimize.ErrProblem) {
-			t.Errorf("%+v: %v, want a ProgressError for %s", c.done, err, c.field)
+		_, err := replan.Solve(context.Background(), p, plan, c.done, nil)
+		var pe *measure.FieldError
+		if !errors.As(err, &pe) || pe.Field != c.field || pe.Value == "" || pe.Want == "" {
+			t.Errorf("%+v: %v, want a FieldError for %s", c.done, err, c.field)
 		}
 	}
 	bad := *plan
 	bad.Cost++
 	var ce *optimize.CheckError
 	for _, plan := range []*optimize.Plan{&bad, nil} {
-		if _, err := optimize.Replan(context.Background(), p, plan, optimize.Progress{}, nil); !errors.As(err, &ce) {
+		if _, err := replan.Solve(context.Background(), p, plan, replan.Progress{}, nil); !errors.As(err, &ce) {
 			t.Errorf("a wrong plan: %v", err)
 		}
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := optimize.Replan(ctx, p, plan, optimize.Progress{InHand: []optimize.InHand{{}}}, nil); !errors.Is(err, context.Canceled) {
+	if _, err := replan.Solve(ctx, p, plan, replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole}}}, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("canceled: %v", err)
 	}
 }
@@ -567,15 +568,15 @@ func TestReplanInfeasible(t *testing.T) {
 		}
 	}
 	for _, c := range []struct {
-		done optimize.Progress
+		done replan.Progress
 		want optimize.InfeasibleError
 	}{
-		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}}},
+		{replan.Progress{Cut: cut, Supply: []replan.Supply{{Stick: 1}}},
 			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
-		{optimize.Progress{Cut: cut, Supply: []optimize.Supply{{Stick: 1}, {Stick: 0}}},
+		{replan.Progress{Cut: cut, Supply: []replan.Supply{{Stick: 1}, {Stick: 0}}},
 			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: 1, Stick: -1, NeedCount: 2}},
 	} {
-		_, err := optimize.Replan(context.Background(), p, plan, c.done, nil)
+		_, err := replan.Solve(context.Background(), p, plan, c.done, nil)
 		var no *optimize.InfeasibleError
 		if !errors.As(err, &no) {
 			t.Errorf("%+v: %v", c.done, err)
@@ -595,18 +596,18 @@ func TestReplanGroups(t *testing.T) {
 		Rules:  optimize.Rules{Groups: []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{0, 1}}}},
 	}
 	plan := mustSolve(t, p)
-	done := optimize.Progress{Cut: []int{1}}
+	done := replan.Progress{Cut: []int{1}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if len(rev.Problem.Rules.Groups) != 1 || rev.Cost != 100 {
 		t.Errorf("%+v", rev)
 	}
-	var pe *optimize.ProgressError
-	done.Spoiled = []optimize.Spoiled{{Piece: 1}}
-	if _, err := optimize.Replan(context.Background(), p, plan, done, nil); !errors.As(err, &pe) {
+	var pe *measure.FieldError
+	done.Spoiled = []replan.Spoiled{{Piece: 1}}
+	if _, err := replan.Solve(context.Background(), p, plan, done, nil); !errors.As(err, &pe) {
 		t.Errorf("part of a set: %v", err)
 	}
-	done.Spoiled = append(done.Spoiled, optimize.Spoiled{Piece: 0})
+	done.Spoiled = append(done.Spoiled, replan.Spoiled{Piece: 0})
 	if rev := mustReplan(t, p, plan, done); rev.Cost != 200 {
 		t.Errorf("a set again: %+v", rev)
 	}
@@ -627,7 +628,7 @@ func TestReplanRuns(t *testing.T) {
 		t.Fatalf("%+v", plan)
 	}
 	// The second part is cut.
-	var done optimize.Progress
+	var done replan.Progress
 	for _, pat := range plan.Patterns {
 		n := 0
 		if slices.Contains(pat.Pieces, plan.Spliced[0].Pieces[1]) {
@@ -648,24 +649,24 @@ func TestReplanRuns(t *testing.T) {
 		t.Errorf("labels (-want +got):\n%s", d)
 	}
 	// Nothing of it is cut, and the plan goes on.
-	done = optimize.Progress{InHand: []optimize.InHand{{Stick: 0, Count: 2}}}
+	done = replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if len(rev.Runs) != 1 || rev.Cost != 77 || rev.Planned != 77 || !allKept(rev) || rev.Respliced != nil {
 		t.Errorf("%+v", rev)
 	}
 	// The 8-foot sticks do not come: 6 and 10 feet do instead of 8 and 8.
-	done = optimize.Progress{Supply: []optimize.Supply{{Stick: 0}}}
+	done = replan.Progress{Supply: []replan.Supply{{Stick: 0}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Cost != 70+110+70+7 || !slices.Equal(rev.Respliced, []int{0}) || rev.Old[0].Why != optimize.NoStick || !strings.Contains(rev.String(), `spliced elsewhere: "corridor"`) {
+	if rev.Cost != 70+110+70+7 || !slices.Equal(rev.Respliced, []int{0}) || rev.Changes[0].Reason != replan.ReasonNoStick || !strings.Contains(rev.String(), `spliced elsewhere: "corridor"`) {
 		t.Errorf("%+v\n%v", rev, rev)
 	}
 	// What was spoiled before anything of it is good leaves the run free, too.
-	done = optimize.Progress{Cut: []int{1}, Spoiled: []optimize.Spoiled{{Piece: plan.Patterns[0].Pieces[0]}}}
+	done = replan.Progress{Cut: []int{1}, Spoiled: []replan.Spoiled{{Piece: plan.Patterns[0].Pieces[0]}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
-	if rev.Extra() != 80 || !rev.Proven || len(rev.Again) != 1 {
+	if rev.Extra() != 80 || !rev.Proven || len(rev.Recut) != 1 {
 		t.Errorf("%+v", rev)
 	}
 }
@@ -676,7 +677,7 @@ func TestReplanGoals(t *testing.T) {
 	p.Rules.OffcutValues = []optimize.OffcutValue{{Length: measure.Foot, Value: 1}}
 	p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalLongestOffcut, optimize.GoalOffcutValue, optimize.GoalCuts, optimize.GoalPatterns, optimize.GoalSticks}
 	plan := mustSolve(t, p)
-	done := optimize.Progress{Cut: []int{1}, InHand: []optimize.InHand{{Stick: 0, Count: 1}}}
+	done := replan.Progress{Cut: []int{1}, Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 1}}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if !allKept(rev) || rev.Cost != 0 {
@@ -695,14 +696,14 @@ func TestReplanSelling(t *testing.T) {
 	if plan.Cost != 450 {
 		t.Fatalf("%+v", plan)
 	}
-	done := optimize.Progress{Cut: []int{1}, InHand: []optimize.InHand{{Stick: 0, Count: 3}}}
+	done := replan.Progress{Cut: []int{1}, Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 3}}}
 	rev := mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if !allKept(rev) || rev.Cost != 0 || rev.Planned != 0 || rev.Extra() != 0 {
 		t.Errorf("%+v", rev)
 	}
 	// One is spoiled: the spare goes, and another bundle has to come, without a charge.
-	done.Spoiled = []optimize.Spoiled{{Piece: 0}}
+	done.Spoiled = []replan.Spoiled{{Piece: 0}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
 	if !allKept(rev) || rev.Cost != 200 || rev.Extra() != 200 {
@@ -720,9 +721,9 @@ func TestReplanWork(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := onPlan(r, &p, plan)
-	d.Spoiled = []optimize.Spoiled{{Piece: plan.Patterns[slices.IndexFunc(d.Cut, func(n int) bool { return n > 0 })].Pieces[0]}}
+	d.Spoiled = []replan.Spoiled{{Piece: plan.Patterns[slices.IndexFunc(d.Cut, func(n int) bool { return n > 0 })].Pieces[0]}}
 	o := &optimize.Options{Work: work}
-	rev, err := optimize.Replan(context.Background(), p, plan, d, o)
+	rev, err := replan.Solve(context.Background(), p, plan, d, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -737,12 +738,12 @@ func TestReplanWork(t *testing.T) {
 	if rev.Plan.Cost > fresh.Cost || rev.Plan.Bound < fresh.Bound {
 		t.Errorf("cost %d, bound %d, from scratch %d, %d", rev.Plan.Cost, rev.Plan.Bound, fresh.Cost, fresh.Bound)
 	}
-	again, err := optimize.Replan(context.Background(), p, plan, d, o)
+	again, err := replan.Solve(context.Background(), p, plan, d, o)
 	if err != nil || cmp.Diff(rev, again) != "" {
 		t.Errorf("another revision the second time: %v\n%s", err, cmp.Diff(rev, again))
 	}
 	kept, left := 0, 0
-	for _, o := range rev.Old {
+	for _, o := range rev.Changes {
 		kept, left = kept+o.Kept, left+o.Left
 	}
 	t.Logf("kept %d of %d, %d steps", kept, left, rev.Plan.Work)
@@ -750,26 +751,28 @@ func TestReplanWork(t *testing.T) {
 
 func TestReplanJSON(t *testing.T) {
 	p, plan := twoSticks(t)
-	done := optimize.Progress{
-		Cut: []int{1}, Opened: []optimize.Opened{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}, Kept: []optimize.Remnant{{Length: measure.Foot}},
-		Spoiled: []optimize.Spoiled{{Piece: 0}}, InHand: []optimize.InHand{{Stick: 1, Refund: 3}}, Supply: []optimize.Supply{{Left: 9}},
+	done := replan.Progress{
+		Cut: []int{1}, Started: []replan.Started{{Stick: 0, Pieces: []int{0}, Left: 3 * measure.Foot}}, Owned: []replan.Owned{{Place: replan.PlaceLeftover, Length: measure.Foot}, {Place: replan.PlaceWhole, Stick: 1, Refund: 3}},
+		Spoiled: []replan.Spoiled{{Piece: 0}}, Supply: []replan.Supply{{Left: 9}},
 	}
 	rev := mustReplan(t, p, plan, done)
 	text, err := json.Marshal(rev)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var back optimize.Revision
+	var back replan.Revision
 	if err := json.Unmarshal(text, &back); err != nil {
 		t.Fatal(err)
 	}
 	if d := cmp.Diff(rev, &back); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
-	var w optimize.Why
-	var pl optimize.Place
-	if w.UnmarshalText([]byte("because")) == nil || pl.UnmarshalText([]byte("here")) == nil || optimize.Why(99).String() != "unknown 99" {
-		t.Error("names that nothing has")
+	var pl replan.Place
+	if err := pl.UnmarshalText([]byte("here")); !isField(err) || replan.Place(9).String() != "Place(9)" {
+		t.Errorf("%v: a place that is none", err)
+	}
+	if _, err := replan.Place(9).MarshalText(); !isField(err) {
+		t.Errorf("%v: a place that is none", err)
 	}
 }
 
@@ -791,16 +794,16 @@ func TestReplanFromTheRack(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		done := optimize.Progress{Cut: make([]int, len(plan.Patterns))}
+		done := replan.Progress{Cut: make([]int, len(plan.Patterns))}
 		for k := range plan.Patterns {
 			if !p.Sticks[plan.Patterns[k].Stick].Rack {
 				done.Cut[k] = plan.Patterns[k].Count
 			}
 		}
 		for i := range p.Sticks[:len(p.Sticks)-1] {
-			done.Supply = append(done.Supply, optimize.Supply{Stick: i})
+			done.Supply = append(done.Supply, replan.Supply{Stick: i})
 		}
-		rev, err := optimize.Replan(context.Background(), p, plan, done, nil)
+		rev, err := replan.Solve(context.Background(), p, plan, done, nil)
 		if err != nil || rev.Plan == nil {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -29,8 +30,8 @@ func TestRevisionNamesUnits(t *testing.T) {
 			t.Fatal(err)
 		}
 		first := &plan.Patterns[0]
-		done := optimize.Progress{Opened: []optimize.Opened{{Stick: first.Stick, Left: p.Sticks[first.Stick].Length / 2}}}
-		rev, err := optimize.Replan(t.Context(), p, plan, done, nil)
+		done := replan.Progress{Started: []replan.Started{{Stick: first.Stick, Left: p.Sticks[first.Stick].Length / 2}}}
+		rev, err := replan.Solve(t.Context(), p, plan, done, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

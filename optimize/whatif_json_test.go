@@ -12,6 +12,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -23,15 +24,15 @@ func TestAnswersJSON(t *testing.T) {
 	}
 	plan := mustSolve(t, p)
 	ctx := context.Background()
-	diff, err := optimize.WhatIf(ctx, p, plan, nil, optimize.OneMore(0))
+	diff, err := whatif.Solve(ctx, p, plan, nil, whatif.MorePieces(0, 1))
 	if err != nil {
 		t.Fatal(err)
 	}
-	cands, err := optimize.Candidates(ctx, p, plan, []stock.Stick{{Length: 10 * measure.Foot, Price: 900}, {Length: 16 * measure.Foot, Price: 90_000}}, nil)
+	cands, err := whatif.Candidates(ctx, p, plan, []stock.Stick{{Length: 10 * measure.Foot, Price: 900}, {Length: 16 * measure.Foot, Price: 90_000}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	buy, err := optimize.PriceToBuy(ctx, p, 1, 5000, nil)
+	buy, err := whatif.PriceToBuy(ctx, p, 1, 5000, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

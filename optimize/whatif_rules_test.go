@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -38,12 +39,12 @@ func TestCandidatesWithRules(t *testing.T) {
 					s.Supplier = ""
 				}
 			}
-			got, err := optimize.Candidates(context.Background(), p, plan, []stock.Stick{s}, nil)
+			got, err := whatif.Candidates(context.Background(), p, plan, []stock.Stick{s}, nil)
 			if err != nil {
 				continue // the stick does not go with the rule
 			}
 			x := got[0]
-			q := with(t, p, optimize.Offered(s))
+			q := with(p, newStick(s).does)
 			after, _ := bruteSolve(&q)
 			want := before[0] - after[0]
 			if x.Saves.Low > want || x.Saves.High < want {
@@ -94,7 +95,7 @@ func TestCandidatesUntold(t *testing.T) {
 		{"has breaks", stock.Stick{Length: 72 * in, Price: 900, Breaks: []stock.PriceBreak{{From: 2, Price: 10}}}, false},
 		{"is sold in bundles", stock.Stick{Length: 72 * in, Price: 900, Bundle: 3}, true},
 	} {
-		got, err := optimize.Candidates(context.Background(), p, plan, []stock.Stick{tt.stick}, nil)
+		got, err := whatif.Candidates(context.Background(), p, plan, []stock.Stick{tt.stick}, nil)
 		if err != nil {
 			t.Fatal(tt.name, err)
 		}
@@ -116,13 +117,13 @@ func TestPriceToBuyWithRules(t *testing.T) {
 			if len(p.Sticks[k].Breaks) > 0 {
 				continue
 			}
-			got, err := optimize.PriceToBuy(context.Background(), p, k, 40, nil)
+			got, err := whatif.PriceToBuy(context.Background(), p, k, 40, nil)
 			if err != nil || got.Needed {
 				continue
 			}
 			without := p
 			without.Sticks = slices.Clone(p.Sticks)
-			if without = with(t, without, optimize.AtMost(k, 0)); len(without.Sticks) == 0 {
+			if without = with(without, stickLimit(k, 0).does); len(without.Sticks) == 0 {
 				continue
 			}
 			if !slices.ContainsFunc(without.Sticks, func(s stock.Stick) bool { return s.Price > 0 }) {
@@ -140,7 +141,7 @@ func TestPriceToBuyWithRules(t *testing.T) {
 				if x.price < 0 || x.price > 40 {
 					continue
 				}
-				q := with(t, p, optimize.Priced(k, x.price))
+				q := with(p, stickPrice(k, x.price).does)
 				if after, _ := bruteSolve(&q); (after[0] < high[0]) != x.buys {
 					t.Errorf("%s: stick %d at %d costs %d, without %d; %d to %d\n%s", features[a].name, k, x.price, after[0], high[0], got.Price, got.Above, written(&p))
 				}

@@ -14,6 +14,7 @@ import (
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -32,15 +33,80 @@ func smallJob(r *rand.Rand) optimize.Problem {
 // somewhat are limits from which on a search ends unproven, early or late.
 var somewhat = []int64{1, 300, 1000, 3000, 10_000, 30_000}
 
-// with returns a problem with changes, as WhatIf makes it.
-func with(t testing.TB, p optimize.Problem, changes ...optimize.Change) optimize.Problem {
-	t.Helper()
-	for _, c := range changes {
-		if err := c(&p); err != nil {
-			t.Fatal(err)
+// with returns a problem that is changed in the way that a change is meant to change it.
+func with(p optimize.Problem, change func(*optimize.Problem)) optimize.Problem {
+	p.Sticks, p.Pieces, p.Runs = slices.Clone(p.Sticks), slices.Clone(p.Pieces), slices.Clone(p.Runs)
+	change(&p)
+	return p
+}
+
+// meant is a change, and what it is meant to do.
+type meant struct {
+	name   string
+	change whatif.Change
+	does   func(*optimize.Problem)
+}
+
+func morePieces(i, n int) meant {
+	return meant{"more pieces", whatif.MorePieces(i, n), func(p *optimize.Problem) { p.Pieces[i].Quantity = max(1, p.Pieces[i].Quantity) + n }}
+}
+
+func newPiece(pc stock.Piece) meant {
+	return meant{"a new piece", whatif.NewPiece(pc), func(p *optimize.Problem) { p.Pieces = append(p.Pieces, pc) }}
+}
+
+func longer(i int, by measure.Length) meant {
+	return meant{"longer", whatif.Longer(i, by), func(p *optimize.Problem) { p.Pieces[i].Length += by }}
+}
+
+func longerRun(i int, by measure.Length) meant {
+	return meant{"a longer run", whatif.LongerRun(i, by), func(p *optimize.Problem) { p.Runs[i].Length += by }}
+}
+
+func widerKerf(by measure.Length) meant {
+	return meant{"a wider kerf", whatif.WiderKerf(by), func(p *optimize.Problem) { p.Kerf += by }}
+}
+
+func stickLimit(i, n int) meant {
+	return meant{"a limit", whatif.StickLimit(i, n), func(p *optimize.Problem) {
+		if s := &p.Sticks[i]; n > 0 && n >= s.Bundle && n >= s.Minimum {
+			s.Limit = n
+		} else {
+			p.Sticks = slices.Delete(p.Sticks, i, i+1)
+		}
+	}}
+}
+
+func stickPrice(i int, price int64) meant {
+	return meant{"another price", whatif.StickPrice(i, price), func(p *optimize.Problem) { p.Sticks[i].Price = price }}
+}
+
+func newStick(s stock.Stick) meant {
+	return meant{"a new stick", whatif.NewStick(s), func(p *optimize.Problem) { p.Sticks = append(p.Sticks, s) }}
+}
+
+// oneFewer takes one less of a stick than a plan does.
+func oneFewer(plan *optimize.Plan, stick int) meant {
+	n := 0
+	if plan.Buy != nil {
+		for _, b := range plan.Buy {
+			if b.Stick == stick {
+				n += b.Count
+			}
+		}
+	} else {
+		for k := range plan.Patterns {
+			if plan.Patterns[k].Stick == stick {
+				n += plan.Patterns[k].Count
+			}
 		}
 	}
-	return p
+	return stickLimit(stick, n-1)
+}
+
+func isField(err error) bool {
+	var fe *measure.FieldError
+	return errors.As(err, &fe)
 }
 
 // Every change against brute force, before and after, with and without enough work.
@@ -62,24 +128,15 @@ func TestWhatIfBrute(t *testing.T) {
 			t.Fatal(err)
 		}
 		was := written(&p)
-		for _, c := range []struct {
-			name   string
-			change optimize.Change
-		}{
-			{"one more", optimize.OneMore(0)},
-			{"wanted", optimize.Wanted(stock.Piece{Length: 30 * measure.Inch})},
-			{"longer", optimize.Longer(0, measure.Foot)},
-			{"shorter", optimize.Longer(0, -measure.Inch)},
-			{"wider kerf", optimize.WiderKerf(measure.Inch / 8)},
-			{"one fewer", optimize.OneFewer(plan, plan.Patterns[0].Stick)},
-			{"at most one", optimize.AtMost(0, 1)},
-			{"another price", optimize.Priced(0, r.Int64N(30))},
-			{"another stick", optimize.Offered(stock.Stick{Length: 12 * measure.Foot, Price: 20})},
-			{"without it", optimize.AtMost(0, 0)},
-			{"nothing at all", func(*optimize.Problem) error { return nil }},
+		for _, x := range []meant{
+			morePieces(0, 1), newPiece(stock.Piece{Length: 30 * measure.Inch}), longer(0, measure.Foot), longer(0, -measure.Inch), widerKerf(measure.Inch / 8),
+			oneFewer(plan, plan.Patterns[0].Stick), stickLimit(0, 1), stickLimit(0, 0), stickPrice(0, 1+r.Int64N(29)), newStick(stock.Stick{Length: 12 * measure.Foot, Price: 20}),
+			{"nothing at all", whatif.Edit(func(*optimize.Problem) error { return nil }), func(*optimize.Problem) {}},
+			{"no change", whatif.Change{}, func(*optimize.Problem) {}},
+			{"half of it", whatif.Edit(func(p *optimize.Problem) error { p.Pieces[0].Length /= 2; return nil }), func(p *optimize.Problem) { p.Pieces[0].Length /= 2 }},
 		} {
-			name, c := c.name, c.change
-			q := with(t, p, c)
+			name, c := x.name, x.change
+			q := with(p, x.does)
 			var after []int64
 			ok := len(q.Sticks) > 0
 			if ok {
@@ -88,7 +145,7 @@ func TestWhatIfBrute(t *testing.T) {
 			if !slices.ContainsFunc(q.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
 				after = []int64{0} // nothing on the list has a price any more
 			}
-			d, err := optimize.WhatIf(context.Background(), p, plan, nil, c)
+			d, err := whatif.Solve(context.Background(), p, plan, nil, c)
 			switch {
 			case !ok:
 				if !errors.Is(err, optimize.ErrInfeasible) {
@@ -103,7 +160,7 @@ func TestWhatIfBrute(t *testing.T) {
 			if !d.Exact() || d.Low != want {
 				t.Errorf("%d, %s: %d to %d, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
 			}
-			if err := optimize.Check(context.Background(), d.Problem, d.After); err != nil {
+			if err := optimize.Check(context.Background(), d.Problem, d.Plan); err != nil {
 				t.Error(i, name, err)
 			}
 			if want > 0 {
@@ -113,7 +170,7 @@ func TestWhatIfBrute(t *testing.T) {
 			if rough == nil {
 				continue
 			}
-			d, err = optimize.WhatIf(context.Background(), p, rough, &optimize.Options{Work: oneOf(r, somewhat...)}, c)
+			d, err = whatif.Solve(context.Background(), p, rough, &optimize.Options{Work: oneOf(r, somewhat...)}, c)
 			if err != nil {
 				if !errors.Is(err, optimize.ErrLimit) {
 					t.Errorf("%d, %s: %v", i, name, err)
@@ -149,22 +206,19 @@ func TestWhatIfRulesBrute(t *testing.T) {
 			if err != nil || !ok || len(p.Pieces) > 5 {
 				continue
 			}
-			changes := []optimize.Change{optimize.WiderKerf(u), optimize.OneFewer(plan, plan.Patterns[0].Stick), optimize.Offered(stock.Stick{Length: 60 * u, Price: p.Sticks[0].Price})}
+			changes := []meant{widerKerf(u), oneFewer(plan, plan.Patterns[0].Stick), newStick(stock.Stick{Length: 60 * u, Price: p.Sticks[0].Price})}
 			if len(p.Runs) > 0 {
-				changes = append(changes, optimize.LongerRun(r.IntN(len(p.Runs)), 2*u))
+				changes = append(changes, longerRun(r.IntN(len(p.Runs)), 2*u))
 			}
 			if len(p.Pieces) > 0 {
-				changes = append(changes, optimize.Longer(r.IntN(len(p.Pieces)), u), optimize.Wanted(stock.Piece{Length: 5 * u}))
+				changes = append(changes, longer(r.IntN(len(p.Pieces)), u), newPiece(stock.Piece{Length: 5 * u}))
 			}
 			for k, c := range changes {
-				d, err := optimize.WhatIf(context.Background(), p, plan, &optimize.Options{Work: 2_000_000}, c)
-				if errors.Is(err, optimize.ErrProblem) || errors.Is(err, optimize.ErrLimit) {
+				d, err := whatif.Solve(context.Background(), p, plan, &optimize.Options{Work: 2_000_000}, c.change)
+				if isField(err) || errors.Is(err, optimize.ErrLimit) {
 					continue // a rule may not stand the change
 				}
-				q := p
-				if c(&q) != nil {
-					t.Fatalf("%s: change %d", f.name, k)
-				}
+				q := with(p, c.does)
 				var after []int64
 				ok := len(q.Sticks) > 0
 				if ok {
@@ -180,7 +234,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 					t.Errorf("%s, change %d: %v\n%s", f.name, k, err, written(&q))
 					continue
 				}
-				if d.After.Objective != plan.Objective {
+				if d.Plan.Objective != plan.Objective {
 					after = []int64{0} // nothing on the list has a price any more
 				}
 				if want := after[0] - before[0]; d.Low > want || d.High < want {
@@ -208,11 +262,11 @@ func TestWhatIfNeverCheaper(t *testing.T) {
 			return
 		}
 		i := r.IntN(len(p.Pieces))
-		for _, c := range []optimize.Change{
-			optimize.OneMore(i), optimize.Wanted(p.Pieces[i]), optimize.Longer(i, measure.Length(r.IntN(12))*measure.Inch),
-			optimize.WiderKerf(measure.Length(r.IntN(9)) * measure.Inch / 16), optimize.OneFewer(plan, plan.Patterns[0].Stick),
+		for _, c := range []whatif.Change{
+			whatif.MorePieces(i, 1), whatif.NewPiece(p.Pieces[i]), whatif.Longer(i, measure.Length(r.IntN(12))*measure.Inch),
+			whatif.WiderKerf(measure.Length(r.IntN(9)) * measure.Inch / 16), oneFewer(plan, plan.Patterns[0].Stick).change,
 		} {
-			d, err := optimize.WhatIf(context.Background(), p, plan, nil, c)
+			d, err := whatif.Solve(context.Background(), p, plan, nil, c)
 			if errors.Is(err, optimize.ErrInfeasible) {
 				continue
 			}
@@ -237,10 +291,10 @@ func TestPriceToBuyBrute(t *testing.T) {
 			p.Pieces = p.Pieces[:3]
 		}
 		if i%7 == 0 {
-			p.Sticks[0].Price = 0
+			p.Sticks[0].Price, p.Sticks[0].Rack = 0, true
 		}
 		s := r.IntN(len(p.Sticks))
-		base, without := []int64{math.MaxInt64}, with(t, p, optimize.AtMost(s, 0))
+		base, without := []int64{math.MaxInt64}, with(p, stickLimit(s, 0).does)
 		if len(without.Sticks) > 0 {
 			if b, ok := bruteSolve(&without); ok {
 				base = b
@@ -252,7 +306,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 		want, last := int64(-1), int64(0)
 		possible := true
 		for price := int64(0); price <= most && possible; price++ {
-			q := with(t, p, optimize.Priced(s, price))
+			q := with(p, stickPrice(s, price).does)
 			cost, ok := bruteSolve(&q)
 			if possible = ok; !ok {
 				break
@@ -270,7 +324,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 			}
 		}
 		for _, o := range []*optimize.Options{nil, {Work: oneOf(r, somewhat...) * 10}} {
-			got, err := optimize.PriceToBuy(context.Background(), p, s, most, o)
+			got, err := whatif.PriceToBuy(context.Background(), p, s, most, o)
 			switch {
 			case !possible:
 				if !errors.Is(err, optimize.ErrInfeasible) && (o == nil || !errors.Is(err, optimize.ErrLimit)) {
@@ -279,7 +333,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 				continue
 			case o != nil && errors.Is(err, optimize.ErrLimit):
 				continue
-			case errors.Is(err, optimize.ErrProblem) && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }):
+			case isField(err) && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }):
 				continue
 			case err != nil:
 				t.Fatalf("%d: %v\n%s", i, err, written(&p))
@@ -297,7 +351,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 				t.Errorf("%d: needed %t, plan %v, want %d", i, got.Needed, got.Plan, want)
 			}
 			if got.Plan != nil {
-				if err := optimize.Check(context.Background(), with(t, p, optimize.Priced(s, got.Price)), got.Plan); err != nil {
+				if err := optimize.Check(context.Background(), with(p, stickPrice(s, got.Price).does), got.Plan); err != nil {
 					t.Error(i, err)
 				}
 			}
@@ -348,7 +402,7 @@ func TestCandidatesBrute(t *testing.T) {
 			plan *optimize.Plan
 			o    *optimize.Options
 		}{{plan, nil}, {rough, &optimize.Options{Work: oneOf(r, somewhat...)}}} {
-			got, err := optimize.Candidates(context.Background(), p, c.plan, sticks, c.o)
+			got, err := whatif.Candidates(context.Background(), p, c.plan, sticks, c.o)
 			if err != nil {
 				t.Fatal(i, err)
 			}
@@ -356,7 +410,7 @@ func TestCandidatesBrute(t *testing.T) {
 				t.Fatalf("%d candidates of %d", len(got), len(sticks))
 			}
 			for k, x := range got {
-				q := with(t, p, optimize.Offered(x.Stick))
+				q := with(p, newStick(x.Stick).does)
 				after, _ := bruteSolve(&q)
 				want := before[0] - after[0]
 				if x.Saves.Low > want || x.Saves.High < want || c.o == nil && x.Saves.Low != x.Saves.High {
@@ -403,7 +457,7 @@ func TestCandidatesRooms(t *testing.T) {
 		for l := 6; l <= 20; l += 2 {
 			sticks = append(sticks, stock.Stick{Length: measure.Length(l) * measure.Foot, Price: int64(l) * 170})
 		}
-		got, err := optimize.Candidates(context.Background(), p, plan, sticks, nil)
+		got, err := whatif.Candidates(context.Background(), p, plan, sticks, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -412,11 +466,11 @@ func TestCandidatesRooms(t *testing.T) {
 				continue
 			}
 			settled++
-			d, err := optimize.WhatIf(context.Background(), p, plan, nil, optimize.Offered(c.Stick))
+			d, err := whatif.Solve(context.Background(), p, plan, nil, whatif.NewStick(c.Stick))
 			if err != nil {
 				t.Fatal(err)
 			}
-			if d.Low != 0 || d.High != 0 || c.Saves != (optimize.Range{}) {
+			if d.Low != 0 || d.High != 0 || c.Saves != (whatif.Range{}) {
 				t.Errorf("%s: %v saves %+v, by solving %d to %d", k.Name, c.Stick.Length, c.Saves, -d.High, -d.Low)
 			}
 		}
@@ -568,12 +622,12 @@ func TestWhatIfEnds(t *testing.T) {
 	}
 	for _, looks := range []int{0, 1, 2, 3, 5, 30} {
 		ends := func() context.Context { return &silentContext{context.Background(), looks} }
-		d, err := optimize.WhatIf(ends(), p, plan, nil, optimize.OneMore(0))
-		if err == nil && (d.Low > d.High || optimize.Check(context.Background(), d.Problem, d.After) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		d, err := whatif.Solve(ends(), p, plan, nil, whatif.MorePieces(0, 1))
+		if err == nil && (d.Low > d.High || optimize.Check(context.Background(), d.Problem, d.Plan) != nil) || err != nil && !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%d looks: %+v, %v", looks, d, err)
 		}
 		// With a limit of work, so that shares have the context itself.
-		cs, err := optimize.Candidates(ends(), p, plan, sticks, &optimize.Options{Work: 40_000_000})
+		cs, err := whatif.Candidates(ends(), p, plan, sticks, &optimize.Options{Work: 40_000_000})
 		if looks == 0 && !errors.Is(err, context.DeadlineExceeded) || looks > 0 && err != nil {
 			t.Errorf("%d looks: %v", looks, err)
 		}
@@ -582,7 +636,7 @@ func TestWhatIfEnds(t *testing.T) {
 				t.Errorf("%d looks: %+v", looks, c.Saves)
 			}
 		}
-		th, err := optimize.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, &optimize.Options{Work: 40_000_000})
+		th, err := whatif.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, &optimize.Options{Work: 40_000_000})
 		if err == nil && th.Price >= th.Above || err != nil && !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("%d looks: %+v, %v", looks, th, err)
 		}
@@ -596,33 +650,33 @@ func TestWhatIfErrors(t *testing.T) {
 	}
 	plan := mustSolve(t, p)
 	ctx := context.Background()
-	for k, c := range []optimize.Change{
-		optimize.OneMore(1), optimize.OneMore(-1), optimize.Wanted(stock.Piece{}), optimize.Longer(7, 1), optimize.LongerRun(0, 1), optimize.AtMost(2, 1),
-		optimize.AtMost(0, -1), optimize.Priced(2, 1), optimize.Priced(0, -1), optimize.Longer(0, -9*measure.Foot), optimize.WiderKerf(-1),
-		optimize.OneFewer(plan, 1), optimize.OneFewer(plan, 7), optimize.OneFewer(plan, -1), optimize.OneFewer(nil, 0), optimize.Offered(stock.Stick{}), nil,
+	for k, c := range []whatif.Change{
+		whatif.MorePieces(1, 1), whatif.MorePieces(-1, 1), whatif.NewPiece(stock.Piece{}), whatif.Longer(7, 1), whatif.LongerRun(0, 1), whatif.StickLimit(2, 1),
+		whatif.StickLimit(0, -1), whatif.StickPrice(2, 1), whatif.StickPrice(0, -1), whatif.Longer(0, -9*measure.Foot), whatif.WiderKerf(-1),
+		whatif.StickLimit(-1, 0), whatif.MorePieces(0, -1), whatif.MorePieces(0, math.MaxInt), whatif.NewStick(stock.Stick{}),
 	} {
-		if _, err := optimize.WhatIf(ctx, p, plan, nil, c); !errors.Is(err, optimize.ErrProblem) {
+		if _, err := whatif.Solve(ctx, p, plan, nil, c); !isField(err) {
 			t.Errorf("%d: error %v", k, err)
 		}
 	}
-	if _, err := optimize.WhatIf(ctx, p, plan, nil, optimize.AtMost(0, 0), optimize.AtMost(0, 2)); !errors.Is(err, optimize.ErrInfeasible) {
+	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.StickLimit(0, 0), whatif.StickLimit(1, 2)); !errors.Is(err, optimize.ErrInfeasible) {
 		t.Errorf("nothing can be had: %v", err)
 	}
-	if _, err := optimize.WhatIf(ctx, p, plan, nil, optimize.Longer(0, 1<<62), optimize.Longer(0, 1<<62)); err == nil {
+	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.Longer(0, 1<<62), whatif.Longer(0, 1<<62)); err == nil {
 		t.Error("lengths out of range")
 	}
 	bad := *plan
 	bad.Cost++
 	var ce *optimize.CheckError
-	if _, err := optimize.WhatIf(ctx, p, &bad, nil); !errors.As(err, &ce) {
+	if _, err := whatif.Solve(ctx, p, &bad, nil); !errors.As(err, &ce) {
 		t.Error(err)
 	}
-	if _, err := optimize.Candidates(ctx, p, nil, nil, nil); !errors.As(err, &ce) {
+	if _, err := whatif.Candidates(ctx, p, nil, nil, nil); !errors.As(err, &ce) {
 		t.Error(err)
 	}
 	free := optimize.Problem{Sticks: []stock.Stick{{Length: 8 * measure.Foot}}, Pieces: p.Pieces}
-	var pe *optimize.ProblemError
-	if _, err := optimize.WhatIf(ctx, free, mustSolve(t, free), nil, optimize.Priced(0, 3)); !errors.As(err, &pe) {
+	var pe *measure.FieldError
+	if _, err := whatif.Solve(ctx, free, mustSolve(t, free), nil, whatif.StickPrice(0, 3)); !errors.As(err, &pe) {
 		t.Error(err)
 	}
 	for _, c := range []struct {
@@ -630,11 +684,11 @@ func TestWhatIfErrors(t *testing.T) {
 		s     stock.Stick
 		field string
 	}{
-		{p, stock.Stick{Price: 3}, "Candidates[1].Length"},
-		{p, stock.Stick{Length: measure.Foot, Price: -3}, "Candidates[1].Price"},
-		{free, stock.Stick{Length: measure.Foot, Price: 3}, "Candidates[1].Price"},
+		{p, stock.Stick{Price: 3}, "sticks[1].length"},
+		{p, stock.Stick{Length: measure.Foot, Price: -3}, "sticks[1].price"},
+		{free, stock.Stick{Length: measure.Foot, Price: 3}, "sticks[1].price"},
 	} {
-		_, err := optimize.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot, Rack: true}, c.s}, nil)
+		_, err := whatif.Candidates(ctx, c.p, mustSolve(t, c.p), []stock.Stick{{Length: measure.Foot, Rack: true}, c.s}, nil)
 		if !errors.As(err, &pe) || pe.Field != c.field {
 			t.Errorf("%+v: %v, want an error for %s", c.s, err, c.field)
 		}
@@ -644,22 +698,22 @@ func TestWhatIfErrors(t *testing.T) {
 		stick int
 		most  int64
 	}{{p, 3, 5}, {p, -1, 5}, {p, 0, -1}, {p, 0, math.MaxInt64}, {free, 0, 5}, {optimize.Problem{Sticks: p.Sticks}, 0, 5}} {
-		if _, err := optimize.PriceToBuy(ctx, c.p, c.stick, c.most, nil); !errors.Is(err, optimize.ErrProblem) {
+		if _, err := whatif.PriceToBuy(ctx, c.p, c.stick, c.most, nil); !isField(err) {
 			t.Error(err)
 		}
 	}
 	// A price break counts as it stands, whatever the price of one.
 	p.Sticks[0] = stock.Stick{Length: measure.Foot, Price: 9, Breaks: []stock.PriceBreak{{From: 2, Price: 1}}}
 	p.Pieces[0].Quantity = 2
-	if th, err := optimize.PriceToBuy(ctx, p, 0, 1000, nil); err != nil || th.Price != 1000 || th.Needed {
+	if th, err := whatif.PriceToBuy(ctx, p, 0, 1000, nil); err != nil || th.Price != 1000 || th.Needed {
 		t.Errorf("%+v, %v", th, err)
 	}
 }
 
-// With OneFewer a plan buys at most one less of the stick, whatever is bought without being
-// cut: bundles, minimums, price breaks, spares.
+// With one less than Plan.Buy as the limit a plan buys at most one less of the stick, whatever
+// is bought without being cut: bundles, minimums, price breaks, spares.
 func TestOneFewerIsOneFewerBought(t *testing.T) {
-	uncut := 0
+	uncut, gone := 0, 0
 	for seed := range uint64(400) {
 		r := rand.New(rand.NewPCG(seed, 71))
 		p := tinyBase(r)
@@ -682,18 +736,28 @@ func TestOneFewerIsOneFewerBought(t *testing.T) {
 			if cut < b.Count {
 				uncut++
 			}
-			q := with(t, p, optimize.OneFewer(plan, b.Stick))
-			if len(q.Sticks) == len(p.Sticks) {
-				if got := q.Sticks[b.Stick].Limit; got != b.Count-1 {
-					t.Fatalf("seed %d: at most %d where %d are bought, %d of them cut\n%s", seed, got, b.Count, cut, written(&p))
+			d, err := whatif.Solve(context.Background(), p, plan, nil, whatif.StickLimit(b.Stick, b.Count-1))
+			if err != nil {
+				continue
+			}
+			got, s := d.Problem.Sticks[b.Stick].Limit, &p.Sticks[b.Stick]
+			if b.Count-1 < max(1, s.Bundle, s.Minimum) {
+				gone++
+				if got != stock.SoldOut {
+					t.Fatalf("seed %d: a limit of %d where %d are bought\n%s", seed, got, b.Count, written(&p))
 				}
-			} else if s := &p.Sticks[b.Stick]; b.Count-1 >= max(1, s.Bundle, s.Minimum) {
-				t.Fatalf("seed %d: off the list where %d are bought\n%s", seed, b.Count, written(&p))
+			} else if got != b.Count-1 {
+				t.Fatalf("seed %d: at most %d where %d are bought, %d of them cut\n%s", seed, got, b.Count, cut, written(&p))
+			}
+			for _, now := range d.Plan.Buy {
+				if now.Stick == b.Stick && now.Count >= b.Count {
+					t.Fatalf("seed %d: %d are bought, after %d\n%s", seed, now.Count, b.Count, written(&p))
+				}
 			}
 		}
 	}
-	if uncut < 50 {
-		t.Errorf("%d purchases hold sticks that are not cut", uncut)
+	if uncut < 50 || gone < 50 {
+		t.Errorf("%d purchases hold sticks that are not cut, %d sticks are sold out", uncut, gone)
 	}
 }
 

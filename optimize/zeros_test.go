@@ -16,6 +16,8 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -40,9 +42,8 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},
 		{new(stock.Offcut), `{"profile":"base","length":"8ft","count":0}`, "1 or more", `{"profile":"base","length":"8ft"}`, "count", "0"},
 		{new(takeoff.Opening), `{"at":"0in","width":"30in","reveal":"0in"}`, `"flush": true`, `{"at":"0in","width":"2ft 6in","flush":true}`, "reveal", "0in"},
-		{new(optimize.Remnant), `{"stick":0,"length":"8ft","count":0}`, "1 or more", `{"stick":0,"length":"8ft","count":2}`, "Count", "0"},
-		{new(optimize.Spoiled), `{"piece":0,"count":0}`, "1 or more", `{"piece":0}`, "Count", "0"},
-		{new(optimize.InHand), `{"stick":0,"count":0}`, "1 or more", `{"stick":0,"count":1}`, "Count", "0"},
+		{new(replan.Owned), `{"stick":0,"place":"leftover","length":"8ft","count":0}`, "1 or more", `{"stick":0,"place":"leftover","length":"8ft","count":2}`, "count", "0"},
+		{new(replan.Spoiled), `{"piece":0,"count":0}`, "1 or more", `{"piece":0}`, "count", "0"},
 		{new(optimize.Problem), `{"sticks":[],"pieces":[],"min_remnant":"0mm"}`, "8in", `{"sticks":null,"pieces":null,"min_remnant":"1/16in"}`, "MinRemnant", "0mm"},
 	} {
 		err := json.Unmarshal([]byte(c.text), c.into)
@@ -51,8 +52,8 @@ func TestWrittenZeros(t *testing.T) {
 			field, value = fe.Field, fe.Value
 		} else if pe := (*optimize.ProblemError)(nil); errors.As(err, &pe) {
 			field, value = pe.Field, pe.Value
-		} else if pe := (*optimize.ProgressError)(nil); errors.As(err, &pe) {
-			field, value = pe.Field, pe.Value
+		} else if me := (*measure.FieldError)(nil); errors.As(err, &me) {
+			field, value = me.Field, me.Value
 		}
 		if field != c.field || value != c.value || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want an error for %s", c.text, err, c.field)
@@ -227,7 +228,7 @@ func TestForgottenPrice(t *testing.T) {
 	}
 	// The price that is looked for may be zero.
 	p := optimize.Problem{Sticks: []stock.Stick{{Length: 90, Price: 5}, {Length: 80, Price: 3}}, Pieces: []stock.Piece{{Length: 85}}}
-	th, err := optimize.PriceToBuy(context.Background(), p, 1, 4, nil)
+	th, err := whatif.PriceToBuy(context.Background(), p, 1, 4, nil)
 	if err != nil || th.Price != -1 || th.Above != 0 {
 		t.Errorf("%+v, %v", th, err)
 	}

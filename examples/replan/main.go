@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
@@ -47,25 +48,25 @@ func run(w io.Writer) error {
 	// The day's work: everything is bought, the first pattern is cut and what is left of
 	// it kept, and the first stick of the second split at a knot, 40 inches from its end.
 	first := plan.Patterns[0]
-	done := optimize.Progress{Cut: []int{first.Count}}
+	done := replan.Progress{Cut: []int{first.Count}}
 	if first.Offcut > 0 {
-		done.Kept = []optimize.Remnant{{Stick: first.Stick, Length: first.Offcut, Count: first.Count}}
+		done.Owned = []replan.Owned{{Stick: first.Stick, Place: replan.PlaceLeftover, Length: first.Offcut, Count: first.Count}}
 	}
 	whole := make([]int, len(p.Sticks))
 	for k, pat := range plan.Patterns[1:] {
 		n := pat.Count
 		if k == 0 {
 			n--
-			done.Opened = []optimize.Opened{{Stick: pat.Stick, Left: p.Sticks[pat.Stick].Length - 40*measure.Inch}}
+			done.Started = []replan.Started{{Stick: pat.Stick, Left: p.Sticks[pat.Stick].Length - 40*measure.Inch}}
 		}
 		whole[pat.Stick] += n
 	}
 	for s, n := range whole {
 		if n > 0 {
-			done.InHand = append(done.InHand, optimize.InHand{Stick: s, Count: n})
+			done.Owned = append(done.Owned, replan.Owned{Stick: s, Place: replan.PlaceWhole, Count: n})
 		}
 	}
-	rev, err := optimize.Replan(ctx, p, plan, done, nil)
+	rev, err := replan.Solve(ctx, p, plan, done, nil)
 	if err != nil {
 		return err
 	}

@@ -103,7 +103,7 @@ func exported(t *testing.T) []*types.Package {
 		name, file, _ := strings.Cut(rest, "\t")
 		exports[path] = file
 		pkg, isOurs := ours(path)
-		if isOurs && pkg != "." && name != "main" && !strings.HasPrefix(pkg, "internal/") && !strings.HasPrefix(pkg, "examples/") {
+		if isOurs && pkg != "." && name != "main" && !strings.Contains("/"+pkg, "/internal/") && !strings.HasPrefix(pkg, "examples/") {
 			users = append(users, path)
 		}
 	}

@@ -30,7 +30,11 @@ var arrows = []struct {
 	{"finish", []string{"measure", "internal/suited"}},
 	{"finish/schedule", []string{"measure"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule"}},
-	{"optimize", []string{"measure", "stock", "stock/joint", "internal/..."}},
+	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
+	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter"}},
+	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/explicit"}},
+	{"optimize/internal/bridge", []string{"measure", "stock"}},
+	{"optimize/internal/...", []string{"measure", "stock", "optimize", "internal/meter"}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/...", []string{"internal/..."}},         // the engine: integers only

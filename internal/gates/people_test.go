@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
 	"example.com/longpoint/stock/takeoff"
@@ -188,11 +189,11 @@ func TestPeopleReadGraduations(t *testing.T) {
 	}
 	atLeast("problem", spoil(t, &p, func() []string { return said(second(optimize.Solve(context.Background(), p, few))) }), 40)
 	atLeast("plan", spoil(t, plan, func() []string { return said(optimize.Check(context.Background(), p, plan)) }), 20)
-	done := optimize.Progress{
-		Opened: []optimize.Opened{{Stick: 0, Left: 3 * ft}}, Kept: []optimize.Remnant{{Stick: 0, Length: ft}}, InHand: []optimize.InHand{{Stick: 0, Length: 12 * ft}},
+	done := replan.Progress{
+		Started: []replan.Started{{Stick: 0, Left: 3 * ft}}, Owned: []replan.Owned{{Place: replan.PlaceLeftover, Stick: 0, Length: ft}, {Place: replan.PlaceWhole, Stick: 0, Length: 12 * ft}},
 	}
 	atLeast("progress", spoil(t, &done, func() []string {
-		rev, err := optimize.Replan(context.Background(), p, plan, done, few)
+		rev, err := replan.Solve(context.Background(), p, plan, done, few)
 		texts := said(err)
 		if rev != nil {
 			texts = append(texts, rev.String())

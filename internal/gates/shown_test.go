@@ -27,7 +27,7 @@ func TestShown(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		if d.IsDir() && (d.Name() == "testdata" || d.Name() == ".git" || name == "internal") {
+		if d.IsDir() && (d.Name() == "testdata" || d.Name() == ".git" || d.Name() == "internal") {
 			return filepath.SkipDir
 		}
 		test := strings.HasSuffix(name, "_test.go")

@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"
@@ -6,11 +6,12 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
 
 // The long piece of the classroom's base splits at a knot.
-func ExampleReplan() {
+func ExampleSolve() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12 ft", Length: 12 * measure.Foot, Price: 1908}, {Label: "16 ft", Length: 16 * measure.Foot, Price: 2608}},
 		Pieces: []stock.Piece{
@@ -27,9 +28,9 @@ func ExampleReplan() {
 	}
 	// The 16-foot stick is cut, but the long piece split; 9 feet of it can still be used.
 	// The other stick is in hand.
-	rev, err := optimize.Replan(ctx, p, plan, optimize.Progress{
-		Opened: []optimize.Opened{{Stick: 1, Pieces: []int{2}, Left: 9 * measure.Foot}},
-		InHand: []optimize.InHand{{Stick: 0}},
+	rev, err := replan.Solve(ctx, p, plan, replan.Progress{
+		Started: []replan.Started{{Stick: 1, Pieces: []int{2}, Left: 9 * measure.Foot}},
+		Owned:   []replan.Owned{{Place: replan.PlaceWhole, Stick: 0}},
 	}, nil)
 	if err != nil {
 		panic(err)

@@ -1,10 +1,11 @@
-package optimize
+package replan
 
 import (
 	"fmt"
 	"strings"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
 )
 
 // String says in a few lines what is new: what was spoiled, what stays as planned and what
@@ -12,11 +13,11 @@ import (
 // cents, the currency's minor unit, and length takes its place where nothing has a price.
 func (r *Revision) String() string {
 	var b strings.Builder
-	for _, s := range r.Again {
+	for _, s := range r.Recut {
 		fmt.Fprintf(&b, "cut again: %d of %s\n", s.Count, r.piece(s.Piece))
 	}
 	left, kept := 0, 0
-	for _, o := range r.Old {
+	for _, o := range r.Changes {
 		left += o.Left
 		kept += o.Kept
 	}
@@ -26,15 +27,15 @@ func (r *Revision) String() string {
 	case left > 0:
 		fmt.Fprintf(&b, "%d of %d sticks still to be cut stay as planned\n", kept, left)
 	}
-	for _, o := range r.Old {
+	for _, o := range r.Changes {
 		if o.Kept == o.Left || r.Plan == nil {
 			continue
 		}
-		fmt.Fprintf(&b, "pattern %d: %d of %d cut otherwise, %v", o.Pattern, o.Left-o.Kept, o.Left, o.Why)
+		fmt.Fprintf(&b, "pattern %d: %d of %d cut otherwise, %s", o.Pattern, o.Left-o.Kept, o.Left, o.Reason.says())
 		switch {
-		case o.Why == NotNeeded:
+		case o.Reason == ReasonNotNeeded:
 			fmt.Fprintf(&b, ": %s", r.piece(o.Piece))
-		case o.Why == Dearer && o.Extra > 0:
+		case o.Reason == ReasonCostsMore && o.Extra > 0:
 			fmt.Fprintf(&b, " by %s", r.amount(o.Extra))
 		}
 		b.WriteString("\n")
@@ -45,16 +46,16 @@ func (r *Revision) String() string {
 	for _, p := range r.Buy {
 		fmt.Fprintf(&b, "buy %d of %s\n", p.Count, r.stick(p.Stick))
 	}
-	for _, i := range r.Idle {
+	for _, i := range r.Surplus {
 		fmt.Fprintf(&b, "not needed: %d of %s, %v, %v long", i.Count, r.stick(i.Stick), i.Place, i.Length.About())
 		if i.Refund > 0 {
-			fmt.Fprintf(&b, ", %s back", r.amount(i.Refund))
+			fmt.Fprintf(&b, ", %s back", r.amount(i.Refund*int64(i.Count)))
 		}
 		b.WriteString("\n")
 	}
 	if r.Plan != nil || r.Cost != 0 {
 		verb := "paid"
-		if r.Objective == LeastLength {
+		if r.Objective == optimize.LeastLength {
 			verb = "bought"
 		}
 		fmt.Fprintf(&b, "still to be %s: %s", verb, r.amount(r.Cost))
@@ -74,7 +75,7 @@ func (r *Revision) String() string {
 
 // amount writes what the revision counts.
 func (r *Revision) amount(n int64) string {
-	if r.Objective == LeastLength {
+	if r.Objective == optimize.LeastLength {
 		return measure.Length(n).About()
 	}
 	return fmt.Sprintf("%d cents", n)
@@ -103,7 +104,7 @@ func (r *Revision) piece(i int) string {
 // stick names a stick of the old problem.
 func (r *Revision) stick(i int) string {
 	for k, s := range r.Sticks {
-		if s == (Source{i, ToBuy}) && k < len(r.Problem.Sticks) && r.Problem.Sticks[k].Label != "" {
+		if s == (Owned{Stick: i}) && k < len(r.Problem.Sticks) && r.Problem.Sticks[k].Label != "" {
 			return fmt.Sprintf("%q", r.Problem.Sticks[k].Label)
 		}
 	}

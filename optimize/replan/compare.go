@@ -1,14 +1,17 @@
-package optimize
+package replan
 
 import (
 	"fmt"
 	"slices"
+
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/price"
 )
 
 // unchanged is the revision of a plan on which nothing has been done.
 func (r *replan) unchanged() *Revision {
 	p, plan := r.p, r.old
-	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven, Planned: plan.Cost, Objective: plan.Objective}
+	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven && plan.Cost == plan.Bound, Planned: plan.Cost, Objective: plan.Objective}
 	for i := range p.Pieces {
 		rev.Pieces = append(rev.Pieces, i)
 	}
@@ -16,42 +19,35 @@ func (r *replan) unchanged() *Revision {
 		rev.Runs = append(rev.Runs, k)
 	}
 	for i := range p.Sticks {
-		rev.Sticks = append(rev.Sticks, Source{i, ToBuy})
+		rev.Sticks = append(rev.Sticks, Owned{Stick: i})
 	}
 	for j := range plan.Patterns {
 		n := plan.Patterns[j].Count
-		rev.Old = append(rev.Old, OldPattern{Pattern: j, Left: n, Kept: n})
+		rev.Changes = append(rev.Changes, PatternChange{Pattern: j, Left: n, Kept: n})
 	}
 	if rev.Buy = slices.Clone(plan.Buy); rev.Buy == nil {
-		if b, ok := bought(p, plan.Patterns); ok {
-			rev.Buy = b
-		}
+		rev.Buy = bought(p, plan.Patterns)
 	}
 	return rev
 }
 
-// bought lists the sticks of patterns with their price, where nothing else is to be paid.
-func bought(p *Problem, patterns []Pattern) ([]Purchase, bool) {
-	_, price := costing(p)
+// bought lists the sticks of the patterns of a plan with their price, if nothing else is to
+// be paid.
+func bought(p *optimize.Problem, patterns []optimize.Pattern) []optimize.Purchase {
 	count := make([]int, len(p.Sticks))
 	for k := range patterns {
 		count[patterns[k].Stick] += patterns[k].Count
 	}
-	var out []Purchase
-	for i, n := range count {
-		if n == 0 {
-			continue
+	var out []optimize.Purchase
+	for i, each := range price.Of(p) {
+		if n := count[i]; n > 0 {
+			out = append(out, optimize.Purchase{Stick: i, Count: n, Cost: each * int64(n)}) // a part of the plan's cost
 		}
-		cost, ok := mul(price[i], int64(n)).int64()
-		if !ok {
-			return nil, false
-		}
-		out = append(out, Purchase{i, n, cost})
 	}
-	return out, true
+	return out
 }
 
-// compare says what is kept, bought and idle, and what is still to be paid.
+// compare says what is kept, bought and not needed, and what is still to be paid.
 func (r *replan) compare() {
 	rev := &r.rev
 	rev.Objective = r.old.Objective
@@ -70,15 +66,15 @@ func (r *replan) compare() {
 		}
 		for i, n := range again {
 			if n = min(n, r.left[i]); n > 0 {
-				rev.Again = append(rev.Again, Spoiled{i, n})
+				rev.Recut = append(rev.Recut, Spoiled{i, n})
 			}
 		}
 	}
 	r.compareSticks()
 	rev.Planned = r.planned()
 	refunds := int64(0)
-	for _, h := range r.done.InHand {
-		refunds += h.Refund * int64(max(1, h.Count)) // at most maxRefund in total
+	for _, o := range r.done.Owned {
+		refunds += o.Refund * int64(max(1, o.Count)) // at most maxRefund in total
 	}
 	if plan := rev.Plan; plan != nil && !r.free() {
 		rev.Cost, rev.Bound = plan.Cost, plan.Bound
@@ -90,7 +86,7 @@ func (r *replan) compare() {
 
 // shape is what makes two ways of cutting the same for people: the stick, by its number
 // in the old problem, and the pieces that it yields.
-func (r *replan) shape(pat *Pattern, revised bool) string {
+func (r *replan) shape(pat *optimize.Pattern, revised bool) string {
 	s := pat.Stick
 	ids := slices.Clone(pat.Pieces)
 	if revised {
@@ -130,14 +126,14 @@ func (r *replan) partID(i int) int {
 func (r *replan) compareOld() {
 	rev := &r.rev
 	now := map[string]int{}                       // whole sticks by shape
-	on := make([]string, len(rev.Problem.Sticks)) // what is cut from an opened stick
+	on := make([]string, len(rev.Problem.Sticks)) // what is cut from a started stick
 	if rev.Plan != nil {
 		for k := range rev.Plan.Patterns {
 			pat := &rev.Plan.Patterns[k]
 			switch rev.Sticks[pat.Stick].Place {
-			case Started:
+			case PlaceStarted:
 				on[pat.Stick] = r.shape(pat, true)
-			case ToBuy, Whole:
+			case PlaceSupplier, PlaceWhole:
 				now[r.shape(pat, true)] += pat.Count
 			}
 		}
@@ -147,9 +143,9 @@ func (r *replan) compareOld() {
 		if j < 0 {
 			continue
 		}
-		rest, _ := without(r.old.Patterns[j].Pieces, r.done.Opened[k].Pieces)
-		at := r.opened[k]
-		if len(rest) == 0 || at >= 0 && on[at] == r.shape(&Pattern{Stick: r.old.Patterns[j].Stick, Pieces: rest}, false) {
+		rest, _ := without(r.old.Patterns[j].Pieces, r.done.Started[k].Pieces)
+		at := r.started[k]
+		if len(rest) == 0 || at >= 0 && on[at] == r.shape(&optimize.Pattern{Stick: r.old.Patterns[j].Stick, Pieces: rest}, false) {
 			kept[j]++
 		}
 	}
@@ -160,52 +156,51 @@ func (r *replan) compareOld() {
 		s := r.shape(&r.old.Patterns[j], false)
 		more := min(r.whole[j], now[s])
 		now[s] -= more
-		old := OldPattern{Pattern: j, Left: n, Kept: kept[j] + more}
+		old := PatternChange{Pattern: j, Left: n, Kept: kept[j] + more}
 		if old.Kept < n {
-			no := refusal{why: NotNeeded} // nothing is wanted any more
+			no := refusal{reason: ReasonNotNeeded} // nothing is wanted any more
 			if r.no != nil {
 				no = r.no[j]
 			} else if i := slices.IndexFunc(r.old.Patterns[j].Pieces, func(i int) bool { return r.left[i] == 0 }); i >= 0 {
 				no.piece = r.old.Patterns[j].Pieces[i]
 			}
-			old.Why, old.Piece, old.Extra = no.why, no.piece, no.extra
+			old.Reason, old.Piece, old.Extra = no.reason, no.piece, no.extra
 		}
-		rev.Old = append(rev.Old, old)
+		rev.Changes = append(rev.Changes, old)
 	}
 }
 
-// compareSticks lists what to buy and what is idle.
+// compareSticks lists what to buy and what is not needed.
 func (r *replan) compareSticks() {
 	rev := &r.rev
-	var list []Purchase
+	var list []optimize.Purchase
 	if rev.Plan != nil {
 		if list = rev.Plan.Buy; list == nil {
-			list, _ = bought(&rev.Problem, rev.Plan.Patterns)
+			list = bought(&rev.Problem, rev.Plan.Patterns)
 		}
 	}
 	used := make([]int, len(rev.Problem.Sticks))
 	free := r.free()
 	for _, b := range list {
 		used[b.Stick] = b.Count
-		if src := rev.Sticks[b.Stick]; src.Place == ToBuy {
+		if src := rev.Sticks[b.Stick]; src.Place == PlaceSupplier {
 			if free {
 				b.Cost = 0 // the plan counts length
 			}
-			rev.Buy = append(rev.Buy, Purchase{src.Stick, b.Count, b.Cost})
+			rev.Buy = append(rev.Buy, optimize.Purchase{Stick: src.Stick, Count: b.Count, Cost: b.Cost})
 		}
 	}
 	for s, n := range used {
-		src, st := rev.Sticks[s], &rev.Problem.Sticks[s]
-		if left := st.Limit - n; src.Place != ToBuy && left > 0 {
-			refund := st.Price * int64(left)
-			rev.Idle = append(rev.Idle, Idle{Stick: src.Stick, Place: src.Place, Length: st.Length, Count: left, Refund: refund})
+		if o := rev.Sticks[s]; o.Place != PlaceSupplier && o.Count > n {
+			o.Count -= n
+			rev.Surplus = append(rev.Surplus, o)
 		}
 	}
 }
 
 // planned returns what would still have had to be paid had nothing gone wrong.
 func (r *replan) planned() int64 {
-	_, price := costing(r.p)
+	each := price.Of(r.p)
 	total := int64(0)
 	for _, run := range r.rev.Runs {
 		total += r.p.Runs[run].Splice.Price * int64(len(r.old.Spliced[run].At))
@@ -216,19 +211,18 @@ func (r *replan) planned() int64 {
 	}
 	if r.old.Buy == nil {
 		for i, n := range cut {
-			total += price[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost, as all that follows
+			total += each[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost, as all that follows
 		}
 		return total
 	}
-	c := &ruleCheck{p: r.p}
 	for _, b := range r.old.Buy {
 		s := &r.p.Sticks[b.Stick]
 		switch left := max(0, b.Count-r.used[b.Stick]); {
 		case left == b.Count:
 			total += b.Cost
-		case s.Bundle <= 1 && s.Minimum <= 1 && len(s.Breaks) == 0:
-			total += price[b.Stick] * int64(left)
-			if c.inYard(s) {
+		case !soldTogether(s):
+			total += each[b.Stick] * int64(left)
+			if inYard(r.p, s) {
 				total += r.p.Rules.YardCut * int64(max(0, cut[b.Stick]-r.used[b.Stick]))
 			}
 		}

@@ -19,7 +19,7 @@ type PieceValue struct {
 // is rounded up. So they say where the money goes. A piece that fits into what is left over
 // anyhow is worth nothing, and of two pieces the shorter may be worth more for its length.
 //
-// They do not say what a piece more costs, since sticks are whole; [WhatIf] does. What they
+// They do not say what a piece more costs, since sticks are whole; package whatif does. What they
 // prove is the other side: in a plan that is proven, one piece fewer saves less than its
 // value and one Proof.Unit together, and no more than its value where the bound did not have
 // to be rounded up.

@@ -1,4 +1,4 @@
-package optimize
+package replan
 
 import (
 	"errors"
@@ -7,13 +7,16 @@ import (
 	"strings"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/fault"
+	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/stock"
 )
 
 // untouched reports progress that tells nothing at all.
 func (d *Progress) untouched() bool {
 	return !slices.ContainsFunc(d.Cut, func(n int) bool { return n != 0 }) &&
-		len(d.Opened) == 0 && len(d.Kept) == 0 && len(d.Spoiled) == 0 && len(d.InHand) == 0 && len(d.Supply) == 0
+		len(d.Started) == 0 && len(d.Owned) == 0 && len(d.Spoiled) == 0 && len(d.Supply) == 0
 }
 
 // remain states the problem of what is left.
@@ -88,7 +91,7 @@ func (r *replan) remainPieces() error {
 	gone := r.goneFrom()
 	for g := range p.Rules.Groups {
 		gr := &p.Rules.Groups[g]
-		if gr.Kind == GroupOneLot {
+		if gr.Kind == optimize.GroupOneLot {
 			now, err := r.remainLot(g, gone[g])
 			if err != nil {
 				return err
@@ -99,11 +102,11 @@ func (r *replan) remainPieces() error {
 			continue
 		}
 		first := r.left[gr.Pieces[0]]
-		now := Group{Kind: gr.Kind}
+		now := optimize.Group{Kind: gr.Kind}
 		for _, i := range gr.Pieces {
 			if r.left[i] != first {
-				return progress("Cut", fmt.Sprintf("part of Rules.Groups[%d]", g),
-					"whole sets of what belongs together: where one is spoiled, the others of its set are to be cut again")
+				return partOf(fmt.Sprintf("part of rules.groups[%d]", g),
+					"whole sets of what belongs together: if one is spoiled, the others of its set are to be cut again")
 			}
 			now.Pieces = append(now.Pieces, to[i])
 		}
@@ -112,6 +115,11 @@ func (r *replan) remainPieces() error {
 		}
 	}
 	return nil
+}
+
+// partOf reports that what was cut of a group cannot be gone on from.
+func partOf(value, want string) error {
+	return &measure.FieldError{Field: "progress.cut", Value: value, Want: want}
 }
 
 // goneFrom is pieces of a group of one lot that have been cut: which of the group, how many
@@ -126,7 +134,7 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 	type member struct{ group, at int }
 	in := map[int]member{}
 	for g := range r.p.Rules.Groups {
-		if gr := &r.p.Rules.Groups[g]; gr.Kind == GroupOneLot {
+		if gr := &r.p.Rules.Groups[g]; gr.Kind == optimize.GroupOneLot {
 			for at, i := range gr.Pieces {
 				in[i] = member{g, at}
 			}
@@ -143,7 +151,7 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 	for k, n := range r.done.Cut {
 		cut(r.old.Patterns[k].Stick, n, r.old.Patterns[k].Pieces)
 	}
-	for _, o := range r.done.Opened {
+	for _, o := range r.done.Started {
 		cut(o.Stick, 1, o.Pieces)
 	}
 	return gone
@@ -151,9 +159,9 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 
 // remainLot returns what is left of a group of one lot. Of what was cut from several lots,
 // all but those of one must be spoiled, and it must be plain which that is.
-func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
+func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 	gr := &r.p.Rules.Groups[g]
-	now := Group{Kind: GroupOneLot, Started: gr.Started, Lot: gr.Lot}
+	now := optimize.Group{Kind: optimize.GroupOneLot, Started: gr.Started, Lot: gr.Lot}
 	var lots []string
 	made := map[string]map[int]int{} // per lot: how many of each of the group's pieces
 	for _, c := range gone {
@@ -164,7 +172,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
 	}
 	good := 0 // pieces that are cut and not spoiled
 	for _, i := range gr.Pieces {
-		good += wanted(r.p, i) - r.left[i]
+		good += r.want(i) - r.left[i]
 		if r.left[i] > 0 {
 			now.Pieces = append(now.Pieces, r.at[i])
 		}
@@ -176,14 +184,14 @@ func (r *replan) remainLot(g int, gone []goneFrom) (Group, error) {
 	for _, l := range lots {
 		all := true
 		for k, i := range gr.Pieces {
-			all = all && made[l][k] >= wanted(r.p, i)-r.left[i]
+			all = all && made[l][k] >= r.want(i)-r.left[i]
 		}
 		if all && (!gr.Started || l == gr.Lot) {
 			from = append(from, l)
 		}
 	}
 	if len(from) != 1 {
-		return now, progress("Cut", fmt.Sprintf("part of Rules.Groups[%d] from lots %q", g, lots),
+		return now, partOf(fmt.Sprintf("part of rules.groups[%d] from lots %q", g, lots),
 			"pieces from one lot: those of the others are spoiled, and to be cut again with those that match them")
 	}
 	now.Started, now.Lot = true, from[0]
@@ -196,46 +204,50 @@ func (r *replan) remainSticks() {
 	p, done := r.p, r.done
 	own := func(from int, place Place, s stock.Stick, refund int64) {
 		s.Price, s.Bundle, s.Minimum, s.Breaks, s.Supplier, s.Rack = refund, 0, 0, nil, "", true
-		if place != Whole {
+		if place != PlaceWhole {
 			s.ID = "" // no longer what the rack knows
 		}
 		if s.Label != "" {
 			s.Label += ", " + placeLabels[place]
 		}
-		r.add(from, place, s)
+		r.add(Owned{Stick: from, Place: place, Length: s.Length, Count: s.Limit, Refund: refund}, s)
 	}
 	remnant := func(from int, place Place, l measure.Length, count int) {
 		s := p.Sticks[from]
 		s.Length, s.TrimStart, s.TrimEnd, s.Nominal, s.Defects, s.Limit = l, 0, 0, 0, nil, count
 		own(from, place, s, 0)
 	}
-	r.opened = make([]int, len(done.Opened))
-	for k, o := range done.Opened {
-		r.opened[k] = -1
+	r.started = make([]int, len(done.Started))
+	for k, o := range done.Started {
+		r.started[k] = -1
 		if o.Left > 0 {
-			r.opened[k] = len(r.rev.Problem.Sticks)
-			remnant(o.Stick, Started, o.Left, 1)
+			r.started[k] = len(r.rev.Problem.Sticks)
+			remnant(o.Stick, PlaceStarted, o.Left, 1)
 		}
 	}
-	for _, o := range done.Kept {
-		remnant(o.Stick, LeftOver, o.Length, max(1, o.Count))
-	}
-	for _, h := range done.InHand {
-		s := p.Sticks[h.Stick]
-		s.Limit = max(1, h.Count)
-		if h.Length != 0 {
-			s.Length, s.Nominal = h.Length, 0
+	for _, o := range done.Owned {
+		if o.Place == PlaceLeftover {
+			remnant(o.Stick, PlaceLeftover, o.Length, max(1, o.Count))
 		}
-		own(h.Stick, Whole, s, h.Refund)
+	}
+	for _, o := range done.Owned {
+		if o.Place != PlaceWhole {
+			continue
+		}
+		s := p.Sticks[o.Stick]
+		s.Limit = max(1, o.Count)
+		if o.Length != 0 {
+			s.Length, s.Nominal = o.Length, 0
+		}
+		own(o.Stick, PlaceWhole, s, o.Refund)
 	}
 	// What is owned is free only beside what has a price; where nothing has one, that of
 	// a stick is its length.
-	objective, _ := costing(p)
 	supply := make(map[int]int, len(done.Supply))
 	for _, u := range done.Supply {
 		supply[u.Stick] = u.Left
 	}
-	byLength := objective == LeastLength && len(r.rev.Problem.Sticks) > 0
+	byLength := price.ByLength(p) && len(r.rev.Problem.Sticks) > 0
 	for i := range p.Sticks {
 		s := p.Sticks[i]
 		if s.Limit > 0 {
@@ -254,29 +266,30 @@ func (r *replan) remainSticks() {
 		if byLength {
 			s.Price, s.Breaks = int64(s.Length), nil
 		}
-		r.add(i, ToBuy, s)
+		r.add(Owned{Stick: i}, s)
 	}
 }
 
-func (r *replan) add(from int, place Place, s stock.Stick) {
+func (r *replan) add(o Owned, s stock.Stick) {
 	r.rev.Problem.Sticks = append(r.rev.Problem.Sticks, s)
-	r.rev.Sticks = append(r.rev.Sticks, Source{from, place})
+	r.rev.Sticks = append(r.rev.Sticks, o)
 }
 
 // free reports whether nothing is to be paid for what is left, whatever is cut from what. A
 // plan then counts length.
 func (r *replan) free() bool {
-	toBuy := slices.ContainsFunc(r.rev.Sticks, func(s Source) bool { return s.Place == ToBuy })
-	return objectiveOf(&r.rev.Problem) == LeastLength && (objectiveOf(r.p) == LeastPrice || !toBuy)
+	toBuy := slices.ContainsFunc(r.rev.Sticks, func(o Owned) bool { return o.Place == PlaceSupplier })
+	return price.ByLength(&r.rev.Problem) && (!price.ByLength(r.p) || !toBuy)
 }
 
 // told translates an error about the remaining problem into the numbers of the old one.
 func (r *replan) told(err error) error {
-	var bad *ProblemError
-	if errors.As(err, &bad) {
-		return &ProblemError{r.field(bad.Field), bad.Value, bad.Want}
-	}
-	var no *InfeasibleError
+	err = fault.Map(err, func(e *measure.FieldError) *measure.FieldError {
+		f := *e
+		f.Field = r.field(f.Field)
+		return f.Under("problem")
+	})
+	var no *optimize.InfeasibleError
 	if !errors.As(err, &no) {
 		return err
 	}
@@ -288,12 +301,12 @@ func (r *replan) told(err error) error {
 		e.Stick = r.rev.Sticks[e.Stick].Stick
 	}
 	switch e.Reason {
-	case ReasonGroupTooLong, ReasonGroupTooMany, ReasonGroupInNoLot:
+	case optimize.ReasonGroupTooLong, optimize.ReasonGroupTooMany, optimize.ReasonGroupInNoLot:
 		if g := r.rev.Problem.Rules.Groups; e.Group < len(g) {
 			of := r.rev.Pieces[g[e.Group].Pieces[0]]
-			e.Group = slices.IndexFunc(r.p.Rules.Groups, func(gr Group) bool { return slices.Contains(gr.Pieces, of) })
+			e.Group = slices.IndexFunc(r.p.Rules.Groups, func(gr optimize.Group) bool { return slices.Contains(gr.Pieces, of) })
 		}
-	case ReasonRunTooLong:
+	case optimize.ReasonRunTooLong:
 		if e.Run < len(r.rev.Runs) {
 			e.Run = r.rev.Runs[e.Run]
 		}
@@ -306,11 +319,11 @@ func (r *replan) told(err error) error {
 func (r *replan) field(f string) string {
 	_, rest, _ := strings.Cut(f, "]")
 	var k int
-	if n, _ := fmt.Sscanf(f, "Sticks[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Sticks) {
-		return fmt.Sprintf("Sticks[%d]%s", r.rev.Sticks[k].Stick, rest)
+	if n, _ := fmt.Sscanf(f, "sticks[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Sticks) {
+		return fmt.Sprintf("sticks[%d]%s", r.rev.Sticks[k].Stick, rest)
 	}
-	if n, _ := fmt.Sscanf(f, "Pieces[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Pieces) {
-		return fmt.Sprintf("Pieces[%d]%s", r.rev.Pieces[k], rest)
+	if n, _ := fmt.Sscanf(f, "pieces[%d]", &k); n == 1 && k >= 0 && k < len(r.rev.Pieces) {
+		return fmt.Sprintf("pieces[%d]%s", r.rev.Pieces[k], rest)
 	}
 	return f
 }
@@ -318,9 +331,9 @@ func (r *replan) field(f string) string {
 // stickless is the error where nothing is owned and nothing can be had.
 func (r *replan) stickless() error {
 	if len(r.rev.Pieces) == 0 {
-		return &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
+		return &optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
 	}
-	e := &InfeasibleError{Reason: ReasonSupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
+	e := &optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
 	e.Label = r.piece(e.Piece).Label
 	shortest := r.piece(e.Piece).Length
 	for _, i := range r.rev.Pieces {

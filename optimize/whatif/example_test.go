@@ -1,4 +1,4 @@
-package optimize_test
+package whatif_test
 
 import (
 	"context"
@@ -6,6 +6,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
 
@@ -18,7 +19,7 @@ func wainscot() optimize.Problem {
 }
 
 // What does a mistake of an inch on the cloakroom's wainscot cost?
-func ExampleWhatIf() {
+func ExampleSolve() {
 	p := wainscot()
 	ctx := context.Background()
 	plan, err := optimize.Solve(ctx, p, nil)
@@ -28,14 +29,14 @@ func ExampleWhatIf() {
 	fmt.Println("as it is:", plan.Cost)
 	for _, c := range []struct {
 		what   string
-		change optimize.Change
+		change whatif.Change
 	}{
-		{"one more", optimize.OneMore(0)},
-		{"an inch longer", optimize.Longer(0, measure.Inch)},
-		{"a blade 1/8 in wider", optimize.WiderKerf(measure.Inch / 8)},
-		{"a 16-foot stick is missing", optimize.OneFewer(plan, 1)},
+		{"one more", whatif.MorePieces(0, 1)},
+		{"an inch longer", whatif.Longer(0, measure.Inch)},
+		{"a blade 1/8 in wider", whatif.WiderKerf(measure.Inch / 8)},
+		{"no 16-foot sticks", whatif.StickLimit(1, 0)},
 	} {
-		d, err := optimize.WhatIf(ctx, p, plan, nil, c.change)
+		d, err := whatif.Solve(ctx, p, plan, nil, c.change)
 		if err != nil {
 			panic(err)
 		}
@@ -46,7 +47,7 @@ func ExampleWhatIf() {
 	// one more: +700, exact: true
 	// an inch longer: +1908, exact: true
 	// a blade 1/8 in wider: +1908, exact: true
-	// a 16-foot stick is missing: +1208, exact: true
+	// no 16-foot sticks: +1208, exact: true
 }
 
 // Is it worth asking the yard for a length that is not on its list?
@@ -57,7 +58,7 @@ func ExampleCandidates() {
 	if err != nil {
 		panic(err)
 	}
-	list, err := optimize.Candidates(ctx, p, plan, []stock.Stick{
+	list, err := whatif.Candidates(ctx, p, plan, []stock.Stick{
 		{Length: 14 * measure.Foot, Price: 2250}, {Length: 8 * measure.Foot, Price: 1260}, {Length: 10 * measure.Foot, Price: 1590},
 	}, nil)
 	if err != nil {
@@ -75,7 +76,7 @@ func ExampleCandidates() {
 // How far must the price of 16-foot sticks fall before they are worth carrying?
 func ExamplePriceToBuy() {
 	p := wainscot()
-	t, err := optimize.PriceToBuy(context.Background(), p, 1, 4000, nil)
+	t, err := whatif.PriceToBuy(context.Background(), p, 1, 4000, nil)
 	if err != nil {
 		panic(err)
 	}
@@ -89,26 +90,7 @@ func ExamplePriceToBuy() {
 	// 1 of 16'
 }
 
-// Where the money goes, piece by piece.
-func ExamplePlan_PieceValues() {
-	p := wainscot()
-	p.Pieces = append(p.Pieces, stock.Piece{Label: "sill", Length: 7 * measure.Foot, Quantity: 4})
-	plan, err := optimize.Solve(context.Background(), p, nil)
-	if err != nil {
-		panic(err)
-	}
-	values, ok := plan.PieceValues()
-	fmt.Println(plan.Cost, ok)
-	for _, v := range values {
-		fmt.Printf("%s: %.2f\n", p.Pieces[v.Piece].Label, float64(v.Num)/float64(v.Den))
-	}
-	// Output:
-	// 9540 true
-	// wainscot: 636.00
-	// sill: 1272.00
-}
-
-// Changes may be made together, and a function of one's own is a change too.
+// Changes may be made together, and any other is made by a function of one's own.
 func ExampleChange() {
 	p := wainscot()
 	ctx := context.Background()
@@ -120,16 +102,16 @@ func ExampleChange() {
 		p.Kerf = measure.Inch / 16
 		return nil
 	}
-	for _, changes := range [][]optimize.Change{
-		{optimize.Priced(0, 1700)},
-		{optimize.AtMost(1, 0), optimize.Wanted(stock.Piece{Label: "corner", Length: 2 * measure.Foot})},
-		{optimize.Offered(stock.Stick{Length: 20 * measure.Foot, Price: 3150}), thinner},
+	for _, changes := range [][]whatif.Change{
+		{whatif.StickPrice(0, 1700)},
+		{whatif.StickLimit(1, 0), whatif.NewPiece(stock.Piece{Label: "corner", Length: 2 * measure.Foot})},
+		{whatif.NewStick(stock.Stick{Length: 20 * measure.Foot, Price: 3150}), whatif.Edit(thinner)},
 	} {
-		d, err := optimize.WhatIf(ctx, p, plan, nil, changes...)
+		d, err := whatif.Solve(ctx, p, plan, nil, changes...)
 		if err != nil {
 			panic(err)
 		}
-		fmt.Printf("%+d to %d\n", d.Low, d.After.Cost)
+		fmt.Printf("%+d to %d\n", d.Low, d.Plan.Cost)
 	}
 	// Output:
 	// -208 to 4308

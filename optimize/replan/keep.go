@@ -1,103 +1,51 @@
-package optimize
+package replan
 
 import (
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
-	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/bridge"
+	"example.com/longpoint/optimize/internal/price"
+	"example.com/longpoint/optimize/internal/share"
 )
-
-// OldPattern says what becomes of a pattern of the old plan.
-type OldPattern struct {
-	Pattern int `json:"pattern"` // index in the old plan's Patterns
-	Left    int `json:"left"`    // how many sticks were still to be cut that way, or to be cut to the end
-	Kept    int `json:"kept"`    // how many of them are
-	Why     Why `json:"why"`     // why not one more is
-
-	Piece int   `json:"piece,omitempty"` // with NotNeeded: of which piece not as many are wanted any more
-	Extra int64 `json:"extra,omitempty"` // with Dearer: what one more costs at least, in the unit of the plan's cost
-}
-
-// Why is why a pattern of the old plan is not kept, or not as often as it was planned.
-type Why uint8
-
-const (
-	// AsPlanned: it is kept.
-	AsPlanned Why = iota
-	// NotNeeded: it yields more of a piece than are wanted any more.
-	NotNeeded
-	// NoStick: not as many sticks can be had any more.
-	NoStick
-	// TooShort: the sticks that are there, or what is left of them, are too short.
-	TooShort
-	// Dearer: everything else then costs more, with what is kept before it.
-	Dearer
-	// Unfit: everything else can then not be cut, with what is kept before it.
-	Unfit
-	// WorseGoal: the cost would be the same, but a later one of Rules.Goals is missed by
-	// the plan that was found.
-	WorseGoal
-	// NotFound: no plan that keeps it at the same cost was found with the share of the work
-	// that is left for it.
-	NotFound
-)
-
-var whyNames = names{"as planned", "a piece of it is cut already", "no such stick is left", "the stick is too short for it",
-	"the rest would cost more", "the rest could not be cut", "another goal would be missed", "no plan that keeps it was found"}
-
-// String returns the reason in words.
-func (w Why) String() string { return whyNames.text(uint8(w)) }
-
-// MarshalText implements encoding.TextMarshaler.
-func (w Why) MarshalText() ([]byte, error) { return whyNames.marshal(uint8(w)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler.
-func (w *Why) UnmarshalText(b []byte) error {
-	v, err := whyNames.parse(b)
-	if err == nil {
-		*w = Why(v)
-	}
-	return err
-}
 
 // refusal is why something of an old pattern is not kept.
 type refusal struct {
-	why   Why
-	piece int
-	extra int64
+	reason Reason // empty: it is kept
+	piece  int
+	extra  int64
 }
 
 // keepable is something of an old pattern that may stay as it is: whole sticks, or the
 // rest of one that was begun.
 type keepable struct {
-	old    int // index in the old plan's Patterns
-	pieces []int
-	most   int // sticks
-	opened int // index in Progress.Opened, -1 for whole sticks
+	old     int // index in the old plan's Patterns
+	pieces  []int
+	most    int // sticks
+	started int // index in Progress.Started, -1 for whole sticks
 }
 
-// begin finds out for each opened stick which old pattern it was begun by: the first one
+// begin finds out for each started stick which old pattern it was begun by: the first one
 // of the stick that yields what has been cut of it and whose other pieces fit what is
 // left, or at least the first that yields it.
 func (r *replan) begin() {
-	r.begun = make([]int, len(r.done.Opened))
+	r.begun = make([]int, len(r.done.Started))
 	r.whole = slices.Clone(r.stays)
 	of := make([][]int, len(r.p.Sticks)) // the patterns of each stick
 	for j := range r.old.Patterns {
 		i := r.old.Patterns[j].Stick
 		of[i] = append(of[i], j)
 	}
-	for k, o := range r.done.Opened {
+	for k, o := range r.done.Started {
 		r.begun[k] = -1
 		for _, j := range of[o.Stick] {
 			pat := &r.old.Patterns[j]
-			if !r.steps.awaited(int64(16 + 4*len(pat.Pieces))) {
+			if !r.mt.Watch(int64(16 + 4*len(pat.Pieces))) {
 				return
 			}
 			rest, ok := without(pat.Pieces, o.Pieces)
@@ -105,8 +53,8 @@ func (r *replan) begin() {
 				continue
 			}
 			fits := len(rest) == 0
-			if !fits && r.opened[k] >= 0 {
-				_, fits = r.lay(pat, r.opened[k], rest)
+			if !fits && r.started[k] >= 0 {
+				_, fits = r.lay(pat, r.started[k], rest)
 			}
 			if fits || r.begun[k] < 0 {
 				r.begun[k] = j
@@ -149,14 +97,14 @@ func (r *replan) keepables() []keepable {
 		if j < 0 {
 			continue
 		}
-		if rest, _ := without(r.old.Patterns[j].Pieces, r.done.Opened[k].Pieces); len(rest) > 0 {
-			out = append(out, keepable{old: j, pieces: rest, most: 1, opened: k})
+		if rest, _ := without(r.old.Patterns[j].Pieces, r.done.Started[k].Pieces); len(rest) > 0 {
+			out = append(out, keepable{old: j, pieces: rest, most: 1, started: k})
 		}
 	}
 	first := len(out)
 	for j, n := range r.whole {
 		if n > 0 {
-			out = append(out, keepable{old: j, pieces: r.old.Patterns[j].Pieces, most: n, opened: -1})
+			out = append(out, keepable{old: j, pieces: r.old.Patterns[j].Pieces, most: n, started: -1})
 		}
 	}
 	slices.SortStableFunc(out[first:], func(a, b keepable) int {
@@ -168,9 +116,9 @@ func (r *replan) keepables() []keepable {
 
 // lay puts pieces of an old pattern, numbered as in the old problem, on a stick of the
 // remaining one, if they are all still wanted and fit.
-func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
+func (r *replan) lay(old *optimize.Pattern, stick int, pieces []int) (optimize.Pattern, bool) {
 	q := &r.rev.Problem
-	pat := Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: slices.Clone(old.Turned), Stretch: slices.Clone(old.Stretch), YardAfter: old.YardAfter}
+	pat := optimize.Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: slices.Clone(old.Turned), Stretch: slices.Clone(old.Stretch), YardAfter: old.YardAfter}
 	for _, i := range pieces {
 		k := r.at[i]
 		if k < 0 {
@@ -179,8 +127,7 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 		pat.Pieces = append(pat.Pieces, k)
 	}
 	s, was := &q.Sticks[stick], &r.p.Sticks[old.Stick]
-	c := &ruleCheck{p: &Problem{Pieces: r.all, Kerf: q.Kerf, Rules: q.Rules}, plan: &Plan{}}
-	same := r.rev.Sticks[stick].Place == ToBuy || r.rev.Sticks[stick].Place == Whole && s.Length == was.Length && old.YardAfter == 0
+	same := r.rev.Sticks[stick].Place == PlaceSupplier || r.rev.Sticks[stick].Place == PlaceWhole && s.Length == was.Length && old.YardAfter == 0
 	if same && len(pieces) == len(old.Pieces) {
 		return pat, true
 	}
@@ -192,7 +139,7 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 		pat.Turned = nil
 		if old.Turned != nil {
 			// Each as it lay; of equal pieces the first ones stay.
-			lay := make(map[int][]Turn, len(old.Pieces))
+			lay := make(map[int][]optimize.Turn, len(old.Pieces))
 			for j, i := range old.Pieces {
 				lay[i] = append(lay[i], old.Turned[j])
 			}
@@ -202,7 +149,7 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 			}
 		}
 	}
-	used, err := c.used(0, &pat, 0, len(pat.Pieces))
+	used, err := bridge.Used(&optimize.Problem{Pieces: r.all, Kerf: q.Kerf, Rules: q.Rules}, &pat)
 	if err != nil || used-q.Kerf > usable(s) {
 		return pat, false
 	}
@@ -214,15 +161,15 @@ func (r *replan) lay(old *Pattern, stick int, pieces []int) (Pattern, bool) {
 // Pieces are numbered as in replan.all. In its problem a quantity of zero means none, and a
 // limit below zero that no stick is left.
 type draft struct {
-	q     Problem
-	fixed []Pattern
+	q     optimize.Problem
+	fixed []optimize.Pattern
 	runs  []bool // per run of the remaining problem: it is spliced as planned
 }
 
 // take keeps n of something in a draft, on sticks in hand first.
 func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
-	if !r.tries.spend(int64(len(d.q.Pieces) + len(d.q.Sticks) + 8*len(u.pieces))) {
-		return d, refusal{why: NotFound}
+	if !r.tries.Spend(int64(len(d.q.Pieces) + len(d.q.Sticks) + 8*len(u.pieces))) {
+		return d, refusal{reason: ReasonNotFound}
 	}
 	old := &r.old.Patterns[u.old]
 	out := draft{q: d.q, fixed: slices.Clip(d.fixed), runs: slices.Clone(d.runs)}
@@ -236,14 +183,14 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 			}
 		}
 		if k < 0 || out.q.Pieces[k].Quantity < n {
-			return d, refusal{why: NotNeeded, piece: i}
+			return d, refusal{reason: ReasonNotNeeded, piece: i}
 		}
 		out.q.Pieces[k].Quantity -= n
 	}
 	short := false
 	for s := range out.q.Sticks {
 		src, limit := r.rev.Sticks[s], out.q.Sticks[s].Limit
-		if u.opened >= 0 && s != r.opened[u.opened] || u.opened < 0 && (src.Stick != old.Stick || src.Place != ToBuy && src.Place != Whole) || limit < 0 || n == 0 {
+		if u.started >= 0 && s != r.started[u.started] || u.started < 0 && (src.Stick != old.Stick || src.Place != PlaceSupplier && src.Place != PlaceWhole) || limit < 0 || n == 0 {
 			continue
 		}
 		pat, ok := r.lay(old, s, u.pieces)
@@ -264,10 +211,10 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	switch {
 	case n == 0:
 		return out, refusal{}
-	case short || u.opened >= 0:
-		return d, refusal{why: TooShort}
+	case short || u.started >= 0:
+		return d, refusal{reason: ReasonTooShort}
 	}
-	return d, refusal{why: NoStick}
+	return d, refusal{reason: ReasonNoStick}
 }
 
 // most returns how many of something can be kept in a draft by themselves, and why not
@@ -276,7 +223,7 @@ func (r *replan) most(d draft, u *keepable) (int, refusal) {
 	no := refusal{}
 	lo, hi := 0, u.most+1 // the first can be kept, the second not
 	for n := u.most; hi-lo > 1; n = lo + (hi-lo)/2 {
-		if _, why := r.take(d, u, n); why.why == AsPlanned {
+		if _, why := r.take(d, u, n); why.reason == "" {
 			lo = n
 		} else {
 			hi, no = n, why
@@ -287,16 +234,16 @@ func (r *replan) most(d draft, u *keepable) (int, refusal) {
 
 // keep tries to have the old patterns in the new plan: all that can be at once, then one
 // after the other, as many sticks of it as go.
-func (r *replan) keep(ctx context.Context, o *Options) {
-	limit := o.work(ctx)
+func (r *replan) keep(ctx context.Context, o *optimize.Options) {
+	limit := share.Work(ctx, o)
 	if limit == 0 { // of its time the search has left a share
-		limit = DefaultWork
+		limit = optimize.DefaultWork
 	}
 	budget := &allowance{limit / keepShare}
 	units := r.keepables()
 	r.no = make([]refusal, len(r.stays))
 	for j := range r.no {
-		r.no[j].why = NotFound // until something better is known
+		r.no[j].reason = ReasonNotFound // until something better is known
 	}
 	if r.rev.Plan != nil && ctx != nil && meter.Ended(ctx) != nil {
 		return
@@ -311,9 +258,9 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 			all, _ = r.take(all, &units[k], n)
 		}
 	}
-	if r.adopt(ctx, all, budget).why == AsPlanned {
+	if r.adopt(ctx, all, budget).reason == "" {
 		for k := range units {
-			if most[k].why != AsPlanned {
+			if most[k].reason != "" {
 				r.no[units[k].old] = most[k]
 			}
 		}
@@ -331,7 +278,7 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 		lo, hi := 0, n+1
 		for try := n; hi-lo > 1; try = lo + (hi-lo)/2 {
 			next, _ := r.take(d, u, try)
-			if why := r.adopt(ctx, next, budget); why.why == AsPlanned {
+			if why := r.adopt(ctx, next, budget); why.reason == "" {
 				lo = try
 			} else {
 				hi, no = try, why
@@ -340,7 +287,7 @@ func (r *replan) keep(ctx context.Context, o *Options) {
 		if lo > 0 {
 			d, _ = r.take(d, u, lo)
 		}
-		if no.why != AsPlanned {
+		if no.reason != "" {
 			r.no[u.old] = no
 		}
 	}
@@ -352,6 +299,9 @@ const keepShare = 4
 // keepTries bounds the copying of problems that keeping does, beside its searches: pieces and
 // sticks, some seconds. Rooms and houses take a thousandth of it.
 const keepTries = 1 << 26
+
+// keepGrace is what it may still copy once the context has ended: some milliseconds.
+const keepGrace = 1 << 20
 
 // allowance is work that may still be spent.
 type allowance struct{ left int64 }
@@ -367,45 +317,45 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	q := &r.rev.Problem
 	rest, pieces, sticks, ok := d.rest()
 	if !ok {
-		return refusal{why: Unfit}
+		return refusal{reason: ReasonRestDoesNotFit}
 	}
-	more := &Plan{}
+	more := &optimize.Plan{}
 	bound := int64(0) // of the rest
 	if len(rest.Pieces)+len(rest.Runs) > 0 {
 		if len(rest.Sticks) == 0 {
-			return refusal{why: Unfit}
+			return refusal{reason: ReasonRestDoesNotFit}
 		}
 		try := budget.try()
 		if try == 0 {
-			return refusal{why: NotFound}
+			return refusal{reason: ReasonNotFound}
 		}
 		var err error
-		more, err = solveIf(ctx, rest, &Options{Work: try}, engine.Solve, validate)
-		var no *InfeasibleError
-		var stopped *LimitError
+		more, err = optimize.Solve(ctx, rest, &optimize.Options{Work: try})
+		var no *optimize.InfeasibleError
+		var stopped *optimize.LimitError
 		switch {
 		case errors.As(err, &no):
-			if no.Reason == ReasonSupplyDoesNotFit {
+			if no.Reason == optimize.ReasonSupplyDoesNotFit {
 				budget.spend(try) // it does not say how much it took
 			}
-			return refusal{why: Unfit}
+			return refusal{reason: ReasonRestDoesNotFit}
 		case errors.As(err, &stopped):
 			budget.spend(stopped.Work)
 			r.work += stopped.Work
-			return refusal{why: NotFound}
+			return refusal{reason: ReasonNotFound}
 		case err != nil:
-			return refusal{why: NotFound}
+			return refusal{reason: ReasonNotFound}
 		}
 		budget.spend(more.Work)
 		r.work += more.Work
-		if bound = more.Bound; more.Objective != objectiveOf(q) {
+		if bound = more.Bound; (more.Objective == optimize.LeastLength) != price.ByLength(q) {
 			bound = 0 // nothing has a price among the rest
 		}
 	}
 	plan := r.assemble(&d, more, pieces, sticks)
 	sum, ok := bill(q, plan.Patterns)
 	if !ok {
-		return refusal{why: NotFound}
+		return refusal{reason: ReasonNotFound}
 	}
 	splices, fixed := int64(0), int64(0) // what they cost, and those that are kept
 	for k, s := range plan.Spliced {
@@ -414,95 +364,70 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			fixed += v
 		}
 	}
-	plan.Objective, plan.Cost, plan.Buy = objectiveOf(q), sum.cost+splices, sum.buy
+	plan.Objective, plan.Cost, plan.Buy = objective(q), sum.cost+splices, sum.buy
 	best := r.rev.Plan
 	if best == nil {
 		plan.Stop, plan.Proven = r.stop, plan.Cost == 0
 		if plan.Proven {
-			plan.Stop = StopProven
+			plan.Stop = optimize.StopProven
 		}
-		plan.Goals = levels(q, plan)
+		plan.Goals = goals(q, plan)
 	} else {
 		if plan.Cost > best.Cost && !r.free() {
-			if sum, ok := bill(q, d.fixed); ok && !q.sells() && sum.cost+fixed+bound > best.Cost {
-				return refusal{why: Dearer, extra: sum.cost + fixed + bound - best.Cost}
+			if sum, ok := bill(q, d.fixed); ok && !sells(q) && sum.cost+fixed+bound > best.Cost {
+				return refusal{reason: ReasonCostsMore, extra: sum.cost + fixed + bound - best.Cost}
 			}
-			return refusal{why: NotFound}
+			return refusal{reason: ReasonNotFound}
 		}
 		plan.Bound, plan.Proof, plan.Stop, plan.Goals = best.Bound, best.Proof, best.Stop, slices.Clone(best.Goals)
 		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
-			plan.Stop = StopProven
-		} else if plan.Stop == StopProven {
-			plan.Stop = StopUnknown // there is less length, which costs nothing
+			plan.Stop = optimize.StopProven
+		} else if plan.Stop == optimize.StopProven {
+			plan.Stop = optimize.StopUnknown // there is less length, which costs nothing
 		}
 		if plan.Cost < best.Cost {
-			plan.Goals = levels(q, plan) // what was best by later goals was so at a higher cost
+			plan.Goals = goals(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
-	if err := verify(q, plan, nil); err != nil {
+	if err := optimize.Check(nil, *q, plan.WithoutProof()); err != nil {
 		if best != nil && len(best.Goals) > 0 && plan.Cost == best.Cost {
-			return refusal{why: WorseGoal}
+			return refusal{reason: ReasonMissesGoal}
 		}
-		return refusal{why: NotFound}
+		return refusal{reason: ReasonNotFound}
 	}
 	r.rev.Plan = plan
 	return refusal{}
 }
 
-// levels says what a plan reaches of each goal, beyond the cost with no bounds but the
-// obvious ones.
-func levels(q *Problem, plan *Plan) []GoalResult {
-	c := &ruleCheck{p: q, plan: plan}
-	if len(q.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
-		return nil // what is wrong with the plan is found by whoever checks it
+// objective returns what a plan for a problem counts.
+func objective(q *optimize.Problem) optimize.Objective {
+	if price.ByLength(q) {
+		return optimize.LeastLength
 	}
-	pieces, longest, dearest, offcuts := int64(len(plan.Parts)), measure.Length(0), int64(0), int64(1)
-	for i := range q.Pieces {
-		pieces += quantity(&q.Pieces[i])
-	}
-	for i := range q.Sticks {
-		longest = max(longest, clearest(&q.Sticks[i]))
-		offcuts = max(offcuts, int64(len(q.Sticks[i].Defects)+1))
-	}
-	for _, w := range q.Rules.OffcutValues {
-		dearest = max(dearest, w.Value)
-	}
-	var out []GoalResult
-	proven := true
-	for _, g := range q.Rules.Goals {
-		l := GoalResult{Goal: g}
-		l.Value, _ = c.level(g)
-		switch g {
-		case GoalCost:
-			l.Bound = plan.Bound
-		case GoalSticks:
-			l.Bound = 1
-		case GoalPatterns:
-			l.Bound = min(q.fewestPatterns(), l.Value)
-		case GoalLongestOffcut:
-			l.Bound = int64(longest)
-		case GoalOffcutValue: // no more sticks are cut than there are pieces
-			var ok bool
-			if l.Bound, ok = mul(dearest*min(offcuts, 1<<20), pieces).int64(); !ok || offcuts > 1<<20 {
-				l.Bound = math.MaxInt64
-			}
-		}
-		proven = proven && l.Bound == l.Value
-		l.Proven = proven
-		out = append(out, l)
-	}
-	return out
+	return optimize.LeastPrice
 }
 
-func objectiveOf(p *Problem) Objective {
-	o, _ := costing(p)
-	return o
+// billed is what some patterns make one buy, and what that costs.
+type billed struct {
+	buy  []optimize.Purchase
+	cost int64
+}
+
+func bill(q *optimize.Problem, patterns []optimize.Pattern) (billed, bool) {
+	buy, cost, ok := bridge.Bill(q, &optimize.Plan{Patterns: patterns})
+	list, _ := buy.([]optimize.Purchase)
+	return billed{list, cost}, ok
+}
+
+func goals(q *optimize.Problem, plan *optimize.Plan) []optimize.GoalResult {
+	list, _ := bridge.Goals(q, plan).([]optimize.GoalResult)
+	return list
 }
 
 // assemble joins what a draft fixes with a plan for the rest. Parts come in the order of
 // the runs, each run as the draft or the rest splices it.
-func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
-	plan := &Plan{}
+func (r *replan) assemble(d *draft, more *optimize.Plan, pieces, sticks []int) *optimize.Plan {
+	plan := &optimize.Plan{}
 	wanted := len(r.rev.Problem.Pieces)
 	planned := make([]int, len(r.all)-wanted) // per part of the old plan: its number in the new one
 	other := make([]int, len(more.Parts))     // per part of the rest
@@ -514,7 +439,7 @@ func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
 		if !d.runs[k] {
 			from, open = &open[0], open[1:]
 		}
-		s := SplicedRun{Run: k, At: slices.Clone(from.At)}
+		s := optimize.SplicedRun{Run: k, At: slices.Clone(from.At)}
 		for j := range from.Pieces {
 			n := wanted + len(plan.Parts)
 			s.Pieces = append(s.Pieces, n)
@@ -535,7 +460,7 @@ func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
 		}
 		return i
 	}
-	add := func(pat Pattern, number func(int) int) {
+	add := func(pat optimize.Pattern, number func(int) int) {
 		pat.Pieces = slices.Clone(pat.Pieces)
 		for k, i := range pat.Pieces {
 			pat.Pieces[k] = number(i)
@@ -560,7 +485,7 @@ func (r *replan) assemble(d *draft, more *Plan, pieces, sticks []int) *Plan {
 
 // rest states the problem of what a draft leaves, with the way back; false where it would
 // part a group.
-func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
+func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 	rest = d.q
 	rest.Runs = nil
 	for k, fixed := range d.runs {
@@ -598,8 +523,8 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 		}
 	}
 	for k, g := range d.q.Rules.Groups {
-		now := Group{Kind: g.Kind, Started: g.Started, Lot: g.Lot}
-		if g.Kind == GroupOneLot {
+		now := optimize.Group{Kind: g.Kind, Started: g.Started, Lot: g.Lot}
+		if g.Kind == optimize.GroupOneLot {
 			for _, l := range lots[k] { // of several, none can be gone on with
 				if now.Started && l != now.Lot {
 					return rest, nil, nil, false
@@ -636,7 +561,7 @@ func (d *draft) rest() (rest Problem, pieces, sticks []int, ok bool) {
 func (d *draft) lots() map[int][]string {
 	of := map[int]int{}
 	for g := range d.q.Rules.Groups {
-		if gr := &d.q.Rules.Groups[g]; gr.Kind == GroupOneLot {
+		if gr := &d.q.Rules.Groups[g]; gr.Kind == optimize.GroupOneLot {
 			for _, i := range gr.Pieces {
 				of[i] = g
 			}
@@ -660,9 +585,9 @@ func (d *draft) lots() map[int][]string {
 }
 
 // merged puts patterns in the order of their sticks and counts equal ones together.
-func merged(patterns []Pattern) []Pattern {
-	slices.SortStableFunc(patterns, func(a, b Pattern) int { return cmp.Compare(a.Stick, b.Stick) })
-	var out []Pattern
+func merged(patterns []optimize.Pattern) []optimize.Pattern {
+	slices.SortStableFunc(patterns, func(a, b optimize.Pattern) int { return cmp.Compare(a.Stick, b.Stick) })
+	var out []optimize.Pattern
 	at := make(map[string]int, len(patterns))
 	for _, p := range patterns {
 		way := fmt.Sprint(p.Stick, p.Pieces, p.Turned, p.Stretch, p.YardAfter)

@@ -1,0 +1,189 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"math/big"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize/internal/bridge"
+	"example.com/longpoint/stock"
+)
+
+func init() {
+	bridge.Enter = func(ctx context.Context, p, plan any, s *stock.Stick) ([]bridge.Leaf, int64, bool) {
+		return entering(ctx, p.(*Problem), plan.(*Plan), s)
+	}
+	bridge.Bill = func(p, plan any) (any, int64, bool) {
+		b, ok := bill(p.(*Problem), plan.(*Plan).Patterns)
+		return b.buy, b.cost, ok
+	}
+	bridge.Goals = func(p, plan any) any { return levels(p.(*Problem), plan.(*Plan)) }
+	bridge.Used = func(p, pattern any) (measure.Length, error) {
+		c := &ruleCheck{p: p.(*Problem), plan: &Plan{}}
+		pat := pattern.(*Pattern)
+		return c.used(0, pat, 0, len(pat.Pieces))
+	}
+}
+
+// entrant is a stick that is not on the list, as the leaves of a proof see it: what each of
+// them says, where it does not show that there is no plan.
+type entrant []bridge.Leaf
+
+// entering returns what a proof says about a stick, false where it says nothing.
+func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]bridge.Leaf, int64, bool) {
+	left := whileAwaited(ctx)
+	pr, err := plan.Proof.open(&left)
+	if err != nil || pr.leaves == 0 || pr.unit < 1 {
+		return nil, 0, false
+	}
+	var x entrant
+	ok := false
+	if p.plain() {
+		ok = x.plain(p, pr, s, &left)
+	} else {
+		ok = x.withRules(p, pr, s, &left)
+	}
+	return x, pr.unit, ok
+}
+
+// whileAwaited returns as many steps as Audit takes, few once the context has ended.
+func whileAwaited(ctx context.Context) effort {
+	if ctx == nil {
+		return patient(auditSteps)
+	}
+	return hurried(auditSteps, func() error { return meter.Ended(ctx) })
+}
+
+// plain adds what the leaves of a proof without rules say, and reports whether they say
+// anything.
+func (x *entrant) plain(p *Problem, pr *exhibit, s *stock.Stick, left *effort) bool {
+	with := *p
+	with.Sticks = []stock.Stick{*s}
+	if !with.plain() {
+		return false
+	}
+	e := gather(p, left)
+	if pr.speaksOf(len(e.class), len(e.size), 0) != nil {
+		return false
+	}
+	for _, l := range pr.all {
+		n, _, ok := e.numerator(l, pr)
+		most, _ := fill(e.bag(l.Values), int64(usable(s)+p.Kerf), 0, false, e.steps)
+		if !ok || most == tooMuch {
+			return false
+		}
+		if l.Scale == 0 {
+			if most > 0 {
+				return false // with the stick there may be plans in the box
+			}
+			continue
+		}
+		x.see(l, pr.unit, n, most)
+		if l.Sums {
+			shown := int64(0)
+			if n.sign() > 0 {
+				shown = n.ceilDiv(l.Scale)
+			}
+			v, known := e.outlay(l, pr.unit).next(shown, pr.leafBound/pr.unit, e.steps)
+			if !known {
+				return false
+			}
+			x.round(v, pr.unit)
+		}
+	}
+	return true
+}
+
+// see adds what a leaf shows, and the most that the stick holds by its values.
+func (x *entrant) see(l *leaf, unit int64, n int128, most int64) {
+	per := big.NewRat(unit, l.Scale)
+	sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
+	sum.Add(sum, new(big.Int).SetUint64(n.lo))
+	*x = append(*x, bridge.Leaf{
+		Shows:  new(big.Rat).Mul(new(big.Rat).SetInt(sum), per),
+		Holds:  new(big.Rat).Mul(new(big.Rat).SetInt64(most), per),
+		Rounds: new(big.Rat),
+	})
+}
+
+// round says up to which multiple of the unit the last leaf is rounded.
+func (x entrant) round(to, unit int64) {
+	l := &x[len(x)-1]
+	v := new(big.Rat).SetInt64(to)
+	v.Mul(v, new(big.Rat).SetInt64(unit))
+	if v.Sub(v, l.Shows); v.Sign() > 0 {
+		l.Rounds = v
+	}
+}
+
+// withRules adds what the leaves of a proof with rules say, and reports whether they say
+// anything: the stick is a class after all others, of which the leaves use none.
+func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effort) bool {
+	if len(s.Breaks) > 0 {
+		return false
+	}
+	q := *p
+	q.Sticks = append(slices.Clip(slices.Clone(p.Sticks)), *s)
+	e := gatherRules(&q, left)
+	last := len(e.class) - 1
+	if e.of[len(p.Sticks)] != last {
+		return false
+	}
+	if len(p.Runs) > 0 {
+		longest := clearest(s)
+		if !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return clearest(&s) >= longest }) {
+			return false
+		}
+	}
+	if pr.speaksOf(last, len(p.Pieces), len(p.Rules.Charges)) != nil {
+		return false // alike the last on the list
+	}
+	for _, seen := range pr.all {
+		l := *seen
+		l.Lo, l.Hi = append(slices.Clone(l.Lo), 0), append(slices.Clone(l.Hi), 0)
+		most, exact, ok := e.most(&l, pr.unit)
+		if !exact || !ok {
+			return false
+		}
+		n, ok := e.sum(&l, pr.unit, most)
+		if !ok || n.over {
+			return false
+		}
+		if l.Scale == 0 {
+			if most[last] > 0 {
+				return false // with the stick there may be plans in the box
+			}
+			continue
+		}
+		x.see(&l, pr.unit, n, most[last])
+		if l.Sums {
+			shown := int64(0)
+			if n.sign() > 0 {
+				if shown = n.ceilDiv(l.Scale); shown > math.MaxInt64/pr.unit {
+					continue
+				}
+			}
+			o := e.outlay(&l)
+			if o == nil {
+				return false
+			}
+			v, known := o.next(shown*pr.unit, pr.leafBound, e.steps)
+			if !known {
+				return false
+			}
+			x.round(v, 1)
+		}
+	}
+	return true
+}
+
+// clearest returns the longest stretch of a stick that can be used.
+func clearest(s *stock.Stick) (l measure.Length) {
+	for _, w := range stretches(s) {
+		l = max(l, w.To-w.From)
+	}
+	return l
+}

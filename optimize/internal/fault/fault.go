@@ -1,0 +1,44 @@
+// Package fault names the fields that an error is about by where its caller knows them.
+package fault
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+)
+
+// Join returns nothing, the only error, or all of them joined.
+func Join(errs ...error) error {
+	errs = slices.DeleteFunc(errs, func(err error) bool { return err == nil })
+	if len(errs) == 1 {
+		return errs[0]
+	}
+	return errors.Join(errs...)
+}
+
+// Below returns the error with all its field errors below a field, all else as it is.
+func Below(parent string, err error) error {
+	return Map(err, func(e *measure.FieldError) *measure.FieldError { return e.Under(parent) })
+}
+
+// Map returns the error with each of its field errors replaced.
+func Map(err error, to func(*measure.FieldError) *measure.FieldError) error {
+	switch e := err.(type) {
+	case *measure.FieldError:
+		return to(e)
+	case *optimize.ProblemError:
+		return to(&measure.FieldError{Field: strings.TrimPrefix(e.JSONPath(), "$."), Value: e.Value, Want: e.Want})
+	case interface{ Unwrap() []error }:
+		for range measure.FieldErrors(err) {
+			var out []error
+			for _, part := range e.Unwrap() {
+				out = append(out, Map(part, to))
+			}
+			return Join(out...)
+		}
+	}
+	return err
+}

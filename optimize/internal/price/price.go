@@ -1,0 +1,35 @@
+// Package price says what a problem counts: money, or length.
+package price
+
+import (
+	"slices"
+
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// ByLength reports whether plans for the problem count length, since nothing in it has a
+// price.
+func ByLength(p *optimize.Problem) bool {
+	return p.Rules.YardCut == 0 &&
+		!slices.ContainsFunc(p.Sticks, Has) &&
+		!slices.ContainsFunc(p.Rules.Charges, func(c optimize.Charge) bool { return c.Amount != 0 }) &&
+		!slices.ContainsFunc(p.Runs, func(r stock.Run) bool { return r.Splice.Price != 0 })
+}
+
+// Has reports whether a stick has a price, were it only for many of them.
+func Has(s stock.Stick) bool {
+	return s.Price != 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price != 0 })
+}
+
+// Of returns what each stick counts in a plan, price breaks left aside.
+func Of(p *optimize.Problem) []int64 {
+	length := ByLength(p)
+	out := make([]int64, len(p.Sticks))
+	for i := range out {
+		if out[i] = p.Sticks[i].Price; length {
+			out[i] = int64(p.Sticks[i].Length)
+		}
+	}
+	return out
+}

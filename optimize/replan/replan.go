@@ -1,0 +1,146 @@
+package replan
+
+import (
+	"cmp"
+	"context"
+	"errors"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/fault"
+	"example.com/longpoint/optimize/internal/share"
+	"example.com/longpoint/stock"
+)
+
+// Solve plans what is left of a job after some of it was done and some of it went wrong:
+// pieces that were spoiled, sticks that are missing or short. Nil options are the zero value.
+//
+// The new plan costs the least that can still be paid, as far as Proven says so: what is
+// owned is free, or worth its refund. Among the plans of that cost it keeps what it can of
+// the old one: first it is tried whether everything that can stay may stay, then one old
+// pattern after the other is fixed, sticks on the saw first and then those that yield most
+// pieces, on as many sticks as possible, and what remains is solved again; the pattern
+// stays if the whole costs no more than before. That is a heuristic: another order might
+// keep more. Later ones of Rules.Goals go before keeping; the fewest sticks, the fewest
+// splices and the longest offcut, which decide if no goals are set, come after it. Keeping
+// takes at most a quarter of the work limit (of [optimize.DefaultWork] if there is none)
+// beyond what the search for the least cost may take, which has three quarters of the time
+// if only a deadline sets a limit; Plan.Work counts both. If everything is owned, keeping
+// goes before using less length. The same input gives the same revision.
+//
+// If nothing has been done, problem and plan come back as they are. If a limit ends the
+// search for the least cost before there is any plan, the old plan goes on if it can, with
+// no bound.
+//
+// The rules of the problem hold for what is left, as if it were a job of its own:
+//
+//   - A run of which nothing has been cut may be spliced elsewhere, and the price of its
+//     splices is in Cost. Of any other the parts are pieces, and their splices are as
+//     good as paid.
+//   - Of groups that come from one stick, whole sets may be done; anything else is an error
+//     of progress.cut, since what is left has to match what is gone. What is left of a group
+//     of one lot comes from the lot of what is cut and not spoiled: see
+//     [optimize.Group.Started]. It is an error if that may be from several lots.
+//   - Bundles, minimums and price breaks hold anew for what is bought, and as many
+//     spare sticks are wanted as before, on hand or not. A charge is not paid again if a
+//     stick of the supplier's has been cut or is on hand.
+//   - A stick that is owned is at home: Rules.MaxTransport does not concern it. What is left
+//     of a stick is straight: with Rules.Nest it shares no cut with what was cut before.
+//
+// The plan must be one that [optimize.Check] accepts for the problem; its proof is not
+// verified again. Errors are a *[measure.FieldError] for each bad field of the progress
+// (progress.cut[2]) and of the problem (problem.kerf), joined; an *[optimize.CheckError] for
+// the plan; the cause of a context that ends before the search begins; and those of
+// [optimize.Solve] for what is left, with the numbers and fields of the old problem. What was
+// cut or is owned may take what is left out of the limits that package optimize names.
+func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progress Progress, o *optimize.Options) (*Revision, error) {
+	if err := p.Validate(); err != nil {
+		return nil, fault.Below("problem", err)
+	}
+	bare := plan
+	if plan != nil {
+		bare = plan.WithoutProof()
+	}
+	if err := optimize.Check(ctx, p, bare); err != nil {
+		return nil, err
+	}
+	r := &replan{p: &p, old: plan, done: &progress, mt: meter.New(ctx, 0)}
+	r.tries = r.mt.First(keepGrace).Sub(keepTries)
+	if err := r.count(); err != nil {
+		return nil, err
+	}
+	if progress.untouched() {
+		return r.unchanged(), nil
+	}
+	if err := r.remain(); err != nil {
+		return nil, err
+	}
+	if r.begin(); !r.mt.Left() {
+		return nil, cmp.Or(context.Cause(ctx), meter.Ended(ctx))
+	}
+	if len(r.ids) > 0 {
+		if err := r.solve(ctx, o); err != nil {
+			return nil, err
+		}
+	}
+	r.compare()
+	return &r.rev, nil
+}
+
+// replan is the work on a revision.
+type replan struct {
+	p    *optimize.Problem
+	old  *optimize.Plan
+	done *Progress
+	rev  Revision
+
+	inventory
+	ids     []int         // per piece that is left, parts of Revision.Runs last: its number in the old problem
+	all     []stock.Piece // the same as pieces, those parts with a quantity of zero: they are not wanted by themselves
+	runOf   []int         // per piece of the old problem: the index in Revision.Runs of the run that it is part of, else -1
+	at      []int         // per piece of the old problem, parts after them: its index in all, -1 if nothing is left
+	started []int         // per started stick: where it is among the revision's sticks, -1 if nothing is left of it
+	begun   []int         // per started stick: the old pattern that it was begun by, -1 for none
+	whole   []int         // per old pattern: sticks that are neither cut nor begun
+
+	parts map[int]int // per part of the new plan that is one of the old, its number there; see partID
+
+	mt    *meter.Meter // of what comes before the search
+	tries *meter.Meter // to keep what there was, which goes on a little when the context has ended
+
+	no   []refusal     // per old pattern: why not one more is kept
+	work int64         // steps of keeping
+	stop optimize.Stop // of a search that found no plan
+}
+
+func (r *replan) solve(ctx context.Context, o *optimize.Options) error {
+	rev := &r.rev
+	if len(rev.Problem.Sticks) == 0 {
+		return r.stickless()
+	}
+	first := ctx
+	if share.Work(ctx, o) == 0 {
+		var done context.CancelFunc
+		first, o, done = share.Part(ctx, o, keepShare-1, keepShare)
+		defer done()
+	}
+	best, err := optimize.Solve(first, rev.Problem, o)
+	var stopped *optimize.LimitError
+	switch {
+	case err == nil:
+		rev.Plan = best
+		r.work = best.Work
+	case errors.As(err, &stopped):
+		r.stop, r.work = stopped.Stop, stopped.Work
+	default:
+		return r.told(err)
+	}
+	r.keep(ctx, o)
+	if rev.Plan == nil {
+		return err
+	}
+	now := *rev.Plan
+	now.Work = r.work
+	rev.Plan = &now
+	return nil
+}

@@ -1,0 +1,143 @@
+package whatif
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/fault"
+	"example.com/longpoint/stock"
+)
+
+// A Change is one thing that could be different in a problem; see [Solve]. The functions
+// of this package make them: [MorePieces], [NewPiece], [Longer], [LongerRun], [WiderKerf],
+// [StickLimit], [StickPrice], [NewStick], and [Edit] for everything else. The zero Change
+// changes nothing.
+//
+// A Change keeps no problem and may be used again, also by several calls at once, as far as
+// the function given to Edit allows.
+type Change struct {
+	make func(*optimize.Problem) error
+}
+
+// on makes the change in a problem that belongs to the caller alone.
+func (c Change) on(p *optimize.Problem) error {
+	if c.make == nil {
+		return nil
+	}
+	return c.make(p)
+}
+
+// index reports an index that the list does not have.
+func index(name string, i, n int) error {
+	if i >= 0 && i < n {
+		return nil
+	}
+	return &measure.FieldError{Field: name, Value: strconv.Itoa(i), Want: fmt.Sprintf("an index below %d", n)}
+}
+
+// longer adds to a length.
+func longer(l *measure.Length, by measure.Length) error {
+	sum, err := l.Add(by)
+	if err != nil {
+		return &measure.FieldError{Field: "by", Value: by.About(), Want: "a length that the sum has room for", Err: err}
+	}
+	*l = sum
+	return nil
+}
+
+// MorePieces asks for n more of a piece, or fewer if n is below zero; at least one must be
+// left. It is an error if the piece belongs to a group of which the others then are too few.
+func MorePieces(piece, n int) Change {
+	return Change{func(p *optimize.Problem) error {
+		if err := index("piece", piece, len(p.Pieces)); err != nil {
+			return err
+		}
+		q := max(1, p.Pieces[piece].Quantity)
+		if n > math.MaxInt-q || n <= -q {
+			return &measure.FieldError{Field: "n", Value: strconv.Itoa(n), Want: fmt.Sprintf("%d to %d: from one piece to the greatest quantity", 1-q, math.MaxInt-q)}
+		}
+		p.Pieces[piece].Quantity = q + n
+		return nil
+	}}
+}
+
+// NewPiece adds a piece at the end of Problem.Pieces. It belongs to no group.
+func NewPiece(pc stock.Piece) Change {
+	return Change{func(p *optimize.Problem) error {
+		p.Pieces = append(p.Pieces, pc)
+		return nil
+	}}
+}
+
+// Longer makes every one of a piece longer, or shorter if by is below zero.
+func Longer(piece int, by measure.Length) Change {
+	return Change{func(p *optimize.Problem) error {
+		if err := index("piece", piece, len(p.Pieces)); err != nil {
+			return err
+		}
+		return longer(&p.Pieces[piece].Length, by)
+	}}
+}
+
+// LongerRun makes a run longer at its right end, or shorter if by is below zero.
+func LongerRun(run int, by measure.Length) Change {
+	return Change{func(p *optimize.Problem) error {
+		if err := index("run", run, len(p.Runs)); err != nil {
+			return err
+		}
+		return longer(&p.Runs[run].Length, by)
+	}}
+}
+
+// WiderKerf makes every saw cut wider, or narrower if by is below zero.
+func WiderKerf(by measure.Length) Change {
+	return Change{func(p *optimize.Problem) error { return longer(&p.Kerf, by) }}
+}
+
+// StickLimit sets how many of a stick can be had: zero or more, zero meaning none. A stick of
+// which fewer can be had than are sold together is sold out. To ask what it costs if one of
+// the sticks that a plan buys is missing, use one less than its count in Plan.Buy.
+func StickLimit(stick, n int) Change {
+	return Change{func(p *optimize.Problem) error {
+		var few error
+		if n < 0 {
+			few = &measure.FieldError{Field: "n", Value: strconv.Itoa(n), Want: "zero or more sticks"}
+		}
+		if err := fault.Join(index("stick", stick, len(p.Sticks)), few); err != nil {
+			return err
+		}
+		s := &p.Sticks[stick]
+		if s.Limit = n; n == 0 || n < s.Bundle || n < s.Minimum {
+			s.Limit = stock.SoldOut
+		}
+		return nil
+	}}
+}
+
+// StickPrice gives a stick another price, in the currency's minor unit, zero or more. Its
+// Breaks stay.
+func StickPrice(stick int, price int64) Change {
+	return Change{func(p *optimize.Problem) error {
+		if err := index("stick", stick, len(p.Sticks)); err != nil {
+			return err
+		}
+		p.Sticks[stick].Price = price
+		return nil
+	}}
+}
+
+// NewStick adds a stick at the end of Problem.Sticks.
+func NewStick(s stock.Stick) Change {
+	return Change{func(p *optimize.Problem) error {
+		p.Sticks = append(p.Sticks, s)
+		return nil
+	}}
+}
+
+// Edit changes anything: f is given a copy of the problem, with the changes before it, that
+// shares nothing with the problem as it is. Solve returns an error of f; the fields of a
+// [measure.FieldError] are then below changes[0] or whichever it is. A nil f changes nothing.
+func Edit(f func(p *optimize.Problem) error) Change { return Change{f} }

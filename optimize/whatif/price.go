@@ -1,0 +1,220 @@
+package whatif
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/bits"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/fault"
+	"example.com/longpoint/optimize/internal/price"
+	"example.com/longpoint/optimize/internal/share"
+	"example.com/longpoint/stock"
+)
+
+// Threshold is the price at which a stick begins to be bought, in the currency's minor unit.
+type Threshold struct {
+	// Price is the greatest price at which having the stick on the list is known to lower
+	// the cost; -1 if none is known. Above is the least price at which, and above which, it
+	// is known not to. The threshold is Price exactly if Above is one more, as it is if
+	// every search that counts was proven; otherwise it is Price or more and less than Above.
+	Price int64 `json:"price"`
+	Above int64 `json:"above"`
+
+	// Needed says that there is no plan without the stick: it is bought whatever it costs,
+	// and Price is the greatest that was asked for.
+	Needed bool `json:"needed,omitempty"`
+
+	// Plan is the plan at Price, nil if Price is -1. If Price is zero, it is one for a problem
+	// in which the stick is from the rack.
+	Plan *optimize.Plan `json:"plan,omitempty"`
+}
+
+// Exact reports whether the threshold is known: Above is one more than Price.
+func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
+
+// PriceToBuy finds how cheap a stick on the list must be for the problem to buy it, among
+// prices from zero up to most. A stick counts as bought if every plan without it costs more;
+// at the price at which both cost the same it need not be bought. Nil options are the zero
+// value.
+//
+// It is bisection over whole prices. That finds the threshold since a plan costs no less
+// when the stick does: the least cost never falls as the price rises, while the least cost
+// without the stick stays. From the break-even of [Candidate] on, and from the price of a
+// whole plan without the stick on, nothing has to be tried. Each solve has an equal share of
+// the work or the time; one that ends unproven settles nothing, or only that the threshold is
+// above or below. A price of zero is not tried if the stick is too long to be carried or if
+// offcuts have a value: there, a stick without a price would count as one from the rack.
+//
+// If the context or the limit ends the searches, what is known by then is returned, and an
+// error only if that is nothing. Otherwise errors are those of [optimize.Solve]: an
+// *[optimize.InfeasibleError] if there is no plan with the stick either, and a
+// *[measure.FieldError] for each bad field of the problem (problem.kerf), for an unknown
+// stick (stick), for a greatest price below zero or too great (most) and for a problem in
+// which nothing has a price. The stick's own price does not count; its Breaks stay.
+func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, o *optimize.Options) (*Threshold, error) {
+	var high error
+	if most < 0 || most == math.MaxInt64 {
+		high = &measure.FieldError{Field: "most", Value: strconv.FormatInt(most, 10), Want: fmt.Sprintf("a price from zero to %d", int64(math.MaxInt64-1))}
+	}
+	if err := fault.Join(index("stick", stick, len(p.Sticks)), high); err != nil {
+		return nil, err
+	}
+	q := p
+	q.Sticks = slices.Clone(p.Sticks)
+	if s := &q.Sticks[stick]; s.Price == 0 {
+		s.Price = 1 // zero would have to be told from a price that was forgotten
+	}
+	if err := q.Validate(); err != nil {
+		return nil, fault.Below("problem", err)
+	}
+	if price.ByLength(&p) {
+		return nil, &measure.FieldError{Field: "problem.sticks", Value: "without prices", Want: "prices: without any the objective is the least length"}
+	}
+	s := &search{ctx: ctx, p: &p, stick: stick, o: o, n: 2*bits.Len64(uint64(most)) + 3, t: &Threshold{Price: -1, Above: most + 1}}
+	if err := s.without(); err != nil {
+		return nil, err
+	}
+	if s.t.Needed {
+		plan, err := s.at(most)
+		if err != nil {
+			return nil, err
+		}
+		s.t.Price, s.t.Plan = most, plan
+		return s.t, nil
+	}
+	// First what is surely bought, with doubt taken for not bought; then, above, what is
+	// surely not, with doubt taken for bought.
+	lo, hi := int64(-1), s.t.Above
+	doubt := s.t.Above
+	for hi-lo > 1 {
+		mid := lo + (hi-lo)/2
+		switch yes, no := s.try(mid); {
+		case yes:
+			lo = mid
+		case no:
+			hi, doubt = mid, mid
+		default:
+			hi = mid
+		}
+	}
+	for lo, hi = hi, doubt; hi-lo > 1; {
+		mid := lo + (hi-lo)/2
+		if _, no := s.try(mid); no {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	if s.t.Price < 0 && s.t.Above == most+1 && s.err != nil {
+		return nil, s.err
+	}
+	return s.t, nil
+}
+
+// search is the work on a threshold.
+type search struct {
+	ctx       context.Context
+	p         *optimize.Problem
+	stick     int
+	o         *optimize.Options
+	k, n      int   // solves so far, and how many there may be
+	low, high int64 // hold the least cost without the stick
+	t         *Threshold
+	err       error // the last that a solve ended with
+}
+
+// without solves the problem without the stick.
+func (s *search) without() error {
+	q := *s.p
+	q.Sticks = slices.Delete(slices.Clone(q.Sticks), s.stick, s.stick+1)
+	if len(q.Sticks) == 0 {
+		s.t.Needed = true
+		return nil
+	}
+	base, err := s.solve(q)
+	var no *optimize.InfeasibleError
+	if errors.As(err, &no) {
+		s.t.Needed = true
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	s.low, s.high = counted(false, base)
+	stick := &s.p.Sticks[s.stick]
+	if len(stick.Breaks) == 0 {
+		s.t.Above = min(s.t.Above, s.high) // one of it costs as much as the whole plan
+	}
+	if base.Objective == optimize.LeastPrice {
+		if e := entering(s.ctx, &q, base, stick); e != nil {
+			if b := e.breakEven(); b >= 0 && b < s.t.Above && e.least(b) >= s.high {
+				s.above(b, e)
+			}
+		}
+	}
+	return nil
+}
+
+// above lowers Above to a price from which on the proof shows that nothing is saved,
+// whatever divides the prices there.
+func (s *search) above(price int64, e *entrant) {
+	e.unit = 1
+	if e.least(price) >= s.high {
+		s.t.Above = price
+	}
+}
+
+// at solves the problem with the stick at a price.
+func (s *search) at(price int64) (*optimize.Plan, error) {
+	q := *s.p
+	q.Sticks = slices.Clone(q.Sticks)
+	st := &q.Sticks[s.stick]
+	if st.Price = price; price == 0 && !s.alikeOnTheRack(st) {
+		return nil, &measure.FieldError{Field: "most", Value: "0", Want: "a price above zero for a stick that counts otherwise on the rack"}
+	}
+	// A price of zero is meant, and a stick from the rack may have it.
+	st.Rack = st.Rack || price == 0
+	return s.solve(q)
+}
+
+// alikeOnTheRack reports whether plans do not depend on whether the stick is from the rack.
+func (s *search) alikeOnTheRack(st *stock.Stick) bool {
+	r := &s.p.Rules
+	return st.Rack || len(r.OffcutValues) == 0 && (r.MaxTransport == 0 || st.Length <= r.MaxTransport)
+}
+
+// solve solves a problem in its share.
+func (s *search) solve(q optimize.Problem) (*optimize.Plan, error) {
+	ctx, o, done := share.Of(s.ctx, s.o, s.k, s.n)
+	defer done()
+	s.k++
+	plan, err := optimize.Solve(ctx, q, o)
+	return plan, fault.Below("problem", err)
+}
+
+// try solves at a price and says whether the stick is surely bought at it, or surely not.
+func (s *search) try(price int64) (yes, no bool) {
+	plan, err := s.at(price)
+	if err != nil {
+		s.err = err
+		return false, false
+	}
+	bound, cost := counted(false, plan)
+	switch {
+	case cost < s.low:
+		if price > s.t.Price {
+			s.t.Price, s.t.Plan = price, plan
+		}
+		return true, false
+	case bound >= s.high:
+		s.t.Above = min(s.t.Above, price)
+		return false, true
+	}
+	return false, false
+}

@@ -1,0 +1,78 @@
+package whatif
+
+import (
+	"context"
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/fault"
+	"example.com/longpoint/optimize/internal/price"
+)
+
+// Difference is what changes do to the least cost.
+type Difference struct {
+	// Range holds the difference of the least costs, after less before, in the unit of the
+	// plan's cost: money in the currency's minor unit, or length if nothing has a price. Its
+	// two ends are equal if both plans are proven; if not, they follow from the cost and the
+	// bound of each.
+	Range
+
+	Problem optimize.Problem `json:"problem"` // the changed problem; it shares nothing with the one that was given
+	Plan    *optimize.Plan   `json:"plan"`    // its plan
+}
+
+// Solve makes the changes, one after the other, solves the changed problem, and compares its
+// cost with that of a plan for the problem as it is. Nothing is estimated: the difference is
+// one of proven costs, or a range that follows from the bounds. A context or a work limit
+// that ends the search makes the range wider. Nil options are the zero value.
+//
+// The plan must be one that [optimize.Check] accepts; its bound is taken as it stands. It is
+// an error if the plan counts length and the changes give the first stick a price.
+//
+// Errors are a *[measure.FieldError] for each bad field of the problem (problem.sticks[2].price)
+// and of the changes (changes[0].piece), joined; an *[optimize.CheckError] for the plan; what
+// a function given to [Edit] returns; and those of [optimize.Solve] for the changed problem,
+// whose fields are below problem, too. An *[optimize.InfeasibleError] says that with the
+// changes there is no plan.
+func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *optimize.Options, changes ...Change) (*Difference, error) {
+	if err := check(ctx, p, plan); err != nil {
+		return nil, err
+	}
+	q := clone(p)
+	var faults []error
+	for k, c := range changes {
+		if err := c.on(&q); err != nil {
+			faults = append(faults, fault.Below(fmt.Sprintf("changes[%d]", k), err))
+		}
+	}
+	if faults != nil {
+		return nil, fault.Join(faults...)
+	}
+	after, err := optimize.Solve(ctx, q, o)
+	if err != nil {
+		return nil, fault.Below("problem", err)
+	}
+	if price.ByLength(&p) && after.Objective == optimize.LeastPrice {
+		return nil, &measure.FieldError{Field: "changes", Value: "prices where there were none", Want: "changes after which length counts as before"}
+	}
+	bound, cost := counted(price.ByLength(&p), after)
+	return &Difference{Range: Range{bound - plan.Cost, cost - plan.Bound}, Problem: q, Plan: after}, nil
+}
+
+// check verifies a plan except for its proof.
+func check(ctx context.Context, p optimize.Problem, plan *optimize.Plan) error {
+	if plan != nil {
+		plan = plan.WithoutProof()
+	}
+	return fault.Below("problem", optimize.Check(ctx, p, plan))
+}
+
+// counted returns bound and cost of a plan in money, or in length. If nothing that is left
+// on the list has a price, the least price is zero, though the plan counts length.
+func counted(byLength bool, plan *optimize.Plan) (bound, cost int64) {
+	if !byLength && plan.Objective == optimize.LeastLength {
+		return 0, 0
+	}
+	return plan.Bound, plan.Cost
+}
