@@ -32,6 +32,11 @@ type Terms struct {
 	Contingency measure.Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
 	Markup      measure.Ratio `json:"markup,omitempty"`      // of cost; 0-1000 %. Not together with Margin
 	Margin      measure.Ratio `json:"margin,omitempty"`      // of price; below 100 %. Not together with Markup
+
+	// Locale is how the labels of lines are written. With Metric, a unit price is per
+	// meter. Amounts are counted in the minor unit of its Currency, of which the
+	// comments here speak as cents.
+	Locale measure.Locale `json:"locale,omitzero"`
 }
 
 // Quote is the installed cost of one alternative.
@@ -41,7 +46,8 @@ type Quote struct {
 	Cost      int64          `json:"cost"`       // in cents, before markup or margin
 	Total     int64          `json:"total"`      // the price, in cents
 	Net       measure.Length `json:"net"`        // the alternative's
-	UnitPrice int64          `json:"unit_price"` // Total per net installed foot in cents, rounded half to even
+	UnitPrice int64          `json:"unit_price"` // Total per Unit of Net in cents, rounded half to even
+	Unit      measure.Length `json:"unit"`       // a foot, or a meter where the terms are metric
 
 	Markup measure.Ratio `json:"markup,omitempty"` // of cost, as the terms say or as their margin makes it
 	Margin measure.Ratio `json:"margin,omitempty"` // of price, as the terms say or as their markup makes it
@@ -65,15 +71,21 @@ type Finding struct {
 // wantCents says what an amount of money must be.
 const wantCents = "whole cents, zero or more"
 
-// leastWage is the wage in cents below which dollars were probably meant.
-const leastWage = 100
-
 // findings lists what in the terms is probably a mistake.
 func (t Terms) findings() []Finding {
-	if t.Wage <= 0 || t.Wage >= leastWage {
+	minor := t.Locale.Currency.Minor
+	if minor == 0 {
+		minor = 100
+	}
+	if t.Wage <= 0 || t.Wage >= minor {
 		return nil
 	}
 	wage := strconv.FormatInt(t.Wage, 10)
+	if t.Locale.Currency != (measure.Currency{}) {
+		meant := t.Wage * minor // below 10^18
+		return []Finding{{"terms.wage", wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(t.Wage) + " an hour; " +
+			t.Locale.FormatMoney(meant) + " would be " + strconv.FormatInt(meant, 10)}}
+	}
 	return []Finding{{"terms.wage", wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
@@ -109,7 +121,7 @@ func (t Terms) check() error {
 	if t.Markup != 0 && t.Margin != 0 {
 		return bad("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
 	}
-	return nil
+	return within("locale", t.Locale.Validate())
 }
 
 func (c Alternative) check() error {
@@ -166,31 +178,35 @@ func NewQuote(c Alternative, t Terms) (*Quote, error) {
 	b.line("labor", labor)
 	if t.Burden > 0 {
 		burden := b.of(labor, int64(t.Burden), int64(whole))
-		b.line("labor burden "+t.Burden.String(), burden)
+		b.line("labor burden "+t.Locale.FormatRatio(t.Burden), burden)
 		labor = b.plus(labor, burden)
 	}
 	if t.LaborTaxed {
 		taxed = b.plus(taxed, labor)
 	}
 	if t.Tax > 0 {
-		b.line("tax "+t.Tax.String(), b.of(taxed, int64(t.Tax), int64(whole)))
+		b.line("tax "+t.Locale.FormatRatio(t.Tax), b.of(taxed, int64(t.Tax), int64(whole)))
 	}
 	if t.Contingency > 0 {
-		b.line("contingency "+t.Contingency.String(), b.of(b.total, int64(t.Contingency), int64(whole)))
+		b.line("contingency "+t.Locale.FormatRatio(t.Contingency), b.of(b.total, int64(t.Contingency), int64(whole)))
 	}
 	cost := b.total
 	switch {
 	case t.Markup > 0:
-		b.line("markup "+t.Markup.String()+" of cost", b.of(cost, int64(t.Markup), int64(whole)))
+		b.line("markup "+t.Locale.FormatRatio(t.Markup)+" of cost", b.of(cost, int64(t.Markup), int64(whole)))
 	case t.Margin > 0:
-		b.line("margin "+t.Margin.String()+" of price", b.of(cost, int64(t.Margin), int64(whole-t.Margin)))
+		b.line("margin "+t.Locale.FormatRatio(t.Margin)+" of price", b.of(cost, int64(t.Margin), int64(whole-t.Margin)))
 	}
-	unit := b.of(b.total, int64(measure.Foot), int64(c.Net))
+	per := measure.Foot
+	if t.Locale.Metric {
+		per = measure.Meter
+	}
+	unit := b.of(b.total, int64(per), int64(c.Net))
 	if !b.ok {
 		return nil, tooLarge("the installed cost of " + c.Label)
 	}
 	markup, margin := t.shares()
-	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, UnitPrice: unit, Markup: markup, Margin: margin, Findings: t.findings()}, nil
+	return &Quote{Label: c.Label, Lines: b.lines, Cost: cost, Total: b.total, Net: c.Net, UnitPrice: unit, Unit: per, Markup: markup, Margin: margin, Findings: t.findings()}, nil
 }
 
 // bill collects lines and remembers whether everything fitted.

@@ -64,6 +64,31 @@ func ExampleNewQuote() {
 	// 44575 or 719 a foot
 }
 
+// The same kind of quote where trim is sold by the meter and priced in yen, which have no
+// minor unit.
+func ExampleTerms_metric() {
+	terms := estimate.Terms{Wage: 3600, Tax: 10 * measure.Percent, Contingency: 75 * measure.Percent / 10,
+		Locale: measure.Locale{Metric: true, Length: measure.Style{Unit: measure.Meter}, Currency: measure.Currency{Symbol: "JPY", After: true, Minor: 1}}}
+	q, err := estimate.NewQuote(estimate.Alternative{
+		Label: "fir picture rail", Net: 19 * measure.Meter, Sticks: 21600, Consumables: 4100, Labor: 5 * hour,
+	}, terms)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range q.Lines {
+		fmt.Printf("%10s %s\n", terms.Locale.FormatMoney(l.Amount), l.Label)
+	}
+	fmt.Println(terms.Locale.FormatMoney(q.Total), "or", terms.Locale.FormatMoney(q.UnitPrice), "for", terms.Locale.FormatLength(q.Unit))
+	// Output:
+	// 21,600 JPY sticks
+	//  4,100 JPY consumables
+	// 18,000 JPY labor
+	//  2,570 JPY tax 10%
+	//  3,470 JPY contingency 7.5%
+	// 49,740 JPY or 2,618 JPY for 1 m
+}
+
 // How long the steps of a finishing list take, at the usual rates.
 func ExampleLabor() {
 	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint, Coats: 2}}}
