@@ -16,11 +16,22 @@ const lastPieces = 24
 // fixed.
 const goBacks = 6
 
+// backs is how often a dive into the problem is worth a step back.
+func (r *run) backs() int {
+	switch {
+	case r.p.Pieces() > maxPieces: // residual is for that
+		return 0
+	case !r.whole():
+		return 1
+	}
+	return goBacks
+}
+
 // dive rounds the relaxation to a plan: it fixes the patterns that are whole or
 // nearly so, generates columns for what is left, and goes on. Where no better plan
-// is left it takes back the last third and does without the first pattern of that.
-// A seed above zero scatters the choices.
-func (r *run) dive(scatter int) {
+// is left it takes back the last third and does without the first pattern of that,
+// at most backs times. A seed above zero scatters the choices.
+func (r *run) dive(scatter, backs int) {
 	m := r.master
 	var basis lp.Basis
 	m.LP.Save(&basis)
@@ -88,13 +99,6 @@ func (r *run) dive(scatter int) {
 			}
 			m.LP.SetColumn(j, float64(fixed[j]), hi)
 		}
-	}
-	backs := goBacks
-	switch {
-	case r.p.Pieces() > maxPieces: // residual is for that
-		backs = 0
-	case !r.whole():
-		backs = 1
 	}
 	back := func() bool {
 		if backs == 0 || len(made) < 3 || !r.mt.Left() {

@@ -3,9 +3,10 @@
 //
 // A run goes through these rooms, and leaves as soon as bound and plan meet:
 // quick plans (package construct), a search for a plan without waste (tight), the
-// linear relaxation over all patterns (colgen, sharpen), the list of all patterns
-// that could still be in a better plan and a search over that list (enumerate,
-// cover), dives that fix patterns one after another (dive), improvement of a few
+// linear relaxation over all patterns (colgen, sharpen), dives that fix patterns one
+// after another (dive; with one bin the first goes before the relaxation has several
+// values), the list of all patterns that could still be in a better plan and a search
+// over that list (enumerate, cover), improvement of a few
 // sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
 // splits on how often each bin is used (tree), which goes before the improvement
 // unless there are thousands of pieces. With one bin, dives and the search for
@@ -164,16 +165,23 @@ func (r *run) solve() {
 	if r.sumUp(); r.done() {
 		return
 	}
-	r.sharpen()
-	if r.done() {
+	if r.whole() && !r.within {
+		r.stage = Dive
+		if r.dive(0, r.backs()); r.done() {
+			return
+		}
+		r.stage = Root
+	}
+	if r.sharpen(); r.done() {
 		return
 	}
 	for _, room := range []struct {
 		stage Stage
 		enter func()
 	}{
+		{Dive, func() { r.glance() }},
 		{List, func() { r.listRoot(3_000, false, r.work(5_000_000, 150_000_000)) }},
-		{Dive, func() { r.dive(0) }},
+		{Dive, func() { r.dive(0, r.backs()) }},
 		{Residual, func() { r.residual() }},
 		{List, func() { r.listRoot(10_000, true, r.work(8_000_000, 0)) }},
 		{Tree, func() { r.treeIf(r.split()) }},
@@ -246,13 +254,21 @@ func (r *run) listRoot(limit int, cuts bool, work int64) {
 	}
 }
 
+// glance dives once into a part of another problem: of that it is as likely that it has
+// no plan, which a list tells, so the dive takes nothing back.
+func (r *run) glance() {
+	if r.within && r.whole() {
+		r.dive(0, 0)
+	}
+}
+
 // again dives once more, with choices scattered by the seed, and goes on with the
 // search for a tight packing.
 func (r *run) again(scatter int) {
 	if !r.whole() {
 		return
 	}
-	if r.dive(scatter); r.done() {
+	if r.dive(scatter, r.backs()); r.done() {
 		return
 	}
 	if r.improve(20); r.done() {

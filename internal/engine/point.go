@@ -61,7 +61,7 @@ func (r *run) settle(n *node, here state, used []float64) (closed bool, around [
 		return true, around
 	}
 	m.SetBox(point)
-	r.dive(1)
+	r.dive(1, r.backs())
 	r.improve(10)
 	if cost >= r.cost {
 		return true, around

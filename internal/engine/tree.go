@@ -91,7 +91,7 @@ func (r *run) tree() {
 		if st == colgen.Converged {
 			split, at = r.fractionalBin(used)
 			if before := r.mt.Used(); round%8 == 0 && dives <= (before-begun)/diveShare {
-				r.dive(round + 1)
+				r.dive(round+1, r.backs())
 				r.improve(10)
 				dives += r.mt.Used() - before
 			}
@@ -127,7 +127,7 @@ func (r *run) tree() {
 			stuck = min(stuck, n.bound)
 		}
 		open = append(open, n)
-		r.dive(round + 1)
+		r.dive(round+1, r.backs())
 		r.improve(20)
 	}
 	if len(open) == 0 {
