@@ -26,7 +26,7 @@ func reportFinishing(p *page, w *work) {
 			rows = append(rows, []string{fmt.Sprintf("%d x %s at %s", l.Count, l.Package, money(l.Price))})
 		}
 	}
-	rows = append(rows, []string{"together", "", "", "", money(list.Cost)})
+	rows = append(rows, []string{"total", "", "", "", money(list.Cost)})
 	p.table("", "lrrrr", rows)
 	p.blank()
 	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs have their waste in them.")
@@ -52,7 +52,7 @@ func reportFinishing(p *page, w *work) {
 	for i, h := range hours {
 		rows[i][1] = hourText(h)
 	}
-	p.table("  ", "lr", append(rows, []string{"together", hourText(w.chosen.hours)}))
+	p.table("  ", "lr", append(rows, []string{"total", hourText(w.chosen.hours)}))
 }
 
 func reportTimes(p *page, w *work) {
@@ -74,7 +74,7 @@ func reportTimes(p *page, w *work) {
 	}
 	p.table("", "llll", rows)
 	p.blank()
-	p.line("Done on %s; hard enough for use on %s.", w.times.Done.Format("Mon 2 Jan 15:04"), w.times.Cured.Format("Mon 2 Jan 15:04"))
+	p.line("Done on %s; full cure on %s.", w.times.Done.Format("Mon 2 Jan 15:04"), w.times.Cured.Format("Mon 2 Jan 15:04"))
 }
 
 func reportCost(p *page, w *work) {

@@ -30,14 +30,14 @@ func reportBuy(p *page, w *work) {
 			if s.Rack {
 				notes = append(notes, "off the rack")
 			} else if s.Limit > 0 {
-				notes = append(notes, fmt.Sprintf("only %d to be had", s.Limit))
+				notes = append(notes, fmt.Sprintf("%d in stock", s.Limit))
 			}
 			if used[k] == 0 && (s.Rack || s.Limit <= 0) {
 				continue // nothing to say of it
 			}
 			rows = append(rows, []string{fmt.Sprint(used[k], " x"), tape(s.Length), money(s.Price), money(used[k] * s.Price), strings.Join(notes, ", ")})
 		}
-		rows = append(rows, []string{"", "together", "", money(c.plan.Cost), proofText(c)})
+		rows = append(rows, []string{"", "total", "", money(c.plan.Cost), proofText(c)})
 		p.table("  ", "rrrrl", rows)
 		total += c.plan.Cost
 	}

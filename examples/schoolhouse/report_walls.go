@@ -132,7 +132,7 @@ func jointText(j takeoff.Joints) string {
 	}{
 		{j.Copes, "copes"}, {j.InsideMiters, "inside miters"}, {j.OutsideMiters, "outside miters"},
 		{j.FlatMiters, "flat miters"}, {j.Scarfs, "scarfs"}, {j.Returns, "returns"},
-		{j.Butts, "butts"}, {j.Stops, "square stops"}, {j.Scribes, "scribes"},
+		{j.Butts, "butts"}, {j.Stops, "ends that die into casing, cabinet or wall"}, {j.Scribes, "scribes"},
 	} {
 		if k.n > 0 {
 			out = append(out, fmt.Sprintf("%d %s", k.n, k.name))

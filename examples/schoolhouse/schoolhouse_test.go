@@ -363,7 +363,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 		bead := func(m *material) float64 { // inches
-			c := &cutting{material: m, totals: totalsOf(list, m.Profile.Name)}
+			c := &cutting{material: m, totals: list.TotalsOf(m.Profile.Name)}
 			l, err := finish.NewList([]finish.Work{{Job: c.finishJob(j), System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, finish.Shelf{Products: []finish.Product{
 				{Label: "caulk", Material: "caulk", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon)}}}}})
 			if err != nil {

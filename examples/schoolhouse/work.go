@@ -140,7 +140,7 @@ func (j *job) scheme(base *material) takeoff.Scheme {
 // cutUp finds the cheapest sticks, the rack first of all, for the pieces of a
 // material.
 func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
-	c := &cutting{material: m, totals: totalsOf(list, m.Profile.Name)}
+	c := &cutting{material: m, totals: list.TotalsOf(m.Profile.Name)}
 	c.problem = optimize.Problem{Sticks: m.Sticks, Pieces: list.PiecesOf(m.Profile.Name), Kerf: j.Kerf}
 	if len(c.problem.Pieces) == 0 {
 		c.plan = &optimize.Plan{Proven: true}
@@ -161,14 +161,4 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 		return nil, fmt.Errorf("%s %q: %w", m.path, m.Profile.Name, err)
 	}
 	return c, optimize.Check(context.Background(), c.problem, c.plan)
-}
-
-// totalsOf returns what a takeoff found of a profile, nothing if it runs nowhere.
-func totalsOf(list *takeoff.List, profile string) takeoff.ProfileTotals {
-	for _, t := range list.Totals {
-		if t.Profile == profile {
-			return t
-		}
-	}
-	return takeoff.ProfileTotals{}
 }

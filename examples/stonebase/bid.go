@@ -73,45 +73,27 @@ func (j *job) bid(b *base) (bid, error) {
 	if out.plan, err = optimize.Solve(context.Background(), out.problem, nil); err != nil {
 		return bid{}, err
 	}
-	net, err := out.list.NetLength(b.Profile.Name)
-	if err != nil {
-		return bid{}, err
-	}
-	if out.done, err = finish.NewList([]finish.Work{out.work(net)}, j.Shelf); err != nil {
+	if out.done, err = finish.NewList([]finish.Work{out.work()}, j.Shelf); err != nil {
 		return bid{}, err
 	}
 	if _, out.hours, err = estimate.Labor(out.done.Steps, nil); err != nil {
 		return bid{}, err
 	}
 	out.candidate = estimate.Alternative{
-		Label: b.Profile.Name, Net: net, Sticks: out.plan.Cost,
+		Label: b.Profile.Name, Net: out.list.TotalsOf(b.Profile.Name).Net, Sticks: out.plan.Cost,
 		Consumables: out.done.Cost, Labor: out.hours, Extras: b.Extras,
 	}
 	return out, nil
 }
 
 // work is what has to be done to the base after the saw.
-func (b *bid) work(net measure.Length) finish.Work {
-	p, n := b.base.Profile, b.list.Joints
-	within := 0 // joints within runs: scarfs, or from one strip of stone to the next
-	for _, r := range b.list.Runs {
-		within += len(r.Splices)
+func (b *bid) work() finish.Work {
+	job := estimate.FinishJob(b.list.TotalsOf(b.base.Profile.Name), b.base.Profile)
+	job.Hazards = b.base.Hazards
+	if b.base.Profile.ButtSpliced {
+		return finish.Work{System: finish.TileBase(), Job: job}
 	}
-	job := finish.Job{
-		Label: p.Name, Length: net, Height: p.Width, Face: p.Developed(), Runs: int64(len(b.list.Runs)),
-		Corners: int64(n.Copes + n.InsideMiters + n.OutsideMiters + n.Scarfs + n.Butts - within),
-		Outside: int64(n.OutsideMiters),
-		Hazards: b.base.Hazards,
-	}
-	if !p.ButtSpliced {
-		job.Splices = int64(within)
-		job.Edges = int64(stock.RoleBase.Edges())
-		job.Glued = int64(n.OutsideMiters + n.Scarfs + n.Returns)
-		return finish.Work{System: finish.PaintedTrim(), Job: job}
-	}
-	job.CourseJoints = int64(within)
-	job.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
-	return finish.Work{System: finish.TileBase(), Job: job}
+	return finish.Work{System: finish.PaintedTrim(), Job: job}
 }
 
 // offer says what the same base would cost at any length, from what it takes in

@@ -111,3 +111,22 @@ func ExampleLabor() {
 	// paint 2h24m
 	// 3h21m36s <nil>
 }
+
+// A crew that has timed itself puts its own rate for paint in the place of the usual one.
+func ExampleDefaultRates() {
+	rates := estimate.DefaultRates()
+	for i, r := range rates {
+		if r.Task == finish.TaskPaint {
+			rates[i].PerHour, rates[i].Source = finish.AmountOf(120*measure.Foot), "our own job, cloakroom"
+		}
+	}
+	steps := []finish.StepResult{{Job: "corridor base", Step: "paint", Task: finish.TaskPaint, Coats: 2, Length: 240 * measure.Foot}}
+	_, usual, err := estimate.Labor(steps, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, ours, err := estimate.Labor(steps, rates)
+	fmt.Println("usual", usual, "ours", ours, err)
+	// Output: usual 3h ours 2h <nil>
+}

@@ -91,7 +91,7 @@ func (c casing) take() *measure.FieldError {
 		{"leg left", up(c.o.height()), frame, true}, {"leg right", up(c.o.rightHeight()), true, frame}, {"head", across(c.o.topWidth()), true, true},
 	}
 	if frame {
-		parts = append(parts, part{"foot", across(c.o.Width), true, true})
+		parts = append(parts, part{"bottom", across(c.o.Width), true, true})
 	}
 	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", parts); err != nil {
 		return err
@@ -125,9 +125,17 @@ type part struct {
 	left, right bool
 }
 
+// called names the part of a surround of a kind: "casing head", but "bottom casing".
+func (p part) called(kind string) string {
+	if p.name == "bottom" {
+		return p.name + " " + kind
+	}
+	return kind + " " + p.name
+}
+
 // surround adds the mitered pieces of a casing or a backband.
-func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []part) *measure.FieldError {
-	p.Role = use
+func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []part) *measure.FieldError {
+	p.Role = role
 	miter, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
 		return uncut(c.name+" "+kind, c.o.Width, err)
@@ -149,7 +157,7 @@ func (c casing) surround(p stock.Profile, use stock.Role, kind string, parts []p
 			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
 		}
 		ends += len(names)
-		if err := c.add(p, use, kind+" "+q.name, as, left, right); err != nil {
+		if err := c.add(p, role, q.called(kind), as, left, right); err != nil {
 			return err
 		}
 	}
@@ -232,7 +240,7 @@ func total(as []stock.Allowance) (sum measure.Length, err error) {
 }
 
 // add adds one piece of which the allowances are the length.
-func (c casing) add(p stock.Profile, use stock.Role, name string, as []stock.Allowance, left, right stock.End) *measure.FieldError {
+func (c casing) add(p stock.Profile, role stock.Role, name string, as []stock.Allowance, left, right stock.End) *measure.FieldError {
 	length, err := total(as)
 	label := c.name + " " + name
 	if err != nil {
@@ -241,9 +249,9 @@ func (c casing) add(p stock.Profile, use stock.Role, name string, as []stock.All
 	if longest := p.Longest(); longest > 0 && length > longest {
 		return uncut(label, length, &SpliceError{Run: label, Length: length, Longest: longest})
 	}
-	p.Role = use
+	p.Role = role
 	c.list.add(p, false, stock.Run{
-		Label: label, Profile: p.Name, Role: use, Room: c.room, Wall: c.wall,
+		Label: label, Profile: p.Name, Role: role, Room: c.room, Wall: c.wall,
 		Net: length, Length: length, Left: left, Right: right, Allowances: as,
 	}, []stock.Piece{{
 		Label: label, Length: length, Profile: p.Name, Run: label, Part: 1, Parts: 1,

@@ -171,7 +171,7 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 		fs = append(fs, Finding{Code: FindingWoodRules, Severity: s, Length: l, Reason: p.Name + " is " + m.Class.String() + ": " + reason})
 	}
 	if !p.ButtSpliced && p.Role != stock.RoleCasing {
-		add(SeverityDoubt, 0, "it cannot be coped or scarfed; say that it is plain, with a joint between the strips")
+		add(SeverityDoubt, 0, "it cannot be coped or scarfed; set it as strips, spliced square, with a joint between them")
 	}
 	if p.ButtSpliced && p.StripJoint < leastJoint {
 		add(SeverityAdvice, leastJoint-p.StripJoint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.StripJoint.About(), leastJoint.About()))

@@ -4,7 +4,7 @@
 //
 // [Take] does the first, [Check] the second, and [CheckTrim] reports trim that does not suit
 // the rooms. None of them knows prices or stock on the shelf; the pieces go to
-// package optimize. Where its Problem takes the [List]'s runs in their place, splices are
+// package optimize. If its Problem takes the [List]'s runs in their place, splices are
 // decided with the cuts. Before the store, [List.PickFrom] gives a quick answer from what a shelf
 // holds, and [List.Compare] sets a
 // [RoughRule] beside the exact takeoff. [List].Totals says what each profile comes to, for
@@ -46,11 +46,11 @@
 // Where joints leave nothing of a piece, it is left out: on a wall that is too narrow for
 // the trim of its neighbors, and on the sides of an alcove that is. An inside corner beside
 // a jog no deeper than the trim is thick is mitered, since a cope would leave the jog's
-// piece no back. What is left out is a [Finding] of kind Sliver; so is, as a doubt, trim
+// piece no back. What is left out is a [FindingSliver]; so is, as a doubt, trim
 // that in plan gets into the way of other walls.
 //
 // Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with
-// sealant where the plane changes: they are butted, and never coped, scarfed or sprung.
+// sealant where the plane changes: they are butted, and never coped, scarfed or bowed.
 //
 // # Order of coping
 //

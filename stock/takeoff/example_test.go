@@ -154,7 +154,7 @@ func ExampleCorner_UnmarshalText() {
 	// Output: outside 135° <nil>
 }
 
-func ExampleList_NetLength() {
+func ExampleList_TotalsOf() {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 20 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}}
 	base := &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Lengths: []measure.Length{16 * measure.Foot}}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
@@ -162,9 +162,9 @@ func ExampleList_NetLength() {
 		fmt.Println(err)
 		return
 	}
-	net, err := list.NetLength("base")
-	fmt.Println(net, "of base in", len(list.PiecesOf("base")), "pieces,", err)
-	// Output: 20' of base in 2 pieces, <nil>
+	t := list.TotalsOf("base")
+	fmt.Println(t.Net, "of base in", t.Pieces, "pieces,", t.Splices, "splice,", t.Joints.Stops, "stops")
+	// Output: 20' of base in 2 pieces, 1 splice, 2 stops
 }
 
 // What an experienced eye sees before anything is bought.

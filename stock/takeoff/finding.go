@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Severity says how much a finding matters.
+// A Severity says how much a finding matters.
 type Severity uint8
 
 const (
@@ -62,7 +62,7 @@ const (
 	FindingPaintLine     FindingCode = "paint line"     // base does not cover the old paint; Length is what shows
 	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is what its thickness may gain, if known
 	FindingProportion    FindingCode = "proportion"     // trim is out of proportion to the other trim; Length is the difference
-	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is to be treated like wood
+	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is specified like wood
 	FindingVehicle       FindingCode = "vehicle"        // a stick is longer than what it is carried in; Length is by how much
 	FindingOpenJoints    FindingCode = "open joints"    // joints will open or press as the trim moves; Length is how much the longest run moves
 	FindingDiagonalFit   FindingCode = "diagonal fit"   // a diagonal is not what the walls make it; Length is the difference
@@ -89,8 +89,8 @@ func byCode(a, b Finding) int {
 	return cmp.Compare(slices.Index(findingOrder, a.Code), slices.Index(findingOrder, b.Code))
 }
 
-// Finding is something that a measurement or a choice says about itself: possible,
-// but worth a look. It is not an error.
+// A Finding points out a measurement or a choice of trim that is possible but worth a
+// look. It is not an error.
 type Finding struct {
 	Code     FindingCode `json:"kind"`           // what was found
 	Severity Severity    `json:"severity"`       // how much it matters
@@ -101,17 +101,17 @@ type Finding struct {
 	Length measure.Length `json:"length,omitzero"` // see FindingCode
 	Angle  measure.Angle  `json:"angle,omitzero"`
 
-	// Instead is what the reading of Wall would be without the slip; zero where several
-	// walls explain the finding.
+	// Instead is what the reading of Wall would be without the slip; zero if several walls
+	// explain the finding.
 	Instead measure.Length `json:"instead,omitzero"`
 
-	// East and South are the closing error of a Closure, as in Traverse: where the last
+	// East and South are the closing error of a FindingClosure, as in Traverse: where the last
 	// wall ends, seen from where the first began.
 	East  measure.Length `json:"east,omitzero"`
 	South measure.Length `json:"south,omitzero"`
 
 	// Suspects are the walls and diagonals whose length would explain the finding, most
-	// likely first. Wall is the first where it alone is the most likely.
+	// likely first. Wall is the first if it alone is the most likely.
 	Suspects []string `json:"suspects,omitempty"`
 }
 

@@ -57,13 +57,14 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 	turns := []struct {
 		name     string
 		quarters int
-	}{{"leg left", 1}, {"leg right", 3}, {"head", 0}, {"foot", 2}}
+	}{{"leg left", 1}, {"leg right", 3}, {"head", 0}, {"bottom", 2}}
 	n := 0
-	for _, kind := range []string{"door casing ", "door backband ", "window casing ", "window backband "} {
+	for _, kind := range []string{"door casing", "door backband", "window casing", "window backband"} {
+		opening, trim, _ := strings.Cut(kind, " ")
 		lines := map[string][2]point{} // where a piece's cuts run on the wall
 		for _, q := range turns {
 			for _, p := range list.Pieces {
-				if strings.HasSuffix(p.Label, kind+q.name) {
+				if strings.HasSuffix(p.Label, kind+" "+q.name) || strings.HasSuffix(p.Label, opening+" "+q.name+" "+trim) {
 					width := 3 * in
 					if p.Profile == "band" {
 						width = in
@@ -84,8 +85,8 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 		meets("leg left", 1, "head", 0)
 		meets("leg right", 0, "head", 1)
 		if strings.HasPrefix(kind, "window") {
-			meets("leg left", 0, "foot", 1)
-			meets("leg right", 1, "foot", 0)
+			meets("leg left", 0, "bottom", 1)
+			meets("leg right", 1, "bottom", 0)
 		}
 	}
 	if n != 14 {

@@ -22,10 +22,14 @@ func (w Wall) openingName(i int) string {
 			}
 		}
 	}
-	if count == 1 {
-		return o.Kind.String()
+	kind := o.Kind.String()
+	if o.Kind == OpeningPlain {
+		kind = "opening with drywall return"
 	}
-	return o.Kind.String() + " " + strconv.Itoa(rank)
+	if count == 1 {
+		return kind
+	}
+	return kind + " " + strconv.Itoa(rank)
 }
 
 // readings are the ways to call a place by the names of room, wall and opening, the

@@ -15,7 +15,7 @@ import (
 // Whatever rooms, walls and openings are called, no two runs and no two pieces have one
 // label, and every part knows its run.
 func TestLabelsAreUnique(t *testing.T) {
-	word := rapid.SampledFrom([]string{"hall", "N", "left", "hall N", "N left", "door", "base", "run", "return", "1/2", ",", "hall,", `"hall"`, `"N"`, `\"`, "chair", "rail", "casing head", " "})
+	word := rapid.SampledFrom([]string{"hall", "N", "left", "hall N", "N left", "door", "base", "run", "return", "1/2", ",", "hall,", `"hall"`, `"N"`, `\"`, "chair", "rail", "casing head", "bottom", "A", " "})
 	name := rapid.Map(rapid.SliceOfN(word, 1, 3), func(ws []string) string { return strings.Join(ws, " ") })
 	s := fullScheme()
 	const in, ft = measure.Inch, measure.Foot

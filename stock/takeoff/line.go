@@ -122,7 +122,7 @@ func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Len
 	}
 	if lo = o.Sill - below; o.Sill == 0 {
 		lo = unknownSill
-		if use := t.course.profile.Role; use == stock.RoleBase || use == stock.RoleShoe {
+		if role := t.course.profile.Role; role == stock.RoleBase || role == stock.RoleShoe {
 			lo = max(lo, t.course.hi)
 		}
 	}

@@ -20,7 +20,7 @@ func (l *longestRun) see(room, wall string, length measure.Length) {
 	}
 }
 
-// longestRuns returns for each use the longest run in the rooms, spliced or not: parts
+// longestRuns returns for each role the longest run in the rooms, spliced or not: parts
 // that are glued and nailed together move as one.
 func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun {
 	longest := map[stock.Role]longestRun{}

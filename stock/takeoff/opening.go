@@ -5,14 +5,14 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// OpeningKind is what is in an opening.
+// An OpeningKind says what is in an opening.
 type OpeningKind uint8
 
 const (
 	OpeningDoor   OpeningKind = iota
 	OpeningWindow             // base passes below it
 	OpeningCased              // jambs and casing, no door
-	OpeningPlain              // wrapped in plaster or drywall: no casing, trim is returned
+	OpeningPlain              // with a drywall or plaster return: no casing, trim is returned
 )
 
 var openingNames = [...]string{OpeningDoor: "door", OpeningWindow: "window", OpeningCased: "cased opening", OpeningPlain: "plain opening"}
@@ -36,10 +36,10 @@ func (k *OpeningKind) UnmarshalText(text []byte) error {
 	return err
 }
 
-// Opening is a hole in a wall, measured between the jambs.
+// An Opening is a hole in a wall, measured between the jambs.
 type Opening struct {
 	// Name is what a person calls it, unique on its wall. Empty means its kind,
-	// with a number where the wall has several.
+	// with a number if the wall has several.
 	Name string         `json:"name,omitempty"`
 	Kind OpeningKind    `json:"kind,omitzero"`
 	At   measure.Length `json:"at"` // near jamb, from the left end of the wall

@@ -27,8 +27,8 @@ func TestTextbookBaseboard(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if net, err := list.NetLength("base"); err != nil || net != 421*measure.Foot {
-		t.Errorf("net %v, %v, want 421 ft", net, err)
+	if net := list.TotalsOf("base").Net; net != 421*measure.Foot {
+		t.Errorf("net %v, want 421 ft", net)
 	}
 }
 
@@ -46,9 +46,9 @@ func TestMeasuringPage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	net, err := list.NetLength("base")
-	if want := 50*measure.Foot - measure.Length(len(room.Walls))*measure.Foot; err != nil || net != want {
-		t.Errorf("net %v, %v, want %v", net, err, want)
+	net := list.TotalsOf("base").Net
+	if want := 50*measure.Foot - measure.Length(len(room.Walls))*measure.Foot; net != want {
+		t.Errorf("net %v, want %v", net, want)
 	}
 	fs, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
 	if err != nil || len(fs) != 1 || fs[0].Code != takeoff.FindingClosure || fs[0].Severity != takeoff.SeverityDoubt {

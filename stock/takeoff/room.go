@@ -5,13 +5,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Room is a chain of walls. It is closed, as most rooms are, where every wall
-// ends in an inside or outside corner.
+// A Room is a chain of walls. It is closed, as most rooms are, if every wall ends in an
+// inside or outside corner.
 type Room struct {
-	Name  string `json:"name"`  // not empty, told apart
+	Name  string `json:"name"`  // required and unique
 	Walls []Wall `json:"walls"` // in order, clockwise in plan
 
-	// Height is floor to ceiling; zero where it was not measured.
+	// Height is floor to ceiling; zero if it was not measured.
 	Height measure.Length `json:"height,omitzero"`
 
 	// Entry names the wall from which the room is first seen. Empty means the
@@ -28,21 +28,20 @@ type Room struct {
 	OffSquare measure.Length `json:"off_square,omitzero"`
 	Diagonals []Diagonal     `json:"diagonals,omitempty"`
 
-	// Wet is set where the floor is mopped or splashed. FindingPaintLine is how high the paint
-	// of the old base's edge reaches on the wall; zero where there is none. Both matter
-	// to Suit only.
+	// Wet is set if the floor is mopped or splashed. PaintLine is how high the paint along
+	// the old base reaches on the wall; zero if there is none. Both matter to CheckTrim only.
 	Wet       bool           `json:"wet,omitempty"`
 	PaintLine measure.Length `json:"paint_line,omitzero"`
 }
 
-// Wall is one straight wall, measured from corner to corner.
+// A Wall is one straight wall, measured from corner to corner.
 type Wall struct {
 	Name   string         `json:"name"`
 	Length measure.Length `json:"length"` // at the floor, where base goes; at most a mile
 
 	// Top is the length measured again at the ceiling, where crown goes; zero
-	// means the same as Length. Where the height is known too, a rail gets what lies in
-	// proportion between the two.
+	// means the same as Length. If the height is known too, the length for a rail is
+	// interpolated between the two.
 	Top measure.Length `json:"top,omitzero"`
 
 	// HeightLeft and HeightRight are floor to ceiling at the two ends; zero means the
@@ -60,13 +59,13 @@ type Wall struct {
 
 	Openings []Opening `json:"openings,omitempty"` // doors, windows and passages
 	Fixtures []Fixture `json:"fixtures,omitempty"` // what stands against it
-	Studs    Studs     `json:"studs,omitzero"`     // where they are; those of the Room where it says nothing
+	Studs    Studs     `json:"studs,omitzero"`     // zero means those of the Room
 
-	// KeepClear lists where a splice should not be: at an outlet, where the eye falls.
+	// KeepClear lists stretches that should have no splice, such as one at an outlet.
 	KeepClear []KeepClear `json:"avoid,omitempty"`
 }
 
-// KeepClear is a stretch of wall that is kept free of splices where that can be done.
+// KeepClear is a stretch of wall without a splice, if that can be done.
 type KeepClear struct {
 	Name  string         `json:"name,omitempty"` // such as "outlet"
 	At    measure.Length `json:"at"`             // left edge, from the left end of the wall

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Scheme is what is run in the rooms. A nil profile is not run. The Use of a
+// A Scheme is the trim that is run in the rooms. A nil profile is not run. The Role of a
 // profile follows from its place here.
 type Scheme struct {
 	Base        *stock.Profile `json:"base,omitempty"`
@@ -43,8 +43,7 @@ type Scheme struct {
 	PictureRailAt measure.Length `json:"picture_rail_at,omitzero"`
 }
 
-// Options are the habits of the person who cuts. Nil and the zero value are what
-// most people want.
+// Options are the habits of the person who cuts. A nil *Options means the zero value.
 type Options struct {
 	// Bevel is the scarf's bevel from square; zero means 45° ("Splicing Molding",
 	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
@@ -52,10 +51,10 @@ type Options struct {
 
 	// Clear keeps a splice away from the ends of its run; zero means 24 in. MinPart is
 	// the shortest part of a spliced run; zero means 16 in, one stud bay. What is spliced
-	// square, such as stone, comes in strips and needs no stud: for a Plain profile zero
-	// means that nothing is kept clear, and half the longest strip. All of it is common
-	// practice without a source. Neither is asked where strips with a Joint are laid out,
-	// see Tiling.
+	// square, such as stone, comes in strips and needs no stud: for a ButtSpliced profile
+	// zero means that nothing is kept clear, and half the longest strip. All of it is common
+	// practice without a source. Neither counts for strips with a StripJoint, which are
+	// laid out as a Tiling.
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
 
@@ -87,7 +86,7 @@ type Options struct {
 	Fit     *stock.Fit     `json:"fit,omitempty"`
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
-	// Movement is the least joint where stone or tile with a Joint changes plane or meets
+	// Movement is the least joint where stone or tile with a StripJoint changes plane or meets
 	// something else, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as
 	// wide as the grout joint but at least that).
 	Movement measure.Length `json:"movement,omitzero"`

@@ -1,12 +1,11 @@
 package takeoff
 
 import (
-	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
-// List is what a takeoff finds: every run of trim, the pieces that make it up,
-// and the joints that somebody has to fit. A nil List is read as an empty one.
+// A List is the result of a takeoff: every run of trim, the pieces that make it up, and
+// the joints to fit. A nil List is read as an empty one.
 type List struct {
 	Runs     []stock.Run   `json:"runs,omitempty"`     // as they were measured, spliced where needed
 	Pieces   []stock.Piece `json:"pieces,omitempty"`   // what they are cut into
@@ -88,23 +87,16 @@ func (l *List) PiecesOf(profile string) []stock.Piece {
 	return ps
 }
 
-// NetLength returns the installed length of all runs of a profile, along the walls: what
-// is fastened, caulked and painted. Casing counts along its outer edge.
-func (l *List) NetLength(profile string) (measure.Length, error) {
-	if l == nil {
-		return 0, nil
-	}
-	var sum measure.Length
-	for _, r := range l.Runs {
-		if r.Profile != profile {
-			continue
-		}
-		var err error
-		if sum, err = sum.Add(r.Net); err != nil {
-			return 0, err
+// TotalsOf returns the totals of the profile of the name, zero if it runs nowhere.
+func (l *List) TotalsOf(profile string) ProfileTotals {
+	if l != nil {
+		for _, t := range l.Totals {
+			if t.Profile == profile {
+				return t
+			}
 		}
 	}
-	return sum, nil
+	return ProfileTotals{}
 }
 
 // taker takes one course off one room.

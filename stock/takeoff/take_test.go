@@ -38,8 +38,8 @@ func TestNilList(t *testing.T) {
 	if ps := l.PiecesOf("base"); ps != nil {
 		t.Error(ps)
 	}
-	if n, err := l.NetLength("base"); n != 0 || err != nil {
-		t.Error(n, err)
+	if total := l.TotalsOf("base"); total != (takeoff.ProfileTotals{}) {
+		t.Error(total)
 	}
 	shelf := []stock.Stick{{Length: 8 * measure.Foot}}
 	if b, err := l.PickFrom("base", shelf, 0); err != nil || len(b.Pieces) != 0 {
@@ -78,7 +78,7 @@ func TestRectangle(t *testing.T) {
 		t.Errorf("joints %+v, want %+v", list.Joints, want)
 	}
 	// Perimeter 36 ft less the outer width of the casing, 37 3/8 in.
-	if net, err := list.NetLength("base"); err != nil || net != 36*measure.Foot-(30*measure.Inch+59*measure.Inch/8) {
+	if net := list.TotalsOf("base").Net; net != 36*measure.Foot-(30*measure.Inch+59*measure.Inch/8) {
 		t.Errorf("net %v, %v", net, err)
 	}
 }

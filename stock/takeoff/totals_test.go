@@ -114,8 +114,8 @@ func TestTotalsAreWhatTheEndsSay(t *testing.T) {
 
 			c := countOf(t, list, total.Profile)
 			j, base := total.Joints, total.Profile == "base"
-			if net, err := list.NetLength(total.Profile); err != nil || net != total.Net || c.net != net {
-				t.Fatalf("%s: %v, NetLength %v, runs %v", total.Profile, total.Net, net, c.net)
+			if list.TotalsOf(total.Profile) != total || c.net != total.Net {
+				t.Fatalf("%s: %v, the runs say %v", total.Profile, total.Net, c.net)
 			}
 			if c.runs != total.Runs || c.pieces != total.Pieces || c.splices != total.Splices+total.CourseJoints {
 				t.Fatalf("%+v, the pieces say %+v", total, c)
