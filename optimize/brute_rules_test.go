@@ -247,12 +247,12 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []string) {
 	fault := func(format string, v ...any) { faults = append(faults, fmt.Sprintf(format, v...)) }
 	plan, err := optimize.Solve(context.Background(), *p, nil)
-	if errors.Is(err, optimize.ErrProblem) {
+	if errors.As(err, new(*measure.FieldError)) {
 		return nil, false, nil
 	}
 	want, ok := bruteSolve(p)
 	if !ok {
-		if !errors.Is(err, optimize.ErrInfeasible) {
+		if !errors.As(err, new(*optimize.InfeasibleError)) {
 			fault("plan %+v, error %v for a problem without a plan\n%s", plan, err, written(p))
 		}
 		return plan, true, faults

@@ -22,7 +22,7 @@ const auditSteps = 1 << 27
 // proof allows: all of it, unless the kind is [ProofSearch], which asks for trust in
 // what is above Proof.LeafBound. How much was shown says [Audit]. A wrong claim is a
 // [CheckError] that names it, and so is a bound that the leaves of the proof do not
-// show; a problem that makes no sense is a [ProblemError].
+// show; a problem that makes no sense is a [*measure.FieldError].
 //
 // A context that ends before Check does ends it, with the context's cause, whatever was
 // found by then; it is heard within some tens of milliseconds, a deadline also where no timer
@@ -89,7 +89,7 @@ func verifyAll(p *Problem, plan *Plan, steps *effort) (*exhibit, error) {
 		return nil, err
 	}
 	if plan == nil {
-		return nil, wrong("the plan", "nil", "a plan")
+		return nil, wrong("", "nil", "a plan")
 	}
 	checks := []func(*Problem, *Plan, *effort) error{checkPatterns, checkClaims}
 	if !p.plain() {
@@ -126,45 +126,49 @@ func checkPatterns(p *Problem, plan *Plan, steps *effort) error {
 		if !steps.awaited(int64(8 + 2*len(pat.Pieces))) {
 			return steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+		claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
 		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
-			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+			return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
 		}
 		if pat.Count < 1 {
-			return wrong(claim("Count"), pat.Count, "1 or more")
+			return wrong(claim("count"), pat.Count, "1 or more")
 		}
 		if len(pat.Pieces) == 0 {
-			return wrong(claim("Pieces"), "empty", "at least one piece")
+			return wrong(claim("pieces"), "empty", "at least one piece")
 		}
-		if pat.Turned != nil || pat.Stretch != nil || pat.YardAfter != 0 {
-			return wrong(claim("Turned, Stretch or YardAfter"), "set", "none for a problem without rules")
+		for _, x := range [...]struct {
+			name string
+			set  bool
+		}{{"turned", pat.Turned != nil}, {"stretch", pat.Stretch != nil}, {"yard_after", pat.YardAfter != 0}} {
+			if x.set {
+				return wrong(claim(x.name), "set", "nothing in a problem without rules")
+			}
 		}
 		s := &p.Sticks[pat.Stick]
 		if s.Limit == stock.SoldOut {
-			return wrong(claim("Stick"), pat.Stick, "a stick that is not sold out")
+			return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
 		}
 		if s.Limit > 0 {
 			if pat.Count > s.Limit-used[pat.Stick] {
-				return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater",
-					fmt.Sprintf("at most %d", s.Limit))
+				return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
 			}
 			used[pat.Stick] += pat.Count
 		}
 		room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
 		for j, i := range pat.Pieces {
 			if i < 0 || i >= len(p.Pieces) {
-				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
 			}
 			if j > 0 {
 				room -= p.Kerf // at worst below zero by a kerf
 			}
 			if room < p.Pieces[i].Length {
-				return wrong(claim("Pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
+				return wrong(claim("pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
 					"pieces and kerfs that fit the usable length")
 			}
 			room -= p.Pieces[i].Length
 			if pat.Count > wanted(p, i)-made[i] {
-				return wrong(fmt.Sprintf("the yield of Pieces[%d]", i), "greater", wanted(p, i))
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, inAll(wanted(p, i), "pieces", i))
 			}
 			made[i] += pat.Count
 		}
@@ -173,15 +177,20 @@ func checkPatterns(p *Problem, plan *Plan, steps *effort) error {
 			offcut = room - p.Kerf // the last cut frees it
 		}
 		if pat.Offcut != offcut {
-			return wrongLength(claim("Offcut"), pat.Offcut, offcut)
+			return wrongLength(claim("offcut"), pat.Offcut, offcut)
 		}
 	}
 	for i := range made {
 		if made[i] != wanted(p, i) {
-			return wrong(fmt.Sprintf("the yield of Pieces[%d]", i), made[i], wanted(p, i))
+			return wrong("patterns", fmt.Sprintf("%d of pieces[%d]", made[i], i), wanted(p, i))
 		}
 	}
 	return nil
+}
+
+// inAll says what the patterns of a plan may come to.
+func inAll(most int, list string, i int) string {
+	return fmt.Sprintf("at most %d of %s[%d] in all patterns", most, list, i)
 }
 
 func wanted(p *Problem, i int) int {
@@ -228,7 +237,7 @@ func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 	for _, x := range [...]struct {
 		name string
 		set  bool
-	}{{"Parts", plan.Parts != nil}, {"Spliced", plan.Spliced != nil}, {"Buy", plan.Buy != nil}, {"Levels", plan.Goals != nil}} {
+	}{{"parts", plan.Parts != nil}, {"spliced", plan.Spliced != nil}, {"buy", plan.Buy != nil}, {"goals", plan.Goals != nil}} {
 		if x.set {
 			return wrong(x.name, "set", "nil for a problem without runs and rules")
 		}
@@ -239,35 +248,35 @@ func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 // checkTotal verifies a plan's cost against what it was found to be, and what it says about its end.
 func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if objective, _ := costing(p); plan.Objective != objective {
-		return wrong("Objective", plan.Objective, objective)
+		return wrong("objective", plan.Objective, objective)
 	}
 	if total, ok := sum.int64(); !ok {
-		return wrong("Cost", plan.Cost, "more than an int64 holds")
+		return wrong("cost", plan.Cost, "more than an int64 holds")
 	} else if plan.Cost != total {
-		return wrong("Cost", plan.Cost, total)
+		return wrong("cost", plan.Cost, total)
 	}
 	if plan.Bound < 0 {
-		return wrong("Bound", plan.Bound, "zero or more")
+		return wrong("bound", plan.Bound, "zero or more")
 	}
 	if plan.Bound > plan.Cost {
-		return wrong("Bound", plan.Bound, fmt.Sprintf("at most Cost, %d", plan.Cost))
+		return wrong("bound", plan.Bound, fmt.Sprintf("at most cost, %d", plan.Cost))
 	}
 	omitted := plan.Proof.kind == ProofOmitted
 	if proven := plan.Cost == plan.Bound && !omitted; plan.Proven != proven {
-		return wrong("Proven", plan.Proven, proven)
+		return wrong("proven", plan.Proven, proven)
 	}
 	if plan.Stop > StopExhausted {
-		return wrong("Stop", plan.Stop, "one of the reasons that have a name")
+		return wrong("stop", plan.Stop, "one of the reasons that have a name")
 	}
 	settled := plan.Proven && !slices.ContainsFunc(plan.Goals, func(l GoalResult) bool { return !l.Proven })
 	if plan.Stop == StopProven && !plan.Proven && !(omitted && plan.Cost == plan.Bound) {
-		return wrong("Stop", plan.Stop, "a reason that goes with a gap")
+		return wrong("stop", plan.Stop, "a reason that goes with a gap")
 	}
 	if settled && plan.Stop != StopProven && plan.Stop != StopUnknown {
-		return wrong("Stop", plan.Stop, fmt.Sprintf("%v, or %v: nothing is left to search for", StopProven, StopUnknown))
+		return wrong("stop", plan.Stop, fmt.Sprintf("%v, or %v: nothing is left to search for", StopProven, StopUnknown))
 	}
 	if plan.Work < 0 {
-		return wrong("Work", plan.Work, "zero or more")
+		return wrong("work", plan.Work, "zero or more")
 	}
 	return nil
 }

@@ -164,7 +164,7 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		case pr.leafBound != 0:
 			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
 		case plan.Bound > 0:
-			return wrong("Bound", plan.Bound, "0, since there is no proof")
+			return wrong("bound", plan.Bound, "0, since there is no proof")
 		}
 		return nil
 	case ProofMaterial, ProofDual:
@@ -195,7 +195,7 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		return wrong("Proof.Kind", pr.kind, "a kind that has a name")
 	}
 	if plan.Bound != pr.leafBound {
-		return wrong("Bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
+		return wrong("bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
 	}
 	return nil
 }

@@ -54,7 +54,7 @@ func (c *ruleCheck) piece(i int) *stock.Piece {
 func (c *ruleCheck) runs() error {
 	p, plan := c.p, c.plan
 	if len(plan.Spliced) != len(p.Runs) {
-		return wrong("Spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), fmt.Sprintf("each of the %d runs, in order", len(p.Runs)))
+		return wrong("spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), fmt.Sprintf("each of the %d runs, in order", len(p.Runs)))
 	}
 	next := len(p.Pieces)
 	for k := range plan.Spliced {
@@ -62,47 +62,47 @@ func (c *ruleCheck) runs() error {
 		if !c.steps.awaited(int64(8 + 8*len(s.At))) {
 			return c.steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("Spliced[%d].%s", k, name) }
+		claim := func(name string) string { return fmt.Sprintf("spliced[%d].%s", k, name) }
 		if s.Run != k {
-			return wrong(claim("Run"), s.Run, k)
+			return wrong(claim("run"), s.Run, k)
 		}
 		run := &p.Runs[k]
 		if most := run.Splice.MaxSplices; most > 0 && len(s.At) > most {
-			return wrong(claim("At"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
+			return wrong(claim("at"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
 		}
 		for _, x := range s.At {
 			if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate has seen that they ascend
-				return wrong(claim("At"), x.About(), "one of the positions in Splice.At")
+				return wrong(claim("at"), x.About(), "one of the positions in splice.at")
 			}
 		}
 		pieces, err := run.Pieces(s.At)
 		if err != nil {
-			return wrong(claim("At"), err, "positions that the run allows")
+			return wrong(claim("at"), err, "positions that the run allows")
 		}
 		if len(s.Pieces) != len(pieces) {
-			return wrong(claim("Pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
+			return wrong(claim("pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
 		}
 		for j, i := range s.Pieces {
 			if !c.steps.awaited(partSteps) {
 				return c.steps.cause
 			}
 			if i != next || i-len(p.Pieces) >= len(plan.Parts) {
-				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("%d, the next of Parts", next))
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("%d, the next of parts", next))
 			}
 			next++
 			got, want := c.piece(i), &pieces[j]
 			if field, g, w := differs(got, want); field != "" {
-				return wrong(fmt.Sprintf("Parts[%d].%s", i-len(p.Pieces), field), g, w+", as the run's splices make it")
+				return wrong(fmt.Sprintf("parts[%d].%s", i-len(p.Pieces), field), g, w+", as the run's splices make it")
 			}
 			if p.Rules.Nest && !edgesLeft(want) {
-				return wrong(claim("At"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
+				return wrong(claim("at"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
 			}
 		}
 		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
 		c.joins += int64(len(s.At))
 	}
 	if n := next - len(p.Pieces); n != len(plan.Parts) {
-		return wrong("Parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
+		return wrong("parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
 	}
 	return nil
 }
@@ -116,22 +116,22 @@ func differs(got, want *stock.Piece) (field, is, right string) {
 	switch {
 	case got.Length != want.Length:
 		is, right = apart(got.Length, want.Length)
-		return "Length", is, right
+		return "length", is, right
 	case got.Left != want.Left:
-		return "Left", endText(got.Left), endText(want.Left)
+		return "left", endText(got.Left), endText(want.Left)
 	case got.Right != want.Right:
-		return "Right", endText(got.Right), endText(want.Right)
+		return "right", endText(got.Right), endText(want.Right)
 	case got.Quantity > 1 || got.Quantity < 0:
-		return "Quantity", strconv.Itoa(got.Quantity), "1"
+		return "quantity", strconv.Itoa(got.Quantity), "1"
 	case !slices.Equal(got.Allowances, want.Allowances):
-		return "Allowances", "others", fmt.Sprintf("%d that add up to the length", len(want.Allowances))
+		return "allowances", "others", fmt.Sprintf("%d that add up to the length", len(want.Allowances))
 	}
 	for _, f := range []struct {
 		name      string
 		got, want any
 	}{
-		{"Run", strconv.Quote(got.Run), strconv.Quote(want.Run)}, {"Part", got.Part, want.Part}, {"Parts", got.Parts, want.Parts},
-		{"Label", strconv.Quote(got.Label), strconv.Quote(want.Label)}, {"Profile", strconv.Quote(got.Profile), strconv.Quote(want.Profile)}, {"Grade", got.Grade, want.Grade}, {"Symmetry", got.Symmetry, want.Symmetry},
+		{"run", strconv.Quote(got.Run), strconv.Quote(want.Run)}, {"part", got.Part, want.Part}, {"parts", got.Parts, want.Parts},
+		{"label", strconv.Quote(got.Label), strconv.Quote(want.Label)}, {"profile", strconv.Quote(got.Profile), strconv.Quote(want.Profile)}, {"grade", got.Grade, want.Grade}, {"symmetry", got.Symmetry, want.Symmetry},
 	} {
 		if f.got != f.want {
 			return f.name, fmt.Sprint(f.got), fmt.Sprint(f.want)
@@ -184,36 +184,36 @@ func (c *ruleCheck) patterns() error {
 		if !c.steps.awaited(int64(16 + 8*len(pat.Pieces))) {
 			return c.steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+		claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
 		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
-			return wrong(claim("Stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+			return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
 		}
 		if pat.Count < 1 {
-			return wrong(claim("Count"), pat.Count, "1 or more")
+			return wrong(claim("count"), pat.Count, "1 or more")
 		}
 		if len(pat.Pieces) == 0 {
-			return wrong(claim("Pieces"), "empty", "at least one piece")
+			return wrong(claim("pieces"), "empty", "at least one piece")
 		}
 		s := &p.Sticks[pat.Stick]
 		if s.Limit == stock.SoldOut {
-			return wrong(claim("Stick"), pat.Stick, "a stick that is not sold out")
+			return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
 		}
 		if s.Limit > 0 && pat.Count > s.Limit-c.cut[pat.Stick] {
-			return wrong(fmt.Sprintf("the use of Sticks[%d]", pat.Stick), "greater", fmt.Sprintf("at most %d", s.Limit))
+			return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
 		}
 		if pat.Count > int(^uint(0)>>1)-c.cut[pat.Stick] {
-			return wrong(claim("Count"), pat.Count, "counts whose sum is in range")
+			return wrong(claim("count"), pat.Count, "counts whose sum is in range")
 		}
 		c.cut[pat.Stick] += pat.Count
 		for j, i := range pat.Pieces {
 			if i < 0 || i >= len(c.made) {
-				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(c.made)))
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(c.made)))
 			}
 			if g := c.piece(i).Grade; g > s.Grade {
-				return wrong(claim(fmt.Sprintf("Pieces[%d]", j)), fmt.Sprintf("of grade %d on a stick of grade %d", g, s.Grade), "a stick as good as the piece")
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), fmt.Sprintf("of grade %d on a stick of grade %d", g, s.Grade), "a stick as good as the piece")
 			}
 			if pat.Count > c.want(i)-c.made[i] {
-				return wrong(fmt.Sprintf("the yield of %s", c.name(i)), "greater", c.want(i))
+				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("at most %d of %s in all patterns", c.want(i), c.name(i)))
 			}
 			c.made[i] += pat.Count
 		}
@@ -236,15 +236,15 @@ func (c *ruleCheck) want(i int) int {
 
 func (c *ruleCheck) name(i int) string {
 	if n := len(c.p.Pieces); i >= n {
-		return fmt.Sprintf("Parts[%d]", i-n)
+		return fmt.Sprintf("parts[%d]", i-n)
 	}
-	return fmt.Sprintf("Pieces[%d]", i)
+	return fmt.Sprintf("pieces[%d]", i)
 }
 
 func (c *ruleCheck) yield() error {
 	for i, n := range c.made {
 		if n != c.want(i) {
-			return wrong(fmt.Sprintf("the yield of %s", c.name(i)), n, c.want(i))
+			return wrong("patterns", fmt.Sprintf("%d of %s", n, c.name(i)), c.want(i))
 		}
 	}
 	return nil
@@ -256,13 +256,13 @@ func (c *ruleCheck) turns(k int, pat *Pattern) error {
 		return nil
 	}
 	if len(pat.Turned) != len(pat.Pieces) {
-		return wrong(fmt.Sprintf("Patterns[%d].Turned", k), fmt.Sprintf("%d turns", len(pat.Turned)), fmt.Sprintf("none, or one for each of %d pieces", len(pat.Pieces)))
+		return wrong(fmt.Sprintf("patterns[%d].turned", k), fmt.Sprintf("%d turns", len(pat.Turned)), fmt.Sprintf("none, or one for each of %d pieces", len(pat.Pieces)))
 	}
 	for j, t := range pat.Turned {
 		sym := c.piece(pat.Pieces[j]).Symmetry
 		ok := t == AsGiven || t == TurnedEnds && sym.MayTurn() || (t == Rolled || t == TurnedRolled) && sym.MayRoll()
 		if !ok || t != AsGiven && !c.p.Rules.Nest {
-			return wrong(fmt.Sprintf("Patterns[%d].Turned[%d]", k, j), t, fmt.Sprintf("a turn that a piece that goes %v allows, with Rules.Nest", sym))
+			return wrong(fmt.Sprintf("patterns[%d].turned[%d]", k, j), t, fmt.Sprintf("a turn that a piece that goes %v allows, with rules.nest", sym))
 		}
 	}
 	return nil
@@ -272,23 +272,23 @@ func (c *ruleCheck) turns(k int, pat *Pattern) error {
 func (c *ruleCheck) lay(k int, pat *Pattern) error {
 	p := c.p
 	s := &p.Sticks[pat.Stick]
-	claim := func(name string) string { return fmt.Sprintf("Patterns[%d].%s", k, name) }
+	claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
 	clear := stretches(s)
 	if len(s.Defects) == 0 {
 		if pat.Stretch != nil {
-			return wrong(claim("Stretch"), "set", "nil for a stick without defects")
+			return wrong(claim("stretch"), "set", "nil for a stick without defects")
 		}
 	} else if len(pat.Stretch) != len(pat.Pieces) {
-		return wrong(claim("Stretch"), fmt.Sprintf("%d numbers", len(pat.Stretch)), "one for each piece on a stick with defects")
+		return wrong(claim("stretch"), fmt.Sprintf("%d numbers", len(pat.Stretch)), "one for each piece on a stick with defects")
 	}
 	for j, n := range pat.Stretch {
 		if n < 0 || n >= len(clear) || j > 0 && n < pat.Stretch[j-1] {
-			return wrong(claim(fmt.Sprintf("Stretch[%d]", j)), n, fmt.Sprintf("a stretch below %d, never decreasing", len(clear)))
+			return wrong(claim(fmt.Sprintf("stretch[%d]", j)), n, fmt.Sprintf("a stretch below %d, never decreasing", len(clear)))
 		}
 	}
 	yard := c.inYard(s)
 	if pat.YardAfter < 0 || pat.YardAfter > len(pat.Pieces) || pat.YardAfter > 0 && !yard {
-		return wrong(claim("YardAfter"), pat.YardAfter, "how many pieces come before the yard cut, 0 where there is none")
+		return wrong(claim("yard_after"), pat.YardAfter, "how many pieces come before the yard cut, 0 where there is none")
 	}
 	if yard {
 		return c.layInYard(k, pat)
@@ -312,7 +312,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		}
 		room := w.To - w.From + p.Kerf
 		if used > room {
-			return wrong(claim("Pieces"), fmt.Sprintf("too long by %v", (used-room).About()), "pieces and kerfs that fit the usable length")
+			return wrong(claim("pieces"), fmt.Sprintf("too long by %v", (used-room).About()), "pieces and kerfs that fit the usable length")
 		}
 		offcut := max(0, room-p.Kerf-used)
 		longest = max(longest, offcut)
@@ -323,7 +323,7 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		from = to
 	}
 	if pat.Offcut != longest {
-		return wrongLength(claim("Offcut"), pat.Offcut, longest)
+		return wrongLength(claim("offcut"), pat.Offcut, longest)
 	}
 	if len(p.Rules.OffcutValues) > 0 {
 		if s.Rack && len(s.Defects) == 0 {
@@ -361,10 +361,10 @@ func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, err
 		// Lengths and setbacks are at most lengthLimit, so that no step leaves the
 		// range.
 		if kerf > farTooLong || used+pc.Length+kerf > farTooLong {
-			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "far too long", "pieces and kerfs that fit the usable length")
+			return 0, wrong(fmt.Sprintf("patterns[%d].pieces", k), "far too long", "pieces and kerfs that fit the usable length")
 		}
 		if used += pc.Length + kerf; used < -farTooLong {
-			return 0, wrong(fmt.Sprintf("Patterns[%d].Pieces", k), "shorter than the setbacks of their ends", "pieces that can be cut")
+			return 0, wrong(fmt.Sprintf("patterns[%d].pieces", k), "shorter than the setbacks of their ends", "pieces that can be cut")
 		}
 	}
 	return used, nil
@@ -489,7 +489,7 @@ func edgesLeft(pc *stock.Piece) bool {
 func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
 	r := &c.p.Rules
 	n := to - from
-	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	claim := fmt.Sprintf("patterns[%d].pieces", k)
 	if r.MaxPieces > 0 && n > r.MaxPieces {
 		return wrong(claim, fmt.Sprintf("%d pieces", n), fmt.Sprintf("at most %d", r.MaxPieces))
 	}
@@ -533,7 +533,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 	if in == nil {
 		return nil
 	}
-	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	claim := fmt.Sprintf("patterns[%d].pieces", k)
 	count := map[member]int{}
 	var met []int // groups, in the order in which they are met
 	for j := from; j < to; j++ {
@@ -553,7 +553,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 		// Whoever has the one before it in front of it has all.
 		if turned || at == 0 && (to-j < len(gr.Pieces) || pat.Pieces[j+len(gr.Pieces)-1] != gr.Pieces[len(gr.Pieces)-1]) ||
 			at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
-			return wrong(claim, fmt.Sprintf("Pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of Rules.Groups[%d] side by side, in order and not turned", m.group-1))
+			return wrong(claim, fmt.Sprintf("pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of rules.groups[%d] side by side, in order and not turned", m.group-1))
 		}
 	}
 	for _, g := range met {
@@ -561,8 +561,8 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 		first := count[member{g, 1}]
 		for at, i := range gr.Pieces {
 			if n := count[member{g, at + 1}]; n != first {
-				return wrong(claim, fmt.Sprintf("%d of Pieces[%d] and %d of Pieces[%d]", first, gr.Pieces[0], n, i),
-					fmt.Sprintf("whole sets of Rules.Groups[%d]", g-1))
+				return wrong(claim, fmt.Sprintf("%d of pieces[%d] and %d of pieces[%d]", first, gr.Pieces[0], n, i),
+					fmt.Sprintf("whole sets of rules.groups[%d]", g-1))
 			}
 		}
 	}
@@ -574,7 +574,7 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	p := c.p
 	s := &p.Sticks[pat.Stick]
 	t := p.Rules.MaxTransport
-	claim := fmt.Sprintf("Patterns[%d].Pieces", k)
+	claim := fmt.Sprintf("patterns[%d].pieces", k)
 	first, err := c.used(k, pat, 0, pat.YardAfter)
 	if err != nil {
 		return err
@@ -602,7 +602,7 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	}
 	one, two := max(0, at-s.TrimStart-first), max(0, left-second)
 	if pat.Offcut != max(one, two) {
-		return wrongLength(fmt.Sprintf("Patterns[%d].Offcut", k), pat.Offcut, max(one, two))
+		return wrongLength(fmt.Sprintf("patterns[%d].offcut", k), pat.Offcut, max(one, two))
 	}
 	if p.Rules.MaxPieces > 0 && len(pat.Pieces) > p.Rules.MaxPieces {
 		return wrong(claim, fmt.Sprintf("%d pieces", len(pat.Pieces)), fmt.Sprintf("at most %d", p.Rules.MaxPieces))
@@ -655,10 +655,10 @@ func (c *ruleCheck) lots() error {
 				first, from[g] = k, k
 			}
 			if lot := c.p.Sticks[c.plan.Patterns[first].Stick].Lot; l != lot {
-				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as Patterns[%d] for Rules.Groups[%d]", lot, first, g))
+				return wrong(fmt.Sprintf("patterns[%d].stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, as patterns[%d] for rules.groups[%d]", lot, first, g))
 			}
 			if gr := &groups[g]; gr.Started && l != gr.Lot {
-				return wrong(fmt.Sprintf("Patterns[%d].Stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, from which Rules.Groups[%d] is begun", gr.Lot, g))
+				return wrong(fmt.Sprintf("patterns[%d].stick", k), fmt.Sprintf("of lot %q", l), fmt.Sprintf("of lot %q, from which rules.groups[%d] is started", gr.Lot, g))
 			}
 		}
 	}
@@ -681,7 +681,7 @@ func (c *ruleCheck) purchases() error {
 	bought := make([]int, len(p.Sticks))
 	if !p.sells() {
 		if plan.Buy != nil {
-			return wrong("Buy", "set", "nil: the patterns say what to buy")
+			return wrong("buy", "set", "nil: the patterns say what to buy")
 		}
 		for i, n := range c.cut {
 			c.bill = c.bill.add(mul(price[i], int64(n)))
@@ -691,23 +691,23 @@ func (c *ruleCheck) purchases() error {
 	last := -1
 	for k := range plan.Buy {
 		b := &plan.Buy[k]
-		claim := func(name string) string { return fmt.Sprintf("Buy[%d].%s", k, name) }
+		claim := func(name string) string { return fmt.Sprintf("buy[%d].%s", k, name) }
 		if b.Stick <= last || b.Stick >= len(p.Sticks) {
-			return wrong(claim("Stick"), b.Stick, fmt.Sprintf("ascending indices below %d", len(p.Sticks)))
+			return wrong(claim("stick"), b.Stick, fmt.Sprintf("ascending indices below %d", len(p.Sticks)))
 		}
 		last = b.Stick
 		s := &p.Sticks[b.Stick]
 		switch {
 		case b.Count < 1:
-			return wrong(claim("Count"), b.Count, "1 or more")
+			return wrong(claim("count"), b.Count, "1 or more")
 		case s.Limit == stock.SoldOut:
-			return wrong(claim("Stick"), b.Stick, "a stick that is not sold out")
+			return wrong(claim("stick"), b.Stick, "a stick that is not sold out")
 		case s.Limit > 0 && b.Count > s.Limit:
-			return wrong(claim("Count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
+			return wrong(claim("count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
 		case s.Bundle > 1 && b.Count%s.Bundle != 0:
-			return wrong(claim("Count"), b.Count, fmt.Sprintf("whole bundles of %d", s.Bundle))
+			return wrong(claim("count"), b.Count, fmt.Sprintf("whole bundles of %d", s.Bundle))
 		case b.Count < s.Minimum:
-			return wrong(claim("Count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
+			return wrong(claim("count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
 		}
 		each := price[b.Stick]
 		if objective == LeastPrice {
@@ -720,19 +720,19 @@ func (c *ruleCheck) purchases() error {
 		cost := mul(each, int64(b.Count))
 		if c.inYard(s) {
 			if s.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
-				return wrong(claim("Stick"), b.Stick, "a stick that one cut makes short enough to carry")
+				return wrong(claim("stick"), b.Stick, "a stick that one cut makes short enough to carry")
 			}
 			cost = cost.add(mul(p.Rules.YardCut, int64(c.cut[b.Stick])))
 		}
 		if v, ok := cost.int64(); !ok || v != b.Cost {
-			return wrong(claim("Cost"), b.Cost, v)
+			return wrong(claim("cost"), b.Cost, v)
 		}
 		c.bill = c.bill.add(cost)
 		bought[b.Stick] = b.Count
 	}
 	for i, n := range c.cut {
 		if n > bought[i] {
-			return wrong("Buy", fmt.Sprintf("%d of Sticks[%d]", bought[i], i), fmt.Sprintf("the %d that are cut", n))
+			return wrong("buy", fmt.Sprintf("%d of sticks[%d]", bought[i], i), fmt.Sprintf("the %d that are cut", n))
 		}
 	}
 	if want := p.Rules.Spare; want > 0 {
@@ -748,7 +748,7 @@ func (c *ruleCheck) purchases() error {
 			}
 		}
 		if spare < want {
-			return wrong("Buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
+			return wrong("buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
 		}
 	}
 	visited := map[string]bool{}
@@ -832,31 +832,31 @@ func (c *ruleCheck) level(g Goal) (v int64, more bool) {
 func (c *ruleCheck) levels() error {
 	goals := c.p.Rules.Goals
 	if len(c.plan.Goals) != len(goals) {
-		return wrong("Levels", fmt.Sprintf("%d levels", len(c.plan.Goals)), fmt.Sprintf("one for each of %d goals", len(goals)))
+		return wrong("goals", fmt.Sprintf("%d goals", len(c.plan.Goals)), fmt.Sprintf("the %d of rules.goals", len(goals)))
 	}
 	sound := true
 	for k := range goals {
 		l := &c.plan.Goals[k]
-		claim := func(name string) string { return fmt.Sprintf("Goals[%d].%s", k, name) }
+		claim := func(name string) string { return fmt.Sprintf("goals[%d].%s", k, name) }
 		if l.Goal != goals[k] {
-			return wrong(claim("Goal"), l.Goal, goals[k])
+			return wrong(claim("goal"), l.Goal, goals[k])
 		}
 		v, more := c.level(l.Goal)
 		if l.Value != v {
-			return wrong(claim("Value"), l.Value, v)
+			return wrong(claim("value"), l.Value, v)
 		}
 		if more && l.Bound < v || !more && l.Bound > v {
-			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("a bound that %d does not pass", v))
+			return wrong(claim("bound"), l.Bound, fmt.Sprintf("a bound that %d does not pass", v))
 		}
 		if l.Goal == GoalCost && l.Bound > c.plan.Bound {
-			return wrong(claim("Bound"), l.Bound, fmt.Sprintf("at most the plan's Bound, %d", c.plan.Bound))
+			return wrong(claim("bound"), l.Bound, fmt.Sprintf("at most the plan's bound, %d", c.plan.Bound))
 		}
 		sound = sound && l.Value == l.Bound
 		switch {
 		case l.Proven && !sound:
-			return wrong(claim("Proven"), true, "false: this goal has a gap, or one before it is not proven")
+			return wrong(claim("proven"), true, "false: this goal has a gap, or one before it is not proven")
 		case !l.Proven && sound && c.plan.Proof.kind != ProofOmitted:
-			return wrong(claim("Proven"), false, "true: Value is Bound here and in every goal before")
+			return wrong(claim("proven"), false, "true: value is bound here and in every goal before")
 		}
 	}
 	return nil

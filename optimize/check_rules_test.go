@@ -71,44 +71,44 @@ func handMade() []byHand {
 			Pieces: []stock.Piece{{Length: 20 * inch, Grade: 1}, {Length: 10 * inch, Quantity: 2}}},
 			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 18 * inch}, {Stick: 1, Count: 1, Pieces: []int{1}, Offcut: 39 * inch}}},
 			[]falsified{
-				{"Patterns[0].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Grade = 2 }},
-				{"Patterns[1].Pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Grade = 1 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 1 }},
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
-				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
-				{"Objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
-				{"Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = true }},
-				{"Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound = 8 }},
-				{"Buy", func(_ *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Grade = 2 }},
+				{"patterns[1].pieces[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Grade = 1 }},
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 1 }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
+				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
+				{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
+				{"proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = true }},
+				{"bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound = 8 }},
+				{"buy", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Buy = []optimize.Purchase{{Stick: 0, Count: 1, Cost: 4}, {Stick: 1, Count: 1, Cost: 3}}
 				}},
-				{"the yield of Pieces[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
-				{"the yield of Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
-				{"Patterns[0].Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = 2 }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }},
-				{"Patterns[0].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stick = -1 }},
-				{"Patterns[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }},
-				{"Patterns[0].Turned[0]", func(p *optimize.Problem, pl *optimize.Plan) {
+				{"patterns", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
+				{"patterns[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
+				{"patterns[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = 2 }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }},
+				{"patterns[0].stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stick = -1 }},
+				{"patterns[0].count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }},
+				{"patterns[0].turned[0]", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.SymmetryAll, []optimize.Turn{optimize.TurnedEnds, optimize.AsGiven}
 				}},
-				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{0, 0} }},
-				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
-				{"the use of Sticks[1]", func(p *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{0, 0} }},
+				{"patterns[0].yard_after", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
+				{"patterns[1].count", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Sticks[1].Limit, pl.Patterns[0].Stick, p.Pieces[0].Grade = 1, 1, 0
 				}},
-				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = []optimize.SplicedRun{{}} }},
-				{"Parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = pieces(3) }},
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = []optimize.GoalResult{{Value: 7}} }},
+				{"spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = []optimize.SplicedRun{{}} }},
+				{"parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = pieces(3) }},
+				{"goals", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = []optimize.GoalResult{{Value: 7}} }},
 			}},
 		{"hold by a piece, by an offcut, and uncut", optimize.Problem{
 			Sticks: []stock.Stick{stick(50, 1), stick(12, 1)}, Kerf: inch, Rules: optimize.Rules{MinHold: 15 * inch}, Pieces: pieces(20, 28, 14, 12)},
 			optimize.Plan{Cost: 3, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}}, {Count: 1, Pieces: []int{2}, Offcut: 35 * inch}, {Stick: 1, Count: 1, Pieces: []int{3}}}},
 			[]falsified{
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MinHold = 29 * inch }},
-				{"Patterns[1].Pieces", func(p *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MinHold = 29 * inch }},
+				{"patterns[1].pieces", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Sticks[0].TrimEnd, pl.Patterns[1].Offcut, p.Pieces = 21*inch, 14*inch, pieces(20, 8, 14, 12)
 				}},
-				{"Patterns[2].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[3].Length-- }},
+				{"patterns[2].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[3].Length-- }},
 			}},
 		{"ends that nest", optimize.Problem{ // 20+1 + 20+1 + 10+1, less 2 and 2, in 49 and a kerf: cuts at right angles but for the setback
 			Sticks: []stock.Stick{stick(51, 1)}, Rules: optimize.Rules{Nest: true},
@@ -117,21 +117,21 @@ func handMade() []byHand {
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 5 * inch,
 				Turned: []optimize.Turn{optimize.AsGiven, optimize.AsGiven, optimize.TurnedEnds}}}},
 			[]falsified{
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }}, // a square end beside a miter
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = optimize.TurnedRolled }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Angle = 120 * measure.Degree }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Setback++ }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndOutsideMiter }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndFlatMiter }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Setback-- }},
-				{"Patterns[0].Offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Kind = stock.EndInsideMiter }}, // back beside back
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Length = 46*inch - 1 }},
-				{"Patterns[0].Turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.SymmetryNone }},
-				{"Patterns[0].Turned[2]", func(p *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }}, // a square end beside a miter
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = optimize.TurnedRolled }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Angle = 120 * measure.Degree }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Setback++ }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndOutsideMiter }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndFlatMiter }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Setback-- }},
+				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Right.Kind = stock.EndInsideMiter }}, // back beside back
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Length = 46*inch - 1 }},
+				{"patterns[0].turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.SymmetryNone }},
+				{"patterns[0].turned[2]", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.SymmetryEnds, optimize.Rolled
 				}},
-				{"Patterns[0].Turned[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = 9 }},
-				{"Patterns[0].Turned", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = pl.Patterns[0].Turned[:2] }},
+				{"patterns[0].turned[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = 9 }},
+				{"patterns[0].turned", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = pl.Patterns[0].Turned[:2] }},
 			}},
 		{"flat miters", optimize.Problem{ // long at the outer edge at both ends: every second one lies with its edges the other way
 			Sticks: []stock.Stick{stick(80, 1)}, Rules: optimize.Rules{Nest: true},
@@ -140,26 +140,26 @@ func handMade() []byHand {
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 0, 0, 0}, Offcut: 6 * inch,
 				Turned: []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.AsGiven, optimize.Rolled}}}},
 			[]falsified{
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }},
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[1] = optimize.TurnedRolled }},
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[3] = optimize.TurnedRolled }},
-				{"Patterns[0].Turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.SymmetryEnds }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[1] = optimize.TurnedRolled }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[3] = optimize.TurnedRolled }},
+				{"patterns[0].turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.SymmetryEnds }},
 			}},
 		{"the kerf of a miter", optimize.Problem{ // 1 in at 45 degrees takes 1.4142 in, in 64ths rounded up 1 27/64
 			Sticks: []stock.Stick{stick(44, 1)}, Kerf: inch, Rules: optimize.Rules{Nest: true}, Pieces: []stock.Piece{mitered(20), mitered(20)}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 3*inch + 10*inch/64}}},
-			[]falsified{{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }}}},
+			[]falsified{{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }}}},
 		{"defects", optimize.Problem{Sticks: []stock.Stick{knotty}, Kerf: inch, Pieces: pieces(30, 4, 25)},
 			optimize.Plan{Cost: 7, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 18 * inch, Stretch: []int{0, 0, 2}}}},
 			[]falsified{
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 1 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Length++ }},
-				{"Patterns[0].Stretch[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{2, 0, 2} }},
-				{"Patterns[0].Stretch[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 3 }},
-				{"Patterns[0].Stretch[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[0] = -1 }},
-				{"Patterns[0].Stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = nil }},
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 1 }},
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Length++ }},
+				{"patterns[0].stretch[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{2, 0, 2} }},
+				{"patterns[0].stretch[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[2] = 3 }},
+				{"patterns[0].stretch[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch[0] = -1 }},
+				{"patterns[0].stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = nil }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 4 * inch }},
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) {
 					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{1, 2}}} // one stick, but two stretches
 				}},
 			}},
@@ -167,20 +167,20 @@ func handMade() []byHand {
 			Pieces: pieces(10, 11, 12, 13, 14), Rules: optimize.Rules{Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{2, 0}}, {Kind: optimize.GroupOneLot, Pieces: []int{3, 4}}}}},
 			optimize.Plan{Cost: 5, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{3, 2, 0}, Offcut: 15 * inch}, {Stick: 1, Count: 1, Pieces: []int{4, 1}, Offcut: 35 * inch}}},
 			[]falsified{
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{3, 0, 2} }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{2, 3, 0} }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { // apart
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{3, 0, 2} }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = []int{2, 3, 0} }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { // apart
 					pl.Patterns[0].Pieces, pl.Patterns[0].Offcut = []int{3, 2}, 25*inch
 					pl.Patterns[1].Pieces, pl.Patterns[1].Offcut = []int{4, 1, 0}, 25*inch
 				}},
-				{"Patterns[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 2 }},
-				{"Patterns[0].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
+				{"patterns[1].stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 2 }},
+				{"patterns[0].stick", func(p *optimize.Problem, _ *optimize.Plan) {
 					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.GroupOneLot, Pieces: []int{3, 4}, Started: true, Lot: "B"}}
 				}},
-				{"Patterns[1].Stick", func(p *optimize.Problem, _ *optimize.Plan) {
+				{"patterns[1].stick", func(p *optimize.Problem, _ *optimize.Plan) {
 					p.Rules.Groups = []optimize.Group{p.Rules.Groups[0], {Kind: optimize.GroupOneLot, Pieces: []int{1}, Started: true}}
 				}},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) {
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) {
 					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{2, 4}}}
 				}},
 			}},
@@ -188,10 +188,10 @@ func handMade() []byHand {
 			Pieces: []stock.Piece{{Length: 20 * inch, Symmetry: stock.SymmetryAll}, {Length: 10 * inch, Symmetry: stock.SymmetryAll}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 20 * inch}}},
 			[]falsified{
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Patterns[0].Turned = []optimize.Turn{optimize.Rolled, optimize.Rolled}
 				}},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Patterns[0].Turned = []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds}
 				}},
 			}},
@@ -199,20 +199,20 @@ func handMade() []byHand {
 			Rules: optimize.Rules{Spare: 2, Charges: []optimize.Charge{{Supplier: "M", Amount: 100}, {Supplier: "N", Amount: 1000}}}},
 			optimize.Plan{Cost: 132, Patterns: []optimize.Pattern{{Count: 2, Pieces: []int{0}, Offcut: 10 * inch}}, Buy: []optimize.Purchase{{Stick: 0, Count: 4, Cost: 32}}},
 			[]falsified{
-				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 5 }},
-				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 2 }},
-				{"Buy[0].Count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 0 }},
-				{"Buy[0].Count", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Limit = 3 }},
-				{"Buy[0].Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Cost = 40 }},
-				{"Buy[0].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Stick = 2 }},
-				{"Buy[1].Stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = append(pl.Buy, pl.Buy[0]) }},
-				{"Buy", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = nil }},
-				{"Buy", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Spare = 3 }},
-				{"Buy", func(p *optimize.Problem, pl *optimize.Plan) {
+				{"buy[0].count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 5 }},
+				{"buy[0].count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 2 }},
+				{"buy[0].count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Count = 0 }},
+				{"buy[0].count", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Limit = 3 }},
+				{"buy[0].cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Cost = 40 }},
+				{"buy[0].stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy[0].Stick = 2 }},
+				{"buy[1].stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = append(pl.Buy, pl.Buy[0]) }},
+				{"buy", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Buy = nil }},
+				{"buy", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.Spare = 3 }},
+				{"buy", func(p *optimize.Problem, pl *optimize.Plan) {
 					p.Sticks[0].Bundle, pl.Buy[0].Count, pl.Buy[0].Cost = 3, 3, 30
 				}},
-				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 32 }},
-				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) {
+				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 32 }},
+				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Buy = append(pl.Buy, optimize.Purchase{Stick: 1, Count: 1})
 				}}, // its charge
 			}},
@@ -220,52 +220,52 @@ func handMade() []byHand {
 			optimize.Plan{Cost: 19, Parts: parts, Spliced: []optimize.SplicedRun{{At: []measure.Length{50 * inch}, Pieces: []int{0, 1}}},
 				Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 9 * inch}, {Count: 1, Pieces: []int{1}, Offcut: 9 * inch}}},
 			[]falsified{
-				{"Spliced[0].Run", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Run = 1 }},
-				{"Spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = nil }},
-				{"Spliced[0].At", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].At[0]++ }},
-				{"Spliced[0].At", func(p *optimize.Problem, _ *optimize.Plan) { // to be avoided is not allowed
+				{"spliced[0].run", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Run = 1 }},
+				{"spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = nil }},
+				{"spliced[0].at", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].At[0]++ }},
+				{"spliced[0].at", func(p *optimize.Problem, _ *optimize.Plan) { // to be avoided is not allowed
 					p.Runs[0].Splice.At, p.Runs[0].Splice.Avoid = []measure.Length{30 * inch}, []measure.Length{50 * inch}
 				}},
-				{"Spliced[0].At", func(_ *optimize.Problem, pl *optimize.Plan) {
+				{"spliced[0].at", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Spliced[0].At = []measure.Length{30 * inch, 70 * inch}
 				}},
-				{"Spliced[0].At", func(p *optimize.Problem, _ *optimize.Plan) { p.Runs[0].Splice.MinPart = 52 * inch }},
-				{"Spliced[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{0} }},
-				{"Spliced[0].Pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{1, 0} }},
-				{"Parts[1].Length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Length-- }},
-				{"Parts[0].Right", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Right = stock.End{} }},
-				{"Parts[0].Symmetry", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Symmetry = stock.SymmetryAll }},
-				{"Parts[0].Grade", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Grade = -1 }},
-				{"Parts[0].Profile", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Profile = "" }},
-				{"Parts[1].Label", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Label = "south" }},
-				{"Parts[1].Quantity", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Quantity = 2 }},
-				{"Parts[1].Allowances", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Allowances = nil }},
-				{"Parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = append(pl.Parts, pl.Parts[0]) }},
-				{"the yield of Parts[1]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
-				{"the yield of Parts[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
-				{"Cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 14 }},
+				{"spliced[0].at", func(p *optimize.Problem, _ *optimize.Plan) { p.Runs[0].Splice.MinPart = 52 * inch }},
+				{"spliced[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{0} }},
+				{"spliced[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{1, 0} }},
+				{"parts[1].length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Length-- }},
+				{"parts[0].right", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Right = stock.End{} }},
+				{"parts[0].symmetry", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Symmetry = stock.SymmetryAll }},
+				{"parts[0].grade", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Grade = -1 }},
+				{"parts[0].profile", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[0].Profile = "" }},
+				{"parts[1].label", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Label = "south" }},
+				{"parts[1].quantity", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Quantity = 2 }},
+				{"parts[1].allowances", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Allowances = nil }},
+				{"parts", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts = append(pl.Parts, pl.Parts[0]) }},
+				{"patterns", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
+				{"patterns[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
+				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 14 }},
 			}},
 		{"the yard", optimize.Problem{Sticks: []stock.Stick{long}, Kerf: inch, Rules: optimize.Rules{MaxTransport: 60 * inch, YardCut: 3}, Pieces: pieces(30, 10, 50)},
 			// 30 and 10 end at 42, past the 39 from which the rest can be carried: the second part is 57, of which 55 can be used.
 			optimize.Plan{Cost: 10, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, YardAfter: 2, Offcut: 4 * inch}}, Buy: []optimize.Purchase{{Count: 1, Cost: 10}}},
 			[]falsified{
-				{"Patterns[0].Offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 0 }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 0 }},
-				{"Patterns[0].Pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 3 }},
-				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = -1 }},
-				{"Patterns[0].YardAfter", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 4 }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 2 }}, // both parts are one stick
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxTransport = 41 * inch }},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, pl *optimize.Plan) { // as far as can be carried, but not used
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 0 }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 0 }},
+				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 3 }},
+				{"patterns[0].yard_after", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = -1 }},
+				{"patterns[0].yard_after", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 4 }},
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 2 }}, // both parts are one stick
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxTransport = 41 * inch }},
+				{"patterns[0].pieces", func(p *optimize.Problem, pl *optimize.Plan) { // as far as can be carried, but not used
 					p.Pieces, p.Rules.MaxTransport, pl.Patterns[0] = pieces(98), 99*inch, optimize.Pattern{Count: 1, Pieces: []int{0}, YardAfter: 1}
 				}},
-				{"Buy[0].Cost", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.YardCut = 4 }},
-				{"Patterns[0].YardAfter", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Rack = true }}, // at home already
-				{"Buy", func(p *optimize.Problem, pl *optimize.Plan) { // cannot be carried as a whole
+				{"buy[0].cost", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.YardCut = 4 }},
+				{"patterns[0].yard_after", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Rack = true }}, // at home already
+				{"buy", func(p *optimize.Problem, pl *optimize.Plan) { // cannot be carried as a whole
 					p.Rules.Spare, pl.Buy[0], pl.Cost = 1, optimize.Purchase{Count: 2, Cost: 17}, 17
 				}},
-				{"Patterns[0].Pieces", func(p *optimize.Problem, _ *optimize.Plan) { // one stick, but two parts of it
+				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { // one stick, but two parts of it
 					p.Rules.Groups = []optimize.Group{{Kind: optimize.GroupOneStick, Pieces: []int{1, 2}}}
 				}},
 			}},
@@ -274,9 +274,9 @@ func handMade() []byHand {
 			optimize.Plan{Proven: true, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 29 * inch}},
 				Goals: []optimize.GoalResult{{optimize.GoalCost, 0, 0, true}, {optimize.GoalSticks, 1, 1, true}, {optimize.GoalLongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
 			[]falsified{
-				{"Goals[0].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Proven = false }},
-				{"Goals[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = false }},
-				{"Goals[2].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Bound++ }},
+				{"goals[0].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Proven = false }},
+				{"goals[1].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = false }},
+				{"goals[2].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Bound++ }},
 			}},
 		{"levels", optimize.Problem{Sticks: []stock.Stick{stick(50, 2), {Length: 40 * inch, Rack: true, Limit: 1}}, Kerf: inch, Pieces: pieces(20, 20, 30),
 			Rules: optimize.Rules{OffcutValues: []optimize.OffcutValue{{Length: 9 * inch, Value: 4}, {Length: 40 * inch, Value: 6}},
@@ -285,20 +285,20 @@ func handMade() []byHand {
 				Goals: []optimize.GoalResult{{optimize.GoalCost, 2, 0, false}, {optimize.GoalSticks, 2, 1, false}, {optimize.GoalCuts, 3, 0, false},
 					{optimize.GoalOffcutValue, -2, 9, false}, {optimize.GoalLongestOffcut, int64(9 * inch), int64(9 * inch), false}, {optimize.GoalPatterns, 2, 1, false}}},
 			[]falsified{
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = pl.Goals[:5] }},
-				{"Goals[1].Goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Goal = optimize.GoalCuts }},
-				{"Goals[0].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Value = 1 }},
-				{"Goals[0].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Bound = 2 }}, // more than the plan's
-				{"Goals[1].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Value = 1 }},
-				{"Goals[2].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Value = 4 }},
-				{"Goals[3].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Value = 4 }},
-				{"Goals[4].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Value++ }},
-				{"Goals[5].Value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[5].Value = 1 }},
-				{"Goals[1].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Bound = 3 }},
-				{"Goals[3].Bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Bound = -3 }},
-				{"Goals[1].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = true }},
-				{"Goals[4].Proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Proven = true }}, // those before have gaps
-				{"Levels", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = nil }},
+				{"goals", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = pl.Goals[:5] }},
+				{"goals[1].goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Goal = optimize.GoalCuts }},
+				{"goals[0].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Value = 1 }},
+				{"goals[0].bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Bound = 2 }}, // more than the plan's
+				{"goals[1].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Value = 1 }},
+				{"goals[2].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[2].Value = 4 }},
+				{"goals[3].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Value = 4 }},
+				{"goals[4].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Value++ }},
+				{"goals[5].value", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[5].Value = 1 }},
+				{"goals[1].bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Bound = 3 }},
+				{"goals[3].bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[3].Bound = -3 }},
+				{"goals[1].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = true }},
+				{"goals[4].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[4].Proven = true }}, // those before have gaps
+				{"goals", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = nil }},
 			}},
 	}
 }

@@ -55,43 +55,43 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		spoil func(p *optimize.Problem, plan *optimize.Plan)
 		claim string
 	}{
-		{"stick below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = -1 }, "Patterns[1].Stick"},
-		{"stick above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 3 }, "Patterns[1].Stick"},
-		{"no count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 0 }, "Patterns[0].Count"},
-		{"negative count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }, "Patterns[0].Count"},
-		{"nothing cut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }, "Patterns[0].Pieces"},
-		{"piece below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = -1 }, "Patterns[0].Pieces[0]"},
-		{"piece above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = all }, "Patterns[0].Pieces[0]"},
-		{"wider kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf = 30 * inch }, "Patterns[0].Offcut"},
+		{"stick below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = -1 }, "patterns[1].stick"},
+		{"stick above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[1].Stick = 3 }, "patterns[1].stick"},
+		{"no count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 0 }, "patterns[0].count"},
+		{"negative count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }, "patterns[0].count"},
+		{"nothing cut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces = nil }, "patterns[0].pieces"},
+		{"piece below", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = -1 }, "patterns[0].pieces[0]"},
+		{"piece above", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Pieces[0] = all }, "patterns[0].pieces[0]"},
+		{"wider kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf = 30 * inch }, "patterns[0].offcut"},
 		{"kerfs too wide together", func(p *optimize.Problem, pl *optimize.Plan) {
 			p.Kerf = 30 * inch
 			pl.Patterns = pl.Patterns[2:]
-		}, "Patterns[0].Pieces"},
-		{"longer piece", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Length = 60 * inch }, "Patterns[2].Pieces"},
-		{"shorter stick", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].TrimEnd = 94 * inch }, "Patterns[0].Pieces"},
-		{"cut too often", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = 2 }, "the use of Sticks[2]"},
-		{"count out of range", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = math.MaxInt }, "the use of Sticks[2]"},
+		}, "patterns[0].pieces"},
+		{"longer piece", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Length = 60 * inch }, "patterns[2].pieces"},
+		{"shorter stick", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].TrimEnd = 94 * inch }, "patterns[0].pieces"},
+		{"cut too often", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = 2 }, "patterns[3].count"},
+		{"count out of range", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[last].Count = math.MaxInt }, "patterns[3].count"},
 		{"piece twice", func(p *optimize.Problem, pl *optimize.Plan) {
 			p.Sticks[2].Limit = 0
 			pl.Patterns[last].Count = math.MaxInt
-		}, "the yield of Pieces[1]"},
-		{"more wanted", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Quantity = 5 }, "the yield of Pieces[2]"},
-		{"a pattern lost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:last] }, "the yield of Pieces[1]"},
-		{"no pattern", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = nil }, "the yield of Pieces[0]"},
-		{"offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }, "Patterns[0].Offcut"},
-		{"narrower kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf-- }, "Patterns[0].Offcut"},
-		{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }, "Objective"},
-		{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost--; pl.Bound-- }, "Cost"},
-		{"price", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price++ }, "Cost"},
-		{"price out of range", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price = math.MaxInt64 }, "Cost"},
-		{"bound above cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound++ }, "Bound"},
-		{"not proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = false }, "Proven"},
-		{"proven without", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound-- }, "Proven"},
-		{"stop", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound--; pl.Proven = false }, "Stop"},
-		{"stop without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Stop = 99 }, "Stop"},
-		{"work", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Work = -1 }, "Work"},
+		}, "patterns[3].pieces[0]"},
+		{"more wanted", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Quantity = 5 }, "patterns"},
+		{"a pattern lost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:last] }, "patterns"},
+		{"no pattern", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = nil }, "patterns"},
+		{"offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }, "patterns[0].offcut"},
+		{"narrower kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf-- }, "patterns[0].offcut"},
+		{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }, "objective"},
+		{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost--; pl.Bound-- }, "cost"},
+		{"price", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price++ }, "cost"},
+		{"price out of range", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price = math.MaxInt64 }, "cost"},
+		{"bound above cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound++ }, "bound"},
+		{"not proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = false }, "proven"},
+		{"proven without", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound-- }, "proven"},
+		{"stop", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound--; pl.Proven = false }, "stop"},
+		{"stop without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Stop = 99 }, "stop"},
+		{"work", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Work = -1 }, "work"},
 		{"kind without a name", inProof(func(pr *optimize.OpenProof) { pr.Kind = 99 }), "Proof.Kind"},
-		{"no proof", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof = optimize.Proof{} }, "Bound"},
+		{"no proof", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof = optimize.Proof{} }, "bound"},
 		{"leaf of no kind", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofNone }), "Proof.Leaves"},
 		{"bound of no leaf", inProof(func(pr *optimize.OpenProof) {
 			pr.Kind, pr.Leaves = optimize.ProofNone, nil
@@ -103,7 +103,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		{"tree of one", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofTree }), "Proof.Leaves"},
 		{"no leaf", inProof(func(pr *optimize.OpenProof) { pr.Leaves = nil }), "Proof.Leaves"},
 		{"not material", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofMaterial }), "Proof.Leaves[0].Values[1]"},
-		{"leaf bound below bound", inProof(func(pr *optimize.OpenProof) { pr.LeafBound-- }), "Bound"},
+		{"leaf bound below bound", inProof(func(pr *optimize.OpenProof) { pr.LeafBound-- }), "bound"},
 		{"no unit", inProof(func(pr *optimize.OpenProof) { pr.Unit = 0 }), "Proof.Unit"},
 		{"unit", inProof(func(pr *optimize.OpenProof) { pr.Unit *= 2 }), "Proof.Unit"},
 		{"lower corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = nil, nil }), "Proof.Classes"},
@@ -145,10 +145,10 @@ func TestCheckNamesTheClaim(t *testing.T) {
 			}
 		})
 	}
-	if err := optimize.Check(context.Background(), p, nil); err == nil || err.Error() != "optimize: plan is wrong: the plan is nil, want a plan" {
+	if err := optimize.Check(context.Background(), p, nil); err == nil || err.Error() != "optimize: plan is wrong: it is nil, want a plan" {
 		t.Errorf("nil plan: %v", err)
 	}
-	if err := optimize.Check(context.Background(), optimize.Problem{}, good); !errors.Is(err, optimize.ErrProblem) {
+	if err := optimize.Check(context.Background(), optimize.Problem{}, good); !errors.As(err, new(*measure.FieldError)) {
 		t.Errorf("empty problem: %v", err)
 	}
 	if err := optimize.Check(context.Background(), p, clone(t, good)); err != nil {

@@ -89,8 +89,7 @@ func (in *instance) fitPieces() error {
 	}
 	for i := range p.Pieces {
 		if l := p.Pieces[i].Length; l > longest {
-			return &InfeasibleError{Reason: ReasonPieceTooLong, Piece: i, Label: p.Pieces[i].Label,
-				Stick: best, Need: l, Have: longest}
+			return tooLong(p, i, best, l, longest)
 		}
 	}
 	return nil
@@ -125,8 +124,8 @@ func (in *instance) countPieces() (int64, error) {
 	for i := range in.problem.Pieces {
 		q := quantity(&in.problem.Pieces[i])
 		if q >= sumLimit-total {
-			return 0, &ProblemError{fmt.Sprintf("Pieces[%d].Quantity", i), fmt.Sprint(q),
-				fmt.Sprintf("a total quantity below %d", int64(sumLimit))}
+			return 0, fieldError(fmt.Sprintf("pieces[%d].quantity", i), q,
+				fmt.Sprintf("a total quantity below %d", int64(sumLimit)))
 		}
 		total += q
 		in.model.Items[in.itemOf[i]].Demand += q
@@ -201,11 +200,11 @@ func (in *instance) small() error {
 	items, bins := len(in.model.Items), len(in.model.Bins)
 	switch {
 	case items > maxLengths:
-		return &ProblemError{"Pieces", fmt.Sprintf("%d different lengths", items), fmt.Sprintf("at most %d", maxLengths)}
+		return fieldError("pieces", items, fmt.Sprintf("at most %d different lengths", maxLengths))
 	case bins > maxClasses:
-		return &ProblemError{"Sticks", fmt.Sprintf("%d kinds of sticks", bins), fmt.Sprintf("at most %d", maxClasses)}
+		return fieldError("sticks", bins, fmt.Sprintf("at most %d kinds of sticks", maxClasses))
 	case items*bins > maxPlain:
-		return &ProblemError{"Pieces", fmt.Sprintf("%d different lengths", items), fmt.Sprintf("at most %d from %d kinds of sticks", maxPlain/bins, bins)}
+		return fieldError("pieces", items, fmt.Sprintf("at most %d different lengths from %d kinds of sticks", maxPlain/bins, bins))
 	}
 	return nil
 }
@@ -226,15 +225,15 @@ func (in *instance) divideSizes() error {
 		items[i].Size /= g
 		sum.AddMul(items[i].Size, items[i].Demand)
 		if v, ok := sum.Int64(); !ok || v >= sumLimit || v > math.MaxInt64/g {
-			return &ProblemError{"Pieces", "too long in total",
-				fmt.Sprintf("a total length, a kerf added to each piece, of at most %v", measure.Length(min(sumLimit-1, math.MaxInt64/g)*g).About())}
+			return fieldError("pieces", "too long in total",
+				fmt.Sprintf("a total length, a kerf added to each piece, of at most %v", measure.Length(min(sumLimit-1, math.MaxInt64/g)*g).About()))
 		}
 	}
 	for b := range bins {
 		bins[b].Cap /= g
 		if bins[b].Cap >= sumLimit {
 			s := in.classes[in.classOf[b]].sticks[0]
-			return badLength(fmt.Sprintf("Sticks[%d].Length", s), in.problem.Sticks[s].Length,
+			return fieldError(fmt.Sprintf("sticks[%d].length", s), in.problem.Sticks[s].Length.About(),
 				fmt.Sprintf("a usable length, a kerf added, below %v", measure.Length(sumLimit*g).About()))
 		}
 	}
@@ -265,11 +264,11 @@ func (in *instance) divideCosts(total int64) error {
 			s := in.classes[in.classOf[b]].sticks[0]
 			stick := &in.problem.Sticks[s]
 			if in.objective == LeastLength {
-				return badLength(fmt.Sprintf("Sticks[%d].Length", s), stick.Length,
+				return fieldError(fmt.Sprintf("sticks[%d].length", s), stick.Length.About(),
 					"sticks and pieces so few that the total length of a stick to each piece stays in range")
 			}
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", s), fmt.Sprint(stick.Price),
-				"prices and pieces so few that the total price of a stick to each piece stays in range"}
+			return fieldError(fmt.Sprintf("sticks[%d].price", s), stick.Price,
+				"prices and pieces so few that the total price of a stick to each piece stays in range")
 		}
 	}
 	return nil
@@ -287,7 +286,7 @@ func (in *instance) crowding() error {
 		room -= k * it.Size
 		if n > maxPieces {
 			p := in.piecesOf[i][0]
-			return badLength(fmt.Sprintf("Pieces[%d].Length", p), in.problem.Pieces[p].Length,
+			return fieldError(fmt.Sprintf("pieces[%d].length", p), in.problem.Pieces[p].Length.About(),
 				fmt.Sprintf("pieces of which no stick holds more than %d", maxPieces))
 		}
 	}

@@ -34,7 +34,7 @@
 // delivery charges, spare sticks, what the saw can hold, and a ladder of goals
 // beyond the cost. Each may be used with others, each is decided in the one
 // optimum, and Check knows all of them. Where two do not go together, the
-// [ProblemError] says so.
+// [*measure.FieldError] says so.
 //
 // The proof then covers purchases, ways along runs and what a stick holds by
 // length and grade; what only the search over the other rules shows is named by
@@ -69,7 +69,7 @@
 // of pieces; the price of the dearest plan with a stick to each piece fits
 // int64, and divided by the greatest common divisor of the prices stays below
 // 1<<60; and no stick holds more than 65,536 pieces. Problems with rules have
-// somewhat narrower limits. A problem beyond them is a [ProblemError].
+// somewhat narrower limits. A problem beyond them is a [*measure.FieldError].
 //
 // Others keep time and memory bounded, so that the end of a context is heard at once:
 // at most 10,000 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304
@@ -87,7 +87,7 @@
 //
 // # Errors
 //
-// Solve returns a plan or an error, never both. A [ProblemError] names a field
+// Solve returns a plan or an error, never both. A [*measure.FieldError] names a field
 // with a value that makes no sense, an [InfeasibleError] the piece or stick
 // that makes the problem impossible, a [LimitError] the limit that was reached
 // before any plan was found. A limit reached with a plan in hand is no error:

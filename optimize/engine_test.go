@@ -95,7 +95,7 @@ func TestEngineStops(t *testing.T) {
 		}
 		plan, err = optimize.SolveWith(context.Background(), p, nil, nothing(tt.engine))
 		var le *optimize.LimitError
-		if plan != nil || !errors.As(err, &le) || !errors.Is(err, optimize.ErrLimit) || le.Stop != tt.want || le.Work != 7 {
+		if plan != nil || !errors.As(err, &le) || !errors.As(err, new(*optimize.LimitError)) || le.Stop != tt.want || le.Work != 7 {
 			t.Errorf("engine's stop %d without a plan: plan %v, error %v", tt.engine, plan, err)
 		}
 	}
@@ -106,12 +106,12 @@ func TestEngineStops(t *testing.T) {
 		cancel(cause)
 		return engine.Result{Stop: engine.Interrupted}
 	})
-	if plan != nil || !errors.Is(err, optimize.ErrLimit) || !errors.Is(err, cause) {
+	if plan != nil || !errors.As(err, new(*optimize.LimitError)) || !errors.Is(err, cause) {
 		t.Errorf("canceled without a plan: %v, %v", plan, err)
 	}
 	if _, err := optimize.SolveWith(context.Background(), p, nil, func(context.Context, *model.Problem, engine.Options) engine.Result {
 		return engine.Result{Infeasible: true}
-	}); !errors.Is(err, optimize.ErrInfeasible) {
+	}); !errors.As(err, new(*optimize.InfeasibleError)) {
 		t.Errorf("infeasible: %v", err)
 	}
 }

@@ -1,94 +1,67 @@
 package optimize
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 
 	"example.com/longpoint/measure"
 )
 
-// One sentinel for each thing a caller may decide to do: put the input right,
-// buy other sticks, or allow more time.
-var (
-	ErrProblem    = errors.New("optimize: bad problem")
-	ErrInfeasible = errors.New("optimize: no plan exists")
-	ErrLimit      = errors.New("optimize: stopped before any plan was found")
-)
-
-// ProblemError reports a field of a [Problem] that makes no sense. It unwraps
-// to [ErrProblem].
-type ProblemError struct {
-	Field string // path of the field, such as Pieces[3].Length
-	Value string // what it holds
-	Want  string // what would be right
-}
-
-// Error names the field, its value and what would be right.
-func (e *ProblemError) Error() string {
-	return fmt.Sprintf("optimize: %s is %s, want %s", e.Field, e.Value, e.Want)
-}
-
-// Unwrap returns [ErrProblem].
-func (e *ProblemError) Unwrap() error { return ErrProblem }
-
-// InfeasibleReason is why no plan exists.
-type InfeasibleReason uint8
+// An InfeasibleReason says why no plan exists. Later releases may know more reasons.
+type InfeasibleReason string
 
 const (
-	// ReasonPieceTooLong: a piece is longer than the usable length of every stick.
-	ReasonPieceTooLong InfeasibleReason = iota + 1
+	// ReasonPieceTooLong: a piece is longer than the usable length of every stick that is
+	// good enough for it.
+	ReasonPieceTooLong InfeasibleReason = "piece too long"
 	// ReasonSupplyTooShort: the sticks that can be had are too short in total.
-	ReasonSupplyTooShort
+	ReasonSupplyTooShort InfeasibleReason = "supply too short"
 	// ReasonSupplyTooFew: too few of the pieces fit the sticks that can be had,
 	// counted stick by stick.
-	ReasonSupplyTooFew
+	ReasonSupplyTooFew InfeasibleReason = "supply too few"
 	// ReasonSupplyDoesNotFit: total length and count would do, but no way of cutting
 	// yields every piece. It was proven by the solver.
-	ReasonSupplyDoesNotFit
+	ReasonSupplyDoesNotFit InfeasibleReason = "supply does not fit"
 	// ReasonGroupTooLong: the pieces of a group that come from one stick are together longer
 	// than the usable length of every stick that is good enough for them.
-	ReasonGroupTooLong
+	ReasonGroupTooLong InfeasibleReason = "group too long"
 	// ReasonGroupTooMany: the pieces of a group that come from one stick are more than
 	// Rules.MaxPieces.
-	ReasonGroupTooMany
+	ReasonGroupTooMany InfeasibleReason = "group too many"
 	// ReasonGroupInNoLot: no lot has a stick long and good enough for each piece of a GroupOneLot
-	// group, or the one that it is begun from has not.
-	ReasonGroupInNoLot
+	// group, or the one that it was started from has not.
+	ReasonGroupInNoLot InfeasibleReason = "group in no lot"
 	// ReasonRunTooLong: however a run is spliced where it may be, some part is longer than the
 	// usable length of every stick.
-	ReasonRunTooLong
+	ReasonRunTooLong InfeasibleReason = "run too long"
 )
 
-var infeasibilityNames = names{"", "piece too long", "supply too short", "supply too few", "supply does not fit",
-	"group too long", "group too many", "group in no lot", "run too long"}
-
-// String returns the reason in words.
-func (r InfeasibleReason) String() string { return infeasibilityNames.text(uint8(r)) }
-
-// InfeasibleError reports a problem that makes sense but has no plan. It
-// unwraps to [ErrInfeasible].
+// An InfeasibleError reports a problem that makes sense but has no plan. Buying other
+// sticks helps.
 type InfeasibleError struct {
 	Reason InfeasibleReason // why there is no plan
 
-	// Piece is the index in Problem.Pieces of the piece that is too long. For
-	// ReasonSupplyTooShort and ReasonSupplyTooFew it is a piece such that those of its
-	// length or longer cannot all be had; for all other reasons it is -1.
-	Piece int
-	Label string // that piece's label; may be empty
+	// Piece, Group and Run are what fits nowhere: the index in Problem.Pieces of the piece
+	// for ReasonPieceTooLong, that in Rules.Groups of the group for ReasonGroupTooLong,
+	// ReasonGroupTooMany and ReasonGroupInNoLot, that in Problem.Runs of the run for
+	// ReasonRunTooLong. The others are -1.
+	Piece, Group, Run int
 
-	// Group is the index in Rules.Groups of the group for ReasonGroupTooLong, ReasonGroupTooMany and
-	// ReasonGroupInNoLot, Run that in Problem.Runs of the run for ReasonRunTooLong. Otherwise both are
-	// zero.
-	Group, Run int
+	// ShortFrom is, for ReasonSupplyTooShort and ReasonSupplyTooFew, the index in
+	// Problem.Pieces of a piece such that those of its length or longer cannot all be had;
+	// otherwise -1.
+	ShortFrom int
+
+	Label string // of Piece or ShortFrom; may be empty
 
 	// Stick is, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the index in
 	// Problem.Sticks of the stick with the longest usable length among those that are
-	// good enough, -1 where none is; otherwise -1.
+	// good enough, -1 if none is; otherwise -1.
 	Stick int
 
 	// Need and Have are, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the length of
 	// the piece, of the group with its kerfs or of the run, and the longest usable
-	// length; where ends nest, what a bevel takes beyond the kerf is in it. For
+	// length; if ends nest, what a bevel takes beyond the kerf is in it. For
 	// ReasonSupplyTooShort they are totals over the pieces and
 	// over the sticks that hold any of them, a kerf added to each piece and to
 	// each stick. Otherwise both are zero. Need-Have is what is missing.
@@ -100,27 +73,32 @@ type InfeasibleError struct {
 	NeedCount, HaveCount int64
 }
 
+// infeasible returns an error that names nothing yet.
+func infeasible(r InfeasibleReason) *InfeasibleError {
+	return &InfeasibleError{Reason: r, Piece: -1, Group: -1, Run: -1, ShortFrom: -1, Stick: -1}
+}
+
 // Error says which piece or stick makes it impossible.
 func (e *InfeasibleError) Error() string {
-	piece := fmt.Sprintf("Pieces[%d]", e.Piece)
+	piece := fmt.Sprintf("pieces[%d]", max(e.Piece, e.ShortFrom))
 	if e.Label != "" {
 		piece += fmt.Sprintf(" (%q)", e.Label)
 	}
 	longest := "no stick that can be had is good enough"
 	if e.Stick >= 0 {
-		longest = fmt.Sprintf("the longest usable length is %v (Sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
+		longest = fmt.Sprintf("the longest usable length is %v (sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
 	}
 	switch e.Reason {
 	case ReasonPieceTooLong:
 		return fmt.Sprintf("optimize: %s is %v long, %s", piece, e.Need.About(e.Have), longest)
 	case ReasonGroupTooLong:
-		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need.About(e.Have), longest)
+		return fmt.Sprintf("optimize: rules.groups[%d] from one stick is %v long with kerfs, %s", e.Group, e.Need.About(e.Have), longest)
 	case ReasonGroupTooMany:
-		return fmt.Sprintf("optimize: Rules.Groups[%d] from one stick is %d pieces, Rules.MaxPieces is %d", e.Group, e.NeedCount, e.HaveCount)
+		return fmt.Sprintf("optimize: rules.groups[%d] from one stick is %d pieces, rules.max_pieces is %d", e.Group, e.NeedCount, e.HaveCount)
 	case ReasonGroupInNoLot:
-		return fmt.Sprintf("optimize: no lot that Rules.Groups[%d] may come from has a stick long and good enough for each of its pieces", e.Group)
+		return fmt.Sprintf("optimize: no lot that rules.groups[%d] may come from has a stick long and good enough for each of its pieces", e.Group)
 	case ReasonRunTooLong:
-		return fmt.Sprintf("optimize: Runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need.About(e.Have), longest)
+		return fmt.Sprintf("optimize: runs[%d] is %v long and cannot be spliced into parts that fit, %s", e.Run, e.Need.About(e.Have), longest)
 	case ReasonSupplyTooShort:
 		return fmt.Sprintf("optimize: the pieces as long as %s or longer take %v with kerf, the sticks that hold them give %v, short by %v",
 			piece, e.Need.About(e.Have), e.Have.About(e.Need), (e.Need-e.Have).About(e.Have, e.Need))
@@ -131,48 +109,42 @@ func (e *InfeasibleError) Error() string {
 	return "optimize: no way of cutting the sticks that can be had yields every piece"
 }
 
-// Unwrap returns [ErrInfeasible].
-func (e *InfeasibleError) Unwrap() error { return ErrInfeasible }
-
-// LimitError reports a search that was stopped before it had any plan. It
-// unwraps to [ErrLimit] and, where a context ended the search, to that
-// context's cause.
+// A LimitError reports that Solve stopped before it found a plan. If a context ended the
+// search, it unwraps to that context's cause.
 type LimitError struct {
-	Stop  Stop
+	Stop  Stop  // what ended the search
 	Work  int64 // steps used, in the unit of Options.Work
 	Cause error // the context's cause, or nil
 }
 
 // Error says how far the search came and what ended it.
 func (e *LimitError) Error() string {
-	s := fmt.Sprintf("%v after %d steps: %v", ErrLimit, e.Work, e.Stop)
+	s := fmt.Sprintf("optimize: stopped before any plan was found, after %d steps: %v", e.Work, e.Stop)
 	if e.Cause != nil {
 		s += ": " + e.Cause.Error()
 	}
 	return s
 }
 
-// Unwrap returns [ErrLimit] and the context's cause, if there is one.
-func (e *LimitError) Unwrap() []error {
-	if e.Cause == nil {
-		return []error{ErrLimit}
-	}
-	return []error{ErrLimit, e.Cause}
-}
+// Unwrap returns the context's cause, or nil.
+func (e *LimitError) Unwrap() error { return e.Cause }
 
-// CheckError reports a claim of a plan that is wrong.
+// A CheckError reports a claim of a plan that is wrong. The plan is not to be trusted.
 type CheckError struct {
-	Claim string // what was claimed, such as Cost or Patterns[3].Offcut
-	Got   string // what the plan says
-	Want  string // what is right
+	// Claim is the path of the field that is wrong, by the names that it has in JSON, such
+	// as cost or patterns[3].offcut. It is empty if there is no plan at all.
+	Claim string
+
+	Got  string // what the plan says
+	Want string // what is right
 }
 
 // Error names the claim, what it says and what is right.
 func (e *CheckError) Error() string {
-	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", e.Claim, e.Got, e.Want)
+	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", cmp.Or(e.Claim, "it"), e.Got, e.Want)
 }
 
-// InternalError reports a plan that Solve made and then found wrong: a defect
+// An InternalError reports a plan that Solve made and then found wrong: a defect
 // of this package. The plan is withheld. Please report the problem that
 // provokes it.
 type InternalError struct {

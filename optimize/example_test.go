@@ -168,7 +168,7 @@ func ExampleSolve_infeasible() {
 		fmt.Println(p.Pieces[inf.Piece].Label, "needs", inf.Need-inf.Have, "more")
 	}
 	// Output:
-	// optimize: Pieces[0] ("classroom, long wall") is 23' 4" long, the longest usable length is 12' (Sticks[0]), short by 11' 4"
+	// optimize: pieces[0] ("classroom, long wall") is 23' 4" long, the longest usable length is 12' (sticks[0]), short by 11' 4"
 	// classroom, long wall needs 11' 4" more
 }
 
@@ -207,7 +207,7 @@ func ExampleCheck() {
 	fmt.Println(optimize.Check(context.Background(), p, plan))
 	// Output:
 	// <nil>
-	// optimize: plan is wrong: the yield of Pieces[0] is 3, want 4
+	// optimize: plan is wrong: patterns is 3 of pieces[0], want 4
 }
 
 // Audit tells how much of the bound rests on the proof alone.

@@ -27,9 +27,6 @@ type copies struct{ size, n int64 }
 //
 // With runs only the first holds: their parts are not known.
 func (p *Problem) fewestPatterns() int64 {
-	if p.inRange() != nil {
-		return 1
-	}
 	room, most := p.roomiest()
 	all := p.copies()
 	if len(all) == 0 || room <= 0 {

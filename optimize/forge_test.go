@@ -260,13 +260,13 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 		want, err := strconv.ParseInt(ce.Want, 10, 64)
 		k := 0
 		switch {
-		case ce.Claim == "Objective":
+		case ce.Claim == "objective":
 			plan.Objective = optimize.LeastLength
-		case ce.Claim == "Buy" || ce.Claim == "Proven":
+		case ce.Claim == "buy" || ce.Claim == "proven":
 			return nil
 		case err != nil && !strings.HasPrefix(ce.Claim, "Levels"):
 			return nil
-		case ce.Claim == "Cost":
+		case ce.Claim == "cost":
 			plan.Cost = want
 		case scanned(ce.Claim, "Buy[%d].Cost", &k):
 			plan.Buy[k].Cost = want
@@ -432,13 +432,13 @@ func TestForgedClaims(t *testing.T) {
 			t.Fatalf("%s: not proven", name)
 		}
 		for claim, spoil := range map[string]func(*optimize.Plan) string{
-			"work":            func(pl *optimize.Plan) string { pl.Work = -1; return "Work" },
-			"a limit reached": func(pl *optimize.Plan) string { pl.Stop = optimize.StopWork; return "Stop" },
-			"a deadline":      func(pl *optimize.Plan) string { pl.Stop = optimize.StopDeadline; return "Stop" },
-			"stuck":           func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted; return "Stop" },
-			"no name":         func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted + 1; return "Stop" },
-			"unproven":        func(pl *optimize.Plan) string { pl.Proven = false; return "Proven" },
-			"below zero":      func(pl *optimize.Plan) string { pl.Bound, pl.Proven = -1, false; return "Bound" },
+			"work":            func(pl *optimize.Plan) string { pl.Work = -1; return "work" },
+			"a limit reached": func(pl *optimize.Plan) string { pl.Stop = optimize.StopWork; return "stop" },
+			"a deadline":      func(pl *optimize.Plan) string { pl.Stop = optimize.StopDeadline; return "stop" },
+			"stuck":           func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted; return "stop" },
+			"no name":         func(pl *optimize.Plan) string { pl.Stop = optimize.StopExhausted + 1; return "stop" },
+			"unproven":        func(pl *optimize.Plan) string { pl.Proven = false; return "proven" },
+			"below zero":      func(pl *optimize.Plan) string { pl.Bound, pl.Proven = -1, false; return "bound" },
 		} {
 			plan := clone(t, good)
 			for k := range plan.Goals {

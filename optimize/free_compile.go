@@ -278,20 +278,20 @@ func (f *free) took(n int) error {
 
 // small reports what there are too many kinds of.
 func (f *free) small() error {
-	few := func(n, most int) string {
-		return fmt.Sprintf("at most %d of them in a problem with rules", min(n, most))
+	few := func(n, most int, what string) string {
+		return fmt.Sprintf("at most %d %s in a problem with rules", min(n, most), what)
 	}
 	items, bins := len(f.items), len(f.model.Bins)
 	switch {
 	case items > maxItems:
-		return &ProblemError{"Pieces", fmt.Sprintf("%d kinds of pieces and parts", items), few(items, maxItems)}
+		return fieldError("pieces", items, few(items, maxItems, "kinds of pieces and parts"))
 	case bins > maxKinds:
-		return &ProblemError{"Sticks", fmt.Sprintf("%d kinds of sticks and clear stretches", bins), few(bins, maxKinds)}
+		return fieldError("sticks", bins, few(bins, maxKinds, "kinds of sticks and clear stretches"))
 	case items*bins > maxCells:
-		return &ProblemError{"Pieces", fmt.Sprintf("%d kinds of pieces and parts", items),
-			fmt.Sprintf("at most %d in a problem with rules and %d kinds of sticks", maxCells/bins, bins)}
+		return fieldError("pieces", items,
+			fmt.Sprintf("at most %d kinds of pieces and parts in a problem with rules and %d kinds of sticks", maxCells/bins, bins))
 	case len(f.ends) > maxShapes:
-		return &ProblemError{"Rules.Nest", fmt.Sprintf("%d shapes of ends", len(f.ends)), few(len(f.ends), maxShapes)}
+		return fieldError("rules.nest", len(f.ends), few(len(f.ends), maxShapes, "shapes of ends"))
 	}
 	return nil
 }
@@ -341,11 +341,11 @@ func (f *free) crowding() error {
 		k := min(s.count, room/s.size)
 		room -= k * s.size
 		if n += k * f.model.Items[s.item].Pieces; n > maxPieces {
-			field, l := "Pieces", measure.Length(s.size/f.double)
+			field, l := "pieces", measure.Length(s.size/f.double)
 			if ids := slices.Concat(f.items[s.item].pieces, f.items[s.item].group); len(ids) > 0 {
-				field, l = fmt.Sprintf("Pieces[%d].Length", ids[0]), f.problem.Pieces[ids[0]].Length
+				field, l = fmt.Sprintf("pieces[%d].length", ids[0]), f.problem.Pieces[ids[0]].Length
 			}
-			return badLength(field, l, fmt.Sprintf("pieces of which no stick holds more than %d", maxPieces))
+			return fieldError(field, l.About(), fmt.Sprintf("pieces of which no stick holds more than %d", maxPieces))
 		}
 	}
 	return nil
@@ -380,7 +380,7 @@ func (f *free) addItems() error {
 	for i := range p.Pieces {
 		q := quantity(&p.Pieces[i])
 		if q >= 1<<40-total {
-			return &ProblemError{fmt.Sprintf("Pieces[%d].Quantity", i), fmt.Sprint(q), fmt.Sprintf("a total quantity below %d", int64(1<<40))}
+			return fieldError(fmt.Sprintf("pieces[%d].quantity", i), q, fmt.Sprintf("a total quantity below %d", int64(1<<40)))
 		}
 		total += q
 		if in[i] > 0 {
@@ -413,8 +413,8 @@ func (f *free) addItems() error {
 			pc := &p.Pieces[i]
 			w := f.lying(pc.Left, pc.Right, AsGiven)
 			if way.Size += w.Size + int64(pc.Length)*f.double; way.Size > 1<<61 {
-				return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("pieces of Rules.Groups[%d] of a total length, kerfs included, of at most %v",
-					g, measure.Length(1<<61/f.double).About())}
+				return fieldError("pieces", "too long in total", fmt.Sprintf("pieces of rules.groups[%d] of a total length, kerfs included, of at most %v",
+					g, measure.Length(1<<61/f.double).About()))
 			}
 			if k == 0 {
 				way.Left = w.Left
@@ -450,8 +450,8 @@ func (f *free) addRuns() error {
 		rule := &run.Splice
 		at := append(append([]measure.Length{0}, rule.At...), run.Length)
 		tooMany := func() error {
-			return &ProblemError{fmt.Sprintf("Runs[%d].Splice.At", r), fmt.Sprintf("%d positions", len(rule.At)),
-				"fewer positions: a coarser grid, or studs only"}
+			return fieldError(fmt.Sprintf("runs[%d].splice.at", r), len(rule.At),
+				"fewer positions: a coarser grid, or studs only")
 		}
 		out := bp.Run{Nodes: len(at)}
 		if rule.MaxSplices > 0 && rule.MaxSplices < len(rule.At) {
@@ -596,7 +596,7 @@ func (f *free) addSticks() error {
 		}
 	}
 	if len(f.classes) == 0 {
-		return &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
+		return infeasible(ReasonSupplyDoesNotFit)
 	}
 	for c := range f.model.Classes {
 		cl := &f.model.Classes[c]
@@ -735,8 +735,8 @@ func (f *free) addLots() error {
 			continue
 		}
 		if arcs += len(names) * len(gr.Pieces); arcs > maxArcs {
-			return &ProblemError{fmt.Sprintf("Rules.Groups[%d].Pieces", g), fmt.Sprintf("%d pieces", len(gr.Pieces)),
-				fmt.Sprintf("fewer, since there are %d lots: at most %d pieces of lots in all groups", len(names), maxArcs)}
+			return fieldError(fmt.Sprintf("rules.groups[%d].pieces", g), len(gr.Pieces),
+				fmt.Sprintf("fewer pieces, since there are %d lots: at most %d pieces of lots in all groups", len(names), maxArcs))
 		}
 		run := bp.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}
 		last := run.Nodes - 1
@@ -948,7 +948,7 @@ func (f *free) divide() error {
 		}
 	}
 	if v, ok := sum.Int64(); !ok || v > 1<<50 || v > math.MaxInt64/c {
-		return &ProblemError{"Sticks", "too dear in total", "prices and numbers of sticks whose total stays in range"}
+		return fieldError("sticks", "too dear in total", "prices and numbers of sticks whose total stays in range")
 	}
 	var all wide.Int
 	for i := range m.Items {
@@ -960,7 +960,7 @@ func (f *free) divide() error {
 		all.AddMul(m.Bins[b].Cap, 1)
 	}
 	if v, ok := all.Int64(); !ok || v > 1<<56 {
-		return &ProblemError{"Pieces", "too long in total", fmt.Sprintf("a total length, kerfs included, below %v", measure.Length(min((1<<56)/f.double, math.MaxInt64/g)*g/f.double).About())}
+		return fieldError("pieces", "too long in total", fmt.Sprintf("a total length, kerfs included, below %v", measure.Length(min((1<<56)/f.double, math.MaxInt64/g)*g/f.double).About()))
 	}
 	return nil
 }

@@ -30,7 +30,7 @@ func (f *free) fits() error {
 			room[p.Pieces[i].Grade] = at
 		}
 		if best, have := at.stick, at.have; need > have {
-			return &InfeasibleError{Reason: ReasonPieceTooLong, Piece: i, Label: p.Pieces[i].Label, Stick: best, Need: need, Have: max(have, 0)}
+			return tooLong(p, i, best, need, max(have, 0))
 		}
 	}
 	groupOf := map[int]int{} // by first piece
@@ -47,21 +47,36 @@ func (f *free) fits() error {
 	for k := range f.lots {
 		g := f.lots[k].group
 		if !slices.ContainsFunc(f.lotNames, func(lot string) bool { return f.fitLot(g, lot) }) {
-			return &InfeasibleError{Reason: ReasonGroupInNoLot, Piece: -1, Stick: -1, Group: g}
+			return noLot(g)
 		}
 	}
 	for g := range p.Rules.Groups {
 		if gr := &p.Rules.Groups[g]; gr.Started && !f.fitLot(g, gr.Lot) {
-			return &InfeasibleError{Reason: ReasonGroupInNoLot, Piece: -1, Stick: -1, Group: g}
+			return noLot(g)
 		}
 	}
 	for r := range p.Runs {
 		if !f.fitRun(r) {
 			best, have := f.roomiest(0, nil)
-			return &InfeasibleError{Reason: ReasonRunTooLong, Piece: -1, Stick: best, Run: r, Need: p.Runs[r].Length, Have: max(have, 0)}
+			e := infeasible(ReasonRunTooLong)
+			e.Run, e.Stick, e.Need, e.Have = r, best, p.Runs[r].Length, max(have, 0)
+			return e
 		}
 	}
 	return nil
+}
+
+// tooLong reports a piece that is longer than what the stick with the most room can give.
+func tooLong(p *Problem, piece, stick int, need, have measure.Length) error {
+	e := infeasible(ReasonPieceTooLong)
+	e.Piece, e.Label, e.Stick, e.Need, e.Have = piece, p.Pieces[piece].Label, stick, need, have
+	return e
+}
+
+func noLot(group int) error {
+	e := infeasible(ReasonGroupInNoLot)
+	e.Group = group
+	return e
 }
 
 // roomiest returns the stick with the longest clear stretch that can be cut in one among
@@ -110,7 +125,8 @@ func (f *free) pieceNeed(i int) measure.Length {
 func (f *free) fitGroup(item, g int) error {
 	r := &f.problem.Rules
 	pieces := f.items[item].group
-	e := &InfeasibleError{Piece: -1, Stick: -1, Group: g}
+	e := infeasible("")
+	e.Group = g
 	if most := r.MaxPieces; most > 0 && len(pieces) > most {
 		e.Reason, e.NeedCount, e.HaveCount = ReasonGroupTooMany, int64(len(pieces)), int64(most)
 		return e

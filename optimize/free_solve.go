@@ -2,17 +2,12 @@ package optimize
 
 import (
 	"context"
-	"fmt"
 
 	bp "example.com/longpoint/internal/branchprice"
-	"example.com/longpoint/measure"
 )
 
 // solveFree is Solve for problems with rules.
 func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
-	if err := p.inRange(); err != nil {
-		return nil, err
-	}
 	f, err := compileFree(ctx, p)
 	if err != nil {
 		return nil, err
@@ -22,7 +17,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	}
 	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(ctx), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0})
 	if r.Infeasible {
-		return nil, &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
+		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
 	stop := StopUnknown
 	switch r.Stop {
@@ -92,54 +87,4 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
 		plan.Goals = append(plan.Goals, l)
 	}
-}
-
-// lengthLimit keeps sums of a few lengths, doubled, in range.
-const lengthLimit = measure.Length(1) << 58
-
-// inRange reports the first length that is beyond what problems with rules can have.
-func (p *Problem) inRange() error {
-	bad := func(field string, l measure.Length) error {
-		return badLength(field, l, fmt.Sprintf("at most %v in a problem with rules", lengthLimit.About()))
-	}
-	for i := range p.Sticks {
-		if l := p.Sticks[i].Length; l > lengthLimit {
-			return bad(fmt.Sprintf("Sticks[%d].Length", i), l)
-		}
-	}
-	for i := range p.Pieces {
-		pc := &p.Pieces[i]
-		if pc.Length > lengthLimit {
-			return bad(fmt.Sprintf("Pieces[%d].Length", i), pc.Length)
-		}
-		if p.Rules.Nest && (pc.Left.Setback > pc.Length || pc.Left.Setback < 0) {
-			return badLength(fmt.Sprintf("Pieces[%d].Left.Setback", i), pc.Left.Setback, "zero or more and at most the piece's length")
-		}
-		if p.Rules.Nest && (pc.Right.Setback > pc.Length || pc.Right.Setback < 0) {
-			return badLength(fmt.Sprintf("Pieces[%d].Right.Setback", i), pc.Right.Setback, "zero or more and at most the piece's length")
-		}
-	}
-	for r := range p.Runs {
-		run := &p.Runs[r]
-		if run.Length > lengthLimit {
-			return bad(fmt.Sprintf("Runs[%d].Length", r), run.Length)
-		}
-		if o := run.Splice.Overlap; o > lengthLimit || o < -lengthLimit {
-			return bad(fmt.Sprintf("Runs[%d].Splice.Overlap", r), o)
-		}
-	}
-	for _, x := range []struct {
-		field string
-		l     measure.Length
-	}{{"Kerf", p.Kerf}, {"Rules.MinHold", p.Rules.MinHold}, {"Rules.MaxTransport", p.Rules.MaxTransport}} {
-		if x.l > lengthLimit/4 {
-			return badLength(x.field, x.l, fmt.Sprintf("at most %v in a problem with rules", (lengthLimit/4).About()))
-		}
-	}
-	for i := range p.Rules.OffcutValues {
-		if l := p.Rules.OffcutValues[i].Length; l > lengthLimit {
-			return bad(fmt.Sprintf("Rules.OffcutValues[%d].Length", i), l)
-		}
-	}
-	return nil
 }

@@ -45,7 +45,7 @@ func FuzzSolve(f *testing.F) {
 			t.Fatalf("plan %v, error %v", plan, err)
 		}
 		if err != nil {
-			if !errors.Is(err, optimize.ErrProblem) && !errors.Is(err, optimize.ErrInfeasible) && !errors.Is(err, optimize.ErrLimit) {
+			if !errors.As(err, new(*measure.FieldError)) && !errors.As(err, new(*optimize.InfeasibleError)) && !errors.As(err, new(*optimize.LimitError)) {
 				t.Fatalf("%v\n%#v", err, p)
 			}
 			return

@@ -263,7 +263,7 @@ func longRun(n, positions int, part measure.Length) optimize.Problem {
 // refused reports whether an error says by name what a problem asks too much of, or that
 // there was no time for a plan.
 func refused(err error) bool {
-	return errors.Is(err, optimize.ErrProblem) || errors.Is(err, optimize.ErrInfeasible) || errors.Is(err, optimize.ErrLimit) ||
+	return errors.As(err, new(*measure.FieldError)) || errors.As(err, new(*optimize.InfeasibleError)) || errors.As(err, new(*optimize.LimitError)) ||
 		errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)
 }
 

@@ -1,10 +1,7 @@
 package optimize_test
 
 import (
-	"context"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -17,22 +14,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/stock"
 )
-
-func ExampleProblemError_JSONPath() {
-	p := optimize.Problem{
-		Sticks: []stock.Stick{{Length: 8 * measure.Foot, TrimEnd: -measure.Inch}},
-		Pieces: []stock.Piece{{Length: measure.Foot}},
-	}
-	_, err := optimize.Solve(context.Background(), p, nil)
-	if bad := (*optimize.ProblemError)(nil); errors.As(err, &bad) {
-		fmt.Println(bad.Field, "is", bad.JSONPath())
-	}
-	// Output: Sticks[0].TrimEnd is sticks[0].trim_end
-}
 
 // fieldPaths returns every path into a Problem, by Go names and by JSON names. The latter
 // are not read from tags: each field is set by itself and looked for in the JSON text.
@@ -128,35 +111,17 @@ func deepest(v any, path string) string {
 	return ""
 }
 
-func TestJSONPath(t *testing.T) {
+// Every path that this package builds for an error about a problem is one into its JSON:
+// those that the source spells out, with what it appends to them.
+func TestEveryReportedFieldIsAJSONPath(t *testing.T) {
 	paths := fieldPaths(t)
 	if len(paths) < 80 {
 		t.Errorf("only %d paths", len(paths))
 	}
-	for field, want := range paths {
-		if got := (&optimize.ProblemError{Field: field}).JSONPath(); got != want || want == "" {
-			t.Errorf("%s: %q, want %q", field, got, want)
-		}
-	}
-	for field, want := range map[string]string{
-		"": "", "Sticks": "sticks", "Sticks[12].Defects[3].To": "sticks[12].defects[3].to",
-		// What is no path into a problem stays as it is.
-		"the plan": "the plan", "Options.Money": "Options.Money", "Sticks[0].Color.R": "sticks[0].Color.R", "Kerf.x": "kerf.x",
-		"Sticks.": "sticks.", "[0]": "[0]", "Sticks[0": "sticks[0", "Pieces[0]Length": "pieces[0]Length", ".": ".",
-	} {
-		if got := (&optimize.ProblemError{Field: field}).JSONPath(); got != want {
-			t.Errorf("%q: %q, want %q", field, got, want)
-		}
-	}
-}
-
-// Every path that this package builds for an error is one into a problem: those that the
-// source spells out, with what it appends to them.
-func TestEveryReportedFieldHasAJSONPath(t *testing.T) {
 	known := map[string]bool{}
 	names := map[string]bool{}
 	index := regexp.MustCompile(`\[[0-9]+\]`)
-	for field := range fieldPaths(t) {
+	for _, field := range paths {
 		field = index.ReplaceAllString(field, "[%d]")
 		known[field] = true
 		for i := range len(field) {
@@ -169,8 +134,8 @@ func TestEveryReportedFieldHasAJSONPath(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole := regexp.MustCompile(`^(Sticks|Pieces|Runs|Rules|Kerf)((\[%d\]|\.[A-Z%])[A-Za-z.%\[\]]*)?$`)
-	part := regexp.MustCompile(`^\.?[A-Z][A-Za-z]*((\[%d\])?\.[A-Z][A-Za-z]*|\[%d\])*$`)
+	whole := regexp.MustCompile(`^(sticks|pieces|runs|rules|kerf)((\[%d\]|\.[a-z%])[a-z_.%\[\]]*)?$`)
+	part := regexp.MustCompile(`^\.?[a-z_]+((\[%d\])?\.[a-z_]+|\[%d\])*$`)
 	found := 0
 	for _, name := range files {
 		if strings.HasSuffix(name, "_test.go") || strings.HasPrefix(name, "check") || strings.HasPrefix(name, "replan") || strings.HasPrefix(name, "whatif") {
@@ -191,8 +156,6 @@ func TestEveryReportedFieldHasAJSONPath(t *testing.T) {
 					t.Fatal(err)
 				}
 				switch {
-				case text == "Sticks[%d]" || text == "Pieces[%d]" || text == "Runs[%d]" || text == "Rules.Groups[%d]":
-					found++
 				case strings.HasSuffix(text, ".%s") && whole.MatchString(text):
 					found++
 				case whole.MatchString(text):
@@ -203,23 +166,23 @@ func TestEveryReportedFieldHasAJSONPath(t *testing.T) {
 					if found++; !names[strings.TrimPrefix(text, ".")] {
 						t.Errorf("%s: %q ends no path into a problem", name, text)
 					}
+				case strings.ContainsAny(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"):
+					t.Errorf("%s: %q is no path", name, text)
 				}
 				return true
 			})
 		}
 		ast.Inspect(file, func(n ast.Node) bool {
-			switch n := n.(type) {
-			case *ast.CallExpr: // badLength(field, …), field(name), validateEnd(field, …)
-				if f, ok := n.Fun.(*ast.Ident); ok && len(n.Args) > 0 && slices.Contains([]string{"badLength", "badNumber", "field", "validateEnd", "validateLabels", "bad"}, f.Name) {
-					check(n.Args[0])
-				}
-			case *ast.CompositeLit: // ProblemError{field, …}
-				if f, ok := n.Type.(*ast.Ident); ok && f.Name == "ProblemError" && len(n.Elts) > 0 {
-					check(n.Elts[0])
-				}
-			case *ast.BasicLit: // whole paths, wherever they stand
-				if whole.MatchString(strings.Trim(n.Value, "\"")) {
-					check(n)
+			if n, ok := n.(*ast.CallExpr); ok && len(n.Args) > 0 { // fieldError(field, …), f.add(field, …), f.has(field, …), bad(name, …), fault(name, …)
+				switch f := n.Fun.(type) {
+				case *ast.Ident:
+					if slices.Contains([]string{"fieldError", "bad", "fault"}, f.Name) {
+						check(n.Args[0])
+					}
+				case *ast.SelectorExpr:
+					if x, ok := f.X.(*ast.Ident); ok && (x.Name == "f" || x.Name == "one") && (f.Sel.Name == "add" || f.Sel.Name == "has") {
+						check(n.Args[0])
+					}
 				}
 			}
 			return true

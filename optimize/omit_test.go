@@ -58,19 +58,19 @@ func TestWithoutProof(t *testing.T) {
 		}
 
 		for claim, spoil := range map[string]func(*optimize.Plan){
-			"Proven":          func(pl *optimize.Plan) { pl.Proven = true },
-			"Bound":           func(pl *optimize.Plan) { pl.Bound = pl.Cost + 1 },
-			"Cost":            func(pl *optimize.Plan) { pl.Cost++ },
+			"proven":          func(pl *optimize.Plan) { pl.Proven = true },
+			"bound":           func(pl *optimize.Plan) { pl.Bound = pl.Cost + 1 },
+			"cost":            func(pl *optimize.Plan) { pl.Cost++ },
 			"Proof.LeafBound": func(pl *optimize.Plan) { forge(t, pl, func(pr *optimize.OpenProof) { pr.LeafBound = 1 }) },
 			"Proof.Leaves": func(pl *optimize.Plan) {
 				forge(t, pl, func(pr *optimize.OpenProof) { pr.Leaves = make([]optimize.Leaf, 1) })
 			},
-			"Patterns[0].Offcut":  func(pl *optimize.Plan) { pl.Patterns[0].Offcut++ },
-			"Stop":                func(pl *optimize.Plan) { pl.Stop, pl.Bound = optimize.StopProven, pl.Cost-1 },
-			"the yield of Pieces": func(pl *optimize.Plan) { pl.Patterns = pl.Patterns[:len(pl.Patterns)-1] },
+			"patterns[0].offcut": func(pl *optimize.Plan) { pl.Patterns[0].Offcut++ },
+			"stop":               func(pl *optimize.Plan) { pl.Stop, pl.Bound = optimize.StopProven, pl.Cost-1 },
+			"patterns":           func(pl *optimize.Plan) { pl.Patterns = pl.Patterns[:len(pl.Patterns)-1] },
 		} {
 			bad := clonePlan(t, bare)
-			if spoil(bad); bad.Cost == 0 && claim == "Stop" {
+			if spoil(bad); bad.Cost == 0 && claim == "stop" {
 				continue
 			}
 			var ce *optimize.CheckError

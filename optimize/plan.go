@@ -44,7 +44,7 @@ type Plan struct {
 
 	// Goals is what the plan reaches of each of Rules.Goals, in that order. It is
 	// nil where the problem sets no goals.
-	Goals []GoalResult `json:"levels,omitempty"`
+	Goals []GoalResult `json:"goals,omitempty"`
 }
 
 // Pattern is one way of cutting one stick, Count times over.
@@ -116,7 +116,7 @@ const (
 	LeastLength
 )
 
-var objectiveNames = names{"least price", "least length"}
+var objectiveNames = names{"Objective", "an objective", []string{"least price", "least length"}}
 
 // String returns the objective in words.
 func (o Objective) String() string { return objectiveNames.text(uint8(o)) }
@@ -145,7 +145,7 @@ const (
 	StopExhausted             // every method the engine has was tried
 )
 
-var stopNames = names{"not said", "proven", "work limit", "deadline", "canceled", "methods exhausted"}
+var stopNames = names{"Stop", "a reason to stop", []string{"not said", "proven", "work limit", "deadline", "canceled", "methods exhausted"}}
 
 // String returns the reason in words.
 func (s Stop) String() string { return stopNames.text(uint8(s)) }

@@ -59,12 +59,12 @@ type Problem struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero MinRemnant is a
-// [ProblemError].
+// [*measure.FieldError].
 func (p *Problem) UnmarshalJSON(data []byte) error {
 	type plain Problem
 	fault, err := explicit.Unmarshal(data, (*plain)(p))
 	if fault != nil {
-		return &ProblemError{fault.Field, fault.Value, fault.Want}
+		return fieldError(fault.Name, fault.Value, fault.Want)
 	}
 	return err
 }

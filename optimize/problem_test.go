@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -39,61 +40,61 @@ func TestBadProblem(t *testing.T) {
 		spoil func(p *optimize.Problem)
 		field string
 	}{
-		{"nothing", func(p *optimize.Problem) { *p = optimize.Problem{} }, "Sticks"},
-		{"no sticks", func(p *optimize.Problem) { p.Sticks = nil }, "Sticks"},
-		{"no pieces", func(p *optimize.Problem) { p.Pieces = nil }, "Pieces"},
-		{"negative kerf", func(p *optimize.Problem) { p.Kerf = -1 }, "Kerf"},
-		{"stick of no length", func(p *optimize.Problem) { p.Sticks[1].Length = 0 }, "Sticks[1].Length"},
-		{"stick of negative length", func(p *optimize.Problem) { p.Sticks[0].Length = math.MinInt64 }, "Sticks[0].Length"},
-		{"negative start", func(p *optimize.Problem) { p.Sticks[1].TrimStart = -1 }, "Sticks[1].TrimStart"},
-		{"negative end", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = math.MinInt64 }, "Sticks[1].TrimEnd"},
-		{"start takes all", func(p *optimize.Problem) { p.Sticks[1].TrimStart = 144 * inch }, "Sticks[1].TrimStart"},
-		{"end takes all", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = top }, "Sticks[1].TrimEnd"},
-		{"both ends take all", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = 143 * inch }, "Sticks[1].TrimEnd"},
-		{"negative price", func(p *optimize.Problem) { p.Sticks[0].Price = -1 }, "Sticks[0].Price"},
-		{"negative limit", func(p *optimize.Problem) { p.Sticks[1].Limit = -2 }, "Sticks[1].Limit"},
-		{"piece of no length", func(p *optimize.Problem) { p.Pieces[2].Length = 0 }, "Pieces[2].Length"},
-		{"piece of negative length", func(p *optimize.Problem) { p.Pieces[0].Length = -inch }, "Pieces[0].Length"},
-		{"negative quantity", func(p *optimize.Problem) { p.Pieces[1].Quantity = -3 }, "Pieces[1].Quantity"},
+		{"nothing", func(p *optimize.Problem) { *p = optimize.Problem{} }, "sticks"},
+		{"no sticks", func(p *optimize.Problem) { p.Sticks = nil }, "sticks"},
+		{"no pieces", func(p *optimize.Problem) { p.Pieces = nil }, "pieces"},
+		{"negative kerf", func(p *optimize.Problem) { p.Kerf = -1 }, "kerf"},
+		{"stick of no length", func(p *optimize.Problem) { p.Sticks[1].Length = 0 }, "sticks[1].length"},
+		{"stick of negative length", func(p *optimize.Problem) { p.Sticks[0].Length = math.MinInt64 }, "sticks[0].length"},
+		{"negative start", func(p *optimize.Problem) { p.Sticks[1].TrimStart = -1 }, "sticks[1].trim_start"},
+		{"negative end", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = math.MinInt64 }, "sticks[1].trim_end"},
+		{"start takes all", func(p *optimize.Problem) { p.Sticks[1].TrimStart = 144 * inch }, "sticks[1].trim_start"},
+		{"end takes all", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = top }, "sticks[1].trim_end"},
+		{"both ends take all", func(p *optimize.Problem) { p.Sticks[1].TrimEnd = 143 * inch }, "sticks[1].trim_end"},
+		{"negative price", func(p *optimize.Problem) { p.Sticks[0].Price = -1 }, "sticks[0].price"},
+		{"negative limit", func(p *optimize.Problem) { p.Sticks[1].Limit = -2 }, "sticks[1].limit"},
+		{"piece of no length", func(p *optimize.Problem) { p.Pieces[2].Length = 0 }, "pieces[2].length"},
+		{"piece of negative length", func(p *optimize.Problem) { p.Pieces[0].Length = -inch }, "pieces[0].length"},
+		{"negative quantity", func(p *optimize.Problem) { p.Pieces[1].Quantity = -3 }, "pieces[1].quantity"},
 		{"piece of another profile", func(p *optimize.Problem) {
 			p.Sticks[1].Profile, p.Pieces[0].Profile, p.Pieces[2].Profile = "base", "base", "crown"
-		}, "Pieces[2].Profile"},
+		}, "pieces[2].profile"},
 		{"stick of another profile", func(p *optimize.Problem) {
 			p.Sticks[0].Profile, p.Sticks[1].Profile = "base", "crown"
-		}, "Sticks[1].Profile"},
+		}, "sticks[1].profile"},
 
-		{"stick and kerf out of range", func(p *optimize.Problem) { p.Sticks[0].Length = top }, "Sticks[0].Length"},
-		{"piece and kerf out of range", func(p *optimize.Problem) { p.Pieces[0].Length = top }, "Pieces[0].Length"},
-		{"stick beyond what is summed", func(p *optimize.Problem) { p.Sticks[0].Length = 1<<62 + 2 }, "Sticks[0].Length"},
+		{"stick and kerf out of range", func(p *optimize.Problem) { p.Sticks[0].Length = top }, "sticks[0].length"},
+		{"piece and kerf out of range", func(p *optimize.Problem) { p.Pieces[0].Length = top }, "pieces[0].length"},
+		{"stick beyond what is summed", func(p *optimize.Problem) { p.Sticks[0].Length = 1<<62 + 2 }, "sticks[0].length"},
 		{"number of pieces", func(p *optimize.Problem) {
 			for i := range p.Pieces {
 				p.Pieces[i].Quantity = math.MaxInt
 			}
-		}, "Pieces[0].Quantity"},
+		}, "pieces[0].quantity"},
 		{"total length", func(p *optimize.Problem) {
 			p.Sticks[0].Length = 1 << 40
 			p.Pieces = []stock.Piece{{Length: 1 << 39, Quantity: 1 << 21}, {Length: 1<<39 - 1, Quantity: 1 << 24}}
-		}, "Pieces"},
+		}, "pieces"},
 		{"total length in ticks only", func(p *optimize.Problem) {
 			p.Kerf = 0
 			p.Sticks = []stock.Stick{{Length: 1 << 40, Price: 1}}
 			p.Pieces = []stock.Piece{{Length: 1 << 40, Quantity: 1 << 23}}
-		}, "Pieces"},
+		}, "pieces"},
 		{"total price", func(p *optimize.Problem) {
 			p.Sticks[0].Price = top / 2
 			p.Sticks[1].Price = top / 3
-		}, "Sticks[0].Price"},
+		}, "sticks[0].price"},
 		{"total price in minor units only", func(p *optimize.Problem) {
 			p.Sticks = []stock.Stick{{Length: 96 * inch, Price: 1 << 62}}
-		}, "Sticks[0].Price"},
+		}, "sticks[0].price"},
 		{"total stock length", func(p *optimize.Problem) {
 			p.Sticks = []stock.Stick{{Length: 96 * inch}, {Length: 1 << 59}}
 			p.Pieces[1].Quantity = 100
-		}, "Sticks[1].Length"},
+		}, "sticks[1].length"},
 		{"too many pieces on one stick", func(p *optimize.Problem) {
 			p.Pieces[1].Length, p.Pieces[1].Quantity = 1, math.MaxInt32
 			p.Kerf = 1
-		}, "Pieces[1].Length"},
+		}, "pieces[1].length"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -106,17 +107,17 @@ func TestBadProblem(t *testing.T) {
 			if plan != nil {
 				t.Error("a plan came with an error")
 			}
-			var pe *optimize.ProblemError
-			if !errors.As(err, &pe) || !errors.Is(err, optimize.ErrProblem) {
-				t.Fatalf("error %v, want a ProblemError", err)
+			var pe *measure.FieldError
+			if !errors.As(err, &pe) {
+				t.Fatalf("error %v, want a FieldError", err)
 			}
 			if pe.Field != tt.field || pe.Value == "" || pe.Want == "" {
 				t.Errorf("field %q, value %q, want %q; the field should be %q", pe.Field, pe.Value, pe.Want, tt.field)
 			}
-			if !strings.Contains(err.Error(), tt.field) || !strings.Contains(err.Error(), pe.Value) {
+			if !strings.Contains(err.Error(), tt.field) || !strings.Contains(err.Error(), strings.Trim(strconv.Quote(pe.Value), `"`)) {
 				t.Errorf("message %q does not name field and value", err)
 			}
-			if errors.Is(err, optimize.ErrInfeasible) || errors.Is(err, optimize.ErrLimit) {
+			if errors.As(err, new(*optimize.InfeasibleError)) || errors.As(err, new(*optimize.LimitError)) {
 				t.Error("the error is of two kinds")
 			}
 		})
@@ -136,33 +137,33 @@ func TestInfeasible(t *testing.T) {
 				Sticks: []stock.Stick{{Length: 96 * inch}, {Length: 120 * inch, TrimStart: inch, TrimEnd: inch}, {Length: 118 * inch}},
 				Pieces: []stock.Piece{{Length: 90 * inch}, {Length: 118*inch + inch/16}},
 			},
-			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, Piece: 1, Stick: 1, Need: 118*inch + inch/16, Have: 118 * inch}},
+			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, ShortFrom: -1, Run: -1, Group: -1, Piece: 1, Stick: 1, Need: 118*inch + inch/16, Have: 118 * inch}},
 		{"supply too short in total",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 96 * inch, Limit: 1}, {Length: 48 * inch, Limit: 2}},
 				Pieces: []stock.Piece{{Length: 40 * inch, Quantity: 4}, {Length: 32 * inch, Quantity: 2}},
 				Kerf:   inch / 8,
 			},
-			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Piece: 1, Stick: -1,
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Run: -1, Group: -1, Piece: -1, ShortFrom: 1, Stick: -1,
 				Need: 224*inch + 6*inch/8, Have: 192*inch + 3*inch/8}},
 		{"supply of the long ones too short",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 100 * inch, Limit: 1}, {Length: 48 * inch}},
 				Pieces: []stock.Piece{{Length: 10 * inch, Quantity: 100}, {Length: 50 * inch, Quantity: 3}},
 			},
-			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Piece: 1, Stick: -1, Need: 150 * inch, Have: 100 * inch}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooShort, Run: -1, Group: -1, Piece: -1, ShortFrom: 1, Stick: -1, Need: 150 * inch, Have: 100 * inch}},
 		{"too few fit",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 96 * inch, Limit: 3}},
 				Pieces: []stock.Piece{{Length: 50 * inch, Quantity: 4}},
 			},
-			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: 0, Stick: -1, NeedCount: 4, HaveCount: 3}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Run: -1, Group: -1, Piece: -1, ShortFrom: 0, Stick: -1, NeedCount: 4, HaveCount: 3}},
 		{"only the solver can tell",
 			optimize.Problem{
 				Sticks: []stock.Stick{{Length: 10 * inch, Limit: 2}},
 				Pieces: []stock.Piece{{Length: 4 * inch, Quantity: 3}, {Length: 7 * inch}},
 			},
-			optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, ShortFrom: -1, Run: -1, Group: -1, Piece: -1, Stick: -1}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -173,17 +174,17 @@ func TestInfeasible(t *testing.T) {
 				}
 			}
 			var got *optimize.InfeasibleError
-			if plan != nil || !errors.As(err, &got) || !errors.Is(err, optimize.ErrInfeasible) {
+			if plan != nil || !errors.As(err, &got) || !errors.As(err, new(*optimize.InfeasibleError)) {
 				t.Fatalf("plan %v, error %v, want an InfeasibleError", plan, err)
 			}
 			if d := cmp.Diff(tt.want, *got); d != "" {
 				t.Errorf("-want +got\n%s", d)
 			}
-			if got.Piece >= 0 {
+			if i := max(got.Piece, got.ShortFrom); i >= 0 {
 				label(&tt.p)
 				tt.p.Pieces[1%len(tt.p.Pieces)].Label = "south wall"
 				_, err := optimize.Solve(context.Background(), tt.p, nil)
-				if want := tt.p.Pieces[got.Piece].Label; !strings.Contains(err.Error(), want) {
+				if want := tt.p.Pieces[i].Label; !strings.Contains(err.Error(), want) {
 					t.Errorf("message %q does not name the piece, %q", err, want)
 				}
 			}

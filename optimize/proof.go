@@ -252,7 +252,7 @@ const (
 	ProofOmitted
 )
 
-var proofNames = names{"none", "material", "dual", "tree", "exhausted search", "omitted"}
+var proofNames = names{"ProofKind", "a kind of proof", []string{"none", "material", "dual", "tree", "exhausted search", "omitted"}}
 
 // String returns the kind in words.
 func (k ProofKind) String() string { return proofNames.text(uint8(k)) }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -286,15 +287,25 @@ func TestNames(t *testing.T) {
 	for v := range optimize.ProofSearch + 1 {
 		check(v, func(b []byte) (any, error) { var x optimize.ProofKind; err := x.UnmarshalText(b); return x, err })
 	}
-	for _, v := range []interface{ MarshalText() ([]byte, error) }{optimize.Stop(99), optimize.Objective(99), optimize.ProofKind(99)} {
-		if _, err := v.MarshalText(); err == nil {
-			t.Errorf("%v has a text", v)
+	for v := range optimize.GoalSplices + 1 {
+		check(v, func(b []byte) (any, error) { var x optimize.Goal; err := x.UnmarshalText(b); return x, err })
+	}
+	for v := range optimize.GroupOneLot + 1 {
+		check(v, func(b []byte) (any, error) { var x optimize.GroupKind; err := x.UnmarshalText(b); return x, err })
+	}
+	for v, text := range map[interface {
+		String() string
+		MarshalText() ([]byte, error)
+	}]string{optimize.Stop(99): "Stop(99)", optimize.Goal(9): "Goal(9)", optimize.GroupKind(7): "GroupKind(7)", optimize.ProofKind(99): "ProofKind(99)"} {
+		var bad *measure.FieldError
+		if _, err := v.MarshalText(); v.String() != text || !errors.As(err, &bad) || !strings.Contains(text, "("+bad.Value+")") || bad.Want == "" {
+			t.Errorf("%v, want %s: %v", v, text, err)
 		}
 	}
-	for r := optimize.ReasonPieceTooLong; r <= optimize.ReasonRunTooLong; r++ {
-		if r.String() == "" || r.String() == optimize.InfeasibleReason(99).String() {
-			t.Errorf("reason %d is %q", r, r)
-		}
+	var g optimize.Goal
+	var bad *measure.FieldError
+	if err := g.UnmarshalText([]byte("best looks")); !errors.As(err, &bad) || bad.Value != "best looks" || !strings.Contains(bad.Want, "least cost, fewest sticks") {
+		t.Error(err)
 	}
 	err := error(&optimize.InternalError{Err: errors.New("x")})
 	if err.Error() != "optimize: internal error: x" {

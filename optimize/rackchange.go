@@ -22,13 +22,13 @@ import (
 // can be used of it. Nothing is too short here: the rack knows what it keeps.
 //
 // A plan that cannot be cut as it says is a [CheckError]; its proof is not looked at. A
-// problem that makes no sense is a [ProblemError].
+// problem that makes no sense is a [*measure.FieldError].
 func RackChange(p Problem, plan *Plan, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
 		return stock.RackChange{}, err
 	}
 	if plan == nil {
-		return stock.RackChange{}, wrong("the plan", "nil", "a plan")
+		return stock.RackChange{}, wrong("", "nil", "a plan")
 	}
 	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.RackChange{ID: id},
 		usesAt: map[stock.Offcut]int{}, leaveAt: map[stock.Offcut]int{}}

@@ -148,7 +148,7 @@ func TestReplanInAHurry(t *testing.T) {
 			done := replan.Progress{Supply: []replan.Supply{{Stick: 0, Left: 1000}}}
 			rev, err := replan.Solve(context.Background(), p, plan, done, &optimize.Options{Work: 1})
 			if err != nil {
-				if !errors.Is(err, optimize.ErrLimit) && !isField(err) {
+				if !errors.As(err, new(*optimize.LimitError)) && !isField(err) {
 					t.Errorf("%s: %v", features[a].name, err)
 				}
 				continue

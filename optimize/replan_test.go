@@ -304,7 +304,7 @@ func TestReplanAnywhere(t *testing.T) {
 				rev, err := replan.Solve(context.Background(), p, plan, d, nil)
 				if err != nil {
 					var pe *measure.FieldError
-					if !errors.As(err, &pe) && !errors.Is(err, optimize.ErrInfeasible) && !errors.Is(err, optimize.ErrLimit) {
+					if !errors.As(err, &pe) && !errors.As(err, new(*optimize.InfeasibleError)) && !errors.As(err, new(*optimize.LimitError)) {
 						t.Errorf("%v\n%+v\n%s", err, d, written(&p))
 					}
 					refused++
@@ -572,9 +572,9 @@ func TestReplanInfeasible(t *testing.T) {
 		want optimize.InfeasibleError
 	}{
 		{replan.Progress{Cut: cut, Supply: []replan.Supply{{Stick: 1}}},
-			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
+			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, ShortFrom: -1, Run: -1, Group: -1, Piece: 1, Stick: 0, Need: 4 * measure.Foot, Have: 3 * measure.Foot}},
 		{replan.Progress{Cut: cut, Supply: []replan.Supply{{Stick: 1}, {Stick: 0}}},
-			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: 1, Stick: -1, NeedCount: 2}},
+			optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Run: -1, Group: -1, Piece: -1, ShortFrom: 1, Stick: -1, NeedCount: 2}},
 	} {
 		_, err := replan.Solve(context.Background(), p, plan, c.done, nil)
 		var no *optimize.InfeasibleError

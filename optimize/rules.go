@@ -1,6 +1,9 @@
 package optimize
 
 import (
+	"encoding/json"
+	"fmt"
+
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 )
@@ -12,7 +15,7 @@ type Rules struct {
 	// MaxPieces is how many pieces one stick may be cut into at most, a stick with defects
 	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
 	// limit, and in JSON is an error.
-	MaxPieces int `json:"most_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
+	MaxPieces int `json:"max_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
 
 	// MinHold is the shortest length that the saw's fence and clamp hold safely. Each
 	// cut parts what is left of a stick in two, and one of the two must be that
@@ -23,7 +26,7 @@ type Rules struct {
 	// Nest, and so is what TrimStart and TrimEnd take off. Of a stick with defects the longest
 	// piece or the offcut of each clear stretch must be that long; of one that is cut in the
 	// yard those of each part, where the yard's saw needs no Hold.
-	MinHold measure.Length `json:"hold,omitzero"`
+	MinHold measure.Length `json:"min_hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
 	// what a stick then holds. A bevel then takes its true kerf, which is more than a
@@ -44,7 +47,7 @@ type Rules struct {
 	// it takes off just that. One that is bought but not
 	// needed, to fill a bundle, stays uncut and costs no YardCut. For Groups the two
 	// parts are two sticks. A stick that no single cut makes short enough is not used.
-	MaxTransport measure.Length `json:"transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
+	MaxTransport measure.Length `json:"max_transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
 	YardCut      int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; it makes money count as a price does
 
 	// Groups are pieces that belong together.
@@ -62,7 +65,7 @@ type Rules struct {
 	// OffcutValues is what offcuts are worth, ascending in Length and in Value: an offcut
 	// is worth the Value of the last step that is not longer than it, and nothing
 	// below the first. Worth counts where Goals has [GoalOffcutValue].
-	OffcutValues []OffcutValue `json:"worth,omitempty"`
+	OffcutValues []OffcutValue `json:"offcut_values,omitempty"`
 
 	// Goals is the ladder of what to strive for: the first goal counts, the second
 	// decides among the plans that are best by the first, and so on. Empty means
@@ -72,15 +75,45 @@ type Rules struct {
 	Goals []Goal `json:"goals,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero MostPieces or Transport
-// is a [ProblemError].
+// UnmarshalJSON reads an object by the names of the fields. A zero MaxPieces or MaxTransport
+// is a [*measure.FieldError], and so is a name that a field had before version 1.0.0: a
+// rule that is passed over would make a plan that breaks it.
 func (r *Rules) UnmarshalJSON(data []byte) error {
+	if err := formerName(data); err != nil {
+		return err
+	}
 	type plain Rules
 	fault, err := explicit.Unmarshal(data, (*plain)(r))
 	if fault != nil {
-		return &ProblemError{"Rules." + fault.Field, fault.Value, fault.Want}
+		return fieldError(fault.Name, fault.Value, fault.Want)
 	}
 	return err
+}
+
+// formerName reports the first name that a field had once.
+func formerName(data []byte) error {
+	var o map[string]json.RawMessage
+	if json.Unmarshal(data, &o) != nil {
+		return nil // whoever reads it says why
+	}
+	for _, n := range [...]struct{ was, is string }{
+		{"most_pieces", "max_pieces"}, {"hold", "min_hold"}, {"transport", "max_transport"}, {"worth", "offcut_values"},
+	} {
+		if raw, ok := o[n.was]; ok {
+			return fieldError(n.was, string(raw), "its present name, "+n.is)
+		}
+	}
+	var groups []map[string]json.RawMessage
+	if json.Unmarshal(o["groups"], &groups) != nil {
+		return nil
+	}
+	for i := range groups {
+		if raw, ok := groups[i]["begun"]; ok {
+			field := fmt.Sprintf("groups[%d].begun", i)
+			return fieldError(field, string(raw), "its present name, started")
+		}
+	}
+	return nil
 }
 
 // Group is pieces that belong together. Where they have quantities, all have the
@@ -92,7 +125,7 @@ type Group struct {
 	// Started says, of GroupOneLot, that some of the group is cut already, from sticks of Lot as
 	// stock.Stick names it: the rest comes from there, too. It may be one piece, and its
 	// quantities may differ. Where Begun is false, Lot is empty.
-	Started bool   `json:"begun,omitempty"`
+	Started bool   `json:"started,omitempty"`
 	Lot     string `json:"lot,omitempty"`
 }
 
@@ -110,7 +143,7 @@ const (
 	GroupOneLot
 )
 
-var groupNames = names{"one stick", "in sequence", "one lot"}
+var groupNames = names{"GroupKind", "a kind of group", []string{"one stick", "in sequence", "one lot"}}
 
 // String returns the kind in words.
 func (k GroupKind) String() string { return groupNames.text(uint8(k)) }
@@ -173,7 +206,7 @@ const (
 	GoalSplices
 )
 
-var goalNames = names{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts", "fewest splices"}
+var goalNames = names{"Goal", "a goal", []string{"least cost", "fewest sticks", "most worth", "longest offcut", "fewest patterns", "fewest cuts", "fewest splices"}}
 
 // String returns the goal in words.
 func (g Goal) String() string { return goalNames.text(uint8(g)) }
@@ -225,7 +258,7 @@ const (
 	TurnedRolled
 )
 
-var turnNames = names{"as given", "turned end for end", "rolled over", "turned and rolled"}
+var turnNames = names{"Turn", "a turn", []string{"as given", "turned end for end", "rolled over", "turned and rolled"}}
 
 // String returns the turn in words.
 func (t Turn) String() string { return turnNames.text(uint8(t)) }

@@ -114,7 +114,7 @@ func FuzzRules(f *testing.F) {
 			t.Fatalf("plan %v, error %v", plan, err)
 		}
 		if plan == nil {
-			if !errors.Is(err, optimize.ErrProblem) && !errors.Is(err, optimize.ErrInfeasible) && !errors.Is(err, optimize.ErrLimit) {
+			if !errors.As(err, new(*measure.FieldError)) && !errors.As(err, new(*optimize.InfeasibleError)) && !errors.As(err, new(*optimize.LimitError)) {
 				t.Fatalf("error of no kind: %v", err)
 			}
 			return

@@ -311,9 +311,9 @@ func regroup(kind optimize.GroupKind) func(*rand.Rand, *optimize.Problem) bool {
 func costOf(t *rapid.T, p optimize.Problem) (cost int64, objective optimize.Objective, sure bool) {
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	switch {
-	case errors.Is(err, optimize.ErrInfeasible):
+	case errors.As(err, new(*optimize.InfeasibleError)):
 		return math.MaxInt64, 0, true
-	case errors.Is(err, optimize.ErrProblem), errors.Is(err, optimize.ErrLimit):
+	case errors.As(err, new(*measure.FieldError)), errors.As(err, new(*optimize.LimitError)):
 		return 0, 0, false
 	case err != nil:
 		t.Fatalf("%v\n%s", err, written(&p))

@@ -20,8 +20,8 @@ func TestPositionsOfARun(t *testing.T) {
 		}
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: run.Length, Price: 1}}, Runs: []stock.Run{run}}
 		_, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 1})
-		var bad *optimize.ProblemError
-		if refused := errors.As(err, &bad); refused == ok || refused && bad.Field != "Runs[0].Splice.At" {
+		var bad *measure.FieldError
+		if refused := errors.As(err, &bad); refused == ok || refused && bad.Field != "runs[0].splice.at" {
 			t.Errorf("%d positions: %v", n, err)
 		}
 	}

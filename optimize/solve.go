@@ -12,7 +12,7 @@ import (
 // Solve finds the cheapest way to cut the pieces from the sticks and proves
 // how good it is. A nil context never ends; nil options are the zero value.
 //
-// The plan is nil exactly when the error is not: a [ProblemError], an
+// The plan is nil exactly when the error is not: a [*measure.FieldError], an
 // [InfeasibleError], or a [LimitError] where a limit was reached before any plan
 // was found. A context that is done on entry returns its cause, bare: there was no
 // search that a LimitError could tell of. A context that ends later, or the work limit,
@@ -51,7 +51,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	in.mt = meter.New(ctx, 0).First(compileSteps)
 	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx)})
 	if r.Infeasible {
-		return nil, &InfeasibleError{Reason: ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
+		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
 	stop := in.stop(ctx, &r)
 	if r.Columns == nil {

@@ -44,7 +44,7 @@ func TestSolveSlow(t *testing.T) {
 		want, ok := slowSolve(p)
 		if !ok {
 			_, err := optimize.Solve(context.Background(), p, nil)
-			if !errors.Is(err, optimize.ErrInfeasible) {
+			if !errors.As(err, new(*optimize.InfeasibleError)) {
 				t.Fatalf("seed %d: error %v, want infeasible\n%#v", seed, err, p)
 			}
 			infeasible++

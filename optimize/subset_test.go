@@ -118,7 +118,7 @@ func TestSolveSubsets(t *testing.T) {
 		}
 		want, ok := subsetSolve(p)
 		if !ok {
-			if _, err := optimize.Solve(context.Background(), p, nil); !errors.Is(err, optimize.ErrInfeasible) {
+			if _, err := optimize.Solve(context.Background(), p, nil); !errors.As(err, new(*optimize.InfeasibleError)) {
 				t.Fatalf("seed %d: error %v, want infeasible\n%#v", seed, err, p)
 			}
 			infeasible++

@@ -33,12 +33,13 @@ func (in *instance) supply() error {
 			}
 		}
 		p := in.piecesOf[i][0]
-		short := InfeasibleError{Piece: p, Label: in.problem.Pieces[p].Label, Stick: -1}
+		short := infeasible("")
+		short.ShortFrom, short.Label = p, in.problem.Pieces[p].Label
 		if have < need {
 			short.Reason = ReasonSupplyTooShort
 			short.Need = measure.Length(need * in.sizeUnit)
 			short.Have = measure.Length(have * in.sizeUnit)
-			return &short
+			return short
 		}
 		var fit int64 // pieces of this size that the bins hold, cut to count
 		for k := 0; k < b && fit < count; k++ {
@@ -52,7 +53,7 @@ func (in *instance) supply() error {
 		if fit < count {
 			short.Reason = ReasonSupplyTooFew
 			short.NeedCount, short.HaveCount = count, fit
-			return &short
+			return short
 		}
 	}
 	return nil

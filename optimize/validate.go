@@ -1,129 +1,301 @@
 package optimize
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
-// Validate reports a field of p that makes no sense, as [Solve] does before it begins, or
-// nil. A problem that makes sense may still have no plan, or totals that leave the range of
-// what Solve takes: only Solve tells.
-func (p *Problem) Validate() error { return cmp.Or(validate(p), validatePrices(p)) }
+// Validate reports every field of p that makes no sense, as [Solve] does before it begins:
+// [*measure.FieldError] values, joined in the order of the data, at most 100. A problem
+// that makes sense may still have no plan, or totals that leave the range of what Solve
+// takes; only Solve tells.
+func (p *Problem) Validate() error {
+	f := p.faults()
+	p.validatePrices(f)
+	return f.join()
+}
 
-// validate reports the first field of p that makes no sense by itself. What
-// needs several fields at once, sums above all, is found by compile.
-func validate(p *Problem) error {
+// validate is Validate without the prices that seem to have been forgotten: a plan for a
+// problem without them can be checked all the same.
+func validate(p *Problem) error { return p.faults().join() }
+
+// faults looks at every field by itself and at what goes together. Sums are left to compile.
+// Each check goes along its list by itself and by what those before it have found sound.
+func (p *Problem) faults() *faults {
+	f := &faults{}
 	if len(p.Sticks) == 0 {
-		return &ProblemError{"Sticks", "empty", "at least one stick"}
+		f.add("sticks", "empty", "at least one stick")
 	}
 	if len(p.Pieces) == 0 && len(p.Runs) == 0 {
-		return &ProblemError{"Pieces", "empty", "at least one piece"}
+		f.add("pieces", "empty", "at least one piece, or a run")
 	}
-	if p.Kerf < 0 {
-		return badLength("Kerf", p.Kerf, "zero or more")
+	switch {
+	case p.Kerf < 0:
+		f.add("kerf", p.Kerf.About(), "zero or more")
+	case !p.plain() && p.Kerf > lengthLimit/4:
+		f.add("kerf", p.Kerf.About(), withRules(lengthLimit/4))
 	}
+	for _, check := range []func(*faults){
+		p.validateSticks, p.validatePieces, p.validateRuns, p.validateNumbers, p.validateOffcutValues,
+		p.validateGroups, p.validateCharges, p.validateGoals, p.validateYard, p.validateProfiles,
+	} {
+		one := &faults{at: f.at} // each check finds its own first faults
+		check(one)
+		f.list, f.at = append(f.list, one.list...), one.at
+	}
+	return f
+}
+
+// kerf returns the kerf for the checks of what it is added to: zero if it makes no sense itself.
+func (p *Problem) soundKerf() measure.Length {
+	if p.Kerf < 0 || !p.plain() && p.Kerf > lengthLimit/4 {
+		return 0
+	}
+	return p.Kerf
+}
+
+// lengthLimit keeps sums of a few lengths, doubled, in range: Check, too, may add a few.
+const lengthLimit = measure.Length(1) << 58
+
+func withRules(most measure.Length) string {
+	return fmt.Sprintf("at most %v in a problem with rules", most.About())
+}
+
+func (p *Problem) validateSticks(f *faults) {
+	kerf, plain := p.soundKerf(), p.plain()
+	breaks := 0
 	for i := range p.Sticks {
+		if f.full() {
+			return
+		}
 		s := &p.Sticks[i]
-		field := func(name string) string { return fmt.Sprintf("Sticks[%d].%s", i, name) }
+		bad := func(name string, value any, want string) { f.add(fmt.Sprintf("sticks[%d].%s", i, name), value, want) }
 		switch {
 		case s.Length <= 0:
-			return badLength(field("Length"), s.Length, "more than zero")
-		case s.TrimStart < 0:
-			return badLength(field("TrimStart"), s.TrimStart, "zero or more")
-		case s.TrimEnd < 0:
-			return badLength(field("TrimEnd"), s.TrimEnd, "zero or more")
-		case s.TrimStart >= s.Length:
-			return badLength(field("TrimStart"), s.TrimStart,
-				fmt.Sprintf("less than the stick's length, %v", s.Length.About()))
-		case s.TrimEnd >= s.Length-s.TrimStart:
-			return badLength(field("TrimEnd"), s.TrimEnd,
-				fmt.Sprintf("less than what TrimStart leaves of the stick, %v", (s.Length-s.TrimStart).About(s.Length)))
-		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-p.Kerf:
-			return badLength(field("Length"), s.Length, "a usable length that fits the range of Length with a kerf added")
-		case s.Price < 0:
-			return &ProblemError{field("Price"), strconv.FormatInt(s.Price, 10), "zero or more, in cents"}
+			bad("length", s.Length.About(), "more than zero")
+		case !plain && s.Length > lengthLimit:
+			bad("length", s.Length.About(), withRules(lengthLimit))
+		case !validTrim(s, bad):
+		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-kerf:
+			bad("length", s.Length.About(), "a usable length that fits the range of lengths with a kerf added")
+		default:
+			validateDefects(s, bad)
+		}
+		if s.Price < 0 {
+			bad("price", s.Price, "zero or more, in cents")
+		}
+		switch {
 		case s.Limit < stock.SoldOut:
-			return &ProblemError{field("Limit"), strconv.Itoa(s.Limit), "zero (no limit) or more, or stock.SoldOut"}
+			bad("limit", s.Limit, "zero (no limit) or more, or stock.SoldOut")
+		case len(s.Defects) == 0:
+		case s.Limit == 0:
+			bad("limit", 0, "how many sticks have these defects")
+		case s.Limit > maxFlawed:
+			bad("limit", s.Limit, fmt.Sprintf("at most %d sticks with the same defects", maxFlawed))
+		}
+		validateSelling(s, bad)
+		breaks = validateBreaks(s, breaks, bad)
+	}
+}
+
+// validTrim reports whether the ends that cannot be used leave something of a stick.
+func validTrim(s *stock.Stick, bad func(name string, value any, want string)) bool {
+	ok := false
+	switch {
+	case s.TrimStart < 0:
+		bad("trim_start", s.TrimStart.About(), "zero or more")
+	case s.TrimStart >= s.Length:
+		bad("trim_start", s.TrimStart.About(), fmt.Sprintf("less than the stick's length, %v", s.Length.About()))
+	default:
+		ok = true
+	}
+	switch {
+	case s.TrimEnd < 0:
+		bad("trim_end", s.TrimEnd.About(), "zero or more")
+	case ok && s.TrimEnd >= s.Length-s.TrimStart:
+		bad("trim_end", s.TrimEnd.About(), fmt.Sprintf("less than what trim_start leaves of the stick, %v", (s.Length-s.TrimStart).About(s.Length)))
+	default:
+		return ok
+	}
+	return false
+}
+
+// validateDefects looks at the defects of a stick whose length and ends make sense.
+func validateDefects(s *stock.Stick, bad func(name string, value any, want string)) {
+	if len(s.Defects) == 0 {
+		return
+	}
+	if n := len(s.Defects); s.Limit > 0 && s.Limit <= maxFlawed && n > maxDefects/s.Limit {
+		bad("defects", n, fmt.Sprintf("at most %d defects on all sticks of the limit, %d, together", maxDefects, s.Limit))
+		return
+	}
+	ok, found := true, 0
+	for k, d := range s.Defects {
+		if found >= maxFaults {
+			return
+		}
+		switch {
+		case d.From < 0 || d.From >= s.Length:
+			bad(fmt.Sprintf("defects[%d].from", k), d.From.About(), fmt.Sprintf("zero or more and less than the stick's length, %v", s.Length.About()))
+		case d.To <= d.From || d.To > s.Length:
+			bad(fmt.Sprintf("defects[%d].to", k), d.To.About(), fmt.Sprintf("more than from, %v, and at most the stick's length, %v", d.From.About(), s.Length.About()))
+		default:
+			continue
+		}
+		ok, found = false, found+1
+	}
+	if ok && len(stretches(s)) == 0 {
+		bad("defects", "the whole stick", "something that can be used")
+	}
+}
+
+// maxFlawed bounds the sticks with one set of defects, which are cut one by one, and
+// maxDefects their defects.
+const (
+	maxFlawed  = 10_000
+	maxDefects = 100_000
+)
+
+// validateSelling looks at how many are sold.
+func validateSelling(s *stock.Stick, bad func(name string, value any, want string)) {
+	for _, x := range [...]struct {
+		name string
+		n    int
+	}{{"bundle", s.Bundle}, {"minimum", s.Minimum}} {
+		switch {
+		case x.n < 0:
+			bad(x.name, x.n, "zero (meaning one) or more")
+		case x.n > maxSold:
+			bad(x.name, x.n, fmt.Sprintf("at most %d", maxSold))
+		case s.Limit > 0 && x.n > s.Limit:
+			bad(x.name, x.n, fmt.Sprintf("at most the limit, %d", s.Limit))
 		}
 	}
+}
+
+// What is sold together, and in how many ways, is bounded, so that looking at it stays
+// quick.
+const (
+	maxSold      = 1 << 30
+	maxBreaks    = 32 // of one stick
+	maxAllBreaks = 1_000
+	maxCharges   = 1_000
+)
+
+// validateBreaks looks at the price breaks of a stick and returns how many there are with
+// those of the sticks before, or no more where there are too many already.
+func validateBreaks(s *stock.Stick, before int, bad func(name string, value any, want string)) int {
+	n := len(s.Breaks)
+	switch all := before + n; {
+	case n > maxBreaks:
+		bad("breaks", n, fmt.Sprintf("at most %d price breaks", maxBreaks))
+		return before
+	case before <= maxAllBreaks && all > maxAllBreaks:
+		bad("breaks", all, fmt.Sprintf("with those before at most %d price breaks of all sticks", maxAllBreaks))
+		return all
+	}
+	from := 1
+	for k, b := range s.Breaks {
+		switch field := fmt.Sprintf("breaks[%d].from", k); {
+		case b.From <= from:
+			bad(field, b.From, fmt.Sprintf("more than %d: numbers from 2 on, ascending", from))
+			from = 1 // nothing follows from a number that is wrong
+		case b.From > maxSold:
+			bad(field, b.From, fmt.Sprintf("at most %d", maxSold))
+			from = 1
+		default:
+			from = b.From
+		}
+		if b.Price < 0 {
+			bad(fmt.Sprintf("breaks[%d].price", k), b.Price, "zero or more, in cents")
+		}
+	}
+	return before + n
+}
+
+func (p *Problem) validatePieces(f *faults) {
+	kerf, plain := p.soundKerf(), p.plain()
 	for i := range p.Pieces {
+		if f.full() {
+			return
+		}
 		pc := &p.Pieces[i]
-		field := func(name string) string { return fmt.Sprintf("Pieces[%d].%s", i, name) }
+		bad := func(name string, value any, want string) { f.add(fmt.Sprintf("pieces[%d].%s", i, name), value, want) }
+		length := pc.Length
 		switch {
 		case pc.Length <= 0:
-			return badLength(field("Length"), pc.Length, "more than zero")
-		case pc.Length > math.MaxInt64-p.Kerf:
-			return badLength(field("Length"), pc.Length, "a length that fits the range of Length with a kerf added")
-		case pc.Quantity < 0:
-			return &ProblemError{field("Quantity"), strconv.Itoa(pc.Quantity), "zero (meaning one) or more"}
+			bad("length", pc.Length.About(), "more than zero")
+			length = -1
+		case !plain && pc.Length > lengthLimit:
+			bad("length", pc.Length.About(), withRules(lengthLimit))
+			length = -1
+		case pc.Length > math.MaxInt64-kerf:
+			bad("length", pc.Length.About(), "a length that fits the range of lengths with a kerf added")
 		}
+		if pc.Quantity < 0 {
+			bad("quantity", pc.Quantity, "zero (meaning one) or more")
+		}
+		if !p.Rules.Nest {
+			continue
+		}
+		if _, err := pc.Symmetry.MarshalText(); err != nil {
+			bad("symmetry", pc.Symmetry, "a known symmetry")
+		}
+		validateShape(pc.Left, pc.Right, length, kerf, bad)
 	}
-	if err := validateRules(p); err != nil {
-		return err
-	}
-	return validateProfiles(p)
 }
 
-// validateProfiles keeps a piece of one profile off the sticks of another.
-func validateProfiles(p *Problem) error {
-	profile, from := "", ""
-	see := func(list string, i int, name string) error {
-		switch {
-		case name == "" || name == profile:
-			return nil
-		case profile == "":
-			profile, from = name, fmt.Sprintf("%s[%d]", list, i)
-			return nil
-		}
-		return &ProblemError{fmt.Sprintf("%s[%d].Profile", list, i), strconv.Quote(name),
-			fmt.Sprintf("the profile of %s, %q: each profile is a problem of its own", from, profile)}
-	}
-	for i := range p.Sticks {
-		if err := see("Sticks", i, p.Sticks[i].Profile); err != nil {
-			return err
-		}
-	}
-	for i := range p.Pieces {
-		if err := see("Pieces", i, p.Pieces[i].Profile); err != nil {
-			return err
-		}
-	}
-	for i := range p.Runs {
-		if err := see("Runs", i, p.Runs[i].Profile); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func badLength(field string, l measure.Length, want string) error {
-	return &ProblemError{field, fmt.Sprint(l.About()), want}
-}
-
-// validatePrices reports a stick whose price seems to have been forgotten: the plan would
+// validatePrices reports every stick whose price seems to have been forgotten: the plan would
 // be proven to cost what it does not.
-func validatePrices(p *Problem) error {
+func (p *Problem) validatePrices(f *faults) {
 	dear := slices.IndexFunc(p.Sticks, hasPrice)
 	if dear < 0 {
-		return nil
+		return
 	}
+	one := &faults{at: f.at}
 	for i, s := range p.Sticks {
-		if s.Price == 0 && len(s.Breaks) > 0 && !s.Rack {
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", i), "0", fmt.Sprintf("the price of fewer than %d, since Breaks has one for more, or Rack for what is owned", s.Breaks[0].From)}
+		if one.full() {
+			break
 		}
-		if !hasPrice(s) && !s.Rack {
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Price", i), "0", fmt.Sprintf("a price, since Sticks[%d] has one, or Rack for what is owned", dear)}
+		switch field := fmt.Sprintf("sticks[%d].price", i); {
+		case s.Price != 0 || s.Rack:
+		case len(s.Breaks) > 0:
+			one.add(field, 0, fmt.Sprintf("the price of fewer than %d, since breaks has one for more, or rack for what is owned", s.Breaks[0].From))
+		default:
+			one.add(field, 0, fmt.Sprintf("a price, since sticks[%d] has one, or rack for what is owned", dear))
 		}
 	}
-	return nil
+	f.list, f.at = append(f.list, one.list...), one.at
 }
 
 func hasPrice(s stock.Stick) bool {
-	return s.Price != 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price != 0 })
+	return s.Price > 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price > 0 })
+}
+
+// validateProfiles keeps a piece of one profile off the sticks of another.
+func (p *Problem) validateProfiles(f *faults) {
+	profile, from := "", ""
+	see := func(list string, i int, name string) {
+		switch {
+		case name == "" || name == profile || f.full():
+		case profile == "":
+			profile, from = name, fmt.Sprintf("%s[%d]", list, i)
+		default:
+			f.add(fmt.Sprintf("%s[%d].profile", list, i), name,
+				fmt.Sprintf("the profile of %s, %q: each profile is a problem of its own", from, profile))
+		}
+	}
+	for i := range p.Sticks {
+		see("sticks", i, p.Sticks[i].Profile)
+	}
+	for i := range p.Pieces {
+		see("pieces", i, p.Pieces[i].Profile)
+	}
+	for i := range p.Runs {
+		see("runs", i, p.Runs[i].Profile)
+	}
 }

@@ -1,370 +1,283 @@
 package optimize
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
 
-const rightAngle = 90 * measure.Degree
-
-func badNumber[T int | int64](field string, v T, want string) error {
-	return &ProblemError{field, strconv.FormatInt(int64(v), 10), want}
-}
-
-// validateRules reports the first field that makes no sense by itself among those that a
-// plain problem leaves at zero, or the first two rules that do not go together.
-func validateRules(p *Problem) error {
-	for _, check := range []func(*Problem) error{validateSelling, validateDefects, validateRuns, validateNumbers, validateGroups, validateGoals, validatePairs, validateEnds} {
-		if err := check(p); err != nil {
-			return err
-		}
-	}
-	if p.plain() {
-		return nil
-	}
-	return p.inRange() // so that Check, too, may add a few lengths
-}
-
-// validateSelling looks at bundles, minimums and price breaks.
-func validateSelling(p *Problem) error {
-	all := 0
-	for i := range p.Sticks {
-		s := &p.Sticks[i]
-		field := func(name string) string { return fmt.Sprintf("Sticks[%d].%s", i, name) }
-		switch {
-		case s.Bundle < 0:
-			return badNumber(field("Bundle"), s.Bundle, "zero (meaning one) or more")
-		case s.Minimum < 0:
-			return badNumber(field("Minimum"), s.Minimum, "zero or more")
-		case s.Bundle > maxSold:
-			return badNumber(field("Bundle"), s.Bundle, fmt.Sprintf("at most %d", maxSold))
-		case s.Minimum > maxSold:
-			return badNumber(field("Minimum"), s.Minimum, fmt.Sprintf("at most %d", maxSold))
-		case s.Limit > 0 && s.Bundle > s.Limit:
-			return badNumber(field("Bundle"), s.Bundle, fmt.Sprintf("at most the Limit, %d", s.Limit))
-		case s.Limit > 0 && s.Minimum > s.Limit:
-			return badNumber(field("Minimum"), s.Minimum, fmt.Sprintf("at most the Limit, %d", s.Limit))
-		}
-		if n := len(s.Breaks); n > maxBreaks {
-			return &ProblemError{field("Breaks"), fmt.Sprintf("%d price breaks", n), fmt.Sprintf("at most %d", maxBreaks)}
-		} else if all += n; all > maxAllBreaks {
-			return &ProblemError{field("Breaks"), fmt.Sprintf("%d price breaks with those before", all), fmt.Sprintf("at most %d of all sticks", maxAllBreaks)}
-		}
-		from := 1
-		for k, b := range s.Breaks {
-			switch {
-			case b.From <= from:
-				return badNumber(field(fmt.Sprintf("Breaks[%d].From", k)), b.From, fmt.Sprintf("more than %d: numbers from 2 on, ascending", from))
-			case b.From > maxSold:
-				return badNumber(field(fmt.Sprintf("Breaks[%d].From", k)), b.From, fmt.Sprintf("at most %d", maxSold))
-			case b.Price < 0:
-				return badNumber(field(fmt.Sprintf("Breaks[%d].Price", k)), b.Price, "zero or more, in cents")
-			}
-			from = b.From
-		}
-	}
-	return nil
-}
-
-// What is sold together, and in how many ways, is bounded, so that looking at it stays
-// quick.
-const (
-	maxSold      = 1 << 30
-	maxBreaks    = 32 // of one stick
-	maxAllBreaks = 1_000
-	maxCharges   = 1_000
-)
-
-func validateDefects(p *Problem) error {
-	for i := range p.Sticks {
-		s := &p.Sticks[i]
-		for k, d := range s.Defects {
-			field := func(name string) string { return fmt.Sprintf("Sticks[%d].Defects[%d].%s", i, k, name) }
-			switch {
-			case d.From < 0 || d.From >= s.Length:
-				return badLength(field("From"), d.From, fmt.Sprintf("zero or more and less than the stick's length, %v", s.Length.About()))
-			case d.To <= d.From || d.To > s.Length:
-				return badLength(field("To"), d.To, fmt.Sprintf("more than From, %v, and at most the stick's length, %v", d.From.About(), s.Length.About()))
-			}
-		}
-		if len(s.Defects) == 0 {
-			continue
-		}
-		if s.Limit == 0 {
-			return badNumber(fmt.Sprintf("Sticks[%d].Limit", i), 0, "how many sticks have these defects")
-		}
-		if s.Limit > maxFlawed {
-			return badNumber(fmt.Sprintf("Sticks[%d].Limit", i), s.Limit, fmt.Sprintf("at most %d sticks with the same defects", maxFlawed))
-		}
-		if n := len(s.Defects); s.Limit > 0 && n > maxDefects/s.Limit {
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), fmt.Sprintf("%d defects", n),
-				fmt.Sprintf("at most %d on all sticks of the Limit, %d, together", maxDefects, s.Limit)}
-		}
-		if len(stretches(s)) == 0 {
-			return &ProblemError{fmt.Sprintf("Sticks[%d].Defects", i), "the whole stick", "something that can be used"}
-		}
-	}
-	return nil
-}
-
-// maxFlawed bounds the sticks with one set of defects, which are cut one by one, and
-// maxDefects their defects.
-const (
-	maxFlawed  = 10_000
-	maxDefects = 100_000
-)
-
-func validateRuns(p *Problem) error {
+func (p *Problem) validateRuns(f *faults) {
+	kerf := p.soundKerf()
 	for r := range p.Runs {
+		if f.full() {
+			return
+		}
 		run := &p.Runs[r]
 		rule := &run.Splice
-		field := func(name string) string { return fmt.Sprintf("Runs[%d].%s", r, name) }
+		bad := func(name string, value any, want string) { f.add(fmt.Sprintf("runs[%d].%s", r, name), value, want) }
+		length := run.Length
 		switch {
 		case run.Length <= 0:
-			return badLength(field("Length"), run.Length, "more than zero")
-		case rule.Anywhere:
-			return &ProblemError{field("Splice.Anywhere"), "true", "a list of positions in At: stock.SpliceRule.Every makes one"}
-		case rule.MaxSplices < 0:
-			return badNumber(field("Splice.MaxSplices"), rule.MaxSplices, "zero (no limit) or more")
-		case rule.Price < 0:
-			return badNumber(field("Splice.Price"), rule.Price, "zero or more, in cents")
-		case rule.MinPart < 0:
-			return badLength(field("Splice.MinPart"), rule.MinPart, "zero or more")
-		case rule.Clear < 0 || rule.Clear > lengthLimit:
-			return badLength(field("Splice.Clear"), rule.Clear, fmt.Sprintf("zero or more and at most %v", lengthLimit.About()))
+			bad("length", run.Length.About(), "more than zero")
+			length = -1
+		case run.Length > lengthLimit:
+			bad("length", run.Length.About(), withRules(lengthLimit))
+			length = -1
 		}
-		last := measure.Length(0)
-		for k, x := range rule.At {
-			if x <= last || x >= run.Length {
-				return badLength(field(fmt.Sprintf("Splice.At[%d]", k)), x, fmt.Sprintf("more than %v and less than the run's length, %v", last.About(), run.Length.About()))
-			}
-			last = x
+		if rule.Anywhere {
+			bad("splice.anywhere", true, "a list of positions in at: stock.SpliceRule.Every makes one")
+		}
+		validatePositions(rule.At, length, bad)
+		if o := rule.Overlap; o > lengthLimit || o < -lengthLimit {
+			bad("splice.overlap", o.About(), withRules(lengthLimit))
+		}
+		if rule.Clear < 0 || rule.Clear > lengthLimit {
+			bad("splice.clear", rule.Clear.About(), fmt.Sprintf("zero or more and at most %v", lengthLimit.About()))
+		}
+		if rule.MinPart < 0 {
+			bad("splice.min_part", rule.MinPart.About(), "zero or more")
+		}
+		if rule.MaxSplices < 0 {
+			bad("splice.most", rule.MaxSplices, "zero (no limit) or more")
+		}
+		if rule.Price < 0 {
+			bad("splice.price", rule.Price, "zero or more, in cents")
+		}
+		if !p.Rules.Nest {
+			continue
+		}
+		validateShape(run.Left, run.Right, length, kerf, bad)
+		scarf := stock.End{Kind: stock.EndScarfOver, Angle: rule.Bevel}
+		switch b := rule.Bevel; {
+		case b < 0 || b >= rightAngle:
+			bad("splice.bevel", b, "zero (a square joint) or more and less than a right angle")
+		case b > 0 && scarf.KerfAlong(kerf) > lengthLimit:
+			bad("splice.bevel", b, lessSteep())
 		}
 	}
-	return nil
 }
 
-func validateNumbers(p *Problem) error {
+// validatePositions looks at where a run may be spliced; a negative length makes no sense
+// itself.
+func validatePositions(at []measure.Length, length measure.Length, bad func(name string, value any, want string)) {
+	last := measure.Length(0)
+	found := 0
+	for k, x := range at {
+		if found >= maxFaults {
+			return
+		}
+		if x > last && (length < 0 || x < length) {
+			last = x
+			continue
+		}
+		want := fmt.Sprintf("more than %v", last.About())
+		if length >= 0 {
+			want += fmt.Sprintf(" and less than the run's length, %v", length.About())
+		}
+		bad(fmt.Sprintf("splice.at[%d]", k), x.About(), want)
+		last, found = 0, found+1 // nothing follows from a position that is wrong
+	}
+}
+
+func (p *Problem) validateNumbers(f *faults) {
 	r := &p.Rules
+	if r.MaxPieces < 0 {
+		f.add("rules.max_pieces", r.MaxPieces, "zero (no limit) or more")
+	}
 	switch {
-	case r.MaxPieces < 0:
-		return badNumber("Rules.MaxPieces", r.MaxPieces, "zero (no limit) or more")
 	case r.MinHold < 0:
-		return badLength("Rules.MinHold", r.MinHold, "zero or more")
+		f.add("rules.min_hold", r.MinHold.About(), "zero or more")
+	case r.MinHold > lengthLimit/4:
+		f.add("rules.min_hold", r.MinHold.About(), withRules(lengthLimit/4))
+	}
+	switch {
 	case r.MaxTransport < 0:
-		return badLength("Rules.MaxTransport", r.MaxTransport, "zero (no limit) or more")
+		f.add("rules.max_transport", r.MaxTransport.About(), "zero (no limit) or more")
+	case r.MaxTransport > lengthLimit/4:
+		f.add("rules.max_transport", r.MaxTransport.About(), withRules(lengthLimit/4))
+	}
+	switch {
 	case r.YardCut < 0:
-		return badNumber("Rules.YardCut", r.YardCut, "zero or more, in cents")
+		f.add("rules.yard_cut", r.YardCut, "zero or more, in cents")
 	case r.YardCut > 0 && r.MaxTransport == 0:
-		return badNumber("Rules.YardCut", r.YardCut, "zero, or a length in Transport")
+		f.add("rules.yard_cut", r.YardCut, "zero, or a length in max_transport")
+	}
+	switch {
 	case r.Spare < 0:
-		return badNumber("Rules.Spare", r.Spare, "zero or more")
+		f.add("rules.spare", r.Spare, "zero or more")
 	case r.Spare > maxSold:
-		return badNumber("Rules.Spare", r.Spare, fmt.Sprintf("at most %d", maxSold))
+		f.add("rules.spare", r.Spare, fmt.Sprintf("at most %d", maxSold))
 	}
-	if n := len(r.Charges); n > maxCharges {
-		return &ProblemError{"Rules.Charges", fmt.Sprintf("%d charges", n), fmt.Sprintf("at most %d", maxCharges)}
+}
+
+func (p *Problem) validateCharges(f *faults) {
+	charges := p.Rules.Charges
+	if n := len(charges); n > maxCharges {
+		f.add("rules.charges", n, fmt.Sprintf("at most %d charges", maxCharges))
+		return
 	}
-	charged := make(map[string]int, len(r.Charges))
-	for k, c := range r.Charges {
+	charged := make(map[string]int, len(charges))
+	for k, c := range charges {
+		if f.full() {
+			return
+		}
+		field := fmt.Sprintf("rules.charges[%d]", k)
+		j, known := charged[c.Supplier]
 		switch {
 		case c.Supplier == "":
-			return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), "empty", "a supplier as sticks name it"}
-		case c.Amount < 0:
-			return badNumber(fmt.Sprintf("Rules.Charges[%d].Amount", k), c.Amount, "zero or more, in cents")
+			f.add(field+".supplier", "", "a supplier as sticks name it")
+		case known:
+			f.add(field+".supplier", c.Supplier, fmt.Sprintf("another, rules.charges[%d] has this one", j))
+		default:
+			charged[c.Supplier] = k
 		}
-		if j, known := charged[c.Supplier]; known {
-			return &ProblemError{fmt.Sprintf("Rules.Charges[%d].Supplier", k), strconv.Quote(c.Supplier), fmt.Sprintf("another, Rules.Charges[%d] has this one", j)}
-		}
-		charged[c.Supplier] = k
-	}
-	for k, w := range r.OffcutValues {
-		last := OffcutValue{}
-		if k > 0 {
-			last = r.OffcutValues[k-1]
-		}
-		if w.Length <= last.Length {
-			return badLength(fmt.Sprintf("Rules.OffcutValues[%d].Length", k), w.Length, fmt.Sprintf("more than %v", last.Length.About()))
-		}
-		if w.Value <= last.Value || w.Value > 1<<40 {
-			return badNumber(fmt.Sprintf("Rules.OffcutValues[%d].Value", k), w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(1<<40)))
+		if c.Amount < 0 {
+			f.add(field+".amount", c.Amount, "zero or more, in cents")
 		}
 	}
-	return nil
 }
 
-func validateGroups(p *Problem) error {
+// maxWorth bounds the value of one offcut.
+const maxWorth = 1 << 40
+
+func (p *Problem) validateOffcutValues(f *faults) {
+	last := OffcutValue{}
+	for k, w := range p.Rules.OffcutValues {
+		if f.full() {
+			return
+		}
+		field := fmt.Sprintf("rules.offcut_values[%d]", k)
+		switch {
+		case w.Length <= last.Length:
+			f.add(field+".length", w.Length.About(), fmt.Sprintf("more than %v", last.Length.About()))
+			w.Length = 0 // nothing follows from a step that is wrong
+		case w.Length > lengthLimit:
+			f.add(field+".length", w.Length.About(), withRules(lengthLimit))
+			w.Length = 0
+		}
+		if w.Value <= last.Value || w.Value > maxWorth {
+			f.add(field+".value", w.Value, fmt.Sprintf("cents, more than %d and at most %d", last.Value, int64(maxWorth)))
+			w.Value = 0
+		}
+		last = w
+	}
+}
+
+func (p *Problem) validateGroups(f *faults) {
 	in := make([]int, len(p.Pieces))
 	for g := range p.Rules.Groups {
-		gr := &p.Rules.Groups[g]
-		field := fmt.Sprintf("Rules.Groups[%d]", g)
-		if gr.Kind > GroupOneLot {
-			return &ProblemError{field + ".Kind", gr.Kind.String(), "a kind that has a name"}
+		if f.full() {
+			return
 		}
-		if gr.Kind == GroupOneStick && p.Rules.Nest {
-			return &ProblemError{field + ".Kind", gr.Kind.String(), "InSequence: where ends nest, order counts"}
+		gr := &p.Rules.Groups[g]
+		bad := func(name string, value any, want string) {
+			f.add(fmt.Sprintf("rules.groups[%d].%s", g, name), value, want)
+		}
+		oneLot := gr.Kind == GroupOneLot
+		switch {
+		case gr.Kind > GroupOneLot:
+			bad("kind", gr.Kind, groupNames.want())
+			oneLot = true // or whatever it should be
+		case gr.Kind == GroupOneStick && p.Rules.Nest:
+			bad("kind", gr.Kind, GroupInSequence.String()+": where ends nest, order counts")
 		}
 		switch {
-		case gr.Started && gr.Kind != GroupOneLot:
-			return &ProblemError{field + ".Started", "true", "false, or a group of one lot"}
+		case gr.Started && !oneLot:
+			bad("started", true, "false, or a group of one lot")
 		case gr.Lot != "" && !gr.Started:
-			return &ProblemError{field + ".Lot", strconv.Quote(gr.Lot), "empty where the group is not begun"}
+			bad("lot", gr.Lot, "nothing for a group that is not started")
+		}
+		switch {
 		case gr.Started && len(gr.Pieces) < 1:
-			return &ProblemError{field + ".Pieces", "no pieces", "one or more"}
+			bad("pieces", 0, "one piece or more")
 		case !gr.Started && len(gr.Pieces) < 2:
-			return &ProblemError{field + ".Pieces", fmt.Sprintf("%d pieces", len(gr.Pieces)), "two or more"}
+			bad("pieces", len(gr.Pieces), "two pieces or more")
 		}
-		for k, i := range gr.Pieces {
-			f := fmt.Sprintf("%s.Pieces[%d]", field, k)
-			switch {
-			case i < 0 || i >= len(p.Pieces):
-				return badNumber(f, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
-			case in[i] > 0:
-				return badNumber(f, i, fmt.Sprintf("a piece of its own, Rules.Groups[%d] has this one", in[i]-1))
-			case !gr.Started && wanted(p, i) != wanted(p, gr.Pieces[0]):
-				return badNumber(f, i, fmt.Sprintf("a piece with the quantity of the group's first, %d", wanted(p, gr.Pieces[0])))
-			}
-			in[i] = g + 1
-		}
+		p.validateMembers(g, in, bad, f)
 	}
-	return nil
 }
 
-func validateGoals(p *Problem) error {
+// validateMembers looks at the pieces of a group. In says which group has each piece, counted
+// from one.
+func (p *Problem) validateMembers(g int, in []int, bad func(name string, value any, want string), f *faults) {
+	gr := &p.Rules.Groups[g]
+	first := -1 // the first piece whose quantity makes sense
+	found := 0
+	for k, i := range gr.Pieces {
+		if found >= maxFaults {
+			return
+		}
+		field := fmt.Sprintf("pieces[%d]", k)
+		found++
+		switch {
+		case i < 0 || i >= len(p.Pieces):
+			bad(field, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+			continue
+		case in[i] > 0:
+			bad(field, i, fmt.Sprintf("a piece of its own, rules.groups[%d] has this one", in[i]-1))
+			continue
+		}
+		in[i] = g + 1
+		switch {
+		case gr.Started || p.Pieces[i].Quantity < 0:
+		case first < 0:
+			first = i
+		case wanted(p, i) != wanted(p, first):
+			bad(field, i, fmt.Sprintf("a piece with the quantity of pieces[%d], %d", first, wanted(p, first)))
+			continue
+		}
+		found--
+	}
+}
+
+func (p *Problem) validateGoals(f *faults) {
 	for k, g := range p.Rules.Goals {
-		field := fmt.Sprintf("Rules.Goals[%d]", k)
+		if f.full() {
+			return
+		}
+		field := fmt.Sprintf("rules.goals[%d]", k)
 		switch {
 		case g > GoalSplices:
-			return &ProblemError{field, g.String(), "a goal that has a name"}
+			f.add(field, g, goalNames.want())
 		case k == 0 && g != GoalCost:
-			return &ProblemError{field, g.String(), GoalCost.String()}
+			f.add(field, g, GoalCost.String())
 		case slices.Contains(p.Rules.Goals[:k], g):
-			return &ProblemError{field, g.String(), "each goal once"}
+			f.add(field, g, "each goal once")
 		case g == GoalOffcutValue && len(p.Rules.OffcutValues) == 0:
-			return &ProblemError{field, g.String(), "steps in Rules.OffcutValues, which say what an offcut is worth"}
+			f.add(field, g, "steps in rules.offcut_values, which say what an offcut is worth")
 		}
 	}
-	return nil
 }
 
-// validateEnds looks at what counts where ends nest.
-func validateEnds(p *Problem) error {
-	if !p.Rules.Nest {
-		return nil
-	}
-	for i := range p.Pieces {
-		pc := &p.Pieces[i]
-		field := fmt.Sprintf("Pieces[%d]", i)
-		if pc.Symmetry > stock.SymmetryAll {
-			return &ProblemError{field + ".Symmetry", pc.Symmetry.String(), "a symmetry that has a name"}
-		}
-		if err := validateShape(field, pc.Left, pc.Right, pc.Length, p.Kerf); err != nil {
-			return err
-		}
-	}
-	for i := range p.Runs {
-		run := &p.Runs[i]
-		field := fmt.Sprintf("Runs[%d]", i)
-		if err := validateShape(field, run.Left, run.Right, run.Length, p.Kerf); err != nil {
-			return err
-		}
-		scarf := stock.End{Kind: stock.EndScarfOver, Angle: run.Splice.Bevel}
-		switch b := run.Splice.Bevel; {
-		case b < 0 || b >= rightAngle:
-			return &ProblemError{field + ".Splice.Bevel", b.String(), "zero (a square joint) or more and less than a right angle"}
-		case b > 0 && p.Kerf <= lengthLimit && scarf.KerfAlong(p.Kerf) > lengthLimit:
-			return &ProblemError{field + ".Splice.Bevel", b.String(), lessSteep()}
-		}
-	}
-	return nil
-}
-
-// lessSteep says what an angle may be where the kerf along the stick would leave the
-// range.
-func lessSteep() string {
-	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit.About())
-}
-
-// validateShape looks at the two ends of what is cut in one piece.
-func validateShape(field string, left, right stock.End, length, kerf measure.Length) error {
-	if err := cmp.Or(validateEnd(field+".Left", left, length, kerf), validateEnd(field+".Right", right, length, kerf)); err != nil {
-		return err
-	}
-	if !cuttable(left, right, length) {
-		return badLength(field+".Right.Setback", right.Setback,
-			fmt.Sprintf("one that leaves something of the length, %v, beside the left end's Setback, %v, and no edge below zero", length.About(), left.Setback.About()))
-	}
-	return nil
-}
-
-func validateEnd(field string, e stock.End, length, kerf measure.Length) error {
-	if _, err := e.Kind.MarshalText(); err != nil {
-		return &ProblemError{field + ".Kind", e.Kind.String(), "a kind that has a name"}
-	}
-	if e.Setback < 0 || e.Setback > length {
-		return badLength(field+".Setback", e.Setback, fmt.Sprintf("zero or more and at most the length, %v", length.About()))
-	}
-	if most := 2 * rightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
-		if e.Kind.Spliced() {
-			most = rightAngle
-		}
-		if e.Angle < 0 || e.Angle >= most {
-			return &ProblemError{field + ".Angle", e.Angle.String(), fmt.Sprintf("zero (the usual angle) or more and less than %v", most)}
-		}
-		if e.KerfAlong(kerf) > lengthLimit && kerf <= lengthLimit {
-			return &ProblemError{field + ".Angle", e.Angle.String(), lessSteep()}
-		}
-	}
-	return nil
-}
-
-// cuttable reports whether the cuts at the two ends do not cross and leave something
-// between them. Where they lean away from each other, or in different planes, some edge is
-// short by both Setbacks.
-func cuttable(left, right stock.End, length measure.Length) bool {
-	a, b := left.LongPoint(), right.LongPoint()
-	l, r := max(left.Setback, 0), max(right.Setback, 0)
-	if a == longNowhere {
-		l = 0
-	}
-	if b == longNowhere {
-		r = 0
-	}
-	if a == longBack && b == longFace || a == longFace && b == longBack {
-		return max(l, r) <= length && min(l, r) < length
-	}
-	return l <= length-r
-}
-
-// validatePairs reports rules that do not go together.
-func validatePairs(p *Problem) error {
+// validateYard reports rules that do not go together with a cut in the yard.
+func (p *Problem) validateYard(f *faults) {
 	r := &p.Rules
+	if r.MaxTransport <= 0 || f.has("rules.max_transport") {
+		return
+	}
 	for i := range p.Sticks {
+		if f.full() {
+			return
+		}
 		s := &p.Sticks[i]
-		yard := r.MaxTransport > 0 && !s.Rack && s.Length > r.MaxTransport
-		if yard {
-			without := func(what string) error {
-				return badLength(fmt.Sprintf("Sticks[%d].Length", i), s.Length, fmt.Sprintf("at most Rules.Transport, %v: a stick that is cut in the yard does not go with %s", r.MaxTransport.About(), what))
-			}
-			switch {
-			case len(s.Defects) > 0:
-				return without("Defects")
-			case r.Nest:
-				return without("Rules.Nest")
-			case r.MaxTransport <= s.TrimStart || r.MaxTransport <= s.TrimEnd:
-				return badLength("Rules.MaxTransport", r.MaxTransport, fmt.Sprintf("more than the ends of Sticks[%d] that cannot be used", i))
-			}
-			for _, g := range r.Goals {
-				if g == GoalOffcutValue || g == GoalCuts {
-					return without("the goal " + g.String())
-				}
-			}
+		if s.Rack || s.Length <= r.MaxTransport {
+			continue
+		}
+		without := func(what string) {
+			f.add(fmt.Sprintf("sticks[%d].length", i), s.Length.About(), fmt.Sprintf("at most rules.max_transport, %v: a stick that is cut in the yard does not go with %s", r.MaxTransport.About(), what))
+		}
+		goal := slices.IndexFunc(r.Goals, func(g Goal) bool { return g == GoalOffcutValue || g == GoalCuts })
+		switch {
+		case len(s.Defects) > 0:
+			without("defects")
+		case r.Nest:
+			without("rules.nest")
+		case r.MaxTransport <= s.TrimStart && !f.has("sticks[%d].trim_start", i) || r.MaxTransport <= s.TrimEnd && !f.has("sticks[%d].trim_end", i):
+			f.add("rules.max_transport", r.MaxTransport.About(), fmt.Sprintf("more than the ends of sticks[%d] that cannot be used", i))
+		case goal >= 0:
+			without("the goal " + r.Goals[goal].String())
 		}
 	}
-	return nil
 }

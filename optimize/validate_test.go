@@ -8,13 +8,17 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A form asks for what is missing before anything is solved.
+// A form shows all that is missing before anything is solved.
 func ExampleProblem_Validate() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1250}, {Length: 12 * measure.Foot, TrimEnd: 12 * measure.Foot, Price: 1900}},
-		Pieces: []stock.Piece{{Label: "stage front", Length: 7 * measure.Foot}},
+		Pieces: []stock.Piece{{Label: "stage front", Length: 7 * measure.Foot, Quantity: -2}},
 		Kerf:   measure.Inch / 8,
 	}
-	fmt.Println(p.Validate())
-	// Output: optimize: Sticks[1].TrimEnd is 12', want less than what TrimStart leaves of the stick, 12'
+	for fault := range measure.FieldErrors(p.Validate()) {
+		fmt.Println(fault)
+	}
+	// Output:
+	// sticks[1].trim_end is "12'", want less than what trim_start leaves of the stick, 12'
+	// pieces[0].quantity is -2, want zero (meaning one) or more
 }

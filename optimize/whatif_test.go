@@ -124,7 +124,7 @@ func TestWhatIfBrute(t *testing.T) {
 		}
 		plan := mustSolve(t, p)
 		rough, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: oneOf(r, somewhat...)})
-		if err != nil && !errors.Is(err, optimize.ErrLimit) {
+		if err != nil && !errors.As(err, new(*optimize.LimitError)) {
 			t.Fatal(err)
 		}
 		was := written(&p)
@@ -148,7 +148,7 @@ func TestWhatIfBrute(t *testing.T) {
 			d, err := whatif.Solve(context.Background(), p, plan, nil, c)
 			switch {
 			case !ok:
-				if !errors.Is(err, optimize.ErrInfeasible) {
+				if !errors.As(err, new(*optimize.InfeasibleError)) {
 					t.Errorf("%d, %s: %v, want no plan\n%s", i, name, err, written(&q))
 				}
 				impossible++
@@ -172,7 +172,7 @@ func TestWhatIfBrute(t *testing.T) {
 			}
 			d, err = whatif.Solve(context.Background(), p, rough, &optimize.Options{Work: oneOf(r, somewhat...)}, c)
 			if err != nil {
-				if !errors.Is(err, optimize.ErrLimit) {
+				if !errors.As(err, new(*optimize.LimitError)) {
 					t.Errorf("%d, %s: %v", i, name, err)
 				}
 				continue
@@ -215,7 +215,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 			}
 			for k, c := range changes {
 				d, err := whatif.Solve(context.Background(), p, plan, &optimize.Options{Work: 2_000_000}, c.change)
-				if isField(err) || errors.Is(err, optimize.ErrLimit) {
+				if isField(err) || errors.As(err, new(*optimize.LimitError)) {
 					continue // a rule may not stand the change
 				}
 				q := with(p, c.does)
@@ -225,7 +225,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 					after, ok = bruteSolve(&q)
 				}
 				if !ok {
-					if !errors.Is(err, optimize.ErrInfeasible) {
+					if !errors.As(err, new(*optimize.InfeasibleError)) {
 						t.Errorf("%s, change %d: %v, want no plan\n%s", f.name, k, err, written(&q))
 					}
 					continue
@@ -267,7 +267,7 @@ func TestWhatIfNeverCheaper(t *testing.T) {
 			whatif.WiderKerf(measure.Length(r.IntN(9)) * measure.Inch / 16), oneFewer(plan, plan.Patterns[0].Stick).change,
 		} {
 			d, err := whatif.Solve(context.Background(), p, plan, nil, c)
-			if errors.Is(err, optimize.ErrInfeasible) {
+			if errors.As(err, new(*optimize.InfeasibleError)) {
 				continue
 			}
 			if err != nil {
@@ -327,11 +327,11 @@ func TestPriceToBuyBrute(t *testing.T) {
 			got, err := whatif.PriceToBuy(context.Background(), p, s, most, o)
 			switch {
 			case !possible:
-				if !errors.Is(err, optimize.ErrInfeasible) && (o == nil || !errors.Is(err, optimize.ErrLimit)) {
+				if !errors.As(err, new(*optimize.InfeasibleError)) && (o == nil || !errors.As(err, new(*optimize.LimitError))) {
 					t.Errorf("%d: %+v, %v, want no plan\n%s", i, got, err, written(&p))
 				}
 				continue
-			case o != nil && errors.Is(err, optimize.ErrLimit):
+			case o != nil && errors.As(err, new(*optimize.LimitError)):
 				continue
 			case isField(err) && !slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }):
 				continue
@@ -659,7 +659,7 @@ func TestWhatIfErrors(t *testing.T) {
 			t.Errorf("%d: error %v", k, err)
 		}
 	}
-	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.StickLimit(0, 0), whatif.StickLimit(1, 2)); !errors.Is(err, optimize.ErrInfeasible) {
+	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.StickLimit(0, 0), whatif.StickLimit(1, 2)); !errors.As(err, new(*optimize.InfeasibleError)) {
 		t.Errorf("nothing can be had: %v", err)
 	}
 	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.Longer(0, 1<<62), whatif.Longer(0, 1<<62)); err == nil {

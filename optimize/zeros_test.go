@@ -37,23 +37,19 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.Stick), `{"length":"8ft","nominal":"0in"}`, "nothing for its length", `{"length":"7ft 6in","nominal":"8ft"}`, "nominal", "0in"},
 		{new(stock.End), `{"kind":"inside miter","angle":"0deg"}`, "nothing for 90deg", `{"kind":"inside miter","angle":"91deg"}`, "angle", "0deg"},
 		{new(stock.SpliceRule), `{"at":["3ft"],"most":0}`, "nothing for no limit", `{"at":["3ft"],"most":2}`, "most", "0"},
-		{new(optimize.Rules), `{"most_pieces":0}`, "nothing for no limit", `{"most_pieces":3}`, "Rules.MaxPieces", "0"},
-		{new(optimize.Rules), `{"transport":"0mm"}`, "nothing for no limit", `{"transport":"10ft"}`, "Rules.MaxTransport", "0mm"},
+		{new(optimize.Rules), `{"max_pieces":0}`, "nothing for no limit", `{"max_pieces":3}`, "max_pieces", "0"},
+		{new(optimize.Rules), `{"max_transport":"0mm"}`, "nothing for no limit", `{"max_transport":"10ft"}`, "max_transport", "0mm"},
 		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},
 		{new(stock.Offcut), `{"profile":"base","length":"8ft","count":0}`, "1 or more", `{"profile":"base","length":"8ft"}`, "count", "0"},
 		{new(takeoff.Opening), `{"at":"0in","width":"30in","reveal":"0in"}`, `"flush": true`, `{"at":"0in","width":"2ft 6in","flush":true}`, "reveal", "0in"},
 		{new(replan.Owned), `{"stick":0,"place":"leftover","length":"8ft","count":0}`, "1 or more", `{"stick":0,"place":"leftover","length":"8ft","count":2}`, "count", "0"},
 		{new(replan.Spoiled), `{"piece":0,"count":0}`, "1 or more", `{"piece":0}`, "count", "0"},
-		{new(optimize.Problem), `{"sticks":[],"pieces":[],"min_remnant":"0mm"}`, "8in", `{"sticks":null,"pieces":null,"min_remnant":"1/16in"}`, "MinRemnant", "0mm"},
+		{new(optimize.Problem), `{"sticks":[],"pieces":[],"min_remnant":"0mm"}`, "8in", `{"sticks":null,"pieces":null,"min_remnant":"1/16in"}`, "min_remnant", "0mm"},
 	} {
 		err := json.Unmarshal([]byte(c.text), c.into)
 		var field, value string
 		if fe := (*measure.FieldError)(nil); errors.As(err, &fe) {
 			field, value = fe.Field, fe.Value
-		} else if pe := (*optimize.ProblemError)(nil); errors.As(err, &pe) {
-			field, value = pe.Field, pe.Value
-		} else if me := (*measure.FieldError)(nil); errors.As(err, &me) {
-			field, value = me.Field, me.Value
 		}
 		if field != c.field || value != c.value || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want an error for %s", c.text, err, c.field)
@@ -62,14 +58,6 @@ func TestWrittenZeros(t *testing.T) {
 		list := reflect.New(reflect.SliceOf(reflect.TypeOf(c.into).Elem()))
 		var fe *measure.FieldError
 		name := strings.ToLower(c.field)
-		switch name {
-		case "minremnant":
-			name = "min_remnant"
-		case "rules.maxpieces":
-			name = "most_pieces"
-		case "rules.maxtransport":
-			name = "transport"
-		}
 		err = measure.UnmarshalStrict([]byte("["+c.right+", "+c.text+"]"), list.Interface())
 		if !errors.As(err, &fe) || fe.Field != "[1]."+name || fe.Value != c.value || !strings.Contains(fe.Want, c.want) {
 			t.Errorf("%s: %v, want an error for [1].%s", c.text, err, name)
@@ -156,7 +144,7 @@ func TestSoldOut(t *testing.T) {
 		o := &optimize.Options{Work: 3_000_000}
 		want, errWant := optimize.Solve(context.Background(), q, o)
 		got, err := optimize.Solve(context.Background(), p, o)
-		if (err == nil) != (errWant == nil) || errors.Is(err, optimize.ErrInfeasible) != errors.Is(errWant, optimize.ErrInfeasible) {
+		if (err == nil) != (errWant == nil) || errors.As(err, new(*optimize.InfeasibleError)) != errors.As(errWant, new(*optimize.InfeasibleError)) {
 			t.Fatalf("%v, without the stick %v\n%s", err, errWant, written(&p))
 		}
 		if err != nil {
@@ -187,13 +175,30 @@ func TestSoldOut(t *testing.T) {
 	all := optimize.Problem{Sticks: []stock.Stick{{Length: 90, Price: 3, Limit: stock.SoldOut}}, Pieces: []stock.Piece{{Length: 9}}}
 	for _, rules := range []optimize.Rules{{}, {MaxPieces: 3}} {
 		all.Rules = rules
-		if _, err := optimize.Solve(context.Background(), all, nil); !errors.Is(err, optimize.ErrInfeasible) {
+		if _, err := optimize.Solve(context.Background(), all, nil); !errors.As(err, new(*optimize.InfeasibleError)) {
 			t.Errorf("%+v: %v", rules, err)
 		}
 	}
 	all.Sticks[0].Limit = -2
-	if _, err := optimize.Solve(context.Background(), all, nil); !errors.Is(err, optimize.ErrProblem) {
+	if _, err := optimize.Solve(context.Background(), all, nil); !errors.As(err, new(*measure.FieldError)) {
 		t.Error(err)
+	}
+}
+
+// A rule under the name that it had once is not passed over.
+func TestFormerNames(t *testing.T) {
+	for text, field := range map[string]string{
+		`{"most_pieces":3}`: "most_pieces", `{"hold":"6in"}`: "hold", `{"transport":"9ft"}`: "transport", `{"worth":[]}`: "worth",
+		`{"groups":[{"kind":"one lot","pieces":[0,1]},{"kind":"one lot","pieces":[2],"begun":true}]}`: "groups[1].begun",
+	} {
+		var r optimize.Rules
+		var bad *measure.FieldError
+		if err := json.Unmarshal([]byte(text), &r); !errors.As(err, &bad) || bad.Field != field || !strings.Contains(bad.Want, "its present name, ") {
+			t.Errorf("%s: %v", text, err)
+		}
+		if err := measure.UnmarshalStrict([]byte(text), &r); err == nil {
+			t.Errorf("%s is read", text)
+		}
 	}
 }
 
@@ -221,8 +226,8 @@ func TestForgottenPrice(t *testing.T) {
 			}
 			continue
 		}
-		var pe *optimize.ProblemError
-		if !errors.As(err, &pe) || pe.Field != fmt.Sprintf("Sticks[%d].Price", c.bad) || !strings.Contains(pe.Want, "Rack") {
+		var pe *measure.FieldError
+		if !errors.As(err, &pe) || pe.Field != fmt.Sprintf("sticks[%d].price", c.bad) || !strings.Contains(pe.Want, "rack") {
 			t.Errorf("%d: %v", k, err)
 		}
 	}

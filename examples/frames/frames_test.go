@@ -84,7 +84,7 @@ func TestTwoLongSides(t *testing.T) {
 			Sticks: []stock.Stick{{Length: 48 * measure.Inch, Limit: 1}}, Pieces: sides[:1], Kerf: c.kerf,
 			Rules: optimize.Rules{Nest: c.nest},
 		}, nil)
-		if c.fits && err != nil || !c.fits && !errors.Is(err, optimize.ErrInfeasible) {
+		if c.fits && err != nil || !c.fits && !errors.As(err, new(*optimize.InfeasibleError)) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

@@ -114,7 +114,7 @@ func published(w io.Writer) error {
 		switch {
 		case err == nil:
 			fmt.Fprintf(w, "Both long sides from one stick of %s: yes.\n", way.what)
-		case errors.Is(err, optimize.ErrInfeasible):
+		case errors.As(err, new(*optimize.InfeasibleError)):
 			fmt.Fprintf(w, "Both long sides from one stick of %s: no.\n", way.what)
 		default:
 			return err

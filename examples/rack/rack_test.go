@@ -315,7 +315,7 @@ func TestRefused(t *testing.T) {
 		{"negative count", "rack.json", `"count": 2`, `"count": -2`, `offcuts[1].count is -2, want zero (for one) or more`},
 		{"no profile", "rack.json", `"fir base"`, `""`, `offcuts[3].profile is "", want a name`},
 		{"an id that is a path", "job.json", `"cloakroom-coat-rail"`, `"../../rack"`, `id is "../../rack"`},
-		{"too long", "job.json", `"9ft 1-1/4in"`, `"19ft"`, "Pieces[0]"},
+		{"too long", "job.json", `"9ft 1-1/4in"`, `"19ft"`, "pieces[0]"},
 		{"no job", "job.json", string(builtInJob), ``, "job.json was left as it is"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -154,7 +154,7 @@ func cutUp(j *job, m *material, list *takeoff.List) (*cutting, error) {
 	}
 	var err error
 	c.plan, err = optimize.Solve(context.Background(), c.problem, nil)
-	if bad := (*optimize.ProblemError)(nil); errors.As(err, &bad) {
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return nil, &fieldError{m.path + ": " + bad.Field, bad.Value, "want " + bad.Want}
 	}
 	if err != nil {

@@ -10,7 +10,6 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/cutsheet"
 )
 
 // failure is what a client gets instead of a plan. A program goes by the kind
@@ -75,17 +74,17 @@ func (s *service) noTurn(err error) *failure {
 // takes more time.
 func (s *service) noPlan(err error) *failure {
 	var (
-		bad   *optimize.ProblemError
+		bad   *measure.FieldError
 		never *optimize.InfeasibleError
 		limit *optimize.LimitError
 	)
 	switch {
 	case errors.As(err, &bad):
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: bad.JSONPath(), Value: bad.Value, Want: bad.Want}
+		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: bad.Field, Value: bad.Value, Want: bad.Want}
 	case errors.As(err, &never):
 		f := &failure{status: http.StatusUnprocessableEntity, Kind: "infeasible", Want: "longer or more sticks, or fewer pieces", Detail: err.Error()}
-		if never.Piece >= 0 {
-			f.Field = "pieces[" + strconv.Itoa(never.Piece) + "]"
+		if i := max(never.Piece, never.ShortFrom); i >= 0 {
+			f.Field = "pieces[" + strconv.Itoa(i) + "]"
 			if never.Reason == optimize.ReasonPieceTooLong {
 				f.Field, f.Value, f.Want = f.Field+".length", never.Need.About(never.Have), never.Have.About(never.Need)+" at most"
 			}
@@ -102,9 +101,8 @@ func (s *service) noPlan(err error) *failure {
 
 // noSheet answers what only a sheet minds, such as a label that is not UTF-8.
 func (s *service) noSheet(err error) *failure {
-	if bad := (*cutsheet.InputError)(nil); errors.As(err, &bad) {
-		in := optimize.ProblemError{Field: bad.Field} // a sheet has no other input here
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: in.JSONPath(), Value: bad.Value, Want: bad.Want}
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
+		return s.noPlan(bad)
 	}
 	if errors.Is(err, context.DeadlineExceeded) {
 		return s.noPlan(err)

@@ -130,7 +130,7 @@ func Example() {
 	//   [ ] 1 x 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
 	// 422 Unprocessable Entity <nil>
-	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: Pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (Sticks[1]), short by 7' 2-1/2\""}}
+	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (sticks[1]), short by 7' 2-1/2\""}}
 }
 
 // The sheet that comes back is for the job that was sent, and holds.

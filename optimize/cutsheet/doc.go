@@ -44,24 +44,21 @@
 // yard makes has its place. The goals of the job are told with what is reached of
 // each, and whether that is proven.
 //
-// # JSON, versions 1 to 3
+// # JSON, version 3
 //
 // The document is an object. The fields, of which those with an asterisk are always
 // there:
 //
 //	format*   "longpoint cut sheet"
-//	version*  1, or 2 where the problem has runs or rules, or 3 where the proof is left out
+//	version*  3
 //	title     text: what heads the sheet
 //	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
 //	profile   as stock.Profile: the molding, for the saw settings
 //	care      [{"pattern": index, "place": index in its pieces, "remnant": length}]:
 //	          the pieces that are cut from remnants shorter than min_remnant; only
 //	          for readers, since it follows from problem and plan
-//	problem*  {"sticks": [stock.Stick], "pieces": [stock.Piece], "kerf": length,
-//	          "min_remnant": length} and, from version 2 on, "runs": [stock.Run], "rules": optimize.Rules
-//	plan*     as optimize.Plan; from version 2 on with "parts", "spliced", "buy"
-//	          and "levels", and of the fields of its patterns "turned", "stretch" and
-//	          "yard_after"; from version 3 on with a proof as optimize.Proof
+//	problem*  as optimize.Problem
+//	plan*     as optimize.Plan
 //
 // The fields of problem and plan, with their JSON names, are those of
 // [optimize.Problem] and [optimize.Plan]. Lengths and angles are text with units
@@ -69,13 +66,15 @@
 // kinds of ends, reasons, kinds of proof, goals, turns and kinds of groups are their
 // names, and indices count from 0. A field that is not there has its zero value.
 //
-// Version 2 is version 1 with more fields, which a reader must not pass over: pieces
-// of a pattern may be parts of runs, and a stick may hold more than its length
-// says. In version 3 the proof of the plan has the form that [optimize.Proof] documents, far
-// shorter, and may be left out: its kind
-// is "omitted" then (see [optimize.Plan.WithoutProof]). Sheets are written as version 3.
-// ReadJSON reads all three, those of versions 1 and 2 without their proofs: the kind is
-// "omitted" as well, and nothing of the plan is called proven until it is solved again.
+// The proof of the plan may be left out: its kind is "omitted" then (see
+// [optimize.Plan.WithoutProof]).
+//
+// ReadJSON also reads versions 1 and 2. They come without their proofs, which had another
+// form: the kind is "omitted" as well, and nothing of the plan is called proven until it is
+// solved again. Some fields had other names: of the
+// rules "most_pieces", "hold", "transport" and "worth" are now "max_pieces", "min_hold",
+// "max_transport" and "offcut_values", of a group "begun" is "started", and of the plan
+// "levels" are "goals". Version 1 has no runs and rules.
 //
 // A version may gain fields that an older reader can pass over, and readers pass
 // over fields that they do not know. Any other change gets a new number, and
@@ -85,7 +84,7 @@
 // # Errors
 //
 // New returns what [optimize.Audit] finds wrong with the plan or the problem, and an
-// [InputError] for what only a sheet minds. The methods that write return
+// [*measure.FieldError] for what only a sheet minds. The methods that write return
 // the errors of their writer and nothing else. ReadJSON has a [FormatError] and
 // a VersionError.
 //

@@ -3,20 +3,15 @@ package cutsheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 	"unicode/utf8"
+
+	"example.com/longpoint/measure"
 )
 
-// InputError reports something that a sheet cannot be made of, in what [New] is
-// given: the plan, a label, an end, an option.
-type InputError struct {
-	Field string // path of the field, such as Pieces[3].Left
-	Value string // what it holds
-	Want  string // what would be right
-}
-
-// Error names the field, the value and what would be right.
-func (e *InputError) Error() string {
-	return fmt.Sprintf("cutsheet: %s is %s: want %s", e.Field, e.Value, e.Want)
+// fieldError reports something that a sheet cannot be made of, in what [New] is given.
+func fieldError(field, value, want string) error {
+	return &measure.FieldError{Field: field, Value: value, Want: want}
 }
 
 // VersionError reports JSON that is a cut sheet of a version that this package
@@ -53,5 +48,5 @@ func checkText(field, s string) error {
 	if utf8.ValidString(s) {
 		return nil
 	}
-	return &InputError{field, strconv.QuoteToASCII(s), "text in UTF-8"}
+	return fieldError(field, strings.Trim(strconv.QuoteToASCII(s), `"`), "text in UTF-8")
 }

@@ -254,13 +254,13 @@ func TestNotUTF8(t *testing.T) {
 	p, o := base()
 	plan := solve(t, p)
 	for field, job := range map[string]func(p *optimize.Problem, o *cutsheet.Options){
-		"Sticks[1].Label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[1].Label = bad },
-		"Pieces[2].Label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Label = bad },
-		"Pieces[2].Run":        func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Run = bad },
-		"Sticks[0].Profile":    func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[0].Profile = bad },
-		"Options.Title":        func(p *optimize.Problem, o *cutsheet.Options) { o.Title = bad },
-		"Options.Money.Symbol": func(p *optimize.Problem, o *cutsheet.Options) { o.Money.Symbol = bad },
-		"Pieces[0].Allowances[0].Name": func(p *optimize.Problem, o *cutsheet.Options) {
+		"sticks[1].label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[1].Label = bad },
+		"pieces[2].label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Label = bad },
+		"pieces[2].run":        func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Run = bad },
+		"sticks[0].profile":    func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[0].Profile = bad },
+		"options.title":        func(p *optimize.Problem, o *cutsheet.Options) { o.Title = bad },
+		"options.money.symbol": func(p *optimize.Problem, o *cutsheet.Options) { o.Money.Symbol = bad },
+		"pieces[0].allowances[0].name": func(p *optimize.Problem, o *cutsheet.Options) {
 			p.Pieces[0].Allowances = []stock.Allowance{{Name: bad}}
 		},
 	} {
@@ -268,7 +268,7 @@ func TestNotUTF8(t *testing.T) {
 		q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 		job(&q, &o)
 		_, err := cutsheet.New(context.Background(), q, plan, &o)
-		var input *cutsheet.InputError
+		var input *measure.FieldError
 		if !errors.As(err, &input) || input.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}

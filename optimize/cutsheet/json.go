@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"slices"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
@@ -16,23 +15,6 @@ const (
 	format  = "longpoint cut sheet"
 	version = 3 // the newest, and the one that is written
 )
-
-// ruled reports whether the job has runs or rules, so that a reader who passes
-// over them would not understand its plan.
-func (s *Sheet) ruled() bool {
-	p := &s.problem
-	r := &p.Rules
-	if len(p.Runs) > 0 || r.MaxPieces != 0 || r.MinHold != 0 || r.Nest || r.MaxTransport != 0 || r.YardCut != 0 || len(r.Groups) > 0 ||
-		len(r.Charges) > 0 || r.Spare != 0 || len(r.OffcutValues) > 0 || len(r.Goals) > 0 {
-		return true
-	}
-	for i := range p.Sticks {
-		if st := &p.Sticks[i]; len(st.Defects) > 0 || st.Bundle > 1 || st.Minimum > 1 || len(st.Breaks) > 0 {
-			return true
-		}
-	}
-	return slices.ContainsFunc(p.Pieces, func(pc stock.Piece) bool { return pc.Grade != 0 })
-}
 
 // document is the JSON of a sheet, version 1 to 3.
 type document struct {
@@ -117,6 +99,8 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return fail(&FormatError{"the version is no whole number", err})
 	case v < 1 || v > version:
 		return fail(&VersionError{v})
+	case v < 3:
+		data = newNames(data)
 	}
 	var d document
 	if head.Version.String() == "1" || head.Version.String() == "2" {

@@ -61,25 +61,25 @@ type Money struct {
 
 const defaultTitle = "Cut sheet"
 
-// check returns an *InputError for an option that makes no sense.
+// check returns a *measure.FieldError for an option that makes no sense.
 func (o *Options) check() error {
-	if err := checkText("Options.Title", o.Title); err != nil {
+	if err := checkText("options.title", o.Title); err != nil {
 		return err
 	}
-	if err := checkText("Options.Money.Symbol", o.Money.Symbol); err != nil {
+	if err := checkText("options.money.symbol", o.Money.Symbol); err != nil {
 		return err
 	}
 	if _, ok := places(o.Money.Minor); !ok {
-		return &InputError{"Options.Money.Minor", strconv.FormatInt(o.Money.Minor, 10), "a power of ten from 1 to 1000000000, or zero for 100"}
+		return fieldError("options.money.minor", strconv.FormatInt(o.Money.Minor, 10), "a power of ten from 1 to 1000000000, or zero for 100")
 	}
 	if o.Graduation < 0 || o.Graduation > 45*measure.Degree {
-		return &InputError{"Options.Graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°"}
+		return fieldError("options.graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°")
 	}
 	if o.Keep < 0 {
-		return &InputError{"Options.Keep", o.Keep.About(), "zero or more"}
+		return fieldError("options.keep", o.Keep.About(), "zero or more")
 	}
 	if o.Profile != nil {
-		if err := checkText("Options.Profile.Name", o.Profile.Name); err != nil {
+		if err := checkText("options.profile.name", o.Profile.Name); err != nil {
 			return err
 		}
 		for err := range measure.FieldErrors(o.Profile.Validate()) {

@@ -224,17 +224,17 @@ func TestHostileRules(t *testing.T) {
 		}
 	}
 	for field, spoil := range map[string]func(p *optimize.Problem){
-		"Sticks[0].Lot":              func(p *optimize.Problem) { p.Sticks[0].Lot = "\xff" },
-		"Sticks[0].Supplier":         func(p *optimize.Problem) { p.Sticks[0].Supplier = "\xff" },
-		"Runs[1].Label":              func(p *optimize.Problem) { p.Runs[1].Label = "\xff" },
-		"Runs[1].Allowances[0].Name": func(p *optimize.Problem) { p.Runs[1].Allowances = []stock.Allowance{{Name: "\xff"}} },
-		"Rules.Charges[0].Supplier":  func(p *optimize.Problem) { p.Rules.Charges[0].Supplier = "\xff" },
-		"Pieces[1].Right.Setback":    func(p *optimize.Problem) { p.Pieces[1].Right.Setback = ft(20, 0, 0) },
+		"sticks[0].lot":              func(p *optimize.Problem) { p.Sticks[0].Lot = "\xff" },
+		"sticks[0].supplier":         func(p *optimize.Problem) { p.Sticks[0].Supplier = "\xff" },
+		"runs[1].label":              func(p *optimize.Problem) { p.Runs[1].Label = "\xff" },
+		"runs[1].allowances[0].name": func(p *optimize.Problem) { p.Runs[1].Allowances = []stock.Allowance{{Name: "\xff"}} },
+		"rules.charges[0].supplier":  func(p *optimize.Problem) { p.Rules.Charges[0].Supplier = "\xff" },
+		"pieces[1].right.setback":    func(p *optimize.Problem) { p.Pieces[1].Right.Setback = ft(20, 0, 0) },
 	} {
 		p, _ := boards()
 		plan := solve(t, p)
 		spoil(&p)
-		var input *cutsheet.InputError
+		var input *measure.FieldError
 		if _, err := cutsheet.New(context.Background(), p, plan, nil); err == nil || errors.As(err, &input) && input.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}

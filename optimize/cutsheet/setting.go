@@ -36,7 +36,7 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 			}
 		}
 		var pc *stock.Piece
-		field, part := fmt.Sprintf("Pieces[%d].", i), i-len(p.Pieces)
+		field, part := fmt.Sprintf("pieces[%d].", i), i-len(p.Pieces)
 		if part < 0 {
 			pc = &p.Pieces[i]
 		} else {
@@ -46,20 +46,20 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 			name string
 			end  stock.End
 			side joint.Side
-		}{{"Left", pc.Left, joint.SideLeft}, {"Right", pc.Right, joint.SideRight}} {
+		}{{"left", pc.Left, joint.SideLeft}, {"right", pc.Right, joint.SideRight}} {
 			field := field + e.name
 			if part >= 0 && e.end.Kind.Spliced() {
-				field = runField(plan, i) + "Splice.Bevel"
+				field = runField(plan, i) + "splice.bevel"
 			}
 			c, err := joint.NewCut(profile, e.end)
 			if err != nil {
-				return nil, &InputError{field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut (" + err.Error() + ")"}
+				return nil, fieldError(field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut ("+err.Error()+")")
 			}
 			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint takes away what a scarf adds
-				return nil, &InputError{field + ".Setback", e.end.Setback.About(), "zero or more"}
+				return nil, fieldError(field+".setback", e.end.Setback.About(), "zero or more")
 			}
 			if p.Rules.Nest && part < 0 && e.end.Setback > pc.Length {
-				return nil, &InputError{field + ".Setback", e.end.Setback.About(), "at most the length of the piece, " + pc.Length.About()}
+				return nil, fieldError(field+".setback", e.end.Setback.About(), "at most the length of the piece, "+pc.Length.About())
 			}
 			if c.Standing == (joint.Setting{}) && c.Flat == (joint.Setting{}) {
 				continue
@@ -82,7 +82,7 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 
 // runField is the path of the run that a part comes from.
 func runField(plan *optimize.Plan, i int) string {
-	return fmt.Sprintf("Runs[%d].", runOf(plan, i))
+	return fmt.Sprintf("runs[%d].", runOf(plan, i))
 }
 
 // angle writes an angle to the graduation, marked like a length.

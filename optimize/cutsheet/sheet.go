@@ -3,6 +3,7 @@ package cutsheet
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -78,7 +79,7 @@ type totals struct {
 // written. Nil options are the zero value. A context that ends before that is done ends it,
 // with the context's cause; a nil one never ends.
 //
-// The errors are those of Audit; an [InputError] for text that is not UTF-8, an
+// The errors are those of Audit; a [*measure.FieldError] for text that is not UTF-8, an
 // end whose kind or angle makes no sense, or an option out of range; and the
 // errors of [stock.Profile.Validate] for the profile.
 func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
@@ -107,52 +108,45 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	return s, nil
 }
 
+// checkTexts reports every text of a problem that is not UTF-8, at most 100.
 func checkTexts(p *optimize.Problem) error {
+	var faults []error
+	check := func(field, text string) {
+		if err := checkText(field, text); err != nil && len(faults) < 100 {
+			faults = append(faults, err)
+		}
+	}
 	for i := range p.Sticks {
 		st := &p.Sticks[i]
-		for _, f := range [...]struct{ name, text string }{{"ID", st.ID}, {"Label", st.Label}, {"Profile", st.Profile}, {"Lot", st.Lot}, {"Supplier", st.Supplier}} {
-			if err := checkText(fmt.Sprintf("Sticks[%d].%s", i, f.name), f.text); err != nil {
-				return err
-			}
+		for _, f := range [...]struct{ name, text string }{{"id", st.ID}, {"label", st.Label}, {"profile", st.Profile}, {"lot", st.Lot}, {"supplier", st.Supplier}} {
+			check(fmt.Sprintf("sticks[%d].%s", i, f.name), f.text)
 		}
 	}
 	for i := range p.Pieces {
 		pc := &p.Pieces[i]
-		for _, f := range [...]struct{ name, text string }{{"Label", pc.Label}, {"Profile", pc.Profile}, {"Run", pc.Run}} {
-			if err := checkText(fmt.Sprintf("Pieces[%d].%s", i, f.name), f.text); err != nil {
-				return err
-			}
+		for _, f := range [...]struct{ name, text string }{{"label", pc.Label}, {"profile", pc.Profile}, {"run", pc.Run}} {
+			check(fmt.Sprintf("pieces[%d].%s", i, f.name), f.text)
 		}
 		for k := range pc.Allowances {
-			if err := checkText(fmt.Sprintf("Pieces[%d].Allowances[%d].Name", i, k), pc.Allowances[k].Name); err != nil {
-				return err
-			}
+			check(fmt.Sprintf("pieces[%d].allowances[%d].name", i, k), pc.Allowances[k].Name)
 		}
 	}
 	for k := range p.Runs {
 		r := &p.Runs[k]
-		for _, f := range [...]struct{ name, text string }{{"Label", r.Label}, {"Profile", r.Profile}, {"Room", r.Room}, {"Wall", r.Wall}} {
-			if err := checkText(fmt.Sprintf("Runs[%d].%s", k, f.name), f.text); err != nil {
-				return err
-			}
+		for _, f := range [...]struct{ name, text string }{{"label", r.Label}, {"profile", r.Profile}, {"room", r.Room}, {"wall", r.Wall}} {
+			check(fmt.Sprintf("runs[%d].%s", k, f.name), f.text)
 		}
 		for i := range r.Allowances {
-			if err := checkText(fmt.Sprintf("Runs[%d].Allowances[%d].Name", k, i), r.Allowances[i].Name); err != nil {
-				return err
-			}
+			check(fmt.Sprintf("runs[%d].allowances[%d].name", k, i), r.Allowances[i].Name)
 		}
 	}
 	for k := range p.Rules.Groups {
-		if err := checkText(fmt.Sprintf("Rules.Groups[%d].Lot", k), p.Rules.Groups[k].Lot); err != nil {
-			return err
-		}
+		check(fmt.Sprintf("rules.groups[%d].lot", k), p.Rules.Groups[k].Lot)
 	}
 	for k := range p.Rules.Charges {
-		if err := checkText(fmt.Sprintf("Rules.Charges[%d].Supplier", k), p.Rules.Charges[k].Supplier); err != nil {
-			return err
-		}
+		check(fmt.Sprintf("rules.charges[%d].supplier", k), p.Rules.Charges[k].Supplier)
 	}
-	return nil
+	return errors.Join(faults...)
 }
 
 // gather works out everything that several renderings show.

@@ -66,28 +66,28 @@ func TestInputErrors(t *testing.T) {
 		field string
 		spoil func(p *optimize.Problem, plan *optimize.Plan, o *cutsheet.Options)
 	}{
-		{"Options.Money.Minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 12 }},
-		{"Options.Money.Minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = -100 }},
-		{"Options.Money.Minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 10_000_000_000 }},
-		{"Options.Graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = -1 }},
-		{"Options.Graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = 90 * measure.Degree }},
-		{"Pieces[1].Left", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[1].Left.Kind = 99 }},
-		{"Pieces[1].Right", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) {
+		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 12 }},
+		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = -100 }},
+		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 10_000_000_000 }},
+		{"options.graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = -1 }},
+		{"options.graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = 90 * measure.Degree }},
+		{"pieces[1].left", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[1].Left.Kind = 99 }},
+		{"pieces[1].right", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) {
 			p.Pieces[1].Right.Angle = 180 * measure.Degree
 		}},
-		{"Pieces[3].Right.Setback", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[3].Right.Setback = -1 }},
+		{"pieces[3].right.setback", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[3].Right.Setback = -1 }},
 	} {
 		q, plan, o := p, *good, *o
 		q.Sticks, q.Pieces = slices.Clone(p.Sticks), slices.Clone(p.Pieces)
 		c.spoil(&q, &plan, &o)
 		s, err := cutsheet.New(context.Background(), q, &plan, &o)
-		var input *cutsheet.InputError
+		var input *measure.FieldError
 		switch {
 		case s != nil:
 			t.Errorf("%s: a sheet", c.field)
 		case !errors.As(err, &input) || input.Field != c.field:
 			t.Errorf("%s: %v", c.field, err)
-		case !strings.HasPrefix(err.Error(), "cutsheet: "+c.field+" is "):
+		case !strings.HasPrefix(err.Error(), c.field+" is "):
 			t.Errorf("%s: %q", c.field, err)
 		}
 	}
@@ -107,7 +107,7 @@ func TestInputErrors(t *testing.T) {
 	if _, err := cutsheet.New(context.Background(), p, nil, nil); !errors.As(err, &check) {
 		t.Errorf("no plan: %v", err)
 	}
-	if _, err := cutsheet.New(context.Background(), optimize.Problem{}, good, nil); !errors.Is(err, optimize.ErrProblem) {
+	if _, err := cutsheet.New(context.Background(), optimize.Problem{}, good, nil); !errors.As(err, new(*measure.FieldError)) {
 		t.Errorf("no problem: %v", err)
 	}
 	var field *measure.FieldError

@@ -181,7 +181,7 @@ func TestWasteIsNotKept(t *testing.T) {
 		}
 	}
 	p := job(inch)
-	if _, err := cutsheet.New(context.Background(), p, solve(t, p), &cutsheet.Options{Keep: -1}); err == nil || !strings.Contains(err.Error(), "Options.Keep") {
+	if _, err := cutsheet.New(context.Background(), p, solve(t, p), &cutsheet.Options{Keep: -1}); err == nil || !strings.Contains(err.Error(), "options.keep") {
 		t.Errorf("a negative Keep: %v", err)
 	}
 }

@@ -387,3 +387,19 @@ const caution = "Saws injure. Follow the manual of the saw, keep the guards on a
 
 // orderNote says how a pattern is to be read.
 const orderNote = "Cut in the order of the numbers, from the start of the stick, and measure every piece anew from the last cut."
+
+// ruled reports whether the job has runs or rules.
+func (s *Sheet) ruled() bool {
+	p := &s.problem
+	r := &p.Rules
+	if len(p.Runs) > 0 || r.MaxPieces != 0 || r.MinHold != 0 || r.Nest || r.MaxTransport != 0 || r.YardCut != 0 || len(r.Groups) > 0 ||
+		len(r.Charges) > 0 || r.Spare != 0 || len(r.OffcutValues) > 0 || len(r.Goals) > 0 {
+		return true
+	}
+	for i := range p.Sticks {
+		if st := &p.Sticks[i]; len(st.Defects) > 0 || st.Bundle > 1 || st.Minimum > 1 || len(st.Breaks) > 0 {
+			return true
+		}
+	}
+	return slices.ContainsFunc(p.Pieces, func(pc stock.Piece) bool { return pc.Grade != 0 })
+}

@@ -297,6 +297,9 @@ func (r *replan) told(err error) error {
 	if e.Piece >= 0 && e.Piece < len(r.rev.Pieces) {
 		e.Piece = r.rev.Pieces[e.Piece]
 	}
+	if e.ShortFrom >= 0 && e.ShortFrom < len(r.rev.Pieces) {
+		e.ShortFrom = r.rev.Pieces[e.ShortFrom]
+	}
 	if e.Stick >= 0 && e.Stick < len(r.rev.Sticks) {
 		e.Stick = r.rev.Sticks[e.Stick].Stick
 	}
@@ -331,15 +334,15 @@ func (r *replan) field(f string) string {
 // stickless is the error where nothing is owned and nothing can be had.
 func (r *replan) stickless() error {
 	if len(r.rev.Pieces) == 0 {
-		return &optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Stick: -1}
+		return &optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Group: -1, Run: -1, ShortFrom: -1, Stick: -1}
 	}
-	e := &optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: r.rev.Pieces[0], Stick: -1}
-	e.Label = r.piece(e.Piece).Label
-	shortest := r.piece(e.Piece).Length
+	e := &optimize.InfeasibleError{Reason: optimize.ReasonSupplyTooFew, Piece: -1, Group: -1, Run: -1, ShortFrom: r.rev.Pieces[0], Stick: -1}
+	e.Label = r.piece(e.ShortFrom).Label
+	shortest := r.piece(e.ShortFrom).Length
 	for _, i := range r.rev.Pieces {
 		e.NeedCount += int64(r.left[i])
 		if l := r.piece(i).Length; l < shortest {
-			e.Piece, e.Label, shortest = i, r.piece(i).Label, l
+			e.ShortFrom, e.Label, shortest = i, r.piece(i).Label, l
 		}
 	}
 	return e

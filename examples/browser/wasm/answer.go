@@ -256,7 +256,7 @@ func (f *form) unpriced(sticks []stock.Stick) {
 // blame finds the row that an error is about.
 func (f *form) blame(err error) fault {
 	var (
-		bad   *optimize.ProblemError
+		bad   *measure.FieldError
 		never *optimize.InfeasibleError
 	)
 	switch {
@@ -266,7 +266,7 @@ func (f *form) blame(err error) fault {
 			Message: fmt.Sprintf("Too long by %s: the longest stick has %s to use.", (never.Need - never.Have).About(never.Have), never.Have.About()),
 		}
 	case errors.As(err, &never):
-		return fault{Message: "The sticks that can be had are not enough: " + never.Reason.String() + "."}
+		return fault{Message: "The sticks that can be had are not enough: " + string(never.Reason) + "."}
 	case errors.As(err, &bad):
 		field := strings.ToLower(bad.Field)
 		var i int

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 )
 
@@ -172,8 +173,8 @@ func TestAmount(t *testing.T) {
 // A problem's error finds its way back over rows that were left empty.
 func TestBlame(t *testing.T) {
 	f := form{stickRow: []int{0, 3}, pieceRow: []int{2}}
-	for field, want := range map[string]string{"Sticks[1].Length": "sticks[3].length", "Pieces[0].Label": "pieces[2].label", "Kerf": "kerf", "Pieces": "pieces"} {
-		if got := f.blame(&optimize.ProblemError{Field: field}).Field; got != want {
+	for field, want := range map[string]string{"sticks[1].length": "sticks[3].length", "pieces[0].label": "pieces[2].label", "kerf": "kerf", "pieces": "pieces"} {
+		if got := f.blame(&measure.FieldError{Field: field}).Field; got != want {
 			t.Errorf("%s is at %s, want %s", field, got, want)
 		}
 	}

@@ -131,7 +131,7 @@ func TestGLPK(t *testing.T) {
 		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 2_000_000_000})
 		if !feasible {
 			none++
-			if !errors.Is(err, optimize.ErrInfeasible) {
+			if !errors.As(err, new(*optimize.InfeasibleError)) {
 				t.Fatalf("case %d: %+v has no plan; got %v, error %v", c, j, plan, err)
 			}
 			continue

@@ -4,10 +4,8 @@ package fault
 import (
 	"errors"
 	"slices"
-	"strings"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/optimize"
 )
 
 // Join returns nothing, the only error, or all of them joined.
@@ -29,8 +27,6 @@ func Map(err error, to func(*measure.FieldError) *measure.FieldError) error {
 	switch e := err.(type) {
 	case *measure.FieldError:
 		return to(e)
-	case *optimize.ProblemError:
-		return to(&measure.FieldError{Field: strings.TrimPrefix(e.JSONPath(), "$."), Value: e.Value, Want: e.Want})
 	case interface{ Unwrap() []error }:
 		for range measure.FieldErrors(err) {
 			var out []error

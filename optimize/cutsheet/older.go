@@ -1,0 +1,66 @@
+package cutsheet
+
+import (
+	"encoding/json"
+)
+
+// object is a JSON object, its values as they stand.
+type object = map[string]json.RawMessage
+
+// newNames turns a sheet of version 1 or 2 into what version 3 calls its fields. What is no
+// object stays as it is; whoever reads it says so.
+func newNames(data []byte) []byte {
+	return within(data, func(sheet object) {
+		change(sheet, "problem", func(problem object) {
+			change(problem, "rules", func(rules object) {
+				rename(rules, "most_pieces", "max_pieces")
+				rename(rules, "hold", "min_hold")
+				rename(rules, "transport", "max_transport")
+				rename(rules, "worth", "offcut_values")
+				var groups []json.RawMessage
+				if json.Unmarshal(rules["groups"], &groups) == nil {
+					for i := range groups {
+						groups[i] = within(groups[i], func(group object) { rename(group, "begun", "started") })
+					}
+					rules["groups"] = encode(groups)
+				}
+			})
+		})
+		change(sheet, "plan", func(plan object) { rename(plan, "levels", "goals") })
+	})
+}
+
+// change puts an object in another, if there is one, in place of what f makes of it.
+func change(o object, name string, f func(object)) {
+	if raw, ok := o[name]; ok {
+		o[name] = within(raw, f)
+	}
+}
+
+func within(raw json.RawMessage, f func(object)) json.RawMessage {
+	var o object
+	if json.Unmarshal(raw, &o) != nil || o == nil {
+		return raw
+	}
+	f(o)
+	return encode(o)
+}
+
+// encode writes what was read, which cannot fail.
+func encode(v any) json.RawMessage {
+	raw, err := json.Marshal(v)
+	if err != nil {
+		return nil
+	}
+	return raw
+}
+
+// rename gives a value its new name. A sheet that has both has the new one from elsewhere:
+// its version does not know it, and passes over it.
+func rename(o object, old, now string) {
+	delete(o, now)
+	if raw, ok := o[old]; ok {
+		o[now] = raw
+		delete(o, old)
+	}
+}

@@ -1,0 +1,75 @@
+package optimize
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+const rightAngle = 90 * measure.Degree
+
+// lessSteep says what an angle may be if the kerf along the stick would leave the range.
+func lessSteep() string {
+	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit.About())
+}
+
+// validateShape looks at the two ends of what is cut in one piece, where ends nest. A
+// negative length makes no sense itself, and nothing is compared with it.
+func validateShape(left, right stock.End, length, kerf measure.Length, bad func(name string, value any, want string)) {
+	ok := validateEnd("left", left, length, kerf, bad)
+	ok = validateEnd("right", right, length, kerf, bad) && ok
+	if ok && length >= 0 && !cuttable(left, right, length) {
+		bad("right.setback", right.Setback.About(),
+			fmt.Sprintf("one that leaves something of the length, %v, beside the left end's setback, %v, and no edge below zero", length.About(), left.Setback.About()))
+	}
+}
+
+// validateEnd reports whether an end makes sense, and what of it does not.
+func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func(name string, value any, want string)) bool {
+	ok := true
+	fault := func(name string, value any, want string) {
+		bad(side+"."+name, value, want)
+		ok = false
+	}
+	if _, err := e.Kind.MarshalText(); err != nil {
+		fault("kind", e.Kind, "a known kind of end")
+		return false
+	}
+	switch {
+	case e.Setback < 0:
+		fault("setback", e.Setback.About(), "zero or more")
+	case length >= 0 && e.Setback > length:
+		fault("setback", e.Setback.About(), fmt.Sprintf("at most the length, %v", length.About()))
+	}
+	if most := 2 * rightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
+		if e.Kind.Spliced() {
+			most = rightAngle
+		}
+		switch {
+		case e.Angle < 0 || e.Angle >= most:
+			fault("angle", e.Angle, fmt.Sprintf("zero (the usual angle) or more and less than %v", most))
+		case e.KerfAlong(kerf) > lengthLimit:
+			fault("angle", e.Angle, lessSteep())
+		}
+	}
+	return ok
+}
+
+// cuttable reports whether the cuts at the two ends do not cross and leave something
+// between them. Where they lean away from each other, or in different planes, some edge is
+// short by both Setbacks.
+func cuttable(left, right stock.End, length measure.Length) bool {
+	a, b := left.LongPoint(), right.LongPoint()
+	l, r := max(left.Setback, 0), max(right.Setback, 0)
+	if a == longNowhere {
+		l = 0
+	}
+	if b == longNowhere {
+		r = 0
+	}
+	if a == longBack && b == longFace || a == longFace && b == longBack {
+		return max(l, r) <= length && min(l, r) < length
+	}
+	return l <= length-r
+}
