@@ -7,15 +7,15 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Catalog is a list of materials and profiles: plain data that reads and writes JSON
-// and that anybody can extend. The zero value is empty.
+// A Catalog lists materials and profiles: plain data that reads and writes JSON and that
+// anybody can extend. The zero value is empty.
 type Catalog struct {
 	Materials []Material `json:"materials,omitempty"`
 	Profiles  []Profile  `json:"profiles,omitempty"`
 }
 
-// With returns a catalog that also holds what is in more. What has the name of
-// something in c takes its place. Neither catalog is changed.
+// With returns a catalog that also holds what is in more. A material or profile of more
+// takes the place of one in c with the same name. Neither catalog is changed.
 func (c Catalog) With(more Catalog) Catalog {
 	out := Catalog{Materials: slices.Clone(c.Materials), Profiles: slices.Clone(c.Profiles)}
 	for _, m := range more.Materials {
@@ -89,7 +89,7 @@ func (c Catalog) Validate() error {
 // with warmth (4e-6/K) is from memory. Those of fiberboard are a European MDF
 // association's; other sources give up to twice as much along the length. Those of
 // plastics and stone are from data pages of plastics and tables of materials. The gaps
-// of cellular PVC are a copy of a trade article, of little weight; the spring of
+// of cellular PVC are a copy of a trade article, of little weight; the bow of
 // polyurethane is one maker's and another contradicts it for long runs. Lengths are
 // common practice, no source.
 func GenericCatalog() Catalog {

@@ -68,57 +68,84 @@ func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 	return pieces, nil
 }
 
-// FormatPieces writes pieces as a cut list that [ParsePieces] reads back to the
-// same lengths, quantities and labels, one item a line, with lengths in the
-// style s; with a DecimalComma it takes a parser that has one, too. A Quantity of 0 is written and read back as 1, which it means.
+// FormatPieces writes pieces as a cut list that [ParsePieces] reads back to the same
+// lengths, quantities and labels, one item a line, with lengths in the style s (with a
+// DecimalComma if s has one). A Quantity of 0 is written and read back as 1, which it means.
 //
-// The error is a [*measure.FieldError] for a length of zero or less, for a label that a
-// line cannot hold, such as one with a line break or with blanks at its ends,
-// and for a style that rounds a length or writes what is not read back.
+// The error is a [*measure.FieldError] for every length of zero or less, for every length
+// that the style rounds or writes as what is not read back, for every quantity out of range,
+// and for every label that a line cannot hold, such as one with a line break or with blanks
+// at its ends; several are joined, at most 100.
 func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 	var b strings.Builder
-	in := measure.Parser{DecimalComma: s.DecimalComma}
+	var bad faults
 	for i, p := range pieces {
-		field := func(name, value, want string) error {
-			return &measure.FieldError{Field: fmt.Sprintf("pieces[%d].%s", i, name), Value: value, Want: want}
-		}
-		if p.Length <= 0 {
-			return "", field("length", p.Length.About(), "a length above zero")
-		}
-		quantity := max(p.Quantity, 1)
-		if p.Quantity < 0 || p.Quantity > maxListCount {
-			return "", field("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
-		}
-		length := p.Length.Format(s)
-		if l, err := in.Parse(length); err != nil || l != p.Length {
-			return "", field("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+length)
-		}
-		if quantity > 1 {
-			length = strconv.Itoa(quantity) + " @ " + length
-		}
-		line, ok := "", false
-		for _, between := range []string{" ", ", ", ": "} {
-			if p.Label == "" {
-				between = ""
-			}
-			line = length + between + p.Label
-			if strings.ContainsFunc(p.Label, breaks) {
+		line, err := formatItem(p, s)
+		if err != nil {
+			if bad.under(fmt.Sprintf("pieces[%d]", i), err); len(bad) == maxFaults {
 				break
 			}
-			q, some, err := parseItem(line, in)
-			if ok = err == nil && some && q.Label == p.Label && q.Length == p.Length && q.Quantity == quantity; ok {
-				break
-			}
-		}
-		if !ok {
-			return "", field("label", p.Label, "text of one line, without blanks at its ends and without slashes that begin a comment")
+			continue
 		}
 		b.WriteString(line + "\n")
+	}
+	if err := bad.err(); err != nil {
+		return "", err
 	}
 	return b.String(), nil
 }
 
-// LineError reports a line of a cut list that cannot be read.
+// formatItem writes the line of a piece.
+func formatItem(p Piece, s measure.Style) (string, error) {
+	var bad faults
+	in := measure.Parser{DecimalComma: s.DecimalComma}
+	length, quantity := p.Length, max(p.Quantity, 1)
+	text := length.Format(s)
+	exact, err := in.Parse(text)
+	wrong := length <= 0 || err != nil || exact != length
+	if wrong {
+		length, text = measure.Inch, "1in" // to try the label with
+	}
+	line, ok := itemLine(p.Label, text, length, quantity, in)
+	if !ok {
+		bad.add("label", p.Label, fmt.Sprintf("text of one line of less than %d bytes, without blanks at its ends and without slashes that begin a comment", maxLineBytes))
+	}
+	switch {
+	case p.Length <= 0:
+		bad.add("length", p.Length.About(), "a length above zero")
+	case wrong:
+		bad.add("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+p.Length.Format(s))
+	}
+	if p.Quantity < 0 || p.Quantity > maxListCount {
+		bad.add("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
+	}
+	return line, bad.err()
+}
+
+// itemLine puts an item together, with the least between length and label that lets it read
+// back; ok is false if nothing does.
+func itemLine(label, text string, length measure.Length, quantity int, in measure.Parser) (line string, ok bool) {
+	if strings.ContainsFunc(label, breaks) {
+		return "", false
+	}
+	quantity = min(quantity, maxListCount)
+	if quantity > 1 {
+		text = strconv.Itoa(quantity) + " @ " + text
+	}
+	for _, between := range []string{" ", ", ", ": "} {
+		if label == "" {
+			between = ""
+		}
+		line = text + between + label
+		p, some, err := parseItem(line, in)
+		if err == nil && some && p.Label == label && p.Length == length && p.Quantity == quantity {
+			return line, true
+		}
+	}
+	return "", false
+}
+
+// A LineError reports a line of a cut list that cannot be read.
 type LineError struct {
 	Line   int    // number of the line, from 1
 	Column int    // where in the line, in characters from 1
@@ -136,13 +163,14 @@ func (e *LineError) Unwrap() error { return e.Err }
 
 // item is a line that is being read.
 type item struct {
-	line string
-	at   int // byte offset of what comes next
+	line  string // without its comment
+	whole string // with it
+	at    int    // byte offset of what comes next
 }
 
-// parseItem reads a line; ok is false where it holds no item.
+// parseItem reads a line; ok is false if it holds no item.
 func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) {
-	it := item{line: line}
+	it := item{line: line, whole: line}
 	switch {
 	case len(line) > maxLineBytes:
 		return p, false, it.fail(maxLineBytes, measure.ErrSyntax, "a line longer than "+strconv.Itoa(maxLineBytes)+" bytes")
@@ -157,7 +185,7 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 	if i := comment(line); i >= 0 {
 		it.line = line[:i]
 	}
-	it.line = strings.TrimRightFunc(it.line, unicode.IsSpace)
+	it.line, it.whole = strings.TrimRightFunc(it.line, unicode.IsSpace), line
 	if it.blanks(); it.rest() == "" {
 		return p, false, nil
 	}
@@ -225,7 +253,7 @@ func (it *item) fail(at int, class error, reason string) *LineError {
 }
 
 func (it *item) failed(at int, err error) *LineError {
-	text := it.line
+	text := it.whole
 	if len(text) > 100 {
 		text = strings.ToValidUTF8(text[:100], "")
 	}

@@ -130,6 +130,7 @@ func TestParsePiecesRefuses(t *testing.T) {
 		{`3 @`, 4, measure.ErrSyntax},
 		{`3 @ hall`, 0, nil},
 		{`hall`, 0, nil},
+		{`hall // of the school`, 1, nil},
 		{"41 \xff", 1, measure.ErrSyntax},
 		{`教室教室 41`, 1, nil},
 	} {
@@ -138,6 +139,9 @@ func TestParsePiecesRefuses(t *testing.T) {
 		if got != nil || !errors.As(err, &line) || line.Line != 3 {
 			t.Errorf("%q: %v, %v; want an error of line 3", c.line, got, err)
 			continue
+		}
+		if strings.ToValidUTF8(c.line, "") == c.line && line.Text != c.line {
+			t.Errorf("%q: the text is %q", c.line, line.Text)
 		}
 		if c.column > 0 && line.Column != c.column {
 			t.Errorf("%q: column %d, want %d: %v", c.line, line.Column, c.column, err)
@@ -219,6 +223,23 @@ func TestFormatPiecesTakesLabels(t *testing.T) {
 	}
 	if text, err := stock.FormatPieces([]stock.Piece{{Length: measure.Inch / 3}}, measure.Style{Graduation: measure.Inch / 16}); err == nil {
 		t.Errorf("a rounded length is written as %q", text)
+	}
+}
+
+// All pieces that cannot be written are named at once.
+func TestFormatPiecesNamesAllFaults(t *testing.T) {
+	pieces := []stock.Piece{{Label: "a", Length: measure.Foot}, {Label: "a\nb", Quantity: -1}, {Label: " b", Length: measure.Inch / 3, Quantity: 2_000_000_000}}
+	for range 200 {
+		pieces = append(pieces, stock.Piece{Label: "c", Length: -1})
+	}
+	text, err := stock.FormatPieces(pieces, measure.Style{Graduation: measure.Inch})
+	var fields []string
+	for e := range measure.FieldErrors(err) {
+		fields = append(fields, e.Field)
+	}
+	want := []string{"pieces[1].label", "pieces[1].length", "pieces[1].quantity", "pieces[2].label", "pieces[2].length", "pieces[2].quantity", "pieces[3].length"}
+	if text != "" || len(fields) != 100 || !slices.Equal(fields[:len(want)], want) {
+		t.Errorf("%q, %d faults: %q", text, len(fields), fields)
 	}
 }
 

@@ -8,12 +8,13 @@ import (
 
 const rightAngle = 90 * measure.Degree
 
-// EndKind is how one end of a piece is cut.
+// EndKind is how one end of a piece is cut. Most pieces have square ends; the sides of a
+// frame, of wood or of tube, have flat miters. The other kinds are those of trim.
 type EndKind uint8
 
 const (
-	// EndSquare is a plain cut at a right angle: it butts a wall, a casing, a
-	// cabinet or, in a coped corner, receives the cope.
+	// EndSquare is a cut at a right angle. In trim it butts a wall, a casing or a
+	// cabinet, or receives the cope of a coped corner.
 	EndSquare EndKind = iota
 	// EndCope is cut as an inside miter and then sawn along the profile, so that
 	// it fits over the face of the neighbor's square end. Long point at the back.
@@ -32,11 +33,11 @@ const (
 	// EndReturn is an outside miter at an open end, closed with a return piece.
 	// Long point at the face.
 	EndReturn
-	// EndFlatMiter is cut across the face of a piece that lies flat, as where the
-	// head and the leg of a casing meet. Long point at the outer edge.
+	// EndFlatMiter is cut across the face of a piece that lies flat, such as the side of
+	// a frame or the head of a casing. Long point at the outer edge.
 	EndFlatMiter
 	// EndButt is cut so that it lies against the face of the neighbor, as square-edged
-	// base or stone does in an inside corner. It is square where the corner is.
+	// base or stone does in an inside corner. It is square if the corner is.
 	EndButt
 	// EndScribe is a square end left long, to be scribed to a rough surface.
 	EndScribe
@@ -51,12 +52,12 @@ var endNames = [...]string{
 // String returns the trade's name of the kind, such as "outside miter".
 func (k EndKind) String() string { return nameOf("EndKind", endNames[:], k) }
 
-// MarshalText writes the kind's name; an unknown kind is a *measure.FieldError.
+// MarshalText writes the kind's name; an unknown kind is a [*measure.FieldError].
 func (k EndKind) MarshalText() ([]byte, error) {
 	return marshalName("EndKind", "a kind of end", endNames[:], k)
 }
 
-// UnmarshalText reads the kind's name; any other text is a *measure.FieldError.
+// UnmarshalText reads the kind's name; any other text is a [*measure.FieldError].
 func (k *EndKind) UnmarshalText(text []byte) error {
 	return unmarshalName("a kind of end", endNames[:], text, k)
 }
@@ -64,8 +65,8 @@ func (k *EndKind) UnmarshalText(text []byte) error {
 // Spliced reports whether the end is one half of a scarf.
 func (k EndKind) Spliced() bool { return k == EndScarfOver || k == EndScarfUnder }
 
-// Mitered reports whether the end is cut at an angle that depends on the
-// corner.
+// Mitered reports whether the end is cut at (180° − corner)/2 from square: a miter, a cope
+// or a return.
 func (k EndKind) Mitered() bool {
 	return k == EndCope || k == EndInsideMiter || k == EndOutsideMiter || k == EndReturn || k == EndFlatMiter
 }
@@ -74,21 +75,20 @@ func (k EndKind) Mitered() bool {
 type End struct {
 	Kind EndKind `json:"kind,omitzero"`
 
-	// Angle is the corner angle for a miter, a cope, a return or a butt, more
-	// than 0° and less than 180°; zero means 90°. For the two halves of a scarf it
-	// is the bevel from square, less than 90°; zero means 45°. For a square end it is
-	// the corner that the end runs into, which matters below 90° only. In JSON a zero is
-	// an error.
+	// Angle is the corner angle of a miter, a cope, a return or a butt, more than 0° and
+	// less than 180°; zero means 90°. For the two halves of a scarf it is the bevel from
+	// square, less than 90°; zero means 45°. For a square end it is the corner that the
+	// end runs into, which matters below 90° only. In JSON a zero is an error.
 	Angle measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg (for the bevel of a scarf 45deg)"`
 
-	// Setback is how far the short point lies behind the long point, along the
-	// piece; zero for a square cut. What is cut from the stick is the length to
-	// the long point, and Setback is what a neighbor whose end is parallel can use.
+	// Setback is how far the short point lies behind the long point, along the piece;
+	// zero for a square cut. The stick is cut at the long point, and Setback is what a
+	// neighbor with a parallel end can use. Package joint computes it.
 	Setback measure.Length `json:"setback,omitzero"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. An angle of zero, which would
-// stand for another, is a *measure.FieldError.
+// stand for another, is a [*measure.FieldError].
 func (e *End) UnmarshalJSON(data []byte) error {
 	type plain End
 	return unmarshal(data, (*plain)(e))
@@ -106,9 +106,9 @@ func (e End) Corner() measure.Angle {
 	return rightAngle
 }
 
-// LongPoint returns where across the section the end is longest: "back" (against the
-// wall), "face" (toward the room), "outer edge" for a piece that lies flat, or "" for a
-// square cut, every point of which is as long.
+// LongPoint returns where across the section the end is longest: "back" (toward the wall),
+// "face" (toward the viewer), "outer edge" for a flat miter, or "" for a square cut, every
+// point of which is as long.
 func (e End) LongPoint() string {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:

@@ -52,6 +52,20 @@ func ExampleProfile() {
 	// Output: 2" 15' 11-1/2" <nil>
 }
 
+// Everything that is wrong with a profile is told at once, by the names that its fields
+// have in JSON.
+func ExampleProfile_Validate() {
+	p := stock.Profile{Width: 5 * measure.Inch, Spring: 95 * measure.Degree, Lengths: []measure.Length{0, 12 * measure.Foot}}
+	for e := range measure.FieldErrors(p.Validate()) {
+		fmt.Println(e.Under("profile"))
+	}
+	// Output:
+	// profile.name is "", want a name
+	// profile.thickness is "0\"", want more than zero, at most 1000 ft
+	// profile.spring is "95°", want more than 0° and less than 90°, or zero for 38°
+	// profile.lengths[0] is "0\"", want more than the two ends that are trimmed off and what it may be short
+}
+
 func ExampleRack() {
 	rack := stock.Rack{Offcuts: []stock.Offcut{
 		{Profile: "fir base", Length: 31 * measure.Inch},
@@ -65,15 +79,123 @@ func ExampleRack() {
 	// 2' 7" 1
 }
 
+// Where to hold the pencil: every kind of end with its long point.
 func ExampleEnd_LongPoint() {
-	for _, k := range []stock.EndKind{stock.EndOutsideMiter, stock.EndCope, stock.EndFlatMiter, stock.EndSquare} {
-		fmt.Printf("%v: %q\n", k, stock.End{Kind: k}.LongPoint())
+	for _, k := range []stock.EndKind{
+		stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndScarfOver,
+		stock.EndScarfUnder, stock.EndReturn, stock.EndFlatMiter, stock.EndScribe,
+	} {
+		point := stock.End{Kind: k}.LongPoint()
+		if point == "" {
+			point = "all points alike"
+		}
+		fmt.Printf("%-14v %s\n", k, point)
+	}
+	for _, corner := range []measure.Angle{80 * measure.Degree, 100 * measure.Degree} {
+		fmt.Println("butt at", corner, "", stock.End{Kind: stock.EndButt, Angle: corner}.LongPoint())
 	}
 	// Output:
-	// outside miter: "face"
-	// cope: "back"
-	// flat miter: "outer edge"
-	// square: ""
+	// square         all points alike
+	// cope           back
+	// inside miter   back
+	// outside miter  face
+	// scarf over     face
+	// scarf under    back
+	// return         face
+	// flat miter     outer edge
+	// scribe         all points alike
+	// butt at 80°  back
+	// butt at 100°  face
+}
+
+// How much caulk the trim of the classroom takes: the edges of each kind, times its length.
+func ExampleRole_Edges() {
+	var all measure.Length
+	for _, trim := range []struct {
+		role   stock.Role
+		length measure.Length
+	}{
+		{stock.RoleBase, 112 * measure.Foot}, {stock.RoleShoe, 112 * measure.Foot}, {stock.RoleChairRail, 98 * measure.Foot},
+		{stock.RolePictureRail, 104 * measure.Foot}, {stock.RoleCasing, 136 * measure.Foot}, {stock.RoleBackband, 136 * measure.Foot},
+		{stock.RoleStool, 24 * measure.Foot}, {stock.RoleApron, 22 * measure.Foot}, {stock.RolePlinth, 2 * measure.Foot},
+		{stock.RoleCrown, 116 * measure.Foot},
+	} {
+		caulk := measure.Length(trim.role.Edges()) * trim.length
+		fmt.Printf("%-13v %v\n", trim.role, caulk)
+		all += caulk
+	}
+	fmt.Println("together", all)
+	// Output:
+	// base          112'
+	// shoe          112'
+	// chair rail    196'
+	// picture rail  104'
+	// casing        272'
+	// backband      136'
+	// stool         24'
+	// apron         22'
+	// plinth        4'
+	// crown         232'
+	// together 1214'
+}
+
+// The rules of the trade go by the class of a material.
+func ExampleClass() {
+	rule := map[stock.Class]string{
+		stock.ClassWood:      "cope it, scarf it, bow it in",
+		stock.ClassComposite: "the same, and leave room to swell along it",
+		stock.ClassPlastic:   "leave room to expand",
+		stock.ClassStone:     "butt it, seal what moves",
+		stock.ClassTile:      "lay it out without slivers",
+	}
+	for _, name := range []string{"red oak", "fiberboard", "cellular PVC", "marble", "ceramic tile"} {
+		m, _ := stock.GenericCatalog().Material(name)
+		fmt.Printf("%s (%v): %s\n", name, m.Class, rule[m.Class])
+	}
+	// Output:
+	// red oak (wood): cope it, scarf it, bow it in
+	// fiberboard (composite): the same, and leave room to swell along it
+	// cellular PVC (plastic): leave room to expand
+	// marble (stone): butt it, seal what moves
+	// ceramic tile (tile): lay it out without slivers
+}
+
+// How three profiles of the schoolhouse meet themselves in an inside corner, as written in
+// its catalog.
+func ExampleInsideJoint() {
+	for _, p := range []stock.Profile{
+		{Name: "molded fir base", Inside: stock.JointCope},
+		{Name: "square-edged base", Inside: stock.JointButt},
+		{Name: "exterior PVC band", Inside: stock.JointMiter},
+	} {
+		text, err := p.Inside.MarshalText()
+		fmt.Printf("%s: %s %v\n", p.Name, text, err)
+	}
+	var j stock.InsideJoint
+	fmt.Println(j.UnmarshalText([]byte("dovetail")))
+	// Output:
+	// molded fir base: cope <nil>
+	// square-edged base: butt <nil>
+	// exterior PVC band: miter <nil>
+	// value is "dovetail", want a joint: cope, miter, butt
+}
+
+// A maker's rule for an exterior board goes before the calculated gap: this one is looked
+// up by the temperature on the day that the board goes on.
+func ExampleGapStep() {
+	board := stock.Material{Name: "exterior board", Class: stock.ClassPlastic, Thermal: 58_680, Gaps: []stock.GapStep{
+		{Below: 60 * measure.DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
+		{Below: 80 * measure.DegreeF, Gap: measure.Inch / 16, Per: 18 * measure.Foot},
+	}}
+	for _, today := range []measure.Temperature{45 * measure.DegreeF, 70 * measure.DegreeF, 90 * measure.DegreeF} {
+		fit := stock.Fit{InstallTemp: today, MaxTemp: 95 * measure.DegreeF, Published: true}
+		as, err := fit.Allowances(board, 18*measure.Foot, false)
+		fmt.Println(as, err)
+	}
+	// Output:
+	// [{gap when installed at 45°F, as published -1/8"}] <nil>
+	// [{gap when installed at 70°F, as published -1/16"}] <nil>
+	// [] <nil>
 }
 
 // A plan used one offcut and leaves another. Saying so twice, as after a crash, changes

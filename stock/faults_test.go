@@ -127,6 +127,33 @@ func TestAllFaults(t *testing.T) {
 			{"profiles[1].name", func(c *stock.Catalog) { c.Profiles[1].Name = "oak" }},
 		})
 	})
+	t.Run("Rip", func(t *testing.T) {
+		allFaults(t, func() ripped { return ripped{Width: measure.Foot, Strip: in} }, []spoiler[ripped]{
+			{"width", func(r *ripped) { r.Width = 0 }},
+			{"strip", func(r *ripped) { r.Strip = in / 2 }},
+			{"kerf", func(r *ripped) { r.Kerf = -1 }},
+			{"finished_edges", func(r *ripped) { r.FinishedEdges = 3 }},
+			{"trim", func(r *ripped) { r.Trim = -1 }},
+			{"safe", func(r *ripped) { r.Safe = -1 }},
+		})
+	})
+	t.Run("Run", func(t *testing.T) {
+		good := func() spliced {
+			return spliced{Length: 10, Splice: stock.SpliceRule{At: []measure.Length{2, 4, 6}}}
+		}
+		allFaults(t, good, []spoiler[spliced]{
+			{"splice.at[0]", func(r *spliced) { r.Splice.At[0] = 0 }},
+			{"splice.at[2]", func(r *spliced) { r.Splice.At[2] = 4 }},
+			{"splice.overlap", func(r *spliced) { r.Splice.Overlap = 1 << 61 }},
+			{"splice.clear", func(r *spliced) { r.Splice.Clear = -1 }},
+			{"splice.min_part", func(r *spliced) { r.Splice.MinPart = -1 }},
+		})
+		allFaults(t, good, []spoiler[spliced]{ // of the positions
+			{"at", func(r *spliced) { r.Splice.MaxSplices = 2 }},
+			{"at[0]", func(r *spliced) { r.Splice.At = r.Splice.At[1:] }},
+			{"at[2]", func(r *spliced) { r.Splice.At = r.Splice.At[:len(r.Splice.At)-1] }},
+		})
+	})
 	t.Run("RackChange", func(t *testing.T) {
 		allFaults(t, func() change {
 			return change{ID: "x", Uses: []stock.Offcut{{Length: 1}}, Leaves: []stock.Offcut{{Length: 1}, {Length: 1}}}
@@ -137,6 +164,22 @@ func TestAllFaults(t *testing.T) {
 			{"leaves[1].length", func(c *change) { c.Leaves[1].Length = 0 }},
 		})
 	})
+}
+
+// ripped is validated where a blank is ripped.
+type ripped stock.Rip
+
+func (r ripped) Validate() error {
+	_, err := stock.Rip(r).Blank()
+	return err
+}
+
+// spliced is validated where it is cut at three positions.
+type spliced stock.Run
+
+func (r spliced) Validate() error {
+	_, err := stock.Run(r).Pieces([]measure.Length{2, 4, 6})
+	return err
 }
 
 // change is validated where it is applied, here to a rack that has what it uses.

@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Bow is how much a piece is cut long, so that it is bent in and presses its
-// joints shut, or short, so that it goes in at all. The zero value is neither.
+// Bow is the extra length of a piece that is bent into place to close its joints, and what
+// a short piece is cut short so that it goes in at all. The zero value is neither.
 type Bow struct {
 	LongerThan measure.Length `json:"over,omitzero"` // a piece longer than this
 	Add        measure.Length `json:"add,omitzero"`  // is cut so much longer,
@@ -17,9 +17,9 @@ type Bow struct {
 	Deduct      measure.Length `json:"take,omitzero"`  // is cut so much shorter
 }
 
-// UsualBow is 1/16 in for each 10 ft of a piece of more than 6 ft, and 1/32 in less
-// for one under 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no source. For long
-// pieces it comes to the 1/8 in that is published ("Baseboard Done Better", Fine
+// UsualBow returns 1/16 in more for each 10 ft of a piece longer than 6 ft, and 1/32 in less
+// for one shorter than 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no source. For
+// long pieces it comes to the 1/8 in that is published ("Baseboard Done Better", Fine
 // Homebuilding, Oct/Nov 2005), which bows a short one too far.
 func UsualBow() Bow {
 	return Bow{LongerThan: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, ShorterThan: 6 * measure.Inch, Deduct: measure.Inch / 32}
@@ -210,7 +210,7 @@ func (f Fit) warmth(m Material, l measure.Length) (measure.Length, string, error
 		for _, g := range m.Gaps {
 			if f.InstallTemp < g.Below {
 				room, _, err := g.Gap.MulDiv(int64(l), int64(max(1, g.Per)), measure.RoundHalfEven)
-				return room, fmt.Sprintf("gap when laid at %v, as published", f.InstallTemp), err
+				return room, fmt.Sprintf("gap when installed at %v, as published", f.InstallTemp), err
 			}
 		}
 		return 0, "", nil

@@ -59,10 +59,10 @@ func TestFitAllowances(t *testing.T) {
 		{"PVC", warm, pvc, 16 * ft, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
 		// The zero class is wood, but no wood grows like that.
 		{"plastic without its class", warm, stock.Material{Name: "mystery", Thermal: pvc.Thermal}, 16 * ft, against, []stock.Allowance{{Name: "room to expand from 70°F to 95°F", Length: -317_967}}},
-		{"wood with a rule of its own", printed, stock.Material{Name: "mystery", Gaps: pvc.Gaps}, 9 * ft, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
+		{"wood with a rule of its own", printed, stock.Material{Name: "mystery", Gaps: pvc.Gaps}, 9 * ft, against, []stock.Allowance{{Name: "gap when installed at 70°F, as published", Length: -in / 32}}},
 		// Per 18 ft: 1/16 in from 60 to 80 °F, 1/8 below (a copy of a trade article).
-		{"PVC published", printed, pvc, 9 * ft, against, []stock.Allowance{{Name: "gap when laid at 70°F, as published", Length: -in / 32}}},
-		{"PVC published, cold", cold, pvc, 18 * ft, against, []stock.Allowance{{Name: "gap when laid at 50°F, as published", Length: -in / 8}}},
+		{"PVC published", printed, pvc, 9 * ft, against, []stock.Allowance{{Name: "gap when installed at 70°F, as published", Length: -in / 32}}},
+		{"PVC published, cold", cold, pvc, 18 * ft, against, []stock.Allowance{{Name: "gap when installed at 50°F, as published", Length: -in / 8}}},
 		// 192 in · .05% · 4 = .384 in: the published 16-ft stick over .48 to .96 in has a
 		// wider swing (derived).
 		{"fiberboard", damp, board, 16 * ft, against, []stock.Allowance{{Name: "room to swell from 7% to 11%", Length: -measure.MustParse("0.384in")}}},

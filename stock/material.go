@@ -8,14 +8,14 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Class is the family of a material, which decides what rules of the trade apply.
+// Class is the family of a material, which decides which rules of the trade apply.
 type Class uint8
 
 const (
-	ClassWood      Class = iota // solid or finger-jointed: coped, scarfed, sprung
+	ClassWood      Class = iota // solid or finger-jointed: coped, scarfed, bowed
 	ClassComposite              // fiberboard and the like: as wood, but swells along its length too
 	ClassPlastic                // moves with temperature; never coped tight in the cold
-	ClassStone                  // ripped from slab; butted, never coped, scarfed or sprung
+	ClassStone                  // ripped from slab; butted, never coped, scarfed or bowed
 	ClassTile                   // fixed strips with joints; as stone
 )
 
@@ -24,61 +24,59 @@ var classNames = [...]string{ClassWood: "wood", ClassComposite: "composite", Cla
 // String returns "wood", "composite", "plastic", "stone" or "tile".
 func (c Class) String() string { return nameOf("Class", classNames[:], c) }
 
-// MarshalText writes the name; an unknown class is a *measure.FieldError.
+// MarshalText writes the name; an unknown class is a [*measure.FieldError].
 func (c Class) MarshalText() ([]byte, error) {
 	return marshalName("Class", "a class", classNames[:], c)
 }
 
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (c *Class) UnmarshalText(text []byte) error {
 	return unmarshalName("a class", classNames[:], text, c)
 }
 
-// Mineral reports whether the class is stone or tile, to which the rules for wood
-// do not apply.
+// Mineral reports whether the class is stone or tile, to which the rules for wood do not
+// apply.
 func (c Class) Mineral() bool { return c == ClassStone || c == ClassTile }
 
-// Material is what a profile is made of, as far as that changes how it is cut,
-// fitted and bought. The zero value is a wood of which nothing is known.
+// A Material is what a profile is made of, as far as that changes how it is cut, fitted and
+// bought. The zero value is a wood of which nothing is known.
 type Material struct {
-	Name  string `json:"name"`           // not empty, told apart
-	Class Class  `json:"class,omitzero"` // the family, whose rules of the trade apply
+	Name  string `json:"name"`           // required and unique
+	Class Class  `json:"class,omitzero"` // whose rules of the trade apply
 
-	// Thermal is how much a length grows for each kelvin (1.8 °F), in parts per
-	// billion: 54,000 for 54e-6/K, which is 30e-6/°F. Zero means that it is not
-	// known to matter.
+	// Thermal is how much a length grows for each kelvin (1.8 °F), in parts per billion:
+	// 54,000 for 54e-6/K, which is 30e-6/°F. Zero means that it is not known to matter.
 	Thermal int64 `json:"thermal,omitzero"`
 
-	// Along, Across and Through are how much it grows for each percent of moisture
-	// content along its length, across its width and through its thickness, in parts
-	// per million. For wood Across is the tangential coefficient of a flat-sawn
-	// board, or the radial one of a quarter-sawn board, and Along is about zero.
+	// Along, Across and Through are how much it grows for each percent of moisture content
+	// along its length, across its width and through its thickness, in parts per million.
+	// For wood Across is the tangential coefficient of a flat-sawn board, or the radial one
+	// of a quarter-sawn board, and Along is about zero. See SwellAlong.
 	Along   int64 `json:"along,omitzero"`
 	Across  int64 `json:"across,omitzero"`
 	Through int64 `json:"through,omitzero"`
 
-	// MinMoisture and Wettest bound the moisture contents for which the three hold; both
-	// zero means that they are not bounded.
+	// MinMoisture and MaxMoisture bound the moisture contents for which the three hold;
+	// both zero means that they are not bounded.
 	MinMoisture measure.Ratio `json:"driest,omitzero"`
 	MaxMoisture measure.Ratio `json:"wettest,omitzero"`
 
-	// WaterSensitive is set for what a wet floor ruins. Swell is the thickness that it gains
-	// in 24 hours of soaking, in parts per million, from its data sheet; zero where
-	// that is not known.
+	// WaterSensitive is set if a wet floor ruins it. Swell24h is the thickness that it
+	// gains in 24 hours of soaking, in parts per million, from its data sheet; zero means
+	// unknown.
 	WaterSensitive bool  `json:"swells,omitempty"`
 	Swell24h       int64 `json:"swell,omitzero"`
 
-	// Bow is how much a piece is cut long to be sprung into place where that is
-	// the material's own; nil means as the Fit says. Rigid is set for what is never
-	// sprung whatever its class; stone and tile never are.
+	// Bow is the material's own rule for bowed pieces; nil means that of the Fit. Rigid is
+	// set if it is never bowed, whatever its class; stone and tile never are.
 	Bow   *Bow `json:"spring,omitempty"`
 	Rigid bool `json:"rigid,omitempty"`
 
-	// Gaps is a published rule for the gaps at the ends, for use in place of the
-	// calculated one.
+	// Gaps is a published rule for the gaps at the ends, used in place of the calculated
+	// gaps if Fit.Published is set.
 	Gaps []GapStep `json:"gaps,omitempty"`
 
-	// Lengths are those it is commonly sold in, for information.
+	// Lengths are those that it is commonly sold in, for information.
 	Lengths []measure.Length `json:"lengths,omitempty"`
 }
 

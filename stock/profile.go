@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Role is where a profile is run, which decides how it lies on the saw.
+// Role is what trim is for, which decides how it lies on the saw.
 type Role uint8
 
 const (
@@ -21,7 +21,7 @@ const (
 	RoleCrown                   // in the angle of wall and ceiling; compound cuts
 	RoleStool                   // the inner sill of a window, on which its casing stands
 	RoleApron                   // under the stool
-	RolePlinth                  // a block at the foot of a casing, in which the base dies
+	RolePlinth                  // a block at the foot of a casing, into which the base dies
 	RoleBackband                // around the outer edge of a casing
 )
 
@@ -33,10 +33,10 @@ var roleNames = [...]string{
 // String returns the trade's short name, such as "base" or "chair rail".
 func (r Role) String() string { return nameOf("Role", roleNames[:], r) }
 
-// MarshalText writes the name; an unknown use is a *measure.FieldError.
+// MarshalText writes the name; an unknown role is a [*measure.FieldError].
 func (r Role) MarshalText() ([]byte, error) { return marshalName("Role", "a role", roleNames[:], r) }
 
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (r *Role) UnmarshalText(text []byte) error {
 	return unmarshalName("a role", roleNames[:], text, r)
 }
@@ -55,55 +55,55 @@ var insideNames = [...]string{JointCope: "cope", JointMiter: "miter", JointButt:
 // String returns "cope", "miter" or "butt".
 func (j InsideJoint) String() string { return nameOf("InsideJoint", insideNames[:], j) }
 
-// MarshalText writes the name; an unknown value is a *measure.FieldError.
+// MarshalText writes the name; an unknown joint is a [*measure.FieldError].
 func (j InsideJoint) MarshalText() ([]byte, error) {
 	return marshalName("InsideJoint", "a joint", insideNames[:], j)
 }
 
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (j *InsideJoint) UnmarshalText(text []byte) error {
 	return unmarshalName("a joint", insideNames[:], text, j)
 }
 
-// Profile is the section of a molding (or of a strip of stone or tile) and the
-// lengths it is sold in.
+// A Profile is the section of trim - a molding, a board, a strip of stone or tile - and
+// the lengths that it is sold in.
 type Profile struct {
-	Name     string `json:"name"`               // not empty, told apart
-	Material string `json:"material,omitempty"` // name of a Material; may be empty
-	Role     Role   `json:"use,omitzero"`       // what it is made for
+	Name     string `json:"name"`               // required and unique
+	Material string `json:"material,omitempty"` // name of a Material, or empty
+	Role     Role   `json:"use,omitzero"`       // what it is for
 
-	// Thickness is how far the trim stands off the wall (base, casing), Width
-	// its height on the wall (base) or its face (casing, crown on the flat).
+	// Thickness is how far base and casing stand off the wall. Width is the height of base,
+	// the face of casing, and that of crown that lies flat on the table.
 	Thickness measure.Length `json:"thickness"`
 	Width     measure.Length `json:"width"`
 
-	// Face is the developed face: what a brush covers across the profile. Zero
-	// means Width plus Thickness, a plain board with its top edge.
+	// Face is the developed face: what a brush covers across the profile. Zero means Width
+	// plus Thickness, as of a flat board with its top edge.
 	Face measure.Length `json:"face,omitzero"`
 
-	// Spring is the angle between the back of crown and the WALL, more than 0°
-	// and less than 90°; zero means 38°. Ask for it: it cannot be told from the
+	// Spring is the angle between the back of crown and the wall (not the ceiling), more
+	// than 0° and less than 90°; zero means 38°. Ask for it: it cannot be computed from the
 	// rounded drop and projection of a catalog.
 	Spring measure.Angle `json:"spring,omitzero"`
 
-	// Inside is how the profile meets itself in an inside corner. Plain is set
-	// for what is never scarfed, such as stone: a splice is then a square joint
-	// that needs no stud. Stone and tile are never coped: where the Material or a Joint
-	// says that it is, a cope is a butt.
+	// Inside is how the profile meets itself in an inside corner. Stone and tile are never
+	// coped: if the Material or a StripJoint says that it is such, a cope is a butt.
+	// ButtSpliced is set if the profile is never scarfed, like stone: a splice is then a
+	// square joint that needs no stud.
 	Inside      InsideJoint `json:"inside,omitzero"`
 	ButtSpliced bool        `json:"plain,omitempty"`
 
-	// StripJoint is the open joint between two strips of a Plain profile, to be grouted or
-	// sealed. Where it is not zero, the strips are laid out along each wall without
-	// slivers, see takeoff.Tiling.
+	// StripJoint is the open joint between two strips of a ButtSpliced profile, to be
+	// grouted or sealed. If it is not zero, the strips are laid out along each wall without
+	// slivers; see takeoff.Tiling.
 	StripJoint measure.Length `json:"joint,omitzero"`
 
-	// Symmetry says how a piece may be turned, and with it which edges may face up.
+	// Symmetry says how a piece of the profile may be turned.
 	Symmetry Symmetry `json:"symmetry,omitzero"`
 
-	// Lengths are the lengths sold, in any order; EndTrim is what is squared off
-	// each end of a new stick. Short is how much less than its nominal length a stick
-	// may be delivered: up to 6 in for specified lengths (mill ordering rules).
+	// Lengths are the lengths that are sold, in any order; EndTrim is what is squared off
+	// each end of a new stick. MillShort is how much shorter than its nominal length a
+	// stick may be delivered: up to 6 in for specified lengths (mill ordering rules).
 	Lengths   []measure.Length `json:"lengths,omitempty"`
 	EndTrim   measure.Length   `json:"end_trim,omitzero"`
 	MillShort measure.Length   `json:"short,omitzero"`
@@ -117,8 +117,8 @@ func (p Profile) SpringAngle() measure.Angle {
 	return p.Spring
 }
 
-// Projection returns how far the trim reaches into the room: the thickness, or
-// for crown width·sin(spring), to the nearest tick.
+// Projection returns how far the trim reaches into the room: Thickness, or for crown
+// Width·sin(spring), to the nearest tick.
 func (p Profile) Projection() measure.Length {
 	switch {
 	case p.Role != RoleCrown:
@@ -129,8 +129,8 @@ func (p Profile) Projection() measure.Length {
 	return scale(p.Width, math.Sin(p.SpringAngle().Radians()))
 }
 
-// Drop returns how far the trim reaches down or up the wall: the width, or for
-// crown width·cos(spring), to the nearest tick.
+// Drop returns how far the trim reaches down or up the wall: Width, or for crown
+// Width·cos(spring), to the nearest tick.
 func (p Profile) Drop() measure.Length {
 	switch {
 	case p.Role != RoleCrown:
@@ -163,8 +163,8 @@ func (p Profile) Developed() measure.Length {
 	return sum
 }
 
-// Longest returns the longest length of a new stick that is guaranteed to be usable,
-// both ends squared off; zero means that no length is given and nothing limits a piece.
+// Longest returns the longest length that a new stick is sure to yield, both ends squared
+// off; zero means that no length is given and nothing limits a piece.
 func (p Profile) Longest() measure.Length {
 	var longest measure.Length
 	for _, l := range p.Lengths {
@@ -176,9 +176,9 @@ func (p Profile) Longest() measure.Length {
 	return max(0, longest-p.MillShort-2*p.EndTrim)
 }
 
-// Sticks returns the lengths sold as sticks without a price, longest first, each once:
-// Length is what is guaranteed, Nominal what it is sold as where that is more, and the
-// ends are to be squared off. Lengths of which nothing is usable are left out.
+// Sticks returns the lengths that are sold as sticks without a price, longest first, each
+// once: Length is what is guaranteed, Nominal the length that it is sold as if that is
+// more, TrimStart and TrimEnd are EndTrim. Lengths that yield nothing are left out.
 func (p Profile) Sticks() []Stick {
 	var sticks []Stick
 	for _, l := range p.Lengths {
@@ -228,7 +228,7 @@ func (p Profile) Validate() error {
 	case p.StripJoint < 0 || p.StripJoint > maxSection:
 		bad.add("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
 	case p.StripJoint > 0 && !p.ButtSpliced:
-		bad.add("joint", p.StripJoint.About(), "nothing, because the profile is not plain and is scarfed")
+		bad.add("joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced (plain)")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
 		bad.add("symmetry", p.Symmetry.String(), oneOf("a symmetry", symmetryNames[:]))

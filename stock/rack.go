@@ -9,25 +9,24 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Rack holds the offcuts that are kept from job to job. It is plain data that
-// reads and writes JSON; the zero value is an empty rack.
+// A Rack holds the offcuts that are kept from job to job. It is plain data that reads and
+// writes JSON; the zero value is an empty rack.
 type Rack struct {
-	// Keep is the shortest offcut worth keeping where no rule says otherwise; zero
-	// keeps everything.
+	// Keep is the shortest offcut worth keeping unless a rule says otherwise; zero keeps
+	// everything.
 	Keep    measure.Length `json:"keep,omitzero"`
 	Rules   []KeepRule     `json:"rules,omitempty"`
 	Offcuts []Offcut       `json:"offcuts,omitempty"`
 
-	// Applied holds the changes that were applied, oldest first, so that none is applied
+	// Applied records the changes that were applied, oldest first, so that none is applied
 	// twice. See Apply.
 	Applied []RackRecord `json:"done,omitempty"`
 }
 
-// Offcut is one length on the rack, Count times over (0 = 1).
+// An Offcut is a length on the rack, Count times (0 = 1).
 type Offcut struct {
-	// ID tells the offcut apart from all others on the rack, for ever. Apply gives one to
-	// what a change leaves; it is empty for what was put there by hand or before offcuts had
-	// one.
+	// ID is unique on the rack, for ever. Apply gives one to each offcut that a change
+	// leaves; it is empty for an offcut that was put there by hand.
 	ID string `json:"id,omitempty"`
 
 	Label    string         `json:"label,omitempty"`
@@ -37,14 +36,14 @@ type Offcut struct {
 	Count    int            `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // in JSON a zero is an error
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero count is a *measure.FieldError.
+// UnmarshalJSON reads an object by the names of the fields. A zero count is a [*measure.FieldError].
 func (o *Offcut) UnmarshalJSON(data []byte) error {
 	type plain Offcut
 	return unmarshal(data, (*plain)(o))
 }
 
-// KeepRule is the shortest offcut worth keeping of a profile, of a material, or of a
-// profile in a material. What is empty matches everything.
+// A KeepRule sets the shortest offcut worth keeping of a profile, of a material, or of a
+// profile in a material. An empty name matches everything.
 type KeepRule struct {
 	Profile  string         `json:"profile,omitempty"`
 	Material string         `json:"material,omitempty"`
@@ -53,12 +52,12 @@ type KeepRule struct {
 }
 
 // Keeps reports whether an offcut is worth keeping. Of the rules that match, one that
-// names the profile goes before one that names the material only, one that names both
-// before either, and of equal ones the later; without any, Rack.Keep counts. An offcut
-// without length is not kept.
+// names both profile and material counts, otherwise one that names the profile, otherwise
+// one that names the material, and the last of equal ones; without any, Rack.Keep counts.
+// An offcut without length is not kept.
 func (r Rack) Keeps(o Offcut) bool { return r.keeping()(o) }
 
-// keeping returns Keeps for as many offcuts as one likes.
+// keeping returns Keeps for any number of offcuts.
 func (r Rack) keeping() func(Offcut) bool {
 	type key struct{ profile, material string }
 	rules := make(map[key]KeepRule, len(r.Rules)+1)
@@ -78,15 +77,15 @@ func (r Rack) keeping() func(Offcut) bool {
 	}
 }
 
-// Sticks returns the offcuts of a profile, whatever their material, as sticks without a
-// price, longest first, each limited to what is there. Offcuts without length or with a
-// negative count are left out: see Validate.
+// Sticks returns the offcuts of a profile, of any material, as sticks without a price,
+// longest first, each limited to its count. Offcuts without length or with a negative count
+// are left out: see Validate.
 func (r Rack) Sticks(profile string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile })
 }
 
-// SticksIn is Sticks for one material. An empty one stands for the offcuts whose material is
-// not named, not for any.
+// SticksIn returns the offcuts of a profile in one material, as Sticks does. An empty
+// material means the offcuts whose material is not named, not all.
 func (r Rack) SticksIn(profile, material string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile && o.Material == material })
 }

@@ -7,15 +7,15 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Rip is how strips are ripped from a blank: base from a board, a lower base from a
-// higher one, strips for a base from field tile or slab.
+// A Rip says how strips are ripped from a blank: battens from a board or a sheet, a lower
+// base from a higher one, strips for a base from field tile or slab.
 //
 // Ripping injures: follow the manual of the saw, keep guard and riving knife on, use a push
-// stick and a featherboard, and mind that narrow plastic melts and grabs. Cut tile and
-// stone wet and breathe none of the dust.
+// stick and a featherboard, and mind that narrow plastic melts and grabs. Cut tile and stone
+// wet and breathe none of the dust.
 type Rip struct {
 	Width measure.Length `json:"width"` // of the blank, across the cuts
-	Strip measure.Length `json:"strip"` // height of a strip
+	Strip measure.Length `json:"strip"` // width of a strip
 	Kerf  measure.Length `json:"kerf,omitzero"`
 
 	// FinishedEdges is how many of the blank's long edges are finished - molded,
@@ -29,59 +29,64 @@ type Rip struct {
 	// Trim is taken off each edge that is not finished first, and counts its kerf.
 	Trim measure.Length `json:"trim,omitzero"`
 
-	// Safe is the narrowest strip that is ripped between fence and blade; zero means
-	// 1 in (common practice, no source; follow the manual of the saw).
+	// Safe is the narrowest strip that is ripped between fence and blade; zero means 1 in
+	// (common practice, no source; follow the manual of the saw).
 	Safe measure.Length `json:"safe,omitzero"`
 }
 
-// RipResult is what one blank gives.
+// A RipResult is what one blank yields.
 type RipResult struct {
-	Strips   int            // strips of full height
-	Finished int            // of them, those with a finished edge
-	Cuts     int            // rips, without those that trim the edges
-	Rest     measure.Length // what is left of the width, without a kerf
-	// Narrow is set where the rest is narrower than is safe: rip with the strip between
-	// fence and blade, and let the rest fall off outside.
-	Narrow bool
+	Strips   int            `json:"strips"`        // strips of full width
+	Finished int            `json:"finished"`      // of them, those with a finished edge
+	Cuts     int            `json:"cuts"`          // rips, without those that trim the edges
+	Rest     measure.Length `json:"rest,omitzero"` // what is left of the width, without a kerf
+	// Narrow is set if the rest is narrower than is safe: rip with the strip between fence
+	// and blade, and let the rest fall off outside.
+	Narrow bool `json:"narrow,omitempty"`
 }
 
 // maxStrips bounds the strips of one blank.
 const maxStrips = 1_000_000
 
-// Blank works out one blank. n strips need n − 1 cuts between them and one more where
-// something is left; a rest no wider than the kerf becomes dust.
+// Blank returns what one blank yields. n strips need n − 1 cuts between them and one more
+// if something is left; a rest no wider than the kerf becomes dust.
 //
-// The error is a *measure.FieldError for a width, a strip, a kerf or a trim out of range, and
-// for a strip that is too narrow to be ripped safely or too wide for the blank.
+// The error is a [*measure.FieldError] for every field out of range, joined, or for a strip
+// that is too narrow to be ripped safely or too wide for the blank.
 func (r Rip) Blank() (RipResult, error) {
-	bad := func(field string, l measure.Length, want string) (RipResult, error) {
-		return RipResult{}, &measure.FieldError{Field: field, Value: l.About(), Want: want}
+	safe := measure.Inch
+	if 0 < r.Safe && r.Safe <= maxSection {
+		safe = r.Safe
 	}
-	safe := r.Safe
-	if safe == 0 {
-		safe = measure.Inch
+	var bad faults
+	length := func(field string, l, least measure.Length, want string) {
+		if l < least || l > maxSection {
+			bad.add(field, l.About(), want+", at most 1000 ft")
+		}
 	}
-	switch {
-	case r.Width <= 0 || r.Width > maxSection:
-		return bad("width", r.Width, "more than zero, at most 1000 ft")
-	case r.Kerf < 0 || r.Kerf > maxSection:
-		return bad("kerf", r.Kerf, "zero or more, at most 1000 ft")
-	case r.Trim < 0 || r.Trim > maxSection:
-		return bad("trim", r.Trim, "zero or more, at most 1000 ft")
-	case safe < 0 || safe > maxSection:
-		return bad("safe", r.Safe, "zero or more, at most 1000 ft")
-	case r.FinishedEdges < 0 || r.FinishedEdges > 2:
-		return RipResult{}, &measure.FieldError{Field: "finished_edges", Value: strconv.Itoa(r.FinishedEdges), Want: "0, 1 or 2"}
-	case r.Strip < safe:
-		return bad("strip", r.Strip, fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
+	length("width", r.Width, 1, "more than zero")
+	if r.Strip < safe {
+		bad.add("strip", r.Strip.About(), fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
+	}
+	length("kerf", r.Kerf, 0, "zero or more")
+	if r.FinishedEdges < 0 || r.FinishedEdges > 2 {
+		bad.add("finished_edges", strconv.Itoa(r.FinishedEdges), "0, 1 or 2")
+	}
+	length("trim", r.Trim, 0, "zero or more")
+	length("safe", r.Safe, 0, "zero or more")
+	if err := bad.err(); err != nil {
+		return RipResult{}, err
 	}
 	finished := r.FinishedEdges
 	width := r.Width - measure.Length(2-finished)*r.Trim
-	if r.Strip > width {
-		return bad("strip", r.Strip, fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
+	switch {
+	case r.Strip > width:
+		bad.add("strip", r.Strip.About(), fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
+	case (width+r.Kerf)/(r.Strip+r.Kerf) > maxStrips:
+		bad.add("strip", r.Strip.About(), "wider: a blank gives at most a million strips")
 	}
-	if (width+r.Kerf)/(r.Strip+r.Kerf) > maxStrips {
-		return bad("strip", r.Strip, "wider: a blank gives at most a million strips")
+	if err := bad.err(); err != nil {
+		return RipResult{}, err
 	}
 	n := int((width + r.Kerf) / (r.Strip + r.Kerf))
 	// Only the two strips at the edges have one, and a single strip has the better.
@@ -102,8 +107,9 @@ func (r Rip) Blank() (RipResult, error) {
 	return out, nil
 }
 
-// Blanks returns how many blanks give the number of strips; the error is that of
-// Blank, or a *measure.FieldError for a negative number or where a blank gives none.
+// Blanks returns how many blanks yield the number of strips. The error is that of Blank, or
+// a [*measure.FieldError] for a negative number (strips) and for blanks that yield no strip
+// with a finished edge (finished_edges).
 func (r Rip) Blanks(strips int) (int, error) {
 	b, err := r.Blank()
 	switch {

@@ -9,27 +9,25 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// SpliceRule is the freedom that a run leaves for splices. All positions are
-// counted from the left long point of the run to the middle of the splice. A run
-// that is spliced n times consumes Length + n·Overlap.
+// A SpliceRule says where a run may be spliced. All positions are counted from the left
+// long point of the run to the middle of the splice. A run that is spliced n times consumes
+// Length + n·Overlap.
 type SpliceRule struct {
-	// At holds the positions that are allowed, ascending (middles of studs that
-	// are far enough from the ends). Anywhere says that a splice needs no stud, and
-	// At is then empty.
+	// At holds the positions that are allowed, ascending (middles of studs that are far
+	// enough from the ends). Anywhere says that a splice needs no stud; At is then empty.
 	At       []measure.Length `json:"at,omitempty"`
 	Anywhere bool             `json:"anywhere,omitempty"`
 
-	// Avoid holds positions that would do but had better be left free, ascending:
-	// at an outlet, in the line of sight. None is in At.
+	// Avoid holds positions that are possible and better left free, ascending: at an
+	// outlet, in the line of sight. None is in At.
 	Avoid []measure.Length `json:"avoid,omitempty"`
 
-	// Overlap is what each splice adds to the stock that is consumed; it is
-	// negative where an open joint takes the place of a scarf. Of an odd number of ticks
-	// the part left of the splice takes the half that is nearer to zero, the part right of
-	// it the other. Clear is how far a
-	// splice that may be anywhere stays away from the two ends of the run (At lists
-	// only what is far enough), and MinPart the shortest part that may be used; no part
-	// is without any length.
+	// Overlap is what each splice adds to the stock that is consumed; it is negative for an
+	// open joint in the place of a scarf. Of an odd number of ticks the part left of the
+	// splice takes the half that is nearer to zero, the part right of it the other. Clear is
+	// how far a splice that may be anywhere stays away from the two ends of the run (At
+	// lists only what is far enough), and MinPart the shortest part that may be used; every
+	// part has some length.
 	Overlap measure.Length `json:"overlap,omitzero"`
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
@@ -42,9 +40,9 @@ type SpliceRule struct {
 	// come: nobody then looks into the joint. JSON says "right over" or "left over".
 	RightOver bool `json:"lap,omitzero" false:"left over" true:"right over"`
 
-	// MaxSplices is how many splices the run may have at most; zero sets no limit, and in
-	// JSON is an error. Price is what one splice costs in labor and glue, in the currency's
-	// minor unit; it counts where splices are decided together with the cuts.
+	// MaxSplices is how many splices the run may have; zero sets no limit, and in JSON is
+	// an error. Price is what one splice costs in labor and glue, in the currency's minor
+	// unit; it counts if splices are decided together with the cuts.
 	MaxSplices int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
 	Price      int64 `json:"price,omitempty"`
 }
@@ -65,30 +63,40 @@ func (r SpliceRule) MarshalJSON() ([]byte, error) {
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.
 const spliceLimit = 1 << 60
 
-// usable reports whether the numbers of the rule are in range and in order.
-func (r SpliceRule) usable(length, longest measure.Length) bool {
-	for _, l := range []measure.Length{length, longest, r.Clear, r.MinPart} {
-		if l < 0 || l > spliceLimit {
-			return false
+// validate returns what is wrong with the rule for a run of the length.
+func (r SpliceRule) validate(length measure.Length) error {
+	var bad faults
+	for i, x := range r.At {
+		switch {
+		case x <= 0 || x >= length:
+			bad.add(fmt.Sprintf("at[%d]", i), x.About(), "a position within the run's length of "+length.About())
+		case i > 0 && x <= r.At[i-1]:
+			bad.add(fmt.Sprintf("at[%d]", i), x.About(), "more than the one before")
 		}
 	}
 	if r.Overlap < -spliceLimit || r.Overlap > spliceLimit {
-		return false
+		bad.add("overlap", r.Overlap.About(), "a lap shorter than the run")
 	}
-	for i, x := range r.At {
-		if x <= 0 || x >= length || (i > 0 && x <= r.At[i-1]) {
-			return false
-		}
+	if r.Clear < 0 || r.Clear > spliceLimit {
+		bad.add("clear", r.Clear.About(), "zero or more, and less than the run")
 	}
-	return true
+	if r.MinPart < 0 || r.MinPart > spliceLimit {
+		bad.add("min_part", r.MinPart.About(), "zero or more, and less than the run")
+	}
+	return bad.err()
 }
 
-// Place returns where a run of the length is spliced when no part may be longer than
-// longest: as few splices as possible, then the longest first part, then the longest
-// second, and so on, from the left or from the right, whichever is better. Places to
-// avoid are not used. A run that is short enough needs none. It reports false where no
-// choice of positions keeps to the rule, where it takes more than Most or more than
-// 10,000 splices, or where the rule's numbers make no sense.
+// usable reports whether the numbers of the rule and two lengths are in range and in order.
+func (r SpliceRule) usable(length, longest measure.Length) bool {
+	return length >= 0 && length <= spliceLimit && longest >= 0 && longest <= spliceLimit && r.validate(length) == nil
+}
+
+// Place returns where a run of the length is spliced if no part may be longer than longest:
+// as few splices as possible, then the longest first part, then the longest second, and so
+// on, from the left or from the right, whichever is better. Positions in Avoid are not used.
+// A run that is short enough needs none. It reports false if no choice of positions keeps to
+// the rule, if it takes more than MaxSplices or 10,000 splices, or if the rule's numbers
+// make no sense.
 func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, ok bool) {
 	if !r.usable(length, longest) {
 		return nil, false
@@ -142,8 +150,8 @@ func (r SpliceRule) placeOnEither(length, longest measure.Length) (at []measure.
 }
 
 // Choices returns up to limit different ways to splice a run with as few splices as
-// possible, the one that splices farthest to the right first. A rule without studs has
-// endlessly many; of those it returns the one of Place.
+// possible, the one that splices farthest to the right first. With Anywhere there is no end
+// of them, and it returns the one of Place.
 func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measure.Length {
 	if limit <= 0 || !r.usable(length, longest) {
 		return nil
@@ -193,11 +201,12 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 }
 
 // Pieces returns the pieces of the run, spliced at the positions, from left to right;
-// without positions it is one piece. Half of each overlap belongs to either part, and
-// the allowances of every piece sum to its length.
+// without positions it is one piece. Half of each overlap belongs to either part, and the
+// allowances of every piece sum to its length.
 //
-// The error is a *measure.FieldError for a position that the rule does not allow, or that
-// leaves a part shorter than MinPart, and for more positions than Most.
+// The error is a [*measure.FieldError] for a position that the rule does not allow or that
+// leaves a part shorter than MinPart (at[i]), for more positions than MaxSplices (at), and
+// for what makes no sense in the run (length, splice.at[i] and so on); several are joined.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
 	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Left: r.Left, Right: r.Right}
@@ -205,35 +214,8 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		whole.Length, whole.Part, whole.Parts, whole.Allowances = r.Length, 1, 1, r.Allowances
 		return []Piece{whole}, nil
 	}
-	if !r.Splice.usable(r.Length, 0) {
-		return nil, &measure.FieldError{Field: "splice", Value: r.Length.About(), Want: "positions in order within the run"}
-	}
-	avoid := r.Splice.Avoid
-	if !slices.IsSorted(avoid) { // nothing has looked at these
-		avoid = slices.Sorted(slices.Values(avoid))
-	}
-	if most := r.Splice.MaxSplices; most > 0 && n > most {
-		return nil, &measure.FieldError{Field: "at", Value: fmt.Sprintf("%d splices", n), Want: fmt.Sprintf("at most %d", most)}
-	}
-	allowed := func(x measure.Length) bool {
-		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // usable has seen that they ascend
-			return true
-		}
-		_, listed := slices.BinarySearch(avoid, x)
-		return listed
-	}
-	for i, x := range at {
-		bad := func(want string) ([]Piece, error) {
-			return nil, &measure.FieldError{Field: fmt.Sprintf("at[%d]", i), Value: x.About(), Want: want}
-		}
-		switch {
-		case i > 0 && x <= at[i-1]:
-			return bad("more than the one before")
-		case r.Splice.Anywhere && (x < max(1, r.Splice.Clear) || x > r.Length-max(1, r.Splice.Clear)):
-			return bad(fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear.About(), r.Length.About()))
-		case !r.Splice.Anywhere && !allowed(x):
-			return bad("one of the positions that the run allows")
-		}
+	if err := r.allows(at); err != nil {
+		return nil, err
 	}
 	over := End{Kind: EndScarfOver, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
 	under := End{Kind: EndScarfUnder, Angle: r.Splice.Bevel, Setback: r.Splice.Overlap}
@@ -245,7 +227,8 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		over, under = under, over
 	}
 	early, late := r.Splice.halves()
-	var ps []Piece
+	ps := make([]Piece, 0, n+1)
+	var bad faults
 	for i := range n + 1 {
 		p, from, to := whole, measure.Length(0), r.Length
 		p.Part, p.Parts = i+1, n+1
@@ -268,14 +251,59 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			}
 		}
 		if p.Length < r.Splice.least() {
-			return nil, &measure.FieldError{
-				Field: fmt.Sprintf("at[%d]", min(i, n-1)), Value: at[min(i, n-1)].About(),
-				Want: fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About(r.Length)),
-			}
+			k := min(i, n-1)
+			bad.add(fmt.Sprintf("at[%d]", k), at[k].About(),
+				fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About(r.Length)))
 		}
 		ps = append(ps, p)
 	}
+	if err := bad.err(); err != nil {
+		return nil, err
+	}
 	return ps, nil
+}
+
+// allows returns nil if the rule of the run makes sense and allows the positions, or every
+// fault.
+func (r Run) allows(at []measure.Length) error {
+	var bad faults
+	if r.Length < 0 || r.Length > spliceLimit {
+		bad.add("length", r.Length.About(), "zero or more, and no longer than a run is")
+	}
+	bad.under("splice", r.Splice.validate(r.Length))
+	if err := bad.err(); err != nil {
+		return err
+	}
+	if most := r.Splice.MaxSplices; most > 0 && len(at) > most {
+		bad.add("at", fmt.Sprintf("%d splices", len(at)), fmt.Sprintf("at most %d", most))
+	}
+	avoid := r.Splice.Avoid
+	if !slices.IsSorted(avoid) { // nothing has looked at these
+		avoid = slices.Sorted(slices.Values(avoid))
+	}
+	allowed := func(x measure.Length) bool {
+		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // validate has seen that they ascend
+			return true
+		}
+		_, listed := slices.BinarySearch(avoid, x)
+		return listed
+	}
+	clear := max(1, r.Splice.Clear)
+	for i, x := range at {
+		want := ""
+		switch {
+		case i > 0 && x <= at[i-1]:
+			want = "more than the one before"
+		case r.Splice.Anywhere && (x < clear || x > r.Length-clear):
+			want = fmt.Sprintf("at least %v from the ends of the run's %v", r.Splice.Clear.About(), r.Length.About())
+		case !r.Splice.Anywhere && !allowed(x):
+			want = "one of the positions that the run allows"
+		}
+		if want != "" {
+			bad.add(fmt.Sprintf("at[%d]", i), x.About(), want)
+		}
+	}
+	return bad.err()
 }
 
 // halves returns what the part at the left of a splice and the one at its right
@@ -401,10 +429,10 @@ func (r SpliceRule) least() measure.Length { return max(1, r.MinPart) }
 // maxParts bounds the splices of one run. Nobody fits so many.
 const maxParts = 10_000
 
-// Every returns the rule with positions at every multiple of grid from the left end
-// where a splice may be, Clear from both ends: a list for what may be spliced
-// anywhere. It is the rule as it is where that is not so, grid is not positive, or
-// there would be more than 10,000 positions.
+// Every returns a rule that allows a splice Anywhere with a list in its place: every
+// multiple of grid from the left end that is Clear of both ends. It returns the rule as it
+// is if it is another one, if grid is not positive, or if there would be more than 10,000
+// positions.
 func (r SpliceRule) Every(length, grid measure.Length) SpliceRule {
 	if !r.Anywhere || grid <= 0 || length/grid > 10_000 || !r.usable(length, 0) {
 		return r

@@ -1,13 +1,14 @@
 package stock
 
-// Symmetry is how a piece may be turned before it is cut, so that a miter for one hand
-// can be cut for the other.
+// Symmetry is how a piece may be turned on the stick without a difference to where it is
+// installed: a square tube in any way, molded trim not at all. A piece that may be turned
+// can share a mitered cut with its neighbor.
 type Symmetry uint8
 
 const (
-	SymmetryNone Symmetry = iota // molded: one edge is up, one face is out
-	SymmetryEnds                 // either edge may be up: alike upside down, one face is out
-	SymmetryAll                  // either edge up and either face out, as a board with square edges
+	SymmetryNone Symmetry = iota // one edge is up and one face out, as of molded trim
+	SymmetryEnds                 // either edge may be up, one face is out, as of a board with one good face
+	SymmetryAll                  // either edge up and either face out, as of square-edged boards, bars and tubes
 )
 
 var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for end", SymmetryAll: "any way"}
@@ -15,18 +16,18 @@ var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for 
 // String returns "one way", "end for end" or "any way".
 func (s Symmetry) String() string { return nameOf("Symmetry", symmetryNames[:], s) }
 
-// MarshalText writes the name; an unknown value is a *measure.FieldError.
+// MarshalText writes the name; an unknown value is a [*measure.FieldError].
 func (s Symmetry) MarshalText() ([]byte, error) {
 	return marshalName("Symmetry", "a symmetry", symmetryNames[:], s)
 }
 
-// UnmarshalText reads the name; any other text is a *measure.FieldError.
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (s *Symmetry) UnmarshalText(text []byte) error {
 	return unmarshalName("a symmetry", symmetryNames[:], text, s)
 }
 
-// MayTurn reports whether a piece may be turned end for end with its face still out,
-// which puts its other edge up. Its left end is then at the right.
+// MayTurn reports whether a piece may be turned end for end with its face still out, so
+// that its other edge is up and its left end at the right.
 func (s Symmetry) MayTurn() bool { return s == SymmetryEnds || s == SymmetryAll }
 
 // MayRoll reports whether a piece may be turned so that its back becomes its face.

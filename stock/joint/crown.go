@@ -7,10 +7,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Setting is how the saw is set, both angles counted from the square cut.
+// A Setting is how the saw is set, both angles counted from the square cut.
 type Setting struct {
-	Miter measure.Angle `json:"miter"` // turn of the table
-	Bevel measure.Angle `json:"bevel"` // tilt of the blade
+	Miter measure.Angle `json:"miter"` // of the saw's arm
+	Bevel measure.Angle `json:"bevel"` // of the blade
 }
 
 // CrownSetting returns the settings for crown that lies flat on the table:

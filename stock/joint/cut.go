@@ -7,15 +7,15 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Cut is one end of a piece, worked out by [NewCut].
+// A Cut is one end of a piece, computed by [NewCut], which also keeps in it what Round and
+// Hand need to know of the profile.
 type Cut struct {
 	End stock.End // the end with its angle and setback filled in
 
-	// Allowance is what the end adds to the length measured at the wall (base and
-	// crown), along the inner edge (casing) or to the point of the frame that Measured
-	// names, to give the length to the long point; negative if it takes away. It is what
-	// the end consumes of the stick beyond the point that was measured to; the kerf is
-	// not in it.
+	// Allowance is what the end adds to the measured length - at the wall for base and
+	// crown, along the inner edge for casing and frames - to give the length to the long
+	// point; negative if it takes away. It is what the end consumes of the stick beyond the
+	// point that was measured to; the kerf is not in it.
 	Allowance measure.Length
 
 	// Measured is the point of the section that the measured length goes to: "back",
@@ -23,9 +23,9 @@ type Cut struct {
 	// End.LongPoint is the point that the piece is cut to.
 	Measured string
 
-	// Standing is the setting for a piece that stands against the fence as on
-	// the wall (crown: nested upside down at its spring angle), Flat for one that
-	// lies with its back on the table.
+	// Standing is the setting for a piece that stands against the fence as on the wall
+	// (crown: nested upside down at its spring angle), Flat that for a piece that lies with
+	// its back on the table.
 	Standing, Flat Setting
 
 	depth, width measure.Length // what the cut goes through, and the profile's width
@@ -44,7 +44,7 @@ func (c Cut) nested() bool { return c.crown && c.End.Kind != stock.EndFlatMiter 
 //	outside miter    adds depth/tan(A/2): the wall is the short point
 //	return           adds nothing: the long point is where the piece ends
 //	flat miter       adds width/tan(A/2): the inner edge is the short point
-//	butt             takes thickness/sin A, and where A is obtuse gives back what the face is longer
+//	butt             takes thickness/sin A, and if A is obtuse gives back what the face is longer
 //	scarf            adds nothing here; the two parts share ScarfOverlap
 //	scribe           adds nothing here; the job says how much is left long
 //

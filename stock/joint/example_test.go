@@ -93,6 +93,51 @@ func ExampleCut_Round() {
 	// miter right, keep left
 }
 
+// What each kind of end adds to a wall of 10 ft, for base of 9/16 in.
+func ExampleNewCut_kinds() {
+	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
+	for _, kind := range []stock.EndKind{stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn, stock.EndButt} {
+		cut, err := joint.NewCut(base, stock.End{Kind: kind})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%-14v %v\n", kind, 10*measure.Foot+cut.Allowance)
+	}
+	// Output:
+	// square         10'
+	// cope           10'
+	// inside miter   10'
+	// outside miter  10' 9/16"
+	// return         10'
+	// butt           9' 11-7/16"
+}
+
+// The two ends of a run of base, as they are cut with its back against the fence.
+func ExampleCut_Hand() {
+	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
+	for _, e := range []struct {
+		side joint.Side
+		kind stock.EndKind
+	}{{joint.SideLeft, stock.EndSquare}, {joint.SideLeft, stock.EndInsideMiter}, {joint.SideRight, stock.EndInsideMiter}} {
+		cut, err := joint.NewCut(base, stock.End{Kind: e.kind})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		hand := cut.Hand(e.side)
+		if hand.Miter == joint.SideNone {
+			fmt.Printf("%v at the %v: straight, keep %v\n", e.kind, e.side, hand.Keep)
+			continue
+		}
+		fmt.Printf("%v at the %v: miter %v, keep %v\n", e.kind, e.side, hand.Miter, hand.Keep)
+	}
+	// Output:
+	// square at the left: straight, keep right
+	// inside miter at the left: miter right, keep right
+	// inside miter at the right: miter left, keep left
+}
+
 func ExampleCheckMiter() {
 	mistake, ok := joint.CheckMiter(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
 	fmt.Println(ok, mistake.Reason)

@@ -8,12 +8,14 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Rounded is a cut as a saw makes it whose scale is coarse. The gaps are how far the joint
+// Rounded is a cut as made on a saw with a coarse scale. The gaps are how far the joint
 // stands open at its wide side because of the rounding alone, if both ends are cut alike;
 // they are zero for a setting that the scale shows.
 type Rounded struct {
-	Standing, Flat       Setting
-	StandingGap, FlatGap measure.Length
+	Standing    Setting        `json:"standing"`
+	Flat        Setting        `json:"flat"`
+	StandingGap measure.Length `json:"standing_gap,omitzero"`
+	FlatGap     measure.Length `json:"flat_gap,omitzero"`
 }
 
 // Round returns the settings of the cut rounded to the graduation of the saw's scale, half

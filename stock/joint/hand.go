@@ -1,12 +1,17 @@
 package joint
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
 
-// Side is left or right.
+	"example.com/longpoint/measure"
+)
+
+// Side is left or right, of a piece or of a saw.
 type Side uint8
 
 const (
-	SideNone Side = iota // straight, or of no importance
+	SideNone Side = iota // neither
 	SideLeft
 	SideRight
 )
@@ -21,6 +26,26 @@ func (s Side) String() string {
 	return fmt.Sprintf("Side(%d)", uint8(s))
 }
 
+// MarshalText writes the name; an unknown side is a [*measure.FieldError].
+func (s Side) MarshalText() ([]byte, error) {
+	if int(s) < len(sideNames) {
+		return []byte(sideNames[s]), nil
+	}
+	return nil, &measure.FieldError{Value: s.String(), Want: wantSide}
+}
+
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
+func (s *Side) UnmarshalText(text []byte) error {
+	i := slices.Index(sideNames[:], string(text))
+	if i < 0 {
+		return &measure.FieldError{Value: string(text), Want: wantSide}
+	}
+	*s = Side(i)
+	return nil
+}
+
+const wantSide = "a side: neither, left, right"
+
 func (s Side) other() Side {
 	switch s {
 	case SideLeft:
@@ -33,8 +58,8 @@ func (s Side) other() Side {
 
 // Hand is how a cut is made, for someone who stands before the saw: miter left, keep left.
 type Hand struct {
-	Miter Side // the saw's arm is swung to this side; SideNone for a square cut
-	Keep  Side // the piece is what lies to this side of the blade
+	Miter Side `json:"miter,omitzero"` // the saw's arm is swung to this side; SideNone for a square cut
+	Keep  Side `json:"keep,omitzero"`  // the piece is what lies to this side of the blade
 }
 
 // Hand returns how the cut is made if it is the given end of the piece (SideLeft or

@@ -9,10 +9,12 @@ import (
 
 // A Mistake describes an angle that was probably entered wrong.
 type Mistake struct {
-	Entered, Meant measure.Angle  // the angle as it was entered, and as it was probably meant
-	Wrong, Right   Setting        // the saw settings that follow from either
-	Gap            measure.Length // in the joint if the saw is set wrong
-	Reason         string         // which mistake it is, one sentence for a person
+	Entered measure.Angle  `json:"entered"`      // the angle as it was entered
+	Meant   measure.Angle  `json:"meant"`        // the angle that was probably meant
+	Wrong   Setting        `json:"wrong"`        // the saw settings that follow from Entered
+	Right   Setting        `json:"right"`        // those that follow from Meant
+	Gap     measure.Length `json:"gap,omitzero"` // in the joint if the saw is set wrong
+	Reason  string         `json:"reason"`       // which mistake it is, one sentence for a person
 }
 
 // near is how close to a usual mistake an angle counts as one.

@@ -24,8 +24,8 @@ func MiterAngle(corner measure.Angle) (measure.Angle, error) {
 }
 
 // MiterOffset returns how far the long point of a miter lies beyond its short point:
-// depth/tan(corner/2). The depth is what the miter goes through: the thickness of
-// base that stands on the saw, the face width of casing that lies flat, the
+// depth/tan(corner/2). The depth is what the miter goes through: the thickness of base
+// that stands on the saw, the width of casing, frame or tube that lies flat, the
 // projection of crown. At 90° it is the depth, exactly.
 //
 // This is also what an outside miter adds to the length of the wall, once for
