@@ -1,6 +1,9 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // Adhesive is a bead on the back of the trim, straight or serpentine.
 type Adhesive struct {
@@ -21,13 +24,13 @@ func (a Adhesive) need(w words) (Need, error) {
 	}
 	a.Section = a.Section.or(BeadRound, measure.Inch/4)
 	if err := a.Section.check(); err != nil {
-		return Need{}, within("section", err)
+		return Need{}, fault.Under("section", err)
 	}
 	if err := share("path", path, 100*whole); err != nil {
 		return Need{}, err
 	}
 	if a.Length < 0 {
-		return Need{}, bad("length", AmountOf(a.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(a.Length), "zero or more")
 	}
 	num, den := a.Section.factors()
 	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(whole)), a.Length)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/suited"
 	"example.com/longpoint/measure"
 )
@@ -135,7 +136,7 @@ func (a Amount) MarshalText() ([]byte, error) {
 		text := strings.TrimSuffix(strings.TrimRight(big.NewRat(a.n, millionthsPerPiece).FloatString(6), "0"), ".")
 		return []byte(text + " ct"), nil
 	}
-	return nil, bad("amount", a.n, "a known dimension")
+	return nil, fault.Field("amount", a.n, "a known dimension")
 }
 
 // UnmarshalText reads what [ParseAmount] reads.

@@ -1,6 +1,9 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // BeadShape is the cross-section of a bead of caulk, sealant or adhesive.
 type BeadShape uint8
@@ -35,13 +38,13 @@ type Section struct {
 func (s Section) check() error {
 	switch {
 	case s.Width <= 0:
-		return bad("width", AmountOf(s.Width), "more than zero")
+		return fault.Field("width", AmountOf(s.Width), "more than zero")
 	case s.Depth < 0:
-		return bad("depth", AmountOf(s.Depth), "zero or more")
+		return fault.Field("depth", AmountOf(s.Depth), "zero or more")
 	case s.Shape > BeadRound:
-		return bad("shape", uint8(s.Shape), "Rectangle, Fillet, HalfRound or Round")
+		return fault.Field("shape", uint8(s.Shape), "Rectangle, Fillet, HalfRound or Round")
 	case s.Shape >= BeadHalfRound && s.Depth != 0:
-		return bad("depth", AmountOf(s.Depth), "zero for a "+s.Shape.String()+" bead")
+		return fault.Field("depth", AmountOf(s.Depth), "zero for a "+s.Shape.String()+" bead")
 	}
 	return nil
 }
@@ -91,7 +94,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 		return 0, err
 	}
 	if pack < 0 {
-		return 0, bad("package", AmountOf(pack), "zero or more")
+		return 0, fault.Field("package", AmountOf(pack), "zero or more")
 	}
 	num, den := s.factors()
 	l, ok := quotient(down,
@@ -124,10 +127,10 @@ func (b Bead) need(w words) (Need, error) {
 		return b.gap(w)
 	}
 	if err := b.Section.check(); err != nil {
-		return Need{}, within("section", err)
+		return Need{}, fault.Under("section", err)
 	}
 	if b.Length < 0 {
-		return Need{}, bad("length", AmountOf(b.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(b.Length), "zero or more")
 	}
 	num, den := b.Section.factors()
 	v, ok := volumeOf(up, num, den, b.Length)

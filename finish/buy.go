@@ -1,6 +1,11 @@
 package finish
 
-import "math"
+import (
+	"math"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+)
 
 // Purchase is what to buy of one product.
 type Purchase struct {
@@ -44,7 +49,7 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 		return nil, err
 	}
 	if need.n < 0 {
-		return nil, bad("need", need, "zero or more")
+		return nil, fault.Field("need", need, "zero or more")
 	}
 	amount, err := p.convert(need)
 	if err != nil {
@@ -77,18 +82,18 @@ func (p *Product) buy(w words, amount Amount) (*Purchase, error) {
 			continue
 		}
 		k := p.Packages[i]
-		cost, ok1 := mul(n, k.Price)
-		total, ok2 := add(buy.Cost, cost)
-		much, ok3 := mul(n, k.Size.n)
-		sum, ok4 := add(bought, much)
-		all, ok5 := add(buy.Packages, n)
+		cost, ok1 := natural.Mul(n, k.Price)
+		total, ok2 := natural.Add(buy.Cost, cost)
+		much, ok3 := natural.Mul(n, k.Size.n)
+		sum, ok4 := natural.Add(bought, much)
+		all, ok5 := natural.Add(buy.Packages, n)
 		if !(ok1 && ok2 && ok3 && ok4 && ok5) {
 			return nil, tooLarge("the purchase of " + p.Label + " for " + amount.String())
 		}
 		buy.Cost, bought, buy.Packages = total, sum, all
 		buy.Lines = append(buy.Lines, PurchaseLine{Package: k.name(w), Size: k.Size, Count: n, Price: k.Price, Cost: cost})
 	}
-	left, ok := add(bought-(amount.n-buy.Used.n), p.OnHand.n-buy.Used.n)
+	left, ok := natural.Add(bought-(amount.n-buy.Used.n), p.OnHand.n-buy.Used.n)
 	if !ok {
 		left = math.MaxInt64
 	}

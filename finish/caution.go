@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -36,7 +37,7 @@ var hazards = [...]Hazard{
 func checkHazards(all []Hazard) error {
 	for i, h := range all {
 		if !slices.Contains(hazards[:], h) {
-			return bad("hazards["+strconv.Itoa(i)+"]", string(h), "a known hazard, such as saws or silica")
+			return fault.Field("hazards["+strconv.Itoa(i)+"]", string(h), "a known hazard, such as saws or silica")
 		}
 	}
 	return nil

@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // Coating is what goes on a surface at a spreading rate: coats of primer, paint, varnish
 // or sealer, or cleaner ("cleaner" as its Material), of which no rate with a source is
@@ -22,15 +26,15 @@ const usualCleaner = "cleaner"
 func surface(length, face measure.Length, more measure.Area) (measure.Area, error) {
 	switch {
 	case length < 0:
-		return 0, bad("length", AmountOf(length), "zero or more")
+		return 0, fault.Field("length", AmountOf(length), "zero or more")
 	case face < 0:
-		return 0, bad("face", AmountOf(face), "zero or more")
+		return 0, fault.Field("face", AmountOf(face), "zero or more")
 	case more < 0:
-		return 0, bad("area", AmountOf(more), "zero or more")
+		return 0, fault.Field("area", AmountOf(more), "zero or more")
 	}
 	a, ok := quotient(up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
 	if ok {
-		a, ok = add(a, int64(more))
+		a, ok = natural.Add(a, int64(more))
 	}
 	if !ok {
 		return 0, tooLarge("the surface")
@@ -46,7 +50,7 @@ func (c Coating) need(w words) (Need, error) {
 		c.Coats = 1
 	}
 	if c.Coats < 0 {
-		return Need{}, bad("coats", c.Coats, "zero or more")
+		return Need{}, fault.Field("coats", c.Coats, "zero or more")
 	}
 	of := byVolume
 	if c.Spread.Of.dim == byCount {
@@ -83,10 +87,10 @@ func (c Coating) need(w words) (Need, error) {
 func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 	const field = "film"
 	if film <= 0 {
-		return Yield{}, bad(field, AmountOf(film), "more than zero")
+		return Yield{}, fault.Field(field, AmountOf(film), "more than zero")
 	}
 	if solids <= 0 || solids > whole {
-		return Yield{}, bad("solids", solids, "over 0% and at most 100%")
+		return Yield{}, fault.Field("solids", solids, "over 0% and at most 100%")
 	}
 	if err := share("loss", loss, whole); err != nil {
 		return Yield{}, err
@@ -98,7 +102,7 @@ func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) 
 		return Yield{}, tooLarge("the spreading rate")
 	}
 	if a == 0 {
-		return Yield{}, bad(field, AmountOf(film), "a thinner film: a gallon covers nothing")
+		return Yield{}, fault.Field(field, AmountOf(film), "a thinner film: a gallon covers nothing")
 	}
 	return Yield{Covers: AmountOf(measure.Area(a)), Of: AmountOf(measure.Gallon)}, nil
 }

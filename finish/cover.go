@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"example.com/longpoint/internal/natural"
 )
 
 // size is a package size in small units, with its price.
@@ -67,7 +69,7 @@ func worthwhile(all []size) []size {
 		z.at = i
 		worse := false
 		for _, o := range all {
-			cost, ok := mul(ceilDiv(z.n, o.n), o.price)
+			cost, ok := natural.Mul(ceilDiv(z.n, o.n), o.price)
 			worse = worse || ok && cost < z.price
 		}
 		if !worse {
@@ -102,7 +104,7 @@ func mixOf(need int64, sizes []size) (counts []int64, proven, ok bool) {
 
 // byValue orders sizes by price per unit, equal ones the bigger first.
 func byValue(a, b size) int {
-	if c := cmpProducts(a.price, b.n, b.price, a.n); c != 0 {
+	if c := natural.CompareProducts(a.price, b.n, b.price, a.n); c != 0 {
 		return c
 	}
 	return cmp.Compare(b.n, a.n)
@@ -140,7 +142,7 @@ func (s *search) descend(i int, m mix, rest int64) {
 			return
 		}
 		spent, ok1 := mulAdd(m.cost, n, z.price)
-		packs, ok2 := add(m.packages, n)
+		packs, ok2 := natural.Add(m.packages, n)
 		if !ok1 || !ok2 {
 			if n == most {
 				continue // one package less may still fit
@@ -163,7 +165,7 @@ func (s *search) descend(i int, m mix, rest int64) {
 		if bound.cost, ok = boundCost(spent, r, next); !ok {
 			return // dearer still with fewer of this size
 		}
-		if bound.packages, ok = add(packs, ceilDiv(r, s.biggest[i+1])); !ok {
+		if bound.packages, ok = natural.Add(packs, ceilDiv(r, s.biggest[i+1])); !ok {
 			continue
 		}
 		if s.found && !bound.less(s.value) {
@@ -196,15 +198,15 @@ func boundCost(spent, r int64, z size) (int64, bool) {
 	if !ok {
 		return 0, false
 	}
-	return add(spent, c)
+	return natural.Add(spent, c)
 }
 
 func mulAdd(a, b, c int64) (int64, bool) {
-	p, ok := mul(b, c)
+	p, ok := natural.Mul(b, c)
 	if !ok {
 		return 0, false
 	}
-	return add(a, p)
+	return natural.Add(a, p)
 }
 
 // overshoot returns n*z - rest, which is in [0, z) though n*z may leave int64.

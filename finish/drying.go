@@ -1,6 +1,9 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // hour is the span of time that drying is made of.
 const hour measure.Duration = 3600_000_000_000
@@ -15,9 +18,9 @@ type Drying struct {
 func (d Drying) check() error {
 	switch {
 	case d.Recoat < 0:
-		return bad("recoat", d.Recoat, "zero or more")
+		return fault.Field("recoat", d.Recoat, "zero or more")
 	case d.Cure != 0 && d.Cure < d.Recoat:
-		return bad("cure", d.Cure, "zero or at least as long as recoat ("+d.Recoat.String()+")")
+		return fault.Field("cure", d.Cure, "zero or at least as long as recoat ("+d.Recoat.String()+")")
 	}
 	return nil
 }

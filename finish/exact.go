@@ -129,36 +129,8 @@ func roundRat(mode rounding, n, d *big.Int) (int64, bool) {
 	return q.Int64(), true
 }
 
-// add returns a+b for a, b >= 0.
-func add(a, b int64) (int64, bool) {
-	if a > math.MaxInt64-b {
-		return 0, false
-	}
-	return a + b, true
-}
-
-// mul returns a*b; ok is false where a or b is negative or the product leaves
-// int64.
-func mul(a, b int64) (int64, bool) {
-	hi, lo := bits.Mul64(uint64(a), uint64(b))
-	if a < 0 || b < 0 || hi != 0 || lo > math.MaxInt64 {
-		return 0, false
-	}
-	return int64(lo), true
-}
-
 // fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded
 // half to even, without trailing zeros.
 func fixed(n, d int64, places int) string {
 	return string(suited.AppendFixed(make([]byte, 0, 24), n, d, places))
-}
-
-// cmpProducts compares a*b with c*d, all >= 0.
-func cmpProducts(a, b, c, d int64) int {
-	h1, l1 := bits.Mul64(uint64(a), uint64(b))
-	h2, l2 := bits.Mul64(uint64(c), uint64(d))
-	if h1 != h2 {
-		return cmp.Compare(h1, h2)
-	}
-	return cmp.Compare(l1, l2)
 }

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -18,13 +19,13 @@ type GapReading struct {
 func (g Bead) gap(w words) (Need, error) {
 	switch {
 	case g.Length < 0:
-		return Need{}, bad("length", AmountOf(g.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(g.Length), "zero or more")
 	case g.Section.Shape != BeadRectangle:
-		return Need{}, bad("section.shape", g.Section.Shape, "rectangle, beside readings")
+		return Need{}, fault.Field("section.shape", g.Section.Shape, "rectangle, beside readings")
 	case g.Section.Width != 0:
-		return Need{}, bad("section.width", AmountOf(g.Section.Width), "zero, since the readings have the width")
+		return Need{}, fault.Field("section.width", AmountOf(g.Section.Width), "zero, since the readings have the width")
 	case g.Section.Depth <= 0:
-		return Need{}, bad("section.depth", AmountOf(g.Section.Depth), "more than zero, beside readings")
+		return Need{}, fault.Field("section.depth", AmountOf(g.Section.Depth), "more than zero, beside readings")
 	}
 	// Twice the face of the gap, in square ticks: trapezoids between readings.
 	var twice, t, u big.Int
@@ -37,9 +38,9 @@ func (g Bead) gap(w words) (Need, error) {
 		at := "readings[" + strconv.Itoa(i) + "]"
 		switch {
 		case r.At < last.At || r.At > g.Length:
-			return Need{}, bad(at+".at", AmountOf(r.At), "at or after the reading before it and within the length")
+			return Need{}, fault.Field(at+".at", AmountOf(r.At), "at or after the reading before it and within the length")
 		case r.Width < 0:
-			return Need{}, bad(at+".width", AmountOf(r.Width), "zero or more")
+			return Need{}, fault.Field(at+".width", AmountOf(r.Width), "zero or more")
 		}
 		strip(r.At-last.At, last.Width, r.Width)
 		last = r

@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // groutDensity is the dry weight that fills a volume of joint, 1.6 kg per liter
 // (about 100 lb per cubic foot). No association's formula was seen; three
@@ -40,11 +44,11 @@ func (t Tile) check() error {
 		l    measure.Length
 	}{{"length", t.Length}, {"width", t.Width}, {"thickness", t.Thickness}} {
 		if f.l <= 0 {
-			return bad(f.name, AmountOf(f.l), "more than zero")
+			return fault.Field(f.name, AmountOf(f.l), "more than zero")
 		}
 	}
 	if t.Joint < 0 {
-		return bad("joint", AmountOf(t.Joint), "zero or more")
+		return fault.Field("joint", AmountOf(t.Joint), "zero or more")
 	}
 	return nil
 }
@@ -58,22 +62,22 @@ func (g Grout) Need() (Need, error) { return g.need(words{}) }
 
 func (g Grout) need(w words) (Need, error) {
 	if err := g.Tile.check(); err != nil {
-		return Need{}, within("tile", err)
+		return Need{}, fault.Under("tile", err)
 	}
 	if g.Area == 0 || g.Length != 0 || g.Between != 0 || g.Ends != 0 {
 		if g.Area != 0 {
-			return Need{}, bad("area", AmountOf(g.Area), "nothing beside the length and the joints of a course")
+			return Need{}, fault.Field("area", AmountOf(g.Area), "nothing beside the length and the joints of a course")
 		}
 		return g.course(w)
 	}
 	if g.Area < 0 {
-		return Need{}, bad("area", AmountOf(g.Area), "zero or more")
+		return Need{}, fault.Field("area", AmountOf(g.Area), "zero or more")
 	}
 	t := g.Tile
-	pl, ok1 := add(int64(t.Length), int64(t.Joint))
-	pw, ok2 := add(int64(t.Width), int64(t.Joint))
+	pl, ok1 := natural.Add(int64(t.Length), int64(t.Joint))
+	pw, ok2 := natural.Add(int64(t.Width), int64(t.Joint))
 	// (L+J)(W+J) - LW = J (L + W + J)
-	lw, ok3 := add(pl, int64(t.Width))
+	lw, ok3 := natural.Add(pl, int64(t.Width))
 	if !ok1 || !ok2 || !ok3 {
 		return Need{}, tooLarge("the pitch of the tile")
 	}
@@ -91,22 +95,22 @@ func (g Grout) need(w words) (Need, error) {
 // ends.
 func (g Grout) Joints() (int64, error) {
 	if err := g.Tile.check(); err != nil {
-		return 0, within("tile", err)
+		return 0, fault.Under("tile", err)
 	}
 	switch {
 	case g.Length < 0:
-		return 0, bad("length", AmountOf(g.Length), "zero or more")
+		return 0, fault.Field("length", AmountOf(g.Length), "zero or more")
 	case g.Between < 0:
-		return 0, bad("between", g.Between, "zero or more")
+		return 0, fault.Field("between", g.Between, "zero or more")
 	case g.Ends < 0:
-		return 0, bad("ends", g.Ends, "zero or more")
+		return 0, fault.Field("ends", g.Ends, "zero or more")
 	}
-	pitch, ok1 := add(int64(g.Tile.Length), int64(g.Tile.Joint))
+	pitch, ok1 := natural.Add(int64(g.Tile.Length), int64(g.Tile.Joint))
 	n, ok2 := quotient(up, []int64{int64(g.Length)}, []int64{max(pitch, 1)})
 	if g.Between > 0 {
 		n, ok1, ok2 = g.Between, true, true
 	}
-	n, ok3 := add(n, g.Ends)
+	n, ok3 := natural.Add(n, g.Ends)
 	if !ok1 || !ok2 || !ok3 {
 		return 0, tooLarge("the number of joints")
 	}
@@ -132,7 +136,7 @@ func (g Grout) course(w words) (Need, error) {
 		var b measure.Volume
 		if b, ok = volumeOf(up, []int64{int64(t.Thickness), int64(t.Joint)}, nil, g.Length); ok {
 			var sum int64
-			sum, ok = add(int64(v), int64(b))
+			sum, ok = natural.Add(int64(v), int64(b))
 			v = measure.Volume(sum)
 		}
 		why += ", and " + w.along(g.Length) + " along the " + line.where

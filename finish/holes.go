@@ -3,6 +3,7 @@ package finish
 import (
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -27,11 +28,11 @@ func (h Holes) need(w words) (Need, error) {
 	}
 	switch {
 	case h.Count < 0:
-		return Need{}, bad("count", h.Count, "zero or more")
+		return Need{}, fault.Field("count", h.Count, "zero or more")
 	case h.Diameter < 0:
-		return Need{}, bad("diameter", AmountOf(h.Diameter), "zero or more")
+		return Need{}, fault.Field("diameter", AmountOf(h.Diameter), "zero or more")
 	case h.Depth < 0:
-		return Need{}, bad("depth", AmountOf(h.Depth), "zero or more")
+		return Need{}, fault.Field("depth", AmountOf(h.Depth), "zero or more")
 	}
 	v, ok := volumeOf(up,
 		[]int64{h.Count, int64(h.Diameter), int64(h.Diameter), piNum}, []int64{4, piDen}, h.Depth)

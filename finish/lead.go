@@ -3,6 +3,8 @@ package finish
 import (
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -44,13 +46,13 @@ func USLeadRule() LeadRule {
 func (r LeadRule) check() error {
 	switch {
 	case r.Before <= 0:
-		return bad("before", r.Before, "the first year that the rule leaves out, such as 1978")
+		return fault.Field("before", r.Before, "the first year that the rule leaves out, such as 1978")
 	case r.RoomLimit < 0:
-		return bad("room_limit", r.RoomLimit, "zero or more")
+		return fault.Field("room_limit", r.RoomLimit, "zero or more")
 	case r.OutsideLimit < 0:
-		return bad("outside_limit", r.OutsideLimit, "zero or more")
+		return fault.Field("outside_limit", r.OutsideLimit, "zero or more")
 	case r.AssistedLimit < 0:
-		return bad("assisted_limit", r.AssistedLimit, "zero or more")
+		return fault.Field("assisted_limit", r.AssistedLimit, "zero or more")
 	}
 	return nil
 }
@@ -162,21 +164,21 @@ type Building struct {
 // the rule applies is for the law and a test of the paint to say.
 func (r LeadRule) Rooms(removed []RemovedTrim) ([]LeadRoom, error) {
 	if err := r.check(); err != nil {
-		return nil, within("rule", err)
+		return nil, fault.Under("rule", err)
 	}
 	var rooms []LeadRoom
 	at := make(map[string]int)
 	for i, part := range removed {
 		path := "removed[" + strconv.Itoa(i) + "]"
 		if part.Room == "" {
-			return nil, bad(path+".room", part.Room, "a name")
+			return nil, fault.Field(path+".room", part.Room, "a name")
 		}
 		a, err := surface(part.Length, part.Girth, part.Area)
 		if err != nil {
 			if f, ok := err.(*measure.FieldError); ok && f.Field == "face" {
 				f.Field = "girth"
 			}
-			return nil, within(path, err)
+			return nil, fault.Under(path, err)
 		}
 		k, ok := at[part.Room]
 		if !ok {
@@ -184,7 +186,7 @@ func (r LeadRule) Rooms(removed []RemovedTrim) ([]LeadRoom, error) {
 			at[part.Room] = k
 			rooms = append(rooms, LeadRoom{Room: part.Room})
 		}
-		sum, fits := add(int64(rooms[k].Removed), int64(a))
+		sum, fits := natural.Add(int64(rooms[k].Removed), int64(a))
 		if !fits {
 			return nil, tooLarge("the surface removed from " + part.Room)
 		}
@@ -219,11 +221,11 @@ func (r LeadRule) laterLead() Caution {
 func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) ([]Caution, error) {
 	switch {
 	case b.Year < 0:
-		return nil, bad("year", b.Year, "zero (unknown) or more")
+		return nil, fault.Field("year", b.Year, "zero (unknown) or more")
 	case int(b.Occupancy) >= len(occupancyNames):
-		return nil, bad("occupancy", uint8(b.Occupancy), "a known occupancy")
+		return nil, fault.Field("occupancy", uint8(b.Occupancy), "a known occupancy")
 	case b.Occupancy == OccupancyOther && b.Assisted:
-		return nil, bad("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
+		return nil, fault.Field("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
 	}
 	rooms, err := r.Rooms(removed)
 	switch {

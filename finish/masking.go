@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // Masking is tape along the edges of painted trim.
 type Masking struct {
@@ -19,11 +23,11 @@ func (m Masking) need(w words) (Need, error) {
 	}
 	switch {
 	case m.Length < 0:
-		return Need{}, bad("length", AmountOf(m.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(m.Length), "zero or more")
 	case m.Lines < 0:
-		return Need{}, bad("lines", m.Lines, "zero or more")
+		return Need{}, fault.Field("lines", m.Lines, "zero or more")
 	}
-	l, ok := mul(int64(m.Length), m.Lines)
+	l, ok := natural.Mul(int64(m.Length), m.Lines)
 	if !ok {
 		return Need{}, tooLarge("the length of tape")
 	}

@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // Nail is one size of a published chart.
 type Nail struct {
@@ -56,7 +60,7 @@ func NailChart(name string) ([]Nail, error) {
 			{10, 3 * measure.Inch, 80, cutSource},
 		}, nil
 	}
-	return nil, bad("name", name, "finishing, common or cut finish")
+	return nil, fault.Field("name", name, "finishing, common or cut finish")
 }
 
 // Yield returns the chart's count per pound, for a [Product] sold by weight.
@@ -98,30 +102,30 @@ func (n Nails) need(w words) (Need, error) {
 	}
 	switch {
 	case n.Length < 0:
-		return Need{}, bad("length", AmountOf(n.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(n.Length), "zero or more")
 	case n.Width < 0:
-		return Need{}, bad("width", AmountOf(n.Width), "zero or more")
+		return Need{}, fault.Field("width", AmountOf(n.Width), "zero or more")
 	case n.Spacing < 0:
-		return Need{}, bad("spacing", AmountOf(n.Spacing), "zero or more")
+		return Need{}, fault.Field("spacing", AmountOf(n.Spacing), "zero or more")
 	}
 	for _, c := range [...]struct {
 		field string
 		n     int64
 	}{{"runs", n.Runs}, {"per_stud", n.PerStud}, {"joints", n.Joints}, {"per_joint", n.PerJoint}} {
 		if c.n < 0 {
-			return Need{}, bad(c.field, c.n, "zero or more")
+			return Need{}, fault.Field(c.field, c.n, "zero or more")
 		}
 	}
 	var studs int64
 	ok := true
 	if n.Length > 0 {
 		studs, _ = quotient(up, []int64{int64(n.Length)}, []int64{int64(n.Spacing)})
-		studs, ok = add(studs, n.Runs)
+		studs, ok = natural.Add(studs, n.Runs)
 	}
-	at, ok1 := mul(studs, n.PerStud)
-	more, ok2 := mul(n.Joints, n.PerJoint)
-	sum, ok3 := add(at, more)
-	units, ok4 := mul(sum, millionthsPerPiece)
+	at, ok1 := natural.Mul(studs, n.PerStud)
+	more, ok2 := natural.Mul(n.Joints, n.PerJoint)
+	sum, ok3 := natural.Add(at, more)
+	units, ok4 := natural.Mul(sum, millionthsPerPiece)
 	if !(ok && ok1 && ok2 && ok3 && ok4) {
 		return Need{}, tooLarge("the number of nails")
 	}

@@ -1,6 +1,9 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // whole is one, 100 %.
 const whole = 100 * measure.Percent
@@ -78,7 +81,7 @@ type name interface{ ~uint8 }
 
 func marshalName[T name](kind string, v T, names []string) ([]byte, error) {
 	if int(v) >= len(names) {
-		return nil, bad("", uint8(v), "a known "+kind)
+		return nil, fault.Field("", uint8(v), "a known "+kind)
 	}
 	return []byte(names[v]), nil
 }
@@ -97,7 +100,7 @@ func unmarshalName[T name](kind, s string, names []string, v *T) error {
 		}
 		want += " " + n
 	}
-	return bad("", s, want)
+	return fault.Field("", s, want)
 }
 
 func or(s, usual string) string {
@@ -110,7 +113,7 @@ func or(s, usual string) string {
 // share checks a ratio that must be at least 0 and below limit.
 func share(field string, r, limit measure.Ratio) error {
 	if r < 0 || r >= limit {
-		return bad(field, r, "at least 0% and less than "+limit.String())
+		return fault.Field(field, r, "at least 0% and less than "+limit.String())
 	}
 	return nil
 }
@@ -118,7 +121,7 @@ func share(field string, r, limit measure.Ratio) error {
 // upTo checks a ratio that must be at least 0 and at most most.
 func upTo(field string, r, most measure.Ratio) error {
 	if r < 0 || r > most {
-		return bad(field, r, "0% to "+most.String())
+		return fault.Field(field, r, "0% to "+most.String())
 	}
 	return nil
 }

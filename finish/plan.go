@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -50,16 +52,16 @@ func usualYield(t Task) Yield {
 // purchase costs least is taken, the first of equals. A job of zero length
 // needs nothing, whatever it says of corners and joints. Job labels must differ.
 func NewList(work []Work, shelf Shelf) (*List, error) {
-	var f faults
-	f.add("", shelf.Validate())
+	var f fault.List
+	f.Under("", shelf.Validate())
 	for i, w := range work {
 		at := "work[" + strconv.Itoa(i) + "].job"
-		f.add(at, w.Job.Validate())
+		f.Under(at, w.Job.Validate())
 		if w.Job.Label != "" && slices.ContainsFunc(work[:i], func(o Work) bool { return o.Job.Label == w.Job.Label }) {
-			f.bad(at+".label", w.Job.Label, "a label that no other has")
+			f.Add(at+".label", w.Job.Label, "a label that no other has")
 		}
 	}
-	if err := f.join(); err != nil {
+	if err := f.Err(); err != nil {
 		return nil, err
 	}
 	if shelf.Drying == nil {
@@ -80,11 +82,11 @@ func NewList(work []Work, shelf Shelf) (*List, error) {
 			counts := s.Task == TaskGrout || s.Task == TaskCaulk && by.grout == nil && w.Job.CourseJoints == 0 && w.Job.Tile != Tile{}
 			if counts && w.Job.Length > 0 {
 				if err := w.Job.course().check(); err != nil {
-					return nil, within(at+".job.tile", err)
+					return nil, fault.Under(at+".job.tile", err)
 				}
 			}
 			if err := p.step(w.Job, s, by); err != nil {
-				return nil, within(at+".system.steps["+strconv.Itoa(k)+"]", err)
+				return nil, fault.Under(at+".system.steps["+strconv.Itoa(k)+"]", err)
 			}
 		}
 	}
@@ -119,10 +121,10 @@ type planner struct {
 // step adds one step of one job.
 func (p *planner) step(j Job, s Step, by filledBy) error {
 	if int(s.Task) >= len(taskNames) {
-		return bad("task", uint8(s.Task), "a known task")
+		return fault.Field("task", uint8(s.Task), "a known task")
 	}
 	if err := s.Dry.check(); err != nil {
-		return within("dry", err)
+		return fault.Under("dry", err)
 	}
 	if err := checkHazards(s.Hazards); err != nil {
 		return err
@@ -133,7 +135,7 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	if (s.Task == TaskFill || s.Task == TaskPrime && j.Preprimed) && j.Holes == 0 {
 		for _, done := range p.list.Steps { // earlier steps of the same job drove the nails
 			if n, ok := done.Need.Net.Pieces(); ok && (done.Task == TaskInstall || done.Task == TaskBrad) && done.Job == j.Label {
-				if j.Holes, ok = add(j.Holes, n); !ok {
+				if j.Holes, ok = natural.Add(j.Holes, n); !ok {
 					return tooLarge("the number of holes")
 				}
 			}
@@ -204,14 +206,14 @@ func (p *planner) pool(s Step, n Need) error {
 func (p *planner) buy() error {
 	picks := make([]*Purchase, len(p.shelf.Products))
 	var order []int
-	var missing faults
+	var missing fault.List
 	for k, q := range p.pools {
 		i, b, err := p.pick(q)
 		if err != nil {
 			return err
 		}
 		if b == nil {
-			missing.add("", q.missing())
+			missing.Under("", q.missing())
 			continue
 		}
 		p.pools[k].pick = i
@@ -223,16 +225,16 @@ func (p *planner) buy() error {
 				b, err = p.shelf.Products[i].buy(words{p.shelf.Locale}, sum)
 			}
 			if err != nil {
-				return within("products["+strconv.Itoa(i)+"]", err)
+				return fault.Under("products["+strconv.Itoa(i)+"]", err)
 			}
 		}
 		picks[i] = b
 	}
 	if len(missing) > 0 {
-		return missing.join()
+		return missing.Err()
 	}
 	for _, i := range order {
-		cost, ok := add(p.list.Cost, picks[i].Cost)
+		cost, ok := natural.Add(p.list.Cost, picks[i].Cost)
 		if !ok {
 			return tooLarge("the cost of the purchases")
 		}
@@ -265,9 +267,9 @@ func (p *planner) dry() {
 // missing reports a material that no product supplies.
 func (q pool) missing() error {
 	if q.product != "" {
-		return bad("products", q.product, "a product of that label with material "+strconv.Quote(q.material))
+		return fault.Field("products", q.product, "a product of that label with material "+strconv.Quote(q.material))
 	}
-	return bad("products", q.material, "a product of that material")
+	return fault.Field("products", q.material, "a product of that material")
 }
 
 // pick returns the product whose purchase for the pool costs least, or no purchase
@@ -286,7 +288,7 @@ func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 			}
 		}
 		if err != nil {
-			return 0, nil, within("products["+strconv.Itoa(i)+"]", err)
+			return 0, nil, fault.Under("products["+strconv.Itoa(i)+"]", err)
 		}
 	}
 	return at, least, nil

@@ -3,6 +3,8 @@ package finish
 import (
 	"slices"
 	"strconv"
+
+	"example.com/longpoint/internal/fault"
 )
 
 // Product is something that can be bought, in one or more package sizes.
@@ -48,34 +50,34 @@ const maxPackages = 64
 // Validate returns nil if p can be used, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (p Product) Validate() error {
-	var f faults
+	var f fault.List
 	if p.Label == "" {
-		f.bad("label", p.Label, "a name")
+		f.Add("label", p.Label, "a name")
 	}
 	if p.Material == "" {
-		f.bad("material", p.Material, "a name")
+		f.Add("material", p.Material, "a name")
 	}
 	if !p.Yield.IsZero() {
-		f.add("", p.Yield.check("yield"))
+		f.Under("", p.Yield.check("yield"))
 	}
 	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
-		f.bad("packages", len(p.Packages), "1 to 64 sizes")
-		return f.join()
+		f.Add("packages", len(p.Packages), "1 to 64 sizes")
+		return f.Err()
 	}
 	dim := p.Packages[0].Size.dim
 	for i, k := range p.Packages {
 		at := "packages[" + strconv.Itoa(i) + "]"
 		switch {
 		case k.Size.n <= 0:
-			f.bad(at+".size", k.Size, "more than zero")
+			f.Add(at+".size", k.Size, "more than zero")
 		case k.Size.dim != dim:
-			f.add("", wrongKind(at+".size", k.Size, dim))
+			f.Under("", wrongKind(at+".size", k.Size, dim))
 		}
 		if k.Price < 0 {
-			f.bad(at+".price", k.Price, wantCents)
+			f.Add(at+".price", k.Price, wantCents)
 		}
 		if slices.ContainsFunc(p.Packages[:i], k.sameName) {
-			f.bad(at+".label", k.name(words{}), "a label that no other has")
+			f.Add(at+".label", k.name(words{}), "a label that no other has")
 		}
 	}
 	for _, a := range [...]struct {
@@ -84,12 +86,12 @@ func (p Product) Validate() error {
 	}{{"on_hand", p.OnHand}, {"minimum", p.Minimum}} {
 		switch {
 		case a.v.n < 0:
-			f.bad(a.field, a.v, "zero or more")
+			f.Add(a.field, a.v, "zero or more")
 		case a.v.n > 0 && a.v.dim != dim:
-			f.add("", wrongKind(a.field, a.v, dim))
+			f.Under("", wrongKind(a.field, a.v, dim))
 		}
 	}
-	f.add("dry", p.Dry.check())
-	f.add("", checkHazards(p.Hazards))
-	return f.join()
+	f.Under("dry", p.Dry.check())
+	f.Under("", checkHazards(p.Hazards))
+	return f.Err()
 }

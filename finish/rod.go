@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // BackerRod is foam rod pressed into a joint before the sealant, where the gap
 // is deeper than the bead.
@@ -20,7 +24,7 @@ const rodGrade = measure.Inch / 8
 // stated width has none, and the diameter is 0.
 func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
-		return 0, bad("joint", AmountOf(r.Joint), "zero or more")
+		return 0, fault.Field("joint", AmountOf(r.Joint), "zero or more")
 	}
 	if err := upTo("oversize", r.Oversize, whole); err != nil {
 		return 0, err
@@ -30,7 +34,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	}
 	n, ok := quotient(up, []int64{int64(r.Joint), int64(whole + r.Oversize)}, []int64{int64(whole), int64(rodGrade)})
 	if ok {
-		n, ok = mul(n, int64(rodGrade))
+		n, ok = natural.Mul(n, int64(rodGrade))
 	}
 	if !ok {
 		return 0, tooLarge("the diameter of the rod")
@@ -43,7 +47,7 @@ func (r BackerRod) Need() (Need, error) { return r.need(words{}) }
 
 func (r BackerRod) need(w words) (Need, error) {
 	if r.Length < 0 {
-		return Need{}, bad("length", AmountOf(r.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(r.Length), "zero or more")
 	}
 	d, err := r.Diameter()
 	if err != nil {

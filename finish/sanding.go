@@ -1,6 +1,9 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // Sanding is trim rubbed down between coats.
 type Sanding struct {
@@ -23,9 +26,9 @@ func (s Sanding) need(w words) (Need, error) {
 	}
 	switch {
 	case s.Length < 0:
-		return Need{}, bad("length", AmountOf(s.Length), "zero or more")
+		return Need{}, fault.Field("length", AmountOf(s.Length), "zero or more")
 	case s.Times < 0:
-		return Need{}, bad("times", s.Times, "zero or more")
+		return Need{}, fault.Field("times", s.Times, "zero or more")
 	}
 	if err := s.Reach.must("reach", byLength, byCount); err != nil {
 		return Need{}, err

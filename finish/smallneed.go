@@ -1,6 +1,10 @@
 package finish
 
-import "math"
+import (
+	"math"
+
+	"example.com/longpoint/internal/natural"
+)
 
 // smallNeed is the biggest need, after division by the common measure of the
 // sizes, that everyAmount takes; it then uses some twelve megabytes.
@@ -27,7 +31,7 @@ func everyAmount(need int64, sizes []size) (counts []int64, value mix, ok bool) 
 				}
 				rest = best[r-z.n]
 			}
-			cost, fits := add(rest.cost, z.price)
+			cost, fits := natural.Add(rest.cost, z.price)
 			if m := (mix{cost, rest.packages + 1, rest.left}); fits && (first[r] == none || m.less(best[r])) {
 				best[r], first[r] = m, uint8(i)
 			}

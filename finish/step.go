@@ -1,6 +1,10 @@
 package finish
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
 
 // done is the work of a step, in each kind that a labor rate may count.
 type done struct {
@@ -23,13 +27,13 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 		back = j.Height
 	}
 	if s.Coats < 0 {
-		return Need{}, done{}, bad("coats", s.Coats, "zero or more")
+		return Need{}, done{}, fault.Field("coats", s.Coats, "zero or more")
 	}
 	times := int64(1)
 	if s.Task.repeats() && s.Coats > 0 {
 		times = s.Coats
 	}
-	length, ok := mul(int64(j.Length), times)
+	length, ok := natural.Mul(int64(j.Length), times)
 	if !ok {
 		return Need{}, done{}, tooLarge("the length of all coats")
 	}
@@ -46,7 +50,7 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 		return Need{}, done{}, err
 	}
 	d := done{length: measure.Length(length), area: area}
-	if d.joints, ok = mul(joints, times); !ok {
+	if d.joints, ok = natural.Mul(joints, times); !ok {
 		return Need{}, done{}, tooLarge("the joints of all coats")
 	}
 	var n Need
@@ -122,9 +126,9 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 			lines = 1
 		}
 		if lines < 0 {
-			return Need{}, done{}, bad("lines", lines, "zero or more")
+			return Need{}, done{}, fault.Field("lines", lines, "zero or more")
 		}
-		l, ok := mul(int64(j.Length), lines)
+		l, ok := natural.Mul(int64(j.Length), lines)
 		if !ok {
 			return Need{}, done{}, tooLarge("the length of backer rod")
 		}
@@ -166,7 +170,7 @@ type filledBy struct {
 // them where nothing is grouted. The first caulk step of a system does corners and
 // splices, those after it edges only. The strips themselves are set by the foot.
 func (s Step) joints(j Job, by filledBy) (int64, error) {
-	n, ok := add(j.Splices, j.Corners)
+	n, ok := natural.Add(j.Splices, j.Corners)
 	switch s.Task {
 	case TaskGlueJoints:
 		return j.Glued, nil
@@ -182,14 +186,14 @@ func (s Step) joints(j Job, by filledBy) (int64, error) {
 			return 0, err
 		}
 		if ok {
-			n, ok = add(n, between)
+			n, ok = natural.Add(n, between)
 		}
 	case TaskGrout:
 		between, err := j.between()
 		if err != nil {
 			return 0, err
 		}
-		n, ok = add(between, j.Outside)
+		n, ok = natural.Add(between, j.Outside)
 	}
 	if !ok {
 		return 0, tooLarge("the number of joints")
@@ -223,11 +227,11 @@ func (s Step) edges(j Job, by filledBy) int64 {
 func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, by)
 	if edges < 0 {
-		return Need{}, 0, bad("lines", s.Lines, "zero or more")
+		return Need{}, 0, fault.Field("lines", s.Lines, "zero or more")
 	}
-	along, ok1 := mul(int64(j.Length), edges)
-	upright, ok2 := mul(joints, int64(j.Height))
-	all, ok3 := add(along, upright)
+	along, ok1 := natural.Mul(int64(j.Length), edges)
+	upright, ok2 := natural.Mul(joints, int64(j.Height))
+	all, ok3 := natural.Add(along, upright)
 	if !ok1 || !ok2 || !ok3 {
 		return Need{}, 0, tooLarge("the length of the bead")
 	}
@@ -253,15 +257,15 @@ func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 	if face == 0 {
 		face = j.Height
 	}
-	pieces, ok1 := add(max(j.Runs, 1), j.Splices)
-	ends, ok2 := mul(pieces, 2)
-	at, ok3 := mul(j.Holes, int64(patch))
-	up, ok4 := mul(ends, int64(j.Height))
-	all, ok5 := add(at, up)
+	pieces, ok1 := natural.Add(max(j.Runs, 1), j.Splices)
+	ends, ok2 := natural.Mul(pieces, 2)
+	at, ok3 := natural.Mul(j.Holes, int64(patch))
+	up, ok4 := natural.Mul(ends, int64(j.Height))
+	all, ok5 := natural.Add(at, up)
 	if j.Length == 0 {
 		all, ok1, ok2, ok3, ok4, ok5 = 0, true, true, true, true, true
 	}
-	l, ok6 := mul(min(all, int64(j.Length)), times)
+	l, ok6 := natural.Mul(min(all, int64(j.Length)), times)
 	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6) {
 		return 0, 0, tooLarge("the length of the spots")
 	}
@@ -271,8 +275,8 @@ func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 
 // glue returns the glue on both faces of every glued joint.
 func (s Step) glue(w words, j Job, material string) (Need, error) {
-	faces, ok := mul(j.Glued, 2)
-	high, ok2 := mul(faces, int64(j.Height))
+	faces, ok := natural.Mul(j.Glued, 2)
+	high, ok2 := natural.Mul(faces, int64(j.Height))
 	if !ok || !ok2 {
 		return Need{}, tooLarge("the surface of the glued joints")
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -255,46 +256,46 @@ type Shelf struct {
 // Validate returns nil if the shelf can be used, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (s Shelf) Validate() error {
-	var f faults
+	var f fault.List
 	labels := make(map[string]bool, len(s.Products))
 	for i, p := range s.Products {
 		at := "products[" + strconv.Itoa(i) + "]"
-		f.add(at, p.Validate())
+		f.Under(at, p.Validate())
 		if labels[p.Label] && p.Label != "" {
-			f.bad(at+".label", p.Label, "a label that no other has")
+			f.Add(at+".label", p.Label, "a label that no other has")
 		}
 		labels[p.Label] = true
 	}
 	var seen [len(taskNames)]bool
 	for i, d := range s.Drying {
 		at := "drying[" + strconv.Itoa(i) + "]"
-		f.add(at+".dry", d.Dry.check())
+		f.Under(at+".dry", d.Dry.check())
 		switch {
 		case int(d.Task) >= len(seen):
-			f.bad(at+".task", uint8(d.Task), "a known task")
+			f.Add(at+".task", uint8(d.Task), "a known task")
 		case seen[d.Task]:
-			f.bad(at+".task", d.Task, "a task that no other has")
+			f.Add(at+".task", d.Task, "a task that no other has")
 		default:
 			seen[d.Task] = true
 		}
 	}
-	f.add("locale", s.Locale.Validate())
-	return f.join()
+	f.Under("locale", s.Locale.Validate())
+	return f.Err()
 }
 
 // Validate returns nil if the job can be used, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (j Job) Validate() error {
-	var f faults
+	var f fault.List
 	if j.Label == "" {
-		f.bad("label", j.Label, "a name")
+		f.Add("label", j.Label, "a name")
 	}
 	for _, x := range [...]struct {
 		name string
 		l    measure.Length
 	}{{"length", j.Length}, {"height", j.Height}, {"face", j.Face}, {"back", j.Back}} {
 		if x.l < 0 {
-			f.bad(x.name, AmountOf(x.l), "zero or more")
+			f.Add(x.name, AmountOf(x.l), "zero or more")
 		}
 	}
 	for _, x := range [...]struct {
@@ -302,15 +303,15 @@ func (j Job) Validate() error {
 		n    int64
 	}{{"runs", j.Runs}, {"edges", j.Edges}, {"splices", j.Splices}, {"course_joints", j.CourseJoints}, {"corners", j.Corners}, {"outside", j.Outside}, {"glued", j.Glued}, {"holes", j.Holes}} {
 		if x.n < 0 {
-			f.bad(x.name, x.n, "zero or more")
+			f.Add(x.name, x.n, "zero or more")
 		}
 	}
 	if j.Studs < 0 {
-		f.bad("studs", AmountOf(j.Studs), "zero or more")
+		f.Add("studs", AmountOf(j.Studs), "zero or more")
 	}
 	if j.Corners >= 0 && j.Outside > j.Corners {
-		f.bad("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
+		f.Add("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
 	}
-	f.add("", checkHazards(j.Hazards))
-	return f.join()
+	f.Under("", checkHazards(j.Hazards))
+	return f.Err()
 }

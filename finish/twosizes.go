@@ -1,5 +1,9 @@
 package finish
 
+import (
+	"example.com/longpoint/internal/natural"
+)
+
 // twoSizes returns the best mix of two sizes, whatever their numbers, in about
 // as many steps as Euclid's algorithm takes. The sizes come in the order of
 // byValue.
@@ -19,7 +23,7 @@ func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
 		left := int64(uint64(nx)*uint64(a.n) + uint64(ny)*uint64(b.n) - uint64(need))
 		cost, ok1 := mulAdd(0, nx, a.price)
 		cost, ok2 := mulAdd(cost, ny, b.price)
-		packs, ok3 := add(nx, ny)
+		packs, ok3 := natural.Add(nx, ny)
 		if m := (mix{cost, packs, left}); ok1 && ok2 && ok3 && (!ok || m.less(value)) {
 			x, y, value, ok = nx, ny, m, true
 		}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -48,7 +49,7 @@ func ParseYield(s string) (Yield, error) {
 
 func (y Yield) check(field string) error {
 	if y.Covers.n <= 0 || y.Of.n <= 0 {
-		return bad(field, y, "two amounts greater than zero")
+		return fault.Field(field, y, "two amounts greater than zero")
 	}
 	return nil
 }
@@ -60,7 +61,7 @@ func (y Yield) Material(work Amount) (Amount, error) {
 		return Amount{}, err
 	}
 	if work.n < 0 {
-		return Amount{}, bad("work", work, "zero or more")
+		return Amount{}, fault.Field("work", work, "zero or more")
 	}
 	if work.dim != y.Covers.dim {
 		return Amount{}, wrongKind("work", work, y.Covers.dim)
@@ -79,7 +80,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 		return Amount{}, err
 	}
 	if material.n < 0 {
-		return Amount{}, bad("material", material, "zero or more")
+		return Amount{}, fault.Field("material", material, "zero or more")
 	}
 	if material.dim != y.Of.dim {
 		return Amount{}, wrongKind("material", material, y.Of.dim)

@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -31,10 +33,10 @@ func (o Offer) At(net measure.Length) (Alternative, error) {
 func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
 	c = Alternative{Label: o.Label, Net: net, Extras: o.Extras}
 	if o.Pace < 0 {
-		return c, false, bad("pace", finish.AmountOf(o.Pace), "zero or more")
+		return c, false, fault.Field("pace", finish.AmountOf(o.Pace), "zero or more")
 	}
 	if o.Setup < 0 {
-		return c, false, bad("setup", o.Setup, "zero or more")
+		return c, false, fault.Field("setup", o.Setup, "zero or more")
 	}
 	if err := c.check(); err != nil {
 		return c, false, err
@@ -45,16 +47,16 @@ func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
 	}
 	b, err := finish.Buy(gross, o.Trim)
 	if err != nil {
-		return c, false, within("trim", err)
+		return c, false, fault.Under("trim", err)
 	}
 	c.Sticks, proven = b.Cost, b.Proven
 	for i, p := range o.Supplies {
 		b, err := finish.Buy(finish.AmountOf(net), p)
 		if err != nil {
-			return c, false, within("supplies["+strconv.Itoa(i)+"]", err)
+			return c, false, fault.Under("supplies["+strconv.Itoa(i)+"]", err)
 		}
 		var ok bool
-		if c.Consumables, ok = add(c.Consumables, b.Cost); !ok {
+		if c.Consumables, ok = natural.Add(c.Consumables, b.Cost); !ok {
 			return c, false, tooLarge("the cost of the supplies")
 		}
 		proven = proven && b.Proven
@@ -79,13 +81,13 @@ func (l *LengthRange) fill() (steps int64, err error) {
 	}
 	switch {
 	case l.From <= 0:
-		return 0, bad("from", finish.AmountOf(l.From), "more than zero")
+		return 0, fault.Field("from", finish.AmountOf(l.From), "more than zero")
 	case l.To < l.From:
-		return 0, bad("to", finish.AmountOf(l.To), "at least from ("+finish.AmountOf(l.From).String()+")")
+		return 0, fault.Field("to", finish.AmountOf(l.To), "at least from ("+finish.AmountOf(l.From).String()+")")
 	case l.Step < 0:
-		return 0, bad("step", finish.AmountOf(l.Step), "zero or more")
+		return 0, fault.Field("step", finish.AmountOf(l.Step), "zero or more")
 	case (l.To-l.From)/l.Step > maxLengths:
-		return 0, bad("step", finish.AmountOf(l.Step), "more: at most 100,000 steps from from to to")
+		return 0, fault.Field("step", finish.AmountOf(l.Step), "more: at most 100,000 steps from from to to")
 	}
 	return int64((l.To - l.From) / l.Step), nil
 }
@@ -111,13 +113,13 @@ type BreakEvenSpan struct {
 func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
 	steps, err := at.fill()
 	if err != nil {
-		return nil, within("lengths", err)
+		return nil, fault.Under("lengths", err)
 	}
 	if err := t.check(); err != nil {
-		return nil, within("terms", err)
+		return nil, fault.Under("terms", err)
 	}
 	if a.Label == b.Label {
-		return nil, bad("offers[1].label", b.Label, "a label that no other has")
+		return nil, fault.Field("offers[1].label", b.Label, "a label that no other has")
 	}
 	m := mapping{offers: [2]Offer{a, b}, terms: t, at: at}
 	first, err := m.price(0)
@@ -150,14 +152,14 @@ func (m *mapping) price(i int64) (p [2]int64, err error) {
 		path := "offers[" + strconv.Itoa(k) + "]"
 		c, proven, err := o.at(m.length(i))
 		if err != nil {
-			return p, within(path, err)
+			return p, fault.Under(path, err)
 		}
 		if !proven {
 			return p, tooLarge(path + ": the number of mixes of packages for " + finish.AmountOf(c.Net).String())
 		}
 		q, err := NewQuote(c, m.terms)
 		if err != nil {
-			return p, within(path, err)
+			return p, fault.Under(path, err)
 		}
 		p[k] = q.Total
 	}
@@ -208,15 +210,15 @@ func (m *mapping) add(lo, hi int64, p [2]int64) {
 // [NewQuote]. ok is false where a is dearer even if its trim costs nothing.
 func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) {
 	if err := t.check(); err != nil {
-		return 0, false, within("terms", err)
+		return 0, false, fault.Under("terms", err)
 	}
 	want, err := NewQuote(b, t)
 	if err != nil {
-		return 0, false, within("alternatives[1]", err)
+		return 0, false, fault.Under("alternatives[1]", err)
 	}
 	a.Sticks = 0
 	if _, err := NewQuote(a, t); err != nil {
-		return 0, false, within("alternatives[0]", err)
+		return 0, false, fault.Under("alternatives[0]", err)
 	}
 	// The price never falls as the trim gets dearer, and a price beyond the range
 	// is dearer than one within it.
@@ -224,7 +226,7 @@ func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) 
 		a.Sticks = sticks
 		q, err := NewQuote(a, t)
 		var over *measure.RangeError
-		return errors.As(err, &over) || err == nil && cmpProducts(q.Total, int64(want.Net), want.Total, int64(q.Net)) > 0
+		return errors.As(err, &over) || err == nil && natural.CompareProducts(q.Total, int64(want.Net), want.Total, int64(q.Net)) > 0
 	}
 	if dearer(0) {
 		return 0, false, nil

@@ -3,6 +3,9 @@ package estimate
 import (
 	"slices"
 	"strconv"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 )
 
 // Comparison is several alternatives side by side.
@@ -15,26 +18,26 @@ type Comparison struct {
 // price per net installed foot, then as given. Labels must differ.
 func Compare(alternatives []Alternative, t Terms) (*Comparison, error) {
 	if err := t.check(); err != nil {
-		return nil, within("terms", err)
+		return nil, fault.Under("terms", err)
 	}
 	var cmp Comparison
 	for i, c := range alternatives {
 		at := "alternatives[" + strconv.Itoa(i) + "]"
 		for _, other := range alternatives[:i] {
 			if other.Label == c.Label {
-				return nil, bad(at+".label", c.Label, "a label that no other has")
+				return nil, fault.Field(at+".label", c.Label, "a label that no other has")
 			}
 		}
 		q, err := NewQuote(c, t)
 		if err != nil {
-			return nil, within(at, err)
+			return nil, fault.Under(at, err)
 		}
 		cmp.Quotes = append(cmp.Quotes, *q)
 		cmp.Order = append(cmp.Order, i)
 	}
 	slices.SortStableFunc(cmp.Order, func(a, b int) int {
 		x, y := cmp.Quotes[a], cmp.Quotes[b]
-		return cmpProducts(x.Total, int64(y.Net), y.Total, int64(x.Net))
+		return natural.CompareProducts(x.Total, int64(y.Net), y.Total, int64(x.Net))
 	})
 	return &cmp, nil
 }

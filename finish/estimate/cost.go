@@ -3,6 +3,8 @@ package estimate
 import (
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -105,7 +107,7 @@ func (t Terms) shares() (markup, margin measure.Ratio) {
 
 func (t Terms) check() error {
 	if t.Wage < 0 {
-		return bad("wage", t.Wage, wantCents)
+		return fault.Field("wage", t.Wage, wantCents)
 	}
 	for _, f := range [...]struct {
 		name string
@@ -119,35 +121,35 @@ func (t Terms) check() error {
 		return err
 	}
 	if t.Markup != 0 && t.Margin != 0 {
-		return bad("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
+		return fault.Field("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
 	}
-	return within("locale", t.Locale.Validate())
+	return fault.Under("locale", t.Locale.Validate())
 }
 
 func (c Alternative) check() error {
 	switch {
 	case c.Label == "":
-		return bad("label", c.Label, "a name")
+		return fault.Field("label", c.Label, "a name")
 	case c.Net <= 0:
-		return bad("net", c.Net.About(), "more than zero")
+		return fault.Field("net", c.Net.About(), "more than zero")
 	case c.Sticks < 0:
-		return bad("sticks", c.Sticks, wantCents)
+		return fault.Field("sticks", c.Sticks, wantCents)
 	case c.Consumables < 0:
-		return bad("consumables", c.Consumables, wantCents)
+		return fault.Field("consumables", c.Consumables, wantCents)
 	case c.Labor < 0:
-		return bad("labor", c.Labor, "zero or more")
+		return fault.Field("labor", c.Labor, "zero or more")
 	}
 	for i, x := range c.Extras {
 		at := "extras[" + strconv.Itoa(i) + "]"
 		if x.Label == "" {
-			return bad(at+".label", x.Label, "a name")
+			return fault.Field(at+".label", x.Label, "a name")
 		}
 		if x.Amount < 0 {
-			return bad(at+".amount", x.Amount, wantCents)
+			return fault.Field(at+".amount", x.Amount, wantCents)
 		}
 		for _, other := range c.Extras[:i] {
 			if other.Label == x.Label {
-				return bad(at+".label", x.Label, "a label that no other has")
+				return fault.Field(at+".label", x.Label, "a label that no other has")
 			}
 		}
 	}
@@ -159,7 +161,7 @@ func (c Alternative) check() error {
 // half to even; so the lines sum to the total without a difference.
 func NewQuote(c Alternative, t Terms) (*Quote, error) {
 	if err := t.check(); err != nil {
-		return nil, within("terms", err)
+		return nil, fault.Under("terms", err)
 	}
 	if err := c.check(); err != nil {
 		return nil, err
@@ -222,7 +224,7 @@ func (b *bill) line(label string, amount int64) {
 }
 
 func (b *bill) plus(x, y int64) int64 {
-	s, ok := add(x, y)
+	s, ok := natural.Add(x, y)
 	b.ok = b.ok && ok
 	return s
 }

@@ -7,6 +7,8 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -24,13 +26,13 @@ func (r Rate) check() error {
 	_, isWeight := r.PerHour.Weight()
 	switch {
 	case known != nil:
-		return bad("task", uint8(r.Task), "a known task")
+		return fault.Field("task", uint8(r.Task), "a known task")
 	case r.PerHour.Sign() < 0:
-		return bad("per_hour", r.PerHour, "zero or more")
+		return fault.Field("per_hour", r.PerHour, "zero or more")
 	case r.PerHour.Sign() > 0 && (isVolume || isWeight):
-		return bad("per_hour", r.PerHour, "a length, an area or a count")
+		return fault.Field("per_hour", r.PerHour, "a length, an area or a count")
 	case r.Joint < 0:
-		return bad("joint", r.Joint, "zero or more")
+		return fault.Field("joint", r.Joint, "zero or more")
 	}
 	return nil
 }
@@ -47,11 +49,11 @@ func (r Rate) time(work finish.Amount, joints int64) (measure.Duration, error) {
 		}
 		secs, _ = all.Pieces()
 	}
-	extra, ok := mul(joints, int64(r.Joint))
+	extra, ok := natural.Mul(joints, int64(r.Joint))
 	if !ok || secs > math.MaxInt64/int64(second) {
 		return 0, r.tooLong()
 	}
-	sum, ok := add(secs*int64(second), extra)
+	sum, ok := natural.Add(secs*int64(second), extra)
 	if !ok {
 		return 0, r.tooLong()
 	}
@@ -79,13 +81,13 @@ func (r Rate) work(s finish.StepResult) (finish.Amount, error) {
 func checkStep(s finish.StepResult) error {
 	switch {
 	case s.Length < 0:
-		return bad("length", s.Length.About(), "zero or more")
+		return fault.Field("length", s.Length.About(), "zero or more")
 	case s.Area < 0:
-		return bad("area", s.Area, "zero or more")
+		return fault.Field("area", s.Area, "zero or more")
 	case s.Count < 0:
-		return bad("count", s.Count, "zero or more")
+		return fault.Field("count", s.Count, "zero or more")
 	case s.Joints < 0:
-		return bad("joints", s.Joints, "zero or more")
+		return fault.Field("joints", s.Joints, "zero or more")
 	}
 	return nil
 }
@@ -102,17 +104,17 @@ func Labor(steps []finish.StepResult, rates []Rate) ([]schedule.Activity, measur
 	for i, r := range rates {
 		at := "rates[" + strconv.Itoa(i) + "]"
 		if err := r.check(); err != nil {
-			return nil, 0, within(at, err)
+			return nil, 0, fault.Under(at, err)
 		}
 		if slices.ContainsFunc(rates[:i], func(o Rate) bool { return o.Task == r.Task }) {
-			return nil, 0, bad(at+".task", r.Task, "a task that no other has")
+			return nil, 0, fault.Field(at+".task", r.Task, "a task that no other has")
 		}
 	}
 	var all []schedule.Activity
 	var total int64
 	for i, s := range steps {
 		if err := checkStep(s); err != nil {
-			return nil, 0, within("steps["+strconv.Itoa(i)+"]", err)
+			return nil, 0, fault.Under("steps["+strconv.Itoa(i)+"]", err)
 		}
 		a := activity(s)
 		if k := slices.IndexFunc(rates, func(r Rate) bool { return r.Task == s.Task }); k >= 0 {
@@ -125,7 +127,7 @@ func Labor(steps []finish.StepResult, rates []Rate) ([]schedule.Activity, measur
 			}
 		}
 		var ok bool
-		if total, ok = add(total, int64(a.Labor)); !ok {
+		if total, ok = natural.Add(total, int64(a.Labor)); !ok {
 			return nil, 0, tooLarge("the labor")
 		}
 		all = append(all, a)

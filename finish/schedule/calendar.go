@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -29,7 +30,7 @@ func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int
 // MarshalText writes "2026-07-03".
 func (d Date) MarshalText() ([]byte, error) {
 	if !d.exists() {
-		return nil, bad("", d, wantDate)
+		return nil, fault.Field("", d, wantDate)
 	}
 	return []byte(d.String()), nil
 }
@@ -88,7 +89,7 @@ func (w Weekdays) String() string {
 // MarshalText writes the days as String does.
 func (w Weekdays) MarshalText() ([]byte, error) {
 	if bits.Len8(uint8(w)) > len(weekdayNames) {
-		return nil, bad("", uint8(w), "days of the week")
+		return nil, fault.Field("", uint8(w), "days of the week")
 	}
 	return []byte(w.String()), nil
 }
@@ -99,7 +100,7 @@ func (w *Weekdays) UnmarshalText(b []byte) error {
 	for _, f := range strings.Fields(string(b)) {
 		d := slices.Index(weekdayNames[:], f)
 		if d < 0 {
-			return bad("", string(b), `names such as "Mon Tue Wed Thu Fri"`)
+			return fault.Field("", string(b), `names such as "Mon Tue Wed Thu Fri"`)
 		}
 		set |= 1 << d
 	}

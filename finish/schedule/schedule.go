@@ -1,10 +1,10 @@
 package schedule
 
 import (
-	"fmt"
 	"strconv"
 	"time"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -55,15 +55,15 @@ type Activity struct {
 func (a Activity) check() error {
 	switch {
 	case a.Labor < 0:
-		return bad("labor", a.Labor, "zero or more")
+		return fault.Field("labor", a.Labor, "zero or more")
 	case a.Coats < 0:
-		return bad("coats", a.Coats, "zero or more")
+		return fault.Field("coats", a.Coats, "zero or more")
 	case a.Recoat < 0:
-		return bad("recoat", a.Recoat, "zero or more")
+		return fault.Field("recoat", a.Recoat, "zero or more")
 	case a.Dusty && a.Wet:
-		return bad("dusty", a.Dusty, "false for what is wet")
+		return fault.Field("dusty", a.Dusty, "false for what is wet")
 	case a.Cure != 0 && a.Cure < a.Recoat:
-		return bad("cure", a.Cure, "zero or at least as long as recoat ("+a.Recoat.String()+")")
+		return fault.Field("cure", a.Cure, "zero or at least as long as recoat ("+a.Recoat.String()+")")
 	}
 	return nil
 }
@@ -124,7 +124,7 @@ type Schedule struct {
 // or of more than 100,000 slots is a [*measure.RangeError].
 func Build(activities []Activity, cal Calendar) (*Schedule, error) {
 	if err := cal.fill(); err != nil {
-		return nil, within("calendar", err)
+		return nil, fault.Under("calendar", err)
 	}
 	lanes, err := lanesOf(activities, cal.CrewSize)
 	if err != nil {
@@ -196,23 +196,23 @@ func (s *Calendar) fill() error {
 	}
 	switch {
 	case s.Start.IsZero():
-		return bad("start", "", "a time")
+		return fault.Field("start", "", "a time")
 	case s.Start.Year() < 1 || s.Start.Year() > 9999-scheduleEnd-1:
-		return bad("start", s.Start.Year(), "a year from 1 to "+strconv.Itoa(9999-scheduleEnd-1))
+		return fault.Field("start", s.Start.Year(), "a year from 1 to "+strconv.Itoa(9999-scheduleEnd-1))
 	case s.Open < 0 || s.Open >= 24*hour:
-		return bad("open", s.Open, "at least 0 h and less than 24 h")
+		return fault.Field("open", s.Open, "at least 0 h and less than 24 h")
 	case s.Close <= s.Open || s.Close > 24*hour:
-		return bad("close", s.Close, "after open ("+s.Open.String()+") and at most 24 h")
+		return fault.Field("close", s.Close, "after open ("+s.Open.String()+") and at most 24 h")
 	case s.Days >= 1<<len(weekdayNames):
-		return bad("days", uint8(s.Days), "days of the week")
+		return fault.Field("days", uint8(s.Days), "days of the week")
 	case s.Crews < 0 || s.Crews > maxCrews:
-		return bad("crews", s.Crews, "0 to "+strconv.Itoa(maxCrews))
+		return fault.Field("crews", s.Crews, "0 to "+strconv.Itoa(maxCrews))
 	case s.CrewSize < 0 || s.CrewSize > maxCrews:
-		return bad("crew_size", s.CrewSize, "0 to "+strconv.Itoa(maxCrews))
+		return fault.Field("crew_size", s.CrewSize, "0 to "+strconv.Itoa(maxCrews))
 	}
 	for i, d := range s.Off {
 		if !d.exists() {
-			return bad("off["+strconv.Itoa(i)+"]", d, wantDate)
+			return fault.Field("off["+strconv.Itoa(i)+"]", d, wantDate)
 		}
 	}
 	s.Crews, s.CrewSize = max(s.Crews, 1), max(s.CrewSize, 1)
@@ -274,7 +274,7 @@ func lanesOf(activities []Activity, hands int64) ([]lane, error) {
 	at := make(map[string]int)
 	for i, a := range activities {
 		if err := a.check(); err != nil {
-			return nil, within("activities["+strconv.Itoa(i)+"]", err)
+			return nil, fault.Under("activities["+strconv.Itoa(i)+"]", err)
 		}
 		if a.Labor == 0 && a.Recoat == 0 && a.Cure == 0 {
 			continue
@@ -402,20 +402,7 @@ func later(a, b time.Time) time.Time {
 	return a
 }
 
-// bad reports a value that cannot be right.
-func bad(field string, value any, want string) error {
-	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
-}
-
 // tooLarge reports a result outside the range of its type.
 func tooLarge(what string) error {
 	return &measure.RangeError{Op: "schedule.Build", Value: what, Reason: "too large to represent"}
-}
-
-// within puts the path of the value that holds what err is about before its field.
-func within(path string, err error) error {
-	if e, ok := err.(*measure.FieldError); ok {
-		return e.Under(path)
-	}
-	return err
 }
