@@ -81,7 +81,7 @@ func run(w io.Writer, args ...string) error {
 	if err != nil {
 		return err
 	}
-	doubts, err := takeoff.Check(j.Rooms, scheme)
+	doubts, err := takeoff.Check(j.Rooms, scheme, nil)
 	if err != nil {
 		return err
 	}

@@ -90,7 +90,7 @@ func (w *work) choose() {
 // lookBack collects what is to be said about the job as it was chosen.
 func (w *work) lookBack() error {
 	var err error
-	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material)); err != nil {
+	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material), nil); err != nil {
 		return err
 	}
 	w.findings = append(w.findings, w.chosen.list.Findings...)

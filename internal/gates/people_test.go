@@ -29,6 +29,9 @@ func lengths(v reflect.Value) []*measure.Length {
 			return []*measure.Length{l}
 		}
 	}
+	if v.Type() == reflect.TypeFor[measure.Style]() {
+		return nil // a style that rounds to what no tape has gets what it asks for
+	}
 	var all []*measure.Length
 	switch v.Kind() {
 	case reflect.Pointer:
@@ -148,7 +151,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 	habits := takeoff.Options{Clear: ft, MinPart: ft, Scribe: in / 4, FloorGap: in / 4, Sight: 3 * ft}
 	taken := func() []string {
 		var texts []string
-		findings, err := takeoff.Check(rooms, scheme)
+		findings, err := takeoff.Check(rooms, scheme, nil)
 		for _, f := range findings {
 			texts = append(texts, f.Reason)
 		}

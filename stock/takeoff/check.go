@@ -18,20 +18,23 @@ import (
 // A wall and the one opposite explain a closing error equally; Wall is then empty and
 // the Reason says so. A diagonal can tell them apart.
 //
+// Of the options, Locale says how the findings are written, and Fit, Catalog and the
+// others what Take would make of the rooms; a nil o means the zero Options.
+//
 // The findings of a room come in the order of the constants of FindingCode. The error joins
 // a *measure.FieldError for each field that cannot be used, at most 100, as Take does.
-func Check(rooms []Room, s Scheme) ([]Finding, error) {
+func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	var bad faults
 	bad.under("", validateRooms(rooms, Scheme{}))
 	bad.under("", s.validate())
-	opt, err := (*Options)(nil).filled()
+	opt, err := o.filled()
 	bad.under("", err)
 	if len(bad) > 0 {
 		return nil, bad.err()
 	}
 	var fs []Finding
 	for i := range rooms {
-		c := checker{r: &rooms[i], s: s, square: true}
+		c := checker{r: &rooms[i], s: s, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
 		c.heights()
@@ -46,6 +49,7 @@ func Check(rooms []Room, s Scheme) ([]Finding, error) {
 type checker struct {
 	r      *Room
 	s      Scheme
+	w      words
 	fs     []Finding
 	square bool // no reading of a length is in doubt
 
@@ -55,18 +59,6 @@ type checker struct {
 func (c *checker) add(f Finding) {
 	f.Room = c.r.Name
 	c.fs = append(c.fs, f)
-}
-
-// about prints a length as one would read it, to the nearest 1/32 in, and says so where
-// it is another.
-func about(l measure.Length) string { return l.About(measure.Inch / 32) }
-
-// closing says how nearly walls close: nothing is not a length to be within.
-func closing(e measure.Length) string {
-	if e == 0 {
-		return "exactly,"
-	}
-	return "within " + max(e, measure.Inch/32).Round(measure.Inch/32, measure.RoundHalfEven).About() + " of"
 }
 
 // nearlySquare is how far from 90° the corners of a room may be and its opposite
@@ -101,7 +93,7 @@ func (c *checker) opposite() {
 		}
 		f := Finding{
 			Code: FindingOpposite, Severity: SeverityDoubt, Length: d, Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, a.Length.About(), b.Name, b.Length.About(), d.About(a.Length, b.Length)),
+			Reason: fmt.Sprintf("opposite walls %s (%v) and %s (%v) differ by %v", a.Name, c.w.About(a.Length), b.Name, c.w.About(b.Length), c.w.About(d, a.Length, b.Length)),
 		}
 		if c.square || len(c.doubtful) > 0 && !slices.Contains(c.doubtful, a.Name) && !slices.Contains(c.doubtful, b.Name) {
 			f.Severity = SeverityNote
@@ -117,7 +109,7 @@ const topBottom = measure.Inch / 4
 func (c *checker) heights() {
 	differ := func(k FindingCode, wall, name string, a, b measure.Length, reason string) {
 		if d := max(a-b, b-a); d > topBottom {
-			c.add(Finding{Code: k, Severity: SeverityAdvice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, a.About(), b.About())})
+			c.add(Finding{Code: k, Severity: SeverityAdvice, Wall: wall, Length: d, Reason: fmt.Sprintf(reason, name, c.w.About(a), c.w.About(b))})
 		}
 	}
 	for i, w := range c.r.Walls {
@@ -150,7 +142,7 @@ func (c *checker) openings() {
 				if lack > 0 {
 					c.add(Finding{
 						Code: FindingCasingFit, Severity: SeverityAdvice, Wall: w.Name, Length: lack,
-						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, lack.About(), where),
+						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, c.w.About(lack), where),
 					})
 				}
 			}
@@ -171,7 +163,7 @@ func (c *checker) openings() {
 			if h > 0 && top > h {
 				c.add(Finding{
 					Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: top - h,
-					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, top.About(h), h.About()),
+					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, c.w.About(top, h), c.w.About(h)),
 				})
 			} else if h > 0 && m > 0 {
 				fit(top+m-h, "for the ceiling")
@@ -191,7 +183,7 @@ func (c *checker) blocked(w Wall, o Opening, name string) {
 		if over := min(o.At+o.Width, f.At+f.Width) - max(o.At, f.At); over > 0 && f.Bottom < o.height() {
 			c.add(Finding{
 				Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: over,
-				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, over.About(), name),
+				Reason: fmt.Sprintf("%s stands %v in front of %s", f.Name, c.w.About(over), name),
 			})
 		}
 	}
@@ -207,7 +199,7 @@ func (c *checker) crown(w Wall, height measure.Length, name string, top measure.
 	if into := top - (height - p.Drop()); into > 0 {
 		c.add(Finding{
 			Code: FindingHighCrown, Severity: SeverityAdvice, Wall: w.Name, Length: into,
-			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, about(into)),
+			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, c.w.about(into)),
 		})
 	}
 }

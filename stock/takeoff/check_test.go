@@ -15,7 +15,7 @@ import (
 
 func find(t rapid.TB, r takeoff.Room, s takeoff.Scheme) []takeoff.Finding {
 	t.Helper()
-	fs, err := takeoff.Check([]takeoff.Room{r}, s)
+	fs, err := takeoff.Check([]takeoff.Room{r}, s, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -278,7 +278,7 @@ func TestConstructedRoomCloses(t *testing.T) {
 		if d := wrong.Misclosure - e; d < -rounding || d > rounding {
 			t.Fatalf("error %v, want %v", wrong.Misclosure, e)
 		}
-		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -25,6 +25,9 @@ type Conditions struct {
 	// Catalog holds the materials that the profiles name; nil means stock.GenericCatalog. A
 	// profile whose material it does not hold is judged by its sizes only.
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
+
+	// Locale is how the findings are written. It changes no number of theirs.
+	Locale measure.Locale `json:"locale,omitzero"`
 }
 
 // Limits that a carpenter checks before buying.
@@ -47,24 +50,26 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	bad.under("", validateRooms(rooms, Scheme{}))
 	bad.under("", s.validate())
 	bad.length("vehicle", at.MaxTransport, 0, maxWall)
+	bad.under("locale", at.Locale.Validate())
 	opt, err := (&Options{Catalog: at.Catalog}).filled()
 	if bad.under("", err); len(bad) > 0 {
 		return nil, bad.err()
 	}
 	catalog := opt.Catalog
-	fs := suitability(s)
-	fs = append(fs, proportion(s)...)
+	w := words{at.Locale}
+	fs := suitability(w, s)
+	fs = append(fs, proportion(w, s)...)
 	longest := s.longestRuns(rooms, opt)
 	for _, p := range s.profiles() {
 		m, known := catalog.Material(p.Material)
 		if known {
-			fs = append(fs, woodRules(p, m)...)
-			fs = append(fs, openJoints(p, m, at, longest[p.Role])...)
+			fs = append(fs, woodRules(w, p, m)...)
+			fs = append(fs, openJoints(w, p, m, at, longest[p.Role])...)
 		}
-		fs = append(fs, vehicle(p, at.MaxTransport)...)
+		fs = append(fs, vehicle(w, p, at.MaxTransport)...)
 	}
 	for _, r := range rooms {
-		fs = append(fs, paintLine(r, s)...)
+		fs = append(fs, paintLine(w, r, s)...)
 		if !r.Wet {
 			continue
 		}
@@ -73,7 +78,7 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 				continue
 			}
 			if m, known := catalog.Material(p.Material); known {
-				fs = append(fs, wet(r, *p, m)...)
+				fs = append(fs, wet(w, r, *p, m)...)
 			}
 		}
 	}
@@ -94,13 +99,13 @@ func (s Scheme) profiles() []stock.Profile {
 }
 
 // suitability looks at the profiles together, as Take does too.
-func suitability(s Scheme) []Finding {
+func suitability(w words, s Scheme) []Finding {
 	var fs []Finding
 	if s.Crown != nil {
 		crown := *s.Crown
 		crown.Role = stock.RoleCrown
 		if trap, ok := joint.CheckSpring(crown); ok {
-			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + trap.Reason})
+			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + w.marks(trap.Reason)})
 		}
 	}
 	if s.Casing == nil {
@@ -125,21 +130,21 @@ func suitability(s Scheme) []Finding {
 		over := f.p.Thickness - f.into.Thickness
 		fs = append(fs, Finding{
 			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, over.About(f.p.Thickness), f.what, f.into.Name),
+			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, w.About(over, f.p.Thickness), f.what, f.into.Name),
 		})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{
 			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, over.About(s.Casing.Thickness), s.Plinth.Name),
+			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, w.About(over, s.Casing.Thickness), s.Plinth.Name),
 		})
 	}
 	return fs
 }
 
 // proportion compares heights; common practice, no source.
-func proportion(s Scheme) []Finding {
+func proportion(w words, s Scheme) []Finding {
 	if s.Base == nil {
 		return nil
 	}
@@ -154,7 +159,7 @@ func proportion(s Scheme) []Finding {
 		over := f.p.Width - s.Base.Width
 		fs = append(fs, Finding{
 			Code: FindingProportion, Severity: SeverityNote, Length: over,
-			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, f.p.Width.About(), f.dim, s.Base.Name, s.Base.Width.About()),
+			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, w.About(f.p.Width), f.dim, s.Base.Name, w.About(s.Base.Width)),
 		})
 	}
 	return fs
@@ -162,7 +167,7 @@ func proportion(s Scheme) []Finding {
 
 // woodRules finds stone and tile of which the profile says that it is scarfed, or that
 // is set without a joint. Take butts it all the same.
-func woodRules(p stock.Profile, m stock.Material) []Finding {
+func woodRules(w words, p stock.Profile, m stock.Material) []Finding {
 	if !m.Class.Mineral() {
 		return nil
 	}
@@ -174,13 +179,13 @@ func woodRules(p stock.Profile, m stock.Material) []Finding {
 		add(SeverityDoubt, 0, "it cannot be coped or scarfed; set it as strips, spliced square, with a joint between them")
 	}
 	if p.ButtSpliced && p.StripJoint < leastJoint {
-		add(SeverityAdvice, leastJoint-p.StripJoint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least 1/8 in of sealant", p.StripJoint.About(), leastJoint.About()))
+		add(SeverityAdvice, leastJoint-p.StripJoint, fmt.Sprintf("joints of %v are too narrow, at least %v; where the plane changes at least %s of sealant", w.About(p.StripJoint), w.About(leastJoint), w.or("1/8 in", "3.2 mm")))
 	}
 	return fs
 }
 
 // vehicle finds sticks that are too long to be carried.
-func vehicle(p stock.Profile, longest measure.Length) []Finding {
+func vehicle(w words, p stock.Profile, longest measure.Length) []Finding {
 	if longest == 0 {
 		return nil
 	}
@@ -196,30 +201,30 @@ func vehicle(p stock.Profile, longest measure.Length) []Finding {
 		return nil
 	}
 	f := Finding{Code: FindingVehicle, Severity: SeverityAdvice, Length: over}
-	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, (longest + over).About(), over.About(longest+over))
+	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, w.About(longest+over), w.About(over, longest+over))
 	if fits == 0 {
 		f.Severity = SeverityDoubt
 		f.Reason += "; no length that is sold can"
 	} else {
-		f.Reason += fmt.Sprintf("; the longest that can is %v", fits.About())
+		f.Reason += fmt.Sprintf("; the longest that can is %v", w.About(fits))
 	}
 	return []Finding{f}
 }
 
 // paintLine finds old paint that the base leaves bare.
-func paintLine(r Room, s Scheme) []Finding {
+func paintLine(w words, r Room, s Scheme) []Finding {
 	if s.Base == nil || r.PaintLine <= s.Base.Width {
 		return nil
 	}
 	bare := r.PaintLine - s.Base.Width
 	return []Finding{{
 		Code: FindingPaintLine, Severity: SeverityAdvice, Room: r.Name, Length: bare,
-		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, s.Base.Width.About(), r.PaintLine.About(), bare.About()),
+		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, w.About(s.Base.Width), w.About(r.PaintLine), w.About(bare)),
 	}}
 }
 
 // wet finds what a wet floor ruins.
-func wet(r Room, p stock.Profile, m stock.Material) []Finding {
+func wet(w words, r Room, p stock.Profile, m stock.Material) []Finding {
 	gain := measure.Length(0)
 	if m.Swell24h > 0 {
 		gain, _, _ = p.Thickness.MulDiv(m.Swell24h, 1_000_000, measure.RoundHalfEven) // cannot overflow: a validated thickness, at most doubled
@@ -230,7 +235,7 @@ func wet(r Room, p stock.Profile, m stock.Material) []Finding {
 	f := Finding{Code: FindingWetSwelling, Severity: SeverityDoubt, Room: r.Name, Length: gain}
 	f.Reason = fmt.Sprintf("%s is of %s, which swells, and the floor gets wet", p.Name, m.Name)
 	if gain > 0 {
-		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where 5.5%% is allowed within 6 in of the floor", about(gain))
+		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where %s is allowed within %s of the floor", w.about(gain), w.FormatRatio(lowSwell*measure.PartPerMillion), w.or("6 in", "152 mm"))
 	}
 	return []Finding{f}
 }

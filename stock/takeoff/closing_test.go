@@ -20,7 +20,7 @@ func TestClosesWithinSomething(t *testing.T) {
 		r := takeoff.Room{Name: "entry", Walls: []takeoff.Wall{
 			{Name: "N", Length: 9 * measure.Foot}, {Name: "E", Length: 7 * measure.Foot},
 			{Name: "S", Length: 9*measure.Foot + off}, {Name: "W", Length: 7 * measure.Foot}}}
-		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -28,17 +28,17 @@ func (c *checker) closure() {
 	house := s.adjust(c.r.OffSquare)
 	may := "careful readings"
 	if c.r.OffSquare > 0 {
-		may += " and corners off by up to " + about(c.r.OffSquare)
+		may += " and corners off by up to " + c.w.about(c.r.OffSquare)
 	}
 	around := Finding{
 		Code: FindingClosure, Severity: SeverityNote, Length: w.Misclosure, East: w.East, South: w.South,
 		Reason: fmt.Sprintf("the walls close %s %s around; %s may add up to %s",
-			closing(w.Misclosure), about(w.Perimeter), may, about(w.Tolerance)),
+			c.w.closing(w.Misclosure), c.w.about(w.Perimeter), may, c.w.about(w.Tolerance)),
 	}
 	if house.agrees() {
 		c.add(around)
 		if c.r.OffSquare > 0 && !s.adjust(0).agrees() {
-			c.outOfSquare(w, s, fmt.Sprintf("a house whose corners stand off by up to %v", c.r.OffSquare.About()))
+			c.outOfSquare(w, s, fmt.Sprintf("a house whose corners stand off by up to %v", c.w.About(c.r.OffSquare)))
 		}
 		c.weak(w, house)
 		return
@@ -49,11 +49,11 @@ func (c *checker) closure() {
 	old := len(c.r.Diagonals) > 0 && s.adjust(off).agrees()
 	if apart, allowed, ok := c.r.quadrilateral(); ok && apart <= allowed && (old || !slip) {
 		c.add(around)
-		c.outOfSquare(w, s, fmt.Sprintf("its four walls and two diagonals agree within %s", about(apart)))
+		c.outOfSquare(w, s, fmt.Sprintf("its four walls and two diagonals agree within %s", c.w.about(apart)))
 		return
 	} else if !ok && old && !slip {
 		c.add(around)
-		c.outOfSquare(w, s, fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", off.About()))
+		c.outOfSquare(w, s, fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", c.w.About(off)))
 		return
 	}
 	if c.racked(w, slip) {
@@ -65,13 +65,13 @@ func (c *checker) closure() {
 	f := around
 	if w.Misclosure > w.Tolerance {
 		f.Severity = SeverityDoubt
-		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than %s may add up to, %s", about(w.Misclosure), may, about(w.Tolerance))
+		f.Reason = fmt.Sprintf("the walls fail to close by %s, more than %s may add up to, %s", c.w.about(w.Misclosure), may, c.w.about(w.Tolerance))
 	} else {
 		c.add(around)
 		off := farthest(s.miss[2:])
 		f = Finding{
 			Code: FindingDiagonalFit, Severity: SeverityDoubt, Length: off,
-			Reason: fmt.Sprintf("the walls close, but a diagonal differs by %s from what they make it", about(off)),
+			Reason: fmt.Sprintf("the walls close, but a diagonal differs by %s from what they make it", c.w.about(off)),
 		}
 	}
 	best := 0 // how many explain it best
@@ -89,7 +89,7 @@ func (c *checker) closure() {
 		f.Wall = suspects[0].wall
 		f.Reason += "; measure " + suspects[0].name + " again"
 		if ms := suspects[0].why; len(ms) > 0 {
-			f.Reason += fmt.Sprintf(": %v instead of %v would do (%s)", ms[0].instead.About(), suspects[0].read.About(), ms[0].why)
+			f.Reason += fmt.Sprintf(": %v instead of %v would do (%s)", c.w.About(ms[0].instead), c.w.About(suspects[0].read), ms[0].why)
 		}
 	default:
 		f.Reason += fmt.Sprintf("; measure again %s, which explain it equally well", listed(f.Suspects[:best]))
@@ -104,7 +104,7 @@ func (c *checker) closure() {
 		f.Reason += "; if they read the same, the room is out of square, which the other diagonal shows"
 	}
 	c.add(f)
-	for _, k := range []FindingCode{FindingMissedInch, FindingMissedFoot, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction} {
+	for _, k := range []FindingCode{FindingMissedInch, FindingMissedFoot, FindingMissedDecimeter, FindingMissedMeter, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction} {
 		c.slip(f, suspects, k)
 	}
 }
@@ -126,15 +126,15 @@ func (c *checker) angles(t walk) bool {
 	}
 	f := Finding{
 		Code: FindingAngleSum, Severity: SeverityAdvice, Angle: t.Turn,
-		Reason: fmt.Sprintf("the corners turn %v more than once around; the difference is shared out among them", t.Turn),
+		Reason: fmt.Sprintf("the corners turn %v more than once around; the difference is shared out among them", c.w.FormatAngle(t.Turn)),
 	}
 	if t.Turn < 0 {
-		f.Reason = fmt.Sprintf("the corners turn %v less than once around; the difference is shared out among them", -t.Turn)
+		f.Reason = fmt.Sprintf("the corners turn %v less than once around; the difference is shared out among them", c.w.FormatAngle(-t.Turn))
 	}
 	if t.Turn > maxTurn || t.Turn < -maxTurn {
 		f.Severity = SeverityDoubt
 		f.Reason = fmt.Sprintf("the corners turn %v instead of 360°: a wall is missing, a corner is of the wrong kind or angle, "+
-			"or the walls do not close and the last should end open", t.Turn+2*halfTurn)
+			"or the walls do not close and the last should end open", c.w.FormatAngle(t.Turn+2*halfTurn))
 		c.add(f)
 		return false
 	}
@@ -198,7 +198,7 @@ func (c *checker) suspects(a adjusted) []suspect {
 		if t.by < 0 {
 			by = -by
 		}
-		s.why = misreadings(s.read, by, toLength(t.least), metric)
+		s.why = misreadings(c.w, s.read, by, toLength(t.least), metric)
 		ss = append(ss, s)
 	}
 	slices.SortFunc(ss, func(a, b suspect) int {
@@ -226,7 +226,7 @@ func (c *checker) slip(f Finding, suspects []suspect, k FindingCode) {
 			}
 			alike = alike && m.why == why
 			f.Suspects = append(f.Suspects, s.name)
-			texts = append(texts, fmt.Sprintf("%s would be %v instead of %v (%s)", s.name, m.instead.About(), s.read.About(), m.why))
+			texts = append(texts, fmt.Sprintf("%s would be %v instead of %v (%s)", s.name, c.w.About(m.instead), c.w.About(s.read), m.why))
 		}
 	}
 	if len(texts) == 0 {
@@ -247,20 +247,24 @@ func (c *checker) outOfSquare(w walk, s survey, why string) {
 	}
 	if k, a, ok := c.r.mostOff(); ok {
 		f.Angle = a
-		f.Reason += fmt.Sprintf("; corner %s is %v", c.r.corner(k), a)
+		f.Reason += fmt.Sprintf("; corner %s is %v", c.r.corner(k), c.w.FormatAngle(a))
 	}
 	c.add(f)
 }
 
-// weak notes where a missed inch would go unseen, and what would show it.
+// weak notes where a missed inch, or 100 mm, would go unseen, and what would show it.
 func (c *checker) weak(w walk, a adjusted) {
 	least := a.unseen()
-	if least <= measure.Inch {
+	missed, what := missed(c.r.metric()), c.w.or("inch", "25.4 mm")
+	if missed != measure.Inch {
+		what = c.w.About(missed)
+	}
+	if least <= missed {
 		return
 	}
 	f := Finding{Code: FindingWeakCheck, Severity: SeverityNote, Length: least}
 	for i, t := range a.tests[:a.walls] {
-		if toLength(t.least) > measure.Inch {
+		if toLength(t.least) > missed {
 			f.Suspects = append(f.Suspects, c.r.Walls[i].Name)
 		}
 	}
@@ -268,9 +272,9 @@ func (c *checker) weak(w walk, a adjusted) {
 	if n := len(f.Suspects); n > 2 && n == a.walls {
 		where = "any of the walls"
 	}
-	f.Reason = fmt.Sprintf("a missed inch in %s would not be found: what angles and corners may be off by adds up to %s", where, about(least))
+	f.Reason = fmt.Sprintf("a missed %s in %s would not be found: what angles and corners may be off by adds up to %s", what, where, c.w.about(least))
 	if across, then := c.better(w, least); len(across) > 0 {
-		f.Reason += fmt.Sprintf("; measure %s too, and %s will be", listed(across), about(then))
+		f.Reason += fmt.Sprintf("; measure %s too, and %s will be", listed(across), c.w.about(then))
 	}
 	c.add(f)
 }
@@ -292,7 +296,8 @@ func (c *checker) better(w walk, least measure.Length) (across []string, then me
 	}
 	ds := slices.Clone(c.r.Diagonals)
 	then = least
-	for len(across) < mostBetter && then > measure.Inch {
+	missed := missed(c.r.metric())
+	for len(across) < mostBetter && then > missed {
 		var best Diagonal
 		var name string
 		var shows measure.Length
@@ -314,7 +319,7 @@ func (c *checker) better(w walk, least measure.Length) (across []string, then me
 		}
 		ds, across, then = append(ds, best), append(across, name), shows
 	}
-	if then > measure.Inch && then > least/2 {
+	if then > missed && then > least/2 {
 		return nil, 0
 	}
 	return across, then

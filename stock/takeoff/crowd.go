@@ -237,7 +237,7 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 		a, b := t.room.Walls[p[0]], t.room.Walls[p[1]]
 		t.note(Finding{
 			Code: FindingSliver, Severity: SeverityDoubt, Room: t.room.Name, Wall: a.Name, Length: told[p], Suspects: []string{a.Name, b.Name},
-			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, %s apart%s", t.course.profile.Role, a.Name, b.Name, about(told[p]), more),
+			Reason: fmt.Sprintf("%s on %s and what is on %s get into each other's way, %s apart%s", t.course.profile.Role, a.Name, b.Name, t.opt.words().about(told[p]), more),
 		})
 	}
 }

@@ -59,6 +59,19 @@ func (t *taker) cutLine(label string, l *line) error {
 	if err != nil {
 		return err
 	}
+	for i := range pieces {
+		if n := len(run.Splices); n > 0 { // as Pieces says it, for the country
+			from, to := measure.Length(0), run.Length
+			if i > 0 {
+				from = run.Splices[i-1]
+			}
+			if i < n {
+				to = run.Splices[i]
+			}
+			w := t.opt.words()
+			pieces[i].Allowances[0].Name = fmt.Sprintf("%s from %v to %v", label, w.About(from, run.Length), w.About(to, run.Length))
+		}
+	}
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
 	return nil
 }
@@ -66,11 +79,12 @@ func (t *taker) cutLine(label string, l *line) error {
 // sharp doubts an outside corner whose miter reaches farther beyond the wall than the
 // wall is long. Below 60° only: around a shallow jog that is as it should be.
 func (t *taker) sharp(l *line, e stock.End) {
+	w := t.opt.words()
 	if wall := l.to - l.from; e.Kind == stock.EndOutsideMiter && e.Corner() < 60*measure.Degree && e.Setback > wall {
 		t.note(Finding{
 			Code: FindingSliver, Severity: SeverityDoubt, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: wall, Angle: e.Corner(),
 			Reason: fmt.Sprintf("the miter of %s around the outside corner of %v reaches %s beyond %v of wall; look at the angle again",
-				t.course.profile.Role, e.Corner(), about(e.Setback), wall.About()),
+				t.course.profile.Role, w.FormatAngle(e.Corner()), w.about(e.Setback), w.About(wall)),
 		})
 	}
 }

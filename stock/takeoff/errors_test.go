@@ -104,7 +104,7 @@ func TestFieldErrors(t *testing.T) {
 		rooms := []takeoff.Room{r}
 		for what, err := range map[string]error{
 			"Take":  second(takeoff.Take(rooms, takeoff.Scheme{Base: base()}, nil)),
-			"Check": second(takeoff.Check(rooms, takeoff.Scheme{})),
+			"Check": second(takeoff.Check(rooms, takeoff.Scheme{}, nil)),
 		} {
 			var fe *measure.FieldError
 			if !errors.As(err, &fe) {
@@ -199,7 +199,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 			more []string
 		}{
 			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement"}},
-			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin})), []string{"base.width"}},
+			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin}, nil)), []string{"base.width"}},
 			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, takeoff.Conditions{MaxTransport: -1})), []string{"base.width", "vehicle"}},
 		} {
 			var got []string

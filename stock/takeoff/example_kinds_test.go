@@ -91,7 +91,7 @@ func ExampleFindingCode() {
 		Base:   &stock.Profile{Name: "base", Thickness: 7 * measure.Inch / 8, Width: 5 * measure.Inch, Lengths: []measure.Length{16 * measure.Foot}},
 		Casing: &stock.Profile{Name: "flat casing", Thickness: 3 * measure.Inch / 4, Width: 4 * measure.Inch},
 	}
-	findings, err := takeoff.Check(rooms, scheme)
+	findings, err := takeoff.Check(rooms, scheme, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

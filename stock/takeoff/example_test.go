@@ -87,7 +87,7 @@ func ExampleCheck() {
 		{Name: "S", Length: measure.MustParse("24ft 3-1/2in")},
 		{Name: "W", Length: measure.MustParse("18ft")},
 	}}
-	findings, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
+	findings, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -111,7 +111,7 @@ func ExampleRoom_diagonals() {
 		{Name: "W", Length: measure.MustParse("18ft")},
 	}}
 	room.Diagonals = []takeoff.Diagonal{{From: "N", To: "S", Length: measure.MustParse("30ft 2-13/16in")}}
-	findings, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
+	findings, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -43,11 +43,16 @@ func (s *Severity) UnmarshalText(text []byte) error {
 type FindingCode string
 
 const (
-	FindingClosure       FindingCode = "closure"        // how well the walls of a closed room close; Length is the error
-	FindingAngleSum      FindingCode = "angle sum"      // the corners do not turn once around; Angle is the difference
-	FindingOpposite      FindingCode = "opposite walls" // two opposite walls differ; Length is the difference
-	FindingMissedInch    FindingCode = "missed inch"    // a reading is off by one inch
-	FindingMissedFoot    FindingCode = "missed foot"    // a reading is off by one foot
+	FindingClosure    FindingCode = "closure"        // how well the walls of a closed room close; Length is the error
+	FindingAngleSum   FindingCode = "angle sum"      // the corners do not turn once around; Angle is the difference
+	FindingOpposite   FindingCode = "opposite walls" // two opposite walls differ; Length is the difference
+	FindingMissedInch FindingCode = "missed inch"    // a reading is off by one inch
+	FindingMissedFoot FindingCode = "missed foot"    // a reading is off by one foot
+
+	// The same slips of a metric tape, which is held at the 100 mm mark.
+	FindingMissedDecimeter FindingCode = "missed decimeter" // a reading is off by 100 mm
+	FindingMissedMeter     FindingCode = "missed meter"     // a reading is off by one meter
+
 	FindingTopBottom     FindingCode = "top and bottom" // a wall differs at floor and ceiling; Length is the difference
 	FindingCasingFit     FindingCode = "casing fit"     // a casing does not fit beside a corner or another; Length is what lacks
 	FindingOpeningFit    FindingCode = "opening fit"    // an opening is higher than the room; Length is what lacks
@@ -69,14 +74,14 @@ const (
 	FindingSwappedDigits FindingCode = "swapped digits" // two digits of a reading are exchanged; Length is what that makes
 	FindingWrongSide     FindingCode = "wrong side"     // a fraction is read to the wrong side of an inch mark; Length is what that makes
 	FindingWrongFraction FindingCode = "wrong fraction" // eighths are counted as sixteenths or the reverse; Length is what that makes
-	FindingWeakCheck     FindingCode = "weak check"     // a missed inch in Suspects would not be found; Length is the least error that would
+	FindingWeakCheck     FindingCode = "weak check"     // a missed inch, or 100 mm, in Suspects would not be found; Length is the least error that would
 	FindingTrimFit       FindingCode = "trim fit"       // base, a rail or crown is higher than the room has place for; Length is what lacks
 )
 
 // findingOrder is the order in which the findings of a room come.
 var findingOrder = []FindingCode{
 	FindingClosure, FindingAngleSum, FindingOpposite, FindingMissedInch,
-	FindingMissedFoot, FindingTopBottom, FindingCasingFit, FindingOpeningFit,
+	FindingMissedFoot, FindingMissedDecimeter, FindingMissedMeter, FindingTopBottom, FindingCasingFit, FindingOpeningFit,
 	FindingSliver, FindingThickBase, FindingShortReturn, FindingHighCrown,
 	FindingSpliceSeen, FindingCeilingAngle, FindingOutOfLevel, FindingOutOfSquare,
 	FindingPaintLine, FindingWetSwelling, FindingProportion, FindingWoodRules,

@@ -17,7 +17,11 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 	if l.left.free() || l.right.free() {
 		return nil, nil
 	}
-	return t.opt.Fit.Allowances(m, l.to-l.from, l.left.face && l.right.face)
+	as, err := t.opt.Fit.Allowances(m, l.to-l.from, l.left.face && l.right.face)
+	for i := range as {
+		as[i].Name = t.opt.words().fitName(as[i].Name, t.opt.Fit.InstallTemp, t.opt.Fit.MaxTemp)
+	}
+	return as, err
 }
 
 // free reports whether nothing is beyond the end.

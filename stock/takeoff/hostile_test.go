@@ -163,7 +163,7 @@ func TestHostileRooms(t *testing.T) {
 			rooms := h.make()
 			s := hostileScheme()
 			_, err := takeoff.Take(rooms, s, nil)
-			_, err2 := takeoff.Check(rooms, s)
+			_, err2 := takeoff.Check(rooms, s, nil)
 			_, err3 := takeoff.CheckTrim(rooms, s, takeoff.Conditions{})
 			for k, err := range []error{err, err2, err3} {
 				var bad *measure.FieldError
@@ -188,7 +188,7 @@ func BenchmarkHostileRooms(b *testing.B) {
 			do   func([]takeoff.Room, takeoff.Scheme)
 		}{
 			{"take", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Take(r, s, nil) }},
-			{"check", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Check(r, s) }},
+			{"check", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Check(r, s, nil) }},
 			{"suit", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.CheckTrim(r, s, takeoff.Conditions{}) }},
 		} {
 			b.Run(h.name+"/"+f.name, func(b *testing.B) {

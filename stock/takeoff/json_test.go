@@ -51,7 +51,7 @@ func TestReadRoom(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Fatalf("(-want +got):\n%s", d)
 	}
-	if _, err := takeoff.Check([]takeoff.Room{got}, takeoff.Scheme{}); err != nil {
+	if _, err := takeoff.Check([]takeoff.Room{got}, takeoff.Scheme{}, nil); err != nil {
 		t.Error(err)
 	}
 }

@@ -22,6 +22,15 @@ const (
 	little = measure.Inch / 4
 )
 
+// missed is where a tape is held whose end is worn, and what is then taken off: the first
+// inch, or 100 mm (common practice, no source).
+func missed(metric bool) measure.Length {
+	if metric {
+		return 100 * measure.Millimeter
+	}
+	return measure.Inch
+}
+
 // metric reports whether the tape shows millimeters: more readings are whole ones than
 // are a 64th of an inch. What is both tells nothing.
 func (r *Room) metric() bool {
@@ -47,7 +56,7 @@ func (r *Room) metric() bool {
 // misreadings returns the slips that explain why a reading is too long by about as much
 // as given, when all other readings together may be off by give. Metric digits are not
 // those of feet and inches.
-func misreadings(read, by, give measure.Length, metric bool) []misreading {
+func misreadings(w words, read, by, give measure.Length, metric bool) []misreading {
 	var ms []misreading
 	add := func(kind FindingCode, instead measure.Length, why string) {
 		amount := max(read-instead, instead-read)
@@ -67,8 +76,13 @@ func misreadings(read, by, give measure.Length, metric bool) []misreading {
 		ms = append(ms, misreading{kind: kind, instead: instead, why: why})
 	}
 	for _, sign := range []measure.Length{1, -1} {
-		add(FindingMissedInch, read-sign*measure.Inch, "a tape held at the 1-inch mark and the inch not taken off, or taken off twice")
-		add(FindingMissedFoot, read-sign*measure.Foot, "a foot mark misread")
+		if metric {
+			add(FindingMissedDecimeter, read-sign*missed(metric), "a tape held at the 100 mm mark and that not taken off, or taken off twice")
+			add(FindingMissedMeter, read-sign*measure.Meter, "a meter mark misread")
+			continue
+		}
+		add(FindingMissedInch, read-sign*measure.Inch, w.or("a tape held at the 1-inch mark and the inch not taken off, or taken off twice", "a tape held at the 25.4 mm mark and that not taken off, or taken off twice"))
+		add(FindingMissedFoot, read-sign*measure.Foot, w.or("a foot mark misread", "a mark every 304.8 mm misread"))
 	}
 	const swapped = "two digits written the wrong way round"
 	units := []measure.Length{measure.Inch, measure.Foot}
@@ -83,12 +97,12 @@ func misreadings(read, by, give measure.Length, metric bool) []misreading {
 	}
 	feet, inches := read/measure.Foot, read%measure.Foot/measure.Inch
 	if feet < 10 && inches < 10 && !metric {
-		add(FindingSwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, "feet and inches written the wrong way round")
+		add(FindingSwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, w.or("feet and inches written the wrong way round", "the numbers of two units written the wrong way round"))
 	}
-	if fraction := read % measure.Inch; fraction != 0 && fraction%(measure.Inch/64) == 0 {
+	if fraction := read % measure.Inch; !metric && fraction != 0 && fraction%(measure.Inch/64) == 0 {
 		whole := read - fraction
 		for _, mark := range []measure.Length{whole, whole + measure.Inch} {
-			add(FindingWrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", mark.About()))
+			add(FindingWrongSide, 2*mark-read, fmt.Sprintf("read to the wrong side of the %v mark", w.About(mark)))
 		}
 		if 2*fraction < measure.Inch {
 			add(FindingWrongFraction, whole+2*fraction, "eighths counted as sixteenths")

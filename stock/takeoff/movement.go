@@ -70,14 +70,14 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun
 
 // openJoints finds trim whose longest run moves more than a joint may open. The longest
 // stick stands for it without rooms, and where each strip has joints of its own.
-func openJoints(p stock.Profile, m stock.Material, at Conditions, run longestRun) []Finding {
-	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, run.length.About(), run.room, run.wall)
+func openJoints(w words, p stock.Profile, m stock.Material, at Conditions, run longestRun) []Finding {
+	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, w.About(run.length), run.room, run.wall)
 	if run.length == 0 || p.StripJoint > 0 {
 		run = longestRun{}
 		if run.length = p.Longest(); run.length == 0 {
 			return nil
 		}
-		what = fmt.Sprintf("a stick of %s of %v", p.Name, run.length.About())
+		what = fmt.Sprintf("a stick of %s of %v", p.Name, w.About(run.length))
 	}
 	var fs []Finding
 	note := func(moves measure.Length, err error, why string) {
@@ -86,16 +86,16 @@ func openJoints(p stock.Profile, m stock.Material, at Conditions, run longestRun
 		}
 		fs = append(fs, Finding{
 			Code: FindingOpenJoints, Severity: SeverityAdvice, Room: run.room, Wall: run.wall, Length: moves,
-			Reason: fmt.Sprintf("%s moves %s %s; leave room or expect open joints", what, about(moves), why),
+			Reason: fmt.Sprintf("%s moves %s %s; leave room or expect open joints", what, w.about(moves), why),
 		})
 	}
 	if at.MinTemp != at.MaxTemp {
 		moves, err := m.Expansion(run.length, at.MinTemp, at.MaxTemp)
-		note(moves, err, fmt.Sprintf("between %v and %v", at.MinTemp, at.MaxTemp))
+		note(moves, err, fmt.Sprintf("between %v and %v", w.FormatTemperature(at.MinTemp), w.FormatTemperature(at.MaxTemp)))
 	}
 	if at.MinMoisture != at.MaxMoisture && m.Along != 0 {
 		moves, err := m.SwellAlong(run.length, at.MinMoisture, at.MaxMoisture)
-		note(moves, err, fmt.Sprintf("between %v and %v of moisture", at.MinMoisture, at.MaxMoisture))
+		note(moves, err, fmt.Sprintf("between %v and %v of moisture", w.FormatRatio(at.MinMoisture), w.FormatRatio(at.MaxMoisture)))
 	}
 	return fs
 }

@@ -19,7 +19,7 @@ import (
 // codes are the texts of the codes as 0.9.0 wrote them, in the order in which findings of a
 // room come: files and programs hold them.
 var codes = []string{
-	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "top and bottom", "casing fit",
+	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter", "missed meter", "top and bottom", "casing fit",
 	"opening fit", "sliver", "thick base", "short return", "high crown", "splice seen", "ceiling angle", "out of level",
 	"out of square", "paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints", "diagonal fit",
 	"swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",

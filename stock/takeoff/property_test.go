@@ -439,7 +439,7 @@ func TestWildRooms(t *testing.T) {
 		}
 		_, err = takeoff.CheckTrim(rooms, s, takeoff.Conditions{MaxTransport: wild.Draw(t, "vehicle"), MaxTemp: measure.Temperature(rapid.Int64().Draw(t, "warm"))})
 		known(t, err)
-		_, err = takeoff.Check(rooms, s)
+		_, err = takeoff.Check(rooms, s, nil)
 		known(t, err)
 		for _, r := range rooms {
 			_, err = r.Traverse()

@@ -50,7 +50,7 @@ func TestMeasuringPage(t *testing.T) {
 	if want := 50*measure.Foot - measure.Length(len(room.Walls))*measure.Foot; net != want {
 		t.Errorf("net %v, want %v", net, want)
 	}
-	fs, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{})
+	fs, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{}, nil)
 	if err != nil || len(fs) != 1 || fs[0].Code != takeoff.FindingClosure || fs[0].Severity != takeoff.SeverityDoubt {
 		t.Errorf("findings %+v, %v", fs, err)
 	}

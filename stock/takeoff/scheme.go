@@ -90,6 +90,10 @@ type Options struct {
 	// something else, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as
 	// wide as the grout joint but at least that).
 	Movement measure.Length `json:"movement,omitzero"`
+
+	// Locale is how findings and the names of allowances are written. It changes no
+	// number of theirs.
+	Locale measure.Locale `json:"locale,omitzero"`
 }
 
 // course is one line of trim around the rooms.
@@ -275,6 +279,7 @@ func (o *Options) filled() (Options, error) {
 		v.Catalog = &generic
 	}
 	bad.length("movement", v.Movement, 0, maxHeight)
+	bad.under("locale", v.Locale.Validate())
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Scribe, measure.Inch/4)
 	setDefault(&v.Horn, 3*measure.Inch/4)

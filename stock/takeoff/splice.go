@@ -172,7 +172,7 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 	var where []string
 	for _, x := range at {
 		if a := reached(avoid, x-l.reach+l.from, run.Splice.Overlap); a != nil {
-			where = append(where, fmt.Sprintf("%v (%s)", x.About(), a.Name))
+			where = append(where, fmt.Sprintf("%v (%s)", t.opt.words().About(x), a.Name))
 		}
 	}
 	t.note(Finding{

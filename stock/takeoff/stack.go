@@ -21,10 +21,11 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 		return nil
 	}
 	var fs []Finding
+	w := opt.words()
 	doubt := func(c course, lacks measure.Length, where string) {
 		fs = append(fs, Finding{
 			Code: FindingTrimFit, Severity: SeverityDoubt, Room: r.Name, Wall: r.Walls[wall].Name, Length: lacks,
-			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, low.About()),
+			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, w.About(low)),
 		})
 	}
 	var crown measure.Length
@@ -37,12 +38,12 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 		switch {
 		case c.profile.Role == stock.RoleCrown:
 			if crown > low {
-				doubt(c, crown-low, fmt.Sprintf("reaches down %s", about(crown)))
+				doubt(c, crown-low, fmt.Sprintf("reaches down %s", w.about(crown)))
 			}
 		case c.hi > low:
-			doubt(c, c.hi-low, fmt.Sprintf("would end %v above the floor", c.hi.About()))
+			doubt(c, c.hi-low, fmt.Sprintf("would end %v above the floor", w.About(c.hi)))
 		case crown <= low && c.hi > low-crown:
-			doubt(c, c.hi-(low-crown), fmt.Sprintf("would end %v above the floor, %s into the crown", c.hi.About(), about(c.hi-(low-crown))))
+			doubt(c, c.hi-(low-crown), fmt.Sprintf("would end %v above the floor, %s into the crown", w.About(c.hi), w.about(c.hi-(low-crown))))
 		}
 	}
 	return fs

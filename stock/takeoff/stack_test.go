@@ -82,7 +82,7 @@ func TestTrimIsStacked(t *testing.T) {
 			over = map[string]measure.Length{}
 		}
 
-		fs, err := takeoff.Check([]takeoff.Room{r}, s)
+		fs, err := takeoff.Check([]takeoff.Room{r}, s, nil)
 		list, takeErr := takeoff.Take([]takeoff.Room{r}, s, nil)
 		var fe *measure.FieldError
 		if spoiled {

@@ -467,7 +467,7 @@ type verdict struct {
 }
 
 func verdicts(t rapid.TB, r takeoff.Room) (vs []verdict) {
-	fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+	fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -532,7 +532,7 @@ func TestAnyClosedRoom(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{})
+		fs, err := takeoff.Check([]takeoff.Room{r}, takeoff.Scheme{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

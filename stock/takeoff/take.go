@@ -50,7 +50,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		return nil, bad.err()
 	}
 	list := &List{}
-	list.Findings = append(list.Findings, suitability(s)...)
+	list.Findings = append(list.Findings, suitability(opt.words(), s)...)
 	called := newLabels(rooms)
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)

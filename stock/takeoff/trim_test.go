@@ -241,7 +241,7 @@ func TestOpeningMeasuredTwice(t *testing.T) {
 			t.Errorf("%s is %v, want %s", list.Pieces[i].Label, list.Pieces[i].Length, want)
 		}
 	}
-	fs, err := takeoff.Check(doorWall(o), takeoff.Scheme{})
+	fs, err := takeoff.Check(doorWall(o), takeoff.Scheme{}, nil)
 	if err != nil || len(fs) != 2 || fs[0].Code != takeoff.FindingOutOfSquare || fs[0].Length != in/2 || fs[1].Length != 3*in/8 {
 		t.Errorf("%+v, %v", fs, err)
 	}

@@ -1,0 +1,59 @@
+package takeoff
+
+import (
+	"strings"
+
+	"example.com/longpoint/measure"
+)
+
+// words writes what findings and allowances say, for the people of a country.
+type words struct{ measure.Locale }
+
+func (o Options) words() words { return words{o.Locale} }
+
+// about writes a length as one would read it, to the nearest 1/32 in, and says so where
+// it is another.
+func (w words) about(l measure.Length) string { return w.About(l, measure.Inch/32) }
+
+// closing says how nearly walls close: nothing is not a length to be within.
+func (w words) closing(e measure.Length) string {
+	least := measure.Inch / 32
+	if w.Metric {
+		least = measure.Millimeter
+	}
+	if e == 0 {
+		return "exactly,"
+	}
+	return "within " + w.About(max(e, least).Round(least, measure.RoundHalfEven)) + " of"
+}
+
+// or returns the second text for who measures in meters. It may have one decimal point.
+func (w words) or(us, metric string) string {
+	if w.Metric {
+		us = metric
+	}
+	return w.marks(us)
+}
+
+// marks puts the decimal mark between all digits of a text without names.
+func (w words) marks(s string) string {
+	if !w.DecimalComma {
+		return s
+	}
+	b := []byte(s)
+	digit := func(i int) bool { return i < len(b) && '0' <= b[i] && b[i] <= '9' }
+	for i := 1; i < len(b); i++ {
+		if b[i] == '.' && digit(i-1) && digit(i+1) {
+			b[i] = ','
+		}
+	}
+	return string(b)
+}
+
+// fitName writes the name of an allowance of a Fit, which has two temperatures at most.
+func (w words) fitName(name string, temps ...measure.Temperature) string {
+	for _, t := range temps {
+		name = strings.ReplaceAll(name, t.String(), w.FormatTemperature(t))
+	}
+	return w.marks(name)
+}
