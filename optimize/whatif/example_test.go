@@ -90,7 +90,7 @@ func ExamplePriceToBuy() {
 	// 1 of 16'
 }
 
-// Changes may be made together, and any other is made by a function of one's own.
+// Changes may be made together.
 func ExampleChange() {
 	p := wainscot()
 	ctx := context.Background()
@@ -98,14 +98,10 @@ func ExampleChange() {
 	if err != nil {
 		panic(err)
 	}
-	thinner := func(p *optimize.Problem) error {
-		p.Kerf = measure.Inch / 16
-		return nil
-	}
 	for _, changes := range [][]whatif.Change{
 		{whatif.StickPrice(0, 1700)},
 		{whatif.StickLimit(1, 0), whatif.NewPiece(stock.Piece{Label: "corner", Length: 2 * measure.Foot})},
-		{whatif.NewStick(stock.Stick{Length: 20 * measure.Foot, Price: 3150}), whatif.Edit(thinner)},
+		{whatif.NewStick(stock.Stick{Length: 20 * measure.Foot, Price: 3150}), whatif.WiderKerf(-measure.Inch / 16)},
 	} {
 		d, err := whatif.Solve(ctx, p, plan, nil, changes...)
 		if err != nil {
@@ -117,4 +113,65 @@ func ExampleChange() {
 	// -208 to 4308
 	// +1208 to 5724
 	// +0 to 4516
+}
+
+// Would it pay to carry no stick longer than 12 feet and have the others cut in the yard?
+func ExampleEdit() {
+	p := wainscot()
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	d, err := whatif.Solve(ctx, p, plan, nil, whatif.Edit(func(p *optimize.Problem) error {
+		p.Rules.MaxTransport, p.Rules.YardCut = 12*measure.Foot, 150
+		return nil
+	}))
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%+d cents, and %v of the problem as it was\n", d.Low, p.Rules.MaxTransport)
+	// Output: +150 cents, and 0" of the problem as it was
+}
+
+// The chair rail of the long wall may be spliced on studs. What if it were two feet longer?
+func ExampleLongerRun() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1250}, {Length: 12 * measure.Foot, Price: 1900}},
+		Runs: []stock.Run{{
+			Label: "north wall", Length: 19 * measure.Foot,
+			Splice: stock.SpliceRule{At: []measure.Length{6 * measure.Foot, 8 * measure.Foot, 10 * measure.Foot}, Price: 300},
+		}},
+	}
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	d, err := whatif.Solve(ctx, p, plan, nil, whatif.LongerRun(0, 2*measure.Foot))
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("%d, and %+d: spliced at %v\n", plan.Cost, d.Low, d.Plan.Spliced[0].At)
+	// Output: 3450, and +650: spliced at [10']
+}
+
+// Every fault is named by the argument that it is in.
+func ExampleSolve_faults() {
+	p := wainscot()
+	ctx := context.Background()
+	plan, err := optimize.Solve(ctx, p, nil)
+	if err != nil {
+		panic(err)
+	}
+	_, err = whatif.Solve(ctx, p, plan, nil, whatif.Longer(1, measure.Inch), whatif.StickLimit(0, -2))
+	for fault := range measure.FieldErrors(err) {
+		fmt.Println(fault)
+	}
+	_, err = whatif.Solve(ctx, p, plan, nil, whatif.StickPrice(0, -5))
+	fmt.Println(err)
+	// Output:
+	// changes[0].piece is 1, want an index below 1
+	// changes[1].n is -2, want zero or more sticks
+	// problem.sticks[0].price is -5, want zero or more, in cents
 }
