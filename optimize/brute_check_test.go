@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/stock"
 )
 
@@ -22,8 +23,8 @@ func TestCheckAgainstRulesBrute(t *testing.T) {
 		chosen := r.Perm(len(features))[:r.IntN(6)]
 		slices.Sort(chosen)
 		for _, k := range chosen {
-			if features[k].name != "runs" {
-				features[k].add(r, &p)
+			if features[k].Name != "runs" {
+				features[k].Add(r, &p)
 			}
 		}
 		p.Rules.Goals = nil
@@ -152,7 +153,7 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 		pat.YardAfter = 1
 		d.fault("no yard")
 	}
-	widths := clearOf(s)
+	widths := brute.ClearOf(s)
 	from := 0
 	for k, w := range widths {
 		to := n
@@ -171,7 +172,7 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 
 // used is what pieces take side by side, the cut at the right end of each included.
 func (d *dealt) used(pat *optimize.Pattern, from, to int) (sum measure.Length) {
-	var before shape
+	var before brute.Shape
 	for j := from; j < to; j++ {
 		pc := &d.p.Pieces[pat.Pieces[j]]
 		if !d.p.Rules.Nest {
@@ -188,9 +189,9 @@ func (d *dealt) used(pat *optimize.Pattern, from, to int) (sum measure.Length) {
 		}
 		sum += pc.Length + right.KerfAlong(d.p.Kerf)
 		if j > from {
-			sum -= before.shared(shapeOf(left).turned(t))
+			sum -= before.Shared(brute.ShapeOf(left).Turned(t))
 		}
-		before = shapeOf(right).turned(t)
+		before = brute.ShapeOf(right).Turned(t)
 	}
 	return sum
 }
@@ -211,7 +212,7 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 	if m := p.Rules.MaxPieces; m > 0 && len(row) > m {
 		d.fault("most pieces")
 	}
-	held := left >= p.Rules.MinHold || entire && len(row) == 1 && used == width+p.Kerf && squareEnds(&p.Pieces[row[0]])
+	held := left >= p.Rules.MinHold || entire && len(row) == 1 && used == width+p.Kerf && brute.SquareEnds(&p.Pieces[row[0]])
 	for _, i := range row {
 		held = held || p.Pieces[i].Length >= p.Rules.MinHold
 	}
@@ -249,8 +250,7 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 // supply buys what is cut, now and then a little more or less, and writes the bill.
 func (d *dealt) supply() {
 	p, r := d.p, d.r
-	b := &brute{p: p}
-	b.money = p.Rules.YardCut > 0
+	money := p.Rules.YardCut > 0
 	cut := make([]int, len(p.Sticks))
 	for k := range d.out.Patterns {
 		cut[d.out.Patterns[k].Stick]++
@@ -262,9 +262,9 @@ func (d *dealt) supply() {
 	}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
-		b.money = b.money || s.Price > 0
+		money = money || s.Price > 0
 		for _, x := range s.Breaks {
-			b.money = b.money || x.Price > 0
+			money = money || x.Price > 0
 		}
 		sells = sells || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0
 		if s.Limit > 0 && cut[i] > s.Limit {
@@ -272,12 +272,12 @@ func (d *dealt) supply() {
 		}
 	}
 	for _, c := range p.Rules.Charges {
-		b.money = b.money || c.Amount > 0
+		money = money || c.Amount > 0
 	}
 	spare := p.Rules.Spare
 	paid := map[string]bool{}
 	d.out.Objective = optimize.LeastLength
-	if b.money {
+	if money {
 		d.out.Objective = optimize.LeastPrice
 	}
 	for i := range p.Sticks {
@@ -309,7 +309,7 @@ func (d *dealt) supply() {
 				each = x.Price
 			}
 		}
-		if !b.money {
+		if !money {
 			each = int64(s.Length)
 		}
 		cost := each * int64(n)

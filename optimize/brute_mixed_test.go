@@ -46,7 +46,7 @@ func mixed(seed uint64) optimize.Problem {
 	chosen := r.Perm(len(features))[:most]
 	slices.Sort(chosen)
 	for _, k := range chosen {
-		features[k].add(r, &p)
+		features[k].Add(r, &p)
 	}
 	if r.IntN(3) == 0 {
 		// A supplier of whom nothing is to be had: all there is costs money, were it nothing.

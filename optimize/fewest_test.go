@@ -108,13 +108,13 @@ func TestFewestPatternsBound(t *testing.T) {
 func TestFewestPatternsWithRules(t *testing.T) {
 	proven := 0
 	for a := range features {
-		if features[a].name == "goals" || features[a].name == "worth" {
+		if features[a].Name == "goals" || features[a].Name == "worth" {
 			continue
 		}
 		for seed := range uint64(12) {
 			r := rand.New(rand.NewPCG(uint64(a), seed))
 			p := tinyBase(r)
-			features[a].add(r, &p)
+			features[a].Add(r, &p)
 			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalPatterns}
 			plan, err := optimize.Solve(context.Background(), p, nil)
 			if err != nil {

@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/stock"
 )
 
@@ -68,7 +69,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 	for b, w := range bays {
 		at := w.from
 		var before *stock.End // the right end of the piece before
-		var beforeShape shape
+		var beforeShape brute.Shape
 		for j, i := range pat.Pieces {
 			if bayOf(j) != b {
 				continue
@@ -84,7 +85,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 			square := func(e stock.End) bool { return e.LongPoint() == "" }
 			made := square(left) && (before == nil || square(*before))
 			if p.Rules.Nest && before != nil {
-				if save := beforeShape.shared(shapeOf(left).turned(t)); save > 0 {
+				if save := beforeShape.Shared(brute.ShapeOf(left).Turned(t)); save > 0 {
 					at -= save
 					made = true
 				}
@@ -105,7 +106,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 					if u == optimize.TurnedEnds || u == optimize.TurnedRolled {
 						l = piece(pat.Pieces[k]).Right
 					}
-					rest += shapeOf(right).turned(t).shared(shapeOf(l).turned(u))
+					rest += brute.ShapeOf(right).Turned(t).Shared(brute.ShapeOf(l).Turned(u))
 					break
 				}
 			}
@@ -118,7 +119,7 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 				}
 			}
 			at += pc.Length + kerf
-			before, beforeShape = &right, shapeOf(right).turned(t)
+			before, beforeShape = &right, brute.ShapeOf(right).Turned(t)
 		}
 		out.offcut = max(out.offcut, w.to-max(at, w.from))
 	}
@@ -214,7 +215,7 @@ func orderCases(yield func(string, optimize.Problem) bool) {
 		for b := range a + 1 {
 			for seed := range each {
 				r := rand.New(rand.NewPCG(seed, uint64(100*a+b)))
-				if !add(features[b].name+" and "+features[a].name, r, bothAdded(a, b, 50+seed)) {
+				if !add(features[b].Name+" and "+features[a].Name, r, bothAdded(a, b, 50+seed)) {
 					return
 				}
 			}

@@ -402,3 +402,17 @@ func TestJobsOnOneRack(t *testing.T) {
 		t.Errorf("only %d offcuts of jobs before are cut", taken)
 	}
 }
+
+// What a plan does to the rack is added up by what is alike, not by going through all that is
+// there for each stick.
+func TestHostileRackChange(t *testing.T) {
+	const n = 50_000
+	p, plan := twoByTwo(n, func(*optimize.Problem, int) {})(t)
+	for i := range p.Sticks {
+		p.Sticks[i].Rack, p.Sticks[i].Limit = true, 1
+	}
+	c, err := optimize.RackChange(p, plan, "job")
+	if err != nil || len(c.Uses) != n || len(c.Leaves) != n {
+		t.Errorf("%d used, %d left, %v", len(c.Uses), len(c.Leaves), err)
+	}
+}

@@ -14,7 +14,7 @@ import (
 // splicedBase returns a random problem of one or two runs whose splices cost nothing.
 func splicedBase(r *rand.Rand) optimize.Problem {
 	p := tinyBase(r)
-	features[0].add(r, &p)
+	features[0].Add(r, &p)
 	for i := range p.Runs {
 		p.Runs[i].Splice.Price = 0
 	}

@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"
@@ -149,14 +149,14 @@ func TestReplanInAHurry(t *testing.T) {
 			rev, err := replan.Solve(context.Background(), p, plan, done, &optimize.Options{Work: 1})
 			if err != nil {
 				if !errors.As(err, new(*optimize.LimitError)) && !isField(err) {
-					t.Errorf("%s: %v", features[a].name, err)
+					t.Errorf("%s: %v", features[a].Name, err)
 				}
 				continue
 			}
 			checkRevision(t, &p, plan, &done, rev)
 			tried++
 			if rev.Cost > plan.Cost {
-				t.Errorf("%s: cost %d, %d by the old plan\n%s", features[a].name, rev.Cost, plan.Cost, written(&p))
+				t.Errorf("%s: cost %d, %d by the old plan\n%s", features[a].Name, rev.Cost, plan.Cost, written(&p))
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package optimize_test
+package whatif_test
 
 import (
 	"context"

@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"

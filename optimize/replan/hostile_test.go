@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"
@@ -8,13 +8,20 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/replan"
+	"example.com/longpoint/stock"
 )
 
 // Progress as large as the job is looked up in it, not searched for: what compares everything
 // with everything runs into the time limit of the whole test.
 func TestHostileReplan(t *testing.T) {
 	const n = 7_000 // with what is in hand, nearly as many kinds of sticks as are taken
-	p, plan := twoByTwo(n, func(*optimize.Problem, int) {})(t)
+	var p optimize.Problem
+	plan := &optimize.Plan{Cost: int64(7 * n)}
+	for i := range n { // patterns of two pieces each, of as many kinds of sticks
+		p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(1000 + i), Price: 7})
+		p.Pieces = append(p.Pieces, stock.Piece{Length: 400}, stock.Piece{Length: 500})
+		plan.Patterns = append(plan.Patterns, optimize.Pattern{Stick: i, Count: 1, Pieces: []int{2 * i, 2*i + 1}, Offcut: measure.Length(100 + i)})
+	}
 	for i := range p.Sticks {
 		p.Sticks[i].Limit = 2
 	}
@@ -50,19 +57,5 @@ func TestHostileReplan(t *testing.T) {
 	}
 	if whole == 0 {
 		t.Error("no revision at all")
-	}
-}
-
-// What a plan does to the rack is added up by what is alike, not by going through all that is
-// there for each stick.
-func TestHostileRackChange(t *testing.T) {
-	const n = 50_000
-	p, plan := twoByTwo(n, func(*optimize.Problem, int) {})(t)
-	for i := range p.Sticks {
-		p.Sticks[i].Rack, p.Sticks[i].Limit = true, 1
-	}
-	c, err := optimize.RackChange(p, plan, "job")
-	if err != nil || len(c.Uses) != n || len(c.Leaves) != n {
-		t.Errorf("%d used, %d left, %v", len(c.Uses), len(c.Leaves), err)
 	}
 }

@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"
@@ -10,6 +10,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
@@ -89,15 +90,15 @@ func TestReplanOneLot(t *testing.T) {
 func TestReplanOneLotBrute(t *testing.T) {
 	apart := []string{"bundle", "minimum", "breaks", "charges", "spare", "transport", "defects", "runs", "one lot", "one stick", "in sequence"}
 	compared := 0
-	for seed := range uint64(25 * *bruteCases) {
+	for seed := range uint64(25 * 6) {
 		r := rand.New(rand.NewPCG(seed, 7))
 		p := tinyBase(r)
 		for i := range p.Sticks {
 			p.Sticks[i].Lot, p.Sticks[i].Limit = oneOf(r, "", "A", "B"), 0
 		}
-		group(r, &p, optimize.GroupOneLot)
-		if f := features[r.IntN(len(features))]; seed%2 == 0 && !slices.Contains(apart, f.name) {
-			f.add(r, &p)
+		brute.Group(r, &p, optimize.GroupOneLot)
+		if f := features[r.IntN(len(features))]; seed%2 == 0 && !slices.Contains(apart, f.Name) {
+			f.Add(r, &p)
 		}
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil || len(p.Rules.Groups) == 0 {

@@ -1,4 +1,4 @@
-package optimize_test
+package replan_test
 
 import (
 	"context"
@@ -15,6 +15,7 @@ import (
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/optimize/replan"
 	"example.com/longpoint/stock"
 )
@@ -194,10 +195,10 @@ func TestReplanGoesOn(t *testing.T) {
 	for i := range n {
 		p := problem(trimjob.OfClass("room")[r.IntN(30)].Job())
 		if i%3 == 0 {
-			p = smallJob(r)
+			p = brute.Job(r)
 		} else if i%3 == 1 {
 			a := r.IntN(len(features))
-			switch p = bothAdded(a, a, r.Uint64()); features[a].name {
+			switch p = bothAdded(a, a, r.Uint64()); features[a].Name {
 			case "bundle", "minimum", "breaks", "spare", "transport":
 				continue // what is sold together is not in proportion to what is cut
 			case "goals", "worth", "one stick", "in sequence", "one lot":
@@ -351,7 +352,7 @@ func TestReplanDearer(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 2))
 	shown := 0
 	for i := range 400 {
-		p := smallJob(r)
+		p := brute.Job(r)
 		for s := range p.Sticks {
 			p.Sticks[s].Limit = 0
 		}
@@ -788,7 +789,7 @@ func TestReplanFromTheRack(t *testing.T) {
 		}
 		p.Sticks = append(p.Sticks, stock.Stick{Length: 50 * u, Rack: true, Limit: 1 + r.IntN(3)})
 		if r.IntN(2) == 0 {
-			features[slices.IndexFunc(features, func(f feature) bool { return f.name == "bundle" })].add(r, &p)
+			features[slices.IndexFunc(features, func(f feature) bool { return f.Name == "bundle" })].Add(r, &p)
 		}
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {

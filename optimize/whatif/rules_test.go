@@ -1,4 +1,4 @@
-package optimize_test
+package whatif_test
 
 import (
 	"context"
@@ -20,7 +20,7 @@ func TestCandidatesWithRules(t *testing.T) {
 		for seed := range uint64(10) {
 			r := rand.New(rand.NewPCG(uint64(a)+77, seed))
 			p := tinyBase(r)
-			features[a].add(r, &p)
+			features[a].Add(r, &p)
 			plan, err := optimize.Solve(context.Background(), p, nil)
 			if err != nil || !plan.Proven {
 				continue
@@ -48,7 +48,7 @@ func TestCandidatesWithRules(t *testing.T) {
 			after, _ := bruteSolve(&q)
 			want := before[0] - after[0]
 			if x.Saves.Low > want || x.Saves.High < want {
-				t.Errorf("%s: %+v, want %d\n%s", features[a].name, x, want, written(&q))
+				t.Errorf("%s: %+v, want %d\n%s", features[a].Name, x, want, written(&q))
 			}
 			if want > 0 {
 				saves++
@@ -62,8 +62,8 @@ func TestCandidatesWithRules(t *testing.T) {
 			told++
 			for _, price := range []int64{x.BreakEven, x.BreakEven + 1} {
 				q.Sticks[len(q.Sticks)-1].Price = price
-				if after, _ := bruteSolve(&q); before[0]-after[0] >= optimize.Unseal(plan.Proof).Unit {
-					t.Errorf("%s: at %d, break-even %d, the stick saves %d\n%s", features[a].name, price, x.BreakEven, before[0]-after[0], written(&q))
+				if after, _ := bruteSolve(&q); before[0]-after[0] >= unit(t, &p, plan, &x.Stick) {
+					t.Errorf("%s: at %d, break-even %d, the stick saves %d\n%s", features[a].Name, price, x.BreakEven, before[0]-after[0], written(&q))
 				}
 			}
 		}
@@ -112,7 +112,7 @@ func TestPriceToBuyWithRules(t *testing.T) {
 		for seed := range uint64(4) {
 			r := rand.New(rand.NewPCG(uint64(a)+177, seed))
 			p := tinyBase(r)
-			features[a].add(r, &p)
+			features[a].Add(r, &p)
 			k := r.IntN(len(p.Sticks))
 			if len(p.Sticks[k].Breaks) > 0 {
 				continue
@@ -131,7 +131,7 @@ func TestPriceToBuyWithRules(t *testing.T) {
 			}
 			high, ok := bruteSolve(&without)
 			if !ok {
-				t.Errorf("%s: not needed, yet there is no plan without it\n%s", features[a].name, written(&p))
+				t.Errorf("%s: not needed, yet there is no plan without it\n%s", features[a].Name, written(&p))
 				continue
 			}
 			for _, x := range []struct {
@@ -143,7 +143,7 @@ func TestPriceToBuyWithRules(t *testing.T) {
 				}
 				q := with(p, stickPrice(k, x.price).does)
 				if after, _ := bruteSolve(&q); (after[0] < high[0]) != x.buys {
-					t.Errorf("%s: stick %d at %d costs %d, without %d; %d to %d\n%s", features[a].name, k, x.price, after[0], high[0], got.Price, got.Above, written(&p))
+					t.Errorf("%s: stick %d at %d costs %d, without %d; %d to %d\n%s", features[a].Name, k, x.price, after[0], high[0], got.Price, got.Above, written(&p))
 				}
 				if x.buys {
 					bought++

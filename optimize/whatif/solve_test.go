@@ -1,10 +1,9 @@
-package optimize_test
+package whatif_test
 
 import (
 	"context"
 	"errors"
 	"math"
-	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -14,21 +13,10 @@ import (
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/optimize/whatif"
 	"example.com/longpoint/stock"
 )
-
-// smallJob returns a plain problem of up to eight pieces.
-func smallJob(r *rand.Rand) optimize.Problem {
-	p := optimize.Problem{Kerf: measure.Length(r.IntN(3)) * measure.Inch / 8}
-	for range 1 + r.IntN(3) {
-		p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(60+r.IntN(100)) * measure.Inch, Price: 1 + r.Int64N(40), Limit: r.IntN(2) * 5})
-	}
-	for range 1 + r.IntN(4) {
-		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(10+r.IntN(50)) * measure.Inch, Quantity: 1 + r.IntN(2)})
-	}
-	return p
-}
 
 // somewhat are limits from which on a search ends unproven, early or late.
 var somewhat = []int64{1, 300, 1000, 3000, 10_000, 30_000}
@@ -104,17 +92,12 @@ func oneFewer(plan *optimize.Plan, stick int) meant {
 	return stickLimit(stick, n-1)
 }
 
-func isField(err error) bool {
-	var fe *measure.FieldError
-	return errors.As(err, &fe)
-}
-
 // Every change against brute force, before and after, with and without enough work.
 func TestWhatIfBrute(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	tried, dearer, impossible, open := 0, 0, 0, 0
 	for i := range 60 {
-		p := smallJob(r)
+		p := brute.Job(r)
 		if len(p.Pieces) == 4 {
 			p.Pieces = p.Pieces[:3] // one more is still few enough for brute force
 		}
@@ -226,19 +209,19 @@ func TestWhatIfRulesBrute(t *testing.T) {
 				}
 				if !ok {
 					if !errors.As(err, new(*optimize.InfeasibleError)) {
-						t.Errorf("%s, change %d: %v, want no plan\n%s", f.name, k, err, written(&q))
+						t.Errorf("%s, change %d: %v, want no plan\n%s", f.Name, k, err, written(&q))
 					}
 					continue
 				}
 				if err != nil {
-					t.Errorf("%s, change %d: %v\n%s", f.name, k, err, written(&q))
+					t.Errorf("%s, change %d: %v\n%s", f.Name, k, err, written(&q))
 					continue
 				}
 				if d.Plan.Objective != plan.Objective {
 					after = []int64{0} // nothing on the list has a price any more
 				}
 				if want := after[0] - before[0]; d.Low > want || d.High < want {
-					t.Errorf("%s, change %d: %d to %d, want %d\n%s", f.name, k, d.Low, d.High, want, written(&q))
+					t.Errorf("%s, change %d: %d to %d, want %d\n%s", f.Name, k, d.Low, d.High, want, written(&q))
 				}
 				if tried++; d.Exact() {
 					exact++
@@ -256,7 +239,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 func TestWhatIfNeverCheaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
-		p := smallJob(r)
+		p := brute.Job(r)
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {
 			return
@@ -286,7 +269,7 @@ func TestPriceToBuyBrute(t *testing.T) {
 	const most = 45
 	bought, needed, never, open := 0, 0, 0, 0
 	for i := range 70 {
-		p := smallJob(r)
+		p := brute.Job(r)
 		if len(p.Pieces) == 4 {
 			p.Pieces = p.Pieces[:3]
 		}
@@ -381,7 +364,7 @@ func TestCandidatesBrute(t *testing.T) {
 		n = 20
 	}
 	for i := range n {
-		p := smallJob(r)
+		p := brute.Job(r)
 		if len(p.Pieces) == 4 {
 			p.Pieces = p.Pieces[:3]
 		}
@@ -435,7 +418,7 @@ func TestCandidatesBrute(t *testing.T) {
 				}
 				// From the break-even on nothing is saved, but for what rounding leaves.
 				q.Sticks[len(q.Sticks)-1].Price = x.BreakEven
-				if after, _ := bruteSolve(&q); before[0]-after[0] >= optimize.Unseal(c.plan.Proof).Unit {
+				if after, _ := bruteSolve(&q); before[0]-after[0] >= unit(t, &p, c.plan, &x.Stick) {
 					t.Errorf("%d: at its break-even of %d the stick saves %d\n%s", i, x.BreakEven, before[0]-after[0], written(&q))
 				}
 			}
@@ -478,132 +461,6 @@ func TestCandidatesRooms(t *testing.T) {
 	t.Logf("%d settled by proof", settled)
 	if settled == 0 {
 		t.Error("no candidate was settled by the proof alone")
-	}
-}
-
-// Values make up the bound, and one piece fewer saves no more than its value and one unit.
-func TestPieceValues(t *testing.T) {
-	r := rand.New(rand.NewPCG(6, 6))
-	shown := 0
-	for i := range 300 {
-		p := smallJob(r)
-		if i%2 == 0 {
-			for s := range p.Sticks {
-				p.Sticks[s].Limit = 0
-			}
-		}
-		plan, err := optimize.Solve(context.Background(), p, nil)
-		if err != nil {
-			continue
-		}
-		values, ok := plan.PieceValues()
-		if !ok {
-			continue
-		}
-		shown++
-		sum := new(big.Rat)
-		for k, v := range values {
-			if v.Piece != k || v.Num < 0 || v.Den < 1 || new(big.Int).GCD(nil, nil, big.NewInt(v.Num), big.NewInt(v.Den)).Int64() > 1 {
-				t.Errorf("%d: value %+v", i, v)
-			}
-			sum.Add(sum, new(big.Rat).Mul(big.NewRat(v.Num, v.Den), big.NewRat(int64(p.Pieces[k].Quantity), 1)))
-			q := p
-			if q.Pieces = slices.Clone(p.Pieces); q.Pieces[k].Quantity > 1 {
-				q.Pieces[k].Quantity--
-			} else if q.Pieces = slices.Delete(q.Pieces, k, k+1); len(q.Pieces) == 0 {
-				continue
-			}
-			saved := big.NewRat(plan.Cost-mustSolve(t, q).Cost, 1)
-			most := new(big.Rat).Add(big.NewRat(v.Num, v.Den), big.NewRat(optimize.Unseal(plan.Proof).Unit, 1))
-			if saved.Cmp(most) >= 0 {
-				t.Errorf("%d: one fewer of piece %d saves %v, its value is %d/%d\n%s", i, k, saved, v.Num, v.Den, written(&p))
-			}
-		}
-		// What the leaf shows is no more than the sum, and the bound less than a unit more.
-		if most := new(big.Rat).Add(sum, big.NewRat(optimize.Unseal(plan.Proof).Unit, 1)); most.Cmp(big.NewRat(plan.Bound, 1)) <= 0 {
-			t.Errorf("%d: values of %v for a bound of %d", i, sum, plan.Bound)
-		}
-	}
-	if shown < 50 {
-		t.Errorf("%d plans with values: the test shows little", shown)
-	}
-	for _, pl := range []*optimize.Plan{
-		nil, {}, sealed(optimize.OpenProof{Kind: optimize.ProofDual}), sealed(optimize.OpenProof{Kind: optimize.ProofTree, Unit: 1, Leaves: make([]optimize.Leaf, 2)}),
-		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 1, Leaves: make([]optimize.Leaf, 1)}),
-		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 1, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{-1}}}}),
-		sealed(optimize.OpenProof{Kind: optimize.ProofDual, Unit: 8, Leaves: []optimize.Leaf{{Scale: 1, Values: []int64{math.MaxInt64}}}}),
-	} {
-		if v, ok := pl.PieceValues(); ok || v != nil {
-			t.Errorf("values %v of %+v", v, pl)
-		}
-	}
-}
-
-// TestPieceValuesArePrices: no stick of which there are enough holds pieces worth more than it
-// costs, to the last fraction; where values would break that there are none.
-func TestPieceValuesArePrices(t *testing.T) {
-	jobs := 3000
-	if testing.Short() {
-		jobs = 600
-	}
-	given := 0
-	check := func(p *optimize.Problem) {
-		plan := solveOrNil(*p)
-		values, ok := plan.PieceValues()
-		if !ok {
-			return
-		}
-		given++
-		total := 0
-		for _, pc := range p.Pieces {
-			total += max(1, pc.Quantity)
-		}
-		for i := range p.Sticks {
-			s := &p.Sticks[i]
-			if s.Limit > 0 && s.Limit < total {
-				continue
-			}
-			cost := s.Price
-			if plan.Objective == optimize.LeastLength {
-				cost = int64(s.Length)
-			}
-			most := new(big.Rat)
-			var cut func(k int, room measure.Length, worth *big.Rat)
-			cut = func(k int, room measure.Length, worth *big.Rat) {
-				if worth.Cmp(most) > 0 {
-					most = worth
-				}
-				if k == len(p.Pieces) {
-					return
-				}
-				pc := &p.Pieces[k]
-				for n := 0; n <= max(1, pc.Quantity) && room >= 0; n++ {
-					more := big.NewRat(int64(n), 1)
-					cut(k+1, room, more.Add(worth, more.Mul(more, big.NewRat(values[k].Num, values[k].Den))))
-					room -= pc.Length + p.Kerf
-				}
-			}
-			cut(0, s.Length-s.TrimStart-s.TrimEnd+p.Kerf, new(big.Rat))
-			if most.Cmp(big.NewRat(cost, 1)) > 0 {
-				t.Errorf("Sticks[%d] costs %d and holds pieces worth %v: %+v\n%s", i, cost, most, values, written(p))
-			}
-		}
-	}
-	p := optimize.Problem{Sticks: []stock.Stick{{Length: 140 * measure.Millimeter, Price: 30}, {Length: 42 * measure.Millimeter, Price: 6}},
-		Pieces: []stock.Piece{{Length: 140 * measure.Millimeter}, {Length: 42 * measure.Millimeter}}}
-	check(&p)
-	for seed := range uint64(jobs) {
-		r := rand.New(rand.NewPCG(seed, 12))
-		p := tiny(r)
-		if seed%3 == 0 {
-			p.Rules.MaxPieces = 12
-		}
-		if check(&p); t.Failed() {
-			t.FailNow()
-		}
-	}
-	if given < jobs/8 {
-		t.Errorf("%d of %d plans have values: the test shows little", given, jobs)
 	}
 }
 
@@ -719,7 +576,7 @@ func TestOneFewerIsOneFewerBought(t *testing.T) {
 		p := tinyBase(r)
 		for _, name := range []string{"bundle", "minimum", "breaks", "spare"} {
 			if r.IntN(2) == 0 {
-				features[slices.IndexFunc(features, func(f feature) bool { return f.name == name })].add(r, &p)
+				features[slices.IndexFunc(features, func(f feature) bool { return f.Name == name })].Add(r, &p)
 			}
 		}
 		plan, err := optimize.Solve(context.Background(), p, nil)
@@ -759,13 +616,4 @@ func TestOneFewerIsOneFewerBought(t *testing.T) {
 	if uncut < 50 || gone < 50 {
 		t.Errorf("%d purchases hold sticks that are not cut, %d sticks are sold out", uncut, gone)
 	}
-}
-
-// sealed is a plan that has nothing but a proof.
-func sealed(pr optimize.OpenProof) *optimize.Plan {
-	proof, err := pr.Sealed()
-	if err != nil {
-		panic(err)
-	}
-	return &optimize.Plan{Proof: proof}
 }

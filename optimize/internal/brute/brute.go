@@ -1,4 +1,6 @@
-package optimize_test
+// Package brute solves tiny problems by trying everything, and makes random ones with any
+// rules: it is for tests.
+package brute
 
 import (
 	"encoding/json"
@@ -13,7 +15,7 @@ import (
 // brute solves a tiny problem with rules by trying everything: every way to splice the
 // runs, every lot for a group of one lot, every way to part the pieces among sticks,
 // every order and turn where ends nest, every part of a stick, every purchase. It is
-// written from the comments on Problem, Rules and Pattern and shares nothing with the
+// Written from the comments on Problem, Rules and Pattern and shares nothing with the
 // solver or the checker.
 type brute struct {
 	p      *optimize.Problem
@@ -28,10 +30,10 @@ type brute struct {
 	best  []int64 // value of each goal, GoalCost first, turned so that less is better
 }
 
-// bruteSolve returns what is best for each goal in turn; greater is better for GoalOffcutValue and
+// Solve returns what is best for each goal in turn; greater is better for GoalOffcutValue and
 // GoalLongestOffcut as in a Level. Goals from GoalPatterns on are left out. It reports false where
 // there is no plan. The goals of a problem without any are the four that Rules.Goals names.
-func bruteSolve(p *optimize.Problem) ([]int64, bool) {
+func Solve(p *optimize.Problem) ([]int64, bool) {
 	b := &brute{p: p, bill: map[uint64]int64{}}
 	goals := p.Rules.Goals
 	if len(goals) == 0 {
@@ -282,7 +284,7 @@ func (k *packer) count(r *reached, s int, f filled) {
 			r.worth += f.worth
 			switch st := &k.b.p.Sticks[s]; {
 			case st.Rack && len(st.Defects) > 0:
-				for _, w := range clearOf(st) {
+				for _, w := range ClearOf(st) {
 					r.worth -= k.b.worth(w)
 				}
 			case st.Rack:
@@ -326,7 +328,7 @@ func (k *packer) fill(s int, set uint) []filled {
 	st := &k.b.p.Sticks[s]
 	var out []filled
 	if k.b.carried(st) {
-		widths := clearOf(st)
+		widths := ClearOf(st)
 		out = k.along(widths, set, widths[0] == st.Length)
 	} else {
 		out = k.inYard(st, set)
@@ -335,8 +337,8 @@ func (k *packer) fill(s int, set uint) []filled {
 	return out
 }
 
-// clearOf returns the widths of what the ends and the defects leave.
-func clearOf(s *stock.Stick) (widths []measure.Length) {
+// ClearOf returns the widths of what the ends and the defects leave.
+func ClearOf(s *stock.Stick) (widths []measure.Length) {
 	// Between two neighbors among all the places where something begins or ends, a stick is
 	// clear throughout or not at all.
 	marks := []measure.Length{s.TrimStart, s.Length - s.TrimEnd}
@@ -458,7 +460,7 @@ func (k *packer) lengths(set uint) []measure.Length {
 	// For GoalCuts how the pieces are turned is told apart, for only the order that
 	// leaves the longest offcut counts.
 	s := search{out: map[laid]bool{}, seen: map[state]bool{}, apart: slices.Contains(k.b.goals, optimize.GoalCuts)}
-	k.orders(&s, set, -1, shape{}, laid{})
+	k.orders(&s, set, -1, Shape{}, laid{})
 	closest := map[uint64]measure.Length{}
 	for l := range s.out {
 		if least, ok := closest[l.turns]; !ok || l.used < least {
@@ -479,7 +481,7 @@ func (k *packer) lengths(set uint) []measure.Length {
 type state struct {
 	left uint
 	last int
-	end  shape
+	end  Shape
 	laid
 }
 
@@ -496,7 +498,7 @@ type search struct {
 }
 
 // orders lays the pieces that are left in every order and turn to the right of the last.
-func (k *packer) orders(s *search, left uint, last int, end shape, so laid) {
+func (k *packer) orders(s *search, left uint, last int, end Shape, so laid) {
 	at := state{left, -1, end, so}
 	if last >= 0 {
 		at.last = k.of[last]
@@ -528,15 +530,15 @@ func (k *packer) orders(s *search, left uint, last int, end shape, so laid) {
 				(t == optimize.Rolled || t == optimize.TurnedRolled) && pc.Symmetry != stock.SymmetryAll {
 				continue
 			}
-			l, r := shapeOf(pc.Left), shapeOf(pc.Right)
+			l, r := ShapeOf(pc.Left), ShapeOf(pc.Right)
 			kerf := pc.Right
 			if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
 				l, r, kerf = r, l, pc.Left
 			}
-			l, r = l.turned(t), r.turned(t)
+			l, r = l.Turned(t), r.Turned(t)
 			more := pc.Length + kerf.KerfAlong(k.b.p.Kerf)
 			if last >= 0 {
-				more -= end.shared(l)
+				more -= end.Shared(l)
 			}
 			next := laid{so.used + more, so.turns}
 			if s.apart {
@@ -547,15 +549,15 @@ func (k *packer) orders(s *search, left uint, last int, end shape, so laid) {
 	}
 }
 
-// shape is the four corners of an end - outer at the face, inner at the face, outer at
+// Shape is the four corners of an end - outer at the face, inner at the face, outer at
 // the back, inner at the back - by how far each lies behind the long point, and twice
 // the angle of the cut from square.
-type shape struct {
+type Shape struct {
 	behind [4]measure.Length
 	angle  measure.Angle
 }
 
-func shapeOf(e stock.End) (s shape) {
+func ShapeOf(e stock.End) (s Shape) {
 	b := e.Setback
 	switch e.LongPoint() {
 	case "back":
@@ -579,7 +581,7 @@ func shapeOf(e stock.End) (s shape) {
 // crossed reports whether the cuts at both ends leave less than nothing at a corner, or
 // nothing at all of them.
 func crossed(pc stock.Piece) bool {
-	l, r := shapeOf(pc.Left), shapeOf(pc.Right)
+	l, r := ShapeOf(pc.Left), ShapeOf(pc.Right)
 	var left []measure.Length
 	for c := range l.behind {
 		left = append(left, pc.Length-l.behind[c]-r.behind[c])
@@ -588,7 +590,7 @@ func crossed(pc stock.Piece) bool {
 }
 
 // turned returns the corners as they come to lie.
-func (s shape) turned(t optimize.Turn) shape {
+func (s Shape) Turned(t optimize.Turn) Shape {
 	c := s.behind
 	switch t {
 	case optimize.TurnedEnds: // outer for inner
@@ -603,7 +605,7 @@ func (s shape) turned(t optimize.Turn) shape {
 
 // shared returns what the right end s and a left end beside it save: the setback, where
 // the two fill each other at every corner.
-func (s shape) shared(l shape) measure.Length {
+func (s Shape) Shared(l Shape) measure.Length {
 	sum := s.behind[0] + l.behind[0]
 	for c := range s.behind {
 		if s.behind[c]+l.behind[c] != sum {
@@ -624,14 +626,14 @@ func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
 	ok := set == 0 || offcut >= hold
 	for u := range k.of {
 		if set>>u&1 == 1 {
-			ok = ok || k.piece[u].Length >= hold || full && set == 1<<u && squareEnds(&k.piece[u])
+			ok = ok || k.piece[u].Length >= hold || full && set == 1<<u && SquareEnds(&k.piece[u])
 		}
 	}
 	return ok
 }
 
-// squareEnds reports whether neither end is cut at an angle.
-func squareEnds(pc *stock.Piece) bool {
+// SquareEnds reports whether neither end is cut at an angle.
+func SquareEnds(pc *stock.Piece) bool {
 	for _, e := range []stock.End{pc.Left, pc.Right} {
 		switch e.Kind {
 		case stock.EndSquare, stock.EndScribe:
@@ -763,8 +765,8 @@ func beyondOneCut(p *optimize.Problem, s *stock.Stick) bool {
 	return s.Length-p.Kerf > 2*p.Rules.MaxTransport
 }
 
-// written returns a problem as JSON, for a failing case.
-func written(p *optimize.Problem) string {
+// Written returns a problem as JSON, for a failing case.
+func Written(p *optimize.Problem) string {
 	text, err := json.Marshal(p)
 	if err != nil {
 		return err.Error()
