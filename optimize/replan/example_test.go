@@ -108,30 +108,26 @@ func ExampleReason() {
 	}
 	for _, c := range rev.Changes {
 		fmt.Printf("pattern %d, %d of %d: ", c.Pattern, c.Kept, c.Left)
-		fmt.Println(explain(p, c))
+		switch c.Reason {
+		case "":
+			fmt.Println("as planned")
+		case replan.ReasonNotNeeded:
+			fmt.Printf("one %q is cut already\n", p.Pieces[c.Piece].Label)
+		case replan.ReasonNoStick, replan.ReasonTooShort:
+			fmt.Println("look for another stick")
+		case replan.ReasonCostsMore:
+			fmt.Println("another way saves at least", c.Extra, "cents")
+		case replan.ReasonRestDoesNotFit, replan.ReasonMissesGoal:
+			fmt.Println("the other pieces need the stick")
+		case replan.ReasonNotFound:
+			fmt.Println("give it more time")
+		default:
+			fmt.Println(c.Reason)
+		}
 	}
 	// Output:
 	// pattern 0, 0 of 1: one "east" is cut already
 	// pattern 1, 1 of 1: as planned
-}
-
-// explain says why a pattern is not kept.
-func explain(p optimize.Problem, c replan.PatternChange) string {
-	switch c.Reason {
-	case "":
-		return "as planned"
-	case replan.ReasonNotNeeded:
-		return fmt.Sprintf("one %q is cut already", p.Pieces[c.Piece].Label)
-	case replan.ReasonNoStick, replan.ReasonTooShort:
-		return "look for another stick"
-	case replan.ReasonCostsMore:
-		return fmt.Sprintf("another way saves at least %d cents", c.Extra)
-	case replan.ReasonRestDoesNotFit, replan.ReasonMissesGoal:
-		return "the other pieces need the stick"
-	case replan.ReasonNotFound:
-		return "give it more time"
-	}
-	return string(c.Reason)
 }
 
 // The shop's tablet sends what was done as JSON, with two mistakes.
