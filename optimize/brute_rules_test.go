@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/brute"
 )
