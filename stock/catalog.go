@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -56,26 +57,26 @@ func (c Catalog) Profile(name string) (Profile, bool) {
 // Validate returns nil if everything in the catalog can be used and no name is given
 // twice, or a [*measure.FieldError] for every fault, joined, at most 100.
 func (c Catalog) Validate() error {
-	var bad faults
+	var bad fault.List
 	seen := map[string]bool{}
 	once := func(path, name string) {
 		if seen[name] {
-			bad.add(path+".name", name, "a name that is given once")
+			bad.Add(path+".name", name, "a name that is given once")
 		}
 		seen[name] = true
 	}
 	for i, m := range c.Materials {
 		path := fmt.Sprintf("materials[%d]", i)
 		once(path, m.Name)
-		bad.under(path, m.Validate())
+		bad.Under(path, m.Validate())
 	}
 	clear(seen)
 	for i, p := range c.Profiles {
 		path := fmt.Sprintf("profiles[%d]", i)
 		once(path, p.Name)
-		bad.under(path, p.Validate())
+		bad.Under(path, p.Validate())
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // GenericCatalog returns a new catalog of generic materials, without any maker's.

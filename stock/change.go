@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -43,17 +44,17 @@ type RackRecord struct {
 // ID, an ID that another offcut has, a length that is not positive and a count that is
 // negative.
 func (r Rack) Apply(c RackChange) (Rack, error) {
-	var bad faults
+	var bad fault.List
 	if c.ID == "" {
-		bad.add("id", "", "a name that no other change has")
+		bad.Add("id", "", "a name that no other change has")
 	}
 	for i, o := range c.Uses {
-		bad.under(fmt.Sprintf("uses[%d]", i), o.validate())
+		bad.Under(fmt.Sprintf("uses[%d]", i), o.validate())
 	}
 	for i, o := range c.Leaves {
-		bad.under(fmt.Sprintf("leaves[%d]", i), o.validate())
+		bad.Under(fmt.Sprintf("leaves[%d]", i), o.validate())
 	}
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return r, err
 	}
 	sum, err := c.sum()

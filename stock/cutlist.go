@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -78,18 +79,18 @@ func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 // at its ends; several are joined, at most 100.
 func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 	var b strings.Builder
-	var bad faults
+	var bad fault.List
 	for i, p := range pieces {
 		line, err := formatItem(p, s)
 		if err != nil {
-			if bad.under(fmt.Sprintf("pieces[%d]", i), err); len(bad) == maxFaults {
+			if bad.Under(fmt.Sprintf("pieces[%d]", i), err); len(bad) == fault.Max {
 				break
 			}
 			continue
 		}
 		b.WriteString(line + "\n")
 	}
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return "", err
 	}
 	return b.String(), nil
@@ -97,7 +98,7 @@ func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 
 // formatItem writes the line of a piece.
 func formatItem(p Piece, s measure.Style) (string, error) {
-	var bad faults
+	var bad fault.List
 	in := measure.Parser{DecimalComma: s.DecimalComma}
 	length, quantity := p.Length, max(p.Quantity, 1)
 	text := length.Format(s)
@@ -108,18 +109,18 @@ func formatItem(p Piece, s measure.Style) (string, error) {
 	}
 	line, ok := itemLine(p.Label, text, length, quantity, in)
 	if !ok {
-		bad.add("label", p.Label, fmt.Sprintf("text of one line of less than %d bytes, without blanks at its ends and without slashes that begin a comment", maxLineBytes))
+		bad.Add("label", p.Label, fmt.Sprintf("text of one line of less than %d bytes, without blanks at its ends and without slashes that begin a comment", maxLineBytes))
 	}
 	switch {
 	case p.Length <= 0:
-		bad.add("length", p.Length.About(), "a length above zero")
+		bad.Add("length", p.Length.About(), "a length above zero")
 	case wrong:
-		bad.add("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+p.Length.Format(s))
+		bad.Add("length", p.Length.About(), "a style that writes it exactly, such as the zero Style; this one writes "+p.Length.Format(s))
 	}
 	if p.Quantity < 0 || p.Quantity > maxListCount {
-		bad.add("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
+		bad.Add("quantity", strconv.Itoa(p.Quantity), "0 to 1,000,000,000")
 	}
-	return line, bad.err()
+	return line, bad.Err()
 }
 
 // itemLine puts an item together, with the least between length and label that lets it read

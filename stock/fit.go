@@ -3,6 +3,7 @@ package stock
 import (
 	"fmt"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -27,20 +28,20 @@ func UsualBow() Bow {
 
 // validate returns every fault, joined.
 func (b Bow) validate() error {
-	var bad faults
+	var bad fault.List
 	length := func(field string, l measure.Length) {
 		if l < 0 || l > maxSection {
-			bad.add(field, l.About(), "zero or more, at most 1000 ft")
+			bad.Add(field, l.About(), "zero or more, at most 1000 ft")
 		}
 	}
 	length("over", b.LongerThan)
 	length("add", b.Add)
 	length("per", b.Per)
 	if length("under", b.ShorterThan); b.ShorterThan > b.LongerThan && b.LongerThan > 0 {
-		bad.add("under", b.ShorterThan.About(), fmt.Sprintf("at most %v, the length from which pieces are bowed", b.LongerThan.About()))
+		bad.Add("under", b.ShorterThan.About(), fmt.Sprintf("at most %v, the length from which pieces are bowed", b.LongerThan.About()))
 	}
 	length("take", b.Deduct)
-	return bad.err()
+	return bad.Err()
 }
 
 // amount returns what the rule adds to a length.
@@ -95,23 +96,23 @@ type Fit struct {
 // Validate returns nil if the fit can be used, or a [*measure.FieldError] for every
 // amount, temperature and moisture content out of range, joined.
 func (f Fit) Validate() error {
-	var bad faults
+	var bad fault.List
 	moisture := func(field string, m measure.Ratio) {
 		if m < 0 || m > maxMoisture {
-			bad.add(field, m.String(), "from 0% to 500%")
+			bad.Add(field, m.String(), "from 0% to 500%")
 		}
 	}
 	if f.Bow != nil {
-		bad.under("spring", f.Bow.validate())
+		bad.Under("spring", f.Bow.validate())
 	}
 	if f.BetweenFinished < 0 || f.BetweenFinished > maxSection {
-		bad.add("between", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
+		bad.Add("between", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
 	}
-	bad.temperature("laid", f.InstallTemp)
-	bad.temperature("warmest", f.MaxTemp)
+	noteTemperature(&bad, "laid", f.InstallTemp)
+	noteTemperature(&bad, "warmest", f.MaxTemp)
 	moisture("laid_at", f.InstallMoisture)
 	moisture("dampest", f.MaxMoisture)
-	return bad.err()
+	return bad.Err()
 }
 
 // Allowances returns what is added to a piece of the length l (positive) or taken from it
@@ -179,7 +180,7 @@ func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowanc
 
 // renamed calls the fields from and to in an error of Expansion or SwellAlong as Fit does.
 func renamed(err error, from, to string) error {
-	var bad faults
+	var bad fault.List
 	for e := range measure.FieldErrors(err) {
 		f := *e
 		switch f.Field {
@@ -188,12 +189,12 @@ func renamed(err error, from, to string) error {
 		case "to":
 			f.Field = to
 		}
-		bad.under("", &f)
+		bad.Under("", &f)
 	}
 	if len(bad) == 0 {
 		return err
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // alongGrain is more than any wood grows with warmth along the grain, in parts per

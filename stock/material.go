@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -94,13 +95,13 @@ const (
 // The error is a [*measure.FieldError] for a coefficient or a temperature out of range
 // (its fields are thermal, from and to), or a [*measure.RangeError].
 func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (measure.Length, error) {
-	var bad faults
+	var bad fault.List
 	if m.Thermal < 0 || m.Thermal > maxThermal {
-		bad.add("thermal", strconv.FormatInt(m.Thermal, 10), "0 to 1,000,000,000 parts per billion")
+		bad.Add("thermal", strconv.FormatInt(m.Thermal, 10), "0 to 1,000,000,000 parts per billion")
 	}
-	bad.temperature("from", from)
-	bad.temperature("to", to)
-	if err := bad.err(); err != nil {
+	noteTemperature(&bad, "from", from)
+	noteTemperature(&bad, "to", to)
+	if err := bad.Err(); err != nil {
 		return 0, err
 	}
 	// At most 1e9 · 1e6: no overflow.
@@ -134,12 +135,12 @@ func (m Material) SwellThrough(l measure.Length, from, to measure.Ratio) (measur
 
 // swell applies one coefficient, of the field's name.
 func (m Material) swell(field string, c int64, l measure.Length, from, to measure.Ratio) (measure.Length, error) {
-	var bad faults
+	var bad fault.List
 	switch {
 	case c < 0 || c > maxPerPercent:
-		bad.add(field, strconv.FormatInt(c, 10), "0 to 1,000,000 parts per million")
+		bad.Add(field, strconv.FormatInt(c, 10), "0 to 1,000,000 parts per million")
 	case c == 0 && field != "along" && (m.Class == ClassWood || m.Class == ClassComposite):
-		bad.add(field, "0", "the coefficient, which is not known for this material")
+		bad.Add(field, "0", "the coefficient, which is not known for this material")
 	}
 	lo, hi := m.MinMoisture, m.MaxMoisture
 	if lo == 0 && hi == 0 {
@@ -147,12 +148,12 @@ func (m Material) swell(field string, c int64, l measure.Length, from, to measur
 	}
 	moisture := func(field string, mc measure.Ratio) {
 		if mc < lo || mc > hi {
-			bad.add(field, mc.String(), fmt.Sprintf("from %v to %v, the range in which the coefficient of %s holds", lo, hi, cmp.Or(m.Name, "the material")))
+			bad.Add(field, mc.String(), fmt.Sprintf("from %v to %v, the range in which the coefficient of %s holds", lo, hi, cmp.Or(m.Name, "the material")))
 		}
 	}
 	moisture("from", from)
 	moisture("to", to)
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return 0, err
 	}
 	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.RoundHalfEven)
@@ -162,48 +163,48 @@ func (m Material) swell(field string, c int64, l measure.Length, from, to measur
 // Validate returns nil if the material can be used, or a [*measure.FieldError] for
 // every fault, joined.
 func (m Material) Validate() error {
-	var bad faults
+	var bad fault.List
 	coefficient := func(field string, v, most int64) {
 		if v < 0 || v > most {
-			bad.add(field, strconv.FormatInt(v, 10), fmt.Sprintf("0 to %d", most))
+			bad.Add(field, strconv.FormatInt(v, 10), fmt.Sprintf("0 to %d", most))
 		}
 	}
 	if m.Name == "" {
-		bad.add("name", "", "a name")
+		bad.Add("name", "", "a name")
 	}
 	if int(m.Class) >= len(classNames) {
-		bad.add("class", m.Class.String(), oneOf("a class", classNames[:]))
+		bad.Add("class", m.Class.String(), oneOf("a class", classNames[:]))
 	}
 	coefficient("thermal", m.Thermal, maxThermal)
 	coefficient("along", m.Along, maxPerPercent)
 	coefficient("across", m.Across, maxPerPercent)
 	coefficient("through", m.Through, maxPerPercent)
 	if m.MinMoisture < 0 || m.MinMoisture > maxMoisture {
-		bad.add("driest", m.MinMoisture.String(), "from 0% to 500%")
+		bad.Add("driest", m.MinMoisture.String(), "from 0% to 500%")
 	}
 	if m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
-		bad.add("wettest", m.MaxMoisture.String(), fmt.Sprintf("from the driest, %v, to 500%%", m.MinMoisture))
+		bad.Add("wettest", m.MaxMoisture.String(), fmt.Sprintf("from the driest, %v, to 500%%", m.MinMoisture))
 	}
 	coefficient("swell", m.Swell24h, maxPerPercent)
 	if m.Bow != nil {
-		bad.under("spring", m.Bow.validate())
+		bad.Under("spring", m.Bow.validate())
 	}
 	for i, g := range m.Gaps {
 		at := fmt.Sprintf("gaps[%d].", i)
 		if i > 0 && g.Below <= m.Gaps[i-1].Below {
-			bad.add(at+"below", g.Below.String(), "more than the one before")
+			bad.Add(at+"below", g.Below.String(), "more than the one before")
 		}
 		if g.Gap < 0 || g.Gap > maxSection {
-			bad.add(at+"gap", g.Gap.About(), "zero or more, at most 1000 ft")
+			bad.Add(at+"gap", g.Gap.About(), "zero or more, at most 1000 ft")
 		}
 		if g.Per <= 0 {
-			bad.add(at+"per", g.Per.About(), "more than zero")
+			bad.Add(at+"per", g.Per.About(), "more than zero")
 		}
 	}
 	for i, l := range m.Lengths {
 		if l <= 0 {
-			bad.add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than zero")
+			bad.Add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than zero")
 		}
 	}
-	return bad.err()
+	return bad.Err()
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -202,47 +203,47 @@ const maxSection = 1000 * measure.Foot
 // Validate returns nil if the profile can be used, or a [*measure.FieldError] for
 // every fault, joined.
 func (p Profile) Validate() error {
-	var bad faults
+	var bad fault.List
 	if p.Name == "" {
-		bad.add("name", "", "a name")
+		bad.Add("name", "", "a name")
 	}
 	if int(p.Role) >= len(roleNames) {
-		bad.add("use", p.Role.String(), oneOf("a role", roleNames[:]))
+		bad.Add("use", p.Role.String(), oneOf("a role", roleNames[:]))
 	}
 	if p.Thickness <= 0 || p.Thickness > maxSection {
-		bad.add("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
+		bad.Add("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Width <= 0 || p.Width > maxSection {
-		bad.add("width", p.Width.About(), "more than zero, at most 1000 ft")
+		bad.Add("width", p.Width.About(), "more than zero, at most 1000 ft")
 	}
 	if p.Face < 0 {
-		bad.add("face", p.Face.About(), "zero or more")
+		bad.Add("face", p.Face.About(), "zero or more")
 	}
 	if p.Spring < 0 || p.Spring >= rightAngle {
-		bad.add("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
+		bad.Add("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
 	}
 	if int(p.Inside) >= len(insideNames) {
-		bad.add("inside", p.Inside.String(), oneOf("a joint", insideNames[:]))
+		bad.Add("inside", p.Inside.String(), oneOf("a joint", insideNames[:]))
 	}
 	switch {
 	case p.StripJoint < 0 || p.StripJoint > maxSection:
-		bad.add("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
+		bad.Add("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
 	case p.StripJoint > 0 && !p.ButtSpliced:
-		bad.add("joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced (plain)")
+		bad.Add("joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced (plain)")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
-		bad.add("symmetry", p.Symmetry.String(), oneOf("a symmetry", symmetryNames[:]))
+		bad.Add("symmetry", p.Symmetry.String(), oneOf("a symmetry", symmetryNames[:]))
 	}
 	for i, l := range p.Lengths {
 		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.MillShort {
-			bad.add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
+			bad.Add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
 		}
 	}
 	if p.EndTrim < 0 || p.EndTrim > maxSection {
-		bad.add("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
+		bad.Add("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
 	}
 	if p.MillShort < 0 || p.MillShort > maxSection {
-		bad.add("short", p.MillShort.About(), "zero or more, at most 1000 ft")
+		bad.Add("short", p.MillShort.About(), "zero or more, at most 1000 ft")
 	}
-	return bad.err()
+	return bad.Err()
 }

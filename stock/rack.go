@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -110,14 +111,14 @@ func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 // an ID that another has, a negative length to keep, a record without an ID or with that
 // of another. Call it for a rack that people edit, before anything else.
 func (r Rack) Validate() error {
-	var bad faults
+	var bad fault.List
 	const keep = "zero (for everything) or more"
 	if r.Keep < 0 {
-		bad.add("keep", r.Keep.About(), keep)
+		bad.Add("keep", r.Keep.About(), keep)
 	}
 	for i, k := range r.Rules {
 		if k.Keep < 0 {
-			bad.add(fmt.Sprintf("rules[%d].keep", i), k.Keep.About(), keep)
+			bad.Add(fmt.Sprintf("rules[%d].keep", i), k.Keep.About(), keep)
 		}
 	}
 	named := slices.ContainsFunc(r.Offcuts, func(o Offcut) bool { return o.Profile != "" })
@@ -125,32 +126,32 @@ func (r Rack) Validate() error {
 	for i, o := range r.Offcuts {
 		path := fmt.Sprintf("offcuts[%d]", i)
 		if ids[o.ID] {
-			bad.add(path+".id", o.ID, "an ID that no other offcut has, or none")
+			bad.Add(path+".id", o.ID, "an ID that no other offcut has, or none")
 		}
 		if named && o.Profile == "" {
-			bad.add(path+".profile", "", "a name, because another offcut has one")
+			bad.Add(path+".profile", "", "a name, because another offcut has one")
 		}
-		bad.under(path, o.validate())
+		bad.Under(path, o.validate())
 		ids[o.ID] = o.ID != ""
 	}
 	seen := make(map[string]bool, len(r.Applied))
 	for i, d := range r.Applied {
 		if d.ID == "" || seen[d.ID] {
-			bad.add(fmt.Sprintf("done[%d].id", i), d.ID, "a name that no other change has")
+			bad.Add(fmt.Sprintf("done[%d].id", i), d.ID, "a name that no other change has")
 		}
 		seen[d.ID] = true
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // validate returns what is wrong with the offcut by itself.
 func (o Offcut) validate() error {
-	var bad faults
+	var bad fault.List
 	if o.Length <= 0 {
-		bad.add("length", o.Length.About(), "more than zero")
+		bad.Add("length", o.Length.About(), "more than zero")
 	}
 	if o.Count < 0 {
-		bad.add("count", strconv.Itoa(o.Count), "zero (for one) or more")
+		bad.Add("count", strconv.Itoa(o.Count), "zero (for one) or more")
 	}
-	return bad.err()
+	return bad.Err()
 }

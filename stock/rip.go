@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -58,34 +59,34 @@ func (r Rip) Blank() (RipResult, error) {
 	if 0 < r.Safe && r.Safe <= maxSection {
 		safe = r.Safe
 	}
-	var bad faults
+	var bad fault.List
 	length := func(field string, l, least measure.Length, want string) {
 		if l < least || l > maxSection {
-			bad.add(field, l.About(), want+", at most 1000 ft")
+			bad.Add(field, l.About(), want+", at most 1000 ft")
 		}
 	}
 	length("width", r.Width, 1, "more than zero")
 	if r.Strip < safe {
-		bad.add("strip", r.Strip.About(), fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
+		bad.Add("strip", r.Strip.About(), fmt.Sprintf("at least %v, the narrowest that is safe to rip", safe.About()))
 	}
 	length("kerf", r.Kerf, 0, "zero or more")
 	if r.FinishedEdges < 0 || r.FinishedEdges > 2 {
-		bad.add("finished_edges", strconv.Itoa(r.FinishedEdges), "0, 1 or 2")
+		bad.Add("finished_edges", strconv.Itoa(r.FinishedEdges), "0, 1 or 2")
 	}
 	length("trim", r.Trim, 0, "zero or more")
 	length("safe", r.Safe, 0, "zero or more")
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return RipResult{}, err
 	}
 	finished := r.FinishedEdges
 	width := r.Width - measure.Length(2-finished)*r.Trim
 	switch {
 	case r.Strip > width:
-		bad.add("strip", r.Strip.About(), fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
+		bad.Add("strip", r.Strip.About(), fmt.Sprintf("at most %v, what is left of the blank", max(0, width).About()))
 	case (width+r.Kerf)/(r.Strip+r.Kerf) > maxStrips:
-		bad.add("strip", r.Strip.About(), "wider: a blank gives at most a million strips")
+		bad.Add("strip", r.Strip.About(), "wider: a blank gives at most a million strips")
 	}
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return RipResult{}, err
 	}
 	n := int((width + r.Kerf) / (r.Strip + r.Kerf))

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -65,25 +66,25 @@ const spliceLimit = 1 << 60
 
 // validate returns what is wrong with the rule for a run of the length.
 func (r SpliceRule) validate(length measure.Length) error {
-	var bad faults
+	var bad fault.List
 	for i, x := range r.At {
 		switch {
 		case x <= 0 || x >= length:
-			bad.add(fmt.Sprintf("at[%d]", i), x.About(), "a position within the run's length of "+length.About())
+			bad.Add(fmt.Sprintf("at[%d]", i), x.About(), "a position within the run's length of "+length.About())
 		case i > 0 && x <= r.At[i-1]:
-			bad.add(fmt.Sprintf("at[%d]", i), x.About(), "more than the one before")
+			bad.Add(fmt.Sprintf("at[%d]", i), x.About(), "more than the one before")
 		}
 	}
 	if r.Overlap < -spliceLimit || r.Overlap > spliceLimit {
-		bad.add("overlap", r.Overlap.About(), "a lap shorter than the run")
+		bad.Add("overlap", r.Overlap.About(), "a lap shorter than the run")
 	}
 	if r.Clear < 0 || r.Clear > spliceLimit {
-		bad.add("clear", r.Clear.About(), "zero or more, and less than the run")
+		bad.Add("clear", r.Clear.About(), "zero or more, and less than the run")
 	}
 	if r.MinPart < 0 || r.MinPart > spliceLimit {
-		bad.add("min_part", r.MinPart.About(), "zero or more, and less than the run")
+		bad.Add("min_part", r.MinPart.About(), "zero or more, and less than the run")
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // usable reports whether the numbers of the rule and two lengths are in range and in order.
@@ -228,7 +229,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	}
 	early, late := r.Splice.halves()
 	ps := make([]Piece, 0, n+1)
-	var bad faults
+	var bad fault.List
 	for i := range n + 1 {
 		p, from, to := whole, measure.Length(0), r.Length
 		p.Part, p.Parts = i+1, n+1
@@ -252,12 +253,12 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 		}
 		if p.Length < r.Splice.least() {
 			k := min(i, n-1)
-			bad.add(fmt.Sprintf("at[%d]", k), at[k].About(),
+			bad.Add(fmt.Sprintf("at[%d]", k), at[k].About(),
 				fmt.Sprintf("a position that leaves parts of at least %v; this one leaves %v", r.Splice.least().About(), p.Length.About(r.Length)))
 		}
 		ps = append(ps, p)
 	}
-	if err := bad.err(); err != nil {
+	if err := bad.Err(); err != nil {
 		return nil, err
 	}
 	return ps, nil
@@ -266,16 +267,16 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 // allows returns nil if the rule of the run makes sense and allows the positions, or every
 // fault.
 func (r Run) allows(at []measure.Length) error {
-	var bad faults
+	var bad fault.List
 	if r.Length < 0 || r.Length > spliceLimit {
-		bad.add("length", r.Length.About(), "zero or more, and no longer than a run is")
+		bad.Add("length", r.Length.About(), "zero or more, and no longer than a run is")
 	}
-	bad.under("splice", r.Splice.validate(r.Length))
-	if err := bad.err(); err != nil {
+	bad.Under("splice", r.Splice.validate(r.Length))
+	if err := bad.Err(); err != nil {
 		return err
 	}
 	if most := r.Splice.MaxSplices; most > 0 && len(at) > most {
-		bad.add("at", fmt.Sprintf("%d splices", len(at)), fmt.Sprintf("at most %d", most))
+		bad.Add("at", fmt.Sprintf("%d splices", len(at)), fmt.Sprintf("at most %d", most))
 	}
 	avoid := r.Splice.Avoid
 	if !slices.IsSorted(avoid) { // nothing has looked at these
@@ -300,10 +301,10 @@ func (r Run) allows(at []measure.Length) error {
 			want = "one of the positions that the run allows"
 		}
 		if want != "" {
-			bad.add(fmt.Sprintf("at[%d]", i), x.About(), want)
+			bad.Add(fmt.Sprintf("at[%d]", i), x.About(), want)
 		}
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // halves returns what the part at the left of a splice and the one at its right

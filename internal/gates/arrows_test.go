@@ -24,9 +24,9 @@ var arrows = []struct {
 }{
 	{".", nil},
 	{"measure", []string{"internal/explicit", "internal/suited"}},
-	{"stock", []string{"measure", "internal/explicit"}},
+	{"stock", []string{"measure", "internal/explicit", "internal/fault"}},
 	{"stock/joint", []string{"measure", "stock"}},
-	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit"}},
+	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/natural"}},

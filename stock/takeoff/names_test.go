@@ -16,8 +16,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// codes are the texts of the codes as 0.9.0 wrote them, in the order in which findings of a
-// room come: files and programs hold them.
+// codes are the texts of the codes, in the order in which findings of a room come. They
+// stand in people's files and programs and never change; new ones are added.
 var codes = []string{
 	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter", "missed meter", "top and bottom", "casing fit",
 	"opening fit", "sliver", "thick base", "short return", "high crown", "splice seen", "ceiling angle", "out of level",
