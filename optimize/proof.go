@@ -34,7 +34,8 @@ import (
 //
 // Unit divides the cost of every stick (its price, or its length where the
 // objective is LeastLength): every plan's cost is a multiple of it. Values has a number for
-// each of Problem.Pieces, zero or more, and Scale is zero or more.
+// each of Problem.Pieces, zero or more, and Scale is zero or more, and such that Scale*cost(c)/Unit,
+// as K(c) below, is less than 1<<62 for each class: [Check] works sums out exactly or refuses them.
 //
 // Let K(c) be the greatest total value of pieces that one stick of class c
 // holds, each piece at most as often as it is wanted. A plan that uses class c
@@ -43,13 +44,12 @@ import (
 //	(sum of Values*quantity + sum over c of n(c)*(Scale*cost(c)/Unit - K(c))) * Unit / Scale
 //
 // since no stick yields more value than K. The least of that over the box is
-// what the leaf shows, rounded up to a multiple of Unit. With Scale 0, a
-// positive sum shows that the box holds no plan. Values by which a stick may hold 1<<62 or
-// more show nothing: [Check] works sums out exactly or refuses them. The least that any leaf
+// what the leaf shows, rounded up to a multiple of Unit, and zero if it is less. With Scale 0, a
+// positive sum shows that the box holds no plan. The least that any leaf
 // shows is LeafBound or more. Plan.Bound is LeafBound, or greater if the kind is [ProofSearch].
 //
-// With Sums it is rounded up further, as far as to the next sum of what the sticks cost
-// whose counts lie in the box: no plan in it costs anything between. (Where from the
+// With Sums, what is less than LeafBound is rounded up further, to the next sum of what the sticks cost
+// whose counts lie in the box, or to LeafBound if there is none below it: no plan in the box costs anything between. (Where from the
 // least cost in the box on to LeafBound there are more than 2,097,152 multiples of
 // the greatest common divisor of the costs of the classes that the box leaves open, each
 // multiple counts as such a sum.)
@@ -237,7 +237,8 @@ const (
 	// ProofNone: nothing but that no cost is below zero.
 	ProofNone ProofKind = iota
 	// ProofMaterial: one leaf whose values are in proportion to the lengths
-	// with kerf. The sticks must be long enough in total.
+	// with kerf. The sticks must be long enough in total. For K, what a stick holds, [Check]
+	// takes what its length is worth at that rate, rounded down, or all pieces that fit it, whichever is less.
 	ProofMaterial
 	// ProofDual: one leaf over all counts, its values from a linear program.
 	ProofDual
