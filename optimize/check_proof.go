@@ -15,10 +15,42 @@ type evidence struct {
 	size  []int64      // per piece, a kerf added
 	count []int64      // per piece
 	steps *effort
-	best  []int64 // per class: K or an upper bound, for the values in shared
-	exact []bool  // per class: whether best is K
-	from  []int64 // per class: the value below which best need not be exact
-	value []int64 // the values that best belongs to
+	known recent[holding]
+}
+
+// holding is what sticks of each class hold by some values.
+type holding struct {
+	best  []int64 // K or an upper bound; below zero: not worked out yet
+	exact []bool  // whether best is K
+	from  []int64 // the value below which best need not be exact
+}
+
+// recent remembers something of the last values that leaves had. Leaves of a tree come
+// back to values, but those of a hostile proof must not fill the memory.
+type recent[T any] []struct {
+	values leaf
+	about  *T
+}
+
+// of returns what is remembered of a leaf's values, new if there is nothing.
+func (r *recent[T]) of(l *leaf) (about *T, known bool) {
+	for k := range *r {
+		v := &(*r)[k].values
+		if v.Scale == l.Scale && v.Spare == l.Spare && slices.Equal(v.Values, l.Values) && slices.Equal(v.Parts, l.Parts) {
+			at := (*r)[k]
+			copy((*r)[1:k+1], (*r)[:k])
+			(*r)[0] = at
+			return at.about, true
+		}
+	}
+	if len(*r) < 8 {
+		*r = append(*r, (recent[T]{{}})...)
+	}
+	copy((*r)[1:], *r)
+	about = new(T)
+	(*r)[0].values = leaf{Scale: l.Scale, Spare: l.Spare, Values: l.Values, Parts: l.Parts}
+	(*r)[0].about = about
+	return about, false
 }
 
 type stickClass struct {
@@ -240,37 +272,43 @@ func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
 			return 0, nil, e.steps.cause
 		}
-		n, exact, ok := e.numerator(l, pr)
+		shown, exact, known, ok := e.shownBy(l, pr)
 		if !ok {
 			return 0, nil, tooGreat(k)
 		}
 		if !exact {
 			open = append(open, fmt.Sprintf("the best pattern for the values of leaf %d", k))
 		}
-		shown := int64(0)
-		switch {
-		case n.sign() <= 0:
-		case l.Scale == 0:
-			continue // no plan in this box
-		default:
-			units := n.ceilDiv(l.Scale)
-			if units > math.MaxInt64/pr.unit {
-				continue // dearer than any plan can be
-			}
-			shown = units
+		if !known {
+			open = append(open, fmt.Sprintf("which sums of costs the box of leaf %d holds", k))
 		}
-		if l.Sums {
-			var known bool
-			if shown, known = e.outlay(l, pr.unit).next(shown, pr.leafBound/pr.unit, e.steps); !known {
-				open = append(open, fmt.Sprintf("which sums of costs the box of leaf %d holds", k))
-			}
-			if shown > math.MaxInt64/pr.unit {
-				continue
-			}
-		}
-		least = min(least, shown*pr.unit)
+		least = min(least, shown)
 	}
 	return least, open, nil
+}
+
+// shownBy returns what a leaf shows, as a cost, the greatest there is where no plan is in its box;
+// less where not all is exact or the sums of costs are not known. It is not ok where numbers leave their range.
+func (e *evidence) shownBy(l *leaf, pr *exhibit) (shown int64, exact, known, ok bool) {
+	n, exact, ok := e.numerator(l, pr)
+	if !ok {
+		return 0, false, false, false
+	}
+	units := int64(0)
+	if n.sign() > 0 {
+		if l.Scale == 0 {
+			return math.MaxInt64, exact, true, true
+		}
+		units = n.ceilDiv(l.Scale)
+	}
+	known = true
+	if l.Sums && units <= math.MaxInt64/pr.unit {
+		units, known = e.outlay(l, pr.unit).next(units, pr.leafBound/pr.unit, e.steps)
+	}
+	if units > math.MaxInt64/pr.unit {
+		return math.MaxInt64, exact, known, true // dearer than any plan can be
+	}
+	return units * pr.unit, exact, known, true
 }
 
 // tooGreat is the error of a leaf whose sums cannot be worked out exactly. What they
@@ -286,13 +324,11 @@ func (e *evidence) numerator(l *leaf, pr *exhibit) (sum int128, exact, ok bool) 
 	for i, v := range l.Values {
 		sum = sum.add(mul(v, e.count[i]))
 	}
-	if !slices.Equal(e.value, l.Values) {
-		e.value = l.Values
-		e.best = make([]int64, len(e.class))
-		e.exact = make([]bool, len(e.class))
-		e.from = make([]int64, len(e.class))
-		for c := range e.best {
-			e.best[c] = -1
+	h, known := e.known.of(l)
+	if !known {
+		*h = holding{make([]int64, len(e.class)), make([]bool, len(e.class)), make([]int64, len(e.class))}
+		for c := range h.best {
+			h.best[c] = -1
 		}
 	}
 	var bag []lot
@@ -310,18 +346,18 @@ func (e *evidence) numerator(l *leaf, pr *exhibit) (sum int128, exact, ok bool) 
 		if l.Lo[c] == 0 {
 			from = cost
 		}
-		if e.best[c] < 0 || e.from[c] > from {
+		if h.best[c] < 0 || h.from[c] > from {
 			if bag == nil {
 				bag = e.bag(l.Values)
 			}
-			e.from[c] = from
-			e.best[c], e.exact[c] = fill(bag, e.class[c].room, from, pr.kind == ProofMaterial, e.steps)
+			h.from[c] = from
+			h.best[c], h.exact[c] = fill(bag, e.class[c].room, from, pr.kind == ProofMaterial, e.steps)
 		}
-		if e.best[c] == tooMuch {
+		if h.best[c] == tooMuch {
 			return int128{}, false, e.steps.left < 0
 		}
-		exact = exact && e.exact[c]
-		gain := cost - max(e.best[c], from)
+		exact = exact && h.exact[c]
+		gain := cost - max(h.best[c], from)
 		n := l.Lo[c]
 		if gain < 0 {
 			n = l.Hi[c]

@@ -390,42 +390,55 @@ func (e *ruleEvidence) covered(x *exhibit) coverage {
 // Sums of costs are looked at as far as the claim: no more has to be shown.
 func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
-	var values *leaf // what most belongs to; its box is another
-	var most []int64
+	type holding struct {
+		most  []int64
+		exact bool
+	}
+	var known recent[holding]
 	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(l.Lo) + len(l.Values) + len(l.Parts) + len(e.p.Runs))) {
 			return 0, false, e.steps.cause
 		}
-		if values == nil || l.Scale != values.Scale || l.Spare != values.Spare || !slices.Equal(l.Values, values.Values) || !slices.Equal(l.Parts, values.Parts) {
-			var exact, ok bool
-			if most, exact, ok = e.most(l, x.unit); !ok {
+		h, seen := known.of(l)
+		if !seen {
+			var ok bool
+			if h.most, h.exact, ok = e.most(l, x.unit); !ok {
 				return 0, false, tooGreat(k)
 			}
-			sure = sure && exact
-			values = &leaf{Scale: l.Scale, Spare: l.Spare, Values: l.Values, Parts: l.Parts}
+			sure = sure && h.exact
 		}
-		var sum int128
-		exact := most != nil
-		if exact {
-			sum, exact = e.sum(l, x.unit, most)
-		}
-		if sum.over {
+		v, exact, ok := e.shownBy(l, x.unit, h.most, claim, least)
+		if !ok {
 			return 0, false, tooGreat(k)
 		}
-		v := int64(0)
-		if exact {
-			v = atLeast(sum, l.Scale, x.unit)
-		}
 		sure = sure && exact
-		if l.Sums && v < min(claim, least) {
-			if o := e.outlay(l); o != nil {
-				v, exact = o.next(v, claim, e.steps)
-				sure = sure && exact
-			}
-		}
 		least = min(least, v)
 	}
 	return least, sure, nil
+}
+
+// shownBy returns what one leaf shows, by the most that sticks of each class hold, nil where that
+// is not known, and whether nothing was left out. Sums of costs are looked at below the claim and
+// the least of the other leaves. It is not ok where sums leave their range.
+func (e *ruleEvidence) shownBy(l *leaf, unit int64, most []int64, claim, least int64) (v int64, exact, ok bool) {
+	var sum int128
+	if exact = most != nil; exact {
+		sum, exact = e.sum(l, unit, most)
+	}
+	if sum.over {
+		return 0, false, false
+	}
+	if exact {
+		v = atLeast(sum, l.Scale, unit)
+	}
+	if l.Sums && v < min(claim, least) {
+		if o := e.outlay(l); o != nil {
+			var known bool
+			v, known = o.next(v, claim, e.steps)
+			exact = exact && known
+		}
+	}
+	return v, exact, true
 }
 
 // atLeast returns the cost that a leaf's sum shows.

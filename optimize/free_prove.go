@@ -3,6 +3,7 @@ package optimize
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	bp "example.com/longpoint/internal/branchprice"
@@ -53,6 +54,9 @@ func (f *free) unsealed(ctx context.Context, plan *Plan, r *bp.Result) *unsealed
 				pr.LeafBound = min(v, plan.Bound)
 			}
 		}
+		if pr.LeafBound > 0 && (len(leaves) > 1 || pr.LeafBound < plan.Bound) {
+			e.shorten(pr)
+		}
 		switch {
 		case pr.LeafBound == 0:
 			pr.Leaves = nil
@@ -65,6 +69,23 @@ func (f *free) unsealed(ctx context.Context, plan *Plan, r *bp.Result) *unsealed
 		}
 	}
 	return pr
+}
+
+// shorten makes a proof of several leaves, or of one that shows part of the bound, take fewer
+// bytes.
+func (e *ruleEvidence) shorten(pr *unsealed) {
+	short := *pr
+	short.Leaves = slices.Clone(pr.Leaves)
+	shorten(short.Leaves, func(values *leaf) func(*leaf) bool {
+		most, exact, ok := e.most(values, pr.Unit)
+		return func(l *leaf) bool {
+			v, known, fits := e.shownBy(l, pr.Unit, most, pr.LeafBound, math.MaxInt64)
+			return exact && ok && known && fits && v >= pr.LeafBound
+		}
+	})
+	if v, sure, err := e.shown(short.exhibit(), pr.LeafBound); err == nil && sure && v >= pr.LeafBound {
+		pr.Leaves = short.Leaves
+	}
 }
 
 // keepPrices marks a leaf whose values are no prices, see Plan.PieceValues: some stick holds more than it costs, or may.
@@ -148,8 +169,8 @@ func (f *free) leaves(in []bp.Leaf, of []int) ([]leaf, bool) {
 					l.Values[id] = v
 				}
 			}
-			if !it.part || v == 0 {
-				continue
+			if !it.part || v == 0 && len(in) == 1 {
+				continue // several leaves have parts of the same lengths
 			}
 			at, known := slices.BinarySearchFunc(l.Parts, int64(it.length), func(q proof.Part, x int64) int { return cmp.Compare(q.Length, x) })
 			if known {

@@ -81,6 +81,7 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 		}
 		if shown >= pr.LeafBound {
 			in.keepPrices(pr, &steps)
+			in.shorten(ctx, plan, pr, min(shown, plan.Bound))
 			return nil
 		}
 		if len(open) == 0 {
@@ -94,6 +95,30 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 		}
 	}
 	return nil
+}
+
+// shorten makes a proof of several leaves, or of one that shows part of the bound, take fewer
+// bytes and show as much, that much. Values of one leaf that shows all are prices, and stay as they are.
+func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much int64) {
+	if pr.kind != ProofTree && pr.kind != ProofSearch {
+		return
+	}
+	steps := hurried(min(max(selfCheckSteps, plan.Work/4), auditSteps), func() error { return meter.Ended(ctx) })
+	short := *pr
+	short.Leaves = slices.Clone(pr.Leaves)
+	x := short.exhibit()
+	e := gather(in.problem, &steps)
+	shorten(short.Leaves, func(*leaf) func(*leaf) bool {
+		own := *e
+		own.known = nil // it remembers these values only
+		return func(l *leaf) bool {
+			shown, exact, known, ok := own.shownBy(l, x)
+			return ok && exact && known && shown >= much && steps.left >= 0
+		}
+	})
+	if shown, _, err := showPlain(in.problem, x, &steps); err == nil && shown >= much {
+		pr.Leaves = short.Leaves
+	}
 }
 
 // keepPrices makes the values of a proof's one leaf prices, see Plan.PieceValues: no stick of
