@@ -1,7 +1,9 @@
 package optimize_test
 
 import (
+	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"math"
 	"testing"
@@ -39,6 +41,23 @@ func manyLeaves(n, classes int) func(testing.TB) (optimize.Problem, *optimize.Pl
 			pr.Leaves = append(pr.Leaves, l)
 		}
 		seal(t, plan, pr)
+		return p, plan
+	}
+}
+
+// manyValues is a proof of one leaf, and of so many values that no leaf has.
+func manyValues(n int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
+	return func(testing.TB) (optimize.Problem, *optimize.Plan) {
+		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1000, Price: 7}}, Pieces: []stock.Piece{{Length: 700}}}
+		plan := onePattern(1, 300)
+		plan.Cost, plan.Bound, plan.Proven = 7, 7, true
+		data := binary.AppendVarint(nil, 7)                         // unit
+		data = binary.AppendVarint(data, 7)                         // leaf bound
+		data = append(data, 1, 1, 0, 0)                             // classes, pieces, charges, lists
+		data = binary.AppendUvarint(data, uint64(n))                // rows
+		data = append(data, bytes.Repeat([]byte{2, 0, 0, 2}, n)...) // scale 1, no spare, no list, value 1
+		data = append(data, 1, 0, 0, 2)                             // one leaf of the first row, 0 to 1
+		plan.Proof = optimize.ProofOf(optimize.ProofDual, string(data))
 		return p, plan
 	}
 }
@@ -139,6 +158,7 @@ var wideChecks = []checkable{
 // deepChecks are proofs that take all the steps that a check has, or many.
 var deepChecks = []checkable{
 	{"10^4 leaves, 20 classes", manyLeaves(1e4, 20)},
+	{"10^6 values of no leaf", manyValues(1e6)},
 	{"hard values", hardValues(func(*optimize.Problem) {})},
 	{"hard values, most pieces", hardValues(func(p *optimize.Problem) { p.Rules.MaxPieces = 60 })},
 	{"a run of 3,000 positions", splicedRun(3000, 0)},

@@ -279,7 +279,7 @@ func ExampleProof() {
 		fmt.Println(report)
 	}
 	// Output:
-	// tree, 57 bytes: {"version":1,"kind":"tree","data":"ZKxmAgIAAAKAgICAgICABAAAgICAgICAgFwAgICAgICAgAQAAICAgICAgIBIAAIBAAYADgMBAAgO"}
+	// tree, 25 bytes: {"version":1,"kind":"tree","data":"ZKxmAgIAAAEgAADgBQACAQAGAA4BAQAIDg=="}
 	// bound 6550 shown
 	// bound 0 shown of 6550 claimed: nothing stored
 }
