@@ -1,0 +1,129 @@
+package replan_test
+
+import (
+	"context"
+	"encoding/json"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/replan"
+	"example.com/longpoint/stock"
+)
+
+// All faults are reported at once, in the order of the data, each at its place.
+func TestReplanReportsAllFaults(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}, {Length: 6 * measure.Foot, Price: 90}},
+		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 4}, {Length: 3 * measure.Foot}},
+	}
+	plan := mustSolve(t, p)
+	_, err := replan.Solve(context.Background(), p, plan, replan.Progress{
+		Cut:     []int{-1, 99},
+		Started: []replan.Started{{Stick: 2}, {Stick: 0, Pieces: []int{7, 1, 9}, Left: -1}},
+		Owned: []replan.Owned{{Stick: 0}, {Stick: -1, Place: replan.PlaceWhole}, {Stick: 1, Place: replan.PlaceWhole, Count: -1, Refund: -2, Length: -3},
+			{Stick: 1, Place: replan.PlaceLeftover, Length: 7 * measure.Foot, Refund: 1}, {Stick: 1, Place: replan.PlaceStarted}},
+		Spoiled: []replan.Spoiled{{Piece: 2}},
+		Supply:  []replan.Supply{{Stick: 0, Left: -1}, {Stick: 0}},
+	}, nil)
+	want := []string{
+		"progress.cut[0]", "progress.cut[1]",
+		"progress.started[0].stick", "progress.started[1].pieces[0]", "progress.started[1].pieces[2]", "progress.started[1].left",
+		"progress.owned[0].place", "progress.owned[1].stick", "progress.owned[2].length", "progress.owned[2].refund", "progress.owned[2].count",
+		"progress.owned[3].length", "progress.owned[3].refund", "progress.owned[4].place",
+		"progress.spoiled[0].piece",
+		"progress.supply[0].left", "progress.supply[1].stick",
+	}
+	var got []string
+	for e := range measure.FieldErrors(err) {
+		got = append(got, e.Field)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q\nwant\n%q", got, want)
+	}
+	// A problem and a plan that are wrong come first, by their own names.
+	p.Kerf, p.Sticks[1].TrimEnd = -1, -1
+	_, err = replan.Solve(context.Background(), p, plan, replan.Progress{Cut: []int{-1}}, nil)
+	got = nil
+	for e := range measure.FieldErrors(err) {
+		got = append(got, e.Field)
+	}
+	slices.Sort(got)
+	if !slices.Equal(got, []string{"problem.kerf", "problem.sticks[1].trim_end"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+// Whatever the progress, no fault is without a place in it, and they are a hundred at most.
+func TestReplanFaultsHaveAPlace(t *testing.T) {
+	faults := 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		p := tinyBase(r)
+		features[r.IntN(len(features))].Add(r, &p)
+		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 1 << 18})
+		if err != nil {
+			continue
+		}
+		d := onPlan(r, &p, plan)
+		for range 1 << r.IntN(9) {
+			nonsense(r, &p, plan, &d)
+		}
+		_, err = replan.Solve(context.Background(), p, plan, d, &optimize.Options{Work: 1 << 16})
+		text, merr := json.Marshal(d)
+		if merr != nil {
+			t.Fatal(merr) // a place that is none
+		}
+		var tree any
+		if err := json.Unmarshal(text, &tree); err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for e := range measure.FieldErrors(err) {
+			if path, ok := strings.CutPrefix(e.Field, "progress."); !ok || !isIn(tree, path) {
+				if !strings.HasPrefix(e.Field, "problem.") { // what is left may be too much
+					t.Errorf("seed %d: %v\n%s", seed, e, text)
+				}
+			}
+			if e.Value == "" || e.Want == "" {
+				t.Errorf("seed %d: %v says too little", seed, e)
+			}
+			n++
+		}
+		if n > 100 {
+			t.Errorf("seed %d: %d faults", seed, n)
+		}
+		faults += n
+	}
+	if faults < 1000 {
+		t.Errorf("%d faults", faults)
+	}
+}
+
+// isIn reports whether JSON has what a path names; the last name may be left out, as zeros are.
+func isIn(tree any, path string) bool {
+	parts := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
+	for k, name := range parts {
+		switch v := tree.(type) {
+		case map[string]any:
+			next, ok := v[name]
+			if !ok {
+				return k == len(parts)-1
+			}
+			tree = next
+		case []any:
+			i, err := strconv.Atoi(name)
+			if err != nil || i < 0 || i >= len(v) {
+				return false
+			}
+			tree = v[i]
+		default:
+			return false
+		}
+	}
+	return true
+}
