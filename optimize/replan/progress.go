@@ -5,12 +5,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Progress says how far the work on a plan has come, and what went otherwise. The zero
-// value is a plan on which nothing has been done.
+// Progress says what has been done of a plan, and what went wrong. The zero value says that
+// nothing has been done.
 //
-// Each stick is counted once: one that is cut completely is in Cut, one that was started or
-// was cut in another way is in Started, one that is whole is in Owned, and what is in none of
-// them is still to be bought. Pieces are numbered as in [optimize.Pattern.Pieces]: the parts
+// Count each stick once: in Cut if it is cut completely as planned, in Started if it is cut
+// in part or in another way, in Owned if it is whole and on hand. All others are still to be
+// bought. Pieces are numbered as in [optimize.Pattern.Pieces]: the parts
 // of runs after Problem.Pieces.
 type Progress struct {
 	// Cut is how many sticks have been cut completely as planned, by index in Plan.Patterns.
@@ -20,18 +20,17 @@ type Progress struct {
 	// Started are sticks that have been cut in part, or in another way than planned.
 	Started []Started `json:"started,omitempty"`
 
-	// Owned is what else is on hand. With PlaceWhole, sticks that are bought and not cut;
-	// with PlaceLeftover, what is left of sticks in Cut as far as it can be used: offcuts, and
-	// what can be had from spoiled pieces. Other places are an error. All of it is used
-	// before anything is bought.
+	// Owned is what else is on hand: with PlaceWhole, sticks that are bought and not cut; with
+	// PlaceLeftover, offcuts of sticks in Cut and what can still be used of spoiled pieces.
+	// Other places are an error. Stock on hand is free, or worth its refund.
 	Owned []Owned `json:"owned,omitempty"`
 
 	// Spoiled are pieces among those that were cut that have to be cut again.
 	Spoiled []Spoiled `json:"spoiled,omitempty"`
 
-	// Supply corrects how many sticks can still be had, besides those on hand: zero if what
-	// was ordered is missing. Of a stick that it does not name, as many can be had as Limit
-	// leaves.
+	// Supply says how many of some sticks can still be bought: zero if what was ordered is
+	// missing. Of any other stick the supplier has what Limit leaves after those that are cut,
+	// started or on hand.
 	Supply []Supply `json:"supply,omitempty"`
 }
 

@@ -15,37 +15,38 @@ import (
 // Solve plans what is left of a job after some of it was done and some of it went wrong:
 // pieces that were spoiled, sticks that are missing or short. Nil options are the zero value.
 //
-// The new plan costs the least that can still be paid, as far as Proven says so: what is
-// owned is free, or worth its refund. Among the plans of that cost it keeps what it can of
-// the old one: first it is tried whether everything that can stay may stay, then one old
-// pattern after the other is fixed, sticks on the saw first and then those that yield most
-// pieces, on as many sticks as possible, and what remains is solved again; the pattern
-// stays if the whole costs no more than before. That is a heuristic: another order might
-// keep more. Later ones of Rules.Goals go before keeping; the fewest sticks, the fewest
-// splices and the longest offcut, which decide if no goals are set, come after it. Keeping
-// takes at most a quarter of the work limit (of [optimize.DefaultWork] if there is none)
-// beyond what the search for the least cost may take, which has three quarters of the time
-// if only a deadline sets a limit; Plan.Work counts both. If everything is owned, keeping
-// goes before using less length. The same input gives the same revision.
+// The new plan has the least remaining cost, as far as Proven says so: stock on hand is free,
+// or worth its refund. Among plans of that cost Solve keeps as much of the old plan as it can.
+// It first tries to keep everything that can still be cut. If the rest then costs more, it
+// fixes old patterns one by one, those of started sticks first and then those that yield most
+// pieces, each on as many sticks as possible, and solves the rest again; a pattern stays if
+// the whole costs no more. That is a heuristic: another order might keep more. Goals of
+// Rules.Goals after the cost go before keeping; if there are none, the fewest sticks, the
+// fewest splices and the longest offcut come after it. If everything is owned, keeping goes
+// before using less length.
+//
+// Keeping takes at most a quarter of the work limit, in addition to the search for the least
+// cost; if only a deadline sets a limit, that search has three quarters of the time. Plan.Work
+// counts both. The same input gives the same revision.
 //
 // If nothing has been done, problem and plan come back as they are. If a limit ends the
 // search for the least cost before there is any plan, the old plan goes on if it can, with
-// no bound.
+// a bound of zero.
 //
 // The rules of the problem hold for what is left, as if it were a job of its own:
 //
 //   - A run of which nothing has been cut may be spliced elsewhere, and the price of its
-//     splices is in Cost. Of any other the parts are pieces, and their splices are as
-//     good as paid.
-//   - Of groups that come from one stick, whole sets may be done; anything else is an error
-//     of progress.cut, since what is left has to match what is gone. What is left of a group
-//     of one lot comes from the lot of what is cut and not spoiled: see
-//     [optimize.Group.Started]. It is an error if that may be from several lots.
-//   - Bundles, minimums and price breaks hold anew for what is bought, and as many
-//     spare sticks are wanted as before, on hand or not. A charge is not paid again if a
-//     stick of the supplier's has been cut or is on hand.
-//   - A stick that is owned is at home: Rules.MaxTransport does not concern it. What is left
-//     of a stick is straight: with Rules.Nest it shares no cut with what was cut before.
+//     splices is in Cost. The parts of any other run are pieces, and the price of their
+//     splices is taken as paid.
+//   - Groups that come from one stick may be done in whole sets only; anything else is an
+//     error of progress.cut. What is left of a group of one lot comes from the lot of the
+//     pieces that are cut and not spoiled: see [optimize.Group.Started]. It is an error if
+//     those may be from several lots.
+//   - Bundles, minimums and price breaks apply again to what is bought, and as many spare
+//     sticks are wanted as before, on hand or not. A charge is not paid again if a stick of
+//     the supplier's has been cut or is on hand.
+//   - Rules.MaxTransport does not apply to stock on hand. What is left of a stick has a square
+//     end: with Rules.Nest it shares no cut with what was cut before.
 //
 // The plan must be one that [optimize.Check] accepts for the problem; its proof is not
 // verified again. Errors are a *[measure.FieldError] for each bad field of the progress
