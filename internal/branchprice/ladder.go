@@ -37,13 +37,22 @@ type Options struct {
 	Patterns int64
 
 	Brief bool // spend on the goals after the first no more than a share of what that took
+
+	// Start is a plan to begin from, or a part of one: within limits, of no item more than
+	// is wanted. Nil is none.
+	Start *Start
+
+	// Report, if not nil, is told of each better plan and bound, and once about every
+	// Tick steps. With Brief the goals after the first have nothing to tell but that time
+	// passes. False ends the run.
+	Report func(*Event) bool
 }
 
 // Solve finds the plan that is best by the first goal and proves it where it can;
 // among those the best by the second, and so on.
 func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 	mt := meter.New(ctx, o.Work)
-	r := &run{p: p, mt: mt, aim: aim{main: Price}}
+	r := &run{p: p, mt: mt, aim: aim{main: Price}, given: p.picks(o.Start), watch: newWatch(p, mt, o.Report)}
 	r.solve(nil)
 	res := r.result()
 	if r.plan == nil {
@@ -51,6 +60,9 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 	}
 	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
 	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns)}
+	if !o.Brief {
+		l.watch = r.watch
+	}
 	l.settle(Price, r.cost)
 	if o.Brief && !l.sound {
 		return res, levels
@@ -66,6 +78,13 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 		l.mt = mt.Sub(work)
 		levels = append(levels, l.climb(g))
 	}
+	// A goal after an open first one may come upon a plan that is better by the first.
+	crit, _ := value(p, l.plan)
+	res.Cost = crit[Price]
+	if res.Bound = min(res.Bound, res.Cost); res.Bound == res.Cost {
+		res.Stop, levels[0].Proven = Proven, true
+	}
+	levels[0].Value, levels[0].Bound = res.Cost, res.Bound
 	res.Fillings, res.Ways = p.exact(l.plan)
 	res.Work = mt.Used()
 	return res, levels
@@ -79,7 +98,9 @@ type ladder struct {
 	sound bool // every level so far is proven
 
 	offcut int64 // later goals keep an offcut this long, 0: any
+	watch  *watch
 	fewest int64 // no plan has fewer different fillings
+	least  int64 // likewise where bins that are left idle count, too
 	most   int64 // different fillings that later goals may use, 0: any number
 }
 
@@ -90,6 +111,7 @@ func (l *ladder) settle(k int, v int64) {
 
 func (l *ladder) climb(g Goal) Level {
 	var v Level
+	l.watch.climb(l, g)
 	switch g {
 	case FewestSticks:
 		v = l.by(Sticks)
@@ -129,13 +151,18 @@ func (l *ladder) by(k int) Level {
 		p = l.p.asking(l.offcut)
 	}
 	r := &run{p: p, aim: a, mt: l.mt}
+	if l.offcut == 0 && l.least == 0 && l.most == 0 {
+		r.watch = l.watch // whatever it finds will be the plan
+	}
 	r.solve(plan)
 	found := r.plan
 	if found != nil && l.offcut > 0 {
 		found = l.freeOffcut(found, l.offcut)
 	}
-	if found != nil && !l.scattered(found) {
+	if found != nil && !l.undoes(found) {
 		l.plan = found
+		crit, _ := value(l.p, found)
+		l.watch.found(found, crit)
 	}
 	if r.plan == nil {
 		return l.stay(k, -offset)
@@ -176,22 +203,46 @@ func (p *Problem) offcut(plan []pick) int64 {
 	return most
 }
 
+// longestLeft returns the longest offcut of a plan, or the longest bin of a stick in use
+// that is left idle if that is longer.
+func (p *Problem) longestLeft(plan []pick) int64 {
+	most := p.offcut(plan)
+	if !p.stretched() {
+		return most
+	}
+	used := make([]int64, len(p.Bins))
+	for _, q := range plan {
+		if q.col.fill != nil {
+			used[q.col.fill.Bin] += q.n
+		}
+	}
+	for c, n := range p.counts(used) {
+		for _, b := range p.Classes[c].Bins {
+			if used[b] < n {
+				most = max(most, p.Bins[b].Cap-p.Kinds[p.Bins[b].Kind].Kerf)
+			}
+		}
+	}
+	return most
+}
+
 // longest makes the longest single offcut longer: it asks for a plan within the limits that
 // leaves one of such a length, by bisection.
 func (l *ladder) longest() Level {
-	have := l.p.offcut(l.plan)
-	most := l.p.roomiest()
+	have := l.p.longestLeft(l.plan)
+	most := max(have, l.p.roomiest())
 	bound := most // shown, where most is where the search is
 	for have < most && l.mt.Left() {
 		mid := have + (most-have+1)/2
 		plan, certain := l.piece(mid)
-		if plan != nil && l.scattered(plan) {
+		if plan != nil && l.undoes(plan) {
 			plan, certain = nil, false
 		}
 		switch {
 		case plan != nil:
 			l.plan = plan
-			have = max(mid, l.p.offcut(plan))
+			have = max(mid, l.p.longestLeft(plan))
+			l.watch.better(plan)
 		case certain:
 			most, bound = mid-1, mid-1
 		default:
@@ -199,7 +250,9 @@ func (l *ladder) longest() Level {
 		}
 	}
 	bound = max(have, bound)
-	if !l.p.stretched() {
+	if l.p.stretched() {
+		l.least = have
+	} else {
 		l.offcut = have
 	}
 	return Level{have, bound, have == bound}
@@ -364,9 +417,10 @@ func (p *Problem) fillings(plan []pick) int64 {
 	return n
 }
 
-// scattered reports whether a plan has more fillings than a goal before allows.
-func (l *ladder) scattered(plan []pick) bool {
-	return l.most > 0 && l.p.fillings(plan) > l.most
+// undoes reports whether a plan has more fillings, or less left of its best stick, than
+// goals before have come to.
+func (l *ladder) undoes(plan []pick) bool {
+	return l.most > 0 && l.p.fillings(plan) > l.most || l.least > 0 && l.p.longestLeft(plan) < l.least
 }
 
 func (l *ladder) average(crit [criteria]int64) bool {
@@ -400,12 +454,13 @@ func (l *ladder) average(crit [criteria]int64) bool {
 			plan = append(plan, l.plan[j+1:i]...)
 			plan = append(plan, l.plan[i+1:]...)
 			now, ok := value(l.p, plan)
-			ok = ok && (l.offcut == 0 || l.p.offcut(plan) >= l.offcut)
+			ok = ok && (l.offcut == 0 || l.p.offcut(plan) >= l.offcut) && (l.least == 0 || l.p.longestLeft(plan) >= l.least)
 			for k := range criteria {
 				ok = ok && (!l.aim.capped[k] || now[k] <= crit[k])
 			}
 			if ok {
 				l.plan = plan
+				l.watch.better(plan)
 				return true
 			}
 		}

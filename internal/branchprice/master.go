@@ -398,6 +398,7 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 	m.bound, m.scale = -offset, 0
 	has := false
 	for {
+		mt.Pause()
 		st := m.lp.Solve(mt)
 		if st == lp.Stopped {
 			return stopped

@@ -527,6 +527,7 @@ func (s *search) strike(depth int) {
 
 func (s *search) node(depth int) {
 	s.nodes++
+	s.mt.Pause()
 	s.branch(depth)
 	if depth < len(s.out) {
 		for _, j := range s.out[depth] {

@@ -335,3 +335,50 @@ func (p *Problem) deepest() int64 {
 	}
 	return top
 }
+
+// Start is a plan from outside, or a part of one.
+type Start struct {
+	Fillings []Column
+	Ways     [][]int // per run: its arcs, nil where that is open; all nil: all open
+}
+
+// picks restates a start; what is no filling is left out.
+func (p *Problem) picks(s *Start) []pick {
+	if s == nil {
+		return nil
+	}
+	var out []pick
+	for r, w := range s.Ways {
+		if w != nil {
+			c := p.way(r, w)
+			out = append(out, pick{&c, 1})
+		}
+	}
+	for i := range s.Fillings {
+		f := &s.Fillings[i]
+		if x, ok := p.Fill(&f.Filling); ok && f.Count > 0 {
+			out = append(out, pick{&column{fill: &f.Filling, cost: p.costs(&f.Filling, &x)}, f.Count})
+		}
+	}
+	return out
+}
+
+// begin makes a plan of the one from outside: what it lacks is planned as quick does.
+func (r *run) begin() {
+	if len(r.given) == 0 {
+		return
+	}
+	q := r.p.without(r.given)
+	if q == nil {
+		return
+	}
+	left := len(q.Runs) > 0
+	for i := range q.Items {
+		left = left || q.Items[i].Demand > 0
+	}
+	if !left {
+		r.offer(r.given)
+		return
+	}
+	quick(q, r.mt, func(plan []pick) { r.offer(r.p.rest(r.given, plan)) })
+}

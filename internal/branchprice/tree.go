@@ -16,6 +16,7 @@ const (
 	WorkLimit
 	Interrupted
 	Stuck
+	Ended // Options.Report returned false
 )
 
 // Leaf is one part of the space of counts with what shows its bound: the values of
@@ -62,6 +63,8 @@ type run struct {
 	bare      bool  // no quick plans, no dives: for tests
 	stuck     bool
 	dived     [][]int64 // counts that within has tried
+	given     []pick    // a plan from outside, or a part of one
+	watch     *watch    // told of better plans and bounds; nil for none, and in runs within runs
 }
 
 type node struct {
@@ -89,6 +92,7 @@ func (r *run) offer(plan []pick) {
 	}
 	if crit[r.aim.main] < r.cost {
 		r.plan, r.cost, r.crit = plan, crit[r.aim.main], crit
+		r.watch.found(plan, crit)
 	}
 }
 
@@ -104,12 +108,14 @@ func (r *run) solve(seed []pick) {
 		r.cost = r.start
 	}
 	r.bound = -offset
+	r.begin()
 	if seed != nil {
 		r.offer(seed)
 	} else if !r.bare {
 		quick(r.p, r.mt, r.offer)
 	}
 	r.m = newMaster(r.p, r.aim)
+	r.watch.enter("root")
 	r.m.material()
 	if r.aim.main != Worth { // which may be below zero
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
@@ -130,6 +136,7 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		r.bound = max(r.bound, min(queue[at].bound, closed, r.cost))
+		r.watch.bounded(r.bound)
 		if queue[at].bound >= r.cost || !r.mt.Left() || r.start > 0 && r.plan != nil && r.cost <= r.enough {
 			break
 		}
@@ -160,11 +167,14 @@ func (r *run) solve(seed []pick) {
 		if first {
 			first = false
 			r.bound = max(r.bound, min(n.bound, r.cost))
+			r.watch.bounded(r.bound)
 			if r.bare {
 				// The tree alone.
 			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
 				misses := 0
+				r.watch.enter("dive")
 				r.dive(r.m, 0, &misses)
+				r.watch.enter("improve")
 				r.round(10_000_000)
 				r.improve(20)
 			} else if r.cost < noCost {
@@ -180,6 +190,7 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		done := false
+		r.watch.enter("tree")
 		kids, whole := r.branch(n.box)
 		if whole != nil && !r.bare {
 			r.within(whole)
@@ -247,7 +258,7 @@ const seedSteps = 30
 // with it alone.
 func (r *run) seed() {
 	p := r.p
-	for _, q := range r.plan {
+	for _, q := range slices.Concat(r.plan, r.given) {
 		r.m.add(*q.col)
 	}
 	for i := range p.Items {
@@ -523,6 +534,8 @@ func (r *run) result() Result {
 	switch {
 	case r.bound >= r.cost:
 		res.Stop, res.Bound = Proven, r.cost
+	case r.mt.Ended():
+		res.Stop = Ended
 	case r.mt.Gone():
 		res.Stop = Interrupted
 	case !r.mt.Left():

@@ -211,6 +211,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	m.Num = wide.Int{}
 	hasBound, center := false, math.Inf(-1)
 	for {
+		mt.Pause()
 		st := m.LP.Solve(mt)
 		if st == lp.Stopped {
 			return Stopped

@@ -27,8 +27,8 @@ const preferences = 10
 
 // Plans calls yield with one plan after another, each feasible and exact in
 // demand, as the rules of thumb here give them. First fit decreasing is cheap
-// and always among them, however little work is allowed; when the context has
-// ended, one plan has to do.
+// and always among them, however little work is allowed; when the context or
+// the caller has ended the work, one plan has to do.
 func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
 	found := false
 	try := func(cols []model.Column) bool {

@@ -401,6 +401,7 @@ func (s *search) closed() bool {
 // node searches the subtree of the present bounds.
 func (s *search) node(depth int) {
 	s.mt.Tally().Lists++
+	s.mt.Pause()
 	s.branch(depth)
 	s.readmit(depth)
 }

@@ -31,6 +31,14 @@ import (
 // Options limits a run.
 type Options struct {
 	Work int64 // deterministic steps; <= 0 means no limit
+
+	// Start is a plan to begin from, or a part of one: within limits, of no item more
+	// than is wanted. Nil is none.
+	Start []model.Column
+
+	// Report, if not nil, is told of each better plan and bound, and once about every
+	// Tick steps. False ends the run.
+	Report func(*Event) bool
 }
 
 // Stop is why a run ended.
@@ -41,6 +49,7 @@ const (
 	WorkLimit
 	Interrupted // the context ended
 	Stuck       // every method was tried
+	Ended       // Report returned false
 )
 
 // Leaf is one part of the space of how often each bin is used, with the
@@ -104,11 +113,16 @@ type run struct {
 
 	within bool // what a search for a tight packing left
 	brief  bool // one of several tries: no long searches
+
+	report func(*Event) bool // nil for none, and in runs within runs
+	told   int64             // the bound that was reported last
+	start  []model.Column    // the plan from outside
 }
 
 // Solve runs the engine. It keeps nothing between runs.
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
-	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15}
+	r := &run{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15, start: o.Start}
+	r.watch(o.Report)
 	r.solve()
 	r.certify()
 	r.ties()
@@ -120,6 +134,8 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 	case r.bound >= r.cost:
 		res.Stop, res.Bound, res.Stage = Proven, r.cost, r.stage
 		res.LeafBound = min(res.LeafBound, r.cost)
+	case r.mt.Ended():
+		res.Stop = Ended
 	case r.mt.Gone():
 		res.Stop = Interrupted
 	case !r.mt.Left():
@@ -138,6 +154,9 @@ func Solve(ctx context.Context, p *model.Problem, o Options) Result {
 
 func (r *run) solve() {
 	r.stage = Quick
+	if len(r.start) > 0 {
+		r.begin()
+	}
 	construct.Plans(r.p, r.mt, r.offer)
 	r.master = colgen.New(r.p)
 	bound, leaf := material(r.p, r.mt)
@@ -151,6 +170,9 @@ func (r *run) solve() {
 	}
 	r.stage = Root
 	seed(r.master, r.plan)
+	for _, c := range r.start {
+		r.master.Add(c.Bin, c.Uses)
+	}
 	if len(r.p.Bins) == 1 {
 		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
 	}
@@ -291,13 +313,20 @@ func (r *run) descendRoot(work int64) {
 	}
 }
 
-// done reports whether the run is over: proven, or out of work.
-func (r *run) done() bool { return r.bound >= r.cost || !r.mt.Left() }
+// done reports whether the run is over: proven, or out of work. It is a place at which
+// the caller may look.
+func (r *run) done() bool {
+	r.pause()
+	return r.bound >= r.cost || !r.mt.Left()
+}
 
 // offer takes a plan, exact in demand, if it is better than the best.
 func (r *run) offer(cols []model.Column) {
 	if c := construct.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
+		if r.report != nil {
+			r.tell(Event{NewPlan: true})
+		}
 	}
 }
 

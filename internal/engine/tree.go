@@ -137,6 +137,8 @@ func (r *run) tree() {
 		shut(&open[k])
 	}
 	r.leaves, r.leafBound = closed, leafBound
+	// A box that was taken up and not finished may show more than when it was.
+	r.bound = max(r.bound, min(leafBound, r.cost))
 	m.SetBox(dual.Full(r.p))
 }
 

@@ -56,6 +56,11 @@ type Meter struct {
 	over   bool  // the limit was reached
 	gone   bool  // the context ended
 	tally  Tally // of the meter without a parent
+
+	tick  func() bool // of the meter without a parent, see Tick; nil for none
+	each  int64
+	next  int64 // when the tick is due
+	ended bool  // the tick, or End, ended the work
 }
 
 // New returns a meter that runs out after limit steps (never, when limit is
@@ -67,6 +72,44 @@ func New(ctx context.Context, limit int64) *Meter {
 // Sub returns a meter for one part of the work: it runs out after limit steps
 // or when m does, and what it spends m spends.
 func (m *Meter) Sub(limit int64) *Meter { return &Meter{parent: m, limit: max(limit, 1)} }
+
+// Tick has m, which must have no parent, call f at the first [Meter.Pause] after its steps
+// have passed a multiple of every. If f returns false the work ends.
+func (m *Meter) Tick(every int64, f func() bool) {
+	m.tick, m.each, m.next = f, every, (m.used/every+1)*every
+}
+
+// Pause is where a search lets its caller in: between relaxations, nodes and heuristics.
+// Spend never does, since it is called in the midst of everything. When a tick is due
+// depends on steps alone, so ticks come at the same places on every machine.
+func (m *Meter) Pause() {
+	for m.parent != nil {
+		m = m.parent
+	}
+	if m.tick == nil || m.used < m.next || !m.Left() {
+		return
+	}
+	m.next = (m.used/m.each + 1) * m.each
+	if !m.tick() {
+		m.End()
+	}
+}
+
+// End ends the work as the end of the context does.
+func (m *Meter) End() {
+	for m.parent != nil {
+		m = m.parent
+	}
+	m.ended, m.gone = true, true
+}
+
+// Ended reports whether the caller ended the work: by End or by a tick.
+func (m *Meter) Ended() bool {
+	for m.parent != nil {
+		m = m.parent
+	}
+	return m.ended
+}
 
 // Spend records n steps and reports whether work may go on.
 func (m *Meter) Spend(n int64) bool {
@@ -136,7 +179,7 @@ func (m *Meter) Left() bool {
 // Used returns the steps spent so far.
 func (m *Meter) Used() int64 { return m.used }
 
-// Gone reports whether the context ended the work.
+// Gone reports whether the context, or End, ended the work.
 func (m *Meter) Gone() bool {
 	if m.parent != nil {
 		return m.parent.Gone()

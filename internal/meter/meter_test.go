@@ -2,6 +2,7 @@ package meter_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -244,5 +245,52 @@ func BenchmarkSpend(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		s.Spend(1)
+	}
+}
+
+// TestTick lets the caller in where a search pauses, and nowhere else.
+func TestTick(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		every := rapid.Int64Range(1, 50_000).Draw(t, "every")
+		m := meter.New(context.Background(), 0)
+		var at []int64
+		end := rapid.IntRange(-1, 5).Draw(t, "end")
+		m.Tick(every, func() bool {
+			at = append(at, m.Used())
+			return len(at)-1 != end
+		})
+		sub := m.Sub(1 << 40)
+		var want []int64
+		next := every
+		for range rapid.IntRange(0, 30).Draw(t, "parts") {
+			n := rapid.Int64Range(0, 2*every).Draw(t, "steps")
+			before := len(at)
+			more := sub.Spend(n)
+			if len(at) != before {
+				t.Fatal("a tick within Spend")
+			}
+			ended := end >= 0 && len(want) > end
+			if more == ended || sub.Left() == ended || m.Gone() != ended || m.Ended() != ended {
+				t.Fatalf("ended %v: Spend %v, Left %v, Gone %v, Ended %v", ended, more, sub.Left(), m.Gone(), m.Ended())
+			}
+			if !rapid.Bool().Draw(t, "pause") {
+				continue
+			}
+			sub.Pause()
+			if m.Used() >= next && !ended {
+				want = append(want, m.Used())
+				next = (m.Used()/every + 1) * every
+			}
+			if !slices.Equal(at, want) {
+				t.Fatalf("ticks at %d, want %d", at, want)
+			}
+		}
+	})
+	var m meter.Meter
+	m.Pause() // nobody waits
+	m.Spend(1 << 40)
+	m.Pause()
+	if m.Ended() || m.Gone() {
+		t.Error("ended by nobody")
 	}
 }

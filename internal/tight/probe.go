@@ -30,6 +30,7 @@ func (s *Peeler) Probe(mt *meter.Meter) Verdict {
 		s.pairs = s.state.likely()
 	}
 	for ; s.next < len(s.pairs) && mt.Left(); s.next++ {
+		mt.Pause()
 		p := s.pairs[s.next]
 		t := s.state.together(p.x, p.y)
 		t.peel()

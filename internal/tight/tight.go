@@ -192,6 +192,7 @@ next:
 // trail is the plan, otherwise it is as before.
 func (s *Search) node() Verdict {
 	s.mt.Tally().Packs++
+	s.mt.Pause()
 	mark := len(s.trail)
 	v := s.settle(mark)
 	if v != Found {

@@ -1,0 +1,65 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"example.com/longpoint/internal/construct"
+	"example.com/longpoint/internal/model"
+)
+
+// begin makes a plan of the one from outside: what it lacks goes into what its sticks
+// have left, the longest first, and then on sticks of its own.
+func (r *run) begin() {
+	left := r.p.Demands()
+	for _, c := range r.start {
+		for _, u := range c.Uses {
+			left[u.Item] -= c.Count * u.N
+		}
+	}
+	cols := r.fillUp(slices.Clone(r.start), left)
+	rest := r.rest(left, cols)
+	if rest == nil {
+		r.offer(merged(cols))
+		return
+	}
+	construct.Plans(&rest.Problem, r.mt, func(sub []model.Column) {
+		r.offer(merged(slices.Concat(cols, rest.original(sub))))
+	})
+}
+
+// fillUp puts items that are left to cut where columns have room for them.
+func (r *run) fillUp(cols []model.Column, left []int64) []model.Column {
+	for k := 0; k < len(cols); k++ {
+		if !r.mt.Spend(int64(len(left))) {
+			break
+		}
+		room := r.p.Bins[cols[k].Bin].Cap - r.p.Size(cols[k].Uses)
+		n, uses := cols[k].Count, slices.Clone(cols[k].Uses)
+		var more []model.Use
+		for i, it := range r.p.Items {
+			if fit := min(left[i], room/it.Size); fit > 0 {
+				more = append(more, model.Use{Item: i, N: fit})
+				room -= fit * it.Size
+				n = min(n, left[i]/fit)
+			}
+		}
+		if len(more) == 0 {
+			continue
+		}
+		for _, u := range more {
+			left[u.Item] -= n * u.N
+			at, found := slices.BinarySearchFunc(uses, u.Item, func(v model.Use, i int) int { return cmp.Compare(v.Item, i) })
+			if found {
+				uses[at].N += u.N
+			} else {
+				uses = slices.Insert(uses, at, u)
+			}
+		}
+		if cols[k].Count > n { // the others are looked at again
+			cols = append(cols, model.Column{Pattern: cols[k].Pattern, Count: cols[k].Count - n})
+		}
+		cols[k] = model.Column{Pattern: model.Pattern{Bin: cols[k].Bin, Uses: uses}, Count: n}
+	}
+	return cols
+}
