@@ -78,3 +78,35 @@ func benchmarkJobs(b *testing.B, class string, limit time.Duration) {
 }
 
 func ms(d time.Duration) float64 { return float64(d) / float64(time.Millisecond) }
+
+// BenchmarkProgress solves one job, a house, with nobody who listens, with somebody who
+// counts, and with somebody who wants each plan. The first of these is what Solve costs.
+func BenchmarkProgress(b *testing.B) {
+	p := problem(trimjob.OfClass("house")[0].Job())
+	reports, plans := 0, 0
+	for _, w := range []struct {
+		name string
+		f    func(optimize.Progress) bool
+	}{
+		{"none", nil},
+		{"counted", func(optimize.Progress) bool { reports++; return true }},
+		{"plans", func(now optimize.Progress) bool {
+			if now.NewPlan && now.Plan() != nil {
+				plans++
+			}
+			return true
+		}},
+	} {
+		b.Run(w.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := optimize.Solve(b.Context(), p, &optimize.Options{Work: 30_000_000, Progress: w.f}); err != nil {
+					b.Fatal(err)
+				}
+			}
+			if w.f != nil && reports+plans == 0 {
+				b.Error("nobody was told anything")
+			}
+		})
+	}
+}

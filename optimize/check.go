@@ -265,7 +265,7 @@ func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if proven := plan.Cost == plan.Bound && !omitted; plan.Proven != proven {
 		return wrong("proven", plan.Proven, proven)
 	}
-	if plan.Stop > StopExhausted {
+	if plan.Stop > StopCaller {
 		return wrong("stop", plan.Stop, "one of the reasons that have a name")
 	}
 	settled := plan.Proven && !slices.ContainsFunc(plan.Goals, func(l GoalResult) bool { return !l.Proven })

@@ -35,6 +35,7 @@ type ruleCheck struct {
 	cuts  int64
 	joins int64 // splices
 	worth int128
+	fill  bool     // Offcut is filled in instead
 	group []member // per piece: of which group that is cut from one stick, nil where there is none
 }
 
@@ -322,6 +323,9 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 		}
 		from = to
 	}
+	if c.fill {
+		pat.Offcut = longest
+	}
 	if pat.Offcut != longest {
 		return wrongLength(claim("offcut"), pat.Offcut, longest)
 	}
@@ -601,6 +605,9 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 		return wrong(claim, fmt.Sprintf("too long by %v after the yard's cut", (second-left-p.Kerf).About(s.Length)), "pieces and kerfs that fit the usable length")
 	}
 	one, two := max(0, at-s.TrimStart-first), max(0, left-second)
+	if c.fill {
+		pat.Offcut = max(one, two)
+	}
 	if pat.Offcut != max(one, two) {
 		return wrongLength(fmt.Sprintf("patterns[%d].offcut", k), pat.Offcut, max(one, two))
 	}

@@ -79,6 +79,12 @@
 // charges, 32 price breaks for a stick and 1,000 for all, and 100,000 defects on all
 // sticks together that have the same.
 //
+// # While it searches
+//
+// Options.Progress is told of better plans and bounds, and ends a search that is good
+// enough; [Plans] is an iterator over the plans. Options.Start is a plan to begin from, one
+// made by hand or last week's.
+//
 // # Reproducibility
 //
 // The same problem and options give the same plan on every machine, unless the

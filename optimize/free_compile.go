@@ -164,12 +164,14 @@ func compileFree(ctx context.Context, p *Problem) (*free, error) {
 		f.goals = append(f.goals, bp.FewestSticks, bp.FewestSplices, bp.LongestOffcut)
 	}
 	for _, g := range p.Rules.Goals[min(1, len(p.Rules.Goals)):] {
-		f.goals = append(f.goals, map[Goal]bp.Goal{GoalSticks: bp.FewestSticks, GoalOffcutValue: bp.MostWorth,
-			GoalLongestOffcut: bp.LongestOffcut, GoalPatterns: bp.FewestPatterns, GoalCuts: bp.FewestCuts,
-			GoalSplices: bp.FewestSplices}[g])
+		f.goals = append(f.goals, engineGoals[g])
 	}
 	return f, nil
 }
+
+// engineGoals are the goals as the engine knows them.
+var engineGoals = [...]bp.Goal{GoalCost: bp.LeastPrice, GoalSticks: bp.FewestSticks, GoalOffcutValue: bp.MostWorth,
+	GoalLongestOffcut: bp.LongestOffcut, GoalPatterns: bp.FewestPatterns, GoalCuts: bp.FewestCuts, GoalSplices: bp.FewestSplices}
 
 // end returns the class of an end as it lies: at the left or at the right, rolled
 // or not, with its edges the other way up or not.

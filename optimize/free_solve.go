@@ -15,7 +15,14 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	if err := f.fits(); err != nil {
 		return nil, err
 	}
-	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(ctx), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0})
+	var given *bp.Start
+	if o != nil {
+		if given, err = f.start(o.Start); err != nil {
+			return nil, err
+		}
+	}
+	r, levels := bp.Solve(ctx, &f.model, bp.Options{Work: o.work(ctx), Goals: f.goals, Patterns: p.fewestPatterns(), Brief: len(p.Rules.Goals) == 0,
+		Start: given, Report: f.report(o)})
 	if r.Infeasible {
 		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
@@ -29,6 +36,8 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 		stop = StopExhausted
 	case bp.Interrupted:
 		stop = interrupted(ctx)
+	case bp.Ended:
+		stop = StopCaller
 	}
 	if r.Fillings == nil {
 		return nil, noPlan(ctx, stop, r.Work)
@@ -60,9 +69,20 @@ func (f *free) levels(plan *Plan, levels []bp.Level) {
 		l := GoalResult{Goal: g}
 		var more bool
 		l.Value, more = c.level(g)
-		if k < len(levels) {
-			l.Bound = levels[k].Bound
+		if k >= len(levels) { // the search is not over
+			l.Bound, _ = glance(f.problem, g)
+			if g == GoalCost {
+				l.Bound = plan.Bound
+			}
+			if more {
+				l.Bound = max(l.Bound, l.Value)
+			} else {
+				l.Bound = min(l.Bound, l.Value)
+			}
+			plan.Goals = append(plan.Goals, l)
+			continue
 		}
+		l.Bound = levels[k].Bound
 		switch g {
 		case GoalCost:
 			l.Bound *= f.costUnit

@@ -53,6 +53,26 @@ func TestWorkLimit(t *testing.T) {
 	}
 }
 
+// TestWorkEnds ends searches in all of their rooms.
+func TestWorkEnds(t *testing.T) {
+	houses := trimjob.OfClass("house")
+	if testing.Short() {
+		houses = houses[10:11]
+	}
+	for _, k := range houses {
+		for work := int64(5_000_000); work <= 40_000_000; work += 5_000_000 {
+			p := problem(k.Job())
+			plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: work})
+			if err != nil {
+				t.Fatalf("%s, work %d: %v", k.Name, work, err)
+			}
+			if err := optimize.Check(context.Background(), p, plan); err != nil {
+				t.Errorf("%s, work %d: %v", k.Name, work, err)
+			}
+		}
+	}
+}
+
 func TestDoneOnEntry(t *testing.T) {
 	p := sound()
 	cause := errors.New("the power is out")

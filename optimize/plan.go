@@ -143,9 +143,10 @@ const (
 	StopDeadline              // the context's deadline passed
 	StopCanceled              // the context was canceled
 	StopExhausted             // every method the engine has was tried
+	StopCaller                // Options.Progress returned false
 )
 
-var stopNames = names{"Stop", "a reason to stop", []string{"not said", "proven", "work limit", "deadline", "canceled", "methods exhausted"}}
+var stopNames = names{"Stop", "a reason to stop", []string{"not said", "proven", "work limit", "deadline", "canceled", "methods exhausted", "stopped by the caller"}}
 
 // String returns the reason in words.
 func (s Stop) String() string { return stopNames.text(uint8(s)) }

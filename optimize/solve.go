@@ -49,7 +49,13 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 		return nil, err
 	}
 	in.mt = meter.New(ctx, 0).First(compileSteps)
-	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx)})
+	var given []model.Column
+	if o != nil {
+		if given, err = in.start(o.Start); err != nil {
+			return nil, err
+		}
+	}
+	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx), Start: given, Report: in.report(o)})
 	if r.Infeasible {
 		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
@@ -90,6 +96,8 @@ func (in *instance) stop(ctx context.Context, r *engine.Result) Stop {
 		return StopExhausted
 	case engine.Interrupted:
 		return interrupted(ctx)
+	case engine.Ended:
+		return StopCaller
 	}
 	return StopUnknown
 }

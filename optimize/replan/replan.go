@@ -29,6 +29,9 @@ import (
 // cost; if only a deadline sets a limit, that search has three quarters of the time. Plan.Work
 // counts both. The same input gives the same revision.
 //
+// Options.Progress is told of the search for the least cost, in terms of the revision's
+// problem; Options.Start is not used, since what goes on is the old plan.
+//
 // If nothing has been done, problem and plan come back as they are. If a limit ends the
 // search for the least cost before there is any plan, the old plan goes on if it can, with
 // a bound of zero.
@@ -120,12 +123,21 @@ func (r *replan) solve(ctx context.Context, o *optimize.Options) error {
 		return r.stickless()
 	}
 	first := ctx
+	var told func(optimize.Progress) bool
+	if o != nil {
+		told = o.Progress
+	}
 	if share.Work(ctx, o) == 0 {
 		var done context.CancelFunc
 		first, o, done = share.Part(ctx, o, keepShare-1, keepShare)
 		defer done()
 	}
-	best, err := optimize.Solve(first, rev.Problem, o)
+	// A start by the numbers of the old problem would be none of this one.
+	with := optimize.Options{Progress: told}
+	if o != nil {
+		with.Work = o.Work
+	}
+	best, err := optimize.Solve(first, rev.Problem, &with)
 	var stopped *optimize.LimitError
 	switch {
 	case err == nil:

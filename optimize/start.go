@@ -1,0 +1,138 @@
+package optimize
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/internal/model"
+	"example.com/longpoint/stock"
+)
+
+// startFaults gathers what is wrong with a start, below the field start.
+type startFaults struct{ faults }
+
+func (f *startFaults) fault(field string, value any, want string) { f.add("start."+field, value, want) }
+
+// claim adds what Check says of a plan.
+func (f *startFaults) claim(err error) {
+	var c *CheckError
+	if errors.As(err, &c) {
+		f.fault(c.Claim, c.Got, c.Want)
+	}
+}
+
+// sound reports whether a pattern of a start uses sticks and pieces that there are, so many
+// pieces in all, and takes down what it uses.
+func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int) bool {
+	field := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
+	n := len(f.list)
+	switch {
+	case pat.Stick < 0 || pat.Stick >= len(p.Sticks):
+		f.fault(field("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+	case pat.Count < 1:
+		f.fault(field("count"), pat.Count, "1 or more")
+	case p.Sticks[pat.Stick].Limit == stock.SoldOut:
+		f.fault(field("stick"), pat.Stick, "a stick that is not sold out")
+	case p.Sticks[pat.Stick].Limit > 0 && pat.Count > p.Sticks[pat.Stick].Limit-used[pat.Stick]:
+		f.fault(field("count"), pat.Count, fmt.Sprintf("at most %d, what other patterns leave of the %d sticks", p.Sticks[pat.Stick].Limit-used[pat.Stick], p.Sticks[pat.Stick].Limit))
+	default:
+		if p.Sticks[pat.Stick].Limit > 0 {
+			used[pat.Stick] += pat.Count
+		}
+	}
+	if len(pat.Pieces) == 0 {
+		f.fault(field("pieces"), "empty", "at least one piece")
+	}
+	for j, i := range pat.Pieces {
+		if i < 0 || i >= pieces {
+			f.fault(field(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", pieces))
+		}
+	}
+	return len(f.list) == n
+}
+
+// start restates a plan to begin from, nil for none. What it makes of a length beyond what
+// is wanted is left out.
+func (in *instance) start(plan *Plan) ([]model.Column, error) {
+	if plan == nil {
+		return nil, nil
+	}
+	p := in.problem
+	var f startFaults
+	if len(plan.Spliced) > 0 {
+		f.fault("spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), "none for a problem without runs")
+	}
+	used := make([]int, len(p.Sticks))
+	binOf := make([]int, len(p.Sticks))
+	for b, c := range in.classOf {
+		for _, i := range in.classes[c].sticks {
+			binOf[i] = b
+		}
+	}
+	left := in.model.Demands()
+	var cols []model.Column
+	for k := range plan.Patterns {
+		if f.full() {
+			break
+		}
+		pat := &plan.Patterns[k]
+		if !f.sound(p, pat, k, len(p.Pieces), used) {
+			continue
+		}
+		if pat.Turned != nil || pat.Stretch != nil || pat.YardAfter != 0 {
+			f.fault(fmt.Sprintf("patterns[%d]", k), "turned, stretch or yard_after", "none for a problem without rules")
+			continue
+		}
+		room := usable(&p.Sticks[pat.Stick])
+		for j, i := range pat.Pieces {
+			if j > 0 {
+				room -= p.Kerf // at worst below zero by a kerf
+			}
+			if room < p.Pieces[i].Length {
+				f.fault(fmt.Sprintf("patterns[%d].pieces", k), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(p.Sticks[pat.Stick].Length)),
+					"pieces and kerfs that fit the usable length")
+				break
+			}
+			room -= p.Pieces[i].Length
+		}
+		cols = append(cols, in.columns(pat, binOf[pat.Stick], left)...)
+	}
+	return cols, f.join()
+}
+
+// columns restates a pattern as far as it makes what is left to cut, and takes it off.
+func (in *instance) columns(pat *Pattern, bin int, left []int64) (cols []model.Column) {
+	uses := make([]model.Use, 0, len(pat.Pieces))
+	for _, i := range pat.Pieces {
+		uses = append(uses, model.Use{Item: in.itemOf[i], N: 1})
+	}
+	slices.SortFunc(uses, func(a, b model.Use) int { return cmp.Compare(a.Item, b.Item) })
+	all := uses[:0]
+	for _, u := range uses {
+		if k := len(all) - 1; k >= 0 && all[k].Item == u.Item {
+			all[k].N++
+		} else {
+			all = append(all, u)
+		}
+	}
+	for n := int64(pat.Count); n > 0; {
+		col := model.Column{Pattern: model.Pattern{Bin: bin}, Count: n}
+		for _, u := range all {
+			if u.N = min(u.N, left[u.Item]); u.N > 0 {
+				col.Uses = append(col.Uses, u)
+				col.Count = min(col.Count, left[u.Item]/u.N)
+			}
+		}
+		if len(col.Uses) == 0 {
+			break
+		}
+		for _, u := range col.Uses {
+			left[u.Item] -= col.Count * u.N
+		}
+		n -= col.Count
+		cols = append(cols, col)
+	}
+	return cols
+}

@@ -1,0 +1,264 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// begun solves from a start and verifies what comes.
+func begun(t *testing.T, name any, p optimize.Problem, start *optimize.Plan, work int64) (*optimize.Plan, error) {
+	t.Helper()
+	o := &optimize.Options{Work: work, Start: start}
+	before := fmt.Sprintf("%+v", start)
+	plan, err := optimize.Solve(context.Background(), p, o)
+	if fmt.Sprintf("%+v", start) != before {
+		t.Fatalf("%v: the start was changed\n%s", name, written(&p))
+	}
+	if err == nil {
+		if err := optimize.Check(context.Background(), p, plan); err != nil {
+			t.Fatalf("%v: %v\n%s\nstart %s", name, err, written(&p), before)
+		}
+		if again, _ := optimize.Solve(context.Background(), p, o); asJSON(t, again) != asJSON(t, plan) {
+			t.Fatalf("%v: two plans from one start\n%s\nstart %s", name, written(&p), before)
+		}
+	}
+	if errors.As(err, new(*optimize.InternalError)) {
+		t.Fatalf("%v: %v\n%s\nstart %s", name, err, written(&p), before)
+	}
+	return plan, err
+}
+
+// ofStart reports whether an error is of nothing but fields of the start.
+func ofStart(err error) bool {
+	n := 0
+	for f := range measure.FieldErrors(err) {
+		if n++; !strings.HasPrefix(f.Field, "start.") || f.Want == "" || f.Value == "" {
+			return false
+		}
+	}
+	return n > 0
+}
+
+// aboutBuying are the faults of a dealt plan that lie in what is bought, which a start need not
+// say.
+var aboutBuying = []string{"not sold like this", "more cut than bought", "two cuts in the yard", "spare"}
+
+// TestStartBrute begins from random plans, most of which break a rule: none that keeps to
+// them all is ever made worse, and no other is taken.
+func TestStartBrute(t *testing.T) {
+	taken, refused, kept := 0, 0, 0
+	for seed := range uint64(100 * *bruteCases) {
+		r := rand.New(rand.NewPCG(seed, 1923))
+		p := tinyBase(r)
+		chosen := r.Perm(len(features))[:r.IntN(6)]
+		slices.Sort(chosen)
+		for _, k := range chosen {
+			if features[k].Name != "runs" {
+				features[k].Add(r, &p)
+			}
+		}
+		p.Rules.Goals = nil
+		if p.Validate() != nil {
+			continue
+		}
+		for range 4 {
+			d := dealt{p: &p, r: r}
+			ok := d.plan()
+			for k := range d.out.Patterns { // need not be known
+				d.out.Patterns[k].Offcut = 0
+			}
+			plan, err := begun(t, seed, p, &d.out, 1)
+			if errors.As(err, new(*optimize.InfeasibleError)) && !ok {
+				break
+			}
+			switch {
+			case ok && err != nil:
+				t.Fatalf("seed %d: %v\n%+v\n%s", seed, err, d.out, written(&p))
+			case ok && plan.Cost > d.out.Cost:
+				t.Fatalf("seed %d: cost %d from a start of %d\n%+v\n%s", seed, plan.Cost, d.out.Cost, d.out, written(&p))
+			case ok:
+				if taken++; plan.Cost == d.out.Cost {
+					kept++
+				}
+			case slices.Contains(aboutBuying, d.why):
+			case !ofStart(err):
+				t.Fatalf("seed %d: %q by the rules, and %v\n%+v\n%s", seed, d.why, err, d.out, written(&p))
+			default:
+				refused++
+			}
+			if !ok {
+				continue
+			}
+			// A part of a good plan is a good part.
+			part := d.out
+			part.Patterns = slices.DeleteFunc(slices.Clone(part.Patterns), func(optimize.Pattern) bool { return r.IntN(2) == 0 })
+			if _, err := begun(t, seed, p, &part, 1); err != nil && !errors.As(err, new(*optimize.LimitError)) {
+				t.Fatalf("seed %d: %v\n%+v\n%s", seed, err, part, written(&p))
+			}
+		}
+	}
+	t.Logf("%d starts taken, %d of them not bettered, %d refused", taken, kept, refused)
+	if taken < 5**bruteCases || refused < 5**bruteCases || kept < *bruteCases {
+		t.Error("the test shows little")
+	}
+}
+
+// TestStartIsKept begins, with no time to look for anything, from the best plan known: where
+// that is not what comes back, or one as good, the start was lost on the way.
+func TestStartIsKept(t *testing.T) {
+	gained := 0
+	watched(t, func(t *testing.T, w followed) {
+		best, err := optimize.Solve(context.Background(), w.p, &optimize.Options{Work: w.work})
+		if err != nil {
+			return
+		}
+		quick, err := optimize.Solve(context.Background(), w.p, &optimize.Options{Work: 1})
+		if err != nil || quick.Cost > best.Cost {
+			gained++
+		}
+		plan, err := begun(t, w.name, w.p, best, 1)
+		if err != nil {
+			t.Fatalf("%s: %v\n%s", w.name, err, written(&w.p))
+		}
+		if plan.Cost > best.Cost {
+			t.Fatalf("%s: cost %d from a start of %d\n%s\n%+v", w.name, plan.Cost, best.Cost, written(&w.p), best)
+		}
+	})
+	if gained < 20 {
+		t.Errorf("a quick plan was worse %d times: that tells little", gained)
+	}
+}
+
+// TestStartOfAnotherList takes pieces off the list and puts some on, and begins from the plan
+// for the list as it was.
+func TestStartOfAnotherList(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		p := drawProblem(rt)
+		start := solved(rt, p)
+		q := p
+		q.Pieces = slices.Clone(p.Pieces)
+		for i := range q.Pieces {
+			q.Pieces[i].Quantity = rapid.IntRange(0, 6).Draw(rt, "now")
+		}
+		for range rapid.IntRange(0, 2).Draw(rt, "more") {
+			q.Pieces = append(q.Pieces, q.Pieces[rapid.IntRange(0, len(p.Pieces)-1).Draw(rt, "like")])
+		}
+		plan, err := begun(t, "another list", q, start, rapid.SampledFrom([]int64{1, 1_000_000}).Draw(rt, "work"))
+		if err != nil {
+			rt.Fatal(err)
+		}
+		fewer := !slices.ContainsFunc(q.Pieces[len(p.Pieces):], func(stock.Piece) bool { return true })
+		for i := range p.Pieces {
+			fewer = fewer && max(q.Pieces[i].Quantity, 1) <= max(p.Pieces[i].Quantity, 1)
+		}
+		if fewer && plan.Cost > start.Cost {
+			rt.Fatalf("fewer pieces cost %d, the start %d", plan.Cost, start.Cost)
+		}
+	})
+}
+
+// TestStartHostile breaks a good start in one place.
+func TestStartHostile(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 1924))
+	some := func() int { return oneOf(r, -1, 0, 1, 2, 3, 1<<20, math.MaxInt, math.MinInt) }
+	refused := 0
+	for seed := range uint64(*mixedCases) {
+		p := mixed(seed)
+		good, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 100_000})
+		if err != nil {
+			continue
+		}
+		bad := *good
+		bad.Patterns = slices.Clone(good.Patterns)
+		pat := &bad.Patterns[r.IntN(len(bad.Patterns))]
+		pat.Pieces = slices.Clone(pat.Pieces)
+		switch r.IntN(12) {
+		case 0:
+			pat.Stick = some()
+		case 1:
+			pat.Count = some()
+		case 2:
+			pat.Pieces[r.IntN(len(pat.Pieces))] = some()
+		case 3:
+			pat.Pieces = append(pat.Pieces, pat.Pieces...)
+		case 4:
+			pat.Pieces = nil
+		case 5:
+			pat.YardAfter = some()
+		case 6:
+			pat.Stretch = append(slices.Clone(pat.Stretch), some())
+		case 7:
+			pat.Turned = append(slices.Clone(pat.Turned), optimize.Turn(r.IntN(9)))
+		case 8:
+			bad.Parts, bad.Spliced = nil, nil
+		case 9:
+			bad.Spliced = append(slices.Clone(bad.Spliced), optimize.SplicedRun{Run: some(), At: []measure.Length{measure.Length(some())}, Pieces: []int{some()}})
+		case 10:
+			bad.Buy = append(slices.Clone(bad.Buy), optimize.Purchase{Stick: some(), Count: some()})
+		case 11:
+			bad.Patterns = append(bad.Patterns, bad.Patterns...)
+		}
+		plan, err := begun(t, seed, p, &bad, 1)
+		switch {
+		case err == nil:
+			// As Check takes it, so does Solve.
+			if optimize.Check(context.Background(), p, &bad) == nil && plan.Cost > bad.Cost {
+				t.Fatalf("seed %d: cost %d from a start of %d\n%s\n%+v", seed, plan.Cost, bad.Cost, written(&p), bad)
+			}
+		case ofStart(err):
+			if optimize.Check(context.Background(), p, &bad) == nil {
+				t.Fatalf("seed %d: Check takes the start, and %v\n%s\n%+v", seed, err, written(&p), bad)
+			}
+			refused++
+		case !errors.As(err, new(*optimize.LimitError)): // nothing of the start was of use
+			t.Fatalf("seed %d: %v\n%s\n%+v", seed, err, written(&p), bad)
+		}
+	}
+	if refused < *mixedCases/20 {
+		t.Errorf("%d starts refused: that tells little", refused)
+	}
+}
+
+// TestStartFaults names fields.
+func TestStartFaults(t *testing.T) {
+	p := sound()
+	p.Sticks[0].Limit = 2
+	n := len(p.Pieces)
+	start := &optimize.Plan{Patterns: []optimize.Pattern{
+		{Stick: 9, Count: 1, Pieces: []int{0}},
+		{Stick: 0, Count: 0, Pieces: []int{0, n}},
+		{Stick: 0, Count: 3, Pieces: []int{0}},
+		{Stick: 0, Count: 1, Pieces: slices.Repeat([]int{0}, 1000)},
+		{Stick: 0, Count: 1, Pieces: []int{0}, Stretch: []int{0}},
+	}}
+	_, err := optimize.Solve(context.Background(), p, &optimize.Options{Start: start})
+	var got []string
+	for f := range measure.FieldErrors(err) {
+		got = append(got, f.Field)
+	}
+	want := []string{"start.patterns[0].stick", "start.patterns[1].count", "start.patterns[1].pieces[1]",
+		"start.patterns[2].count", "start.patterns[3].pieces", "start.patterns[4]"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v\n%q\nwant %q", err, got, want)
+	}
+	start = &optimize.Plan{Patterns: make([]optimize.Pattern, 1000)}
+	_, err = optimize.Solve(context.Background(), p, &optimize.Options{Start: start})
+	if n := len(slices.Collect(measure.FieldErrors(err))); n != 100 {
+		t.Errorf("%d faults at once, want 100", n)
+	}
+	if plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Start: &optimize.Plan{}}); err != nil || !plan.Proven {
+		t.Errorf("an empty start: %+v, %v", plan, err)
+	}
+}
