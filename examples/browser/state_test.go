@@ -15,7 +15,7 @@ function busy() { return [...asked.values()].reduce((a, n) => a + n, 0); }
 window.Worker = class extends Worker {
   constructor(...args) {
     super(...args);
-    this.addEventListener("message", () => { if (asked.get(this)) asked.set(this, asked.get(this) - 1); });
+    this.addEventListener("message", ({ data }) => { if (!data.headway && asked.get(this)) asked.set(this, asked.get(this) - 1); });
   }
   postMessage(m) {
     if (m.kind === "answer") {
@@ -180,7 +180,7 @@ func TestBrowserOneSolve(t *testing.T) {
 		if n := value[int](b, "busy()"); n != 0 {
 			t.Errorf("%d searches run", n)
 		}
-		if !value[bool](b, "document.getElementById('cancel').hidden && document.getElementById('sheet').hidden && document.getElementById('summary').hidden") {
+		if !value[bool](b, "document.getElementById('cancel').hidden && document.getElementById('headway').hidden && document.getElementById('sheet').hidden && document.getElementById('summary').hidden") {
 			t.Error("something is left of what was stopped")
 		}
 	}
@@ -240,6 +240,8 @@ func TestBrowserOneSolve(t *testing.T) {
 		t.Errorf("the page is in state %q", got)
 	}
 	value[any](b, "new Promise(requestAnimationFrame)") // the page lives
+	// It hears how far the search is while that goes on.
+	b.until("document.getElementById('so-far').textContent.includes(' so far; another plan could save $') && document.getElementById('bar').checkVisibility()")
 	value[any](b, cancel)
 	nothing("Stopped.")
 	value[any](b, "document.querySelectorAll('#pieces .row:nth-child(n+4) .remove').forEach((e) => e.click())")

@@ -39,7 +39,8 @@ func newService(l limits, log *slog.Logger) *service {
 }
 
 // ServeHTTP answers POST /plan, whose body is an optimize.Problem, with a cut
-// sheet as JSON; the query proof=full asks for its proof as well. What goes wrong is
+// sheet as JSON; the query proof=full asks for its proof as well, and progress=lines for
+// an answer in lines that say how far the search is, see stream. What goes wrong is
 // a failure as JSON.
 //
 // It answers whether the client still listens or not: a request's context ends, too,
@@ -53,11 +54,16 @@ func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.log.Error("a slow client cannot be stopped", "cause", err)
 	}
 	status := http.StatusOK
-	body, f := s.answer(w, r)
+	lines := &stream{w: w, c: c, pace: s.pace, send: s.send}
+	body, f := s.answer(w, r, lines)
+	if f != nil && f.cause != nil {
+		s.log.Error("a job failed", "cause", f.cause)
+	}
+	if lines.begun {
+		lines.end(body, f)
+		return
+	}
 	if f != nil {
-		if f.cause != nil {
-			s.log.Error("a job failed", "cause", f.cause)
-		}
 		if f.retry > 0 {
 			w.Header().Set("Retry-After", strconv.FormatInt(int64((f.retry+time.Second-1)/time.Second), 10))
 		}
@@ -74,7 +80,7 @@ func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.Write(body)
 }
 
-func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failure) {
+func (s *service) answer(w http.ResponseWriter, r *http.Request, lines *stream) ([]byte, *failure) {
 	if r.URL.Path != "/plan" {
 		return nil, &failure{status: http.StatusNotFound, Kind: "path", Field: "path", Value: r.URL.Path, Want: "/plan"}
 	}
@@ -82,7 +88,7 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 		w.Header().Set("Allow", http.MethodPost)
 		return nil, &failure{status: http.StatusMethodNotAllowed, Kind: "method", Field: "method", Value: r.Method, Want: http.MethodPost}
 	}
-	full, f := wantsProof(r.URL.RawQuery)
+	want, f := wanted(r.URL.RawQuery)
 	if f != nil {
 		return nil, f
 	}
@@ -106,8 +112,12 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 	ctx, cut := context.WithCancelCause(ctx)
 	defer cut(nil)
 	defer context.AfterFunc(s.cutting, func() { cut(errClosing) })()
-	return s.settle(ctx, p, func(plan *optimize.Plan) ([]byte, *failure) {
-		if !full {
+	var tell func(optimize.Progress) bool
+	if want.lines {
+		tell = lines.tell
+	}
+	return s.settle(ctx, p, tell, func(plan *optimize.Plan) ([]byte, *failure) {
+		if !want.proof {
 			plan = plan.WithoutProof()
 		}
 		// The search may have used up its time. Whoever reads the answer may have said all
@@ -118,27 +128,40 @@ func (s *service) answer(w http.ResponseWriter, r *http.Request) ([]byte, *failu
 	})
 }
 
-// wantsProof reads the query. A name that is misspelled would otherwise be a proof
+// wants is what a query asks for.
+type wants struct {
+	proof bool // with the proof
+	lines bool // progress in lines
+}
+
+// wanted reads the query. A name that is misspelled would otherwise be a proof
 // that is missed.
-func wantsProof(query string) (bool, *failure) {
-	bad := func(field, value, want string) (bool, *failure) {
-		return false, &failure{status: http.StatusBadRequest, Kind: "query", Field: field, Value: value, Want: want}
+func wanted(query string) (w wants, f *failure) {
+	bad := func(field, value, want string) (wants, *failure) {
+		return wants{}, &failure{status: http.StatusBadRequest, Kind: "query", Field: field, Value: value, Want: want}
 	}
 	values, err := url.ParseQuery(query)
 	if err != nil {
 		return bad("query", query, "names and values as a form writes them")
 	}
-	proof := values["proof"]
-	delete(values, "proof")
-	switch {
-	case len(values) > 0:
-		return bad("query", query, "proof, and nothing else")
-	case len(proof) == 0, len(proof) == 1 && proof[0] == "none":
-		return false, nil
-	case len(proof) == 1 && proof[0] == "full":
-		return true, nil
+	for _, x := range []struct {
+		name, yes string
+		to        *bool
+	}{{"proof", "full", &w.proof}, {"progress", "lines", &w.lines}} {
+		v := values[x.name]
+		delete(values, x.name)
+		switch {
+		case len(v) == 0, len(v) == 1 && v[0] == "none":
+		case len(v) == 1 && v[0] == x.yes:
+			*x.to = true
+		default:
+			return bad(x.name, query, "none or "+x.yes+", once")
+		}
 	}
-	return bad("proof", query, "none or full, once")
+	if len(values) > 0 {
+		return bad("query", query, "proof and progress, and nothing else")
+	}
+	return w, nil
 }
 
 func (s *service) render(ctx context.Context, p optimize.Problem, plan *optimize.Plan) ([]byte, *failure) {

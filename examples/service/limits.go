@@ -27,7 +27,8 @@ type limits struct {
 	connections int // at the same time; each may hold a body
 
 	receive time.Duration // for a client to send its body
-	send    time.Duration // for a client to take its answer
+	send    time.Duration // for a client to take its answer, or a line of progress
+	pace    time.Duration // between two lines of progress at least
 }
 
 var usual = limits{
@@ -35,12 +36,12 @@ var usual = limits{
 	// A room is settled in a tenth of that, and most houses: see turns.go.
 	first: 25_000_000, short: 1, long: 2, queue: 32,
 	connections: 256,
-	receive:     15 * time.Second, send: 30 * time.Second,
+	receive:     15 * time.Second, send: 30 * time.Second, pace: 200 * time.Millisecond,
 }
 
 func (l *limits) check() error {
 	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.sheet <= 0 || l.first < 1 || l.short < 1 || l.long < 1 ||
-		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 {
+		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 || l.pace < 0 {
 		return errors.New("a limit is zero or less: want all of them positive")
 	}
 	return nil

@@ -4,6 +4,7 @@
 //	go run ./examples/service -addr localhost:8420
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json localhost:8420/plan
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json 'localhost:8420/plan?proof=full'
+//	curl -N -H 'Content-Type: application/json' -d @examples/service/job.json 'localhost:8420/plan?progress=lines'
 package main
 
 import (

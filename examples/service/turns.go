@@ -60,9 +60,9 @@ func (l *lane) leave() {
 }
 
 // settle solves a job in one turn or two, and makes its sheet within the turn, since
-// that takes time too.
-func (s *service) settle(ctx context.Context, p optimize.Problem, sheet func(*optimize.Plan) ([]byte, *failure)) ([]byte, *failure) {
-	first, body, f := s.firstTurn(ctx, p, sheet)
+// that takes time too. Unless nil, tell is told how far it is, and ends the search by false.
+func (s *service) settle(ctx context.Context, p optimize.Problem, tell func(optimize.Progress) bool, sheet func(*optimize.Plan) ([]byte, *failure)) ([]byte, *failure) {
+	first, body, f := s.firstTurn(ctx, p, tell, sheet)
 	if body != nil || f != nil {
 		return body, f
 	}
@@ -74,7 +74,7 @@ func (s *service) settle(ctx context.Context, p optimize.Problem, sheet func(*op
 	}
 	defer s.long.leave()
 	s.log.Info("a job takes a second turn", "sticks", len(p.Sticks), "pieces", len(p.Pieces))
-	second, err := s.solve(ctx, p, &optimize.Options{Work: s.work})
+	second, err := s.solve(ctx, p, &optimize.Options{Work: s.work, Start: first, Progress: tell})
 	if err != nil && first == nil {
 		return nil, s.noPlan(err)
 	}
@@ -83,7 +83,7 @@ func (s *service) settle(ctx context.Context, p optimize.Problem, sheet func(*op
 
 // firstTurn returns an answer where the first turn settles the job, and otherwise the
 // plan that it found, if any.
-func (s *service) firstTurn(ctx context.Context, p optimize.Problem, sheet func(*optimize.Plan) ([]byte, *failure)) (*optimize.Plan, []byte, *failure) {
+func (s *service) firstTurn(ctx context.Context, p optimize.Problem, tell func(optimize.Progress) bool, sheet func(*optimize.Plan) ([]byte, *failure)) (*optimize.Plan, []byte, *failure) {
 	if err := s.short.enter(ctx, s.closing.Done()); err != nil {
 		return nil, nil, s.noTurn(err)
 	}
@@ -92,7 +92,7 @@ func (s *service) firstTurn(ctx context.Context, p optimize.Problem, sheet func(
 	if s.work > 0 && s.work <= steps {
 		steps, last = s.work, true
 	}
-	plan, err := s.solve(ctx, p, &optimize.Options{Work: steps})
+	plan, err := s.solve(ctx, p, &optimize.Options{Work: steps, Progress: tell})
 	var limit *optimize.LimitError
 	switch {
 	case last:
@@ -109,7 +109,8 @@ func (s *service) firstTurn(ctx context.Context, p optimize.Problem, sheet func(
 }
 
 // better chooses between the plans of two turns, either of which may be nil. The second
-// turn begins anew and may have been cut short before it came as far as the first.
+// turn begins from the plan of the first but proves anew, and may have been cut short before it
+// came as far.
 func better(first, second *optimize.Plan) *optimize.Plan {
 	switch {
 	case first == nil:

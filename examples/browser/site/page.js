@@ -30,7 +30,7 @@ function state(name, text) {
   sheet.current(name === "done");
   $("print").hidden = name !== "done";
   const stopped = document.activeElement === $("cancel");
-  $("cancel").hidden = name !== "working";
+  $("cancel").hidden = $("headway").hidden = name !== "working";
   if (stopped && name !== "working") $("solve").focus();
 }
 
@@ -42,13 +42,24 @@ function drop() {
   $("summary").hidden = true;
 }
 
+// headway shows how far the search is: what share of its steps is gone, and how much
+// there is still to be saved. The bar is no promise: most searches end before it is full.
+function headway({ cost, gap, open, spent }) {
+  $("bar").value = spent;
+  $("so-far").textContent = open > 0 ? `${cost} so far; another plan could save ${gap} at most.` : `${cost}.`;
+}
+
 async function solve() {
   if (!solver) return;
   if (run) drop();
   const mine = run = { job: form.job() };
   form.clearFaults();
+  $("bar").value = 0;
+  $("so-far").textContent = "";
   state("working", "Working it out…");
-  const text = await solver.ask("answer", JSON.stringify(form.values()));
+  const text = await solver.ask("answer", JSON.stringify(form.values()), (now) => {
+    if (run === mine) headway(JSON.parse(now));
+  });
   if (run !== mine) return;
   const answer = JSON.parse(text);
   if (answer.faults) {

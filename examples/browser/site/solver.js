@@ -1,6 +1,7 @@
 // The library runs in workers. In WebAssembly a search has the only thread of its
 // worker and hears nothing until it ends, so it is stopped by ending the worker; the
-// next one starts from the module that is compiled already.
+// next one starts from the module that is compiled already. What it says on the way is
+// heard at once.
 
 // compile fetches the library, once for all workers.
 export async function compile() {
@@ -13,7 +14,7 @@ export class Solver {
   #module;
   #failed;
   #worker = null;
-  #waiting = new Map(); // by number, who waits for an answer
+  #waiting = new Map(); // by number, who waits for an answer, and who for what comes before it
   #number = 0;
 
   // failed is called with a reason when a worker ends by itself.
@@ -30,7 +31,12 @@ export class Solver {
         this.#break(data.failed);
         return;
       }
-      this.#waiting.get(data.id)(data.text);
+      const { done, tell } = this.#waiting.get(data.id);
+      if (data.headway) {
+        tell?.(data.headway);
+        return;
+      }
+      done(data.text);
       this.#waiting.delete(data.id);
     };
     worker.onerror = (e) => this.#break(e.message ?? "the worker did not start");
@@ -48,14 +54,15 @@ export class Solver {
     this.#worker = null;
     const waiting = [...this.#waiting.values()];
     this.#waiting.clear();
-    for (const tell of waiting) tell(null);
+    for (const { done } of waiting) done(null);
   }
 
-  // ask returns the answer, or null where the worker was stopped before it had one.
-  ask(kind, text) {
+  // ask returns the answer, or null where the worker was stopped before it had one. On the
+  // way it calls tell, if given, with how far the search is.
+  ask(kind, text, tell) {
     if (!this.#worker) this.#start();
-    return new Promise((resolve) => {
-      this.#waiting.set(++this.#number, resolve);
+    return new Promise((done) => {
+      this.#waiting.set(++this.#number, { done, tell });
       this.#worker.postMessage({ id: this.#number, kind, text });
     });
   }

@@ -10,8 +10,10 @@ self.onmessage = async ({ data }) => {
     return;
   }
   await ready;
-  const say = data.kind === "answer" ? self.longpointAnswer : self.longpointRead;
-  self.postMessage({ id: data.id, text: say(data.text) });
+  const text = data.kind === "answer"
+    ? self.longpointAnswer(data.text, (headway) => self.postMessage({ id: data.id, headway }))
+    : self.longpointRead(data.text);
+  self.postMessage({ id: data.id, text });
 };
 
 async function run(module) {

@@ -61,12 +61,21 @@ const steps = 200_000_000
 
 var dollars = cutsheet.Money{Symbol: "$"}
 
-// respond answers a request that is JSON with an answer that is JSON.
-func respond(text string) string {
+// headway is how far a search is, as the page shows it.
+type headway struct {
+	Cost  string  `json:"cost"`  // of the best plan so far
+	Gap   string  `json:"gap"`   // how much cheaper another plan could be at most
+	Open  float64 `json:"open"`  // the same as a part of the cost
+	Spent float64 `json:"spent"` // part of the steps that the search may take
+}
+
+// respond answers a request that is JSON with an answer that is JSON, and tells on the way
+// how far it is, in JSON too.
+func respond(text string, tell func(string)) string {
 	var r request
 	a := answer{Faults: []fault{{Message: "The page sent something that cannot be read."}}}
 	if json.Unmarshal([]byte(text), &r) == nil {
-		a = r.answer()
+		a = r.answer(tell)
 	}
 	out, err := json.Marshal(a)
 	if err != nil {
@@ -75,13 +84,25 @@ func respond(text string) string {
 	return string(out)
 }
 
-func (r *request) answer() answer {
+func (r *request) answer(tell func(string)) answer {
 	f := form{request: r}
 	p := f.problem()
 	if len(f.faults) > 0 {
 		return answer{Faults: f.faults}
 	}
-	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: steps})
+	amount := length
+	if slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
+		amount = money
+	}
+	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: steps, Progress: func(now optimize.Progress) bool {
+		if now.Found {
+			h := headway{amount(now.Cost), amount(now.Cost - now.Bound), float64(now.Cost-now.Bound) / float64(max(now.Cost, 1)), float64(now.Work) / steps}
+			if text, err := json.Marshal(h); err == nil {
+				tell(string(text))
+			}
+		}
+		return true
+	}})
 	if err != nil {
 		return answer{Faults: []fault{f.blame(err)}}
 	}
@@ -93,23 +114,21 @@ func (r *request) answer() answer {
 	if err := sheet.HTML(&page); err != nil {
 		return answer{Faults: []fault{{Message: err.Error()}}}
 	}
-	a := answer{Sheet: page.String(), Sticks: plan.Sticks(), Cost: amount(plan, plan.Cost), Proven: plan.Proven}
+	a := answer{Sheet: page.String(), Sticks: plan.Sticks(), Cost: amount(plan.Cost), Proven: plan.Proven}
 	for _, x := range p.Pieces {
 		a.Pieces += int64(max(1, x.Quantity))
 	}
 	if !plan.Proven {
-		a.Gap = amount(plan, plan.Cost-plan.Bound)
+		a.Gap = amount(plan.Cost - plan.Bound)
 	}
 	return a
 }
 
-// amount writes what a plan counts: money, or length where nothing has a price.
-func amount(plan *optimize.Plan, n int64) string {
-	if plan.Objective == optimize.LeastLength {
-		return measure.Length(n).About(measure.Inch)
-	}
-	return fmt.Sprintf("$%d.%02d", n/100, n%100)
-}
+// money writes what a plan costs.
+func money(n int64) string { return fmt.Sprintf("$%d.%02d", n/100, n%100) }
+
+// length writes the same where nothing has a price and so length counts.
+func length(n int64) string { return measure.Length(n).About(measure.Inch) }
 
 // form reads the fields and remembers which row became what.
 type form struct {

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/optimize"
 )
 
 // job is what the page starts with.
@@ -23,15 +22,51 @@ func job() request {
 // ask goes the way that the page goes: through text.
 func ask(t *testing.T, r request) answer {
 	t.Helper()
+	a, _ := followed(t, r)
+	return a
+}
+
+// followed is ask with what is told on the way.
+func followed(t *testing.T, r request) (a answer, told []headway) {
+	t.Helper()
 	text, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var a answer
-	if err := json.Unmarshal([]byte(respond(string(text))), &a); err != nil {
+	tell := func(text string) {
+		var h headway
+		if err := json.Unmarshal([]byte(text), &h); err != nil {
+			t.Fatal(err)
+		}
+		told = append(told, h)
+	}
+	if err := json.Unmarshal([]byte(respond(string(text), tell)), &a); err != nil {
 		t.Fatal(err)
 	}
-	return a
+	return a, told
+}
+
+// The bar and the gap beside it.
+func TestHeadway(t *testing.T) {
+	r := job()
+	for i := range 40 {
+		r.Pieces = append(r.Pieces, pieceRow{fmt.Sprint(i), fmt.Sprintf("%d %d/16", 11+i*7919%139, 1+i*31%15), fmt.Sprint(1 + i%4)})
+	}
+	a, told := followed(t, r)
+	if len(a.Faults) > 0 || len(told) < 3 {
+		t.Fatalf("told %d times; faults %v", len(told), a.Faults)
+	}
+	for k, h := range told {
+		if !strings.HasPrefix(h.Cost, "$") || !strings.HasPrefix(h.Gap, "$") || h.Open < 0 || h.Open > 1 || h.Spent < 0 || h.Spent > 1.1 {
+			t.Errorf("%+v", h)
+		}
+		if k > 0 && (h.Open > told[k-1].Open || h.Spent < told[k-1].Spent) {
+			t.Errorf("%+v after %+v", h, told[k-1])
+		}
+	}
+	if last := told[len(told)-1]; last.Cost != a.Cost {
+		t.Errorf("last %+v, and then %s", last, a.Cost)
+	}
 }
 
 func TestAnswer(t *testing.T) {
@@ -141,7 +176,7 @@ func TestFaults(t *testing.T) {
 	if a := ask(t, r); len(a.Faults) != 3 {
 		t.Errorf("got %+v", a.Faults)
 	}
-	if got := respond("no form"); !strings.Contains(got, "cannot be read") {
+	if got := respond("no form", nil); !strings.Contains(got, "cannot be read") {
 		t.Errorf("got %s", got)
 	}
 }
@@ -163,9 +198,7 @@ func TestPrice(t *testing.T) {
 
 // What the search leaves open is said as money, or as length without prices.
 func TestAmount(t *testing.T) {
-	p := &optimize.Plan{Objective: optimize.LeastPrice}
-	l := &optimize.Plan{Objective: optimize.LeastLength}
-	if got := fmt.Sprint(amount(p, 1207), " ", amount(p, 5), " ", amount(l, 24384000*3)); got != "$12.07 $0.05 3'" {
+	if got := fmt.Sprint(money(1207), " ", money(5), " ", length(24384000*3)); got != "$12.07 $0.05 3'" {
 		t.Error(got)
 	}
 }
