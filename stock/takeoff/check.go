@@ -25,12 +25,12 @@ import (
 // a *measure.FieldError for each field that cannot be used, at most 100, as Take does.
 func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	var bad faults
-	bad.under("", validateRooms(rooms, Scheme{}))
-	bad.under("", s.validate())
+	bad.Under("", validateRooms(rooms, Scheme{}))
+	bad.Under("", s.validate())
 	opt, err := o.filled()
-	bad.under("", err)
-	if len(bad) > 0 {
-		return nil, bad.err()
+	bad.Under("", err)
+	if len(bad.List) > 0 {
+		return nil, bad.Err()
 	}
 	var fs []Finding
 	for i := range rooms {

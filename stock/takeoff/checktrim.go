@@ -47,13 +47,13 @@ const (
 // the order of the arguments.
 func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	var bad faults
-	bad.under("", validateRooms(rooms, Scheme{}))
-	bad.under("", s.validate())
+	bad.Under("", validateRooms(rooms, Scheme{}))
+	bad.Under("", s.validate())
 	bad.length("vehicle", at.MaxTransport, 0, maxWall)
-	bad.under("locale", at.Locale.Validate())
+	bad.Under("locale", at.Locale.Validate())
 	opt, err := (&Options{Catalog: at.Catalog}).filled()
-	if bad.under("", err); len(bad) > 0 {
-		return nil, bad.err()
+	if bad.Under("", err); len(bad.List) > 0 {
+		return nil, bad.Err()
 	}
 	catalog := opt.Catalog
 	w := words{at.Locale}

@@ -56,35 +56,35 @@ func (r *Room) validateDiagonals() error {
 	case len(r.Diagonals) == 0:
 		return nil
 	case len(r.Diagonals) > maxDiagonals:
-		bad.add("diagonals", strconv.Itoa(len(r.Diagonals)), fmt.Sprintf("at most %d", maxDiagonals))
-		return bad.err()
+		bad.Add("diagonals", strconv.Itoa(len(r.Diagonals)), fmt.Sprintf("at most %d", maxDiagonals))
+		return bad.Err()
 	case !r.closed():
-		bad.add("diagonals", strconv.Itoa(len(r.Diagonals)), "none, because the walls do not close")
-		return bad.err()
+		bad.Add("diagonals", strconv.Itoa(len(r.Diagonals)), "none, because the walls do not close")
+		return bad.Err()
 	}
 	seen := map[[2]int]bool{}
 	for i, d := range r.Diagonals {
 		at := indexed("diagonals", i)
 		from, to := r.wall(d.From), r.wall(d.To)
 		if from < 0 {
-			bad.add(at+".from", d.From, "the name of a wall of the room")
+			bad.Add(at+".from", d.From, "the name of a wall of the room")
 		}
 		if to < 0 {
-			bad.add(at+".to", d.To, "the name of a wall of the room")
+			bad.Add(at+".to", d.To, "the name of a wall of the room")
 		}
 		if from >= 0 && to >= 0 {
 			pair := [2]int{min(from, to), max(from, to)}
 			switch apart := pair[1] - pair[0]; {
 			case apart == 0 || apart == 1 || apart == n-1:
-				bad.add(at+".to", d.To, "a wall whose right-hand end no wall joins with that of "+d.From)
+				bad.Add(at+".to", d.To, "a wall whose right-hand end no wall joins with that of "+d.From)
 			case seen[pair]:
-				bad.add(at, d.From+" to "+d.To, "a diagonal that is given once")
+				bad.Add(at, d.From+" to "+d.To, "a diagonal that is given once")
 			}
 			seen[pair] = true
 		}
 		bad.positive(at+".length", d.Length, maxWall)
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // quadrilateral compares two diagonals with the four walls as lengths only, whatever

@@ -2,60 +2,35 @@ package takeoff
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
-// maxFaults is how many faults one call reports.
-const maxFaults = 100
-
 // faults collects what is wrong with an argument, in the order of its data.
-type faults []error
-
-// err returns the faults joined, or nil if there are none.
-func (f faults) err() error { return errors.Join(f...) }
-
-// put notes an error as it is.
-func (f *faults) put(err error) {
-	if err != nil && len(*f) < maxFaults {
-		*f = append(*f, err)
-	}
-}
-
-// add notes a field that cannot be used.
-func (f *faults) add(field, value, want string) {
-	f.put(&measure.FieldError{Field: field, Value: value, Want: want})
-}
-
-// under notes every fault of the field parent, or of the argument itself if that is empty.
-func (f *faults) under(parent string, err error) {
-	for e := range measure.FieldErrors(err) {
-		f.put(e.Under(parent))
-	}
-}
+type faults struct{ fault.List }
 
 // length notes a length that is not from lo to hi.
 func (f *faults) length(field string, l, lo, hi measure.Length) {
 	if l < lo || l > hi {
-		f.add(field, l.About(), fmt.Sprintf("from %v to %v", lo.About(), hi.About()))
+		f.Add(field, l.About(), fmt.Sprintf("from %v to %v", lo.About(), hi.About()))
 	}
 }
 
 // positive notes a length that is not more than zero, or more than hi.
 func (f *faults) positive(field string, l, hi measure.Length) {
 	if l <= 0 || l > hi {
-		f.add(field, l.About(), fmt.Sprintf("more than zero, at most %v", hi.About()))
+		f.Add(field, l.About(), fmt.Sprintf("more than zero, at most %v", hi.About()))
 	}
 }
 
 // count notes a number of things that is more than most.
 func (f *faults) count(field string, n, most int, what string) {
 	if n > most {
-		f.add(field, strconv.Itoa(n)+" "+what, fmt.Sprintf("at most %d", most))
+		f.Add(field, strconv.Itoa(n)+" "+what, fmt.Sprintf("at most %d", most))
 	}
 }
 
@@ -76,7 +51,7 @@ func (f *faults) onWalls(room string, wrong []wallFault) {
 		if w.opening >= 0 {
 			at += "." + indexed("openings", w.opening)
 		}
-		f.put(w.err.Under(at))
+		f.Under("", w.err.Under(at))
 	}
 }
 

@@ -104,26 +104,26 @@ type picker struct {
 func (p *picker) open(profile string) error {
 	var bad faults
 	if p.kerf < 0 || p.kerf > maxHeight {
-		bad.add("kerf", p.kerf.About(), "zero or more, at most a mile")
+		bad.Add("kerf", p.kerf.About(), "zero or more, at most a mile")
 	}
 	for i, st := range p.shelf {
 		at := indexed("shelf", i)
 		if st.Length <= 0 || st.Length > maxWall {
-			bad.add(at+".length", st.Length.About(), "more than zero, at most a mile")
+			bad.Add(at+".length", st.Length.About(), "more than zero, at most a mile")
 		}
 		if st.TrimStart < 0 || st.TrimStart > maxWall {
-			bad.add(at+".trim_start", st.TrimStart.About(), "zero or more, at most a mile")
+			bad.Add(at+".trim_start", st.TrimStart.About(), "zero or more, at most a mile")
 		}
 		if st.TrimEnd < 0 || st.TrimEnd > maxWall {
-			bad.add(at+".trim_end", st.TrimEnd.About(), "zero or more, at most a mile")
+			bad.Add(at+".trim_end", st.TrimEnd.About(), "zero or more, at most a mile")
 		}
 		if st.Price < 0 {
-			bad.add(at+".price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
+			bad.Add(at+".price", strconv.FormatInt(st.Price, 10), "zero or more, in cents")
 		}
 		if st.Limit < stock.SoldOut {
-			bad.add(at+".limit", strconv.Itoa(st.Limit), "zero (for any number) or more, or stock.SoldOut")
+			bad.Add(at+".limit", strconv.Itoa(st.Limit), "zero (for any number) or more, or stock.SoldOut")
 		}
-		if len(bad) > 0 || st.Limit == stock.SoldOut || st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
+		if len(bad.List) > 0 || st.Limit == stock.SoldOut || st.Profile != "" && st.Profile != profile || usable(st) <= 0 {
 			continue // left stays zero: none of these
 		}
 		if p.left[i] = st.Limit; st.Limit == 0 {
@@ -131,7 +131,7 @@ func (p *picker) open(profile string) error {
 		}
 		p.longest = max(p.longest, usable(st))
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 func usable(s stock.Stick) measure.Length { return s.Length - s.TrimStart - s.TrimEnd }

@@ -59,16 +59,16 @@ func (r RoughRule) walls(readings []WallReading) ([]measure.Length, error) {
 	bad.length("round", grain, 1, maxWall)
 	bad.length("each", r.Each, 0, maxWall)
 	if r.Waste < 0 || r.Waste >= 100*measure.Percent {
-		bad.add("waste", r.Waste.String(), "0 or more, less than 100%")
+		bad.Add("waste", r.Waste.String(), "0 or more, less than 100%")
 	}
 	counted := make([]measure.Length, 0, len(readings))
 	for i, w := range readings {
-		if bad.length(indexed("readings", i)+".length", w.Length, 0, maxWall); len(bad) == 0 {
+		if bad.length(indexed("readings", i)+".length", w.Length, 0, maxWall); len(bad.List) == 0 {
 			counted = append(counted, w.Length.Round(grain, measure.RoundUp)+r.Each)
 		}
 	}
-	if len(bad) > 0 {
-		return nil, bad.err()
+	if len(bad.List) > 0 {
+		return nil, bad.Err()
 	}
 	return counted, nil
 }

@@ -167,20 +167,20 @@ func (s Scheme) validate() error {
 	var bad faults
 	for _, f := range s.named() {
 		if f.p != nil {
-			bad.under(f.field, f.p.Validate())
+			bad.Under(f.field, f.p.Validate())
 		}
 	}
 	s.validateLap(&bad)
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
-	return bad.err()
+	return bad.Err()
 }
 
 func (s Scheme) validateLap(bad *faults) {
 	switch {
 	case s.BackbandLap == 0:
 	case s.Backband == nil || s.Casing == nil:
-		bad.add("backband_lap", s.BackbandLap.About(), "nothing, because no backband goes around a casing")
+		bad.Add("backband_lap", s.BackbandLap.About(), "nothing, because no backband goes around a casing")
 	case s.Backband.Width > 0 && s.Casing.Width > 0:
 		bad.length("backband_lap", s.BackbandLap, 0, min(s.Backband.Width-1, s.Casing.Width))
 	}
@@ -211,7 +211,7 @@ func (s Scheme) validateRails(bad *faults) {
 		}
 		at := cmp.Or(rail.at, rail.usual)
 		if at >= 0 && at < top {
-			bad.add(rail.field, at.About(), fmt.Sprintf("at least %v, where %s ends", top.About(), below))
+			bad.Add(rail.field, at.About(), fmt.Sprintf("at least %v, where %s ends", top.About(), below))
 		}
 		stack(rail.p, at)
 	}
@@ -227,7 +227,7 @@ func (s Scheme) validateMaterials(o Options, bad *faults) {
 			continue // casing and what goes with it is not altered
 		}
 		if _, known := o.Catalog.Material(f.p.Material); !known {
-			bad.add(f.field+".material", f.p.Material, "a material of the catalog")
+			bad.Add(f.field+".material", f.p.Material, "a material of the catalog")
 		}
 	}
 }
@@ -247,9 +247,9 @@ func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
 	switch {
 	case low == 0 || s.PlinthHeight < 0 || o.FloorGap < 0:
 	case s.Plinth == nil && o.FloorGap >= low:
-		bad.add("floor_gap", o.FloorGap.About(), fmt.Sprintf("less than %v, the height of the lowest opening", low.About()))
+		bad.Add("floor_gap", o.FloorGap.About(), fmt.Sprintf("less than %v, the height of the lowest opening", low.About()))
 	case s.Plinth != nil && (s.plinthHeight() >= low || o.FloorGap >= s.plinthHeight()):
-		bad.add("plinth_height", s.plinthHeight().About(), fmt.Sprintf("less than %v, the height of the lowest opening, and more than the floor gap", low.About()))
+		bad.Add("plinth_height", s.plinthHeight().About(), fmt.Sprintf("less than %v, the height of the lowest opening, and more than the floor gap", low.About()))
 	}
 }
 
@@ -261,7 +261,7 @@ func (o *Options) filled() (Options, error) {
 	}
 	var bad faults
 	if v.Bevel < 0 || v.Bevel >= 90*measure.Degree {
-		bad.add("bevel", v.Bevel.String(), "more than 0° and less than 90°, or zero for 45°")
+		bad.Add("bevel", v.Bevel.String(), "more than 0° and less than 90°, or zero for 45°")
 	}
 	bad.length("clear", v.Clear, 0, maxHeight)
 	bad.length("min_part", v.MinPart, 0, maxHeight)
@@ -270,21 +270,21 @@ func (o *Options) filled() (Options, error) {
 	bad.length("horn", v.Horn, 0, maxHeight)
 	bad.length("sight", v.Sight, 0, maxHeight)
 	if v.Fit != nil {
-		bad.under("fit", v.Fit.Validate())
+		bad.Under("fit", v.Fit.Validate())
 	}
 	if v.Catalog != nil {
-		bad.under("catalog", v.Catalog.Validate())
+		bad.Under("catalog", v.Catalog.Validate())
 	} else {
 		generic := stock.GenericCatalog()
 		v.Catalog = &generic
 	}
 	bad.length("movement", v.Movement, 0, maxHeight)
-	bad.under("locale", v.Locale.Validate())
+	bad.Under("locale", v.Locale.Validate())
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Scribe, measure.Inch/4)
 	setDefault(&v.Horn, 3*measure.Inch/4)
 	setDefault(&v.Movement, measure.Inch/8)
-	return v, bad.err()
+	return v, bad.Err()
 }
 
 func setDefault[T comparable](v *T, usual T) {

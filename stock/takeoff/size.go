@@ -27,7 +27,7 @@ func (f *faults) named(field, name string) {
 	for cut > 0 && !utf8.RuneStart(name[cut]) {
 		cut--
 	}
-	f.add(field, fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), fmt.Sprintf("at most %d bytes", maxName))
+	f.Add(field, fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), fmt.Sprintf("at most %d bytes", maxName))
 }
 
 // things is how much of a room there is to look at.
@@ -48,8 +48,8 @@ func (r *Room) size() error {
 	bad.count("", r.things(), maxInRoom, manyThings)
 	bad.named("entry", r.Entry)
 	bad.count("studs.at", len(r.Studs.At), maxStuds, "studs")
-	if len(bad) > 0 {
-		return bad.err()
+	if len(bad.List) > 0 {
+		return bad.Err()
 	}
 	for i := range r.Walls {
 		w := &r.Walls[i]
@@ -66,20 +66,20 @@ func (r *Room) size() error {
 			bad.named(at+"."+indexed("avoid", k)+".name", w.KeepClear[k].Name)
 		}
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // size returns an error if rooms are too many or too large to look at in one call.
 func size(rooms []Room) error {
 	var bad faults
-	if bad.count("rooms", len(rooms), maxInAll, "rooms"); len(bad) > 0 {
-		return bad.err()
+	if bad.count("rooms", len(rooms), maxInAll, "rooms"); len(bad.List) > 0 {
+		return bad.Err()
 	}
 	all, studs := 0, 0
 	var around measure.Length
 	for i := range rooms {
 		r := &rooms[i]
-		bad.under(indexed("rooms", i), r.size())
+		bad.Under(indexed("rooms", i), r.size())
 		all += r.things()
 		for k := range r.Walls {
 			if l := r.Walls[k].Length; l > 0 && l <= maxWall {
@@ -92,13 +92,13 @@ func size(rooms []Room) error {
 			}
 		}
 	}
-	if len(bad) > 0 {
-		return bad.err()
+	if len(bad.List) > 0 {
+		return bad.Err()
 	}
 	if around > maxAround {
-		bad.add("rooms", around.About()+" of wall", fmt.Sprintf("at most %v in one call", maxAround.About()))
+		bad.Add("rooms", around.About()+" of wall", fmt.Sprintf("at most %v in one call", maxAround.About()))
 	}
 	bad.count("rooms", all, maxInAll, manyThings)
 	bad.count("rooms", studs, 10*maxStuds, "studs that are listed, those of a room on each of its walls")
-	return bad.err()
+	return bad.Err()
 }

@@ -40,14 +40,14 @@ type Joints struct {
 // *SpliceError.
 func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	var bad faults
-	bad.under("", validateRooms(rooms, s))
-	bad.under("", s.validate())
+	bad.Under("", validateRooms(rooms, s))
+	bad.Under("", s.validate())
 	opt, err := o.filled()
-	bad.under("", err)
+	bad.Under("", err)
 	s.validateMaterials(opt, &bad)
 	s.validateFeet(rooms, opt, &bad)
-	if len(bad) > 0 {
-		return nil, bad.err()
+	if len(bad.List) > 0 {
+		return nil, bad.Err()
 	}
 	list := &List{}
 	list.Findings = append(list.Findings, suitability(opt.words(), s)...)
@@ -67,8 +67,8 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}
-	if len(bad) > 0 {
-		return nil, bad.err()
+	if len(bad.List) > 0 {
+		return nil, bad.Err()
 	}
 	return list, nil
 }

@@ -27,42 +27,42 @@ func validateRooms(rooms []Room, s Scheme) error {
 	for i := range rooms {
 		r, path := &rooms[i], indexed("rooms", i)
 		if r.Name == "" {
-			bad.add(path+".name", "", "a name")
+			bad.Add(path+".name", "", "a name")
 		} else if seen[r.Name] {
-			bad.add(path+".name", r.Name, "a name that no other room has")
+			bad.Add(path+".name", r.Name, "a name that no other room has")
 		}
 		seen[r.Name] = true
-		bad.under(path, r.validate(s))
+		bad.Under(path, r.validate(s))
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // validate returns every fault of the room but its name, joined.
 func (r *Room) validate(s Scheme) error {
 	var bad faults
 	if len(r.Walls) == 0 {
-		bad.add("walls", "[]", "at least one wall")
+		bad.Add("walls", "[]", "at least one wall")
 	}
 	seen := map[string]bool{}
 	for i, w := range r.Walls {
 		at := indexed("walls", i)
 		if w.Name == "" {
-			bad.add(at+".name", "", "a name")
+			bad.Add(at+".name", "", "a name")
 		} else if seen[w.Name] {
-			bad.add(at+".name", w.Name, "a name that no other wall of the room has")
+			bad.Add(at+".name", w.Name, "a name that no other wall of the room has")
 		}
 		seen[w.Name] = true
-		bad.under(at, w.validate(r.before(i), s))
+		bad.Under(at, w.validate(r.before(i), s))
 	}
 	bad.length("height", r.Height, 0, maxHeight)
 	if r.Entry != "" && !seen[r.Entry] {
-		bad.add("entry", r.Entry, "the name of a wall of the room")
+		bad.Add("entry", r.Entry, "the name of a wall of the room")
 	}
-	bad.under("studs", r.Studs.validate())
+	bad.Under("studs", r.Studs.validate())
 	bad.length("off_square", r.OffSquare, 0, maxHeight)
-	bad.under("", r.validateDiagonals())
+	bad.Under("", r.validateDiagonals())
 	bad.length("paint_line", r.PaintLine, 0, maxHeight)
-	return bad.err()
+	return bad.Err()
 }
 
 // before returns the corner at the left-hand end of wall i.
@@ -73,11 +73,11 @@ func (c Corner) validate() error {
 	var bad faults
 	switch {
 	case int(c.Kind) >= len(cornerNames):
-		bad.add("", c.Kind.String(), "a known kind of corner")
+		bad.Add("", c.Kind.String(), "a known kind of corner")
 	case c.Angle < 0 || c.Angle > halfTurn:
-		bad.add("", c.String(), "an angle of more than 0° and at most 180°")
+		bad.Add("", c.String(), "an angle of more than 0° and at most 180°")
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 func (s Studs) validate() error {
@@ -89,10 +89,10 @@ func (s Studs) validate() error {
 	for i, x := range s.At {
 		bad.length(indexed("at", i), x, 0, maxWall)
 		if i > 0 && x <= s.At[i-1] {
-			bad.add(indexed("at", i), x.About(), "more than the one before")
+			bad.Add(indexed("at", i), x.About(), "more than the one before")
 		}
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // validate returns every fault of the wall but its name, joined. The corner before it says
@@ -103,35 +103,35 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	bad.length("top", w.Top, 0, maxWall)
 	bad.length("height_left", w.HeightLeft, 0, maxHeight)
 	bad.length("height_right", w.HeightRight, 0, maxHeight)
-	bad.under("corner", w.Corner.validate())
-	bad.under("start", w.Start.validate())
+	bad.Under("corner", w.Corner.validate())
+	bad.Under("start", w.Start.validate())
 	if w.Start != (Corner{}) && before.joined() {
-		bad.add("start", w.Start.String(), "nothing, because the wall before ends in a corner with this one")
+		bad.Add("start", w.Start.String(), "nothing, because the wall before ends in a corner with this one")
 	}
 	names := map[string]bool{}
 	overlaps := w.overlaps()
 	for i, o := range w.Openings {
 		at, name := indexed("openings", i), w.openingName(i)
 		if names[name] {
-			bad.add(at+".name", name, "a name that no other opening of the wall has")
+			bad.Add(at+".name", name, "a name that no other opening of the wall has")
 		}
 		names[name] = true
-		bad.under(at, o.validate(s))
-		bad.under(at, w.holds(o.At, o.Width))
-		bad.under(at, overlaps[i])
+		bad.Under(at, o.validate(s))
+		bad.Under(at, w.holds(o.At, o.Width))
+		bad.Under(at, overlaps[i])
 	}
 	for i, f := range w.Fixtures {
 		at := indexed("fixtures", i)
-		bad.under(at, f.validate())
-		bad.under(at, w.holds(f.At, f.Width))
+		bad.Under(at, f.validate())
+		bad.Under(at, w.holds(f.At, f.Width))
 	}
-	bad.under("studs", w.Studs.validate())
+	bad.Under("studs", w.Studs.validate())
 	for i, a := range w.KeepClear {
 		at := indexed("avoid", i)
 		bad.length(at+".at", a.At, 0, maxWall)
 		bad.positive(at+".width", a.Width, maxWall)
 	}
-	return bad.err()
+	return bad.Err()
 }
 
 // holds returns an error if something at x of the given width reaches beyond the wall.
@@ -169,40 +169,40 @@ func (w Wall) overlaps() []error {
 func (o Opening) validate(s Scheme) error {
 	var bad faults
 	if int(o.Kind) >= len(openingNames) {
-		bad.add("kind", o.Kind.String(), "a known kind of opening")
+		bad.Add("kind", o.Kind.String(), "a known kind of opening")
 	}
 	bad.length("at", o.At, 0, maxWall)
 	bad.positive("width", o.Width, maxWall)
 	if bad.length("height", o.Height, 0, maxHeight); o.Height == 0 && o.Kind == OpeningWindow && o.cased(s) {
-		bad.add("height", o.Height.About(), "more than zero for a window that is cased")
+		bad.Add("height", o.Height.About(), "more than zero for a window that is cased")
 	}
 	bad.length("top_width", o.TopWidth, 0, maxWall)
 	bad.length("right_height", o.RightHeight, 0, maxHeight)
 	bad.length("sill", o.Sill, 0, maxHeight)
 	if bad.length("reveal", o.Reveal, 0, maxHeight); o.Flush && o.Reveal != 0 {
-		bad.add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
+		bad.Add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
 	}
 	bad.length("existing", o.Existing, 0, maxHeight)
-	return bad.err()
+	return bad.Err()
 }
 
 func (f Fixture) validate() error {
 	var bad faults
 	if f.Name == "" {
-		bad.add("name", "", "a name")
+		bad.Add("name", "", "a name")
 	}
 	bad.length("at", f.At, 0, maxWall)
 	bad.positive("width", f.Width, maxWall)
 	bad.length("bottom", f.Bottom, 0, maxHeight)
 	if f.Height != 0 && f.Bottom >= f.Height {
-		bad.add("bottom", f.Bottom.About(), fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About()))
+		bad.Add("bottom", f.Bottom.About(), fmt.Sprintf("less than its height, %v, which is from the floor to its top", f.Height.About()))
 	}
 	bad.length("height", f.Height, 0, maxHeight)
 	bad.length("depth", f.Depth, 0, maxHeight)
 	switch f.Ends {
 	case stock.EndSquare, stock.EndButt, stock.EndReturn, stock.EndScribe:
 	default:
-		bad.add("ends", f.Ends.String(), "square (or butt), return or scribe")
+		bad.Add("ends", f.Ends.String(), "square (or butt), return or scribe")
 	}
-	return bad.err()
+	return bad.Err()
 }
