@@ -8,7 +8,7 @@ import (
 
 const rightAngle = 90 * measure.Degree
 
-// CornerKind is what is at the end of a wall.
+// A CornerKind says how a wall ends.
 type CornerKind uint8
 
 const (
@@ -26,15 +26,15 @@ func (k CornerKind) String() string {
 	return nameOr("CornerKind", cornerNames[:], uint8(k))
 }
 
-// Corner is the end of a wall. The zero value is an inside corner of 90°.
+// A Corner is the end of a wall. The zero value is an inside corner of 90°.
 //
 // Its text, in JSON too, is the kind, the angle, or both: "outside", "135", "outside
 // 92.5°"; a lone angle is an inside corner.
 type Corner struct {
-	Kind CornerKind // what meets there
+	Kind CornerKind
 
 	// Angle is between the two walls, more than 0° and at most 180°, for inside
-	// and outside corners alike; zero means 90°. At 180° the wall only has
+	// and outside corners alike; zero means 90°. At 180° one wall has
 	// two names.
 	Angle measure.Angle
 }

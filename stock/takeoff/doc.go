@@ -1,6 +1,6 @@
 // Package takeoff turns measured rooms into runs and pieces of trim: baseboard,
-// shoe, chair rail, picture rail, crown and casing. It also says what the
-// measurements say about themselves.
+// shoe, chair rail, picture rail, crown and casing. It also checks the measurements
+// against each other.
 //
 // [Take] does the first, [Check] the second, and [CheckTrim] reports trim that does not suit
 // the rooms. None of them knows prices or stock on the shelf; the pieces go to
@@ -43,11 +43,11 @@
 // allowances that sum to them; nothing is rounded, and what a [stock.Fit] adds or takes is
 // one of them.
 //
-// Where joints leave nothing of a piece, it is left out: on a wall that is too narrow for
-// the trim of its neighbors, and on the sides of an alcove that is. An inside corner beside
+// If the joints leave nothing of a piece, it is left out: on a wall that is too narrow for
+// the trim of its neighbors, and on the sides of such an alcove. An inside corner beside
 // a jog no deeper than the trim is thick is mitered, since a cope would leave the jog's
-// piece no back. What is left out is a [FindingSliver]; so is, as a doubt, trim
-// that in plan gets into the way of other walls.
+// piece no back. A [FindingSliver] reports each piece left out and, as a doubt, trim that
+// in plan runs into other walls.
 //
 // Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with
 // sealant where the plane changes: they are butted, and never coped, scarfed or bowed.
@@ -56,7 +56,7 @@
 //
 // The first piece goes opposite the door, square at both ends; from there both
 // ways round, each piece meets the one before with a cope, so that copes face away
-// from the line of sight and no piece is coped at both ends. Where the trim runs
+// from the line of sight and no piece is coped at both ends. If the trim runs
 // around the whole room without a break, a spliced run takes the last cope at both
 // ends (one for each part); without one, every piece is coped at its left end.
 //

@@ -54,28 +54,28 @@ const (
 	FindingMissedMeter     FindingCode = "missed meter"     // a reading is off by one meter
 
 	FindingTopBottom     FindingCode = "top and bottom" // a wall differs at floor and ceiling; Length is the difference
-	FindingCasingFit     FindingCode = "casing fit"     // a casing does not fit beside a corner or another; Length is what lacks
-	FindingOpeningFit    FindingCode = "opening fit"    // an opening is higher than the room; Length is what lacks
+	FindingCasingFit     FindingCode = "casing fit"     // a casing does not fit beside a corner or another; Length is how much too wide
+	FindingOpeningFit    FindingCode = "opening fit"    // an opening is higher than the room; Length is by how much
 	FindingSliver        FindingCode = "sliver"         // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides or a wall for the miter of a sharp corner; Length is its width
 	FindingThickBase     FindingCode = "thick base"     // base stands out beyond the casing it dies into; Length is by how much
 	FindingShortReturn   FindingCode = "short return"   // a return is too short to hold; Length is its length
 	FindingHighCrown     FindingCode = "high crown"     // the crown reaches below the top of an opening's casing
-	FindingSpliceSeen    FindingCode = "splice seen"    // a splice has to be where it should not
+	FindingSpliceSeen    FindingCode = "splice seen"    // a splice is in a stretch to be kept clear
 	FindingCeilingAngle  FindingCode = "ceiling angle"  // the spring of crown is probably the angle to the ceiling; Angle is what it should be
 	FindingOutOfLevel    FindingCode = "out of level"   // a wall is higher at one end; Length is the difference
 	FindingOutOfSquare   FindingCode = "out of square"  // a room, or an opening top and bottom or left and right; Length is the difference, Angle the corner farthest off, if known
 	FindingPaintLine     FindingCode = "paint line"     // base does not cover the old paint; Length is what shows
-	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is what its thickness may gain, if known
+	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is how much thicker it may get, if known
 	FindingProportion    FindingCode = "proportion"     // trim is out of proportion to the other trim; Length is the difference
 	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is specified like wood
 	FindingVehicle       FindingCode = "vehicle"        // a stick is longer than what it is carried in; Length is by how much
 	FindingOpenJoints    FindingCode = "open joints"    // joints will open or press as the trim moves; Length is how much the longest run moves
-	FindingDiagonalFit   FindingCode = "diagonal fit"   // a diagonal is not what the walls make it; Length is the difference
-	FindingSwappedDigits FindingCode = "swapped digits" // two digits of a reading are exchanged; Length is what that makes
-	FindingWrongSide     FindingCode = "wrong side"     // a fraction is read to the wrong side of an inch mark; Length is what that makes
-	FindingWrongFraction FindingCode = "wrong fraction" // eighths are counted as sixteenths or the reverse; Length is what that makes
+	FindingDiagonalFit   FindingCode = "diagonal fit"   // a diagonal does not agree with the walls; Length is the difference
+	FindingSwappedDigits FindingCode = "swapped digits" // two digits of a reading are exchanged; Length is the error this causes
+	FindingWrongSide     FindingCode = "wrong side"     // a fraction is read to the wrong side of an inch mark; Length is the error this causes
+	FindingWrongFraction FindingCode = "wrong fraction" // eighths are counted as sixteenths or the reverse; Length is the error this causes
 	FindingWeakCheck     FindingCode = "weak check"     // a missed inch, or 100 mm, in Suspects would not be found; Length is the least error that would
-	FindingTrimFit       FindingCode = "trim fit"       // base, a rail or crown is higher than the room has place for; Length is what lacks
+	FindingTrimFit       FindingCode = "trim fit"       // the room is too low for base, a rail or crown; Length is by how much
 )
 
 // findingOrder is the order in which the findings of a room come.

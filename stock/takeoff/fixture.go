@@ -5,20 +5,19 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Fixture is what else stops the trim on a wall: a cabinet, a tub, a hearth, a
-// built-in, a radiator.
+// A Fixture stops the trim on a wall: a cabinet, a tub, a hearth, a built-in, a radiator.
 type Fixture struct {
 	Name  string         `json:"name"`  // not empty
 	At    measure.Length `json:"at"`    // left edge, from the left end of the wall
 	Width measure.Length `json:"width"` // along the wall, more than zero
 
-	// Bottom and Height say which trim it stops: what runs between the two.
+	// Trim that runs between Bottom and Height is stopped.
 	// Height is the top above the floor, more than Bottom; zero stops all but crown.
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Height measure.Length `json:"height,omitzero"`
 
 	// Depth is how far it reaches into the room. In an inside corner it shortens
-	// the trim of the neighboring wall by as much; zero leaves that as it is.
+	// the trim of the neighboring wall by as much; zero does not.
 	Depth measure.Length `json:"depth,omitzero"`
 
 	// Ends is how the trim is cut at either side: EndSquare, the zero value, or EndButt to

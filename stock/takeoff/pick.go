@@ -10,34 +10,34 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// PickList is what to take from the shelf.
+// A PickList is what to take from the shelf.
 type PickList struct {
 	Sticks []Pick        // in the order in which they were opened
 	Pieces []stock.Piece // what is cut, spliced as the shelf asks for
 
-	// Missing are the pieces, as indices into Pieces, for which nothing is left on the
-	// shelf.
+	// Missing are the pieces, as indices into Pieces, for which the shelf has no stick
+	// left.
 	Missing []int
 
 	Cost   int64          // sum of the prices
 	Length measure.Length // sum of the sticks as delivered
 }
 
-// Pick is one stick and what is cut from it.
+// A Pick is one stick and the pieces cut from it.
 type Pick struct {
 	Stick  int            // index into the shelf
 	Pieces []int          // indices into PickList.Pieces, longest first
 	Left   measure.Length // usable length that is left, less the kerf of its cut
 }
 
-// PickFrom says which sticks to take for the pieces of a profile when the shelf
-// holds just these. Leave a length that is out off the shelf and ask again: runs that no
-// stick is long enough for are spliced by their own rules, others are not.
+// PickFrom returns which sticks to take for the pieces of a profile if the shelf holds
+// just these. If a length is sold out, leave it off and ask again: a run that no stick
+// is long enough for is spliced by its own rule, others are not.
 //
 // It takes the pieces longest first, each from the opened stick that it leaves least of,
 // or else from the stick on the shelf that is cheapest for its usable length, and at the
 // end exchanges each stick for the cheapest that will do. That is a quick and valid
-// answer, not a proven one; package optimize has those. Prices are in minor units; where
+// answer, not a proven one; package optimize has those. Prices are in minor units; if
 // all are zero, shorter is cheaper. Sticks of another profile are passed over.
 //
 // The errors are a *measure.FieldError for a shelf that makes no sense or a sum out of

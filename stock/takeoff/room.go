@@ -21,10 +21,10 @@ type Room struct {
 	// Studs is the layout of every wall that has none of its own.
 	Studs Studs `json:"studs,omitzero"`
 
-	// OffSquare is how far any corner may stand, to either side, from where the angles
-	// put it: what an old house is known to be off by, such as 1/4 in. Zero means that
-	// the corners are as they are given. Diagonals are measured from corner to corner,
-	// where they were. Both matter to Traverse and Check only.
+	// OffSquare is how far any corner may stand, to either side, from the place that the
+	// angles give it, such as 1/4 in in an old house. Zero means that the corners are as
+	// given. Diagonals are distances from corner to corner, as far as they were measured.
+	// Both matter to Traverse and Check only.
 	OffSquare measure.Length `json:"off_square,omitzero"`
 	Diagonals []Diagonal     `json:"diagonals,omitempty"`
 
@@ -58,7 +58,7 @@ type Wall struct {
 	Start Corner `json:"start,omitzero"`
 
 	Openings []Opening `json:"openings,omitempty"` // doors, windows and passages
-	Fixtures []Fixture `json:"fixtures,omitempty"` // what stands against it
+	Fixtures []Fixture `json:"fixtures,omitempty"` // against the wall
 	Studs    Studs     `json:"studs,omitzero"`     // zero means those of the Room
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.

@@ -58,10 +58,10 @@ type Options struct {
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
 
-	// Scribe is what an end that is scribed is left long; zero means 1/4 in.
+	// Scribe is how much longer an end is left that will be scribed; zero means 1/4 in.
 	Scribe measure.Length `json:"scribe,omitzero"`
 
-	// FloorGap is left under the legs of door casing where flooring follows;
+	// FloorGap is left under the legs of door casing for flooring that follows;
 	// zero means none.
 	FloorGap measure.Length `json:"floor_gap,omitzero"`
 
@@ -78,9 +78,9 @@ type Options struct {
 	Sight        measure.Length `json:"sight,omitzero"`
 	LapFromEntry bool           `json:"lap_from_entry,omitempty"`
 
-	// Fit is what pieces are cut longer or shorter for so that they fit and go on
-	// fitting, by the material that the profile names in Catalog. Nil cuts to what was
-	// measured. A nil Catalog is stock.GenericCatalog. Casing is not altered. The material also
+	// Fit is how much longer or shorter pieces are cut than measured, so that they fit and
+	// go on fitting, by the material that the profile names in Catalog. Nil cuts to the
+	// measure. A nil Catalog is stock.GenericCatalog. Casing is not altered. The material also
 	// says what is stone or tile: it is butted in inside corners and spliced square even
 	// if the profile says otherwise.
 	Fit     *stock.Fit     `json:"fit,omitempty"`

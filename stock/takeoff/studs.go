@@ -6,13 +6,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Studs is where the studs of a wall are. The zero value puts the middle of a stud
+// Studs says where the studs of a wall are. The zero value puts the middle of a stud
 // every 16 in from the left end.
 type Studs struct {
 	First   measure.Length `json:"first,omitzero"`   // middle of the first, from the left end
 	Spacing measure.Length `json:"spacing,omitzero"` // on center; 0 = 16 in, at least 1 in
 
-	// At lists the middles instead, ascending, where the layout is irregular.
+	// At lists the middles instead, ascending, if the layout is irregular.
 	At []measure.Length `json:"at,omitempty"`
 }
 

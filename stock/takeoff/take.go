@@ -7,17 +7,17 @@ import (
 // A List is the result of a takeoff: every run of trim, the pieces that make it up, and
 // the joints to fit. A nil List is read as an empty one.
 type List struct {
-	Runs     []stock.Run   `json:"runs,omitempty"`     // as they were measured, spliced where needed
-	Pieces   []stock.Piece `json:"pieces,omitempty"`   // what they are cut into
+	Runs     []stock.Run   `json:"runs,omitempty"`     // as measured, with their splices
+	Pieces   []stock.Piece `json:"pieces,omitempty"`   // to be cut
 	Joints   Joints        `json:"joints,omitzero"`    // to be fitted
-	Findings []Finding     `json:"findings,omitempty"` // what the measurements say of themselves
+	Findings []Finding     `json:"findings,omitempty"` // worth a look
 
-	// Totals is what each profile comes to, in the order of their first runs. Joints is
-	// the sum of theirs.
+	// Totals sums up each profile, in the order of their first runs. Their joints add up
+	// to Joints.
 	Totals []ProfileTotals `json:"totals,omitempty"`
 }
 
-// Joints counts joints, not ends: an outside corner is one.
+// Joints counts joints to be fitted, not ends: an outside corner is one.
 type Joints struct {
 	Copes         int `json:"copes,omitempty"`
 	InsideMiters  int `json:"inside_miters,omitempty"`
@@ -30,7 +30,7 @@ type Joints struct {
 	Scribes       int `json:"scribes,omitempty"` // ends to be scribed
 }
 
-// Take takes off the scheme in every room: base, shoe, rails and crown wall by
+// Take measures out the scheme in every room: base, shoe, rails and crown wall by
 // wall from the left, then the casing of every opening. A nil o means the zero
 // Options. The list is nil exactly when the error is not.
 //

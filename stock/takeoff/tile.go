@@ -6,20 +6,20 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Tiling is how strips of one fixed length, of stone or tile, are laid out along a
-// wall. No strip comes out shorter than half of what a strip is longer than a joint,
-// unless the wall itself is: the trade's rule that there are no slivers.
+// A Tiling is how strips of one fixed length, of stone or tile, are laid out along a
+// wall. No strip comes out shorter than half the difference of strip and joint, unless
+// the wall itself is: the trade's rule that there are no slivers.
 type Tiling struct {
 	Strip measure.Length // length of a full strip
 	Joint measure.Length // open joint between two, to be grouted
 
 	// FullLeft and FullRight begin with a full strip at an end that is seen, as at an
-	// outside corner; the cuts then go to the other end, or to the middle where both are
-	// set. Where neither is, the layout is centered and both end strips are cut alike.
+	// outside corner; the cuts then go to the other end, or to the middle if both are
+	// set. If neither is, the layout is centered and both end strips are cut alike.
 	FullLeft, FullRight bool
 }
 
-// Layout is one wall of strips from left to right.
+// A Layout is one wall of strips from left to right.
 type Layout struct {
 	Strips []measure.Length // lengths to cut
 	Joints []measure.Length // middles of the joints between them, from the left end
@@ -27,7 +27,7 @@ type Layout struct {
 }
 
 // Lay lays out strips so that they and the joints between them fill the length; joints
-// at the two ends are not counted in it. It uses as few strips as possible. Where one
+// at the two ends are not counted in it. It uses as few strips as possible. If one
 // strip would come out shorter than half, two share the difference.
 //
 // The error is a *measure.FieldError for a strip that is not positive, a joint that is

@@ -5,8 +5,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// ProfileTotals is what the takeoff of one profile comes to: what is fastened, fitted,
-// caulked and finished of it in all rooms.
+// ProfileTotals sums up one profile in all rooms, for those who fasten, fit, caulk and
+// finish it. See estimate.FinishJob.
 type ProfileTotals struct {
 	Profile string     `json:"profile"`
 	Role    stock.Role `json:"role,omitzero"` // of its first run

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Traverse is a walk along the walls of a room, as a surveyor would close it.
+// A Traverse is a walk along the walls of a room, as a surveyor would close it.
 type Traverse struct {
 	// Closed is set when every wall ends in a corner with the next. The other
 	// fields are zero where it is not.
@@ -22,18 +22,18 @@ type Traverse struct {
 	// there is the most wall, the first.
 	Reference string
 
-	// East and South are where the walk ends, seen from where it began. Error is their
-	// length, to the nearest tick. They are exact where every wall runs along or across
+	// East and South are where the walk ends, seen from where it began. Misclosure is their
+	// length, to the nearest tick. They are exact if every wall runs along or across
 	// Reference.
 	East, South, Misclosure measure.Length
 
 	// Perimeter is the sum of the walls.
 	Perimeter measure.Length
 
-	// Tolerance is what careful readings may add up to in the direction of Error: three
+	// Tolerance is what careful readings may add up to in the direction of the Misclosure: three
 	// standard deviations, where the tape, the reading, the angle of each oblique corner
 	// and Room.OffSquare are each off by anything up to their limits (derived). The
-	// limits are those of a metal tape, half a sixteenth, and a quarter degree. An Error
+	// limits are those of a metal tape, half a sixteenth, and a quarter degree. A Misclosure
 	// that is as good as zero has no direction: then it is what one wall could be off by
 	// without being found. It depends neither on the wall that the list begins with nor
 	// on the hand of the room.
@@ -44,12 +44,11 @@ type Traverse struct {
 // with an error. More means that a corner is missing or of the wrong kind.
 const maxTurn = 5 * measure.Degree
 
-// Traverse walks along the walls at floor level. Where Turn is not zero but small
-// (5° at most) it is first shared out equally, as in surveying: among the corners whose
-// angle was not given, or among all where every one was. Where it is larger the error
-// vector says nothing.
+// Traverse walks along the walls at floor level. A Turn of at most 5° is first shared out
+// equally, as in surveying: among the corners whose angle was not given, or among all if
+// every one was. If it is larger, the closing error says nothing.
 //
-// The error is a *measure.FieldError for a room that Take would reject.
+// The error joins a *measure.FieldError for each field that Take would refuse.
 func (r Room) Traverse() (Traverse, error) {
 	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
 		return Traverse{}, err
