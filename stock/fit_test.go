@@ -1,6 +1,7 @@
 package stock_test
 
 import (
+	"slices"
 	"errors"
 	"fmt"
 	"testing"
@@ -82,6 +83,35 @@ func TestFitAllowances(t *testing.T) {
 	hot.InstallTemp = 80 * f
 	if got, err := hot.Allowances(pvc, 18*ft, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
 		t.Errorf("laid hot it needs no gap and may be bowed: %v, %v", got, err)
+	}
+}
+
+// What is out of range is told by the fields of the fit.
+func TestFitErrors(t *testing.T) {
+	const pct = measure.Percent
+	damp := stock.Material{Name: "board", Class: stock.ClassComposite, Along: 500, MinMoisture: 6 * pct, MaxMoisture: 14 * pct}
+	hot := stock.Material{Name: "band", Class: stock.ClassPlastic, Thermal: 70_000}
+	wild := damp
+	wild.Along = -1
+	for _, c := range []struct {
+		fit    stock.Fit
+		m      stock.Material
+		fields []string
+	}{
+		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 12 * pct}, damp, []string{"laid_at"}},
+		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 15 * pct}, damp, []string{"laid_at", "dampest"}},
+		{stock.Fit{InstallMoisture: 7 * pct, MaxMoisture: 15 * pct}, wild, []string{"along", "dampest"}},
+		{stock.Fit{InstallTemp: -1 << 60, MaxTemp: 1 << 60}, hot, []string{"laid", "warmest"}},
+		{stock.Fit{MaxTemp: 1}, stock.Material{Class: stock.ClassPlastic, Thermal: -1}, []string{"thermal"}},
+	} {
+		got, err := c.fit.Allowances(c.m, measure.Foot, false)
+		var fields []string
+		for e := range measure.FieldErrors(err) {
+			fields = append(fields, e.Field)
+		}
+		if got != nil || !slices.Equal(fields, c.fields) {
+			t.Errorf("%v, %v, want errors for %q", got, err, c.fields)
+		}
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 )
 
 // applySlowly is Apply from its comment alone, going through everything for each thing.
-func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, lacks int) {
+func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, short *stock.RackError) {
 	left = slices.Clone(r.Offcuts)
 	take := func(u stock.Offcut) int {
 		taken := 0
@@ -46,8 +46,11 @@ func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, lacks i
 		func(o stock.Offcut) bool { return o.ID == "" && o.Material == "" },
 	} {
 		for i, u := range c.Uses {
-			if named(u) && take(u) < max(1, u.Count) {
-				return nil, i
+			if !named(u) {
+				continue
+			}
+			if have := take(u); have < max(1, u.Count) {
+				return nil, &stock.RackError{ID: c.ID, Use: i, Offcut: u, Have: have}
 			}
 		}
 	}
@@ -80,7 +83,7 @@ func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, lacks i
 		o.Count = max(1, o.Count)
 		left = append(left, o)
 	}
-	return left, -1
+	return left, nil
 }
 
 // Apply finds what it takes and what it names by looking it up, and does the same.
@@ -113,9 +116,9 @@ func TestApplyAsItSays(t *testing.T) {
 		}
 		want, lacks := applySlowly(r, c)
 		got, err := r.Apply(c)
-		if short, ok := err.(*stock.RackError); ok || lacks >= 0 {
-			if shortages++; !ok || short.Use != lacks {
-				t.Fatalf("%v, want use %d to lack something", err, lacks)
+		if short, ok := err.(*stock.RackError); ok || lacks != nil {
+			if shortages++; !gocmp.Equal(short, lacks) {
+				t.Fatalf("%v, want %v", err, lacks)
 			}
 			return
 		}

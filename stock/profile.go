@@ -79,13 +79,13 @@ type Profile struct {
 	Width     measure.Length `json:"width"`
 
 	// Face is the developed face: what a brush covers across the profile. Zero means Width
-	// plus Thickness, as of a flat board with its top edge.
-	Face measure.Length `json:"face,omitzero"`
+	// plus Thickness, as of a flat board with its top edge. In JSON a zero is an error.
+	Face measure.Length `json:"face,omitzero" zero:"what a brush covers, or nothing for width plus thickness"`
 
 	// Spring is the angle between the back of crown and the wall (not the ceiling), more
-	// than 0° and less than 90°; zero means 38°. Ask for it: it cannot be computed from the
-	// rounded drop and projection of a catalog.
-	Spring measure.Angle `json:"spring,omitzero"`
+	// than 0° and less than 90°; zero means 38°, and in JSON is an error. Ask for it: it
+	// cannot be computed from the rounded drop and projection of a catalog.
+	Spring measure.Angle `json:"spring,omitzero" zero:"more than 0deg, or nothing for 38deg"`
 
 	// Inside is how the profile meets itself in an inside corner. Stone and tile are never
 	// coped: if the Material or a StripJoint says that it is such, a cope is a butt.
@@ -108,6 +108,13 @@ type Profile struct {
 	Lengths   []measure.Length `json:"lengths,omitempty"`
 	EndTrim   measure.Length   `json:"end_trim,omitzero"`
 	MillShort measure.Length   `json:"short,omitzero"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// something else is a [*measure.FieldError]: see Face and Spring.
+func (p *Profile) UnmarshalJSON(data []byte) error {
+	type plain Profile
+	return unmarshal(data, (*plain)(p))
 }
 
 // SpringAngle returns the spring angle of crown with its default of 38°.

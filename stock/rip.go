@@ -31,8 +31,15 @@ type Rip struct {
 	Trim measure.Length `json:"trim,omitzero"`
 
 	// Safe is the narrowest strip that is ripped between fence and blade; zero means 1 in
-	// (common practice, no source; follow the manual of the saw).
-	Safe measure.Length `json:"safe,omitzero"`
+	// (common practice, no source; follow the manual of the saw), and in JSON is an error.
+	Safe measure.Length `json:"safe,omitzero" zero:"a width such as \"3/4in\", or nothing for 1in"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A Safe of zero, which would
+// stand for 1 in, is a [*measure.FieldError].
+func (r *Rip) UnmarshalJSON(data []byte) error {
+	type plain Rip
+	return unmarshal(data, (*plain)(r))
 }
 
 // A RipResult is what one blank yields.

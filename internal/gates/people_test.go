@@ -114,8 +114,8 @@ func TestPeopleReadGraduations(t *testing.T) {
 	}
 	rip := stock.Rip{Width: 11 * in, Strip: 5 * in, Kerf: in / 8, Trim: in / 4, Safe: in}
 	rack := stock.Rack{Keep: ft, Rules: []stock.KeepRule{{Keep: 2 * ft}}, Offcuts: []stock.Offcut{{Length: 3 * ft}, {Length: 5 * ft}}}
-	spring := stock.UsualBow()
-	fit := stock.Fit{Bow: &spring, BetweenFinished: in / 16}
+	bow := stock.UsualBow()
+	fit := stock.Fit{Bow: &bow, BetweenFinished: in / 16}
 	atLeast("profile", spoil(t, &profile, func() []string {
 		return said(profile.Validate(), second(joint.NewCut(profile, stock.End{Kind: stock.EndOutsideMiter, Angle: 100 * measure.Degree})))
 	}), 5)

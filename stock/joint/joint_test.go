@@ -159,22 +159,25 @@ func TestOf(t *testing.T) {
 		end                stock.End
 		allowance, setback measure.Length
 		standing, flat     joint.Setting
-		long               string
+		long, measured     string
 	}{
-		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, ""},
-		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, "back"},
-		{"inside miter", base, stock.End{Kind: stock.EndInsideMiter}, 0, 9 * sixteenth, m45, b45, "back"},
-		{"outside miter", base, stock.End{Kind: stock.EndOutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, "face"},
-		{"return", base, stock.End{Kind: stock.EndReturn}, 0, 9 * sixteenth, m45, b45, "face"},
-		{"scarf", base, stock.End{Kind: stock.EndScarfOver}, 0, 9 * sixteenth, m45, b45, "face"},
-		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, ""},
-		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, ""},
-		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, "outer edge"},
-		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, "back"},
+		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, "", ""},
+		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, "back", "back"},
+		{"inside miter", base, stock.End{Kind: stock.EndInsideMiter}, 0, 9 * sixteenth, m45, b45, "back", "back"},
+		{"outside miter", base, stock.End{Kind: stock.EndOutsideMiter}, 9 * sixteenth, 9 * sixteenth, m45, b45, "face", "back"},
+		{"return", base, stock.End{Kind: stock.EndReturn}, 0, 9 * sixteenth, m45, b45, "face", "face"},
+		{"scarf", base, stock.End{Kind: stock.EndScarfOver}, 0, 9 * sixteenth, m45, b45, "face", ""},
+		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, "", "back"},
+		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, "", ""},
+		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, "outer edge", "inner edge"},
+		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, "back", ""},
 	} {
 		got, err := joint.NewCut(c.p, c.end)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
+		}
+		if got.Measured != c.measured {
+			t.Errorf("%s: measured to the %q, want %q", c.name, got.Measured, c.measured)
 		}
 		if got.Allowance != c.allowance || got.End.Setback != c.setback || got.Standing != c.standing || got.Flat != c.flat || got.End.LongPoint() != c.long {
 			t.Errorf("%s: %+v, long point %v", c.name, got, got.End.LongPoint())

@@ -17,8 +17,8 @@ func TestFitOfRuns(t *testing.T) {
 	r := square()
 	r.Walls[1].Corner = takeoff.Corner{Kind: takeoff.CornerOutside} // free at the end of E and the start of S
 	r.Walls[3].Fixtures = []takeoff.Fixture{{Name: "bench", At: ft, Width: ft}, {Name: "hearth", At: 5 * ft, Width: 5 * ft}}
-	spring := stock.UsualBow()
-	o := &takeoff.Options{Fit: &stock.Fit{Bow: &spring, BetweenFinished: in / 32}}
+	bow := stock.UsualBow()
+	o := &takeoff.Options{Fit: &stock.Fit{Bow: &bow, BetweenFinished: in / 32}}
 	list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: board("base", in/2, 5*in)}, o)
 	if err != nil {
 		t.Fatal(err)

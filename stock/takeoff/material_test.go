@@ -20,7 +20,7 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 	for _, m := range stock.GenericCatalog().Materials {
 		names = append(names, m.Name)
 	}
-	spring := stock.UsualBow()
+	bow := stock.UsualBow()
 	rapid.Check(t, func(t *rapid.T) {
 		r := walls(t, everyCorner...)
 		p := &stock.Profile{
@@ -34,7 +34,7 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 		}
 		f := measure.DegreeF
 		o := &takeoff.Options{Fit: &stock.Fit{
-			Bow: &spring, BetweenFinished: in / 32, InstallTemp: 60 * f, MaxTemp: rapid.SampledFrom([]measure.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
+			Bow: &bow, BetweenFinished: in / 32, InstallTemp: 60 * f, MaxTemp: rapid.SampledFrom([]measure.Temperature{60 * f, 90 * f, 40 * f}).Draw(t, "warmest"),
 			Published: rapid.Bool().Draw(t, "published"), InstallMoisture: 7 * measure.Percent, MaxMoisture: 12 * measure.Percent,
 		}}
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o)
@@ -72,7 +72,7 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 func TestStoneIsNeverCoped(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	materials := append([]stock.Material{{Name: ""}, {Name: "unlisted"}}, stock.GenericCatalog().Materials...)
-	spring := stock.UsualBow()
+	bow := stock.UsualBow()
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(materials).Draw(t, "material")
 		p := &stock.Profile{
@@ -84,7 +84,7 @@ func TestStoneIsNeverCoped(t *testing.T) {
 		}
 		var o takeoff.Options
 		if rapid.Bool().Draw(t, "fit") && m.Name != "unlisted" {
-			o.Fit = &stock.Fit{Bow: &spring}
+			o.Fit = &stock.Fit{Bow: &bow}
 		}
 		r := square()
 		for i := range r.Walls {

@@ -76,11 +76,11 @@ func fullScheme() takeoff.Scheme {
 func TestLengthsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := walls(t, everyCorner...), fullScheme()
-		spring := stock.UsualBow()
+		bow := stock.UsualBow()
 		var o *takeoff.Options
 		if rapid.Bool().Draw(t, "habits") {
 			const in = measure.Inch
-			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Bow: &spring}}
+			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Bow: &bow}}
 			s.Stool, s.Apron, s.Plinth, s.Backband = board("stool", in, 5*in), board("apron", in, 3*in), board("plinth", in, 4*in), board("band", in, in)
 			for i := range r.Walls {
 				r.Walls[i].KeepClear = []takeoff.KeepClear{{At: length(0, 20*measure.Foot).Draw(t, "avoid"), Width: 3 * in}}
