@@ -1,9 +1,9 @@
 package stock_test
 
 import (
-	"slices"
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
