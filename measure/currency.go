@@ -48,7 +48,7 @@ func (c Currency) places() int {
 // faults lists what of the currency makes no sense.
 func (c Currency) faults() (bad []error) {
 	if !utf8.ValidString(c.Symbol) {
-		bad = append(bad, &FieldError{Field: "currency.symbol", Value: strconv.QuoteToASCII(c.Symbol), Want: "text in UTF-8"})
+		bad = append(bad, &FieldError{Field: "currency.symbol", Value: strings.Trim(strconv.QuoteToASCII(c.Symbol), `"`), Want: "text in UTF-8"})
 	}
 	if c.Minor != 0 && c.places() == 2 && c.Minor != 100 {
 		bad = append(bad, &FieldError{Field: "currency.minor", Value: strconv.FormatInt(c.Minor, 10),

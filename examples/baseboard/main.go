@@ -55,7 +55,7 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Corridor base", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Corridor base", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		return err
 	}

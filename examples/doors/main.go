@@ -131,7 +131,7 @@ func (t trim) sheet(w io.Writer, j *job, list *takeoff.List) error {
 		return err
 	}
 	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{
-		Title: j.Title + ": " + t.Profile.Name, Money: cutsheet.Money{Symbol: "$"}, Profile: &t.Profile,
+		Title: j.Title + ": " + t.Profile.Name, Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}, Profile: &t.Profile,
 	})
 	if err != nil {
 		return err

@@ -134,7 +134,7 @@ func run(w io.Writer) error {
 	}
 	fmt.Fprintf(w, "\nThe order, %d pieces of flat board:\n", pieceCount(boards))
 	job := optimize.Problem{Sticks: prices, Pieces: boards, Kerf: kerf}
-	money := cutsheet.Money{Symbol: "$"}
+	money := measure.Currency{Symbol: "$"}
 	var nested *optimize.Plan
 	for _, way := range []struct {
 		what  string
@@ -161,7 +161,7 @@ func run(w io.Writer) error {
 	fmt.Fprint(w, "In the first line a cut takes the width of the blade; in the others a miter takes\n"+
 		"what it takes along the stick, a cosine more, so that nesting alone may cost more.\n\n")
 
-	sheet, err := cutsheet.New(context.Background(), job, nested, &cutsheet.Options{Title: "Frames for the workshop", Money: money})
+	sheet, err := cutsheet.New(context.Background(), job, nested, &cutsheet.Options{Title: "Frames for the workshop", Locale: measure.Locale{Currency: money}})
 	if err != nil {
 		return err
 	}

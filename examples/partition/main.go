@@ -130,7 +130,7 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Partition, classroom to tool room", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Partition, classroom to tool room", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		return err
 	}

@@ -99,7 +99,7 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	if err != nil {
 		return p, nil, nil, err
 	}
-	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: j.ID, Money: cutsheet.Money{Symbol: "$"}, Keep: rack.Keep})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: j.ID, Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}, Keep: rack.Keep})
 	return p, plan, sheet, err
 }
 

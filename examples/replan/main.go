@@ -74,7 +74,7 @@ func run(w io.Writer) error {
 	if rev.Plan == nil {
 		return nil
 	}
-	sheet, err := cutsheet.New(ctx, rev.Problem, rev.Plan, &cutsheet.Options{Title: "Classroom base, what is left", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(ctx, rev.Problem, rev.Plan, &cutsheet.Options{Title: "Classroom base, what is left", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		return err
 	}

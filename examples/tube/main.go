@@ -101,7 +101,7 @@ func run(w io.Writer) error {
 		}
 		fmt.Fprintf(w, "%-30s $%d.%02d, at least $%d.%02d\n", way.what, plan.Cost/100, plan.Cost%100, plan.Bound/100, plan.Bound%100)
 	}
-	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Tube for benches and stools", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(context.Background(), job, plan, &cutsheet.Options{Title: "Tube for benches and stools", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		return err
 	}

@@ -79,7 +79,7 @@ func (t *textSheet) bar(p *pattern) []string {
 		lines = append(lines, "("+strings.Join(marks, "; ")+")")
 	}
 	if hidden > 0 {
-		lines = append(lines, "("+plural(int64(hidden), "piece")+" too short to be numbered here)")
+		lines = append(lines, "("+t.plural(int64(hidden), "piece")+" too short to be numbered here)")
 	}
 	return lines
 }

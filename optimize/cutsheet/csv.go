@@ -71,8 +71,8 @@ func (c *csvSheet) write(columns []string) {
 		c.number(strconv.FormatInt(l.count, 10))
 		c.length(soldAs(st))
 		if c.priced() {
-			c.number(c.options.Money.plain(l.each))
-			c.number(c.options.Money.plain(l.price()))
+			c.number(c.plain(l.each))
+			c.number(c.plain(l.price()))
 		}
 		var more []string
 		for _, w := range append([]string{onRack(st), c.remarks(l.stick)}, c.sale(&l)...) {
@@ -97,8 +97,8 @@ func (c *csvSheet) write(columns []string) {
 		}
 		c.number(strconv.FormatInt(n, 10))
 		c.none(2)
-		c.number(c.options.Money.plain(each))
-		c.number(c.options.Money.plain(ch.amount))
+		c.number(c.plain(each))
+		c.number(c.plain(ch.amount))
 		c.note("")
 	}
 	for k := range c.plan.Spliced {

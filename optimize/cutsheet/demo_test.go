@@ -61,8 +61,8 @@ func base() (optimize.Problem, *cutsheet.Options) {
 	}
 	p.Pieces = append(p.Pieces, stock.Piece{Label: "corridor niche", Length: ft(1, 2, 2), Quantity: 4, Profile: "primed pine base"})
 	return p, &cutsheet.Options{
-		Title: "The old schoolhouse: base",
-		Money: cutsheet.Money{Symbol: "$"},
+		Title:  "The old schoolhouse: base",
+		Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}},
 		Profile: &stock.Profile{
 			Name: "primed pine base", Role: stock.RoleBase, Thickness: 9 * measure.Inch / 16, Width: ft(0, 5, 4),
 		},
@@ -146,8 +146,8 @@ func boards() (optimize.Problem, *cutsheet.Options) {
 				Goals:   []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut},
 			},
 		}, &cutsheet.Options{
-			Title: "Schoolhouse workshop: boards of poplar",
-			Money: cutsheet.Money{Symbol: "$"},
+			Title:  "Schoolhouse workshop: boards of poplar",
+			Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}},
 		}
 }
 
@@ -170,8 +170,8 @@ func yard() (optimize.Problem, *cutsheet.Options) {
 				Groups: []optimize.Group{{Kind: optimize.GroupInSequence, Pieces: []int{1, 2}}},
 			},
 		}, &cutsheet.Options{
-			Title: "Cloakroom: benches and shelves",
-			Money: cutsheet.Money{Symbol: "$"},
+			Title:  "Cloakroom: benches and shelves",
+			Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}},
 		}
 }
 

@@ -14,7 +14,7 @@
 // # What is written how
 //
 // A plan is exact; a sheet is for hands and eyes. Lengths are rounded as
-// [Options].Style says, to 1/16 in where it says nothing, and one that is not
+// [Options].Locale says, to 1/16 in where it says nothing, and one that is not
 // exactly on the mark that is written has + behind it where it is over the mark
 // and - where it is under, as strong and light readings are noted. Patterns
 // are called A, B, C in the order of the plan, and the cuts of a pattern 1, 2, 3;
@@ -52,7 +52,7 @@
 //	format*   "longpoint cut sheet"
 //	version*  3
 //	title     text: what heads the sheet
-//	money     {"symbol": text, "after": bool, "minor": whole number}: see Money
+//	money     {"symbol": text, "after": bool, "minor": whole number}: see measure.Currency
 //	profile   as stock.Profile: the molding, for the saw settings
 //	care      [{"pattern": index, "place": index in its pieces, "remnant": length}]:
 //	          the pieces that are cut from remnants shorter than min_remnant; only

@@ -34,7 +34,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	sheet, err := cutsheet.New(context.Background(), problem, plan, &cutsheet.Options{Title: "Cloakroom chair rail", Money: cutsheet.Money{Symbol: "$"}})
+	sheet, err := cutsheet.New(context.Background(), problem, plan, &cutsheet.Options{Title: "Cloakroom chair rail", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -39,8 +39,8 @@ func TestGolden(t *testing.T) {
 	unicode := func() (optimize.Problem, *cutsheet.Options) {
 		p, o := base()
 		o.Unicode, o.Color = true, true
-		o.Style = &measure.Style{Graduation: measure.Inch / 16, Typographic: true}
-		o.Money = cutsheet.Money{Symbol: "€", After: true}
+		o.Locale.Length = measure.Style{Graduation: measure.Inch / 16, Typographic: true}
+		o.Locale.Currency = measure.Currency{Symbol: "€", After: true}
 		return p, o
 	}
 	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){

@@ -40,7 +40,7 @@ func hostileJob() (optimize.Problem, *cutsheet.Options) {
 		p.Pieces = append(p.Pieces, stock.Piece{Label: l, Length: ft(7, 0, measure.Length(i)), Run: l, Left: end(stock.EndCope, 0)})
 	}
 	return p, &cutsheet.Options{
-		Title: strings.Join(hostile[:40], " "), Money: cutsheet.Money{Symbol: `<i>"&`},
+		Title: strings.Join(hostile[:40], " "), Locale: measure.Locale{Currency: measure.Currency{Symbol: `<i>"&`}},
 		Profile: &stock.Profile{Name: strings.Join(hostile[:30], " "), Thickness: measure.Inch, Width: measure.Inch},
 	}
 }
@@ -168,7 +168,7 @@ func TestTextFitsTheTerminal(t *testing.T) {
 					o = new(cutsheet.Options)
 				}
 				style.Graduation, style.Typographic = measure.Inch/16, true
-				o.Unicode, o.Style = unicode, &style
+				o.Unicode, o.Locale.Length = unicode, style
 				plain := render(t, sheet(t, p, o), renderings[0])
 				noHidden(t, name, plain, "\n")
 				for line := range strings.Lines(plain) {
@@ -254,12 +254,12 @@ func TestNotUTF8(t *testing.T) {
 	p, o := base()
 	plan := solve(t, p)
 	for field, job := range map[string]func(p *optimize.Problem, o *cutsheet.Options){
-		"sticks[1].label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[1].Label = bad },
-		"pieces[2].label":      func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Label = bad },
-		"pieces[2].run":        func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Run = bad },
-		"sticks[0].profile":    func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[0].Profile = bad },
-		"options.title":        func(p *optimize.Problem, o *cutsheet.Options) { o.Title = bad },
-		"options.money.symbol": func(p *optimize.Problem, o *cutsheet.Options) { o.Money.Symbol = bad },
+		"sticks[1].label":                func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[1].Label = bad },
+		"pieces[2].label":                func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Label = bad },
+		"pieces[2].run":                  func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[2].Run = bad },
+		"sticks[0].profile":              func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[0].Profile = bad },
+		"options.title":                  func(p *optimize.Problem, o *cutsheet.Options) { o.Title = bad },
+		"options.locale.currency.symbol": func(p *optimize.Problem, o *cutsheet.Options) { o.Locale.Currency.Symbol = bad },
 		"pieces[0].allowances[0].name": func(p *optimize.Problem, o *cutsheet.Options) {
 			p.Pieces[0].Allowances = []stock.Allowance{{Name: bad}}
 		},

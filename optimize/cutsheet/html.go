@@ -219,13 +219,13 @@ func (h *page) needs(heading string, rack bool) {
 		st := &h.problem.Sticks[l.stick]
 		h.tr("")
 		h.td("")
-		h.box("got " + plural(l.count, "stick") + " of " + h.stickName(l.stick))
+		h.box("got " + h.plural(l.count, "stick") + " of " + h.stickName(l.stick))
 		h.close()
-		h.cell(count(l.count), "n")
+		h.cell(h.count(l.count), "n")
 		h.lengthCell(h.length(soldAs(st)), "len")
 		if priced {
-			h.cell(h.options.Money.amount(l.each), "n")
-			h.cell(h.options.Money.amount(l.price()), "n")
+			h.cell(h.money(l.each), "n")
+			h.cell(h.money(l.price()), "n")
 		}
 		if notes {
 			h.td("")
@@ -277,13 +277,13 @@ func (h *page) bills() {
 		row := func(what string, amount int64) {
 			h.tr("")
 			h.label(what)
-			h.cell(h.options.Money.amount(amount), "n")
+			h.cell(h.money(amount), "n")
 			h.close()
 			h.line()
 		}
 		row("sticks to buy", h.toBuy())
 		for i := range h.bill {
-			row(h.bill[i].words(h.options.Money), h.bill[i].amount)
+			row(h.chargeWords(&h.bill[i]), h.bill[i].amount)
 		}
 		h.close()
 		h.open("tfoot")
@@ -386,7 +386,7 @@ func (h *page) pattern(p *pattern) {
 	h.open("section", "class", class)
 	h.open("h3")
 	h.leaf("span", p.key, "class", "key")
-	h.leaf("bdi", plural(int64(p.Count), "stick")+" of "+h.stickName(p.Stick))
+	h.leaf("bdi", h.plural(int64(p.Count), "stick")+" of "+h.stickName(p.Stick))
 	if r := h.remarks(p.Stick); r != "" {
 		h.leaf("span", r, "class", "quiet")
 	}
@@ -449,7 +449,7 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 	h.boxes(c.n, p.Count, name)
 	length := h.length(pc.Length)
 	if c.n > 1 {
-		length = count(int64(c.n)) + " × " + length
+		length = h.count(int64(c.n)) + " × " + length
 	}
 	h.lengthCell(length, "len")
 	h.td("")
@@ -500,7 +500,7 @@ func (h *page) boxes(n, sticks int, name string) {
 		h.td("few")
 		h.open("span", "class", "stick")
 		h.leaf("span", " ", "class", "write")
-		h.text(" of " + count(total))
+		h.text(" of " + h.count(total))
 		h.close()
 		h.close()
 		return
@@ -551,9 +551,9 @@ func (h *page) leftovers() {
 	row := func(n int64, what, length, from string) {
 		h.tr("")
 		h.td("")
-		h.box("kept " + plural(n, what) + " of " + length)
+		h.box("kept " + h.plural(n, what) + " of " + length)
 		h.close()
-		h.cell(count(n), "n")
+		h.cell(h.count(n), "n")
 		h.lengthCell(length, "len")
 		h.label(from)
 		h.close()
@@ -592,7 +592,7 @@ func (h *page) tags() {
 	one := h.sum.pieces <= tagsMax
 	text := "Cut them apart and stick each to its piece. At the right: pattern and number of the cut."
 	if !one {
-		text = "One for all the pieces that are cut alike, since there are more than " + count(tagsMax) + ". At the right: pattern and number of the cut."
+		text = "One for all the pieces that are cut alike, since there are more than " + h.count(tagsMax) + ". At the right: pattern and number of the cut."
 	}
 	h.leaf("p", text, "class", "quiet")
 	h.open("div", "class", "tags")
@@ -601,7 +601,7 @@ func (h *page) tags() {
 		p := &h.patterns[k]
 		if !one {
 			for i, c := range p.cuts {
-				h.pieceTag(p, i, plural(int64(c.n)*int64(p.Count), "piece"))
+				h.pieceTag(p, i, h.plural(int64(c.n)*int64(p.Count), "piece"))
 			}
 			continue
 		}

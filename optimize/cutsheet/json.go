@@ -21,7 +21,7 @@ type document struct {
 	Format  string            `json:"format"`
 	Version *int64            `json:"version"`
 	Title   string            `json:"title,omitempty"`
-	Money   Money             `json:"money,omitzero"`
+	Money   measure.Currency  `json:"money,omitzero"`
 	Profile *stock.Profile    `json:"profile,omitempty"`
 	Problem *optimize.Problem `json:"problem"`
 	Plan    *optimize.Plan    `json:"plan"`
@@ -57,7 +57,7 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 func (s *Sheet) JSON(w io.Writer) error {
 	v := int64(version)
 	d := document{
-		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Money, Profile: s.options.Profile,
+		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Locale.Currency, Profile: s.options.Profile,
 		Problem: &s.problem, Plan: s.plan, Care: s.shortRemnants(),
 	}
 	return json.NewEncoder(w).Encode(&d) // one write
@@ -114,5 +114,5 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	if d.Problem == nil || d.Plan == nil {
 		return fail(&FormatError{"the problem or the plan is missing", nil})
 	}
-	return *d.Problem, d.Plan, &Options{Title: d.Title, Money: d.Money, Profile: d.Profile}, nil
+	return *d.Problem, d.Plan, &Options{Title: d.Title, Locale: measure.Locale{Currency: d.Money}, Profile: d.Profile}, nil
 }

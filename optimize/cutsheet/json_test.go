@@ -39,10 +39,10 @@ func readBack(t testing.TB, p optimize.Problem, plan *optimize.Plan, o *cutsheet
 	if o == nil {
 		o = new(cutsheet.Options)
 	}
-	if d := cmp.Diff(cutsheet.Options{Title: o.Title, Money: o.Money, Profile: o.Profile}, *o2); d != "" {
+	if d := cmp.Diff(cutsheet.Options{Title: o.Title, Locale: measure.Locale{Currency: o.Locale.Currency}, Profile: o.Profile}, *o2); d != "" {
 		t.Errorf("the options changed:\n%s", d)
 	}
-	o2.Style, o2.Graduation, o2.Unicode, o2.Color = o.Style, o.Graduation, o.Unicode, o.Color
+	o2.Locale, o2.Graduation, o2.Unicode, o2.Color = o.Locale, o.Graduation, o.Unicode, o.Color
 	s2, err := cutsheet.New(context.Background(), p2, plan2, o2)
 	if err != nil {
 		t.Fatal(err)
@@ -100,7 +100,7 @@ func TestJSONReadsBackAnything(t *testing.T) {
 		if err != nil {
 			rt.Skip(err)
 		}
-		readBack(t, p, plan, &cutsheet.Options{Title: label(0), Money: cutsheet.Money{Symbol: "$", Minor: 1000}})
+		readBack(t, p, plan, &cutsheet.Options{Title: label(0), Locale: measure.Locale{Currency: measure.Currency{Symbol: "$", Minor: 1000}}})
 	})
 }
 

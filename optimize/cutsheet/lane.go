@@ -251,7 +251,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		pt := &ln.parts[i]
 		middle := pt.x + pt.w/2
 		if pt.number == 0 {
-			callout(middle, count(int64(pt.n))+" pieces", "")
+			callout(middle, s.count(int64(pt.n))+" pieces", "")
 			continue
 		}
 		length := s.length(s.piece(pt.piece).Length)
@@ -289,7 +289,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 			n += other.n
 		}
 		if n > 1 {
-			lead += count(int64(n)) + " × "
+			lead += s.count(int64(n)) + " × "
 		}
 		if turn != "" && cells(lead)+cells(turn)+2 < room(middle) {
 			lead += turn + "  "

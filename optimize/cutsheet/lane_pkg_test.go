@@ -130,7 +130,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 		}
 		o := &Options{Title: rapid.StringN(0, 80, -1).Draw(t, "title")}
 		if rapid.Bool().Draw(t, "words") {
-			o.Style = &measure.Style{Spoken: true, Graduation: measure.Inch / 16}
+			o.Locale.Length = measure.Style{Spoken: true, Graduation: measure.Inch / 16}
 		}
 		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 200_000})
 		if err != nil {

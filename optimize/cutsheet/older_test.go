@@ -41,7 +41,7 @@ func coats() (optimize.Problem, *cutsheet.Options) {
 			OffcutValues: []optimize.OffcutValue{{Length: 24 * inch, Value: 100}},
 			Goals:        []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalSplices},
 		},
-	}, &cutsheet.Options{Title: "Coat rails", Money: cutsheet.Money{Symbol: "$"}}
+	}, &cutsheet.Options{Title: "Coat rails", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}}
 }
 
 // Sheets of versions 1 and 2, recorded before version 3, say what they said.
@@ -64,7 +64,7 @@ func TestOlderSheets(t *testing.T) {
 			if d := cmp.Diff(want, p); d != "" {
 				t.Errorf("the problem is another (-want +got):\n%s", d)
 			}
-			if o.Title != wantOptions.Title || o.Money != wantOptions.Money {
+			if o.Title != wantOptions.Title || o.Locale.Currency != wantOptions.Locale.Currency {
 				t.Errorf("the options are %+v", o)
 			}
 			var recorded struct {

@@ -121,11 +121,11 @@ func (s *Sheet) toBuy() int64 {
 	return sum
 }
 
-// words describes a charge up to its amount.
-func (c *charge) words(m Money) string {
+// chargeWords describes a charge up to its amount.
+func (s *Sheet) chargeWords(c *charge) string {
 	switch {
 	case c.count > 0:
-		return plural(c.count, c.subject) + " at " + m.amount(c.each)
+		return s.plural(c.count, c.subject) + " at " + s.money(c.each)
 	case c.who != "":
 		return c.what + " " + c.who
 	}
@@ -161,18 +161,18 @@ func (s *Sheet) sale(l *line) (words []string) {
 		words = append(words, "from "+st.Supplier)
 	}
 	if n := int64(st.Bundle); n > 1 {
-		words = append(words, plural(l.count/n, "bundle")+" of "+count(n))
+		words = append(words, s.plural(l.count/n, "bundle")+" of "+s.count(n))
 	}
 	if n := st.Minimum; n > 1 {
 		words = append(words, "at least "+strconv.Itoa(n)+" are sold")
 	}
 	if n := breakFor(st, l.count); n > 0 && s.priced() {
-		words = append(words, "the price for "+count(n)+" and more, else "+s.options.Money.amount(st.Price))
+		words = append(words, "the price for "+s.count(n)+" and more, else "+s.money(st.Price))
 	}
 	if whole := l.count - l.cut; whole > 0 {
-		text := count(whole) + " whole, not cut"
+		text := s.count(whole) + " whole, not cut"
 		if l.cut > 0 {
-			text = count(l.cut) + " to cut, " + text
+			text = s.count(l.cut) + " to cut, " + text
 		}
 		words = append(words, text)
 	}
@@ -185,5 +185,5 @@ func (s *Sheet) spare() string {
 	if n == 0 {
 		return ""
 	}
-	return "Of the sticks that stay whole, " + count(int64(n)) + " can replace what is spoiled."
+	return "Of the sticks that stay whole, " + s.count(int64(n)) + " can replace what is spoiled."
 }

@@ -55,9 +55,9 @@ func (s *Sheet) remnantNote(c *cut) string {
 	case short.n == 1:
 		return "the last cut from a remnant of only " + s.length(short.to) + one
 	}
-	which := "the last " + count(int64(short.n))
+	which := "the last " + s.count(int64(short.n))
 	if short.n == c.n {
-		which = "all " + count(int64(short.n))
+		which = "all " + s.count(int64(short.n))
 	}
 	return which + " cut from remnants of only " + s.length(short.from) + " down to " + s.length(short.to) + more
 }

@@ -39,7 +39,7 @@ func flow(t *testing.T, s *cutsheet.Sheet, r rendering) string {
 // What the rules change is said in every rendering that people read.
 func TestRulesInWords(t *testing.T) {
 	p, o := boards()
-	o.Money = cutsheet.Money{Symbol: "$"}
+	o.Locale.Currency = measure.Currency{Symbol: "$"}
 	s := sheet(t, p, o)
 	yardProblem, yardOptions := yard()
 	y := sheet(t, yardProblem, yardOptions)
@@ -140,7 +140,7 @@ func TestLevelsInWords(t *testing.T) {
 			{Goal: optimize.GoalLongestOffcut, Value: int64(ft(3, 0, 0)), Bound: int64(ft(6, 0, 0))},
 		},
 	}
-	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Money: cutsheet.Money{Symbol: "$"}})
+	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
 	if err != nil {
 		t.Fatal(err)
 	}

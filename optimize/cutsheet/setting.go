@@ -90,11 +90,11 @@ func (s *Sheet) angle(a measure.Angle) string {
 	r := a.Round(s.options.graduation(), measure.RoundHalfEven)
 	switch {
 	case a > r:
-		return r.String() + "+"
+		return s.options.Locale.FormatAngle(r) + "+"
 	case a < r:
-		return r.String() + "-"
+		return s.options.Locale.FormatAngle(r) + "-"
 	}
-	return r.String()
+	return s.options.Locale.FormatAngle(r)
 }
 
 // inexactAngle reports whether a setting is marked with + or -.

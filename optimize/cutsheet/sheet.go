@@ -325,7 +325,7 @@ func (s *Sheet) priced() bool { return s.plan.Objective == optimize.LeastPrice }
 // cost writes an amount in the unit of the plan's cost.
 func (s *Sheet) cost(n int64) string {
 	if s.priced() {
-		return s.options.Money.amount(n)
+		return s.money(n)
 	}
 	return s.length(measure.Length(n))
 }

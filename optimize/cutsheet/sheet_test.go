@@ -66,9 +66,11 @@ func TestInputErrors(t *testing.T) {
 		field string
 		spoil func(p *optimize.Problem, plan *optimize.Plan, o *cutsheet.Options)
 	}{
-		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 12 }},
-		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = -100 }},
-		{"options.money.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Money.Minor = 10_000_000_000 }},
+		{"options.locale.currency.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Locale.Currency.Minor = 12 }},
+		{"options.locale.currency.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Locale.Currency.Minor = -100 }},
+		{"options.locale.currency.minor", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) {
+			o.Locale.Currency.Minor = 10_000_000_000
+		}},
 		{"options.graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = -1 }},
 		{"options.graduation", func(_ *optimize.Problem, _ *optimize.Plan, o *cutsheet.Options) { o.Graduation = 90 * measure.Degree }},
 		{"pieces[1].left", func(p *optimize.Problem, _ *optimize.Plan, _ *cutsheet.Options) { p.Pieces[1].Left.Kind = 99 }},
@@ -142,7 +144,7 @@ func TestErrorOfTheWriter(t *testing.T) {
 // The same sheet gives the same bytes, also to several at once.
 func TestSameBytesAtOnce(t *testing.T) {
 	p, o := base()
-	o.Style = &measure.Style{Graduation: measure.Inch / 16, Typographic: true}
+	o.Locale.Length = measure.Style{Graduation: measure.Inch / 16, Typographic: true}
 	s := sheet(t, p, o)
 	var want, got [2 * 5]bytes.Buffer
 	var wait sync.WaitGroup
@@ -165,21 +167,21 @@ func TestSameBytesAtOnce(t *testing.T) {
 
 func TestMoney(t *testing.T) {
 	for _, c := range []struct {
-		money cutsheet.Money
+		money measure.Currency
 		price int64
 		want  string
 	}{
-		{cutsheet.Money{}, 1234567, "12,345.67"},
-		{cutsheet.Money{Symbol: "$"}, 5, "$0.05"},
-		{cutsheet.Money{Symbol: "$"}, 100, "$1.00"},
-		{cutsheet.Money{Symbol: "EUR", After: true}, 123456, "1,234.56 EUR"},
-		{cutsheet.Money{Minor: 1}, 1234567, "1,234,567"},
-		{cutsheet.Money{Minor: 1000}, 1234567, "1,234.567"},
-		{cutsheet.Money{Minor: 10}, 99, "9.9"},
-		{cutsheet.Money{Minor: 1_000_000_000}, 1, "0.000000001"},
+		{measure.Currency{}, 1234567, "12,345.67"},
+		{measure.Currency{Symbol: "$"}, 5, "$0.05"},
+		{measure.Currency{Symbol: "$"}, 100, "$1.00"},
+		{measure.Currency{Symbol: "EUR", After: true}, 123456, "1,234.56 EUR"},
+		{measure.Currency{Minor: 1}, 1234567, "1,234,567"},
+		{measure.Currency{Minor: 1000}, 1234567, "1,234.567"},
+		{measure.Currency{Minor: 10}, 99, "9.9"},
+		{measure.Currency{Minor: 1_000_000_000}, 1, "0.000000001"},
 	} {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: c.price}}, Pieces: []stock.Piece{{Length: ft(7, 0, 0)}}}
-		text := render(t, sheet(t, p, &cutsheet.Options{Money: c.money}), renderings[0])
+		text := render(t, sheet(t, p, &cutsheet.Options{Locale: measure.Locale{Currency: c.money}}), renderings[0])
 		if want := "cost " + c.want + "."; !strings.Contains(text, want) {
 			t.Errorf("%d minor units: want %q in\n%s", c.price, want, text)
 		}

@@ -102,7 +102,7 @@ func (s *Sheet) legend() string {
 
 // heading names a pattern.
 func (s *Sheet) heading(p *pattern) string {
-	return p.key + ": " + plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
+	return p.key + ": " + s.plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
 }
 
 // inWords says what the drawing of a pattern shows.
@@ -111,12 +111,12 @@ func (s *Sheet) inWords(p *pattern) string {
 	var parts []string
 	for i, c := range p.cuts {
 		if i == most {
-			parts = append(parts, "and "+count(int64(len(p.cuts)-most))+" more")
+			parts = append(parts, "and "+s.count(int64(len(p.cuts)-most))+" more")
 			break
 		}
 		text := s.pieceWords(c.piece, c.turn)
 		if c.n > 1 {
-			text = count(int64(c.n)) + " times " + text
+			text = s.count(int64(c.n)) + " times " + text
 		}
 		parts = append(parts, text)
 	}

@@ -140,10 +140,10 @@ func (t *textSheet) needs(heading string, rack bool) {
 		if st.Rack != rack {
 			continue
 		}
-		row := [4]string{count(l.count), t.show(t.length(soldAs(st)))}
+		row := [4]string{t.count(l.count), t.show(t.length(soldAs(st)))}
 		if t.priced() && (!rack || st.Price != 0) {
-			row[2] = t.show(t.options.Money.amount(l.each))
-			row[3] = t.show(t.options.Money.amount(l.price()))
+			row[2] = t.show(t.money(l.each))
+			row[3] = t.show(t.money(l.price()))
 		}
 		rows = append(rows, row)
 		notes = append(notes, strings.Join(t.notes(&l), "; "))
@@ -178,10 +178,10 @@ func (t *textSheet) needs(heading string, rack bool) {
 func (t *textSheet) bills() {
 	if len(t.bill) > 0 {
 		t.heading("What it costs")
-		rows := [][2]string{{t.show(t.options.Money.amount(t.toBuy())), "sticks to buy"}}
+		rows := [][2]string{{t.show(t.money(t.toBuy())), "sticks to buy"}}
 		for i := range t.bill {
 			c := &t.bill[i]
-			rows = append(rows, [2]string{t.show(t.options.Money.amount(c.amount)), c.words(t.options.Money)})
+			rows = append(rows, [2]string{t.show(t.money(c.amount)), t.chargeWords(c)})
 		}
 		rows = append(rows, [2]string{t.show(t.cost(t.plan.Cost)), t.costName()})
 		wide := 0
@@ -257,9 +257,9 @@ func (t *textSheet) pattern(p *pattern) {
 	rest := make([]row, len(p.bays)) // what is left
 	var w [3]int
 	for i, c := range p.cuts {
-		r := row{number: strconv.Itoa(i + 1), ticks: ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c)}
+		r := row{number: strconv.Itoa(i + 1), ticks: t.ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c)}
 		if c.n > 1 {
-			r.length = count(int64(c.n)) + " x " + r.length
+			r.length = t.count(int64(c.n)) + " x " + r.length
 		}
 		rows[c.bay] = append(rows[c.bay], r)
 		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], cells(r.length))
@@ -288,9 +288,9 @@ func (t *textSheet) pattern(p *pattern) {
 }
 
 // ticks draws a box for each piece to be cut, a group for each stick.
-func ticks(n, sticks int) string {
+func (t *textSheet) ticks(n, sticks int) string {
 	if total := int64(n) * int64(sticks); total > textBoxes {
-		return "____ of " + count(total)
+		return "____ of " + t.count(total)
 	}
 	return strings.TrimSuffix(strings.Repeat(strings.Repeat("[]", n)+" ", sticks), " ")
 }
@@ -306,13 +306,13 @@ func (t *textSheet) leftovers() {
 	for _, l := range t.lines {
 		if whole := l.count - l.cut; whole > 0 {
 			st := &t.problem.Sticks[l.stick]
-			rows = append(rows, [2]string{count(whole), t.show(t.length(soldAs(st)))})
+			rows = append(rows, [2]string{t.count(whole), t.show(t.length(soldAs(st)))})
 			from = append(from, "whole, not cut"+strings.TrimSuffix("; "+st.Label, "; "))
 		}
 	}
 	var w [2]int
 	for _, o := range t.offcuts {
-		r := [2]string{count(o.count), t.show(t.length(o.length))}
+		r := [2]string{t.count(o.count), t.show(t.length(o.length))}
 		rows = append(rows, r)
 		from = append(from, "from "+keys(o.from))
 	}

@@ -68,7 +68,7 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 	o := &cutsheet.Options{
 		Title:   label("the job"),
 		Unicode: rapid.Bool().Draw(t, "unicode"),
-		Style: &measure.Style{
+		Locale: measure.Locale{Length: measure.Style{
 			Unit:         rapid.SampledFrom([]measure.Length{0, 0, measure.Inch, measure.Foot, measure.Millimeter, measure.Meter}).Draw(t, "unit"),
 			Words:        rapid.Bool().Draw(t, "words"),
 			Typographic:  rapid.Bool().Draw(t, "typographic"),
@@ -76,15 +76,15 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 			Tight:        rapid.Bool().Draw(t, "tight"),
 			DecimalComma: rapid.Bool().Draw(t, "comma"),
 			Zeros:        rapid.Bool().Draw(t, "zeros"),
-		},
+		}},
 	}
-	switch o.Style.Unit {
+	switch o.Locale.Length.Unit {
 	case 0, measure.Inch:
-		o.Style.Graduation = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "graduation")
+		o.Locale.Length.Graduation = rapid.SampledFrom([]measure.Length{measure.Inch / 16, measure.Inch / 64}).Draw(t, "graduation")
 	case measure.Foot:
-		o.Style.Graduation = measure.Foot / 1000
+		o.Locale.Length.Graduation = measure.Foot / 1000
 	default:
-		o.Style.Graduation = measure.Millimeter
+		o.Locale.Length.Graduation = measure.Millimeter
 	}
 	return p, o
 }
@@ -152,8 +152,8 @@ func TestWasteIsNotKept(t *testing.T) {
 		{"a sixteenth", job(inch / 16), cutsheet.Options{}, false},
 		{"just short of a foot", job(12*inch - inch/16), cutsheet.Options{}, false},
 		{"a foot", job(12 * inch), cutsheet.Options{}, true},
-		{"300 mm", job(300 * millimeter), cutsheet.Options{Style: &metric}, true},
-		{"299 mm", job(299 * millimeter), cutsheet.Options{Style: &metric}, false},
+		{"300 mm", job(300 * millimeter), cutsheet.Options{Locale: measure.Locale{Length: metric}}, true},
+		{"299 mm", job(299 * millimeter), cutsheet.Options{Locale: measure.Locale{Length: metric}}, false},
 		{"less where it has a value", worth, cutsheet.Options{}, true},
 		{"less where it is asked for", job(2 * inch), cutsheet.Options{Keep: 2 * inch}, true},
 		{"the caller before the value", worth, cutsheet.Options{Keep: 6 * inch}, false},

@@ -11,26 +11,18 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// plural returns the count with its noun.
-func plural(n int64, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return count(n) + " " + noun + "s"
-}
-
 // summary is the job in one line.
 func (s *Sheet) summary() string {
 	var parts []string
 	switch t := &s.sum; {
 	case t.owned == 0:
-		parts = append(parts, plural(t.bought, "stick")+" to buy")
+		parts = append(parts, s.plural(t.bought, "stick")+" to buy")
 	case t.bought == 0:
-		parts = append(parts, plural(t.owned, "stick")+" off the rack, nothing to buy")
+		parts = append(parts, s.plural(t.owned, "stick")+" off the rack, nothing to buy")
 	default:
-		parts = append(parts, plural(t.bought, "stick")+" to buy", plural(t.owned, "stick")+" off the rack")
+		parts = append(parts, s.plural(t.bought, "stick")+" to buy", s.plural(t.owned, "stick")+" off the rack")
 	}
-	parts = append(parts, plural(s.sum.pieces, "piece")+" to cut")
+	parts = append(parts, s.plural(s.sum.pieces, "piece")+" to cut")
 	return strings.Join(append(parts, s.costName()+" "+s.cost(s.plan.Cost)), "; ")
 }
 
@@ -47,7 +39,7 @@ func (s *Sheet) yield() string {
 	if !ok {
 		return ""
 	}
-	text := "Pieces take up " + strconv.FormatInt(share/10, 10) + "." + strconv.FormatInt(share%10, 10) + "% of the material."
+	text := "Pieces take up " + s.percent(uint64(share)) + " of the material."
 	if s.sum.whole > 0 {
 		text = strings.Replace(text, "the material", "the sticks that are cut", 1)
 	}
@@ -65,7 +57,7 @@ func (s *Sheet) wasted() string {
 	if s.scrap.count == 0 {
 		return ""
 	}
-	text := "Waste, shorter than " + s.length(s.keep) + ": " + plural(s.scrap.count, "piece")
+	text := "Waste, shorter than " + s.length(s.keep) + ": " + s.plural(s.scrap.count, "piece")
 	if !s.sum.huge {
 		text += ", " + s.length(s.scrap.length) + " in all"
 	}
@@ -145,11 +137,11 @@ func (s *Sheet) reached(g optimize.Goal, v int64) string {
 	case optimize.GoalCost:
 		return s.cost(v)
 	case optimize.GoalOffcutValue:
-		return s.options.Money.amount(v)
+		return s.money(v)
 	case optimize.GoalLongestOffcut:
 		return s.length(measure.Length(v))
 	}
-	return count(v)
+	return s.count(v)
 }
 
 // together says which pieces belong together, a line for each group.
@@ -190,14 +182,14 @@ func (s *Sheet) lessThan(bound int64) string {
 // tenth.
 func (s *Sheet) gap() string {
 	if s.plan.Cost <= 0 {
-		return "0.0%"
+		return s.percent(0)
 	}
 	hi, lo := bits.Mul64(uint64(s.plan.Cost-s.plan.Bound), 1000)
 	q, rest := bits.Div64(hi, lo, uint64(s.plan.Cost)) // the quotient is at most 1000
 	if rest > 0 {
 		q++
 	}
-	return strconv.FormatUint(q/10, 10) + "." + strconv.FormatUint(q%10, 10) + "%"
+	return s.percent(q)
 }
 
 func stopped(stop optimize.Stop) string {
@@ -260,7 +252,7 @@ func (s *Sheet) remarks(i int) string {
 			spans = append(spans, s.span(d))
 		}
 		if n > most {
-			spans = append(spans, count(int64(n-most))+" more places")
+			spans = append(spans, s.count(int64(n-most))+" more places")
 		}
 		parts = append(parts, "cannot be used "+list(spans))
 	}
@@ -298,7 +290,7 @@ func (s *Sheet) yardCut(p *pattern) string {
 	case n == 1:
 		return text + ", after the first piece."
 	default:
-		return text + ", after the first " + count(int64(n)) + " pieces."
+		return text + ", after the first " + s.count(int64(n)) + " pieces."
 	}
 }
 
@@ -363,7 +355,7 @@ func (s *Sheet) turnNote() string {
 
 // settingsNote goes with the saw settings.
 func (s *Sheet) settingsNote() string {
-	text := "Turn is read on the miter scale, tilt on the bevel scale, both from the square cut and to the nearest " + s.options.graduation().String()
+	text := "Turn is read on the miter scale, tilt on the bevel scale, both from the square cut and to the nearest " + s.options.Locale.FormatAngle(s.options.graduation())
 	if s.inexactAngle() {
 		text += " (+ a hair over the mark, - a hair under)"
 	}

@@ -59,7 +59,7 @@ type fault struct {
 // too, but with steps the same form gets the same sheet on every machine.
 const steps = 200_000_000
 
-var dollars = cutsheet.Money{Symbol: "$"}
+var dollars = measure.Currency{Symbol: "$"}
 
 // headway is how far a search is, as the page shows it.
 type headway struct {
@@ -106,7 +106,7 @@ func (r *request) answer(tell func(string)) answer {
 	if err != nil {
 		return answer{Faults: []fault{f.blame(err)}}
 	}
-	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Money: dollars})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Locale: measure.Locale{Currency: dollars}})
 	if err != nil {
 		return answer{Faults: []fault{{Message: err.Error()}}}
 	}
