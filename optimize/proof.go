@@ -143,25 +143,49 @@ func (p *Proof) UnmarshalJSON(text []byte) error {
 		return &measure.FieldError{Field: "version", Value: v, Want: proofVersion + ": proofs of other versions are not known here"}
 	}
 	var body struct {
-		Kind ProofKind `json:"kind"`
-		Data string    `json:"data"`
+		Kind json.RawMessage `json:"kind"`
+		Data json.RawMessage `json:"data"`
 	}
 	if err := json.Unmarshal(text, &body); err != nil {
 		return err
 	}
-	fault := func(err error) error {
-		return &measure.FieldError{Field: "data", Value: body.Data, Want: "the bytes of a proof in base64", Err: err}
+	var q Proof
+	if body.Kind != nil {
+		if err := json.Unmarshal(body.Kind, &q.kind); err != nil {
+			return &measure.FieldError{Field: "kind", Value: unquoted(body.Kind), Want: proofNames.want()}
+		}
 	}
-	data, err := base64.StdEncoding.Strict().DecodeString(body.Data)
-	if err != nil {
-		return fault(err)
-	}
-	q := Proof{body.Kind, string(data)}
-	if _, err := proof.Open(q.data, nil); err != nil {
-		return fault(err)
+	if body.Data != nil {
+		data, err := bytesOf(body.Data)
+		if err != nil {
+			return &measure.FieldError{Field: "data", Value: unquoted(body.Data), Want: "the bytes of a proof in base64", Err: err}
+		}
+		q.data = data
 	}
 	*p = q
 	return nil
+}
+
+// bytesOf reads the bytes of a proof from a text in base64, and looks whether they are one.
+func bytesOf(text json.RawMessage) (string, error) {
+	var s string
+	if err := json.Unmarshal(text, &s); err != nil {
+		return "", errors.New("no text")
+	}
+	data, err := base64.StdEncoding.Strict().DecodeString(s)
+	if err == nil {
+		_, err = proof.Open(string(data), nil)
+	}
+	return string(data), err
+}
+
+// unquoted returns a text in JSON without its quotes, and anything else as it is.
+func unquoted(text json.RawMessage) string {
+	var s string
+	if json.Unmarshal(text, &s) == nil {
+		return s
+	}
+	return string(text)
 }
 
 // leaf is one box of a proof, in full.

@@ -75,6 +75,9 @@ func (h *page) write() {
 			h.leaf("span", g)
 		}
 		h.close()
+		if u := h.unshown(); u != "" {
+			h.leaf("p", u)
+		}
 	}
 	if y := h.yield(); y != "" {
 		h.leaf("p", y)

@@ -44,6 +44,7 @@ func (t *textSheet) write() {
 		for _, g := range goals {
 			t.para("  ", g)
 		}
+		t.para("", t.unshown())
 	}
 	t.para("", t.yield())
 	t.para("", t.basis())

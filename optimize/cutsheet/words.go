@@ -129,6 +129,19 @@ func (s *Sheet) goals() []string {
 	return lines
 }
 
+// unshown says, where a check does not show all that the plan claims of its goals, that it
+// does not.
+func (s *Sheet) unshown() string {
+	open := len(s.report.Open())
+	if _, complete := s.report.Bound(); !complete {
+		open-- // that is said beside the cost
+	}
+	if open == 0 {
+		return ""
+	}
+	return "What the plan reaches of each goal is checked; that no plan does better by those after the cost rests on the search alone."
+}
+
 const goalsNote = "Goals of the plan, each among the plans that are as good by the ones before it:"
 
 // reached writes a level in the unit of its goal.
