@@ -29,17 +29,25 @@ func (e *evidence) covered(x *exhibit) coverage {
 // box is the counts that a leaf speaks of.
 type box struct{ lo, hi []int64 }
 
-// maxBounds bounds the memory of cover: how many least and greatest counts it takes from
-// all the leaves. A proof may say the same in far fewer bytes.
-const maxBounds = 1 << 22
+// A proof may say in a few bytes that a leaf is as the one before. So what all leaves come to is
+// limited apart from its bytes.
+const (
+	// maxBounds bounds the memory of cover: pairs of a least and a greatest count.
+	maxBounds = 1 << 21
+	// maxNumbers bounds the time that leaves take: counts and values, those that are shared as well.
+	maxNumbers = 1 << 26
+)
+
+// manageable reports whether there are no more leaves than are looked at.
+func (x *exhibit) manageable() bool {
+	bounds := max(1, x.classes+x.charges)
+	return x.leaves <= maxBounds/bounds && x.leaves <= maxNumbers/(bounds+x.pieces)
+}
 
 // cover tells whether the leaves' boxes hold every count up to the limits. A charge counts as a class
 // that is used once or not at all, after all others.
 func cover(limit []int64, x *exhibit, steps *effort) coverage {
 	n := x.classes + x.charges
-	if n > 0 && x.leaves > maxBounds/2/n {
-		return coverUnknown
-	}
 	boxes := make([]*box, 0, x.leaves)
 	bounds := make([]int64, 0, 2*n*x.leaves)
 	for _, l := range x.all {

@@ -112,7 +112,7 @@ func audited(bound, leafBound, shown int64, open []string) (*Report, error) {
 		if len(open) > 0 {
 			want += ", for it could not be shown " + strings.Join(open, ", nor ")
 		}
-		return nil, wrong("Proof.LeafBound", leafBound, want)
+		return nil, wrong("proof.leaf_bound", leafBound, want)
 	}
 	return reportOn(bound, min(shown, bound), openSearch), nil
 }
@@ -135,12 +135,16 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 		return 0, nil, nil
 	}
 	e := gather(p, steps)
-	if err := e.form(x); err != nil {
-		return 0, nil, err
+	covered := coverUnknown
+	if x.manageable() {
+		if err := e.form(x); err != nil {
+			return 0, nil, err
+		}
+		covered = e.covered(x)
 	}
-	switch e.covered(x) {
+	switch covered {
 	case coverHole:
-		return 0, nil, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+		return 0, nil, wrong("proof.leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
 		return 0, []string{"whether the boxes of the leaves hold every count of sticks"}, nil
 	}
@@ -151,7 +155,7 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 func (e *evidence) form(x *exhibit) error {
 	for c := range e.class {
 		if x.unit < 1 || e.class[c].cost%x.unit != 0 {
-			return wrong("Proof.Unit", x.unit, "a divisor of every stick's cost")
+			return wrong("proof.unit", x.unit, "a divisor of every stick's cost")
 		}
 	}
 	if err := x.speaksOf(len(e.class), len(e.size), 0); err != nil {
@@ -173,7 +177,7 @@ func (x *exhibit) speaksOf(classes, pieces, charges int) error {
 	for _, n := range [...]struct {
 		claim     string
 		got, want int
-	}{{"Proof.Classes", x.classes, classes}, {"Proof.Pieces", x.pieces, pieces}, {"Proof.Charges", x.charges, charges}} {
+	}{{"proof.classes", x.classes, classes}, {"proof.pieces", x.pieces, pieces}, {"proof.charges", x.charges, charges}} {
 		if n.got != n.want {
 			return wrong(n.claim, n.got, n.want)
 		}
@@ -184,9 +188,9 @@ func (x *exhibit) speaksOf(classes, pieces, charges int) error {
 // checkKind verifies that the kind of proof goes with its parts.
 func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	if pr.kind == ProofMaterial && !p.plain() {
-		return wrong("Proof.Kind", pr.kind, "dual, tree or exhausted search in a problem with rules")
+		return wrong("proof.kind", pr.kind, "dual, tree or exhausted search in a problem with rules")
 	}
-	leaves := func(got int, want string) error { return wrong("Proof.Leaves", fmt.Sprintf("%d leaves", got), want) }
+	leaves := func(got int, want string) error { return wrong("proof.leaves", fmt.Sprintf("%d leaves", got), want) }
 	n := pr.leaves
 	switch pr.kind {
 	case ProofNone:
@@ -194,7 +198,7 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		case n != 0:
 			return leaves(n, "none for a proof of no kind")
 		case pr.leafBound != 0:
-			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
+			return wrong("proof.leaf_bound", pr.leafBound, "0, since there are no leaves")
 		case plan.Bound > 0:
 			return wrong("bound", plan.Bound, "0, since there is no proof")
 		}
@@ -209,10 +213,10 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		}
 	case ProofSearch:
 		if plan.Bound <= pr.leafBound {
-			return wrong("Proof.Kind", pr.kind, "another, since the leaves show the bound")
+			return wrong("proof.kind", pr.kind, "another, since the leaves show the bound")
 		}
 		if n == 0 && pr.leafBound > 0 {
-			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
+			return wrong("proof.leaf_bound", pr.leafBound, "0, since there are no leaves")
 		}
 		return nil
 	case ProofOmitted:
@@ -220,11 +224,11 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		case n != 0:
 			return leaves(n, "none where the proof is left out")
 		case pr.leafBound != 0:
-			return wrong("Proof.LeafBound", pr.leafBound, "0, since there are no leaves")
+			return wrong("proof.leaf_bound", pr.leafBound, "0, since there are no leaves")
 		}
 		return nil
 	default:
-		return wrong("Proof.Kind", pr.kind, "a kind that has a name")
+		return wrong("proof.kind", pr.kind, "a kind that has a name")
 	}
 	if plan.Bound != pr.leafBound {
 		return wrong("bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
@@ -234,30 +238,30 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 
 // checkLeaf verifies a leaf's form.
 func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
-	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
+	claim := func(name string) string { return fmt.Sprintf("proof.leaves[%d].%s", k, name) }
 	for c := range e.class {
 		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
-			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
+			return wrong(claim(fmt.Sprintf("lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
 		}
 		if l.Hi[c] > e.class[c].limit {
-			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
+			return wrong(claim(fmt.Sprintf("hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
 		}
 		if v, ok := mul(e.class[c].cost/pr.unit, l.Scale).int64(); !ok || v >= maxValue {
-			return wrong(claim("Scale"), l.Scale, "such that every cost times it is less than 1<<62")
+			return wrong(claim("scale"), l.Scale, "such that every cost times it is less than 1<<62")
 		}
 	}
 	if l.Scale < 0 {
-		return wrong(claim("Scale"), l.Scale, "zero or more")
+		return wrong(claim("scale"), l.Scale, "zero or more")
 	}
 	if len(l.Parts) > 0 || l.Spare != 0 {
-		return wrong(claim("Parts or Spare"), "set", "none for a problem without rules")
+		return wrong(claim("parts or spare"), "set", "none for a problem without rules")
 	}
 	for i, v := range l.Values {
 		if v < 0 {
-			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
+			return wrong(claim(fmt.Sprintf("values[%d]", i)), v, "zero or more")
 		}
 		if pr.kind == ProofMaterial && cmpProducts(v, e.size[0], l.Values[0], e.size[i]) != 0 {
-			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "a value in proportion to the length and a kerf")
+			return wrong(claim(fmt.Sprintf("values[%d]", i)), v, "a value in proportion to the length and a kerf")
 		}
 	}
 	return nil
@@ -314,7 +318,7 @@ func (e *evidence) shownBy(l *leaf, pr *exhibit) (shown int64, exact, known, ok 
 // tooGreat is the error of a leaf whose sums cannot be worked out exactly. What they
 // would show is not guessed at.
 func tooGreat(leaf int) error {
-	return wrong(fmt.Sprintf("Proof.Leaves[%d].Values", leaf), "too great", "values of which a stick holds less than 1<<62, and all pieces less than 1<<127")
+	return wrong(fmt.Sprintf("proof.leaves[%d].values", leaf), "too great", "values of which a stick holds less than 1<<62, and all pieces less than 1<<127")
 }
 
 // numerator returns what stands before the division in the formula at Proof,

@@ -279,12 +279,16 @@ func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report
 		return audited(plan.Bound, x.leafBound, 0, nil)
 	}
 	e := gatherRules(p, steps)
-	if err := e.form(x); err != nil {
-		return nil, err
+	covered := coverUnknown
+	if x.manageable() {
+		if err := e.form(x); err != nil {
+			return nil, err
+		}
+		covered = e.covered(x)
 	}
-	switch e.covered(x) {
+	switch covered {
 	case coverHole:
-		return nil, wrong("Proof.Leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
+		return nil, wrong("proof.leaves", "boxes with a hole between them", "boxes that hold every count of sticks")
 	case coverUnknown:
 		return audited(plan.Bound, x.leafBound, 0, []string{"whether the boxes of the leaves hold every count of sticks"})
 	}
@@ -302,7 +306,7 @@ func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report
 // form verifies the leaves' form.
 func (e *ruleEvidence) form(x *exhibit) error {
 	if x.unit < 1 || !e.divides(x.unit) {
-		return wrong("Proof.Unit", x.unit, "a divisor of every price and charge")
+		return wrong("proof.unit", x.unit, "a divisor of every price and charge")
 	}
 	if err := x.speaksOf(len(e.class), len(e.p.Pieces), len(e.p.Rules.Charges)); err != nil {
 		return err
@@ -339,33 +343,33 @@ func (e *ruleEvidence) divides(unit int64) bool {
 }
 
 func (e *ruleEvidence) checkLeaf(k int, l *leaf) error {
-	claim := func(name string) string { return fmt.Sprintf("Proof.Leaves[%d].%s", k, name) }
+	claim := func(name string) string { return fmt.Sprintf("proof.leaves[%d].%s", k, name) }
 	for c := range e.class {
 		if l.Lo[c] < 0 || l.Lo[c] > l.Hi[c] {
-			return wrong(claim(fmt.Sprintf("Lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
+			return wrong(claim(fmt.Sprintf("lo[%d]", c)), l.Lo[c], fmt.Sprintf("0 to %d", l.Hi[c]))
 		}
 		if l.Hi[c] > e.class[c].limit {
-			return wrong(claim(fmt.Sprintf("Hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
+			return wrong(claim(fmt.Sprintf("hi[%d]", c)), l.Hi[c], fmt.Sprintf("at most %d", e.class[c].limit))
 		}
 	}
 	if l.Scale < 0 || l.Spare < 0 {
-		return wrong(claim("Scale"), min(l.Scale, l.Spare), "zero or more, as Spare")
+		return wrong(claim("scale"), min(l.Scale, l.Spare), "zero or more, as spare")
 	}
 	for i, v := range l.Values {
 		if v < 0 {
-			return wrong(claim(fmt.Sprintf("Values[%d]", i)), v, "zero or more")
+			return wrong(claim(fmt.Sprintf("values[%d]", i)), v, "zero or more")
 		}
 	}
 	last := int64(0)
 	for i, v := range l.Parts {
 		if v.Length <= last || v.Value < 0 {
-			return wrong(claim(fmt.Sprintf("Parts[%d]", i)), v.Value, "zero or more, by ascending length")
+			return wrong(claim(fmt.Sprintf("parts[%d]", i)), v.Value, "zero or more, by ascending length")
 		}
 		last = v.Length
 	}
 	for i, u := range l.Used {
 		if u < -1 || u > 1 {
-			return wrong(claim(fmt.Sprintf("Used[%d]", i)), u, "-1, 0 or 1")
+			return wrong(claim(fmt.Sprintf("used[%d]", i)), u, "-1, 0 or 1")
 		}
 	}
 	return nil

@@ -34,25 +34,25 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 		claim string
 		spoil func(pr *optimize.OpenProof, l *optimize.Leaf)
 	}{
-		{"Proof.Kind", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Kind = optimize.ProofMaterial }},
-		{"Proof.LeafBound", func(pr *optimize.OpenProof, l *optimize.Leaf) {
+		{"proof.kind", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Kind = optimize.ProofMaterial }},
+		{"proof.leaf_bound", func(pr *optimize.OpenProof, l *optimize.Leaf) {
 			pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, nil, 1
 		}},
-		{"Proof.Unit", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Unit = 0 }},
-		{"Proof.Classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = l.Lo[:1], l.Hi[:1] })},
-		{"Proof.Classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = append(l.Lo, 0), append(l.Hi, 1) })},
-		{"Proof.Pieces", inAll(func(l *optimize.Leaf) { l.Values = nil })},
-		{"Proof.Charges", inAll(func(l *optimize.Leaf) { l.Used = nil })},
-		{"Proof.Leaves[0].Lo[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[1] = l.Hi[1] + 1 }},
-		{"Proof.Leaves[0].Lo[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[0] = -1 }},
-		{"Proof.Leaves[0].Hi[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Hi[1] = 4 }},
-		{"Proof.Leaves[0].Scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Scale = -1 }},
-		{"Proof.Leaves[0].Scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Spare = -1 }},
-		{"Proof.Leaves[0].Values[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Values[1] = -1 }},
-		{"Proof.Leaves[0].Parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Value = -1 }},
-		{"Proof.Leaves[0].Parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
-		{"Proof.Leaves[0].Used[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Used[1] = 2 }},
-		{"Proof.Leaves", func(pr *optimize.OpenProof, l *optimize.Leaf) {
+		{"proof.unit", func(pr *optimize.OpenProof, l *optimize.Leaf) { pr.Unit = 0 }},
+		{"proof.classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = l.Lo[:1], l.Hi[:1] })},
+		{"proof.classes", inAll(func(l *optimize.Leaf) { l.Lo, l.Hi = append(l.Lo, 0), append(l.Hi, 1) })},
+		{"proof.pieces", inAll(func(l *optimize.Leaf) { l.Values = nil })},
+		{"proof.charges", inAll(func(l *optimize.Leaf) { l.Used = nil })},
+		{"proof.leaves[0].lo[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[1] = l.Hi[1] + 1 }},
+		{"proof.leaves[0].lo[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Lo[0] = -1 }},
+		{"proof.leaves[0].hi[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Hi[1] = 4 }},
+		{"proof.leaves[0].scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Scale = -1 }},
+		{"proof.leaves[0].scale", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Spare = -1 }},
+		{"proof.leaves[0].values[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Values[1] = -1 }},
+		{"proof.leaves[0].parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Value = -1 }},
+		{"proof.leaves[0].parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
+		{"proof.leaves[0].used[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Used[1] = 2 }},
+		{"proof.leaves", func(pr *optimize.OpenProof, l *optimize.Leaf) {
 			// Boxes that leave out the plan itself.
 			for k := range pr.Leaves {
 				pr.Leaves[k].Hi[0] = 0

@@ -185,7 +185,7 @@ func TestAuditSums(t *testing.T) {
 		if want < claim {
 			refused++
 			var ce *optimize.CheckError
-			if !errors.As(err, &ce) || ce.Claim != "Proof.LeafBound" {
+			if !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
 				t.Fatalf("seed %d: error %v, shown %d, claimed %d\n%#v\n%+v", seed, err, want, claim, p, pr)
 			}
 			continue
@@ -251,7 +251,7 @@ func TestCheckNeedsSums(t *testing.T) {
 		}
 		found++
 		var ce *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, bare); !errors.As(err, &ce) || ce.Claim != "Proof.LeafBound" {
+		if err := optimize.Check(context.Background(), p, bare); !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
 			t.Errorf("seed %d: without sums: %v", seed, err)
 		}
 		if _, ok := plan.PieceValues(); ok {

@@ -90,44 +90,44 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		{"stop", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound--; pl.Proven = false }, "stop"},
 		{"stop without a name", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Stop = 99 }, "stop"},
 		{"work", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Work = -1 }, "work"},
-		{"kind without a name", inProof(func(pr *optimize.OpenProof) { pr.Kind = 99 }), "Proof.Kind"},
+		{"kind without a name", inProof(func(pr *optimize.OpenProof) { pr.Kind = 99 }), "proof.kind"},
 		{"no proof", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proof = optimize.Proof{} }, "bound"},
-		{"leaf of no kind", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofNone }), "Proof.Leaves"},
+		{"leaf of no kind", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofNone }), "proof.leaves"},
 		{"bound of no leaf", inProof(func(pr *optimize.OpenProof) {
 			pr.Kind, pr.Leaves = optimize.ProofNone, nil
-		}), "Proof.LeafBound"},
+		}), "proof.leaf_bound"},
 		{"search without leaves", inProof(func(pr *optimize.OpenProof) {
 			pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, nil, 1
-		}), "Proof.LeafBound"},
-		{"search for nothing", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofSearch }), "Proof.Kind"},
-		{"tree of one", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofTree }), "Proof.Leaves"},
-		{"no leaf", inProof(func(pr *optimize.OpenProof) { pr.Leaves = nil }), "Proof.Leaves"},
-		{"not material", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofMaterial }), "Proof.Leaves[0].Values[1]"},
+		}), "proof.leaf_bound"},
+		{"search for nothing", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofSearch }), "proof.kind"},
+		{"tree of one", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofTree }), "proof.leaves"},
+		{"no leaf", inProof(func(pr *optimize.OpenProof) { pr.Leaves = nil }), "proof.leaves"},
+		{"not material", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofMaterial }), "proof.leaves[0].values[1]"},
 		{"leaf bound below bound", inProof(func(pr *optimize.OpenProof) { pr.LeafBound-- }), "bound"},
-		{"no unit", inProof(func(pr *optimize.OpenProof) { pr.Unit = 0 }), "Proof.Unit"},
-		{"unit", inProof(func(pr *optimize.OpenProof) { pr.Unit *= 2 }), "Proof.Unit"},
-		{"lower corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = nil, nil }), "Proof.Classes"},
-		{"upper corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = []int64{0}, []int64{1} }), "Proof.Classes"},
-		{"below zero", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = -1 }), "Proof.Leaves[0].Lo[1]"},
-		{"empty box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = 3 }), "Proof.Leaves[0].Lo[1]"},
-		{"above the limit", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1] = 3 }), "Proof.Leaves[0].Hi[1]"},
-		{"part of the box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1]-- }), "Proof.Leaves"},
-		{"another part", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[0]++ }), "Proof.Leaves"},
-		{"negative scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = -1 }), "Proof.Leaves[0].Scale"},
-		{"great scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = math.MaxInt64 }), "Proof.Leaves[0].Scale"},
-		{"values missing", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values = nil }), "Proof.Pieces"},
-		{"negative value", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values[1] = -1 }), "Proof.Leaves[0].Values[1]"},
+		{"no unit", inProof(func(pr *optimize.OpenProof) { pr.Unit = 0 }), "proof.unit"},
+		{"unit", inProof(func(pr *optimize.OpenProof) { pr.Unit *= 2 }), "proof.unit"},
+		{"lower corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = nil, nil }), "proof.classes"},
+		{"upper corner", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo, pr.Leaves[0].Hi = []int64{0}, []int64{1} }), "proof.classes"},
+		{"below zero", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = -1 }), "proof.leaves[0].lo[1]"},
+		{"empty box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[1] = 3 }), "proof.leaves[0].lo[1]"},
+		{"above the limit", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1] = 3 }), "proof.leaves[0].hi[1]"},
+		{"part of the box", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Hi[1]-- }), "proof.leaves"},
+		{"another part", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Lo[0]++ }), "proof.leaves"},
+		{"negative scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = -1 }), "proof.leaves[0].scale"},
+		{"great scale", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale = math.MaxInt64 }), "proof.leaves[0].scale"},
+		{"values missing", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values = nil }), "proof.pieces"},
+		{"negative value", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Values[1] = -1 }), "proof.leaves[0].values[1]"},
 		{"values too low", inProof(func(pr *optimize.OpenProof) {
 			for i := range pr.Leaves[0].Values {
 				pr.Leaves[0].Values[i] /= 2
 			}
-		}), "Proof.LeafBound"},
+		}), "proof.leaf_bound"},
 		{"values too high", inProof(func(pr *optimize.OpenProof) {
 			for i := range pr.Leaves[0].Values {
 				pr.Leaves[0].Values[i] *= 2
 			}
-		}), "Proof.LeafBound"},
-		{"scale too high", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale *= 2 }), "Proof.LeafBound"},
+		}), "proof.leaf_bound"},
+		{"scale too high", inProof(func(pr *optimize.OpenProof) { pr.Leaves[0].Scale *= 2 }), "proof.leaf_bound"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -516,7 +516,7 @@ func TestAuditLeaves(t *testing.T) {
 		a, err = optimize.Audit(context.Background(), p, plan)
 		if len(pr.Leaves) > 0 {
 			var ce *optimize.CheckError
-			if !errors.As(err, &ce) || ce.Claim != "Proof.Leaves" {
+			if !errors.As(err, &ce) || ce.Claim != "proof.leaves" {
 				t.Fatalf("seed %d: a box is missing, error %v", seed, err)
 			}
 		} else if shown, _ := a.Bound(); err != nil || shown != 0 {
@@ -577,7 +577,7 @@ func TestAuditGivesUp(t *testing.T) {
 		switch {
 		case err == nil && (!complete(all, plan) || all.Open() != nil):
 			t.Errorf("%d steps: %+v", steps, all)
-		case err != nil && (!errors.As(err, &ce) || ce.Claim != "Proof.LeafBound"):
+		case err != nil && (!errors.As(err, &ce) || ce.Claim != "proof.leaf_bound"):
 			t.Errorf("%d steps: %v", steps, err)
 		case err != nil:
 			refused++

@@ -306,3 +306,75 @@ func ExampleReport() {
 	// 0 false [nothing stored]
 	// bound 0 shown of 3600 claimed: nothing stored
 }
+
+// What the kind of a proof says about a bound, as a shop would put it.
+func ExampleProofKind() {
+	say := func(plan *optimize.Plan) string {
+		switch plan.Proof.Kind() {
+		case optimize.ProofNone:
+			return "nobody claims anything"
+		case optimize.ProofMaterial:
+			return "less stock would be too short in all"
+		case optimize.ProofDual, optimize.ProofTree:
+			return "a check shows it with sums alone"
+		case optimize.ProofSearch:
+			return "a search left nothing out"
+		case optimize.ProofOmitted:
+			return "the proof was not kept"
+		}
+		return "a kind from later"
+	}
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}, {Label: "8-foot cap", Length: 8 * measure.Foot, Price: 1150}},
+		Pieces: []stock.Piece{{Label: "north wall", Length: 7 * measure.Foot, Quantity: 3}, {Label: "east wall", Length: 4 * measure.Foot, Quantity: 4}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(say(plan))
+	fmt.Println(say(plan.WithoutProof()))
+	// Output:
+	// a check shows it with sums alone
+	// the proof was not kept
+}
+
+// A plan from elsewhere that says of itself what is not so: the error names the claim.
+func ExampleCheckError() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},
+		Pieces: []stock.Piece{{Label: "stove wall", Length: 5 * measure.Foot, Quantity: 3}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	plan.Cost -= 100
+	var wrong *optimize.CheckError
+	if err := optimize.Check(context.Background(), p, plan); errors.As(err, &wrong) {
+		fmt.Printf("%s: %s, want %s\n", wrong.Claim, wrong.Got, wrong.Want)
+	}
+	// Output:
+	// cost: 3500, want 3600
+}
+
+// A plan is kept without its proof where somebody only cuts by it.
+func ExamplePlan_WithoutProof() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},
+		Pieces: []stock.Piece{{Label: "stove wall", Length: 5 * measure.Foot, Quantity: 3}},
+		Kerf:   measure.Inch / 8,
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	bare := plan.WithoutProof()
+	fmt.Println(plan.Proven, bare.Proven, bare.Proof.Size(), bare.Bound)
+	fmt.Println(optimize.Check(context.Background(), p, bare))
+	// Output:
+	// true false 0 3600
+	// <nil>
+}

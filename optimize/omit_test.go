@@ -58,11 +58,11 @@ func TestWithoutProof(t *testing.T) {
 		}
 
 		for claim, spoil := range map[string]func(*optimize.Plan){
-			"proven":          func(pl *optimize.Plan) { pl.Proven = true },
-			"bound":           func(pl *optimize.Plan) { pl.Bound = pl.Cost + 1 },
-			"cost":            func(pl *optimize.Plan) { pl.Cost++ },
-			"Proof.LeafBound": func(pl *optimize.Plan) { forge(t, pl, func(pr *optimize.OpenProof) { pr.LeafBound = 1 }) },
-			"Proof.Leaves": func(pl *optimize.Plan) {
+			"proven":           func(pl *optimize.Plan) { pl.Proven = true },
+			"bound":            func(pl *optimize.Plan) { pl.Bound = pl.Cost + 1 },
+			"cost":             func(pl *optimize.Plan) { pl.Cost++ },
+			"proof.leaf_bound": func(pl *optimize.Plan) { forge(t, pl, func(pr *optimize.OpenProof) { pr.LeafBound = 1 }) },
+			"proof.leaves": func(pl *optimize.Plan) {
 				forge(t, pl, func(pr *optimize.OpenProof) { pr.Leaves = make([]optimize.Leaf, 1) })
 			},
 			"patterns[0].offcut": func(pl *optimize.Plan) { pl.Patterns[0].Offcut++ },

@@ -97,6 +97,17 @@ import (
 // A leaf's head is a count: twice the number of its row, counted from 0, and one more if
 // Sums is set. Its box, and its Used, are those of the leaf before but for the changes. In
 // a change a count below the number of classes is a class; one from there on is a charge.
+//
+// A [CheckError] names what is wrong in the bytes by these words: proof.leaf_bound,
+// proof.leaves[2].lo[0].
+//
+// # Limits
+//
+// Reading a proof takes memory for 64 times its bytes at most. [Check] looks at no more than
+// 2,097,152 pairs of Lo and Hi (a charge counts as one) of all leaves together, nor at more than
+// 67,108,864 pairs and values, leaf by leaf; of more leaves it does
+// not know whether they hold every plan, and then nothing is shown. Its effort for what
+// leaves show is limited, too: about a second.
 type Proof struct {
 	kind ProofKind
 	data string // bytes that proof.Open reads
@@ -208,7 +219,7 @@ func (p Proof) open(steps *effort) (*exhibit, error) {
 	case errors.Is(err, proof.ErrStopped):
 		return nil, steps.cause
 	case err != nil:
-		return nil, wrong("Proof", fmt.Sprintf("%d bytes", len(p.data)), err)
+		return nil, wrong("proof", fmt.Sprintf("%d bytes", len(p.data)), err)
 	}
 	return &exhibit{p.kind, s.Unit, s.LeafBound, s.Classes, s.Pieces, s.Charges, s.Leaves, s.All()}, nil
 }

@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/base64"
 	"encoding/binary"
@@ -9,6 +10,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"reflect"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -207,7 +209,7 @@ func TestCheckRefusesOtherBytes(t *testing.T) {
 		plan := *mustSolve(t, p)
 		plan.Proof = optimize.ProofOf(plan.Proof.Kind(), plan.Proof.Bytes()+"\x00")
 		var ce *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &ce) || ce.Claim != "Proof" {
+		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &ce) || ce.Claim != "proof" {
 			t.Errorf("most %d: %v", most, err)
 		}
 		if v, ok := plan.PieceValues(); ok {
@@ -283,6 +285,55 @@ func TestForgedBytes(t *testing.T) {
 	}
 	if unread < jobs || refused < jobs || shown < jobs {
 		t.Errorf("%d unread, %d refused, %d shown: too few of something", unread, refused, shown)
+	}
+}
+
+// Leaves that take two bytes each and stand for millions of numbers: Check looks at none of
+// them, and does not take the memory that they would fill.
+func TestLeavesWithoutEnd(t *testing.T) {
+	for _, c := range []struct{ leaves, classes, pieces int }{{1 << 18, 16, 1}, {1 << 16, 1, 1 << 11}} {
+		p := optimize.Problem{Rules: optimize.Rules{}}
+		plan := &optimize.Plan{Cost: 7 * int64(c.pieces), Bound: 7 * int64(c.pieces), Proven: true}
+		for k := range c.classes {
+			p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(1000 + k), Price: 7})
+		}
+		for k := range c.pieces {
+			p.Pieces = append(p.Pieces, stock.Piece{Length: 900})
+			plan.Patterns = append(plan.Patterns, optimize.Pattern{Count: 1, Pieces: []int{k}, Offcut: 100})
+		}
+		data := binary.AppendVarint(binary.AppendVarint(nil, 7), plan.Bound)
+		data = binary.AppendUvarint(binary.AppendUvarint(data, uint64(c.classes)), uint64(c.pieces))
+		data = append(data, 0, 0, 1, 2, 0, 0, 2)                       // no charges, no lists, one row of scale 1, values of 1
+		data = append(data, make([]byte, c.pieces-1)...)               //
+		data = append(binary.AppendUvarint(data, uint64(c.leaves)), 0) // each of the first row
+		for range c.classes {
+			data = binary.AppendVarint(append(data, 0), int64(c.pieces)) // from none to all
+		}
+		data = append(data, make([]byte, 2*(c.leaves-1))...) // no change
+		plan.Proof = optimize.ProofOf(optimize.ProofTree, string(data))
+		for _, most := range []int{0, 9} {
+			p.Rules.MaxPieces = most
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			err := optimize.Check(context.Background(), p, plan)
+			runtime.ReadMemStats(&after)
+			var ce *optimize.CheckError
+			if !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" || !strings.Contains(ce.Want, "whether the boxes of the leaves hold every count") {
+				t.Errorf("%d leaves of %d classes and %d pieces: %v", c.leaves, c.classes, c.pieces, err)
+			}
+			if got, want := after.TotalAlloc-before.TotalAlloc, uint64(32*len(data)); got > want {
+				t.Errorf("%d leaves in %d bytes take %d of memory, want at most %d", c.leaves, len(data), got, want)
+			}
+		}
+		// Fewer of the same are a proof.
+		few := slices.Clone(data[:len(data)-2*(c.leaves-1)])
+		at := bytes.LastIndex(few, binary.AppendUvarint(nil, uint64(c.leaves)))
+		few = slices.Replace(few, at, at+len(binary.AppendUvarint(nil, uint64(c.leaves))), 2)
+		plan.Proof = optimize.ProofOf(optimize.ProofTree, string(few)+"\x00\x00")
+		p.Rules.MaxPieces = 0
+		if err := optimize.Check(context.Background(), p, plan); err != nil {
+			t.Errorf("two leaves: %v", err)
+		}
 	}
 }
 
