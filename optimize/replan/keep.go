@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/bridge"
 	"example.com/longpoint/optimize/internal/price"
@@ -217,9 +218,9 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	return d, refusal{reason: ReasonNoStick}
 }
 
-// most returns how many of something can be kept in a draft by themselves, and why not
+// room returns how many of something can be kept in a draft by themselves, and why not
 // one more.
-func (r *replan) most(d draft, u *keepable) (int, refusal) {
+func (r *replan) room(d draft, u *keepable) (int, refusal) {
 	no := refusal{}
 	lo, hi := 0, u.most+1 // the first can be kept, the second not
 	for n := u.most; hi-lo > 1; n = lo + (hi-lo)/2 {
@@ -232,6 +233,81 @@ func (r *replan) most(d draft, u *keepable) (int, refusal) {
 	return lo, no
 }
 
+// fill finds out what may stay as it is, and drafts a plan with all of it that can at once.
+func (r *replan) fill() {
+	r.units = r.keepables()
+	r.full = draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
+	r.full.q.Pieces = r.all
+	r.most = make([]refusal, len(r.units))
+	for k := range r.units {
+		var n int
+		if n, r.most[k] = r.room(r.full, &r.units[k]); n > 0 {
+			r.full, _ = r.take(r.full, &r.units[k], n)
+		}
+	}
+}
+
+// start returns what is left of the old plan as a plan to begin from, nil if that is nothing.
+func (r *replan) start() *optimize.Plan {
+	plan := &optimize.Plan{}
+	at := make([]int, len(r.all)) // by number in replan.all: that in the start
+	wanted := len(r.rev.Problem.Pieces)
+	for i := range wanted {
+		at[i] = i
+	}
+	old, next := wanted, wanted
+	for k, run := range r.rev.Runs {
+		from := &r.old.Spliced[run]
+		s := optimize.SplicedRun{Run: k, At: from.At}
+		for range from.Pieces {
+			if r.full.runs[k] {
+				at[old] = next
+				s.Pieces = append(s.Pieces, next)
+				next++
+			}
+			old++
+		}
+		if r.full.runs[k] {
+			plan.Spliced = append(plan.Spliced, s)
+		}
+	}
+	for _, pat := range r.full.fixed {
+		pat.Pieces = slices.Clone(pat.Pieces)
+		for j, i := range pat.Pieces {
+			pat.Pieces[j] = at[i]
+		}
+		plan.Patterns = append(plan.Patterns, pat)
+	}
+	if len(plan.Patterns) == 0 {
+		return nil
+	}
+	return plan
+}
+
+// soundPart returns a start without the patterns that an error names, nil if that leaves or
+// helps nothing.
+func soundPart(start *optimize.Plan, err error) *optimize.Plan {
+	bad := map[int]bool{}
+	for e := range measure.FieldErrors(err) {
+		k := 0
+		if n, _ := fmt.Sscanf(e.Field, "start.patterns[%d]", &k); n == 0 {
+			return nil
+		}
+		bad[k] = true
+	}
+	part := *start
+	part.Patterns = nil
+	for k := range start.Patterns {
+		if !bad[k] {
+			part.Patterns = append(part.Patterns, start.Patterns[k])
+		}
+	}
+	if n := len(part.Patterns); n == 0 || n == len(start.Patterns) {
+		return nil
+	}
+	return &part
+}
+
 // keep tries to have the old patterns in the new plan: all that can be at once, then one
 // after the other, as many sticks of it as go.
 func (r *replan) keep(ctx context.Context, o *optimize.Options) {
@@ -240,7 +316,6 @@ func (r *replan) keep(ctx context.Context, o *optimize.Options) {
 		limit = optimize.DefaultWork
 	}
 	budget := &allowance{limit / keepShare}
-	units := r.keepables()
 	r.no = make([]refusal, len(r.stays))
 	for j := range r.no {
 		r.no[j].reason = ReasonNotFound // until something better is known
@@ -248,33 +323,25 @@ func (r *replan) keep(ctx context.Context, o *optimize.Options) {
 	if r.rev.Plan != nil && ctx != nil && meter.Ended(ctx) != nil {
 		return
 	}
-	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
-	d.q.Pieces = r.all
-	all := d
-	most := make([]refusal, len(units))
-	for k := range units {
-		var n int
-		if n, most[k] = r.most(all, &units[k]); n > 0 {
-			all, _ = r.take(all, &units[k], n)
-		}
-	}
-	if r.adopt(ctx, all, budget).reason == "" {
-		for k := range units {
-			if most[k].reason != "" {
-				r.no[units[k].old] = most[k]
+	if r.adopt(ctx, r.full, budget).reason == "" {
+		for k := range r.units {
+			if r.most[k].reason != "" {
+				r.no[r.units[k].old] = r.most[k]
 			}
 		}
 		return
 	}
-	if r.rev.Plan == nil {
+	if r.rev.Plan == nil || r.rev.Plan.Stop == optimize.StopCaller {
 		return
 	}
-	for k := range units {
+	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
+	d.q.Pieces = r.all
+	for k := range r.units {
 		if budget.left == 0 || ctx != nil && meter.Ended(ctx) != nil {
 			return
 		}
-		u := &units[k]
-		n, no := r.most(d, u)
+		u := &r.units[k]
+		n, no := r.room(d, u)
 		lo, hi := 0, n+1
 		for try := n; hi-lo > 1; try = lo + (hi-lo)/2 {
 			next, _ := r.take(d, u, try)

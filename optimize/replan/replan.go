@@ -29,8 +29,10 @@ import (
 // cost; if only a deadline sets a limit, that search has three quarters of the time. Plan.Work
 // counts both. The same input gives the same revision.
 //
+// The search begins from what is left of the old plan; Options.Start is not used.
 // Options.Progress is told of the search for the least cost, in terms of the revision's
-// problem; Options.Start is not used, since what goes on is the old plan.
+// problem, and not of keeping. If it returns false, nothing is tried but to keep the old plan
+// as a whole.
 //
 // If nothing has been done, problem and plan come back as they are. If a limit ends the
 // search for the least cost before there is any plan, the old plan goes on if it can, with
@@ -58,6 +60,11 @@ import (
 // [optimize.Solve] for what is left, with the numbers and fields of the old problem. What was
 // cut or is owned may take what is left out of the limits that package optimize names.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progress Progress, o *optimize.Options) (*Revision, error) {
+	return solve(ctx, p, plan, progress, o, true)
+}
+
+// solve is Solve, beginning from the old plan or not.
+func solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progress Progress, o *optimize.Options, begins bool) (*Revision, error) {
 	if err := p.Validate(); err != nil {
 		return nil, fault.Below("problem", err)
 	}
@@ -83,7 +90,7 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progres
 		return nil, cmp.Or(context.Cause(ctx), meter.Ended(ctx))
 	}
 	if len(r.ids) > 0 {
-		if err := r.solve(ctx, o); err != nil {
+		if err := r.solve(ctx, o, begins); err != nil {
 			return nil, err
 		}
 	}
@@ -112,37 +119,43 @@ type replan struct {
 	mt    *meter.Meter // of what comes before the search
 	tries *meter.Meter // to keep what there was, which goes on a little when the context has ended
 
+	units []keepable // what may stay as it is
+	full  draft      // all of it that can at once
+	most  []refusal  // per unit: why not one more is in full
+
 	no   []refusal     // per old pattern: why not one more is kept
 	work int64         // steps of keeping
 	stop optimize.Stop // of a search that found no plan
 }
 
-func (r *replan) solve(ctx context.Context, o *optimize.Options) error {
+func (r *replan) solve(ctx context.Context, o *optimize.Options, begins bool) error {
 	rev := &r.rev
 	if len(rev.Problem.Sticks) == 0 {
 		return r.stickless()
 	}
-	first := ctx
-	var told func(optimize.Progress) bool
+	r.fill()
+	first, with, done := ctx, optimize.Options{}, func() {}
 	if o != nil {
-		told = o.Progress
+		with = *o
 	}
 	if share.Work(ctx, o) == 0 {
-		var done context.CancelFunc
-		first, o, done = share.Part(ctx, o, keepShare-1, keepShare)
-		defer done()
+		var part *optimize.Options
+		first, part, done = share.Part(ctx, o, keepShare-1, keepShare)
+		with.Work = part.Work
 	}
-	// A start by the numbers of the old problem would be none of this one.
-	with := optimize.Options{Progress: told}
-	if o != nil {
-		with.Work = o.Work
+	if with.Start = nil; begins {
+		with.Start = r.start()
 	}
 	best, err := optimize.Solve(first, rev.Problem, &with)
+	for with.Start != nil && fault.Any(err) {
+		with.Start = soundPart(with.Start, err)
+		best, err = optimize.Solve(first, rev.Problem, &with)
+	}
+	done()
 	var stopped *optimize.LimitError
 	switch {
 	case err == nil:
-		rev.Plan = best
-		r.work = best.Work
+		rev.Plan, r.work = best, best.Work
 	case errors.As(err, &stopped):
 		r.stop, r.work = stopped.Stop, stopped.Work
 	default:

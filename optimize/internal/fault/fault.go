@@ -17,6 +17,14 @@ func Join(errs ...error) error {
 	return errors.Join(errs...)
 }
 
+// Any reports whether an error has a field error in it.
+func Any(err error) bool {
+	for range measure.FieldErrors(err) {
+		return true
+	}
+	return false
+}
+
 // Below returns the error with all its field errors below a field, all else as it is.
 func Below(parent string, err error) error {
 	return Map(err, func(e *measure.FieldError) *measure.FieldError { return e.Under(parent) })
