@@ -34,7 +34,7 @@ var arrows = []struct {
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter"}},
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/explicit"}},
 	{"optimize/internal/bridge", []string{"measure", "stock"}},
-	{"optimize/internal/...", []string{"measure", "stock", "optimize", "internal/meter"}},
+	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter"}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
 	{"internal/fault", []string{"measure"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language

@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/bridge"
 	"example.com/longpoint/optimize/internal/price"
@@ -282,30 +281,6 @@ func (r *replan) start() *optimize.Plan {
 		return nil
 	}
 	return plan
-}
-
-// soundPart returns a start without the patterns that an error names, nil if that leaves or
-// helps nothing.
-func soundPart(start *optimize.Plan, err error) *optimize.Plan {
-	bad := map[int]bool{}
-	for e := range measure.FieldErrors(err) {
-		k := 0
-		if n, _ := fmt.Sscanf(e.Field, "start.patterns[%d]", &k); n == 0 {
-			return nil
-		}
-		bad[k] = true
-	}
-	part := *start
-	part.Patterns = nil
-	for k := range start.Patterns {
-		if !bad[k] {
-			part.Patterns = append(part.Patterns, start.Patterns[k])
-		}
-	}
-	if n := len(part.Patterns); n == 0 || n == len(start.Patterns) {
-		return nil
-	}
-	return &part
 }
 
 // keep tries to have the old patterns in the new plan: all that can be at once, then one

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/begin"
 	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/share"
 	"example.com/longpoint/stock"
@@ -143,14 +144,11 @@ func (r *replan) solve(ctx context.Context, o *optimize.Options, begins bool) er
 		first, part, done = share.Part(ctx, o, keepShare-1, keepShare)
 		with.Work = part.Work
 	}
-	if with.Start = nil; begins {
-		with.Start = r.start()
+	var from *optimize.Plan
+	if begins {
+		from = r.start()
 	}
-	best, err := optimize.Solve(first, rev.Problem, &with)
-	for with.Start != nil && fault.Any(err) {
-		with.Start = soundPart(with.Start, err)
-		best, err = optimize.Solve(first, rev.Problem, &with)
-	}
+	best, err := begin.Solve(first, rev.Problem, &with, from)
 	done()
 	var stopped *optimize.LimitError
 	switch {

@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/begin"
 	"example.com/longpoint/optimize/internal/brute"
 	"example.com/longpoint/optimize/internal/fault"
 )
@@ -80,11 +81,7 @@ func TestBeginsFromTheOldPlan(t *testing.T) {
 			if p.Rules.MinHold == 0 {
 				t.Errorf("%v\n%+v\n%s", err, done, brute.Written(&p))
 			}
-			part := soundPart(start, err)
-			if part == nil {
-				continue
-			}
-			if _, err = optimize.Solve(ctx, q.rev.Problem, &optimize.Options{Work: 1, Start: part}); fault.Any(err) {
+			if _, err = begin.Solve(ctx, q.rev.Problem, &optimize.Options{Work: 1}, start); fault.Any(err) {
 				t.Errorf("%v of a part\n%+v\n%s", err, done, brute.Written(&p))
 			}
 			parts++

@@ -47,8 +47,7 @@ type Range struct {
 func (r Range) Exact() bool { return r.Low == r.High }
 
 // Candidates says what each of some sticks would save if it were added to the list, the
-// most first. The plan is one for the problem as it is, which [optimize.Check] accepts. Nil
-// options are the zero value.
+// most first. The plan is one for the problem as it is, which [optimize.Check] accepts.
 //
 // By the values that a leaf of the proof gives to pieces (see [optimize.Proof]), a stick of
 // another length holds pieces worth so much at most. Priced at that or more it leaves the
@@ -65,6 +64,8 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // of one that with rules is alike another on the list; and nothing of one that has the
 // longest clear stretch if there are runs, since that would allow longer parts. Those are
 // solved for.
+//
+// Nil options are the zero value; of others Start and Progress are not used.
 //
 // Errors are a *[measure.FieldError] for each bad field of the problem (problem.kerf) and
 // of the candidates (sticks[0].price), joined, a candidate that has a price although nothing

@@ -11,6 +11,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/begin"
 	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/optimize/internal/share"
@@ -41,7 +42,7 @@ func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 // PriceToBuy finds how cheap a stick on the list must be for the problem to buy it, among
 // prices from zero up to most. A stick counts as bought if every plan without it costs more;
 // at the price at which both cost the same it need not be bought. Nil options are the zero
-// value.
+// value; of others Start and Progress are not used.
 //
 // It is bisection over whole prices. That finds the threshold since a plan costs no less
 // when the stick does: the least cost never falls as the price rises, while the least cost
@@ -123,8 +124,9 @@ type search struct {
 	p         *optimize.Problem
 	stick     int
 	o         *optimize.Options
-	k, n      int   // solves so far, and how many there may be
-	low, high int64 // hold the least cost without the stick
+	k, n      int            // solves so far, and how many there may be
+	last      *optimize.Plan // found at a price, to begin from at the next
+	low, high int64          // hold the least cost without the stick
 	t         *Threshold
 	err       error // the last that a solve ended with
 }
@@ -137,7 +139,7 @@ func (s *search) without() error {
 		s.t.Needed = true
 		return nil
 	}
-	base, err := s.solve(q)
+	base, err := s.solve(q, nil)
 	var no *optimize.InfeasibleError
 	if errors.As(err, &no) {
 		s.t.Needed = true
@@ -180,7 +182,11 @@ func (s *search) at(price int64) (*optimize.Plan, error) {
 	}
 	// A price of zero is meant, and a stick from the rack may have it.
 	st.Rack = st.Rack || price == 0
-	return s.solve(q)
+	plan, err := s.solve(q, s.last)
+	if err == nil {
+		s.last = plan
+	}
+	return plan, err
 }
 
 // alikeOnTheRack reports whether plans do not depend on whether the stick is from the rack.
@@ -189,12 +195,12 @@ func (s *search) alikeOnTheRack(st *stock.Stick) bool {
 	return st.Rack || len(r.OffcutValues) == 0 && (r.MaxTransport == 0 || st.Length <= r.MaxTransport)
 }
 
-// solve solves a problem in its share.
-func (s *search) solve(q optimize.Problem) (*optimize.Plan, error) {
+// solve solves a problem in its share, from a plan if there is one.
+func (s *search) solve(q optimize.Problem, from *optimize.Plan) (*optimize.Plan, error) {
 	ctx, o, done := share.Of(s.ctx, s.o, s.k, s.n)
 	defer done()
 	s.k++
-	plan, err := optimize.Solve(ctx, q, o)
+	plan, err := begin.Solve(ctx, q, o, from)
 	return plan, fault.Below("problem", err)
 }
 

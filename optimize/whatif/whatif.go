@@ -3,9 +3,11 @@ package whatif
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/internal/begin"
 	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 )
@@ -25,7 +27,9 @@ type Difference struct {
 // Solve makes the changes, one after the other, solves the changed problem, and compares its
 // cost with that of a plan for the problem as it is. Nothing is estimated: the difference is
 // one of proven costs, or a range that follows from the bounds. A context or a work limit
-// that ends the search makes the range wider. Nil options are the zero value.
+// that ends the search makes the range wider. Nil options are the zero value; Start and
+// Progress are about the changed problem, and without a Start the search begins from what of
+// the plan can still be cut.
 //
 // The plan must be one that [optimize.Check] accepts; its bound is taken as it stands. It is
 // an error if the plan counts length and the changes give the first stick a price.
@@ -33,7 +37,7 @@ type Difference struct {
 // Errors are a *[measure.FieldError] for each bad field of the problem (problem.sticks[2].price)
 // and of the changes (changes[0].piece), joined; an *[optimize.CheckError] for the plan; what
 // a function given to [Edit] returns; and those of [optimize.Solve] for the changed problem,
-// whose fields are below problem, too. An *[optimize.InfeasibleError] says that with the
+// whose fields are below problem, or start, too. An *[optimize.InfeasibleError] says that with the
 // changes there is no plan.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *optimize.Options, changes ...Change) (*Difference, error) {
 	if err := check(ctx, p, plan); err != nil {
@@ -49,15 +53,33 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *opti
 	if faults != nil {
 		return nil, fault.Join(faults...)
 	}
-	after, err := optimize.Solve(ctx, q, o)
+	after, err := changed(ctx, q, plan, o)
 	if err != nil {
-		return nil, fault.Below("problem", err)
+		return nil, err
 	}
 	if price.ByLength(&p) && after.Objective == optimize.LeastPrice {
 		return nil, &measure.FieldError{Field: "changes", Value: "prices where there were none", Want: "changes after which length counts as before"}
 	}
 	bound, cost := counted(price.ByLength(&p), after)
 	return &Difference{Range: Range{bound - plan.Cost, cost - plan.Bound}, Problem: q, Plan: after}, nil
+}
+
+// changed solves a changed problem, beginning from the caller's start or from the plan for
+// the problem as it was.
+func changed(ctx context.Context, q optimize.Problem, plan *optimize.Plan, o *optimize.Options) (*optimize.Plan, error) {
+	var after *optimize.Plan
+	var err error
+	if o != nil && o.Start != nil {
+		after, err = optimize.Solve(ctx, q, o)
+	} else {
+		after, err = begin.Solve(ctx, q, o, plan)
+	}
+	return after, fault.Map(err, func(e *measure.FieldError) *measure.FieldError {
+		if e.Field == "start" || strings.HasPrefix(e.Field, "start.") {
+			return e
+		}
+		return e.Under("problem")
+	})
 }
 
 // check verifies a plan except for its proof.
