@@ -116,15 +116,15 @@ func (f Fit) Validate() error {
 }
 
 // Allowances returns what is added to a piece of the length l (positive) or taken from it
-// (negative) so that it fits between what holds its two ends, each amount under its own
-// name: room to expand and room to swell, or if it needs none the following. Finished
-// says that both ends meet finished faces that must not be pushed, such as casings and
-// cabinets: the piece is then short by BetweenFinished. Otherwise, against walls and trim
-// in corners, it is bowed, but for stone, tile and what is rigid. Wood needs no room for
-// warmth.
+// (negative) so that it fits between two things that hold its ends, each amount under its
+// own name. A piece that has to expand or to swell along its length gets room for that, and
+// nothing else (wood expands too little). If finished is set, both ends meet finished faces
+// that must not be pushed, such as casings or cabinets, and the piece is short by
+// BetweenFinished. Otherwise it meets walls, or trim in corners, and is bowed, unless it is
+// stone, tile or rigid.
 //
-// A piece with a free end, such as one at an outside corner, gets no allowance: do not
-// ask for it.
+// A piece with a free end, such as one at an outside corner, gets no allowance: do not ask
+// for one.
 //
 // The error is a [*measure.FieldError] for a coefficient of the material out of range
 // (thermal, along), for a temperature or a moisture content out of range of the fit or of
