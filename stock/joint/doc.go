@@ -1,6 +1,6 @@
-// Package joint is the geometry of the end of a piece of trim: how far the
-// long point lies beyond the short point, what the joint adds to the measured
-// length, and how the saw is set.
+// Package joint is the geometry of the end of a piece - of trim, or of the side of a frame,
+// such as mitered tube: how far the long point lies beyond the short point, what the joint
+// adds to the measured length, and how the saw is set.
 //
 // # Conventions
 //

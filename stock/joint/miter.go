@@ -40,9 +40,9 @@ func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, er
 	return tick(float64(depth)/math.Tan(corner.Radians()/2), "corner", corner)
 }
 
-// ButtDeduction returns what a piece that is cut to lie against the face of its neighbor
-// loses at the back: thickness/sin(corner), where thickness is the neighbor's. At
-// 90° it is the thickness, exactly.
+// ButtDeduction returns how much shorter than the wall the back of a piece is that is cut to
+// lie against the face of its neighbor: thickness/sin(corner), with the thickness of the
+// neighbor. At 90° it is the thickness, exactly.
 func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
@@ -53,9 +53,9 @@ func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Leng
 	return tick(float64(thickness)/math.Sin(corner.Radians()), "corner", corner)
 }
 
-// SquareDeduction returns how much shorter than the wall a piece must be whose square end
-// runs into an inside corner of less than 90°: its face meets the other wall
-// thickness/tan(corner) before its back does. It is zero from 90° on.
+// SquareDeduction returns how much shorter than the wall a piece with a square end must be
+// in an inside corner of less than 90°: its face meets the other wall thickness/tan(corner)
+// before its back does. It is zero from 90° on.
 func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
@@ -66,8 +66,8 @@ func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Le
 	return tick(float64(thickness)/math.Tan(corner.Radians()), "corner", corner)
 }
 
-// MiterGap returns how far a miter joint stands open at its wide side when both cuts
-// are made at the setting miter but the corner is really corner:
+// MiterGap returns how far a miter joint stands open at its wide side if both cuts are made
+// at the setting miter and the corner is really corner:
 // 2·(depth/cos miter)·sin(|d|/2), with d = corner − (180° − 2·miter). It is zero
 // when the setting is right.
 func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
