@@ -17,6 +17,7 @@ import (
 // price. Prices are whole cents.
 type job struct {
 	Name   string          `json:"name"`
+	Locale measure.Locale  `json:"locale,omitzero"` // how all of it is written
 	Rooms  []takeoff.Room  `json:"rooms"`
 	Habits takeoff.Options `json:"habits"`
 	Kerf   measure.Length  `json:"kerf"`
@@ -72,6 +73,7 @@ func readJob(data []byte) (*job, error) {
 	if err := measure.UnmarshalStrict(data, j); err != nil {
 		return nil, j.finishError(err, nil)
 	}
+	j.Habits.Locale, j.Shelf.Locale, j.Terms.Locale = j.Locale, j.Locale, j.Locale // one setting
 	for i := range j.Base {
 		j.Base[i].path = fmt.Sprintf("base[%d]", i)
 	}
@@ -95,7 +97,7 @@ func (j *job) check() error {
 	}
 	profiles := map[string]bool{}
 	for _, m := range j.materials() {
-		if err := m.check(); err != nil {
+		if err := m.check(j); err != nil {
 			return err
 		}
 		m.system = slices.IndexFunc(j.Systems, func(s finish.System) bool { return s.Label == m.System })
@@ -129,7 +131,7 @@ func (j *job) check() error {
 
 // check looks at the sticks and takes over what they say about the profile: a
 // run is spliced only where no stick is long enough.
-func (m *material) check() error {
+func (m *material) check(j *job) error {
 	if m.Profile.Name == "" {
 		return &fieldError{m.path + ".profile.name", `""`, "want a name"}
 	}
@@ -153,7 +155,7 @@ func (m *material) check() error {
 			return &fieldError{at, "trimmed by itself", "give the profile's end_trim, which holds for every stick"}
 		}
 		if s.Label == "" {
-			s.Label = s.Length.About()
+			s.Label = j.Locale.About(s.Length)
 		}
 		s.Profile = m.Profile.Name
 		s.TrimStart, s.TrimEnd = m.Profile.EndTrim, m.Profile.EndTrim

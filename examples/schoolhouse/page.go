@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/longpoint/measure"
 )
 
 const pageWidth = 80
@@ -13,6 +15,7 @@ const pageWidth = 80
 type page struct {
 	b        strings.Builder
 	headings int
+	country  measure.Locale // how numbers are written
 }
 
 func (p *page) line(format string, args ...any) {
@@ -97,18 +100,23 @@ func (p *page) table(indent, align string, rows [][]string) int {
 	return used + width[last]
 }
 
-// wrap breaks text at spaces, but not between the feet and the inches of a length: a
-// line that ends with 11' would tell another length. A word that is too long by itself
+// wrap breaks text at spaces, but not between the feet and the inches of a length - a
+// line that ends with 11' would tell another length - nor before a metric unit. A word that is too long by itself
 // is broken where it must be. There is always one line.
 func wrap(text string, width int) []string {
 	width = max(width, 8)
 	var lines []string
 	line := ""
 	words := strings.Fields(text)
+	digit := func(c byte) bool { return '0' <= c && c <= '9' }
 	for i := 1; i < len(words); i++ {
-		if before, inches := words[i-1], words[i]; strings.HasSuffix(before, "'") && '0' <= inches[0] && inches[0] <= '9' && strings.Contains(inches, `"`) {
-			words[i-1] = before + " " + inches
+		before, after := words[i-1], words[i]
+		inches := strings.HasSuffix(before, "'") && digit(after[0]) && strings.Contains(after, `"`)
+		unit := digit(before[len(before)-1]) && slices.Contains(metricUnits, strings.TrimRight(after, ".,;:)+-"))
+		if inches || unit {
+			words[i-1] = before + " " + after
 			words = slices.Delete(words, i, i+1)
+			i--
 		}
 	}
 	for _, word := range words {
@@ -131,7 +139,9 @@ func wrap(text string, width int) []string {
 	return lines
 }
 
-var spellings = strings.NewReplacer("°", " deg", "·", " x ", "×", "x", "–", "-", "—", "-", "’", "'", "‘", "'", "“", `"`, "”", `"`, "′", "'", "″", `"`, "≥", ">=", "≤", "<=", "µ", "u", "½", " 1/2", "¼", " 1/4", "¾", " 3/4")
+var metricUnits = []string{"mm", "m", "cm2", "m2", "mL", "L", "g", "kg"}
+
+var spellings = strings.NewReplacer("°", " deg", "·", " x ", "×", "x", "–", "-", "—", "-", "’", "'", "‘", "'", "“", `"`, "”", `"`, "′", "'", "″", `"`, "≥", ">=", "≤", "<=", "µ", "u", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "²", "2", "€", "EUR")
 
 // ascii spells what a plain terminal may not have.
 func ascii(s string) string {
@@ -142,19 +152,6 @@ func ascii(s string) string {
 		}
 		return r
 	}, s)
-}
-
-// money writes minor units of a currency with two decimals.
-func money(cents int64) string {
-	sign, u := "", uint64(cents)
-	if cents < 0 {
-		sign, u = "-", -u
-	}
-	s := fmt.Sprint(u / 100)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return fmt.Sprintf("%s$%s.%02d", sign, s, u%100)
 }
 
 // count writes a number and its noun.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
@@ -21,12 +22,12 @@ func reportFinishing(p *page, w *work) {
 			used, _ := b.Used.Pieces()
 			over = finish.Count(have + used - n)
 		}
-		rows = append(rows, []string{b.Product, amountText(b.Need), amountText(b.Used), amountText(over), money(b.Cost)})
+		rows = append(rows, []string{b.Product, p.amountText(b.Need), p.amountText(b.Used), p.amountText(over), p.money(b.Cost)})
 		for _, l := range b.Lines {
-			rows = append(rows, []string{fmt.Sprintf("%d x %s at %s", l.Count, l.Package, money(l.Price))})
+			rows = append(rows, []string{fmt.Sprintf("%d x %s at %s", l.Count, l.Package, p.money(l.Price))})
 		}
 	}
-	rows = append(rows, []string{"total", "", "", "", money(list.Cost)})
+	rows = append(rows, []string{"total", "", "", "", p.money(list.Cost)})
 	p.table("", "lrrrr", rows)
 	p.blank()
 	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs have their waste in them.")
@@ -50,9 +51,9 @@ func reportFinishing(p *page, w *work) {
 		hours[i] += labor
 	}
 	for i, h := range hours {
-		rows[i][1] = hourText(h)
+		rows[i][1] = p.hourText(h)
 	}
-	p.table("  ", "lr", append(rows, []string{"total", hourText(w.chosen.hours)}))
+	p.table("  ", "lr", append(rows, []string{"total", p.hourText(w.chosen.hours)}))
 }
 
 func reportTimes(p *page, w *work) {
@@ -83,7 +84,7 @@ func reportCost(p *page, w *work) {
 	p.blank()
 	for left := w.compared.Quotes; len(left) > 0; {
 		n := len(left)
-		for n > 1 && quoteTable(new(page), w, left[:n]) > pageWidth {
+		for n > 1 && quoteTable(&page{country: p.country}, w, left[:n]) > pageWidth {
 			n--
 		}
 		quoteTable(p, w, left[:n])
@@ -116,15 +117,15 @@ func quoteTable(p *page, w *work, quotes []estimate.Quote) int {
 				amounts[l.Label] = make([]string, len(quotes))
 			}
 			next = at + 1
-			amounts[l.Label][k] = money(l.Amount)
+			amounts[l.Label][k] = p.money(l.Amount)
 		}
 	}
-	head, total, net, foot, place := []string{""}, []string{"total"}, []string{"installed"}, []string{"per foot"}, []string{"rank"}
+	head, total, net, foot, place := []string{""}, []string{"total"}, []string{"installed"}, []string{"per " + perUnit(quotes)}, []string{"rank"}
 	for _, q := range quotes {
 		head = append(head, q.Label)
-		total = append(total, money(q.Total))
-		net = append(net, tape(q.Net))
-		foot = append(foot, money(q.UnitPrice))
+		total = append(total, p.money(q.Total))
+		net = append(net, p.tape(q.Net))
+		foot = append(foot, p.money(q.UnitPrice))
 		rank := slices.IndexFunc(w.compared.Order, func(i int) bool { return w.compared.Quotes[i].Label == q.Label })
 		place = append(place, fmt.Sprint(1+rank))
 	}
@@ -139,12 +140,24 @@ func quoteTable(p *page, w *work, quotes []estimate.Quote) int {
 	return p.table("", align, append(rows, total, net, foot, place))
 }
 
-func hourText(t measure.Duration) string {
-	return fmt.Sprintf("%.2f h", t.Hours())
+func (p *page) hourText(t measure.Duration) string {
+	text := fmt.Sprintf("%.2f h", t.Hours())
+	if p.country.DecimalComma {
+		text = strings.Replace(text, ".", ",", 1)
+	}
+	return text
+}
+
+// perUnit names what unit prices are per.
+func perUnit(quotes []estimate.Quote) string {
+	if len(quotes) > 0 && quotes[0].Unit == measure.Meter {
+		return "meter"
+	}
+	return "foot"
 }
 
 // amountText writes an amount with the precision that a shopper has a use for.
-func amountText(a finish.Amount) string {
+func (p *page) amountText(a finish.Amount) string {
 	if a.IsZero() {
 		return ""
 	}
@@ -152,14 +165,21 @@ func amountText(a finish.Amount) string {
 		return fmt.Sprint(n)
 	}
 	if l, ok := a.Length(); ok {
-		return l.Round(measure.Foot, measure.RoundUp).About()
+		if p.country.Metric {
+			return l.Round(measure.Meter, measure.RoundUp).Format(measure.Style{Unit: measure.Meter, Graduation: measure.Meter})
+		}
+		return p.about(l.Round(measure.Foot, measure.RoundUp))
 	}
-	if v, ok := a.Volume(); ok && v >= measure.Gallon {
+	if v, ok := a.Volume(); ok && p.country.Metric {
+		return p.country.FormatVolume(v)
+	} else if ok && v >= measure.Gallon {
 		return fmt.Sprintf("%.2f gal", float64(v)/float64(measure.Gallon))
 	} else if ok {
 		return fmt.Sprintf("%.2f fl oz", float64(v)/float64(measure.FluidOunce))
 	}
-	if w, ok := a.Weight(); ok {
+	if w, ok := a.Weight(); ok && p.country.Metric {
+		return p.country.FormatWeight(w)
+	} else if ok {
 		return fmt.Sprintf("%.2f lb", float64(w)/float64(measure.Pound))
 	}
 	return a.String()

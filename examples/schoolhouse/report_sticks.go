@@ -24,7 +24,7 @@ func reportBuy(p *page, w *work) {
 		var rows [][]string
 		for k, s := range c.problem.Sticks {
 			var notes []string
-			if s.Label != s.Length.About() {
+			if s.Label != p.about(s.Length) {
 				notes = append(notes, s.Label)
 			}
 			if s.Rack {
@@ -35,27 +35,27 @@ func reportBuy(p *page, w *work) {
 			if used[k] == 0 && (s.Rack || s.Limit <= 0) {
 				continue // nothing to say of it
 			}
-			rows = append(rows, []string{fmt.Sprint(used[k], " x"), tape(s.Length), money(s.Price), money(used[k] * s.Price), strings.Join(notes, ", ")})
+			rows = append(rows, []string{fmt.Sprint(used[k], " x"), p.tape(s.Length), p.money(s.Price), p.money(used[k] * s.Price), strings.Join(notes, ", ")})
 		}
-		rows = append(rows, []string{"", "total", "", money(c.plan.Cost), proofText(c)})
+		rows = append(rows, []string{"", "total", "", p.money(c.plan.Cost), p.proofText(c)})
 		p.table("  ", "rrrrl", rows)
 		total += c.plan.Cost
 	}
 	p.blank()
-	p.line("All sticks: %s", money(total))
+	p.line("All sticks: %s", p.money(total))
 }
 
 // proofText says how good a plan is, and no more than was shown.
-func proofText(c *cutting) string {
+func (p *page) proofText(c *cutting) string {
 	if c.plan.Proven {
 		return "proven: no plan costs less"
 	}
-	return fmt.Sprintf("stopped (%v); none costs less than %s", c.plan.Stop, money(c.plan.Bound))
+	return fmt.Sprintf("stopped (%v); none costs less than %s", c.plan.Stop, p.money(c.plan.Bound))
 }
 
 func reportCuts(p *page, w *work) {
 	p.heading("Cut list, stick by stick")
-	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn.", w.job.Kerf.About()))
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn.", p.about(w.job.Kerf)))
 	for _, c := range w.cuttings() {
 		p.blank()
 		p.line("%s", c.Profile.Name)
@@ -69,17 +69,17 @@ func reportCuts(p *page, w *work) {
 			if s.Rack {
 				which += ", off the rack"
 			}
-			p.line("  %s: %s", which, tape(s.Length))
+			p.line("  %s: %s", which, p.tape(s.Length))
 			var rows [][]string
 			for _, i := range pat.Pieces {
 				piece := c.problem.Pieces[i]
-				rows = append(rows, []string{tape(piece.Length), piece.Label, endsText(piece.Left, piece.Right)})
+				rows = append(rows, []string{p.tape(piece.Length), piece.Label, p.endsText(piece.Left, piece.Right)})
 			}
-			switch left := atLeast(pat.Offcut); {
+			switch left := p.atLeast(pat.Offcut); {
 			case w.job.keeps(pat.Offcut):
-				rows = append(rows, []string{left.About(), "for the rack", ""})
+				rows = append(rows, []string{p.about(left), "for the rack", ""})
 			case left > 0:
-				rows = append(rows, []string{left.About(), "scrap", ""})
+				rows = append(rows, []string{p.about(left), "scrap", ""})
 			}
 			p.table("    ", "rll", rows)
 		}
@@ -119,7 +119,7 @@ func reportRack(p *page, w *work) {
 		}
 		slices.SortFunc(lengths, func(a, b measure.Length) int { return cmp.Compare(b, a) })
 		for _, l := range lengths {
-			rows = append(rows, []string{fmt.Sprint(left[l], " x"), atLeast(l).About(), c.Profile.Name})
+			rows = append(rows, []string{fmt.Sprint(left[l], " x"), p.about(p.atLeast(l)), c.Profile.Name})
 		}
 	}
 	if rows == nil {
@@ -128,11 +128,8 @@ func reportRack(p *page, w *work) {
 		p.table("", "rrl", rows)
 	}
 	p.blank()
-	p.line("Shorter than %v, and so scrap: %s in all.", w.job.Rack.Keep.About(), tape(scrap))
+	p.line("Shorter than %v, and so scrap: %s in all.", p.about(w.job.Rack.Keep), p.tape(scrap))
 }
-
-// atLeast is an offcut as one can count on it: sixteenths, rounded down.
-func atLeast(l measure.Length) measure.Length { return l.Round(measure.Inch/16, measure.RoundDown) }
 
 // keeps reports whether an offcut is worth a place on the rack.
 func (j *job) keeps(offcut measure.Length) bool { return offcut > 0 && offcut >= j.Rack.Keep }

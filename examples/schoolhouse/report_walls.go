@@ -24,7 +24,7 @@ func reportMeasurements(p *page, w *work) {
 		}
 	}
 	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
-		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), around.About()))
+		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), p.about(around)))
 	p.blank()
 	if len(w.findings) == 0 {
 		p.line("Every room closes, and nothing else stands out.")
@@ -54,7 +54,7 @@ func reportMeasurements(p *page, w *work) {
 func reportTakeoff(p *page, w *work) {
 	list := w.chosen.list
 	p.heading("Takeoff")
-	p.para("", "", "Lengths are from long point to long point, to the nearest 1/16 in (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. Base: "+w.chosen.cut.Profile.Name+".")
+	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. Base: "+w.chosen.cut.Profile.Name+".")
 	for _, r := range w.job.Rooms {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
@@ -66,17 +66,17 @@ func reportTakeoff(p *page, w *work) {
 				continue
 			}
 			if run.Role == stock.RoleCasing {
-				key := tape(run.Length) + ", " + endsText(run.Left, run.Right)
+				key := p.tape(run.Length) + ", " + p.endsText(run.Left, run.Right)
 				if casing[key]++; casing[key] == 1 {
 					casingOrder = append(casingOrder, key)
 				}
 				continue
 			}
-			cut := tape(run.Length)
+			cut := p.tape(run.Length)
 			if n := len(run.Splices); n > 0 {
 				cut += fmt.Sprintf(" in %d", n+1)
 			}
-			rows = append(rows, []string{run.Wall, run.Role.String(), tape(run.Net), cut, endsText(run.Left, run.Right)})
+			rows = append(rows, []string{run.Wall, run.Role.String(), p.tape(run.Net), cut, p.endsText(run.Left, run.Right)})
 		}
 		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
 		p.table("  ", "llrrl", rows)
@@ -87,7 +87,7 @@ func reportTakeoff(p *page, w *work) {
 	p.blank()
 	var rows [][]string
 	for _, c := range w.cuttings() {
-		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(c.totals.Pieces), tape(c.totals.Net)})
+		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(c.totals.Pieces), p.tape(c.totals.Net)})
 	}
 	p.table("", "llrr", slices.Insert(rows, 0, []string{"in all", "profile", "pieces", "installed length"}))
 	p.blank()
@@ -119,9 +119,9 @@ func reportOneLength(p *page, list *takeoff.List) {
 	p.line("How a length comes about: %s", most.Label)
 	var rows [][]string
 	for _, a := range most.Allowances {
-		rows = append(rows, []string{tape(a.Length), a.Name})
+		rows = append(rows, []string{p.tape(a.Length), a.Name})
 	}
-	p.table("  ", "rl", append(rows, []string{tape(most.Length), "to cut, from long point to long point"}))
+	p.table("  ", "rl", append(rows, []string{p.tape(most.Length), "to cut, from long point to long point"}))
 }
 
 func jointText(j takeoff.Joints) string {
@@ -145,8 +145,8 @@ func jointText(j takeoff.Joints) string {
 }
 
 // endsText names the two cuts of a piece, left and right.
-func endsText(left, right stock.End) string {
-	l, r := endText(left), endText(right)
+func (p *page) endsText(left, right stock.End) string {
+	l, r := p.endText(left), p.endText(right)
 	if l == r {
 		return l + " both ends"
 	}
@@ -155,7 +155,7 @@ func endsText(left, right stock.End) string {
 
 // endText names a cut and, where it is not 45, what the miter scale of the saw reads for
 // it, in degrees from the square cut. The corner that it is for would be another number.
-func endText(e stock.End) string {
+func (p *page) endText(e stock.End) string {
 	// The turn does not depend on the profile.
 	cut, err := joint.NewCut(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
 	turn := cut.Standing.Miter
@@ -165,5 +165,5 @@ func endText(e stock.End) string {
 	if err != nil || turn == 0 || turn == 45*measure.Degree {
 		return e.Kind.String()
 	}
-	return e.Kind.String() + " " + strings.TrimSuffix(turn.Round(measure.Degree/10, measure.RoundHalfEven).String(), "°")
+	return e.Kind.String() + " " + strings.TrimSuffix(p.country.FormatAngle(turn.Round(measure.Degree/10, measure.RoundHalfEven)), "°")
 }

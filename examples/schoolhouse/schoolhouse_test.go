@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"flag"
+	"html"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -16,11 +18,95 @@ import (
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
 
 var update = flag.Bool("update", false, "rewrite the recorded output")
+
+// The schoolhouse as its next owner measures it, in millimeters and with decimal commas:
+// all that the packages and the program say of it, on the page and on the cut sheets, is
+// metric, and the arithmetic is the same.
+func TestMetricSchoolhouse(t *testing.T) {
+	skipIfShort(t)
+	data, err := os.ReadFile("metric.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := readJob(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := workOut(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := report(w)
+	golden := filepath.Join("testdata", "metric.golden")
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(string(want), got); d != "" {
+		t.Errorf("the report changed (-recorded +now); read the difference, then run with -update:\n%s", d)
+	}
+
+	texts := map[string]string{"report": got}
+	for _, c := range append(w.cuttings(), w.candidates[2].cut) {
+		sheet, err := cutsheet.New(context.Background(), c.problem, c.plan, &cutsheet.Options{Title: c.Profile.Name, Locale: j.Locale, Profile: &c.Profile, Unicode: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var text, page bytes.Buffer
+		if sheet.Text(&text) != nil || sheet.HTML(&page) != nil {
+			t.Fatal("a buffer refused a sheet")
+		}
+		texts["text of "+c.Profile.Name] = text.String()
+		texts["page of "+c.Profile.Name] = html.UnescapeString(regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>`).ReplaceAllString(page.String(), "\n"))
+	}
+	for _, s := range w.chosen.done.Steps {
+		texts["reasoning"] += strings.Join(s.Need.Reasoning, "\n") + "\n"
+	}
+	for _, c := range w.candidates {
+		for _, f := range c.list.Findings {
+			texts["findings"] += f.Reason + "\n"
+		}
+	}
+	trim, err := takeoff.CheckTrim(j.Rooms, j.scheme(&j.Base[1]), takeoff.Conditions{MaxTransport: 4 * measure.Meter, MinTemp: measure.Celsius(-5), MaxTemp: measure.Celsius(30),
+		MinMoisture: 65 * measure.Percent / 10, MaxMoisture: 12 * measure.Percent, Locale: j.Locale})
+	if err != nil || len(trim) == 0 {
+		t.Fatalf("%v, %v", trim, err)
+	}
+	for _, f := range trim {
+		texts["findings"] += f.Reason + "\n"
+	}
+
+	customary := regexp.MustCompile(`[0-9][ -]?(ft|in|yd|gal|qt|pt|fl oz|oz|lb|F)\b|[0-9][ -]?['"′″]|°F|\b(foot|feet|inch|inches|yards?|gallons?|quarts?|ounces?|pounds?)\b`)
+	point := regexp.MustCompile(`[0-9]\.([0-9]{1,2}\b|[0-9]{4})`) // three digits are a group
+	source := regexp.MustCompile(`(?s)\([^()]*(CFR|[Ss]ource|page|magazine|OSHA|MDF|Code)[^()]*(\([^()]*\)[^()]*)*\)`)
+	for name, text := range texts {
+		text = strings.NewReplacer(" in stock", " to be had", "m2 in ", "m² in ").Replace(source.ReplaceAllString(text, ""))
+		for line := range strings.Lines(text) {
+			if bad := customary.FindString(line) + point.FindString(line); bad != "" {
+				t.Errorf("%s: %q in %s", name, bad, line)
+			}
+		}
+		if len(text) < 200 {
+			t.Errorf("%s: only %q", name, text)
+		}
+	}
+	for _, q := range w.compared.Quotes {
+		if q.Unit != measure.Meter {
+			t.Errorf("%s is priced per %v", q.Label, q.Unit)
+		}
+	}
+}
 
 // Lines end nowhere between the feet and the inches of a length, however wide they are.
 func TestWrapKeepsLengths(t *testing.T) {
@@ -450,7 +536,7 @@ func TestBadFiles(t *testing.T) {
 		{"broken off", "", smallJob[:len(smallJob)-1], "line 18 breaks off"},
 		{"another value", "", "[1]", `the file is "[1]": want an object`},
 		{"trailing", "", smallJob + "\n{}", `the file is "{}": want the end after the JSON value`},
-		{"unknown field", `"kerf"`, `"curve"`, `curve is "1/8in": want one of the names here: name, rooms`},
+		{"unknown field", `"kerf"`, `"curve"`, `curve is "1/8in": want one of the names here: name, locale, rooms`},
 		{"unknown field below", `"wage": 5000`, `"wages": 5000`, `terms.wages is "5000": want one of the names here: wage`},
 		{"case counts", `"kerf"`, `"Kerf"`, `Kerf is "1/8in": want`},
 		{"twice", `"year": 1926`, `"year": 1926, "year": 1927`, `year is "1927": want a name that stands here once`},

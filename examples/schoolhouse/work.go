@@ -90,11 +90,11 @@ func (w *work) choose() {
 // lookBack collects what is to be said about the job as it was chosen.
 func (w *work) lookBack() error {
 	var err error
-	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material), nil); err != nil {
+	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material), &w.job.Habits); err != nil {
 		return err
 	}
 	w.findings = append(w.findings, w.chosen.list.Findings...)
-	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed, measure.Locale{})
+	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed, w.job.Locale)
 	if err != nil {
 		return w.job.finishError(err, nil)
 	}
