@@ -20,7 +20,8 @@ const auditSteps = 1 << 27
 // every piece as often as it is wanted, leaves the offcuts and costs what it says,
 // and that its bound was shown again from the proof as far as the kind of
 // proof allows: all of it, unless the kind is [ProofSearch], which asks for trust in
-// what is above Proof.LeafBound. How much was shown says [Audit]. A wrong claim is a
+// what is above that, or [ProofOmitted], with which nothing is shown. [Audit] says how
+// much that is. A wrong claim is a
 // [CheckError] that names it, and so is a bound that the leaves of the proof do not
 // show; a problem that makes no sense is a [*measure.FieldError].
 //
@@ -33,9 +34,9 @@ func Check(ctx context.Context, p Problem, plan *Plan) error {
 	return err
 }
 
-// Audit does what [Check] does and says how much of the bound it could show
-// again from the proof alone. What an exhausted search adds to the proof's
-// leaves cannot be shown, which is no error. The context is that of Check.
+// Audit does what [Check] does and reports how much of the bound it could show
+// again from the proof alone. What an exhausted search adds to that cannot be shown, which
+// is no error. The report is nil exactly if the error is not; the context is that of Check.
 func Audit(ctx context.Context, p Problem, plan *Plan) (*Report, error) {
 	steps := prompt(auditSteps, ending(ctx))
 	return audit(&p, plan, &steps)

@@ -141,3 +141,10 @@ func (p Proof) Bytes() string { return p.data }
 
 // Shorten makes leaves take fewer bytes.
 var Shorten = shorten
+
+// ReportOn makes a report, and says which bounds of goals are open.
+func ReportOn(bound, shown int64, why string, goals []string) *Report {
+	r := reportOn(bound, shown, why)
+	r.open = append(r.open, goals...)
+	return r
+}

@@ -11,70 +11,73 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Proof is the evidence for a plan's Bound, in a form that can be verified with integers
-// and without the solver: by [Check], or by a program of one's own from what follows. It
-// is opaque, cannot be changed, and can be compared with ==. The zero value is a proof of
-// kind [ProofNone].
+// A Proof is the evidence for a plan's Bound, in a form that can be verified with integers
+// and without the solver: by [Check], or by a program of one's own that reads what is
+// described here. It is opaque and cannot be changed; two proofs can be compared with ==.
+// The zero value is a proof of kind [ProofNone].
 //
 // # JSON
 //
-// As JSON a proof is {"version": 1, "kind": "dual", "data": "..."}, where data is the bytes
-// of the proof in base64 (RFC 4648, section 4) and is left out if there are none. What a
-// version means never changes; another way to write proofs gets another number. Reading an unknown version
-// and reading bytes that are not of the form below is a [measure.FieldError].
+// As JSON a proof is {"version": 1, "kind": "dual", "data": "..."}. The data is the bytes
+// of the proof in base64 (RFC 4648, section 4); it is left out if there are none. What a
+// released version means never changes: another way to write proofs gets another number.
+// An unknown version, and bytes that are not as described below, are a
+// [measure.FieldError].
 //
 // # What a proof says
 //
-// Sticks of equal usable length and equal cost form a class; classes are
-// numbered in the order in which Problem.Sticks first shows them, sticks that are sold out
-// left aside. A class can
-// be used at most as often as the limits of its sticks add up to, and never
-// more often than there are pieces. A leaf is a box in the space of how often
-// each class is used, Lo[c] to Hi[c] times, and the leaves' boxes together hold every plan.
+// Sticks of equal usable length and equal cost form a class; sticks that are sold out are
+// left aside. Classes are numbered in the order in which Problem.Sticks first shows them. A
+// class can be used at most as often as the limits of its sticks add up to, and never more
+// often than there are pieces. A leaf is a box in the space of how often each class is
+// used, Lo[c] to Hi[c] times. The boxes of all leaves together hold every plan.
 //
-// Unit divides the cost of every stick (its price, or its length where the
-// objective is LeastLength): every plan's cost is a multiple of it. Values has a number for
-// each of Problem.Pieces, zero or more, and Scale is zero or more, and such that Scale*cost(c)/Unit,
-// as K(c) below, is less than 1<<62 for each class: [Check] works sums out exactly or refuses them.
+// Unit divides the cost of every stick, which is its price, or its length if nothing has a
+// price; so every plan's cost is a multiple of it. A leaf has Values, one for each of
+// Problem.Pieces, zero or more, and a Scale, zero or more.
 //
-// Let K(c) be the greatest total value of pieces that one stick of class c
-// holds, each piece at most as often as it is wanted. A plan that uses class c
-// n(c) times, Lo[c] <= n(c) <= Hi[c], costs at least
+// Let K(c) be the greatest total value of pieces that one stick of class c holds, each
+// piece at most as often as it is wanted. A plan that uses class c n(c) times,
+// Lo[c] <= n(c) <= Hi[c], costs at least
 //
 //	(sum of Values*quantity + sum over c of n(c)*(Scale*cost(c)/Unit - K(c))) * Unit / Scale
 //
-// since no stick yields more value than K. The least of that over the box is
-// what the leaf shows, rounded up to a multiple of Unit, and zero if it is less. With Scale 0, a
-// positive sum shows that the box holds no plan. The least that any leaf
-// shows is LeafBound or more. Plan.Bound is LeafBound, or greater if the kind is [ProofSearch].
+// since no stick yields more value than K. The least of that over the box is what the leaf
+// shows, rounded up to a multiple of Unit, and zero if it is less. With Scale 0, a positive
+// sum shows that the box holds no plan. Scale*cost(c)/Unit and K(c) are less than 1<<62 for
+// each class: [Check] works sums out exactly or refuses them. LeafBound is what the leaves
+// claim to show: none shows less. Plan.Bound is LeafBound, or greater if the kind is
+// [ProofSearch].
 //
-// With Sums, what is less than LeafBound is rounded up further, to the next sum of what the sticks cost
-// whose counts lie in the box, or to LeafBound if there is none below it: no plan in the box costs anything between. (Where from the
-// least cost in the box on to LeafBound there are more than 2,097,152 multiples of
-// the greatest common divisor of the costs of the classes that the box leaves open, each
-// multiple counts as such a sum.)
+// If a leaf has Sums set, what it shows below LeafBound is rounded up further: to the least
+// sum of what sticks cost whose counts lie in the box, or to LeafBound if that is less. No
+// plan in the box costs anything between. (If from the least cost in the box to LeafBound
+// there are more than 2,097,152 multiples of the greatest common divisor of the costs of
+// the classes that the box leaves open, each multiple counts as such a sum.)
 //
 // # With rules
 //
-// In a problem with rules, sticks form a class where everything but Label, Nominal,
-// Profile, Material and Limit is the same; a stick with Bundle or Minimum of more than
-// one, Breaks or Defects is a class of its own. The use of a class is the number of its sticks that are cut or kept
-// as spares. In the sum of a leaf each run adds the cheapest of its
-// ways, parts by their values (Parts, by length; a part of another length has none) and splices by their price; the spares add theirs, Spare each;
-// and the cost of n sticks of a class is what they cost with all that Bundle,
-// Minimum and Breaks do to it, a supplier's charge added once. A leaf may say of each of Rules.Charges
-// whether anything is bought there (Used): 1 yes, -1 no, 0 either. K is then the most
-// that a stick holds with the rules, less its yard cut, and [Check] takes the most
-// that it holds by length and Grade, or something above: what it shows may be less. What yard cuts, splices and
-// charges cost is part of the sums.
+// In a problem with rules, sticks form a class if everything but Label, Nominal, Profile,
+// Material and Limit is the same; a stick with Bundle or Minimum of more than one, Breaks
+// or Defects is a class of its own. The use of a class is the number of its sticks that are
+// cut or kept as spares.
+//
+// In the sum of a leaf each run adds the cheapest of its ways: its parts by their values
+// (Parts has them by length; a part of another length has none), its splices by their
+// price. The spares add Spare each. The cost of n sticks of a class is what they cost with
+// all that Bundle, Minimum and Breaks do to it, a supplier's charge added once. Of each of
+// Rules.Charges a leaf may say whether anything is bought there (Used): 1 yes, -1 no, 0
+// either. K is then the most that a stick holds with the rules, less its yard cut; [Check]
+// takes the most that it holds by length and Grade, or something above, so what it shows
+// may be less. Sums include what yard cuts, splices and charges cost.
 //
 // # The bytes
 //
-// A count is an unsigned number, 7 bits a byte, the lowest first, with the high bit set
-// in all bytes but the last. A number is a count whose lowest bit, if set, says that all
-// other bits are to be inverted, to 64 bits: 0, -1, 1, -2 are the counts 0, 1, 2, 3. (These are the
-// varints of encoding/binary.) No bytes at all are a proof without leaves with Unit and LeafBound 0.
-// Otherwise
+// A count is an unsigned number, 7 bits a byte, the lowest first, with the high bit set in
+// all bytes but the last. A number is a count whose lowest bit, if set, says that all other
+// bits are to be inverted, to 64 bits: the counts 0, 1, 2, 3 are the numbers 0, -1, 1, -2.
+// (These are the varints of encoding/binary.) No bytes at all are a proof without leaves,
+// with Unit and LeafBound 0. Otherwise
 //
 //	proof  = Unit LeafBound                            two numbers
 //	         classes pieces charges                    three counts: how many there are
@@ -88,11 +91,11 @@ import (
 // where braces repeat what they enclose, as often as the count before says, or once for
 // each class, charge or value.
 //
-// Each number of a list and each value of a row is written as what it is more than the one before, the
-// first as it is. A row has a value for each piece, and then one for each length of its list: the
-// list is counted from 1, and 0 is none. The first row gives the values of pieces in the
-// order of Problem.Pieces, any other row in the order of the first row's values from the
-// least on, equal ones in the order of the pieces.
+// Each number of a list and each value of a row is written as what it is more than the one
+// before, the first as it is. A row has a value for each piece, and then one for each
+// length of its list. Lists are counted from 1, and 0 is none. The first row has the values
+// of pieces in the order of Problem.Pieces; any other row has them in the order of the
+// first row's values from the least on, equal ones in the order of the pieces.
 //
 // A leaf's head is a count: twice the number of its row, counted from 0, and one more if
 // Sums is set. Its box, and its Used, are those of the leaf before but for the changes. In
@@ -103,11 +106,11 @@ import (
 //
 // # Limits
 //
-// Reading a proof takes memory for 64 times its bytes at most. [Check] looks at no more than
-// 2,097,152 pairs of Lo and Hi (a charge counts as one) of all leaves together, nor at more than
-// 67,108,864 pairs and values, leaf by leaf; of more leaves it does
-// not know whether they hold every plan, and then nothing is shown. Its effort for what
-// leaves show is limited, too: about a second.
+// Reading a proof takes at most 64 times its bytes of memory. [Check] looks at no more than
+// 2,097,152 pairs of Lo and Hi (a charge counts as one) of all leaves together, and at no
+// more than 67,108,864 pairs and values, leaf by leaf. Of more leaves it does not know
+// whether they hold every plan, and nothing is shown then. Its effort for what leaves show
+// is limited, too: about a second.
 type Proof struct {
 	kind ProofKind
 	data string // bytes that proof.Open reads
