@@ -21,8 +21,9 @@ func (e *fieldError) Error() string {
 	return fmt.Sprintf("%s is %s: %s", e.Field, e.Value, e.Want)
 }
 
-// inFile turns a path of package takeoff into one of the job file.
-func (j *job) inFile(base *material, field, value, want string) error {
+// inFile turns a fault that package takeoff reports into one of the job file.
+func (j *job) inFile(base *material, bad *measure.FieldError) error {
+	field := bad.Field
 	first, rest, _ := strings.Cut(field, ".")
 	switch {
 	case first == "base":
@@ -32,27 +33,36 @@ func (j *job) inFile(base *material, field, value, want string) error {
 	case !strings.HasPrefix(first, "rooms["):
 		field = "habits." + field
 	}
-	return &fieldError{field, value, want}
+	return &fieldError{field, bad.Value, wanted(bad)}
 }
 
-// finishError turns an error of package finish into one that names the place in
-// the job file; what was planned is named by its cuttings.
+// wanted says what would be right, and why a value could not be used.
+func wanted(bad *measure.FieldError) string {
+	want := "want " + bad.Want
+	if bad.Err != nil {
+		want += ": " + bad.Err.Error()
+	}
+	return want
+}
+
+// finishError turns every fault that package finish reports into one that names the place
+// in the job file; what was planned is named by its cuttings.
 func (j *job) finishError(err error, cuts []*cutting) error {
-	var field, value, want string
-	var bad *measure.FieldError
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &bad) && bad.Field == "products":
-		return &fieldError{"shelf.products", "without " + strconv.Quote(bad.Value), "a system asks for it"}
-	case errors.As(err, &bad):
-		field, value, want = cmp.Or(bad.Field, "the file"), strconv.Quote(bad.Value), "want "+bad.Want
-		if bad.Err != nil {
-			want += ": " + bad.Err.Error()
-		}
-	default:
+	var all []error
+	for bad := range measure.FieldErrors(err) {
+		all = append(all, j.ofFinish(bad, cuts))
+	}
+	if all == nil {
 		return err
 	}
+	return errors.Join(all...)
+}
+
+func (j *job) ofFinish(bad *measure.FieldError, cuts []*cutting) error {
+	if bad.Field == "products" {
+		return &fieldError{"shelf.products", "without " + strconv.Quote(bad.Value), "a system asks for it"}
+	}
+	field, value, want := cmp.Or(bad.Field, "the file"), strconv.Quote(bad.Value), wanted(bad)
 	if i, rest, ok := indexed(field, "work"); ok && i < len(cuts) {
 		if step, ok := strings.CutPrefix(rest, "system."); ok {
 			field = fmt.Sprintf("systems[%d].%s", cuts[i].system, step)

@@ -618,6 +618,30 @@ func TestJobsThatCannotBeDone(t *testing.T) {
 	}
 }
 
+// Everything that is wrong with a file is said at once, each fault with its place.
+func TestAllFaultsOfAFile(t *testing.T) {
+	for _, c := range []struct{ replace, want []string }{
+		{[]string{`"at": "20in"`, `"at": "60in"`, `"thickness": "11/16in"`, `"thickness": "-1in"`, `"year": 1926`, `"habits": {"bevel": "95"}, "year": 1926`},
+			[]string{"rooms[0].walls[2].openings[0] is", "casing.profile.thickness is", "habits.bevel is"}},
+		{[]string{`"wage": 5000`, `"wage": -1`, `"coats": 2`, `"coats": "two"`}, []string{"systems[0].steps[1].coats is"}},
+		{[]string{`"material": "nails"`, `"material": "screws"`, `"size": "500 ct"`, `"size": "0 ct"`, `"price": 2200`, `"price": -5`},
+			[]string{"shelf.products[0].packages[0].size is", "shelf.products[1].packages[0].price is"}},
+	} {
+		code, stdout, stderr := runJob(t, strings.NewReplacer(c.replace...).Replace(smallJob))
+		at := -1
+		for _, want := range c.want {
+			next := strings.Index(stderr, want)
+			if next <= at {
+				t.Errorf("stderr is %q, want %q after byte %d", stderr, want, at)
+			}
+			at = next
+		}
+		if code != 2 || stdout != "" || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("exit code %d, stdout %q, stderr %q, want 2 and one line", code, stdout, stderr)
+		}
+	}
+}
+
 func TestCommandLine(t *testing.T) {
 	for _, c := range []struct {
 		args []string

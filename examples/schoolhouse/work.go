@@ -117,13 +117,18 @@ func takeOff(j *job, base *material) (*takeoff.List, error) {
 	if err == nil {
 		return list, nil
 	}
-	if long := (*takeoff.SpliceError)(nil); errors.As(err, &long) { // other sticks may do
-		return nil, fmt.Errorf("base %q: %w", base.Profile.Name, long)
+	var all []error
+	for bad := range measure.FieldErrors(err) {
+		if long := (*takeoff.SpliceError)(nil); errors.As(bad, &long) { // the file is right, but other sticks may do
+			all = append(all, fmt.Errorf("base %q: %w", base.Profile.Name, long))
+			continue
+		}
+		all = append(all, j.inFile(base, bad))
 	}
-	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
-		return nil, j.inFile(base, bad.Field, bad.Value, "want "+bad.Want)
+	if all == nil {
+		all = append(all, fmt.Errorf("base %q: %w", base.Profile.Name, err))
 	}
-	return nil, fmt.Errorf("base %q: %w", base.Profile.Name, err)
+	return nil, errors.Join(all...)
 }
 
 func (j *job) scheme(base *material) takeoff.Scheme {

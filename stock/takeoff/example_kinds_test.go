@@ -66,8 +66,8 @@ func ExampleFindingCode() {
 	desk := func(code takeoff.FindingCode) string {
 		switch code {
 		case takeoff.FindingClosure, takeoff.FindingAngleSum, takeoff.FindingOpposite, takeoff.FindingDiagonalFit,
-			takeoff.FindingMissedInch, takeoff.FindingMissedFoot, takeoff.FindingSwappedDigits, takeoff.FindingWrongSide,
-			takeoff.FindingWrongFraction, takeoff.FindingWeakCheck, takeoff.FindingOpeningFit, takeoff.FindingCeilingAngle:
+			takeoff.FindingMissedInch, takeoff.FindingMissedFoot, takeoff.FindingMissedDecimeter, takeoff.FindingMissedMeter,
+			takeoff.FindingSwappedDigits, takeoff.FindingWrongSide, takeoff.FindingWrongFraction, takeoff.FindingWeakCheck, takeoff.FindingOpeningFit, takeoff.FindingCeilingAngle:
 			return "measure again"
 		case takeoff.FindingTopBottom, takeoff.FindingOutOfLevel, takeoff.FindingOutOfSquare:
 			return "fit on site"

@@ -241,15 +241,15 @@ func ExampleList_PickFrom() {
 		fmt.Println(err)
 		return
 	}
-	basket, err := list.PickFrom("base", []stock.Stick{
+	picked, err := list.PickFrom("base", []stock.Stick{
 		{Length: 12 * measure.Foot, Price: 1700}, {Length: 10 * measure.Foot, Price: 1500, Limit: 1},
 	}, measure.Inch/8)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(len(list.PiecesOf("base")), "piece becomes", len(basket.Pieces), "from", len(basket.Sticks), "sticks for", basket.Cost)
-	for _, p := range basket.Pieces {
+	fmt.Println(len(list.PiecesOf("base")), "piece becomes", len(picked.Pieces), "from", len(picked.Sticks), "sticks for", picked.Cost)
+	for _, p := range picked.Pieces {
 		fmt.Println(p.Label, p.Length)
 	}
 	// Output:

@@ -189,7 +189,7 @@ func BenchmarkHostileRooms(b *testing.B) {
 		}{
 			{"take", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Take(r, s, nil) }},
 			{"check", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.Check(r, s, nil) }},
-			{"suit", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.CheckTrim(r, s, takeoff.Conditions{}) }},
+			{"trim", func(r []takeoff.Room, s takeoff.Scheme) { takeoff.CheckTrim(r, s, takeoff.Conditions{}) }},
 		} {
 			b.Run(h.name+"/"+f.name, func(b *testing.B) {
 				rooms, s := h.make(), hostileScheme()

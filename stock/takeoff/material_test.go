@@ -67,7 +67,7 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 }
 
 // Stone and tile, by their material or by the joint between the strips, are butted:
-// never coped, scarfed or sprung, whatever the profile says. In each square corner one of two
+// never coped, scarfed or bowed, whatever the profile says. In each square corner one of two
 // is short by the other and, where there are joints, by the joint; all others are coped.
 func TestStoneIsNeverCoped(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
