@@ -123,6 +123,16 @@ func TestTotalsAreWhatTheEndsSay(t *testing.T) {
 			if course := base && stone; course != total.Course || course && total.Splices != 0 || !course && total.CourseJoints != 0 {
 				t.Fatalf("stone: %v, %+v", course, total)
 			}
+			edges := map[stock.Role]int{ // caulked along; common practice, no source
+				stock.RoleBase: 1, stock.RoleShoe: 1, stock.RoleChairRail: 2, stock.RolePictureRail: 1, stock.RoleCasing: 2,
+				stock.RoleCrown: 2, stock.RoleStool: 1, stock.RoleApron: 1, stock.RolePlinth: 2, stock.RoleBackband: 1,
+			}[total.Role]
+			if total.Course { // floor and top
+				edges = 2
+			}
+			if total.Edges != edges {
+				t.Fatalf("%+v: want %d edges", total, edges)
+			}
 			pairs := []struct {
 				what       string
 				n, halves  int
