@@ -17,8 +17,6 @@ import (
 // Names of package brute that the tests here use all over.
 const u = brute.U
 
-type feature = brute.Feature
-
 var (
 	bruteSolve = brute.Solve
 	written    = brute.Written
@@ -27,7 +25,6 @@ var (
 	bothAdded  = brute.Both
 	owned      = brute.Owned
 	someStick  = brute.SomeStick
-	group      = brute.Group
 	miter      = brute.Miter
 )
 

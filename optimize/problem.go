@@ -4,7 +4,6 @@ import (
 	"context"
 
 	"example.com/longpoint/internal/explicit"
-	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -135,27 +134,4 @@ func (o *Options) work(ctx context.Context) int64 {
 		}
 	}
 	return DefaultWork
-}
-
-// shareOf is an equal share of n searches for the k-th of them, from 0: of all the work, or
-// of the time that those before have left.
-func (o *Options) shareOf(ctx context.Context, k, n int) (context.Context, *Options, context.CancelFunc) {
-	if o.work(ctx) > 0 {
-		return o.share(ctx, 1, int64(n))
-	}
-	return o.share(ctx, 1, int64(max(n-k, 1)))
-}
-
-// share returns the context and the options for one of several searches: part of the work,
-// in so many parts, or of the time that is left where that alone sets a limit. The function
-// is to be called after the search.
-func (o *Options) share(ctx context.Context, part, of int64) (context.Context, *Options, context.CancelFunc) {
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	if w := o.work(ctx); w > 0 {
-		return ctx, &Options{Work: max(w/of*part, 1)}, func() {}
-	}
-	ctx, done := meter.Share(ctx, part, of)
-	return ctx, &Options{Work: -1}, done
 }

@@ -10,7 +10,6 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/brute"
-	"example.com/longpoint/stock"
 )
 
 const u = brute.U
@@ -41,13 +40,6 @@ func mustSolve(t testing.TB, p optimize.Problem) *optimize.Plan {
 		t.Fatalf("Check: %v\n%#v\n%+v", err, p, plan)
 	}
 	return plan
-}
-
-func pieces(inches ...measure.Length) (ps []stock.Piece) {
-	for _, l := range inches {
-		ps = append(ps, stock.Piece{Length: l * measure.Inch})
-	}
-	return ps
 }
 
 func isField(err error) bool {

@@ -431,7 +431,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			plan.Goals = goals(q, plan) // what was best by later goals was so at a higher cost
 		}
 	}
-	if err := optimize.Check(nil, *q, plan.WithoutProof()); err != nil {
+	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
 		if best != nil && len(best.Goals) > 0 && plan.Cost == best.Cost {
 			return refusal{reason: ReasonMissesGoal}
 		}
