@@ -22,7 +22,7 @@ type Options struct {
 	// Profile is the molding that the pieces are cut from. With it the saw
 	// settings are those of its use, which matters for crown. Nil stands for
 	// trim with a flat back, such as base and casing. Of the profile only Name,
-	// Use, Thickness, Width and Spring count here.
+	// Role, Thickness, Width and Spring count here.
 	Profile *stock.Profile
 
 	// Keep is the shortest offcut that the sheet asks to keep; what is shorter it calls

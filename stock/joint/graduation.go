@@ -37,10 +37,12 @@ func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 		return Setting{Miter: s.Miter.Round(graduation, measure.RoundHalfEven), Bevel: s.Bevel.Round(graduation, measure.RoundHalfEven)}
 	}
 	r := Rounded{Standing: round(c.Standing), Flat: round(c.Flat)}
-	if one := max(r.Standing.Miter, r.Standing.Bevel); one >= rightAngle { // one of them is zero
-		return Rounded{}, &measure.FieldError{
-			Field: "graduation", Value: graduation.String(), Want: fmt.Sprintf("finer: %v rounds to %v", max(c.Standing.Miter, c.Standing.Bevel), one),
+	exact := max(c.Standing.Miter, c.Standing.Bevel, c.Flat.Miter, c.Flat.Bevel)
+	if steepest := round(Setting{Miter: exact}).Miter; steepest >= rightAngle {
+		if exact >= rightAngle { // to the last microarcsecond: no scale helps
+			return Rounded{}, &measure.FieldError{Field: "end.angle", Value: c.End.Angle.String(), Want: "an angle at which the joint is of finite length"}
 		}
+		return Rounded{}, &measure.FieldError{Field: "graduation", Value: graduation.String(), Want: fmt.Sprintf("finer: %v rounds to %v", exact, steepest)}
 	}
 	var err error
 	switch kind := c.End.Kind; {

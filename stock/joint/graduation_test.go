@@ -79,6 +79,11 @@ func TestRound(t *testing.T) {
 	if _, err := round(base, stock.End{Kind: stock.EndInsideMiter, Angle: 181 * d}, d); !errors.As(err, &fe) {
 		t.Errorf("%v", err)
 	}
+	// Crown that hardly leans, in a corner that is hardly one, is beveled to 90°.
+	steep := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: in, Width: 4 * in, Spring: 1}
+	if _, err := round(steep, stock.End{Kind: stock.EndInsideMiter, Angle: 1}, 1); !errors.As(err, &fe) || fe.Field != "end.angle" {
+		t.Errorf("%v", err)
+	}
 	// 89.9° rounds to what no saw can be set to: use a finer scale.
 	if _, err := round(base, stock.End{Kind: stock.EndOutsideMiter, Angle: d / 5}, d); !errors.As(err, &fe) || fe.Field != "graduation" {
 		t.Errorf("%v", err)
