@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -201,7 +202,7 @@ func TestProgressPlans(t *testing.T) {
 
 // TestProgressStops ends the search at each report in turn.
 func TestProgressStops(t *testing.T) {
-	stops := map[optimize.Stop]int{}
+	stops, noPlan := map[optimize.Stop]int{}, 0
 	watched(t, func(t *testing.T, w followed) {
 		reports, whole, wholeErr := follow(w, -1)
 		for k := range reports {
@@ -220,8 +221,9 @@ func TestProgressStops(t *testing.T) {
 				case errors.As(err, new(*optimize.InfeasibleError)) && errors.As(wholeErr, new(*optimize.InfeasibleError)):
 				case !errors.As(err, &limit) || limit.Stop != optimize.StopCaller || limit.Cause != nil:
 					t.Fatalf("%s: report %d: %v", w.name, k, err)
+				default:
+					noPlan++
 				}
-				stops[optimize.StopUnknown]++
 				continue
 			}
 			if err := optimize.Check(context.Background(), w.p, plan); err != nil {
@@ -236,8 +238,8 @@ func TestProgressStops(t *testing.T) {
 			stops[plan.Stop]++
 		}
 	})
-	if stops[optimize.StopCaller] == 0 || stops[optimize.StopProven] == 0 {
-		t.Errorf("stopped so: %v", stops)
+	if stops[optimize.StopCaller] == 0 || stops[optimize.StopProven] == 0 || noPlan == 0 {
+		t.Errorf("stopped so: %v, without a plan %d times", stops, noPlan)
 	}
 }
 
@@ -381,5 +383,28 @@ func TestProgressAfterCancel(t *testing.T) {
 	}})
 	if err != nil || plan.Stop != optimize.StopCanceled {
 		t.Fatalf("%+v, %v", plan, err)
+	}
+}
+
+// TestProgressElsewhere has others look at plans while the search goes on.
+func TestProgressElsewhere(t *testing.T) {
+	for i, v := range variants {
+		p := problem(trimjob.OfClass("room")[i%5].Job())
+		v.add(&p)
+		var wg sync.WaitGroup
+		_, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 3_000_000, Progress: func(now optimize.Progress) bool {
+			if now.NewPlan {
+				wg.Go(func() {
+					if err := optimize.Check(context.Background(), p, now.Plan()); err != nil {
+						t.Errorf("%s: %v", v.name, err)
+					}
+				})
+			}
+			return true
+		}})
+		wg.Wait()
+		if err != nil {
+			t.Errorf("%s: %v", v.name, err)
+		}
 	}
 }

@@ -135,6 +135,9 @@ func TestStartIsKept(t *testing.T) {
 		if plan.Cost > best.Cost {
 			t.Fatalf("%s: cost %d from a start of %d\n%s\n%+v", w.name, plan.Cost, best.Cost, written(&w.p), best)
 		}
+		if better(w.p.Rules.Goals, best, plan, 99) {
+			t.Fatalf("%s: goals\n%+v\nfrom a start of\n%+v\n%s", w.name, plan.Goals, best.Goals, written(&w.p))
+		}
 	})
 	if gained < 20 {
 		t.Errorf("a quick plan was worse %d times: that tells little", gained)
