@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -742,6 +743,20 @@ func TestReplanWork(t *testing.T) {
 	again, err := replan.Solve(context.Background(), p, plan, d, o)
 	if err != nil || cmp.Diff(rev, again) != "" {
 		t.Errorf("another revision the second time: %v\n%s", err, cmp.Diff(rev, again))
+	}
+	// A listener changes nothing, whatever limits the search, and a start is not used: it
+	// could only be by the old numbers.
+	told := 0
+	heard, err := replan.Solve(context.Background(), p, plan, d, &optimize.Options{Work: work, Start: &optimize.Plan{Patterns: []optimize.Pattern{{Stick: -1}}},
+		Progress: func(optimize.Progress) bool { told++; return true }})
+	if err != nil || told == 0 || cmp.Diff(rev, heard) != "" {
+		t.Errorf("told %d times: %v\n%s", told, err, cmp.Diff(rev, heard))
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
+	defer cancel()
+	short, err := replan.Solve(ctx, p, plan, d, &optimize.Options{Progress: func(now optimize.Progress) bool { return !now.Found }})
+	if err != nil || short.Plan.Stop != optimize.StopCaller {
+		t.Errorf("ended by the listener: %+v, %v", short, err)
 	}
 	kept, left := 0, 0
 	for _, o := range rev.Changes {

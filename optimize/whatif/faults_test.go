@@ -45,6 +45,10 @@ func TestAllFaultsByArgument(t *testing.T) {
 	if got := fields(err); !slices.Contains(got, "problem.kerf") || !slices.Contains(got, "problem.sticks[0].price") || !slices.Contains(got, "problem.pieces[1].length") {
 		t.Errorf("%q, %v", got, err)
 	}
+	_, err = whatif.Solve(ctx, p, plan, &optimize.Options{Start: &optimize.Plan{Patterns: []optimize.Pattern{{Stick: 2, Count: 1, Pieces: []int{0}}}}}, whatif.MorePieces(0, 1))
+	if got := fields(err); !slices.Equal(got, []string{"start.patterns[0].stick"}) {
+		t.Errorf("%q, %v", got, err)
+	}
 	_, err = whatif.Candidates(ctx, p, plan, []stock.Stick{{Length: -1, Price: 3}, {Length: measure.Foot, Price: 3}, {Length: measure.Foot}}, nil)
 	if got := fields(err); !slices.Equal(got, []string{"sticks[0].length", "sticks[2].price"}) {
 		t.Errorf("%q, %v", got, err)
