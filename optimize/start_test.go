@@ -118,7 +118,8 @@ func TestStartBrute(t *testing.T) {
 // TestStartIsKept begins, with no time to look for anything, from the best plan known: where
 // that is not what comes back, or one as good, the start was lost on the way.
 func TestStartIsKept(t *testing.T) {
-	gained := 0
+	gained, mended := 0, 0
+	r := rand.New(rand.NewPCG(3, 1925))
 	watched(t, func(t *testing.T, w followed) {
 		best, err := optimize.Solve(context.Background(), w.p, &optimize.Options{Work: w.work})
 		if err != nil {
@@ -138,9 +139,37 @@ func TestStartIsKept(t *testing.T) {
 		if better(w.p.Rules.Goals, best, plan, 99) {
 			t.Fatalf("%s: goals\n%+v\nfrom a start of\n%+v\n%s", w.name, plan.Goals, best.Goals, written(&w.p))
 		}
+
+		// Without one of its pieces the start has room for it.
+		bad := *best
+		bad.Patterns = slices.Clone(best.Patterns)
+		pat := &bad.Patterns[r.IntN(len(bad.Patterns))]
+		if len(pat.Pieces) < 2 || pat.YardAfter > 0 {
+			return
+		}
+		at := r.IntN(len(pat.Pieces))
+		pat.Pieces = slices.Delete(slices.Clone(pat.Pieces), at, at+1)
+		if pat.Turned != nil {
+			pat.Turned = slices.Delete(slices.Clone(pat.Turned), at, at+1)
+		}
+		if pat.Stretch != nil {
+			if n := pat.Stretch[at]; slices.Index(pat.Stretch, n) == at && !slices.Contains(pat.Stretch[at+1:], n) {
+				return // a stretch of which nothing is cut is not filled up
+			}
+			pat.Stretch = slices.Delete(slices.Clone(pat.Stretch), at, at+1)
+		}
+		switch plan, err = begun(t, w.name, w.p, &bad, 1); {
+		case ofStart(err): // what is left is too short to hold, or of a group
+		case err != nil:
+			t.Fatalf("%s: %v\n%s\n%+v", w.name, err, written(&w.p), bad)
+		case plan.Cost > best.Cost:
+			t.Fatalf("%s: cost %d from a start of %d that lacks a piece\n%s\n%+v", w.name, plan.Cost, best.Cost, written(&w.p), bad)
+		case quick == nil || quick.Cost > best.Cost:
+			mended++
+		}
 	})
-	if gained < 20 {
-		t.Errorf("a quick plan was worse %d times: that tells little", gained)
+	if gained < 20 || mended < 10 {
+		t.Errorf("a quick plan was worse %d times, %d times one of a piece too few was mended: that tells little", gained, mended)
 	}
 }
 

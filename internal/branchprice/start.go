@@ -363,11 +363,13 @@ func (p *Problem) picks(s *Start) []pick {
 	return out
 }
 
-// begin makes a plan of the one from outside: what it lacks is planned as quick does.
+// begin makes a plan of the one from outside: what it lacks goes into what its sticks have
+// left, and then is planned as quick does.
 func (r *run) begin() {
 	if len(r.given) == 0 {
 		return
 	}
+	r.given = r.fillUp(r.given)
 	q := r.p.without(r.given)
 	if q == nil {
 		return
@@ -381,4 +383,66 @@ func (r *run) begin() {
 		return
 	}
 	quick(q, r.mt, func(plan []pick) { r.offer(r.p.rest(r.given, plan)) })
+}
+
+// fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
+const fillUpSteps = 1 << 24
+
+// fillUp puts items of which a plan has too few where its fillings have room for them, the
+// longest first.
+func (r *run) fillUp(plan []pick) []pick {
+	p := r.p
+	left := make([]int64, len(p.Items))
+	order := make([]int, len(p.Items))
+	for i := range p.Items {
+		left[i], order[i] = p.Items[i].Demand, i
+	}
+	for _, q := range plan {
+		if q.col.fill == nil {
+			uses := p.Runs[q.col.run].uses(q.col.path)
+			for _, u := range uses {
+				left[u.Item] += q.n * u.N
+			}
+			continue
+		}
+		for _, u := range q.col.fill.Uses {
+			left[u.Item] -= q.n * u.N
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Items[b].Ways[0].Size, p.Items[a].Ways[0].Size) })
+	plan = slices.Clone(plan)
+	must := r.mt.First(firstSteps) // a start is worth it, whatever the limit
+	spent := int64(0)
+	for _, i := range order {
+		for k := 0; k < len(plan) && left[i] > 0 && !p.Items[i].Alone; {
+			f := plan[k].col.fill
+			if f == nil || p.Items[f.Uses[0].Item].Alone {
+				k++
+				continue
+			}
+			fits := false
+			for w := range p.Items[i].Ways {
+				n := p.fillSteps(f)
+				r.mt.Spend(n)
+				if spent += n; spent > fillUpSteps || !must.Watch(n) {
+					return plan
+				}
+				g := f.with(i, w, 1)
+				var x Filled
+				if x, fits = p.Fill(&g); fits {
+					n := min(plan[k].n, left[i])
+					if rest := plan[k].n - n; rest > 0 {
+						plan = append(plan, pick{plan[k].col, rest})
+					}
+					plan[k] = pick{&column{fill: &g, cost: p.costs(&g, &x)}, n}
+					left[i] -= n
+					break
+				}
+			}
+			if !fits {
+				k++
+			}
+		}
+	}
+	return plan
 }

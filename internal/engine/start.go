@@ -28,14 +28,23 @@ func (r *run) begin() {
 	})
 }
 
+// fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
+const fillUpSteps = 1 << 24
+
 // fillUp puts items that are left to cut where columns have room for them.
 func (r *run) fillUp(cols []model.Column, left []int64) []model.Column {
-	for k := 0; k < len(cols); k++ {
-		if !r.mt.Spend(int64(len(left))) {
+	must := r.mt.First(fillUpSteps) // a start is worth it, whatever the limit
+	lacks := slices.ContainsFunc(left, func(n int64) bool { return n > 0 })
+	spent := int64(0)
+	for k := 0; k < len(cols) && lacks; k++ {
+		n := int64(len(left) + 4*len(cols[k].Uses))
+		r.mt.Spend(n)
+		if spent += n; spent > fillUpSteps || !must.Watch(n) {
 			break
 		}
 		room := r.p.Bins[cols[k].Bin].Cap - r.p.Size(cols[k].Uses)
-		n, uses := cols[k].Count, slices.Clone(cols[k].Uses)
+		uses := slices.Clone(cols[k].Uses)
+		n = cols[k].Count
 		var more []model.Use
 		for i, it := range r.p.Items {
 			if fit := min(left[i], room/it.Size); fit > 0 {
