@@ -56,6 +56,26 @@ func TestReadRoom(t *testing.T) {
 	}
 }
 
+// A room file may say "butt" or "square" where trim dies into a fixture, or nothing.
+func TestFixtureEnds(t *testing.T) {
+	var want *takeoff.List
+	for _, ends := range []string{``, `, "ends": "butt"`, `, "ends": "square"`} {
+		var r takeoff.Room
+		text := `{"name": "kitchen", "walls": [{"name": "N", "length": "12ft", "corner": "stop",
+			"fixtures": [{"name": "sink cabinet", "at": "4ft", "width": "5ft"` + ends + `}]}]}`
+		if err := json.Unmarshal([]byte(text), &r); err != nil {
+			t.Fatal(err)
+		}
+		got := take(t, r, takeoff.Scheme{Base: base()})
+		if want == nil {
+			want = got
+		}
+		if d := cmp.Diff(want, got); d != "" || got.Joints.Stops != 4 {
+			t.Errorf("%s: %+v (-want +got):\n%s", ends, got.Joints, d)
+		}
+	}
+}
+
 // Rooms and lists survive being written and read.
 func TestJSONRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
