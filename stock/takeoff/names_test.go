@@ -31,11 +31,16 @@ func TestFindingCodes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var got []string
+	var got, names, order []string
 	ast.Inspect(file, func(n ast.Node) bool {
 		v, ok := n.(*ast.ValueSpec)
 		if !ok || len(v.Names) != 1 || len(v.Values) != 1 {
 			return true
+		}
+		if v.Names[0].Name == "findingOrder" {
+			for _, e := range v.Values[0].(*ast.CompositeLit).Elts {
+				order = append(order, e.(*ast.Ident).Name)
+			}
 		}
 		if kind, ok := v.Type.(*ast.Ident); ok && kind.Name == "FindingCode" {
 			text, err := strconv.Unquote(v.Values[0].(*ast.BasicLit).Value)
@@ -43,11 +48,15 @@ func TestFindingCodes(t *testing.T) {
 				t.Fatal(err)
 			}
 			got = append(got, text)
+			names = append(names, v.Names[0].Name)
 		}
 		return true
 	})
 	if !slices.Equal(got, codes) {
 		t.Errorf("%q, want %q", got, codes)
+	}
+	if !slices.Equal(order, names) {
+		t.Errorf("findings are sorted by %v, want %v", order, names)
 	}
 }
 

@@ -18,7 +18,6 @@ type counted struct {
 	runs, pieces, splices int
 	net                   measure.Length
 	ends                  map[stock.EndKind]int // of runs: parts of a run are counted once
-	square                int                   // square ends of runs
 }
 
 func countOf(t *rapid.T, list *takeoff.List, profile string) counted {
