@@ -2,14 +2,14 @@ package optimize
 
 import "slices"
 
-// WithoutProof returns a copy of the plan without its proof, which may be a thousand
-// times as long as the rest: for a reader who wants to cut, not to verify. The
-// proof's kind is [ProofOmitted], and neither the plan nor one of its levels is Proven
+// WithoutProof returns a copy of the plan without its proof, for a reader who wants to
+// cut and not to verify. The
+// proof's kind is [ProofOmitted], and neither the plan nor one of its goals is Proven
 // any longer; Bound and Stop stay as claims. [Check] still verifies the cuts, the
 // purchases and the cost, and [Audit] says that nothing of the bound was shown.
 //
 // A plan whose proof is of kind [ProofNone] claims nothing, and is copied as it is. The
-// copy shares its slices with the plan, except Levels.
+// copy shares its slices with the plan, except Goals.
 func (p *Plan) WithoutProof() *Plan {
 	q := *p
 	if p.Proof.kind == ProofNone {

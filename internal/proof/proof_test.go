@@ -229,7 +229,7 @@ func FuzzOpen(f *testing.F) {
 		if n != s.Leaves {
 			t.Fatalf("%d leaves, not %d", n, s.Leaves)
 		}
-		if n > 1000 || s.Classes+s.Pieces > 1000 {
+		if n*(s.Classes+s.Pieces+s.Charges) > 2000 {
 			return
 		}
 		// What was read is written and read as the same.
