@@ -1,0 +1,167 @@
+package finish_test
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// A system of one's own: fiberboard trim for the corridor, in the order of work. What it
+// asks for is known before a list is made.
+func ExampleSystem() {
+	fiberboard := finish.System{Label: "fiberboard, two coats", Steps: []finish.Step{
+		{Task: finish.TaskGlueJoints},
+		{Task: finish.TaskInstall, Hazards: []finish.Hazard{finish.HazardFiberboard, finish.HazardHiddenServices}},
+		{Task: finish.TaskBrad},
+		{Task: finish.TaskFill},
+		{Task: finish.TaskSand},
+		{Task: finish.TaskClean},
+		{Task: finish.TaskPrime},
+		{Task: finish.TaskCaulk, Section: finish.Section{Shape: finish.BeadRectangle, Width: measure.Inch / 8, Depth: measure.Inch / 8}},
+		{Task: finish.TaskMask},
+		{Task: finish.TaskPaint, Coats: 2},
+	}}
+	fmt.Println(fiberboard.Materials())
+	// Output: [wood glue nails brads filler sandpaper primer caulk tape paint]
+}
+
+// Base and casing take the same paint, but not the same nails: casing has brads at the jamb.
+func ExamplePaintedCasing() {
+	tasks := func(s finish.System) (all []finish.Task) {
+		for _, step := range s.Steps {
+			all = append(all, step.Task)
+		}
+		return all
+	}
+	base, casing := tasks(finish.PaintedTrim()), tasks(finish.PaintedCasing())
+	for _, t := range casing {
+		if !slices.Contains(base, t) {
+			fmt.Println("casing only:", t)
+		}
+	}
+	// Output: casing only: brad
+}
+
+// A slate base in mortar: a bond breaker behind the joint along the top, and no grout there,
+// since wall and slate move.
+func ExampleSystem_stone() {
+	slate := finish.System{Label: "slate base", Steps: []finish.Step{
+		{Task: finish.TaskSet, Hazards: []finish.Hazard{finish.HazardSilica}},
+		{Task: finish.TaskGrout, Bottom: true},
+		{Task: finish.TaskBackerRod},
+		{Task: finish.TaskSeal, Coats: 1},
+	}}
+	for _, s := range slate.Steps {
+		fmt.Println(s.Task)
+	}
+	fmt.Println(slate.Materials())
+	// Output:
+	// set
+	// grout
+	// back
+	// seal
+	// [thinset grout backer rod sealer]
+}
+
+// Panels of the teacher's room are glued to the wall, and the glue wants a rod of another
+// shape than the bead of caulk in the corner.
+func ExampleSection() {
+	glue := finish.Section{Shape: finish.BeadRound, Width: measure.Inch / 4}
+	half := finish.Section{Shape: finish.BeadHalfRound, Width: measure.Inch / 4}
+	for _, s := range []finish.Section{glue, half} {
+		l, _ := s.Reach(101 * measure.FluidOunce / 10)
+		fmt.Println(s.Shape, l.Round(measure.Inch, measure.RoundDown))
+	}
+	list, _ := finish.NewList([]finish.Work{{
+		Job:    finish.Job{Label: "teacher's room panels", Length: 20 * measure.Foot, Height: 3 * measure.Foot},
+		System: finish.System{Label: "glued", Steps: []finish.Step{{Task: finish.TaskGlue, Section: glue}}},
+	}}, finish.Shelf{Products: []finish.Product{{
+		Label: "panel adhesive", Material: "adhesive",
+		Packages: []finish.Package{{Label: "cartridge", Size: finish.AmountOf(101 * measure.FluidOunce / 10), Price: 649}},
+	}}})
+	fmt.Println(list.Purchases[0].Lines[0].Count, "cartridge")
+	// Output:
+	// round 30' 11"
+	// half-round 61' 10"
+	// 1 cartridge
+}
+
+// A program that prints a sign for each hazard branches on the code and treats one that it
+// does not know, of a later release, as any other.
+func ExampleHazard() {
+	list, err := finish.Cautions(measure.Locale{},
+		finish.HazardLadders, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardNailers, finish.HazardHotPlastic, finish.HazardLeadPaint)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range list {
+		sign := "caution"
+		switch c.Topic {
+		case finish.HazardLeadPaint, finish.HazardSilica:
+			sign = "licensed work"
+		case finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSolvents:
+			sign = "breathing"
+		}
+		fmt.Printf("%s: %s\n", sign, c.Topic)
+	}
+	// Output:
+	// caution: nailers
+	// breathing: wood dust
+	// breathing: solvents
+	// caution: hot plastic
+	// licensed work: lead paint
+	// licensed work: lead paint
+	// licensed work: lead paint
+	// caution: ladders
+	// caution: general
+}
+
+// Who uses the building decides whether the renovation rule covers it. A workshop that
+// children use is a child-occupied facility; what is not known counts as covered.
+func ExampleOccupancy() {
+	old := []finish.RemovedTrim{{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 6 * measure.Inch}}
+	for _, use := range []finish.Occupancy{finish.OccupancyUnknown, finish.OccupancyHousing, finish.OccupancyChildren, finish.OccupancyOther} {
+		list, err := finish.USLeadRule().Cautions(finish.Building{Year: 1924, Occupancy: use}, old, measure.Locale{})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(use, "-", list[len(list)-1].Trigger)
+	}
+	// Output:
+	// unknown - classroom: 20 sq ft of painted trim removed, the limit is 6 sq ft
+	// target housing - classroom: 20 sq ft of painted trim removed, the limit is 6 sq ft
+	// child-occupied facility - classroom: 20 sq ft of painted trim removed, the limit is 6 sq ft
+	// other - a building that is neither target housing nor a child-occupied facility
+}
+
+// What stands on a label.
+func ExampleParseAmount() {
+	for _, text := range []string{"10.1 fl oz", "300 mL", "1 gal", "50 lb"} {
+		a, err := finish.ParseAmount(text)
+		fmt.Println(a, err)
+	}
+	// Output:
+	// 10.1 fl oz <nil>
+	// 300 mL <nil>
+	// 1 gal <nil>
+	// 50 lb <nil>
+}
+
+// Drying times for a schoolhouse without heat: twice what is usual.
+func ExampleDefaultDrying() {
+	shelf := finish.Shelf{Drying: finish.DefaultDrying()}
+	for i := range shelf.Drying {
+		d := &shelf.Drying[i]
+		d.Dry.Recoat *= 2
+		d.Dry.Cure *= 2
+		d.Source = "unheated, twice the usual time"
+		if d.Task == finish.TaskFill {
+			fmt.Println("filler dries in", d.Dry.Recoat)
+		}
+	}
+	// Output: filler dries in 4h
+}
