@@ -12,8 +12,9 @@
 //     into pieces and says what is wrong with the measurements.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
 //     them. A plan comes with a proven bound on what any plan must cost, and
-//     Check verifies both without trusting the solver. It plans anew when
-//     something went wrong, and says what a change would cost.
+//     Check verifies both without trusting the solver.
+//     [example.com/longpoint/optimize/whatif] says what a change would cost,
+//     [example.com/longpoint/optimize/replan] goes on when something went wrong, and
 //     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
 //   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
 //     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
@@ -23,6 +24,7 @@
 // The packages that import each other do so in one direction:
 //
 //	measure  <-  stock, stock/joint, stock/takeoff  <-  optimize
+//	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
 //	measure  <-  finish, finish/schedule  <-  finish/estimate
 //
 // # Conventions

@@ -10,7 +10,8 @@
 // in the problem; if nothing has a price, length takes its place.
 //
 // Bad input is reported as *[measure.FieldError], all faults joined. Each Field begins with
-// the name of the argument: problem, changes, sticks, stick or most.
+// the name of the argument: problem, changes, sticks, stick or most, or with start for
+// Options.Start.
 //
 // All functions may be called at the same time. They change none of their arguments.
 package whatif
