@@ -127,3 +127,19 @@ func isIn(tree any, path string) bool {
 	}
 	return true
 }
+
+// Strict reading names the place of what cannot be read.
+func TestProgressReadStrictly(t *testing.T) {
+	var d replan.Progress
+	err := measure.UnmarshalStrict([]byte(`{"cut": [1], "owned": [{"stick": 0, "place": "attic"}, {"stick": 1, "place": "whole", "count": 0}],
+		"spoiled": [{"piece": 0, "count": 0}], "opened": [], "started": [{"stick": 0, "left": "a foot"}]}`), &d)
+	var got []string
+	for e := range measure.FieldErrors(err) {
+		got = append(got, e.Field)
+	}
+	slices.Sort(got)
+	want := []string{"opened", "owned[0].place", "owned[1].count", "spoiled[0].count", "started[0].left"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q\n%v", got, want, err)
+	}
+}
