@@ -100,7 +100,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 			}
 			o.ID = numbered(c.ID, next)
 		} else if ids[o.ID] {
-			return r, &measure.FieldError{Field: fmt.Sprintf("leaves[%d].id", i), Value: o.ID, Want: "an ID that no other offcut has, or none"}
+			return r, fault.Field(fmt.Sprintf("leaves[%d].id", i), o.ID, "an ID that no other offcut has, or none")
 		}
 		ids[o.ID] = true
 		o.Count = max(1, o.Count)

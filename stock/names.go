@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"strings"
 
-	"example.com/longpoint/measure"
+	"example.com/longpoint/internal/fault"
 )
 
 // kind is a small set of values with names.
@@ -23,7 +23,7 @@ func marshalName[K kind](typ, what string, names []string, v K) ([]byte, error) 
 	if int(v) < len(names) {
 		return []byte(names[v]), nil
 	}
-	return nil, &measure.FieldError{Value: nameOf(typ, names, v), Want: oneOf(what, names)}
+	return nil, fault.Field("", nameOf(typ, names, v), oneOf(what, names))
 }
 
 func unmarshalName[K kind](what string, names []string, text []byte, v *K) error {
@@ -33,7 +33,7 @@ func unmarshalName[K kind](what string, names []string, text []byte, v *K) error
 			return nil
 		}
 	}
-	return &measure.FieldError{Value: string(text), Want: oneOf(what, names)}
+	return fault.Field("", string(text), oneOf(what, names))
 }
 
 // oneOf says which names there are.

@@ -124,9 +124,9 @@ func (r Rip) Blanks(strips int) (int, error) {
 	case err != nil:
 		return 0, err
 	case strips < 0:
-		return 0, &measure.FieldError{Field: "strips", Value: strconv.Itoa(strips), Want: "zero or more"}
+		return 0, fault.Field("strips", strips, "zero or more")
 	case b.Strips == 0:
-		return 0, &measure.FieldError{Field: "finished_edges", Value: "0", Want: "1 or 2, because each strip has to keep a finished edge"}
+		return 0, fault.Field("finished_edges", 0, "1 or 2, because each strip has to keep a finished edge")
 	}
 	n := strips / b.Strips
 	if strips%b.Strips != 0 {

@@ -5,6 +5,7 @@ package fault
 import (
 	"errors"
 	"fmt"
+	"unicode/utf8"
 
 	"example.com/longpoint/measure"
 )
@@ -14,7 +15,20 @@ const Max = 100
 
 // Field returns a *measure.FieldError for a value that cannot be used.
 func Field(field string, value any, want string) error {
-	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
+	return &measure.FieldError{Field: field, Value: short(fmt.Sprint(value)), Want: want}
+}
+
+// short cuts a value to the 100 bytes that a FieldError holds.
+func short(s string) string {
+	const most, mark = 100, "..."
+	if len(s) <= most {
+		return s
+	}
+	n := most - len(mark)
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n] + mark
 }
 
 // Under returns err for an argument in which what err is about is the field path: every

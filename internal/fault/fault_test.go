@@ -56,3 +56,17 @@ func TestEmptyList(t *testing.T) {
 		t.Error(l.Err())
 	}
 }
+
+// Whatever a value is, an error holds 100 bytes of it at most, whole runes.
+func TestFieldIsShort(t *testing.T) {
+	for value, want := range map[string]string{
+		strings.Repeat("x", 100): strings.Repeat("x", 100),
+		strings.Repeat("x", 101): strings.Repeat("x", 97) + "...",
+		strings.Repeat("é", 60):  strings.Repeat("é", 48) + "...",
+	} {
+		var fe *measure.FieldError
+		if err := fault.Field("label", value, "less"); !errors.As(err, &fe) || fe.Value != want {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}

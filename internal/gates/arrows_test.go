@@ -25,7 +25,7 @@ var arrows = []struct {
 	{".", nil},
 	{"measure", []string{"internal/explicit", "internal/suited"}},
 	{"stock", []string{"measure", "internal/explicit", "internal/fault"}},
-	{"stock/joint", []string{"measure", "stock"}},
+	{"stock/joint", []string{"measure", "stock", "internal/fault"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault"}},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -26,7 +27,7 @@ type Setting struct {
 func CrownSetting(spring, corner measure.Angle) (Setting, error) {
 	var lean error
 	if spring <= 0 || spring >= rightAngle {
-		lean = &measure.FieldError{Field: "spring", Value: spring.String(), Want: "more than 0° and less than 90°"}
+		lean = fault.Field("spring", spring, "more than 0° and less than 90°")
 	}
 	if err := errors.Join(lean, checkCorner(corner)); err != nil {
 		return Setting{}, err

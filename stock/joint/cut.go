@@ -1,8 +1,7 @@
 package joint
 
 import (
-	"errors"
-
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -64,33 +63,30 @@ func NewCut(profile stock.Profile, end stock.End) (Cut, error) {
 
 // checkEnd returns what is wrong with the arguments of NewCut.
 func checkEnd(p stock.Profile, e stock.End) error {
-	errs := []error{notNegative("profile.thickness", p.Thickness), notNegative("profile.width", p.Width)}
+	var bad fault.List
+	bad.Under("profile", notNegative("thickness", p.Thickness))
+	bad.Under("profile", notNegative("width", p.Width))
 	if p.Role == stock.RoleCrown && (p.Spring < 0 || p.Spring >= rightAngle) {
-		errs = append(errs, &measure.FieldError{Field: "profile.spring", Value: p.Spring.String(), Want: "more than 0° and less than 90°, or zero for 38°"})
+		bad.Add("profile.spring", p.Spring, "more than 0° and less than 90°, or zero for 38°")
 	}
-	var angle error
 	switch _, err := e.Kind.MarshalText(); {
 	case err != nil:
-		for e := range measure.FieldErrors(err) {
-			errs = append(errs, e.Under("end.kind"))
-		}
+		bad.Under("end.kind", err)
 	case e.Kind.Spliced():
-		angle = acute("angle", e.Corner())
+		bad.Under("end", acute("angle", e.Corner()))
 	case e.Kind != stock.EndScribe && e.Angle != 0:
-		angle = checkCorner(e.Angle)
+		bad.Under("", atEnd(checkCorner(e.Angle)))
 	}
-	return errors.Join(append(errs, atEnd(angle))...)
+	return bad.Err()
 }
 
 // atEnd returns the faults of an angle as those of the end that has it.
 func atEnd(err error) error {
-	var errs []error
+	var bad fault.List
 	for e := range measure.FieldErrors(err) {
-		f := *e
-		f.Field = "end.angle"
-		errs = append(errs, &f)
+		bad.Add("end.angle", e.Value, e.Want)
 	}
-	return errors.Join(errs...)
+	return bad.Err()
 }
 
 // newCut works out an end of which nothing is wrong but, perhaps, an angle so flat or so

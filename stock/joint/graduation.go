@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -31,7 +32,7 @@ type Rounded struct {
 // (end.angle).
 func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	if graduation <= 0 || graduation > 45*measure.Degree {
-		return Rounded{}, &measure.FieldError{Field: "graduation", Value: graduation.String(), Want: "more than 0° and at most 45°"}
+		return Rounded{}, fault.Field("graduation", graduation, "more than 0° and at most 45°")
 	}
 	round := func(s Setting) Setting {
 		return Setting{Miter: s.Miter.Round(graduation, measure.RoundHalfEven), Bevel: s.Bevel.Round(graduation, measure.RoundHalfEven)}
@@ -40,9 +41,9 @@ func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	exact := max(c.Standing.Miter, c.Standing.Bevel, c.Flat.Miter, c.Flat.Bevel)
 	if steepest := round(Setting{Miter: exact}).Miter; steepest >= rightAngle {
 		if exact >= rightAngle { // to the last microarcsecond: no scale helps
-			return Rounded{}, &measure.FieldError{Field: "end.angle", Value: c.End.Angle.String(), Want: "an angle at which the joint is of finite length"}
+			return Rounded{}, fault.Field("end.angle", c.End.Angle, "an angle at which the joint is of finite length")
 		}
-		return Rounded{}, &measure.FieldError{Field: "graduation", Value: graduation.String(), Want: fmt.Sprintf("finer: %v rounds to %v", exact, steepest)}
+		return Rounded{}, fault.Field("graduation", graduation, fmt.Sprintf("finer: %v rounds to %v", exact, steepest))
 	}
 	var err error
 	switch kind := c.End.Kind; {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/longpoint/measure"
+	"example.com/longpoint/internal/fault"
 )
 
 // Side is left or right, of a piece or of a saw.
@@ -31,14 +31,14 @@ func (s Side) MarshalText() ([]byte, error) {
 	if int(s) < len(sideNames) {
 		return []byte(sideNames[s]), nil
 	}
-	return nil, &measure.FieldError{Value: s.String(), Want: wantSide}
+	return nil, fault.Field("", s, wantSide)
 }
 
 // UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (s *Side) UnmarshalText(text []byte) error {
 	i := slices.Index(sideNames[:], string(text))
 	if i < 0 {
-		return &measure.FieldError{Value: string(text), Want: wantSide}
+		return fault.Field("", string(text), wantSide)
 	}
 	*s = Side(i)
 	return nil

@@ -3,8 +3,8 @@ package joint
 import (
 	"errors"
 	"math"
-	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -85,7 +85,7 @@ func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length
 // (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
 func PolygonCorner(n int) (measure.Angle, error) {
 	if n < 3 || int64(n) > int64(straight) {
-		return 0, &measure.FieldError{Field: "n", Value: strconv.Itoa(n), Want: "3 or more"}
+		return 0, fault.Field("n", n, "3 or more")
 	}
 	turn, rest := 2*straight/measure.Angle(n), 2*straight%measure.Angle(n)
 	if rest > measure.Angle(n)-rest || (rest == measure.Angle(n)-rest && turn%2 != 0) {

@@ -3,12 +3,13 @@ package joint
 import (
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
 func checkCorner(a measure.Angle) error {
 	if a <= 0 || a >= straight {
-		return &measure.FieldError{Field: "corner", Value: a.String(), Want: "more than 0° and less than 180°"}
+		return fault.Field("corner", a, "more than 0° and less than 180°")
 	}
 	return nil
 }
@@ -16,14 +17,14 @@ func checkCorner(a measure.Angle) error {
 // acute checks an angle that is counted from the square cut.
 func acute(field string, a measure.Angle) error {
 	if a < 0 || a >= rightAngle {
-		return &measure.FieldError{Field: field, Value: a.String(), Want: "zero or more and less than 90°"}
+		return fault.Field(field, a, "zero or more and less than 90°")
 	}
 	return nil
 }
 
 func notNegative(field string, l measure.Length) error {
 	if l < 0 {
-		return &measure.FieldError{Field: field, Value: l.About(), Want: "zero or more"}
+		return fault.Field(field, l.About(), "zero or more")
 	}
 	return nil
 }
@@ -32,7 +33,7 @@ func notNegative(field string, l measure.Length) error {
 // range comes from an angle so flat or so steep that no joint exists there.
 func tick(x float64, field string, a measure.Angle) (measure.Length, error) {
 	if !(math.Abs(x) < 1<<62) {
-		return 0, &measure.FieldError{Field: field, Value: a.String(), Want: "an angle at which the joint is of finite length"}
+		return 0, fault.Field(field, a, "an angle at which the joint is of finite length")
 	}
 	return measure.Length(math.RoundToEven(x)), nil
 }
