@@ -94,10 +94,12 @@ type Options struct {
 	Work int64
 
 	// Start, if not nil, is a plan to begin from: one made by hand, or last week's for
-	// another list of pieces. Solve returns none that is dearer. Of the start only Patterns (of each all
-	// but Offcut), Spliced and, for Rules.Spare, Buy are read; its indices are those of
-	// this problem, and Spliced may leave runs out. Pieces that it lacks are added, surplus
-	// ones are left out: of equal pieces any may stand for another.
+	// another list of pieces. If it yields what the problem wants, Solve returns no plan
+	// that costs more. Pieces that it lacks are added, first from what its sticks have
+	// left; surplus ones are left out. Of equal pieces any may stand for another.
+	//
+	// Solve reads Patterns (all fields but Offcut), Spliced and, for Rules.Spare, Buy; the
+	// rest may be empty. Indices are those of this problem, and Spliced may leave runs out.
 	//
 	// What makes no sense in it, does not fit its stick, uses more sticks than there are or
 	// breaks a rule is a [measure.FieldError] below start, such as
@@ -107,16 +109,16 @@ type Options struct {
 	// Another start may give another of several equal plans.
 	Start *Plan
 
-	// Progress, if not nil, is told how far the search is: of each better plan, of each
-	// better bound, and once for every 1<<26 steps or so, some tenths of a second. If it
-	// returns false the search ends, with the plan in hand and StopCaller, or with a
-	// [LimitError] if there is none yet.
+	// Progress, if not nil, is called with each better plan, each better bound, and once
+	// after every 1<<26 steps, some tenths of a second; a long step of the search may pass
+	// several of these. If it returns false the search ends, with the best plan so far and
+	// StopCaller, or with a [LimitError] if there is none yet.
 	//
-	// It changes nothing else: Solve returns the same plan with and without it. It is
-	// called on the caller's goroutine and never after it returned false. When depends
-	// on steps alone, so two runs with the same limit of steps make the same reports. It
-	// may take its time (a deadline goes on counting), keep what it was given and call
-	// Solve itself; it must not change the problem.
+	// It changes nothing else: Solve returns the same plan with and without it. Solve calls
+	// it on the caller's goroutine, never after it returned false, and at points that depend
+	// on steps alone: two runs with the same limit of steps make the same reports. The
+	// function may take its time (a deadline goes on counting), keep what it is given and
+	// call Solve itself; it must not change the problem.
 	//
 	// Choosing among plans of the proven least cost is not reported: the plan that Solve
 	// returns may be better than the last one that was reported.

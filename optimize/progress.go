@@ -32,16 +32,16 @@ type Progress struct {
 	Stage string `json:"stage"` // what the search does now, for people; the words may change
 
 	// NewPlan says that there is a better plan than at the last report: one of a lower
-	// Cost, or, when Goal is a later one, of a better value in it at no higher Cost.
-	// NewBound says that Bound is greater than at the last report, or that this is the
-	// first. A report with neither is a tick: 1<<26 steps have passed.
+	// Cost, or, if Goal is a later one, of a better value in it at no higher Cost. NewBound
+	// says that Bound is greater than at the last report, or that this is the first one. A
+	// report with neither is a tick: Work has passed a multiple of 1<<26.
 	NewPlan  bool `json:"new_plan"`
 	NewBound bool `json:"new_bound"`
 
 	at *moment
 }
 
-// moment is where a search was, for who asks for its plan.
+// moment is where a search was, for a caller who asks for its plan.
 type moment struct {
 	in   *instance // of a problem without rules, otherwise nil
 	cols []model.Column
@@ -158,16 +158,16 @@ func (m *moment) better(than *moment) bool {
 	return false
 }
 
-// Plans returns an iterator over the better and better plans that a search finds, ending with
-// what [Solve] returns for the same arguments: its plan with nil, or nil with its error. If the
-// loop breaks off, the search ends there; nothing goes on behind the caller's back.
+// Plans returns an iterator over the better and better plans that a search finds. The last
+// pair is what [Solve] returns for the same arguments: its plan with nil, or nil with its
+// error. If the loop ends early the search ends, too, and leaves nothing behind.
 //
 // The plans before the last are those of [Progress.Plan], without proof. Their costs fall
 // strictly while the cost is improved; with Rules.Goals, a later plan may cost as much as the
 // one before it and be better in a later goal, and no worse in those before that. The last
 // plan is never worse than the one before it, and often the same, with its proof.
 //
-// Options.Progress is called, too, before each of the plans is yielded.
+// Plans calls Options.Progress, too, before it yields each plan.
 func Plans(ctx context.Context, p Problem, o *Options) iter.Seq2[*Plan, error] {
 	return func(yield func(*Plan, error) bool) {
 		var with Options
