@@ -103,7 +103,7 @@ func ParseAngle(s string) (Angle, error) {
 	var t text
 	v, ok := read(&t, s, angles, Parser{})
 	if !ok {
-		return 0, t.err(angles, s)
+		return 0, t.err(angles, s, Parser{})
 	}
 	return Angle(v), nil
 }
@@ -132,7 +132,7 @@ func (a *Angle) UnmarshalText(b []byte) error {
 	var t text
 	v, ok := read(&t, b, angles, Parser{})
 	if !ok {
-		return t.err(angles, string(b))
+		return t.err(angles, string(b), Parser{})
 	}
 	*a = Angle(v)
 	return nil

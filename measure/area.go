@@ -101,7 +101,7 @@ func ParseArea(s string) (Area, error) {
 	var t text
 	v, ok := read(&t, s, areas, Parser{})
 	if !ok {
-		return 0, t.err(areas, s)
+		return 0, t.err(areas, s, Parser{})
 	}
 	return Area(v), nil
 }
@@ -129,7 +129,7 @@ func (a *Area) UnmarshalText(b []byte) error {
 	var t text
 	v, ok := read(&t, b, areas, Parser{})
 	if !ok {
-		return t.err(areas, string(b))
+		return t.err(areas, string(b), Parser{})
 	}
 	*a = Area(v)
 	return nil

@@ -94,7 +94,7 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 	if !ok {
 		return 0, false
 	}
-	if t.in.unit = p.Unit; p.DecimalComma {
+	if p.DecimalComma {
 		t.swapMarks()
 	}
 	neg := false

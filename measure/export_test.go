@@ -8,7 +8,7 @@ func ReadInFull(s string) (Length, error) {
 	var t text
 	v, ok := read(&t, s, lengths, Parser{})
 	if !ok {
-		return 0, t.err(lengths, s)
+		return 0, t.err(lengths, s, Parser{})
 	}
 	return Length(v), nil
 }

@@ -53,8 +53,8 @@ func (t *text) fail(code faultCode, at, end int) int {
 	return -1
 }
 
-// err makes the error for the fault recorded while reading input as q.
-func (t *text) err(q quantity, input string) *ParseError {
+// err makes the error for the fault recorded while reading input as q, by a parser.
+func (t *text) err(q quantity, input string, in Parser) *ParseError {
 	e := &ParseError{Kind: q.String(), Input: input}
 	f := t.f
 	if f.code != faultLong {
@@ -63,11 +63,11 @@ func (t *text) err(q quantity, input string) *ParseError {
 	}
 	switch f.code {
 	case faultEmpty:
-		e.Err, e.Reason = ErrSyntax, "nothing there; "+t.in.mark(q.expected())
+		e.Err, e.Reason = ErrSyntax, "nothing there; "+in.mark(q.expected())
 	case faultLong:
 		e.Err, e.Reason = ErrSyntax, "longer than "+strconv.Itoa(maxText)+" bytes"
 	case faultNumber:
-		e.Err, e.Reason = ErrSyntax, "want a number here, such as 4, "+t.in.mark("4.75")+", 3/4 or 4-3/4"
+		e.Err, e.Reason = ErrSyntax, "want a number here, such as 4, "+in.mark("4.75")+", 3/4 or 4-3/4"
 	case faultFraction:
 		e.Err, e.Reason = ErrSyntax, "a fraction is written numerator, slash, denominator, such as 3/4"
 	case faultZero:
@@ -87,12 +87,12 @@ func (t *text) err(q quantity, input string) *ParseError {
 		if q == lengths {
 			lo, hi = marks(lo, hi, f.metric)
 		}
-		e.Choices = []string{t.in.mark(q.format(lo)), t.in.mark(q.format(hi))}
+		e.Choices = []string{in.mark(q.format(lo)), in.mark(q.format(hi))}
 		e.Err, e.Reason = ErrInexact, "between "+e.Choices[0]+" and "+e.Choices[1]+"; write one of them, or say how to round"
 	case faultNoUnit:
-		e.Err, e.Reason = ErrUnit, "the number has no unit; "+t.in.mark(q.expected())
+		e.Err, e.Reason = ErrUnit, "the number has no unit; "+in.mark(q.expected())
 	case faultUnknownUnit:
-		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+t.in.mark(q.expected())
+		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+in.mark(q.expected())
 	case faultTwoNumbers:
 		e.Err, e.Reason = ErrAmbiguous, "two numbers in a row could also be two values; mark the units"
 	case faultHyphenated:
@@ -101,12 +101,12 @@ func (t *text) err(q quantity, input string) *ParseError {
 		e.Err, e.Reason = ErrAmbiguous, "the hyphen could join two parts or subtract; write it without the space before it, as in 7'-4\""
 	case faultPoint:
 		name := "point"
-		if t.in.comma {
+		if in.DecimalComma {
 			name = "comma"
 		}
 		e.Err, e.Reason = ErrAmbiguous, "a "+name+" after a unit could belong to the number before it or after it"
 	case faultComma:
-		if t.in.comma {
+		if in.DecimalComma {
 			e.Err, e.Reason = ErrAmbiguous, "a point could be a decimal mark, group digits or separate; write a decimal comma and no point"
 			break
 		}
@@ -124,10 +124,10 @@ func (t *text) err(q quantity, input string) *ParseError {
 	case faultPercent:
 		e.Err, e.Reason = ErrAmbiguous, "a plain number above 1 is more often a percentage than a factor; write the percent sign"
 	default:
-		e.Err, e.Reason = ErrSyntax, "unexpected text; "+t.in.mark(q.expected())
+		e.Err, e.Reason = ErrSyntax, "unexpected text; "+in.mark(q.expected())
 	}
 	if e.Err == ErrAmbiguous {
-		if e.Choices = t.choices(q); len(e.Choices) > 0 {
+		if e.Choices = t.choices(q, in); len(e.Choices) > 0 {
 			e.Reason = "could be " + strings.Join(e.Choices, " or ") + "; " + e.Reason
 		}
 	}
@@ -135,8 +135,8 @@ func (t *text) err(q quantity, input string) *ParseError {
 }
 
 // mark returns a text with the decimal mark that is read.
-func (in surroundings) mark(s string) string {
-	if in.comma {
+func (p Parser) mark(s string) string {
+	if p.DecimalComma {
 		s = strings.Replace(s, ".", ",", 1)
 	}
 	return s

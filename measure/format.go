@@ -48,7 +48,7 @@ func (l *Length) UnmarshalText(b []byte) error {
 	var t text
 	v, ok := read(&t, b, lengths, Parser{})
 	if !ok {
-		return t.err(lengths, string(b))
+		return t.err(lengths, string(b), Parser{})
 	}
 	*l = Length(v)
 	return nil

@@ -74,7 +74,7 @@ func (p Parser) Parse(s string) (Length, error) {
 	var t text
 	v, ok := read(&t, s, lengths, p)
 	if !ok {
-		return 0, t.err(lengths, s)
+		return 0, t.err(lengths, s, p)
 	}
 	return Length(v), nil
 }

@@ -375,6 +375,23 @@ func TestDecimalComma(t *testing.T) {
 			}
 		}
 	}
+	// A number that lacks its unit is offered in the parser's.
+	for _, c := range []struct {
+		p    measure.Parser
+		text string
+		want []string
+	}{
+		{measure.Parser{Unit: mm}, `1,250`, []string{`1.25mm`, `1250mm`}},
+		{measure.Parser{Unit: mm, DecimalComma: true}, `1.250`, []string{`1,25mm`, `1250mm`}},
+		{measure.Parser{Unit: ft}, `7,5`, []string{`7' 6"`, `75'`}},
+		{measure.Parser{}, `7,5`, []string{`7-1/2"`, `6' 3"`}},
+	} {
+		_, err := c.p.Parse(c.text)
+		var pe *measure.ParseError
+		if !errors.As(err, &pe) || !slices.Equal(pe.Choices, c.want) {
+			t.Errorf("%q by %+v: %v; want %q", c.text, c.p, err, c.want)
+		}
+	}
 	if _, err := p.Parse(`1.5 m`); err == nil || !strings.Contains(err.Error(), "write a decimal comma and no point") {
 		t.Errorf("1.5 m: %v", err)
 	}

@@ -22,7 +22,7 @@ func ParseRatio(s string) (Ratio, error) {
 	var t text
 	v, ok := read(&t, s, ratios, Parser{})
 	if !ok {
-		return 0, t.err(ratios, s)
+		return 0, t.err(ratios, s, Parser{})
 	}
 	return Ratio(v), nil
 }

@@ -10,7 +10,7 @@ import (
 // the text in a way that has one reading and reading that, so that no choice is
 // offered that would not be accepted. Only errors pay for it.
 type readings struct {
-	in   surroundings
+	in   Parser
 	q    quantity
 	pre  string // plain text before the offending part, the part, and what follows
 	part string
@@ -19,9 +19,9 @@ type readings struct {
 }
 
 // choices returns the readings of the text that t refused as ambiguous.
-func (t *text) choices(q quantity) []string {
+func (t *text) choices(q quantity, in Parser) []string {
 	at, end := min(t.f.at, t.n), min(max(t.f.end, t.f.at), t.n)
-	r := &readings{in: t.in, q: q, pre: plain(t.b[:at]), part: plain(t.b[at:end]), post: plain(t.b[end:t.n])}
+	r := &readings{in: in, q: q, pre: plain(t.b[:at]), part: plain(t.b[at:end]), post: plain(t.b[end:t.n])}
 	switch t.f.code {
 	case faultZero:
 		num, _, _ := strings.Cut(r.part, "/")
@@ -79,7 +79,7 @@ func (r *readings) swap(other string) {
 func (r *readings) read(s string) (int64, bool) {
 	for _, unit := range []string{"", `"`} {
 		var t text
-		if v, ok := read(&t, s+unit, r.q, Parser{Unit: r.in.unit}); ok {
+		if v, ok := read(&t, s+unit, r.q, Parser{Unit: r.in.Unit}); ok {
 			return v, true
 		}
 		if r.q != lengths {

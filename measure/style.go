@@ -103,7 +103,7 @@ func (l Length) AppendFormat(b []byte, s Style) []byte {
 
 // inWords reports whether the style calls lengths out in words.
 func (s *Style) inWords() bool {
-	return s.Spoken && (s.Unit == Inch || !s.decimalOnly())
+	return s.Spoken && (s.Unit == 0 || !s.decimalOnly())
 }
 
 // decimalOnly reports whether the unit is one that has no common fractions.

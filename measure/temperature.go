@@ -30,7 +30,7 @@ func ParseTemperature(s string) (Temperature, error) {
 	var t text
 	v, ok := read(&t, s, temperatures, Parser{})
 	if !ok {
-		return 0, t.err(temperatures, s)
+		return 0, t.err(temperatures, s, Parser{})
 	}
 	return Temperature(v), nil
 }

@@ -14,14 +14,6 @@ type text struct {
 	b [maxText + 4]byte
 	n int
 	f fault
-
-	in surroundings
-}
-
-// surroundings are what errors have to know of the parser.
-type surroundings struct {
-	unit  Length // of a number without one
-	comma bool   // commas and points before digits have changed places
 }
 
 // Codes of folded runes that have no ASCII form.
@@ -154,7 +146,6 @@ func foldRune(s string) (c byte, size int) {
 // swapMarks has commas and points before digits change places. What a decimal comma
 // means is then read, refused and offered as with a decimal point.
 func (t *text) swapMarks() {
-	t.in.comma = true
 	for i, c := range t.b[:t.n] {
 		switch {
 		case !isDigit(t.b[i+1]):

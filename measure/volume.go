@@ -102,7 +102,7 @@ func ParseVolume(s string) (Volume, error) {
 	var t text
 	v, ok := read(&t, s, volumes, Parser{})
 	if !ok {
-		return 0, t.err(volumes, s)
+		return 0, t.err(volumes, s, Parser{})
 	}
 	return Volume(v), nil
 }
@@ -130,7 +130,7 @@ func (v *Volume) UnmarshalText(b []byte) error {
 	var t text
 	n, ok := read(&t, b, volumes, Parser{})
 	if !ok {
-		return t.err(volumes, string(b))
+		return t.err(volumes, string(b), Parser{})
 	}
 	*v = Volume(n)
 	return nil

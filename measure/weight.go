@@ -23,7 +23,7 @@ func ParseWeight(s string) (Weight, error) {
 	var t text
 	v, ok := read(&t, s, weights, Parser{})
 	if !ok {
-		return 0, t.err(weights, s)
+		return 0, t.err(weights, s, Parser{})
 	}
 	return Weight(v), nil
 }
