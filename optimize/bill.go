@@ -18,7 +18,7 @@ type billed struct {
 // by one. It reports false where that cannot be done or is more than an int64 holds.
 func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	var b billed
-	objective, price := costing(q)
+	byLength, price := costing(q)
 	cut := make([]int, len(q.Sticks))
 	for k := range patterns {
 		cut[patterns[k].Stick] += patterns[k].Count
@@ -26,10 +26,18 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	var sum int128
 	if !q.sells() {
 		for i, n := range cut {
-			sum = sum.add(mul(price[i], int64(n)))
+			cost, ok := mul(price[i], int64(n)).int64()
+			if !ok {
+				return b, false
+			}
+			if n > 0 {
+				b.buy = append(b.buy, Purchase{i, n, cost})
+			}
+			sum = sum.add(mul(cost, 1))
 		}
-		cost, ok := sum.int64()
-		return billed{cost: cost}, ok
+		var ok bool
+		b.cost, ok = sum.int64()
+		return b, ok
 	}
 	c := &ruleCheck{p: q}
 	count := make([]int, len(q.Sticks))
@@ -39,7 +47,7 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 			continue
 		}
 		var ok bool
-		if count[i], cost[i], ok = cheapest(q, i, cut[i], price[i], objective); !ok {
+		if count[i], cost[i], ok = cheapest(q, i, cut[i], price[i], byLength); !ok {
 			return b, false
 		}
 		if c.inYard(&q.Sticks[i]) {
@@ -75,10 +83,10 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 
 // cheapest returns how many of a stick to buy where n are needed, and what they cost: as
 // few as are sold, or as many as make a price break pay.
-func cheapest(q *Problem, i, n int, price int64, objective Objective) (count int, cost int64, found bool) {
+func cheapest(q *Problem, i, n int, price int64, byLength bool) (count int, cost int64, found bool) {
 	s := &q.Sticks[i]
 	froms := []int{n}
-	if objective == LeastPrice {
+	if !byLength {
 		for _, b := range s.Breaks {
 			froms = append(froms, b.From)
 		}
@@ -92,7 +100,7 @@ func cheapest(q *Problem, i, n int, price int64, objective Objective) (count int
 			continue
 		}
 		each := price
-		if objective == LeastPrice {
+		if !byLength {
 			for _, b := range s.Breaks {
 				if c >= b.From {
 					each = b.Price

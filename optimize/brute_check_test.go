@@ -86,7 +86,7 @@ func (d *dealt) plan() bool {
 		all = all[n:]
 		if p.Rules.Nest && r.IntN(3) > 0 {
 			for range pat.Pieces {
-				pat.Turned = append(pat.Turned, optimize.Turn(r.IntN(4)))
+				pat.Turned = append(pat.Turned, anyTurn(r))
 			}
 		}
 		d.lay(&pat)
@@ -112,11 +112,11 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 			continue
 		}
 		switch sym := p.Pieces[i].Symmetry; pat.Turned[j] {
-		case optimize.TurnedEnds:
+		case optimize.Turn{EndForEnd: true}:
 			if sym == stock.SymmetryNone {
 				d.fault("turn")
 			}
-		case optimize.Rolled, optimize.TurnedRolled:
+		case optimize.Turn{Rolled: true}, optimize.Turn{EndForEnd: true, Rolled: true}:
 			if sym != stock.SymmetryAll {
 				d.fault("turn")
 			}
@@ -179,12 +179,12 @@ func (d *dealt) used(pat *optimize.Pattern, from, to int) (sum measure.Length) {
 			sum += pc.Length + d.p.Kerf
 			continue
 		}
-		t := optimize.AsGiven
+		t := optimize.Turn{}
 		if pat.Turned != nil {
 			t = pat.Turned[j]
 		}
 		left, right := pc.Left, pc.Right
-		if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
+		if t == (optimize.Turn{EndForEnd: true}) || t == (optimize.Turn{EndForEnd: true, Rolled: true}) {
 			left, right = right, left
 		}
 		sum += pc.Length + right.KerfAlong(d.p.Kerf)
@@ -236,7 +236,7 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 			if at > 0 && (j == 0 || row[j-1] != g.Pieces[at-1]) || at < len(g.Pieces)-1 && (j == len(row)-1 || row[j+1] != g.Pieces[at+1]) {
 				d.fault("sequence")
 			}
-			if pat.Turned != nil && pat.Turned[from+j] != optimize.AsGiven {
+			if pat.Turned != nil && pat.Turned[from+j] != (optimize.Turn{}) {
 				d.fault("sequence turned")
 			}
 		}
@@ -276,9 +276,9 @@ func (d *dealt) supply() {
 	}
 	spare := p.Rules.Spare
 	paid := map[string]bool{}
-	d.out.Objective = optimize.LeastLength
+	d.out.ByLength = true
 	if money {
-		d.out.Objective = optimize.LeastPrice
+		d.out.ByLength = false
 	}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
@@ -322,7 +322,10 @@ func (d *dealt) supply() {
 			spare -= n - cut[i]
 		}
 		d.out.Cost += cost
-		if sells && n > 0 {
+		if !sells {
+			n = cut[i]
+		}
+		if n > 0 {
 			d.out.Buy = append(d.out.Buy, optimize.Purchase{Stick: i, Count: n, Cost: cost})
 			paid[s.Supplier] = true
 		}
@@ -352,4 +355,9 @@ func (d *dealt) supply() {
 		}
 	}
 	d.out.Proven = d.out.Cost == 0
+}
+
+func anyTurn(r *rand.Rand) optimize.Turn {
+	n := r.IntN(4)
+	return optimize.Turn{EndForEnd: n&1 > 0, Rolled: n&2 > 0}
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"example.com/longpoint/measure"
@@ -201,9 +202,9 @@ func wanted(p *Problem, i int) int {
 	return 1
 }
 
-// costing returns the objective of a problem and what each stick counts in it, price
+// costing returns whether a problem counts length, and what each stick counts in it, price
 // breaks left aside.
-func costing(p *Problem) (Objective, []int64) {
+func costing(p *Problem) (byLength bool, cost []int64) {
 	money := p.Rules.YardCut != 0
 	for i := range p.Rules.Charges {
 		money = money || p.Rules.Charges[i].Amount != 0
@@ -211,7 +212,7 @@ func costing(p *Problem) (Objective, []int64) {
 	for r := range p.Runs {
 		money = money || p.Runs[r].Splice.Price != 0
 	}
-	cost := make([]int64, len(p.Sticks))
+	cost = make([]int64, len(p.Sticks))
 	for i := range cost {
 		cost[i] = p.Sticks[i].Price
 		money = money || cost[i] != 0
@@ -220,36 +221,78 @@ func costing(p *Problem) (Objective, []int64) {
 		}
 	}
 	if money {
-		return LeastPrice, cost
+		return false, cost
 	}
 	for i := range cost {
 		cost[i] = int64(p.Sticks[i].Length)
 	}
-	return LeastLength, cost
+	return true, cost
 }
 
 // checkClaims verifies what the plan says about itself, except the proof.
 func checkClaims(p *Problem, plan *Plan, _ *effort) error {
-	_, cost := costing(p)
-	var sum int128
-	for k := range plan.Patterns {
-		sum = sum.add(mul(cost[plan.Patterns[k].Stick], int64(plan.Patterns[k].Count)))
-	}
 	for _, x := range [...]struct {
 		name string
 		set  bool
-	}{{"parts", plan.Parts != nil}, {"spliced", plan.Spliced != nil}, {"buy", plan.Buy != nil}, {"goals", plan.Goals != nil}} {
+	}{{"parts", plan.Parts != nil}, {"spliced", plan.Spliced != nil}, {"goals", plan.Goals != nil}} {
 		if x.set {
 			return wrong(x.name, "set", "nil for a problem without runs and rules")
 		}
 	}
+	cut := make([]int, len(p.Sticks))
+	for k := range plan.Patterns {
+		pat := &plan.Patterns[k]
+		if pat.Count > math.MaxInt-cut[pat.Stick] {
+			return wrong(fmt.Sprintf("patterns[%d].count", k), pat.Count, "counts whose sum is in range")
+		}
+		cut[pat.Stick] += pat.Count
+	}
+	sum, err := checkBought(p, plan, cut)
+	if err != nil {
+		return err
+	}
 	return checkTotal(p, plan, sum)
+}
+
+// checkBought verifies that a plan buys what it cuts, where nothing makes it buy more, and
+// returns what that costs.
+func checkBought(p *Problem, plan *Plan, cut []int) (sum int128, err error) {
+	_, price := costing(p)
+	k := 0
+	for i, n := range cut {
+		if n == 0 {
+			continue
+		}
+		if k == len(plan.Buy) {
+			return sum, wrong("buy", fmt.Sprintf("%d purchases", k), fmt.Sprintf("one for each stick that is cut, also for sticks[%d]", i))
+		}
+		claim := func(name string) string { return fmt.Sprintf("buy[%d].%s", k, name) }
+		b := &plan.Buy[k]
+		cost := mul(price[i], int64(n))
+		if b.Stick != i {
+			return sum, wrong(claim("stick"), b.Stick, fmt.Sprintf("%d, the next that is cut", i))
+		}
+		if b.Count != n {
+			return sum, wrong(claim("count"), b.Count, fmt.Sprintf("%d, as many as are cut", n))
+		}
+		if v, ok := cost.int64(); !ok {
+			return sum, wrong(claim("cost"), b.Cost, "more than an int64 holds")
+		} else if b.Cost != v {
+			return sum, wrong(claim("cost"), b.Cost, v)
+		}
+		sum = sum.add(cost)
+		k++
+	}
+	if k < len(plan.Buy) {
+		return sum, wrong("buy", fmt.Sprintf("%d purchases", len(plan.Buy)), fmt.Sprintf("the %d of sticks that are cut", k))
+	}
+	return sum, nil
 }
 
 // checkTotal verifies a plan's cost against what it was found to be, and what it says about its end.
 func checkTotal(p *Problem, plan *Plan, sum int128) error {
-	if objective, _ := costing(p); plan.Objective != objective {
-		return wrong("objective", plan.Objective, objective)
+	if byLength, _ := costing(p); plan.ByLength != byLength {
+		return wrong("by_length", plan.ByLength, byLength)
 	}
 	if total, ok := sum.int64(); !ok {
 		return wrong("cost", plan.Cost, "more than an int64 holds")

@@ -31,6 +31,7 @@ func manyLeaves(n, classes int) func(testing.TB) (optimize.Problem, *optimize.Pl
 		}
 		plan := onePattern(1000, 1_000_000-1000*1000)
 		plan.Cost, plan.Bound, plan.Proven = 7, 7, true
+		buys(&p, plan)
 		pr := &optimize.OpenProof{Kind: optimize.ProofTree, Unit: 7, LeafBound: 7}
 		for k := range n {
 			l := optimize.Leaf{Scale: 1, Values: []int64{1}}
@@ -51,6 +52,7 @@ func manyValues(n int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1000, Price: 7}}, Pieces: []stock.Piece{{Length: 700}}}
 		plan := onePattern(1, 300)
 		plan.Cost, plan.Bound, plan.Proven = 7, 7, true
+		buys(&p, plan)
 		data := binary.AppendVarint(nil, 7)                         // unit
 		data = binary.AppendVarint(data, 7)                         // leaf bound
 		data = append(data, 1, 1, 0, 0)                             // classes, pieces, charges, lists
@@ -71,7 +73,7 @@ func onePattern(n int, offcut measure.Length) *optimize.Plan {
 func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1 << 40, Price: 7}}}
-		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Patterns: []optimize.Pattern{{Count: 1, Offcut: 1 << 40}}}
+		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Buy: []optimize.Purchase{{Count: 1, Cost: 7}}, Patterns: []optimize.Pattern{{Count: 1, Offcut: 1 << 40}}}
 		leaf := optimize.Leaf{Lo: []int64{0}, Hi: []int64{60}, Scale: 1 << 30}
 		for i := range 60 {
 			n := int64(i)
@@ -102,7 +104,7 @@ func splicedRun(positions, most int) func(testing.TB) (optimize.Problem, *optimi
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Parts: pieces, Spliced: []optimize.SplicedRun{{At: run.Splice.At[:1], Pieces: []int{0, 1}}},
+		plan := &optimize.Plan{Cost: 7, Bound: 7, Proven: true, Buy: []optimize.Purchase{{Count: 1, Cost: 7}}, Parts: pieces, Spliced: []optimize.SplicedRun{{At: run.Splice.At[:1], Pieces: []int{0, 1}}},
 			Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 10_000_000 - run.Length}}}
 		parts := int64(positions + 1)
 		if most > 0 {
@@ -123,6 +125,7 @@ func twoByTwo(n int, change func(p *optimize.Problem, i int)) func(testing.TB) (
 			p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(1000 + i), Price: 7})
 			p.Pieces = append(p.Pieces, stock.Piece{Length: 400}, stock.Piece{Length: 500})
 			change(&p, i)
+			plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: 1, Cost: 7})
 			plan.Patterns = append(plan.Patterns, optimize.Pattern{Stick: i, Count: 1, Pieces: []int{2 * i, 2*i + 1}, Offcut: measure.Length(100 + i)})
 		}
 		return p, plan
@@ -148,9 +151,6 @@ var wideChecks = []checkable{
 	{"10^5 purchases", func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p, plan := twoByTwo(1e5, func(p *optimize.Problem, i int) { p.Sticks[i].Minimum = 1 })(t)
 		p.Rules.Charges = []optimize.Charge{{Supplier: "mill", Amount: 0}}
-		for i := range p.Sticks {
-			plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: 1, Cost: 7})
-		}
 		return p, plan
 	}},
 }

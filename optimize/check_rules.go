@@ -261,8 +261,8 @@ func (c *ruleCheck) turns(k int, pat *Pattern) error {
 	}
 	for j, t := range pat.Turned {
 		sym := c.piece(pat.Pieces[j]).Symmetry
-		ok := t == AsGiven || t == TurnedEnds && sym.MayTurn() || (t == Rolled || t == TurnedRolled) && sym.MayRoll()
-		if !ok || t != AsGiven && !c.p.Rules.Nest {
+		ok := t == Turn{} || !t.Rolled && sym.MayTurn() || t.Rolled && sym.MayRoll()
+		if !ok || t != (Turn{}) && !c.p.Rules.Nest {
 			return wrong(fmt.Sprintf("patterns[%d].turned[%d]", k, j), t, fmt.Sprintf("a turn that a piece that goes %v allows, with rules.nest", sym))
 		}
 	}
@@ -387,7 +387,7 @@ type side struct {
 // ends returns the two ends of a pattern's piece as it lies.
 func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 	pc := c.piece(pat.Pieces[j])
-	t := AsGiven
+	t := Turn{}
 	if pat.Turned != nil {
 		t = pat.Turned[j]
 	}
@@ -402,13 +402,13 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 			}
 		}
 		switch t {
-		case TurnedEnds: // around the axis that stands on the face
+		case Turn{EndForEnd: true}: // around the axis that stands on the face
 			s.left = !s.left
 			swap(longOuter, longInner)
-		case Rolled: // around the piece's length
+		case Turn{Rolled: true}: // around the piece's length
 			swap(longBack, longFace)
 			swap(longOuter, longInner)
-		case TurnedRolled: // around the axis through both edges
+		case Turn{EndForEnd: true, Rolled: true}: // around the axis through both edges
 			s.left = !s.left
 			swap(longBack, longFace)
 		}
@@ -553,7 +553,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 		if gr.Kind != GroupInSequence {
 			continue
 		}
-		turned := pat.Turned != nil && pat.Turned[j] != AsGiven
+		turned := pat.Turned != nil && pat.Turned[j] != Turn{}
 		// Whoever has the one before it in front of it has all.
 		if turned || at == 0 && (to-j < len(gr.Pieces) || pat.Pieces[j+len(gr.Pieces)-1] != gr.Pieces[len(gr.Pieces)-1]) ||
 			at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
@@ -684,16 +684,12 @@ func offcutWorth(p *Problem, l measure.Length) int64 {
 // purchases verifies what is bought and adds up the bill.
 func (c *ruleCheck) purchases() error {
 	p, plan := c.p, c.plan
-	objective, price := costing(p)
+	byLength, price := costing(p)
 	bought := make([]int, len(p.Sticks))
 	if !p.sells() {
-		if plan.Buy != nil {
-			return wrong("buy", "set", "nil: the patterns say what to buy")
-		}
-		for i, n := range c.cut {
-			c.bill = c.bill.add(mul(price[i], int64(n)))
-		}
-		return nil
+		sum, err := checkBought(p, plan, c.cut)
+		c.bill = c.bill.add(sum)
+		return err
 	}
 	last := -1
 	for k := range plan.Buy {
@@ -717,7 +713,7 @@ func (c *ruleCheck) purchases() error {
 			return wrong(claim("count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
 		}
 		each := price[b.Stick]
-		if objective == LeastPrice {
+		if !byLength {
 			for _, br := range s.Breaks {
 				if b.Count >= br.From {
 					each = br.Price
@@ -794,7 +790,7 @@ func (c *ruleCheck) ways() int64 {
 		s := &c.p.Sticks[pat.Stick]
 		var list []string
 		for j, i := range pat.Pieces {
-			t, n := AsGiven, 0
+			t, n := Turn{}, 0
 			if pat.Turned != nil {
 				t = pat.Turned[j]
 			}

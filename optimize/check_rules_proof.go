@@ -43,8 +43,8 @@ type source struct {
 }
 
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
-	objective, price := costing(p)
-	e := &ruleEvidence{p: p, steps: steps, money: objective == LeastPrice}
+	byLength, price := costing(p)
+	e := &ruleEvidence{p: p, steps: steps, money: !byLength}
 	useful := int64(p.Rules.Spare)
 	add := func(n int64) { useful += min(n, math.MaxInt64-useful) }
 	for i := range p.Pieces {

@@ -76,11 +76,11 @@ func handMade() []byHand {
 				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Rules.MaxPieces = 1 }},
 				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }},
 				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 6 }},
-				{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }},
+				{"by_length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.ByLength = true }},
 				{"proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = true }},
 				{"bound", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound = 8 }},
 				{"buy", func(_ *optimize.Problem, pl *optimize.Plan) {
-					pl.Buy = []optimize.Purchase{{Stick: 0, Count: 1, Cost: 4}, {Stick: 1, Count: 1, Cost: 3}}
+					pl.Buy = append(pl.Buy, optimize.Purchase{Stick: 1, Count: 1, Cost: 3})
 				}},
 				{"patterns", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = pl.Patterns[:1] }},
 				{"patterns[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = 2 }},
@@ -89,7 +89,7 @@ func handMade() []byHand {
 				{"patterns[0].stick", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stick = -1 }},
 				{"patterns[0].count", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Count = math.MinInt }},
 				{"patterns[0].turned[0]", func(p *optimize.Problem, pl *optimize.Plan) {
-					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.SymmetryAll, []optimize.Turn{optimize.TurnedEnds, optimize.AsGiven}
+					p.Pieces[0].Symmetry, pl.Patterns[0].Turned = stock.SymmetryAll, []optimize.Turn{optimize.Turn{EndForEnd: true}, optimize.Turn{}}
 				}},
 				{"patterns[0].stretch", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Stretch = []int{0, 0} }},
 				{"patterns[0].yard_after", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].YardAfter = 1 }},
@@ -115,10 +115,12 @@ func handMade() []byHand {
 			Pieces: []stock.Piece{mitered(20), mitered(20), {Length: 10 * inch, Symmetry: stock.SymmetryAll,
 				Right: stock.End{Kind: stock.EndInsideMiter, Setback: 2 * inch}}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, Offcut: 5 * inch,
-				Turned: []optimize.Turn{optimize.AsGiven, optimize.AsGiven, optimize.TurnedEnds}}}},
+				Turned: []optimize.Turn{optimize.Turn{}, optimize.Turn{}, optimize.Turn{EndForEnd: true}}}}},
 			[]falsified{
 				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }}, // a square end beside a miter
-				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = optimize.TurnedRolled }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Patterns[0].Turned[2] = optimize.Turn{EndForEnd: true, Rolled: true}
+				}},
 				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Angle = 120 * measure.Degree }},
 				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Setback++ }},
 				{"patterns[0].offcut", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[1].Left.Kind = stock.EndOutsideMiter }},
@@ -128,9 +130,8 @@ func handMade() []byHand {
 				{"patterns[0].pieces", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[0].Length = 46*inch - 1 }},
 				{"patterns[0].turned[2]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[2].Symmetry = stock.SymmetryNone }},
 				{"patterns[0].turned[2]", func(p *optimize.Problem, pl *optimize.Plan) {
-					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.SymmetryEnds, optimize.Rolled
+					p.Pieces[2].Symmetry, pl.Patterns[0].Turned[2] = stock.SymmetryEnds, optimize.Turn{Rolled: true}
 				}},
-				{"patterns[0].turned[2]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[2] = 9 }},
 				{"patterns[0].turned", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = pl.Patterns[0].Turned[:2] }},
 			}},
 		{"flat miters", optimize.Problem{ // long at the outer edge at both ends: every second one lies with its edges the other way
@@ -138,11 +139,15 @@ func handMade() []byHand {
 			Pieces: []stock.Piece{{Length: 20 * inch, Quantity: 4, Symmetry: stock.SymmetryAll,
 				Left: stock.End{Kind: stock.EndFlatMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.EndFlatMiter, Setback: 2 * inch}}}},
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 0, 0, 0}, Offcut: 6 * inch,
-				Turned: []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.AsGiven, optimize.Rolled}}}},
+				Turned: []optimize.Turn{optimize.Turn{}, optimize.Turn{EndForEnd: true}, optimize.Turn{}, optimize.Turn{Rolled: true}}}}},
 			[]falsified{
 				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned = nil }},
-				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[1] = optimize.TurnedRolled }},
-				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Turned[3] = optimize.TurnedRolled }},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Patterns[0].Turned[1] = optimize.Turn{EndForEnd: true, Rolled: true}
+				}},
+				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) {
+					pl.Patterns[0].Turned[3] = optimize.Turn{EndForEnd: true, Rolled: true}
+				}},
 				{"patterns[0].turned[3]", func(p *optimize.Problem, _ *optimize.Plan) { p.Pieces[0].Symmetry = stock.SymmetryEnds }},
 			}},
 		{"the kerf of a miter", optimize.Problem{ // 1 in at 45 degrees takes 1.4142 in, in 64ths rounded up 1 27/64
@@ -189,10 +194,10 @@ func handMade() []byHand {
 			optimize.Plan{Cost: 1, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 20 * inch}}},
 			[]falsified{
 				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
-					pl.Patterns[0].Turned = []optimize.Turn{optimize.Rolled, optimize.Rolled}
+					pl.Patterns[0].Turned = []optimize.Turn{optimize.Turn{Rolled: true}, optimize.Turn{Rolled: true}}
 				}},
 				{"patterns[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) {
-					pl.Patterns[0].Turned = []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds}
+					pl.Patterns[0].Turned = []optimize.Turn{optimize.Turn{}, optimize.Turn{EndForEnd: true}}
 				}},
 			}},
 		{"purchases", optimize.Problem{Sticks: []stock.Stick{bundled, other}, Pieces: []stock.Piece{{Length: 40 * inch, Quantity: 2}},
@@ -303,17 +308,41 @@ func handMade() []byHand {
 	}
 }
 
+// buys fills in what a plan buys that says nothing of it: what it cuts, at its price or length.
+func buys(p *optimize.Problem, plan *optimize.Plan) {
+	if plan.Buy != nil {
+		return
+	}
+	for i := range p.Sticks {
+		n := 0
+		for k := range plan.Patterns {
+			if plan.Patterns[k].Stick == i {
+				n += plan.Patterns[k].Count
+			}
+		}
+		each := p.Sticks[i].Price
+		if plan.ByLength {
+			each = int64(p.Sticks[i].Length)
+		}
+		if n > 0 {
+			plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: n, Cost: int64(n) * each})
+		}
+	}
+}
+
 // TestCheckRules accepts plans that were worked out by hand, and refuses each change with the claim
 // that it makes wrong.
 func TestCheckRules(t *testing.T) {
 	for k, tt := range handMade() {
 		t.Run(tt.name, func(t *testing.T) {
+			buys(&tt.p, &tt.plan)
 			if err := optimize.Check(context.Background(), tt.p, &tt.plan); err != nil {
 				t.Fatal(err)
 			}
 			for n := range tt.wrong {
 				again := handMade()[k]
 				w := again.wrong[n]
+				buys(&again.p, &again.plan)
 				w.spoil(&again.p, &again.plan)
 				err := optimize.Check(context.Background(), again.p, &again.plan)
 				var bad *optimize.CheckError
@@ -406,7 +435,7 @@ func spoilRules(r *rand.Rand, plan *optimize.Plan) {
 			pat.Turned = make([]optimize.Turn, len(pat.Pieces))
 		}
 		if j < len(pat.Turned) {
-			pat.Turned[j] = optimize.Turn(r.IntN(4))
+			pat.Turned[j] = anyTurn(r)
 		}
 	case 6:
 		if j < len(pat.Stretch) {

@@ -135,7 +135,7 @@ func TestAuditSums(t *testing.T) {
 		if pr.Unit = max(1, pr.Unit); plan.Bound < pr.Unit {
 			continue
 		}
-		classes := slowClasses(p, plan.Objective)
+		classes := slowClasses(p, plan.ByLength)
 		root := optimize.Leaf{Values: make([]int64, len(p.Pieces)), Scale: 1, Sums: true}
 		for _, c := range classes {
 			root.Lo, root.Hi = append(root.Lo, 0), append(root.Hi, c.limit)

@@ -80,10 +80,10 @@ func TestCheckNamesTheClaim(t *testing.T) {
 		{"no pattern", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns = nil }, "patterns"},
 		{"offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut++ }, "patterns[0].offcut"},
 		{"narrower kerf", func(p *optimize.Problem, _ *optimize.Plan) { p.Kerf-- }, "patterns[0].offcut"},
-		{"objective", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Objective = optimize.LeastLength }, "objective"},
+		{"by_length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.ByLength = true }, "by_length"},
 		{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost--; pl.Bound-- }, "cost"},
-		{"price", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price++ }, "cost"},
-		{"price out of range", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price = math.MaxInt64 }, "cost"},
+		{"price", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price++ }, "buy[1].cost"},
+		{"price out of range", func(p *optimize.Problem, _ *optimize.Plan) { p.Sticks[1].Price = math.MaxInt64 }, "buy[1].cost"},
 		{"bound above cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound++ }, "bound"},
 		{"not proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Proven = false }, "proven"},
 		{"proven without", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Bound-- }, "proven"},
@@ -427,7 +427,7 @@ type slowClass struct {
 	limit  int64
 }
 
-func slowClasses(p optimize.Problem, objective optimize.Objective) []slowClass {
+func slowClasses(p optimize.Problem, byLength bool) []slowClass {
 	pieces := 0
 	for _, pc := range p.Pieces {
 		pieces += max(1, pc.Quantity)
@@ -435,7 +435,7 @@ func slowClasses(p optimize.Problem, objective optimize.Objective) []slowClass {
 	var out []slowClass
 	for _, s := range p.Sticks {
 		c := slowClass{usable: s.Length - s.TrimStart - s.TrimEnd, cost: s.Price}
-		if objective == optimize.LeastLength {
+		if byLength {
 			c.cost = int64(s.Length)
 		}
 		i := slices.IndexFunc(out, func(o slowClass) bool { return o.usable == c.usable && o.cost == c.cost })
@@ -470,7 +470,7 @@ func TestAuditLeaves(t *testing.T) {
 		plan := clone(t, mustSolve(t, p))
 		pr := optimize.Unseal(plan.Proof)
 		pr.Unit = max(1, pr.Unit)
-		classes := slowClasses(p, plan.Objective)
+		classes := slowClasses(p, plan.ByLength)
 		root := optimize.Leaf{Values: make([]int64, len(p.Pieces)), Scale: int64(r.IntN(40))}
 		for _, c := range classes {
 			root.Lo, root.Hi = append(root.Lo, 0), append(root.Hi, c.limit)

@@ -26,16 +26,16 @@ const maxPieces = 1 << 16
 // kerfs between them fit a length exactly when n pieces with n kerfs fit the
 // length and one kerf more.
 type instance struct {
-	problem   *Problem
-	objective Objective
-	model     model.Problem // bins by falling capacity, then rising cost
-	sizeUnit  int64         // ticks to one unit of size
-	costUnit  int64         // cost to one unit of the engine's cost
-	itemOf    []int         // per piece: its item
-	piecesOf  [][]int       // per item: its pieces, in increasing order
-	classes   []class       // in order of first appearance
-	classOf   []int         // per bin: its class
-	mt        *meter.Meter  // of what comes after the search; nil looks at no context
+	problem  *Problem
+	byLength bool
+	model    model.Problem // bins by falling capacity, then rising cost
+	sizeUnit int64         // ticks to one unit of size
+	costUnit int64         // cost to one unit of the engine's cost
+	itemOf   []int         // per piece: its item
+	piecesOf [][]int       // per item: its pieces, in increasing order
+	classes  []class       // in order of first appearance
+	classOf  []int         // per bin: its class
+	mt       *meter.Meter  // of what comes after the search; nil looks at no context
 }
 
 // class is a set of sticks that differ for nobody but the person who picks
@@ -137,10 +137,10 @@ func (in *instance) countPieces() (int64, error) {
 // yet divided.
 func (in *instance) mergeSticks(total int64) {
 	p := in.problem
-	in.objective = LeastLength
+	in.byLength = true
 	for i := range p.Sticks {
 		if p.Sticks[i].Price != 0 {
-			in.objective = LeastPrice
+			in.byLength = false
 		}
 	}
 	type key struct {
@@ -154,7 +154,7 @@ func (in *instance) mergeSticks(total int64) {
 			continue
 		}
 		k := key{usable(s), s.Price}
-		if in.objective == LeastLength {
+		if in.byLength {
 			k.cost = int64(s.Length)
 		}
 		c, ok := known[k]
@@ -263,7 +263,7 @@ func (in *instance) divideCosts(total int64) error {
 		if v, ok := sum.Int64(); !ok || v >= sumLimit || v > math.MaxInt64/g {
 			s := in.classes[in.classOf[b]].sticks[0]
 			stick := &in.problem.Sticks[s]
-			if in.objective == LeastLength {
+			if in.byLength {
 				return fieldError(fmt.Sprintf("sticks[%d].length", s), stick.Length.About(),
 					"sticks and pieces so few that the total length of a stick to each piece stays in range")
 			}

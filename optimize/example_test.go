@@ -148,11 +148,11 @@ func ExampleSolve_length() {
 		log.Fatal(err)
 	}
 	show(p, plan)
-	fmt.Println(plan.Objective, measure.Length(plan.Cost))
+	fmt.Println(plan.ByLength, measure.Length(plan.Cost))
 	// Output:
 	// 1 x 10-foot: 4' 6", 4' 6"; offcut 11-3/4"
 	// 1 x 14-foot: 4' 6", 4' 6", 4' 6"; offcut 5-5/8"
-	// least length 24'
+	// true 24'
 }
 
 // What cannot be cut is said in terms of the problem.
@@ -248,10 +248,10 @@ func ExamplePlan() {
 		log.Fatal(err)
 	}
 	fmt.Println(string(b))
-	fmt.Println(plan.Objective, plan.Cost, plan.Stop, plan.Proof.Kind())
+	fmt.Println(plan.ByLength, plan.Cost, plan.Stop, plan.Proof.Kind())
 	// Output:
 	// [{"stick":0,"count":1,"pieces":[1,0],"offcut":"11-3/4in"}]
-	// least price 1400 proven material
+	// false 1400 proven material
 }
 
 // A proof can be stored: it is a version, a kind and some bytes. Without it a plan can

@@ -248,7 +248,7 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 		return nil
 	}
 	plan.Bound, plan.Proof, plan.Proven, plan.Stop = 0, optimize.Proof{}, false, optimize.StopWork
-	plan.Objective = optimize.LeastPrice
+	plan.ByLength = false
 	for range 40 {
 		var ce *optimize.CheckError
 		switch err := optimize.Check(context.Background(), *p, plan); {
@@ -260,18 +260,18 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 		want, err := strconv.ParseInt(ce.Want, 10, 64)
 		k := 0
 		switch {
-		case ce.Claim == "objective":
-			plan.Objective = optimize.LeastLength
+		case ce.Claim == "by_length":
+			plan.ByLength = true
 		case ce.Claim == "buy" || ce.Claim == "proven":
 			return nil
-		case err != nil && !strings.HasPrefix(ce.Claim, "Levels"):
+		case err != nil && !strings.HasPrefix(ce.Claim, "goals"):
 			return nil
 		case ce.Claim == "cost":
 			plan.Cost = want
-		case scanned(ce.Claim, "Buy[%d].Cost", &k):
+		case scanned(ce.Claim, "buy[%d].cost", &k):
 			plan.Buy[k].Cost = want
-		case scanned(ce.Claim, "Goals[%d].", &k):
-			if l := &plan.Goals[k]; strings.HasSuffix(ce.Claim, "Value") {
+		case scanned(ce.Claim, "goals[%d].", &k):
+			if l := &plan.Goals[k]; strings.HasSuffix(ce.Claim, "value") {
 				l.Value = want
 			} else if l.Bound, l.Proven = l.Value, false; l.Goal == optimize.GoalCost {
 				l.Bound = 0

@@ -20,13 +20,13 @@ import (
 // as for a plain problem. Where ends may nest everything is doubled, so that half a
 // setback is whole.
 type free struct {
-	problem   *Problem
-	objective Objective
-	model     bp.Problem
-	goals     []bp.Goal
-	unit      int64 // ticks to one unit of size
-	double    int64 // 2 where ends nest, else 1
-	costUnit  int64
+	problem  *Problem
+	byLength bool
+	model    bp.Problem
+	goals    []bp.Goal
+	unit     int64 // ticks to one unit of size
+	double   int64 // 2 where ends nest, else 1
+	costUnit int64
 
 	items   []freeItem
 	classes []freeClass
@@ -216,12 +216,12 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 // ways returns the ways in which a piece may lie, with the turn of each; sizes in
 // ticks.
 func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
-	turns := []Turn{AsGiven}
+	turns := []Turn{{}}
 	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
-		turns = append(turns, TurnedEnds)
+		turns = append(turns, Turn{EndForEnd: true})
 	}
 	if f.problem.Rules.Nest && pc.Symmetry.MayRoll() {
-		turns = append(turns, Rolled, TurnedRolled)
+		turns = append(turns, Turn{Rolled: true}, Turn{EndForEnd: true, Rolled: true})
 	}
 	var ways []bp.Way
 	var kept []Turn
@@ -237,9 +237,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
 
 // lying returns the ends of a piece that lies by a turn, and the kerf at its right.
 func (f *free) lying(l, r stock.End, t Turn) bp.Way {
-	swap := t == TurnedEnds || t == TurnedRolled
-	face := t == Rolled || t == TurnedRolled
-	edge := t == TurnedEnds || t == Rolled
+	swap, face, edge := t.EndForEnd, t.Rolled, t.EndForEnd != t.Rolled
 	if swap {
 		l, r = r, l
 	}
@@ -408,12 +406,12 @@ func (f *free) addItems() error {
 		if len(f.items) > maxItems {
 			return f.small()
 		}
-		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{AsGiven}}
+		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{{}}}
 		way := bp.Way{Right: bp.Square}
 		grade, long := math.MinInt, false
 		for k, i := range gr.Pieces {
 			pc := &p.Pieces[i]
-			w := f.lying(pc.Left, pc.Right, AsGiven)
+			w := f.lying(pc.Left, pc.Right, Turn{})
 			if way.Size += w.Size + int64(pc.Length)*f.double; way.Size > 1<<61 {
 				return fieldError("pieces", "too long in total", fmt.Sprintf("pieces of rules.groups[%d] of a total length, kerfs included, of at most %v",
 					g, measure.Length(1<<61/f.double).About()))
@@ -528,7 +526,7 @@ func (f *free) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece,
 // addSticks makes classes and their bins.
 func (f *free) addSticks() error {
 	p := f.problem
-	f.objective = LeastLength
+	f.byLength = true
 	money := p.Rules.YardCut != 0
 	for i := range p.Sticks {
 		money = money || p.Sticks[i].Price != 0
@@ -543,7 +541,7 @@ func (f *free) addSticks() error {
 		money = money || p.Runs[r].Splice.Price != 0
 	}
 	if money {
-		f.objective = LeastPrice
+		f.byLength = false
 	}
 	// No plan needs more sticks than pieces, parts and spares.
 	useful := f.total + int64(p.Rules.Spare)
@@ -575,7 +573,7 @@ func (f *free) addSticks() error {
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
 		k := key{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
 		price := s.Price
-		if f.objective == LeastLength {
+		if f.byLength {
 			price = int64(s.Length)
 		}
 		c, ok := known[k]
@@ -630,7 +628,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	cl := bp.Class{Tiers: []bp.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
 	for _, b := range s.Breaks {
 		v := b.Price
-		if f.objective == LeastLength {
+		if f.byLength {
 			v = price
 		}
 		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
@@ -774,7 +772,7 @@ func (f *free) addSpares() {
 		return
 	}
 	f.spare = len(f.items)
-	f.items = append(f.items, freeItem{lot: -1, turns: []Turn{AsGiven}})
+	f.items = append(f.items, freeItem{lot: -1, turns: []Turn{{}}})
 	f.grades = append(f.grades, math.MinInt)
 	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Ways: []bp.Way{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
 }

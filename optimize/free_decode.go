@@ -12,7 +12,7 @@ import (
 
 // decode turns what the engine found into a plan without its proof.
 func (f *free) decode(r *bp.Result) (*Plan, error) {
-	d := decoder{f: f, plan: &Plan{Objective: f.objective, Work: r.Work}}
+	d := decoder{f: f, plan: &Plan{ByLength: f.byLength, Work: r.Work}}
 	if err := d.runs(r.Ways); err != nil {
 		return nil, err
 	}
@@ -247,7 +247,7 @@ func (d *decoder) stick(c int, fills []*bp.Filling, count int64) error {
 					ids = g
 				}
 				t := f.items[u.Item].turns[u.Way]
-				turned = turned || t != AsGiven
+				turned = turned || t != Turn{}
 				for _, id := range ids {
 					pat.Pieces = append(pat.Pieces, id)
 					pat.Turned = append(pat.Turned, t)
@@ -367,7 +367,7 @@ func (d *decoder) arrange(patterns []Pattern) []Pattern {
 	}
 	slices.SortStableFunc(all, func(a, b ranked) int {
 		return cmp.Or(cmp.Compare(a.Stick, b.Stick), slices.CompareFunc(a.falling, b.falling, long),
-			slices.Compare(a.Pieces, b.Pieces), slices.Compare(a.Turned, b.Turned), slices.Compare(a.Stretch, b.Stretch), cmp.Compare(a.YardAfter, b.YardAfter))
+			slices.Compare(a.Pieces, b.Pieces), slices.CompareFunc(a.Turned, b.Turned, func(a, b Turn) int { return cmp.Compare(a.number(), b.number()) }), slices.Compare(a.Stretch, b.Stretch), cmp.Compare(a.YardAfter, b.YardAfter))
 	})
 	var out []Pattern
 	for k := range all {
@@ -406,9 +406,6 @@ func (p *Problem) sells() bool {
 // buy writes down the purchases.
 func (d *decoder) buy() {
 	f, p := d.f, d.f.problem
-	if !p.sells() {
-		return
-	}
 	count := make([]int64, len(p.Sticks))
 	cost := make([]int64, len(p.Sticks))
 	for c := range f.classes {

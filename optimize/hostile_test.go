@@ -396,6 +396,7 @@ func TestHostileSplices(t *testing.T) {
 		plan.Spliced[0].Pieces = append(plan.Spliced[0].Pieces, i)
 		plan.Patterns[0].Pieces = append(plan.Patterns[0].Pieces, i)
 	}
+	buys(&p, plan)
 	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Error(err)
 	}

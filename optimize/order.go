@@ -98,7 +98,7 @@ func (o *orderer) lays(i int) []lay {
 	ways, turns := o.f.ways(pc)
 	for k, w := range ways {
 		l, r := pc.Left, pc.Right
-		if turns[k] == TurnedEnds || turns[k] == TurnedRolled {
+		if turns[k].EndForEnd {
 			l, r = r, l
 		}
 		size := int64(pc.Length) * o.f.double
@@ -177,7 +177,7 @@ func (o *orderer) before(t tail, l *lay, spare int64) tail {
 		t.faults += o.fault(c.length, spare+t.used, rest)
 		t.left = c.left
 	}
-	if l.turn != AsGiven {
+	if l.turn != (Turn{}) {
 		t.turned++
 	}
 	return t
@@ -248,7 +248,7 @@ func (o *orderer) pattern(pat *Pattern, keep bool) {
 		}
 	}
 	pat.Pieces, pat.Turned, pat.Offcut = pieces, nil, offcut
-	if slices.ContainsFunc(turned, func(t Turn) bool { return t != AsGiven }) {
+	if slices.ContainsFunc(turned, func(t Turn) bool { return t != Turn{} }) {
 		pat.Turned = turned
 	}
 }
@@ -326,7 +326,7 @@ func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 	known := map[likeness]int{}
 	for j := b.first; j < b.end; {
 		i := pat.Pieces[j]
-		turn := AsGiven
+		turn := Turn{}
 		if pat.Turned != nil {
 			turn = pat.Turned[j]
 		}
@@ -342,7 +342,7 @@ func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 			known[like] = k
 			ways := o.lays(i)
 			if len(ids) > 1 {
-				ways = []lay{{nil, AsGiven}}
+				ways = []lay{{nil, Turn{}}}
 				for _, id := range ids {
 					ways[0].cells = append(ways[0].cells, o.lays(id)[0].cells...)
 				}

@@ -74,12 +74,12 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 			if bayOf(j) != b {
 				continue
 			}
-			pc, t := piece(i), optimize.AsGiven
+			pc, t := piece(i), optimize.Turn{}
 			if pat.Turned != nil {
 				t = pat.Turned[j]
 			}
 			left, right := pc.Left, pc.Right
-			if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
+			if t == (optimize.Turn{EndForEnd: true}) || t == (optimize.Turn{EndForEnd: true, Rolled: true}) {
 				left, right = right, left
 			}
 			square := func(e stock.End) bool { return e.LongPoint() == "" }
@@ -98,12 +98,12 @@ func layOut(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) (ou
 			rest := max(0, remnant-pc.Length-kerf)
 			for k := j + 1; k < len(pat.Pieces) && p.Rules.Nest; k++ {
 				if bayOf(k) == b { // the rest reaches into the cut that it shares
-					u := optimize.AsGiven
+					u := optimize.Turn{}
 					if pat.Turned != nil {
 						u = pat.Turned[k]
 					}
 					l := piece(pat.Pieces[k]).Left
-					if u == optimize.TurnedEnds || u == optimize.TurnedRolled {
+					if u == (optimize.Turn{EndForEnd: true}) || u == (optimize.Turn{EndForEnd: true, Rolled: true}) {
 						l = piece(pat.Pieces[k]).Right
 					}
 					rest += brute.ShapeOf(right).Turned(t).Shared(brute.ShapeOf(l).Turned(u))
@@ -327,7 +327,7 @@ func TestTurnedOnlyWhereNeeded(t *testing.T) {
 		for k, pat := range plan.Patterns {
 			try := func(turns []optimize.Turn) {
 				q := pat
-				if q.Turned = turns; !slices.ContainsFunc(turns, func(u optimize.Turn) bool { return u != optimize.AsGiven }) {
+				if q.Turned = turns; !slices.ContainsFunc(turns, func(u optimize.Turn) bool { return u != (optimize.Turn{}) }) {
 					q.Turned = nil
 				}
 				so, have := layOut(&p, plan, &q), layOut(&p, plan, &pat)
@@ -344,12 +344,12 @@ func TestTurnedOnlyWhereNeeded(t *testing.T) {
 				continue
 			}
 			for j, was := range pat.Turned {
-				if was == optimize.AsGiven {
+				if was == (optimize.Turn{}) {
 					continue
 				}
 				turned++
 				turns := slices.Clone(pat.Turned)
-				turns[j] = optimize.AsGiven
+				turns[j] = optimize.Turn{}
 				try(turns)
 			}
 			try(make([]optimize.Turn, len(pat.Turned)))
@@ -386,7 +386,8 @@ func TestTurnedWhereSafer(t *testing.T) {
 			var try func(j int)
 			try = func(j int) {
 				if j < len(turns) {
-					for turns[j] = optimize.AsGiven; turns[j] <= optimize.TurnedRolled; turns[j]++ {
+					for n := range 4 {
+						turns[j] = optimize.Turn{EndForEnd: n&1 > 0, Rolled: n&2 > 0}
 						try(j + 1)
 					}
 					return

@@ -21,26 +21,25 @@ type Plan struct {
 	// without runs.
 	Spliced []SplicedRun `json:"spliced,omitempty"`
 
-	// Buy is what to buy and what to take from the rack, in the order of the
-	// sticks, where that is not just the sticks that Patterns cut or not just their
-	// prices: where the problem has bundles, minimums, price breaks, charges, spare
-	// sticks or yard cuts. It is nil otherwise.
-	Buy []Purchase `json:"buy,omitempty"`
+	// Buy is what to buy and what to take from the rack, in the order of the sticks. It is
+	// more than Patterns cut if the problem has bundles, minimums, price breaks or spare
+	// sticks that make it so.
+	Buy []Purchase `json:"buy"`
 
-	// Cost is the total price in the currency's minor unit, of sticks and, where there
-	// are any, splices, yard cuts and suppliers' charges; or the total
-	// length of the sticks used in ticks of measure.Length: see Objective.
+	// Cost is the total price in the currency's minor unit, of sticks and, if there
+	// are any, splices, yard cuts and suppliers' charges; or, ByLength, the total
+	// length of the sticks bought, as delivered, in ticks of measure.Length.
 	Cost int64 `json:"cost"`
 
 	// Bound is a proven lower bound: no plan for the problem costs less. It
 	// is never more than Cost.
 	Bound int64 `json:"bound"`
 
-	Proven    bool      `json:"proven"`    // Cost == Bound, by the kind of proof that Proof names; false where that is left out
-	Objective Objective `json:"objective"` // what Cost counts
-	Stop      Stop      `json:"stop"`      // why the search ended
-	Work      int64     `json:"work"`      // deterministic steps used, in the unit of Options.Work
-	Proof     Proof     `json:"proof"`     // why Bound holds
+	Proven   bool  `json:"proven"`              // Cost == Bound, by the kind of proof that Proof names; false where that is left out
+	ByLength bool  `json:"by_length,omitempty"` // Cost counts length, since every price is zero
+	Stop     Stop  `json:"stop"`                // why the search ended
+	Work     int64 `json:"work"`                // deterministic steps used, in the unit of Options.Work
+	Proof    Proof `json:"proof"`               // why Bound holds
 
 	// Goals is what the plan reaches of each of Rules.Goals, in that order. It is
 	// nil where the problem sets no goals.
@@ -103,34 +102,6 @@ func (p *Plan) Sticks() int64 {
 		n += int64(p.Patterns[i].Count)
 	}
 	return n
-}
-
-// Objective is what a plan's Cost counts.
-type Objective uint8
-
-const (
-	// LeastPrice counts minor units of the currency.
-	LeastPrice Objective = iota
-	// LeastLength counts ticks of measure.Length of the sticks used, as
-	// delivered: every price was zero.
-	LeastLength
-)
-
-var objectiveNames = names{"Objective", "an objective", []string{"least price", "least length"}}
-
-// String returns the objective in words.
-func (o Objective) String() string { return objectiveNames.text(uint8(o)) }
-
-// MarshalText implements encoding.TextMarshaler.
-func (o Objective) MarshalText() ([]byte, error) { return objectiveNames.marshal(uint8(o)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler.
-func (o *Objective) UnmarshalText(b []byte) error {
-	v, err := objectiveNames.parse(b)
-	if err == nil {
-		*o = Objective(v)
-	}
-	return err
 }
 
 // Stop is why a search ended.

@@ -81,8 +81,9 @@ func (m *moment) plan() (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Patterns: patterns, Objective: in.objective, Cost: m.cost, Bound: m.bound, Work: m.work,
+	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Bound: m.bound, Work: m.work,
 		Proof: Proof{kind: ProofOmitted}}
+	in.buy(plan)
 	return plan, verify(in.problem, plan, nil)
 }
 

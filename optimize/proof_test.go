@@ -301,6 +301,7 @@ func TestLeavesWithoutEnd(t *testing.T) {
 			p.Pieces = append(p.Pieces, stock.Piece{Length: 900})
 			plan.Patterns = append(plan.Patterns, optimize.Pattern{Count: 1, Pieces: []int{k}, Offcut: 100})
 		}
+		buys(&p, plan)
 		data := binary.AppendVarint(binary.AppendVarint(nil, 7), plan.Bound)
 		data = binary.AppendUvarint(binary.AppendUvarint(data, uint64(c.classes)), uint64(c.pieces))
 		data = append(data, 0, 0, 1, 2, 0, 0, 2)                       // no charges, no lists, one row of scale 1, values of 1

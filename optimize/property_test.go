@@ -93,7 +93,7 @@ func TestMoreSticksNeverCostMore(t *testing.T) {
 			Length: measure.Length(rapid.IntRange(20, 500).Draw(t, "more")) * inch / 16,
 			Limit:  rapid.IntRange(0, 3).Draw(t, "more limit"),
 		}
-		if plan.Objective == optimize.LeastPrice {
+		if !plan.ByLength {
 			more.Price = int64(rapid.IntRange(0, 60).Draw(t, "more price"))
 			more.Rack = more.Price == 0
 		}
@@ -126,9 +126,12 @@ func TestScaleDoesNotMatter(t *testing.T) {
 		for i := range want.Patterns {
 			want.Patterns[i].Offcut *= k
 		}
-		if want.Objective == optimize.LeastLength {
+		if want.ByLength {
 			want.Cost *= int64(k)
 			want.Bound *= int64(k)
+			for i := range want.Buy {
+				want.Buy[i].Cost *= int64(k)
+			}
 			forge(t, want, func(pr *optimize.OpenProof) { pr.Unit, pr.LeafBound = pr.Unit*int64(k), pr.LeafBound*int64(k) })
 		}
 		if d := cmp.Diff(want, solved(t, q)); d != "" {
@@ -281,8 +284,9 @@ func TestNames(t *testing.T) {
 	for v := range optimize.StopExhausted + 1 {
 		check(v, func(b []byte) (any, error) { var x optimize.Stop; err := x.UnmarshalText(b); return x, err })
 	}
-	for v := range optimize.LeastLength + 1 {
-		check(v, func(b []byte) (any, error) { var x optimize.Objective; err := x.UnmarshalText(b); return x, err })
+	for n := range 4 {
+		v := optimize.Turn{EndForEnd: n&1 > 0, Rolled: n&2 > 0}
+		check(v, func(b []byte) (any, error) { var x optimize.Turn; err := x.UnmarshalText(b); return x, err })
 	}
 	for v := range optimize.ProofSearch + 1 {
 		check(v, func(b []byte) (any, error) { var x optimize.ProofKind; err := x.UnmarshalText(b); return x, err })

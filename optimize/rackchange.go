@@ -23,7 +23,7 @@ import (
 //
 // A plan that cannot be cut as it says is a [CheckError]; its proof is not looked at. A
 // problem that makes no sense is a [*measure.FieldError].
-func RackChange(p Problem, plan *Plan, id string) (stock.RackChange, error) {
+func (plan *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
 		return stock.RackChange{}, err
 	}
@@ -76,10 +76,8 @@ func (r *rackChange) check() error {
 	for _, b := range plan.Buy {
 		r.bought[b.Stick] += b.Count
 	}
-	if plan.Buy != nil {
-		for k := range plan.Patterns {
-			r.bought[plan.Patterns[k].Stick] -= plan.Patterns[k].Count
-		}
+	for k := range plan.Patterns {
+		r.bought[plan.Patterns[k].Stick] -= plan.Patterns[k].Count
 	}
 	return nil
 }

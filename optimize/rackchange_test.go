@@ -17,7 +17,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-func ExampleRackChange() {
+func ExamplePlan_RackChange() {
 	rack := stock.Rack{Keep: measure.Foot, Offcuts: []stock.Offcut{
 		{Profile: "fir rail", Material: "fir", Length: 5 * measure.Foot, Count: 2},
 	}}
@@ -32,7 +32,7 @@ func ExampleRackChange() {
 		fmt.Println(err)
 		return
 	}
-	change, err := optimize.RackChange(p, plan, "coat rail, 3 May")
+	change, err := plan.RackChange(p, "coat rail, 3 May")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -58,7 +58,7 @@ func change(t *testing.T, p optimize.Problem) (stock.RackChange, *optimize.Plan)
 	if err := optimize.Check(context.Background(), p, plan); err != nil {
 		t.Fatal(err)
 	}
-	c, err := optimize.RackChange(p, plan, "job")
+	c, err := plan.RackChange(p, "job")
 	if err != nil {
 		t.Fatalf("%v\n%+v", err, plan)
 	}
@@ -148,7 +148,7 @@ func TestRackChangeOfBothYardParts(t *testing.T) {
 	// left before it, and 2 ft less one behind.
 	plan.Patterns = []optimize.Pattern{{Stick: 0, Count: 1, Pieces: []int{0, 1}, YardAfter: 1, Offcut: 3*ft - in/4}}
 	plan.Proof, plan.Bound, plan.Proven, plan.Stop = optimize.Proof{}, 0, false, optimize.StopWork
-	got, err := optimize.RackChange(p, plan, "job")
+	got, err := plan.RackChange(p, "job")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -163,10 +163,10 @@ func TestRackChangeOfAWrongPlan(t *testing.T) {
 	p := sound()
 	_, plan := change(t, p)
 	var wrong *optimize.CheckError
-	if _, err := optimize.RackChange(p, nil, "job"); !errors.As(err, &wrong) {
+	if _, err := (*optimize.Plan)(nil).RackChange(p, "job"); !errors.As(err, &wrong) {
 		t.Errorf("no plan: %v", err)
 	}
-	if _, err := optimize.RackChange(optimize.Problem{}, plan, "job"); !errors.As(err, new(*measure.FieldError)) {
+	if _, err := plan.RackChange(optimize.Problem{}, "job"); !errors.As(err, new(*measure.FieldError)) {
 		t.Errorf("no problem: %v", err)
 	}
 	for name, spoil := range map[string]func(*optimize.Plan){
@@ -179,7 +179,7 @@ func TestRackChangeOfAWrongPlan(t *testing.T) {
 		bad := *plan
 		bad.Patterns = append([]optimize.Pattern(nil), plan.Patterns...)
 		spoil(&bad)
-		if c, err := optimize.RackChange(p, &bad, "job"); !errors.As(err, &wrong) || c.ID != "" {
+		if c, err := bad.RackChange(p, "job"); !errors.As(err, &wrong) || c.ID != "" {
 			t.Errorf("%s: %v, %+v", name, err, c)
 		}
 	}
@@ -220,7 +220,7 @@ func TestRackChangeKeepsLength(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
-		c, err := optimize.RackChange(p, plan, "job")
+		c, err := plan.RackChange(p, "job")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -356,7 +356,7 @@ func TestJobsOnOneRack(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			c, err := optimize.RackChange(p, plan, fmt.Sprintf("job %d", job))
+			c, err := plan.RackChange(p, fmt.Sprintf("job %d", job))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -411,7 +411,7 @@ func TestHostileRackChange(t *testing.T) {
 	for i := range p.Sticks {
 		p.Sticks[i].Rack, p.Sticks[i].Limit = true, 1
 	}
-	c, err := optimize.RackChange(p, plan, "job")
+	c, err := plan.RackChange(p, "job")
 	if err != nil || len(c.Uses) != n || len(c.Leaves) != n {
 		t.Errorf("%d used, %d left, %v", len(c.Uses), len(c.Leaves), err)
 	}

@@ -240,37 +240,47 @@ type Purchase struct {
 	Cost  int64 `json:"cost"`  // for all of them, breaks and yard cuts included
 }
 
-// Turn is how a piece lies on a stick.
-type Turn uint8
+// A Turn says how a piece lies on a stick. The zero value is as given: Left is toward the
+// stick's start, the face is up. As text it is "as given", "turned end for end", "rolled
+// over" or "turned and rolled".
+type Turn struct {
+	// EndForEnd: turned half around with the face as it was: Left comes to the right and
+	// the inner edge to where the outer one was. Without Rolled the piece's Symmetry is
+	// SymmetryEnds or SymmetryAll.
+	EndForEnd bool
 
-const (
-	// AsGiven: Left is toward the stick's start, the face is up.
-	AsGiven Turn = iota
-	// TurnedEnds: turned half around with the face still up: Left comes to the
-	// right and the inner edge to where the outer one was. The piece's Symmetry is
-	// EndForEnd or AnyWay.
-	TurnedEnds
-	// Rolled: rolled over along its length: the back is up, and the two edges have
-	// changed places. The Symmetry is AnyWay.
-	Rolled
-	// TurnedRolled: both: Left comes to the right and the back is up. The Symmetry
-	// is AnyWay.
-	TurnedRolled
-)
+	// Rolled: the back is up. Alone, the piece is rolled over along its length and the two
+	// edges have changed places; with EndForEnd, Left comes to the right and the edges stay.
+	// The Symmetry is SymmetryAll.
+	Rolled bool
+}
 
 var turnNames = names{"Turn", "a turn", []string{"as given", "turned end for end", "rolled over", "turned and rolled"}}
 
+// number orders turns as turnNames has them.
+func (t Turn) number() uint8 {
+	var n uint8
+	if t.EndForEnd {
+		n = 1
+	}
+	if t.Rolled {
+		n += 2
+	}
+	return n
+}
+
 // String returns the turn in words.
-func (t Turn) String() string { return turnNames.text(uint8(t)) }
+func (t Turn) String() string { return turnNames.text(t.number()) }
 
-// MarshalText implements encoding.TextMarshaler.
-func (t Turn) MarshalText() ([]byte, error) { return turnNames.marshal(uint8(t)) }
+// MarshalText implements encoding.TextMarshaler. It never fails.
+func (t Turn) MarshalText() ([]byte, error) { return turnNames.marshal(t.number()) }
 
-// UnmarshalText implements encoding.TextUnmarshaler.
+// UnmarshalText implements encoding.TextUnmarshaler. Text that is no turn is a
+// [*measure.FieldError].
 func (t *Turn) UnmarshalText(b []byte) error {
 	v, err := turnNames.parse(b)
 	if err == nil {
-		*t = Turn(v)
+		*t = Turn{EndForEnd: v&1 > 0, Rolled: v&2 > 0}
 	}
 	return err
 }

@@ -308,17 +308,17 @@ func regroup(kind optimize.GroupKind) func(*rand.Rand, *optimize.Problem) bool {
 }
 
 // costOf returns the least cost, the greatest int64 where there is no plan, and whether that is certain.
-func costOf(t *rapid.T, p optimize.Problem) (cost int64, objective optimize.Objective, sure bool) {
+func costOf(t *rapid.T, p optimize.Problem) (cost int64, byLength bool, sure bool) {
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	switch {
 	case errors.As(err, new(*optimize.InfeasibleError)):
-		return math.MaxInt64, 0, true
+		return math.MaxInt64, false, true
 	case errors.As(err, new(*measure.FieldError)), errors.As(err, new(*optimize.LimitError)):
-		return 0, 0, false
+		return 0, false, false
 	case err != nil:
 		t.Fatalf("%v\n%s", err, written(&p))
 	}
-	return plan.Cost, plan.Objective, plan.Proven
+	return plan.Cost, plan.ByLength, plan.Proven
 }
 
 // changed solves a random problem before and after a change and hands both costs over.

@@ -48,16 +48,16 @@ func TestWhatIsPaid(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		p    optimize.Problem
-		kind optimize.Objective
+		by   bool
 		cost int64
 	}{
-		{"nothing has a price", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece}, optimize.LeastLength, int64(8 * measure.Foot)},
-		{"a cut in the yard", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{MaxTransport: 9 * measure.Foot, YardCut: 3}}, optimize.LeastPrice, 0},
-		{"a charge of nobody", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Charges: nobody}}, optimize.LeastPrice, 0},
-		{"a charge for the rack", optimize.Problem{Sticks: []stock.Stick{rack}, Pieces: piece, Rules: optimize.Rules{Charges: []optimize.Charge{{Supplier: "mill", Amount: 7}}}}, optimize.LeastPrice, 7},
+		{"nothing has a price", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece}, true, int64(8 * measure.Foot)},
+		{"a cut in the yard", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{MaxTransport: 9 * measure.Foot, YardCut: 3}}, false, 0},
+		{"a charge of nobody", optimize.Problem{Sticks: []stock.Stick{stick}, Pieces: piece, Rules: optimize.Rules{Charges: nobody}}, false, 0},
+		{"a charge for the rack", optimize.Problem{Sticks: []stock.Stick{rack}, Pieces: piece, Rules: optimize.Rules{Charges: []optimize.Charge{{Supplier: "mill", Amount: 7}}}}, false, 7},
 	} {
-		if plan := mustSolve(t, tt.p); plan.Objective != tt.kind || plan.Cost != tt.cost {
-			t.Errorf("%s: %v, %d", tt.name, plan.Objective, plan.Cost)
+		if plan := mustSolve(t, tt.p); plan.ByLength != tt.by || plan.Cost != tt.cost {
+			t.Errorf("%s: %v, %d", tt.name, plan.ByLength, plan.Cost)
 		}
 	}
 }

@@ -134,11 +134,8 @@ func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	plan := &Plan{Patterns: patterns, Objective: in.objective, Work: r.Work}
-	for i := range patterns {
-		// divideCosts made sure that this stays in range.
-		plan.Cost += int64(patterns[i].Count) * in.cost(patterns[i].Stick)
-	}
+	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Work: r.Work}
+	in.buy(plan)
 	pr, err := in.prove(plan, r)
 	if err != nil {
 		return nil, nil, err
@@ -147,10 +144,25 @@ func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
 	return plan, pr, nil
 }
 
+// buy writes down what a plan buys, and what that costs.
+func (in *instance) buy(plan *Plan) {
+	count := make([]int, len(in.problem.Sticks))
+	for k := range plan.Patterns {
+		count[plan.Patterns[k].Stick] += plan.Patterns[k].Count
+	}
+	for s, n := range count {
+		if n > 0 {
+			cost := int64(n) * in.cost(s) // divideCosts made sure that the sum stays in range
+			plan.Buy = append(plan.Buy, Purchase{Stick: s, Count: n, Cost: cost})
+			plan.Cost += cost
+		}
+	}
+}
+
 // cost returns what one stick counts in the objective.
 func (in *instance) cost(stick int) int64 {
 	s := &in.problem.Sticks[stick]
-	if in.objective == LeastLength {
+	if in.byLength {
 		return int64(s.Length)
 	}
 	return s.Price

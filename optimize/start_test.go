@@ -232,7 +232,7 @@ func TestStartHostile(t *testing.T) {
 		case 6:
 			pat.Stretch = append(slices.Clone(pat.Stretch), some())
 		case 7:
-			pat.Turned = append(slices.Clone(pat.Turned), optimize.Turn(r.IntN(9)))
+			pat.Turned = append(slices.Clone(pat.Turned), anyTurn(r))
 		case 8:
 			bad.Parts, bad.Spliced = nil, nil
 		case 9:

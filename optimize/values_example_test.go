@@ -25,8 +25,8 @@ func ExamplePlan_PieceValues() {
 	}
 	values, ok := plan.PieceValues()
 	fmt.Println(plan.Cost, ok)
-	for _, v := range values {
-		fmt.Printf("%s: %.2f\n", p.Pieces[v.Piece].Label, float64(v.Num)/float64(v.Den))
+	for i, v := range values {
+		fmt.Printf("%s: %s\n", p.Pieces[i].Label, v.FloatString(2))
 	}
 	// Output:
 	// 9540 true

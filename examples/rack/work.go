@@ -68,7 +68,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	if err != nil {
 		return "", nil, err
 	}
-	change, err := optimize.RackChange(p, plan, j.ID)
+	change, err := plan.RackChange(p, j.ID)
 	if err != nil {
 		return "", nil, fmt.Errorf("%s: %w", filepath.Base(planFile), err)
 	}

@@ -25,6 +25,9 @@ func (d *document) readOld(data []byte) error {
 		return err
 	}
 	d.Plan = &old.Plan.Plan
+	if d.Problem != nil {
+		bought(d.Problem, d.Plan)
+	}
 	if old.Plan.Proof.Kind == optimize.ProofNone {
 		return nil
 	}

@@ -258,7 +258,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		lead := strconv.Itoa(pt.number) + "  "
 		name := visible(s.pieceName(pt.piece))
 		turn := ""
-		if pt.lie.turn != optimize.AsGiven {
+		if pt.lie.turn != (optimize.Turn{}) {
 			turn = pt.lie.turn.String()
 		}
 		inside := int((pt.w - pt.left - pt.right - 2*pad) / cellWidth)

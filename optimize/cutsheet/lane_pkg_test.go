@@ -169,8 +169,9 @@ func TestManyTinyPieces(t *testing.T) {
 		Kerf: measure.Inch / 1000,
 	}
 	plan := &optimize.Plan{
-		Patterns:  []optimize.Pattern{{Stick: 0, Count: 1}},
-		Objective: optimize.LeastLength, Cost: int64(16 * measure.Foot),
+		Patterns: []optimize.Pattern{{Stick: 0, Count: 1}},
+		Buy:      []optimize.Purchase{{Count: 1, Cost: int64(16 * measure.Foot)}},
+		ByLength: true, Cost: int64(16 * measure.Foot),
 	}
 	pat := &plan.Patterns[0]
 	rest := 16*measure.Foot + p.Kerf

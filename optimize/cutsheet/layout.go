@@ -139,7 +139,7 @@ func (l *layout) fill(s *Sheet, pat *optimize.Pattern, b bay) {
 // turned returns how the j-th piece of a pattern lies.
 func turned(pat *optimize.Pattern, j int) optimize.Turn {
 	if pat.Turned == nil {
-		return optimize.AsGiven
+		return optimize.Turn{}
 	}
 	return pat.Turned[j]
 }
@@ -148,12 +148,12 @@ func turned(pat *optimize.Pattern, j int) optimize.Turn {
 // is long.
 func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 	left, right = side{pc.Left, pc.Left.LongPoint()}, side{pc.Right, pc.Right.LongPoint()}
-	if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
+	if t.EndForEnd {
 		left, right = right, left
 	}
 	for _, e := range []*side{&left, &right} {
 		flat := e.long == longOuter || e.long == longInner
-		if t == optimize.Rolled || t == optimize.TurnedEnds && flat || t == optimize.TurnedRolled && !flat {
+		if t.Rolled && !t.EndForEnd || t.EndForEnd && t.Rolled != flat {
 			e.long = across(e.long)
 		}
 	}

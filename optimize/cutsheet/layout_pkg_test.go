@@ -37,11 +37,11 @@ type face struct {
 func faces(pc *stock.Piece, t optimize.Turn) (left, right face) {
 	x, y, z := 1, 1, 1
 	switch t {
-	case optimize.TurnedEnds: // about y
+	case optimize.Turn{EndForEnd: true}: // about y
 		x, z = -1, -1
-	case optimize.Rolled: // about x
+	case optimize.Turn{Rolled: true}: // about x
 		y, z = -1, -1
-	case optimize.TurnedRolled: // about z
+	case optimize.Turn{EndForEnd: true, Rolled: true}: // about z
 		x, y = -1, -1
 	}
 	of := func(e stock.End, right bool) face {
@@ -69,7 +69,7 @@ func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots
 	pieces := append(slices.Clone(p.Pieces), plan.Parts...)
 	turn := func(j int) optimize.Turn {
 		if pat.Turned == nil {
-			return 0
+			return optimize.Turn{}
 		}
 		return pat.Turned[j]
 	}
@@ -302,7 +302,7 @@ func checkLayout(t *testing.T, s *Sheet, p *pattern, seen map[string]int) {
 		if l.shared {
 			seen["shared"]++
 		}
-		if l.turn != 0 {
+		if l.turn != (optimize.Turn{}) {
 			seen["turned"]++
 		}
 		if p.Pieces[j] >= len(s.problem.Pieces) {

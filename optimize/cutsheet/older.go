@@ -2,6 +2,9 @@ package cutsheet
 
 import (
 	"encoding/json"
+	"math"
+
+	"example.com/longpoint/optimize"
 )
 
 // object is a JSON object, its values as they stand.
@@ -26,7 +29,13 @@ func newNames(data []byte) []byte {
 				}
 			})
 		})
-		change(sheet, "plan", func(plan object) { rename(plan, "levels", "goals") })
+		change(sheet, "plan", func(plan object) {
+			rename(plan, "levels", "goals")
+			delete(plan, "by_length")
+			if string(plan["objective"]) == `"least length"` {
+				plan["by_length"] = json.RawMessage("true")
+			}
+		})
 	})
 }
 
@@ -62,5 +71,31 @@ func rename(o object, old, now string) {
 	if raw, ok := o[old]; ok {
 		o[now] = raw
 		delete(o, old)
+	}
+}
+
+// bought fills in what a plan buys that says nothing of it, since it buys what it cuts. A plan
+// that this cannot be said of, [New] refuses.
+func bought(p *optimize.Problem, plan *optimize.Plan) {
+	if plan.Buy != nil {
+		return
+	}
+	count := make([]int, len(p.Sticks))
+	for k := range plan.Patterns {
+		pat := &plan.Patterns[k]
+		if pat.Stick < 0 || pat.Stick >= len(count) || pat.Count < 0 || pat.Count > math.MaxInt-count[pat.Stick] {
+			return
+		}
+		count[pat.Stick] += pat.Count
+	}
+	plan.Buy = []optimize.Purchase{}
+	for i, n := range count {
+		each := p.Sticks[i].Price
+		if plan.ByLength {
+			each = int64(p.Sticks[i].Length)
+		}
+		if n > 0 {
+			plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: n, Cost: each * int64(n)})
+		}
 	}
 }

@@ -31,13 +31,6 @@ type charge struct {
 // together are the cost of the plan. Prices are only told where they count.
 func (s *Sheet) purchases(cut []int64) {
 	p := &s.problem
-	if s.plan.Buy == nil {
-		for i, n := range cut {
-			if n > 0 {
-				s.lines = append(s.lines, line{i, n, n, p.Sticks[i].Price})
-			}
-		}
-	}
 	var yard int64
 	for _, b := range s.plan.Buy {
 		st := &p.Sticks[b.Stick]

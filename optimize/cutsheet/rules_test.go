@@ -110,7 +110,7 @@ func TestTableAddsUp(t *testing.T) {
 			}
 			sum += n
 		}
-		if plan.Objective == optimize.LeastPrice && sum != plan.Cost {
+		if !plan.ByLength && sum != plan.Cost {
 			t.Errorf("%s: the rows add up to %d, the cost is %d", name, sum, plan.Cost)
 		}
 	}
@@ -130,6 +130,7 @@ func TestLevelsInWords(t *testing.T) {
 	}
 	plan := optimize.Plan{
 		Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: ft(1, 0, 0)}, {Count: 1, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
+		Buy:      []optimize.Purchase{{Count: 2, Cost: 2000}},
 		Cost:     2000, Bound: 2000, Proven: true, Stop: optimize.StopProven,
 		Proof: proofOf(t, optimize.ProofSearch, proof.Evidence{}),
 		Goals: []optimize.GoalResult{
@@ -187,6 +188,8 @@ func TestJSONVersions(t *testing.T) {
 		t.Errorf("not the old sheet:\n%s", text)
 	}
 	want := strings.Replace(old, `"version":1`, `"version":3`, 1)
+	want = strings.Replace(want, `"cost":2900,`, `"buy":[{"stick":0,"count":2,"cost":2900}],"cost":2900,`, 1)
+	want = strings.Replace(want, `"objective":"least price",`, ``, 1)
 	want = strings.Replace(want, `{"kind":"none","unit":0,"leaf_bound":0}`, `{"version":1,"kind":"none"}`, 1)
 	if text := render(t, s, renderings[4]); strings.TrimSpace(text) != want {
 		t.Errorf("written again as\n%s\nwant\n%s", text, want)

@@ -178,7 +178,7 @@ func (s *Sheet) gather(ctx context.Context) error {
 					length -= p.left.Setback // which the neighbor has too
 				}
 				t.add(&t.used, length, pat.Count)
-				t.turned = t.turned || p.turn != optimize.AsGiven
+				t.turned = t.turned || p.turn != optimize.Turn{}
 				t.shared = t.shared || p.shared
 			}
 			s.leave(&pat, width(b.offcut))
@@ -320,7 +320,7 @@ func (s *Sheet) pieceName(i int) string {
 }
 
 // priced reports whether amounts of money mean anything.
-func (s *Sheet) priced() bool { return s.plan.Objective == optimize.LeastPrice }
+func (s *Sheet) priced() bool { return !s.plan.ByLength }
 
 // cost writes an amount in the unit of the plan's cost.
 func (s *Sheet) cost(n int64) string {

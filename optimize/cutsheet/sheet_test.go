@@ -257,6 +257,7 @@ func TestProofInWords(t *testing.T) {
 	q := optimize.Problem{Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1000}}, Pieces: []stock.Piece{{Length: ft(5, 0, 0), Quantity: 3}}}
 	half := optimize.Plan{
 		Patterns: []optimize.Pattern{{Count: 3, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
+		Buy:      []optimize.Purchase{{Count: 3, Cost: 3000}},
 		Cost:     3000, Bound: 2000, Stop: optimize.StopWork,
 		Proof: proofOf(t, optimize.ProofMaterial, proof.Evidence{Unit: 1000, LeafBound: 2000,
 			Leaves: []proof.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}}),

@@ -30,6 +30,7 @@ func wide(n, text int) (optimize.Problem, *optimize.Plan) {
 		plan.Parts = append(plan.Parts, parts...)
 		plan.Spliced = append(plan.Spliced, optimize.SplicedRun{Run: i, At: run.Splice.At, Pieces: []int{2 * i, 2*i + 1}})
 		plan.Patterns = append(plan.Patterns, optimize.Pattern{Stick: i, Count: 1, Pieces: []int{2 * i, 2*i + 1}, Offcut: 10*measure.Foot + l})
+		plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: 1, Cost: 7})
 		plan.Cost += 7 + int64(i+1)
 	}
 	return p, plan

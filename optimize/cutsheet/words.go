@@ -309,7 +309,7 @@ func (s *Sheet) yardCut(p *pattern) string {
 
 // lies says how a piece that is turned lies.
 func lies(t optimize.Turn) string {
-	if t == optimize.AsGiven {
+	if t == (optimize.Turn{}) {
 		return ""
 	}
 	return "lies " + t.String()

@@ -11,7 +11,7 @@ import (
 // unchanged is the revision of a plan on which nothing has been done.
 func (r *replan) unchanged() *Revision {
 	p, plan := r.p, r.old
-	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven && plan.Cost == plan.Bound, Planned: plan.Cost, Objective: plan.Objective}
+	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven && plan.Cost == plan.Bound, Planned: plan.Cost, ByLength: plan.ByLength}
 	for i := range p.Pieces {
 		rev.Pieces = append(rev.Pieces, i)
 	}
@@ -25,32 +25,14 @@ func (r *replan) unchanged() *Revision {
 		n := plan.Patterns[j].Count
 		rev.Changes = append(rev.Changes, PatternChange{Pattern: j, Left: n, Kept: n})
 	}
-	if rev.Buy = slices.Clone(plan.Buy); rev.Buy == nil {
-		rev.Buy = bought(p, plan.Patterns)
-	}
+	rev.Buy = slices.Clone(plan.Buy)
 	return rev
-}
-
-// bought lists the sticks of the patterns of a plan with their price, if nothing else is to
-// be paid.
-func bought(p *optimize.Problem, patterns []optimize.Pattern) []optimize.Purchase {
-	count := make([]int, len(p.Sticks))
-	for k := range patterns {
-		count[patterns[k].Stick] += patterns[k].Count
-	}
-	var out []optimize.Purchase
-	for i, each := range price.Of(p) {
-		if n := count[i]; n > 0 {
-			out = append(out, optimize.Purchase{Stick: i, Count: n, Cost: each * int64(n)}) // a part of the plan's cost
-		}
-	}
-	return out
 }
 
 // compare says what is kept, bought and not needed, and what is still to be paid.
 func (r *replan) compare() {
 	rev := &r.rev
-	rev.Objective = r.old.Objective
+	rev.ByLength = r.old.ByLength
 	r.compareOld()
 	if rev.Plan != nil {
 		for k := range rev.Plan.Spliced {
@@ -175,9 +157,7 @@ func (r *replan) compareSticks() {
 	rev := &r.rev
 	var list []optimize.Purchase
 	if rev.Plan != nil {
-		if list = rev.Plan.Buy; list == nil {
-			list = bought(&rev.Problem, rev.Plan.Patterns)
-		}
+		list = rev.Plan.Buy
 	}
 	used := make([]int, len(rev.Problem.Sticks))
 	free := r.free()
@@ -208,12 +188,6 @@ func (r *replan) planned() int64 {
 	cut := make([]int, len(r.p.Sticks))
 	for j := range r.old.Patterns {
 		cut[r.old.Patterns[j].Stick] += r.old.Patterns[j].Count
-	}
-	if r.old.Buy == nil {
-		for i, n := range cut {
-			total += each[i] * int64(max(0, n-r.used[i])) // a part of the old plan's cost, as all that follows
-		}
-		return total
 	}
 	for _, b := range r.old.Buy {
 		s := &r.p.Sticks[b.Stick]

@@ -20,6 +20,7 @@ func TestHostileReplan(t *testing.T) {
 	for i := range n { // patterns of two pieces each, of as many kinds of sticks
 		p.Sticks = append(p.Sticks, stock.Stick{Length: measure.Length(1000 + i), Price: 7})
 		p.Pieces = append(p.Pieces, stock.Piece{Length: 400}, stock.Piece{Length: 500})
+		plan.Buy = append(plan.Buy, optimize.Purchase{Stick: i, Count: 1, Cost: 7})
 		plan.Patterns = append(plan.Patterns, optimize.Pattern{Stick: i, Count: 1, Pieces: []int{2 * i, 2*i + 1}, Offcut: measure.Length(100 + i)})
 	}
 	for i := range p.Sticks {

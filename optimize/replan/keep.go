@@ -390,7 +390,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		}
 		budget.spend(more.Work)
 		r.work += more.Work
-		if bound = more.Bound; (more.Objective == optimize.LeastLength) != price.ByLength(q) {
+		if bound = more.Bound; more.ByLength != price.ByLength(q) {
 			bound = 0 // nothing has a price among the rest
 		}
 	}
@@ -406,7 +406,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			fixed += v
 		}
 	}
-	plan.Objective, plan.Cost, plan.Buy = objective(q), sum.cost+splices, sum.buy
+	plan.ByLength, plan.Cost, plan.Buy = price.ByLength(q), sum.cost+splices, sum.buy
 	best := r.rev.Plan
 	if best == nil {
 		plan.Stop, plan.Proven = r.stop, plan.Cost == 0
@@ -439,14 +439,6 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	}
 	r.rev.Plan = plan
 	return refusal{}
-}
-
-// objective returns what a plan for a problem counts.
-func objective(q *optimize.Problem) optimize.Objective {
-	if price.ByLength(q) {
-		return optimize.LeastLength
-	}
-	return optimize.LeastPrice
 }
 
 // billed is what some patterns make one buy, and what that costs.

@@ -15,8 +15,15 @@ import (
 func drawn(t *testing.T, p *optimize.Problem, patterns ...optimize.Pattern) *optimize.Plan {
 	t.Helper()
 	plan := &optimize.Plan{Patterns: patterns}
-	for _, pat := range patterns {
-		plan.Cost += int64(pat.Count) * p.Sticks[pat.Stick].Price
+	for _, pat := range patterns { // in the order of the sticks
+		cost := int64(pat.Count) * p.Sticks[pat.Stick].Price
+		plan.Cost += cost
+		if n := len(plan.Buy); n > 0 && plan.Buy[n-1].Stick == pat.Stick {
+			plan.Buy[n-1].Count += pat.Count
+			plan.Buy[n-1].Cost += cost
+			continue
+		}
+		plan.Buy = append(plan.Buy, optimize.Purchase{Stick: pat.Stick, Count: pat.Count, Cost: cost})
 	}
 	if err := optimize.Check(context.Background(), *p, plan); err != nil {
 		t.Fatal(err)

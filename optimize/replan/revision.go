@@ -20,8 +20,8 @@ type Revision struct {
 	// Plan is the plan for Problem; nil if nothing is left to cut.
 	Plan *optimize.Plan `json:"plan,omitempty"`
 
-	// Objective is that of the old plan: whether the amounts here count money or length.
-	Objective optimize.Objective `json:"objective"`
+	// ByLength is that of the old plan: whether the amounts here count length or money.
+	ByLength bool `json:"by_length,omitempty"`
 
 	// Cost is what is still to be paid, in the unit of the old plan: less than zero if
 	// refunds are more. No plan for what is left costs less than Bound. If everything

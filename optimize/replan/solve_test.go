@@ -243,7 +243,7 @@ func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.P
 	}
 	if s := r.IntN(len(p.Sticks)); r.IntN(2) == 0 {
 		h := replan.Owned{Place: replan.PlaceWhole, Stick: s, Count: r.IntN(3)}
-		if plan.Objective == optimize.LeastPrice {
+		if !plan.ByLength {
 			h.Refund = oneOf[int64](r, 0, 0, 1, 5)
 		}
 		if len(p.Sticks[s].Defects) == 0 && r.IntN(2) == 0 {
@@ -318,7 +318,7 @@ func TestReplanAnywhere(t *testing.T) {
 					continue
 				}
 				fresh := mustSolve(t, rev.Problem)
-				if rev.Plan.Objective == optimize.LeastLength && plan.Objective == optimize.LeastPrice && rev.Cost == 0 {
+				if rev.Plan.ByLength && !plan.ByLength && rev.Cost == 0 {
 					continue // all is free, and keeping goes before length
 				}
 				if rev.Plan.Cost != fresh.Cost || rev.Plan.Proven != fresh.Proven {
@@ -358,7 +358,7 @@ func TestReplanDearer(t *testing.T) {
 			p.Sticks[s].Limit = 0
 		}
 		plan, err := optimize.Solve(context.Background(), p, nil)
-		if err != nil || plan.Objective != optimize.LeastPrice {
+		if err != nil || plan.ByLength {
 			continue
 		}
 		var d replan.Progress
@@ -824,7 +824,7 @@ func TestReplanFromTheRack(t *testing.T) {
 			continue
 		}
 		checkRevision(t, &p, plan, &done, rev)
-		if rev.Plan.Objective != plan.Objective && len(rev.Buy) > 0 {
+		if rev.Plan.ByLength != plan.ByLength && len(rev.Buy) > 0 {
 			counted++
 		}
 		if t.Failed() {

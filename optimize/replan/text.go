@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/optimize"
 )
 
 // String says in a few lines what is new: what was spoiled, what stays as planned and what
@@ -55,7 +54,7 @@ func (r *Revision) String() string {
 	}
 	if r.Plan != nil || r.Cost != 0 {
 		verb := "paid"
-		if r.Objective == optimize.LeastLength {
+		if r.ByLength {
 			verb = "bought"
 		}
 		fmt.Fprintf(&b, "still to be %s: %s", verb, r.amount(r.Cost))
@@ -75,7 +74,7 @@ func (r *Revision) String() string {
 
 // amount writes what the revision counts.
 func (r *Revision) amount(n int64) string {
-	if r.Objective == optimize.LeastLength {
+	if r.ByLength {
 		return measure.Length(n).About()
 	}
 	return fmt.Sprintf("%d cents", n)

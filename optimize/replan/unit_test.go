@@ -35,8 +35,8 @@ func TestRevisionNamesUnits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if rev.Objective != plan.Objective {
-			t.Errorf("the revision counts %v, its plan counted %v", rev.Objective, plan.Objective)
+		if rev.ByLength != plan.ByLength {
+			t.Errorf("the revision counts %v, its plan counted %v", rev.ByLength, plan.ByLength)
 		}
 		if found := bare.FindString(rev.String()); found != "" {
 			t.Errorf("a number without a unit in %q:\n%s", found, rev)

@@ -153,7 +153,7 @@ func (s *search) without() error {
 	if len(stick.Breaks) == 0 {
 		s.t.Above = min(s.t.Above, s.high) // one of it costs as much as the whole plan
 	}
-	if base.Objective == optimize.LeastPrice {
+	if !base.ByLength {
 		if e := entering(s.ctx, &q, base, stick); e != nil {
 			if b := e.breakEven(); b >= 0 && b < s.t.Above && e.least(b) >= s.high {
 				s.above(b, e)

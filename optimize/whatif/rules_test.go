@@ -30,7 +30,7 @@ func TestCandidatesWithRules(t *testing.T) {
 				t.Fatalf("brute force has no plan\n%s", written(&p))
 			}
 			s := stock.Stick{Length: measure.Length(12+r.IntN(34)) * u, Grade: r.IntN(2), Supplier: oneOf(r, "", "M", "N")}
-			if plan.Objective == optimize.LeastPrice {
+			if !plan.ByLength {
 				s.Price = int64(r.IntN(12))
 				s.Rack = s.Price == 0
 			}

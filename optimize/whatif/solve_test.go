@@ -217,7 +217,7 @@ func TestWhatIfRulesBrute(t *testing.T) {
 					t.Errorf("%s, change %d: %v\n%s", f.Name, k, err, written(&q))
 					continue
 				}
-				if d.Plan.Objective != plan.Objective {
+				if d.Plan.ByLength != plan.ByLength {
 					after = []int64{0} // nothing on the list has a price any more
 				}
 				if want := after[0] - before[0]; d.Low > want || d.High < want {

@@ -57,7 +57,7 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *opti
 	if err != nil {
 		return nil, err
 	}
-	if price.ByLength(&p) && after.Objective == optimize.LeastPrice {
+	if price.ByLength(&p) && !after.ByLength {
 		return nil, &measure.FieldError{Field: "changes", Value: "prices where there were none", Want: "changes after which length counts as before"}
 	}
 	bound, cost := counted(price.ByLength(&p), after)
@@ -93,7 +93,7 @@ func check(ctx context.Context, p optimize.Problem, plan *optimize.Plan) error {
 // counted returns bound and cost of a plan in money, or in length. If nothing that is left
 // on the list has a price, the least price is zero, though the plan counts length.
 func counted(byLength bool, plan *optimize.Plan) (bound, cost int64) {
-	if !byLength && plan.Objective == optimize.LeastLength {
+	if !byLength && plan.ByLength {
 		return 0, 0
 	}
 	return plan.Bound, plan.Cost

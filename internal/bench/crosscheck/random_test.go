@@ -117,7 +117,7 @@ func (j job) costs() []int {
 
 // planCost is the plan's cost in the units of costs.
 func planCost(p *optimize.Plan) int {
-	if p.Objective == optimize.LeastLength {
+	if p.ByLength {
 		return int(p.Cost / int64(unit))
 	}
 	return int(p.Cost)

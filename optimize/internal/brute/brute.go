@@ -525,14 +525,14 @@ func (k *packer) orders(s *search, left uint, last int, end Shape, so laid) {
 			continue
 		}
 		pc := &k.piece[u]
-		for _, t := range []optimize.Turn{optimize.AsGiven, optimize.TurnedEnds, optimize.Rolled, optimize.TurnedRolled} {
-			if t != optimize.AsGiven && (k.seq[u].of > 1 || pc.Symmetry == stock.SymmetryNone) ||
-				(t == optimize.Rolled || t == optimize.TurnedRolled) && pc.Symmetry != stock.SymmetryAll {
+		for n, t := range []optimize.Turn{{}, {EndForEnd: true}, {Rolled: true}, {EndForEnd: true, Rolled: true}} {
+			if t != (optimize.Turn{}) && (k.seq[u].of > 1 || pc.Symmetry == stock.SymmetryNone) ||
+				t.Rolled && pc.Symmetry != stock.SymmetryAll {
 				continue
 			}
 			l, r := ShapeOf(pc.Left), ShapeOf(pc.Right)
 			kerf := pc.Right
-			if t == optimize.TurnedEnds || t == optimize.TurnedRolled {
+			if t.EndForEnd {
 				l, r, kerf = r, l, pc.Left
 			}
 			l, r = l.Turned(t), r.Turned(t)
@@ -542,7 +542,7 @@ func (k *packer) orders(s *search, left uint, last int, end Shape, so laid) {
 			}
 			next := laid{so.used + more, so.turns}
 			if s.apart {
-				next.turns |= uint64(t) << (2 * u)
+				next.turns |= uint64(n) << (2 * u)
 			}
 			k.orders(s, left&^(1<<u), u, r, next)
 		}
@@ -593,11 +593,11 @@ func crossed(pc stock.Piece) bool {
 func (s Shape) Turned(t optimize.Turn) Shape {
 	c := s.behind
 	switch t {
-	case optimize.TurnedEnds: // outer for inner
+	case optimize.Turn{EndForEnd: true}: // outer for inner
 		s.behind = [4]measure.Length{c[1], c[0], c[3], c[2]}
-	case optimize.Rolled: // face for back and outer for inner
+	case optimize.Turn{Rolled: true}: // face for back and outer for inner
 		s.behind = [4]measure.Length{c[3], c[2], c[1], c[0]}
-	case optimize.TurnedRolled: // face for back
+	case optimize.Turn{EndForEnd: true, Rolled: true}: // face for back
 		s.behind = [4]measure.Length{c[2], c[3], c[0], c[1]}
 	}
 	return s

@@ -26,9 +26,9 @@ func TestCountsAsPlansDo(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			length := plan.Objective == optimize.LeastLength
+			length := plan.ByLength
 			if price.ByLength(&p) != length {
-				t.Errorf("%s and %s: by length %v, the plan counts %v", brute.Features[a].Name, brute.Features[b].Name, price.ByLength(&p), plan.Objective)
+				t.Errorf("%s and %s: by length %v, the plan counts %v", brute.Features[a].Name, brute.Features[b].Name, price.ByLength(&p), plan.ByLength)
 			}
 			if length {
 				byLength++
