@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // billed is what some patterns make one buy, and what that costs.
@@ -58,7 +59,7 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 			cost[i] = v
 		}
 	}
-	if !spared(q, cut, count, price, cost) {
+	if !spared(q, cut, count, price, cost, byLength) {
 		return b, false
 	}
 	b.buy = []Purchase{}
@@ -114,9 +115,9 @@ func cheapest(q *Problem, i, n int, price int64, byLength bool) (count int, cost
 	return count, cost, found
 }
 
-// spared adds the cheapest sticks of those that are sold one by one until enough are there
-// to spare.
-func spared(q *Problem, cut, count []int, price, cost []int64) bool {
+// spared adds the cheapest sticks until enough are there to spare; if there are too many to
+// look at, of those that are sold one by one.
+func spared(q *Problem, cut, count []int, price, cost []int64, byLength bool) bool {
 	missing := q.Rules.Spare
 	if missing == 0 {
 		return true
@@ -129,6 +130,15 @@ func spared(q *Problem, cut, count []int, price, cost []int64) bool {
 	fits := func(i int) bool {
 		s := &q.Sticks[i]
 		return len(s.Defects) == 0 && !c.inYard(s) && usable(s) >= longest
+	}
+	var all []int
+	for i := range q.Sticks {
+		if fits(i) && q.Sticks[i].Limit != stock.SoldOut {
+			all = append(all, i)
+		}
+	}
+	if missing <= spareSteps/missing/max(1, len(all)) {
+		return spareCheapest(q, all, cut, count, price, cost, byLength)
 	}
 	for i := range q.Sticks {
 		if fits(i) {

@@ -121,71 +121,97 @@ func wrongLength(claim string, got, want measure.Length) error {
 // checkPatterns verifies that the patterns can be cut, keep the supply and
 // yield the demand.
 func checkPatterns(p *Problem, plan *Plan, steps *effort) error {
-	used := make([]int, len(p.Sticks))
-	made := make([]int, len(p.Pieces))
+	c := &plainCheck{p: p, plan: plan}
 	for k := range plan.Patterns {
-		pat := &plan.Patterns[k]
-		if !steps.awaited(int64(8 + 2*len(pat.Pieces))) {
+		if !steps.awaited(int64(8 + 2*len(plan.Patterns[k].Pieces))) {
 			return steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
-		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
-			return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
-		}
-		if pat.Count < 1 {
-			return wrong(claim("count"), pat.Count, "1 or more")
-		}
-		if len(pat.Pieces) == 0 {
-			return wrong(claim("pieces"), "empty", "at least one piece")
-		}
-		for _, x := range [...]struct {
-			name string
-			set  bool
-		}{{"turned", pat.Turned != nil}, {"stretch", pat.Stretch != nil}, {"yard_after", pat.YardAfter != 0}} {
-			if x.set {
-				return wrong(claim(x.name), "set", "nothing in a problem without rules")
-			}
-		}
-		s := &p.Sticks[pat.Stick]
-		if s.Limit == stock.SoldOut {
-			return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
-		}
-		if s.Limit > 0 {
-			if pat.Count > s.Limit-used[pat.Stick] {
-				return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
-			}
-			used[pat.Stick] += pat.Count
-		}
-		room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
-		for j, i := range pat.Pieces {
-			if i < 0 || i >= len(p.Pieces) {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
-			}
-			if j > 0 {
-				room -= p.Kerf // at worst below zero by a kerf
-			}
-			if room < p.Pieces[i].Length {
-				return wrong(claim("pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
-					"pieces and kerfs that fit the usable length")
-			}
-			room -= p.Pieces[i].Length
-			if pat.Count > wanted(p, i)-made[i] {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, inAll(wanted(p, i), "pieces", i))
-			}
-			made[i] += pat.Count
-		}
-		var offcut measure.Length
-		if room > p.Kerf {
-			offcut = room - p.Kerf // the last cut frees it
-		}
-		if pat.Offcut != offcut {
-			return wrongLength(claim("offcut"), pat.Offcut, offcut)
+		if err := c.pattern(k); err != nil {
+			return err
 		}
 	}
-	for i := range made {
-		if made[i] != wanted(p, i) {
-			return wrong("patterns", fmt.Sprintf("%d of pieces[%d]", made[i], i), wanted(p, i))
+	for i := range p.Pieces {
+		made := 0
+		if c.made != nil {
+			made = c.made[i]
 		}
+		if made != wanted(p, i) {
+			return wrong("patterns", fmt.Sprintf("%d of pieces[%d]", made, i), wanted(p, i))
+		}
+	}
+	return nil
+}
+
+// plainCheck verifies the patterns of a plan for a problem without rules.
+type plainCheck struct {
+	p    *Problem
+	plan *Plan
+	fill bool  // Offcut is filled in instead
+	used []int // per stick that has a limit
+	made []int // per piece
+}
+
+// pattern verifies one pattern with those before it.
+func (c *plainCheck) pattern(k int) error {
+	p, pat := c.p, &c.plan.Patterns[k]
+	if c.used == nil {
+		c.used, c.made = make([]int, len(p.Sticks)), make([]int, len(p.Pieces))
+	}
+	claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
+	if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
+		return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+	}
+	if pat.Count < 1 {
+		return wrong(claim("count"), pat.Count, "1 or more")
+	}
+	if len(pat.Pieces) == 0 {
+		return wrong(claim("pieces"), "empty", "at least one piece")
+	}
+	for _, x := range [...]struct {
+		name string
+		set  bool
+	}{{"turned", pat.Turned != nil}, {"stretch", pat.Stretch != nil}, {"yard_after", pat.YardAfter != 0}} {
+		if x.set {
+			return wrong(claim(x.name), "set", "nothing in a problem without rules")
+		}
+	}
+	s := &p.Sticks[pat.Stick]
+	if s.Limit == stock.SoldOut {
+		return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
+	}
+	if s.Limit > 0 {
+		if pat.Count > s.Limit-c.used[pat.Stick] {
+			return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
+		}
+		c.used[pat.Stick] += pat.Count
+	}
+	room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
+	for j, i := range pat.Pieces {
+		if i < 0 || i >= len(p.Pieces) {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+		}
+		if j > 0 {
+			room -= p.Kerf // at worst below zero by a kerf
+		}
+		if room < p.Pieces[i].Length {
+			return wrong(claim("pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
+				"pieces and kerfs that fit the usable length")
+		}
+		room -= p.Pieces[i].Length
+		if pat.Count > wanted(p, i)-c.made[i] {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, inAll(wanted(p, i), "pieces", i))
+		}
+		c.made[i] += pat.Count
+	}
+	var offcut measure.Length
+	if room > p.Kerf {
+		offcut = room - p.Kerf // the last cut frees it
+	}
+	if c.fill {
+		pat.Offcut = offcut
+	}
+	if pat.Offcut != offcut {
+		return wrongLength(claim("offcut"), pat.Offcut, offcut)
 	}
 	return nil
 }

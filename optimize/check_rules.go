@@ -59,52 +59,62 @@ func (c *ruleCheck) runs() error {
 	}
 	next := len(p.Pieces)
 	for k := range plan.Spliced {
-		s := &plan.Spliced[k]
-		if !c.steps.awaited(int64(8 + 8*len(s.At))) {
+		if !c.steps.awaited(int64(8 + 8*len(plan.Spliced[k].At))) {
 			return c.steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("spliced[%d].%s", k, name) }
-		if s.Run != k {
-			return wrong(claim("run"), s.Run, k)
+		if err := c.run(k, &next); err != nil {
+			return err
 		}
-		run := &p.Runs[k]
-		if most := run.Splice.MaxSplices; most > 0 && len(s.At) > most {
-			return wrong(claim("at"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
-		}
-		for _, x := range s.At {
-			if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate has seen that they ascend
-				return wrong(claim("at"), x.About(), "one of the positions in splice.at")
-			}
-		}
-		pieces, err := run.Pieces(s.At)
-		if err != nil {
-			return wrong(claim("at"), err, "positions that the run allows")
-		}
-		if len(s.Pieces) != len(pieces) {
-			return wrong(claim("pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
-		}
-		for j, i := range s.Pieces {
-			if !c.steps.awaited(partSteps) {
-				return c.steps.cause
-			}
-			if i != next || i-len(p.Pieces) >= len(plan.Parts) {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("%d, the next of parts", next))
-			}
-			next++
-			got, want := c.piece(i), &pieces[j]
-			if field, g, w := differs(got, want); field != "" {
-				return wrong(fmt.Sprintf("parts[%d].%s", i-len(p.Pieces), field), g, w+", as the run's splices make it")
-			}
-			if p.Rules.Nest && !edgesLeft(want) {
-				return wrong(claim("at"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
-			}
-		}
-		c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
-		c.joins += int64(len(s.At))
 	}
 	if n := next - len(p.Pieces); n != len(plan.Parts) {
 		return wrong("parts", fmt.Sprintf("%d parts", len(plan.Parts)), fmt.Sprintf("the %d of the runs", n))
 	}
+	return nil
+}
+
+// run verifies that a run is spliced where it may be, and that its parts follow; next is the
+// number of the first.
+func (c *ruleCheck) run(k int, next *int) error {
+	p, plan := c.p, c.plan
+	s := &plan.Spliced[k]
+	claim := func(name string) string { return fmt.Sprintf("spliced[%d].%s", k, name) }
+	if s.Run != k {
+		return wrong(claim("run"), s.Run, k)
+	}
+	run := &p.Runs[k]
+	if most := run.Splice.MaxSplices; most > 0 && len(s.At) > most {
+		return wrong(claim("at"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
+	}
+	for _, x := range s.At {
+		if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate has seen that they ascend
+			return wrong(claim("at"), x.About(), "one of the positions in splice.at")
+		}
+	}
+	pieces, err := run.Pieces(s.At)
+	if err != nil {
+		return wrong(claim("at"), err, "positions that the run allows")
+	}
+	if len(s.Pieces) != len(pieces) {
+		return wrong(claim("pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))
+	}
+	for j, i := range s.Pieces {
+		if !c.steps.awaited(partSteps) {
+			return c.steps.cause
+		}
+		if i != *next || i-len(p.Pieces) >= len(plan.Parts) {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("%d, the next of parts", *next))
+		}
+		*next++
+		got, want := c.piece(i), &pieces[j]
+		if field, g, w := differs(got, want); field != "" {
+			return wrong(fmt.Sprintf("parts[%d].%s", i-len(p.Pieces), field), g, w+", as the run's splices make it")
+		}
+		if p.Rules.Nest && !edgesLeft(want) {
+			return wrong(claim("at"), fmt.Sprintf("a part of %v", want.Length.About()), "parts that the cuts at their ends leave something of at every edge")
+		}
+	}
+	c.bill = c.bill.add(mul(run.Splice.Price, int64(len(s.At))))
+	c.joins += int64(len(s.At))
 	return nil
 }
 
@@ -175,55 +185,71 @@ func (c *ruleCheck) inYard(s *stock.Stick) bool {
 	return t > 0 && !s.Rack && s.Length > t
 }
 
-// patterns verifies each pattern by itself.
+// patterns verifies each pattern.
 func (c *ruleCheck) patterns() error {
-	p, plan := c.p, c.plan
-	c.made = make([]int, len(p.Pieces)+len(plan.Parts))
-	c.cut = make([]int, len(p.Sticks))
-	for k := range plan.Patterns {
-		pat := &plan.Patterns[k]
-		if !c.steps.awaited(int64(16 + 8*len(pat.Pieces))) {
+	c.made, c.cut = nil, nil
+	for k := range c.plan.Patterns {
+		if !c.steps.awaited(int64(16 + 8*len(c.plan.Patterns[k].Pieces))) {
 			return c.steps.cause
 		}
-		claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
-		if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
-			return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
-		}
-		if pat.Count < 1 {
-			return wrong(claim("count"), pat.Count, "1 or more")
-		}
-		if len(pat.Pieces) == 0 {
-			return wrong(claim("pieces"), "empty", "at least one piece")
-		}
-		s := &p.Sticks[pat.Stick]
-		if s.Limit == stock.SoldOut {
-			return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
-		}
-		if s.Limit > 0 && pat.Count > s.Limit-c.cut[pat.Stick] {
-			return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
-		}
-		if pat.Count > int(^uint(0)>>1)-c.cut[pat.Stick] {
-			return wrong(claim("count"), pat.Count, "counts whose sum is in range")
-		}
-		c.cut[pat.Stick] += pat.Count
-		for j, i := range pat.Pieces {
-			if i < 0 || i >= len(c.made) {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(c.made)))
-			}
-			if g := c.piece(i).Grade; g > s.Grade {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), fmt.Sprintf("of grade %d on a stick of grade %d", g, s.Grade), "a stick as good as the piece")
-			}
-			if pat.Count > c.want(i)-c.made[i] {
-				return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("at most %d of %s in all patterns", c.want(i), c.name(i)))
-			}
-			c.made[i] += pat.Count
-		}
-		if err := c.turns(k, pat); err != nil {
+		if err := c.pattern(k); err != nil {
 			return err
 		}
-		if err := c.lay(k, pat); err != nil {
-			return err
+	}
+	c.begin()
+	return nil
+}
+
+// begin makes room for what patterns use and yield.
+func (c *ruleCheck) begin() {
+	if c.made == nil {
+		c.made = make([]int, len(c.p.Pieces)+len(c.plan.Parts))
+		c.cut = make([]int, len(c.p.Sticks))
+	}
+}
+
+// pattern verifies one pattern with those before it.
+func (c *ruleCheck) pattern(k int) error {
+	c.begin()
+	p, pat := c.p, &c.plan.Patterns[k]
+	claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
+	if pat.Stick < 0 || pat.Stick >= len(p.Sticks) {
+		return wrong(claim("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+	}
+	if pat.Count < 1 {
+		return wrong(claim("count"), pat.Count, "1 or more")
+	}
+	if len(pat.Pieces) == 0 {
+		return wrong(claim("pieces"), "empty", "at least one piece")
+	}
+	s := &p.Sticks[pat.Stick]
+	if s.Limit == stock.SoldOut {
+		return wrong(claim("stick"), pat.Stick, "a stick that is not sold out")
+	}
+	if s.Limit > 0 && pat.Count > s.Limit-c.cut[pat.Stick] {
+		return wrong(claim("count"), pat.Count, inAll(s.Limit, "sticks", pat.Stick))
+	}
+	if pat.Count > int(^uint(0)>>1)-c.cut[pat.Stick] {
+		return wrong(claim("count"), pat.Count, "counts whose sum is in range")
+	}
+	c.cut[pat.Stick] += pat.Count
+	for j, i := range pat.Pieces {
+		if i < 0 || i >= len(c.made) {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(c.made)))
 		}
+		if g := c.piece(i).Grade; g > s.Grade {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), fmt.Sprintf("of grade %d on a stick of grade %d", g, s.Grade), "a stick as good as the piece")
+		}
+		if pat.Count > c.want(i)-c.made[i] {
+			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("at most %d of %s in all patterns", c.want(i), c.name(i)))
+		}
+		c.made[i] += pat.Count
+	}
+	if err := c.turns(k, pat); err != nil {
+		return err
+	}
+	if err := c.lay(k, pat); err != nil {
+		return err
 	}
 	return nil
 }

@@ -1,11 +1,15 @@
-// Package optimize decides which sticks to buy and how to cut the pieces from
-// them, and proves how good the answer is.
+// Package optimize finds the cheapest way to buy and cut sticks, and proves a lower bound
+// on the cost.
 //
 // A [Problem] lists the sticks that can be had, the pieces that are wanted and
 // the width of a saw cut. [Solve] returns a [Plan]: the cutting patterns, what
 // they cost, and a lower bound that no plan can beat. Where cost and bound
 // meet, the plan is proven optimal. [Check] verifies a plan without the
-// solver, in integers only.
+// solver, in integers only. [Evaluate] works out what a plan of one's own costs, and
+// [Plan.Summary] says what any plan comes to.
+//
+// Calls may run side by side: there is no state outside a call, and none changes its
+// arguments. Each profile is a problem of its own, so a job of several is several calls.
 //
 // # What a stick holds
 //

@@ -1,0 +1,192 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/engine"
+)
+
+// Evaluate works out what a plan that a person made costs and leaves, so that it can be
+// compared with others and checked. Of the plan it reads Patterns, except Offcut, and
+// Spliced, in which Pieces may be nil; the result has these with Offcut, Parts, Buy, Cost,
+// ByLength and Goals as they follow. It buys the cheapest way that the suppliers sell what is
+// cut. Bound is what the length of the material shows for a problem without rules, otherwise
+// zero: no search is made. A nil context never ends.
+//
+// The plan is nil exactly if the error is not. What is wrong with the problem is a
+// [*measure.FieldError] each, and what cannot be cut, bought or does not yield the pieces a
+// [*CheckError] each, joined in the order of the data, at most 100. A context that ends first
+// returns its cause.
+func Evaluate(ctx context.Context, p Problem, hand *Plan) (*Plan, error) {
+	steps := prompt(0, ending(ctx))
+	if !steps.awaited(0) {
+		return nil, steps.cause
+	}
+	if err := p.Validate(); err != nil {
+		return nil, err
+	}
+	if hand == nil {
+		return nil, wrong("", "nil", "a plan")
+	}
+	e := evaluation{p: &p, steps: &steps, plan: &Plan{Patterns: slices.Clone(hand.Patterns), Spliced: slices.Clone(hand.Spliced)}}
+	for k := range e.plan.Patterns {
+		pat := &e.plan.Patterns[k]
+		pat.Pieces, pat.Turned, pat.Stretch = slices.Clone(pat.Pieces), slices.Clone(pat.Turned), slices.Clone(pat.Stretch)
+	}
+	e.runs()
+	e.patterns()
+	if len(e.faults) == 0 {
+		e.buy()
+	}
+	if len(e.faults) == 0 {
+		e.prove(ctx)
+	}
+	if !steps.awaited(0) {
+		return nil, steps.cause
+	}
+	if len(e.faults) > 0 {
+		return nil, errors.Join(e.faults...)
+	}
+	if err := verify(&p, e.plan, &steps); err != nil {
+		if !steps.awaited(0) {
+			return nil, steps.cause
+		}
+		return nil, &InternalError{err}
+	}
+	return e.plan, nil
+}
+
+// evaluation fills in a plan and gathers what is wrong with it.
+type evaluation struct {
+	p      *Problem
+	plan   *Plan
+	steps  *effort
+	faults []error
+	lost   bool // a run is wrong, so that nobody knows which number is which part
+	joints int128
+}
+
+func (e *evaluation) fault(err error) {
+	if err != nil && len(e.faults) < maxFaults {
+		e.faults = append(e.faults, err)
+	}
+}
+
+// runs makes the parts of the runs.
+func (e *evaluation) runs() {
+	p, plan := e.p, e.plan
+	if len(plan.Spliced) != len(p.Runs) {
+		e.lost = true
+		e.fault(wrong("spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), fmt.Sprintf("each of the %d runs, in order", len(p.Runs))))
+		return
+	}
+	c := &ruleCheck{p: p, plan: plan, steps: e.steps}
+	next := len(p.Pieces)
+	for k := range plan.Spliced {
+		s := &plan.Spliced[k]
+		if s.Run == k && e.steps.awaited(int64(partSteps*(1+len(s.At)))) {
+			s.At = slices.Clone(s.At)
+			if pieces, err := p.Runs[k].Pieces(s.At); err == nil {
+				plan.Parts = append(plan.Parts, pieces...)
+				if s.Pieces == nil {
+					for j := range pieces {
+						s.Pieces = append(s.Pieces, next+j)
+					}
+				}
+			}
+		}
+		if err := c.run(k, &next); err != nil {
+			e.fault(err)
+			e.lost = true
+			next = len(p.Pieces) + len(plan.Parts)
+		}
+	}
+	e.joints = c.bill
+}
+
+// patterns fills in what each pattern leaves, and looks whether all is yielded.
+func (e *evaluation) patterns() {
+	p, plan := e.p, e.plan
+	plain := &plainCheck{p: p, plan: plan, fill: true}
+	rules := &ruleCheck{p: p, plan: plan, steps: e.steps, fill: true}
+	before := len(e.faults)
+	made := make([]int, len(p.Pieces)+len(plan.Parts))
+	for k := range plan.Patterns {
+		pat := &plan.Patterns[k]
+		if !e.steps.awaited(int64(16 + 8*len(pat.Pieces))) {
+			return
+		}
+		if e.lost && slices.ContainsFunc(pat.Pieces, func(i int) bool { return i >= len(p.Pieces) }) {
+			continue
+		}
+		for _, i := range pat.Pieces {
+			if i >= 0 && i < len(made) {
+				made[i] += min(max(pat.Count, 0), math.MaxInt-made[i])
+			}
+		}
+		if p.plain() {
+			e.fault(plain.pattern(k))
+		} else {
+			e.fault(rules.pattern(k))
+		}
+	}
+	for i, n := range made {
+		if i >= len(p.Pieces) && e.lost {
+			break
+		}
+		if want := rules.want(i); n < want {
+			e.fault(wrong("patterns", fmt.Sprintf("%d of %s", n, rules.name(i)), want))
+		}
+	}
+	if len(e.faults) == before && !e.lost && !p.plain() {
+		e.fault(rules.lots())
+	}
+}
+
+// buy works out what to buy.
+func (e *evaluation) buy() {
+	b, ok := bill(e.p, e.plan.Patterns)
+	if !ok {
+		e.fault(wrong("buy", "nothing", "a number of each stick that its supplier sells, for what is cut and to spare, at a cost in range"))
+		return
+	}
+	total, ok := e.joints.add(mul(b.cost, 1)).int64()
+	if !ok {
+		e.fault(wrong("cost", "too high", "a cost in range"))
+		return
+	}
+	e.plan.Buy, e.plan.Cost = b.buy, total
+	e.plan.ByLength, _ = costing(e.p)
+}
+
+// prove sets the bound that the material shows, and what is reached of each goal.
+func (e *evaluation) prove(ctx context.Context) {
+	if !e.p.plain() {
+		e.plan.Proven = e.plan.Cost == 0
+		e.plan.Goals = levels(e.p, e.plan)
+		return
+	}
+	in, err := compile(e.p)
+	if err != nil {
+		e.fault(err)
+		return
+	}
+	pr, err := in.prove(e.plan, &engine.Result{})
+	if err == nil {
+		e.plan.Proven = e.plan.Cost == e.plan.Bound
+		if ctx == nil {
+			ctx = context.Background()
+		}
+		err = in.settle(ctx, e.plan, pr)
+	}
+	if err == nil {
+		e.plan.Proof, err = pr.seal()
+	}
+	if err != nil {
+		e.fault(&InternalError{err})
+	}
+}

@@ -1,0 +1,130 @@
+package optimize
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A Summary says what a plan comes to. Amounts are in the currency's minor unit, and zero if
+// the plan counts length.
+type Summary struct {
+	Buy  []Purchase     `json:"buy"`            // what to buy and what to take from the rack, as Plan.Buy
+	Kept []stock.Offcut `json:"kept,omitempty"` // what is left in one piece and worth keeping, equal lengths together
+
+	Sticks   int64 `json:"sticks"`    // what the sticks cost
+	Splices  int64 `json:"splices"`   // what the splices cost: labor, not taxed as material
+	YardCuts int64 `json:"yard_cuts"` // what the yard asks for its cuts
+	Charges  int64 `json:"charges"`   // what suppliers ask besides, such as for delivery
+	Total    int64 `json:"total"`     // all four, as Plan.Cost
+
+	// Bought is the length of all sticks as delivered, with those off the rack that are cut.
+	// It is Used, Kept, Kerf and Waste together.
+	Bought     measure.Length `json:"bought"`
+	Used       measure.Length `json:"used"`        // in pieces; what nested ends share counts once
+	KeptLength measure.Length `json:"kept_length"` // of all of Kept
+	Kerf       measure.Length `json:"kerf"`        // sawdust
+	Waste      measure.Length `json:"waste"`       // shorter offcuts, defects, ends that cannot be used
+}
+
+// Summary says what to buy, what that costs and where the length goes. An offcut of keep or
+// longer is kept; what is shorter is waste.
+//
+// A keep below zero and a problem that makes no sense are a [*measure.FieldError], a plan
+// that cannot be cut as it says is a [*CheckError]; its proof is not looked at. Lengths that
+// add up to more than a Length holds are a [*measure.RangeError].
+func (pl *Plan) Summary(p Problem, keep measure.Length) (*Summary, error) {
+	if keep < 0 {
+		return nil, fieldError("keep", keep.About(), "zero or more")
+	}
+	change, err := pl.RackChange(p, "")
+	if err != nil {
+		return nil, err
+	}
+	s := &Summary{Buy: append([]Purchase{}, pl.Buy...)}
+	if !pl.ByLength {
+		s.bill(&p, pl)
+	}
+	if !s.lengths(&p, pl, change.Leaves, keep) {
+		return nil, &measure.RangeError{Op: "optimize", Value: "total length", Reason: "too large to represent"}
+	}
+	return s, nil
+}
+
+// bill splits the cost of a plan, which is what its parts add up to.
+func (s *Summary) bill(p *Problem, pl *Plan) {
+	c := &ruleCheck{p: p, plan: pl}
+	for k := range pl.Spliced {
+		s.Splices += p.Runs[k].Splice.Price * int64(len(pl.Spliced[k].At))
+	}
+	for k := range pl.Patterns {
+		if c.inYard(&p.Sticks[pl.Patterns[k].Stick]) {
+			s.YardCuts += p.Rules.YardCut * int64(pl.Patterns[k].Count)
+		}
+	}
+	visited := make(map[string]bool)
+	for _, b := range pl.Buy {
+		s.Sticks += b.Cost
+		visited[p.Sticks[b.Stick].Supplier] = true
+	}
+	s.Sticks -= s.YardCuts
+	for _, ch := range p.Rules.Charges {
+		if visited[ch.Supplier] {
+			s.Charges += ch.Amount
+		}
+	}
+	s.Total = pl.Cost
+}
+
+// lengths adds up where the length goes, given all that is left; not ok if a sum leaves the
+// range of lengths.
+func (s *Summary) lengths(p *Problem, pl *Plan, leaves []stock.Offcut, keep measure.Length) bool {
+	var bought, clear, used, kept, left int128
+	cut := make([]int, len(p.Sticks))
+	c := &ruleCheck{p: p, plan: pl}
+	for k := range pl.Patterns {
+		pat := &pl.Patterns[k]
+		cut[pat.Stick] += pat.Count
+		for j, i := range pat.Pieces {
+			used = used.add(mul(int64(c.piece(i).Length), int64(pat.Count)))
+			if j == 0 || !p.Rules.Nest || pat.YardAfter == j && c.inYard(&p.Sticks[pat.Stick]) || pat.Stretch != nil && pat.Stretch[j] != pat.Stretch[j-1] {
+				continue
+			}
+			_, before := c.ends(pat, j-1)
+			if l, _ := c.ends(pat, j); parallel(before, l) {
+				used = used.add(mul(-int64(l.Setback), int64(pat.Count)))
+			}
+		}
+	}
+	for _, b := range pl.Buy {
+		st := &p.Sticks[b.Stick]
+		n := b.Count
+		if st.Rack {
+			n = cut[b.Stick] // the others stay on the rack
+		}
+		bought = bought.add(mul(int64(st.Length), int64(n)))
+		for _, w := range stretches(st) {
+			clear = clear.add(mul(int64(w.To-w.From), int64(n)))
+		}
+	}
+	for _, o := range leaves {
+		all := mul(int64(o.Length), int64(o.Count))
+		left = left.add(all)
+		if o.Length >= keep {
+			s.Kept = append(s.Kept, o)
+			kept = kept.add(all)
+		}
+	}
+	total, ok := bought.int64()
+	if !ok {
+		return false
+	}
+	// All else is part of that.
+	in, _ := clear.int64()
+	u, _ := used.int64()
+	k, _ := kept.int64()
+	l, _ := left.int64()
+	s.Bought, s.Used, s.KeptLength = measure.Length(total), measure.Length(u), measure.Length(k)
+	s.Kerf = measure.Length(in - u - l)
+	s.Waste = measure.Length(total - in + l - k)
+	return true
+}
