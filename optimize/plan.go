@@ -5,9 +5,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Plan says what to buy and how to cut it, and proves how good that is. Plans
-// come from [Solve]; one from elsewhere, say from a file, can be trusted as far
-// as [Check] goes.
+// A Plan says what to buy and how to cut it, and proves how good that is. Plans
+// come from [Solve]; [Check] verifies one from elsewhere, say from a file, and
+// [Evaluate] fills in one that a person made.
 type Plan struct {
 	// Patterns is how to cut, in the order of the sticks. Together they yield
 	// every piece exactly as often as it is wanted.

@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Problem is what there is to buy or to use up, what has to be cut from it,
-// and what a cut costs. It is plain data: Solve and Check never change it.
+// A Problem lists the sticks to buy or to use up, the pieces to cut from them,
+// and what a cut takes. It is plain data: no function of this package changes it.
 //
 // Labels are free text for people: they may be empty and may repeat. A stick, a piece and
 // a run are known by their indices, an offcut on the rack by its ID. Every stick and piece
@@ -85,7 +85,7 @@ func (p *Problem) minRemnant() measure.Length {
 // takes milliseconds.
 const DefaultWork int64 = 2_500_000_000
 
-// Options limits the search. Nil and the zero value are what most people want.
+// Options limit the search. A nil *Options means the zero value.
 type Options struct {
 	// Work limits the search in deterministic steps: the same problem with the
 	// same Work gives the same plan on every machine. Zero means DefaultWork, or

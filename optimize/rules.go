@@ -8,24 +8,22 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Rules is what a shop asks of a plan beyond that every piece is cut and fits.
-// The zero value asks for nothing. Each rule may be used by itself or together
-// with others.
+// Rules are what a shop asks of a plan beyond that every piece is cut and fits.
+// The zero value asks for nothing. Each rule may be used alone or with others.
 type Rules struct {
-	// MaxPieces is how many pieces one stick may be cut into at most, a stick with defects
-	// counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
+	// MaxPieces is the greatest number of pieces that one stick may be cut into, a stick with
+	// defects counted stretch by stretch, one that is cut in the yard as a whole; zero sets no
 	// limit, and in JSON is an error.
 	MaxPieces int `json:"max_pieces,omitempty" zero:"1 or more, or nothing for no limit"`
 
-	// MinHold is the shortest length that the saw's fence and clamp hold safely. Each
-	// cut parts what is left of a stick in two, and one of the two must be that
-	// long. Cut from the shortest to the longest, that is so exactly where the
-	// longest piece of the pattern or its offcut is at least Hold, or where the
+	// MinHold is the shortest part the saw holds safely. At each cut, one of the two parts
+	// must be at least this long. Cut from the shortest to the longest, that is so exactly
+	// if the longest piece of the pattern or its offcut is at least MinHold, or if the
 	// stick is not cut at all: one piece has the stick's Length, and both its ends are
-	// square. A bevel is a cut also where it lies at the stick's own end, with or without
+	// square. A bevel is a cut also at the stick's own end, with or without
 	// Nest, and so is what TrimStart and TrimEnd take off. Of a stick with defects the longest
 	// piece or the offcut of each clear stretch must be that long; of one that is cut in the
-	// yard those of each part, where the yard's saw needs no Hold.
+	// yard those of each part, but the yard's saw needs no MinHold. Zero asks for nothing.
 	MinHold measure.Length `json:"min_hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
@@ -62,9 +60,9 @@ type Rules struct {
 	// Minimum make one buy too many counts, and so do Rack sticks.
 	Spare int `json:"spare,omitempty"`
 
-	// OffcutValues is what offcuts are worth, ascending in Length and in Value: an offcut
+	// OffcutValues gives the value of an offcut by length, in increasing order: an offcut
 	// is worth the Value of the last step that is not longer than it, and nothing
-	// below the first. Worth counts where Goals has [GoalOffcutValue].
+	// below the first. The values count if Goals has [GoalOffcutValue].
 	OffcutValues []OffcutValue `json:"offcut_values,omitempty"`
 
 	// Goals is the ladder of what to strive for: the first goal counts, the second
@@ -124,7 +122,7 @@ type Group struct {
 
 	// Started says, of GroupOneLot, that some of the group is cut already, from sticks of Lot as
 	// stock.Stick names it: the rest comes from there, too. It may be one piece, and its
-	// quantities may differ. Where Begun is false, Lot is empty.
+	// quantities may differ. Without Started, Lot is empty.
 	Started bool   `json:"started,omitempty"`
 	Lot     string `json:"lot,omitempty"`
 }

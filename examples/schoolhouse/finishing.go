@@ -30,15 +30,23 @@ func (w *work) finishAll() error {
 		if c.todo, c.hours, err = estimate.Labor(c.done.Steps, w.job.Rates); err != nil {
 			return w.job.finishError(err, nil)
 		}
+		sums, err := c.cut.summary()
+		if err != nil {
+			return err
+		}
+		extras := w.job.Base[i].Extras
+		if sums.Splices > 0 { // labor, not taxed as material
+			extras = append(extras[:len(extras):len(extras)], estimate.Extra{Label: "splices", Amount: sums.Splices})
+		}
 		bids = append(bids, estimate.Alternative{
 			Label:  c.cut.Profile.Name,
 			Net:    c.cut.totals.Net,
-			Sticks: c.cut.plan.Cost,
+			Sticks: sums.Total - sums.Splices,
 			// Packages are whole and shared with casing and crown, so a base
 			// costs what the list grows by.
 			Consumables: c.done.Cost - without.Cost,
 			Labor:       c.hours - before,
-			Extras:      w.job.Base[i].Extras,
+			Extras:      extras,
 		})
 	}
 	w.compared, err = estimate.Compare(bids, w.job.Terms)

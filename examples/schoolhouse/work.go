@@ -43,6 +43,14 @@ type cutting struct {
 	plan    *optimize.Plan
 }
 
+// summary says what the sticks come to; what is shorter than a foot is not kept.
+func (c *cutting) summary() (*optimize.Summary, error) {
+	if len(c.problem.Pieces) == 0 {
+		return &optimize.Summary{}, nil
+	}
+	return c.plan.Summary(c.problem, measure.Foot)
+}
+
 func workOut(j *job) (*work, error) {
 	w := &work{job: j}
 	for i := range j.Base {

@@ -12,7 +12,7 @@ import (
 type Alternative struct {
 	Label       string           `json:"label"`            // not empty
 	Net         measure.Length   `json:"net"`              // installed, net of waste; > 0
-	Sticks      int64            `json:"sticks"`           // cost of the trim itself, in cents; >= 0
+	Sticks      int64            `json:"sticks"`           // cost of the trim itself in cents, such as Sticks of a plan's summary; >= 0. Splices are labor: an extra that is not taxed
 	Consumables int64            `json:"consumables"`      // cost of whole packages in cents, such as List.Cost; >= 0
 	Labor       measure.Duration `json:"labor"`            // >= 0
 	Extras      []Extra          `json:"extras,omitempty"` // delivery, disposal, ...
