@@ -16,11 +16,6 @@ func init() {
 	bridge.Enter = func(ctx context.Context, p, plan any, s *stock.Stick) ([]bridge.Leaf, int64, bool) {
 		return entering(ctx, p.(*Problem), plan.(*Plan), s)
 	}
-	bridge.Bill = func(p, plan any) (any, int64, bool) {
-		b, ok := bill(p.(*Problem), plan.(*Plan).Patterns)
-		return b.buy, b.cost, ok
-	}
-	bridge.Goals = func(p, plan any) any { return levels(p.(*Problem), plan.(*Plan)) }
 	bridge.Used = func(p, pattern any) (measure.Length, error) {
 		c := &ruleCheck{p: p.(*Problem), plan: &Plan{}}
 		pat := pattern.(*Pattern)

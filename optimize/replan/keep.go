@@ -164,6 +164,18 @@ type draft struct {
 	q     optimize.Problem
 	fixed []optimize.Pattern
 	runs  []bool // per run of the remaining problem: it is spliced as planned
+
+	splices []int // per run: how often it was planned to be
+}
+
+// nothing is a draft that fixes nothing.
+func (r *replan) nothing() draft {
+	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
+	d.q.Pieces = r.all
+	for _, run := range r.rev.Runs {
+		d.splices = append(d.splices, len(r.old.Spliced[run].At))
+	}
+	return d
 }
 
 // take keeps n of something in a draft, on sticks in hand first.
@@ -172,7 +184,7 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 		return d, refusal{reason: ReasonNotFound}
 	}
 	old := &r.old.Patterns[u.old]
-	out := draft{q: d.q, fixed: slices.Clip(d.fixed), runs: slices.Clone(d.runs)}
+	out := draft{q: d.q, fixed: slices.Clip(d.fixed), runs: slices.Clone(d.runs), splices: d.splices}
 	out.q.Pieces, out.q.Sticks = slices.Clone(d.q.Pieces), slices.Clone(d.q.Sticks)
 	for _, i := range u.pieces {
 		k := r.at[i]
@@ -235,8 +247,7 @@ func (r *replan) room(d draft, u *keepable) (int, refusal) {
 // fill finds out what may stay as it is, and drafts a plan with all of it that can at once.
 func (r *replan) fill() {
 	r.units = r.keepables()
-	r.full = draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
-	r.full.q.Pieces = r.all
+	r.full = r.nothing()
 	r.most = make([]refusal, len(r.units))
 	for k := range r.units {
 		var n int
@@ -309,8 +320,7 @@ func (r *replan) keep(ctx context.Context, o *optimize.Options) {
 	if r.rev.Plan == nil || r.rev.Plan.Stop == optimize.StopCaller {
 		return
 	}
-	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
-	d.q.Pieces = r.all
+	d := r.nothing()
 	for k := range r.units {
 		if budget.left == 0 || ctx != nil && meter.Ended(ctx) != nil {
 			return
@@ -394,68 +404,72 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 			bound = 0 // nothing has a price among the rest
 		}
 	}
-	plan := r.assemble(&d, more, pieces, sticks)
-	sum, ok := bill(q, plan.Patterns)
-	if !ok {
+	plan, err := optimize.Evaluate(context.Background(), *q, r.assemble(&d, more, pieces, sticks))
+	if err != nil {
 		return refusal{reason: ReasonNotFound}
 	}
-	splices, fixed := int64(0), int64(0) // what they cost, and those that are kept
-	for k, s := range plan.Spliced {
-		v := q.Runs[k].Splice.Price * int64(len(s.At)) // no more than a plan's cost
-		if splices += v; d.runs[k] {
-			fixed += v
-		}
-	}
-	plan.ByLength, plan.Cost, plan.Buy = price.ByLength(q), sum.cost+splices, sum.buy
 	best := r.rev.Plan
 	if best == nil {
-		plan.Stop, plan.Proven = r.stop, plan.Cost == 0
-		if plan.Proven {
+		if plan.Stop = r.stop; plan.Proven {
 			plan.Stop = optimize.StopProven
 		}
-		plan.Goals = goals(q, plan)
-	} else {
-		if plan.Cost > best.Cost && !r.free() {
-			if sum, ok := bill(q, d.fixed); ok && !sells(q) && sum.cost+fixed+bound > best.Cost {
-				return refusal{reason: ReasonCostsMore, extra: sum.cost + fixed + bound - best.Cost}
-			}
-			return refusal{reason: ReasonNotFound}
-		}
-		plan.Bound, plan.Proof, plan.Stop, plan.Goals = best.Bound, best.Proof, best.Stop, slices.Clone(best.Goals)
-		if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
-			plan.Stop = optimize.StopProven
-		} else if plan.Stop == optimize.StopProven {
-			plan.Stop = optimize.StopUnknown // there is less length, which costs nothing
-		}
-		if plan.Cost < best.Cost {
-			plan.Goals = goals(q, plan) // what was best by later goals was so at a higher cost
-		}
+		r.rev.Plan = plan
+		return refusal{}
 	}
-	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
-		if best != nil && len(best.Goals) > 0 && plan.Cost == best.Cost {
+	if plan.Cost > best.Cost && !r.free() {
+		if least := d.cost(); !sells(q) && least+bound > best.Cost {
+			return refusal{reason: ReasonCostsMore, extra: least + bound - best.Cost}
+		}
+		return refusal{reason: ReasonNotFound}
+	}
+	plan.Bound, plan.Proof, plan.Stop = best.Bound, best.Proof, best.Stop
+	if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
+		plan.Stop = optimize.StopProven
+	} else if plan.Stop == optimize.StopProven {
+		plan.Stop = optimize.StopUnknown // there is less length, which costs nothing
+	}
+	if plan.Cost == best.Cost {
+		if !slices.EqualFunc(plan.Goals, best.Goals, func(a, b optimize.GoalResult) bool { return a.Value == b.Value }) {
 			return refusal{reason: ReasonMissesGoal}
 		}
+		plan.Goals = slices.Clone(best.Goals)
+	} else {
+		// What was best by later goals was so at another cost.
+		boundCost(plan)
+	}
+	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
 		return refusal{reason: ReasonNotFound}
 	}
 	r.rev.Plan = plan
 	return refusal{}
 }
 
-// billed is what some patterns make one buy, and what that costs.
-type billed struct {
-	buy  []optimize.Purchase
-	cost int64
+// cost returns what the patterns and the splices cost that a draft fixes, if what to buy is
+// plain from the patterns.
+func (d *draft) cost() int64 {
+	total, each := int64(0), price.Of(&d.q)
+	for k := range d.fixed {
+		total += each[d.fixed[k].Stick] * int64(d.fixed[k].Count) // a part of a plan's cost
+	}
+	for k := range d.runs {
+		if d.runs[k] {
+			total += d.q.Runs[k].Splice.Price * int64(d.splices[k])
+		}
+	}
+	return total
 }
 
-func bill(q *optimize.Problem, patterns []optimize.Pattern) (billed, bool) {
-	buy, cost, ok := bridge.Bill(q, &optimize.Plan{Patterns: patterns})
-	list, _ := buy.([]optimize.Purchase)
-	return billed{list, cost}, ok
-}
-
-func goals(q *optimize.Problem, plan *optimize.Plan) []optimize.GoalResult {
-	list, _ := bridge.Goals(q, plan).([]optimize.GoalResult)
-	return list
+// boundCost gives the goal of the cost the plan's bound.
+func boundCost(plan *optimize.Plan) {
+	proven := true
+	for k := range plan.Goals {
+		g := &plan.Goals[k]
+		if g.Goal == optimize.GoalCost {
+			g.Bound = plan.Bound
+		}
+		proven = proven && g.Bound == g.Value
+		g.Proven = proven
+	}
 }
 
 // assemble joins what a draft fixes with a plan for the rest. Parts come in the order of

@@ -37,7 +37,7 @@ import (
 //
 // If nothing has been done, problem and plan come back as they are. If a limit ends the
 // search for the least cost before there is any plan, the old plan goes on if it can, with
-// a bound of zero.
+// the bound of [optimize.Evaluate].
 //
 // The rules of the problem hold for what is left, as if it were a job of its own:
 //

@@ -25,14 +25,6 @@ type Leaf struct {
 // show that there is no plan, and the proof's unit; false where they say nothing.
 var Enter func(ctx context.Context, problem, plan any, s *stock.Stick) (leaves []Leaf, unit int64, ok bool)
 
-// Bill works out what to buy for the patterns of a plan, splices left aside, as
-// []optimize.Purchase, and what that costs; false where that cannot be done.
-var Bill func(problem, plan any) (buy any, cost int64, ok bool)
-
-// Goals says what a plan reaches of each goal, as []optimize.GoalResult, with no bounds
-// beyond the cost but the obvious ones.
-var Goals func(problem, plan any) any
-
 // Used returns what the pieces of a pattern take of a stick without defects, a kerf after
 // the last one included.
 var Used func(problem, pattern any) (measure.Length, error)
