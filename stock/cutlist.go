@@ -33,12 +33,13 @@ const (
 // "x", "×", "pc", "pcs" or "ea" between them or in parentheses, or after the
 // length in parentheses; without one it is 1. The length is the longest text
 // that in reads, so a number without a unit takes in.Unit, and the rest is the
-// label. A label that begins with a digit, a dash or the name of a unit needs a
-// comma or a colon before it. Blank lines are skipped, and a comment after an
-// item needs a blank before its slashes.
+// label. A label that begins with a digit, a dash, the name of a unit or what
+// could be a count needs a comma or a colon before it. Blank lines are skipped,
+// and a comment after an item needs a blank before its slashes.
 //
 // What people read in more than one way is an error: "2x4", where the 4 could be
-// the size of a board, or "41 1/2 12 hall". So is a length of zero or less.
+// the size of a board, "41 1/2 12 hall", or "12' x 3", where the 3 could be a
+// count. So is a length of zero or less.
 //
 // The error joins a [*LineError] for each line that cannot be read, up to 100
 // of them, and the pieces are nil. Ends and grades are not part of the text.
@@ -361,6 +362,23 @@ func separator(s string) (size int, x bool) {
 	return 0, false
 }
 
+// countLike tells whether people could take the beginning of a label for a count:
+// "x 3", "@ 3", "pcs" (of 12' 3 pcs, the 3 would be inches) or a second "(3)".
+func countLike(s string) bool {
+	if _, size := parenthesized(s); size > 0 {
+		return true
+	}
+	size, _ := separator(s)
+	if size == 0 {
+		return false
+	}
+	if r, _ := utf8.DecodeRuneInString(s); unicode.IsLetter(r) && r != 'x' && r != 'X' {
+		return true // pc, pcs, ea
+	}
+	r, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(s[size:], unicode.IsSpace))
+	return unicode.IsNumber(r) || r == '.'
+}
+
 // lumberSize tells whether the text of a length is a bare whole number that a
 // board's width or thickness could be, in inches.
 func lumberSize(s string) bool {
@@ -433,6 +451,9 @@ func (it *item) label(p *Piece) *LineError {
 		it.blanks()
 		if unicode.IsNumber(r) || unicode.Is(unicode.Dash, r) || r == '−' || r == '+' || r == '/' {
 			return it.fail(it.at, measure.ErrAmbiguous, "a second number or a dash behind the length; put a comma before a label that begins so")
+		}
+		if countLike(it.rest()) {
+			return it.fail(it.at, measure.ErrAmbiguous, "this could be a count; put it before the length, as in 3 @ 41in, or a comma before a label that begins so")
 		}
 	}
 	p.Label = it.rest()

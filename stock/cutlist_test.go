@@ -81,7 +81,6 @@ func TestParsePieces(t *testing.T) {
 		{`41-1/2 (3)`, 3, `41-1/2"`, ""},
 		{`41-1/2(3) spare`, 3, `41-1/2"`, "spare"},
 		{`41-1/2 (spare)`, 1, `41-1/2"`, "(spare)"},
-		{`(3) 41-1/2 (4)`, 3, `41-1/2"`, "(4)"},
 		{`41-1/2, (3)`, 1, `41-1/2"`, "(3)"},
 		{`88 3/4, 2nd floor`, 1, `88-3/4"`, "2nd floor"},
 		{`88 3/4: -left-`, 1, `88-3/4"`, "-left-"},
@@ -121,6 +120,13 @@ func TestParsePiecesRefuses(t *testing.T) {
 		{`3 - 41`, 3, measure.ErrAmbiguous},
 		{`3 41-1/2`, 3, measure.ErrAmbiguous},
 		{`3/41-1/2`, 0, nil},
+		{`12' x 3`, 5, measure.ErrAmbiguous},
+		{`12' ×3`, 5, measure.ErrAmbiguous},
+		{`41-1/2 @ ３ hall`, 8, measure.ErrAmbiguous},
+		{`12' 3 pcs`, 7, measure.ErrAmbiguous},
+		{`12ft 3 EA. hall`, 8, measure.ErrAmbiguous},
+		{`(3) 41-1/2 (4)`, 12, measure.ErrAmbiguous},
+		{`+3 @ 41`, 4, measure.ErrAmbiguous},
 		{`0 @ 41`, 1, measure.ErrRange},
 		{`41 (0)`, 5, measure.ErrRange},
 		{`1000000001 @ 41`, 1, measure.ErrRange},
@@ -154,6 +160,20 @@ func TestParsePiecesRefuses(t *testing.T) {
 	if _, err := stock.ParsePieces("41-1/2", measure.Parser{}); !errors.Is(err, measure.ErrUnit) {
 		t.Errorf("a bare number without a unit: %v", err)
 	}
+}
+
+// A count that people write where none is read is never taken for one piece with a label.
+func TestParsePiecesLosesNoCount(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		length := rapid.SampledFrom([]string{"12'", "12' 4-3/4\"", "41-1/2", "41in", "3,5m"}).Draw(t, "length")
+		count := rapid.SampledFrom([]string{"x 3", "x3", "X 3", "× 3", "@ 3", "@3", "x ３", "3 pcs", "3 pcs.", "pcs 3", "3 ea", "(3) (3)", "3 @ 3", "3x"}).Draw(t, "count")
+		in := measure.Parser{Unit: rapid.SampledFrom([]measure.Length{0, measure.Inch, measure.Millimeter}).Draw(t, "unit"), DecimalComma: true}
+		rest := rapid.SampledFrom([]string{"", " hall", ", hall"}).Draw(t, "rest")
+		line := length + " " + count + rest
+		if p, err := stock.ParsePieces(line, in); err == nil && p[0].Quantity != 3 {
+			t.Fatalf("%q is read as %+v", line, p)
+		}
+	})
 }
 
 // All bad lines are named at once, up to a number that can be read.
