@@ -1,10 +1,13 @@
 package finish_test
 
 import (
+	"encoding"
 	"encoding/json"
 	"errors"
 	"math"
+	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -318,10 +321,69 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	}
 	want := []string{
 		"products[0].material", "products[0].packages[0].size", "products[0].packages[0].price",
-		"products[1].hazards[0]", "products[1].label", "drying[0].task", "drying[1].dry.recoat",
+		"products[1].label", "products[1].hazards[0]", "drying[0].task", "drying[1].dry.recoat",
 		"work[0].job.label", "work[0].job.length", "work[0].job.outside", "work[2].job.label",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("faults at\n%q, want\n%q", got, want)
+	}
+}
+
+// Faults come in the order in which the fields stand in the type, whatever is wrong, and
+// no fault hides another.
+func TestFaultsInOrderOfFields(t *testing.T) {
+	bad := finish.Drying{Recoat: -1, Cure: -1}
+	product := finish.Product{Packages: []finish.Package{{Size: finish.Count(-1), Price: -1}, {Size: finish.Count(-1), Price: -1}}, OnHand: finish.Count(-1), Minimum: finish.Count(-1), Dry: bad, Hazards: []finish.Hazard{"dragons"}}
+	empty := product
+	empty.Packages = nil
+	tile := finish.Tile{Length: -1, Width: -1, Thickness: -1, Joint: -1}
+	for _, c := range []struct {
+		v    interface{ Validate() error }
+		want int
+	}{
+		{finish.Job{Length: -1, Height: -1, Face: -1, Back: -1, Runs: -1, Edges: -1, Splices: -1, CourseJoints: -1, Corners: -1, Outside: -1, Glued: -1, Studs: -1, Holes: -1, Tile: tile, Hazards: []finish.Hazard{"dragons"}}, 19},
+		{finish.Job{Label: "a", Corners: 1, Outside: 2, Glued: -1}, 2},
+		{product, 11},
+		{empty, 7},
+		{finish.Shelf{Products: []finish.Product{{Label: "a"}, {Label: "a", Dry: bad}}, Drying: []finish.TaskDrying{{Task: 99, Dry: bad}, {Task: 99, Dry: bad}}, Locale: measure.Locale{Currency: measure.Currency{Symbol: "\xff", Minor: 3}}}, 12},
+	} {
+		var got [][]int
+		for f := range measure.FieldErrors(c.v.Validate()) {
+			got = append(got, place(t, reflect.TypeOf(c.v), f.Field))
+		}
+		if !slices.IsSortedFunc(got, slices.Compare[[]int]) || len(got) != c.want {
+			t.Errorf("%T: %d faults, want %d in order:\n%v", c.v, len(got), c.want, c.v.Validate())
+		}
+	}
+}
+
+// place returns the indices of a path within a type: of the field or of the element.
+func place(t *testing.T, typ reflect.Type, path string) []int {
+	var at []int
+	for _, name := range strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' }) {
+		if i, err := strconv.Atoi(name); err == nil {
+			at, typ = append(at, i), typ.Elem()
+			continue
+		}
+		for i := range typ.NumField() {
+			if tag, _, _ := strings.Cut(typ.Field(i).Tag.Get("json"), ","); tag == name {
+				at, typ, name = append(at, i), typ.Field(i).Type, ""
+				break
+			}
+		}
+		if name != "" {
+			t.Fatalf("%s: %v has no field %s", path, typ, name)
+		}
+	}
+	return at
+}
+
+// What cannot be read is said in good English.
+func TestUnknownNames(t *testing.T) {
+	for want, v := range map[string]encoding.TextUnmarshaler{"an occupancy: ": new(finish.Occupancy), "a task: ": new(finish.Task), "a shape: ": new(finish.BeadShape)} {
+		bad := (*measure.FieldError)(nil)
+		if err := v.UnmarshalText([]byte("x")); !errors.As(err, &bad) || !strings.HasPrefix(bad.Want, want) {
+			t.Errorf("%v, want %q", err, want)
+		}
 	}
 }

@@ -1,6 +1,8 @@
 package finish
 
 import (
+	"strings"
+
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -94,6 +96,9 @@ func unmarshalName[T name](kind, s string, names []string, v *T) error {
 		}
 	}
 	want := "a " + kind + ":"
+	if strings.HasPrefix(kind, "o") {
+		want = "an " + kind + ":"
+	}
 	for i, n := range names {
 		if i > 0 {
 			want += ","

@@ -60,13 +60,20 @@ func (p Product) Validate() error {
 	if !p.Yield.IsZero() {
 		f.Under("", p.Yield.check("yield"))
 	}
-	if len(p.Packages) == 0 || len(p.Packages) > maxPackages {
-		f.Add("packages", len(p.Packages), "1 to 64 sizes")
-		return f.Err()
+	packages := p.Packages
+	if len(packages) == 0 || len(packages) > maxPackages {
+		f.Add("packages", len(packages), "1 to 64 sizes")
+		packages = nil
 	}
-	dim := p.Packages[0].Size.dim
-	for i, k := range p.Packages {
+	var dim dimension
+	if len(packages) > 0 {
+		dim = packages[0].Size.dim
+	}
+	for i, k := range packages {
 		at := "packages[" + strconv.Itoa(i) + "]"
+		if slices.ContainsFunc(packages[:i], k.sameName) {
+			f.Add(at+".label", k.name(words{}), "a label that no other has")
+		}
 		switch {
 		case k.Size.n <= 0:
 			f.Add(at+".size", k.Size, "more than zero")
@@ -76,9 +83,6 @@ func (p Product) Validate() error {
 		if k.Price < 0 {
 			f.Add(at+".price", k.Price, wantCents)
 		}
-		if slices.ContainsFunc(p.Packages[:i], k.sameName) {
-			f.Add(at+".label", k.name(words{}), "a label that no other has")
-		}
 	}
 	for _, a := range [...]struct {
 		field string
@@ -87,7 +91,7 @@ func (p Product) Validate() error {
 		switch {
 		case a.v.n < 0:
 			f.Add(a.field, a.v, "zero or more")
-		case a.v.n > 0 && a.v.dim != dim:
+		case a.v.n > 0 && len(packages) > 0 && a.v.dim != dim:
 			f.Under("", wrongKind(a.field, a.v, dim))
 		}
 	}

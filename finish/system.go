@@ -260,16 +260,15 @@ func (s Shelf) Validate() error {
 	labels := make(map[string]bool, len(s.Products))
 	for i, p := range s.Products {
 		at := "products[" + strconv.Itoa(i) + "]"
-		f.Under(at, p.Validate())
 		if labels[p.Label] && p.Label != "" {
 			f.Add(at+".label", p.Label, "a label that no other has")
 		}
 		labels[p.Label] = true
+		f.Under(at, p.Validate())
 	}
 	var seen [len(taskNames)]bool
 	for i, d := range s.Drying {
 		at := "drying[" + strconv.Itoa(i) + "]"
-		f.Under(at+".dry", d.Dry.check())
 		switch {
 		case int(d.Task) >= len(seen):
 			f.Add(at+".task", uint8(d.Task), "a known task")
@@ -278,6 +277,7 @@ func (s Shelf) Validate() error {
 		default:
 			seen[d.Task] = true
 		}
+		f.Under(at+".dry", d.Dry.check())
 	}
 	f.Under("locale", s.Locale.Validate())
 	return f.Err()
@@ -301,16 +301,27 @@ func (j Job) Validate() error {
 	for _, x := range [...]struct {
 		name string
 		n    int64
-	}{{"runs", j.Runs}, {"edges", j.Edges}, {"splices", j.Splices}, {"course_joints", j.CourseJoints}, {"corners", j.Corners}, {"outside", j.Outside}, {"glued", j.Glued}, {"holes", j.Holes}} {
+	}{{"runs", j.Runs}, {"edges", j.Edges}, {"splices", j.Splices}, {"course_joints", j.CourseJoints}, {"corners", j.Corners}, {"outside", j.Outside}, {"glued", j.Glued}} {
 		if x.n < 0 {
 			f.Add(x.name, x.n, "zero or more")
+		}
+		if x.name == "outside" && j.Corners >= 0 && j.Outside > j.Corners {
+			f.Add(x.name, x.n, "at most the corners, "+itoa(j.Corners))
 		}
 	}
 	if j.Studs < 0 {
 		f.Add("studs", AmountOf(j.Studs), "zero or more")
 	}
-	if j.Corners >= 0 && j.Outside > j.Corners {
-		f.Add("outside", j.Outside, "at most the corners, "+itoa(j.Corners))
+	if j.Holes < 0 {
+		f.Add("holes", j.Holes, "zero or more")
+	}
+	for _, x := range [...]struct {
+		name string
+		l    measure.Length
+	}{{"length", j.Tile.Length}, {"width", j.Tile.Width}, {"thickness", j.Tile.Thickness}, {"joint", j.Tile.Joint}} {
+		if x.l < 0 {
+			f.Add("tile."+x.name, AmountOf(x.l), "zero or more")
+		}
 	}
 	f.Under("", checkHazards(j.Hazards))
 	return f.Err()

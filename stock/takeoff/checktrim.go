@@ -50,9 +50,13 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	bad.Under("", validateRooms(rooms, Scheme{}))
 	bad.Under("", s.validate())
 	bad.length("vehicle", at.MaxTransport, 0, maxWall)
-	bad.Under("locale", at.Locale.Validate())
+	bad.temperature("coldest", at.MinTemp)
+	bad.temperature("warmest", at.MaxTemp)
+	bad.moisture("driest", at.MinMoisture)
+	bad.moisture("dampest", at.MaxMoisture)
 	opt, err := (&Options{Catalog: at.Catalog}).filled()
-	if bad.Under("", err); len(bad.List) > 0 {
+	bad.Under("", err)
+	if bad.Under("locale", at.Locale.Validate()); len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
 	catalog := opt.Catalog

@@ -193,6 +193,10 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		}
 		thin := base()
 		thin.Width = 0
+		wrong := takeoff.Conditions{
+			MaxTransport: -1, MinTemp: 1 << 40, MaxTemp: -1 << 40, MinMoisture: -1, MaxMoisture: 501 * measure.Percent,
+			Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}, Locale: measure.Locale{Currency: measure.Currency{Minor: 3}},
+		}
 		_, err := takeoff.Take(rooms, takeoff.Scheme{Base: thin, ChairRailAt: -1}, &takeoff.Options{Clear: -1, Movement: -1, Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}})
 		for what, x := range map[string]struct {
 			err  error
@@ -200,7 +204,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		}{
 			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement"}},
 			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin}, nil)), []string{"base.width"}},
-			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, takeoff.Conditions{MaxTransport: -1})), []string{"base.width", "vehicle"}},
+			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, wrong)), []string{"base.width", "vehicle", "coldest", "warmest", "driest", "dampest", "catalog.materials[0].name", "locale.currency.minor"}},
 		} {
 			var got []string
 			for fe := range measure.FieldErrors(x.err) {

@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // faults collects what is wrong with an argument, in the order of its data.
@@ -24,6 +25,20 @@ func (f *faults) length(field string, l, lo, hi measure.Length) {
 func (f *faults) positive(field string, l, hi measure.Length) {
 	if l <= 0 || l > hi {
 		f.Add(field, l.About(), fmt.Sprintf("more than zero, at most %v", hi.About()))
+	}
+}
+
+// temperature notes one that package stock would refuse.
+func (f *faults) temperature(field string, t measure.Temperature) {
+	if err := (stock.Fit{InstallTemp: t}).Validate(); err != nil {
+		f.Add(field, t.String(), "at most 10,000°F from zero")
+	}
+}
+
+// moisture notes a moisture content that package stock would refuse.
+func (f *faults) moisture(field string, m measure.Ratio) {
+	if err := (stock.Fit{InstallMoisture: m}).Validate(); err != nil {
+		f.Add(field, m.String(), "from 0% to 500%")
 	}
 }
 

@@ -1,6 +1,8 @@
 package takeoff
 
 import (
+	"fmt"
+
 	"example.com/longpoint/measure"
 )
 
@@ -56,7 +58,9 @@ func (r RoughRule) walls(readings []WallReading) ([]measure.Length, error) {
 	var bad faults
 	grain := r.Round
 	setDefault(&grain, measure.Foot)
-	bad.length("round", grain, 1, maxWall)
+	if grain < 0 || grain > maxWall {
+		bad.Add("round", grain.About(), fmt.Sprintf("zero (for 1 ft) or more, at most %v", maxWall))
+	}
 	bad.length("each", r.Each, 0, maxWall)
 	if r.Waste < 0 || r.Waste >= 100*measure.Percent {
 		bad.Add("waste", r.Waste.String(), "0 or more, less than 100%")

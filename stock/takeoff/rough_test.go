@@ -2,6 +2,7 @@ package takeoff_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -54,7 +55,7 @@ func TestPublishedEstimates(t *testing.T) {
 		"readings[1].length": {takeoff.RoughRule{}, []takeoff.WallReading{{}, {Length: -1}}},
 	} {
 		var fe *measure.FieldError
-		if _, _, err := x.q.Total(x.rs); !errors.As(err, &fe) || fe.Field != field {
+		if _, _, err := x.q.Total(x.rs); !errors.As(err, &fe) || fe.Field != field || strings.Contains(fe.Want, "less than 1/16") {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
