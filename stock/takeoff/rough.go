@@ -59,7 +59,7 @@ func (r RoughRule) walls(readings []WallReading) ([]measure.Length, error) {
 	grain := r.Round
 	setDefault(&grain, measure.Foot)
 	if grain < 0 || grain > maxWall {
-		bad.Add("round", grain.About(), fmt.Sprintf("zero (for 1 ft) or more, at most %v", maxWall))
+		bad.Add("round", grain.About(), fmt.Sprintf("zero (for 1 ft) or more, at most %v", maxWall.About()))
 	}
 	bad.length("each", r.Each, 0, maxWall)
 	if r.Waste < 0 || r.Waste >= 100*measure.Percent {
