@@ -30,15 +30,17 @@ func Example() {
 	//   Cost $45.16
 	//
 	// Saw settings -------------------------------------------------------------------
-	//   scarf over   right end: standing turn 45 deg, flat tilt 45 deg; arm to the
-	//                right, piece on the left
-	//   scarf under  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
-	//                right, piece on the right
-	//   Turn is read on the miter scale, tilt on the bevel scale, both from the square
-	//   cut and to the nearest 0.1 deg. In the lists the angle beside an end is the
-	//   turn, for a standing piece or, at a flat miter, for a flat one. Standing: the
-	//   back against the fence as on the wall. Flat: the back on the table. For crown
-	//   these settings are wrong; it needs its profile.
+	//   scarf over   right end: upright miter 45 deg, flat bevel 45 deg; miter right,
+	//                keep left
+	//   scarf under  left end: upright miter 45 deg, flat bevel 45 deg; miter right,
+	//                keep right
+	//   Miter and bevel are read on the scales of the saw with these names, from the
+	//   square cut, to the nearest 0.1 deg. In the lists the angle beside an end is
+	//   the miter, of a piece that is upright or, at a flat miter, of a flat one.
+	//   Miter left: the saw is swung to the left; keep left: the piece is what lies to
+	//   the left of the blade. Upright: the back against the fence as on the wall.
+	//   Flat: the back on the table. For crown these settings are wrong; it needs its
+	//   profile.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out

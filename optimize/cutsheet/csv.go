@@ -12,7 +12,7 @@ import (
 // csvColumns heads the table of [Sheet.CSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
-	"Left end", "Left turn", "Right end", "Right turn", "Run", "Lies", "From start", "Note",
+	"Left end", "Left miter", "Right end", "Right miter", "Run", "Lies", "From start", "Note",
 }
 
 // lengthColumn is where csvColumns names the unit of lengths as numbers.
@@ -26,7 +26,7 @@ const lengthColumn = 8
 // of the sticks of a pattern, or waste where that is shorter than Options.Keep; and whole for sticks that are not cut. The prices
 // together of the first five kinds are the cost. Lengths stand there twice, as text and
 // as a number of inches to the nearest 1/1000, or of millimeters to the nearest
-// 1/100 where the style is metric; Left turn and Right turn
+// 1/100 where the style is metric; Left miter and Right miter
 // are what the miter scale reads for the ends, in degrees from the square cut, for a
 // piece that stands (a flat miter: lies flat); and From start
 // is where on the stick something begins, in the unit of the numbers.
@@ -199,12 +199,12 @@ func (c *csvSheet) place(l measure.Length) {
 // pieceEnd writes how an end is cut, and how far the saw is turned where it is.
 func (c *csvSheet) pieceEnd(e stock.End) {
 	c.text(e.Kind.String())
-	turn := c.atSaw(e).Miter
-	if turn == 0 {
+	miter := c.atSaw(e).Miter
+	if miter == 0 {
 		c.none(1)
 		return
 	}
-	c.number(strings.TrimSuffix(turn.Round(measure.Degree/1000, measure.RoundHalfEven).String(), "°"))
+	c.number(strings.TrimSuffix(miter.Round(measure.Degree/1000, measure.RoundHalfEven).String(), "°"))
 }
 
 func (c *csvSheet) none(n int) {

@@ -56,17 +56,19 @@ func Example() {
 	//   Cost $33.60
 	//
 	// Saw settings -------------------------------------------------------------------
-	//   cope           left end: standing turn 45 deg, flat tilt 45 deg; arm to the
-	//                  right, piece on the right
-	//   cope           right end: standing turn 45 deg, flat tilt 45 deg; arm to the
-	//                  left, piece on the left
-	//   outside miter  left end: standing turn 45 deg, flat tilt 45 deg; arm to the
-	//                  left, piece on the right
-	//   Turn is read on the miter scale, tilt on the bevel scale, both from the square
-	//   cut and to the nearest 0.1 deg. In the lists the angle beside an end is the
-	//   turn, for a standing piece or, at a flat miter, for a flat one. Standing: the
-	//   back against the fence as on the wall. Flat: the back on the table. For crown
-	//   these settings are wrong; it needs its profile.
+	//   cope           left end: upright miter 45 deg, flat bevel 45 deg; miter right,
+	//                  keep right
+	//   cope           right end: upright miter 45 deg, flat bevel 45 deg; miter left,
+	//                  keep left
+	//   outside miter  left end: upright miter 45 deg, flat bevel 45 deg; miter left,
+	//                  keep right
+	//   Miter and bevel are read on the scales of the saw with these names, from the
+	//   square cut, to the nearest 0.1 deg. In the lists the angle beside an end is
+	//   the miter, of a piece that is upright or, at a flat miter, of a flat one.
+	//   Miter left: the saw is swung to the left; keep left: the piece is what lies to
+	//   the left of the blade. Upright: the back against the fence as on the wall.
+	//   Flat: the back on the table. For crown these settings are wrong; it needs its
+	//   profile.
 	//
 	// Before you cut -----------------------------------------------------------------
 	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
@@ -140,7 +142,7 @@ func ExampleReadJSON() {
 	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(`{"format": "longpoint cut sheet", "version": 7}`))
 	fmt.Println(errors.As(err, &version), err)
 	// Output:
-	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left turn","Right end","Right turn","Run","Lies","From start","Note"
+	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left miter","Right end","Right miter","Run","Lies","From start","Note"
 	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,,,,
 	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
 	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,46.000,

@@ -336,8 +336,12 @@ func (h *page) saws() {
 		h.open("section")
 	}
 	h.leaf("h2", "Saw settings")
+	upright := "Upright"
+	if h.upright() == "nested" {
+		upright = "Nested"
+	}
 	h.open("table")
-	h.head("Cut", "", "End", "", "Long point", "", "Standing", "", "Flat", "", "Hand", "")
+	h.head("Cut", "", "End", "", "Long point", "", upright, "", "Flat", "", "Hand", "")
 	h.open("tbody")
 	for i := range h.settings {
 		set := &h.settings[i]

@@ -113,24 +113,24 @@ func (s *Sheet) inexactAngle() bool {
 
 // saw says how the saw is set.
 func (s *Sheet) saw(set joint.Setting) string {
-	turn, tilt := "turn "+s.angle(set.Miter), "tilt "+s.angle(set.Bevel)
+	miter, bevel := "miter "+s.angle(set.Miter), "bevel "+s.angle(set.Bevel)
 	switch {
 	case set.Bevel == 0 && set.Miter == 0:
-		return "straight"
+		return "square"
 	case set.Bevel == 0:
-		return turn
+		return miter
 	case set.Miter == 0:
-		return tilt
+		return bevel
 	}
-	return turn + ", " + tilt
+	return miter + ", " + bevel
 }
 
-// hand says which way the table is turned and which side of the blade the piece is.
+// handed says to which side the miter is and which side of the blade is kept.
 func (t *setting) handed() string {
 	if t.hand.Miter == joint.SideNone {
 		return ""
 	}
-	return fmt.Sprintf("arm to the %v, piece on the %v", t.hand.Miter, t.hand.Keep)
+	return fmt.Sprintf("miter %v, keep %v", t.hand.Miter, t.hand.Keep)
 }
 
 // handIsFlat reports whether the hand belongs to a piece that lies flat.
@@ -195,4 +195,13 @@ func (s *Sheet) kindName(t *setting) string {
 		return t.kind.String() + ", bevel " + s.angle(t.corner)
 	}
 	return t.kind.String() + ", corner " + s.angle(t.corner)
+}
+
+// upright is what the trade calls a piece that stands against the fence as on the wall:
+// crown is nested between fence and table.
+func (s *Sheet) upright() string {
+	if s.options.Profile != nil && s.options.Profile.Role == stock.RoleCrown {
+		return "nested"
+	}
+	return "upright"
 }

@@ -295,11 +295,11 @@ func proofOf(t *testing.T, kind optimize.ProofKind, e proof.Evidence) (p optimiz
 func TestSawSettings(t *testing.T) {
 	p, o := crown()
 	text := strings.Join(strings.Fields(render(t, sheet(t, p, o), renderings[0])), " ")
-	if want := "inside miter left end: standing turn 45 deg, flat turn 31.6 deg+, tilt 33.9 deg-"; !strings.Contains(text, want) {
+	if want := "inside miter left end: nested miter 45 deg, flat miter 31.6 deg+, bevel 33.9 deg-"; !strings.Contains(text, want) {
 		t.Errorf("want %q in\n%s", want, text)
 	}
 	o.Graduation = measure.Degree / 2
-	if text := render(t, sheet(t, p, o), renderings[0]); !strings.Contains(text, "turn 31.5 deg+") {
+	if text := render(t, sheet(t, p, o), renderings[0]); !strings.Contains(text, "miter 31.5 deg+") {
 		t.Errorf("half degrees:\n%s", text)
 	}
 	q, _ := plain()

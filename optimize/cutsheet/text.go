@@ -231,7 +231,7 @@ func (t *textSheet) saws() {
 	}
 	for i := range t.settings {
 		set := &t.settings[i]
-		text := set.side.String() + " end: standing " + t.saw(set.standing) + ", flat " + t.saw(set.flat)
+		text := set.side.String() + " end: " + t.upright() + " " + t.saw(set.standing) + ", flat " + t.saw(set.flat)
 		if h := set.handed(); h != "" {
 			text += "; " + h
 			if set.handIsFlat() {

@@ -368,13 +368,17 @@ func (s *Sheet) turnNote() string {
 
 // settingsNote goes with the saw settings.
 func (s *Sheet) settingsNote() string {
-	text := "Turn is read on the miter scale, tilt on the bevel scale, both from the square cut and to the nearest " + s.options.Locale.FormatAngle(s.options.graduation())
+	head := "Upright"
+	if s.upright() == "nested" {
+		head = "Nested"
+	}
+	text := "Miter and bevel are read on the scales of the saw with these names, from the square cut, to the nearest " + s.options.Locale.FormatAngle(s.options.graduation())
 	if s.inexactAngle() {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
-	text += ". In the lists the angle beside an end is the turn, for a standing piece or, at a flat miter, for a flat one. Standing: the back against the fence as on the wall"
+	text += ". In the lists the angle beside an end is the miter, of a piece that is " + s.upright() + " or, at a flat miter, of a flat one. Miter left: the saw is swung to the left; keep left: the piece is what lies to the left of the blade. " + head + ": the back against the fence as on the wall"
 	if s.sum.turned {
-		text = strings.Replace(text, ". Standing:", ". The hand is that of a piece that lies as given; one that is turned is cut as the drawing shows. Standing:", 1)
+		text = strings.Replace(text, ". "+head+":", ". That is for a piece that lies as given; one that is turned is cut as the drawing shows. "+head+":", 1)
 	}
 	if s.options.Profile == nil {
 		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
