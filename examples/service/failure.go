@@ -21,10 +21,41 @@ type failure struct {
 	Want   string `json:"want,omitempty"`   // what would be right
 	Detail string `json:"detail,omitempty"` // one sentence
 
+	// Others are what is wrong besides, so that a form can mark all of its fields at once.
+	Others []fault `json:"others,omitempty"`
+
 	status int
 	cause  error         // for the log only
 	retry  time.Duration // after which the same may go better; zero where it never will
 	hangUp bool          // the connection is of no more use
+}
+
+// fault is one field that is wrong.
+type fault struct {
+	Field  string `json:"field"`
+	Value  string `json:"value,omitempty"`
+	Want   string `json:"want,omitempty"`
+	Detail string `json:"detail,omitempty"` // why it could not be read
+}
+
+// faulty makes a failure of the fields that an error names, or nothing of any other.
+func faulty(status int, kind string, err error) *failure {
+	var all []fault
+	for bad := range measure.FieldErrors(err) {
+		f := fault{Field: bad.Field, Value: bad.Value, Want: bad.Want}
+		if bad.Err != nil {
+			f.Detail = bad.Err.Error()
+		}
+		all = append(all, f)
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	first := all[0]
+	return &failure{
+		status: status, Kind: kind, Field: first.Field, Value: first.Value, Want: first.Want, Detail: first.Detail,
+		Others: all[1:],
+	}
 }
 
 func (f *failure) json() []byte {
@@ -40,11 +71,7 @@ func internal(err error) *failure {
 }
 
 func badJSON(err error) *failure {
-	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
-		f := &failure{status: http.StatusBadRequest, Kind: "json", Field: bad.Field, Value: bad.Value, Want: bad.Want}
-		if bad.Err != nil {
-			f.Detail = bad.Err.Error()
-		}
+	if f := faulty(http.StatusBadRequest, "json", err); f != nil {
 		return f
 	}
 	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
@@ -73,14 +100,14 @@ func (s *service) noTurn(err error) *failure {
 // noPlan tells apart what the client can put right, what nobody can, and what
 // takes more time.
 func (s *service) noPlan(err error) *failure {
+	if f := faulty(http.StatusUnprocessableEntity, "problem", err); f != nil {
+		return f
+	}
 	var (
-		bad   *measure.FieldError
 		never *optimize.InfeasibleError
 		limit *optimize.LimitError
 	)
 	switch {
-	case errors.As(err, &bad):
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "problem", Field: bad.Field, Value: bad.Value, Want: bad.Want}
 	case errors.As(err, &never):
 		f := &failure{status: http.StatusUnprocessableEntity, Kind: "infeasible", Want: "longer or more sticks, or fewer pieces", Detail: err.Error()}
 		if i := max(never.Piece, never.ShortFrom); i >= 0 {
@@ -101,10 +128,7 @@ func (s *service) noPlan(err error) *failure {
 
 // noSheet answers what only a sheet minds, such as a label that is not UTF-8.
 func (s *service) noSheet(err error) *failure {
-	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
-		return s.noPlan(bad)
-	}
-	if errors.Is(err, context.DeadlineExceeded) {
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) || errors.Is(err, context.DeadlineExceeded) {
 		return s.noPlan(err)
 	}
 	return internal(err)

@@ -13,6 +13,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -214,6 +215,34 @@ func TestFailures(t *testing.T) {
 				t.Errorf("got %s", text)
 			}
 		})
+	}
+}
+
+// A form with several fields at fault hears of all of them in one answer, in the order of
+// the job, whether they cannot be read or make no sense.
+func TestAllFaultsAtOnce(t *testing.T) {
+	server := serve(t, newService(usual, quiet()))
+	for _, c := range []struct {
+		body, kind string
+		fields     []string
+	}{
+		{`{"kerf": "wide", "sticks": [{"length": "8ft", "price": "dear"}], "pieces": [{"length": 3}]}`, "json", []string{"kerf", "sticks[0].price", "pieces[0].length"}},
+		{`{"kerf": "-1in", "sticks": [{"length": "0ft"}], "pieces": [{"length": "-3ft"}, {"length": "1ft"}]}`, "problem", []string{"kerf", "sticks[0].length", "pieces[0].length"}},
+	} {
+		r, text := post(t, server.URL, c.body)
+		f := answerOf(t, text)
+		got := []string{f.Field}
+		for _, o := range f.Others {
+			got = append(got, o.Field)
+			if o.Want == "" && o.Detail == "" {
+				t.Errorf("%s: %s does not say what would be right", c.body, o.Field)
+			}
+		}
+		slices.Sort(got)
+		slices.Sort(c.fields)
+		if f.Kind != c.kind || !slices.Equal(got, c.fields) {
+			t.Errorf("%s: %s, %v, want %v of kind %s", c.body, r.Status, got, c.fields, c.kind)
+		}
 	}
 }
 
