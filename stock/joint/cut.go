@@ -110,12 +110,15 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.End.Setback = 0
 		return c, nil
 	case stock.EndScarfOver, stock.EndScarfUnder:
-		if c.End.Setback, err = ScarfOverlap(p.Thickness, a); err != nil {
+		if c.End.Setback, err = ScarfOverlap(c.depth, a); err != nil {
 			return Cut{}, err
 		}
 		c.End.Angle = a
 		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
-		return c, nil
+		if c.crown { // the cut of a corner that is mitered at the bevel
+			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
+		}
+		return c, err
 	case stock.EndButt:
 		return buttCut(c, c.depth, a)
 	case stock.EndFlatMiter:

@@ -170,7 +170,7 @@ func TestOf(t *testing.T) {
 		{"butt", base, stock.End{Kind: stock.EndButt}, -9 * sixteenth, 0, joint.Setting{}, joint.Setting{}, "", "back"},
 		{"scribe", base, stock.End{Kind: stock.EndScribe}, 0, 0, joint.Setting{}, joint.Setting{}, "", ""},
 		{"casing", casing, stock.End{Kind: stock.EndFlatMiter}, 7 * in / 2, 7 * in / 2, b45, m45, "outer edge", "inner edge"},
-		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 11 * sixteenth, m45, b45, "back", ""},
+		{"crown scarf", crown, stock.End{Kind: stock.EndScarfUnder}, 0, 2 * in, m45, joint.Setting{Miter: deg(t, math.Atan(.5)*180/math.Pi), Bevel: deg(t, math.Asin(math.Sqrt(.375))*180/math.Pi)}, "back", ""},
 	} {
 		got, err := joint.NewCut(c.p, c.end)
 		if err != nil {

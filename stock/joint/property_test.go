@@ -137,3 +137,37 @@ func TestNewCutNeverPanics(t *testing.T) {
 		}
 	})
 }
+
+// Both settings of a cut, and the distance of its points, are of one plane: a piece that
+// stands is cut through its projection, one that lies flat on its back through its
+// thickness or, where the arm is turned, across its width. Crown has no thickness here.
+func TestSettingsAreOnePlane(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := stock.Profile{
+			Role:      rapid.SampledFrom([]stock.Role{stock.RoleBase, stock.RoleChairRail, stock.RoleCrown}).Draw(t, "role"),
+			Thickness: measure.Length(rapid.Int64Range(4, 32).Draw(t, "thickness")) * measure.Inch / 16,
+			Width:     measure.Length(rapid.Int64Range(16, 128).Draw(t, "width")) * measure.Inch / 16,
+			Spring:    measure.Angle(rapid.Int64Range(20, 60).Draw(t, "spring")) * measure.Degree,
+		}
+		end := stock.End{Kind: rapid.SampledFrom([]stock.EndKind{
+			stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn, stock.EndScarfOver, stock.EndScarfUnder,
+		}).Draw(t, "kind")}
+		end.Angle = measure.Angle(rapid.Int64Range(30, 150).Draw(t, "corner")) * measure.Degree
+		if end.Kind.Spliced() {
+			end.Angle = measure.Angle(rapid.Int64Range(10, 60).Draw(t, "bevel")) * measure.Degree
+		}
+		c, err := joint.NewCut(p, end)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tan := func(a measure.Angle) float64 { return math.Tan(a.Radians()) }
+		standing := p.Projection().Inches() * tan(c.Standing.Miter)
+		flat := p.Thickness.Inches() * tan(c.Flat.Bevel)
+		if p.Role == stock.RoleCrown {
+			flat = p.Width.Inches() * tan(c.Flat.Miter)
+		}
+		if s := c.End.Setback.Inches(); math.Abs(s-standing) > 1e-5 || math.Abs(s-flat) > 1e-5 {
+			t.Fatalf("%v of %v: the points are %v apart, standing %v, flat %v", end.Kind, p.Role, s, standing, flat)
+		}
+	})
+}

@@ -107,3 +107,28 @@ func TestSpliceOnStuds(t *testing.T) {
 		t.Errorf("ends %v, %v", list.Pieces[0].Right.Kind, list.Pieces[1].Left.Kind)
 	}
 }
+
+// The halves of a scarf lap over as much as their cuts reach, base through its thickness and
+// crown, which is nested, through its projection: 2 in for one of 4 in at a spring of 30°.
+func TestScarfTakesWhatItsCutReaches(t *testing.T) {
+	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("W", 40*measure.Foot)}}
+	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch, Spring: 30 * measure.Degree, Lengths: []measure.Length{16 * measure.Foot}}
+	for overlap, s := range map[measure.Length]takeoff.Scheme{9 * measure.Inch / 16: {Base: base()}, 2 * measure.Inch: {Crown: crown}} {
+		list, err := takeoff.Take([]takeoff.Room{room}, s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sum measure.Length
+		for _, q := range list.Pieces {
+			sum += q.Length
+			for _, e := range []stock.End{q.Left, q.Right} {
+				if e.Kind.Spliced() && e.Setback != overlap {
+					t.Errorf("%s: a scarf's points are %v apart, want %v", q.Label, e.Setback, overlap)
+				}
+			}
+		}
+		if n := list.Joints.Scarfs; n == 0 || sum != 40*measure.Foot+measure.Length(n)*overlap {
+			t.Errorf("pieces with %d scarfs of %v sum to %v", n, overlap, sum)
+		}
+	}
+}

@@ -49,7 +49,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	var overlap measure.Length
 	if !p.ButtSpliced {
 		var err error
-		if overlap, err = joint.ScarfOverlap(p.Thickness, t.opt.Bevel); err != nil {
+		if overlap, err = joint.ScarfOverlap(p.Projection(), t.opt.Bevel); err != nil {
 			return err
 		}
 	}
