@@ -31,10 +31,10 @@ var arrows = []struct {
 	{"finish/schedule", []string{"measure", "internal/fault"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/natural"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
-	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter"}},
-	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/explicit"}},
+	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
+	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/explicit", "internal/fault"}},
 	{"optimize/internal/bridge", []string{"measure", "stock"}},
-	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter"}},
+	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
 	{"internal/fault", []string{"measure"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/stock"
 )
@@ -19,9 +19,6 @@ const (
 	lengthLimit = measure.Length(1) << 58
 )
 
-// maxFaults bounds the faults that are reported.
-const maxFaults = 100
-
 // inventory is what progress comes to.
 type inventory struct {
 	left  []int // per piece, parts after them: still to cut
@@ -31,14 +28,12 @@ type inventory struct {
 	clear map[int]measure.Length
 
 	made   []int // per piece: cut, and not spoiled
-	faults []error
+	faults fault.List
 }
 
 // bad notes a field of the progress that is wrong.
 func (v *inventory) bad(field string, value any, want string) {
-	if len(v.faults) < maxFaults {
-		v.faults = append(v.faults, &measure.FieldError{Field: "progress." + field, Value: fmt.Sprint(value), Want: want})
-	}
+	v.faults.Add("progress."+field, value, want)
 }
 
 // piece returns a piece or a part of a run by its number.

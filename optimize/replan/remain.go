@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/stock"
 )

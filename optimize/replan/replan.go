@@ -5,10 +5,10 @@ import (
 	"context"
 	"errors"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/begin"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/share"
 	"example.com/longpoint/stock"
 )
@@ -67,7 +67,7 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progres
 // solve is Solve, beginning from the old plan or not.
 func solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progress Progress, o *optimize.Options, begins bool) (*Revision, error) {
 	if err := p.Validate(); err != nil {
-		return nil, fault.Below("problem", err)
+		return nil, fault.Under("problem", err)
 	}
 	bare := plan
 	if plan != nil {

@@ -6,12 +6,12 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/begin"
 	"example.com/longpoint/optimize/internal/brute"
-	"example.com/longpoint/optimize/internal/fault"
 )
 
 // partly is a job of which something is done: some sticks are cut, one is started, a piece is

@@ -9,10 +9,10 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/optimize/internal/share"
 	"example.com/longpoint/stock"
@@ -128,7 +128,7 @@ func checkCandidates(p *optimize.Problem, sticks []stock.Stick) error {
 			continue
 		}
 		if err := q.Validate(); err != nil {
-			faults = append(faults, ofCandidate(k, len(p.Sticks), fault.Below("problem", err)))
+			faults = append(faults, ofCandidate(k, len(p.Sticks), fault.Under("problem", err)))
 		}
 	}
 	return fault.Join(faults...)

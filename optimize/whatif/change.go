@@ -5,9 +5,9 @@ import (
 	"math"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/stock"
 )
 

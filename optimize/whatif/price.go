@@ -9,10 +9,10 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/begin"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 	"example.com/longpoint/optimize/internal/share"
 	"example.com/longpoint/stock"
@@ -72,7 +72,7 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 		s.Price = 1 // zero would have to be told from a price that was forgotten
 	}
 	if err := q.Validate(); err != nil {
-		return nil, fault.Below("problem", err)
+		return nil, fault.Under("problem", err)
 	}
 	if price.ByLength(&p) {
 		return nil, &measure.FieldError{Field: "problem.sticks", Value: "without prices", Want: "prices: without any the objective is the least length"}
@@ -201,7 +201,7 @@ func (s *search) solve(q optimize.Problem, from *optimize.Plan) (*optimize.Plan,
 	defer done()
 	s.k++
 	plan, err := begin.Solve(ctx, q, o, from)
-	return plan, fault.Below("problem", err)
+	return plan, fault.Under("problem", err)
 }
 
 // try solves at a price and says whether the stick is surely bought at it, or surely not.

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/internal/begin"
-	"example.com/longpoint/optimize/internal/fault"
 	"example.com/longpoint/optimize/internal/price"
 )
 
@@ -47,7 +47,7 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *opti
 	var faults []error
 	for k, c := range changes {
 		if err := c.on(&q); err != nil {
-			faults = append(faults, fault.Below(fmt.Sprintf("changes[%d]", k), err))
+			faults = append(faults, fault.Under(fmt.Sprintf("changes[%d]", k), err))
 		}
 	}
 	if faults != nil {
@@ -87,7 +87,7 @@ func check(ctx context.Context, p optimize.Problem, plan *optimize.Plan) error {
 	if plan != nil {
 		plan = plan.WithoutProof()
 	}
-	return fault.Below("problem", optimize.Check(ctx, p, plan))
+	return fault.Under("problem", optimize.Check(ctx, p, plan))
 }
 
 // counted returns bound and cost of a plan in money, or in length. If nothing that is left

@@ -5,9 +5,9 @@ import (
 	"context"
 	"fmt"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/internal/fault"
 )
 
 // maxTries is how often patterns are left out that an error names, up to a hundred at a time.

@@ -3,15 +3,16 @@ package fault_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"testing"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
-	"example.com/longpoint/optimize/internal/fault"
 )
 
 // Field errors get below the field wherever they are in a tree; all else stays what it is.
-func TestBelow(t *testing.T) {
+func TestUnder(t *testing.T) {
 	limit := &optimize.LimitError{Stop: optimize.StopDeadline, Cause: context.DeadlineExceeded}
 	own := errors.New("not today")
 	bad := func(field string) error { return &measure.FieldError{Field: field, Value: "1", Want: "2"} }
@@ -27,7 +28,7 @@ func TestBelow(t *testing.T) {
 		{bad(""), []string{"problem"}},
 		{errors.Join(bad("kerf"), own, errors.Join(bad("sticks[1].price"), bad("start.patterns[0]"))), []string{"problem.kerf", "problem.sticks[1].price", "problem.start.patterns[0]"}},
 	} {
-		got := fault.Below("problem", tt.err)
+		got := fault.Under("problem", tt.err)
 		var fields []string
 		for e := range measure.FieldErrors(got) {
 			fields = append(fields, e.Field)
@@ -41,7 +42,7 @@ func TestBelow(t *testing.T) {
 				t.Errorf("%v: %q, want %q", tt.err, fields, tt.want)
 			}
 		}
-		if len(tt.want) == 0 && got != tt.err {
+		if len(tt.want) == 0 && fmt.Sprint(got) != fmt.Sprint(tt.err) {
 			t.Errorf("%v is %v now", tt.err, got)
 		}
 		if errors.Is(tt.err, own) != errors.Is(got, own) {

@@ -1,4 +1,3 @@
-// Package fault names the fields that an error is about by where its caller knows them.
 package fault
 
 import (
@@ -23,11 +22,6 @@ func Any(err error) bool {
 		return true
 	}
 	return false
-}
-
-// Below returns the error with all its field errors below a field, all else as it is.
-func Below(parent string, err error) error {
-	return Map(err, func(e *measure.FieldError) *measure.FieldError { return e.Under(parent) })
 }
 
 // Map returns the error with each of its field errors replaced.
