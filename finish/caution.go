@@ -108,7 +108,7 @@ var cautions = map[Hazard][]Caution{
 // metricCautions takes the place of cautions whose texts have measures in inches or °F.
 var metricCautions = map[Hazard][]Caution{
 	HazardSmallPieces: {
-		{HazardSmallPieces, "returns and short pieces", smallPieces("152 mm", "305 mm"), smallPiecesSource},
+		{HazardSmallPieces, "returns and short pieces", smallPieces("153 mm", "305 mm"), smallPiecesSource},
 	},
 }
 

@@ -143,6 +143,28 @@ func TestLeadCautionsMetric(t *testing.T) {
 	}
 }
 
+// What is the least that is safe is not less in millimeters.
+func TestShortPiecesMetric(t *testing.T) {
+	var text [2]string
+	for i, c := range []measure.Locale{{}, {Metric: true}} {
+		list, err := finish.Cautions(c, finish.HazardSmallPieces)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text[i] = list[0].Text
+	}
+	number := regexp.MustCompile(`\d+ (in|mm)\b`)
+	us, metric := number.FindAllString(text[0], -1), number.FindAllString(text[1], -1)
+	if len(us) != 2 || len(metric) != 2 {
+		t.Fatalf("%q, %q", us, metric)
+	}
+	for i := range us {
+		if d := measure.MustParse(metric[i]) - measure.MustParse(us[i]); d < 0 || d > measure.Millimeter {
+			t.Errorf("%s is written as %s", us[i], metric[i])
+		}
+	}
+}
+
 // What is sold by the gallon is per liter for who buys by the liter.
 func TestMetricReasoning(t *testing.T) {
 	shelf := finish.Shelf{Locale: measure.Locale{Metric: true}, Products: []finish.Product{{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: finish.AmountOf(5 * measure.Liter / 2), Price: 3000}}}}}

@@ -11,8 +11,8 @@ import (
 // A Currency is how a number of minor units, such as cents, is written as an amount
 // of money. The zero value writes 1234567 as 12,345.67.
 type Currency struct {
-	Symbol string `json:"symbol,omitempty"` // a sign or a code, such as $ or EUR; may be empty, in UTF-8
-	After  bool   `json:"after,omitempty"`  // the symbol stands behind the amount, after a space
+	Symbol string `json:"symbol,omitempty"` // a sign, or a code with its blank, such as $ or "EUR "; may be empty, in UTF-8
+	After  bool   `json:"after,omitempty"`  // the symbol stands behind the amount, after a space of its own
 
 	// Minor is how many minor units make a major unit: a power of ten up to
 	// 1,000,000,000. It is 1 for a currency without a minor unit, such as the yen,

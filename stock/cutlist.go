@@ -177,7 +177,8 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 	case len(line) > maxLineBytes:
 		return p, false, it.fail(maxLineBytes, measure.ErrSyntax, "a line longer than "+strconv.Itoa(maxLineBytes)+" bytes")
 	case !utf8.ValidString(line):
-		return p, false, it.fail(0, measure.ErrSyntax, "not UTF-8 text")
+		at := strings.IndexFunc(strings.ToValidUTF8(line, "\uFFFD"), func(r rune) bool { return r == utf8.RuneError })
+		return p, false, it.fail(at, measure.ErrSyntax, "not UTF-8 text")
 	case strings.HasPrefix(line, "#"):
 		return p, false, nil
 	}

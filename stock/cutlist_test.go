@@ -137,7 +137,7 @@ func TestParsePiecesRefuses(t *testing.T) {
 		{`3 @ hall`, 0, nil},
 		{`hall`, 0, nil},
 		{`hall // of the school`, 1, nil},
-		{"41 \xff", 1, measure.ErrSyntax},
+		{"41 \xff", 4, measure.ErrSyntax},
 		{`教室教室 41`, 1, nil},
 	} {
 		got, err := stock.ParsePieces("12\n\n"+c.line, in)
