@@ -75,7 +75,7 @@ func (c Corner) String() string {
 
 // MarshalText writes the corner's text; an unknown kind is a *measure.FieldError.
 func (c Corner) MarshalText() ([]byte, error) {
-	if _, err := marshalName("corner", cornerNames[:], uint8(c.Kind)); err != nil {
+	if _, err := marshalName("", cornerNames[:], uint8(c.Kind)); err != nil {
 		return nil, err
 	}
 	return []byte(c.String()), nil
@@ -85,8 +85,8 @@ func (c Corner) MarshalText() ([]byte, error) {
 // *measure.FieldError.
 func (c *Corner) UnmarshalText(text []byte) error {
 	bad := &measure.FieldError{
-		Field: "corner", Value: string(text),
-		Want: `a kind (inside, outside, open, stop or rough), an angle or both, such as "outside 135"`,
+		Value: string(text),
+		Want:  `a kind (inside, outside, open, stop or rough), an angle or both, such as "outside 135"`,
 	}
 	word, rest, _ := strings.Cut(strings.TrimSpace(string(text)), " ")
 	var v Corner

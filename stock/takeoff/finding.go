@@ -26,12 +26,12 @@ func (s Severity) String() string {
 
 // MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (s Severity) MarshalText() ([]byte, error) {
-	return marshalName("severity", severityNames[:], uint8(s))
+	return marshalName("", severityNames[:], uint8(s))
 }
 
 // UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (s *Severity) UnmarshalText(text []byte) error {
-	x, err := unmarshalName("severity", severityNames[:], text)
+	x, err := unmarshalName("", severityNames[:], text)
 	if err == nil {
 		*s = Severity(x)
 	}

@@ -1,6 +1,7 @@
 package takeoff_test
 
 import (
+	"encoding"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -83,9 +84,19 @@ func TestUnknownKinds(t *testing.T) {
 	}
 	var fe *measure.FieldError
 	for _, v := range []any{takeoff.Corner{Kind: 9}, takeoff.OpeningKind(9), takeoff.Severity(9)} {
-		if _, err := json.Marshal(v); !errors.As(err, &fe) {
+		if _, err := json.Marshal(v); !errors.As(err, &fe) || fe.Field != "" {
 			t.Errorf("%T: %v", v, err)
 		}
+	}
+	// A kind does not know in which field it stands, who reads the whole does.
+	for _, v := range []encoding.TextUnmarshaler{new(takeoff.Corner), new(takeoff.OpeningKind), new(takeoff.Severity)} {
+		if err := v.UnmarshalText([]byte("trapdoor")); !errors.As(err, &fe) || fe.Field != "" || fe.Value != "trapdoor" {
+			t.Errorf("%T: %v", v, err)
+		}
+	}
+	var room takeoff.Room
+	if err := measure.UnmarshalStrict([]byte(`{"name": "corridor", "walls": [{"name": "N", "length": "9ft", "corner": "trapdoor"}]}`), &room); !errors.As(err, &fe) || fe.Field != "walls[0].corner" {
+		t.Errorf("%v, want the path of the corner", err)
 	}
 }
 

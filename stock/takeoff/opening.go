@@ -24,12 +24,12 @@ func (k OpeningKind) String() string {
 
 // MarshalText writes the name; an unknown kind is a *measure.FieldError.
 func (k OpeningKind) MarshalText() ([]byte, error) {
-	return marshalName("kind", openingNames[:], uint8(k))
+	return marshalName("", openingNames[:], uint8(k))
 }
 
 // UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (k *OpeningKind) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("kind", openingNames[:], text)
+	v, err := unmarshalName("", openingNames[:], text)
 	if err == nil {
 		*k = OpeningKind(v)
 	}
