@@ -120,6 +120,7 @@ var variants = []variant{
 var (
 	ruleJobs  = flag.Int("rulejobs", 2, "jobs for BenchmarkRules, of 20")
 	ruleLimit = flag.Duration("rulelimit", time.Second, "time for each job of BenchmarkRules")
+	ruleWork  = flag.Int64("rulework", 0, "steps for each job of BenchmarkRules, the same on every machine; 0: as many as the time allows")
 )
 
 // BenchmarkRules solves jobs of house size with one rule more and reports how many were
@@ -130,13 +131,13 @@ func BenchmarkRules(b *testing.B) {
 			for b.Loop() {
 				var times []time.Duration
 				proven, count := 0, 0
-				gap := 0.0
+				gap, work := 0.0, int64(0)
 				for _, k := range trimjob.OfClass("house")[:*ruleJobs] {
 					p := problem(k.Job())
 					v.add(&p)
 					ctx, cancel := context.WithTimeout(b.Context(), *ruleLimit)
 					start := time.Now()
-					plan, err := optimize.Solve(ctx, p, nil)
+					plan, err := optimize.Solve(ctx, p, &optimize.Options{Work: *ruleWork})
 					took := time.Since(start)
 					cancel()
 					if errors.As(err, new(*optimize.InfeasibleError)) {
@@ -152,6 +153,7 @@ func BenchmarkRules(b *testing.B) {
 					g := 100 * float64(plan.Cost-plan.Bound) / float64(max(plan.Cost, 1))
 					gap = max(gap, g)
 					count++
+					work += plan.Work
 					if plan.Proven {
 						proven++
 					}
@@ -161,6 +163,7 @@ func BenchmarkRules(b *testing.B) {
 				b.ReportMetric(float64(proven), "proven")
 				b.ReportMetric(float64(count), "jobs")
 				b.ReportMetric(gap, "open%")
+				b.ReportMetric(float64(work), "steps")
 				b.ReportMetric(ms(times[len(times)/2]), "median-ms")
 				b.ReportMetric(ms(times[len(times)-1]), "worst-ms")
 			}

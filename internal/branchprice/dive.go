@@ -453,6 +453,11 @@ func (r *run) within(counts []int64) {
 		return
 	}
 	r.dived = append(r.dived, counts)
+	r.diveWithin(counts)
+}
+
+// diveWithin is within from the present relaxation, every time.
+func (r *run) diveWithin(counts []int64) {
 	q := *r.p
 	q.Classes = slices.Clone(q.Classes)
 	for c := range q.Classes {

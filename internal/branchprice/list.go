@@ -7,63 +7,85 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// listed returns every column that a plan better than cutoff can use in the
-// master's box, by the bound of its last solve: the bound and the column's own
-// reduced cost must stay below (compare R. Baldacci, S. Coniglio, J.-F. Cordeau, F.
-// Furini, INFORMS Journal on Computing 36 (2024) 141-162). It gives up beyond limit
-// columns.
-func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, bool) {
-	if m.scale == 0 {
-		return nil, false
+// listed returns every column that a plan better than cutoff can use in the box, by all of
+// the duals: the bound and the column's own reduced cost must stay below (compare R.
+// Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, INFORMS Journal on Computing 36
+// (2024) 141-162). It gives up beyond limit columns.
+func (m *master) listed(b box, by []duals, cutoff int64, limit int, mt *meter.Meter) ([]column, bool) {
+	var gauges []gauge
+	for k := range by {
+		if by[k].scale == 0 {
+			continue
+		}
+		g, closed := m.gaugeOf(&by[k], b, cutoff)
+		if closed {
+			return nil, true
+		}
+		gauges = append(gauges, g)
 	}
-	p := m.p
-	left := m.num
-	left.AddMul(m.scale, -(cutoff - 1 + offset))
-	r, ok := left.Int64()
-	if !ok || r < -(1<<60) {
-		r = -(1 << 60) // no plan is known: every column may be in one
+	for k := range min(len(gauges), mostLists) {
+		// Each gives another list; the others shorten it.
+		part := mt
+		if len(gauges) > 1 {
+			part = mt.Sub(int64(limit) * listSteps)
+		}
+		if list, ok := m.listedBy(b, gauges, k, limit, part); ok {
+			return list, true
+		}
 	}
-	room := -r
-	if room < 0 {
-		return nil, true
-	}
+	return nil, false
+}
+
+// mostLists is how many lists are tried: each begins with other duals.
+const mostLists = 3
+
+// listSteps is how many steps listed may take for each column of its limit.
+const listSteps = 500
+
+// listedBy is listed by the columns of gauge k that the others take, too, those that gain
+// most by it first.
+func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) ([]column, bool) {
+	p, s := m.p, gauges[k].duals
 	// Whether an item added to a filling makes it no worse.
 	plain := !p.Exact && !m.aim.capped[Worth] && !m.aim.capped[Cuts] && m.aim.main != Worth && m.aim.main != Cuts
+	others := func(c *column) bool {
+		for q := range gauges {
+			if q != k && !gauges[q].takes(p, c) {
+				return false
+			}
+		}
+		return true
+	}
 	type rated struct {
 		c  column
 		rc int64
 	}
 	var found []rated
-	full := false
-	for k, f := range m.fillers {
+	for kind, f := range m.fillers {
 		var bins []int
 		var need []int64
-		for _, b := range m.binsOf[k] {
-			c := m.classOf[b]
-			hi := m.box.hi[c]
-			if g := m.seller[c]; hi == 0 || g >= 0 && m.box.on[g] == no {
+		for _, i := range m.binsOf[kind] {
+			c := m.classOf[i]
+			hi := b.hi[c]
+			if g := m.seller[c]; hi == 0 || g >= 0 && b.on[g] == no {
 				continue
 			}
-			n := max(0, m.best[b]) - room
-			if m.box.lo[c] == 0 {
-				n += m.opening(c)
-			}
-			bins, need = append(bins, b), append(need, n)
+			bins, need = append(bins, i), append(need, gauges[k].need[i])
 		}
 		if len(bins) == 0 {
 			continue
 		}
-		if !f.build(bins, need, m.value, m.weight, mt) {
+		if !f.build(bins, need, s.value, s.weight, mt) {
 			return nil, false
 		}
-		for i, b := range bins {
-			saw := f.walk(b, need[i], mt, func(fill Filling, x Filled, gain int64) bool {
-				if plain && !p.maximal(&fill, &x) {
+		for i, bin := range bins {
+			saw := f.walk(bin, need[i], mt, func(fill Filling, x Filled, gain int64) bool {
+				c := column{fill: &fill, cost: p.costs(&fill, &x)}
+				if !others(&c) || plain && !p.maximal(&fill, &x) {
 					return true
 				}
-				found = append(found, rated{column{fill: &fill, cost: p.costs(&fill, &x)}, max(0, m.best[b]) - gain})
-				full = len(found) > limit
-				return !full
+				found = append(found, rated{c, max(0, s.best[bin]) - gain})
+				return len(found) <= limit
 			})
 			if !saw {
 				return nil, false
@@ -71,11 +93,12 @@ func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, boo
 		}
 	}
 	for r, x := range m.runners {
-		cheapest := x.price(m.value, &m.weight)
-		if !x.walk(cheapest+room, func(q path, cost int64) bool {
-			found = append(found, rated{p.way(r, q), cost - cheapest})
-			full = len(found) > limit
-			return !full && mt.Spend(50)
+		cheapest := x.price(s.value, &s.weight)
+		if !x.walk(gauges[k].most[r], func(q path, cost int64) bool {
+			if c := p.way(r, q); others(&c) {
+				found = append(found, rated{c, cost - cheapest})
+			}
+			return len(found) <= limit && mt.Spend(50)
 		}) {
 			return nil, false
 		}
@@ -88,15 +111,15 @@ func (m *master) listed(cutoff int64, limit int, mt *meter.Meter) ([]column, boo
 	return out, true
 }
 
-// opening returns what the bound gains where at least one stick of the class is used.
-func (m *master) opening(c int) int64 {
+// opening returns what the bound of duals gains where at least one stick of the class is used.
+func (m *master) opening(s *duals, c int, hi int64) int64 {
 	cl := &m.p.Classes[c]
-	each := m.weight[Sticks]*cl.Count + m.weight[Worth]*cl.Idle
+	each := s.weight[Sticks]*cl.Count + s.weight[Worth]*cl.Idle
 	for _, b := range cl.Bins {
-		each -= max(0, m.best[b])
+		each -= max(0, s.best[b])
 	}
-	zero, _ := least(cl, 0, m.box.hi[c], m.weight[Price], each)
-	one, where := least(cl, 1, m.box.hi[c], m.weight[Price], each)
+	zero, _ := least(cl, 0, hi, s.weight[Price], each)
+	one, where := least(cl, 1, hi, s.weight[Price], each)
 	if where < 0 {
 		return 0
 	}

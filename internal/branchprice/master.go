@@ -68,6 +68,7 @@ const (
 type master struct {
 	p       *Problem
 	aim     aim
+	fully   bool // solve goes on until no column is missing, and keeps the last bound
 	classOf []int
 	seller  []int // class -> seller, -1
 	fillers []*filler
@@ -418,7 +419,7 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 		} else {
 			num.AddMul(scale, offset)
 			b := num.CeilDiv(scale) - offset
-			if !has || b > m.bound || b == m.bound && scale == m.scale && num.Cmp(m.num) > 0 {
+			if !has || b > m.bound || m.fully && b == m.bound || b == m.bound && scale == m.scale && num.Cmp(m.num) > 0 {
 				has = true
 				m.keep(num, scale)
 				m.bound = b
@@ -426,7 +427,7 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 					return pruned
 				}
 			}
-			if float64(m.bound) >= m.objective()-float64(1e-9*m.unit) {
+			if !m.fully && float64(m.bound) >= m.objective()-float64(1e-9*m.unit) {
 				return converged
 			}
 		}

@@ -71,8 +71,10 @@ type node struct {
 	box   box
 	bound int64
 	seq   int
-	value []int64 // what shows the bound, or as much of it as is known
-	scale int64
+	shows duals // what shows the bound, or as much of it as is known
+
+	near  []duals // of boxes around this one, that of its parent last
+	point *point  // nil for a box
 }
 
 // offer takes a plan if it is one, keeps the limits and is better than the best.
@@ -102,6 +104,9 @@ var lists = [...]struct {
 	work  int64
 }{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
 
+// mostNear is how many boxes around a box are remembered.
+const mostNear = 12
+
 func (r *run) solve(seed []pick) {
 	r.cost = noCost
 	if r.start > 0 {
@@ -121,12 +126,29 @@ func (r *run) solve(seed []pick) {
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
 	}
 	r.seed()
-	queue := []node{{box: r.m.root, bound: -offset, value: slices.Clone(r.m.value), scale: r.m.scale}}
+	queue := []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}
 	seq := 0
 	closed := int64(noCost) // the least that closed parts show
 	first := true
 	visits := 0
 	crowd := int64(noCost) // a gap at which there were too many columns for a list
+	try := func(n node) {
+		switch done := r.settle(n.point); {
+		case done:
+			// Whatever is better than the best plan before is now the best plan.
+			r.searched = r.searched || n.bound < r.cost
+			closed = min(closed, max(n.bound, r.cost))
+		case n.point.tries < len(lists):
+			seq++
+			n.seq = seq
+			queue = append(queue, n)
+			return
+		default:
+			closed = min(closed, n.bound)
+			r.stuck = true
+		}
+		r.leaves = append(r.leaves, n.leaf())
+	}
 	for len(queue) > 0 {
 		// The least bound first, then the oldest.
 		at := 0
@@ -142,6 +164,11 @@ func (r *run) solve(seed []pick) {
 		}
 		n := queue[at]
 		queue = slices.Delete(queue, at, at+1)
+		if n.point != nil {
+			r.watch.enter("tree")
+			try(n)
+			continue
+		}
 		r.m.setBox(n.box)
 		costs := r.reachable(n.box)
 		st := r.m.solve(costs.below(r.cost), r.mt)
@@ -192,7 +219,23 @@ func (r *run) solve(seed []pick) {
 		done := false
 		r.watch.enter("tree")
 		kids, whole := r.branch(n.box)
-		if whole != nil && !r.bare {
+		if whole != nil && (r.aim.main == Price || !r.bare) {
+			if r.aim.main == Price {
+				here := r.m.duals()
+				near := append(n.near[:len(n.near):len(n.near)], here)
+				near = near[max(0, len(near)-mostNear):]
+				pt, around := r.split(n.box, whole, near)
+				for _, b := range around {
+					bound := max(n.bound, r.m.boundOf(&here, b))
+					if up := r.reachable(b).up(bound, max(bound, r.cost)); up > bound {
+						bound, r.searched = up, true
+					}
+					seq++
+					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, near: near})
+				}
+				try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
+				continue
+			}
 			r.within(whole)
 			if n.bound >= r.cost {
 				r.note(n.box, n.bound)
@@ -233,10 +276,12 @@ func (r *run) solve(seed []pick) {
 			r.stuck = true
 			continue
 		}
-		value, scale := slices.Clone(r.m.value), r.m.scale
+		here := r.m.duals()
+		near := append(n.near[:len(n.near):len(n.near)], here)
+		near = near[max(0, len(near)-mostNear):]
 		for _, b := range kids {
 			seq++
-			queue = append(queue, node{b, n.bound, seq, value, scale})
+			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, near: near})
 		}
 	}
 	if len(queue) == 0 {
@@ -245,7 +290,7 @@ func (r *run) solve(seed []pick) {
 		least := closed
 		for i := range queue {
 			least = min(least, queue[i].bound)
-			r.leaves = append(r.leaves, Leaf{queue[i].box.lo, queue[i].box.hi, used(queue[i].box), queue[i].value, queue[i].scale})
+			r.leaves = append(r.leaves, queue[i].leaf())
 		}
 		r.bound = max(r.bound, min(least, r.cost))
 	}
@@ -333,6 +378,11 @@ func (r *run) note(b box, bound int64) {
 	r.leaves = append(r.leaves, Leaf{b.lo, b.hi, used(b), slices.Clone(r.m.value), r.m.scale})
 }
 
+// leaf returns what shows the bound of a part.
+func (n *node) leaf() Leaf {
+	return Leaf{n.box.lo, n.box.hi, used(n.box), n.shows.value, n.shows.scale}
+}
+
 func used(b box) []int8 {
 	u := make([]int8, len(b.on))
 	for g, s := range b.on {
@@ -374,9 +424,14 @@ func (r *run) decided(b box) bool {
 // finish lists the columns of the box and searches them; it reports whether that
 // closed the box.
 func (r *run) finish(b box, limit int, work int64) bool {
+	return r.m.scale != 0 && r.finishBy(b, []duals{r.m.duals()}, limit, work)
+}
+
+// finishBy is finish by several sets of duals, each of the box or one around it.
+func (r *run) finishBy(b box, by []duals, limit int, work int64) bool {
 	mt := r.mt.Sub(work)
 	costs := r.reachable(b)
-	list, ok := r.m.listed(costs.below(r.cost), limit, mt)
+	list, ok := r.m.listed(b, by, costs.below(r.cost), limit, mt)
 	if !ok {
 		return false
 	}

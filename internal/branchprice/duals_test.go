@@ -1,0 +1,120 @@
+package branchprice
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// Whatever way demands lean, what the duals of a box show holds for every box within: it is
+// at most what the best plan costs whose counts are there, and all that this plan is made of
+// gains enough by them to be listed.
+func TestDualsHoldInBoxesWithin(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 9))
+	looked, several := 0, 0
+	for i := range 1500 {
+		with := feature(1) << r.IntN(10)
+		if i%2 == 0 {
+			with |= feature(1) << r.IntN(10)
+		}
+		if with&nest != 0 {
+			with &^= part
+		}
+		p := tiny(r, with)
+		want, ok := brute(p)
+		if !ok {
+			continue
+		}
+		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}}
+		x.solve(nil)
+		if x.cost != want {
+			continue // TestAgainstEveryPlan says so
+		}
+		// The box that holds just the counts of the plan.
+		used := make([]int64, len(p.Bins))
+		for _, q := range x.plan {
+			if q.col.fill != nil {
+				used[q.col.fill.Bin] += q.n
+			}
+		}
+		m := newMaster(p, x.aim)
+		x.m = m
+		x.seed()
+		if st := m.solve(noCost, x.mt); st != converged {
+			continue
+		}
+		in := m.root.clone()
+		copy(in.lo, p.counts(used))
+		copy(in.hi, in.lo)
+		all := x.leaned()
+		if got := m.duals(); m.boundOf(&got, m.root) != m.bound {
+			t.Fatalf("case %d, features %b: the duals show %d for their own box, the master %d", i, with, m.boundOf(&got, m.root), m.bound)
+		}
+		for k := range all {
+			looked++
+			if k > 0 {
+				several++
+			}
+			for _, b := range []box{m.root, in} {
+				if got := m.boundOf(&all[k], b); got > want {
+					t.Fatalf("case %d, features %b: duals %d show %d, the best plan costs %d\n%+v", i, with, k, got, want, p)
+				}
+				g, closed := m.gaugeOf(&all[k], b, want+1)
+				if closed {
+					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
+				}
+				for _, q := range x.plan {
+					if !g.takes(p, q.col) {
+						t.Fatalf("case %d, features %b: duals %d bar a column of the best plan\n%+v", i, with, k, p)
+					}
+				}
+			}
+		}
+	}
+	if several < looked/3 {
+		t.Errorf("%d of %d duals of problems that lean", several, looked)
+	}
+	t.Logf("%d duals, %d of them with demands that lean", looked, several)
+}
+
+// The point and the boxes around it are all of a box, and no two have a count in common.
+func TestSplitCutsABoxUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	for i := range 300 {
+		p := tiny(r, buying)
+		x := &run{p: p, mt: meter.New(context.Background(), 50_000_000), aim: aim{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.aim)
+		x.seed()
+		if x.m.solve(noCost, x.mt) != converged {
+			continue
+		}
+		whole := x.m.root
+		at := make([]int64, len(p.Classes))
+		for c := range at {
+			at[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+		}
+		pt, around := x.split(whole, at, nil)
+		parts := append(around, pt.box)
+		n := make([]int64, len(at))
+		for range 200 {
+			for c := range n {
+				n[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+			}
+			in := 0
+			for _, b := range parts {
+				holds := true
+				for c := range n {
+					holds = holds && b.lo[c] <= n[c] && n[c] <= b.hi[c]
+				}
+				if holds {
+					in++
+				}
+			}
+			if in != 1 {
+				t.Fatalf("case %d: %d of %d boxes hold %v, split at %v", i, in, len(parts), n, at)
+			}
+		}
+	}
+}
