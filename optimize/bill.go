@@ -15,8 +15,8 @@ type billed struct {
 }
 
 // bill works out the cheapest purchase for patterns of a problem, splices left aside:
-// bundles filled up, minimums kept, price breaks used, spare sticks from what is sold one
-// by one. It reports false where that cannot be done or is more than an int64 holds.
+// bundles filled up, minimums kept, price breaks used, spare sticks added. It reports false if
+// that cannot be done or is more than an int64 holds.
 func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	var b billed
 	byLength, price := costing(q)
@@ -116,7 +116,7 @@ func cheapest(q *Problem, i, n int, price int64, byLength bool) (count int, cost
 }
 
 // spared adds the cheapest sticks until enough are there to spare; if there are too many to
-// look at, of those that are sold one by one.
+// look at, those of the lowest price, whatever charges and bundles add.
 func spared(q *Problem, cut, count []int, price, cost []int64, byLength bool) bool {
 	missing := q.Rules.Spare
 	if missing == 0 {
@@ -145,26 +145,21 @@ func spared(q *Problem, cut, count []int, price, cost []int64, byLength bool) bo
 			missing -= min(missing, count[i]-cut[i])
 		}
 	}
-	order := make([]int, len(q.Sticks))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(price[a], price[b]) })
-	for _, i := range order {
-		s := &q.Sticks[i]
-		if missing == 0 || s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || !fits(i) {
+	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(price[a], price[b]) })
+	for _, i := range all {
+		// What one stick has to spare does not bear on what another can have, so that each
+		// with as many as are missing, or as its supplier has, is enough if anything is.
+		n := count[i] + missing
+		if s := &q.Sticks[i]; s.Limit > 0 {
+			n = min(n, s.Limit-s.Limit%max(1, s.Bundle))
+		}
+		if n <= count[i] {
 			continue
 		}
-		more := missing
-		if s.Limit > 0 {
-			more = min(more, s.Limit-count[i])
+		if c, v, ok := cheapest(q, i, n, price[i], byLength); ok {
+			missing -= min(missing, c-count[i])
+			count[i], cost[i] = c, v
 		}
-		v, ok := mul(price[i], int64(more)).add(mul(cost[i], 1)).int64()
-		if !ok {
-			return false
-		}
-		count[i], cost[i] = count[i]+more, v
-		missing -= more
 	}
 	return missing == 0
 }

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// spareSteps bounds the table that finds the cheapest sticks to spare; beyond it the cheapest
-// of those that are sold one by one will do.
+// spareSteps bounds the table that finds the cheapest sticks to spare; beyond it those of the
+// lowest price will do.
 const spareSteps = 1 << 24
 
 // spareTable finds the cheapest purchase with enough sticks to spare: for each number of them

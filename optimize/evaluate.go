@@ -14,8 +14,9 @@ import (
 // compared with others and checked. Of the plan it reads Patterns, except Offcut, and
 // Spliced, in which Pieces may be nil; the result has these with Offcut, Parts, Buy, Cost,
 // ByLength and Goals as they follow. It buys the cheapest way that the suppliers sell what is
-// cut. Bound is what the length of the material shows for a problem without rules, otherwise
-// zero: no search is made. A nil context never ends.
+// cut; of more than 4,096 spare sticks, or fewer for many kinds of sticks, only a cheap one.
+// Bound is what the length of the material shows for a problem without rules, otherwise zero:
+// no search is made. A nil context never ends.
 //
 // The plan is nil exactly if the error is not. What is wrong with the problem is a
 // [*measure.FieldError] each, and what cannot be cut, bought or does not yield the pieces a

@@ -2,6 +2,7 @@ package optimize_test
 
 import (
 	"context"
+	"errors"
 	"math/rand/v2"
 	"testing"
 
@@ -119,5 +120,48 @@ func TestEvaluateBuysCheapest(t *testing.T) {
 	}
 	if spared < 50 || charged < 20 {
 		t.Errorf("%d with spares, %d with charges too: the test shows little", spared, charged)
+	}
+}
+
+// More spare sticks than the table of purchases has room for are had whenever the suppliers
+// have them, however they sell them.
+func TestEvaluateManySpares(t *testing.T) {
+	had, short := 0, 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 78))
+		var p optimize.Problem
+		most := 0
+		for range 1 + r.IntN(4) {
+			s := stock.Stick{Length: 10 * inch, Price: int64(1 + r.IntN(9)), Bundle: r.IntN(4), Minimum: r.IntN(3), Limit: 2000 + r.IntN(6000)}
+			if r.IntN(3) == 0 {
+				s.Breaks = []stock.PriceBreak{{From: 2 + r.IntN(9000), Price: int64(r.IntN(6))}}
+			}
+			if len(p.Sticks) > 0 && r.IntN(4) == 0 {
+				s.Limit = stock.SoldOut
+			} else {
+				most += s.Limit - s.Limit%max(1, s.Bundle)
+			}
+			p.Sticks = append(p.Sticks, s)
+		}
+		p.Pieces = []stock.Piece{{Length: 8 * inch}}
+		p.Rules.Spare = 4100 + r.IntN(12000)
+		hand := &optimize.Plan{Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}}}}
+		_, err := optimize.Evaluate(context.Background(), p, hand)
+		want := most > p.Rules.Spare
+		if want != (err == nil) {
+			t.Fatalf("seed %d: %v, but there are %d sticks\n%s", seed, err, most, written(&p))
+		}
+		var bad *optimize.CheckError
+		if !want && !errors.As(err, &bad) {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if want {
+			had++
+		} else {
+			short++
+		}
+	}
+	if had < 50 || short < 50 {
+		t.Errorf("%d had, %d short: the test shows little", had, short)
 	}
 }
