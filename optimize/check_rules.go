@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"sort"
@@ -85,14 +86,14 @@ func (c *ruleCheck) run(k int, next *int) error {
 	if most := run.Splice.MaxSplices; most > 0 && len(s.At) > most {
 		return wrong(claim("at"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
 	}
-	for _, x := range s.At {
+	for j, x := range s.At {
 		if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate has seen that they ascend
-			return wrong(claim("at"), x.About(), "one of the positions in splice.at")
+			return wrong(claim(fmt.Sprintf("at[%d]", j)), x.About(), "one of the positions in splice.at")
 		}
 	}
 	pieces, err := run.Pieces(s.At)
-	if err != nil {
-		return wrong(claim("at"), err, "positions that the run allows")
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
+		return wrong(claim(bad.Field), bad.Value, bad.Want)
 	}
 	if len(s.Pieces) != len(pieces) {
 		return wrong(claim("pieces"), fmt.Sprintf("%d pieces", len(s.Pieces)), len(pieces))

@@ -227,14 +227,14 @@ func handMade() []byHand {
 			[]falsified{
 				{"spliced[0].run", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Run = 1 }},
 				{"spliced", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced = nil }},
-				{"spliced[0].at", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].At[0]++ }},
-				{"spliced[0].at", func(p *optimize.Problem, _ *optimize.Plan) { // to be avoided is not allowed
+				{"spliced[0].at[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].At[0]++ }},
+				{"spliced[0].at[0]", func(p *optimize.Problem, _ *optimize.Plan) { // to be avoided is not allowed
 					p.Runs[0].Splice.At, p.Runs[0].Splice.Avoid = []measure.Length{30 * inch}, []measure.Length{50 * inch}
 				}},
 				{"spliced[0].at", func(_ *optimize.Problem, pl *optimize.Plan) {
 					pl.Spliced[0].At = []measure.Length{30 * inch, 70 * inch}
 				}},
-				{"spliced[0].at", func(p *optimize.Problem, _ *optimize.Plan) { p.Runs[0].Splice.MinPart = 52 * inch }},
+				{"spliced[0].at[0]", func(p *optimize.Problem, _ *optimize.Plan) { p.Runs[0].Splice.MinPart = 52 * inch }},
 				{"spliced[0].pieces", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{0} }},
 				{"spliced[0].pieces[0]", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Spliced[0].Pieces = []int{1, 0} }},
 				{"parts[1].length", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Parts[1].Length-- }},

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -225,5 +226,38 @@ func TestEvaluateAllAtOnce(t *testing.T) {
 	}
 	if _, err := optimize.Evaluate(context.Background(), sound(), nil); !errors.As(err, new(*optimize.CheckError)) {
 		t.Error(err)
+	}
+}
+
+// A position of a splice that the run does not allow is named by its index, with what it is
+// and what would be right, by Evaluate, Check and a start alike.
+func TestSpliceFaults(t *testing.T) {
+	run := stock.Run{Label: "picture rail", Length: 100 * inch, Splice: stock.SpliceRule{At: []measure.Length{10 * inch, 40 * inch, 60 * inch}, MinPart: 25 * inch}}
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: 120 * inch, Price: 1}}, Runs: []stock.Run{run}}
+	for _, tt := range []struct {
+		at    []measure.Length
+		field string
+		got   string
+	}{
+		{[]measure.Length{40 * inch, 50 * inch}, "spliced[0].at[1]", `4' 2"`},
+		{[]measure.Length{40 * inch, 40 * inch}, "spliced[0].at[1]", `3' 4"`},
+		{[]measure.Length{60 * inch, 40 * inch}, "spliced[0].at[1]", `3' 4"`},
+		{[]measure.Length{10 * inch}, "spliced[0].at[0]", `10"`},
+		{[]measure.Length{40 * inch, 60 * inch}, "spliced[0].at[1]", `5'`},
+	} {
+		hand := &optimize.Plan{Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}}}, Spliced: []optimize.SplicedRun{{At: tt.at}}}
+		_, err := optimize.Evaluate(context.Background(), p, hand)
+		var wrong *optimize.CheckError
+		if !errors.As(err, &wrong) || wrong.Claim != tt.field || wrong.Got != tt.got || strings.Contains(wrong.Want, "want") {
+			t.Errorf("%v: %v", tt.at, err)
+		}
+		if err := optimize.Check(context.Background(), p, hand); !errors.As(err, &wrong) || wrong.Claim != tt.field {
+			t.Errorf("%v: Check says %v", tt.at, err)
+		}
+		_, err = optimize.Solve(context.Background(), p, &optimize.Options{Start: hand})
+		var bad *measure.FieldError
+		if !errors.As(err, &bad) || bad.Field != "start."+tt.field || bad.Value != tt.got {
+			t.Errorf("%v: a start: %v", tt.at, err)
+		}
 	}
 }

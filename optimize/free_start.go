@@ -92,13 +92,15 @@ func (s *starter) way(sp *SplicedRun, field func(string) string) ([]stock.Piece,
 	}
 	for j, x := range sp.At {
 		if _, may := slices.BinarySearch(run.Splice.At, x); !may {
-			s.fault(field(fmt.Sprintf("at[%d]", j)), x.About(), "one of the positions in Splice.At")
+			s.fault(field(fmt.Sprintf("at[%d]", j)), x.About(), "one of the positions in splice.at")
 			return nil, nil, false
 		}
 	}
 	pieces, err := run.Pieces(sp.At)
 	if err != nil {
-		s.fault(field("at"), err, "positions that the run allows")
+		for bad := range measure.FieldErrors(err) {
+			s.fault(field(bad.Field), bad.Value, bad.Want)
+		}
 		return nil, nil, false
 	}
 	at := append(append([]measure.Length{0}, sp.At...), run.Length)

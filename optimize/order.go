@@ -417,7 +417,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 		order = o.join(kinds, o.unturn(kinds, quick, width, room), width)
 	}
 	t := o.reckon(kinds, order, width)
-	// One piece that fills the bay needs no Hold; nor does what leaves nothing need the
+	// One piece that fills the bay needs no MinHold; nor does what leaves nothing need the
 	// cut that would free more.
 	if left(t) > 0 && left(now) == 0 && cuts || t.turned < now.turned && t.faults >= holdFault {
 		return quick, left(best)

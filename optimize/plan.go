@@ -81,9 +81,9 @@ type Pattern struct {
 	// one piece; a clear stretch that yields no piece is left whole.
 	Offcut measure.Length `json:"offcut"`
 
-	// Turned says how each of Pieces lies; nil where all lie as given. Solve turns a piece
-	// only where the plan would be worse, or none, if it lay as given, or where that spares
-	// cuts from too short a remnant: see Problem.MinRemnant.
+	// Turned says how each of Pieces lies; nil where all lie as given, as they do without
+	// Rules.Nest. Solve turns a piece only where the plan would be worse, or none, if it lay
+	// as given, or where that spares cuts from too short a remnant: see Problem.MinRemnant.
 	Turned []Turn `json:"turned,omitempty"`
 
 	// Stretch says in which clear stretch of the stick each of Pieces lies, counted

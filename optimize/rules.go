@@ -3,6 +3,9 @@ package optimize
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
@@ -23,7 +26,8 @@ type Rules struct {
 	// square. A bevel is a cut also at the stick's own end, with or without
 	// Nest, and so is what TrimStart and TrimEnd take off. Of a stick with defects the longest
 	// piece or the offcut of each clear stretch must be that long; of one that is cut in the
-	// yard those of each part, but the yard's saw needs no MinHold. Zero asks for nothing.
+	// yard those of each part, but the yard's saw needs no MinHold, and a part that is one piece
+	// with square ends is not cut again. Zero asks for nothing.
 	MinHold measure.Length `json:"min_hold,omitzero"`
 
 	// Nest lets neighbors whose ends are parallel share one cut: see [Pattern] for
@@ -97,21 +101,35 @@ func formerName(data []byte) error {
 	for _, n := range [...]struct{ was, is string }{
 		{"most_pieces", "max_pieces"}, {"hold", "min_hold"}, {"transport", "max_transport"}, {"worth", "offcut_values"},
 	} {
-		if raw, ok := o[n.was]; ok {
-			return fieldError(n.was, string(raw), "its present name, "+n.is)
+		if name, raw, ok := named(o, n.was); ok {
+			return fieldError(name, unquoted(raw), "its present name, "+n.is)
 		}
 	}
 	var groups []map[string]json.RawMessage
-	if json.Unmarshal(o["groups"], &groups) != nil {
+	if _, list, ok := named(o, "groups"); !ok || json.Unmarshal(list, &groups) != nil {
 		return nil
 	}
 	for i := range groups {
-		if raw, ok := groups[i]["begun"]; ok {
-			field := fmt.Sprintf("groups[%d].begun", i)
-			return fieldError(field, string(raw), "its present name, started")
+		if name, raw, ok := named(groups[i], "begun"); ok {
+			field := fmt.Sprintf("groups[%d].%s", i, name)
+			return fieldError(field, unquoted(raw), "its present name, started")
 		}
 	}
 	return nil
+}
+
+// named finds a member of an object as package json does: by its name or, if there is none,
+// by one that differs in case alone.
+func named(o map[string]json.RawMessage, name string) (string, json.RawMessage, bool) {
+	if raw, ok := o[name]; ok {
+		return name, raw, true
+	}
+	for _, other := range slices.Sorted(maps.Keys(o)) {
+		if strings.EqualFold(other, name) {
+			return other, o[other], true
+		}
+	}
+	return "", nil, false
 }
 
 // Group is pieces that belong together. Where they have quantities, all have the

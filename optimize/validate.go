@@ -14,6 +14,9 @@ import (
 // that makes sense may still have no plan, or totals that leave the range of what Solve
 // takes; only Solve tells.
 func (p *Problem) Validate() error {
+	if p == nil {
+		return fieldError("", "nil", "a problem")
+	}
 	f := p.faults()
 	p.validatePrices(f)
 	return f.join()

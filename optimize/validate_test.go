@@ -1,7 +1,9 @@
 package optimize_test
 
 import (
+	"errors"
 	"fmt"
+	"testing"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
@@ -21,4 +23,11 @@ func ExampleProblem_Validate() {
 	// Output:
 	// sticks[1].trim_end is "12'", want less than what trim_start leaves of the stick, 12'
 	// pieces[0].quantity is -2, want zero (meaning one) or more
+}
+
+func TestValidateNil(t *testing.T) {
+	var bad *measure.FieldError
+	if err := (*optimize.Problem)(nil).Validate(); !errors.As(err, &bad) || bad.Value != "nil" {
+		t.Error(err)
+	}
 }

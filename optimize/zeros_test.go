@@ -193,10 +193,11 @@ func TestFormerNames(t *testing.T) {
 	for text, field := range map[string]string{
 		`{"most_pieces":3}`: "most_pieces", `{"hold":"6in"}`: "hold", `{"transport":"9ft"}`: "transport", `{"worth":[]}`: "worth",
 		`{"groups":[{"kind":"one lot","pieces":[0,1]},{"kind":"one lot","pieces":[2],"begun":true}]}`: "groups[1].begun",
+		`{"Hold":"6in"}`: "Hold", `{"GROUPS":[{"Begun":true}]}`: "groups[0].Begun",
 	} {
 		var r optimize.Rules
 		var bad *measure.FieldError
-		if err := json.Unmarshal([]byte(text), &r); !errors.As(err, &bad) || bad.Field != field || !strings.Contains(bad.Want, "its present name, ") {
+		if err := json.Unmarshal([]byte(text), &r); !errors.As(err, &bad) || bad.Field != field || !strings.Contains(bad.Want, "its present name, ") || strings.Contains(bad.Value, `"`) {
 			t.Errorf("%s: %v", text, err)
 		}
 		if err := measure.UnmarshalStrict([]byte(text), &r); err == nil {

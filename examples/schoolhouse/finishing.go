@@ -34,19 +34,15 @@ func (w *work) finishAll() error {
 		if err != nil {
 			return err
 		}
-		extras := w.job.Base[i].Extras
-		if sums.Splices > 0 { // labor, not taxed as material
-			extras = append(extras[:len(extras):len(extras)], estimate.Extra{Label: "splices", Amount: sums.Splices})
-		}
 		bids = append(bids, estimate.Alternative{
 			Label:  c.cut.Profile.Name,
 			Net:    c.cut.totals.Net,
-			Sticks: sums.Total - sums.Splices,
+			Sticks: sums.Sticks, // to splice is labor, among the steps, and not taxed as material
 			// Packages are whole and shared with casing and crown, so a base
 			// costs what the list grows by.
 			Consumables: c.done.Cost - without.Cost,
 			Labor:       c.hours - before,
-			Extras:      extras,
+			Extras:      w.job.Base[i].Extras,
 		})
 	}
 	w.compared, err = estimate.Compare(bids, w.job.Terms)

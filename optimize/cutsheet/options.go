@@ -26,7 +26,7 @@ type Options struct {
 	Profile *stock.Profile
 
 	// Keep is the shortest offcut that the sheet asks to keep; what is shorter it calls
-	// waste. Zero stands for the shortest that Rules.Worth gives a value, and without
+	// waste. Zero stands for the shortest that Rules.OffcutValues gives a value, and without
 	// such for 12 in or, where lengths are metric, 300 mm: common practice, no source.
 	Keep measure.Length
 
