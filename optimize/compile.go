@@ -248,6 +248,7 @@ func (in *instance) divideCosts(total int64) error {
 	for b := range bins {
 		g = gcd(g, bins[b].Cost)
 	}
+	g = max(g, 1) // only the rack is left, and costs nothing
 	in.costUnit = g
 	dearest := make([]int, len(bins))
 	for b := range bins {

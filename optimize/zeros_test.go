@@ -188,6 +188,34 @@ func TestSoldOut(t *testing.T) {
 	}
 }
 
+// Where all that has a price is sold out, what the rack holds is cut for nothing, in both engines.
+func TestNothingLeftToPay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProblem(t)
+		for i := range p.Sticks {
+			p.Sticks[i].Price, p.Sticks[i].Rack = 0, true
+		}
+		n := rapid.IntRange(0, len(p.Sticks)).Draw(t, "at")
+		gone := stock.Stick{Length: 500 * inch, Price: 3, Limit: stock.SoldOut}
+		p.Sticks = slices.Insert(p.Sticks, n, gone)
+		if rapid.Bool().Draw(t, "rules") {
+			p.Rules.MaxPieces = 100
+		}
+		plan := solved(t, p)
+		if plan.Objective != optimize.LeastPrice || plan.Cost != 0 || !plan.Proven {
+			t.Fatalf("%v %d, proven %v", plan.Objective, plan.Cost, plan.Proven)
+		}
+		from, err := optimize.Solve(context.Background(), p, &optimize.Options{Start: plan, Progress: func(g optimize.Progress) bool { return g.Bound == 0 }})
+		if err != nil || from.Cost != 0 || !from.Proven {
+			t.Fatalf("from its plan: %+v, %v", from, err)
+		}
+		p.Sticks = p.Sticks[n : n+1]
+		if _, err := optimize.Solve(context.Background(), p, nil); !errors.As(err, new(*optimize.InfeasibleError)) {
+			t.Fatalf("without the rack: %v", err)
+		}
+	})
+}
+
 // A rule under the name that it had once is not passed over.
 func TestFormerNames(t *testing.T) {
 	for text, field := range map[string]string{
