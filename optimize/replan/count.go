@@ -131,17 +131,19 @@ func (r *replan) clearest(stick int) measure.Length {
 func (r *replan) countStarted() {
 	for k, o := range r.done.Started {
 		field := func(name string) string { return fmt.Sprintf("started[%d].%s", k, name) }
-		if !r.stick(field("stick"), o.Stick) {
-			continue
+		room, most, fits := measure.Length(0), measure.Length(math.MaxInt64), false // of a stick that is not known
+		if r.stick(field("stick"), o.Stick) {
+			r.use(o.Stick, 1, true)
+			room, most, fits = usable(&r.p.Sticks[o.Stick]), r.clearest(o.Stick), true // without the pieces so far
 		}
-		s := &r.p.Sticks[o.Stick]
-		r.use(o.Stick, 1, true)
-		room, fits := usable(s), true // without the pieces so far
 		for j, i := range o.Pieces {
 			f := field(fmt.Sprintf("pieces[%d]", j))
 			if i < 0 || i >= len(r.made) {
 				r.bad(f, i, fmt.Sprintf("a number below %d", len(r.made)))
 				continue
+			}
+			if !fits {
+				continue // one place is enough for what does not fit
 			}
 			pc := r.piece(i)
 			l := pc.Length
@@ -150,12 +152,14 @@ func (r *replan) countStarted() {
 			}
 			if fits = l <= room; !fits {
 				r.bad(f, i, fmt.Sprintf("pieces that fit the stick: %v is left for this one", max(0, room).About()))
-				break
+				continue
 			}
 			room -= l + r.p.Kerf
 			r.made[i]++
 		}
-		switch most := r.clearest(o.Stick); {
+		switch {
+		case o.Left < 0 && most == math.MaxInt64:
+			r.bad(field("left"), o.Left.About(), "zero or more")
 		case o.Left < 0 || o.Left > most:
 			r.bad(field("left"), o.Left.About(), fmt.Sprintf("zero to what can be used of a whole stick, %v", most.About()))
 		case fits && o.Left > max(0, room):
@@ -173,37 +177,40 @@ func (r *replan) countOwned() {
 	refunds := r.maxRefund()   // what is left of it
 	for k, o := range r.done.Owned {
 		field := func(name string) string { return fmt.Sprintf("owned[%d].%s", k, name) }
-		if !r.stick(field("stick"), o.Stick) {
-			continue
+		known := r.stick(field("stick"), o.Stick)
+		leftover, whole := o.Place == PlaceLeftover, o.Place == PlaceWhole
+		if known && leftover && certain && r.cut[o.Stick] == 0 {
+			r.bad(field("stick"), o.Stick, "a stick of which one has been cut")
 		}
-		s := &r.p.Sticks[o.Stick]
-		most := maxSold
-		switch o.Place {
-		case PlaceLeftover:
-			if certain && r.cut[o.Stick] == 0 {
-				r.bad(field("stick"), o.Stick, "a stick of which one has been cut")
-			}
+		if !leftover && !whole {
+			r.bad(field("place"), o.Place, fmt.Sprintf("%v or %v", PlaceWhole, PlaceLeftover))
+		}
+		switch {
+		case known && whole:
+			r.wholeLength(field("length"), &r.p.Sticks[o.Stick], o.Length)
+		case known && leftover:
 			if room := r.clearest(o.Stick); o.Length <= 0 || o.Length > room {
 				r.bad(field("length"), o.Length.About(), fmt.Sprintf("more than zero and at most what can be used of a whole stick, %v", room.About()))
 			}
-			if o.Refund != 0 {
-				r.bad(field("refund"), o.Refund, "zero for what is left of a stick")
-			}
-		case PlaceWhole:
-			if len(s.Defects) > 0 {
-				most = maxFlawed
-			}
-			r.wholeLength(field("length"), s, o.Length)
-			if r.refund(field("refund"), o, refunds) {
-				refunds -= o.Refund * int64(max(1, o.Count))
-			}
-		default:
-			r.bad(field("place"), o.Place, fmt.Sprintf("%v or %v", PlaceWhole, PlaceLeftover))
-			continue
+		case o.Length < 0:
+			r.bad(field("length"), o.Length.About(), "zero or more")
 		}
-		if o.Count < 0 || o.Count > most {
+		most := maxSold
+		if known && whole && len(r.p.Sticks[o.Stick].Defects) > 0 {
+			most = maxFlawed
+		}
+		counted := o.Count >= 0 && o.Count <= most
+		if !counted {
 			r.bad(field("count"), o.Count, fmt.Sprintf("1 to %d", most))
-		} else if o.Place == PlaceWhole {
+		}
+		switch {
+		case leftover && o.Refund != 0:
+			r.bad(field("refund"), o.Refund, "zero for what is left of a stick")
+		case leftover:
+		case r.refund(field("refund"), o, refunds):
+			refunds -= o.Refund * int64(max(1, o.Count))
+		}
+		if known && whole && counted {
 			r.use(o.Stick, max(1, o.Count), false)
 		}
 	}
@@ -245,10 +252,15 @@ func (r *replan) countSpoiled() {
 		switch {
 		case s.Piece < 0 || s.Piece >= len(r.made):
 			r.bad(field("piece"), s.Piece, fmt.Sprintf("a number below %d", len(r.made)))
+			if s.Count < 0 {
+				r.bad(field("count"), s.Count, "1 or more")
+			}
+		case s.Count < 0:
+			r.bad(field("count"), s.Count, "1 or more")
 		case !certain:
 		case r.made[s.Piece] == 0:
 			r.bad(field("piece"), s.Piece, "a piece of which one has been cut and is not spoiled yet")
-		case s.Count < 0 || max(1, s.Count) > r.made[s.Piece]:
+		case max(1, s.Count) > r.made[s.Piece]:
 			r.bad(field("count"), s.Count, fmt.Sprintf("1 to %d, as many as have been cut", r.made[s.Piece]))
 		default:
 			r.made[s.Piece] -= max(1, s.Count)
@@ -260,17 +272,18 @@ func (r *replan) countSupply() {
 	seen := make([]bool, len(r.p.Sticks))
 	for k, s := range r.done.Supply {
 		field := func(name string) string { return fmt.Sprintf("supply[%d].%s", k, name) }
-		if !r.stick(field("stick"), s.Stick) {
-			continue
+		known := r.stick(field("stick"), s.Stick)
+		if known && seen[s.Stick] {
+			r.bad(field("stick"), s.Stick, "each stick once")
 		}
 		switch {
-		case seen[s.Stick]:
-			r.bad(field("stick"), s.Stick, "each stick once")
 		case s.Left < 0:
 			r.bad(field("left"), s.Left, "zero or more")
-		case len(r.p.Sticks[s.Stick].Defects) > 0 && s.Left > maxFlawed:
+		case known && len(r.p.Sticks[s.Stick].Defects) > 0 && s.Left > maxFlawed:
 			r.bad(field("left"), s.Left, fmt.Sprintf("at most %d sticks with the same defects", maxFlawed))
 		}
-		seen[s.Stick] = true
+		if known {
+			seen[s.Stick] = true
+		}
 	}
 }

@@ -33,7 +33,7 @@ func TestReplanReportsAllFaults(t *testing.T) {
 	want := []string{
 		"progress.cut[0]", "progress.cut[1]",
 		"progress.started[0].stick", "progress.started[1].pieces[0]", "progress.started[1].pieces[2]", "progress.started[1].left",
-		"progress.owned[0].place", "progress.owned[1].stick", "progress.owned[2].length", "progress.owned[2].refund", "progress.owned[2].count",
+		"progress.owned[0].place", "progress.owned[1].stick", "progress.owned[2].length", "progress.owned[2].count", "progress.owned[2].refund",
 		"progress.owned[3].length", "progress.owned[3].refund", "progress.owned[4].place",
 		"progress.spoiled[0].piece",
 		"progress.supply[0].left", "progress.supply[1].stick",
@@ -55,6 +55,63 @@ func TestReplanReportsAllFaults(t *testing.T) {
 	slices.Sort(got)
 	if !slices.Equal(got, []string{"problem.kerf", "problem.sticks[1].trim_end"}) {
 		t.Errorf("%q", got)
+	}
+}
+
+// No fault hides another one, and the order is that of the data.
+func TestNoFaultOfProgressHidesAnother(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}, {Length: 6 * measure.Foot, Price: 190}},
+		Pieces: []stock.Piece{{Length: 4 * measure.Foot, Quantity: 4}, {Length: 3 * measure.Foot}},
+	}
+	plan := mustSolve(t, p)
+	faults := []struct {
+		field string
+		make  func(d *replan.Progress)
+	}{
+		{"cut[0]", func(d *replan.Progress) { d.Cut[0] = -1 }},
+		{"started[0].stick", func(d *replan.Progress) { d.Started[0].Stick = 9 }},
+		{"started[0].pieces[0]", func(d *replan.Progress) { d.Started[0].Pieces[0] = -1 }},
+		{"started[0].left", func(d *replan.Progress) { d.Started[0].Left = -1 }},
+		{"owned[0].stick", func(d *replan.Progress) { d.Owned[0].Stick = -1 }},
+		{"owned[0].place", func(d *replan.Progress) { d.Owned[0].Place = replan.PlaceStarted }},
+		{"owned[0].length", func(d *replan.Progress) { d.Owned[0].Length = -1 }},
+		{"owned[0].count", func(d *replan.Progress) { d.Owned[0].Count = -1 }},
+		{"owned[0].refund", func(d *replan.Progress) { d.Owned[0].Refund = -1 }},
+		{"owned[1].length", func(d *replan.Progress) { d.Owned[1].Length = -1 }},
+		{"owned[1].count", func(d *replan.Progress) { d.Owned[1].Count = -1 }},
+		{"owned[1].refund", func(d *replan.Progress) { d.Owned[1].Refund = 1 }},
+		{"spoiled[0].piece", func(d *replan.Progress) { d.Spoiled[0].Piece = 9 }},
+		{"spoiled[0].count", func(d *replan.Progress) { d.Spoiled[0].Count = -1 }},
+		{"supply[0].stick", func(d *replan.Progress) { d.Supply[0].Stick = 9 }},
+		{"supply[0].left", func(d *replan.Progress) { d.Supply[0].Left = -1 }},
+	}
+	for a := range faults {
+		for b := a; b < len(faults); b++ {
+			d := replan.Progress{
+				Cut:     []int{1},
+				Started: []replan.Started{{Stick: 0, Pieces: []int{0}, Left: measure.Foot}},
+				Owned:   []replan.Owned{{Stick: 0, Place: replan.PlaceWhole}, {Stick: 0, Place: replan.PlaceLeftover, Length: measure.Foot}},
+				Spoiled: []replan.Spoiled{{Piece: 0}},
+				Supply:  []replan.Supply{{Stick: 0, Left: 9}},
+			}
+			if a == 0 && b == 0 {
+				if _, err := replan.Solve(context.Background(), p, plan, d, nil); err != nil {
+					t.Fatal(err)
+				}
+			}
+			faults[a].make(&d)
+			faults[b].make(&d)
+			_, err := replan.Solve(context.Background(), p, plan, d, nil)
+			var got []string
+			for e := range measure.FieldErrors(err) {
+				got = append(got, e.Field)
+			}
+			i, j := slices.Index(got, "progress."+faults[a].field), slices.Index(got, "progress."+faults[b].field)
+			if i < 0 || j < i {
+				t.Errorf("%s and %s: %q", faults[a].field, faults[b].field, got)
+			}
+		}
 	}
 }
 

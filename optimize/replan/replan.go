@@ -55,9 +55,9 @@ import (
 //     end: with Rules.Nest it shares no cut with what was cut before.
 //
 // The plan must be one that [optimize.Check] accepts for the problem; its proof is not
-// verified again. Errors are a *[measure.FieldError] for each bad field of the progress
-// (progress.cut[2]) and of the problem (problem.kerf), joined; an *[optimize.CheckError] for
-// the plan; the cause of a context that ends before the search begins; and those of
+// verified again. Errors are a *[measure.FieldError] for each bad field of the problem
+// (problem.kerf) or, if it has none, of the progress (progress.cut[2]), joined in the order of
+// the data; an *[optimize.CheckError] for the plan; the cause of a context that ends before the search begins; and those of
 // [optimize.Solve] for what is left, with the numbers and fields of the old problem. What was
 // cut or is owned may take what is left out of the limits that package optimize names.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, progress Progress, o *optimize.Options) (*Revision, error) {

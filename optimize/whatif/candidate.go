@@ -72,10 +72,11 @@ func (r Range) Exact() bool { return r.Low == r.High }
 // in the problem has one among them; an *[optimize.CheckError] for the plan; and the cause of
 // a context that ends before the plan is checked.
 func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, sticks []stock.Stick, o *optimize.Options) ([]Candidate, error) {
-	if err := check(ctx, p, plan); err != nil {
-		return nil, err
+	bad := check(ctx, p, plan)
+	if bad != nil && !fault.Any(bad) {
+		return nil, bad
 	}
-	if err := checkCandidates(&p, sticks); err != nil {
+	if err := fault.Join(bad, checkCandidates(&p, sticks, bad != nil)); err != nil {
 		return nil, err
 	}
 	out := make([]Candidate, len(sticks))
@@ -116,19 +117,25 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 	return out, nil
 }
 
-// checkCandidates reports every stick that cannot be added to the list.
-func checkCandidates(p *optimize.Problem, sticks []stock.Stick) error {
-	byLength := price.ByLength(p)
+// checkCandidates reports every stick that cannot be added to the list, and of a list that is
+// bad itself only what is wrong with those sticks.
+func checkCandidates(p *optimize.Problem, sticks []stock.Stick, bad bool) error {
+	byLength, n := price.ByLength(p), len(p.Sticks)
 	var faults []error
 	for k, s := range sticks {
 		q := *p
 		q.Sticks = append(slices.Clip(p.Sticks), s)
-		if byLength && price.Has(s) {
-			faults = append(faults, &measure.FieldError{Field: fmt.Sprintf("sticks[%d].price", k), Value: strconv.FormatInt(s.Price, 10), Want: "zero, as all others"})
-			continue
+		priced := byLength && price.Has(s)
+		if priced {
+			q.Sticks[n].Price, q.Sticks[n].Breaks = -1, nil // a fault of this field, and of no other for its sake
 		}
-		if err := q.Validate(); err != nil {
-			faults = append(faults, ofCandidate(k, len(p.Sticks), fault.Under("problem", err)))
+		for e := range measure.FieldErrors(ofCandidate(k, n, fault.Under("problem", q.Validate()))) {
+			switch field := fmt.Sprintf("sticks[%d]", k); {
+			case priced && e.Field == field+".price":
+				faults = append(faults, &measure.FieldError{Field: e.Field, Value: strconv.FormatInt(s.Price, 10), Want: "zero, as all others"})
+			case !bad || strings.HasPrefix(e.Field, field):
+				faults = append(faults, e)
+			}
 		}
 	}
 	return fault.Join(faults...)

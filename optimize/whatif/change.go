@@ -20,6 +20,7 @@ import (
 // the function given to Edit allows.
 type Change struct {
 	make func(*optimize.Problem) error
+	free bool // make is the caller's, and is given sound problems only
 }
 
 // on makes the change in a problem that belongs to the caller alone.
@@ -51,7 +52,7 @@ func longer(l *measure.Length, by measure.Length) error {
 // MorePieces asks for n more of a piece, or fewer if n is below zero; at least one must be
 // left. It is an error if the piece belongs to a group of which the others then are too few.
 func MorePieces(piece, n int) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		if err := index("piece", piece, len(p.Pieces)); err != nil {
 			return err
 		}
@@ -66,7 +67,7 @@ func MorePieces(piece, n int) Change {
 
 // NewPiece adds a piece at the end of Problem.Pieces. It belongs to no group.
 func NewPiece(pc stock.Piece) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		p.Pieces = append(p.Pieces, pc)
 		return nil
 	}}
@@ -74,7 +75,7 @@ func NewPiece(pc stock.Piece) Change {
 
 // Longer makes every one of a piece longer, or shorter if by is below zero.
 func Longer(piece int, by measure.Length) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		if err := index("piece", piece, len(p.Pieces)); err != nil {
 			return err
 		}
@@ -84,7 +85,7 @@ func Longer(piece int, by measure.Length) Change {
 
 // LongerRun makes a run longer at its right end, or shorter if by is below zero.
 func LongerRun(run int, by measure.Length) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		if err := index("run", run, len(p.Runs)); err != nil {
 			return err
 		}
@@ -94,14 +95,14 @@ func LongerRun(run int, by measure.Length) Change {
 
 // WiderKerf makes every saw cut wider, or narrower if by is below zero.
 func WiderKerf(by measure.Length) Change {
-	return Change{func(p *optimize.Problem) error { return longer(&p.Kerf, by) }}
+	return Change{make: func(p *optimize.Problem) error { return longer(&p.Kerf, by) }}
 }
 
 // StickLimit sets how many of a stick can be had: zero or more, zero meaning none. A stick of
 // which fewer can be had than are sold together is sold out. To ask what it costs if one of
 // the sticks that a plan buys is missing, use one less than its count in Plan.Buy.
 func StickLimit(stick, n int) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		var few error
 		if n < 0 {
 			few = &measure.FieldError{Field: "n", Value: strconv.Itoa(n), Want: "zero or more sticks"}
@@ -120,7 +121,7 @@ func StickLimit(stick, n int) Change {
 // StickPrice gives a stick another price, in the currency's minor unit, zero or more. Its
 // Breaks stay.
 func StickPrice(stick int, price int64) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		if err := index("stick", stick, len(p.Sticks)); err != nil {
 			return err
 		}
@@ -131,7 +132,7 @@ func StickPrice(stick int, price int64) Change {
 
 // NewStick adds a stick at the end of Problem.Sticks.
 func NewStick(s stock.Stick) Change {
-	return Change{func(p *optimize.Problem) error {
+	return Change{make: func(p *optimize.Problem) error {
 		p.Sticks = append(p.Sticks, s)
 		return nil
 	}}
@@ -140,4 +141,4 @@ func NewStick(s stock.Stick) Change {
 // Edit changes anything: f is given a copy of the problem, with the changes before it, that
 // shares nothing with the problem as it is. Solve returns an error of f; the fields of a
 // [measure.FieldError] are then below changes[0] or whichever it is. A nil f changes nothing.
-func Edit(f func(p *optimize.Problem) error) Change { return Change{f} }
+func Edit(f func(p *optimize.Problem) error) Change { return Change{make: f, free: true} }

@@ -66,6 +66,23 @@ func TestAllFaultsByArgument(t *testing.T) {
 			t.Error(err)
 		}
 	}
+	// Those of the problem hide none of the others. No function of the caller's sees such a problem.
+	_, err = whatif.Solve(ctx, p, plan, nil, whatif.MorePieces(1, 1), whatif.Edit(func(*optimize.Problem) error { t.Error("called"); return own }), whatif.StickLimit(2, -1))
+	if got := fields(err); !slices.Equal(got, []string{"problem.kerf", "changes[0].piece", "changes[2].stick", "changes[2].n"}) || errors.Is(err, own) {
+		t.Errorf("%q, %v", got, err)
+	}
+	_, err = whatif.Candidates(ctx, p, plan, []stock.Stick{{Length: -1, Price: 3, Limit: -9}, {Length: measure.Foot, Price: 3}, {Length: measure.Foot}}, nil)
+	if got := fields(err); !slices.Equal(got, []string{"problem.kerf", "sticks[0].length", "sticks[0].limit", "sticks[2].price"}) {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err = whatif.PriceToBuy(ctx, p, 2, -1, nil); !slices.Equal(fields(err), []string{"problem.kerf", "stick", "most"}) {
+		t.Error(err)
+	}
+	p.Sticks[0].Price, p.Sticks[1].Price = 0, 0
+	_, err = whatif.Candidates(ctx, p, plan, []stock.Stick{{Length: -1, Price: 3, Limit: -9}, {Length: measure.Foot, Price: 3}, {Length: measure.Foot}}, nil)
+	if got := fields(err); !slices.Equal(got, []string{"problem.kerf", "sticks[0].length", "sticks[0].price", "sticks[0].limit", "sticks[1].price"}) {
+		t.Errorf("%q, %v", got, err)
+	}
 }
 
 // A price of zero is tried as one that is meant, and the plan at it holds for a stick from the

@@ -63,16 +63,13 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 	if most < 0 || most == math.MaxInt64 {
 		high = &measure.FieldError{Field: "most", Value: strconv.FormatInt(most, 10), Want: fmt.Sprintf("a price from zero to %d", int64(math.MaxInt64-1))}
 	}
-	if err := fault.Join(index("stick", stick, len(p.Sticks)), high); err != nil {
+	q, known := p, index("stick", stick, len(p.Sticks))
+	if known == nil && p.Sticks[stick].Price == 0 {
+		q.Sticks = slices.Clone(p.Sticks)
+		q.Sticks[stick].Price = 1 // zero would have to be told from a price that was forgotten
+	}
+	if err := fault.Join(fault.Under("problem", q.Validate()), known, high); err != nil {
 		return nil, err
-	}
-	q := p
-	q.Sticks = slices.Clone(p.Sticks)
-	if s := &q.Sticks[stick]; s.Price == 0 {
-		s.Price = 1 // zero would have to be told from a price that was forgotten
-	}
-	if err := q.Validate(); err != nil {
-		return nil, fault.Under("problem", err)
 	}
 	if price.ByLength(&p) {
 		return nil, &measure.FieldError{Field: "problem.sticks", Value: "without prices", Want: "prices: without any the objective is the least length"}

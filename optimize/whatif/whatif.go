@@ -36,22 +36,26 @@ type Difference struct {
 //
 // Errors are a *[measure.FieldError] for each bad field of the problem (problem.sticks[2].price)
 // and of the changes (changes[0].piece), joined; an *[optimize.CheckError] for the plan; what
-// a function given to [Edit] returns; and those of [optimize.Solve] for the changed problem,
+// a function given to [Edit] returns, which is not called if the problem has faults; and those of [optimize.Solve] for the changed problem,
 // whose fields are below problem, or start, too. An *[optimize.InfeasibleError] says that with the
 // changes there is no plan.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *optimize.Options, changes ...Change) (*Difference, error) {
-	if err := check(ctx, p, plan); err != nil {
-		return nil, err
+	bad := check(ctx, p, plan)
+	if bad != nil && !fault.Any(bad) {
+		return nil, bad
 	}
 	q := clone(p)
-	var faults []error
+	faults := []error{bad}
 	for k, c := range changes {
+		if bad != nil && c.free {
+			continue
+		}
 		if err := c.on(&q); err != nil {
 			faults = append(faults, fault.Under(fmt.Sprintf("changes[%d]", k), err))
 		}
 	}
-	if faults != nil {
-		return nil, fault.Join(faults...)
+	if err := fault.Join(faults...); err != nil {
+		return nil, err
 	}
 	after, err := changed(ctx, q, plan, o)
 	if err != nil {
