@@ -1,6 +1,7 @@
 package cutsheet
 
 import (
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -45,29 +46,22 @@ type Options struct {
 
 const defaultTitle = "Cut sheet"
 
-// check returns a *measure.FieldError for an option that makes no sense.
+// check returns a *measure.FieldError for each option that makes no sense, joined.
 func (o *Options) check() error {
-	if err := checkText("options.title", o.Title); err != nil {
-		return err
-	}
-	for err := range measure.FieldErrors(o.Locale.Validate()) {
-		return err.Under("options.locale")
-	}
-	if o.Graduation < 0 || o.Graduation > 45*measure.Degree {
-		return fieldError("options.graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°")
+	var f fault.List
+	f.Under("options", checkText("title", o.Title))
+	f.Under("options.locale", o.Locale.Validate())
+	if o.Profile != nil {
+		f.Under("options.profile", checkText("name", o.Profile.Name))
+		f.Under("options.profile", o.Profile.Validate())
 	}
 	if o.Keep < 0 {
-		return fieldError("options.keep", o.Keep.About(), "zero or more")
+		f.Add("options.keep", o.Keep.About(), "zero or more")
 	}
-	if o.Profile != nil {
-		if err := checkText("options.profile.name", o.Profile.Name); err != nil {
-			return err
-		}
-		for err := range measure.FieldErrors(o.Profile.Validate()) {
-			return err.Under("Options.Profile")
-		}
+	if o.Graduation < 0 || o.Graduation > 45*measure.Degree {
+		f.Add("options.graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°")
 	}
-	return nil
+	return f.Err()
 }
 
 func (o *Options) style() measure.Style {

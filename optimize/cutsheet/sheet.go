@@ -79,21 +79,18 @@ type totals struct {
 // written. Nil options are the zero value. A context that ends before that is done ends it,
 // with the context's cause; a nil one never ends.
 //
-// The errors are those of Audit; a [*measure.FieldError] for text that is not UTF-8, an
-// end whose kind or angle makes no sense, or an option out of range; and the
-// errors of [stock.Profile.Validate] for the profile.
+// The errors are a [*measure.FieldError] for each text that is not UTF-8 and each option that
+// makes no sense (options.profile.width), joined; if there are none, those of Audit, and one
+// for an end whose kind or angle makes no sense.
 func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	s := &Sheet{problem: p, plan: plan}
 	if o != nil {
 		s.options = *o
 	}
-	if err := s.options.check(); err != nil {
+	if err := errors.Join(checkTexts(&p), s.options.check()); err != nil {
 		return nil, err
 	}
 	s.style = s.options.style()
-	if err := checkTexts(&p); err != nil {
-		return nil, err
-	}
 	s.keep = s.options.keep(&p.Rules)
 	var err error
 	if s.report, err = optimize.Audit(ctx, p, plan); err != nil {

@@ -113,6 +113,20 @@ func TestInputErrors(t *testing.T) {
 		t.Errorf("no problem: %v", err)
 	}
 	var field *measure.FieldError
+	// All of them at once, in the order of the data, by one name each.
+	many := p
+	many.Pieces = slices.Clone(p.Pieces)
+	many.Pieces[0].Label = "\xff"
+	_, all := cutsheet.New(context.Background(), many, good, &cutsheet.Options{
+		Title: "\xff", Locale: measure.Locale{Currency: measure.Currency{Symbol: "\xff"}}, Profile: &stock.Profile{Name: "\xff", Width: -1, Thickness: measure.Inch}, Keep: -1, Graduation: -1,
+	})
+	var paths []string
+	for e := range measure.FieldErrors(all) {
+		paths = append(paths, e.Field)
+	}
+	if want := []string{"pieces[0].label", "options.title", "options.locale.currency.symbol", "options.profile.name", "options.profile.width", "options.keep", "options.graduation"}; !slices.Equal(paths, want) {
+		t.Errorf("%q, want %q", paths, want)
+	}
 	if _, err := cutsheet.New(context.Background(), p, good, &cutsheet.Options{Profile: &stock.Profile{}}); !errors.As(err, &field) {
 		t.Errorf("an empty profile: %v", err)
 	}
