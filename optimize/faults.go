@@ -60,12 +60,16 @@ func (f *faults) join() error {
 	return errors.Join(errs...)
 }
 
-// placeOf returns where in a problem a field stands: the number of each field in its struct
-// and of each element in its list. A field comes before what is in it.
+// placeOf returns where in a problem, or in the plan start, a field stands: the number of each
+// field in its struct and of each element in its list. A field comes before what is in it.
 func placeOf(field string) []int {
 	var place []int
 	t := reflect.TypeFor[Problem]()
-	for rest := field; rest != ""; {
+	rest, start := strings.CutPrefix(field, "start.")
+	if start {
+		t = reflect.TypeFor[Plan]()
+	}
+	for rest != "" {
 		if rest[0] == '[' {
 			n := strings.IndexByte(rest, ']')
 			i, err := strconv.Atoi(rest[1:max(n, 1)])

@@ -28,19 +28,24 @@ func (f *startFaults) claim(err error) {
 func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int) bool {
 	field := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
 	n := len(f.list)
+	known := pat.Stick >= 0 && pat.Stick < len(p.Sticks)
+	limit := 0
+	if known {
+		limit = p.Sticks[pat.Stick].Limit
+	}
 	switch {
-	case pat.Stick < 0 || pat.Stick >= len(p.Sticks):
+	case !known:
 		f.fault(field("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
+	case limit == stock.SoldOut:
+		f.fault(field("stick"), pat.Stick, "a stick that is not sold out")
+	}
+	switch {
 	case pat.Count < 1:
 		f.fault(field("count"), pat.Count, "1 or more")
-	case p.Sticks[pat.Stick].Limit == stock.SoldOut:
-		f.fault(field("stick"), pat.Stick, "a stick that is not sold out")
-	case p.Sticks[pat.Stick].Limit > 0 && pat.Count > p.Sticks[pat.Stick].Limit-used[pat.Stick]:
-		f.fault(field("count"), pat.Count, fmt.Sprintf("at most %d, what other patterns leave of the %d sticks", p.Sticks[pat.Stick].Limit-used[pat.Stick], p.Sticks[pat.Stick].Limit))
-	default:
-		if p.Sticks[pat.Stick].Limit > 0 {
-			used[pat.Stick] += pat.Count
-		}
+	case limit > 0 && pat.Count > limit-used[pat.Stick]:
+		f.fault(field("count"), pat.Count, fmt.Sprintf("at most %d, what other patterns leave of the %d sticks", limit-used[pat.Stick], limit))
+	case limit > 0:
+		used[pat.Stick] += pat.Count
 	}
 	if len(pat.Pieces) == 0 {
 		f.fault(field("pieces"), "empty", "at least one piece")
@@ -51,6 +56,25 @@ func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int)
 		}
 	}
 	return len(f.list) == n
+}
+
+// ruled reports whether a pattern of a start has what only a problem with rules gives it.
+func (f *startFaults) ruled(pat *Pattern, k int) bool {
+	n := len(f.list)
+	for _, x := range [...]struct {
+		name  string
+		value any
+		has   bool
+	}{
+		{"turned", fmt.Sprintf("a list of %d", len(pat.Turned)), pat.Turned != nil},
+		{"stretch", fmt.Sprintf("a list of %d", len(pat.Stretch)), pat.Stretch != nil},
+		{"yard_after", pat.YardAfter, pat.YardAfter != 0},
+	} {
+		if x.has {
+			f.fault(fmt.Sprintf("patterns[%d].%s", k, x.name), x.value, "none for a problem without rules")
+		}
+	}
+	return len(f.list) > n
 }
 
 // start restates a plan to begin from, nil for none. What it makes of a length beyond what
@@ -78,11 +102,8 @@ func (in *instance) start(plan *Plan) ([]model.Column, error) {
 			break
 		}
 		pat := &plan.Patterns[k]
-		if !f.sound(p, pat, k, len(p.Pieces), used) {
-			continue
-		}
-		if pat.Turned != nil || pat.Stretch != nil || pat.YardAfter != 0 {
-			f.fault(fmt.Sprintf("patterns[%d]", k), "turned, stretch or yard_after", "none for a problem without rules")
+		sound := f.sound(p, pat, k, len(p.Pieces), used)
+		if f.ruled(pat, k) || !sound {
 			continue
 		}
 		room := usable(&p.Sticks[pat.Stick])

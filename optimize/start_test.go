@@ -263,6 +263,40 @@ func TestStartHostile(t *testing.T) {
 	}
 }
 
+// TestNoFaultOfAStartHidesAnother makes two faults at a time: both are told, in the order of the data.
+func TestNoFaultOfAStartHidesAnother(t *testing.T) {
+	p := sound()
+	faults := []struct {
+		field string
+		make  func(s *optimize.Plan)
+	}{
+		{"patterns[0].stick", func(s *optimize.Plan) { s.Patterns[0].Stick = -1 }},
+		{"patterns[0].count", func(s *optimize.Plan) { s.Patterns[0].Count = 0 }},
+		{"patterns[0].pieces[0]", func(s *optimize.Plan) { s.Patterns[0].Pieces[0] = 99 }},
+		{"patterns[0].turned", func(s *optimize.Plan) { s.Patterns[0].Turned = make([]optimize.Turn, 1) }},
+		{"patterns[0].stretch", func(s *optimize.Plan) { s.Patterns[0].Stretch = []int{0} }},
+		{"patterns[0].yard_after", func(s *optimize.Plan) { s.Patterns[0].YardAfter = 1 }},
+		{"patterns[1].pieces", func(s *optimize.Plan) { s.Patterns[1].Pieces = nil }},
+		{"spliced", func(s *optimize.Plan) { s.Spliced = make([]optimize.SplicedRun, 1) }},
+	}
+	for a := range faults {
+		for b := a; b < len(faults); b++ {
+			s := &optimize.Plan{Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}}, {Count: 1, Pieces: []int{0}}}}
+			faults[a].make(s)
+			faults[b].make(s)
+			_, err := optimize.Solve(context.Background(), p, &optimize.Options{Start: s})
+			var got []string
+			for e := range measure.FieldErrors(err) {
+				got = append(got, e.Field)
+			}
+			i, j := slices.Index(got, "start."+faults[a].field), slices.Index(got, "start."+faults[b].field)
+			if i < 0 || j < i {
+				t.Errorf("%s and %s: %q", faults[a].field, faults[b].field, got)
+			}
+		}
+	}
+}
+
 // TestStartFaults names fields.
 func TestStartFaults(t *testing.T) {
 	p := sound()
@@ -281,7 +315,7 @@ func TestStartFaults(t *testing.T) {
 		got = append(got, f.Field)
 	}
 	want := []string{"start.patterns[0].stick", "start.patterns[1].count", "start.patterns[1].pieces[1]",
-		"start.patterns[2].count", "start.patterns[3].pieces", "start.patterns[4]"}
+		"start.patterns[2].count", "start.patterns[3].pieces", "start.patterns[4].stretch"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%v\n%q\nwant %q", err, got, want)
 	}
