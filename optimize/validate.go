@@ -42,6 +42,9 @@ func (p *Problem) faults() *faults {
 	case !p.plain() && p.Kerf > lengthLimit/4:
 		f.add("kerf", p.Kerf.About(), withRules(lengthLimit/4))
 	}
+	if p.MinRemnant < 0 {
+		f.add("min_remnant", p.MinRemnant.About(), "zero (meaning 8\") or more")
+	}
 	for _, check := range []func(*faults){
 		p.validateSticks, p.validatePieces, p.validateRuns, p.validateNumbers, p.validateOffcutValues,
 		p.validateGroups, p.validateCharges, p.validateGoals, p.validateYard, p.validateProfiles,
@@ -80,13 +83,20 @@ func (p *Problem) validateSticks(f *faults) {
 		switch {
 		case s.Length <= 0:
 			bad("length", s.Length.About(), "more than zero")
+			validEnds(s, bad)
 		case !plain && s.Length > lengthLimit:
 			bad("length", s.Length.About(), withRules(lengthLimit))
-		case !validTrim(s, bad):
-		case s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-kerf:
-			bad("length", s.Length.About(), "a usable length that fits the range of lengths with a kerf added")
+			validEnds(s, bad)
 		default:
-			validateDefects(s, bad)
+			ok := validTrim(s, bad)
+			if ok && s.Length-s.TrimStart-s.TrimEnd > math.MaxInt64-kerf {
+				bad("length", s.Length.About(), "a usable length that fits the range of lengths with a kerf added")
+				ok = false
+			}
+			validateDefects(s, ok, bad)
+		}
+		if s.Nominal < 0 {
+			bad("nominal", s.Nominal.About(), "zero (meaning the length) or more")
 		}
 		if s.Price < 0 {
 			bad("price", s.Price, "zero or more, in cents")
@@ -102,6 +112,16 @@ func (p *Problem) validateSticks(f *faults) {
 		}
 		validateSelling(s, bad)
 		breaks = validateBreaks(s, breaks, bad)
+	}
+}
+
+// validEnds looks at the ends of a stick whose length makes no sense.
+func validEnds(s *stock.Stick, bad func(name string, value any, want string)) {
+	if s.TrimStart < 0 {
+		bad("trim_start", s.TrimStart.About(), "zero or more")
+	}
+	if s.TrimEnd < 0 {
+		bad("trim_end", s.TrimEnd.About(), "zero or more")
 	}
 }
 
@@ -127,8 +147,9 @@ func validTrim(s *stock.Stick, bad func(name string, value any, want string)) bo
 	return false
 }
 
-// validateDefects looks at the defects of a stick whose length and ends make sense.
-func validateDefects(s *stock.Stick, bad func(name string, value any, want string)) {
+// validateDefects looks at the defects of a stick whose length makes sense, and whose ends do
+// if ends says so.
+func validateDefects(s *stock.Stick, ends bool, bad func(name string, value any, want string)) {
 	if len(s.Defects) == 0 {
 		return
 	}
@@ -151,7 +172,7 @@ func validateDefects(s *stock.Stick, bad func(name string, value any, want strin
 		}
 		ok, found = false, found+1
 	}
-	if ok && len(stretches(s)) == 0 {
+	if ok && ends && len(stretches(s)) == 0 {
 		bad("defects", "the whole stick", "something that can be used")
 	}
 }

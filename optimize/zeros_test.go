@@ -202,8 +202,8 @@ func TestNothingLeftToPay(t *testing.T) {
 			p.Rules.MaxPieces = 100
 		}
 		plan := solved(t, p)
-		if plan.Objective != optimize.LeastPrice || plan.Cost != 0 || !plan.Proven {
-			t.Fatalf("%v %d, proven %v", plan.Objective, plan.Cost, plan.Proven)
+		if plan.ByLength || plan.Cost != 0 || !plan.Proven {
+			t.Fatalf("by length %v, %d, proven %v", plan.ByLength, plan.Cost, plan.Proven)
 		}
 		from, err := optimize.Solve(context.Background(), p, &optimize.Options{Start: plan, Progress: func(g optimize.Progress) bool { return g.Bound == 0 }})
 		if err != nil || from.Cost != 0 || !from.Proven {
