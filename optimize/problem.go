@@ -112,7 +112,7 @@ type Options struct {
 	// Progress, if not nil, is called with each better plan, each better bound, and once
 	// after every 1<<26 steps, some tenths of a second; a long step of the search may pass
 	// several of these. If it returns false the search ends, with the best plan so far and
-	// StopCaller, or with a [LimitError] if there is none yet.
+	// StopCaller (StopProven if that one is proven), or with a [LimitError] if there is none yet.
 	//
 	// It changes nothing else: Solve returns the same plan with and without it. Solve calls
 	// it on the caller's goroutine, never after it returned false, and at points that depend

@@ -35,7 +35,7 @@ var arrows = []struct {
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/explicit", "internal/fault"}},
 	{"optimize/internal/bridge", []string{"measure", "stock"}},
 	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
-	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize"}},
+	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault"}},
 	{"internal/fault", []string{"measure"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/...", []string{"internal/..."}},         // the engine: integers only

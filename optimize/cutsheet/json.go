@@ -1,10 +1,13 @@
 package cutsheet
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -69,9 +72,9 @@ func (s *Sheet) JSON(w io.Writer) error {
 //
 // Fields that its version does not have are passed over. Of versions 1 and 2, whose proofs
 // had another form, the plan is read without its proof: see [optimize.Plan.WithoutProof].
-// The errors are a
-// [FormatError] for text that is no cut sheet, a [VersionError] for one of another
-// version, and that of r.
+// The errors are a [FormatError] for text that is no cut sheet, in which Err is a
+// *[measure.FieldError] for each value that cannot be read (plan.stop), joined; a
+// [VersionError] for one of another version; and that of r.
 func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	fail := func(err error) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return optimize.Problem{}, nil, nil, err
@@ -87,6 +90,9 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
 		return fail(&FormatError{"the text is no JSON object with a format and a version", err})
+	}
+	if head.Format == nil {
+		return fail(&FormatError{fmt.Sprintf("there is no format, want %q", format), nil})
 	}
 	if head.Format != format {
 		return fail(&FormatError{fmt.Sprintf("the format is %.40q, want %q", fmt.Sprint(head.Format), format), nil})
@@ -105,8 +111,8 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	var d document
 	if head.Version.String() == "1" || head.Version.String() == "2" {
 		err = d.readOld(data)
-	} else {
-		err = json.Unmarshal(data, &d)
+	} else if err = json.Unmarshal(data, &d); err != nil {
+		err = cmp.Or(placed(data), err)
 	}
 	if err != nil {
 		return fail(&FormatError{"the text is no cut sheet of version " + head.Version.String(), err})
@@ -115,4 +121,16 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return fail(&FormatError{"the problem or the plan is missing", nil})
 	}
 	return *d.Problem, d.Plan, &Options{Title: d.Title, Locale: measure.Locale{Currency: d.Money}, Profile: d.Profile}, nil
+}
+
+// placed returns a fault for each value of a document that cannot be read, with its path, or
+// nil if there is none. Names that no field has are none here.
+func placed(data []byte) error {
+	var f fault.List
+	for e := range measure.FieldErrors(measure.UnmarshalStrict(data, new(document))) {
+		if !strings.HasPrefix(e.Want, "one of the names here: ") && e.Want != "a name that stands here once" {
+			f.Under("", e)
+		}
+	}
+	return f.Err()
 }

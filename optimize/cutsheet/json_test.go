@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -178,6 +179,17 @@ func TestReadJSONErrors(t *testing.T) {
 		if !strings.HasPrefix(err.Error(), "cutsheet: ") || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: %q", c.name, err)
 		}
+	}
+	// Each value that cannot be read has its place; names from the future and names that stand
+	// twice are passed over.
+	many := strings.NewReplacer(`"version":3`, `"version":3,"paper":{"size":"letter"},"title":"","title":"a"`, `"kerf":"1/8in"`, `"kerf":"1/8"`, `"stop":"proven"`, `"stop":"lunch","drawn":[1]`).Replace(string(good))
+	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(many))
+	var paths []string
+	for e := range measure.FieldErrors(err) {
+		paths = append(paths, e.Field)
+	}
+	if !errors.As(err, new(*cutsheet.FormatError)) || !slices.Equal(paths, []string{"problem.kerf", "plan.stop"}) {
+		t.Errorf("%q of %v", paths, err)
 	}
 	broken := errors.New("the line went dead")
 	if _, _, _, err := cutsheet.ReadJSON(iotest.ErrReader(broken)); !errors.Is(err, broken) {

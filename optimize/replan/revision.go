@@ -25,7 +25,8 @@ type Revision struct {
 
 	// Cost is what is still to be paid, in the unit of the old plan: less than zero if
 	// refunds are more. No plan for what is left costs less than Bound. If everything
-	// is owned both are zero, whatever Plan.Cost counts then.
+	// is owned, and nothing of it can be returned, both are zero, whatever Plan.Cost counts
+	// then.
 	Cost   int64 `json:"cost"`
 	Bound  int64 `json:"bound"`
 	Proven bool  `json:"proven"` // Cost == Bound

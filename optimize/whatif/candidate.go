@@ -22,10 +22,11 @@ import (
 type Candidate struct {
 	Stick stock.Stick `json:"stick"` // as it was given
 
-	// BreakEven is a price at which, and above which, the stick cannot lower the cost that
-	// the plan's proof shows; -1 if it does not tell. There it saves less than the unit of the
-	// proof, which divides every price, and nothing if that divides the stick's price as well
-	// and the proof rests on no search. Below it, it may save something or not.
+	// BreakEven is a price at which, and above which, every plan with the stick costs more than
+	// the bound that the plan's proof shows (see optimize.Audit) less the unit of the proof,
+	// which divides every price; and no less than that bound if the unit divides the stick's
+	// price as well and the proof rests on no search. It is -1 if the proof does not tell.
+	// Below it, the stick may save something or not.
 	BreakEven int64 `json:"break_even"`
 
 	// Saves holds what adding the stick lowers the least cost by, in the unit of the plan's
