@@ -123,12 +123,16 @@ func (s *starter) patterns() {
 	p := s.f.problem
 	c := &ruleCheck{p: p, plan: &s.plan, fill: true}
 	used := make([]int, len(p.Sticks))
+	pieces, known := len(p.Pieces)+len(s.plan.Parts), len(s.list) == 0
+	if !known {
+		pieces = math.MaxInt // which parts there are depends on the splices at fault
+	}
 	for k := range s.plan.Patterns {
 		if s.full() {
 			return
 		}
 		pat := &s.plan.Patterns[k]
-		if !s.sound(p, pat, k, len(p.Pieces)+len(s.plan.Parts), used) {
+		if !s.sound(p, pat, k, pieces, used) || !known {
 			continue
 		}
 		grade := slices.IndexFunc(pat.Pieces, func(i int) bool { return c.piece(i).Grade > p.Sticks[pat.Stick].Grade })
