@@ -38,7 +38,7 @@ func leaves(t interface{ Fatal(...any) }, text string) proof.Evidence {
 
 // draw makes up evidence, in part alike from leaf to leaf.
 func draw(t *rapid.T) proof.Evidence {
-	number := rapid.OneOf(rapid.Int64Range(-3, 9), rapid.Int64Range(-1<<62, 1<<62))
+	number := rapid.OneOf(rapid.Int64Range(-3, 9), rapid.Int64Range(-1<<62, 1<<62-1)) // no two further apart than an int64 holds
 	e := proof.Evidence{Unit: number.Draw(t, "unit"), LeafBound: number.Draw(t, "leaf bound")}
 	classes, pieces, charges := rapid.IntRange(0, 4).Draw(t, "classes"), rapid.IntRange(0, 5).Draw(t, "pieces"), rapid.IntRange(0, 2).Draw(t, "charges")
 	row := func(n int, label string) []int64 { return rapid.SliceOfN(number, n, n).Draw(t, label) }
@@ -258,5 +258,21 @@ func TestOpenStops(t *testing.T) {
 	left := asked / 2
 	if s, err := proof.Open(string(text), func(int64) bool { left--; return left > 0 }); err != proof.ErrStopped || s != nil {
 		t.Errorf("stopped half way: %v, %v", s, err)
+	}
+}
+
+// Values that follow each other are written by their difference, which has to be a number.
+func TestTooFarApart(t *testing.T) {
+	for _, c := range []struct {
+		values []int64
+		ok     bool
+	}{
+		{[]int64{-1 << 62, 1<<62 - 1}, true}, {[]int64{1<<62 - 1, -1 << 62}, true},
+		{[]int64{0, -1 << 62, 1 << 62}, false}, {[]int64{math.MaxInt64, -1}, true}, {[]int64{math.MaxInt64, -2}, false}, {[]int64{math.MinInt64, 1}, false},
+	} {
+		e := proof.Evidence{Leaves: []proof.Leaf{{Values: make([]int64, len(c.values))}, {Values: c.values}}}
+		if _, err := e.Encode(); (err == nil) != c.ok {
+			t.Errorf("%d: %v", c.values, err)
+		}
 	}
 }
