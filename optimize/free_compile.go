@@ -14,6 +14,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
+// freeCount is what the number of pieces stays below with rules, see countLimit.
+const freeCount = min(1<<40, math.MaxInt)
+
 // free is a problem with rules in the engine's integers, with the way back.
 //
 // A kerf is added to every piece at its right end and one to every usable length,
@@ -379,8 +382,8 @@ func (f *free) addItems() error {
 	var total int64
 	for i := range p.Pieces {
 		q := quantity(&p.Pieces[i])
-		if q >= 1<<40-total {
-			return fieldError(fmt.Sprintf("pieces[%d].quantity", i), q, fmt.Sprintf("a total quantity below %d", int64(1<<40)))
+		if q >= freeCount-total {
+			return fieldError(fmt.Sprintf("pieces[%d].quantity", i), q, fmt.Sprintf("a total quantity below %d", int64(freeCount)))
 		}
 		total += q
 		if in[i] > 0 {
