@@ -29,6 +29,11 @@ window.Worker = class extends Worker {
   terminate() {
     asked.delete(this);
     super.terminate();
+    // What was under way arrives all the same, and is nobody's any more.
+    setTimeout(() => {
+      this.dispatchEvent(new ErrorEvent("error", { message: "too late" }));
+      this.dispatchEvent(new MessageEvent("message", { data: { id: -1, text: "too late" } }));
+    });
   }
 };`
 

@@ -26,7 +26,9 @@ export class Solver {
 
   #start() {
     const worker = this.#worker = new Worker("worker.js");
+    // What an ended worker had under way may still arrive.
     worker.onmessage = ({ data }) => {
+      if (worker !== this.#worker) return;
       if (data.failed) {
         this.#break(data.failed);
         return;
@@ -39,7 +41,9 @@ export class Solver {
       done(data.text);
       this.#waiting.delete(data.id);
     };
-    worker.onerror = (e) => this.#break(e.message ?? "the worker did not start");
+    worker.onerror = (e) => {
+      if (worker === this.#worker) this.#break(e.message ?? "the worker did not start");
+    };
     worker.postMessage({ module: this.#module });
   }
 
