@@ -16,10 +16,6 @@ import (
 // sumLimit is what the engine's totals stay below: see model.Problem.
 const sumLimit = 1 << 60
 
-// countLimit is what the number of pieces stays below, so that as many sticks of one kind
-// are an int on every machine.
-const countLimit = min(sumLimit, math.MaxInt)
-
 // maxPieces is the most pieces that one stick may hold, since a Pattern lists
 // each of them.
 const maxPieces = 1 << 16
@@ -127,9 +123,9 @@ func (in *instance) countPieces() (int64, error) {
 	var total int64
 	for i := range in.problem.Pieces {
 		q := quantity(&in.problem.Pieces[i])
-		if q >= countLimit-total {
+		if q >= sumLimit-total {
 			return 0, fieldError(fmt.Sprintf("pieces[%d].quantity", i), q,
-				fmt.Sprintf("a total quantity below %d", int64(countLimit)))
+				fmt.Sprintf("a total quantity below %d", int64(sumLimit)))
 		}
 		total += q
 		in.model.Items[in.itemOf[i]].Demand += q

@@ -70,7 +70,7 @@
 // Three limits keep every sum inside 64 bits. With all lengths divided by
 // their greatest common divisor, the total of the pieces (a kerf added to
 // each) and each usable length stay below 1<<60, and so does the total number
-// of pieces, where an int has 32 bits below 1<<31 - 1; the price of the dearest plan with a stick to each piece fits
+// of pieces; the price of the dearest plan with a stick to each piece fits
 // int64, and divided by the greatest common divisor of the prices stays below
 // 1<<60; and no stick holds more than 65,536 pieces. Problems with rules have
 // somewhat narrower limits. A problem beyond them is a [*measure.FieldError].

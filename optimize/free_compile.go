@@ -14,7 +14,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// freeCount is what the number of pieces stays below with rules, see countLimit.
+// freeCount is what the number of pieces stays below with rules: as many sticks are an int
+// on every machine.
 const freeCount = min(1<<40, math.MaxInt)
 
 // free is a problem with rules in the engine's integers, with the way back.

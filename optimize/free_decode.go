@@ -26,7 +26,9 @@ func (f *free) decode(r *bp.Result) (*Plan, error) {
 		}
 	}
 	d.order()
-	d.buy()
+	if err := d.buy(); err != nil {
+		return nil, err
+	}
 	d.plan.Cost = r.Cost * f.costUnit
 	return d.plan, nil
 }
@@ -404,7 +406,7 @@ func (p *Problem) sells() bool {
 }
 
 // buy writes down the purchases.
-func (d *decoder) buy() {
+func (d *decoder) buy() error {
 	f, p := d.f, d.f.problem
 	count := make([]int64, len(p.Sticks))
 	cost := make([]int64, len(p.Sticks))
@@ -427,8 +429,12 @@ func (d *decoder) buy() {
 	}
 	d.plan.Buy = []Purchase{}
 	for i := range count {
+		if count[i] > math.MaxInt {
+			return tooManySticks(i)
+		}
 		if count[i] > 0 {
 			d.plan.Buy = append(d.plan.Buy, Purchase{Stick: i, Count: int(count[i]), Cost: cost[i]})
 		}
 	}
+	return nil
 }

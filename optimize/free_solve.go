@@ -44,7 +44,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	}
 	plan, err := f.decode(&r)
 	if err != nil {
-		return nil, &InternalError{err}
+		return nil, undecoded(err)
 	}
 	plan.Stop = stop
 	if err := f.prove(ctx, plan, &r); err != nil {

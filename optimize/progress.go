@@ -83,7 +83,9 @@ func (m *moment) plan() (*Plan, error) {
 	}
 	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Bound: m.bound, Work: m.work,
 		Proof: Proof{kind: ProofOmitted}}
-	in.buy(plan)
+	if err := in.buy(plan); err != nil {
+		return nil, err
+	}
 	return plan, verify(in.problem, plan, nil)
 }
 

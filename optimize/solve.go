@@ -3,10 +3,13 @@ package optimize
 import (
 	"context"
 	"errors"
+	"fmt"
+	"math"
 
 	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
+	"example.com/longpoint/measure"
 )
 
 // Solve finds the cheapest way to cut the pieces from the sticks and proves
@@ -65,7 +68,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	}
 	plan, pr, err := in.plan(&r)
 	if err != nil {
-		return nil, &InternalError{err}
+		return nil, undecoded(err)
 	}
 	plan.Stop = stop
 	if plan.Proven {
@@ -135,7 +138,9 @@ func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
 		return nil, nil, err
 	}
 	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Work: r.Work}
-	in.buy(plan)
+	if err := in.buy(plan); err != nil {
+		return nil, nil, err
+	}
 	pr, err := in.prove(plan, r)
 	if err != nil {
 		return nil, nil, err
@@ -145,18 +150,37 @@ func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
 }
 
 // buy writes down what a plan buys, and what that costs.
-func (in *instance) buy(plan *Plan) {
-	count := make([]int, len(in.problem.Sticks))
+func (in *instance) buy(plan *Plan) error {
+	count := make([]int64, len(in.problem.Sticks))
 	for k := range plan.Patterns {
-		count[plan.Patterns[k].Stick] += plan.Patterns[k].Count
+		count[plan.Patterns[k].Stick] += int64(plan.Patterns[k].Count)
 	}
 	for s, n := range count {
+		if n > math.MaxInt {
+			return tooManySticks(s)
+		}
 		if n > 0 {
-			cost := int64(n) * in.cost(s) // divideCosts made sure that the sum stays in range
-			plan.Buy = append(plan.Buy, Purchase{Stick: s, Count: n, Cost: cost})
+			cost := n * in.cost(s) // divideCosts made sure that the sum stays in range
+			plan.Buy = append(plan.Buy, Purchase{Stick: s, Count: int(n), Cost: cost})
 			plan.Cost += cost
 		}
 	}
+	return nil
+}
+
+// tooManySticks is for a plan that buys more sticks of a kind than an int counts, which
+// happens only where that has 32 bits.
+func tooManySticks(stick int) error {
+	return fieldError(fmt.Sprintf("sticks[%d].limit", stick), "no limit", fmt.Sprintf("pieces so few that at most %d sticks of a kind are bought", math.MaxInt))
+}
+
+// undecoded is the error for a plan that cannot be written down: the problem's fault if a
+// field says so, else one of this package.
+func undecoded(err error) error {
+	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
+		return bad
+	}
+	return &InternalError{err}
 }
 
 // cost returns what one stick counts in the objective.
