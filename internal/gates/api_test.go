@@ -29,6 +29,7 @@ const updateAPI = "go test ./internal/gates -run API -update"
 // directory api, one line for each constant, variable, function, type, field and method.
 // Nothing gets in or out of the promise unseen.
 func TestAPI(t *testing.T) {
+	atRoot(t)
 	got := make(map[string]string)
 	for _, pkg := range exported(t) {
 		got[filepath.Join(listings, strings.TrimPrefix(pkg.Path(), module+"/")+".txt")] = listing(pkg)

@@ -137,6 +137,7 @@ func standard(importPath string) bool {
 }
 
 func TestArrows(t *testing.T) {
+	atRoot(t)
 	goFiles(t, func(name string, file *ast.File) {
 		pkg := path.Dir(name)
 		rule := slices.IndexFunc(arrows, func(a struct {
@@ -183,6 +184,7 @@ func TestArrows(t *testing.T) {
 }
 
 func TestMapNamesEveryPackage(t *testing.T) {
+	atRoot(t)
 	text, err := os.ReadFile("DEVELOPERS.md")
 	if err != nil {
 		t.Fatal(err)
@@ -199,6 +201,7 @@ func TestMapNamesEveryPackage(t *testing.T) {
 
 // An importer downloads what go.mod requires.
 func TestModuleRequiresTestLibrariesOnly(t *testing.T) {
+	atRoot(t)
 	text, err := os.ReadFile("go.mod")
 	if err != nil {
 		t.Fatal(err)

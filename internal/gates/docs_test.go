@@ -14,6 +14,7 @@ import (
 // for readers of today: `optimize.Check`, `Rules.Nest`, `Plan`. Whoever renames something
 // hears of the sentences that speak of it.
 func TestDocsNameWhatExists(t *testing.T) {
+	atRoot(t)
 	pkgs := exported(t)
 	packages := map[string]*types.Package{}
 	for _, p := range pkgs {

@@ -14,6 +14,7 @@ import (
 // Every example program says how it is used when it is asked, and does not pass over an
 // argument that it cannot do anything with.
 func TestExampleCommandLines(t *testing.T) {
+	atRoot(t)
 	if testing.Short() || runtime.GOOS == "js" {
 		t.Skip("builds every example program")
 	}

@@ -29,6 +29,7 @@ var exactly = map[string]bool{
 // sheets and errors of all packages but measure, a length goes through Format or About. Of
 // String nobody would know that 3062.719425mm is 10' 9/16", to what a tape can show.
 func TestLengthsForPeople(t *testing.T) {
+	atRoot(t)
 	goFiles(t, func(string, *ast.File) {}) // what has been read decides whether a recorded pass counts
 	out, err := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Export}}\t{{.Dir}}\t{{range .GoFiles}}{{.}} {{end}}", "./...").Output()
 	if err != nil {

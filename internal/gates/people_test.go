@@ -100,6 +100,7 @@ func second[T any](_ T, err error) error { return err }
 // Whatever is wrong with a length of an inch job, or if nothing is, every error, finding
 // and sheet shows graduations, and says where it rounds.
 func TestPeopleReadGraduations(t *testing.T) {
+	atRoot(t)
 	const in, ft = measure.Inch, measure.Foot
 	atLeast := func(what string, got, want int) {
 		if got < want {

@@ -31,6 +31,7 @@ func blocks(t *testing.T, language string) []string {
 // test compiles and runs, and what it says is printed is what the first of them is held
 // to.
 func TestReadmeShowsTheExamples(t *testing.T) {
+	atRoot(t)
 	fset := token.NewFileSet()
 	file, err := parser.ParseFile(fset, "example_test.go", nil, parser.ParseComments)
 	if err != nil {

@@ -20,6 +20,7 @@ const unshown = 0
 // TestShown counts the names of package level that no Example and no example program
 // mentions or gets as a result of what it mentions.
 func TestShown(t *testing.T) {
+	atRoot(t)
 	shown := map[string]bool{}
 	selected := map[string]bool{} // names of fields and methods
 	fset := token.NewFileSet()
