@@ -2,6 +2,7 @@ package finish
 
 import (
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -18,14 +19,16 @@ const (
 var beadNames = [...]string{"rectangle", "fillet", "half-round", "round"}
 
 // String returns the shape in words.
-func (s BeadShape) String() string { return nameOf("BeadShape", s, beadNames[:]) }
+func (s BeadShape) String() string { return kind.Text("BeadShape", beadNames[:], s) }
 
 // MarshalText writes "rectangle", "fillet", "half-round" or "round".
-func (s BeadShape) MarshalText() ([]byte, error) { return marshalName("shape", s, beadNames[:]) }
+func (s BeadShape) MarshalText() ([]byte, error) {
+	return kind.Marshal("BeadShape", "a shape", beadNames[:], s)
+}
 
 // UnmarshalText reads "rectangle", "fillet", "half-round" or "round".
 func (s *BeadShape) UnmarshalText(b []byte) error {
-	return unmarshalName("shape", string(b), beadNames[:], s)
+	return kind.Unmarshal("a shape", beadNames[:], b, s)
 }
 
 // Section is the cross-section of a bead.

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
@@ -138,17 +139,17 @@ const (
 var occupancyNames = [...]string{"unknown", "target housing", "child-occupied facility", "other"}
 
 // String returns the occupancy in words, such as "target housing".
-func (o Occupancy) String() string { return nameOf("Occupancy", o, occupancyNames[:]) }
+func (o Occupancy) String() string { return kind.Text("Occupancy", occupancyNames[:], o) }
 
 // MarshalText writes the occupancy in words, such as "child-occupied facility".
 func (o Occupancy) MarshalText() ([]byte, error) {
-	return marshalName("occupancy", o, occupancyNames[:])
+	return kind.Marshal("Occupancy", "an occupancy", occupancyNames[:], o)
 }
 
 // UnmarshalText reads "unknown", "target housing", "child-occupied facility" or
 // "other".
 func (o *Occupancy) UnmarshalText(b []byte) error {
-	return unmarshalName("occupancy", string(b), occupancyNames[:], o)
+	return kind.Unmarshal("an occupancy", occupancyNames[:], b, o)
 }
 
 // Building is what the lead rule asks of the building.

@@ -1,8 +1,6 @@
 package finish
 
 import (
-	"strings"
-
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -68,44 +66,6 @@ func (w words) need(material string, net Amount, waste Waste, why ...string) (Ne
 		lines = append(lines, "plus waste, "+w.FormatRatio(waste.Share)+" of the purchase: "+w.amount(gross))
 	}
 	return Need{Material: material, Net: net, Waste: waste, Gross: gross, Reasoning: lines}, nil
-}
-
-// nameOf returns the name of a kind's value, or such as Task(99) for one without.
-func nameOf[T name](kind string, v T, names []string) string {
-	if int(v) < len(names) {
-		return names[v]
-	}
-	return kind + "(" + itoa(int64(v)) + ")"
-}
-
-// name is a small set of values with names.
-type name interface{ ~uint8 }
-
-func marshalName[T name](kind string, v T, names []string) ([]byte, error) {
-	if int(v) >= len(names) {
-		return nil, fault.Field("", uint8(v), "a known "+kind)
-	}
-	return []byte(names[v]), nil
-}
-
-func unmarshalName[T name](kind, s string, names []string, v *T) error {
-	for i, n := range names {
-		if n == s {
-			*v = T(i)
-			return nil
-		}
-	}
-	want := "a " + kind + ":"
-	if strings.HasPrefix(kind, "o") {
-		want = "an " + kind + ":"
-	}
-	for i, n := range names {
-		if i > 0 {
-			want += ","
-		}
-		want += " " + n
-	}
-	return fault.Field("", s, want)
 }
 
 func or(s, usual string) string {

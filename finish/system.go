@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -41,14 +42,14 @@ func (t Task) repeats() bool { return t.coats() || t == TaskSand || t == TaskCle
 func (t Task) coats() bool { return t == TaskPrime || t == TaskPaint || t == TaskSeal }
 
 // String returns the task in words.
-func (t Task) String() string { return nameOf("Task", t, taskNames[:]) }
+func (t Task) String() string { return kind.Text("Task", taskNames[:], t) }
 
 // MarshalText writes the task's name, such as "caulk".
-func (t Task) MarshalText() ([]byte, error) { return marshalName("task", t, taskNames[:]) }
+func (t Task) MarshalText() ([]byte, error) { return kind.Marshal("Task", "a task", taskNames[:], t) }
 
 // UnmarshalText reads a task's name.
 func (t *Task) UnmarshalText(b []byte) error {
-	return unmarshalName("task", string(b), taskNames[:], t)
+	return kind.Unmarshal("a task", taskNames[:], b, t)
 }
 
 // Step is one step of a [System]. Only Task must be set; what a task does not

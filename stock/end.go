@@ -3,6 +3,7 @@ package stock
 import (
 	"math"
 
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -50,16 +51,16 @@ var endNames = [...]string{
 }
 
 // String returns the trade's name of the kind, such as "outside miter".
-func (k EndKind) String() string { return nameOf("EndKind", endNames[:], k) }
+func (k EndKind) String() string { return kind.Text("EndKind", endNames[:], k) }
 
 // MarshalText writes the kind's name; an unknown kind is a [*measure.FieldError].
 func (k EndKind) MarshalText() ([]byte, error) {
-	return marshalName("EndKind", "a kind of end", endNames[:], k)
+	return kind.Marshal("EndKind", "a kind of end", endNames[:], k)
 }
 
 // UnmarshalText reads the kind's name; any other text is a [*measure.FieldError].
 func (k *EndKind) UnmarshalText(text []byte) error {
-	return unmarshalName("a kind of end", endNames[:], text, k)
+	return kind.Unmarshal("a kind of end", endNames[:], text, k)
 }
 
 // Spliced reports whether the end is one half of a scarf.

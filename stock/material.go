@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -23,16 +24,16 @@ const (
 var classNames = [...]string{ClassWood: "wood", ClassComposite: "composite", ClassPlastic: "plastic", ClassStone: "stone", ClassTile: "tile"}
 
 // String returns "wood", "composite", "plastic", "stone" or "tile".
-func (c Class) String() string { return nameOf("Class", classNames[:], c) }
+func (c Class) String() string { return kind.Text("Class", classNames[:], c) }
 
 // MarshalText writes the name; an unknown class is a [*measure.FieldError].
 func (c Class) MarshalText() ([]byte, error) {
-	return marshalName("Class", "a class", classNames[:], c)
+	return kind.Marshal("Class", "a class", classNames[:], c)
 }
 
 // UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (c *Class) UnmarshalText(text []byte) error {
-	return unmarshalName("a class", classNames[:], text, c)
+	return kind.Unmarshal("a class", classNames[:], text, c)
 }
 
 // Mineral reports whether the class is stone or tile, to which the rules for wood do not
@@ -173,7 +174,7 @@ func (m Material) Validate() error {
 		bad.Add("name", "", "a name")
 	}
 	if int(m.Class) >= len(classNames) {
-		bad.Add("class", m.Class.String(), oneOf("a class", classNames[:]))
+		bad.Add("class", m.Class.String(), kind.OneOf("a class", classNames[:]))
 	}
 	coefficient("thermal", m.Thermal, maxThermal)
 	coefficient("along", m.Along, maxPerPercent)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -32,14 +33,14 @@ var roleNames = [...]string{
 }
 
 // String returns the trade's short name, such as "base" or "chair rail".
-func (r Role) String() string { return nameOf("Role", roleNames[:], r) }
+func (r Role) String() string { return kind.Text("Role", roleNames[:], r) }
 
 // MarshalText writes the name; an unknown role is a [*measure.FieldError].
-func (r Role) MarshalText() ([]byte, error) { return marshalName("Role", "a role", roleNames[:], r) }
+func (r Role) MarshalText() ([]byte, error) { return kind.Marshal("Role", "a role", roleNames[:], r) }
 
 // UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (r *Role) UnmarshalText(text []byte) error {
-	return unmarshalName("a role", roleNames[:], text, r)
+	return kind.Unmarshal("a role", roleNames[:], text, r)
 }
 
 // InsideJoint is how a profile meets itself in an inside corner.
@@ -54,16 +55,16 @@ const (
 var insideNames = [...]string{JointCope: "cope", JointMiter: "miter", JointButt: "butt"}
 
 // String returns "cope", "miter" or "butt".
-func (j InsideJoint) String() string { return nameOf("InsideJoint", insideNames[:], j) }
+func (j InsideJoint) String() string { return kind.Text("InsideJoint", insideNames[:], j) }
 
 // MarshalText writes the name; an unknown joint is a [*measure.FieldError].
 func (j InsideJoint) MarshalText() ([]byte, error) {
-	return marshalName("InsideJoint", "a joint", insideNames[:], j)
+	return kind.Marshal("InsideJoint", "a joint", insideNames[:], j)
 }
 
 // UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (j *InsideJoint) UnmarshalText(text []byte) error {
-	return unmarshalName("a joint", insideNames[:], text, j)
+	return kind.Unmarshal("a joint", insideNames[:], text, j)
 }
 
 // A Profile is the section of trim - a molding, a board, a strip of stone or tile - and
@@ -215,7 +216,7 @@ func (p Profile) Validate() error {
 		bad.Add("name", "", "a name")
 	}
 	if int(p.Role) >= len(roleNames) {
-		bad.Add("use", p.Role.String(), oneOf("a role", roleNames[:]))
+		bad.Add("use", p.Role.String(), kind.OneOf("a role", roleNames[:]))
 	}
 	if p.Thickness <= 0 || p.Thickness > maxSection {
 		bad.Add("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
@@ -230,7 +231,7 @@ func (p Profile) Validate() error {
 		bad.Add("spring", p.Spring.String(), "more than 0° and less than 90°, or zero for 38°")
 	}
 	if int(p.Inside) >= len(insideNames) {
-		bad.Add("inside", p.Inside.String(), oneOf("a joint", insideNames[:]))
+		bad.Add("inside", p.Inside.String(), kind.OneOf("a joint", insideNames[:]))
 	}
 	switch {
 	case p.StripJoint < 0 || p.StripJoint > maxSection:
@@ -239,7 +240,7 @@ func (p Profile) Validate() error {
 		bad.Add("joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced (plain)")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
-		bad.Add("symmetry", p.Symmetry.String(), oneOf("a symmetry", symmetryNames[:]))
+		bad.Add("symmetry", p.Symmetry.String(), kind.OneOf("a symmetry", symmetryNames[:]))
 	}
 	for i, l := range p.Lengths {
 		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.MillShort {

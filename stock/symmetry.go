@@ -1,5 +1,7 @@
 package stock
 
+import "example.com/longpoint/internal/kind"
+
 // Symmetry is how a piece may be turned on the stick without a difference to where it is
 // installed: a square tube in any way, molded trim not at all. A piece that may be turned
 // can share a mitered cut with its neighbor.
@@ -14,16 +16,16 @@ const (
 var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for end", SymmetryAll: "any way"}
 
 // String returns "one way", "end for end" or "any way".
-func (s Symmetry) String() string { return nameOf("Symmetry", symmetryNames[:], s) }
+func (s Symmetry) String() string { return kind.Text("Symmetry", symmetryNames[:], s) }
 
 // MarshalText writes the name; an unknown value is a [*measure.FieldError].
 func (s Symmetry) MarshalText() ([]byte, error) {
-	return marshalName("Symmetry", "a symmetry", symmetryNames[:], s)
+	return kind.Marshal("Symmetry", "a symmetry", symmetryNames[:], s)
 }
 
 // UnmarshalText reads the name; any other text is a [*measure.FieldError].
 func (s *Symmetry) UnmarshalText(text []byte) error {
-	return unmarshalName("a symmetry", symmetryNames[:], text, s)
+	return kind.Unmarshal("a symmetry", symmetryNames[:], text, s)
 }
 
 // MayTurn reports whether a piece may be turned end for end with its face still out, so

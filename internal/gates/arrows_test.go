@@ -24,10 +24,10 @@ var arrows = []struct {
 }{
 	{".", nil},
 	{"measure", []string{"internal/explicit", "internal/suited"}},
-	{"stock", []string{"measure", "internal/explicit", "internal/fault"}},
+	{"stock", []string{"measure", "internal/explicit", "internal/fault", "internal/kind"}},
 	{"stock/joint", []string{"measure", "stock", "internal/fault"}},
-	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault"}},
-	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/natural"}},
+	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault", "internal/kind"}},
+	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/natural"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
@@ -37,6 +37,7 @@ var arrows = []struct {
 	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault"}},
 	{"internal/fault", []string{"measure"}},
+	{"internal/kind", []string{"internal/fault"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/...", []string{"internal/..."}},         // the engine: integers only
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"strings"
 
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -23,7 +24,7 @@ var cornerNames = [...]string{CornerInside: "inside", CornerOutside: "outside", 
 
 // String returns "inside", "outside", "open", "stop" or "rough".
 func (k CornerKind) String() string {
-	return nameOr("CornerKind", cornerNames[:], uint8(k))
+	return kind.Text("CornerKind", cornerNames[:], k)
 }
 
 // A Corner is the end of a wall. The zero value is an inside corner of 90°.
@@ -75,7 +76,7 @@ func (c Corner) String() string {
 
 // MarshalText writes the corner's text; an unknown kind is a *measure.FieldError.
 func (c Corner) MarshalText() ([]byte, error) {
-	if _, err := marshalName("", cornerNames[:], uint8(c.Kind)); err != nil {
+	if _, err := kind.Marshal("CornerKind", "a corner", cornerNames[:], c.Kind); err != nil {
 		return nil, err
 	}
 	return []byte(c.String()), nil

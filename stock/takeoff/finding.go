@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -21,21 +22,17 @@ var severityNames = [...]string{SeverityNote: "note", SeverityAdvice: "advice", 
 
 // String returns "note", "advice", "doubt" or "caution".
 func (s Severity) String() string {
-	return nameOr("Severity", severityNames[:], uint8(s))
+	return kind.Text("Severity", severityNames[:], s)
 }
 
 // MarshalText writes the name; an unknown value is a *measure.FieldError.
 func (s Severity) MarshalText() ([]byte, error) {
-	return marshalName("", severityNames[:], uint8(s))
+	return kind.Marshal("Severity", "a severity", severityNames[:], s)
 }
 
 // UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (s *Severity) UnmarshalText(text []byte) error {
-	x, err := unmarshalName("", severityNames[:], text)
-	if err == nil {
-		*s = Severity(x)
-	}
-	return err
+	return kind.Unmarshal("a severity", severityNames[:], text, s)
 }
 
 // A FindingCode says what a finding is about. Later versions may have more: treat one

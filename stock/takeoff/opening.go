@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
 
@@ -19,21 +20,17 @@ var openingNames = [...]string{OpeningDoor: "door", OpeningWindow: "window", Ope
 
 // String returns "door", "window", "cased opening" or "plain opening".
 func (k OpeningKind) String() string {
-	return nameOr("OpeningKind", openingNames[:], uint8(k))
+	return kind.Text("OpeningKind", openingNames[:], k)
 }
 
 // MarshalText writes the name; an unknown kind is a *measure.FieldError.
 func (k OpeningKind) MarshalText() ([]byte, error) {
-	return marshalName("", openingNames[:], uint8(k))
+	return kind.Marshal("OpeningKind", "a kind of opening", openingNames[:], k)
 }
 
 // UnmarshalText reads the name; any other text is a *measure.FieldError.
 func (k *OpeningKind) UnmarshalText(text []byte) error {
-	v, err := unmarshalName("", openingNames[:], text)
-	if err == nil {
-		*k = OpeningKind(v)
-	}
-	return err
+	return kind.Unmarshal("a kind of opening", openingNames[:], text, k)
 }
 
 // An Opening is a hole in a wall, measured between the jambs.
