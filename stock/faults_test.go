@@ -51,7 +51,7 @@ func TestAllFaults(t *testing.T) {
 			return stock.Profile{Name: "base", Thickness: in, Width: in, Lengths: []measure.Length{in, in}}
 		}, []spoiler[stock.Profile]{
 			{"name", func(p *stock.Profile) { p.Name = "" }},
-			{"use", func(p *stock.Profile) { p.Role = 10 }},
+			{"use", func(p *stock.Profile) { p.Role = 200 }},
 			{"thickness", func(p *stock.Profile) { p.Thickness = -in }},
 			{"width", func(p *stock.Profile) { p.Width = 0 }},
 			{"face", func(p *stock.Profile) { p.Face = -in }},
@@ -212,7 +212,8 @@ func TestFaultsEnd(t *testing.T) {
 // What names a kind that there is not is refused with the path of the field.
 func TestUnknownKinds(t *testing.T) {
 	for text, want := range map[string]string{
-		`{"profiles":[{},{"use":"roof"}]}`:        `profiles[1].use is "roof", want a role: base, shoe, chair rail, picture rail, casing, crown, stool, apron, plinth, backband`,
+		`{"profiles":[{},{"use":"roof"}]}`: `profiles[1].use is "roof", want a role: base, shoe, chair rail, picture rail, casing, crown, stool, apron, plinth, backband, ` +
+			`cap, frieze, soffit, bed molding, band, backing, fillet, block, jamb extension, panel molding, stile, rail, panel, batten, skirt`,
 		`{"profiles":[{"inside":"glue"}]}`:        `profiles[0].inside is "glue", want a joint: cope, miter, butt`,
 		`{"profiles":[{"symmetry":"Any way"}]}`:   `profiles[0].symmetry is "Any way", want a symmetry: one way, end for end, any way`,
 		`{"materials":[{"class":"Class(1)"}]}`:    `materials[0].class is "Class(1)", want a class: wood, composite, plastic, stone, tile`,
@@ -232,7 +233,7 @@ func TestUnknownKinds(t *testing.T) {
 		fmt.Stringer
 		MarshalText() ([]byte, error)
 	}{
-		"EndKind(10)": stock.EndKind(10), "Role(10)": stock.Role(10), "InsideJoint(3)": stock.InsideJoint(3), "Class(5)": stock.Class(5), "Symmetry(255)": stock.Symmetry(255),
+		"EndKind(10)": stock.EndKind(10), "Role(200)": stock.Role(200), "InsideJoint(3)": stock.InsideJoint(3), "Class(5)": stock.Class(5), "Symmetry(255)": stock.Symmetry(255),
 	} {
 		var fe *measure.FieldError
 		if _, err := json.Marshal(v); v.String() != want || !errors.As(err, &fe) || fe.Value != want || fe.Want == "" {

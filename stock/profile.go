@@ -25,11 +25,29 @@ const (
 	RoleApron                   // under the stool
 	RolePlinth                  // a block at the foot of a casing, into which the base dies
 	RoleBackband                // around the outer edge of a casing
+	RoleCap                     // on the upper edge of a base or a panel
+	RoleFrieze                  // a flat board on the wall, below crown or above the head of a casing
+	RoleSoffit                  // a flat board on the ceiling; Width is how far it reaches from the wall
+	RoleBed                     // in the angle below crown, sprung like it; one with a flat back is a RoleBand
+	RoleBand                    // a flat member above, below or behind another
+	RoleBacking                 // strips and blocks behind trim, to nail it to; not seen
+	RoleFillet                  // a thin strip between two members, as between head and frieze
+	RoleBlock                   // in the corner of a casing or where one trim ends at another
+	RoleExtension               // widens a jamb to the face of the wall
+	RolePanelMold               // a box of molding on a wall or in a panel
+	RoleStile                   // an upright of paneling
+	RoleRail                    // a horizontal of paneling
+	RolePanel                   // what stiles and rails hold
+	RoleBatten                  // over the joints of boards
+	RoleSkirt                   // along the slope of a stair
 )
 
 var roleNames = [...]string{
 	RoleBase: "base", RoleShoe: "shoe", RoleChairRail: "chair rail", RolePictureRail: "picture rail",
 	RoleCasing: "casing", RoleCrown: "crown", RoleStool: "stool", RoleApron: "apron", RolePlinth: "plinth", RoleBackband: "backband",
+	RoleCap: "cap", RoleFrieze: "frieze", RoleSoffit: "soffit", RoleBed: "bed molding", RoleBand: "band", RoleBacking: "backing",
+	RoleFillet: "fillet", RoleBlock: "block", RoleExtension: "jamb extension", RolePanelMold: "panel molding",
+	RoleStile: "stile", RoleRail: "rail", RolePanel: "panel", RoleBatten: "batten", RoleSkirt: "skirt",
 }
 
 // String returns the trade's short name, such as "base" or "chair rail".
@@ -42,6 +60,10 @@ func (r Role) MarshalText() ([]byte, error) { return kind.Marshal("Role", "a rol
 func (r *Role) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a role", roleNames[:], text, r)
 }
+
+// Sprung reports whether trim of the role leans, at its spring angle, between the wall and
+// what is above it, as crown and bed molding do. It is cut nested, or flat with a bevel.
+func (r Role) Sprung() bool { return r == RoleCrown || r == RoleBed }
 
 // InsideJoint is how a profile meets itself in an inside corner.
 type InsideJoint uint8
@@ -75,7 +97,8 @@ type Profile struct {
 	Role     Role   `json:"use,omitzero"`       // what it is for
 
 	// Thickness is how far base and casing stand off the wall. Width is the height of base,
-	// the face of casing, and that of crown that lies flat on the table.
+	// the face of casing, and that of crown that lies flat on the table; of a soffit how far
+	// it reaches from the wall.
 	Thickness measure.Length `json:"thickness"`
 	Width     measure.Length `json:"width"`
 
@@ -83,7 +106,7 @@ type Profile struct {
 	// plus Thickness, as of a flat board with its top edge. In JSON a zero is an error.
 	Face measure.Length `json:"face,omitzero" zero:"what a brush covers, or nothing for width plus thickness"`
 
-	// Spring is the angle between the back of crown and the wall (not the ceiling), more
+	// Spring is the angle between the back of crown, or of a bed molding, and the wall (not the ceiling), more
 	// than 0° and less than 90°; zero means 38°, and in JSON is an error. Ask for it: it
 	// cannot be computed from the rounded drop and projection of a catalog.
 	Spring measure.Angle `json:"spring,omitzero" zero:"more than 0deg, or nothing for 38deg"`
@@ -118,7 +141,7 @@ func (p *Profile) UnmarshalJSON(data []byte) error {
 	return unmarshal(data, (*plain)(p))
 }
 
-// SpringAngle returns the spring angle of crown with its default of 38°.
+// SpringAngle returns the spring angle of what is sprung with its default of 38°.
 func (p Profile) SpringAngle() measure.Angle {
 	if p.Spring == 0 {
 		return 38 * measure.Degree
@@ -126,11 +149,13 @@ func (p Profile) SpringAngle() measure.Angle {
 	return p.Spring
 }
 
-// Projection returns how far the trim reaches into the room: Thickness, or for crown
-// Width·sin(spring), to the nearest tick.
+// Projection returns how far the trim reaches into the room: Thickness, for crown and
+// bed molding Width·sin(spring), to the nearest tick, for a soffit Width.
 func (p Profile) Projection() measure.Length {
 	switch {
-	case p.Role != RoleCrown:
+	case p.Role == RoleSoffit:
+		return p.Width
+	case !p.Role.Sprung():
 		return p.Thickness
 	case p.SpringAngle() == 30*measure.Degree: // sin 30° is 1/2, which a float64 misses
 		return p.Width / 2
@@ -138,11 +163,13 @@ func (p Profile) Projection() measure.Length {
 	return scale(p.Width, math.Sin(p.SpringAngle().Radians()))
 }
 
-// Drop returns how far the trim reaches down or up the wall: Width, or for crown
-// Width·cos(spring), to the nearest tick.
+// Drop returns how far the trim reaches down or up the wall: Width, for crown and bed
+// molding Width·cos(spring), to the nearest tick, for a soffit Thickness.
 func (p Profile) Drop() measure.Length {
 	switch {
-	case p.Role != RoleCrown:
+	case p.Role == RoleSoffit:
+		return p.Thickness
+	case !p.Role.Sprung():
 		return p.Width
 	case p.SpringAngle() == 60*measure.Degree:
 		return p.Width / 2

@@ -13,9 +13,24 @@ type Run struct {
 	Wall    string `json:"wall,omitempty"`    // on which wall of the room
 
 	// Start is where the run begins, from the left end of the wall; Net is the length that
-	// it covers along the wall, which is what is paid for and finished.
+	// it covers along the wall, which is what is paid for and finished. Reach is how far its
+	// left long point lies beyond Start, to the left, as around an outside corner; negative if it
+	// stays short of it.
 	Start measure.Length `json:"start,omitzero"`
 	Net   measure.Length `json:"net"`
+	Reach measure.Length `json:"reach,omitzero"`
+
+	// Bottom is the lower edge of its left end above the finished floor, zero if that is not
+	// known, Standoff what is between the wall and its back: the members behind it.
+	Bottom   measure.Length `json:"bottom,omitzero"`
+	Standoff measure.Length `json:"standoff,omitzero"`
+
+	// Slope is the way from the left end of the run to its right end, from level: more than
+	// 0° if it rises to the right, 90° if it stands upright on its left end. Casing has its outer
+	// edge to the left of that way: a leg at the right hangs from its left end, −90°, and what is
+	// below a window lies upside down, 180°. Start and Bottom of what is upright or upside down
+	// are its left and its lower edge on the wall.
+	Slope measure.Angle `json:"slope,omitzero"`
 
 	// Length is that of the run as one piece, long point to long point: the sum of the
 	// Allowances if there are any.

@@ -200,7 +200,7 @@ func (s *Sheet) kindName(t *setting) string {
 // upright is what the trade calls a piece that stands against the fence as on the wall:
 // crown is nested between fence and table.
 func (s *Sheet) upright() string {
-	if s.options.Profile != nil && s.options.Profile.Role == stock.RoleCrown {
+	if s.options.Profile != nil && s.options.Profile.Role.Sprung() {
 		return "nested"
 	}
 	return "upright"

@@ -383,7 +383,7 @@ func (s *Sheet) settingsNote() string {
 	if s.options.Profile == nil {
 		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
 	}
-	if s.options.Profile.Role == stock.RoleCrown {
+	if s.options.Profile.Role.Sprung() {
 		text += ", but upside down, at the spring angle of " + s.angle(s.options.Profile.SpringAngle())
 	}
 	return text + ". Flat: the back on the table."

@@ -23,19 +23,21 @@ type Cut struct {
 	Measured string
 
 	// Standing is the setting for a piece that stands against the fence as on the wall
-	// (crown: nested upside down at its spring angle), Flat that for a piece that lies with
+	// (crown and bed molding: nested upside down at the spring angle, a soffit: with the edge
+	// of the wall against the fence), Flat that for a piece that lies with
 	// its back on the table.
 	Standing, Flat Setting
 
 	depth, width measure.Length // what the cut goes through, and the profile's width
-	crown        bool           // the profile's role
+	sprung       bool           // by the profile's role
 }
 
 // nested tells whether the piece stands upside down on the saw.
-func (c Cut) nested() bool { return c.crown && c.End.Kind != stock.EndFlatMiter }
+func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter }
 
 // NewCut computes the allowance and the saw settings for one end of a piece of the
-// profile.
+// profile. What the cut goes through, the depth, is the profile's projection: the width of a
+// soffit, what crown and bed molding reach into the room, the thickness of all else.
 //
 //	square           adds nothing; short by SquareDeduction in a corner under 90° (give the angle)
 //	cope             adds nothing: the wall is the long point
@@ -66,7 +68,7 @@ func checkEnd(p stock.Profile, e stock.End) error {
 	var bad fault.List
 	bad.Under("profile", notNegative("thickness", p.Thickness))
 	bad.Under("profile", notNegative("width", p.Width))
-	if p.Role == stock.RoleCrown && (p.Spring < 0 || p.Spring >= rightAngle) {
+	if p.Role.Sprung() && (p.Spring < 0 || p.Spring >= rightAngle) {
 		bad.Add("profile.spring", p.Spring, "more than 0° and less than 90°, or zero for 38°")
 	}
 	switch _, err := e.Kind.MarshalText(); {
@@ -92,7 +94,7 @@ func atEnd(err error) error {
 // newCut works out an end of which nothing is wrong but, perhaps, an angle so flat or so
 // steep that no joint exists there.
 func newCut(p stock.Profile, e stock.End) (Cut, error) {
-	c := Cut{End: e, Measured: measured(e.Kind), depth: p.Projection(), width: p.Width, crown: p.Role == stock.RoleCrown}
+	c := Cut{End: e, Measured: measured(e.Kind), depth: p.Projection(), width: p.Width, sprung: p.Role.Sprung()}
 	a := e.Corner()
 	var err error
 	switch e.Kind {
@@ -115,7 +117,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		}
 		c.End.Angle = a
 		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
-		if c.crown { // the cut of a corner that is mitered at the bevel
+		if c.sprung { // the cut of a corner that is mitered at the bevel
 			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
 		}
 		return c, err
@@ -138,7 +140,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.Allowance = c.End.Setback
 		c.Standing, c.Flat = Setting{Bevel: m}, Setting{Miter: m}
 		return c, nil
-	case p.Role == stock.RoleCrown:
+	case p.Role.Sprung():
 		c.Standing = Setting{Miter: m}
 		if c.Flat, err = CrownSetting(p.SpringAngle(), a); err != nil {
 			return Cut{}, err

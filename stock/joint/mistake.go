@@ -20,14 +20,14 @@ type Mistake struct {
 // near is how close to a usual mistake an angle counts as one.
 const near = measure.Degree / 2
 
-// CheckSpring reports whether the spring angle of crown is probably its angle to the
-// ceiling. Crown leans closer to the wall than to the ceiling, or as close, so a spring
-// of more than 45° is doubtful, and 52° is the other name of 38°. Settings and gap are for
-// a square corner, with the crown flat on the table. It reports false for profiles of
+// CheckSpring reports whether the spring angle of crown or of a bed molding is probably its
+// angle to the ceiling. Crown leans closer to the wall than to the ceiling, or as close, so a
+// spring of more than 45° is doubtful, and 52° is the other name of 38°. Settings and gap are
+// for a square corner, with the crown flat on the table. It reports false for profiles of
 // another role.
 func CheckSpring(p stock.Profile) (Mistake, bool) {
 	s := p.SpringAngle()
-	if p.Role != stock.RoleCrown || s < 45*measure.Degree+near || s >= rightAngle {
+	if !p.Role.Sprung() || s < 45*measure.Degree+near || s >= rightAngle {
 		return Mistake{}, false
 	}
 	m := Mistake{Entered: s, Meant: rightAngle - s}

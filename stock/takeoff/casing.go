@@ -93,7 +93,7 @@ func (c casing) take() *measure.FieldError {
 	if frame {
 		parts = append(parts, part{"bottom", across(c.o.Width), true, true})
 	}
-	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", parts); err != nil {
+	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", parts, 0); err != nil {
 		return err
 	}
 	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
@@ -113,7 +113,7 @@ func (c casing) take() *measure.FieldError {
 			parts[i].short = append(parts[i].short, stock.Allowance{Name: "lap over the casing", Length: -n * lap})
 		}
 	}
-	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts)
+	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts, w-c.scheme.BackbandLap)
 }
 
 // part is one piece of a surround: the sum of short is its length at the inner edge. It
@@ -133,8 +133,9 @@ func (p part) called(kind string) string {
 	return kind + " " + p.name
 }
 
-// surround adds the mitered pieces of a casing or a backband.
-func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []part) *measure.FieldError {
+// surround adds the mitered pieces of a casing or a backband, whose inner edge lies beyond
+// the reveal by out.
+func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []part, out measure.Length) *measure.FieldError {
 	p.Role = role
 	miter, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
 	if err != nil {
@@ -157,7 +158,7 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
 		}
 		ends += len(names)
-		if err := c.add(p, role, q.called(kind), as, left, right); err != nil {
+		if err := c.add(p, role, q.called(kind), c.around(q.name, p.Width, out), as, left, right); err != nil {
 			return err
 		}
 	}
@@ -183,7 +184,9 @@ func (c casing) outer() []stock.Allowance {
 func (c casing) takeStool() *measure.FieldError {
 	as := append(c.outer(),
 		stock.Allowance{Name: "horn at left", Length: c.opt.Horn}, stock.Allowance{Name: "horn at right", Length: c.opt.Horn})
-	if err := c.add(*c.scheme.Stool, stock.RoleStool, "stool", as, stock.End{}, stock.End{}); err != nil {
+	margin := c.o.margin(c.scheme)
+	at := place{start: c.o.At - margin - c.opt.Horn, bottom: c.above(-c.scheme.Stool.Thickness)}
+	if err := c.add(*c.scheme.Stool, stock.RoleStool, "stool", at, as, stock.End{}, stock.End{}); err != nil {
 		return err
 	}
 	if c.scheme.Apron == nil {
@@ -198,7 +201,8 @@ func (c casing) takeStool() *measure.FieldError {
 		}
 		end = cut.End
 	}
-	if err := c.add(p, stock.RoleApron, "apron", c.outer(), end, end); err != nil {
+	at = place{start: c.o.At - margin, bottom: c.above(-c.scheme.Stool.Thickness - p.Width)}
+	if err := c.add(p, stock.RoleApron, "apron", at, c.outer(), end, end); err != nil {
 		return err
 	}
 	if !c.opt.ReturnApron {
@@ -221,12 +225,58 @@ func (c casing) takePlinths() *measure.FieldError {
 	if c.opt.FloorGap != 0 {
 		as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
 	}
-	for _, side := range []string{"left", "right"} {
-		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth "+side, as, stock.End{}, stock.End{}); err != nil {
+	for i, side := range []string{"left", "right"} {
+		at := place{c.o.At - c.o.reveal() - c.scheme.Plinth.Width, c.opt.FloorGap, rightAngle}
+		if i == 1 {
+			at.start = c.o.At + c.o.Width + c.o.reveal()
+		}
+		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth "+side, at, as, stock.End{}, stock.End{}); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// place is where a piece is on the wall, as stock.Run has it.
+type place struct {
+	start, bottom measure.Length
+	slope         measure.Angle
+}
+
+// above returns the height of what lies so far above the sill, or above the floor at a door;
+// zero where the sill was not measured.
+func (c casing) above(x measure.Length) measure.Length {
+	switch {
+	case c.o.Kind != OpeningWindow:
+		return x
+	case c.o.Sill == 0:
+		return 0
+	}
+	return c.o.Sill + x
+}
+
+// around returns where a part of a surround is that is so wide and whose inner edge lies
+// beyond the reveal by out.
+func (c casing) around(name string, width, out measure.Length) place {
+	reach := c.o.reveal() + out
+	foot := c.above(-reach - width)
+	switch {
+	case c.stool:
+		foot = c.above(0)
+	case c.o.Kind != OpeningWindow && c.scheme.Plinth != nil:
+		foot = c.scheme.plinthHeight()
+	case c.o.Kind != OpeningWindow:
+		foot = c.opt.FloorGap
+	}
+	switch name {
+	case "leg left":
+		return place{c.o.At - reach - width, foot, rightAngle}
+	case "leg right":
+		return place{c.o.At + c.o.Width + reach, foot, -rightAngle}
+	case "head": // wider or narrower than the opening below by the same at both sides
+		return place{c.o.At - (c.o.topWidth()-c.o.Width)/2 - reach - width, c.above(c.o.height() + reach), 0}
+	}
+	return place{c.o.At - reach - width, foot, halfTurn}
 }
 
 // total returns the sum of the allowances.
@@ -240,7 +290,7 @@ func total(as []stock.Allowance) (sum measure.Length, err error) {
 }
 
 // add adds one piece of which the allowances are the length.
-func (c casing) add(p stock.Profile, role stock.Role, name string, as []stock.Allowance, left, right stock.End) *measure.FieldError {
+func (c casing) add(p stock.Profile, role stock.Role, name string, at place, as []stock.Allowance, left, right stock.End) *measure.FieldError {
 	length, err := total(as)
 	label := c.name + " " + name
 	if err != nil {
@@ -252,7 +302,7 @@ func (c casing) add(p stock.Profile, role stock.Role, name string, as []stock.Al
 	p.Role = role
 	c.list.add(p, false, stock.Run{
 		Label: label, Profile: p.Name, Role: role, Room: c.room, Wall: c.wall,
-		Net: length, Length: length, Left: left, Right: right, Allowances: as,
+		Start: at.start, Net: length, Bottom: at.bottom, Slope: at.slope, Length: length, Left: left, Right: right, Allowances: as,
 	}, []stock.Piece{{
 		Label: label, Length: length, Profile: p.Name, Run: label, Part: 1, Parts: 1,
 		Left: left, Right: right, Allowances: as,

@@ -116,12 +116,7 @@ func shadows(r takeoff.Room, list *takeoff.List, p *stock.Profile, standoff meas
 			continue
 		}
 		i := slices.IndexFunc(r.Walls, func(w takeoff.Wall) bool { return w.Name == run.Wall })
-		left := run.Start.Inches()
-		for _, a := range run.Allowances {
-			if strings.HasSuffix(a.Name, " at left") && !strings.Contains(a.Name, " in the corner ") {
-				left -= a.Length.Inches()
-			}
-		}
+		left := (run.Start - run.Reach).Inches()
 		right := left + run.Length.Inches()
 		back, face := standoff.Inches(), (standoff + p.Thickness).Inches()
 		lb, lf, rb, rf := left, left, right, right

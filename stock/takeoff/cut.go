@@ -38,7 +38,7 @@ func (t *taker) cutLine(label string, l *line) error {
 	p := t.course.profile
 	run := stock.Run{
 		Label: label, Profile: p.Name, Role: p.Role, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
-		Start: l.from, Net: l.to - l.from,
+		Start: l.from, Net: l.to - l.from, Reach: l.reach, Bottom: t.bottom(l.wall), Standoff: t.course.standoff,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
 	t.ends = Joints{}
@@ -74,6 +74,15 @@ func (t *taker) cutLine(label string, l *line) error {
 	}
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
 	return nil
+}
+
+// bottom returns the lower edge of the course on a wall, above the floor; zero for crown
+// where the height was not measured.
+func (t *taker) bottom(wall int) measure.Length {
+	if t.course.profile.Role == stock.RoleCrown {
+		return max(0, t.room.low(wall)-t.course.profile.Drop())
+	}
+	return t.course.lo
 }
 
 // sharp doubts an outside corner whose miter reaches farther beyond the wall than the
