@@ -8,7 +8,8 @@
 //     one tick, so that nothing is ever rounded by itself.
 //   - [example.com/longpoint/stock] has the nouns: sticks, pieces, the ends of a
 //     piece, runs, profiles. [example.com/longpoint/stock/joint] has the geometry
-//     of an end, and [example.com/longpoint/stock/takeoff] turns measured rooms
+//     of an end, [example.com/longpoint/stock/curve] that of trim around a curve,
+//     and [example.com/longpoint/stock/takeoff] turns measured rooms
 //     into pieces and says what is wrong with the measurements.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
 //     them. A plan comes with a proven bound on what any plan must cost, and
@@ -23,7 +24,7 @@
 //
 // The packages that import each other do so in one direction:
 //
-//	measure  <-  stock, stock/joint, stock/takeoff  <-  optimize
+//	measure  <-  stock, stock/joint, stock/curve, stock/takeoff  <-  optimize
 //	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
 //	measure  <-  finish, finish/schedule  <-  finish/estimate
 //
