@@ -59,7 +59,7 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 		return res, nil
 	}
 	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
-	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns)}
+	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns), known: r.basic}
 	if !o.Brief {
 		l.watch = r.watch
 	}
@@ -102,6 +102,8 @@ type ladder struct {
 	fewest int64 // no plan has fewer different fillings
 	least  int64 // likewise where bins that are left idle count, too
 	most   int64 // different fillings that later goals may use, 0: any number
+
+	known []column // that the relaxation of the first goal needs
 }
 
 func (l *ladder) settle(k int, v int64) {
@@ -150,7 +152,7 @@ func (l *ladder) by(k int) Level {
 		}
 		p = l.p.asking(l.offcut)
 	}
-	r := &run{p: p, aim: a, mt: l.mt}
+	r := &run{p: p, aim: a, mt: l.mt, known: l.known}
 	if l.offcut == 0 && l.least == 0 && l.most == 0 {
 		r.watch = l.watch // whatever it finds will be the plan
 	}
@@ -269,8 +271,9 @@ func (p *Problem) stretched() bool {
 func (l *ladder) piece(length int64) ([]pick, bool) {
 	a := l.aim
 	a.main = Price
-	r := &run{p: l.p.asking(length), aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price]}
+	r := &run{p: l.p.asking(length), aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price], known: l.known}
 	r.start = a.limit[Price] + 1
+	r.aim.capped[Price] = false // no plan counts that is dearer: a row would only say so again
 	r.solve(nil)
 	if r.plan == nil {
 		return nil, r.bound > a.limit[Price]

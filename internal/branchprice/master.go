@@ -390,6 +390,16 @@ func (m *master) addPath(run int, p path) bool {
 	return m.add(m.p.way(run, p))
 }
 
+// basics returns the columns that are in the basis.
+func (m *master) basics() (in []column) {
+	for j := range m.cols {
+		if m.lp.Basic(int(m.at[j])) {
+			in = append(in, m.cols[j])
+		}
+	}
+	return in
+}
+
 // offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
 const offset = 1 << 40
 

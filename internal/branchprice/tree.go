@@ -64,6 +64,8 @@ type run struct {
 	stuck     bool
 	dived     [][]int64 // counts that within has tried
 	given     []pick    // a plan from outside, or a part of one
+	known     []column  // of relaxations before, to begin this one with
+	basic     []column  // of the relaxation at the root
 	watch     *watch    // told of better plans and bounds; nil for none, and in runs within runs
 }
 
@@ -180,6 +182,9 @@ func (r *run) solve(seed []pick) {
 			queue = append(queue, n)
 			r.stuck = r.mt.Left()
 			break
+		}
+		if first {
+			r.basic = r.m.basics()
 		}
 		n.bound = max(n.bound, r.m.bound)
 		// No plan costs anything between two sums of prices.
@@ -305,6 +310,9 @@ func (r *run) seed() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.given) {
 		r.m.add(*q.col)
+	}
+	for _, c := range r.known {
+		r.m.add(c)
 	}
 	for i := range p.Items {
 		for b := range p.Bins {
