@@ -106,6 +106,9 @@ var lists = [...]struct {
 	work  int64
 }{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
 
+// roundWork bounds the search for a plan among the columns of the root.
+const roundWork = 2_000_000
+
 // mostNear is how many boxes around a box are remembered.
 const mostNear = 12
 
@@ -207,8 +210,7 @@ func (r *run) solve(seed []pick) {
 				r.watch.enter("dive")
 				r.dive(r.m, 0, &misses)
 				r.watch.enter("improve")
-				r.round(10_000_000)
-				r.improve(20)
+				r.round(roundWork)
 			} else if r.cost < noCost {
 				r.searched = r.searched || n.bound < r.cost
 				r.note(n.box, n.bound)
@@ -271,6 +273,10 @@ func (r *run) solve(seed []pick) {
 			// Each box makes the relaxation another place to dive from.
 			misses := 2
 			r.dive(r.m, 0, &misses)
+		}
+		if visits == 2 && !r.bare {
+			// Not at the root: most lists and small trees close before it is of use.
+			r.improve(20)
 		}
 		if visits%12 == 0 && !r.bare {
 			r.improve(10)
