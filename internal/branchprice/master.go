@@ -79,10 +79,11 @@ type master struct {
 	cols    []column
 	at      []int32 // column -> its column in lp
 	box     box
-	segs    [][]int32 // class -> purchase columns now in force
-	charge  []int32   // seller -> column
-	baseOf  []int64   // class -> cost of lo sticks
-	link    []int32   // class -> row, -1
+	segs    [][]int32    // class -> purchase columns now in force
+	bought  [][]purchase // class -> all there are
+	charge  []int32      // seller -> column
+	baseOf  []int64      // class -> cost of lo sticks
+	link    []int32      // class -> row, -1
 	rowBin  int
 	rowRun  int
 	rowCrit int
@@ -193,6 +194,7 @@ func newMaster(p *Problem, a aim) *master {
 		m.charge = append(m.charge, m.enter(cost))
 	}
 	m.segs = make([][]int32, len(p.Classes))
+	m.bought = make([][]purchase, len(p.Classes))
 	m.baseOf = make([]int64, len(p.Classes))
 	m.value = make([]int64, n)
 	m.v = make([]int64, n)
@@ -251,17 +253,7 @@ func (m *master) setBox(b box) {
 			m.lp.SetRow(int(m.link[c]), math.Inf(-1), -float64(lo))
 		}
 		for _, s := range hull(cl, lo, hi) {
-			m.idx, m.val = m.idx[:0], m.val[:0]
-			for _, bin := range cl.Bins {
-				m.idx = append(m.idx, int32(m.rowBin+bin))
-				m.val = append(m.val, -1)
-			}
-			slices.Sort(m.idx)
-			if m.link[c] >= 0 {
-				m.idx = append(m.idx, m.link[c])
-				m.val = append(m.val, 1)
-			}
-			m.segs[c] = append(m.segs[c], m.enterSeg(s, cl))
+			m.segs[c] = append(m.segs[c], m.sell(c, s))
 		}
 	}
 	for k := range criteria {
@@ -303,6 +295,37 @@ func hull(c *Class, lo, hi int64) []seg {
 		segs = append(segs, seg{d, float64(pts[i].cost-pts[i-1].cost) / float64(d)})
 	}
 	return segs
+}
+
+// purchase is a column that buys sticks of a class for a price each.
+type purchase struct {
+	col   int32
+	slope float64
+}
+
+// sell returns the purchase column of a class for a piece of its cost: one that other boxes had
+// with that price, if none of this box's is that one, so that they do not pile up and that a
+// basis of another box still holds.
+func (m *master) sell(c int, s seg) int32 {
+	for _, old := range m.bought[c] {
+		if old.slope == s.slope && !slices.Contains(m.segs[c], old.col) {
+			m.lp.SetColumn(int(old.col), 0, float64(s.length))
+			return old.col
+		}
+	}
+	m.idx, m.val = m.idx[:0], m.val[:0]
+	for _, bin := range m.p.Classes[c].Bins {
+		m.idx = append(m.idx, int32(m.rowBin+bin))
+		m.val = append(m.val, -1)
+	}
+	slices.Sort(m.idx)
+	if m.link[c] >= 0 {
+		m.idx = append(m.idx, m.link[c])
+		m.val = append(m.val, 1)
+	}
+	col := m.enterSeg(s, &m.p.Classes[c])
+	m.bought[c] = append(m.bought[c], purchase{col, s.slope})
+	return col
 }
 
 // enterSeg adds a purchase column; its price is not whole.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/lp"
 	"example.com/longpoint/internal/meter"
 )
 
@@ -77,6 +78,8 @@ type node struct {
 
 	near  []duals // of boxes around this one, that of its parent last
 	point *point  // nil for a box
+
+	start *lp.Basis // of the box that it was cut from
 }
 
 // offer takes a plan if it is one, keeps the limits and is better than the best.
@@ -175,6 +178,9 @@ func (r *run) solve(seed []pick) {
 			continue
 		}
 		r.m.setBox(n.box)
+		if n.start != nil {
+			r.m.lp.Restore(n.start)
+		}
 		costs := r.reachable(n.box)
 		st := r.m.solve(costs.below(r.cost), r.mt)
 		if st == infeasible {
@@ -190,6 +196,8 @@ func (r *run) solve(seed []pick) {
 			r.basic = r.m.basics()
 		}
 		n.bound = max(n.bound, r.m.bound)
+		basis := new(lp.Basis)
+		r.m.lp.Save(basis)
 		// No plan costs anything between two sums of prices.
 		if up := costs.up(n.bound, max(n.bound, r.cost)); up > n.bound {
 			n.bound, r.searched = up, true
@@ -238,7 +246,7 @@ func (r *run) solve(seed []pick) {
 						bound, r.searched = up, true
 					}
 					seq++
-					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, near: near})
+					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, near: near, start: basis})
 				}
 				try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
 				continue
@@ -292,7 +300,7 @@ func (r *run) solve(seed []pick) {
 		near = near[max(0, len(near)-mostNear):]
 		for _, b := range kids {
 			seq++
-			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, near: near})
+			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, near: near, start: basis})
 		}
 	}
 	if len(queue) == 0 {
