@@ -419,7 +419,7 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 		t = pat.Turned[j]
 	}
 	lie := func(e stock.End, left bool) side {
-		s := side{e, e.LongPoint(), left}
+		s := side{e, longPoint(e), left}
 		swap := func(a, b string) {
 			switch s.long {
 			case a:
@@ -454,17 +454,7 @@ func parallel(right, left side) bool {
 	if right.Setback <= 0 || right.Setback != left.Setback || twiceFromSquare(right.End) != twiceFromSquare(left.End) {
 		return false
 	}
-	switch right.long {
-	case longBack:
-		return left.long == longFace
-	case longFace:
-		return left.long == longBack
-	case longOuter:
-		return left.long == longInner
-	case longInner:
-		return left.long == longOuter
-	}
-	return false
+	return right.long != longNowhere && left.long == across(right.long)
 }
 
 // twiceFromSquare returns twice the angle between an end's cut and a square one, so
@@ -480,6 +470,8 @@ func twiceFromSquare(e stock.End) measure.Angle {
 		return 2 * (a - rightAngle)
 	case e.Kind.Mitered():
 		return 2*rightAngle - a
+	case e.Kind.Raked():
+		return 2 * max(a, -a)
 	}
 	return 0
 }
@@ -495,8 +487,8 @@ func square(pc *stock.Piece) bool {
 func edgesLeft(pc *stock.Piece) bool {
 	// shorter returns by how much an end makes an edge shorter than the long point.
 	shorter := func(e stock.End, outer, face bool) measure.Length {
-		switch p := e.LongPoint(); {
-		case p == longBack && face, p == longFace && !face, p == longOuter && !outer:
+		switch p := longPoint(e); {
+		case p == longBack && face, p == longFace && !face, p == longOuter && !outer, p == longInner && outer:
 			return max(e.Setback, 0)
 		}
 		return 0

@@ -192,14 +192,18 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 		c.twice = 2 * e.Corner()
 	case e.Kind == stock.EndButt:
 		c.twice = 2 * max(e.Corner()-rightAngle, rightAngle-e.Corner())
+	case e.Kind.Raked():
+		c.twice = 2 * max(e.Angle, -e.Angle)
 	}
-	switch e.LongPoint() {
+	switch longPoint(e) {
 	case longBack:
 		c.plane, lean = 0, flipFace
 	case longFace:
 		c.plane, lean = 0, !flipFace
 	case longOuter:
 		c.plane, lean = 1, flipEdge
+	case longInner:
+		c.plane, lean = 1, !flipEdge
 	default:
 		return bp.Square
 	}

@@ -98,7 +98,7 @@ func TestNestedAnglesWithoutKerf(t *testing.T) {
 // cutEnd returns a random end of any kind, mostly with a setback: often one of few, so
 // that shapes meet, and not always the one that goes with the angle.
 func cutEnd(r *rand.Rand) stock.End {
-	e := stock.End{Kind: stock.EndKind(r.IntN(10))}
+	e := stock.End{Kind: stock.EndKind(r.IntN(13))}
 	if r.IntN(8) > 0 {
 		e.Setback = measure.Length(1+r.IntN(3)) * u
 	}
@@ -108,6 +108,9 @@ func cutEnd(r *rand.Rand) stock.End {
 	}
 	if e.Kind.Spliced() && e.Angle >= 90*measure.Degree {
 		e.Angle = 45 * measure.Degree
+	}
+	if e.Kind.Raked() {
+		e.Angle = oneOf[measure.Angle](r, 0, 30, -30, 45, -45) * measure.Degree
 	}
 	return e
 }

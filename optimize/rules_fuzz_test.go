@@ -56,7 +56,7 @@ func (t *tape) problem() optimize.Problem {
 		p.Sticks = append(p.Sticks, s)
 	}
 	end := func() stock.End {
-		return stock.End{Kind: stock.EndKind(t.next() % 11), Setback: t.length() / 16}
+		return stock.End{Kind: stock.EndKind(t.next() % 14), Setback: t.length() / 16}
 	}
 	for range t.next() % 6 {
 		p.Pieces = append(p.Pieces, stock.Piece{Length: t.length(), Quantity: t.next() % 5, Grade: t.next()%3 - 1,

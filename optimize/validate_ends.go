@@ -42,6 +42,14 @@ func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func
 	case length >= 0 && e.Setback > length:
 		fault("setback", e.Setback.About(), fmt.Sprintf("at most the length, %v", length.About()))
 	}
+	if e.Kind.Raked() {
+		switch {
+		case e.Angle <= -rightAngle || e.Angle >= rightAngle:
+			fault("angle", e.Angle, fmt.Sprintf("more than -%v and less than %v", rightAngle, rightAngle))
+		case e.KerfAlong(kerf) > lengthLimit:
+			fault("angle", e.Angle, lessSteep())
+		}
+	}
 	if most := 2 * rightAngle; e.Kind.Mitered() || e.Kind.Spliced() || e.Kind == stock.EndButt {
 		if e.Kind.Spliced() {
 			most = rightAngle
@@ -57,10 +65,10 @@ func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func
 }
 
 // cuttable reports whether the cuts at the two ends do not cross and leave something
-// between them. Where they lean away from each other, or in different planes, some edge is
-// short by both Setbacks.
+// between them. Unless one is long where the other is short, some edge is short by both
+// Setbacks.
 func cuttable(left, right stock.End, length measure.Length) bool {
-	a, b := left.LongPoint(), right.LongPoint()
+	a, b := longPoint(left), longPoint(right)
 	l, r := max(left.Setback, 0), max(right.Setback, 0)
 	if a == longNowhere {
 		l = 0
@@ -68,7 +76,7 @@ func cuttable(left, right stock.End, length measure.Length) bool {
 	if b == longNowhere {
 		r = 0
 	}
-	if a == longBack && b == longFace || a == longFace && b == longBack {
+	if a != longNowhere && b == across(a) {
 		return max(l, r) <= length && min(l, r) < length
 	}
 	return l <= length-r

@@ -42,12 +42,20 @@ const (
 	EndButt
 	// EndScribe is a square end left long, to be scribed to a rough surface.
 	EndScribe
+	// EndPlumb is cut across the face of a piece that runs up a slope, so that it stands
+	// plumb against a wall or a square end: the skirt of a stair, base along a rake.
+	EndPlumb
+	// EndLevel is the same, but lies level, as on a floor.
+	EndLevel
+	// EndRake is one half of the miter between two pieces in the plane of one wall that run
+	// at different slopes, such as level and up a stair. Cut across the face.
+	EndRake
 )
 
 var endNames = [...]string{
 	EndSquare: "square", EndCope: "cope", EndInsideMiter: "inside miter", EndOutsideMiter: "outside miter",
 	EndScarfOver: "scarf over", EndScarfUnder: "scarf under", EndReturn: "return", EndFlatMiter: "flat miter",
-	EndButt: "butt", EndScribe: "scribe",
+	EndButt: "butt", EndScribe: "scribe", EndPlumb: "plumb cut", EndLevel: "level cut", EndRake: "rake miter",
 }
 
 // String returns the trade's name of the kind, such as "outside miter".
@@ -72,6 +80,10 @@ func (k EndKind) Mitered() bool {
 	return k == EndCope || k == EndInsideMiter || k == EndOutsideMiter || k == EndReturn || k == EndFlatMiter
 }
 
+// Raked reports whether the end is cut across the face at an angle that End.Angle counts
+// from square: a plumb cut, a level cut or a rake miter.
+func (k EndKind) Raked() bool { return k == EndPlumb || k == EndLevel || k == EndRake }
+
 // End is one end of a piece. The zero value is a square cut.
 type End struct {
 	Kind EndKind `json:"kind,omitzero"`
@@ -79,7 +91,10 @@ type End struct {
 	// Angle is the corner angle of a miter, a cope, a return or a butt, more than 0° and
 	// less than 180°; zero means 90°. For the two halves of a scarf it is the bevel from
 	// square, less than 90°; zero means 45°. For a square end it is the corner that the
-	// end runs into, which matters below 90° only. In JSON a zero is an error.
+	// end runs into, which matters below 90° only. For a plumb cut, a level cut and a rake
+	// miter it is the angle of the cut from square, within 90°: more than zero if the long
+	// point is at the upper edge, less if it is at the lower one; zero is then square. In
+	// JSON a zero is an error.
 	Angle measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg (for the bevel of a scarf 45deg)"`
 
 	// Setback is how far the short point lies behind the long point, along the piece;
@@ -96,10 +111,10 @@ func (e *End) UnmarshalJSON(data []byte) error {
 }
 
 // Corner returns the corner angle with its default of 90° filled in; for a
-// scarf it returns the bevel with its default of 45°.
+// scarf it returns the bevel with its default of 45°, for an end that is Raked the Angle.
 func (e End) Corner() measure.Angle {
 	switch {
-	case e.Angle != 0:
+	case e.Angle != 0 || e.Kind.Raked():
 		return e.Angle
 	case e.Kind.Spliced():
 		return 45 * measure.Degree
@@ -108,8 +123,9 @@ func (e End) Corner() measure.Angle {
 }
 
 // LongPoint returns where across the section the end is longest: "back" (toward the wall),
-// "face" (toward the viewer), "outer edge" for a flat miter, or "" for a square cut, every
-// point of which is as long.
+// "face" (toward the viewer), "outer edge" for a flat miter, "upper edge" or "lower edge" for
+// a plumb cut, a level cut or a rake miter, or "" for a square cut, every point of which is
+// as long. A piece lies on its back with its outer, or its upper, edge away.
 func (e End) LongPoint() string {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:
@@ -118,6 +134,13 @@ func (e End) LongPoint() string {
 		return "face"
 	case EndFlatMiter:
 		return "outer edge"
+	case EndPlumb, EndLevel, EndRake:
+		switch {
+		case e.Angle > 0:
+			return "upper edge"
+		case e.Angle < 0:
+			return "lower edge"
+		}
 	case EndButt:
 		switch a := e.Corner(); {
 		case a < rightAngle:
@@ -136,6 +159,8 @@ func (e End) cutAngle() measure.Angle {
 		return e.Corner()
 	case e.Kind.Mitered():
 		return (180*measure.Degree - e.Corner()) / 2
+	case e.Kind.Raked():
+		return max(e.Angle, -e.Angle)
 	case e.Kind == EndButt:
 		return max(e.Corner()-rightAngle, rightAngle-e.Corner())
 	}

@@ -94,6 +94,12 @@ func ExampleEnd_LongPoint() {
 	for _, corner := range []measure.Angle{80 * measure.Degree, 100 * measure.Degree} {
 		fmt.Println("butt at", corner, "", stock.End{Kind: stock.EndButt, Angle: corner}.LongPoint())
 	}
+	// The foot of a skirt that rises to the right, its head, and the foot on the floor.
+	for _, e := range []stock.End{
+		{Kind: stock.EndRake, Angle: -18 * measure.Degree}, {Kind: stock.EndPlumb, Angle: 36 * measure.Degree}, {Kind: stock.EndLevel, Angle: 54 * measure.Degree},
+	} {
+		fmt.Printf("%-14v %s, raked: %v\n", e.Kind, e.LongPoint(), e.Kind.Raked())
+	}
 	// Output:
 	// square         all points alike
 	// cope           back
@@ -106,6 +112,9 @@ func ExampleEnd_LongPoint() {
 	// scribe         all points alike
 	// butt at 80°  back
 	// butt at 100°  face
+	// rake miter     lower edge, raked: true
+	// plumb cut      upper edge, raked: true
+	// level cut      upper edge, raked: true
 }
 
 // How much caulk the trim of the classroom takes: the edges of each kind, times its length.

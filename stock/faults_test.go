@@ -217,7 +217,7 @@ func TestUnknownKinds(t *testing.T) {
 		`{"profiles":[{"inside":"glue"}]}`:        `profiles[0].inside is "glue", want a joint: cope, miter, butt`,
 		`{"profiles":[{"symmetry":"Any way"}]}`:   `profiles[0].symmetry is "Any way", want a symmetry: one way, end for end, any way`,
 		`{"materials":[{"class":"Class(1)"}]}`:    `materials[0].class is "Class(1)", want a class: wood, composite, plastic, stone, tile`,
-		`{"pieces":[{"left":{"kind":"finger"}}]}`: `pieces[0].left.kind is "finger", want a kind of end: square, cope, inside miter, outside miter, scarf over, scarf under, return, flat miter, butt, scribe`,
+		`{"pieces":[{"left":{"kind":"finger"}}]}`: `pieces[0].left.kind is "finger", want a kind of end: square, cope, inside miter, outside miter, scarf over, scarf under, return, flat miter, butt, scribe, plumb cut, level cut, rake miter`,
 	} {
 		var v struct {
 			Profiles  []stock.Profile  `json:"profiles"`
@@ -233,7 +233,7 @@ func TestUnknownKinds(t *testing.T) {
 		fmt.Stringer
 		MarshalText() ([]byte, error)
 	}{
-		"EndKind(10)": stock.EndKind(10), "Role(200)": stock.Role(200), "InsideJoint(3)": stock.InsideJoint(3), "Class(5)": stock.Class(5), "Symmetry(255)": stock.Symmetry(255),
+		"EndKind(13)": stock.EndKind(13), "Role(200)": stock.Role(200), "InsideJoint(3)": stock.InsideJoint(3), "Class(5)": stock.Class(5), "Symmetry(255)": stock.Symmetry(255),
 	} {
 		var fe *measure.FieldError
 		if _, err := json.Marshal(v); v.String() != want || !errors.As(err, &fe) || fe.Value != want || fe.Want == "" {

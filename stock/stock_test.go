@@ -81,9 +81,9 @@ func TestNames(t *testing.T) {
 		Class  stock.Class
 		Turn   stock.Symmetry
 	}
-	for i := range 10 {
+	for i := range 13 {
 		v := all{
-			stock.EndKind(i), stock.Role(i), stock.InsideJoint(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
+			stock.EndKind(i), stock.Role(min(i, 9)), stock.InsideJoint(min(i, 2)), stock.Class(min(i, 4)), stock.Symmetry(min(i, 2)),
 		}
 		text, err := json.Marshal(v)
 		if err != nil {
@@ -95,7 +95,7 @@ func TestNames(t *testing.T) {
 		}
 	}
 	var fe *measure.FieldError
-	if _, err := stock.EndKind(10).MarshalText(); !errors.As(err, &fe) {
+	if _, err := stock.EndKind(13).MarshalText(); !errors.As(err, &fe) {
 		t.Errorf("unknown kind: %v", err)
 	}
 	var k stock.EndKind

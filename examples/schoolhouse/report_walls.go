@@ -159,7 +159,7 @@ func (p *page) endText(e stock.End) string {
 	// The turn does not depend on the profile.
 	cut, err := joint.NewCut(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
 	turn := cut.Standing.Miter
-	if e.Kind == stock.EndFlatMiter {
+	if e.Kind == stock.EndFlatMiter || e.Kind.Raked() {
 		turn = cut.Flat.Miter
 	}
 	if err != nil || turn == 0 || turn == 45*measure.Degree {

@@ -72,7 +72,7 @@ func TestJSONReadsBackAnything(t *testing.T) {
 		}
 		anEnd := func() stock.End {
 			return stock.End{
-				Kind:    stock.EndKind(rapid.IntRange(0, int(stock.EndScribe)).Draw(rt, "kind")),
+				Kind:    stock.EndKind(rapid.IntRange(0, int(stock.EndRake)).Draw(rt, "kind")),
 				Angle:   measure.Angle(rapid.IntRange(0, 89).Draw(rt, "angle")) * measure.Degree,
 				Setback: measure.Length(rapid.IntRange(0, 1<<20).Draw(rt, "setback")),
 			}

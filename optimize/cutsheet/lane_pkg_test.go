@@ -116,7 +116,7 @@ func TestLabelsNeverOverlap(t *testing.T) {
 			{Label: "long", Length: 16 * measure.Foot, Price: 2600, TrimStart: measure.Length(rapid.IntRange(0, 40).Draw(t, "trim")) * measure.Inch / 16},
 			{Label: "short", Length: 8 * measure.Foot, Price: 1400},
 		}
-		kinds := rapid.SampledFrom([]stock.EndKind{stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndScarfOver, stock.EndReturn, stock.EndFlatMiter, stock.EndButt, stock.EndScribe})
+		kinds := rapid.SampledFrom([]stock.EndKind{stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndScarfOver, stock.EndReturn, stock.EndFlatMiter, stock.EndButt, stock.EndScribe, stock.EndPlumb, stock.EndLevel, stock.EndRake})
 		for i := range rapid.IntRange(1, 12).Draw(t, "kinds") {
 			// Squared, so that many are short.
 			x := rapid.IntRange(1, 36).Draw(t, "length")

@@ -147,7 +147,7 @@ func turned(pat *optimize.Pattern, j int) optimize.Turn {
 // sides returns the ends of a piece as it lies: which is at the left, and where it
 // is long.
 func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
-	left, right = side{pc.Left, pc.Left.LongPoint()}, side{pc.Right, pc.Right.LongPoint()}
+	left, right = side{pc.Left, longPoint(pc.Left)}, side{pc.Right, longPoint(pc.Right)}
 	if t.EndForEnd {
 		left, right = right, left
 	}

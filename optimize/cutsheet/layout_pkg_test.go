@@ -51,8 +51,10 @@ func faces(pc *stock.Piece, t optimize.Turn) (left, right face) {
 			f.axis, f.side = 1, y
 		case "face":
 			f.axis, f.side = 1, -y
-		case "outer edge":
+		case "outer edge", "upper edge":
 			f.axis, f.side = 2, z
+		case "lower edge":
+			f.axis, f.side = 2, -z
 		}
 		return f
 	}
@@ -148,7 +150,8 @@ var layoutRules = []func(r *rand.Rand, p *optimize.Problem){
 			return []stock.End{
 				{}, {Kind: stock.EndInsideMiter, Setback: 3 * u}, {Kind: stock.EndOutsideMiter, Setback: 3 * u}, {Kind: stock.EndFlatMiter, Setback: 3 * u},
 				{Kind: stock.EndCope, Angle: 120 * measure.Degree, Setback: 2 * u}, {Kind: stock.EndScarfOver, Setback: 3 * u},
-			}[r.IntN(6)]
+				{Kind: stock.EndRake, Angle: 45 * measure.Degree, Setback: 3 * u}, {Kind: stock.EndPlumb, Angle: -45 * measure.Degree, Setback: 3 * u},
+			}[r.IntN(8)]
 		}
 		if r.IntN(2) == 0 {
 			same := end()

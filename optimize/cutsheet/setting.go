@@ -134,7 +134,7 @@ func (t *setting) handed() string {
 }
 
 // handIsFlat reports whether the hand belongs to a piece that lies flat.
-func (t *setting) handIsFlat() bool { return t.kind == stock.EndFlatMiter }
+func (t *setting) handIsFlat() bool { return t.kind == stock.EndFlatMiter || t.kind.Raked() }
 
 // profile is what the ends are cut of. Without one a plain section stands in: the
 // angles of trim with a flat back do not depend on its size.
@@ -146,13 +146,13 @@ func (o *Options) profile() stock.Profile {
 }
 
 // atSaw returns how the saw is set for an end: for a piece that stands, or that lies flat
-// where the end is a flat miter.
+// where the end is cut across its face; of crown the blade is tilted for that, as it stands.
 func (s *Sheet) atSaw(e stock.End) joint.Setting {
 	c, err := joint.NewCut(s.options.profile(), e)
 	switch {
 	case err != nil: // New has seen every end of the plan
 		return joint.Setting{}
-	case e.Kind == stock.EndFlatMiter:
+	case e.Kind == stock.EndFlatMiter, e.Kind.Raked() && c.Standing.Miter == 0 && c.Flat.Bevel == 0:
 		return c.Flat
 	}
 	return c.Standing
@@ -161,14 +161,19 @@ func (s *Sheet) atSaw(e stock.End) joint.Setting {
 // endName says how an end is cut, with what the saw reads: the corner that a miter is
 // for is another number, and whoever sets the saw to it spoils the piece.
 func (s *Sheet) endName(e stock.End) string {
-	set := s.atSaw(e)
+	set, name := s.atSaw(e), e.Kind.String()
 	switch {
 	case set == (joint.Setting{}):
-		return e.Kind.String()
+		return name
 	case set.Bevel == 0:
-		return e.Kind.String() + " " + s.angle(set.Miter)
+		name += " " + s.angle(set.Miter)
+	default:
+		name += ", " + s.saw(set)
 	}
-	return e.Kind.String() + ", " + s.saw(set)
+	if e.Kind.Raked() { // the kind does not say which edge is the longer
+		name += ", long at the " + e.LongPoint()
+	}
+	return name
 }
 
 // ends says how both ends of a piece are cut, or nothing where both are square.
@@ -193,6 +198,8 @@ func (s *Sheet) kindName(t *setting) string {
 		return t.kind.String()
 	case t.kind.Spliced():
 		return t.kind.String() + ", bevel " + s.angle(t.corner)
+	case t.kind.Raked():
+		return t.kind.String() + " " + s.angle(max(t.corner, -t.corner))
 	}
 	return t.kind.String() + ", corner " + s.angle(t.corner)
 }

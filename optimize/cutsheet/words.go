@@ -377,6 +377,9 @@ func (s *Sheet) settingsNote() string {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
 	text += ". In the lists the angle beside an end is the miter, of a piece that is " + s.upright() + " or, at a flat miter, of a flat one. Miter left: the saw is swung to the left; keep left: the piece is what lies to the left of the blade. " + head + ": the back against the fence as on the wall"
+	if slices.ContainsFunc(s.settings, func(t setting) bool { return t.kind.Raked() && t.flat.Bevel == 0 }) {
+		text = strings.Replace(text, "at a flat miter,", "at a flat miter or a cut for a slope,", 1)
+	}
 	if s.sum.turned {
 		text = strings.Replace(text, ". "+head+":", ". That is for a piece that lies as given; one that is turned is cut as the drawing shows. "+head+":", 1)
 	}

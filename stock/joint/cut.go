@@ -1,6 +1,8 @@
 package joint
 
 import (
+	"math"
+
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -18,7 +20,8 @@ type Cut struct {
 	Allowance measure.Length
 
 	// Measured is the point of the section that the measured length goes to: "back",
-	// "face", "inner edge", or "" for a square cut, every point of which is as long.
+	// "face", "inner edge", "lower edge", or "" for a square cut, every point of which is as
+	// long.
 	// End.LongPoint is the point that the piece is cut to.
 	Measured string
 
@@ -48,6 +51,13 @@ func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter
 //	butt             takes thickness/sin A, and if A is obtuse gives back what the face is longer
 //	scarf            adds nothing here; the two parts share ScarfOverlap
 //	scribe           adds nothing here; the job says how much is left long
+//	plumb, level cut adds width·tan of the angle from square if the upper edge is the longer:
+//	rake miter       the lower edge is measured
+//
+// Crown turns in the plane of its wall by its drop: a rake miter adds drop·tan of the angle.
+// It is cut nested with the blade tilted, or with the side of the wall on the table and the
+// arm swung by the angle ("Running Crown on Cathedral Ceilings", JLC), or flat with both:
+// tan M = cos spring · tan a and sin B = sin spring · sin a (derived).
 //
 // The error is a [*measure.FieldError] for a kind that is not known (end.kind), an angle
 // at which there is no such joint (end.angle), a negative thickness or width
@@ -76,6 +86,10 @@ func checkEnd(p stock.Profile, e stock.End) error {
 		bad.Under("end.kind", err)
 	case e.Kind.Spliced():
 		bad.Under("end", acute("angle", e.Corner()))
+	case e.Kind.Raked():
+		if e.Angle <= -rightAngle || e.Angle >= rightAngle {
+			bad.Add("end.angle", e.Angle, "more than -90° and less than 90°")
+		}
 	case e.Kind != stock.EndScribe && e.Angle != 0:
 		bad.Under("", atEnd(checkCorner(e.Angle)))
 	}
@@ -123,6 +137,8 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		return c, err
 	case stock.EndButt:
 		return buttCut(c, c.depth, a)
+	case stock.EndPlumb, stock.EndLevel, stock.EndRake:
+		return rakedCut(c, p)
 	case stock.EndFlatMiter:
 		c.depth = p.Width
 	}
@@ -152,6 +168,38 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.Allowance = c.End.Setback
 	}
 	return c, nil
+}
+
+// rakedCut works out an end that is cut across the face at an angle from square.
+func rakedCut(c Cut, p stock.Profile) (Cut, error) {
+	turn := max(c.End.Angle, -c.End.Angle)
+	c.depth = p.Drop()
+	var err error
+	if c.End.Setback, err = tangent(c.depth, turn); err != nil {
+		return Cut{}, err
+	}
+	if c.End.Angle > 0 {
+		c.Allowance = c.End.Setback
+	}
+	if c.Standing, c.Flat = (Setting{Bevel: turn}), (Setting{Miter: turn}); c.sprung {
+		sin, cos := math.Sincos(p.SpringAngle().Radians())
+		c.Flat = Setting{
+			Miter: microarcseconds(math.Atan(cos * math.Tan(turn.Radians()))),
+			Bevel: microarcseconds(math.Asin(sin * math.Sin(turn.Radians()))),
+		}
+	}
+	return c, nil
+}
+
+// tangent returns depth·tan(turn), exact at 0° and at 45°.
+func tangent(depth measure.Length, turn measure.Angle) (measure.Length, error) {
+	switch turn {
+	case 0:
+		return 0, nil
+	case 45 * measure.Degree:
+		return depth, nil
+	}
+	return tick(float64(depth)*math.Tan(turn.Radians()), "bevel", turn)
 }
 
 // buttCut works out an end that lies against the neighbor's face. The back is
@@ -190,6 +238,8 @@ func measured(k stock.EndKind) string {
 		return "face" // the end of the piece
 	case stock.EndFlatMiter:
 		return "inner edge" // along the jamb
+	case stock.EndPlumb, stock.EndLevel, stock.EndRake:
+		return "lower edge"
 	}
 	return ""
 }

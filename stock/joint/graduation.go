@@ -21,7 +21,8 @@ type Rounded struct {
 
 // Round returns the settings of the cut rounded to the graduation of the saw's scale, half
 // to even, with the gap that remains. The two halves of a scarf are cut at one setting
-// and close at any; a butt is a single cut, which opens half as far as a miter.
+// and close at any; a butt, a plumb cut and a level cut are single cuts, which open half as
+// far as a miter.
 //
 // For crown that lies flat the gap is that of a cut which is off by the angle between the
 // two planes, over the width of the crown at the miter: no point of the joint opens
@@ -49,6 +50,20 @@ func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	switch kind := c.End.Kind; {
 	case kind.Spliced() || kind == stock.EndSquare || kind == stock.EndScribe:
 		return r, nil
+	case kind.Raked() && c.End.Angle == 0:
+		return r, nil
+	case kind == stock.EndRake:
+		r.StandingGap, err = MiterGap(c.depth, r.Standing.Bevel, straight-2*max(c.End.Angle, -c.End.Angle))
+		if r.FlatGap = r.StandingGap; err == nil && c.sprung {
+			r.FlatGap, err = planeGap(c.width, c.Flat, r.Flat)
+		}
+	case kind.Raked():
+		d := (r.Standing.Bevel - c.Standing.Bevel).Radians()
+		r.StandingGap, err = tick(float64(c.depth)/math.Cos(r.Standing.Bevel.Radians())*math.Abs(math.Sin(d)), "corner", c.End.Angle)
+		if r.FlatGap = r.StandingGap; err == nil && c.sprung {
+			r.FlatGap, err = planeGap(c.width, c.Flat, r.Flat)
+			r.FlatGap -= r.FlatGap / 2
+		}
 	case kind == stock.EndButt:
 		// One cut, off by the difference.
 		d := (r.Standing.Miter - c.Standing.Miter).Radians()

@@ -67,7 +67,8 @@ type Hand struct {
 // table and its back against the fence, crown nested upside down with the edge of the
 // wall against the fence. Casing lies flat, face up, with its outer edge against the
 // fence, so that the upper end of a left leg is at the right and that of a right leg at
-// the left. All derived.
+// the left; what is cut for a slope lies so too, its upper edge against the fence. For
+// crown on a slope the blade is tilted and the arm is not turned. All derived.
 //
 // Any other side gets the zero Hand.
 func (c Cut) Hand(side Side) Hand {
@@ -82,10 +83,13 @@ func (c Cut) Hand(side Side) Hand {
 	// At a left end the blade runs from the long point at the back, far and left, to the
 	// near side at the right: the arm goes right, toward the piece.
 	switch c.End.LongPoint() {
-	case "back", "outer edge":
+	case "back", "outer edge", "upper edge":
 		h.Miter = side.other()
-	case "face":
+	case "face", "lower edge":
 		h.Miter = side
+	}
+	if c.End.Kind.Raked() && c.sprung {
+		h.Miter = SideNone
 	}
 	return h
 }

@@ -99,7 +99,7 @@ func TestNewCutNeverPanics(t *testing.T) {
 			Width:     measure.Length(rapid.Int64Range(lo, math.MaxInt64).Draw(t, "width")),
 			Spring:    measure.Angle(rapid.Int64Range(lo, hi).Draw(t, "spring")),
 		}
-		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 12).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64Range(lo, hi).Draw(t, "angle"))}
+		e := stock.End{Kind: stock.EndKind(rapid.Uint8Range(0, 15).Draw(t, "kind")), Angle: measure.Angle(rapid.Int64Range(lo, hi).Draw(t, "angle"))}
 		cut, err := joint.NewCut(p, e)
 		last := -1
 		for f := range measure.FieldErrors(err) {
@@ -112,7 +112,7 @@ func TestNewCutNeverPanics(t *testing.T) {
 		if (err != nil) != (last >= 0) {
 			t.Fatalf("%T %v", err, err)
 		}
-		if bad := p.Thickness < 0 || p.Width < 0 || e.Kind > stock.EndScribe; bad && err == nil {
+		if bad := p.Thickness < 0 || p.Width < 0 || e.Kind > stock.EndRake; bad && err == nil {
 			t.Fatal("no error")
 		}
 		if err != nil {

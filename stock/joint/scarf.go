@@ -2,7 +2,6 @@ package joint
 
 import (
 	"errors"
-	"math"
 
 	"example.com/longpoint/measure"
 )
@@ -18,11 +17,5 @@ func ScarfOverlap(thickness measure.Length, bevel measure.Angle) (measure.Length
 	if err := errors.Join(notNegative("thickness", thickness), acute("bevel", bevel)); err != nil {
 		return 0, err
 	}
-	switch bevel {
-	case 0:
-		return 0, nil
-	case 45 * measure.Degree:
-		return thickness, nil
-	}
-	return tick(float64(thickness)*math.Tan(bevel.Radians()), "bevel", bevel)
+	return tangent(thickness, bevel)
 }

@@ -564,8 +564,10 @@ func ShapeOf(e stock.End) (s Shape) {
 		s.behind = [4]measure.Length{b, b, 0, 0}
 	case "face":
 		s.behind = [4]measure.Length{0, 0, b, b}
-	case "outer edge":
+	case "outer edge", "upper edge":
 		s.behind = [4]measure.Length{0, b, 0, b}
+	case "lower edge":
+		s.behind = [4]measure.Length{b, 0, b, 0}
 	}
 	switch a := e.Corner(); {
 	case e.Kind.Spliced():
@@ -574,6 +576,8 @@ func ShapeOf(e stock.End) (s Shape) {
 		s.angle = 180*measure.Degree - a
 	case e.Kind == stock.EndButt:
 		s.angle = 2 * max(a-90*measure.Degree, 90*measure.Degree-a)
+	case e.Kind.Raked():
+		s.angle = 2 * max(a, -a)
 	}
 	return s
 }
@@ -639,6 +643,10 @@ func SquareEnds(pc *stock.Piece) bool {
 		case stock.EndSquare, stock.EndScribe:
 		case stock.EndButt:
 			if e.Angle != 0 && e.Angle != 90*measure.Degree {
+				return false
+			}
+		case stock.EndPlumb, stock.EndLevel, stock.EndRake:
+			if e.Angle != 0 {
 				return false
 			}
 		default:

@@ -88,6 +88,8 @@ func Miter(r *rand.Rand) stock.End {
 		stock.End{Kind: stock.EndOutsideMiter, Angle: 120 * measure.Degree, Setback: 2 * U},
 		stock.End{Kind: stock.EndCope, Angle: 120 * measure.Degree, Setback: 2 * U},
 		stock.End{Kind: stock.EndFlatMiter, Setback: 3 * U},
+		stock.End{Kind: stock.EndRake, Angle: 45 * measure.Degree, Setback: 3 * U},
+		stock.End{Kind: stock.EndPlumb, Angle: -45 * measure.Degree, Setback: 3 * U},
 		stock.End{Kind: stock.EndScarfOver, Setback: 3 * U},
 		stock.End{Kind: stock.EndButt, Angle: 100 * measure.Degree, Setback: U})
 	return e
