@@ -11,21 +11,24 @@ import (
 // A door or a cased opening gets a head and two legs, a window a frame of four, or a
 // stool, an apron and then as a door. The short points follow the jambs with the reveal:
 // head opening + 2·reveal, legs height + reveal (less the floor gap or the plinth). Each
-// mitered end adds width/tan 45°, the width. Left and right are as the piece lies on its
+// mitered end adds width/tan 45°, the width; a CasingStyle may have other joints. Left and
+// right are as the piece lies on its
 // back with the outer edge away: the upper end of the left leg is its right one, that of
 // the right leg its left one, so that molded legs come out as a pair.
 //
-// The order is that of the work: stool, apron and plinths, then legs and head, then the
+// The order is that of the work: stool, apron, plinths and blocks, then legs and head, what
+// lies on them from below, and last the
 // backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
 func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	for wi, w := range r.Walls {
 		for oi, o := range w.Openings {
-			if !o.cased(s) {
+			at := s.at(o)
+			if !o.cased(at) {
 				continue
 			}
 			c := casing{
-				o: o, scheme: s, opt: opt, name: called[wi][oi],
-				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(s),
+				o: o, scheme: at, style: at.style(), opt: opt, name: called[wi][oi],
+				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(at),
 			}
 			if err := c.take(); err != nil {
 				wrong = append(wrong, wallFault{wi, oi, err})
@@ -38,7 +41,8 @@ func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (
 // casing adds the pieces around one opening to the list.
 type casing struct {
 	o          Opening
-	scheme     Scheme
+	scheme     Scheme // as it is at the opening
+	style      CasingStyle
 	opt        Options
 	name       string
 	room, wall string
@@ -52,77 +56,77 @@ func (c casing) take() *measure.FieldError {
 			return err
 		}
 	}
-	foot := stock.Allowance{} // what the legs are shorter by at the floor
-	if c.o.Kind != OpeningWindow {
-		switch {
-		case c.scheme.Plinth != nil:
-			foot = stock.Allowance{Name: "plinth", Length: -c.scheme.plinthHeight()}
-		case c.opt.FloorGap != 0:
-			foot = stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap}
-		}
-		if c.scheme.Plinth != nil {
-			if err := c.takePlinths(); err != nil {
-				return err
-			}
+	if c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
+		if err := c.takePlinths(); err != nil {
+			return err
 		}
 	}
-
-	frame := c.o.Kind == OpeningWindow && !c.stool
-	reveal := func(as []stock.Allowance, where string) []stock.Allowance {
-		if rv := c.o.reveal(); rv != 0 {
-			as = append(as, stock.Allowance{Name: "reveal at " + where, Length: rv})
+	if c.style.Joint == CasingBlock {
+		if err := c.takeBlocks(); err != nil {
+			return err
 		}
-		return as
 	}
-	up := func(h measure.Length) []stock.Allowance {
-		as := reveal([]stock.Allowance{{Name: "height", Length: h}}, "top")
-		if frame {
-			as = reveal(as, "bottom")
-		}
-		if foot.Length != 0 {
-			as = append(as, foot)
-		}
-		return as
-	}
-	across := func(w measure.Length) []stock.Allowance {
-		return reveal(reveal([]stock.Allowance{{Name: "opening", Length: w}}, "left"), "right")
-	}
-	parts := []part{
-		{"leg left", up(c.o.height()), frame, true}, {"leg right", up(c.o.rightHeight()), true, frame}, {"head", across(c.o.topWidth()), true, true},
-	}
-	if frame {
-		parts = append(parts, part{"bottom", across(c.o.Width), true, true})
-	}
-	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", parts, 0); err != nil {
+	mitered := c.style.Joint == CasingMiter
+	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", c.parts(mitered, mitered), 0); err != nil {
 		return err
 	}
-	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
-		c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: 2})
+	c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: c.butts()})
+	if err := c.takeHead(); err != nil || c.scheme.Backband == nil {
+		return err
 	}
-	if c.scheme.Backband == nil {
-		return nil
-	}
-	w := c.scheme.Casing.Width
+	// It goes around the head as well, unless that is wider than the legs or between blocks.
+	mitered = mitered || c.style.Joint == CasingButt && len(c.style.Head) == 0
+	parts, out := c.parts(mitered, c.style.Joint != CasingBlock), c.scheme.Casing.Width-c.scheme.BackbandLap
 	for i, p := range parts {
-		n := measure.Length(1)
-		if p.left && p.right {
-			n = 2
+		n := measure.Length(0)
+		for _, mitered := range []bool{p.left, p.right} {
+			if mitered {
+				n++
+			}
 		}
-		parts[i].short = append(p.short[:len(p.short):len(p.short)], stock.Allowance{Name: "casing", Length: n * w})
+		if n == 0 {
+			continue
+		}
+		parts[i].short = append(p.short[:len(p.short):len(p.short)], stock.Allowance{Name: "casing", Length: n * c.scheme.Casing.Width})
 		if lap := c.scheme.BackbandLap; lap != 0 {
 			parts[i].short = append(parts[i].short, stock.Allowance{Name: "lap over the casing", Length: -n * lap})
 		}
 	}
-	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts, w-c.scheme.BackbandLap)
+	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts, out)
 }
+
+// butts counts the square joints between the pieces of the casing and what they meet.
+func (c casing) butts() int {
+	n := 0
+	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
+		n = 2
+	}
+	switch c.style.Joint {
+	case CasingButt:
+		n += 2
+		if c.frame() {
+			n += 2
+		}
+	case CasingBlock:
+		n += 4
+		if c.frame() {
+			n += 4
+		}
+	}
+	return n
+}
+
+// frame reports whether the casing goes around a window on four sides.
+func (c casing) frame() bool { return c.o.Kind == OpeningWindow && !c.stool }
 
 // part is one piece of a surround: the sum of short is its length at the inner edge. It
 // is mitered at the ends that are set, left and right as the piece lies with its outer
-// edge away.
+// edge away. Its square ends lie so far beyond the jambs.
 type part struct {
 	name        string
 	short       []stock.Allowance
 	left, right bool
+	square      measure.Length
 }
 
 // called names the part of a surround of a kind: "casing head", but "bottom casing".
@@ -133,8 +137,59 @@ func (p part) called(kind string) string {
 	return kind + " " + p.name
 }
 
-// surround adds the mitered pieces of a casing or a backband, whose inner edge lies beyond
-// the reveal by out.
+// parts returns the legs, the head if it is mitered or between blocks, and the bottom of a
+// frame. The corners above and below are mitered as said.
+func (c casing) parts(above, below bool) []part {
+	foot := stock.Allowance{} // what the legs are shorter by at the floor
+	switch {
+	case c.o.Kind == OpeningWindow:
+	case c.scheme.Plinth != nil:
+		foot = stock.Allowance{Name: "plinth", Length: -c.scheme.plinthHeight()}
+	case c.opt.FloorGap != 0:
+		foot = stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap}
+	}
+	frame := c.frame()
+	add := func(as []stock.Allowance, name string, l measure.Length) []stock.Allowance {
+		if l != 0 {
+			as = append(as, stock.Allowance{Name: name, Length: l})
+		}
+		return as
+	}
+	inset := c.inset()
+	end := func(as []stock.Allowance, where string) []stock.Allowance {
+		return add(add(as, "reveal at "+where, c.o.reveal()), "block at "+where, -inset)
+	}
+	up := func(h measure.Length) []stock.Allowance {
+		as := end([]stock.Allowance{{Name: "height", Length: h}}, "top")
+		if frame {
+			as = end(as, "bottom")
+		}
+		return add(as, foot.Name, foot.Length)
+	}
+	across := func(w measure.Length) []stock.Allowance {
+		return end(end([]stock.Allowance{{Name: "opening", Length: w}}, "left"), "right")
+	}
+	low := below && frame
+	square := c.o.reveal() - inset
+	parts := []part{
+		{"leg left", up(c.o.height()), low, above, square},
+		{"leg right", up(c.o.rightHeight()), above, low, square},
+	}
+	if above || c.style.Joint == CasingBlock {
+		parts = append(parts, part{"head", across(c.o.topWidth()), above, above, square})
+	}
+	switch {
+	case !frame:
+	case low || c.style.Joint == CasingBlock:
+		parts = append(parts, part{"bottom", across(c.o.Width), low, low, square})
+	default: // the legs stand on it
+		parts = append(parts, part{"bottom", c.across(c.o.Width, c.scheme.Casing.Width), false, false, c.o.reveal() + c.scheme.Casing.Width})
+	}
+	return parts
+}
+
+// surround adds the pieces of a casing or a backband, whose inner edge lies beyond the reveal
+// by out.
 func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []part, out measure.Length) *measure.FieldError {
 	p.Role = role
 	miter, err := joint.NewCut(p, stock.End{Kind: stock.EndFlatMiter})
@@ -144,9 +199,14 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 	ends := 0
 	for _, q := range parts {
 		as, left, right := q.short[:len(q.short):len(q.short)], stock.End{}, stock.End{}
-		names := []string{"upper end"}
-		if q.left && q.right {
+		var names []string
+		switch {
+		case q.left && q.right:
 			names = []string{"one end", "other end"}
+		case q.name == "leg left" && q.left || q.name == "leg right" && q.right:
+			names = []string{"lower end"}
+		case q.left || q.right:
+			names = []string{"upper end"}
 		}
 		if q.left {
 			left = miter.End
@@ -158,7 +218,7 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 			as = append(as, stock.Allowance{Name: "miter at " + e, Length: miter.Allowance})
 		}
 		ends += len(names)
-		if err := c.add(p, role, q.called(kind), c.around(q.name, p.Width, out), as, left, right); err != nil {
+		if err := c.add(p, role, q.called(kind), c.around(q, p.Width, out), as, left, right); err != nil {
 			return err
 		}
 	}
@@ -168,21 +228,25 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 	return nil
 }
 
-// outer returns what the trim covers across the opening at the foot of a window's
-// casing, to its outer edges.
-func (c casing) outer() []stock.Allowance {
-	as := []stock.Allowance{{Name: "opening", Length: c.o.Width}}
+// outer returns what the casing covers across an opening that is so wide, to its outer edges.
+func (c casing) outer(width measure.Length) []stock.Allowance {
+	w, _ := c.o.casing(c.scheme)
+	return c.across(width, w)
+}
+
+// across returns what a casing of a width covers across an opening that is so wide.
+func (c casing) across(width, casing measure.Length) []stock.Allowance {
+	as := []stock.Allowance{{Name: "opening", Length: width}}
 	if rv := c.o.reveal(); rv != 0 {
 		as = append(as, stock.Allowance{Name: "reveal at left", Length: rv}, stock.Allowance{Name: "reveal at right", Length: rv})
 	}
-	w, _ := c.o.casing(c.scheme)
-	return append(as, stock.Allowance{Name: "casing at left", Length: w}, stock.Allowance{Name: "casing at right", Length: w})
+	return append(as, stock.Allowance{Name: "casing at left", Length: casing}, stock.Allowance{Name: "casing at right", Length: casing})
 }
 
 // takeStool adds the stool, from horn to horn, and the apron below it, as wide as the
 // casing.
 func (c casing) takeStool() *measure.FieldError {
-	as := append(c.outer(),
+	as := append(c.outer(c.o.Width),
 		stock.Allowance{Name: "horn at left", Length: c.opt.Horn}, stock.Allowance{Name: "horn at right", Length: c.opt.Horn})
 	margin := c.o.margin(c.scheme)
 	at := place{start: c.o.At - margin - c.opt.Horn, bottom: c.above(-c.scheme.Stool.Thickness)}
@@ -202,7 +266,7 @@ func (c casing) takeStool() *measure.FieldError {
 		end = cut.End
 	}
 	at = place{start: c.o.At - margin, bottom: c.above(-c.scheme.Stool.Thickness - p.Width)}
-	if err := c.add(p, stock.RoleApron, "apron", at, c.outer(), end, end); err != nil {
+	if err := c.add(p, stock.RoleApron, "apron", at, c.outer(c.o.Width), end, end); err != nil {
 		return err
 	}
 	if !c.opt.ReturnApron {
@@ -226,7 +290,7 @@ func (c casing) takePlinths() *measure.FieldError {
 		as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
 	}
 	for i, side := range []string{"left", "right"} {
-		at := place{c.o.At - c.o.reveal() - c.scheme.Plinth.Width, c.opt.FloorGap, rightAngle}
+		at := place{start: c.o.At - c.o.reveal() - c.scheme.Plinth.Width, bottom: c.opt.FloorGap, slope: rightAngle}
 		if i == 1 {
 			at.start = c.o.At + c.o.Width + c.o.reveal()
 		}
@@ -241,6 +305,7 @@ func (c casing) takePlinths() *measure.FieldError {
 type place struct {
 	start, bottom measure.Length
 	slope         measure.Angle
+	standoff      measure.Length
 }
 
 // above returns the height of what lies so far above the sill, or above the floor at a door;
@@ -257,26 +322,34 @@ func (c casing) above(x measure.Length) measure.Length {
 
 // around returns where a part of a surround is that is so wide and whose inner edge lies
 // beyond the reveal by out.
-func (c casing) around(name string, width, out measure.Length) place {
-	reach := c.o.reveal() + out
-	foot := c.above(-reach - width)
-	switch {
-	case c.stool:
-		foot = c.above(0)
-	case c.o.Kind != OpeningWindow && c.scheme.Plinth != nil:
-		foot = c.scheme.plinthHeight()
-	case c.o.Kind != OpeningWindow:
-		foot = c.opt.FloorGap
+func (c casing) around(q part, width, out measure.Length) place {
+	inner := c.o.reveal() + out
+	end := func(mitered bool) measure.Length {
+		if mitered {
+			return inner + width
+		}
+		return q.square
 	}
-	switch name {
+	foot := func(mitered bool) measure.Length {
+		switch {
+		case c.stool:
+			return c.above(0)
+		case c.o.Kind == OpeningWindow:
+			return c.above(-end(mitered))
+		case c.scheme.Plinth != nil:
+			return c.scheme.plinthHeight()
+		}
+		return c.opt.FloorGap
+	}
+	switch q.name {
 	case "leg left":
-		return place{c.o.At - reach - width, foot, rightAngle}
+		return place{start: c.o.At - inner - width, bottom: foot(q.left), slope: rightAngle}
 	case "leg right":
-		return place{c.o.At + c.o.Width + reach, foot, -rightAngle}
+		return place{start: c.o.At + c.o.Width + inner, bottom: foot(q.right), slope: -rightAngle}
 	case "head": // wider or narrower than the opening below by the same at both sides
-		return place{c.o.At - (c.o.topWidth()-c.o.Width)/2 - reach - width, c.above(c.o.height() + reach), 0}
+		return place{start: c.o.At - c.o.widens() - end(q.left), bottom: c.above(c.o.height() + inner)}
 	}
-	return place{c.o.At - reach - width, foot, halfTurn}
+	return place{start: c.o.At - end(q.left), bottom: c.above(-inner - width), slope: halfTurn}
 }
 
 // total returns the sum of the allowances.
@@ -296,13 +369,16 @@ func (c casing) add(p stock.Profile, role stock.Role, name string, at place, as 
 	if err != nil {
 		return uncut(label, length, err)
 	}
+	if length <= 0 {
+		return uncut(label, length, nil)
+	}
 	if longest := p.Longest(); longest > 0 && length > longest {
 		return uncut(label, length, &SpliceError{Run: label, Length: length, Longest: longest})
 	}
 	p.Role = role
 	c.list.add(p, false, stock.Run{
 		Label: label, Profile: p.Name, Role: role, Room: c.room, Wall: c.wall,
-		Start: at.start, Net: length, Bottom: at.bottom, Slope: at.slope, Length: length, Left: left, Right: right, Allowances: as,
+		Start: at.start, Net: length, Bottom: at.bottom, Standoff: at.standoff, Slope: at.slope, Length: length, Left: left, Right: right, Allowances: as,
 	}, []stock.Piece{{
 		Label: label, Length: length, Profile: p.Name, Run: label, Part: 1, Parts: 1,
 		Left: left, Right: right, Allowances: as,

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -29,12 +28,13 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	bad.Under("", s.validate())
 	opt, err := o.filled()
 	bad.Under("", err)
+	s.validateChoice(rooms, &bad)
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
 	var fs []Finding
 	for i := range rooms {
-		c := checker{r: &rooms[i], s: s, w: opt.words(), square: true}
+		c := checker{r: &rooms[i], s: s, opt: opt, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
 		c.heights()
@@ -49,6 +49,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 type checker struct {
 	r      *Room
 	s      Scheme
+	opt    Options
 	w      words
 	fs     []Finding
 	square bool // no reading of a length is in doubt
@@ -128,49 +129,21 @@ func (c *checker) heights() {
 }
 
 func (c *checker) openings() {
-	for wall, w := range c.r.Walls {
-		h := c.r.low(wall)
-		order := make([]int, len(w.Openings))
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(w.Openings[a].At, w.Openings[b].At) })
-		for k, i := range order {
-			o, name := w.Openings[i], w.openingName(i)
-			m := o.margin(c.s)
-			fit := func(lack measure.Length, where string) {
-				if lack > 0 {
-					c.add(Finding{
-						Code: FindingCasingFit, Severity: SeverityAdvice, Wall: w.Name, Length: lack,
-						Reason: fmt.Sprintf("the casing of %s is %v too wide %s", name, c.w.About(lack), where),
-					})
-				}
-			}
-			if m > 0 {
-				fit(m-o.At, "for the left end of the wall")
-				fit(o.At+o.Width+m-w.Length, "for the right end of the wall")
-			}
+	n := len(c.r.Walls)
+	all := make([][]setting, n)
+	for i, w := range c.r.Walls {
+		all[i] = c.settings(w)
+		for k, o := range all[i] {
+			c.beside(w, o)
 			if k > 0 {
-				before := w.Openings[order[k-1]]
-				if bm := before.margin(c.s); m > 0 && bm > 0 {
-					fit(bm+m-(o.At-before.At-before.Width), "for the one of "+w.openingName(order[k-1]))
-				}
+				c.between(w, all[i][k-1], o)
 			}
-			top := o.height()
-			if o.Kind == OpeningWindow {
-				top += o.Sill
-			}
-			if h > 0 && top > h {
-				c.add(Finding{
-					Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: top - h,
-					Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", name, c.w.About(top, h), c.w.About(h)),
-				})
-			} else if h > 0 && m > 0 {
-				fit(top+m-h, "for the ceiling")
-			}
-			c.blocked(w, o, name)
-			c.crown(w, h, name, top+m)
+			c.above(w, c.r.low(i), o)
+			c.blocked(w, o.Opening, o.name)
 		}
+	}
+	for i := range all {
+		c.inCorner(i, all[i], all[(i+1)%n])
 	}
 }
 

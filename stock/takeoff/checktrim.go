@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -54,6 +55,7 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	bad.temperature("warmest", at.MaxTemp)
 	bad.moisture("driest", at.MinMoisture)
 	bad.moisture("dampest", at.MaxMoisture)
+	s.validateChoice(rooms, &bad)
 	opt, err := (&Options{Catalog: at.Catalog}).filled()
 	bad.Under("", err)
 	if bad.Under("locale", at.Locale.Validate()); len(bad.List) > 0 {
@@ -61,14 +63,14 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	}
 	catalog := opt.Catalog
 	w := words{at.Locale}
-	fs := suitability(w, s)
+	fs := suitability(w, s, rooms)
 	fs = append(fs, proportion(w, s)...)
 	longest := s.longestRuns(rooms, opt)
 	for _, p := range s.profiles() {
 		m, known := catalog.Material(p.Material)
 		if known {
 			fs = append(fs, woodRules(w, p, m)...)
-			fs = append(fs, openJoints(w, p, m, at, longest[p.Role])...)
+			fs = append(fs, openJoints(w, p, m, at, longest[use{p.Role, p.Name}])...)
 		}
 		fs = append(fs, vehicle(w, p, at.MaxTransport)...)
 	}
@@ -89,10 +91,10 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	return fs, nil
 }
 
-// profiles returns every profile of the scheme with its role.
+// profiles returns every profile of the scheme and of its styles with its role.
 func (s Scheme) profiles() []stock.Profile {
 	var ps []stock.Profile
-	for _, f := range s.named() {
+	for _, f := range append(s.named(), s.ofStyles()...) {
 		if f.p != nil {
 			p := *f.p
 			p.Role = f.role
@@ -103,15 +105,26 @@ func (s Scheme) profiles() []stock.Profile {
 }
 
 // suitability looks at the profiles together, as Take does too.
-func suitability(w words, s Scheme) []Finding {
+func suitability(w words, s Scheme, rooms []Room) []Finding {
 	var fs []Finding
-	if s.Crown != nil {
-		crown := *s.Crown
-		crown.Role = stock.RoleCrown
-		if trap, ok := joint.CheckSpring(crown); ok {
-			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: crown.Name + ": " + w.marks(trap.Reason)})
+	for _, p := range s.profiles() {
+		if trap, ok := joint.CheckSpring(p); ok {
+			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: p.Name + ": " + w.marks(trap.Reason)})
 		}
 	}
+	for _, d := range s.dressed(rooms) {
+		for _, f := range append(footings(w, d), styleFindings(w, d)...) {
+			if !slices.ContainsFunc(fs, func(g Finding) bool { return g.Code == f.Code && g.Reason == f.Reason }) {
+				fs = append(fs, f) // styles may have profiles in common
+			}
+		}
+	}
+	return fs
+}
+
+// footings finds what stands out beyond the casing or the plinth that it ends at.
+func footings(w words, s Scheme) []Finding {
+	var fs []Finding
 	if s.Casing == nil {
 		return fs
 	}

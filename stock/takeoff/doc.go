@@ -37,7 +37,9 @@
 //
 // Inside corners get one square end and one cope, outside corners two miters whose
 // long points follow from thickness and angle, open ends a return. A run stops at the
-// outer edge of a casing: opening + 2·(reveal + casing width). A run longer than
+// outer edge of a casing, which is opening + 2·(reveal + casing width) over all if that is
+// mitered. A [CasingStyle] is another way to case an opening - butted heads, entablatures, corner
+// blocks - and what runs along the wall then stops at what is at its own height. A run longer than
 // the longest usable stick is spliced with a scarf in the middle of a stud, off the
 // outlets and, if asked, out of the line of sight. Lengths are exact and explained by
 // allowances that sum to them; nothing is rounded, and what a [stock.Fit] adds or takes is

@@ -72,7 +72,7 @@ func ExampleFindingCode() {
 		case takeoff.FindingTopBottom, takeoff.FindingOutOfLevel, takeoff.FindingOutOfSquare:
 			return "fit on site"
 		case takeoff.FindingThickBase, takeoff.FindingProportion, takeoff.FindingPaintLine, takeoff.FindingHighCrown,
-			takeoff.FindingTrimFit, takeoff.FindingCasingFit:
+			takeoff.FindingTrimFit, takeoff.FindingCasingFit, takeoff.FindingRailFit, takeoff.FindingThinHead, takeoff.FindingWideLap, takeoff.FindingWideBlock:
 			return "choose other trim"
 		case takeoff.FindingWetSwelling, takeoff.FindingWoodRules, takeoff.FindingOpenJoints, takeoff.FindingVehicle:
 			return "order otherwise"
@@ -113,7 +113,7 @@ func ExampleFindingCode() {
 	}
 	// Output:
 	// fit on site: N is 20' at the floor and 19' 11-1/2" at the ceiling
-	// choose other trim: the casing of door is 1-3/16" too wide for the left end of the wall
+	// choose other trim: the casing of door is 1-3/16" too wide for the left end of the wall; its leg ripped to 2-13/16" fits
 	// choose other trim: base is 1/8" thicker than the casing flat casing that it dies into; its end will show
 	// order otherwise, before anything is bought: sticks of base of 16' are 2' longer than can be carried; no length that is sold can
 }

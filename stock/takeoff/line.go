@@ -69,28 +69,12 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		}
 	}
 	for i, o := range w.Openings {
-		m := o.margin(t.scheme)
-		_, depth := o.casing(t.scheme)
-		b := block{from: o.At - m, to: o.At + o.Width + m, depth: depth, name: w.openingName(i)}
-		if m > 0 {
-			b.name += " casing"
-		}
+		ends := stock.EndSquare
 		if o.Kind == OpeningPlain {
-			b.ends = stock.EndReturn
+			ends = stock.EndReturn
 		}
-		lo, hi := measure.Length(0), o.height()+m
-		if o.Kind == OpeningWindow {
-			lo, hi = t.windowBand(o, m)
-		}
-		foot, high := o.footing(t.scheme)
-		add(b, max(lo, high), hi) // the casing stands on the plinths, which may be narrower
-		if foot > 0 {
-			add(block{from: o.At - foot, to: o.At + o.Width + foot, depth: t.scheme.Plinth.Thickness, name: w.openingName(i) + " plinth"}, 0, high)
-		}
-		if o.hasStool(t.scheme) && o.Sill != 0 {
-			p := t.scheme.Stool
-			add(block{from: o.At - m - t.opt.Horn, to: o.At + o.Width + m + t.opt.Horn, depth: p.Width, name: w.openingName(i) + " stool"},
-				o.Sill-p.Thickness, o.Sill)
+		for _, b := range t.bands(o) {
+			add(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(i)), ends: ends}, b.lo, b.hi)
 		}
 	}
 	for _, f := range w.Fixtures {
@@ -107,29 +91,19 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 	return bs
 }
 
-// windowBand returns from where to where above the floor a window with its casing is
-// in the way. What was not measured is in the way of the rails, not of base and crown.
-func (t *taker) windowBand(o Opening, margin measure.Length) (lo, hi measure.Length) {
-	known := o.Sill != 0 && o.Height != 0
-	if t.course.profile.Role == stock.RoleCrown && !known {
-		return 0, 0
-	}
-	below := margin
-	if o.hasStool(t.scheme) {
-		if below = t.scheme.Stool.Thickness; t.scheme.Apron != nil {
-			below += t.scheme.Apron.Width
+// bands returns what the trim of an opening covers, as far as it matters to the course. What
+// of a window was not measured is in the way of the rails, not of base and crown.
+func (t *taker) bands(o Opening) []band {
+	low := unknownSill
+	switch t.course.profile.Role {
+	case stock.RoleCrown:
+		if o.Kind == OpeningWindow && (o.Sill == 0 || o.Height == 0) {
+			return nil
 		}
+	case stock.RoleBase, stock.RoleShoe:
+		low = max(low, t.course.hi)
 	}
-	if lo = o.Sill - below; o.Sill == 0 {
-		lo = unknownSill
-		if role := t.course.profile.Role; role == stock.RoleBase || role == stock.RoleShoe {
-			lo = max(lo, t.course.hi)
-		}
-	}
-	if hi = maxHeight; known {
-		hi = o.Sill + o.Height + margin
-	}
-	return lo, hi
+	return o.bands(t.scheme.at(o), t.opt, low)
 }
 
 // stops reports whether something from lo to hi above the floor is in the way of

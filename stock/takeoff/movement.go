@@ -20,10 +20,16 @@ func (l *longestRun) see(room, wall string, length measure.Length) {
 	}
 }
 
-// longestRuns returns for each role the longest run in the rooms, spliced or not: parts
+// use is a profile in a role.
+type use struct {
+	role stock.Role
+	name string
+}
+
+// longestRuns returns for each profile in its role the longest run in the rooms, spliced or not: parts
 // that are glued and nailed together move as one.
-func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun {
-	longest := map[stock.Role]longestRun{}
+func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
+	longest := map[use]longestRun{}
 	called := newLabels(rooms)
 	for i := range rooms {
 		for _, c := range s.courses(opt) {
@@ -31,23 +37,32 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun
 			t.layOut()
 			for t.clearCorners() {
 			}
-			l := longest[c.profile.Role]
+			of := use{c.profile.Role, c.profile.Name}
+			l := longest[of]
 			for _, line := range t.lines {
 				if !line.gone {
 					l.see(rooms[i].Name, rooms[i].Walls[line.wall].Name, line.to-line.from)
 				}
 			}
-			longest[c.profile.Role] = l
+			longest[of] = l
 		}
 		for _, w := range rooms[i].Walls {
 			for _, o := range w.Openings {
+				s := s.at(o)
 				if !o.cased(s) {
 					continue
 				}
 				m := o.margin(s)
 				wide, high := max(o.Width, o.topWidth())+2*m, max(o.height(), o.rightHeight())+m
+				for _, h := range o.head(s) {
+					of := use{h.p.Role, h.p.Name}
+					l := longest[of]
+					l.see(rooms[i].Name, w.Name, wide+2*h.beyond)
+					longest[of] = l
+				}
 				for _, p := range s.profiles() {
-					l := longest[p.Role]
+					of := use{p.Role, p.Name}
+					l := longest[of]
 					switch p.Role {
 					case stock.RoleCasing, stock.RoleBackband:
 						l.see(rooms[i].Name, w.Name, max(wide, high))
@@ -60,7 +75,7 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[stock.Role]longestRun
 							l.see(rooms[i].Name, w.Name, wide)
 						}
 					}
-					longest[p.Role] = l
+					longest[of] = l
 				}
 			}
 		}

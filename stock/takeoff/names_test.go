@@ -23,7 +23,7 @@ var codes = []string{
 	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter", "missed meter", "top and bottom", "casing fit",
 	"opening fit", "sliver", "thick base", "short return", "high crown", "splice seen", "ceiling angle", "out of level",
 	"out of square", "paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints", "diagonal fit",
-	"swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",
+	"swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit", "rail fit", "wide block", "wide lap", "thin head",
 }
 
 // The constants are these texts, each once, in this order.
@@ -77,19 +77,20 @@ func TestUnknownFindingCode(t *testing.T) {
 func TestUnknownKinds(t *testing.T) {
 	for want, k := range map[string]fmt.Stringer{
 		"CornerKind(9)": takeoff.CornerKind(9), "OpeningKind(9)": takeoff.OpeningKind(9), "Severity(9)": takeoff.Severity(9),
+		"CasingJoint(9)": takeoff.CasingJoint(9),
 	} {
 		if got := fmt.Sprint(k); got != want {
 			t.Errorf("%s, want %s", got, want)
 		}
 	}
 	var fe *measure.FieldError
-	for _, v := range []any{takeoff.Corner{Kind: 9}, takeoff.OpeningKind(9), takeoff.Severity(9)} {
+	for _, v := range []any{takeoff.Corner{Kind: 9}, takeoff.OpeningKind(9), takeoff.Severity(9), takeoff.CasingJoint(9)} {
 		if _, err := json.Marshal(v); !errors.As(err, &fe) || fe.Field != "" {
 			t.Errorf("%T: %v", v, err)
 		}
 	}
 	// A kind does not know in which field it stands, who reads the whole does.
-	for _, v := range []encoding.TextUnmarshaler{new(takeoff.Corner), new(takeoff.OpeningKind), new(takeoff.Severity)} {
+	for _, v := range []encoding.TextUnmarshaler{new(takeoff.Corner), new(takeoff.OpeningKind), new(takeoff.Severity), new(takeoff.CasingJoint)} {
 		if err := v.UnmarshalText([]byte("trapdoor")); !errors.As(err, &fe) || fe.Field != "" || fe.Value != "trapdoor" {
 			t.Errorf("%T: %v", v, err)
 		}

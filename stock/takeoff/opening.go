@@ -62,6 +62,10 @@ type Opening struct {
 	Reveal measure.Length `json:"reveal,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush  bool           `json:"flush,omitempty"`
 
+	// Style is the name of the CasingStyle that it gets; empty means the first of the Scheme
+	// that is for its kind, and the mitered casing where none is.
+	Style string `json:"style,omitempty"`
+
 	// Existing is the width of a casing that is there and stays; no new casing is
 	// taken off. Zero means the casing of the Scheme.
 	Existing measure.Length `json:"existing,omitzero"`
@@ -81,7 +85,7 @@ func (o *Opening) UnmarshalJSON(data []byte) error {
 const (
 	usualReveal     = 3 * measure.Inch / 16
 	usualDoorHeight = 80 * measure.Inch
-	unknownSill     = 2 * measure.Foot
+	unknownSill     = measure.Length(2) * measure.Foot
 )
 
 func (o Opening) reveal() measure.Length {
@@ -117,8 +121,12 @@ func (o Opening) topWidth() measure.Length {
 	return o.TopWidth
 }
 
+// widens returns how much farther to either side the head jamb reaches than the opening
+// below.
+func (o Opening) widens() measure.Length { return (o.topWidth() - o.Width) / 2 }
+
 // casing returns the width and thickness of the casing around the opening, with its
-// backband. An existing casing is of unknown thickness, which counts as zero.
+// backband. Here and below, the scheme is what Scheme.at returns. An existing casing is of unknown thickness, which counts as zero.
 func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
 	case o.Kind == OpeningPlain:

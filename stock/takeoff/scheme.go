@@ -36,6 +36,10 @@ type Scheme struct {
 	// 6 in without one (common practice, no source).
 	PlinthHeight measure.Length `json:"plinth_height,omitzero"`
 
+	// CasingStyles are other ways to case an opening than to miter the casing around it. An
+	// opening gets the one that it names, or else the first for its kind.
+	CasingStyles []CasingStyle `json:"casing_styles,omitempty"`
+
 	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
 	// floor, the first at least that of the top of the base, the second that of the top
 	// of what is below; zero means 32 in and 84 in (common practice, no source).
@@ -173,6 +177,7 @@ func (s Scheme) validate() error {
 	s.validateLap(&bad)
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
+	s.validateStyles(&bad)
 	return bad.Err()
 }
 
@@ -234,22 +239,36 @@ func (s Scheme) validateMaterials(o Options, bad *faults) {
 
 // validateFeet notes plinths, or a gap at the floor, that leave nothing of a leg.
 func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
-	var low measure.Length // the lowest leg
+	low := make([]measure.Length, 1+len(s.CasingStyles)) // the lowest leg without a style, and of each
 	for i := range rooms {
 		for _, w := range rooms[i].Walls {
 			for _, op := range w.Openings {
-				if h := min(op.height(), op.rightHeight()); op.cased(s) && op.Kind != OpeningWindow && h > 0 && (low == 0 || h < low) {
-					low = h
+				k := 1 + s.pick(op)
+				if h := min(op.height(), op.rightHeight()); op.cased(s.at(op)) && op.Kind != OpeningWindow && h > 0 && (low[k] == 0 || h < low[k]) {
+					low[k] = h
 				}
 			}
 		}
 	}
-	switch {
-	case low == 0 || s.PlinthHeight < 0 || o.FloorGap < 0:
-	case s.Plinth == nil && o.FloorGap >= low:
-		bad.Add("floor_gap", o.FloorGap.About(), fmt.Sprintf("less than %v, the height of the lowest opening", low.About()))
-	case s.Plinth != nil && (s.plinthHeight() >= low || o.FloorGap >= s.plinthHeight()):
-		bad.Add("plinth_height", s.plinthHeight().About(), fmt.Sprintf("less than %v, the height of the lowest opening, and more than the floor gap", low.About()))
+	gap := false // told of already
+	for k, low := range low {
+		at, path := s, "plinth_height"
+		if k > 0 {
+			at = s.styled(k - 1)
+			if s.CasingStyles[k-1].Plinth != nil {
+				path = indexed("casing_styles", k-1) + ".plinth_height"
+			}
+		}
+		switch {
+		case low == 0 || at.PlinthHeight < 0 || o.FloorGap < 0:
+		case at.Plinth == nil && o.FloorGap >= low:
+			if !gap {
+				bad.Add("floor_gap", o.FloorGap.About(), fmt.Sprintf("less than %v, the height of the lowest opening", low.About()))
+			}
+			gap = true
+		case at.Plinth != nil && (at.plinthHeight() >= low || o.FloorGap >= at.plinthHeight()):
+			bad.Add(path, at.plinthHeight().About(), fmt.Sprintf("less than %v, the height of the lowest opening, and more than the floor gap", low.About()))
+		}
 	}
 }
 

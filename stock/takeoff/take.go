@@ -46,11 +46,12 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	bad.Under("", err)
 	s.validateMaterials(opt, &bad)
 	s.validateFeet(rooms, opt, &bad)
+	s.validateChoice(rooms, &bad)
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
 	list := &List{}
-	list.Findings = append(list.Findings, suitability(opt.words(), s)...)
+	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
 	called := newLabels(rooms)
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)

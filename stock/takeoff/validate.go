@@ -173,7 +173,7 @@ func (o Opening) validate(s Scheme) error {
 	}
 	bad.length("at", o.At, 0, maxWall)
 	bad.positive("width", o.Width, maxWall)
-	if bad.length("height", o.Height, 0, maxHeight); o.Height == 0 && o.Kind == OpeningWindow && o.cased(s) {
+	if bad.length("height", o.Height, 0, maxHeight); o.Height == 0 && o.Kind == OpeningWindow && o.cased(s.at(o)) {
 		bad.Add("height", o.Height.About(), "more than zero for a window that is cased")
 	}
 	bad.length("top_width", o.TopWidth, 0, maxWall)

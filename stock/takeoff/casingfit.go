@@ -1,0 +1,295 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// setting is an opening of a wall with what its trim covers.
+type setting struct {
+	Opening
+	name   string
+	scheme Scheme // as it is at the opening
+	bands  []band
+}
+
+// reach returns how far the part of that name lies beyond the jambs, at most.
+func (s setting) reach(part string) (out measure.Length) {
+	for _, b := range s.bands {
+		if b.part == part {
+			out = max(out, b.out)
+		}
+	}
+	return out
+}
+
+// top returns how high the trim ends above the floor.
+func (s setting) top() (hi measure.Length) {
+	for _, b := range s.bands {
+		hi = max(hi, b.hi)
+	}
+	return hi
+}
+
+// parts is what of the trim of an opening can be too wide, the legs first.
+var parts = []string{"casing", "plinth", "block", "head", "stool"}
+
+// settings returns the openings of a wall from left to right.
+func (c *checker) settings(w Wall) []setting {
+	var ss []setting
+	for i, o := range w.Openings {
+		at := c.s.at(o)
+		ss = append(ss, setting{o, w.openingName(i), at, o.bands(at, c.opt, 0)})
+	}
+	slices.SortStableFunc(ss, func(a, b setting) int { return cmp.Compare(a.At, b.At) })
+	return ss
+}
+
+// fit notes how much a part of the trim of an opening lacks, and what can be done.
+func (c *checker) fit(w Wall, s setting, part string, lack measure.Length, where, remedy string) {
+	if lack <= 0 {
+		return
+	}
+	if remedy != "" {
+		remedy = "; " + remedy
+	}
+	c.add(Finding{
+		Code: FindingCasingFit, Severity: SeverityAdvice, Wall: w.Name, Length: lack,
+		Reason: fmt.Sprintf("the %s of %s is %v too wide %s%s", part, s.name, c.w.About(lack), where, remedy),
+	})
+}
+
+// besides notes trim that reaches beyond an end of the wall.
+func (c *checker) beside(w Wall, s setting) {
+	for _, end := range []struct {
+		room measure.Length // from the jamb to the end
+		name string
+	}{{s.At, "left"}, {w.Length - s.At - s.Width, "right"}} {
+		told := measure.Length(0)
+		for _, part := range parts {
+			lack := s.reach(part) - end.room
+			if lack <= told { // not more than what is told of already
+				continue
+			}
+			told = lack
+			c.fit(w, s, part, lack, "for the "+end.name+" end of the wall", c.remedy(s, part, lack))
+		}
+	}
+}
+
+// remedy says how a part becomes narrower by what it lacks.
+func (c *checker) remedy(s setting, part string, lack measure.Length) string {
+	switch {
+	case part == "casing" && s.Existing == 0 && s.scheme.Casing != nil && lack < s.scheme.Casing.Width:
+		return fmt.Sprintf("its leg ripped to %v fits", c.w.About(s.scheme.Casing.Width-lack))
+	case part == "head" && lack <= s.reach("head")-s.reach("casing"):
+		return fmt.Sprintf("the legs fit: end it %v short there, without a return", c.w.About(lack))
+	case part == "stool" && lack < c.opt.Horn:
+		return fmt.Sprintf("a horn of %v fits", c.w.About(c.opt.Horn-lack))
+	}
+	return ""
+}
+
+// between notes trim of two openings, the first to the left of the second, that is wider
+// than the wall between them.
+func (c *checker) between(w Wall, a, b setting) {
+	wall := b.At - a.At - a.Width
+	told := measure.Length(0)
+	for _, part := range parts {
+		lack := measure.Length(0)
+		for _, x := range a.bands {
+			for _, y := range b.bands {
+				if x.part != "" && y.part != "" && (x.part == part || y.part == part) && x.lo < y.hi && y.lo < x.hi {
+					lack = max(lack, x.out+y.out-wall)
+				}
+			}
+		}
+		if lack <= told {
+			continue
+		}
+		told = lack
+		remedy := ""
+		switch gap := wall - a.reveal() - b.reveal(); {
+		case part == "casing" && a.Existing == 0 && b.Existing == 0 && gap > 0:
+			remedy = fmt.Sprintf("between the reveals are %v: one flat casing of that width serves both", c.w.About(gap))
+		case part == "head" && a.reach("casing")+b.reach("casing") <= wall:
+			remedy = "the legs fit: let one head run over both"
+		}
+		c.fit(w, b, part, lack, "for the one of "+a.name, remedy)
+	}
+}
+
+// above notes an opening that is higher than the room, and trim that reaches the ceiling,
+// the crown or a picture rail.
+func (c *checker) above(w Wall, height measure.Length, s setting) {
+	top := s.height()
+	if s.Kind == OpeningWindow {
+		top += s.Sill
+	}
+	trim, part := top+s.margin(s.scheme), "casing"
+	if known := s.Kind != OpeningWindow || s.Sill != 0 && s.Height != 0; known {
+		if t := s.top(); t > trim {
+			trim, part = t, "head"
+		}
+		if s.scheme.style().Joint == CasingButt && len(s.scheme.style().Head) > 0 {
+			trim, part = s.top(), "head"
+		}
+	}
+	if height > 0 && top > height {
+		c.add(Finding{
+			Code: FindingOpeningFit, Severity: SeverityDoubt, Wall: w.Name, Length: top - height,
+			Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", s.name, c.w.About(top, height), c.w.About(height)),
+		})
+	} else if height > 0 && trim > top {
+		c.fit(w, s, part, trim-height, "for the ceiling", "")
+	}
+	c.crown(w, height, s.name, trim)
+	c.rail(w, s, trim)
+}
+
+// rail notes a head that ends within the height of a picture rail.
+func (c *checker) rail(w Wall, s setting, top measure.Length) {
+	if c.s.PictureRail == nil || s.reach("head") == 0 {
+		return
+	}
+	at := cmp.Or(c.s.PictureRailAt, usualPictureRail)
+	if into := top - at; into > 0 && into < c.s.PictureRail.Width {
+		c.add(Finding{
+			Code: FindingRailFit, Severity: SeverityAdvice, Wall: w.Name, Length: into,
+			Reason: fmt.Sprintf("the head of %s ends %v above the floor, %s into the picture rail, which it cuts in two without passing it", s.name, c.w.About(top), c.w.about(into)),
+		})
+	}
+}
+
+// inCorner notes trim of openings on two walls that meet in the corner between them.
+func (c *checker) inCorner(i int, a, b []setting) {
+	walls := c.r.Walls
+	j := (i + 1) % len(walls)
+	corner := walls[i].Corner
+	if corner.Kind != CornerInside || corner.straight() || len(a) == 0 || len(b) == 0 || i == j {
+		return
+	}
+	x, y := a[len(a)-1], b[0]
+	left := ray{point{}, 1, 0}
+	dx, dy := direction(corner.turn())
+	right := ray{left.to(walls[i].Length, 0), dx, dy}
+	outline := func(r ray, o setting, b band) polygon {
+		return polygon{r.to(o.At-b.out, 0), r.to(o.At+o.Width+b.out, 0), r.to(o.At+o.Width+b.out, b.depth), r.to(o.At-b.out, b.depth)}
+	}
+	var lack measure.Length
+	var p, q string
+	for _, u := range x.bands {
+		for _, v := range y.bands {
+			if u.part == "" || v.part == "" || u.depth == 0 || v.depth == 0 || u.lo >= v.hi || v.lo >= u.hi {
+				continue
+			}
+			if u.out > walls[i].Length-x.At-x.Width || v.out > y.At {
+				continue // the wall is too narrow for it, which is told of
+			}
+			common := outline(left, x, u).and(outline(right, y, v))
+			if !common.thick() {
+				continue
+			}
+			if along, _ := right.extent(common); asLength(along[1]-along[0]) > lack {
+				lack, p, q = asLength(along[1]-along[0]), u.part, v.part
+			}
+		}
+	}
+	if lack > 0 {
+		c.add(Finding{
+			Code: FindingCasingFit, Severity: SeverityAdvice, Wall: walls[j].Name, Length: lack, Suspects: []string{walls[i].Name, walls[j].Name},
+			Reason: fmt.Sprintf("the %s of %s runs %s into the %s of %s on %s, in the corner; rip it by as much, or scribe one to the other", q, y.name, c.w.about(lack), p, x.name, walls[i].Name),
+		})
+	}
+}
+
+// styleFindings looks at a scheme as it is at the openings of one style: what will show
+// where its parts meet.
+func styleFindings(w words, s Scheme) []Finding {
+	style := s.style()
+	if s.Casing == nil {
+		return nil
+	}
+	var fs []Finding
+	add := func(code FindingCode, severity Severity, l measure.Length, reason string) {
+		fs = append(fs, Finding{Code: code, Severity: severity, Length: l, Reason: style.Name + ": " + reason})
+	}
+	legs, thickest := s.Casing.Thickness, s.Casing
+	if s.Backband != nil && s.Backband.Thickness > legs {
+		legs, thickest = s.Backband.Thickness, s.Backband
+	}
+	if b := style.Block; b != nil {
+		if over := b.Width - s.Casing.Width; over > 0 {
+			add(FindingWideBlock, SeverityNote, over, fmt.Sprintf("block %s is %v wider than casing %s: legs are %v shorter, and a head %v", b.Name, w.About(over), s.Casing.Name, w.About(over/2), w.About(over/2*2)))
+		}
+		if under := legs - b.Thickness; under > 0 {
+			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("block %s is %v thinner than %s that ends at it; its end grain will show", b.Name, w.About(under, legs), thickest.Name))
+		}
+	}
+	if over := s.BackbandLap - style.FlatEdge; s.Backband != nil && style.FlatEdge > 0 && over > 0 {
+		add(FindingWideLap, SeverityAdvice, over, fmt.Sprintf("the lip of backband %s laps %v over casing %s, whose edge is flat for %v", s.Backband.Name, w.About(s.BackbandLap), s.Casing.Name, w.About(style.FlatEdge)))
+	}
+	if style.Joint == CasingBlock {
+		return fs
+	}
+	parts := Opening{}.head(s)
+	for i, h := range parts {
+		below, what := legs, thickest.Name // what the member lies on
+		if i == 0 && style.Joint == CasingMiter || i == 0 && len(style.Head) == 0 {
+			continue
+		}
+		if i > 0 {
+			below, what = parts[i-1].depth(), parts[i-1].p.Name
+			if h.around() {
+				continue
+			}
+		}
+		switch under := below - h.depth(); {
+		case i > 0 && parts[i-1].p.Role == stock.RoleFillet, i > 0 && parts[i-1].p.Role == stock.RoleCap:
+			// A fillet and a cap stand out from what lies on them.
+		case under > 0:
+			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("%s reaches %v less into the room than %s below it, whose upper edge will show", h.p.Name, w.About(under), what))
+		case under == 0 && i == 0:
+			add(FindingThinHead, SeverityNote, 0, fmt.Sprintf("%s is flush with the legs, %s: what they shrink will show; a thicker one hides it", h.p.Name, what))
+		}
+		if i > 0 && parts[i-1].around() && h.beyond < parts[i-1].beyond {
+			add(FindingThinHead, SeverityAdvice, parts[i-1].beyond-h.beyond, fmt.Sprintf("%s covers %s but for %v at either end; its overhang has to be at least %v", h.p.Name, what, w.About(parts[i-1].beyond-h.beyond), w.About(parts[i-1].beyond)))
+		}
+	}
+	return fs
+}
+
+// dressed returns the scheme as it is at the openings of the rooms that get new casing: without
+// a style where one has none, then by styles.
+func (s Scheme) dressed(rooms []Room) []Scheme {
+	if len(s.CasingStyles) == 0 {
+		return []Scheme{s}
+	}
+	used := make([]bool, 1+len(s.CasingStyles))
+	for i := range rooms {
+		for _, w := range rooms[i].Walls {
+			for _, o := range w.Openings {
+				if o.cased(s.at(o)) {
+					used[1+s.pick(o)] = true
+				}
+			}
+		}
+	}
+	var all []Scheme
+	for i, u := range used {
+		switch {
+		case !u:
+		case i == 0:
+			plain := s
+			plain.CasingStyles = nil
+			all = append(all, plain)
+		default:
+			all = append(all, s.styled(i-1))
+		}
+	}
+	return all
+}

@@ -1,0 +1,101 @@
+package takeoff_test
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// The doors of the schoolhouse's corridor get an entablature: a style is a page in the file
+// of the job. The crown is returned around the ends of the frieze, the cap lies on both.
+func ExampleCasingStyle() {
+	const page = `{
+		"casing": {"name": "flat casing", "thickness": "3/4in", "width": "3-1/2in"},
+		"casing_styles": [{
+			"name": "entablature", "kinds": ["door"], "joint": "butt",
+			"head": [
+				{"profile": {"name": "fillet", "use": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
+				{"profile": {"name": "frieze", "use": "frieze", "thickness": "3/4in", "width": "5-1/2in"}},
+				{"profile": {"name": "cornice", "use": "crown", "thickness": "9/16in", "width": "3in", "spring": "30"}},
+				{"profile": {"name": "cap", "use": "cap", "thickness": "3in", "width": "3/4in"}, "overhang": "2in"}],
+			"plinth": {"name": "plinth", "thickness": "1in", "width": "3-3/4in"}, "plinth_height": "8in"
+		}]}`
+	var scheme takeoff.Scheme
+	if err := measure.UnmarshalStrict([]byte(page), &scheme); err != nil {
+		fmt.Println(err)
+		return
+	}
+	list, err := takeoff.Take([]takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{{
+		Name: "N", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop},
+		Openings: []takeoff.Opening{{At: 56 * measure.Inch, Width: 32 * measure.Inch, Height: 80 * measure.Inch}},
+	}}}}, scheme, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("joint:", scheme.CasingStyles[0].Joint)
+	for _, r := range list.Runs {
+		fmt.Printf("%-17s %-10s from %-10s at %s up\n", strings.TrimPrefix(r.Label, "corridor N door "), r.Length.About(), r.Start.About(), r.Bottom.About())
+	}
+	for _, p := range list.Pieces {
+		if p.Run == "" {
+			fmt.Printf("%s: %s along its face, %s at its back\n", strings.TrimPrefix(p.Label, "corridor N door "), p.Length.About(), (p.Length - p.Left.Setback - p.Right.Setback).About())
+		}
+	}
+	fmt.Printf("%+v\n", list.Joints)
+	// Output:
+	// joint: butt
+	// plinth left       8"         from 4' 4-1/16" at 0" up
+	// plinth right      8"         from 7' 4-3/16" at 0" up
+	// casing leg left   6' 3/16"   from 4' 4-5/16" at 8" up
+	// casing leg right  6' 3/16"   from 7' 4-3/16" at 8" up
+	// fillet head       3' 4-3/8"  from 4' 3-13/16" at 6' 8-3/16" up
+	// frieze head       3' 3-3/8"  from 4' 4-5/16" at 6' 8-11/16" up
+	// crown head        3' 6-3/8"  from 4' 2-13/16" at about 6' 11-9/16" up
+	// cap head          3' 7-3/8"  from 4' 2-5/16" at 7' 2-3/16" up
+	// crown head return 1/2: 2-1/4" along its face, 3/4" at its back
+	// crown head return 2/2: 2-1/4" along its face, 3/4" at its back
+	// {Copes:0 InsideMiters:0 OutsideMiters:0 FlatMiters:0 Scarfs:0 Returns:2 Butts:4 Stops:0 Scribes:0}
+}
+
+// What the joint makes of the same door, 32 by 80 in with a reveal of 3/16 in: casing of
+// 3 1/2 in, blocks of 3 3/4 in.
+func ExampleCasingJoint() {
+	const in = measure.Inch
+	door := []takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{{
+		Name: "N", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop},
+		Openings: []takeoff.Opening{{At: 56 * in, Width: 32 * in, Height: 80 * in}},
+	}}}}
+	for _, style := range []takeoff.CasingStyle{
+		{Joint: takeoff.CasingMiter},
+		{Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{{Overhang: in / 2}}},
+		{Joint: takeoff.CasingBlock, Block: &stock.Profile{Name: "rosette", Thickness: 7 * in / 8, Width: 15 * in / 4}},
+	} {
+		style.Name = style.Joint.String()
+		list, err := takeoff.Take(door, takeoff.Scheme{
+			Casing:       &stock.Profile{Name: "casing", Thickness: 3 * in / 4, Width: 7 * in / 2},
+			CasingStyles: []takeoff.CasingStyle{style},
+		}, nil)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		var leg, head measure.Length
+		for _, r := range list.Runs {
+			switch {
+			case strings.HasSuffix(r.Label, "leg left"):
+				leg = r.Length
+			case strings.HasSuffix(r.Label, "head"):
+				head = r.Length
+			}
+		}
+		fmt.Printf("%-5s leg %v, head %v, %d blocks\n", style.Joint, leg.About(), head.About(), list.TotalsOf("rosette").Pieces)
+	}
+	// Output:
+	// miter leg 6' 11-11/16", head 3' 3-3/8", 0 blocks
+	// butt  leg 6' 8-3/16", head 3' 4-3/8", 0 blocks
+	// block leg 6' 8-1/16", head 2' 8-1/8", 2 blocks
+}
