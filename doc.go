@@ -10,6 +10,7 @@
 //     piece, runs, profiles. [example.com/longpoint/stock/joint] has the geometry
 //     of an end, [example.com/longpoint/stock/curve] that of trim around a curve,
 //     [example.com/longpoint/stock/panel] that of boxes, stiles and rails on a wall,
+//     [example.com/longpoint/stock/stair] that of trim up a slope,
 //     and [example.com/longpoint/stock/takeoff] turns measured rooms
 //     into pieces and says what is wrong with the measurements.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
@@ -25,7 +26,7 @@
 //
 // The packages that import each other do so in one direction:
 //
-//	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/takeoff  <-  optimize
+//	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/takeoff  <-  optimize
 //	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
 //	measure  <-  finish, finish/schedule  <-  finish/estimate
 //

@@ -1,0 +1,51 @@
+package stair
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// A Meeting is the joint where level trim meets raked trim in the plane of one wall, at the
+// foot of a slope that rises to the right. At its head, and for a slope that falls, the same
+// cuts have their long points at the other edge: take both angles negative.
+type Meeting struct {
+	Level measure.Angle  `json:"level"` // of the cut of the level piece, as stock.End.Angle
+	Rake  measure.Angle  `json:"rake"`  // of that of the raked piece
+	Joint measure.Length `json:"joint"` // how long the joint is
+}
+
+// Meet returns the joint between level trim of a height and raked trim of a width, both more
+// than zero, whose lower edges meet and whose upper edges do. If they are alike the joint
+// halves the turn; if width = height·cos of the slope, it is plumb. The joint leans from
+// plumb by (width − height·cos)/(height·sin) of its rise (derived).
+//
+// The error is a [*measure.FieldError] for a slope that is not more than level and at most 20
+// in 1 (slope), and for a length out of range (level, rake).
+func Meet(rise measure.Slope, level, rake measure.Length) (Meeting, error) {
+	var bad fault.List
+	if m := rise.Float64(); m <= 0 || m > maxSteep {
+		bad.Add("slope", rise.String(), "more than level and at most 20 in 1")
+	}
+	length(&bad, "level", level, 1)
+	length(&bad, "rake", rake, 1)
+	if err := bad.Err(); err != nil {
+		return Meeting{}, err
+	}
+	return meet(slope(rise), level, rake), nil
+}
+
+func meet(s slant, level, rake measure.Length) Meeting {
+	a, b := float64(level), float64(rake)
+	left := (b - float64(a*s.cos)) / s.sin // how far to the left of the lower point the upper one lies
+	if level == rake {
+		left = float64(a * s.half())
+	}
+	lean := math.Atan2(left, a)
+	turn := math.Atan2(s.sin, s.cos)
+	return Meeting{
+		Level: -angleOf(lean), Rake: -angleOf(turn - lean),
+		Joint: round(math.Sqrt(float64(a*a) + float64(left*left))),
+	}
+}

@@ -1,0 +1,304 @@
+package stair
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A Joint is how a skirt meets the base at its foot and at its head.
+type Joint uint8
+
+const (
+	// JointBisect is a miter: upper edges meet and lower edges do. It looks right, above all
+	// where base and skirt are as wide.
+	JointBisect Joint = iota
+	// JointPlumb is a plumb cut where the skirt is as high as the base, which stays square; a
+	// level cut on the floor takes the rest of it off. It is the simple way.
+	JointPlumb
+)
+
+var jointNames = [...]string{JointBisect: "bisect", JointPlumb: "plumb"}
+
+// String returns "bisect" or "plumb".
+func (j Joint) String() string { return kind.Text("Joint", jointNames[:], j) }
+
+// MarshalText writes the name; an unknown joint is a [*measure.FieldError].
+func (j Joint) MarshalText() ([]byte, error) {
+	return kind.Marshal("Joint", "a joint", jointNames[:], j)
+}
+
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
+func (j *Joint) UnmarshalText(text []byte) error {
+	return kind.Unmarshal("a joint", jointNames[:], text, j)
+}
+
+// A Skirt is a board along a flight, its lower edge on the inner corners of the steps.
+type Skirt struct {
+	Width measure.Length `json:"width"` // of the board, more than the steps without their nosings are deep
+
+	// Foot and Head are the heights of the base that it meets on the lower and on the upper
+	// floor. Zero for none: it then ends plumb at the first or at the last riser.
+	Foot measure.Length `json:"foot,omitzero"`
+	Head measure.Length `json:"head,omitzero"`
+
+	Joint Joint `json:"joint,omitzero"` // with the base
+}
+
+// A Point is a place on a board: Along from its left long point, Up from its lower edge. In a
+// profile Along is how far it stands out from the wall.
+type Point struct {
+	Along measure.Length `json:"along"`
+	Up    measure.Length `json:"up"`
+}
+
+// A Board is a skirt as it is cut, for a flight that rises to the right.
+type Board struct {
+	Length measure.Length `json:"length"` // of the stock, long point to long point
+	Edge   measure.Length `json:"edge"`   // of its upper edge, which is seen
+	Plumb  measure.Length `json:"plumb"`  // its height in a plumb section, width/cos
+
+	// AboveNosings is how far its upper edge lies above the line of the nosings, square to
+	// it. At zero or below the nosings stand out beyond it.
+	AboveNosings measure.Length `json:"above_nosings"`
+
+	// Foot and Head are its ends, with Setback zero where a level cut takes a corner off.
+	// FootBase is the right end of the base on the lower floor, HeadBase the left end of that
+	// on the upper one.
+	Foot     stock.End `json:"foot,omitzero"`
+	Head     stock.End `json:"head,omitzero"`
+	FootBase stock.End `json:"foot_base,omitzero"`
+	HeadBase stock.End `json:"head_base,omitzero"`
+
+	// BaseEnd is where the long point of the base on the lower floor ends, from the first
+	// riser to the right: negative in front of it. BaseStart is where that on the upper floor
+	// begins, from the last riser to the right.
+	BaseEnd   measure.Length `json:"base_end,omitzero"`
+	BaseStart measure.Length `json:"base_start,omitzero"`
+
+	// FootLevel and HeadLevel are how long the level cuts on the floors are.
+	FootLevel measure.Length `json:"foot_level,omitzero"`
+	HeadLevel measure.Length `json:"head_level,omitzero"`
+
+	// FootLack and HeadLack are how far the base stands above the skirt in a plumb joint where
+	// the skirt is too narrow; HeadLack is less than zero where the skirt is so wide that it
+	// stands above the base at the last riser.
+	FootLack measure.Length `json:"foot_lack,omitzero"`
+	HeadLack measure.Length `json:"head_lack,omitzero"`
+
+	// Reach is how far its left long point lies before the foot of the first riser, along the
+	// slope. Outline has its corners, from the foot of the lower edge counterclockwise: lower
+	// edge, head, upper edge, foot.
+	Reach   measure.Length `json:"reach,omitzero"`
+	Outline []Point        `json:"outline"`
+}
+
+// spot is a place on the wall, in ticks from the foot of the first riser.
+type spot struct{ x, y float64 }
+
+// Skirt works out the board. Its ends are plumb cuts at the first and the last riser, or
+// meet the base. At the upper floor it is notched over the last riser and the floor: with a
+// base there the lower edge ends at the riser, goes up it by one rise, and along the floor.
+//
+// The error is a [*measure.FieldError] for every fault of the flight, and for a width or a
+// height of base out of range (skirt.width, skirt.foot, skirt.head) or a joint that is not known
+// (skirt.joint), joined.
+func (f Flight) Skirt(s Skirt) (Board, error) {
+	var bad fault.List
+	bad.Under("", f.Validate())
+	length(&bad, "skirt.width", s.Width, 1)
+	length(&bad, "skirt.foot", s.Foot, 0)
+	length(&bad, "skirt.head", s.Head, 0)
+	if int(s.Joint) >= len(jointNames) {
+		bad.Add("skirt.joint", s.Joint.String(), kind.OneOf("a joint", jointNames[:]))
+	}
+	if err := bad.Err(); err != nil {
+		return Board{}, err
+	}
+	k := f.slant()
+	if deep := round(float64(f.Rise) * k.cos); s.Width <= deep {
+		bad.Add("skirt.width", s.Width.About(), "more than "+deep.About()+", how deep the steps are square to the slope")
+		return Board{}, bad.Err()
+	}
+	c := cutter{f: f, s: s, k: k, plumb: float64(s.Width) / k.cos}
+	b := Board{Plumb: round(c.plumb), AboveNosings: s.Width - round(f.depth(k))}
+	foot := c.foot(&b)
+	head := c.head(&b)
+	c.lay(&b, foot, head)
+	return b, nil
+}
+
+// cutter works out one board.
+type cutter struct {
+	f     Flight
+	s     Skirt
+	k     slant
+	plumb float64 // section of the board
+}
+
+// overlap is how far beyond the end of the lower edge the upper edge is as high above the
+// floor as a base of the height, to the left at the foot; negative if it is higher there.
+func (c *cutter) overlap(base measure.Length) float64 {
+	return (c.plumb - float64(base)) / c.k.tan
+}
+
+// plumbEnd is a plumb cut: of what rises to the right the lower edge is long at its left end.
+func (c *cutter) plumbEnd(right bool, setback measure.Length) stock.End {
+	if right {
+		return stock.End{Kind: stock.EndPlumb, Angle: c.k.angle, Setback: setback}
+	}
+	return stock.End{Kind: stock.EndPlumb, Angle: -c.k.angle, Setback: setback}
+}
+
+func (c *cutter) setback() measure.Length { return round(float64(c.s.Width) * c.k.tan) }
+
+// miter returns a miter at an angle from square, whose points lie along apart.
+func miter(angle measure.Angle, along float64) stock.End {
+	if angle == 0 {
+		return stock.End{}
+	}
+	return stock.End{Kind: stock.EndRake, Angle: angle, Setback: round(math.Abs(along))}
+}
+
+// foot returns the corners of the left end from the lower edge to the upper one.
+func (c *cutter) foot(b *Board) []spot {
+	over := c.overlap(c.s.Foot)
+	switch {
+	case c.s.Foot == 0:
+		b.Foot = c.plumbEnd(false, c.setback())
+		return []spot{{0, 0}, {0, c.plumb}}
+	case c.s.Joint == JointBisect:
+		m := meet(c.k, c.s.Foot, c.s.Width)
+		top := spot{-over, float64(c.s.Foot)}
+		if c.s.Foot == c.s.Width {
+			top.x = -float64(float64(c.s.Foot) * c.k.half())
+		}
+		b.Foot, b.FootBase = miter(m.Rake, c.along(top)), miter(m.Level, top.x)
+		if m.Level > 0 {
+			b.BaseEnd = round(top.x) // the upper edge is the longer
+		}
+		return []spot{{0, 0}, top}
+	case over >= 0:
+		b.FootLevel = round(over)
+		b.BaseEnd = -b.FootLevel
+		b.Foot = c.plumbEnd(false, 0)
+		if b.FootLevel == 0 {
+			b.Foot.Setback = c.setback()
+			return []spot{{0, 0}, {0, c.plumb}}
+		}
+		return []spot{{0, 0}, {-over, 0}, {-over, float64(c.s.Foot)}}
+	}
+	b.FootLack = c.s.Foot - b.Plumb
+	b.Foot = c.plumbEnd(false, c.setback())
+	return []spot{{0, 0}, {0, c.plumb}}
+}
+
+// head returns the corners of the right end from the lower edge to the upper one.
+func (c *cutter) head(b *Board) []spot {
+	n := float64(c.f.Risers)
+	run, rise := float64(c.f.Run), float64(c.f.Rise)
+	last := spot{(n - 1) * run, (n - 1) * rise} // the foot of the last riser
+	floor := n * rise
+	over := c.overlap(c.s.Head)
+	switch {
+	case c.s.Head == 0:
+		b.Head = c.plumbEnd(true, c.setback())
+		return []spot{last, {last.x, last.y + c.plumb}}
+	case c.s.Joint == JointBisect:
+		m := meet(c.k, c.s.Head, c.s.Width)
+		low, top := spot{n * run, floor}, spot{float64(n*run) - over, floor + float64(c.s.Head)}
+		if c.s.Head == c.s.Width {
+			top.x = low.x - float64(float64(c.s.Head)*c.k.half())
+		}
+		b.HeadLevel = c.f.Run
+		b.Head, b.HeadBase = miter(-m.Rake, c.along(spot{top.x - low.x, float64(c.s.Head)})), miter(-m.Level, top.x-low.x)
+		b.BaseStart = c.f.Run
+		if m.Level < 0 {
+			b.BaseStart = round(top.x - last.x)
+		}
+		return []spot{last, {last.x, floor}, low, top}
+	}
+	end := float64(n*run) - over
+	if end <= last.x { // the skirt is higher than the base at the riser already
+		b.HeadLack = c.s.Head - round(last.y+c.plumb-floor)
+		b.Head = c.plumbEnd(true, c.setback())
+		return []spot{last, {last.x, last.y + c.plumb}}
+	}
+	b.Head = c.plumbEnd(true, 0)
+	if over < 0 { // the skirt ends before it is as high as the base
+		b.HeadLack = c.s.Head - b.Plumb
+		end = n * run
+	}
+	b.HeadLevel = round(end - last.x)
+	b.BaseStart = b.HeadLevel
+	top := spot{end, float64(end*c.k.tan) + c.plumb}
+	return []spot{last, {last.x, floor}, {end, floor}, top}
+}
+
+// along is how far along the slope a spot lies, up how far square to it.
+func (c *cutter) along(p spot) float64 { return float64(p.x*c.k.cos) + float64(p.y*c.k.sin) }
+func (c *cutter) up(p spot) float64    { return float64(p.y*c.k.cos) - float64(p.x*c.k.sin) }
+
+// lay lays the board flat and measures it.
+func (c *cutter) lay(b *Board, foot, head []spot) {
+	left, right := math.Inf(1), math.Inf(-1)
+	for _, p := range foot {
+		left = min(left, c.along(p))
+	}
+	for _, p := range head {
+		right = max(right, c.along(p))
+	}
+	b.Reach = round(-left)
+	b.Length = round(right - left)
+	b.Edge = round(c.along(head[len(head)-1]) - c.along(foot[len(foot)-1]))
+	point := func(p spot) {
+		b.Outline = append(b.Outline, Point{Along: round(c.along(p) - left), Up: round(c.up(p))})
+	}
+	point(foot[0])
+	for _, p := range head {
+		point(p)
+	}
+	for i := len(foot) - 1; i > 0; i-- {
+		point(foot[i])
+	}
+}
+
+// A Rail is a rail or another molding that runs level, up the flight at the same plumb height
+// above the nosings as above the floors, and level again.
+type Rail struct {
+	Length measure.Length `json:"length"` // of the piece along the flight, long point to long point
+	Edge   measure.Length `json:"edge"`   // of its lower edge, from turn to turn
+
+	// FootAt and HeadAt are where its lower edge turns, from the first riser to the right:
+	// one run before the first nosing, and at the last one.
+	FootAt measure.Length `json:"foot_at"`
+	HeadAt measure.Length `json:"head_at"`
+
+	Foot stock.End `json:"foot"` // its ends; those of the level pieces are the same
+	Head stock.End `json:"head"`
+}
+
+// Rail works out a rail of the width. The error is that of Validate, or a
+// [*measure.FieldError] for a width that is not more than zero, at most 1,000 ft (width).
+func (f Flight) Rail(width measure.Length) (Rail, error) {
+	var bad fault.List
+	bad.Under("", f.Validate())
+	length(&bad, "width", width, 1)
+	if err := bad.Err(); err != nil {
+		return Rail{}, err
+	}
+	k := f.slant()
+	half := k.angle / 2
+	slip := round(float64(width) * k.half())
+	r := Rail{
+		Edge:   round(k.along(float64(measure.Length(f.Risers) * f.Run))),
+		FootAt: -f.Run - f.Nosing, HeadAt: measure.Length(f.Risers-1)*f.Run - f.Nosing,
+		Foot: stock.End{Kind: stock.EndRake, Angle: -half, Setback: slip},
+		Head: stock.End{Kind: stock.EndRake, Angle: half, Setback: slip},
+	}
+	r.Length = r.Edge + slip
+	return r, nil
+}
