@@ -21,17 +21,18 @@ import (
 // backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
 func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	for wi, w := range r.Walls {
-		for oi, o := range w.Openings {
+		for _, g := range w.groups() {
+			o := g.Opening
 			at := s.at(o)
 			if !o.cased(at) {
 				continue
 			}
 			c := casing{
-				o: o, scheme: at, style: at.style(), opt: opt, name: called[wi][oi],
+				o: o, mullions: g.mullions, scheme: at, style: at.style(), opt: opt, name: called[wi][g.first],
 				room: r.Name, wall: w.Name, list: list, stool: o.hasStool(at),
 			}
 			if err := c.take(); err != nil {
-				wrong = append(wrong, wallFault{wi, oi, err})
+				wrong = append(wrong, wallFault{wi, g.first, err})
 			}
 		}
 	}
@@ -41,6 +42,7 @@ func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (
 // casing adds the pieces around one opening to the list.
 type casing struct {
 	o          Opening
+	mullions   []mullion
 	scheme     Scheme // as it is at the opening
 	style      CasingStyle
 	opt        Options
@@ -71,6 +73,9 @@ func (c casing) take() *measure.FieldError {
 		return err
 	}
 	c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: c.butts()})
+	if err := c.takeMullions(); err != nil {
+		return err
+	}
 	if err := c.takeHead(); err != nil || c.scheme.Backband == nil {
 		return err
 	}

@@ -41,9 +41,9 @@ var parts = []string{"casing", "plinth", "block", "head", "stool"}
 // settings returns the openings of a wall from left to right.
 func (c *checker) settings(w Wall) []setting {
 	var ss []setting
-	for i, o := range w.Openings {
-		at := c.s.at(o)
-		ss = append(ss, setting{o, w.openingName(i), at, o.bands(at, c.opt, 0)})
+	for _, g := range w.groups() {
+		at := c.s.at(g.Opening)
+		ss = append(ss, setting{g.Opening, w.openingName(g.first), at, g.bands(at, c.opt, 0)})
 	}
 	slices.SortStableFunc(ss, func(a, b setting) int { return cmp.Compare(a.At, b.At) })
 	return ss
@@ -115,7 +115,7 @@ func (c *checker) between(w Wall, a, b setting) {
 		remedy := ""
 		switch gap := wall - a.reveal() - b.reveal(); {
 		case part == "casing" && a.Existing == 0 && b.Existing == 0 && gap > 0:
-			remedy = fmt.Sprintf("between the reveals are %v: one flat casing of that width serves both", c.w.About(gap))
+			remedy = fmt.Sprintf("between the reveals are %v: one flat casing of that width serves both, if they are joined", c.w.About(gap))
 		case part == "head" && a.reach("casing")+b.reach("casing") <= wall:
 			remedy = "the legs fit: let one head run over both"
 		}

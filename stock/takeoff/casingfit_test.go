@@ -54,7 +54,7 @@ func TestStyleFit(t *testing.T) {
 		{"block beyond the corner", rosettes, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{door(15 * in / 4)}, takeoff.FindingCasingFit,
 			[]string{`3/16": the block of door is 3/16" too wide for the left end of the wall`}},
 		{"two windows", mitered, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(60*in, 30*in)}, takeoff.FindingCasingFit,
-			[]string{`1-3/8": the casing of window 2 is 1-3/8" too wide for the one of window 1; between the reveals are 5-5/8": one flat casing of that width serves both`}},
+			[]string{`1-3/8": the casing of window 2 is 1-3/8" too wide for the one of window 1; between the reveals are 5-5/8": one flat casing of that width serves both, if they are joined`}},
 		{"two heads", entablature(), 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(64*in, 30*in)}, takeoff.FindingCasingFit,
 			[]string{`1-3/8": the head of window 2 is 1-3/8" too wide for the one of window 1; the legs fit: let one head run over both`}},
 		// The heads pass each other: one window ends below the other's.

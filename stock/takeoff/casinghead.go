@@ -67,7 +67,11 @@ func (c casing) takeHead() *measure.FieldError {
 	for _, h := range parts {
 		role := h.p.Role
 		rank[role]++
-		if err := c.takeMember(h, numbered(role.String()+" head", rank[role], count[role])); err != nil {
+		name := role.String() + " head"
+		if role == stock.RoleCasing && c.style.Joint == CasingMiter {
+			name = "casing over head" // the mitered one is the head
+		}
+		if err := c.takeMember(h, numbered(name, rank[role], count[role])); err != nil {
 			return err
 		}
 	}
@@ -144,7 +148,7 @@ func (c casing) takeBlocks() *measure.FieldError {
 	for _, b := range []struct {
 		name          string
 		right, bottom bool
-	}{{"block left", false, false}, {"block right", true, false}, {"lower block left", false, true}, {"lower block right", true, true}} {
+	}{{"block left", false, false}, {"block right", true, false}, {"block lower left", false, true}, {"block lower right", true, true}} {
 		at := place{start: c.o.At - out - p.Width, bottom: c.above(c.o.height() + out), slope: rightAngle}
 		widens := c.o.widens()
 		if b.bottom {

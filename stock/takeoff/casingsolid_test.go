@@ -24,6 +24,11 @@ type part struct {
 	at     func(z float64) []place // along the wall, off the wall; convex
 }
 
+// rail reports whether it runs along the wall.
+func (p part) rail() bool {
+	return strings.Contains(p.label, " base") || strings.Contains(p.label, "picture rail")
+}
+
 // strip is the part of a run between two distances from its outer edge (level runs: from the
 // upper one) and between two planes off the wall.
 func strip(r stock.Run, section stock.Profile, d0, d1, y0, y1 float64) part {
@@ -89,6 +94,13 @@ func returned(t *rapid.T, list *takeoff.List, r stock.Run, section stock.Profile
 		return section.Projection().Inches()
 	}
 	a, b := x0+setback, x1-setback
+	area := func(ps []place) (twice float64) {
+		for i, p := range ps {
+			q := ps[(i+1)%len(ps)]
+			twice += p.x*q.y - p.y*q.x
+		}
+		return math.Abs(twice)
+	}
 	parts := []part{{r.Label, lo, hi, func(z float64) []place {
 		d := deep(z)
 		return []place{{a, back}, {b, back}, {b + d, back + d}, {a - d, back + d}}
@@ -112,6 +124,15 @@ func returned(t *rapid.T, list *takeoff.List, r stock.Run, section stock.Profile
 			d := deep(z)
 			return []place{{x, 0}, {x, short}, {x + sign*d, short + d}, {x + sign*d, 0}}
 		}})
+	}
+	// It wraps what is behind it, without a hole.
+	z := (lo + hi) / 2
+	all, d := 0.0, deep(z)
+	for _, p := range parts {
+		all += area(p.at(z)) / 2
+	}
+	if want := (b-a+2*d)*(back+d) - (b-a)*back; math.Abs(all-want) > 1e-4 {
+		t.Fatalf("%s with its returns is %.5f in plan, want %.5f", r.Label, all, want)
 	}
 	return parts
 }
@@ -212,15 +233,25 @@ func TestStyleSolids(t *testing.T) {
 			Kind: takeoff.OpeningKind(rapid.IntRange(0, 2).Draw(t, "kind")), At: 40 * in, Width: size("width", 20*in, 40*in), Height: size("height", 40*in, 80*in),
 			Reveal: size("reveal", 3*in/8, in/2), Sill: size("sill", 20*in, 30*in),
 		}
+		on := []takeoff.Opening{o} // joined to others like it
+		for range rapid.IntRange(0, 2).Draw(t, "more openings") {
+			c.Mullion = board("mullion", in/2, 5*in)
+			before := &on[len(on)-1]
+			next := *before
+			before.Joined = true
+			next.At += before.Width + c.Mullion.Width + 2*o.Reveal
+			next.Width = size("next width", 10*in, 20*in)
+			on = append(on, next)
+		}
 		s.Base = board("base", in/2, size("base", 3*in, 8*in))
 		s.PictureRail, s.PictureRailAt = board("picture rail", in/2, size("rail high", in, 3*in)), size("rail at", 40*in, 110*in)
 		s.CasingStyles = []takeoff.CasingStyle{c}
-		list, err := takeoff.Take(doorWall(o), s, opt)
+		list, err := takeoff.Take(hall(on...), s, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
 		profiles := map[string]*stock.Profile{}
-		for _, p := range []*stock.Profile{s.Casing, s.Base, s.PictureRail, c.Block, c.Plinth, c.Backband, c.Stool, c.Apron} {
+		for _, p := range []*stock.Profile{s.Casing, s.Base, s.PictureRail, c.Block, c.Plinth, c.Backband, c.Stool, c.Apron, c.Mullion} {
 			if p != nil {
 				profiles[p.Name] = p
 			}
@@ -245,7 +276,7 @@ func TestStyleSolids(t *testing.T) {
 			lo, hi := heights[i-1], heights[i]
 			for _, f := range []float64{.01, .5, .99} {
 				z := lo + f*(hi-lo)
-				slice(t, parts, z, o, c, touching)
+				slice(t, parts, z, on, c, touching)
 			}
 		}
 		for _, p := range parts {
@@ -254,7 +285,7 @@ func TestStyleSolids(t *testing.T) {
 			}) {
 				continue // it stops at what a crown reaches at most, which may be above it
 			}
-			if onWall := strings.Contains(p.label, " base ") || strings.Contains(p.label, "picture rail "); onWall && !touching[p.label] {
+			if p.rail() && slices.ContainsFunc(list.Runs, func(r stock.Run) bool { return r.Label == p.label && r.Net < 30*measure.Foot }) && !touching[p.label] {
 				t.Fatalf("%s dies into nothing", p.label)
 			}
 		}
@@ -262,7 +293,7 @@ func TestStyleSolids(t *testing.T) {
 }
 
 // slice looks at what there is at a height.
-func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.CasingStyle, touching map[string]bool) {
+func slice(t *rapid.T, parts []part, z float64, on []takeoff.Opening, c takeoff.CasingStyle, touching map[string]bool) {
 	const touch = 1e-5
 	type shape struct {
 		label   string
@@ -279,7 +310,7 @@ func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.Cas
 		if outline == nil {
 			continue
 		}
-		s := shape{p.label, outline, math.Inf(1), math.Inf(-1), strings.Contains(p.label, " base") || strings.Contains(p.label, "picture rail")}
+		s := shape{p.label, outline, math.Inf(1), math.Inf(-1), p.rail()}
 		for _, q := range outline {
 			s.a, s.b = min(s.a, q.x), max(s.b, q.x)
 		}
@@ -303,6 +334,11 @@ func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.Cas
 		}
 	}
 	if len(trim) == 0 {
+		for _, p := range parts {
+			if !p.rail() && p.lo < z && slices.ContainsFunc(parts, func(q part) bool { return !q.rail() && q.hi > z }) {
+				t.Fatalf("at %.4f: nothing, above %s", z, p.label)
+			}
+		}
 		return
 	}
 	slices.SortFunc(trim, func(a, b shape) int { return cmp.Compare(a.a, b.a) })
@@ -314,8 +350,9 @@ func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.Cas
 		}
 		reach = max(reach, s.b)
 	}
-	left, width, reveal := o.At.Inches(), o.Width.Inches(), o.Reveal.Inches()
-	if sum := trim[0].a + reach; math.Abs(sum-2*left-width) > touch {
+	o, last := on[0], on[len(on)-1]
+	left, right, reveal := o.At.Inches(), (last.At + last.Width).Inches(), o.Reveal.Inches()
+	if sum := trim[0].a + reach; math.Abs(sum-left-right) > touch {
 		t.Fatalf("at %.4f: from %.4f to %.4f is not in the middle of the opening", z, trim[0].a, reach)
 	}
 	foot, head := 0.0, o.Height.Inches()+reveal
@@ -325,8 +362,13 @@ func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.Cas
 			foot -= reveal
 		}
 	}
-	between := z > foot && z < head
-	inner := reveal
+	var want [][2]float64
+	inner, over := reveal, false
+	if z > foot && z < head {
+		for _, o := range on {
+			want = append(want, [2]float64{o.At.Inches() - reveal, (o.At + o.Width).Inches() + reveal})
+		}
+	}
 	if c.Block != nil { // it comes farther in than the legs, and ends above the head or below the bottom
 		in, wide := (c.Block.Width-c.Casing.Width).Inches()/2, c.Casing.Width.Inches()
 		if c.Backband != nil {
@@ -337,13 +379,24 @@ func slice(t *rapid.T, parts []part, z float64, o takeoff.Opening, c takeoff.Cas
 			inner -= in
 		}
 		if z > head+wide || frame && z < foot-wide {
-			between = true
+			over = true
 		}
 	}
-	switch {
-	case !between && len(open) > 0:
-		t.Fatalf("at %.4f: open from %.4f to %.4f", z, open[0][0], open[0][1])
-	case between && (len(open) != 1 || math.Abs(open[0][0]-(left-inner)) > touch || math.Abs(open[0][1]-(left+width+inner)) > touch):
-		t.Fatalf("at %.4f: open %v, want %.4f to %.4f", z, open, left-inner, left+width+inner)
+	if over {
+		want = [][2]float64{{}}
 	}
+	if len(want) > 0 {
+		want[0][0], want[len(want)-1][1] = left-inner, right+inner
+	}
+	same := func(a, b [2]float64) bool { return math.Abs(a[0]-b[0])+math.Abs(a[1]-b[1]) < touch }
+	if !slices.EqualFunc(open, want, same) {
+		t.Fatalf("at %.4f: open %v, want %v", z, open, want)
+	}
+}
+
+// hall is a long wall with openings.
+func hall(o ...takeoff.Opening) []takeoff.Room {
+	rooms := doorWall(o...)
+	rooms[0].Walls[0].Length = 30 * measure.Foot
+	return rooms
 }

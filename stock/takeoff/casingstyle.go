@@ -65,6 +65,10 @@ type CasingStyle struct {
 	Block       *stock.Profile `json:"block,omitempty"`
 	BlockHeight measure.Length `json:"block_height,omitzero" zero:"the height of the block, or nothing for its width"`
 
+	// Mullion is the casing between joined openings, ripped to what is between their reveals;
+	// nil means the casing.
+	Mullion *stock.Profile `json:"mullion,omitempty"`
+
 	// Casing, Stool, Apron, Plinth and Backband stand in the place of those of the Scheme;
 	// nil means those. BackbandLap and PlinthHeight go with the Backband and the Plinth of the
 	// style, as they do in the Scheme. Without names what the Scheme has and the style has not:
@@ -195,6 +199,7 @@ func (c CasingStyle) named() []namedProfile {
 	fs := []namedProfile{
 		{"casing", c.Casing, stock.RoleCasing}, {"stool", c.Stool, stock.RoleStool}, {"apron", c.Apron, stock.RoleApron},
 		{"plinth", c.Plinth, stock.RolePlinth}, {"backband", c.Backband, stock.RoleBackband}, {"block", c.Block, stock.RoleBlock},
+		{"mullion", c.Mullion, stock.RoleCasing},
 	}
 	for i, m := range c.Head {
 		if m.Profile != nil {
@@ -304,7 +309,9 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 		at := indexed("head", i)
 		p := m.Profile
 		if p == nil {
-			p = s.Casing
+			if p = s.Casing; p == nil {
+				continue // which is said of the style
+			}
 		} else {
 			switch p.Role {
 			case stock.RoleCasing, stock.RoleFillet, stock.RoleFrieze, stock.RoleBand, stock.RoleCap, stock.RoleCrown, stock.RoleBed:
@@ -327,7 +334,7 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 		switch {
 		case on == nil:
 			bad.Add(at, p.Name, "a member before it that it goes around, such as a frieze")
-		case p != nil && p.Width > 0 && on.Width > 0 && p.Drop() > on.Drop():
+		case p.Width > 0 && on.Width > 0 && p.Drop() > on.Drop():
 			bad.Add(at+".profile.width", p.Width.About(), fmt.Sprintf("no higher than %s, on which it is planted: %v", on.Name, on.Drop().About()))
 		}
 	}

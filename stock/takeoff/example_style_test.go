@@ -99,3 +99,44 @@ func ExampleCasingJoint() {
 	// butt  leg 6' 8-3/16", head 3' 4-3/8", 0 blocks
 	// block leg 6' 8-1/16", head 2' 8-1/8", 2 blocks
 }
+
+// Two windows of the teacher's room are closer than two casings. Check says what fits between
+// them; joined, they are cased as one.
+func ExampleOpening_joined() {
+	const in = measure.Inch
+	window := takeoff.Opening{Kind: takeoff.OpeningWindow, At: 30 * in, Width: 24 * in, Height: 40 * in, Sill: 30 * in}
+	other := window
+	other.At = 60 * in
+	wall := takeoff.Wall{Name: "E", Length: 12 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Openings: []takeoff.Opening{window, other}}
+	rooms := []takeoff.Room{{Name: "teacher's room", Walls: []takeoff.Wall{wall}}}
+	scheme := takeoff.Scheme{
+		Casing: &stock.Profile{Name: "casing", Thickness: 3 * in / 4, Width: 7 * in / 2},
+		CasingStyles: []takeoff.CasingStyle{{
+			Name: "flat", Joint: takeoff.CasingButt, Mullion: &stock.Profile{Name: "1x6", Thickness: 3 * in / 4, Width: 45 * in / 8},
+		}},
+	}
+	findings, err := takeoff.Check(rooms, scheme, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range findings {
+		fmt.Println(f.Reason)
+	}
+	wall.Openings[0].Joined = true
+	list, err := takeoff.Take(rooms, scheme, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range list.Pieces {
+		fmt.Println(strings.TrimPrefix(p.Label, "teacher's room E "), p.Profile, p.Length.About())
+	}
+	// Output:
+	// the casing of window 2 is 1-3/8" too wide for the one of window 1; between the reveals are 5-5/8": one flat casing of that width serves both, if they are joined
+	// window 1 casing leg left casing 3' 4-3/8"
+	// window 1 casing leg right casing 3' 4-3/8"
+	// window 1 bottom casing casing 5' 1-3/8"
+	// window 1 casing mullion 1x6 3' 4-3/8"
+	// window 1 casing head casing 5' 1-3/8"
+}

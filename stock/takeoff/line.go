@@ -68,13 +68,14 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 			bs = append(bs, b)
 		}
 	}
-	for i, o := range w.Openings {
+	for _, g := range w.groups() {
+		o := g.Opening
 		ends := stock.EndSquare
 		if o.Kind == OpeningPlain {
 			ends = stock.EndReturn
 		}
 		for _, b := range t.bands(o) {
-			add(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(i)), ends: ends}, b.lo, b.hi)
+			add(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(g.first)), ends: ends}, b.lo, b.hi)
 		}
 	}
 	for _, f := range w.Fixtures {

@@ -47,8 +47,8 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
 			longest[of] = l
 		}
 		for _, w := range rooms[i].Walls {
-			for _, o := range w.Openings {
-				s := s.at(o)
+			for _, g := range w.groups() {
+				o, s := g.Opening, s.at(g.Opening)
 				if !o.cased(s) {
 					continue
 				}

@@ -66,6 +66,11 @@ type Opening struct {
 	// that is for its kind, and the mitered casing where none is.
 	Style string `json:"style,omitempty"`
 
+	// Joined cases the opening and the next one to its right as one, with one head and one
+	// stool over all and a mullion casing between the two, under the name of the leftmost. They
+	// are alike in kind, height, sill, reveal and style.
+	Joined bool `json:"joined,omitempty"`
+
 	// Existing is the width of a casing that is there and stays; no new casing is
 	// taken off. Zero means the casing of the Scheme.
 	Existing measure.Length `json:"existing,omitzero"`

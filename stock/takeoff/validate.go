@@ -1,9 +1,7 @@
 package takeoff
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -120,6 +118,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 		bad.Under(at, w.holds(o.At, o.Width))
 		bad.Under(at, overlaps[i])
 	}
+	w.validateJoined(&bad)
 	for i, f := range w.Fixtures {
 		at := indexed("fixtures", i)
 		bad.Under(at, f.validate())
@@ -147,11 +146,7 @@ func (w Wall) holds(x, width measure.Length) error {
 
 // overlaps returns for each opening the error if another one ends beyond where it begins.
 func (w Wall) overlaps() []error {
-	order := make([]int, len(w.Openings))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(w.Openings[a].At, w.Openings[b].At) })
+	order := w.fromLeft()
 	errs := make([]error, len(w.Openings))
 	for k := 1; k < len(order); k++ {
 		a, b := w.Openings[order[k-1]], w.Openings[order[k]]
