@@ -33,10 +33,14 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		return nil, bad.Err()
 	}
 	var fs []Finding
+	measured := rooms
+	rooms = along(rooms)
 	for i := range rooms {
-		c := checker{r: &rooms[i], s: s, opt: opt, w: opt.words(), square: true}
+		c := checker{r: rooms[i].chords(), s: s, opt: opt, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
+		c.r = &rooms[i]
+		c.curves(measured[i].Walls)
 		c.heights()
 		c.openings()
 		c.fs = append(c.fs, stacked(&rooms[i], s, opt)...)

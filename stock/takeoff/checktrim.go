@@ -61,6 +61,7 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	if bad.Under("locale", at.Locale.Validate()); len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
+	rooms = along(rooms)
 	catalog := opt.Catalog
 	w := words{at.Locale}
 	fs := suitability(w, s, rooms)

@@ -142,7 +142,7 @@ func (t *taker) fit(m *meeting) {
 // sight returns for each wall how far it is from facing the entry: 0 for the wall
 // opposite, 180° for the entry's own. Without an entry all are alike.
 func (t *taker) sight() []measure.Angle {
-	walls := t.room.Walls
+	walls := t.room.chords().Walls
 	off := make([]measure.Angle, len(walls))
 	entry := -1
 	for i, w := range walls {
@@ -230,6 +230,9 @@ func (t *taker) size(l *line) error {
 			}
 		}
 	}
+	if err := t.sizeCurve(l, add); err != nil {
+		return err
+	}
 	as, err := t.fitted(l)
 	if err != nil {
 		return err
@@ -297,7 +300,7 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 
 // fault notes why a line cannot be cut.
 func (t *taker) fault(l *line, why error) {
-	t.bad = append(t.bad, wallFault{wall: l.wall, opening: -1, err: uncut(t.label(l.wall), l.to-l.from, why)})
+	t.bad = append(t.bad, wallFault{wall: t.section(l.wall).wall, opening: -1, err: uncut(t.label(l.wall), l.to-l.from, why)})
 }
 
 func (t *taker) label(wall int) string {

@@ -111,6 +111,9 @@ const maxCrowded = 100
 // passage that is too narrow for it, or beside something small in a corner. Walls of a room that closes are laid out the shorter
 // way around, so that what the measurements are off by hardly matters.
 func (t *taker) crowd() {
+	if t.bendsAnywhere() {
+		return // a plan of it would need arcs
+	}
 	walls := t.room.Walls
 	n, open := len(walls), -1
 	for i, w := range walls {
@@ -166,7 +169,8 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 			}
 		}
 		const thick = measure.Inch / 16 // of a wall, as far as it matters here
-		add(polygon{r.to(0, -thick), r.to(s.length, -thick), r.to(s.length, 0), r.to(0, 0)}, solid{pos: pos, wall: true})
+		from, to := t.section(wall).left, s.length-t.section(wall).right
+		add(polygon{r.to(from, -thick), r.to(to, -thick), r.to(to, 0), r.to(from, 0)}, solid{pos: pos, wall: true})
 		for _, b := range s.blocks {
 			if b.depth > 0 {
 				add(polygon{r.to(b.from, 0), r.to(b.to, 0), r.to(b.to, b.depth), r.to(b.from, b.depth)}, solid{pos: pos})

@@ -35,10 +35,11 @@ func (t *taker) cut() {
 
 // cutLine takes a line into the list, or says why it cannot be cut.
 func (t *taker) cutLine(label string, l *line) error {
+	defer t.onCurve(l.wall)()
 	p := t.course.profile
 	run := stock.Run{
 		Label: label, Profile: p.Name, Role: p.Role, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
-		Start: l.from, Net: l.to - l.from, Reach: l.reach, Bottom: t.bottom(l.wall), Standoff: t.course.standoff,
+		Start: t.section(l.wall).off(l.from, t.spans[l.wall].length), Net: l.to - l.from, Reach: l.reach, Bottom: t.bottom(l.wall), Standoff: t.course.standoff,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
 	t.ends = Joints{}
@@ -73,7 +74,7 @@ func (t *taker) cutLine(label string, l *line) error {
 		}
 	}
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
-	return nil
+	return t.recordCurve(l, run.Label)
 }
 
 // bottom returns the lower edge of the course on a wall, above the floor; zero for crown

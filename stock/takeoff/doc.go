@@ -54,6 +54,10 @@
 // Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with
 // sealant where the plane changes: they are butted, and never coped, scarfed or bowed.
 //
+// Around a [Curve] trim goes in segments, each a run of its own, in one piece of flexible molding,
+// or as a kerfed board; around a bullnose corner with a short piece. List.Curves says which
+// runs belong together.
+//
 // # Order of coping
 //
 // The first piece goes opposite the door, square at both ends; from there both
@@ -72,7 +76,7 @@
 // cannot be spliced, a [*SpliceError]. Measurements that are possible but
 // doubtful are [Finding] values.
 //
-// One call takes up to 1,000 walls, openings, fixtures and stretches to keep clear in a
+// One call takes up to 1,000 walls, segments of curves, openings, fixtures and stretches to keep clear in a
 // room and 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on
 // all, and names of 1,000 bytes: more is refused, so that an answer never takes long.
 package takeoff

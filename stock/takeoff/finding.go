@@ -77,6 +77,8 @@ const (
 	FindingWideBlock     FindingCode = "wide block"     // a corner block is wider than the casing, which makes legs and head shorter; Length is the difference
 	FindingWideLap       FindingCode = "wide lap"       // the lip of a rabbeted backband is wider than the flat that it lies on; Length is by how much
 	FindingThinHead      FindingCode = "thin head"      // a member of a head, or a block, covers what is below it in part only; Length is what shows
+	FindingCurveFit      FindingCode = "curve fit"      // a curved wall and its arc differ in length; Length is the difference
+	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
 )
 
 // findingOrder is the order in which the findings of a room come.
@@ -89,6 +91,7 @@ var findingOrder = []FindingCode{
 	FindingVehicle, FindingOpenJoints, FindingDiagonalFit, FindingSwappedDigits,
 	FindingWrongSide, FindingWrongFraction, FindingWeakCheck, FindingTrimFit, FindingRailFit,
 	FindingWideBlock, FindingWideLap, FindingThinHead,
+	FindingCurveFit, FindingTightCurve,
 }
 
 // byCode compares two findings of one room by their codes.

@@ -14,7 +14,7 @@ func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be bowed against
 		m.Rigid = true
 	}
-	if l.left.free() || l.right.free() {
+	if l.left.free() || l.right.free() || t.section(l.wall).segment { // segments are fitted to each other
 		return nil, nil
 	}
 	as, err := t.opt.Fit.Allowances(m, l.to-l.from, l.left.face && l.right.face)

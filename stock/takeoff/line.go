@@ -63,7 +63,8 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if !t.stops(wall, lo, hi) {
 			return
 		}
-		b.from, b.to = max(b.from, 0), min(b.to, length)
+		s := t.section(wall)
+		b.from, b.to = max(s.on(b.from, length), 0), min(s.on(b.to, length), length)
 		if b.from < b.to {
 			bs = append(bs, b)
 		}

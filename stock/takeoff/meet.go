@@ -61,7 +61,7 @@ func (t *taker) meetCorners() {
 func (t *taker) clearCorners() bool {
 	walls := t.room.Walls
 	for i, w := range walls {
-		if w.Corner.Kind != CornerInside || w.Corner.straight() {
+		if w.Corner.Kind != CornerInside || w.Corner.straight() || t.section(i).inner {
 			continue
 		}
 		j := (i + 1) % len(walls)

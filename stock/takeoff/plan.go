@@ -111,8 +111,10 @@ func (t *taker) plan(first, n int) []ray {
 	for i := range rays {
 		wall := (first + i) % len(t.room.Walls)
 		dx, dy := direction(heading)
+		s := t.section(wall)
 		rays[i] = ray{at, dx, dy}
-		at = rays[i].to(t.spans[wall].length, 0)
+		rays[i].at = rays[i].to(-s.left, 0)
+		at = rays[i].to(t.spans[wall].length-s.right, 0)
 		heading = ((heading+t.room.Walls[wall].Corner.turn())%full + full) % full
 	}
 	return rays

@@ -34,10 +34,14 @@ type Room struct {
 	PaintLine measure.Length `json:"paint_line,omitzero"`
 }
 
-// A Wall is one straight wall, measured from corner to corner.
+// A Wall is one wall, measured from corner to corner: straight, or a part of a circle.
 type Wall struct {
 	Name   string         `json:"name"`
 	Length measure.Length `json:"length"` // at the floor, where base goes; at most a mile
+
+	// Curve is set if the wall is curved. Positions are then counted along the curve, and Length
+	// may be zero: it follows from the arc, and is compared with it by Check.
+	Curve *Curve `json:"curve,omitempty"`
 
 	// Top is the length measured again at the ceiling, where crown goes; zero
 	// means the same as Length. If the height is known too, the length for a rail is
@@ -56,6 +60,10 @@ type Wall struct {
 	// Start is the left-hand end of a wall that the wall before does not join
 	// (its Corner is open, stop or scribe). The zero value means the same as that.
 	Start Corner `json:"start,omitzero"`
+
+	// Bullnose is the radius of a rounded bead on the outside corner at the right-hand end; zero
+	// for a sharp one. Lengths go to the sharp corner all the same.
+	Bullnose measure.Length `json:"bullnose,omitzero"`
 
 	Openings []Opening `json:"openings,omitempty"` // doors, windows and passages
 	Fixtures []Fixture `json:"fixtures,omitempty"` // against the wall

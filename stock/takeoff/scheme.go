@@ -32,6 +32,10 @@ type Scheme struct {
 	// wide and at most as wide as the casing. Zero means that it is butted to the edge.
 	BackbandLap measure.Length `json:"backband_lap,omitzero"`
 
+	// Flexible are the profiles that bend around curved walls, by their Role in the place of the
+	// rigid profile of the same section; see Curve. A role that has none is bent as it is.
+	Flexible []stock.Profile `json:"flexible,omitempty"`
+
 	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or
 	// 6 in without one (common practice, no source).
 	PlinthHeight measure.Length `json:"plinth_height,omitzero"`
@@ -175,6 +179,7 @@ func (s Scheme) validate() error {
 		}
 	}
 	s.validateLap(&bad)
+	s.validateFlexible(&bad)
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
 	s.validateStyles(&bad)

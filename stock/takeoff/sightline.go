@@ -38,6 +38,9 @@ func (r *Room) faced() (wall int, at measure.Length, ok bool) {
 	for k := range r.Walls {
 		i := (entry + k) % len(r.Walls)
 		w, next := r.Walls[i], p
+		if w.Curve != nil {
+			return 0, 0, false
+		}
 		switch quarter {
 		case 0:
 			next.east += w.Length

@@ -34,12 +34,15 @@ func (f *faults) named(field, name string) {
 func (r *Room) things() int {
 	n := len(r.Walls)
 	for i := range r.Walls {
+		if c := r.Walls[i].Curve; c != nil {
+			n += c.segments().Count
+		}
 		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear)
 	}
 	return n
 }
 
-const manyThings = "walls, openings, fixtures and stretches to keep clear"
+const manyThings = "walls, segments of curves, openings, fixtures and stretches to keep clear"
 
 // size returns an error if a room is too large to look at, before anybody does.
 func (r *Room) size() error {

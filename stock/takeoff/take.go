@@ -10,6 +10,7 @@ type List struct {
 	Runs     []stock.Run   `json:"runs,omitempty"`     // as measured, with their splices
 	Pieces   []stock.Piece `json:"pieces,omitempty"`   // to be cut
 	Joints   Joints        `json:"joints,omitzero"`    // to be fitted
+	Curves   []CurvedTrim  `json:"curves,omitempty"`   // what goes around curved walls
 	Findings []Finding     `json:"findings,omitempty"` // worth a look
 
 	// Totals sums up each profile, in the order of their first runs. Their joints add up
@@ -44,6 +45,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	bad.Under("", s.validate())
 	opt, err := o.filled()
 	bad.Under("", err)
+	rooms = along(rooms)
 	s.validateMaterials(opt, &bad)
 	s.validateFeet(rooms, opt, &bad)
 	s.validateChoice(rooms, &bad)
@@ -112,7 +114,9 @@ type taker struct {
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
 
-	ends    Joints // counters of the line that is cut
+	ends     Joints    // counters of the line that is cut
+	sections []section // per wall, what it is in the room as measured; nil if it is that room
+
 	mitered []bool // per wall: the inside corner at its right has no room for a cope
 	base    *taker // for shoe, the base behind it
 
@@ -120,7 +124,9 @@ type taker struct {
 }
 
 func (t *taker) take() {
+	t.unroll()
 	t.layOut()
+	t.cutBack()
 	t.mitered = make([]bool, len(t.room.Walls))
 	for again := true; again; {
 		t.meetCorners()

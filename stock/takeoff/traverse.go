@@ -44,7 +44,7 @@ type Traverse struct {
 // with an error. More means that a corner is missing or of the wrong kind.
 const maxTurn = 5 * measure.Degree
 
-// Traverse walks along the walls at floor level. A Turn of at most 5° is first shared out
+// Traverse walks along the walls at floor level, a curved one along its chord. A Turn of at most 5° is first shared out
 // equally, as in surveying: among the corners whose angle was not given, or among all if
 // every one was. If it is larger, the closing error says nothing.
 //
@@ -53,7 +53,7 @@ func (r Room) Traverse() (Traverse, error) {
 	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
 		return Traverse{}, err
 	}
-	w := r.walk()
+	w := r.chords().walk()
 	if w.Closed {
 		w.Tolerance = w.survey(nil).adjust(r.OffSquare).tolerance(w.Traverse)
 	}

@@ -51,6 +51,7 @@ func (r *Room) validate(s Scheme) error {
 		}
 		seen[w.Name] = true
 		bad.Under(at, w.validate(r.before(i), s))
+		bad.Under(at, w.validateBullnose(r.Walls[(i+1)%len(r.Walls)]))
 	}
 	bad.length("height", r.Height, 0, maxHeight)
 	if r.Entry != "" && !seen[r.Entry] {
@@ -97,7 +98,8 @@ func (s Studs) validate() error {
 // whether it has a start of its own.
 func (w Wall) validate(before Corner, s Scheme) error {
 	var bad faults
-	bad.positive("length", w.Length, maxWall)
+	bad.Under("", w.validateCurve())
+	w = w.along()
 	bad.length("top", w.Top, 0, maxWall)
 	bad.length("height_left", w.HeightLeft, 0, maxHeight)
 	bad.length("height_right", w.HeightRight, 0, maxHeight)
