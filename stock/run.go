@@ -21,7 +21,9 @@ type Run struct {
 	Reach measure.Length `json:"reach,omitzero"`
 
 	// Bottom is the lower edge of its left end above the finished floor, zero if that is not
-	// known, Standoff what is between the wall and its back: the members behind it.
+	// known; around a door above the floor at its left jamb, so that it is below zero where a leg
+	// goes down to a lower floor. Standoff is what is between the wall and its back: the members
+	// behind it.
 	Bottom   measure.Length `json:"bottom,omitzero"`
 	Standoff measure.Length `json:"standoff,omitzero"`
 

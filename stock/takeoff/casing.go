@@ -298,6 +298,7 @@ func (c casing) takePlinths() *measure.FieldError {
 		at := place{start: c.o.At - c.o.reveal() - c.scheme.Plinth.Width, bottom: c.opt.FloorGap, slope: rightAngle}
 		if i == 1 {
 			at.start = c.o.At + c.o.Width + c.o.reveal()
+			at.bottom -= c.drops()
 		}
 		if err := c.add(*c.scheme.Plinth, stock.RolePlinth, "plinth "+side, at, as, stock.End{}, stock.End{}); err != nil {
 			return err
@@ -325,6 +326,15 @@ func (c casing) above(x measure.Length) measure.Length {
 	return c.o.Sill + x
 }
 
+// drops returns how much lower the floor is at the right jamb of a door than at the left one, if
+// its head is level.
+func (c casing) drops() measure.Length {
+	if c.o.Kind == OpeningWindow {
+		return 0
+	}
+	return c.o.rightHeight() - c.o.height()
+}
+
 // around returns where a part of a surround is that is so wide and whose inner edge lies
 // beyond the reveal by out.
 func (c casing) around(q part, width, out measure.Length) place {
@@ -350,7 +360,7 @@ func (c casing) around(q part, width, out measure.Length) place {
 	case "leg left":
 		return place{start: c.o.At - inner - width, bottom: foot(q.left), slope: rightAngle}
 	case "leg right":
-		return place{start: c.o.At + c.o.Width + inner, bottom: foot(q.right), slope: -rightAngle}
+		return place{start: c.o.At + c.o.Width + inner, bottom: foot(q.right) - c.drops(), slope: -rightAngle}
 	case "head": // wider or narrower than the opening below by the same at both sides
 		return place{start: c.o.At - c.o.widens() - end(q.left), bottom: c.above(c.o.height() + inner)}
 	}

@@ -151,16 +151,30 @@ func (c *checker) above(w Wall, height measure.Length, s setting) {
 	c.rail(w, s, trim)
 }
 
-// rail notes a head that ends within the height of a picture rail.
+// rail notes a head that ends within the height of a picture rail, and a rail that is thicker
+// than what it dies into.
 func (c *checker) rail(w Wall, s setting, top measure.Length) {
-	if c.s.PictureRail == nil || s.reach("head") == 0 {
+	p := c.s.PictureRail
+	if p == nil {
 		return
 	}
 	at := cmp.Or(c.s.PictureRailAt, usualPictureRail)
-	if into := top - at; into > 0 && into < c.s.PictureRail.Width {
+	if into := top - at; into > 0 && into < p.Width && s.reach("head") > 0 {
 		c.add(Finding{
 			Code: FindingRailFit, Severity: SeverityAdvice, Wall: w.Name, Length: into,
 			Reason: fmt.Sprintf("the head of %s ends %v above the floor, %s into the picture rail, which it cuts in two without passing it", s.name, c.w.About(top), c.w.about(into)),
+		})
+	}
+	var end band // what it dies into
+	for _, b := range s.bands {
+		if b.lo < at+p.Width && b.hi > at && b.out > end.out {
+			end = b
+		}
+	}
+	if over := p.Thickness - end.depth; end.depth > 0 && over > 0 {
+		c.add(Finding{
+			Code: FindingThickBase, Severity: SeverityAdvice, Wall: w.Name, Length: over,
+			Reason: fmt.Sprintf("%s is %v thicker than the %s of %s that it dies into; its end will show", p.Name, c.w.About(over, p.Thickness), end.part, s.name),
 		})
 	}
 }

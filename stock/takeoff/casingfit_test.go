@@ -65,6 +65,11 @@ func TestStyleFit(t *testing.T) {
 			[]string{`15/16": the trim of door reaches 15/16" into the crown`}},
 		{"head in the picture rail", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in/2, 2*in), PictureRailAt: 86 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingRailFit,
 			[]string{`15/16": the head of door ends 7' 2-15/16" above the floor, 15/16" into the picture rail, which it cuts in two without passing it`}},
+		{"rail thicker than the frieze", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in, 2*in), PictureRailAt: 81 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingThickBase,
+			[]string{`1/4": picture rail is 1/4" thicker than the head of door that it dies into; its end will show`}},
+		{"rail no thicker than the cornice", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in, 2*in), PictureRailAt: 83 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingThickBase, nil},
+		{"rail thicker than the leg", mitered, 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in, 2*in), PictureRailAt: 70 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingThickBase,
+			[]string{`1/4": picture rail is 1/4" thicker than the casing of door that it dies into; its end will show`}},
 		{"head through the picture rail", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in/2, 2*in), PictureRailAt: 84 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingRailFit, nil},
 	} {
 		s := tt.scheme

@@ -184,6 +184,41 @@ func TestStyleOutOfLevel(t *testing.T) {
 	}
 }
 
+// Where the floor falls from one jamb to the other, what stands on it begins lower there and
+// ends at the same height.
+func TestLegsOnASlope(t *testing.T) {
+	const in = measure.Inch
+	for _, falls := range []measure.Length{3 * in / 8, -in / 2} {
+		for _, c := range []takeoff.CasingStyle{{}, entablature(), {Joint: takeoff.CasingBlock, Block: board("block", in, 4*in)}, {Backband: board("band", in, in), Joint: takeoff.CasingButt}} {
+			for _, plinth := range []*stock.Profile{nil, board("plinth", in, 4*in)} {
+				c.Name, c.Plinth, c.Mullion = "style", plinth, board("mullion", 3*in/4, 6*in)
+				s := takeoff.Scheme{Casing: board("casing", 3*in/4, 7*in/2), CasingStyles: []takeoff.CasingStyle{c}}
+				left := takeoff.Opening{At: 10 * in, Width: 30 * in, Height: 80 * in, RightHeight: 80*in + falls/2, Joined: true}
+				right := takeoff.Opening{At: 46 * in, Width: 30 * in, Height: 80*in + falls/2, RightHeight: 80*in + falls}
+				list, err := takeoff.Take(doorWall(left, right), s, &takeoff.Options{FloorGap: in / 4})
+				if err != nil {
+					t.Fatal(err)
+				}
+				foot := map[string]measure.Length{}
+				top := map[string]measure.Length{}
+				for _, r := range list.Runs {
+					name := strings.TrimPrefix(r.Label, "corridor S door 1 ")
+					foot[name], top[name] = r.Bottom, r.Bottom+r.Length
+				}
+				if top["casing leg left"] != top["casing leg right"] || top["backband leg left"] != top["backband leg right"] || foot["casing leg left"]-foot["casing leg right"] != falls {
+					t.Errorf("%v, %v: from %v to %v", c.Joint, falls, foot, top)
+				}
+				if plinth != nil && (foot["plinth left"]-foot["plinth right"] != falls || top["plinth right"] != foot["casing leg right"]) {
+					t.Errorf("%v, %v: plinths from %v to %v", c.Joint, falls, foot, top)
+				}
+				if head := 80*in + 3*in/16; top["casing mullion"] != head || foot["casing mullion"] != in/4-falls/2 {
+					t.Errorf("%v, %v: mullion from %v to %v", c.Joint, falls, foot["casing mullion"], top["casing mullion"])
+				}
+			}
+		}
+	}
+}
+
 // Which opening gets which style: the one that it names, else the first for its kind.
 func TestStyleOfAnOpening(t *testing.T) {
 	const in = measure.Inch

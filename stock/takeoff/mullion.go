@@ -109,7 +109,7 @@ func (c casing) takeMullions() *measure.FieldError {
 			}
 		}
 		if c.o.Kind != OpeningWindow {
-			butts, at.bottom = 1, c.opt.FloorGap
+			butts, at.bottom = 1, c.opt.FloorGap+c.o.height()-m.height
 			if c.opt.FloorGap != 0 {
 				as = append(as, stock.Allowance{Name: "floor gap", Length: -c.opt.FloorGap})
 			}
