@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 
@@ -27,6 +28,11 @@ type job struct {
 	Casing *material  `json:"casing"`
 	Crown  *material  `json:"crown"`
 	Rack   stock.Rack `json:"rack"`
+
+	// Styles are ways to case openings; a profile of theirs of which only the name is given is
+	// that of the casing or of one of Trim.
+	Styles []takeoff.CasingStyle `json:"casing_styles"`
+	Trim   []material            `json:"trim"` // what else the styles are made of
 
 	Systems []finish.System      `json:"systems"`         // how a material is finished, by label
 	Shelf   finish.Shelf         `json:"shelf"`           // products
@@ -58,12 +64,47 @@ func (j *job) materials() []*material {
 	for i := range j.Base {
 		out = append(out, &j.Base[i])
 	}
-	for _, m := range []*material{j.Casing, j.Crown} {
-		if m != nil {
-			out = append(out, m)
-		}
+	return append(out, j.others()...)
+}
+
+// others returns the materials but for the bases.
+func (j *job) others() []*material {
+	var out []*material
+	if j.Casing != nil {
+		out = append(out, j.Casing)
+	}
+	for i := range j.Trim {
+		out = append(out, &j.Trim[i])
+	}
+	if j.Crown != nil {
+		out = append(out, j.Crown)
 	}
 	return out
+}
+
+// lookUp gives the styles the profiles that they name.
+func (j *job) lookUp() error {
+	for i := range j.Styles {
+		s := &j.Styles[i]
+		named := map[string]**stock.Profile{
+			"casing": &s.Casing, "block": &s.Block, "mullion": &s.Mullion, "stool": &s.Stool, "apron": &s.Apron, "plinth": &s.Plinth, "backband": &s.Backband,
+		}
+		for k := range s.Head {
+			named[fmt.Sprintf("head[%d].profile", k)] = &s.Head[k].Profile
+		}
+		for _, field := range slices.Sorted(maps.Keys(named)) {
+			p := named[field]
+			if *p == nil || (*p).Thickness != 0 || (*p).Width != 0 {
+				continue
+			}
+			k := slices.IndexFunc(j.others(), func(m *material) bool { return m.Profile.Name == (*p).Name })
+			if k < 0 {
+				return &fieldError{fmt.Sprintf("casing_styles[%d].%s.name", i, field), strconv.Quote((*p).Name), "want the name of the casing or of one of trim"}
+			}
+			*p = &j.others()[k].Profile
+		}
+	}
+	return nil
 }
 
 // readJob reads a job file and checks what no package checks later. What is
@@ -80,8 +121,14 @@ func readJob(data []byte) (*job, error) {
 	if j.Casing != nil {
 		j.Casing.path = "casing"
 	}
+	for i := range j.Trim {
+		j.Trim[i].path = fmt.Sprintf("trim[%d]", i)
+	}
 	if j.Crown != nil {
 		j.Crown.path = "crown"
+	}
+	if err := j.lookUp(); err != nil {
+		return nil, err
 	}
 	return j, j.check()
 }

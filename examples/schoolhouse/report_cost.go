@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
@@ -65,13 +66,33 @@ func reportTimes(p *page, w *work) {
 		count(max(1, w.job.Site.Crews), "crew", "crews"), count(max(1, w.job.Site.CrewSize), "person", "people")))
 	p.blank()
 	const clock = "Mon _2 Jan 15:04"
+	// What takes minutes only, such as a step on the parts of the heads, stands in one line a step.
+	small := map[string]bool{}
+	for _, m := range w.job.Trim {
+		small[m.Profile.Name] = true
+	}
 	rows := [][]string{{"from", "to", "", "step"}}
+	type line struct {
+		row int
+		end time.Time
+	}
+	shared := map[string]*line{} // where such a step stands, and when it ends
 	for _, s := range w.times.Slots {
-		step := s.Step
+		step, job := s.Step, s.Job
 		if s.Coat > 1 {
 			step = fmt.Sprintf("%s, coat %d", step, s.Coat)
 		}
-		rows = append(rows, []string{s.Start.Format(clock), s.End.Format(clock), s.Job, step})
+		if small[job] {
+			job = "other trim"
+			if l := shared[step]; l != nil {
+				if s.End.After(l.end) {
+					l.end, rows[l.row][1] = s.End, s.End.Format(clock)
+				}
+				continue
+			}
+			shared[step] = &line{len(rows), s.End}
+		}
+		rows = append(rows, []string{s.Start.Format(clock), s.End.Format(clock), job, step})
 	}
 	p.table("", "llll", rows)
 	p.blank()
@@ -190,9 +211,23 @@ func reportCautions(p *page, w *work) {
 	for _, c := range w.cautions {
 		p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
 	}
+	type kind struct {
+		room string
+		code takeoff.FindingCode
+	}
+	count := map[kind]int{}
 	for _, f := range w.findings {
-		if f.Severity == takeoff.SeverityCaution {
-			p.para("- ", "  ", fmt.Sprintf("%s: %s", f.Room, f.Reason))
+		count[kind{f.Room, f.Code}]++
+	}
+	for _, f := range w.findings { // the first of a kind speaks for the others of its room
+		k := kind{f.Room, f.Code}
+		if n := count[k]; f.Severity == takeoff.SeverityCaution && n > 0 {
+			text := f.Reason
+			if n > 1 {
+				text += fmt.Sprintf("; %d more like it", n-1)
+			}
+			p.para("- ", "  ", fmt.Sprintf("%s: %s", f.Room, text))
+			count[k] = 0
 		}
 	}
 }

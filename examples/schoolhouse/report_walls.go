@@ -59,16 +59,18 @@ func reportTakeoff(p *page, w *work) {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
 		var rows [][]string
-		casing := map[string]int{}
-		var casingOrder []string
+		around := map[string]int{} // what goes around openings, alike or not
+		var order []string
+		wide := len("casing")
 		for _, run := range list.Runs {
 			if run.Room != r.Name {
 				continue
 			}
-			if run.Role == stock.RoleCasing {
-				key := p.tape(run.Length) + ", " + p.endsText(run.Left, run.Right)
-				if casing[key]++; casing[key] == 1 {
-					casingOrder = append(casingOrder, key)
+			if part := aroundOpening(run); part != "" {
+				key := part + ": " + p.tape(run.Length) + ", " + p.endsText(run.Left, run.Right)
+				if around[key]++; around[key] == 1 {
+					order = append(order, key)
+					wide = max(wide, len(part))
 				}
 				continue
 			}
@@ -80,8 +82,10 @@ func reportTakeoff(p *page, w *work) {
 		}
 		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
 		p.table("  ", "llrrl", rows)
-		for _, key := range casingOrder {
-			p.para(fmt.Sprintf("  casing  %3d x ", casing[key]), "                ", key)
+		for _, key := range order {
+			part, text, _ := strings.Cut(key, ": ")
+			first := fmt.Sprintf("  %-*s  %3d x ", wide, part, around[key])
+			p.para(first, strings.Repeat(" ", len(first)), text)
 		}
 	}
 	p.blank()
@@ -93,6 +97,18 @@ func reportTakeoff(p *page, w *work) {
 	p.blank()
 	p.para("Joints to fit: ", "  ", jointText(list.Joints))
 	reportOneLength(p, list)
+}
+
+// aroundOpening names a part of the trim around an opening; empty for what runs along a wall.
+func aroundOpening(run stock.Run) string {
+	if name, ok := strings.CutSuffix(run.Label, " head"); ok && run.Role != stock.RoleCasing && strings.HasSuffix(name, run.Role.String()) {
+		return run.Role.String() + " head"
+	}
+	switch run.Role {
+	case stock.RoleCasing, stock.RoleStool, stock.RoleApron, stock.RolePlinth, stock.RoleBackband, stock.RoleBlock:
+		return run.Role.String()
+	}
+	return ""
 }
 
 // use names where a material goes.

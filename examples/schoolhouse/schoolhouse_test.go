@@ -225,7 +225,8 @@ func TestBuiltInJobIsAWholeJob(t *testing.T) {
 		{"walls", walls, 40},
 		{"openings", openings, 12},
 		{"corners that are not square", oblique, 4},
-		{"profiles", len(j.materials()) - len(j.Base) + 1, 3},
+		{"profiles", len(j.materials()) - len(j.Base) + 1, 7},
+		{"ways to case an opening", len(j.Styles), 2},
 		{"base materials", len(j.Base), 3},
 		{"sets of base lengths", len(lengths), 3},
 		{"lengths in short supply", limited, 1},
@@ -372,7 +373,7 @@ func TestCaulkFromTheWalls(t *testing.T) {
 	c := w.candidates[0]
 	var bead float64 // inches
 	for _, cut := range append([]*cutting{c.cut}, w.others...) {
-		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2}
+		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2, stock.RoleFillet: 1, stock.RoleFrieze: 1, stock.RoleCap: 1}
 		joints := 0.0
 		for _, r := range c.list.Runs {
 			if r.Profile != cut.Profile.Name {
@@ -579,6 +580,9 @@ func TestBadFiles(t *testing.T) {
 		{"crews", `"year": 1926`, `"site": {"start": "2027-06-07T08:00:00Z", "crews": -1}, "year": 1926`, `site.crews is "-1"`},
 		{"no start", `"year": 1926`, `"site": {"crews": 2}, "year": 1926`, "site.start is"},
 		{"start", `"year": 1926`, `"site": {"start": "Monday"}, "year": 1926`, `site.start is "Monday"`},
+		{"style", `"kind": "door"`, `"kind": "door", "style": "gothic"`, `rooms[0].walls[2].openings[0].style is gothic`},
+		{"trim of a style", `"year": 1926`, `"casing_styles": [{"name": "a", "joint": "butt", "head": [{"profile": {"name": "cornice"}}]}], "year": 1926`, `casing_styles[0].head[0].profile.name is "cornice": want the name of`},
+		{"overhang of a style", `"year": 1926`, `"casing_styles": [{"name": "a", "joint": "butt", "head": [{"overhang": "-1in"}]}], "year": 1926`, `casing_styles[0].head[0].overhang is -1"`},
 		{"habits", `"year": 1926`, `"habits": {"bevel": "95"}, "year": 1926`, "habits.bevel is 95"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -65,10 +65,7 @@ func workOut(j *job) (*work, error) {
 		}
 		w.candidates = append(w.candidates, c)
 	}
-	for _, m := range []*material{j.Casing, j.Crown} {
-		if m == nil {
-			continue
-		}
+	for _, m := range j.others() {
 		cut, err := cutUp(j, m, w.candidates[0].list)
 		if err != nil {
 			return nil, err
@@ -140,7 +137,7 @@ func takeOff(j *job, base *material) (*takeoff.List, error) {
 }
 
 func (j *job) scheme(base *material) takeoff.Scheme {
-	s := takeoff.Scheme{Base: &base.Profile}
+	s := takeoff.Scheme{Base: &base.Profile, CasingStyles: j.Styles}
 	if j.Casing != nil {
 		s.Casing = &j.Casing.Profile
 	}
