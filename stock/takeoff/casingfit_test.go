@@ -155,7 +155,7 @@ func TestStyleFindings(t *testing.T) {
 			[]string{`1/8": style: the lip of backband band laps 3/8" over casing casing, whose edge is flat for 1/4"`}},
 		{"lap not measured", takeoff.CasingStyle{Backband: board("band", in, in), BackbandLap: 3 * in / 8}, takeoff.FindingWideLap, nil},
 		{"thick base", takeoff.CasingStyle{Without: []stock.Role{stock.RolePlinth}}, takeoff.FindingThickBase,
-			[]string{`1/8": base is 1/8" thicker than the casing casing that it dies into; its end will show`}},
+			[]string{`1/8": base is 1/8" thicker than the casing casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 7/8" thick or at a plinth 1" thick and 5-1/8" high`}},
 		{"thick base at a backband", takeoff.CasingStyle{Without: []stock.Role{stock.RolePlinth}, Backband: board("band", in, in)}, takeoff.FindingThickBase, nil},
 		{"thick base at a plinth", takeoff.CasingStyle{}, takeoff.FindingThickBase, nil},
 	} {

@@ -142,13 +142,13 @@ func footings(w words, s Scheme) []Finding {
 		into stock.Profile
 		what string
 	}{{s.Base, foot, what}, {s.ChairRail, side, "casing"}} {
-		if f.p == nil || f.p.Thickness <= f.into.Thickness {
+		if f.p == nil || f.p.Thickness <= f.into.Thickness || s.ThickEnd != MeetSquare {
 			continue
 		}
 		over := f.p.Thickness - f.into.Thickness
 		fs = append(fs, Finding{
 			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, w.About(over, f.p.Thickness), f.what, f.into.Name),
+			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, w.About(over, f.p.Thickness), f.what, f.into.Name) + s.waysOut(w, f.p, over),
 		})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {

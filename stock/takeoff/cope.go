@@ -304,5 +304,9 @@ func (t *taker) fault(l *line, why error) {
 }
 
 func (t *taker) label(wall int) string {
-	return t.called[wall] + " " + t.course.profile.Role.String()
+	label := t.called[wall] + " " + t.course.profile.Role.String()
+	if t.elsewhere != nil {
+		label += t.elsewhere.suffix
+	}
+	return label
 }

@@ -74,6 +74,10 @@ func (t *taker) cutLine(label string, l *line) error {
 		}
 	}
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
+	t.recordNotches(l, run.Label)
+	if err := t.recordEnds(l, run.Label); err != nil {
+		return err
+	}
 	return t.recordCurve(l, run.Label)
 }
 

@@ -58,6 +58,9 @@
 // or as a kerfed board; around a bullnose corner with a short piece. List.Curves says which
 // runs belong together.
 //
+// On a [Stretch] other trim runs, or old trim stays; List.Transitions says how runs end at it, and
+// at a casing that is thinner.
+//
 // # Order of coping
 //
 // The first piece goes opposite the door, square at both ends; from there both

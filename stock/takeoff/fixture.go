@@ -16,6 +16,12 @@ type Fixture struct {
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Height measure.Length `json:"height,omitzero"`
 
+	// Notch is set for what trim is cut around, such as a register or the box of an outlet: the
+	// clearance on each side, usually 1/8 in (common practice, no source). Trim of which 1 in or
+	// more is left above or below is notched; other trim stops so far before it on both sides, and
+	// is returned there if Ends says nothing else. Zero means that all trim is stopped.
+	Notch measure.Length `json:"notch,omitzero"`
+
 	// Depth is how far it reaches into the room. In an inside corner it shortens
 	// the trim of the neighboring wall by as much; zero does not.
 	Depth measure.Length `json:"depth,omitzero"`

@@ -52,6 +52,7 @@ type block struct {
 	depth    measure.Length
 	name     string
 	ends     stock.EndKind // square, return or scribe
+	with     *joining      // what lines do at it otherwise; may be nil
 }
 
 // blocks returns what stops the course on a wall, from left to right, clipped to
@@ -76,7 +77,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 			ends = stock.EndReturn
 		}
 		for _, b := range t.bands(o) {
-			add(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(g.first)), ends: ends}, b.lo, b.hi)
+			add(t.meetsAt(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(g.first)), ends: ends}), b.lo, b.hi)
 		}
 	}
 	for _, f := range w.Fixtures {
@@ -87,7 +88,12 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if t.course.profile.Role == stock.RoleCrown && f.Height == 0 {
 			continue
 		}
-		add(block{from: f.At, to: f.At + f.Width, depth: f.Depth, name: f.Name, ends: dying(f.Ends)}, f.Bottom, hi)
+		if _, _, ok := t.notch(wall, f); !ok {
+			add(t.stopAt(f), f.Bottom, hi)
+		}
+	}
+	for _, b := range t.stretches(wall) {
+		add(b, t.course.lo, t.course.hi)
 	}
 	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
 	return bs

@@ -67,7 +67,11 @@ type Wall struct {
 
 	Openings []Opening `json:"openings,omitempty"` // doors, windows and passages
 	Fixtures []Fixture `json:"fixtures,omitempty"` // against the wall
-	Studs    Studs     `json:"studs,omitzero"`     // zero means those of the Room
+
+	// Stretches are the parts with other trim than the scheme has, such as old base that stays.
+	Stretches []Stretch `json:"stretches,omitempty"`
+
+	Studs Studs `json:"studs,omitzero"` // zero means those of the Room
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.
 	KeepClear []KeepClear `json:"avoid,omitempty"`

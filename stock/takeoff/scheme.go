@@ -32,6 +32,12 @@ type Scheme struct {
 	// wide and at most as wide as the casing. Zero means that it is butted to the edge.
 	BackbandLap measure.Length `json:"backband_lap,omitzero"`
 
+	// ThickEnd is how base and rails end at a casing or a plinth that is thinner: MeetSquare,
+	// MeetChamfer or MeetReturn. Block stands between two trims of which a Stretch says so; it is cut to
+	// the height of the taller and a reveal.
+	ThickEnd Meet           `json:"thick_end,omitzero"`
+	Block    *stock.Profile `json:"block,omitempty"`
+
 	// Flexible are the profiles that bend around curved walls, by their Role in the place of the
 	// rigid profile of the same section; see Curve. A role that has none is bent as it is.
 	Flexible []stock.Profile `json:"flexible,omitempty"`
@@ -78,6 +84,12 @@ type Options struct {
 	// the wall; otherwise they are square.
 	Horn        measure.Length `json:"horn,omitzero"`
 	ReturnApron bool           `json:"return_apron,omitempty"`
+
+	// Chamfer is the angle to the face at which trim is chamfered down to thinner trim; zero
+	// means 45°. MeetReveal is how far a block stands out beyond the trim at it, and how far trim
+	// that is returned stays off a casing; zero means 1/8 in. Both are common practice, no source.
+	Chamfer    measure.Angle  `json:"chamfer,omitzero"`
+	MeetReveal measure.Length `json:"meet_reveal,omitzero"`
 
 	// Sight keeps splices out of a stretch so wide on the wall that one faces on coming
 	// in at the entry's door; zero for none. It is known for rooms with square corners
@@ -160,7 +172,7 @@ func (s Scheme) named() []namedProfile {
 		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
 		{"picture_rail", s.PictureRail, stock.RolePictureRail}, {"casing", s.Casing, stock.RoleCasing}, {"crown", s.Crown, stock.RoleCrown},
 		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
-		{"backband", s.Backband, stock.RoleBackband},
+		{"backband", s.Backband, stock.RoleBackband}, {"block", s.Block, stock.RoleBlock},
 	}
 }
 
@@ -180,6 +192,7 @@ func (s Scheme) validate() error {
 	}
 	s.validateLap(&bad)
 	s.validateFlexible(&bad)
+	s.validateMeet(&bad)
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
 	s.validateStyles(&bad)
@@ -287,6 +300,7 @@ func (o *Options) filled() (Options, error) {
 	if v.Bevel < 0 || v.Bevel >= 90*measure.Degree {
 		bad.Add("bevel", v.Bevel.String(), "more than 0° and less than 90°, or zero for 45°")
 	}
+	v.validateMeet(&bad)
 	bad.length("clear", v.Clear, 0, maxHeight)
 	bad.length("min_part", v.MinPart, 0, maxHeight)
 	bad.length("scribe", v.Scribe, 0, maxHeight)

@@ -37,12 +37,12 @@ func (r *Room) things() int {
 		if c := r.Walls[i].Curve; c != nil {
 			n += c.segments().Count
 		}
-		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear)
+		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear) + len(r.Walls[i].Stretches)
 	}
 	return n
 }
 
-const manyThings = "walls, segments of curves, openings, fixtures and stretches to keep clear"
+const manyThings = "walls, segments of curves, openings, fixtures and stretches"
 
 // size returns an error if a room is too large to look at, before anybody does.
 func (r *Room) size() error {
@@ -63,6 +63,9 @@ func (r *Room) size() error {
 		}
 		for k := range w.Fixtures {
 			bad.named(at+"."+indexed("fixtures", k)+".name", w.Fixtures[k].Name)
+		}
+		for k := range w.Stretches {
+			bad.named(at+"."+indexed("stretches", k)+".name", w.Stretches[k].Name)
 		}
 		bad.count(at+".studs.at", len(w.Studs.At), maxStuds, "studs")
 		for k := range w.KeepClear {

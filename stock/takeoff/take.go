@@ -7,11 +7,15 @@ import (
 // A List is the result of a takeoff: every run of trim, the pieces that make it up, and
 // the joints to fit. A nil List is read as an empty one.
 type List struct {
-	Runs     []stock.Run   `json:"runs,omitempty"`     // as measured, with their splices
-	Pieces   []stock.Piece `json:"pieces,omitempty"`   // to be cut
-	Joints   Joints        `json:"joints,omitzero"`    // to be fitted
-	Curves   []CurvedTrim  `json:"curves,omitempty"`   // what goes around curved walls
-	Findings []Finding     `json:"findings,omitempty"` // worth a look
+	Runs   []stock.Run   `json:"runs,omitempty"`   // as measured, with their splices
+	Pieces []stock.Piece `json:"pieces,omitempty"` // to be cut
+	Joints Joints        `json:"joints,omitzero"`  // to be fitted
+	// Transitions are where runs end at other trim, Notches what runs are cut around.
+	Transitions []Transition `json:"transitions,omitempty"`
+	Notches     []Notch      `json:"notches,omitempty"`
+
+	Curves   []CurvedTrim `json:"curves,omitempty"`   // what goes around curved walls
+	Findings []Finding    `json:"findings,omitempty"` // worth a look
 
 	// Totals sums up each profile, in the order of their first runs. Their joints add up
 	// to Joints.
@@ -46,6 +50,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	opt, err := o.filled()
 	bad.Under("", err)
 	rooms = along(rooms)
+	validateSections(rooms, s, &bad)
 	s.validateMaterials(opt, &bad)
 	s.validateFeet(rooms, opt, &bad)
 	s.validateChoice(rooms, &bad)
@@ -66,6 +71,11 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			if base = nil; c.profile.Role == stock.RoleBase {
 				base = &t
 			}
+		}
+		for _, e := range s.elsewheres(s.courses(opt), &rooms[i], opt) {
+			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: e.course, elsewhere: &e, list: list}
+			t.take()
+			wrong = append(wrong, t.bad...)
 		}
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
 		bad.onWalls(indexed("rooms", i), wrong)
@@ -114,7 +124,9 @@ type taker struct {
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
 
-	ends     Joints    // counters of the line that is cut
+	ends      Joints     // counters of the line that is cut
+	elsewhere *elsewhere // for a course that runs on stretches only
+
 	sections []section // per wall, what it is in the room as measured; nil if it is that room
 
 	mitered []bool // per wall: the inside corner at its right has no room for a cope

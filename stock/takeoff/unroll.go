@@ -15,8 +15,8 @@ type section struct {
 	wall int // of the room as measured
 
 	// From where to where on that wall it is, if it is a segment.
-	segment  bool
-	from, to measure.Length
+	segment         bool
+	from, to, whole measure.Length // whole is how long that wall is
 
 	inner bool // at its right is a joint within the curve or the bullnose
 
@@ -78,7 +78,7 @@ func (t *taker) unroll() {
 		t.sections[last].inner = true
 		room.Walls[last].Corner = corner
 		piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight}
-		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, bead: w.Bullnose, segments: bead}, called[i]+" bullnose")
+		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, called[i]+" bullnose")
 	}
 	// The corners before and after segments turn as much more as half of one.
 	m := len(room.Walls)
@@ -127,8 +127,8 @@ func (t *taker) segmentWall(i int, segs curve.Segments, add func(w Wall, s secti
 		inner.Kind = CornerOutside
 	}
 	for k := measure.Length(0); k < count; k++ {
-		v := Wall{Name: w.Name, Length: segs.Back, Corner: inner, HeightLeft: w.HeightLeft, HeightRight: w.HeightRight, Openings: w.Openings, Fixtures: w.Fixtures, Studs: w.Studs}
-		s := section{wall: i, segment: true, from: w.Length/count*k + w.Length%count*k/count, inner: true, curved: w.Curve, segments: segs}
+		v := Wall{Name: w.Name, Length: segs.Back, Corner: inner, HeightLeft: w.HeightLeft, HeightRight: w.HeightRight, Openings: w.Openings, Fixtures: w.Fixtures, Stretches: w.Stretches, Studs: w.Studs}
+		s := section{wall: i, segment: true, whole: w.Length, from: w.Length/count*k + w.Length%count*k/count, inner: true, curved: w.Curve, segments: segs}
 		s.to = w.Length/count*(k+1) + w.Length%count*(k+1)/count
 		if k == 0 {
 			v.Start = w.Start

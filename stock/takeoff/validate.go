@@ -126,6 +126,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 		bad.Under(at, f.validate())
 		bad.Under(at, w.holds(f.At, f.Width))
 	}
+	bad.Under("", w.validateStretches(s))
 	bad.Under("studs", w.Studs.validate())
 	for i, a := range w.KeepClear {
 		at := indexed("avoid", i)
@@ -196,6 +197,7 @@ func (f Fixture) validate() error {
 	}
 	bad.length("height", f.Height, 0, maxHeight)
 	bad.length("depth", f.Depth, 0, maxHeight)
+	bad.length("notch", f.Notch, 0, maxHeight)
 	switch f.Ends {
 	case stock.EndSquare, stock.EndButt, stock.EndReturn, stock.EndScribe:
 	default:

@@ -1,0 +1,135 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// elsewhere is a course that runs on stretches only: new trim of their own, or what goes on before
+// theirs, such as shoe before old base.
+type elsewhere struct {
+	course
+	rest   course                // what runs on the other walls
+	only   func(s *Stretch) bool // where it runs
+	suffix string                // of its labels, which those of the rest have not
+}
+
+// elsewheres returns the courses that run on stretches of a room only, in the order of the
+// stretches.
+func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere) {
+	type key struct {
+		role  stock.Role
+		name  string
+		thick measure.Length
+	}
+	seen := map[key]bool{}
+	for i := range r.Walls {
+		for k := range r.Walls[i].Stretches {
+			v := &r.Walls[i].Stretches[k]
+			thick, _ := v.Paint.over(v.Profile)
+			own := key{role: v.Role, name: v.Profile.Name}
+			front := key{role: v.Role, thick: thick}
+			for _, c := range courses {
+				e := elsewhere{course: c, rest: c}
+				switch {
+				case c.profile.Role == v.Role && !v.Existing && !seen[own]:
+					p, stone := o.cutAs(v.Profile)
+					p.Role = v.Role
+					e.profile, e.stone, e.hi = p, stone, c.lo+p.Drop()
+					e.only = func(s *Stretch) bool { return s.Role == v.Role && !s.Existing && s.Profile.Name == v.Profile.Name }
+					e.suffix = " of " + v.Profile.Name
+				case inFront(c) && v.Role == stock.RoleBase && thick != c.standoff && !seen[front]:
+					e.standoff = thick
+					e.only = func(s *Stretch) bool {
+						t, _ := s.Paint.over(s.Profile)
+						return s.Role == stock.RoleBase && t == thick
+					}
+					e.suffix = " before " + v.Name
+				default:
+					continue
+				}
+				es = append(es, e)
+			}
+			seen[own], seen[front] = true, true
+		}
+	}
+	return es
+}
+
+// inFront reports whether a course stands on the floor before a base.
+func inFront(c course) bool { return c.profile.Role == stock.RoleShoe && c.standoff > 0 }
+
+// outside returns the blocks that keep a course on its stretches.
+func (t *taker) outside(wall int) (bs []block) {
+	w := t.room.Walls[wall]
+	if s := t.section(wall); s.segment {
+		w.Length = s.whole
+	}
+	var on []*Stretch
+	for i := range w.Stretches {
+		if s := &w.Stretches[i]; t.elsewhere.only(s) {
+			on = append(on, s)
+		}
+	}
+	slices.SortStableFunc(on, func(a, b *Stretch) int { return cmp.Compare(a.At, b.At) })
+	rest := t.elsewhere.rest.profile
+	end := func(how Meet) block {
+		b := block{name: rest.Name}
+		p := t.course.profile
+		taller := p.Width > rest.Width || p.Width == rest.Width && p.Thickness > rest.Thickness
+		switch {
+		case p.Role == stock.RoleShoe:
+		case how == MeetReturn && taller:
+			b.ends = stock.EndReturn
+		case how == MeetScribe && !taller:
+			b.ends = stock.EndScribe
+		}
+		if how != MeetBlock && p.Role != stock.RoleShoe {
+			b.with = &joining{meet: how, thickness: rest.Thickness, height: rest.Width}
+		}
+		return b
+	}
+	at, before := measure.Length(0), MeetSquare
+	for _, s := range on {
+		if s.At > at {
+			a, b := end(before), end(s.Left)
+			middle := at + (s.At-at)/2
+			a.from, a.to, b.from, b.to = at, middle, middle, s.At
+			bs = append(bs, a, b)
+		}
+		at, before = s.end(w), s.Right
+	}
+	if at < w.Length {
+		b := end(before)
+		b.from, b.to = at, w.Length
+		bs = append(bs, b)
+	}
+	return bs
+}
+
+// validateSections notes profiles of one name and different sections, on stretches and in the scheme.
+func validateSections(rooms []Room, s Scheme, bad *faults) {
+	type section struct{ thickness, width measure.Length }
+	known := map[string]section{}
+	for _, p := range s.profiles() {
+		known[p.Name] = section{p.Thickness, p.Width}
+	}
+	for i := range rooms {
+		for k, w := range rooms[i].Walls {
+			for n, v := range w.Stretches {
+				if v.Existing {
+					continue
+				}
+				is := section{v.Profile.Thickness, v.Profile.Width}
+				if was, ok := known[v.Profile.Name]; ok && was != is {
+					bad.Add(fmt.Sprintf("rooms[%d].walls[%d].stretches[%d].profile.name", i, k, n), v.Profile.Name, "a name that no other section has")
+				}
+				known[v.Profile.Name] = is
+			}
+		}
+	}
+}

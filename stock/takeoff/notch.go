@@ -1,0 +1,63 @@
+package takeoff
+
+import (
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A Notch is cut into a run around a fixture, such as a register or the box of an outlet.
+type Notch struct {
+	Room    string `json:"room"`
+	Wall    string `json:"wall"`
+	Run     string `json:"run"`     // label of the run that is notched
+	Fixture string `json:"fixture"` // its name
+
+	// At is the left edge of the notch from the left end of the wall and Width along it; Bottom and Top are above
+	// the floor, those of the run where the notch is open there.
+	At     measure.Length `json:"at"`
+	Width  measure.Length `json:"width"`
+	Bottom measure.Length `json:"bottom,omitzero"`
+	Top    measure.Length `json:"top"`
+}
+
+// leastLeft is the least height of trim that holds together beside a notch (common practice, no
+// source).
+const leastLeft = measure.Inch
+
+// notch returns where a course is cut around a fixture, or that it is not: because enough of its
+// height is left above or below.
+func (t *taker) notch(wall int, f Fixture) (bottom, top measure.Length, ok bool) {
+	c := t.course
+	if f.Notch == 0 || f.Height == 0 || t.atCeiling() || !t.stops(wall, f.Bottom, f.Height) {
+		return 0, 0, false
+	}
+	bottom, top = max(c.lo, f.Bottom-f.Notch), min(c.hi, f.Height+f.Notch)
+	return bottom, top, c.hi-top >= leastLeft || bottom-c.lo >= leastLeft
+}
+
+// stopAt returns what of a wall a fixture stops, and how the trim ends there.
+func (t *taker) stopAt(f Fixture) block {
+	b := block{from: f.At - f.Notch, to: f.At + f.Width + f.Notch, depth: f.Depth, name: f.Name, ends: dying(f.Ends)}
+	if f.Notch != 0 && f.Ends == stock.EndSquare {
+		b.ends = stock.EndReturn
+	}
+	return b
+}
+
+// recordNotches takes the notches of a run into the list.
+func (t *taker) recordNotches(l *line, label string) {
+	w, s := t.room.Walls[l.wall], t.section(l.wall)
+	full := t.spans[l.wall].length
+	for _, f := range w.Fixtures {
+		bottom, top, ok := t.notch(l.wall, f)
+		if !ok {
+			continue
+		}
+		from, to := max(f.At-f.Notch, s.off(l.from, full)), min(f.At+f.Width+f.Notch, s.off(l.to, full))
+		if from < to {
+			t.list.Notches = append(t.list.Notches, Notch{
+				Room: t.room.Name, Wall: w.Name, Run: label, Fixture: f.Name, At: from, Width: to - from, Bottom: bottom, Top: top,
+			})
+		}
+	}
+}
