@@ -19,7 +19,7 @@ func (o Opening) bands(s Scheme, opt Options, low measure.Length) []band {
 	m := o.margin(s)
 	foot, high := o.footing(s)
 	_, depth := o.casing(s)
-	b := band{hi: o.height(), out: m, depth: depth}
+	b := band{hi: o.apex(), out: m, depth: depth}
 	if m > 0 {
 		b.part = "casing"
 	}

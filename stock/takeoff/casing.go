@@ -68,6 +68,9 @@ func (c casing) take() *measure.FieldError {
 			return err
 		}
 	}
+	if c.o.ArchRise != 0 {
+		return c.takeArch()
+	}
 	mitered := c.style.Joint == CasingMiter
 	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", c.parts(mitered, mitered), 0); err != nil {
 		return err

@@ -53,7 +53,7 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
 					continue
 				}
 				m := o.margin(s)
-				wide, high := max(o.Width, o.topWidth())+2*m, max(o.height(), o.rightHeight())+m
+				wide, high := max(o.Width, o.topWidth())+2*m, max(o.height(), o.rightHeight())+o.ArchRise+m
 				for _, h := range o.head(s) {
 					of := use{h.p.Role, h.p.Name}
 					l := longest[of]

@@ -82,6 +82,8 @@ func (w Wall) validateJoined(bad *faults) {
 			bad.Add(at, "true", "height, sill and reveal like those of "+name)
 		case a.TopWidth != 0 || b.TopWidth != 0:
 			bad.Add(at, "true", "no width at the head of its own, nor of "+name)
+		case a.ArchRise != 0 || b.ArchRise != 0:
+			bad.Add(at, "true", "no arch of its own, nor of "+name)
 		}
 	}
 }

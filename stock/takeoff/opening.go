@@ -51,6 +51,11 @@ type Opening struct {
 	TopWidth    measure.Length `json:"top_width,omitzero"`
 	RightHeight measure.Length `json:"right_height,omitzero"`
 
+	// ArchRise is set if the head is an arc over the width, half a circle at most: how high its
+	// middle is above Height, where the jambs end. The casing of it is flexible or preformed, of
+	// Scheme.Flexible if that has casing, and in the way of other trim up to there.
+	ArchRise measure.Length `json:"arch_rise,omitzero"`
+
 	// Sill is the bottom of a window above the floor. Zero means that it was not
 	// measured: the window is then taken to be above the base and in the way of a
 	// chair rail.

@@ -181,6 +181,7 @@ func (o Opening) validate(s Scheme) error {
 		bad.Add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
 	}
 	bad.length("existing", o.Existing, 0, maxHeight)
+	bad.Under("", o.validateArch(s))
 	return bad.Err()
 }
 
