@@ -113,6 +113,7 @@ func suitability(w words, s Scheme, rooms []Room) []Finding {
 			fs = append(fs, Finding{Code: FindingCeilingAngle, Severity: SeverityDoubt, Angle: trap.Meant, Length: trap.Gap, Reason: p.Name + ": " + w.marks(trap.Reason)})
 		}
 	}
+	fs = append(fs, s.oldCasings(w, rooms)...)
 	for _, d := range s.dressed(rooms) {
 		for _, f := range append(footings(w, d), styleFindings(w, d)...) {
 			if !slices.ContainsFunc(fs, func(g Finding) bool { return g.Code == f.Code && g.Reason == f.Reason }) {

@@ -79,6 +79,10 @@ type Opening struct {
 	// Existing is the width of a casing that is there and stays; no new casing is
 	// taken off. Zero means the casing of the Scheme.
 	Existing measure.Length `json:"existing,omitzero"`
+
+	// ExistingThickness is how far the Existing casing stands off the wall with the paint on it; zero if
+	// that was not measured.
+	ExistingThickness measure.Length `json:"existing_thickness,omitzero"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero reveal is a
@@ -136,13 +140,13 @@ func (o Opening) topWidth() measure.Length {
 func (o Opening) widens() measure.Length { return (o.topWidth() - o.Width) / 2 }
 
 // casing returns the width and thickness of the casing around the opening, with its
-// backband. Here and below, the scheme is what Scheme.at returns. An existing casing is of unknown thickness, which counts as zero.
+// backband. Here and below, the scheme is what Scheme.at returns. The thickness of an existing casing that was not measured counts as zero.
 func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
 	case o.Kind == OpeningPlain:
 		return 0, 0
 	case o.Existing != 0:
-		return o.Existing, 0
+		return o.Existing, o.ExistingThickness
 	case s.Casing != nil && s.Backband != nil:
 		return s.Casing.Width + s.Backband.Width - s.BackbandLap, max(s.Casing.Thickness, s.Backband.Thickness)
 	case s.Casing != nil:

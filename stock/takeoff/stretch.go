@@ -266,6 +266,28 @@ func (t *taker) cutBlock(l *line, v Transition) {
 	}
 }
 
+// oldCasings finds base that stands out beyond casing that stays.
+func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
+	if s.Base == nil || s.ThickEnd != MeetSquare {
+		return nil
+	}
+	for i := range rooms {
+		for _, wall := range rooms[i].Walls {
+			for k, o := range wall.Openings {
+				over := s.Base.Thickness - o.ExistingThickness
+				if o.Kind == OpeningWindow || o.ExistingThickness == 0 || over <= 0 {
+					continue
+				}
+				fs = append(fs, Finding{
+					Code: FindingThickBase, Severity: SeverityAdvice, Room: rooms[i].Name, Wall: wall.Name, Length: over,
+					Reason: fmt.Sprintf("%s is %v thicker than the old casing of %s that it dies into; its end will show", s.Base.Name, w.About(over, s.Base.Thickness), wall.openingName(k)) + s.waysOut(w, s.Base, over),
+				})
+			}
+		}
+	}
+	return fs
+}
+
 // waysOut says what may be done about base, or a rail, that is thicker than what it dies into.
 func (s Scheme) waysOut(w words, p *stock.Profile, over measure.Length) string {
 	flat, err := joint.Chamfer(over, 15*measure.Degree)

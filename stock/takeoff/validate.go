@@ -181,6 +181,9 @@ func (o Opening) validate(s Scheme) error {
 		bad.Add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
 	}
 	bad.length("existing", o.Existing, 0, maxHeight)
+	if bad.length("existing_thickness", o.ExistingThickness, 0, maxHeight); o.ExistingThickness > 0 && o.Existing == 0 {
+		bad.Add("existing_thickness", o.ExistingThickness.About(), "nothing, because no existing casing is there")
+	}
 	bad.Under("", o.validateArch(s))
 	return bad.Err()
 }
