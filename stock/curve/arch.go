@@ -22,17 +22,18 @@ type ArchTrim struct {
 	Inner  measure.Length `json:"inner"`  // along the inner edge of the head
 	Outer  measure.Length `json:"outer"`  // along its outer edge
 
-	// LegInner and LegOuter are how far the inner and the outer edge of a leg reach above the spring line. Miter is
-	// the cut of the leg from square, its long point at the outer edge: zero below half a circle.
+	// LegInner and LegOuter are how far the inner and the outer edge of a leg reach above the
+	// spring line. Miter is the cut of the leg from square, its long point at the outer edge: zero
+	// at half a circle.
 	LegInner measure.Length `json:"leg_inner"`
 	LegOuter measure.Length `json:"leg_outer"`
 	Miter    measure.Angle  `json:"miter"`
 }
 
-// Trim returns the trim of a width whose inner edge lies beyond the jambs and the arch by offset. Both of its
-// edges are arcs about the center of the arch, which meet the edges of the legs where the legs are
-// cut. The joint is straight between those two points; between a straight and a bent molding it should be
-// curved by a hair.
+// Trim returns the trim of a width whose inner edge lies beyond the jambs and the arch by offset.
+// Both of its edges are arcs about the center of the arch, which meet the edges of the legs where
+// the legs are cut. The joint is straight between those two points; between a straight and a bent
+// molding it should be curved by a hair.
 //
 // The error joins a [*measure.FieldError] for each field or argument out of range.
 func (a Arch) Trim(offset, width measure.Length) (ArchTrim, error) {

@@ -26,9 +26,10 @@ func ExampleArch() {
 	// legs above the spring line: about 1/16" and about 1-13/16" miter 26.1°
 }
 
-// Derived: half a circle over 32 in with casing of 3 1/2 in and a reveal of 3/16 in has legs that end square on
-// the spring line, π·16 3/16 = 50.8545 along the inner edge and π·19 11/16 = 61.8501 along the outer one. The arc over
-// 90 by 36 is 124.49, where the rule of thumb of width and rise says 126 ("molding on a curve", a home page).
+// Derived: half a circle over 32 in with casing of 3 1/2 in and a reveal of 3/16 in has legs that
+// end square on the spring line, π·16 3/16 = 50.8545 along the inner edge and π·19 11/16 = 61.8501
+// along the outer one. The arc over 90 by 36 is 124.49, where the rule of thumb of width and rise
+// says 126 (an article on molding on a curve).
 func TestArch(t *testing.T) {
 	a, err := curve.Arch{Width: 32 * in, Rise: 16 * in}.Trim(3*in/16, 7*in/2)
 	if err != nil || a.LegInner != 0 || a.LegOuter != 0 || a.Miter != 0 || a.Radius != 259*in/16 {
@@ -51,8 +52,9 @@ func TestArch(t *testing.T) {
 	wantField(t, err, "width")
 }
 
-// Legs and head cut as solids touch along the joint: its two ends lie on the edges of the leg and at the
-// right distances from the center, found here by bisection, and the edges of the head are as long as their chords are in sum.
+// Legs and head cut as solids touch along the joint: its two ends lie on the edges of the leg and
+// at the right distances from the center, found here by bisection, and the edges of the head are
+// as long as their chords are in sum.
 func TestArchMeets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width := measure.Length(rapid.Int64Range(16*16, 120*16).Draw(t, "width")) * in / 16

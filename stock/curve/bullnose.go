@@ -15,7 +15,8 @@ import (
 type Bullnose struct {
 	Radius measure.Length `json:"radius"` // of the bead, at most a mile
 
-	// Corner is the angle between the walls, less than 180°; zero means 90°, and in JSON is an error.
+	// Corner is the angle between the walls, less than 180°; zero means 90°, and in JSON is an
+	// error.
 	Corner measure.Angle `json:"corner,omitzero" zero:"more than 0deg, or nothing for 90deg"`
 
 	// Pieces is how many pieces there are between the runs, at most 100; zero means one, and in

@@ -140,10 +140,10 @@ func TestSegments(t *testing.T) {
 	}
 }
 
-// Derived: 2·atan(f/2y) with f 1/8 and y 9/16 is 12.680°, at a radius of 24 in of the bottoms of the
-// kerfs 5.3115 apart. "Manual of Carpentry and Joinery" (Riley, 1905) measures the chord
-// of it, 2R·sin(β/2), "Building Construction" (International Correspondence Schools) what the
-// board is lifted by, R·sin β; the same kerf gives both of their figures.
+// Derived: 2·atan(f/2y) with f 1/8 and y 9/16 is 12.680°, at a radius of 24 in of the bottoms of
+// the kerfs 5.3115 apart. "Manual of Carpentry and Joinery" (Riley, 1905) measures the chord of
+// it, 2R·sin(β/2), "Building Construction" (International Correspondence Schools) what the board
+// is lifted by, R·sin β; the same kerf gives both of their figures.
 func TestKerfs(t *testing.T) {
 	s := curve.Strip{Arc: curve.Arc{Radius: 24*in - 9*in/16, Angle: 90 * deg}, Thickness: 5 * in / 8}
 	k, err := s.Kerfs(curve.Kerf{Width: in / 8})

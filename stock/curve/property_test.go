@@ -96,8 +96,9 @@ func TestSegmentsKeepToTolerance(t *testing.T) {
 	})
 }
 
-// At the very edge: where p = cos φ is rational, a rise and a chord with cos(θ/2) = Tn(p) exist, and
-// n segments keep exactly to the tolerance R(1-p). They are enough, and with a tick less they are not.
+// At the very edge: where p = cos φ is rational, a rise and a chord with cos(θ/2) = Tn(p) exist,
+// and n segments keep exactly to the tolerance R(1-p). They are enough, and with a tick less they
+// are not.
 func TestSegmentsAtTheEdge(t *testing.T) {
 	cases := 0
 	for _, u := range [][2]int64{{4, 5}, {12, 13}, {15, 17}, {24, 25}, {40, 41}, {84, 85}} { // cosines of right triangles in whole numbers
@@ -143,7 +144,8 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 	if cases < 20 {
 		t.Fatalf("only %d cases", cases)
 	}
-	// By degrees: n chords of 120° each are half the radius from the wall; two of them go around 240°.
+	// By degrees: n chords of 120° each are half the radius from the wall; two of them go around
+	// 240°.
 	for n := 1; n <= 2; n++ {
 		for off, want := range map[measure.Length]int{0: n, 1: n, -1: n + 1} {
 			arc := curve.Arc{Radius: 60 * in, Angle: measure.Angle(n) * 120 * deg}
@@ -221,8 +223,8 @@ func TestKerfsClose(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		// Find by bisection the angle at which the tops of the two walls of a kerf meet, each turned
-		// by half of it about the hinge in the middle of the bottom.
+		// Find by bisection the angle at which the tops of the two walls of a kerf meet, each
+		// turned by half of it about the hinge in the middle of the bottom.
 		width := kerf.Inches()
 		lo, hi := 0.0, math.Pi
 		for range 60 {

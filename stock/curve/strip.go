@@ -100,8 +100,8 @@ func (s Strip) Flexible() (Flexible, error) {
 	return Flexible{Back: tick(float64(b.back * t)), Face: tick(float64(b.face * t)), Radius: tick(b.back)}, nil
 }
 
-// Segments returns the fewest equal segments whose backs are nowhere farther from the wall -
-// or, with a Standoff, from the arc at that distance - than the tolerance: chords on a concave wall,
+// Segments returns the fewest equal segments whose backs are nowhere farther from the wall - or,
+// with a Standoff, from the arc at that distance - than the tolerance: chords on a concave wall,
 // R(1 - cos φ), and tangents on a convex one, R(1/cos φ - 1), with φ the Miter.
 //
 // The error joins a [*measure.FieldError] for each field out of range; for a tolerance that is

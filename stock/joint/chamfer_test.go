@@ -41,7 +41,8 @@ func TestChamfer(t *testing.T) {
 	}
 }
 
-// The chamfer, cut as a solid in steps along the face, arrives at what is thinner and nowhere cuts deeper.
+// The chamfer, cut as a solid in steps along the face, arrives at what is thinner and nowhere cuts
+// deeper.
 func TestChamferArrives(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		excess := measure.Length(rapid.Int64Range(1, 64).Draw(t, "excess")) * measure.Inch / 64

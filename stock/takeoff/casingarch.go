@@ -24,8 +24,8 @@ func (c casing) takeArch() *measure.FieldError {
 	return c.arch(*c.scheme.Backband, stock.RoleBackband, "backband", c.scheme.Casing.Width-c.scheme.BackbandLap)
 }
 
-// arch adds the legs, the bent head and the bottom of a surround whose inner edge lies beyond the reveal
-// by out.
+// arch adds the legs, the bent head and the bottom of a surround whose inner edge lies beyond the
+// reveal by out.
 func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.Length) *measure.FieldError {
 	p.Role = role
 	fail := func(err error) *measure.FieldError { return uncut(c.name+" "+kind, c.o.Width, err) }

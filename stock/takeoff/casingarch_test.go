@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Derived in TestArch of package curve: around half a circle over 32 in the legs end square where the jambs
-// do, and the head is 61.8501 along its outer edge. Flat arches miter the legs.
+// Derived in TestArch of package curve: around half a circle over 32 in the legs end square where
+// the jambs do, and the head is 61.8501 along its outer edge. Flat arches miter the legs.
 func TestArchedDoor(t *testing.T) {
 	const in = measure.Inch
 	flex := *board("flexible casing", 3*in/4, 7*in/2)
@@ -34,8 +34,9 @@ func TestArchedDoor(t *testing.T) {
 	}
 }
 
-// The legs of casing and backband around an arch, laid out in plan as cut, end at the arcs about its center, inside
-// and outside, and the head is as long as the outer one between them; a window's frame is closed below.
+// The legs of casing and backband around an arch, laid out in plan as cut, end at the arcs about
+// its center, inside and outside, and the head is as long as the outer one between them; a
+// window's frame is closed below.
 func TestArchedCasingMeets(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {

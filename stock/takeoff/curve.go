@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/kind"
@@ -268,6 +269,34 @@ func (c Corner) turned(by measure.Angle) Corner {
 		c.Angle = 1 // a microarcsecond, since zero would stand for 90°
 	}
 	return c
+}
+
+// curvedHeads advises on casing around openings in curved walls, whose heads are taken off straight.
+func curvedHeads(r *Room, s Scheme, o Options) (fs []Finding) {
+	w := o.words()
+	for _, wall := range r.Walls {
+		if wall.Curve == nil {
+			continue
+		}
+		d, err := wall.Curve.Arc.Dimensions()
+		if err != nil {
+			continue
+		}
+		for k, op := range wall.Openings {
+			at := s.at(op)
+			if !op.cased(at) {
+				continue
+			}
+			// The head is a chord; how far from its middle the wall is: R - √(R² - (D/2)²).
+			half := min(float64(op.Width)/2+float64(op.margin(at)), float64(d.Radius))
+			off := asLength(half * half / (float64(d.Radius) + math.Sqrt(float64((float64(d.Radius)-half)*(float64(d.Radius)+half)))))
+			fs = append(fs, Finding{
+				Code: FindingCurvedHead, Severity: SeverityAdvice, Room: r.Name, Wall: wall.Name, Length: off,
+				Reason: fmt.Sprintf("the head of %s is taken off straight and stands %s off the curved wall; bend it, or saw it from stock that much thicker", wall.openingName(k), w.about(off)),
+			})
+		}
+	}
+	return fs
 }
 
 // curves checks what is measured of curved walls twice: the arc, and the length along it. The

@@ -88,9 +88,10 @@ func TestCurveInSegments(t *testing.T) {
 	}
 }
 
-// Derived in TestFlexible of package curve: 94.2478 along a back at R 60, a face of 95.1314 in front of a
-// convex wall. Shoe of 1/2 in reaches (60 + 9/16 + 1/2)·π/2 = 95.9168 at its face there; before a concave one its
-// back is (60 - 9/16)·π/2 = 93.3642. A web of 1/16 hinges at 60 + 1/2: 95.0332.
+// Derived in TestFlexible of package curve: 94.2478 along a back at R 60, a face of 95.1314 in
+// front of a convex wall. Shoe of 1/2 in reaches (60 + 9/16 + 1/2)·π/2 = 95.9168 at its face
+// there; before a concave one its back is (60 - 9/16)·π/2 = 93.3642. A web of 1/16 hinges at 60 +
+// 1/2: 95.0332.
 func TestCurveInOnePiece(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", 9*in/16, 5*in), Shoe: board("shoe", in/2, 3*in/4), Crown: board("crown", in, 4*in)}
@@ -144,8 +145,8 @@ func TestCurveInOnePiece(t *testing.T) {
 	}
 }
 
-// Derived from 3/4·tan 22.5°: the runs end .4393 before the sharp corner and the piece between is .6213
-// at its back and 1.0873 at its face.
+// Derived from 3/4·tan 22.5°: the runs end .4393 before the sharp corner and the piece between is
+// .6213 at its back and 1.0873 at its face.
 func TestBullnoseCorner(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
@@ -168,8 +169,8 @@ func TestBullnoseCorner(t *testing.T) {
 	}
 }
 
-// Pieces laid from wall to wall around a bullnose go around the true bead and arrive on the other wall, whatever the corner;
-// a usual fit takes nothing off them, nor off segments.
+// Pieces laid from wall to wall around a bullnose go around the true bead and arrive on the other
+// wall, whatever the corner; a usual fit takes nothing off them, nor off segments.
 func TestBullnosePiecesMeet(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	rapid.Check(t, func(t *rapid.T) {
@@ -346,7 +347,8 @@ func nearWall(t *rapid.T, r takeoff.Room, curved int, d curve.Dimensions, run st
 	}
 }
 
-// A room whose walls were drawn to close does, curve and all, and two inches more of the curve's chord do not.
+// A room whose walls were drawn to close does, curve and all, and two inches more of the curve's
+// chord do not.
 func TestCurvedRoomCloses(t *testing.T) {
 	const in = measure.Inch
 	for name, r := range map[string]takeoff.Room{
@@ -406,6 +408,10 @@ func TestDoorInCurve(t *testing.T) {
 		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
 		if err != nil {
 			t.Fatal(err)
+		}
+		// Derived: the head is 32 + 2·3 in wide; 60 - √(60² - 19²) = 3.0878.
+		if len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingCurvedHead || !closeTo(list.Findings[0].Length, 3.0878) {
+			t.Errorf("%v: %+v", m, list.Findings)
 		}
 		d, _ := c.Arc.Dimensions()
 		var net measure.Length

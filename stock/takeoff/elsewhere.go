@@ -111,7 +111,8 @@ func (t *taker) outside(wall int) (bs []block) {
 	return bs
 }
 
-// validateSections notes profiles of one name and different sections, on stretches and in the scheme.
+// validateSections notes profiles of one name and different sections, on stretches and in the
+// scheme.
 func validateSections(rooms []Room, s Scheme, bad *faults) {
 	type section struct{ thickness, width measure.Length }
 	known := map[string]section{}

@@ -52,8 +52,9 @@ func ExampleCurve_findings() {
 	wall := takeoff.Wall{Name: "tower", Length: 54 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Curve: &takeoff.Curve{
 		Arc: curve.Arc{Chord: 30 * measure.Inch, Rise: 10 * measure.Inch}, Trim: takeoff.CurveFlexible,
 	}}
+	wall.Openings = []takeoff.Opening{{Kind: takeoff.OpeningCased, At: 5 * measure.Inch, Width: 20 * measure.Inch}}
 	rooms := []takeoff.Room{{Name: "entry", Walls: []takeoff.Wall{wall}}}
-	scheme := takeoff.Scheme{Base: &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 6 * measure.Inch}}
+	scheme := takeoff.Scheme{Base: &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 6 * measure.Inch}, Casing: &stock.Profile{Name: "casing", Thickness: measure.Inch / 2, Width: 3 * measure.Inch}}
 	found, err := takeoff.Check(rooms, scheme, nil)
 	if err != nil {
 		fmt.Println(err)
@@ -65,13 +66,15 @@ func ExampleCurve_findings() {
 		return
 	}
 	for _, f := range append(found, list.Findings...) {
-		if f.Code == takeoff.FindingCurveFit || f.Code == takeoff.FindingTightCurve {
+		switch f.Code {
+		case takeoff.FindingCurveFit, takeoff.FindingTightCurve, takeoff.FindingCurvedHead:
 			fmt.Println(f.Reason)
 		}
 	}
 	// Output:
 	// tower is 4' 6" along its curve and its arc makes that about 3' 2-1/4"; measure chord, rise and length again
 	// base of 6" bends to a radius of 1' 6", and the wall has 1' 4-1/4"; take segments, or ask the maker
+	// the head of cased opening is taken off straight and stands about 6-3/4" off the curved wall; bend it, or saw it from stock that much thicker
 }
 
 // The ways around a curve, by name.

@@ -78,6 +78,7 @@ const (
 	FindingWideLap       FindingCode = "wide lap"       // the lip of a rabbeted backband is wider than the flat that it lies on; Length is by how much
 	FindingThinHead      FindingCode = "thin head"      // a member of a head, or a block, covers what is below it in part only; Length is what shows
 	FindingCurveFit      FindingCode = "curve fit"      // a curved wall and its arc differ in length; Length is the difference
+	FindingCurvedHead    FindingCode = "curved head"    // a straight head of casing on a curved wall; Length is how far its middle or its ends stand off the wall
 	FindingMidWall       FindingCode = "mid-wall"       // new trim goes on from other trim in mid-wall; Length is what they differ by at most
 	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
 )
@@ -92,7 +93,7 @@ var findingOrder = []FindingCode{
 	FindingVehicle, FindingOpenJoints, FindingDiagonalFit, FindingSwappedDigits,
 	FindingWrongSide, FindingWrongFraction, FindingWeakCheck, FindingTrimFit, FindingRailFit,
 	FindingWideBlock, FindingWideLap, FindingThinHead,
-	FindingCurveFit, FindingMidWall, FindingTightCurve,
+	FindingCurveFit, FindingCurvedHead, FindingMidWall, FindingTightCurve,
 }
 
 // byCode compares two findings of one room by their codes.

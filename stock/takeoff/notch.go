@@ -12,8 +12,8 @@ type Notch struct {
 	Run     string `json:"run"`     // label of the run that is notched
 	Fixture string `json:"fixture"` // its name
 
-	// At is the left edge of the notch from the left end of the wall and Width along it; Bottom and Top are above
-	// the floor, those of the run where the notch is open there.
+	// At is the left edge of the notch from the left end of the wall and Width along it; Bottom
+	// and Top are above the floor, those of the run where the notch is open there.
 	At     measure.Length `json:"at"`
 	Width  measure.Length `json:"width"`
 	Bottom measure.Length `json:"bottom,omitzero"`

@@ -14,7 +14,8 @@ type Paint struct {
 	Coats int `json:"coats,omitempty"` // from 0 to 100
 
 	// Coat is how thick one coat is when dry; zero means 1.75/1000 in, between the 1.5 and 2 to
-	// which 4/1000 in of wall paint dries (American Painting Contractor). In JSON a zero is an error.
+	// which 4/1000 in of wall paint dries (American Painting Contractor). In JSON a zero is an
+	// error.
 	Coat measure.Length `json:"coat,omitzero" zero:"a thickness such as \"0.002in\", or nothing for 0.00175in"`
 }
 

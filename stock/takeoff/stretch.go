@@ -18,18 +18,20 @@ type Stretch struct {
 	Width measure.Length `json:"width,omitzero"` // along the wall; zero means to its right end
 
 	// Profile is what runs there. Existing is set if it is there and stays: nothing of it is taken
-	// off, its name matters to nobody, and Paint is what is on it. Measure old trim: a one by may be a full inch.
+	// off, its name matters to nobody, and Paint is what is on it. Measure old trim: a one by may
+	// be a full inch.
 	Profile  stock.Profile `json:"profile"`
 	Existing bool          `json:"existing,omitempty"`
 	Paint    Paint         `json:"paint,omitzero"`
 
-	// Left and Right are how the trim on both sides meets it, if there is any. A block stands in the
-	// place of that trim.
+	// Left and Right are how the trim on both sides meets it, if there is any. A block stands in
+	// the place of that trim.
 	Left  Meet `json:"left,omitzero"`
 	Right Meet `json:"right,omitzero"`
 }
 
-// A Transition is a place where a run ends at other trim than its own, in any other way than square.
+// A Transition is a place where a run ends at other trim than its own, in any other way than
+// square.
 type Transition struct {
 	Room string `json:"room"`
 	Wall string `json:"wall"`
@@ -46,8 +48,8 @@ type Transition struct {
 	// Chamfer is how long the chamfer is along the face, see joint.Chamfer.
 	Chamfer measure.Length `json:"chamfer,omitzero"`
 
-	// Thickness and Height are what a block needs: as much as the thicker and the taller of the two,
-	// and the reveal.
+	// Thickness and Height are what a block needs: as much as the thicker and the taller of the
+	// two, and the reveal.
 	Thickness measure.Length `json:"thickness,omitzero"`
 	Height    measure.Length `json:"height,omitzero"`
 }
@@ -60,8 +62,8 @@ type joining struct {
 	stretch           *Stretch
 }
 
-// meetsAt returns the block with what the scheme says of trim that is thicker than the casing or the
-// plinth in it.
+// meetsAt returns the block with what the scheme says of trim that is thicker than the casing or
+// the plinth in it.
 func (t *taker) meetsAt(b block) block {
 	c := t.course
 	excess := c.profile.Projection() - b.depth
@@ -87,8 +89,8 @@ func (t *taker) meetsAt(b block) block {
 // atCeiling reports whether the course runs along the ceiling.
 func (t *taker) atCeiling() bool { return t.course.profile.Role == stock.RoleCrown }
 
-// reveal returns how far a block stands out beyond what dies into it, and how far a return stays off a
-// casing, with its default.
+// reveal returns how far a block stands out beyond what dies into it, and how far a return stays
+// off a casing, with its default.
 func (o Options) reveal() measure.Length {
 	if o.MeetReveal == 0 {
 		return measure.Inch / 8

@@ -23,8 +23,9 @@ func bookRoom(stretches []takeoff.Stretch, fixtures ...takeoff.Fixture) []takeof
 	}}}
 }
 
-// Derived: 3/4 - 9/16 = 3/16, chamfered over 3/16·cot 45° = 3/16 or 3/16·cot 15° = .6998. A return stays off
-// the casing by 1/8 in. Casing of 3 1/2 in with a reveal of 3/16 in begins 3 11/16 in before the jamb.
+// Derived: 3/4 - 9/16 = 3/16, chamfered over 3/16·cot 45° = 3/16 or 3/16·cot 15° = .6998. A return
+// stays off the casing by 1/8 in. Casing of 3 1/2 in with a reveal of 3/16 in begins 3 11/16 in
+// before the jamb.
 func TestThickEnds(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", 3*in/4, 21*in/4), Casing: board("casing", 9*in/16, 7*in/2)}
@@ -67,7 +68,8 @@ func TestThickEnds(t *testing.T) {
 	}
 }
 
-// Old casing that stays, measured with its paint at 5/8, is thinner by 1/8 than base of 3/4; not measured, nobody knows.
+// Old casing that stays, measured with its paint at 5/8, is thinner by 1/8 than base of 3/4; not
+// measured, nobody knows.
 func TestOldCasing(t *testing.T) {
 	const in = measure.Inch
 	rooms := bookRoom(nil)
@@ -91,7 +93,8 @@ func TestOldCasing(t *testing.T) {
 	}
 }
 
-// Derived: for 3/4 by 5 1/4 and 9/16 by 3 1/4 a block with reveals of 1/8 is 7/8 thick and 5 3/8 high.
+// Derived: for 3/4 by 5 1/4 and 9/16 by 3 1/4 a block with reveals of 1/8 is 7/8 thick and 5 3/8
+// high.
 func TestTransitionBlock(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	old := takeoff.Stretch{
@@ -129,8 +132,8 @@ func TestTransitionBlock(t *testing.T) {
 	}
 }
 
-// Derived: eight coats of 1.75/1000 in are .014 in, about 1/64, and a groove is .028 narrower. In mid-wall
-// the new base is 3/4 - (5/8 + .014) thicker and 5 1/4 - (5 1/4 + .014) lower.
+// Derived: eight coats of 1.75/1000 in are .014 in, about 1/64, and a groove is .028 narrower. In
+// mid-wall the new base is 3/4 - (5/8 + .014) thicker and 5 1/4 - (5 1/4 + .014) lower.
 func TestPaint(t *testing.T) {
 	const in = measure.Inch
 	paint := takeoff.Paint{Coats: 8}
@@ -155,8 +158,8 @@ func TestPaint(t *testing.T) {
 	}
 }
 
-// Where two new bases meet, the taller is returned, the lower scribed and the thicker chamfered, whichever
-// of them the scheme has.
+// Where two new bases meet, the taller is returned, the lower scribed and the thicker chamfered,
+// whichever of them the scheme has.
 func TestNewMeetsNew(t *testing.T) {
 	const in = measure.Inch
 	high, low := board("high", 3*in/4, 7*in), board("low", 9*in/16, 4*in)
@@ -202,8 +205,9 @@ func TestNewMeetsNew(t *testing.T) {
 	}
 }
 
-// A register 4 in high below a base of 5 1/4 leaves 1 1/8 above a notch with 1/8 around: it is notched. With 5 in
-// it leaves 1/8: the base stops 1/8 before it on both sides and is returned. An outlet's box in the base leaves enough below.
+// A register 4 in high below a base of 5 1/4 leaves 1 1/8 above a notch with 1/8 around: it is
+// notched. With 5 in it leaves 1/8: the base stops 1/8 before it on both sides and is returned. An
+// outlet's box in the base leaves enough below.
 func TestNotches(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", 3*in/4, 21*in/4)}
@@ -254,9 +258,9 @@ func TestOldBaseInCorner(t *testing.T) {
 	}
 }
 
-// However stretches, fixtures and ways to meet come together on a wall, what is new, what is old, blocks
-// and fixtures lie side by side in plan: nothing overlaps, and no more is bare than the reveal beside a casing, or
-// what was told of as a sliver. Lengths are as the ends say.
+// However stretches, fixtures and ways to meet come together on a wall, what is new, what is old,
+// blocks and fixtures lie side by side in plan: nothing overlaps, and no more is bare than the
+// reveal beside a casing, or what was told of as a sliver. Lengths are as the ends say.
 func TestStretchesTile(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {

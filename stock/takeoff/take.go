@@ -77,6 +77,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			t.take()
 			wrong = append(wrong, t.bad...)
 		}
+		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}

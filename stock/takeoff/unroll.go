@@ -395,6 +395,9 @@ func (t *taker) tightCurve(l *line, v CurvedTrim) {
 	default:
 		return
 	}
+	if fs := t.list.Findings; len(fs) > 0 && fs[len(fs)-1].Reason == f.Reason && fs[len(fs)-1].Wall == f.Wall {
+		return // of another run on the wall
+	}
 	t.note(f)
 }
 
