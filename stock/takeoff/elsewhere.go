@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -49,6 +50,9 @@ func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere
 						return s.Role == stock.RoleBase && t == thick
 					}
 					e.suffix = " before " + v.Name
+					if n := slices.IndexFunc(es, func(f elsewhere) bool { return f.suffix == e.suffix }); n >= 0 {
+						e.suffix += ", " + strconv.Itoa(len(es)+1)
+					}
 				default:
 					continue
 				}

@@ -12,6 +12,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/curve"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -433,4 +434,95 @@ func TestStretchJSON(t *testing.T) {
 			t.Errorf("%s is read", bad)
 		}
 	}
+}
+
+// No stretch, notch or arch makes a takeoff panic, on straight walls or curved ones; what is taken
+// off explains itself and has labels of its own.
+func TestWildStretches(t *testing.T) {
+	const in = measure.Inch
+	lists, all := 0, 0
+	defer func() {
+		if 4*lists < all {
+			t.Errorf("only %d of %d rooms could be taken off", lists, all)
+		}
+	}()
+	rapid.Check(t, func(t *rapid.T) {
+		mild := rapid.IntRange(0, 3).Draw(t, "mild") > 0
+		wild := rapid.SampledFrom([]measure.Length{0, 1, -1, in, 5 * in, measure.Foot, 20 * measure.Foot, 1 << 62, math.MinInt64, math.MaxInt64})
+		some := func(name string, lo, hi measure.Length) measure.Length {
+			if mild || rapid.IntRange(0, 9).Draw(t, name+" mild") > 0 {
+				return length(lo, hi).Draw(t, name)
+			}
+			return wild.Draw(t, name)
+		}
+		most := 4
+		if !mild {
+			most = 5
+		}
+		r := walls(t, everyCorner...)
+		if rapid.Bool().Draw(t, "curved") {
+			r.Walls[0].Curve = &takeoff.Curve{Arc: curve.Arc{Radius: 80 * in, Angle: 120 * measure.Degree}, Bend: curve.Bend(rapid.IntRange(0, 1).Draw(t, "bend")), Trim: takeoff.CurveMethod(rapid.IntRange(0, 1).Draw(t, "trim"))}
+			r.Walls[0].Openings, r.Walls[0].Fixtures = nil, nil
+		}
+		s := fullScheme()
+		s.Block, s.ThickEnd = board("block", in, 2*in), takeoff.Meet(rapid.IntRange(0, 2).Draw(t, "thick end"))
+		for i := range r.Walls {
+			w := &r.Walls[i]
+			for k := range w.Fixtures {
+				w.Fixtures[k].Notch, w.Fixtures[k].Height = some("notch", 0, in), some("height", 0, 50*in)
+			}
+			for k := range w.Openings {
+				if rapid.IntRange(0, 4).Draw(t, "arched") == 0 {
+					w.Openings[k].ArchRise = some("rise", in, 6*in)
+				}
+			}
+			at := measure.Length(0)
+			for range rapid.IntRange(0, 2).Draw(t, "stretches") {
+				at += some("at", 0, 60*in)
+				v := takeoff.Stretch{Name: "other", At: at, Width: some("width", in, 60*in), Existing: rapid.Bool().Draw(t, "old")}
+				v.Role = rapid.SampledFrom([]stock.Role{stock.RoleBase, stock.RoleChairRail, stock.RolePictureRail}).Draw(t, "use")
+				v.Left, v.Right = takeoff.Meet(rapid.IntRange(0, most).Draw(t, "left")), takeoff.Meet(rapid.IntRange(0, most).Draw(t, "right"))
+				v.Profile = *board("other "+letter(i)+letter(len(w.Stretches)), some("thick", in/4, 2*in), some("high", in, 8*in))
+				if v.Existing {
+					v.Paint = takeoff.Paint{Coats: rapid.IntRange(0, 20).Draw(t, "coats")}
+				}
+				if at += v.Width; mild && at > w.Length {
+					break
+				}
+				w.Stretches = append(w.Stretches, v)
+			}
+		}
+		list, err := takeoff.Take([]takeoff.Room{r}, s, &takeoff.Options{Chamfer: measure.Angle(some("chamfer", 0, 1))})
+		all++
+		if err != nil {
+		}
+		if (list == nil) != (err != nil) {
+			t.Fatal(list, err)
+		}
+		if _, err := takeoff.Check([]takeoff.Room{r}, s, nil); err != nil && list != nil {
+			t.Fatal(err)
+		}
+		if _, err := takeoff.CheckTrim([]takeoff.Room{r}, s, takeoff.Conditions{}); err != nil && list != nil {
+			t.Fatal(err)
+		}
+		if list == nil {
+			return
+		}
+		lists++
+		labels := map[string]bool{}
+		for _, p := range list.Pieces {
+			if sum, err := total(p.Allowances); err != nil || sum != p.Length || p.Length <= 0 {
+				t.Fatalf("%s: length %v, allowances %v", p.Label, p.Length, p.Allowances)
+			}
+			if labels[p.Label] {
+				t.Fatalf("label %q is used twice", p.Label)
+			}
+			labels[p.Label] = true
+		}
+		for _, v := range list.Transitions {
+			if !slices.ContainsFunc(list.Runs, func(r stock.Run) bool { return r.Label == v.Run }) {
+				t.Fatalf("%+v is at no run", v)
+			}
+		}
+	})
 }
