@@ -12,13 +12,13 @@ import (
 // stool, an apron and then as a door. The short points follow the jambs with the reveal:
 // head opening + 2·reveal, legs height + reveal (less the floor gap or the plinth). Each
 // mitered end adds width/tan 45°, the width; a CasingStyle may have other joints. Left and
-// right are as the piece lies on its
-// back with the outer edge away: the upper end of the left leg is its right one, that of
-// the right leg its left one, so that molded legs come out as a pair.
+// right are as the piece lies on its back with the outer edge away: the upper end of the left
+// leg is its right one, that of the right leg its left one, so that molded legs come out as a
+// pair.
 //
 // The order is that of the work: stool, apron, plinths and blocks, then legs and head, what
-// lies on them from below, and last the
-// backband ("Carpentry", Griffith 1916, and NAVEDTRA 14044, Builder).
+// lies on them from below, and last the backband ("Carpentry", Griffith 1916, and NAVEDTRA
+// 14044, Builder).
 func takeCasing(r *Room, called [][]string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	for wi, w := range r.Walls {
 		for _, g := range w.groups() {

@@ -27,12 +27,14 @@ func (s setting) reach(part string) (out measure.Length) {
 	return out
 }
 
-// top returns how high the trim ends above the floor.
-func (s setting) top() (hi measure.Length) {
+// top returns how high the trim ends above the floor, and what of it does.
+func (s setting) top() (hi measure.Length, part string) {
 	for _, b := range s.bands {
-		hi = max(hi, b.hi)
+		if b.hi > hi {
+			hi, part = b.hi, b.part
+		}
 	}
-	return hi
+	return hi, part
 }
 
 // parts is what of the trim of an opening can be too wide, the legs first.
@@ -59,11 +61,11 @@ func (c *checker) fit(w Wall, s setting, part string, lack measure.Length, where
 	}
 	c.add(Finding{
 		Code: FindingCasingFit, Severity: SeverityAdvice, Wall: w.Name, Length: lack,
-		Reason: fmt.Sprintf("the %s of %s is %v too wide %s%s", part, s.name, c.w.About(lack), where, remedy),
+		Reason: fmt.Sprintf("the %s of %s is %v too %s%s", part, s.name, c.w.About(lack), where, remedy),
 	})
 }
 
-// besides notes trim that reaches beyond an end of the wall.
+// beside notes trim that reaches beyond an end of the wall.
 func (c *checker) beside(w Wall, s setting) {
 	for _, end := range []struct {
 		room measure.Length // from the jamb to the end
@@ -76,7 +78,7 @@ func (c *checker) beside(w Wall, s setting) {
 				continue
 			}
 			told = lack
-			c.fit(w, s, part, lack, "for the "+end.name+" end of the wall", c.remedy(s, part, lack))
+			c.fit(w, s, part, lack, "wide for the "+end.name+" end of the wall", c.remedy(s, part, lack))
 		}
 	}
 }
@@ -119,7 +121,7 @@ func (c *checker) between(w Wall, a, b setting) {
 		case part == "head" && a.reach("casing")+b.reach("casing") <= wall:
 			remedy = "the legs fit: let one head run over both"
 		}
-		c.fit(w, b, part, lack, "for the one of "+a.name, remedy)
+		c.fit(w, b, part, lack, "wide for the one of "+a.name, remedy)
 	}
 }
 
@@ -131,13 +133,9 @@ func (c *checker) above(w Wall, height measure.Length, s setting) {
 		top += s.Sill
 	}
 	trim, part := top+s.margin(s.scheme), "casing"
-	if known := s.Kind != OpeningWindow || s.Sill != 0 && s.Height != 0; known {
-		if t := s.top(); t > trim {
-			trim, part = t, "head"
-		}
-		if s.scheme.style().Joint == CasingButt && len(s.scheme.style().Head) > 0 {
-			trim, part = s.top(), "head"
-		}
+	known := s.Kind != OpeningWindow || s.Sill != 0 && s.Height != 0
+	if known {
+		trim, part = s.top()
 	}
 	if height > 0 && top > height {
 		c.add(Finding{
@@ -145,24 +143,26 @@ func (c *checker) above(w Wall, height measure.Length, s setting) {
 			Reason: fmt.Sprintf("%s ends %v above the floor, higher than the ceiling at %v", s.name, c.w.About(top, height), c.w.About(height)),
 		})
 	} else if height > 0 && trim > top {
-		c.fit(w, s, part, trim-height, "for the ceiling", "")
+		c.fit(w, s, part, trim-height, "high for the ceiling", "")
 	}
 	c.crown(w, height, s.name, trim)
-	c.rail(w, s, trim)
+	if known {
+		c.rail(w, s, part, trim)
+	}
 }
 
-// rail notes a head that ends within the height of a picture rail, and a rail that is thicker
+// rail notes trim that ends within the height of a picture rail, and a rail that is thicker
 // than what it dies into.
-func (c *checker) rail(w Wall, s setting, top measure.Length) {
+func (c *checker) rail(w Wall, s setting, part string, top measure.Length) {
 	p := c.s.PictureRail
 	if p == nil {
 		return
 	}
 	at := cmp.Or(c.s.PictureRailAt, usualPictureRail)
-	if into := top - at; into > 0 && into < p.Width && s.reach("head") > 0 {
+	if into := top - at; into > 0 && into < p.Width && s.reach("casing") > 0 {
 		c.add(Finding{
 			Code: FindingRailFit, Severity: SeverityAdvice, Wall: w.Name, Length: into,
-			Reason: fmt.Sprintf("the head of %s ends %v above the floor, %s into the picture rail, which it cuts in two without passing it", s.name, c.w.About(top), c.w.about(into)),
+			Reason: fmt.Sprintf("the %s of %s ends %v above the floor, %s up the picture rail, which dies into it in part only", part, s.name, c.w.About(top), c.w.about(into)),
 		})
 	}
 	var end band // what it dies into
@@ -267,8 +267,8 @@ func styleFindings(w words, s Scheme) []Finding {
 			// A fillet and a cap stand out from what lies on them.
 		case under > 0:
 			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("%s reaches %v less into the room than %s below it, whose upper edge will show", h.p.Name, w.About(under), what))
-		case under == 0 && i == 0:
-			add(FindingThinHead, SeverityNote, 0, fmt.Sprintf("%s is flush with the legs, %s: what they shrink will show; a thicker one hides it", h.p.Name, what))
+		case under == 0 && i == 0: // common practice, no source
+			add(FindingThinHead, SeverityNote, 0, fmt.Sprintf("head %s is flush with the legs, %s: it will show as they shrink, which a thicker one hides", h.p.Name, what))
 		}
 		if i > 0 && parts[i-1].around() && h.beyond < parts[i-1].beyond {
 			add(FindingThinHead, SeverityAdvice, parts[i-1].beyond-h.beyond, fmt.Sprintf("%s covers %s but for %v at either end; its overhang has to be at least %v", h.p.Name, what, w.About(parts[i-1].beyond-h.beyond), w.About(parts[i-1].beyond)))

@@ -140,3 +140,53 @@ func ExampleOpening_joined() {
 	// window 1 casing mullion 1x6 3' 4-3/8"
 	// window 1 casing head casing 5' 1-3/8"
 }
+
+// A window on a stool with horns of 3/4 in and an apron, its head butted, and a door on plinths
+// with a backband that laps over its casing by 1/4 in: two styles of one house.
+func ExampleScheme_casingStyles() {
+	const page = `{
+		"base": {"name": "base", "thickness": "7/8in", "width": "5-1/4in"},
+		"casing": {"name": "casing", "thickness": "3/4in", "width": "3-1/2in"},
+		"casing_styles": [
+			{"name": "on a stool", "kinds": ["window"], "joint": "butt", "head": [{"overhang": "1/2in"}],
+			 "stool": {"name": "stool", "thickness": "1in", "width": "5in"}, "apron": {"name": "apron", "thickness": "1/2in", "width": "3in"}},
+			{"name": "in a backband", "kinds": ["door", "cased opening"],
+			 "plinth": {"name": "plinth", "thickness": "1-1/8in", "width": "4-3/8in"}, "plinth_height": "8in",
+			 "backband": {"name": "backband", "thickness": "1in", "width": "1-1/8in"}, "backband_lap": "1/4in"}
+		]}`
+	var scheme takeoff.Scheme
+	if err := measure.UnmarshalStrict([]byte(page), &scheme); err != nil {
+		fmt.Println(err)
+		return
+	}
+	list, err := takeoff.Take([]takeoff.Room{{Name: "cloakroom", Walls: []takeoff.Wall{{
+		Name: "N", Length: 16 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop},
+		Openings: []takeoff.Opening{
+			{At: 2 * measure.Foot, Width: 32 * measure.Inch, Height: 80 * measure.Inch},
+			{Kind: takeoff.OpeningWindow, At: 10 * measure.Foot, Width: 30 * measure.Inch, Height: 48 * measure.Inch, Sill: 32 * measure.Inch},
+		},
+	}}}}, scheme, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range list.Pieces {
+		fmt.Printf("%-26s %s\n", strings.TrimPrefix(p.Label, "cloakroom N "), p.Length.About())
+	}
+	// Output:
+	// base A                     1' 7-7/16"
+	// base B                     10' 11-7/16"
+	// door plinth left           8"
+	// door plinth right          8"
+	// door casing leg left       6' 3-11/16"
+	// door casing leg right      6' 3-11/16"
+	// door casing head           3' 3-3/8"
+	// door backband leg left     6' 4-9/16"
+	// door backband leg right    6' 4-9/16"
+	// door backband head         3' 5-1/8"
+	// window stool               3' 2-7/8"
+	// window apron               3' 1-3/8"
+	// window casing leg left     4' 3/16"
+	// window casing leg right    4' 3/16"
+	// window casing head         3' 2-3/8"
+}

@@ -73,7 +73,7 @@ const (
 	FindingWrongFraction FindingCode = "wrong fraction" // eighths are counted as sixteenths or the reverse; Length is the error this causes
 	FindingWeakCheck     FindingCode = "weak check"     // a missed inch, or 100 mm, in Suspects would not be found; Length is the least error that would
 	FindingTrimFit       FindingCode = "trim fit"       // the room is too low for base, a rail or crown; Length is by how much
-	FindingRailFit       FindingCode = "rail fit"       // the head of an opening ends within the height of a picture rail; Length is how far it reaches into it
+	FindingRailFit       FindingCode = "rail fit"       // the trim of an opening ends within the height of a picture rail; Length is how far it reaches into it
 	FindingWideBlock     FindingCode = "wide block"     // a corner block is wider than the casing, which makes legs and head shorter; Length is the difference
 	FindingWideLap       FindingCode = "wide lap"       // the lip of a rabbeted backband is wider than the flat that it lies on; Length is by how much
 	FindingThinHead      FindingCode = "thin head"      // a member of a head, or a block, covers what is below it in part only; Length is what shows
