@@ -83,11 +83,24 @@ func (c *checker) beside(w Wall, s setting) {
 	}
 }
 
+// overJamb notes corner blocks that reach over the jambs, where a door or a sash moves.
+func (c *checker) overJamb(w Wall, s setting) {
+	style := s.scheme.style()
+	if style.Joint != CasingBlock {
+		return
+	}
+	if over := (style.Block.Width-s.scheme.Casing.Width)/2 - s.reveal(); over > 0 {
+		c.fit(w, s, "block", over, "wide for the reveal and reaches over the jamb", fmt.Sprintf("a reveal of %v clears it", c.w.About(s.reveal()+over)))
+	}
+}
+
 // remedy says how a part becomes narrower by what it lacks.
 func (c *checker) remedy(s setting, part string, lack measure.Length) string {
 	switch {
 	case part == "casing" && s.Existing == 0 && s.scheme.Casing != nil && lack < s.scheme.Casing.Width:
 		return fmt.Sprintf("its leg ripped to %v fits", c.w.About(s.scheme.Casing.Width-lack))
+	case part == "plinth" && lack < s.scheme.Plinth.Width:
+		return fmt.Sprintf("ripped to %v it fits", c.w.About(s.scheme.Plinth.Width-lack))
 	case part == "head" && lack <= s.reach("head")-s.reach("casing"):
 		return fmt.Sprintf("the legs fit: end it %v short there, without a return", c.w.About(lack))
 	case part == "stool" && lack < c.opt.Horn:

@@ -35,7 +35,7 @@ func TestStyleFit(t *testing.T) {
 	crown := board("crown", in/2, 4*in)
 	crown.Spring = 60 * measure.Degree // 2 in down the wall
 	mitered := takeoff.CasingStyle{Name: "mitered"}
-	rosettes := takeoff.CasingStyle{Name: "rosettes", Joint: takeoff.CasingBlock, Block: board("rosette", in, 4*in)}
+	rosettes := takeoff.CasingStyle{Name: "rosettes", Joint: takeoff.CasingBlock, Block: board("rosette", in, 15*in/4)}
 	for _, tt := range []struct {
 		name   string
 		style  takeoff.CasingStyle
@@ -52,7 +52,11 @@ func TestStyleFit(t *testing.T) {
 			`11/16": the casing of door is 11/16" too wide for the right end of the wall; its leg ripped to 2-13/16" fits`,
 			`2-11/16": the head of door is 2-11/16" too wide for the right end of the wall`}},
 		{"block beyond the corner", rosettes, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{door(15 * in / 4)}, takeoff.FindingCasingFit,
-			[]string{`3/16": the block of door is 3/16" too wide for the left end of the wall`}},
+			[]string{`1/16": the block of door is 1/16" too wide for the left end of the wall`}},
+		{"block over the jamb", rosettes, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{{At: 50 * in, Width: 32 * in, Reveal: in / 16}}, takeoff.FindingCasingFit,
+			[]string{`1/16": the block of door is 1/16" too wide for the reveal and reaches over the jamb; a reveal of 1/8" clears it`}},
+		{"plinth beyond the corner", takeoff.CasingStyle{Name: "feet", Plinth: board("plinth", in, 4*in)}, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{door(4 * in)}, takeoff.FindingCasingFit,
+			[]string{`3/16": the plinth of door is 3/16" too wide for the left end of the wall; ripped to 3-13/16" it fits`}},
 		{"two windows", mitered, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(60*in, 30*in)}, takeoff.FindingCasingFit,
 			[]string{`1-3/8": the casing of window 2 is 1-3/8" too wide for the one of window 1; between the reveals are 5-5/8": one flat casing of that width serves both, if they are joined`}},
 		{"two heads", entablature(), 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(64*in, 30*in)}, takeoff.FindingCasingFit,
@@ -68,8 +72,8 @@ func TestStyleFit(t *testing.T) {
 		{"mitered head in the picture rail", mitered, 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in/2, 2*in), PictureRailAt: 82 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingRailFit,
 			[]string{`1-11/16": the casing of door ends 6' 11-11/16" above the floor, 1-11/16" up the picture rail, which dies into it in part only`}},
 		{"rail over a window of unknown height", mitered, 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in/2, 2*in), PictureRailAt: 42 * in}, []takeoff.Opening{window(50*in, 0)}, takeoff.FindingRailFit, nil},
-		{"high block in the ceiling", takeoff.CasingStyle{Name: "rosettes", Joint: takeoff.CasingBlock, Block: board("rosette", in, 4*in), BlockHeight: 6 * in}, 85 * in, takeoff.Scheme{}, []takeoff.Opening{door(50 * in)}, takeoff.FindingCasingFit,
-			[]string{`15/16": the block of door is 15/16" too high for the ceiling`}},
+		{"high block in the ceiling", takeoff.CasingStyle{Name: "rosettes", Joint: takeoff.CasingBlock, Block: board("rosette", in, 15*in/4), BlockHeight: 6 * in}, 85 * in, takeoff.Scheme{}, []takeoff.Opening{door(50 * in)}, takeoff.FindingCasingFit,
+			[]string{`1-1/16": the block of door is 1-1/16" too high for the ceiling`}},
 		{"rail thicker than the frieze", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in, 2*in), PictureRailAt: 81 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingThickBase,
 			[]string{`1/4": picture rail is 1/4" thicker than the head of door that it dies into; its end will show`}},
 		{"rail no thicker than the cornice", entablature(), 8 * ft, takeoff.Scheme{PictureRail: board("picture rail", in, 2*in), PictureRailAt: 83 * in}, []takeoff.Opening{door(50 * in)}, takeoff.FindingThickBase, nil},

@@ -139,6 +139,7 @@ func (c *checker) openings() {
 		all[i] = c.settings(w)
 		for k, o := range all[i] {
 			c.beside(w, o)
+			c.overJamb(w, o)
 			if k > 0 {
 				c.between(w, all[i][k-1], o)
 			}
