@@ -12,6 +12,11 @@ type Run struct {
 	Room    string `json:"room,omitempty"`    // where it is
 	Wall    string `json:"wall,omitempty"`    // on which wall of the room
 
+	// Assembly is the built-up trim that the run is a member of, Order its place in the order
+	// in which the members are put up, from 1; empty and zero for trim of one member.
+	Assembly string `json:"assembly,omitempty"`
+	Order    int    `json:"order,omitempty"`
+
 	// Start is where the run begins, from the left end of the wall; Net is the length that
 	// it covers along the wall, which is what is paid for and finished. Reach is how far its
 	// left long point lies beyond Start, to the left, as around an outside corner; negative if it

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 
-	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -25,11 +24,7 @@ type Setting struct {
 // The spring angle is more than 0° and less than 90°. A sloped ceiling needs
 // other formulas; these are wrong for it.
 func CrownSetting(spring, corner measure.Angle) (Setting, error) {
-	var lean error
-	if spring <= 0 || spring >= rightAngle {
-		lean = fault.Field("spring", spring, "more than 0° and less than 90°")
-	}
-	if err := errors.Join(lean, checkCorner(corner)); err != nil {
+	if err := errors.Join(checkSpring(spring), checkCorner(corner)); err != nil {
 		return Setting{}, err
 	}
 	s, h := spring.Radians(), corner.Radians()/2

@@ -40,7 +40,8 @@ func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter
 
 // NewCut computes the allowance and the saw settings for one end of a piece of the
 // profile. What the cut goes through, the depth, is the profile's projection: the width of a
-// soffit, what crown and bed molding reach into the room, the thickness of all else.
+// soffit, what crown and bed molding reach into the room, the thickness of all else. A scarf
+// goes through the thickness of a soffit, too.
 //
 //	square           adds nothing; short by SquareDeduction in a corner under 90° (give the angle)
 //	cope             adds nothing: the wall is the long point
@@ -126,11 +127,17 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.End.Setback = 0
 		return c, nil
 	case stock.EndScarfOver, stock.EndScarfUnder:
+		if p.Role == stock.RoleSoffit {
+			c.depth = p.Thickness
+		}
 		if c.End.Setback, err = ScarfOverlap(c.depth, a); err != nil {
 			return Cut{}, err
 		}
 		c.End.Angle = a
 		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
+		if p.Role == stock.RoleSoffit {
+			c.Standing, c.Flat = c.Flat, c.Standing
+		}
 		if c.sprung { // the cut of a corner that is mitered at the bevel
 			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
 		}

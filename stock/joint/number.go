@@ -29,6 +29,20 @@ func notNegative(field string, l measure.Length) error {
 	return nil
 }
 
+func positive(field string, l measure.Length) error {
+	if l <= 0 {
+		return fault.Field(field, l.About(), "more than zero")
+	}
+	return nil
+}
+
+func checkSpring(a measure.Angle) error {
+	if a <= 0 || a >= rightAngle {
+		return fault.Field("spring", a, "more than 0° and less than 90°")
+	}
+	return nil
+}
+
 // tick rounds a computed number of ticks to the nearest. A result beyond the
 // range comes from an angle so flat or so steep that no joint exists there.
 func tick(x float64, field string, a measure.Angle) (measure.Length, error) {

@@ -26,6 +26,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, Scheme{}))
 	bad.Under("", s.validate())
+	s.validateExtent(rooms, &bad)
 	opt, err := o.filled()
 	bad.Under("", err)
 	s.validateChoice(rooms, &bad)
@@ -35,15 +36,16 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	var fs []Finding
 	measured := rooms
 	rooms = along(rooms)
+	courses := s.courses(opt)
 	for i := range rooms {
-		c := checker{r: rooms[i].chords(), s: s, opt: opt, w: opt.words(), square: true}
+		c := checker{r: rooms[i].chords(), s: s, courses: courses, opt: opt, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
 		c.r = &rooms[i]
 		c.curves(measured[i].Walls)
 		c.heights()
 		c.openings()
-		c.fs = append(c.fs, stacked(&rooms[i], s, opt)...)
+		c.fs = append(c.fs, stacked(&rooms[i], courses, opt)...)
 		slices.SortStableFunc(c.fs, byCode)
 		fs = append(fs, c.fs...)
 	}
@@ -51,12 +53,13 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 }
 
 type checker struct {
-	r      *Room
-	s      Scheme
-	opt    Options
-	w      words
-	fs     []Finding
-	square bool // no reading of a length is in doubt
+	r       *Room
+	s       Scheme
+	courses []course
+	opt     Options
+	w       words
+	fs      []Finding
+	square  bool // no reading of a length is in doubt
 
 	doubtful []string // the readings of which one explains why they do not agree
 }
@@ -167,17 +170,19 @@ func (c *checker) blocked(w Wall, o Opening, name string) {
 	}
 }
 
-// crown notes a casing that reaches up into the crown.
+// crown notes a casing that reaches up into the crown, or into what else no casing is cut into
+// at the ceiling.
 func (c *checker) crown(w Wall, height measure.Length, name string, top measure.Length) {
-	if c.s.Crown == nil || height == 0 || top > height {
+	if height == 0 || top > height {
 		return
 	}
-	p := *c.s.Crown
-	p.Role = stock.RoleCrown
-	if into := top - (height - p.Drop()); into > 0 {
-		c.add(Finding{
-			Code: FindingHighCrown, Severity: SeverityAdvice, Wall: w.Name, Length: into,
-			Reason: fmt.Sprintf("the trim of %s reaches %s into the crown", name, c.w.about(into)),
-		})
+	for _, cs := range c.courses {
+		role := cs.profile.Role
+		if into := top - (height + cs.lo); into > 0 && cs.ceiling && cs.runsIn(c.r) && (role.Sprung() || role == stock.RoleSoffit) {
+			c.add(Finding{
+				Code: FindingHighCrown, Severity: SeverityAdvice, Wall: w.Name, Length: into,
+				Reason: fmt.Sprintf("the trim of %s reaches %s into the %s", name, c.w.about(into), role),
+			})
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -34,7 +35,8 @@ type Conditions struct {
 // Limits that a carpenter checks before buying.
 const (
 	openJoint  = 31 * measure.Inch / 1000 // a custom grade joint (ANSI/AWI 0620-2024)
-	lowSwell   = 55_000                   // parts per million in 24 h, within 6 in of the floor (ANSI/AWI 0622.0646-2024)
+	lowSwell   = 55_000                   // parts per million in 24 h, near the floor (ANSI/AWI 0622.0646-2024)
+	nearFloor  = 6 * measure.Inch         // what that means (the same)
 	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
 )
 
@@ -50,6 +52,7 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, Scheme{}))
 	bad.Under("", s.validate())
+	s.validateExtent(rooms, &bad)
 	bad.length("vehicle", at.MaxTransport, 0, maxWall)
 	bad.temperature("coldest", at.MinTemp)
 	bad.temperature("warmest", at.MaxTemp)
@@ -75,17 +78,25 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 		}
 		fs = append(fs, vehicle(w, p, at.MaxTransport)...)
 	}
-	for _, r := range rooms {
-		fs = append(fs, paintLine(w, r, s)...)
+	courses := s.courses(opt)
+	for i := range rooms {
+		r := &rooms[i]
+		here, low := running(courses, r), []course(nil)
+		fs = append(fs, paintLine(w, *r, here)...)
 		if !r.Wet {
 			continue
 		}
-		for _, p := range []*stock.Profile{s.Base, s.Shoe, s.Plinth} {
-			if p == nil {
-				continue
+		for _, c := range here {
+			if c.foot && c.lo < nearFloor {
+				low = append(low, c)
 			}
-			if m, known := catalog.Material(p.Material); known {
-				fs = append(fs, wet(w, r, *p, m)...)
+		}
+		if s.Plinth != nil {
+			low = append(low, course{profile: *s.Plinth})
+		}
+		for _, c := range low {
+			if m, known := catalog.Material(c.profile.Material); known {
+				fs = append(fs, wet(w, *r, c.profile, m)...)
 			}
 		}
 	}
@@ -114,6 +125,9 @@ func suitability(w words, s Scheme, rooms []Room) []Finding {
 		}
 	}
 	fs = append(fs, s.oldCasings(w, rooms)...)
+	courses := s.stacked(nil)
+	fs = append(fs, looseEdges(w, courses)...)
+	fs = append(fs, thinBacking(w, courses)...)
 	for _, d := range s.dressed(rooms) {
 		for _, f := range append(footings(w, d), styleFindings(w, d)...) {
 			if !slices.ContainsFunc(fs, func(g Finding) bool { return g.Code == f.Code && g.Reason == f.Reason }) {
@@ -134,23 +148,26 @@ func footings(w words, s Scheme) []Finding {
 	if s.Backband != nil && s.Backband.Thickness > side.Thickness {
 		side = *s.Backband
 	}
-	foot, what := side, "casing" // what base dies into
+	var foot stock.Profile // what base dies into
 	if s.Plinth != nil {
-		foot, what = *s.Plinth, "plinth"
+		foot = *s.Plinth
 	}
-	for _, f := range []struct {
-		p    *stock.Profile
-		into stock.Profile
-		what string
-	}{{s.Base, foot, what}, {s.ChairRail, side, "casing"}} {
-		if f.p == nil || f.p.Thickness <= f.into.Thickness || s.ThickEnd != MeetSquare {
+	for _, c := range s.stacked(nil) {
+		into, what := side, "casing"
+		if c.foot && s.Plinth != nil && c.lo < s.plinthHeight() {
+			into, what = foot, "plinth"
+		}
+		over := c.face() - into.Thickness
+		if over <= 0 || c.ceiling || c.profile.Role == stock.RoleShoe || c.profile.Role == stock.RolePictureRail || s.ThickEnd != MeetSquare {
 			continue
 		}
-		over := f.p.Thickness - f.into.Thickness
-		fs = append(fs, Finding{
-			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", f.p.Name, w.About(over, f.p.Thickness), f.what, f.into.Name) + s.waysOut(w, f.p, over),
-		})
+		reason := fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), what, into.Name)
+		if c.standoff > 0 {
+			reason = fmt.Sprintf("%s stands out %v farther than the %s %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), what, into.Name)
+		} else {
+			reason += s.waysOut(w, c.profile, over)
+		}
+		fs = append(fs, Finding{Code: FindingThickBase, Severity: SeverityAdvice, Length: over, Reason: reason})
 	}
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
@@ -164,22 +181,40 @@ func footings(w words, s Scheme) []Finding {
 
 // proportion compares heights; common practice, no source.
 func proportion(w words, s Scheme) []Finding {
-	if s.Base == nil {
+	courses := s.stacked(nil)
+	base, height := foot(courses)
+	if height == 0 {
 		return nil
 	}
 	var fs []Finding
-	for _, f := range []struct {
-		p   *stock.Profile
-		dim string
-	}{{s.Casing, "wide"}, {s.ChairRail, "high"}, {s.PictureRail, "high"}, {s.Shoe, "high"}} {
-		if f.p == nil || f.p.Width <= s.Base.Width {
-			continue
+	compare := func(name, dim string, size measure.Length) {
+		if size <= height {
+			return
 		}
-		over := f.p.Width - s.Base.Width
 		fs = append(fs, Finding{
-			Code: FindingProportion, Severity: SeverityNote, Length: over,
-			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", f.p.Name, w.About(f.p.Width), f.dim, s.Base.Name, w.About(s.Base.Width)),
+			Code: FindingProportion, Severity: SeverityNote, Length: size - height,
+			Reason: fmt.Sprintf("%s is %v %s and base %s only %v high; base is usually the largest", name, w.About(size), dim, base, w.About(height)),
 		})
+	}
+	if s.Casing != nil {
+		compare(s.Casing.Name, "wide", s.Casing.Width)
+	}
+	var shoes []course
+	for i := 0; i < len(courses); { // by assembly
+		c := courses[i]
+		name, lo, hi := cmp.Or(c.assembly, c.profile.Name), c.lo, c.hi
+		for ; i < len(courses) && courses[i].stack == c.stack; i++ {
+			lo, hi = min(lo, courses[i].lo), max(hi, courses[i].hi)
+			if courses[i].profile.Role == stock.RoleShoe {
+				shoes = append(shoes, courses[i])
+			}
+		}
+		if !c.foot && !c.ceiling {
+			compare(name, "high", hi-lo)
+		}
+	}
+	for _, c := range shoes {
+		compare(c.profile.Name, "high", c.hi-c.lo)
 	}
 	return fs
 }
@@ -231,14 +266,15 @@ func vehicle(w words, p stock.Profile, longest measure.Length) []Finding {
 }
 
 // paintLine finds old paint that the base leaves bare.
-func paintLine(w words, r Room, s Scheme) []Finding {
-	if s.Base == nil || r.PaintLine <= s.Base.Width {
+func paintLine(w words, r Room, courses []course) []Finding {
+	base, height := foot(courses)
+	if height == 0 || r.PaintLine <= height {
 		return nil
 	}
-	bare := r.PaintLine - s.Base.Width
+	bare := r.PaintLine - height
 	return []Finding{{
 		Code: FindingPaintLine, Severity: SeverityAdvice, Room: r.Name, Length: bare,
-		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", s.Base.Name, w.About(s.Base.Width), w.About(r.PaintLine), w.About(bare)),
+		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", base, w.About(height), w.About(r.PaintLine), w.About(bare)),
 	}}
 }
 

@@ -278,22 +278,28 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 		}
 		as = append(as, stock.Allowance{Name: name, Length: -j})
 	}
-	if s := t.course.standoff; s > 0 && m.next < 0 && !m.behind && m.end.Angle != 0 { // its face leans farther than it is thick
+	if s := t.course.standoff; s > 0 && m.next < 0 && m.behind == 0 && m.end.Angle != 0 { // its face leans farther than it is thick
 		jam, err := joint.SquareDeduction(s, m.end.Angle)
 		if err != nil {
 			return nil, err
 		}
-		as = append(as, stock.Allowance{Name: "slant before the base at " + side, Length: -jam})
+		as = append(as, stock.Allowance{Name: "slant before the " + t.course.before + " at " + side, Length: -jam})
 	}
-	if (m.next >= 0 || m.behind) && t.course.standoff > 0 && !c.straight() {
+	if m.end.Kind == stock.EndReturn {
+		as = append(as, stock.Allowance{Name: "room for what is returned in front at " + side, Length: -m.back})
+	}
+	if (m.next >= 0 || m.behind > 0) && t.course.standoff > 0 && !c.straight() {
 		off, err := joint.MiterOffset(t.course.standoff, c.angle())
 		if err != nil {
 			return nil, err
 		}
+		if m.behind > 0 {
+			off = t.behindOff(m, c)
+		}
 		if c.Kind == CornerInside {
 			off = -off
 		}
-		as = append(as, stock.Allowance{Name: "base behind it at " + side, Length: off})
+		as = append(as, stock.Allowance{Name: t.course.before + " behind it at " + side, Length: off})
 	}
 	return as, nil
 }
@@ -304,7 +310,7 @@ func (t *taker) fault(l *line, why error) {
 }
 
 func (t *taker) label(wall int) string {
-	label := t.called[wall] + " " + t.course.profile.Role.String()
+	label := t.called[t.course.called][wall] + " " + t.course.profile.Role.String()
 	if t.elsewhere != nil {
 		label += t.elsewhere.suffix
 	}

@@ -100,7 +100,7 @@ type solid struct {
 	outline polygon
 	box     [4]float64 // west, east, north, south
 	pos     int        // its wall, counted from the first in plan
-	trim    bool       // of this course; otherwise what stands there, the base before it, or
+	trim    bool       // of this course; otherwise what stands there, what it is in front of, or
 	wall    bool       // the wall itself
 }
 
@@ -166,6 +166,9 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 		for k := s.first; k < s.last; k++ {
 			if l := &t.lines[k]; !l.gone {
 				add(t.outline(l, r), solid{pos: pos, trim: true})
+				for _, p := range t.returned(l, r) {
+					add(p, solid{pos: pos, trim: true})
+				}
 			}
 		}
 		const thick = measure.Inch / 16 // of a wall, as far as it matters here
@@ -176,10 +179,10 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 				add(polygon{r.to(b.from, 0), r.to(b.to, 0), r.to(b.to, b.depth), r.to(b.from, b.depth)}, solid{pos: pos})
 			}
 		}
-		if t.base != nil && t.course.standoff > 0 {
-			for k := t.base.spans[wall].first; k < t.base.spans[wall].last; k++ {
-				if l := &t.base.lines[k]; !l.gone {
-					add(t.base.outline(l, r), solid{pos: pos})
+		for _, base := range t.hidden() {
+			for k := base.spans[wall].first; k < base.spans[wall].last; k++ {
+				if l := &base.lines[k]; !l.gone {
+					add(base.outline(l, r), solid{pos: pos})
 				}
 			}
 		}

@@ -96,10 +96,9 @@ func (c *Curve) tolerance() measure.Length {
 	return c.Tolerance
 }
 
-// method returns how the trim of a role goes around.
-func (c *Curve) method(r stock.Role) CurveMethod {
-	switch r {
-	case stock.RoleCrown, stock.RoleFrieze, stock.RoleSoffit, stock.RoleBed:
+// method returns how trim goes around: the same way all that hangs from the ceiling, and all else.
+func (c *Curve) method(ceiling bool) CurveMethod {
+	if ceiling {
 		return c.Crown
 	}
 	return c.Trim

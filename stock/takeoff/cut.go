@@ -38,7 +38,7 @@ func (t *taker) cutLine(label string, l *line) error {
 	defer t.onCurve(l.wall)()
 	p := t.course.profile
 	run := stock.Run{
-		Label: label, Profile: p.Name, Role: p.Role, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
+		Label: label, Profile: p.Name, Role: p.Role, Assembly: t.course.assembly, Order: t.course.order, Wall: t.room.Walls[l.wall].Name, Room: t.room.Name,
 		Start: t.section(l.wall).off(l.from, t.spans[l.wall].length), Net: l.to - l.from, Reach: l.reach, Bottom: t.bottom(l.wall), Standoff: t.course.standoff,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
@@ -81,13 +81,14 @@ func (t *taker) cutLine(label string, l *line) error {
 	return t.recordCurve(l, run.Label)
 }
 
-// bottom returns the lower edge of the course on a wall, above the floor; zero for crown
-// where the height was not measured.
+// bottom returns the lower edge of the course on a wall, above the floor; zero at a ceiling
+// whose height was not measured.
 func (t *taker) bottom(wall int) measure.Length {
-	if t.course.profile.Role == stock.RoleCrown {
-		return max(0, t.room.low(wall)-t.course.profile.Drop())
+	bottom, _, known := t.course.edges(t.room, wall)
+	if !known {
+		return 0
 	}
-	return t.course.lo
+	return max(0, bottom)
 }
 
 // sharp doubts an outside corner whose miter reaches farther beyond the wall than the
@@ -103,8 +104,9 @@ func (t *taker) sharp(l *line, e stock.End) {
 	}
 }
 
-// cutReturns adds the little pieces that close the returned ends of a wall. Each is
-// as long at its face as the trim is thick, and has no length at its back.
+// cutReturns adds the little pieces that close the returned ends of a wall. Each is as
+// long at its face as the trim is thick, and has no length at its back; one that goes on to the
+// wall is longer by what the trim stands off it.
 func (t *taker) cutReturns(wall int, live []int) {
 	p := t.course.profile
 	var returns []stock.Piece
@@ -117,6 +119,10 @@ func (t *taker) cutReturns(wall int, live []int) {
 			piece := stock.Piece{
 				Length: end.Setback, Profile: p.Name, Left: end, Right: stock.End{},
 				Allowances: []stock.Allowance{{Name: "projection of " + p.Name, Length: end.Setback}},
+			}
+			if near := []measure.Length{t.lines[k].left.near, t.lines[k].right.near}[side]; t.course.toWall && near < t.course.standoff {
+				piece.Length += t.course.standoff - near
+				piece.Allowances = append(piece.Allowances, stock.Allowance{Name: t.course.before + " behind it", Length: t.course.standoff - near})
 			}
 			if side == 0 { // it stands to the left of the run, its miter at its right
 				piece.Left, piece.Right = piece.Right, piece.Left
@@ -131,7 +137,7 @@ func (t *taker) cutReturns(wall int, live []int) {
 		returns[i].Label = numbered(label, i+1, len(returns))
 	}
 	t.list.cut(t.list.totals(p, t.course.stone), returns...)
-	t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, p.Projection()))
+	t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, returns[0].Length))
 }
 
 // shortReturn is the caution that goes with every return piece.

@@ -1,6 +1,6 @@
 // Package takeoff turns measured rooms into runs and pieces of trim: baseboard,
-// shoe, chair rail, picture rail, crown and casing. It also checks the measurements
-// against each other.
+// shoe, chair rail, picture rail, crown, casing, and trim that is built up of several
+// members. It also checks the measurements against each other.
 //
 // [Take] does the first, [Check] the second, and [CheckTrim] reports trim that does not suit
 // the rooms. None of them knows prices or stock on the shelf; the pieces go to
@@ -60,6 +60,17 @@
 //
 // On a [Stretch] other trim runs, or old trim stays; List.Transitions says how runs end at it, and
 // at a casing that is thinner.
+//
+// # Built-up trim
+//
+// An [Assembly] is built up of members, in front of each other and one above the other; base with
+// shoe, a rail and crown of the [Scheme] are the simplest ones. A member that stands off the wall by d
+// is longer by d·cot(A/2) around an outside corner of the angle A, shorter by as much in an inside
+// corner, and its face by as much again for what it is thick; at an open end it is returned to what
+// is behind it or to the wall. Runs come in the order in which the members are put up, with the
+// strips or blocks that crown is nailed to before it, and each says what it stands off.
+// [FindingLooseEdge] tells of crown whose edges lie on nothing, [FindingThickBase] of members whose
+// ends will show at a casing.
 //
 // # Order of coping
 //

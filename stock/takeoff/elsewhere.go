@@ -40,7 +40,9 @@ func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere
 				case c.profile.Role == v.Role && !v.Existing && !seen[own]:
 					p, stone := o.cutAs(v.Profile)
 					p.Role = v.Role
-					e.profile, e.stone, e.hi = p, stone, c.lo+p.Drop()
+					if e.profile, e.stone, e.hi = p, stone, c.lo+p.Drop(); c.ceiling {
+						e.lo, e.hi = c.hi-p.Drop(), c.hi
+					}
 					e.only = func(s *Stretch) bool { return s.Role == v.Role && !s.Existing && s.Profile.Name == v.Profile.Name }
 					e.suffix = " of " + v.Profile.Name
 				case inFront(c) && v.Role == stock.RoleBase && thick != c.standoff && !seen[front]:

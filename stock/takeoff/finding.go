@@ -81,6 +81,8 @@ const (
 	FindingCurvedHead    FindingCode = "curved head"    // a straight head of casing on a curved wall; Length is how far its middle or its ends stand off the wall
 	FindingMidWall       FindingCode = "mid-wall"       // new trim goes on from other trim in mid-wall; Length is what they differ by at most
 	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
+	FindingLooseEdge     FindingCode = "loose edge"     // an edge of crown or bed molding lies on nothing; Length is how far it is from what should carry it, if known
+	FindingThinBacking   FindingCode = "thin backing"   // backing is not to be had of its stock in one piece; Length is how much too thin the stock is
 )
 
 // findingOrder is the order in which the findings of a room come.
@@ -94,6 +96,7 @@ var findingOrder = []FindingCode{
 	FindingWrongSide, FindingWrongFraction, FindingWeakCheck, FindingTrimFit, FindingRailFit,
 	FindingWideBlock, FindingWideLap, FindingThinHead,
 	FindingCurveFit, FindingCurvedHead, FindingMidWall, FindingTightCurve,
+	FindingLooseEdge, FindingThinBacking,
 }
 
 // byCode compares two findings of one room by their codes.

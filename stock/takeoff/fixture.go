@@ -12,7 +12,8 @@ type Fixture struct {
 	Width measure.Length `json:"width"` // along the wall, more than zero
 
 	// Trim that runs between Bottom and Height is stopped.
-	// Height is the top above the floor, more than Bottom; zero stops all but crown.
+	// Height is the top above the floor, more than Bottom; zero stops all but what hangs
+	// from the ceiling.
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Height measure.Length `json:"height,omitzero"`
 

@@ -21,11 +21,13 @@ func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	back, face := t.course.standoff, t.tight()
 	switch {
 	case m.end.Kind == stock.EndReturn && !settled:
-		return inset{back: face - back}
+		return inset{back: m.back + face - back, face: m.back}
+	case m.end.Kind == stock.EndReturn:
+		return inset{m.back, m.back}
 	case m.next < 0:
 		off, leans := measure.Length(0), face
-		if m.behind {
-			off, leans = miterAt(back, c.angle()), face-back
+		if m.behind > 0 {
+			off, leans = t.behindOff(m, c), face-back
 		}
 		if m.end.Kind == stock.EndSquare && m.end.Angle != 0 {
 			off += slantAt(leans, min(m.end.Angle, rightAngle))

@@ -76,14 +76,27 @@ func calls(places [][]string) []string {
 // of trim is the end of another.
 type labels struct {
 	walls    [][]string   // by room and wall
+	members  [][][]string // by calling, room and wall
 	openings [][][]string // by room, wall and opening
 }
 
-func newLabels(rooms []Room) labels {
+// newLabels also calls the walls by what a member of an assembly is called, if its kind of
+// trim does not tell it from all others.
+func newLabels(rooms []Room, callings ...[]string) labels {
 	var walls, openings [][]string
+	for k := -1; k < len(callings); k++ {
+		for _, r := range rooms {
+			for _, w := range r.Walls {
+				names := []string{r.Name, w.Name}
+				if k >= 0 {
+					names = append(names, callings[k]...)
+				}
+				walls = append(walls, names)
+			}
+		}
+	}
 	for _, r := range rooms {
 		for _, w := range r.Walls {
-			walls = append(walls, []string{r.Name, w.Name})
 			for i := range w.Openings {
 				openings = append(openings, []string{r.Name, w.Name, w.openingName(i)})
 			}
@@ -101,7 +114,24 @@ func newLabels(rooms []Room) labels {
 		}
 		l.openings = append(l.openings, ofRoom)
 	}
+	for range callings {
+		var of [][]string
+		for _, r := range rooms {
+			of = append(of, wall[:len(r.Walls)])
+			wall = wall[len(r.Walls):]
+		}
+		l.members = append(l.members, of)
+	}
 	return l
+}
+
+// of returns what the walls of a room are called, by course.called.
+func (l labels) of(room int) [][]string {
+	called := [][]string{l.walls[room]}
+	for _, of := range l.members {
+		called = append(called, of[room])
+	}
+	return called
 }
 
 // numbered returns the label itself where there is one of n, else the label with

@@ -35,7 +35,9 @@ type meeting struct {
 	own    bool           // this end counts the joint
 	corner bool           // the joint goes around a corner
 	face   bool           // it dies into a finished face, which must not be pushed
-	behind bool           // the base on the other wall is in the way
+	back   measure.Length // how much a returned end stays back for what is returned in front of it
+	near   measure.Length // how far off the wall its return ends, if it goes to the wall
+	behind measure.Length // how far what the line is in front of stands out on the other wall, which has no line
 }
 
 // span is one wall as a course sees it.
@@ -49,25 +51,31 @@ type span struct {
 // block is a part of a wall that a course cannot use.
 type block struct {
 	from, to measure.Length
+	lo, hi   measure.Length // above the floor
 	depth    measure.Length
 	name     string
 	ends     stock.EndKind // square, return or scribe
 	with     *joining      // what lines do at it otherwise; may be nil
 }
 
+// unknownHeight is where the top of a fixture is whose height was not measured.
+const unknownHeight = 2 * maxHeight
+
 // blocks returns what stops the course on a wall, from left to right, clipped to
 // the wall.
 func (t *taker) blocks(wall int, length measure.Length) []block {
 	w := t.room.Walls[wall]
 	var bs []block
-	add := func(b block, lo, hi measure.Length) {
-		if !t.stops(wall, lo, hi) {
-			return
-		}
+	put := func(b block, lo, hi measure.Length) {
 		s := t.section(wall)
-		b.from, b.to = max(s.on(b.from, length), 0), min(s.on(b.to, length), length)
+		b.from, b.to, b.lo, b.hi = max(s.on(b.from, length), 0), min(s.on(b.to, length), length), lo, hi
 		if b.from < b.to {
 			bs = append(bs, b)
+		}
+	}
+	add := func(b block, lo, hi measure.Length) {
+		if t.stops(wall, lo, hi) {
+			put(b, lo, hi)
 		}
 	}
 	for _, g := range w.groups() {
@@ -83,32 +91,32 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 	for _, f := range w.Fixtures {
 		hi := f.Height
 		if hi == 0 {
-			hi = 2 * maxHeight
+			hi = unknownHeight
 		}
-		if t.course.profile.Role == stock.RoleCrown && f.Height == 0 {
+		if t.course.ceiling && f.Height == 0 {
 			continue
 		}
 		if _, _, ok := t.notch(wall, f); !ok {
 			add(t.stopAt(f), f.Bottom, hi)
 		}
 	}
+	lo, hi, _ := t.course.edges(t.room, wall)
 	for _, b := range t.stretches(wall) {
-		add(b, t.course.lo, t.course.hi)
+		put(b, lo, hi)
 	}
 	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
 	return bs
 }
 
 // bands returns what the trim of an opening covers, as far as it matters to the course. What
-// of a window was not measured is in the way of the rails, not of base and crown.
+// of a window was not measured is in the way of the rails, not of what stands on the floor or
+// hangs from the ceiling.
 func (t *taker) bands(o Opening) []band {
 	low := unknownSill
-	switch t.course.profile.Role {
-	case stock.RoleCrown:
-		if o.Kind == OpeningWindow && (o.Sill == 0 || o.Height == 0) {
-			return nil
-		}
-	case stock.RoleBase, stock.RoleShoe:
+	if t.course.ceiling && o.Kind == OpeningWindow && (o.Sill == 0 || o.Height == 0) {
+		return nil
+	}
+	if t.course.foot {
 		low = max(low, t.course.hi)
 	}
 	return o.bands(t.scheme.at(o), t.opt, low)
@@ -117,11 +125,8 @@ func (t *taker) bands(o Opening) []band {
 // stops reports whether something from lo to hi above the floor is in the way of
 // the course on a wall.
 func (t *taker) stops(wall int, lo, hi measure.Length) bool {
-	if t.course.profile.Role == stock.RoleCrown {
-		h := t.room.low(wall)
-		return h > 0 && hi > h-t.course.profile.Drop() && lo < h
-	}
-	return lo < t.course.hi && hi > t.course.lo
+	bottom, top, known := t.course.edges(t.room, wall)
+	return known && lo < top && hi > bottom
 }
 
 // layOut cuts every wall into lines between what blocks the course.
@@ -161,15 +166,20 @@ func (t *taker) layOut() {
 		}
 		t.spans = append(t.spans, s)
 	}
-	if t.base == nil {
-		return
-	}
-	for k := range t.lines { // shoe covers the foot of the base, where there is one
-		l := &t.lines[k]
-		for i := t.base.spans[l.wall].first; i < t.base.spans[l.wall].last && !l.gone; i++ {
-			if b := t.base.lines[i]; b.gone && b.from < l.to && l.from < b.to {
-				t.sliver(l.wall, l.to-l.from, t.beside(l))
-				t.lose(k)
+	for _, base := range t.behind { // what covers another, as shoe the foot of a base, is run where that is
+		for wall, s := range t.spans {
+			k := s.first
+			for i := base.spans[wall].first; i < base.spans[wall].last; i++ {
+				b := base.lines[i]
+				for k < s.last && t.lines[k].to <= b.from {
+					k++
+				}
+				for j := k; b.gone && j < s.last && t.lines[j].from < b.to; j++ {
+					if l := &t.lines[j]; !l.gone {
+						t.sliver(wall, l.to-l.from, t.beside(l))
+						t.lose(j)
+					}
+				}
 			}
 		}
 	}

@@ -45,14 +45,15 @@ func (t *taker) meetCorners() {
 		default:
 			if a >= 0 {
 				t.alone(&t.lines[a].right, w.Corner)
-				t.lines[a].right.behind = w.Corner.Kind == CornerInside && t.base != nil && t.base.spans[j].left >= 0
+				t.lines[a].right.behind = t.behindAt(w.Corner, func(base *taker) int { return base.spans[j].left })
 			}
 			if b >= 0 {
 				t.alone(&t.lines[b].left, w.Corner)
-				t.lines[b].left.behind = w.Corner.Kind == CornerInside && t.base != nil && t.base.spans[i].right >= 0
+				t.lines[b].left.behind = t.behindAt(w.Corner, func(base *taker) int { return base.spans[i].right })
 			}
 		}
 	}
+	t.wrap()
 }
 
 // clearCorners keeps the lines that reach an inside corner off what stands there on

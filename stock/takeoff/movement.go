@@ -30,10 +30,14 @@ type use struct {
 // that are glued and nailed together move as one.
 func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
 	longest := map[use]longestRun{}
-	called := newLabels(rooms)
+	courses := s.courses(opt)
+	called := newLabels(rooms, callings(courses)...)
 	for i := range rooms {
-		for _, c := range s.courses(opt) {
-			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: &List{}}
+		for _, c := range courses {
+			if !c.runsIn(&rooms[i]) {
+				continue
+			}
+			t := taker{room: &rooms[i], called: called.of(i), scheme: s, opt: opt, course: c, list: &List{}}
 			t.layOut()
 			for t.clearCorners() {
 			}

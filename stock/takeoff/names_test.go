@@ -24,7 +24,7 @@ var codes = []string{
 	"opening fit", "sliver", "thick base", "short return", "high crown", "splice seen", "ceiling angle", "out of level",
 	"out of square", "paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints", "diagonal fit",
 	"swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit", "rail fit", "wide block", "wide lap", "thin head",
-	"curve fit", "curved head", "mid-wall", "tight curve",
+	"curve fit", "curved head", "mid-wall", "tight curve", "loose edge", "thin backing",
 }
 
 // The constants are these texts, each once, in this order.

@@ -82,6 +82,26 @@ func TestLengthsAddUp(t *testing.T) {
 			const in = measure.Inch
 			o = &takeoff.Options{Sight: length(0, 4*measure.Foot).Draw(t, "sight"), LapFromEntry: true, ReturnApron: true, Fit: &stock.Fit{Bow: &bow}}
 			s.Stool, s.Apron, s.Plinth, s.Backband = board("stool", in, 5*in), board("apron", in, 3*in), board("plinth", in, 4*in), board("band", in, in)
+			if rapid.Bool().Draw(t, "built up") {
+				s.Base, s.Shoe, s.Crown = nil, nil, nil
+				s.Assemblies = []takeoff.Assembly{stack(t, "foot", false), stack(t, "cornice", true)}
+				for i, a := range s.Assemblies {
+					for k := range a.Members {
+						m := &s.Assemblies[i].Members[k]
+						m.Profile.Lengths = []measure.Length{8 * measure.Foot, 16 * measure.Foot}
+						if m.Profile.Role.Sprung() {
+							m.Backing = &takeoff.Backing{Profile: *board("backing", in, in), Clearance: in / 16}
+						}
+					}
+				}
+				if s.ChairRailAt = 40 * in; rapid.Bool().Draw(t, "blocks") {
+					for _, m := range s.Assemblies[1].Members {
+						if m.Backing != nil {
+							m.Backing.Block = 6 * in
+						}
+					}
+				}
+			}
 			for i := range r.Walls {
 				r.Walls[i].KeepClear = []takeoff.KeepClear{{At: length(0, 20*measure.Foot).Draw(t, "avoid"), Width: 3 * in}}
 			}
@@ -100,7 +120,7 @@ func TestLengthsAddUp(t *testing.T) {
 				t.Fatalf("label %q is used twice", p.Label)
 			}
 			labels[p.Label] = true
-			if p.Length > 16*measure.Foot && p.Profile != "casing" {
+			if p.Length > 16*measure.Foot && p.Profile != "casing" && p.Profile != "backing" {
 				t.Fatalf("%s: %v does not fit a stick", p.Label, p.Length)
 			}
 			parts[p.Run] = append(parts[p.Run], p)
@@ -115,7 +135,7 @@ func TestLengthsAddUp(t *testing.T) {
 					ends += a.Length
 				}
 			}
-			if onWall := run.Role < stock.RoleCasing || run.Role == stock.RoleCrown; onWall && wall != run.Net {
+			if onWall := run.Role < stock.RoleCasing || run.Role == stock.RoleCrown || run.Assembly != ""; onWall && wall != run.Net {
 				t.Fatalf("%s: %v less its ends is %v of wall, not %v", run.Label, run.Length, wall, run.Net)
 			}
 			if wall+ends != run.Length {
@@ -137,7 +157,7 @@ func TestLengthsAddUp(t *testing.T) {
 					t.Fatalf("%s: splice at %v is on no stud of %v", run.Label, x, run.Splice.At)
 				}
 			}
-			if run.Role == stock.RoleBase {
+			if run.Role == stock.RoleBase && run.Assembly == "" {
 				studs(t, r, run)
 			}
 		}
@@ -416,6 +436,22 @@ func TestWildRooms(t *testing.T) {
 			}
 			s.Base.StripJoint, s.Base.ButtSpliced, s.Base.MillShort = wild.Draw(t, "joint"), rapid.Bool().Draw(t, "plain"), wild.Draw(t, "short")
 			s.Crown, s.Plinth, s.Stool, s.PlinthHeight = s.Base, s.Base, s.Base, wild.Draw(t, "plinth")
+		}
+		if rapid.Bool().Draw(t, "assemblies") {
+			s.Base, s.Shoe, s.Crown = nil, nil, nil
+			for _, name := range []string{"foot", "cornice"} {
+				a := stack(t, name, name == "cornice")
+				a.Rooms = rapid.SampledFrom([][]string{nil, {"a"}, {"z", "b"}}).Draw(t, "in rooms")
+				if rapid.Bool().Draw(t, "wild assembly") {
+					a.At = wild.Draw(t, "assembly at")
+					m := &a.Members[len(a.Members)-1]
+					m.At, m.Off, m.Profile.Width = wild.Draw(t, "member at"), wild.Draw(t, "off"), wild.Draw(t, "member width")
+					m.Profile.Role = stock.Role(rapid.IntRange(0, 30).Draw(t, "role"))
+					m.Backing = &takeoff.Backing{Profile: *board("backing", wild.Draw(t, "backing"), measure.Inch), Clearance: wild.Draw(t, "clearance"),
+						HoldBack: wild.Draw(t, "hold back"), Block: wild.Draw(t, "block"), Spacing: wild.Draw(t, "spacing")}
+				}
+				s.Assemblies = append(s.Assemblies, a)
+			}
 		}
 		o := &takeoff.Options{Bevel: angle.Draw(t, "bevel"), Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), FloorGap: wild.Draw(t, "gap")}
 		if rapid.Bool().Draw(t, "fitted") {

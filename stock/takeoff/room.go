@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // A Room is a chain of walls. It is closed, as most rooms are, if every wall ends in an
@@ -105,16 +104,19 @@ func (r *Room) low(i int) measure.Length {
 // lengthAt returns how long wall i is where the course runs.
 func (r *Room) lengthAt(i int, c course) measure.Length {
 	w := r.Walls[i]
-	h := r.low(i)
+	h, at := r.low(i), c.lo
+	if c.ceiling {
+		at = max(0, h+c.hi)
+	}
 	switch {
-	case w.Top == 0 || c.lo == 0 && c.profile.Role != stock.RoleCrown:
+	case w.Top == 0 || !c.ceiling && at == 0:
 		return w.Length
-	case c.profile.Role == stock.RoleCrown || h > 0 && c.lo >= h:
+	case c.ceiling && h == 0 || h > 0 && at >= h:
 		return w.Top
 	case h == 0:
 		return w.Length
 	}
-	d, _, err := (w.Top - w.Length).MulDiv(int64(c.lo), int64(h), measure.RoundHalfEven)
+	d, _, err := (w.Top - w.Length).MulDiv(int64(at), int64(h), measure.RoundHalfEven)
 	if err != nil { // cannot be: |d| < |Top − Length|
 		return w.Length
 	}

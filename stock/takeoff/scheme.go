@@ -55,6 +55,10 @@ type Scheme struct {
 	// of what is below; zero means 32 in and 84 in (common practice, no source).
 	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero"`
 	PictureRailAt measure.Length `json:"picture_rail_at,omitzero"`
+
+	// Assemblies are built up of several members. What is above is built up of one, Base and
+	// Shoe together of two.
+	Assemblies []Assembly `json:"assemblies,omitempty"`
 }
 
 // Options are the habits of the person who cuts. A nil *Options means the zero value.
@@ -116,47 +120,25 @@ type Options struct {
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
-// course is one line of trim around the rooms.
-type course struct {
-	profile  stock.Profile
-	lo, hi   measure.Length // above the floor; unused for crown
-	standoff measure.Length // what is between the wall and the back of the trim
-	stone    bool           // it is laid in strips of stone or tile
-}
-
-// courses returns the lines of trim of the scheme, as they are cut.
-func (s Scheme) courses(o Options) []course {
-	var cs []course
-	add := func(p *stock.Profile, u stock.Role, at, usual, standoff measure.Length) {
-		if p == nil {
-			return
-		}
-		if at == 0 {
-			at = usual
-		}
-		q, stone := o.cutAs(*p)
-		q.Role = u
-		cs = append(cs, course{profile: q, stone: stone, lo: at, hi: at + q.Drop(), standoff: standoff})
-	}
-	add(s.Base, stock.RoleBase, 0, 0, 0)
-	var base measure.Length
-	if s.Base != nil {
-		base = s.Base.Thickness
-	}
-	add(s.Shoe, stock.RoleShoe, 0, 0, base)
-	add(s.ChairRail, stock.RoleChairRail, s.ChairRailAt, usualChairRail, 0)
-	add(s.PictureRail, stock.RolePictureRail, s.PictureRailAt, usualPictureRail, 0)
-	add(s.Crown, stock.RoleCrown, 0, 0, 0)
-	return cs
-}
-
 // plinthHeight returns the height of a plinth with its default filled in.
 func (s Scheme) plinthHeight() measure.Length {
 	switch {
 	case s.PlinthHeight != 0:
 		return s.PlinthHeight
-	case s.Base != nil:
-		return s.Base.Width + measure.Inch
+	}
+	top := measure.Length(0) // of what stands on the floor, as foot has it
+	if s.Base != nil {
+		top = s.Base.Width
+	}
+	for _, a := range s.Assemblies {
+		for k := range a.Members {
+			if m := &a.Members[k]; !a.FromCeiling && a.At == 0 && m.Profile.Role != stock.RoleShoe {
+				top = max(top, m.At+m.Profile.Drop())
+			}
+		}
+	}
+	if top > 0 {
+		return top + measure.Inch
 	}
 	return 6 * measure.Inch
 }
@@ -168,12 +150,12 @@ const (
 
 // named returns the profiles of the scheme by their JSON names, nil where there is none.
 func (s Scheme) named() []namedProfile {
-	return []namedProfile{
+	return append([]namedProfile{
 		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
 		{"picture_rail", s.PictureRail, stock.RolePictureRail}, {"casing", s.Casing, stock.RoleCasing}, {"crown", s.Crown, stock.RoleCrown},
 		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
 		{"backband", s.Backband, stock.RoleBackband}, {"block", s.Block, stock.RoleBlock},
-	}
+	}, s.members()...)
 }
 
 type namedProfile struct {
@@ -196,6 +178,7 @@ func (s Scheme) validate() error {
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
 	s.validateStyles(&bad)
+	s.validateAssemblies(&bad)
 	return bad.Err()
 }
 
@@ -246,7 +229,7 @@ func (s Scheme) validateMaterials(o Options, bad *faults) {
 		return
 	}
 	for _, f := range s.named() {
-		if f.p == nil || f.p.Material == "" || f.role >= stock.RoleCasing && f.role != stock.RoleCrown {
+		if f.p == nil || f.p.Material == "" || !runs(f.role) {
 			continue // casing and what goes with it is not altered
 		}
 		if _, known := o.Catalog.Material(f.p.Material); !known {

@@ -49,7 +49,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	var overlap measure.Length
 	if !p.ButtSpliced {
 		var err error
-		if overlap, err = joint.ScarfOverlap(p.Projection(), t.opt.Bevel); err != nil {
+		if overlap, err = joint.ScarfOverlap(scarfDepth(p), t.opt.Bevel); err != nil {
 			return err
 		}
 	}
@@ -74,6 +74,15 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	}
 	run.Splices = at
 	return nil
+}
+
+// scarfDepth returns what a scarf goes through: what a miter does, but the thickness of a
+// soffit.
+func scarfDepth(p stock.Profile) measure.Length {
+	if p.Role == stock.RoleSoffit {
+		return p.Thickness
+	}
+	return p.Projection()
 }
 
 // seen reports whether one sees the end of a strip: around a corner, or free.

@@ -4,13 +4,12 @@ import (
 	"fmt"
 
 	"example.com/longpoint/measure"
-	"example.com/longpoint/stock"
 )
 
 // stacked doubts trim that the height of a room has no place for: base and rails that
 // end above the ceiling or in the crown, and crown that is higher than the room. Each is
 // told of once, at the lowest wall.
-func stacked(r *Room, s Scheme, opt Options) []Finding {
+func stacked(r *Room, courses []course, opt Options) []Finding {
 	wall, low := 0, measure.Length(0)
 	for i := range r.Walls {
 		if h := r.low(i); h > 0 && (low == 0 || h < low) {
@@ -28,22 +27,24 @@ func stacked(r *Room, s Scheme, opt Options) []Finding {
 			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, w.About(low)),
 		})
 	}
-	var crown measure.Length
-	if s.Crown != nil {
-		p := *s.Crown
-		p.Role = stock.RoleCrown
-		crown = p.Drop()
+	var crown course // what reaches down farthest
+	for _, c := range courses {
+		if c.ceiling && c.runsIn(r) && c.lo < crown.lo {
+			crown = c
+		}
 	}
-	for _, c := range s.courses(opt) {
+	ceiling := low + crown.lo
+	for _, c := range courses {
 		switch {
-		case c.profile.Role == stock.RoleCrown:
-			if crown > low {
-				doubt(c, crown-low, fmt.Sprintf("reaches down %s", w.about(crown)))
+		case !c.runsIn(r):
+		case c.ceiling:
+			if -c.lo > low {
+				doubt(c, -c.lo-low, fmt.Sprintf("reaches down %s", w.about(-c.lo)))
 			}
 		case c.hi > low:
 			doubt(c, c.hi-low, fmt.Sprintf("would end %v above the floor", w.About(c.hi)))
-		case crown <= low && c.hi > low-crown:
-			doubt(c, c.hi-(low-crown), fmt.Sprintf("would end %v above the floor, %s into the crown", w.About(c.hi), w.about(c.hi-(low-crown))))
+		case ceiling >= 0 && c.hi > ceiling:
+			doubt(c, c.hi-ceiling, fmt.Sprintf("would end %v above the floor, %s into the %s", w.About(c.hi), w.about(c.hi-ceiling), crown.profile.Role))
 		}
 	}
 	return fs

@@ -87,7 +87,7 @@ func (t *taker) meetsAt(b block) block {
 }
 
 // atCeiling reports whether the course runs along the ceiling.
-func (t *taker) atCeiling() bool { return t.course.profile.Role == stock.RoleCrown }
+func (t *taker) atCeiling() bool { return t.course.ceiling }
 
 // reveal returns how far a block stands out beyond what dies into it, and how far a return stays
 // off a casing, with its default.
@@ -257,7 +257,7 @@ func (t *taker) cutBlock(l *line, v Transition) {
 	as := []stock.Allowance{{Name: "height of the taller", Length: v.Height - t.opt.reveal()}, {Name: "reveal at the top", Length: t.opt.reveal()}}
 	t.list.add(p, false, stock.Run{
 		Label: label, Profile: p.Name, Role: p.Role, Room: v.Room, Wall: v.Wall, Start: t.section(l.wall).off(at, t.spans[l.wall].length),
-		Net: v.Height, Bottom: t.course.lo, Slope: rightAngle, Length: v.Height, Allowances: as,
+		Net: v.Height, Bottom: t.bottom(l.wall), Slope: rightAngle, Length: v.Height, Allowances: as,
 	}, []stock.Piece{{Label: label, Length: v.Height, Profile: p.Name, Run: label, Part: 1, Parts: 1, Allowances: as}}, Joints{}, 0)
 	if lacks := v.Thickness - p.Thickness; lacks > 0 {
 		w := t.opt.words()
@@ -270,20 +270,26 @@ func (t *taker) cutBlock(l *line, v Transition) {
 
 // oldCasings finds base that stands out beyond casing that stays.
 func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
-	if s.Base == nil || s.ThickEnd != MeetSquare {
+	if s.ThickEnd != MeetSquare {
 		return nil
 	}
+	courses := s.stacked(nil)
 	for i := range rooms {
 		for _, wall := range rooms[i].Walls {
 			for k, o := range wall.Openings {
-				over := s.Base.Thickness - o.ExistingThickness
-				if o.Kind == OpeningWindow || o.ExistingThickness == 0 || over <= 0 {
+				if o.Kind == OpeningWindow || o.ExistingThickness == 0 {
 					continue
 				}
-				fs = append(fs, Finding{
-					Code: FindingThickBase, Severity: SeverityAdvice, Room: rooms[i].Name, Wall: wall.Name, Length: over,
-					Reason: fmt.Sprintf("%s is %v thicker than the old casing of %s that it dies into; its end will show", s.Base.Name, w.About(over, s.Base.Thickness), wall.openingName(k)) + s.waysOut(w, s.Base, over),
-				})
+				for _, c := range running(courses, &rooms[i]) {
+					over := c.face() - o.ExistingThickness
+					if !c.foot || c.profile.Role == stock.RoleShoe || over <= 0 {
+						continue
+					}
+					fs = append(fs, Finding{
+						Code: FindingThickBase, Severity: SeverityAdvice, Room: rooms[i].Name, Wall: wall.Name, Length: over,
+						Reason: fmt.Sprintf("%s is %v thicker than the old casing of %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), wall.openingName(k)) + s.waysOut(w, c.profile, over),
+					})
+				}
 			}
 		}
 	}
@@ -291,14 +297,14 @@ func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
 }
 
 // waysOut says what may be done about base, or a rail, that is thicker than what it dies into.
-func (s Scheme) waysOut(w words, p *stock.Profile, over measure.Length) string {
+func (s Scheme) waysOut(w words, p stock.Profile, over measure.Length) string {
 	flat, err := joint.Chamfer(over, 15*measure.Degree)
 	if err != nil {
 		return ""
 	}
 	out := fmt.Sprintf("; chamfer it over %v at 45° or %v at 15°, return it short of there, or let it end at a backband at least %v thick",
 		w.About(over), w.About(flat), w.About(p.Thickness))
-	if p == s.Base {
+	if p.Role == stock.RoleBase {
 		const reveal = measure.Inch / 8
 		out += fmt.Sprintf(" or at a plinth %v thick and %v high", w.About(p.Thickness+reveal), w.About(p.Width+reveal))
 	}

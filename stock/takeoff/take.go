@@ -47,6 +47,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, s))
 	bad.Under("", s.validate())
+	s.validateExtent(rooms, &bad)
 	opt, err := o.filled()
 	bad.Under("", err)
 	rooms = along(rooms)
@@ -59,21 +60,26 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	}
 	list := &List{}
 	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
-	called := newLabels(rooms)
+	courses := s.courses(opt)
+	called := newLabels(rooms, callings(courses)...)
 	for i := range rooms {
-		list.Findings = append(list.Findings, stacked(&rooms[i], s, opt)...)
-		var base *taker
+		list.Findings = append(list.Findings, stacked(&rooms[i], courses, opt)...)
 		var wrong []wallFault
-		for _, c := range s.courses(opt) {
-			t := taker{base: base, room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: c, list: list}
+		takers := make([]*taker, len(courses))
+		for k, c := range courses {
+			if !c.runsIn(&rooms[i]) {
+				continue
+			}
+			t := &taker{room: &rooms[i], called: called.of(i), scheme: s, opt: opt, course: c, courses: courses, list: list}
+			for _, b := range c.behind {
+				t.behind = append(t.behind, takers[b])
+			}
 			t.take()
 			wrong = append(wrong, t.bad...)
-			if base = nil; c.profile.Role == stock.RoleBase {
-				base = &t
-			}
+			takers[k] = t
 		}
-		for _, e := range s.elsewheres(s.courses(opt), &rooms[i], opt) {
-			t := taker{room: &rooms[i], called: called.walls[i], scheme: s, opt: opt, course: e.course, elsewhere: &e, list: list}
+		for _, e := range s.elsewheres(running(courses, &rooms[i]), &rooms[i], opt) {
+			t := taker{room: &rooms[i], called: called.of(i), courses: courses, scheme: s, opt: opt, course: e.course, elsewhere: &e, list: list}
 			t.take()
 			wrong = append(wrong, t.bad...)
 		}
@@ -116,11 +122,13 @@ func (l *List) TotalsOf(profile string) ProfileTotals {
 // taker takes one course off one room.
 type taker struct {
 	room   *Room
-	called []string // its walls
+	called [][]string // its walls, by course.called
 	scheme Scheme
 	opt    Options
 	course course
 	list   *List
+
+	courses []course // of the scheme; behind are takers of some of them
 
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
@@ -129,14 +137,16 @@ type taker struct {
 	elsewhere *elsewhere // for a course that runs on stretches only
 
 	sections []section // per wall, what it is in the room as measured; nil if it is that room
+	curves   int       // how many were in the list before
 
-	mitered []bool // per wall: the inside corner at its right has no room for a cope
-	base    *taker // for shoe, the base behind it
+	mitered []bool   // per wall: the inside corner at its right has no room for a cope
+	behind  []*taker // what the course is in front of, as shoe of base
 
 	bad []wallFault // runs that cannot be cut
 }
 
 func (t *taker) take() {
+	t.curves = len(t.list.Curves)
 	t.unroll()
 	t.layOut()
 	t.cutBack()
@@ -151,5 +161,6 @@ func (t *taker) take() {
 	if len(t.bad) == 0 {
 		t.crowd()
 	}
+	t.cutBacking()
 	t.cut()
 }

@@ -40,31 +40,33 @@ func (t *taker) unroll() {
 	room, n := *from, len(from.Walls)
 	room.Walls, t.sections = nil, nil
 	called := t.called
-	t.called = nil
+	t.called = make([][]string, len(called))
 	taken := map[string]bool{}
-	for _, c := range called {
-		taken[c] = true
-	}
-	add := func(w Wall, s section, name string) {
-		room.Walls, t.sections, t.called = append(room.Walls, w), append(t.sections, s), append(t.called, name)
-	}
-	numberedSegment := func(wall, k, n int, what string) string {
-		name := fmt.Sprintf("%s %s %d/%d", called[wall], what, k, n)
-		if taken[name] {
-			name = fmt.Sprintf("%s %s %d/%d", strconv.Quote(called[wall]), what, k, n)
+	for _, walls := range called {
+		for _, c := range walls {
+			taken[c] = true
 		}
-		return name
+	}
+	add := func(w Wall, s section, suffix string) {
+		room.Walls, t.sections = append(room.Walls, w), append(t.sections, s)
+		for k, walls := range called {
+			name := walls[s.wall]
+			if suffix != "" && taken[name+suffix] {
+				name = strconv.Quote(name)
+			}
+			t.called[k] = append(t.called[k], name+suffix)
+		}
 	}
 	for i, w := range from.Walls {
 		switch segs := t.segmentsOf(w); {
 		case segs.Count > 0:
-			t.segmentWall(i, segs, func(w Wall, s section, k int) { add(w, s, numberedSegment(i, k, segs.Count, "segment")) })
+			t.segmentWall(i, segs, func(w Wall, s section, k int) { add(w, s, fmt.Sprintf(" segment %d/%d", k, segs.Count)) })
 		case w.Curve != nil:
 			// Splices go away from the middle of a curve.
 			w.KeepClear = append(w.KeepClear[:len(w.KeepClear):len(w.KeepClear)], KeepClear{Name: "the middle of the curve", At: w.Length / 3, Width: w.Length / 3})
-			add(w, section{wall: i, curved: w.Curve}, called[i])
+			add(w, section{wall: i, curved: w.Curve}, "")
 		default:
-			add(w, section{wall: i, left: t.cutAt(from, (i+n-1)%n, i, false), right: t.cutAt(from, i, (i+1)%n, true)}, called[i])
+			add(w, section{wall: i, left: t.cutAt(from, (i+n-1)%n, i, false), right: t.cutAt(from, i, (i+1)%n, true)}, "")
 		}
 		if w.Bullnose == 0 {
 			continue
@@ -78,7 +80,7 @@ func (t *taker) unroll() {
 		t.sections[last].inner = true
 		room.Walls[last].Corner = corner
 		piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight}
-		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, called[i]+" bullnose")
+		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, " bullnose")
 	}
 	// The corners before and after segments turn as much more as half of one.
 	m := len(room.Walls)
@@ -107,7 +109,7 @@ func (s section) ends() measure.Angle {
 
 // segmentsOf returns the segments of a wall for the course, none if it is not cut into any.
 func (t *taker) segmentsOf(w Wall) curve.Segments {
-	if w.Curve == nil || w.Curve.method(t.course.profile.Role) != CurveSegments {
+	if w.Curve == nil || w.Curve.method(t.course.ceiling) != CurveSegments {
 		return curve.Segments{}
 	}
 	return w.Curve.segments()
@@ -282,7 +284,7 @@ func (t *taker) bendsAnywhere() bool {
 // returns what ends that.
 func (t *taker) onCurve(wall int) func() {
 	c := t.bending(wall)
-	if c == nil || c.method(t.course.profile.Role) != CurveFlexible {
+	if c == nil || c.method(t.course.ceiling) != CurveFlexible {
 		return func() {}
 	}
 	was := t.course.profile
@@ -312,7 +314,7 @@ func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) erro
 	}
 	name, out := "face of the curve", t.course.standoff+s.Thickness
 	switch {
-	case c.method(t.course.profile.Role) == CurveKerfed:
+	case c.method(t.course.ceiling) == CurveKerfed:
 		k, err := s.Kerfs(c.Kerf)
 		if err != nil {
 			return err
@@ -349,12 +351,12 @@ func (t *taker) recordCurve(l *line, label string) error {
 	if err != nil {
 		return err
 	}
-	v.Radius, v.Bend, v.Method = d.Radius, s.curved.Bend, s.curved.method(v.Role)
+	v.Radius, v.Bend, v.Method = d.Radius, s.curved.Bend, s.curved.method(t.course.ceiling)
 	depth := t.course.standoff + t.course.profile.Projection()
 	if whole, err := s.curved.strip(depth, 0).Segments(s.curved.tolerance()); err == nil && s.segment {
 		v.Segments = whole
 	}
-	if n := len(*list); s.segment && n > 0 {
+	if n := len(*list); s.segment && n > t.curves { // of this course
 		if last := &(*list)[n-1]; last.Room == v.Room && last.Wall == v.Wall && last.Role == v.Role && last.Segments == v.Segments {
 			last.Runs = append(last.Runs, label)
 			return nil

@@ -1,0 +1,158 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// Backing is what crown or a bed molding is nailed to between the studs: a strip in the angle
+// behind it, ripped to its spring angle, or blocks of such a strip. There is none around a curve
+// that the molding bends around in one piece.
+type Backing struct {
+	Profile stock.Profile `json:"profile"` // the stock that it is ripped from
+
+	// Clearance is left between the backing and the back of the molding, square to it; zero
+	// means 1/4 in ("Crown-Molding Fundamentals", Fine Homebuilding), and in JSON is an error.
+	Clearance measure.Length `json:"clearance,omitzero" zero:"more than 0in, or nothing for 1/4in"`
+
+	// HoldBack is how far it stays away from corners and ends, so that the joints of the
+	// molding can be moved; zero means 4 in (common practice, no source), and in JSON is an
+	// error.
+	HoldBack measure.Length `json:"hold_back,omitzero" zero:"more than 0in, or nothing for 4in"`
+
+	// Block is the length of blocks; zero means an unbroken strip. Spacing is how far apart
+	// their middles are at most; zero means 32 in, and in JSON is an error: blocks are set every
+	// 24 to 32 in (Litchfield, Renovation).
+	Block   measure.Length `json:"block,omitzero"`
+	Spacing measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// something else is a *measure.FieldError.
+func (b *Backing) UnmarshalJSON(data []byte) error {
+	type plain Backing
+	fault, err := explicit.Unmarshal(data, (*plain)(b))
+	if fault != nil {
+		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
+	}
+	return err
+}
+
+// filled returns the backing with its defaults filled in.
+func (b Backing) filled() Backing {
+	setDefault(&b.Clearance, measure.Inch/4)
+	setDefault(&b.HoldBack, 4*measure.Inch)
+	setDefault(&b.Spacing, 32*measure.Inch)
+	return b
+}
+
+// validate notes what is wrong with the backing of a molding, but its profile.
+func (b *Backing) validate(of stock.Profile, at string, bad *faults) {
+	if !of.Role.Sprung() {
+		bad.Add(at, of.Role.String(), "nothing, because only what is sprung has room behind it: a strip behind flat trim is a member of its own")
+		return
+	}
+	bad.length(at+".clearance", b.Clearance, 0, maxHeight)
+	bad.length(at+".hold_back", b.HoldBack, 0, maxHeight)
+	bad.length(at+".block", b.Block, 0, maxHeight)
+	switch f := b.filled(); {
+	case b.Spacing != 0 && b.Block == 0:
+		bad.Add(at+".spacing", b.Spacing.About(), "nothing, because the backing is a strip, not blocks")
+	case b.Block > 0 && f.Spacing <= b.Block:
+		bad.Add(at+".spacing", f.Spacing.About(), fmt.Sprintf("more than a block, %v", b.Block.About()))
+	case b.Spacing != 0:
+		bad.length(at+".spacing", b.Spacing, measure.Inch, maxHeight)
+	}
+	if of.Validate() != nil || b.Clearance < 0 || b.Clearance > maxHeight {
+		return
+	}
+	if _, _, err := b.legs(of); err != nil {
+		bad.Add(at+".clearance", b.filled().Clearance.About(), "less, so that something is left of the backing")
+	}
+}
+
+// legs returns how far the backing of a molding reaches along the wall and along what is above.
+func (b *Backing) legs(of stock.Profile) (wall, ceiling measure.Length, err error) {
+	return joint.Backing(of.Width, of.SpringAngle(), b.filled().Clearance)
+}
+
+// cutBacking takes off what the course is nailed to, along each of its lines.
+func (t *taker) cutBacking() {
+	if t.course.backing == nil {
+		return
+	}
+	b := t.course.backing.filled()
+	wall, _, err := b.legs(t.course.profile)
+	if err != nil {
+		return // the scheme says so
+	}
+	p := b.Profile
+	p.Role, p.ButtSpliced = stock.RoleBacking, true
+	for i, s := range t.spans {
+		if t.bending(i) != nil {
+			continue // a strip does not bend
+		}
+		label := t.called[t.course.backed][i] + " " + p.Role.String()
+		var runs []stock.Run
+		for k := s.first; k < s.last; k++ {
+			l := &t.lines[k]
+			free := l.to - l.from - 2*b.HoldBack
+			if l.gone || l.uncut || free <= 0 {
+				continue
+			}
+			run := stock.Run{
+				Profile: p.Name, Role: p.Role, Room: t.room.Name, Wall: t.room.Walls[i].Name,
+				Assembly: t.course.assembly, Order: t.course.order - 1, Standoff: t.course.standoff,
+			}
+			if _, top, known := t.course.edges(t.room, i); known {
+				run.Bottom = max(0, top-wall)
+			}
+			if b.Block == 0 || free <= b.Block {
+				run.Start, run.Length = t.section(i).off(l.from+b.HoldBack, s.length), free
+				runs = append(runs, run)
+				continue
+			}
+			gaps := (free-b.Block-1)/b.Spacing + 1 // between the middles of the first and the last
+			for g := range gaps + 1 {
+				run.Start, _, _ = (free - b.Block).MulDiv(int64(g), int64(gaps), measure.RoundHalfEven) // at most free
+				run.Start = t.section(i).off(run.Start+l.from+b.HoldBack, s.length)
+				run.Length = b.Block
+				runs = append(runs, run)
+			}
+		}
+		for k, run := range runs {
+			if run.Label = label; len(runs) > 1 {
+				run.Label += " " + letters(k)
+			}
+			run.Net = run.Length
+			run.Allowances = []stock.Allowance{{Name: "backing", Length: run.Length}}
+			run.Splice = stock.SpliceRule{Anywhere: true}
+			t.cutStrip(i, p, run)
+		}
+	}
+}
+
+// cutStrip takes one strip or block into the list.
+func (t *taker) cutStrip(wall int, p stock.Profile, run stock.Run) {
+	fault := func(err error) {
+		t.bad = append(t.bad, wallFault{wall: wall, opening: -1, err: uncut(run.Label, run.Length, err)})
+	}
+	if longest := p.Longest(); longest > 0 && run.Length > longest {
+		at, ok := run.Splice.Place(run.Length, longest)
+		if !ok {
+			fault(&SpliceError{Run: run.Label, Length: run.Length, Longest: longest})
+			return
+		}
+		run.Splices = at
+	}
+	pieces, err := run.Pieces(run.Splices)
+	if err != nil {
+		fault(err)
+		return
+	}
+	t.list.add(p, false, run, pieces, Joints{}, 0)
+}

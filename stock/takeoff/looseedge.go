@@ -1,0 +1,82 @@
+package takeoff
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/longpoint/measure"
+)
+
+// looseEdges finds crown and bed molding whose two edges do not both lie on something: the one
+// below on the wall or on what they are in front of, the one above on the ceiling or on a
+// member that reaches out as far.
+func looseEdges(w words, courses []course) []Finding {
+	var fs []Finding
+	loose := func(c course, lacks measure.Length, what string) {
+		fs = append(fs, Finding{
+			Code: FindingLooseEdge, Severity: SeverityDoubt, Length: lacks,
+			Reason: fmt.Sprintf("%s %s of %s: %s", c.profile.Role, c.profile.Name, c.assembly, what),
+		})
+	}
+	for _, c := range courses {
+		if !c.profile.Role.Sprung() {
+			continue
+		}
+		if c.standoff > 0 {
+			lacks := c.standoff // to the wall
+			for _, k := range c.behind {
+				if b := courses[k]; !b.profile.Role.Sprung() {
+					lacks = min(lacks, max(c.standoff-b.face(), b.lo-c.lo))
+				}
+			}
+			if lacks > 0 {
+				loose(c, lacks, fmt.Sprintf("nothing is behind its lower edge, %v off the wall", w.About(c.standoff)))
+			}
+		}
+		if c.ceiling && c.hi == 0 {
+			continue
+		}
+		lacks, known := -c.hi, c.ceiling // to the ceiling
+		for _, b := range courses {
+			if b.stack != c.stack || b.profile.Role.Sprung() || b.lo < c.hi {
+				continue
+			}
+			if short := max(c.face()-b.face(), b.lo-c.hi); !known || short < lacks {
+				lacks, known = short, true
+			}
+		}
+		if !known || lacks > 0 {
+			loose(c, max(0, lacks), fmt.Sprintf("nothing is above its upper edge, %v from the wall", w.About(c.face())))
+		}
+	}
+	return fs
+}
+
+// thinBacking finds stock that a strip of backing cannot be ripped from: its two legs at the
+// edges of the stock, or its long side on the face.
+func thinBacking(w words, courses []course) []Finding {
+	var fs []Finding
+	for _, c := range courses {
+		if c.backing == nil {
+			continue
+		}
+		wall, ceiling, err := c.backing.legs(c.profile)
+		if err != nil {
+			continue
+		}
+		p := c.backing.Profile
+		sin, cos := math.Sincos(c.profile.SpringAngle().Radians())
+		long, high := asLength(float64(wall)/cos), asLength(float64(wall)*sin)
+		needs := func(thick, wide measure.Length) measure.Length {
+			return max(thick-min(p.Thickness, p.Width), wide-max(p.Thickness, p.Width))
+		}
+		if lacks := min(needs(min(wall, ceiling), max(wall, ceiling)), needs(high, long)); lacks > 0 {
+			fs = append(fs, Finding{
+				Code: FindingThinBacking, Severity: SeverityAdvice, Length: lacks,
+				Reason: fmt.Sprintf("backing of %s, %s on the wall by %s above, does not come out of %s of %v by %v; glue the stock up, or use blocks that are built of it",
+					c.profile.Name, w.about(wall), w.about(ceiling), p.Name, w.About(p.Thickness), w.About(p.Width)),
+			})
+		}
+	}
+	return fs
+}
