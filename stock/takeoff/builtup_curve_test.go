@@ -1,0 +1,60 @@
+package takeoff_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/curve"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// Around a curve in segments the back of a member is as long as the face of what is behind it,
+// piece by piece, since both meet the same miters. Around one that all bends around in one piece
+// there is no backing.
+func TestMembersAroundACurve(t *testing.T) {
+	const in = measure.Inch
+	for _, bend := range []curve.Bend{curve.Concave, curve.Convex} {
+		for _, method := range []takeoff.CurveMethod{takeoff.CurveSegments, takeoff.CurveFlexible} {
+			r := roundRoom(60*in, bend)
+			r.Walls[1].Curve.Trim, r.Walls[1].Curve.Crown = method, method
+			foot, top := mitered(threePieceBase()), mitered(cornice())
+			top.Members[2].Backing = &takeoff.Backing{Profile: *board("2x4", 3*in/2, 7*in/2), HoldBack: in / 4}
+			list := take(t, r, takeoff.Scheme{Assemblies: []takeoff.Assembly{foot, top}})
+			labels := map[string]bool{}
+			of := map[string][]stock.Run{}
+			for _, run := range list.Runs {
+				if labels[run.Label] {
+					t.Fatalf("%s twice", run.Label)
+				}
+				if labels[run.Label] = true; run.Wall == "NE" {
+					of[run.Profile] = append(of[run.Profile], run)
+				}
+			}
+			if n := len(of["2x4"]); method == takeoff.CurveFlexible && n != 0 || method == takeoff.CurveSegments && n != len(of["crown"]) {
+				t.Errorf("%v, %v: %d strips", bend, method, n)
+			}
+			if method == takeoff.CurveFlexible {
+				continue
+			}
+			for _, p := range [][2]string{{"base", "shoe"}, {"frieze", "crown"}} {
+				if len(of[p[0]]) < 2 || len(of[p[0]]) != len(of[p[1]]) {
+					t.Fatalf("%v: %d of %s, %d of %s", bend, len(of[p[0]]), p[0], len(of[p[1]]), p[1])
+				}
+				for i, run := range of[p[0]] {
+					_, face := backAndFace(run)
+					back, _ := backAndFace(of[p[1]][i])
+					if d := face - back; d > 1e-6 || d < -1e-6 {
+						t.Errorf("%v: %s %d is %v at its face, %s %v at its back", bend, p[0], i, face, p[1], back)
+					}
+				}
+			}
+			seen := fmt.Sprint(list.Curves)
+			if !strings.Contains(seen, "crown segment 1/") && !strings.Contains(seen, "segment 1/") {
+				t.Errorf("%v", seen)
+			}
+		}
+	}
+}
