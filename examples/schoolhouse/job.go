@@ -32,7 +32,11 @@ type job struct {
 	// Styles are ways to case openings; a profile of theirs of which only the name is given is
 	// that of the casing or of one of Trim.
 	Styles []takeoff.CasingStyle `json:"casing_styles"`
-	Trim   []material            `json:"trim"` // what else the styles are made of
+	Trim   []material            `json:"trim"` // what else styles and assemblies are made of
+
+	// Assemblies are built up of several members, whose profiles are those of the crown or of
+	// one of Trim, by name. Crown of which one is made is run nowhere else.
+	Assemblies []takeoff.Assembly `json:"assemblies"`
 
 	Systems []finish.System      `json:"systems"`         // how a material is finished, by label
 	Shelf   finish.Shelf         `json:"shelf"`           // products
@@ -104,7 +108,42 @@ func (j *job) lookUp() error {
 			*p = &j.others()[k].Profile
 		}
 	}
+	for i, a := range j.Assemblies {
+		for k := range a.Members {
+			if m := &a.Members[k]; j.member(m.Profile.Name) == nil {
+				return &fieldError{fmt.Sprintf("assemblies[%d].members[%d].profile.name", i, k), strconv.Quote(m.Profile.Name), "want the name of the crown or of one of trim"}
+			}
+		}
+	}
 	return nil
+}
+
+// member returns the material that a member of an assembly is of, nil for none.
+func (j *job) member(name string) *material {
+	for _, m := range j.others() {
+		if m != j.Casing && m.Profile.Name == name {
+			return m
+		}
+	}
+	return nil
+}
+
+// builtUp returns the assemblies with the profiles that they name, as the sticks have them, and
+// whether the crown is one of their members.
+func (j *job) builtUp() (as []takeoff.Assembly, crown bool) {
+	for _, a := range j.Assemblies {
+		a.Members = slices.Clone(a.Members)
+		for k := range a.Members {
+			p := &a.Members[k].Profile
+			role, m := p.Role, j.member(p.Name)
+			*p = m.Profile
+			if crown = crown || m == j.Crown; role != stock.RoleBase {
+				p.Role = role
+			}
+		}
+		as = append(as, a)
+	}
+	return as, crown
 }
 
 // readJob reads a job file and checks what no package checks later. What is

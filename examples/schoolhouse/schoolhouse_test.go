@@ -388,7 +388,7 @@ func TestCaulkFromTheWalls(t *testing.T) {
 			joints += float64(len(r.Splices))
 			for _, e := range []stock.End{r.Left, r.Right} {
 				switch e.Kind {
-				case stock.EndCope: // the other end in the corner is square
+				case stock.EndCope, stock.EndButt: // the other end in the corner is square
 					joints++
 				case stock.EndOutsideMiter, stock.EndInsideMiter, stock.EndFlatMiter: // so is the other end
 					joints += 0.5

@@ -141,7 +141,8 @@ func (j *job) scheme(base *material) takeoff.Scheme {
 	if j.Casing != nil {
 		s.Casing = &j.Casing.Profile
 	}
-	if j.Crown != nil {
+	var built bool
+	if s.Assemblies, built = j.builtUp(); j.Crown != nil && !built {
 		s.Crown = &j.Crown.Profile
 	}
 	return s
