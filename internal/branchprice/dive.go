@@ -257,12 +257,12 @@ func (r *run) descend(m *master, fixed []pick, depth int, misses *int) {
 		s.cost = r.cost - base
 	}
 	if pieces <= lastPieces {
-		s.quickly(3_000, 10_000_000)
+		s.quickly(m, fixed, 3_000, 10_000_000)
 	} else {
 		quick(q, s.mt, s.offer)
 		s.m = newMaster(q, s.aim)
 		s.seed()
-		s.inherit(m)
+		s.inherit(m, fixed)
 		if st := s.m.solve(s.cost, s.mt); st == converged {
 			s.dive(s.m, depth+1, misses)
 		}
@@ -272,26 +272,55 @@ func (r *run) descend(m *master, fixed []pick, depth int, misses *int) {
 	}
 }
 
-// inherit takes over the columns of a larger problem's master that still make sense.
-func (r *run) inherit(m *master) {
-	for j := range m.cols {
-		if f := m.cols[j].fill; f != nil && m.lp.Value(int(m.at[j])) > 1e-9 {
-			ok := true
-			for _, u := range f.Uses {
-				ok = ok && u.N <= r.p.Items[u.Item].Most
+// inherit takes over the columns of a larger problem's master that still make sense once the
+// fixed picks are settled.
+func (r *run) inherit(m *master, fixed []pick) {
+	now := make([]int, len(m.p.Runs)) // a run's number in what is left, -1 where it is settled
+	for _, f := range fixed {
+		if f.col.fill == nil {
+			now[f.col.run] = -1
+		}
+	}
+	n := 0
+	for k := range now {
+		if now[k] >= 0 {
+			now[k] = n
+			n++
+		}
+	}
+	var basic []int32
+	for j, c := range m.cols {
+		ok := true
+		if c.fill == nil {
+			c.run = now[c.run]
+			ok = c.run >= 0
+		} else {
+			n := int64(0) // of an item, whichever way it lies
+			for k, u := range c.fill.Uses {
+				if k > 0 && c.fill.Uses[k-1].Item != u.Item {
+					n = 0
+				}
+				n += u.N
+				ok = ok && n <= r.p.Items[u.Item].Most
 			}
-			if ok {
-				r.m.add(m.cols[j])
+		}
+		if ok {
+			at, _ := r.m.enlist(c)
+			if m.lp.Basic(int(m.at[j])) {
+				basic = append(basic, at)
 			}
 		}
 	}
+	r.m.startAs(m, basic)
 }
 
-// quickly solves a small problem by one list, for what is below the present cost.
-func (r *run) quickly(limit int, work int64) {
+// quickly solves a small problem by one list, for what is below the present cost: what the
+// fixed picks leave of the problem of another master.
+func (r *run) quickly(m *master, fixed []pick, limit int, work int64) {
 	quick(r.p, r.mt, r.offer)
 	r.m = newMaster(r.p, r.aim)
 	r.seed()
+	r.inherit(m, fixed)
 	if st := r.m.solve(r.cost, r.mt); st != converged {
 		return
 	}
@@ -438,7 +467,7 @@ func (r *run) neighbor() {
 		return
 	}
 	s := &run{p: q, aim: r.below(fixed), mt: r.mt.Sub(8_000_000), cost: r.cost - base, bound: -offset}
-	s.quickly(3_000, 5_000_000)
+	s.quickly(r.m, fixed, 3_000, 5_000_000)
 	if s.plan != nil {
 		r.offer(r.p.rest(fixed, s.plan))
 	}

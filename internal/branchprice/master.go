@@ -355,6 +355,12 @@ func (m *master) enterSeg(s seg, cl *Class) int32 {
 
 // add puts a column into the master unless it is there and reports whether it is new.
 func (m *master) add(c column) bool {
+	_, fresh := m.enlist(c)
+	return fresh
+}
+
+// enlist is add, which returns the column's place in lp as well.
+func (m *master) enlist(c column) (at int32, fresh bool) {
 	h := uint64(0x9e3779b97f4a7c15)
 	mix := func(x int64) {
 		h = (h ^ uint64(x)) * 0xbf58476d1ce4e5b9
@@ -377,7 +383,7 @@ func (m *master) add(c column) bool {
 		d := &m.cols[j]
 		if (c.fill != nil) == (d.fill != nil) && (c.fill != nil && c.fill.Bin == d.fill.Bin && slices.Equal(c.fill.Uses, d.fill.Uses) ||
 			c.fill == nil && c.run == d.run && slices.Equal(c.path, d.path)) {
-			return false
+			return m.at[j], false
 		}
 	}
 	m.idx, m.val = m.idx[:0], m.val[:0]
@@ -399,8 +405,27 @@ func (m *master) add(c column) bool {
 	}
 	m.seen[h] = append(m.seen[h], int32(len(m.cols)))
 	m.cols = append(m.cols, c)
-	m.at = append(m.at, m.enter(c.cost))
-	return true
+	at = m.enter(c.cost)
+	m.at = append(m.at, at)
+	return at, true
+}
+
+// startAs makes a basis of the columns, and of purchase columns where the other master's basis
+// has some.
+func (m *master) startAs(other *master, cols []int32) {
+	for c, segs := range other.segs {
+		for k, j := range segs {
+			if k < len(m.segs[c]) && other.lp.Basic(int(j)) {
+				cols = append(cols, m.segs[c][k])
+			}
+		}
+	}
+	for g, j := range other.charge {
+		if other.lp.Basic(int(j)) {
+			cols = append(cols, m.charge[g])
+		}
+	}
+	m.lp.Start(cols)
 }
 
 // addFill adds a filling that is one.

@@ -329,6 +329,9 @@ func (r *run) seed() {
 		r.m.add(c)
 	}
 	for i := range p.Items {
+		if p.Items[i].Most <= 0 {
+			continue // it is all there already
+		}
 		for b := range p.Bins {
 			f := Filling{b, []Use{{i, 0, 1}}}
 			for w := range p.Items[i].Ways {

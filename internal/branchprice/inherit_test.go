@@ -1,0 +1,88 @@
+package branchprice
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// What is left of a problem after some of a relaxation's columns are settled has columns and a
+// basis of that relaxation to begin with: each of them is one of what is left, and the
+// relaxation comes to the same as from nothing.
+func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 14))
+	looked, inherited := 0, 0
+	for i := range 1500 {
+		one, two := feature(1)<<r.IntN(10), feature(1)<<r.IntN(10)
+		p := tiny(r, one|two)
+		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.aim)
+		x.seed()
+		if x.m.solve(noCost, x.mt) != converged {
+			continue
+		}
+		var fixed []pick
+		gone := map[int]bool{}
+		for j := range x.m.cols {
+			c := &x.m.cols[j]
+			if v := x.m.lp.Value(int(x.m.at[j])); v > 0.4 && !gone[c.run] && r.IntN(2) == 0 {
+				if c.fill == nil {
+					gone[c.run] = true
+				}
+				fixed = append(fixed, pick{c, 1})
+			}
+		}
+		q := p.without(fixed)
+		if q == nil || len(fixed) == 0 {
+			continue
+		}
+		solved := func(with bool) (status, float64, *master) {
+			s := &run{p: q, aim: x.below(fixed), mt: x.mt, cost: noCost}
+			s.m = newMaster(q, s.aim)
+			s.m.fully = true
+			s.seed()
+			if with {
+				s.inherit(x.m, fixed)
+			}
+			st := s.m.solve(noCost, x.mt)
+			return st, s.m.objective(), s.m
+		}
+		st, v, _ := solved(false)
+		got, w, m := solved(true)
+		if got != st || st == converged && math.Abs(v-w) > 1e-5 {
+			t.Fatalf("case %d: %v, %v with columns to begin with, %v, %v without\n%+v\nof %+v", i, got, w, st, v, q, p)
+		}
+		for _, c := range m.cols {
+			if c.fill == nil {
+				if c.run >= len(q.Runs) || len(c.path) == 0 {
+					t.Fatalf("case %d: a way along run %d of %d", i, c.run, len(q.Runs))
+				}
+				at := 0
+				for _, a := range c.path {
+					if q.Runs[c.run].Arcs[a].From != at {
+						t.Fatalf("case %d: way %v does not go along its run", i, c.path)
+					}
+					at = q.Runs[c.run].Arcs[a].To
+				}
+				if at != q.Runs[c.run].Nodes-1 {
+					t.Fatalf("case %d: way %v ends at node %d of its run", i, c.path, at)
+				}
+				continue
+			}
+			if f, ok := q.Fill(c.fill); !ok || q.costs(c.fill, &f) != c.cost {
+				t.Fatalf("case %d: %+v is no filling of what is left", i, *c.fill)
+			}
+		}
+		looked++
+		if len(m.cols) > 0 {
+			inherited++
+		}
+	}
+	if looked < 300 || inherited < looked/2 {
+		t.Errorf("%d of %d relaxations had columns to begin with", inherited, looked)
+	}
+	t.Logf("%d relaxations", looked)
+}
