@@ -15,7 +15,8 @@ type point struct {
 	box    box
 	counts []int64
 	by     []duals
-	tries  int // so far
+	tries  int               // so far
+	cost   [len(lists)]int64 // of the best plan when a list was tried last
 }
 
 // mostDuals is how many sets of duals a point is listed by.
@@ -74,9 +75,17 @@ func (r *run) split(b box, counts []int64, near []duals) (pt *point, around []bo
 // settle goes on with a point and reports whether it is closed: whatever in it is better than
 // the best plan before is now the best plan.
 func (r *run) settle(pt *point) bool {
-	l := lists[pt.tries]
-	if r.decided(pt.box) && r.finishBy(pt.box, pt.by, l.limit, l.work) {
-		return true
+	k := pt.tries % len(lists)
+	if pt.tries < len(lists) && k > 0 {
+		k--
+	}
+	l := lists[k]
+	if r.decided(pt.box) && (pt.cost[k] == 0 || r.cost < pt.cost[k]) {
+		// Of no use a second time unless there are fewer columns by now.
+		pt.cost[k] = r.cost
+		if r.finishBy(pt.box, pt.by, l.limit, l.work) {
+			return true
+		}
 	}
 	switch {
 	case r.bare:
@@ -105,6 +114,6 @@ func (r *run) plunge(pt *point) {
 	}
 	r.m.lean(nil)
 	if r.m.solve(noCost, r.mt) == converged {
-		r.improve(10)
+		r.improve(10 + 10*pt.tries/len(lists))
 	}
 }

@@ -112,6 +112,12 @@ var lists = [...]struct {
 // roundWork bounds the search for a plan among the columns of the root.
 const roundWork = 2_000_000
 
+// mostAgain is how often a point that no list closes is taken up again after all else.
+const mostAgain = 2
+
+// diveShare is which part of a tree's work may go into the search for better plans.
+const diveShare = 3
+
 // mostNear is how many boxes around a box are remembered.
 const mostNear = 12
 
@@ -138,18 +144,23 @@ func (r *run) solve(seed []pick) {
 	seq := 0
 	closed := int64(noCost) // the least that closed parts show
 	first := true
-	visits := 0
-	crowd := int64(noCost) // a gap at which there were too many columns for a list
+	visits, turns := 0, 0
+	begun, tries := int64(0), int64(0) // work before the tree, and in it for better plans
+	crowd := int64(noCost)             // a gap at which there were too many columns for a list
+	var later []node                   // points that no list has closed so far
 	try := func(n node) {
 		switch done := r.settle(n.point); {
 		case done:
 			// Whatever is better than the best plan before is now the best plan.
 			r.searched = r.searched || n.bound < r.cost
 			closed = min(closed, max(n.bound, r.cost))
-		case n.point.tries < len(lists):
+		case n.point.tries%len(lists) > 0:
 			seq++
 			n.seq = seq
 			queue = append(queue, n)
+			return
+		case n.point.tries < (1+mostAgain)*len(lists):
+			later = append(later, n)
 			return
 		default:
 			closed = min(closed, n.bound)
@@ -157,7 +168,11 @@ func (r *run) solve(seed []pick) {
 		}
 		r.leaves = append(r.leaves, n.leaf())
 	}
-	for len(queue) > 0 {
+	for len(queue) > 0 || len(later) > 0 {
+		if !slices.ContainsFunc(queue, func(n node) bool { return n.bound < r.cost }) {
+			// With what the other boxes have brought, the points may close.
+			queue, later = append(queue, later...), nil
+		}
 		// The least bound first, then the oldest.
 		at := 0
 		for i := range queue {
@@ -165,7 +180,11 @@ func (r *run) solve(seed []pick) {
 				at = i
 			}
 		}
-		r.bound = max(r.bound, min(queue[at].bound, closed, r.cost))
+		least := min(queue[at].bound, closed, r.cost)
+		for i := range later {
+			least = min(least, later[i].bound)
+		}
+		r.bound = max(r.bound, least)
 		r.watch.bounded(r.bound)
 		if queue[at].bound >= r.cost || !r.mt.Left() || r.start > 0 && r.plan != nil && r.cost <= r.enough {
 			break
@@ -232,6 +251,9 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		done := false
+		if begun == 0 {
+			begun = r.mt.Used()
+		}
 		r.watch.enter("tree")
 		kids, whole := r.branch(n.box)
 		if whole != nil && (r.aim.main == Price || !r.bare) {
@@ -277,17 +299,17 @@ func (r *run) solve(seed []pick) {
 			closed = min(closed, max(n.bound, r.cost))
 			continue
 		}
-		if visits++; visits%6 == 3 && !r.bare {
-			// Each box makes the relaxation another place to dive from.
-			misses := 2
-			r.dive(r.m, 0, &misses)
-		}
-		if visits == 2 && !r.bare {
-			// Not at the root: most lists and small trees close before it is of use.
-			r.improve(20)
-		}
-		if visits%12 == 0 && !r.bare {
-			r.improve(10)
+		// Each box makes the relaxation another place to dive from.
+		if visits++; !r.bare && (visits == 2 || visits%3 == 0 && tries <= (r.mt.Used()-begun)/diveShare) {
+			before := r.mt.Used()
+			if visits > 2 {
+				misses := 2
+				r.dive(r.m, 0, &misses)
+			}
+			if turns++; turns%2 == 1 {
+				r.improve(10)
+			}
+			tries += r.mt.Used() - before
 		}
 		if len(kids) == 0 {
 			r.note(n.box, n.bound)
@@ -303,6 +325,7 @@ func (r *run) solve(seed []pick) {
 			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, near: near, start: basis})
 		}
 	}
+	queue = append(queue, later...)
 	if len(queue) == 0 {
 		r.bound = max(r.bound, min(closed, r.cost))
 	} else {
