@@ -25,10 +25,7 @@ func (m *master) listed(b box, by []duals, cutoff int64, limit int, mt *meter.Me
 	}
 	for k := range min(len(gauges), mostLists) {
 		// Each gives another list; the others shorten it.
-		part := mt
-		if len(gauges) > 1 {
-			part = mt.Sub(int64(limit) * listSteps)
-		}
+		part := mt.Sub(int64(limit) * listSteps)
 		if list, ok := m.listedBy(b, gauges, k, limit, part); ok {
 			return list, true
 		}

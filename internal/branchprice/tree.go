@@ -232,7 +232,7 @@ func (r *run) solve(seed []pick) {
 			r.watch.bounded(r.bound)
 			if r.bare {
 				// The tree alone.
-			} else if !r.decided(n.box) || !r.finish(n.box, 3_000, 5_000_000) {
+			} else if !r.decided(n.box) || !r.finish(n.box, 1_000, 5_000_000) {
 				misses := 0
 				r.watch.enter("dive")
 				r.dive(r.m, 0, &misses)
@@ -281,7 +281,7 @@ func (r *run) solve(seed []pick) {
 			}
 		}
 		gap := costs.below(r.cost) - n.bound
-		if r.decided(n.box) && (len(kids) == 0 || gap < crowd-crowd/8) {
+		if r.decided(n.box) && (len(kids) == 0 || gap < crowd-crowd/4) {
 			for _, l := range lists {
 				if done = r.finish(n.box, l.limit, l.work); done || !r.mt.Left() {
 					break
