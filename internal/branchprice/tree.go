@@ -250,6 +250,17 @@ func (r *run) solve(seed []pick) {
 				continue
 			}
 		}
+		if st == converged && r.shrink(&n.box, costs.below(r.cost)) {
+			costs = r.reachable(n.box)
+			if up := costs.up(n.bound, max(n.bound, r.cost)); up > n.bound {
+				n.bound, r.searched = up, true
+			}
+			if n.bound >= r.cost {
+				r.note(n.box, n.bound)
+				closed = min(closed, n.bound)
+				continue
+			}
+		}
 		done := false
 		if begun == 0 {
 			begun = r.mt.Used()
@@ -619,6 +630,49 @@ func (r *run) branch(b box) (kids []box, whole []int64) {
 		x, y = y, x
 	}
 	return []box{x, y}, whole
+}
+
+// shrink takes off a box what the present duals show to hold no plan below the cutoff: counts
+// of a class that are too many, or too few. It reports whether there was any.
+func (r *run) shrink(b *box, cutoff int64) bool {
+	here := r.m.duals()
+	if here.scale == 0 || r.cost >= noCost {
+		return false
+	}
+	in := b.clone()
+	shrunk := false
+	for c := range r.p.Classes {
+		if g := r.m.seller[c]; g >= 0 && in.on[g] == no || in.lo[c] >= in.hi[c] {
+			continue
+		}
+		lo, hi := in.lo[c], in.hi[c]
+		rules := func(from, to int64) bool {
+			in.lo[c], in.hi[c] = from, to
+			out := r.m.boundOf(&here, in) >= cutoff
+			in.lo[c], in.hi[c] = lo, hi
+			return out
+		}
+		out := func(from, to int64) {
+			part := in.clone()
+			part.lo[c], part.hi[c] = from, to
+			r.note(part, cutoff)
+			r.searched = r.searched || cutoff < r.cost
+			shrunk = true
+		}
+		if n := hi - lo - furthest(hi-lo, func(d int64) bool { return rules(hi-d+1, hi) }); n < hi-lo {
+			out(lo+n+1, hi)
+			hi = lo + n
+			in.hi[c] = hi
+		}
+		if n := furthest(hi-lo, func(d int64) bool { return rules(lo, lo+d-1) }); n > 0 {
+			out(lo, lo+n-1)
+			in.lo[c] = lo + n
+		}
+	}
+	if shrunk {
+		*b = in
+	}
+	return shrunk
 }
 
 // slope returns the price of one stick in a purchase column.

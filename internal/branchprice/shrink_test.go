@@ -1,0 +1,85 @@
+package branchprice
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// A box that is shrunk, and the parts that were taken off it, are all of the box, and no two have
+// a count in common. No plan better than the cutoff has its counts in a part: not the
+// best one, if it is better.
+func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 8))
+	shrunk, holding := 0, 0
+	for i := range 2500 {
+		p := tiny(r, buying|feature(1)<<r.IntN(10))
+		want, ok := brute(p)
+		if !ok {
+			continue
+		}
+		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}}
+		x.solve(nil)
+		if x.cost != want {
+			continue // TestAgainstEveryPlan says so
+		}
+		used := make([]int64, len(p.Bins))
+		for _, q := range x.plan {
+			if q.col.fill != nil {
+				used[q.col.fill.Bin] += q.n
+			}
+		}
+		best := p.counts(used)
+		cutoff := want + r.Int64N(8) - 2
+		y := &run{p: p, mt: x.mt, aim: x.aim, cost: cutoff}
+		y.m = newMaster(p, y.aim)
+		y.seed()
+		if y.m.solve(noCost, y.mt) != converged {
+			continue
+		}
+		whole := y.m.root
+		in := whole.clone()
+		if !y.shrink(&in, cutoff) {
+			continue
+		}
+		shrunk++
+		inside := func(lo, hi, n []int64) bool {
+			for c := range n {
+				if n[c] < lo[c] || n[c] > hi[c] {
+					return false
+				}
+			}
+			return true
+		}
+		if want < cutoff {
+			holding++
+			if !inside(in.lo, in.hi, best) {
+				t.Fatalf("case %d: %v, the counts of the best plan, which costs %d, are not in %v to %v, cutoff %d\n%+v", i, best, want, in.lo, in.hi, cutoff, p)
+			}
+		}
+		n := make([]int64, len(best))
+		for range 100 {
+			for c := range n {
+				n[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+			}
+			parts := 0
+			if inside(in.lo, in.hi, n) {
+				parts++
+			}
+			for _, l := range y.leaves {
+				if inside(l.Lo, l.Hi, n) {
+					parts++
+				}
+			}
+			if parts != 1 {
+				t.Fatalf("case %d: %v is in %d parts of %v to %v", i, n, parts, whole.lo, whole.hi)
+			}
+		}
+	}
+	if shrunk < 200 || holding < 50 {
+		t.Errorf("%d boxes shrunk, %d of them with the best plan", shrunk, holding)
+	}
+	t.Logf("%d boxes shrunk, %d of them with the best plan", shrunk, holding)
+}
