@@ -88,6 +88,15 @@ func (r *run) tree() {
 		// strong; a dive in between for better plans.
 		split, at := -1, 0.0
 		here, used := rootState(m), r.used()
+		if st == colgen.Converged && r.shrink(&n, &here, sums.Cutoff(), shut) {
+			if up := r.sums(n.box).Up(n.bound); up > n.bound {
+				n.bound, n.leaf.Sums = up, true
+			}
+			if n.bound >= r.cost {
+				shut(&n)
+				continue
+			}
+		}
 		if st == colgen.Converged {
 			split, at = r.fractionalBin(used)
 			if before := r.mt.Used(); round%8 == 0 && dives <= (before-begun)/diveShare {
