@@ -433,9 +433,12 @@ func ExampleSlope() {
 	rise, exact, err := stair.Rise(measure.MustParse(`8' 9"`), measure.RoundHalfEven)
 	fmt.Println(stair, rise, exact, err)
 	fmt.Println(stair.Angle().Round(measure.Degree/10, measure.RoundHalfEven))
+	roof, err := measure.ParseSlope("8:12")
+	fmt.Println(stair.Equal(roof), err)
 	// Output:
 	// 8 in 12 5' 10" true <nil>
 	// 33.7°
+	// true <nil>
 }
 
 func ExampleParseSlope() {

@@ -132,6 +132,10 @@ func perUnit(run string) Length {
 	return Length(lengthWord([]byte(name)).size)
 }
 
+// Equal reports whether both are the same ratio, as == does. Libraries that compare values in
+// tests ask for it.
+func (s Slope) Equal(t Slope) bool { return s == t }
+
 // terms returns the terms of s, of which run is above zero.
 func (s Slope) terms() (rise, run int64) {
 	if s == (Slope{}) {

@@ -46,9 +46,21 @@ type Run struct {
 	Right      End            `json:"right,omitzero"`
 	Allowances []Allowance    `json:"allowances,omitempty"`
 
+	// Outline has the corners of what has more edges than two and their ends, such as the skirt
+	// of a stair that is notched over a floor: from the left end of the lower edge to its right end,
+	// around, and back. Nil for all else.
+	Outline []Point `json:"outline,omitempty"`
+
 	// Splice says where the run may be spliced, even if it need not be: another choice of
 	// positions, or shorter sticks, give other pieces. Splices holds the positions at which
 	// it was spliced.
 	Splice  SpliceRule       `json:"splice,omitzero"`
 	Splices []measure.Length `json:"splices,omitempty"`
+}
+
+// A Point is a place on what lies on its back: Along its length from the left long point, Up
+// from its lower edge. Of a profile Along is how far it stands out from the wall.
+type Point struct {
+	Along measure.Length `json:"along"`
+	Up    measure.Length `json:"up"`
 }

@@ -27,7 +27,7 @@ func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	}
 	if !t.Course {
 		j.Splices = int64(t.Splices)
-		j.Glued = int64(t.Joints.OutsideMiters + t.Joints.FlatMiters + t.Joints.Scarfs + t.Joints.Returns)
+		j.Glued = int64(t.Joints.OutsideMiters + t.Joints.FlatMiters + t.Joints.RakeMiters + t.Joints.Scarfs + t.Joints.Returns)
 		return j
 	}
 	j.CourseJoints = int64(t.CourseJoints)

@@ -58,19 +58,19 @@ func (c Corner) lift() float64 {
 //
 // The error is a [*measure.FieldError] for a slope or an angle out of range (slope, angle), and
 // for a point beyond 1,000 ft (points).
-func (c Corner) Rake(points []Point) ([]Point, error) {
+func (c Corner) Rake(points []stock.Point) ([]stock.Point, error) {
 	s := slope(c.Slope)
 	return c.each(points, func(u, v float64) float64 { return float64((v - float64(u*c.lift())) * s.cos) })
 }
 
 // Level returns the profile that runs level and meets a raked profile: the reverse of Rake.
-func (c Corner) Level(points []Point) ([]Point, error) {
+func (c Corner) Level(points []stock.Point) ([]stock.Point, error) {
 	s := slope(c.Slope)
 	return c.each(points, func(u, q float64) float64 { return q/s.cos + float64(u*c.lift()) })
 }
 
 // each moves every point up.
-func (c Corner) each(points []Point, up func(out, up float64) float64) ([]Point, error) {
+func (c Corner) each(points []stock.Point, up func(out, up float64) float64) ([]stock.Point, error) {
 	var bad fault.List
 	c.faults(&bad)
 	for i, p := range points {
@@ -83,13 +83,13 @@ func (c Corner) each(points []Point, up func(out, up float64) float64) ([]Point,
 	if err := bad.Err(); err != nil {
 		return nil, err
 	}
-	out := make([]Point, len(points))
+	out := make([]stock.Point, len(points))
 	for i, p := range points {
 		x := up(float64(p.Along), float64(p.Up))
 		if math.Abs(x) > math.MaxInt64/4 {
 			return nil, fault.Field("angle", c.Angle, "an angle at which the profile is of finite height")
 		}
-		out[i] = Point{p.Along, round(x)}
+		out[i] = stock.Point{Along: p.Along, Up: round(x)}
 	}
 	return out, nil
 }

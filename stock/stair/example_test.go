@@ -153,7 +153,7 @@ func ExampleCorner_Rake() {
 		return
 	}
 	c := stair.Corner{Slope: slope}
-	level := []stair.Point{{}, {Up: 5 * measure.Inch}, {Along: 3 * measure.Inch / 4, Up: 5 * measure.Inch}}
+	level := []stock.Point{{}, {Up: 5 * measure.Inch}, {Along: 3 * measure.Inch / 4, Up: 5 * measure.Inch}}
 	rake, err := c.Rake(level)
 	if err != nil {
 		fmt.Println(err)

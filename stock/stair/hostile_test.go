@@ -52,7 +52,7 @@ func TestNeverPanics(t *testing.T) {
 		_, err = stair.Meet(slope, any("level"), any("rake"))
 		fine(err)
 		c := stair.Corner{Slope: slope, Angle: measure.Angle(any("angle")), Outside: rapid.Bool().Draw(t, "outside")}
-		points := []stair.Point{{Along: any("out"), Up: any("up")}}
+		points := []stock.Point{{Along: any("out"), Up: any("up")}}
 		_, err = c.Rake(points)
 		fine(err)
 		_, err = c.Level(points)
@@ -74,8 +74,8 @@ func TestFaults(t *testing.T) {
 	_, rail := good.Rail(0)
 	_, level := stair.Meet(measure.Slope{}, 0, 0)
 	_, crown := stair.Corner{Angle: 180 * deg}.Crown(stock.Profile{Spring: 90 * deg})
-	_, far := stair.Corner{}.Rake([]stair.Point{{}, {Up: 1001 * measure.Foot}})
-	_, sharp := stair.Corner{Slope: pitch(t, 12, 12), Angle: 1}.Level([]stair.Point{{Along: 900 * measure.Foot}})
+	_, far := stair.Corner{}.Rake([]stock.Point{{}, {Up: 1001 * measure.Foot}})
+	_, sharp := stair.Corner{Slope: pitch(t, 12, 12), Angle: 1}.Level([]stock.Point{{Along: 900 * measure.Foot}})
 	for _, c := range []struct {
 		err  error
 		want []string

@@ -48,13 +48,6 @@ type Skirt struct {
 	Joint Joint `json:"joint,omitzero"` // with the base
 }
 
-// A Point is a place on a board: Along from its left long point, Up from its lower edge. In a
-// profile Along is how far it stands out from the wall.
-type Point struct {
-	Along measure.Length `json:"along"`
-	Up    measure.Length `json:"up"`
-}
-
 // A Board is a skirt as it is cut, for a flight that rises to the right.
 type Board struct {
 	Length measure.Length `json:"length"` // of the stock, long point to long point
@@ -90,10 +83,10 @@ type Board struct {
 	HeadLack measure.Length `json:"head_lack,omitzero"`
 
 	// Reach is how far its left long point lies before the foot of the first riser, along the
-	// slope. Outline has its corners, from the foot of the lower edge counterclockwise: lower
+	// slope. Outline has its corners, from the left end of the lower edge counterclockwise: lower
 	// edge, head, upper edge, foot.
 	Reach   measure.Length `json:"reach,omitzero"`
-	Outline []Point        `json:"outline"`
+	Outline []stock.Point  `json:"outline"`
 }
 
 // spot is a place on the wall, in ticks from the foot of the first riser.
@@ -255,7 +248,7 @@ func (c *cutter) lay(b *Board, foot, head []spot) {
 	b.Length = round(right - left)
 	b.Edge = round(c.along(head[len(head)-1]) - c.along(foot[len(foot)-1]))
 	point := func(p spot) {
-		b.Outline = append(b.Outline, Point{Along: round(c.along(p) - left), Up: round(c.up(p))})
+		b.Outline = append(b.Outline, stock.Point{Along: round(c.along(p) - left), Up: round(c.up(p))})
 	}
 	point(foot[0])
 	for _, p := range head {

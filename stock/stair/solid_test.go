@@ -84,11 +84,11 @@ func pitchOf(rise measure.Length) measure.Slope {
 func TestProfilesMeetInTheMiter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawCorner(t)
-		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) stair.Point {
+		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) stock.Point {
 			size := func(name string) measure.Length {
 				return measure.Length(rapid.Int64Range(0, 8*64).Draw(t, name)) * in / 64
 			}
-			return stair.Point{Along: size("out"), Up: size("up") - 4*in}
+			return stock.Point{Along: size("out"), Up: size("up") - 4*in}
 		}), 1, 12).Draw(t, "profile")
 		raked, err := c.Rake(points)
 		if err != nil {
@@ -146,7 +146,7 @@ func TestDrawnConstruction(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got, err := c.Rake([]stair.Point{{Along: out, Up: up}})
+			got, err := c.Rake([]stock.Point{{Along: out, Up: up}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -369,7 +369,7 @@ func TestEndsAgreeWithJoint(t *testing.T) {
 			}
 		}
 		// The two lower corners of the board are those of its lower edge.
-		if i := slices.IndexFunc(b.Outline, func(p stair.Point) bool { return p.Up > s.Width+1 || p.Up < -1 }); i >= 0 {
+		if i := slices.IndexFunc(b.Outline, func(p stock.Point) bool { return p.Up > s.Width+1 || p.Up < -1 }); i >= 0 {
 			t.Fatalf("corner %v", b.Outline[i])
 		}
 	})

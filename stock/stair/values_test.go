@@ -208,17 +208,17 @@ func TestNoTransition(t *testing.T) {
 // rake. At its face, 1 in out, it is lower by 1·3/5: its edges lean. Derived.
 func TestFlatBoard(t *testing.T) {
 	c := stair.Corner{Slope: pitch(t, 15, 20)} // 3, 4, 5
-	got, err := c.Rake([]stair.Point{{}, {Along: 0, Up: 5 * in}, {Along: in, Up: 5 * in}, {Along: in}})
+	got, err := c.Rake([]stock.Point{{}, {Along: 0, Up: 5 * in}, {Along: in, Up: 5 * in}, {Along: in}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []stair.Point{{}, {Along: 0, Up: 4 * in}, {Along: in, Up: 17 * in / 5}, {Along: in, Up: -3 * in / 5}}
+	want := []stock.Point{{}, {Along: 0, Up: 4 * in}, {Along: in, Up: 17 * in / 5}, {Along: in, Up: -3 * in / 5}}
 	for i := range want {
 		if got[i] != want[i] {
 			t.Errorf("point %d becomes %v, want %v", i, got[i], want[i])
 		}
 	}
-	if back, err := c.Level(got); err != nil || back[2] != (stair.Point{Along: in, Up: 5 * in}) {
+	if back, err := c.Level(got); err != nil || back[2] != (stock.Point{Along: in, Up: 5 * in}) {
 		t.Errorf("back to %v, %v", back, err)
 	}
 }

@@ -41,6 +41,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		c := checker{r: rooms[i].chords(), s: s, courses: courses, opt: opt, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
+		c.fs = append(c.fs, stairFits(&rooms[i], s, opt)...)
 		c.r = &rooms[i]
 		c.curves(measured[i].Walls)
 		c.heights()
@@ -124,7 +125,8 @@ func (c *checker) heights() {
 		if w.Top != 0 {
 			differ(FindingTopBottom, w.Name, w.Name, w.Length, w.Top, "%s is %v at the floor and %v at the ceiling")
 		}
-		if l, r := c.r.heights(i); l != 0 && r != 0 {
+		c.roofPitch(i)
+		if l, r := c.r.heights(i); l != 0 && r != 0 && !w.sloped() {
 			differ(FindingOutOfLevel, w.Name, w.Name, l, r, "%s is %v high at its left end and %v at its right")
 		}
 		for k, o := range w.Openings {
@@ -146,7 +148,7 @@ func (c *checker) openings() {
 			if k > 0 {
 				c.between(w, all[i][k-1], o)
 			}
-			c.above(w, c.r.low(i), o)
+			c.above(w, c.r.lowOver(i, o.At, o.At+o.Width), o)
 			c.blocked(w, o.Opening, o.name)
 		}
 	}

@@ -191,7 +191,7 @@ func fromOpposite(turn measure.Angle) measure.Angle {
 func (t *taker) spliced(k int) bool {
 	longest := t.course.profile.Longest()
 	l := t.lines[k]
-	return longest > 0 && l.to-l.from > longest
+	return longest > 0 && t.onSlope(l.wall, l.to-l.from) > longest
 }
 
 // size fills in the two ends of a line, its length and its allowances.
@@ -211,6 +211,8 @@ func (t *taker) size(l *line) error {
 	add(inCornerOf(&l.right, "right"), -l.right.short)
 
 	l.length = l.to - l.from
+	add("slope of the ceiling", t.sloping(l))
+	l.length += t.sloping(l)
 	for _, e := range []struct {
 		m    *meeting
 		side string
@@ -278,7 +280,7 @@ func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, e
 		}
 		as = append(as, stock.Allowance{Name: name, Length: -j})
 	}
-	if s := t.course.standoff; s > 0 && m.next < 0 && m.behind == 0 && m.end.Angle != 0 { // its face leans farther than it is thick
+	if s := t.course.standoff; s > 0 && m.next < 0 && m.behind == 0 && m.end.Kind == stock.EndSquare && m.end.Angle != 0 { // its face leans farther than it is thick
 		jam, err := joint.SquareDeduction(s, m.end.Angle)
 		if err != nil {
 			return nil, err

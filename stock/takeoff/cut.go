@@ -43,6 +43,7 @@ func (t *taker) cutLine(label string, l *line) error {
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
 	t.ends = Joints{}
+	t.incline(l, &run)
 	corners := 0
 	for _, m := range []meeting{l.left, l.right} {
 		if m.own && m.count != nil {

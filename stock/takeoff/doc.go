@@ -71,6 +71,13 @@
 // strips or blocks that crown is nailed to before it, and each says what it stands off.
 // [FindingLooseEdge] tells of crown whose edges lie on nothing, [FindingThickBase] of members whose
 // ends will show at a casing.
+// # Stairs and slopes
+//
+// A [Stair] against a wall gets skirts; base ends at it or is joined to the skirt, a chair
+// rail goes up with it. Where the ceiling slopes along a wall on purpose (Wall.Pitch,
+// Wall.Raked) crown runs up the rake. One profile does not turn a corner from level to rake:
+// a wedge is taken off that does, and a [FindingRake] has the numbers of the other ways, or says
+// that there is none. Package stair has the geometry.
 //
 // # Order of coping
 //

@@ -58,7 +58,7 @@ func ExampleCasingStyle() {
 	// cap head          3' 7-3/8"  from 4' 2-5/16" at 7' 2-3/16" up
 	// crown head return 1/2: 2-1/4" along its face, 3/4" at its back
 	// crown head return 2/2: 2-1/4" along its face, 3/4" at its back
-	// {Copes:0 InsideMiters:0 OutsideMiters:0 FlatMiters:0 Scarfs:0 Returns:2 Butts:4 Stops:0 Scribes:0}
+	// {Copes:0 InsideMiters:0 OutsideMiters:0 FlatMiters:0 RakeMiters:0 Scarfs:0 Returns:2 Butts:4 Stops:0 Scribes:0}
 }
 
 // What the joint makes of the same door, 32 by 80 in with a reveal of 3/16 in: casing of

@@ -83,20 +83,24 @@ const (
 	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
 	FindingLooseEdge     FindingCode = "loose edge"     // an edge of crown or bed molding lies on nothing; Length is how far it is from what should carry it, if known
 	FindingThinBacking   FindingCode = "thin backing"   // backing is not to be had of its stock in one piece; Length is how much too thin the stock is
+	FindingStairFit      FindingCode = "stair fit"      // trim does not suit a stair, or the stair what is on its wall; Length is by how much, Angle a cut that is too steep
+	FindingRake          FindingCode = "rake"           // crown cannot turn from level to a rake with one profile; Length is by how much its edges miss, Angle the slope
+	FindingRoofPitch     FindingCode = "roof pitch"     // a pitch and the heights of its wall do not agree; Length is by how much, Angle the slope by the heights
 )
 
 // findingOrder is the order in which the findings of a room come.
 var findingOrder = []FindingCode{
 	FindingClosure, FindingAngleSum, FindingOpposite, FindingMissedInch,
-	FindingMissedFoot, FindingMissedDecimeter, FindingMissedMeter, FindingTopBottom, FindingCasingFit, FindingOpeningFit,
-	FindingSliver, FindingThickBase, FindingShortReturn, FindingHighCrown,
-	FindingSpliceSeen, FindingCeilingAngle, FindingOutOfLevel, FindingOutOfSquare,
-	FindingPaintLine, FindingWetSwelling, FindingProportion, FindingWoodRules,
-	FindingVehicle, FindingOpenJoints, FindingDiagonalFit, FindingSwappedDigits,
-	FindingWrongSide, FindingWrongFraction, FindingWeakCheck, FindingTrimFit, FindingRailFit,
-	FindingWideBlock, FindingWideLap, FindingThinHead,
-	FindingCurveFit, FindingCurvedHead, FindingMidWall, FindingTightCurve,
-	FindingLooseEdge, FindingThinBacking,
+	FindingMissedFoot, FindingMissedDecimeter, FindingMissedMeter, FindingTopBottom,
+	FindingCasingFit, FindingOpeningFit, FindingSliver, FindingThickBase,
+	FindingShortReturn, FindingHighCrown, FindingSpliceSeen, FindingCeilingAngle,
+	FindingOutOfLevel, FindingOutOfSquare, FindingPaintLine, FindingWetSwelling,
+	FindingProportion, FindingWoodRules, FindingVehicle, FindingOpenJoints,
+	FindingDiagonalFit, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction,
+	FindingWeakCheck, FindingTrimFit, FindingRailFit, FindingWideBlock,
+	FindingWideLap, FindingThinHead, FindingCurveFit, FindingCurvedHead,
+	FindingMidWall, FindingTightCurve, FindingLooseEdge, FindingThinBacking,
+	FindingStairFit, FindingRake, FindingRoofPitch,
 }
 
 // byCode compares two findings of one room by their codes.

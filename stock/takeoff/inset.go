@@ -19,6 +19,9 @@ const nowhere = 4 * maxWall
 // as part of the end that it closes.
 func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	back, face := t.course.standoff, t.tight()
+	if in, ok := t.rakedInset(m, c); ok {
+		return in
+	}
 	switch {
 	case m.end.Kind == stock.EndReturn && !settled:
 		return inset{back: m.back + face - back, face: m.back}

@@ -56,6 +56,8 @@ type block struct {
 	name     string
 	ends     stock.EndKind // square, return or scribe
 	with     *joining      // what lines do at it otherwise; may be nil
+	foot     stock.End     // of the trim that turns up a stair there, zero for none
+	right    bool          // the foot is at the right
 }
 
 // unknownHeight is where the top of a fixture is whose height was not measured.
@@ -74,7 +76,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		}
 	}
 	add := func(b block, lo, hi measure.Length) {
-		if t.stops(wall, lo, hi) {
+		if t.stops(wall, lo, hi) && !t.clears(wall, b, hi) {
 			put(b, lo, hi)
 		}
 	}
@@ -104,6 +106,7 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 	for _, b := range t.stretches(wall) {
 		put(b, lo, hi)
 	}
+	bs = append(bs, t.stairBlock(wall, length)...)
 	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
 	return bs
 }
@@ -148,6 +151,7 @@ func (t *taker) layOut() {
 			l := line{wall: i, from: at, to: to, left: meeting{next: -1}, right: meeting{next: -1}, before: before, after: after}
 			t.end(&l.left, before)
 			t.end(&l.right, after)
+			l.turn()
 			t.lines = append(t.lines, l)
 		}
 		for _, b := range s.blocks {

@@ -54,6 +54,7 @@ func (t *taker) meetCorners() {
 		}
 	}
 	t.wrap()
+	t.plumb()
 }
 
 // clearCorners keeps the lines that reach an inside corner off what stands there on
@@ -166,6 +167,7 @@ func (t *taker) join(a, b int, c Corner, mitered bool) {
 	}
 	off := c.angle() - rightAngle
 	switch inside := t.course.profile.Inside; {
+	case t.rakes(a, b, c):
 	case c.straight():
 		both(stock.EndSquare, &joints.Butts)
 		l.end.Angle, r.end.Angle = 0, 0

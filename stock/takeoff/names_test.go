@@ -20,11 +20,14 @@ import (
 // codes are the texts of the codes, in the order in which findings of a room come. They
 // stand in people's files and programs and never change; new ones are added.
 var codes = []string{
-	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter", "missed meter", "top and bottom", "casing fit",
-	"opening fit", "sliver", "thick base", "short return", "high crown", "splice seen", "ceiling angle", "out of level",
-	"out of square", "paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints", "diagonal fit",
-	"swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit", "rail fit", "wide block", "wide lap", "thin head",
-	"curve fit", "curved head", "mid-wall", "tight curve", "loose edge", "thin backing",
+	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter",
+	"missed meter", "top and bottom", "casing fit", "opening fit", "sliver", "thick base",
+	"short return", "high crown", "splice seen", "ceiling angle", "out of level", "out of square",
+	"paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints",
+	"diagonal fit", "swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",
+	"rail fit", "wide block", "wide lap", "thin head", "curve fit", "curved head",
+	"mid-wall", "tight curve", "loose edge", "thin backing", "stair fit", "rake",
+	"roof pitch",
 }
 
 // The constants are these texts, each once, in this order.

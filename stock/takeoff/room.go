@@ -52,6 +52,14 @@ type Wall struct {
 	HeightLeft  measure.Length `json:"height_left,omitzero"`
 	HeightRight measure.Length `json:"height_right,omitzero"`
 
+	// Pitch is the slope of the ceiling along the wall, positive if it rises to the right:
+	// measure it at the ceiling, since a roof often has another. The height of one end, or of
+	// the room at the lower one, then gives that of the other. Raked says that the ceiling runs
+	// straight from HeightLeft to HeightRight on purpose, which are measured, and count before
+	// a pitch.
+	Pitch measure.Slope `json:"pitch,omitzero"`
+	Raked bool          `json:"raked,omitempty"`
+
 	// Corner is the right-hand end, between this wall and the next. The zero
 	// value is an inside corner of 90°.
 	Corner Corner `json:"corner,omitzero"`
@@ -71,6 +79,9 @@ type Wall struct {
 	Stretches []Stretch `json:"stretches,omitempty"`
 
 	Studs Studs `json:"studs,omitzero"` // zero means those of the Room
+
+	// Stair is a flight of steps against the wall.
+	Stair *Stair `json:"stair,omitempty"`
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.
 	KeepClear []KeepClear `json:"avoid,omitempty"`
@@ -92,7 +103,7 @@ func (r *Room) heights(i int) (left, right measure.Length) {
 	if right = w.HeightRight; right == 0 {
 		right = r.Height
 	}
-	return left, right
+	return r.sloped(i, left, right)
 }
 
 // low returns the lower of the two heights of wall i, zero where either is unknown.

@@ -18,6 +18,9 @@ type Scheme struct {
 	Casing      *stock.Profile `json:"casing,omitempty"`
 	Crown       *stock.Profile `json:"crown,omitempty"`
 
+	// Skirt is the board beside the steps of each Stair, its lower edge on their inner corners.
+	Skirt *stock.Profile `json:"skirt,omitempty"`
+
 	// Stool and Apron are the inner sill of a cased window and the trim below it; the
 	// casing then stands on the stool, and there is none below. Plinth is a block at the
 	// foot of each leg of a door's casing, its inner edge flush with that of the leg.
@@ -153,6 +156,7 @@ func (s Scheme) named() []namedProfile {
 	return append([]namedProfile{
 		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
 		{"picture_rail", s.PictureRail, stock.RolePictureRail}, {"casing", s.Casing, stock.RoleCasing}, {"crown", s.Crown, stock.RoleCrown},
+		{"skirt", s.Skirt, stock.RoleSkirt},
 		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
 		{"backband", s.Backband, stock.RoleBackband}, {"block", s.Block, stock.RoleBlock},
 	}, s.members()...)

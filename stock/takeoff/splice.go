@@ -115,14 +115,14 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	}
 	shift := l.reach - l.from
 	put := func(x measure.Length) { // x is counted from the left end of the wall
-		if reached(avoid, x, overlap) != nil {
-			r.Avoid = insert(r.Avoid, x+shift)
+		if at := t.along(l, x); reached(avoid, x, overlap) != nil {
+			r.Avoid = insert(r.Avoid, at)
 		} else {
-			r.At = insert(r.At, x+shift)
+			r.At = insert(r.At, at)
 		}
 	}
 	for _, x := range studs.middles(max(0, l.from+r.Clear), min(t.spans[l.wall].length, l.to-r.Clear)) {
-		if at := x + shift; at > 0 && at < l.length {
+		if at := t.along(l, x); at > 0 && at < l.length {
 			put(x)
 		}
 	}
@@ -132,7 +132,7 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 			at, ok := placeBetween(r, l.length, longest, free)
 			if on, can := than.Place(l.length, longest); ok && (!can || len(at) < len(on)) {
 				for _, x := range at {
-					put(x - shift)
+					put(t.across(l, x))
 				}
 			}
 		}
@@ -180,7 +180,7 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 	avoid := t.avoid(l.wall)
 	var where []string
 	for _, x := range at {
-		if a := reached(avoid, x-l.reach+l.from, run.Splice.Overlap); a != nil {
+		if a := reached(avoid, t.across(l, x), run.Splice.Overlap); a != nil {
 			where = append(where, fmt.Sprintf("%v (%s)", t.opt.words().About(x), a.Name))
 		}
 	}

@@ -28,6 +28,7 @@ type Joints struct {
 	InsideMiters  int `json:"inside_miters,omitempty"`
 	OutsideMiters int `json:"outside_miters,omitempty"`
 	FlatMiters    int `json:"flat_miters,omitempty"` // head to leg of a casing
+	RakeMiters    int `json:"rake_miters,omitempty"` // in the plane of a wall, between slopes: base to skirt, level crown to raked
 	Scarfs        int `json:"scarfs,omitempty"`
 	Returns       int `json:"returns,omitempty"`
 	Butts         int `json:"butts,omitempty"`   // square joints between two pieces
@@ -84,6 +85,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			wrong = append(wrong, t.bad...)
 		}
 		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
+		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}
@@ -142,6 +144,8 @@ type taker struct {
 	mitered []bool   // per wall: the inside corner at its right has no room for a cope
 	behind  []*taker // what the course is in front of, as shoe of base
 
+	ways []*rakeWay // per wall: how crown goes around the corner at its right, where that is to a rake
+
 	bad []wallFault // runs that cannot be cut
 }
 
@@ -163,4 +167,5 @@ func (t *taker) take() {
 	}
 	t.cutBacking()
 	t.cut()
+	t.cutWedges()
 }

@@ -89,6 +89,7 @@ func (j Joints) plus(k Joints) Joints {
 		InsideMiters:  j.InsideMiters + k.InsideMiters,
 		OutsideMiters: j.OutsideMiters + k.OutsideMiters,
 		FlatMiters:    j.FlatMiters + k.FlatMiters,
+		RakeMiters:    j.RakeMiters + k.RakeMiters,
 		Scarfs:        j.Scarfs + k.Scarfs,
 		Returns:       j.Returns + k.Returns,
 		Butts:         j.Butts + k.Butts,

@@ -57,6 +57,7 @@ func (r *Room) validate(s Scheme) error {
 	if r.Entry != "" && !seen[r.Entry] {
 		bad.Add("entry", r.Entry, "the name of a wall of the room")
 	}
+	r.validateSlopes(&bad)
 	bad.Under("studs", r.Studs.validate())
 	bad.length("off_square", r.OffSquare, 0, maxHeight)
 	bad.Under("", r.validateDiagonals())
@@ -128,6 +129,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	}
 	bad.Under("", w.validateStretches(s))
 	bad.Under("studs", w.Studs.validate())
+	bad.Under("stair", w.Stair.validate(w.Length))
 	for i, a := range w.KeepClear {
 		at := indexed("avoid", i)
 		bad.length(at+".at", a.At, 0, maxWall)
