@@ -143,6 +143,7 @@ func TestStairFindings(t *testing.T) {
 		{"steep miter", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			s.Skirt, s.Base, w.Stair.Joint = skirt(12*in), base, stair.JointBisect
 		}, "from square, more than most saws reach; a plumb joint is simpler"},
+		{"thick base", func(w *takeoff.Wall, s *takeoff.Scheme) { s.Base = board("base", in, 37*in/4) }, `base base is 1/4" thicker than skirt skirt board that it meets`},
 		{"high base", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			s.Base, w.Stair.Joint = board("base", in, 14*in), stair.JointPlumb
 		}, "base stands 2-7/16\" above skirt skirt board at its foot"},

@@ -38,6 +38,10 @@ func stairFits(r *Room, s Scheme, opt Options) []Finding {
 			add(SeverityAdvice, leastAbove-b.AboveNosings, 0, fmt.Sprintf("skirt %s of %v ends %s above the nosings; a board that is %v wider stands clear of them",
 				s.Skirt.Name, say.About(s.Skirt.Width), say.about(b.AboveNosings), say.About(leastAbove-b.AboveNosings, s.Skirt.Width)))
 		}
+		if s.Base != nil && s.Base.Thickness > s.Skirt.Thickness {
+			over := s.Base.Thickness - s.Skirt.Thickness
+			add(SeverityAdvice, over, 0, fmt.Sprintf("base %s is %v thicker than skirt %s that it meets; its end will show", s.Base.Name, say.About(over, s.Base.Thickness), s.Skirt.Name))
+		}
 		steep := measure.Angle(0)
 		for _, e := range []stock.End{b.Foot, b.FootBase, b.Head, b.HeadBase} {
 			if e.Kind == stock.EndRake {
