@@ -100,7 +100,7 @@ func (t *taker) cutBacking() {
 		var runs []stock.Run
 		for k := s.first; k < s.last; k++ {
 			l := &t.lines[k]
-			free := l.to - l.from - 2*b.HoldBack
+			free := t.onSlope(i, l.to-l.from) - 2*b.HoldBack
 			if l.gone || l.uncut || free <= 0 {
 				continue
 			}
@@ -112,16 +112,16 @@ func (t *taker) cutBacking() {
 				run.Bottom = max(0, top-wall)
 			}
 			if b.Block == 0 || free <= b.Block {
-				run.Start, run.Length = t.section(i).off(l.from+b.HoldBack, s.length), free
-				runs = append(runs, run)
+				run.Start, run.Length = t.section(i).off(l.from+t.level(i, b.HoldBack), s.length), free
+				runs = append(runs, t.inclined(i, run, wall))
 				continue
 			}
 			gaps := (free-b.Block-1)/b.Spacing + 1 // between the middles of the first and the last
 			for g := range gaps + 1 {
 				run.Start, _, _ = (free - b.Block).MulDiv(int64(g), int64(gaps), measure.RoundHalfEven) // at most free
-				run.Start = t.section(i).off(run.Start+l.from+b.HoldBack, s.length)
+				run.Start = t.section(i).off(l.from+t.level(i, run.Start+b.HoldBack), s.length)
 				run.Length = b.Block
-				runs = append(runs, run)
+				runs = append(runs, t.inclined(i, run, wall))
 			}
 		}
 		for k, run := range runs {

@@ -130,11 +130,29 @@ func (t *taker) along(l *line, x measure.Length) measure.Length {
 
 // across is the reverse of along.
 func (t *taker) across(l *line, at measure.Length) measure.Length {
-	at -= l.reach
-	if m := t.slope(l.wall); m != 0 {
-		at = asLength(float64(at) / math.Sqrt(1+float64(m*m)))
+	return t.level(l.wall, at-l.reach) + l.from
+}
+
+// level is the reverse of onSlope.
+func (t *taker) level(wall int, along measure.Length) measure.Length {
+	m := t.slope(wall)
+	if m == 0 {
+		return along
 	}
-	return at + l.from
+	return asLength(float64(along) / math.Sqrt(1+float64(m*m)))
+}
+
+// inclined returns a run of backing, so high, as it lies under a slope.
+func (t *taker) inclined(wall int, run stock.Run, high measure.Length) stock.Run {
+	m := t.slope(wall)
+	if m == 0 {
+		return run
+	}
+	run.Slope = steep(m)
+	if h := t.room.ceilingAt(wall, run.Start); h > 0 {
+		run.Bottom = max(0, h-t.onSlope(wall, high-t.course.hi))
+	}
+	return run
 }
 
 // sloping is what the slope of the ceiling makes a line longer by.

@@ -437,6 +437,43 @@ func loftRoom(t testing.TB) takeoff.Room {
 	}}
 }
 
+// Backing of crown on a rake lies along it: on a slope of 3, 4 and 5, 120 in of wall are 150 in.
+func TestBackingOnARake(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	room := takeoff.Room{Name: "loft", Height: 6 * ft, Walls: []takeoff.Wall{{Name: "W", Length: 10 * ft, Pitch: slopeOf(t, 3, 4), Corner: stop}}}
+	for _, block := range []measure.Length{0, 6 * in} {
+		s := takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "crown", FromCeiling: true, Members: []takeoff.Member{{
+			Profile: stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: in / 2, Width: 4 * in},
+			Backing: &takeoff.Backing{Profile: stock.Profile{Name: "2x4", Thickness: 3 * in / 2, Width: 7 * in / 2}, HoldBack: 5 * in, Block: block},
+		}}}}}
+		list, err := takeoff.Take([]takeoff.Room{room}, s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back []stock.Run
+		for _, r := range list.Runs {
+			if r.Role == stock.RoleBacking {
+				back = append(back, r)
+			}
+		}
+		if len(back) == 0 {
+			t.Fatalf("%+v", list.Runs)
+		}
+		first, last := back[0], back[len(back)-1]
+		end := last.Start.Inches() + last.Length.Inches()*.8 // on the level
+		if first.Start != 4*in || math.Abs(end-116) > 1e-5 || block == 0 && first.Length != 140*in || first.Slope != slopeOf(t, 3, 4).Angle() {
+			t.Errorf("backing from %v to %f: %+v", first.Start, end, first)
+		}
+		// Both ends of the strips are as far below the ceiling.
+		for i, r := range back {
+			if off := (r.Bottom - first.Bottom).Inches() - (r.Start-first.Start).Inches()*.75; math.Abs(off) > 1e-5 {
+				t.Errorf("block %d is %f off the slope", i, off)
+			}
+		}
+	}
+}
+
 // What is flat and hangs from the ceiling goes up the rake, too, at its distance square to the
 // slope; the level piece is coped to it, and a finding says how wide its like would be:
 // 2-1/2·cos of 26.565°, 2.2361 in. Crown on a frieze has no rule.
