@@ -11,6 +11,7 @@
 //     of an end, [example.com/longpoint/stock/curve] that of trim around a curve,
 //     [example.com/longpoint/stock/panel] that of boxes, stiles and rails on a wall,
 //     [example.com/longpoint/stock/stair] that of trim up a slope,
+//     [example.com/longpoint/stock/scribe] that of trim on what is not level, plumb or flat,
 //     and [example.com/longpoint/stock/takeoff] turns measured rooms
 //     into pieces and says what is wrong with the measurements.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
@@ -26,7 +27,7 @@
 //
 // The packages that import each other do so in one direction:
 //
-//	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/takeoff  <-  optimize
+//	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/scribe, stock/takeoff  <-  optimize
 //	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
 //	measure  <-  finish, finish/schedule  <-  finish/estimate
 //

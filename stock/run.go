@@ -39,6 +39,21 @@ type Run struct {
 	// are its left and its lower edge on the wall.
 	Slope measure.Angle `json:"slope,omitzero"`
 
+	// Scribe is the line along which an edge is cut to what it meets: the lower edge of base to
+	// a floor that is out of level, the outer edge of a jamb extension to the wall, the back
+	// edge of a stool around the jambs; nil if it is not cut. LeanLeft and LeanRight are how far the top of an end stands out beyond
+	// its bottom, away from the run, where it meets a wall that is out of plumb; negative if
+	// the top stays short. Such a run is neither turned nor swapped with another.
+	Scribe    []ScribeMark   `json:"scribe,omitempty"`
+	LeanLeft  measure.Length `json:"lean_left,omitzero"`
+	LeanRight measure.Length `json:"lean_right,omitzero"`
+
+	// DropLeft and DropRight are the drops to which crown is rolled at its ends so that its lower
+	// edge is level below a ceiling that is not; zero if it lies as its profile says. Its miters
+	// are cut with that drop in the saw.
+	DropLeft  measure.Length `json:"drop_left,omitzero"`
+	DropRight measure.Length `json:"drop_right,omitzero"`
+
 	// Length is that of the run as one piece, long point to long point: the sum of the
 	// Allowances if there are any.
 	Length     measure.Length `json:"length"`

@@ -143,3 +143,10 @@ func ExampleCheckMiter() {
 	fmt.Println(ok, mistake.Reason)
 	// Output: true 67.5° is half the corner of 135°; from the square cut the saw is set to 22.5° (only a saw that shows the included half angle is set to the half)
 }
+
+// A cope in a corner of 95° is undercut by 5° at least.
+func ExampleCopeRelief() {
+	r, err := joint.CopeRelief(9*measure.Inch/16, 95*measure.Degree)
+	fmt.Printf("face %.4f in from the corner, back %.4f, bevel %v %v\n", r.Face.Inches(), r.Back.Inches(), r.Bevel, err)
+	// Output: face 0.5154 in from the corner, back 0.5646, bevel 5° <nil>
+}

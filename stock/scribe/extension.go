@@ -1,0 +1,244 @@
+package scribe
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
+	"example.com/longpoint/measure"
+)
+
+// A Side is one of the sides of a frame.
+type Side uint8
+
+const (
+	SideLeft Side = iota
+	SideRight
+	SideHead
+	SideSill
+)
+
+var sideNames = [...]string{SideLeft: "left", SideRight: "right", SideHead: "head", SideSill: "sill"}
+
+// String returns "left", "right", "head" or "sill".
+func (s Side) String() string { return kind.Text("Side", sideNames[:], s) }
+
+// MarshalText writes the name; an unknown side is a [*measure.FieldError].
+func (s Side) MarshalText() ([]byte, error) {
+	return kind.Marshal("Side", "a side", sideNames[:], s)
+}
+
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
+func (s *Side) UnmarshalText(text []byte) error {
+	return kind.Unmarshal("a side", sideNames[:], text, s)
+}
+
+// An Extension is a frame that brings a jamb out to the face of the wall, so that casing
+// lies on both: two legs and a head, or four sides if there is no stool and no floor. The
+// head, and a sill, lie over the ends of the legs.
+type Extension struct {
+	Depths Depths `json:"depths"`
+
+	// Width and Height are clear between the jambs. TopWidth is the width measured again at
+	// the head, RightHeight the height measured again at the right jamb; zero means the same.
+	Width       measure.Length `json:"width"`
+	Height      measure.Length `json:"height"`
+	TopWidth    measure.Length `json:"top_width,omitzero"`
+	RightHeight measure.Length `json:"right_height,omitzero"`
+
+	// Thickness is that of the stock. FourSided adds a sill.
+	Thickness measure.Length `json:"thickness"`
+	FourSided bool           `json:"four_sided,omitempty"`
+
+	// Setback is the edge of the jamb that the extension leaves free; zero means 3/16 in
+	// ("Production Jamb Extensions", Journal of Light Construction), and in JSON is an error. Flush
+	// says that there is none.
+	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
+	Flush   bool           `json:"flush,omitempty"`
+
+	// Proud is how far the extension stands out beyond the wall, 1/32 in at most as a rule
+	// (common practice, no source); zero is flush with it.
+	Proud measure.Length `json:"proud,omitzero"`
+
+	// Layers are frames of the same stock between the jamb and the extension, from the jamb
+	// outward, where the wall is deeper than a board is wide.
+	Layers []Layer `json:"layers,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero setback is a
+// [*measure.FieldError].
+func (e *Extension) UnmarshalJSON(data []byte) error {
+	type plain Extension
+	return unmarshal(data, (*plain)(e))
+}
+
+// A Layer is one frame of a stack.
+type Layer struct {
+	Width measure.Length `json:"width"` // what it fills of the depth, the same all around
+
+	// Setback is the edge that it leaves free of the frame behind it; zero means 3/16 in, and
+	// in JSON is an error. Flush says that there is none.
+	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
+	Flush   bool           `json:"flush,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero setback is a
+// [*measure.FieldError].
+func (l *Layer) UnmarshalJSON(data []byte) error {
+	type plain Layer
+	return unmarshal(data, (*plain)(l))
+}
+
+const usualSetback = 3 * measure.Inch / 16
+
+func setback(l measure.Length, flush bool) measure.Length {
+	if l == 0 && !flush {
+		return usualSetback
+	}
+	return l
+}
+
+// Inset returns how far the inner face of the outermost frame stands back from that of the
+// jamb: the sum of the setbacks. The casing goes around an opening that is so much wider at
+// either side.
+func (e Extension) Inset() measure.Length {
+	sum := setback(e.Setback, e.Flush)
+	for _, l := range e.Layers {
+		sum += setback(l.Setback, l.Flush)
+	}
+	return sum
+}
+
+// An ExtensionPart is one board of an extension. Its inner edge is straight and square to
+// its ends, the outer one goes along the wall. Left and right are from left to right of a
+// head or a sill, and from the bottom up of a leg.
+type ExtensionPart struct {
+	Side  Side `json:"side"`
+	Layer int  `json:"layer"` // from 0 at the jamb; the last one reaches the wall
+
+	Length measure.Length `json:"length"`
+	Left   measure.Length `json:"left"`  // width to rip at the left end
+	Right  measure.Length `json:"right"` // width to rip at the right end
+
+	// Bow is by how much more the board has to be wide halfway along than the straight line
+	// from Left to Right makes it, negative if less: what is scribed to the wall. Zero if the
+	// depth was not measured there.
+	Bow measure.Length `json:"bow,omitzero"`
+
+	// Blank is the width of the parallel strip that the board is cut from: the wider end,
+	// and a Bow that is positive. Taper is the angle between inner and outer edge.
+	Blank measure.Length `json:"blank"`
+	Taper measure.Angle  `json:"taper,omitzero"`
+}
+
+// Parts returns the boards, frame by frame from the jamb outward, each left leg, right leg,
+// head and sill. A head is as long as the frame is wide inside and twice the thickness, a
+// leg as high as the frame is inside. At its ends a board is as wide as the depth of the
+// corner there.
+//
+// The error joins a [*measure.FieldError] for each field out of range, and for each end of a
+// board of which nothing would be left, with the depth as its field.
+func (e Extension) Parts() ([]ExtensionPart, error) {
+	if err := e.validate(); err != nil {
+		return nil, err
+	}
+	topWidth, rightHeight := e.TopWidth, e.RightHeight
+	if topWidth == 0 {
+		topWidth = e.Width
+	}
+	if rightHeight == 0 {
+		rightHeight = e.Height
+	}
+	var parts []ExtensionPart
+	var inset, filled measure.Length
+	add := func(layer int, s Side, length, left, mid, right measure.Length) {
+		p := ExtensionPart{Side: s, Layer: layer, Length: length, Left: left, Right: right, Bow: bow(left, mid, right)}
+		p.Blank = max(left, right) + max(0, p.Bow)
+		if left != right {
+			p.Taper = degrees(math.Atan2(float64(max(left-right, right-left)), float64(length)))
+		}
+		parts = append(parts, p)
+	}
+	frame := func(layer int, depth func(measure.Length) measure.Length) {
+		ends := inset // of the legs
+		if e.FourSided {
+			ends *= 2
+		}
+		over := 2*inset + 2*e.Thickness
+		d := e.Depths
+		bl, br, tl, tr := depth(d.BottomLeft), depth(d.BottomRight), depth(d.TopLeft), depth(d.TopRight)
+		mid := func(m measure.Length) measure.Length {
+			if m == 0 {
+				return 0
+			}
+			return depth(m)
+		}
+		add(layer, SideLeft, e.Height+ends, bl, mid(d.Left), tl)
+		add(layer, SideRight, rightHeight+ends, br, mid(d.Right), tr)
+		add(layer, SideHead, topWidth+over, tl, mid(d.Head), tr)
+		if e.FourSided {
+			add(layer, SideSill, e.Width+over, bl, mid(d.Sill), br)
+		}
+	}
+	for i, l := range e.Layers {
+		inset += setback(l.Setback, l.Flush)
+		frame(i, func(measure.Length) measure.Length { return l.Width })
+		filled += l.Width
+	}
+	inset += setback(e.Setback, e.Flush)
+	frame(len(e.Layers), func(d measure.Length) measure.Length { return d + e.Proud - filled })
+	return parts, nil
+}
+
+const maxLayers = 10
+
+func (e Extension) validate() error {
+	var bad fault.List
+	bad.Under("depths", e.Depths.Validate())
+	along := func(field string, l, least measure.Length, want string) {
+		if l < least || l > maxAlong {
+			bad.Add(field, l.About(), want+", at most a mile")
+		}
+	}
+	along("width", e.Width, 1, "more than zero")
+	along("height", e.Height, 1, "more than zero")
+	along("top_width", e.TopWidth, 0, "zero or more")
+	along("right_height", e.RightHeight, 0, "zero or more")
+	across(&bad, "thickness", e.Thickness, 1)
+	set := func(at string, l measure.Length, flush bool) {
+		if across(&bad, at+"setback", l, 0); flush && l != 0 {
+			bad.Add(at+"setback", l.About(), "nothing, because it is flush")
+		}
+	}
+	set("", e.Setback, e.Flush)
+	across(&bad, "proud", e.Proud, 0)
+	if len(e.Layers) > maxLayers {
+		bad.Add("layers", len(e.Layers), fmt.Sprintf("at most %d", maxLayers))
+		return bad.Err()
+	}
+	filled := -e.Proud
+	for i, l := range e.Layers {
+		at := fmt.Sprintf("layers[%d].", i)
+		across(&bad, at+"width", l.Width, 1)
+		set(at, l.Setback, l.Flush)
+		filled += l.Width
+	}
+	if len(bad) > 0 {
+		return bad.Err()
+	}
+	d := e.Depths
+	for _, f := range []struct {
+		name  string
+		depth measure.Length
+		asked bool
+	}{
+		{"top_left", d.TopLeft, true}, {"top_right", d.TopRight, true}, {"bottom_left", d.BottomLeft, true}, {"bottom_right", d.BottomRight, true},
+		{"left", d.Left, d.Left != 0}, {"right", d.Right, d.Right != 0}, {"head", d.Head, d.Head != 0}, {"sill", d.Sill, d.Sill != 0},
+	} {
+		if f.asked && f.depth <= filled {
+			bad.Add("depths."+f.name, f.depth.About(), fmt.Sprintf("more than %v, or no extension: the jamb, with what lies on it, reaches the wall", filled.About()))
+		}
+	}
+	return bad.Err()
+}

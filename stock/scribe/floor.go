@@ -1,0 +1,174 @@
+package scribe
+
+import (
+	"fmt"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
+	"example.com/longpoint/measure"
+)
+
+// A FloorFit is what is done where base meets a floor that is out of level.
+type FloorFit uint8
+
+const (
+	FloorScribe FloorFit = iota // the top is level; the lower edge is cut to the floor
+	FloorFollow                 // base lies on the floor, its top as far out of level as that
+	FloorShoe                   // the top is level, the base stands on the highest point, and shoe covers the gap
+)
+
+var floorNames = [...]string{FloorScribe: "scribe", FloorFollow: "follow", FloorShoe: "shoe"}
+
+// String returns "scribe", "follow" or "shoe".
+func (f FloorFit) String() string { return kind.Text("FloorFit", floorNames[:], f) }
+
+// MarshalText writes the name; an unknown fit is a [*measure.FieldError].
+func (f FloorFit) MarshalText() ([]byte, error) {
+	return kind.Marshal("FloorFit", "a fit at the floor", floorNames[:], f)
+}
+
+// UnmarshalText reads the name; any other text is a [*measure.FieldError].
+func (f *FloorFit) UnmarshalText(text []byte) error {
+	return kind.Unmarshal("a fit at the floor", floorNames[:], text, f)
+}
+
+// What a line may be out of level and still be followed: 1/4 in in 6 ft ("Level Lines",
+// HomeTips).
+const (
+	FollowFall = measure.Inch / 4
+	FollowOver = 6 * measure.Foot
+)
+
+// usualLap is how far shoe laps over the base that stands off the floor; common practice,
+// no source.
+const usualLap = measure.Inch / 4
+
+// A Floor is the floor of one room below its base.
+type Floor struct {
+	Walls  []Surface      `json:"walls"`  // each wall's readings; a wall without any is not looked at
+	Height measure.Length `json:"height"` // of the base as it is sold
+
+	// Least is the height that base keeps at least where the floor is highest; zero means
+	// three quarters of Height (common practice, no source), and in JSON is an error.
+	Least measure.Length `json:"least,omitzero" zero:"a height such as \"4in\", or nothing for three quarters of the base"`
+
+	// Shoe is the height of the shoe; zero means that there is none. Lap is how far it laps
+	// over the base at least; zero means 1/4 in (common practice, no source), and in JSON is
+	// an error.
+	Shoe measure.Length `json:"shoe,omitzero"`
+	Lap  measure.Length `json:"lap,omitzero" zero:"a lap such as \"1/8in\", or nothing for 1/4in"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero Least or Lap, which
+// would stand for another number, is a [*measure.FieldError].
+func (f *Floor) UnmarshalJSON(data []byte) error {
+	type plain Floor
+	return unmarshal(data, (*plain)(f))
+}
+
+// A Point is a place of a room's floor or ceiling: a reading on the wall of an index.
+type Point struct {
+	Wall int `json:"wall"`
+	Reading
+}
+
+// A FloorShape is what a floor that is out of level asks of base with a level top.
+type FloorShape struct {
+	High Point `json:"high"` // nearest to the level line
+	Low  Point `json:"low"`  // farthest from it
+
+	// Rise is how far High lies above Low: the deepest scribe, and the widest gap below base
+	// that stands level on the highest point. Left is what a scribe leaves of the base
+	// there, Needed how high base has to be sold so that it leaves Least.
+	Rise   measure.Length `json:"rise"`
+	Left   measure.Length `json:"left"`
+	Needed measure.Length `json:"needed"`
+
+	// Fall is the most that the floor of one wall rises or falls within FollowOver. MayFollow
+	// is set if that is at most FollowFall, Covers if shoe laps over the base at the widest
+	// gap, Enough if base is sold as high as Needed.
+	Fall      measure.Length `json:"fall,omitzero"`
+	MayFollow bool           `json:"may_follow,omitempty"`
+	Covers    bool           `json:"covers,omitempty"`
+	Enough    bool           `json:"enough,omitempty"`
+
+	// Advice is the least work that does: to follow, if the floor is straight enough for the
+	// eye; else shoe, if it covers the gap; else to scribe.
+	Advice FloorFit `json:"advice"`
+}
+
+// Shape looks for the highest and the lowest point of the room, the first of several, and
+// says what base with one level top all around makes of them. All readings are from one
+// level line.
+//
+// The error joins a [*measure.FieldError] for each field out of range, and one for a floor
+// without any reading.
+func (f Floor) Shape() (FloorShape, error) {
+	var bad fault.List
+	var l FloorShape
+	l.High, l.Low, l.Fall = look(&bad, f.Walls)
+	across(&bad, "height", f.Height, 1)
+	across(&bad, "least", f.Least, 0)
+	across(&bad, "shoe", f.Shoe, 0)
+	across(&bad, "lap", f.Lap, 0)
+	if err := bad.Err(); err != nil {
+		return FloorShape{}, err
+	}
+	// On a floor near and far from the line are high and low.
+	least, lap := f.Least, f.Lap
+	if least == 0 {
+		least = f.Height - f.Height/4
+	}
+	if lap == 0 {
+		lap = usualLap
+	}
+	l.Rise = l.Low.FromLine - l.High.FromLine
+	l.Left = f.Height - l.Rise
+	l.Needed = least + l.Rise
+	l.MayFollow = l.Fall <= FollowFall
+	l.Covers = f.Shoe > 0 && l.Rise <= f.Shoe-lap
+	l.Enough = f.Height >= l.Needed
+	switch {
+	case l.MayFollow:
+		l.Advice = FloorFollow
+	case l.Covers:
+		l.Advice = FloorShoe
+	}
+	return l, nil
+}
+
+// look returns the points of all walls that are nearest to the level line and farthest from
+// it, and the greatest fall within FollowOver.
+func look(bad *fault.List, walls []Surface) (near, far Point, fall measure.Length) {
+	n := 0
+	for _, s := range walls {
+		n += len(s)
+	}
+	if len(walls) > maxReadings || n > 10*maxReadings {
+		bad.Add("walls", fmt.Sprintf("%d walls, %d readings", len(walls), n), fmt.Sprintf("at most %d and %d", maxReadings, 10*maxReadings))
+		return near, far, 0
+	}
+	if n == 0 {
+		bad.Add("walls", "[]", "at least one reading")
+	}
+	any := false
+	for i, s := range walls {
+		if err := s.Validate(); err != nil {
+			bad.Under(fmt.Sprintf("walls[%d]", i), err)
+			continue
+		}
+		if len(s) == 0 {
+			continue
+		}
+		a, b := s.Extremes(s[0].At, s[len(s)-1].At)
+		if !any || a.FromLine < near.FromLine {
+			near = Point{i, a}
+		}
+		if !any || b.FromLine > far.FromLine {
+			far = Point{i, b}
+		}
+		any = true
+		fall = max(fall, s.Fall(s[0].At, s[len(s)-1].At, FollowOver))
+	}
+	return near, far, fall
+}
