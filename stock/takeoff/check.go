@@ -33,10 +33,10 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
-	var fs []Finding
-	measured := rooms
-	rooms = along(rooms)
+	measured, bare := rooms, along(rooms)
+	rooms = extended(bare, s, opt)
 	courses := s.courses(opt)
+	var fs []Finding
 	for i := range rooms {
 		c := checker{r: rooms[i].chords(), s: s, courses: courses, opt: opt, w: opt.words(), square: true}
 		c.closure()
@@ -47,6 +47,9 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		c.heights()
 		c.openings()
 		c.fs = append(c.fs, stacked(&rooms[i], courses, opt)...)
+		c.fs = append(c.fs, levels(&rooms[i], s, opt)...)
+		c.fs = append(c.fs, depths(&bare[i], s, opt)...)
+		c.fs = append(c.fs, stools(&bare[i], s, opt)...)
 		slices.SortStableFunc(c.fs, byCode)
 		fs = append(fs, c.fs...)
 	}

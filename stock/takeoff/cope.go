@@ -198,7 +198,7 @@ func (t *taker) spliced(k int) bool {
 func (t *taker) size(l *line) error {
 	w := t.room.Walls[l.wall]
 	full := t.spans[l.wall].length
-	l.as, l.reach = nil, 0
+	l.as, l.reach, l.leanLeft, l.leanRight = nil, 0, 0, 0
 	add := func(name string, x measure.Length) {
 		if x != 0 {
 			l.as = append(l.as, stock.Allowance{Name: name, Length: x})
@@ -210,6 +210,9 @@ func (t *taker) size(l *line) error {
 	add(partAtRight, l.to-full+l.right.short)
 	add(inCornerOf(&l.right, "right"), -l.right.short)
 
+	if err := t.roll(l); err != nil {
+		return err
+	}
 	l.length = l.to - l.from
 	add("slope of the ceiling", t.sloping(l))
 	l.length += t.sloping(l)
@@ -222,7 +225,11 @@ func (t *taker) size(l *line) error {
 		if err != nil {
 			return err
 		}
-		for _, a := range as {
+		out, err := t.leaning(l, e.m, e.side, e.c)
+		if err != nil {
+			return err
+		}
+		for _, a := range append(as, out...) {
 			add(a.Name, a.Length)
 			if l.length, err = l.length.Add(a.Length); err != nil {
 				return err
@@ -260,7 +267,7 @@ func inCornerOf(m *meeting, side string) string { return m.why + " in the corner
 
 // sizeEnd works out one end and returns what it adds to the line.
 func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, error) {
-	cut, err := joint.NewCut(t.course.profile, m.end)
+	cut, err := joint.NewCut(m.rolled(t.course.profile), m.end)
 	if err != nil {
 		return nil, err
 	}

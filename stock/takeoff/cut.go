@@ -42,6 +42,9 @@ func (t *taker) cutLine(label string, l *line) error {
 		Start: t.section(l.wall).off(l.from, t.spans[l.wall].length), Net: l.to - l.from, Reach: l.reach, Bottom: t.bottom(l.wall), Standoff: t.course.standoff,
 		Length: l.length, Left: l.left.end, Right: l.right.end, Allowances: l.as,
 	}
+	if err := t.fitSurface(l, &run); err != nil {
+		return err
+	}
 	t.ends = Joints{}
 	t.incline(l, &run)
 	corners := 0

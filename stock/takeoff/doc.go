@@ -79,6 +79,17 @@
 // a wedge is taken off that does, and a [FindingRake] has the numbers of the other ways, or says
 // that there is none. Package stair has the geometry.
 //
+// # What is not level, plumb or flat
+//
+// Walls take readings from a level line, down to the floor and up to the ceiling (Wall.Floor,
+// Wall.Ceiling), and a level's of how they lean (Wall.Lean). Base then has one level top around
+// the room, and Run.Scribe says what is taken off its foot and where; or it follows the floor, or
+// shoe covers the gap ([Options].Floor). An end that dies into a leaning wall is longer at its top or
+// its foot. A [Finding] says what the floor would let pass and whether the base is sold high
+// enough. Openings take the depth of the wall beyond their jambs (Opening.Depths): an
+// [ExtensionStock] is ripped to it, and List.Strips says how many strips a board gives. Package
+// scribe has the geometry and the rules.
+//
 // # Order of coping
 //
 // The first piece goes opposite the door, square at both ends; from there both
@@ -97,7 +108,7 @@
 // cannot be spliced, a [*SpliceError]. Measurements that are possible but
 // doubtful are [Finding] values.
 //
-// One call takes up to 1,000 walls, segments of curves, openings, fixtures and stretches to keep clear in a
+// One call takes up to 1,000 walls, segments of curves, openings, fixtures, readings and stretches in a
 // room and 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on
 // all, and names of 1,000 bytes: more is refused, so that an answer never takes long.
 package takeoff

@@ -61,6 +61,19 @@ const (
 	FindingCeilingAngle  FindingCode = "ceiling angle"  // the spring of crown is probably the angle to the ceiling; Angle is what it should be
 	FindingOutOfLevel    FindingCode = "out of level"   // a wall is higher at one end; Length is the difference
 	FindingOutOfSquare   FindingCode = "out of square"  // a room, or an opening top and bottom or left and right; Length is the difference, Angle the corner farthest off, if known
+	FindingCornerReading FindingCode = "corner reading" // readings of floor or ceiling on two walls differ in their corner; Length is by how much
+	FindingHeightReading FindingCode = "height reading" // readings of floor and ceiling do not make the height of a wall; Length is by how much
+	FindingFloorLevel    FindingCode = "floor level"    // the floor is out of level; Length is by how much
+	FindingBaseHeight    FindingCode = "base height"    // base is not sold high enough to be scribed; Length is what it lacks
+	FindingShoeGap       FindingCode = "shoe gap"       // shoe does not cover what is below base that is set level; Length is the gap
+	FindingCeilingLevel  FindingCode = "ceiling level"  // the ceiling is out of level; Length is by how much
+	FindingUnevenLegs    FindingCode = "uneven legs"    // the floor is lower at one jamb of a door; Length is by how much
+	FindingProudJamb     FindingCode = "proud jamb"     // a jamb stands out beyond the wall; Length is by how much
+	FindingJambDepth     FindingCode = "jamb depth"     // the wall is of different depth around an opening; Length is the difference
+	FindingJambTwist     FindingCode = "jamb twist"     // the wall around an opening is not in one plane; Length is the twist
+	FindingJambBow       FindingCode = "jamb bow"       // the wall is bowed beside an opening; Length is by how much
+	FindingThinRip       FindingCode = "thin rip"       // a jamb extension is too narrow; Length is its width
+	FindingStoolWidth    FindingCode = "stool width"    // a stool is too narrow for its window; Length is what it lacks
 	FindingPaintLine     FindingCode = "paint line"     // base does not cover the old paint; Length is what shows
 	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is how much thicker it may get, if known
 	FindingProportion    FindingCode = "proportion"     // trim is out of proportion to the other trim; Length is the difference
@@ -94,7 +107,10 @@ var findingOrder = []FindingCode{
 	FindingMissedFoot, FindingMissedDecimeter, FindingMissedMeter, FindingTopBottom,
 	FindingCasingFit, FindingOpeningFit, FindingSliver, FindingThickBase,
 	FindingShortReturn, FindingHighCrown, FindingSpliceSeen, FindingCeilingAngle,
-	FindingOutOfLevel, FindingOutOfSquare, FindingPaintLine, FindingWetSwelling,
+	FindingOutOfLevel, FindingOutOfSquare,
+	FindingCornerReading, FindingHeightReading, FindingFloorLevel, FindingBaseHeight, FindingShoeGap, FindingCeilingLevel, FindingUnevenLegs,
+	FindingProudJamb, FindingJambDepth, FindingJambTwist, FindingJambBow, FindingThinRip, FindingStoolWidth,
+	FindingPaintLine, FindingWetSwelling,
 	FindingProportion, FindingWoodRules, FindingVehicle, FindingOpenJoints,
 	FindingDiagonalFit, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction,
 	FindingWeakCheck, FindingTrimFit, FindingRailFit, FindingWideBlock,

@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -28,6 +29,16 @@ var hostileRooms = []struct {
 	{"10^5 stretches to avoid", "rooms[0]", func() []takeoff.Room {
 		r := coil(4)
 		r.Walls[0].KeepClear = make([]takeoff.KeepClear, 100_000)
+		return []takeoff.Room{r}
+	}},
+	{"10^5 readings", "rooms[0]", func() []takeoff.Room { r := coil(4); r.Walls[0].Floor = zigzag(100_000); return []takeoff.Room{r} }},
+	{"as many readings as may be, below many openings", "", func() []takeoff.Room {
+		r := coil(4)
+		crowded(&r.Walls[0], 400)
+		r.Walls[0].Floor, r.Walls[1].Ceiling = zigzag(550), zigzag(40)
+		for i := range r.Walls[1].Ceiling { // that wall is shorter
+			r.Walls[1].Ceiling[i].At = measure.Length(i) * measure.Inch
+		}
 		return []takeoff.Room{r}
 	}},
 	{"10^5 rooms", "rooms", func() []takeoff.Room { return make([]takeoff.Room, 100_000) }},
@@ -103,6 +114,15 @@ var hostileRooms = []struct {
 		}
 		return rs
 	}},
+}
+
+// zigzag is readings half an inch apart that go up and down.
+func zigzag(n int) scribe.Surface {
+	s := make(scribe.Surface, n)
+	for i := range s {
+		s[i] = scribe.Reading{At: measure.Length(i) * measure.Inch / 2, FromLine: measure.Length(12+i%3) * measure.Inch / 4}
+	}
+	return s
 }
 
 // coil is a room whose walls go around and around and do not close.

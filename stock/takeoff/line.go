@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 )
 
 // line is one run in the making: an interval of a wall and what its ends meet.
@@ -18,7 +19,10 @@ type line struct {
 	reach       measure.Length // how far the left long point lies beyond from
 	as          []stock.Allowance
 	gone        bool // nothing is run there
-	uncut       bool // it cannot be cut as it was measured
+
+	leanLeft, leanRight measure.Length // how far the top of an end stands out beyond its foot
+
+	uncut bool // it cannot be cut as it was measured
 
 	before, after *block // what it ends at; nil in a corner
 }
@@ -38,6 +42,7 @@ type meeting struct {
 	back   measure.Length // how much a returned end stays back for what is returned in front of it
 	near   measure.Length // how far off the wall its return ends, if it goes to the wall
 	behind measure.Length // how far what the line is in front of stands out on the other wall, which has no line
+	roll   scribe.Roll    // of crown that does not lie as its profile says there
 }
 
 // span is one wall as a course sees it.

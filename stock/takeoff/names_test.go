@@ -23,6 +23,8 @@ var codes = []string{
 	"closure", "angle sum", "opposite walls", "missed inch", "missed foot", "missed decimeter",
 	"missed meter", "top and bottom", "casing fit", "opening fit", "sliver", "thick base",
 	"short return", "high crown", "splice seen", "ceiling angle", "out of level", "out of square",
+	"corner reading", "height reading", "floor level", "base height", "shoe gap", "ceiling level", "uneven legs",
+	"proud jamb", "jamb depth", "jamb twist", "jamb bow", "thin rip", "stool width",
 	"paint line", "wet swelling", "proportion", "wood rules", "vehicle", "open joints",
 	"diagonal fit", "swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",
 	"rail fit", "wide block", "wide lap", "thin head", "curve fit", "curved head",

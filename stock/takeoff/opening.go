@@ -4,6 +4,7 @@ import (
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/scribe"
 )
 
 // An OpeningKind says what is in an opening.
@@ -75,6 +76,15 @@ type Opening struct {
 	// stool over all and a mullion casing between the two, under the name of the leftmost. They
 	// are alike in kind, height, sill, reveal and style.
 	Joined bool `json:"joined,omitempty"`
+
+	// Depths are the distances from the jamb's edge to the face of the wall on this side, at
+	// the corners and halfway; nil if they were not measured. They matter to Check, and to a
+	// Scheme with an Extension.
+	Depths *scribe.Depths `json:"depths,omitempty"`
+
+	// Sash is how far a window's sash lies behind the face of the wall, around which its stool
+	// is notched; nil if it was not measured.
+	Sash *scribe.SashDepths `json:"sash,omitempty"`
 
 	// Existing is the width of a casing that is there and stays; no new casing is
 	// taken off. Zero means the casing of the Scheme.

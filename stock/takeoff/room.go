@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/scribe"
 )
 
 // A Room is a chain of walls. It is closed, as most rooms are, if every wall ends in an
@@ -82,6 +83,14 @@ type Wall struct {
 
 	// Stair is a flight of steps against the wall.
 	Stair *Stair `json:"stair,omitempty"`
+
+	// Floor and Ceiling are readings from one level line that goes around the room: down to
+	// the floor, up to the ceiling, at stations from the left end of the wall. A wall without
+	// any is straight between its corners, as far as its neighbors' readings tell them. Lean is
+	// how far the wall is out of plumb, which base shows where it dies into it. See Options.Floor and Options.Ceiling.
+	Floor   scribe.Surface `json:"floor,omitempty"`
+	Ceiling scribe.Surface `json:"ceiling,omitempty"`
+	Lean    scribe.Lean    `json:"lean,omitzero"`
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.
 	KeepClear []KeepClear `json:"avoid,omitempty"`

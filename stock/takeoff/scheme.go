@@ -6,6 +6,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 )
 
 // A Scheme is the trim that is run in the rooms. A nil profile is not run. The Role of a
@@ -20,6 +21,10 @@ type Scheme struct {
 
 	// Skirt is the board beside the steps of each Stair, its lower edge on their inner corners.
 	Skirt *stock.Profile `json:"skirt,omitempty"`
+
+	// Extension brings the jambs of openings with Depths out to the wall. What is made for
+	// it is cut from the strips in List.Strips.
+	Extension *ExtensionStock `json:"extension,omitempty"`
 
 	// Stool and Apron are the inner sill of a cased window and the trim below it; the
 	// casing then stands on the stool, and there is none below. Plinth is a block at the
@@ -118,6 +123,20 @@ type Options struct {
 	// wide as the grout joint but at least that).
 	Movement measure.Length `json:"movement,omitzero"`
 
+	// Floor is how base meets a floor that is out of level, and Ceiling how crown meets such a
+	// ceiling, where walls have readings: by zero, base is scribed so that its top is level and
+	// crown follows the ceiling. What follows is cut to the length of the wall.
+	Floor   scribe.FloorFit   `json:"floor,omitzero"`
+	Ceiling scribe.CeilingFit `json:"ceiling,omitzero"`
+
+	// StraightCut is how far one straight cut along the foot of base may stand off the floor;
+	// zero means 1/16 in (common practice, no source), and ExactCut says that it may not at
+	// all. LeastBase is the height that scribed base keeps at least; zero means three quarters
+	// of it (common practice, no source).
+	StraightCut measure.Length `json:"straight_cut,omitzero"`
+	ExactCut    bool           `json:"exact_cut,omitempty"`
+	LeastBase   measure.Length `json:"least_base,omitzero"`
+
 	// Locale is how findings and the names of allowances are written. It changes no
 	// number of theirs.
 	Locale measure.Locale `json:"locale,omitzero"`
@@ -153,13 +172,13 @@ const (
 
 // named returns the profiles of the scheme by their JSON names, nil where there is none.
 func (s Scheme) named() []namedProfile {
-	return append([]namedProfile{
+	return append(s.Extension.named(), append([]namedProfile{
 		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
 		{"picture_rail", s.PictureRail, stock.RolePictureRail}, {"casing", s.Casing, stock.RoleCasing}, {"crown", s.Crown, stock.RoleCrown},
 		{"skirt", s.Skirt, stock.RoleSkirt},
 		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
 		{"backband", s.Backband, stock.RoleBackband}, {"block", s.Block, stock.RoleBlock},
-	}, s.members()...)
+	}, s.members()...)...)
 }
 
 type namedProfile struct {
@@ -179,6 +198,7 @@ func (s Scheme) validate() error {
 	s.validateLap(&bad)
 	s.validateFlexible(&bad)
 	s.validateMeet(&bad)
+	bad.Under("extension", s.Extension.validate())
 	bad.length("plinth_height", s.PlinthHeight, 0, maxHeight)
 	s.validateRails(&bad)
 	s.validateStyles(&bad)
@@ -304,6 +324,7 @@ func (o *Options) filled() (Options, error) {
 		v.Catalog = &generic
 	}
 	bad.length("movement", v.Movement, 0, maxHeight)
+	v.fillFloor(&bad)
 	bad.Under("locale", v.Locale.Validate())
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Scribe, measure.Inch/4)

@@ -38,11 +38,12 @@ func (r *Room) things() int {
 			n += c.segments().Count
 		}
 		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear) + len(r.Walls[i].Stretches)
+		n += len(r.Walls[i].Floor) + len(r.Walls[i].Ceiling)
 	}
 	return n
 }
 
-const manyThings = "walls, segments of curves, openings, fixtures and stretches"
+const manyThings = "walls, segments of curves, openings, fixtures, readings and stretches"
 
 // size returns an error if a room is too large to look at, before anybody does.
 func (r *Room) size() error {

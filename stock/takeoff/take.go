@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 )
 
 // A List is the result of a takeoff: every run of trim, the pieces that make it up, and
@@ -16,6 +17,10 @@ type List struct {
 
 	Curves   []CurvedTrim `json:"curves,omitempty"`   // what goes around curved walls
 	Findings []Finding    `json:"findings,omitempty"` // worth a look
+
+	// Strips are what jamb extensions are ripped to, the widest first: profiles of Runs and
+	// Pieces that are not sold, but ripped from a board.
+	Strips []StripStock `json:"strips,omitempty"`
 
 	// Totals sums up each profile, in the order of their first runs. Their joints add up
 	// to Joints.
@@ -59,12 +64,16 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
-	list := &List{}
+	bare := rooms // without the extensions of their jambs
+	rooms, list := extended(rooms, s, opt), &List{Strips: newStrips(rooms, s, opt)}
 	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
 	courses := s.courses(opt)
 	called := newLabels(rooms, callings(courses)...)
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], courses, opt)...)
+		list.Findings = append(list.Findings, levels(&rooms[i], s, opt)...)
+		list.Findings = append(list.Findings, depths(&bare[i], s, opt)...)
+		list.Findings = append(list.Findings, stools(&bare[i], s, opt)...)
 		var wrong []wallFault
 		takers := make([]*taker, len(courses))
 		for k, c := range courses {
@@ -86,7 +95,9 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		}
 		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
 		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
+		wrong = append(wrong, takeExtensions(&bare[i], called.openings[i], s, opt, list)...)
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
+		notchStools(&bare[i], called.openings[i], s, list)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}
 	if len(bad.List) > 0 {
@@ -143,6 +154,9 @@ type taker struct {
 
 	mitered []bool   // per wall: the inside corner at its right has no room for a cope
 	behind  []*taker // what the course is in front of, as shoe of base
+	read    *Room    // as it was measured
+	floor   *scribe.FloorShape
+	ceiling *scribe.CeilingShape
 
 	ways []*rakeWay // per wall: how crown goes around the corner at its right, where that is to a rake
 
@@ -151,6 +165,7 @@ type taker struct {
 
 func (t *taker) take() {
 	t.curves = len(t.list.Curves)
+	t.read = t.room
 	t.unroll()
 	t.layOut()
 	t.cutBack()

@@ -30,6 +30,9 @@ type ProfileTotals struct {
 	// strips.
 	Course bool `json:"course,omitempty"`
 
+	// Scribed is along how much of it an edge is cut to a floor or a wall, as Run.Scribe says.
+	Scribed measure.Length `json:"scribed,omitzero"`
+
 	// Edges is along how many edges it is caulked, or sealed if it is a course: one for
 	// base, two for casing and crown, floor and top for a course.
 	Edges int `json:"edges"`
@@ -53,6 +56,11 @@ func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Pi
 	t := l.totals(p, stone)
 	t.Net += run.Net // at most the walls and openings of one call
 	t.Runs++
+	for i := 1; i < len(run.Scribe); i++ {
+		if a, b := run.Scribe[i-1], run.Scribe[i]; a.Depth != 0 || b.Depth != 0 {
+			t.Scribed += b.At - a.At
+		}
+	}
 	t.Edges = max(t.Edges, p.Role.Edges())
 	if n := len(run.Splices); stone {
 		t.CourseJoints += n

@@ -130,6 +130,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	bad.Under("", w.validateStretches(s))
 	bad.Under("studs", w.Studs.validate())
 	bad.Under("stair", w.Stair.validate(w.Length))
+	w.validateReadings(&bad)
 	for i, a := range w.KeepClear {
 		at := indexed("avoid", i)
 		bad.length(at+".at", a.At, 0, maxWall)
@@ -187,6 +188,7 @@ func (o Opening) validate(s Scheme) error {
 		bad.Add("existing_thickness", o.ExistingThickness.About(), "nothing, because no existing casing is there")
 	}
 	bad.Under("", o.validateArch(s))
+	o.validateDepths(s, &bad)
 	return bad.Err()
 }
 
