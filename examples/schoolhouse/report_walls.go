@@ -78,7 +78,7 @@ func reportTakeoff(p *page, w *work) {
 			if n := len(run.Splices); n > 0 {
 				cut += fmt.Sprintf(" in %d", n+1)
 			}
-			rows = append(rows, []string{run.Wall, run.Role.String(), p.tape(run.Net), cut, p.endsText(run.Left, run.Right)})
+			rows = append(rows, []string{run.Wall, run.Role.String(), p.tape(run.Net), cut, p.endsText(run.Left, run.Right) + p.scribeText(run.Scribe)})
 		}
 		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
 		p.table("  ", "llrrl", rows)
@@ -109,6 +109,23 @@ func aroundOpening(run stock.Run) string {
 		return run.Role.String()
 	}
 	return ""
+}
+
+// scribeText says what is taken off the foot of a run, at each mark from left to right.
+func (p *page) scribeText(marks []stock.ScribeMark) string {
+	var depths []string
+	for _, m := range marks {
+		depths = append(depths, p.tape(m.Depth))
+	}
+	switch {
+	case len(depths) == 0:
+		return ""
+	case len(depths) > 2:
+		return "; scribe " + strings.Join(depths, ", ")
+	case depths[0] == depths[1]:
+		return "; rip " + depths[0] + " off"
+	}
+	return "; taper " + depths[0] + " to " + depths[1]
 }
 
 // use names where a material goes.

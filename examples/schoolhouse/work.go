@@ -98,7 +98,15 @@ func (w *work) lookBack() error {
 	if w.findings, err = takeoff.Check(w.job.Rooms, w.job.scheme(w.chosen.cut.material), &w.job.Habits); err != nil {
 		return err
 	}
-	w.findings = append(w.findings, w.chosen.list.Findings...)
+	known := map[string]bool{} // what both say is said once
+	for _, f := range w.findings {
+		known[f.Room+f.Wall+f.Reason] = true
+	}
+	for _, f := range w.chosen.list.Findings {
+		if !known[f.Room+f.Wall+f.Reason] {
+			w.findings = append(w.findings, f)
+		}
+	}
 	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: w.job.Year, Occupancy: w.job.Used}, w.job.Removed, w.job.Locale)
 	if err != nil {
 		return w.job.finishError(err, nil)
