@@ -57,6 +57,8 @@ func TestStyleFit(t *testing.T) {
 			[]string{`1/16": the block of door is 1/16" too wide for the reveal and reaches over the jamb; a reveal of 1/8" clears it`}},
 		{"plinth beyond the corner", takeoff.CasingStyle{Name: "feet", Plinth: board("plinth", in, 4*in)}, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{door(4 * in)}, takeoff.FindingCasingFit,
 			[]string{`3/16": the plinth of door is 3/16" too wide for the left end of the wall; ripped to 3-13/16" it fits`}},
+		{"horn beyond the corner", takeoff.CasingStyle{Name: "stool", Stool: board("stool", in, 5*in)}, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(4*in, 30*in)}, takeoff.FindingCasingFit,
+			[]string{`7/16": the stool of window is 7/16" too wide for the left end of the wall; a horn of 5/16" fits`}},
 		{"two windows", mitered, 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(60*in, 30*in)}, takeoff.FindingCasingFit,
 			[]string{`1-3/8": the casing of window 2 is 1-3/8" too wide for the one of window 1; between the reveals are 5-5/8": one flat casing of that width serves both, if they are joined`}},
 		{"two heads", entablature(), 8 * ft, takeoff.Scheme{}, []takeoff.Opening{window(30*in, 30*in), window(64*in, 30*in)}, takeoff.FindingCasingFit,

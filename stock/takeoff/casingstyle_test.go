@@ -264,6 +264,59 @@ func TestStyleOfAnOpening(t *testing.T) {
 	}
 }
 
+// A style has none of what it is without, though the scheme has it.
+func TestStyleWithout(t *testing.T) {
+	const in = measure.Inch
+	s := takeoff.Scheme{
+		Casing: board("casing", 3*in/4, 3*in), Stool: board("stool", in, 5*in), Apron: board("apron", in/2, 3*in),
+		Plinth: board("plinth", in, 4*in), Backband: board("band", in, in), BackbandLap: in / 4,
+	}
+	on := []takeoff.Opening{{At: 20 * in, Width: 30 * in}, {Kind: takeoff.OpeningWindow, At: 80 * in, Width: 30 * in, Height: 40 * in, Sill: 30 * in}}
+	for _, tt := range []struct {
+		without []stock.Role
+		want    int // pieces
+	}{
+		{nil, 2 + 3 + 3 + 2 + 3 + 3},
+		{[]stock.Role{stock.RolePlinth}, 3 + 3 + 2 + 3 + 3},
+		{[]stock.Role{stock.RoleApron}, 2 + 3 + 3 + 1 + 3 + 3},
+		{[]stock.Role{stock.RoleStool}, 2 + 3 + 3 + 4 + 4},
+		{[]stock.Role{stock.RoleBackband}, 2 + 3 + 2 + 3},
+		{[]stock.Role{stock.RoleBackband, stock.RolePlinth, stock.RoleStool}, 3 + 4},
+	} {
+		s.CasingStyles = []takeoff.CasingStyle{{Name: "style", Without: tt.without}}
+		if list, err := takeoff.Take(doorWall(on...), s, nil); err != nil || len(list.Pieces) != tt.want {
+			t.Errorf("without %v: %v, %v, want %d pieces", tt.without, list, err, tt.want)
+		}
+	}
+}
+
+// A piece of a style that no stick is long enough for is an error that names it.
+func TestStyleTooShort(t *testing.T) {
+	const in = measure.Inch
+	for want, change := range map[string]func(c *takeoff.CasingStyle, p *stock.Profile){
+		"casing leg left":   func(c *takeoff.CasingStyle, p *stock.Profile) { c.Casing = p },
+		"casing head":       func(c *takeoff.CasingStyle, p *stock.Profile) { c.Head = []takeoff.HeadMember{{Profile: p}} },
+		"stool":             func(c *takeoff.CasingStyle, p *stock.Profile) { c.Stool = p },
+		"apron":             func(c *takeoff.CasingStyle, p *stock.Profile) { c.Stool, c.Apron = board("stool", in, 4*in), p },
+		"casing mullion":    func(c *takeoff.CasingStyle, p *stock.Profile) { c.Mullion = p },
+		"backband leg left": func(c *takeoff.CasingStyle, p *stock.Profile) { c.Backband = p },
+		"block left": func(c *takeoff.CasingStyle, p *stock.Profile) {
+			c.Joint, c.Block, c.BlockHeight = takeoff.CasingBlock, p, 7*in
+		},
+	} {
+		p := rolled(stock.RoleCasing, "short", in, 6*in)
+		p.Lengths = []measure.Length{6*in + in/2}
+		c := takeoff.CasingStyle{Name: "style", Joint: takeoff.CasingButt, Mullion: board("mullion", in, 6*in)}
+		change(&c, p)
+		s := takeoff.Scheme{Casing: board("casing", in, 3*in), CasingStyles: []takeoff.CasingStyle{c}}
+		_, err := takeoff.Take(doorWall(joinedWindows()...), s, nil)
+		var se *takeoff.SpliceError
+		if !errors.As(err, &se) || se.Run != "corridor S window 1 "+want {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+}
+
 // What stops at an opening stops at what is at its own height: the base at the plinth, the
 // chair rail at the leg, a picture rail at the widest part of the head that it meets.
 func TestStopsAtItsHeight(t *testing.T) {
@@ -338,12 +391,15 @@ func TestStyleAsJSON(t *testing.T) {
 	}
 	for field, text := range map[string]string{
 		"casing_styles[0].block_height":  `{"casing_styles": [{"name": "a", "block_height": "0in"}]}`,
-		"casing_styles[0].plinth_height": `{"casing_styles": [{"name": "a", "plinth_height": "0"}]}`,
+		"casing_styles[0].plinth_height": `{"casing_styles": [{"name": "a", "plinth_height": "0in"}]}`,
 		"casing_styles[0].joint":         `{"casing_styles": [{"name": "a", "joint": "dovetail"}]}`,
 	} {
 		var fe *measure.FieldError
 		if err := measure.UnmarshalStrict([]byte(text), &back); !errors.As(err, &fe) || fe.Field != field {
 			t.Errorf("%s: %v", text, err)
+		}
+		if err := json.Unmarshal([]byte(text), &back); !errors.As(err, &fe) {
+			t.Errorf("%s: read as json does: %v", text, err)
 		}
 	}
 }

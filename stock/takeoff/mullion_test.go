@@ -70,6 +70,30 @@ func TestJoinedWindows(t *testing.T) {
 	}
 }
 
+// It does not matter in which order the openings of a wall are listed.
+func TestJoinedInAnyOrder(t *testing.T) {
+	const in = measure.Inch
+	s := takeoff.Scheme{Casing: board("casing", 3*in/4, 45*in/8)}
+	on := append(joinedWindows(), takeoff.Opening{At: 110 * in, Width: 20 * in})
+	want := 0
+	for _, order := range [][3]int{{0, 1, 2}, {1, 0, 2}, {2, 1, 0}, {1, 2, 0}} {
+		list, err := takeoff.Take(doorWall(on[order[0]], on[order[1]], on[order[2]]), s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 0
+		for _, p := range list.Pieces {
+			sum += int(p.Length)
+		}
+		if want == 0 {
+			want = sum
+		}
+		if sum != want || len(list.Pieces) != 8 {
+			t.Errorf("%v: %d pieces of %d, want %d", order, len(list.Pieces), sum, want)
+		}
+	}
+}
+
 // A mullion casing that is too wide is ripped, one that is too narrow cannot be, and openings
 // that are not alike cannot be joined.
 func TestJoinedFaults(t *testing.T) {
