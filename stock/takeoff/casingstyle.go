@@ -52,16 +52,18 @@ type CasingStyle struct {
 	Name  string        `json:"name"`
 	Kinds []OpeningKind `json:"kinds,omitempty"`
 
-	Joint CasingJoint `json:"joint,omitzero"` // of legs and head
+	// Joint is that of legs and head. The bottom of a window without a stool is mitered to the
+	// legs, carries butted ones, or lies between blocks as the head does.
+	Joint CasingJoint `json:"joint,omitzero"`
 
 	// Head is what lies over the opening, from below: with CasingButt on the legs, where
 	// none means the casing itself, and with CasingMiter on the mitered head. With
 	// CasingBlock there is none.
 	Head []HeadMember `json:"head,omitempty"`
 
-	// Block is the corner block of CasingBlock, centered on the casing, and at least as wide
-	// (1/4 in wider and 1/8 in thicker is usual: F. E. Kidder, Building Construction and
-	// Superintendence). BlockHeight is its height, at least its width; zero means its width.
+	// Block is the corner block of CasingBlock, centered on the casing, and at least as wide;
+	// 1/4 in wider and 1/8 in thicker is usual ("Building Construction and Superintendence",
+	// section 168). BlockHeight is its height, at least its width; zero means its width.
 	Block       *stock.Profile `json:"block,omitempty"`
 	BlockHeight measure.Length `json:"block_height,omitzero" zero:"the height of the block, or nothing for its width"`
 
@@ -71,8 +73,9 @@ type CasingStyle struct {
 
 	// Casing, Stool, Apron, Plinth and Backband stand in the place of those of the Scheme;
 	// nil means those. BackbandLap and PlinthHeight go with the Backband and the Plinth of the
-	// style, as they do in the Scheme. Without names what the Scheme has and the style has not:
-	// stool, apron, plinth, backband.
+	// style, as they do in the Scheme. The backband goes around the head as well, unless the Head
+	// has members of its own on butted legs or blocks are in the corners. Without names what the
+	// Scheme has and the style has not: stool, apron, plinth, backband.
 	Casing       *stock.Profile `json:"casing,omitempty"`
 	Stool        *stock.Profile `json:"stool,omitempty"`
 	Apron        *stock.Profile `json:"apron,omitempty"`
@@ -102,7 +105,8 @@ func (c *CasingStyle) UnmarshalJSON(data []byte) error {
 // A HeadMember is a board or a molding of the head, such as the fillet, the frieze, the crown
 // and the cap of an entablature. Its Profile is as it stands on the wall: Thickness is how far
 // it reaches into the room, Width how high it is, also that of a cap that is a board lying
-// flat. Each member lies on the one before it, its back on the wall.
+// flat. Each member lies on the one before it, its back on the wall, and is as long as the
+// casing and its backband are wide over all, plus its Overhang at either end.
 type HeadMember struct {
 	// Profile is what it is cut from; nil means the casing. Its Role is casing, fillet,
 	// frieze, band, cap, crown or bed molding.
@@ -117,7 +121,8 @@ type HeadMember struct {
 
 	// Around says that the member is planted on the face of the last one before it that is
 	// not, their upper edges flush, mitered around its ends and returned to the wall, as is
-	// all crown and bed molding.
+	// all crown and bed molding. Its back is as long as that one, its face longer by its own
+	// projection at either end; the returns are as long at the back as that one is thick.
 	Around bool `json:"around,omitempty"`
 }
 

@@ -87,9 +87,9 @@ func TestStyleLengths(t *testing.T) {
 			map[string]string{"casing leg left": "83.6875in", "casing leg right": "83.6875in", "casing head": "39.375in",
 				"backband leg left": "84.1875in", "backband leg right": "84.1875in", "backband head": "40.375in"},
 			takeoff.Joints{FlatMiters: 4}},
-		// The frieze is as long as the casing is wide, cut flush with it, and the fillet hangs over
-		// (published for craftsman heads); the crown is as long as the frieze at its back and
-		// 2 · 1 1/2 longer at its face; the returns are 3/4 + 1 1/2.
+		// The frieze is cut flush with the outer edges of the casing, and the fillet hangs over
+		// ("Assembling Craftsman Trim", Journal of Light Construction); the crown is as long as
+		// the frieze at its back and 2 · 1 1/2 longer at its face; the returns are 3/4 + 1 1/2.
 		{"entablature", takeoff.Scheme{}, entablature(),
 			map[string]string{"casing leg left": "80.1875in", "casing leg right": "80.1875in",
 				"fillet head": "40.375in", "frieze head": "39.375in", "crown head": "42.375in", "cap head": "43.375in",
