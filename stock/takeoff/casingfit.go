@@ -160,35 +160,39 @@ func (c *checker) above(w Wall, height measure.Length, s setting) {
 	}
 	c.crown(w, height, s.name, trim)
 	if known {
-		c.rail(w, s, part, trim)
+		c.rails(w, height, s, part, trim)
 	}
 }
 
-// rail notes trim that ends within the height of a picture rail, and a rail that is thicker
-// than what it dies into.
-func (c *checker) rail(w Wall, s setting, part string, top measure.Length) {
-	p := c.s.PictureRail
-	if p == nil {
-		return
-	}
-	at := cmp.Or(c.s.PictureRailAt, usualPictureRail)
-	if into := top - at; into > 0 && into < p.Width && s.reach("casing") > 0 {
-		c.add(Finding{
-			Code: FindingRailFit, Severity: SeverityAdvice, Wall: w.Name, Length: into,
-			Reason: fmt.Sprintf("the %s of %s ends %v above the floor, %s up the picture rail, which dies into it in part only", part, s.name, c.w.About(top), c.w.about(into)),
-		})
-	}
-	var end band // what it dies into
-	for _, b := range s.bands {
-		if b.lo < at+p.Width && b.hi > at && b.out > end.out {
-			end = b
+// rails notes trim that ends within the height of a picture rail, and rails that are thicker
+// than what they die into.
+func (c *checker) rails(w Wall, height measure.Length, s setting, part string, top measure.Length) {
+	for _, rail := range c.courses {
+		if rail.profile.Role != stock.RolePictureRail || rail.ceiling && height == 0 || !rail.runsIn(c.r) {
+			continue
 		}
-	}
-	if over := p.Thickness - end.depth; end.depth > 0 && over > 0 {
-		c.add(Finding{
-			Code: FindingThickBase, Severity: SeverityAdvice, Wall: w.Name, Length: over,
-			Reason: fmt.Sprintf("%s is %v thicker than the %s of %s that it dies into; its end will show", p.Name, c.w.About(over, p.Thickness), end.part, s.name),
-		})
+		if rail.ceiling {
+			rail.lo, rail.hi = height+rail.lo, height+rail.hi
+		}
+		if into := top - rail.lo; into > 0 && top < rail.hi && s.reach("casing") > 0 {
+			c.add(Finding{
+				Code: FindingRailFit, Severity: SeverityAdvice, Wall: w.Name, Length: into,
+				Reason: fmt.Sprintf("the %s of %s ends %v above the floor, %s up the picture rail, which dies into it in part only", part, s.name, c.w.About(top), c.w.about(into)),
+			})
+		}
+		var end band // what it dies into
+		for _, b := range s.bands {
+			if b.lo < rail.hi && b.hi > rail.lo && b.out > end.out {
+				end = b
+			}
+		}
+		thick := rail.standoff + rail.profile.Projection()
+		if over := thick - end.depth; end.depth > 0 && over > 0 {
+			c.add(Finding{
+				Code: FindingThickBase, Severity: SeverityAdvice, Wall: w.Name, Length: over,
+				Reason: fmt.Sprintf("%s reaches %v farther into the room than the %s of %s that it dies into; its end will show", rail.profile.Name, c.w.About(over, thick), end.part, s.name),
+			})
+		}
 	}
 }
 
