@@ -30,11 +30,7 @@ func (r *run) certify() {
 		sums := r.sums(n.box)
 		if cutoff := sums.Cutoff(); cutoff > 0 {
 			m.SetBox(n.box)
-			if n.start != nil {
-				m.LP.Start(n.start)
-			}
-			mt.Tally().Boxes++
-			st := m.Solve(cutoff, mt)
+			st := r.relax(n.start, cutoff, mt)
 			if st == colgen.Stopped {
 				return
 			}

@@ -5,6 +5,7 @@ import (
 
 	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/lp"
 )
 
 // sums is what plans in the box that are better than the best one can cost.
@@ -102,13 +103,9 @@ func (r *run) used() []float64 {
 	return x
 }
 
-// basis returns the columns that are basic.
-func (r *run) basis() []int32 {
-	cols := make([]int32, 0, r.master.LP.Rows())
-	for j := range r.master.Pats {
-		if r.master.LP.Basic(j) {
-			cols = append(cols, int32(j))
-		}
-	}
-	return cols
+// basis returns the basis of the relaxation.
+func (r *run) basis() *lp.Basis {
+	b := new(lp.Basis)
+	r.master.LP.Save(b)
+	return b
 }

@@ -6,16 +6,18 @@ import (
 
 	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/dual"
+	"example.com/longpoint/internal/lp"
+	"example.com/longpoint/internal/meter"
 )
 
 // node is a box of bin counts that may still hold a better plan.
 type node struct {
 	box   dual.Box
 	bound int64
-	leaf  Leaf    // shows bound
-	limit int     // patterns that a list may have at the next try
-	near  []state // of boxes around it
-	start []int32 // basic columns of the box that it is a part of
+	leaf  Leaf      // shows bound
+	limit int       // patterns that a list may have at the next try
+	near  []state   // of boxes around it
+	start *lp.Basis // of the box that it is a part of
 }
 
 // Lists of patterns start small and grow on each further visit to a box.
@@ -66,11 +68,7 @@ func (r *run) tree() {
 			continue
 		}
 		m.SetBox(n.box)
-		if n.start != nil {
-			m.LP.Start(n.start)
-		}
-		r.mt.Tally().Boxes++
-		st := m.Solve(sums.Cutoff(), r.mt)
+		st := r.relax(n.start, sums.Cutoff(), r.mt)
 		if st == colgen.Stopped && !r.mt.Left() {
 			open = append(open, n)
 			break
@@ -149,6 +147,20 @@ func (r *run) tree() {
 	// A box that was taken up and not finished may show more than when it was.
 	r.bound = max(r.bound, min(leafBound, r.cost))
 	m.SetBox(dual.Full(r.p))
+}
+
+// relax solves the relaxation of the box that the master has, from the basis of one around
+// it; nil: from where it is.
+func (r *run) relax(start *lp.Basis, cutoff int64, mt *meter.Meter) colgen.Status {
+	m := r.master
+	if start != nil {
+		m.LP.Restore(start)
+	}
+	mt.Tally().Boxes++
+	m.LP.Warm = true
+	st := m.Solve(cutoff, mt)
+	m.LP.Warm = false
+	return st
 }
 
 // halves splits the box where a bin is used so often, no whole number.

@@ -6,7 +6,9 @@
 // from the basis of the one before. A start that is not feasible is repaired by
 // minimizing the sum of infeasibilities (the composite phase 1 with the long
 // step rule), so that there are no artificial variables and the dual values of
-// an infeasible problem are a Farkas ray that column generation can price.
+// an infeasible problem are a Farkas ray that column generation can price. Where
+// the caller says that the basis was optimal before bounds changed, the dual simplex
+// method goes first (dual.go).
 //
 // The numbers that come out are floating point: a guide to good columns and
 // good bounds, never a proof of either. Products are written so that no
@@ -47,6 +49,11 @@ const (
 
 // LP is a problem with its basis. The zero value has no rows and no columns.
 type LP struct {
+	// Warm says that bounds of rows or columns have changed since the basis was
+	// optimal. If few values are out of bounds then, Solve begins with the dual simplex
+	// method. It comes to an optimum all the same if that is not so.
+	Warm bool
+
 	rlo, rhi []float64 // row bounds
 	rstat    []where   // of the row activities ("logicals")
 	rweight  []float64 // devex weights of the logicals
@@ -68,6 +75,10 @@ type LP struct {
 	byRow []float64 // scratch
 	byPos []float64 // scratch, zero between uses
 	brk   []breakpoint
+	row   []float64 // of the basis inverse times the columns, see dual
+	steep []float64 // devex weights of the rows, by position
+	shift []float64 // of basic values by bounds that others went to
+	rat   []ratio
 
 	pivots    int  // since the last refactorization
 	factored  bool // lu belongs to head
@@ -115,23 +126,32 @@ func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	return r
 }
 
-// Basis is a copy of where each variable rests.
+// Basis is a copy of where each variable rests. Its room goes with the rows.
 type Basis struct {
-	head         []int32
-	rstat, cstat []where
+	head  []int32
+	upper []int32 // what rests at its upper bound, as in head
 }
 
 // Save copies the basis into b.
 func (p *LP) Save(b *Basis) {
 	b.head = append(b.head[:0], p.head...)
-	b.rstat = append(b.rstat[:0], p.rstat...)
-	b.cstat = append(b.cstat[:0], p.cstat...)
+	b.upper = b.upper[:0]
+	for r, w := range p.rstat {
+		if w == atUpper {
+			b.upper = append(b.upper, ^int32(r))
+		}
+	}
+	for j, w := range p.cstat {
+		if w == atUpper {
+			b.upper = append(b.upper, int32(j))
+		}
+	}
 }
 
 // Restore goes back to a saved basis; rows added since are removed, columns
 // added since rest at their lower bounds.
 func (p *LP) Restore(b *Basis) {
-	rows := len(b.rstat)
+	rows := len(b.head)
 	if len(p.rlo) > rows {
 		for j := range p.idx {
 			k := len(p.idx[j])
@@ -141,21 +161,22 @@ func (p *LP) Restore(b *Basis) {
 			p.idx[j], p.val[j] = p.idx[j][:k], p.val[j][:k]
 		}
 		p.rlo, p.rhi, p.rweight = p.rlo[:rows], p.rhi[:rows], p.rweight[:rows]
+		p.rstat = p.rstat[:rows]
+	}
+	for r := range p.rstat {
+		p.rstat[r] = rest(p.rlo[r], p.rhi[r], atLower)
+	}
+	for j := range p.cstat {
+		p.cstat[j] = rest(p.lo[j], p.hi[j], atLower)
+	}
+	for _, v := range b.upper {
+		lo, hi := p.bounds(v)
+		p.setStat(v, rest(lo, hi, atUpper))
 	}
 	p.head = append(p.head[:0], b.head...)
-	p.rstat = append(p.rstat[:0], b.rstat...)
-	n := copy(p.cstat, b.cstat)
-	for j := n; j < len(p.cstat); j++ {
-		p.cstat[j] = atLower
-	}
-	for j, w := range p.cstat {
-		if w < 0 {
-			p.cstat[j] = rest(p.lo[j], p.hi[j], w)
-		}
-	}
-	for r, w := range p.rstat {
-		if w < 0 {
-			p.rstat[r] = rest(p.rlo[r], p.rhi[r], w)
+	for pos, v := range p.head {
+		if v != vacant {
+			p.setStat(v, where(pos))
 		}
 	}
 	p.factored = false
@@ -349,13 +370,19 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	}
 	p.place()
 	limit := 200 + 60*rows + 2*len(p.cost)
-	fresh := p.pivots == 0 // values come straight from a refactorization
 	dualsOK := false
+	if p.Warm && p.few() {
+		var ok bool
+		if dualsOK, ok = p.dual(m); !ok {
+			return Stopped
+		}
+	}
+	fresh := p.pivots == 0 // values come straight from a refactorization
 	for iter, stall := 0, 0; iter < limit; iter++ {
 		if !m.Spend(3*p.lu.ops() + int64(9*len(p.cost)) + 20) {
 			return Stopped
 		}
-		if p.pivots >= 64 || len(p.lu.eidx) > 3*(len(p.lu.lidx)+len(p.lu.uridx))+16*rows {
+		if p.stale() {
 			if !p.refactor(m) {
 				return Stopped
 			}
@@ -365,8 +392,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		infeasible := false
 		for i, v := range p.head {
 			lo, hi := p.bounds(v)
-			a := math.Abs(p.x[i])
-			tol := float64(feasTol*(1+min(a, 100))) + float64(1e-12*a)
+			tol := within(p.x[i])
 			switch {
 			case p.x[i] < lo-tol:
 				p.cb[i], infeasible = -1, true
@@ -431,6 +457,17 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		}
 	}
 	return Stopped
+}
+
+// stale reports whether it is time to factor the basis anew.
+func (p *LP) stale() bool {
+	return p.pivots >= 64 || len(p.lu.eidx) > 3*(len(p.lu.lidx)+len(p.lu.uridx))+16*len(p.rlo)
+}
+
+// within is by how much a value may miss a bound.
+func within(x float64) float64 {
+	a := math.Abs(x)
+	return float64(feasTol*(1+min(a, 100))) + float64(1e-12*a)
 }
 
 const none = math.MinInt32

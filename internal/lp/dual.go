@@ -1,0 +1,344 @@
+package lp
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// tinyEntry is too little of a row's entry for a column to count at all.
+const tinyEntry = 1e-9
+
+// ratio is a nonbasic variable that the dual step brings to where its reduced cost
+// changes sign.
+type ratio struct {
+	v    int32   // column j, or ^r for the logical of row r
+	a    float64 // its entry in the row, as an amount
+	d    float64 // its reduced cost, as an amount
+	span float64 // between its bounds
+}
+
+// dual goes on from a basis whose reduced costs have the right signs and whose values
+// do not keep to their bounds, as is the case after rows and bounds have changed: the
+// dual simplex method for bounded variables (C. E. Lemke, The dual method of solving the
+// linear programming problem, Naval Research Logistics Quarterly 1 (1954) 36-47) with
+// the long step rule, in which variables that can go from one bound to the other do so
+// as long as the row asks for more (A. Koberstein, The dual simplex method, techniques
+// for a fast and stable implementation, dissertation, Paderborn 2005, chapters 3 and 6),
+// and devex weights of the rows (J. J. Forrest, D. Goldfarb, Steepest-edge simplex
+// algorithms for linear programming, Mathematical Programming 57 (1992) 341-374).
+//
+// It reports whether all values keep to their bounds now; duals and reduced costs then
+// belong to the basis. Where they do not - it ends after so many steps in any case, and
+// at a row that nothing can help - what it leaves is a basis for the primal method, which
+// says what there is to say of it. It is not ok if the meter ran out.
+func (p *LP) dual(m *meter.Meter) (done, ok bool) {
+	n := len(p.cost)
+	if !m.Spend(p.lu.ops() + int64(5*n)) {
+		return false, false
+	}
+	p.duals()
+	switch flips, ok := p.lined(); {
+	case !ok:
+		return false, true
+	case flips:
+		p.place()
+	}
+	p.steep = resized(p.steep, len(p.head))
+	for i := range p.steep {
+		p.steep[i] = 1
+	}
+	for range 20 + len(p.head) {
+		if !m.Spend(3*p.lu.ops() + int64(9*n) + 20) {
+			return false, false
+		}
+		if p.stale() {
+			if !p.refactor(m) {
+				return false, false
+			}
+			p.place()
+			p.duals()
+		}
+		leave, by, low := p.worst()
+		if leave < 0 {
+			return true, true
+		}
+		p.byPos[leave] = 1
+		p.lu.btran(p.byPos, p.rho)
+		clear(p.byPos)
+		p.ratios(low)
+		enter, passed := p.longest(by, within(p.x[leave]), m)
+		if enter < 0 || !p.turn(leave, low, p.rat[enter].v, p.rat[:passed], m) {
+			return false, true
+		}
+		m.Tally().Pivots++
+	}
+	return false, true
+}
+
+// few reports whether some basic values are out of bounds, but no more than an eighth. Where
+// many are, as at the first relaxation, the primal method takes fewer steps.
+func (p *LP) few() bool {
+	n := 0
+	for i, v := range p.head {
+		lo, hi := p.bounds(v)
+		if tol := within(p.x[i]); p.x[i] < lo-tol || p.x[i] > hi+tol {
+			n++
+		}
+	}
+	return n > 0 && 8*n <= len(p.head)
+}
+
+// duals computes the duals and the reduced costs of the basis.
+func (p *LP) duals() {
+	for i, v := range p.head {
+		if p.byPos[i] = 0; v >= 0 {
+			p.byPos[i] = p.cost[v]
+		}
+	}
+	p.lu.btran(p.byPos, p.y)
+	clear(p.byPos)
+	p.reduce(false)
+}
+
+// lined puts each nonbasic variable at the bound that its reduced cost asks for. It
+// reports whether any moved, and false if some have no such bound; nothing has moved then.
+func (p *LP) lined() (flips, ok bool) {
+	// asks returns where a variable wants to be that is not there.
+	asks := func(w where, d, lo, hi float64) (to where, moves, ok bool) {
+		switch {
+		case w >= 0 || lo == hi:
+		case d < -dualTol && w != atUpper:
+			return atUpper, true, !math.IsInf(hi, 1)
+		case d > dualTol && w != atLower:
+			return atLower, true, !math.IsInf(lo, -1)
+		}
+		return w, false, true
+	}
+	for r, w := range p.rstat {
+		if _, moves, ok := asks(w, p.y[r], p.rlo[r], p.rhi[r]); !ok {
+			return false, false
+		} else if moves {
+			flips = true
+		}
+	}
+	for j, w := range p.cstat {
+		if _, moves, ok := asks(w, p.d[j], p.lo[j], p.hi[j]); !ok {
+			return false, false
+		} else if moves {
+			flips = true
+		}
+	}
+	if flips {
+		for r, w := range p.rstat {
+			p.rstat[r], _, _ = asks(w, p.y[r], p.rlo[r], p.rhi[r])
+		}
+		for j, w := range p.cstat {
+			p.cstat[j], _, _ = asks(w, p.d[j], p.lo[j], p.hi[j])
+		}
+	}
+	return flips, true
+}
+
+// worst picks the position to leave: where the value is furthest out of bounds, by the
+// weights. It returns by how much, and whether the value is too low.
+func (p *LP) worst() (leave int, by float64, low bool) {
+	leave = -1
+	best := 0.0
+	for i, v := range p.head {
+		lo, hi := p.bounds(v)
+		e := lo - p.x[i]
+		below := e > 0
+		if !below {
+			e = p.x[i] - hi
+		}
+		if e <= within(p.x[i]) {
+			continue
+		}
+		if s := float64(e*e) / p.steep[i]; s > best {
+			best, leave, by, low = s, i, e, below
+		}
+	}
+	return leave, by, low
+}
+
+// ratios computes the row of p.rho in terms of the columns, in p.row, and lists what may
+// enter for a value that is too low, or too high.
+func (p *LP) ratios(low bool) {
+	p.rat = p.rat[:0]
+	p.row = resized(p.row, len(p.cost))
+	add := func(v int32, w where, a, d, lo, hi float64) {
+		if low {
+			a = -a
+		}
+		switch {
+		case a > tinyEntry && w != atUpper:
+		case a < -tinyEntry && w != atLower:
+			a, d = -a, -d
+		default:
+			return
+		}
+		if w == atZero {
+			d = 0
+		}
+		p.rat = append(p.rat, ratio{v, a, max(d, 0), hi - lo})
+	}
+	for r, w := range p.rstat {
+		if w < 0 && p.rlo[r] != p.rhi[r] && p.rho[r] != 0 {
+			add(^int32(r), w, -p.rho[r], p.y[r], p.rlo[r], p.rhi[r])
+		}
+	}
+	for j, w := range p.cstat {
+		p.row[j] = 0
+		if w >= 0 || p.lo[j] == p.hi[j] {
+			continue
+		}
+		a := 0.0
+		val := p.val[j]
+		for t, r := range p.idx[j] {
+			a += float64(p.rho[r] * val[t])
+		}
+		if p.row[j] = a; a != 0 {
+			add(int32(j), w, a, p.d[j], p.lo[j], p.hi[j])
+		}
+	}
+}
+
+// longest takes the longest dual step that helps a value that is out of bounds by so
+// much, give or take slack: it passes, in groups that Harris's tolerance cannot tell apart,
+// what can go from bound to bound, and returns the largest entry of the last group. What
+// goes is passed in number and stands first in p.rat then. If all can go and the value is
+// out of bounds still, or no entry is fit for a pivot, enter is -1.
+func (p *LP) longest(by, slack float64, m *meter.Meter) (enter, passed int) {
+	enter = -1
+	for from := 0; from < len(p.rat); {
+		rest := p.rat[from:]
+		limit := math.Inf(1)
+		for k := range rest {
+			limit = min(limit, (rest[k].d+dualTol)/rest[k].a)
+		}
+		size, top := 0, 0
+		for k := range rest {
+			if rest[k].d > float64(limit*rest[k].a) {
+				continue
+			}
+			rest[k], rest[size] = rest[size], rest[k]
+			by -= float64(rest[size].a * rest[size].span)
+			if rest[size].a > rest[top].a {
+				top = size
+			}
+			size++
+		}
+		if size == 0 {
+			break // no numbers at all
+		}
+		if rest[top].a >= pivotTol {
+			enter, passed = from+top, from
+		}
+		if !(by > slack) {
+			return enter, passed
+		}
+		from += size
+		m.Spend(int64(2 * len(rest)))
+	}
+	return -1, 0
+}
+
+// turn exchanges the variable at a position, which goes to the bound that it is out of,
+// for another, while some go from bound to bound. It reports false if the numbers are
+// too poor; nothing has changed then.
+func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Meter) bool {
+	alpha := p.alpha[:len(p.head)]
+	clear(p.byRow)
+	var w where
+	var d, entry float64
+	if enter >= 0 {
+		for t, r := range p.idx[enter] {
+			p.byRow[r] = p.val[enter][t]
+		}
+		w, d, entry = p.cstat[enter], p.d[enter], p.row[enter]
+	} else {
+		p.byRow[^enter] = -1
+		w, d, entry = p.rstat[^enter], p.y[^enter], -p.rho[^enter]
+	}
+	p.lu.ftran(p.byRow, alpha)
+	pivot := alpha[leave]
+	if math.Abs(pivot) < pivotTol || math.Abs(pivot-entry) > float64(1e-6*math.Abs(pivot)) {
+		return false
+	}
+	if len(flips) > 0 {
+		clear(p.byRow)
+		for _, f := range flips {
+			lo, hi := p.bounds(f.v)
+			if f.v >= 0 {
+				move, to := hi-lo, atUpper
+				if p.cstat[f.v] == atUpper {
+					move, to = -move, atLower
+				}
+				p.cstat[f.v] = to
+				for t, r := range p.idx[f.v] {
+					p.byRow[r] -= float64(move * p.val[f.v][t])
+				}
+				continue
+			}
+			move, to := hi-lo, atUpper
+			if p.rstat[^f.v] == atUpper {
+				move, to = -move, atLower
+			}
+			p.rstat[^f.v] = to
+			p.byRow[^f.v] += move
+		}
+		p.shift = resized(p.shift, len(p.head))
+		p.lu.ftran(p.byRow, p.shift)
+		m.Spend(p.lu.ops())
+		for i, v := range p.shift {
+			p.x[i] += v
+		}
+	}
+	out := p.head[leave]
+	lo, hi := p.bounds(out)
+	to, rests := lo, atLower
+	if !low {
+		to, rests = hi, atUpper
+	}
+	step := (p.x[leave] - to) / pivot
+	lo, hi = p.bounds(enter)
+	value := p.resting(lo, hi, w) + step
+	weight := p.steep[leave]
+	for i, a := range alpha {
+		if a == 0 || i == leave {
+			continue
+		}
+		p.x[i] -= float64(step * a)
+		q := a / pivot
+		p.steep[i] = max(p.steep[i], float64(float64(q*q)*weight))
+	}
+	p.steep[leave] = max(weight/float64(pivot*pivot), 1)
+	p.x[leave] = value
+
+	g := d / pivot
+	for r, v := range p.rho {
+		if v != 0 {
+			p.y[r] += float64(g * v)
+		}
+	}
+	if g != 0 {
+		for j, a := range p.row {
+			if a != 0 {
+				p.d[j] -= float64(g * a)
+			}
+		}
+	}
+	if out >= 0 {
+		p.d[out] = -g
+	}
+	if enter >= 0 {
+		p.d[enter] = 0
+	}
+	p.lu.exchange(leave, alpha)
+	p.setStat(out, rests)
+	p.head[leave] = enter
+	p.setStat(enter, where(leave))
+	p.pivots++
+	return true
+}
