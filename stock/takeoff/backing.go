@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
@@ -155,4 +156,33 @@ func (t *taker) cutStrip(wall int, p stock.Profile, run stock.Run) {
 		return
 	}
 	t.list.add(p, false, run, pieces, Joints{}, 0)
+}
+
+// thinBacking finds stock that a strip of backing cannot be ripped from: its two legs at the
+// edges of the stock, or its long side on the face.
+func thinBacking(w words, courses []course) []Finding {
+	var fs []Finding
+	for _, c := range courses {
+		if c.backing == nil {
+			continue
+		}
+		wall, ceiling, err := c.backing.legs(c.profile)
+		if err != nil {
+			continue
+		}
+		p := c.backing.Profile
+		sin, cos := math.Sincos(c.profile.SpringAngle().Radians())
+		long, high := asLength(float64(wall)/cos), asLength(float64(wall)*sin)
+		needs := func(thick, wide measure.Length) measure.Length {
+			return max(thick-min(p.Thickness, p.Width), wide-max(p.Thickness, p.Width))
+		}
+		if lacks := min(needs(min(wall, ceiling), max(wall, ceiling)), needs(high, long)); lacks > 0 {
+			fs = append(fs, Finding{
+				Code: FindingThinBacking, Severity: SeverityAdvice, Length: lacks,
+				Reason: fmt.Sprintf("backing of %s, %s on the wall by %s above, does not come out of %s of %v by %v; glue the stock up, or use blocks that are built of it",
+					c.profile.Name, w.about(wall), w.about(ceiling), p.Name, w.About(p.Thickness), w.About(p.Width)),
+			})
+		}
+	}
+	return fs
 }

@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/curve"
 	"example.com/longpoint/stock/takeoff"
+	"pgregory.net/rapid"
 )
 
 // Around a curve in segments the back of a member is as long as the face of what is behind it,
@@ -57,4 +58,50 @@ func TestMembersAroundACurve(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Whatever is built up, around whatever curve and bullnose in whatever way: every label is
+// there once, and the allowances of each run and piece make its length.
+func TestBuiltUpAroundAnyCurve(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const in = measure.Inch
+		bend := rapid.SampledFrom([]curve.Bend{curve.Concave, curve.Convex}).Draw(t, "bend")
+		r := roundRoom(length(30*in, 80*in).Draw(t, "radius"), bend)
+		c := r.Walls[1].Curve
+		c.Trim = takeoff.CurveMethod(rapid.IntRange(0, 2).Draw(t, "trim"))
+		c.Crown = takeoff.CurveMethod(rapid.IntRange(0, 1).Draw(t, "crown"))
+		if c.Trim == takeoff.CurveKerfed {
+			c.Kerf = curve.Kerf{Width: in / 8, Depth: in / 8}
+		}
+		if c.Trim == takeoff.CurveKerfed && bend == curve.Concave {
+			t.Skip("kerfs open on a concave wall")
+		}
+		if rapid.Bool().Draw(t, "bullnose") {
+			r.Walls[3].Corner, r.Walls[3].Bullnose = takeoff.Corner{Kind: takeoff.CornerOutside}, length(in/2, 2*in).Draw(t, "bead")
+		}
+		s := takeoff.Scheme{Assemblies: []takeoff.Assembly{stack(t, "foot", false), stack(t, "cornice", true)}}
+		for k := range s.Assemblies[1].Members {
+			if m := &s.Assemblies[1].Members[k]; m.Profile.Role.Sprung() {
+				m.Backing = &takeoff.Backing{Profile: *board("backing", in, in), Clearance: in / 16, HoldBack: in}
+			}
+		}
+		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+		if err != nil {
+			known(t, err) // what cannot go around is named
+			return
+		}
+		labels := map[string]bool{}
+		for _, run := range list.Runs {
+			sum, err := total(run.Allowances)
+			if err != nil || sum != run.Length || labels[run.Label] || run.Length <= 0 {
+				t.Fatalf("%s, %v: %v", run.Label, run.Length, run.Allowances)
+			}
+			labels[run.Label] = true
+		}
+		for _, p := range list.Pieces {
+			if sum, err := total(p.Allowances); err != nil || sum != p.Length || p.Length <= 0 {
+				t.Fatalf("%s, %v: %v", p.Label, p.Length, p.Allowances)
+			}
+		}
+	})
 }

@@ -54,7 +54,12 @@ func chain(t *rapid.T) takeoff.Room {
 		if i == n-1 {
 			w.Corner = takeoff.Corner{Kind: rapid.SampledFrom([]takeoff.CornerKind{takeoff.CornerOpen, takeoff.CornerStop}).Draw(t, "end")}
 		}
-		switch rapid.IntRange(0, 5).Draw(t, "on the wall") {
+		switch rapid.IntRange(0, 6).Draw(t, "on the wall") {
+		case 2:
+			w.Openings = []takeoff.Opening{{
+				Kind: rapid.SampledFrom([]takeoff.OpeningKind{takeoff.OpeningWindow, takeoff.OpeningDoor}).Draw(t, "opening"), At: 4 * ft, Width: 3 * ft,
+				Height: length(ft, 8*ft).Draw(t, "high"), Sill: length(6*in, 3*ft).Draw(t, "sill"),
+			}}
 		case 0:
 			w.Openings = []takeoff.Opening{{Kind: takeoff.OpeningPlain, At: 4 * ft, Width: 3 * ft, Height: length(6*ft, 9*ft).Draw(t, "high")}}
 		case 1: // in the corner, of some height
@@ -144,7 +149,13 @@ func TestMembersAreApart(t *testing.T) {
 		ceiling := rapid.Bool().Draw(t, "from the ceiling")
 		a := stack(t, "stack", ceiling)
 		r := chain(t)
-		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Assemblies: []takeoff.Assembly{a}}, nil)
+		const in = measure.Inch
+		trim := map[stock.Role]*stock.Profile{stock.RoleCasing: board("casing", 3*in/4, 3*in), stock.RoleStool: board("stool", in, 4*in), stock.RoleApron: board("apron", in/2, 2*in)}
+		s := takeoff.Scheme{Assemblies: []takeoff.Assembly{a}, Casing: trim[stock.RoleCasing]}
+		if rapid.Bool().Draw(t, "with stools") {
+			s.Stool, s.Apron = trim[stock.RoleStool], trim[stock.RoleApron]
+		}
+		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -182,6 +193,27 @@ func TestMembersAreApart(t *testing.T) {
 						x, y, d := f.At.Inches(), (f.At + f.Width).Inches(), f.Depth.Inches()
 						apart(s.wall, w, s.label, f.Name, depth(s.outline, []place{g.at(w, x, 0), g.at(w, y, 0), g.at(w, y, d), g.at(w, x, d)}))
 					}
+				}
+			}
+		}
+		// Casing, stools and aprons are where the list says that they are.
+		for _, run := range list.Runs {
+			p := trim[run.Role]
+			if p == nil || run.Assembly != "" {
+				continue
+			}
+			w := slices.IndexFunc(r.Walls, func(w takeoff.Wall) bool { return w.Name == run.Wall })
+			along, up, out := run.Length, p.Width, p.Thickness
+			switch {
+			case run.Slope == 90*measure.Degree || run.Slope == -90*measure.Degree:
+				along, up = up, along
+			case run.Role == stock.RoleStool:
+				up, out = out, up
+			}
+			x, y, d := run.Start.Inches(), (run.Start + along).Inches(), out.Inches()
+			for i, s := range solids {
+				if s.wall == w && run.Bottom < hi[i] && lo[i] < run.Bottom+up {
+					apart(w, w, s.label, run.Label, depth(s.outline, []place{g.at(w, x, 0), g.at(w, y, 0), g.at(w, y, d), g.at(w, x, d)}))
 				}
 			}
 		}

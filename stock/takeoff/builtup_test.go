@@ -518,3 +518,23 @@ func TestMemberAtWhatIsBehindTheOther(t *testing.T) {
 		}
 	}
 }
+
+// Where old base stays, the cap of the new one ends with it and the shoe goes on before the
+// old, as far off the wall as that is thick.
+func TestCapEndsAtOldBase(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	r := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{stretch("N", 12*ft)}}
+	r.Walls[0].Stretches = []takeoff.Stretch{{Name: "old base", Role: stock.RoleBase, At: 4 * ft, Width: 3 * ft, Existing: true, Profile: *board("old", 7*in/8, 7*in)}}
+	list := take(t, r, takeoff.Scheme{Assemblies: []takeoff.Assembly{threePieceBase()}})
+	got := map[string]string{}
+	for _, run := range list.Runs {
+		got[run.Profile] += run.Start.String() + " to " + (run.Start + run.Net).String() + " off " + run.Standoff.String() + "; "
+	}
+	want := map[string]string{
+		"base": `0" to 4' off 0"; 7' to 12' off 0"; `, "cap": `0" to 4' off 0"; 7' to 12' off 0"; `,
+		"shoe": `0" to 4' off 9/16"; 7' to 12' off 9/16"; 4' to 7' off 7/8"; `,
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}

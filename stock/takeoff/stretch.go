@@ -119,6 +119,9 @@ func (t *taker) stretches(wall int) (bs []block) {
 			to := s.end(w)
 			bs = append(bs, block{from: s.At, to: to, depth: thick, name: s.Name})
 			continue
+		case s.Role == stock.RoleBase && t.course.foot && t.course.profile.Role != stock.RoleShoe: // a cap goes with its base
+			bs = append(bs, block{from: s.At, to: s.end(w), depth: thick, name: s.Name})
+			continue
 		default:
 			continue
 		}
