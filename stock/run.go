@@ -54,6 +54,10 @@ type Run struct {
 	DropLeft  measure.Length `json:"drop_left,omitzero"`
 	DropRight measure.Length `json:"drop_right,omitzero"`
 
+	// Ripped is how wide its stock is ripped, over all, if that is not the width of its profile:
+	// of a stile in a corner, or of the last board on a wall.
+	Ripped measure.Length `json:"ripped,omitzero"`
+
 	// Length is that of the run as one piece, long point to long point: the sum of the
 	// Allowances if there are any.
 	Length     measure.Length `json:"length"`

@@ -51,7 +51,7 @@ const (
 	maxRows    = 100
 	maxDevices = 1000
 	// maxParts bounds members, panels and looks at devices of one stretch.
-	maxParts = 1_000_000
+	maxParts = 100_000
 )
 
 // validate returns every fault of the stretch, joined.
@@ -247,16 +247,21 @@ func (d Design) Lay(s Stretch) (Layout, error) {
 	return l, nil
 }
 
-// least returns the least width and height of a field of which something is left: inside the
-// molding of a box, of a panel that floats.
+// least returns the least width and height of a field: something is left inside the molding of
+// a box and of a panel that floats, and nobody builds a field of less than an inch unless
+// asked to.
 func (d Design) least() measure.Length {
+	some := measure.Length(1)
+	if d.Count == 0 {
+		some = min(measure.Inch, d.Target)
+	}
 	switch d.Kind {
 	case KindBoxes:
 		return 2*d.Width + 1
 	case KindFrame:
-		return max(1, d.Float-2*d.Groove+1)
+		return max(some, d.Float-2*d.Groove+1)
 	}
-	return 1
+	return some
 }
 
 // spacing returns how the fields of a stretch are divided.
@@ -377,48 +382,49 @@ func (d Design) frame(row int, r Row, s Stretch, l *Layout) {
 	}
 }
 
-// strips lays boards edge to edge, as few as reach; the two at the ends share what is left, and
-// neither is narrower than half, unless one alone is wider than the stretch.
+// strips lays boards edge to edge, as few as reach, with what is hidden in corners; the two at
+// the ends share what is left, and neither is ripped to less than half, unless one alone is
+// wider than the stretch.
 func (d Design) strips(s Stretch) (Layout, error) {
-	n := (s.Length + d.Width - 1) / d.Width
+	left, right := s.Left.Extra, s.Right.Extra
+	cover := s.Length + left + right
+	n := max(0, (cover+d.Width-1)/d.Width)
 	if n > maxFields || int(n)*len(s.Rows) > maxParts {
 		return Layout{}, fault.Field("width", d.Width.About(), fmt.Sprintf("more: at most %d strips in %v", maxFields, s.Length.About()))
 	}
-	lack := n*d.Width - s.Length
-	l := Layout{Usual: int(n), Fields: make([]Field, n)}
-	var at measure.Length
-	for i := range l.Fields {
-		w := d.Width
+	lack := n*d.Width - cover
+	var l Layout
+	at := -left
+	for i := range n {
+		over := d.Width
 		if i == 0 {
-			w -= lack / 2
+			over -= lack / 2
 		}
-		if i == len(l.Fields)-1 {
-			w -= lack - lack/2
+		if i == n-1 {
+			over -= lack - lack/2
 		}
-		l.Fields[i] = Field{at, w}
-		at += w
-	}
-	for row, r := range s.Rows {
-		for i, f := range l.Fields {
-			over := f.Width
-			if i == 0 {
-				over += s.Left.Extra
-			}
-			if i == len(l.Fields)-1 {
-				over += s.Right.Extra
-			}
+		from, to := max(0, at), min(s.Length, at+over) // what shows
+		if at += over; from >= to {
+			continue // it is hidden in a corner, where a strip is narrower than thick
+		}
+		if i == 0 {
+			from = 0 // beyond the edge of the other
+		}
+		if i == n-1 {
+			to = s.Length
+		}
+		l.Fields = append(l.Fields, Field{from, to - from})
+		for row, r := range s.Rows {
 			m := Member{
-				Role: stock.RolePanel, Row: row, Field: i, Start: f.Start, Bottom: r.Bottom, Width: f.Width, Height: r.Top - r.Bottom,
+				Role: stock.RolePanel, Row: row, Field: len(l.Fields) - 1, Start: from, Bottom: r.Bottom, Width: to - from, Height: r.Top - r.Bottom,
 				Length: r.Top - r.Bottom, Allowances: []stock.Allowance{{Name: "height", Length: r.Top - r.Bottom}},
 			}
-			switch {
-			case over <= 0: // only the edge of the other shows
-				continue
-			case over != d.Width:
+			if over != d.Width {
 				m.Ripped = over
 			}
 			l.Members = append(l.Members, m)
 		}
 	}
+	l.Usual = len(l.Fields)
 	return l, nil
 }

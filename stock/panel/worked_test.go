@@ -202,8 +202,9 @@ func fixed(d panel.Design, n int) panel.Design {
 	return d
 }
 
-// Beadboard of 3 1/4 in on 8 ft: 29 boards are 94 1/4 wide, 30 are 97 1/2; the two at the
-// ends lack 3/4 in each, derived. Around an outside corner the last is 3/4 in narrower still.
+// Beadboard of 3 1/4 in on 8 ft of which 3/4 in, around an outside corner, is the edge of
+// the other wall's: 29 boards are 94 1/4 wide and 30 are 97 1/2, 2 1/4 more than 95 1/4, so
+// that the two at the ends are ripped to 3 1/4 − 1 1/8, derived.
 func TestStrips(t *testing.T) {
 	d := panel.Design{Kind: panel.KindStrips, Width: 13 * in / 4}
 	l, err := d.Lay(panel.Stretch{Length: 96 * in, Right: panel.Side{Extra: -3 * in / 4}, Rows: []panel.Row{{Bottom: 5 * in, Top: 32 * in}}})
@@ -211,7 +212,7 @@ func TestStrips(t *testing.T) {
 		t.Fatal(err)
 	}
 	n := len(l.Members)
-	if n != 30 || l.Members[0].Ripped != 5*in/2 || l.Members[n-1].Ripped != 7*in/4 || l.Members[n-1].Width != 5*in/2 || l.Members[1].Ripped != 0 {
+	if n != 30 || l.Members[0].Ripped != 17*in/8 || l.Members[n-1].Ripped != 17*in/8 || l.Members[n-1].Width != 23*in/8 || l.Members[1].Ripped != 0 {
 		t.Errorf("%d strips, %+v ... %+v", n, l.Members[0], l.Members[n-1])
 	}
 }

@@ -80,6 +80,8 @@ type course struct {
 	toWall   bool // it is returned to the wall
 	backing  *Backing
 	backed   int    // how the walls of its backing are called
+	paneled  bool   // it runs where there is wainscot only
+	paneling bool   // it stands for the wainscot itself
 	name     string // of the member
 }
 
@@ -120,11 +122,13 @@ func (s Scheme) assemblies() []Assembly {
 // profiles are as they are given, not as they are cut.
 func (s Scheme) stacked(o *Options) []course {
 	var cs []course
-	for i, a := range s.assemblies() {
+	as := s.assemblies()
+	wainscot := len(as)
+	for i, a := range append(as, s.wainscotAssemblies()...) {
 		first, order := len(cs), 0
 		for _, m := range a.Members {
 			c := course{
-				profile: m.Profile, ceiling: a.FromCeiling, foot: !a.FromCeiling && a.At == 0, assembly: a.Name, stack: i,
+				profile: m.Profile, ceiling: a.FromCeiling, foot: !a.FromCeiling && a.At == 0, assembly: a.Name, stack: i, paneled: i >= wainscot,
 				rooms: a.Rooms, toWall: a.ReturnToWall, backing: m.Backing, name: m.Name,
 			}
 			if c.profile.Role == stock.RoleBacking {
@@ -376,6 +380,9 @@ func (s Scheme) validateApart(bad *faults) {
 	all := s.assemblies()
 	bands := make([]interval, len(all))
 	for _, c := range s.stacked(nil) {
+		if c.paneled {
+			continue // validateWainscot looks at those
+		}
 		b := &bands[c.stack]
 		if b.lo == b.hi {
 			*b = interval{c.lo, c.hi}

@@ -50,6 +50,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		c.fs = append(c.fs, levels(&rooms[i], s, opt)...)
 		c.fs = append(c.fs, depths(&bare[i], s, opt)...)
 		c.fs = append(c.fs, stools(&bare[i], s, opt)...)
+		c.fs = append(c.fs, s.wainscotTooHigh(opt.words(), &rooms[i], courses)...)
 		slices.SortStableFunc(c.fs, byCode)
 		fs = append(fs, c.fs...)
 	}

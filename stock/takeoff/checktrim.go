@@ -78,11 +78,14 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 		}
 		fs = append(fs, vehicle(w, p, at.MaxTransport)...)
 	}
+	fs = append(fs, s.wainscotStack(w)...)
+	fs = append(fs, s.panelFloat(w, at, catalog)...)
 	courses := s.courses(opt)
 	for i := range rooms {
 		r := &rooms[i]
 		here, low := running(courses, r), []course(nil)
 		fs = append(fs, paintLine(w, *r, here)...)
+		fs = append(fs, railsAtStools(w, *r, s, here)...)
 		if !r.Wet {
 			continue
 		}
@@ -169,6 +172,7 @@ func footings(w words, s Scheme) []Finding {
 		}
 		fs = append(fs, Finding{Code: FindingThickBase, Severity: SeverityAdvice, Length: over, Reason: reason})
 	}
+	fs = append(fs, s.wainscotDepth(w, side)...)
 	if s.Plinth != nil && s.Casing.Thickness > s.Plinth.Thickness {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{

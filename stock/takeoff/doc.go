@@ -90,6 +90,13 @@
 // [ExtensionStock] is ripped to it, and List.Strips says how many strips a board gives. Package
 // scribe has the geometry and the rules.
 //
+// # Paneling
+//
+// A [Wainscot] is divided wall by wall, see package panel, between corners, casings and what
+// else stands in its way; what is below and above a window is a stretch of its own. It keeps
+// plates of outlets clear if it can, and says so; [FindingDevice] tells where it cannot. The
+// cap is run like any rail. Panels and sheets are listed as [List].Panels.
+//
 // # Order of coping
 //
 // The first piece goes opposite the door, square at both ends; from there both
@@ -108,7 +115,7 @@
 // cannot be spliced, a [*SpliceError]. Measurements that are possible but
 // doubtful are [Finding] values.
 //
-// One call takes up to 1,000 walls, segments of curves, openings, fixtures, readings and stretches in a
+// One call takes up to 1,000 walls, segments of curves, openings, fixtures, devices, readings and stretches in a
 // room and 10,000 in all, five miles of wall, 10,000 studs listed on a wall and 100,000 on
 // all, and names of 1,000 bytes: more is refused, so that an answer never takes long.
 package takeoff

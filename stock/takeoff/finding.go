@@ -77,6 +77,12 @@ const (
 	FindingPaintLine     FindingCode = "paint line"     // base does not cover the old paint; Length is what shows
 	FindingWetSwelling   FindingCode = "wet swelling"   // a material that swells in a wet room; Length is how much thicker it may get, if known
 	FindingProportion    FindingCode = "proportion"     // trim is out of proportion to the other trim; Length is the difference
+	FindingDevice        FindingCode = "device"         // paneling was divided or moved so that a plate is clear, or (an Advice) a plate lies on it; Length is the field, the way or by how much
+	FindingNarrowPanel   FindingCode = "narrow panel"   // fields of paneling are less than half as wide as those beside them; Length is their width
+	FindingCornerStile   FindingCode = "corner stile"   // what stiles in a corner are ripped to; Length is the left one's, Angle the bevel of their edges; or (a Doubt) their stock is too narrow and Length is by how much
+	FindingRailStool     FindingCode = "rail at stool"  // a rail or cap is neither as high as a stool nor 2 in off; Length is how far off it is
+	FindingUnpaneled     FindingCode = "unpaneled"      // a curved wall, one along a stair, or what is below a window whose sill was not measured, gets no paneling
+	FindingPanelFloat    FindingCode = "panel float"    // solid panels have too little room to swell; Length is how much they need, if known
 	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is specified like wood
 	FindingVehicle       FindingCode = "vehicle"        // a stick is longer than what it is carried in; Length is by how much
 	FindingOpenJoints    FindingCode = "open joints"    // joints will open or press as the trim moves; Length is how much the longest run moves
@@ -89,7 +95,7 @@ const (
 	FindingRailFit       FindingCode = "rail fit"       // the trim of an opening ends within the height of a picture rail; Length is how far it reaches into it
 	FindingWideBlock     FindingCode = "wide block"     // a corner block is wider than the casing, which makes legs and head shorter; Length is the difference
 	FindingWideLap       FindingCode = "wide lap"       // the lip of a rabbeted backband is wider than the flat that it lies on; Length is by how much
-	FindingThinHead      FindingCode = "thin head"      // a member of a head, or a block, covers what is below it in part only; Length is what shows
+	FindingThinHead      FindingCode = "thin head"      // a member of a head, a block or a cap covers what is below it in part only; Length is what shows
 	FindingCurveFit      FindingCode = "curve fit"      // a curved wall and its arc differ in length; Length is the difference
 	FindingCurvedHead    FindingCode = "curved head"    // a straight head of casing on a curved wall; Length is how far its middle or its ends stand off the wall
 	FindingMidWall       FindingCode = "mid-wall"       // new trim goes on from other trim in mid-wall; Length is what they differ by at most
@@ -111,7 +117,9 @@ var findingOrder = []FindingCode{
 	FindingCornerReading, FindingHeightReading, FindingFloorLevel, FindingBaseHeight, FindingShoeGap, FindingCeilingLevel, FindingUnevenLegs,
 	FindingProudJamb, FindingJambDepth, FindingJambTwist, FindingJambBow, FindingThinRip, FindingStoolWidth,
 	FindingPaintLine, FindingWetSwelling,
-	FindingProportion, FindingWoodRules, FindingVehicle, FindingOpenJoints,
+	FindingProportion,
+	FindingDevice, FindingNarrowPanel, FindingCornerStile, FindingRailStool, FindingUnpaneled, FindingPanelFloat,
+	FindingWoodRules, FindingVehicle, FindingOpenJoints,
 	FindingDiagonalFit, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction,
 	FindingWeakCheck, FindingTrimFit, FindingRailFit, FindingWideBlock,
 	FindingWideLap, FindingThinHead, FindingCurveFit, FindingCurvedHead,

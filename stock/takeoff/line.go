@@ -72,6 +72,9 @@ const unknownHeight = 2 * maxHeight
 // the wall.
 func (t *taker) blocks(wall int, length measure.Length) []block {
 	w := t.room.Walls[wall]
+	if (t.course.paneled || t.course.paneling) && !t.paneledAt(wall) {
+		return []block{{to: length, name: w.Name}}
+	}
 	var bs []block
 	put := func(b block, lo, hi measure.Length) {
 		s := t.section(wall)
@@ -92,6 +95,9 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 			ends = stock.EndReturn
 		}
 		for _, b := range t.bands(o) {
+			if t.course.paneling && b.part == "stool" {
+				continue // paneling is notched around its horns
+			}
 			add(t.meetsAt(block{from: o.At - b.out, to: o.At + o.Width + b.out, depth: b.depth, name: b.called(w.openingName(g.first)), ends: ends}), b.lo, b.hi)
 		}
 	}
@@ -103,13 +109,16 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 		if t.course.ceiling && f.Height == 0 {
 			continue
 		}
-		if _, _, ok := t.notch(wall, f); !ok {
+		if _, _, ok := t.notch(wall, f); !ok || t.course.paneling {
 			add(t.stopAt(f), f.Bottom, hi)
 		}
 	}
 	lo, hi, _ := t.course.edges(t.room, wall)
 	for _, b := range t.stretches(wall) {
 		put(b, lo, hi)
+	}
+	for _, b := range t.oldBase(wall) {
+		add(b, b.lo, b.hi)
 	}
 	bs = append(bs, t.stairBlock(wall, length)...)
 	slices.SortStableFunc(bs, func(a, b block) int { return cmp.Compare(a.from, b.from) })
@@ -121,6 +130,9 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 // hangs from the ceiling.
 func (t *taker) bands(o Opening) []band {
 	low := unknownSill
+	if t.course.paneling {
+		low = 0 // pieces are not cut to a guess
+	}
 	if t.course.ceiling && o.Kind == OpeningWindow && (o.Sill == 0 || o.Height == 0) {
 		return nil
 	}

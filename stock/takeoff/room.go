@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/panel"
 	"example.com/longpoint/stock/scribe"
 )
 
@@ -91,6 +92,11 @@ type Wall struct {
 	Floor   scribe.Surface `json:"floor,omitempty"`
 	Ceiling scribe.Surface `json:"ceiling,omitempty"`
 	Lean    scribe.Lean    `json:"lean,omitzero"`
+
+	// Devices are outlets, switches and the like, whose plates lie flat: paneling and splices
+	// keep off them. Unpaneled is set if the wall has none of the Scheme's wainscot.
+	Devices   []panel.Device `json:"devices,omitempty"`
+	Unpaneled bool           `json:"unpaneled,omitempty"`
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.
 	KeepClear []KeepClear `json:"avoid,omitempty"`

@@ -58,6 +58,9 @@ type Scheme struct {
 	// opening gets the one that it names, or else the first for its kind.
 	CasingStyles []CasingStyle `json:"casing_styles,omitempty"`
 
+	// Wainscot is paneling on the walls; nil if there is none.
+	Wainscot *Wainscot `json:"wainscot,omitempty"`
+
 	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
 	// floor, the first at least that of the top of the base, the second that of the top
 	// of what is below; zero means 32 in and 84 in (common practice, no source).
@@ -178,7 +181,7 @@ func (s Scheme) named() []namedProfile {
 		{"skirt", s.Skirt, stock.RoleSkirt},
 		{"stool", s.Stool, stock.RoleStool}, {"apron", s.Apron, stock.RoleApron}, {"plinth", s.Plinth, stock.RolePlinth},
 		{"backband", s.Backband, stock.RoleBackband}, {"block", s.Block, stock.RoleBlock},
-	}, s.members()...)...)
+	}, append(s.Wainscot.named(), s.members()...)...)...)
 }
 
 type namedProfile struct {
@@ -203,6 +206,7 @@ func (s Scheme) validate() error {
 	s.validateRails(&bad)
 	s.validateStyles(&bad)
 	s.validateAssemblies(&bad)
+	bad.Under("wainscot", s.validateWainscot())
 	return bad.Err()
 }
 

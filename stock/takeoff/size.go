@@ -8,7 +8,7 @@ import (
 )
 
 // What is looked at in one call is bounded, far above any house, so that nobody waits long
-// for the answer whatever is asked: things are walls, openings, fixtures, diagonals, and
+// for the answer whatever is asked: things are walls, openings, fixtures, devices, diagonals, and
 // stretches and studs that are listed.
 const (
 	maxInRoom = 1_000       // walls, openings, fixtures and stretches to keep clear
@@ -37,13 +37,13 @@ func (r *Room) things() int {
 		if c := r.Walls[i].Curve; c != nil {
 			n += c.segments().Count
 		}
-		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear) + len(r.Walls[i].Stretches)
+		n += len(r.Walls[i].Openings) + len(r.Walls[i].Fixtures) + len(r.Walls[i].KeepClear) + len(r.Walls[i].Devices) + len(r.Walls[i].Stretches)
 		n += len(r.Walls[i].Floor) + len(r.Walls[i].Ceiling)
 	}
 	return n
 }
 
-const manyThings = "walls, segments of curves, openings, fixtures, readings and stretches"
+const manyThings = "walls, segments of curves, openings, fixtures, devices, readings and stretches"
 
 // size returns an error if a room is too large to look at, before anybody does.
 func (r *Room) size() error {
@@ -67,6 +67,9 @@ func (r *Room) size() error {
 		}
 		for k := range w.Stretches {
 			bad.named(at+"."+indexed("stretches", k)+".name", w.Stretches[k].Name)
+		}
+		for k := range w.Devices {
+			bad.named(at+"."+indexed("devices", k)+".name", w.Devices[k].Name)
 		}
 		bad.count(at+".studs.at", len(w.Studs.At), maxStuds, "studs")
 		for k := range w.KeepClear {

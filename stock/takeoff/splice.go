@@ -155,7 +155,7 @@ func between(avoid []KeepClear, overlap, shift, length measure.Length) []interva
 
 // avoid returns where splices should not be on a wall.
 func (t *taker) avoid(wall int) []KeepClear {
-	as := t.room.Walls[wall].KeepClear
+	as := t.keepOffDevices(wall, t.room.Walls[wall].KeepClear)
 	if t.opt.Sight == 0 {
 		return as
 	}

@@ -66,6 +66,9 @@ type joining struct {
 // the plinth in it.
 func (t *taker) meetsAt(b block) block {
 	c := t.course
+	if c.paneling {
+		return b // CheckTrim says what stands out
+	}
 	excess := c.profile.Projection() - b.depth
 	if c.standoff > 0 { // what is before the base ends with it
 		excess = c.standoff - b.depth

@@ -16,6 +16,7 @@ type List struct {
 	Notches     []Notch      `json:"notches,omitempty"`
 
 	Curves   []CurvedTrim `json:"curves,omitempty"`   // what goes around curved walls
+	Panels   []Panel      `json:"panels,omitempty"`   // of wainscot, and the sheets behind it
 	Findings []Finding    `json:"findings,omitempty"` // worth a look
 
 	// Strips are what jamb extensions are ripped to, the widest first: profiles of Runs and
@@ -69,11 +70,13 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
 	courses := s.courses(opt)
 	called := newLabels(rooms, callings(courses)...)
+	members := 0 // of paneling
 	for i := range rooms {
 		list.Findings = append(list.Findings, stacked(&rooms[i], courses, opt)...)
 		list.Findings = append(list.Findings, levels(&rooms[i], s, opt)...)
 		list.Findings = append(list.Findings, depths(&bare[i], s, opt)...)
 		list.Findings = append(list.Findings, stools(&bare[i], s, opt)...)
+		list.Findings = append(list.Findings, s.wainscotTooHigh(opt.words(), &rooms[i], courses)...)
 		var wrong []wallFault
 		takers := make([]*taker, len(courses))
 		for k, c := range courses {
@@ -93,6 +96,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			t.take()
 			wrong = append(wrong, t.bad...)
 		}
+		wrong = append(wrong, takePanels(&rooms[i], called.of(i), s, opt, courses, &members, list)...)
 		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
 		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
 		wrong = append(wrong, takeExtensions(&bare[i], called.openings[i], s, opt, list)...)

@@ -79,7 +79,7 @@ func (t *taker) unroll() {
 		corner := Corner{Kind: CornerOutside, Angle: halfTurn - 2*bead.Miter}
 		t.sections[last].inner = true
 		room.Walls[last].Corner = corner
-		piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight}
+		piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight, Unpaneled: w.Unpaneled}
 		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, " bullnose")
 	}
 	// The corners before and after segments turn as much more as half of one.

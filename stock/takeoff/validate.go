@@ -131,6 +131,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	bad.Under("studs", w.Studs.validate())
 	bad.Under("stair", w.Stair.validate(w.Length))
 	w.validateReadings(&bad)
+	bad.Under("", w.validateDevices())
 	for i, a := range w.KeepClear {
 		at := indexed("avoid", i)
 		bad.length(at+".at", a.At, 0, maxWall)
