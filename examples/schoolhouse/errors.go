@@ -30,7 +30,7 @@ func (j *job) inFile(base *material, bad *measure.FieldError) error {
 		field = base.path + ".profile." + rest
 	case first == "casing" || first == "crown":
 		field = first + ".profile." + rest
-	case !strings.HasPrefix(first, "rooms[") && !strings.HasPrefix(first, "casing_styles[") && !strings.HasPrefix(first, "assemblies["):
+	case !strings.HasPrefix(first, "rooms[") && !strings.HasPrefix(first, "casing_styles[") && !strings.HasPrefix(first, "assemblies[") && first != "wainscot":
 		field = "habits." + field
 	}
 	return &fieldError{field, bad.Value, wanted(bad)}

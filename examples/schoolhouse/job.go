@@ -32,11 +32,13 @@ type job struct {
 	// Styles are ways to case openings; a profile of theirs of which only the name is given is
 	// that of the casing or of one of Trim.
 	Styles []takeoff.CasingStyle `json:"casing_styles"`
-	Trim   []material            `json:"trim"` // what else styles and assemblies are made of
+	Trim   []material            `json:"trim"` // what else styles, assemblies and the wainscot are made of
 
 	// Assemblies are built up of several members, whose profiles are those of the crown or of
 	// one of Trim, by name. Crown of which one is made is run nowhere else.
 	Assemblies []takeoff.Assembly `json:"assemblies"`
+
+	Wainscot *takeoff.Wainscot `json:"wainscot"` // its profiles are looked up as those of the styles
 
 	Systems []finish.System      `json:"systems"`         // how a material is finished, by label
 	Shelf   finish.Shelf         `json:"shelf"`           // products
@@ -86,8 +88,16 @@ func (j *job) others() []*material {
 	return out
 }
 
-// lookUp gives the styles the profiles that they name.
+// lookUp gives the wainscot and the styles the profiles that they name.
 func (j *job) lookUp() error {
+	if w := j.Wainscot; w != nil {
+		named := map[string]**stock.Profile{
+			"profile": &w.Profile, "rail": &w.Rail, "bottom_rail": &w.BottomRail, "corner_stile": &w.CornerStile, "cap": &w.Cap,
+		}
+		if err := j.lookUpIn("wainscot", named); err != nil {
+			return err
+		}
+	}
 	for i := range j.Styles {
 		s := &j.Styles[i]
 		named := map[string]**stock.Profile{
@@ -96,16 +106,8 @@ func (j *job) lookUp() error {
 		for k := range s.Head {
 			named[fmt.Sprintf("head[%d].profile", k)] = &s.Head[k].Profile
 		}
-		for _, field := range slices.Sorted(maps.Keys(named)) {
-			p := named[field]
-			if *p == nil || (*p).Thickness != 0 || (*p).Width != 0 {
-				continue
-			}
-			k := slices.IndexFunc(j.others(), func(m *material) bool { return m.Profile.Name == (*p).Name })
-			if k < 0 {
-				return &fieldError{fmt.Sprintf("casing_styles[%d].%s.name", i, field), strconv.Quote((*p).Name), "want the name of the casing or of one of trim"}
-			}
-			*p = &j.others()[k].Profile
+		if err := j.lookUpIn(fmt.Sprintf("casing_styles[%d]", i), named); err != nil {
+			return err
 		}
 	}
 	for i, a := range j.Assemblies {
@@ -114,6 +116,22 @@ func (j *job) lookUp() error {
 				return &fieldError{fmt.Sprintf("assemblies[%d].members[%d].profile.name", i, k), strconv.Quote(m.Profile.Name), "want the name of the crown or of one of trim"}
 			}
 		}
+	}
+	return nil
+}
+
+// lookUpIn does so for one of them, at a path of the file.
+func (j *job) lookUpIn(path string, named map[string]**stock.Profile) error {
+	for _, field := range slices.Sorted(maps.Keys(named)) {
+		p := named[field]
+		if *p == nil || (*p).Thickness != 0 || (*p).Width != 0 {
+			continue
+		}
+		k := slices.IndexFunc(j.others(), func(m *material) bool { return m.Profile.Name == (*p).Name })
+		if k < 0 {
+			return &fieldError{path + "." + field + ".name", strconv.Quote((*p).Name), "want the name of the casing or of one of trim"}
+		}
+		*p = &j.others()[k].Profile
 	}
 	return nil
 }

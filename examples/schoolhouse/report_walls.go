@@ -59,7 +59,7 @@ func reportTakeoff(p *page, w *work) {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
 		var rows [][]string
-		around := map[string]int{} // what goes around openings, alike or not
+		around := map[string]int{} // what goes around openings and panels, alike or not
 		var order []string
 		wide := len("casing")
 		for _, run := range list.Runs {
@@ -99,13 +99,15 @@ func reportTakeoff(p *page, w *work) {
 	reportOneLength(p, list)
 }
 
-// aroundOpening names a part of the trim around an opening; empty for what runs along a wall.
+// aroundOpening names a part of the trim around an opening, or of paneling; empty for what runs
+// along a wall.
 func aroundOpening(run stock.Run) string {
 	if name, ok := strings.CutSuffix(run.Label, " head"); ok && run.Role != stock.RoleCasing && strings.HasSuffix(name, run.Role.String()) {
 		return run.Role.String() + " head"
 	}
 	switch run.Role {
-	case stock.RoleCasing, stock.RoleStool, stock.RoleApron, stock.RolePlinth, stock.RoleBackband, stock.RoleBlock:
+	case stock.RoleCasing, stock.RoleStool, stock.RoleApron, stock.RolePlinth, stock.RoleBackband, stock.RoleBlock,
+		stock.RolePanelMold, stock.RoleStile, stock.RoleRail, stock.RoleBatten, stock.RolePanel:
 		return run.Role.String()
 	}
 	return ""

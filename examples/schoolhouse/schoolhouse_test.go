@@ -373,7 +373,7 @@ func TestCaulkFromTheWalls(t *testing.T) {
 	c := w.candidates[0]
 	var bead float64 // inches
 	for _, cut := range append([]*cutting{c.cut}, w.others...) {
-		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2, stock.RoleFillet: 1, stock.RoleFrieze: 1, stock.RoleCap: 1}
+		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2, stock.RoleFillet: 1, stock.RoleFrieze: 1, stock.RoleCap: 1, stock.RolePanelMold: 2}
 		joints := 0.0
 		for _, r := range c.list.Runs {
 			if r.Profile != cut.Profile.Name {

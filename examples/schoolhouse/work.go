@@ -145,7 +145,7 @@ func takeOff(j *job, base *material) (*takeoff.List, error) {
 }
 
 func (j *job) scheme(base *material) takeoff.Scheme {
-	s := takeoff.Scheme{Base: &base.Profile, CasingStyles: j.Styles}
+	s := takeoff.Scheme{Base: &base.Profile, CasingStyles: j.Styles, Wainscot: j.Wainscot}
 	if j.Casing != nil {
 		s.Casing = &j.Casing.Profile
 	}
