@@ -48,12 +48,24 @@ func (s Scheme) wainscotStack(words words) (fs []Finding) {
 			Reason: fmt.Sprintf("cap %s reaches %v from the wall, over paneling that is %v deep: %v of its top will show", w.Cap.Name, words.About(w.Cap.Thickness), words.About(deep), words.About(lack)),
 		})
 	}
-	if s.Base != nil && w.Bottom <= s.Base.Width && s.Base.Thickness < deep {
-		over := deep - s.Base.Thickness
-		fs = append(fs, Finding{
-			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("paneling of %s stands out %v beyond the base %s that it stands on; its lower end will show", w.Profile.Name, words.About(over), s.Base.Name),
-		})
+	rows, told := s.wainscotRows(), false
+	for _, c := range s.stacked(nil) {
+		if !c.foot || c.profile.Role == stock.RoleShoe || !shareRoom(c.rooms, w.Rooms) || told {
+			continue
+		}
+		switch {
+		case w.ToFloor && c.standoff < deep:
+			told = true // of the first, which stands on the floor
+			fs = append(fs, Finding{
+				Code: FindingThickBase, Severity: SeverityDoubt, Length: deep - c.standoff,
+				Reason: fmt.Sprintf("%s %s stands %v off the wall, and paneling that is %v deep goes to the floor behind it", c.profile.Role, c.profile.Name, words.About(c.standoff), words.About(deep)),
+			})
+		case !w.ToFloor && c.hi == rows[0].Bottom && c.face() < deep:
+			fs = append(fs, Finding{
+				Code: FindingThickBase, Severity: SeverityAdvice, Length: deep - c.face(),
+				Reason: fmt.Sprintf("paneling of %s stands out %v beyond the %s %s that it stands on; its lower end will show", w.Profile.Name, words.About(deep-c.face()), c.profile.Role, c.profile.Name),
+			})
+		}
 	}
 	return fs
 }

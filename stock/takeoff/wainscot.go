@@ -52,6 +52,10 @@ type Wainscot struct {
 	Top    measure.Length `json:"top,omitzero" zero:"more than zero, or nothing for the lower edge of the chair rail"`
 	Upper  *panel.Row     `json:"upper,omitempty"`
 
+	// ToFloor is set if it begins at the floor, behind a base that stands off the wall by as
+	// much: a member of an Assembly with that much Off.
+	ToFloor bool `json:"to_floor,omitempty"`
+
 	// The next are those of a panel.Design. Match is set if only the longest stretch of a
 	// room comes near to the target, and the others to what it comes to.
 	Target     measure.Length   `json:"target,omitzero"`
@@ -147,7 +151,7 @@ func (s Scheme) wainscotTop() measure.Length {
 func (s Scheme) wainscotRows() []panel.Row {
 	w := s.Wainscot
 	r := panel.Row{Bottom: w.Bottom, Top: s.wainscotTop()}
-	if r.Bottom == 0 {
+	if r.Bottom == 0 && !w.ToFloor {
 		r.Bottom = s.belowWainscot()
 	}
 	if w.Kind == panel.KindBattens && w.Rail != nil {
@@ -270,7 +274,10 @@ func (s Scheme) validateWainscot() error {
 		return bad.Err()
 	}
 	rows := s.wainscotRows()
-	if base := s.belowWainscot(); rows[0].Bottom < base {
+	if w.ToFloor && w.Bottom != 0 {
+		bad.Add("bottom", w.Bottom.About(), "nothing, because it begins at the floor")
+	}
+	if base := s.belowWainscot(); rows[0].Bottom < base && !w.ToFloor {
 		bad.Add("bottom", rows[0].Bottom.About(), fmt.Sprintf("at least %v, the top of the base", base.About()))
 	}
 	if rows[0].Top <= rows[0].Bottom {

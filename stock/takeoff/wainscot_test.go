@@ -449,6 +449,11 @@ func TestWainscotFindings(t *testing.T) {
 	}
 	thinBase := frame(func(w *takeoff.Wainscot) { w.Sheet, w.Cap = in/4, nil })
 	thinBase.Base, thinBase.Casing = board("base", in/2, 5*in), nil
+	toFloor := func(off measure.Length) takeoff.Scheme { // stiles of 3/4 in behind the base
+		s := frame(func(w *takeoff.Wainscot) { w.ToFloor, w.Cap = true, nil })
+		s.Casing, s.Assemblies = nil, []takeoff.Assembly{{Name: "base", Members: []takeoff.Member{{Profile: *board("base", 9*in/16, 5*in), Off: off}}}}
+		return s
+	}
 	two := *boxes
 	two.Upper = &panel.Row{Bottom: 36 * in, Top: 80 * in}
 	upper := takeoff.Scheme{Wainscot: &two}
@@ -472,6 +477,8 @@ func TestWainscotFindings(t *testing.T) {
 		{"cap of 1/2 over 3/4", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.Cap.Thickness = in / 2 }), takeoff.FindingThinHead, in / 4},
 		{"cap that reaches over it", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.Sheet = in / 2 }), takeoff.FindingThinHead, -1},
 		{"base of 1/2 under 3/4 and a sheet of 1/4", wall(12 * ft), thinBase, takeoff.FindingThickBase, in / 2},
+		{"base in the way", wall(12 * ft), toFloor(in / 2), takeoff.FindingThickBase, in / 4},
+		{"base in front of it", wall(12 * ft), toFloor(3 * in / 4), takeoff.FindingThickBase, -1},
 		{"no float", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.Solid = true }), takeoff.FindingPanelFloat, 0},
 		{"plywood", wall(12 * ft), frame(func(*takeoff.Wainscot) {}), takeoff.FindingPanelFloat, -1},
 	} {
@@ -749,6 +756,31 @@ func TestWainscotBesideCurves(t *testing.T) {
 	}
 	if i := slices.IndexFunc(list.Findings, func(f takeoff.Finding) bool { return f.Code == takeoff.FindingUnpaneled }); i < 0 || list.Findings[i].Wall != "A" {
 		t.Errorf("%+v", list.Findings)
+	}
+}
+
+// Stiles that go to the floor behind the base are as high as the paneling, and the base turns its
+// corners before them: 12 ft less 3/4 in at either end.
+func TestWainscotToFloor(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Name: "N", Length: 12 * ft}, {Name: "E", Length: 10 * ft}, {Name: "S", Length: 12 * ft}, {Name: "W", Length: 10 * ft}}}
+	list := take(t, r, takeoff.Scheme{
+		Assemblies: []takeoff.Assembly{{Name: "base", Members: []takeoff.Member{{Profile: *board("base", 9*in/16, 5*in), Off: 3 * in / 4}}}},
+		Wainscot:   &takeoff.Wainscot{Kind: panel.KindFrame, Profile: board("stile", 3*in/4, 3*in), Target: 24 * in, ToFloor: true, Top: 36 * in},
+	})
+	stiles := 0
+	for _, run := range list.Runs {
+		switch {
+		case run.Role == stock.RoleStile:
+			if stiles++; run.Bottom != 0 || run.Length != 36*in {
+				t.Errorf("%+v", run)
+			}
+		case run.Role == stock.RoleBase && run.Wall == "N" && (run.Standoff != 3*in/4 || run.Length != 12*ft-3*in/2):
+			t.Errorf("%+v", run)
+		}
+	}
+	if stiles == 0 {
+		t.Error("no stiles")
 	}
 }
 
