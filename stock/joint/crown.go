@@ -21,8 +21,9 @@ type Setting struct {
 //
 // Crown that is sold as "52/38" has a spring angle of 38°.
 //
-// The spring angle is more than 0° and less than 90°. A sloped ceiling needs
-// other formulas; these are wrong for it.
+// The spring angle is more than 0° and less than 90°. Under a sloped ceiling these are
+// wrong around a corner, where package stair has others, and in the plane of a wall, where
+// [NewCut] has.
 func CrownSetting(spring, corner measure.Angle) (Setting, error) {
 	if err := errors.Join(checkSpring(spring), checkCorner(corner)); err != nil {
 		return Setting{}, err
