@@ -98,7 +98,8 @@ type spot struct{ x, y float64 }
 //
 // The error is a [*measure.FieldError] for every fault of the flight, and for a width or a
 // height of base out of range (skirt.width, skirt.foot, skirt.head) or a joint that is not known
-// (skirt.joint), joined.
+// (skirt.joint), joined; then for a board that is as narrow as the steps are deep, or so wide
+// that its ends cross (skirt.width).
 func (f Flight) Skirt(s Skirt) (Board, error) {
 	var bad fault.List
 	bad.Under("", f.Validate())
@@ -120,7 +121,10 @@ func (f Flight) Skirt(s Skirt) (Board, error) {
 	b := Board{Plumb: round(c.plumb), AboveNosings: s.Width - round(f.depth(k))}
 	foot := c.foot(&b)
 	head := c.head(&b)
-	c.lay(&b, foot, head)
+	if c.lay(&b, foot, head); b.Edge <= 0 {
+		bad.Add("skirt.width", s.Width.About(), "narrower, or another joint: the cuts at foot and head cross before its upper edge")
+		return Board{}, bad.Err()
+	}
 	return b, nil
 }
 

@@ -256,9 +256,22 @@ func TestSkirtOverSteps(t *testing.T) {
 			}
 		}
 		b, err := f.Skirt(s)
-		if narrow := f.Rise.Inches()*math.Cos(math.Atan(f.Rise.Inches()/f.Run.Inches())) >= s.Width.Inches(); narrow != (err != nil) {
+		slope := math.Atan(f.Rise.Inches() / f.Run.Inches())
+		plumb := s.Width.Inches() / math.Cos(slope)
+		// Where its upper edge begins and ends, in height: at plumb cuts, or at the bases.
+		begins, ends := plumb, float64(f.Risers-1)*f.Rise.Inches()+plumb
+		if s.Foot > 0 {
+			begins = min(begins, s.Foot.Inches())
+			if s.Joint == stair.JointBisect {
+				begins = s.Foot.Inches()
+			}
+		}
+		if s.Head > 0 && s.Joint == stair.JointBisect {
+			ends = float64(f.Risers)*f.Rise.Inches() + s.Head.Inches()
+		}
+		if none := f.Rise.Inches()*math.Cos(slope) >= s.Width.Inches() || ends <= begins; none != (err != nil) {
 			t.Fatal(err)
-		} else if narrow {
+		} else if none {
 			t.Skip("no board beside the steps")
 		}
 		rise, run, n := f.Rise.Inches(), f.Run.Inches(), float64(f.Risers)
@@ -289,7 +302,7 @@ func TestSkirtOverSteps(t *testing.T) {
 		}
 		// Base pieces from what their ends say: long point, and which edge is short by the
 		// setback.
-		ends := func(at float64, e stock.End, height float64, dir float64) [2]float64 { // lower, upper x
+		base := func(at float64, e stock.End, height float64, dir float64) [2]float64 { // lower, upper x
 			lo, hi := at, at
 			switch e.LongPoint() {
 			case "upper edge":
@@ -300,7 +313,7 @@ func TestSkirtOverSteps(t *testing.T) {
 			return [2]float64{lo, hi}
 		}
 		floor := n * rise
-		foot, head := ends(b.BaseEnd.Inches(), b.FootBase, s.Foot.Inches(), 1), ends((n-1)*run+b.BaseStart.Inches(), b.HeadBase, s.Head.Inches(), -1)
+		foot, head := base(b.BaseEnd.Inches(), b.FootBase, s.Foot.Inches(), 1), base((n-1)*run+b.BaseStart.Inches(), b.HeadBase, s.Head.Inches(), -1)
 		const wide = 60
 		lower := [][2]float64{{-wide, 0}, {foot[0], 0}, {foot[1], s.Foot.Inches()}, {-wide, s.Foot.Inches()}}
 		upper := [][2]float64{{head[0], floor}, {n*run + wide, floor}, {n*run + wide, floor + s.Head.Inches()}, {head[1], floor + s.Head.Inches()}}
@@ -352,7 +365,7 @@ func TestEndsAgreeWithJoint(t *testing.T) {
 		s := stair.Skirt{Width: size("width", 10, 14), Foot: size("foot", 3, 9), Head: size("head", 3, 9)}
 		b, err := f.Skirt(s)
 		if err != nil {
-			t.Fatal(err)
+			t.Skip(err)
 		}
 		rail, err := f.Rail(s.Width)
 		if err != nil {
