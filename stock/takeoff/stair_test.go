@@ -529,3 +529,80 @@ func TestFlatTrimUpTheRake(t *testing.T) {
 		t.Errorf("%+v", list.Findings)
 	}
 }
+
+// What runs above the floor ends where it meets the upper edge of the skirt, or the line of the
+// nosings without one. Derived: the edge is 11.5625 in above the foot of the first riser and
+// rises 3 in 4, so that it is 84 in up (84 − 11.5625)/.75 beyond it; the line of the nosings
+// begins one riser up. A rail above all of the steps passes.
+func TestRailsEndAtAStair(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	for _, c := range []struct {
+		skirt *stock.Profile
+		at    measure.Length
+		left  bool
+		want  []float64 // where its runs end, from the first riser the way the flight rises
+	}{
+		{board("skirt", in, 37*in/4), 84 * in, false, []float64{(84 - 11.5625) / .75}},
+		{nil, 84 * in, false, []float64{(84 - 7.5) / .75}},
+		{nil, 84 * in, true, []float64{(84 - 7.5) / .75}},
+		{nil, 9 * ft, false, nil},
+	} {
+		st := schoolStair()
+		if st.RisesLeft = c.left; c.left {
+			st.At = 190 * in
+		}
+		rooms := stairWall(st)
+		list, err := takeoff.Take(rooms, takeoff.Scheme{PictureRail: board("rail", in, 2*in), PictureRailAt: c.at, Skirt: c.skirt}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var ends []float64
+		for _, r := range list.Runs {
+			if r.Role != stock.RolePictureRail {
+				continue
+			}
+			end := r.Start + r.Net - st.At
+			if c.left {
+				end = st.At - r.Start
+			}
+			if x := end.Inches(); x > 0 && x < 130 {
+				ends = append(ends, x)
+			}
+		}
+		if len(ends) != len(c.want) || len(ends) > 0 && math.Abs(ends[0]-c.want[0]) > 1e-5 {
+			t.Errorf("rail at %v: ends at %v, want %v", c.at, ends, c.want)
+		}
+	}
+}
+
+// Flat trim that is butted is butted to the rake; around an outside corner no rule is known.
+func TestOtherCornersOnARake(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	take := func(c takeoff.CornerKind, p stock.Profile) *takeoff.List {
+		t.Helper()
+		room := takeoff.Room{Name: "loft", Height: 7 * ft, Walls: []takeoff.Wall{
+			{Name: "S", Length: 10 * ft, Corner: takeoff.Corner{Kind: c}}, {Name: "W", Length: 8 * ft, Pitch: slopeOf(t, 6, 12), Corner: stop},
+		}}
+		list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "top", FromCeiling: true, Members: []takeoff.Member{{Profile: p}}}}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return list
+	}
+	frieze := stock.Profile{Name: "frieze", Role: stock.RoleFrieze, Thickness: 3 * in / 4, Width: 5 * in, Inside: stock.JointButt}
+	list := take(takeoff.CornerInside, frieze)
+	if r := list.Runs[0]; r.Right.Kind != stock.EndButt || r.Length != 10*ft-3*in/4 || list.Runs[1].Left.Kind != stock.EndPlumb {
+		t.Errorf("%+v", list.Runs)
+	}
+	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: in / 2, Width: 4 * in}
+	list = take(takeoff.CornerOutside, crown)
+	if l, r := list.Runs[0], list.Runs[1]; l.Right.Kind != stock.EndOutsideMiter || r.Left.Kind != stock.EndPlumb {
+		t.Errorf("%+v", list.Runs)
+	}
+	if !slices.ContainsFunc(list.Findings, func(f takeoff.Finding) bool {
+		return f.Code == takeoff.FindingRake && f.Severity == takeoff.SeverityDoubt && strings.Contains(f.Reason, "it would end before it begins")
+	}) {
+		t.Errorf("%+v", list.Findings)
+	}
+}
