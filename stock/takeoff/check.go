@@ -41,7 +41,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		c := checker{r: rooms[i].chords(), s: s, courses: courses, opt: opt, w: opt.words(), square: true}
 		c.closure()
 		c.opposite()
-		c.fs = append(c.fs, stairFits(&rooms[i], s, opt)...)
+		c.fs = append(c.fs, stairFits(&rooms[i], s, opt, false)...)
 		c.r = &rooms[i]
 		c.curves(measured[i].Walls)
 		c.heights()

@@ -152,7 +152,7 @@ func (l *line) turn() {
 
 // takeStairs adds the skirts of the stairs of a room, and the rails that go up with them.
 func takeStairs(r *Room, called []string, s Scheme, opt Options, list *List) (wrong []wallFault) {
-	list.Findings = append(list.Findings, stairFits(r, s, opt)...)
+	list.Findings = append(list.Findings, stairFits(r, s, opt, true)...)
 	for i := range r.Walls {
 		if r.Walls[i].Stair == nil {
 			continue

@@ -11,8 +11,9 @@ import (
 // 52° to the left and 60° to the right.
 const steepCut = 50 * measure.Degree
 
-// stairFits doubts what of the stairs of a room does not go together.
-func stairFits(r *Room, s Scheme, opt Options) []Finding {
+// stairFits doubts what of the stairs of a room does not go together, and for those who cut
+// says what the ends of a skirt do not.
+func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 	var fs []Finding
 	for i := range r.Walls {
 		w := &r.Walls[i]
@@ -33,6 +34,12 @@ func stairFits(r *Room, s Scheme, opt Options) []Finding {
 		b, ok := w.Stair.skirt(s)
 		if !ok {
 			continue
+		}
+		if cuts && b.FootLevel > 0 {
+			add(SeverityNote, b.FootLevel, 0, fmt.Sprintf("the foot of skirt %s lies %s on the floor, in a level cut, and is cut plumb where it meets the base", s.Skirt.Name, say.about(b.FootLevel)))
+		}
+		if cuts && b.HeadLevel > 0 {
+			add(SeverityNote, b.HeadLevel, 0, fmt.Sprintf("skirt %s is notched at its head: %v up the last riser, then %s along the upper floor", s.Skirt.Name, say.About(w.Stair.Flight.Rise), say.about(b.HeadLevel)))
 		}
 		if b.AboveNosings < leastAbove {
 			add(SeverityAdvice, leastAbove-b.AboveNosings, 0, fmt.Sprintf("skirt %s of %v ends %s above the nosings; a board that is %v wider stands clear of them",
