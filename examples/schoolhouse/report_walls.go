@@ -166,7 +166,7 @@ func jointText(j takeoff.Joints) string {
 		name string
 	}{
 		{j.Copes, "copes"}, {j.InsideMiters, "inside miters"}, {j.OutsideMiters, "outside miters"},
-		{j.FlatMiters, "flat miters"}, {j.Scarfs, "scarfs"}, {j.Returns, "returns"},
+		{j.FlatMiters, "flat miters"}, {j.RakeMiters, "rake miters"}, {j.Scarfs, "scarfs"}, {j.Returns, "returns"},
 		{j.Butts, "butts"}, {j.Stops, "ends that die into casing, cabinet or wall"}, {j.Scribes, "scribes"},
 	} {
 		if k.n > 0 {

@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -148,6 +149,11 @@ func (j *job) scheme(base *material) takeoff.Scheme {
 	s := takeoff.Scheme{Base: &base.Profile, CasingStyles: j.Styles, Wainscot: j.Wainscot}
 	if j.Casing != nil {
 		s.Casing = &j.Casing.Profile
+	}
+	for i := range j.Trim {
+		if p := &j.Trim[i].Profile; p.Role == stock.RoleSkirt {
+			s.Skirt = p
+		}
 	}
 	var built bool
 	if s.Assemblies, built = j.builtUp(); j.Crown != nil && !built {
