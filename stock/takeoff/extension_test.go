@@ -411,3 +411,38 @@ func TestStripsOfAMetricBoard(t *testing.T) {
 		}
 	}
 }
+
+// Two windows that are joined have extensions each, and the casing around both and between
+// them goes around these, by hand: 6 in of wall less 2 · 3/16 of setback and 2 · 3/16 of reveal
+// are between; over all are 66 + 2 · (3/16 + 3/16 + 3).
+func TestJoinedExtensions(t *testing.T) {
+	const in = measure.Inch
+	left, right := window(), window()
+	left.Joined, left.Depths = true, depths(in, in, in, in)
+	right.At, right.Depths = left.At+left.Width+6*in, depths(in, in, in, in)
+	s := takeoff.Scheme{Casing: casing(3 * in), Extension: pine(), CasingStyles: []takeoff.CasingStyle{{Name: "pair", Mullion: casing(6 * in)}}}
+	list, err := takeoff.Take(doorWall(left, right), s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	boards, heads, mullions := 0, 0, 0
+	for _, r := range list.Runs {
+		switch {
+		case r.Role == stock.RoleExtension:
+			boards++
+		case strings.HasSuffix(r.Label, "casing head"):
+			heads++
+		case strings.HasSuffix(r.Label, "casing mullion"):
+			mullions++
+		}
+		if strings.HasSuffix(r.Label, "casing head") && r.Length != 66*in+27*in/4 {
+			t.Errorf("%s is %v long", r.Label, r.Length)
+		}
+		if want := left.At + left.Width + 3*in/8; strings.HasSuffix(r.Label, "mullion") && r.Start != want {
+			t.Errorf("%s begins at %v, want %v", r.Label, r.Start, want)
+		}
+	}
+	if boards != 8 || heads != 1 || mullions != 1 {
+		t.Errorf("%d boards of extensions, %d heads and %d mullions of casing", boards, heads, mullions)
+	}
+}
