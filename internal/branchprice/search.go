@@ -96,9 +96,22 @@ func (s *set) holds(c *column) bool {
 }
 
 // searchList returns the best plan below the cost from the listed columns, nil when
-// there is none, and whether that is certain. A plan costs what is in the reach.
-func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
-	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, costs: costs, cutoff: costs.below(cost), complete: true}
+// there is none, and whether that is certain. A plan costs what is in the reach. Cuts pay where
+// a list is searched for long; only covering knows them.
+func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, cuts bool, mt *meter.Meter) (plan []pick, complete bool) {
+	cutoff := costs.below(cost)
+	if c, ok := coveringOf(p, a, bx, list); ok {
+		// If fillings must keep what they hold, a covering is no plan yet; that there is none tells.
+		if plan, complete = c.solve(list, cutoff, cuts, mt); !p.Exact || complete && plan == nil {
+			return plan, complete
+		}
+	}
+	return searchColumns(p, a, bx, list, cutoff, costs, mt)
+}
+
+// searchColumns is searchList for any list, by a search that knows all rules and no cuts.
+func searchColumns(p *Problem, a aim, bx box, list []column, cutoff int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
+	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, costs: costs, cutoff: cutoff, complete: true}
 	if !s.setUp() {
 		return nil, false
 	}

@@ -1,0 +1,87 @@
+package branchprice
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// A list that is searched as a problem of covering gives what the search for columns of any
+// family gives.
+func TestCoveringAgainstSearch(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 31))
+	searched, plans, none, same := 0, 0, 0, 0
+	for i := range 3000 {
+		with := feature(1) << r.IntN(10)
+		if with&(yokes|runsToo) != 0 {
+			with = charges | most
+		}
+		p := tiny(r, with|buying)
+		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.aim)
+		x.seed()
+		if x.m.solve(noCost, x.mt) != converged {
+			continue
+		}
+		b := x.m.root.clone()
+		for c := range b.lo {
+			b.lo[c] += r.Int64N(b.hi[c] - b.lo[c] + 1)
+			if r.IntN(2) == 0 {
+				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
+			}
+		}
+		for g := range b.on {
+			b.on[g] = []state{yes, no}[r.IntN(2)]
+		}
+		list, ok := x.m.listed(b, []duals{x.m.duals()}, noCost, 5_000, x.mt)
+		if !ok || !x.decided(b) {
+			continue
+		}
+		cutoff := int64(noCost)
+		if r.IntN(2) == 0 {
+			cutoff = 1 + r.Int64N(80)
+		}
+		c, ok := coveringOf(p, x.aim, b, list)
+		if !ok {
+			continue
+		}
+		want, sure := searchColumns(p, x.aim, b, list, cutoff, nil, x.mt)
+		got, complete := c.solve(list, cutoff, r.IntN(2) == 0, x.mt)
+		if !sure || !complete {
+			t.Fatalf("case %d: certain %v, %v", i, sure, complete)
+		}
+		searched++
+		if p.Exact {
+			// A covering is a plan without what is too much, or none; no covering, no plan.
+			if got == nil && want != nil {
+				t.Fatalf("case %d, features %b: no covering, and yet a plan\n%+v\nin %+v", i, with, p, b)
+			}
+			continue
+		}
+		if got == nil {
+			if none++; want != nil {
+				t.Fatalf("case %d, features %b, cutoff %d: no covering, search %v\n%+v\nin %+v", i, with, cutoff, want, p, b)
+			}
+			continue
+		}
+		plans++
+		a, okA := value(p, got)
+		// Sticks of which nothing is needed are left out of a covering, which may so be a plan below
+		// the box where the search sees none in it.
+		if !okA || a[Price] >= cutoff {
+			t.Fatalf("case %d, features %b: covering costs %d (%v), cutoff %d\n%+v\nin %+v", i, with, a[Price], okA, cutoff, p, b)
+		}
+		if w, _ := value(p, want); want != nil {
+			same++
+			if a[Price] > w[Price] {
+				t.Fatalf("case %d, features %b: covering costs %d, search %d\n%+v\nin %+v", i, with, a[Price], w[Price], p, b)
+			}
+		}
+	}
+	if searched < 500 || same < 200 || none < 50 {
+		t.Errorf("%d lists, %d plans, %d times none", searched, plans, none)
+	}
+	t.Logf("%d lists, %d plans, %d times none", searched, plans, none)
+}
