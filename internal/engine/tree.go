@@ -26,8 +26,21 @@ const (
 	lastList  = 3_000_000
 )
 
-// diveShare is which part of a tree's work may go into dives for better plans.
-const diveShare = 4
+// Every so many boxes a tree dives for better plans, with no more than such a part of its work. Of
+// many kinds of stick there are too many counts for the tree to come to whole ones by itself.
+const (
+	diveEvery, diveShare         = 8, 4
+	manyKinds                    = 50
+	diveEveryOfMany, shareOfMany = 2, 2
+)
+
+// dives returns how often the tree dives, and with which part of its work at most.
+func (r *run) dives() (every int, share int64) {
+	if len(r.p.Bins) >= manyKinds {
+		return diveEveryOfMany, shareOfMany
+	}
+	return diveEvery, diveShare
+}
 
 // tree splits the space of bin counts, the box of the least bound first. Every
 // node keeps the numbers that show its bound, rounded up to a sum of costs that
@@ -46,6 +59,7 @@ func (r *run) tree() {
 		leafBound = min(leafBound, n.bound)
 	}
 	begun, dives := r.mt.Used(), int64(0)
+	every, share := r.dives()
 	for round := 0; len(open) > 0; round++ {
 		k := 0
 		for i := range open {
@@ -97,7 +111,7 @@ func (r *run) tree() {
 		}
 		if st == colgen.Converged {
 			split, at = r.fractionalBin(used)
-			if before := r.mt.Used(); round%8 == 0 && dives <= (before-begun)/diveShare {
+			if before := r.mt.Used(); round%every == 0 && dives <= (before-begun)/share {
 				r.dive(round+1, r.backs())
 				r.improve(10)
 				dives += r.mt.Used() - before
