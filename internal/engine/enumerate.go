@@ -2,6 +2,7 @@ package engine
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/colgen"
@@ -65,11 +66,16 @@ func gaugeOf(p *model.Problem, s state, cutoff int64) (g gauge, closed, ok bool)
 	if num.CeilDiv(s.scale) >= cutoff {
 		return g, true, true
 	}
-	n, ok := num.Int64()
-	if !ok {
+	if _, ok := num.Int64(); !ok {
 		return g, false, false
 	}
-	room := (cutoff-1)*s.scale - n
+	// Of a few hundred sticks the cost at the finest scale leaves 63 bits.
+	num.AddMul(s.scale, -(cutoff - 1))
+	lack, ok := num.Int64()
+	if !ok || lack == math.MinInt64 {
+		return g, false, false
+	}
+	room := -lack
 	g.scale, g.need = s.scale, make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		g.need[b] = best[b]

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/colgen"
@@ -97,11 +98,16 @@ func (r *run) longest() {
 	for b, bin := range r.p.Bins {
 		best[b] = t.Best(bin.Cap)
 	}
-	n, ok := dual.Numerator(r.p, s.box, s.value, best, s.scale).Int64()
-	if !ok {
+	num := dual.Numerator(r.p, s.box, s.value, best, s.scale)
+	if _, ok := num.Int64(); !ok {
 		return
 	}
-	room := r.cost*s.scale - n
+	num.AddMul(s.scale, -r.cost)
+	lack, ok := num.Int64()
+	if !ok || lack == math.MinInt64 {
+		return
+	}
+	room := -lack
 	type chance struct {
 		bin  int
 		most int64
