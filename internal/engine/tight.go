@@ -50,8 +50,12 @@ func (r *run) tight() {
 	r.packed(cols, verdict, bins)
 }
 
-// probeWork is what the first search for two pieces that belong together may take.
-const probeWork = 4_000_000_000
+// What the first search for two pieces that belong together may take: so much, or by the number of
+// pieces where that is more. Some of a thousand need five thousand million.
+const (
+	probeWork  = 4_000_000_000
+	probePiece = 8_000_000
+)
 
 // peel peels bins off that are in some packing of so many, and reports whether the run is
 // over.
@@ -62,7 +66,7 @@ func (r *run) peel(bins int64) bool {
 	}
 	verdict := r.peeler.Peel(r.mt)
 	if verdict == tight.Open {
-		verdict = r.peeler.Probe(r.mt.Sub(probeWork))
+		verdict = r.peeler.Probe(r.mt.Sub(max(probeWork, probePiece*min(r.p.Pieces(), 2_000))))
 	}
 	r.peeled(verdict, bins)
 	return r.done()
