@@ -17,6 +17,7 @@ import (
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/curve"
 	"example.com/longpoint/stock/panel"
+	"example.com/longpoint/stock/stair"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -837,5 +838,32 @@ func TestWainscotIsBounded(t *testing.T) {
 	}
 	if _, err := takeoff.Take(rooms, takeoff.Scheme{Wainscot: &takeoff.Wainscot{Profile: board("mold", in, in), Target: 8 * in}}, nil); err != nil {
 		t.Error(err)
+	}
+}
+
+// Nothing is taken off along a stair, and that is said; the wall before it ends in its corner.
+func TestWainscotBesideStair(t *testing.T) {
+	const in, ft = measure.Inch, measure.Foot
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	flight := stair.Flight{Rise: 15 * in / 2, Run: 10 * in, Risers: 14}
+	r := takeoff.Room{Name: "entry", Walls: []takeoff.Wall{
+		{Name: "N", Length: 8 * ft}, {Name: "E", Length: 16 * ft, Corner: stop, Stair: &takeoff.Stair{Flight: flight, At: 2 * ft}},
+	}}
+	w := &takeoff.Wainscot{Kind: panel.KindFrame, Profile: board("stile", 3*in/4, 3*in), Target: 20 * in, Cap: board("cap", in, in)}
+	list := take(t, r, takeoff.Scheme{Wainscot: w})
+	end := measure.Length(0)
+	for _, run := range list.Runs {
+		if run.Wall != "N" {
+			t.Errorf("%+v", run)
+		}
+		if run.Role == stock.RoleStile {
+			end = max(end, run.Start+3*in)
+		}
+	}
+	if end != 8*ft {
+		t.Errorf("it ends at %v", end)
+	}
+	if i := slices.IndexFunc(list.Findings, func(f takeoff.Finding) bool { return f.Code == takeoff.FindingUnpaneled }); i < 0 || list.Findings[i].Wall != "E" {
+		t.Errorf("%+v", list.Findings)
 	}
 }
