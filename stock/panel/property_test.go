@@ -315,12 +315,10 @@ func TestShiftIsLeast(t *testing.T) {
 	})
 }
 
-// point and section are for stiles in plan.
+// point is one in plan.
 type point struct{ x, y float64 }
 
-// stile returns the corners of a stile in plan, in inches, of which the face begins at from
-// and is shows wide, with the edge in the corner through from at the face and back at the
-// back; x is along its wall from the corner, y off the wall.
+// within reports whether a point lies in an outline, by the even-odd rule.
 func within(p point, poly []point) bool {
 	in := false
 	for i, j := 0, len(poly)-1; i < len(poly); j, i = i, i+1 {
@@ -330,6 +328,18 @@ func within(p point, poly []point) bool {
 		}
 	}
 	return in
+}
+
+// deep reports whether a point lies in an outline by more than a thousandth of the thickness:
+// what touches along a line has points of the line in both.
+func deep(p point, poly []point, thick float64) bool {
+	d := thick / 1000
+	for _, q := range []point{{p.x + d, p.y}, {p.x - d, p.y}, {p.x, p.y + d}, {p.x, p.y - d}} {
+		if !within(q, poly) {
+			return false
+		}
+	}
+	return true
 }
 
 // Stiles in a corner of any angle are laid out in plan from what they are ripped to, and set
@@ -406,7 +416,7 @@ func TestCornersInPlan(t *testing.T) {
 			for y := -1.4 * float64(shows); y < 1.4*float64(shows); y += step {
 				p := point{x, y}
 				l, r := within(p, ls), within(p, rs)
-				if l && r {
+				if l && r && deep(p, ls, th) && deep(p, rs, th) {
 					both++
 				}
 				if (l || r) && inWall(p) {
