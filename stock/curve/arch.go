@@ -58,7 +58,7 @@ func (a Arch) Trim(offset, width measure.Length) (ArchTrim, error) {
 	if err := bad.Err(); err != nil {
 		return ArchTrim{}, err
 	}
-	half := float64(a.Width) / 2
+	half := float64(float64(a.Width) / 2)
 	down := c.radius - float64(a.Rise) // how far below the spring line the center is
 	if 2*a.Rise == a.Width {
 		down = 0

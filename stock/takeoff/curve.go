@@ -287,7 +287,7 @@ func curvedHeads(r *Room, s Scheme, o Options) (fs []Finding) {
 				continue
 			}
 			// The head is a chord; how far from its middle the wall is: R - √(R² - (D/2)²).
-			half := min(float64(op.Width)/2+float64(op.margin(at)), float64(d.Radius))
+			half := min(float64(float64(op.Width)/2)+float64(op.margin(at)), float64(d.Radius))
 			off := asLength(half * half / (float64(d.Radius) + math.Sqrt(float64((float64(d.Radius)-half)*(float64(d.Radius)+half)))))
 			fs = append(fs, Finding{
 				Code: FindingCurvedHead, Severity: SeverityAdvice, Room: r.Name, Wall: wall.Name, Length: off,

@@ -175,7 +175,7 @@ func (t *taker) cutAt(r *Room, i, j int, right bool) measure.Length {
 	// At the origin, with the tangent of b along x and the room at y > 0: the line of a goes
 	// through p in the direction d, that of b through q in the direction e.
 	turn := a.Corner.turn().Radians()
-	p := point{ga * math.Sin(turn), ga * math.Cos(turn)}
+	p := point{float64(ga * math.Sin(turn)), float64(ga * math.Cos(turn))}
 	d := point{math.Cos(la - turn), math.Sin(la - turn)}
 	q := point{0, gb}
 	e := point{math.Cos(lb), -math.Sin(lb)}
