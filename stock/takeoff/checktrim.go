@@ -168,7 +168,7 @@ func footings(w words, s Scheme) []Finding {
 		if c.standoff > 0 {
 			reason = fmt.Sprintf("%s stands out %v farther than the %s %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), what, into.Name)
 		} else {
-			reason += s.waysOut(w, c.profile, over)
+			reason += waysOut(w, c.profile, over)
 		}
 		fs = append(fs, Finding{Code: FindingThickBase, Severity: SeverityAdvice, Length: over, Reason: reason})
 	}

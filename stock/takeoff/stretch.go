@@ -82,7 +82,7 @@ func (t *taker) meetsAt(b block) block {
 		b.from -= t.opt.reveal()
 		b.to += t.opt.reveal()
 		b.ends = stock.EndReturn
-	case how == MeetSquare || c.standoff > 0:
+	case c.standoff > 0 || how == MeetSquare && t.elsewhere == nil: // CheckTrim looks at the scheme
 		return b
 	}
 	b.with = &joining{meet: how, thickness: b.depth}
@@ -184,8 +184,11 @@ func (t *taker) recordEnds(l *line, label string) error {
 		if j.height != 0 {
 			v.Step = p.Width - j.height
 		}
-		if j.midWall {
+		switch {
+		case j.midWall:
 			t.noteStep(l, v, j)
+		case j.meet == MeetSquare && j.height == 0:
+			t.noteThick(v)
 		}
 		switch j.meet {
 		case MeetSquare:
@@ -237,6 +240,16 @@ func (t *taker) noteStep(l *line, v Transition, j *joining) {
 	f.Reason += fmt.Sprintf("; let it change at a door or a corner, or stand a block between them, %v thick and %v high",
 		w.About(max(t.course.profile.Thickness, j.thickness)+t.opt.reveal()), w.About(max(t.course.profile.Width, j.height)+t.opt.reveal()))
 	t.note(f)
+}
+
+// noteThick advises on trim of a stretch that is thicker than the casing or the plinth it dies
+// into.
+func (t *taker) noteThick(v Transition) {
+	w, p := t.opt.words(), t.course.profile
+	t.note(Finding{
+		Code: FindingThickBase, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: v.Excess,
+		Reason: fmt.Sprintf("%s is %v thicker than the %s that it dies into; its end will show", p.Name, w.About(v.Excess, p.Thickness), v.At) + waysOut(w, p, v.Excess),
+	})
 }
 
 // stepped says how a size differs.
@@ -293,7 +306,7 @@ func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
 					}
 					fs = append(fs, Finding{
 						Code: FindingThickBase, Severity: SeverityAdvice, Room: rooms[i].Name, Wall: wall.Name, Length: over,
-						Reason: fmt.Sprintf("%s is %v thicker than the old casing of %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), wall.openingName(k)) + s.waysOut(w, c.profile, over),
+						Reason: fmt.Sprintf("%s is %v thicker than the old casing of %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), wall.openingName(k)) + waysOut(w, c.profile, over),
 					})
 				}
 			}
@@ -303,7 +316,7 @@ func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
 }
 
 // waysOut says what may be done about base, or a rail, that is thicker than what it dies into.
-func (s Scheme) waysOut(w words, p stock.Profile, over measure.Length) string {
+func waysOut(w words, p stock.Profile, over measure.Length) string {
 	flat, err := joint.Chamfer(over, 15*measure.Degree)
 	if err != nil {
 		return ""

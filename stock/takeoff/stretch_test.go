@@ -206,6 +206,25 @@ func TestNewMeetsNew(t *testing.T) {
 	}
 }
 
+// A profile that changes at a door meets nothing in mid-wall: each dies into its side of the
+// casing, and the thicker of them is told of.
+func TestChangeAtDoor(t *testing.T) {
+	const in = measure.Inch
+	rooms := bookRoom([]takeoff.Stretch{{Name: "tall base", At: 116 * in, Profile: *board("tall", in, 7*in)}})
+	rooms[0].Walls[0].Openings = []takeoff.Opening{{At: 100 * in, Width: 32 * in, Flush: true}}
+	s := takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: board("casing", 3*in/4, 3*in)}
+	list, err := takeoff.Take(rooms, s, nil)
+	if err != nil || len(list.Runs) != 5 || len(list.Transitions) != 0 {
+		t.Fatalf("%+v, %v", list, err)
+	}
+	if base, tall := list.Runs[0], list.Runs[1]; base.Net != 97*in || tall.Start != 135*in || tall.Net != 105*in || tall.Profile != "tall" {
+		t.Errorf("%+v, %+v", base, tall)
+	}
+	if len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingThickBase || list.Findings[0].Length != in/4 || !strings.Contains(list.Findings[0].Reason, "plinth 1-1/8\" thick") {
+		t.Errorf("%+v", list.Findings)
+	}
+}
+
 // A register 4 in high below a base of 5 1/4 leaves 1 1/8 above a notch with 1/8 around: it is
 // notched. With 5 in it leaves 1/8: the base stops 1/8 before it on both sides and is returned. An
 // outlet's box in the base leaves enough below.
