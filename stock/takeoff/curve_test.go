@@ -214,6 +214,45 @@ func TestBullnosePiecesMeet(t *testing.T) {
 	})
 }
 
+// A wall that goes on in the direction of the first segment meets it nowhere: both keep their
+// lengths. A wall whose name could be taken for a segment's does not share its label.
+func TestSegmentsInLine(t *testing.T) {
+	const in, deg = measure.Inch, measure.Degree
+	arc := curve.Arc{Radius: 60 * in, Angle: 90 * deg}
+	segs, err := curve.Strip{Arc: arc, Thickness: in}.Segments(in / 16)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	for _, c := range []struct {
+		turn  measure.Angle // to the right, at the corner
+		exact bool
+	}{{segs.Miter, true}, {segs.Miter + deg/100, true}, {0, false}} {
+		r := takeoff.Room{Name: "entry", Walls: []takeoff.Wall{
+			{Name: "W", Length: 120 * in, Start: stop, Corner: takeoff.Corner{Angle: 180*deg - c.turn}},
+			{Name: "tower", Curve: &takeoff.Curve{Arc: arc}, Corner: takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 179 * deg}},
+			{Name: "tower segment 1/18", Length: 60 * in, Corner: stop},
+		}}
+		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: board("base", in/2, 5*in)}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := list.Runs[0].Net == 120*in && list.Runs[1].Net == segs.Back; got != c.exact {
+			t.Errorf("turned by %v: %v and %v", c.turn, list.Runs[0].Net, list.Runs[1].Net)
+		}
+		labels := map[string]bool{}
+		for _, run := range list.Runs {
+			if labels[run.Label] {
+				t.Errorf("label %q is used twice", run.Label)
+			}
+			labels[run.Label] = true
+		}
+		if segs.Count != 18 || !labels["\"entry tower\" segment 1/18 base"] {
+			t.Errorf("%d segments, labels %v", segs.Count, labels)
+		}
+	}
+}
+
 // spot is where a row of pieces ends that are laid back to back from a place.
 type spot struct{ x, y, heading float64 }
 
