@@ -32,8 +32,8 @@ type ArchTrim struct {
 
 // Trim returns the trim of a width whose inner edge lies beyond the jambs and the arch by offset.
 // Both of its edges are arcs about the center of the arch, which meet the edges of the legs where
-// the legs are cut. The joint is straight between those two points; between a straight and a bent
-// molding it should be curved by a hair.
+// the legs are cut. The joint is straight between those two points; the true miter of a straight and
+// a bent molding is slightly curved.
 //
 // The error joins a [*measure.FieldError] for each field or argument out of range.
 func (a Arch) Trim(offset, width measure.Length) (ArchTrim, error) {

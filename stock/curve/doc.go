@@ -1,6 +1,7 @@
 // Package curve is the geometry of trim around curves: arcs of walls and arches from what a
 // tape can reach, the lengths of flexible molding, segments whose gap stays within a
-// tolerance, kerfs that let a board bend, and the pieces around a bullnose corner.
+// tolerance, kerfs that let a board bend, the pieces around a bullnose corner, and casing around an
+// arch.
 //
 // # Conventions
 //

@@ -17,9 +17,9 @@ type Stretch struct {
 	At    measure.Length `json:"at"`             // left end, from the left end of the wall
 	Width measure.Length `json:"width,omitzero"` // along the wall; zero means to its right end
 
-	// Profile is what runs there. Existing is set if it is there and stays: nothing of it is taken
-	// off, its name matters to nobody, and Paint is what is on it. Measure old trim: a one by may
-	// be a full inch.
+	// Profile is what runs there. Existing is set if it is there and stays: none of it is taken
+	// off, and Paint is what its sizes do not include. Measure old trim: what is called 1 in thick
+	// may be a full inch, or 7/8.
 	Profile  stock.Profile `json:"profile"`
 	Existing bool          `json:"existing,omitempty"`
 	Paint    Paint         `json:"paint,omitzero"`
@@ -30,8 +30,7 @@ type Stretch struct {
 	Right Meet `json:"right,omitzero"`
 }
 
-// A Transition is a place where a run ends at other trim than its own, in any other way than
-// square.
+// A Transition is a place where a run ends at other trim in another way than square.
 type Transition struct {
 	Room string `json:"room"`
 	Wall string `json:"wall"`
