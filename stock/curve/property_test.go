@@ -208,6 +208,49 @@ func TestCountFalls(t *testing.T) {
 	})
 }
 
+// A string along the back and one along the face, laid around the arc point by point, are as long
+// as said, and the arc itself as its chord and rise make it.
+func TestFlexibleString(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := curve.Strip{
+			Arc: anyArc(t), Bend: curve.Bend(rapid.IntRange(0, 1).Draw(t, "bend")), Thickness: measure.Length(rapid.Int64Range(4, 32).Draw(t, "thickness")) * in / 16,
+			Standoff: measure.Length(rapid.Int64Range(0, 16).Draw(t, "standoff")) * in / 16,
+		}
+		f, err := s.Flexible()
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := s.Arc.Dimensions()
+		if err != nil {
+			t.Fatal(err)
+		}
+		sign := 1.0
+		if s.Bend == curve.Concave {
+			sign = -1
+		}
+		for _, c := range []struct{ off, want measure.Length }{{0, d.Length}, {s.Standoff, f.Back}, {s.Standoff + s.Thickness, f.Face}} {
+			// Points from end to end over the chord, which lies on x, the rise upward; each is moved
+			// off the wall along the radius.
+			const n = 4000
+			half, rise := d.Chord.Inches()/2, d.Rise.Inches()
+			radius := half*half/(2*rise) + rise/2
+			at := func(k int) place {
+				a := math.Atan2(half, radius-rise) * (1 - 2*float64(k)/n)
+				r := radius + sign*c.off.Inches()
+				return place{-r * math.Sin(a), r * math.Cos(a)}
+			}
+			long := 0.0
+			for k := range n {
+				p, q := at(k), at(k+1)
+				long += math.Hypot(q.x-p.x, q.y-p.y)
+			}
+			if math.Abs(long-c.want.Inches()) > 1e-3 {
+				t.Fatalf("%+v: a string at %v is %v long, want %v", s, c.off, long, c.want.Inches())
+			}
+		}
+	})
+}
+
 // A board that is kerfed as said, hinged at the bottom of each kerf until it closes, turns by the
 // whole angle; with one kerf less it does not. The two walls of a kerf are moved as solids.
 func TestKerfsClose(t *testing.T) {
