@@ -59,6 +59,7 @@ func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere
 					continue
 				}
 				es = append(es, e)
+				seen[own] = seen[own] || c.profile.Role == v.Role
 			}
 			seen[own], seen[front] = true, true
 		}

@@ -112,8 +112,8 @@ func (t *taker) stretches(wall int) (bs []block) {
 	for i := range w.Stretches {
 		s := &w.Stretches[i]
 		thick, high := s.Paint.over(s.Profile)
-		switch {
-		case s.Role == t.course.profile.Role:
+		switch own := s.Role == t.course.profile.Role; {
+		case own:
 		case s.Role == stock.RoleBase && inFront(t.course):
 			if thick == t.course.standoff {
 				continue
@@ -121,10 +121,7 @@ func (t *taker) stretches(wall int) (bs []block) {
 			to := s.end(w)
 			bs = append(bs, block{from: s.At, to: to, depth: thick, name: s.Name})
 			continue
-		case s.Role == stock.RoleBase && t.course.foot && t.course.profile.Role != stock.RoleShoe: // a cap goes with its base
-			bs = append(bs, block{from: s.At, to: s.end(w), depth: thick, name: s.Name})
-			continue
-		default:
+		case !t.stacksWith(s.Role): // a cap ends where its base does
 			continue
 		}
 		to := s.end(w)
@@ -152,11 +149,16 @@ func (s *Stretch) end(w Wall) measure.Length {
 	return s.At + s.Width
 }
 
-// sideOf returns one half of a stretch as the course ends at it.
+// sideOf returns one half of a stretch as the course ends at it. What is built up with the course
+// ends with it.
 func (t *taker) sideOf(s *Stretch, how Meet, thick, high measure.Length, midWall bool) block {
-	b := block{depth: thick, name: s.Name, with: &joining{meet: how, thickness: thick, height: high, midWall: midWall, stretch: s}}
-	p := t.course.profile
-	taller := p.Width > high || p.Width == high && p.Thickness > thick
+	b := block{depth: thick, name: s.Name}
+	if s.Role == t.course.profile.Role {
+		b.with = &joining{meet: how, thickness: thick, height: high, midWall: midWall, stretch: s}
+	}
+	bottom, _, _ := t.stackSize()
+	top := t.course.hi - bottom
+	taller := top > high || top == high && t.course.face() > thick
 	switch {
 	case how == MeetReturn && taller:
 		b.ends = stock.EndReturn
@@ -164,6 +166,29 @@ func (t *taker) sideOf(s *Stretch, how Meet, thick, high measure.Length, midWall
 		b.ends = stock.EndScribe
 	}
 	return b
+}
+
+// stacksWith reports whether the course is built up with one of a role.
+func (t *taker) stacksWith(r stock.Role) bool {
+	for _, c := range t.courses {
+		if !t.course.paneling && c.stack == t.course.stack && c.profile.Role == r && c.runsIn(t.room) {
+			return true
+		}
+	}
+	return false
+}
+
+// stackSize returns the lower edge of what the course is built up with, how high that is, and how
+// far it stands off the wall, without shoe.
+func (t *taker) stackSize() (bottom, height, thickness measure.Length) {
+	c := t.course
+	bottom, top, thickness := c.lo, c.hi, c.face()
+	for _, d := range t.courses {
+		if t.elsewhere == nil && d.stack == c.stack && d.profile.Role != stock.RoleShoe && d.runsIn(t.room) {
+			bottom, top, thickness = min(bottom, d.lo), max(top, d.hi), max(thickness, d.face())
+		}
+	}
+	return bottom, top - bottom, thickness
 }
 
 // recordEnds takes into the list how a run ends at other trim.
@@ -180,8 +205,9 @@ func (t *taker) recordEnds(l *line, label string) error {
 			Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Run: label, Side: e.side, Meet: j.meet, At: e.at.name,
 			Excess: p.Projection() - j.thickness,
 		}
+		_, high, thick := t.stackSize()
 		if j.height != 0 {
-			v.Step = p.Width - j.height
+			v.Step = high - j.height
 		}
 		switch {
 		case j.midWall:
@@ -201,8 +227,8 @@ func (t *taker) recordEnds(l *line, label string) error {
 				return err
 			}
 		case MeetBlock:
-			v.Thickness = max(p.Thickness, j.thickness) + t.opt.reveal()
-			v.Height = max(p.Width, j.height) + t.opt.reveal()
+			v.Thickness = max(thick, j.thickness) + t.opt.reveal()
+			v.Height = max(high, j.height) + t.opt.reveal()
 			t.cutBlock(l, v)
 		}
 		t.list.Transitions = append(t.list.Transitions, v)
@@ -236,8 +262,9 @@ func (t *taker) noteStep(l *line, v Transition, j *joining) {
 		Code: FindingMidWall, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: differ,
 		Reason: fmt.Sprintf("%s meets %s in mid-wall, %s and %s", name, v.At, stepped(w, v.Excess, "thicker", "thinner", "as thick"), stepped(w, v.Step, "higher", "lower", "as high")),
 	}
+	_, high, thick := t.stackSize()
 	f.Reason += fmt.Sprintf("; let it change at a door or a corner, or stand a block between them, %v thick and %v high",
-		w.About(max(t.course.profile.Thickness, j.thickness)+t.opt.reveal()), w.About(max(t.course.profile.Width, j.height)+t.opt.reveal()))
+		w.About(max(thick, j.thickness)+t.opt.reveal()), w.About(max(high, j.height)+t.opt.reveal()))
 	t.note(f)
 }
 

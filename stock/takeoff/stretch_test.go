@@ -133,6 +133,47 @@ func TestTransitionBlock(t *testing.T) {
 	}
 }
 
+// A base with a cap ends at old base as one: the cap where the base does, at a block higher than both, or
+// returned like it. Derived: 4 and 1 1/4 in with a reveal of 1/8 are 5 3/8; the cap stands out 7/8.
+func TestBuiltUpMeetsOld(t *testing.T) {
+	const in = measure.Inch
+	member := func(name string, r stock.Role, thickness, width measure.Length) takeoff.Member {
+		p := *board(name, thickness, width)
+		p.Role = r
+		return takeoff.Member{Profile: p}
+	}
+	base, cap := member("base", stock.RoleBase, 3*in/4, 4*in), member("cap", stock.RoleCap, 7*in/8, 5*in/4)
+	cap.At = 4 * in
+	s := takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "tall base", Members: []takeoff.Member{base, cap, member("shoe", stock.RoleShoe, in/2, 3*in/4)}}}, Block: board("block", in, 2*in)}
+	old := takeoff.Stretch{Name: "old base", At: 120 * in, Profile: *board("old", 9*in/16, 3*in), Existing: true, Left: takeoff.MeetBlock}
+	for _, how := range []takeoff.Meet{takeoff.MeetBlock, takeoff.MeetReturn} {
+		old.Left = how
+		list, err := takeoff.Take(bookRoom([]takeoff.Stretch{old}), s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		end, ends, members := 118*in, stock.EndSquare, 0
+		if how == takeoff.MeetReturn {
+			end, ends = 120*in, stock.EndReturn
+		}
+		for _, r := range list.Runs {
+			switch r.Role {
+			case stock.RoleBase, stock.RoleCap:
+				if members++; r.Start != 0 || r.Net != end || r.Right.Kind != ends {
+					t.Errorf("%v: %+v", how, r)
+				}
+			case stock.RoleBlock:
+				if r.Length != 43*in/8 || r.Start != 118*in {
+					t.Errorf("block %+v", r)
+				}
+			}
+		}
+		if members != 2 || len(list.Transitions) != 1 || list.Transitions[0].Step != 9*in/4 || how == takeoff.MeetBlock && list.Transitions[0].Thickness != in {
+			t.Errorf("%v: %d members, %+v", how, members, list.Transitions)
+		}
+	}
+}
+
 // Derived: eight coats of 1.75/1000 in are .014 in, about 1/64, and a groove is .028 narrower. In
 // mid-wall the new base is 3/4 - (5/8 + .014) thicker and 5 1/4 - (5 1/4 + .014) lower.
 func TestPaint(t *testing.T) {
