@@ -338,6 +338,84 @@ func TestCurvedPiecesMeet(t *testing.T) {
 	})
 }
 
+// Every member of what is built up closes around a room with a curved wall, at its back and at its
+// face, and members in front of each other are as long where they touch.
+func TestCurvedStacksMeet(t *testing.T) {
+	const in = measure.Inch
+	rapid.Check(t, func(t *rapid.T) {
+		bend := curve.Bend(rapid.IntRange(0, 1).Draw(t, "bend"))
+		r := roundRoom(length(40*in, 120*in).Draw(t, "radius"), bend)
+		r.Walls[1].Curve.Tolerance = length(in/16, in/4).Draw(t, "tolerance")
+		member := func(name string, role stock.Role, thickness, width, at measure.Length) takeoff.Member {
+			p := *board(name, thickness, width)
+			p.Role, p.Inside = role, stock.JointMiter
+			return takeoff.Member{Profile: p, At: at}
+		}
+		thick := func(name string) measure.Length { return length(in/4, in).Draw(t, name) }
+		s := takeoff.Scheme{Assemblies: []takeoff.Assembly{
+			{Name: "tall base", Members: []takeoff.Member{
+				member("base", stock.RoleBase, thick("base"), 5*in, 0), member("cap", stock.RoleCap, thick("cap"), in, 5*in), member("shoe", stock.RoleShoe, thick("shoe"), in/2, 0),
+			}},
+			{Name: "cornice", FromCeiling: true, Members: []takeoff.Member{
+				member("frieze", stock.RoleFrieze, thick("frieze"), 6*in, 0), member("crown", stock.RoleCrown, thick("crown"), 4*in, 0),
+			}},
+		}}
+		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sections := map[stock.Role]stock.Profile{}
+		for _, a := range s.Assemblies {
+			for _, m := range a.Members {
+				sections[m.Profile.Role] = m.Profile
+			}
+		}
+		backs, faces := map[stock.Role][]measure.Length{}, map[stock.Role][]measure.Length{}
+		for _, run := range list.Runs {
+			b, f := run.Length, run.Length
+			for _, e := range []stock.End{run.Left, run.Right} {
+				switch e.Kind {
+				case stock.EndOutsideMiter:
+					b -= e.Setback
+				case stock.EndInsideMiter:
+					f -= e.Setback
+				default:
+					t.Fatalf("%s ends in %v", run.Label, e.Kind)
+				}
+			}
+			backs[run.Role], faces[run.Role] = append(backs[run.Role], b), append(faces[run.Role], f)
+		}
+		for role, p := range sections {
+			for depth, ls := range map[string][]measure.Length{"back": backs[role], "face": faces[role]} {
+				at, i := spot{}, 0
+				for _, run := range list.Runs {
+					if run.Role != role {
+						continue
+					}
+					at.x += ls[i].Inches() * math.Cos(at.heading)
+					at.y += ls[i].Inches() * math.Sin(at.heading)
+					turn := math.Pi - run.Right.Angle.Radians()
+					if run.Right.Kind == stock.EndOutsideMiter {
+						turn = -turn
+					}
+					at.heading += turn
+					i++
+				}
+				if i < 6 || math.Hypot(at.x, at.y) > 1e-4 || math.Abs(at.heading-2*math.Pi) > 1e-9*float64(i) {
+					t.Fatalf("%d pieces of %s miss their beginning at the %s by %v", i, p.Name, depth, at)
+				}
+			}
+		}
+		for _, pair := range [][2]stock.Role{{stock.RoleBase, stock.RoleShoe}, {stock.RoleFrieze, stock.RoleCrown}} {
+			for i, f := range faces[pair[0]] {
+				if b := backs[pair[1]][i]; f-b > 8 || b-f > 8 {
+					t.Fatalf("piece %d of %v is %v long at its face, %v before it %v at its back", i, pair[0], f, pair[1], b)
+				}
+			}
+		}
+	})
+}
+
 // nearWall fails unless the back of a piece that is laid at a spot stays in front of its wall and
 // within the tolerance. Walls are laid out from the corner at the left of the first.
 func nearWall(t *rapid.T, r takeoff.Room, curved int, d curve.Dimensions, run stock.Run, at spot, long, tolerance float64) {
