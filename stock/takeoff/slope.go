@@ -3,6 +3,8 @@ package takeoff
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/longpoint/measure"
@@ -70,6 +72,13 @@ func (r *Room) slopeOf(i int) measure.Slope {
 
 // validateSlopes notes ceilings that cannot be.
 func (r *Room) validateSlopes(bad *faults) {
+	if i := slices.IndexFunc(r.Walls, func(w Wall) bool { return w.sloped() }); i >= 0 {
+		for k, w := range r.Walls {
+			if n := len(w.Ceiling); n > 0 {
+				bad.Add(indexed("walls", k)+".ceiling", strconv.Itoa(n)+" readings", "nothing, because the ceiling slopes on purpose along "+r.Walls[i].Name)
+			}
+		}
+	}
 	for i := range r.Walls {
 		w, at := &r.Walls[i], indexed("walls", i)
 		if w.Curve != nil {

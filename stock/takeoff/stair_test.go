@@ -11,6 +11,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 	"example.com/longpoint/stock/stair"
 	"example.com/longpoint/stock/takeoff"
 	"pgregory.net/rapid"
@@ -284,6 +285,9 @@ func TestSlopeFaults(t *testing.T) {
 	}{
 		{"rooms[0].walls[0].pitch", func(r *takeoff.Room) { r.Walls[0].Pitch = slopeOf(t, 21, 1) }},
 		{"rooms[0].walls[0].pitch", func(r *takeoff.Room) { r.Walls[0].Pitch, r.Walls[0].HeightLeft = slopeOf(t, -12, 12), 8*ft }},
+		{"rooms[0].walls[0].ceiling", func(r *takeoff.Room) {
+			r.Walls[0].Pitch, r.Walls[0].Ceiling = slopeOf(t, 1, 12), scribe.Surface{{}, {At: 10 * ft}}
+		}},
 		{"rooms[0].walls[0].raked", func(r *takeoff.Room) { r.Walls[0].Raked, r.Walls[0].HeightLeft = true, 8*ft }},
 		{"rooms[0].walls[0].height_right", func(r *takeoff.Room) {
 			r.Walls[0].Raked, r.Walls[0].Length, r.Walls[0].HeightLeft, r.Walls[0].HeightRight = true, 2*in, in, 9*ft
