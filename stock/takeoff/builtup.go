@@ -30,8 +30,9 @@ type Assembly struct {
 	Members []Member `json:"members"` // one or more
 
 	// ReturnToWall has every member that is returned at an open end go around what it is in
-	// front of, to the wall; what is behind it then ends as much shorter as its return is thick.
-	// Otherwise all end alike, and each is returned to what is behind it.
+	// front of, to the wall, as the whole would go around an outside corner: each then ends as
+	// much shorter as it stands out less than the one farthest out. Otherwise all end alike, and
+	// each is returned to what is behind it.
 	ReturnToWall bool `json:"return_to_wall,omitempty"`
 
 	// Rooms names the rooms in which it is run; empty means all. Names that no room has are

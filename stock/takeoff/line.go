@@ -151,7 +151,6 @@ func (t *taker) stops(wall int, lo, hi measure.Length) bool {
 
 // layOut cuts every wall into lines between what blocks the course.
 func (t *taker) layOut() {
-	tight := t.tight()
 	for i := range t.room.Walls {
 		length := t.room.lengthAt(i, t.course)
 		s := span{length: length, first: len(t.lines), left: -1, right: -1, blocks: t.blocks(i, length)}
@@ -161,7 +160,7 @@ func (t *taker) layOut() {
 			if to <= at {
 				return
 			}
-			if (before != nil || after != nil) && to-at < tight {
+			if (before != nil || after != nil) && to-at < t.narrowest(i, before, after) {
 				t.sliver(i, to-at, nameOf(before, after))
 				return
 			}
@@ -207,8 +206,32 @@ func (t *taker) layOut() {
 }
 
 // tight is the width of wall that the trim of a neighbor takes up in a square corner.
-// What is narrower gets no trim of its own.
 func (t *taker) tight() measure.Length { return t.course.profile.Projection() + t.course.standoff }
+
+// narrowest is the width of wall below which a line between two blocks, or between one and a
+// corner, is left out: in an inside corner what the neighbor's trim takes up, and as much as
+// the course reaches out where it is returned. Elsewhere nothing is taken away, however far
+// the course stands off the wall; but what is narrower than thick is no trim.
+func (t *taker) narrowest(wall int, before, after *block) measure.Length {
+	least := t.course.profile.Thickness
+	for _, b := range [...]*block{before, after} {
+		if b != nil && b.ends == stock.EndReturn {
+			least = max(least, t.course.profile.Projection())
+		}
+	}
+	at := func(c Corner) {
+		if c.Kind == CornerInside {
+			least = max(least, min(t.tight(), miterAt(t.tight(), c.angle())))
+		}
+	}
+	if before == nil {
+		at(t.room.before(wall))
+	}
+	if after == nil {
+		at(t.room.Walls[wall].Corner)
+	}
+	return least
+}
 
 // sliver notes a piece of wall that is too narrow for the course.
 func (t *taker) sliver(wall int, width measure.Length, beside string) {
