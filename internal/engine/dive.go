@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/construct"
@@ -11,6 +13,13 @@ import (
 
 // lastPieces is how many pieces a dive leaves to the search over a list.
 const lastPieces = 24
+
+// nearlyWhole is from where on a pattern is fixed with others, if roomOf a stick may be
+// wasted.
+const (
+	nearlyWhole = 0.5
+	roomOf      = 0.05
+)
 
 // goBacks is how often a dive that comes to nothing takes back a part of what it
 // fixed.
@@ -50,6 +59,11 @@ func (r *run) dive(scatter, backs int) {
 	}
 	var made []fixing
 	barred := map[int]bool{}
+	type share struct {
+		j int
+		x float64
+	}
+	var near []share
 	spent := int64(0)
 	put := func(j int, n int64) {
 		for _, u := range m.Pats[j].Uses {
@@ -136,6 +150,7 @@ func (r *run) dive(scatter, backs int) {
 		}
 		before := pieces
 		pick, most := -1, 0.0
+		near = near[:0]
 		for j := range m.Pats {
 			x := m.LP.Value(j) - float64(fixed[j])
 			if x < 1e-6 {
@@ -152,9 +167,17 @@ func (r *run) dive(scatter, backs int) {
 			if x > most {
 				pick, most = j, x
 			}
+			if x >= nearlyWhole {
+				near = append(near, share{j, x})
+			}
 		}
 		if pieces == before {
-			if pick >= 0 {
+			if len(near) > 1 && r.roomy() {
+				slices.SortStableFunc(near, func(a, b share) int { return cmp.Compare(b.x, a.x) })
+				for _, s := range near {
+					fix(s.j, 1)
+				}
+			} else if pick >= 0 {
 				fix(pick, 1)
 			}
 			if pieces == before {
@@ -166,6 +189,17 @@ func (r *run) dive(scatter, backs int) {
 	if cols, ok := construct.Exact(r.p, columns()); ok {
 		r.offer(cols)
 	}
+}
+
+// roomy reports whether, with one kind of stick, the relaxation leaves a good part of a
+// stick to waste in a plan that costs no more than the bound. A dive may then fix several
+// patterns at a time; where next to nothing may be wasted, it misses if it does.
+func (r *run) roomy() bool {
+	if len(r.p.Bins) > 1 {
+		return false
+	}
+	stick := float64(r.p.Bins[0].Cost)
+	return float64(r.bound)-r.master.Objective() >= float64(roomOf*stick)
 }
 
 // finish completes a plan whose columns leave only some items to be cut.
