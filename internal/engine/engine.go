@@ -244,6 +244,9 @@ func (r *run) show(st colgen.Status) {
 		r.bound, r.leafBound = b, b
 		r.leaves[0].Value, r.leaves[0].Scale = slices.Clone(r.master.Value), r.master.Scale
 	}
+	if len(r.p.Bins) == 1 && r.master.Scale > 0 {
+		r.root = rootState(r.master)
+	}
 }
 
 // sumUp rounds the bound for the whole problem up to the next sum of costs where that

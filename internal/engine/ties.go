@@ -25,6 +25,13 @@ func (r *run) ties() {
 		work = 400_000 + min(r.mt.Used()/2, 50_000_000)
 	}
 	mt := r.mt.Sub(work)
+	if len(r.p.Bins) == 1 && r.p.Bins[0].Cost > 0 && r.root.scale > 0 {
+		// The relaxation that there was says all there is to say.
+		t := &run{p: r.p, mt: mt, plan: r.plan, cost: r.cost, bound: r.cost, master: r.master, root: r.root}
+		t.longest()
+		r.plan = t.plan
+		return
+	}
 	sticks := count(r.plan)
 	top := int64(1)
 	for _, b := range r.p.Bins {
