@@ -197,8 +197,8 @@ func (c *cutter) foot(b *Board) []spot {
 func (c *cutter) head(b *Board) []spot {
 	n := float64(c.f.Risers)
 	run, rise := float64(c.f.Run), float64(c.f.Rise)
-	last := spot{(n - 1) * run, (n - 1) * rise} // the foot of the last riser
-	floor := n * rise
+	last := spot{float64((n - 1) * run), float64((n - 1) * rise)} // the foot of the last riser
+	floor := float64(n * rise)
 	over := c.overlap(c.s.Head)
 	switch {
 	case c.s.Head == 0:
@@ -206,7 +206,7 @@ func (c *cutter) head(b *Board) []spot {
 		return []spot{last, {last.x, last.y + c.plumb}}
 	case c.s.Joint == JointBisect:
 		m := meet(c.k, c.s.Head, c.s.Width)
-		low, top := spot{n * run, floor}, spot{float64(n*run) - over, floor + float64(c.s.Head)}
+		low, top := spot{float64(n * run), floor}, spot{float64(n*run) - over, floor + float64(c.s.Head)}
 		if c.s.Head == c.s.Width {
 			top.x = low.x - float64(float64(c.s.Head)*c.k.half())
 		}
@@ -227,7 +227,7 @@ func (c *cutter) head(b *Board) []spot {
 	b.Head = c.plumbEnd(true, 0)
 	if over < 0 { // the skirt ends before it is as high as the base
 		b.HeadLack = c.s.Head - b.Plumb
-		end = n * run
+		end = float64(n * run)
 	}
 	b.HeadLevel = round(end - last.x)
 	b.BaseStart = b.HeadLevel
