@@ -12,9 +12,10 @@ import (
 )
 
 // finishAll works out the finishing list with each base, and what each base
-// adds to the cost of the job.
+// adds to the cost of the job beside the other trim of the first, which may differ a little from
+// base to base.
 func (w *work) finishAll() error {
-	without, err := w.finishing(w.others)
+	without, err := w.finishing(w.candidates[0].others)
 	if err != nil {
 		return err
 	}
@@ -23,8 +24,9 @@ func (w *work) finishAll() error {
 		return w.job.finishError(err, nil)
 	}
 	var bids []estimate.Alternative
+	var otherSticks int64
 	for i, c := range w.candidates {
-		if c.done, err = w.finishing(w.inOrder(c.cut)); err != nil {
+		if c.done, err = w.finishing(c.inOrder(w.job)); err != nil {
 			return err
 		}
 		if c.todo, c.hours, err = estimate.Labor(c.done.Steps, w.job.Rates); err != nil {
@@ -34,10 +36,17 @@ func (w *work) finishAll() error {
 		if err != nil {
 			return err
 		}
+		other, err := c.otherSticks()
+		if err != nil {
+			return err
+		}
+		if i == 0 {
+			otherSticks = other
+		}
 		bids = append(bids, estimate.Alternative{
 			Label:  c.cut.Profile.Name,
 			Net:    c.cut.totals.Net,
-			Sticks: sums.Sticks, // to splice is labor, among the steps, and not taxed as material
+			Sticks: sums.Sticks + other - otherSticks, // to splice is labor, among the steps, and not taxed as material
 			// Packages are whole and shared with casing and crown, so a base
 			// costs what the list grows by.
 			Consumables: c.done.Cost - without.Cost,
@@ -74,21 +83,33 @@ func (w *work) finishing(cuts []*cutting) (*finish.List, error) {
 
 // inOrder puts what goes on the walls in the order in which it is hung: casing, then
 // the base that dies into it, then crown.
-func (w *work) inOrder(base *cutting) []*cutting {
+func (c *candidate) inOrder(j *job) []*cutting {
 	var cuts []*cutting
-	for _, c := range w.others {
-		if c.material == w.job.Crown {
+	for _, o := range c.others {
+		if o.material == j.Crown {
 			continue
 		}
-		cuts = append(cuts, c)
+		cuts = append(cuts, o)
 	}
-	cuts = append(cuts, base)
-	for _, c := range w.others {
-		if c.material == w.job.Crown {
-			cuts = append(cuts, c)
+	cuts = append(cuts, c.cut)
+	for _, o := range c.others {
+		if o.material == j.Crown {
+			cuts = append(cuts, o)
 		}
 	}
 	return cuts
+}
+
+// otherSticks is what the sticks for the other trim cost.
+func (c *candidate) otherSticks() (cost int64, err error) {
+	for _, o := range c.others {
+		sums, err := o.summary()
+		if err != nil {
+			return 0, err
+		}
+		cost += sums.Sticks
+	}
+	return cost, nil
 }
 
 // finishJob is a profile for the people who fasten and paint it.

@@ -247,7 +247,7 @@ func TestPlansCutTheTakeoff(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range w.candidates {
-		for _, cut := range append([]*cutting{c.cut}, w.others...) {
+		for _, cut := range append([]*cutting{c.cut}, c.others...) {
 			if err := optimize.Check(context.Background(), cut.problem, cut.plan); err != nil {
 				t.Errorf("%s: %v", cut.Profile.Name, err)
 			}
@@ -372,8 +372,8 @@ func TestCaulkFromTheWalls(t *testing.T) {
 	}
 	c := w.candidates[0]
 	var bead float64 // inches
-	for _, cut := range append([]*cutting{c.cut}, w.others...) {
-		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2, stock.RoleFillet: 1, stock.RoleFrieze: 1, stock.RoleCap: 1, stock.RolePanelMold: 2}
+	for _, cut := range append([]*cutting{c.cut}, c.others...) {
+		edges := map[stock.Role]float64{stock.RoleBase: 1, stock.RoleCasing: 2, stock.RoleCrown: 2, stock.RoleFillet: 1, stock.RoleFrieze: 1, stock.RoleCap: 1, stock.RolePanelMold: 2, stock.RoleSkirt: 1}
 		joints := 0.0
 		for _, r := range c.list.Runs {
 			if r.Profile != cut.Profile.Name {

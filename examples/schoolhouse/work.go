@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"reflect"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
@@ -20,7 +21,6 @@ type work struct {
 	findings   []takeoff.Finding
 	candidates []*candidate
 	chosen     *candidate
-	others     []*cutting // casing and crown: the same with every base
 	compared   *estimate.Comparison
 	times      *schedule.Schedule // nil where the job has no site
 	cautions   []finish.Caution
@@ -30,6 +30,11 @@ type work struct {
 type candidate struct {
 	list *takeoff.List
 	cut  *cutting
+
+	// others is what else is run. Most of it is cut alike with every base, and is then the same
+	// cutting; a skirt, for one, begins where the base ends.
+	others []*cutting
+
 	done *finish.List // finishing of this base, the casing and the crown together
 
 	todo  []schedule.Activity // its steps, with their labor
@@ -64,14 +69,16 @@ func workOut(j *job) (*work, error) {
 		if c.cut, err = cutUp(j, m, list); err != nil {
 			return nil, err
 		}
-		w.candidates = append(w.candidates, c)
-	}
-	for _, m := range j.others() {
-		cut, err := cutUp(j, m, w.candidates[0].list)
-		if err != nil {
-			return nil, err
+		for k, m := range j.others() {
+			cut := w.cutAlike(k, list.PiecesOf(m.Profile.Name), list.TotalsOf(m.Profile.Name))
+			if cut == nil {
+				if cut, err = cutUp(j, m, list); err != nil {
+					return nil, err
+				}
+			}
+			c.others = append(c.others, cut)
 		}
-		w.others = append(w.others, cut)
+		w.candidates = append(w.candidates, c)
 	}
 	if err := w.finishAll(); err != nil {
 		return nil, err
@@ -81,6 +88,17 @@ func workOut(j *job) (*work, error) {
 		return nil, err
 	}
 	return w, w.lookBack()
+}
+
+// cutAlike returns the cutting of the other material of an index with an earlier base, if it
+// cuts the same pieces, or nil.
+func (w *work) cutAlike(k int, pieces []stock.Piece, totals takeoff.ProfileTotals) *cutting {
+	for _, c := range w.candidates {
+		if cut := c.others[k]; reflect.DeepEqual(cut.problem.Pieces, pieces) && reflect.DeepEqual(cut.totals, totals) {
+			return cut
+		}
+	}
+	return nil
 }
 
 // choose takes the base that the job names, or else the cheapest installed.
@@ -124,7 +142,7 @@ func (w *work) lookBack() error {
 }
 
 // cuttings returns what is bought and cut when the chosen base is run.
-func (w *work) cuttings() []*cutting { return append([]*cutting{w.chosen.cut}, w.others...) }
+func (w *work) cuttings() []*cutting { return append([]*cutting{w.chosen.cut}, w.chosen.others...) }
 
 func takeOff(j *job, base *material) (*takeoff.List, error) {
 	list, err := takeoff.Take(j.Rooms, j.scheme(base), &j.Habits)
