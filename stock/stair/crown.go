@@ -29,19 +29,21 @@ type Transition struct {
 	LevelWidth measure.Length `json:"level_width,omitzero"`
 
 	// Miss is by how much the upper edges of the crown as sold miss each other if it runs
-	// both ways: LevelDrop − Drop. It is never nothing on a slope.
+	// both ways: LevelDrop − Drop, and that difference too where LevelDrop would be nothing.
+	// At one slope of a corner that falls it is nothing: the edges then meet, the faces between
+	// them do not.
 	Miss measure.Length `json:"miss"`
 
 	// RolledSpring is the spring angle of the crown as sold on the level wall, rolled until
 	// its top lies in the ceiling: it then turns the corner as on a level ceiling, with fillets
-	// out of plumb. For a corner of 90°.
+	// out of plumb. At a corner of 90° only.
 	RolledSpring measure.Angle `json:"rolled_spring,omitzero"`
 
 	// WedgeEdge is how long at the wall a level piece on the raked wall is that makes the turn:
 	// an ordinary miter or cope in the corner, a rake miter of half the slope at its other
 	// end. At an inside corner it comes to a point at the ceiling. WedgeLine is how far the
 	// lower edge of the level crown then lies below the line where wall and ceiling meet in
-	// the corner.
+	// the corner, if the ceiling is square to the raked wall, as it is at a corner of 90°.
 	WedgeEdge measure.Length `json:"wedge_edge,omitzero"`
 	WedgeLine measure.Length `json:"wedge_line,omitzero"`
 
@@ -67,7 +69,8 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 		return Transition{}, err
 	}
 	s := slope(c.Slope)
-	out, drop := float64(p.Projection()), float64(p.Drop())
+	sin, cos := math.Sincos(p.SpringAngle().Radians())
+	out, drop := float64(float64(p.Width)*sin), float64(float64(p.Width)*cos) // not yet rounded
 	lift := float64(out * c.lift()) // of the ceiling edge in the miter
 	if math.Abs(lift) > 1<<60 {
 		return Transition{}, fault.Field("angle", c.Angle, "an angle at which the miter is of finite length")
@@ -75,8 +78,8 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 	t := Transition{Drop: p.Drop(), Projection: p.Projection()}
 
 	level := drop/s.cos + lift
-	t.Miss = round(level - drop)
-	if t.LevelDrop = round(level); level > 0 {
+	t.Miss = round(level) - t.Drop
+	if t.LevelDrop = round(level); t.LevelDrop > 0 {
 		t.LevelWidth = round(math.Sqrt(float64(out*out) + float64(level*level)))
 	} else {
 		t.LevelDrop = 0
@@ -89,9 +92,12 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 		t.Trouble = append(t.Trouble, "on the rake no crown meets the level one: it would have no drop")
 	}
 	rolled := p.SpringAngle() - angleOf(math.Copysign(math.Abs(math.Atan(s.tan)), c.lift()))
-	if rolled > 0 && rolled < rightAngle {
+	switch {
+	case c.Angle != 0 && c.Angle != rightAngle:
+		t.Trouble = append(t.Trouble, fmt.Sprintf("the level crown cannot be rolled: the corner is %v, not 90°", c.Angle))
+	case rolled > 0 && rolled < rightAngle:
 		t.RolledSpring = rolled
-	} else {
+	default:
 		t.Trouble = append(t.Trouble, fmt.Sprintf("the level crown cannot be rolled: the slope of %.1f° is beyond what its spring of %v leaves", math.Abs(s.angle.Degrees()), p.SpringAngle()))
 	}
 	// Along the raked wall, from the corner: the ceiling edge of the level piece ends at the

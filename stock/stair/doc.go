@@ -24,7 +24,7 @@
 // # Exactness
 //
 // Results are rounded once, to the nearest tick of [measure.Length] and thousandth of a second
-// of arc.
+// of arc, or are sums of such.
 //
 // # Errors
 //

@@ -222,3 +222,56 @@ func TestFlatBoard(t *testing.T) {
 		t.Errorf("back to %v, %v", back, err)
 	}
 }
+
+// Crown is rounded once, at the end: the drop and the projection that the results follow from
+// are not those that a Transition prints. Derived: w·cos(s)/cos ± w·sin(s)·tan and
+// w·cos(s)·cos ± w·sin(s)·sin, worked out to 40 digits.
+func TestCrownIsRoundedOnce(t *testing.T) {
+	for _, c := range []struct {
+		rise, run, width measure.Length
+		outside          bool
+		spring           measure.Angle
+		level, rake      measure.Length
+		rakeSpring       measure.Angle
+	}{
+		{-24_445_402, 14_204_763, 8_581_568, true, 196_873_693_819, 21_924_288, 0, 0},
+		{-29_021_596, 19_558_000, 10_033_000, false, 186_851_437_391, 0, 10_007_068, 137_785_469_000},
+		{5_370_158, 18_188_071, 15_544_337, true, 129_600_000_000, 10_414_646, 14_648_168, 115_033_232_000},
+	} {
+		got, err := stair.Corner{Slope: pitch(t, c.rise, c.run), Outside: c.outside}.Crown(stock.Profile{Role: stock.RoleCrown, Width: c.width, Spring: c.spring})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.LevelDrop != c.level || got.RakeDrop != c.rake || got.RakeSpring != c.rakeSpring {
+			t.Errorf("level drop %d, rake drop %d, spring %d, want %d, %d, %d", got.LevelDrop, got.RakeDrop, got.RakeSpring, c.level, c.rake, c.rakeSpring)
+		}
+	}
+}
+
+// Rolled crown turns as on a level ceiling only if the walls are square to each other:
+// elsewhere the raked wall is not square to a ceiling that is level along the other one.
+func TestRolledIsForSquareCorners(t *testing.T) {
+	crown := stock.Profile{Role: stock.RoleCrown, Width: 29 * in / 8}
+	for _, corner := range []measure.Angle{0, 90 * deg, 89 * deg, 135 * deg} {
+		got, err := stair.Corner{Slope: pitch(t, 1, 4), Angle: corner}.Crown(crown)
+		if err != nil {
+			t.Fatal(err)
+		}
+		square := corner == 0 || corner == 90*deg
+		if (got.RolledSpring != 0) != square || (len(got.Trouble) == 0) != square {
+			t.Errorf("in a corner of %v the spring rolled is %v, with %q", corner, got.RolledSpring, got.Trouble)
+		}
+	}
+}
+
+// At one slope that falls, the upper edges of crown do meet. Derived: H/cos − P·tan = H gives
+// tan(slope/2) = P/H = tan(spring), so that 3 in 4 meets a spring of atan(1/3).
+func TestUpperEdgesMayMeet(t *testing.T) {
+	got, err := stair.Corner{Slope: pitch(t, -3, 4)}.Crown(stock.Profile{Role: stock.RoleCrown, Width: 4 * in, Spring: 66_365_815_763})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Miss < -1 || got.Miss > 1 || got.LevelDrop != got.Drop+got.Miss {
+		t.Errorf("they miss each other by %d ticks", got.Miss)
+	}
+}

@@ -534,7 +534,7 @@ func (t *taker) noteWay(i, j int, way *rakeWay) {
 	if way.LevelWidth != 0 {
 		ways = append(ways, fmt.Sprintf("crown milled for the level wall is %s wide", say.about(way.LevelWidth)))
 	}
-	if way.RolledSpring != 0 && (t.room.Walls[i].Corner.Angle == 0 || t.room.Walls[i].Corner.Angle == rightAngle) {
+	if way.RolledSpring != 0 {
 		ways = append(ways, "the level crown rolled to a spring of "+degrees(way.RolledSpring)+" turns as on a level ceiling")
 	}
 	if way.WedgeEdge == 0 {
