@@ -27,8 +27,8 @@ type Cut struct {
 
 	// Standing is the setting for a piece that stands against the fence as on the wall
 	// (crown and bed molding: nested upside down at the spring angle, a soffit: with the edge
-	// of the wall against the fence), Flat that for a piece that lies with
-	// its back on the table.
+	// of the wall against the fence), Flat that for a piece that lies with its back on the
+	// table (a soffit: that edge).
 	Standing, Flat Setting
 
 	depth, width measure.Length // what the cut goes through, and the profile's width

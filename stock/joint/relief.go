@@ -30,5 +30,8 @@ func CopeRelief(thickness measure.Length, corner measure.Angle) (Relief, error) 
 		return Relief{Face: face, Back: face}, err
 	}
 	back, err := tick(float64(thickness)/math.Sin(corner.Radians()), "corner", corner)
-	return Relief{Face: face, Back: back, Bevel: corner - rightAngle}, err
+	if err != nil {
+		return Relief{}, err
+	}
+	return Relief{Face: face, Back: back, Bevel: corner - rightAngle}, nil
 }

@@ -24,9 +24,9 @@ type Spacing struct {
 	Count  int            `json:"count,omitempty" zero:"1 or more, or nothing for the number that comes nearest to the target"`
 	Target measure.Length `json:"target,omitzero"`
 
-	// Fields differ by at most one Graduation, and are multiples of it but for one in the
-	// middle, which takes what is beyond. Zero, as it is for most, divides to the
-	// tick. The fields mirror each other about the middle, but where an even number of them
+	// Fields are multiples of a Graduation and differ by at most one, but for one in the
+	// middle, which takes what is beyond, and differs by less than two. Zero, as it is for most,
+	// divides to the tick. The fields mirror each other about the middle, but where an even number of them
 	// has to share an odd number of graduations.
 	Graduation measure.Length `json:"graduation,omitzero"`
 }

@@ -45,15 +45,17 @@ type Cut struct {
 	Deepest    measure.Length `json:"deepest,omitzero"`
 	Shallowest measure.Length `json:"shallowest,omitzero"`
 
-	// Gap is how far a straight cut stands off the floor at most. With a scribe it is what
-	// the best straight cut would leave, which is more than was allowed.
+	// Gap is how far a straight cut, or an edge of which nothing is taken off, stands off the
+	// floor at most. With a scribe it is what the best straight cut would leave, which is more
+	// than was allowed.
 	Gap measure.Length `json:"gap,omitzero"`
 }
 
 // Cut returns what is taken off trim that runs along a stretch of wall with its top level:
 // at each place as much as its uncut lower edge, which is low below the level line, would
 // lie below the floor. If low is the lowest point of the room, as [Floor.Shape] returns it,
-// the tops of all walls meet in the corners.
+// the tops of all walls meet in the corners. Where the floor lies farther down than low the
+// trim does not reach it, and the depth is negative.
 //
 // One straight cut does if it leaves no gap of more than the tolerance; it is the one that
 // leaves the least, parallel to the edge if that does. No cut is ever too shallow: the trim
@@ -72,7 +74,7 @@ func (s Surface) Cut(from, to, low, tolerance measure.Length) Cut {
 	c.Gap = gap
 	switch {
 	case c.Deepest <= 0:
-		return Cut{}
+		return Cut{Gap: -c.Shallowest}
 	case c.Deepest-c.Shallowest <= tolerance:
 		c.Kind, left, right = CutRip, c.Deepest, c.Deepest
 		c.Gap = c.Deepest - c.Shallowest

@@ -66,10 +66,11 @@ func (f *Floor) UnmarshalJSON(data []byte) error {
 	return unmarshal(data, (*plain)(f))
 }
 
-// A Point is a place of a room's floor or ceiling: a reading on the wall of an index.
+// A Point is a place of a room's floor or ceiling: a [Reading] on the wall of an index.
 type Point struct {
-	Wall int `json:"wall"`
-	Reading
+	Wall     int            `json:"wall"`
+	At       measure.Length `json:"at"`
+	FromLine measure.Length `json:"from_line"`
 }
 
 // A FloorShape is what a floor that is out of level asks of base with a level top.
@@ -162,10 +163,10 @@ func look(bad *fault.List, walls []Surface) (near, far Point, fall measure.Lengt
 		}
 		a, b := s.Extremes(s[0].At, s[len(s)-1].At)
 		if !any || a.FromLine < near.FromLine {
-			near = Point{i, a}
+			near = Point{Wall: i, At: a.At, FromLine: a.FromLine}
 		}
 		if !any || b.FromLine > far.FromLine {
-			far = Point{i, b}
+			far = Point{Wall: i, At: b.At, FromLine: b.FromLine}
 		}
 		any = true
 		fall = max(fall, s.Fall(s[0].At, s[len(s)-1].At, FollowOver))

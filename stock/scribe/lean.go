@@ -57,6 +57,14 @@ func degrees(radians float64) measure.Angle {
 	return measure.Angle(math.RoundToEven(radians * (180 * float64(measure.Degree) / math.Pi)))
 }
 
+// offset is Offset before it is rounded.
+func (l Lean) offset(height measure.Length) float64 {
+	if l.Over == 0 {
+		return 0
+	}
+	return float64(float64(height)*float64(l.Out)) / float64(l.Over)
+}
+
 // Corner returns how far the corner at the end of a wall, at a height, stands beyond where
 // it is at the floor, away from the wall: what the top of base gains there on its foot,
 // negative if it loses. The wall leans by l and the one around the corner by next; the angle
@@ -77,10 +85,6 @@ func (l Lean) Corner(next Lean, corner measure.Angle, outside bool, height measu
 	if err := bad.Err(); err != nil {
 		return 0, err
 	}
-	own, err := l.Offset(height)
-	if err != nil {
-		return 0, err
-	}
 	x, err := next.Offset(height)
 	if err != nil {
 		return 0, err
@@ -89,7 +93,8 @@ func (l Lean) Corner(next Lean, corner measure.Angle, outside bool, height measu
 	// at (x + own·cos A)/sin A; at an outside corner A goes the other way round.
 	if corner != 0 && corner != 90*measure.Degree {
 		sin, cos := math.Sincos(corner.Radians())
-		y := (float64(x) + float64(float64(own)*cos)) / sin
+		own, other := l.offset(height), next.offset(height)
+		y := (other + float64(own*cos)) / sin
 		if !(math.Abs(y) <= float64(maxAlong)) {
 			bad.Add("corner", corner.String(), "an angle at which the walls meet")
 			return 0, bad.Err()

@@ -38,8 +38,11 @@ func (r TaperedRip) Blank() (stock.RipResult, error) {
 	if r.Length <= 0 || r.Length > maxAlong {
 		bad.Add("length", r.Length.About(), "more than zero, at most a mile")
 	}
-	if err := bad.Err(); err != nil || r.Narrow == wide {
-		return plain, err
+	if err := bad.Err(); err != nil {
+		return stock.RipResult{}, err
+	}
+	if r.Narrow == wide {
+		return plain, nil
 	}
 	finished := r.Rip.FinishedEdges
 	width := r.Rip.Width - measure.Length(2-finished)*r.Rip.Trim

@@ -158,7 +158,8 @@ func (s Surface) Fall(from, to, over measure.Length) measure.Length {
 }
 
 // Slope returns the angle from level of trim that follows the surface from one end of a
-// stretch to the other: positive if a floor rises, or a ceiling falls, to the right.
+// stretch to the other, where it is as Line has it: positive if a floor rises, or a ceiling
+// falls, to the right.
 func (s Surface) Slope(from, to measure.Length) measure.Angle {
 	rise := s.Line(from) - s.Line(to)
 	if rise == 0 || to <= from {

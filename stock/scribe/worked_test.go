@@ -34,7 +34,7 @@ func TestFloorOfFourStations(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := scribe.FloorShape{
-		High: scribe.Point{Reading: scribe.Reading{At: 0, FromLine: 0}}, Low: scribe.Point{Reading: scribe.Reading{At: 8 * ft, FromLine: 3 * in / 8}},
+		High: scribe.Point{}, Low: scribe.Point{At: 8 * ft, FromLine: 3 * in / 8},
 		Rise: 3 * in / 8, Left: 39 * in / 8, Needed: 63*in/16 + 3*in/8, Enough: true,
 		// From 2 to 8 ft: 3/8 − 1/16, more than 1/4: not to be followed. Shoe of 3/4 laps by
 		// 1/4 where the gap is 1/2, and it is 3/8.

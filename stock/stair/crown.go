@@ -71,7 +71,7 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 	s := slope(c.Slope)
 	sin, cos := math.Sincos(p.SpringAngle().Radians())
 	out, drop := float64(float64(p.Width)*sin), float64(float64(p.Width)*cos) // not yet rounded
-	lift := float64(out * c.lift()) // of the ceiling edge in the miter
+	lift := float64(out * c.lift())                                           // of the ceiling edge in the miter
 	if math.Abs(lift) > 1<<60 {
 		return Transition{}, fault.Field("angle", c.Angle, "an angle at which the miter is of finite length")
 	}
