@@ -28,7 +28,7 @@ var arrows = []struct {
 	{"stock/joint", []string{"measure", "stock", "internal/fault"}},
 	{"stock/curve", []string{"measure", "internal/explicit", "internal/fault", "internal/kind"}},
 	{"stock/panel", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault", "internal/kind"}},
-	{"stock/stair", []string{"measure", "stock", "stock/joint", "internal/fault", "internal/kind"}},
+	{"stock/stair", []string{"measure", "stock", "stock/joint", "internal/explicit", "internal/fault", "internal/kind"}},
 	{"stock/scribe", []string{"measure", "stock", "internal/explicit", "internal/fault", "internal/kind"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/panel", "stock/scribe", "internal/explicit", "internal/fault", "internal/kind"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},

@@ -41,11 +41,12 @@ type Extension struct {
 	Depths Depths `json:"depths"`
 
 	// Width and Height are clear between the jambs. TopWidth is the width measured again at
-	// the head, RightHeight the height measured again at the right jamb; zero means the same.
+	// the head, RightHeight the height measured again at the right jamb; zero means the same, and
+	// in JSON is an error.
 	Width       measure.Length `json:"width"`
 	Height      measure.Length `json:"height"`
-	TopWidth    measure.Length `json:"top_width,omitzero"`
-	RightHeight measure.Length `json:"right_height,omitzero"`
+	TopWidth    measure.Length `json:"top_width,omitzero" zero:"a width, or nothing if it is the same"`
+	RightHeight measure.Length `json:"right_height,omitzero" zero:"a height, or nothing if it is the same"`
 
 	// Thickness is that of the stock. FourSided adds a sill.
 	Thickness measure.Length `json:"thickness"`
@@ -66,8 +67,8 @@ type Extension struct {
 	Layers []Layer `json:"layers,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero setback is a
-// [*measure.FieldError].
+// UnmarshalJSON reads an object by the names of the fields. A zero top width, right
+// height or setback is a [*measure.FieldError].
 func (e *Extension) UnmarshalJSON(data []byte) error {
 	type plain Extension
 	return unmarshal(data, (*plain)(e))

@@ -2,6 +2,7 @@ package scribe_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"example.com/longpoint/measure"
@@ -39,5 +40,16 @@ func TestShapeIsReadStrictly(t *testing.T) {
 	var got scribe.FloorShape
 	if err := measure.UnmarshalStrict(data, &got); err != nil || got != want {
 		t.Errorf("%+v, %v", got, err)
+	}
+}
+
+// A zero that is written out would stand for the other width, the other height.
+func TestZeroSecondSizeIsRefused(t *testing.T) {
+	for _, name := range []string{"top_width", "right_height"} {
+		err := json.Unmarshal([]byte(`{"width": "30in", "height": "60in", "`+name+`": "0in"}`), new(scribe.Extension))
+		var field *measure.FieldError
+		if !errors.As(err, &field) || field.Field != name {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }

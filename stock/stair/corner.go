@@ -3,6 +3,7 @@ package stair
 import (
 	"math"
 
+	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -16,9 +17,21 @@ type Corner struct {
 	// that of the wall it runs along, at most 20 in 1 either way.
 	Slope measure.Slope `json:"slope"`
 
-	// Angle is between the two walls; zero means 90°. Outside is set for an outside corner.
-	Angle   measure.Angle `json:"angle,omitzero"`
+	// Angle is between the two walls; zero means 90°, and in JSON is an error. Outside is set for
+	// an outside corner.
+	Angle   measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg"`
 	Outside bool          `json:"outside,omitempty"`
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero angle is a
+// [*measure.FieldError].
+func (c *Corner) UnmarshalJSON(data []byte) error {
+	type plain Corner
+	fault, err := explicit.Unmarshal(data, (*plain)(c))
+	if fault != nil {
+		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
+	}
+	return err
 }
 
 // faults notes what is wrong with the corner.
