@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -49,8 +50,9 @@ func TestHostileAssemblies(t *testing.T) {
 	}
 }
 
-// Fifty rooms with all that is run in them: base, cap and shoe, rails, a cornice of five with its
-// backing, and casing with its stools, plinths and backbands.
+// Fifty rooms with all that is run in them: base, cap and shoe, scribed to readings of the floor,
+// rails, a cornice of five with its backing, casing with its stools, plinths and backbands,
+// entablatures over the doors and extensions of the jambs.
 func BenchmarkFiftyRooms(b *testing.B) {
 	const in, ft = measure.Inch, measure.Foot
 	var rooms []takeoff.Room
@@ -58,12 +60,15 @@ func BenchmarkFiftyRooms(b *testing.B) {
 		r := takeoff.Room{Name: fmt.Sprintf("room %d", i), Height: 10 * ft}
 		for k, l := range []measure.Length{14 * ft, 3 * ft, 12 * ft, 2 * ft, 11 * ft, 2 * ft, 15*ft + measure.Length(i)*in/4, 16 * ft} {
 			w := takeoff.Wall{Name: fmt.Sprint(k), Length: l}
+			for at := measure.Length(0); at <= l; at += 2 * ft {
+				w.Floor = append(w.Floor, scribe.Reading{At: at, FromLine: 40*in + measure.Length((i+k)%5)*in/8 + at/200})
+			}
 			if k == 1 || k == 4 {
 				w.Corner.Kind = takeoff.CornerOutside
 			}
 			switch k {
 			case 0, 6:
-				w.Openings = []takeoff.Opening{{At: 3 * ft, Width: 32 * in}}
+				w.Openings = []takeoff.Opening{{At: 3 * ft, Width: 32 * in, Depths: &scribe.Depths{TopLeft: in, TopRight: 3 * in / 4, BottomLeft: in, BottomRight: 3 * in / 4}}}
 			case 2, 7:
 				w.Openings = []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 3 * ft, Width: 36 * in, Height: 5 * ft, Sill: 30 * in}}
 			}
@@ -74,6 +79,16 @@ func BenchmarkFiftyRooms(b *testing.B) {
 	s := fullScheme()
 	s.Stool, s.Apron, s.Plinth, s.Backband = board("stool", in, 5*in), board("apron", in, 3*in), board("plinth", in, 4*in), board("band", in, in)
 	s.Base, s.Shoe, s.Crown = nil, nil, nil
+	s.Extension = &takeoff.ExtensionStock{Board: *board("1x6", 3*in/4, 11*in/2), Kerf: in / 8}
+	head := func(role stock.Role, name string, thickness, width measure.Length) *stock.Profile {
+		return &stock.Profile{Name: name, Role: role, Thickness: thickness, Width: width}
+	}
+	s.CasingStyles = []takeoff.CasingStyle{{Name: "entablature", Kinds: []takeoff.OpeningKind{takeoff.OpeningDoor}, Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{
+		{Profile: head(stock.RoleFillet, "head fillet", 5*in/4, in/2), Overhang: in / 2},
+		{Profile: head(stock.RoleFrieze, "head frieze", 3*in/4, 11*in/2)},
+		{Profile: head(stock.RoleCrown, "head crown", 9*in/16, 3*in)},
+		{Profile: head(stock.RoleCap, "head cap", 3*in, 3*in/4), Overhang: 2 * in},
+	}}}
 	s.ChairRailAt = 40 * in
 	c := cornice()
 	c.Members = append([]takeoff.Member{member(stock.RoleBacking, "furring", in/4, in, 8*in)}, c.Members...)

@@ -238,7 +238,7 @@ func (t *taker) sliver(wall int, width measure.Length, beside string) {
 	t.note(Finding{
 		Code: FindingSliver, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
 		Reason: fmt.Sprintf("%v of wall beside %s is too narrow for %s; nothing is run there",
-			t.opt.words().About(width), beside, t.course.profile.Role),
+			t.opt.words().About(width, t.room.Walls[wall].Length), beside, t.course.profile.Role),
 	})
 }
 
