@@ -151,7 +151,7 @@ func (t *taker) crowd() {
 // them that ask tells to.
 func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 	rays := t.plan(first, count)
-	var solids []solid
+	solids := make([]solid, 0, 8*count)
 	add := func(p polygon, s solid) {
 		s.outline = p
 		s.box = [4]float64{p[0].x, p[0].x, p[0].y, p[0].y}

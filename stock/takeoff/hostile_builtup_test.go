@@ -51,7 +51,7 @@ func TestHostileAssemblies(t *testing.T) {
 }
 
 // Fifty rooms with all that is run in them: base, cap and shoe, scribed to readings of the floor,
-// rails, a cornice of five with its backing, casing with its stools, plinths and backbands,
+// boxes of molding, rails, a cornice of five with its backing, casing with its stools, plinths and backbands,
 // entablatures over the doors and extensions of the jambs.
 func BenchmarkFiftyRooms(b *testing.B) {
 	const in, ft = measure.Inch, measure.Foot
@@ -89,6 +89,7 @@ func BenchmarkFiftyRooms(b *testing.B) {
 		{Profile: head(stock.RoleCrown, "head crown", 9*in/16, 3*in)},
 		{Profile: head(stock.RoleCap, "head cap", 3*in, 3*in/4), Overhang: 2 * in},
 	}}}
+	s.Wainscot = &takeoff.Wainscot{Profile: board("panel mold", in/2, 5*in/4), Target: 24 * in}
 	s.ChairRailAt = 40 * in
 	c := cornice()
 	c.Members = append([]takeoff.Member{member(stock.RoleBacking, "furring", in/4, in, 8*in)}, c.Members...)

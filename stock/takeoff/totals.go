@@ -1,6 +1,8 @@
 package takeoff
 
 import (
+	"slices"
+
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -52,7 +54,7 @@ func (l *List) totals(p stock.Profile, stone bool) *ProfileTotals {
 
 // add takes a run, its pieces and the joints at its ends into the list.
 func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Piece, ends Joints, corners int) {
-	l.Runs = append(l.Runs, run)
+	l.Runs = append(roomFor(l.Runs, 1), run)
 	t := l.totals(p, stone)
 	t.Net += run.Net // at most the walls and openings of one call
 	t.Runs++
@@ -80,8 +82,17 @@ func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Pi
 
 // cut takes pieces into the list.
 func (l *List) cut(t *ProfileTotals, pieces ...stock.Piece) {
-	l.Pieces = append(l.Pieces, pieces...)
+	l.Pieces = append(roomFor(l.Pieces, len(pieces)), pieces...)
 	t.Pieces += len(pieces)
+}
+
+// roomFor makes room for n more, and for as many again as there are. By itself append makes it
+// for a quarter more, and copies a long list of large structs several times as often.
+func roomFor[T any](list []T, n int) []T {
+	if cap(list)-len(list) >= n {
+		return list
+	}
+	return slices.Grow(list, max(n, len(list)))
 }
 
 // count counts joints, of a profile and of all.
