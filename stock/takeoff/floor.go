@@ -149,13 +149,14 @@ func (t *taker) fitSurface(l *line, run *stock.Run) *measure.FieldError {
 		return nil
 	}
 	floor, from, to := t.surface(l, floorOf)
-	if t.course.lo != 0 || len(floor) == 0 {
+	if t.course.lo != 0 && !t.course.foot || len(floor) == 0 {
 		return nil
 	}
-	if role == stock.RoleShoe {
+	if role == stock.RoleShoe && t.course.lo == 0 {
 		run.Slope = floor.Slope(from, to)
 	}
-	if role != stock.RoleBase || t.course.stone {
+	onBase := t.course.lo != 0 && role != stock.RoleShoe // as a cap is, and as level as that
+	if role != stock.RoleBase && !onBase || t.course.stone {
 		return nil
 	}
 	if t.floor == nil { // the same for all runs
@@ -167,8 +168,12 @@ func (t *taker) fitSurface(l *line, run *stock.Run) *measure.FieldError {
 	case scribe.FloorFollow:
 		run.Slope = floor.Slope(from, to)
 	case scribe.FloorShoe:
-		run.Bottom = floor.Line(from) - shape.High.FromLine
+		run.Bottom += floor.Line(from) - shape.High.FromLine
 	default:
+		if onBase {
+			run.Bottom -= shape.Low.FromLine - floor.Line(from)
+			return nil
+		}
 		cut := floor.Cut(from, to, shape.Low.FromLine, t.opt.StraightCut)
 		for i := range cut.Marks { // along a segment of a curve, which is a little shorter than its arc
 			cut.Marks[i].At, _, _ = cut.Marks[i].At.MulDiv(int64(run.Net), int64(to-from), measure.RoundHalfEven)
