@@ -70,6 +70,37 @@ func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere
 // inFront reports whether a course stands on the floor before a base.
 func inFront(c course) bool { return c.profile.Role == stock.RoleShoe && c.standoff > 0 }
 
+// among returns the one that takes what runs on the other walls, nil if none does.
+func (e *elsewhere) among(takers []*taker) *taker {
+	for _, t := range takers {
+		if t != nil && t.course.profile.Role == e.rest.profile.Role && t.course.profile.Name == e.rest.profile.Name && t.course.assembly == e.rest.assembly {
+			return t
+		}
+	}
+	return nil
+}
+
+// meetRest ends shoe before a base of other thickness in an inside corner where the next wall
+// has the base and the shoe of the scheme: its back stays off that base, and it is coped to that
+// shoe, which runs on to the face of the base on this wall. Shoe that is not coped stays off the
+// shoe as well. The function returns the line of a course that reaches the corner on the next wall,
+// negative for none.
+func (t *taker) meetRest(m *meeting, c Corner, at func(*taker) int) {
+	if t.rest == nil || !inFront(t.course) || c.Kind != CornerInside || c.straight() || m.short != 0 {
+		return
+	}
+	m.behind = t.rest.behindAt(c, at)
+	if at(t.rest) < 0 {
+		return
+	}
+	off := c.angle() - rightAngle
+	if t.course.profile.Inside != stock.JointCope || t.course.stone || off < -copeWithin || off > copeWithin {
+		m.behind = t.rest.tight()
+		return
+	}
+	m.end, m.name, m.count, m.own, m.face = stock.End{Kind: stock.EndCope, Angle: c.Angle}, stock.EndCope.String(), &t.ends.Copes, true, false
+}
+
 // outside returns the blocks that keep a course on its stretches.
 func (t *taker) outside(wall int) (bs []block) {
 	w := t.room.Walls[wall]

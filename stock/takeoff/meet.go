@@ -46,10 +46,12 @@ func (t *taker) meetCorners() {
 			if a >= 0 {
 				t.alone(&t.lines[a].right, w.Corner)
 				t.lines[a].right.behind = t.behindAt(w.Corner, func(base *taker) int { return base.spans[j].left })
+				t.meetRest(&t.lines[a].right, w.Corner, func(o *taker) int { return o.spans[j].left })
 			}
 			if b >= 0 {
 				t.alone(&t.lines[b].left, w.Corner)
 				t.lines[b].left.behind = t.behindAt(w.Corner, func(base *taker) int { return base.spans[i].right })
+				t.meetRest(&t.lines[b].left, w.Corner, func(o *taker) int { return o.spans[i].right })
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -78,20 +79,41 @@ func (s *Stair) extent() (from, to measure.Length) {
 
 // skirt returns the board beside the stair, or none where the scheme has none or the board is
 // too narrow, which takeStairs reports. It is that of a flight that rises to the right.
-func (s *Stair) skirt(of Scheme) (stair.Board, bool) {
+func (s *Stair) skirt(of Scheme, r *Room) (stair.Board, bool) {
 	if of.Skirt == nil {
 		return stair.Board{}, false
 	}
-	b, err := s.board(of)
+	b, err := s.board(of, r)
 	return b, err == nil
 }
 
-func (s *Stair) board(of Scheme) (stair.Board, error) {
+func (s *Stair) board(of Scheme, r *Room) (stair.Board, error) {
 	k := stair.Skirt{Width: of.Skirt.Width, Head: s.Head, Joint: s.Joint}
-	if of.Base != nil {
-		k.Foot = of.Base.Width
+	if base := of.baseAtSkirt(r); base != nil {
+		k.Foot = base.Width
 	}
 	return s.Flight.Skirt(k)
+}
+
+// baseAtSkirt returns the base that skirts of a room are joined to, nil if there is none: that of
+// the scheme, or the member of an assembly that stands on the floor against the wall.
+func (s Scheme) baseAtSkirt(r *Room) *stock.Profile {
+	if s.Base != nil {
+		return s.Base
+	}
+	for i := range s.Assemblies {
+		a := &s.Assemblies[i]
+		if a.FromCeiling || a.At != 0 || len(a.Rooms) > 0 && !slices.Contains(a.Rooms, r.Name) {
+			continue
+		}
+		if len(a.Members) == 0 {
+			continue
+		}
+		if m := &a.Members[0]; m.Profile.Role == stock.RoleBase && m.At == 0 && m.Off == 0 {
+			return &m.Profile
+		}
+	}
+	return nil
 }
 
 // stairBlock returns what of the wall the stair takes from the course, none if nothing.
@@ -103,10 +125,10 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 	from, to := s.extent()
 	b := block{from: from, to: to, depth: s.Width, name: "stair", right: s.RisesLeft}
 	before := measure.Length(0) // how far before the first riser the course ends
-	board, skirted := s.skirt(t.scheme)
+	board, skirted := s.skirt(t.scheme, t.room)
 	lo, role := t.course.lo, t.course.profile.Role
 	switch {
-	case role == stock.RoleBase && skirted && t.course.assembly == "":
+	case role == stock.RoleBase && skirted && lo == 0 && t.course.standoff == 0:
 		b.foot, before = board.FootBase, board.FootLevel
 	case role == stock.RoleChairRail && t.course.assembly == "":
 		rail, err := s.Flight.Rail(t.course.profile.Width)
@@ -125,7 +147,9 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 		if err != nil || dist >= to-from { // it passes above the stair
 			return nil
 		}
-		before = -dist
+		if before = -dist; skirted && board.Foot.Kind != stock.EndRake {
+			before = min(before, board.FootLevel) // where the skirt is cut plumb
+		}
 	}
 	if s.RisesLeft {
 		b.to += before
@@ -209,7 +233,7 @@ type climbing struct {
 func (c *flight) takeSkirts() *measure.FieldError {
 	p := *c.scheme.Skirt
 	p.Role = stock.RoleSkirt
-	b, err := c.s.board(c.scheme)
+	b, err := c.s.board(c.scheme, c.room)
 	if err != nil {
 		return uncut(c.called+" skirt", p.Width, err)
 	}

@@ -31,7 +31,7 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 			}
 		}
 		fs = append(fs, w.Stair.inCorner(r, i, s, say)...)
-		b, ok := w.Stair.skirt(s)
+		b, ok := w.Stair.skirt(s, r)
 		if !ok {
 			continue
 		}
@@ -45,9 +45,9 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 			add(SeverityAdvice, leastAbove-b.AboveNosings, 0, fmt.Sprintf("skirt %s of %v ends %s above the nosings; a board that is %v wider stands clear of them",
 				s.Skirt.Name, say.About(s.Skirt.Width), say.about(b.AboveNosings), say.About(leastAbove-b.AboveNosings, s.Skirt.Width)))
 		}
-		if s.Base != nil && s.Base.Thickness > s.Skirt.Thickness {
-			over := s.Base.Thickness - s.Skirt.Thickness
-			add(SeverityAdvice, over, 0, fmt.Sprintf("base %s is %v thicker than skirt %s that it meets; its end will show", s.Base.Name, say.About(over, s.Base.Thickness), s.Skirt.Name))
+		if base := s.baseAtSkirt(r); base != nil && base.Thickness > s.Skirt.Thickness {
+			over := base.Thickness - s.Skirt.Thickness
+			add(SeverityAdvice, over, 0, fmt.Sprintf("base %s is %v thicker than skirt %s that it meets; its end will show", base.Name, say.About(over, base.Thickness), s.Skirt.Name))
 		}
 		steep := measure.Angle(0)
 		for _, e := range []stock.End{b.Foot, b.FootBase, b.Head, b.HeadBase} {

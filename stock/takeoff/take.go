@@ -93,6 +93,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		}
 		for _, e := range s.elsewheres(running(courses, &rooms[i]), &rooms[i], opt) {
 			t := taker{room: &rooms[i], called: called.of(i), courses: courses, scheme: s, opt: opt, course: e.course, elsewhere: &e, list: list}
+			t.rest = e.among(takers)
 			t.take()
 			wrong = append(wrong, t.bad...)
 		}
@@ -152,6 +153,7 @@ type taker struct {
 
 	ends      Joints     // counters of the line that is cut
 	elsewhere *elsewhere // for a course that runs on stretches only
+	rest      *taker     // takes what runs on the other walls then; may be nil
 
 	sections []section // per wall, what it is in the room as measured; nil if it is that room
 	curves   int       // how many were in the list before
