@@ -11,10 +11,11 @@ import (
 )
 
 // A Stair is a straight flight of steps against a wall. Base ends at its foot, or is joined
-// to the Skirt of the Scheme; shoe ends at the first riser; a chair rail goes up with it, at
-// the height above the nosings that it has above the floor; other trim, such as the members
-// of an Assembly, ends where it meets the skirt or the nosings. What belongs to the upper
-// floor is taken off there.
+// to the Skirt of the Scheme, as is the base of an Assembly that stands on the floor; shoe ends
+// at the first riser; a chair rail goes up with it, at the height above the nosings that it has
+// above the floor; other trim, such as a base cap, ends where it meets the skirt or the
+// nosings. What belongs to the upper floor is taken off there; what of the wall lies beyond
+// the last riser gets trim on the lower floor, unless a Fixture stands there.
 type Stair struct {
 	Flight stair.Flight `json:"flight"`
 
@@ -151,15 +152,29 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 			before = min(before, board.FootLevel) // where the skirt is cut plumb
 		}
 	}
-	if s.RisesLeft {
-		b.to += before
-	} else {
-		b.from -= before
+	// Before the first riser there is only the skirt or the rail, and no step in a corner beyond.
+	ahead := b
+	ahead.depth = t.course.profile.Projection()
+	if skirted {
+		ahead.depth = max(ahead.depth, t.scheme.Skirt.Thickness)
 	}
-	if b.from, b.to = max(b.from, 0), min(b.to, length); b.from >= b.to {
-		return nil
+	bs := []block{b}
+	switch {
+	case before > 0 && s.RisesLeft:
+		ahead.from, ahead.to = to, to+before
+		bs = []block{b, ahead}
+	case before > 0:
+		ahead.from, ahead.to = from-before, from
+		bs = []block{ahead, b}
+	case s.RisesLeft:
+		bs[0].to += before
+	default:
+		bs[0].from -= before
 	}
-	return []block{b}
+	for i := range bs {
+		bs[i].from, bs[i].to = max(bs[i].from, 0), min(bs[i].to, length)
+	}
+	return slices.DeleteFunc(bs, func(b block) bool { return b.from >= b.to })
 }
 
 // turn makes the end of a line at the foot of a stair the miter that turns up it.

@@ -114,3 +114,39 @@ func TestAssemblyAtASkirt(t *testing.T) {
 		}
 	}
 }
+
+// Derived: six risers of 7-1/2 in by 10 in that rise to the left from 108 in have a skirt of 11-1/4
+// in, 14.0625 in high in a plumb section, whose foot with base of 5-1/4 in lies (14.0625 − 5.25)/.75
+// = 11-3/4 in before the first riser. Only that board, 3/4 in thick, is in the corner at 120 in, not
+// the steps, which reach 30 in into the room.
+func TestNoStepInTheCornerAtASkirt(t *testing.T) {
+	const in = measure.Inch
+	st := &takeoff.Stair{Flight: stair.Flight{Risers: 6, Rise: 15 * in / 2, Run: 10 * in}, At: 108 * in, RisesLeft: true, Width: 30 * in, Joint: stair.JointPlumb}
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	rooms := []takeoff.Room{{Name: "teacher's room", Walls: []takeoff.Wall{
+		{Name: "W", Length: 120 * in, Start: stop, Stair: st}, {Name: "N", Length: 144 * in, Corner: stop},
+	}}}
+	for _, mirror := range []bool{false, true} {
+		if mirror {
+			right := *st
+			right.At, right.RisesLeft = 12*in, false
+			rooms[0].Walls = []takeoff.Wall{{Name: "N", Length: 144 * in, Start: stop}, {Name: "W", Length: 120 * in, Corner: stop, Stair: &right}}
+		}
+		list, err := takeoff.Take(rooms, takeoff.Scheme{Base: board("base", 3*in/4, 21*in/4), Skirt: board("skirt board", 3*in/4, 45*in/4)}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, r := range list.Runs {
+			if r.Wall != "N" {
+				continue
+			}
+			if n++; r.Length != 144*in-3*in/4 {
+				t.Errorf("mirrored %v: base of %v beside the foot of a skirt", mirror, r.Length)
+			}
+		}
+		if n != 1 {
+			t.Errorf("mirrored %v: %d runs on N", mirror, n)
+		}
+	}
+}
