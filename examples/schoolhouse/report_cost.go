@@ -208,9 +208,13 @@ func (p *page) amountText(a finish.Amount) string {
 
 func reportCautions(p *page, w *work) {
 	p.heading("Cautions: read before the work begins")
-	for _, c := range w.cautions {
-		p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
+	say := func(cs []finish.Caution) {
+		for _, c := range cs {
+			p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
+		}
 	}
+	last := max(0, len(w.cautions)-1) // the last word is on all of them
+	say(w.cautions[:last])
 	type kind struct {
 		room string
 		code takeoff.FindingCode
@@ -230,4 +234,5 @@ func reportCautions(p *page, w *work) {
 			count[k] = 0
 		}
 	}
+	say(w.cautions[last:])
 }

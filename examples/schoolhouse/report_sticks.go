@@ -55,7 +55,11 @@ func (p *page) proofText(c *cutting) string {
 
 func reportCuts(p *page, w *work) {
 	p.heading("Cut list, stick by stick")
-	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn.", p.about(w.job.Kerf)))
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn. The left end is to the left as the piece hangs on the wall. How much comes off a lower edge that is cut to the floor stands in the takeoff.", p.about(w.job.Kerf)))
+	scribed := map[string]bool{}
+	for _, r := range w.chosen.list.Runs {
+		scribed[r.Label] = len(r.Scribe) > 0
+	}
 	for _, c := range w.cuttings() {
 		p.blank()
 		p.line("%s", c.Profile.Name)
@@ -73,7 +77,11 @@ func reportCuts(p *page, w *work) {
 			var rows [][]string
 			for _, i := range pat.Pieces {
 				piece := c.problem.Pieces[i]
-				rows = append(rows, []string{p.tape(piece.Length), piece.Label, p.endsText(piece.Left, piece.Right)})
+				ends := p.endsText(piece.Left, piece.Right)
+				if scribed[piece.Run] {
+					ends += "; cut to the floor"
+				}
+				rows = append(rows, []string{p.tape(piece.Length), piece.Label, ends})
 			}
 			switch left := p.atLeast(pat.Offcut); {
 			case w.job.keeps(pat.Offcut):

@@ -54,7 +54,7 @@ func reportMeasurements(p *page, w *work) {
 func reportTakeoff(p *page, w *work) {
 	list := w.chosen.list
 	p.heading("Takeoff")
-	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. Base: "+w.chosen.cut.Profile.Name+".")
+	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. What comes off the lower edge for the floor is ripped all along, cut in one taper from the left end to the right, or scribed from mark to mark, each so far from the left end. Base: "+w.chosen.cut.Profile.Name+".")
 	for _, r := range w.job.Rooms {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
@@ -78,7 +78,7 @@ func reportTakeoff(p *page, w *work) {
 			if n := len(run.Splices); n > 0 {
 				cut += fmt.Sprintf(" in %d", n+1)
 			}
-			rows = append(rows, []string{run.Wall, run.Role.String(), p.tape(run.Net), cut, p.endsText(run.Left, run.Right) + p.scribeText(run.Scribe)})
+			rows = append(rows, []string{run.Wall, named(run), p.tape(run.Net), cut, p.endsText(run.Left, run.Right) + p.scribeText(run.Scribe)})
 		}
 		rows = slices.Insert(rows, 0, []string{"wall", "", "covers", "cut", "ends, left | right"})
 		p.table("  ", "llrrl", rows)
@@ -113,17 +113,26 @@ func aroundOpening(run stock.Run) string {
 	return ""
 }
 
-// scribeText says what is taken off the foot of a run, at each mark from left to right.
+// named returns what a run is called on its wall, as the cut list does: "base A".
+func named(run stock.Run) string {
+	if name, ok := strings.CutPrefix(run.Label, run.Room+" "+run.Wall+" "); ok {
+		return name
+	}
+	return run.Role.String()
+}
+
+// scribeText says what is taken off the lower edge of a run, at each mark from left to right.
 func (p *page) scribeText(marks []stock.ScribeMark) string {
-	var depths []string
+	var depths, at []string
 	for _, m := range marks {
 		depths = append(depths, p.tape(m.Depth))
+		at = append(at, p.tape(m.Depth)+" at "+p.tape(m.At))
 	}
 	switch {
 	case len(depths) == 0:
 		return ""
 	case len(depths) > 2:
-		return "; scribe " + strings.Join(depths, ", ")
+		return "; scribe " + strings.Join(at, ", ")
 	case depths[0] == depths[1]:
 		return "; rip " + depths[0] + " off"
 	}
@@ -197,8 +206,12 @@ func (p *page) endText(e stock.End) string {
 	if e.Kind == stock.EndFlatMiter || e.Kind.Raked() {
 		turn = cut.Flat.Miter
 	}
-	if err != nil || turn == 0 || turn == 45*measure.Degree {
-		return e.Kind.String()
+	text := e.Kind.String()
+	if err == nil && turn != 0 && turn != 45*measure.Degree {
+		text += " " + strings.TrimSuffix(p.country.FormatAngle(turn.Round(measure.Degree/10, measure.RoundHalfEven)), "°")
 	}
-	return e.Kind.String() + " " + strings.TrimSuffix(p.country.FormatAngle(turn.Round(measure.Degree/10, measure.RoundHalfEven)), "°")
+	if long := e.LongPoint(); long != "" && e.Kind.Raked() { // either edge may be the longer one
+		text += ", long at the " + long
+	}
+	return text
 }
