@@ -321,7 +321,7 @@ func (t *taker) fault(l *line, why error) {
 func (t *taker) label(wall int) string {
 	label := t.called[t.course.called][wall] + " " + t.course.profile.Role.String()
 	if t.elsewhere != nil {
-		label += t.elsewhere.suffix
+		label += t.suffix(wall)
 	}
 	return label
 }

@@ -80,6 +80,30 @@ func (e *elsewhere) among(takers []*taker) *taker {
 	return nil
 }
 
+// suffix returns what follows in the labels of a wall: what goes on before several stretches of one
+// thickness is called by the one that is there, unless two of a wall are called alike.
+func (t *taker) suffix(wall int) string {
+	name, called := "", map[string]measure.Length{}
+	for i := range t.room.Walls[wall].Stretches {
+		s := &t.room.Walls[wall].Stretches[i]
+		if s.Role != stock.RoleBase || !inFront(t.course) {
+			continue
+		}
+		thick, _ := s.Paint.over(s.Profile)
+		if was, ok := called[s.Name]; ok && was != thick {
+			return t.elsewhere.suffix
+		}
+		called[s.Name] = thick
+		if name == "" && t.elsewhere.only(s) {
+			name = s.Name
+		}
+	}
+	if name == "" {
+		return t.elsewhere.suffix
+	}
+	return " before " + name
+}
+
 // meetRest ends shoe before a base of other thickness in an inside corner where the next wall
 // has the base and the shoe of the scheme: its back stays off that base, and it is coped to that
 // shoe, which runs on to the face of the base on this wall. Shoe that is not coped stays off the

@@ -150,3 +150,35 @@ func TestNoStepInTheCornerAtASkirt(t *testing.T) {
 		}
 	}
 }
+
+// Shoe is called after the old base that it is before, not after another one as thick.
+func TestShoeIsCalledAfterItsOldBase(t *testing.T) {
+	const in = measure.Inch
+	old := func(name string, at, width, thick measure.Length) takeoff.Stretch {
+		return takeoff.Stretch{Name: name, Role: stock.RoleBase, At: at, Width: width, Profile: *board("old", thick, 7*in), Existing: true}
+	}
+	stop := takeoff.Corner{Kind: takeoff.CornerStop}
+	wall := func(name string, s ...takeoff.Stretch) takeoff.Wall {
+		return takeoff.Wall{Name: name, Length: 120 * in, Start: stop, Corner: stop, Stretches: s}
+	}
+	rooms := []takeoff.Room{{Name: "cloakroom", Walls: []takeoff.Wall{
+		wall("E", old("old E", 0, 0, 7*in/8)), wall("W", old("old W", 0, 0, 7*in/8)),
+		wall("N", old("old N", 0, 40*in, 7*in/8), old("old N", 80*in, 0, in)),
+	}}}
+	list, err := takeoff.Take(rooms, takeoff.Scheme{Base: board("base", 3*in/4, 21*in/4), Shoe: board("shoe", in/2, 3*in/4)}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, r := range list.Runs {
+		if seen[r.Label] {
+			t.Errorf("two runs are called %s", r.Label)
+		}
+		seen[r.Label] = true
+	}
+	for _, want := range []string{"cloakroom E shoe before old E", "cloakroom W shoe before old W"} {
+		if !seen[want] {
+			t.Errorf("none is called %s: %v", want, seen)
+		}
+	}
+}
