@@ -3,7 +3,8 @@ package measure
 // About returns l for a text that people read, such as an error. What a tape, a rule or a
 // caliper shows is written as [Length.String] does: multiples of 1/128 in, of 0.001 in and
 // of 0.1 mm. Anything else, as it follows from an angle, is rounded to the nearest
-// graduation and says so:
+// graduation and says so, even if it comes to a whole tenth of a millimeter by accident in a
+// job in inches, or the reverse:
 //
 //	about 10' 9/16"     nearest 1/16 in
 //	about 3063 mm       nearest 1 mm
@@ -18,10 +19,11 @@ package measure
 //
 // [Parse] refuses a text with such words, since it has no exact value.
 func (l Length) About(like ...Length) string {
-	if l%(Inch/128) == 0 || l%(Inch/1000) == 0 || l%(Millimeter/10) == 0 {
+	metric, given := isMetric(like)
+	inches, millimeters := l%(Inch/128) == 0 || l%(Inch/1000) == 0, l%(Millimeter/10) == 0
+	if inches && !(given && metric) || millimeters && !(given && !metric) {
 		return l.String()
 	}
-	metric, given := isMetric(like)
 	if !given && l%Micrometer == 0 {
 		return l.String()
 	}

@@ -88,3 +88,22 @@ func TestAboutProperty(t *testing.T) {
 		}
 	})
 }
+
+// What comes to a whole tenth of a millimeter by accident is a length of the job all the same.
+func TestAboutByAccident(t *testing.T) {
+	for _, c := range []struct {
+		l    measure.Length
+		like measure.Length
+		want string
+	}{
+		{19 * measure.Millimeter, 3 * measure.Inch / 8, `about 3/4"`},
+		{19 * measure.Millimeter, 25 * measure.Millimeter, "19mm"},
+		{19 * measure.Millimeter, 0, "19mm"},
+		{3 * measure.Inch / 8, 1210 * measure.Millimeter, "about 10 mm"},
+		{3 * measure.Inch / 8, 3 * measure.Inch / 8, `3/8"`},
+	} {
+		if got := c.l.About(c.like); got != c.want {
+			t.Errorf("%v among %v: %q, want %q", c.l, c.like, got, c.want)
+		}
+	}
+}
