@@ -70,8 +70,16 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
 	courses := s.courses(opt)
 	called := newLabels(rooms, callings(courses)...)
-	members := 0 // of paneling
+	members := 0       // of paneling
+	done, left := 0, 0 // walls
 	for i := range rooms {
+		left += len(rooms[i].Walls)
+	}
+	for i := range rooms {
+		if done > 0 {
+			list.expect(done, left)
+		}
+		done, left = done+len(rooms[i].Walls), left-len(rooms[i].Walls)
 		list.Findings = append(list.Findings, stacked(&rooms[i], courses, opt)...)
 		list.Findings = append(list.Findings, levels(&rooms[i], s, opt)...)
 		list.Findings = append(list.Findings, depths(&bare[i], s, opt)...)

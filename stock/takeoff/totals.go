@@ -95,6 +95,21 @@ func roomFor[T any](list []T, n int) []T {
 	return slices.Grow(list, max(n, len(list)))
 }
 
+// expect makes room for what the walls that are left come to if they are like those that are
+// done, within reason.
+func (l *List) expect(done, left int) {
+	l.Runs = likely(l.Runs, done, left)
+	l.Pieces = likely(l.Pieces, done, left)
+}
+
+func likely[T any](list []T, done, left int) []T {
+	n := int64(len(list)) * int64(left) / int64(done)
+	if int64(cap(list)-len(list)) >= n/2 {
+		return list // roomFor does the rest, if there is any
+	}
+	return slices.Grow(list, int(min(n, max(int64(len(list)), 1<<14))))
+}
+
 // count counts joints, of a profile and of all.
 func (l *List) count(t *ProfileTotals, j Joints) {
 	t.Joints = t.Joints.plus(j)
