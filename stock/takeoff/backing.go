@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -36,11 +35,7 @@ type Backing struct {
 // something else is a *measure.FieldError.
 func (b *Backing) UnmarshalJSON(data []byte) error {
 	type plain Backing
-	fault, err := explicit.Unmarshal(data, (*plain)(b))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(b))
 }
 
 // filled returns the backing with its defaults filled in.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -95,11 +94,7 @@ type CasingStyle struct {
 // something else is a *measure.FieldError.
 func (c *CasingStyle) UnmarshalJSON(data []byte) error {
 	type plain CasingStyle
-	fault, err := explicit.Unmarshal(data, (*plain)(c))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(c))
 }
 
 // A HeadMember is a board or a molding of the head, such as the fillet, the frieze, the crown

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -60,11 +59,7 @@ type Curve struct {
 // *measure.FieldError.
 func (c *Curve) UnmarshalJSON(data []byte) error {
 	type plain Curve
-	fault, err := explicit.Unmarshal(data, (*plain)(c))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(c))
 }
 
 // CurvedTrim is the trim of one profile around a curved wall or a bullnose corner: all its

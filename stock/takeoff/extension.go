@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/scribe"
@@ -34,11 +33,7 @@ type ExtensionStock struct {
 // *measure.FieldError.
 func (e *ExtensionStock) UnmarshalJSON(data []byte) error {
 	type plain ExtensionStock
-	fault, err := explicit.Unmarshal(data, (*plain)(e))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(e))
 }
 
 // A StripStock is the strips of one width that are ripped from a board: Pieces and Runs name

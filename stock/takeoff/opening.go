@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/scribe"
@@ -99,11 +98,7 @@ type Opening struct {
 // *measure.FieldError.
 func (o *Opening) UnmarshalJSON(data []byte) error {
 	type plain Opening
-	fault, err := explicit.Unmarshal(data, (*plain)(o))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(o))
 }
 
 const (

@@ -3,7 +3,6 @@ package takeoff
 import (
 	"strconv"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -22,11 +21,7 @@ type Paint struct {
 // UnmarshalJSON reads an object by the names of the fields. A zero coat is a *measure.FieldError.
 func (p *Paint) UnmarshalJSON(data []byte) error {
 	type plain Paint
-	fault, err := explicit.Unmarshal(data, (*plain)(p))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(p))
 }
 
 const usualCoat = 7 * measure.Inch / 4000

@@ -10,7 +10,8 @@ import (
 )
 
 // A Scheme is the trim that is run in the rooms. A nil profile is not run. The Role of a
-// profile follows from its place here.
+// profile follows from its place here. In JSON a zero that would stand for another number is an
+// error.
 type Scheme struct {
 	Base        *stock.Profile `json:"base,omitempty"`
 	Shoe        *stock.Profile `json:"shoe,omitempty"`
@@ -52,7 +53,7 @@ type Scheme struct {
 
 	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or
 	// 6 in without one (common practice, no source).
-	PlinthHeight measure.Length `json:"plinth_height,omitzero"`
+	PlinthHeight measure.Length `json:"plinth_height,omitzero" zero:"a height, or nothing for 1in more than the base"`
 
 	// CasingStyles are other ways to case an opening than to miter the casing around it. An
 	// opening gets the one that it names, or else the first for its kind.
@@ -64,8 +65,8 @@ type Scheme struct {
 	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
 	// floor, the first at least that of the top of the base, the second that of the top
 	// of what is below; zero means 32 in and 84 in (common practice, no source).
-	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero"`
-	PictureRailAt measure.Length `json:"picture_rail_at,omitzero"`
+	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero" zero:"a height, or nothing for 32in"`
+	PictureRailAt measure.Length `json:"picture_rail_at,omitzero" zero:"a height, or nothing for 84in"`
 
 	// Assemblies are built up of several members. What is above is built up of one, Base and
 	// Shoe together of two.
@@ -76,7 +77,7 @@ type Scheme struct {
 type Options struct {
 	// Bevel is the scarf's bevel from square; zero means 45° ("Splicing Molding",
 	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
-	Bevel measure.Angle `json:"bevel,omitzero"`
+	Bevel measure.Angle `json:"bevel,omitzero" zero:"more than 0deg, or nothing for 45deg"`
 
 	// Clear keeps a splice away from the ends of its run; zero means 24 in. MinPart is
 	// the shortest part of a spliced run; zero means 16 in, one stud bay. What is spliced
@@ -84,11 +85,11 @@ type Options struct {
 	// zero means that nothing is kept clear, and half the longest strip. All of it is common
 	// practice without a source. Neither counts for strips with a StripJoint, which are
 	// laid out as a Tiling.
-	Clear   measure.Length `json:"clear,omitzero"`
-	MinPart measure.Length `json:"min_part,omitzero"`
+	Clear   measure.Length `json:"clear,omitzero" zero:"a length (1/128in for next to none), or nothing for 24in"`
+	MinPart measure.Length `json:"min_part,omitzero" zero:"a length (1/128in for next to none), or nothing for 16in"`
 
 	// Scribe is how much longer an end is left that will be scribed; zero means 1/4 in.
-	Scribe measure.Length `json:"scribe,omitzero"`
+	Scribe measure.Length `json:"scribe,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/4in"`
 
 	// FloorGap is left under the legs of door casing for flooring that follows;
 	// zero means none.
@@ -97,14 +98,14 @@ type Options struct {
 	// Horn is how far a stool reaches beyond the casing at either side; zero means
 	// 3/4 in (common practice, no source). ReturnApron returns the ends of the apron to
 	// the wall; otherwise they are square.
-	Horn        measure.Length `json:"horn,omitzero"`
+	Horn        measure.Length `json:"horn,omitzero" zero:"a length (1/128in for next to none), or nothing for 3/4in"`
 	ReturnApron bool           `json:"return_apron,omitempty"`
 
 	// Chamfer is the angle to the face at which trim is chamfered down to thinner trim; zero
 	// means 45°. MeetReveal is how far a block stands out beyond the trim at it, and how far trim
 	// that is returned stays off a casing; zero means 1/8 in. Both are common practice, no source.
-	Chamfer    measure.Angle  `json:"chamfer,omitzero"`
-	MeetReveal measure.Length `json:"meet_reveal,omitzero"`
+	Chamfer    measure.Angle  `json:"chamfer,omitzero" zero:"more than 0deg, or nothing for 45deg"`
+	MeetReveal measure.Length `json:"meet_reveal,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
 	// Sight keeps splices out of a stretch so wide on the wall that one faces on coming
 	// in at the entry's door; zero for none. It is known for rooms with square corners
@@ -124,7 +125,7 @@ type Options struct {
 	// Movement is the least joint where stone or tile with a StripJoint changes plane or meets
 	// something else, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as
 	// wide as the grout joint but at least that).
-	Movement measure.Length `json:"movement,omitzero"`
+	Movement measure.Length `json:"movement,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
 	// Floor is how base meets a floor that is out of level, and Ceiling how crown meets such a
 	// ceiling, where walls have readings: by zero, base is scribed so that its top is level and
@@ -136,9 +137,9 @@ type Options struct {
 	// zero means 1/16 in (common practice, no source), and ExactCut says that it may not at
 	// all. LeastBase is the height that scribed base keeps at least; zero means three quarters
 	// of it (common practice, no source).
-	StraightCut measure.Length `json:"straight_cut,omitzero"`
+	StraightCut measure.Length `json:"straight_cut,omitzero" zero:"\"exact_cut\": true for none, or nothing for 1/16in"`
 	ExactCut    bool           `json:"exact_cut,omitempty"`
-	LeastBase   measure.Length `json:"least_base,omitzero"`
+	LeastBase   measure.Length `json:"least_base,omitzero" zero:"a height, or nothing for three quarters of the base"`
 
 	// Locale is how findings and the names of allowances are written. It changes no
 	// number of theirs.
@@ -342,4 +343,18 @@ func setDefault[T comparable](v *T, usual T) {
 	if *v == zero {
 		*v = usual
 	}
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
+// number is a *measure.FieldError.
+func (s *Scheme) UnmarshalJSON(data []byte) error {
+	type plain Scheme
+	return explicitly(data, (*plain)(s))
+}
+
+// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
+// number is a *measure.FieldError.
+func (o *Options) UnmarshalJSON(data []byte) error {
+	type plain Options
+	return explicitly(data, (*plain)(o))
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/panel"
@@ -84,11 +83,7 @@ type Wainscot struct {
 // something else is a *measure.FieldError.
 func (w *Wainscot) UnmarshalJSON(data []byte) error {
 	type plain Wainscot
-	fault, err := explicit.Unmarshal(data, (*plain)(w))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return explicitly(data, (*plain)(w))
 }
 
 // role returns what the profile is.
