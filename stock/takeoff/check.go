@@ -42,6 +42,7 @@ func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 		c.closure()
 		c.opposite()
 		c.fs = append(c.fs, stairFits(&rooms[i], s, opt, false)...)
+		c.fs = append(c.fs, upperFloors(&rooms[i], s, opt, courses)...)
 		c.r = &rooms[i]
 		c.curves(measured[i].Walls)
 		c.heights()

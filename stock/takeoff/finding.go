@@ -102,7 +102,7 @@ const (
 	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
 	FindingLooseEdge     FindingCode = "loose edge"     // an edge of crown or bed molding lies on nothing; Length is how far it is from what should carry it, if known
 	FindingThinBacking   FindingCode = "thin backing"   // backing is not to be had of its stock in one piece; Length is how much too thin the stock is
-	FindingStairFit      FindingCode = "stair fit"      // trim does not suit a stair, or the stair what is on its wall; Length is by how much, Angle a cut that is too steep
+	FindingStairFit      FindingCode = "stair fit"      // trim does not suit a stair, or the stair what is on its wall; Length is by how much, or of wall that is the upper floor's, Angle a cut that is too steep
 	FindingRake          FindingCode = "rake"           // crown cannot turn from level to a rake with one profile; Length is by how much its edges miss, Angle the slope
 	FindingRoofPitch     FindingCode = "roof pitch"     // a pitch and the heights of its wall do not agree; Length is by how much, Angle the slope by the heights
 )

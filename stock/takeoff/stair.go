@@ -14,8 +14,11 @@ import (
 // to the Skirt of the Scheme, as is the base of an Assembly that stands on the floor; shoe ends
 // at the first riser; a chair rail goes up with it, at the height above the nosings that it has
 // above the floor; other trim, such as a base cap, ends where it meets the skirt or the
-// nosings. What belongs to the upper floor is taken off there; what of the wall lies beyond
-// the last riser gets trim on the lower floor, unless a Fixture stands there.
+// nosings. What belongs to the upper floor is listed with a room up there: if Head is set, that is what of
+// the wall lies beyond the last riser, where trim of the lower floor stops, as a Finding says;
+// only what passes above the upper floor, or hangs from the ceiling, runs on. Without Head, as
+// with a closet below a landing, trim goes on there on the lower floor, unless a Fixture stands
+// in its way.
 type Stair struct {
 	Flight stair.Flight `json:"flight"`
 
@@ -27,7 +30,8 @@ type Stair struct {
 	Width measure.Length `json:"width,omitzero"` // how far it reaches into the room; zero is not measured
 
 	// Head is the height of the base on the upper floor, which skirt and chair rail are
-	// mitered to. Zero for none: they end plumb at the last riser and the last nosing.
+	// mitered to. Zero for none: they end plumb at the last riser and the last nosing, and
+	// the wall beyond is one of the lower floor.
 	Head measure.Length `json:"head,omitzero"`
 
 	Joint stair.Joint `json:"joint,omitzero"` // of skirt and base
@@ -171,6 +175,8 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 	default:
 		bs[0].from -= before
 	}
+	from, to = s.beyond(length)
+	bs = append(bs, block{from: from, to: to, name: "upper floor"})
 	for i := range bs {
 		bs[i].from, bs[i].to = max(bs[i].from, 0), min(bs[i].to, length)
 	}

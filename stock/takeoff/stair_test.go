@@ -93,7 +93,7 @@ func TestStairRuns(t *testing.T) {
 	st = schoolStair()
 	st.Head = 5 * in
 	about("rail that goes on", run(s, st, "chair rail rake").Length, 175+2.5/3)
-	if level := run(s, st, "chair rail A"); level.Length != 38*in || level.Right.Kind != stock.EndRake {
+	if level := run(s, st, "chair rail"); level.Length != 38*in || level.Right.Kind != stock.EndRake {
 		t.Errorf("rail before the stair: %+v", level)
 	}
 }

@@ -106,6 +106,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			wrong = append(wrong, t.bad...)
 		}
 		wrong = append(wrong, takePanels(&rooms[i], called.of(i), s, opt, courses, &members, list)...)
+		list.Findings = append(list.Findings, upperFloors(&rooms[i], s, opt, courses)...)
 		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
 		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
 		wrong = append(wrong, takeExtensions(&bare[i], called.openings[i], s, opt, list)...)
