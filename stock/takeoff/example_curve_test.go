@@ -47,7 +47,7 @@ func ExampleCurve() {
 }
 
 // What is doubtful about a curve: its length by tape that does not go with chord and rise, and
-// flexible molding that is to bend too far.
+// trim that is to bend too far, and that no flexible stock is named for.
 func ExampleCurve_findings() {
 	wall := takeoff.Wall{Name: "tower", Length: 54 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Curve: &takeoff.Curve{
 		Arc: curve.Arc{Chord: 30 * measure.Inch, Rise: 10 * measure.Inch}, Trim: takeoff.CurveFlexible,
@@ -67,7 +67,7 @@ func ExampleCurve_findings() {
 	}
 	for _, f := range append(found, list.Findings...) {
 		switch f.Code {
-		case takeoff.FindingCurveFit, takeoff.FindingTightCurve, takeoff.FindingCurvedHead:
+		case takeoff.FindingCurveFit, takeoff.FindingTightCurve, takeoff.FindingCurvedHead, takeoff.FindingRigidTrim:
 			fmt.Println(f.Reason)
 		}
 	}
@@ -75,6 +75,7 @@ func ExampleCurve_findings() {
 	// tower is 4' 6" along its curve and its arc makes that about 3' 2-1/4"; measure chord, rise and length again
 	// base of 6" bends to a radius of 1' 6", and the wall has 1' 4-1/4"; take segments, or ask the maker
 	// the head of cased opening is taken off straight and stands about 6-3/4" off the curved wall; bend it, or saw it from stock that much thicker
+	// entry tower base A is to bend and is taken off base, which nothing says bends; name flexible stock for base, or order it preformed
 }
 
 // The ways around a curve, by name.

@@ -55,7 +55,7 @@ const (
 	FindingOpeningFit    FindingCode = "opening fit"    // an opening is higher than the room; Length is by how much
 	FindingSliver        FindingCode = "sliver"         // a piece of wall is too narrow for its trim, or (a Doubt) a passage for what is on both sides or a wall for the miter of a sharp corner; Length is its width
 	FindingThickBase     FindingCode = "thick base"     // base stands out beyond the casing it dies into; Length is by how much
-	FindingShortReturn   FindingCode = "short return"   // a return is too short to hold; Length is its length
+	FindingShortReturn   FindingCode = "short return"   // a return, or a segment around a curve, is too short to hold; Length is that of it, or of the shortest segment
 	FindingHighCrown     FindingCode = "high crown"     // the crown reaches below the top of an opening's casing
 	FindingSpliceSeen    FindingCode = "splice seen"    // a splice is in a stretch to be kept clear
 	FindingCeilingAngle  FindingCode = "ceiling angle"  // the spring of crown is probably the angle to the ceiling; Angle is what it should be
@@ -100,6 +100,7 @@ const (
 	FindingCurvedHead    FindingCode = "curved head"    // a straight head of casing on a curved wall; Length is how far its middle or its ends stand off the wall
 	FindingMidWall       FindingCode = "mid-wall"       // new trim goes on from other trim in mid-wall; Length is what they differ by at most
 	FindingTightCurve    FindingCode = "tight curve"    // flexible molding around less than its least radius; Length is that, if known
+	FindingRigidTrim     FindingCode = "rigid trim"     // trim that is to bend in one piece is taken off a profile that is not in Scheme.Flexible; Length is the radius
 	FindingLooseEdge     FindingCode = "loose edge"     // an edge of crown or bed molding lies on nothing; Length is how far it is from what should carry it, if known
 	FindingThinBacking   FindingCode = "thin backing"   // backing is not to be had of its stock in one piece; Length is how much too thin the stock is
 	FindingStairFit      FindingCode = "stair fit"      // trim does not suit a stair, or the stair what is on its wall; Length is by how much, or of wall that is the upper floor's, Angle a cut that is too steep
@@ -123,7 +124,7 @@ var findingOrder = []FindingCode{
 	FindingDiagonalFit, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction,
 	FindingWeakCheck, FindingTrimFit, FindingRailFit, FindingWideBlock,
 	FindingWideLap, FindingThinHead, FindingCurveFit, FindingCurvedHead,
-	FindingMidWall, FindingTightCurve, FindingLooseEdge, FindingThinBacking,
+	FindingMidWall, FindingTightCurve, FindingRigidTrim, FindingLooseEdge, FindingThinBacking,
 	FindingStairFit, FindingRake, FindingRoofPitch,
 }
 

@@ -30,7 +30,7 @@ var codes = []string{
 	"wood rules", "vehicle", "open joints",
 	"diagonal fit", "swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",
 	"rail fit", "wide block", "wide lap", "thin head", "curve fit", "curved head",
-	"mid-wall", "tight curve", "loose edge", "thin backing", "stair fit", "rake",
+	"mid-wall", "tight curve", "rigid trim", "loose edge", "thin backing", "stair fit", "rake",
 	"roof pitch",
 }
 

@@ -48,7 +48,8 @@ type Scheme struct {
 	Block    *stock.Profile `json:"block,omitempty"`
 
 	// Flexible are the profiles that bend around curved walls, by their Role in the place of the
-	// rigid profile of the same section; see Curve. A role that has none is bent as it is.
+	// rigid profile of the same section; see Curve. A role that has none is bent as it is,
+	// which Take finds a FindingRigidTrim.
 	Flexible []stock.Profile `json:"flexible,omitempty"`
 
 	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or

@@ -86,6 +86,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		list.Findings = append(list.Findings, stools(&bare[i], s, opt)...)
 		list.Findings = append(list.Findings, s.wainscotTooHigh(opt.words(), &rooms[i], courses)...)
 		var wrong []wallFault
+		curves, runs := len(list.Curves), len(list.Runs) // of the rooms before
 		takers := make([]*taker, len(courses))
 		for k, c := range courses {
 			if !c.runsIn(&rooms[i]) {
@@ -111,6 +112,11 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
 		wrong = append(wrong, takeExtensions(&bare[i], called.openings[i], s, opt, list)...)
 		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
+		if len(list.Curves) > curves {
+			bent, of := list.Curves[curves:], list.bentRuns(runs)
+			list.Findings = append(list.Findings, shortSegments(opt.words(), bent, of)...)
+			list.Findings = append(list.Findings, s.rigidBends(bent, of)...)
+		}
 		notchStools(&bare[i], called.openings[i], s, list)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}
