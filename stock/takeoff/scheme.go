@@ -74,7 +74,8 @@ type Scheme struct {
 	Assemblies []Assembly `json:"assemblies,omitempty"`
 }
 
-// Options are the habits of the person who cuts. A nil *Options means the zero value.
+// Options are the habits of the person who cuts. A nil *Options means the zero value. In JSON
+// a zero that would stand for another number is an error.
 type Options struct {
 	// Bevel is the scarf's bevel from square; zero means 45° ("Splicing Molding",
 	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
