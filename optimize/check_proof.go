@@ -16,6 +16,8 @@ type evidence struct {
 	count []int64      // per piece
 	steps *effort
 	known recent[holding]
+
+	lastBox *boxSums // the sums asked for last; copies of the evidence share it
 }
 
 // holding is what sticks of each class hold by some values.
@@ -60,7 +62,7 @@ type stickClass struct {
 }
 
 func gather(p *Problem, steps *effort) *evidence {
-	e := &evidence{steps: steps}
+	e := &evidence{steps: steps, lastBox: &boxSums{}}
 	pieces := int64(0)
 	for i := range p.Pieces {
 		n := int64(wanted(p, i))

@@ -12,6 +12,11 @@ type outlay struct {
 	base    int128
 	series  []series
 	choices [][]int64 // each ascending, from zero
+
+	listed struct { // what list returned last, and for which count
+		set   *big.Int
+		count uint
+	}
 }
 
 type series struct{ step, most int64 } // neither below zero
@@ -62,11 +67,14 @@ func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	if count > maxSums {
 		return base + first*unit, true
 	}
-	set, ok := o.list(unit, uint(count), steps)
-	if !ok {
-		return base + first*unit, false
+	if o.listed.set == nil || o.listed.count != uint(count) {
+		set, ok := o.list(unit, uint(count), steps)
+		if !ok {
+			return base + first*unit, false
+		}
+		o.listed.set, o.listed.count = set, uint(count)
 	}
-	rest := new(big.Int).Rsh(set, uint(first))
+	rest := new(big.Int).Rsh(o.listed.set, uint(first))
 	if rest.Sign() == 0 {
 		return limit, true
 	}
@@ -125,13 +133,24 @@ func commonDivisor(a, b int64) int64 {
 
 // outlay returns what the counts in a leaf's box cost, in units.
 func (e *evidence) outlay(l *leaf, unit int64) *outlay {
+	if m := e.lastBox; m.sums != nil && m.unit == unit && slices.Equal(m.lo, l.Lo) && slices.Equal(m.hi, l.Hi) {
+		return m.sums // of the same box, asked with other values
+	}
 	o := &outlay{}
 	for c := range e.class {
 		cost := e.class[c].cost / unit
 		o.base = o.base.add(mul(cost, l.Lo[c]))
 		o.series = append(o.series, series{cost, l.Hi[c] - l.Lo[c]})
 	}
+	*e.lastBox = boxSums{slices.Clone(l.Lo), slices.Clone(l.Hi), unit, o}
 	return o
+}
+
+// boxSums are the sums in a box.
+type boxSums struct {
+	lo, hi []int64
+	unit   int64
+	sums   *outlay
 }
 
 // maxCounts bounds the counts of a class whose price is no straight line.

@@ -103,7 +103,7 @@ func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much 
 	if pr.kind != ProofTree && pr.kind != ProofSearch {
 		return
 	}
-	steps := hurried(min(max(selfCheckSteps, plan.Work/4), auditSteps), func() error { return meter.Ended(ctx) })
+	steps := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() error { return meter.Ended(ctx) })
 	short := *pr
 	short.Leaves = slices.Clone(pr.Leaves)
 	x := short.exhibit()
@@ -116,7 +116,10 @@ func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much 
 			return ok && exact && known && shown >= much && steps.left >= 0
 		}
 	})
-	if shown, _, err := showPlain(in.problem, x, &steps); err == nil && shown >= much {
+	// What the steps did not suffice for stays long. To look at all of it again takes no more than
+	// it took settle.
+	again := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() error { return meter.Ended(ctx) })
+	if shown, _, err := showPlain(in.problem, x, &again); err == nil && shown >= much {
 		pr.Leaves = short.Leaves
 	}
 }
