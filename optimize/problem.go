@@ -3,7 +3,7 @@ package optimize
 import (
 	"context"
 
-	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -61,11 +61,7 @@ type Problem struct {
 // [*measure.FieldError].
 func (p *Problem) UnmarshalJSON(data []byte) error {
 	type plain Problem
-	fault, err := explicit.Unmarshal(data, (*plain)(p))
-	if fault != nil {
-		return fieldError(fault.Name, fault.Value, fault.Want)
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(p))
 }
 
 // DefaultMinRemnant is what Problem.MinRemnant stands for when it is zero: the width of a

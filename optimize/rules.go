@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -85,11 +85,7 @@ func (r *Rules) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	type plain Rules
-	fault, err := explicit.Unmarshal(data, (*plain)(r))
-	if fault != nil {
-		return fieldError(fault.Name, fault.Value, fault.Want)
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(r))
 }
 
 // formerName reports the first name that a field had once.

@@ -3,6 +3,7 @@ package stock
 import (
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 )
@@ -107,7 +108,7 @@ type End struct {
 // stand for another, is a [*measure.FieldError].
 func (e *End) UnmarshalJSON(data []byte) error {
 	type plain End
-	return unmarshal(data, (*plain)(e))
+	return fault.Unmarshal(data, (*plain)(e))
 }
 
 // Corner returns the corner angle with its default of 90° filled in; for a

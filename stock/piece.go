@@ -1,6 +1,9 @@
 package stock
 
-import "example.com/longpoint/measure"
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
 
 // A Piece is a length that has to be cut, Quantity times. Label, Length and Quantity are
 // all that most jobs need; the other fields matter for several profiles, for runs, and for
@@ -39,7 +42,7 @@ type Piece struct {
 // [*measure.FieldError].
 func (p *Piece) UnmarshalJSON(data []byte) error {
 	type plain Piece
-	return unmarshal(data, (*plain)(p))
+	return fault.Unmarshal(data, (*plain)(p))
 }
 
 // An Allowance is one named amount in the length of a piece: the measured length, or what

@@ -138,7 +138,7 @@ type Profile struct {
 // something else is a [*measure.FieldError]: see Face and Spring.
 func (p *Profile) UnmarshalJSON(data []byte) error {
 	type plain Profile
-	return unmarshal(data, (*plain)(p))
+	return fault.Unmarshal(data, (*plain)(p))
 }
 
 // SpringAngle returns the spring angle of what is sprung with its default of 38°.

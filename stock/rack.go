@@ -40,7 +40,7 @@ type Offcut struct {
 // UnmarshalJSON reads an object by the names of the fields. A zero count is a [*measure.FieldError].
 func (o *Offcut) UnmarshalJSON(data []byte) error {
 	type plain Offcut
-	return unmarshal(data, (*plain)(o))
+	return fault.Unmarshal(data, (*plain)(o))
 }
 
 // A KeepRule sets the shortest offcut worth keeping of a profile, of a material, or of a

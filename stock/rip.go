@@ -39,7 +39,7 @@ type Rip struct {
 // stand for 1 in, is a [*measure.FieldError].
 func (r *Rip) UnmarshalJSON(data []byte) error {
 	type plain Rip
-	return unmarshal(data, (*plain)(r))
+	return fault.Unmarshal(data, (*plain)(r))
 }
 
 // A RipResult is what one blank yields.

@@ -52,7 +52,7 @@ type SpliceRule struct {
 // [*measure.FieldError], and so is a lap that is neither "left over" nor "right over".
 func (r *SpliceRule) UnmarshalJSON(data []byte) error {
 	type plain SpliceRule
-	return unmarshal(data, (*plain)(r))
+	return fault.Unmarshal(data, (*plain)(r))
 }
 
 // MarshalJSON writes an object by the names of the fields.

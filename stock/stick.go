@@ -2,6 +2,7 @@ package stock
 
 import (
 	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -79,7 +80,7 @@ const SoldOut = -1
 // something else is a [*measure.FieldError]: see Limit, Nominal, Bundle and Minimum.
 func (s *Stick) UnmarshalJSON(data []byte) error {
 	type plain Stick
-	return unmarshal(data, (*plain)(s))
+	return fault.Unmarshal(data, (*plain)(s))
 }
 
 // MarshalJSON writes an object by the names of the fields.

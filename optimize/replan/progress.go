@@ -1,7 +1,7 @@
 package replan
 
 import (
-	"example.com/longpoint/internal/explicit"
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -75,20 +75,12 @@ type Supply struct {
 // *[measure.FieldError].
 func (o *Owned) UnmarshalJSON(data []byte) error {
 	type plain Owned
-	return unmarshal(data, (*plain)(o))
+	return fault.Unmarshal(data, (*plain)(o))
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero count is a
 // *[measure.FieldError].
 func (s *Spoiled) UnmarshalJSON(data []byte) error {
 	type plain Spoiled
-	return unmarshal(data, (*plain)(s))
-}
-
-func unmarshal(data []byte, v any) error {
-	fault, err := explicit.Unmarshal(data, v)
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(s))
 }

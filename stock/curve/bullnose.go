@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -30,11 +29,7 @@ type Bullnose struct {
 // number is a [*measure.FieldError].
 func (n *Bullnose) UnmarshalJSON(data []byte) error {
 	type plain Bullnose
-	fault, err := explicit.Unmarshal(data, (*plain)(n))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(n))
 }
 
 // Segments returns the pieces around the corner. Each joint turns alike, so the miter is that of

@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/big"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -26,11 +25,7 @@ type Kerf struct {
 // number is a [*measure.FieldError].
 func (k *Kerf) UnmarshalJSON(data []byte) error {
 	type plain Kerf
-	fault, err := explicit.Unmarshal(data, (*plain)(k))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(k))
 }
 
 // Kerfs is how a board is kerfed to go around an arc.

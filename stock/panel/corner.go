@@ -1,6 +1,7 @@
 package panel
 
 import (
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/joint"
 )
@@ -23,7 +24,7 @@ type Corner struct {
 // [*measure.FieldError].
 func (c *Corner) UnmarshalJSON(data []byte) error {
 	type plain Corner
-	return unmarshal(data, (*plain)(c))
+	return fault.Unmarshal(data, (*plain)(c))
 }
 
 // A CornerStile is what a corner makes of the stile at the end of one wall.

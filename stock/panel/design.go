@@ -86,7 +86,7 @@ type Design struct {
 // BottomRail.
 func (d *Design) UnmarshalJSON(data []byte) error {
 	type plain Design
-	return unmarshal(data, (*plain)(d))
+	return fault.Unmarshal(data, (*plain)(d))
 }
 
 // maxRails bounds the rails of a frame between top and bottom.

@@ -28,7 +28,7 @@ type Device struct {
 // [*measure.FieldError].
 func (d *Device) UnmarshalJSON(data []byte) error {
 	type plain Device
-	return unmarshal(data, (*plain)(d))
+	return fault.Unmarshal(data, (*plain)(d))
 }
 
 // Validate returns nil if the device can be kept clear of, or a [*measure.FieldError] for

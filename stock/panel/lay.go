@@ -35,7 +35,7 @@ type Side struct {
 // [*measure.FieldError].
 func (s *Side) UnmarshalJSON(data []byte) error {
 	type plain Side
-	return unmarshal(data, (*plain)(s))
+	return fault.Unmarshal(data, (*plain)(s))
 }
 
 // A Stretch is a part of a wall that is paneled without a break: from corner to casing, say.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -35,17 +34,7 @@ type Spacing struct {
 // [*measure.FieldError].
 func (s *Spacing) UnmarshalJSON(data []byte) error {
 	type plain Spacing
-	return unmarshal(data, (*plain)(s))
-}
-
-// unmarshal reads an object into a struct without methods, and refuses zeros that stand for
-// something else.
-func unmarshal(data []byte, v any) error {
-	fault, err := explicit.Unmarshal(data, v)
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(s))
 }
 
 // A Field is one part of a stretch that was divided.

@@ -26,7 +26,7 @@ type Depths struct {
 // side is a [*measure.FieldError].
 func (d *Depths) UnmarshalJSON(data []byte) error {
 	type plain Depths
-	return unmarshal(data, (*plain)(d))
+	return fault.Unmarshal(data, (*plain)(d))
 }
 
 // Validate returns nil if the depths can be used, or a [*measure.FieldError] for each that is

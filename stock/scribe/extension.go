@@ -71,7 +71,7 @@ type Extension struct {
 // height or setback is a [*measure.FieldError].
 func (e *Extension) UnmarshalJSON(data []byte) error {
 	type plain Extension
-	return unmarshal(data, (*plain)(e))
+	return fault.Unmarshal(data, (*plain)(e))
 }
 
 // A Layer is one frame of a stack.
@@ -88,7 +88,7 @@ type Layer struct {
 // [*measure.FieldError].
 func (l *Layer) UnmarshalJSON(data []byte) error {
 	type plain Layer
-	return unmarshal(data, (*plain)(l))
+	return fault.Unmarshal(data, (*plain)(l))
 }
 
 const usualSetback = 3 * measure.Inch / 16

@@ -63,7 +63,7 @@ type Floor struct {
 // would stand for another number, is a [*measure.FieldError].
 func (f *Floor) UnmarshalJSON(data []byte) error {
 	type plain Floor
-	return unmarshal(data, (*plain)(f))
+	return fault.Unmarshal(data, (*plain)(f))
 }
 
 // A Point is a place of a room's floor or ceiling: a [Reading] on the wall of an index.

@@ -19,7 +19,7 @@ type SashDepths struct {
 // [*measure.FieldError].
 func (d *SashDepths) UnmarshalJSON(data []byte) error {
 	type plain SashDepths
-	return unmarshal(data, (*plain)(d))
+	return fault.Unmarshal(data, (*plain)(d))
 }
 
 // A Stool is the inner sill of a window, which is notched around the jambs so that its horns
@@ -39,7 +39,7 @@ type Stool struct {
 // [*measure.FieldError].
 func (s *Stool) UnmarshalJSON(data []byte) error {
 	type plain Stool
-	return unmarshal(data, (*plain)(s))
+	return fault.Unmarshal(data, (*plain)(s))
 }
 
 // A StoolCut is what is sawn out of a stool at both ends so that its horns lie on the wall.

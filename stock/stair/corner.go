@@ -3,7 +3,6 @@ package stair
 import (
 	"math"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -27,11 +26,7 @@ type Corner struct {
 // [*measure.FieldError].
 func (c *Corner) UnmarshalJSON(data []byte) error {
 	type plain Corner
-	fault, err := explicit.Unmarshal(data, (*plain)(c))
-	if fault != nil {
-		return &measure.FieldError{Field: fault.Name, Value: fault.Value, Want: fault.Want}
-	}
-	return err
+	return fault.Unmarshal(data, (*plain)(c))
 }
 
 // faults notes what is wrong with the corner.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -35,7 +36,7 @@ type Backing struct {
 // something else is a *measure.FieldError.
 func (b *Backing) UnmarshalJSON(data []byte) error {
 	type plain Backing
-	return explicitly(data, (*plain)(b))
+	return fault.Unmarshal(data, (*plain)(b))
 }
 
 // filled returns the backing with its defaults filled in.

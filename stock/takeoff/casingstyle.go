@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -94,7 +95,7 @@ type CasingStyle struct {
 // something else is a *measure.FieldError.
 func (c *CasingStyle) UnmarshalJSON(data []byte) error {
 	type plain CasingStyle
-	return explicitly(data, (*plain)(c))
+	return fault.Unmarshal(data, (*plain)(c))
 }
 
 // A HeadMember is a board or a molding of the head, such as the fillet, the frieze, the crown

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -59,7 +60,7 @@ type Curve struct {
 // *measure.FieldError.
 func (c *Curve) UnmarshalJSON(data []byte) error {
 	type plain Curve
-	return explicitly(data, (*plain)(c))
+	return fault.Unmarshal(data, (*plain)(c))
 }
 
 // CurvedTrim is the trim of one profile around a curved wall or a bullnose corner: all its

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/scribe"
@@ -33,7 +34,7 @@ type ExtensionStock struct {
 // *measure.FieldError.
 func (e *ExtensionStock) UnmarshalJSON(data []byte) error {
 	type plain ExtensionStock
-	return explicitly(data, (*plain)(e))
+	return fault.Unmarshal(data, (*plain)(e))
 }
 
 // A StripStock is the strips of one width that are ripped from a board: Pieces and Runs name

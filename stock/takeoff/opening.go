@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/scribe"
@@ -98,7 +99,7 @@ type Opening struct {
 // *measure.FieldError.
 func (o *Opening) UnmarshalJSON(data []byte) error {
 	type plain Opening
-	return explicitly(data, (*plain)(o))
+	return fault.Unmarshal(data, (*plain)(o))
 }
 
 const (

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -21,7 +22,7 @@ type Paint struct {
 // UnmarshalJSON reads an object by the names of the fields. A zero coat is a *measure.FieldError.
 func (p *Paint) UnmarshalJSON(data []byte) error {
 	type plain Paint
-	return explicitly(data, (*plain)(p))
+	return fault.Unmarshal(data, (*plain)(p))
 }
 
 const usualCoat = 7 * measure.Inch / 4000

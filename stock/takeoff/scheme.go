@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/scribe"
@@ -351,12 +352,12 @@ func setDefault[T comparable](v *T, usual T) {
 // number is a *measure.FieldError.
 func (s *Scheme) UnmarshalJSON(data []byte) error {
 	type plain Scheme
-	return explicitly(data, (*plain)(s))
+	return fault.Unmarshal(data, (*plain)(s))
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
 // number is a *measure.FieldError.
 func (o *Options) UnmarshalJSON(data []byte) error {
 	type plain Options
-	return explicitly(data, (*plain)(o))
+	return fault.Unmarshal(data, (*plain)(o))
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/panel"
@@ -83,7 +84,7 @@ type Wainscot struct {
 // something else is a *measure.FieldError.
 func (w *Wainscot) UnmarshalJSON(data []byte) error {
 	type plain Wainscot
-	return explicitly(data, (*plain)(w))
+	return fault.Unmarshal(data, (*plain)(w))
 }
 
 // role returns what the profile is.
