@@ -12,7 +12,8 @@ import (
 // FinishJob returns the finishing job of a profile p of which the takeoff found t: its
 // length, edges, corners and joints, its height and developed face, and for stone or tile
 // the course. Casing and backband are counted along the middle of their faces, what
-// their two edges measure on the average.
+// their two edges measure on the average. Of totals of a room, from [takeoff.List].RoomTotals, the
+// label is "PROFILE, ROOM", so that a profile makes a job in each room.
 //
 // What no takeoff knows is left zero: Back, Studs, Holes, Hazards and Preprimed.
 func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
@@ -24,6 +25,9 @@ func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	// The outer edge is longer than the middle by half the width at either end of a miter.
 	if longer, err := p.Width.Mul(int64(t.Joints.FlatMiters)); err == nil && longer < t.Net {
 		j.Length -= longer
+	}
+	if t.Room != "" {
+		j.Label += ", " + t.Room
 	}
 	if !t.Course {
 		j.Splices = int64(t.Splices)

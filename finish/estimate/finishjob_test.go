@@ -110,6 +110,23 @@ func TestFinishJobIsWhatTheRunsSay(t *testing.T) {
 	})
 }
 
+// The totals of a room make a job that says of which room it is.
+func ExampleFinishJob_room() {
+	base := stock.Profile{Name: "pine base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch, Lengths: []measure.Length{8 * measure.Foot}}
+	wall := []takeoff.Wall{{Name: "N", Length: 7 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}
+	list, err := takeoff.Take([]takeoff.Room{{Name: "corridor", Walls: wall}, {Name: "cloakroom", Walls: wall}}, takeoff.Scheme{Base: &base}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, t := range list.RoomTotals {
+		fmt.Println(estimate.FinishJob(t, base).Label)
+	}
+	// Output:
+	// pine base, corridor
+	// pine base, cloakroom
+}
+
 // A profile that runs nowhere is a job without work.
 func TestFinishJobOfNothing(t *testing.T) {
 	j := estimate.FinishJob(takeoff.ProfileTotals{}, stock.Profile{Name: "shoe", Thickness: measure.Inch / 2, Width: measure.Inch})

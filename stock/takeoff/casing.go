@@ -75,7 +75,7 @@ func (c casing) take() *measure.FieldError {
 	if err := c.surround(*c.scheme.Casing, stock.RoleCasing, "casing", c.parts(mitered, mitered), 0); err != nil {
 		return err
 	}
-	c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: c.butts()})
+	c.list.count(c.list.totals(c.room, *c.scheme.Casing, false), Joints{Butts: c.butts()})
 	if err := c.takeMullions(); err != nil {
 		return err
 	}
@@ -230,7 +230,7 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 			return err
 		}
 	}
-	t := c.list.totals(p, false)
+	t := c.list.totals(c.room, p, false)
 	t.Corners += ends / 2
 	c.list.count(t, Joints{FlatMiters: ends / 2})
 	return nil
@@ -281,12 +281,12 @@ func (c casing) takeStool() *measure.FieldError {
 		return nil
 	}
 	for i, ends := range [][2]stock.End{{{}, end}, {end, {}}} {
-		c.list.cut(c.list.totals(p, false), stock.Piece{
+		c.list.cut(c.list.totals(c.room, p, false), stock.Piece{
 			Label: numbered(c.name+" apron return", i+1, 2), Length: end.Setback, Profile: p.Name, Left: ends[0], Right: ends[1],
 			Allowances: []stock.Allowance{{Name: "projection of " + p.Name, Length: end.Setback}},
 		})
 	}
-	c.list.count(c.list.totals(p, false), Joints{Returns: 2})
+	c.list.count(c.list.totals(c.room, p, false), Joints{Returns: 2})
 	c.list.Findings = append(c.list.Findings, shortReturn(c.name+" apron return", c.room, c.wall, end.Setback))
 	return nil
 }

@@ -17,7 +17,7 @@ func (c casing) takeArch() *measure.FieldError {
 	if err := c.arch(*c.scheme.Casing, stock.RoleCasing, "casing", 0); err != nil {
 		return err
 	}
-	c.list.count(c.list.totals(*c.scheme.Casing, false), Joints{Butts: c.butts()})
+	c.list.count(c.list.totals(c.room, *c.scheme.Casing, false), Joints{Butts: c.butts()})
 	if c.scheme.Backband == nil {
 		return nil
 	}
@@ -86,7 +86,7 @@ func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.
 			return err
 		}
 	}
-	t, joints := c.list.totals(p, false), Joints{FlatMiters: corners}
+	t, joints := c.list.totals(c.room, p, false), Joints{FlatMiters: corners}
 	if trim.Miter == 0 {
 		joints.Butts = 2
 	} else {

@@ -107,7 +107,7 @@ func (c casing) takeMember(h headPart, name string) *measure.FieldError {
 	if end.Kind != stock.EndReturn {
 		return nil
 	}
-	t, label := c.list.totals(h.p, false), c.name+" "+name+" return"
+	t, label := c.list.totals(c.room, h.p, false), c.name+" "+name+" return"
 	length := h.behind + end.Setback
 	back := []stock.Allowance{{Name: "projection of " + h.p.Name, Length: end.Setback}}
 	if h.behind > 0 {

@@ -8,7 +8,7 @@
 // decided with the cuts. Before the store, [List.PickFrom] gives a quick answer from what a shelf
 // holds, and [List.Compare] sets a
 // [RoughRule] beside the exact takeoff. [List].Totals says what each profile comes to, for
-// those who fasten, caulk and paint it.
+// those who fasten, caulk and paint it, and RoomTotals what it comes to in each room.
 //
 // # A room
 //

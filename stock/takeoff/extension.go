@@ -356,7 +356,7 @@ func (l *List) extend(room, wall, label string, o Opening, x scribe.Extension, p
 		if x.FourSided {
 			n = 4
 		}
-		l.count(l.totals(strip.Profile, false), Joints{Butts: n})
+		l.count(l.totals(run.Room, strip.Profile, false), Joints{Butts: n})
 	}
 	return nil
 }

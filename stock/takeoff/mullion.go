@@ -121,7 +121,7 @@ func (c casing) takeMullions() *measure.FieldError {
 		}
 		q := *p
 		q.Role = stock.RoleCasing
-		c.list.count(c.list.totals(q, false), Joints{Butts: butts})
+		c.list.count(c.list.totals(c.room, q, false), Joints{Butts: butts})
 		if off := p.Width - wide; off > 0 {
 			w := c.opt.words()
 			c.list.Findings = append(c.list.Findings, Finding{

@@ -563,7 +563,7 @@ func (p *paneler) build(s *stretch) {
 		}
 	}
 	if miters > 0 {
-		t := p.list.totals(p.stile, false)
+		t := p.list.totals(p.room.Name, p.stile, false)
 		t.Corners += miters
 		p.list.count(t, Joints{FlatMiters: miters})
 	}

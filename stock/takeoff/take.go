@@ -26,6 +26,10 @@ type List struct {
 	// Totals sums up each profile, in the order of their first runs. Their joints add up
 	// to Joints.
 	Totals []ProfileTotals `json:"totals,omitempty"`
+
+	// RoomTotals sums up each profile in each room by itself, in the order of the rooms, then
+	// of first runs. They add up to Totals, but for Edges, of which both have the most.
+	RoomTotals []ProfileTotals `json:"room_totals,omitempty"`
 }
 
 // Joints counts joints to be fitted, not ends: an outside corner is one.
@@ -123,6 +127,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
+	list.sumUp()
 	return list, nil
 }
 

@@ -7,11 +7,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// ProfileTotals sums up one profile in all rooms, for those who fasten, fit, caulk and
-// finish it. See estimate.FinishJob.
+// ProfileTotals sums up one profile, in all rooms or in one of them, for those who fasten,
+// fit, caulk and finish it. See estimate.FinishJob.
 type ProfileTotals struct {
 	Profile string     `json:"profile"`
-	Role    stock.Role `json:"role,omitzero"` // of its first run
+	Room    string     `json:"room,omitempty"` // the one it was summed up in; empty for all of them
+	Role    stock.Role `json:"role,omitzero"`  // of its first run
 
 	Net    measure.Length `json:"net"` // installed, along the walls; casing and backband along the outer edge
 	Runs   int            `json:"runs"`
@@ -40,23 +41,52 @@ type ProfileTotals struct {
 	Edges int `json:"edges"`
 }
 
-// totals returns the totals of a profile, which are added where there are none yet. They
-// are good until the next call.
-func (l *List) totals(p stock.Profile, stone bool) *ProfileTotals {
-	for i := range l.Totals {
-		if l.Totals[i].Profile == p.Name {
-			return &l.Totals[i]
+// totals returns the totals of a profile in a room, the one that is taken off now, which are
+// added where there are none yet. They are good until the next call.
+func (l *List) totals(room string, p stock.Profile, stone bool) *ProfileTotals {
+	for i := len(l.RoomTotals) - 1; i >= 0 && l.RoomTotals[i].Room == room; i-- {
+		if l.RoomTotals[i].Profile == p.Name {
+			return &l.RoomTotals[i]
 		}
 	}
-	l.Totals = append(l.Totals, ProfileTotals{Profile: p.Name, Role: p.Role, Course: stone})
-	return &l.Totals[len(l.Totals)-1]
+	l.RoomTotals = append(l.RoomTotals, ProfileTotals{Profile: p.Name, Room: room, Role: p.Role, Course: stone})
+	return &l.RoomTotals[len(l.RoomTotals)-1]
+}
+
+// sumUp makes the totals of all rooms from those of each.
+func (l *List) sumUp() {
+	at := make(map[string]int)
+	for _, t := range l.RoomTotals {
+		k, ok := at[t.Profile]
+		if !ok {
+			at[t.Profile] = len(l.Totals)
+			t.Room = ""
+			l.Totals = append(l.Totals, t)
+			continue
+		}
+		l.Totals[k] = l.Totals[k].plus(t)
+	}
+}
+
+// plus returns the totals of a profile in two rooms together, as those of the first.
+func (t ProfileTotals) plus(o ProfileTotals) ProfileTotals {
+	t.Net += o.Net // at most the walls and openings of one call
+	t.Runs += o.Runs
+	t.Pieces += o.Pieces
+	t.Joints = t.Joints.plus(o.Joints)
+	t.Corners += o.Corners
+	t.Splices += o.Splices
+	t.CourseJoints += o.CourseJoints
+	t.Scribed += o.Scribed
+	t.Edges = max(t.Edges, o.Edges)
+	return t
 }
 
 // add takes a run, its pieces and the joints at its ends into the list.
 func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Piece, ends Joints, corners int) {
 	l.Runs = append(roomFor(l.Runs, 1), run)
-	t := l.totals(p, stone)
-	t.Net += run.Net // at most the walls and openings of one call
+	t := l.totals(run.Room, p, stone)
+	t.Net += run.Net
 	t.Runs++
 	for i := 1; i < len(run.Scribe); i++ {
 		if a, b := run.Scribe[i-1], run.Scribe[i]; a.Depth != 0 || b.Depth != 0 {
