@@ -254,7 +254,7 @@ func (p *planner) dry() {
 			continue
 		}
 		if k := p.from[i]; k >= 0 {
-			s.Dry = p.shelf.Products[p.pools[k].pick].Dry
+			s.Dry, s.DryDoubt = p.shelf.Products[p.pools[k].pick].dryIn(words{p.shelf.Locale}, p.shelf.Climate)
 		}
 		for _, d := range p.shelf.Drying {
 			if d.Task == s.Task && s.Dry == (Drying{}) {

@@ -9,15 +9,20 @@ import (
 
 // Product is something that can be bought, in one or more package sizes.
 type Product struct {
-	Label    string    `json:"label"`             // what it is called; not empty
-	Material string    `json:"material"`          // what it serves as, such as "caulk"; not empty
-	Yield    Yield     `json:"yield,omitzero"`    // work per amount, where the need and the packages are of two kinds; zero = not stated
-	Packages []Package `json:"packages"`          // at least one
-	OnHand   Amount    `json:"on_hand,omitzero"`  // opened or left over, used up first; of the packages' kind; >= 0
-	Minimum  Amount    `json:"minimum,omitzero"`  // least that is sold at once, of the packages' kind; >= 0
-	Dry      Drying    `json:"dry,omitzero"`      // from its sheet; zero = not stated
-	Notes    []string  `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
-	Hazards  []Hazard  `json:"hazards,omitempty"` // what a person has to be warned of
+	Label    string    `json:"label"`            // what it is called; not empty
+	Material string    `json:"material"`         // what it serves as, such as "caulk"; not empty
+	Yield    Yield     `json:"yield,omitzero"`   // work per amount, where the need and the packages are of two kinds; zero = not stated
+	Packages []Package `json:"packages"`         // at least one
+	OnHand   Amount    `json:"on_hand,omitzero"` // opened or left over, used up first; of the packages' kind; >= 0
+	Minimum  Amount    `json:"minimum,omitzero"` // least that is sold at once, of the packages' kind; >= 0
+	Dry      Drying    `json:"dry,omitzero"`     // from its sheet; zero = not stated
+
+	// DryAt are the rows of its sheet if that says how long it dries by temperature and
+	// humidity, in any order; see DryIn.
+	DryAt []DryingRow `json:"dry_at,omitempty"`
+
+	Notes   []string `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
+	Hazards []Hazard `json:"hazards,omitempty"` // what a person has to be warned of
 }
 
 // Package is one size that a product is sold in, in any number.
@@ -96,6 +101,9 @@ func (p Product) Validate() error {
 		}
 	}
 	f.Under("dry", p.Dry.check())
+	for i, r := range p.DryAt {
+		f.Under("dry_at["+strconv.Itoa(i)+"]", r.check())
+	}
 	f.Under("", checkHazards(p.Hazards))
 	return f.Err()
 }

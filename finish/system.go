@@ -222,6 +222,9 @@ type StepResult struct {
 	Coats int64  `json:"coats"`        // that dry one after another; 1 where a task has no coats
 	Dry   Drying `json:"dry,omitzero"` // of each coat
 
+	// DryDoubt is what is not known of Dry, in words; "" if the sheet says it for the climate.
+	DryDoubt string `json:"dry_doubt,omitempty"`
+
 	Length measure.Length `json:"length,omitempty"` // of trim, of all coats; of edges for caulk, tape and backer rod
 	Area   measure.Area   `json:"area,omitempty"`   // of the surface, of all coats
 	Count  int64          `json:"count,omitempty"`  // of nails, holes, glued joints or grouted joints
@@ -248,6 +251,9 @@ type List struct {
 type Shelf struct {
 	Products []Product    `json:"products"`         // labels are told apart
 	Drying   []TaskDrying `json:"drying,omitempty"` // nil = DefaultDrying; a task without an entry dries at once
+
+	// Climate is the air on the site, for products that dry by temperature and humidity.
+	Climate Climate `json:"climate,omitzero"`
 
 	// Locale is how the reasoning, the cautions and packages without a label of their
 	// own are written. It changes no amount.
@@ -280,6 +286,7 @@ func (s Shelf) Validate() error {
 		}
 		f.Under(at+".dry", d.Dry.check())
 	}
+	f.Under("climate", s.Climate.check())
 	f.Under("locale", s.Locale.Validate())
 	return f.Err()
 }
