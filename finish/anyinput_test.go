@@ -118,7 +118,7 @@ func TestAnyInput(t *testing.T) {
 		}
 		_, _, err = estimate.Labor(steps, []estimate.Rate{{Task: finish.Task(small()), PerHour: amount(), Joint: measure.Duration(n())}})
 		typed(t, "labor", err)
-		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Extras: []estimate.Extra{{Label: "x", Amount: n(), Taxed: true}}}},
+		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Costs: []estimate.Cost{{Label: "x", Amount: n(), Taxed: true}}}},
 			estimate.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
 		typed(t, "compare", err)
 		offer := func(label string) estimate.Offer {

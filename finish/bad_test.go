@@ -121,9 +121,12 @@ func TestFieldErrors(t *testing.T) {
 		{"no tile", "work[0].job.tile.length", "0 ft", plan([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.TileBase()}}, finish.Shelf{})},
 
 		{"no candidate label", "label", "", price(estimate.Alternative{Net: ft}, estimate.Terms{})},
-		{"no net length", "net", `0"`, price(estimate.Alternative{Label: "pine"}, estimate.Terms{})},
+		{"no net length", "alternatives[0].net", `0"`, func() error {
+			_, err := estimate.Compare([]estimate.Alternative{{Label: "pine"}}, estimate.Terms{})
+			return err
+		}},
 		{"negative sticks", "sticks", "-1", price(estimate.Alternative{Label: "pine", Net: ft, Sticks: -1}, estimate.Terms{})},
-		{"extra twice", "extras[1].label", "delivery", price(estimate.Alternative{Label: "pine", Net: ft, Extras: []estimate.Extra{{Label: "delivery"}, {Label: "delivery"}}}, estimate.Terms{})},
+		{"extra twice", "costs[1].label", "delivery", price(estimate.Alternative{Label: "pine", Net: ft, Costs: []estimate.Cost{{Label: "delivery"}, {Label: "delivery"}}}, estimate.Terms{})},
 		{"negative wage", "terms.wage", "-1", price(good, estimate.Terms{Wage: -1})},
 		{"margin of all", "terms.margin", "100%", price(good, estimate.Terms{Margin: 100 * measure.Percent})},
 		{"markup and margin", "terms.margin", "20%", price(good, estimate.Terms{Markup: 25 * measure.Percent, Margin: 20 * measure.Percent})},

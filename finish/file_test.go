@@ -36,7 +36,7 @@ func TestJobFilesNameThePath(t *testing.T) {
 		{`{"work":[{"system":{"steps":[{"section":{"shape":"oval"}}]}}]}`, "work[0].system.steps[0].section.shape", "oval"},
 		{`{"gap":{"readings":[{"at":"0 in"},{"width":"wide"}]}}`, "gap.readings[1].width", "wide"},
 		{`{"alternatives":[{"labor":"soon"}]}`, "alternatives[0].labor", "soon"},
-		{`{"alternatives":[{"extras":[{"taxed":"yes"}]}]}`, "alternatives[0].extras[0].taxed", "yes"},
+		{`{"alternatives":[{"costs":[{"taxed":"yes"}]}]}`, "alternatives[0].costs[0].taxed", "yes"},
 		{`{"building":{"year":"old"}}`, "building.year", "old"},
 		{`{"building":{"year":99999999999999999999}}`, "building.year", "99999999999999999999"},
 		{`{"calendar":{"days":"Mon Funday"}}`, "calendar.days", "Mon Funday"},

@@ -263,10 +263,10 @@ func TestQuoteSums(t *testing.T) {
 		}
 		c := estimate.Alternative{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
 			Sticks: money("sticks"), Consumables: money("consumables"),
-			Labor:  measure.Duration(rapid.Int64Range(0, int64(500*hour)).Draw(t, "labor")),
-			Extras: []estimate.Extra{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
+			Labor: measure.Duration(rapid.Int64Range(0, int64(500*hour)).Draw(t, "labor")),
+			Costs: []estimate.Cost{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
 		terms := estimate.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),
-			LaborTaxed: rapid.Bool().Draw(t, "labor taxed"), Contingency: ratio("contingency", 300_000)}
+			TaxRule: estimate.TaxRule{Base: rapid.SampledFrom([]estimate.TaxBase{estimate.TaxMaterialCost, estimate.TaxAll}).Draw(t, "base")}, Contingency: ratio("contingency", 300_000)}
 		if rapid.Bool().Draw(t, "markup") {
 			terms.Markup = ratio("markup rate", 2_000_000)
 		} else {

@@ -51,7 +51,7 @@ func (w *work) finishAll() error {
 			// costs what the list grows by.
 			Consumables: c.done.Cost - without.Cost,
 			Labor:       c.hours - before,
-			Extras:      w.job.Base[i].Extras,
+			Costs:       w.job.Base[i].Costs,
 		})
 	}
 	w.compared, err = estimate.Compare(bids, w.job.Terms)

@@ -55,10 +55,10 @@ type material struct {
 	Profile stock.Profile `json:"profile"`
 	Sticks  []stock.Stick `json:"sticks"`
 
-	System    string           `json:"system"`    // label of the system that finishes it
-	Preprimed bool             `json:"preprimed"` // comes with its first coat
-	Hazards   []finish.Hazard  `json:"hazards"`   // of working it
-	Extras    []estimate.Extra `json:"extras"`    // delivery and the like
+	System    string          `json:"system"`    // label of the system that finishes it
+	Preprimed bool            `json:"preprimed"` // comes with its first coat
+	Hazards   []finish.Hazard `json:"hazards"`   // of working it
+	Costs     []estimate.Cost `json:"costs"`     // delivery and the like
 
 	path   string // where it stands in the file
 	system int    // index into job.Systems

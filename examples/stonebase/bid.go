@@ -28,10 +28,10 @@ type job struct {
 
 // base is a profile, what its lengths cost, and what comes with it.
 type base struct {
-	Profile stock.Profile    `json:"profile"`
-	Prices  []int64          `json:"prices"` // of Profile.Lengths
-	Hazards []finish.Hazard  `json:"hazards"`
-	Extras  []estimate.Extra `json:"extras"`
+	Profile stock.Profile   `json:"profile"`
+	Prices  []int64         `json:"prices"` // of Profile.Lengths
+	Hazards []finish.Hazard `json:"hazards"`
+	Costs   []estimate.Cost `json:"costs"`
 }
 
 // bid is a base worked out for the room.
@@ -81,7 +81,7 @@ func (j *job) bid(b *base) (bid, error) {
 	}
 	out.candidate = estimate.Alternative{
 		Label: b.Profile.Name, Net: out.list.TotalsOf(b.Profile.Name).Net, Sticks: out.plan.Cost,
-		Consumables: out.done.Cost, Labor: out.hours, Extras: b.Extras,
+		Consumables: out.done.Cost, Labor: out.hours, Costs: b.Costs,
 	}
 	return out, nil
 }
@@ -100,7 +100,7 @@ func (b *bid) work() finish.Work {
 // this room: supplies and labor in proportion, material with the same waste.
 func (b *bid) offer() (estimate.Offer, error) {
 	net := b.candidate.Net
-	o := estimate.Offer{Label: b.candidate.Label, Extras: b.base.Extras, Trim: finish.Product{Label: "sticks", Material: "trim"}}
+	o := estimate.Offer{Label: b.candidate.Label, Costs: b.base.Costs, Trim: finish.Product{Label: "sticks", Material: "trim"}}
 	for i, s := range b.problem.Sticks {
 		o.Trim.Packages = append(o.Trim.Packages, finish.Package{Size: finish.AmountOf(s.Length), Price: b.base.Prices[i]})
 	}

@@ -239,8 +239,8 @@ func TestCautionsComeFirst(t *testing.T) {
 // Stone is what has to be delivered; sticks of pine go on the roof of the car.
 func TestDeliveryIsOfStone(t *testing.T) {
 	_, painted, stone := bids(t)
-	if len(painted.candidate.Extras) != 0 || len(stone.candidate.Extras) != 1 {
-		t.Errorf("extras of the painted base %v, of the stone %v", painted.candidate.Extras, stone.candidate.Extras)
+	if len(painted.candidate.Costs) != 0 || len(stone.candidate.Costs) != 1 {
+		t.Errorf("extras of the painted base %v, of the stone %v", painted.candidate.Costs, stone.candidate.Costs)
 	}
 }
 

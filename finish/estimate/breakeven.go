@@ -11,60 +11,6 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Offer is a candidate of any length: what it would cost at a length of trim
-// that is not known yet. Trim and supplies come in whole packages, so that the
-// cost grows in steps.
-type Offer struct {
-	Label    string           `json:"label"`              // not empty
-	Trim     finish.Product   `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
-	Waste    finish.Waste     `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
-	Supplies []finish.Product `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
-	Pace     measure.Length   `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
-	Setup    measure.Duration `json:"setup,omitempty"`    // labor whatever the length; >= 0
-	Extras   []Extra          `json:"extras,omitempty"`   // whatever the length: delivery, a blade
-}
-
-// At returns the candidate that the offer is at a net length.
-func (o Offer) At(net measure.Length) (Alternative, error) {
-	c, _, err := o.at(net)
-	return c, err
-}
-
-func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
-	c = Alternative{Label: o.Label, Net: net, Extras: o.Extras}
-	if o.Pace < 0 {
-		return c, false, fault.Field("pace", finish.AmountOf(o.Pace), "zero or more")
-	}
-	if o.Setup < 0 {
-		return c, false, fault.Field("setup", o.Setup, "zero or more")
-	}
-	if err := c.check(); err != nil {
-		return c, false, err
-	}
-	gross, err := o.Waste.Apply(finish.AmountOf(net))
-	if err != nil {
-		return c, false, err
-	}
-	b, err := finish.Buy(gross, o.Trim)
-	if err != nil {
-		return c, false, fault.Under("trim", err)
-	}
-	c.Sticks, proven = b.Cost, b.Proven
-	for i, p := range o.Supplies {
-		b, err := finish.Buy(finish.AmountOf(net), p)
-		if err != nil {
-			return c, false, fault.Under("supplies["+strconv.Itoa(i)+"]", err)
-		}
-		var ok bool
-		if c.Consumables, ok = natural.Add(c.Consumables, b.Cost); !ok {
-			return c, false, tooLarge("the cost of the supplies")
-		}
-		proven = proven && b.Proven
-	}
-	c.Labor, err = Rate{PerHour: finish.AmountOf(o.Pace), Joint: o.Setup}.time(finish.AmountOf(net), 1)
-	return c, proven, err
-}
-
 // LengthRange are the net lengths From, From + Step, From + 2 Step and so on as far
 // as To.
 type LengthRange struct {
@@ -73,21 +19,27 @@ type LengthRange struct {
 	Step measure.Length `json:"step,omitempty"` // 0 = 1 in; at most 100,000 steps
 }
 
-const maxLengths = 100_000
+const maxSteps = 100_000
 
 func (l *LengthRange) fill() (steps int64, err error) {
 	if l.Step == 0 {
 		l.Step = measure.Inch
 	}
+	var bad fault.List
+	if l.From <= 0 {
+		bad.Add("from", finish.AmountOf(l.From), "more than zero")
+	}
+	if l.To < l.From {
+		bad.Add("to", finish.AmountOf(l.To), "at least from ("+finish.AmountOf(l.From).String()+")")
+	}
 	switch {
-	case l.From <= 0:
-		return 0, fault.Field("from", finish.AmountOf(l.From), "more than zero")
-	case l.To < l.From:
-		return 0, fault.Field("to", finish.AmountOf(l.To), "at least from ("+finish.AmountOf(l.From).String()+")")
 	case l.Step < 0:
-		return 0, fault.Field("step", finish.AmountOf(l.Step), "zero or more")
-	case (l.To-l.From)/l.Step > maxLengths:
-		return 0, fault.Field("step", finish.AmountOf(l.Step), "more: at most 100,000 steps from from to to")
+		bad.Add("step", finish.AmountOf(l.Step), "zero or more")
+	case len(bad) == 0 && (l.To-l.From)/l.Step > maxSteps:
+		bad.Add("step", finish.AmountOf(l.Step), "more: at most 100,000 steps from from to to")
+	}
+	if err := bad.Err(); err != nil {
+		return 0, err
 	}
 	return int64((l.To - l.From) / l.Step), nil
 }
@@ -108,69 +60,96 @@ type BreakEvenSpan struct {
 // settled by its ends only where the dearer end of one offer costs less than the
 // cheaper end of the other.
 //
-// A purchase that was not proven the cheapest is an [*measure.RangeError], since then
-// a price might fall.
+// All that is wrong with offers, terms and lengths is reported at once. A purchase that
+// was not proven the cheapest is an [*measure.RangeError], since then a price might fall.
 func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
+	var bad fault.List
 	steps, err := at.fill()
-	if err != nil {
-		return nil, fault.Under("lengths", err)
+	bad.Under("lengths", err)
+	bad.Under("terms", t.check())
+	offers := [2]Offer{a, b}
+	for k, o := range offers {
+		bad.Under("offers["+strconv.Itoa(k)+"]", o.check())
 	}
-	if err := t.check(); err != nil {
-		return nil, fault.Under("terms", err)
+	if a.Label == b.Label && a.Label != "" {
+		bad.Add("offers[1].label", b.Label, "a label that no other has")
 	}
-	if a.Label == b.Label {
-		return nil, fault.Field("offers[1].label", b.Label, "a label that no other has")
-	}
-	m := mapping{offers: [2]Offer{a, b}, terms: t, at: at}
-	first, err := m.price(0)
-	if err != nil {
+	if err := bad.Err(); err != nil {
 		return nil, err
 	}
-	last, err := m.price(steps)
-	if err != nil {
+	length := func(i int64) measure.Length { return at.From + measure.Length(i)*at.Step }
+	m := mapping{net: [2]int64{1, 1}, price: func(i int64) (p [2]int64, err error) {
+		for k, o := range offers {
+			path := "offers[" + strconv.Itoa(k) + "]"
+			c, proven, err := o.at(length(i))
+			if err != nil {
+				return p, fault.Under(path, err)
+			}
+			if !proven {
+				return p, tooLarge(path + ": the number of mixes of packages for " + finish.AmountOf(c.Net).String())
+			}
+			if p[k], err = priceOf(c, t); err != nil {
+				return p, fault.Under(path, err)
+			}
+		}
+		return p, nil
+	}}
+	if err := m.run(steps); err != nil {
 		return nil, err
 	}
-	if err := m.settle(0, steps, first, last); err != nil {
-		return nil, err
+	var spans []BreakEvenSpan
+	for _, s := range m.spans {
+		spans = append(spans, BreakEvenSpan{From: length(s.from), To: length(s.to), Cheaper: cheaper(s.order, a.Label, b.Label)})
 	}
-	return m.spans, nil
+	return spans, nil
 }
 
-// mapping is a [BreakEven] at work.
-type mapping struct {
-	offers [2]Offer
-	terms  Terms
-	at     LengthRange
-	spans  []BreakEvenSpan
-}
-
-func (m *mapping) length(i int64) measure.Length { return m.at.From + measure.Length(i)*m.at.Step }
-
-// price returns what both offers cost at length number i.
-func (m *mapping) price(i int64) (p [2]int64, err error) {
-	for k, o := range m.offers {
-		path := "offers[" + strconv.Itoa(k) + "]"
-		c, proven, err := o.at(m.length(i))
-		if err != nil {
-			return p, fault.Under(path, err)
-		}
-		if !proven {
-			return p, tooLarge(path + ": the number of mixes of packages for " + finish.AmountOf(c.Net).String())
-		}
-		q, err := NewQuote(c, m.terms)
-		if err != nil {
-			return p, fault.Under(path, err)
-		}
-		p[k] = q.Total
-	}
-	return p, nil
-}
-
-// settle adds the spans of lengths number lo to hi, whose prices are given.
-func (m *mapping) settle(lo, hi int64, first, last [2]int64) error {
+// cheaper returns the label that an order names.
+func cheaper(order int, a, b string) string {
 	switch {
-	case first == last, last[0] < first[1], last[1] < first[0]:
-		m.add(lo, hi, first)
+	case order < 0:
+		return a
+	case order > 0:
+		return b
+	}
+	return ""
+}
+
+// mapping finds which of two prices is the lower at each of many steps, where neither
+// falls from a step to the next.
+type mapping struct {
+	price func(step int64) ([2]int64, error)
+	net   [2]int64 // prices are compared per this much
+	spans []stepSpan
+}
+
+// stepSpan is a stretch of steps with one order: -1 where the first costs less, 0 where
+// both cost the same.
+type stepSpan struct {
+	from, to int64
+	order    int
+}
+
+// run maps the steps from 0 to last.
+func (m *mapping) run(last int64) error {
+	lo, err := m.price(0)
+	if err != nil {
+		return err
+	}
+	hi, err := m.price(last)
+	if err != nil {
+		return err
+	}
+	return m.settle(0, last, lo, hi)
+}
+
+// compare compares a price of the first with one of the second.
+func (m *mapping) compare(a, b int64) int { return natural.CompareProducts(a, m.net[1], b, m.net[0]) }
+
+// settle adds the spans of steps lo to hi, whose prices are given.
+func (m *mapping) settle(lo, hi int64, first, last [2]int64) error {
+	if first == last || m.compare(last[0], first[1]) < 0 || m.compare(first[0], last[1]) > 0 {
+		m.add(stepSpan{lo, hi, m.compare(first[0], first[1])})
 		return nil
 	}
 	mid := lo + (hi-lo)/2
@@ -188,45 +167,52 @@ func (m *mapping) settle(lo, hi int64, first, last [2]int64) error {
 	return m.settle(mid+1, hi, after, last)
 }
 
-func (m *mapping) add(lo, hi int64, p [2]int64) {
-	s := BreakEvenSpan{From: m.length(lo), To: m.length(hi)}
-	switch {
-	case p[0] < p[1]:
-		s.Cheaper = m.offers[0].Label
-	case p[1] < p[0]:
-		s.Cheaper = m.offers[1].Label
-	}
-	if n := len(m.spans); n > 0 && m.spans[n-1].Cheaper == s.Cheaper {
-		m.spans[n-1].To = s.To
+func (m *mapping) add(s stepSpan) {
+	if n := len(m.spans); n > 0 && m.spans[n-1].order == s.order {
+		m.spans[n-1].to = s.to
 		return
 	}
 	m.spans = append(m.spans, s)
+}
+
+// checkPair reports all that is wrong with two alternatives and their terms.
+func checkPair(a, b Alternative, t Terms) error {
+	var bad fault.List
+	bad.Under("terms", t.check())
+	for k, c := range []Alternative{a, b} {
+		at := "alternatives[" + strconv.Itoa(k) + "]"
+		bad.Under(at, c.check())
+		bad.Under(at, c.checkNet())
+	}
+	return bad.Err()
 }
 
 // BreakEvenPrice returns the most that the trim of a may cost, in the currency's
 // minor unit for all of it, so that a is installed for no more per net foot than
 // b as it stands; one unit more and b is the cheaper. Divide by the sticks for a
 // price to ask for. It is exact, since it is found on the rounded lines of
-// [NewQuote]. ok is false where a is dearer even if its trim costs nothing.
+// [NewQuote]. ok is false where a is dearer even if its trim costs nothing. The trim in
+// question is what Sticks pays for; that of other profiles, which stays as it is, stands
+// in Costs.
 func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) {
-	if err := t.check(); err != nil {
-		return 0, false, fault.Under("terms", err)
+	if err := checkPair(a, b, t); err != nil {
+		return 0, false, err
 	}
-	want, err := NewQuote(b, t)
+	want, err := priceOf(b, t)
 	if err != nil {
 		return 0, false, fault.Under("alternatives[1]", err)
 	}
 	a.Sticks = 0
-	if _, err := NewQuote(a, t); err != nil {
+	if _, err := priceOf(a, t); err != nil {
 		return 0, false, fault.Under("alternatives[0]", err)
 	}
 	// The price never falls as the trim gets dearer, and a price beyond the range
 	// is dearer than one within it.
 	dearer := func(sticks int64) bool {
 		a.Sticks = sticks
-		q, err := NewQuote(a, t)
+		total, err := priceOf(a, t)
 		var over *measure.RangeError
-		return errors.As(err, &over) || err == nil && natural.CompareProducts(q.Total, int64(want.Net), want.Total, int64(q.Net)) > 0
+		return errors.As(err, &over) || err == nil && natural.CompareProducts(total, int64(b.Net), want, int64(a.Net)) > 0
 	}
 	if dearer(0) {
 		return 0, false, nil

@@ -31,8 +31,8 @@ func vinylOffer() estimate.Offer {
 		Label: "vinyl",
 		Trim: finish.Product{Label: "vinyl", Material: "trim", Packages: []finish.Package{
 			{Label: "carton of 40 ft", Size: finish.AmountOf(40 * measure.Foot), Price: 9900}}},
-		Pace:   14 * ft,
-		Extras: []estimate.Extra{{Label: "delivery", Amount: 7500}},
+		Pace:  14 * ft,
+		Costs: []estimate.Cost{{Label: "delivery", Amount: 7500}},
 	}
 }
 
@@ -67,7 +67,7 @@ func TestBreakEvenByHand(t *testing.T) {
 		return finish.Product{Label: label, Material: "trim", Packages: []finish.Package{{Size: finish.AmountOf(10 * ft), Price: price}}}
 	}
 	a := estimate.Offer{Label: "a", Trim: pack("a", 1000)}
-	b := estimate.Offer{Label: "b", Trim: pack("b", 500), Extras: []estimate.Extra{{Label: "set-up", Amount: 2000}}}
+	b := estimate.Offer{Label: "b", Trim: pack("b", 500), Costs: []estimate.Cost{{Label: "set-up", Amount: 2000}}}
 	got := must[[]estimate.BreakEvenSpan](t)(estimate.BreakEven(a, b, estimate.Terms{}, estimate.LengthRange{From: 1, To: 1 + 100*ft, Step: ft / 8}))
 	want := []estimate.BreakEvenSpan{{From: 1, To: 1 + 30*ft - ft/8, Cheaper: "a"}, {From: 1 + 30*ft, To: 1 + 40*ft - ft/8}, {From: 1 + 40*ft, To: 1 + 100*ft, Cheaper: "b"}}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
@@ -95,8 +95,8 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 				return rapid.Int64Range(least, most).Draw(t, label+" "+name)
 			}
 			o := estimate.Offer{Label: label, Pace: measure.Length(n("pace", 0, 20)) * ft, Setup: minute * measure.Duration(n("setup", 0, 60)),
-				Waste:  finish.Waste{Share: measure.Ratio(n("waste", 0, 20)) * measure.Percent},
-				Extras: []estimate.Extra{{Label: "delivery", Amount: n("delivery", 0, 900)}}}
+				Waste: finish.Waste{Share: measure.Ratio(n("waste", 0, 20)) * measure.Percent},
+				Costs: []estimate.Cost{{Label: "delivery", Amount: n("delivery", 0, 900)}}}
 			o.Trim = finish.Product{Label: "trim", Material: "trim", Packages: []finish.Package{
 				{Label: "short", Size: finish.AmountOf(measure.Length(n("short", 1, 8)) * ft), Price: n("price of short", 0, 500)},
 				{Label: "long", Size: finish.AmountOf(measure.Length(n("long", 8, 16)) * ft), Price: n("price of long", 0, 1500)}}}
@@ -207,7 +207,7 @@ func TestBreakEvenErrors(t *testing.T) {
 		{"offers[0].waste.share", edit(func(o *estimate.Offer) { o.Waste.Share = -1 }), b, span},
 		{"offers[0].trim.packages", edit(func(o *estimate.Offer) { o.Trim.Packages = nil }), b, span},
 		{"offers[0].supplies[0].packages[0].price", edit(func(o *estimate.Offer) { o.Supplies[0].Packages[0].Price = -1 }), b, span},
-		{"offers[0].extras[0].amount", edit(func(o *estimate.Offer) { o.Extras = []estimate.Extra{{Label: "x", Amount: -1}} }), b, span},
+		{"offers[0].costs[0].amount", edit(func(o *estimate.Offer) { o.Costs = []estimate.Cost{{Label: "x", Amount: -1}} }), b, span},
 	} {
 		_, err := estimate.BreakEven(c.a, c.b, estimate.Terms{}, c.at)
 		if f := (*measure.FieldError)(nil); !errors.As(err, &f) || f.Field != c.field {

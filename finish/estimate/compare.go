@@ -15,22 +15,29 @@ type Comparison struct {
 }
 
 // Compare prices each alternative under the same terms. The order is by exact
-// price per net installed foot, then as given. Labels must differ.
+// price per net installed foot, then as given. Labels must differ. All that is wrong with
+// terms and alternatives is reported at once.
 func Compare(alternatives []Alternative, t Terms) (*Comparison, error) {
-	if err := t.check(); err != nil {
-		return nil, fault.Under("terms", err)
+	var bad fault.List
+	bad.Under("terms", t.check())
+	seen := map[string]bool{}
+	for i, c := range alternatives {
+		at := "alternatives[" + strconv.Itoa(i) + "]"
+		bad.Under(at, c.check())
+		bad.Under(at, c.checkNet())
+		if seen[c.Label] && c.Label != "" {
+			bad.Add(at+".label", c.Label, "a label that no other has")
+		}
+		seen[c.Label] = true
+	}
+	if err := bad.Err(); err != nil {
+		return nil, err
 	}
 	var cmp Comparison
 	for i, c := range alternatives {
-		at := "alternatives[" + strconv.Itoa(i) + "]"
-		for _, other := range alternatives[:i] {
-			if other.Label == c.Label {
-				return nil, fault.Field(at+".label", c.Label, "a label that no other has")
-			}
-		}
 		q, err := NewQuote(c, t)
 		if err != nil {
-			return nil, fault.Under(at, err)
+			return nil, fault.Under("alternatives["+strconv.Itoa(i)+"]", err)
 		}
 		cmp.Quotes = append(cmp.Quotes, *q)
 		cmp.Order = append(cmp.Order, i)

@@ -45,7 +45,7 @@ func ExampleCompare() {
 func ExampleNewQuote() {
 	q, err := estimate.NewQuote(estimate.Alternative{
 		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
-		Extras: []estimate.Extra{{Label: "delivery", Amount: 4500}},
+		Costs: []estimate.Cost{{Label: "delivery", Amount: 4500}},
 	}, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent})
 	if err != nil {
 		fmt.Println(err)

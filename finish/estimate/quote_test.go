@@ -29,7 +29,7 @@ func must[T any](t testing.TB) func(T, error) T {
 // (derived).
 func TestPriceByHand(t *testing.T) {
 	c := estimate.Alternative{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * hour,
-		Extras: []estimate.Extra{{Label: "delivery", Amount: 4500}}}
+		Costs: []estimate.Cost{{Label: "delivery", Amount: 4500}}}
 	terms := estimate.Terms{Wage: 5000, Burden: 20 * measure.Percent, Tax: 8 * measure.Percent, Contingency: 10 * measure.Percent}
 	for _, x := range []struct {
 		markup, margin measure.Ratio
@@ -47,9 +47,9 @@ func TestPriceByHand(t *testing.T) {
 			t.Errorf("markup %v, margin %v: cost %d total %d per foot %d, want 118470, %d, %d", x.markup, x.margin, q.Cost, q.Total, q.UnitPrice, x.total, x.perFoot)
 		}
 	}
-	terms = estimate.Terms{Wage: 5000, Tax: 8 * measure.Percent, LaborTaxed: true}
-	if q := must[*estimate.Quote](t)(estimate.NewQuote(c, terms)); q.Total != 94500+(40000+50000)*8/100 {
-		t.Errorf("taxed labor: total %d", q.Total)
+	terms = estimate.Terms{Wage: 5000, Tax: 8 * measure.Percent, TaxRule: estimate.TaxRule{Base: estimate.TaxAll}}
+	if q := must[*estimate.Quote](t)(estimate.NewQuote(c, terms)); q.Total != 94500+94500*8/100 {
+		t.Errorf("all direct cost taxed: total %d", q.Total)
 	}
 }
 

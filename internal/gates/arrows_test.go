@@ -33,7 +33,7 @@ var arrows = []struct {
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/panel", "stock/scribe", "internal/fault", "internal/kind"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault"}},
-	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/natural"}},
+	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/kind", "internal/natural"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},

@@ -1,0 +1,80 @@
+package estimate
+
+import (
+	"strconv"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// Alternative is a job to price, one way to do it: a material with what it takes, or
+// every cost of a whole job line by line. Sticks, Consumables and Labor are costs without
+// a room; a job that has them line by line leaves them zero.
+type Alternative struct {
+	Label       string           `json:"label"`           // not empty
+	Net         measure.Length   `json:"net,omitempty"`   // installed, net of waste; >= 0. Compare and break-evens need it
+	Sticks      int64            `json:"sticks"`          // cost of the trim itself in cents, such as Sticks of a plan's summary; >= 0. Splices are labor: a cost that is not taxed
+	Consumables int64            `json:"consumables"`     // cost of whole packages in cents, such as List.Cost; >= 0
+	Labor       measure.Duration `json:"labor"`           // >= 0
+	Costs       []Cost           `json:"costs,omitempty"` // all else: delivery, disposal, ...
+}
+
+func (c Alternative) check() error {
+	var bad fault.List
+	if c.Label == "" {
+		bad.Add("label", c.Label, "a name")
+	}
+	if c.Net < 0 {
+		bad.Add("net", c.Net.About(), "zero or more")
+	}
+	if c.Sticks < 0 {
+		bad.Add("sticks", c.Sticks, wantCents)
+	}
+	if c.Consumables < 0 {
+		bad.Add("consumables", c.Consumables, wantCents)
+	}
+	if c.Labor < 0 {
+		bad.Add("labor", c.Labor, "zero or more")
+	}
+	bad.Under("", checkCosts(c.Costs))
+	return bad.Err()
+}
+
+// checkCosts reports what is wrong with costs, by themselves and beside each other.
+func checkCosts(costs []Cost) error {
+	var bad fault.List
+	seen := make(map[costKey]bool, len(costs))
+	for i, x := range costs {
+		at := "costs[" + strconv.Itoa(i) + "]"
+		bad.Under(at, x.check())
+		if seen[x.key()] && x.Label != "" {
+			bad.Add(at+".label", x.Label, "a label that no other of its kind, room, profile and step has")
+		}
+		seen[x.key()] = true
+	}
+	return bad.Err()
+}
+
+// checkNet reports a length that nothing can be divided by.
+func (c Alternative) checkNet() error {
+	if c.Net == 0 {
+		return fault.Field("net", c.Net.About(), "more than zero")
+	}
+	return nil
+}
+
+// all returns the costs in the order of a quote's lines.
+func (c Alternative) all() []Cost {
+	all := make([]Cost, 0, len(c.Costs)+3)
+	if c.Sticks > 0 {
+		all = append(all, Cost{Label: "sticks", Kind: CostTrim, Amount: c.Sticks})
+	}
+	if c.Consumables > 0 {
+		all = append(all, Cost{Label: "consumables", Kind: CostConsumables, Amount: c.Consumables})
+	}
+	all = append(all, c.Costs...)
+	if c.Labor > 0 {
+		all = append(all, Cost{Label: "labor", Kind: CostLabor, Labor: c.Labor})
+	}
+	return all
+}

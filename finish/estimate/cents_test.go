@@ -1,0 +1,237 @@
+package estimate_test
+
+import (
+	"errors"
+	"math/big"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+)
+
+// randomJob returns a job and terms with anything in them.
+func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
+	pick := func(names ...string) string { return names[r.IntN(len(names))] }
+	some := func(most int64) measure.Ratio {
+		if r.IntN(3) == 0 {
+			return 0
+		}
+		return measure.Ratio(r.Int64N(most))
+	}
+	money := func() int64 {
+		if r.IntN(4) == 0 {
+			return 0
+		}
+		return r.Int64N([]int64{10, 1000, 500_000, 1 << 40}[r.IntN(4)])
+	}
+	job := estimate.Alternative{Label: "job", Net: measure.Length(r.Int64N(1 << 35)), Sticks: money(), Consumables: money(), Labor: measure.Duration(r.Int64N(int64(90 * hour)))}
+	for i := range r.IntN(12) {
+		c := estimate.Cost{Label: string(rune('a' + i)), Kind: estimate.CostKind(r.IntN(8)), Room: pick("", "classroom", "cloakroom", "corridor"),
+			Profile: pick("", "base", "casing", "crown"), Step: pick("", "hang", "paint"), Risky: r.IntN(3) == 0, Taxed: r.IntN(4) == 0}
+		if c.Kind == estimate.CostLabor {
+			c.Labor = measure.Duration(r.Int64N(int64(9 * hour)))
+		} else {
+			c.Amount = money()
+		}
+		if c.Apart = r.IntN(4) == 0; c.Apart {
+			c.Markup = some(600_000)
+		}
+		job.Costs = append(job.Costs, c)
+	}
+	t := estimate.Terms{Wage: r.Int64N(20_000), Burden: some(700_000), Tax: some(200_000), Overhead: some(500_000), Contingency: some(300_000),
+		ContingencyRisky: r.IntN(2) == 0, ContingencyAfter: r.IntN(2) == 0}
+	if r.IntN(2) == 0 {
+		t.Markup = some(2_000_000)
+	} else {
+		t.Margin = some(900_000)
+	}
+	t.TaxRule = estimate.TaxRule{Base: estimate.TaxBase(r.IntN(4)), ByClient: r.IntN(2) == 0, Unmarked: r.IntN(2) == 0}
+	t.TaxRule.ByClient = t.TaxRule.ByClient || t.TaxRule.Base == estimate.TaxMaterialPrice
+	if r.IntN(3) == 0 {
+		t.Minimum = money()
+	}
+	t.Rounding = estimate.Rounding{PerTotal: r.IntN(2) == 0, HalfUp: r.IntN(2) == 0}
+	if r.IntN(3) == 0 {
+		t.Rounding.UpTo = 1 + r.Int64N(1000)
+	}
+	return job, t
+}
+
+// rat and the functions below are a second way to the same price, straight down the list
+// of what terms are, for every cost by itself.
+func rat(n int64) *big.Rat { return new(big.Rat).SetInt64(n) }
+
+func share(x *big.Rat, n, d measure.Ratio) *big.Rat {
+	return new(big.Rat).Mul(x, big.NewRat(int64(n), int64(d)))
+}
+
+const one = 100 * percent
+
+func nearest(x *big.Rat, up bool) int64 {
+	twice := new(big.Rat).Mul(x, rat(2))
+	floor := new(big.Int).Div(x.Num(), x.Denom()).Int64()
+	switch odd := twice.IsInt() && !x.IsInt(); {
+	case odd && up, odd && floor%2 == 1:
+		return floor + 1
+	case odd:
+		return floor
+	}
+	y := new(big.Rat).Add(x, big.NewRat(1, 2))
+	return new(big.Int).Div(y.Num(), y.Denom()).Int64()
+}
+
+type model struct{ direct, cost, price, clientTax int64 }
+
+func priced(job estimate.Alternative, t estimate.Terms, materialPrice int64) model {
+	r := func(x *big.Rat) *big.Rat {
+		if t.Rounding.PerTotal {
+			return x
+		}
+		return rat(nearest(x, t.Rounding.HalfUp))
+	}
+	costs := append([]estimate.Cost{{Kind: estimate.CostTrim, Amount: job.Sticks}, {Kind: estimate.CostConsumables, Amount: job.Consumables}, {Kind: estimate.CostLabor, Labor: job.Labor}}, job.Costs...)
+	sum := func(of func(c estimate.Cost) bool, value func(i int) *big.Rat) *big.Rat {
+		s := new(big.Rat)
+		for i, c := range costs {
+			if of(c) {
+				s.Add(s, value(i))
+			}
+		}
+		return s
+	}
+	plain := make([]*big.Rat, len(costs))
+	for i, c := range costs {
+		plain[i] = rat(c.Amount)
+		if c.Kind == estimate.CostLabor {
+			plain[i] = r(new(big.Rat).Mul(rat(t.Wage), big.NewRat(int64(c.Labor), int64(hour))))
+		}
+	}
+	isLabor := func(c estimate.Cost) bool { return c.Kind == estimate.CostLabor }
+	all := func(estimate.Cost) bool { return true }
+	in := func(c estimate.Cost) bool { return !c.Apart }
+	labor := sum(isLabor, func(i int) *big.Rat { return plain[i] })
+	burden := r(share(labor, t.Burden, one))
+	burdened := func(i int) *big.Rat {
+		if !isLabor(costs[i]) || labor.Sign() == 0 {
+			return plain[i]
+		}
+		x := new(big.Rat).Mul(burden, plain[i])
+		return x.Add(x.Quo(x, labor), plain[i])
+	}
+	base := t.TaxRule.Base
+	taxed := func(c estimate.Cost) bool {
+		material := c.Taxed || c.Kind == estimate.CostTrim || c.Kind == estimate.CostConsumables
+		return base == estimate.TaxAll || base == estimate.TaxMaterialCost && material
+	}
+	direct := sum(all, burdened)
+	marked := sum(in, burdened)
+	passed := sum(func(c estimate.Cost) bool { return c.Apart }, burdened)
+	add := func(to, x *big.Rat) { to.Add(to, x) }
+	if !t.TaxRule.ByClient {
+		if t.TaxRule.Unmarked {
+			add(passed, r(share(sum(taxed, burdened), t.Tax, one)))
+		} else {
+			add(marked, r(share(sum(func(c estimate.Cost) bool { return taxed(c) && in(c) }, burdened), t.Tax, one)))
+			add(passed, r(share(sum(func(c estimate.Cost) bool { return taxed(c) && !in(c) }, burdened), t.Tax, one)))
+		}
+	}
+	add(marked, r(share(marked, t.Overhead, one)))
+	of := new(big.Rat).Set(marked)
+	if t.ContingencyRisky {
+		of = sum(func(c estimate.Cost) bool { return in(c) && c.Risky }, burdened)
+	}
+	if contingency := r(share(of, t.Contingency, one)); t.ContingencyAfter {
+		add(passed, contingency)
+	} else {
+		add(marked, contingency)
+	}
+	profit := r(share(marked, t.Markup, one))
+	if t.Margin > 0 {
+		profit = r(share(marked, t.Margin, one-t.Margin))
+	}
+	for i, c := range costs {
+		if c.Apart {
+			add(profit, r(share(burdened(i), c.Markup, one)))
+		}
+	}
+	m := model{direct: nearest(direct, t.Rounding.HalfUp), cost: nearest(new(big.Rat).Add(marked, passed), t.Rounding.HalfUp)}
+	m.price = max(t.Minimum, nearest(new(big.Rat).Add(profit, new(big.Rat).Add(marked, passed)), t.Rounding.HalfUp))
+	if up := t.Rounding.UpTo; up > 0 {
+		m.price = (m.price + up - 1) / up * up
+	}
+	if t.TaxRule.ByClient {
+		due := map[estimate.TaxBase]*big.Rat{estimate.TaxAll: rat(m.price), estimate.TaxMaterialPrice: rat(materialPrice), estimate.TaxMaterialCost: sum(taxed, burdened), estimate.TaxNone: rat(0)}
+		m.clientTax = nearest(share(due[base], t.Tax, one), t.Rounding.HalfUp)
+	}
+	return m
+}
+
+// Ten thousand jobs under any terms: the price is that of the model, and every table adds
+// up to the cent.
+func TestCentsAddUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 11))
+	for n := range 10_000 {
+		job, terms := randomJob(r)
+		q, err := estimate.NewQuote(job, terms)
+		if over := (*measure.RangeError)(nil); errors.As(err, &over) && job.Net < measure.Inch {
+			continue
+		}
+		if err != nil {
+			t.Fatalf("%d: %+v, %+v: %v", n, job, terms, err)
+		}
+		again := must[*estimate.Quote](t)(estimate.NewQuote(job, terms))
+		if !reflect.DeepEqual(q, again) {
+			t.Fatalf("%d: not the same twice", n)
+		}
+		material := int64(0)
+		for _, c := range q.Costs {
+			if c.Taxed || c.Kind == estimate.CostTrim || c.Kind == estimate.CostConsumables {
+				material += c.Price
+			}
+			if c.Loaded < c.Direct-1 || c.Price < c.Loaded || c.ClientTax < 0 {
+				t.Fatalf("%d: %+v bears less than it costs", n, c)
+			}
+		}
+		if got, want := (model{q.Direct, q.Cost, q.Price, q.ClientTax}), priced(job, terms, material); !terms.Rounding.PerTotal && got != want ||
+			got.cost != want.cost || got.price != want.price || got.clientTax != want.clientTax || max(got.direct-want.direct, want.direct-got.direct) > 12 {
+			t.Fatalf("%d: %+v\n%+v:\n%+v, want %+v", n, job, terms, got, want)
+		}
+		checkTables(t, n, q)
+	}
+}
+
+func checkTables(t *testing.T, n int, q *estimate.Quote) {
+	t.Helper()
+	lines, parts := int64(0), map[estimate.LinePart]int64{}
+	for _, l := range q.Lines {
+		lines += l.Amount
+		parts[l.Part] += l.Amount
+		if l.Amount < 0 {
+			t.Fatalf("%d: %+v", n, l)
+		}
+	}
+	cost := parts[estimate.PartDirect] + parts[estimate.PartBurden] + parts[estimate.PartTax] + parts[estimate.PartOverhead] + parts[estimate.PartContingency]
+	if lines != q.Total || cost != q.Cost || parts[estimate.PartDirect]+parts[estimate.PartBurden] != q.Direct || parts[estimate.PartClientTax] != q.ClientTax || q.Price+q.ClientTax != q.Total {
+		t.Fatalf("%d: lines sum to %d, cost %d: %+v", n, lines, cost, q)
+	}
+	for name, rows := range map[string][]estimate.TableRow{"room": q.ByRoom(), "profile": q.ByProfile(), "step": q.ByStep(), "kind": q.ByKind()} {
+		var sum estimate.TableRow
+		seen := map[string]bool{}
+		for _, r := range rows {
+			sum.Labor += r.Labor
+			sum.Direct += r.Direct
+			sum.Cost += r.Cost
+			sum.Price += r.Price
+			sum.ClientTax += r.ClientTax
+			if seen[r.Label] {
+				t.Fatalf("%d: %s twice by %s", n, r.Label, name)
+			}
+			seen[r.Label] = true
+		}
+		if sum != (estimate.TableRow{Labor: q.Labor, Direct: q.Direct, Cost: q.Cost, Price: q.Price, ClientTax: q.ClientTax}) {
+			t.Fatalf("%d: by %s %+v, quote %+v", n, name, sum, q)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package estimate
+
+import (
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/kind"
+)
+
+// TaxBase is what a sales tax is a share of.
+type TaxBase uint8
+
+// What a tax may be a share of.
+const (
+	TaxMaterialCost  TaxBase = iota // what the contractor pays for materials
+	TaxMaterialPrice                // what the contract asks for materials, marked up
+	TaxAll                          // the whole price, or where the contractor pays it all direct cost
+	TaxNone                         // nothing
+)
+
+var taxBaseNames = [...]string{"material cost", "material price", "all", "none"}
+
+// String returns the name of the base, such as material cost.
+func (b TaxBase) String() string { return kind.Text("TaxBase", taxBaseNames[:], b) }
+
+// MarshalText returns the name; a base without one is a [*measure.FieldError].
+func (b TaxBase) MarshalText() ([]byte, error) {
+	return kind.Marshal("TaxBase", "a taxable base", taxBaseNames[:], b)
+}
+
+// UnmarshalText reads a name; any other text is a [*measure.FieldError].
+func (b *TaxBase) UnmarshalText(t []byte) error {
+	return kind.Unmarshal("a taxable base", taxBaseNames[:], t, b)
+}
+
+// TaxRule says what a sales tax is due on and who pays it. Rules differ from place to
+// place, by the kind of building and of contract, and change: look yours up and keep its
+// date. The zero rule is the contractor who pays tax on materials as a consumer and
+// counts it as cost before markup.
+type TaxRule struct {
+	Label    string  `json:"label,omitempty"`     // place and kind of work
+	Base     TaxBase `json:"base,omitempty"`      // what it is a share of
+	ByClient bool    `json:"by_client,omitempty"` // the client pays it on top of the price; else the contractor does, out of it
+	Unmarked bool    `json:"unmarked,omitempty"`  // what the contractor pays is passed on without overhead, contingency and markup
+	Source   string  `json:"source,omitempty"`    // statute, regulation or publication
+	Date     string  `json:"date,omitempty"`      // of the source, as it gives it
+	LookUp   string  `json:"look_up,omitempty"`   // what to find out before use
+}
+
+func (r TaxRule) check() error {
+	var bad fault.List
+	if _, err := r.Base.MarshalText(); err != nil {
+		bad.Under("base", err)
+	}
+	if r.Base == TaxMaterialPrice && !r.ByClient {
+		bad.Add("by_client", r.ByClient, "true: a tax on the price of materials is charged to the client")
+	}
+	return bad.Err()
+}
+
+// inside reports whether the tax is a cost to which overhead and markup are added.
+func (r TaxRule) inside() bool { return r.Base != TaxNone && !r.ByClient && !r.Unmarked }
+
+// TaxRules returns rules of some places, as a fresh slice: examples to start from and no
+// advice. None has a rate, which is that of the site and stands in the terms.
+func TaxRules() []TaxRule {
+	const lookUp = "the rate where the work is done, and whether the rule still stands"
+	const texas = "34 TAC 3.291; Comptroller Publication 94-116; Audit Procedures for Contractors, chapter 3"
+	const newYork = "New York State Publication 862"
+	return []TaxRule{
+		{Label: "Texas, residential repair or remodeling, lump sum", Base: TaxMaterialCost, Source: texas, Date: "2008", LookUp: lookUp},
+		{Label: "Texas, residential repair or remodeling, separated contract", Base: TaxMaterialPrice, ByClient: true, Source: texas, Date: "2008", LookUp: lookUp},
+		{Label: "Texas, nonresidential remodeling", Base: TaxAll, ByClient: true, Source: texas, Date: "2008", LookUp: lookUp},
+		{Label: "California, materials in a lump sum", Base: TaxMaterialCost, Source: "Regulation 1521", LookUp: lookUp + "; fixtures are sold at retail"},
+		{Label: "California, tax billed on marked-up materials", Base: TaxMaterialPrice, ByClient: true, Source: "Regulation 1521", LookUp: lookUp + "; who bills it is a retailer of them"},
+		{Label: "New York, capital improvement with Form ST-124", Base: TaxMaterialCost, Source: newYork, Date: "4/01", LookUp: lookUp},
+		{Label: "New York, repair, maintenance or installation", Base: TaxAll, ByClient: true, Source: newYork, Date: "4/01", LookUp: lookUp + "; how tax paid on purchases counts"},
+		{Label: "Washington, work for a consumer", Base: TaxAll, ByClient: true, Source: "WAC 458-20-170, from memory", LookUp: lookUp},
+	}
+}

@@ -1,0 +1,114 @@
+package estimate
+
+import (
+	"strconv"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// Terms are what all alternatives are priced under. Every zero charges nothing.
+//
+// A price is built up in this order: direct cost and labor burden; tax that the contractor
+// pays, unless the rule passes it on; overhead; contingency, unless it comes after; these
+// are the cost that markup or margin is for. Then what is passed on: costs that are Apart
+// with their own markup, contingency after markup, tax that is passed on. Then the minimum
+// charge and the step up to a round price, and on top the tax that the client pays.
+type Terms struct {
+	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]. See [Employment] for a rate with its burden in it
+	Burden      measure.Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %. 30-50 % (common practice, no source)
+	Tax         measure.Ratio `json:"tax,omitempty"`         // rate of the sales tax at the site; 0-1000 %. Look it up
+	TaxRule     TaxRule       `json:"tax_rule,omitzero"`     // what the tax is due on and who pays it; see [TaxRules]
+	Overhead    measure.Ratio `json:"overhead,omitempty"`    // of all before it; 0-1000 %. Zero where the markup carries it
+	Contingency measure.Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
+
+	ContingencyRisky bool `json:"contingency_risky,omitempty"` // contingency is a share of the costs that are Risky, with their burden, alone
+	ContingencyAfter bool `json:"contingency_after,omitempty"` // contingency is added after markup, and bears none
+
+	Markup measure.Ratio `json:"markup,omitempty"` // of cost; 0-1000 %. Not together with Margin
+	Margin measure.Ratio `json:"margin,omitempty"` // of price; below 100 %. Not together with Markup
+
+	Minimum  int64    `json:"minimum,omitempty"` // the least price before the client's tax, in cents; >= 0. Half a day is usual (common practice, no source)
+	Rounding Rounding `json:"rounding,omitzero"`
+
+	// Locale is how the labels of lines are written. With Metric, a unit price is per
+	// meter. Amounts are counted in the minor unit of its Currency, of which the
+	// comments here speak as cents.
+	Locale measure.Locale `json:"locale,omitzero"`
+}
+
+// Rounding says how amounts become whole cents. The zero value rounds every line by
+// itself, a half to the even cent.
+type Rounding struct {
+	PerTotal bool  `json:"per_total,omitempty"` // cost, price and the client's tax are each rounded once, of exact amounts; lines are then made to add up
+	HalfUp   bool  `json:"half_up,omitempty"`   // a half goes up, not to the even cent
+	UpTo     int64 `json:"up_to,omitempty"`     // the price before the client's tax goes up, once, to the next so many cents; >= 0. 500 is the next $5
+}
+
+// Finding is a value that is allowed and yet probably a mistake.
+type Finding struct {
+	Field  string `json:"field"`  // path by JSON names, such as "terms.wage"
+	Value  string `json:"value"`  // the value as text
+	Reason string `json:"reason"` // what is odd about it, in one sentence
+}
+
+// wantCents says what an amount of money must be.
+const wantCents = "whole cents, zero or more"
+
+// findings lists what in the terms is probably a mistake.
+func (t Terms) findings() []Finding {
+	minor := t.Locale.Currency.Minor
+	if minor == 0 {
+		minor = 100
+	}
+	if t.Wage <= 0 || t.Wage >= minor {
+		return nil
+	}
+	wage := strconv.FormatInt(t.Wage, 10)
+	if t.Locale.Currency != (measure.Currency{}) {
+		meant := t.Wage * minor // below 10^18
+		return []Finding{{"terms.wage", wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(t.Wage) + " an hour; " +
+			t.Locale.FormatMoney(meant) + " would be " + strconv.FormatInt(meant, 10)}}
+	}
+	return []Finding{{"terms.wage", wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
+}
+
+// shares returns the markup on cost and the margin on price that the terms make, each
+// from the other.
+func (t Terms) shares() (markup, margin measure.Ratio) {
+	switch {
+	case t.Markup > 0:
+		m, _ := mulDiv(int64(t.Markup), int64(whole), int64(whole+t.Markup))
+		return t.Markup, measure.Ratio(m)
+	case t.Margin > 0:
+		m, _ := mulDiv(int64(t.Margin), int64(whole), int64(whole-t.Margin))
+		return measure.Ratio(m), t.Margin
+	}
+	return 0, 0
+}
+
+func (t Terms) check() error {
+	var bad fault.List
+	if t.Wage < 0 {
+		bad.Add("wage", t.Wage, wantCents)
+	}
+	for _, f := range [...]struct {
+		name string
+		r    measure.Ratio
+	}{{"burden", t.Burden}, {"tax", t.Tax}, {"overhead", t.Overhead}, {"contingency", t.Contingency}, {"markup", t.Markup}} {
+		bad.Under("", upTo(f.name, f.r, 10*whole))
+	}
+	bad.Under("", share("margin", t.Margin, whole))
+	if t.Markup != 0 && t.Margin != 0 {
+		bad.Add("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
+	}
+	bad.Under("tax_rule", t.TaxRule.check())
+	if t.Minimum < 0 {
+		bad.Add("minimum", t.Minimum, wantCents)
+	}
+	if t.Rounding.UpTo < 0 {
+		bad.Add("rounding.up_to", t.Rounding.UpTo, wantCents)
+	}
+	bad.Under("locale", t.Locale.Validate())
+	return bad.Err()
+}
