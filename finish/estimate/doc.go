@@ -3,11 +3,13 @@
 // length or price that changes.
 //
 // [Labor] works out the hours of the steps of a [finish.List] from a [Rate] for each task.
-// An [Alternative] is one way to do a job; [NewQuote] prices it under [Terms], and
-// [Compare] prices several. An [Offer] is an alternative of any length: [BreakEven] finds
-// where two of them change places, [BreakEvenPrice] what the trim of one may cost.
+// An [Alternative] is one way to do a job, with its [Cost] lines; [NewQuote] prices it under
+// [Terms], as one price and by room, profile, step and kind of cost, and [Compare] prices
+// several. An [Offer] is an alternative of any length: [BreakEven] finds where two of them
+// change places, [BreakEvenPrice] what the trim of one may cost, [BreakEvenWage] at which
+// wage the other becomes the cheaper.
 //
 // Money is an int64 in cents, the currency's minor unit, rounded once per line, half to
-// even. A value that cannot be right is a [*measure.FieldError], a result that does not
+// even, or as the terms say. A value that cannot be right is a [*measure.FieldError], a result that does not
 // fit a [*measure.RangeError]. Nothing here takes or returns a floating-point number.
 package estimate

@@ -13,6 +13,7 @@ type pricing struct {
 	terms Terms
 	costs []Cost
 	plain []*big.Rat // amount of each cost, without burden
+	own   []*big.Rat // markup of its own of each cost
 	lines []exactLine
 	ok    bool
 
@@ -128,8 +129,9 @@ func (p *pricing) build() {
 	if t.ContingencyAfter {
 		_, p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, base)
 	}
+	p.own = make([]*big.Rat, len(p.costs))
 	for i, c := range p.costs {
-		p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.burdened(i))
+		p.own[i], _ = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.burdened(i))
 	}
 	if taxedOut.Sign() > 0 {
 		_, p.taxOut = p.percent("tax", " passed on", PartTax, t.Tax, whole, taxedOut)

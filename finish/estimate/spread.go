@@ -25,7 +25,7 @@ func (p *pricing) spread() {
 		direct[i] = p.burdened(i)
 		loaded[i], profit[i] = new(big.Rat).Mul(direct[i], f.loaded), new(big.Rat).Mul(direct[i], f.profit)
 		if c.Apart {
-			profit[i].Mul(direct[i], ratio(c.Markup))
+			profit[i] = p.own[i]
 		}
 	}
 	lift := int64(0)
@@ -86,21 +86,29 @@ func (p *pricing) load(c Cost) (loaded, profit *big.Rat) {
 }
 
 // lift adds the minimum charge and the rounding of the price to the profits, in proportion
-// to the price that each cost has without them.
+// to the price that each cost has without them. What is passed on stays as it is, unless
+// there is nothing else.
 func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
-	sum := new(big.Rat)
-	for i := range loaded {
-		sum.Add(sum, loaded[i])
-		sum.Add(sum, profit[i])
-	}
-	if sum.Sign() == 0 {
+	for _, apart := range []bool{false, true} {
+		sum := new(big.Rat)
+		for i, c := range p.costs {
+			if c.Apart == apart {
+				sum.Add(sum, loaded[i])
+				sum.Add(sum, profit[i])
+			}
+		}
+		if sum.Sign() == 0 {
+			continue
+		}
+		f := new(big.Rat).SetInt64(by)
+		f.Quo(f, sum)
+		for i, c := range p.costs {
+			if c.Apart == apart {
+				x := new(big.Rat).Add(loaded[i], profit[i])
+				profit[i] = x.Add(profit[i], x.Mul(x, f))
+			}
+		}
 		return
-	}
-	f := new(big.Rat).SetInt64(by)
-	f.Quo(f, sum)
-	for i := range loaded {
-		x := new(big.Rat).Add(loaded[i], profit[i])
-		profit[i].Add(profit[i], x.Mul(x, f))
 	}
 }
 
