@@ -33,13 +33,14 @@ var arrows = []struct {
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/panel", "stock/scribe", "internal/fault", "internal/kind"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault"}},
+	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/kind", "internal/natural"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/internal/bridge", []string{"measure", "stock"}},
 	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
-	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault"}},
+	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault", "internal/typeset"}},
 	{"internal/fault", []string{"measure", "internal/explicit"}},
 	{"internal/kind", []string{"internal/fault"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
@@ -65,7 +66,7 @@ var callersBusiness = []string{
 
 // A time is no clock: measure has spans of time, finish/schedule working hours and dates. The one package that looks at
 // the clock does so for the deadline of the caller's context, where no timer can fire.
-var mayImportTime = []string{"measure", "finish/schedule", "internal/meter"}
+var mayImportTime = []string{"measure", "finish/schedule", "finish/paper", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 

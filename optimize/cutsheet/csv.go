@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -224,7 +225,7 @@ func (c *csvSheet) text(s string) {
 		c.none(1)
 		return
 	}
-	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(visible(unmarked(s))), `"`, `""`)+`"`)
+	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(typeset.Visible(typeset.Unmarked(s))), `"`, `""`)+`"`)
 }
 
 // end ends a row, which always has all its columns.
@@ -239,7 +240,7 @@ func (c *csvSheet) end() {
 // formula, in ASCII or full width. ("CSV Injection", OWASP; that leading spaces
 // and the full-width signs count is said there or from memory.)
 func harmless(s string) string {
-	rest := strings.TrimLeftFunc(s, func(r rune) bool { return runeCells(r) == 0 || strings.ContainsRune(" \u00a0\u3000'\"", r) })
+	rest := strings.TrimLeftFunc(s, func(r rune) bool { return typeset.RuneCells(r) == 0 || strings.ContainsRune(" \u00a0\u3000'\"", r) })
 	if rest != "" && strings.ContainsRune("=+-@|%＝＋－＠−", []rune(rest)[0]) {
 		return "'" + s
 	}

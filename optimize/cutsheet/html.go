@@ -5,6 +5,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"example.com/longpoint/internal/typeset"
 )
 
 //go:embed style.css
@@ -26,65 +28,65 @@ const rowBoxes = 12
 // have ends that need them, the usual cautions, a block for each pattern, what is
 // left over, and a tag for each piece to be cut out and stuck on.
 func (s *Sheet) HTML(w io.Writer) error {
-	h := page{Sheet: s, markup: markup{spans: true}}
+	h := page{Sheet: s, Markup: typeset.Markup{Spans: true}}
 	h.write()
-	_, err := io.WriteString(w, h.b.String())
+	_, err := io.WriteString(w, h.String())
 	return err
 }
 
 type page struct {
 	*Sheet
-	markup
+	typeset.Markup
 	columns []string // of the table that is being written, with their classes
 	column  int      // that the next cell is in
 }
 
 func (h *page) write() {
-	h.b.WriteString("<!DOCTYPE html>\n")
-	h.open("html", "lang", "en")
-	h.line()
-	h.open("head")
-	h.line()
-	h.void("meta", "charset", "utf-8")
-	h.line()
-	h.void("meta", "http-equiv", "Content-Security-Policy", "content", "default-src 'none'; style-src 'unsafe-inline'")
-	h.line()
-	h.void("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
-	h.line()
-	h.leaf("title", h.title())
-	h.line()
-	h.open("style")
-	h.b.WriteString("\n:root { --paper: " + paper + "; --ink: " + ink + "; --quiet: " + quiet + "; --hatch: " + hatch + "; --blade: " + blade + "; }\n" + styleSheet)
-	h.close()
-	h.close()
-	h.line()
-	h.open("body")
-	h.open("main")
-	h.line()
+	h.Raw("<!DOCTYPE html>\n")
+	h.Open("html", "lang", "en")
+	h.Line()
+	h.Open("head")
+	h.Line()
+	h.Void("meta", "charset", "utf-8")
+	h.Line()
+	h.Void("meta", "http-equiv", "Content-Security-Policy", "content", "default-src 'none'; style-src 'unsafe-inline'")
+	h.Line()
+	h.Void("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
+	h.Line()
+	h.Leaf("title", h.title())
+	h.Line()
+	h.Open("style")
+	h.Raw("\n:root { --paper: " + paper + "; --ink: " + ink + "; --quiet: " + quiet + "; --hatch: " + hatch + "; --blade: " + blade + "; }\n" + styleSheet)
+	h.Close()
+	h.Close()
+	h.Line()
+	h.Open("body")
+	h.Open("main")
+	h.Line()
 
-	h.open("header")
-	h.open("h1")
-	h.leaf("bdi", h.title())
-	h.close()
-	h.leaf("p", h.summary(), "class", "sum")
-	h.leaf("p", h.proof())
+	h.Open("header")
+	h.Open("h1")
+	h.Leaf("bdi", h.title())
+	h.Close()
+	h.Leaf("p", h.summary(), "class", "sum")
+	h.Leaf("p", h.proof())
 	if goals := h.goals(); len(goals) > 0 {
-		h.leaf("p", goalsNote)
-		h.open("p", "class", "lines")
+		h.Leaf("p", goalsNote)
+		h.Open("p", "class", "lines")
 		for _, g := range goals {
-			h.leaf("span", g)
+			h.Leaf("span", g)
 		}
-		h.close()
+		h.Close()
 		if u := h.unshown(); u != "" {
-			h.leaf("p", u)
+			h.Leaf("p", u)
 		}
 	}
 	if y := h.yield(); y != "" {
-		h.leaf("p", y)
+		h.Leaf("p", y)
 	}
-	h.leaf("p", h.basis(), "class", "quiet")
-	h.close()
-	h.line()
+	h.Leaf("p", h.basis(), "class", "quiet")
+	h.Close()
+	h.Line()
 	h.needs("To buy", false)
 	h.needs("Off the rack", true)
 	h.bills()
@@ -95,37 +97,37 @@ func (h *page) write() {
 	h.leftovers()
 	h.tags()
 
-	h.close()
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 // head writes the head of a table: names of columns, each with its class.
 func (h *page) head(columns ...string) {
 	h.columns = columns
-	h.open("thead")
-	h.open("tr")
+	h.Open("thead")
+	h.Open("tr")
 	for i := 0; i < len(columns); i += 2 {
 		attrs := []string{"scope", "col"}
 		if columns[i+1] != "" {
 			attrs = append(attrs, "class", columns[i+1])
 		}
-		h.leaf("th", columns[i], attrs...)
+		h.Leaf("th", columns[i], attrs...)
 	}
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 // tr begins a row of a table, of a class or none.
 func (h *page) tr(class string) {
 	h.column = 0
 	if class == "" {
-		h.open("tr")
+		h.Open("tr")
 		return
 	}
-	h.open("tr", "class", class)
+	h.Open("tr", "class", class)
 }
 
 // td begins a cell. It carries the name of its column, for screens too narrow for
@@ -139,48 +141,36 @@ func (h *page) td(class string) {
 		attrs = append(attrs, "data-column", h.columns[i])
 	}
 	h.column++
-	h.open("td", attrs...)
+	h.Open("td", attrs...)
 }
 
 func (h *page) cell(text, class string) {
 	h.td(class)
-	h.text(text)
-	h.close()
-}
-
-// keptMost is how many cells a length may take that is never broken: what a telephone
-// shows in one line. Only lengths in words are longer.
-const keptMost = 24
-
-// keptClass is the class of a length in running text.
-func keptClass(length string) string {
-	if cells(length) > keptMost {
-		return "long"
-	}
-	return "one"
+	h.Chars(text)
+	h.Close()
 }
 
 // lengthCell writes a length, which is kept on one line unless it is in words.
 func (h *page) lengthCell(length, class string) {
-	if cells(length) > keptMost {
+	if typeset.Cells(length) > typeset.KeptMost {
 		h.cell(length, strings.TrimSuffix("num "+class, " "))
 		return
 	}
 	h.td(strings.TrimSuffix("n "+class, " "))
-	h.b.WriteString(escape(unmarked(length))) // the cell keeps it
-	h.close()
+	h.Raw(typeset.Escape(typeset.Unmarked(length))) // the cell keeps it
+	h.Close()
 }
 
 // label writes anybody's text so that its direction stays its own.
 func (h *page) label(text string) {
 	h.td("")
-	h.leaf("bdi", text)
-	h.close()
+	h.Leaf("bdi", text)
+	h.Close()
 }
 
 // box writes a box to tick, with what it is for.
 func (h *page) box(purpose string) {
-	h.void("input", "type", "checkbox", "aria-label", purpose, "autocomplete", "off")
+	h.Void("input", "type", "checkbox", "aria-label", purpose, "autocomplete", "off")
 }
 
 func (h *page) needs(heading string, rack bool) {
@@ -202,12 +192,12 @@ func (h *page) needs(heading string, rack bool) {
 			priced = priced || h.problem.Sticks[l.stick].Price != 0
 		}
 	}
-	h.open("section")
-	h.leaf("h2", heading)
+	h.Open("section")
+	h.Leaf("h2", heading)
 	if notes {
-		h.open("table")
+		h.Open("table")
 	} else {
-		h.open("table", "class", "narrow")
+		h.Open("table", "class", "narrow")
 	}
 	columns := []string{"Got", "tick", "Sticks", "n", "Length", "n"}
 	if priced {
@@ -217,13 +207,13 @@ func (h *page) needs(heading string, rack bool) {
 		columns = append(columns, "Which", "")
 	}
 	h.head(columns...)
-	h.open("tbody")
+	h.Open("tbody")
 	for _, l := range lines {
 		st := &h.problem.Sticks[l.stick]
 		h.tr("")
 		h.td("")
 		h.box("got " + h.plural(l.count, "stick") + " of " + h.stickName(l.stick))
-		h.close()
+		h.Close()
 		h.cell(h.count(l.count), "n")
 		h.lengthCell(h.length(soldAs(st)), "len")
 		if priced {
@@ -234,35 +224,35 @@ func (h *page) needs(heading string, rack bool) {
 			h.td("")
 			for i, note := range h.notes(&l) {
 				if i > 0 {
-					h.text("; ")
+					h.Chars("; ")
 				}
 				if i == 0 && st.Label != "" {
-					h.leaf("bdi", note)
+					h.Leaf("bdi", note)
 				} else {
-					h.text(note)
+					h.Chars(note)
 				}
 			}
-			h.close()
+			h.Close()
 		}
-		h.close()
-		h.line()
+		h.Close()
+		h.Line()
 	}
-	h.close()
+	h.Close()
 	if priced && !rack && len(h.bill) == 0 {
-		h.open("tfoot")
+		h.Open("tfoot")
 		h.tr("")
 		h.columns = nil
-		h.leaf("td", "Cost", "colspan", "4")
+		h.Leaf("td", "Cost", "colspan", "4")
 		h.cell(h.cost(h.plan.Cost), "n")
 		if notes {
 			h.cell("", "")
 		}
-		h.close()
-		h.close()
+		h.Close()
+		h.Close()
 	}
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 // bills adds up what the plan costs where that is more than the sticks to buy.
@@ -271,34 +261,34 @@ func (h *page) bills() {
 	if len(h.bill) == 0 && spare == "" {
 		return
 	}
-	h.open("section")
+	h.Open("section")
 	if len(h.bill) > 0 {
-		h.leaf("h2", "What it costs")
-		h.open("table", "class", "narrow")
+		h.Leaf("h2", "What it costs")
+		h.Open("table", "class", "narrow")
 		h.columns = nil
-		h.open("tbody")
+		h.Open("tbody")
 		row := func(what string, amount int64) {
 			h.tr("")
 			h.label(what)
 			h.cell(h.money(amount), "n")
-			h.close()
-			h.line()
+			h.Close()
+			h.Line()
 		}
 		row("sticks to buy", h.toBuy())
 		for i := range h.bill {
 			row(h.chargeWords(&h.bill[i]), h.bill[i].amount)
 		}
-		h.close()
-		h.open("tfoot")
+		h.Close()
+		h.Open("tfoot")
 		row(upper(h.costName()), h.plan.Cost)
-		h.close()
-		h.close()
+		h.Close()
+		h.Close()
 	}
 	if spare != "" {
-		h.leaf("p", spare)
+		h.Leaf("p", spare)
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 }
 
 // runs says where the runs are spliced.
@@ -306,23 +296,23 @@ func (h *page) runs() {
 	if len(h.plan.Spliced) == 0 {
 		return
 	}
-	h.open("section")
-	h.leaf("h2", "Runs, from left to right")
-	h.open("table")
+	h.Open("section")
+	h.Leaf("h2", "Runs, from left to right")
+	h.Open("table")
 	h.head("Run", "", "Length", "n", "Splices", "")
-	h.open("tbody")
+	h.Open("tbody")
 	for k := range h.plan.Spliced {
 		h.tr("")
 		h.label(h.runName(k))
 		h.lengthCell(h.length(h.problem.Runs[k].Length), "len")
 		h.label(h.spliced(k))
-		h.close()
-		h.line()
+		h.Close()
+		h.Line()
 	}
-	h.close()
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 func (h *page) saws() {
@@ -331,18 +321,18 @@ func (h *page) saws() {
 	}
 	const onePage = 24
 	if len(h.settings) <= onePage {
-		h.open("section", "class", "whole")
+		h.Open("section", "class", "whole")
 	} else {
-		h.open("section")
+		h.Open("section")
 	}
-	h.leaf("h2", "Saw settings")
+	h.Leaf("h2", "Saw settings")
 	upright := "Upright"
 	if h.upright() == "nested" {
 		upright = "Nested"
 	}
-	h.open("table")
+	h.Open("table")
 	h.head("Cut", "", "End", "", "Long point", "", upright, "", "Flat", "", "Hand", "")
-	h.open("tbody")
+	h.Open("tbody")
 	for i := range h.settings {
 		set := &h.settings[i]
 		h.tr("")
@@ -356,33 +346,33 @@ func (h *page) saws() {
 			hand += " (flat)"
 		}
 		h.cell(hand, "")
-		h.close()
-		h.line()
+		h.Close()
+		h.Line()
 	}
-	h.close()
-	h.close()
-	h.leaf("p", h.settingsNote(), "class", "quiet")
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Leaf("p", h.settingsNote(), "class", "quiet")
+	h.Close()
+	h.Line()
 }
 
 func (h *page) cuts() {
-	h.open("section")
-	h.leaf("h2", "To cut")
+	h.Open("section")
+	h.Leaf("h2", "To cut")
 	text := orderNote + " " + h.legend()
 	if note := h.turnNote(); note != "" {
 		text += " " + note
 	}
-	h.leaf("p", text, "class", "quiet lead")
+	h.Leaf("p", text, "class", "quiet lead")
 	for _, g := range h.together() {
-		h.leaf("p", g)
+		h.Leaf("p", g)
 	}
-	h.line()
+	h.Line()
 	for k := range h.patterns {
 		h.pattern(&h.patterns[k])
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 }
 
 func (h *page) pattern(p *pattern) {
@@ -390,17 +380,17 @@ func (h *page) pattern(p *pattern) {
 	if len(p.cuts) > 24 {
 		class += " long" // does not fit one page whatever is done
 	}
-	h.open("section", "class", class)
-	h.open("h3")
-	h.leaf("span", p.key, "class", "key")
-	h.leaf("bdi", h.plural(int64(p.Count), "stick")+" of "+h.stickName(p.Stick))
+	h.Open("section", "class", class)
+	h.Open("h3")
+	h.Leaf("span", p.key, "class", "key")
+	h.Leaf("bdi", h.plural(int64(p.Count), "stick")+" of "+h.stickName(p.Stick))
 	if r := h.remarks(p.Stick); r != "" {
-		h.leaf("span", r, "class", "quiet")
+		h.Leaf("span", r, "class", "quiet")
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 	if y := h.yardCut(p); y != "" {
-		h.leaf("p", y)
+		h.Leaf("p", y)
 	}
 	h.picture(p)
 
@@ -408,20 +398,20 @@ func (h *page) pattern(p *pattern) {
 	for _, c := range p.cuts {
 		ends = ends || h.ends(h.piece(c.piece)) != ""
 	}
-	h.open("table", "class", "cuts")
+	h.Open("table", "class", "cuts")
 	columns := []string{"Cut", "n", "Done", "tick done", "Length", "n", "Piece", ""}
 	if ends {
 		columns = append(columns, "Left end", "end", "Right end", "end")
 	}
 	h.head(columns...)
-	h.open("tbody")
+	h.Open("tbody")
 	at := 0
 	for n := range p.bays {
 		if len(p.bays) > 1 {
 			h.tr("")
-			h.leaf("td", upper(h.bayName(p, n)), "class", "bay", "colspan", strconv.Itoa(len(columns)/2))
-			h.close()
-			h.line()
+			h.Leaf("td", upper(h.bayName(p, n)), "class", "bay", "colspan", strconv.Itoa(len(columns)/2))
+			h.Close()
+			h.Line()
 		}
 		for ; at < len(p.cuts) && p.cuts[at].bay == n; at++ {
 			h.cut(p, at, ends)
@@ -439,12 +429,12 @@ func (h *page) pattern(p *pattern) {
 			h.cell("", "")
 			h.cell("", "")
 		}
-		h.close()
+		h.Close()
 	}
-	h.close()
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 // cut writes the row of a cut.
@@ -460,22 +450,22 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 	}
 	h.lengthCell(length, "len")
 	h.td("")
-	h.leaf("bdi", name)
+	h.Leaf("bdi", name)
 	if l := lies(c.turn); l != "" {
-		h.text("; ")
-		h.leaf("b", l)
+		h.Chars("; ")
+		h.Leaf("b", l)
 	}
 	if care := h.remnantNote(c); care != "" {
-		h.text("; ")
-		h.leaf("b", care)
+		h.Chars("; ")
+		h.Leaf("b", care)
 	}
-	h.close()
+	h.Close()
 	if ends {
 		h.cell(h.endName(pc.Left), "")
 		h.cell(h.endName(pc.Right), "")
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 }
 
 // picture draws the pattern to the scale of the whole sheet.
@@ -483,17 +473,17 @@ func (h *page) picture(p *pattern) {
 	ln := h.lane(p, 400)
 	height := num(ln.height + 800)
 	name := h.heading(p)
-	h.open("div", "class", "picture")
-	h.spans = false // a drawing has no such element
-	h.open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", name,
+	h.Open("div", "class", "picture")
+	h.Spans = false // a drawing has no such element
+	h.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", name,
 		"viewBox", "0 0 "+num(drawWidth)+" "+height, "font-family", fontStack)
-	h.leaf("title", name)
-	h.leaf("desc", h.inWords(p))
-	h.drawLane(&h.markup, &ln)
-	h.close()
-	h.spans = true
-	h.close()
-	h.line()
+	h.Leaf("title", name)
+	h.Leaf("desc", h.inWords(p))
+	h.drawLane(&h.Markup, &ln)
+	h.Close()
+	h.Spans = true
+	h.Close()
+	h.Line()
 }
 
 // fewBoxes is how many boxes stand in one line whatever is beside them. More share
@@ -505,34 +495,34 @@ func (h *page) boxes(n, sticks int, name string) {
 	total := int64(n) * int64(sticks)
 	if total > rowBoxes {
 		h.td("few")
-		h.open("span", "class", "stick")
-		h.leaf("span", " ", "class", "write")
-		h.text(" of " + h.count(total))
-		h.close()
-		h.close()
+		h.Open("span", "class", "stick")
+		h.Leaf("span", " ", "class", "write")
+		h.Chars(" of " + h.count(total))
+		h.Close()
+		h.Close()
 		return
 	}
 	if total > fewBoxes {
 		h.td("")
-		h.open("div", "class", "boxes")
+		h.Open("div", "class", "boxes")
 	} else {
 		h.td("few")
 	}
 	for stick := range sticks {
 		if n > 1 {
-			h.open("span", "class", "stick")
+			h.Open("span", "class", "stick")
 		}
 		for range n {
 			h.box("cut " + name + ", stick " + strconv.Itoa(stick+1) + " of " + strconv.Itoa(sticks))
 		}
 		if n > 1 {
-			h.close()
+			h.Close()
 		}
 	}
 	if total > fewBoxes {
-		h.close()
+		h.Close()
 	}
-	h.close()
+	h.Close()
 }
 
 func (h *page) leftovers() {
@@ -540,31 +530,31 @@ func (h *page) leftovers() {
 	if len(h.offcuts) == 0 && h.sum.whole == 0 && waste == "" {
 		return
 	}
-	h.open("section")
-	h.leaf("h2", "Left over")
+	h.Open("section")
+	h.Leaf("h2", "Left over")
 	if len(h.offcuts) == 0 && h.sum.whole == 0 {
-		h.leaf("p", waste)
-		h.close()
-		h.line()
+		h.Leaf("p", waste)
+		h.Close()
+		h.Line()
 		return
 	}
-	h.open("table")
+	h.Open("table")
 	what := "Offcuts"
 	if h.sum.whole > 0 {
 		what = "How many"
 	}
 	h.head("Kept", "tick", what, "n", "Length", "n", "From pattern", "")
-	h.open("tbody")
+	h.Open("tbody")
 	row := func(n int64, what, length, from string) {
 		h.tr("")
 		h.td("")
 		h.box("kept " + h.plural(n, what) + " of " + length)
-		h.close()
+		h.Close()
 		h.cell(h.count(n), "n")
 		h.lengthCell(length, "len")
 		h.label(from)
-		h.close()
-		h.line()
+		h.Close()
+		h.Line()
 	}
 	for _, l := range h.lines {
 		if whole := l.count - l.cut; whole > 0 {
@@ -575,35 +565,35 @@ func (h *page) leftovers() {
 	for _, o := range h.offcuts {
 		row(o.count, "offcut", h.length(o.length), keys(o.from))
 	}
-	h.close()
-	h.close()
+	h.Close()
+	h.Close()
 	if waste != "" {
-		h.leaf("p", waste)
+		h.Leaf("p", waste)
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 }
 
 func (h *page) care() {
-	h.open("section", "class", "care")
-	h.leaf("h2", "Before you cut")
-	h.leaf("p", caution)
-	h.close()
-	h.line()
+	h.Open("section", "class", "care")
+	h.Leaf("h2", "Before you cut")
+	h.Leaf("p", caution)
+	h.Close()
+	h.Line()
 }
 
 // tags writes a tag for each piece, in the order of cutting.
 func (h *page) tags() {
-	h.open("section", "class", "new")
-	h.leaf("h2", "Tags for the pieces")
+	h.Open("section", "class", "new")
+	h.Leaf("h2", "Tags for the pieces")
 	one := h.sum.pieces <= tagsMax
 	text := "Cut them apart and stick each to its piece. At the right: pattern and number of the cut."
 	if !one {
 		text = "One for all the pieces that are cut alike, since there are more than " + h.count(tagsMax) + ". At the right: pattern and number of the cut."
 	}
-	h.leaf("p", text, "class", "quiet")
-	h.open("div", "class", "tags")
-	h.line()
+	h.Leaf("p", text, "class", "quiet")
+	h.Open("div", "class", "tags")
+	h.Line()
 	for k := range h.patterns {
 		p := &h.patterns[k]
 		if !one {
@@ -624,26 +614,26 @@ func (h *page) tags() {
 			}
 		}
 	}
-	h.close()
-	h.close()
-	h.line()
+	h.Close()
+	h.Close()
+	h.Line()
 }
 
 func (h *page) pieceTag(p *pattern, i int, note string) {
 	pc := h.piece(p.cuts[i].piece)
-	h.open("div", "class", "tag")
+	h.Open("div", "class", "tag")
 	from := p.key + " " + strconv.Itoa(i+1)
 	if note != "" {
 		from += ", " + note
 	}
-	h.leaf("span", from, "class", "from")
-	h.open("b")
-	h.leaf("bdi", h.pieceName(p.cuts[i].piece))
-	h.close()
-	h.text(h.length(pc.Length))
+	h.Leaf("span", from, "class", "from")
+	h.Open("b")
+	h.Leaf("bdi", h.pieceName(p.cuts[i].piece))
+	h.Close()
+	h.Chars(h.length(pc.Length))
 	if e := h.ends(pc); e != "" {
-		h.text("; " + e)
+		h.Chars("; " + e)
 	}
-	h.close()
-	h.line()
+	h.Close()
+	h.Line()
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -168,7 +169,7 @@ func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
 		r := rule{at(whole.From), at(whole.To), y + lineHeight + 250}
 		ln.rules = append(ln.rules, r)
 		for _, text := range words {
-			if w := unit(cells(text)) * cellWidth; w+pad <= r.to-r.from {
+			if w := unit(typeset.Cells(text)) * cellWidth; w+pad <= r.to-r.from {
 				ln.labels = append(ln.labels, label{box: box{r.from + (r.to-r.from-w)/2, y, w, lineHeight}, text: text, size: typeSize})
 				break
 			}
@@ -243,8 +244,8 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 	// room is how many cells a label has whose line is at x: 25 where there is least.
 	room := func(x unit) int { return int((drawWidth - 2*pad - x) / cellWidth) }
 	callout := func(x unit, lead, text string) {
-		text = clip(text, max(0, min(room(x)-cells(lead), 32)), "…")
-		below = append(below, label{box: box{x: x + pad, w: unit(cells(lead)+cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
+		text = typeset.Clip(text, max(0, min(room(x)-typeset.Cells(lead), 32)), "…")
+		below = append(below, label{box: box{x: x + pad, w: unit(typeset.Cells(lead)+typeset.Cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
 	}
 	called := 0 // the number of the last part that has its label below
 	for i := range ln.parts {
@@ -256,22 +257,22 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		}
 		length := s.length(s.piece(pt.piece).Length)
 		lead := strconv.Itoa(pt.number) + "  "
-		name := visible(s.pieceName(pt.piece))
+		name := typeset.Visible(s.pieceName(pt.piece))
 		turn := ""
 		if pt.lie.turn != (optimize.Turn{}) {
 			turn = pt.lie.turn.String()
 		}
 		inside := int((pt.w - pt.left - pt.right - 2*pad) / cellWidth)
 		second := length
-		if turn != "" && cells(length)+2+cells(turn) <= inside {
+		if turn != "" && typeset.Cells(length)+2+typeset.Cells(turn) <= inside {
 			second += "  " + turn
 		}
-		if pt.n == 1 && inside >= max(cells(second), cells(lead)+min(cells(name), 10)) {
-			name = clip(name, inside-cells(lead), "…")
+		if pt.n == 1 && inside >= max(typeset.Cells(second), typeset.Cells(lead)+min(typeset.Cells(name), 10)) {
+			name = typeset.Clip(name, inside-typeset.Cells(lead), "…")
 			x := pt.x + pt.left + pad
 			ln.labels = append(ln.labels,
-				label{box: box{x, pt.y + 400, unit(cells(lead)+cells(name)) * cellWidth, lineHeight}, lead: lead, text: name, size: typeSize},
-				label{box: box{x, pt.y + 400 + lineHeight, unit(cells(second)) * cellWidth, lineHeight}, text: second, size: typeSize, bold: true})
+				label{box: box{x, pt.y + 400, unit(typeset.Cells(lead)+typeset.Cells(name)) * cellWidth, lineHeight}, lead: lead, text: name, size: typeSize},
+				label{box: box{x, pt.y + 400 + lineHeight, unit(typeset.Cells(second)) * cellWidth, lineHeight}, text: second, size: typeSize, bold: true})
 			if turn != "" && second == length {
 				callout(middle, lead, turn)
 			}
@@ -291,14 +292,14 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 		if n > 1 {
 			lead += s.count(int64(n)) + " × "
 		}
-		if turn != "" && cells(lead)+cells(turn)+2 < room(middle) {
+		if turn != "" && typeset.Cells(lead)+typeset.Cells(turn)+2 < room(middle) {
 			lead += turn + "  "
 		}
 		least := 0
 		if turn != "" {
-			least = min(cells(name), 8)
+			least = min(typeset.Cells(name), 8)
 		}
-		if cells(lead)+cells(length)+2+least < room(middle) {
+		if typeset.Cells(lead)+typeset.Cells(length)+2+least < room(middle) {
 			lead += length + "  " // else it is not cut short but left to the list
 		}
 		callout(middle, lead, name)
@@ -347,14 +348,14 @@ func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text strin
 		k++
 		text := s.length(length)
 		word := s.rest(length)
-		if w := unit(max(cells(text), len(word))) * cellWidth; w+2*pad <= o.w {
+		if w := unit(max(typeset.Cells(text), len(word))) * cellWidth; w+2*pad <= o.w {
 			x := o.x + (o.w-w)/2
 			ln.labels = append(ln.labels,
 				label{box: box{x, o.y + 400, unit(len(word)) * cellWidth, lineHeight}, text: word, size: typeSize, plate: true},
-				label{box: box{x, o.y + 400 + lineHeight, unit(cells(text)) * cellWidth, lineHeight}, text: text, size: typeSize, bold: true, plate: true})
+				label{box: box{x, o.y + 400 + lineHeight, unit(typeset.Cells(text)) * cellWidth, lineHeight}, text: text, size: typeSize, bold: true, plate: true})
 			continue
 		}
-		if text += " "; cells(text)+len(word) > room(o.x+o.w/2) {
+		if text += " "; typeset.Cells(text)+len(word) > room(o.x+o.w/2) {
 			text = ""
 		}
 		callout(o.x+o.w/2, text, word)

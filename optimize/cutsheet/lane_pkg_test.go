@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -49,7 +50,7 @@ func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 		if a.x < 0 || a.y < 0 || a.x+a.w > drawWidth || a.y+a.h > d.height {
 			t.Errorf("label %q %+v is outside the drawing of %d by %d", a.lead+a.text, a.box, drawWidth, d.height)
 		}
-		if want := unit(cells(a.lead)+cells(a.text)) * a.size * 61 / 100; a.w < want-unit(cells(a.text)) {
+		if want := unit(typeset.Cells(a.lead)+typeset.Cells(a.text)) * a.size * 61 / 100; a.w < want-unit(typeset.Cells(a.text)) {
 			t.Errorf("label %q has a box of %d, its cells take %d", a.lead+a.text, a.w, want)
 		}
 		for _, b := range labels[i+1:] {

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -285,7 +286,7 @@ func (s *Sheet) title() string {
 }
 
 // length writes a length for people, to be kept on one line.
-func (s *Sheet) length(l measure.Length) string { return unbroken(l.Format(s.style)) }
+func (s *Sheet) length(l measure.Length) string { return typeset.Unbroken(l.Format(s.style)) }
 
 // soldAs is what one asks for at the counter.
 func soldAs(st *stock.Stick) measure.Length {

@@ -3,8 +3,10 @@ package cutsheet
 import (
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
@@ -21,31 +23,31 @@ const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberatio
 // no ids, scripts, links or styles and may stand several times on one page. The
 // error is that of w.
 func (s *Sheet) SVG(w io.Writer) error {
-	var m markup
+	var m typeset.Markup
 	d := s.drawing()
-	m.open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "group", "aria-label", s.title()+": "+s.summary(),
+	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "group", "aria-label", s.title()+": "+s.summary(),
 		"viewBox", "0 0 "+num(drawWidth)+" "+num(d.height), "width", num(drawWidth), "height", num(d.height), "font-family", fontStack)
-	m.line()
-	m.leaf("title", s.title())
-	m.leaf("desc", s.summary()+". "+s.proof())
-	m.line()
-	m.void("rect", "width", num(drawWidth), "height", num(d.height), "fill", paper)
-	m.line()
+	m.Line()
+	m.Leaf("title", s.title())
+	m.Leaf("desc", s.summary()+". "+s.proof())
+	m.Line()
+	m.Void("rect", "width", num(drawWidth), "height", num(d.height), "fill", paper)
+	m.Line()
 	drawLabels(&m, d.labels)
 	for k := range d.lanes {
 		p := &s.patterns[k]
-		m.open("g", "role", "img", "aria-label", s.heading(p))
-		m.line()
-		m.leaf("title", s.heading(p))
-		m.leaf("desc", s.inWords(p))
-		m.line()
+		m.Open("g", "role", "img", "aria-label", s.heading(p))
+		m.Line()
+		m.Leaf("title", s.heading(p))
+		m.Leaf("desc", s.inWords(p))
+		m.Line()
 		s.drawLane(&m, &d.lanes[k])
-		m.close()
-		m.line()
+		m.Close()
+		m.Line()
 	}
-	m.close()
-	m.line()
-	_, err := io.WriteString(w, m.b.String())
+	m.Close()
+	m.Line()
+	_, err := io.WriteString(w, m.String())
 	return err
 }
 
@@ -61,19 +63,19 @@ func (s *Sheet) drawing() drawing {
 	y := unit(800)
 	put := func(text string, size unit, bold bool) {
 		cell, high := size*61/100, size*14/11
-		for _, l := range wrap(visible(text), int((drawWidth-2*barLeft)/cell)) {
-			d.labels = append(d.labels, label{box: box{barLeft, y, unit(cells(l)) * cell, high}, text: l, size: size, bold: bold})
+		for _, l := range typeset.Wrap(typeset.Visible(text), int((drawWidth-2*barLeft)/cell)) {
+			d.labels = append(d.labels, label{box: box{barLeft, y, unit(typeset.Cells(l)) * cell, high}, text: l, size: size, bold: bold})
 			y += high
 		}
 	}
-	put(clip(visible(s.title()), 120, "…"), 1800, true)
+	put(typeset.Clip(typeset.Visible(s.title()), 120, "…"), 1800, true)
 	put(s.summary()+".", typeSize, false)
 	put(s.proof(), typeSize, false)
 	put(s.basis(), typeSize, false)
 	for k := range s.patterns {
 		p := &s.patterns[k]
 		y += 1400
-		put(clip(s.heading(p), 150, "…"), 1200, true)
+		put(typeset.Clip(s.heading(p), 150, "…"), 1200, true)
 		y += 400
 		ln := s.lane(p, y)
 		d.lanes = append(d.lanes, ln)
@@ -150,9 +152,9 @@ func (s *Sheet) pieceWords(i int, turn optimize.Turn) string {
 	return text
 }
 
-func (s *Sheet) drawLane(m *markup, ln *lane) {
+func (s *Sheet) drawLane(m *typeset.Markup, ln *lane) {
 	rect := func(b box, fill string, attrs ...string) {
-		m.void("rect", append([]string{"x", num(b.x), "y", num(b.y), "width", num(b.w), "height", num(b.h), "fill", fill}, attrs...)...)
+		m.Void("rect", append([]string{"x", num(b.x), "y", num(b.y), "width", num(b.w), "height", num(b.h), "fill", fill}, attrs...)...)
 	}
 	// What lies under the pieces shows where an end is cut away.
 	rect(ln.stick, waste, "stroke", hatch, "stroke-width", "0.8")
@@ -170,12 +172,12 @@ func (s *Sheet) drawLane(m *markup, ln *lane) {
 	for _, t := range ln.trims {
 		path(m, crosses(t), "stroke", hatch, "stroke-width", "0.8")
 	}
-	m.line()
+	m.Line()
 	var cuts strings.Builder
 	for _, k := range ln.kerfs {
 		switch {
 		case k.top > 0 || k.bottom > 0:
-			m.void("path", "d", "M"+num(k.x-k.top)+" "+num(k.y)+"h"+num(k.w)+"L"+num(k.x+k.w-k.bottom)+" "+num(k.y+k.h)+"h"+num(-k.w)+"Z",
+			m.Void("path", "d", "M"+num(k.x-k.top)+" "+num(k.y)+"h"+num(k.w)+"L"+num(k.x+k.w-k.bottom)+" "+num(k.y+k.h)+"h"+num(-k.w)+"Z",
 				"fill", blade, "stroke", blade, "stroke-width", "0.4")
 			continue
 		case k.w > 80:
@@ -198,21 +200,21 @@ func (s *Sheet) drawLane(m *markup, ln *lane) {
 		lines.WriteString("M" + num(l.x) + " " + num(l.from) + "V" + num(l.to))
 	}
 	path(m, lines.String(), "stroke", quiet, "stroke-width", "0.6")
-	m.line()
+	m.Line()
 	drawLabels(m, ln.labels)
 }
 
-func path(m *markup, d string, attrs ...string) {
+func path(m *typeset.Markup, d string, attrs ...string) {
 	if d != "" {
-		m.void("path", append([]string{"d", d, "fill", "none"}, attrs...)...)
+		m.Void("path", append([]string{"d", d, "fill", "none"}, attrs...)...)
 	}
 }
 
-func (s *Sheet) drawPart(m *markup, p *part) {
+func (s *Sheet) drawPart(m *typeset.Markup, p *part) {
 	left, right := p.lie.left, p.lie.right
 	x0, x1, y0, y1 := p.x, p.x+p.w, p.y, p.y+p.h
 	if p.n > 1 {
-		m.void("rect", "x", num(x0), "y", num(y0), "width", num(p.w), "height", num(p.h), "fill", wood, "stroke", ink, "stroke-width", "0.8")
+		m.Void("rect", "x", num(x0), "y", num(y0), "width", num(p.w), "height", num(p.h), "fill", wood, "stroke", ink, "stroke-width", "0.8")
 		b := p.box
 		b.y, b.h = b.y+b.h/3, b.h/3
 		path(m, uprights(b), "stroke", hatch, "stroke-width", "0.5")
@@ -236,9 +238,9 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 	d.WriteString("H" + num(lb))
 	d.WriteString(endEdge(left.Kind, lb, y1, lt, y0))
 	d.WriteString("Z")
-	m.open("path", "d", d.String(), "fill", wood, "stroke", ink, "stroke-width", "0.8")
-	m.leaf("title", s.pieceWords(p.piece, p.lie.turn))
-	m.close()
+	m.Open("path", "d", d.String(), "fill", wood, "stroke", ink, "stroke-width", "0.8")
+	m.Leaf("title", s.pieceWords(p.piece, p.lie.turn))
+	m.Close()
 
 	// A scarf has a second line beside its cut, a return a tick at the short point.
 	var marks strings.Builder
@@ -256,7 +258,7 @@ func (s *Sheet) drawPart(m *markup, p *part) {
 		}
 	}
 	path(m, marks.String(), "stroke", ink, "stroke-width", "0.8")
-	m.line()
+	m.Line()
 }
 
 // endEdge draws the edge of an end from one point to the other: straight, in
@@ -345,36 +347,36 @@ func uprights(b box) string {
 	return d.String()
 }
 
-func drawLabels(m *markup, labels []label) {
+func drawLabels(m *typeset.Markup, labels []label) {
 	for i := range labels {
 		l := &labels[i]
 		if l.plate {
-			m.void("rect", "x", num(l.x-150), "y", num(l.y), "width", num(l.w+300), "height", num(l.h), "fill", paper)
+			m.Void("rect", "x", num(l.x-150), "y", num(l.y), "width", num(l.w+300), "height", num(l.h), "fill", paper)
 		}
 		// The number stands apart, so that a label in another script cannot take
 		// it along.
 		at := l.x
 		if l.lead != "" {
 			drawText(m, l, at, l.lead)
-			at += unit(cells(l.lead)) * (l.size * 61 / 100)
+			at += unit(typeset.Cells(l.lead)) * (l.size * 61 / 100)
 		}
 		if l.text != "" {
 			drawText(m, l, at, l.text)
 		}
-		m.line()
+		m.Line()
 	}
 }
 
-func drawText(m *markup, l *label, x unit, text string) {
-	text = unmarked(text)
+func drawText(m *typeset.Markup, l *label, x unit, text string) {
+	text = typeset.Unmarked(text)
 	attrs := []string{"x", num(x), "y", num(l.y + l.size), "font-size", num(l.size), "fill", ink}
 	if l.bold {
 		attrs = append(attrs, "font-weight", "bold")
 	}
 	if foreign(text) {
-		attrs = append(attrs, "textLength", num(unit(cells(text))*(l.size*61/100)), "lengthAdjust", "spacingAndGlyphs")
+		attrs = append(attrs, "textLength", num(unit(typeset.Cells(text))*(l.size*61/100)), "lengthAdjust", "spacingAndGlyphs")
 	}
-	m.leaf("text", text, append(attrs, "xml:space", "preserve")...)
+	m.Leaf("text", text, append(attrs, "xml:space", "preserve")...)
 }
 
 // foreign reports whether a text has characters for which a font other than
@@ -386,4 +388,17 @@ func foreign(s string) bool {
 		}
 	}
 	return false
+}
+
+// num writes a coordinate.
+func num(u unit) string {
+	s := strconv.FormatInt(int64(u/100), 10)
+	if u < 0 && u > -100 {
+		s = "-0"
+	}
+	if f := u % 100; f != 0 {
+		f = max(f, -f)
+		s = strings.TrimRight(s+"."+strconv.Itoa(int(f/10))+strconv.Itoa(int(f%10)), "0")
+	}
+	return s
 }

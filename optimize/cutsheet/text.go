@@ -4,6 +4,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"example.com/longpoint/internal/typeset"
 )
 
 // textWidth is how many cells of a terminal a line of text takes at most.
@@ -34,7 +36,7 @@ type textSheet struct {
 }
 
 func (t *textSheet) write() {
-	for _, l := range wrap(t.show(t.title()), textWidth) {
+	for _, l := range typeset.Wrap(t.show(t.title()), textWidth) {
 		t.strong(l)
 	}
 	t.para("", t.summary()+".")
@@ -70,14 +72,14 @@ func (t *textSheet) write() {
 // show makes anybody's text fit for the device.
 func (t *textSheet) show(s string) string {
 	if t.options.Unicode {
-		return keepLengths(isolate(visible(s)))
+		return typeset.KeepLengths(typeset.Isolate(typeset.Visible(s)))
 	}
-	return keepLengths(ascii(s))
+	return typeset.KeepLengths(typeset.ASCII(s))
 }
 
 // put writes a line that has gone through show.
 func (t *textSheet) put(line string) {
-	t.b.WriteString(strings.TrimRight(unmarked(line), " "))
+	t.b.WriteString(strings.TrimRight(typeset.Unmarked(line), " "))
 	t.b.WriteByte('\n')
 }
 
@@ -93,7 +95,7 @@ func (t *textSheet) para(indent, text string) {
 	if text == "" {
 		return
 	}
-	for _, l := range wrap(t.show(text), textWidth-len(indent)) {
+	for _, l := range typeset.Wrap(t.show(text), textWidth-len(indent)) {
 		t.put(indent + l)
 	}
 }
@@ -102,14 +104,14 @@ func (t *textSheet) para(indent, text string) {
 // leaves too little room.
 func (t *textSheet) beside(start, text string) {
 	const least = 24
-	n := cells(start)
+	n := typeset.Cells(start)
 	if n > textWidth-least {
-		for _, l := range wrap(start, textWidth-2) {
+		for _, l := range typeset.Wrap(start, textWidth-2) {
 			t.put("  " + l)
 		}
 		n, start = 8, strings.Repeat(" ", 8)
 	}
-	for i, l := range wrap(t.show(text), textWidth-n) {
+	for i, l := range typeset.Wrap(t.show(text), textWidth-n) {
 		if i > 0 {
 			start = strings.Repeat(" ", n)
 		}
@@ -123,10 +125,10 @@ func (t *textSheet) heading(text string) {
 	if t.options.Unicode {
 		rule = "─"
 	}
-	lines := wrap(t.show(text), textWidth-4)
+	lines := typeset.Wrap(t.show(text), textWidth-4)
 	for i, l := range lines {
 		if i == len(lines)-1 {
-			l += " " + strings.Repeat(rule, textWidth-1-cells(l))
+			l += " " + strings.Repeat(rule, textWidth-1-typeset.Cells(l))
 		}
 		t.strong(l)
 	}
@@ -155,7 +157,7 @@ func (t *textSheet) needs(heading string, rack bool) {
 	var w [4]int
 	for _, r := range rows {
 		for i := range r {
-			w[i] = max(w[i], cells(r[i]))
+			w[i] = max(w[i], typeset.Cells(r[i]))
 		}
 	}
 	t.heading(heading)
@@ -164,7 +166,7 @@ func (t *textSheet) needs(heading string, rack bool) {
 		if w[2] > 0 {
 			line += "  at " + left(r[2], w[2]) + " = " + left(r[3], w[3])
 		}
-		if notes[k] == "" && cells(line) <= textWidth {
+		if notes[k] == "" && typeset.Cells(line) <= textWidth {
 			t.put(line)
 		} else {
 			t.beside(line+"  ", notes[k])
@@ -187,7 +189,7 @@ func (t *textSheet) bills() {
 		rows = append(rows, [2]string{t.show(t.cost(t.plan.Cost)), t.costName()})
 		wide := 0
 		for _, r := range rows {
-			wide = max(wide, cells(r[0]))
+			wide = max(wide, typeset.Cells(r[0]))
 		}
 		for _, r := range rows {
 			t.beside("  "+left(r[0], wide)+"  ", r[1])
@@ -209,16 +211,16 @@ func (t *textSheet) runs() {
 
 // upper begins words of the sheet's own with a capital.
 func upper(s string) string {
-	if s == "" || isMark(s[0]) {
+	if s == "" || typeset.IsMark(s[0]) {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // left pads s at the left to n cells.
-func left(s string, n int) string { return strings.Repeat(" ", max(0, n-cells(s))) + s }
+func left(s string, n int) string { return strings.Repeat(" ", max(0, n-typeset.Cells(s))) + s }
 
-func right(s string, n int) string { return s + strings.Repeat(" ", max(0, n-cells(s))) }
+func right(s string, n int) string { return s + strings.Repeat(" ", max(0, n-typeset.Cells(s))) }
 
 func (t *textSheet) saws() {
 	if len(t.settings) == 0 {
@@ -227,7 +229,7 @@ func (t *textSheet) saws() {
 	t.heading("Saw settings")
 	wide := 0
 	for i := range t.settings {
-		wide = max(wide, cells(t.show(t.kindName(&t.settings[i]))))
+		wide = max(wide, typeset.Cells(t.show(t.kindName(&t.settings[i]))))
 	}
 	for i := range t.settings {
 		set := &t.settings[i]
@@ -263,12 +265,12 @@ func (t *textSheet) pattern(p *pattern) {
 			r.length = t.count(int64(c.n)) + " x " + r.length
 		}
 		rows[c.bay] = append(rows[c.bay], r)
-		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], cells(r.length))
+		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], typeset.Cells(r.length))
 	}
 	for n := range p.bays {
 		if l, word := t.left(&p.bays[n]); l > 0 {
 			rest[n] = row{length: t.show(t.length(l)), text: word}
-			w[2] = max(w[2], cells(rest[n].length))
+			w[2] = max(w[2], typeset.Cells(rest[n].length))
 		}
 	}
 	for n := range p.bays {
@@ -279,7 +281,7 @@ func (t *textSheet) pattern(p *pattern) {
 			start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
 			t.beside(start, r.text)
 			if r.ends != "" {
-				t.para(strings.Repeat(" ", min(cells(start), 40)+2), r.ends)
+				t.para(strings.Repeat(" ", min(typeset.Cells(start), 40)+2), r.ends)
 			}
 		}
 		if r := rest[n]; r.text != "" {
@@ -318,7 +320,7 @@ func (t *textSheet) leftovers() {
 		from = append(from, "from "+keys(o.from))
 	}
 	for _, r := range rows {
-		w[0], w[1] = max(w[0], len(r[0])), max(w[1], cells(r[1]))
+		w[0], w[1] = max(w[0], len(r[0])), max(w[1], typeset.Cells(r[1]))
 	}
 	for i, r := range rows {
 		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", from[i])

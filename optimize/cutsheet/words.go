@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -346,7 +347,7 @@ func (s *Sheet) basis() string {
 func (s *Sheet) rounding() string {
 	exact := s.style
 	exact.Graduation, exact.MarkInexact = 0, false
-	grain := unbroken(s.style.Graduation.Format(exact))
+	grain := typeset.Unbroken(s.style.Graduation.Format(exact))
 	switch {
 	case s.style.Graduation <= 0:
 		return "exactly"

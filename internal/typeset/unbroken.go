@@ -1,4 +1,4 @@
-package cutsheet
+package typeset
 
 import (
 	"regexp"
@@ -10,25 +10,26 @@ import (
 // A length that is broken between feet and inches is read as another one: 11' at the
 // end of a line is a length, too. So lengths go through the package between two marks,
 // which every rendering takes away again after it has decided where lines end. The marks
-// are bytes that no UTF-8 has, and New lets no other text in: no label can hold them.
+// are bytes that no UTF-8 has: text that is not UTF-8 must not come here.
 const (
 	lengthStart = "\xfe"
 	lengthEnd   = "\xff"
 )
 
-// unbroken marks a length.
-func unbroken(length string) string { return lengthStart + length + lengthEnd }
+// Unbroken marks a length.
+func Unbroken(length string) string { return lengthStart + length + lengthEnd }
 
-func isMark(b byte) bool { return b == lengthStart[0] || b == lengthEnd[0] }
+// IsMark reports whether b is one of the two marks of [Unbroken].
+func IsMark(b byte) bool { return b == lengthStart[0] || b == lengthEnd[0] }
 
-// unmarked takes the marks away.
-func unmarked(s string) string {
+// Unmarked takes the marks away.
+func Unmarked(s string) string {
 	if strings.IndexByte(s, lengthStart[0]) < 0 && strings.IndexByte(s, lengthEnd[0]) < 0 {
 		return s
 	}
 	b := make([]byte, 0, len(s))
 	for i := range len(s) {
-		if !isMark(s[i]) {
+		if !IsMark(s[i]) {
 			b = append(b, s[i])
 		}
 	}
@@ -42,7 +43,7 @@ func spelled(s string, spell func(rune) (string, bool)) string {
 	for i, size := 0, 0; i < len(s); i += size {
 		var r rune
 		r, size = utf8.DecodeRuneInString(s[i:])
-		if isMark(s[i]) {
+		if IsMark(s[i]) {
 			b.WriteByte(s[i])
 		} else if text, ok := spell(r); ok {
 			b.WriteString(text)
@@ -61,8 +62,8 @@ var written = regexp.MustCompile(`(\d+(?:\.\d+)?(?:['\x{2032}]| ?ft\b))[ -]?\d+(
 // other finds that the number before is not one of inches.
 var other = regexp.MustCompile(`^(?:['\x{2032}]| ?(?:ft|mm|cm|m)\b)`)
 
-// keepLengths marks the lengths in text that is not marked yet, such as those in labels.
-func keepLengths(s string) string {
+// KeepLengths marks the lengths in text that is not marked yet, such as those in labels.
+func KeepLengths(s string) string {
 	var b strings.Builder
 	for s != "" {
 		marked, rest := len(s), len(s)
@@ -82,7 +83,7 @@ func keepLengths(s string) string {
 			if m[2] >= 0 && other.MatchString(free[end:]) {
 				end = m[3] // 9' 12' 3" and 9' 12 mm: the twelve belongs to the next length
 			}
-			b.WriteString(free[:m[0]] + unbroken(free[m[0]:end]))
+			b.WriteString(free[:m[0]] + Unbroken(free[m[0]:end]))
 			free = free[end:]
 		}
 		b.WriteString(s[marked:rest])

@@ -1,4 +1,8 @@
-package cutsheet
+// Package typeset makes anybody's text fit for a terminal and for a page: what would not
+// show, would act on a terminal or would move the text around it is spelled out, so that
+// what is read is what is there; markup is escaped; and lines end beside lengths, never
+// inside them.
+package typeset
 
 import (
 	"fmt"
@@ -7,13 +11,9 @@ import (
 	"unicode/utf8"
 )
 
-// A label is anybody's text. What would not show, would act on a terminal or
-// would move the text around it is spelled out, so that what is read is what
-// is there.
-
-// visible spells out control characters, formatting characters that direct
+// Visible spells out control characters, formatting characters that direct
 // other text, separators of lines and what is no character.
-func visible(s string) string {
+func Visible(s string) string {
 	if !strings.ContainsFunc(s, hidden) {
 		return s
 	}
@@ -53,8 +53,8 @@ func spell(r rune) string {
 	return fmt.Sprintf(`\U%08x`, r)
 }
 
-// ascii is visible for a device that shows nothing but ASCII.
-func ascii(s string) string {
+// ASCII is visible for a device that shows nothing but ASCII.
+func ASCII(s string) string {
 	return spelled(s, func(r rune) (string, bool) {
 		switch {
 		case r == '°':
@@ -80,18 +80,19 @@ var wide = &unicode.RangeTable{
 	},
 }
 
-// cells returns how many cells of a terminal s takes.
-func cells(s string) int {
+// Cells returns how many cells of a terminal s takes.
+func Cells(s string) int {
 	n := 0
 	for i, r := range s {
-		if !isMark(s[i]) {
-			n += runeCells(r)
+		if !IsMark(s[i]) {
+			n += RuneCells(r)
 		}
 	}
 	return n
 }
 
-func runeCells(r rune) int {
+// RuneCells returns how many cells of a terminal a character takes: 0, 1 or 2.
+func RuneCells(r rune) int {
 	switch {
 	case r < 0x300:
 		return 1
@@ -103,22 +104,22 @@ func runeCells(r rune) int {
 	return 1
 }
 
-// clip shortens s to n cells. It leaves out the middle, since labels that begin
+// Clip shortens s to n cells. It leaves out the middle, since labels that begin
 // alike ("door casing leg left", "... leg right") tell themselves apart at the end.
-func clip(s string, n int, dots string) string {
-	s = unmarked(s)
-	if cells(s) <= n {
+func Clip(s string, n int, dots string) string {
+	s = Unmarked(s)
+	if Cells(s) <= n {
 		return s
 	}
-	n -= cells(dots)
+	n -= Cells(dots)
 	if n < 1 {
-		return firstCells(dots, max(0, n+cells(dots)))
+		return firstCells(dots, max(0, n+Cells(dots)))
 	}
 	head := firstCells(s, (n+1)/2)
-	rest, tail := n-cells(head), len(s)
+	rest, tail := n-Cells(head), len(s)
 	for tail > len(head) {
 		r, size := utf8.DecodeLastRuneInString(s[:tail])
-		if rest -= runeCells(r); rest < 0 {
+		if rest -= RuneCells(r); rest < 0 {
 			break
 		}
 		tail -= size
@@ -126,7 +127,7 @@ func clip(s string, n int, dots string) string {
 	// A mark that combines belongs to the character that was left out.
 	for tail < len(s) {
 		r, size := utf8.DecodeRuneInString(s[tail:])
-		if runeCells(r) > 0 {
+		if RuneCells(r) > 0 {
 			break
 		}
 		tail += size
@@ -137,19 +138,19 @@ func clip(s string, n int, dots string) string {
 // firstCells returns the start of s that takes at most n cells.
 func firstCells(s string, n int) string {
 	for i, r := range s {
-		if isMark(s[i]) {
+		if IsMark(s[i]) {
 			continue
 		}
-		if n -= runeCells(r); n < 0 {
+		if n -= RuneCells(r); n < 0 {
 			return s[:i]
 		}
 	}
 	return s
 }
 
-// wrap breaks s into lines of at most n cells, at spaces where there are any, and
+// Wrap breaks s into lines of at most n cells, at spaces where there are any, and
 // inside a length only where it is longer than a line.
-func wrap(s string, n int) []string {
+func Wrap(s string, n int) []string {
 	var lines []string
 	line, used := "", 0
 	flush := func() {
@@ -159,9 +160,9 @@ func wrap(s string, n int) []string {
 	for len(all) > 0 {
 		word := all[0]
 		all = all[1:]
-		w := cells(word)
+		w := Cells(word)
 		if w > n && strings.Contains(word, lengthStart) {
-			all = append(strings.Fields(unmarked(word)), all...)
+			all = append(strings.Fields(Unmarked(word)), all...)
 			continue
 		}
 		if used > 0 && used+1+w > n {
@@ -178,7 +179,7 @@ func wrap(s string, n int) []string {
 			line = head
 			flush()
 			word = word[len(head):]
-			w = cells(word)
+			w = Cells(word)
 		}
 		if used > 0 {
 			line, used = line+" ", used+1
@@ -212,8 +213,8 @@ var rightToLeft = &unicode.RangeTable{
 	R32: []unicode.Range32{{0x10800, 0x10fff, 1}, {0x1e800, 0x1efff, 1}},
 }
 
-// isolate keeps text that runs from right to left from turning the line around.
-func isolate(s string) string {
+// Isolate keeps text that runs from right to left from turning the line around.
+func Isolate(s string) string {
 	if strings.ContainsFunc(s, func(r rune) bool { return unicode.Is(rightToLeft, r) }) {
 		return "\u2068" + s + "\u2069"
 	}

@@ -1,4 +1,4 @@
-package cutsheet
+package typeset
 
 import (
 	"slices"
@@ -19,20 +19,20 @@ func TestWrapKeepsLengths(t *testing.T) {
 			if rapid.Bool().Draw(t, "length") {
 				l := rapid.SampledFrom(lengths).Draw(t, "length")
 				all = append(all, l)
-				text = append(text, rapid.SampledFrom([]string{"", "(", "from the "}).Draw(t, "before")+unbroken(l)+rapid.SampledFrom([]string{"", ")", "; ", "."}).Draw(t, "after"))
+				text = append(text, rapid.SampledFrom([]string{"", "(", "from the "}).Draw(t, "before")+Unbroken(l)+rapid.SampledFrom([]string{"", ")", "; ", "."}).Draw(t, "after"))
 			} else {
 				text = append(text, rapid.StringMatching(`[a-z]{1,12}`).Draw(t, "word"))
 			}
 		}
 		s := strings.Join(text, " ")
-		lines := wrap(s, n)
+		lines := Wrap(s, n)
 		for i, l := range lines {
-			lines[i] = unmarked(l)
-			if w := cells(l); w > n {
+			lines[i] = Unmarked(l)
+			if w := Cells(l); w > n {
 				t.Fatalf("a line of %d cells where %d are: %q", w, n, l)
 			}
 		}
-		spaceless := func(s string) string { return strings.Join(strings.Fields(unmarked(s)), "") }
+		spaceless := func(s string) string { return strings.Join(strings.Fields(Unmarked(s)), "") }
 		if got := spaceless(strings.Join(lines, " ")); got != spaceless(s) {
 			t.Fatalf("%q became %q", s, lines)
 		}
@@ -43,7 +43,7 @@ func TestWrapKeepsLengths(t *testing.T) {
 					want++
 				}
 			}
-			if cells(l)+3 > n { // with what stands beside it, it may be longer than a line
+			if Cells(l)+3 > n { // with what stands beside it, it may be longer than a line
 				continue
 			}
 			for _, line := range lines {
@@ -59,19 +59,19 @@ func TestWrapKeepsLengths(t *testing.T) {
 // What makes text fit for a device leaves marks where they are, and takes no character of
 // a label for one.
 func TestMarks(t *testing.T) {
-	s := "a\ufffdb " + unbroken("7' 4\"") + " \x07ü"
-	for name, got := range map[string]string{"visible": visible(s), "ascii": ascii(s)} {
+	s := "a\ufffdb " + Unbroken("7' 4\"") + " \x07ü"
+	for name, got := range map[string]string{"visible": Visible(s), "ascii": ASCII(s)} {
 		if strings.Count(got, lengthStart) != 1 || strings.Count(got, lengthEnd) != 1 {
 			t.Errorf("%s: %q", name, got)
 		}
-		if w := words(got); !slices.Contains(w, unbroken("7' 4\"")) {
+		if w := words(got); !slices.Contains(w, Unbroken("7' 4\"")) {
 			t.Errorf("%s: words %q", name, w)
 		}
 	}
-	if got := unmarked(ascii(s)); got != `a\ufffdb 7' 4" \x07\u00fc` {
+	if got := Unmarked(ASCII(s)); got != `a\ufffdb 7' 4" \x07\u00fc` {
 		t.Errorf("ascii: %q", got)
 	}
-	if cells(unbroken("7' 4\"")) != 5 {
+	if Cells(Unbroken("7' 4\"")) != 5 {
 		t.Error("marks take room")
 	}
 }
