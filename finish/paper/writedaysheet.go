@@ -1,0 +1,149 @@
+package paper
+
+import (
+	"cmp"
+	"io"
+	"slices"
+	"strconv"
+)
+
+// WriteText writes the sheets in lines of at most width cells of a terminal; 0 stands for
+// 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed stands
+// before each sheet but the first.
+func (s *DaySheets) WriteText(w io.Writer, width int) error {
+	if err := s.Validate(); err != nil {
+		return err
+	}
+	t, err := newTextPen(width)
+	if err != nil {
+		return err
+	}
+	s.write(t)
+	return t.to(w)
+}
+
+// WriteHTML writes the sheets as one page of HTML like that of [Proposal.WriteHTML]. Printed,
+// each sheet begins on a page of its own, and where it takes several, they all say which
+// day and crew it is. The boxes can be ticked on paper or on a screen.
+func (s *DaySheets) WriteHTML(w io.Writer) error {
+	if err := s.Validate(); err != nil {
+		return err
+	}
+	h := newPagePen(cmp.Or(s.Title, usualDayTitle))
+	s.write(h)
+	return h.to(w)
+}
+
+func (s *DaySheets) write(to pen) {
+	to.title(cmp.Or(s.Title, usualDayTitle), s.Site)
+	for i := range s.Days {
+		s.day(to, &s.Days[i], i == 0)
+	}
+}
+
+func (s *DaySheets) day(to pen, d *DaySheet, first bool) {
+	heading, crew := s.Dates.long(d.Date), crewWords(d)
+	to.day(heading, crew, first)
+	to.care(append(slices.Clone(d.Cautions), Caution{About: "Always", Text: usualCrewCaution}))
+	s.drying(to, d)
+	d.bring(to)
+	s.work(to, d, slices.Concat([]string{s.Dates.short(d.Date)}, crew))
+	if len(d.Notes) > 0 {
+		to.section("Notes", len(d.Notes) <= wholeRows)
+		for _, n := range d.Notes {
+			to.para(n, false)
+		}
+		to.end()
+	}
+	to.end()
+}
+
+// crewWords says who works.
+func crewWords(d *DaySheet) (lines []string) {
+	if d.Crew != "" {
+		lines = append(lines, d.Crew)
+	}
+	switch {
+	case d.People == 1:
+		lines = append(lines, "1 person")
+	case d.People > 1:
+		lines = append(lines, strconv.FormatInt(d.People, 10)+" people")
+	}
+	return lines
+}
+
+func (d *DaySheet) bring(to pen) {
+	n := len(d.Bring.Sticks) + len(d.Bring.Packages) + len(d.Bring.Tools)
+	if n == 0 {
+		return
+	}
+	to.section("Bring", n <= 2*wholeRows)
+	to.list("Sticks", d.Bring.Sticks, "loaded: ")
+	to.list("Packages", d.Bring.Packages, "loaded: ")
+	to.list("Tools", d.Bring.Tools, "loaded: ")
+	to.end()
+}
+
+// work writes the steps. A caution that stands before an earlier step, or before the day, is
+// named again, but not written out.
+func (s *DaySheets) work(to pen, d *DaySheet, caption []string) {
+	t := table{columns: []column{{"Done", columnTick}, {"When", columnShort}, {"Work", columnText}}}
+	for i, c := range caption {
+		if i > 0 {
+			t.caption += ", "
+		}
+		t.caption += c
+	}
+	told := map[Caution]bool{}
+	for _, c := range d.Cautions {
+		told[c] = true
+	}
+	for i := range d.Rooms {
+		room := &d.Rooms[i]
+		g := group{heading: room.Room}
+		for k := range room.Steps {
+			st := &room.Steps[k]
+			when := ""
+			switch {
+			case st.From.IsZero():
+			case s.Minutes:
+				when = clock(st.From) + "-" + clock(st.To)
+			default:
+				when = partOfDay(st.From, st.To)
+			}
+			r := row{cells: []cell{{box: "done: " + room.Room + ", " + st.Name}, {text: when}, {text: st.Name, lines: st.Notes, ticks: st.Do}}}
+			for _, c := range st.Cautions {
+				if told[c] && c.About != "" {
+					c = Caution{About: c.About, Text: "As above."}
+				}
+				told[c] = true
+				r.before = append(r.before, c)
+			}
+			g.rows = append(g.rows, r)
+		}
+		t.groups = append(t.groups, g)
+	}
+	if len(t.groups) == 0 {
+		return
+	}
+	t.withoutEmpty()
+	to.section("Work", false)
+	to.table(&t)
+	to.end()
+}
+
+func (s *DaySheets) drying(to pen, d *DaySheet) {
+	if len(d.Drying) == 0 {
+		return
+	}
+	t := table{columns: []column{{"Room", columnText}, {"What", columnText}, {"Until", columnShort}}}
+	var g group
+	for _, w := range d.Drying {
+		g.rows = append(g.rows, row{cells: words(w.Room, w.What, s.Dates.until(d.Date, w.Until))})
+	}
+	t.groups = []group{g}
+	t.withoutEmpty()
+	to.section("Do not touch", len(g.rows) <= wholeRows)
+	to.table(&t)
+	to.end()
+}
