@@ -123,7 +123,7 @@ func (s *set) holds(uses []model.Use) bool {
 // none; sticks of which nothing is needed are left out of it, so that it may
 // stay below the box. It reports whether that is certain; otherwise the meter ran out.
 // Patterns that come first enter the first relaxation. Cuts make each node dearer and
-// nodes fewer: where there is no plan, far fewer.
+// nodes fewer, far fewer where there is no plan.
 func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.Column, complete bool) {
 	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, cuts: cuts, complete: true}
 	n, k := len(p.Items), len(p.Bins)
@@ -171,6 +171,7 @@ func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, c
 	for j := range min(len(pats), 4*(n+k)) {
 		s.enter(int32(j))
 	}
+	s.lp.Warm = cuts // without, nodes get cheaper by it and more
 	s.pair = make([]float64, n*n)
 	s.live = append(s.live, all)
 	s.node(0)

@@ -202,7 +202,7 @@ func (r *run) solve() {
 		enter func()
 	}{
 		{Dive, func() { r.glance() }},
-		{List, func() { r.listRoot(3_000, false, r.work(5_000_000, 150_000_000)) }},
+		{List, func() { r.listRoot(3_000, r.whole(), r.work(5_000_000, 250_000_000)) }},
 		{Dive, func() { r.dive(0, r.backs()) }},
 		{Residual, func() { r.residual() }},
 		{List, func() { r.listRoot(10_000, true, r.work(8_000_000, 0)) }},

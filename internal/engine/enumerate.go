@@ -122,19 +122,55 @@ func enumerated(p *model.Problem, apart *knapsack.Pairs, states []state, cutoff 
 			gauges = append(gauges, g)
 		}
 	}
-	for k := range gauges {
-		// Each gives another list; the others shorten it.
-		pats, ok := listed(p, apart, states[0].box, gauges, k, limit, mt)
-		if ok {
-			return cover.Solve(p, states[0].box, pats, cutoff, cuts, mt)
-		}
+	if pats, ok := listed(p, apart, states[0].box, gauges, limit, mt); ok {
+		return cover.Solve(p, states[0].box, pats, cutoff, cuts, mt)
 	}
 	return nil, false
 }
 
-// listed lists the maximal patterns that all gauges take, the most valuable by
-// gauge k first. It reports false when there are more than limit.
-func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gauge, k, limit int, mt *meter.Meter) ([]model.Pattern, bool) {
+// A walk by one gauge may meet so many patterns: at first, and at the end for each of those
+// that a list may have.
+const (
+	firstVisits = 1_000
+	mostVisits  = 20
+)
+
+// listed lists the maximal patterns that all gauges take. It reports false when there are
+// more than limit.
+//
+// They are the same whichever gauge they are looked for by; but by one a walk may be a
+// hundred times as long as by another, so each is tried with few visits first.
+func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gauge, limit int, mt *meter.Meter) ([]model.Pattern, bool) {
+	most := mostVisits * limit
+	visits := min(firstVisits, most)
+	if len(gauges) == 1 {
+		visits = most
+	}
+	for {
+		for k := range gauges {
+			pats, end := listedBy(p, apart, box, gauges, k, limit, visits, mt)
+			if end != gaveUp {
+				return pats, end == listedAll
+			}
+		}
+		if visits == most || !mt.Left() {
+			return nil, false
+		}
+		visits = min(8*visits, most)
+	}
+}
+
+// end is how a walk over patterns ended.
+type end uint8
+
+const (
+	listedAll end = iota
+	crowded       // more than the list may have
+	gaveUp        // no visits or no work left
+)
+
+// listedBy is listed by gauge k, the most valuable by it first, in so many visits at most.
+func listedBy(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gauge, k, limit, visits int, mt *meter.Meter) ([]model.Pattern, end) {
 	g := &gauges[k]
 	var targets []knapsack.Target
 	for b, bin := range p.Bins {
@@ -144,7 +180,7 @@ func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gaug
 	}
 	var t knapsack.Table
 	if !t.BuildFor(targets, p.Items, p.Demands(), g.value, colgen.MaxSteps, mt) {
-		return nil, false
+		return nil, gaveUp
 	}
 	type rated struct {
 		model.Pattern
@@ -158,7 +194,7 @@ func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gaug
 		}
 		cost := bin.Cost * g.scale
 		complete := t.Walk(bin.Cap, g.need[b], apart, mt, func(uses []model.Use, v int64) bool {
-			if visited++; visited > 20*limit {
+			if visited++; visited > visits {
 				return false
 			}
 			for q := range gauges {
@@ -173,8 +209,11 @@ func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gaug
 			}
 			return len(found) <= limit
 		})
+		if len(found) > limit {
+			return nil, crowded
+		}
 		if !complete {
-			return nil, false
+			return nil, gaveUp
 		}
 	}
 	slices.SortStableFunc(found, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
@@ -182,7 +221,7 @@ func listed(p *model.Problem, apart *knapsack.Pairs, box dual.Box, gauges []gaug
 	for i := range found {
 		pats[i] = found[i].Pattern
 	}
-	return pats, true
+	return pats, listedAll
 }
 
 // maximal reports whether no further item fits.

@@ -109,6 +109,69 @@ func TestDualAgainstExact(t *testing.T) {
 	}
 }
 
+// Rows that hold nothing back can go: values stay, the rows that are left are the right
+// ones, and what comes later ends as if the others had never been.
+func TestDrop(t *testing.T) {
+	r := rand.New(rand.NewPCG(42, 7))
+	dropped, kept, solved := 0, 0, 0
+	for run := range 1600 {
+		p := random(r, 3+r.IntN(7), 3+r.IntN(8), run%3 == 0)
+		x := build(p)
+		x.Warm = run%2 == 0
+		if x.Solve(new(meter.Meter)) != lp.Optimal {
+			continue
+		}
+		var before []float64
+		for j := range p.cost {
+			before = append(before, x.Value(j))
+		}
+		from := r.IntN(len(p.a))
+		stays := x.Drop(from)
+		if len(stays) != len(p.a)-from {
+			t.Fatalf("run %d: told of %d rows, want %d", run, len(stays), len(p.a)-from)
+		}
+		a, rlo, rhi := p.a[:from:from], p.rlo[:from:from], p.rhi[:from:from]
+		for k, stay := range stays {
+			if stay {
+				a, rlo, rhi = append(a, p.a[from+k]), append(rlo, p.rlo[from+k]), append(rhi, p.rhi[from+k])
+				kept++
+			} else {
+				dropped++
+			}
+		}
+		p.a, p.rlo, p.rhi = a, rlo, rhi
+		if x.Rows() != len(p.a) {
+			t.Fatalf("run %d: %d rows left, want %d", run, x.Rows(), len(p.a))
+		}
+		for j, v := range before {
+			if x.Value(j) != v {
+				t.Fatalf("run %d: column %d went from %v to %v", run, j, v, x.Value(j))
+			}
+		}
+		var m meter.Meter
+		if st := x.Solve(&m); st != lp.Optimal || m.Tally().Pivots != 0 {
+			t.Fatalf("run %d: %v after %d pivots, want optimal as it is", run, st, m.Tally().Pivots)
+		}
+		if len(p.a) == 0 {
+			continue
+		}
+		for range 3 {
+			change(r, p, x)
+			st := x.Solve(new(meter.Meter))
+			if err := judge(p, x, st); err != nil {
+				t.Fatalf("run %d: %v\n%+v", run, err, *p)
+			}
+			solved++
+			if st != lp.Optimal {
+				break
+			}
+		}
+	}
+	if dropped < 300 || kept < 100 || solved < 500 {
+		t.Errorf("%d rows dropped, %d kept, %d solves after: too few to tell", dropped, kept, solved)
+	}
+}
+
 // master is a master problem of so many items with random patterns, from which the items
 // ask for more than the bins allow now and then.
 func master(r *rand.Rand, items, bins, cols int) *problem {

@@ -182,6 +182,58 @@ func (p *LP) Restore(b *Basis) {
 	p.factored = false
 }
 
+// Drop removes, after a solve, those rows from the given one on whose logicals are basic, so
+// that they hold nothing back, and reports of each of them whether it stays. Values stay as
+// they are; duals are of no use until the next solve.
+func (p *LP) Drop(from int) (stays []bool) {
+	to := make([]int32, len(p.rlo)) // where a row goes, -1 for nowhere
+	rows := 0
+	for r := range p.rlo {
+		stay := r < from || p.rstat[r] < 0
+		if r >= from {
+			stays = append(stays, stay)
+		}
+		if !stay {
+			to[r] = -1
+			continue
+		}
+		to[r] = int32(rows)
+		p.rlo[rows], p.rhi[rows], p.rstat[rows], p.rweight[rows] = p.rlo[r], p.rhi[r], p.rstat[r], p.rweight[r]
+		rows++
+	}
+	if rows == len(p.rlo) {
+		return stays
+	}
+	p.rlo, p.rhi, p.rstat, p.rweight = p.rlo[:rows], p.rhi[:rows], p.rstat[:rows], p.rweight[:rows]
+	for j, idx := range p.idx {
+		n := 0
+		for t, r := range idx {
+			if to[r] >= 0 {
+				idx[n], p.val[j][n] = to[r], p.val[j][t]
+				n++
+			}
+		}
+		p.idx[j], p.val[j] = idx[:n], p.val[j][:n]
+	}
+	pos := 0
+	for k, v := range p.head {
+		if v < 0 && v != vacant {
+			if to[^v] < 0 {
+				continue
+			}
+			v = ^to[^v]
+		}
+		if p.head[pos] = v; v != vacant {
+			p.x[pos] = p.x[k]
+			p.setStat(v, where(pos))
+		}
+		pos++
+	}
+	p.head = p.head[:pos]
+	p.factored = false
+	return stays
+}
+
 // AddColumn adds a column with bounds [0, +Inf) and returns its index. The row
 // indices must be distinct and in increasing order.
 func (p *LP) AddColumn(cost float64, idx []int32, val []float64) int {
