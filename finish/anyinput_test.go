@@ -131,9 +131,9 @@ func TestAnyInput(t *testing.T) {
 		typed(t, "break-even price", err)
 		span := func() measure.Duration { return measure.Duration(n()) }
 		table, err := schedule.Build([]schedule.Activity{
-			{Job: "a", Labor: span(), Coats: n() % 100, Recoat: span(), Cure: span(), Hangs: n()%2 == 0, Dusty: n()%2 == 0, Wet: n()%2 == 0, Finish: n()%2 == 0},
-			{Job: "a", Labor: span(), Recoat: span(), Wet: true, Finish: true, AfterCure: true}},
-			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: n() % 5, CrewSize: n() % 5})
+			{ID: "a", Labor: span(), People: n() % 3, Dry: span(), Cure: span(), Dusty: n()%2 == 0, Wet: n()%2 == 0},
+			{ID: "b", Labor: span(), Dry: span(), Wet: true, After: []schedule.Link{{ID: "a", Type: schedule.LinkType(small()), Lag: span(), Working: n()%2 == 0}}}},
+			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: []schedule.Crew{{Size: n() % 5}, {}}}, nil)
 		typed(t, "schedule", err)
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/finish/schedule"
 )
 
@@ -37,11 +38,14 @@ func BenchmarkSchedule(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	activities, _ := labor(b, list)
-	site := schedule.Calendar{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: 2}
+	activities, err := estimate.Activities(list.Steps, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	site := schedule.Calendar{Start: time.Date(2026, time.August, 3, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{}, {}}}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := schedule.Build(activities, site); err != nil {
+		if _, err := schedule.Build(activities, site, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -150,7 +150,7 @@ func TestCornersAreSealedOnce(t *testing.T) {
 		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
 	}
 	todo, _ := labor(t, l)
-	if d := todo[0].Labor - todo[1].Labor; d != 4*minute {
+	if d := todo[0] - todo[1]; d != 4*minute {
 		t.Errorf("corners take %v, want four minutes", d)
 	}
 }

@@ -78,10 +78,10 @@ func TestPlanPaintedTrim(t *testing.T) {
 
 	todo, total := labor(t, l)
 	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
-	near(t, "installing the base, hours", todo[1].Labor.Hours(), 212.0/25+32*3/60.0, 0.001)
+	near(t, "installing the base, hours", todo[1].Hours(), 212.0/25+32*3/60.0, 0.001)
 	sum := measure.Duration(0)
 	for i, s := range l.Steps {
-		sum += todo[i].Labor
+		sum += todo[i]
 		if s.Task != finish.TaskClean && len(s.Need.Reasoning) == 0 {
 			t.Errorf("%s %s: no reasoning", s.Job, s.Step)
 		}
@@ -200,8 +200,8 @@ func TestPlanRodAndCleaner(t *testing.T) {
 	if got := purchase(t, l, "cleaner"); got.Need != quantityOf("1.2 qt") || got.Packages != 2 {
 		t.Errorf("cleaner: %+v, want 2 x 60/600 and 60/60 of a quart", got)
 	}
-	activities, _ := labor(t, l)
-	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || activities[3].Labor == 0 {
+	each, _ := labor(t, l)
+	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || each[3] == 0 {
 		t.Errorf("cleaning without a material: %+v, want labor only", l.Steps[3])
 	}
 }
@@ -227,7 +227,7 @@ func TestPreprimedIsSpotPrimed(t *testing.T) {
 		inches := holes + 2*29*7.25
 		a, _ := s.Need.Net.Area()
 		near(t, "spots, square inches", a.SquareFeet()*144, inches, 1e-6)
-		near(t, "spot priming, hours", todo[i].Labor.Hours(), inches/12/100, 0.001)
+		near(t, "spot priming, hours", todo[i].Hours(), inches/12/100, 0.001)
 		if s.Step != "spot prime" {
 			t.Errorf("the step is %q", s.Step)
 		}

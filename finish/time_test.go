@@ -6,7 +6,6 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
-	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
 
@@ -16,12 +15,12 @@ const (
 )
 
 // labor is how long the steps of a list take.
-func labor(t interface{ Fatal(...any) }, l *finish.List, rates ...estimate.Rate) ([]schedule.Activity, measure.Duration) {
-	activities, total, err := estimate.Labor(l.Steps, rates)
+func labor(t interface{ Fatal(...any) }, l *finish.List, rates ...estimate.Rate) ([]measure.Duration, measure.Duration) {
+	each, total, err := estimate.Labor(l.Steps, rates)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return activities, total
+	return each, total
 }
 
 func hours(t testing.TB, l *finish.List, rates ...estimate.Rate) measure.Duration {

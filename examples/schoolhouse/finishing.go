@@ -29,7 +29,7 @@ func (w *work) finishAll() error {
 		if c.done, err = w.finishing(c.inOrder(w.job)); err != nil {
 			return err
 		}
-		if c.todo, c.hours, err = estimate.Labor(c.done.Steps, w.job.Rates); err != nil {
+		if c.labor, c.hours, err = estimate.Labor(c.done.Steps, w.job.Rates); err != nil {
 			return w.job.finishError(err, nil)
 		}
 		sums, err := c.cut.summary()
@@ -64,8 +64,11 @@ func (w *work) schedule() error {
 	if w.job.Site == nil {
 		return nil
 	}
-	var err error
-	w.times, err = schedule.Build(w.chosen.todo, *w.job.Site)
+	todo, err := estimate.Activities(w.chosen.done.Steps, w.job.Rates)
+	if err != nil {
+		return w.job.finishError(err, nil)
+	}
+	w.times, err = schedule.Build(todo, *w.job.Site, nil)
 	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return &fieldError{strings.Replace(bad.Field, "calendar", "site", 1), strconv.Quote(bad.Value), "want " + bad.Want}
 	}

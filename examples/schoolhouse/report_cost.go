@@ -38,7 +38,7 @@ func reportFinishing(p *page, w *work) {
 	at := map[finish.Task]int{}
 	var hours []measure.Duration
 	for k, s := range list.Steps {
-		labor := w.chosen.todo[k].Labor
+		labor := w.chosen.labor[k]
 		if labor == 0 { // brads: their time is in that of the nails
 			continue
 		}
@@ -62,8 +62,12 @@ func reportTimes(p *page, w *work) {
 		return
 	}
 	p.heading("When")
-	p.para("", "", fmt.Sprintf("With %s of %s. A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.",
-		count(max(1, w.job.Site.Crews), "crew", "crews"), count(max(1, w.job.Site.CrewSize), "person", "people")))
+	var people int64
+	for _, c := range w.job.Site.Crews {
+		people += max(1, c.Size)
+	}
+	p.para("", "", fmt.Sprintf("With %s of %s together. A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.",
+		count(max(1, int64(len(w.job.Site.Crews))), "crew", "crews"), count(max(1, people), "person", "people")))
 	p.blank()
 	const clock = "Mon _2 Jan 15:04"
 	// What takes minutes only, such as a step on the parts of the heads, stands in one line a step.
@@ -78,10 +82,7 @@ func reportTimes(p *page, w *work) {
 	}
 	shared := map[string]*line{} // where such a step stands, and when it ends
 	for _, s := range w.times.Slots {
-		step, job := s.Step, s.Job
-		if s.Coat > 1 {
-			step = fmt.Sprintf("%s, coat %d", step, s.Coat)
-		}
+		step, job := s.Name, s.Job
 		if small[job] {
 			job = "other trim"
 			if l := shared[step]; l != nil {

@@ -37,8 +37,8 @@ type candidate struct {
 
 	done *finish.List // finishing of this base, the casing and the crown together
 
-	todo  []schedule.Activity // its steps, with their labor
-	hours measure.Duration    // of all of them
+	labor []measure.Duration // of its steps
+	hours measure.Duration   // of all of them
 }
 
 // cutting is a material with the cheapest way to cut its pieces.

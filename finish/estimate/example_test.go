@@ -101,9 +101,9 @@ func ExampleLabor() {
 		fmt.Println(err)
 		return
 	}
-	activities, total, err := estimate.Labor(list.Steps, nil)
-	for _, a := range activities {
-		fmt.Println(a.Step, a.Labor)
+	each, total, err := estimate.Labor(list.Steps, nil)
+	for i, d := range each {
+		fmt.Println(list.Steps[i].Step, d)
 	}
 	fmt.Println(total, err)
 	// Output:
@@ -129,4 +129,21 @@ func ExampleDefaultRates() {
 	_, ours, err := estimate.Labor(steps, rates)
 	fmt.Println("usual", usual, "ours", ours, err)
 	// Output: usual 3h ours 2h <nil>
+}
+
+// The same steps as activities for a schedule: a coat each, with what it waits for.
+func ExampleActivities() {
+	activities, err := estimate.Activities([]finish.StepResult{
+		{Job: "corridor base", Step: "prime", Task: finish.TaskPrime, Length: 100 * measure.Foot, Dry: finish.Drying{Recoat: 3 * hour}},
+		{Job: "corridor base", Step: "paint", Task: finish.TaskPaint, Coats: 2, Length: 160 * measure.Foot, Dry: finish.Drying{Recoat: 16 * hour}},
+	}, nil)
+	for _, a := range activities {
+		fmt.Println(a.ID, a.Name, a.Labor, a.After)
+	}
+	fmt.Println(err)
+	// Output:
+	// 1.1 prime 1h []
+	// 2.1 paint 1h [{1.1 finish-start 3h false}]
+	// 2.2 paint, coat 2 1h [{2.1 finish-start 16h false}]
+	// <nil>
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"example.com/longpoint/finish"
-	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
@@ -92,12 +91,11 @@ func checkStep(s finish.StepResult) error {
 	return nil
 }
 
-// Labor returns how long the steps of a [finish.List] take, each as an activity that
-// [schedule.Build] lays out, and how long they take together. Nil rates stand for
-// [DefaultRates]; a task without a rate takes no time. Each step is rounded up to a
-// second. The error is a *[measure.FieldError] for a rate that cannot be or that
-// stands twice, or a *[measure.RangeError].
-func Labor(steps []finish.StepResult, rates []Rate) ([]schedule.Activity, measure.Duration, error) {
+// Labor returns how long the steps of a [finish.List] take, each for itself and all
+// together. Nil rates stand for [DefaultRates]; a task without a rate takes no time. Each
+// step is rounded up to a second. The error is a *[measure.FieldError] for a rate that
+// cannot be or that stands twice, or a *[measure.RangeError].
+func Labor(steps []finish.StepResult, rates []Rate) ([]measure.Duration, measure.Duration, error) {
 	if rates == nil {
 		rates = DefaultRates()
 	}
@@ -110,49 +108,27 @@ func Labor(steps []finish.StepResult, rates []Rate) ([]schedule.Activity, measur
 			return nil, 0, fault.Field(at+".task", r.Task, "a task that no other has")
 		}
 	}
-	var all []schedule.Activity
+	all := make([]measure.Duration, len(steps))
 	var total int64
 	for i, s := range steps {
 		if err := checkStep(s); err != nil {
 			return nil, 0, fault.Under("steps["+strconv.Itoa(i)+"]", err)
 		}
-		a := activity(s)
 		if k := slices.IndexFunc(rates, func(r Rate) bool { return r.Task == s.Task }); k >= 0 {
 			work, err := rates[k].work(s)
 			if err == nil {
-				a.Labor, err = rates[k].time(work, s.Joints)
+				all[i], err = rates[k].time(work, s.Joints)
 			}
 			if err != nil {
 				return nil, 0, err
 			}
 		}
 		var ok bool
-		if total, ok = natural.Add(total, int64(a.Labor)); !ok {
+		if total, ok = natural.Add(total, int64(all[i])); !ok {
 			return nil, 0, tooLarge("the labor")
 		}
-		all = append(all, a)
 	}
 	return all, measure.Duration(total), nil
-}
-
-// activity says what a step is to its schedule.
-func activity(s finish.StepResult) schedule.Activity {
-	a := schedule.Activity{Job: s.Job, Step: s.Step, Coats: s.Coats, Recoat: s.Dry.Recoat, Cure: s.Dry.Cure}
-	switch s.Task {
-	case finish.TaskInstall, finish.TaskSet:
-		a.Hangs = true
-	case finish.TaskGlue, finish.TaskGlueJoints:
-		a.WithTrim = true
-	case finish.TaskSand:
-		a.Dusty = true
-	case finish.TaskPrime:
-		a.Wet = true
-	case finish.TaskPaint:
-		a.Wet, a.Finish = true, true
-	case finish.TaskSeal:
-		a.Wet, a.Finish, a.AfterCure = true, true, true
-	}
-	return a
 }
 
 // DefaultRates returns rates to start from, as a fresh slice. There is no public

@@ -1,205 +1,74 @@
 package schedule
 
 import (
-	"fmt"
-	"math/bits"
-	"slices"
-	"strings"
+	"strconv"
 	"time"
 
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
-// Date is a day of the calendar, wherever the job is. Its text is "2026-07-03".
-type Date struct {
-	Year  int // 0 to 9999
-	Month time.Month
-	Day   int // of the month, from 1
+// Calendar says when and by how many people a job is worked on. Only Start must be
+// set.
+type Calendar struct {
+	// Start is the moment from which work may go on. Its location is that of the
+	// job: working hours are clock times there. No clock is read. A start that was
+	// read from JSON has an offset and no rules for its changes: give it a location
+	// with [time.Time.In] where clocks change during the work.
+	Start time.Time `json:"start"`
+
+	Open  measure.Duration `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
+	Close measure.Duration `json:"close,omitempty"` // after Open, to 24 h
+	Days  Weekdays         `json:"days,omitempty"`  // worked; 0 = Monday to Friday
+	Off   []Date           `json:"off,omitempty"`   // without work besides; days of the calendar
+
+	Crews []Crew `json:"crews,omitempty"` // at work side by side, one on an activity; nil = one of one person, to 1000
 }
 
-// DateOf returns the day of t in t's own location.
-func DateOf(t time.Time) Date {
-	y, m, d := t.Date()
-	return Date{y, m, d}
-}
+const hour = measure.Duration(time.Hour)
 
-// String returns the day as "2026-07-03".
-func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day) }
+const (
+	maxCrews    = 1000    // and people in one
+	maxSlots    = 100_000 // activities
+	scheduleEnd = 10      // years after the start
+)
 
-// MarshalText writes "2026-07-03".
-func (d Date) MarshalText() ([]byte, error) {
-	if !d.exists() {
-		return nil, fault.Field("", d, wantDate)
+// fill puts the usual values where s has none, or reports the first that is
+// wrong.
+func (s *Calendar) fill() error {
+	if s.Open == 0 && s.Close == 0 {
+		s.Open, s.Close = 8*hour, 16*hour
 	}
-	return []byte(d.String()), nil
-}
-
-const wantDate = "a day of the calendar, in the years 0 to 9999"
-
-// exists reports whether the calendar has the day.
-func (d Date) exists() bool { return d.Year >= 0 && d.Year <= 9999 && d == DateOf(d.noon()) }
-
-// UnmarshalText reads "2026-07-03". The error is a *[measure.ParseError].
-func (d *Date) UnmarshalText(b []byte) error {
-	t, err := time.Parse(time.DateOnly, string(b))
-	if err != nil {
-		return &measure.ParseError{Kind: "date", Input: string(b), Part: string(b), Err: measure.ErrSyntax, Reason: "write a day of the calendar such as 2026-07-03"}
+	if s.Days == 0 {
+		s.Days = WeekdaysOf(time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday)
 	}
-	*d = DateOf(t)
+	switch {
+	case s.Start.IsZero():
+		return fault.Field("start", "", "a time")
+	case s.Start.Year() < 1 || s.Start.Year() > 9999-scheduleEnd-1:
+		return fault.Field("start", s.Start.Year(), "a year from 1 to "+strconv.Itoa(9999-scheduleEnd-1))
+	case s.Open < 0 || s.Open >= 24*hour:
+		return fault.Field("open", s.Open, "at least 0 h and less than 24 h")
+	case s.Close <= s.Open || s.Close > 24*hour:
+		return fault.Field("close", s.Close, "after open ("+s.Open.String()+") and at most 24 h")
+	case s.Days >= 1<<len(weekdayNames):
+		return fault.Field("days", uint8(s.Days), "days of the week")
+	case len(s.Crews) > maxCrews:
+		return fault.Field("crews", len(s.Crews), "at most "+strconv.Itoa(maxCrews)+" crews")
+	}
+	for i, c := range s.Crews {
+		if c.Size < 0 || c.Size > maxCrews {
+			return fault.Field("crews["+strconv.Itoa(i)+"].size", c.Size, "0 to "+strconv.Itoa(maxCrews))
+		}
+	}
+	for i, d := range s.Off {
+		if !d.exists() {
+			return fault.Field("off["+strconv.Itoa(i)+"]", d, wantDate)
+		}
+	}
+	if len(s.Crews) == 0 {
+		s.Crews = []Crew{{}}
+	}
+	s.Start = s.Start.Round(0) // without a reading of the monotonic clock
 	return nil
-}
-
-// noon is a moment that stands for the day, away from any change of clocks.
-func (d Date) noon() time.Time { return time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, time.UTC) }
-
-// Weekdays is a set of days of the week. The zero Weekdays is none; where it
-// says so, that stands for Monday to Friday. Its text is "Mon Tue Wed Thu Fri".
-type Weekdays uint8
-
-// WeekdaysOf returns the set of the given days.
-func WeekdaysOf(days ...time.Weekday) Weekdays {
-	var w Weekdays
-	for _, d := range days {
-		if d >= time.Sunday && d <= time.Saturday {
-			w |= 1 << d
-		}
-	}
-	return w
-}
-
-// Has reports whether d is in the set.
-func (w Weekdays) Has(d time.Weekday) bool {
-	return d >= time.Sunday && d <= time.Saturday && w>>d&1 == 1
-}
-
-var weekdayNames = [...]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}
-
-// String returns the days in the order of a week from Monday, such as "Mon Wed".
-func (w Weekdays) String() string {
-	var out []string
-	for i := range 7 {
-		if d := (i + 1) % 7; w.Has(time.Weekday(d)) {
-			out = append(out, weekdayNames[d])
-		}
-	}
-	return strings.Join(out, " ")
-}
-
-// MarshalText writes the days as String does.
-func (w Weekdays) MarshalText() ([]byte, error) {
-	if bits.Len8(uint8(w)) > len(weekdayNames) {
-		return nil, fault.Field("", uint8(w), "days of the week")
-	}
-	return []byte(w.String()), nil
-}
-
-// UnmarshalText reads names of days with spaces between them.
-func (w *Weekdays) UnmarshalText(b []byte) error {
-	var set Weekdays
-	for _, f := range strings.Fields(string(b)) {
-		d := slices.Index(weekdayNames[:], f)
-		if d < 0 {
-			return fault.Field("", string(b), `names such as "Mon Tue Wed Thu Fri"`)
-		}
-		set |= 1 << d
-	}
-	*w = set
-	return nil
-}
-
-// window is a stretch of working time.
-type window struct{ open, close time.Time }
-
-// hours lists working hours from a start on, as far as they were asked for.
-type hours struct {
-	cal     Calendar
-	loc     *time.Location
-	day     Date      // the next one to look at
-	limit   time.Time // no working hours from here on
-	windows []window
-}
-
-// windowAt returns working hours number i, counted from the start.
-func (c *hours) windowAt(i int) (window, bool) {
-	for i >= len(c.windows) {
-		noon := c.day.noon()
-		if !noon.Before(c.limit) {
-			return window{}, false
-		}
-		if c.cal.Days.Has(noon.Weekday()) && !slices.Contains(c.cal.Off, c.day) {
-			w := window{clock(c.day, c.cal.Open, c.loc), clock(c.day, c.cal.Close, c.loc)}
-			if w.open.Before(w.close) {
-				c.windows = append(c.windows, w)
-			}
-		}
-		c.day = DateOf(noon.AddDate(0, 0, 1))
-	}
-	return c.windows[i], true
-}
-
-// from returns the first working moment at or after t, and its window.
-func (c *hours) from(t time.Time) (start time.Time, i int, ok bool) {
-	i, _ = slices.BinarySearchFunc(c.windows, t, func(w window, t time.Time) int {
-		if w.close.After(t) {
-			return 1
-		}
-		return -1
-	})
-	for ; ; i++ {
-		w, ok := c.windowAt(i)
-		switch {
-		case !ok:
-			return time.Time{}, 0, false
-		case w.open.After(t):
-			return w.open, i, true
-		case w.close.After(t):
-			return t, i, true
-		}
-	}
-}
-
-// work returns when work of length d that starts at a working moment ends, with
-// nights and days off in between. Work that ends when the day does, ends there.
-func (c *hours) work(start time.Time, i int, d measure.Duration) (end time.Time, ok bool) {
-	for {
-		w, ok := c.windowAt(i)
-		if !ok {
-			return time.Time{}, false
-		}
-		if start.Before(w.open) {
-			start = w.open
-		}
-		room := measure.Duration(w.close.Sub(start))
-		if d <= room {
-			return start.Add(time.Duration(d)), true
-		}
-		d -= room
-		i++
-	}
-}
-
-// clock returns the moment at which clocks in loc show the given time after
-// midnight. One that they skip when they are put forward is the moment of the
-// change; one that they show twice when they are put back is the first.
-func clock(d Date, after measure.Duration, loc *time.Location) time.Time {
-	// As if loc were UTC, then corrected by the offsets in force around that day.
-	plain := time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Add(time.Duration(after))
-	var offsets [2]time.Duration
-	for i, near := range [...]time.Time{plain.Add(-36 * time.Hour), plain.Add(36 * time.Hour)} {
-		_, s := near.In(loc).Zone()
-		offsets[i] = time.Duration(s) * time.Second
-	}
-	// Put back, the greater offset comes first and gives the earlier moment.
-	early, late := plain.Add(-max(offsets[0], offsets[1])), plain.Add(-min(offsets[0], offsets[1]))
-	for _, t := range [...]time.Time{early, late} {
-		if _, s := t.In(loc).Zone(); plain.Equal(t.Add(time.Duration(s) * time.Second)) {
-			return t.In(loc)
-		}
-	}
-	change, _ := late.In(loc).ZoneBounds()
-	if change.IsZero() {
-		return late.In(loc)
-	}
-	return change.In(loc)
 }
