@@ -24,13 +24,15 @@ const (
 	HazardNoise          Hazard = "noise"
 	HazardLeadPaint      Hazard = "lead paint"      // painted trim of a house before 1978
 	HazardHiddenServices Hazard = "hidden services" // wiring, plumbing, old mastic behind the wall
+	HazardAsbestos       Hazard = "asbestos"        // old mastic, floor tile, plaster, insulation
+	HazardScrap          Hazard = "scrap"           // trim that comes off: nails, splinters, pry bars
 	HazardLadders        Hazard = "ladders"
 	HazardGeneral        Hazard = "general" // what holds for every other caution; never has to be asked for
 )
 
 // hazards lists them in the order in which their cautions are printed.
 var hazards = [...]Hazard{
-	HazardSaws, HazardSmallPieces, HazardNailers, HazardWoodDust, HazardFiberboard, HazardSilica, HazardSolvents, HazardHotPlastic, HazardNoise, HazardLeadPaint, HazardHiddenServices, HazardLadders, HazardGeneral,
+	HazardSaws, HazardSmallPieces, HazardNailers, HazardWoodDust, HazardFiberboard, HazardSilica, HazardSolvents, HazardHotPlastic, HazardNoise, HazardLeadPaint, HazardHiddenServices, HazardAsbestos, HazardScrap, HazardLadders, HazardGeneral,
 }
 
 // checkHazards reports the first of the hazards that has no caution.
@@ -97,6 +99,13 @@ var cautions = map[Hazard][]Caution{
 	HazardHiddenServices: {
 		{HazardHiddenServices, "nailing and opening walls", "Look for wiring and pipes in the path of the nails, and leave old black mastic alone: it may hold asbestos. Stop and call the licensed trade.", commonPractice},
 	},
+	HazardAsbestos: {
+		asbestos("9 in"),
+	},
+	HazardScrap: {
+		{HazardScrap, "trim that comes off and its nails", "Wear eye protection, gloves and sturdy soles. Pull nails or bend them over before a piece is put down, keep walkways clear of scrap, and carry it out as you go.",
+			"29 CFR 1926.25 and 1926.102"},
+	},
 	HazardLadders: {
 		{HazardLadders, "crown and other high work", "Set the ladder on firm level ground, keep three points of contact and move it rather than reach.", commonPractice},
 	},
@@ -107,9 +116,19 @@ var cautions = map[Hazard][]Caution{
 
 // metricCautions takes the place of cautions whose texts have measures in inches or °F.
 var metricCautions = map[Hazard][]Caution{
+	HazardAsbestos: {
+		asbestos("230 mm"),
+	},
 	HazardSmallPieces: {
 		{HazardSmallPieces, "returns and short pieces", smallPieces("153 mm", "305 mm"), smallPiecesSource},
 	},
+}
+
+// asbestos is the caution for old materials, with the size of the usual tile.
+func asbestos(tile string) Caution {
+	return Caution{HazardAsbestos, "old mastic, " + tile + " floor tile, plaster and insulation on pipes",
+		"Stop before you disturb them and have them tested by an accredited laboratory: old black or tan mastic, floor tile, plaster and pipe wrap may hold asbestos, and flooring and insulation from before 1981 are presumed to. Do not scrape, sand, drill or sweep them. What holds asbestos is for a licensed abatement contractor; states may be stricter.",
+		"29 CFR 1926.1101(k)"}
 }
 
 // smallPieces is the caution for short pieces with the two lengths of its sources.

@@ -1,6 +1,8 @@
 package finish
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
@@ -29,6 +31,10 @@ type LeadRule struct {
 	// the parts say too little, and the caution says so.
 	AssistedLimit measure.Area `json:"assisted_limit"`
 
+	// Days is the time within which all that is removed in a room counts together: what
+	// is at most so many days apart. Zero counts everything together.
+	Days int64 `json:"days,omitempty"`
+
 	Source         string `json:"source"`          // publication of the figures
 	AssistedSource string `json:"assisted_source"` // of AssistedLimit
 	Date           string `json:"date"`            // day from which the figures hold, such as "2010-04-22"
@@ -39,7 +45,7 @@ type LeadRule struct {
 // housing EPA trainer notes.
 func USLeadRule() LeadRule {
 	return LeadRule{
-		Before: 1978, RoomLimit: 6 * measure.SquareFoot, OutsideLimit: 20 * measure.SquareFoot, AssistedLimit: 2 * measure.SquareFoot,
+		Before: 1978, RoomLimit: 6 * measure.SquareFoot, OutsideLimit: 20 * measure.SquareFoot, AssistedLimit: 2 * measure.SquareFoot, Days: 30,
 		Source: "40 CFR 745.83", AssistedSource: "EPA trainer notes", Date: "2010-04-22",
 	}
 }
@@ -54,6 +60,8 @@ func (r LeadRule) check() error {
 		return fault.Field("outside_limit", r.OutsideLimit, "zero or more")
 	case r.AssistedLimit < 0:
 		return fault.Field("assisted_limit", r.AssistedLimit, "zero or more")
+	case r.Days < 0:
+		return fault.Field("days", r.Days, "zero (for any time) or more")
 	}
 	return nil
 }
@@ -67,18 +75,27 @@ func limitIn(c measure.Locale, a measure.Area) string {
 	return c.FormatArea(a)
 }
 
+// heatLimit is the temperature from which the rule forbids heat guns.
+func heatLimit(c measure.Locale) string {
+	if c.Metric {
+		return "593 °C"
+	}
+	return "1,100 F"
+}
+
 // general is what is due wherever old paint is disturbed.
 func (r LeadRule) general(c measure.Locale) []Caution {
 	before := "from before " + strconv.Itoa(r.Before)
-	room, outside, assisted := limitIn(c, r.RoomLimit), limitIn(c, r.OutsideLimit), limitIn(c, r.AssistedLimit)
-	heat := "1,100 F"
-	if c.Metric {
-		heat = "593 °C"
+	apart := ""
+	if r.Days > 0 {
+		apart = " within " + itoa(r.Days) + " days"
 	}
+	room, outside, assisted := limitIn(c, r.RoomLimit), limitIn(c, r.OutsideLimit), limitIn(c, r.AssistedLimit)
+	heat := heatLimit(c)
 	return []Caution{
 		{HazardLeadPaint, "painted trim in a building " + before, "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at " + heat + " or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
 			"40 CFR 745.85(a)(3)"},
-		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room within 30 days, or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
+		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room" + apart + ", or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
 			r.Source + "; EPA frequent questions 23002-18379; " + r.AssistedSource + "; 24 CFR 35.1350(d)"},
 		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
 			"29 CFR 1926.62"},
@@ -98,18 +115,27 @@ type RemovedTrim struct {
 	// whatever its area (40 CFR 745.83). What is pried off whole is counted by area.
 	Demolished bool `json:"demolished,omitempty"`
 	Window     bool `json:"window,omitempty"`
+
+	Practice Practice `json:"practice,omitempty"` // how it is worked on; one that is forbidden is never minor repair either
+	Test     LeadTest `json:"test,omitempty"`     // what is known of its paint; zero counts as leaded
+
+	// Day is when it comes off, counted from any day that is the same for all parts of the
+	// list. Earlier work in the room has a day before. Where all are zero, everything
+	// counts together.
+	Day int64 `json:"day,omitempty"`
 }
 
 // LeadRoom is the painted surface removed from a room, against the limit.
 type LeadRoom struct {
 	Room    string       `json:"room"`    // its name
-	Removed measure.Area `json:"removed"` // painted surface taken off in it
+	Removed measure.Area `json:"removed"` // most painted surface taken off in it within the rule's Days, but for what was tested free of lead
 	Over    bool         `json:"over"`    // more than the rule's RoomLimit
 
 	OverAssisted bool `json:"over_assisted"` // more than the rule's AssistedLimit
 
 	Demolished bool `json:"demolished"` // some of it, so that no area makes it minor repair
 	Window     bool `json:"window"`     // one is replaced, so that no area makes it minor repair
+	Forbidden  bool `json:"forbidden"`  // some of it by a practice that the rule forbids, so that no area makes it minor repair
 }
 
 // Occupancy is who uses a building, which decides whether the federal renovation
@@ -157,47 +183,82 @@ type Building struct {
 	Year      int       `json:"year,omitempty"`      // finished; 0 is unknown and counts as before 1978
 	Occupancy Occupancy `json:"occupancy,omitempty"` // who uses it; zero is unknown and counts as covered
 	Assisted  bool      `json:"assisted,omitempty"`  // housing with federal assistance
+
+	// Unpaid is set where nobody is paid for the work, as where owners do it in the home
+	// that they live in. The rule covers work for pay only, and rent counts as pay: a
+	// landlord's work is covered (40 CFR 745.82 and 745.83, from memory).
+	Unpaid bool `json:"unpaid,omitempty"`
 }
 
 // Rooms sums the painted surface of trim removed, room by room, in the order of
-// first mention. A removed part counts with its whole painted surface (EPA
-// frequent questions 23002-18379). It knows the paint's extent only: whether
-// the rule applies is for the law and a test of the paint to say.
+// first mention: the most within any Days of the rule. A removed part counts with its whole
+// painted surface (EPA frequent questions 23002-18379), one that was tested free of lead
+// with nothing. It knows the paint's extent only: whether the rule applies is for the
+// law and a test of the paint to say, and [LeadRule.Gate] knows what else it asks.
 func (r LeadRule) Rooms(removed []RemovedTrim) ([]LeadRoom, error) {
 	if err := r.check(); err != nil {
 		return nil, fault.Under("rule", err)
 	}
 	var rooms []LeadRoom
+	var parts [][]RemovedTrim // that count, of each room
 	at := make(map[string]int)
 	for i, part := range removed {
-		path := "removed[" + strconv.Itoa(i) + "]"
-		if part.Room == "" {
-			return nil, fault.Field(path+".room", part.Room, "a name")
-		}
-		a, err := surface(part.Length, part.Girth, part.Area)
-		if err != nil {
-			if f, ok := err.(*measure.FieldError); ok && f.Field == "face" {
-				f.Field = "girth"
-			}
-			return nil, fault.Under(path, err)
+		if err := part.check(); err != nil {
+			return nil, fault.Under("removed["+strconv.Itoa(i)+"]", err)
 		}
 		k, ok := at[part.Room]
 		if !ok {
 			k = len(rooms)
 			at[part.Room] = k
 			rooms = append(rooms, LeadRoom{Room: part.Room})
+			parts = append(parts, nil)
 		}
-		sum, fits := natural.Add(int64(rooms[k].Removed), int64(a))
-		if !fits {
-			return nil, tooLarge("the surface removed from " + part.Room)
+		if part.Test == LeadFree {
+			continue
 		}
-		rooms[k].Removed = measure.Area(sum)
-		rooms[k].Over = rooms[k].Removed > r.RoomLimit
-		rooms[k].OverAssisted = rooms[k].Removed > r.AssistedLimit
+		parts[k] = append(parts[k], part)
 		rooms[k].Demolished = rooms[k].Demolished || part.Demolished
 		rooms[k].Window = rooms[k].Window || part.Window
+		rooms[k].Forbidden = rooms[k].Forbidden || part.Practice.Forbidden()
+	}
+	for k := range rooms {
+		slices.SortStableFunc(parts[k], func(a, b RemovedTrim) int { return cmp.Compare(a.Day, b.Day) })
+		areas := make([]measure.Area, len(parts[k]))
+		sum := int64(0)
+		for i, part := range parts[k] {
+			a, err := surface(part.Length, part.Girth, part.Area)
+			fits := err == nil
+			if fits {
+				sum, fits = natural.Add(sum, int64(a))
+			}
+			if !fits {
+				return nil, tooLarge("the surface removed from " + rooms[k].Room)
+			}
+			areas[i] = a
+		}
+		rooms[k].Removed = within(parts[k], areas, r.Days)
+		rooms[k].Over = rooms[k].Removed > r.RoomLimit
+		rooms[k].OverAssisted = rooms[k].Removed > r.AssistedLimit
 	}
 	return rooms, nil
+}
+
+func (p RemovedTrim) check() error {
+	switch {
+	case p.Room == "":
+		return fault.Field("room", p.Room, "a name")
+	case p.Length < 0:
+		return fault.Field("length", AmountOf(p.Length), "zero or more")
+	case p.Girth < 0:
+		return fault.Field("girth", AmountOf(p.Girth), "zero or more")
+	case p.Area < 0:
+		return fault.Field("area", AmountOf(p.Area), "zero or more")
+	case int(p.Practice) >= len(practiceNames):
+		return fault.Field("practice", uint8(p.Practice), "a known practice")
+	case int(p.Test) >= len(leadTestNames):
+		return fault.Field("test", uint8(p.Test), "a known result")
+	}
+	return nil
 }
 
 // laterLead is what holds in buildings that the renovation rule leaves out by their year.
@@ -213,52 +274,91 @@ func (r LeadRule) laterLead() Caution {
 // Cautions returns the cautions for trim removed from the building: the general
 // ones, and where the federal rule covers the building a line for each room whose
 // work is more than minor repair: over the limit, which is smaller where housing
-// has federal assistance, or demolition or a window replaced at any area. What
-// protects workers is due at any area and in any building; from the year Before on it is
-// all that is due. None are due where nothing is removed. A negative year, an unknown
-// occupancy and assistance where it cannot be are a [*measure.FieldError]. The areas are
-// written for the people of the country; a limit that has to be rounded for them is
+// has federal assistance, or demolition, a window replaced or a forbidden practice at any
+// area. What protects workers is due at any area and in any building; from the year Before
+// on it is all that is due. None are due where nothing is removed. A negative year, an
+// unknown occupancy and assistance where it cannot be are a [*measure.FieldError]. The areas
+// are written for the people of the country; a limit that has to be rounded for them is
 // rounded down.
 func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) ([]Caution, error) {
-	switch {
-	case b.Year < 0:
-		return nil, fault.Field("year", b.Year, "zero (unknown) or more")
-	case int(b.Occupancy) >= len(occupancyNames):
-		return nil, fault.Field("occupancy", uint8(b.Occupancy), "a known occupancy")
-	case b.Occupancy == OccupancyOther && b.Assisted:
-		return nil, fault.Field("assisted", b.Assisted, "false: what is assisted is housing, and the occupancy is "+b.Occupancy.String())
-	}
-	rooms, err := r.Rooms(removed)
-	switch {
-	case err != nil || len(rooms) == 0:
+	gate, err := r.Gate(b, removed)
+	if err != nil {
 		return nil, err
-	case b.Year >= r.Before:
-		return []Caution{r.laterLead()}, nil
 	}
 	out := r.general(c)
-	if b.Occupancy == OccupancyOther {
+	if worst := worstPractice(removed); worst >= PracticeUnshrouded {
+		out = append(out, Caution{HazardLeadPaint, "painted trim is worked on by: " + worst.String(),
+			"Until the air has been measured, workers are taken to breathe lead " + worst.exposure() + ", which calls for more than the usual half mask. Better choose another practice.",
+			"29 CFR 1926.62(d)(2)"})
+	}
+	switch gate.Verdict {
+	case LeadNothing:
+		return nil, nil
+	case LeadLater:
+		return []Caution{r.laterLead()}, nil
+	case LeadTestedFree:
+		return []Caution{testedFree()}, nil
+	case LeadOtherUse:
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
 			Trigger: "a building that is neither target housing nor a child-occupied facility",
 			Text:    "The federal renovation rule does not cover it as long as no child under six comes regularly. The limits for workers hold; check what your state adds.",
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
+	case LeadUnpaid:
+		return append(out, Caution{
+			Topic:   HazardLeadPaint,
+			Trigger: "work that nobody is paid for",
+			Text:    "The federal renovation rule covers work for pay; rent counts as pay, so a landlord's work is covered. The dust is as dangerous to those who live there: work as the rule asks, and check what your state adds.",
+			Source:  "40 CFR 745.82 and 745.83",
+		}), nil
 	}
-	limit, text, source := r.RoomLimit, "Over the limit of the renovation rule. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds.", r.Source
-	if b.Assisted {
-		limit, text, source = r.AssistedLimit, "Over the limit for housing with federal assistance. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; ask the agency that assists, and check what your state adds.", r.AssistedSource
-	}
-	const never = "Never minor repair, at any area. Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; check what your state adds."
-	for _, room := range rooms {
-		if room.Removed > limit {
-			out = append(out, Caution{HazardLeadPaint, room.Room + ": " + c.FormatArea(room.Removed) + " of painted trim removed, the limit is " + limitIn(c, limit), text, source})
-		}
-		if room.Demolished {
-			out = append(out, Caution{HazardLeadPaint, room.Room + ": painted trim is demolished", never, r.Source})
-		}
-		if room.Window {
-			out = append(out, Caution{HazardLeadPaint, room.Room + ": a window is replaced", never, r.Source})
-		}
+	for _, room := range gate.Rooms {
+		out = append(out, r.roomCautions(room, b.Assisted, c)...)
 	}
 	return out, nil
+}
+
+// worstPractice returns the practice of the parts that fills the air with most lead.
+func worstPractice(removed []RemovedTrim) Practice {
+	worst := PracticeHand
+	for _, part := range removed {
+		worst = max(worst, part.Practice)
+	}
+	return worst
+}
+
+// roomCautions says why the work in a room is more than minor repair.
+func (r LeadRule) roomCautions(room LeadRoom, assisted bool, c measure.Locale) []Caution {
+	const hire = "Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; "
+	limit, text, source := r.RoomLimit, "Over the limit of the renovation rule. "+hire+"check what your state adds.", r.Source
+	if assisted && r.AssistedLimit < r.RoomLimit {
+		limit, text, source = r.AssistedLimit, "Over the limit for housing with federal assistance. "+hire+"ask the agency that assists, and check what your state adds.", r.AssistedSource
+	}
+	const never = "Never minor repair, at any area. " + hire + "check what your state adds."
+	var out []Caution
+	if room.Removed > limit {
+		out = append(out, Caution{HazardLeadPaint, room.Room + ": " + c.FormatArea(room.Removed) + " of painted trim removed, the limit is " + limitIn(c, limit), text, source})
+	}
+	if room.Demolished {
+		out = append(out, Caution{HazardLeadPaint, room.Room + ": painted trim is demolished", never, r.Source})
+	}
+	if room.Window {
+		out = append(out, Caution{HazardLeadPaint, room.Room + ": a window is replaced", never, r.Source})
+	}
+	if room.Forbidden {
+		out = append(out, Caution{HazardLeadPaint, room.Room + ": painted trim is worked on by a forbidden practice",
+			"The renovation rule forbids open flames, heat guns at " + heatLimit(c) + " or more, and power tools without a shroud and a HEPA vacuum on painted surfaces; work by them is never minor repair. Choose another way; states may be stricter.", "40 CFR 745.85(a)(3); " + r.Source})
+	}
+	return out
+}
+
+// testedFree is what holds for paint that was found free of lead.
+func testedFree() Caution {
+	return Caution{
+		Topic:   HazardLeadPaint,
+		Trigger: "painted trim that was tested free of lead",
+		Text:    "The federal renovation rule leaves out the parts that somebody certified found free of lead; keep the report. Its limits for paint say nothing of the air: where a test found any lead at all, the protection of workers holds from the first cut. States may be stricter.",
+		Source:  "40 CFR 745.82(a); 29 CFR 1926.62",
+	}
 }

@@ -92,7 +92,8 @@ func ExampleSection() {
 // does not know, of a later release, as any other.
 func ExampleHazard() {
 	list, err := finish.Cautions(measure.Locale{},
-		finish.HazardLadders, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardNailers, finish.HazardHotPlastic, finish.HazardLeadPaint)
+		finish.HazardLadders, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardNailers, finish.HazardHotPlastic, finish.HazardLeadPaint,
+		finish.HazardAsbestos, finish.HazardScrap)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -100,7 +101,7 @@ func ExampleHazard() {
 	for _, c := range list {
 		sign := "caution"
 		switch c.Topic {
-		case finish.HazardLeadPaint, finish.HazardSilica:
+		case finish.HazardLeadPaint, finish.HazardSilica, finish.HazardAsbestos:
 			sign = "licensed work"
 		case finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSolvents:
 			sign = "breathing"
@@ -115,6 +116,8 @@ func ExampleHazard() {
 	// licensed work: lead paint
 	// licensed work: lead paint
 	// licensed work: lead paint
+	// licensed work: asbestos
+	// caution: scrap
 	// caution: ladders
 	// caution: general
 }

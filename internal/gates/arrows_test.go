@@ -32,6 +32,7 @@ var arrows = []struct {
 	{"stock/scribe", []string{"measure", "stock", "internal/fault", "internal/kind"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/panel", "stock/scribe", "internal/fault", "internal/kind"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
+	{"finish/tearout", []string{"measure", "stock", "finish", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/kind", "internal/natural"}},

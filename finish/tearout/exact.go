@@ -1,0 +1,72 @@
+package tearout
+
+import (
+	"math/big"
+	"strconv"
+
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
+
+// The spans of time that rates are made of.
+const (
+	second measure.Duration = 1_000_000_000
+	minute                  = 60 * second
+	hour                    = 60 * minute
+)
+
+// whole is one, 100 %.
+const whole = 100 * measure.Percent
+
+func itoa(n int64) string { return strconv.FormatInt(n, 10) }
+
+// tooLarge reports a result outside the range of its type.
+func tooLarge(what string) error {
+	return &measure.RangeError{Op: "tearout", Value: what, Reason: "too large to represent"}
+}
+
+// quotient returns the product of num over the product of den, rounded up. Every num is
+// >= 0 and every den > 0; ok is false where they are not or the result leaves int64.
+func quotient(num, den []int64) (int64, bool) {
+	n, d := big.NewInt(1), big.NewInt(1)
+	for _, x := range num {
+		if x < 0 {
+			return 0, false
+		}
+		n.Mul(n, big.NewInt(x))
+	}
+	for _, x := range den {
+		if x <= 0 {
+			return 0, false
+		}
+		d.Mul(d, big.NewInt(x))
+	}
+	n.Add(n, d).Sub(n, big.NewInt(1)).Quo(n, d)
+	return n.Int64(), n.IsInt64()
+}
+
+// A tally adds up numbers that are zero or more; it remembers the first sum that left int64.
+type tally struct{ bad string }
+
+func (t *tally) add(sum *int64, n int64, what string) {
+	s, ok := natural.Add(*sum, n)
+	if !ok && t.bad == "" {
+		t.bad = what
+	}
+	*sum = s
+}
+
+func (t *tally) product(num, den []int64, what string) int64 {
+	q, ok := quotient(num, den)
+	if !ok && t.bad == "" {
+		t.bad = what
+	}
+	return q
+}
+
+func (t *tally) err() error {
+	if t.bad == "" {
+		return nil
+	}
+	return tooLarge(t.bad)
+}
