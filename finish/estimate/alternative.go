@@ -36,15 +36,13 @@ func (c Alternative) check() error {
 	if c.Labor < 0 {
 		bad.Add("labor", c.Labor, "zero or more")
 	}
-	bad.Under("", checkCosts(c.Costs))
-	return bad.Err()
-}
-
-// checkCosts reports what is wrong with costs, by themselves and beside each other.
-func checkCosts(costs []Cost) error {
-	var bad fault.List
-	seen := make(map[costKey]bool, len(costs))
-	for i, x := range costs {
+	seen := make(map[costKey]bool, len(c.Costs)+3)
+	short := c
+	short.Costs = nil
+	for _, x := range short.all() {
+		seen[x.key()] = true
+	}
+	for i, x := range c.Costs {
 		at := "costs[" + strconv.Itoa(i) + "]"
 		bad.Under(at, x.check())
 		if seen[x.key()] && x.Label != "" {

@@ -9,6 +9,10 @@
 // change places, [BreakEvenPrice] what the trim of one may cost, [BreakEvenWage] at which
 // wage the other becomes the cheaper.
 //
+// [Employment] gives the wage of an hour with its burden. [NewChange] compares two quotes
+// line by line, [NewChangeOrder] makes an order for the client of it, [NewPaymentSchedule]
+// divides a price into payments, and [NewActual] holds what a job took against its estimate.
+//
 // Money is an int64 in cents, the currency's minor unit, rounded once per line, half to
 // even, or as the terms say. A value that cannot be right is a [*measure.FieldError], a result that does not
 // fit a [*measure.RangeError]. Nothing here takes or returns a floating-point number.

@@ -1,0 +1,122 @@
+package estimate
+
+import (
+	"strconv"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// JobLog is what a job took: entries as they were written down, day by day.
+type JobLog struct {
+	Entries []LogEntry       `json:"entries"`
+	Rack    stock.RackChange `json:"rack,omitzero"` // what was cut from the rack and what went back; without an ID the rack stays as it is
+}
+
+// LogEntry is what was spent on a line of the estimate on a day: hours worked, sticks or
+// packages bought and what they cost. Entries for the same line add up; how it is taxed and
+// marked up the estimate says. A line that the estimate does not have is one that was added.
+type LogEntry struct {
+	Date     string           `json:"date,omitempty"` // for people
+	Label    string           `json:"label"`          // these five name the line, as in [Cost]
+	Kind     CostKind         `json:"kind,omitempty"`
+	Room     string           `json:"room,omitempty"`
+	Profile  string           `json:"profile,omitempty"`
+	Step     string           `json:"step,omitempty"`
+	Amount   int64            `json:"amount,omitempty"`  // in cents; >= 0. None for labor
+	Labor    measure.Duration `json:"labor,omitempty"`   // of CostLabor; >= 0
+	Quantity finish.Amount    `json:"quantity,omitzero"` // >= 0, of the kind that the estimate counts
+}
+
+// Actual is a finished job beside its estimate.
+type Actual struct {
+	Quote  *Quote     `json:"quote"`  // what was spent, priced under the terms of the estimate without contingency
+	Change *Change    `json:"change"` // against the estimate: what differed, and by how much in quantity and in rate
+	Kept   int64      `json:"kept"`   // price of the estimate less what was spent with its tax and overhead: what there was for profit, in cents
+	Rack   stock.Rack `json:"rack"`   // as it is now
+}
+
+// NewActual compares what a job took with its estimate under the terms of the estimate,
+// and applies the log's change to a copy of the rack. Hours are priced at the wage of the
+// terms; where wages differ, price the log under terms of its own by [NewQuote]. All faults
+// of the log are reported at once; a change that the rack cannot take is a
+// [*stock.RackError].
+func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual, error) {
+	var bad fault.List
+	bad.Under("terms", t.check())
+	if estimated == nil {
+		bad.Add("estimate", nil, "a quote")
+	}
+	costs, err := log.sum(estimated)
+	bad.Under("log", err)
+	if err := bad.Err(); err != nil {
+		return nil, err
+	}
+	a := &Actual{Rack: rack}
+	t.Contingency, t.Minimum, t.Rounding.UpTo = 0, 0, 0
+	if a.Quote, err = NewQuote(Alternative{Label: "actual", Net: estimated.Net, Costs: costs}, t); err != nil {
+		return nil, fault.Under("log", err)
+	}
+	if a.Change, err = NewChange(estimated, a.Quote); err != nil {
+		return nil, err
+	}
+	d := difference{ok: true}
+	if a.Kept = d.sub(estimated.Price, a.Quote.Cost); !d.ok {
+		return nil, tooLarge("what is kept")
+	}
+	if log.Rack.ID != "" {
+		if a.Rack, err = rack.Apply(log.Rack); err != nil {
+			return nil, fault.Under("log.rack", err)
+		}
+	}
+	return a, nil
+}
+
+// sum returns the entries as costs, those for the same line added up.
+func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
+	var bad fault.List
+	like := map[costKey]Cost{}
+	if estimated != nil {
+		for _, c := range estimated.Costs {
+			like[c.key()] = c.Cost
+		}
+	}
+	var costs []Cost
+	at := map[costKey]int{}
+	for i, e := range l.Entries {
+		path := "entries[" + strconv.Itoa(i) + "]"
+		c := Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Quantity: e.Quantity}
+		if err := c.check(); err != nil {
+			bad.Under(path, err)
+			continue
+		}
+		k, known := at[c.key()]
+		if !known {
+			at[c.key()] = len(costs)
+			was := like[c.key()]
+			c.Taxed, c.Risky, c.Apart, c.Markup, c.Allowed = was.Taxed, was.Risky, was.Apart, was.Markup, was.Allowed
+			costs = append(costs, c)
+			continue
+		}
+		bad.Under(path, costs[k].add(c))
+	}
+	return costs, bad.Err()
+}
+
+// add adds more of the same line.
+func (c *Cost) add(more Cost) error {
+	amount, ok1 := natural.Add(c.Amount, more.Amount)
+	labor, ok2 := natural.Add(int64(c.Labor), int64(more.Labor))
+	if !ok1 || !ok2 {
+		return tooLarge("the sum of " + c.Label)
+	}
+	quantity, err := c.Quantity.Add(more.Quantity)
+	if err != nil {
+		return fault.Field("quantity", more.Quantity, "as much as the entries before it for the same line count, such as "+c.Quantity.String())
+	}
+	c.Amount, c.Labor, c.Quantity = amount, measure.Duration(labor), quantity
+	return nil
+}

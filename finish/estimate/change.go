@@ -1,0 +1,211 @@
+package estimate
+
+import (
+	"math"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/kind"
+	"example.com/longpoint/measure"
+)
+
+// ChangeKind is what became of a line.
+type ChangeKind uint8
+
+// What may become of a line.
+const (
+	LineChanged ChangeKind = iota // its quantity, its rate or both differ
+	LineAdded                     // it is new
+	LineRemoved                   // it is gone
+)
+
+var changeKindNames = [...]string{"changed", "added", "removed"}
+
+// String returns the name of the kind, such as added.
+func (k ChangeKind) String() string { return kind.Text("ChangeKind", changeKindNames[:], k) }
+
+// MarshalText returns the name; a kind without one is a [*measure.FieldError].
+func (k ChangeKind) MarshalText() ([]byte, error) {
+	return kind.Marshal("ChangeKind", "what became of a line", changeKindNames[:], k)
+}
+
+// UnmarshalText reads a name; any other text is a [*measure.FieldError].
+func (k *ChangeKind) UnmarshalText(b []byte) error {
+	return kind.Unmarshal("what became of a line", changeKindNames[:], b, k)
+}
+
+// Change is the difference between two priced jobs: an alternate against the base bid, a
+// job after a change order, what was spent against what was estimated. Amounts are in
+// cents, later less earlier: a positive one adds, a negative one deducts.
+type Change struct {
+	Was   string       `json:"was"`             // label of the earlier quote
+	Now   string       `json:"now"`             // of the later
+	Lines []LineChange `json:"lines,omitempty"` // costs that differ: in the order of the earlier quote, then those added
+
+	Labor     measure.Duration `json:"labor"`
+	Direct    int64            `json:"direct"` // sum of that of Lines and DirectElsewhere
+	Cost      int64            `json:"cost"`
+	Price     int64            `json:"price"` // sum of that of Lines and PriceElsewhere
+	ClientTax int64            `json:"client_tax"`
+	Total     int64            `json:"total"` // what the client pays more or less
+
+	// Elsewhere is what costs that are the same bear more or less: by another rate of
+	// burden, a minimum charge or a price that was rounded to another step.
+	DirectElsewhere int64 `json:"direct_elsewhere,omitempty"`
+	PriceElsewhere  int64 `json:"price_elsewhere,omitempty"`
+}
+
+// LineChange is a cost that differs between two quotes. Costs are the same line if kind,
+// room, profile, step and label agree.
+type LineChange struct {
+	Change  ChangeKind `json:"change"`
+	Label   string     `json:"label"`
+	Kind    CostKind   `json:"kind"`
+	Room    string     `json:"room,omitempty"`
+	Profile string     `json:"profile,omitempty"`
+	Step    string     `json:"step,omitempty"`
+	Was     LineAmount `json:"was,omitzero"`
+	Now     LineAmount `json:"now,omitzero"`
+
+	// Of the change in direct cost, ByQuantity comes from more or less of it at the earlier
+	// rate and ByRate from another rate: the quantity is the hours of labor, else
+	// Cost.Quantity. Without comparable quantities on both sides all is ByQuantity where the
+	// line was added or removed, and ByRate where it changed.
+	ByQuantity int64 `json:"by_quantity"`
+	ByRate     int64 `json:"by_rate"`
+	Price      int64 `json:"price"` // change of what the client pays for it before tax
+}
+
+// LineAmount is one side of a line.
+type LineAmount struct {
+	Labor    measure.Duration `json:"labor,omitempty"`
+	Quantity finish.Amount    `json:"quantity,omitzero"`
+	Direct   int64            `json:"direct"` // with burden
+	Price    int64            `json:"price"`
+}
+
+func (c *CostShare) amount() LineAmount {
+	return LineAmount{Labor: c.Labor, Quantity: c.Quantity, Direct: c.Direct, Price: c.Price}
+}
+
+// NewChange returns the difference between two quotes, line by line and in all. Quotes
+// that are nil are empty. A difference beyond the range is a [*measure.RangeError].
+func NewChange(was, now *Quote) (*Change, error) {
+	empty := &Quote{}
+	if was == nil {
+		was = empty
+	}
+	if now == nil {
+		now = empty
+	}
+	d := difference{ok: true}
+	c := &Change{Was: was.Label, Now: now.Label,
+		Labor: measure.Duration(d.sub(int64(now.Labor), int64(was.Labor))), Direct: d.sub(now.Direct, was.Direct), Cost: d.sub(now.Cost, was.Cost),
+		Price: d.sub(now.Price, was.Price), ClientTax: d.sub(now.ClientTax, was.ClientTax), Total: d.sub(now.Total, was.Total)}
+	c.DirectElsewhere, c.PriceElsewhere = c.Direct, c.Price
+	later := map[costKey][]int{} // costs of one key in their order: quotes from elsewhere may repeat one
+	for i := range now.Costs {
+		k := now.Costs[i].key()
+		later[k] = append(later[k], i)
+	}
+	matched := make([]bool, len(now.Costs))
+	add := func(l LineChange) {
+		l.Price = d.sub(l.Now.Price, l.Was.Price)
+		l.split(&d)
+		c.Lines = append(c.Lines, l)
+		c.DirectElsewhere = d.sub(c.DirectElsewhere, d.sub(l.Now.Direct, l.Was.Direct))
+		c.PriceElsewhere = d.sub(c.PriceElsewhere, l.Price)
+	}
+	for i := range was.Costs {
+		a := &was.Costs[i]
+		k := a.key()
+		if len(later[k]) == 0 {
+			add(line(LineRemoved, a, a.amount(), LineAmount{}))
+			continue
+		}
+		b := &now.Costs[later[k][0]]
+		matched[later[k][0]] = true
+		later[k] = later[k][1:]
+		if a.Labor != b.Labor || a.Quantity != b.Quantity || a.Direct != b.Direct || a.Apart != b.Apart || a.Markup != b.Markup {
+			add(line(LineChanged, a, a.amount(), b.amount()))
+		}
+	}
+	for i := range now.Costs {
+		if !matched[i] {
+			add(line(LineAdded, &now.Costs[i], LineAmount{}, now.Costs[i].amount()))
+		}
+	}
+	if !d.ok {
+		return nil, tooLarge("the difference between " + was.Label + " and " + now.Label)
+	}
+	return c, nil
+}
+
+func line(change ChangeKind, c *CostShare, was, now LineAmount) LineChange {
+	return LineChange{Change: change, Label: c.Label, Kind: c.Kind, Room: c.Room, Profile: c.Profile, Step: c.Step, Was: was, Now: now}
+}
+
+// split divides the change of direct cost into what quantity and what rate make of it.
+func (l *LineChange) split(d *difference) {
+	all := d.sub(l.Now.Direct, l.Was.Direct)
+	if l.Change != LineChanged {
+		l.ByQuantity = all
+		return
+	}
+	l.ByRate = all
+	q1, q2, ok := int64(l.Was.Labor), int64(l.Now.Labor), true
+	if l.Kind != CostLabor {
+		q1, q2, ok = sameUnits(l.Was.Quantity, l.Now.Quantity)
+	}
+	if !ok || q1 <= 0 || q2 <= 0 {
+		return
+	}
+	more, _, err := measure.Length(l.Was.Direct).MulDiv(d.sub(q2, q1), q1, measure.RoundHalfEven)
+	if err != nil {
+		d.ok = false
+		return
+	}
+	l.ByQuantity, l.ByRate = int64(more), d.sub(all, int64(more))
+}
+
+// sameUnits returns two amounts in one unit, if they have one.
+func sameUnits(a, b finish.Amount) (x, y int64, ok bool) {
+	if _, ok := a.Cmp(b); !ok {
+		return 0, 0, false
+	}
+	x, ok1 := units(a)
+	y, ok2 := units(b)
+	return x, y, ok1 && ok2
+}
+
+// units returns an amount in the smallest unit of its kind; ok is false for parts of so
+// many pieces that millionths of them cannot be counted.
+func units(a finish.Amount) (n int64, ok bool) {
+	if l, is := a.Length(); is {
+		return int64(l), true
+	}
+	if s, is := a.Area(); is {
+		return int64(s), true
+	}
+	if v, is := a.Volume(); is {
+		return int64(v), true
+	}
+	if w, is := a.Weight(); is {
+		return int64(w), true
+	}
+	millionths, err := finish.Yield{Covers: finish.Count(1), Of: finish.Count(1_000_000)}.Material(a)
+	if err != nil {
+		return 0, false
+	}
+	return millionths.Pieces()
+}
+
+// difference subtracts and remembers whether everything fitted.
+type difference struct{ ok bool }
+
+func (d *difference) sub(a, b int64) int64 {
+	r := a - b
+	if (r < a) != (b > 0) || r == math.MinInt64 {
+		d.ok = false
+	}
+	return r
+}

@@ -1,0 +1,149 @@
+package estimate
+
+import (
+	"cmp"
+	"strconv"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// PaymentTerms say when a price is paid. The zero value is one payment at completion.
+// Apart from what is paid down, no payment is ahead of the work.
+type PaymentTerms struct {
+	Down      measure.Ratio  `json:"down,omitempty"`      // of the price on signing; 0-100 %. 10 % is usual where it is legal (common practice, no source)
+	DownLimit DownLimit      `json:"down_limit,omitzero"` // by the law of the place; see [DownLimits]
+	Stages    []Stage        `json:"stages,omitempty"`    // as the work goes on, the last at 100 %; none is completion alone
+	Retainage measure.Ratio  `json:"retainage,omitempty"` // of what is earned, held until the release; 0 to below 100 %. 5-10 %, rare in small residential work (common practice, no source)
+	Release   string         `json:"release,omitempty"`   // what the payment of what was held is called; "" = release of retainage
+	Locale    measure.Locale `json:"locale,omitzero"`     // how findings are written
+}
+
+// Stage is a point of the work at which a payment is due.
+type Stage struct {
+	Label string        `json:"label"` // not empty, such as "base and casing hung"
+	Done  measure.Ratio `json:"done"`  // of the whole work by then; more than the stage before, 100 % at the last
+}
+
+// DownLimit is the most that the law of a place lets be asked before work begins. Where
+// it gives a share and an amount the lower one counts; the zero value is no limit.
+type DownLimit struct {
+	Label  string        `json:"label,omitempty"`   // place and kind of work
+	Share  measure.Ratio `json:"share,omitempty"`   // of the price; 0 = no limit by share
+	Amount int64         `json:"amount,omitempty"`  // in cents; 0 = no limit by amount
+	Source string        `json:"source,omitempty"`  // statute
+	Date   string        `json:"date,omitempty"`    // of the source, as it gives it
+	LookUp string        `json:"look_up,omitempty"` // what to find out before use
+}
+
+// DownLimits returns limits of some places, as a fresh slice: examples to start from and
+// no advice.
+func DownLimits() []DownLimit {
+	return []DownLimit{{Label: "California, home improvement", Share: 10 * measure.Percent, Amount: 1000_00,
+		Source: "Business and Professions Code 7159, 7159.5", LookUp: "whether the sections still say so, and what else the contract must have"}}
+}
+
+// of returns the limit for a price.
+func (l DownLimit) of(price int64) int64 {
+	most := price
+	if l.Share > 0 {
+		down, _, _ := measure.Length(price).MulDiv(int64(l.Share), int64(whole), measure.RoundDown)
+		most = min(most, int64(down))
+	}
+	if l.Amount > 0 {
+		most = min(most, l.Amount)
+	}
+	return most
+}
+
+// PaymentSchedule is when a price is paid, to the cent.
+type PaymentSchedule struct {
+	Payments []Payment `json:"payments"` // sum exactly to the price
+	Findings []Finding `json:"findings,omitempty"`
+}
+
+// Payment is one payment of a schedule. Amounts are in cents.
+type Payment struct {
+	Label  string        `json:"label"`
+	Done   measure.Ratio `json:"done"`   // of the work
+	Earned int64         `json:"earned"` // by then, rounded half to even
+	Held   int64         `json:"held"`   // of that as retainage, rounded half to even
+	Due    int64         `json:"due"`    // now: what is earned and not held, less what was paid before
+	Paid   int64         `json:"paid"`   // in all, with this payment
+}
+
+func (t PaymentTerms) check() error {
+	var bad fault.List
+	bad.Under("", upTo("down", t.Down, whole))
+	bad.Under("", share("retainage", t.Retainage, whole))
+	bad.Under("down_limit", upTo("share", t.DownLimit.Share, whole))
+	if t.DownLimit.Amount < 0 {
+		bad.Add("down_limit.amount", t.DownLimit.Amount, wantCents)
+	}
+	before := measure.Ratio(0)
+	for i, s := range t.Stages {
+		at := "stages[" + strconv.Itoa(i) + "]."
+		if s.Label == "" {
+			bad.Add(at+"label", s.Label, "a name")
+		}
+		switch last := i == len(t.Stages)-1; {
+		case last && s.Done != whole:
+			bad.Add(at+"done", s.Done, "100% at the last stage")
+		case !last && (s.Done <= before || s.Done >= whole):
+			bad.Add(at+"done", s.Done, "more than "+before.String()+" and less than 100%")
+		}
+		before = max(before, s.Done)
+	}
+	bad.Under("locale", t.Locale.Validate())
+	return bad.Err()
+}
+
+// NewPaymentSchedule divides a price, such as Total of a quote, into payments. What is
+// asked down beyond the limit is cut to it and found. At each stage is due what is earned
+// less what is held and was paid before, and nothing while the down payment is ahead.
+func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {
+	var bad fault.List
+	if price < 0 {
+		bad.Add("price", price, wantCents)
+	}
+	bad.Under("terms", t.check())
+	if err := bad.Err(); err != nil {
+		return nil, err
+	}
+	s := &PaymentSchedule{}
+	paid := int64(0)
+	add := func(p Payment) {
+		p.Due = max(0, p.Earned-p.Held-paid)
+		paid += p.Due
+		p.Paid = paid
+		s.Payments = append(s.Payments, p)
+	}
+	if t.Down > 0 {
+		down := of(price, t.Down)
+		if most := t.DownLimit.of(price); down > most {
+			s.Findings = append(s.Findings, Finding{"terms.down", t.Down.String(), "of " + t.Locale.FormatMoney(price) + " that is " + t.Locale.FormatMoney(down) +
+				"; " + cmp.Or(t.DownLimit.Label, "the limit") + " allows " + t.Locale.FormatMoney(most) + ", which is asked"})
+			down = most
+		}
+		paid = down
+		s.Payments = append(s.Payments, Payment{Label: "on signing", Due: down, Paid: down})
+	}
+	stages := t.Stages
+	if len(stages) == 0 {
+		stages = []Stage{{"completion", whole}}
+	}
+	for _, g := range stages {
+		earned := of(price, g.Done)
+		add(Payment{Label: g.Label, Done: g.Done, Earned: earned, Held: of(earned, t.Retainage)})
+	}
+	if paid < price {
+		add(Payment{Label: cmp.Or(t.Release, "release of retainage"), Done: whole, Earned: price})
+	}
+	return s, nil
+}
+
+// of returns a share up to 100 % of an amount, rounded half to even.
+func of(amount int64, r measure.Ratio) int64 {
+	n, _ := mulDiv(amount, int64(r), int64(whole))
+	return n
+}
