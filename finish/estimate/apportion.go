@@ -14,10 +14,17 @@ func apportion(total int64, weights []*big.Rat) []int64 {
 	if total == 0 || len(weights) == 0 {
 		return parts
 	}
-	sum := new(big.Rat)
-	for _, w := range weights {
+	sum, whole := new(big.Rat), true
+	for i, w := range weights {
 		sum.Add(sum, w)
+		if whole = whole && w.IsInt() && w.Num().IsInt64(); whole {
+			parts[i] = w.Num().Int64()
+		}
 	}
+	if whole && sum.Cmp(new(big.Rat).SetInt64(total)) == 0 {
+		return parts
+	}
+	clear(parts)
 	if sum.Sign() == 0 {
 		parts[0] = total
 		return parts

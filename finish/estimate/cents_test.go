@@ -181,8 +181,7 @@ func TestCentsAddUp(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%d: %+v, %+v: %v", n, job, terms, err)
 		}
-		again := must[*estimate.Quote](t)(estimate.NewQuote(job, terms))
-		if !reflect.DeepEqual(q, again) {
+		if n%20 == 0 && !reflect.DeepEqual(q, must[*estimate.Quote](t)(estimate.NewQuote(job, terms))) {
 			t.Fatalf("%d: not the same twice", n)
 		}
 		material := int64(0)

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"math/big"
+
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -41,3 +43,6 @@ func mulDiv(a, b, den int64) (int64, bool) {
 	q, _, err := measure.Length(a).MulDiv(b, den, measure.RoundHalfEven) // a carrier: exact to 128 bits
 	return int64(q), err == nil
 }
+
+// ratio returns a share as a number.
+func ratio(r measure.Ratio) *big.Rat { return big.NewRat(int64(r), int64(whole)) }

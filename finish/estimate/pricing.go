@@ -12,159 +12,147 @@ import (
 type pricing struct {
 	terms Terms
 	costs []Cost
-	plain []*big.Rat // amount of each cost, without burden
-	own   []*big.Rat // markup of its own of each cost
+	plain []number // amount of each cost, without burden
+	own   []number // markup of its own of each cost
 	lines []exactLine
 	ok    bool
 
-	burden                *big.Rat // per cent of labor
-	taxIn, taxOut         *big.Rat // per cent of what is taxed, marked up or passed on
-	overhead, contingency *big.Rat // per cent of their bases
-	markup                *big.Rat // per cent of the marked cost
+	burden, taxIn, taxOut, overhead, contingency, markup factor
 
 	cost, price, clientTax, total int64
 	amounts                       []int64     // of each line, in cents
 	added                         []QuoteLine // minimum and rounding
 	shares                        []CostShare
-	labor                         int64
+	hours                         int64
 }
 
 // exactLine is a line of a quote before its amount is made whole.
 type exactLine struct {
 	label  string
 	part   LinePart
-	amount *big.Rat
+	amount number
 }
 
 func newPricing(c Alternative, t Terms) *pricing {
-	zero := new(big.Rat)
-	p := &pricing{terms: t, costs: c.all(), ok: true, burden: zero, taxIn: zero, taxOut: zero, overhead: zero, contingency: zero, markup: zero}
+	p := &pricing{terms: t, costs: c.all(), ok: true}
 	p.build()
 	return p
 }
 
-// ratio returns a share as a number.
-func ratio(r measure.Ratio) *big.Rat { return big.NewRat(int64(r), int64(whole)) }
-
-// whole makes an amount a line's: in whole cents, unless only totals are.
-func (p *pricing) whole(x *big.Rat) *big.Rat {
+// line adds the line of an amount x*num/den and returns it: in whole cents, unless only
+// totals are.
+func (p *pricing) line(label string, part LinePart, x number, num, den int64) number {
 	if p.terms.Rounding.PerTotal {
-		return x
+		x = x.times(num, den)
+	} else {
+		n, ok := x.round(num, den, p.terms.Rounding.HalfUp)
+		p.ok = p.ok && ok
+		x = number{whole: n}
 	}
-	n, ok := roundRat(x, p.terms.Rounding.HalfUp)
-	p.ok = p.ok && ok
-	return new(big.Rat).SetInt64(n)
+	p.lines = append(p.lines, exactLine{label, part, x})
+	return x
 }
 
-// line adds a line and returns its amount.
-func (p *pricing) line(label string, part LinePart, amount *big.Rat) *big.Rat {
-	amount = p.whole(amount)
-	p.lines = append(p.lines, exactLine{label, part, amount})
-	return amount
-}
-
-// percent adds the line of a share of base, if there is one, and returns what it comes to
-// and how much that is per cent of base after rounding.
-func (p *pricing) percent(name, suffix string, part LinePart, r, of measure.Ratio, base *big.Rat) (amount, per *big.Rat) {
+// percent adds the line of a share of what it is charged on, if there is one.
+func (p *pricing) percent(name, suffix string, part LinePart, r, of measure.Ratio, on number) factor {
 	if r == 0 {
-		return new(big.Rat), new(big.Rat)
+		return factor{}
 	}
-	factor := ratio(r)
-	if of != whole {
-		factor = big.NewRat(int64(r), int64(of))
-	}
-	amount = p.line(name+" "+p.terms.Locale.FormatRatio(r)+suffix, part, factor.Mul(factor, base))
-	if base.Sign() == 0 {
-		return amount, new(big.Rat)
-	}
-	return amount, new(big.Rat).Quo(amount, base)
+	return factor{p.line(name+" "+p.terms.Locale.FormatRatio(r)+suffix, part, on, int64(r), int64(of)), on}
 }
 
 // build writes the lines up to the price before minimum, rounding and the client's tax.
 func (p *pricing) build() {
 	t := p.terms
-	labor := p.direct()
-	_, p.burden = p.percent("labor burden", "", PartBurden, t.Burden, whole, labor)
-	in, taxedIn, risky := new(big.Rat), new(big.Rat), new(big.Rat) // of what is marked up
-	taxedOut := new(big.Rat)
-	for i, c := range p.costs {
-		d := p.burdened(i)
-		taxed := t.TaxRule.Base == TaxAll || t.TaxRule.Base == TaxMaterialCost && c.material()
-		switch {
-		case t.TaxRule.ByClient || !taxed:
-		case t.TaxRule.inside() && !c.Apart:
-			taxedIn.Add(taxedIn, d)
-		default:
-			taxedOut.Add(taxedOut, d)
-		}
-		if c.Apart {
-			continue
-		}
-		in.Add(in, d)
-		if c.Risky {
-			risky.Add(risky, d)
-		}
+	p.direct()
+	apart := func(c *Cost) bool { return c.Apart }
+	marked := p.sum(func(c *Cost) bool { return !c.Apart })
+	passedOn := func(c *Cost) bool { return t.TaxRule.taxes(c) }
+	if t.TaxRule.inside() {
+		passedOn = func(c *Cost) bool { return t.TaxRule.taxes(c) && apart(c) }
+		p.taxIn = p.percent("tax", "", PartTax, t.Tax, whole, p.sum(func(c *Cost) bool { return t.TaxRule.taxes(c) && !c.Apart }))
+		marked = marked.plus(p.taxIn.amount)
 	}
-	var tax, over, cont *big.Rat
-	if taxedIn.Sign() > 0 || taxedOut.Sign() == 0 && t.TaxRule.inside() {
-		tax, p.taxIn = p.percent("tax", "", PartTax, t.Tax, whole, taxedIn)
-		in.Add(in, tax)
-	}
-	over, p.overhead = p.percent("overhead", "", PartOverhead, t.Overhead, whole, in)
-	in.Add(in, over)
-	base, suffix := in, ""
+	p.overhead = p.percent("overhead", "", PartOverhead, t.Overhead, whole, marked)
+	marked = marked.plus(p.overhead.amount)
+	on, suffix := marked, ""
 	if t.ContingencyRisky {
-		base, suffix = risky, " of what is risky"
+		on, suffix = p.sum(func(c *Cost) bool { return c.Risky && !c.Apart }), " of what is risky"
 	}
-	base = new(big.Rat).Set(base)
 	if !t.ContingencyAfter {
-		cont, p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, base)
-		in.Add(in, cont)
+		p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, on)
+		marked = marked.plus(p.contingency.amount)
 	}
 	if t.Margin > 0 {
-		_, p.markup = p.percent("margin", " of price", PartMarkup, t.Margin, whole-t.Margin, in)
+		p.markup = p.percent("margin", " of price", PartMarkup, t.Margin, whole-t.Margin, marked)
 	} else {
-		_, p.markup = p.percent("markup", " of cost", PartMarkup, t.Markup, whole, in)
+		p.markup = p.percent("markup", " of cost", PartMarkup, t.Markup, whole, marked)
 	}
 	if t.ContingencyAfter {
-		_, p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, base)
+		p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, on)
 	}
-	p.own = make([]*big.Rat, len(p.costs))
+	p.own = make([]number, len(p.costs))
 	for i, c := range p.costs {
-		p.own[i], _ = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.burdened(i))
+		if c.Markup > 0 {
+			p.own[i] = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.burdened(i)).amount
+		}
 	}
-	if taxedOut.Sign() > 0 {
-		_, p.taxOut = p.percent("tax", " passed on", PartTax, t.Tax, whole, taxedOut)
+	if out := p.sum(passedOn); !t.TaxRule.ByClient && !out.isZero() {
+		p.taxOut = p.percent("tax", " passed on", PartTax, t.Tax, whole, out)
 	}
 }
 
-// direct writes the lines of the costs and returns what labor comes to.
-func (p *pricing) direct() (labor *big.Rat) {
-	labor = new(big.Rat)
-	p.plain = make([]*big.Rat, len(p.costs))
+// direct writes the lines of the costs and of the burden on labor.
+func (p *pricing) direct() {
+	p.plain = make([]number, len(p.costs))
+	labor := number{}
 	for i, c := range p.costs {
-		amount := new(big.Rat).SetInt64(c.Amount)
-		if c.Kind == CostLabor {
-			amount.SetFrac64(int64(c.Labor), int64(hour))
-			amount.Mul(amount, new(big.Rat).SetInt64(p.terms.Wage))
+		if c.Kind != CostLabor {
+			p.plain[i] = p.line(c.Label, PartDirect, number{whole: c.Amount}, 1, 1)
+			continue
 		}
-		p.plain[i] = p.line(c.Label, PartDirect, amount)
-		if c.Kind == CostLabor {
-			labor.Add(labor, p.plain[i])
-			sum, ok := natural.Add(p.labor, int64(c.Labor))
-			p.labor, p.ok = sum, p.ok && ok
+		p.plain[i] = p.line(c.Label, PartDirect, number{whole: int64(c.Labor)}, p.terms.Wage, int64(hour))
+		labor = labor.plus(p.plain[i])
+		sum, ok := natural.Add(p.hours, int64(c.Labor))
+		p.hours, p.ok = sum, p.ok && ok
+	}
+	p.burden = p.percent("labor burden", "", PartBurden, p.terms.Burden, whole, labor)
+	p.burden.on = labor
+}
+
+// sum returns the direct cost of some costs with its burden.
+func (p *pricing) sum(of func(*Cost) bool) number {
+	var labor, other number
+	for i := range p.costs {
+		switch c := &p.costs[i]; {
+		case !of(c):
+		case c.Kind == CostLabor:
+			labor = labor.plus(p.plain[i])
+		default:
+			other = other.plus(p.plain[i])
 		}
 	}
-	return labor
+	return other.plus(p.withBurden(labor))
+}
+
+// withBurden returns a part of labor with its share of the burden.
+func (p *pricing) withBurden(labor number) number {
+	switch {
+	case labor.isZero() || p.burden.amount.isZero():
+		return labor
+	case labor.equal(p.burden.on):
+		return labor.plus(p.burden.amount)
+	}
+	x := p.burden.rat()
+	return labor.plus(number{rational: x.Mul(x, labor.rat())})
 }
 
 // burdened returns the direct cost of cost number i with its burden.
-func (p *pricing) burdened(i int) *big.Rat {
-	if p.costs[i].Kind != CostLabor || p.burden.Sign() == 0 {
+func (p *pricing) burdened(i int) number {
+	if p.costs[i].Kind != CostLabor {
 		return p.plain[i]
 	}
-	x := new(big.Rat).Mul(p.plain[i], p.burden)
-	return x.Add(x, p.plain[i])
+	return p.withBurden(p.plain[i])
 }
 
 // settle makes cost and price whole, and the lines with them; it is false where one does
@@ -174,16 +162,17 @@ func (p *pricing) settle() bool {
 		return false
 	}
 	r := p.terms.Rounding
-	cost, price := new(big.Rat), new(big.Rat)
+	var cost, profit number
 	for _, l := range p.lines {
-		price.Add(price, l.amount)
-		if !l.part.profit() {
-			cost.Add(cost, l.amount)
+		if l.part.profit() {
+			profit = profit.plus(l.amount)
+		} else {
+			cost = cost.plus(l.amount)
 		}
 	}
 	var ok1, ok2 bool
-	p.cost, ok1 = roundRat(cost, r.HalfUp)
-	p.price, ok2 = roundRat(price, r.HalfUp)
+	p.cost, ok1 = cost.round(1, 1, r.HalfUp)
+	p.price, ok2 = cost.plus(profit).round(1, 1, r.HalfUp)
 	if !ok1 || !ok2 {
 		return false
 	}
@@ -208,7 +197,7 @@ func (p *pricing) wholeLines() {
 	p.amounts = make([]int64, len(p.lines))
 	if !p.terms.Rounding.PerTotal {
 		for i, l := range p.lines {
-			p.amounts[i] = l.amount.Num().Int64()
+			p.amounts[i] = l.amount.whole
 		}
 		return
 	}
@@ -217,7 +206,7 @@ func (p *pricing) wholeLines() {
 		for i, l := range p.lines {
 			weights[i] = new(big.Rat)
 			if l.part.profit() == profit {
-				weights[i] = l.amount
+				weights[i] = l.amount.rat()
 			}
 		}
 		sum := p.cost

@@ -12,20 +12,22 @@ import (
 func (p *pricing) spread() {
 	n := len(p.costs)
 	direct, loaded, profit := make([]*big.Rat, n), make([]*big.Rat, n), make([]*big.Rat, n)
-	type class struct{ labor, material, risky, apart bool }
-	type factor struct{ loaded, profit *big.Rat }
-	known := map[class]factor{}
+	type class struct{ material, risky, apart bool }
+	type load struct{ loaded, profit *big.Rat }
+	known := map[class]load{}
 	for i, c := range p.costs {
-		k := class{c.Kind == CostLabor, c.material(), c.Risky, c.Apart}
+		k := class{c.material(), c.Risky, c.Apart}
 		f, ok := known[k]
 		if !ok {
 			f.loaded, f.profit = p.load(c)
 			known[k] = f
 		}
-		direct[i] = p.burdened(i)
-		loaded[i], profit[i] = new(big.Rat).Mul(direct[i], f.loaded), new(big.Rat).Mul(direct[i], f.profit)
+		direct[i] = p.burdened(i).rat()
+		loaded[i] = new(big.Rat).Mul(direct[i], f.loaded)
 		if c.Apart {
-			profit[i] = p.own[i]
+			profit[i] = p.own[i].rat()
+		} else {
+			profit[i] = new(big.Rat).Mul(direct[i], f.profit)
 		}
 	}
 	lift := int64(0)
@@ -58,29 +60,28 @@ func (p *pricing) load(c Cost) (loaded, profit *big.Rat) {
 	one := big.NewRat(1, 1)
 	loaded, profit = new(big.Rat).Set(one), new(big.Rat)
 	rule := p.terms.TaxRule
-	taxed := !rule.ByClient && (rule.Base == TaxAll || rule.Base == TaxMaterialCost && c.material())
 	inside := rule.inside() && !c.Apart
-	if taxed && inside {
-		loaded.Add(loaded, p.taxIn)
+	if rule.taxes(&c) && inside {
+		loaded.Add(loaded, p.taxIn.rat())
 	}
 	if !c.Apart {
-		loaded.Mul(loaded, new(big.Rat).Add(one, p.overhead))
-		contingency := new(big.Rat)
+		loaded.Mul(loaded, one.Add(one, p.overhead.rat()))
+		contingency := p.contingency.rat()
 		switch {
 		case !p.terms.ContingencyRisky:
-			contingency.Mul(loaded, p.contingency)
-		case c.Risky:
-			contingency.Set(p.contingency)
+			contingency.Mul(loaded, contingency)
+		case !c.Risky:
+			contingency.SetInt64(0)
 		}
 		marked := new(big.Rat).Set(loaded)
 		loaded.Add(loaded, contingency)
 		if !p.terms.ContingencyAfter {
 			marked.Set(loaded)
 		}
-		profit.Mul(marked, p.markup)
+		profit.Mul(marked, p.markup.rat())
 	}
-	if taxed && !inside {
-		loaded.Add(loaded, p.taxOut)
+	if rule.taxes(&c) && !inside {
+		loaded.Add(loaded, p.taxOut.rat())
 	}
 	return loaded, profit
 }
@@ -141,7 +142,7 @@ func (p *pricing) taxWeights() []*big.Rat {
 		weights[i] = new(big.Rat)
 		switch {
 		case rule.Base == TaxMaterialCost && c.material():
-			weights[i] = p.burdened(i)
+			weights[i] = p.burdened(i).rat()
 		case p.shares != nil && (rule.Base == TaxAll || rule.Base == TaxMaterialPrice && c.material()):
 			weights[i].SetInt64(p.shares[i].Price)
 		}
@@ -151,7 +152,7 @@ func (p *pricing) taxWeights() []*big.Rat {
 
 // quote returns what has been worked out.
 func (p *pricing) quote(c Alternative) *Quote {
-	q := &Quote{Label: c.Label, Net: c.Net, Unit: measure.Foot, Labor: measure.Duration(p.labor), Costs: p.shares,
+	q := &Quote{Label: c.Label, Net: c.Net, Unit: measure.Foot, Labor: measure.Duration(p.hours), Costs: p.shares,
 		Cost: p.cost, Price: p.price, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings()}
 	q.Markup, q.Margin = p.terms.shares()
 	for i, l := range p.lines {

@@ -59,6 +59,11 @@ func (r TaxRule) check() error {
 // inside reports whether the tax is a cost to which overhead and markup are added.
 func (r TaxRule) inside() bool { return r.Base != TaxNone && !r.ByClient && !r.Unmarked }
 
+// taxes reports whether the contractor pays tax on a direct cost.
+func (r TaxRule) taxes(c *Cost) bool {
+	return !r.ByClient && (r.Base == TaxAll || r.Base == TaxMaterialCost && c.material())
+}
+
 // TaxRules returns rules of some places, as a fresh slice: examples to start from and no
 // advice. None has a rate, which is that of the site and stands in the terms.
 func TaxRules() []TaxRule {
