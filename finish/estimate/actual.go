@@ -28,6 +28,7 @@ type LogEntry struct {
 	Step     string           `json:"step,omitempty"`
 	Amount   int64            `json:"amount,omitempty"`  // in cents; >= 0. None for labor
 	Labor    measure.Duration `json:"labor,omitempty"`   // of CostLabor; >= 0
+	Wage     int64            `json:"wage,omitempty"`    // cents per hour of CostLabor; >= 0, 0 = as estimated. One for all entries of a line
 	Quantity finish.Amount    `json:"quantity,omitzero"` // >= 0, of the kind that the estimate counts
 }
 
@@ -40,9 +41,8 @@ type Actual struct {
 }
 
 // NewActual compares what a job took with its estimate under the terms of the estimate,
-// and applies the log's change to a copy of the rack. Hours are priced at the wage of the
-// terms; where wages differ, price the log under terms of its own by [NewQuote]. All faults
-// of the log are reported at once; a change that the rack cannot take is a
+// and applies the log's change to a copy of the rack. All faults of the log are reported at
+// once; a change that the rack cannot take is a
 // [*stock.RackError].
 func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual, error) {
 	var bad fault.List
@@ -88,7 +88,7 @@ func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 	at := map[costKey]int{}
 	for i, e := range l.Entries {
 		path := "entries[" + strconv.Itoa(i) + "]"
-		c := Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Quantity: e.Quantity}
+		c := Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Wage: e.Wage, Quantity: e.Quantity}
 		if err := c.check(); err != nil {
 			bad.Under(path, err)
 			continue
@@ -97,6 +97,9 @@ func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 		if !known {
 			at[c.key()] = len(costs)
 			was := like[c.key()]
+			if c.Wage == 0 {
+				c.Wage = was.Wage
+			}
 			c.Taxed, c.Risky, c.Apart, c.Markup, c.Allowed = was.Taxed, was.Risky, was.Apart, was.Markup, was.Allowed
 			costs = append(costs, c)
 			continue
@@ -112,6 +115,9 @@ func (c *Cost) add(more Cost) error {
 	labor, ok2 := natural.Add(int64(c.Labor), int64(more.Labor))
 	if !ok1 || !ok2 {
 		return tooLarge("the sum of " + c.Label)
+	}
+	if more.Wage != 0 && more.Wage != c.Wage {
+		return fault.Field("wage", more.Wage, "that of the entries before it for the same line, "+strconv.FormatInt(c.Wage, 10)+", or a label of its own")
 	}
 	quantity, err := c.Quantity.Add(more.Quantity)
 	if err != nil {

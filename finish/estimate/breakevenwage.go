@@ -43,7 +43,8 @@ type WageSpan struct {
 }
 
 // BreakEvenWage returns which of two alternatives is the cheaper per net foot, for every
-// one of the wages in the place of that of the terms: the wage at which they change
+// one of the wages in the place of that of the terms, with which labor that has a wage of its
+// own has nothing to do: the wage at which they change
 // places is where a span ends. It is exact like [BreakEven]: prices are compared as
 // [NewQuote] rounds them, so that near the change the order may go back and forth by a
 // cent, or with Rounding.UpTo by a step.

@@ -32,6 +32,9 @@ func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
 			Profile: pick("", "base", "casing", "crown"), Step: pick("", "hang", "paint"), Risky: r.IntN(3) == 0, Taxed: r.IntN(4) == 0}
 		if c.Kind == estimate.CostLabor {
 			c.Labor = measure.Duration(r.Int64N(int64(9 * hour)))
+			if r.IntN(3) == 0 {
+				c.Wage = money()
+			}
 		} else {
 			c.Amount = money()
 		}
@@ -105,7 +108,11 @@ func priced(job estimate.Alternative, t estimate.Terms, materialPrice int64) mod
 	for i, c := range costs {
 		plain[i] = rat(c.Amount)
 		if c.Kind == estimate.CostLabor {
-			plain[i] = r(new(big.Rat).Mul(rat(t.Wage), big.NewRat(int64(c.Labor), int64(hour))))
+			wage := t.Wage
+			if c.Wage > 0 {
+				wage = c.Wage
+			}
+			plain[i] = r(new(big.Rat).Mul(rat(wage), big.NewRat(int64(c.Labor), int64(hour))))
 		}
 	}
 	isLabor := func(c estimate.Cost) bool { return c.Kind == estimate.CostLabor }

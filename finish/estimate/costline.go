@@ -49,6 +49,7 @@ type Cost struct {
 
 	Amount   int64            `json:"amount,omitempty"`   // in cents; >= 0. None for labor, which the wage of the terms prices
 	Labor    measure.Duration `json:"labor,omitempty"`    // hours of CostLabor; >= 0
+	Wage     int64            `json:"wage,omitempty"`     // cents per hour of CostLabor, of a painter say; >= 0, 0 = the wage of the terms
 	Quantity finish.Amount    `json:"quantity,omitzero"`  // what is paid for: sticks, packages, feet; >= 0. For the comparison of two jobs
 	Source   string           `json:"source,omitempty"`   // where amount and quantity come from, for people
 	Taxed    bool             `json:"taxed,omitempty"`    // a material to the tax, as trim and consumables always are
@@ -82,12 +83,17 @@ func (c Cost) check() error {
 	if c.Amount < 0 {
 		bad.Add("amount", c.Amount, wantCents)
 	} else if c.Kind == CostLabor && c.Amount > 0 {
-		bad.Add("amount", c.Amount, "none: hours are priced at the wage of the terms")
+		bad.Add("amount", c.Amount, "none: hours are priced at a wage")
 	}
 	if c.Labor < 0 {
 		bad.Add("labor", c.Labor, "zero or more")
 	} else if c.Kind != CostLabor && c.Labor > 0 {
 		bad.Add("labor", c.Labor, "none but for a cost of the kind labor")
+	}
+	if c.Wage < 0 {
+		bad.Add("wage", c.Wage, wantCents)
+	} else if c.Kind != CostLabor && c.Wage > 0 {
+		bad.Add("wage", c.Wage, "none but for a cost of the kind labor")
 	}
 	if c.Quantity.Sign() < 0 {
 		bad.Add("quantity", c.Quantity, "zero or more")

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math/big"
 
 	"example.com/longpoint/internal/natural"
@@ -111,7 +112,7 @@ func (p *pricing) direct() {
 			p.plain[i] = p.line(c.Label, PartDirect, number{whole: c.Amount}, 1, 1)
 			continue
 		}
-		p.plain[i] = p.line(c.Label, PartDirect, number{whole: int64(c.Labor)}, p.terms.Wage, int64(hour))
+		p.plain[i] = p.line(c.Label, PartDirect, number{whole: int64(c.Labor)}, cmp.Or(c.Wage, p.terms.Wage), int64(hour))
 		labor = labor.plus(p.plain[i])
 		sum, ok := natural.Add(p.hours, int64(c.Labor))
 		p.hours, p.ok = sum, p.ok && ok

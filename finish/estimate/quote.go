@@ -75,11 +75,11 @@ type QuoteLine struct {
 // whole: cents left over go to the largest remainders, so that any table of a quote adds
 // up to its total.
 type CostShare struct {
-	Cost            // as given, or what the short fields of the alternative stand for
-	Direct    int64 `json:"direct"`     // in cents, with burden: of the quote's Direct
-	Loaded    int64 `json:"loaded"`     // of the quote's Cost
-	Price     int64 `json:"price"`      // of the quote's Price; at least Loaded
-	ClientTax int64 `json:"client_tax"` // of the quote's ClientTax
+	Cost      `json:"cost"` // as given, or what the short fields of the alternative stand for
+	Direct    int64         `json:"direct"`     // in cents, with burden: of the quote's Direct
+	Loaded    int64         `json:"loaded"`     // of the quote's Cost
+	Price     int64         `json:"price"`      // of the quote's Price; at least Loaded
+	ClientTax int64         `json:"client_tax"` // of the quote's ClientTax
 }
 
 // NewQuote prices an alternative. Unless the terms round per total, each line is computed
