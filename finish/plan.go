@@ -17,11 +17,12 @@ var usualMaterial = [...]string{
 }
 
 var usualHazards = [...][]Hazard{
-	TaskInstall: {HazardSaws, HazardSmallPieces, HazardNailers, HazardNoise, HazardHiddenServices},
-	TaskGlue:    {HazardSolvents}, TaskSand: {HazardWoodDust}, TaskCaulk: {HazardSolvents}, TaskPrime: {HazardSolvents},
-	TaskPaint: {HazardSolvents}, TaskSet: {HazardSaws, HazardSmallPieces, HazardSilica, HazardNoise},
-	TaskGrout: {HazardSilica}, TaskSeal: {HazardSolvents}, TaskClean: nil, TaskBackerRod: nil,
-	TaskGlueJoints: nil, TaskBrad: {HazardNailers, HazardNoise, HazardHiddenServices},
+	TaskInstall: {HazardSaws, HazardSmallPieces, HazardNailers, HazardAir, HazardPower, HazardWoodDust, HazardNoise, HazardHiddenServices},
+	TaskGlue:    {HazardSolvents}, TaskSand: {HazardWoodDust, HazardRespirators}, TaskCaulk: {HazardSolvents},
+	TaskPrime: {HazardSolvents, HazardOilyRags}, TaskPaint: {HazardSolvents, HazardOilyRags},
+	TaskSet:   {HazardSaws, HazardSmallPieces, HazardSilica, HazardRespirators, HazardPower, HazardNoise},
+	TaskGrout: {HazardSilica, HazardRespirators}, TaskSeal: {HazardSolvents, HazardOilyRags}, TaskClean: nil, TaskBackerRod: nil,
+	TaskGlueJoints: nil, TaskBrad: {HazardNailers, HazardAir, HazardNoise, HazardHiddenServices},
 }
 
 // usualYield returns what a task's material covers where neither the step nor
@@ -95,7 +96,7 @@ func NewList(work []Work, shelf Shelf) (*List, error) {
 	}
 	p.dry()
 	var err error
-	p.list.Cautions, err = Cautions(p.shelf.Locale, p.hazards...)
+	p.list.Cautions, err = Cautions(p.shelf.Locale, p.warn()...)
 	if err != nil {
 		return nil, err
 	}
@@ -111,11 +112,10 @@ type pool struct {
 }
 
 type planner struct {
-	shelf   Shelf
-	list    *List
-	pools   []pool
-	from    []int // index of the pool of each step, or -1
-	hazards []Hazard
+	shelf Shelf
+	list  *List
+	pools []pool
+	from  []int // index of the pool of each step, or -1
 }
 
 // step adds one step of one job.
@@ -157,12 +157,13 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	p.list.Steps = append(p.list.Steps, r)
 	p.from = append(p.from, -1)
 	if j.Length > 0 {
-		p.warn(usualHazards[s.Task])
+		all := &p.list.Steps[len(p.list.Steps)-1].Hazards
+		addHazards(all, usualHazards[s.Task]...)
 		if s.Task == TaskClean && got.Material != "" {
-			p.warn([]Hazard{HazardSolvents})
+			addHazards(all, HazardSolvents)
 		}
-		p.warn(s.Hazards)
-		p.warn(j.Hazards)
+		addHazards(all, s.Hazards...)
+		addHazards(all, j.Hazards...)
 	}
 	if got.Gross.IsZero() {
 		return nil
@@ -170,13 +171,27 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	return p.pool(s, got)
 }
 
-// warn adds the hazards that were not named before.
-func (p *planner) warn(hazards []Hazard) {
+// addHazards adds the hazards that are not there.
+func addHazards(to *[]Hazard, hazards ...Hazard) {
 	for _, h := range hazards {
-		if !slices.Contains(p.hazards, h) {
-			p.hazards = append(p.hazards, h)
+		if !slices.Contains(*to, h) {
+			*to = append(*to, h)
 		}
 	}
+}
+
+// warn names the hazards of the products that were bought for each step, and returns those
+// of all steps.
+func (p *planner) warn() []Hazard {
+	var all []Hazard
+	for i := range p.list.Steps {
+		s := &p.list.Steps[i]
+		if k := p.from[i]; k >= 0 {
+			addHazards(&s.Hazards, p.shelf.Products[p.pools[k].pick].Hazards...)
+		}
+		addHazards(&all, s.Hazards...)
+	}
+	return all
 }
 
 // pool adds a need to what the project needs of its material.
@@ -240,7 +255,6 @@ func (p *planner) buy() error {
 		}
 		p.list.Cost = cost
 		p.list.Purchases = append(p.list.Purchases, *picks[i])
-		p.warn(p.shelf.Products[i].Hazards)
 	}
 	return nil
 }

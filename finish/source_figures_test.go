@@ -272,8 +272,24 @@ func TestCautionFigures(t *testing.T) {
 		{finish.HazardSmallPieces, "table-saw manual; school shop sheet", []string{"under 6 in", "12 in"}},
 		{finish.HazardWoodDust, "OSHA wood dust page", []string{"15 mg/m3", "5 mg/m3", "1 mg/m3"}},
 		{finish.HazardFiberboard, "eLCOSH, MDF (2010)", []string{"formaldehyde", "months to years"}},
-		{finish.HazardSilica, "29 CFR 1926.1153", []string{"50 ug/m3", "25 ug/m3", "8-hour"}},
+		{finish.HazardSilica, "29 CFR 1926.1153 and its Table 1", []string{"50 ug/m3", "25 ug/m3", "8-hour"}},
 		{finish.HazardSilica, "29 CFR 1926.702(i)", []string{"semicircular guard"}},
+		{finish.HazardSilica, "29 CFR 1926.1153, Table 1", []string{"25 cu ft a minute for each inch", "99 %", "four hours"}},
+		{finish.HazardSilica, "stone trade guide", []string{"93 %", "98 %", "25 to 30 %"}},
+		{finish.HazardNailers, "Nail Gun Safety (2011)", []string{"doubles the risk", "Two of five", "four years", "12 in"}},
+		{finish.HazardNailers, "1926.302(b)(3) and (5)", []string{"100 psi", "rated"}},
+		{finish.HazardAir, "1926.302(b)(1), (4), (6) and (7)", []string{"30 psi", "1/2 in", "by their hoses"}},
+		{finish.HazardTableSaw, "1926.304", []string{"riving knife", "never freehand"}},
+		{finish.HazardPower, "1926.404(b)(1) and 1926.405", []string{"ground-fault", "three-wire"}},
+		{finish.HazardRespirators, "1926.103 and 1910.134", []string{"medically fit", "fitted", "program"}},
+		{finish.HazardSolvents, "1910.1200, 1926.57 and 1926.152", []string{"data sheet", "Ventilate", "flames"}},
+		{finish.HazardOilyRags, "1926.252(e)", []string{"covered container"}},
+		{finish.HazardAsbestos, "1926.1101(k)", []string{"before 1981", "licensed abatement"}},
+		{finish.HazardScrap, "1926.25", []string{"bend them over", "walkways"}},
+		{finish.HazardHiddenServices, "1926.416", []string{"live", "wiring"}},
+		{finish.HazardLadders, "1926.1053(b)", []string{"one part out for four up", "3 ft", "top step"}},
+		{finish.HazardScaffold, "1926.451 and 1926.452(w)", []string{"10 ft", "2 ft", "18 in", "each shift", "wheels"}},
+		{finish.HazardFalls, "1926.501", []string{"6 ft"}},
 		{finish.HazardHotPlastic, "California Code of Regulations, Title 8, section 4296", []string{"push stick"}},
 		{finish.HazardNoise, "29 CFR 1926.52, Table D-2", []string{"90 dBA is allowed for 8 hours", "100 dBA for 2", "110 dBA for half"}},
 		{finish.HazardLeadPaint, "40 CFR 745.83", []string{"more than 6 sq ft", "30 days", "2 sq ft"}},
@@ -297,7 +313,7 @@ func TestCautionFigures(t *testing.T) {
 		}
 	}
 	// Every hazard has a trigger, a text and a source.
-	for _, h := range []finish.Hazard{finish.HazardSaws, finish.HazardSmallPieces, finish.HazardNailers, finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSilica, finish.HazardSolvents, finish.HazardHotPlastic, finish.HazardNoise, finish.HazardLeadPaint, finish.HazardHiddenServices, finish.HazardLadders, finish.HazardGeneral} {
+	for _, h := range []finish.Hazard{finish.HazardSaws, finish.HazardSmallPieces, finish.HazardNailers, finish.HazardWoodDust, finish.HazardFiberboard, finish.HazardSilica, finish.HazardSolvents, finish.HazardHotPlastic, finish.HazardNoise, finish.HazardLeadPaint, finish.HazardHiddenServices, finish.HazardLadders, finish.HazardTableSaw, finish.HazardAir, finish.HazardPower, finish.HazardRespirators, finish.HazardOilyRags, finish.HazardAsbestos, finish.HazardScrap, finish.HazardScaffold, finish.HazardFalls, finish.HazardGeneral} {
 		for _, k := range must[[]finish.Caution](t)(finish.Cautions(measure.Locale{}, h)) {
 			if k.Trigger == "" || k.Text == "" || k.Source == "" {
 				t.Errorf("%v: %+v", h, k)

@@ -229,6 +229,10 @@ type StepResult struct {
 	Area   measure.Area   `json:"area,omitempty"`   // of the surface, of all coats
 	Count  int64          `json:"count,omitempty"`  // of nails, holes, glued joints or grouted joints
 	Joints int64          `json:"joints,omitempty"` // joints and corners with work of their own, in every coat
+
+	// Hazards are those of the task, of the step, of the job and of the product that was
+	// bought for it, each once.
+	Hazards []Hazard `json:"hazards,omitempty"`
 }
 
 // idle reports whether there is nothing to do.

@@ -93,7 +93,8 @@ func ExampleSection() {
 func ExampleHazard() {
 	list, err := finish.Cautions(measure.Locale{},
 		finish.HazardLadders, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardNailers, finish.HazardHotPlastic, finish.HazardLeadPaint,
-		finish.HazardAsbestos, finish.HazardScrap)
+		finish.HazardAsbestos, finish.HazardScrap, finish.HazardTableSaw, finish.HazardAir, finish.HazardPower, finish.HazardRespirators,
+		finish.HazardOilyRags, finish.HazardScaffold, finish.HazardFalls)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -109,9 +110,15 @@ func ExampleHazard() {
 		fmt.Printf("%s: %s\n", sign, c.Topic)
 	}
 	// Output:
+	// caution: table saw
 	// caution: nailers
+	// caution: nailers
+	// caution: compressed air
+	// caution: electric power
 	// breathing: wood dust
+	// caution: respirators
 	// breathing: solvents
+	// caution: oily rags
 	// caution: hot plastic
 	// licensed work: lead paint
 	// licensed work: lead paint
@@ -119,7 +126,41 @@ func ExampleHazard() {
 	// licensed work: asbestos
 	// caution: scrap
 	// caution: ladders
+	// caution: scaffold
+	// caution: falls
 	// caution: general
+}
+
+// On the day sheet each caution stands before the first step that it is about.
+func ExampleCautionsBefore() {
+	steps := []finish.StepResult{
+		{Job: "base", Step: "install", Hazards: []finish.Hazard{finish.HazardNailers, finish.HazardNoise}},
+		{Job: "base", Step: "sand", Hazards: []finish.Hazard{finish.HazardWoodDust}},
+		{Job: "crown", Step: "install", Hazards: []finish.Hazard{finish.HazardNailers, finish.HazardNoise, finish.HazardLadders}},
+	}
+	before, err := finish.CautionsBefore(measure.Locale{}, steps)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i, s := range steps {
+		fmt.Println(s.Job, s.Step)
+		for _, c := range before[i] {
+			fmt.Println("-", c.Topic)
+		}
+	}
+	// Output:
+	// base install
+	// - nailers
+	// - nailers
+	// - noise
+	// - general
+	// base sand
+	// - wood dust
+	// - general
+	// crown install
+	// - ladders
+	// - general
 }
 
 // Who uses the building decides whether the renovation rule covers it. A workshop that

@@ -45,17 +45,29 @@ func Example() {
 	//   check what your state adds.
 	// - saws (cutting): Keep the guards that a tool was made with in use. Never cross
 	//   arms. Let the blade stop before you reach in.
-	// - saws (cutting): Wear eye protection, unplug to change a blade, and follow the
-	//   saw's own manual where it says more.
+	// - saws (cutting): Keep your hands 6 in from the blade, wear eye protection,
+	//   unplug to change a blade, and follow the saw's own manual where it says more.
 	// - small pieces (returns and short pieces): Do not hold a short piece at a power
 	//   saw: one table-saw manual forbids crosscutting under 6 in, one school shop
 	//   sets 12 in as the least at a miter saw. Cut small parts off the end of a long
 	//   piece, clamp it, and let the blade stop.
 	// - nailers (driving nails and brads with a nailer): Use a full sequential
-	//   trigger: a contact trigger doubles the risk of injury. Keep the hand that
-	//   holds the trim out of the line of fire, since a nail can curl out of
+	//   trigger: a contact trigger doubles the risk of injury. Two of five apprentices
+	//   were hurt within four years, most of all where one hand holds the piece: keep
+	//   that hand 12 in off and out of the line of fire, since a nail can curl out of
 	//   fiberboard or off a metal plate. Wear eye protection, and take off the air or
 	//   the battery before you clear a jam.
+	// - nailers (a nailer that feeds itself): Above 100 psi its muzzle has a device
+	//   that keeps it from firing unless it touches the work. Never go above the
+	//   pressure that the tool is rated for.
+	// - compressed air (compressor and hoses): Secure the couplings, do not lift or
+	//   lower tools by their hoses, and fit a shutoff at the source of a hose more
+	//   than 1/2 in wide inside. Clean with air below 30 psi only, with eye protection
+	//   and a guard against chips.
+	// - electric power (cords and plugged-in tools): Plug into circuits with
+	//   ground-fault protection, or under a program of assured grounding. Use
+	//   three-wire cords, whole, out of water, where no door pinches them and nobody
+	//   trips over them.
 	// - wood dust (sawing and sanding wood): Extract dust at the tool and wear a
 	//   respirator that fits. OSHA's limits are 15 mg/m3 total and 5 mg/m3 respirable;
 	//   NIOSH recommends 1 mg/m3.
@@ -64,19 +76,31 @@ func Example() {
 	//   average. Cut wet, or with extraction made for it; indoors at any time, and
 	//   outdoors beyond four hours a day, a hand-held wet saw also calls for a
 	//   respirator. Clean up slurry before it dries; never sweep dry.
+	// - silica (grinding edges): A grinder has a shroud and draws off 25 cu ft a
+	//   minute for each inch of its wheel through a filter for 99 % of the dust;
+	//   indoors beyond four hours a day it also calls for a respirator.
+	// - silica (stone by its kind): Engineered quartz is about 93 % silica, quartzite
+	//   up to 98 %, granite 25 to 30 %; marble is mostly carbonate.
 	// - silica (wet saw): Water and power: plug a wet saw into a circuit with
 	//   ground-fault protection, and keep the cord out of the water.
 	// - silica (masonry saw): A masonry saw has a semicircular guard that holds back
 	//   fragments of the blade.
+	// - respirators (wearing a respirator): It protects who is medically fit for it,
+	//   was fitted with it, and is trained; a beard breaks the seal. Whoever employs
+	//   people has a written program for it.
 	// - solvents (paint, adhesive, sealant and cleaner): Ventilate, keep flames and
-	//   pilot lights away, wear the gloves that the product's sheet names, and keep
-	//   oily rags, which can catch fire by themselves, in a fire-resistant covered
-	//   container until they leave the site.
+	//   pilot lights away, bring in no more than the day takes, read the label and the
+	//   safety data sheet, and wear the gloves that the sheet names.
+	// - oily rags (rags with linseed oil, stain or alkyd paint): They heat up and
+	//   catch fire by themselves. Keep them in a fire-resistant covered container
+	//   until they leave the site.
 	// - noise (saws, nailers and grinders): Protect your hearing: 90 dBA is allowed
-	//   for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour.
+	//   for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour. Each 5 dBA more
+	//   halve the time.
 	// - hidden services (nailing and opening walls): Look for wiring and pipes in the
-	//   path of the nails, and leave old black mastic alone: it may hold asbestos.
-	//   Stop and call the licensed trade.
+	//   path of the nails, find out which circuits are live before you cut or pry, and
+	//   leave old black mastic alone: it may hold asbestos. Stop and call the licensed
+	//   trade.
 	// - general (all of the above): Local codes, the product's own sheet and licensed
 	//   practice go before anything printed here.
 	//

@@ -15,11 +15,14 @@ import (
 // their two edges measure on the average. Of totals of a room, from [takeoff.List].RoomTotals, the
 // label is "PROFILE, ROOM", so that a profile makes a job in each room.
 //
-// What no takeoff knows is left zero: Back, Studs, Holes, Hazards and Preprimed.
+// Hazards are those of where the profile goes: ladders and scaffolds below a ceiling, open
+// edges along stairs, the table saw for extensions, which are ripped. What no takeoff knows
+// is left to add, such as what the trim is made of. Back, Studs, Holes and Preprimed are
+// left zero.
 func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	j := finish.Job{
 		Label: cmp.Or(t.Profile, p.Name), Length: t.Net, Height: p.Width, Face: p.Developed(),
-		Runs: int64(t.Runs), Edges: int64(t.Edges),
+		Runs: int64(t.Runs), Edges: int64(t.Edges), Hazards: hazardsOf(t.Role),
 		Corners: int64(t.Corners), Outside: int64(t.Joints.OutsideMiters),
 	}
 	// The outer edge is longer than the middle by half the width at either end of a miter.
@@ -40,4 +43,18 @@ func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 		j.Tile.Length = max(j.Tile.Length, t.Net, measure.Inch)
 	}
 	return j
+}
+
+// hazardsOf returns what a person has to be warned of where trim of a role goes (common
+// practice, no source).
+func hazardsOf(r stock.Role) []finish.Hazard {
+	switch r {
+	case stock.RoleCrown, stock.RoleBed, stock.RoleSoffit, stock.RoleFrieze, stock.RolePictureRail:
+		return []finish.Hazard{finish.HazardLadders, finish.HazardScaffold}
+	case stock.RoleSkirt:
+		return []finish.Hazard{finish.HazardFalls}
+	case stock.RoleExtension:
+		return []finish.Hazard{finish.HazardTableSaw}
+	}
+	return nil
 }

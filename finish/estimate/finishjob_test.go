@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -132,5 +133,18 @@ func TestFinishJobOfNothing(t *testing.T) {
 	j := estimate.FinishJob(takeoff.ProfileTotals{}, stock.Profile{Name: "shoe", Thickness: measure.Inch / 2, Width: measure.Inch})
 	if j.Label != "shoe" || j.Length != 0 || j.Corners != 0 {
 		t.Errorf("%+v", j)
+	}
+}
+
+// Where trim goes decides what a person has to be warned of, besides what it is made of.
+func TestRolesHaveHazards(t *testing.T) {
+	for role, want := range map[stock.Role][]finish.Hazard{
+		stock.RoleBase: nil, stock.RoleCrown: {finish.HazardLadders, finish.HazardScaffold}, stock.RolePictureRail: {finish.HazardLadders, finish.HazardScaffold},
+		stock.RoleSkirt: {finish.HazardFalls}, stock.RoleExtension: {finish.HazardTableSaw},
+	} {
+		got := estimate.FinishJob(takeoff.ProfileTotals{Profile: "trim", Role: role}, stock.Profile{}).Hazards
+		if !slices.Equal(got, want) {
+			t.Errorf("%v: %v, want %v", role, got, want)
+		}
 	}
 }

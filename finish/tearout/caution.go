@@ -14,6 +14,8 @@ var hazards = [...][]finish.Hazard{
 	TaskPry:      {finish.HazardScrap, finish.HazardHiddenServices},
 	TaskDenail:   {finish.HazardScrap},
 	TaskBag:      {finish.HazardScrap},
+	TaskSweep:    {finish.HazardPower},
+	TaskClean:    {finish.HazardPower},
 	TaskTakeDown: nil,
 }
 
@@ -27,6 +29,12 @@ func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Cautio
 	if int(t) < len(hazards) {
 		asked = hazards[t]
 	}
+	if t.byLength() && slices.ContainsFunc(parts, func(p Part) bool { return p.High }) {
+		asked = slices.Concat(asked, []finish.Hazard{finish.HazardLadders, finish.HazardScaffold})
+	}
+	if t.dusty() && (len(lead) > 0 || slices.ContainsFunc(room.Suspects, func(s Suspect) bool { return s.Kind == SuspectPlaster })) {
+		asked = slices.Concat(asked, []finish.Hazard{finish.HazardRespirators})
+	}
 	opens := t == TaskBreak || t == TaskPry
 	var out []finish.Caution
 	if t.disturbs() {
@@ -37,7 +45,7 @@ func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Cautio
 	}
 	old := p.job.Building.Year == 0 || p.job.Building.Year < presumed
 	if t == TaskTest || opens && (old || len(room.Suspects) > 0) {
-		asked = append([]finish.Hazard{finish.HazardAsbestos}, asked...)
+		asked = slices.Concat([]finish.Hazard{finish.HazardAsbestos}, asked)
 	}
 	if opens && slices.ContainsFunc(room.Suspects, func(s Suspect) bool { return s.Kind == SuspectPlaster }) {
 		out = append(out, plasterDust)

@@ -65,6 +65,7 @@ type Part struct {
 	Method Method `json:"method,omitempty"` // how it comes off; zero breaks it
 	Scored int64  `json:"scored,omitempty"` // edges along which caulk or paint is cut first; 0 = none
 	Window bool   `json:"window,omitempty"` // of a window that is replaced
+	High   bool   `json:"high,omitempty"`   // taken off from a ladder or a scaffold, as crown is
 
 	Practice finish.Practice `json:"practice,omitempty"` // with what
 	Test     finish.LeadTest `json:"test,omitempty"`     // of its paint for lead; zero counts as leaded

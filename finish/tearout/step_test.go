@@ -219,3 +219,18 @@ func TestNeeds(t *testing.T) {
 		t.Errorf("nothing to buy of %v", want)
 	}
 }
+
+// What is taken off from a ladder warns of ladders, and dust of respirators.
+func TestHighTrimIsTakenOffFromALadder(t *testing.T) {
+	crown := tearout.Part{Room: "classroom", Length: 12 * ft, Width: 3 * in, Thickness: in, Bare: true, High: true}
+	for _, high := range []bool{true, false} {
+		crown.High, crown.Bare = high, high
+		p := plan(t, tearout.Job{Building: finish.Building{Year: 1990}, Rooms: []tearout.Room{classroom()}, Parts: []tearout.Part{crown}})
+		has := func(h finish.Hazard) bool {
+			return slices.ContainsFunc(p.Steps[0].Cautions, func(c finish.Caution) bool { return c.Topic == h })
+		}
+		if has(finish.HazardLadders) != high || has(finish.HazardScaffold) != high || has(finish.HazardRespirators) == high {
+			t.Errorf("high and bare %v: ladders %v, scaffold %v, respirators %v", high, has(finish.HazardLadders), has(finish.HazardScaffold), has(finish.HazardRespirators))
+		}
+	}
+}
