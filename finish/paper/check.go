@@ -60,6 +60,12 @@ func (c *checker) order(firstPath, path string, first, d schedule.Date) {
 	}
 }
 
+// valid reports whether there is a day, and the calendar has it.
+func valid(d schedule.Date) bool {
+	_, err := d.MarshalText()
+	return d != (schedule.Date{}) && err == nil
+}
+
 func noon(d schedule.Date) time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, time.UTC)
 }
@@ -173,7 +179,9 @@ func (c *checker) money(p *Proposal) {
 	for i, a := range p.Payments {
 		path := at("payments", i)
 		c.named(path+".when", a.When)
-		c.date(path+".due", a.Due)
+		if c.date(path+".due", a.Due) && valid(p.Date) && noon(a.Due).Before(noon(p.Date)) {
+			c.faults.Add(path+".due", a.Due, "not before date ("+p.Date.String()+")")
+		}
 		c.amount(path+".amount", a.Amount)
 	}
 	c.sums(p)

@@ -38,6 +38,10 @@ func TestProposalFaults(t *testing.T) {
 		{"payments", func(p *paper.Proposal) { p.Taxes = nil }},
 		{"payments", func(p *paper.Proposal) { p.Taxes[0].Amount++ }},
 		{"payments[1].when payments[1].due payments[1].amount", func(p *paper.Proposal) { p.Payments[1] = paper.Payment{Due: date(2026, 0, 1), Amount: -5} }},
+		{"payments[0].due", func(p *paper.Proposal) { p.Payments[0].Due = date(2026, 11, 15) }},
+		{"", func(p *paper.Proposal) {
+			p.Payments[0].Due, p.Date, p.Until = date(2026, 11, 15), date(0, 0, 0), date(0, 0, 0)
+		}},
 		{"taxes[0].what taxes[0].amount", func(p *paper.Proposal) { p.Taxes[0] = paper.Tax{Amount: -1} }},
 		{"taxes", func(p *paper.Proposal) { p.Taxes[0].Amount = math.MaxInt64 }},
 		{"allowances", func(p *paper.Proposal) { p.Allowances[0].Amount = p.Price }},

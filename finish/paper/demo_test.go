@@ -33,7 +33,7 @@ func schoolhouse() *paper.Proposal {
 			{Room: "Cloakroom", Items: []paper.Item{
 				{What: "base and peg rail, red oak", Length: 45 * measure.Foot, Grade: "stain grade", Finish: "two coats of clear varnish", Work: []string{"fit, sand, varnish"}},
 			}},
-			{Room: "Teacher's room", Items: []paper.Item{{What: `base, 5-1/4" poplar`, Length: 41 * measure.Foot, Grade: "paint grade", Finish: enamel, Work: []string{"fit and paint"}}}},
+			{Room: "Teacher's room", Items: []paper.Item{{What: `base, 5-1/4" poplar`, Length: 41*measure.Foot + 5*measure.Inch, Grade: "paint grade", Finish: enamel, Work: []string{"fit and paint"}}}},
 		},
 		Included: []string{"delivery of the trim and its storage indoors until it is fitted", "covering floors, and cleaning every room when it is done", "taking away old trim and scrap"},
 		Excluded: []string{"repair of plaster behind the old base", "painting of walls, ceilings and sashes", "work on wires, pipes and heating"},

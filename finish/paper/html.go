@@ -2,8 +2,10 @@ package paper
 
 import (
 	_ "embed"
+	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"example.com/longpoint/internal/typeset"
 )
@@ -17,7 +19,9 @@ type pagePen struct {
 	level int // of the headings of sections
 }
 
-func newPagePen(title string) *pagePen {
+// newPagePen begins a page. What stands at the foot of each printed page says which paper it
+// belongs to.
+func newPagePen(title, foot string) *pagePen {
 	h := &pagePen{Markup: typeset.Markup{Spans: true}, level: 2}
 	h.Raw("<!DOCTYPE html>\n")
 	h.Open("html", "lang", "en")
@@ -36,6 +40,7 @@ func newPagePen(title string) *pagePen {
 	h.Line()
 	h.Open("style")
 	h.Raw("\n" + styleSheet)
+	h.Raw("@page { @bottom-left { content: " + quotedCSS(typeset.Clip(typeset.Visible(foot), footWidth, "...")) + " } }\n")
 	h.Close()
 	h.Close()
 	h.Line()
@@ -52,6 +57,26 @@ func (h *pagePen) to(w io.Writer) error {
 	h.Line()
 	_, err := io.WriteString(w, h.String())
 	return err
+}
+
+// footWidth is how many cells of text fit beside the number of a page.
+const footWidth = 60
+
+// quotedCSS is anybody's text as a string of CSS. All but letters and digits of ASCII is
+// written by number: nothing can end the string or the style, and no blank is lost, which
+// a number before it would take for its own.
+func quotedCSS(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		if '0' <= r && r <= '9' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z' {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, `\%06x`, r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
 }
 
 // said writes anybody's text so that its direction stays its own.
@@ -71,16 +96,16 @@ func (h *pagePen) title(text string, lines []string) {
 	h.Line()
 }
 
-func (h *pagePen) day(heading string, lines []string, first bool) {
+func (h *pagePen) day(heading, who string, first bool) {
 	class := "day"
 	if !first {
 		class += " new"
 	}
 	h.Open("section", "class", class)
 	h.Leaf("h2", heading)
-	for _, l := range lines {
+	if who != "" {
 		h.Open("p", "class", "under")
-		h.said(l)
+		h.said(who)
 		h.Close()
 	}
 	h.Line()
@@ -131,15 +156,18 @@ func (h *pagePen) facts(all []fact) {
 	h.Line()
 }
 
-func (h *pagePen) list(heading string, items []string, box string) {
-	if len(items) == 0 {
-		return
+func (h *pagePen) lists(all []list, boxes bool) {
+	h.Open("div", "class", "lists")
+	h.Line()
+	for _, l := range all {
+		h.Open("div")
+		if l.heading != "" {
+			h.Leaf("h"+strconv.Itoa(h.level+1), l.heading)
+		}
+		h.items(l.items, boxes)
+		h.Close()
+		h.Line()
 	}
-	h.Open("div", "class", "list")
-	if heading != "" {
-		h.Leaf("h"+strconv.Itoa(h.level+1), heading)
-	}
-	h.items(items, box != "")
 	h.Close()
 	h.Line()
 }
@@ -205,61 +233,95 @@ func classed(k columnKind, attrs ...string) []string {
 	return attrs
 }
 
+// table writes a table. With a caption each group is a table of its own, so that its heading
+// and the caption stand above its rows on every page.
 func (h *pagePen) table(t *table) {
-	span := strconv.Itoa(len(t.columns))
-	h.Open("table")
-	h.Line()
-	if !t.plain {
-		h.Open("thead")
-		if t.caption != "" {
-			h.Open("tr", "class", "caption")
-			h.Open("th", "scope", "colgroup", "colspan", span)
-			h.said(t.caption)
-			h.Close()
-			h.Close()
+	if t.caption == "" {
+		h.Open("table")
+		h.Line()
+		h.names(t, "")
+		for i := range t.groups {
+			h.group(t, &t.groups[i])
 		}
-		h.Open("tr")
-		for _, c := range t.columns {
-			h.Leaf("th", c.name, classed(c.kind, "scope", "col")...)
-		}
-		h.Close()
+		h.foot(t)
 		h.Close()
 		h.Line()
+		return
 	}
 	for i := range t.groups {
-		g := &t.groups[i]
-		h.Open("tbody")
+		g := t.groups[i]
+		h.Open("table")
 		h.Line()
-		if g.heading != "" {
-			h.Open("tr", "class", "group")
-			h.Open("th", "scope", "rowgroup", "colspan", span)
-			h.said(g.heading)
-			h.Close()
-			h.Close()
-			h.Line()
-		}
-		for k := range g.rows {
-			if before := g.rows[k].before; len(before) > 0 {
-				h.Open("tr", "class", "before")
-				h.Open("td", "colspan", span)
-				h.care(before)
-				h.Close()
-				h.Close()
-			}
-			h.row(t, &g.rows[k])
-		}
+		h.names(t, g.heading)
+		g.heading = ""
+		h.group(t, &g)
 		h.Close()
 		h.Line()
 	}
-	if len(t.foot) > 0 {
-		h.Open("tfoot")
-		for k := range t.foot {
-			h.row(t, &t.foot[k])
-		}
+}
+
+// names writes the head of a table, unless it is a plain one.
+func (h *pagePen) names(t *table, heading string) {
+	if t.plain {
+		return
+	}
+	h.Open("thead")
+	if t.caption != "" {
+		h.Open("tr", "class", "caption")
+		h.Open("th", "scope", "colgroup", "colspan", strconv.Itoa(len(t.columns)))
+		h.said(heading)
+		h.Open("span", "class", "of")
+		h.said(t.caption)
 		h.Close()
+		h.Close()
+		h.Close()
+	}
+	h.Open("tr", "class", "names")
+	for _, c := range t.columns {
+		h.Leaf("th", c.name, classed(c.kind, "scope", "col")...)
+	}
+	h.Close()
+	h.Close()
+	h.Line()
+}
+
+// group writes rows under their heading.
+func (h *pagePen) group(t *table, g *group) {
+	span := strconv.Itoa(len(t.columns))
+	h.Open("tbody")
+	h.Line()
+	if g.heading != "" {
+		h.Open("tr", "class", "group")
+		h.Open("th", "scope", "rowgroup", "colspan", span)
+		h.said(g.heading)
+		h.Close()
+		h.Close()
+		h.Line()
+	}
+	for k := range g.rows {
+		if before := g.rows[k].before; len(before) > 0 {
+			h.Open("tr", "class", "before")
+			h.Open("td", "colspan", span)
+			h.care(before)
+			h.Close()
+			h.Close()
+		}
+		h.row(t, &g.rows[k])
 	}
 	h.Close()
 	h.Line()
+}
+
+// foot writes the rows that end a table.
+func (h *pagePen) foot(t *table) {
+	if len(t.foot) == 0 {
+		return
+	}
+	h.Open("tfoot")
+	for k := range t.foot {
+		h.row(t, &t.foot[k])
+	}
+	h.Close()
 }
 
 // row writes a row. The first cell of a table without a head says what the others are.
@@ -271,7 +333,10 @@ func (h *pagePen) row(t *table, r *row) {
 			h.Open("th", "scope", "row")
 		} else {
 			attrs := classed(column.kind)
-			if column.name != "" && column.kind != columnTick && c.text != "" {
+			if column.kind == columnMoney && typeset.Cells(c.text) > typeset.KeptMost {
+				attrs = []string{"class", "num"} // which may be broken
+			}
+			if column.label && c.text != "" {
 				attrs = append(attrs, "data-column", column.name)
 			}
 			h.Open("td", attrs...)
@@ -279,7 +344,12 @@ func (h *pagePen) row(t *table, r *row) {
 		if c.box != "" {
 			h.Void("input", "type", "checkbox", "autocomplete", "off", "aria-label", c.box)
 		}
-		if c.text != "" {
+		switch {
+		case c.text != "" && c.strong:
+			h.Open("b")
+			h.said(c.text)
+			h.Close()
+		case c.text != "":
 			h.said(c.text)
 		}
 		if len(c.lines) > 0 {

@@ -7,8 +7,8 @@ import "slices"
 type pen interface {
 	// title heads the document, with lines below it.
 	title(text string, lines []string)
-	// day begins a sheet of several, each on a page of its own, with the heading of its parts below.
-	day(heading string, lines []string, first bool)
+	// day begins a sheet of several, each on a page of its own. Who works may be empty.
+	day(heading, who string, first bool)
 	// section begins a part with a heading. One that is whole stays on one page.
 	section(heading string, whole bool)
 	// end ends the section or the day that was begun last.
@@ -17,8 +17,8 @@ type pen interface {
 	para(text string, small bool)
 	// facts writes names and what each stands for, in lines.
 	facts(all []fact)
-	// list writes texts below each other, each with a box to tick if box says what for.
-	list(heading string, items []string, box string)
+	// lists writes texts below each other, each with a box to tick or without.
+	lists(all []list, boxes bool)
 	// care writes cautions so that nobody overlooks them.
 	care(all []Caution)
 	// table writes rows.
@@ -33,10 +33,17 @@ type fact struct {
 	lines []string
 }
 
+// list is texts under a heading, which may be empty.
+type list struct {
+	heading string
+	items   []string
+}
+
 // column is one of a table.
 type column struct {
-	name string
-	kind columnKind
+	name  string
+	kind  columnKind
+	label bool // where rows are stacked, the name stands before each text: it does not say what it is by itself
 }
 
 type columnKind uint8
@@ -50,7 +57,7 @@ const (
 
 // table is rows under a head, in groups with a heading or without.
 type table struct {
-	caption string // what the table is of, repeated with its head on each page; may be empty
+	caption string // what the table is of, which stands above the rows of each group on each page; may be empty
 	columns []column
 	groups  []group
 	foot    []row
@@ -70,10 +77,11 @@ type row struct {
 
 // cell is a text with lists below it.
 type cell struct {
-	text  string
-	box   string   // what a box to tick beside text is for; empty for no box
-	lines []string // below the text
-	ticks []string // below that, each with a box to tick
+	text   string
+	strong bool     // text stands out
+	box    string   // what a box to tick in the place of text is for; empty for no box
+	lines  []string // below the text
+	ticks  []string // below that, each with a box to tick
 }
 
 // words are cells of a text each.
@@ -84,7 +92,7 @@ func words(texts ...string) (cells []cell) {
 	return cells
 }
 
-// without returns the columns and rows of a table without the columns of which no row says anything.
+// withoutEmpty takes the columns away of which no row says anything.
 func (t *table) withoutEmpty() {
 	for k := len(t.columns) - 1; k >= 0; k-- {
 		said := t.columns[k].kind == columnTick

@@ -59,7 +59,7 @@ type Scope struct {
 // Item is one thing that is done in a room.
 type Item struct {
 	What   string         `json:"what"`             // such as base, 1x6 poplar
-	Length measure.Length `json:"length,omitempty"` // in the room; 0 = not told. Locale.Length may round it to feet
+	Length measure.Length `json:"length,omitempty"` // in the room; 0 = not told. With a graduation of Locale.Length of a foot it is "about 118'"
 	Grade  string         `json:"grade,omitempty"`  // such as paint grade
 	Finish string         `json:"finish,omitempty"` // such as primer and two coats, satin
 	Work   []string       `json:"work,omitempty"`   // what is done, step by step
@@ -94,7 +94,7 @@ type Tax struct {
 // Payment is a part of what is due.
 type Payment struct {
 	When   string        `json:"when"`         // such as when the base is on the walls
-	Due    schedule.Date `json:"due,omitzero"` // by this day, where one is agreed
+	Due    schedule.Date `json:"due,omitzero"` // by this day, where one is agreed; not before Date
 	Amount int64         `json:"amount"`       // >= 0
 }
 

@@ -91,12 +91,12 @@ func (t *textPen) title(text string, lines []string) {
 	t.blank = true
 }
 
-func (t *textPen) day(heading string, lines []string, first bool) {
+func (t *textPen) day(heading, who string, first bool) {
 	if !first {
 		t.blank = false
 		t.b.WriteString("\f\n")
 	}
-	t.ruled(strings.Join(append([]string{heading}, lines...), ", "), "=")
+	t.ruled(joined(heading, who), "=")
 	t.blank = true
 }
 
@@ -139,20 +139,20 @@ func (t *textPen) facts(all []fact) {
 	}
 }
 
-func (t *textPen) list(heading string, items []string, box string) {
-	if len(items) == 0 {
-		return
-	}
-	mark, indent := "- ", 2
-	if box != "" {
+func (t *textPen) lists(all []list, boxes bool) {
+	mark := "- "
+	if boxes {
 		mark = "[ ] "
 	}
-	if heading != "" {
-		t.puts(indent, broken(heading, t.width-indent))
-		indent += 2
-	}
-	for _, it := range items {
-		t.puts(indent, hung(mark, it, t.width-indent))
+	for _, l := range all {
+		indent := 2
+		if l.heading != "" {
+			t.puts(indent, broken(l.heading, t.width-indent))
+			indent += 2
+		}
+		for _, it := range l.items {
+			t.puts(indent, hung(mark, it, t.width-indent))
+		}
 	}
 }
 
@@ -365,7 +365,7 @@ func (t *textPen) row(indent int, tb *table, wide []int, cells []cell) {
 	}
 }
 
-// stacked writes cells below each other, each after the first with the name of its column.
+// stacked writes cells below each other.
 func (t *textPen) stacked(indent int, tb *table, cells []cell) {
 	first, box := true, ""
 	for k := range cells {
@@ -380,8 +380,8 @@ func (t *textPen) stacked(indent int, tb *table, cells []cell) {
 		in := indent
 		if !first {
 			in += 2
-			if name := tb.columns[k].name; name != "" && c.text != "" {
-				c.text = name + ": " + c.text
+			if tb.columns[k].label && c.text != "" {
+				c.text = tb.columns[k].name + ": " + c.text
 			}
 		}
 		if box != "" {

@@ -23,7 +23,7 @@ var usualLead = []Caution{{
 // usualCautions are for people who live or work where the work is done.
 var usualCautions = []Caution{
 	{About: "Dust", Text: "Cutting and sanding raise dust, and dust travels. Take out or cover what must stay clean, close the doors to other rooms, and turn off fans and forced air while we work."},
-	{About: "Rooms at work", Text: "Do not enter a room while work goes on in it. Saws, nailers, nails on the floor and cords injure people who are not used to them. Ask us first, also after hours."},
+	{About: "Rooms at work", Text: "Do not enter a room while work goes on in it. Saws, nailers, nails on the floor and cords injure people who are not used to them. Ask us first, also when nobody is at work."},
 	{About: "Children and pets", Text: "Keep children and pets out of the rooms, and away from tools, paint and dust, until we say that a room is finished and clean."},
 	{About: "Fumes", Text: "Paint, varnish and glue give off fumes. Air the rooms, keep flames away, and ask for the sheets of the products if somebody in the house has asthma or is pregnant."},
 	{About: "Wet coats", Text: "Do not touch, lean on, close or wash what was painted until the day that we name. Dry to the touch is not hard."},

@@ -29,7 +29,8 @@ func (s *DaySheets) WriteHTML(w io.Writer) error {
 	if err := s.Validate(); err != nil {
 		return err
 	}
-	h := newPagePen(cmp.Or(s.Title, usualDayTitle))
+	title := cmp.Or(s.Title, usualDayTitle)
+	h := newPagePen(title, title)
 	s.write(h)
 	return h.to(w)
 }
@@ -42,12 +43,12 @@ func (s *DaySheets) write(to pen) {
 }
 
 func (s *DaySheets) day(to pen, d *DaySheet, first bool) {
-	heading, crew := s.Dates.long(d.Date), crewWords(d)
-	to.day(heading, crew, first)
+	crew := crewWords(d)
+	to.day(s.Dates.long(d.Date), crew, first)
 	to.care(append(slices.Clone(d.Cautions), Caution{About: "Always", Text: usualCrewCaution}))
 	s.drying(to, d)
 	d.bring(to)
-	s.work(to, d, slices.Concat([]string{s.Dates.short(d.Date)}, crew))
+	s.work(to, d, joined(s.Dates.short(d.Date), crew))
 	if len(d.Notes) > 0 {
 		to.section("Notes", len(d.Notes) <= wholeRows)
 		for _, n := range d.Notes {
@@ -59,17 +60,14 @@ func (s *DaySheets) day(to pen, d *DaySheet, first bool) {
 }
 
 // crewWords says who works.
-func crewWords(d *DaySheet) (lines []string) {
-	if d.Crew != "" {
-		lines = append(lines, d.Crew)
-	}
+func crewWords(d *DaySheet) string {
 	switch {
 	case d.People == 1:
-		lines = append(lines, "1 person")
+		return joined(d.Crew, "1 person")
 	case d.People > 1:
-		lines = append(lines, strconv.FormatInt(d.People, 10)+" people")
+		return joined(d.Crew, strconv.FormatInt(d.People, 10)+" people")
 	}
-	return lines
+	return d.Crew
 }
 
 func (d *DaySheet) bring(to pen) {
@@ -78,22 +76,20 @@ func (d *DaySheet) bring(to pen) {
 		return
 	}
 	to.section("Bring", n <= 2*wholeRows)
-	to.list("Sticks", d.Bring.Sticks, "loaded: ")
-	to.list("Packages", d.Bring.Packages, "loaded: ")
-	to.list("Tools", d.Bring.Tools, "loaded: ")
+	var all []list
+	for _, l := range []list{{"Sticks", d.Bring.Sticks}, {"Packages", d.Bring.Packages}, {"Tools", d.Bring.Tools}} {
+		if len(l.items) > 0 {
+			all = append(all, l)
+		}
+	}
+	to.lists(all, true)
 	to.end()
 }
 
 // work writes the steps. A caution that stands before an earlier step, or before the day, is
 // named again, but not written out.
-func (s *DaySheets) work(to pen, d *DaySheet, caption []string) {
-	t := table{columns: []column{{"Done", columnTick}, {"When", columnShort}, {"Work", columnText}}}
-	for i, c := range caption {
-		if i > 0 {
-			t.caption += ", "
-		}
-		t.caption += c
-	}
+func (s *DaySheets) work(to pen, d *DaySheet, caption string) {
+	t := table{caption: caption, columns: []column{{"Done", columnTick, false}, {"When", columnShort, false}, {"Work", columnText, false}}}
 	told := map[Caution]bool{}
 	for _, c := range d.Cautions {
 		told[c] = true
@@ -111,7 +107,7 @@ func (s *DaySheets) work(to pen, d *DaySheet, caption []string) {
 			default:
 				when = partOfDay(st.From, st.To)
 			}
-			r := row{cells: []cell{{box: "done: " + room.Room + ", " + st.Name}, {text: when}, {text: st.Name, lines: st.Notes, ticks: st.Do}}}
+			r := row{cells: []cell{{box: "done: " + room.Room + ", " + st.Name}, {text: when}, {text: st.Name, strong: true, lines: st.Notes, ticks: st.Do}}}
 			for _, c := range st.Cautions {
 				if told[c] && c.About != "" {
 					c = Caution{About: c.About, Text: "As above."}
@@ -136,7 +132,7 @@ func (s *DaySheets) drying(to pen, d *DaySheet) {
 	if len(d.Drying) == 0 {
 		return
 	}
-	t := table{columns: []column{{"Room", columnText}, {"What", columnText}, {"Until", columnShort}}}
+	t := table{columns: []column{{"Room", columnText, false}, {"What", columnText, false}, {"Until", columnShort, true}}}
 	var g group
 	for _, w := range d.Drying {
 		g.rows = append(g.rows, row{cells: words(w.Room, w.What, s.Dates.until(d.Date, w.Until))})

@@ -23,12 +23,14 @@ func (p *Proposal) WriteText(w io.Writer, width int) error {
 
 // WriteHTML writes the proposal as one page that needs nothing else: no script, no font, no
 // picture from elsewhere, and a policy in its head that forbids them. It is well-formed XML
-// too, prints on US letter and on A4, in black as well, and fits a telephone.
+// too, prints on US letter and on A4, in black as well, and fits a telephone. The number, the
+// title and the number of the page are at the foot of each printed page, where the browser knows how.
 func (p *Proposal) WriteHTML(w io.Writer) error {
 	if err := p.Validate(); err != nil {
 		return err
 	}
-	h := newPagePen(cmp.Or(p.Title, usualTitle))
+	title := cmp.Or(p.Title, usualTitle)
+	h := newPagePen(title, joined(p.Number, title))
 	p.write(h)
 	return h.to(w)
 }
@@ -51,7 +53,7 @@ func section(to pen, heading string, items []string) {
 		return
 	}
 	to.section(heading, len(items) <= wholeRows)
-	to.list("", items, "")
+	to.lists([]list{{items: items}}, false)
 	to.end()
 }
 
@@ -94,7 +96,7 @@ func (p *Proposal) scope(to pen) {
 	if len(p.Scope) == 0 {
 		return
 	}
-	t := table{columns: []column{{"Trim", columnText}, {"Length", columnMoney}, {"Grade and finish", columnText}, {"What is done", columnText}}}
+	t := table{columns: []column{{"Trim", columnText, false}, {"Length", columnMoney, true}, {"Grade and finish", columnText, false}, {"What is done", columnText, false}}}
 	for i := range p.Scope {
 		s := &p.Scope[i]
 		g := group{heading: s.Room}
@@ -102,7 +104,7 @@ func (p *Proposal) scope(to pen) {
 			it := &s.Items[k]
 			length := ""
 			if it.Length != 0 {
-				length = p.Locale.FormatLength(it.Length)
+				length = p.Locale.About(it.Length)
 			}
 			c := words(it.What, length, joined(it.Grade, it.Finish), "")
 			if c[3].lines = it.Work; len(it.Work) == 1 {
@@ -131,7 +133,7 @@ func joined(a, b string) string {
 func (p *Proposal) price(to pen) {
 	money := p.Locale.FormatMoney
 	if len(p.Allowances) > 0 {
-		t := table{columns: []column{{"Allowance for", columnText}, {"Amount", columnMoney}}}
+		t := table{columns: []column{{"Allowance for", columnText, false}, {"Amount", columnMoney, false}}}
 		var g group
 		for _, a := range p.Allowances {
 			g.rows = append(g.rows, row{cells: words(a.What, money(a.Amount))})
@@ -143,7 +145,7 @@ func (p *Proposal) price(to pen) {
 		to.end()
 	}
 
-	t := table{columns: []column{{"", columnText}, {"Amount", columnMoney}}, plain: true}
+	t := table{columns: []column{{"", columnText, false}, {"Amount", columnMoney, false}}, plain: true}
 	var g group
 	add := func(what string, amount int64) { g.rows = append(g.rows, row{cells: words(what, money(amount))}) }
 	for _, a := range p.Parts {
@@ -176,7 +178,7 @@ func (p *Proposal) payments(to pen, total int64) {
 		to.end()
 		return
 	}
-	t := table{columns: []column{{"When", columnText}, {"By", columnShort}, {"Amount", columnMoney}}}
+	t := table{columns: []column{{"When", columnText, false}, {"By", columnShort, true}, {"Amount", columnMoney, false}}}
 	var g group
 	for _, a := range p.Payments {
 		due := ""
@@ -201,7 +203,7 @@ func (p *Proposal) choices(to pen) {
 	if len(p.Alternates) == 0 {
 		return
 	}
-	t := table{columns: []column{{"Choose", columnTick}, {"Instead, or as well", columnText}, {"Price", columnMoney}}}
+	t := table{columns: []column{{"Choose", columnTick, false}, {"Instead, or as well", columnText, false}, {"Price", columnMoney, false}}}
 	var g group
 	for _, a := range p.Alternates {
 		change := "no change"

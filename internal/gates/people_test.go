@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/paper"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -224,6 +225,14 @@ func TestPeopleReadGraduations(t *testing.T) {
 		}
 		return texts
 	}), 50)
+
+	// Papers.
+	proposal := paper.Proposal{Scope: []paper.Scope{{Room: "cloakroom", Items: []paper.Item{{What: "base", Length: 45 * ft}}}}}
+	atLeast("proposal", spoil(t, &proposal, func() []string {
+		var text, page bytes.Buffer
+		texts := said(proposal.WriteText(&text, 0), proposal.WriteHTML(&page))
+		return append(texts, text.String(), page.String())
+	}), 5)
 
 	// Finishing.
 	grout := finish.Grout{Tile: finish.Tile{Length: ft, Width: 6 * in, Thickness: 3 * in / 8, Joint: in / 16}}

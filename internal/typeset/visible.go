@@ -179,7 +179,7 @@ func Wrap(s string, n int) []string {
 			line = head
 			flush()
 			word = word[len(head):]
-			w = Cells(word)
+			w -= Cells(head)
 		}
 		if used > 0 {
 			line, used = line+" ", used+1

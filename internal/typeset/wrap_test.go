@@ -75,3 +75,13 @@ func TestMarks(t *testing.T) {
 		t.Error("marks take room")
 	}
 }
+
+// A word however long is broken in time that grows with its length: this one would take
+// hours in time that grows with its square.
+func TestWrapVeryLongWord(t *testing.T) {
+	const n = 3_000_000
+	lines := Wrap(strings.Repeat("w", n), 2)
+	if len(lines) != n/2 || lines[0] != "ww" || lines[n/2-1] != "ww" {
+		t.Errorf("%d lines", len(lines))
+	}
+}
