@@ -34,6 +34,7 @@ var arrows = []struct {
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/tearout", []string{"measure", "stock", "finish", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
+	{"finish/sequence", []string{"measure", "stock", "finish", "finish/schedule", "internal/fault", "internal/kind"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/schedule", "internal/fault", "internal/kind", "internal/natural"}},
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
@@ -67,7 +68,7 @@ var callersBusiness = []string{
 
 // A time is no clock: measure has spans of time, finish/schedule working hours and dates. The one package that looks at
 // the clock does so for the deadline of the caller's context, where no timer can fire.
-var mayImportTime = []string{"measure", "finish/schedule", "finish/paper", "internal/meter"}
+var mayImportTime = []string{"measure", "finish/schedule", "finish/sequence", "finish/paper", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 

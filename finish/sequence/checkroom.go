@@ -1,0 +1,199 @@
+package sequence
+
+import (
+	"slices"
+
+	"example.com/longpoint/stock"
+)
+
+// rooms checks what works in one room, or in all, have to wait for of each other.
+func (c *checker) rooms() {
+	var rooms []string
+	of := map[string][]*deed{}
+	for i := range c.deeds {
+		d := &c.deeds[i]
+		if of[d.w.Room] == nil {
+			rooms = append(rooms, d.w.Room)
+		}
+		of[d.w.Room] = append(of[d.w.Room], d)
+	}
+	for _, r := range rooms {
+		here := of[r]
+		if r != "" {
+			here = append(slices.Clone(here), of[""]...)
+		} else {
+			here = nil
+			for i := range c.deeds {
+				here = append(here, &c.deeds[i])
+			}
+		}
+		for _, b := range of[r] {
+			for _, a := range here {
+				if a != b {
+					c.house(a, b)
+					c.meeting(a, b)
+					c.ending(a, b)
+				}
+			}
+			if r != "" {
+				c.vacuumed(b, here)
+			}
+		}
+	}
+}
+
+// house checks the stages of a house: b has to wait for a.
+func (c *checker) house(a, b *deed) {
+	toTrim := b.isTrim() && c.isHung(b)
+	switch {
+	case a.stage == StageDecision && (b.stage == StageTearOut || b.stage == StageWalls || toTrim) && b.start.Before(a.dry):
+		c.broken(RuleHazards, b, a, "old paint and asbestos are not decided on yet")
+	case a.stage == StageTearOut && (b.stage == StageWalls || toTrim) && b.start.Before(a.dry):
+		c.broken(RuleTearOut, b, a, "the old trim is not off yet")
+	case a.stage == StageWalls && (toTrim || b.stage == StageClimate) && b.start.Before(a.dry):
+		c.broken(RuleWallsDry, b, a, "the walls are wet until "+a.dry.Format("2006-01-02 15:04"))
+	case a.stage == StageClimate && toTrim && b.start.Before(a.dry):
+		c.broken(RuleClimate, b, a, "the house has no heat yet")
+	case a.stage == StageJambs && b.stage == StageHang && jamb(b.w.Role) && b.start.Before(a.dry):
+		c.broken(RuleJamb, b, a, "the doors are not hung yet")
+	case a.stage == StageFloor && b.stage == StageHang && b.w.Role == stock.RoleShoe && b.start.Before(a.dry):
+		c.broken(RuleShoe, b, a, "the finish floor is not in yet")
+	}
+}
+
+// jamb reports whether trim of a role is nailed to jambs.
+func jamb(r stock.Role) bool {
+	return r == stock.RoleCasing || r == stock.RoleExtension || r == stock.RoleStool
+}
+
+// isHung reports whether the job hangs the trim of a deed, rather than finding it on the wall.
+func (c *checker) isHung(d *deed) bool {
+	_, ok := c.hang[[2]string{d.w.Room, d.w.Profile}]
+	return ok
+}
+
+// meeting checks trim that meets other trim: b has to wait for a.
+func (c *checker) meeting(a, b *deed) {
+	if a.stage != StageHang || b.stage != StageHang || a.w.Room != b.w.Room || a.w.Profile == b.w.Profile || !b.start.Before(a.dry) {
+		return
+	}
+	x, y := &a.w.Trim, &b.w.Trim
+	if x.Assembly != "" && x.Assembly == y.Assembly && x.Order > 0 && y.Order > 0 && x.Order != y.Order {
+		if x.Order < y.Order {
+			c.broken(RuleMember, b, a, x.Profile+", which it is fixed to or covers, is not up yet")
+		}
+		return
+	}
+	for _, p := range upFirst {
+		if slices.Contains(p.first, x.Role) && slices.Contains(p.then, y.Role) {
+			c.broken(p.rule, b, a, x.Profile+", which it meets, is not up yet")
+		}
+	}
+	for _, p := range upFirstTogether {
+		if x.Assembly == y.Assembly && slices.Contains(p.first, x.Role) && slices.Contains(p.then, y.Role) {
+			c.broken(p.rule, b, a, x.Profile+", which it is fixed to or covers, is not up yet")
+		}
+	}
+}
+
+// ending checks what is last: b has to wait for a.
+func (c *checker) ending(a, b *deed) {
+	closing := func(d *deed) bool {
+		return d.stage == StagePunch || d.stage == StageFinalClean || d.stage == StageSignOff
+	}
+	switch {
+	case b.stage == StagePunch && !closing(a) && b.start.Before(a.dry):
+		c.broken(RulePunch, b, a, "work is still to be done: "+a.name())
+	case b.stage == StageFinalClean && (a.stage == StagePunch || !closing(a)) && b.start.Before(a.dry):
+		c.broken(RuleClean, b, a, "work is still to be done: "+a.name())
+	case b.stage == StageSignOff && a.stage != StageSignOff && b.start.Before(a.dry):
+		c.broken(RuleSignOff, b, a, "work is still to be done: "+a.name())
+	case b.stage == StageFloorCoat && !closing(a) && a.stage != StageFloorCoat && b.start.Before(a.dry):
+		c.broken(RuleLastCoat, b, a, "work is still to be done: "+a.name())
+	case b.stage == StageCoat && !b.racks && c.isLast(b) && a.isTrade() && !c.late(a) && !c.late(b) && b.start.Before(a.dry):
+		c.broken(RuleLastCoat, b, a, "a trade is still to work in the room: "+a.name())
+	}
+}
+
+// isLast reports whether a coat is the last that its trim gets.
+func (c *checker) isLast(b *deed) bool {
+	for i := range c.deeds {
+		d := &c.deeds[i]
+		if d.stage == StageCoat && d.w.Room == b.w.Room && d.w.Profile == b.w.Profile && d.start.After(b.start) {
+			return false
+		}
+	}
+	return true
+}
+
+// vacuumed checks that after dusty work the room of a coat was vacuumed.
+func (c *checker) vacuumed(b *deed, here []*deed) {
+	if !b.isWet() || b.racks || b.stage == StageFloorCoat || b.stage == StageBackPrime {
+		return
+	}
+	for _, a := range here {
+		if !a.isTrade() && !c.sandsFiller(a) || a.end.After(b.start) || !a.start.Before(b.end) { // not before it, or at the same moment
+			continue
+		}
+		clean := false
+		for _, d := range here {
+			clean = clean || d.stage == StageDust && !d.start.Before(a.dry) && !d.end.After(b.start)
+		}
+		if !clean {
+			c.broken(RuleDust, b, a, "the room was not vacuumed after: "+a.name())
+		}
+	}
+}
+
+// sandsFiller reports whether it is the sanding of trim on the wall before anything else is done
+// to it: the sanding between coats is vacuumed as it is done.
+func (c *checker) sandsFiller(a *deed) bool {
+	if a.stage != StageSand || a.racks {
+		return false
+	}
+	for i := range c.deeds {
+		d := &c.deeds[i]
+		if d.w.Room != a.w.Room || d.w.Profile != a.w.Profile || d.racks || d == a {
+			continue
+		}
+		switch d.stage {
+		case StageHang, StageFill, StageSand:
+		default:
+			if d.start.Before(a.start) || d.start.Equal(a.start) && d.at < a.at {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// air checks that nobody raises dust where a coat is wet.
+func (c *checker) air() {
+	for i := range c.deeds {
+		a := &c.deeds[i]
+		if !a.isDusty() || !a.start.Before(a.end) {
+			continue
+		}
+		for k := range c.deeds {
+			b := &c.deeds[k]
+			if !b.isWet() || !b.start.Before(b.dry) || !c.sameAir(a, b) || !a.start.Before(b.dry) || !b.start.Before(a.end) {
+				continue
+			}
+			c.broken(RuleAir, a, b, b.name()+" is wet until "+b.dry.Format("2006-01-02 15:04"))
+		}
+	}
+}
+
+// sameAir reports whether dust of a settles on b.
+func (c *checker) sameAir(a, b *deed) bool {
+	racks := func(d *deed) bool { return d.racks || d.stage == StageBackPrime }
+	switch {
+	case c.opt.OneAir:
+		return true
+	case racks(a) != racks(b):
+		return false
+	case racks(a):
+		return true
+	}
+	return together(a, b)
+}

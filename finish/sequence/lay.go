@@ -1,0 +1,254 @@
+package sequence
+
+import (
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// unit is one profile in one room: what is done to it, in its order.
+type unit struct {
+	Trim
+	nodes       []int
+	first, last int  // the first and the last of nodes that hangs it; -1 if it hangs already
+	late        bool // it goes up after its room was painted
+	mineral     bool // stone or tile, set in mortar
+}
+
+// hung returns the node that ends the hanging of the unit.
+func (u *unit) hung() int { return u.nodes[u.last] }
+
+// inPlace reports whether number i of the unit's nodes is done on the wall.
+func (u *unit) inPlace(i int) bool { return u.first < 0 || i > u.last }
+
+// lay makes nodes of the works, and units of those that are done to trim.
+func (b *builder) lay() {
+	index := map[[2]string]int{}
+	for i := range b.job.Work {
+		w := &b.job.Work[i]
+		if w.Room != "" && !slices.Contains(b.rooms, w.Room) {
+			b.rooms = append(b.rooms, w.Room)
+		}
+		s := w.stage()
+		if w.Profile == "" {
+			b.loose[s] = append(b.loose[s], b.coats(i, -1)...)
+			continue
+		}
+		key := [2]string{w.Room, w.Profile}
+		k, ok := index[key]
+		if !ok {
+			k = len(b.units)
+			index[key] = k
+			b.units = append(b.units, unit{Trim: w.Trim, late: b.isLate(w)})
+		}
+		u := &b.units[k]
+		u.Preprimed, u.OilPutty = u.Preprimed || w.Preprimed, u.OilPutty || w.OilPutty
+		u.Longest = max(u.Longest, w.Longest)
+		if u.Assembly == "" {
+			u.Assembly, u.Order = w.Assembly, w.Order
+		}
+		u.mineral = u.mineral || w.Stage == "" && w.Task == finish.TaskSet
+		u.nodes = append(u.nodes, b.coats(i, k)...)
+	}
+	for k := range b.units {
+		u := &b.units[k]
+		b.hangs(u)
+		if b.opt.Prefinish && u.first >= 0 {
+			b.prefinish(u)
+			b.hangs(u)
+		}
+		for i, n := range u.nodes {
+			b.nodes[n].kind = u.Profile + "\x00" + strconv.Itoa(i)
+			b.nodes[n].Zone = b.zone(u.Room, b.nodes[n].stage == StageBackPrime || i < u.first)
+		}
+		b.inOrder(u)
+	}
+}
+
+// hangs finds where the unit is hung.
+func (b *builder) hangs(u *unit) {
+	u.first, u.last = -1, -1
+	for i, n := range u.nodes {
+		if b.nodes[n].stage == StageHang {
+			if u.first < 0 {
+				u.first = i
+			}
+			u.last = i
+		}
+	}
+}
+
+// zone returns the air of a room, or of the racks.
+func (b *builder) zone(room string, racks bool) string {
+	switch {
+	case b.opt.OneAir:
+		return "house"
+	case racks:
+		return "racks"
+	case room == "":
+		return "house"
+	}
+	return "room: " + room
+}
+
+// coats adds the nodes of a work, one for each coat. They share its labor to the nanosecond.
+func (b *builder) coats(i, unit int) []int {
+	w := &b.job.Work[i]
+	s := w.stage()
+	p, _ := placeOf(s)
+	id := w.ID
+	if id == "" {
+		for _, part := range [...]string{w.Room, w.Profile, w.step()} {
+			if part != "" && id != "" {
+				id += ": "
+			}
+			id += part
+		}
+	}
+	var all []int
+	n := w.coats()
+	part := func(k int64) measure.Duration { // a carrier: exact to 128 bits
+		l, _, _ := measure.Length(w.Labor).MulDiv(k, n, measure.RoundDown)
+		return measure.Duration(l)
+	}
+	for k := int64(1); k <= n; k++ {
+		a := node{stage: s, work: i, coat: k, unit: unit, kind: "\x00" + string(s) + "\x00" + w.step() + "\x00" + strconv.FormatInt(k, 10),
+			Activity: schedule.Activity{ID: id, Name: w.step(), Job: w.Profile, Room: w.Room, Labor: part(k) - part(k-1),
+				Skill: w.Skill, People: b.people(w), Dry: w.Dry.Recoat, Cure: w.Dry.Cure, Zone: b.zone(w.Room, false), Dusty: p.dusty, Wet: p.wet}}
+		if n > 1 {
+			a.ID += ", coat " + strconv.FormatInt(k, 10)
+			a.Name += ", coat " + strconv.FormatInt(k, 10) + " of " + strconv.FormatInt(n, 10)
+		}
+		if w.Room == "" {
+			a.kind = ""
+		}
+		if a.Skill == "" {
+			a.Skill = b.skill(w, s)
+		}
+		all = append(all, b.add(a))
+	}
+	return all
+}
+
+// skill returns the skill that a work needs by the options. Stone is set by who grouts it.
+func (b *builder) skill(w *Work, s Stage) string {
+	if s == StageHang && w.Stage == "" && w.Task == finish.TaskSet {
+		s = StageGrout
+	}
+	for _, k := range b.opt.Skills {
+		if k.Stage == s {
+			return k.Skill
+		}
+	}
+	return ""
+}
+
+// people returns how many a work takes at least.
+func (b *builder) people(w *Work) int64 {
+	long := w.Role.Sprung() && w.Longest >= b.opt.LongPiece
+	if w.People == 0 && long && w.stage() == StageHang && w.Task != finish.TaskGlueJoints {
+		return 2
+	}
+	return w.People
+}
+
+// prefinish moves primer, all coats but the last, and the sanding between them, before the trim
+// is up. Spots on preprimed trim stay: they are primed when the nails are in.
+func (b *builder) prefinish(u *unit) {
+	lastCoat := -1
+	for i, n := range u.nodes {
+		if b.nodes[n].stage == StageCoat {
+			lastCoat = i
+		}
+	}
+	if lastCoat < u.first {
+		return
+	}
+	moved := make([]bool, len(u.nodes))
+	for i, n := range u.nodes {
+		switch b.nodes[n].stage {
+		case StagePrime:
+			moved[i] = !u.Preprimed && i > u.first
+		case StageCoat:
+			moved[i] = i != lastCoat && i > u.first
+		}
+	}
+	coats := func(i int) bool {
+		s := b.nodes[u.nodes[i]].stage
+		return s == StagePrime || s == StageCoat
+	}
+	for i, n := range u.nodes {
+		if b.nodes[n].stage != StageSand || i < u.first {
+			continue
+		}
+		before, after := i-1, i+1
+		for before >= 0 && !coats(before) && b.nodes[u.nodes[before]].stage != StageFill {
+			before--
+		}
+		for after < len(u.nodes) && !coats(after) {
+			after++
+		}
+		moved[i] = before >= 0 && moved[before] && after < len(u.nodes) && moved[after]
+	}
+	var sorted []int
+	for _, want := range [...]func(i int) bool{
+		func(i int) bool { return i < u.first },
+		func(i int) bool { return i >= u.first && moved[i] },
+		func(i int) bool { return i >= u.first && !moved[i] },
+	} {
+		for i, n := range u.nodes {
+			if want(i) {
+				sorted = append(sorted, n)
+			}
+		}
+	}
+	u.nodes = sorted
+}
+
+// inOrder reports steps of a unit that cannot be done where they stand.
+func (b *builder) inOrder(u *unit) {
+	sealed := u.Preprimed || u.first < 0 || u.mineral
+	coated := false
+	for i, n := range u.nodes {
+		x := &b.nodes[n]
+		w := &b.job.Work[x.work]
+		fault := func(rule RuleCode, want string) {
+			field := "work[" + strconv.Itoa(x.work) + "].task"
+			if w.Stage != "" {
+				field = "work[" + strconv.Itoa(x.work) + "].stage"
+			}
+			b.bad.Add(field, w.step(), want+": "+ruleOf(rule).Text)
+		}
+		caulk := x.stage == StageCaulk && (w.Stage != "" || w.Task == finish.TaskCaulk)
+		switch {
+		case i < u.first && (x.stage == StageFill || x.stage == StageCaulk || x.stage == StageGrout):
+			fault(RuleNailed, "a place after the trim is up")
+		case i > u.first && u.first >= 0 && x.stage == StageBackPrime:
+			fault(RuleBackPrime, "a place before the trim is up")
+		case caulk && !sealed:
+			fault(RulePrimed, "a place after the primer")
+		case caulk && coated && !u.mineral:
+			fault(RuleCaulked, "a place before the coats in place")
+		case x.stage == StageFill && u.OilPutty && !sealed:
+			fault(RulePutty, "a place after the primer")
+		}
+		switch x.stage {
+		case StagePrime, StageCoat:
+			sealed = true
+			coated = coated || x.stage == StageCoat && u.inPlace(i)
+		}
+	}
+}
+
+// dies reports whether trim of a role dies into casing.
+func dies(r stock.Role) bool {
+	switch r {
+	case stock.RoleBase, stock.RoleShoe, stock.RoleChairRail, stock.RoleStile, stock.RoleRail, stock.RolePanel, stock.RoleBatten, stock.RolePanelMold:
+		return true
+	}
+	return false
+}

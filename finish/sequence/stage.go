@@ -1,0 +1,133 @@
+package sequence
+
+import "example.com/longpoint/finish"
+
+// Stage is where in a job a work stands. It is a code: safe to branch on, open to new ones.
+type Stage string
+
+// The stages, in the usual order of a job.
+const (
+	StageDecision   Stage = "decision"    // on old paint and asbestos: by test or by rule
+	StageTearOut    Stage = "tear-out"    // of old trim
+	StageWalls      Stage = "walls"       // plaster or drywall repaired, all wet work; dry after Work.Dry
+	StageClimate    Stage = "climate"     // heat, cooling and dehumidifying run as in use
+	StageDelivery   Stage = "delivery"    // made by Network of Deliveries
+	StageSetUp      Stage = "set-up"      // of tools and protection in a room
+	StageBackPrime  Stage = "back-prime"  // of bare wood, before it is up
+	StageJambs      Stage = "jambs"       // doors and jambs are hung
+	StageHang       Stage = "hang"        // trim goes up: nailed, glued or set in mortar
+	StageFloor      Stage = "floor"       // finish floor is laid
+	StageFill       Stage = "fill"        // nail holes
+	StageSand       Stage = "sand"        // and vacuum
+	StageDust       Stage = "dust"        // vacuum and wipe the room before it is painted
+	StagePrime      Stage = "prime"       //
+	StageGrout      Stage = "grout"       //
+	StageCaulk      Stage = "caulk"       // backer rod and sealant too
+	StageWallPaint  Stage = "wall paint"  // last coats on walls and ceiling
+	StageMask       Stage = "mask"        //
+	StageCoat       Stage = "coat"        // of paint, varnish, enamel
+	StageSeal       Stage = "seal"        // sealer on stone or grout
+	StageWipe       Stage = "wipe"        // the trim wiped down, after its last coat
+	StageFloorCoat  Stage = "floor coat"  // last coat on the floor
+	StagePunch      Stage = "punch"       // the list of what is still to be mended
+	StageFinalClean Stage = "final clean" //
+	StageSignOff    Stage = "sign-off"    // the client accepts the work
+)
+
+// place is what Network knows of a stage.
+type place struct {
+	stage      Stage
+	skill      string // usual
+	dusty, wet bool
+	room       bool // part of the work in a room, between its being ready and the punch list
+	before     int  // place among what comes before all trim; 0 for all else
+	after      int  // place among what comes after all else; 0 for all else
+}
+
+const (
+	carpenter = "carpenter"
+	painter   = "painter"
+)
+
+var places = [...]place{
+	{stage: StageDecision, before: 1},
+	{stage: StageTearOut, before: 2, skill: carpenter, dusty: true},
+	{stage: StageWalls, before: 3, skill: "plasterer", dusty: true},
+	{stage: StageClimate, before: 4},
+	{stage: StageDelivery},
+	{stage: StageSetUp, before: 5},
+	{stage: StageBackPrime, skill: painter, wet: true, room: true},
+	{stage: StageJambs, skill: carpenter, dusty: true, room: true},
+	{stage: StageHang, skill: carpenter, dusty: true, room: true},
+	{stage: StageFloor, skill: "floor layer", dusty: true, room: true},
+	{stage: StageFill, skill: painter, room: true},
+	{stage: StageSand, skill: painter, dusty: true, room: true},
+	{stage: StageDust, room: true},
+	{stage: StagePrime, skill: painter, wet: true, room: true},
+	{stage: StageGrout, skill: "tile setter", room: true},
+	{stage: StageCaulk, skill: painter, room: true},
+	{stage: StageWallPaint, skill: painter, wet: true, room: true},
+	{stage: StageMask, skill: painter, room: true},
+	{stage: StageCoat, skill: painter, wet: true, room: true},
+	{stage: StageSeal, skill: "tile setter", wet: true, room: true},
+	{stage: StageWipe, room: true},
+	{stage: StageFloorCoat, skill: "floor layer", wet: true, room: true},
+	{stage: StagePunch, after: 1},
+	{stage: StageFinalClean, after: 2},
+	{stage: StageSignOff, after: 3},
+}
+
+// placeOf returns what is known of a stage.
+func placeOf(s Stage) (place, bool) {
+	for _, p := range places {
+		if p.stage == s {
+			return p, true
+		}
+	}
+	return place{stage: s}, false
+}
+
+// stageOf returns the stage of a task. Glue waits with the trim that it is for.
+func stageOf(t finish.Task) (Stage, bool) {
+	switch t {
+	case finish.TaskInstall, finish.TaskGlue, finish.TaskGlueJoints, finish.TaskBrad, finish.TaskSet:
+		return StageHang, true
+	case finish.TaskFill:
+		return StageFill, true
+	case finish.TaskSand:
+		return StageSand, true
+	case finish.TaskCaulk, finish.TaskBackerRod:
+		return StageCaulk, true
+	case finish.TaskMask:
+		return StageMask, true
+	case finish.TaskPrime:
+		return StagePrime, true
+	case finish.TaskPaint:
+		return StageCoat, true
+	case finish.TaskGrout:
+		return StageGrout, true
+	case finish.TaskSeal:
+		return StageSeal, true
+	case finish.TaskClean:
+		return StageWipe, true
+	}
+	return "", false
+}
+
+// StageSkill is the skill that the works of a stage need.
+type StageSkill struct {
+	Stage Stage  `json:"stage"`           // which
+	Skill string `json:"skill,omitempty"` // "" = any crew does it
+}
+
+// DefaultSkills returns who usually does what, as a fresh slice: common practice, no source.
+// Stages that are not in it are done by any crew.
+func DefaultSkills() []StageSkill {
+	var all []StageSkill
+	for _, p := range places {
+		if p.skill != "" {
+			all = append(all, StageSkill{p.stage, p.skill})
+		}
+	}
+	return all
+}
