@@ -1,0 +1,135 @@
+package labor
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// manDay is 8 labor hours, by definition.
+const manDay = 8 * hour
+
+// A Crew turns labor into days. The zero value is one person who works 8 hours a day on the job without delay.
+//
+// Days are man-days times Delay, by people, Availability and Productive, as NAVEDTRA 14045 (Builder Advanced, 1997,
+// chapter 2) has them. Availability and a Delay that was made from the efficiency of
+// production are both about lost time: do not charge the same loss twice.
+type Crew struct {
+	People       int64         `json:"people,omitempty"`       // 0 = 1
+	Delay        measure.Ratio `json:"delay,omitempty"`        // that labor is multiplied by, see DelayFactor; 0 = 100 %
+	Availability measure.Ratio `json:"availability,omitempty"` // share of the people who are there; 0 = 100 %; at most 100 %
+	Productive   measure.Ratio `json:"productive,omitempty"`   // productive hours of a day by 8; 0 = 100 %; 9 h are 112.5 %
+}
+
+// Days returns the labor with delays, in hours of which a man-day has 8, the time that the crew works, in hours of
+// which a day has 8, and the whole days which that takes, rounded up. Times are
+// rounded up to a nanosecond. The error is a *[measure.FieldError] or a *[measure.RangeError].
+func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, days int64, err error) {
+	if c.People == 0 {
+		c.People = 1
+	}
+	var f fault.List
+	if labor < 0 {
+		f.Add("labor", labor, "zero or more")
+	}
+	if c.People < 0 {
+		f.Add("people", c.People, "zero or more")
+	}
+	for _, x := range [...]struct {
+		name string
+		r    *measure.Ratio
+		most measure.Ratio
+		want string
+	}{
+		{"delay", &c.Delay, math.MaxInt64, "zero or more"},
+		{"availability", &c.Availability, whole, "0% to 100%"},
+		{"productive", &c.Productive, 3 * whole, "0% to 300%"},
+	} {
+		if *x.r < 0 || *x.r > x.most {
+			f.Add(x.name, *x.r, x.want)
+		}
+		if *x.r == 0 {
+			*x.r = whole
+		}
+	}
+	if err := f.Err(); err != nil {
+		return 0, 0, 0, err
+	}
+	num := [4]int64{int64(labor), int64(c.Delay), int64(whole), int64(whole)}
+	d, ok1 := ratio{num: [4]int64{int64(labor), int64(c.Delay), 1, 1}, den: [4]int64{int64(whole), 1, 1, 1}}.ceil()
+	people := int64(c.People)
+	// Delay, Availability and Productive are parts per million: one of them stays over.
+	w, ok2 := ratio{num: num, den: [4]int64{people, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
+	n, ok3 := daysOf(num, people, c)
+	if !ok1 || !ok2 || !ok3 {
+		return 0, 0, 0, tooLarge("the days of " + labor.String())
+	}
+	return measure.Duration(d), measure.Duration(w), n, nil
+}
+
+// daysOf rounds up once, from the exact time and not from that rounded up to a nanosecond.
+func daysOf(num [4]int64, people int64, c Crew) (int64, bool) {
+	hours, ok := ratio{num: [4]int64{people, int64(manDay), 1, 1}, den: [4]int64{1, 1, 1, 1}}.ceil()
+	if !ok { // more people than nanoseconds in the labor: less than a day
+		return min(1, num[0]), true
+	}
+	return ratio{num: num, den: [4]int64{hours, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
+}
+
+// usualEfficiency is the mean that production rates are made for.
+const usualEfficiency = 67 * measure.Percent
+
+// DelayFactor returns by how much labor grows where production is as efficient as the mean of some ratings,
+// of workload, site, labor, supervision, working conditions, weather, equipment and tactics, each 25 % to
+// 100 % (NAVEDTRA 14045, 1997, chapter 2). The manual reads it off a graph; 67 % by the mean
+// reproduces its example (derived). It is rounded to the nearest part per million, a half
+// up. The error is a *[measure.FieldError].
+func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
+	var f fault.List
+	if len(ratings) == 0 {
+		f.Add("ratings", "none", "at least one rating")
+	}
+	var sum int64
+	for i, r := range ratings {
+		if r < 25*measure.Percent || r > whole {
+			f.Add(indexed("ratings", i), r, "25% to 100%")
+			continue
+		}
+		sum += int64(r) // of as many as fit in memory
+	}
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	d, ok := ratio{num: [4]int64{int64(usualEfficiency), int64(len(ratings)), int64(whole), 1}, den: [4]int64{sum, 1, 1, 1}}.round()
+	if !ok {
+		return 0, tooLarge("the delay factor")
+	}
+	return measure.Ratio(d), nil
+}
+
+// PreliminaryLimit is within which a preliminary estimate of labor should come of the detailed one
+// (NAVEDTRA 14045, 1997, chapter 2).
+const PreliminaryLimit = 15 * measure.Percent
+
+// Deviation returns how far a preliminary estimate of labor is off the detailed one, as a share of
+// that, to the nearest part per million: compare it with [PreliminaryLimit]. Both are more than
+// zero, else the error is a *[measure.FieldError]; a share beyond the range is a *[measure.RangeError].
+func Deviation(preliminary, detailed measure.Duration) (measure.Ratio, error) {
+	var f fault.List
+	if preliminary <= 0 {
+		f.Add("preliminary", preliminary, "more than zero")
+	}
+	if detailed <= 0 {
+		f.Add("detailed", detailed, "more than zero")
+	}
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	off := max(preliminary-detailed, detailed-preliminary)
+	d, ok := ratio{num: [4]int64{int64(off), int64(whole), 1, 1}, den: [4]int64{int64(detailed), 1, 1, 1}}.round()
+	if !ok {
+		return 0, tooLarge("the deviation of " + preliminary.String())
+	}
+	return measure.Ratio(d), nil
+}

@@ -1,0 +1,112 @@
+package labor
+
+import (
+	"slices"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A Factor is by how much a difficulty makes work longer. With Above or Under it applies by
+// itself where both hold; without, only where a [Condition] names it. Of factors of
+// the same name the largest that applies counts. No factor applies to set-up and clean-up.
+type Factor struct {
+	Name  string         `json:"name"`            // what a Condition calls it; not empty
+	By    measure.Ratio  `json:"by"`              // such as 130 %; more than 0, at most 1000 %
+	Tasks []finish.Task  `json:"tasks,omitempty"` // that it makes longer; none is all
+	Roles []stock.Role   `json:"uses,omitempty"`  // of trim; none is any
+	Above measure.Length `json:"above,omitempty"` // work at least so high above the floor, see [Lines]; >= 0
+	Under measure.Area   `json:"under,omitempty"` // rooms with less floor; >= 0
+
+	Source    string `json:"source,omitempty"`
+	Date      string `json:"date,omitempty"`
+	Condition string `json:"condition,omitempty"`
+}
+
+func (f *Factor) validate() error {
+	var bad fault.List
+	if f.Name == "" {
+		bad.Add("name", "", "a name")
+	}
+	if f.By <= 0 || f.By > 10*whole {
+		bad.Add("by", f.By, "more than 0%, at most 1000%")
+	}
+	for i, t := range f.Tasks {
+		if !known(t) {
+			bad.Add(indexed("tasks", i), uint8(t), "a known task")
+		}
+	}
+	checkRoles(&bad, f.Roles)
+	if f.Above < 0 {
+		bad.Add("above", f.Above.About(), "zero or more")
+	}
+	if f.Under < 0 {
+		bad.Add("under", f.Under, "zero or more")
+	}
+	return bad.Err()
+}
+
+// given reports whether it applies only where a condition says so.
+func (f *Factor) given() bool { return f.Above == 0 && f.Under == 0 }
+
+// concerns reports whether it makes the work of a line longer at all.
+func (f *Factor) concerns(task finish.Task, role stock.Role) bool {
+	return (len(f.Tasks) == 0 || slices.Contains(f.Tasks, task)) && (len(f.Roles) == 0 || slices.Contains(f.Roles, role))
+}
+
+// A Condition says where a [Factor] applies: a room with old plaster, a profile of hardwood.
+type Condition struct {
+	Factor  string `json:"factor"`            // its name
+	Room    string `json:"room,omitempty"`    // "" = every room
+	Profile string `json:"profile,omitempty"` // "" = every profile
+}
+
+// FactorUse is a factor that was applied to a line.
+type FactorUse struct {
+	Factor int           `json:"factor"` // index in Rates.Factors
+	Name   string        `json:"name"`   // its name
+	By     measure.Ratio `json:"by"`     // what it multiplied the time by
+}
+
+// factorsOf returns the factors of a line in the order of the table, and their product: to the nearest part per
+// million, a half up, and not above the cap.
+func (c *counter) factorsOf(line *Line, w *jobOf) (used []FactorUse, product measure.Ratio, capped bool) {
+	for i := range c.rates.Factors {
+		f := &c.rates.Factors[i]
+		if !f.concerns(line.Task, line.Role) || !c.applies(f, line, w) {
+			continue
+		}
+		u := FactorUse{i, f.Name, f.By}
+		if k := slices.IndexFunc(used, func(o FactorUse) bool { return o.Name == f.Name }); k < 0 {
+			used = append(used, u)
+		} else if f.By > used[k].By {
+			used[k] = u
+		}
+	}
+	product = whole
+	for _, u := range used {
+		p, ok := ratio{num: [4]int64{int64(product), int64(u.By), 1, 1}, den: [4]int64{int64(whole), 1, 1, 1}}.round()
+		if !ok {
+			return used, c.rates.Cap, true
+		}
+		product = measure.Ratio(p)
+	}
+	if product > c.rates.Cap {
+		return used, c.rates.Cap, true
+	}
+	return used, product, false
+}
+
+func (c *counter) applies(f *Factor, line *Line, w *jobOf) bool {
+	for _, k := range c.conditions {
+		if k.Factor == f.Name && (k.Room == "" || k.Room == line.Room) && (k.Profile == "" || k.Profile == line.Profile) {
+			return true
+		}
+	}
+	if f.given() {
+		return false
+	}
+	return w.height >= f.Above && (f.Under == 0 || w.floorKnown && w.floor < f.Under)
+}

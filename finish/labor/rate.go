@@ -1,0 +1,288 @@
+package labor
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A Rate is how long one of an event takes one person, in labor hours.
+//
+// Roles, Over, Above and Step say what it is for. Where several rates are for the same work, the one
+// that names the step counts, of those the one that names the role, of those the
+// one for the widest trim, of those the one for the highest work.
+type Rate struct {
+	Task  finish.Task      `json:"task"`            // what is done
+	Event Event            `json:"event"`           // what is counted; up to EventJoint for every task, the others see there
+	Roles []stock.Role     `json:"uses,omitempty"`  // of trim; none is any
+	Over  measure.Length   `json:"over,omitempty"`  // trim whose profile is wider than this; 0 = any, >= 0
+	Above measure.Length   `json:"above,omitempty"` // work at least so high above the floor, see [Lines]; 0 = any, >= 0
+	Step  string           `json:"step,omitempty"`  // label of the step; "" = any
+	Per   finish.Amount    `json:"per,omitzero"`    // so much of the event; zero = one [Event.Unit], >= 0
+	Time  measure.Duration `json:"time"`            // for Per; >= 0
+
+	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
+	Date      string `json:"date,omitempty"`      // when it was true, such as "2020s"
+	Condition string `json:"condition,omitempty"` // crew, tools, height of the ceiling
+}
+
+// per returns Per with its default filled in.
+func (r *Rate) per() finish.Amount {
+	if r.Per.IsZero() {
+		return r.Event.Unit()
+	}
+	return r.Per
+}
+
+func (r *Rate) validate() error {
+	var f fault.List
+	if !known(r.Task) {
+		f.Add("task", uint8(r.Task), "a known task")
+	}
+	switch {
+	case int(r.Event) >= events:
+		f.Add("event", uint8(r.Event), "a known event")
+		return f.Err()
+	case known(r.Task) && r.Event.fitting() && !hangs(r.Task):
+		f.Add("event", r.Event, "length, area, count or joint: other events are counted for the tasks install and set alone")
+	}
+	checkRoles(&f, r.Roles)
+	for _, x := range [...]struct {
+		name string
+		l    measure.Length
+	}{{"over", r.Over}, {"above", r.Above}} {
+		if x.l < 0 {
+			f.Add(x.name, x.l.About(), "zero or more")
+		}
+	}
+	if _, _, same := units(r.per(), r.Event.Unit()); !same {
+		f.Add("per", r.Per, "as much as "+r.Event.Unit().String()+", which is what is counted")
+	} else if r.Per.Sign() < 0 {
+		f.Add("per", r.Per, "zero or more")
+	}
+	if r.Time < 0 {
+		f.Add("time", r.Time, "zero or more")
+	}
+	return f.Err()
+}
+
+// known reports whether a value of a small set has a name of its own: others are written as such as Task(99).
+func known[K fmt.Stringer](v K) bool { return !strings.HasSuffix(v.String(), ")") }
+
+func checkRoles(f *fault.List, roles []stock.Role) {
+	for i, role := range roles {
+		if !known(role) {
+			f.Add(indexed("uses", i), uint8(role), "a known role")
+		}
+	}
+}
+
+// For returns how long a quantity takes by the rate alone, without factors, rounded up to a
+// nanosecond. A quantity of another kind or below zero is a *[measure.FieldError], as is a rate that cannot be; a time
+// beyond the range is a *[measure.RangeError].
+func (r Rate) For(quantity finish.Amount) (measure.Duration, error) {
+	if err := r.validate(); err != nil {
+		return 0, err
+	}
+	if _, _, same := units(quantity, r.Event.Unit()); !same || quantity.Sign() < 0 {
+		return 0, fault.Field("quantity", quantity, "zero or more, as much as "+r.Event.Unit().String())
+	}
+	return r.time(quantity, whole, 1)
+}
+
+// time returns how long a quantity takes with factors, rounded up to a multiple.
+func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.Duration) (measure.Duration, error) {
+	n, per, _ := units(quantity, r.per())
+	q, ok := ratio{
+		num: [4]int64{n, int64(r.Time), int64(factor), 1},
+		den: [4]int64{per, int64(whole), int64(round), 1},
+	}.ceil()
+	if ok {
+		q, ok = ratio{num: [4]int64{q, int64(round), 1, 1}, den: [4]int64{1, 1, 1, 1}}.ceil()
+	}
+	if !ok {
+		return 0, tooLarge("the time of " + r.Task.String() + ", " + r.Event.String())
+	}
+	return measure.Duration(q), nil
+}
+
+// Rates are everything that labor is worked out by. The zero value stands for [DefaultRates]; so does
+// each list that is nil for the list there.
+type Rates struct {
+	Table   []Rate   `json:"rates"`             // at most 1000; no two for the same work
+	Factors []Factor `json:"factors,omitempty"` // at most 1000
+	Skills  []Skill  `json:"skills,omitempty"`  // at most 1000
+
+	// Cap is the most that factors come to together: difficulties overlap, and their product
+	// is more than any job takes. Zero is 200 %, common practice, no source; at least 100 %.
+	Cap measure.Ratio `json:"cap,omitempty"`
+
+	// Round is what the time of each part is rounded up to; zero is a second. >= 0
+	Round measure.Duration `json:"round,omitempty"`
+}
+
+// most bounds the lists of [Rates] and [Options], which are searched for each line.
+const most = 1000
+
+// filled returns the rates with defaults in place of what is nil or zero.
+func (r Rates) filled() Rates {
+	if r.Table == nil {
+		r.Table = defaultTable()
+	}
+	if r.Factors == nil {
+		r.Factors = defaultFactors()
+	}
+	if r.Skills == nil {
+		r.Skills = defaultSkills()
+	}
+	if r.Cap == 0 {
+		r.Cap = 2 * whole
+	}
+	if r.Round == 0 {
+		r.Round = second
+	}
+	return r
+}
+
+// sameWork is what only one rate may be for.
+type sameWork struct {
+	task        finish.Task
+	event       Event
+	role        int // -1 for any
+	over, above measure.Length
+	step        string
+}
+
+// Validate returns nil if the rates can be used, or every fault as joined
+// *[measure.FieldError] values, at most 100.
+func (r Rates) Validate() error {
+	r = r.filled()
+	var f fault.List
+	atMost(&f, "rates", len(r.Table))
+	atMost(&f, "factors", len(r.Factors))
+	atMost(&f, "skills", len(r.Skills))
+	if len(f) > 0 {
+		return f.Err()
+	}
+	first := make(map[sameWork]int, len(r.Table))
+	for i := range r.Table {
+		rate := &r.Table[i]
+		if err := rate.validate(); err != nil {
+			f.Under(indexed("rates", i), err)
+			continue
+		}
+		k := sameWork{rate.Task, rate.Event, -1, rate.Over, rate.Above, rate.Step}
+		roles := rate.Roles
+		for n := range max(1, len(roles)) {
+			if len(roles) > 0 {
+				k.role = int(roles[n])
+			}
+			if j, twice := first[k]; twice {
+				f.Add(indexed("rates", i), rate.Task.String()+", "+rate.Event.String(), "other work than that of "+indexed("rates", j))
+				break
+			}
+			first[k] = i
+		}
+	}
+	for i := range r.Factors {
+		f.Under(indexed("factors", i), r.Factors[i].validate())
+	}
+	for i := range r.Skills {
+		f.Under(indexed("skills", i), r.Skills[i].validate())
+	}
+	if r.Cap < whole {
+		f.Add("cap", r.Cap, "at least 100%, or zero for 200%")
+	}
+	if r.Round < 0 {
+		f.Add("round", r.Round, "zero or more")
+	}
+	return f.Err()
+}
+
+func atMost(f *fault.List, field string, n int) {
+	if n > most {
+		f.Add(field, n, fmt.Sprintf("at most %d", most))
+	}
+}
+
+// Trim is what a rate is looked up for besides task and event. The zero value is base of
+// unknown width at an unknown height.
+type Trim struct {
+	Role   stock.Role     `json:"use,omitzero"`
+	Width  measure.Length `json:"width,omitzero"`  // of its profile; zero if it is not known
+	Height measure.Length `json:"height,omitzero"` // of the work, above the floor; zero if it is not known
+	Step   string         `json:"step,omitempty"`  // label of the step
+}
+
+// Find returns the index in Table of the rate that counts, -1 if there is none and the event
+// takes no time. A nil Table is that of [DefaultRates].
+func (r Rates) Find(task finish.Task, e Event, t Trim) int {
+	if r.Table == nil {
+		r.Table = defaultTable()
+	}
+	best := -1
+	for i := range r.Table {
+		if x := &r.Table[i]; x.Event == e && x.Task == task && x.suits(&t) && (best < 0 || x.closer(&r.Table[best])) {
+			best = i
+		}
+	}
+	return best
+}
+
+// suits reports whether the rate is for trim, its task and event aside.
+func (r *Rate) suits(t *Trim) bool {
+	return (r.Step == "" || r.Step == t.Step) && (r.Over == 0 || t.Width > r.Over) && t.Height >= r.Above &&
+		(len(r.Roles) == 0 || slices.Contains(r.Roles, t.Role))
+}
+
+// index has the rates of each task and event, in the order of the table.
+type index struct {
+	table []Rate
+	of    [][]int // by task, then by event
+}
+
+func newIndex(table []Rate) index {
+	tasks := 0
+	for i := range table {
+		tasks = max(tasks, int(table[i].Task)+1)
+	}
+	x := index{table, make([][]int, tasks*events)}
+	for i := range table {
+		k := int(table[i].Task)*events + int(table[i].Event)
+		x.of[k] = append(x.of[k], i)
+	}
+	return x
+}
+
+// find does what Rates.Find does, in a fraction of the time.
+func (x *index) find(task finish.Task, e Event, t *Trim) int {
+	k, best := int(task)*events+int(e), -1
+	if k >= len(x.of) {
+		return -1
+	}
+	for _, i := range x.of[k] {
+		if r := &x.table[i]; r.suits(t) && (best < 0 || r.closer(&x.table[best])) {
+			best = i
+		}
+	}
+	return best
+}
+
+// closer reports whether r is for more particular work than o, of two rates for the same.
+func (r *Rate) closer(o *Rate) bool {
+	if a, b := r.Step != "", o.Step != ""; a != b {
+		return a
+	}
+	if a, b := len(r.Roles) > 0, len(o.Roles) > 0; a != b {
+		return a
+	}
+	if r.Over != o.Over {
+		return r.Over > o.Over
+	}
+	return r.Above > o.Above
+}

@@ -1,0 +1,194 @@
+package labor
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+)
+
+// WriteText writes lines for people: each with its parts, the number in brackets of the rate that each part used, and
+// its factors, the total, and then the table of the rates that were used, with their sources. The rates
+// are those that the lines were made with. The error is that of w, or a *[measure.FieldError] for
+// a rate or a factor that the rates do not have.
+func WriteText(w io.Writer, lines []Line, r Rates, loc measure.Locale) error {
+	r = r.filled()
+	t := text{rates: &r, Locale: loc, used: make([]bool, len(r.Table))}
+	if err := t.check(lines); err != nil {
+		return err
+	}
+	total, err := Total(lines)
+	if err != nil {
+		return err
+	}
+	room := ""
+	for i := range lines {
+		if l := &lines[i]; i == 0 || l.Room != room {
+			room = l.Room
+			t.line("", orElse(room, "all rooms"))
+		}
+		t.write(&lines[i])
+	}
+	t.line("", "labor: "+total.String())
+	t.table()
+	_, err = io.WriteString(w, t.b.String())
+	return err
+}
+
+// text writes one text.
+type text struct {
+	measure.Locale
+	rates *Rates
+	used  []bool // of the rates
+	b     strings.Builder
+}
+
+// check reports what the lines say of rates and factors that there are not.
+func (t *text) check(lines []Line) error {
+	for i := range lines {
+		for k, p := range lines[i].Parts {
+			if p.Rate < 0 || p.Rate >= len(t.rates.Table) {
+				return fault.Field(indexed("lines", i)+"."+indexed("parts", k)+".rate", p.Rate, "the index of one of the rates")
+			}
+		}
+	}
+	return nil
+}
+
+// line writes a line; what would break it is a space.
+func (t *text) line(indent string, parts ...string) {
+	t.b.WriteString(indent)
+	for _, p := range parts {
+		t.b.WriteString(strings.Map(func(r rune) rune {
+			if r < ' ' || r == 0x7f || r == 0x2028 || r == 0x2029 || r == 0x85 {
+				return ' '
+			}
+			return r
+		}, p))
+	}
+	t.b.WriteByte('\n')
+}
+
+func (t *text) write(l *Line) {
+	what := l.Step
+	if l.Profile != "" || l.Kind == KindWork {
+		what = orElse(l.Profile, l.Role.String()) + ": " + l.Step
+	}
+	if l.Kind != KindWork {
+		what += " for " + l.Task.String()
+	}
+	what += ": " + l.Labor.String()
+	if l.Skill != "" {
+		what += ", " + l.Skill
+	}
+	if l.People > 1 {
+		what += ", at least " + strconv.FormatInt(l.People, 10) + " people"
+	}
+	if len(l.Parts) == 0 {
+		what += ", no rate"
+	}
+	t.line("  ", what)
+	by := ""
+	if l.Factor != whole {
+		by = " x " + t.FormatRatio(l.Factor)
+	}
+	for _, p := range l.Parts {
+		t.used[p.Rate] = true
+		t.line("    ", p.Event.String(), ": ", t.quantity(p.Quantity), " x ", t.pace(&t.rates.Table[p.Rate]), by, " = ", p.Time.String(), " [", strconv.Itoa(p.Rate), "]")
+	}
+	if len(l.Factors) == 0 {
+		return
+	}
+	names := make([]string, len(l.Factors))
+	for i, f := range l.Factors {
+		names[i] = f.Name + " " + t.FormatRatio(f.By)
+	}
+	end := ""
+	if l.Capped {
+		end = ", but not more than that"
+	}
+	t.line("    ", t.FormatRatio(l.Factor), " = ", strings.Join(names, " x "), end)
+}
+
+// quantity writes how much there is.
+func (t *text) quantity(a finish.Amount) string {
+	if l, ok := a.Length(); ok {
+		return t.About(l)
+	}
+	if s, ok := a.Area(); ok {
+		return t.FormatArea(s)
+	}
+	n, _ := a.Pieces()
+	return strconv.FormatInt(n, 10)
+}
+
+// pace writes how long an event takes.
+func (t *text) pace(r *Rate) string {
+	per := r.per()
+	what := ""
+	if l, ok := per.Length(); ok {
+		what = t.About(l)
+	} else if s, ok := per.Area(); ok {
+		what = t.FormatArea(s)
+	} else if n, _ := per.Pieces(); n > 1 {
+		what = strconv.FormatInt(n, 10)
+	} else {
+		return r.Time.String()
+	}
+	return r.Time.String() + " per " + what
+}
+
+// table writes the rates that were used.
+func (t *text) table() {
+	t.line("", "rates")
+	said := ""
+	for i, used := range t.used {
+		if !used {
+			continue
+		}
+		r := &t.rates.Table[i]
+		of := make([]string, len(r.Roles))
+		for k, role := range r.Roles {
+			of[k] = role.String()
+		}
+		what := r.Task.String() + ", " + r.Event.String()
+		if len(of) > 0 {
+			what += " of " + strings.Join(of, ", ")
+		}
+		if r.Step != "" {
+			what += ", step " + r.Step
+		}
+		if r.Over != 0 {
+			what += ", wider than " + t.About(r.Over)
+		}
+		if r.Above != 0 {
+			what += ", from " + t.About(r.Above) + " up"
+		}
+		if note := joined(r.Source, r.Date, r.Condition); note != said || said == "" {
+			said = note
+			t.line("  ", orElse(note, "no source given"))
+		}
+		t.line("    ", "[", strconv.Itoa(i), "] ", what, ": ", t.pace(r))
+	}
+}
+
+// joined joins what is not empty.
+func joined(parts ...string) string {
+	var all []string
+	for _, p := range parts {
+		if p != "" {
+			all = append(all, p)
+		}
+	}
+	return strings.Join(all, "; ")
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
