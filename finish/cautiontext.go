@@ -98,6 +98,6 @@ var cautions = map[Hazard][]cautionText{
 			"29 CFR 1926.501(b); the same day common practice, no source"},
 	},
 	HazardGeneral: {
-		{"all of the above", "Local codes, the product's own sheet and licensed practice go before anything printed here.", commonPractice},
+		{"all of the above", "Local codes, the product's own sheet and licensed practice go before anything printed here; states may be stricter.", commonPractice},
 	},
 }

@@ -97,7 +97,7 @@ func (r LeadRule) general(c measure.Locale) []Caution {
 			"40 CFR 745.85(a)(3)"},
 		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room" + apart + ", or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
 			r.Source + "; EPA frequent questions 23002-18379; " + r.AssistedSource + "; 24 CFR 35.1350(d)"},
-		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests.",
+		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests. States may be stricter, as California is.",
 			"29 CFR 1926.62"},
 	}
 }

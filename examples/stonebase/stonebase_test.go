@@ -38,7 +38,7 @@ func Example() {
 	//   the air has been measured, demolition, scraping and sanding by hand and heat
 	//   guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an
 	//   8-hour average): respirators, protective clothing, washing, training and blood
-	//   tests.
+	//   tests. States may be stricter, as California is.
 	// - lead paint (cloakroom: 28.33 sq ft of painted trim removed, the limit is 6 sq
 	//   ft): Over the limit of the renovation rule. Have the paint tested by somebody
 	//   certified for it, or hire a certified renovator and follow lead-safe practice;
@@ -102,7 +102,7 @@ func Example() {
 	//   leave old black mastic alone: it may hold asbestos. Stop and call the licensed
 	//   trade.
 	// - general (all of the above): Local codes, the product's own sheet and licensed
-	//   practice go before anything printed here.
+	//   practice go before anything printed here; states may be stricter.
 	//
 	// Base in the cloakroom, on the wall and finished
 	//

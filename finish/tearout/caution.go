@@ -43,6 +43,9 @@ func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Cautio
 	if t == TaskDenail && len(lead) > 0 {
 		out = append(out, savedPaint)
 	}
+	if t == TaskBag && len(lead) > 0 {
+		out = append(out, paintedWaste)
+	}
 	old := p.job.Building.Year == 0 || p.job.Building.Year < presumed
 	if t == TaskTest || opens && (old || len(room.Suspects) > 0) {
 		asked = slices.Concat([]finish.Hazard{finish.HazardAsbestos}, asked)
@@ -65,6 +68,7 @@ func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Cautio
 // presumed to hold asbestos (29 CFR 1926.1101(k), from memory).
 const presumed = 1981
 
+// The texts of 29 CFR 1926.1153 aside, what these say of rules of law is from memory.
 var savedPaint = finish.Caution{
 	Topic:   finish.HazardLeadPaint,
 	Trigger: "old painted trim that is saved",
@@ -72,10 +76,17 @@ var savedPaint = finish.Caution{
 	Source:  commonPractice,
 }
 
+var paintedWaste = finish.Caution{
+	Topic:   finish.HazardLeadPaint,
+	Trigger: "debris with old paint",
+	Text:    "What comes from homes may go with household waste in most states, and never into a fire, a chipper or a garden. From any other building it may be hazardous waste: ask the authority and the dump before the box is ordered. States may be stricter.",
+	Source:  "40 CFR 261.4(b)(1); EPA memorandum of 31 July 2000",
+}
+
 var plasterDust = finish.Caution{
 	Topic:   finish.HazardSilica,
 	Trigger: "old plaster that comes loose with the trim",
-	Text:    "Plaster and mortar hold silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Score and mist before you pry, extract with a HEPA vacuum, never sweep dry, and wear the respirator that whoever employs you has to provide where the dust is not held down.",
+	Text:    "Plaster and mortar hold silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Score and mist before you pry, extract with a HEPA vacuum, never sweep dry, and wear the respirator that whoever employs you has to provide where the dust is not held down. States may be stricter.",
 	Source:  "29 CFR 1926.1153",
 }
 

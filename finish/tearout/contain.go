@@ -26,7 +26,7 @@ func DefaultContainment() Containment {
 	return Containment{
 		Reach: 6 * measure.Foot, Cloth: 40 * measure.SquareFoot, Door: 32 * measure.SquareFoot, Duct: 4 * measure.SquareFoot,
 		Taped: 24 * measure.Foot, Laps: finish.Waste{Share: 10 * measure.Percent}, Signs: 1,
-		Source: "40 CFR 745.85(a)(2) and (b); doors, ducts, signs and laps " + commonPractice,
+		Source: "40 CFR 745.85(a)(2) and (b), from memory; doors, ducts, signs and laps " + commonPractice,
 	}
 }
 
@@ -58,9 +58,9 @@ func (c Containment) check() error {
 
 // Sheet returns the plastic on the floor of a room and the tape along its edges. It reaches
 // as far from the trim as Reach says. Trim is taken to be on the walls: the least of the
-// band along all of them, which is the whole floor of a small room, and a strip beyond each
-// piece by itself is enough (derived). The wind and the way that dust takes may ask for more.
-// What leaves the range is a [*measure.RangeError].
+// band along all of them, which is the whole floor of a small room, and of a strip beyond each
+// piece by itself is enough (derived). Pieces that stand apart are told by Part.Count. The
+// dust may ask for more than this. What leaves the range is a [*measure.RangeError].
 func (c Containment) Sheet(room Room, parts []Part) (measure.Area, measure.Length, error) {
 	var t tally
 	area, tape := c.sheet(&t, room, parts)

@@ -114,7 +114,7 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 		tearout.TaskScore:   {"power sanding", "respirators"},
 		tearout.TaskPry:     {"accredited laboratory", "Plaster and mortar hold silica", "Pull nails", "wiring"},
 		tearout.TaskDenail:  {"Its paint stays what it is", "eye protection"},
-		tearout.TaskBag:     {"walkways"},
+		tearout.TaskBag:     {"walkways", "household waste"},
 		tearout.TaskClean:   {"respirators"},
 	}
 	for _, s := range p.Steps {
