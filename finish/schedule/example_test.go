@@ -47,7 +47,7 @@ func ExampleBuild() {
 	// painter: paint the corridor, Tue 7 Jul am
 	// painter: paint again the classroom, Tue 7 Jul pm
 	// painter: paint again the corridor, Wed 8 Jul am
-	// done Wed 10:00, proven: false
+	// done Wed 10:00, proven: true
 }
 
 // A small network: who can wait, and for how long.

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"time"
@@ -41,11 +42,12 @@ type Schedule struct {
 	Cured  time.Time `json:"cured"`  // when everything is in use
 	Bound  time.Time `json:"bound"`  // no schedule for these activities is done earlier
 	Proven bool      `json:"proven"` // Done is Bound
+	Work   int64     `json:"work"`   // steps that the search took
 }
 
 // Options says how Build works. A nil *Options means the zero value.
 type Options struct {
-	Work int64 // steps that the search may take; 0 = 20 million, some tenths of a second
+	Work int64 // steps that the search may take; 0 = 3 million, about half a second
 }
 
 // Build lays activities out in time: none starts before its links and NotBefore allow,
@@ -90,12 +92,14 @@ func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
 		return nil, tooLarge("the choice between so many different crews for so many activities")
 	}
 	p := n.problem(s, teams)
-	r := rcpsp.Solve(p)
+	r := rcpsp.Solve(p, cmp.Or(o.Work, usualWork))
 	if r == nil {
 		return nil, tooLong()
 	}
 	return n.schedule(s, p, teams, r)
 }
+
+const usualWork = 3_000_000
 
 const maxModes = 10_000_000
 
@@ -160,7 +164,7 @@ func (n *network) problem(s *site, teams []team) *rcpsp.Problem {
 
 // schedule reads a plan back.
 func (n *network) schedule(s *site, p *rcpsp.Problem, teams []team, r *rcpsp.Result) (*Schedule, error) {
-	out := &Schedule{Done: s.Start, Cured: s.Start, Bound: s.Start, Proven: r.Proven}
+	out := &Schedule{Done: s.Start, Cured: s.Start, Bound: s.Start, Proven: r.Proven, Work: r.Steps}
 	if len(n.all) == 0 {
 		return out, nil
 	}

@@ -9,6 +9,7 @@ import (
 // hold the same and share an air.
 type group struct {
 	like  int   // one of them
+	from  int64 // none can start before
 	wait  queue // by when they are ready
 	ready queue // by priority
 }
@@ -36,6 +37,9 @@ func (g *network) pass(rank []int64, patient bool) []Start {
 	for range g.Tasks {
 		at, start := -1, Never
 		for k := range groups {
+			if groups[k].from > start {
+				continue
+			}
 			if t := g.next(s, &groups[k], rank, start); t < start ||
 				t == start && at >= 0 && t < Never && groups[k].ready[0].before(groups[at].ready[0]) {
 				at, start = k, t
@@ -57,6 +61,7 @@ func (g *network) pass(rank []int64, patient bool) []Start {
 		for _, l := range g.after[i] {
 			if left[l.Task]--; left[l.Task] == 0 {
 				groups[of[l.Task]].wait.push(item{ready(l.Task), l.Task})
+				groups[of[l.Task]].from = 0
 			}
 		}
 	}
@@ -67,11 +72,13 @@ func (g *network) pass(rank []int64, patient bool) []Start {
 // is after a limit it may return anything after it.
 func (g *network) next(s *state, at *group, rank []int64, limit int64) int64 {
 	if len(at.wait)+len(at.ready) == 0 {
+		at.from = Never
 		return Never
 	}
 	from := int64(0)
 	if len(at.ready) == 0 {
 		if from = at.wait[0].key; from > limit {
+			at.from = from
 			return Never
 		}
 	}
@@ -79,6 +86,7 @@ func (g *network) next(s *state, at *group, rank []int64, limit int64) int64 {
 	for m := range g.Tasks[at.like].Modes {
 		start = min(start, g.open(s, at.like, m, from))
 	}
+	at.from = start
 	for len(at.wait) > 0 && at.wait[0].key <= start {
 		i := at.wait.pop().task
 		at.ready.push(item{rank[i], i})

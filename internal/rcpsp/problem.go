@@ -4,6 +4,7 @@ package rcpsp
 type Problem struct {
 	Tasks    []Task
 	Capacity []int64   // units of each resource; > 0
+	Weight   []int64   // of a unit of each resource, so that work can be compared between them; nil: all 1
 	Zones    int       // airs
 	Calendar *Calendar // nil: always
 }

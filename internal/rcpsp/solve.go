@@ -6,43 +6,148 @@ type Result struct {
 	Done   int64   // when the last ends
 	Bound  int64   // no plan is done earlier
 	Proven bool    // Bound is Done
+	Steps  int64   // that the search took
 	Float  []Float // of each task
 }
 
-// Solve schedules the tasks of a problem whose links make no cycle. The result is nil if
-// no plan was found that ends within the calendar.
-func Solve(p *Problem) *Result {
+const (
+	narrowest = 4
+	mostTasks = 1000    // that a beam is tried for
+	mostWords = 1 << 22 // of all labels of a layer, which keeps them within some 100 MB
+)
+
+// Solve schedules the tasks of a problem whose links make no cycle, with so many steps for the
+// search. The result is nil if no plan was found that ends within the calendar.
+func Solve(p *Problem, steps int64) *Result {
 	g := newNetwork(p)
 	early := g.earliest()
-	r := &Result{Done: Never}
+	end := int64(0)
 	for _, w := range early {
 		if w.end >= Never {
 			return nil
 		}
-		r.Bound = max(r.Bound, w.end)
+		end = max(end, w.end)
 	}
-	late := g.latest(r.Bound)
-	r.Float = g.floats(early, r.Bound)
-	rank := make([]int64, len(p.Tasks))
-	for i, w := range late {
-		rank[i] = w.start
-	}
-	for _, patient := range []bool{false, true} {
-		plan := g.pass(rank, patient)
-		if plan == nil {
-			continue
-		}
-		done := int64(0)
-		for _, s := range plan {
-			done = max(done, s.End)
-		}
-		if done < r.Done {
-			r.Plan, r.Done = plan, done
-		}
-	}
+	r := &Result{Done: Never, Bound: end, Float: g.floats(early, end)}
+	g.passes(r)
 	if r.Plan == nil {
 		return nil
 	}
+	pools := g.pools()
+	r.Bound = g.lowerBound(early, pools, r.Done)
+	if r.Bound < r.Done && len(p.Tasks) <= mostTasks {
+		g.improve(r, steps)
+	}
 	r.Proven = r.Bound == r.Done
 	return r
+}
+
+// passes tries priority rules.
+func (g *network) passes(r *Result) {
+	rank := make([]int64, len(g.Tasks))
+	for i, w := range g.latest(r.Bound) {
+		rank[i] = w.start
+	}
+	for _, patient := range []bool{false, true} {
+		r.take(g.pass(rank, patient))
+	}
+}
+
+// take keeps the plan if it is done earlier.
+func (r *Result) take(plan []Start) {
+	if plan == nil {
+		return
+	}
+	done := int64(0)
+	for _, s := range plan {
+		done = max(done, s.End)
+	}
+	if done < r.Done {
+		r.Plan, r.Done = plan, done
+	}
+}
+
+// improve searches with wider and wider beams.
+func (g *network) improve(r *Result, steps int64) {
+	b := newBeam(g, steps)
+	ordered := g.ordered()
+	for width := narrowest; r.Bound < r.Done && width*len(g.Tasks) <= mostWords; width *= 4 {
+		for r.Bound < r.Done {
+			plan, f := b.search(r.Done-1, width)
+			r.take(plan)
+			if f == foundNone && ordered {
+				r.Bound = r.Done
+			}
+			if f == foundLimit {
+				r.Steps = b.steps
+				return
+			}
+			if f != foundPlan {
+				break
+			}
+		}
+	}
+	r.Steps = b.steps
+}
+
+// ordered reports whether links let no task start before what it waits for, whatever
+// else happens: then all plans can be made in the order of their starts.
+func (g *network) ordered() bool {
+	var open []Link // waits for Task of the link, by i
+	var from []int
+	for i, t := range g.Tasks {
+		for _, l := range t.Links {
+			if !g.inOrder(l, i) {
+				open, from = append(open, l), append(from, i)
+			}
+		}
+	}
+	for k, l := range open {
+		if !g.follows(from[k], l.Task) {
+			return false
+		}
+	}
+	return true
+}
+
+// inOrder reports whether a link by itself keeps its tasks in the order of their starts.
+func (g *network) inOrder(l Link, to int) bool {
+	lag := l.Lag.Time
+	switch {
+	case lag < 0 && !l.Lag.Working:
+		return false
+	case lag > 0 && !l.Lag.Working:
+		lag = 0
+	}
+	switch l.Kind {
+	case FinishStart:
+		return lag+g.short[l.Task] >= 0
+	case StartStart:
+		return lag >= 0
+	case FinishFinish:
+		return lag+g.short[l.Task] >= g.long[to]
+	default:
+		return lag >= g.long[to]
+	}
+}
+
+// follows reports whether a chain of links in order goes from one task to another that it
+// waits for.
+func (g *network) follows(i, target int) bool {
+	seen := make([]bool, len(g.Tasks))
+	stack := []int{i}
+	for len(stack) > 0 {
+		i := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		for _, l := range g.Tasks[i].Links {
+			if !seen[l.Task] && g.inOrder(l, i) {
+				if l.Task == target {
+					return true
+				}
+				seen[l.Task] = true
+				stack = append(stack, l.Task)
+			}
+		}
+	}
+	return false
 }

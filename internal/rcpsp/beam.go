@@ -1,0 +1,404 @@
+package rcpsp
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// beam looks for a plan that ends by a target. It goes through partial plans by how
+// many tasks they hold, the tasks placed in the order of their starts, and keeps of those that hold the
+// same tasks only what no other is as good as for all that is to come: this is the cutset
+// rule of Demeulemeester and Herroelen, "A branch-and-bound procedure for the multiple
+// resource-constrained project scheduling problem" (1992, from memory), with dominance
+// in place of equality. Partial plans from which the target cannot be met are dropped.
+// Of what is left no more than its width is kept; if that never left anything out and
+// found nothing, there is no such plan.
+type beam struct {
+	*network
+	pools  []pool
+	before [][]uint64 // what a task waits for
+	hashes []uint64
+
+	target int64
+	late   []window
+	lateW  []int64 // working time before the latest end of each task
+
+	steps, limit int64
+	trace        []step
+	free         []*label
+	fits         []fit
+	loads        []load
+	queue        queue
+}
+
+// label is a partial plan.
+type label struct {
+	state
+	set   []uint64 // tasks that it holds
+	hash  uint64
+	at    int32 // its last step
+	dead  bool  // another is as good
+	slack int64 // by which the target is met at the tightest, as far as is known
+	sum   int64 // of earliest starts
+}
+
+// step is a task that was placed, and the step before it, or -1.
+type step struct {
+	before, task, mode int32
+	start              int64
+}
+
+// fit is a way to go on.
+type fit struct {
+	task, mode int
+	start, end int64
+}
+
+func newBeam(g *network, limit int64) *beam {
+	n := len(g.Tasks)
+	words := (n + 63) / 64
+	b := &beam{network: g, pools: g.pools(), limit: limit, before: make([][]uint64, n), hashes: make([]uint64, n), lateW: make([]int64, n)}
+	seed := uint64(1)
+	for i := range g.Tasks {
+		b.before[i] = make([]uint64, words)
+		for _, l := range g.Tasks[i].Links {
+			b.before[i][l.Task/64] |= 1 << (l.Task % 64)
+		}
+		// splitmix64, Steele, Lea and Flood 2014 (from memory): any spread does.
+		seed += 0x9e3779b97f4a7c15
+		z := (seed ^ seed>>30) * 0xbf58476d1ce4e5b9
+		z = (z ^ z>>27) * 0x94d049bb133111eb
+		b.hashes[i] = z ^ z>>31
+	}
+	return b
+}
+
+// found is what a search came to.
+type found uint8
+
+const (
+	foundPlan   found = iota
+	foundNone         // there is none
+	foundLittle       // something was left out
+	foundLimit        // the work is used up
+)
+
+// search looks for a plan that ends by a target, with a width.
+func (b *beam) search(target int64, width int) ([]Start, found) {
+	b.target, b.late, b.trace = target, b.latest(target), b.trace[:0]
+	for i, w := range b.late {
+		if w.start < 0 {
+			return nil, foundNone
+		}
+		b.lateW[i] = b.cal.Worked(w.end)
+	}
+	root := b.take()
+	root.copyState(b.newState())
+	root.at = -1
+	layer := []*label{root}
+	if !b.settle(root) {
+		return nil, foundNone
+	}
+	result := foundNone
+	var next []*label
+	for depth := 0; depth < len(b.Tasks); depth++ {
+		known := make(map[uint64][]*label)
+		for _, l := range layer {
+			if !b.expand(l, &next, known) {
+				return nil, foundLimit
+			}
+		}
+		b.free = append(b.free, layer...)
+		next = slices.DeleteFunc(next, func(l *label) bool {
+			if l.dead {
+				b.free = append(b.free, l)
+			}
+			return l.dead
+		})
+		if len(next) > width {
+			result = foundLittle
+			slices.SortStableFunc(next, better)
+			b.free = append(b.free, next[width:]...)
+			next = next[:width]
+		}
+		layer, next = next, layer[:0]
+	}
+	if len(layer) == 0 {
+		return nil, result
+	}
+	best := slices.MinFunc(layer, func(a, c *label) int { return compare(a.done, c.done) })
+	plan := make([]Start, len(b.Tasks))
+	for k := best.at; k >= 0; k = b.trace[k].before {
+		s := b.trace[k]
+		plan[s.task] = Start{int(s.mode), s.start, b.cal.Advance(s.start, b.Tasks[s.task].Modes[s.mode].Time)}
+	}
+	b.free = append(b.free, layer...)
+	return plan, foundPlan
+}
+
+func better(a, b *label) int {
+	if c := compare(b.slack, a.slack); c != 0 {
+		return c
+	}
+	return compare(a.sum, b.sum)
+}
+
+func compare(a, b int64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// take returns an empty label.
+func (b *beam) take() *label {
+	if n := len(b.free); n > 0 {
+		l := b.free[n-1]
+		b.free = b.free[:n-1]
+		l.dead, l.hash = false, 0
+		clear(l.set)
+		return l
+	}
+	return &label{set: make([]uint64, (len(b.Tasks)+63)/64)}
+}
+
+// copyState makes s like o.
+func (s *state) copyState(o *state) {
+	s.last, s.done = o.last, o.done
+	s.start = append(s.start[:0], o.start...)
+	s.end = append(s.end[:0], o.end...)
+	if o.end == nil {
+		s.end = nil
+	}
+	if s.busy == nil {
+		s.busy = make([][]use, len(o.busy))
+	}
+	for r := range o.busy {
+		s.busy[r] = append(s.busy[r][:0], o.busy[r]...)
+	}
+	s.wet, s.dust = append(s.wet[:0], o.wet...), append(s.dust[:0], o.dust...)
+}
+
+func (l *label) has(i int) bool { return l.set[i/64]>>(i%64)&1 == 1 }
+
+// ready reports whether all that a task waits for is placed.
+func (b *beam) ready(l *label, i int) bool {
+	for k, w := range b.before[i] {
+		if w&^l.set[k] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// expand adds all ways to go on from a label that may lead to the target, and reports
+// whether there is work left.
+func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool {
+	for _, f := range b.ways(l) {
+		b.steps += int64(len(b.Tasks))
+		if b.steps > b.limit {
+			return false
+		}
+		c := b.take()
+		c.copyState(&l.state)
+		copy(c.set, l.set)
+		c.set[f.task/64] |= 1 << (f.task % 64)
+		c.hash = l.hash ^ b.hashes[f.task]
+		b.place(&c.state, f.task, f.mode, f.start)
+		if !b.settle(c) || b.beaten(c, known) {
+			b.free = append(b.free, c)
+			continue
+		}
+		c.at = int32(len(b.trace))
+		b.trace = append(b.trace, step{l.at, int32(f.task), int32(f.mode), f.start})
+		known[c.hash] = append(known[c.hash], c)
+		*next = append(*next, c)
+	}
+	return true
+}
+
+// ways returns what can be placed next. Nothing is placed that starts when something
+// else could have been done in the meantime, since that could then be done for nothing;
+// a coat only if it would have dried, too.
+func (b *beam) ways(l *label) []fit {
+	b.fits = b.fits[:0]
+	until, from := Never, Never // something can be done from from until until
+	for w, word := range l.set {
+		for rest := ^word; rest != 0; rest &= rest - 1 {
+			i := w*64 + bits.TrailingZeros64(rest)
+			if i >= len(b.Tasks) || !b.ready(l, i) {
+				continue
+			}
+			some := false
+			for m := range b.Tasks[i].Modes {
+				start := b.fit(&l.state, i, m)
+				end := b.cal.Advance(start, b.Tasks[i].Modes[m].Time)
+				if start > b.late[i].start || end > b.late[i].end {
+					continue
+				}
+				some = true
+				b.fits = append(b.fits, fit{i, m, start, end})
+				dry := end
+				if b.wet[i] {
+					dry += b.Tasks[i].Dry
+				}
+				if dry < until || dry == until && start < from {
+					until, from = dry, start
+				}
+			}
+			if !some {
+				return nil // it cannot be placed in time any more
+			}
+		}
+	}
+	first := slices.IndexFunc(b.fits, func(f fit) bool { return f.start == l.last && f.end == f.start && !b.wet[f.task] })
+	if first >= 0 { // a milestone that nothing comes before, and that holds nothing
+		return b.fits[first : first+1]
+	}
+	return slices.DeleteFunc(b.fits, func(f fit) bool { return f.start >= until && f.start > from })
+}
+
+// settle works out how early what is left can start, and reports whether the target can
+// still be met as far as that shows.
+func (b *beam) settle(l *label) bool {
+	s := &l.state
+	l.slack, l.sum = Never, 0
+	from := Never
+	for _, i := range b.order {
+		if l.has(i) {
+			continue
+		}
+		start, end := max(s.start[i], s.last), int64(0)
+		if s.end != nil {
+			end = s.end[i]
+		}
+		ready := true
+		for _, k := range b.Tasks[i].Links {
+			if !l.has(k.Task) {
+				ready = false
+				x, y := b.bounds(k, s.start[k.Task], b.earlyEnd(s, k.Task))
+				start, end = max(start, x), max(end, y)
+			}
+		}
+		if b.dusty[i] {
+			start = max(start, s.wet[b.Tasks[i].Zone])
+		}
+		if b.network.wet[i] {
+			start = max(start, s.dust[b.Tasks[i].Zone])
+		}
+		w := b.from(i, start, end)
+		if w.start > b.late[i].start || w.end > b.late[i].end {
+			return false
+		}
+		s.start[i] = w.start
+		if s.end != nil {
+			s.end[i] = end
+		}
+		l.slack = min(l.slack, b.late[i].start-w.start)
+		l.sum += w.start
+		if ready {
+			for m := range b.Tasks[i].Modes {
+				from = min(from, b.fit(s, i, m))
+			}
+		}
+	}
+	if from < Never {
+		s.last = from // nothing that is left starts before
+	}
+	return b.fitsIn(l)
+}
+
+// earlyEnd returns when a task that is left ends at the earliest.
+func (b *beam) earlyEnd(s *state, i int) int64 {
+	end := b.cal.Advance(s.start[i], b.short[i])
+	if s.end != nil {
+		end = max(end, s.end[i])
+	}
+	return end
+}
+
+// fitsIn reports whether the work that is left fits into what the pools have left.
+func (b *beam) fitsIn(l *label) bool {
+	now := b.cal.Worked(l.last)
+	for _, p := range b.pools {
+		b.loads = b.loads[:0]
+		for i, e := range p.energy {
+			if e > 0 && !l.has(i) {
+				b.loads = append(b.loads, load{p.capacity * b.cal.Worked(max(l.state.start[i], l.last)), p.capacity * b.lateW[i], e})
+			}
+		}
+		for _, r := range p.resources {
+			for _, u := range l.busy[r] {
+				if w := b.cal.Worked(u.end); w > now {
+					b.loads = append(b.loads, load{p.capacity * now, p.capacity * w, (w - now) * u.units * b.weight(r)})
+				}
+			}
+		}
+		slack, ok := fluid(b.loads, &b.queue)
+		if !ok {
+			return false
+		}
+		l.slack = min(l.slack, slack/p.capacity)
+	}
+	return true
+}
+
+// beaten reports whether a label that holds the same tasks is as good as c, and marks those
+// that c is as good as.
+func (b *beam) beaten(c *label, known map[uint64][]*label) bool {
+	for _, o := range known[c.hash] {
+		if o.dead || !slices.Equal(o.set, c.set) {
+			continue
+		}
+		b.steps += int64(len(b.Tasks)) / 4
+		if b.asGood(o, c) {
+			return true
+		}
+		if b.asGood(c, o) {
+			o.dead = true
+		}
+	}
+	return false
+}
+
+// asGood reports whether whatever completes c completes a as well.
+func (b *beam) asGood(a, c *label) bool {
+	if a.last > c.last {
+		return false
+	}
+	for w, word := range a.set {
+		for rest := ^word; rest != 0; rest &= rest - 1 {
+			i := w*64 + bits.TrailingZeros64(rest)
+			if i >= len(b.Tasks) {
+				break
+			}
+			if a.start[i] > max(c.start[i], c.last) || a.end != nil && a.end[i] > c.end[i] {
+				return false
+			}
+		}
+	}
+	for r := range a.busy {
+		if !less(a.busy[r], c.busy[r], c.last) {
+			return false
+		}
+	}
+	return true
+}
+
+// less reports whether from now on never more is held in a than in c.
+func less(a, c []use, now int64) bool {
+	held := int64(0) // in a less in c, from the end backward
+	k := len(c) - 1
+	for i := len(a) - 1; i >= 0 && a[i].end > now; i-- {
+		for ; k >= 0 && c[k].end >= a[i].end; k-- {
+			held -= c[k].units
+		}
+		if held += a[i].units; held > 0 {
+			return false
+		}
+	}
+	return true
+}
