@@ -29,57 +29,63 @@ func TestPageIsAccessible(t *testing.T) {
 	full := schoolhouse()
 	full.Cautions = []paper.Caution{{Text: "x"}}
 	for name, p := range map[string]paperOf{"schoolhouse": schoolhouse(), "full": full, "lump": lumpSum(), "blank": new(paper.Proposal), "week": week(), "none": new(paper.DaySheets)} {
-		level, ones, spans := 0, 0, 0
-		var open []string
-		var columns int // of the table that is open
-		for _, mark := range read(t, text(t, p.WriteHTML)).marks {
-			switch e := mark.(type) {
-			case xml.EndElement:
-				if e.Name.Local == "tr" && spans != columns && columns > 0 {
-					t.Errorf("%s: a row of %d columns in a table of %d", name, spans, columns)
-				}
-				if e.Name.Local == "tr" && columns == 0 {
-					columns = spans
-				}
-				open = open[:len(open)-1]
-			case xml.StartElement:
-				switch tag := e.Name.Local; tag {
-				case "html":
-					if attr(e, "lang") != "en" {
-						t.Errorf("%s: no language", name)
-					}
-				case "h1", "h2", "h3", "h4":
-					n := int(tag[1] - '0')
-					if n > level+1 {
-						t.Errorf("%s: h%d after h%d", name, n, level)
-					}
-					if level = n; n == 1 {
-						ones++
-					}
-				case "table":
-					columns = 0
-				case "tr":
-					spans = 0
-				case "th", "td":
-					n, err := strconv.Atoi(attr(e, "colspan"))
-					if err != nil {
-						n = 1
-					}
-					spans += n
-					if scope := attr(e, "scope"); tag == "th" && !slices.Contains([]string{"col", "row", "colgroup", "rowgroup"}, scope) {
-						t.Errorf("%s: a head of scope %q", name, scope)
-					}
-				case "input":
-					if attr(e, "type") != "checkbox" || attr(e, "aria-label") == "" && !slices.Contains(open, "label") {
-						t.Errorf("%s: a box without a name", name)
-					}
-				}
-				open = append(open, e.Name.Local)
+		accessible(t, name, text(t, p.WriteHTML))
+	}
+}
+
+// accessible verifies that of a page.
+func accessible(t *testing.T, name, html string) {
+	t.Helper()
+	level, ones, spans := 0, 0, 0
+	var open []string
+	var columns int // of the table that is open
+	for _, mark := range read(t, html).marks {
+		switch e := mark.(type) {
+		case xml.EndElement:
+			if e.Name.Local == "tr" && spans != columns && columns > 0 {
+				t.Errorf("%s: a row of %d columns in a table of %d", name, spans, columns)
 			}
+			if e.Name.Local == "tr" && columns == 0 {
+				columns = spans
+			}
+			open = open[:len(open)-1]
+		case xml.StartElement:
+			switch tag := e.Name.Local; tag {
+			case "html":
+				if attr(e, "lang") != "en" {
+					t.Errorf("%s: no language", name)
+				}
+			case "h1", "h2", "h3", "h4":
+				n := int(tag[1] - '0')
+				if n > level+1 {
+					t.Errorf("%s: h%d after h%d", name, n, level)
+				}
+				if level = n; n == 1 {
+					ones++
+				}
+			case "table":
+				columns = 0
+			case "tr":
+				spans = 0
+			case "th", "td":
+				n, err := strconv.Atoi(attr(e, "colspan"))
+				if err != nil {
+					n = 1
+				}
+				spans += n
+				if scope := attr(e, "scope"); tag == "th" && !slices.Contains([]string{"col", "row", "colgroup", "rowgroup"}, scope) {
+					t.Errorf("%s: a head of scope %q", name, scope)
+				}
+			case "input":
+				if attr(e, "type") != "checkbox" || attr(e, "aria-label") == "" && !slices.Contains(open, "label") {
+					t.Errorf("%s: a box without a name", name)
+				}
+			}
+			open = append(open, e.Name.Local)
 		}
-		if ones != 1 {
-			t.Errorf("%s: %d main headings", name, ones)
-		}
+	}
+	if ones != 1 {
+		t.Errorf("%s: %d main headings", name, ones)
 	}
 }
 

@@ -92,10 +92,10 @@ func words(texts ...string) (cells []cell) {
 	return cells
 }
 
-// withoutEmpty takes the columns away of which no row says anything.
+// withoutEmpty takes the columns away of which no row says anything; one is left.
 func (t *table) withoutEmpty() {
 	for k := len(t.columns) - 1; k >= 0; k-- {
-		said := t.columns[k].kind == columnTick
+		said := t.columns[k].kind == columnTick || len(t.columns) == 1
 		for _, g := range t.groups {
 			for _, r := range g.rows {
 				c := &r.cells[k]

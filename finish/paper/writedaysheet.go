@@ -7,9 +7,9 @@ import (
 	"strconv"
 )
 
-// WriteText writes the sheets in lines of at most width cells of a terminal; 0 stands for
-// 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed stands
-// before each sheet but the first.
+// WriteText writes the sheets as UTF-8, in lines of at most width cells of a terminal; 0
+// stands for 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed
+// stands before each sheet but the first.
 func (s *DaySheets) WriteText(w io.Writer, width int) error {
 	if err := s.Validate(); err != nil {
 		return err

@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/finish/schedule"
 )
 
-// WriteText writes the proposal in lines of at most width cells of a terminal; 0 stands for
-// 80, and less than 32 or more than 1000 is a *[measure.FieldError].
+// WriteText writes the proposal as UTF-8, in lines of at most width cells of a terminal; 0
+// stands for 80, and less than 32 or more than 1000 is a *[measure.FieldError].
 func (p *Proposal) WriteText(w io.Writer, width int) error {
 	if err := p.Validate(); err != nil {
 		return err
