@@ -46,13 +46,20 @@ func coveringOf(p *Problem, a aim, b box, list []column) (*covering, bool) {
 	c.box = dual.Box{Lo: make([]int64, len(p.Bins)), Hi: make([]int64, len(p.Bins))}
 	for k := range p.Classes {
 		base, each, ok := p.Classes[k].affine(min(b.lo[k], hi[k]), hi[k])
-		if !ok || each < 0 || len(p.Classes[k].Bins) != 1 {
+		lo, bins := min(b.lo[k], hi[k]), p.Classes[k].Bins
+		switch {
+		case !ok || each < 0:
 			return nil, false
+		case len(bins) != 1 && lo < hi[k]:
+			return nil, false
+		case len(bins) != 1:
+			lo = 0 // so many are bought, whichever of their bins are used
 		}
-		bin := p.Classes[k].Bins[0]
 		c.base += base
-		c.model.Bins[bin] = model.Bin{Cost: each, Limit: hi[k]}
-		c.box.Lo[bin], c.box.Hi[bin] = min(b.lo[k], hi[k]), hi[k]
+		for _, bin := range bins {
+			c.model.Bins[bin] = model.Bin{Cost: each, Limit: hi[k]}
+			c.box.Lo[bin], c.box.Hi[bin] = lo, hi[k]
+		}
 	}
 	item := make([]int, len(p.Items))
 	for i := range p.Items {
@@ -96,8 +103,8 @@ func coveringOf(p *Problem, a aim, b box, list []column) (*covering, bool) {
 
 // solve returns the cheapest plan below cutoff that the list covers, nil when there is none, and
 // whether that is certain.
-func (c *covering) solve(list []column, cutoff int64, cuts bool, mt *meter.Meter) (plan []pick, complete bool) {
-	cols, complete := cover.Solve(&c.model, c.box, c.pats, cutoff-c.base, cuts, mt)
+func (c *covering) solve(list []column, cutoff int64, mt *meter.Meter) (plan []pick, complete bool) {
+	cols, complete := cover.Solve(&c.model, c.box, c.pats, cutoff-c.base, true, mt)
 	for _, col := range cols {
 		// What is too much was taken off: some column of the list holds all that is left.
 		k := slices.IndexFunc(c.pats, func(q model.Pattern) bool { return q.Bin == col.Bin && within(col.Uses, q.Uses) })

@@ -3,6 +3,7 @@ package branchprice
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"example.com/longpoint/internal/meter"
@@ -12,10 +13,10 @@ import (
 // family gives.
 func TestCoveringAgainstSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 31))
-	searched, plans, none, same := 0, 0, 0, 0
+	searched, plans, none, same, yoked := 0, 0, 0, 0, 0
 	for i := range 3000 {
 		with := feature(1) << r.IntN(10)
-		if with&(yokes|runsToo) != 0 {
+		if with == runsToo {
 			with = charges | most
 		}
 		p := tiny(r, with|buying)
@@ -30,6 +31,9 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			b.lo[c] += r.Int64N(b.hi[c] - b.lo[c] + 1)
 			if r.IntN(2) == 0 {
 				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
+			}
+			if len(p.Classes[c].Bins) > 1 && r.IntN(4) > 0 {
+				b.hi[c] = b.lo[c]
 			}
 		}
 		for g := range b.on {
@@ -48,11 +52,14 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			continue
 		}
 		want, sure := searchColumns(p, x.aim, b, list, cutoff, nil, x.mt)
-		got, complete := c.solve(list, cutoff, r.IntN(2) == 0, x.mt)
+		got, complete := c.solve(list, cutoff, x.mt)
 		if !sure || !complete {
 			t.Fatalf("case %d: certain %v, %v", i, sure, complete)
 		}
 		searched++
+		if slices.ContainsFunc(p.Classes, func(c Class) bool { return len(c.Bins) > 1 }) {
+			yoked++
+		}
 		if p.Exact {
 			// A covering is a plan without what is too much, or none; no covering, no plan.
 			if got == nil && want != nil {
@@ -80,8 +87,8 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			}
 		}
 	}
-	if searched < 500 || same < 200 || none < 50 {
-		t.Errorf("%d lists, %d plans, %d times none", searched, plans, none)
+	if searched < 500 || same < 200 || none < 50 || yoked < 30 {
+		t.Errorf("%d lists, %d of sticks with several bins, %d plans, %d times none", searched, yoked, plans, none)
 	}
-	t.Logf("%d lists, %d plans, %d times none", searched, plans, none)
+	t.Logf("%d lists, %d of sticks with several bins, %d plans, %d times none", searched, yoked, plans, none)
 }

@@ -96,13 +96,12 @@ func (s *set) holds(c *column) bool {
 }
 
 // searchList returns the best plan below the cost from the listed columns, nil when
-// there is none, and whether that is certain. A plan costs what is in the reach. Cuts pay where
-// a list is searched for long; only covering knows them.
-func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, cuts bool, mt *meter.Meter) (plan []pick, complete bool) {
+// there is none, and whether that is certain. A plan costs what is in the reach.
+func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
 	cutoff := costs.below(cost)
 	if c, ok := coveringOf(p, a, bx, list); ok {
 		// If fillings must keep what they hold, a covering is no plan yet; that there is none tells.
-		if plan, complete = c.solve(list, cutoff, cuts, mt); !p.Exact || complete && plan == nil {
+		if plan, complete = c.solve(list, cutoff, mt); !p.Exact || complete && plan == nil {
 			return plan, complete
 		}
 	}

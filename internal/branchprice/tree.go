@@ -109,14 +109,11 @@ var lists = [...]struct {
 	work  int64
 }{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
 
-// cutWork is from how much work on a search over a list is worth cuts.
-const cutWork = 100_000_000
-
 // roundWork bounds the search for a plan among the columns of the root.
 const roundWork = 2_000_000
 
 // mostAgain is how often a point that no list closes is taken up again after all else.
-const mostAgain = 2
+const mostAgain = 10
 
 // diveShare is which part of a tree's work may go into the search for better plans.
 const diveShare = 3
@@ -497,7 +494,7 @@ func (r *run) finishBy(b box, by []duals, limit int, work int64) bool {
 	if !ok {
 		return false
 	}
-	plan, complete := searchList(r.p, r.aim, b, list, r.cost, costs, work >= cutWork, mt)
+	plan, complete := searchList(r.p, r.aim, b, list, r.cost, costs, mt)
 	if plan != nil {
 		r.offer(plan)
 	}
@@ -532,7 +529,7 @@ func (r *run) round(work int64) {
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.aim, b, slices.Clone(r.m.cols), r.cost, r.reachable(b), work >= cutWork, r.mt.Sub(work)); plan != nil {
+	if plan, _ := searchList(r.p, r.aim, b, slices.Clone(r.m.cols), r.cost, r.reachable(b), r.mt.Sub(work)); plan != nil {
 		r.offer(plan)
 	}
 }
