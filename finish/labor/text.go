@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
 )
 
@@ -58,17 +59,10 @@ func (t *text) check(lines []Line) error {
 	return nil
 }
 
-// line writes a line; what would break it is a space.
+// line writes a line; what nobody sees in anybody's text is spelled out.
 func (t *text) line(indent string, parts ...string) {
 	t.b.WriteString(indent)
-	for _, p := range parts {
-		t.b.WriteString(strings.Map(func(r rune) rune {
-			if r < ' ' || r == 0x7f || r == 0x2028 || r == 0x2029 || r == 0x85 {
-				return ' '
-			}
-			return r
-		}, p))
-	}
+	t.b.WriteString(typeset.Visible(strings.Join(parts, "")))
 	t.b.WriteByte('\n')
 }
 
