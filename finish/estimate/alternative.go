@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -75,4 +76,27 @@ func (c Alternative) all() []Cost {
 		all = append(all, Cost{Label: "labor", Kind: CostLabor, Labor: c.Labor})
 	}
 	return all
+}
+
+// SticksOf returns the alternative with the trim of one profile in Sticks, as
+// [BreakEvenPrice] asks for it: the price stays the same. Trim that is Apart or Risky stays
+// where it is.
+func (c Alternative) SticksOf(profile string) (Alternative, error) {
+	if err := c.check(); err != nil {
+		return c, err
+	}
+	var costs []Cost
+	for _, x := range c.Costs {
+		if x.Kind != CostTrim || x.Profile != profile || x.Apart || x.Risky {
+			costs = append(costs, x)
+			continue
+		}
+		sum, ok := natural.Add(c.Sticks, x.Amount)
+		if !ok {
+			return c, tooLarge("the trim of " + profile)
+		}
+		c.Sticks = sum
+	}
+	c.Costs = costs
+	return c, nil
 }

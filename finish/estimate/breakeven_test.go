@@ -3,6 +3,8 @@ package estimate_test
 import (
 	"errors"
 	"fmt"
+	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -184,6 +186,30 @@ func TestBreakEvenPrice(t *testing.T) {
 	b.Sticks, a.Net = 1<<62, 1
 	if _, _, err := estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: ft}, b, estimate.Terms{}); err != nil {
 		t.Errorf("no end to what a may cost: %v", err)
+	}
+}
+
+// Of a whole job the trim of one profile is put in question; its price stays the same.
+func TestSticksOfAProfile(t *testing.T) {
+	r := rand.New(rand.NewPCG(53, 59))
+	for range 300 {
+		job, terms := randomJob(r)
+		job.Net = 100 * ft
+		moved := must[estimate.Alternative](t)(job.SticksOf("base"))
+		x, y := must[*estimate.Quote](t)(estimate.NewQuote(job, terms)), must[*estimate.Quote](t)(estimate.NewQuote(moved, terms))
+		if x.Total != y.Total || x.Cost != y.Cost || moved.Sticks+moved.Consumables < job.Sticks {
+			t.Fatalf("%+v\n%+v: %d, %d", job, moved, x.Total, y.Total)
+		}
+		for _, c := range moved.Costs {
+			if c.Kind == estimate.CostTrim && c.Profile == "base" && !c.Apart && !c.Risky {
+				t.Fatalf("%+v", c)
+			}
+		}
+	}
+	_, err := estimate.Alternative{}.SticksOf("base")
+	fields(t, err, "label")
+	if _, err := (estimate.Alternative{Label: "a", Sticks: math.MaxInt64, Costs: []estimate.Cost{{Label: "x", Kind: estimate.CostTrim, Amount: 1}}}).SticksOf(""); !errors.As(err, new(*measure.RangeError)) {
+		t.Error(err)
 	}
 }
 
