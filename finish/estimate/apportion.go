@@ -14,38 +14,55 @@ func apportion(total int64, weights []*big.Rat) []int64 {
 	if total == 0 || len(weights) == 0 {
 		return parts
 	}
-	sum, whole := new(big.Rat), true
-	for i, w := range weights {
-		sum.Add(sum, w)
-		if whole = whole && w.IsInt() && w.Num().IsInt64(); whole {
-			parts[i] = w.Num().Int64()
-		}
-	}
-	if whole && sum.Cmp(new(big.Rat).SetInt64(total)) == 0 {
-		return parts
-	}
-	clear(parts)
-	if sum.Sign() == 0 {
+	n, sum := numerators(weights)
+	switch {
+	case sum.Sign() == 0:
 		parts[0] = total
 		return parts
+	case sum.IsInt64() && sum.Int64() == total: // whole weights that are the parts
+		for i := range n {
+			parts[i] = n[i].Int64()
+		}
+		return parts
 	}
-	scale := new(big.Rat).SetInt64(total)
-	scale.Quo(scale, sum)
-	left := total
-	rest := make([]*big.Rat, len(weights))
+	left, of := total, big.NewInt(total)
 	order := make([]int, len(weights))
-	for i, w := range weights {
-		x := new(big.Rat).Mul(w, scale)
-		q := new(big.Int).Quo(x.Num(), x.Denom())
-		parts[i], order[i] = q.Int64(), i
+	for i, w := range n {
+		q, rest := new(big.Int).QuoRem(w.Mul(w, of), sum, new(big.Int))
+		parts[i], n[i], order[i] = q.Int64(), rest, i
 		left -= parts[i]
-		rest[i] = x.Sub(x, new(big.Rat).SetInt(q))
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(rest[b].Cmp(rest[a]), cmp.Compare(a, b)) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(n[b].Cmp(n[a]), cmp.Compare(a, b)) })
 	for _, i := range order[:left] {
 		parts[i]++
 	}
 	return parts
+}
+
+// numerators returns weights over a common denominator, fresh integers, and their sum.
+func numerators(weights []*big.Rat) (n []*big.Int, sum *big.Int) {
+	common, factors := big.NewInt(1), map[string]*big.Int{}
+	for _, w := range weights {
+		if d := w.Denom(); !w.IsInt() && factors[string(d.Bytes())] == nil {
+			factors[string(d.Bytes())] = d
+			g := new(big.Int).GCD(nil, nil, common, d)
+			common.Mul(common, g.Quo(d, g))
+		}
+	}
+	for k, d := range factors {
+		factors[k] = new(big.Int).Quo(common, d)
+	}
+	sum = new(big.Int)
+	n = make([]*big.Int, len(weights))
+	for i, w := range weights {
+		f := common
+		if !w.IsInt() {
+			f = factors[string(w.Denom().Bytes())]
+		}
+		n[i] = new(big.Int).Mul(w.Num(), f)
+		sum.Add(sum, n[i])
+	}
+	return n, sum
 }
 
 // roundRat rounds x >= 0 to a whole number, a half to the even one or up; ok is false

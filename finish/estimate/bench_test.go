@@ -31,3 +31,22 @@ func BenchmarkCompare(b *testing.B) {
 		}
 	}
 }
+
+// A whole job of 300 lines, with every layer of a price.
+func BenchmarkQuoteOfManyLines(b *testing.B) {
+	job := estimate.Alternative{Label: "workshop"}
+	for i := range 300 {
+		c := estimate.Cost{Label: "line", Room: string(rune('a' + i%7)), Profile: string(rune('a' + i/7)), Kind: estimate.CostTrim, Amount: 1000 + int64(i)}
+		if i%3 > 0 {
+			c.Kind, c.Amount, c.Labor = estimate.CostLabor, 0, minute*measure.Duration(i+1)
+		}
+		job.Costs = append(job.Costs, c)
+	}
+	terms := estimate.Terms{Wage: 4200, Burden: 30 * percent, Tax: 6 * percent, Overhead: 12 * percent, Contingency: 10 * percent, Margin: 20 * percent}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := estimate.NewQuote(job, terms); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -62,6 +62,26 @@ func ExampleBreakEvenPrice() {
 	// Output: poplar pays at 54573 for the sticks, not at 61020 <nil>
 }
 
+// Of a whole job that is priced line by line: what its base of poplar may cost beside pine.
+func ExampleAlternative_SticksOf() {
+	job := func(label string, base int64) estimate.Alternative {
+		return estimate.Alternative{Label: label, Net: 212 * measure.Foot, Costs: []estimate.Cost{
+			{Label: "sticks", Kind: estimate.CostTrim, Profile: "base", Amount: base},
+			{Label: "sticks", Kind: estimate.CostTrim, Profile: "crown", Amount: 62000},
+			{Label: "labor", Kind: estimate.CostLabor, Labor: 31 * hour},
+		}}
+	}
+	terms := estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent}
+	poplar, err := job("poplar", 61020).SticksOf("base")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	most, _, err := estimate.BreakEvenPrice(poplar, job("pine", 48160), terms)
+	fmt.Println(poplar.Sticks, most, err)
+	// Output: 61020 48160 <nil>
+}
+
 // Worked by hand (derived): 10.00 for each 10 ft begun against 20.00 and 5.00
 // for each. Three packs cost less, four as much, five more.
 func TestBreakEvenByHand(t *testing.T) {

@@ -96,13 +96,17 @@ func ExampleTaxRule() {
 	for _, base := range []estimate.TaxBase{estimate.TaxMaterialCost, estimate.TaxMaterialPrice, estimate.TaxAll, estimate.TaxNone} {
 		rule := estimate.TaxRule{Label: "ours", Base: base, ByClient: true, Source: "the county's leaflet", Date: "2026"}
 		q, err := estimate.NewQuote(job, estimate.Terms{Wage: 5000, Tax: 8 * measure.Percent, TaxRule: rule, Markup: 50 * measure.Percent})
-		fmt.Println(base, q.Total, err)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(base, q.Total, "of which materials", q.MaterialPrice(), "tax", q.ClientTax)
 	}
 	// Output:
-	// material cost 458000 <nil>
-	// material price 462000 <nil>
-	// all 486000 <nil>
-	// none 450000 <nil>
+	// material cost 458000 of which materials 150000 tax 8000
+	// material price 462000 of which materials 150000 tax 12000
+	// all 486000 of which materials 150000 tax 36000
+	// none 450000 of which materials 150000 tax 0
 }
 
 // Oak that comes finished costs more to buy and saves the hours of three coats of paint:

@@ -18,6 +18,8 @@ type pricing struct {
 	lines []exactLine
 	ok    bool
 
+	loadedLabor *big.Rat // a cent of labor with its burden, once it is asked for
+
 	burden, taxIn, taxOut, overhead, contingency, markup factor
 
 	cost, price, clientTax, total int64
@@ -144,8 +146,11 @@ func (p *pricing) withBurden(labor number) number {
 	case labor.equal(p.burden.on):
 		return labor.plus(p.burden.amount)
 	}
-	x := p.burden.rat()
-	return labor.plus(number{rational: x.Mul(x, labor.rat())})
+	if p.loadedLabor == nil {
+		p.loadedLabor = p.burden.rat()
+		p.loadedLabor.Add(p.loadedLabor, big.NewRat(1, 1))
+	}
+	return number{rational: new(big.Rat).Mul(p.loadedLabor, labor.rat())}
 }
 
 // burdened returns the direct cost of cost number i with its burden.

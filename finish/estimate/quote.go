@@ -82,6 +82,18 @@ type CostShare struct {
 	ClientTax int64         `json:"client_tax"` // of the quote's ClientTax
 }
 
+// MaterialPrice returns what of the price is for materials, as a separated contract states
+// it beside the rest: trim, consumables and what else is Taxed, with what they bear.
+func (q *Quote) MaterialPrice() int64 {
+	sum := int64(0)
+	for _, c := range q.Costs {
+		if c.material() {
+			sum += c.Price
+		}
+	}
+	return sum
+}
+
 // NewQuote prices an alternative. Unless the terms round per total, each line is computed
 // from the lines before it as they stand, in whole cents, and rounded once; so the lines
 // sum to the total without a difference. All that is wrong with terms and alternative is
