@@ -12,6 +12,7 @@ import (
 
 // JobLog is what a job took: entries as they were written down, day by day.
 type JobLog struct {
+	Date    string           `json:"date,omitempty"` // when the job was done, for people
 	Entries []LogEntry       `json:"entries"`
 	Rack    stock.RackChange `json:"rack,omitzero"` // what was cut from the rack and what went back; without an ID the rack stays as it is
 }
@@ -75,6 +76,11 @@ func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual,
 	return a, nil
 }
 
+// cost returns the entry as a cost.
+func (e LogEntry) cost() Cost {
+	return Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Wage: e.Wage, Quantity: e.Quantity}
+}
+
 // sum returns the entries as costs, those for the same line added up.
 func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 	var bad fault.List
@@ -88,7 +94,7 @@ func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 	at := map[costKey]int{}
 	for i, e := range l.Entries {
 		path := "entries[" + strconv.Itoa(i) + "]"
-		c := Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Wage: e.Wage, Quantity: e.Quantity}
+		c := e.cost()
 		if err := c.check(); err != nil {
 			bad.Under(path, err)
 			continue

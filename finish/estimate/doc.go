@@ -11,7 +11,8 @@
 //
 // [Employment] gives the wage of an hour with its burden. [NewChange] compares two quotes
 // line by line, [NewChangeOrder] makes an order for the client of it, [NewPaymentSchedule]
-// divides a price into payments, and [NewActual] holds what a job took against its estimate.
+// divides a price into payments, [NewActual] holds what a job took against its estimate, and
+// [UpdateRates] averages rates of labor with it.
 //
 // Money is an int64 in cents, the currency's minor unit, rounded once per line, half to
 // even, or as the terms say. A value that cannot be right is a [*measure.FieldError], a result that does not

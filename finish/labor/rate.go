@@ -29,6 +29,7 @@ type Rate struct {
 	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
 	Date      string `json:"date,omitempty"`      // when it was true, such as "2020s"
 	Condition string `json:"condition,omitempty"` // crew, tools, height of the ceiling
+	Jobs      int64  `json:"jobs,omitempty"`      // how many timed jobs of one's own it rests on; >= 0, 0 for one from a table
 }
 
 // per returns Per with its default filled in.
@@ -67,6 +68,9 @@ func (r *Rate) validate() error {
 	}
 	if r.Time < 0 {
 		f.Add("time", r.Time, "zero or more")
+	}
+	if r.Jobs < 0 {
+		f.Add("jobs", r.Jobs, "zero or more")
 	}
 	return f.Err()
 }
