@@ -260,6 +260,13 @@ func TestBreakEvenErrors(t *testing.T) {
 			t.Errorf("%s: %v", c.field, err)
 		}
 	}
+	_, err := estimate.BreakEven(estimate.Offer{Pace: -1, Setup: -1}, estimate.Offer{Waste: finish.Waste{Share: -1}}, estimate.Terms{Wage: -1, Tax: -1}, estimate.LengthRange{To: -1, Step: -1})
+	fields(t, err, "lengths.from", "lengths.to", "lengths.step", "terms.wage", "terms.tax", "offers[0].label", "offers[0].trim.label", "offers[0].trim.material", "offers[0].trim.packages", "offers[0].pace", "offers[0].setup",
+		"offers[1].label", "offers[1].trim.label", "offers[1].trim.material", "offers[1].trim.packages", "offers[1].waste.share")
+	_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Sticks: -1}, {Label: "a", Net: -1}}, estimate.Terms{Wage: -1})
+	fields(t, err, "terms.wage", "alternatives[0].sticks", "alternatives[0].net", "alternatives[1].net", "alternatives[1].label")
+	_, _, err = estimate.BreakEvenPrice(estimate.Alternative{}, estimate.Alternative{Label: "b", Net: ft, Consumables: -1}, estimate.Terms{Burden: -1})
+	fields(t, err, "terms.burden", "alternatives[0].label", "alternatives[0].net", "alternatives[1].consumables")
 	if _, err := estimate.BreakEven(a, b, estimate.Terms{Wage: -1}, span); err == nil || err.Error() != `terms.wage is -1, want whole cents, zero or more` {
 		t.Errorf("a negative wage: %v", err)
 	}

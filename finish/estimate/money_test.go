@@ -65,6 +65,11 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 		}
 	})
 
+	q, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Costs: []estimate.Cost{{Label: "a", Kind: estimate.CostLabor, Wage: 4500}, {Label: "b", Kind: estimate.CostLabor, Wage: 45}}}, estimate.Terms{Wage: 4500})
+	if err != nil || len(q.Findings) != 1 || q.Findings[0].Field != "costs[1].wage" {
+		t.Errorf("a painter at 45 cents: %+v, %v", q, err)
+	}
+
 	good := estimate.Alternative{Label: "pine", Net: ft}
 	edit := func(f func(*estimate.Alternative)) estimate.Alternative { c := good; f(&c); return c }
 	price := func(c estimate.Alternative, terms estimate.Terms) error {

@@ -153,7 +153,7 @@ func (p *pricing) taxWeights() []*big.Rat {
 // quote returns what has been worked out.
 func (p *pricing) quote(c Alternative) *Quote {
 	q := &Quote{Label: c.Label, Net: c.Net, Unit: measure.Foot, Labor: measure.Duration(p.hours), Costs: p.shares,
-		Cost: p.cost, Price: p.price, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings()}
+		Cost: p.cost, Price: p.price, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings(c.Costs)}
 	q.Markup, q.Margin = p.terms.shares()
 	for i, l := range p.lines {
 		q.Lines = append(q.Lines, QuoteLine{l.label, l.part, p.amounts[i]})

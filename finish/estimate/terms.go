@@ -55,22 +55,31 @@ type Finding struct {
 // wantCents says what an amount of money must be.
 const wantCents = "whole cents, zero or more"
 
-// findings lists what in the terms is probably a mistake.
-func (t Terms) findings() []Finding {
+// findings lists what in the terms and in wages of their own is probably a mistake.
+func (t Terms) findings(costs []Cost) []Finding {
+	found := t.oddWage("terms.wage", t.Wage)
+	for i, c := range costs {
+		found = append(found, t.oddWage("costs["+strconv.Itoa(i)+"].wage", c.Wage)...)
+	}
+	return found
+}
+
+// oddWage finds a wage of less than a major unit.
+func (t Terms) oddWage(field string, n int64) []Finding {
 	minor := t.Locale.Currency.Minor
 	if minor == 0 {
 		minor = 100
 	}
-	if t.Wage <= 0 || t.Wage >= minor {
+	if n <= 0 || n >= minor {
 		return nil
 	}
-	wage := strconv.FormatInt(t.Wage, 10)
+	wage := strconv.FormatInt(n, 10)
 	if t.Locale.Currency != (measure.Currency{}) {
-		meant := t.Wage * minor // below 10^18
-		return []Finding{{"terms.wage", wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(t.Wage) + " an hour; " +
+		meant := n * minor // below 10^18
+		return []Finding{{field, wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(n) + " an hour; " +
 			t.Locale.FormatMoney(meant) + " would be " + strconv.FormatInt(meant, 10)}}
 	}
-	return []Finding{{"terms.wage", wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
+	return []Finding{{field, wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
 // shares returns the markup on cost and the margin on price that the terms make, each
