@@ -41,6 +41,8 @@ type Change struct {
 	Now   string       `json:"now"`             // of the later
 	Lines []LineChange `json:"lines,omitempty"` // costs that differ: in the order of the earlier quote, then those added
 
+	Parts []PartChange `json:"parts,omitempty"` // parts of the price that differ, in the order in which it is built up; they sum to Total
+
 	Labor     measure.Duration `json:"labor"`
 	Direct    int64            `json:"direct"` // sum of that of Lines and DirectElsewhere
 	Cost      int64            `json:"cost"`
@@ -52,6 +54,35 @@ type Change struct {
 	// burden, a minimum charge or a price that was rounded to another step.
 	DirectElsewhere int64 `json:"direct_elsewhere,omitempty"`
 	PriceElsewhere  int64 `json:"price_elsewhere,omitempty"`
+}
+
+// PartChange is a part of the price, such as overhead, on either side.
+type PartChange struct {
+	Part LinePart `json:"part"`
+	Was  int64    `json:"was"` // in cents
+	Now  int64    `json:"now"`
+}
+
+// partChanges returns the parts of two quotes that differ.
+func partChanges(d *difference, was, now *Quote) []PartChange {
+	var parts [len(linePartNames)]PartChange
+	for _, l := range was.Lines {
+		if int(l.Part) < len(parts) {
+			parts[l.Part].Was = d.add(parts[l.Part].Was, l.Amount)
+		}
+	}
+	for _, l := range now.Lines {
+		if int(l.Part) < len(parts) {
+			parts[l.Part].Now = d.add(parts[l.Part].Now, l.Amount)
+		}
+	}
+	var out []PartChange
+	for i, p := range parts {
+		if p.Part = LinePart(i); p.Was != p.Now {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // LineChange is a cost that differs between two quotes. Costs are the same line if kind,
@@ -101,6 +132,7 @@ func NewChange(was, now *Quote) (*Change, error) {
 	c := &Change{Was: was.Label, Now: now.Label,
 		Labor: measure.Duration(d.sub(int64(now.Labor), int64(was.Labor))), Direct: d.sub(now.Direct, was.Direct), Cost: d.sub(now.Cost, was.Cost),
 		Price: d.sub(now.Price, was.Price), ClientTax: d.sub(now.ClientTax, was.ClientTax), Total: d.sub(now.Total, was.Total)}
+	c.Parts = partChanges(&d, was, now)
 	c.DirectElsewhere, c.PriceElsewhere = c.Direct, c.Price
 	later := map[costKey][]int{} // costs of one key in their order: quotes from elsewhere may repeat one
 	for i := range now.Costs {

@@ -68,6 +68,13 @@ func TestChangeAddsUp(t *testing.T) {
 				t.Fatalf("%d: %+v", n, l)
 			}
 		}
+		parts := int64(0)
+		for _, p := range there.Parts {
+			parts += p.Now - p.Was
+		}
+		if parts != there.Total {
+			t.Fatalf("%d: parts sum to %d: %+v", n, parts, there)
+		}
 		if direct != there.Direct || price != there.Price || there.Price+there.ClientTax != there.Total {
 			t.Fatalf("%d: lines sum to %d and %d: %+v", n, direct, price, there)
 		}
@@ -129,4 +136,31 @@ func TestContractFaults(t *testing.T) {
 	}
 	_, err = estimate.NewChangeOrder("", nil, nil, 0)
 	fields(t, err, "label")
+}
+
+// Quantities of any kind are divided exactly; those of two kinds, or without end, say nothing.
+func TestQuantitiesOfAnyKind(t *testing.T) {
+	half := must[finish.Amount](t)(finish.ParseAmount("2.5 ct"))
+	for _, c := range []struct {
+		was, now finish.Amount
+		quantity int64 // of 30.00 more on 40.00
+	}{
+		{finish.AmountOf(100 * ft), finish.AmountOf(150 * ft), 2000},
+		{finish.AmountOf(measure.Area(8)), finish.AmountOf(measure.Area(10)), 1000},
+		{finish.AmountOf(measure.Gallon), finish.AmountOf(measure.Quart), -3000},
+		{finish.AmountOf(2 * measure.Pound), finish.AmountOf(3 * measure.Pound), 2000},
+		{half, finish.Count(5), 4000},
+		{finish.Count(5), half, -2000},
+		{finish.Count(5), finish.AmountOf(ft), 0},
+		{finish.Amount{}, finish.Count(5), 0},
+		{finish.Count(1 << 62), finish.Count(1), 0},
+	} {
+		quote := func(q finish.Amount, amount int64) *estimate.Quote {
+			return must[*estimate.Quote](t)(estimate.NewQuote(estimate.Alternative{Label: "job", Costs: []estimate.Cost{{Label: "x", Quantity: q, Amount: amount}}}, estimate.Terms{}))
+		}
+		got := must[*estimate.Change](t)(estimate.NewChange(quote(c.was, 4000), quote(c.now, 7000)))
+		if l := got.Lines[0]; l.ByQuantity != c.quantity || l.ByRate != 3000-c.quantity {
+			t.Errorf("%v to %v: %d by quantity, %d by rate; want %d", c.was, c.now, l.ByQuantity, l.ByRate, c.quantity)
+		}
+	}
 }

@@ -104,6 +104,9 @@ func ExampleNewChange() {
 	for _, l := range c.Lines {
 		fmt.Printf("%-8v %-10s %7d to %7d: %d by quantity, %d by rate; price %d\n", l.Change, l.Label, l.Was.Direct, l.Now.Direct, l.ByQuantity, l.ByRate, l.Price)
 	}
+	for _, p := range c.Parts {
+		fmt.Printf("%v %d to %d\n", p.Part, p.Was, p.Now)
+	}
 	fmt.Println("stone adds", c.Total)
 	fmt.Println(estimate.LineChanged, estimate.LineAdded, estimate.LineRemoved)
 	// Output:
@@ -111,6 +114,8 @@ func ExampleNewChange() {
 	// changed  hang         45000 to   70000: 25000 by quantity, 0 by rate; price 37500
 	// changed  paint         4599 to     900: 0 by quantity, -3699 by rate; price -5549
 	// added    stone base       0 to   81000: 81000 by quantity, 0 by rate; price 121500
+	// direct 100799 to 172900
+	// markup 50400 to 86450
 	// stone adds 108151
 	// changed added removed
 }
