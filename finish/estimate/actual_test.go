@@ -3,6 +3,7 @@ package estimate_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.com/longpoint/finish"
@@ -54,6 +55,31 @@ func TestActualByHand(t *testing.T) {
 	log.Rack.Uses = []stock.Offcut{{Profile: "crown", Length: ft}}
 	if _, err := estimate.NewActual(q, terms, log, stock.Rack{}); !errors.As(err, new(*stock.RackError)) {
 		t.Errorf("an offcut that is not there: %v", err)
+	}
+}
+
+// A job that took just what was estimated changes no line, and what is kept is what the
+// price has beyond cost, and the contingency.
+func TestActualAsEstimated(t *testing.T) {
+	r := rand.New(rand.NewPCG(79, 83))
+	for range 500 {
+		job, terms := randomJob(r)
+		job.Net = 0
+		q := must[*estimate.Quote](t)(estimate.NewQuote(job, terms))
+		var log estimate.JobLog
+		contingency := int64(0)
+		for _, c := range q.Costs {
+			log.Entries = append(log.Entries, estimate.LogEntry{Label: c.Label, Kind: c.Kind, Room: c.Room, Profile: c.Profile, Step: c.Step, Amount: c.Amount, Labor: c.Labor, Wage: c.Wage, Quantity: c.Quantity})
+		}
+		for _, l := range q.Lines {
+			if l.Part == estimate.PartContingency {
+				contingency += l.Amount
+			}
+		}
+		a := must[*estimate.Actual](t)(estimate.NewActual(q, terms, log, stock.Rack{}))
+		if off := a.Kept - (q.Price - q.Cost + contingency); len(a.Change.Lines) != 0 || off < -1 || off > 1 {
+			t.Fatalf("%+v, %+v: kept %d of %d: %+v", job, terms, a.Kept, q.Price-q.Cost+contingency, a.Change)
+		}
 	}
 }
 

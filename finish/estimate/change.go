@@ -157,7 +157,7 @@ func NewChange(was, now *Quote) (*Change, error) {
 		b := &now.Costs[later[k][0]]
 		matched[later[k][0]] = true
 		later[k] = later[k][1:]
-		if a.Labor != b.Labor || a.Quantity != b.Quantity || a.Direct != b.Direct || a.Apart != b.Apart || a.Markup != b.Markup {
+		if !a.same(b, &d) {
 			add(line(LineChanged, a, a.amount(), b.amount()))
 		}
 	}
@@ -170,6 +170,14 @@ func NewChange(was, now *Quote) (*Change, error) {
 		return nil, tooLarge("the difference between " + was.Label + " and " + now.Label)
 	}
 	return c, nil
+}
+
+// same reports whether two costs of the same line are: as they were given, and in cents but
+// for one that went to another line when exact amounts were made whole.
+func (c *CostShare) same(now *CostShare, d *difference) bool {
+	by := d.sub(now.Direct, c.Direct)
+	return c.Labor == now.Labor && c.Quantity == now.Quantity && c.Amount == now.Amount && c.Wage == now.Wage &&
+		c.Apart == now.Apart && c.Markup == now.Markup && -1 <= by && by <= 1
 }
 
 func line(change ChangeKind, c *CostShare, was, now LineAmount) LineChange {

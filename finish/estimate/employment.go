@@ -15,7 +15,7 @@ import (
 type Employment struct {
 	Wage     int64            `json:"wage"`               // cents per hour, before deductions; > 0
 	Hours    measure.Duration `json:"hours"`              // paid in a year at the wage, paid time off included; > 0
-	Overtime measure.Duration `json:"overtime,omitempty"` // paid in a year above that, at a wage and a half; >= 0
+	Overtime measure.Duration `json:"overtime,omitempty"` // paid in a year above that, at a wage and a half (29 U.S.C. 207, from memory); >= 0
 	Cash     []YearlyAmount   `json:"cash,omitempty"`     // paid with the wages and taxed like them: a bonus
 	Burden   []BurdenItem     `json:"burden,omitempty"`   // what is paid on the wages
 	Off      []PaidTime       `json:"off,omitempty"`      // of Hours, what nobody can be billed for
