@@ -19,14 +19,15 @@ type beam struct {
 	before [][]uint64 // what a task waits for
 	hashes []uint64
 
-	target int64
-	late   []window
-	lateW  []int64 // working time before the latest end of each task
+	early []window
+	late  []window
+	lateW []int64 // working time before the latest end of each task
 
 	steps, limit int64
 	trace        []step
 	free         []*label
 	fits         []fit
+	ends         []int64 // of tasks that are left, at the earliest
 	loads        []load
 	queue        queue
 }
@@ -36,7 +37,8 @@ type label struct {
 	state
 	set   []uint64 // tasks that it holds
 	hash  uint64
-	at    int32 // its last step
+	step  step  // its last one
+	at    int32 // where that stands in the trace, or -1
 	dead  bool  // another is as good
 	slack int64 // by which the target is met at the tightest, as far as is known
 	sum   int64 // of earliest starts
@@ -54,10 +56,10 @@ type fit struct {
 	start, end int64
 }
 
-func newBeam(g *network, limit int64) *beam {
+func newBeam(g *network, early []window, limit int64) *beam {
 	n := len(g.Tasks)
 	words := (n + 63) / 64
-	b := &beam{network: g, pools: g.pools(), limit: limit, before: make([][]uint64, n), hashes: make([]uint64, n), lateW: make([]int64, n)}
+	b := &beam{network: g, early: early, pools: g.pools(), limit: limit, before: make([][]uint64, n), hashes: make([]uint64, n), lateW: make([]int64, n), ends: make([]int64, n)}
 	seed := uint64(1)
 	for i := range g.Tasks {
 		b.before[i] = make([]uint64, words)
@@ -85,11 +87,12 @@ const (
 
 // search looks for a plan that ends by a target, with a width.
 func (b *beam) search(target int64, width int) ([]Start, found) {
-	b.target, b.late, b.trace = target, b.latest(target), b.trace[:0]
+	var ok bool
+	if _, b.late, ok = b.windows(target, b.early); !ok {
+		return nil, foundNone
+	}
+	b.trace = b.trace[:0]
 	for i, w := range b.late {
-		if w.start < 0 {
-			return nil, foundNone
-		}
 		b.lateW[i] = b.cal.Worked(w.end)
 	}
 	root := b.take()
@@ -107,20 +110,18 @@ func (b *beam) search(target int64, width int) ([]Start, found) {
 			if !b.expand(l, &next, known) {
 				return nil, foundLimit
 			}
+			if len(next) > 2*width && narrow(&next, width) {
+				result = foundLittle
+			}
+		}
+		if narrow(&next, width) {
+			result = foundLittle
+		}
+		for _, l := range next {
+			l.at = int32(len(b.trace))
+			b.trace = append(b.trace, l.step)
 		}
 		b.free = append(b.free, layer...)
-		next = slices.DeleteFunc(next, func(l *label) bool {
-			if l.dead {
-				b.free = append(b.free, l)
-			}
-			return l.dead
-		})
-		if len(next) > width {
-			result = foundLittle
-			slices.SortStableFunc(next, better)
-			b.free = append(b.free, next[width:]...)
-			next = next[:width]
-		}
 		layer, next = next, layer[:0]
 	}
 	if len(layer) == 0 {
@@ -134,6 +135,21 @@ func (b *beam) search(target int64, width int) ([]Start, found) {
 	}
 	b.free = append(b.free, layer...)
 	return plan, foundPlan
+}
+
+// narrow drops labels that others are as good as, and the worst beyond the width; it reports
+// whether there were such.
+func narrow(labels *[]*label, width int) bool {
+	*labels = slices.DeleteFunc(*labels, func(l *label) bool { return l.dead })
+	if len(*labels) <= width {
+		return false
+	}
+	slices.SortStableFunc(*labels, better)
+	for _, l := range (*labels)[width:] {
+		l.dead = true
+	}
+	*labels = slices.Delete(*labels, width, len(*labels))
+	return true
 }
 
 func better(a, b *label) int {
@@ -158,7 +174,7 @@ func (b *beam) take() *label {
 	if n := len(b.free); n > 0 {
 		l := b.free[n-1]
 		b.free = b.free[:n-1]
-		l.dead, l.hash = false, 0
+		l.hash = 0
 		clear(l.set)
 		return l
 	}
@@ -212,8 +228,7 @@ func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool 
 			b.free = append(b.free, c)
 			continue
 		}
-		c.at = int32(len(b.trace))
-		b.trace = append(b.trace, step{l.at, int32(f.task), int32(f.mode), f.start})
+		c.step = step{l.at, int32(f.task), int32(f.mode), f.start}
 		known[c.hash] = append(known[c.hash], c)
 		*next = append(*next, c)
 	}
@@ -264,9 +279,47 @@ func (b *beam) ways(l *label) []fit {
 // settle works out how early what is left can start, and reports whether the target can
 // still be met as far as that shows.
 func (b *beam) settle(l *label) bool {
-	s := &l.state
-	l.slack, l.sum = Never, 0
+	if !b.forward(l) {
+		return false
+	}
+	for range 3 {
+		later, ok := b.keepApart(l)
+		if !ok {
+			return false
+		}
+		if !later {
+			break
+		}
+		if !b.forward(l) {
+			return false
+		}
+	}
 	from := Never
+	l.slack, l.sum = Never, 0
+	for w, word := range l.set {
+		for rest := ^word; rest != 0; rest &= rest - 1 {
+			i := w*64 + bits.TrailingZeros64(rest)
+			if i >= len(b.Tasks) {
+				break
+			}
+			l.slack = min(l.slack, b.late[i].start-l.start[i])
+			l.sum += l.start[i]
+			if b.ready(l, i) {
+				for m := range b.Tasks[i].Modes {
+					from = min(from, b.fit(&l.state, i, m))
+				}
+			}
+		}
+	}
+	if from < Never {
+		l.last = from // nothing that is left starts before
+	}
+	return b.fitsIn(l)
+}
+
+// forward passes what holds the tasks that are left on to those that wait for them.
+func (b *beam) forward(l *label) bool {
+	s := &l.state
 	for _, i := range b.order {
 		if l.has(i) {
 			continue
@@ -275,11 +328,9 @@ func (b *beam) settle(l *label) bool {
 		if s.end != nil {
 			end = s.end[i]
 		}
-		ready := true
 		for _, k := range b.Tasks[i].Links {
 			if !l.has(k.Task) {
-				ready = false
-				x, y := b.bounds(k, s.start[k.Task], b.earlyEnd(s, k.Task))
+				x, y := b.bounds(k, s.start[k.Task], b.ends[k.Task])
 				start, end = max(start, x), max(end, y)
 			}
 		}
@@ -293,31 +344,35 @@ func (b *beam) settle(l *label) bool {
 		if w.start > b.late[i].start || w.end > b.late[i].end {
 			return false
 		}
-		s.start[i] = w.start
+		s.start[i], b.ends[i] = w.start, w.end
 		if s.end != nil {
 			s.end[i] = end
 		}
-		l.slack = min(l.slack, b.late[i].start-w.start)
-		l.sum += w.start
-		if ready {
-			for m := range b.Tasks[i].Modes {
-				from = min(from, b.fit(s, i, m))
-			}
-		}
 	}
-	if from < Never {
-		s.last = from // nothing that is left starts before
-	}
-	return b.fitsIn(l)
+	return true
 }
 
-// earlyEnd returns when a task that is left ends at the earliest.
-func (b *beam) earlyEnd(s *state, i int) int64 {
-	end := b.cal.Advance(s.start[i], b.short[i])
-	if s.end != nil {
-		end = max(end, s.end[i])
+// keepApart looks at tasks that exclude each other: if one of them cannot go first any more, the
+// other does. It reports whether something starts later by that,
+// and false if neither can.
+func (b *beam) keepApart(l *label) (later, ok bool) {
+	s := &l.state
+	for _, p := range b.apart {
+		if l.has(p.a) || l.has(p.b) {
+			continue
+		}
+		afterA, afterB := b.ends[p.a]+p.afterA, b.ends[p.b]+p.afterB
+		aFirst, bFirst := afterA <= b.late[p.b].start, afterB <= b.late[p.a].start
+		switch {
+		case !aFirst && !bFirst:
+			return false, false
+		case !aFirst && afterB > s.start[p.a]:
+			s.start[p.a], later = afterB, true
+		case !bFirst && afterA > s.start[p.b]:
+			s.start[p.b], later = afterA, true
+		}
 	}
-	return end
+	return later, true
 }
 
 // fitsIn reports whether the work that is left fits into what the pools have left.

@@ -1,13 +1,53 @@
 package rcpsp
 
+import "slices"
+
+// windows returns between when each task starts and ends in plans that end by t, as links and
+// what is to be kept apart show; false if there can be no such plan.
+func (g *network) windows(t int64, early []window) (from, to []window, ok bool) {
+	from, to = early, g.latest(t)
+	for range 20 {
+		for i, w := range from {
+			if w.start > to[i].start || w.end > to[i].end {
+				return nil, nil, false
+			}
+		}
+		floor, ceiling := slices.Clone(from), slices.Clone(to)
+		changed := false
+		first := func(i, j int, lag int64) { // i goes before j
+			if x := from[i].end + lag; x > floor[j].start {
+				floor[j].start, changed = x, true
+			}
+			if x := to[j].start - lag; x < ceiling[i].end {
+				ceiling[i].end, changed = x, true
+			}
+		}
+		for _, p := range g.apart {
+			aFirst := from[p.a].end+p.afterA <= to[p.b].start
+			bFirst := from[p.b].end+p.afterB <= to[p.a].start
+			switch {
+			case !aFirst && !bFirst:
+				return nil, nil, false
+			case !aFirst:
+				first(p.b, p.a, p.afterB)
+			case !bFirst:
+				first(p.a, p.b, p.afterA)
+			}
+		}
+		if !changed {
+			break
+		}
+		from, to = g.earliestFrom(floor), g.latestTo(t, ceiling)
+	}
+	return from, to, true
+}
+
 // refuted reports whether no plan ends by t: a task has no place between its earliest and
 // its latest start, or the work that has to be done between two moments does not fit.
 func (g *network) refuted(t int64, early []window, pools []pool) bool {
-	late := g.latest(t)
-	for i, w := range early {
-		if w.start > late[i].start || w.end > late[i].end {
-			return true
-		}
+	early, late, ok := g.windows(t, early)
+	if !ok {
+		return true
 	}
 	var q queue
 	loads := make([]load, 0, len(g.Tasks))

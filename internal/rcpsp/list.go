@@ -14,11 +14,19 @@ type group struct {
 	ready queue // by priority
 }
 
-// pass makes a plan by placing, again and again, the task that can start first; of those
-// that can at the same moment the one of the least rank, in the mode in which it ends first.
-// A patient pass takes that mode even where the task could start earlier in another.
-// The plan is nil if it does not end within the calendar.
-func (g *network) pass(rank []int64, patient bool) []Start {
+// rule says how a pass chooses.
+type rule struct {
+	rank    []int64 // of each task; the least goes first
+	delay   int64   // in hundredths of the time of the task that can start first: how long it may be kept waiting for another
+	patient bool    // a mode that ends first is waited for, even if the task could start in another
+}
+
+// pass makes a plan by placing, again and again, of the tasks that can start first, or little
+// later, the one of the least rank. It is the parallel generation scheme, without delays of
+// Kelley, "The critical-path method: resources planning and scheduling" (1963, from memory), with
+// them of Bierwirth and Mattfeld, "Production scheduling and rescheduling with genetic
+// algorithms" (1999, from memory). The plan is nil if it does not end within the calendar.
+func (g *network) pass(by rule) []Start {
 	s := g.newState()
 	plan := make([]Start, len(g.Tasks))
 	groups, of := g.groups()
@@ -35,21 +43,12 @@ func (g *network) pass(rank []int64, patient bool) []Start {
 		}
 	}
 	for range g.Tasks {
-		at, start := -1, Never
-		for k := range groups {
-			if groups[k].from > start {
-				continue
-			}
-			if t := g.next(s, &groups[k], rank, start); t < start ||
-				t == start && at >= 0 && t < Never && groups[k].ready[0].before(groups[at].ready[0]) {
-				at, start = k, t
-			}
-		}
+		at := g.pick(s, groups, by)
 		if at < 0 {
 			return nil
 		}
 		i := groups[at].ready.pop().task
-		mode, start := g.choose(s, i, patient)
+		mode, start := g.choose(s, i, by.patient)
 		if start >= Never {
 			return nil
 		}
@@ -66,6 +65,34 @@ func (g *network) pass(rank []int64, patient bool) []Start {
 		}
 	}
 	return plan
+}
+
+// pick returns the group from which the next task comes, or -1.
+func (g *network) pick(s *state, groups []group, by rule) int {
+	at, start := -1, Never
+	for k := range groups {
+		g.steps++
+		if groups[k].from > start {
+			continue
+		}
+		if t := g.next(s, &groups[k], by.rank, start); t < start ||
+			t == start && at >= 0 && t < Never && groups[k].ready[0].before(groups[at].ready[0]) {
+			at, start = k, t
+		}
+	}
+	if at < 0 || by.delay == 0 {
+		return at
+	}
+	limit := start + g.short[groups[at].ready[0].task]*by.delay/100
+	for k := range groups {
+		if groups[k].from > limit {
+			continue
+		}
+		if t := g.next(s, &groups[k], by.rank, limit); t <= limit && groups[k].ready[0].before(groups[at].ready[0]) {
+			at = k
+		}
+	}
+	return at
 }
 
 // next returns when the first of a group can start, and readies all that can then; if that

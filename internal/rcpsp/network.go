@@ -9,7 +9,10 @@ type network struct {
 	short, long []int64  // time of the shortest, of the longest mode
 	wet         []bool   // in whose zone there is dust as well
 	dusty       []bool   // in whose zone something is wet as well
+	choices     bool     // some task has several modes
 	toFinish    bool     // there are links that hold ends
+	steps       int64    // that passes took
+	apart       []pair   // what has to be kept apart, neither after the other by links
 }
 
 // newNetwork returns nil where links make a cycle.
@@ -24,6 +27,7 @@ func newNetwork(p *Problem) *network {
 	for i := range p.Tasks {
 		t := &p.Tasks[i]
 		g.short[i], g.long[i] = t.shortest(), t.longest()
+		g.choices = g.choices || len(t.Modes) > 1
 		for _, l := range t.Links {
 			g.after[l.Task] = append(g.after[l.Task], Link{i, l.Kind, l.Lag})
 			left[i]++
@@ -46,6 +50,7 @@ func newNetwork(p *Problem) *network {
 		return nil
 	}
 	g.airs()
+	g.pairs()
 	return g
 }
 
@@ -64,15 +69,101 @@ func (g *network) airs() {
 	}
 }
 
+// pair is two tasks of which one ends before the other starts, and how long after it ends
+// the other waits then.
+type pair struct {
+	a, b           int
+	afterA, afterB int64
+}
+
+// mostPairs keeps the work that goes into pairs in proportion.
+const mostPairs = 2000
+
+// pairs lists the tasks that exclude each other: dust and what is wet in one zone, and what
+// cannot hold a resource together whatever the modes. It lists none if there are many.
+func (g *network) pairs() {
+	if len(g.Tasks) > mostTasks {
+		return
+	}
+	reach := g.reach()
+	after := func(i, j int) bool { return reach[i][j/64]>>(j%64)&1 == 1 }
+	for k, i := range g.order {
+		for _, j := range g.order[:k] {
+			if after(i, j) {
+				continue
+			}
+			p := pair{a: i, b: j}
+			switch air := g.Tasks[i].Zone == g.Tasks[j].Zone; {
+			case air && g.dusty[i] && g.wet[j]:
+				p.afterB = g.Tasks[j].Dry
+			case air && g.wet[i] && g.dusty[j]:
+				p.afterA = g.Tasks[i].Dry
+			case !g.exclude(i, j):
+				continue
+			}
+			if len(g.apart) == mostPairs {
+				g.apart = nil
+				return
+			}
+			g.apart = append(g.apart, p)
+		}
+	}
+}
+
+// exclude reports whether two tasks need more of some resource than there is.
+func (g *network) exclude(i, j int) bool {
+	for _, m := range g.Tasks[i].Modes {
+		for _, o := range g.Tasks[j].Modes {
+			if m.Time == 0 || o.Time == 0 || !g.collide(m, o) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (g *network) collide(m, o Mode) bool {
+	for _, a := range m.Need {
+		for _, b := range o.Need {
+			if a.Resource == b.Resource && a.Units+b.Units > g.Capacity[a.Resource] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// reach returns what each task waits for, through others too, as a set.
+func (g *network) reach() [][]uint64 {
+	words := (len(g.Tasks) + 63) / 64
+	sets := make([][]uint64, len(g.Tasks))
+	for _, i := range g.order {
+		sets[i] = make([]uint64, words)
+		for _, l := range g.Tasks[i].Links {
+			for k, w := range sets[l.Task] {
+				sets[i][k] |= w
+			}
+			sets[i][l.Task/64] |= 1 << (l.Task % 64)
+		}
+	}
+	return sets
+}
+
 // window is between when a task starts at the earliest and the latest, and when it ends.
 type window struct{ start, end int64 }
 
 // earliest returns when each task can start and end at the earliest if nothing but links
 // and releases holds it. What cannot be within the calendar is Never.
-func (g *network) earliest() []window {
+func (g *network) earliest() []window { return g.earliestFrom(nil) }
+
+// earliestFrom does so if tasks start no earlier than in the windows before, if there are any.
+func (g *network) earliestFrom(before []window) []window {
 	w := make([]window, len(g.Tasks))
 	for _, i := range g.order {
 		start, end := g.Tasks[i].Release, int64(0)
+		if before != nil {
+			start, end = before[i].start, before[i].end
+		}
 		for _, l := range g.Tasks[i].Links {
 			s, e := g.bounds(l, w[l.Task].start, w[l.Task].end)
 			start, end = max(start, s), max(end, e)
@@ -110,11 +201,17 @@ func (g *network) from(i int, start, end int64) window {
 
 // latest returns when each task must start and end at the latest if all are to end by t.
 // A task that cannot has -1.
-func (g *network) latest(t int64) []window {
+func (g *network) latest(t int64) []window { return g.latestTo(t, nil) }
+
+// latestTo does so if tasks start and end no later than in the windows before, if there are any.
+func (g *network) latestTo(t int64, before []window) []window {
 	w := make([]window, len(g.Tasks))
 	for k := len(g.order) - 1; k >= 0; k-- {
 		i := g.order[k]
 		end, start := t, t
+		if before != nil {
+			start, end = before[i].start, before[i].end
+		}
 		for _, l := range g.after[i] {
 			x := w[l.Task].start
 			if l.Kind.ToFinish() {

@@ -12,6 +12,7 @@ type Result struct {
 
 const (
 	narrowest = 4
+	fewTasks  = 64      // of which a beam finds better plans than anything else
 	mostTasks = 1000    // that a beam is tried for
 	mostWords = 1 << 22 // of all labels of a layer, which keeps them within some 100 MB
 )
@@ -29,27 +30,61 @@ func Solve(p *Problem, steps int64) *Result {
 		end = max(end, w.end)
 	}
 	r := &Result{Done: Never, Bound: end, Float: g.floats(early, end)}
-	g.passes(r)
+	g.passes(r, g.latest(end))
 	if r.Plan == nil {
 		return nil
 	}
 	pools := g.pools()
 	r.Bound = g.lowerBound(early, pools, r.Done)
-	if r.Bound < r.Done && len(p.Tasks) <= mostTasks {
-		g.improve(r, steps)
+	share := steps / 2 // for plans that no beam is wide enough for
+	if len(p.Tasks) <= fewTasks {
+		share = steps / 16
 	}
+	g.polish(r, share-g.steps)
+	if r.Bound < r.Done && len(p.Tasks) <= mostTasks {
+		g.improve(r, early, steps-g.steps)
+	}
+	r.Steps += g.steps
 	r.Proven = r.Bound == r.Done
 	return r
 }
 
-// passes tries priority rules.
-func (g *network) passes(r *Result) {
+// passes tries priority rules: the latest start, the order of the list, and what is closest
+// to the end, which carries one room through before the next.
+func (g *network) passes(r *Result, late []window) {
 	rank := make([]int64, len(g.Tasks))
-	for i, w := range g.latest(r.Bound) {
-		rank[i] = w.start
+	for k := range 3 {
+		for i, w := range late {
+			rank[i] = []int64{w.start, int64(i), -w.start}[k]
+		}
+		r.take(g.pass(rule{rank: rank}))
+		if g.choices {
+			r.take(g.pass(rule{rank: rank, patient: true}))
+		}
 	}
-	for _, patient := range []bool{false, true} {
-		r.take(g.pass(rank, patient))
+}
+
+// polish tries again in the order of the best plan so far, a little shuffled, for so many steps. What
+// is as good replaces the plan, so that it wanders.
+func (g *network) polish(r *Result, steps int64) {
+	if r.Plan == nil {
+		return
+	}
+	const (
+		spans  = 5
+		delays = 3
+	)
+	rank := make([]int64, len(g.Tasks))
+	random := uint64(1)
+	for k, end := 0, g.steps+steps; g.steps < end && r.Bound < r.Done; k++ {
+		g.steps += int64(len(rank))
+		// Ranks are moved by up to a 1/64 of the plan, a 1/32 ... a 1/4.
+		span := uint64(max(1, r.Done>>(2+k%spans)))
+		for i, s := range r.Plan {
+			random = random*6364136223846793005 + 1442695040888963407 // Knuth's constants, from memory
+			rank[i] = s.Start + int64(random>>33%span)
+		}
+		r.take(g.pass(rule{rank: rank, delay: int64(k/spans%delays) * 50, patient: g.choices && k/spans/delays%2 == 1}))
 	}
 }
 
@@ -62,14 +97,14 @@ func (r *Result) take(plan []Start) {
 	for _, s := range plan {
 		done = max(done, s.End)
 	}
-	if done < r.Done {
+	if done <= r.Done {
 		r.Plan, r.Done = plan, done
 	}
 }
 
 // improve searches with wider and wider beams.
-func (g *network) improve(r *Result, steps int64) {
-	b := newBeam(g, steps)
+func (g *network) improve(r *Result, early []window, steps int64) {
+	b := newBeam(g, early, steps)
 	ordered := g.ordered()
 	for width := narrowest; r.Bound < r.Done && width*len(g.Tasks) <= mostWords; width *= 4 {
 		for r.Bound < r.Done {
