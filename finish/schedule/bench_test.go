@@ -97,3 +97,13 @@ func benchmarkTrim(b *testing.B, rooms, n int) {
 		b.ReportMetric(gap.Hours()/float64(n), "h-gap")
 	}
 }
+
+// A schedule without search, as quick as it can be had.
+func BenchmarkQuick(b *testing.B) {
+	all, cal := trimNetwork(1, 5)
+	for b.Loop() {
+		if _, err := schedule.Build(all, cal, &schedule.Options{Work: 1}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
