@@ -20,40 +20,63 @@ func (c *Crew) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(c))
 }
 
-// does reports whether the crew can do an activity.
-func (c *Crew) does(a *Activity) bool {
-	return c.people() >= a.People && c.knows(a.Skill)
-}
-
-func (c *Crew) knows(skill string) bool {
-	return skill == "" || len(c.Skills) == 0 || slices.Contains(c.Skills, skill)
-}
-
 func (c *Crew) people() int64 { return max(c.Size, 1) }
 
-// alike reports whether it makes no difference which of two crews does a thing.
-func (c *Crew) alike(o *Crew) bool {
-	if c.people() != o.people() || (len(c.Skills) == 0) != (len(o.Skills) == 0) {
-		return false
-	}
-	known := func(by *Crew) func(string) bool { return func(s string) bool { return !slices.Contains(by.Skills, s) } }
-	return !slices.ContainsFunc(c.Skills, known(o)) && !slices.ContainsFunc(o.Skills, known(c))
+// team is crews of which it makes no difference which does a thing.
+type team struct {
+	people int64
+	skills map[string]bool // nil: all
+	crews  []int           // indices
 }
 
-// checkCrews reports activities that no crew can do, and says why.
-func checkCrews(activities []Activity, crews []Crew) error {
+// does reports whether the crews can do an activity.
+func (t *team) does(a *Activity) bool { return t.people >= a.People && t.knows(a.Skill) }
+
+func (t *team) knows(skill string) bool { return skill == "" || t.skills == nil || t.skills[skill] }
+
+// teamsOf puts crews of the same size and skills together, in the order of the first of each.
+func teamsOf(crews []Crew) []team {
+	var teams []team
+	known := map[string]int{}
+	for i := range crews {
+		c := &crews[i]
+		skills := slices.Compact(slices.Sorted(slices.Values(c.Skills)))
+		key := strconv.AppendInt(nil, c.people(), 10)
+		for _, s := range skills {
+			key = strconv.AppendQuote(key, s)
+		}
+		k, ok := known[string(key)]
+		if !ok {
+			k = len(teams)
+			known[string(key)] = k
+			t := team{people: c.people()}
+			for _, s := range skills {
+				if t.skills == nil {
+					t.skills = make(map[string]bool, len(skills))
+				}
+				t.skills[s] = true
+			}
+			teams = append(teams, t)
+		}
+		teams[k].crews = append(teams[k].crews, i)
+	}
+	return teams
+}
+
+// checkTeams reports activities that no crew can do, and says why.
+func checkTeams(activities []Activity, teams []team) error {
 	var bad fault.List
 	for i := range activities {
 		a := &activities[i]
-		if a.Labor == 0 || slices.ContainsFunc(crews, func(c Crew) bool { return c.does(a) }) {
+		if a.Labor == 0 || slices.ContainsFunc(teams, func(t team) bool { return t.does(a) }) {
 			continue
 		}
 		at := "activities[" + strconv.Itoa(i) + "]"
 		most, able := int64(0), int64(0)
-		for _, c := range crews {
-			most = max(most, c.people())
-			if c.knows(a.Skill) {
-				able = max(able, c.people())
+		for _, t := range teams {
+			most = max(most, t.people)
+			if t.knows(a.Skill) {
+				able = max(able, t.people)
 			}
 		}
 		switch {

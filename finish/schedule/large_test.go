@@ -44,3 +44,30 @@ func BenchmarkTenThousand(b *testing.B) {
 		})
 	}
 }
+
+// A thousand crews that all differ, for thousands of activities of many kinds.
+func TestManyDifferentCrews(t *testing.T) {
+	cal := schedule.Calendar{Start: time.Date(2027, time.June, 7, 8, 0, 0, 0, time.UTC)}
+	for i := range 1000 {
+		c := schedule.Crew{Size: int64(i + 1)}
+		for k := range 100 {
+			c.Skills = append(c.Skills, fmt.Sprint("skill ", (i+k)%1000))
+		}
+		cal.Crews = append(cal.Crews, c)
+	}
+	var all []schedule.Activity
+	for i := range 600 {
+		a := schedule.Activity{ID: fmt.Sprint(i), Labor: 10 * hour, Zone: fmt.Sprint(i % 50), Dusty: i%3 == 0, Wet: i%3 == 1}
+		if i%2 == 0 {
+			a.Skill = fmt.Sprint("skill ", i%1000)
+		}
+		if i > 50 {
+			a.After = []schedule.Link{{ID: fmt.Sprint(i - 50)}}
+		}
+		all = append(all, a)
+	}
+	s, err := schedule.Build(all, cal, &schedule.Options{Work: 100_000})
+	if err != nil || len(s.Slots) != len(all) {
+		t.Error(err)
+	}
+}

@@ -167,7 +167,7 @@ func randomJob(r *rand.Rand) ([]schedule.Activity, schedule.Calendar) {
 
 // Every schedule keeps to all rules, a little work or much.
 func TestScheduleKeepsToTheRules(t *testing.T) {
-	n, proven := 400, 0
+	n, proven := 300, 0
 	for seed := range uint64(n) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		all, cal := randomJob(r)

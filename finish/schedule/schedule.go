@@ -47,7 +47,7 @@ type Schedule struct {
 
 // Options says how Build works. A nil *Options means the zero value.
 type Options struct {
-	Work int64 // steps that the search may take; 0 = 3 million, about half a second
+	Work int64 // steps that the search may take; 0 = 5 million, some tenths of a second
 }
 
 // Build lays activities out in time: none starts before its links and NotBefore allow,
@@ -83,11 +83,11 @@ func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := checkCrews(activities, cal.Crews); err != nil {
+	teams := teamsOf(cal.Crews)
+	if err := checkTeams(activities, teams); err != nil {
 		return nil, err
 	}
 	s := newSite(cal)
-	teams := teamsOf(cal.Crews)
 	if len(teams)*len(activities) > maxModes {
 		return nil, tooLarge("the choice between so many different crews for so many activities")
 	}
@@ -99,28 +99,9 @@ func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
 	return n.schedule(s, p, teams, r)
 }
 
-const usualWork = 3_000_000
+const usualWork = 5_000_000
 
 const maxModes = 10_000_000
-
-// team is crews of which it makes no difference which does a thing.
-type team struct {
-	Crew
-	crews []int // indices
-}
-
-func teamsOf(crews []Crew) []team {
-	var teams []team
-	for i, c := range crews {
-		k := slices.IndexFunc(teams, func(t team) bool { return t.alike(&c) })
-		if k < 0 {
-			k = len(teams)
-			teams = append(teams, team{Crew: c})
-		}
-		teams[k].crews = append(teams[k].crews, i)
-	}
-	return teams
-}
 
 // problem puts the activities in minutes. Modes of a task are the teams that can do it, in
 // their order.
@@ -128,7 +109,7 @@ func (n *network) problem(s *site, teams []team) *rcpsp.Problem {
 	p := &rcpsp.Problem{Calendar: s.windows(), Tasks: make([]rcpsp.Task, len(n.all))}
 	needs := make([][]rcpsp.Need, len(teams))
 	for k, t := range teams {
-		p.Capacity = append(p.Capacity, int64(len(t.crews)))
+		p.Capacity, p.Weight = append(p.Capacity, int64(len(t.crews))), append(p.Weight, t.people)
 		needs[k] = []rcpsp.Need{{Resource: k, Units: 1}}
 	}
 	zones := map[string]int{}
@@ -152,7 +133,7 @@ func (n *network) problem(s *site, teams []team) *rcpsp.Problem {
 		} else {
 			for k := range teams {
 				if teams[k].does(a) {
-					t.Modes = append(t.Modes, rcpsp.Mode{Time: minutes(share(a.Labor, teams[k].people())), Need: needs[k]})
+					t.Modes = append(t.Modes, rcpsp.Mode{Time: minutes(share(a.Labor, teams[k].people)), Need: needs[k]})
 				}
 			}
 		}

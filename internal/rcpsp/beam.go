@@ -24,6 +24,7 @@ type beam struct {
 	lateW []int64 // working time before the latest end of each task
 
 	steps, limit int64
+	cost         int64 // in steps of a partial plan
 	trace        []step
 	free         []*label
 	fits         []fit
@@ -60,6 +61,11 @@ func newBeam(g *network, early []window, limit int64) *beam {
 	n := len(g.Tasks)
 	words := (n + 63) / 64
 	b := &beam{network: g, early: early, pools: g.pools(), limit: limit, before: make([][]uint64, n), hashes: make([]uint64, n), lateW: make([]int64, n), ends: make([]int64, n)}
+	ways := 0
+	for _, t := range g.Tasks {
+		ways += len(t.Modes)
+	}
+	b.cost = int64(n + (ways+len(g.apart))/8)
 	seed := uint64(1)
 	for i := range g.Tasks {
 		b.before[i] = make([]uint64, words)
@@ -214,7 +220,7 @@ func (b *beam) ready(l *label, i int) bool {
 // whether there is work left.
 func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool {
 	for _, f := range b.ways(l) {
-		b.steps += int64(len(b.Tasks))
+		b.steps += b.cost
 		if b.steps > b.limit {
 			return false
 		}

@@ -21,11 +21,13 @@ func (g *network) pools() []pool {
 			sets = append(sets, set)
 		}
 	}
-	for _, t := range g.Tasks {
+	last := make([]int, len(g.Capacity)) // task that a resource is of, from 1
+	for i, t := range g.Tasks {
 		var set []int
 		for _, m := range t.Modes {
 			for _, n := range m.Need {
-				if !slices.Contains(set, n.Resource) {
+				if last[n.Resource] <= i {
+					last[n.Resource] = i + 1
 					set = append(set, n.Resource)
 				}
 			}
@@ -39,12 +41,14 @@ func (g *network) pools() []pool {
 	var all []pool
 	for _, set := range sets {
 		p := pool{resources: set, energy: make([]int64, len(g.Tasks))}
+		in := make([]bool, len(g.Capacity))
 		for _, r := range set {
+			in[r] = true
 			p.capacity += g.Capacity[r] * g.weight(r)
 		}
 		some := false
 		for i := range g.Tasks {
-			p.energy[i] = g.energyOf(i, set)
+			p.energy[i] = g.energyOf(i, in)
 			some = some || p.energy[i] > 0
 		}
 		if some {
@@ -62,12 +66,12 @@ func (g *network) weight(r int) int64 {
 }
 
 // energyOf returns what a task takes of a set of resources at least.
-func (g *network) energyOf(i int, set []int) int64 {
+func (g *network) energyOf(i int, in []bool) int64 {
 	least := Never
 	for _, m := range g.Tasks[i].Modes {
 		e := int64(0)
 		for _, n := range m.Need {
-			if slices.Contains(set, n.Resource) {
+			if in[n.Resource] {
 				e += n.Units * g.weight(n.Resource) * m.Time
 			}
 		}

@@ -110,6 +110,7 @@ func (g *network) next(s *state, at *group, rank []int64, limit int64) int64 {
 		}
 	}
 	start := Never
+	g.steps += int64(len(g.Tasks[at.like].Modes))
 	for m := range g.Tasks[at.like].Modes {
 		start = min(start, g.open(s, at.like, m, from))
 	}
