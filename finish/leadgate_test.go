@@ -157,8 +157,8 @@ func TestLeadGateRefuses(t *testing.T) {
 		part finish.RemovedTrim
 	}{
 		"rule.days":           {finish.LeadRule{Before: 1978, Days: -1}, finish.RemovedTrim{Room: "r"}},
-		"removed[0].practice": {finish.USLeadRule(), finish.RemovedTrim{Room: "r", Practice: 9}},
-		"removed[0].test":     {finish.USLeadRule(), finish.RemovedTrim{Room: "r", Test: 9}},
+		"removed[0].practice": {finish.USLeadRule(), finish.RemovedTrim{Room: "r", Practice: 6}},
+		"removed[0].test":     {finish.USLeadRule(), finish.RemovedTrim{Room: "r", Test: 3}},
 		"removed[0].girth":    {finish.USLeadRule(), finish.RemovedTrim{Room: "r", Girth: -1}},
 	} {
 		var f *measure.FieldError
@@ -170,6 +170,11 @@ func TestLeadGateRefuses(t *testing.T) {
 	huge := finish.RemovedTrim{Room: "r", Area: 1<<63 - 1}
 	if _, err := finish.USLeadRule().Gate(finish.Building{}, []finish.RemovedTrim{huge, huge}); !errors.As(err, &o) {
 		t.Errorf("too much surface: %v", err)
+	}
+	forever := finish.USLeadRule()
+	forever.Days = 0
+	if g, err := forever.Gate(finish.Building{}, []finish.RemovedTrim{{Room: "r", Area: 4 * measure.SquareFoot}, {Room: "r", Area: 4 * measure.SquareFoot, Day: 1000}}); err != nil || g.Verdict != finish.LeadCovered {
+		t.Errorf("a rule without days counts everything together: %v, %v", g.Verdict, err)
 	}
 	far := []finish.RemovedTrim{{Room: "r", Area: 4 * measure.SquareFoot, Day: -1 << 63}, {Room: "r", Area: 4 * measure.SquareFoot, Day: 1<<63 - 1}}
 	if g, err := finish.USLeadRule().Gate(finish.Building{}, far); err != nil || g.Verdict != finish.LeadMinorRepair {

@@ -8,15 +8,13 @@ import (
 )
 
 // hazards are those of the tasks, besides old paint and what the room may hold.
-var hazards = [...][]finish.Hazard{
-	TaskScore:    nil,
-	TaskBreak:    {finish.HazardScrap, finish.HazardHiddenServices, finish.HazardNoise},
-	TaskPry:      {finish.HazardScrap, finish.HazardHiddenServices},
-	TaskDenail:   {finish.HazardScrap},
-	TaskBag:      {finish.HazardScrap},
-	TaskSweep:    {finish.HazardPower},
-	TaskClean:    {finish.HazardPower},
-	TaskTakeDown: nil,
+var hazards = [len(taskNames)][]finish.Hazard{
+	TaskBreak:  {finish.HazardScrap, finish.HazardHiddenServices, finish.HazardNoise},
+	TaskPry:    {finish.HazardScrap, finish.HazardHiddenServices},
+	TaskDenail: {finish.HazardScrap},
+	TaskBag:    {finish.HazardScrap},
+	TaskSweep:  {finish.HazardPower},
+	TaskClean:  {finish.HazardPower},
 }
 
 // disturbs reports whether a task raises the dust of old paint.
@@ -25,10 +23,7 @@ func (t Task) disturbs() bool { return t == TaskContain || t.dusty() }
 // cautions returns what is to be read before a task starts in a room, with the one that
 // defers to local codes and licensed practice last, or nothing.
 func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Caution) ([]finish.Caution, error) {
-	var asked []finish.Hazard
-	if int(t) < len(hazards) {
-		asked = hazards[t]
-	}
+	asked := hazards[t]
 	if t.byLength() && slices.ContainsFunc(parts, func(p Part) bool { return p.High }) {
 		asked = slices.Concat(asked, []finish.Hazard{finish.HazardLadders, finish.HazardScaffold})
 	}

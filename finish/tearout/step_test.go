@@ -134,6 +134,19 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 			}
 		}
 		delete(want, s.Task)
+		general := 0
+		for _, c := range s.Cautions {
+			if c.Topic == finish.HazardGeneral {
+				general++
+			}
+			opens := s.Task == tearout.TaskBreak || s.Task == tearout.TaskPry
+			if !opens && (c.Topic == finish.HazardSilica || c.Topic == finish.HazardAsbestos && s.Task != tearout.TaskTest) {
+				t.Errorf("%s has nothing to do with %v", s.ID, c.Topic)
+			}
+		}
+		if len(s.Cautions) > 0 && general != 1 {
+			t.Errorf("%s defers to local codes %d times", s.ID, general)
+		}
 		if n := len(s.Cautions); n > 0 && s.Cautions[n-1].Topic != finish.HazardGeneral {
 			t.Errorf("%s: the last caution is %v", s.ID, s.Cautions[n-1].Topic)
 		}
@@ -232,5 +245,63 @@ func TestHighTrimIsTakenOffFromALadder(t *testing.T) {
 		if has(finish.HazardLadders) != high || has(finish.HazardScaffold) != high || has(finish.HazardRespirators) == high {
 			t.Errorf("high and bare %v: ladders %v, scaffold %v, respirators %v", high, has(finish.HazardLadders), has(finish.HazardScaffold), has(finish.HazardRespirators))
 		}
+	}
+}
+
+// What is left out has the value that its comment gives.
+func TestWhatIsLeftOut(t *testing.T) {
+	base := tearout.Part{Room: "r", Length: 12 * ft, Width: 5 * in, Thickness: in / 2, Method: tearout.MethodPry}
+	job := tearout.Job{Building: old, Rooms: []tearout.Room{{Name: "r", Length: 10 * ft, Width: 10 * ft}}, Parts: []tearout.Part{base}}
+	p := plan(t, job)
+	if got := p.Gate.Rooms[0].Removed; got != 6*measure.SquareFoot { // face and both edges, 6 in
+		t.Errorf("painted surface %v, want 6 sq ft", got)
+	}
+	job.Parts[0].Count = 1
+	if one := plan(t, job); one.Labor != p.Labor || one.Debris != p.Debris {
+		t.Errorf("a count of 1 is not that of 0: %v, %v", one.Labor, p.Labor)
+	}
+	job.Parts[0].Count, job.Parts[0].Scored = 2, 1
+	once := plan(t, job)
+	job.Parts[0].Scored = 2
+	twice := plan(t, job)
+	score := func(p *tearout.Plan) measure.Duration {
+		return p.Steps[slices.IndexFunc(p.Steps, func(s tearout.Step) bool { return s.Task == tearout.TaskScore })].Labor
+	}
+	if d := score(twice) - 2*score(once); d > 0 || d < -1_000_000_000 {
+		t.Errorf("two edges scored in %v, one in %v", score(twice), score(once))
+	}
+	for _, n := range once.Needs {
+		if n.Material == "warning signs" && n.Net != finish.Count(1) {
+			t.Errorf("a room without doors has %v", n.Net)
+		}
+	}
+	// A task without a rate takes no time, and the plan says so.
+	job.Rules.Rates = []tearout.Rate{}
+	for _, s := range plan(t, job).Steps {
+		if s.Labor != 0 || s.Rate != -1 || s.Wait != 0 {
+			t.Errorf("%s: %v at rate %d", s.ID, s.Labor, s.Rate)
+		}
+	}
+	// Zeros that mean zero, and limits that are reached.
+	job.Rules = tearout.Rules{
+		Contain:  tearout.Containment{Reach: 1 << 20 * ft, Cloth: measure.SquareFoot},
+		Woods:    []tearout.Wood{{Name: "balsa", Gravity: 1000 * measure.Percent, Moisture: 1000 * measure.Percent}},
+		Disposal: tearout.Disposal{Loose: measure.Pound, Bag: measure.Gallon, Box: measure.CubicFoot},
+		Salvage:  tearout.Salvage{Yield: 100 * measure.Percent},
+	}
+	job.Parts[0].Method, job.Parts[0].Profile, job.Parts[0].Length = tearout.MethodSalvage, "base", 1<<20*ft
+	p = plan(t, job)
+	if len(p.Salvage) != 1 || p.Salvage[0].Length != 1<<20*ft || p.Salvage[0].Count != 2 || p.Debris.Weight != 0 {
+		t.Errorf("all of it saved: %+v, %v", p.Salvage, p.Debris.Weight)
+	}
+	if p.Rooms[0].Sheet != 100*measure.SquareFoot || len(p.Needs) != 3 {
+		t.Errorf("%v of plastic, %+v", p.Rooms[0].Sheet, p.Needs)
+	}
+	job.Rules.Woods[0].Moisture = 0
+	plan(t, job)
+	job.Rules.Contain.Reach, job.Rules.Disposal.Bag = 0, 0
+	_, err := tearout.New(job)
+	if err == nil || !strings.Contains(err.Error(), "contain.reach") || !strings.Contains(err.Error(), "disposal.bag") {
+		t.Errorf("no reach, no bag: %v", err)
 	}
 }
