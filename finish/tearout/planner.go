@@ -21,7 +21,6 @@ type planner struct {
 // lengths are what the tasks of a room are counted by.
 type lengths struct {
 	scored, broken, pried, denailed int64
-	painted                         bool
 }
 
 func (p *planner) room(i int) error {
@@ -122,7 +121,6 @@ func (p *planner) lengths(l *lengths, part Part) {
 	case MethodPry:
 		p.add(&l.pried, n, length)
 	}
-	l.painted = l.painted || !part.Bare
 }
 
 // steps lays out the steps of a room.

@@ -295,7 +295,7 @@ func TestAnyInput(t *testing.T) {
 func TestFaultsAreNamed(t *testing.T) {
 	_, err := tearout.New(tearout.Job{
 		Building: finish.Building{Year: -1},
-		Rooms:    []tearout.Room{{Name: "r", Doors: -1}, {Name: "r"}, {}},
+		Rooms:    []tearout.Room{{Name: "r", Doors: -1, Suspects: []tearout.Suspect{{}, {Kind: 4}}}, {Name: "r"}, {}},
 		Parts: []tearout.Part{
 			{Room: "attic", Length: -1, Count: -2, Material: "walnut", Method: 9, Scored: -1, Practice: 99, Test: 99},
 			{Room: "r", Length: ft, Width: in, Thickness: in, Method: tearout.MethodSalvage},
@@ -311,7 +311,7 @@ func TestFaultsAreNamed(t *testing.T) {
 		Rack: stock.Rack{Keep: -1},
 	})
 	for _, want := range []string{
-		"building.year", "rooms[0].doors", "rooms[1].name", "rooms[2].name", "parts[0].room", "parts[0].length", "parts[0].thickness", "parts[0].count", "parts[0].material",
+		"building.year", "rooms[0].doors", "rooms[0].suspects[1].kind", "rooms[1].name", "rooms[2].name", "parts[0].room", "parts[0].length", "parts[0].thickness", "parts[0].count", "parts[0].material",
 		"parts[0].method", "parts[0].scored", "parts[0].practice", "parts[0].test", "parts[1].profile", "parts[2].girth", "rules.rates[0].per", "rules.rates[1].per", "rules.rates[3].task",
 		"rules.rates[4].task", "rules.rates[5].wait", "rules.rates[5].time", "rules.woods[0].moisture", "rules.woods[1].name", "rules.woods[1].gravity", "rules.woods[2].name",
 		"rules.contain.reach", "rules.contain.cloth", "rules.contain.laps.share", "rules.disposal.loose", "rules.disposal.bag", "rules.salvage.yield", "rules.salvage.end", "rack.keep",

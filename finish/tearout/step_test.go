@@ -256,6 +256,9 @@ func TestWhatIsLeftOut(t *testing.T) {
 	if got := p.Gate.Rooms[0].Removed; got != 6*measure.SquareFoot { // face and both edges, 6 in
 		t.Errorf("painted surface %v, want 6 sq ft", got)
 	}
+	if slices.ContainsFunc(p.Cautions, func(c finish.Caution) bool { return c.Topic == finish.HazardSilica }) {
+		t.Error("a room without plaster is warned of plaster")
+	}
 	job.Parts[0].Count = 1
 	if one := plan(t, job); one.Labor != p.Labor || one.Debris != p.Debris {
 		t.Errorf("a count of 1 is not that of 0: %v, %v", one.Labor, p.Labor)
