@@ -12,6 +12,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
@@ -116,7 +117,7 @@ func TestAnyInput(t *testing.T) {
 		if list != nil {
 			steps = append(steps, list.Steps...)
 		}
-		_, _, err = estimate.Labor(steps, []estimate.Rate{{Task: finish.Task(small()), PerHour: amount(), Joint: measure.Duration(n())}})
+		_, err = labor.Lines(nil, nil, steps, labor.Rates{Table: []labor.Rate{{Task: finish.Task(small()), Per: amount(), Time: measure.Duration(n())}}}, nil)
 		typed(t, "labor", err)
 		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Costs: []estimate.Cost{{Label: "x", Amount: n(), Taxed: true}}}},
 			estimate.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
@@ -175,7 +176,7 @@ func TestTextRoundTrip(t *testing.T) {
 		roundTrip(t, finish.Yield{Covers: finish.AmountOf(measure.Area(m)), Of: finish.AmountOf(measure.Weight(m))})
 		roundTrip(t, finish.PaintedTrim())
 		roundTrip(t, finish.TileBase())
-		roundTrip(t, estimate.DefaultRates())
+		roundTrip(t, labor.DefaultRates())
 		roundTrip(t, finish.DefaultDrying())
 		roundTrip(t, schedule.Weekdays(n&127))
 		roundTrip(t, schedule.DateOf(time.Unix(n%60_000_000_000, 0).UTC()))

@@ -91,15 +91,6 @@ func TestFieldErrors(t *testing.T) {
 
 		{"product twice", "products[1].label", "primer", plan(nil, finish.Shelf{Products: []finish.Product{primer(), primer()}})},
 		{"bad product", "products[0].packages[0].price", "-1", plan(nil, finish.Shelf{Products: []finish.Product{edit(func(p *finish.Product) { p.Packages[0].Price = -1 })}})},
-		{"rate twice", "rates[1].task", "fill", func() error {
-			_, _, err := estimate.Labor(nil, []estimate.Rate{{Task: finish.TaskFill}, {Task: finish.TaskFill}})
-			return err
-		}},
-		{"rate by weight", "rates[0].per_hour", "1 lb", func() error {
-			_, _, err := estimate.Labor(nil, []estimate.Rate{{PerHour: finish.AmountOf(measure.Pound)}})
-			return err
-		}},
-		{"negative rate", "rates[0].joint", "-1h", func() error { _, _, err := estimate.Labor(nil, []estimate.Rate{{Joint: -hour}}); return err }},
 		{"no job label", "work[0].job.label", "", plan(job(func(j *finish.Job) { j.Label = "" }), finish.Shelf{})},
 		{"job twice", "work[1].job.label", "base", plan(append(job(func(*finish.Job) {}), job(func(*finish.Job) {})...), finish.Shelf{})},
 		{"negative corners", "work[0].job.corners", "-4", plan(job(func(j *finish.Job) { j.Corners = -4 }), finish.Shelf{})},

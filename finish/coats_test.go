@@ -7,7 +7,6 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/longpoint/finish"
-	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
 
@@ -49,10 +48,9 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 	repeats := map[finish.Task]bool{finish.TaskPrime: true, finish.TaskPaint: true, finish.TaskSeal: true, finish.TaskSand: true, finish.TaskClean: true}
 	rapid.Check(t, func(t *rapid.T) {
 		var s finish.Shelf
-		rates := estimate.DefaultRates()
-		for i := range rates { // the joints of a coat count in every coat
-			rates[i].Joint = measure.Duration(rapid.Int64Range(0, 5).Draw(t, "minutes")) * minute
-		}
+		rates := withJoints(t, func() measure.Duration { // they count in every coat
+			return measure.Duration(rapid.Int64Range(0, 5).Draw(t, "minutes")) * minute
+		})
 		for _, m := range []string{"nails", "adhesive", "filler", "sandpaper", "caulk", "tape", "primer", "paint", "thinset", "grout", "sealer", "backer rod", "wood glue", "brads"} {
 			p := finish.Product{Label: m, Material: m, Packages: []finish.Package{{Size: gallons(1), Price: 100}}}
 			switch m {
@@ -85,10 +83,9 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 				}
 				continue
 			}
-			// labor is rounded up to a second
-			_, each := labor(t, one, rates...)
-			_, all := labor(t, many, rates...)
-			if want := each * measure.Duration(coats); all > want || all < want-measure.Duration(coats)*minute/60 {
+			// length and joints are each rounded up to a second
+			each, all := hours(t, one, rates...), hours(t, many, rates...)
+			if want := each * measure.Duration(coats); all > want || all < want-2*measure.Duration(coats)*minute/60 {
 				t.Fatalf("%v, %d coats: %v, one %v", task, coats, all, each)
 			}
 			a, b := raw(one.Steps[0].Need.Net)*coats, raw(many.Steps[0].Need.Net)
@@ -111,19 +108,15 @@ func TestLaborGoesByTheEdge(t *testing.T) {
 		job.Tile = finish.Tile{Length: ft, Thickness: in / 2, Joint: in / 8}
 		job.Splices, job.Corners, job.Outside, job.CourseJoints = 0, 0, 0, 0
 		lines := rapid.Int64Range(1, 4).Draw(t, "lines")
+		rates := withJoints(t, func() measure.Duration { return 0 })
 		for _, task := range everyTask(t) {
 			along := func(j finish.Job, lines int64) measure.Duration {
 				s := stock
-				rates := estimate.DefaultRates()
-				for i := range rates {
-					rates[i].Joint = 0
-				}
 				l, err := finish.NewList([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task, Lines: lines}}}}}, s)
 				if err != nil {
 					t.Fatal(task, err)
 				}
-				_, total := labor(t, l, rates...)
-				return total
+				return hours(t, l, rates...)
 			}
 			one, many := along(job, 1), along(job, lines)
 			switch task {

@@ -112,9 +112,9 @@ func TestCourseStripByStrip(t *testing.T) {
 		// labor but for the sealant in their joints where nothing is grouted.
 		short := job
 		short.CourseJoints *= 3
-		_, a := labor(t, l)
-		_, b := labor(t, plan(short))
-		if grouts && a != b || !grouts && b-a != measure.Duration(2*job.CourseJoints)*minute {
+		_, a := timed(t, l)
+		_, b := timed(t, plan(short))
+		if grouts && a != b || !grouts && b-a != measure.Duration(2*job.CourseJoints)*minute/2 {
 			t.Fatalf("%d joints take %v, %d take %v", job.CourseJoints, a, short.CourseJoints, b)
 		}
 	})
@@ -149,8 +149,8 @@ func TestCornersAreSealedOnce(t *testing.T) {
 	for i, want := range []float64{(100 + 4*0.5) * 12, 100 * 12} {
 		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
 	}
-	todo, _ := labor(t, l)
-	if d := todo[0] - todo[1]; d != 4*minute {
-		t.Errorf("corners take %v, want four minutes", d)
+	todo, _ := timed(t, l)
+	if d := todo[0] - todo[1]; d != 2*minute {
+		t.Errorf("corners take %v, want two minutes", d)
 	}
 }

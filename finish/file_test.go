@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
@@ -17,7 +18,7 @@ import (
 func TestJobFilesNameThePath(t *testing.T) {
 	type job struct {
 		Shelf      finish.Shelf           `json:"shelf"`
-		Rates      []estimate.Rate        `json:"rates"`
+		Labor      labor.Rates            `json:"labor"`
 		Work       []finish.Work          `json:"work"`
 		Gap        *finish.Bead           `json:"gap"`
 		Candidates []estimate.Alternative `json:"alternatives"`
@@ -28,7 +29,7 @@ func TestJobFilesNameThePath(t *testing.T) {
 		{`{"shelf":{"products":[{},{"packages":[{"size":"a lot"}]}]}}`, "shelf.products[1].packages[0].size", "a lot"},
 		{`{"shelf":{"products":[{"packages":[{"price":12.5}]}]}}`, "shelf.products[0].packages[0].price", "12.5"},
 		{`{"shelf":{"products":[{"yield":"plenty per can"}]}}`, "shelf.products[0].yield", "plenty per can"},
-		{`{"rates":[{"task":"varnish"}]}`, "rates[0].task", "varnish"},
+		{`{"labor":{"rates":[{"task":"varnish"}]}}`, "labor.rates[0].task", "varnish"},
 		{`{"shelf":{"drying":[{"dry":{"recoat":"soon"}}]}}`, "shelf.drying[0].dry.recoat", "soon"},
 		{`{"work":[{"job":{"length":"long"}}]}`, "work[0].job.length", "long"},
 		{`{"work":[{"job":{"length":12}}]}`, "work[0].job.length", "12"},

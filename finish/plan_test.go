@@ -76,9 +76,9 @@ func TestPlanPaintedTrim(t *testing.T) {
 	// 250 ft2 per gal.
 	near(t, "glue, gallons", volume(t, purchase(t, l, "wood glue").Need).Gallons(), 2*2*(10*7.25+13*5.25)/144/250, 1e-6)
 
-	todo, total := labor(t, l)
-	// Labor of the base: 212 ft at 25 an hour and 32 joints at 3 minutes.
-	near(t, "installing the base, hours", todo[1].Hours(), 212.0/25+32*3/60.0, 0.001)
+	todo, total := timed(t, l)
+	// Labor of the base: 212 ft at a minute and 32 joints at 10 minutes.
+	near(t, "installing the base, hours", todo[1].Hours(), (212.0+32*10)/60, 0.001)
 	sum := measure.Duration(0)
 	for i, s := range l.Steps {
 		sum += todo[i]
@@ -161,7 +161,7 @@ func TestPlanPicksProduct(t *testing.T) {
 func TestPlanOfNothing(t *testing.T) {
 	none := func(l *finish.List) {
 		t.Helper()
-		if _, total := labor(t, l); total != 0 {
+		if _, total := timed(t, l); total != 0 {
 			t.Errorf("nothing takes %v", total)
 		}
 	}
@@ -200,7 +200,7 @@ func TestPlanRodAndCleaner(t *testing.T) {
 	if got := purchase(t, l, "cleaner"); got.Need != quantityOf("1.2 qt") || got.Packages != 2 {
 		t.Errorf("cleaner: %+v, want 2 x 60/600 and 60/60 of a quart", got)
 	}
-	each, _ := labor(t, l)
+	each, _ := timed(t, l)
 	if n := l.Steps[3].Need; n.Material != "" || !n.Gross.IsZero() || each[3] == 0 {
 		t.Errorf("cleaning without a material: %+v, want labor only", l.Steps[3])
 	}
@@ -214,7 +214,7 @@ func TestPreprimedIsSpotPrimed(t *testing.T) {
 	l := must[*finish.List](t)(finish.NewList(w, shelf(t)))
 	holes := 0.0
 	primed := 0
-	todo, _ := labor(t, l)
+	todo, _ := timed(t, l)
 	for i, s := range l.Steps {
 		if s.Task == finish.TaskInstall {
 			n, _ := s.Need.Net.Pieces()
@@ -227,7 +227,7 @@ func TestPreprimedIsSpotPrimed(t *testing.T) {
 		inches := holes + 2*29*7.25
 		a, _ := s.Need.Net.Area()
 		near(t, "spots, square inches", a.SquareFeet()*144, inches, 1e-6)
-		near(t, "spot priming, hours", todo[i].Hours(), inches/12/100, 0.001)
+		near(t, "spot priming, hours", todo[i].Hours(), inches/12/80, 0.001)
 		if s.Step != "spot prime" {
 			t.Errorf("the step is %q", s.Step)
 		}

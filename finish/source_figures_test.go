@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish"
-	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/measure"
 )
 
@@ -237,26 +237,26 @@ func TestBoards(t *testing.T) {
 // and set a door frame with casing. Cyclopedia of Architecture, Carpentry and
 // Building: 100 square yards primed in a day outside.
 func TestPublishedLabor(t *testing.T) {
-	takes := func(task finish.Task, perHour string, j finish.Job) time.Duration {
+	takes := func(task finish.Task, of labor.Event, per string, takes measure.Duration, j finish.Job) time.Duration {
 		j.Label = "job"
 		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: j, System: finish.System{Steps: []finish.Step{{Task: task}}}}},
 			finish.Shelf{Products: []finish.Product{
 				{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: gallons(1)}}},
 				{Label: "primer", Material: "primer", Packages: []finish.Package{{Size: gallons(1)}}},
 				{Label: "filler", Material: "filler", Packages: []finish.Package{{Size: gallons(1)}}}}}))
-		return time.Duration(hours(t, l, estimate.Rate{Task: task, PerHour: quantityOf(perHour)}))
+		return time.Duration(hours(t, l, labor.Rate{Task: task, Event: of, Per: quantityOf(per), Time: takes}))
 	}
 	wall := finish.Job{Length: 50 * ft, Height: 9 * ft}
-	if got := takes(finish.TaskPrime, "150 sq ft", wall); got != 3*time.Hour {
+	if got := takes(finish.TaskPrime, labor.EventArea, "150 sq ft", hour, wall); got != 3*time.Hour {
 		t.Errorf("450 square feet, first coat: %v, want 3 h", got)
 	}
-	if got := takes(finish.TaskPaint, "90 sq ft", wall); got != 5*time.Hour {
+	if got := takes(finish.TaskPaint, labor.EventArea, "90 sq ft", hour, wall); got != 5*time.Hour {
 		t.Errorf("450 square feet, second coat: %v, want 5 h", got)
 	}
-	if got := takes(finish.TaskPrime, "112.5 sq ft", finish.Job{Length: 100 * ft, Height: 9 * ft}); got != 8*time.Hour {
+	if got := takes(finish.TaskPrime, labor.EventArea, "112.5 sq ft", hour, finish.Job{Length: 100 * ft, Height: 9 * ft}); got != 8*time.Hour {
 		t.Errorf("100 square yards: %v, want a day of 8 h", got)
 	}
-	if got := takes(finish.TaskFill, "0.4 ct", finish.Job{Length: ft, Holes: 4}); got != 10*time.Hour { // any counted work
+	if got := takes(finish.TaskFill, labor.EventCount, "1 ct", 5*hour/2, finish.Job{Length: ft, Holes: 4}); got != 10*time.Hour { // any counted work
 		t.Errorf("four at 2 1/2 hours each: %v, want 10 h", got)
 	}
 }
@@ -319,34 +319,5 @@ func TestCautionFigures(t *testing.T) {
 				t.Errorf("%v: %+v", h, k)
 			}
 		}
-	}
-}
-
-// Hours for 100 ft of trim 3 to 5 in wide, nailed twice at every stud 16 in apart, lie
-// in the ranges that painters and tile setters give (common practice, no source).
-func TestDefaultRatesAreUsual(t *testing.T) {
-	usual := map[finish.Task][2]float64{
-		finish.TaskInstall: {3, 5}, finish.TaskFill: {0.5, 1}, finish.TaskSand: {0.5, 0.8}, finish.TaskCaulk: {0.4, 0.8}, // of one edge
-		finish.TaskMask: {0.3, 0.6}, finish.TaskPrime: {1, 1.5}, finish.TaskPaint: {1.2, 2}, // of one line, of a coat
-		finish.TaskSet: {100.0 / 15, 100.0 / 8}, finish.TaskGrout: {100.0 / 50, 100.0 / 30},
-	}
-	for _, r := range estimate.DefaultRates() {
-		within, ok := usual[r.Task]
-		if !ok {
-			continue
-		}
-		delete(usual, r.Task)
-		var hours float64
-		if l, ok := r.PerHour.Length(); ok {
-			hours = 100 / l.Feet()
-		} else if n, ok := r.PerHour.Pieces(); ok {
-			hours = 2 * 100 * 12 / 16.0 / float64(n)
-		}
-		if hours < within[0] || hours > within[1] {
-			t.Errorf("%v: %.2f h for 100 ft, usual are %v", r.Task, hours, within)
-		}
-	}
-	if len(usual) > 0 {
-		t.Errorf("no rate for %v", usual)
 	}
 }

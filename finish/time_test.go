@@ -1,11 +1,11 @@
 package finish_test
 
 import (
-	"testing"
+	"slices"
 	"time"
 
 	"example.com/longpoint/finish"
-	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/measure"
 )
 
@@ -14,18 +14,35 @@ const (
 	hour   = measure.Duration(time.Hour)
 )
 
-// labor is how long the steps of a list take.
-func labor(t interface{ Fatal(...any) }, l *finish.List, rates ...estimate.Rate) ([]measure.Duration, measure.Duration) {
-	each, total, err := estimate.Labor(l.Steps, rates)
+// timed is how long the steps of a list take, each and together.
+func timed(t interface{ Fatal(...any) }, l *finish.List, rates ...labor.Rate) (each []measure.Duration, total measure.Duration) {
+	lines, err := labor.Lines(nil, nil, l.Steps, labor.Rates{Table: rates}, nil)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if total, err = labor.Total(lines); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range lines {
+		each = append(each, line.Labor)
 	}
 	return each, total
 }
 
-func hours(t testing.TB, l *finish.List, rates ...estimate.Rate) measure.Duration {
-	_, total := labor(t, l, rates...)
+func hours(t interface{ Fatal(...any) }, l *finish.List, rates ...labor.Rate) measure.Duration {
+	_, total := timed(t, l, rates...)
 	return total
+}
+
+// withJoints are the usual rates with another time for every joint.
+func withJoints(t interface{ Fatal(...any) }, time func() measure.Duration) []labor.Rate {
+	rates := slices.DeleteFunc(labor.DefaultRates().Table, func(r labor.Rate) bool { return r.Event == labor.EventJoint })
+	for _, task := range everyTask(t) {
+		if d := time(); d > 0 {
+			rates = append(rates, labor.Rate{Task: task, Event: labor.EventJoint, Time: d})
+		}
+	}
+	return rates
 }
 
 // quantityOf and yieldOf read what a test means.

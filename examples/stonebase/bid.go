@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -41,7 +42,8 @@ type bid struct {
 	problem   optimize.Problem
 	plan      *optimize.Plan
 	done      *finish.List
-	hours     measure.Duration
+	work      measure.Duration // in proportion to the length
+	around    measure.Duration // set-up and clean-up
 	candidate estimate.Alternative
 }
 
@@ -73,21 +75,37 @@ func (j *job) bid(b *base) (bid, error) {
 	if out.plan, err = optimize.Solve(context.Background(), out.problem, nil); err != nil {
 		return bid{}, err
 	}
-	if out.done, err = finish.NewList([]finish.Work{out.work()}, j.Shelf); err != nil {
+	if out.done, err = finish.NewList([]finish.Work{out.toDo()}, j.Shelf); err != nil {
 		return bid{}, err
 	}
-	if _, out.hours, err = estimate.Labor(out.done.Steps, nil); err != nil {
+	if err := out.time(room); err != nil {
 		return bid{}, err
 	}
 	out.candidate = estimate.Alternative{
 		Label: b.Profile.Name, Net: out.list.TotalsOf(b.Profile.Name).Net, Sticks: out.plan.Cost,
-		Consumables: out.done.Cost, Labor: out.hours, Costs: b.Costs,
+		Consumables: out.done.Cost, Labor: out.work + out.around, Costs: b.Costs,
 	}
 	return out, nil
 }
 
-// work is what has to be done to the base after the saw.
-func (b *bid) work() finish.Work {
+// time works out how long the base takes.
+func (b *bid) time(room takeoff.Room) error {
+	lines, err := labor.Lines(b.list, []takeoff.Room{room}, b.done.Steps, labor.Rates{}, &labor.Options{Profiles: []stock.Profile{b.base.Profile}})
+	if err != nil {
+		return err
+	}
+	total, err := labor.Total(lines)
+	for _, l := range lines {
+		if l.Kind == labor.KindWork {
+			b.work += l.Labor
+		}
+	}
+	b.around = total - b.work
+	return err
+}
+
+// toDo is what has to be done to the base after the saw.
+func (b *bid) toDo() finish.Work {
 	job := estimate.FinishJob(b.list.TotalsOf(b.base.Profile.Name), b.base.Profile)
 	job.Hazards = b.base.Hazards
 	if b.base.Profile.ButtSpliced {
@@ -100,7 +118,7 @@ func (b *bid) work() finish.Work {
 // this room: supplies and labor in proportion, material with the same waste.
 func (b *bid) offer() (estimate.Offer, error) {
 	net := b.candidate.Net
-	o := estimate.Offer{Label: b.candidate.Label, Costs: b.base.Costs, Trim: finish.Product{Label: "sticks", Material: "trim"}}
+	o := estimate.Offer{Label: b.candidate.Label, Costs: b.base.Costs, Setup: b.around, Trim: finish.Product{Label: "sticks", Material: "trim"}}
 	for i, s := range b.problem.Sticks {
 		o.Trim.Packages = append(o.Trim.Packages, finish.Package{Size: finish.AmountOf(s.Length), Price: b.base.Prices[i]})
 	}
@@ -126,7 +144,7 @@ func (b *bid) offer() (estimate.Offer, error) {
 		}
 		o.Supplies = append(o.Supplies, product)
 	}
-	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.hours), measure.RoundDown)
+	o.Pace, _, err = net.MulDiv(int64(time.Hour), int64(b.work), measure.RoundDown)
 	return o, err
 }
 

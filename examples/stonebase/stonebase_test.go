@@ -113,21 +113,21 @@ func Example() {
 	// sticks                            $71.24       $291.20
 	// consumables                      $112.45        $71.70
 	// delivery of stone                  $0.00        $25.00
-	// labor                            $257.91       $388.83
-	// labor burden 18%                  $46.42        $69.99
+	// labor                            $420.93       $366.09
+	// labor burden 18%                  $75.77        $65.90
 	// tax 6.5%                          $11.94        $23.59
-	// contingency 10%                   $50.00        $87.03
-	// total                            $549.96       $957.34
-	// per foot                          $14.09        $24.53
+	// contingency 10%                   $69.23        $84.35
+	// total                            $761.56       $927.83
+	// per foot                          $19.52        $23.78
 	//
 	// Cheaper here: painted pine.
-	// honed slate: the sticks cost $291.20; as a gift they would still be dearer on the wall.
-	// painted pine: the sticks cost $71.24; at $418.99 it would draw level with honed slate.
+	// honed slate: the sticks cost $291.20; at $149.28 it would draw level with painted pine.
+	// painted pine: the sticks cost $71.24; at $213.16 it would draw level with honed slate.
 	//
 	// Which is cheaper in a room of another size, foot by foot
 	//
-	//     1' to    2'   honed slate
-	//     3' to  120'   painted pine
+	//     1' to    5'   honed slate
+	//     6' to  120'   painted pine
 }
 
 func bids(t *testing.T) (j job, painted, stone bid) {

@@ -70,7 +70,7 @@ func (t *table) putUp() {
 	add := func(over measure.Length, roles []stock.Role, times ...pace) {
 		t.of(finish.TaskInstall, carpenterAtSaw, over, roles, times...)
 	}
-	add(0, nil, each(EventLength, 60), each(EventPiece, 300), each(EventCope, 360), each(EventInsideMiter, 360), each(EventOutsideMiter, 360),
+	add(0, nil, each(EventLength, 60), each(EventJoint, 600), each(EventPiece, 300), each(EventCope, 360), each(EventInsideMiter, 360), each(EventOutsideMiter, 360),
 		each(EventFlatMiter, 180), each(EventRakeMiter, 480), each(EventScarf, 360), each(EventReturn, 600), each(EventButt, 90),
 		each(EventStop, 90), each(EventScribedEnd, 360), each(EventScribe, 90), each(EventCourseJoint, 120), each(EventBend, 1200), each(EventNotch, 360))
 	add(0, []stock.Role{stock.RoleBase}, each(EventPiece, 360), each(EventCope, 390))

@@ -17,7 +17,7 @@ const (
 	EventLength       Event = iota // of trim, as it was taken off where it is put up; of edges for caulk and tape, of all coats
 	EventArea                      // of the surface, of all coats; of panels and sheets
 	EventCount                     // of nails, holes, glued or grouted joints
-	EventJoint                     // a joint or corner with work of its own, in every coat
+	EventJoint                     // a joint or corner with work of its own, in every coat; of what is installed only where there is no takeoff
 	EventPiece                     // cut, carried and fastened; without the little ones that close returns
 	EventCope                      // an end coped over another
 	EventInsideMiter               // both ends of an inside corner

@@ -254,8 +254,11 @@ func (c *counter) work(steps []finish.StepResult) error {
 		if hangs(s.Task) {
 			n = w.n
 			n[EventArea], n[EventCount], n[EventJoint] = int64(s.Area), s.Count, s.Joints
-			if c.stepsAlone {
+			switch {
+			case c.stepsAlone:
 				n[EventLength] = int64(s.Length)
+			case s.Task == finish.TaskInstall:
+				n[EventJoint] = 0 // the takeoff knows what each is
 			}
 		}
 		if err := c.add(line, w, &n); err != nil {

@@ -66,6 +66,9 @@ func (r *Rate) validate() error {
 	} else if r.Per.Sign() < 0 {
 		f.Add("per", r.Per, "zero or more")
 	}
+	if n, counted := r.Per.Pieces(); counted && finish.Count(n) != r.Per {
+		f.Add("per", r.Per, "a whole number")
+	}
 	if r.Time < 0 {
 		f.Add("time", r.Time, "zero or more")
 	}
@@ -95,6 +98,9 @@ func (r Rate) For(quantity finish.Amount) (measure.Duration, error) {
 	}
 	if _, _, same := units(quantity, r.Event.Unit()); !same || quantity.Sign() < 0 {
 		return 0, fault.Field("quantity", quantity, "zero or more, as much as "+r.Event.Unit().String())
+	}
+	if n, counted := quantity.Pieces(); counted && finish.Count(n) != quantity {
+		return 0, fault.Field("quantity", quantity, "a whole number")
 	}
 	return r.time(quantity, whole, 1)
 }

@@ -264,6 +264,12 @@ func TestUsualHoursOfFinishing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	// Upright joints are grouted and cleaned along 30 to 50 ft of a course an hour.
+	if k := labor.DefaultRates().Find(finish.TaskGrout, labor.EventLength, labor.Trim{}); k < 0 {
+		t.Error("no rate for grout")
+	} else if d, err := labor.DefaultRates().Table[k].For(finish.AmountOf(120 * ft)); err != nil || d < 120*hour/50 || d > 120*hour/30 {
+		t.Errorf("%v for grout along 120 ft, %v", d, err)
+	}
 	net := list.TotalsOf("base").Net
 	for _, x := range []struct {
 		step     string
