@@ -57,6 +57,9 @@ func Example() {
 	//     [95] install, clean-up: 12m
 	//   common practice, no source; 2020s; ceilings of 10 ft and more: planks or a rolling scaffold
 	//     [100] install, staging, from 9' 6" up: 45m
+	// factors
+	//   overhead 120%, from 9' 6" up: common practice, no source; 2020s; at ceilings of 10 ft, from planks
+	//   old plaster 135%: common practice, no source; 2020s; walls out of flat and corners out of square
 }
 
 // Base alone, and what sets it up.

@@ -12,12 +12,12 @@ import (
 )
 
 // WriteText writes lines for people: each with its parts, the number in brackets of the rate that each part used, and
-// its factors, the total, and then the table of the rates that were used, with their sources. The rates
+// its factors, the total, and then the tables of the rates and factors that were used, with their sources. The rates
 // are those that the lines were made with. The error is that of w, or a *[measure.FieldError] for
 // a rate or a factor that the rates do not have.
 func WriteText(w io.Writer, lines []Line, r Rates, loc measure.Locale) error {
 	r = r.filled()
-	t := text{rates: &r, Locale: loc, used: make([]bool, len(r.Table))}
+	t := text{rates: &r, Locale: loc, used: make([]bool, len(r.Table)), factors: make([]bool, len(r.Factors))}
 	if err := t.check(lines); err != nil {
 		return err
 	}
@@ -35,6 +35,7 @@ func WriteText(w io.Writer, lines []Line, r Rates, loc measure.Locale) error {
 	}
 	t.line("", "labor: "+total.String())
 	t.table()
+	t.tableOfFactors()
 	_, err = io.WriteString(w, t.b.String())
 	return err
 }
@@ -42,9 +43,10 @@ func WriteText(w io.Writer, lines []Line, r Rates, loc measure.Locale) error {
 // text writes one text.
 type text struct {
 	measure.Locale
-	rates *Rates
-	used  []bool // of the rates
-	b     strings.Builder
+	rates   *Rates
+	used    []bool // of the rates
+	factors []bool // that were used
+	b       strings.Builder
 }
 
 // check reports what the lines say of rates and factors that there are not.
@@ -53,6 +55,11 @@ func (t *text) check(lines []Line) error {
 		for k, p := range lines[i].Parts {
 			if p.Rate < 0 || p.Rate >= len(t.rates.Table) {
 				return fault.Field(indexed("lines", i)+"."+indexed("parts", k)+".rate", p.Rate, "the index of one of the rates")
+			}
+		}
+		for k, f := range lines[i].Factors {
+			if f.Factor < 0 || f.Factor >= len(t.rates.Factors) {
+				return fault.Field(indexed("lines", i)+"."+indexed("factors", k)+".factor", f.Factor, "the index of one of the factors")
 			}
 		}
 	}
@@ -98,6 +105,7 @@ func (t *text) write(l *Line) {
 	}
 	names := make([]string, len(l.Factors))
 	for i, f := range l.Factors {
+		t.factors[f.Factor] = true
 		names[i] = f.Name + " " + t.FormatRatio(f.By)
 	}
 	end := ""
@@ -137,11 +145,14 @@ func (t *text) pace(r *Rate) string {
 
 // table writes the rates that were used.
 func (t *text) table() {
-	t.line("", "rates")
-	said := ""
+	said, any := "", false
 	for i, used := range t.used {
 		if !used {
 			continue
+		}
+		if !any {
+			any = true
+			t.line("", "rates")
 		}
 		r := &t.rates.Table[i]
 		of := make([]string, len(r.Roles))
@@ -166,6 +177,29 @@ func (t *text) table() {
 			t.line("  ", orElse(note, "no source given"))
 		}
 		t.line("    ", "[", strconv.Itoa(i), "] ", what, ": ", t.pace(r))
+	}
+}
+
+// tableOfFactors writes the factors that were used.
+func (t *text) tableOfFactors() {
+	said := false
+	for i, used := range t.factors {
+		if !used {
+			continue
+		}
+		if !said {
+			said = true
+			t.line("", "factors")
+		}
+		f := &t.rates.Factors[i]
+		what := f.Name + " " + t.FormatRatio(f.By)
+		if f.Above != 0 {
+			what += ", from " + t.About(f.Above) + " up"
+		}
+		if f.Under != 0 {
+			what += ", in rooms of less than " + t.FormatArea(f.Under)
+		}
+		t.line("  ", what, ": ", orElse(joined(f.Source, f.Date, f.Condition), "no source given"))
 	}
 }
 
