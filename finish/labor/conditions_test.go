@@ -261,6 +261,13 @@ func TestPanels(t *testing.T) {
 
 // Everything that is wrong is said at once, each with its path.
 func TestFaults(t *testing.T) {
+	part, err := finish.ParseAmount("0.4 ct") // of a piece
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (labor.Rate{Event: labor.EventPiece}).For(part); err == nil {
+		t.Error("a rate for a part of a piece")
+	}
 	list := &takeoff.List{
 		RoomTotals: []takeoff.ProfileTotals{
 			{Profile: "base", Room: "corridor", Net: -1}, {Profile: "base", Room: "corridor"}, {Profile: "base"}, {Profile: "shoe", Room: "corridor", Joints: takeoff.Joints{Copes: -1}},
@@ -281,10 +288,10 @@ func TestFaults(t *testing.T) {
 			"steps[0].task steps[0].length steps[0].area steps[0].count steps[0].joints"},
 		{"job", &takeoff.List{}, []finish.StepResult{{}, {Job: "base, attic"}}, labor.Rates{}, labor.Options{}, "steps[0].job steps[1].job"},
 		{"rates", nil, nil, labor.Rates{Cap: 1, Round: -1, Table: []labor.Rate{
-			{Task: 99, Event: 99}, {Over: -1, Above: -1, Time: -1, Roles: []stock.Role{99}}, {Event: labor.EventCope, Per: finish.AmountOf(ft)}, {Per: finish.AmountOf(-ft)},
+			{Task: 99, Event: 99}, {Over: -1, Above: -1, Time: -1, Roles: []stock.Role{99}}, {Event: labor.EventCope, Per: finish.AmountOf(ft)}, {Per: finish.AmountOf(-ft)}, {Event: labor.EventPiece, Per: part},
 			{Task: finish.TaskPaint, Event: labor.EventSide}, {Event: labor.EventStop}, {Event: labor.EventStop, Roles: []stock.Role{1, 2}}, {Event: labor.EventStop, Roles: []stock.Role{2}}, {Event: labor.EventStop},
 		}}, labor.Options{},
-			"rates.rates[0].task rates.rates[0].event rates.rates[1].uses[0] rates.rates[1].over rates.rates[1].above rates.rates[1].time rates.rates[2].per rates.rates[3].per rates.rates[4].event rates.rates[7] rates.rates[8] rates.cap rates.round"},
+			"rates.rates[0].task rates.rates[0].event rates.rates[1].uses[0] rates.rates[1].over rates.rates[1].above rates.rates[1].time rates.rates[2].per rates.rates[3].per rates.rates[4].per rates.rates[5].event rates.rates[8] rates.rates[9] rates.cap rates.round"},
 		{"factors", nil, nil, labor.Rates{Factors: []labor.Factor{{Tasks: []finish.Task{99}, Roles: []stock.Role{99}, Above: -1, Under: -1}, {Name: "x", By: 11 * 100 * measure.Percent}}}, labor.Options{},
 			"rates.factors[0].name rates.factors[0].by rates.factors[0].tasks[0] rates.factors[0].uses[0] rates.factors[0].above rates.factors[0].under rates.factors[1].by"},
 		{"skills", nil, nil, labor.Rates{Skills: []labor.Skill{{Tasks: []finish.Task{99}, Roles: []stock.Role{99}, Longer: -1, People: -1}}}, labor.Options{},
@@ -320,8 +327,9 @@ func TestOutOfRange(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	list := &takeoff.List{RoomTotals: []takeoff.ProfileTotals{{Profile: "base", Room: "corridor", Pieces: 1}}}
-	steps := []finish.StepResult{{Job: "base, corridor", Joints: 1}}
+	list := &takeoff.List{RoomTotals: []takeoff.ProfileTotals{{Profile: "base", Room: "corridor", Pieces: 1, Joints: takeoff.Joints{Stops: 1}}}}
+	huge.Table = append(huge.Table, labor.Rate{Event: labor.EventStop, Time: math.MaxInt64})
+	steps := []finish.StepResult{{Job: "base, corridor"}}
 	if _, err := labor.Lines(list, nil, steps, huge, nil); !errors.As(err, &over) {
 		t.Errorf("a line: %v", err)
 	}

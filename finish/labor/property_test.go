@@ -402,6 +402,42 @@ func TestNothingToDo(t *testing.T) {
 	}
 }
 
+// No steps stand for putting up all that there is, stone in its bed.
+func TestStepsOfNil(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScheme(t)
+		if rapid.Bool().Draw(t, "stone") {
+			s.Base.Material = "slate"
+		}
+		rooms := []takeoff.Room{anyRoom(t, "room")}
+		list, err := takeoff.Take(rooms, s, nil)
+		if err != nil {
+			t.Skip(err)
+		}
+		var steps []finish.StepResult
+		for _, total := range list.RoomTotals {
+			x := finish.StepResult{Job: total.Profile + ", " + total.Room, Step: "install", Coats: 1, Joints: int64(total.Corners + total.Splices)}
+			if total.Course {
+				x.Task, x.Step = finish.TaskSet, "set"
+			}
+			steps = append(steps, x)
+		}
+		o := &labor.Options{Profiles: profilesOf(s)}
+		if got, want := mustLines(t, list, rooms, nil, labor.Rates{}, o), mustLines(t, list, rooms, steps, labor.Rates{}, o); len(steps) > 0 && !reflect.DeepEqual(got, want) {
+			t.Fatalf("got %+v\nwant %+v", got, want)
+		}
+	})
+}
+
+// Without a takeoff a step is counted as it is, in a line of its own.
+func TestStepsAlone(t *testing.T) {
+	steps := []finish.StepResult{{Job: "oak base", Step: "install", Length: 100 * ft, Joints: 10, Coats: 1}, {Job: "oak base", Step: "varnish", Task: finish.TaskPaint, Length: 200 * ft, Coats: 2}}
+	lines := mustLines(t, nil, nil, steps, labor.Rates{}, &labor.Options{Conditions: []labor.Condition{{Factor: "hardwood", Profile: "oak base"}}})
+	if len(lines) != 2 || lines[0].Labor != (100+10*10)*minute*3/2 || lines[1].Labor != 200*hour/65+second-200*hour/65%second || lines[1].Coats != 2 || lines[0].Profile != "oak base" || lines[0].Room != "" {
+		t.Errorf("%+v", lines)
+	}
+}
+
 // The rate that counts is the most particular one, found by trying all.
 func TestFind(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

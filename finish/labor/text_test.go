@@ -63,18 +63,25 @@ func TestTextTracesEveryHour(t *testing.T) {
 
 // Anybody's text stays on its line, and nobody's numbers are believed.
 func TestTextOfHostileLines(t *testing.T) {
-	lines := []labor.Line{{Room: "class\nroom", Profile: "b\u202ease", Step: "in\x1bstall", Skill: "a\u2028b", Factors: []labor.FactorUse{{Factor: 99, Name: "x\ty"}}}, {}}
+	lines := []labor.Line{{Room: "class\nroom", Profile: "b\u202ease", Step: "in\x1bstall", Skill: "a\u2028b", Factors: []labor.FactorUse{{Factor: 1, Name: "x\ty"}}}, {}}
 	var b strings.Builder
 	if err := labor.WriteText(&b, lines, labor.Rates{}, measure.Locale{}); err != nil {
 		t.Fatal(err)
 	}
-	if strings.Count(b.String(), "\n") != 7 || strings.ContainsAny(b.String(), "\x1b\u202e\u2028\t") {
+	if strings.Count(b.String(), "\n") != 8 || strings.ContainsAny(b.String(), "\x1b\u202e\u2028\t") {
 		t.Errorf("%q", b.String())
 	}
 	for _, n := range []int{-1, 1000} {
 		var bad *measure.FieldError
 		err := labor.WriteText(&b, []labor.Line{{Parts: []labor.Part{{}, {Rate: n}}}}, labor.Rates{}, measure.Locale{})
 		if !errors.As(err, &bad) || bad.Field != "lines[0].parts[1].rate" {
+			t.Errorf("%v", err)
+		}
+	}
+	for _, n := range []int{-1, 99} {
+		var bad *measure.FieldError
+		err := labor.WriteText(&b, []labor.Line{{Factors: []labor.FactorUse{{}, {Factor: n}}}}, labor.Rates{}, measure.Locale{})
+		if !errors.As(err, &bad) || bad.Field != "lines[0].factors[1].factor" {
 			t.Errorf("%v", err)
 		}
 	}
