@@ -71,3 +71,44 @@ func TestBreakEvenWageFaults(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// What break-evens rest on: under no terms does a total fall as the trim or the wage gets
+// dearer, cent by cent.
+func TestTotalsNeverFall(t *testing.T) {
+	r := rand.New(rand.NewPCG(89, 97))
+	cases := 400
+	if testing.Short() {
+		cases = 100
+	}
+	for range cases {
+		job, terms := randomJob(r)
+		job.Net, terms.Wage = 0, r.Int64N(300)
+		if r.IntN(2) == 0 { // amounts for which a cent is much
+			job.Sticks, job.Consumables, job.Labor = job.Sticks%50, job.Consumables%50, job.Labor/50
+			for i := range job.Costs {
+				job.Costs[i].Amount %= 50
+			}
+		}
+		if r.IntN(2) == 0 {
+			terms.TaxRule = estimate.TaxRule{Base: estimate.TaxMaterialPrice, ByClient: true}
+		}
+		before, dearer := int64(-1), job
+		for n := range int64(60) {
+			dearer.Sticks = job.Sticks + n
+			q := must[*estimate.Quote](t)(estimate.NewQuote(dearer, terms))
+			if q.Total < before {
+				t.Fatalf("%d more for the trim: %d, %d before\n%+v\n%+v", n, q.Total, before, job, terms)
+			}
+			before = q.Total
+		}
+		before = -1
+		for range 60 {
+			terms.Wage++
+			q := must[*estimate.Quote](t)(estimate.NewQuote(job, terms))
+			if q.Total < before {
+				t.Fatalf("at a wage of %d: %d, %d before\n%+v\n%+v", terms.Wage, q.Total, before, job, terms)
+			}
+			before = q.Total
+		}
+	}
+}

@@ -85,25 +85,22 @@ func nearest(x *big.Rat, up bool) int64 {
 	return new(big.Int).Div(y.Num(), y.Denom()).Int64()
 }
 
-type model struct{ direct, cost, price, clientTax int64 }
+type model struct{ direct, cost, price, materials, clientTax int64 }
 
-func priced(job estimate.Alternative, t estimate.Terms, materialPrice int64) model {
+func priced(job estimate.Alternative, t estimate.Terms) model {
 	r := func(x *big.Rat) *big.Rat {
 		if t.Rounding.PerTotal {
 			return x
 		}
 		return rat(nearest(x, t.Rounding.HalfUp))
 	}
-	costs := append([]estimate.Cost{{Kind: estimate.CostTrim, Amount: job.Sticks}, {Kind: estimate.CostConsumables, Amount: job.Consumables}, {Kind: estimate.CostLabor, Labor: job.Labor}}, job.Costs...)
-	sum := func(of func(c estimate.Cost) bool, value func(i int) *big.Rat) *big.Rat {
-		s := new(big.Rat)
-		for i, c := range costs {
-			if of(c) {
-				s.Add(s, value(i))
-			}
+	costs := append([]estimate.Cost(nil), job.Costs...)
+	for _, c := range []estimate.Cost{{Kind: estimate.CostTrim, Amount: job.Sticks}, {Kind: estimate.CostConsumables, Amount: job.Consumables}, {Kind: estimate.CostLabor, Labor: job.Labor}} {
+		if c.Amount > 0 || c.Labor > 0 {
+			costs = append(costs, c)
 		}
-		return s
 	}
+	plus := func(x, y *big.Rat) *big.Rat { return new(big.Rat).Add(x, y) }
 	plain := make([]*big.Rat, len(costs))
 	for i, c := range costs {
 		plain[i] = rat(c.Amount)
@@ -116,42 +113,64 @@ func priced(job estimate.Alternative, t estimate.Terms, materialPrice int64) mod
 		}
 	}
 	isLabor := func(c estimate.Cost) bool { return c.Kind == estimate.CostLabor }
-	all := func(estimate.Cost) bool { return true }
 	in := func(c estimate.Cost) bool { return !c.Apart }
-	labor := sum(isLabor, func(i int) *big.Rat { return plain[i] })
+	labor, labors, others := new(big.Rat), 0, len(costs) == 0
+	for i, c := range costs {
+		if isLabor(c) {
+			labor = plus(labor, plain[i])
+			labors++
+		}
+		others = others || !isMaterial(c)
+	}
 	burden := r(share(labor, t.Burden, one))
+	// A cost by itself bears burden by the rate; all labor together bears the line.
 	burdened := func(i int) *big.Rat {
-		if !isLabor(costs[i]) || labor.Sign() == 0 {
+		if !isLabor(costs[i]) {
 			return plain[i]
 		}
-		x := new(big.Rat).Mul(burden, plain[i])
-		return x.Add(x.Quo(x, labor), plain[i])
+		return share(plain[i], one+t.Burden, one)
+	}
+	sum := func(of func(c estimate.Cost) bool) *big.Rat {
+		s, left := new(big.Rat), false
+		for i, c := range costs {
+			if of(c) {
+				s = plus(s, burdened(i))
+			}
+			left = left || isLabor(c) && !of(c)
+		}
+		if !left {
+			s = plus(s.Sub(s, share(labor, one+t.Burden, one)), plus(labor, burden))
+		}
+		return s
 	}
 	base := t.TaxRule.Base
 	taxed := func(c estimate.Cost) bool {
-		material := c.Taxed || c.Kind == estimate.CostTrim || c.Kind == estimate.CostConsumables
-		return base == estimate.TaxAll || base == estimate.TaxMaterialCost && material
+		return base == estimate.TaxAll || base == estimate.TaxMaterialCost && isMaterial(c)
 	}
-	direct := sum(all, burdened)
-	marked := sum(in, burdened)
-	passed := sum(func(c estimate.Cost) bool { return c.Apart }, burdened)
 	add := func(to, x *big.Rat) { to.Add(to, x) }
+	direct := plus(sum(func(c estimate.Cost) bool { return true }), rat(0))
+	cost := plus(direct, rat(0)) // all lines of cost
+	marked := sum(in)            // what overhead and the like are charged on
 	if !t.TaxRule.ByClient {
-		if t.TaxRule.Unmarked {
-			add(passed, r(share(sum(taxed, burdened), t.Tax, one)))
-		} else {
-			add(marked, r(share(sum(func(c estimate.Cost) bool { return taxed(c) && in(c) }, burdened), t.Tax, one)))
-			add(passed, r(share(sum(func(c estimate.Cost) bool { return taxed(c) && !in(c) }, burdened), t.Tax, one)))
+		inside, outside := rat(0), r(share(sum(taxed), t.Tax, one))
+		if !t.TaxRule.Unmarked {
+			inside = r(share(sum(func(c estimate.Cost) bool { return taxed(c) && in(c) }), t.Tax, one))
+			outside = r(share(sum(func(c estimate.Cost) bool { return taxed(c) && !in(c) }), t.Tax, one))
 		}
+		add(cost, inside)
+		add(cost, outside)
+		add(marked, inside)
 	}
-	add(marked, r(share(marked, t.Overhead, one)))
-	of := new(big.Rat).Set(marked)
+	overhead := r(share(marked, t.Overhead, one))
+	add(cost, overhead)
+	add(marked, overhead)
+	of := plus(marked, rat(0))
 	if t.ContingencyRisky {
-		of = sum(func(c estimate.Cost) bool { return in(c) && c.Risky }, burdened)
+		of = sum(func(c estimate.Cost) bool { return in(c) && c.Risky })
 	}
-	if contingency := r(share(of, t.Contingency, one)); t.ContingencyAfter {
-		add(passed, contingency)
-	} else {
+	contingency := r(share(of, t.Contingency, one))
+	add(cost, contingency)
+	if !t.ContingencyAfter {
 		add(marked, contingency)
 	}
 	profit := r(share(marked, t.Markup, one))
@@ -160,23 +179,88 @@ func priced(job estimate.Alternative, t estimate.Terms, materialPrice int64) mod
 	}
 	for i, c := range costs {
 		if c.Apart {
-			add(profit, r(share(burdened(i), c.Markup, one)))
+			own := burdened(i)
+			if isLabor(c) && labor.Cmp(plain[i]) == 0 && labors == 1 {
+				own = plus(labor, burden)
+			}
+			add(profit, r(share(own, c.Markup, one)))
 		}
 	}
-	m := model{direct: nearest(direct, t.Rounding.HalfUp), cost: nearest(new(big.Rat).Add(marked, passed), t.Rounding.HalfUp)}
-	m.price = max(t.Minimum, nearest(new(big.Rat).Add(profit, new(big.Rat).Add(marked, passed)), t.Rounding.HalfUp))
+	m := model{direct: nearest(direct, t.Rounding.HalfUp), cost: nearest(cost, t.Rounding.HalfUp)}
+	m.price = max(t.Minimum, nearest(plus(profit, cost), t.Rounding.HalfUp))
 	if up := t.Rounding.UpTo; up > 0 {
 		m.price = (m.price + up - 1) / up * up
 	}
+	m.materials = m.price
+	if others {
+		m.materials = min(m.price, nearest(materials(costs, t, sum, burdened), t.Rounding.HalfUp))
+	}
 	if t.TaxRule.ByClient {
-		due := map[estimate.TaxBase]*big.Rat{estimate.TaxAll: rat(m.price), estimate.TaxMaterialPrice: rat(materialPrice), estimate.TaxMaterialCost: sum(taxed, burdened), estimate.TaxNone: rat(0)}
+		due := map[estimate.TaxBase]*big.Rat{estimate.TaxAll: rat(m.price), estimate.TaxMaterialPrice: rat(m.materials), estimate.TaxMaterialCost: sum(taxed), estimate.TaxNone: rat(0)}
 		m.clientTax = nearest(share(due[base], t.Tax, one), t.Rounding.HalfUp)
 	}
 	return m
 }
 
-// Ten thousand jobs under any terms, or 2,500 where it is to be quick: the price is that of the model, and every table adds
-// up to the cent.
+func isMaterial(c estimate.Cost) bool {
+	return c.Taxed || c.Kind == estimate.CostTrim || c.Kind == estimate.CostConsumables
+}
+
+// materials is the price of materials, one after the other by the shares of the terms.
+func materials(costs []estimate.Cost, t estimate.Terms, sum func(func(estimate.Cost) bool) *big.Rat, burdened func(int) *big.Rat) *big.Rat {
+	plus := func(x, y *big.Rat) *big.Rat { return new(big.Rat).Add(x, y) }
+	total := new(big.Rat)
+	for _, apart := range []bool{false, true} {
+		for _, risky := range []bool{false, true} {
+			d := sum(func(c estimate.Cost) bool { return isMaterial(c) && c.Apart == apart && c.Risky == risky })
+			x := plus(d, rat(0))
+			tax := new(big.Rat)
+			if !t.TaxRule.ByClient && (t.TaxRule.Base == estimate.TaxAll || t.TaxRule.Base == estimate.TaxMaterialCost) {
+				tax = share(d, t.Tax, one)
+			}
+			if apart {
+				total = plus(total, plus(d, tax))
+				continue
+			}
+			if !t.TaxRule.Unmarked {
+				x = plus(x, tax)
+			}
+			x = plus(x, share(x, t.Overhead, one))
+			contingency := share(x, t.Contingency, one)
+			if t.ContingencyRisky {
+				contingency = new(big.Rat)
+				if risky {
+					contingency = share(d, t.Contingency, one)
+				}
+			}
+			marked := x
+			if !t.ContingencyAfter {
+				marked = plus(x, contingency)
+			}
+			profit := share(marked, t.Markup, one)
+			if t.Margin > 0 {
+				profit = share(marked, t.Margin, one-t.Margin)
+			}
+			total = plus(total, plus(plus(x, contingency), profit))
+			if t.TaxRule.Unmarked {
+				total = plus(total, tax)
+			}
+		}
+	}
+	for i, c := range costs {
+		if c.Apart && isMaterial(c) {
+			own := burdened(i)
+			if c.Kind == estimate.CostLabor {
+				own = sum(func(x estimate.Cost) bool { return x == c })
+			}
+			total = plus(total, share(own, c.Markup, one))
+		}
+	}
+	return total
+}
+
+// Ten thousand jobs under any terms, or 2,500 where it is to be quick: the price is that of
+// the model, and every table adds up to the cent.
 func TestCentsAddUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
 	cases := 10_000
@@ -200,8 +284,8 @@ func TestCentsAddUp(t *testing.T) {
 				t.Fatalf("%d: %+v bears less than it costs", n, c)
 			}
 		}
-		if got, want := (model{q.Direct, q.Cost, q.Price, q.ClientTax}), priced(job, terms, q.MaterialPrice()); !terms.Rounding.PerTotal && got != want ||
-			got.cost != want.cost || got.price != want.price || got.clientTax != want.clientTax || max(got.direct-want.direct, want.direct-got.direct) > 12 {
+		if got, want := (model{q.Direct, q.Cost, q.Price, q.Materials, q.ClientTax}), priced(job, terms); !terms.Rounding.PerTotal && got != want ||
+			got.cost != want.cost || got.price != want.price || got.materials != want.materials || got.clientTax != want.clientTax || max(got.direct-want.direct, want.direct-got.direct) > 12 {
 			t.Fatalf("%d: %+v\n%+v:\n%+v, want %+v", n, job, terms, got, want)
 		}
 		checkTables(t, n, q)

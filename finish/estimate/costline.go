@@ -68,7 +68,7 @@ type costKey struct {
 func (c Cost) key() costKey { return costKey{c.Kind, c.Room, c.Profile, c.Step, c.Label} }
 
 // material reports whether a tax of materials applies.
-func (c Cost) material() bool {
+func (c *Cost) material() bool {
 	return c.Taxed || c.Kind == CostTrim || c.Kind == CostConsumables
 }
 

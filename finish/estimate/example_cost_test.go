@@ -53,16 +53,16 @@ func ExampleQuote_ByRoom() {
 	//   34347 margin 20% of price (markup)
 	//    9000 markup 10% of floor layer (markup)
 	//     267 up to the next 5.00 (rounding)
-	//  165187  177923  209075 classroom
-	//   37823   44023   52091 cloakroom
-	//   15299   17440   21834 the whole job
+	//  165187  177923  209057 classroom
+	//   37823   44023   52090 cloakroom
+	//   15299   17440   21853 the whole job
 	// by kind:
-	//   53600   64984   81356 trim
-	//    3299    4000    5008 consumables
-	//   41410   48242   60397 labor
-	//    7500    8400   10516 disposal
-	//    4500    5040    6310 delivery
-	//    6000    6720    8413 equipment
+	//   53600   64984   81230 trim
+	//    3299    4000    5000 consumables
+	//   41410   48242   60491 labor
+	//    7500    8400   10533 disposal
+	//    4500    5040    6320 delivery
+	//    6000    6720    8426 equipment
 	//   90000   90000   99000 subcontract
 	//   12000   12000   12000 other
 	// 2 profiles, 3 steps; 218309 239386 283000 margin 15.4113%
@@ -100,7 +100,7 @@ func ExampleTaxRule() {
 			fmt.Println(err)
 			return
 		}
-		fmt.Println(base, q.Total, "of which materials", q.MaterialPrice(), "tax", q.ClientTax)
+		fmt.Println(base, q.Total, "of which materials", q.Materials, "tax", q.ClientTax)
 	}
 	// Output:
 	// material cost 458000 of which materials 150000 tax 8000

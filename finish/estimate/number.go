@@ -25,13 +25,6 @@ func (x number) isZero() bool {
 	return x.rational == nil && x.whole == 0 || x.rational != nil && x.rational.Sign() == 0
 }
 
-func (x number) equal(y number) bool {
-	if x.rational == nil && y.rational == nil {
-		return x.whole == y.whole
-	}
-	return x.rat().Cmp(y.rat()) == 0
-}
-
 func (x number) plus(y number) number {
 	if x.rational == nil && y.rational == nil {
 		if s, ok := natural.Add(x.whole, y.whole); ok {

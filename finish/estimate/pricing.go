@@ -18,15 +18,13 @@ type pricing struct {
 	lines []exactLine
 	ok    bool
 
-	loadedLabor *big.Rat // a cent of labor with its burden, once it is asked for
-
 	burden, taxIn, taxOut, overhead, contingency, markup factor
 
-	cost, price, clientTax, total int64
-	amounts                       []int64     // of each line, in cents
-	added                         []QuoteLine // minimum and rounding
-	shares                        []CostShare
-	hours                         int64
+	cost, price, material, clientTax, total int64
+	amounts                                 []int64     // of each line, in cents
+	added                                   []QuoteLine // minimum and rounding
+	shares                                  []CostShare
+	hours                                   int64
 }
 
 // exactLine is a line of a quote before its amount is made whole.
@@ -97,7 +95,7 @@ func (p *pricing) build() {
 	p.own = make([]number, len(p.costs))
 	for i, c := range p.costs {
 		if c.Markup > 0 {
-			p.own[i] = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.burdened(i)).amount
+			p.own[i] = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.sum(func(x *Cost) bool { return x == &p.costs[i] })).amount
 		}
 	}
 	if out := p.sum(passedOn); !t.TaxRule.ByClient && !out.isZero() {
@@ -123,42 +121,29 @@ func (p *pricing) direct() {
 	p.burden.on = labor
 }
 
-// sum returns the direct cost of some costs with its burden.
+// sum returns the direct cost of some costs with its burden: the line of burden as it
+// stands where all labor is among them, else the exact share of the wage, so that what is
+// charged on a part never falls as a wage rises.
 func (p *pricing) sum(of func(*Cost) bool) number {
 	var labor, other number
+	all := true
 	for i := range p.costs {
 		switch c := &p.costs[i]; {
 		case !of(c):
+			all = all && c.Kind != CostLabor
 		case c.Kind == CostLabor:
 			labor = labor.plus(p.plain[i])
 		default:
 			other = other.plus(p.plain[i])
 		}
 	}
-	return other.plus(p.withBurden(labor))
-}
-
-// withBurden returns a part of labor with its share of the burden.
-func (p *pricing) withBurden(labor number) number {
 	switch {
-	case labor.isZero() || p.burden.amount.isZero():
-		return labor
-	case labor.equal(p.burden.on):
-		return labor.plus(p.burden.amount)
+	case labor.isZero() || p.terms.Burden == 0:
+		return other.plus(labor)
+	case all:
+		return other.plus(labor).plus(p.burden.amount)
 	}
-	if p.loadedLabor == nil {
-		p.loadedLabor = p.burden.rat()
-		p.loadedLabor.Add(p.loadedLabor, big.NewRat(1, 1))
-	}
-	return number{rational: new(big.Rat).Mul(p.loadedLabor, labor.rat())}
-}
-
-// burdened returns the direct cost of cost number i with its burden.
-func (p *pricing) burdened(i int) number {
-	if p.costs[i].Kind != CostLabor {
-		return p.plain[i]
-	}
-	return p.withBurden(p.plain[i])
+	return other.plus(labor.times(int64(whole+p.terms.Burden), int64(whole)))
 }
 
 // settle makes cost and price whole, and the lines with them; it is false where one does

@@ -15,6 +15,7 @@ type Quote struct {
 	Direct    int64 `json:"direct"`     // direct cost with labor burden, in cents
 	Cost      int64 `json:"cost"`       // in cents, all that the contractor expects to spend: all lines before markup or margin, contingency and the contractor's tax
 	Price     int64 `json:"price"`      // what the contract asks before the client's tax
+	Materials int64 `json:"materials"`  // of Price, what a separated contract states for trim, consumables and what else is Taxed: their cost with the exact shares of the terms, at most Price, all of it where there is nothing else
 	ClientTax int64 `json:"client_tax"` // on top of the price
 	Total     int64 `json:"total"`      // what the client pays: Price and ClientTax
 
@@ -82,18 +83,6 @@ type CostShare struct {
 	ClientTax int64         `json:"client_tax"` // of the quote's ClientTax
 }
 
-// MaterialPrice returns what of the price is for materials, as a separated contract states
-// it beside the rest: trim, consumables and what else is Taxed, with what they bear.
-func (q *Quote) MaterialPrice() int64 {
-	sum := int64(0)
-	for _, c := range q.Costs {
-		if c.material() {
-			sum += c.Price
-		}
-	}
-	return sum
-}
-
 // NewQuote prices an alternative. Unless the terms round per total, each line is computed
 // from the lines before it as they stand, in whole cents, and rounded once; so the lines
 // sum to the total without a difference. All that is wrong with terms and alternative is
@@ -137,9 +126,6 @@ func priceOf(c Alternative, t Terms) (int64, error) {
 	p := newPricing(c, t)
 	ok := p.settle()
 	if ok {
-		if t.TaxRule.ByClient && t.TaxRule.Base == TaxMaterialPrice {
-			p.spread()
-		}
 		ok = p.charge()
 	}
 	if !ok {

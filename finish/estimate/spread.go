@@ -12,17 +12,20 @@ import (
 func (p *pricing) spread() {
 	n := len(p.costs)
 	direct, loaded, profit := make([]*big.Rat, n), make([]*big.Rat, n), make([]*big.Rat, n)
-	type class struct{ material, risky, apart bool }
 	type load struct{ loaded, profit *big.Rat }
 	known := map[class]load{}
+	made, burdened := p.made(), p.burden.rat()
+	burdened.Add(burdened, big.NewRat(1, 1))
 	for i, c := range p.costs {
-		k := class{c.material(), c.Risky, c.Apart}
-		f, ok := known[k]
+		f, ok := known[c.class()]
 		if !ok {
-			f.loaded, f.profit = p.load(c)
-			known[k] = f
+			f.loaded, f.profit = p.load(c.class(), made)
+			known[c.class()] = f
 		}
-		direct[i] = p.burdened(i).rat()
+		direct[i] = p.plain[i].rat()
+		if c.Kind == CostLabor {
+			direct[i] = new(big.Rat).Mul(direct[i], burdened)
+		}
 		loaded[i] = new(big.Rat).Mul(direct[i], f.loaded)
 		if c.Apart {
 			profit[i] = p.own[i].rat()
@@ -55,45 +58,71 @@ func (p *pricing) spread() {
 	}
 }
 
-// load returns what a cent of direct cost such as c bears of the cost and of the markup.
-func (p *pricing) load(c Cost) (loaded, profit *big.Rat) {
+// class is all that the loads of a cost depend on.
+type class struct{ material, risky, apart bool }
+
+func (c *Cost) class() class { return class{c.material(), c.Risky, c.Apart} }
+
+// loads are what is charged, per cent of what it is charged on.
+type loads struct{ taxIn, taxOut, overhead, contingency, markup *big.Rat }
+
+// made returns the loads as the lines make them, rounding included.
+func (p *pricing) made() loads {
+	return loads{p.taxIn.rat(), p.taxOut.rat(), p.overhead.rat(), p.contingency.rat(), p.markup.rat()}
+}
+
+// agreed returns the loads as the terms have them.
+func (t Terms) agreed() loads {
+	l := loads{ratio(t.Tax), ratio(t.Tax), ratio(t.Overhead), ratio(t.Contingency), ratio(t.Markup)}
+	if t.Margin > 0 {
+		l.markup = big.NewRat(int64(t.Margin), int64(whole-t.Margin))
+	}
+	return l
+}
+
+// load returns what a cent of direct cost of a class bears of the cost and of the markup.
+func (p *pricing) load(c class, l loads) (loaded, profit *big.Rat) {
 	one := big.NewRat(1, 1)
 	loaded, profit = new(big.Rat).Set(one), new(big.Rat)
 	rule := p.terms.TaxRule
-	inside := rule.inside() && !c.Apart
-	if rule.taxes(&c) && inside {
-		loaded.Add(loaded, p.taxIn.rat())
+	taxed, inside := rule.taxesClass(c.material), rule.inside() && !c.apart
+	if taxed && inside {
+		loaded.Add(loaded, l.taxIn)
 	}
-	if !c.Apart {
-		loaded.Mul(loaded, one.Add(one, p.overhead.rat()))
-		contingency := p.contingency.rat()
+	if !c.apart {
+		loaded.Mul(loaded, one.Add(one, l.overhead))
+		contingency := new(big.Rat)
 		switch {
 		case !p.terms.ContingencyRisky:
-			contingency.Mul(loaded, contingency)
-		case !c.Risky:
-			contingency.SetInt64(0)
+			contingency.Mul(loaded, l.contingency)
+		case c.risky:
+			contingency.Set(l.contingency)
 		}
 		marked := new(big.Rat).Set(loaded)
 		loaded.Add(loaded, contingency)
 		if !p.terms.ContingencyAfter {
 			marked.Set(loaded)
 		}
-		profit.Mul(marked, p.markup.rat())
+		profit.Mul(marked, l.markup)
 	}
-	if rule.taxes(&c) && !inside {
-		loaded.Add(loaded, p.taxOut.rat())
+	if taxed && !inside {
+		loaded.Add(loaded, l.taxOut)
 	}
 	return loaded, profit
 }
 
 // lift adds the minimum charge and the rounding of the price to the profits, in proportion
-// to the price that each cost has without them. What is passed on stays as it is, unless
-// there is nothing else.
+// to the price that each cost has without them: on what is no material, or if there is
+// none on all. What is passed on stays as it is, unless there is nothing else.
 func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
-	for _, apart := range []bool{false, true} {
+	for _, bears := range []func(*Cost) bool{
+		func(c *Cost) bool { return !c.Apart && !c.material() },
+		func(c *Cost) bool { return !c.Apart },
+		func(c *Cost) bool { return true },
+	} {
 		sum := new(big.Rat)
-		for i, c := range p.costs {
-			if c.Apart == apart {
+		for i := range p.costs {
+			if bears(&p.costs[i]) {
 				sum.Add(sum, loaded[i])
 				sum.Add(sum, profit[i])
 			}
@@ -103,8 +132,8 @@ func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
 		}
 		f := new(big.Rat).SetInt64(by)
 		f.Quo(f, sum)
-		for i, c := range p.costs {
-			if c.Apart == apart {
+		for i := range p.costs {
+			if bears(&p.costs[i]) {
 				x := new(big.Rat).Add(loaded[i], profit[i])
 				profit[i] = x.Add(profit[i], x.Mul(x, f))
 			}
@@ -113,37 +142,78 @@ func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
 	}
 }
 
-// charge works out the tax that the client pays, and the total; it is false where one
-// does not fit.
+// materials returns what of the price is for materials, by the exact shares of the terms,
+// so that it depends on nothing but the materials; where there is nothing else it is the
+// price.
+func (p *pricing) materials() (int64, bool) {
+	sum, others := new(big.Rat), len(p.costs) == 0
+	costs := map[class]number{}
+	var order []class
+	for i := range p.costs {
+		c := &p.costs[i]
+		if !c.material() {
+			others = true
+			continue
+		}
+		if c.Markup > 0 { // of its own
+			own := p.sum(func(x *Cost) bool { return x == c }).times(int64(c.Markup), int64(whole))
+			sum.Add(sum, own.rational)
+		}
+		k := c.class()
+		if _, known := costs[k]; !known {
+			order = append(order, k)
+			costs[k] = p.sum(func(x *Cost) bool { return x.material() && x.class() == k })
+		}
+	}
+	if !others {
+		return p.price, true
+	}
+	for _, k := range order {
+		loaded, profit := p.load(k, p.terms.agreed())
+		sum.Add(sum, loaded.Mul(loaded.Add(loaded, profit), costs[k].rat()))
+	}
+	n, ok := roundRat(sum, p.terms.Rounding.HalfUp)
+	return min(n, p.price), ok
+}
+
+// charge works out the price of materials, the tax that the client pays, and the total; it
+// is false where one does not fit.
 func (p *pricing) charge() bool {
-	rule, base := p.terms.TaxRule, new(big.Rat)
-	if rule.ByClient && rule.Base != TaxNone && p.terms.Tax > 0 {
-		for _, w := range p.taxWeights() {
-			base.Add(base, w)
-		}
-		if rule.Base == TaxAll {
-			base.SetInt64(p.price)
-		}
-		var ok bool
-		if p.clientTax, ok = roundRat(base.Mul(base, ratio(p.terms.Tax)), p.terms.Rounding.HalfUp); !ok {
+	rule, ok := p.terms.TaxRule, true
+	if p.shares != nil || rule.ByClient && rule.Base == TaxMaterialPrice {
+		if p.material, ok = p.materials(); !ok {
 			return false
 		}
 	}
-	var ok bool
+	base := number{}
+	if rule.ByClient {
+		switch rule.Base {
+		case TaxMaterialCost:
+			base = p.sum((*Cost).material)
+		case TaxMaterialPrice:
+			base.whole = p.material
+		case TaxAll:
+			base.whole = p.price
+		}
+	}
+	if p.clientTax, ok = base.round(int64(p.terms.Tax), int64(whole), p.terms.Rounding.HalfUp); !ok {
+		return false
+	}
 	p.total, ok = natural.Add(p.price, p.clientTax)
 	return ok
 }
 
-// taxWeights returns what of each cost the client pays tax on.
+// taxWeights returns what of each cost the client pays tax on, for a tax that there is.
 func (p *pricing) taxWeights() []*big.Rat {
-	rule := p.terms.TaxRule
+	base := p.terms.TaxRule.Base
 	weights := make([]*big.Rat, len(p.costs))
 	for i, c := range p.costs {
 		weights[i] = new(big.Rat)
 		switch {
-		case rule.Base == TaxMaterialCost && c.material():
-			weights[i] = p.burdened(i).rat()
-		case p.shares != nil && (rule.Base == TaxAll || rule.Base == TaxMaterialPrice && c.material()):
+		case base != TaxAll && !c.material():
+		case base == TaxMaterialCost:
+			weights[i].SetInt64(p.shares[i].Direct)
+		default:
 			weights[i].SetInt64(p.shares[i].Price)
 		}
 	}
@@ -153,7 +223,7 @@ func (p *pricing) taxWeights() []*big.Rat {
 // quote returns what has been worked out.
 func (p *pricing) quote(c Alternative) *Quote {
 	q := &Quote{Label: c.Label, Net: c.Net, Unit: measure.Foot, Labor: measure.Duration(p.hours), Costs: p.shares,
-		Cost: p.cost, Price: p.price, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings(c.Costs)}
+		Cost: p.cost, Price: p.price, Materials: p.material, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings(c.Costs)}
 	q.Markup, q.Margin = p.terms.shares()
 	for i, l := range p.lines {
 		q.Lines = append(q.Lines, QuoteLine{l.label, l.part, p.amounts[i]})

@@ -60,8 +60,10 @@ func (r TaxRule) check() error {
 func (r TaxRule) inside() bool { return r.Base != TaxNone && !r.ByClient && !r.Unmarked }
 
 // taxes reports whether the contractor pays tax on a direct cost.
-func (r TaxRule) taxes(c *Cost) bool {
-	return !r.ByClient && (r.Base == TaxAll || r.Base == TaxMaterialCost && c.material())
+func (r TaxRule) taxes(c *Cost) bool { return r.taxesClass(c.material()) }
+
+func (r TaxRule) taxesClass(material bool) bool {
+	return !r.ByClient && (r.Base == TaxAll || r.Base == TaxMaterialCost && material)
 }
 
 // TaxRules returns rules of some places, as a fresh slice: examples to start from and no
