@@ -348,6 +348,12 @@ func (m *Master) prices(farkas bool, smooth float64) int64 {
 	return m.round(farkas, top)
 }
 
+// Values returns the values of the last relaxation, which had an optimum, in whole numbers, and their scale.
+func (m *Master) Values() (value []int64, scale int64) {
+	scale = m.prices(false, 0)
+	return slices.Clone(m.value), scale
+}
+
 // round turns m.price into integers and returns their scale, 0 for a Farkas ray.
 func (m *Master) round(farkas bool, top int64) int64 {
 	n := len(m.P.Items)

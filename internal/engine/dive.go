@@ -11,8 +11,13 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// lastPieces is how many pieces a dive leaves to the search over a list.
-const lastPieces = 24
+// lastPieces is how many pieces a dive leaves to a search for the best that can be made of
+// them. Where that takes too long it goes on and leaves two thirds as many, and so on down to
+// fewestPieces.
+const (
+	lastPieces   = 24
+	fewestPieces = 6
+)
 
 // nearlyWhole is from where on a pattern is fixed with others, if roomOf a stick may be
 // wasted.
@@ -36,6 +41,26 @@ func (r *run) backs() int {
 	return goBacks
 }
 
+// diver is the state of a dive.
+type diver struct {
+	*run
+	left    []int64 // of each item to cut
+	pieces  int64   // of all items
+	spent   int64   // on what is fixed
+	fixed   []int64 // of each column
+	made    []fixing
+	barred  map[int]bool // columns of which no more are taken
+	last    int64        // how many pieces are left to a search
+	backs   int
+	scatter int
+	valued  bool // the relaxation that was solved last had an optimum
+}
+
+type fixing struct {
+	j int
+	n int64
+}
+
 // dive rounds the relaxation to a plan: it fixes the patterns that are whole or
 // nearly so, generates columns for what is left, and goes on. Where no better plan
 // is left it takes back the last third and does without the first pattern of that,
@@ -51,144 +76,174 @@ func (r *run) dive(scatter, backs int) {
 		}
 		m.LP.Restore(&basis)
 	}()
-	left, pieces := r.p.Demands(), r.p.Pieces()
-	var fixed []int64
-	type fixing struct {
-		j int
-		n int64
+	d := diver{
+		run: r, left: r.p.Demands(), pieces: r.p.Pieces(), barred: map[int]bool{},
+		last: lastPieces, backs: backs, scatter: scatter,
 	}
-	var made []fixing
-	barred := map[int]bool{}
+	for d.pieces > 0 {
+		if d.pieces <= d.last && d.spent > 0 && !d.end() {
+			return
+		}
+		st := m.Solve(r.cost, r.mt)
+		d.grow()
+		if st == colgen.Stopped && !r.mt.Left() {
+			return
+		}
+		d.valued = st == colgen.Converged
+		if st != colgen.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
+			if !d.back() {
+				return
+			}
+			continue
+		}
+		if !d.round() {
+			return
+		}
+		d.restrict()
+	}
+	if cols, ok := construct.Exact(r.p, d.columns()); ok {
+		r.offer(cols)
+	}
+}
+
+// grow makes room for columns that are new.
+func (d *diver) grow() {
+	for len(d.fixed) < len(d.master.Pats) {
+		d.fixed = append(d.fixed, 0)
+	}
+}
+
+// end looks for the best that can be made of the last pieces, and reports whether the
+// dive goes on: deeper where that was too much, elsewhere where there is nothing better.
+func (d *diver) end() bool {
+	before := d.cost
+	certain := d.finish()
+	if d.cost < before {
+		return false
+	}
+	if d.last = d.last * 2 / 3; !certain && d.last >= fewestPieces {
+		return true
+	}
+	d.last = lastPieces
+	return d.back()
+}
+
+// put fixes a column so many times more.
+func (d *diver) put(j int, n int64) {
+	pat := &d.master.Pats[j]
+	for _, u := range pat.Uses {
+		d.left[u.Item] -= n * u.N
+		d.pieces -= n * u.N
+	}
+	d.fixed[j] += n
+	d.spent += n * d.p.Bins[pat.Bin].Cost
+}
+
+// fix fixes a column so many times more, as far as pieces are left.
+func (d *diver) fix(j int, n int64) {
+	for _, u := range d.master.Pats[j].Uses {
+		n = min(n, d.left[u.Item]/u.N)
+	}
+	if n > 0 {
+		d.put(j, n)
+		d.made = append(d.made, fixing{j, n})
+	}
+}
+
+// columns returns what is fixed.
+func (d *diver) columns() []model.Column {
+	var cols []model.Column
+	for j, n := range d.fixed {
+		if n > 0 {
+			cols = append(cols, model.Column{Pattern: d.master.Pats[j], Count: n})
+		}
+	}
+	return cols
+}
+
+// restrict tells the relaxation what is fixed, and what fits into the rest.
+func (d *diver) restrict() {
+	m := d.master
+	bins := make([]int64, len(d.p.Bins))
+	for b, bin := range d.p.Bins {
+		bins[b] = bin.Limit
+		if bin.Cost > 0 {
+			bins[b] = min(bins[b], (d.cost-1-d.spent)/bin.Cost)
+		}
+	}
+	m.SetLimits(d.left, d.spent, bins, d.bound)
+	for j := range m.Pats {
+		hi := math.Inf(1)
+		if d.barred[j] {
+			hi = float64(d.fixed[j])
+		}
+		for _, u := range m.Pats[j].Uses {
+			if u.N > d.left[u.Item] {
+				hi = float64(d.fixed[j])
+				break
+			}
+		}
+		m.LP.SetColumn(j, float64(d.fixed[j]), hi)
+	}
+}
+
+// back takes back the last third, and reports whether there is one.
+func (d *diver) back() bool {
+	if d.backs == 0 || len(d.made) < 3 || !d.mt.Left() {
+		return false
+	}
+	d.backs--
+	keep := len(d.made) - (len(d.made)+2)/3
+	d.barred[d.made[keep].j] = true
+	for _, f := range d.made[keep:] {
+		d.put(f.j, -f.n)
+	}
+	d.made = d.made[:keep]
+	d.restrict()
+	return true
+}
+
+// round fixes what is whole in the relaxation, or the next best, and reports whether there
+// was anything.
+func (d *diver) round() bool {
 	type share struct {
 		j int
 		x float64
 	}
 	var near []share
-	spent := int64(0)
-	put := func(j int, n int64) {
-		for _, u := range m.Pats[j].Uses {
-			left[u.Item] -= n * u.N
-			pieces -= n * u.N
-		}
-		fixed[j] += n
-		spent += n * r.p.Bins[m.Pats[j].Bin].Cost
-	}
-	fix := func(j int, n int64) {
-		for _, u := range m.Pats[j].Uses {
-			n = min(n, left[u.Item]/u.N)
-		}
-		if n > 0 {
-			put(j, n)
-			made = append(made, fixing{j, n})
-		}
-	}
-	columns := func() []model.Column {
-		var cols []model.Column
-		for j, n := range fixed {
-			if n > 0 {
-				cols = append(cols, model.Column{Pattern: m.Pats[j], Count: n})
-			}
-		}
-		return cols
-	}
-	bound := func() {
-		bins := make([]int64, len(r.p.Bins))
-		for b, bin := range r.p.Bins {
-			bins[b] = bin.Limit
-			if bin.Cost > 0 {
-				bins[b] = min(bins[b], (r.cost-1-spent)/bin.Cost)
-			}
-		}
-		m.SetLimits(left, spent, bins, r.bound)
-		for j := range m.Pats {
-			hi := math.Inf(1)
-			if barred[j] {
-				hi = float64(fixed[j])
-			}
-			for _, u := range m.Pats[j].Uses {
-				if u.N > left[u.Item] {
-					hi = float64(fixed[j])
-					break
-				}
-			}
-			m.LP.SetColumn(j, float64(fixed[j]), hi)
-		}
-	}
-	back := func() bool {
-		if backs == 0 || len(made) < 3 || !r.mt.Left() {
-			return false
-		}
-		backs--
-		keep := len(made) - (len(made)+2)/3
-		barred[made[keep].j] = true
-		for _, f := range made[keep:] {
-			put(f.j, -f.n)
-		}
-		made = made[:keep]
-		bound()
-		return true
-	}
-	for pieces > 0 {
-		if pieces <= lastPieces && spent > 0 {
-			before := r.cost
-			if r.finish(left, columns(), spent); r.cost < before || !back() {
-				return
-			}
-		}
-		st := m.Solve(r.cost, r.mt)
-		for len(fixed) < len(m.Pats) {
-			fixed = append(fixed, 0)
-		}
-		if st == colgen.Stopped && !r.mt.Left() {
-			return
-		}
-		if st != colgen.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
-			if !back() {
-				return
-			}
+	before, pick, most := d.pieces, -1, 0.0
+	for j := range d.master.Pats {
+		x := d.master.LP.Value(j) - float64(d.fixed[j])
+		if x < 1e-6 {
 			continue
 		}
-		before := pieces
-		pick, most := -1, 0.0
-		near = near[:0]
-		for j := range m.Pats {
-			x := m.LP.Value(j) - float64(fixed[j])
-			if x < 1e-6 {
-				continue
-			}
-			whole := math.Floor(x + 1e-6)
-			if whole >= 1 {
-				fix(j, int64(whole))
-				continue
-			}
-			if scatter > 0 {
-				x *= 1 + 0.4*float64(r.random(1000))/1000
-			}
-			if x > most {
-				pick, most = j, x
-			}
-			if x >= nearlyWhole {
-				near = append(near, share{j, x})
-			}
+		whole := math.Floor(x + 1e-6)
+		if whole >= 1 {
+			d.fix(j, int64(whole))
+			continue
 		}
-		if pieces == before {
-			if len(near) > 1 && r.roomy() {
-				slices.SortStableFunc(near, func(a, b share) int { return cmp.Compare(b.x, a.x) })
-				for _, s := range near {
-					fix(s.j, 1)
-				}
-			} else if pick >= 0 {
-				fix(pick, 1)
-			}
-			if pieces == before {
-				return
-			}
+		if d.scatter > 0 {
+			x *= 1 + 0.4*float64(d.random(1000))/1000
 		}
-		bound()
+		if x > most {
+			pick, most = j, x
+		}
+		if x >= nearlyWhole {
+			near = append(near, share{j, x})
+		}
 	}
-	if cols, ok := construct.Exact(r.p, columns()); ok {
-		r.offer(cols)
+	if d.pieces < before {
+		return true
 	}
+	if len(near) > 1 && d.roomy() {
+		slices.SortStableFunc(near, func(a, b share) int { return cmp.Compare(b.x, a.x) })
+		for _, s := range near {
+			d.fix(s.j, 1)
+		}
+	} else if pick >= 0 {
+		d.fix(pick, 1)
+	}
+	return d.pieces < before
 }
 
 // roomy reports whether, with one kind of stick, the relaxation leaves a good part of a
@@ -202,13 +257,23 @@ func (r *run) roomy() bool {
 	return float64(r.bound)-r.master.Objective() >= float64(roomOf*stick)
 }
 
-// finish completes a plan whose columns leave only some items to be cut.
-func (r *run) finish(left []int64, cols []model.Column, spent int64) {
-	rest := r.rest(left, cols)
+// finish completes a plan that leaves only some items to be cut, by the values of the
+// relaxation of what is left, and reports whether there is certainly none that is better than the best,
+// or none better than the one found.
+func (d *diver) finish() (certain bool) {
+	cols := d.columns()
+	rest := d.rest(d.left, cols)
 	if rest == nil {
-		return
+		return false
 	}
-	if sub, ok := rest.solve(r.cost-spent, r.mt.Sub(20_000_000)); ok {
-		r.offer(append(cols, sub...))
+	by := &d.root
+	if d.valued {
+		by = new(state)
+		by.value, by.scale = d.master.Values()
 	}
+	sub, certain := rest.solve(by, d.cost-d.spent, d.mt.Sub(20_000_000))
+	if sub != nil {
+		d.offer(merged(append(cols, sub...)))
+	}
+	return certain
 }

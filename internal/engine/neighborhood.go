@@ -3,9 +3,6 @@ package engine
 import (
 	"slices"
 
-	"example.com/longpoint/internal/colgen"
-	"example.com/longpoint/internal/construct"
-	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/model"
 )
 
@@ -40,15 +37,6 @@ func (r *run) rest(left []int64, cols []model.Column) *part {
 	return &q
 }
 
-// solve finds a plan for the part below cutoff, in terms of the whole.
-func (q *part) solve(cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
-	cols := small(&q.Problem, cutoff, mt)
-	if cols == nil {
-		return nil, false
-	}
-	return q.original(cols), true
-}
-
 // original restates a plan of the part in terms of the whole.
 func (q *part) original(cols []model.Column) []model.Column {
 	out := make([]model.Column, len(cols))
@@ -60,30 +48,6 @@ func (q *part) original(cols []model.Column) []model.Column {
 		out[k] = model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count}
 	}
 	return out
-}
-
-// small finds the cheapest plan of a small problem below cutoff, or nil when
-// there is none or it takes too long.
-func small(p *model.Problem, cutoff int64, mt *meter.Meter) []model.Column {
-	var best []model.Column
-	construct.Plans(p, mt, func(cols []model.Column) {
-		if c := construct.Cost(p, cols); c < cutoff {
-			best, cutoff = cols, c
-		}
-	})
-	if cutoff >= noPlan {
-		return best
-	}
-	m := colgen.New(p)
-	seed(m, best)
-	m.Fully = true
-	if st := m.Solve(cutoff, mt); st != colgen.Converged {
-		return best
-	}
-	if cols, _ := enumerated(p, nil, []state{rootState(m)}, cutoff, 3_000, false, mt); cols != nil {
-		best = cols
-	}
-	return best
 }
 
 // improve takes a few sticks of the best plan at a time, those that the duals
@@ -150,8 +114,8 @@ func (r *run) neighbor() bool {
 	if rest == nil {
 		return false
 	}
-	sub, ok := rest.solve(freed, r.mt.Sub(8_000_000))
-	if !ok {
+	sub, _ := rest.solve(root, freed, r.mt.Sub(8_000_000))
+	if sub == nil {
 		return false
 	}
 	r.offer(merged(append(cols, sub...)))
