@@ -39,7 +39,7 @@ const pairSearch = 2_000_000
 type Master struct {
 	P    *model.Problem
 	LP   lp.LP
-	Pats []model.Pattern // column j of LP
+	Pats []model.Pattern // columns of LP, see Col
 	Box  dual.Box
 
 	// Apart holds the pairs that no pattern may hold; nil: none. It is set
@@ -60,6 +60,7 @@ type Master struct {
 	// leave less room to patterns than those of an earlier one.
 	Fully bool
 
+	first    int     // column of the first pattern
 	costUnit float64 // LP costs are divided by it
 	scale    int64
 	limit    []int64 // most of each item in a new pattern

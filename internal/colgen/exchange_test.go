@@ -56,6 +56,81 @@ func TestExchange(t *testing.T) {
 	}
 }
 
+// Where exchanges stay, the relaxation costs the same, and its shares are patterns that hold what
+// is wanted at that cost.
+func TestShares(t *testing.T) {
+	rng := rand.New(rand.NewSource(8))
+	split := 0
+	for range 30 {
+		p := many(rng, 5+rng.Intn(60))
+		for i := range p.Items {
+			p.Items[i].Demand += int64(rng.Intn(20))
+		}
+		p.Bins[0].Limit = p.Pieces() / int64(3+rng.Intn(4))
+		p.Bins[1].Limit = p.Pieces()
+		plain, kept := New(p), New(p)
+		kept.KeepExchanges()
+		for _, m := range []*Master{plain, kept} {
+			m.Fully = true
+			for i, it := range p.Items {
+				m.Add(1, []model.Use{{Item: i, N: min(it.Demand, p.Bins[1].Cap/it.Size)}})
+			}
+			if st := m.Solve(math.MaxInt64, meter.New(context.Background(), 0)); st != Converged {
+				t.Fatalf("status %d", st)
+			}
+		}
+		if a, b := plain.Objective(), kept.Objective(); math.Abs(a-b) > 1e-5*a || kept.Bound > plain.Bound {
+			t.Errorf("relaxation %v, bound %d; with exchanges %v, %d", a, plain.Bound, b, kept.Bound)
+		}
+		for _, m := range []*Master{plain, kept} {
+			cost, got, used := 0.0, make([]float64, len(p.Items)), make([]float64, len(p.Bins))
+			for _, s := range m.Shares(nil) {
+				last, size := -1, int64(0)
+				for _, u := range s.Uses {
+					if u.Item <= last || u.N <= 0 {
+						t.Fatalf("uses %v", s.Uses)
+					}
+					last, size = u.Item, size+u.N*p.Items[u.Item].Size
+					got[u.Item] += s.X * float64(u.N)
+				}
+				if size > p.Bins[s.Bin].Cap {
+					t.Fatalf("%v does not fit", s)
+				}
+				used[s.Bin] += s.X
+				cost += s.X * float64(p.Bins[s.Bin].Cost)
+			}
+			if o := m.Objective(); math.Abs(cost-o) > 1e-5*o {
+				t.Errorf("shares cost %v, the relaxation %v", cost, o)
+			}
+			for i, it := range p.Items {
+				if got[i] < float64(it.Demand)-1e-4 {
+					t.Errorf("item %d: %v of %d", i, got[i], it.Demand)
+				}
+			}
+			for b, bin := range p.Bins {
+				if used[b] > float64(bin.Limit)+1e-4 {
+					t.Errorf("bin %d: %v of %d", b, used[b], bin.Limit)
+				}
+			}
+		}
+		whole := make([]int64, len(kept.Pats))
+		for j := range whole {
+			whole[j] = int64(kept.LP.Value(kept.Col(j)))
+		}
+		for _, s := range kept.Shares(whole) {
+			if _, fresh := kept.Add(s.Bin, s.Uses); fresh {
+				split++
+			}
+			if s.X > 1.001*float64(len(kept.Pats)) {
+				t.Errorf("share %v beyond the whole part", s)
+			}
+		}
+	}
+	if split == 0 {
+		t.Error("no exchange came to anything")
+	}
+}
+
 // BenchmarkExchange solves the relaxation of a problem in which nothing may be
 // wasted, of 240 items wanted once each, without and with exchanges.
 func BenchmarkExchange(b *testing.B) {

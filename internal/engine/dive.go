@@ -53,7 +53,8 @@ type diver struct {
 	last    int64        // how many pieces are left to a search
 	backs   int
 	scatter int
-	valued  bool // the relaxation that was solved last had an optimum
+	used    []int // columns in the relaxation that was rounded last
+	valued  bool  // the relaxation that was solved last had an optimum
 }
 
 type fixing struct {
@@ -72,7 +73,7 @@ func (r *run) dive(scatter, backs int) {
 	defer func() {
 		m.SetLimits(r.p.Demands(), 0, nil, 0)
 		for j := range m.Pats {
-			m.LP.SetColumn(j, 0, math.Inf(1))
+			m.LP.SetColumn(m.Col(j), 0, math.Inf(1))
 		}
 		m.LP.Restore(&basis)
 	}()
@@ -97,6 +98,10 @@ func (r *run) dive(scatter, backs int) {
 			continue
 		}
 		if !d.round() {
+			return
+		}
+		if d.pieces > 0 && d.shrunk() {
+			d.handOver()
 			return
 		}
 		d.restrict()
@@ -178,12 +183,13 @@ func (d *diver) restrict() {
 			hi = float64(d.fixed[j])
 		}
 		for _, u := range m.Pats[j].Uses {
-			if u.N > d.left[u.Item] {
+			// What exchanges put into places that are too many makes up for them.
+			if u.N > d.left[u.Item] && !m.Exchanges() {
 				hi = float64(d.fixed[j])
 				break
 			}
 		}
-		m.LP.SetColumn(j, float64(d.fixed[j]), hi)
+		m.LP.SetColumn(m.Col(j), float64(d.fixed[j]), hi)
 	}
 }
 
@@ -212,15 +218,13 @@ func (d *diver) round() bool {
 	}
 	var near []share
 	before, pick, most := d.pieces, -1, 0.0
-	for j := range d.master.Pats {
-		x := d.master.LP.Value(j) - float64(d.fixed[j])
-		if x < 1e-6 {
-			continue
-		}
+	d.used = d.used[:0]
+	d.shares(func(j int, x float64) {
+		d.used = append(d.used, j)
 		whole := math.Floor(x + 1e-6)
 		if whole >= 1 {
 			d.fix(j, int64(whole))
-			continue
+			return
 		}
 		if d.scatter > 0 {
 			x *= 1 + 0.4*float64(d.random(1000))/1000
@@ -231,7 +235,7 @@ func (d *diver) round() bool {
 		if x >= nearlyWhole {
 			near = append(near, share{j, x})
 		}
-	}
+	})
 	if d.pieces < before {
 		return true
 	}

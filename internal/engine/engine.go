@@ -88,6 +88,12 @@ type Result struct {
 // exchanges.
 const manyItems = 30
 
+// From so many items on, with so many pieces of each, the relaxation keeps its exchanges.
+const (
+	hugeItems = 300
+	hugeEach  = 3
+)
+
 // noPlan is the cost of having no plan: above that of any.
 const noPlan = math.MaxInt64 / 4
 
@@ -117,6 +123,7 @@ type run struct {
 	report func(*Event) bool // nil for none, and in runs within runs
 	told   int64             // the bound that was reported last
 	start  []model.Column    // the plan from outside
+	hint   []model.Pattern   // what the relaxation may need
 }
 
 // Solve runs the engine. It keeps nothing between runs.
@@ -169,14 +176,20 @@ func (r *run) solve() {
 		return
 	}
 	r.stage = Root
+	if r.huge() {
+		r.master.KeepExchanges()
+	}
 	seed(r.master, r.plan)
+	for _, pat := range r.hint {
+		r.master.Add(pat.Bin, pat.Uses)
+	}
 	for _, c := range r.start {
 		r.master.Add(c.Bin, c.Uses)
 	}
 	if len(r.p.Bins) == 1 {
 		r.master.Prime(min(len(r.p.Items)/12, 12), r.mt)
 	}
-	if len(r.p.Items) >= manyItems {
+	if len(r.p.Items) >= manyItems && !r.master.Exchanges() {
 		if r.show(r.master.Exchange(r.cost, r.mt)); r.done() {
 			return
 		}
@@ -221,6 +234,13 @@ func (r *run) solve() {
 			break
 		}
 	}
+}
+
+// huge reports whether to find a relaxation without exchanges takes longer than all else that
+// there is to do. Where nearly every piece is an item of its own, the places that exchanges fill
+// are of little use to dives.
+func (r *run) huge() bool {
+	return len(r.p.Bins) > 1 && len(r.p.Items) >= hugeItems && r.p.Pieces() >= int64(hugeEach*len(r.p.Items))
 }
 
 // split reports whether the tree comes before the improvement of plans: it proves most

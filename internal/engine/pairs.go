@@ -45,7 +45,7 @@ func (r *run) descend(box dual.Box, work int64) bool {
 	m.SetBox(box)
 	var start []int32
 	for j, pat := range r.master.Pats {
-		if r.master.LP.Basic(j) {
+		if r.master.LP.Basic(r.master.Col(j)) {
 			c, _ := m.Add(pat.Bin, pat.Uses)
 			start = append(start, int32(c))
 		}
@@ -152,7 +152,7 @@ func (s *pairSearch) inherit(child, parent *colgen.Master, to func([]model.Use) 
 			continue
 		}
 		c, fresh := child.Add(pat.Bin, uses)
-		if fresh && parent.LP.Basic(j) && len(start) < child.LP.Rows() {
+		if fresh && parent.LP.Basic(parent.Col(j)) && len(start) < child.LP.Rows() {
 			start = append(start, int32(c))
 		}
 	}
@@ -217,7 +217,7 @@ func (s *pairSearch) choose(k *knot, m *colgen.Master) (int, int) {
 	n := len(k.p.Items)
 	joint := make([]float64, n*n)
 	for c, pat := range m.Pats {
-		x := m.LP.Value(c)
+		x := m.LP.Value(m.Col(c))
 		if x <= 1e-6 {
 			continue
 		}
@@ -265,7 +265,7 @@ func (s *pairSearch) choose(k *knot, m *colgen.Master) (int, int) {
 func (s *pairSearch) whole(k *knot, m *colgen.Master) {
 	var cols []model.Column
 	for j := range m.Pats {
-		x := m.LP.Value(j)
+		x := m.LP.Value(m.Col(j))
 		n := math.Round(x)
 		if math.Abs(x-n) > 1e-6 {
 			return
@@ -294,7 +294,7 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 	}
 	var order []share
 	for j := range m.Pats {
-		if x := m.LP.Value(j); x > 0.3 {
+		if x := m.LP.Value(m.Col(j)); x > 0.3 {
 			order = append(order, share{j, x})
 		}
 	}

@@ -98,7 +98,7 @@ func (r *run) leaned() (states []state) {
 func (r *run) used() []float64 {
 	x := make([]float64, len(r.p.Bins))
 	for j := range r.master.Pats {
-		x[r.master.Pats[j].Bin] += r.master.LP.Value(j)
+		x[r.master.Pats[j].Bin] += r.master.LP.Value(r.master.Col(j))
 	}
 	return x
 }

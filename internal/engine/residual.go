@@ -14,8 +14,11 @@ const fewCopies = 20
 // residual is for demands that are large beside the number of items: it takes
 // the whole part of the relaxation, less a few sticks of each pattern given
 // back, as fixed, and runs the engine on what is left, a problem whose size does
-// not grow with the demand.
+// not grow with the demand. Where the relaxation has exchanges, dives do that.
 func (r *run) residual() {
+	if r.master.Exchanges() {
+		return
+	}
 	whole, work := r.p.Pieces(), int64(150_000_000)
 	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
 		work = 10_000_000 // what is left is hardly smaller, and the tree is better at it
@@ -32,7 +35,7 @@ func (r *run) residual() {
 		var fixed []model.Column
 		spent := int64(0)
 		for j, pat := range m.Pats {
-			n := int64(math.Floor(m.LP.Value(j) + 1e-6 - back))
+			n := int64(math.Floor(m.LP.Value(m.Col(j)) + 1e-6 - back))
 			for _, u := range pat.Uses {
 				n = min(n, left[u.Item]/u.N)
 			}

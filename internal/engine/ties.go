@@ -50,7 +50,7 @@ func (r *run) ties() {
 	t.master = colgen.New(q)
 	seed(t.master, t.plan)
 	for j, pat := range r.master.Pats {
-		if r.master.LP.Basic(j) {
+		if r.master.LP.Basic(r.master.Col(j)) {
 			t.master.Add(pat.Bin, pat.Uses)
 		}
 	}
@@ -190,7 +190,7 @@ func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt
 	m := colgen.New(q)
 	m.SetBox(box)
 	for j, pat := range hint.Pats {
-		if hint.LP.Basic(j) {
+		if hint.LP.Basic(hint.Col(j)) {
 			m.Add(pat.Bin, pat.Uses)
 		}
 	}

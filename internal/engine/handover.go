@@ -1,0 +1,92 @@
+package engine
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/colgen"
+	"example.com/longpoint/internal/model"
+)
+
+// What a huge problem leaves is given so much work for each piece, and so much in all.
+const (
+	handWork     = 300_000
+	mostHandWork = 150_000_000
+)
+
+// shares goes through the columns that the relaxation uses beyond what is fixed.
+func (d *diver) shares(visit func(j int, x float64)) {
+	m := d.master
+	if !m.Exchanges() {
+		for j := range m.Pats {
+			if x := m.LP.Value(m.Col(j)) - float64(d.fixed[j]); x >= 1e-6 {
+				visit(j, x)
+			}
+		}
+		return
+	}
+	for _, s := range m.Shares(d.fixed) {
+		// Places that nothing needs any more go to the longest that is left and fits.
+		uses := slices.DeleteFunc(slices.Clone(s.Uses), func(u model.Use) bool { return d.left[u.Item] == 0 })
+		for k := range uses {
+			uses[k].N = min(uses[k].N, d.left[uses[k].Item])
+		}
+		uses = colgen.Fill(d.p, d.left, d.p.Bins[s.Bin].Cap-d.p.Size(uses), uses)
+		if len(uses) > 0 {
+			j, _ := m.Add(s.Bin, uses)
+			d.grow()
+			visit(j, s.X)
+		}
+	}
+}
+
+// shrunk reports whether what is left is a much smaller problem than the whole, of which each
+// step takes a fraction of the time.
+func (d *diver) shrunk() bool {
+	if !d.master.Exchanges() {
+		return false
+	}
+	items := 0
+	for _, n := range d.left {
+		if n > 0 {
+			items++
+		}
+	}
+	return 2*items < len(d.p.Items)
+}
+
+// handOver plans what is left in a run of its own.
+func (d *diver) handOver() {
+	cols := d.columns()
+	rest := d.rest(d.left, cols)
+	work := min(handWork*d.pieces, mostHandWork)
+	sub := &run{
+		p: &rest.Problem, mt: d.mt.Sub(work), cost: d.cost - d.spent,
+		rng: d.rng, brief: true, hint: d.hints(rest),
+	}
+	sub.solve()
+	if sub.plan != nil {
+		d.offer(merged(append(cols, rest.original(sub.plan)...)))
+	}
+}
+
+// hints returns what the relaxation uses of patterns, as far as it is left, in terms of the rest.
+func (d *diver) hints(rest *part) []model.Pattern {
+	at := make([]int, len(d.p.Items))
+	for k, i := range rest.item {
+		at[i] = k
+	}
+	var out []model.Pattern
+	for _, j := range d.used {
+		pat := d.master.Pats[j]
+		var uses []model.Use
+		for _, u := range pat.Uses {
+			if n := min(u.N, d.left[u.Item]); n > 0 {
+				uses = append(uses, model.Use{Item: at[u.Item], N: n})
+			}
+		}
+		if len(uses) > 0 {
+			out = append(out, model.Pattern{Bin: pat.Bin, Uses: uses})
+		}
+	}
+	return out
+}
