@@ -2,6 +2,7 @@ package finish_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -103,6 +104,27 @@ func TestDryInIsMonotone(t *testing.T) {
 			t.Fatalf("%v, better air %v, unknown %v", here, better, unknown)
 		}
 	})
+}
+
+// A row that cannot be is named, and so is a climate.
+func TestDryingRowsThatCannotBe(t *testing.T) {
+	p := bySheet
+	p.DryAt = []finish.DryingRow{
+		{Dry: finish.Drying{Recoat: hour}},
+		{MaxHumidity: -1, Dry: finish.Drying{Recoat: hour}},
+		{MaxHumidity: 101 * measure.Percent, Dry: finish.Drying{Recoat: hour}},
+		{MaxHumidity: 50 * measure.Percent},
+		{Dry: finish.Drying{Recoat: 2 * hour, Cure: hour}},
+	}
+	_, err := finish.NewList(nil, finish.Shelf{Products: []finish.Product{p}, Climate: finish.Climate{Humidity: 2 * 100 * measure.Percent}})
+	var got []string
+	for bad := range measure.FieldErrors(err) {
+		got = append(got, bad.Field)
+	}
+	want := []string{"products[0].dry_at[1].max_humidity", "products[0].dry_at[2].max_humidity", "products[0].dry_at[3].dry", "products[0].dry_at[4].dry.cure", "climate.humidity"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
 }
 
 // The list dries by the climate of the shelf, and says what it could not know.

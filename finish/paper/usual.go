@@ -14,8 +14,7 @@ const (
 )
 
 // usualLead stands where nothing else is said of lead: that paint of buildings from before 1978
-// may hold it is what the federal renovation rule rests on (40 CFR part 745, subpart E; the
-// range of its sections is from memory).
+// may hold it is what the federal renovation rule rests on (40 CFR 745.80 and following).
 var usualLead = []Caution{{
 	About: "Lead paint", Source: "40 CFR 745.80 to 745.92",
 	Text: "Paint in buildings from before 1978 may hold lead, and its dust harms children most. Do not sand, scrape or break painted trim yourself. If the building may be that old, tell us before the work begins: painted trim is then tested, or removed by the federal renovation rule.",

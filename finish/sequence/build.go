@@ -18,6 +18,8 @@ type node struct {
 	work     int // index into the works, or -1
 	coat     int64
 	delivery int    // index into the deliveries plus 1, or 0
+	with     []int  // indices of works that are done along with it
+	gone     bool   // it is done along with another
 	unit     int    // index into the units, or -1
 	kind     string // what it is, the same in all rooms; "" = no step of a room
 }
@@ -92,10 +94,16 @@ func (b *builder) check() error {
 	for i := range b.job.Work {
 		w, at := &b.job.Work[i], "work["+strconv.Itoa(i)+"]"
 		b.bad.Under(at, w.Validate())
-		if s := w.stage(); s == StageWallPaint && w.Room == "" {
-			b.bad.Add(at+".room", w.Room, "a room, in whose air it is wet")
+	}
+	total := int64(len(b.job.Deliveries) + len(b.job.Others))
+	for i := range b.job.Work {
+		total += min(b.job.Work[i].coats(), maxActivities)
+		if total > maxActivities {
+			b.bad.Add("work["+strconv.Itoa(i)+"]", "one more", "at most "+strconv.Itoa(maxActivities)+" activities")
+			break
 		}
 	}
+	b.ownIDs()
 	for i := range b.job.Deliveries {
 		b.bad.Under("deliveries["+strconv.Itoa(i)+"]", b.job.Deliveries[i].Validate())
 	}
@@ -112,6 +120,29 @@ func (b *builder) check() error {
 		}
 	}
 	return b.bad.Err()
+}
+
+// maxActivities is how many activities a job may have: as many as schedule.Build takes.
+const maxActivities = 100_000
+
+// ownIDs reports IDs that two works, deliveries or others are given.
+func (b *builder) ownIDs() {
+	seen := map[string]bool{}
+	own := func(field, id string) {
+		if id != "" && seen[id] {
+			b.bad.Add(field, id, "an ID that nothing else has")
+		}
+		seen[id] = true
+	}
+	for i := range b.job.Work {
+		own("work["+strconv.Itoa(i)+"].id", b.job.Work[i].ID)
+	}
+	for i := range b.job.Deliveries {
+		own("deliveries["+strconv.Itoa(i)+"].id", b.job.Deliveries[i].ID)
+	}
+	for i := range b.job.Others {
+		own("others["+strconv.Itoa(i)+"].activity.id", b.job.Others[i].Activity.ID)
+	}
 }
 
 // complete adds the works that a job has even if nobody thought of them.
@@ -230,20 +261,23 @@ func (b *builder) order() *Order {
 	}
 	for _, i := range sorted {
 		n := &b.nodes[i]
+		if n.gone {
+			continue
+		}
 		a := n.Activity
 		a.After = nil
 		for _, l := range waits[i] {
 			r := ruleOf(l.rule)
 			from := b.nodes[l.from].ID
 			a.After = append(a.After, schedule.Link{ID: from, Type: l.typ, Lag: l.lag, Working: l.working})
-			e := Edge{From: from, To: n.ID, Type: l.typ, Lag: l.lag, Rule: l.rule, Firm: r.Firm, Reason: r.Text, Source: r.Source}
+			e := Edge{From: from, To: n.ID, Type: l.typ, Lag: l.lag, Working: l.working, Rule: l.rule, Firm: r.Firm, Reason: r.Text, Source: r.Source}
 			if l.reason != "" {
 				e.Reason = l.reason
 			}
 			o.Edges = append(o.Edges, e)
 		}
 		o.Activities = append(o.Activities, a)
-		o.Steps = append(o.Steps, Step{Stage: n.stage, Work: n.work, Coat: n.coat, Delivery: n.delivery - 1})
+		o.Steps = append(o.Steps, Step{Stage: n.stage, Work: n.work, Coat: n.coat, With: n.with, Delivery: n.delivery - 1})
 	}
 	return o
 }

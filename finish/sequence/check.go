@@ -39,11 +39,14 @@ type deed struct {
 	task       finish.Task // where bare
 	bare       bool        // the stage is that of the task
 	w          *Work
+	work       int // its index
 	start, end time.Time
 	dry        time.Time // when work may go on over it
 	cured      time.Time
 	number     int64
 	racks      bool // done before its trim is up
+	last       bool // the last coat that its trim gets
+	filler     bool // the sanding of trim on the wall before anything else is done to it
 }
 
 type checker struct {
@@ -54,9 +57,12 @@ type checker struct {
 	found []Violation
 }
 
+// maxViolations is how many violations are reported.
+const maxViolations = 1000
+
 // Check returns what in the events of a job breaks a firm rule, in the order of the events that are too
 // early. It knows no choices, except that with FloorAfterPaint floor and shoe may follow the
-// last coat. What has no event is taken as not done; deliveries without one come on their day.
+// last coat. It reports at most 1000. What has no event is taken as not done; deliveries without one come on their day.
 // A sequence that Network made and schedule.Build laid out breaks none: see [Order.Events].
 //
 // The error joins a [*measure.FieldError] for each event of no work and each that ends before it starts.
@@ -69,6 +75,7 @@ func Check(job Job, events []Event, o *Options) ([]Violation, error) {
 	c.rooms()
 	c.air()
 	c.material(events)
+	c.found = c.found[:min(len(c.found), maxViolations)]
 	slices.SortStableFunc(c.found, func(a, b Violation) int { return cmp.Compare(a.Early, b.Early) })
 	return c.found, nil
 }
@@ -94,7 +101,7 @@ func (c *checker) read(events []Event) error {
 			continue
 		}
 		w := &c.job.Work[e.Work]
-		d := deed{at: i, stage: w.stage(), task: w.Task, bare: w.Stage == "", w: w, start: e.Start, end: e.End, number: max(e.Coat, 1)}
+		d := deed{at: i, stage: w.stage(), task: w.Task, bare: w.Stage == "", w: w, work: e.Work, start: e.Start, end: e.End, number: max(e.Coat, 1)}
 		d.dry = e.End.Add(time.Duration(max(w.Dry.Recoat, 0)))
 		d.cured = e.End.Add(time.Duration(max(w.Dry.Recoat, w.Dry.Cure, 0)))
 		c.deeds = append(c.deeds, d)
@@ -109,11 +116,49 @@ func (c *checker) read(events []Event) error {
 		up, ok := c.hang[[2]string{d.w.Room, d.w.Profile}]
 		d.racks = ok && d.w.Profile != "" && d.stage != StageHang && d.start.Before(up)
 	}
+	c.surfaces()
 	return bad.Err()
+}
+
+// surfaces finds of each trim the last coat, and the sanding of what is bare but for filler.
+func (c *checker) surfaces() {
+	type surface struct{ last, touched time.Time }
+	of := map[[2]string]*surface{}
+	for i := range c.deeds {
+		d := &c.deeds[i]
+		if !d.isTrim() {
+			continue
+		}
+		key := [2]string{d.w.Room, d.w.Profile}
+		s := of[key]
+		if s == nil {
+			s = &surface{}
+			of[key] = s
+		}
+		if d.stage == StageCoat && d.start.After(s.last) {
+			s.last = d.start
+		}
+		bare := d.racks || d.stage == StageHang || d.stage == StageFill || d.stage == StageSand
+		if !bare && (s.touched.IsZero() || d.start.Before(s.touched)) {
+			s.touched = d.start
+		}
+	}
+	for i := range c.deeds {
+		d := &c.deeds[i]
+		s := of[[2]string{d.w.Room, d.w.Profile}]
+		if s == nil {
+			continue
+		}
+		d.last = d.stage == StageCoat && d.start.Equal(s.last)
+		d.filler = d.stage == StageSand && !d.racks && (s.touched.IsZero() || !s.touched.Before(d.start))
+	}
 }
 
 // broken notes a violation: early must wait for late.
 func (c *checker) broken(rule RuleCode, early, late *deed, said string) {
+	if len(c.found) >= maxViolations {
+		return
+	}
 	v := Violation{Rule: rule, Early: early.at, Late: -1, Reason: early.name() + " at " + early.start.Format("2006-01-02 15:04") + ": " + said}
 	if late != nil {
 		v.Late = late.at
@@ -144,6 +189,14 @@ func (d *deed) isWet() bool {
 		return true
 	}
 	return false
+}
+
+// settled returns when others may clean or paint next to it: mortar under trim need not be hard.
+func (d *deed) settled() time.Time {
+	if d.isTrim() {
+		return d.end
+	}
+	return d.dry
 }
 
 // isDusty reports whether it raises dust.
@@ -198,9 +251,10 @@ func (c *checker) material(events []Event) {
 			}
 			c.found = append(c.found, v)
 		}
+		rooms := c.comesTo(d)
 		for k := range c.deeds {
 			x := &c.deeds[k]
-			if late < 0 || len(d.Tasks) > 0 || x.stage != StageWalls && x.stage != StageClimate || !c.comesTo(d, x.w.Room) {
+			if late < 0 || len(d.Tasks) > 0 || x.stage != StageWalls && x.stage != StageClimate || !rooms[x.w.Room] {
 				continue
 			}
 			rule := RuleClimate
@@ -214,15 +268,15 @@ func (c *checker) material(events []Event) {
 	}
 }
 
-// comesTo reports whether trim of a delivery is hung in a room, or anywhere.
-func (c *checker) comesTo(d *Delivery, room string) bool {
+// comesTo returns the rooms in which trim of a delivery is hung, and "" if there are any.
+func (c *checker) comesTo(d *Delivery) map[string]bool {
+	rooms := map[string]bool{}
 	for i := range c.deeds {
-		x := &c.deeds[i]
-		if x.stage == StageHang && (d.Profile == "" || d.Profile == x.w.Profile) && (room == "" || room == x.w.Room) {
-			return true
+		if x := &c.deeds[i]; x.stage == StageHang && (d.Profile == "" || d.Profile == x.w.Profile) {
+			rooms[x.w.Room], rooms[""] = true, true
 		}
 	}
-	return false
+	return rooms
 }
 
 // settle returns how long the trim of a delivery has to settle.

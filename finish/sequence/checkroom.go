@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"slices"
+	"time"
 
 	"example.com/longpoint/stock"
 )
@@ -110,20 +111,9 @@ func (c *checker) ending(a, b *deed) {
 		c.broken(RuleSignOff, b, a, "work is still to be done: "+a.name())
 	case b.stage == StageFloorCoat && !closing(a) && a.stage != StageFloorCoat && b.start.Before(a.dry):
 		c.broken(RuleLastCoat, b, a, "work is still to be done: "+a.name())
-	case b.stage == StageCoat && !b.racks && c.isLast(b) && a.isTrade() && !c.late(a) && !c.late(b) && b.start.Before(a.dry):
+	case b.stage == StageCoat && !b.racks && b.last && a.isTrade() && !c.late(a) && !c.late(b) && b.start.Before(a.settled()):
 		c.broken(RuleLastCoat, b, a, "a trade is still to work in the room: "+a.name())
 	}
-}
-
-// isLast reports whether a coat is the last that its trim gets.
-func (c *checker) isLast(b *deed) bool {
-	for i := range c.deeds {
-		d := &c.deeds[i]
-		if d.stage == StageCoat && d.w.Room == b.w.Room && d.w.Profile == b.w.Profile && d.start.After(b.start) {
-			return false
-		}
-	}
-	return true
 }
 
 // vacuumed checks that after dusty work the room of a coat was vacuumed.
@@ -131,40 +121,20 @@ func (c *checker) vacuumed(b *deed, here []*deed) {
 	if !b.isWet() || b.racks || b.stage == StageFloorCoat || b.stage == StageBackPrime {
 		return
 	}
+	var since time.Time // the last vacuuming before b starts
+	for _, d := range here {
+		if d.stage == StageDust && !d.end.After(b.start) && d.start.After(since) {
+			since = d.start
+		}
+	}
 	for _, a := range here {
-		if !a.isTrade() && !c.sandsFiller(a) || a.end.After(b.start) || !a.start.Before(b.end) { // not before it, or at the same moment
+		if !a.isTrade() && !a.filler || a.end.After(b.start) || !a.start.Before(b.end) { // not before it, or at the same moment
 			continue
 		}
-		clean := false
-		for _, d := range here {
-			clean = clean || d.stage == StageDust && !d.start.Before(a.dry) && !d.end.After(b.start)
-		}
-		if !clean {
+		if since.Before(a.settled()) {
 			c.broken(RuleDust, b, a, "the room was not vacuumed after: "+a.name())
 		}
 	}
-}
-
-// sandsFiller reports whether it is the sanding of trim on the wall before anything else is done
-// to it: the sanding between coats is vacuumed as it is done.
-func (c *checker) sandsFiller(a *deed) bool {
-	if a.stage != StageSand || a.racks {
-		return false
-	}
-	for i := range c.deeds {
-		d := &c.deeds[i]
-		if d.w.Room != a.w.Room || d.w.Profile != a.w.Profile || d.racks || d == a {
-			continue
-		}
-		switch d.stage {
-		case StageHang, StageFill, StageSand:
-		default:
-			if d.start.Before(a.start) || d.start.Equal(a.start) && d.at < a.at {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // air checks that nobody raises dust where a coat is wet.

@@ -1,6 +1,8 @@
 package sequence
 
 import (
+	"time"
+
 	"example.com/longpoint/finish"
 	"example.com/longpoint/stock"
 )
@@ -39,12 +41,12 @@ func (c *checker) pair(a, b *deed) {
 	switch {
 	case a.w == b.w && a.number < b.number && b.start.Before(a.end):
 		c.broken(RuleDry, b, a, "the coat under it is not on yet")
+	case a.glues() && b.stage == StageHang && a.w.Dry.Recoat == 0: // its joints are closed as it is nailed
 	case first && b.start.Before(a.dry):
 		c.broken(RuleDry, b, a, a.w.step()+" under it is wet until "+a.dry.Format("2006-01-02 15:04"))
 	case first && b.stage == StageSeal && a.stage != StageSeal && b.start.Before(a.cured):
 		c.broken(RuleCured, b, a, a.w.step()+" under it cures until "+a.cured.Format("2006-01-02 15:04"))
 	}
-	glues := a.bare && a.stage == StageHang && (a.task == finish.TaskGlue || a.task == finish.TaskGlueJoints)
 	nails := b.bare && (b.task == finish.TaskInstall || b.task == finish.TaskBrad || b.task == finish.TaskSet)
 	onWall := b.stage == StageFill || b.stage == StageCaulk || b.stage == StageGrout
 	switch {
@@ -52,9 +54,14 @@ func (c *checker) pair(a, b *deed) {
 		c.broken(RuleNailed, b, a, "the trim is not up yet")
 	case a.stage == StageBackPrime && b.stage == StageHang && b.start.Before(a.end):
 		c.broken(RuleBackPrime, b, a, "its back is not primed yet")
-	case glues && nails && b.start.Before(a.end):
+	case a.glues() && nails && b.start.Before(a.start):
 		c.broken(RuleGlue, b, a, "its joints are not glued yet")
 	}
+}
+
+// glues reports whether joints are closed or glue is put on the back of trim.
+func (d *deed) glues() bool {
+	return d.bare && (d.task == finish.TaskGlue || d.task == finish.TaskGlueJoints)
 }
 
 // surface checks what the surface has to be before b is done to it.
@@ -88,37 +95,29 @@ func (c *checker) surface(b *deed, all []*deed) {
 		}
 	}
 	if b.stage == StagePrime || b.stage == StageCoat {
-		c.sanded(b, all, before)
+		c.sanded(b, all)
 	}
 }
 
-// sanded checks that filler under a coat was sanded, if the job sands it.
-func (c *checker) sanded(b *deed, all []*deed, before func(func(*deed) bool) bool) {
-	for _, a := range all {
-		if a.stage != StageFill || a.end.After(b.start) {
+// sanded checks that filler under a coat was sanded, if the job sands it: by a work that stands after
+// the filling.
+func (c *checker) sanded(b *deed, all []*deed) {
+	var since time.Time // the last sanding before b starts
+	sands := -1
+	for _, s := range all {
+		if s.stage != StageSand {
 			continue
 		}
-		sands := false
-		for _, s := range all {
-			sands = sands || s.stage == StageSand && c.listed(a.w, s.w)
+		sands = max(sands, s.work)
+		if !s.end.After(b.start) && s.start.After(since) {
+			since = s.start
 		}
-		if sands && !before(func(s *deed) bool { return s.stage == StageSand && !s.start.Before(a.end) }) {
+	}
+	for _, a := range all {
+		if a.stage == StageFill && !a.end.After(b.start) && a.work < sands && since.Before(a.end) {
 			c.broken(RuleSanded, b, a, "the filler under it is not sanded")
 		}
 	}
-}
-
-// listed reports whether a stands before b in the job.
-func (c *checker) listed(a, b *Work) bool {
-	for i := range c.job.Work {
-		switch &c.job.Work[i] {
-		case a:
-			return true
-		case b:
-			return false
-		}
-	}
-	return false
 }
 
 // pairs of roles of which the first is up before the second; those under same only if both are members of one

@@ -100,10 +100,13 @@ func (d Delivery) On() time.Time {
 
 // settles returns how long the trim of a delivery settles, and why.
 func (d Delivery) settles(o Options) (lag measure.Duration, reason string, doubt string) {
-	const meter = "; the plan goes by the clock, a moisture meter decides"
+	meter := "; the plan goes by the clock, a moisture meter decides"
 	var settled measure.Ratio
 	if o.Site != (finish.Climate{}) && (d.Class == stock.ClassWood || d.Class == stock.ClassComposite) {
 		settled, _ = stock.EquilibriumMoisture(o.Site.Temperature, o.Site.Humidity)
+	}
+	if settled > 0 {
+		meter += ": within two points of " + settled.String()
 	}
 	if d.Moisture > 0 && settled > 0 {
 		read := "the meter reads " + d.Moisture.String() + ", trim settles at " + settled.String()

@@ -9,7 +9,7 @@
 // schedule.Activity of each coat and each work, linked by the order of the trade, which
 // schedule.Build lays out in time. [Order.Edges] says of each link by which [Rule] it is there.
 // [Check] goes the other way: it finds what in any sequence of events, made by Network or by
-// hand, breaks a rule. It has statements of the rules of its own and shares no code with Network.
+// hand, breaks a rule. It states the rules for itself, of events and not of links.
 //
 // # Rules and choices
 //
@@ -24,6 +24,9 @@
 // but the Zone, Dusty and Wet of an activity, which schedule.Build obeys. Trim settles in the
 // air of the house for days after it was delivered. The lag is only a plan: a moisture meter
 // decides, not the clock ([Delivery.Moisture]).
+//
+// Old paint, asbestos, dust and solvents hurt people. A [StageDecision] keeps a place in the order
+// for what local codes and licensed people decide; it decides nothing.
 //
 // # Bad input
 //

@@ -160,9 +160,9 @@ func ExampleDelivery() {
 		}
 	}
 	// Output:
-	// delivery: base on 2026-06-08, 72h more: it settles for 72h (Woodweb, 2008: 48 to 72 h for stock molding on stickers, 1 to 2 weeks for solid or stain grade; the meter decides); the plan goes by the clock, a moisture meter decides
+	// delivery: base on 2026-06-08, 72h more: it settles for 72h (Woodweb, 2008: 48 to 72 h for stock molding on stickers, 1 to 2 weeks for solid or stain grade; the meter decides); the plan goes by the clock, a moisture meter decides: within two points of 8.46%
 	// delivery: base on 2026-06-08, 0s more: the meter reads 9%, trim settles at 8.46%: it goes up
-	// delivery: base on 2026-06-08, 72h more: it settles for 72h (Woodweb, 2008: 48 to 72 h for stock molding on stickers, 1 to 2 weeks for solid or stain grade; the meter decides); the plan goes by the clock, a moisture meter decides
+	// delivery: base on 2026-06-08, 72h more: it settles for 72h (Woodweb, 2008: 48 to 72 h for stock molding on stickers, 1 to 2 weeks for solid or stain grade; the meter decides); the plan goes by the clock, a moisture meter decides: within two points of 8.46%
 	// the meter reads 14%, trim settles at 8.46%: more than two points apart, so it does not go up, whatever the clock says
 }
 

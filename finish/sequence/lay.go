@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -56,17 +57,46 @@ func (b *builder) lay() {
 	}
 	for k := range b.units {
 		u := &b.units[k]
+		b.glue(u)
 		b.hangs(u)
 		if b.opt.Prefinish && u.first >= 0 {
 			b.prefinish(u)
 			b.hangs(u)
 		}
 		for i, n := range u.nodes {
-			b.nodes[n].kind = u.Profile + "\x00" + strconv.Itoa(i)
+			step := i
+			if i > u.first && i <= u.last {
+				step = u.first // joints are glued as trim goes up: no trim waits for those of other rooms
+			}
+			b.nodes[n].kind = u.Profile + "\x00" + strconv.Itoa(step) + "\x00" + strconv.FormatBool(u.late)
 			b.nodes[n].Zone = b.zone(u.Room, b.nodes[n].stage == StageBackPrime || i < u.first)
 		}
 		b.inOrder(u)
 	}
+}
+
+// glue lets a crew glue the joints of trim as it nails it: one activity, or joints could be closed
+// days before their trim goes up.
+func (b *builder) glue(u *unit) {
+	for i := len(u.nodes) - 2; i >= 0; i-- {
+		a, c := &b.nodes[u.nodes[i]], &b.nodes[u.nodes[i+1]]
+		if a.stage != StageHang || c.stage != StageHang || !b.isGlue(a) || a.Skill != c.Skill || a.Dry > 0 || a.Labor > math.MaxInt64-c.Labor {
+			continue
+		}
+		c.Labor += a.Labor
+		c.People, c.Cure = max(a.People, c.People), max(a.Cure, c.Cure)
+		c.Name = a.Name + ", " + c.Name
+		c.with = append([]int{a.work}, c.with...)
+		b.ids[a.ID] = u.nodes[i+1]
+		a.gone, a.work, a.kind = true, -1, ""
+		u.nodes = slices.Delete(u.nodes, i, i+1)
+	}
+}
+
+// isGlue reports whether a node closes joints or puts glue on the back of trim.
+func (b *builder) isGlue(x *node) bool {
+	w := &b.job.Work[x.work]
+	return w.Stage == "" && (w.Task == finish.TaskGlue || w.Task == finish.TaskGlueJoints)
 }
 
 // hangs finds where the unit is hung.

@@ -20,19 +20,21 @@ type Step struct {
 	Stage    Stage `json:"stage,omitempty"` // "" for milestones and others
 	Work     int   `json:"work"`            // index into Job.Work; -1 for none
 	Coat     int64 `json:"coat,omitempty"`  // of the work, from 1
+	With     []int `json:"with,omitempty"`  // indices of the works that are done along with it: joints are glued as their trim is nailed
 	Delivery int   `json:"delivery"`        // index into Job.Deliveries; -1 for none
 }
 
 // Edge is a link and its reason.
 type Edge struct {
-	From   string            `json:"from"` // ID of the activity that is waited for
-	To     string            `json:"to"`   // ID of the activity that waits
-	Type   schedule.LinkType `json:"type,omitempty"`
-	Lag    measure.Duration  `json:"lag,omitempty"` // by the clock
-	Rule   RuleCode          `json:"rule"`
-	Firm   bool              `json:"firm,omitempty"` // see Rule
-	Reason string            `json:"reason"`         // why it waits, in words
-	Source string            `json:"source"`         // of the rule
+	From    string            `json:"from"` // ID of the activity that is waited for
+	To      string            `json:"to"`   // ID of the activity that waits
+	Type    schedule.LinkType `json:"type,omitempty"`
+	Lag     measure.Duration  `json:"lag,omitempty"`     // by the clock, or in working hours
+	Working bool              `json:"working,omitempty"` // Lag is in working hours
+	Rule    RuleCode          `json:"rule"`
+	Firm    bool              `json:"firm,omitempty"` // see Rule
+	Reason  string            `json:"reason"`         // why it waits, in words
+	Source  string            `json:"source"`         // of the rule
 }
 
 // Finding is what in a job is allowed and probably a mistake, or cannot be known.
@@ -77,6 +79,9 @@ func (o *Order) Events(slots []schedule.Slot) []Event {
 		switch step := o.Steps[s.Activity]; {
 		case step.Work >= 0:
 			e.Work = step.Work
+			for _, w := range step.With {
+				all = append(all, Event{Work: w, Coat: 1, Start: s.Start, End: s.End})
+			}
 		case step.Delivery >= 0:
 			e.Work, e.Delivery = step.Delivery, true
 		default:

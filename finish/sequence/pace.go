@@ -2,31 +2,25 @@ package sequence
 
 import (
 	"slices"
+	"strconv"
 
 	"example.com/longpoint/finish/schedule"
 )
 
-// pace adds what the order of rooms asks. Where that would make work wait for itself, as a
-// floor that is laid in all rooms at once does where each room is to be finished by itself, the
-// rooms are left without an order.
+// pace adds what the order of rooms asks.
 func (b *builder) pace() {
-	if len(b.rooms) < 2 || b.opt.Pace == PaceSideBySide {
-		return
-	}
 	nodes, links := len(b.nodes), len(b.links)
-	if b.opt.Pace == PaceRoomByRoom {
+	switch {
+	case len(b.rooms) < 2 || b.opt.Pace == PaceSideBySide:
+	case b.opt.Pace == PaceRoomByRoom:
 		b.roomByRoom()
-	} else {
+	default:
 		b.allAtOnce()
 	}
-	if b.cycle() == nil {
-		return
+	if len(b.nodes) > nodes && b.cycle() != nil { // which neither should make; work without an order of rooms is better than none
+		b.nodes, b.links = b.nodes[:nodes], b.links[:links]
+		b.finds = append(b.finds, Finding{Code: FindingPace, Reason: "the rooms could not be put in an order, and are worked side by side"})
 	}
-	for _, n := range b.nodes[nodes:] {
-		delete(b.ids, n.ID)
-	}
-	b.nodes, b.links = b.nodes[:nodes], b.links[:links]
-	b.finds = append(b.finds, Finding{Code: FindingPace, Reason: "the rooms cannot be worked " + b.opt.Pace.String() + ": some work for all rooms lies between; they are worked side by side"})
 }
 
 // gate adds a node between all of before and all of after.
@@ -40,37 +34,42 @@ func (b *builder) gate(id string, before, after []int) {
 	}
 }
 
-// roomByRoom lets each trade begin in a room when it is done with the room before.
+// roomByRoom lets each trade begin in a room when it is done with the room before. What waits for
+// something that is done in all rooms at once, such as shoe for a floor, goes through the rooms
+// once more.
 func (b *builder) roomByRoom() {
-	var skills []string
-	of := map[[2]string][]int{}
+	type group struct {
+		level int
+		skill string
+	}
+	level := b.levels()
+	var groups []group
+	of := map[group]map[string][]int{}
 	for n := range b.nodes {
 		x := &b.nodes[n]
-		if x.work < 0 || x.Room == "" {
+		if p, _ := placeOf(x.stage); x.work < 0 || x.Room == "" || p.after > 0 || x.stage == StageDust {
 			continue
 		}
-		if p, _ := placeOf(x.stage); p.after > 0 || x.stage == StageDust {
-			continue
+		g := group{level[n], x.Skill}
+		if of[g] == nil {
+			groups = append(groups, g)
+			of[g] = map[string][]int{}
 		}
-		if !slices.Contains(skills, x.Skill) {
-			skills = append(skills, x.Skill)
-		}
-		key := [2]string{x.Skill, x.Room}
-		of[key] = append(of[key], n)
+		of[g][x.Room] = append(of[g][x.Room], n)
 	}
-	for _, s := range skills {
+	for _, g := range groups {
+		name := g.skill
+		if name == "" {
+			name = "other work"
+		}
 		var before []int
 		was := ""
 		for _, r := range b.rooms {
-			now := of[[2]string{s, r}]
+			now := of[g][r]
 			if len(now) == 0 {
 				continue
 			}
 			if len(before) > 0 {
-				name := s
-				if name == "" {
-					name = "other work"
-				}
 				b.gate(name+" done: "+was, before, now)
 			}
 			before, was = now, r
@@ -78,41 +77,141 @@ func (b *builder) roomByRoom() {
 	}
 }
 
-// allAtOnce does each step in all rooms before what follows it in any of them.
-func (b *builder) allAtOnce() {
-	var kinds []string
-	of := map[string][]int{}
-	for n := range b.nodes {
-		if k := b.nodes[n].kind; k != "" {
-			if of[k] == nil {
-				kinds = append(kinds, k)
-			}
-			of[k] = append(of[k], n)
-		}
-	}
-	follows := map[string][]string{} // kinds that follow a kind somewhere
+// levels returns for each node how many things that are done for all rooms at once, each after
+// something in a room, are before it one after another. What leads from one room to another leads through one.
+func (b *builder) levels() []int {
+	behind := make([]bool, len(b.nodes)) // something in a room
+	level := make([]int, len(b.nodes))
+	waits := make([][]int, len(b.nodes))
 	for _, l := range b.links {
-		from, to := b.nodes[l.from].kind, b.nodes[l.to].kind
-		if from != "" && to != "" && from != to && !slices.Contains(follows[from], to) {
-			follows[from] = append(follows[from], to)
+		waits[l.to] = append(waits[l.to], l.from)
+	}
+	sorted, _ := b.sort(b.links)
+	inRoom := func(n int) bool { return b.nodes[n].kind != "" }
+	for _, n := range sorted {
+		for _, f := range waits[n] {
+			l := level[f]
+			if !inRoom(f) && behind[f] {
+				l++
+			}
+			level[n] = max(level[n], l)
+			behind[n] = behind[n] || behind[f] || inRoom(f)
 		}
 	}
-	for _, k := range kinds {
-		if len(of[k]) < 2 || len(follows[k]) == 0 {
-			continue
+	return level
+}
+
+// allAtOnce does each step in all rooms before what follows it in any of them. Steps that follow
+// each other in one room this way and in another that way go on side by side.
+func (b *builder) allAtOnce() {
+	var names []string
+	at := map[string]int{}
+	kind := make([]int, len(b.nodes)) // the index of what is done
+	var of [][]int                    // the nodes in which it is
+	for n := range b.nodes {
+		name := b.nodes[n].kind
+		if name == "" {
+			name = "\x00\x00\x00" + strconv.Itoa(n)
 		}
+		k, ok := at[name]
+		if !ok {
+			k = len(names)
+			at[name] = k
+			names, of = append(names, name), append(of, nil)
+		}
+		kind[n] = k
+		of[k] = append(of[k], n)
+	}
+	next := make([][]int, len(names))
+	seen := map[[2]int]bool{}
+	for _, l := range b.links {
+		two := [2]int{kind[l.from], kind[l.to]}
+		if two[0] != two[1] && !seen[two] {
+			seen[two] = true
+			next[two[0]] = append(next[two[0]], two[1])
+		}
+	}
+	tied := components(next)
+	mixed := false
+	for k := range names {
 		first := &b.nodes[of[k][0]]
-		if first.work < 0 {
+		oneRoom := !slices.ContainsFunc(of[k], func(n int) bool { return b.nodes[n].Room != first.Room })
+		if oneRoom || first.work < 0 {
 			continue // what follows a milestone follows what is before it
 		}
-		name := first.Name + " done in all rooms"
-		if first.Job != "" {
-			name = first.Job + ": " + name
-		}
 		var after []int
-		for _, f := range follows[k] {
+		for _, f := range next[k] {
+			if tied[f] == tied[k] {
+				mixed = true
+				continue
+			}
 			after = append(after, of[f]...)
 		}
-		b.gate(name, of[k], after)
+		name := first.Name + " done in all rooms"
+		switch {
+		case first.stage == StageHang:
+			name = first.Job + " up in all rooms"
+		case first.Job != "":
+			name = first.Job + ": " + name
+		}
+		if len(after) > 0 {
+			b.gate(name, of[k], after)
+		}
 	}
+	if mixed {
+		b.finds = append(b.finds, Finding{Code: FindingPace, Reason: "steps that follow each other in one room this way and in another that way are not done in all rooms at once"})
+	}
+}
+
+// components returns for each vertex the number of its strongly connected component (Tarjan,
+// Depth-first search and linear graph algorithms, 1972).
+func components(next [][]int) []int {
+	const unseen = -1
+	number, low, of := make([]int, len(next)), make([]int, len(next)), make([]int, len(next))
+	for v := range next {
+		number[v], of[v] = unseen, unseen
+	}
+	var stack, path, step []int
+	count, found := 0, 0
+	for root := range next {
+		if number[root] != unseen {
+			continue
+		}
+		path, step = append(path, root), append(step, 0)
+		for len(path) > 0 {
+			top := len(path) - 1
+			v := path[top]
+			if step[top] == 0 && number[v] == unseen {
+				number[v], low[v] = count, count
+				count++
+				stack = append(stack, v)
+			}
+			if step[top] < len(next[v]) {
+				w := next[v][step[top]]
+				step[top]++
+				if number[w] == unseen {
+					path, step = append(path, w), append(step, 0)
+				} else if of[w] == unseen {
+					low[v] = min(low[v], number[w])
+				}
+				continue
+			}
+			if low[v] == number[v] {
+				for {
+					w := stack[len(stack)-1]
+					stack = stack[:len(stack)-1]
+					of[w] = found
+					if w == v {
+						break
+					}
+				}
+				found++
+			}
+			path, step = path[:top], step[:top]
+			if top > 0 {
+				low[path[top-1]] = min(low[path[top-1]], low[v])
+			}
+		}
+	}
+	return of
 }

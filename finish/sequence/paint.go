@@ -69,8 +69,11 @@ func (b *builder) dust(room string, dust []int, late bool) {
 	mine := func(u *unit) bool { return u.Room == room && u.late == late }
 	for k := range b.units {
 		if u := &b.units[k]; mine(u) {
-			if n := b.lastDusty(u); n >= 0 {
-				wait([]int{n})
+			if n := b.lastDusty(u); n >= 0 && len(dust) > 0 {
+				rule = RuleDust
+				for _, d := range dust {
+					b.wait(n, d, RuleDust, 0) // mortar need not be hard for it
+				}
 			}
 		}
 	}

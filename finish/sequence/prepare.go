@@ -138,7 +138,10 @@ func (b *builder) deliver() {
 func (b *builder) deliverFor(at int, d *Delivery) (used bool) {
 	for n := range b.nodes {
 		x := &b.nodes[n]
-		if x.work < 0 || b.job.Work[x.work].Stage != "" || !slices.Contains(d.Tasks, b.job.Work[x.work].Task) || d.Profile != "" && x.Job != d.Profile {
+		uses := func(w int) bool {
+			return w >= 0 && b.job.Work[w].Stage == "" && slices.Contains(d.Tasks, b.job.Work[w].Task)
+		}
+		if !uses(x.work) && !slices.ContainsFunc(x.with, uses) || d.Profile != "" && x.Job != d.Profile {
 			continue
 		}
 		used = true

@@ -39,16 +39,16 @@ const (
 
 // Choices, and what a caller or a system says.
 const (
-	RuleUsual      RuleCode = "usual"
-	RuleSetUp      RuleCode = "set-up"
-	RuleSystem     RuleCode = "system"
-	RuleCrown      RuleCode = "crown"
-	RuleFloor      RuleCode = "floor"
-	RuleWalls      RuleCode = "walls"
-	RuleCaulkWalls RuleCode = "caulk-walls"
-	RuleTopDown    RuleCode = "top-down"
-	RulePace       RuleCode = "pace"
-	RuleOther      RuleCode = "other"
+	RuleUsual      RuleCode = "usual"       // order of a house
+	RuleSetUp      RuleCode = "set-up"      // of tools and protection
+	RuleSystem     RuleCode = "system"      // as its steps stand
+	RuleCrown      RuleCode = "crown"       // before base, or after
+	RuleFloor      RuleCode = "floor"       // before base, after it, or after paint
+	RuleWalls      RuleCode = "walls"       // before the coats of the trim, or after
+	RuleCaulkWalls RuleCode = "caulk-walls" // caulk before the last coat on the walls, or after
+	RuleTopDown    RuleCode = "top-down"    // crown, casing, base
+	RulePace       RuleCode = "pace"        // all rooms at once, or one by one
+	RuleOther      RuleCode = "other"       // the caller says so
 )
 
 // Rule is a rule of the trade's order of work.

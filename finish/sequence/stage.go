@@ -7,7 +7,7 @@ type Stage string
 
 // The stages, in the usual order of a job.
 const (
-	StageDecision   Stage = "decision"    // on old paint and asbestos: by test or by rule
+	StageDecision   Stage = "decision"    // on old paint and asbestos, by test or by rule: that of the place and of licensed people, not of this library
 	StageTearOut    Stage = "tear-out"    // of old trim
 	StageWalls      Stage = "walls"       // plaster or drywall repaired, all wet work; dry after Work.Dry
 	StageClimate    Stage = "climate"     // heat, cooling and dehumidifying run as in use
@@ -20,17 +20,17 @@ const (
 	StageFill       Stage = "fill"        // nail holes
 	StageSand       Stage = "sand"        // and vacuum
 	StageDust       Stage = "dust"        // vacuum and wipe the room before it is painted
-	StagePrime      Stage = "prime"       //
-	StageGrout      Stage = "grout"       //
+	StagePrime      Stage = "prime"       // a coat of primer
+	StageGrout      Stage = "grout"       // joints of stone or tile
 	StageCaulk      Stage = "caulk"       // backer rod and sealant too
 	StageWallPaint  Stage = "wall paint"  // last coats on walls and ceiling
-	StageMask       Stage = "mask"        //
+	StageMask       Stage = "mask"        // tape and paper
 	StageCoat       Stage = "coat"        // of paint, varnish, enamel
 	StageSeal       Stage = "seal"        // sealer on stone or grout
 	StageWipe       Stage = "wipe"        // the trim wiped down, after its last coat
 	StageFloorCoat  Stage = "floor coat"  // last coat on the floor
 	StagePunch      Stage = "punch"       // the list of what is still to be mended
-	StageFinalClean Stage = "final clean" //
+	StageFinalClean Stage = "final clean" // of the room or the house
 	StageSignOff    Stage = "sign-off"    // the client accepts the work
 )
 

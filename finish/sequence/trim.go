@@ -3,7 +3,6 @@ package sequence
 import (
 	"slices"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/stock"
 )
 
@@ -30,15 +29,11 @@ func (b *builder) chain() {
 // next returns the rule by which number k of a unit's nodes follows the one before.
 func (b *builder) next(u *unit, k int) RuleCode {
 	from, to := &b.nodes[u.nodes[k-1]], &b.nodes[u.nodes[k]]
-	glue := func(x *node) bool {
-		w := &b.job.Work[x.work]
-		return w.Stage == "" && (w.Task == finish.TaskGlue || w.Task == finish.TaskGlueJoints)
-	}
 	filled := slices.ContainsFunc(u.nodes[:k], func(n int) bool { return b.nodes[n].stage == StageFill })
 	switch {
 	case k == u.first && (from.stage == StageBackPrime || from.Dry > 0):
 		return RuleBackPrime
-	case to.stage == StageHang && glue(from) && !glue(to):
+	case to.stage == StageHang && b.isGlue(from) && !b.isGlue(to):
 		return RuleGlue
 	case from.stage == StageHang && (to.stage == StageFill || to.stage == StageCaulk || to.stage == StageGrout):
 		return RuleNailed

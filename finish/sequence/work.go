@@ -11,10 +11,10 @@ import (
 
 // Trim is what is known of one profile in one room.
 type Trim struct {
-	Job     string     `json:"job,omitempty"` // label of its finish.Job, for FromSteps
-	Room    string     `json:"room"`          // where it is
-	Profile string     `json:"profile"`       // its name
-	Role    stock.Role `json:"use,omitzero"`  // what it is for
+	Job     string     `json:"job,omitempty"`     // label of its finish.Job, for FromSteps
+	Room    string     `json:"room,omitempty"`    // where it is
+	Profile string     `json:"profile,omitempty"` // its name
+	Role    stock.Role `json:"use,omitzero"`      // what it is for
 
 	// Assembly and Order are those of stock.Run: the built-up trim that it is a member of, and
 	// its place in the order in which the members go up, from 1.
@@ -29,11 +29,11 @@ type Trim struct {
 // Work is one thing that is done, of all its coats together. The zero values of its fields are
 // what they say; Room and Profile are "" for what concerns the whole job.
 type Work struct {
-	ID    string      `json:"id,omitempty"`    // of its activities; "" = room, profile and step
-	Stage Stage       `json:"stage,omitempty"` // "" = that of Task
-	Task  finish.Task `json:"task,omitzero"`   // what is done, for Stage ""
-	Step  string      `json:"step,omitempty"`  // what is done, for people; "" = the task, or the stage
-	Trim              // of which trim. Works of one Room and Profile follow each other as they stand, and so do those without trim of one Stage and Room
+	ID    string                 `json:"id,omitempty"`    // of its activities; "" = room, profile and step
+	Stage Stage                  `json:"stage,omitempty"` // "" = that of Task
+	Task  finish.Task            `json:"task,omitzero"`   // what is done, for Stage ""
+	Step  string                 `json:"step,omitempty"`  // what is done, for people; "" = the task, or the stage
+	Trim  `json:"trim,omitzero"` // of which trim. Works of one Room and Profile follow each other as they stand, and so do those without trim of one Stage and Room
 
 	Labor  measure.Duration `json:"labor,omitempty"`  // hours of one person, all coats together; >= 0
 	Coats  int64            `json:"coats,omitempty"`  // of prime, coat, seal, wall paint: 0 = 1. All other work is done at a stretch
