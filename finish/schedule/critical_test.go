@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
@@ -169,6 +170,33 @@ func TestCriticalPathAgainstLongestPaths(t *testing.T) {
 		for _, i := range p.Critical {
 			if !p.Activities[i].Critical {
 				t.Fatalf("%v: %+v is not critical", p.Critical, p.Activities[i])
+			}
+		}
+	}
+}
+
+// Where work goes on around the clock and there is a crew for everything, a schedule is that
+// of the network, with its floats.
+func TestScheduleWithoutNightsIsThePath(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	cal := schedule.Calendar{Start: time.Date(2027, time.June, 7, 0, 0, 0, 0, time.UTC), Close: 24 * hour, Days: 127, Crews: crews(12, 1)}
+	for range 300 {
+		all := randomNetwork(r, 1+r.IntN(8))
+		for i := range all {
+			all[i].People, all[i].Labor = 0, all[i].Labor*minute
+			for k := range all[i].After {
+				l := &all[i].After[k]
+				l.Lag, l.Working = l.Lag*minute, r.IntN(2) == 0
+			}
+		}
+		p := must[*schedule.Path](t)(schedule.CriticalPath(all))
+		s := must[*schedule.Schedule](t)(schedule.Build(all, cal, nil))
+		if s.Done.Sub(cal.Start) != time.Duration(p.Length) || !s.Proven {
+			t.Fatalf("%+v\ndone %v, proven %v, path %v", all, s.Done, s.Proven, p.Length)
+		}
+		for _, slot := range s.Slots {
+			if a := p.Activities[slot.Activity]; slot.Float != a.TotalFloat || slot.FreeFloat != a.FreeFloat || slot.Critical != a.Critical {
+				t.Fatalf("%+v\n%+v, want the floats of %+v", all, slot, a)
 			}
 		}
 	}

@@ -8,11 +8,10 @@
 // [Slot] for each activity, a moment before which no schedule is done, and whether the two
 // are the same. No clock is read: the start is the caller's.
 //
-// Build finds the earliest schedule of networks of about thirty activities, and of larger
-// ones a good schedule and how much earlier another could be. What it proves rests on an
-// exhaustive search in which every activity starts as early as those before it allow. Links that
-// let an activity start before the one it waits for, such as a lead longer than the work or
-// finish to finish alone, are kept to, but nothing is proven by search then.
+// Build finds the earliest schedule of networks of thirty activities or so, and of larger
+// ones a good schedule and how much earlier another could be. What it proves rests on a bound, or
+// on an exhaustive search in which every activity starts as early as those before it allow:
+// that is enough, since nothing ends later for starting earlier, across nights too.
 //
 // A value that cannot be right is a [*measure.FieldError].
 package schedule

@@ -223,6 +223,19 @@ func TestThirtyAreProven(t *testing.T) {
 	}
 }
 
+// Steps, like everything else, are the same on every machine.
+func TestSameEverywhere(t *testing.T) {
+	all, cal := trimNetwork(9, 3)
+	s := must[*schedule.Schedule](t)(schedule.Build(all, cal, nil))
+	sum := int64(0)
+	for i, slot := range s.Slots {
+		sum = (sum*31 + slot.Start.Unix()/60*int64(i+1) + slot.Crew) % 1_000_000_007
+	}
+	if got, want := fmt.Sprint(s.Done.Format(stamp), " ", s.Work, " ", sum), "Fri Jun 11 12:11 837594 719133675"; got != want {
+		t.Errorf("%s, recorded is %s", got, want)
+	}
+}
+
 // Ten thousand activities, and one chain of a hundred thousand.
 func TestLargeSchedules(t *testing.T) {
 	all, cal := manyRooms(334)

@@ -42,9 +42,16 @@ func Solve(p *Problem, steps int64) *Result {
 	}
 	g.polish(r, share-g.steps)
 	if r.Bound < r.Done && len(p.Tasks) <= mostTasks {
-		g.improve(r, early, steps-g.steps)
+		share := steps - g.steps
+		if !g.ordered() {
+			share /= 2
+		}
+		g.improve(r, early, share)
 	}
 	r.Steps += g.steps
+	if r.Bound < r.Done && len(p.Tasks) <= fewTasks && !g.ordered() && g.branch(r, steps-r.Steps) {
+		r.Bound = r.Done
+	}
 	r.Proven = r.Bound == r.Done
 	return r
 }
