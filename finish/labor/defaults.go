@@ -22,7 +22,7 @@ const (
 // job.
 //
 // Brads are driven along with the nails of install, which includes their time. Caulk, tape and backer
-// rod count each edge by itself.
+// rod count each edge by itself. A step of prime or paint that is labeled "spray on racks" goes at the pace of that.
 func DefaultRates() Rates { return Rates{}.filled() }
 
 // table builds the rates.
@@ -120,6 +120,12 @@ func (t *table) finishing() {
 	add(finish.TaskPaint, 0, perHour(65))
 	add(finish.TaskPaint, wide, perHour(50))
 	add(finish.TaskClean, 0, perHour(200))
+	for _, task := range [...]finish.Task{finish.TaskPrime, finish.TaskPaint} {
+		*t = append(*t, Rate{
+			Task: task, Event: EventLength, Step: "spray on racks", Per: finish.AmountOf(250 * measure.Foot), Time: hour,
+			Source: commonPractice, Date: era, Condition: "one painter, airless sprayer, sticks on racks before they are cut",
+		})
+	}
 }
 
 // course adds the rates of stone and tile.

@@ -36,27 +36,27 @@ func Example() {
 	// Output:
 	// corridor
 	//   set-up for install: 1h8m, carpenter
-	//     set-up: 1 x 20m = 20m [93]
-	//     test corner: 1 x 3m = 3m [94]
-	//     staging: 1 x 45m = 45m [100]
+	//     set-up: 1 x 20m = 20m [95]
+	//     test corner: 1 x 3m = 3m [96]
+	//     staging: 1 x 45m = 45m [102]
 	//   crown: install: 5h4m34s, carpenter, at least 2 people
 	//     length: 40' x 2m per 1' x 162% = 2h9m36s [44]
 	//     piece: 4 x 12m x 162% = 1h17m46s [45]
 	//     cope: 4 x 15m x 162% = 1h37m12s [46]
 	//     162% = overhead 120% x old plaster 135%
 	//   clean-up for install: 12m, carpenter
-	//     clean-up: 1 x 12m = 12m [95]
+	//     clean-up: 1 x 12m = 12m [97]
 	// labor: 6h24m34s
 	// rates
 	//   common practice, no source; 2020s; one finish carpenter, pneumatic nailer, saw in or near the room, ceilings of 8 ft, drywall, paint grade
 	//     [44] install, length of crown: 2m per 1'
 	//     [45] install, piece of crown: 12m
 	//     [46] install, cope of crown: 15m
-	//     [93] install, set-up: 20m
-	//     [94] install, test corner: 3m
-	//     [95] install, clean-up: 12m
+	//     [95] install, set-up: 20m
+	//     [96] install, test corner: 3m
+	//     [97] install, clean-up: 12m
 	//   common practice, no source; 2020s; ceilings of 10 ft and more: planks or a rolling scaffold
-	//     [100] install, staging, from 9' 6" up: 45m
+	//     [102] install, staging, from 9' 6" up: 45m
 	// factors
 	//   overhead 120%, from 9' 6" up: common practice, no source; 2020s; at ceilings of 10 ft, from planks
 	//   old plaster 135%: common practice, no source; 2020s; walls out of flat and corners out of square

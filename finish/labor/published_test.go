@@ -116,6 +116,19 @@ func TestDrywallManDays(t *testing.T) {
 	}
 }
 
+// Griffith (Carpentry, 1916): 150 sq ft an hour for the first coat, 90 for the second; 50 sq ft take 0.333 h and 0.556 h.
+func TestCoatsByTheSquareFoot(t *testing.T) {
+	for _, x := range []struct {
+		perHour measure.Area
+		want    measure.Duration
+	}{{150, 20 * minute}, {90, 33*minute + 20*second}} {
+		r := labor.Rate{Task: finish.TaskPaint, Event: labor.EventArea, Per: finish.AmountOf(x.perHour * measure.SquareFoot), Time: hour}
+		if d, err := r.For(finish.AmountOf(50 * measure.SquareFoot)); err != nil || d.Hours()-x.want.Hours() > 1e-9 || d < x.want {
+			t.Errorf("%v, %v, want %v", d, err, x.want)
+		}
+	}
+}
+
 // A preliminary estimate should come within 15 % (NAVEDTRA 14045).
 func TestPreliminary(t *testing.T) {
 	for _, x := range []struct {

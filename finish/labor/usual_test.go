@@ -264,6 +264,10 @@ func TestUsualHoursOfFinishing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	spray := []finish.StepResult{{Job: "base", Task: finish.TaskPaint, Step: "spray on racks", Length: 100 * ft}}
+	if l := mustLines(t, nil, nil, spray, labor.Rates{}, nil)[0]; l.Labor < hour*3/10 || l.Labor > hour/2 {
+		t.Errorf("%v for a coat sprayed on 100 ft on racks, usual are 0.3 h to 0.5 h", l.Labor)
+	}
 	// Upright joints are grouted and cleaned along 30 to 50 ft of a course an hour.
 	if k := labor.DefaultRates().Find(finish.TaskGrout, labor.EventLength, labor.Trim{}); k < 0 {
 		t.Error("no rate for grout")
