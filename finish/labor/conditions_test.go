@@ -14,6 +14,7 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/curve"
+	"example.com/longpoint/stock/stair"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -167,7 +168,7 @@ func TestConditions(t *testing.T) {
 func TestSkills(t *testing.T) {
 	s := trim()
 	s.Base.Material = "limestone"
-	rooms := []takeoff.Room{closed("classroom", 20*ft, 16*ft, 8*ft), closed("book room", 6*ft, 7*ft, 8*ft)}
+	rooms := []takeoff.Room{closed("classroom", 20*ft, 16*ft, 8*ft), closed("book room", 6*ft, 8*ft, 8*ft)}
 	list := take(t, s, rooms...)
 	var work []finish.Work
 	for _, total := range list.RoomTotals {
@@ -200,6 +201,12 @@ func TestSkills(t *testing.T) {
 			t.Errorf("%+v: %s, %d people", x, l.Skill, l.People)
 		}
 	}
+	// Spliced from sticks of 8 ft it is one man's work.
+	s.Crown.Lengths[0] = 8 * ft
+	short := take(t, s, rooms...)
+	if l := lineOf(t, mustLines(t, short, rooms, nil, labor.Rates{}, nil), "classroom", "crown", finish.TaskInstall); l.People != 1 {
+		t.Errorf("%d people", l.People)
+	}
 	// Stone is set at 8 to 15 ft an hour with its corners: common practice, no source.
 	l := lineOf(t, lines, "classroom", "base", finish.TaskSet)
 	if feet := 7200 * int64(hour) / int64(l.Labor); feet < 800 || feet > 1500 {
@@ -207,13 +214,61 @@ func TestSkills(t *testing.T) {
 	}
 }
 
+// A room is set up once for the carpenter, with a corner on trial for each profile that has any; a second step on the
+// same profile is no second trial.
+func TestSetUp(t *testing.T) {
+	total := func(profile string, copes int) takeoff.ProfileTotals {
+		return takeoff.ProfileTotals{Profile: profile, Room: "corridor", Net: 10 * ft, Pieces: 2, Joints: takeoff.Joints{Copes: copes}}
+	}
+	list := &takeoff.List{RoomTotals: []takeoff.ProfileTotals{total("base", 4), total("shoe", 4), total("rail", 0)}}
+	steps := []finish.StepResult{
+		{Job: "base, corridor", Step: "tack"}, {Job: "base, corridor", Step: "nail"}, {Job: "shoe, corridor", Step: "nail"}, {Job: "rail, corridor", Step: "nail"},
+	}
+	lines := mustLines(t, list, nil, steps, labor.Rates{}, nil)
+	var got []string
+	for _, l := range lines {
+		for _, p := range l.Parts {
+			if l.Kind != labor.KindWork {
+				got = append(got, fmt.Sprint(l.Kind, " ", p.Event, " ", p.Quantity, " ", p.Time))
+			}
+		}
+	}
+	want := []string{"set-up set-up 1 ct 20m", "set-up test corner 2 ct 6m", "clean-up clean-up 1 ct 12m"}
+	if !reflect.DeepEqual(got, want) || len(lines) != 6 || lines[0].Kind != labor.KindSetUp || lines[5].Kind != labor.KindCleanUp {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// Both skirts of a stair have its steps.
+func TestSteps(t *testing.T) {
+	for _, x := range []struct {
+		skirts int
+		want   int64
+	}{{0, 14}, {1, 14}, {2, 28}} {
+		room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 20 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Stair: &takeoff.Stair{
+			Flight: stair.Flight{Risers: 14, Rise: 15 * in / 2, Run: 10 * in, Nosing: in}, At: 3 * ft, Skirts: x.skirts,
+		}}}}
+		list := take(t, takeoff.Scheme{Skirt: board("skirt", stock.RoleSkirt, 3*in/4, 45*in/4)}, room)
+		var got int64
+		for _, p := range lineOf(t, mustLines(t, list, []takeoff.Room{room}, nil, labor.Rates{}, nil), "corridor", "skirt", finish.TaskInstall).Parts {
+			if p.Event == labor.EventStep {
+				got, _ = p.Quantity.Pieces()
+			}
+		}
+		if got != x.want {
+			t.Errorf("%d skirts: %d steps, want %d", x.skirts, got, x.want)
+		}
+	}
+}
+
 // Notches and curves are counted where the takeoff found them, and steps along skirts.
 func TestNotchesAndBends(t *testing.T) {
 	s := takeoff.Scheme{Base: board("base", stock.RoleBase, 9*in/16, 13*in/4), Shoe: board("shoe", stock.RoleShoe, in/2, 3*in/4)}
 	s.Base.Lengths[0] = 40 * ft
+	s.Crown = board("crown", stock.RoleCrown, 9*in/16, 17*in/4) // in segments, past the radiator
 	room := takeoff.Room{Name: "tower", Walls: []takeoff.Wall{
 		{Name: "N", Length: 10 * ft, Fixtures: []takeoff.Fixture{{Name: "outlet", At: 3 * ft, Width: 3 * in, Height: 2 * in, Notch: in / 8}}},
-		{Name: "E", Curve: &takeoff.Curve{Trim: takeoff.CurveFlexible, Arc: curve.Arc{Radius: 6 * ft, Angle: 90 * measure.Degree}}, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
+		{Name: "E", Fixtures: []takeoff.Fixture{{Name: "radiator", At: 4 * ft, Width: 2 * ft}}, Curve: &takeoff.Curve{Trim: takeoff.CurveFlexible, Arc: curve.Arc{Radius: 6 * ft, Angle: 90 * measure.Degree}}, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	list := take(t, s, room)
 	if len(list.Notches) == 0 || len(list.Curves) == 0 {
@@ -233,7 +288,7 @@ func TestNotchesAndBends(t *testing.T) {
 		profile string
 		event   labor.Event
 		want    int64
-	}{{"base", labor.EventBend, 1}, {"shoe", labor.EventBend, 1}, {"base", labor.EventNotch, 1}} {
+	}{{"base", labor.EventBend, 2}, {"shoe", labor.EventBend, 2}, {"crown", labor.EventBend, 1}, {"base", labor.EventNotch, 1}} {
 		if got := of(x.profile, x.event); got != x.want {
 			t.Errorf("%s: %d of %v, want %d", x.profile, got, x.event, x.want)
 		}
@@ -344,6 +399,9 @@ func TestOutOfRange(t *testing.T) {
 	}
 	if _, err := labor.Deviation(math.MaxInt64, 1); !errors.As(err, &over) {
 		t.Errorf("a deviation: %v", err)
+	}
+	if _, _, _, err := (labor.Crew{Availability: 101 * measure.Percent}).Days(hour); err == nil {
+		t.Error("more people than there are")
 	}
 	// As many people as you like are a day.
 	if _, w, days, err := (labor.Crew{People: math.MaxInt64}).Days(hour); err != nil || w != 1 || days != 1 {

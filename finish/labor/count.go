@@ -240,7 +240,7 @@ func (c *counter) countAround(list *takeoff.List) {
 		for _, run := range list.Curves[i].Runs {
 			if n, ok := of[run]; ok {
 				c.jobs[n].n[EventBend]++
-				break // several runs are one stretch, interrupted
+				break // all of them are one stretch, in segments
 			}
 		}
 	}

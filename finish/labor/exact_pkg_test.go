@@ -38,6 +38,16 @@ func TestRatioAgainstBig(t *testing.T) {
 	})
 }
 
+// A half is rounded up, what is less is not.
+func TestRoundHalf(t *testing.T) {
+	for _, x := range [][3]int64{{1, 2, 1}, {3, 2, 2}, {499, 1000, 0}, {500, 1000, 1}, {0, 7, 0}, {7, 7, 1}} {
+		r := ratio{num: [4]int64{x[0], 1, 1, 1}, den: [4]int64{x[1], 1, 1, 1}}
+		if got, ok := r.round(); !ok || got != x[2] {
+			t.Errorf("%d/%d: %d, %v", x[0], x[1], got, ok)
+		}
+	}
+}
+
 // The floor of a room is what its squares add up to, wherever the list begins and whichever
 // way its outside corners lie.
 func TestFloorOf(t *testing.T) {

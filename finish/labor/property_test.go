@@ -407,7 +407,7 @@ func TestStepsOfNil(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScheme(t)
 		if rapid.Bool().Draw(t, "stone") {
-			s.Base.Material = "slate"
+			s.Base.Material = "limestone"
 		}
 		rooms := []takeoff.Room{anyRoom(t, "room")}
 		list, err := takeoff.Take(rooms, s, nil)
@@ -441,18 +441,18 @@ func TestStepsAlone(t *testing.T) {
 // The rate that counts is the most particular one, found by trying all.
 func TestFind(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		few := rapid.IntRange(0, 2)
+		few, one := rapid.IntRange(0, 2), rapid.IntRange(0, 1)
 		var r labor.Rates
 		r.Table = []labor.Rate{}
 		for range rapid.IntRange(0, 8).Draw(t, "rates") {
-			x := labor.Rate{Task: finish.Task(few.Draw(t, "task")), Event: labor.Event(few.Draw(t, "event")), Over: measure.Length(few.Draw(t, "over")), Above: measure.Length(few.Draw(t, "above"))}
+			x := labor.Rate{Task: finish.Task(one.Draw(t, "task")), Event: labor.Event(one.Draw(t, "event")), Over: measure.Length(few.Draw(t, "over")), Above: measure.Length(few.Draw(t, "above"))}
 			if n := few.Draw(t, "role"); n > 0 {
 				x.Roles = []stock.Role{stock.Role(n)}
 			}
 			x.Step = rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "step")
 			r.Table = append(r.Table, x)
 		}
-		task, e := finish.Task(few.Draw(t, "task")), labor.Event(few.Draw(t, "event"))
+		task, e := finish.Task(one.Draw(t, "task")), labor.Event(one.Draw(t, "event"))
 		of := labor.Trim{Role: stock.Role(few.Draw(t, "role")), Width: measure.Length(few.Draw(t, "width")), Height: measure.Length(few.Draw(t, "height")), Step: rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "step")}
 		score := func(x labor.Rate) (s int) {
 			if x.Task != task || x.Event != e || x.Step != "" && x.Step != of.Step || x.Over > 0 && of.Width <= x.Over || of.Height < x.Above || len(x.Roles) > 0 && x.Roles[0] != of.Role {
@@ -471,6 +471,21 @@ func TestFind(t *testing.T) {
 		}
 		if got := r.Find(task, e, of); got != best {
 			t.Fatalf("rate %d, want %d", got, best)
+		}
+		if r.Validate() != nil {
+			return
+		}
+		// Lines finds the same.
+		list := &takeoff.List{
+			RoomTotals: []takeoff.ProfileTotals{{Profile: "trim", Room: "room", Role: of.Role, Net: ft}},
+			Runs:       []stock.Run{{Profile: "trim", Room: "room", Bottom: of.Height}},
+		}
+		steps := []finish.StepResult{{Job: "trim, room", Task: task, Step: of.Step, Length: ft, Area: measure.SquareFoot}}
+		o := &labor.Options{Profiles: []stock.Profile{{Name: "trim", Width: of.Width}}}
+		for _, p := range mustLines(t, list, nil, steps, r, o)[0].Parts {
+			if p.Event == e && p.Rate != best {
+				t.Fatalf("rate %d, want %d", p.Rate, best)
+			}
 		}
 	})
 }
