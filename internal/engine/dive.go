@@ -41,6 +41,9 @@ func (r *run) backs() int {
 	return goBacks
 }
 
+// giveBack is of how many patterns, on average, a scattered dive into a huge problem fixes one less.
+const giveBack = 16
+
 // diver is the state of a dive.
 type diver struct {
 	*run
@@ -222,6 +225,9 @@ func (d *diver) round() bool {
 	d.shares(func(j int, x float64) {
 		d.used = append(d.used, j)
 		whole := math.Floor(x + 1e-6)
+		if whole >= 1 && d.scatter > 0 && d.master.Exchanges() && d.random(giveBack) == 0 {
+			whole-- // what a run of its own is left differs then
+		}
 		if whole >= 1 {
 			d.fix(j, int64(whole))
 			return

@@ -117,6 +117,8 @@ type run struct {
 	leaves    []Leaf
 	leafBound int64
 
+	patience int64 // times the usual work for what a dive leaves; 0 is one
+
 	within bool // what a search for a tight packing left
 	brief  bool // one of several tries: no long searches
 

@@ -54,11 +54,18 @@ func (d *diver) shrunk() bool {
 	return 2*items < len(d.p.Items)
 }
 
-// handOver plans what is left in a run of its own.
+// handOver plans what is left in a run of its own, with the sticks that the master's box allows.
 func (d *diver) handOver() {
 	cols := d.columns()
 	rest := d.rest(d.left, cols)
-	work := min(handWork*d.pieces, mostHandWork)
+	hi := slices.Clone(d.master.Box.Hi)
+	for _, c := range cols {
+		hi[c.Bin] -= c.Count
+	}
+	for b := range rest.Bins {
+		rest.Bins[b].Limit = max(min(rest.Bins[b].Limit, hi[b]), 0)
+	}
+	work := min(handWork*d.pieces, mostHandWork) * max(d.patience, 1)
 	sub := &run{
 		p: &rest.Problem, mt: d.mt.Sub(work), cost: d.cost - d.spent,
 		rng: d.rng, brief: true, hint: d.hints(rest),

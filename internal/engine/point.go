@@ -62,12 +62,14 @@ func (r *run) settle(n *node, here state, used []float64) (closed bool, around [
 		return true, around
 	}
 	m.SetBox(point)
+	r.patience = int64(n.limit / firstList) // more at each visit
 	r.dive(1, r.backs())
+	r.patience = 0
 	r.improve(10)
 	if cost >= r.cost {
 		return true, around
 	}
-	if r.descend(point, int64(n.limit)*10_000) {
+	if !r.huge() && r.descend(point, int64(n.limit)*10_000) {
 		r.stage = Pairs
 		return true, around
 	}
