@@ -1,7 +1,7 @@
 // Package finish works out everything that comes after the saw: how much
 // caulk, adhesive, nails, filler, paper, primer, paint, tape, mortar and
 // grout a trim job takes, which whole packages cover that most cheaply, and what to
-// take care of. Package estimate has its labor and its price, package schedule its times.
+// take care of. Package labor has its hours, package estimate its price, package schedule its times.
 //
 // # Flow
 //
