@@ -124,3 +124,34 @@ func TestQuoteAsJSON(t *testing.T) {
 		}
 	}
 }
+
+// Whatever a file says, its job has a price that adds up or one of the two errors.
+func FuzzPricedFile(f *testing.F) {
+	type file struct {
+		Job   estimate.Alternative `json:"job"`
+		Terms estimate.Terms       `json:"terms"`
+		Log   estimate.JobLog      `json:"log"`
+	}
+	r := rand.New(rand.NewPCG(101, 103))
+	for range 5 {
+		job, terms := randomJob(r)
+		text, err := json.Marshal(file{job, terms, estimate.JobLog{Entries: []estimate.LogEntry{{Label: "labor", Kind: estimate.CostLabor, Labor: hour}}}})
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	f.Add([]byte(`{"job":{"label":"a","net":"100 ft","sticks":100,"costs":[{"label":"x","amount":5,"apart":true,"markup":"10%","quantity":"3 ct"}]},"terms":{"wage":1,"minimum":7}}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var in file
+		if measure.UnmarshalStrict(data, &in) != nil {
+			return
+		}
+		q, err := estimate.NewQuote(in.Job, in.Terms)
+		if answered(t, err) {
+			checkTables(t, 0, q)
+			_, err = estimate.NewActual(q, in.Terms, in.Log, stock.Rack{})
+			answered(t, err)
+		}
+	})
+}
