@@ -12,9 +12,12 @@ import (
 
 // JobLog is what a job took: entries as they were written down, day by day.
 type JobLog struct {
-	Date    string           `json:"date,omitempty"` // when the job was done, for people
-	Entries []LogEntry       `json:"entries"`
-	Rack    stock.RackChange `json:"rack,omitzero"` // what was cut from the rack and what went back; without an ID the rack stays as it is
+	Date    string     `json:"date,omitempty"` // when the job was done, for people
+	Entries []LogEntry `json:"entries"`
+
+	// Rack is what the cut plans, as they were cut, did to the rack, in that order; each change
+	// has an ID of its own, such as that of optimize.Plan.RackChange.
+	Rack []stock.RackChange `json:"rack,omitempty"`
 }
 
 // LogEntry is what was spent on a line of the estimate on a day: hours worked, sticks or
@@ -42,7 +45,7 @@ type Actual struct {
 }
 
 // NewActual compares what a job took with its estimate under the terms of the estimate,
-// and applies the log's change to a copy of the rack. All faults of the log are reported at
+// and applies the log's changes to a copy of the rack. All faults of the log are reported at
 // once; a change that the rack cannot take is a
 // [*stock.RackError].
 func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual, error) {
@@ -68,9 +71,9 @@ func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual,
 	if a.Kept = d.sub(estimated.Price, a.Quote.Cost); !d.ok {
 		return nil, tooLarge("what is kept")
 	}
-	if log.Rack.ID != "" {
-		if a.Rack, err = rack.Apply(log.Rack); err != nil {
-			return nil, fault.Under("log.rack", err)
+	for i, c := range log.Rack {
+		if a.Rack, err = a.Rack.Apply(c); err != nil {
+			return nil, fault.Under("log.rack["+strconv.Itoa(i)+"]", err)
 		}
 	}
 	return a, nil

@@ -34,7 +34,7 @@ func TestActualByHand(t *testing.T) {
 		{Date: "May 5", Label: "hang", Kind: estimate.CostLabor, Room: "corridor", Step: "hang", Labor: 3 * hour},
 		{Date: "May 5", Label: "blade", Kind: estimate.CostEquipment, Amount: 4500},
 		{Date: "May 5", Label: "permit", Amount: 2000},
-	}, Rack: stock.RackChange{ID: "corridor", Leaves: []stock.Offcut{{Profile: "base", Length: 5 * ft}}}}
+	}, Rack: []stock.RackChange{{ID: "corridor", Leaves: []stock.Offcut{{Profile: "base", Length: 5 * ft}}}}}
 	a := must[*estimate.Actual](t)(estimate.NewActual(q, terms, log, stock.Rack{}))
 	// Spent: 336 + 8 % tax 26.88 + 500 + 45 + 20 = 927.88. Asked: (340 + 27.20 + 400) × 1.1 × 1.5 + 20 = 1,285.88, up to 1,290.
 	if q.Price != 129000 || a.Quote.Cost != 92788 || a.Kept != 129000-92788 {
@@ -52,7 +52,10 @@ func TestActualByHand(t *testing.T) {
 	if len(a.Rack.Offcuts) != 1 || len(a.Rack.Applied) != 1 {
 		t.Errorf("%+v", a.Rack)
 	}
-	log.Rack.Uses = []stock.Offcut{{Profile: "crown", Length: ft}}
+	log.Rack = append(log.Rack, stock.RackChange{})
+	_, err := estimate.NewActual(q, terms, log, stock.Rack{})
+	fields(t, err, "log.rack[1].id")
+	log.Rack[1] = stock.RackChange{ID: "crown", Uses: []stock.Offcut{{Profile: "crown", Length: ft}}}
 	if _, err := estimate.NewActual(q, terms, log, stock.Rack{}); !errors.As(err, new(*stock.RackError)) {
 		t.Errorf("an offcut that is not there: %v", err)
 	}

@@ -165,7 +165,7 @@ func ExampleNewActual() {
 			{Date: "Monday", Label: "hang", Kind: estimate.CostLabor, Labor: 6 * hour},
 			{Date: "Tuesday", Label: "hang", Kind: estimate.CostLabor, Labor: 3 * hour},
 		},
-		Rack: stock.RackChange{ID: "corridor base", Leaves: []stock.Offcut{{Profile: "base", Length: 7 * measure.Foot}}},
+		Rack: []stock.RackChange{{ID: "corridor base", Leaves: []stock.Offcut{{Profile: "base", Length: 7 * measure.Foot}}}},
 	}
 	a, err := estimate.NewActual(q, terms, log, stock.Rack{})
 	if err != nil {
