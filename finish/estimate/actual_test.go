@@ -61,6 +61,21 @@ func TestActualByHand(t *testing.T) {
 	}
 }
 
+// What is left of a bid (Hicks, Builders' Guide, 1890s, from memory): 60 days of five men at
+// 2.50 cost 750 and leave 150 of 900; 48 days leave 200 of 800, and where they turn out to be
+// 52, 150.
+func TestWhatABidLeaves(t *testing.T) {
+	for _, c := range []struct{ estimated, actual, bid, kept int64 }{{60, 60, 900_00, 150_00}, {48, 48, 800_00, 200_00}, {48, 52, 800_00, 150_00}} {
+		days := func(n int64) measure.Duration { return measure.Duration(n) * 5 * 10 * hour }
+		terms := estimate.Terms{Wage: 25, Minimum: c.bid} // by the hour of a day of ten
+		q := must[*estimate.Quote](t)(estimate.NewQuote(estimate.Alternative{Label: "house", Labor: days(c.estimated)}, terms))
+		a := must[*estimate.Actual](t)(estimate.NewActual(q, terms, estimate.JobLog{Entries: []estimate.LogEntry{{Label: "labor", Kind: estimate.CostLabor, Labor: days(c.actual)}}}, stock.Rack{}))
+		if q.Price != c.bid || a.Kept != c.kept {
+			t.Errorf("%+v: %d of %d", c, a.Kept, q.Price)
+		}
+	}
+}
+
 // A job that took just what was estimated changes no line, and what is kept is what the
 // price has beyond cost, and the contingency.
 func TestActualAsEstimated(t *testing.T) {
