@@ -22,14 +22,20 @@
 //     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
 //   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
 //     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
-//     mix. [example.com/longpoint/finish/schedule] says when each coat goes on,
-//     [example.com/longpoint/finish/estimate] what each material costs installed.
+//     mix. [example.com/longpoint/finish/tearout] plans what comes off first,
+//     [example.com/longpoint/finish/labor] says how long the work takes,
+//     [example.com/longpoint/finish/sequence] and [example.com/longpoint/finish/schedule]
+//     in what order and when it is done.
+//   - [example.com/longpoint/finish/estimate] joins all of this: a whole job in one call, from
+//     measured rooms to its price. [example.com/longpoint/finish/paper] writes it down for the
+//     client and the crew.
 //
 // The packages that import each other do so in one direction:
 //
 //	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/scribe, stock/takeoff  <-  optimize
 //	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
-//	measure  <-  finish, finish/schedule  <-  finish/estimate
+//	measure  <-  finish, finish/schedule  <-  finish/sequence, finish/tearout, finish/labor, finish/paper
+//	all of these  <-  finish/estimate
 //
 // # Conventions
 //

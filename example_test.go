@@ -5,8 +5,11 @@ import (
 	"context"
 	"fmt"
 	"log"
+	"os"
 	"time"
 
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -34,6 +37,35 @@ func Example() {
 	// 1 of stick 0 cut into pieces [2 1] leaves 1' 1-1/2"
 	// 1 of stick 1 cut into pieces [2 0] leaves 4-7/8"
 	// 4516 cents; proven to be the least: true
+}
+
+// A whole job in one call: the schoolhouse.
+func Example_wholeJob() {
+	data, err := os.ReadFile("examples/schoolhouse/job.json")
+	if err != nil {
+		log.Fatal(err)
+	}
+	var job estimate.Job
+	if err := measure.UnmarshalStrict(data, &job); err != nil {
+		log.Fatal(err)
+	}
+	e, err := estimate.New(context.Background(), job, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, o := range e.Orders {
+		fmt.Println("order from", o.Supplier, "by", o.OrderBy, "for", job.Locale.FormatMoney(o.Total))
+	}
+	for _, o := range e.Variants {
+		fmt.Println(o.Label, "would change the price by", job.Locale.FormatMoney(o.Difference))
+	}
+	fmt.Println(job.Locale.FormatMoney(e.Quote.Price), "for", e.Quote.Labor, "of work, done on", schedule.DateOf(e.Schedule.Done))
+	// Output:
+	// order from river mill by 2027-06-07 for $1,221.43
+	// order from north depot by 2027-06-10 for $1,161.64
+	// MDF base would change the price by $59.66
+	// honed slate base would change the price by $2,509.04
+	// $22,092.72 for 273h35m41s of work, done on 2027-07-08
 }
 
 func Example_embed() {

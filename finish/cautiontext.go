@@ -90,11 +90,11 @@ var cautions = map[Hazard][]cautionText{
 			"29 CFR 1926.1053(b); three points of contact common practice, no source"},
 	},
 	HazardScaffold: {
-		{"work from a scaffold", "Above {10 ft|3.0 m} it needs protection against falls, above {2 ft|0.6 m} a safe way up, and planks at least {18 in|46 cm} wide. Somebody competent checks it before each shift. Lock the wheels of a mobile one before anybody climbs it.",
+		{"work from a scaffold", "Above {10 ft|3 m} it needs protection against falls, above {2 ft|60 cm} a safe way up, and planks at least {18 in|46 cm} wide. Somebody competent checks it before each shift. Lock the wheels of a mobile one before anybody climbs it.",
 			"29 CFR 1926.451 and 1926.452(w)"},
 	},
 	HazardFalls: {
-		{"open stairs, landings and edges", "Guard or cover every open side {6 ft|1.8 m} or more above the level below before you work beside it, and put guards that you take off for the trim back the same day.",
+		{"open stairs, landings and edges", "Guard or cover every open side {6 ft|180 cm} or more above the level below before you work beside it, and put guards that you take off for the trim back the same day.",
 			"29 CFR 1926.501(b); the same day common practice, no source"},
 	},
 	HazardGeneral: {

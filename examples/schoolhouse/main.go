@@ -1,15 +1,17 @@
 // Schoolhouse does a whole trim job: from walls measured with a tape to what to
-// buy, how to cut it, what it takes to finish it and what it costs installed.
+// buy, how to cut it, what it takes to put up and to finish, when each step is done and what
+// all of it costs.
 //
 // Without arguments it runs the job that is built in: a schoolhouse from the
 // 1920s that becomes a community workshop. Another job is run by
 //
 //	go run ./examples/schoolhouse -job FILE
 //
-// where FILE has the form of job.json beside this program.
+// where FILE is an estimate.Job in the form of job.json beside this program.
 package main
 
 import (
+	"context"
 	_ "embed"
 	"errors"
 	"flag"
@@ -17,6 +19,9 @@ import (
 	"io"
 	"os"
 	"strings"
+
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
 )
 
 //go:embed job.json
@@ -30,6 +35,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("schoolhouse", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	file := flags.String("job", "", "read the job from `FILE` instead of the one built in")
+	way := flags.String("way", "", "report on the variant of this `LABEL`, or on the job as it is for \"as planned\"; the cheapest without it")
+	kind := flags.String("paper", "report", "what to write: `report`, proposal or days")
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
 		return 0
@@ -48,19 +55,45 @@ func run(args []string, stdout, stderr io.Writer) int {
 		}
 		source = *file
 	}
-	j, err := readJob(data)
+	err := write(stdout, data, *way, *kind)
 	if err == nil {
-		var w *work
-		if w, err = workOut(j); err == nil {
-			if _, err = io.WriteString(stdout, report(w)); err == nil {
-				return 0
-			}
-		}
+		return 0
 	}
 	// One line, whatever the error looks like.
 	fmt.Fprintf(stderr, "schoolhouse: %s: %s\n", source, strings.ReplaceAll(err.Error(), "\n", "; "))
-	if bad := (*fieldError)(nil); errors.As(err, &bad) {
-		return 2
+	for bad := range measure.FieldErrors(err) {
+		if !cannotBeDone(bad) {
+			return 2
+		}
 	}
 	return 1
+}
+
+// write works the job out and writes one of its papers.
+func write(w io.Writer, data []byte, way, kind string) error {
+	var job estimate.Job
+	if err := measure.UnmarshalStrict(data, &job); err != nil {
+		return err
+	}
+	planned, err := estimate.New(context.Background(), job, nil)
+	if err != nil {
+		return err
+	}
+	v, err := choose(planned, way)
+	if err != nil {
+		return err
+	}
+	switch kind {
+	case "report":
+		_, err = io.WriteString(w, report(v))
+	case "proposal":
+		err = v.e.Proposal().WriteText(w, pageWidth)
+	case "days":
+		if days := v.e.DaySheets(); days != nil {
+			err = days.WriteText(w, pageWidth)
+		}
+	default:
+		err = &measure.FieldError{Field: "-paper", Value: kind, Want: "report, proposal or days"}
+	}
+	return err
 }

@@ -1,22 +1,65 @@
 package main
 
-import "example.com/longpoint/measure"
+import (
+	"errors"
 
-// report says everything in the order in which the work is done; what may hurt comes
-// before all of it.
-func report(w *work) string {
-	p := &page{country: w.job.Locale}
-	p.line("%s", w.job.Name)
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// view is what a report is about: one way to do the job, beside the others.
+type view struct {
+	planned *estimate.Estimate // the job as it is planned, with its variants
+	e       *estimate.Estimate // the way that was chosen
+	label   string             // of that way
+	why     string             // it was chosen
+}
+
+// asPlanned is the label of the job itself among its variants.
+const asPlanned = "as planned"
+
+// choose takes the way of a label, or the cheapest.
+func choose(planned *estimate.Estimate, label string) (*view, error) {
+	v := &view{planned: planned, e: planned, label: asPlanned, why: "the least for the whole job"}
+	if label == asPlanned {
+		v.why = "as asked for"
+		return v, nil
+	}
+	for _, o := range planned.Variants {
+		if o.Label == label {
+			v.e, v.label, v.why = o.Estimate, o.Label, "as asked for"
+			return v, nil
+		}
+		if label == "" && o.Estimate.Quote.Total < v.e.Quote.Total {
+			v.e, v.label = o.Estimate, o.Label
+		}
+	}
+	if label != "" {
+		return nil, &measure.FieldError{Field: "-way", Value: label, Want: "the label of a variant, or " + asPlanned}
+	}
+	return v, nil
+}
+
+// cannotBeDone reports whether a fault is of no value in the file: other sticks may do.
+func cannotBeDone(bad *measure.FieldError) bool { return errors.As(bad, new(*takeoff.SpliceError)) }
+
+// report says everything in the order in which it is needed; what may hurt comes before all of
+// it.
+func report(v *view) string {
+	p := &page{country: v.e.Job.Locale}
+	p.line("%s", v.e.Job.Name)
 	p.blank()
-	reportCautions(p, w)
-	reportMeasurements(p, w)
-	reportTakeoff(p, w)
-	reportBuy(p, w)
-	reportCuts(p, w)
-	reportRack(p, w)
-	reportFinishing(p, w)
-	reportTimes(p, w)
-	reportCost(p, w)
+	reportCautions(p, v)
+	reportDoubts(p, v)
+	reportDecision(p, v)
+	reportOrder(p, v)
+	reportTakeoff(p, v)
+	reportCuts(p, v)
+	reportInstall(p, v)
+	reportFinishing(p, v)
+	reportTimes(p, v)
+	reportCost(p, v)
 	return p.b.String()
 }
 

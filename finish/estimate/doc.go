@@ -1,8 +1,24 @@
-// Package estimate turns a finishing list into labor and money: how long its steps
-// take, what a material costs installed, which of several is the cheapest, and at what
-// length or price that changes.
+// Package estimate works out a whole job in one call: from measured rooms to what is bought, cut and
+// done, when, by whom, and what it costs.
 //
-// [Labor] works out the hours of the steps of a [finish.List] from a [Rate] for each task.
+//	e, err := estimate.New(ctx, job, nil)
+//	fmt.Println(e.Quote.Total)       // the price
+//	fmt.Println(e.Orders)            // what to order, from whom, by when
+//	e.Proposal().WriteHTML(w)        // for the client
+//	e.DaySheets().WriteHTML(w)       // for the crew
+//
+// # The whole job
+//
+// A [Job] is plain data: rooms, trim, materials with the sticks that suppliers have, the rack,
+// products and systems that finish it, crews, terms. [New] takes the rooms off, plans the sticks
+// of each profile, buys packages, works out hours, order of work and dates, and prices all of
+// it. Every part of the [Estimate] is there to be looked at, and each cost says where it comes from. To
+// replace a part, change the job and call New again with the plans of before as
+// [Options].Start: what is cut as before is not searched for again. A [Variant] is
+// another way to do the same job, compared with it as a whole.
+//
+// # Prices alone
+//
 // An [Alternative] is one way to do a job, with its [Cost] lines; [NewQuote] prices it under
 // [Terms], as one price and by room, profile, step and kind of cost, and [Compare] prices
 // several. An [Offer] is an alternative of any length: [BreakEven] finds where two of them

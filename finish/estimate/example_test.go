@@ -3,7 +3,6 @@ package estimate_test
 import (
 	"fmt"
 
-	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/measure"
 )
@@ -87,63 +86,4 @@ func ExampleTerms_metric() {
 	//  2,570 JPY tax 10%
 	//  3,470 JPY contingency 7.5%
 	// 49,740 JPY or 2,618 JPY for 1 m
-}
-
-// How long the steps of a finishing list take, at the usual rates.
-func ExampleLabor() {
-	system := finish.System{Label: "prime and paint", Steps: []finish.Step{{Task: finish.TaskPrime}, {Task: finish.TaskPaint, Coats: 2}}}
-	list, err := finish.NewList([]finish.Work{{System: system, Job: finish.Job{Label: "classroom base", Length: 96 * measure.Foot, Height: 8 * measure.Inch}}},
-		finish.Shelf{Products: []finish.Product{
-			{Label: "wood primer", Material: "primer", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 3299}}},
-			{Label: "semigloss", Material: "paint", Packages: []finish.Package{{Size: finish.AmountOf(measure.Gallon), Price: 4599}}},
-		}})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	each, total, err := estimate.Labor(list.Steps, nil)
-	for i, d := range each {
-		fmt.Println(list.Steps[i].Step, d)
-	}
-	fmt.Println(total, err)
-	// Output:
-	// prime 57m36s
-	// paint 2h24m
-	// 3h21m36s <nil>
-}
-
-// A crew that has timed itself puts its own rate for paint in the place of the usual one.
-func ExampleDefaultRates() {
-	rates := estimate.DefaultRates()
-	for i, r := range rates {
-		if r.Task == finish.TaskPaint {
-			rates[i].PerHour, rates[i].Source = finish.AmountOf(120*measure.Foot), "our own job, cloakroom"
-		}
-	}
-	steps := []finish.StepResult{{Job: "corridor base", Step: "paint", Task: finish.TaskPaint, Coats: 2, Length: 240 * measure.Foot}}
-	_, usual, err := estimate.Labor(steps, nil)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	_, ours, err := estimate.Labor(steps, rates)
-	fmt.Println("usual", usual, "ours", ours, err)
-	// Output: usual 3h ours 2h <nil>
-}
-
-// The same steps as activities for a schedule: a coat each, with what it waits for.
-func ExampleActivities() {
-	activities, err := estimate.Activities([]finish.StepResult{
-		{Job: "corridor base", Step: "prime", Task: finish.TaskPrime, Length: 100 * measure.Foot, Dry: finish.Drying{Recoat: 3 * hour}},
-		{Job: "corridor base", Step: "paint", Task: finish.TaskPaint, Coats: 2, Length: 160 * measure.Foot, Dry: finish.Drying{Recoat: 16 * hour}},
-	}, nil)
-	for _, a := range activities {
-		fmt.Println(a.ID, a.Name, a.Labor, a.After)
-	}
-	fmt.Println(err)
-	// Output:
-	// 1.1 prime 1h []
-	// 2.1 paint 1h [{1.1 finish-start 3h false}]
-	// 2.2 paint, coat 2 1h [{2.1 finish-start 16h false}]
-	// <nil>
 }

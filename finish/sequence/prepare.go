@@ -71,6 +71,11 @@ func (b *builder) preliminaries() {
 				why = RuleUsual // nothing firm is between the two
 			}
 			b.waitAll(before, now, why)
+			for n := 1; n < len(now) && p.stage == StageTearOut; n++ { // dust is held before it is raised, and cleaned up after
+				if b.nodes[now[n-1]].Room == b.nodes[now[n]].Room {
+					b.wait(now[n-1], now[n], RuleUsual, b.nodes[now[n-1]].Dry)
+				}
+			}
 			before, rule, was = now, p.rule, i
 		}
 		if len(b.rooms) == 0 {

@@ -245,3 +245,28 @@ func TestWhatBreaksAFirmLinkIsFound(t *testing.T) {
 	})
 	t.Log(tried)
 }
+
+// The steps of a tear-out in a room follow each other as they stand.
+func TestTearOutKeepsItsOrder(t *testing.T) {
+	var works []sequence.Work
+	for _, step := range []string{"contain", "pry off", "clean", "verify"} {
+		for _, room := range []string{"classroom", "entry"} {
+			works = append(works, sequence.Work{Stage: sequence.StageTearOut, Step: step, Trim: sequence.Trim{Room: room}, Labor: measure.Duration(3600e9)})
+		}
+	}
+	order, err := sequence.Network(sequence.Job{Work: works}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	waits := map[[2]string]bool{}
+	for _, e := range order.Edges {
+		waits[[2]string{e.From, e.To}] = true
+	}
+	for i, a := range order.Activities {
+		for k, b := range order.Activities {
+			if wa, wb := order.Steps[i].Work, order.Steps[k].Work; wa >= 0 && wb == wa+2 && order.Steps[k].Stage == sequence.StageTearOut && !waits[[2]string{a.ID, b.ID}] {
+				t.Errorf("%s does not wait for %s", b.ID, a.ID)
+			}
+		}
+	}
+}

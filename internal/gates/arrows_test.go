@@ -37,7 +37,7 @@ var arrows = []struct {
 	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
 	{"finish/sequence", []string{"measure", "stock", "finish", "finish/schedule", "internal/fault", "internal/kind"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
-	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "finish", "finish/labor", "finish/schedule", "internal/fault", "internal/kind", "internal/natural"}},
+	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter"}}, // the one package that joins all
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
@@ -69,7 +69,7 @@ var callersBusiness = []string{
 
 // A time is no clock: measure has spans of time, finish/schedule working hours and dates. The one package that looks at
 // the clock does so for the deadline of the caller's context, where no timer can fire.
-var mayImportTime = []string{"measure", "finish/schedule", "finish/sequence", "finish/paper", "internal/meter"}
+var mayImportTime = []string{"measure", "finish/schedule", "finish/sequence", "finish/paper", "finish/estimate", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,50 +11,11 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-func reportMeasurements(p *page, w *work) {
-	p.heading("What the measurements say about themselves")
-	walls, openings := 0, 0
-	var around measure.Length
-	for _, r := range w.job.Rooms {
-		walls += len(r.Walls)
-		for _, wall := range r.Walls {
-			openings += len(wall.Openings)
-			around += wall.Length // at most a mile each
-		}
-	}
-	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
-		count(len(w.job.Rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), p.about(around)))
-	p.blank()
-	if len(w.findings) == 0 {
-		p.line("Every room closes, and nothing else stands out.")
-		return
-	}
-	// The worst first; what is equally bad stays in the order of the rooms.
-	fs := slices.Clone(w.findings)
-	slices.SortStableFunc(fs, func(a, b takeoff.Finding) int { return cmp.Compare(b.Severity, a.Severity) })
-	var rows [][]string
-	for _, f := range fs {
-		if f.Severity == takeoff.SeverityCaution {
-			continue // stands with the other cautions
-		}
-		where := f.Room
-		if f.Wall != "" {
-			where += ", " + f.Wall
-		}
-		rows = append(rows, []string{f.Severity.String(), where, f.Reason})
-	}
-	p.table("", "lll", rows)
-	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.SeverityDoubt }) {
-		p.blank()
-		p.para("", "", "Measure again what is in doubt before anything is bought. The rest of this report takes every reading as it stands.")
-	}
-}
-
-func reportTakeoff(p *page, w *work) {
-	list := w.chosen.list
+func reportTakeoff(p *page, v *view) {
+	list := v.e.Takeoff
 	p.heading("Takeoff")
-	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. What comes off the lower edge for the floor is ripped all along, cut in one taper from the left end to the right, or scribed from mark to mark, each so far from the left end. Base: "+w.chosen.cut.Profile.Name+".")
-	for _, r := range w.job.Rooms {
+	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. What comes off the lower edge for the floor is ripped all along, cut in one taper from the left end to the right, or scribed from mark to mark, each so far from the left end.")
+	for _, r := range v.e.Job.Rooms {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
 		var rows [][]string
@@ -90,8 +50,8 @@ func reportTakeoff(p *page, w *work) {
 	}
 	p.blank()
 	var rows [][]string
-	for _, c := range w.cuttings() {
-		rows = append(rows, []string{c.use(), c.Profile.Name, fmt.Sprint(c.totals.Pieces), p.tape(c.totals.Net)})
+	for _, t := range list.Totals {
+		rows = append(rows, []string{t.Role.String(), t.Profile, fmt.Sprint(t.Pieces), p.tape(t.Net)})
 	}
 	p.table("", "llrr", slices.Insert(rows, 0, []string{"in all", "profile", "pieces", "installed length"}))
 	p.blank()
@@ -137,14 +97,6 @@ func (p *page) scribeText(marks []stock.ScribeMark) string {
 		return "; rip " + depths[0] + " off"
 	}
 	return "; taper " + depths[0] + " to " + depths[1]
-}
-
-// use names where a material goes.
-func (c *cutting) use() string {
-	if c.totals.Runs == 0 {
-		return "none"
-	}
-	return c.totals.Role.String()
 }
 
 // reportOneLength shows for one piece, the one that takes the most words, what

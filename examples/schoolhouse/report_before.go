@@ -1,0 +1,136 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock/takeoff"
+)
+
+func reportCautions(p *page, v *view) {
+	p.heading("Cautions: read before the work begins")
+	say := func(cs []finish.Caution) {
+		for _, c := range cs {
+			p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
+		}
+	}
+	last := max(0, len(v.e.Cautions)-1) // the last word is on all of them
+	say(v.e.Cautions[:last])
+	type kind struct {
+		room string
+		code takeoff.FindingCode
+	}
+	count := map[kind]int{}
+	for _, f := range v.e.Findings {
+		count[kind{f.Room, f.Code}]++
+	}
+	for _, f := range v.e.Findings { // the first of a kind speaks for the others of its room
+		k := kind{f.Room, f.Code}
+		if n := count[k]; f.Severity == takeoff.SeverityCaution && n > 0 {
+			text := f.Reason
+			if n > 1 {
+				text += fmt.Sprintf("; %d more like it", n-1)
+			}
+			p.para("- ", "  ", fmt.Sprintf("%s: %s", f.Room, text))
+			count[k] = 0
+		}
+	}
+	say(v.e.Cautions[last:])
+}
+
+func reportDoubts(p *page, v *view) {
+	p.heading("What is in doubt")
+	rooms := v.e.Job.Rooms
+	walls, openings := 0, 0
+	var around measure.Length
+	for _, r := range rooms {
+		walls += len(r.Walls)
+		for _, wall := range r.Walls {
+			openings += len(wall.Openings)
+			around += wall.Length // at most a mile each
+		}
+	}
+	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
+		count(len(rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), p.about(around)))
+	p.blank()
+	if len(v.e.Findings) == 0 {
+		p.line("Every room closes, and nothing else stands out.")
+		return
+	}
+	// The worst first; what is equally bad stays in the order of the rooms.
+	fs := slices.Clone(v.e.Findings)
+	slices.SortStableFunc(fs, func(a, b takeoff.Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+	var rows [][]string
+	for _, f := range fs {
+		if f.Severity == takeoff.SeverityCaution {
+			continue // stands with the other cautions
+		}
+		where := f.Room
+		if f.Wall != "" {
+			where += ", " + f.Wall
+		}
+		rows = append(rows, []string{f.Severity.String(), where, f.Reason})
+	}
+	p.table("", "lll", rows)
+	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.SeverityDoubt }) {
+		p.blank()
+		p.para("", "", "Measure again what is in doubt before anything is bought. The rest of this report takes every reading as it stands.")
+	}
+}
+
+func reportDecision(p *page, v *view) {
+	p.heading("Which way to do it")
+	rows := [][]string{{"", "the whole job", "difference"}, {asPlanned, p.money(v.planned.Quote.Total), ""}}
+	for _, o := range v.planned.Variants {
+		sign := "+"
+		if o.Difference < 0 {
+			sign = "-"
+		}
+		rows = append(rows, []string{o.Label, p.money(o.Estimate.Quote.Total), sign + p.money(max(o.Difference, -o.Difference))})
+	}
+	p.table("", "lrr", rows)
+	for _, o := range v.planned.Variants {
+		reportLevel(p, v, o)
+	}
+	p.blank()
+	p.para("", "", fmt.Sprintf("The same rooms and terms, all other trim unchanged. This report is for %s: %s.", v.label, v.why))
+	for _, f := range v.planned.Quote.Findings { // of the terms, which all share
+		p.para("", "", fmt.Sprintf("Probably a mistake: %s is %s: %s.", f.Field, f.Value, f.Reason))
+	}
+}
+
+// reportLevel says what would have to be different for a variant to cost as much as the job as
+// it is planned: the price of its sticks, or the wage.
+func reportLevel(p *page, v *view, o estimate.Outcome) {
+	job, terms := v.planned.Job, v.planned.Job.Terms
+	terms.Locale = job.Locale
+	i := slices.IndexFunc(job.Variants, func(x estimate.Variant) bool { return x.Label == o.Label })
+	if i < 0 {
+		return
+	}
+	p.blank()
+	planned := v.planned.Alternative(asPlanned, "")
+	profile := job.Variants[i].Swap[0].To
+	other := o.Estimate.Alternative(o.Label, profile)
+	if most, ok, err := estimate.BreakEvenPrice(other, planned, terms); err == nil && ok {
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s the whole jobs would draw level.", o.Label, p.money(other.Sticks), p.money(most)))
+	} else if err == nil {
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; as a gift the job would still be dearer than as planned.", o.Label, p.money(other.Sticks)))
+	}
+	spans, err := estimate.BreakEvenWage(planned, other, terms, estimate.WageRange{To: 4 * terms.Wage, Step: max(terms.Wage/50, 1)})
+	if err != nil {
+		return
+	}
+	for k := 1; k < len(spans); k++ {
+		if spans[k].Cheaper != "" && spans[k].Cheaper != spans[k-1].Cheaper {
+			p.para("", "", fmt.Sprintf("From a wage of %s an hour on, %s is the cheaper (the job is priced at %s).", p.money(spans[k].From), spans[k].Cheaper, p.money(terms.Wage)))
+		}
+	}
+	if len(spans) == 1 {
+		p.para("", "", fmt.Sprintf("No wage up to %s an hour changes which of the two is cheaper.", p.money(spans[0].To)))
+	}
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+func reportCuts(p *page, v *view) {
+	p.heading("Cut list, stick by stick")
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn. The left end is to the left as the piece hangs on the wall. How much comes off a lower edge that is cut to the floor stands in the takeoff.", p.about(v.e.Job.Kerf)))
+	scribed := map[string]bool{}
+	for _, r := range v.e.Takeoff.Runs {
+		scribed[r.Label] = len(r.Scribe) > 0
+	}
+	for _, c := range v.e.Plans {
+		p.blank()
+		p.line("%s", c.Profile)
+		n := 0
+		for _, pat := range c.Plan.Patterns {
+			s := c.Problem.Sticks[pat.Stick]
+			which := fmt.Sprintf("stick %d", n+1)
+			if n += pat.Count; pat.Count > 1 {
+				which = fmt.Sprintf("sticks %s to %d, %d alike", which[len("stick "):], n, pat.Count)
+			}
+			if s.Rack {
+				which += ", off the rack"
+			}
+			p.line("  %s: %s", which, p.tape(s.Length))
+			var rows [][]string
+			for _, i := range pat.Pieces {
+				piece := c.Problem.Pieces[i]
+				ends := p.endsText(piece.Left, piece.Right)
+				if scribed[piece.Run] {
+					ends += "; cut to the floor"
+				}
+				rows = append(rows, []string{p.tape(piece.Length), piece.Label, ends})
+			}
+			switch left := p.atLeast(pat.Offcut); {
+			case pat.Offcut > 0 && v.e.Job.Rack.Keeps(stock.Offcut{Profile: c.Profile, Length: pat.Offcut}):
+				rows = append(rows, []string{p.about(left), "for the rack", ""})
+			case left > 0:
+				rows = append(rows, []string{p.about(left), "scrap", ""})
+			}
+			p.table("    ", "rll", rows)
+		}
+	}
+	reportRack(p, v)
+}
+
+func reportRack(p *page, v *view) {
+	p.blank()
+	var rows [][]string
+	var scrap measure.Length
+	for _, c := range v.e.Plans {
+		scrap += c.Summary.Waste
+		for _, o := range c.Summary.Kept {
+			rows = append(rows, []string{fmt.Sprint(max(o.Count, 1), " x"), p.about(p.atLeast(o.Length)), c.Profile})
+		}
+	}
+	if rows == nil {
+		p.line("Nothing is left for the rack.")
+	} else {
+		p.line("Left for the rack")
+		p.table("  ", "rrl", rows)
+	}
+	p.line("Scrap: %s in all.", p.tape(scrap))
+}

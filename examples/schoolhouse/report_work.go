@@ -1,0 +1,144 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/measure"
+)
+
+// reportInstall says what putting the trim up takes, room by room.
+func reportInstall(p *page, v *view) {
+	p.heading("Hours: tear-out and putting up")
+	rows := hourRows(p, v, func(step string, t finish.Task) bool {
+		return t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints
+	})
+	if v.e.TearOut != nil {
+		rows = append([][]string{{"all", "tear-out", p.hourText(v.e.TearOut.Labor)}}, rows...)
+	}
+	p.table("", "llr", rows)
+}
+
+// reportFinishing says what finishing takes, step by step.
+func reportFinishing(p *page, v *view) {
+	p.heading("Hours: finishing")
+	p.table("", "llr", hourRows(p, v, func(step string, t finish.Task) bool {
+		return !(t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints)
+	}))
+}
+
+// hourRows sums the labor of some tasks by room and profile.
+func hourRows(p *page, v *view, of func(step string, t finish.Task) bool) [][]string {
+	type place struct{ room, what string }
+	var order []place
+	sum := map[place]measure.Duration{}
+	var total measure.Duration
+	for _, l := range v.e.Labor {
+		if !of(l.Step, l.Task) || l.Labor == 0 {
+			continue
+		}
+		k := place{l.Room, cmp.Or(l.Profile, l.Kind.String())}
+		if _, ok := sum[k]; !ok {
+			order = append(order, k)
+		}
+		sum[k] += l.Labor
+		total += l.Labor
+	}
+	slices.SortStableFunc(order, func(a, b place) int { return 0 })
+	var rows [][]string
+	room := ""
+	for _, k := range order {
+		first := k.room
+		if first == room {
+			first = ""
+		}
+		room = k.room
+		rows = append(rows, []string{first, k.what, p.hourText(sum[k])})
+	}
+	return append(rows, []string{"total", "", p.hourText(total)})
+}
+
+func (p *page) hourText(t measure.Duration) string {
+	text := fmt.Sprintf("%.2f h", t.Hours())
+	if p.country.DecimalComma {
+		text = strings.Replace(text, ".", ",", 1)
+	}
+	return text
+}
+
+// reportTimes says which crew is where on which day.
+func reportTimes(p *page, v *view) {
+	s := v.e.Schedule
+	if s == nil {
+		return
+	}
+	p.heading("When")
+	type key struct {
+		day, crew, room string
+	}
+	var order []key
+	steps := map[key][]string{}
+	for _, slot := range s.Slots {
+		if slot.Crew == 0 {
+			continue
+		}
+		k := key{slot.Start.Format("Mon _2 Jan"), slot.CrewName, slot.Room}
+		if _, ok := steps[k]; !ok {
+			order = append(order, k)
+		}
+		if !slices.Contains(steps[k], slot.Name) {
+			steps[k] = append(steps[k], slot.Name)
+		}
+	}
+	var rows [][]string
+	var last key
+	for _, k := range order {
+		day, crew := k.day, k.crew
+		if k.day == last.day {
+			day = ""
+			if k.crew == last.crew {
+				crew = ""
+			}
+		}
+		last = k
+		rows = append(rows, []string{day, crew, k.room, strings.Join(steps[k], ", ")})
+	}
+	p.table("", "llll", rows)
+	p.blank()
+	text := fmt.Sprintf("Done on %s; full cure on %s.", clock(s.Done), clock(s.Cured))
+	if !s.Proven {
+		text += fmt.Sprintf(" No order of the same work with the same crews is done before %s.", clock(s.Bound))
+	} else {
+		text += " No order of the same work with the same crews is done earlier."
+	}
+	p.para("", "", text)
+	p.para("", "", "A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.")
+}
+
+func clock(t time.Time) string { return t.Format("Mon 2 Jan 15:04") }
+
+// reportCost says what all of it costs, and to whom it belongs.
+func reportCost(p *page, v *view) {
+	p.heading("What it costs")
+	q := v.e.Quote
+	rows := [][]string{{"", "hours", "direct", "price"}}
+	for _, r := range q.ByKind() {
+		rows = append(rows, []string{r.Label, p.hourText(r.Labor), p.money(r.Direct), p.money(r.Price)})
+	}
+	p.table("", "lrrr", append(rows, []string{"total", p.hourText(q.Labor), p.money(q.Direct), p.money(q.Price)}))
+	p.blank()
+	rows = [][]string{{"room", "hours", "direct", "price"}}
+	for _, r := range q.ByRoom() {
+		rows = append(rows, []string{cmp.Or(r.Label, "whole job"), p.hourText(r.Labor), p.money(r.Direct), p.money(r.Price)})
+	}
+	p.table("", "lrrr", rows)
+	p.blank()
+	if q.ClientTax > 0 {
+		p.line("Tax that the client pays: %s", p.money(q.ClientTax))
+	}
+	p.line("Total: %s", p.money(q.Total))
+}

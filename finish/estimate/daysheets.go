@@ -1,0 +1,161 @@
+package estimate
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/paper"
+	"example.com/longpoint/finish/schedule"
+)
+
+// DaySheets returns the work by day, crew and room, with what to bring and what may hurt
+// before the step that it is about; nil where the job has no calendar. What a crew
+// begins on one day and ends on another stands on the sheet of each of them.
+func (e *Estimate) DaySheets() *paper.DaySheets {
+	if e.Schedule == nil {
+		return nil
+	}
+	b := daySheets{e: e, at: map[dayKey]int{}, brought: map[string]bool{}, said: map[string]bool{}}
+	b.out = paper.DaySheets{Title: e.Job.Name}
+	for _, s := range e.Schedule.Slots {
+		if s.Crew > 0 {
+			b.add(s)
+		}
+	}
+	slices.SortStableFunc(b.out.Days, func(x, y paper.DaySheet) int {
+		return cmp.Or(strings.Compare(x.Date.String(), y.Date.String()), strings.Compare(x.Crew, y.Crew))
+	})
+	return &b.out
+}
+
+// daySheets are sheets in the making.
+type daySheets struct {
+	e       *Estimate
+	out     paper.DaySheets
+	at      map[dayKey]int
+	brought map[string]bool // what came with an earlier step
+	said    map[string]bool // cautions of an earlier step, by the crew that read them
+}
+
+type dayKey struct {
+	day  schedule.Date
+	crew int64
+}
+
+// add writes a slot on the sheet of each day on which it is worked on.
+func (b *daySheets) add(s schedule.Slot) {
+	loc := s.Start.Location()
+	first := true
+	for from := s.Start; from.Before(s.End); {
+		y, m, d := from.Date()
+		next := time.Date(y, m, d+1, 0, 0, 0, 0, loc)
+		to := s.End
+		if next.Before(to) {
+			to = next
+		}
+		if open, end, ok := b.e.Job.Calendar.Hours(schedule.DateOf(from)); ok {
+			from, to = later(from, open), earlier(to, end)
+			if from.Before(to) {
+				b.step(s, from, to, first)
+				first = false
+			}
+		}
+		from = next
+	}
+}
+
+func later(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
+}
+
+func earlier(a, b time.Time) time.Time {
+	if b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// sheet returns that of a crew on the day of a moment.
+func (b *daySheets) sheet(s schedule.Slot, at time.Time) *paper.DaySheet {
+	key := dayKey{schedule.DateOf(at), s.Crew}
+	k, ok := b.at[key]
+	if !ok {
+		k = len(b.out.Days)
+		b.at[key] = k
+		crew := b.e.Job.Calendar.Crews
+		sheet := paper.DaySheet{Date: key.day, Crew: s.CrewName}
+		if s.Crew <= int64(len(crew)) {
+			sheet.People = max(crew[s.Crew-1].Size, 1)
+		}
+		b.out.Days = append(b.out.Days, sheet)
+	}
+	return &b.out.Days[k]
+}
+
+func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
+	sheet := b.sheet(s, from)
+	name := s.Name
+	if s.Job != "" {
+		name = s.Job + ": " + s.Name
+	}
+	step := paper.Step{Name: name, From: from, To: to}
+	if !first {
+		step.Notes = append(step.Notes, "continued")
+	}
+	for _, c := range b.e.cautionsOf(s.Activity) {
+		if key := fmt.Sprint(s.Crew, c.Text, c.Trigger); !b.said[key] && c.Topic != finish.HazardGeneral { // each sheet begins with that
+			b.said[key] = true
+			step.Cautions = append(step.Cautions, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
+		}
+	}
+	b.bring(sheet, s)
+	if n := len(sheet.Rooms); n == 0 || sheet.Rooms[n-1].Room != s.Room {
+		sheet.Rooms = append(sheet.Rooms, paper.Work{Room: s.Room})
+	}
+	room := &sheet.Rooms[len(sheet.Rooms)-1]
+	room.Steps = append(room.Steps, step)
+	if s.Dry.After(s.End) && to.Equal(s.End) {
+		sheet.Drying = append(sheet.Drying, paper.Drying{Room: s.Room, What: name, Until: s.Dry})
+	}
+}
+
+// bring lists what the first step of a trim or of a product needs.
+func (b *daySheets) bring(sheet *paper.DaySheet, s schedule.Slot) {
+	w := b.e.workOf(s.Activity)
+	if w == nil {
+		return
+	}
+	once := func(key string) bool {
+		seen := b.brought[key]
+		b.brought[key] = true
+		return !seen
+	}
+	if w.Task == finish.TaskInstall || w.Task == finish.TaskSet {
+		if once("sticks " + w.Profile) {
+			for _, o := range b.e.Orders {
+				for _, l := range o.Lines {
+					if l.Profile == w.Profile {
+						sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, b.e.Job.Locale.About(l.Length), l.Profile))
+					}
+				}
+			}
+		}
+	}
+	for _, step := range b.e.Finish.Steps {
+		if step.Job != w.Job || step.Step != w.Step || step.Need.Material == "" {
+			continue
+		}
+		for _, p := range b.e.Finish.Purchases {
+			if p.Material == step.Need.Material && once("product "+p.Product) {
+				sheet.Bring.Packages = append(sheet.Bring.Packages, p.Product)
+			}
+		}
+	}
+}

@@ -1,0 +1,284 @@
+package estimate
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/labor"
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/sequence"
+	"example.com/longpoint/finish/tearout"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// An Estimate is a job worked out: what is run, bought, cut and done, what it costs, and
+// where each number comes from.
+type Estimate struct {
+	Job Job `json:"job"` // as it was worked out: that of a variant has its trim, and no variants
+
+	Cautions []finish.Caution  `json:"cautions"`           // what may hurt, each once; the last holds for all
+	Findings []takeoff.Finding `json:"findings,omitempty"` // what in the measurements and the choice of trim is worth a look
+	Takeoff  *takeoff.List     `json:"takeoff"`
+	Plans    []ProfilePlan     `json:"plans"`            // in the order of Takeoff.Totals
+	Orders   []Order           `json:"orders"`           // by supplier
+	Spares   []SpareCost       `json:"spares,omitempty"` // of profiles that have some
+	Finish   *finish.List      `json:"finish"`           // of a job for each profile and room, labeled "PROFILE, ROOM"
+
+	TearOut  *tearout.Plan      `json:"tear_out,omitempty"` // nil where nothing comes off
+	Sheeting []finish.Purchase  `json:"sheeting,omitempty"` // packages of what holds the dust of the tear-out
+	Labor    []labor.Line       `json:"labor"`              // hours, by room, profile and step
+	Order    *sequence.Order    `json:"order"`              // which work waits for which, and why
+	Schedule *schedule.Schedule `json:"schedule,omitempty"` // of Order.Activities; nil without a calendar
+
+	Costs []Cost `json:"costs"` // direct, each with where it comes from
+	Quote *Quote `json:"quote"` // what they come to under the terms
+
+	Payments *PaymentSchedule `json:"payments"` // of Quote.Total
+
+	Variants []Outcome `json:"variants,omitempty"` // in the order of Job.Variants
+}
+
+// An Outcome is a variant beside the job.
+type Outcome struct {
+	Label      string    `json:"label"`      // the variant's
+	Estimate   *Estimate `json:"estimate"`   // of the whole job done this way
+	Difference int64     `json:"difference"` // of its Quote.Total from the job's, in cents: what it adds, or less than zero what it saves
+}
+
+// New works out a job: what its rooms take, the cheapest sticks for each profile, what it
+// takes to finish them, how long that is and what all of it costs, and the same for each of
+// its variants.
+//
+// The error joins all that is wrong with the job, as [Job.Validate] does, before anything is
+// computed; or, where no plan was found, a *[PlanError] for each profile; or it is a
+// *[measure.RangeError]. Where a limit ends searches, their plans are the best so far, and
+// say so.
+func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
+	if err := j.Validate(); err != nil {
+		return nil, err
+	}
+	if o == nil {
+		o = new(Options)
+	}
+	w := &work{job: j, known: j.checkMaterials(new(fault.List))}
+	w.rooms, w.rates = j.rooms(w.known), j.rates()
+	all := []*scenario{{trim: w.scheme(nil)}}
+	for _, v := range j.Variants {
+		all = append(all, &scenario{trim: w.scheme(v.Swap), label: v.Label})
+	}
+	var bad fault.List
+	bad.Under("", w.tearOff())
+	for _, s := range all {
+		if err := w.takeOff(s); err != nil {
+			bad.Under("", err)
+			continue
+		}
+		if err := w.finishing(s); err != nil {
+			bad.Under("", err)
+			continue
+		}
+		bad.Under("", w.hours(s))
+	}
+	if err := once(bad); err != nil { // variants have faults in common
+		return nil, err
+	}
+	if err := solveAll(ctx, w.distinct(all), o, j.Rack.Keep); err != nil {
+		return nil, err
+	}
+	var out *Estimate
+	for _, s := range all {
+		if err := w.chooseSuppliers(ctx, s, o, j.Rack.Keep); err != nil {
+			return nil, err
+		}
+		e, err := w.estimate(s)
+		switch {
+		case err != nil:
+			return nil, err
+		case out == nil:
+			out = e
+		default:
+			out.Variants = append(out.Variants, Outcome{Label: s.label, Estimate: e, Difference: e.Quote.Total - out.Quote.Total})
+		}
+	}
+	return out, nil
+}
+
+// work is a job on its way to an estimate.
+type work struct {
+	job      Job
+	rates    labor.Rates
+	known    map[string]stock.Profile // by name, with the lengths of their sticks
+	rooms    []takeoff.Room
+	tearOut  *tearout.Plan
+	sheeting []finish.Purchase // what holds the dust
+}
+
+// scenario is the job, or a variant of it.
+type scenario struct {
+	label  string
+	trim   takeoff.Scheme
+	list   *takeoff.List
+	cuts   []*cutting        // one for each of list.Totals
+	boards map[string]string // of strips: what they are ripped from
+	finish *finish.List
+	lines  []labor.Line
+}
+
+// scheme returns the trim, with some profiles in the place of others.
+func (w *work) scheme(swaps []Swap) takeoff.Scheme {
+	s := copied(w.job.Trim)
+	for p := range places(&s) {
+		q := *p.profile()
+		name := q.Name
+		if k := slices.IndexFunc(swaps, func(s Swap) bool { return s.From == name }); k >= 0 {
+			q = stock.Profile{Name: swaps[k].To}
+		}
+		if m, ok := w.known[q.Name]; ok && named(&q) {
+			p.set(m)
+		}
+	}
+	return s
+}
+
+// takeOff takes a scenario off, and lists what is to be cut for it.
+func (w *work) takeOff(s *scenario) error {
+	habits := w.job.habits()
+	var err error
+	if s.list, err = takeoff.Take(w.rooms, s.trim, &habits); err != nil {
+		return fieldsOfTake(err)
+	}
+	s.boards = make(map[string]string)
+	var bad fault.List
+	for _, t := range s.list.Totals {
+		c, err := w.cutting(s, t.Profile)
+		if err != nil {
+			bad.Under("", err)
+			continue
+		}
+		s.cuts = append(s.cuts, c)
+	}
+	return bad.Err()
+}
+
+// cutting makes the problem of one profile.
+func (w *work) cutting(s *scenario, profile string) (*cutting, error) {
+	c := &cutting{profile: profile, parts: 1, problem: optimize.Problem{Kerf: w.job.Kerf, Rules: w.job.Rules, Pieces: s.list.PiecesOf(profile)}}
+	sold := profile
+	if k := slices.IndexFunc(s.list.Strips, func(x takeoff.StripStock) bool { return x.Profile.Name == profile }); k >= 0 {
+		sold = s.list.Strips[k].Board
+		c.parts = int64(s.list.Strips[k].PerBoard)
+		s.boards[profile] = sold
+	}
+	m := w.materialOf(s, profile)
+	if m < 0 {
+		return nil, fault.Field("materials", "without "+strconv.Quote(sold), "one for each profile that the rooms need")
+	}
+	c.spare = w.job.Materials[m].Spare
+	for _, stick := range w.job.Materials[m].sticks(w.job.Locale) {
+		if c.parts > 1 {
+			stick = strips(stick, int(c.parts))
+		}
+		stick.Profile = profile
+		c.problem.Sticks = append(c.problem.Sticks, stick)
+	}
+	c.problem.Sticks = append(w.job.Rack.Sticks(profile), c.problem.Sticks...)
+	return c, nil
+}
+
+// strips returns a board as the strips that are ripped from it: each at the price of the
+// board, in bundles of a board.
+func strips(board stock.Stick, per int) stock.Stick {
+	if board.Limit > 0 {
+		board.Limit *= per
+	}
+	board.Bundle = max(board.Bundle, 1) * per
+	board.Minimum *= per
+	board.Breaks = slices.Clone(board.Breaks)
+	for i := range board.Breaks {
+		board.Breaks[i].From *= per
+	}
+	return board
+}
+
+// distinct lists what is to be solved, each problem once.
+func (w *work) distinct(all []*scenario) []*cutting {
+	var out []*cutting
+	for _, s := range all {
+		for i, c := range s.cuts {
+			if k := slices.IndexFunc(out, c.alike); k >= 0 {
+				s.cuts[i] = out[k]
+				continue
+			}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// estimate works a scenario out whose sticks are planned.
+func (w *work) estimate(s *scenario) (*Estimate, error) {
+	e := &Estimate{Job: w.job, Takeoff: s.list, Finish: s.finish, TearOut: w.tearOut, Sheeting: w.sheeting, Labor: s.lines}
+	if s.label != "" {
+		e.Job.Trim, e.Job.Variants = s.trim, nil
+	}
+	for _, c := range s.cuts {
+		e.Plans = append(e.Plans, c.plan)
+	}
+	var err error
+	if e.Orders, err = ordersOf(e.Plans, s.boards, w.job.Suppliers); err != nil {
+		return nil, err
+	}
+	if err := w.lay(s, e); err != nil {
+		return nil, err
+	}
+	e.dateOrders()
+	if e.Spares, err = w.spares(e); err != nil {
+		return nil, err
+	}
+	e.Cautions = w.cautions(s)
+	if e.Findings, err = w.look(s); err != nil {
+		return nil, err
+	}
+	e.Costs = w.costsOf(s, e)
+	if e.Quote, err = NewQuote(Alternative{Label: cmp.Or(s.label, w.job.Name, "job"), Costs: e.Costs}, w.job.terms()); err != nil {
+		return nil, err
+	}
+	pay := w.job.Payments
+	pay.Locale = w.job.Locale
+	if e.Payments, err = NewPaymentSchedule(e.Quote.Total, pay); err != nil {
+		return nil, err
+	}
+	return e, nil
+}
+
+// AllPlans returns the plans of the job and of its variants, for Options.Start.
+func (e *Estimate) AllPlans() []ProfilePlan {
+	all := slices.Clone(e.Plans)
+	for _, o := range e.Variants {
+		for _, p := range o.Estimate.Plans {
+			if !slices.ContainsFunc(all, func(q ProfilePlan) bool { return q.Plan == p.Plan }) {
+				all = append(all, p)
+			}
+		}
+	}
+	return all
+}
+
+// once returns faults joined, each once.
+func once(all fault.List) error {
+	var out fault.List
+	known := make(map[string]bool, len(all))
+	for _, err := range all {
+		if text := err.Error(); !known[text] {
+			known[text] = true
+			out.Under("", err)
+		}
+	}
+	return out.Err()
+}

@@ -1,0 +1,56 @@
+package estimate
+
+import (
+	"example.com/longpoint/finish"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// look collects what is worth a look in a scenario: in the measurements, in the choice of trim
+// and in how it was taken off. What several say is said once.
+func (w *work) look(s *scenario) ([]takeoff.Finding, error) {
+	habits := w.job.habits()
+	out, err := takeoff.Check(w.rooms, s.trim, &habits)
+	if err != nil {
+		return nil, fieldsOfTake(err)
+	}
+	trim, err := takeoff.CheckTrim(w.rooms, s.trim, w.job.conditions())
+	if err != nil {
+		return nil, fieldsOfTake(err)
+	}
+	type said struct{ room, wall, reason string }
+	known := make(map[said]bool, len(out))
+	all := out[:0:0]
+	for _, list := range [...][]takeoff.Finding{out, trim, s.list.Findings} {
+		for _, f := range list {
+			if key := (said{f.Room, f.Wall, f.Reason}); !known[key] {
+				known[key] = true
+				all = append(all, f)
+			}
+		}
+	}
+	return all, nil
+}
+
+// cautions collects what may hurt, in the order of work, each once; what holds for all of it comes
+// last.
+func (w *work) cautions(s *scenario) []finish.Caution {
+	var all []finish.Caution
+	if w.tearOut != nil {
+		all = append(all, w.tearOut.Cautions...)
+	}
+	all = append(all, s.finish.Cautions...)
+	var out, last []finish.Caution
+	type said struct{ trigger, text string }
+	known := make(map[said]bool, len(all))
+	for _, c := range all {
+		if key := (said{c.Trigger, c.Text}); !known[key] {
+			known[key] = true
+			if c.Topic == finish.HazardGeneral {
+				last = append(last, c)
+				continue
+			}
+			out = append(out, c)
+		}
+	}
+	return append(out, last...)
+}

@@ -1,0 +1,126 @@
+package estimate
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/sequence"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+)
+
+// An Order is what is bought from one supplier.
+type Order struct {
+	Supplier string      `json:"supplier"` // empty where sticks name none
+	Lines    []OrderLine `json:"lines"`
+	Sticks   int64       `json:"sticks"`              // cost of all lines, in cents
+	Delivery int64       `json:"delivery,omitempty"`  // in cents
+	Total    int64       `json:"total"`               // both
+	LeadDays int64       `json:"lead_days,omitempty"` // days of the calendar from order to delivery
+	Short    int64       `json:"short,omitempty"`     // what lacks to the supplier's least order, in cents
+
+	// OrderBy is the last day on which it can be ordered and nothing waits for it longer than
+	// the schedule has it, and Comes the day on which the schedule has it come; zero without a
+	// calendar. An OrderBy before the job's start says that the schedule waits for it.
+	OrderBy schedule.Date `json:"order_by,omitzero"`
+	Comes   schedule.Date `json:"comes,omitzero"`
+}
+
+// An OrderLine is so many sticks of one kind.
+type OrderLine struct {
+	Profile string         `json:"profile"` // of boards where strips are ripped from them
+	Stick   string         `json:"stick"`   // its label
+	Length  measure.Length `json:"length"`  // as it is sold: the nominal length
+	Count   int64          `json:"count"`
+	Cost    int64          `json:"cost"` // in cents, with price breaks
+}
+
+// ordersOf sums purchases up by supplier, in the order of first mention.
+func ordersOf(plans []ProfilePlan, boards map[string]string, suppliers []Supplier) ([]Order, error) {
+	var out []Order
+	for _, p := range plans {
+		for _, b := range p.Plan.Buy {
+			s := p.Problem.Sticks[b.Stick]
+			if s.Rack {
+				continue
+			}
+			k := slices.IndexFunc(out, func(o Order) bool { return o.Supplier == s.Supplier })
+			if k < 0 {
+				k = len(out)
+				out = append(out, Order{Supplier: s.Supplier})
+			}
+			l := OrderLine{Profile: p.Profile, Stick: s.Label, Length: cmp.Or(s.Nominal, s.Length), Count: int64(b.Count) / p.Parts, Cost: b.Cost / p.Parts}
+			if board, ok := boards[p.Profile]; ok {
+				l.Profile = board
+			}
+			var ok bool
+			if out[k].Sticks, ok = natural.Add(out[k].Sticks, l.Cost); !ok {
+				return nil, tooLarge("the orders")
+			}
+			out[k].Lines = append(out[k].Lines, l)
+		}
+	}
+	for i := range out {
+		o := &out[i]
+		if k := slices.IndexFunc(suppliers, func(s Supplier) bool { return s.Name == o.Supplier }); k >= 0 {
+			s := suppliers[k]
+			o.Delivery, o.LeadDays, o.Short = s.Delivery, s.LeadDays, max(0, s.MinOrder-o.Sticks)
+		}
+		if o.Delivery > math.MaxInt64-o.Sticks {
+			return nil, tooLarge("the orders")
+		}
+		o.Total = o.Sticks + o.Delivery
+	}
+	return out, nil
+}
+
+// dateOrders says when orders come and by when they have to be given: trim comes, settles in the
+// air of the house, and goes up.
+func (e *Estimate) dateOrders() {
+	if e.Schedule == nil {
+		return
+	}
+	at := make(map[string]schedule.Slot, len(e.Schedule.Slots))
+	for _, s := range e.Schedule.Slots {
+		at[s.ID] = s
+	}
+	after := make(map[string][]*sequence.Edge)
+	for i := range e.Order.Edges {
+		edge := &e.Order.Edges[i]
+		after[edge.From] = append(after[edge.From], edge)
+	}
+	for i := range e.Orders {
+		o := &e.Orders[i]
+		var by, comes time.Time
+		for _, l := range o.Lines {
+			id := deliveryID(l.Profile, o.Supplier)
+			if s, ok := at[id]; ok && (comes.IsZero() || s.End.Before(comes)) {
+				comes = s.End
+			}
+			for _, edge := range after[id] {
+				if s, ok := at[edge.To]; ok {
+					if t := s.Start.Add(-time.Duration(edge.Lag)); by.IsZero() || t.Before(by) {
+						by = t
+					}
+				}
+			}
+		}
+		if !comes.IsZero() {
+			o.Comes = schedule.DateOf(comes)
+		}
+		if !by.IsZero() {
+			o.OrderBy = schedule.DateOf(by.AddDate(0, 0, -int(o.LeadDays)))
+		}
+	}
+}
+
+// deliveryID names the delivery of a profile in the order of work.
+func deliveryID(profile, supplier string) string {
+	if supplier == "" {
+		return "delivery: " + profile
+	}
+	return "delivery: " + profile + " from " + supplier
+}

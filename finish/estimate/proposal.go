@@ -1,0 +1,182 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/paper"
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/tearout"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// Proposal returns what the client is offered: the scope of each room, allowances,
+// the variants as alternates, and the price. Parties, number, dates and what else only the
+// caller knows are to be filled in. No cost, hour, rate, share or supplier of the estimate
+// is in it, nor in any text of it; but profiles are named as the job names them.
+func (e *Estimate) Proposal() *paper.Proposal {
+	p := &paper.Proposal{
+		Title: e.Job.Name, Locale: e.Job.Locale, Price: e.Quote.Price,
+		Included: []string{"material, delivery and disposal of what is left over", "protection of floors and finished surfaces at the work", "daily clean-up"},
+		Excluded: []string{
+			"repair of walls, ceilings and floors, and painting them",
+			"damage that shows only when old trim comes off",
+			"work on wiring, pipes and ducts",
+			"tests for lead and asbestos and their removal, unless named above",
+		},
+	}
+	for _, x := range e.Payments.Payments {
+		if x.Due > 0 {
+			p.Payments = append(p.Payments, paper.Payment{When: x.Label, Amount: x.Due})
+		}
+	}
+	if e.Schedule != nil {
+		p.Start, p.Done = schedule.DateOf(e.Job.Calendar.Start), schedule.DateOf(e.Schedule.Done)
+	}
+	e.scope(p)
+	for _, c := range e.Quote.Costs {
+		if c.Allowed {
+			p.Allowances = append(p.Allowances, paper.Allowance{What: c.Label, Amount: c.Price})
+		}
+	}
+	for _, o := range e.Variants {
+		p.Alternates = append(p.Alternates, paper.Alternate{What: o.Label, Change: o.Estimate.Quote.Price - e.Quote.Price})
+	}
+	if e.Quote.ClientTax > 0 {
+		p.Taxes = []paper.Tax{{What: "sales tax", Amount: e.Quote.ClientTax}}
+	}
+	for _, c := range e.Cautions {
+		if c.Topic == finish.HazardLeadPaint {
+			p.Lead = append(p.Lead, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
+		}
+	}
+	return p
+}
+
+// scope says what is done in each room, in the order of the takeoff. What is done for all trim
+// alike is said once.
+func (e *Estimate) scope(p *paper.Proposal) {
+	var common []string
+	alike := true
+	for _, room := range e.Job.Rooms {
+		s := e.scopeOf(room.Name)
+		for _, item := range s.Items {
+			if len(item.Work) == 0 {
+				continue
+			}
+			if common == nil {
+				common = item.Work
+			}
+			alike = alike && slices.Equal(common, item.Work)
+		}
+		if len(s.Items) > 0 {
+			p.Scope = append(p.Scope, s)
+		}
+	}
+	if !alike || common == nil {
+		return
+	}
+	for i := range p.Scope {
+		for k := range p.Scope[i].Items {
+			p.Scope[i].Items[k].Work = nil
+		}
+	}
+	p.Included = append([]string{"all new trim: " + strings.Join(common, ", ")}, p.Included...)
+}
+
+// scopeOf says what is done in a room.
+func (e *Estimate) scopeOf(room string) paper.Scope {
+	s := paper.Scope{Room: room}
+	if e.Job.TearOut != nil {
+		var off []string
+		for _, t := range e.Job.TearOut.Parts {
+			if t.Room == room && t.Label != "" && !slices.Contains(off, t.Label) {
+				off = append(off, t.Label)
+				what := "taken off and carried away"
+				if t.Method == tearout.MethodSalvage {
+					what = "taken off whole, to be used again"
+				}
+				s.Items = append(s.Items, paper.Item{What: t.Label, Finish: what})
+			}
+		}
+	}
+	for _, t := range e.Takeoff.RoomTotals {
+		if t.Room != room {
+			continue
+		}
+		item := paper.Item{What: t.Profile}
+		if role := t.Role.String(); !strings.Contains(t.Profile, role) {
+			item.What = role + ", " + t.Profile
+		}
+		if alongWalls(t.Role) {
+			item.Length = t.Net.Round(e.clientLength(), measure.RoundUp)
+		}
+		var steps []finish.StepResult
+		for _, step := range e.Finish.Steps {
+			if step.Job == t.Profile+", "+t.Room {
+				steps = append(steps, step)
+			}
+		}
+		item.Grade, item.Finish, item.Work = inWords(steps)
+		s.Items = append(s.Items, item)
+	}
+	return s
+}
+
+// clientLength is what lengths are rounded up to for a client, to whom they are no cut list.
+func (e *Estimate) clientLength() measure.Length {
+	if e.Job.Locale.Metric {
+		return measure.Meter
+	}
+	return measure.Foot
+}
+
+// alongWalls reports whether trim runs along walls, so that its length means something to a
+// client.
+func alongWalls(r stock.Role) bool {
+	return slices.Contains([]stock.Role{stock.RoleBase, stock.RoleShoe, stock.RoleChairRail, stock.RolePictureRail, stock.RoleCrown, stock.RoleBand, stock.RoleFrieze, stock.RoleSoffit}, r)
+}
+
+// inWords says for what look trim is made, how it is finished and what is done for it.
+func inWords(steps []finish.StepResult) (grade, finished string, work []string) {
+	var coats []string
+	for _, s := range steps {
+		var text string
+		switch s.Task {
+		case finish.TaskInstall:
+			text = "cut, fitted and fastened"
+		case finish.TaskSet:
+			text = "set in mortar"
+		case finish.TaskFill:
+			text = "nail holes filled"
+		case finish.TaskSand:
+			text = "sanded"
+		case finish.TaskCaulk:
+			text = "joints sealed"
+		case finish.TaskGrout:
+			text = "grouted"
+		case finish.TaskPrime:
+			coats = append(coats, "primer")
+			grade = "paint grade"
+		case finish.TaskPaint:
+			coats = append(coats, inCoats(s.Coats))
+			grade = "paint grade"
+		case finish.TaskSeal:
+			coats = append(coats, "sealer")
+		}
+		if text != "" && !slices.Contains(work, text) {
+			work = append(work, text)
+		}
+	}
+	return grade, strings.Join(coats, ", "), work
+}
+
+func inCoats(n int64) string {
+	if n == 1 {
+		return "one coat"
+	}
+	return fmt.Sprint(n, " coats")
+}

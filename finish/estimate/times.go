@@ -1,0 +1,299 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/labor"
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/sequence"
+	"example.com/longpoint/finish/tearout"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// rates returns those of labor that the job goes by.
+func (j Job) rates() labor.Rates {
+	if j.Rates != nil {
+		return *j.Rates
+	}
+	return labor.DefaultRates()
+}
+
+// tearOff works out what comes off before new trim goes on.
+func (w *work) tearOff() error {
+	if w.job.TearOut == nil {
+		return nil
+	}
+	var err error
+	if w.tearOut, err = tearout.New(w.job.tearOut()); err != nil {
+		return fault.Under("tear_out", err)
+	}
+	var bad fault.List
+	for _, n := range w.tearOut.Needs {
+		b, err := w.cheapest(n)
+		if err != nil {
+			bad.Under("", err)
+			continue
+		}
+		w.sheeting = append(w.sheeting, *b)
+	}
+	return bad.Err()
+}
+
+// cheapest buys what a need of a tear-out takes from the product of the shelf that costs least.
+func (w *work) cheapest(n finish.Need) (*finish.Purchase, error) {
+	var best *finish.Purchase
+	for i, p := range w.job.Shelf.Products {
+		if p.Material != n.Material {
+			continue
+		}
+		b, err := finish.Buy(n.Gross, p)
+		if err != nil {
+			return nil, fault.Under(at("shelf.products", i), err)
+		}
+		if best == nil || b.Cost < best.Cost {
+			best = b
+		}
+	}
+	if best == nil {
+		return nil, fault.Field("shelf.products", "without "+strconv.Quote(n.Material), "a product of that material, for which the tear-out asks")
+	}
+	return best, nil
+}
+
+// hours works out the labor of a scenario.
+func (w *work) hours(s *scenario) error {
+	o := w.job.Labor
+	o.Profiles = nil
+	for _, m := range w.job.Materials {
+		o.Profiles = append(o.Profiles, w.known[m.Profile.Name])
+	}
+	for _, x := range s.list.Strips {
+		o.Profiles = append(o.Profiles, x.Profile)
+	}
+	var err error
+	if s.lines, err = labor.Lines(s.list, w.rooms, s.finish.Steps, w.rates, &o); err != nil {
+		return moved(err, map[string]string{"options": "labor"})
+	}
+	return nil
+}
+
+// works makes of lines of labor what is done in which order. To set up for a task and to clean up
+// after it goes with the first and the last work of the task in the room.
+func (w *work) works(s *scenario) ([]sequence.Work, error) {
+	var out []sequence.Work
+	for _, t := range tearOutSteps(w.tearOut) {
+		out = append(out, tearOutWork(t))
+	}
+	more := func(k int, d measure.Duration) error {
+		sum, ok := natural.Add(int64(out[k].Labor), int64(d))
+		if !ok {
+			return tooLarge("the labor")
+		}
+		out[k].Labor = measure.Duration(sum)
+		return nil
+	}
+	type place struct {
+		room string
+		task finish.Task
+	}
+	first, last := map[place]int{}, map[place]int{}
+	for _, l := range s.lines {
+		if l.Kind != labor.KindWork {
+			continue
+		}
+		p := place{l.Room, l.Task}
+		if _, ok := first[p]; !ok {
+			first[p] = len(out)
+		}
+		last[p] = len(out)
+		out = append(out, sequence.Work{
+			Task: l.Task, Step: l.Step, Trim: w.trimOf(s, l), Labor: l.Labor, Coats: l.Coats, Dry: l.Dry, Skill: l.Skill, People: l.People,
+		})
+	}
+	for _, l := range s.lines {
+		k, ok := first[place{l.Room, l.Task}]
+		switch {
+		case l.Kind == labor.KindWork || !ok:
+			continue
+		case l.Kind == labor.KindCleanUp:
+			k = last[place{l.Room, l.Task}]
+		}
+		if err := more(k, l.Labor); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// trimOf is what the order of work has to know of the trim of a line.
+func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
+	t := sequence.Trim{Job: l.Job, Room: l.Room, Profile: l.Profile, Role: l.Role}
+	if m := w.materialOf(s, l.Profile); m >= 0 {
+		t.Preprimed = w.job.Materials[m].Preprimed
+	}
+	for i := range s.list.Runs {
+		r := &s.list.Runs[i]
+		if r.Room != l.Room || r.Profile != l.Profile {
+			continue
+		}
+		if t.Assembly == "" {
+			t.Assembly, t.Order = r.Assembly, r.Order
+		}
+		t.Longest = max(t.Longest, r.Length)
+	}
+	return t
+}
+
+// tearOutWork is a step of a tear-out in the order of the whole job.
+func tearOutWork(t tearout.Step) sequence.Work {
+	stage := sequence.StageTearOut
+	if t.Room == "" && t.Hold {
+		stage = sequence.StageDecision
+	}
+	return sequence.Work{
+		ID: "tear-out: " + t.ID, Stage: stage, Step: t.Task.String(), Trim: sequence.Trim{Room: t.Room}, Labor: t.Labor, Skill: t.Skill,
+		Dry: finish.Drying{Recoat: t.Wait},
+	}
+}
+
+func tearOutSteps(p *tearout.Plan) []tearout.Step {
+	if p == nil {
+		return nil
+	}
+	return p.Steps
+}
+
+// lay puts the work of a scenario in order, and in time where the job has a calendar.
+func (w *work) lay(s *scenario, e *Estimate) error {
+	works, err := w.works(s)
+	if err != nil {
+		return err
+	}
+	job := sequence.Job{Work: works, Deliveries: w.deliveries(e), Others: w.job.Others}
+	if e.Order, err = sequence.Network(job, &w.job.Sequence); err != nil {
+		return w.faultsOfOrder(err, works)
+	}
+	if w.job.Calendar == nil {
+		return nil
+	}
+	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, nil); err != nil {
+		return err
+	}
+	return nil
+}
+
+// faultsOfOrder gives the faults of an order of work the paths that they have in a job: work
+// that cannot be done in any order is the fault of the system that asks for it.
+func (w *work) faultsOfOrder(err error, works []sequence.Work) error {
+	var out fault.List
+	for bad := range measure.FieldErrors(err) {
+		var i int
+		if _, scan := fmt.Sscanf(bad.Field, "work[%d]", &i); scan == nil && i >= 0 && i < len(works) {
+			m := slices.IndexFunc(w.job.Materials, func(m Material) bool { return m.Profile.Name == works[i].Profile })
+			b := *bad
+			b.Field = "tear_out"
+			if m >= 0 {
+				b.Field = at("materials", m) + ".system"
+			}
+			out.Under("", &b)
+			continue
+		}
+		out.Under("", moved(bad, map[string]string{"options": "sequence"}))
+	}
+	if out == nil {
+		return err
+	}
+	return out.Err()
+}
+
+// moved gives field errors other paths, by the first name in them.
+func moved(err error, to map[string]string) error {
+	var out fault.List
+	for bad := range measure.FieldErrors(err) {
+		first, rest, _ := strings.Cut(bad.Field, ".")
+		if name, ok := to[first]; ok {
+			b := *bad
+			b.Field = name + "." + rest
+			bad = &b
+		}
+		out.Under("", bad)
+	}
+	if out == nil {
+		return err
+	}
+	return out.Err()
+}
+
+// deliveries are the orders of trim as what the work waits for.
+func (w *work) deliveries(e *Estimate) []sequence.Delivery {
+	var out []sequence.Delivery
+	day := w.job.OrderOn
+	if day.IsZero() && w.job.Calendar != nil {
+		day = w.job.Calendar.Start
+	}
+	for _, o := range e.Orders {
+		if day.IsZero() { // nobody asks when
+			o.LeadDays = 0
+		}
+		var done []string
+		for _, l := range o.Lines {
+			if slices.Contains(done, l.Profile) {
+				continue
+			}
+			done = append(done, l.Profile)
+			out = append(out, sequence.Delivery{
+				ID: deliveryID(l.Profile, o.Supplier), Profile: l.Profile, Day: day, LeadDays: int(o.LeadDays), Class: w.classOf(l.Profile),
+			})
+		}
+	}
+	return out
+}
+
+// classOf returns the kind of stuff that a profile is of.
+func (w *work) classOf(profile string) stock.Class {
+	catalog := stock.GenericCatalog()
+	if w.job.Habits.Catalog != nil {
+		catalog = *w.job.Habits.Catalog
+	}
+	m, _ := catalog.Material(w.known[profile].Material)
+	return m.Class
+}
+
+// workOf returns the work of an activity of the schedule; nil for milestones, deliveries and others.
+func (e *Estimate) workOf(activity int) *sequence.Work {
+	if activity < 0 || activity >= len(e.Order.Steps) {
+		return nil
+	}
+	k := e.Order.Steps[activity].Work
+	if k < 0 || k >= len(e.Order.Job.Work) {
+		return nil
+	}
+	return &e.Order.Job.Work[k]
+}
+
+// cautionsOf returns what may hurt in an activity.
+func (e *Estimate) cautionsOf(activity int) []finish.Caution {
+	w := e.workOf(activity)
+	if w == nil {
+		return nil
+	}
+	for _, t := range tearOutSteps(e.TearOut) {
+		if w.ID == "tear-out: "+t.ID {
+			return t.Cautions
+		}
+	}
+	for i := range e.Finish.Steps {
+		if s := &e.Finish.Steps[i]; s.Job == w.Job && s.Step == w.Step && s.Task == w.Task {
+			all, _ := s.Cautions(e.Job.Locale) // of hazards that the list knows
+			return all
+		}
+	}
+	return nil
+}

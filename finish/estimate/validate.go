@@ -1,0 +1,394 @@
+package estimate
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/sequence"
+	"example.com/longpoint/finish/tearout"
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+const (
+	maxLead  = 3650 // days
+	maxSpare = 1_000_000
+)
+
+// at names an element of a list by its path.
+func at(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
+
+// Validate returns nil if the job can be worked out, or every fault as joined
+// *[measure.FieldError] values, at most 100, in the order of the fields. Paths are by JSON
+// names, such as materials[2].sticks[0].price. What only the work can show, such as a wall
+// for which no stick is long enough, [New] reports.
+func (j Job) Validate() error {
+	var bad fault.List
+	if len(j.Rooms) == 0 {
+		bad.Add("rooms", "empty", "one room at least")
+	}
+	named := j.checkMaterials(&bad)
+	scheme := j.looked(&bad, named)
+	habits := j.habits()
+	if _, err := takeoff.Check(j.rooms(named), scheme, &habits); err != nil {
+		var given []string // what materials say of profiles is their fault
+		for p := range places(&scheme) {
+			if m, ok := named[p.profile().Name]; ok && m.Width == p.profile().Width {
+				given = append(given, "trim."+p.path+".")
+			}
+		}
+		bad.Under("", without(fieldsOfTake(err), given...))
+	}
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, j.conditions()); err != nil {
+		bad.Under("conditions", err)
+	}
+	j.checkSuppliers(&bad)
+	if j.Kerf < 0 {
+		bad.Add("kerf", j.Kerf.About(), "zero or more")
+	}
+	j.checkRules(&bad)
+	bad.Under("rack", j.Rack.Validate())
+	for i, s := range j.Systems {
+		switch {
+		case s.Label == "":
+			bad.Add(at("systems", i)+".label", s.Label, "a name")
+		case slices.ContainsFunc(j.Systems[:i], func(o finish.System) bool { return o.Label == s.Label }):
+			bad.Add(at("systems", i)+".label", s.Label, "a label that no other system has")
+		}
+	}
+	bad.Under("shelf", j.shelf().Validate())
+	if _, err := finish.USLeadRule().Cautions(j.Building, nil, j.Locale); err != nil {
+		bad.Under("building", err)
+	}
+	if j.TearOut != nil {
+		_, err := tearout.New(j.tearOut())
+		bad.Under("tear_out", without(err, "building.", "rack.", "locale.")) // those of the job
+	}
+	if j.Disposal.Bag < 0 {
+		bad.Add("disposal.bag", j.Disposal.Bag, wantCents)
+	}
+	if j.Disposal.Box < 0 {
+		bad.Add("disposal.box", j.Disposal.Box, wantCents)
+	}
+	if j.Rates != nil {
+		bad.Under("rates", j.Rates.Validate())
+	}
+	if j.Calendar != nil {
+		_, err := schedule.Build(nil, *j.Calendar, nil)
+		bad.Under("", err)
+	}
+	_, err := sequence.Network(sequence.Job{}, &j.Sequence)
+	bad.Under("", moved(err, map[string]string{"options": "sequence"}))
+	for i, c := range j.Costs {
+		bad.Under(at("costs", i), c.check())
+	}
+	if j.Trip != nil {
+		_, err := j.Trip.Cost()
+		bad.Under("second_trip", err)
+	}
+	bad.Under("payments", j.Payments.check())
+	bad.Under("terms", j.terms().check())
+	j.checkVariants(&bad, named)
+	bad.Under("locale", j.Locale.Validate())
+	return bad.Err()
+}
+
+// without leaves out the field errors below some paths.
+func without(err error, paths ...string) error {
+	var out fault.List
+	n := 0
+	for bad := range measure.FieldErrors(err) {
+		n++
+		if !slices.ContainsFunc(paths, func(p string) bool { return strings.HasPrefix(bad.Field, p) }) {
+			out.Under("", bad)
+		}
+	}
+	if n == 0 {
+		return err
+	}
+	return out.Err()
+}
+
+// fieldsOfTake gives the faults that Take reports the paths that they have in a job.
+func fieldsOfTake(err error) error {
+	var out []error
+	for bad := range measure.FieldErrors(err) {
+		first, _, _ := strings.Cut(bad.Field, ".")
+		first, _, _ = strings.Cut(first, "[")
+		switch {
+		case errors.As(bad.Err, new(*takeoff.SpliceError)): // the data is right, but other sticks may do
+			out = append(out, bad)
+		case first == "rooms":
+			out = append(out, bad)
+		case slices.Contains(schemeFields, first):
+			out = append(out, bad.Under("trim"))
+		default:
+			out = append(out, bad.Under("habits"))
+		}
+	}
+	if out == nil {
+		return err
+	}
+	return errors.Join(out...)
+}
+
+// schemeFields are the JSON names of a takeoff.Scheme.
+var schemeFields = []string{
+	"base", "shoe", "chair_rail", "picture_rail", "casing", "crown", "skirt", "extension", "stool", "apron", "plinth", "backband",
+	"backband_lap", "thick_end", "block", "flexible", "plinth_height", "casing_styles", "wainscot", "chair_rail_at", "picture_rail_at", "assemblies",
+}
+
+// checkMaterials returns the profiles by name, completed.
+func (j Job) checkMaterials(bad *fault.List) map[string]stock.Profile {
+	if len(j.Materials) == 0 {
+		bad.Add("materials", "empty", "one material at least")
+	}
+	named := make(map[string]stock.Profile)
+	for i, m := range j.Materials {
+		here := at("materials", i)
+		name := m.Profile.Name
+		if _, twice := named[name]; twice {
+			bad.Add(here+".profile.name", name, "a name that no other material has")
+		}
+		p := m.profile()
+		bad.Under(here+".profile", p.Validate())
+		named[name] = p
+		if len(m.Sticks) == 0 {
+			bad.Add(here+".sticks", "empty", "one stick at least")
+		}
+		for k, s := range m.Sticks {
+			checkStick(bad, here+"."+at("sticks", k), s, &m.Profile)
+		}
+		if m.System != "" && !slices.ContainsFunc(j.Systems, func(s finish.System) bool { return s.Label == m.System }) {
+			bad.Add(here+".system", m.System, "the label of one of the systems")
+		}
+		j.checkProblem(bad, i)
+		if _, err := finish.Cautions(j.Locale, m.Hazards...); err != nil {
+			bad.Under(here+".hazards", err)
+		}
+		m.Spare.check(bad, here+".spare")
+		for k, c := range m.Costs {
+			bad.Under(here+"."+at("costs", k), c.check())
+		}
+	}
+	return named
+}
+
+// checkProblem asks what a solver has against the sticks of a material, whatever is cut from them.
+func (j Job) checkProblem(bad *fault.List, i int) {
+	m := j.Materials[i]
+	if len(m.Sticks) == 0 {
+		return
+	}
+	p := optimize.Problem{Sticks: m.sticks(j.Locale), Pieces: []stock.Piece{{Length: measure.Inch}}}
+	for f := range measure.FieldErrors(p.Validate()) {
+		var k int
+		var field string
+		if _, err := fmt.Sscanf(f.Field, "sticks[%d].%s", &k, &field); err == nil && field != "length" && field != "price" && field != "profile" {
+			bad.Under(at("materials", i), f)
+		}
+	}
+}
+
+func checkStick(bad *fault.List, here string, s stock.Stick, p *stock.Profile) {
+	switch {
+	case s.Length > 0 && s.Nominal == 0 && s.Length <= p.MillShort:
+		bad.Add(here+".length", s.Length.About(), "more than the profile's short ("+p.MillShort.About()+")")
+	case s.Length <= 0:
+		bad.Add(here+".length", s.Length.About(), "more than zero")
+	}
+	if s.Price <= 0 {
+		bad.Add(here+".price", s.Price, "what a stick costs, in cents; what is free lies on the rack")
+	}
+	if s.Profile != "" && s.Profile != p.Name {
+		bad.Add(here+".profile", s.Profile, "nothing, or the name of the material's profile")
+	}
+	if s.Rack {
+		bad.Add(here+".rack", s.Rack, "an offcut of the rack in its place")
+	}
+}
+
+func (s Spare) check(bad *fault.List, here string) {
+	if s.Sticks < 0 || s.Sticks > maxSpare {
+		bad.Add(here+".sticks", s.Sticks, "0 to "+strconv.Itoa(maxSpare))
+	}
+	if s.Share < 0 || s.Share > whole {
+		bad.Add(here+".share", s.Share, "0 to 100%")
+	}
+}
+
+func (j Job) checkSuppliers(bad *fault.List) {
+	for i, s := range j.Suppliers {
+		here := at("suppliers", i)
+		switch {
+		case s.Name == "":
+			bad.Add(here+".name", s.Name, "a name")
+		case slices.ContainsFunc(j.Suppliers[:i], func(o Supplier) bool { return o.Name == s.Name }):
+			bad.Add(here+".name", s.Name, "a name that no other supplier has")
+		}
+		if s.Delivery < 0 {
+			bad.Add(here+".delivery", s.Delivery, wantCents)
+		}
+		if s.MinOrder < 0 {
+			bad.Add(here+".min_order", s.MinOrder, wantCents)
+		}
+		if s.LeadDays < 0 || s.LeadDays > maxLead {
+			bad.Add(here+".lead_days", s.LeadDays, "0 to "+strconv.Itoa(maxLead))
+		}
+	}
+}
+
+// checkRules refuses those that belong to one profile, or follow from other fields.
+func (j Job) checkRules(bad *fault.List) {
+	rules := j.Rules
+	rules.Groups, rules.Charges, rules.Spare = nil, nil, 0
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Foot, Price: 1}}, Pieces: []stock.Piece{{Length: measure.Inch}}, Rules: rules}
+	for f := range measure.FieldErrors(p.Validate()) {
+		if strings.HasPrefix(f.Field, "rules.") {
+			bad.Under("", f)
+		}
+	}
+	if n := len(j.Rules.Groups); n > 0 {
+		bad.Add("rules.groups", n, "none; groups name pieces, which a takeoff makes")
+	}
+	if n := len(j.Rules.Charges); n > 0 {
+		bad.Add("rules.charges", n, "none; give the delivery of suppliers")
+	}
+	if j.Rules.Spare != 0 {
+		bad.Add("rules.spare", j.Rules.Spare, "none; give the spare of materials")
+	}
+}
+
+func (j Job) checkVariants(bad *fault.List, known map[string]stock.Profile) {
+	scheme := copied(j.Trim)
+	for i, v := range j.Variants {
+		here := at("variants", i)
+		switch {
+		case v.Label == "":
+			bad.Add(here+".label", v.Label, "a name")
+		case slices.ContainsFunc(j.Variants[:i], func(o Variant) bool { return o.Label == v.Label }):
+			bad.Add(here+".label", v.Label, "a label that no other variant has")
+		}
+		if len(v.Swap) == 0 {
+			bad.Add(here+".swap", "empty", "one swap at least")
+		}
+		for k, s := range v.Swap {
+			found := false
+			for p := range places(&scheme) {
+				found = found || p.profile().Name == s.From
+			}
+			if !found {
+				bad.Add(here+"."+at("swap", k)+".from", s.From, "the name of a profile of the trim")
+			}
+			if _, ok := known[s.To]; !ok {
+				bad.Add(here+"."+at("swap", k)+".to", s.To, "the name of the profile of one of the materials")
+			}
+		}
+	}
+}
+
+// looked returns the trim with the profiles that it names, with a fault for those that no
+// material has.
+func (j Job) looked(bad *fault.List, known map[string]stock.Profile) takeoff.Scheme {
+	s := copied(j.Trim)
+	for p := range places(&s) {
+		q := p.profile()
+		m, ok := known[q.Name]
+		switch {
+		case ok && named(q):
+			p.set(m)
+		case !ok && named(q):
+			bad.Add("trim."+p.path+".name", q.Name, "the name of the profile of one of the materials")
+			p.set(stock.Profile{Name: q.Name, Thickness: measure.Inch / 2, Width: measure.Inch}) // no fault of what it lacks
+		}
+	}
+	return s
+}
+
+// profile returns the profile with what its sticks say of it.
+func (m Material) profile() stock.Profile {
+	p := m.Profile
+	if len(p.Lengths) == 0 {
+		for _, s := range m.Sticks {
+			p.Lengths = append(p.Lengths, s.Length)
+		}
+	}
+	return p
+}
+
+// sticks returns those that can be bought, with what the profile says of them.
+func (m Material) sticks(c measure.Locale) []stock.Stick {
+	out := slices.Clone(m.Sticks)
+	for i := range out {
+		s := &out[i]
+		s.Label = cmp.Or(s.Label, c.About(s.Length))
+		s.Profile = m.Profile.Name
+		if short := m.Profile.MillShort; short > 0 && s.Nominal == 0 { // it may come shorter than it is sold
+			s.Nominal, s.Length = s.Length, s.Length-short
+		}
+		if s.TrimStart == 0 && s.TrimEnd == 0 {
+			s.TrimStart, s.TrimEnd = m.Profile.EndTrim, m.Profile.EndTrim
+		}
+	}
+	return out
+}
+
+// rooms returns the rooms with the profiles that their stretches name.
+func (j Job) rooms(known map[string]stock.Profile) []takeoff.Room {
+	rooms := slices.Clone(j.Rooms)
+	for i := range rooms {
+		walls := slices.Clone(rooms[i].Walls)
+		for k := range walls {
+			stretches := slices.Clone(walls[k].Stretches)
+			for n := range stretches {
+				s := &stretches[n]
+				if p, ok := known[s.Profile.Name]; ok && !s.Existing && named(&s.Profile) {
+					s.Profile = p
+				}
+			}
+			walls[k].Stretches = stretches
+		}
+		rooms[i].Walls = walls
+	}
+	return rooms
+}
+
+// habits, conditions, shelf and terms are those of the job, in its language.
+func (j Job) habits() takeoff.Options {
+	o := j.Habits
+	o.Locale = j.Locale
+	return o
+}
+
+func (j Job) tearOut() tearout.Job {
+	t := *j.TearOut
+	t.Building, t.Rack, t.Locale = j.Building, j.Rack, j.Locale
+	return t
+}
+
+func (j Job) conditions() takeoff.Conditions {
+	c := j.Conditions
+	c.Locale = j.Locale
+	return c
+}
+
+func (j Job) shelf() finish.Shelf {
+	s := j.Shelf
+	s.Locale = j.Locale
+	return s
+}
+
+func (j Job) terms() Terms {
+	t := j.Terms
+	t.Locale = j.Locale
+	return t
+}
