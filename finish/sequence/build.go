@@ -83,6 +83,7 @@ func Network(job Job, o *Options) (*Order, error) {
 	if c := b.cycle(); c != nil {
 		return nil, b.waitsForItself(c)
 	}
+	b.gather()
 	b.pace()
 	b.site()
 	return b.order(), nil
@@ -310,8 +311,11 @@ func (b *builder) sort(links []link) (sorted []int, left int) {
 }
 
 // cycle returns nodes of which each waits for the next and the last for the first, or nil.
-func (b *builder) cycle() []int {
-	sorted, left := b.sort(b.links)
+func (b *builder) cycle() []int { return b.cycleOf(b.links) }
+
+// cycleOf returns such nodes by other links.
+func (b *builder) cycleOf(links []link) []int {
+	sorted, left := b.sort(links)
 	if left == 0 {
 		return nil
 	}
@@ -324,7 +328,7 @@ func (b *builder) cycle() []int {
 		placed[n] = true
 	}
 	at := -1
-	for _, l := range b.links {
+	for _, l := range links {
 		if !placed[l.from] && !placed[l.to] {
 			before[l.to], at = l.from, l.to
 		}

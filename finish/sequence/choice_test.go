@@ -78,6 +78,7 @@ func TestChoices(t *testing.T) {
 		{"room by room", sequence.Options{Pace: sequence.PaceRoomByRoom}, "classroom: base: install", "cloakroom: casing: install"},
 		{"room by room", sequence.Options{Pace: sequence.PaceRoomByRoom}, "classroom: base: paint, coat 2", "cloakroom: crown: fill"},
 	} {
+		c.o.EachProfile = true
 		order, err := sequence.Network(sequence.Job{Work: work}, &c.o)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)

@@ -7,7 +7,8 @@
 // [FromSteps] makes works of the steps of a finish.List. What is no trim - tear-out, repair of
 // the walls, floors, punch list - is a work with a [Stage] of its own. [Network] makes a
 // schedule.Activity of each coat and each work, linked by the order of the trade, which
-// schedule.Build lays out in time. [Order.Edges] says of each link by which [Rule] it is there.
+// schedule.Build lays out in time; what the trim of a room has in common, such as to caulk it, is one
+// activity. [Order.Edges] says of each link by which [Rule] it is there.
 // [Check] goes the other way: it finds what in any sequence of events, made by Network or by
 // hand, breaks a rule. It states the rules for itself, of events and not of links.
 //

@@ -68,15 +68,11 @@ func ExampleNetwork() {
 	// Mon 08:00 classroom: casing: install
 	// Mon 10:00 classroom: crown: install
 	// Mon 12:00 classroom: base: install
-	// Tue 09:00 classroom: vacuum and dust
-	// Wed 09:15 classroom: crown: paint, coat 1
-	// Wed 10:15 classroom: casing: paint, coat 1
-	// Wed 11:15 classroom: base: paint, coat 1
-	// Thu 08:00 classroom: crown: paint, coat 2
-	// Thu 09:00 classroom: casing: paint, coat 2
-	// Thu 10:00 classroom: base: paint, coat 2
-	// Fri 08:00 punch list
-	// Fri 08:30 final cleaning
+	// Tue 14:00 classroom: vacuum and dust
+	// Thu 10:15 classroom: paint, coat 1 of 2
+	// Fri 08:00 classroom: paint, coat 2 of 2
+	// Mon 08:00 punch list
+	// Mon 08:30 final cleaning
 	// base waits for classroom: casing: install: base, rails and paneling die into casing, which is up first
 	// base waits for classroom: crown: install: crown and base: which goes up first is a choice
 	// 0 rules broken <nil>
@@ -230,9 +226,7 @@ func ExampleOther() {
 	// Output:
 	// inspection waits for trim up: classroom
 	// classroom: vacuum and dust waits for ready: classroom
-	// classroom: vacuum and dust waits for classroom: casing: sand
-	// classroom: vacuum and dust waits for classroom: base: sand
-	// classroom: vacuum and dust waits for classroom: crown: sand
+	// classroom: vacuum and dust waits for classroom: sand
 	// classroom: vacuum and dust waits for inspection
 }
 

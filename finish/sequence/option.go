@@ -70,6 +70,11 @@ type Options struct {
 	// that a system does after it is up is done in place. Spots on preprimed trim are primed in place.
 	Prefinish bool `json:"prefinish,omitempty"`
 
+	// EachProfile makes every step of every profile an activity of its own. Otherwise what the trim of
+	// a room has in common - to fill, sand, prime, caulk, mask, coat and wipe it - is one
+	// activity: Step.With has the works that are done along with it.
+	EachProfile bool `json:"each_profile,omitempty"`
+
 	// Site is the air that trim settles in, to which Delivery.Moisture is compared.
 	Site finish.Climate `json:"site,omitzero"`
 

@@ -80,7 +80,7 @@ func (o *Order) Events(slots []schedule.Slot) []Event {
 		case step.Work >= 0:
 			e.Work = step.Work
 			for _, w := range step.With {
-				all = append(all, Event{Work: w, Coat: 1, Start: s.Start, End: s.End})
+				all = append(all, Event{Work: w, Coat: e.Coat, Start: s.Start, End: s.End})
 			}
 		case step.Delivery >= 0:
 			e.Work, e.Delivery = step.Delivery, true

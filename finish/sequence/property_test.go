@@ -84,7 +84,7 @@ func drawJob(t *rapid.T) (sequence.Job, *sequence.Options) {
 	has := rapid.Bool()
 	o := &sequence.Options{CrownAfterBase: has.Draw(t, "base first"), Floor: sequence.Floor(rapid.IntRange(0, 2).Draw(t, "floor")),
 		WallsAfterTrim: has.Draw(t, "walls after"), Prefinish: has.Draw(t, "racks"), Pace: sequence.Pace(rapid.IntRange(0, 2).Draw(t, "pace")),
-		OneAir: has.Draw(t, "one air"), AnyCoatFirst: has.Draw(t, "any coat"), Dusting: measure.Duration(rapid.IntRange(0, 30).Draw(t, "dusting")) * minute,
+		OneAir: has.Draw(t, "one air"), AnyCoatFirst: has.Draw(t, "any coat"), EachProfile: rapid.Bool().Draw(t, "each profile"), Dusting: measure.Duration(rapid.IntRange(0, 30).Draw(t, "dusting")) * minute,
 		Punch: hour, Site: finish.Climate{Temperature: 70 * measure.DegreeF, Humidity: 50 * measure.Percent}}
 	o.CaulkAfterWalls = !o.WallsAfterTrim && has.Draw(t, "caulk after walls")
 	rooms := []string{"classroom", "cloakroom", "corridor"}[:rapid.IntRange(1, 3).Draw(t, "rooms")]
