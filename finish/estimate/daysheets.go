@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/paper"
 	"example.com/longpoint/finish/schedule"
+	"example.com/longpoint/finish/sequence"
 )
 
 // DaySheets returns the work by day, crew and room, with what to bring and what may hurt
@@ -109,13 +110,23 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 	if !first {
 		step.Notes = append(step.Notes, "continued")
 	}
-	for _, c := range b.e.cautionsOf(s.Activity) {
+	works := b.e.worksOf(s.Activity)
+	for _, c := range b.cautions(works) {
 		if key := fmt.Sprint(s.Crew, c.Text, c.Trigger); !b.said[key] && c.Topic != finish.HazardGeneral { // each sheet begins with that
 			b.said[key] = true
 			step.Cautions = append(step.Cautions, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
 		}
 	}
-	b.bring(sheet, s)
+	if len(works) > 1 && s.Job == "" {
+		for _, w := range works {
+			step.Do = append(step.Do, w.Profile)
+		}
+		slices.Sort(step.Do)
+		step.Do = slices.Compact(step.Do)
+	}
+	for _, w := range works {
+		b.bring(sheet, w)
+	}
 	if n := len(sheet.Rooms); n == 0 || sheet.Rooms[n-1].Room != s.Room {
 		sheet.Rooms = append(sheet.Rooms, paper.Work{Room: s.Room})
 	}
@@ -126,24 +137,27 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 	}
 }
 
-// bring lists what the first step of a trim or of a product needs.
-func (b *daySheets) bring(sheet *paper.DaySheet, s schedule.Slot) {
-	w := b.e.workOf(s.Activity)
-	if w == nil {
-		return
+// cautions returns those of works that are done together.
+func (b *daySheets) cautions(works []*sequence.Work) []finish.Caution {
+	var all []finish.Caution
+	for _, w := range works {
+		all = append(all, b.e.cautionsOf(w)...)
 	}
+	return all
+}
+
+// bring lists what the first step of a trim or of a product needs.
+func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 	once := func(key string) bool {
 		seen := b.brought[key]
 		b.brought[key] = true
 		return !seen
 	}
-	if w.Task == finish.TaskInstall || w.Task == finish.TaskSet {
-		if once("sticks " + w.Profile) {
-			for _, o := range b.e.Orders {
-				for _, l := range o.Lines {
-					if l.Profile == w.Profile {
-						sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, b.e.Job.Locale.About(l.Length), l.Profile))
-					}
+	if (w.Task == finish.TaskInstall || w.Task == finish.TaskSet) && w.Profile != "" && once("sticks "+w.Profile) {
+		for _, o := range b.e.Orders {
+			for _, l := range o.Lines {
+				if l.Profile == w.Profile {
+					sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, b.e.Job.Locale.About(l.Length), l.Profile))
 				}
 			}
 		}

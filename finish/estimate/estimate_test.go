@@ -288,7 +288,7 @@ func TestOrderDates(t *testing.T) {
 		t.Errorf("%d short at %d", o.Short, o.Sticks)
 	}
 	for _, s := range e.Schedule.Slots {
-		if w := s.Name; w == "install" && s.Start.Before(time.Date(2027, 6, 11, 0, 0, 0, 0, time.UTC)) {
+		if strings.HasSuffix(s.Name, "install") && s.Start.Before(time.Date(2027, 6, 11, 0, 0, 0, 0, time.UTC)) {
 			t.Errorf("%s in the %s on %v", s.Job, s.Room, s.Start)
 		}
 	}

@@ -298,15 +298,11 @@ func ExampleEstimate_DaySheets() {
 	// bring 3 x 7' 1", casing
 	// bring 3 x 12', pine base
 	// bring 1 x 16', pine base
-	// book room 08:00 casing: glue joints
-	// book room 08:01 casing: install
-	// book room 08:23 casing: fill
-	// book room 08:28 pine base: install
-	// book room 09:53 pine base: fill
-	// book room 10:28 casing: sand the filler
-	// book room 12:04 pine base: sand the filler
-	// book room 12:15 casing: spot prime
-	// book room 12:17 pine base: spot prime
+	// book room 08:00 casing: glue joints, install
+	// book room 08:23 pine base: glue joints, install
+	// book room 09:48 fill
+	// book room 12:03 sand the filler
+	// book room 12:17 spot prime
 }
 
 // What one spare stick costs beside a second trip.

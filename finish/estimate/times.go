@@ -266,24 +266,24 @@ func (w *work) classOf(profile string) stock.Class {
 	return m.Class
 }
 
-// workOf returns the work of an activity of the schedule; nil for milestones, deliveries and others.
-func (e *Estimate) workOf(activity int) *sequence.Work {
+// worksOf returns the works of an activity of the schedule, several where they are done together; nil
+// for milestones, deliveries and others.
+func (e *Estimate) worksOf(activity int) []*sequence.Work {
 	if activity < 0 || activity >= len(e.Order.Steps) {
 		return nil
 	}
-	k := e.Order.Steps[activity].Work
-	if k < 0 || k >= len(e.Order.Job.Work) {
-		return nil
+	step := e.Order.Steps[activity]
+	var out []*sequence.Work
+	for _, k := range append(slices.Clone(step.With), step.Work) {
+		if k >= 0 && k < len(e.Order.Job.Work) {
+			out = append(out, &e.Order.Job.Work[k])
+		}
 	}
-	return &e.Order.Job.Work[k]
+	return out
 }
 
-// cautionsOf returns what may hurt in an activity.
-func (e *Estimate) cautionsOf(activity int) []finish.Caution {
-	w := e.workOf(activity)
-	if w == nil {
-		return nil
-	}
+// cautionsOf returns what may hurt in a work.
+func (e *Estimate) cautionsOf(w *sequence.Work) []finish.Caution {
 	for _, t := range tearOutSteps(e.TearOut) {
 		if w.ID == "tear-out: "+t.ID {
 			return t.Cautions
