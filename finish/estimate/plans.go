@@ -58,12 +58,6 @@ type ProfilePlan struct {
 	SpareCost  int64 `json:"spare_cost,omitempty"`
 }
 
-// sticks returns what the sticks alone cost, without the labor of splices.
-func (p ProfilePlan) sticks() int64 { return (p.Summary.Sticks + p.Summary.YardCuts) / p.Parts }
-
-// labor returns what the problem asks for splices, as money.
-func (p ProfilePlan) splices() int64 { return p.Summary.Splices / p.Parts }
-
 // cutting is a problem to be solved, and its answer.
 type cutting struct {
 	profile string

@@ -42,8 +42,9 @@ func (b *builder) gather() {
 			continue
 		}
 		k := gatherKey{n.Room, n.Name, n.stage, n.coat, n.Skill, n.Zone, n.Dry, 0}
-		k.again = seen[step{k, n.unit}]
-		seen[step{k, n.unit}]++
+		before := step{k, n.unit}
+		k.again = seen[before]
+		seen[before]++
 		if groups[k] == nil {
 			order = append(order, k)
 		}
