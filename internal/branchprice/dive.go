@@ -500,3 +500,54 @@ func (r *run) diveWithin(counts []int64) {
 		r.offer(s.plan)
 	}
 }
+
+// waysWork bounds the search for the sticks once all ways are settled.
+const waysWork = 60_000_000
+
+// winding reports whether some run can be made up in many ways.
+func (p *Problem) winding() bool {
+	return slices.ContainsFunc(p.Runs, func(r Run) bool { return len(r.Arcs) > 4*r.Nodes })
+}
+
+// ways settles how each run is made up, the one that the relaxation is surest of first, and
+// then searches for the best sticks for the parts of all of them: a problem without runs, which
+// lists and the tree soon get through.
+func (r *run) ways() {
+	if len(r.p.Runs) == 0 {
+		s := &run{p: r.p, aim: r.aim, mt: r.mt.Sub(waysWork), known: r.m.basics()}
+		if r.cost < noCost {
+			s.start = r.cost
+		}
+		if s.solve(nil); s.plan != nil {
+			r.offer(s.plan)
+		}
+		return
+	}
+	best, most := -1, 1e-6
+	for j := range r.m.cols {
+		if x := r.m.lp.Value(int(r.m.at[j])); r.m.cols[j].fill == nil && x > most+1e-6 {
+			best, most = j, x
+		}
+	}
+	if best < 0 {
+		return
+	}
+	fixed := []pick{{&r.m.cols[best], 1}}
+	q, base := r.p.without(fixed), r.settled(fixed)
+	if q == nil || base >= r.cost {
+		return
+	}
+	s := &run{p: q, aim: r.below(fixed), mt: r.mt, cost: noCost, bound: -offset}
+	if r.cost < noCost {
+		s.cost = r.cost - base
+	}
+	s.m = newMaster(q, s.aim)
+	s.seed()
+	s.inherit(r.m, fixed)
+	if s.m.solve(s.cost, s.mt) != converged {
+		return
+	}
+	if s.ways(); s.plan != nil {
+		r.offer(r.p.rest(fixed, s.plan))
+	}
+}

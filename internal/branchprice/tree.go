@@ -238,6 +238,9 @@ func (r *run) solve(seed []pick) {
 				r.dive(r.m, 0, &misses)
 				r.watch.enter("improve")
 				r.round(roundWork)
+				if r.aim.main == Price && r.start == 0 && r.p.winding() {
+					r.ways()
+				}
 			} else if r.cost < noCost {
 				r.searched = r.searched || n.bound < r.cost
 				r.note(n.box, n.bound)

@@ -1,0 +1,44 @@
+package branchprice
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// Ways that are settled first, and sticks after, make a plan that is no better than the best.
+func TestWaysFirst(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 31))
+	found, best := 0, 0
+	for i := range 8000 {
+		p := tiny(r, runsToo|feature(1)<<r.IntN(10))
+		if len(p.Runs) == 0 {
+			continue
+		}
+		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost, bound: -offset}
+		x.m = newMaster(p, x.aim)
+		x.seed()
+		if x.m.solve(noCost, x.mt) != converged {
+			continue
+		}
+		x.ways()
+		if x.plan == nil {
+			continue
+		}
+		found++
+		c, ok := value(p, x.plan)
+		res, _ := Solve(context.Background(), p, Options{Work: 400_000_000})
+		if !ok || c[Price] != x.cost || res.Stop != Proven || x.cost < res.Cost {
+			t.Fatalf("problem %d: plan that costs %d (%v, %v), the best %d (%v)\n%+v", i, x.cost, c[Price], ok, res.Cost, res.Stop, p)
+		}
+		if x.cost == res.Cost {
+			best++
+		}
+	}
+	if found < 300 || best < found/2 {
+		t.Errorf("%d plans, %d of them the best", found, best)
+	}
+	t.Logf("%d plans, %d of them the best", found, best)
+}
