@@ -223,7 +223,7 @@ func (r *run) solve() {
 		{List, func() { r.listRoot(10_000, true, r.work(8_000_000, 0)) }},
 		{Tree, func() { r.treeIf(r.split()) }},
 		{Improve, func() { r.improve(60) }},
-		{List, func() { r.listRoot(10_000, true, r.work(30_000_000, 100_000_000)) }},
+		{List, func() { r.listRoot(10_000, true, r.work(30_000_000, 1_000_000_000)) }},
 		{Pairs, func() { r.descendRoot(r.work(0, 300_000_000)) }},
 		{Dive, func() { r.again(1) }},
 		{List, func() { r.listRoot(10_000, true, r.work(0, 4_000_000_000)) }},
