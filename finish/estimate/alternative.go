@@ -78,6 +78,11 @@ func (c Alternative) all() []Cost {
 	return all
 }
 
+// sticksOf reports whether a cost is trim of a profile that is priced like Sticks.
+func (c *Cost) sticksOf(profile string) bool {
+	return c.Kind == CostTrim && c.Profile == profile && !c.Apart && !c.Risky
+}
+
 // SticksOf returns the alternative with the trim of one profile in Sticks, as
 // [BreakEvenPrice] asks for it: the price stays the same. Trim that is Apart or Risky stays
 // where it is.
@@ -87,7 +92,7 @@ func (c Alternative) SticksOf(profile string) (Alternative, error) {
 	}
 	var costs []Cost
 	for _, x := range c.Costs {
-		if x.Kind != CostTrim || x.Profile != profile || x.Apart || x.Risky {
+		if !x.sticksOf(profile) {
 			costs = append(costs, x)
 			continue
 		}

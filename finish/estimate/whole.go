@@ -9,7 +9,7 @@ import "example.com/longpoint/measure"
 func (e *Estimate) Alternative(label, profile string) Alternative {
 	a := Alternative{Label: label, Net: measure.Foot}
 	for _, c := range e.Costs {
-		if c.Kind == CostTrim && c.Profile == profile && profile != "" && c.Amount <= mostCents-a.Sticks {
+		if profile != "" && c.sticksOf(profile) && c.Amount <= mostCents-a.Sticks {
 			a.Sticks += c.Amount
 			continue
 		}
