@@ -78,8 +78,9 @@ func (g *network) polish(r *Result, steps int64) {
 		return
 	}
 	const (
-		spans  = 5
-		delays = 3
+		justify = 8 // every so often, backward and forward again
+		spans   = 5
+		delays  = 3
 	)
 	rank := make([]int64, len(g.Tasks))
 	random := uint64(1)
@@ -87,6 +88,11 @@ func (g *network) polish(r *Result, steps int64) {
 		g.steps += int64(len(rank))
 		// Ranks are moved by up to a 1/64 of the plan, a 1/32 ... a 1/4.
 		span := uint64(max(1, r.Done>>(2+k%spans)))
+		if k%justify == 0 {
+			g.justified(r.Plan, r.Done, rank)
+			r.take(g.pass(rule{rank: rank, delay: int64(k/justify%delays) * 50}))
+			continue
+		}
 		for i, s := range r.Plan {
 			random = random*6364136223846793005 + 1442695040888963407 // Knuth's constants, from memory
 			rank[i] = s.Start + int64(random>>33%span)
