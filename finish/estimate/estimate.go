@@ -66,7 +66,7 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 	if o == nil {
 		o = new(Options)
 	}
-	w := &work{job: j, known: j.checkMaterials(new(fault.List))}
+	w := &work{job: j, options: *o, known: j.checkMaterials(new(fault.List))}
 	w.rooms, w.rates = j.rooms(w.known), j.rates()
 	all := []*scenario{{trim: w.scheme(nil)}}
 	for _, v := range j.Variants {
@@ -83,7 +83,11 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 			bad.Under("", err)
 			continue
 		}
-		bad.Under("", w.hours(s))
+		if err := w.hours(s); err != nil {
+			bad.Under("", err)
+			continue
+		}
+		bad.Under("", w.checkOrder(s))
 	}
 	if err := once(bad); err != nil { // variants have faults in common
 		return nil, err
@@ -111,6 +115,7 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 
 // work is a job on its way to an estimate.
 type work struct {
+	options  Options
 	job      Job
 	rates    labor.Rates
 	known    map[string]stock.Profile // by name, with the lengths of their sticks
@@ -128,6 +133,7 @@ type scenario struct {
 	boards map[string]string // of strips: what they are ripped from
 	finish *finish.List
 	lines  []labor.Line
+	alone  []labor.Line // work for more people than any crew has
 }
 
 // scheme returns the trim, with some profiles in the place of others.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html"
 	"reflect"
@@ -18,6 +19,7 @@ import (
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/finish/tearout"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -327,11 +329,30 @@ func BenchmarkEstimateAgain(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	o := &estimate.Options{Start: e.AllPlans()}
+	o := &estimate.Options{Start: e.AllPlans(), ScheduleWork: 1}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := estimate.New(context.Background(), j, o); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// One person alone gets a schedule, and is told of what takes two; a skill that no crew has is said
+// before anything is planned.
+func TestAlone(t *testing.T) {
+	j := wholeJob()
+	j.Rooms[0].Walls[0].Length, j.Rooms[0].Walls[2].Length = 15*measure.Foot, 15*measure.Foot
+	j.Calendar.Crews = nil
+	e := estimated(t, j, nil)
+	if n := len(e.Findings); n == 0 || e.Findings[n-1].Code != estimate.FindingHelper {
+		t.Errorf("no word of a helper: %+v", e.Findings)
+	}
+	j.Calendar.Crews = []schedule.Crew{{Name: "carpenters", Skills: []string{"carpenter"}}, {Name: "firm", Skills: []string{"certified renovator"}}}
+	searched := false
+	_, err := estimate.New(context.Background(), j, &estimate.Options{Progress: func(string, optimize.Progress) bool { searched = true; return true }})
+	bad := (*measure.FieldError)(nil)
+	if !errors.As(err, &bad) || bad.Field != "calendar.crews" || bad.Value != `without "painter"` || searched {
+		t.Errorf("%v, searched %v", err, searched)
 	}
 }

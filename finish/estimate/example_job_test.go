@@ -377,3 +377,28 @@ func ExampleDisposal() {
 	// bag 5m $5.63
 	// tear-out 0s $4.50
 }
+
+// One person alone: what takes two is said, and planned for one.
+func ExampleJob_alone() {
+	in := measure.MustParse
+	j := bookRoom()
+	j.Rooms[0].Height = in("9ft")
+	j.Trim.Crown = &stock.Profile{Name: "pine crown"}
+	j.Materials = append(j.Materials, estimate.Material{
+		Profile: stock.Profile{Name: "pine crown", Thickness: in("11/16in"), Width: in("4-5/8in")},
+		Sticks:  []stock.Stick{{Length: in("16ft"), Price: 4016, Supplier: "river mill"}},
+	})
+	j.Calendar.Crews = nil
+	e, err := estimate.New(context.Background(), j, &estimate.Options{ScheduleWork: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range e.Findings {
+		if f.Code == estimate.FindingHelper {
+			fmt.Println(f.Room + ": " + f.Reason)
+		}
+	}
+	// Output:
+	// book room: pine crown takes 2 people at its longest pieces, more than any crew has: get a helper for it, or props
+}

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"fmt"
+
 	"example.com/longpoint/finish"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -28,8 +30,16 @@ func (w *work) look(s *scenario) ([]takeoff.Finding, error) {
 			}
 		}
 	}
+	for _, l := range s.alone {
+		all = append(all, takeoff.Finding{Code: FindingHelper, Severity: takeoff.SeverityNote, Room: l.Room,
+			Reason: fmt.Sprintf("%s takes %d people at its longest pieces, more than any crew has: get a helper for it, or props", l.Profile, l.People)})
+	}
 	return all, nil
 }
+
+// FindingHelper is work for more people than any crew of the calendar has: it is planned for as many
+// as there are.
+const FindingHelper takeoff.FindingCode = "helper"
 
 // cautions collects what may hurt, in the order of work, each once; what holds for all of it comes
 // last.

@@ -24,6 +24,10 @@ type Options struct {
 	// processor, and 1 keeps to the caller's goroutine. It changes no result, but for a deadline.
 	Parallel int
 
+	// ScheduleWork limits the search for an earlier end, as schedule.Options does: zero is its
+	// default, some tenths of a second, and 1 takes the first good schedule.
+	ScheduleWork int64
+
 	// Start are plans of an earlier estimate, by profile. A problem that is the same as one of
 	// them is not solved again; any other search begins from its plan where that makes sense.
 	Start []ProfilePlan

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -88,6 +89,7 @@ func (w *work) hours(s *scenario) error {
 // after it goes with the first and the last work of the task in the room.
 func (w *work) works(s *scenario) ([]sequence.Work, error) {
 	var out []sequence.Work
+	s.alone = nil
 	for _, t := range tearOutSteps(w.tearOut) {
 		out = append(out, tearOutWork(t))
 	}
@@ -113,8 +115,13 @@ func (w *work) works(s *scenario) ([]sequence.Work, error) {
 			first[p] = len(out)
 		}
 		last[p] = len(out)
+		people := l.People
+		if most := w.job.hands(l.Skill); people > most { // alone: slower, with a helper's hands or a prop
+			people = most
+			s.alone = append(s.alone, l)
+		}
 		out = append(out, sequence.Work{
-			Task: l.Task, Step: l.Step, Trim: w.trimOf(s, l), Labor: l.Labor, Coats: l.Coats, Dry: l.Dry, Skill: l.Skill, People: l.People,
+			Task: l.Task, Step: l.Step, Trim: w.trimOf(s, l), Labor: l.Labor, Coats: l.Coats, Dry: l.Dry, Skill: l.Skill, People: people,
 		})
 	}
 	for _, l := range s.lines {
@@ -183,10 +190,58 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	if w.job.Calendar == nil {
 		return nil
 	}
-	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, nil); err != nil {
+	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
 		return err
 	}
 	return nil
+}
+
+// checkOrder puts the work of a scenario in order before anything is planned, for what is wrong with
+// it: work that no order holds, work for which there is no crew.
+func (w *work) checkOrder(s *scenario) error {
+	works, err := w.works(s)
+	if err != nil {
+		return err
+	}
+	order, err := sequence.Network(sequence.Job{Work: works, Others: w.job.Others}, &w.job.Sequence)
+	if err != nil {
+		return w.faultsOfOrder(err, works)
+	}
+	if w.job.Calendar == nil {
+		return nil
+	}
+	var bad fault.List
+	known := map[string]bool{}
+	for _, a := range order.Activities {
+		if a.Labor == 0 || known[a.Skill] {
+			continue
+		}
+		known[a.Skill] = true
+		if crews := w.job.Calendar.Crews; len(crews) > 0 && !slices.ContainsFunc(crews, func(c schedule.Crew) bool { return knows(c, a.Skill) }) {
+			bad.Add("calendar.crews", "without "+strconv.Quote(a.Skill), "a crew with that skill, or without skills for one that can do everything; "+strconv.Quote(a.ID)+" takes it")
+		}
+	}
+	return bad.Err()
+}
+
+// knows reports whether a crew has a skill.
+func knows(c schedule.Crew, skill string) bool {
+	return skill == "" || len(c.Skills) == 0 || slices.Contains(c.Skills, skill)
+}
+
+// hands returns how many people of one crew there are for a skill at most; no limit without a
+// calendar.
+func (j Job) hands(skill string) int64 {
+	if j.Calendar == nil {
+		return math.MaxInt64
+	}
+	most := int64(0)
+	for _, c := range j.Calendar.Crews {
+		if knows(c, skill) {
+			most = max(most, c.Size, 1)
+		}
+	}
+	return max(most, 1)
 }
 
 // faultsOfOrder gives the faults of an order of work the paths that they have in a job: work
