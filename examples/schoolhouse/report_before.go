@@ -113,9 +113,12 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 		return
 	}
 	p.blank()
-	planned := v.planned.Alternative(asPlanned, "")
+	planned := v.planned.Alternative(asPlanned)
 	profile := job.Variants[i].Swap[0].To
-	other := o.Estimate.Alternative(o.Label, profile)
+	other, err := o.Estimate.Alternative(o.Label).SticksOf(profile)
+	if err != nil {
+		return
+	}
 	if most, ok, err := estimate.BreakEvenPrice(other, planned, terms); err == nil && ok {
 		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s the whole jobs would draw level.", o.Label, p.money(other.Sticks), p.money(most)))
 	} else if err == nil {

@@ -65,7 +65,7 @@ func TestChangeOrderOfAWholeJob(t *testing.T) {
 func TestWholeJobAsAlternative(t *testing.T) {
 	e := estimated(t, wholeJob(), nil)
 	for _, p := range append([]estimate.ProfilePlan{{}}, e.Plans...) {
-		q := must[*estimate.Quote](t)(estimate.NewQuote(e.Alternative("job", p.Profile), e.Job.Terms))
+		q := must[*estimate.Quote](t)(estimate.NewQuote(must[estimate.Alternative](t)(e.Alternative("job").SticksOf(p.Profile)), e.Job.Terms))
 		if q.Total != e.Quote.Total || q.Cost != e.Quote.Cost {
 			t.Errorf("%q: %d of %d, want %d of %d", p.Profile, q.Cost, q.Total, e.Quote.Cost, e.Quote.Total)
 		}

@@ -138,7 +138,7 @@ func ExampleVariant() {
 		fmt.Println(o.Label, "adds", j.Locale.FormatMoney(o.Difference))
 	}
 	// The wage at which the two would change places, if there is one.
-	spans, err := estimate.BreakEvenWage(e.Alternative("pine", ""), e.Variants[0].Estimate.Alternative("oak", ""), j.Terms, estimate.WageRange{To: 20000, Step: 100})
+	spans, err := estimate.BreakEvenWage(e.Alternative("pine"), e.Variants[0].Estimate.Alternative("oak"), j.Terms, estimate.WageRange{To: 20000, Step: 100})
 	for _, s := range spans {
 		fmt.Println("from", j.Locale.FormatMoney(s.From), "to", j.Locale.FormatMoney(s.To), "an hour:", s.Cheaper)
 	}
