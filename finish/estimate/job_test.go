@@ -294,6 +294,31 @@ func TestJobFaults(t *testing.T) {
 	}
 }
 
+// What is said twice says the same, or is a fault.
+func TestSaidTwice(t *testing.T) {
+	j := wholeJob()
+	j.Locale = measure.Locale{Currency: measure.Currency{Symbol: "$"}}
+	j.Habits.Locale = j.Locale
+	if err := j.Validate(); err != nil {
+		t.Fatal(err)
+	}
+	metric := measure.Locale{Metric: true}
+	j.Habits.Locale, j.Conditions.Locale, j.Shelf.Locale, j.Terms.Locale, j.Payments.Locale = metric, metric, metric, metric, metric
+	off := *j.TearOut
+	off.Locale, off.Building, off.Rack = metric, finish.Building{Year: 2001}, stock.Rack{Keep: measure.Foot}
+	j.TearOut = &off
+	j.Labor.Profiles = []stock.Profile{{Name: "pine base"}}
+	j.Materials[0].Costs = []estimate.Cost{{Label: "blade", Profile: "casing"}}
+	var got []string
+	for bad := range measure.FieldErrors(j.Validate()) {
+		got = append(got, bad.Field)
+	}
+	want := []string{"tear_out.building", "tear_out.rack", "habits.locale", "conditions.locale", "shelf.locale", "terms.locale", "payments.locale", "tear_out.locale", "labor.profiles", "materials[0].costs[0].profile"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+}
+
 // What a system asks for and the shelf does not have is a fault before anything is solved.
 func TestShelfWithout(t *testing.T) {
 	j := teachersRoom()

@@ -99,7 +99,42 @@ func (j Job) Validate() error {
 	bad.Under("terms", j.terms().check())
 	j.checkVariants(&bad, named)
 	bad.Under("locale", j.Locale.Validate())
+	j.checkOne(&bad)
 	return bad.Err()
+}
+
+// checkOne refuses what is said twice and not the same: the job speaks one language, and stands
+// in one building with one rack.
+func (j Job) checkOne(bad *fault.List) {
+	type place struct {
+		field string
+		c     measure.Locale
+	}
+	places := []place{{"habits", j.Habits.Locale}, {"conditions", j.Conditions.Locale}, {"shelf", j.Shelf.Locale}, {"terms", j.Terms.Locale}, {"payments", j.Payments.Locale}}
+	if t := j.TearOut; t != nil {
+		places = append(places, place{"tear_out", t.Locale})
+		if t.Building != (finish.Building{}) && t.Building != j.Building {
+			bad.Add("tear_out.building", "given", "nothing: the building of the job counts")
+		}
+		if len(t.Rack.Offcuts) > 0 || len(t.Rack.Rules) > 0 || len(t.Rack.Applied) > 0 || t.Rack.Keep != 0 {
+			bad.Add("tear_out.rack", "given", "nothing: the rack of the job counts")
+		}
+	}
+	for _, p := range places {
+		if p.c != (measure.Locale{}) && p.c != j.Locale {
+			bad.Add(p.field+".locale", "another one", "nothing, or the locale of the job")
+		}
+	}
+	if n := len(j.Labor.Profiles); n > 0 {
+		bad.Add("labor.profiles", n, "none: they are those of the materials")
+	}
+	for i, m := range j.Materials {
+		for k, c := range m.Costs {
+			if c.Profile != "" && c.Profile != m.Profile.Name {
+				bad.Add(at("materials", i)+"."+at("costs", k)+".profile", c.Profile, "nothing, or the name of the material's profile")
+			}
+		}
+	}
 }
 
 // without leaves out the field errors below some paths.
