@@ -57,6 +57,9 @@ func reportDoubts(p *page, v *view) {
 	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
 		count(len(rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), p.about(around)))
 	p.blank()
+	for _, f := range v.e.Order.Findings { // of the order of work
+		p.para("- ", "  ", f.Reason)
+	}
 	if len(v.e.Findings) == 0 {
 		p.line("Every room closes, and nothing else stands out.")
 		return

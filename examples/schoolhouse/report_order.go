@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/measure"
 )
 
@@ -24,6 +26,9 @@ func reportOrder(p *page, v *view) {
 		}
 		rows = append(rows, []string{"", "", "total", p.money(o.Total)})
 		p.table("  ", "rrlr", rows)
+		if o.Comes != (schedule.Date{}) {
+			p.para("  ", "  ", fmt.Sprintf("Ordered when the job begins it comes on %s. Order by %s at the latest, or the work waits.", day(o.Comes), day(o.OrderBy)))
+		}
 		if o.Short > 0 {
 			p.line("  %s short of the least order", p.money(o.Short))
 		}
@@ -54,6 +59,11 @@ func reportOrder(p *page, v *view) {
 	p.table("", "lrrrr", rows)
 	p.blank()
 	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs have their waste in them.")
+}
+
+// day writes a day of the calendar for people.
+func day(d schedule.Date) string {
+	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Format("Mon 2 Jan")
 }
 
 func supplier(o estimate.Order) string {

@@ -419,6 +419,9 @@ func (j Job) conditions() takeoff.Conditions {
 func (j Job) shelf() finish.Shelf {
 	s := j.Shelf
 	s.Locale = j.Locale
+	if s.Climate == (finish.Climate{}) { // the air in which trim settles is that in which paint dries
+		s.Climate = j.Sequence.Site
+	}
 	return s
 }
 
