@@ -61,11 +61,11 @@ func Example_wholeJob() {
 	}
 	fmt.Println(job.Locale.FormatMoney(e.Quote.Price), "for", e.Quote.Labor, "of work, done on", schedule.DateOf(e.Schedule.Done))
 	// Output:
-	// order from river mill by 2027-06-08 for $1,221.43
+	// order from river mill by 2027-06-04 for $1,221.43
 	// order from north depot by 2027-06-07 for $1,161.64
-	// MDF base would change the price by $59.66
-	// honed slate base would change the price by $2,509.04
-	// $22,092.72 for 273h35m41s of work, done on 2027-07-05
+	// MDF base would change the price by $40.00
+	// honed slate base would change the price by $3,785.00
+	// $26,625.00 for 273h35m41s of work, done on 2027-07-02
 }
 
 func Example_embed() {

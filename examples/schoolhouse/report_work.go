@@ -14,31 +14,44 @@ import (
 // reportInstall says what putting the trim up takes, room by room.
 func reportInstall(p *page, v *view) {
 	p.heading("Hours: tear-out and putting up")
-	rows := hourRows(p, v, func(step string, t finish.Task) bool {
-		return t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints
-	})
+	rows := hourRows(p, v, putsUp)
 	if v.e.TearOut != nil {
+		total := v.e.TearOut.Labor + sumOf(v, putsUp)
+		rows[len(rows)-1][2] = p.hourText(total)
 		rows = append([][]string{{"all", "tear-out", p.hourText(v.e.TearOut.Labor)}}, rows...)
 	}
 	p.table("", "llr", rows)
 }
 
+// putsUp reports whether a task is of the carpenter or of who sets stone.
+func putsUp(t finish.Task) bool {
+	return t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints
+}
+
+// sumOf is the labor of some tasks.
+func sumOf(v *view, of func(t finish.Task) bool) (total measure.Duration) {
+	for _, l := range v.e.Labor {
+		if of(l.Task) {
+			total += l.Labor
+		}
+	}
+	return total
+}
+
 // reportFinishing says what finishing takes, step by step.
 func reportFinishing(p *page, v *view) {
 	p.heading("Hours: finishing")
-	p.table("", "llr", hourRows(p, v, func(step string, t finish.Task) bool {
-		return !(t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints)
-	}))
+	p.table("", "llr", hourRows(p, v, func(t finish.Task) bool { return !putsUp(t) }))
 }
 
 // hourRows sums the labor of some tasks by room and profile.
-func hourRows(p *page, v *view, of func(step string, t finish.Task) bool) [][]string {
+func hourRows(p *page, v *view, of func(t finish.Task) bool) [][]string {
 	type place struct{ room, what string }
 	var order []place
 	sum := map[place]measure.Duration{}
 	var total measure.Duration
 	for _, l := range v.e.Labor {
-		if !of(l.Step, l.Task) || l.Labor == 0 {
+		if !of(l.Task) || l.Labor == 0 {
 			continue
 		}
 		k := place{l.Room, cmp.Or(l.Profile, l.Kind.String())}
@@ -48,7 +61,6 @@ func hourRows(p *page, v *view, of func(step string, t finish.Task) bool) [][]st
 		sum[k] += l.Labor
 		total += l.Labor
 	}
-	slices.SortStableFunc(order, func(a, b place) int { return 0 })
 	var rows [][]string
 	room := ""
 	for _, k := range order {
@@ -90,8 +102,12 @@ func reportTimes(p *page, v *view) {
 		if _, ok := steps[k]; !ok {
 			order = append(order, k)
 		}
-		if !slices.Contains(steps[k], slot.Name) {
-			steps[k] = append(steps[k], slot.Name)
+		name := slot.Name
+		if slot.Job != "" {
+			name = slot.Job + ": " + name
+		}
+		if !slices.Contains(steps[k], name) {
+			steps[k] = append(steps[k], name)
 		}
 	}
 	var rows [][]string
@@ -105,7 +121,7 @@ func reportTimes(p *page, v *view) {
 			}
 		}
 		last = k
-		rows = append(rows, []string{day, crew, k.room, strings.Join(steps[k], ", ")})
+		rows = append(rows, []string{day, crew, k.room, strings.Join(steps[k], "; ")})
 	}
 	p.table("", "llll", rows)
 	p.blank()

@@ -111,6 +111,14 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 		step.Notes = append(step.Notes, "continued")
 	}
 	works := b.e.worksOf(s.Activity)
+	for _, w := range works {
+		if t, ok := b.e.tearOutStep(w); ok && first {
+			step.Notes = append(step.Notes, t.Text)
+		}
+		if b.e.handsMissing(w, max(sheet.People, 1)) {
+			step.Notes = append(step.Notes, "long pieces take two: rest the far end on a prop or a ledger before you climb, or get a helper")
+		}
+	}
 	for _, c := range b.cautions(works) {
 		if key := fmt.Sprint(s.Crew, c.Text, c.Trigger); !b.said[key] && c.Topic != finish.HazardGeneral { // each sheet begins with that
 			b.said[key] = true
@@ -146,30 +154,75 @@ func (b *daySheets) cautions(works []*sequence.Work) []finish.Caution {
 	return all
 }
 
-// bring lists what the first step of a trim or of a product needs.
+// handsMissing reports whether a work was planned with fewer people than it takes.
+func (e *Estimate) handsMissing(w *sequence.Work, people int64) bool {
+	for i := range e.Labor {
+		l := &e.Labor[i]
+		if l.People > people && l.Room == w.Room && l.Profile == w.Profile && l.Task == w.Task && l.Step == w.Step {
+			return true
+		}
+	}
+	return false
+}
+
+// bring lists what the first step of a trim, of a product or of the tear-out needs.
 func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 	once := func(key string) bool {
 		seen := b.brought[key]
 		b.brought[key] = true
 		return !seen
 	}
-	if (w.Task == finish.TaskInstall || w.Task == finish.TaskSet) && w.Profile != "" && once("sticks "+w.Profile) {
-		for _, o := range b.e.Orders {
-			for _, l := range o.Lines {
-				if l.Profile == w.Profile {
-					sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, b.e.Job.Locale.About(l.Length), l.Profile))
-				}
-			}
+	if t, ok := b.e.tearOutStep(w); ok && t.Room != "" && once("sheeting") {
+		for _, p := range b.e.Sheeting {
+			sheet.Bring.Packages = append(sheet.Bring.Packages, packagesOf(p))
 		}
 	}
+	if (w.Task == finish.TaskInstall || w.Task == finish.TaskSet) && w.Profile != "" && once("sticks "+w.Profile) {
+		b.sticks(sheet, w.Profile)
+	}
 	for _, step := range b.e.Finish.Steps {
-		if step.Job != w.Job || step.Step != w.Step || step.Need.Material == "" {
+		along := w.Task == finish.TaskInstall && step.Task == finish.TaskBrad // brads go in with the nails
+		if step.Job != w.Job || step.Step != w.Step && !along || step.Need.Material == "" {
 			continue
 		}
 		for _, p := range b.e.Finish.Purchases {
 			if p.Material == step.Need.Material && once("product "+p.Product) {
-				sheet.Bring.Packages = append(sheet.Bring.Packages, p.Product)
+				sheet.Bring.Packages = append(sheet.Bring.Packages, packagesOf(p))
 			}
 		}
 	}
+}
+
+// sticks lists those of a profile, first what lies on the rack.
+func (b *daySheets) sticks(sheet *paper.DaySheet, profile string) {
+	length := b.e.Job.Locale.About
+	for _, p := range b.e.Plans {
+		if p.Profile != profile {
+			continue
+		}
+		for _, buy := range p.Plan.Buy {
+			if s := p.Problem.Sticks[buy.Stick]; s.Rack {
+				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s, from the rack", buy.Count, length(s.Length), profile))
+			}
+		}
+	}
+	for _, o := range b.e.Orders {
+		for _, l := range o.Lines {
+			if l.Profile == profile {
+				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, length(l.Length), l.Profile))
+			}
+		}
+	}
+}
+
+// packagesOf says how much of a product there is to bring.
+func packagesOf(p finish.Purchase) string {
+	var parts []string
+	if !p.Used.IsZero() {
+		parts = append(parts, "what is on hand")
+	}
+	for _, l := range p.Lines {
+		parts = append(parts, fmt.Sprintf("%d x %s", l.Count, l.Package))
+	}
+	return p.Product + ": " + strings.Join(parts, ", ")
 }

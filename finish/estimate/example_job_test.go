@@ -202,10 +202,10 @@ func ExampleEstimate_Proposal() {
 	// Valid through  2027-06-02
 	//
 	// The work, by room ------------------------------------------------------
-	//     Trim       Length  Grade and finish
+	//     Trim                      Length  Grade and finish
 	//   book room
-	//     pine base     39'  paint grade, primer, 2 coats
-	//     casing             paint grade, primer, 2 coats
+	//     pine base                    39'  paint grade, primer, 2 coats
+	//     casing, around 1 opening          paint grade, primer, 2 coats
 	//   What is not named in this paper is not part of the work.
 	//
 	// Included ---------------------------------------------------------------

@@ -22,7 +22,7 @@ type Order struct {
 	LeadDays int64       `json:"lead_days,omitempty"` // days of the calendar from order to delivery
 	Short    int64       `json:"short,omitempty"`     // what lacks to the supplier's least order, in cents
 
-	// OrderBy is the last day on which it can be ordered and nothing waits for it longer than
+	// OrderBy is the last day of work, by the calendar, on which it can be ordered and nothing waits for it longer than
 	// the schedule has it, and Comes the day on which the schedule has it come; zero without a
 	// calendar. An OrderBy before the job's start says that the schedule waits for it.
 	OrderBy schedule.Date `json:"order_by,omitzero"`
@@ -112,9 +112,25 @@ func (e *Estimate) dateOrders() {
 			o.Comes = schedule.DateOf(comes)
 		}
 		if !by.IsZero() {
-			o.OrderBy = schedule.DateOf(by.AddDate(0, 0, -int(o.LeadDays)))
+			o.OrderBy = e.workedBy(by.AddDate(0, 0, -int(o.LeadDays)))
 		}
 	}
+}
+
+// workedBy returns the last day of work no later than a time: nobody answers an order on a Sunday. Where none is
+// near, it is the day itself.
+func (e *Estimate) workedBy(t time.Time) schedule.Date {
+	c := *e.Job.Calendar
+	if early := t.AddDate(0, 0, -32); early.Before(c.Start) { // no day before its start has hours
+		c.Start = early
+	}
+	for back := range 31 {
+		d := schedule.DateOf(t.AddDate(0, 0, -back))
+		if _, _, ok := c.Hours(d); ok {
+			return d
+		}
+	}
+	return schedule.DateOf(t)
 }
 
 // deliveryID names the delivery of a profile in the order of work.

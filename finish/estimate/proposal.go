@@ -6,11 +6,13 @@ import (
 	"strings"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/finish/paper"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/finish/tearout"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
 )
 
 // Proposal returns what the client is offered: the scope of each room, allowances,
@@ -42,11 +44,17 @@ func (e *Estimate) Proposal() *paper.Proposal {
 			p.Allowances = append(p.Allowances, paper.Allowance{What: c.Label, Amount: c.Price})
 		}
 	}
-	for _, o := range e.Variants {
-		p.Alternates = append(p.Alternates, paper.Alternate{What: o.Label, Change: o.Estimate.Quote.Price - e.Quote.Price})
+	for i, o := range e.Variants {
+		p.Alternates = append(p.Alternates, paper.Alternate{What: e.inPlaceOf(i), Change: o.Estimate.Quote.Price - e.Quote.Price})
 	}
 	if e.Quote.ClientTax > 0 {
 		p.Taxes = []paper.Tax{{What: "sales tax", Amount: e.Quote.ClientTax}}
+	}
+	for _, t := range tearOutSteps(e.TearOut) {
+		if t.Task == tearout.TaskNotify {
+			p.Lead = append(p.Lead, paper.Caution{About: "what you get first", Source: "40 CFR 745.84",
+				Text: "Before the work begins we hand you the federal pamphlet on lead in buildings that are worked on, and you sign that you have it. Read it, and ask us what is not clear."})
+		}
 	}
 	for _, c := range e.Cautions {
 		if c.Topic == finish.HazardLeadPaint {
@@ -54,6 +62,24 @@ func (e *Estimate) Proposal() *paper.Proposal {
 		}
 	}
 	return p
+}
+
+// inPlaceOf names a variant and what it is instead of.
+func (e *Estimate) inPlaceOf(variant int) string {
+	label := e.Variants[variant].Label
+	if variant >= len(e.Job.Variants) {
+		return label
+	}
+	var from []string
+	for _, s := range e.Job.Variants[variant].Swap {
+		if !strings.Contains(label, s.From) && !slices.Contains(from, s.From) {
+			from = append(from, s.From)
+		}
+	}
+	if len(from) == 0 {
+		return label
+	}
+	return label + ", instead of " + strings.Join(from, ", ")
 }
 
 // scope says what is done in each room, in the order of the takeoff. What is done for all trim
@@ -114,6 +140,9 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 		if alongWalls(t.Role) {
 			item.Length = t.Net.Round(e.clientLength(), measure.RoundUp)
 		}
+		if n := e.sides(t); n > 0 {
+			item.What += ", around " + inNumber(n, "opening", "openings")
+		}
 		var steps []finish.StepResult
 		for _, step := range e.Finish.Steps {
 			if step.Job == t.Profile+", "+t.Room {
@@ -158,12 +187,13 @@ func inWords(steps []finish.StepResult) (grade, finished string, work []string) 
 			text = "joints sealed"
 		case finish.TaskGrout:
 			text = "grouted"
-		case finish.TaskPrime:
-			coats = append(coats, "primer")
-			grade = "paint grade"
-		case finish.TaskPaint:
-			coats = append(coats, inCoats(s.Coats))
-			grade = "paint grade"
+		case finish.TaskPrime, finish.TaskPaint:
+			text, paint := coating(s)
+			coats = append(coats, text)
+			if paint {
+				grade = "paint grade"
+			}
+			continue
 		case finish.TaskSeal:
 			coats = append(coats, "sealer")
 		}
@@ -174,9 +204,50 @@ func inWords(steps []finish.StepResult) (grade, finished string, work []string) 
 	return grade, strings.Join(coats, ", "), work
 }
 
+// coating says what a step coats with, and whether that is paint and its primer. Stain or varnish
+// is named by what it is: trim under it is not of paint grade.
+func coating(s finish.StepResult) (text string, paint bool) {
+	switch m := s.Need.Material; {
+	case s.Task == finish.TaskPrime && (m == "" || m == "primer"):
+		return "primer", true
+	case s.Task == finish.TaskPrime:
+		return m, false
+	case m == "" || m == "paint":
+		return inCoats(s.Coats), true
+	default:
+		return inCoats(s.Coats) + " of " + m, false
+	}
+}
+
 func inCoats(n int64) string {
 	if n == 1 {
 		return "one coat"
 	}
 	return fmt.Sprint(n, " coats")
+}
+
+func inNumber(n int64, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n, " ", many)
+}
+
+// sides counts the sides of openings that casing goes around in a room.
+func (e *Estimate) sides(t takeoff.ProfileTotals) int64 {
+	if t.Role != stock.RoleCasing {
+		return 0
+	}
+	for _, l := range e.Labor {
+		if l.Room != t.Room || l.Profile != t.Profile || l.Task != finish.TaskInstall || l.Kind != labor.KindWork {
+			continue
+		}
+		for _, part := range l.Parts {
+			if part.Event == labor.EventSide {
+				n, _ := part.Quantity.Pieces()
+				return n
+			}
+		}
+	}
+	return 0
 }

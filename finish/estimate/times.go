@@ -155,7 +155,42 @@ func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
 		}
 		t.Longest = max(t.Longest, r.Length)
 	}
+	if t.Assembly == "" {
+		t.Assembly, t.Order = headOf(s, l)
+	}
 	return t
+}
+
+// headOf returns the place of a profile in what is built up around the openings of a room, in the order
+// in which it is put up: the legs of the casing first, then what lies on them, from the bottom up. It is zero
+// for a room without heads that are built up, and for what is no part of them.
+func headOf(s *scenario, l labor.Line) (assembly string, order int) {
+	isHead := func(name string) int { // the place of a profile that is run there, from 1
+		if !slices.ContainsFunc(s.list.Runs, func(r stock.Run) bool { return r.Room == l.Room && r.Profile == name && r.Assembly == "" }) {
+			return 0
+		}
+		for _, style := range s.trim.CasingStyles {
+			for i := range style.Head {
+				if style.Head[i].Profile.Name == name {
+					return i + 1
+				}
+			}
+		}
+		return 0
+	}
+	const name = "head of the casing"
+	if k := isHead(l.Profile); k > 0 {
+		return name, 1 + k
+	}
+	if l.Role != stock.RoleCasing {
+		return "", 0
+	}
+	for _, t := range s.list.RoomTotals {
+		if t.Room == l.Room && isHead(t.Profile) > 0 {
+			return name, 1
+		}
+	}
+	return "", 0
 }
 
 // tearOutWork is a step of a tear-out in the order of the whole job.
@@ -337,12 +372,20 @@ func (e *Estimate) worksOf(activity int) []*sequence.Work {
 	return out
 }
 
-// cautionsOf returns what may hurt in a work.
-func (e *Estimate) cautionsOf(w *sequence.Work) []finish.Caution {
+// tearOutStep returns the step of the tear-out that a work is.
+func (e *Estimate) tearOutStep(w *sequence.Work) (tearout.Step, bool) {
 	for _, t := range tearOutSteps(e.TearOut) {
 		if w.ID == "tear-out: "+t.ID {
-			return t.Cautions
+			return t, true
 		}
+	}
+	return tearout.Step{}, false
+}
+
+// cautionsOf returns what may hurt in a work.
+func (e *Estimate) cautionsOf(w *sequence.Work) []finish.Caution {
+	if t, ok := e.tearOutStep(w); ok {
+		return t.Cautions
 	}
 	for i := range e.Finish.Steps {
 		if s := &e.Finish.Steps[i]; s.Job == w.Job && s.Step == w.Step && s.Task == w.Task {
