@@ -87,7 +87,9 @@ type Step struct {
 	Hazards []Hazard `json:"hazards,omitempty"` // besides the task's own
 }
 
-// System is an ordered list of finishing steps.
+// System is an ordered list of finishing steps. Stain grade is one of tasks install, sand, paint with the
+// material stain and paint with the material varnish in two or three coats, each labeled as what it
+// is; nothing is caulked (common practice, no source).
 type System struct {
 	Label string `json:"label"` // what a person calls it
 	Steps []Step `json:"steps"` // in the order of work

@@ -21,6 +21,7 @@ import (
 	"strings"
 
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/paper"
 	"example.com/longpoint/measure"
 )
 
@@ -87,13 +88,26 @@ func write(w io.Writer, data []byte, way, kind string) error {
 	case "report":
 		_, err = io.WriteString(w, report(v))
 	case "proposal":
-		err = v.e.Proposal().WriteText(w, pageWidth)
+		p := v.e.Proposal()
+		p.Dates = dates(job.Locale)
+		err = p.WriteText(w, pageWidth)
 	case "days":
-		if days := v.e.DaySheets(); days != nil {
-			err = days.WriteText(w, pageWidth)
+		days := v.e.DaySheets()
+		if days == nil {
+			return &measure.FieldError{Field: "calendar", Value: "none", Want: "a calendar, which day sheets follow"}
 		}
+		days.Dates = dates(job.Locale)
+		err = days.WriteText(w, pageWidth)
 	default:
 		err = &measure.FieldError{Field: "-paper", Value: kind, Want: "report, proposal or days"}
 	}
 	return err
+}
+
+// dates is how people write days where they measure in feet, and where in meters.
+func dates(l measure.Locale) paper.DateStyle {
+	if l.Metric {
+		return paper.DateDayFirst
+	}
+	return paper.DateWords
 }

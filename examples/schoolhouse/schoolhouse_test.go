@@ -473,6 +473,17 @@ const smallJob = `{
 		"parts": [{"room": "closet", "length": "10ft", "thickness": "3/4in", "width": "7in", "girth": "7in", "method": "pry"}]}
 }`
 
+// Without a calendar there are no days; nobody is handed an empty sheet.
+func TestNoDays(t *testing.T) {
+	var out bytes.Buffer
+	if err := write(&out, []byte(smallJob), "", "days"); err == nil || !strings.Contains(err.Error(), "calendar") || out.Len() > 0 {
+		t.Errorf("%v, %q", err, out.String())
+	}
+	if err := write(&out, builtIn, "", "proposal"); err != nil || !strings.Contains(out.String(), "Begins    Monday, June 7, 2027") {
+		t.Errorf("%v: the day that work begins is missing", err)
+	}
+}
+
 func TestAnotherJob(t *testing.T) {
 	code, stdout, stderr := runJob(t, smallJob)
 	if code != 0 || stderr != "" {

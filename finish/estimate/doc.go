@@ -17,6 +17,10 @@
 // [Options].Start: what is cut as before is not searched for again. A [Variant] is
 // another way to do the same job, compared with it as a whole.
 //
+// Begin with rooms, trim, materials and a shelf; [Job.Validate] says what is missing. A shelf needs a
+// product for each material that [finish.System.Materials] names, and for what holds the dust of a
+// tear-out; the job of the schoolhouse among the example programs has all of them to copy from.
+//
 // # Prices alone
 //
 // An [Alternative] is one way to do a job, with its [Cost] lines; [NewQuote] prices it under

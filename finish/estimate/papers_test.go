@@ -122,6 +122,11 @@ func TestProposalForTheClient(t *testing.T) {
 	if len(p.Lead) < 2 || p.Lead[0].Source != "40 CFR 745.84" || !strings.Contains(p.Lead[0].Text, "pamphlet") {
 		t.Errorf("no word of the pamphlet before all else: %+v", p.Lead)
 	}
+	for _, c := range p.Lead {
+		if strings.HasPrefix(c.Source, "29 CFR") {
+			t.Errorf("the client reads of the duties of an employer: %+v", c)
+		}
+	}
 	if got := p.Alternates[0].What; got != "MDF base, instead of primed pine base" {
 		t.Errorf("the alternate is %q", got)
 	}
@@ -166,15 +171,17 @@ func TestProposalForTheClient(t *testing.T) {
 func TestVarnishIsNoPaint(t *testing.T) {
 	e := schoolhouse(t, func(j *estimate.Job) {
 		j.Variants = nil
-		j.Systems = append(j.Systems, finish.System{Label: "clear", Steps: []finish.Step{{Task: finish.TaskInstall}, {Task: finish.TaskPaint, Label: "varnish", Material: "varnish", Coats: 3}}})
+		j.Systems = append(j.Systems, finish.System{Label: "clear", Steps: []finish.Step{{Task: finish.TaskInstall}, {Task: finish.TaskPaint, Label: "stain", Material: "stain"}, {Task: finish.TaskPaint, Label: "varnish", Material: "varnish", Coats: 3}}})
 		j.Materials[0].System, j.Materials[0].Preprimed = "clear", false
 		varnish := j.Shelf.Products[slices.IndexFunc(j.Shelf.Products, func(p finish.Product) bool { return p.Material == "paint" })]
 		varnish.Label, varnish.Material = "satin varnish", "varnish"
-		j.Shelf.Products = append(j.Shelf.Products, varnish)
+		stain := varnish
+		stain.Label, stain.Material = "oil stain", "stain"
+		j.Shelf.Products = append(j.Shelf.Products, varnish, stain)
 	})
 	for _, s := range e.Proposal().Scope {
 		for _, i := range s.Items {
-			if strings.HasPrefix(i.What, "primed pine base") && (i.Grade != "" || i.Finish != "3 coats of varnish") {
+			if strings.HasPrefix(i.What, "primed pine base") && (i.Grade != "" || i.Finish != "one coat of stain, 3 coats of varnish") {
 				t.Errorf("%s: %s is %q, %q", s.Room, i.What, i.Grade, i.Finish)
 			}
 		}

@@ -57,12 +57,16 @@ func (e *Estimate) Proposal() *paper.Proposal {
 		}
 	}
 	for _, c := range e.Cautions {
-		if c.Topic == finish.HazardLeadPaint {
+		if c.Topic == finish.HazardLeadPaint && !forWorkers(c) {
 			p.Lead = append(p.Lead, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
 		}
 	}
 	return p
 }
+
+// forWorkers reports whether a caution is about the duties of an employer alone: the crew reads it on
+// its sheets, and a client can do nothing with it.
+func forWorkers(c finish.Caution) bool { return strings.HasPrefix(c.Source, "29 CFR") }
 
 // inPlaceOf names a variant and what it is instead of.
 func (e *Estimate) inPlaceOf(variant int) string {

@@ -11,7 +11,8 @@ import (
 )
 
 // A Scheme is the trim that is run in the rooms. A nil profile is not run. The Role of a
-// profile follows from its place here. In JSON a zero that would stand for another number is an
+// profile follows from its place here. What is run in some of the rooms only, such as tile base in one
+// and oak base in the other, is an [Assembly] of one member, whose profile says its Role. In JSON a zero that would stand for another number is an
 // error.
 type Scheme struct {
 	Base        *stock.Profile `json:"base,omitempty"`
