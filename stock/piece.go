@@ -36,6 +36,11 @@ type Piece struct {
 
 	// Allowances explain Length: if there are any, they sum to it exactly.
 	Allowances []Allowance `json:"allowances,omitempty"`
+
+	// Notes say what is done to the piece besides its two cuts, in the order of work: free
+	// text for people, which no plan depends on. A piece that has any is for its own place
+	// only.
+	Notes []string `json:"notes,omitempty"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero quantity is a

@@ -9,11 +9,7 @@ import (
 
 func reportCuts(p *page, v *view) {
 	p.heading("Cut list, stick by stick")
-	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn. The left end is to the left as the piece hangs on the wall. How much comes off a lower edge that is cut to the floor stands in the takeoff.", p.about(v.e.Job.Kerf)))
-	scribed := map[string]bool{}
-	for _, r := range v.e.Takeoff.Runs {
-		scribed[r.Label] = len(r.Scribe) > 0
-	}
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn. The left end is to the left as the piece hangs on the wall. What else is done to a piece stands with it: such a piece fits nowhere else.", p.about(v.e.Job.Kerf)))
 	for _, c := range v.e.Plans {
 		p.blank()
 		p.line("%s", c.Profile)
@@ -32,8 +28,8 @@ func reportCuts(p *page, v *view) {
 			for _, i := range pat.Pieces {
 				piece := c.Problem.Pieces[i]
 				ends := p.endsText(piece.Left, piece.Right)
-				if scribed[piece.Run] {
-					ends += "; cut to the floor"
+				for _, note := range piece.Notes {
+					ends += "; " + note
 				}
 				rows = append(rows, []string{p.tape(piece.Length), piece.Label, ends})
 			}

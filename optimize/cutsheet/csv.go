@@ -13,8 +13,11 @@ import (
 // csvColumns heads the table of [Sheet.CSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
-	"Left end", "Left miter", "Right end", "Right miter", "Run", "Lies", "From start", "Note",
+	"Left end", "Left miter", "Right end", "Right miter", "Run", "Lies", "From start", "Note", "Work",
 }
+
+// noteColumn is that of what else is to be said of a row, the one after where it begins.
+const noteColumn = 18
 
 // lengthColumn is where csvColumns names the unit of lengths as numbers.
 const lengthColumn = 8
@@ -30,7 +33,8 @@ const lengthColumn = 8
 // 1/100 where the style is metric; Left miter and Right miter
 // are what the miter scale reads for the ends, in degrees from the square cut, for a
 // piece that stands (a flat miter: lies flat); and From start
-// is where on the stick something begins, in the unit of the numbers.
+// is where on the stick something begins, in the unit of the numbers. Work, the last column,
+// is what is done to a piece besides its cuts.
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
@@ -119,7 +123,7 @@ func (c *csvSheet) write(columns []string) {
 			c.number(strconv.Itoa(i + 1))
 			c.text(c.pieceName(cut.piece))
 			c.number(strconv.Itoa(cut.n))
-			c.number(strconv.FormatInt(int64(cut.n)*int64(p.Count), 10))
+			c.number(strconv.FormatInt(p.total(&cut), 10))
 			c.length(pc.Length)
 			c.none(2)
 			c.pieceEnd(pc.Left)
@@ -128,6 +132,7 @@ func (c *csvSheet) write(columns []string) {
 			c.text(cut.turn.String())
 			c.place(p.layout.pieces[cut.at].from)
 			c.text(c.remnantNote(&cut))
+			c.text(c.only(cut.piece, p.total(&cut)))
 			c.end()
 		}
 		if p.yard.To > 0 {
@@ -168,14 +173,14 @@ func (c *csvSheet) span(kind string, p *pattern, x stock.Defect) {
 
 // from ends a row with where on the stick something begins.
 func (c *csvSheet) from(l measure.Length) {
-	c.none(len(csvColumns) - 2 - len(c.row))
+	c.none(noteColumn - 1 - len(c.row))
 	c.place(l)
 	c.end()
 }
 
 // note ends a row with what else is to be said.
 func (c *csvSheet) note(first string, more ...string) {
-	c.none(len(csvColumns) - 1 - len(c.row))
+	c.none(noteColumn - len(c.row))
 	c.text(strings.TrimPrefix(strings.Join(append([]string{first}, more...), "; "), "; "))
 	c.end()
 }

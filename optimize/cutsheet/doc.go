@@ -24,6 +24,10 @@
 // Where pieces carry ends, the sheet lists the settings of the saw, worked out by
 // package joint from the corner angles and, for crown, from [Options].Profile.
 //
+// What else is done to a piece, its Notes, stands below it and on its tag, after "only this
+// piece": nobody then takes it for another of the same length. Pieces that differ in notes are
+// never one cut, nor sticks with such pieces one pattern.
+//
 // Text that comes from outside is never trusted: control characters, characters
 // that reorder or hide text and what is no character at all are spelled out
 // (\x1b, \u202e), markup is escaped, and a table cell never begins a formula.

@@ -142,11 +142,11 @@ func ExampleReadJSON() {
 	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(`{"format": "longpoint cut sheet", "version": 7}`))
 	fmt.Println(errors.As(err, &version), err)
 	// Output:
-	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left miter","Right end","Right miter","Run","Lies","From start","Note"
-	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,,,,
-	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
-	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,46.000,
-	// "piece","B",1,1,"coat rail",2,2,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,
-	// "waste","B",1,,,1,1,"4""",4.000,,,,,,,,,92.000,
+	// "Row","Pattern","Sticks","Cut","Label","Per stick","Total","Length","Inches","Price each","Price together","Left end","Left miter","Right end","Right miter","Run","Lies","From start","Note","Work"
+	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,,,,,
+	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,,
+	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,46.000,,
+	// "piece","B",1,1,"coat rail",2,2,"3' 10""",46.000,,,"square",,"square",,,"as given",0.000,,
+	// "waste","B",1,,,1,1,"4""",4.000,,,,,,,,,92.000,,
 	// true cutsheet: version is 7: want 1 to 3
 }

@@ -44,7 +44,7 @@ func TestGolden(t *testing.T) {
 		return p, o
 	}
 	for name, job := range map[string]func() (optimize.Problem, *cutsheet.Options){
-		"base": base, "crown": crown, "plain": plain, "unicode": unicode, "boards": boards, "yard": yard, "picture": picture,
+		"base": base, "crown": crown, "plain": plain, "unicode": unicode, "boards": boards, "yard": yard, "picture": picture, "noted": noted,
 	} {
 		p, o := job()
 		s := sheet(t, p, o)

@@ -37,7 +37,7 @@ func hostileJob() (optimize.Problem, *cutsheet.Options) {
 	p := optimize.Problem{Kerf: measure.Inch / 8}
 	for i, l := range hostile {
 		p.Sticks = append(p.Sticks, stock.Stick{Label: l, Length: ft(8, 0, measure.Length(i)), Price: 1000, Limit: 1})
-		p.Pieces = append(p.Pieces, stock.Piece{Label: l, Length: ft(7, 0, measure.Length(i)), Run: l, Left: end(stock.EndCope, 0)})
+		p.Pieces = append(p.Pieces, stock.Piece{Label: l, Length: ft(7, 0, measure.Length(i)), Run: l, Left: end(stock.EndCope, 0), Notes: []string{l, "rip 1/8\" off the lower edge"}})
 	}
 	return p, &cutsheet.Options{
 		Title: strings.Join(hostile[:40], " "), Locale: measure.Locale{Currency: measure.Currency{Symbol: `<i>"&`}},
@@ -260,6 +260,7 @@ func TestNotUTF8(t *testing.T) {
 		"sticks[0].profile":              func(p *optimize.Problem, o *cutsheet.Options) { p.Sticks[0].Profile = bad },
 		"options.title":                  func(p *optimize.Problem, o *cutsheet.Options) { o.Title = bad },
 		"options.locale.currency.symbol": func(p *optimize.Problem, o *cutsheet.Options) { o.Locale.Currency.Symbol = bad },
+		"pieces[3].notes[1]":             func(p *optimize.Problem, o *cutsheet.Options) { p.Pieces[3].Notes = []string{"", bad} },
 		"pieces[0].allowances[0].name": func(p *optimize.Problem, o *cutsheet.Options) {
 			p.Pieces[0].Allowances = []stock.Allowance{{Name: bad}}
 		},

@@ -459,6 +459,7 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 		h.Chars("; ")
 		h.Leaf("b", care)
 	}
+	h.only(c.piece, p.total(c))
 	h.Close()
 	if ends {
 		h.cell(h.endName(pc.Left), "")
@@ -466,6 +467,15 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 	}
 	h.Close()
 	h.Line()
+}
+
+// only writes what else is done to a piece, in a line of its own.
+func (h *page) only(piece int, n int64) {
+	if notes := h.Sheet.only(piece, n); notes != "" {
+		h.Open("div", "class", "only")
+		h.Leaf("bdi", notes)
+		h.Close()
+	}
 }
 
 // picture draws the pattern to the scale of the whole sheet.
@@ -598,7 +608,7 @@ func (h *page) tags() {
 		p := &h.patterns[k]
 		if !one {
 			for i, c := range p.cuts {
-				h.pieceTag(p, i, h.plural(int64(c.n)*int64(p.Count), "piece"))
+				h.pieceTag(p, i, p.total(&c), h.plural(p.total(&c), "piece"))
 			}
 			continue
 		}
@@ -609,7 +619,7 @@ func (h *page) tags() {
 					if p.Count > 1 {
 						note = "stick " + strconv.Itoa(stick+1) + " of " + strconv.Itoa(p.Count)
 					}
-					h.pieceTag(p, i, note)
+					h.pieceTag(p, i, 1, note)
 				}
 			}
 		}
@@ -619,7 +629,8 @@ func (h *page) tags() {
 	h.Line()
 }
 
-func (h *page) pieceTag(p *pattern, i int, note string) {
+// pieceTag writes a tag for n pieces of the i-th cut.
+func (h *page) pieceTag(p *pattern, i int, n int64, note string) {
 	pc := h.piece(p.cuts[i].piece)
 	h.Open("div", "class", "tag")
 	from := p.key + " " + strconv.Itoa(i+1)
@@ -634,6 +645,7 @@ func (h *page) pieceTag(p *pattern, i int, note string) {
 	if e := h.ends(pc); e != "" {
 		h.Chars("; " + e)
 	}
+	h.only(p.cuts[i].piece, n)
 	h.Close()
 	h.Line()
 }

@@ -89,7 +89,7 @@ func TestShortRemnants(t *testing.T) {
 		}
 		n := 0
 		for _, r := range rows {
-			if strings.Contains(r[len(r)-1], note) {
+			if strings.Contains(r[len(r)-2], note) {
 				n++
 				if r[0] != "piece" {
 					t.Errorf("a note beside %q", r)

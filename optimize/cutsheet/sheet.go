@@ -55,6 +55,9 @@ type cut struct {
 	short shortCuts
 }
 
+// total returns how many pieces of a cut there are on all the sticks.
+func (p *pattern) total(c *cut) int64 { return int64(c.n) * int64(p.Count) }
+
 // offcut is what is left of all the sticks that leave the same.
 type offcut struct {
 	length measure.Length
@@ -127,6 +130,9 @@ func checkTexts(p *optimize.Problem) error {
 		}
 		for k := range pc.Allowances {
 			check(fmt.Sprintf("pieces[%d].allowances[%d].name", i, k), pc.Allowances[k].Name)
+		}
+		for k := range pc.Notes {
+			check(fmt.Sprintf("pieces[%d].notes[%d]", i, k), pc.Notes[k])
 		}
 	}
 	for k := range p.Runs {

@@ -255,12 +255,12 @@ func (t *textSheet) pattern(p *pattern) {
 		t.put("  " + l)
 	}
 	t.para("  ", t.yardCut(p))
-	type row struct{ number, ticks, length, text, ends string }
+	type row struct{ number, ticks, length, text, ends, notes string }
 	rows := make([][]row, len(p.bays))
 	rest := make([]row, len(p.bays)) // what is left
 	var w [3]int
 	for i, c := range p.cuts {
-		r := row{number: strconv.Itoa(i + 1), ticks: t.ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c)}
+		r := row{number: strconv.Itoa(i + 1), ticks: t.ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c), notes: t.only(c.piece, p.total(&c))}
 		if c.n > 1 {
 			r.length = t.count(int64(c.n)) + " x " + r.length
 		}
@@ -280,8 +280,8 @@ func (t *textSheet) pattern(p *pattern) {
 		for _, r := range rows[n] {
 			start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
 			t.beside(start, r.text)
-			if r.ends != "" {
-				t.para(strings.Repeat(" ", min(typeset.Cells(start), 40)+2), r.ends)
+			for _, below := range [...]string{r.ends, r.notes} {
+				t.para(strings.Repeat(" ", min(typeset.Cells(start), 40)+2), below)
 			}
 		}
 		if r := rest[n]; r.text != "" {

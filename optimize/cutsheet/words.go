@@ -316,6 +316,29 @@ func lies(t optimize.Turn) string {
 	return "lies " + t.String()
 }
 
+// only says what is done to the i-th piece besides its cuts, and that so it fits in its own
+// place only; empty if that is nothing. n is how many of it are meant.
+func (s *Sheet) only(i int, n int64) string {
+	var notes []string
+	for _, note := range s.piece(i).Notes {
+		if note = strings.TrimSpace(note); note != "" {
+			notes = append(notes, note)
+		}
+	}
+	switch {
+	case notes == nil:
+		return ""
+	case n == 1:
+		return onlyThis + strings.Join(notes, "; ")
+	}
+	return onlyThese + strings.Join(notes, "; ")
+}
+
+const (
+	onlyThis  = "only this piece: "
+	onlyThese = "only these pieces: "
+)
+
 // cutWords says how the ends of a cut are made, how it lies and what to take care of, or
 // nothing.
 func (s *Sheet) cutWords(c *cut) string {

@@ -14,7 +14,7 @@ func clone(p optimize.Problem) optimize.Problem {
 		s.Defects, s.Breaks = slices.Clone(s.Defects), slices.Clone(s.Breaks)
 	}
 	for i := range p.Pieces {
-		p.Pieces[i].Allowances = slices.Clone(p.Pieces[i].Allowances)
+		p.Pieces[i].Allowances, p.Pieces[i].Notes = slices.Clone(p.Pieces[i].Allowances), slices.Clone(p.Pieces[i].Notes)
 	}
 	for i := range p.Runs {
 		r := &p.Runs[i]

@@ -5,6 +5,7 @@ import (
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/curve"
 )
 
 // cut turns the lines of the course into runs and pieces and counts their joints.
@@ -77,12 +78,21 @@ func (t *taker) cutLine(label string, l *line) error {
 			pieces[i].Allowances[0].Name = fmt.Sprintf("%s from %v to %v", label, w.About(from, run.Length), w.About(to, run.Length))
 		}
 	}
+	first, curves := len(t.list.Pieces), len(t.list.Curves)
 	t.list.add(p, t.course.stone, run, pieces, t.ends, corners)
-	t.recordNotches(l, run.Label)
+	cut := t.recordNotches(l, &run)
 	if err := t.recordEnds(l, run.Label); err != nil {
 		return err
 	}
-	return t.recordCurve(l, run.Label)
+	if err := t.recordCurve(l, run.Label); err != nil {
+		return err
+	}
+	var kerfs *curve.Kerfs
+	if cs := t.list.Curves; len(cs) > curves && cs[len(cs)-1].Method == CurveKerfed {
+		kerfs = &cs[len(cs)-1].Kerfs
+	}
+	t.opt.words().noted(&run, t.list.Pieces[first:first+len(pieces)], cut, kerfs)
+	return nil
 }
 
 // bottom returns the lower edge of the course on a wall, above the floor; zero at a ceiling

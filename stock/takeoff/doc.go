@@ -86,7 +86,8 @@
 // the room, and Run.Scribe says what is taken off its foot and where; or it follows the floor, or
 // shoe covers the gap ([Options].Floor). An end that dies into a leaning wall is longer at its top or
 // its foot. A [Finding] says what the floor would let pass and whether the base is sold high
-// enough. Openings take the depth of the wall beyond their jambs (Opening.Depths): an
+// enough. What is done to a piece besides its two cuts - an edge ripped, tapered or scribed, notches,
+// kerfs, an end out of square - its Notes say, each part of a spliced run what lies on it. Openings take the depth of the wall beyond their jambs (Opening.Depths): an
 // [ExtensionStock] is ripped to it, and List.Strips says how many strips a board gives. Package
 // scribe has the geometry and the rules.
 //

@@ -263,7 +263,7 @@ func takeExtensions(r *Room, called [][]string, s Scheme, opt Options, list *Lis
 				continue
 			}
 			for _, p := range parts {
-				if err := list.extend(r.Name, w.Name, label, o, x, p); err != nil {
+				if err := list.extend(opt.words(), r.Name, w.Name, label, o, x, p); err != nil {
 					wrong = append(wrong, wallFault{wi, oi, err})
 					break
 				}
@@ -274,7 +274,7 @@ func takeExtensions(r *Room, called [][]string, s Scheme, opt Options, list *Lis
 }
 
 // extend adds one board of an extension.
-func (l *List) extend(room, wall, label string, o Opening, x scribe.Extension, p scribe.ExtensionPart) *measure.FieldError {
+func (l *List) extend(w words, room, wall, label string, o Opening, x scribe.Extension, p scribe.ExtensionPart) *measure.FieldError {
 	name := map[scribe.Side]string{scribe.SideLeft: "leg left", scribe.SideRight: "leg right", scribe.SideHead: "head", scribe.SideSill: "sill"}[p.Side]
 	label = numbered(label+" "+name, p.Layer+1, len(x.Layers)+1)
 	strip := stripOf(l.Strips, p.Blank)
@@ -348,9 +348,11 @@ func (l *List) extend(room, wall, label string, o Opening, x scribe.Extension, p
 		}
 		run.Scribe = append(run.Scribe, stock.ScribeMark{At: p.Length, Depth: off(p.Right)})
 	}
-	l.add(strip.Profile, false, run, []stock.Piece{{
+	pieces := []stock.Piece{{
 		Label: label, Length: p.Length, Profile: strip.Profile.Name, Run: label, Part: 1, Parts: 1, Allowances: run.Allowances,
-	}}, Joints{}, 0)
+	}}
+	w.noted(&run, pieces, nil, nil)
+	l.add(strip.Profile, false, run, pieces, Joints{}, 0)
 	if p.Side == scribe.SideHead { // a frame counts its joints once, at the head
 		n := 2
 		if x.FourSided {

@@ -44,8 +44,8 @@ func (t *taker) stopAt(f Fixture) block {
 	return b
 }
 
-// recordNotches takes the notches of a run into the list.
-func (t *taker) recordNotches(l *line, label string) {
+// recordNotches takes the notches of a run into the list, and returns how they lie on it.
+func (t *taker) recordNotches(l *line, run *stock.Run) (cut []cutout) {
 	w, s := t.room.Walls[l.wall], t.section(l.wall)
 	full := t.spans[l.wall].length
 	for _, f := range w.Fixtures {
@@ -56,8 +56,13 @@ func (t *taker) recordNotches(l *line, label string) {
 		from, to := max(f.At-f.Notch, s.off(l.from, full)), min(f.At+f.Width+f.Notch, s.off(l.to, full))
 		if from < to {
 			t.list.Notches = append(t.list.Notches, Notch{
-				Room: t.room.Name, Wall: w.Name, Run: label, Fixture: f.Name, At: from, Width: to - from, Bottom: bottom, Top: top,
+				Room: t.room.Name, Wall: w.Name, Run: run.Label, Fixture: f.Name, At: from, Width: to - from, Bottom: bottom, Top: top,
+			})
+			cut = append(cut, cutout{
+				at: from - run.Start + run.Reach, width: to - from, height: top - bottom,
+				above: bottom - t.course.lo, low: bottom == t.course.lo, high: top == t.course.hi,
 			})
 		}
 	}
+	return cut
 }

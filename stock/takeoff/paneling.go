@@ -641,8 +641,10 @@ func (p *paneler) add(s *stretch, m panel.Member, label string, of stock.Profile
 	if m.Ripped == of.Width {
 		run.Ripped = 0
 	}
-	p.list.add(of, false, run, []stock.Piece{{
+	pieces := []stock.Piece{{
 		Label: label, Length: m.Length, Profile: of.Name, Run: label, Part: 1, Parts: 1,
 		Left: run.Left, Right: run.Right, Allowances: m.Allowances,
-	}}, joints, 0)
+	}}
+	p.opt.words().noted(&run, pieces, nil, nil)
+	p.list.add(of, false, run, pieces, joints, 0)
 }

@@ -369,6 +369,7 @@ func (c *flight) add(k climbing, wall string) *measure.FieldError {
 	if err != nil {
 		return uncut(k.label, k.length, err)
 	}
+	c.opt.words().noted(&run, pieces, nil, nil)
 	c.list.add(k.profile, false, run, pieces, k.joints, k.corners)
 	return nil
 }

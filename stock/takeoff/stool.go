@@ -21,13 +21,13 @@ func (o Opening) notched(s Scheme) (cut scribe.StoolCut, ok bool) {
 
 // notchStools marks the notches on the stools of a room that were taken off last. An opening
 // is as it was measured: a stool goes in between the jambs, not between their extensions.
-func notchStools(r *Room, called [][]string, s Scheme, list *List) {
+func notchStools(w words, r *Room, called [][]string, s Scheme, list *List) {
 	for wi := range r.Walls {
-		w := &r.Walls[wi]
-		order := w.fromLeft()
-		for _, g := range w.groups() {
+		wall := &r.Walls[wi]
+		order := wall.fromLeft()
+		for _, g := range wall.groups() {
 			k := slices.Index(order, g.first)
-			marks := w.notches(order[k:k+1+len(g.mullions)], s)
+			marks := wall.notches(order[k:k+1+len(g.mullions)], s)
 			for i := len(list.Runs) - 1; i >= 0 && list.Runs[i].Room == r.Name && marks != nil; i-- {
 				run := &list.Runs[i]
 				if run.Role != stock.RoleStool || run.Label != called[wi][g.first]+" stool" {
@@ -39,6 +39,12 @@ func notchStools(r *Room, called [][]string, s Scheme, list *List) {
 					marks[k].At -= run.Start
 				}
 				run.Scribe = marks
+				for k := len(list.Pieces) - 1; k >= 0; k-- {
+					if list.Pieces[k].Run == run.Label {
+						w.noted(run, list.Pieces[k:k+1], nil, nil) // a stool is in one piece
+						break
+					}
+				}
 			}
 		}
 	}

@@ -121,7 +121,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			list.Findings = append(list.Findings, shortSegments(opt.words(), bent, of)...)
 			list.Findings = append(list.Findings, s.rigidBends(bent, of)...)
 		}
-		notchStools(&bare[i], called.openings[i], s, list)
+		notchStools(opt.words(), &bare[i], called.openings[i], s, list)
 		bad.onWalls(indexed("rooms", i), wrong)
 	}
 	if len(bad.List) > 0 {
