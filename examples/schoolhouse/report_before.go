@@ -60,6 +60,17 @@ func reportDoubts(p *page, v *view) {
 	for _, f := range v.e.Order.Findings { // of the order of work
 		p.para("- ", "  ", f.Reason)
 	}
+	said := len(v.e.Order.Findings) > 0
+	for _, x := range v.e.Spares {
+		if x.Short > 0 {
+			said = true
+			p.para("- ", "  ", fmt.Sprintf("%s: %s asked for and not to be had. Ask the supplier before the work begins: a long piece that is spoiled stops it.",
+				x.Profile, count(x.Short, "spare stick", "spare sticks")))
+		}
+	}
+	if said {
+		p.blank()
+	}
 	if len(v.e.Findings) == 0 {
 		p.line("Every room closes, and nothing else stands out.")
 		return
@@ -101,7 +112,7 @@ func reportDecision(p *page, v *view) {
 	}
 	p.blank()
 	p.para("", "", fmt.Sprintf("The same rooms and terms, all other trim unchanged. This report is for %s: %s.", v.label, v.why))
-	for _, f := range v.planned.Quote.Findings { // of the terms, which all share
+	for _, f := range append(slices.Clone(v.planned.Quote.Findings), v.e.Payments.Findings...) { // of the terms, which all share, and of the payments
 		p.para("", "", fmt.Sprintf("Probably a mistake: %s is %s: %s.", f.Field, f.Value, f.Reason))
 	}
 }
