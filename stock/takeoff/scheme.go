@@ -145,8 +145,8 @@ type Options struct {
 	ExactCut    bool           `json:"exact_cut,omitempty"`
 	LeastBase   measure.Length `json:"least_base,omitzero" zero:"a height, or nothing for three quarters of the base"`
 
-	// Locale is how findings and the names of allowances are written. It changes no
-	// number of theirs.
+	// Locale is how findings, the names of allowances and the notes of pieces are written. It
+	// changes no number but those of notes, which are to the nearest 1/32 in or 1/2 mm.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
