@@ -166,12 +166,10 @@ func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
 // for a room without heads that are built up, and for what is no part of them.
 func headOf(s *scenario, l labor.Line) (assembly string, order int) {
 	isHead := func(name string) int { // the place of a profile that is run there, from 1
-		if !slices.ContainsFunc(s.list.Runs, func(r stock.Run) bool { return r.Room == l.Room && r.Profile == name && r.Assembly == "" }) {
-			return 0
-		}
 		for _, style := range s.trim.CasingStyles {
 			for i := range style.Head {
-				if style.Head[i].Profile.Name == name {
+				if style.Head[i].Profile.Name == name &&
+					slices.ContainsFunc(s.list.Runs, func(r stock.Run) bool { return r.Room == l.Room && r.Profile == name && r.Assembly == "" }) {
 					return i + 1
 				}
 			}
