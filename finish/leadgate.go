@@ -103,8 +103,8 @@ func (r LeadRoom) minor(assisted bool) bool {
 
 func (b Building) check() error {
 	switch {
-	case b.Year < 0:
-		return fault.Field("year", b.Year, "zero (unknown) or more")
+	case b.Year < 0 || b.Year > 9999: // of 19240 nobody knows what was meant, and new counts as safe
+		return fault.Field("year", b.Year, "0 (unknown) to 9999")
 	case int(b.Occupancy) >= len(occupancyNames):
 		return fault.Field("occupancy", uint8(b.Occupancy), "a known occupancy")
 	case b.Occupancy == OccupancyOther && b.Assisted:

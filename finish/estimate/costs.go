@@ -34,6 +34,11 @@ func (w *work) costsOf(s *scenario, e *Estimate) []Cost {
 			out = append(out, Cost{Label: laborLabel(l), Kind: CostLabor, Room: l.Room, Profile: l.Profile, Step: l.Step, Labor: l.Labor, Quantity: quantityOf(l), Source: ratesOf(l, &w.rates)})
 		}
 	}
+	for _, x := range e.Order.Job.Work[s.works:] { // dusting, punch list, final cleaning
+		if x.Labor > 0 {
+			out = append(out, Cost{Label: "labor", Kind: CostLabor, Room: x.Room, Step: x.Step, Labor: x.Labor, Source: "choices in the order of work"})
+		}
+	}
 	return distinctCosts(append(out, w.job.Costs...))
 }
 
@@ -140,7 +145,16 @@ func (w *work) trimCosts(s *scenario, p *ProfilePlan) []Cost {
 			bought += int64(b.Count)
 		}
 	}
-	spare := int64(p.Spare)
+	whole := bought // sticks that are bought and not cut: spares may be of the rack
+	for _, c := range p.Plan.Patterns {
+		if !p.Problem.Sticks[c.Stick].Rack {
+			whole -= int64(c.Count)
+		}
+	}
+	spare := min(int64(p.Spare), whole)
+	if p.SpareCost == 0 {
+		spare = 0
+	}
 	source := "cutting plan, proven: none costs less"
 	if !p.Plan.Proven {
 		source = "cutting plan; none costs less than " + w.job.Locale.FormatMoney(p.Plan.Bound/p.Parts)

@@ -3,6 +3,7 @@ package estimate
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -30,8 +31,12 @@ func (e *Estimate) DaySheets() *paper.DaySheets {
 	slices.SortStableFunc(b.out.Days, func(x, y paper.DaySheet) int {
 		return cmp.Or(strings.Compare(x.Date.String(), y.Date.String()), strings.Compare(x.Crew, y.Crew))
 	})
+	legible(reflect.ValueOf(&b.out))
 	return &b.out
 }
+
+// wholeJob stands for the room of what is done in all of them, such as the punch list.
+const wholeJob = "whole job"
 
 // daySheets are sheets in the making.
 type daySheets struct {
@@ -135,8 +140,9 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 	for _, w := range works {
 		b.bring(sheet, w)
 	}
-	if n := len(sheet.Rooms); n == 0 || sheet.Rooms[n-1].Room != s.Room {
-		sheet.Rooms = append(sheet.Rooms, paper.Work{Room: s.Room})
+	where := cmp.Or(s.Room, wholeJob)
+	if n := len(sheet.Rooms); n == 0 || sheet.Rooms[n-1].Room != where {
+		sheet.Rooms = append(sheet.Rooms, paper.Work{Room: where})
 	}
 	room := &sheet.Rooms[len(sheet.Rooms)-1]
 	room.Steps = append(room.Steps, step)

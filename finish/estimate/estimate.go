@@ -32,7 +32,7 @@ type Estimate struct {
 
 	TearOut  *tearout.Plan      `json:"tear_out,omitempty"` // nil where nothing comes off
 	Sheeting []finish.Purchase  `json:"sheeting,omitempty"` // packages of what holds the dust of the tear-out
-	Labor    []labor.Line       `json:"labor"`              // hours, by room, profile and step
+	Labor    []labor.Line       `json:"labor"`              // hours, by room, profile and step; but those of the tear-out and of Job.Sequence, which stand in Costs
 	Order    *sequence.Order    `json:"order"`              // which work waits for which, and why
 	Schedule *schedule.Schedule `json:"schedule,omitempty"` // of Order.Activities; nil without a calendar
 
@@ -134,6 +134,7 @@ type scenario struct {
 	finish *finish.List
 	lines  []labor.Line
 	alone  []labor.Line // work for more people than any crew has
+	works  int          // of the order of work, before those that it adds
 }
 
 // scheme returns the trim, with some profiles in the place of others.

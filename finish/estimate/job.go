@@ -37,8 +37,8 @@ type Job struct {
 
 	Building finish.Building `json:"building,omitzero"` // what the rule on old paint asks of it
 
-	// TearOut is what comes off first; nil for nothing. Its Building, Rack and Locale are left empty:
-	// those of the job count.
+	// TearOut is what comes off first; nil for nothing. Its Rack is left empty, its Building and
+	// Locale too, or they say the same: those of the job count.
 	TearOut  *tearout.Job `json:"tear_out,omitempty"`
 	Disposal Disposal     `json:"disposal,omitzero"` // of what comes off
 
@@ -46,8 +46,8 @@ type Job struct {
 	Labor labor.Options `json:"labor,omitzero"`  // what labor depends on besides: old plaster, hardwood. Its Profiles are left empty
 
 	Calendar *schedule.Calendar `json:"calendar,omitempty"` // when and by whom; nil if nobody asks when it is done
-	Sequence sequence.Options   `json:"sequence,omitzero"`  // choices in the order of work
-	Others   []sequence.Other   `json:"others,omitempty"`   // what is done besides, such as by other firms
+	Sequence sequence.Options   `json:"sequence,omitzero"`  // choices in the order of work; hours that they add, such as of the punch list, are paid
+	Others   []sequence.Other   `json:"others,omitempty"`   // what is done besides, such as by other firms; what it costs is one of Costs
 	OrderOn  time.Time          `json:"order_on,omitzero"`  // when trim is ordered; zero is at the start of the calendar
 
 	Costs []Cost `json:"costs,omitempty"` // what the job costs besides: equipment, other firms, allowances
@@ -60,8 +60,8 @@ type Job struct {
 	// wood. Each is worked out as a whole, and compared with the job.
 	Variants []Variant `json:"variants,omitempty"`
 
-	// Locale is how all of it is written. Those inside Habits, Conditions, Shelf, Calendar and
-	// Terms are left empty, or say the same.
+	// Locale is how all of it is written. Those inside Habits, Conditions, Shelf, TearOut, Terms
+	// and Payments are left empty, or say the same.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 

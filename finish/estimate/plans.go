@@ -177,20 +177,41 @@ func (q *queue) solve(ctx context.Context, c *cutting) error {
 	return nil
 }
 
-// maxTries is how many numbers of spare sticks are tried, one after the other.
+// maxTries is how many numbers of spare sticks are tried, one after the other, and how often a share
+// of the sticks that are cut is counted again.
 const maxTries = 16
 
-// withSpares looks for the cheapest plan with the spare sticks that are asked for, or with as many as can
-// be had: a scarce stick is no reason to plan nothing.
+// withSpares looks for the cheapest plan with the spare sticks that are asked for. A plan with spares
+// may cut more sticks than one without, of which a share is then more.
 func (q *queue) withSpares(ctx context.Context, c *cutting, base *optimize.Plan) error {
-	n := c.spare.of(base)
+	asked := c.spare.of(base)
+	for range maxTries {
+		if asked == 0 {
+			return nil
+		}
+		if err := q.spares(ctx, c, base, asked); err != nil {
+			return err
+		}
+		more := c.spare.of(c.plan.Plan)
+		c.plan.SpareShort = max(asked, more) - c.plan.Spare
+		if more <= asked || c.plan.Spare < asked {
+			return nil
+		}
+		asked = more
+	}
+	return nil
+}
+
+// spares looks for the cheapest plan with n spare sticks, or with as many as can be had: a
+// scarce stick is no reason to plan nothing.
+func (q *queue) spares(ctx context.Context, c *cutting, base *optimize.Plan, n int) error {
 	for k := n; k > 0; k-- {
 		p := c.problem
 		p.Rules.Spare = k
 		plan, err := q.search(ctx, c, p, base)
 		switch {
 		case err == nil:
-			c.plan.Problem, c.plan.Plan, c.plan.Spare, c.plan.SpareShort = p, plan, k, n-k
+			c.plan.Problem, c.plan.Plan, c.plan.Spare = p, plan, k
 			return nil
 		case !errors.As(err, new(*optimize.InfeasibleError)):
 			return err
@@ -199,7 +220,6 @@ func (q *queue) withSpares(ctx context.Context, c *cutting, base *optimize.Plan)
 			k = maxTries + 1
 		}
 	}
-	c.plan.SpareShort = n
 	return nil
 }
 

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -61,6 +62,7 @@ func (e *Estimate) Proposal() *paper.Proposal {
 			p.Lead = append(p.Lead, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
 		}
 	}
+	legible(reflect.ValueOf(p))
 	return p
 }
 

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"iter"
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -104,5 +105,7 @@ func copied(s takeoff.Scheme) takeoff.Scheme {
 	return s
 }
 
-// named reports whether p is a profile of which only the name is given.
-func named(p *stock.Profile) bool { return p.Name != "" && p.Thickness == 0 && p.Width == 0 }
+// named reports whether p is a profile of which only the name is given, and perhaps the role.
+func named(p *stock.Profile) bool {
+	return p.Name != "" && reflect.DeepEqual(*p, stock.Profile{Name: p.Name, Role: p.Role})
+}

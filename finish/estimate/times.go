@@ -216,6 +216,7 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	if err != nil {
 		return err
 	}
+	s.works = len(works)
 	job := sequence.Job{Work: works, Deliveries: w.deliveries(e), Others: w.job.Others}
 	if e.Order, err = sequence.Network(job, &w.job.Sequence); err != nil {
 		return w.faultsOfOrder(err, works)
@@ -224,7 +225,7 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 		return nil
 	}
 	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
-		return err
+		return w.faultsOfSchedule(err, e.Order)
 	}
 	return nil
 }
@@ -275,6 +276,36 @@ func (j Job) hands(skill string) int64 {
 		}
 	}
 	return max(most, 1)
+}
+
+// faultsOfSchedule gives the faults of activities the paths that they have in a job: where no crew
+// is large or skilled enough for one, crews are at fault.
+func (w *work) faultsOfSchedule(err error, o *sequence.Order) error {
+	var out fault.List
+	for bad := range measure.FieldErrors(err) {
+		var i int
+		var field string
+		if _, scan := fmt.Sscanf(bad.Field, "activities[%d].%s", &i, &field); scan != nil || i < 0 || i >= len(o.Activities) {
+			out.Under("", bad)
+			continue
+		}
+		a := &o.Activities[i]
+		if k := slices.IndexFunc(w.job.Others, func(x sequence.Other) bool { return x.Activity.ID == a.ID }); k >= 0 {
+			b := *bad
+			b.Field = at("others", k) + ".activity." + field
+			out.Under("", &b)
+			continue
+		}
+		want := "a crew of " + strconv.FormatInt(max(a.People, 1), 10)
+		if a.Skill != "" {
+			want += ", skilled as " + a.Skill + ","
+		}
+		out.Add("calendar.crews", "without one", want+" for "+a.ID)
+	}
+	if out == nil {
+		return err
+	}
+	return once(out)
 }
 
 // faultsOfOrder gives the faults of an order of work the paths that they have in a job: work

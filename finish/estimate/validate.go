@@ -7,8 +7,10 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/longpoint/finish"
+	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/finish/sequence"
 	"example.com/longpoint/finish/tearout"
@@ -82,12 +84,16 @@ func (j Job) Validate() error {
 	if j.Rates != nil {
 		bad.Under("rates", j.Rates.Validate())
 	}
+	habit := labor.Options{Conditions: j.Labor.Conditions, MiteredSkirts: j.Labor.MiteredSkirts}
+	_, err := labor.Lines(nil, nil, nil, j.rates(), &habit)
+	bad.Under("", without(moved(err, map[string]string{"options": "labor"}), "rates."))
 	if j.Calendar != nil {
 		_, err := schedule.Build(nil, *j.Calendar, nil)
 		bad.Under("", err)
 	}
-	_, err := sequence.Network(sequence.Job{}, &j.Sequence)
+	_, err = sequence.Network(sequence.Job{}, &j.Sequence)
 	bad.Under("", moved(err, map[string]string{"options": "sequence"}))
+	j.checkOthers(&bad)
 	for i, c := range j.Costs {
 		bad.Under(at("costs", i), c.check())
 	}
@@ -101,6 +107,36 @@ func (j Job) Validate() error {
 	bad.Under("locale", j.Locale.Validate())
 	j.checkOne(&bad)
 	return bad.Err()
+}
+
+// checkOthers asks what a schedule has against each of the others by itself; which activities
+// it may name only the work shows.
+func (j Job) checkOthers(bad *fault.List) {
+	cal := schedule.Calendar{Start: time.Date(2000, 1, 3, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Size: 1000}}}
+	for i, o := range j.Others {
+		alone := []schedule.Activity{o.Activity}
+		for _, l := range o.Activity.After {
+			if !slices.ContainsFunc(alone, func(a schedule.Activity) bool { return a.ID == l.ID }) {
+				alone = append(alone, schedule.Activity{ID: l.ID})
+			}
+		}
+		_, network := schedule.CriticalPath(alone) // which a schedule looks at first, and alone
+		plain := o.Activity
+		plain.ID, plain.Labor, plain.After = "other", 0, nil
+		_, people := schedule.Build([]schedule.Activity{plain}, cal, nil)
+		var rest error
+		if people != nil { // it says no more than that
+			plain.People = 0
+			_, rest = schedule.Build([]schedule.Activity{plain}, cal, nil)
+		}
+		for f := range measure.FieldErrors(once(slices.DeleteFunc(fault.List{network, people, rest}, func(err error) bool { return err == nil }))) {
+			if rest, ok := strings.CutPrefix(f.Field, "activities[0]."); ok {
+				b := *f
+				b.Field = at("others", i) + ".activity." + rest
+				bad.Under("", &b)
+			}
+		}
+	}
 }
 
 // checkOne refuses what is said twice and not the same: the job speaks one language, and stands

@@ -1,0 +1,32 @@
+package estimate
+
+import (
+	"reflect"
+	"strings"
+	"unicode/utf8"
+)
+
+// legible makes the texts of a paper UTF-8, as far as a pointer, a struct or a list holds them:
+// names in a job may be any text, and a paper takes no other.
+func legible(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			legible(v.Elem())
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			legible(v.Index(i))
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if v.Type().Field(i).IsExported() {
+				legible(v.Field(i))
+			}
+		}
+	case reflect.String:
+		if v.CanSet() && !utf8.ValidString(v.String()) {
+			v.SetString(strings.ToValidUTF8(v.String(), "\uFFFD"))
+		}
+	}
+}
