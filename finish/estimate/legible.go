@@ -2,12 +2,12 @@ package estimate
 
 import (
 	"reflect"
+	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
-// legible makes the texts of a paper UTF-8, as far as a pointer, a struct or a list holds them:
-// names in a job may be any text, and a paper takes no other.
+// legible makes the texts of a paper UTF-8, and quotes those that are blank, as far as a pointer, a
+// struct or a list holds them: names in a job may be any text, and a paper takes no other.
 func legible(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer:
@@ -25,8 +25,12 @@ func legible(v reflect.Value) {
 			}
 		}
 	case reflect.String:
-		if v.CanSet() && !utf8.ValidString(v.String()) {
-			v.SetString(strings.ToValidUTF8(v.String(), "\uFFFD"))
+		s := strings.ToValidUTF8(v.String(), "\uFFFD")
+		if s != "" && strings.TrimSpace(s) == "" {
+			s = strconv.Quote(s)
+		}
+		if v.CanSet() && s != v.String() {
+			v.SetString(s)
 		}
 	}
 }

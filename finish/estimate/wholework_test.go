@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/longpoint/finish/estimate"
 	"example.com/longpoint/finish/paper"
 	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/finish/sequence"
@@ -93,14 +94,19 @@ func TestFaultsOfOthers(t *testing.T) {
 
 // A name may be any text; papers that have it can be written all the same.
 func TestPapersOfAnyName(t *testing.T) {
-	j := teachersRoom()
-	j.Name, j.Rooms[0].Name = "\xff", "\xfe room"
-	j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC)}
-	e := estimated(t, j, nil)
-	if err := e.Proposal().WriteText(new(strings.Builder), 0); err != nil {
-		t.Error(err)
-	}
-	if err := e.DaySheets().WriteText(new(strings.Builder), 0); err != nil {
-		t.Error(err)
+	for _, name := range []string{"\xff", " ", "\n", "\u202e", "教室"} {
+		j := teachersRoom()
+		j.Name, j.Rooms[0].Name, j.Materials[0].Profile.Name = name, name, name
+		j.Trim.Base = &stock.Profile{Name: name}
+		j.Costs = []estimate.Cost{{Label: name, Amount: 5, Allowed: true}}
+		j.Payments.Stages = []estimate.Stage{{Label: name, Done: 100 * measure.Percent}}
+		j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Name: name}}}
+		e := estimated(t, j, nil)
+		if err := e.Proposal().WriteText(new(strings.Builder), 0); err != nil {
+			t.Errorf("%q: %v", name, err)
+		}
+		if err := e.DaySheets().WriteText(new(strings.Builder), 0); err != nil {
+			t.Errorf("%q: %v", name, err)
+		}
 	}
 }
