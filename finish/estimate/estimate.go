@@ -3,6 +3,7 @@ package estimate
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 	"strconv"
 
@@ -189,13 +190,30 @@ func (w *work) cutting(s *scenario, profile string) (*cutting, error) {
 	c.spare = w.job.Materials[m].Spare
 	for _, stick := range w.job.Materials[m].sticks(w.job.Locale) {
 		if c.parts > 1 {
-			stick = strips(stick, int(c.parts))
+			stick = strips(cutInYard(stick, w.job.Rules), int(c.parts))
 		}
 		stick.Profile = profile
 		c.problem.Sticks = append(c.problem.Sticks, stick)
 	}
+	if c.parts > 1 {
+		c.problem.Rules.YardCut = 0 // in the price of the boards
+	}
 	c.problem.Sticks = append(w.job.Rack.Sticks(profile), c.problem.Sticks...)
 	return c, nil
+}
+
+// cutInYard returns a board with what the yard asks for its cut in the price, where it is too long
+// to be carried: the yard cuts the board, not each of the strips that are ripped from it.
+func cutInYard(board stock.Stick, r optimize.Rules) stock.Stick {
+	if r.MaxTransport == 0 || board.Length <= r.MaxTransport {
+		return board
+	}
+	board.Price += min(r.YardCut, math.MaxInt64-board.Price)
+	board.Breaks = slices.Clone(board.Breaks)
+	for i := range board.Breaks {
+		board.Breaks[i].Price += min(r.YardCut, math.MaxInt64-board.Breaks[i].Price)
+	}
+	return board
 }
 
 // strips returns a board as the strips that are ripped from it: each at the price of the

@@ -13,6 +13,8 @@ import (
 	"example.com/longpoint/finish/sequence"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/scribe"
+	"example.com/longpoint/stock/takeoff"
 )
 
 // Hours that are in the schedule are in the price: dusting, the punch list and the final cleaning
@@ -108,5 +110,24 @@ func TestPapersOfAnyName(t *testing.T) {
 		if err := e.DaySheets().WriteText(new(strings.Builder), 0); err != nil {
 			t.Errorf("%q: %v", name, err)
 		}
+	}
+}
+
+// The yard cuts a board that is too long to be carried once, however many strips it gives.
+func TestYardCutOfBoard(t *testing.T) {
+	j := teachersRoom()
+	o := &j.Rooms[0].Walls[2].Openings[0]
+	x := measure.Inch / 2
+	o.Depths = &scribe.Depths{TopLeft: x, TopRight: x, BottomLeft: x, BottomRight: x}
+	j.Trim.Extension = &takeoff.ExtensionStock{Board: stock.Profile{Name: "board"}}
+	j.Materials = append(j.Materials, estimate.Material{
+		Profile: stock.Profile{Name: "board", Thickness: 3 * measure.Inch / 4, Width: 11 * measure.Inch / 2},
+		Sticks:  []stock.Stick{{Length: 16 * measure.Foot, Price: 3001}},
+	})
+	j.Rules.MaxTransport, j.Rules.YardCut = 15*measure.Foot, 333
+	e := estimated(t, j, nil)
+	p := e.Plans[slices.IndexFunc(e.Plans, func(p estimate.ProfilePlan) bool { return p.Parts > 1 })]
+	if p.Cost != 3001+333 {
+		t.Errorf("%d strips of a board cost %d", p.Parts, p.Cost)
 	}
 }
