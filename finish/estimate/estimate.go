@@ -88,7 +88,9 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 			bad.Under("", err)
 			continue
 		}
-		bad.Under("", w.checkOrder(s))
+		if slices.ContainsFunc(s.cuts, func(c *cutting) bool { return c.sameIn(o.Start) == nil }) {
+			bad.Under("", w.checkOrder(s)) // before anything is searched for
+		}
 	}
 	if err := once(bad); err != nil { // variants have faults in common
 		return nil, err
@@ -127,6 +129,7 @@ type work struct {
 
 // scenario is the job, or a variant of it.
 type scenario struct {
+	runs   map[[2]string][]int // see runsOf
 	label  string
 	trim   takeoff.Scheme
 	list   *takeoff.List

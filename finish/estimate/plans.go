@@ -148,7 +148,7 @@ func (q *queue) run() {
 // solve finds the cheapest sticks, first without spares: how many are asked for may depend
 // on how many are cut.
 func (q *queue) solve(ctx context.Context, c *cutting) error {
-	if same := q.sameAs(c); same != nil {
+	if same := c.sameIn(q.o.Start); same != nil {
 		c.plan = *same
 		return nil
 	}
@@ -233,11 +233,11 @@ func planOf(p *ProfilePlan) *optimize.Plan {
 	return p.Plan
 }
 
-// sameAs returns an earlier plan for the same problem, or nil. One with spares was solved with them
+// sameIn returns an earlier plan for the same problem, or nil. One with spares was solved with them
 // among its rules.
-func (q *queue) sameAs(c *cutting) *ProfilePlan {
-	for i := range q.o.Start {
-		s := &q.o.Start[i]
+func (c *cutting) sameIn(start []ProfilePlan) *ProfilePlan {
+	for i := range start {
+		s := &start[i]
 		if s.Profile != c.profile || s.Plan == nil || s.Parts != c.parts || s.Asked != c.spare {
 			continue
 		}

@@ -145,11 +145,8 @@ func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
 	if m := w.materialOf(s, l.Profile); m >= 0 {
 		t.Preprimed = w.job.Materials[m].Preprimed
 	}
-	for i := range s.list.Runs {
+	for _, i := range s.runsOf(l.Room, l.Profile) {
 		r := &s.list.Runs[i]
-		if r.Room != l.Room || r.Profile != l.Profile {
-			continue
-		}
 		if t.Assembly == "" {
 			t.Assembly, t.Order = r.Assembly, r.Order
 		}
@@ -161,6 +158,18 @@ func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
 	return t
 }
 
+// runsOf returns the indices of the runs of a profile in a room.
+func (s *scenario) runsOf(room, profile string) []int {
+	if s.runs == nil {
+		s.runs = make(map[[2]string][]int)
+		for i := range s.list.Runs {
+			key := [2]string{s.list.Runs[i].Room, s.list.Runs[i].Profile}
+			s.runs[key] = append(s.runs[key], i)
+		}
+	}
+	return s.runs[[2]string{room, profile}]
+}
+
 // headOf returns the place of a profile in what is built up around the openings of a room, in the order
 // in which it is put up: the legs of the casing first, then what lies on them, from the bottom up. It is zero
 // for a room without heads that are built up, and for what is no part of them.
@@ -168,7 +177,7 @@ func headOf(s *scenario, l labor.Line) (assembly string, order int) {
 	isHead := func(name string) int { // the place of a profile that is run there, from 1
 		for _, style := range s.trim.CasingStyles {
 			for i := range style.Head {
-				if style.Head[i].Profile.Name == name &&
+				if p := style.Head[i].Profile; p != nil && p.Name == name &&
 					slices.ContainsFunc(s.list.Runs, func(r stock.Run) bool { return r.Room == l.Room && r.Profile == name && r.Assembly == "" }) {
 					return i + 1
 				}
@@ -224,6 +233,9 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	if w.job.Calendar == nil {
 		return nil
 	}
+	if err := w.checkCrews(e.Order); err != nil {
+		return err
+	}
 	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
 		return w.faultsOfSchedule(err, e.Order)
 	}
@@ -241,6 +253,11 @@ func (w *work) checkOrder(s *scenario) error {
 	if err != nil {
 		return w.faultsOfOrder(err, works)
 	}
+	return w.checkCrews(order)
+}
+
+// checkCrews reports skills that no crew has.
+func (w *work) checkCrews(order *sequence.Order) error {
 	if w.job.Calendar == nil {
 		return nil
 	}

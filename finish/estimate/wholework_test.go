@@ -131,3 +131,12 @@ func TestYardCutOfBoard(t *testing.T) {
 		t.Errorf("%d strips of a board cost %d", p.Parts, p.Cost)
 	}
 }
+
+// A member of a head without a profile of its own is the casing, and nothing to trip over.
+func TestHeadOfTheCasingItself(t *testing.T) {
+	j := wholeJob()
+	j.Trim.CasingStyles = []takeoff.CasingStyle{{Name: "flat head", Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{{Overhang: measure.Inch / 2}}}}
+	if e := estimated(t, j, nil); e.Schedule == nil {
+		t.Error("no schedule")
+	}
+}
