@@ -26,7 +26,7 @@ func (a Adhesive) need(w words) (Need, error) {
 	if err := a.Section.check(); err != nil {
 		return Need{}, fault.Under("section", err)
 	}
-	if err := share("path", path, 100*whole); err != nil {
+	if err := fault.Below("path", path, 100*whole); err != nil {
 		return Need{}, err
 	}
 	if a.Length < 0 {

@@ -92,7 +92,7 @@ func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) 
 	if solids <= 0 || solids > whole {
 		return Yield{}, fault.Field("solids", solids, "over 0% and at most 100%")
 	}
-	if err := share("loss", loss, whole); err != nil {
+	if err := fault.Below("loss", loss, whole); err != nil {
 		return Yield{}, err
 	}
 	a, ok := quotient(down, // gallon / film

@@ -25,12 +25,12 @@ type Waste struct {
 func (w Waste) Apply(net Amount) (Amount, error) {
 	num, den := int64(whole), int64(whole)
 	if w.OfPurchase {
-		if err := share("waste.share", w.Share, whole); err != nil {
+		if err := fault.Below("waste.share", w.Share, whole); err != nil {
 			return Amount{}, err
 		}
 		den -= int64(w.Share)
 	} else {
-		if err := upTo("waste.share", w.Share, 10*whole); err != nil {
+		if err := fault.UpTo("waste.share", w.Share, 10*whole); err != nil {
 			return Amount{}, err
 		}
 		num += int64(w.Share)
@@ -73,20 +73,4 @@ func or(s, usual string) string {
 		return usual
 	}
 	return s
-}
-
-// share checks a ratio that must be at least 0 and below limit.
-func share(field string, r, limit measure.Ratio) error {
-	if r < 0 || r >= limit {
-		return fault.Field(field, r, "at least 0% and less than "+limit.String())
-	}
-	return nil
-}
-
-// upTo checks a ratio that must be at least 0 and at most most.
-func upTo(field string, r, most measure.Ratio) error {
-	if r < 0 || r > most {
-		return fault.Field(field, r, "0% to "+most.String())
-	}
-	return nil
 }

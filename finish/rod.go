@@ -26,7 +26,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
 		return 0, fault.Field("joint", AmountOf(r.Joint), "zero or more")
 	}
-	if err := upTo("oversize", r.Oversize, whole); err != nil {
+	if err := fault.UpTo("oversize", r.Oversize, whole); err != nil {
 		return 0, err
 	}
 	if r.Oversize == 0 {

@@ -98,7 +98,7 @@ func (c Cost) check() error {
 	if c.Quantity.Sign() < 0 {
 		bad.Add("quantity", c.Quantity, "zero or more")
 	}
-	if err := upTo("markup", c.Markup, 10*whole); err != nil {
+	if err := fault.UpTo("markup", c.Markup, 10*whole); err != nil {
 		bad.Under("", err)
 	} else if c.Markup > 0 && !c.Apart {
 		bad.Add("markup", c.Markup, "none: only a cost that is apart has a markup of its own")

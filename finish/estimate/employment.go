@@ -79,7 +79,7 @@ func (e Employment) check() error {
 		if b.Label == "" {
 			bad.Add(at+".label", b.Label, "a name")
 		}
-		bad.Under(at, upTo("rate", b.Rate, 10*whole))
+		bad.Under(at, fault.UpTo("rate", b.Rate, 10*whole))
 		if b.Limit < 0 {
 			bad.Add(at+".limit", b.Limit, wantCents)
 		}

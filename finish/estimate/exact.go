@@ -3,7 +3,6 @@ package estimate
 import (
 	"math/big"
 
-	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
 
@@ -20,22 +19,6 @@ const whole = 100 * measure.Percent
 // tooLarge reports a result outside the range of its type.
 func tooLarge(what string) error {
 	return &measure.RangeError{Op: "estimate", Value: what, Reason: "too large to represent"}
-}
-
-// share checks a ratio that must be at least 0 and below limit.
-func share(field string, r, limit measure.Ratio) error {
-	if r < 0 || r >= limit {
-		return fault.Field(field, r, "at least 0% and less than "+limit.String())
-	}
-	return nil
-}
-
-// upTo checks a ratio that must be at least 0 and at most most.
-func upTo(field string, r, most measure.Ratio) error {
-	if r < 0 || r > most {
-		return fault.Field(field, r, "0% to "+most.String())
-	}
-	return nil
 }
 
 // mulDiv returns a*b/den, rounded half to even.

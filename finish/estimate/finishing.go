@@ -112,9 +112,9 @@ func (w *work) faultOfFinish(bad *measure.FieldError, of []int) error {
 		m := w.job.Materials[of[i]]
 		k := slices.IndexFunc(w.job.Systems, func(s finish.System) bool { return m.System != "" && s.Label == m.System })
 		if step, ok := strings.CutPrefix(rest, "system."); ok && k >= 0 {
-			moved.Field = at("systems", k) + "." + step
+			moved.Field = fault.At("systems", k) + "." + step
 		} else {
-			moved.Field = at("materials", of[i]) + "." + strings.TrimPrefix(rest, "job.")
+			moved.Field = fault.At("materials", of[i]) + "." + strings.TrimPrefix(rest, "job.")
 		}
 		return &moved
 	}

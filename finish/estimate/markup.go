@@ -9,7 +9,7 @@ import (
 // MarginOf returns the margin on price that a markup on cost makes, k/(1+k), rounded half
 // to even: a markup of 50 % is a margin of a third. The markup is 0 % to 1000 %.
 func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
-	if err := upTo("markup", markup, 10*whole); err != nil {
+	if err := fault.UpTo("markup", markup, 10*whole); err != nil {
 		return 0, err
 	}
 	_, margin := Terms{Markup: markup}.shares()
@@ -19,7 +19,7 @@ func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
 // MarkupOf returns the markup on cost that makes a margin on price, m/(1-m), rounded half
 // to even: a margin of 40 % takes a markup of two thirds. The margin is 0 % to below 100 %.
 func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
-	if err := share("margin", margin, whole); err != nil {
+	if err := fault.Below("margin", margin, whole); err != nil {
 		return 0, err
 	}
 	markup, _ := Terms{Margin: margin}.shares()

@@ -74,9 +74,9 @@ type Payment struct {
 
 func (t PaymentTerms) check() error {
 	var bad fault.List
-	bad.Under("", upTo("down", t.Down, whole))
-	bad.Under("", share("retainage", t.Retainage, whole))
-	bad.Under("down_limit", upTo("share", t.DownLimit.Share, whole))
+	bad.Under("", fault.UpTo("down", t.Down, whole))
+	bad.Under("", fault.Below("retainage", t.Retainage, whole))
+	bad.Under("down_limit", fault.UpTo("share", t.DownLimit.Share, whole))
 	if t.DownLimit.Amount < 0 {
 		bad.Add("down_limit.amount", t.DownLimit.Amount, wantCents)
 	}

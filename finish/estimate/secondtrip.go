@@ -28,7 +28,7 @@ type TripCost struct {
 // once, half to even.
 func (s SecondTrip) Cost() (TripCost, error) {
 	var bad fault.List
-	bad.Under("", upTo("chance", s.Chance, whole))
+	bad.Under("", fault.UpTo("chance", s.Chance, whole))
 	for _, f := range [...]struct {
 		name string
 		n    int64

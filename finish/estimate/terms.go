@@ -105,9 +105,9 @@ func (t Terms) check() error {
 		name string
 		r    measure.Ratio
 	}{{"burden", t.Burden}, {"tax", t.Tax}, {"overhead", t.Overhead}, {"contingency", t.Contingency}, {"markup", t.Markup}} {
-		bad.Under("", upTo(f.name, f.r, 10*whole))
+		bad.Under("", fault.UpTo(f.name, f.r, 10*whole))
 	}
-	bad.Under("", share("margin", t.Margin, whole))
+	bad.Under("", fault.Below("margin", t.Margin, whole))
 	if t.Markup != 0 && t.Margin != 0 {
 		bad.Add("margin", t.Margin, "nothing beside markup ("+t.Markup.String()+")")
 	}

@@ -56,7 +56,7 @@ func (w *work) cheapest(n finish.Need) (*finish.Purchase, error) {
 		}
 		b, err := finish.Buy(n.Gross, p)
 		if err != nil {
-			return nil, fault.Under(at("shelf.products", i), err)
+			return nil, fault.Under(fault.At("shelf.products", i), err)
 		}
 		if best == nil || b.Cost < best.Cost {
 			best = b
@@ -309,7 +309,7 @@ func (w *work) faultsOfSchedule(err error, o *sequence.Order) error {
 		a := &o.Activities[i]
 		if k := slices.IndexFunc(w.job.Others, func(x sequence.Other) bool { return x.Activity.ID == a.ID }); k >= 0 {
 			b := *bad
-			b.Field = at("others", k) + ".activity." + field
+			b.Field = fault.At("others", k) + ".activity." + field
 			out.Under("", &b)
 			continue
 		}
@@ -336,7 +336,7 @@ func (w *work) faultsOfOrder(err error, works []sequence.Work) error {
 			b := *bad
 			b.Field = "tear_out"
 			if m >= 0 {
-				b.Field = at("materials", m) + ".system"
+				b.Field = fault.At("materials", m) + ".system"
 			}
 			out.Under("", &b)
 			continue

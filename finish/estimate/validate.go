@@ -26,9 +26,6 @@ const (
 	maxSpare = 1_000_000
 )
 
-// at names an element of a list by its path.
-func at(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
-
 // Validate returns nil if the job can be worked out, or every fault as joined
 // *[measure.FieldError] values, at most 100, in the order of the fields. Paths are by JSON
 // names, such as materials[2].sticks[0].price. What only the work can show, such as a wall
@@ -62,9 +59,9 @@ func (j Job) Validate() error {
 	for i, s := range j.Systems {
 		switch {
 		case s.Label == "":
-			bad.Add(at("systems", i)+".label", s.Label, "a name")
+			bad.Add(fault.At("systems", i)+".label", s.Label, "a name")
 		case slices.ContainsFunc(j.Systems[:i], func(o finish.System) bool { return o.Label == s.Label }):
-			bad.Add(at("systems", i)+".label", s.Label, "a label that no other system has")
+			bad.Add(fault.At("systems", i)+".label", s.Label, "a label that no other system has")
 		}
 	}
 	bad.Under("shelf", j.shelf().Validate())
@@ -95,7 +92,7 @@ func (j Job) Validate() error {
 	bad.Under("", moved(err, map[string]string{"options": "sequence"}))
 	j.checkOthers(&bad)
 	for i, c := range j.Costs {
-		bad.Under(at("costs", i), c.check())
+		bad.Under(fault.At("costs", i), c.check())
 	}
 	if j.Trip != nil {
 		_, err := j.Trip.Cost()
@@ -132,7 +129,7 @@ func (j Job) checkOthers(bad *fault.List) {
 		for f := range measure.FieldErrors(once(slices.DeleteFunc(fault.List{network, people, rest}, func(err error) bool { return err == nil }))) {
 			if rest, ok := strings.CutPrefix(f.Field, "activities[0]."); ok {
 				b := *f
-				b.Field = at("others", i) + ".activity." + rest
+				b.Field = fault.At("others", i) + ".activity." + rest
 				bad.Under("", &b)
 			}
 		}
@@ -167,7 +164,7 @@ func (j Job) checkOne(bad *fault.List) {
 	for i, m := range j.Materials {
 		for k, c := range m.Costs {
 			if c.Profile != "" && c.Profile != m.Profile.Name {
-				bad.Add(at("materials", i)+"."+at("costs", k)+".profile", c.Profile, "nothing, or the name of the material's profile")
+				bad.Add(fault.At("materials", i)+"."+fault.At("costs", k)+".profile", c.Profile, "nothing, or the name of the material's profile")
 			}
 		}
 	}
@@ -225,7 +222,7 @@ func (j Job) checkMaterials(bad *fault.List) map[string]stock.Profile {
 	}
 	named := make(map[string]stock.Profile)
 	for i, m := range j.Materials {
-		here := at("materials", i)
+		here := fault.At("materials", i)
 		name := m.Profile.Name
 		if _, twice := named[name]; twice {
 			bad.Add(here+".profile.name", name, "a name that no other material has")
@@ -237,7 +234,7 @@ func (j Job) checkMaterials(bad *fault.List) map[string]stock.Profile {
 			bad.Add(here+".sticks", "empty", "one stick at least")
 		}
 		for k, s := range m.Sticks {
-			checkStick(bad, here+"."+at("sticks", k), s, &m.Profile)
+			checkStick(bad, here+"."+fault.At("sticks", k), s, &m.Profile)
 		}
 		if m.System != "" && !slices.ContainsFunc(j.Systems, func(s finish.System) bool { return s.Label == m.System }) {
 			bad.Add(here+".system", m.System, "the label of one of the systems")
@@ -248,7 +245,7 @@ func (j Job) checkMaterials(bad *fault.List) map[string]stock.Profile {
 		}
 		m.Spare.check(bad, here+".spare")
 		for k, c := range m.Costs {
-			bad.Under(here+"."+at("costs", k), c.check())
+			bad.Under(here+"."+fault.At("costs", k), c.check())
 		}
 	}
 	return named
@@ -265,7 +262,7 @@ func (j Job) checkProblem(bad *fault.List, i int) {
 		var k int
 		var field string
 		if _, err := fmt.Sscanf(f.Field, "sticks[%d].%s", &k, &field); err == nil && field != "length" && field != "price" && field != "profile" {
-			bad.Under(at("materials", i), f)
+			bad.Under(fault.At("materials", i), f)
 		}
 	}
 }
@@ -299,7 +296,7 @@ func (s Spare) check(bad *fault.List, here string) {
 
 func (j Job) checkSuppliers(bad *fault.List) {
 	for i, s := range j.Suppliers {
-		here := at("suppliers", i)
+		here := fault.At("suppliers", i)
 		switch {
 		case s.Name == "":
 			bad.Add(here+".name", s.Name, "a name")
@@ -342,7 +339,7 @@ func (j Job) checkRules(bad *fault.List) {
 func (j Job) checkVariants(bad *fault.List, known map[string]stock.Profile) {
 	scheme := copied(j.Trim)
 	for i, v := range j.Variants {
-		here := at("variants", i)
+		here := fault.At("variants", i)
 		switch {
 		case v.Label == "":
 			bad.Add(here+".label", v.Label, "a name")
@@ -358,10 +355,10 @@ func (j Job) checkVariants(bad *fault.List, known map[string]stock.Profile) {
 				found = found || p.profile().Name == s.From
 			}
 			if !found {
-				bad.Add(here+"."+at("swap", k)+".from", s.From, "the name of a profile of the trim")
+				bad.Add(here+"."+fault.At("swap", k)+".from", s.From, "the name of a profile of the trim")
 			}
 			if _, ok := known[s.To]; !ok {
-				bad.Add(here+"."+at("swap", k)+".to", s.To, "the name of the profile of one of the materials")
+				bad.Add(here+"."+fault.At("swap", k)+".to", s.To, "the name of the profile of one of the materials")
 			}
 		}
 	}

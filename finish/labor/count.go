@@ -111,13 +111,13 @@ func (c *counter) count(list *takeoff.List, rooms []takeoff.Room, open []string)
 		t := &list.RoomTotals[i]
 		w, room := &c.jobs[i], c.room(t.Room)
 		if err := w.take(t, c); err != nil {
-			bad.Under(indexed("list.room_totals", i), err)
+			bad.Under(fault.At("list.room_totals", i), err)
 		}
 		if t.Room == "" {
-			bad.Add(indexed("list.room_totals", i)+".room", "", "a room")
+			bad.Add(fault.At("list.room_totals", i)+".room", "", "a room")
 		}
 		if _, twice := c.at[key{t.Profile, t.Room}]; twice {
-			bad.Add(indexed("list.room_totals", i), t.Profile+", "+t.Room, "a profile and a room that no other has")
+			bad.Add(fault.At("list.room_totals", i), t.Profile+", "+t.Room, "a profile and a room that no other has")
 		}
 		c.at[key{t.Profile, t.Room}] = i
 		w.rooms, w.floor, w.floorKnown = []int{room}, c.rooms[room].floor, c.rooms[room].floorKnown
@@ -134,7 +134,7 @@ func (c *counter) count(list *takeoff.List, rooms []takeoff.Room, open []string)
 	for i := range list.Totals {
 		t, w := &list.Totals[i], &c.whole[i]
 		if err := w.take(t, c); err != nil {
-			bad.Under(indexed("list.totals", i), err)
+			bad.Under(fault.At("list.totals", i), err)
 		}
 		for _, k := range of[t.Profile] {
 			w.join(&c.jobs[k])

@@ -93,7 +93,7 @@ func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
 	var sum int64
 	for i, r := range ratings {
 		if r < 25*measure.Percent || r > whole {
-			f.Add(indexed("ratings", i), r, "25% to 100%")
+			f.Add(fault.At("ratings", i), r, "25% to 100%")
 			continue
 		}
 		sum += int64(r) // of as many as fit in memory

@@ -35,7 +35,7 @@ func (f *Factor) validate() error {
 	}
 	for i, t := range f.Tasks {
 		if !known(t) {
-			bad.Add(indexed("tasks", i), uint8(t), "a known task")
+			bad.Add(fault.At("tasks", i), uint8(t), "a known task")
 		}
 	}
 	checkRoles(&bad, f.Roles)

@@ -112,7 +112,7 @@ func Lines(list *takeoff.List, rooms []takeoff.Room, steps []finish.StepResult, 
 	bad.Under("options", o.validate(&r, list))
 	for i := range steps {
 		if err := checkStep(&steps[i]); err != nil {
-			bad.Under(indexed("steps", i), err)
+			bad.Under(fault.At("steps", i), err)
 		}
 	}
 	if err := bad.Err(); err != nil {
@@ -155,11 +155,11 @@ func (o *Options) validate(r *Rates, list *takeoff.List) error {
 	}
 	for i := range o.Profiles {
 		if p := &o.Profiles[i]; p.Width < 0 {
-			f.Add(indexed("profiles", i)+".width", p.Width.About(), "zero or more")
+			f.Add(fault.At("profiles", i)+".width", p.Width.About(), "zero or more")
 		}
 	}
 	for i, k := range o.Conditions {
-		at := indexed("conditions", i)
+		at := fault.At("conditions", i)
 		if !slices.ContainsFunc(r.Factors, func(x Factor) bool { return x.Name == k.Factor }) {
 			f.Add(at+".factor", k.Factor, "the name of a factor")
 		}
@@ -246,7 +246,7 @@ func (c *counter) work(steps []finish.StepResult) error {
 			w = &jobOf{profile: s.Job}
 		}
 		if w == nil {
-			bad.Add(indexed("steps", i)+".job", s.Job, `a profile of the takeoff, or "PROFILE, ROOM"`)
+			bad.Add(fault.At("steps", i)+".job", s.Job, `a profile of the takeoff, or "PROFILE, ROOM"`)
 			continue
 		}
 		line := Line{Room: w.room, Profile: w.profile, Role: w.role, Task: s.Task, Step: s.Step, Job: s.Job, Coats: s.Coats, Dry: s.Dry}
@@ -262,7 +262,7 @@ func (c *counter) work(steps []finish.StepResult) error {
 			}
 		}
 		if err := c.add(line, w, &n); err != nil {
-			return fault.Under(indexed("steps", i), err)
+			return fault.Under(fault.At("steps", i), err)
 		}
 	}
 	return bad.Err()
@@ -362,7 +362,7 @@ func (c *counter) panels(list *takeoff.List) error {
 		a, ok := surface(p.Width, p.Height)
 		sum, fits := natural.Add(w.n[EventArea], int64(a))
 		if !ok || !fits {
-			return fault.Field(indexed("list.panels", i), p.Width.About()+" by "+p.Height.About(), "an area of zero or more that can be represented")
+			return fault.Field(fault.At("list.panels", i), p.Width.About()+" by "+p.Height.About(), "an area of zero or more that can be represented")
 		}
 		w.n[EventArea], w.height = sum, max(w.height, p.Bottom)
 		w.n[EventPanel]++

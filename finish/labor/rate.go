@@ -84,7 +84,7 @@ func known[K fmt.Stringer](v K) bool { return !strings.HasSuffix(v.String(), ")"
 func checkRoles(f *fault.List, roles []stock.Role) {
 	for i, role := range roles {
 		if !known(role) {
-			f.Add(indexed("uses", i), uint8(role), "a known role")
+			f.Add(fault.At("uses", i), uint8(role), "a known role")
 		}
 	}
 }
@@ -183,7 +183,7 @@ func (r Rates) Validate() error {
 	for i := range r.Table {
 		rate := &r.Table[i]
 		if err := rate.validate(); err != nil {
-			f.Under(indexed("rates", i), err)
+			f.Under(fault.At("rates", i), err)
 			continue
 		}
 		k := sameWork{rate.Task, rate.Event, -1, rate.Over, rate.Above, rate.Step}
@@ -193,17 +193,17 @@ func (r Rates) Validate() error {
 				k.role = int(roles[n])
 			}
 			if j, twice := first[k]; twice {
-				f.Add(indexed("rates", i), rate.Task.String()+", "+rate.Event.String(), "other work than that of "+indexed("rates", j))
+				f.Add(fault.At("rates", i), rate.Task.String()+", "+rate.Event.String(), "other work than that of "+fault.At("rates", j))
 				break
 			}
 			first[k] = i
 		}
 	}
 	for i := range r.Factors {
-		f.Under(indexed("factors", i), r.Factors[i].validate())
+		f.Under(fault.At("factors", i), r.Factors[i].validate())
 	}
 	for i := range r.Skills {
-		f.Under(indexed("skills", i), r.Skills[i].validate())
+		f.Under(fault.At("skills", i), r.Skills[i].validate())
 	}
 	if r.Cap < whole {
 		f.Add("cap", r.Cap, "at least 100%, or zero for 200%")

@@ -24,7 +24,7 @@ func (s *Skill) validate() error {
 	var f fault.List
 	for i, t := range s.Tasks {
 		if !known(t) {
-			f.Add(indexed("tasks", i), uint8(t), "a known task")
+			f.Add(fault.At("tasks", i), uint8(t), "a known task")
 		}
 	}
 	checkRoles(&f, s.Roles)

@@ -54,12 +54,12 @@ func (t *text) check(lines []Line) error {
 	for i := range lines {
 		for k, p := range lines[i].Parts {
 			if p.Rate < 0 || p.Rate >= len(t.rates.Table) {
-				return fault.Field(indexed("lines", i)+"."+indexed("parts", k)+".rate", p.Rate, "the index of one of the rates")
+				return fault.Field(fault.At("lines", i)+"."+fault.At("parts", k)+".rate", p.Rate, "the index of one of the rates")
 			}
 		}
 		for k, f := range lines[i].Factors {
 			if f.Factor < 0 || f.Factor >= len(t.rates.Factors) {
-				return fault.Field(indexed("lines", i)+"."+indexed("factors", k)+".factor", f.Factor, "the index of one of the factors")
+				return fault.Field(fault.At("lines", i)+"."+fault.At("factors", k)+".factor", f.Factor, "the index of one of the factors")
 			}
 		}
 	}

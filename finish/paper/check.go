@@ -15,7 +15,6 @@ import (
 type checker struct{ faults fault.List }
 
 // at is the path of an element of a list.
-func at(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
 
 // text holds text to UTF-8: JSON cannot carry anything else.
 func (c *checker) text(path, s string) {
@@ -36,7 +35,7 @@ func (c *checker) named(path, s string) {
 // lines are texts that must say something each.
 func (c *checker) lines(path string, all []string) {
 	for i, s := range all {
-		c.named(at(path, i), s)
+		c.named(fault.At(path, i), s)
 	}
 }
 
@@ -91,7 +90,7 @@ func sum(n int, amount func(int) int64) (total int64, ok bool) {
 
 func (c *checker) cautions(path string, all []Caution) {
 	for i, one := range all {
-		path := at(path, i)
+		path := fault.At(path, i)
 		c.text(path+".about", one.About)
 		c.named(path+".text", one.Text)
 		c.text(path+".source", one.Source)
@@ -122,7 +121,7 @@ func (p *Proposal) Validate() error {
 	}
 	c.lines("site", p.Site)
 	for i := range p.Scope {
-		c.scope(at("scope", i), &p.Scope[i])
+		c.scope(fault.At("scope", i), &p.Scope[i])
 	}
 	c.lines("included", p.Included)
 	c.lines("excluded", p.Excluded)
@@ -140,7 +139,7 @@ func (p *Proposal) Validate() error {
 func (c *checker) scope(path string, s *Scope) {
 	c.named(path+".room", s.Room)
 	for i := range s.Items {
-		it, path := &s.Items[i], at(path+".items", i)
+		it, path := &s.Items[i], fault.At(path+".items", i)
 		c.named(path+".what", it.What)
 		if it.Length < 0 {
 			c.faults.Add(path+".length", it.Length.About(), "zero or more")
@@ -154,11 +153,11 @@ func (c *checker) scope(path string, s *Scope) {
 // money checks every amount, and that they add up.
 func (c *checker) money(p *Proposal) {
 	for i, a := range p.Allowances {
-		c.named(at("allowances", i)+".what", a.What)
-		c.amount(at("allowances", i)+".amount", a.Amount)
+		c.named(fault.At("allowances", i)+".what", a.What)
+		c.amount(fault.At("allowances", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Alternates {
-		path := at("alternates", i)
+		path := fault.At("alternates", i)
 		c.named(path+".what", a.What)
 		switch {
 		case p.Price >= 0 && a.Change < -p.Price:
@@ -169,15 +168,15 @@ func (c *checker) money(p *Proposal) {
 	}
 	c.amount("price", p.Price)
 	for i, a := range p.Parts {
-		c.named(at("parts", i)+".what", a.What)
-		c.amount(at("parts", i)+".amount", a.Amount)
+		c.named(fault.At("parts", i)+".what", a.What)
+		c.amount(fault.At("parts", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Taxes {
-		c.named(at("taxes", i)+".what", a.What)
-		c.amount(at("taxes", i)+".amount", a.Amount)
+		c.named(fault.At("taxes", i)+".what", a.What)
+		c.amount(fault.At("taxes", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Payments {
-		path := at("payments", i)
+		path := fault.At("payments", i)
 		c.named(path+".when", a.When)
 		if c.date(path+".due", a.Due) && valid(p.Date) && noon(a.Due).Before(noon(p.Date)) {
 			c.faults.Add(path+".due", a.Due, "not before date ("+p.Date.String()+")")
@@ -248,7 +247,7 @@ func (s *DaySheets) Validate() error {
 	c.text("title", s.Title)
 	c.lines("site", s.Site)
 	for i := range s.Days {
-		c.day(at("days", i), &s.Days[i])
+		c.day(fault.At("days", i), &s.Days[i])
 	}
 	c.dates(s.Dates)
 	return c.faults.Err()
@@ -268,14 +267,14 @@ func (c *checker) day(path string, d *DaySheet) {
 	c.lines(path+".bring.packages", d.Bring.Packages)
 	c.lines(path+".bring.tools", d.Bring.Tools)
 	for i := range d.Rooms {
-		room, path := &d.Rooms[i], at(path+".rooms", i)
+		room, path := &d.Rooms[i], fault.At(path+".rooms", i)
 		c.named(path+".room", room.Room)
 		for k := range room.Steps {
-			c.step(at(path+".steps", k), &room.Steps[k], d.Date, dated)
+			c.step(fault.At(path+".steps", k), &room.Steps[k], d.Date, dated)
 		}
 	}
 	for i, w := range d.Drying {
-		path := at(path+".drying", i)
+		path := fault.At(path+".drying", i)
 		c.text(path+".room", w.Room)
 		c.named(path+".what", w.What)
 		c.moment(path+".until", w.Until)

@@ -5,6 +5,7 @@ package fault
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"unicode/utf8"
 
 	"example.com/longpoint/measure"
@@ -74,3 +75,22 @@ func (l *List) Under(path string, err error) {
 
 // Err returns the faults joined, or nil if there are none.
 func (l List) Err() error { return errors.Join(l...) }
+
+// At is the path of an element of a list.
+func At(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
+
+// Below reports a ratio that is not at least 0 and below a limit, or returns nil.
+func Below(field string, r, limit measure.Ratio) error {
+	if r < 0 || r >= limit {
+		return Field(field, r, "at least 0% and less than "+limit.String())
+	}
+	return nil
+}
+
+// UpTo reports a ratio that is not at least 0 and at most most, or returns nil.
+func UpTo(field string, r, most measure.Ratio) error {
+	if r < 0 || r > most {
+		return Field(field, r, "0% to "+most.String())
+	}
+	return nil
+}
