@@ -37,17 +37,19 @@ var arrows = []struct {
 	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
 	{"finish/sequence", []string{"measure", "stock", "finish", "finish/schedule", "internal/fault", "internal/kind"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
-	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter"}}, // the one package that joins all
+	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter", "internal/svg"}}, // the one package that joins all
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
-	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
+	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault", "internal/svg"}},
 	{"optimize/internal/bridge", []string{"measure", "stock"}},
 	{"optimize/internal/...", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
-	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault", "internal/typeset"}},
+	{"optimize/cutsheet", []string{"measure", "stock", "stock/joint", "optimize", "internal/fault", "internal/typeset", "internal/svg"}},
 	{"internal/fault", []string{"measure", "internal/explicit"}},
 	{"internal/kind", []string{"internal/fault"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
-	{"internal/...", []string{"internal/..."}},         // the engine: integers only
+	{"internal/svg", []string{"measure", "internal/typeset"}},
+	{"internal/svg/svgcheck", nil},             // for tests
+	{"internal/...", []string{"internal/..."}}, // the engine: integers only
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }
 
@@ -58,7 +60,7 @@ const (
 )
 
 // testMaterial is for tests and benchmarks; nothing that ships imports it.
-var testMaterial = []string{"internal/trimjob", "optimize/internal/brute"}
+var testMaterial = []string{"internal/svg/svgcheck", "internal/trimjob", "optimize/internal/brute"}
 
 // The library computes. Files, clocks, chance, the network and what a program
 // prints are its caller's business.

@@ -1,0 +1,99 @@
+package svg
+
+import (
+	"io"
+	"slices"
+
+	"example.com/longpoint/internal/typeset"
+)
+
+// fontStack has one width for all characters, so that the room a text takes is known.
+const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberation Mono', monospace"
+
+// margin is what stays free around a picture.
+const margin = 8 * One
+
+// A Picture is drawn from the back to the front. Make one with New.
+type Picture struct {
+	width, height Unit
+	title, desc   string
+	shapes, texts typeset.Markup
+	taken         []Box
+	groups        int
+}
+
+// New returns an empty picture. The title names it, the description says in words what it
+// shows, for those who do not see it. Widths below 120 and above 4000 count as those.
+func New(width Unit, title, desc string) *Picture {
+	return &Picture{width: min(max(width, 120*One), 4000*One), title: title, desc: desc}
+}
+
+// Width returns the width, and Height how far down what was drawn reaches by now.
+func (p *Picture) Width() Unit  { return p.width }
+func (p *Picture) Height() Unit { return p.height }
+
+// Describe adds to the description.
+func (p *Picture) Describe(text string) {
+	if p.desc != "" {
+		p.desc += " "
+	}
+	p.desc += text
+}
+
+// Left and Right are where the margins end.
+func (p *Picture) Left() Unit  { return margin }
+func (p *Picture) Right() Unit { return p.width - margin }
+
+// Group begins a group of shapes with a title of its own, which a pointer shows; End ends it.
+func (p *Picture) Group(title string) {
+	p.shapes.Open("g")
+	if title != "" {
+		p.shapes.Leaf("title", title)
+	}
+	p.shapes.Line()
+	p.groups++
+}
+
+// End ends the group begun last.
+func (p *Picture) End() {
+	if p.groups > 0 {
+		p.shapes.Close()
+		p.shapes.Line()
+		p.groups--
+	}
+}
+
+// Grow makes the picture reach down to y at least.
+func (p *Picture) Grow(y Unit) { p.height = max(p.height, min(y, farthest)) }
+
+// Keep keeps labels out of a box.
+func (p *Picture) Keep(b Box) { p.taken = append(p.taken, b) }
+
+// Free reports whether a box lies between the margins and meets nothing that is taken.
+func (p *Picture) Free(b Box) bool {
+	return b.X >= margin/2 && b.X+b.W <= p.width-margin/2 && b.Y >= 0 && !slices.ContainsFunc(p.taken, b.Meets)
+}
+
+// WriteTo writes the picture. The error is that of w.
+func (p *Picture) WriteTo(w io.Writer) (int64, error) {
+	for p.groups > 0 {
+		p.End()
+	}
+	var m typeset.Markup
+	high := num(p.height + margin)
+	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", p.title,
+		"viewBox", "0 0 "+num(p.width)+" "+high, "width", num(p.width), "height", high, "font-family", fontStack)
+	m.Line()
+	m.Leaf("title", p.title)
+	m.Line()
+	m.Leaf("desc", p.desc)
+	m.Line()
+	m.Void("rect", "width", num(p.width), "height", high, "fill", Paper)
+	m.Line()
+	m.Raw(p.shapes.String())
+	m.Raw(p.texts.String())
+	m.Close()
+	m.Line()
+	n, err := io.WriteString(w, m.String())
+	return int64(n), err
+}

@@ -1,0 +1,259 @@
+// Package svgcheck looks through a picture of package svg as a reader would, for tests: it
+// parses the markup by itself and shares no code with what wrote it.
+package svgcheck
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A Text is a text of a picture with the room it takes: X, Y is its upper left corner.
+type Text struct {
+	S          string
+	X, Y, W, H float64
+}
+
+// A Shape is an element of a picture that is no text, with its points in order: of a line both
+// ends, of a rectangle the four corners, of a path the points it goes through.
+type Shape struct {
+	Name   string
+	Attr   map[string]string
+	Points [][2]float64
+	Group  string // the title of the innermost group that has one
+}
+
+// A Picture is what a picture says.
+type Picture struct {
+	Width, Height float64
+	Title, Desc   string
+	Texts         []Text
+	Shapes        []Shape
+}
+
+// Words returns all texts, each on a line of its own.
+func (p *Picture) Words() string {
+	var b strings.Builder
+	for _, t := range p.Texts {
+		b.WriteString(t.S + "\n")
+	}
+	return b.String()
+}
+
+// Check parses a picture and returns all that is wrong with it, joined: markup that is not
+// well-formed, ids, scripts, styles or links, no title or description, anything outside the box,
+// texts that overlap by the estimate of their width.
+func Check(data []byte) (*Picture, error) {
+	p, err := parse(data)
+	if err != nil {
+		return p, err
+	}
+	var bad []error
+	fail := func(format string, args ...any) {
+		if len(bad) < 10 {
+			bad = append(bad, fmt.Errorf(format, args...))
+		}
+	}
+	if strings.TrimSpace(p.Title) == "" || strings.TrimSpace(p.Desc) == "" {
+		fail("title %q, description %q", p.Title, p.Desc)
+	}
+	const hair = 0.02
+	for _, t := range p.Texts {
+		if t.X < -hair || t.Y < -hair || t.X+t.W > p.Width+hair || t.Y+t.H > p.Height+hair {
+			fail("text %q at %.2f %.2f, %.2f wide and %.2f high, is not within %v x %v", t.S, t.X, t.Y, t.W, t.H, p.Width, p.Height)
+		}
+	}
+	for i, t := range p.Texts {
+		for _, u := range p.Texts[:i] {
+			if t.X+hair < u.X+u.W && u.X+hair < t.X+t.W && t.Y+hair < u.Y+u.H && u.Y+hair < t.Y+t.H {
+				fail("text %q at %.2f %.2f overlaps %q at %.2f %.2f", t.S, t.X, t.Y, u.S, u.X, u.Y)
+			}
+		}
+	}
+	for _, s := range p.Shapes {
+		for _, q := range s.Points {
+			if q[0] < -hair || q[1] < -hair || q[0] > p.Width+hair || q[1] > p.Height+hair {
+				fail("%s %v reaches %v, outside %v x %v", s.Name, s.Attr, q, p.Width, p.Height)
+				break
+			}
+		}
+	}
+	return p, errors.Join(bad...)
+}
+
+func parse(data []byte) (*Picture, error) {
+	p := new(Picture)
+	if !utf8.Valid(data) {
+		return p, errors.New("no UTF-8")
+	}
+	d := xml.NewDecoder(bytes.NewReader(data))
+	var stack []xml.StartElement
+	var groups []string
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return p, err
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			if len(stack) == 0 && (e.Name.Local != "svg" || p.Width != 0) {
+				return p, fmt.Errorf("<%s> at the top", e.Name.Local)
+			}
+			if err := p.begin(e, groups); err != nil {
+				return p, err
+			}
+			if e.Name.Local == "g" {
+				groups = append(groups, "")
+			}
+			stack = append(stack, e)
+		case xml.EndElement:
+			stack = stack[:len(stack)-1]
+			if e.Name.Local == "g" {
+				groups = groups[:len(groups)-1]
+			}
+		case xml.CharData:
+			if len(stack) == 0 {
+				continue
+			}
+			switch name := stack[len(stack)-1].Name.Local; {
+			case name == "text":
+				p.Texts[len(p.Texts)-1].S += string(e)
+			case name == "title" && len(groups) > 0:
+				groups[len(groups)-1] += string(e)
+			case name == "title":
+				p.Title += string(e)
+			case name == "desc":
+				p.Desc += string(e)
+			case strings.TrimSpace(string(e)) != "":
+				return p, fmt.Errorf("text %q in <%s>", e, name)
+			}
+		}
+	}
+	for i := range p.Texts {
+		p.Texts[i].measure()
+	}
+	return p, nil
+}
+
+// begin notes an element.
+func (p *Picture) begin(e xml.StartElement, groups []string) error {
+	attr := map[string]string{}
+	for _, a := range e.Attr {
+		attr[a.Name.Local] = a.Value
+		if n := a.Name.Local; n == "id" || n == "style" || n == "class" || n == "href" || strings.HasPrefix(n, "on") {
+			return fmt.Errorf("attribute %s", n)
+		}
+	}
+	var numbers []float64
+	take := func(text string) error {
+		for _, n := range number.FindAllString(text, -1) {
+			x, err := strconv.ParseFloat(n, 64)
+			if err != nil {
+				return err
+			}
+			numbers = append(numbers, x)
+		}
+		return nil
+	}
+	s := Shape{Name: e.Name.Local, Attr: attr}
+	for _, g := range groups {
+		if g != "" {
+			s.Group = g
+		}
+	}
+	var err error
+	switch e.Name.Local {
+	case "svg":
+		if err = take(attr["viewBox"]); err != nil || len(numbers) != 4 || attr["role"] != "img" || attr["aria-label"] == "" {
+			return fmt.Errorf("<svg> %v", attr)
+		}
+		p.Width, p.Height = numbers[2], numbers[3]
+		return nil
+	case "title", "desc", "g":
+		return nil
+	case "text":
+		if err = take(attr["x"] + " " + attr["y"] + " " + attr["font-size"]); err != nil || len(numbers) != 3 {
+			return fmt.Errorf("<text> %v", attr)
+		}
+		anchor := map[string]float64{"": 0, "middle": 0.5, "end": 1}[attr["text-anchor"]]
+		t := Text{X: numbers[0], Y: numbers[1], H: numbers[2], W: anchor}
+		if tr := attr["transform"]; tr != "" {
+			if tr != "rotate(-90 "+attr["x"]+" "+attr["y"]+")" {
+				return fmt.Errorf("transform %s", tr)
+			}
+			t.H = -t.H
+		}
+		p.Texts = append(p.Texts, t)
+		return nil
+	case "line":
+		err = take(attr["x1"] + " " + attr["y1"] + " " + attr["x2"] + " " + attr["y2"])
+	case "rect":
+		if err = take(attr["width"] + " " + attr["height"]); err == nil && len(numbers) == 2 {
+			w, h := numbers[0], numbers[1]
+			numbers = nil
+			if err = take("0" + attr["x"] + " 0" + attr["y"]); err == nil && len(numbers) == 2 {
+				x, y := numbers[0], numbers[1]
+				numbers = []float64{x, y, x + w, y, x + w, y + h, x, y + h}
+			}
+		}
+	case "circle":
+		if err = take(attr["cx"] + " " + attr["cy"] + " " + attr["r"]); err == nil && len(numbers) == 3 {
+			x, y, r := numbers[0], numbers[1], numbers[2]
+			numbers = []float64{x - r, y, x, y - r, x + r, y, x, y + r}
+		}
+	case "polygon", "polyline":
+		err = take(attr["points"])
+	case "path":
+		err = take(arc.ReplaceAllString(attr["d"], ""))
+	default:
+		return fmt.Errorf("<%s>", e.Name.Local)
+	}
+	if err != nil || len(numbers)%2 != 0 || len(numbers) == 0 {
+		return fmt.Errorf("<%s> %v", e.Name.Local, attr)
+	}
+	for i := 0; i < len(numbers); i += 2 {
+		s.Points = append(s.Points, [2]float64{numbers[i], numbers[i+1]})
+	}
+	p.Shapes = append(p.Shapes, s)
+	return nil
+}
+
+var (
+	number = regexp.MustCompile(`-?[0-9.]+`)
+	arc    = regexp.MustCompile(`A[0-9.]+ [0-9.]+ [01] [01] [01]`) // radii and flags are no points
+)
+
+// measure makes of the point, the anchor and the size of a text the room that it takes: six
+// tenths of the size for each character, which the fonts of one width take, and twice that for wide
+// ones; the line of the letters at seven tenths of the size.
+func (t *Text) measure() {
+	n := 0.0
+	for _, r := range t.S {
+		switch {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf): // no room of their own
+		case r >= 0x1100 && (r < 0x2000 || r >= 0x2e80):
+			n += 2
+		default:
+			n++
+		}
+	}
+	size := math.Abs(t.H)
+	w := n * size * 0.6
+	x, y, before := t.X, t.Y, w*t.W
+	if t.H < 0 { // turned to the left: reads upward
+		t.X, t.Y, t.W, t.H = x-size*0.75, y-(w-before), size*0.95, w
+		return
+	}
+	t.X, t.Y, t.W, t.H = x-before, y-size*0.75, w, size*0.95
+}

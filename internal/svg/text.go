@@ -1,0 +1,154 @@
+package svg
+
+import "example.com/longpoint/internal/typeset"
+
+// Sizes of text: Small is the least that can be read on paper and on a telephone.
+const (
+	Small  = 10 * One
+	Normal = 11 * One
+	Large  = 15 * One
+)
+
+// An Anchor is the part of a text that stands at its point.
+type Anchor uint8
+
+const (
+	Middle Anchor = iota
+	Start
+	End
+)
+
+// A Text is a line of text. Its middle line goes through At.
+type Text struct {
+	At      Point
+	S       string
+	Size    Unit // zero is Small
+	Anchor  Anchor
+	Bold    bool
+	Upright bool // turned a quarter to the left: read from the right
+	Color   string
+	Plate   bool // white below it, where there are lines
+}
+
+// A Spot is a place for a text.
+type Spot struct {
+	At      Point
+	Anchor  Anchor
+	Upright bool
+}
+
+// WidthOf returns the room that a text of a size takes, a little more than fonts of one width
+// do (0.6 of the size from memory). Text that other fonts may be used for is fitted into it.
+func WidthOf(s string, size Unit) Unit {
+	return Unit(typeset.Cells(typeset.Visible(typeset.Unmarked(s)))) * size * 61 / 100
+}
+
+// HeightOf returns the height of a line of text of a size.
+func HeightOf(size Unit) Unit { return size * 12 / 10 }
+
+// Clip shortens a text in its middle so that it takes the room.
+func Clip(s string, size, room Unit) string {
+	return typeset.Clip(typeset.Visible(typeset.Unmarked(s)), max(int(room*100/(size*61)), 1), "…")
+}
+
+func (t Text) size() Unit {
+	if t.Size == 0 {
+		return Small
+	}
+	return t.Size
+}
+
+// Box returns the room that the text takes.
+func (t Text) Box() Box {
+	w, h := WidthOf(t.S, t.size()), HeightOf(t.size())
+	before := w / 2
+	switch t.Anchor {
+	case Start:
+		before = 0
+	case End:
+		before = w
+	}
+	if t.Upright {
+		return Box{t.At.X - h/2, t.At.Y - (w - before), h, w}
+	}
+	return Box{t.At.X - before, t.At.Y - h/2, w, h}
+}
+
+// Put writes a text whatever is there, and keeps labels off it.
+func (p *Picture) Put(t Text) {
+	if t.S == "" {
+		return
+	}
+	b := t.Box()
+	p.Keep(b)
+	p.Grow(b.Y + b.H)
+	if t.Plate {
+		p.texts.Void("rect", "x", num(b.X-One), "y", num(b.Y), "width", num(b.W+2*One), "height", num(b.H), "fill", Paper)
+	}
+	s, size := typeset.Unmarked(t.S), t.size()
+	base := t.At.Add(0, size*34/100)
+	attrs := []string{"x", num(base.X), "y", num(base.Y), "font-size", num(size), "fill", Ink}
+	if t.Upright {
+		base = t.At.Add(size*34/100, 0)
+		attrs = []string{"x", num(base.X), "y", num(base.Y), "transform", "rotate(-90 " + pair(base) + ")", "font-size", num(size), "fill", Ink}
+	}
+	if t.Color != "" {
+		attrs[len(attrs)-1] = t.Color
+	}
+	switch t.Anchor {
+	case Middle:
+		attrs = append(attrs, "text-anchor", "middle")
+	case End:
+		attrs = append(attrs, "text-anchor", "end")
+	}
+	if t.Bold {
+		attrs = append(attrs, "font-weight", "bold")
+	}
+	if foreign(s) {
+		attrs = append(attrs, "textLength", num(WidthOf(s, size)), "lengthAdjust", "spacingAndGlyphs")
+	}
+	p.texts.Leaf("text", s, attrs...)
+	p.texts.Line()
+}
+
+// Label writes a text where it lies inside the picture and on no other: at its own place, or at
+// the first of the spots that does. It writes nothing and returns false if there is none.
+func (p *Picture) Label(t Text, spots ...Spot) bool {
+	if p.Free(t.Box()) {
+		p.Put(t)
+		return true
+	}
+	for _, s := range spots {
+		t.At, t.Anchor, t.Upright = s.At, s.Anchor, s.Upright
+		if p.Free(t.Box()) {
+			p.Put(t)
+			return true
+		}
+	}
+	return false
+}
+
+// Paragraph writes text from the left margin in as many lines as it takes, from y down, and
+// returns where it ends.
+func (p *Picture) Paragraph(y Unit, s string, size Unit, bold bool) Unit {
+	return p.Block(Point{p.Left(), y}, p.Right()-p.Left(), s, size, bold)
+}
+
+// Block writes text within a width, from a point down, and returns where it ends.
+func (p *Picture) Block(at Point, width Unit, s string, size Unit, bold bool) Unit {
+	for _, l := range typeset.Wrap(typeset.Visible(s), max(int(width*100/(size*61)), 1)) {
+		p.Put(Text{At: Point{at.X, at.Y + HeightOf(size)/2}, S: l, Size: size, Anchor: Start, Bold: bold})
+		at.Y += HeightOf(size)
+	}
+	return at.Y
+}
+
+// foreign reports whether a text has characters for which another font may be used.
+func foreign(s string) bool {
+	for _, r := range s {
+		if r > 0x24f && r != '…' {
+			return true
+		}
+	}
+	return false
+}
