@@ -1,0 +1,3 @@
+module example.com/longpoint/internal/postgres
+
+go 1.26.0
