@@ -18,9 +18,9 @@ var errColumns = errors.New("engine's columns do not match the problem")
 // stick by stick. A column is cut into several patterns only where one of
 // these runs out, so that there are never more than columns, sticks and twice
 // the pieces together, however large the counts.
-func (in *instance) decode(columns []model.Column) ([]Pattern, error) {
+func (in *instance) decode(columns []model.PatternCount) ([]Pattern, error) {
 	columns = slices.Clone(columns)
-	slices.SortStableFunc(columns, func(a, b model.Column) int {
+	slices.SortStableFunc(columns, func(a, b model.PatternCount) int {
 		return cmp.Or(cmp.Compare(a.Bin, b.Bin), slices.CompareFunc(a.Uses, b.Uses, func(x, y model.Use) int {
 			return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(y.N, x.N)) // the longest piece first
 		}))

@@ -26,7 +26,7 @@ func spoiled(change func(p *model.Problem, r *engine.Result)) engineFunc {
 var wrongEngines = map[string]engineFunc{
 	"a column lost":       spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns = r.Columns[1:] }),
 	"a column too much":   spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns = append(r.Columns, r.Columns[0]) }),
-	"no columns":          spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns = []model.Column{} }),
+	"no columns":          spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns = []model.PatternCount{} }),
 	"count 0":             spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns[0].Count = 0 }),
 	"count too great":     spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns[0].Count = math.MaxInt64 }),
 	"bin below":           spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns[0].Bin = -1 }),
@@ -37,11 +37,11 @@ var wrongEngines = map[string]engineFunc{
 	"item too often":      spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns[0].Uses = []model.Use{{Item: 0, N: math.MaxInt64}} }),
 	"empty pattern":       spoiled(func(_ *model.Problem, r *engine.Result) { r.Columns[0].Uses = nil }),
 	"all on one stick": spoiled(func(p *model.Problem, r *engine.Result) {
-		c := model.Column{Count: 1}
+		c := model.PatternCount{Count: 1}
 		for i, it := range p.Items {
 			c.Uses = append(c.Uses, model.Use{Item: i, N: it.Demand})
 		}
-		r.Columns = []model.Column{c}
+		r.Columns = []model.PatternCount{c}
 	}),
 	"bound above cost": spoiled(func(_ *model.Problem, r *engine.Result) { r.Bound++ }),
 	"proven for nothing": spoiled(func(_ *model.Problem, r *engine.Result) {
@@ -49,10 +49,10 @@ var wrongEngines = map[string]engineFunc{
 		r.LeafBound--
 		r.Stop = engine.Proven
 	}),
-	"leaf of another shape": spoiled(func(_ *model.Problem, r *engine.Result) { r.Leaves[0].Value = nil }),
+	"leaf of another shape": spoiled(func(_ *model.Problem, r *engine.Result) { r.Leaves[0].Dual = nil }),
 	"values too high": spoiled(func(_ *model.Problem, r *engine.Result) {
-		for i := range r.Leaves[0].Value {
-			r.Leaves[0].Value[i] *= 2
+		for i := range r.Leaves[0].Dual {
+			r.Leaves[0].Dual[i] *= 2
 		}
 	}),
 	"box too small": spoiled(func(_ *model.Problem, r *engine.Result) { r.Leaves[0].Hi[0]-- }),

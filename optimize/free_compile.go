@@ -113,7 +113,7 @@ type lotRun struct {
 
 // itemKey is what items that are alike have in common, and most that are not do not.
 type itemKey struct {
-	way   bp.Way // the first
+	way   bp.Orientation // the first
 	grade int
 	grip  grip
 	lot   int
@@ -174,7 +174,7 @@ func compileFree(ctx context.Context, p *Problem) (*free, error) {
 }
 
 // engineGoals are the goals as the engine knows them.
-var engineGoals = [...]bp.Goal{GoalCost: bp.LeastPrice, GoalSticks: bp.FewestSticks, GoalOffcutValue: bp.MostWorth,
+var engineGoals = [...]bp.Goal{GoalCost: bp.LeastPrice, GoalSticks: bp.FewestSticks, GoalOffcutValue: bp.MostSalvage,
 	GoalLongestOffcut: bp.LongestOffcut, GoalPatterns: bp.FewestPatterns, GoalCuts: bp.FewestCuts, GoalSplices: bp.FewestSplices}
 
 // end returns the class of an end as it lies: at the left or at the right, rolled
@@ -223,7 +223,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 
 // ways returns the ways in which a piece may lie, with the turn of each; sizes in
 // ticks.
-func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
+func (f *free) ways(pc *stock.Piece) ([]bp.Orientation, []Turn) {
 	turns := []Turn{{}}
 	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
 		turns = append(turns, Turn{EndForEnd: true})
@@ -231,7 +231,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
 	if f.problem.Rules.Nest && pc.Symmetry.MayRoll() {
 		turns = append(turns, Turn{Rolled: true}, Turn{EndForEnd: true, Rolled: true})
 	}
-	var ways []bp.Way
+	var ways []bp.Orientation
 	var kept []Turn
 	for _, t := range turns {
 		w := f.lying(pc.Left, pc.Right, t)
@@ -244,7 +244,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Way, []Turn) {
 }
 
 // lying returns the ends of a piece that lies by a turn, and the kerf at its right.
-func (f *free) lying(l, r stock.End, t Turn) bp.Way {
+func (f *free) lying(l, r stock.End, t Turn) bp.Orientation {
 	swap, face, edge := t.EndForEnd, t.Rolled, t.EndForEnd != t.Rolled
 	if swap {
 		l, r = r, l
@@ -253,20 +253,20 @@ func (f *free) lying(l, r stock.End, t Turn) bp.Way {
 	if f.problem.Rules.Nest {
 		kerf = r.KerfAlong(kerf)
 	}
-	return bp.Way{Size: int64(kerf) * f.double, Left: f.end(l, true, face, edge), Right: f.end(r, false, face, edge)}
+	return bp.Orientation{Size: int64(kerf) * f.double, Left: f.end(l, true, face, edge), Right: f.end(r, false, face, edge)}
 }
 
 // item finds the item of pieces that are alike, or makes it.
-func (f *free) item(ways []bp.Way, turns []Turn, grade int, g grip, lot int) int {
+func (f *free) item(ways []bp.Orientation, turns []Turn, grade int, g grip, lot int) int {
 	key := itemKey{ways[0], grade, g, lot}
 	for _, i := range f.itemAt[key] {
-		if slices.Equal(f.model.Items[i].Ways, ways) && slices.Equal(f.items[i].turns, turns) {
+		if slices.Equal(f.model.Items[i].Orientations, ways) && slices.Equal(f.items[i].turns, turns) {
 			return i
 		}
 	}
 	f.itemAt[key] = append(f.itemAt[key], len(f.items))
 	f.items = append(f.items, freeItem{lot: lot, turns: turns})
-	f.model.Items = append(f.model.Items, bp.Item{Ways: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
+	f.model.Items = append(f.model.Items, bp.Item{Orientations: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
 	f.grades = append(f.grades, grade)
 	return len(f.items) - 1
 }
@@ -329,8 +329,8 @@ func (f *free) crowding() error {
 		if it.Alone {
 			continue
 		}
-		least := it.Ways[0].Size
-		for _, w := range it.Ways {
+		least := it.Orientations[0].Size
+		for _, w := range it.Orientations {
 			save := int64(0)
 			for _, e := range [2]int{w.Left, w.Right} {
 				if e >= 0 {
@@ -415,7 +415,7 @@ func (f *free) addItems() error {
 			return f.small()
 		}
 		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{{}}}
-		way := bp.Way{Right: bp.Square}
+		way := bp.Orientation{Right: bp.Square}
 		grade, long := math.MinInt, false
 		for k, i := range gr.Pieces {
 			pc := &p.Pieces[i]
@@ -436,7 +436,7 @@ func (f *free) addItems() error {
 		}
 		f.items = append(f.items, it)
 		f.grades = append(f.grades, grade)
-		f.model.Items = append(f.model.Items, bp.Item{Demand: quantity(&p.Pieces[gr.Pieces[0]]), Ways: []bp.Way{way},
+		f.model.Items = append(f.model.Items, bp.Item{Demand: quantity(&p.Pieces[gr.Pieces[0]]), Orientations: []bp.Orientation{way},
 			Pieces: int64(len(gr.Pieces)), Long: long})
 	}
 	return nil
@@ -619,11 +619,11 @@ func (f *free) addSticks() error {
 	seller := make(map[string]int, len(p.Rules.Charges))
 	for g, ch := range p.Rules.Charges {
 		seller[ch.Supplier] = g
-		f.model.Sellers = append(f.model.Sellers, bp.Seller{Charge: ch.Amount})
+		f.model.Suppliers = append(f.model.Suppliers, bp.Supplier{Charge: ch.Amount})
 	}
 	for c := range f.classes {
 		if g, ok := seller[p.Sticks[f.classes[c].sticks[0]].Supplier]; ok {
-			f.model.Sellers[g].Classes = append(f.model.Sellers[g].Classes, c)
+			f.model.Suppliers[g].Classes = append(f.model.Suppliers[g].Classes, c)
 		}
 	}
 	return nil
@@ -633,7 +633,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	p := f.problem
 	s := &p.Sticks[i]
 	c := freeClass{sticks: []int{i}, usable: usable(s), clear: clearStretches(s), yard: yard, special: special}
-	cl := bp.Class{Tiers: []bp.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
+	cl := bp.StockClass{Tiers: []bp.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
 	for _, b := range s.Breaks {
 		v := b.Price
 		if f.byLength {
@@ -641,7 +641,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		}
 		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
 	}
-	k := bp.Kind{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MaxPieces), Hold: int64(p.Rules.MinHold) * f.double}
+	k := bp.PatternRules{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MaxPieces), Hold: int64(p.Rules.MinHold) * f.double}
 	if yard {
 		if k.Hold > 0 {
 			k.Trim = [2]bool{s.TrimStart > 0, s.TrimEnd > 0}
@@ -650,7 +650,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	}
 	if slices.Contains(p.Rules.Goals, GoalOffcutValue) {
 		for _, w := range p.Rules.OffcutValues {
-			k.Worth = append(k.Worth, bp.Step{Length: int64(w.Length) * f.double, Value: w.Value})
+			k.Salvage = append(k.Salvage, bp.SalvageStep{Length: int64(w.Length) * f.double, Value: w.Value})
 		}
 	}
 	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
@@ -668,14 +668,14 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		}
 		if width := worthOf(p.Rules.OffcutValues, stretch.To-stretch.From); worth && len(c.clear) > 1 {
 			// A stretch from which nothing is cut is an offcut, too; on the rack it was one before.
-			b.Own[bp.Worth] = width
+			b.Own[bp.Salvage] = width
 			if !s.Rack {
 				cl.Idle -= width
 			}
 		} else if worth && s.Rack {
-			b.Own[bp.Worth] = width
+			b.Own[bp.Salvage] = width
 			if len(s.Defects) == 0 {
-				b.Own[bp.Worth] = worthOf(p.Rules.OffcutValues, s.Length)
+				b.Own[bp.Salvage] = worthOf(p.Rules.OffcutValues, s.Length)
 			}
 		}
 		cl.Bins = append(cl.Bins, len(f.model.Bins))
@@ -782,7 +782,7 @@ func (f *free) addSpares() {
 	f.spare = len(f.items)
 	f.items = append(f.items, freeItem{lot: -1, turns: []Turn{{}}})
 	f.grades = append(f.grades, math.MinInt)
-	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Ways: []bp.Way{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
+	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Orientations: []bp.Orientation{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
 }
 
 // bar works out which items each kind of stick cannot yield, and how many of each a
@@ -801,21 +801,21 @@ func (f *free) bar() {
 		any := false
 		for i := range f.model.Items {
 			bad := f.grades[i] > f.kindOf[k].grade || f.items[i].lot >= 0 && f.lotNames[f.items[i].lot] != f.kindOf[k].lot
-			if part := f.model.Kinds[k].Part; part[0] > 0 && f.model.Items[i].Ways[0].Size > max(part[0], part[1]) {
+			if part := f.model.Kinds[k].Part; part[0] > 0 && f.model.Items[i].Orientations[0].Size > max(part[0], part[1]) {
 				bad = true // longer than either part that the yard's cut leaves
 			}
 			bars = append(bars, bad)
 			any = any || bad
 		}
 		if any {
-			f.model.Kinds[k].Bars = bars
+			f.model.Kinds[k].Barred = bars
 		}
 	}
 	f.joinKinds()
 	r := &f.problem.Rules
 	f.model.Exact = r.MinHold > 0
 	for i := range f.model.Items {
-		for _, w := range f.model.Items[i].Ways {
+		for _, w := range f.model.Items[i].Orientations {
 			// Where an end reaches behind the other a neighbor may count on it.
 			s := int64(0)
 			for _, c := range [2]int{w.Left, w.Right} {
@@ -846,21 +846,21 @@ func (f *free) joinKinds() {
 		trim             [2]bool
 		spare            bool
 	}
-	var kinds []bp.Kind
+	var kinds []bp.PatternRules
 	at := map[key][]int{}
 	to := make([]int, len(f.model.Kinds))
 next:
 	for k := range f.model.Kinds {
 		a := &f.model.Kinds[k]
-		bars := make([]byte, len(a.Bars))
-		for i, bad := range a.Bars {
+		bars := make([]byte, len(a.Barred))
+		for i, bad := range a.Barred {
 			if bad {
 				bars[i] = 1
 			}
 		}
 		x := key{string(bars), a.Most, a.Hold, a.Kerf, a.Part, a.Trim, a.Spare}
 		for _, j := range at[x] {
-			if slices.Equal(a.Worth, kinds[j].Worth) {
+			if slices.Equal(a.Salvage, kinds[j].Salvage) {
 				to[k] = j
 				continue next
 			}
@@ -885,8 +885,8 @@ func (f *free) divide() error {
 			if m.Items[i].Alone {
 				continue
 			}
-			for w := range m.Items[i].Ways {
-				see(&m.Items[i].Ways[w].Size)
+			for w := range m.Items[i].Orientations {
+				see(&m.Items[i].Orientations[w].Size)
 			}
 		}
 		for b := range m.Bins {
@@ -898,8 +898,8 @@ func (f *free) divide() error {
 			see(&kd.Kerf)
 			see(&kd.Part[0])
 			see(&kd.Part[1])
-			for s := range kd.Worth {
-				see(&kd.Worth[s].Length)
+			for s := range kd.Salvage {
+				see(&kd.Salvage[s].Length)
 			}
 		}
 	}
@@ -921,8 +921,8 @@ func (f *free) divide() error {
 		for b := range m.Bins {
 			see(&m.Bins[b].Own[bp.Price])
 		}
-		for s := range m.Sellers {
-			see(&m.Sellers[s].Charge)
+		for s := range m.Suppliers {
+			see(&m.Suppliers[s].Charge)
 		}
 		for r := range m.Runs {
 			for a := range m.Runs[r].Arcs {
@@ -947,8 +947,8 @@ func (f *free) divide() error {
 			sum.AddMul(m.Bins[b].Own[bp.Price], f.useful)
 		}
 	}
-	for s := range m.Sellers {
-		sum.AddMul(m.Sellers[s].Charge, 1)
+	for s := range m.Suppliers {
+		sum.AddMul(m.Suppliers[s].Charge, 1)
 	}
 	for r := range m.Runs {
 		for _, a := range m.Runs[r].Arcs {
@@ -960,7 +960,7 @@ func (f *free) divide() error {
 	}
 	var all wide.Int
 	for i := range m.Items {
-		for _, w := range m.Items[i].Ways {
+		for _, w := range m.Items[i].Orientations {
 			all.AddMul(w.Size, m.Items[i].Most+1)
 		}
 	}

@@ -13,11 +13,11 @@ import (
 // decode turns what the engine found into a plan without its proof.
 func (f *free) decode(r *bp.Result) (*Plan, error) {
 	d := decoder{f: f, plan: &Plan{ByLength: f.byLength, Work: r.Work}}
-	if err := d.runs(r.Ways); err != nil {
+	if err := d.runs(r.Assemblies); err != nil {
 		return nil, err
 	}
 	d.deal()
-	if err := d.cut(r.Fillings); err != nil {
+	if err := d.cut(r.Patterns); err != nil {
 		return nil, err
 	}
 	for i := range d.things {
@@ -133,12 +133,12 @@ func (d *decoder) deal() {
 }
 
 // cut turns fillings into patterns.
-func (d *decoder) cut(cols []bp.Column) error {
+func (d *decoder) cut(cols []bp.PatternCount) error {
 	f := d.f
 	cols = slices.Clone(cols)
-	slices.SortStableFunc(cols, func(a, b bp.Column) int {
+	slices.SortStableFunc(cols, func(a, b bp.PatternCount) int {
 		return cmp.Or(cmp.Compare(a.Bin, b.Bin), slices.CompareFunc(a.Uses, b.Uses, func(x, y bp.Use) int {
-			return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(x.Way, y.Way), cmp.Compare(y.N, x.N))
+			return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(x.Orient, y.Orient), cmp.Compare(y.N, x.N))
 		}))
 	})
 	for c := range f.classes {
@@ -160,27 +160,27 @@ func (d *decoder) cut(cols []bp.Column) error {
 					}
 					continue
 				}
-				if err := d.stick(c, []*bp.Filling{&col.Filling}, col.Count); err != nil {
+				if err := d.stick(c, []*bp.Pattern{&col.Pattern}, col.Count); err != nil {
 					return err
 				}
 			}
 			continue
 		}
 		// Stretch by stretch: the next filling of each goes on the same stick.
-		lists := make([][]*bp.Filling, len(bins))
+		lists := make([][]*bp.Pattern, len(bins))
 		most := 0
 		for s, b := range bins {
 			for k := range cols {
 				if cols[k].Bin == b {
 					for range cols[k].Count {
-						lists[s] = append(lists[s], &cols[k].Filling)
+						lists[s] = append(lists[s], &cols[k].Pattern)
 					}
 				}
 			}
 			most = max(most, len(lists[s]))
 		}
 		for n := range most {
-			fills := make([]*bp.Filling, len(bins))
+			fills := make([]*bp.Pattern, len(bins))
 			for s := range lists {
 				if n < len(lists[s]) {
 					fills[s] = lists[s][n]
@@ -195,7 +195,7 @@ func (d *decoder) cut(cols []bp.Column) error {
 }
 
 // stick cuts count sticks of a class, each stretch as its filling says.
-func (d *decoder) stick(c int, fills []*bp.Filling, count int64) error {
+func (d *decoder) stick(c int, fills []*bp.Pattern, count int64) error {
 	f := d.f
 	need := map[int]int64{}
 	var order []int
@@ -248,7 +248,7 @@ func (d *decoder) stick(c int, fills []*bp.Filling, count int64) error {
 				if g := f.items[u.Item].group; len(g) > 0 {
 					ids = g
 				}
-				t := f.items[u.Item].turns[u.Way]
+				t := f.items[u.Item].turns[u.Orient]
 				turned = turned || t != Turn{}
 				for _, id := range ids {
 					pat.Pieces = append(pat.Pieces, id)
@@ -284,7 +284,7 @@ func (d *decoder) idle(c, s int) measure.Length {
 
 // sequence lays a filling out and returns how many of its uses come before the yard
 // cut.
-func (d *decoder) sequence(fl *bp.Filling) ([]bp.Use, int) {
+func (d *decoder) sequence(fl *bp.Pattern) ([]bp.Use, int) {
 	f := d.f
 	seq := f.model.Order(fl.Uses)
 	if f.problem.Rules.Nest {
@@ -296,7 +296,7 @@ func (d *decoder) sequence(fl *bp.Filling) ([]bp.Use, int) {
 	}
 	var one, two []bp.Use
 	for _, u := range seq {
-		k := slices.IndexFunc(fl.Uses, func(v bp.Use) bool { return v.Item == u.Item && v.Way == u.Way })
+		k := slices.IndexFunc(fl.Uses, func(v bp.Use) bool { return v.Item == u.Item && v.Orient == u.Orient })
 		if halves[k] > 0 {
 			halves[k]--
 			one = append(one, u)

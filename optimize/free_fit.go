@@ -131,7 +131,7 @@ func (f *free) fitGroup(item, g int) error {
 		e.Reason, e.NeedCount, e.HaveCount = ReasonGroupTooMany, int64(len(pieces)), int64(most)
 		return e
 	}
-	need := f.taken(f.model.Items[item].Ways[0].Size * f.unit)
+	need := f.taken(f.model.Items[item].Orientations[0].Size * f.unit)
 	if best, have := f.roomiest(f.grades[item], nil); need > have {
 		e.Reason, e.Stick, e.Need, e.Have = ReasonGroupTooLong, best, need, max(have, 0)
 		return e
@@ -173,10 +173,10 @@ func (f *free) fitRun(r int) bool {
 func (f *free) fitsAny(item int) bool {
 	for b := range f.model.Bins {
 		k := &f.model.Kinds[f.model.Bins[b].Kind]
-		if k.Bars != nil && k.Bars[item] {
+		if k.Barred != nil && k.Barred[item] {
 			continue
 		}
-		if slices.ContainsFunc(f.model.Items[item].Ways, func(w bp.Way) bool { return w.Size <= f.model.Bins[b].Cap }) {
+		if slices.ContainsFunc(f.model.Items[item].Orientations, func(w bp.Orientation) bool { return w.Size <= f.model.Bins[b].Cap }) {
 			return true
 		}
 	}

@@ -158,7 +158,7 @@ func (f *free) leaves(in []bp.Leaf, of []int) ([]leaf, bool) {
 		}
 		for i := range f.items {
 			it := &f.items[i]
-			v := b.Value[i]
+			v := b.Dual[i]
 			switch {
 			case i == f.spare:
 				l.Spare = v

@@ -39,7 +39,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 	case bp.Ended:
 		stop = StopCaller
 	}
-	if r.Fillings == nil {
+	if r.Patterns == nil {
 		return nil, noPlan(ctx, stop, r.Work)
 	}
 	plan, err := f.decode(&r)
@@ -60,7 +60,7 @@ func solveFree(ctx context.Context, p *Problem, o *Options) (*Plan, error) {
 }
 
 // levels writes down what the plan reaches of each goal.
-func (f *free) levels(plan *Plan, levels []bp.Level) {
+func (f *free) levels(plan *Plan, levels []bp.GoalResult) {
 	c := &ruleCheck{p: f.problem, plan: plan}
 	if len(f.problem.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
 		return

@@ -17,7 +17,7 @@ func (f *free) start(plan *Plan) (*bp.Start, error) {
 	if plan == nil {
 		return nil, nil
 	}
-	s := starter{f: f, out: &bp.Start{Ways: make([][]int, len(f.model.Runs))}}
+	s := starter{f: f, out: &bp.Start{Assemblies: make([][]int, len(f.model.Runs))}}
 	s.plan = Plan{Patterns: slices.Clone(plan.Patterns)}
 	s.runs(plan.Spliced)
 	s.patterns()
@@ -74,7 +74,7 @@ func (s *starter) runs(spliced []SplicedRun) {
 				break
 			}
 		}
-		s.out.Ways[sp.Run] = way
+		s.out.Assemblies[sp.Run] = way
 		s.plan.Parts = append(s.plan.Parts, pieces...)
 		s.plan.Spliced = append(s.plan.Spliced, *sp)
 		for _, a := range way {
@@ -229,16 +229,16 @@ func (s *starter) use(pat *Pattern, j int) (bp.Use, bool) {
 	}
 	way := f.lying(pc.Left, pc.Right, pat.Turned[j])
 	way.Size = (way.Size + int64(pc.Length)*f.double) / f.unit
-	u.Way = max(0, slices.Index(f.model.Items[u.Item].Ways, way))
+	u.Orient = max(0, slices.Index(f.model.Items[u.Item].Orientations, way))
 	return u, true
 }
 
 // addedUp adds up uses and puts them in order.
 func addedUp(uses []bp.Use) []bp.Use {
-	slices.SortFunc(uses, func(a, b bp.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Way, b.Way)) })
+	slices.SortFunc(uses, func(a, b bp.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
 	out := uses[:0]
 	for _, u := range uses {
-		if k := len(out) - 1; k >= 0 && out[k].Item == u.Item && out[k].Way == u.Way {
+		if k := len(out) - 1; k >= 0 && out[k].Item == u.Item && out[k].Orient == u.Orient {
 			out[k].N += u.N
 		} else {
 			out = append(out, u)
@@ -271,13 +271,13 @@ func (s *starter) lots() {
 			}
 			way, at = append(way, a), run.Arcs[a].To
 		}
-		s.out.Ways[f.runs+k] = way
+		s.out.Assemblies[f.runs+k] = way
 	}
 	s.left = make([]int64, len(f.items))
 	for i := range f.model.Items {
 		s.left[i] = f.model.Items[i].Demand
 	}
-	for r, way := range s.out.Ways {
+	for r, way := range s.out.Assemblies {
 		for _, a := range way {
 			arc := &f.model.Runs[r].Arcs[a]
 			s.left[arc.Item] += arc.N
@@ -291,7 +291,7 @@ func (s *starter) lots() {
 // fill adds fillings as far as they make what is left to cut.
 func (s *starter) fill(n need) {
 	for n.count > 0 {
-		fl := bp.Filling{Bin: n.bin}
+		fl := bp.Pattern{Bin: n.bin}
 		count, spent := n.count, map[int]int64{} // by item, which may lie in several ways
 		for _, u := range n.uses {
 			if u.N = min(u.N, s.left[u.Item]-spent[u.Item]); u.N > 0 {
@@ -310,7 +310,7 @@ func (s *starter) fill(n need) {
 			s.left[i] -= count * m
 		}
 		n.count -= count
-		s.out.Fillings = append(s.out.Fillings, bp.Column{Filling: fl, Count: count})
+		s.out.Patterns = append(s.out.Patterns, bp.PatternCount{Pattern: fl, Count: count})
 	}
 }
 

@@ -44,7 +44,7 @@ type Progress struct {
 // moment is where a search was, for a caller who asks for its plan.
 type moment struct {
 	in   *instance // of a problem without rules, otherwise nil
-	cols []model.Column
+	cols []model.PatternCount
 
 	f *free
 	e *bp.Event
@@ -94,7 +94,7 @@ func (f *free) interim(m *moment) (*Plan, error) {
 	g := *f
 	g.mt, g.ctx = nil, context.Background()
 	r := bp.Result{Cost: m.cost / f.costUnit, Work: m.work}
-	r.Fillings, r.Ways = m.e.Plan()
+	r.Patterns, r.Assemblies = m.e.Plan()
 	plan, err := g.decode(&r)
 	if err != nil {
 		return nil, err

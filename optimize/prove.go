@@ -17,7 +17,7 @@ import (
 func (in *instance) prove(plan *Plan, r *engine.Result) (*unsealed, error) {
 	for i := range r.Leaves {
 		l := &r.Leaves[i]
-		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Value) != len(in.piecesOf) {
+		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Dual) != len(in.piecesOf) {
 			return nil, errors.New("engine's leaves do not match the problem")
 		}
 	}
@@ -186,13 +186,13 @@ func (in *instance) leaf(l *engine.Leaf) leaf {
 		Hi:     make([]int64, len(in.classes)),
 		Values: make([]int64, len(in.itemOf)),
 		Scale:  l.Scale,
-		Sums:   l.Sums,
+		Sums:   l.RoundedUp,
 	}
 	for b, c := range in.classOf {
 		out.Lo[c], out.Hi[c] = l.Lo[b], l.Hi[b]
 	}
 	for i, k := range in.itemOf {
-		out.Values[i] = l.Value[k]
+		out.Values[i] = l.Dual[k]
 	}
 	return out
 }
@@ -235,7 +235,7 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 	leaf := engine.Leaf{
 		Lo:    make([]int64, len(bins)),
 		Hi:    make([]int64, len(bins)),
-		Value: make([]int64, len(in.model.Items)),
+		Dual:  make([]int64, len(in.model.Items)),
 		Scale: den,
 	}
 	fits := true
@@ -245,7 +245,7 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 		return int64(lo)
 	}
 	for i, it := range in.model.Items {
-		leaf.Value[i] = times(it.Size, num)
+		leaf.Dual[i] = times(it.Size, num)
 	}
 	var sum wide.Int
 	sum.AddMul(num, total)

@@ -52,7 +52,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 		return nil, err
 	}
 	in.mt = meter.New(ctx, 0).First(compileSteps)
-	var given []model.Column
+	var given []model.PatternCount
 	if o != nil {
 		if given, err = in.start(o.Start); err != nil {
 			return nil, err

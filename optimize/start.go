@@ -79,7 +79,7 @@ func (f *startFaults) ruled(pat *Pattern, k int) bool {
 
 // start restates a plan to begin from, nil for none. What it makes of a length beyond what
 // is wanted is left out.
-func (in *instance) start(plan *Plan) ([]model.Column, error) {
+func (in *instance) start(plan *Plan) ([]model.PatternCount, error) {
 	if plan == nil {
 		return nil, nil
 	}
@@ -96,7 +96,7 @@ func (in *instance) start(plan *Plan) ([]model.Column, error) {
 		}
 	}
 	left := in.model.Demands()
-	var cols []model.Column
+	var cols []model.PatternCount
 	for k := range plan.Patterns {
 		if f.full() {
 			break
@@ -124,7 +124,7 @@ func (in *instance) start(plan *Plan) ([]model.Column, error) {
 }
 
 // columns restates a pattern as far as it makes what is left to cut, and takes it off.
-func (in *instance) columns(pat *Pattern, bin int, left []int64) (cols []model.Column) {
+func (in *instance) columns(pat *Pattern, bin int, left []int64) (cols []model.PatternCount) {
 	uses := make([]model.Use, 0, len(pat.Pieces))
 	for _, i := range pat.Pieces {
 		uses = append(uses, model.Use{Item: in.itemOf[i], N: 1})
@@ -139,7 +139,7 @@ func (in *instance) columns(pat *Pattern, bin int, left []int64) (cols []model.C
 		}
 	}
 	for n := int64(pat.Count); n > 0; {
-		col := model.Column{Pattern: model.Pattern{Bin: bin}, Count: n}
+		col := model.PatternCount{Pattern: model.Pattern{Bin: bin}, Count: n}
 		for _, u := range all {
 			if u.N = min(u.N, left[u.Item]); u.N > 0 {
 				col.Uses = append(col.Uses, u)

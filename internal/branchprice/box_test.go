@@ -19,11 +19,11 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 	for i := range 400 {
 		with := buying | feature(1)<<r.IntN(10)
 		p := tiny(r, with)
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}}
-		x.m = newMaster(p, x.aim)
-		x.seed()
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
 		m := x.m
-		m.fully = true // a bound may be more than the relaxation comes to, and end it early
+		m.toOptimality = true // a bound may be more than the relaxation comes to, and end it early
 		var boxes []box
 		for range 6 {
 			b := m.root.clone()
@@ -32,7 +32,7 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
 			}
 			for g := range b.on {
-				b.on[g] = []state{open, yes, no}[r.IntN(3)]
+				b.on[g] = []supplierUse{open, yes, no}[r.IntN(3)]
 			}
 			boxes = append(boxes, b)
 		}
@@ -45,14 +45,14 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 					m.lp.Restore(bases[r.IntN(len(bases))])
 				}
 				got := m.solve(noCost, x.mt)
-				fresh := &run{p: p, mt: x.mt, aim: x.aim, m: newMaster(p, x.aim)}
-				fresh.m.fully = true
-				fresh.seed()
+				fresh := &solver{p: p, mt: x.mt, objective: x.objective, m: newMaster(p, x.objective)}
+				fresh.m.toOptimality = true
+				fresh.addInitialColumns()
 				clear(fresh.m.bought) // nothing of the box that it was made with
 				fresh.m.setBox(b)
 				want := fresh.m.solve(noCost, x.mt)
-				if got != want || got == converged && math.Abs(m.objective()-fresh.m.objective()) > 1e-5 {
-					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.objective(), want, fresh.m.objective(), p, b)
+				if got != want || got == converged && math.Abs(m.lpValue()-fresh.m.lpValue()) > 1e-5 {
+					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.lpValue(), want, fresh.m.lpValue(), p, b)
 				}
 				if got == converged {
 					compared++

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// covering is a list of fillings as nothing but a problem of covering: each filling of a bin costs
+// covering is a list of patterns as nothing but a problem of covering: each pattern of a bin costs
 // the same, and any of them may lose items. The search of package cover has cuts, which the one
 // for columns of any family lacks.
 type covering struct {
@@ -20,26 +20,26 @@ type covering struct {
 	base  int64   // of every plan in the box, on top
 }
 
-// coveringOf states the list so; false if it is more than that: with runs, with fillings that cost
+// coveringOf states the list so; false if it is more than that: with runs, with patterns that cost
 // more than others of their bin, with limits on other criteria, with sticks that give several
-// bins or whose cost is not a constant and a price each. That fillings may have to keep what they
+// bins or whose cost is not a constant and a price each. That patterns may have to keep what they
 // hold (Problem.Exact) is left aside.
-func coveringOf(p *Problem, a aim, b box, list []column) (*covering, bool) {
+func coveringOf(p *Problem, a objective, b box, list []column) (*covering, bool) {
 	if len(p.Runs) > 0 || a.main != Price || a.capped != [criteria]bool{} {
 		return nil, false
 	}
 	c := &covering{}
 	hi := slices.Clone(b.hi)
-	for g := range p.Sellers {
-		for _, k := range p.Sellers[g].Classes {
+	for g := range p.Suppliers {
+		for _, k := range p.Suppliers[g].Classes {
 			if b.on[g] == no {
 				hi[k] = 0
-			} else if b.on[g] == open && hi[k] > 0 && p.Sellers[g].Charge > 0 {
+			} else if b.on[g] == open && hi[k] > 0 && p.Suppliers[g].Charge > 0 {
 				return nil, false
 			}
 		}
 		if b.on[g] == yes {
-			c.base += p.Sellers[g].Charge
+			c.base += p.Suppliers[g].Charge
 		}
 	}
 	c.model.Bins = make([]model.Bin, len(p.Bins))
@@ -66,7 +66,7 @@ func coveringOf(p *Problem, a aim, b box, list []column) (*covering, bool) {
 		item[i] = -1
 		if it := &p.Items[i]; it.Demand > 0 {
 			item[i] = len(c.model.Items)
-			c.model.Items = append(c.model.Items, model.Item{Size: max(1, it.Ways[0].Size), Demand: it.Demand})
+			c.model.Items = append(c.model.Items, model.Item{Size: max(1, it.Orientations[0].Size), Demand: it.Demand})
 		}
 	}
 	own := make([]int64, len(p.Bins))
@@ -103,7 +103,7 @@ func coveringOf(p *Problem, a aim, b box, list []column) (*covering, bool) {
 
 // solve returns the cheapest plan below cutoff that the list covers, nil when there is none, and
 // whether that is certain.
-func (c *covering) solve(list []column, cutoff int64, mt *meter.Meter) (plan []pick, complete bool) {
+func (c *covering) solve(list []column, cutoff int64, mt *meter.Meter) (plan []columnCount, complete bool) {
 	cols, complete := cover.Solve(&c.model, c.box, c.pats, cutoff-c.base, true, mt)
 	for _, col := range cols {
 		// What is too much was taken off: some column of the list holds all that is left.
@@ -111,7 +111,7 @@ func (c *covering) solve(list []column, cutoff int64, mt *meter.Meter) (plan []p
 		if k < 0 {
 			return nil, false
 		}
-		plan = append(plan, pick{&list[c.of[k]], col.Count})
+		plan = append(plan, columnCount{&list[c.of[k]], col.Count})
 	}
 	return plan, complete
 }

@@ -20,9 +20,9 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			with = charges | most
 		}
 		p := tiny(r, with|buying)
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost}
-		x.m = newMaster(p, x.aim)
-		x.seed()
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
 		if x.m.solve(noCost, x.mt) != converged {
 			continue
 		}
@@ -37,27 +37,27 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			}
 		}
 		for g := range b.on {
-			b.on[g] = []state{yes, no}[r.IntN(2)]
+			b.on[g] = []supplierUse{yes, no}[r.IntN(2)]
 		}
-		list, ok := x.m.listed(b, []duals{x.m.duals()}, noCost, 5_000, x.mt)
-		if !ok || !x.decided(b) {
+		list, ok := x.m.enumerate(b, []duals{x.m.duals()}, noCost, 5_000, x.mt)
+		if !ok || !x.affineOn(b) {
 			continue
 		}
 		cutoff := int64(noCost)
 		if r.IntN(2) == 0 {
 			cutoff = 1 + r.Int64N(80)
 		}
-		c, ok := coveringOf(p, x.aim, b, list)
+		c, ok := coveringOf(p, x.objective, b, list)
 		if !ok {
 			continue
 		}
-		want, sure := searchColumns(p, x.aim, b, list, cutoff, nil, x.mt)
+		want, sure := searchColumns(p, x.objective, b, list, cutoff, nil, x.mt)
 		got, complete := c.solve(list, cutoff, x.mt)
 		if !sure || !complete {
 			t.Fatalf("case %d: certain %v, %v", i, sure, complete)
 		}
 		searched++
-		if slices.ContainsFunc(p.Classes, func(c Class) bool { return len(c.Bins) > 1 }) {
+		if slices.ContainsFunc(p.Classes, func(c StockClass) bool { return len(c.Bins) > 1 }) {
 			yoked++
 		}
 		if p.Exact {
@@ -74,13 +74,13 @@ func TestCoveringAgainstSearch(t *testing.T) {
 			continue
 		}
 		plans++
-		a, okA := value(p, got)
+		a, okA := evaluate(p, got)
 		// Sticks of which nothing is needed are left out of a covering, which may so be a plan below
 		// the box where the search sees none in it.
 		if !okA || a[Price] >= cutoff {
 			t.Fatalf("case %d, features %b: covering costs %d (%v), cutoff %d\n%+v\nin %+v", i, with, a[Price], okA, cutoff, p, b)
 		}
-		if w, _ := value(p, want); want != nil {
+		if w, _ := evaluate(p, want); want != nil {
 			same++
 			if a[Price] > w[Price] {
 				t.Fatalf("case %d, features %b: covering costs %d, search %d\n%+v\nin %+v", i, with, a[Price], w[Price], p, b)

@@ -6,26 +6,26 @@ import (
 	"slices"
 )
 
-// without is the problem of what the picks leave to do. It returns nil where they
+// residual is the problem of what the picks leave to do. It returns nil where they
 // make more of an item than a problem that is Exact may.
-func (p *Problem) without(fixed []pick) *Problem {
+func (p *Problem) residual(fixed []columnCount) *Problem {
 	q := *p
 	q.Items = slices.Clone(p.Items)
 	q.Classes = slices.Clone(p.Classes)
-	q.Sellers = slices.Clone(p.Sellers)
+	q.Suppliers = slices.Clone(p.Suppliers)
 	used := make([]int64, len(p.Bins))
 	gone := make([]bool, len(p.Runs))
 	for _, f := range fixed {
-		if f.col.fill == nil {
-			gone[f.col.run] = true
-			uses := p.Runs[f.col.run].uses(f.col.path)
+		if f.column.fill == nil {
+			gone[f.column.run] = true
+			uses := p.Runs[f.column.run].uses(f.column.path)
 			for _, u := range uses {
 				q.Items[u.Item].Demand += f.n * u.N
 			}
 			continue
 		}
-		used[f.col.fill.Bin] += f.n
-		for _, u := range f.col.fill.Uses {
+		used[f.column.fill.Bin] += f.n
+		for _, u := range f.column.fill.Uses {
 			q.Items[u.Item].Demand -= f.n * u.N
 			q.Items[u.Item].Most -= f.n * u.N
 		}
@@ -56,28 +56,28 @@ func (p *Problem) without(fixed []pick) *Problem {
 		}
 	}
 	for c, n := range p.counts(used) {
-		q.Classes[c].Used += n
-		if q.Classes[c].Used > q.Classes[c].Limit {
+		q.Classes[c].Settled += n
+		if q.Classes[c].Settled > q.Classes[c].Limit {
 			return nil
 		}
 	}
-	for g := range q.Sellers {
-		for _, c := range q.Sellers[g].Classes {
-			if q.Classes[c].Used > 0 {
-				q.Sellers[g].Charge = 0
+	for g := range q.Suppliers {
+		for _, c := range q.Suppliers[g].Classes {
+			if q.Classes[c].Settled > 0 {
+				q.Suppliers[g].Charge = 0
 			}
 		}
 	}
 	return &q
 }
 
-// rest restates the plan of what is left in terms of the whole: its runs are numbered
+// joined restates the plan of what is left in terms of the whole: its runs are numbered
 // without those that fixed settles.
-func (p *Problem) rest(fixed, plan []pick) []pick {
+func (p *Problem) joined(fixed, plan []columnCount) []columnCount {
 	gone := make([]bool, len(p.Runs))
 	for _, f := range fixed {
-		if f.col.fill == nil {
-			gone[f.col.run] = true
+		if f.column.fill == nil {
+			gone[f.column.run] = true
 		}
 	}
 	var of []int
@@ -88,31 +88,31 @@ func (p *Problem) rest(fixed, plan []pick) []pick {
 	}
 	out := slices.Clone(fixed)
 	for _, q := range plan {
-		if q.col.fill == nil {
-			c := *q.col
+		if q.column.fill == nil {
+			c := *q.column
 			c.run = of[c.run]
-			q.col = &c
+			q.column = &c
 		}
 		out = append(out, q)
 	}
 	return out
 }
 
-// below is the aim for what the fixed picks leave of the limits.
-func (r *run) below(fixed []pick) aim {
-	a := r.aim
+// residualObjective is the objective for what the fixed picks leave of the limits.
+func (r *solver) residualObjective(fixed []columnCount) objective {
+	a := r.objective
 	for _, f := range fixed {
 		for k := range criteria {
-			a.limit[k] -= f.n * f.col.cost[k]
+			a.limit[k] -= f.n * f.column.cost[k]
 		}
 	}
-	if !a.capped[Price] && !a.capped[Sticks] && !a.capped[Worth] {
+	if !a.capped[Price] && !a.capped[Sticks] && !a.capped[Salvage] {
 		return a
 	}
 	used := make([]int64, len(r.p.Bins))
 	for _, f := range fixed {
-		if f.col.fill != nil {
-			used[f.col.fill.Bin] += f.n
+		if f.column.fill != nil {
+			used[f.column.fill.Bin] += f.n
 		}
 	}
 	n := r.p.counts(used)
@@ -120,23 +120,23 @@ func (r *run) below(fixed []pick) aim {
 	a.limit[Price] -= cost
 	for c := range n {
 		a.limit[Sticks] -= r.p.Classes[c].Count * n[c]
-		a.limit[Worth] -= r.p.Classes[c].Idle * n[c]
+		a.limit[Salvage] -= r.p.Classes[c].Idle * n[c]
 	}
 	return a
 }
 
-// settled is what the fixed picks come to in the main criterion.
-func (r *run) settled(fixed []pick) int64 {
+// fixedCost is what the fixed picks come to in the main criterion.
+func (r *solver) fixedCost(fixed []columnCount) int64 {
 	v := int64(0)
 	used := make([]int64, len(r.p.Bins))
 	for _, f := range fixed {
-		v += f.n * f.col.cost[r.aim.main]
-		if f.col.fill != nil {
-			used[f.col.fill.Bin] += f.n
+		v += f.n * f.column.cost[r.objective.main]
+		if f.column.fill != nil {
+			used[f.column.fill.Bin] += f.n
 		}
 	}
 	n := r.p.counts(used)
-	switch r.aim.main {
+	switch r.objective.main {
 	case Price:
 		cost, ok := r.p.bought(n)
 		if !ok {
@@ -147,7 +147,7 @@ func (r *run) settled(fixed []pick) int64 {
 		for c := range n {
 			v += r.p.Classes[c].Count * n[c]
 		}
-	case Worth:
+	case Salvage:
 		for c := range n {
 			v += r.p.Classes[c].Idle * n[c]
 		}
@@ -161,11 +161,11 @@ const lastPieces = 26
 // dive rounds the relaxation to a plan: it settles the columns that are whole or
 // nearly so, and solves what is left in the same way. Where that leads to no better plan
 // it goes back and settles another, as long as misses last.
-func (r *run) dive(m *master, depth int, misses *int) {
+func (r *solver) dive(m *master, depth int, misses *int) {
 	if depth > 40 || !r.mt.Left() {
 		return
 	}
-	var fixed []pick
+	var fixed []columnCount
 	left := make([]int64, len(r.p.Items))
 	for i := range left {
 		left[i] = r.p.Items[i].Most
@@ -174,11 +174,11 @@ func (r *run) dive(m *master, depth int, misses *int) {
 		c := &m.cols[j]
 		if c.fill == nil {
 			for _, f := range fixed {
-				if f.col.fill == nil && f.col.run == c.run {
+				if f.column.fill == nil && f.column.run == c.run {
 					return false
 				}
 			}
-			fixed = append(fixed, pick{c, 1})
+			fixed = append(fixed, columnCount{c, 1})
 			return true
 		}
 		// As many as are of use; where no more may be cut than is wanted, as many as
@@ -196,7 +196,7 @@ func (r *run) dive(m *master, depth int, misses *int) {
 		for _, u := range c.fill.Uses {
 			left[u.Item] -= n * u.N
 		}
-		fixed = append(fixed, pick{c, n})
+		fixed = append(fixed, columnCount{c, n})
 		return true
 	}
 	type part struct {
@@ -235,8 +235,8 @@ func (r *run) dive(m *master, depth int, misses *int) {
 }
 
 // descend solves what the fixed picks leave and dives on from there.
-func (r *run) descend(m *master, fixed []pick, depth int, misses *int) {
-	q := r.p.without(fixed)
+func (r *solver) descend(m *master, fixed []columnCount, depth int, misses *int) {
+	q := r.p.residual(fixed)
 	if q == nil {
 		return
 	}
@@ -245,40 +245,40 @@ func (r *run) descend(m *master, fixed []pick, depth int, misses *int) {
 		pieces += max(0, q.Items[i].Demand)
 	}
 	if pieces == 0 {
-		r.offer(fixed)
+		r.tryIncumbent(fixed)
 		return
 	}
-	base := r.settled(fixed)
+	base := r.fixedCost(fixed)
 	if base >= r.cost {
 		return
 	}
-	s := &run{p: q, aim: r.below(fixed), mt: r.mt.Sub(60_000_000), cost: noCost, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(60_000_000), cost: noCost, bound: -offset}
 	if r.cost < noCost {
 		s.cost = r.cost - base
 	}
 	if pieces <= lastPieces {
-		s.quickly(m, fixed, 3_000, 10_000_000)
+		s.completeDive(m, fixed, 3_000, 10_000_000)
 	} else {
-		quick(q, s.mt, s.offer)
-		s.m = newMaster(q, s.aim)
-		s.seed()
+		constructPlans(q, s.mt, s.tryIncumbent)
+		s.m = newMaster(q, s.objective)
+		s.addInitialColumns()
 		s.inherit(m, fixed)
 		if st := s.m.solve(s.cost, s.mt); st == converged {
 			s.dive(s.m, depth+1, misses)
 		}
 	}
 	if s.plan != nil {
-		r.offer(r.p.rest(fixed, s.plan))
+		r.tryIncumbent(r.p.joined(fixed, s.plan))
 	}
 }
 
 // inherit takes over the columns of a larger problem's master that still make sense once the
-// fixed picks are settled.
-func (r *run) inherit(m *master, fixed []pick) {
+// fixed columns are settled.
+func (r *solver) inherit(m *master, fixed []columnCount) {
 	now := make([]int, len(m.p.Runs)) // a run's number in what is left, -1 where it is settled
 	for _, f := range fixed {
-		if f.col.fill == nil {
-			now[f.col.run] = -1
+		if f.column.fill == nil {
+			now[f.column.run] = -1
 		}
 	}
 	n := 0
@@ -295,7 +295,7 @@ func (r *run) inherit(m *master, fixed []pick) {
 			c.run = now[c.run]
 			ok = c.run >= 0
 		} else {
-			n := int64(0) // of an item, whichever way it lies
+			n := int64(0) // of an item, in whichever orientation
 			for k, u := range c.fill.Uses {
 				if k > 0 && c.fill.Uses[k-1].Item != u.Item {
 					n = 0
@@ -314,41 +314,41 @@ func (r *run) inherit(m *master, fixed []pick) {
 	r.m.startAs(m, basic)
 }
 
-// quickly solves a small problem by one list, for what is below the present cost: what the
+// completeDive solves a small problem by one list, for what is below the present cost: what the
 // fixed picks leave of the problem of another master.
-func (r *run) quickly(m *master, fixed []pick, limit int, work int64) {
-	quick(r.p, r.mt, r.offer)
-	r.m = newMaster(r.p, r.aim)
-	r.seed()
+func (r *solver) completeDive(m *master, fixed []columnCount, limit int, work int64) {
+	constructPlans(r.p, r.mt, r.tryIncumbent)
+	r.m = newMaster(r.p, r.objective)
+	r.addInitialColumns()
 	r.inherit(m, fixed)
 	if st := r.m.solve(r.cost, r.mt); st != converged {
 		return
 	}
-	if b := r.m.box; !r.decided(b) {
+	if b := r.m.box; !r.affineOn(b) {
 		r.round(work)
-	} else if !r.finish(b, limit, work) {
+	} else if !r.enumerateBox(b, limit, work) {
 		// With a plan to beat, the list may be short enough.
 		before := r.cost
 		r.round(work / 2)
 		if r.cost < before {
-			r.finish(b, limit, work)
+			r.enumerateBox(b, limit, work)
 		}
 	}
 }
 
-// improve takes a few sticks of the best plan at a time, those that the prices call
+// neighborhoodSearch takes a few sticks of the best plan at a time, those that the duals call
 // dear rather than others, and plans their pieces anew. It gives up after so many
 // tries in a row without success.
-func (r *run) improve(tries int) {
+func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil || r.m.scale == 0 {
 		return
 	}
 	if r.rootScale == 0 {
-		r.rootValue, r.rootScale = slices.Clone(r.m.value), r.m.scale
+		r.rootValue, r.rootScale = slices.Clone(r.m.bestDual), r.m.scale
 	}
 	for fails := 0; fails < tries && r.mt.Left() && r.bound < r.cost; fails++ {
 		before := r.cost
-		r.neighbor()
+		r.tryNeighborhood()
 		if r.cost < before {
 			fails = -1
 		}
@@ -356,7 +356,7 @@ func (r *run) improve(tries int) {
 }
 
 // random returns a number in [0, n), the same ones in every run.
-func (r *run) random(n int) int {
+func (r *solver) random(n int) int {
 	r.rng += 0x9e3779b97f4a7c15
 	z := r.rng
 	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
@@ -364,9 +364,9 @@ func (r *run) random(n int) int {
 	return int((z ^ (z >> 31)) % uint64(n))
 }
 
-// neighbor plans one set of sticks anew: those that yield the parts of some run,
+// tryNeighborhood plans one set of sticks anew: those that yield the parts of some run,
 // every other time, and some more.
-func (r *run) neighbor() {
+func (r *solver) tryNeighborhood() {
 	value, scale := r.rootValue, r.rootScale
 	type stick struct {
 		at   int
@@ -376,11 +376,11 @@ func (r *run) neighbor() {
 	total := 0.0
 	classOf := r.m.classOf
 	for k, q := range r.plan {
-		f := q.col.fill
+		f := q.column.fill
 		if f == nil {
 			continue
 		}
-		cost := float64(r.p.Classes[classOf[f.Bin]].Tiers[0].Price + q.col.cost[Price])
+		cost := float64(r.p.Classes[classOf[f.Bin]].Tiers[0].Price + q.column.cost[Price])
 		dear := cost * float64(scale)
 		for _, u := range f.Uses {
 			dear -= float64(float64(value[u.Item]) * float64(u.N))
@@ -403,7 +403,7 @@ func (r *run) neighbor() {
 		total -= s.dear
 		sticks = slices.Delete(sticks, k, k+1)
 		counts[s.at]--
-		for _, u := range r.plan[s.at].col.fill.Uses {
+		for _, u := range r.plan[s.at].column.fill.Uses {
 			pieces += int(u.N)
 			free[u.Item] += u.N
 		}
@@ -411,13 +411,13 @@ func (r *run) neighbor() {
 	for n := len(r.p.Runs); n > 0 && r.random(5) < 3; {
 		pick := r.random(n)
 		for _, q := range r.plan {
-			if q.col.fill != nil || q.col.run != pick {
+			if q.column.fill != nil || q.column.run != pick {
 				continue
 			}
-			uses := r.p.Runs[pick].uses(q.col.path)
+			uses := r.p.Runs[pick].uses(q.column.path)
 			for _, u := range uses {
 				for k := 0; free[u.Item] < u.N && k < len(sticks); {
-					if slices.ContainsFunc(r.plan[sticks[k].at].col.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
+					if slices.ContainsFunc(r.plan[sticks[k].at].column.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
 						release(k)
 					} else {
 						k++
@@ -437,10 +437,10 @@ func (r *run) neighbor() {
 	}
 	// Runs whose parts are all freed may be split anew.
 	for k, q := range r.plan {
-		if q.col.fill != nil {
+		if q.column.fill != nil {
 			continue
 		}
-		uses := r.p.Runs[q.col.run].uses(q.col.path)
+		uses := r.p.Runs[q.column.run].uses(q.column.path)
 		all := true
 		for _, u := range uses {
 			all = all && free[u.Item] >= u.N
@@ -452,74 +452,74 @@ func (r *run) neighbor() {
 			counts[k] = 0
 		}
 	}
-	var fixed []pick
+	var fixed []columnCount
 	for k, n := range counts {
 		if n > 0 {
-			fixed = append(fixed, pick{r.plan[k].col, n})
+			fixed = append(fixed, columnCount{r.plan[k].column, n})
 		}
 	}
-	q := r.p.without(fixed)
+	q := r.p.residual(fixed)
 	if q == nil {
 		return
 	}
-	base := r.settled(fixed)
+	base := r.fixedCost(fixed)
 	if base >= r.cost {
 		return
 	}
-	s := &run{p: q, aim: r.below(fixed), mt: r.mt.Sub(8_000_000), cost: r.cost - base, bound: -offset}
-	s.quickly(r.m, fixed, 3_000, 5_000_000)
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(8_000_000), cost: r.cost - base, bound: -offset}
+	s.completeDive(r.m, fixed, 3_000, 5_000_000)
 	if s.plan != nil {
-		r.offer(r.p.rest(fixed, s.plan))
+		r.tryIncumbent(r.p.joined(fixed, s.plan))
 	}
 }
 
-// withinWork bounds one dive for a plan of given counts.
-const withinWork = 100_000_000
+// diveWithinWork bounds one dive for a plan of given counts.
+const diveWithinWork = 100_000_000
 
-// within dives for a plan that uses no more sticks than the counts, once for each.
-func (r *run) within(counts []int64) {
+// diveAtCounts dives for a plan that uses no more sticks than the counts, once for each.
+func (r *solver) diveAtCounts(counts []int64) {
 	if slices.ContainsFunc(r.dived, func(n []int64) bool { return slices.Equal(n, counts) }) {
 		return
 	}
 	r.dived = append(r.dived, counts)
-	r.diveWithin(counts)
+	r.diveCounts(counts)
 }
 
-// diveWithin is within from the present relaxation, every time.
-func (r *run) diveWithin(counts []int64) {
+// diveCounts is within from the present relaxation, every time.
+func (r *solver) diveCounts(counts []int64) {
 	q := *r.p
 	q.Classes = slices.Clone(q.Classes)
 	for c := range q.Classes {
 		cl := &q.Classes[c]
-		cl.Limit = min(cl.Limit, cl.Used+counts[c])
+		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
-	s := &run{p: &q, aim: r.aim, mt: r.mt.Sub(withinWork), m: r.m, cost: r.cost, bound: -offset}
+	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(diveWithinWork), m: r.m, cost: r.cost, bound: -offset}
 	misses := 8
 	s.dive(r.m, 0, &misses)
 	if s.plan != nil {
-		r.offer(s.plan)
+		r.tryIncumbent(s.plan)
 	}
 }
 
-// waysWork bounds the search for the sticks once all ways are settled.
-const waysWork = 60_000_000
+// assembliesWork bounds the search for the sticks once all assemblies are settled.
+const assembliesWork = 60_000_000
 
-// winding reports whether some run can be made up in many ways.
-func (p *Problem) winding() bool {
+// manyAssemblies reports whether some run has many assemblies.
+func (p *Problem) manyAssemblies() bool {
 	return slices.ContainsFunc(p.Runs, func(r Run) bool { return len(r.Arcs) > 4*r.Nodes })
 }
 
-// ways settles how each run is made up, the one that the relaxation is surest of first, and
+// settleAssemblies settles how each run is made up, the one that the relaxation is surest of first, and
 // then searches for the best sticks for the parts of all of them: a problem without runs, which
 // lists and the tree soon get through.
-func (r *run) ways() {
+func (r *solver) settleAssemblies() {
 	if len(r.p.Runs) == 0 {
-		s := &run{p: r.p, aim: r.aim, mt: r.mt.Sub(waysWork), known: r.m.basics()}
+		s := &solver{p: r.p, objective: r.objective, mt: r.mt.Sub(assembliesWork), startColumns: r.m.basics()}
 		if r.cost < noCost {
-			s.start = r.cost
+			s.threshold = r.cost
 		}
 		if s.solve(nil); s.plan != nil {
-			r.offer(s.plan)
+			r.tryIncumbent(s.plan)
 		}
 		return
 	}
@@ -532,22 +532,22 @@ func (r *run) ways() {
 	if best < 0 {
 		return
 	}
-	fixed := []pick{{&r.m.cols[best], 1}}
-	q, base := r.p.without(fixed), r.settled(fixed)
+	fixed := []columnCount{{&r.m.cols[best], 1}}
+	q, base := r.p.residual(fixed), r.fixedCost(fixed)
 	if q == nil || base >= r.cost {
 		return
 	}
-	s := &run{p: q, aim: r.below(fixed), mt: r.mt, cost: noCost, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: noCost, bound: -offset}
 	if r.cost < noCost {
 		s.cost = r.cost - base
 	}
-	s.m = newMaster(q, s.aim)
-	s.seed()
+	s.m = newMaster(q, s.objective)
+	s.addInitialColumns()
 	s.inherit(r.m, fixed)
 	if s.m.solve(s.cost, s.mt) != converged {
 		return
 	}
-	if s.ways(); s.plan != nil {
-		r.offer(r.p.rest(fixed, s.plan))
+	if s.settleAssemblies(); s.plan != nil {
+		r.tryIncumbent(r.p.joined(fixed, s.plan))
 	}
 }

@@ -8,27 +8,27 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// duals is one set of values of the relaxation's rows with what follows from them: the bound of any box within the
+// duals is one dual solution of the relaxation with what follows from them: the bound of any box within the
 // one that they were worked out in.
 type duals struct {
-	scale  int64
-	value  []int64
-	weight [criteria]int64
-	best   []int64 // per bin: no filling gains more
-	way    []int64 // per run: no way costs less
+	scale    int64
+	value    []int64
+	weight   [criteria]int64
+	best     []int64 // per bin: no pattern gains more
+	assembly []int64 // per run: no assembly costs less
 }
 
 // duals returns what the last solve's bound rests on.
 func (m *master) duals() duals {
-	return duals{m.scale, slices.Clone(m.value), m.weight, slices.Clone(m.best), slices.Clone(m.way)}
+	return duals{m.scale, slices.Clone(m.bestDual), m.bestCriterionDual, slices.Clone(m.bestPatternValue), slices.Clone(m.bestAssemblyCost)}
 }
 
 // numeratorOf returns the scale of duals times what it shows for a box, offset included.
 func (m *master) numeratorOf(s *duals, b box) wide.Int {
-	v, w, gain, least, in := m.v, m.w, m.gain, m.least, m.box
-	m.v, m.w, m.gain, m.least, m.box = s.value, s.weight, s.best, s.way, b
+	v, w, gain, least, in := m.dual, m.criterionDual, m.patternValue, m.assemblyCost, m.box
+	m.dual, m.criterionDual, m.patternValue, m.assemblyCost, m.box = s.value, s.weight, s.best, s.assembly, b
 	n := m.numerator(s.scale)
-	m.v, m.w, m.gain, m.least, m.box = v, w, gain, least, in
+	m.dual, m.criterionDual, m.patternValue, m.assemblyCost, m.box = v, w, gain, least, in
 	n.AddMul(s.scale, offset)
 	return n
 }
@@ -39,44 +39,44 @@ func (m *master) boundOf(s *duals, b box) int64 {
 	return n.CeilDiv(s.scale) - offset
 }
 
-// gauge says what a column must gain by some duals to be part of a plan that costs less
+// reducedCostFilter says what a column must gain by some duals to be part of a plan that costs less
 // than some cutoff.
-type gauge struct {
+type reducedCostFilter struct {
 	*duals
 	need []int64 // per bin
-	most []int64 // per run: what a way costs at most
+	most []int64 // per run: what an assembly costs at most
 }
 
-// gaugeOf returns the gauge that duals give in a box, or that they rule out such plans by
+// gaugeOf returns the filter that duals give in a box, or that they rule out such plans by
 // themselves.
-func (m *master) gaugeOf(s *duals, b box, cutoff int64) (g gauge, closed bool) {
+func (m *master) gaugeOf(s *duals, b box, cutoff int64) (g reducedCostFilter, closed bool) {
 	left := m.numeratorOf(s, b)
 	left.AddMul(s.scale, -(cutoff - 1 + offset))
 	r, ok := left.Int64()
 	if !ok || r < -(1<<60) {
 		r = -(1 << 60) // no plan is known: every column may be in one
 	}
-	room := -r
-	if room < 0 {
+	residual := -r
+	if residual < 0 {
 		return g, true
 	}
-	g = gauge{s, make([]int64, len(m.p.Bins)), make([]int64, len(m.p.Runs))}
+	g = reducedCostFilter{s, make([]int64, len(m.p.Bins)), make([]int64, len(m.p.Runs))}
 	for i := range m.p.Bins {
 		c := m.classOf[i]
-		g.need[i] = max(0, s.best[i]) - room
+		g.need[i] = max(0, s.best[i]) - residual
 		if b.lo[c] == 0 && b.hi[c] > 0 {
-			g.need[i] += m.opening(s, c, b.hi[c])
+			g.need[i] += m.openingCost(s, c, b.hi[c])
 		}
 	}
 	for i := range m.p.Runs {
-		g.most[i] = s.way[i] + room
+		g.most[i] = s.assembly[i] + residual
 	}
 	return g, false
 }
 
-// gain returns what a column gains by the duals: less than nothing for a way, which
+// gain returns what a column gains by the duals: less than nothing for an assembly, which
 // costs.
-func (s *duals) gain(p *Problem, c *column) int64 {
+func (s *duals) reducedGain(p *Problem, c *column) int64 {
 	v := int64(0)
 	for k, w := range s.weight {
 		v -= w * c.cost[k]
@@ -93,46 +93,46 @@ func (s *duals) gain(p *Problem, c *column) int64 {
 	return v
 }
 
-// takes reports whether a column gains enough.
-func (g *gauge) takes(p *Problem, c *column) bool {
-	v := g.gain(p, c)
+// accepts reports whether a column gains enough.
+func (g *reducedCostFilter) accepts(p *Problem, c *column) bool {
+	v := g.reducedGain(p, c)
 	if c.fill == nil {
 		return -v <= g.most[c.run]
 	}
 	return v >= g.need[c.fill.Bin]
 }
 
-// leanWork bounds what each further set of best values may take.
-const leanWork = 20_000_000
+// perturbedWork bounds what each further optimal dual solution may take.
+const perturbedWork = 20_000_000
 
-// leaned returns duals of the present box at several of the relaxation's best values, as far
-// apart as demands that lean a little take them: a plan must be content with all of them, so
+// alternativesHere returns duals of the present box at several of the relaxation's optima, as far
+// apart as demands that are perturbed a little take them: a plan must be content with all of them, so
 // that lists of columns are short.
-func (r *run) leaned() (found []duals) {
+func (r *solver) alternativesHere() (found []duals) {
 	m := r.m
 	here, bound, num := m.duals(), m.bound, m.num
 	var basis lp.Basis
 	m.lp.Save(&basis)
-	m.fully = true
+	m.toOptimality = true
 	for k := range 4 {
-		m.lean(r.leaning(k))
-		if m.solve(noCost, r.mt.Sub(leanWork)) == converged && m.scale > 0 {
+		m.perturb(r.perturbed(k))
+		if m.solve(noCost, r.mt.Sub(perturbedWork)) == converged && m.scale > 0 {
 			found = append(found, m.duals())
 		}
 	}
-	m.fully = false
-	m.lean(nil)
+	m.toOptimality = false
+	m.perturb(nil)
 	m.lp.Restore(&basis)
 	m.lp.Solve(r.mt)
-	m.bound, m.num, m.scale, m.weight = bound, num, here.scale, here.weight
-	copy(m.value, here.value)
-	copy(m.best, here.best)
-	copy(m.way, here.way)
+	m.bound, m.num, m.scale, m.bestCriterionDual = bound, num, here.scale, here.weight
+	copy(m.bestDual, here.value)
+	copy(m.bestPatternValue, here.best)
+	copy(m.bestAssemblyCost, here.assembly)
 	return found
 }
 
-// leaning returns the way to lean for the k-th values, nil for none.
-func (r *run) leaning(k int) []float64 {
+// perturbed returns how to perturb the demands for the k-th duals, nil for not at all.
+func (r *solver) perturbed(k int) []float64 {
 	if k == 0 {
 		return nil
 	}
@@ -153,9 +153,9 @@ func (r *run) leaning(k int) []float64 {
 	return by
 }
 
-// lean adds so much to the demand of each item in the relaxation alone, nil for nothing. Bounds
+// perturb adds so much to the demand of each item in the relaxation alone, nil for nothing. Bounds
 // still hold: they reckon with the demand itself.
-func (m *master) lean(by []float64) {
+func (m *master) perturb(by []float64) {
 	for i := range m.p.Items {
 		d := float64(m.p.Items[i].Demand) - lp.Slack(i)
 		if by != nil {

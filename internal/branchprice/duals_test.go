@@ -27,7 +27,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 		if !ok {
 			continue
 		}
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}}
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
 		x.solve(nil)
 		if x.cost != want {
 			continue // TestAgainstEveryPlan says so
@@ -35,20 +35,20 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 		// The box that holds just the counts of the plan.
 		used := make([]int64, len(p.Bins))
 		for _, q := range x.plan {
-			if q.col.fill != nil {
-				used[q.col.fill.Bin] += q.n
+			if q.column.fill != nil {
+				used[q.column.fill.Bin] += q.n
 			}
 		}
-		m := newMaster(p, x.aim)
+		m := newMaster(p, x.objective)
 		x.m = m
-		x.seed()
+		x.addInitialColumns()
 		if st := m.solve(noCost, x.mt); st != converged {
 			continue
 		}
 		in := m.root.clone()
 		copy(in.lo, p.counts(used))
 		copy(in.hi, in.lo)
-		all := x.leaned()
+		all := x.alternativesHere()
 		if got := m.duals(); m.boundOf(&got, m.root) != m.bound {
 			t.Fatalf("case %d, features %b: the duals show %d for their own box, the master %d", i, with, m.boundOf(&got, m.root), m.bound)
 		}
@@ -66,7 +66,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
 				}
 				for _, q := range x.plan {
-					if !g.takes(p, q.col) {
+					if !g.accepts(p, q.column) {
 						t.Fatalf("case %d, features %b: duals %d bar a column of the best plan\n%+v", i, with, k, p)
 					}
 				}
@@ -84,9 +84,9 @@ func TestSplitCutsABoxUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	for i := range 300 {
 		p := tiny(r, buying)
-		x := &run{p: p, mt: meter.New(context.Background(), 50_000_000), aim: aim{main: Price}, cost: noCost}
-		x.m = newMaster(p, x.aim)
-		x.seed()
+		x := &solver{p: p, mt: meter.New(context.Background(), 50_000_000), objective: objective{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
 		if x.m.solve(noCost, x.mt) != converged {
 			continue
 		}
@@ -95,7 +95,7 @@ func TestSplitCutsABoxUp(t *testing.T) {
 		for c := range at {
 			at[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
 		}
-		pt, around := x.split(whole, at, nil)
+		pt, around := x.splitOff(whole, at, nil)
 		parts := append(around, pt.box)
 		n := make([]int64, len(at))
 		for range 200 {

@@ -18,12 +18,12 @@ type Event struct {
 	Found bool  // there is a plan
 
 	p    *Problem
-	plan []pick
+	plan []columnCount
 }
 
 // Plan returns the best plan at the time of the event, as [Result] has it; nothing
 // without one.
-func (e *Event) Plan() (fillings []Column, ways [][]int) {
+func (e *Event) Plan() (fillings []PatternCount, ways [][]int) {
 	if !e.Found {
 		return nil, nil
 	}
@@ -57,9 +57,9 @@ func (w *watch) enter(stage string) {
 	}
 }
 
-// climb begins a goal after the first. What counts as better from here on is what comes
+// optimizeNext begins a goal after the first. What counts as better from here on is what comes
 // nearer to it.
-func (w *watch) climb(l *ladder, g Goal) {
+func (w *watch) climb(l *goals, g Goal) {
 	if w == nil {
 		return
 	}
@@ -67,21 +67,21 @@ func (w *watch) climb(l *ladder, g Goal) {
 	switch g {
 	case FewestSticks:
 		w.main = Sticks
-	case MostWorth:
-		w.main = Worth
+	case MostSalvage:
+		w.main = Salvage
 	case FewestCuts:
 		w.main = Cuts
 	case FewestSplices:
 		w.main = Splices
 	}
 	if w.main >= 0 {
-		crit, _ := value(l.p, l.plan)
+		crit, _ := evaluate(l.p, l.plan)
 		w.best = crit[w.main]
 	}
 }
 
 // found tells of a plan if it is better than what is known.
-func (w *watch) found(plan []pick, crit [criteria]int64) {
+func (w *watch) found(plan []columnCount, crit [criteria]int64) {
 	if w == nil || w.main < 0 || crit[w.main] >= w.best {
 		return
 	}
@@ -90,16 +90,16 @@ func (w *watch) found(plan []pick, crit [criteria]int64) {
 }
 
 // better tells of a plan that is better by a goal that is no criterion.
-func (w *watch) better(plan []pick) {
+func (w *watch) better(plan []columnCount) {
 	if w == nil {
 		return
 	}
-	crit, _ := value(w.now.p, plan)
+	crit, _ := evaluate(w.now.p, plan)
 	w.take(plan, crit[Price])
 }
 
-func (w *watch) take(plan []pick, cost int64) {
-	w.now.plan, w.now.Cost, w.now.Found = append([]pick(nil), plan...), cost, true
+func (w *watch) take(plan []columnCount, cost int64) {
+	w.now.plan, w.now.Cost, w.now.Found = append([]columnCount(nil), plan...), cost, true
 	w.tell(true, false)
 }
 

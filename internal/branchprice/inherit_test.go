@@ -18,13 +18,13 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 	for i := range 1500 {
 		one, two := feature(1)<<r.IntN(10), feature(1)<<r.IntN(10)
 		p := tiny(r, one|two)
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost}
-		x.m = newMaster(p, x.aim)
-		x.seed()
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
 		if x.m.solve(noCost, x.mt) != converged {
 			continue
 		}
-		var fixed []pick
+		var fixed []columnCount
 		gone := map[int]bool{}
 		for j := range x.m.cols {
 			c := &x.m.cols[j]
@@ -32,23 +32,23 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 				if c.fill == nil {
 					gone[c.run] = true
 				}
-				fixed = append(fixed, pick{c, 1})
+				fixed = append(fixed, columnCount{c, 1})
 			}
 		}
-		q := p.without(fixed)
+		q := p.residual(fixed)
 		if q == nil || len(fixed) == 0 {
 			continue
 		}
 		solved := func(with bool) (status, float64, *master) {
-			s := &run{p: q, aim: x.below(fixed), mt: x.mt, cost: noCost}
-			s.m = newMaster(q, s.aim)
-			s.m.fully = true
-			s.seed()
+			s := &solver{p: q, objective: x.residualObjective(fixed), mt: x.mt, cost: noCost}
+			s.m = newMaster(q, s.objective)
+			s.m.toOptimality = true
+			s.addInitialColumns()
 			if with {
 				s.inherit(x.m, fixed)
 			}
 			st := s.m.solve(noCost, x.mt)
-			return st, s.m.objective(), s.m
+			return st, s.m.lpValue(), s.m
 		}
 		st, v, _ := solved(false)
 		got, w, m := solved(true)

@@ -7,22 +7,22 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// Goal is one rung of a ladder.
+// Goal is one of the goals, which are lexicographic.
 type Goal uint8
 
 const (
 	LeastPrice Goal = iota
 	FewestSticks
-	MostWorth
+	MostSalvage
 	LongestOffcut
 	FewestPatterns
 	FewestCuts
 	FewestSplices
 )
 
-// Level is what a plan reaches of a goal and what none can better that is as good in
+// GoalResult is what a plan reaches of a goal and what none can better that is as good in
 // the goals before. Proven says that the two meet and did so for every goal before.
-type Level struct {
+type GoalResult struct {
 	Value, Bound int64
 	Proven       bool
 }
@@ -32,7 +32,7 @@ type Options struct {
 	Work  int64
 	Goals []Goal // the first is LeastPrice
 
-	// Patterns is known to be a bound on the number of different fillings: no plan has
+	// Patterns is known to be a bound on the number of different patterns: no plan has
 	// fewer.
 	Patterns int64
 
@@ -50,20 +50,20 @@ type Options struct {
 
 // Solve finds the plan that is best by the first goal and proves it where it can;
 // among those the best by the second, and so on.
-func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
+func Solve(ctx context.Context, p *Problem, o Options) (Result, []GoalResult) {
 	mt := meter.New(ctx, o.Work)
-	r := &run{p: p, mt: mt, aim: aim{main: Price}, given: p.picks(o.Start), watch: newWatch(p, mt, o.Report)}
+	r := &solver{p: p, mt: mt, objective: objective{main: Price}, startPlan: p.picks(o.Start), watch: newWatch(p, mt, o.Report)}
 	r.solve(nil)
 	res := r.result()
 	if r.plan == nil {
 		return res, nil
 	}
-	levels := []Level{{r.cost, max(0, res.Bound), res.Stop == Proven}}
-	l := ladder{p: p, mt: mt, plan: r.plan, aim: r.aim, sound: res.Stop == Proven, fewest: max(1, o.Patterns), known: r.basic}
+	levels := []GoalResult{{r.cost, max(0, res.Bound), res.Stop == Proven}}
+	l := goals{p: p, mt: mt, plan: r.plan, objective: r.objective, sound: res.Stop == Proven, fewest: max(1, o.Patterns), columns: r.rootBasis}
 	if !o.Brief {
 		l.watch = r.watch
 	}
-	l.settle(Price, r.cost)
+	l.addBudget(Price, r.cost)
 	if o.Brief && !l.sound {
 		return res, levels
 	}
@@ -76,56 +76,56 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []Level) {
 			work = 12_000_000 + min(first/10, 20_000_000)
 		}
 		l.mt = mt.Sub(work)
-		levels = append(levels, l.climb(g))
+		levels = append(levels, l.optimizeNext(g))
 	}
 	// A goal after an open first one may come upon a plan that is better by the first.
-	crit, _ := value(p, l.plan)
+	crit, _ := evaluate(p, l.plan)
 	res.Cost = crit[Price]
 	if res.Bound = min(res.Bound, res.Cost); res.Bound == res.Cost {
 		res.Stop, levels[0].Proven = Proven, true
 	}
 	levels[0].Value, levels[0].Bound = res.Cost, res.Bound
-	res.Fillings, res.Ways = p.exact(l.plan)
+	res.Patterns, res.Assemblies = p.exact(l.plan)
 	res.Work = mt.Used()
 	return res, levels
 }
 
-type ladder struct {
-	p     *Problem
-	mt    *meter.Meter
-	plan  []pick
-	aim   aim
-	sound bool // every level so far is proven
+type goals struct {
+	p         *Problem
+	mt        *meter.Meter
+	plan      []columnCount
+	objective objective
+	sound     bool // every stage so far is proven
 
 	offcut int64 // later goals keep an offcut this long, 0: any
 	watch  *watch
-	fewest int64 // no plan has fewer different fillings
+	fewest int64 // no plan has fewer different patterns
 	least  int64 // likewise where bins that are left idle count, too
-	most   int64 // different fillings that later goals may use, 0: any number
+	most   int64 // different patterns that later goals may use, 0: any number
 
-	known []column // that the relaxation of the first goal needs
+	columns []column // that the relaxation of the first goal needs
 }
 
-func (l *ladder) settle(k int, v int64) {
-	l.aim.capped[k] = true
-	l.aim.limit[k] = v
+func (l *goals) addBudget(k int, v int64) {
+	l.objective.capped[k] = true
+	l.objective.limit[k] = v
 }
 
-func (l *ladder) climb(g Goal) Level {
-	var v Level
+func (l *goals) optimizeNext(g Goal) GoalResult {
+	var v GoalResult
 	l.watch.climb(l, g)
 	switch g {
 	case FewestSticks:
-		v = l.by(Sticks)
-	case MostWorth:
-		// A filling that loses all its items to others has no offcut any more.
+		v = l.optimizeBy(Sticks)
+	case MostSalvage:
+		// A pattern that loses all its items to others has no offcut any more.
 		q := *l.p
 		q.Exact = true
 		l.p = &q
-		v = l.by(Worth)
+		v = l.optimizeBy(Salvage)
 		v.Value, v.Bound = -v.Value, -v.Bound
 	case FewestCuts:
-		v = l.by(Cuts)
+		v = l.optimizeBy(Cuts)
 	case FewestSplices:
 		v = l.splices()
 	case LongestOffcut:
@@ -133,26 +133,26 @@ func (l *ladder) climb(g Goal) Level {
 	case FewestPatterns:
 		v = l.patterns()
 	default:
-		v = l.by(Price)
+		v = l.optimizeBy(Price)
 	}
 	v.Proven = v.Proven && l.sound
 	l.sound = v.Proven
 	return v
 }
 
-// by improves one criterion within the limits so far.
-func (l *ladder) by(k int) Level {
-	a := l.aim
+// optimizeBy improves one criterion within the limits so far.
+func (l *goals) optimizeBy(k int) GoalResult {
+	a := l.objective
 	a.main = k
 	p, plan := l.p, l.plan
 	if l.offcut > 0 {
 		// The offcut that a goal before has reached is one of what has to be cut.
 		if plan = l.p.fillOffcut(plan, l.offcut); plan == nil {
-			return l.stay(k, -offset)
+			return l.unchanged(k, -offset)
 		}
 		p = l.p.asking(l.offcut)
 	}
-	r := &run{p: p, aim: a, mt: l.mt, known: l.known}
+	r := &solver{p: p, objective: a, mt: l.mt, startColumns: l.columns}
 	if l.offcut == 0 && l.least == 0 && l.most == 0 {
 		r.watch = l.watch // whatever it finds will be the plan
 	}
@@ -163,41 +163,41 @@ func (l *ladder) by(k int) Level {
 	}
 	if found != nil && !l.undoes(found) {
 		l.plan = found
-		crit, _ := value(l.p, found)
+		crit, _ := evaluate(l.p, found)
 		l.watch.found(found, crit)
 	}
 	if r.plan == nil {
-		return l.stay(k, -offset)
+		return l.unchanged(k, -offset)
 	}
-	return l.stay(k, r.bound)
+	return l.unchanged(k, r.bound)
 }
 
-// stay settles a criterion at what the plan reaches, of which the bound is known.
-func (l *ladder) stay(k int, bound int64) Level {
-	crit, _ := value(l.p, l.plan)
-	l.settle(k, crit[k])
-	if k != Worth {
+// unchanged settles a criterion at what the plan reaches, of which the bound is known.
+func (l *goals) unchanged(k int, bound int64) GoalResult {
+	crit, _ := evaluate(l.p, l.plan)
+	l.addBudget(k, crit[k])
+	if k != Salvage {
 		bound = max(bound, 0)
 	}
-	return Level{crit[k], min(bound, crit[k]), bound >= crit[k]}
+	return GoalResult{crit[k], min(bound, crit[k]), bound >= crit[k]}
 }
 
 // splices makes as few splices as possible.
-func (l *ladder) splices() Level {
+func (l *goals) splices() GoalResult {
 	for r := range l.p.Runs {
 		if slices.ContainsFunc(l.p.Runs[r].Arcs, func(a Arc) bool { return a.Splices > 0 }) {
-			return l.by(Splices)
+			return l.optimizeBy(Splices)
 		}
 	}
-	return Level{Proven: true}
+	return GoalResult{Proven: true}
 }
 
 // offcut returns the longest offcut of a plan.
-func (p *Problem) offcut(plan []pick) int64 {
+func (p *Problem) offcut(plan []columnCount) int64 {
 	most := int64(0)
 	for _, q := range plan {
-		if q.col.fill != nil && !p.Items[q.col.fill.Uses[0].Item].Alone {
-			if x, ok := p.Fill(q.col.fill); ok {
+		if q.column.fill != nil && !p.Items[q.column.fill.Uses[0].Item].Alone {
+			if x, ok := p.Fill(q.column.fill); ok {
 				most = max(most, x.Offcut)
 			}
 		}
@@ -207,15 +207,15 @@ func (p *Problem) offcut(plan []pick) int64 {
 
 // longestLeft returns the longest offcut of a plan, or the longest bin of a stick in use
 // that is left idle if that is longer.
-func (p *Problem) longestLeft(plan []pick) int64 {
+func (p *Problem) longestLeft(plan []columnCount) int64 {
 	most := p.offcut(plan)
 	if !p.stretched() {
 		return most
 	}
 	used := make([]int64, len(p.Bins))
 	for _, q := range plan {
-		if q.col.fill != nil {
-			used[q.col.fill.Bin] += q.n
+		if q.column.fill != nil {
+			used[q.column.fill.Bin] += q.n
 		}
 	}
 	for c, n := range p.counts(used) {
@@ -230,7 +230,7 @@ func (p *Problem) longestLeft(plan []pick) int64 {
 
 // longest makes the longest single offcut longer: it asks for a plan within the limits that
 // leaves one of such a length, by bisection.
-func (l *ladder) longest() Level {
+func (l *goals) longest() GoalResult {
 	have := l.p.longestLeft(l.plan)
 	most := max(have, l.p.roomiest())
 	bound := most // shown, where most is where the search is
@@ -257,23 +257,23 @@ func (l *ladder) longest() Level {
 	} else {
 		l.offcut = have
 	}
-	return Level{have, bound, have == bound}
+	return GoalResult{have, bound, have == bound}
 }
 
 // stretched reports whether some stick has several bins, of which one that is left idle is an
 // offcut, too.
 func (p *Problem) stretched() bool {
-	return slices.ContainsFunc(p.Classes, func(c Class) bool { return len(c.Bins) > 1 })
+	return slices.ContainsFunc(p.Classes, func(c StockClass) bool { return len(c.Bins) > 1 })
 }
 
 // piece looks for a plan within the limits with an offcut of the length, and reports
 // whether the answer is certain.
-func (l *ladder) piece(length int64) ([]pick, bool) {
-	a := l.aim
+func (l *goals) piece(length int64) ([]columnCount, bool) {
+	a := l.objective
 	a.main = Price
-	r := &run{p: l.p.asking(length), aim: a, mt: l.mt.Sub(40_000_000), enough: a.limit[Price], known: l.known}
-	r.start = a.limit[Price] + 1
-	r.aim.capped[Price] = false // no plan counts that is dearer: a row would only say so again
+	r := &solver{p: l.p.asking(length), objective: a, mt: l.mt.Sub(40_000_000), target: a.limit[Price], startColumns: l.columns}
+	r.threshold = a.limit[Price] + 1
+	r.objective.capped[Price] = false // no plan counts that is dearer: a row would only say so again
 	r.solve(nil)
 	if r.plan == nil {
 		return nil, r.bound > a.limit[Price]
@@ -288,10 +288,10 @@ func (p *Problem) roomiest() int64 {
 		k := &p.Kinds[p.Bins[b].Kind]
 		least := int64(-1)
 		for i := range p.Items {
-			if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
+			if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
 				continue
 			}
-			for _, w := range p.Items[i].Ways {
+			for _, w := range p.Items[i].Orientations {
 				size := w.Size
 				for _, c := range [2]int{w.Left, w.Right} {
 					if c >= 0 {
@@ -318,41 +318,41 @@ func (p *Problem) asking(length int64) *Problem {
 	kerf := int64(0)
 	for k := range q.Kinds {
 		kerf = max(kerf, q.Kinds[k].Kerf)
-		if q.Kinds[k].Bars != nil {
-			q.Kinds[k].Bars = append(slices.Clone(q.Kinds[k].Bars), false)
+		if q.Kinds[k].Barred != nil {
+			q.Kinds[k].Barred = append(slices.Clone(q.Kinds[k].Barred), false)
 		}
 	}
-	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Ways: []Way{{length + kerf, Square, Square}}, Offcut: length})
-	// What is left out of a filling must not leave the offcut alone.
+	q.Items = append(q.Items, Item{Demand: 1, Most: 1, Orientations: []Orientation{{length + kerf, Square, Square}}, Offcut: length})
+	// What is left out of a pattern must not leave the offcut alone.
 	q.Exact = true
 	return &q
 }
 
 // fillOffcut puts the piece that asking wants into the longest offcut of the plan; nil where
 // that is too short.
-func (p *Problem) fillOffcut(plan []pick, length int64) []pick {
+func (p *Problem) fillOffcut(plan []columnCount, length int64) []columnCount {
 	fills, ways := p.exact(plan)
 	plan = plan[:0:0]
 	for r, w := range ways {
-		c := p.way(r, w)
-		plan = append(plan, pick{&c, 1})
+		c := p.assembly(r, w)
+		plan = append(plan, columnCount{&c, 1})
 	}
 	for i := range fills {
-		x, ok := p.Fill(&fills[i].Filling)
+		x, ok := p.Fill(&fills[i].Pattern)
 		if !ok {
 			return nil
 		}
-		plan = append(plan, pick{&column{fill: &fills[i].Filling, cost: p.costs(&fills[i].Filling, &x)}, fills[i].Count})
+		plan = append(plan, columnCount{&column{fill: &fills[i].Pattern, cost: p.costs(&fills[i].Pattern, &x)}, fills[i].Count})
 	}
 	for at, q := range plan {
-		if q.col.fill == nil || p.Items[q.col.fill.Uses[0].Item].Alone {
+		if q.column.fill == nil || p.Items[q.column.fill.Uses[0].Item].Alone {
 			continue
 		}
-		if x, ok := p.Fill(q.col.fill); !ok || x.Offcut < length {
+		if x, ok := p.Fill(q.column.fill); !ok || x.Offcut < length {
 			continue
 		}
-		f := q.col.fill.with(len(p.Items), 0, 1)
-		out := append(slices.Clone(plan), pick{&column{fill: &f, cost: q.col.cost}, 1})
+		f := q.column.fill.with(len(p.Items), 0, 1)
+		out := append(slices.Clone(plan), columnCount{&column{fill: &f, cost: q.column.cost}, 1})
 		if out[at].n--; out[at].n == 0 {
 			out = slices.Delete(out, at, at+1)
 		}
@@ -363,16 +363,16 @@ func (p *Problem) fillOffcut(plan []pick, length int64) []pick {
 
 // freeOffcut takes the piece that asking wants out of a plan again; nil where the plan
 // without it has no such offcut or leaves the limits.
-func (l *ladder) freeOffcut(with []pick, length int64) []pick {
+func (l *goals) freeOffcut(with []columnCount, length int64) []columnCount {
 	n := len(l.p.Items)
-	var plan []pick
+	var plan []columnCount
 	for _, p := range with {
-		if p.col.fill == nil {
+		if p.column.fill == nil {
 			plan = append(plan, p)
 			continue
 		}
-		f := Filling{Bin: p.col.fill.Bin}
-		for _, u := range p.col.fill.Uses {
+		f := Pattern{Bin: p.column.fill.Bin}
+		for _, u := range p.column.fill.Uses {
 			if u.Item != n {
 				f.Uses = append(f.Uses, u)
 			}
@@ -384,63 +384,63 @@ func (l *ladder) freeOffcut(with []pick, length int64) []pick {
 		if !ok {
 			return nil
 		}
-		plan = append(plan, pick{&column{fill: &f, cost: l.p.costs(&f, &x)}, p.n})
+		plan = append(plan, columnCount{&column{fill: &f, cost: l.p.costs(&f, &x)}, p.n})
 	}
-	crit, ok := value(l.p, plan)
+	crit, ok := evaluate(l.p, plan)
 	if !ok || l.p.offcut(plan) < length {
 		return nil
 	}
 	for k := range criteria {
-		if l.aim.capped[k] && crit[k] > l.aim.limit[k] {
+		if l.objective.capped[k] && crit[k] > l.objective.limit[k] {
 			return nil
 		}
 	}
 	return plan
 }
 
-// patterns makes fewer different fillings where fillings of one bin can be replaced
+// patterns makes fewer different patterns where patterns of one bin can be replaced
 // by their average.
-func (l *ladder) patterns() Level {
-	crit, _ := value(l.p, l.plan)
+func (l *goals) patterns() GoalResult {
+	crit, _ := evaluate(l.p, l.plan)
 	for l.mt.Spend(1000) && l.average(crit) {
 	}
-	n := l.p.fillings(l.plan)
+	n := l.p.countPatterns(l.plan)
 	l.most = n
-	return Level{n, min(n, l.fewest), n <= l.fewest}
+	return GoalResult{n, min(n, l.fewest), n <= l.fewest}
 }
 
-// fillings counts the different fillings of a plan.
-func (p *Problem) fillings(plan []pick) int64 {
+// countPatterns counts the different patterns of a plan.
+func (p *Problem) countPatterns(plan []columnCount) int64 {
 	n := int64(0)
 	for _, q := range plan {
-		if q.col.fill != nil && !p.Items[q.col.fill.Uses[0].Item].Alone {
+		if q.column.fill != nil && !p.Items[q.column.fill.Uses[0].Item].Alone {
 			n++
 		}
 	}
 	return n
 }
 
-// undoes reports whether a plan has more fillings, or less left of its best stick, than
+// undoes reports whether a plan has more patterns, or less left of its best stick, than
 // goals before have come to.
-func (l *ladder) undoes(plan []pick) bool {
-	return l.most > 0 && l.p.fillings(plan) > l.most || l.least > 0 && l.p.longestLeft(plan) < l.least
+func (l *goals) undoes(plan []columnCount) bool {
+	return l.most > 0 && l.p.countPatterns(plan) > l.most || l.least > 0 && l.p.longestLeft(plan) < l.least
 }
 
-func (l *ladder) average(crit [criteria]int64) bool {
+func (l *goals) average(crit [criteria]int64) bool {
 	for i := range l.plan {
 		for j := range i {
 			a, b := l.plan[i], l.plan[j]
-			if a.col.fill == nil || b.col.fill == nil || a.col.fill.Bin != b.col.fill.Bin {
+			if a.column.fill == nil || b.column.fill == nil || a.column.fill.Bin != b.column.fill.Bin {
 				continue
 			}
 			n := a.n + b.n
-			f := Filling{Bin: a.col.fill.Bin}
+			f := Pattern{Bin: a.column.fill.Bin}
 			even := true
-			for _, u := range a.col.fill.Uses {
-				f = f.with(u.Item, u.Way, u.N*a.n)
+			for _, u := range a.column.fill.Uses {
+				f = f.with(u.Item, u.Orient, u.N*a.n)
 			}
-			for _, u := range b.col.fill.Uses {
-				f = f.with(u.Item, u.Way, u.N*b.n)
+			for _, u := range b.column.fill.Uses {
+				f = f.with(u.Item, u.Orient, u.N*b.n)
 			}
 			for k := range f.Uses {
 				even = even && f.Uses[k].N%n == 0
@@ -453,13 +453,13 @@ func (l *ladder) average(crit [criteria]int64) bool {
 			if !ok {
 				continue
 			}
-			plan := append([]pick{{&column{fill: &f, cost: l.p.costs(&f, &x)}, n}}, l.plan[:j]...)
+			plan := append([]columnCount{{&column{fill: &f, cost: l.p.costs(&f, &x)}, n}}, l.plan[:j]...)
 			plan = append(plan, l.plan[j+1:i]...)
 			plan = append(plan, l.plan[i+1:]...)
-			now, ok := value(l.p, plan)
+			now, ok := evaluate(l.p, plan)
 			ok = ok && (l.offcut == 0 || l.p.offcut(plan) >= l.offcut) && (l.least == 0 || l.p.longestLeft(plan) >= l.least)
 			for k := range criteria {
-				ok = ok && (!l.aim.capped[k] || now[k] <= crit[k])
+				ok = ok && (!l.objective.capped[k] || now[k] <= crit[k])
 			}
 			if ok {
 				l.plan = plan

@@ -7,12 +7,12 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// listed returns every column that a plan better than cutoff can use in the box, by all of
+// enumerate returns every column that a plan better than cutoff can use in the box, by all of
 // the duals: the bound and the column's own reduced cost must stay below (compare R.
 // Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, INFORMS Journal on Computing 36
 // (2024) 141-162). It gives up beyond limit columns.
-func (m *master) listed(b box, by []duals, cutoff int64, limit int, mt *meter.Meter) ([]column, bool) {
-	var gauges []gauge
+func (m *master) enumerate(b box, by []duals, cutoff int64, limit int, mt *meter.Meter) ([]column, bool) {
+	var filters []reducedCostFilter
 	for k := range by {
 		if by[k].scale == 0 {
 			continue
@@ -21,12 +21,12 @@ func (m *master) listed(b box, by []duals, cutoff int64, limit int, mt *meter.Me
 		if closed {
 			return nil, true
 		}
-		gauges = append(gauges, g)
+		filters = append(filters, g)
 	}
-	for k := range min(len(gauges), mostLists) {
+	for k := range min(len(filters), mostLists) {
 		// Each gives another list; the others shorten it.
 		part := mt.Sub(int64(limit) * listSteps)
-		if list, ok := m.listedBy(b, gauges, k, limit, part); ok {
+		if list, ok := m.enumerateBy(b, filters, k, limit, part); ok {
 			return list, true
 		}
 	}
@@ -36,18 +36,18 @@ func (m *master) listed(b box, by []duals, cutoff int64, limit int, mt *meter.Me
 // mostLists is how many lists are tried: each begins with other duals.
 const mostLists = 3
 
-// listSteps is how many steps listed may take for each column of its limit.
+// listSteps is how many steps enumerate may take for each column of its limit.
 const listSteps = 500
 
-// listedBy is listed by the columns of gauge k that the others take, too, those that gain
+// enumerateBy is enumerate by the columns of filter k that the others take, too, those that gain
 // most by it first.
-func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) ([]column, bool) {
-	p, s := m.p, gauges[k].duals
-	// Whether an item added to a filling makes it no worse.
-	plain := !p.Exact && !m.aim.capped[Worth] && !m.aim.capped[Cuts] && m.aim.main != Worth && m.aim.main != Cuts
+func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, mt *meter.Meter) ([]column, bool) {
+	p, s := m.p, filters[k].duals
+	// Whether an item added to a pattern makes it no worse.
+	plain := !p.Exact && !m.objective.capped[Salvage] && !m.objective.capped[Cuts] && m.objective.main != Salvage && m.objective.main != Cuts
 	others := func(c *column) bool {
-		for q := range gauges {
-			if q != k && !gauges[q].takes(p, c) {
+		for q := range filters {
+			if q != k && !filters[q].accepts(p, c) {
 				return false
 			}
 		}
@@ -58,16 +58,16 @@ func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) 
 		rc int64
 	}
 	var found []rated
-	for kind, f := range m.fillers {
+	for kind, f := range m.knapsacks {
 		var bins []int
 		var need []int64
 		for _, i := range m.binsOf[kind] {
 			c := m.classOf[i]
 			hi := b.hi[c]
-			if g := m.seller[c]; hi == 0 || g >= 0 && b.on[g] == no {
+			if g := m.supplierOf[c]; hi == 0 || g >= 0 && b.on[g] == no {
 				continue
 			}
-			bins, need = append(bins, i), append(need, gauges[k].need[i])
+			bins, need = append(bins, i), append(need, filters[k].need[i])
 		}
 		if len(bins) == 0 {
 			continue
@@ -76,7 +76,7 @@ func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) 
 			return nil, false
 		}
 		for i, bin := range bins {
-			saw := f.walk(bin, need[i], mt, func(fill Filling, x Filled, gain int64) bool {
+			saw := f.enumerate(bin, need[i], mt, func(fill Pattern, x PatternSize, gain int64) bool {
 				c := column{fill: &fill, cost: p.costs(&fill, &x)}
 				if !others(&c) || plain && !p.maximal(&fill, &x) {
 					return true
@@ -89,10 +89,10 @@ func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) 
 			}
 		}
 	}
-	for r, x := range m.runners {
+	for r, x := range m.paths {
 		cheapest := x.price(s.value, &s.weight)
-		if !x.walk(gauges[k].most[r], func(q path, cost int64) bool {
-			if c := p.way(r, q); others(&c) {
+		if !x.enumerate(filters[k].most[r], func(q path, cost int64) bool {
+			if c := p.assembly(r, q); others(&c) {
 				found = append(found, rated{c, cost - cheapest})
 			}
 			return len(found) <= limit && mt.Spend(50)
@@ -108,10 +108,10 @@ func (m *master) listedBy(b box, gauges []gauge, k, limit int, mt *meter.Meter) 
 	return out, true
 }
 
-// opening returns what the bound of duals gains where at least one stick of the class is used.
-func (m *master) opening(s *duals, c int, hi int64) int64 {
+// openingCost returns what the bound of duals gains where at least one stick of the class is used.
+func (m *master) openingCost(s *duals, c int, hi int64) int64 {
 	cl := &m.p.Classes[c]
-	each := s.weight[Sticks]*cl.Count + s.weight[Worth]*cl.Idle
+	each := s.weight[Sticks]*cl.Count + s.weight[Salvage]*cl.Idle
 	for _, b := range cl.Bins {
 		each -= max(0, s.best[b])
 	}
@@ -128,12 +128,12 @@ func (m *master) opening(s *duals, c int, hi int64) int64 {
 }
 
 // maximal reports whether no further item fits.
-func (p *Problem) maximal(f *Filling, x *Filled) bool {
+func (p *Problem) maximal(f *Pattern, x *PatternSize) bool {
 	if p.Items[f.Uses[0].Item].Alone {
 		return true
 	}
 	k := &p.Kinds[p.Bins[f.Bin].Kind]
-	room := p.Bins[f.Bin].Cap - x.Size
+	residual := p.Bins[f.Bin].Cap - x.Size
 	if len(p.Setbacks) == 0 && k.Part[0] == 0 {
 		j := 0
 		for i := range p.Items {
@@ -143,7 +143,7 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 				j++
 			}
 			it := &p.Items[i]
-			if n < it.Most && it.Ways[0].Size <= room && !it.Alone && (k.Bars == nil || !k.Bars[i]) && (k.Most == 0 || x.Pieces+it.Pieces <= k.Most) {
+			if n < it.Most && it.Orientations[0].Size <= residual && !it.Alone && (k.Barred == nil || !k.Barred[i]) && (k.Most == 0 || x.Pieces+it.Pieces <= k.Most) {
 				return false
 			}
 		}
@@ -152,7 +152,7 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 	top := p.deepest()
 	for i := range p.Items {
 		it := &p.Items[i]
-		if it.Alone || it.Offcut > 0 || k.Bars != nil && k.Bars[i] {
+		if it.Alone || it.Offcut > 0 || k.Barred != nil && k.Barred[i] {
 			continue
 		}
 		n := int64(0)
@@ -164,8 +164,8 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 		if n >= it.Most {
 			continue
 		}
-		for w := range it.Ways {
-			if it.Ways[w].Size-2*top > room {
+		for w := range it.Orientations {
+			if it.Orientations[w].Size-2*top > residual {
 				continue
 			}
 			g := f.with(i, w, 1)
@@ -177,14 +177,14 @@ func (p *Problem) maximal(f *Filling, x *Filled) bool {
 	return true
 }
 
-// with returns the filling with n more of an item.
-func (f *Filling) with(item, way int, n int64) Filling {
-	g := Filling{f.Bin, make([]Use, 0, len(f.Uses)+1)}
+// with returns the pattern with n more of an item.
+func (f *Pattern) with(item, way int, n int64) Pattern {
+	g := Pattern{f.Bin, make([]Use, 0, len(f.Uses)+1)}
 	put := false
 	for _, u := range f.Uses {
-		if !put && (u.Item > item || u.Item == item && u.Way >= way) {
+		if !put && (u.Item > item || u.Item == item && u.Orient >= way) {
 			put = true
-			if u.Item == item && u.Way == way {
+			if u.Item == item && u.Orient == way {
 				u.N += n
 			} else {
 				g.Uses = append(g.Uses, Use{item, way, n})

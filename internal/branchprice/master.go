@@ -10,9 +10,9 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// aim is what a search strives for: the least of one criterion, while others stay
+// objective is what a search strives for: the least of one criterion, while others stay
 // within a limit.
-type aim struct {
+type objective struct {
 	main   int
 	capped [criteria]bool
 	limit  [criteria]int64
@@ -20,24 +20,24 @@ type aim struct {
 
 // rows returns how many of the criteria there is a row for: for the last one, Splices, only
 // where it is capped.
-func (a *aim) rows() int {
+func (a *objective) rows() int {
 	if a.capped[Splices] {
 		return criteria
 	}
 	return criteria - 1
 }
 
-// box bounds how many sticks of each class are used; on says of each seller whether
+// box bounds how many sticks of each class are used; on says of each supplier whether
 // it is used: yes, no, or open.
 type box struct {
 	lo, hi []int64
-	on     []state
+	on     []supplierUse
 }
 
-type state int8
+type supplierUse int8
 
 const (
-	open state = iota
+	open supplierUse = iota
 	yes
 	no
 )
@@ -48,7 +48,7 @@ func (b box) clone() box {
 
 // column is one column of the master.
 type column struct {
-	fill *Filling // nil for a way along a run
+	fill *Pattern // nil for a assembly of a run
 	run  int
 	path path
 	cost [criteria]int64
@@ -64,62 +64,62 @@ const (
 )
 
 // master is the relaxation over all columns. Rows are the items, the bins, the
-// links of classes to their sellers, the runs, then the criteria.
+// links of classes to their suppliers, the runs, then the criteria.
 type master struct {
-	p       *Problem
-	aim     aim
-	fully   bool // solve goes on until no column is missing, and keeps the last bound
-	classOf []int
-	seller  []int // class -> seller, -1
-	fillers []*filler
-	binsOf  [][]int // kind -> bins
-	runners []*runner
+	p            *Problem
+	objective    objective
+	toOptimality bool // solve goes on until no column is missing, and keeps the last bound
+	classOf      []int
+	supplierOf   []int // class -> supplier, -1
+	knapsacks    []*knapsackOracle
+	binsOf       [][]int // kind -> bins
+	paths        []*pathOracle
 
-	lp      lp.LP
-	cols    []column
-	at      []int32 // column -> its column in lp
-	box     box
-	segs    [][]int32    // class -> purchase columns now in force
-	bought  [][]purchase // class -> all there are
-	charge  []int32      // seller -> column
-	baseOf  []int64      // class -> cost of lo sticks
-	link    []int32      // class -> row, -1
-	rowBin  int
-	rowRun  int
-	rowCrit int
-	root    box
-	seen    map[uint64][]int32
-	unit    float64
+	lp       lp.LP
+	cols     []column
+	at       []int32 // column -> its column in lp
+	box      box
+	segments [][]int32    // class -> purchase columns now in force
+	bought   [][]purchase // class -> all there are
+	charge   []int32      // supplier -> column
+	baseOf   []int64      // class -> cost of lo sticks
+	link     []int32      // class -> row, -1
+	rowBin   int
+	rowRun   int
+	rowCrit  int
+	root     box
+	seen     map[uint64][]int32
+	unit     float64
 
 	// The best bound of the last solve and what shows it.
-	bound  int64
-	num    wide.Int
-	scale  int64
-	value  []int64
-	weight [criteria]int64
-	best   []int64 // per bin: no filling gains more
-	way    []int64 // per run: no way costs less
+	bound             int64
+	num               wide.Int
+	scale             int64
+	bestDual          []int64
+	bestCriterionDual [criteria]int64
+	bestPatternValue  []int64 // per bin: no pattern gains more
+	bestAssemblyCost  []int64 // per run: no assembly costs less
 
-	// Of the present prices.
-	v      []int64
-	w      [criteria]int64
-	gain   []int64
-	need   []int64
-	least  []int64
-	price  []float64
-	factor float64 // from price to v
-	idx    []int32
-	val    []float64
-	hits   []int
+	// Of the present duals.
+	dual          []int64
+	criterionDual [criteria]int64
+	patternValue  []int64
+	binDual       []int64
+	assemblyCost  []int64
+	floatDual     []float64
+	factor        float64 // from floatDual to dual
+	idx           []int32
+	val           []float64
+	hits          []int
 }
 
-func newMaster(p *Problem, a aim) *master {
-	m := &master{p: p, aim: a, classOf: p.classOf(), seen: map[uint64][]int32{}}
+func newMaster(p *Problem, a objective) *master {
+	m := &master{p: p, objective: a, classOf: p.classOf(), seen: map[uint64][]int32{}}
 	n := len(p.Items)
-	m.seller = slices.Repeat([]int{-1}, len(p.Classes))
-	for g := range p.Sellers {
-		for _, c := range p.Sellers[g].Classes {
-			m.seller[c] = g
+	m.supplierOf = slices.Repeat([]int{-1}, len(p.Classes))
+	for g := range p.Suppliers {
+		for _, c := range p.Suppliers[g].Classes {
+			m.supplierOf[c] = g
 		}
 	}
 	m.binsOf = make([][]int, len(p.Kinds))
@@ -130,16 +130,16 @@ func newMaster(p *Problem, a aim) *master {
 		caps[k] = max(caps[k], p.Bins[b].Cap)
 	}
 	for k := range p.Kinds {
-		m.fillers = append(m.fillers, newFiller(p, k, caps[k]))
+		m.knapsacks = append(m.knapsacks, newKnapsackOracle(p, k, caps[k]))
 	}
 	for r := range p.Runs {
-		m.runners = append(m.runners, newRunner(&p.Runs[r]))
+		m.paths = append(m.paths, newPathOracle(&p.Runs[r]))
 	}
-	m.root = box{make([]int64, len(p.Classes)), make([]int64, len(p.Classes)), make([]state, len(p.Sellers))}
+	m.root = box{make([]int64, len(p.Classes)), make([]int64, len(p.Classes)), make([]supplierUse, len(p.Suppliers))}
 	top := int64(1)
 	for c := range p.Classes {
 		cl := &p.Classes[c]
-		hi := cl.Limit - cl.Used
+		hi := cl.Limit - cl.Settled
 		if cl.Most > 0 {
 			hi = min(hi, cl.Most)
 		}
@@ -169,7 +169,7 @@ func newMaster(p *Problem, a aim) *master {
 	}
 	m.link = slices.Repeat([]int32{-1}, len(p.Classes))
 	for c := range p.Classes {
-		if m.seller[c] >= 0 && p.Sellers[m.seller[c]].Charge > 0 {
+		if m.supplierOf[c] >= 0 && p.Suppliers[m.supplierOf[c]].Charge > 0 {
 			m.link[c] = int32(m.lp.AddRow(-inf, 0, nil, nil))
 		}
 	}
@@ -181,25 +181,25 @@ func newMaster(p *Problem, a aim) *master {
 	for range a.rows() {
 		m.lp.AddRow(-inf, inf, nil, nil)
 	}
-	for g := range p.Sellers {
+	for g := range p.Suppliers {
 		m.idx, m.val = m.idx[:0], m.val[:0]
-		for _, c := range slices.Sorted(slices.Values(p.Sellers[g].Classes)) {
+		for _, c := range slices.Sorted(slices.Values(p.Suppliers[g].Classes)) {
 			if m.link[c] >= 0 {
 				m.idx = append(m.idx, m.link[c])
 				m.val = append(m.val, -float64(max(m.root.hi[c], 1)))
 			}
 		}
 		var cost [criteria]int64
-		cost[Price] = p.Sellers[g].Charge
+		cost[Price] = p.Suppliers[g].Charge
 		m.charge = append(m.charge, m.enter(cost))
 	}
-	m.segs = make([][]int32, len(p.Classes))
+	m.segments = make([][]int32, len(p.Classes))
 	m.bought = make([][]purchase, len(p.Classes))
 	m.baseOf = make([]int64, len(p.Classes))
-	m.value = make([]int64, n)
-	m.v = make([]int64, n)
-	m.best, m.gain, m.need = make([]int64, len(p.Bins)), make([]int64, len(p.Bins)), make([]int64, len(p.Bins))
-	m.way, m.least = make([]int64, len(p.Runs)), make([]int64, len(p.Runs))
+	m.bestDual = make([]int64, n)
+	m.dual = make([]int64, n)
+	m.bestPatternValue, m.patternValue, m.binDual = make([]int64, len(p.Bins)), make([]int64, len(p.Bins)), make([]int64, len(p.Bins))
+	m.bestAssemblyCost, m.assemblyCost = make([]int64, len(p.Runs)), make([]int64, len(p.Runs))
 	m.hits = make([]int, n)
 	m.setBox(m.root)
 	return m
@@ -208,19 +208,19 @@ func newMaster(p *Problem, a aim) *master {
 // enter adds the column in idx and val with its costs and returns its index in lp.
 func (m *master) enter(cost [criteria]int64) int32 {
 	for k, c := range cost {
-		if m.aim.capped[k] && c != 0 {
+		if m.objective.capped[k] && c != 0 {
 			m.idx = append(m.idx, int32(m.rowCrit+k))
 			m.val = append(m.val, float64(c))
 		}
 	}
-	return int32(m.lp.AddColumn(float64(cost[m.aim.main])/m.unit, m.idx, m.val))
+	return int32(m.lp.AddColumn(float64(cost[m.objective.main])/m.unit, m.idx, m.val))
 }
 
 // setBox moves the master to another box.
 func (m *master) setBox(b box) {
 	m.box = b
 	fixed := [criteria]int64{}
-	for g := range m.p.Sellers {
+	for g := range m.p.Suppliers {
 		lo, hi := 0.0, 1.0
 		switch b.on[g] {
 		case yes:
@@ -231,13 +231,13 @@ func (m *master) setBox(b box) {
 		m.lp.SetColumn(int(m.charge[g]), lo, hi)
 	}
 	for c := range m.p.Classes {
-		for _, j := range m.segs[c] {
+		for _, j := range m.segments[c] {
 			m.lp.SetColumn(int(j), 0, 0)
 		}
-		m.segs[c] = m.segs[c][:0]
+		m.segments[c] = m.segments[c][:0]
 		cl := &m.p.Classes[c]
 		hi := b.hi[c]
-		if g := m.seller[c]; g >= 0 && b.on[g] == no {
+		if g := m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi = 0
 		}
 		lo := min(b.lo[c], hi)
@@ -245,35 +245,35 @@ func (m *master) setBox(b box) {
 		m.baseOf[c] = base
 		fixed[Price] += base
 		fixed[Sticks] += cl.Count * lo
-		fixed[Worth] += cl.Idle * lo
+		fixed[Salvage] += cl.Idle * lo
 		for _, bin := range cl.Bins {
 			m.lp.SetRow(m.rowBin+bin, math.Inf(-1), float64(lo))
 		}
 		if m.link[c] >= 0 {
 			m.lp.SetRow(int(m.link[c]), math.Inf(-1), -float64(lo))
 		}
-		for _, s := range hull(cl, lo, hi) {
-			m.segs[c] = append(m.segs[c], m.sell(c, s))
+		for _, s := range convexEnvelope(cl, lo, hi) {
+			m.segments[c] = append(m.segments[c], m.supplierLink(c, s))
 		}
 	}
 	for k := range criteria {
-		if m.aim.capped[k] {
-			m.lp.SetRow(m.rowCrit+k, math.Inf(-1), float64(m.aim.limit[k]-fixed[k])+1e-7)
+		if m.objective.capped[k] {
+			m.lp.SetRow(m.rowCrit+k, math.Inf(-1), float64(m.objective.limit[k]-fixed[k])+1e-7)
 		}
 	}
 }
 
-// seg is a piece of the convex hull of a class's cost.
-type seg struct {
+// segment is a piece of the convex convex envelope of a class's cost.
+type segment struct {
 	length int64
 	slope  float64
 }
 
-// hull returns the convex hull from below of a class's cost from lo to hi, as pieces.
-func hull(c *Class, lo, hi int64) []seg {
+// convexEnvelope returns the convex convex envelope from below of a class's cost from lo to hi, as pieces.
+func convexEnvelope(c *StockClass, lo, hi int64) []segment {
 	type point struct{ n, cost int64 }
 	var pts []point
-	for _, n := range c.corners(lo, hi) {
+	for _, n := range c.breakpoints(lo, hi) {
 		_, v := c.buy(n)
 		if v == noCost {
 			continue
@@ -289,10 +289,10 @@ func hull(c *Class, lo, hi int64) []seg {
 		}
 		pts = append(pts, p)
 	}
-	var segs []seg
+	var segs []segment
 	for i := 1; i < len(pts); i++ {
 		d := pts[i].n - pts[i-1].n
-		segs = append(segs, seg{d, float64(pts[i].cost-pts[i-1].cost) / float64(d)})
+		segs = append(segs, segment{d, float64(pts[i].cost-pts[i-1].cost) / float64(d)})
 	}
 	return segs
 }
@@ -303,12 +303,12 @@ type purchase struct {
 	slope float64
 }
 
-// sell returns the purchase column of a class for a piece of its cost: one that other boxes had
+// supplierLink returns the purchase column of a class for a piece of its cost: one that other boxes had
 // with that price, if none of this box's is that one, so that they do not pile up and that a
 // basis of another box still holds.
-func (m *master) sell(c int, s seg) int32 {
+func (m *master) supplierLink(c int, s segment) int32 {
 	for _, old := range m.bought[c] {
-		if old.slope == s.slope && !slices.Contains(m.segs[c], old.col) {
+		if old.slope == s.slope && !slices.Contains(m.segments[c], old.col) {
 			m.lp.SetColumn(int(old.col), 0, float64(s.length))
 			return old.col
 		}
@@ -323,30 +323,30 @@ func (m *master) sell(c int, s seg) int32 {
 		m.idx = append(m.idx, m.link[c])
 		m.val = append(m.val, 1)
 	}
-	col := m.enterSeg(s, &m.p.Classes[c])
+	col := m.enterSegment(s, &m.p.Classes[c])
 	m.bought[c] = append(m.bought[c], purchase{col, s.slope})
 	return col
 }
 
-// enterSeg adds a purchase column; its price is not whole.
-func (m *master) enterSeg(s seg, cl *Class) int32 {
+// enterSegment adds a purchase column; its price is not whole.
+func (m *master) enterSegment(s segment, cl *StockClass) int32 {
 	cost := 0.0
-	switch m.aim.main {
+	switch m.objective.main {
 	case Price:
 		cost = s.slope
 	case Sticks:
 		cost = float64(cl.Count)
-	case Worth:
+	case Salvage:
 		cost = float64(cl.Idle)
 	}
-	if m.aim.capped[Price] && s.slope != 0 {
+	if m.objective.capped[Price] && s.slope != 0 {
 		m.idx, m.val = append(m.idx, int32(m.rowCrit+Price)), append(m.val, s.slope)
 	}
-	if m.aim.capped[Sticks] && cl.Count != 0 {
+	if m.objective.capped[Sticks] && cl.Count != 0 {
 		m.idx, m.val = append(m.idx, int32(m.rowCrit+Sticks)), append(m.val, float64(cl.Count))
 	}
-	if m.aim.capped[Worth] && cl.Idle != 0 {
-		m.idx, m.val = append(m.idx, int32(m.rowCrit+Worth)), append(m.val, float64(cl.Idle))
+	if m.objective.capped[Salvage] && cl.Idle != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+Salvage)), append(m.val, float64(cl.Idle))
 	}
 	j := m.lp.AddColumn(cost/m.unit, m.idx, m.val)
 	m.lp.SetColumn(j, 0, float64(s.length))
@@ -370,7 +370,7 @@ func (m *master) enlist(c column) (at int32, fresh bool) {
 		mix(int64(c.fill.Bin))
 		for _, u := range c.fill.Uses {
 			mix(int64(u.Item))
-			mix(int64(u.Way))
+			mix(int64(u.Orient))
 			mix(u.N)
 		}
 	} else {
@@ -413,10 +413,10 @@ func (m *master) enlist(c column) (at int32, fresh bool) {
 // startAs makes a basis of the columns, and of purchase columns where the other master's basis
 // has some.
 func (m *master) startAs(other *master, cols []int32) {
-	for c, segs := range other.segs {
+	for c, segs := range other.segments {
 		for k, j := range segs {
-			if k < len(m.segs[c]) && other.lp.Basic(int(j)) {
-				cols = append(cols, m.segs[c][k])
+			if k < len(m.segments[c]) && other.lp.Basic(int(j)) {
+				cols = append(cols, m.segments[c][k])
 			}
 		}
 	}
@@ -428,14 +428,14 @@ func (m *master) startAs(other *master, cols []int32) {
 	m.lp.Start(cols)
 }
 
-// addFill adds a filling that is one.
-func (m *master) addFill(f Filling, x *Filled) bool {
+// addFill adds a pattern that is one.
+func (m *master) addFill(f Pattern, x *PatternSize) bool {
 	return m.add(column{fill: &f, cost: m.p.costs(&f, x)})
 }
 
-// addPath adds a way along a run.
+// addPath adds a assembly of a run.
 func (m *master) addPath(run int, p path) bool {
-	return m.add(m.p.way(run, p))
+	return m.add(m.p.assembly(run, p))
 }
 
 // basics returns the columns that are in the basis.
@@ -463,9 +463,9 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 			return stopped
 		}
 		farkas := st == lp.Infeasible
-		scale := m.prices(farkas)
+		scale := m.setDuals(farkas)
 		before := len(m.cols)
-		if !m.rate(mt) {
+		if !m.price(mt) {
 			return stopped
 		}
 		num := m.numerator(scale)
@@ -477,7 +477,7 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 		} else {
 			num.AddMul(scale, offset)
 			b := num.CeilDiv(scale) - offset
-			if !has || b > m.bound || m.fully && b == m.bound || b == m.bound && scale == m.scale && num.Cmp(m.num) > 0 {
+			if !has || b > m.bound || m.toOptimality && b == m.bound || b == m.bound && scale == m.scale && num.Cmp(m.num) > 0 {
 				has = true
 				m.keep(num, scale)
 				m.bound = b
@@ -485,7 +485,7 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 					return pruned
 				}
 			}
-			if !m.fully && float64(m.bound) >= m.objective()-float64(1e-9*m.unit) {
+			if !m.toOptimality && float64(m.bound) >= m.lpValue()-float64(1e-9*m.unit) {
 				return converged
 			}
 		}
@@ -503,31 +503,31 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 // size first.
 func (m *master) material() {
 	p := m.p
-	if m.aim.main != Price {
+	if m.objective.main != Price {
 		return
 	}
 	total, top := 0.0, int64(1)
 	for i := range p.Items {
 		if !p.Items[i].Alone {
-			total += float64(float64(slices.Min(m.fillers[0].m.small[i])) * float64(p.Items[i].Demand))
+			total += float64(float64(slices.Min(m.knapsacks[0].automaton.small[i])) * float64(p.Items[i].Demand))
 		}
 	}
 	for b := range p.Bins {
 		top = max(top, p.Bins[b].Cap)
 	}
 	order := make([]int, len(p.Classes))
-	room := make([]float64, len(p.Classes))
+	residual := make([]float64, len(p.Classes))
 	rate := make([]float64, len(p.Classes))
 	for c := range order {
 		order[c] = c
 		for _, b := range p.Classes[c].Bins {
-			room[c] += float64(p.Bins[b].Cap)
+			residual[c] += float64(p.Bins[b].Cap)
 		}
 		least := math.Inf(1)
 		for _, t := range p.Classes[c].Tiers {
 			least = min(least, float64(t.Price))
 		}
-		rate[c] = least / max(room[c], 1)
+		rate[c] = least / max(residual[c], 1)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate[a], rate[b]) })
 	r := 0.0
@@ -536,7 +536,7 @@ func (m *master) material() {
 			break
 		}
 		r = rate[c]
-		total -= float64(room[c] * float64(m.root.hi[c]))
+		total -= float64(residual[c] * float64(m.root.hi[c]))
 	}
 	scale := int64(1) << 40
 	for scale > 1 && (float64(r*float64(top))+m.unit)*float64(scale) > 1<<56 {
@@ -544,17 +544,17 @@ func (m *master) material() {
 	}
 	each := int64(r * float64(scale))
 	for i := range p.Items {
-		m.v[i] = 0
+		m.dual[i] = 0
 		if !p.Items[i].Alone {
-			m.v[i] = each * slices.Min(m.fillers[0].m.small[i])
+			m.dual[i] = each * slices.Min(m.knapsacks[0].automaton.small[i])
 		}
 	}
 	for b := range p.Bins {
-		m.gain[b] = each * p.Bins[b].Cap
+		m.patternValue[b] = each * p.Bins[b].Cap
 	}
-	m.w = [criteria]int64{Price: scale}
-	for q, x := range m.runners {
-		m.least[q] = x.price(m.v, &m.w)
+	m.criterionDual = [criteria]int64{Price: scale}
+	for q, x := range m.paths {
+		m.assemblyCost[q] = x.price(m.dual, &m.criterionDual)
 	}
 	num := m.numerator(scale)
 	num.AddMul(scale, offset)
@@ -562,17 +562,17 @@ func (m *master) material() {
 	m.bound = num.CeilDiv(scale) - offset
 }
 
-// objective returns the value of the relaxation, the cost of the box's lower corner
+// lpValue returns the value of the relaxation, the cost of the box's lower corner
 // included; a guide only.
-func (m *master) objective() float64 {
+func (m *master) lpValue() float64 {
 	v := m.lp.Objective() * m.unit
 	for c := range m.p.Classes {
-		switch m.aim.main {
+		switch m.objective.main {
 		case Price:
 			v += float64(m.baseOf[c])
 		case Sticks:
 			v += float64(m.p.Classes[c].Count * m.box.lo[c])
-		case Worth:
+		case Salvage:
 			v += float64(m.p.Classes[c].Idle * m.box.lo[c])
 		}
 	}
@@ -580,14 +580,14 @@ func (m *master) objective() float64 {
 }
 
 func (m *master) keep(num wide.Int, scale int64) {
-	copy(m.value, m.v)
-	copy(m.best, m.gain)
-	copy(m.way, m.least)
-	m.num, m.scale, m.weight = num, scale, m.w
+	copy(m.bestDual, m.dual)
+	copy(m.bestPatternValue, m.patternValue)
+	copy(m.bestAssemblyCost, m.assemblyCost)
+	m.num, m.scale, m.bestCriterionDual = num, scale, m.criterionDual
 }
 
-// prices turns the duals into integers and returns their scale, 0 for a Farkas ray.
-func (m *master) prices(farkas bool) int64 {
+// setDuals turns the duals into integers and returns their scale, 0 for a Farkas ray.
+func (m *master) setDuals(farkas bool) int64 {
 	p := m.p
 	unit := m.unit
 	if farkas {
@@ -597,38 +597,38 @@ func (m *master) prices(farkas bool) int64 {
 		}
 		unit = 1 / max(most, 1e-300)
 	}
-	m.price = m.price[:0]
+	m.floatDual = m.floatDual[:0]
 	for r := range m.lp.Rows() {
-		m.price = append(m.price, float64(m.lp.Dual(r)*unit))
+		m.floatDual = append(m.floatDual, float64(m.lp.Dual(r)*unit))
 	}
 	// What one column can come to at most.
 	worth := 1.0
 	for k := range p.Kinds {
 		for _, b := range m.binsOf[k] {
 			sum, rate := 0.0, 0.0
-			room := p.Bins[b].Cap
+			residual := p.Bins[b].Cap
 			for i := range p.Items {
-				if m.price[i] <= 0 {
+				if m.floatDual[i] <= 0 {
 					continue
 				}
 				if p.Items[i].Alone {
-					sum += m.price[i]
+					sum += m.floatDual[i]
 					continue
 				}
-				for _, s := range m.fillers[k].m.small[i] {
-					sum += float64(m.price[i] * float64(min(p.Items[i].Most, room/max(s, 1))))
-					rate = max(rate, m.price[i]/float64(max(s, 1)))
+				for _, s := range m.knapsacks[k].automaton.small[i] {
+					sum += float64(m.floatDual[i] * float64(min(p.Items[i].Most, residual/max(s, 1))))
+					rate = max(rate, m.floatDual[i]/float64(max(s, 1)))
 				}
 			}
-			worth = max(worth, min(sum, float64(rate*float64(room))+1))
+			worth = max(worth, min(sum, float64(rate*float64(residual))+1))
 		}
 	}
 	var weight [criteria]float64
 	for c := range criteria {
-		if m.aim.capped[c] {
-			weight[c] = max(0, -m.price[m.rowCrit+c])
+		if m.objective.capped[c] {
+			weight[c] = max(0, -m.floatDual[m.rowCrit+c])
 		}
-		if c == m.aim.main && !farkas {
+		if c == m.objective.main && !farkas {
 			weight[c] = 1
 		}
 	}
@@ -636,29 +636,29 @@ func (m *master) prices(farkas bool) int64 {
 		top := 0.0
 		for _, a := range p.Runs[r].Arcs {
 			cost := float64(max(1, weight[Price])*float64(a.Cost)) + float64(weight[Splices]*float64(a.Splices))
-			top = max(top, float64(float64(a.N)*max(m.price[a.Item], 0))+cost)
+			top = max(top, float64(float64(a.N)*max(m.floatDual[a.Item], 0))+cost)
 		}
 		worth = max(worth, top*float64(p.Runs[r].Nodes))
 	}
-	most := [criteria]float64{Price: 1, Sticks: 1, Worth: 1, Cuts: 1, Splices: 1}
+	most := [criteria]float64{Price: 1, Sticks: 1, Salvage: 1, Cuts: 1, Splices: 1}
 	for b := range p.Bins {
 		k := &p.Kinds[p.Bins[b].Kind]
 		for c := range criteria {
 			most[c] = max(most[c], math.Abs(float64(p.Bins[b].Own[c])))
 		}
-		if n := len(k.Worth); n > 0 {
-			most[Worth] += float64(k.Worth[n-1].Value)
+		if n := len(k.Salvage); n > 0 {
+			most[Salvage] += float64(k.Salvage[n-1].Value)
 		}
 		most[Cuts] = max(most[Cuts], float64(1<<17))
 	}
 	for c := range p.Classes {
-		most[Worth] = max(most[Worth], math.Abs(float64(p.Classes[c].Idle)))
+		most[Salvage] = max(most[Salvage], math.Abs(float64(p.Classes[c].Idle)))
 	}
 	for c := range criteria {
 		worth += float64(weight[c] * most[c])
 	}
 	for b := range p.Bins {
-		worth = max(worth, math.Abs(m.price[m.rowBin+b]))
+		worth = max(worth, math.Abs(m.floatDual[m.rowBin+b]))
 	}
 	scale := int64(1) << 40
 	if m.unit > 1<<16 {
@@ -673,69 +673,69 @@ func (m *master) prices(farkas bool) int64 {
 	}
 	m.factor = f
 	for i := range p.Items {
-		m.v[i] = int64(max(m.price[i], 0) * f)
+		m.dual[i] = int64(max(m.floatDual[i], 0) * f)
 	}
 	for b := range p.Bins {
-		m.need[b] = int64(max(0, -m.price[m.rowBin+b]) * f)
+		m.binDual[b] = int64(max(0, -m.floatDual[m.rowBin+b]) * f)
 	}
-	m.w = [criteria]int64{}
+	m.criterionDual = [criteria]int64{}
 	for c := range criteria {
-		if m.aim.capped[c] {
-			m.w[c] = int64(max(0, -m.price[m.rowCrit+c]) * f)
+		if m.objective.capped[c] {
+			m.criterionDual[c] = int64(max(0, -m.floatDual[m.rowCrit+c]) * f)
 		}
 	}
 	if farkas {
 		return 0
 	}
-	m.w[m.aim.main] = scale
+	m.criterionDual[m.objective.main] = scale
 	return scale
 }
 
-// exactWork bounds the search for the best filling where the table's is only a bound.
+// exactWork bounds the search for the best pattern where the table's is only a bound.
 const exactWork = 3_000_000
 
-// rate finds the most that a filling of each bin gains and the least that a way along
+// price finds the most that a pattern of each bin gains and the least that an assembly of
 // each run costs.
-func (m *master) rate(mt *meter.Meter) bool {
-	for k, f := range m.fillers {
+func (m *master) price(mt *meter.Meter) bool {
+	for k, f := range m.knapsacks {
 		var bins []int
 		var need []int64
 		for _, b := range m.binsOf[k] {
 			if m.box.hi[m.classOf[b]] > 0 {
 				bins = append(bins, b)
-				need = append(need, m.need[b])
+				need = append(need, m.binDual[b])
 			}
 		}
 		if len(bins) == 0 {
 			continue
 		}
-		if !f.build(bins, need, m.v, m.w, mt) {
+		if !f.build(bins, need, m.dual, m.criterionDual, mt) {
 			return false
 		}
 		for _, b := range bins {
 			// What falls short of the need is not known, nor does it matter.
-			m.gain[b] = max(f.best(b), m.need[b])
-			if m.gain[b] > m.need[b] && (f.m.loose || m.w[Cuts] > 0) {
+			m.patternValue[b] = max(f.best(b), m.binDual[b])
+			if m.patternValue[b] > m.binDual[b] && (f.automaton.relaxed || m.criterionDual[Cuts] > 0) {
 				m.tighten(f, b, mt)
 			}
 		}
 	}
-	for r, x := range m.runners {
-		m.least[r] = x.price(m.v, &m.w)
+	for r, x := range m.paths {
+		m.assemblyCost[r] = x.price(m.dual, &m.criterionDual)
 	}
 	return true
 }
 
-// tighten replaces the table's bound on the best filling by the best itself, where a
+// tighten replaces the table's bound on the best pattern by the best itself, where a
 // search of some steps finds it, and adds what it meets to the master.
-func (m *master) tighten(f *filler, b int, mt *meter.Meter) {
-	best := m.need[b]
-	top := m.gain[b]
+func (m *master) tighten(f *knapsackOracle, b int, mt *meter.Meter) {
+	best := m.binDual[b]
+	top := m.patternValue[b]
 	// From near the top down, so that the search stays small.
 	for step := max((top-best)/16, 1); ; step *= 4 {
 		from := max(top-step, best+1)
 		found := int64(none)
-		if !f.walk(b, from, mt.Sub(exactWork), func(fill Filling, x Filled, gain int64) bool {
+		if !f.enumerate(b, from, mt.Sub(exactWork), func(fill Pattern, x PatternSize, gain int64) bool {
 			if gain > found {
 				found = gain
 				m.addFill(fill, &x)
@@ -745,11 +745,11 @@ func (m *master) tighten(f *filler, b int, mt *meter.Meter) {
 			return
 		}
 		if found > none {
-			m.gain[b] = found
+			m.patternValue[b] = found
 			return
 		}
 		if from == best+1 {
-			m.gain[b] = best
+			m.patternValue[b] = best
 			return
 		}
 		if step > 1<<60 {
@@ -758,44 +758,44 @@ func (m *master) tighten(f *filler, b int, mt *meter.Meter) {
 	}
 }
 
-// numerator returns scale times the bound that the present prices show.
+// numerator returns scale times the bound that the present duals show.
 func (m *master) numerator(scale int64) wide.Int {
 	var n wide.Int
 	p := m.p
 	for i := range p.Items {
-		n.AddMul(m.v[i], p.Items[i].Demand)
+		n.AddMul(m.dual[i], p.Items[i].Demand)
 	}
 	for r := range p.Runs {
-		if m.least[r] >= noCost {
+		if m.assemblyCost[r] >= noCost {
 			n.AddMul(noCost, 2) // no way at all
 		} else {
-			n.AddMul(m.least[r], 1)
+			n.AddMul(m.assemblyCost[r], 1)
 		}
 	}
 	for k := range criteria {
-		if m.aim.capped[k] && (k != m.aim.main || scale == 0) {
-			n.AddMul(-m.w[k], m.aim.limit[k])
+		if m.objective.capped[k] && (k != m.objective.main || scale == 0) {
+			n.AddMul(-m.criterionDual[k], m.objective.limit[k])
 		}
 	}
 	add := func(x wide.Int) {
 		n = n.Sub(wide.Int{}.Sub(x))
 	}
-	sold := make([]wide.Int, len(p.Sellers))
+	sold := make([]wide.Int, len(p.Suppliers))
 	for c := range p.Classes {
 		hi := m.box.hi[c]
-		g := m.seller[c]
+		g := m.supplierOf[c]
 		if g >= 0 && m.box.on[g] == no {
 			hi = 0
 		}
 		each := int64(0)
 		for _, b := range p.Classes[c].Bins {
-			each -= max(0, m.gain[b])
+			each -= max(0, m.patternValue[b])
 		}
 		if hi == 0 {
 			each = 0
 		}
-		each += m.w[Sticks]*p.Classes[c].Count + m.w[Worth]*p.Classes[c].Idle
-		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.w[Price], each)
+		each += m.criterionDual[Sticks]*p.Classes[c].Count + m.criterionDual[Salvage]*p.Classes[c].Idle
+		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.criterionDual[Price], each)
 		if where < 0 {
 			n.AddMul(noCost, 2)
 		}
@@ -805,16 +805,16 @@ func (m *master) numerator(scale int64) wide.Int {
 			add(v)
 		}
 	}
-	for g := range p.Sellers {
+	for g := range p.Suppliers {
 		v := sold[g]
-		v.AddMul(m.w[Price], p.Sellers[g].Charge)
+		v.AddMul(m.criterionDual[Price], p.Suppliers[g].Charge)
 		switch m.box.on[g] {
 		case yes:
 			add(v)
 		case open:
 			// Not used, or used.
 			must := false
-			for _, c := range p.Sellers[g].Classes {
+			for _, c := range p.Suppliers[g].Classes {
 				must = must || m.box.lo[c] > 0
 			}
 			if must || v.Sign() < 0 {
@@ -826,7 +826,7 @@ func (m *master) numerator(scale int64) wide.Int {
 }
 
 // least is Class.least for any sign of each.
-func least(c *Class, lo, hi, weight, each int64) (wide.Int, int64) {
+func least(c *StockClass, lo, hi, weight, each int64) (wide.Int, int64) {
 	if each <= 0 {
 		return c.least(lo, hi, weight, each)
 	}
@@ -841,7 +841,7 @@ func least(c *Class, lo, hi, weight, each int64) (wide.Int, int64) {
 	return v, lo
 }
 
-// generate adds columns that the relaxation lacks: for each bin the best filling,
+// generate adds columns that the relaxation lacks: for each bin the best pattern,
 // and the best with each item in it, as long as they differ.
 func (m *master) generate(scale int64, mt *meter.Meter) {
 	tol := int64(1)
@@ -854,44 +854,44 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 		b, level, way int
 		gain          int64
 	}
-	for k, f := range m.fillers {
+	for k, f := range m.knapsacks {
 		var cands []candidate
 		for _, b := range m.binsOf[k] {
-			if m.box.hi[m.classOf[b]] == 0 || m.gain[b] <= m.need[b]+tol {
+			if m.box.hi[m.classOf[b]] == 0 || m.patternValue[b] <= m.binDual[b]+tol {
 				continue
 			}
-			if f.alone >= m.need[b]+tol {
-				m.addFill(Filling{b, []Use{{f.spare, 0, 1}}}, &Filled{})
+			if f.spareValue >= m.binDual[b]+tol {
+				m.addFill(Pattern{b, []Use{{f.spareItem, 0, 1}}}, &PatternSize{})
 			}
-			cands = append(cands, candidate{b, -1, -1, m.gain[b]})
+			cands = append(cands, candidate{b, -1, -1, m.patternValue[b]})
 			own := f.own(b)
-			for l := range f.lv {
-				for w, s := range f.m.small[f.lv[l].item] {
-					t := f.m.move[f.lv[l].item][w][0]
+			for l := range f.stages {
+				for w, s := range f.automaton.small[f.stages[l].item] {
+					t := f.automaton.transition[f.stages[l].item][w][0]
 					if t < 0 || s > m.p.Bins[b].Cap {
 						continue
 					}
-					if v := f.over(len(f.lv), t, m.p.Bins[b].Cap-s); v > none {
-						if v += f.lv[l].value - own; v > m.need[b]+tol {
+					if v := f.over(len(f.stages), t, m.p.Bins[b].Cap-s); v > none {
+						if v += f.stages[l].value - own; v > m.binDual[b]+tol {
 							cands = append(cands, candidate{b, l, w, v})
 						}
 					}
 				}
 			}
-			if !mt.Spend(int64(12 * len(f.lv) * len(f.m.tags))) {
+			if !mt.Spend(int64(12 * len(f.stages) * len(f.automaton.states))) {
 				return
 			}
 		}
-		slices.SortStableFunc(cands, func(a, b candidate) int { return cmp.Compare(b.gain-m.need[b.b], a.gain-m.need[a.b]) })
+		slices.SortStableFunc(cands, func(a, b candidate) int { return cmp.Compare(b.gain-m.binDual[b.b], a.gain-m.binDual[a.b]) })
 		clear(m.hits)
 		took := 0
 	next:
 		for _, c := range cands {
-			if !mt.Spend(int64(10 * len(f.lv) * len(f.m.tags))) {
+			if !mt.Spend(int64(10 * len(f.stages) * len(f.automaton.states))) {
 				break
 			}
-			fill, x, gain, ok := f.trace(c.b, c.level, c.way)
-			if !ok || gain <= m.need[c.b]+tol {
+			fill, x, gain, ok := f.backtrack(c.b, c.level, c.way)
+			if !ok || gain <= m.binDual[c.b]+tol {
 				continue
 			}
 			for _, u := range fill.Uses {
@@ -904,19 +904,19 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 					m.hits[u.Item]++
 				}
 				took++
-				if took >= 8+len(f.lv)/3 {
+				if took >= 8+len(f.stages)/3 {
 					break
 				}
 			}
 		}
 	}
-	for r, x := range m.runners {
-		dual := int64(m.price[m.rowRun+r] * m.factor)
+	for r, x := range m.paths {
+		dual := int64(m.floatDual[m.rowRun+r] * m.factor)
 		got := 0
-		if m.least[r] >= dual-tol {
+		if m.assemblyCost[r] >= dual-tol {
 			continue
 		}
-		x.walk(m.least[r], func(p path, cost int64) bool {
+		x.enumerate(m.assemblyCost[r], func(p path, cost int64) bool {
 			if m.addPath(r, p) {
 				got++
 			}

@@ -11,13 +11,13 @@ import (
 
 // fromModel states a plain problem in this package's terms.
 func fromModel(q *model.Problem) *Problem {
-	p := &Problem{Kinds: []Kind{{}}}
+	p := &Problem{Kinds: []PatternRules{{}}}
 	for _, it := range q.Items {
-		p.Items = append(p.Items, Item{Demand: it.Demand, Most: it.Demand, Pieces: 1, Ways: []Way{{it.Size, Square, Square}}})
+		p.Items = append(p.Items, Item{Demand: it.Demand, Most: it.Demand, Pieces: 1, Orientations: []Orientation{{it.Size, Square, Square}}})
 	}
 	for b, bin := range q.Bins {
 		p.Bins = append(p.Bins, Bin{Cap: bin.Cap})
-		p.Classes = append(p.Classes, Class{Bins: []int{b}, Limit: bin.Limit, Tiers: []Tier{{1, bin.Cost}}, Bundle: 1, Minimum: 1})
+		p.Classes = append(p.Classes, StockClass{Bins: []int{b}, Limit: bin.Limit, Tiers: []Tier{{1, bin.Cost}}, Bundle: 1, Minimum: 1})
 	}
 	return p
 }

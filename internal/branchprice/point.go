@@ -7,9 +7,9 @@ import (
 
 // point is a box that is one whole count of every class whose count has to do with the cost.
 //
-// All plans at the point cost the same but for what fillings and ways cost by themselves. One
+// All plans at the point cost the same but for what patterns and assemblies cost by themselves. One
 // of them leaves nearly nothing to lose against the bound of the box that the point was
-// cut from, so that few columns are good enough, and fewer by several values; and around
+// cut from, so that few columns are good enough, and fewer by several duals; and around
 // the point the bound rises to the next sum.
 type point struct {
 	box    box
@@ -19,17 +19,17 @@ type point struct {
 	cost   [len(lists)]int64 // of the best plan when a list was tried last
 }
 
-// mostDuals is how many sets of duals a point is listed by.
+// mostDuals is by how many duals the columns of a point are enumerated.
 const mostDuals = 6
 
-// split takes the point out of a box where the present relaxation uses each class so often. The
-// boxes around are the rest of the box. The duals near are of boxes around, too.
-func (r *run) split(b box, counts []int64, near []duals) (pt *point, around []box) {
+// splitOff takes the point out of a box where the present relaxation uses each class so often. The
+// boxes around are the rest of the box. The inherited duals are of boxes around, too.
+func (r *solver) splitOff(b box, counts []int64, near []duals) (pt *point, around []box) {
 	pt = &point{box: b.clone(), counts: counts}
 	in := &pt.box
 	for c := range r.p.Classes {
 		lo, hi := in.lo[c], in.hi[c]
-		if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 			continue
 		}
 		if _, each, ok := r.p.Classes[c].affine(lo, hi); ok && each == 0 {
@@ -49,7 +49,7 @@ func (r *run) split(b box, counts []int64, near []duals) (pt *point, around []bo
 	}
 	// Those first that show most for the point; of a narrow box some show it by its counts alone,
 	// and nothing about items.
-	all := append(r.leaned(), near...)
+	all := append(r.alternativesHere(), near...)
 	slices.Reverse(all)
 	worth := func(d *duals) float64 {
 		v := 0.0
@@ -72,27 +72,27 @@ func (r *run) split(b box, counts []int64, near []duals) (pt *point, around []bo
 	return pt, around
 }
 
-// settle goes on with a point and reports whether it is closed: whatever in it is better than
+// searchPoint goes on with a point and reports whether it is closed: whatever in it is better than
 // the best plan before is now the best plan.
-func (r *run) settle(pt *point) bool {
+func (r *solver) searchPoint(pt *point) bool {
 	k := pt.tries % len(lists)
 	if pt.tries < len(lists) && k > 0 {
 		k--
 	}
 	l := lists[k]
-	if r.decided(pt.box) && (pt.cost[k] == 0 || r.cost < pt.cost[k]) {
+	if r.affineOn(pt.box) && (pt.cost[k] == 0 || r.cost < pt.cost[k]) {
 		// Of no use a second time unless there are fewer columns by now.
 		pt.cost[k] = r.cost
-		if r.finishBy(pt.box, pt.by, l.limit, l.work) {
+		if r.enumerateBoxBy(pt.box, pt.by, l.limit, l.work) {
 			return true
 		}
 	}
 	switch {
-	case r.bare:
+	case r.exactOnly:
 	case pt.tries == 0:
-		r.within(pt.counts) // from the relaxation that has led here
+		r.diveAtCounts(pt.counts) // from the relaxation that has led here
 	default:
-		r.plunge(pt)
+		r.divePoint(pt)
 	}
 	pt.tries++
 	return false
@@ -101,19 +101,19 @@ func (r *run) settle(pt *point) bool {
 // plunges is how often plunge dives.
 const plunges = 3
 
-// plunge dives from other values of the relaxation at the point, each time with demands that
-// lean another way, and then improves the best plan.
-func (r *run) plunge(pt *point) {
+// divePoint dives from other optima of the relaxation at the point, each time with demands that
+// are perturbed another way, and then improves the best plan.
+func (r *solver) divePoint(pt *point) {
 	r.m.setBox(pt.box)
 	before := r.cost
 	for k := 0; k < plunges && r.cost == before; k++ {
-		r.m.lean(r.leaning((pt.tries-1)*plunges + k))
-		if r.m.solve(noCost, r.mt.Sub(leanWork)) == converged {
-			r.diveWithin(pt.counts)
+		r.m.perturb(r.perturbed((pt.tries-1)*plunges + k))
+		if r.m.solve(noCost, r.mt.Sub(perturbedWork)) == converged {
+			r.diveCounts(pt.counts)
 		}
 	}
-	r.m.lean(nil)
+	r.m.perturb(nil)
 	if r.m.solve(noCost, r.mt) == converged {
-		r.improve(10 + 10*pt.tries/len(lists))
+		r.neighborhoodSearch(10 + 10*pt.tries/len(lists))
 	}
 }

@@ -13,12 +13,12 @@ const noCost = math.MaxInt64 / 4
 // buy returns the cheapest number of sticks to buy of the class for n to be cut
 // besides those that are settled, and what they cost on top; noCost where they
 // cannot be had.
-func (c *Class) buy(n int64) (count, cost int64) {
-	if c.Used == 0 {
+func (c *StockClass) buy(n int64) (count, cost int64) {
+	if c.Settled == 0 {
 		return c.all(n)
 	}
-	_, before := c.all(c.Used)
-	if count, cost = c.all(c.Used + n); cost < noCost {
+	_, before := c.all(c.Settled)
+	if count, cost = c.all(c.Settled + n); cost < noCost {
 		cost -= before
 	}
 	return count, cost
@@ -26,10 +26,10 @@ func (c *Class) buy(n int64) (count, cost int64) {
 
 // Buy returns the cheapest number of sticks to buy of the class for n to be used, and
 // what they cost.
-func (c *Class) Buy(n int64) (count, cost int64) { return c.all(n) }
+func (c *StockClass) Buy(n int64) (count, cost int64) { return c.all(n) }
 
 // all is buy with nothing settled.
-func (c *Class) all(n int64) (count, cost int64) {
+func (c *StockClass) all(n int64) (count, cost int64) {
 	if n <= 0 {
 		return 0, 0
 	}
@@ -50,12 +50,12 @@ func (c *Class) all(n int64) (count, cost int64) {
 	return count, cost
 }
 
-// corners returns, in increasing order, counts from lo to hi between which the cost is
+// breakpoints returns, in increasing order, counts from lo to hi between which the cost is
 // linear, or a staircase whose steps all have one width and height.
-func (c *Class) corners(lo, hi int64) []int64 {
+func (c *StockClass) breakpoints(lo, hi int64) []int64 {
 	var at []int64
 	add := func(n int64) {
-		if n -= c.Used; n >= lo && n <= hi {
+		if n -= c.Settled; n >= lo && n <= hi {
 			at = append(at, n)
 		}
 	}
@@ -67,12 +67,12 @@ func (c *Class) corners(lo, hi int64) []int64 {
 			add(x)
 		}
 	}
-	add(c.Used + lo)
-	add(c.Used + hi)
-	around(c.Used + lo)
-	around(c.Used + hi)
+	add(c.Settled + lo)
+	add(c.Settled + hi)
+	around(c.Settled + lo)
+	around(c.Settled + hi)
 	if lo == 0 {
-		add(c.Used + 1)
+		add(c.Settled + 1)
 	}
 	around(c.Minimum)
 	around(c.Limit)
@@ -97,10 +97,10 @@ func (c *Class) corners(lo, hi int64) []int64 {
 
 // least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and where
 // it is taken first. each is at most zero.
-func (c *Class) least(lo, hi, weight, each int64) (wide.Int, int64) {
+func (c *StockClass) least(lo, hi, weight, each int64) (wide.Int, int64) {
 	var best wide.Int
 	where := int64(-1)
-	for _, n := range c.corners(lo, hi) {
+	for _, n := range c.breakpoints(lo, hi) {
 		_, cost := c.buy(n)
 		if cost == noCost {
 			continue
@@ -117,7 +117,7 @@ func (c *Class) least(lo, hi, weight, each int64) (wide.Int, int64) {
 
 // affine reports whether the cost is a constant and a price per stick from lo to
 // hi, and which.
-func (c *Class) affine(lo, hi int64) (base, each int64, ok bool) {
+func (c *StockClass) affine(lo, hi int64) (base, each int64, ok bool) {
 	_, a := c.buy(lo)
 	if lo == hi {
 		return a, 0, a < noCost
@@ -127,7 +127,7 @@ func (c *Class) affine(lo, hi int64) (base, each int64, ok bool) {
 		return 0, 0, false
 	}
 	each = b - a
-	for _, n := range c.corners(lo, hi) {
+	for _, n := range c.breakpoints(lo, hi) {
 		_, v := c.buy(n)
 		if v == noCost || v-a != each*(n-lo) {
 			return 0, 0, false
@@ -136,9 +136,9 @@ func (c *Class) affine(lo, hi int64) (base, each int64, ok bool) {
 	return a - each*lo, each, true
 }
 
-// straight returns the least and the greatest count between which the cost is a constant
+// affinePart returns the least and the greatest count between which the cost is a constant
 // and a price per stick, at lo <= n <= hi; of the two, first the greatest.
-func (c *Class) straight(lo, n, hi int64) (from, to int64) {
+func (c *StockClass) affinePart(lo, n, hi int64) (from, to int64) {
 	to = n + furthest(hi-n, func(d int64) bool { _, _, ok := c.affine(n, n+d); return ok })
 	from = n - furthest(n-lo, func(d int64) bool { _, _, ok := c.affine(n-d, to); return ok })
 	return from, to

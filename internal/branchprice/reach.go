@@ -6,38 +6,38 @@ import (
 	"example.com/longpoint/internal/sumset"
 )
 
-// reach is the costs below a limit that plans in a box can have: sums of what so many
-// sticks of each class cost, of charges, and of what fillings and ways cost. There may
-// be more in it than any plan has. A nil reach holds every cost.
-type reach struct {
+// reachable is the costs below a limit that plans in a box can have: sums of what so many
+// sticks of each class cost, of charges, and of what patterns and assemblies cost. There may
+// be more in it than any plan has. A nil one holds every cost.
+type reachable struct {
 	base, unit int64
 	set        sumset.Set // k: base + k*unit
 }
 
 const (
-	reachBits  = 1 << 21
-	reachSteps = 20_000
+	reachableBits  = 1 << 21
+	reachableSteps = 20_000
 )
 
-// reachable works out what plans in the box below the best plan's cost can cost; nil
+// reachableCosts works out what plans in the box below the best plan's cost can cost; nil
 // where that is too much work or the criterion is another.
-func (r *run) reachable(b box) *reach {
-	if r.aim.main != Price || r.cost >= noCost {
+func (r *solver) reachableCosts(b box) *reachable {
+	if r.objective.main != Price || r.cost >= noCost {
 		return nil
 	}
 	p := r.p
-	x := &reach{}
+	x := &reachable{}
 	var ladders [][]int64 // each plan's cost has one of each on top of the base
 	var loose []int64     // and any number of these
 	total := int64(0)
 	for c := range p.Classes {
 		hi := b.hi[c]
-		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi = 0
 		}
 		lo := min(b.lo[c], hi)
 		_, first := p.Classes[c].buy(lo)
-		if total += hi - lo; total > reachSteps || first == noCost {
+		if total += hi - lo; total > reachableSteps || first == noCost {
 			return nil
 		}
 		x.base += first
@@ -62,8 +62,8 @@ func (r *run) reachable(b box) *reach {
 			}
 		}
 	}
-	for g := range p.Sellers {
-		switch v := p.Sellers[g].Charge; {
+	for g := range p.Suppliers {
+		switch v := p.Suppliers[g].Charge; {
 		case b.on[g] == yes:
 			x.base += v
 		case b.on[g] == open && v > 0:
@@ -89,19 +89,19 @@ func (r *run) reachable(b box) *reach {
 		}
 	}
 	x.unit = max(x.unit, 1)
-	room := (r.cost-1-x.base)/x.unit + 1
-	if room > reachBits {
+	residual := (r.cost-1-x.base)/x.unit + 1
+	if residual > reachableBits {
 		return nil
 	}
 	if r.cost <= x.base {
 		return x
 	}
-	x.set = sumset.New(room)
+	x.set = sumset.New(residual)
 	work := int64(0)
 	// multiples adds up to most times v to each.
 	multiples := func(set sumset.Set, v, most int64) {
 		for k := int64(1); most > 0; k *= 2 {
-			if k = min(k, most); v >= room || k*v >= room {
+			if k = min(k, most); v >= residual || k*v >= residual {
 				break
 			}
 			most -= k
@@ -110,7 +110,7 @@ func (r *run) reachable(b box) *reach {
 		}
 	}
 	for _, v := range loose {
-		multiples(x.set, v/x.unit, room)
+		multiples(x.set, v/x.unit, residual)
 	}
 	var sum, part sumset.Set
 	for _, l := range ladders {
@@ -138,8 +138,8 @@ func (r *run) reachable(b box) *reach {
 	return x
 }
 
-// up returns the least cost of the reach from v on, limit where there is none below.
-func (x *reach) up(v, limit int64) int64 {
+// roundUp returns the least cost of the reachable costs from v on, limit where there is none below.
+func (x *reachable) roundUp(v, limit int64) int64 {
 	if x == nil {
 		return min(v, limit)
 	}
@@ -156,9 +156,9 @@ func (x *reach) up(v, limit int64) int64 {
 	return min(x.base+k*x.unit, limit)
 }
 
-// below returns the cutoff that a plan must stay below to be better than v: one more
-// than the greatest cost of the reach below v.
-func (x *reach) below(v int64) int64 {
+// cutoff returns the cutoff that a plan must stay below to be better than v: one more
+// than the greatest cost of the reachable costs below v.
+func (x *reachable) cutoff(v int64) int64 {
 	if x == nil {
 		return v
 	}

@@ -9,16 +9,16 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// What a reach holds against the cost of every choice of counts and sellers.
+// What a reach holds against the cost of every choice of counts and suppliers.
 func TestReachAgainstEveryChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 29))
 	some := 0
 	for range 3000 {
-		p := &Problem{Kinds: []Kind{{}}}
+		p := &Problem{Kinds: []PatternRules{{}}}
 		b := box{}
 		m := &master{}
 		for c := range 1 + r.IntN(3) {
-			cl := Class{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
+			cl := StockClass{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
 			cl.Limit += cl.Minimum
 			cl.Limit += cl.Bundle - cl.Limit%cl.Bundle
 			price := 4 * r.Int64N(12)
@@ -27,7 +27,7 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				price -= 3 * r.Int64N(3)
 			}
 			if r.IntN(3) == 0 {
-				cl.Used = r.Int64N(cl.Limit)
+				cl.Settled = r.Int64N(cl.Limit)
 			}
 			p.Classes = append(p.Classes, cl)
 			p.Bins = append(p.Bins, Bin{Cap: 10})
@@ -35,13 +35,13 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				p.Bins[c].Own[Price] = 1 + r.Int64N(30)
 			}
 			lo := r.Int64N(3)
-			b.lo, b.hi = append(b.lo, lo), append(b.hi, min(cl.Limit-cl.Used, lo+r.Int64N(5)))
-			m.seller = append(m.seller, -1)
+			b.lo, b.hi = append(b.lo, lo), append(b.hi, min(cl.Limit-cl.Settled, lo+r.Int64N(5)))
+			m.supplierOf = append(m.supplierOf, -1)
 		}
 		if r.IntN(2) == 0 {
-			p.Sellers = []Seller{{Charge: r.Int64N(50), Classes: []int{0}}}
-			b.on = []state{state(r.IntN(3))}
-			m.seller[0] = 0
+			p.Suppliers = []Supplier{{Charge: r.Int64N(50), Classes: []int{0}}}
+			b.on = []supplierUse{supplierUse(r.IntN(3))}
+			m.supplierOf[0] = 0
 		}
 		costs := map[int64]bool{}
 		loose := false
@@ -49,13 +49,13 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 		choose = func(c int, sum int64, used bool) {
 			if c == len(p.Classes) {
 				if used {
-					sum += p.Sellers[0].Charge
+					sum += p.Suppliers[0].Charge
 				}
 				costs[sum] = true
 				return
 			}
 			hi := b.hi[c]
-			if m.seller[c] == 0 && b.on[0] == no {
+			if m.supplierOf[c] == 0 && b.on[0] == no {
 				hi = 0
 			}
 			for n := min(b.lo[c], hi); n <= hi; n++ {
@@ -65,13 +65,13 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				}
 				own := p.Bins[c].Own[Price]
 				loose = loose || own > 0 && n > 0
-				choose(c+1, sum+v+own*n, used || m.seller[c] == 0 && n > 0)
+				choose(c+1, sum+v+own*n, used || m.supplierOf[c] == 0 && n > 0)
 			}
 		}
 		choose(0, 0, len(b.on) > 0 && b.on[0] == yes)
 		limit := 1 + r.Int64N(400)
-		run := &run{p: p, aim: aim{main: Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
-		x := run.reachable(b)
+		run := &solver{p: p, objective: objective{main: Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
+		x := run.reachableCosts(b)
 		if x == nil {
 			continue
 		}
@@ -93,10 +93,10 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 			if k > 0 {
 				below = all[k-1] + 1
 			}
-			if got := x.up(v, limit); got > up || exact && got != up {
+			if got := x.roundUp(v, limit); got > up || exact && got != up {
 				t.Fatalf("up(%d) is %d, the next is %d: %+v %+v", v, got, up, p, b)
 			}
-			if got := x.below(v); got < below || exact && got != below {
+			if got := x.cutoff(v); got < below || exact && got != below {
 				t.Fatalf("below(%d) is %d, the last before ends at %d: %+v %+v", v, got, below, p, b)
 			}
 		}

@@ -5,19 +5,19 @@ import (
 	"slices"
 )
 
-// path is a way along a run: its arcs in order.
+// path is a assembly of a run: its arcs in order.
 type path []int
 
-// runner finds the cheapest ways along one run.
-type runner struct {
-	r    *Run
-	from [][]int // node -> arcs that leave it
-	rest []int64 // [used*nodes+node]: the least cost from the node to the end
-	cost []int64 // per arc
+// pathOracle finds the cheapest assemblies of one run.
+type pathOracle struct {
+	r     *Run
+	from  [][]int // node -> arcs that leave it
+	toEnd []int64 // [used*nodes+node]: the least cost from the node to the end
+	cost  []int64 // per arc
 }
 
-func newRunner(r *Run) *runner {
-	x := &runner{r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
+func newPathOracle(r *Run) *pathOracle {
+	x := &pathOracle{r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
 	for a, arc := range r.Arcs {
 		x.from[arc.From] = append(x.from[arc.From], a)
 	}
@@ -25,7 +25,7 @@ func newRunner(r *Run) *runner {
 }
 
 // layers is how many numbers of arcs are told apart.
-func (x *runner) layers() int {
+func (x *pathOracle) layers() int {
 	if x.r.Most == 0 {
 		return 1
 	}
@@ -33,7 +33,7 @@ func (x *runner) layers() int {
 }
 
 // next is the layer after one more arc.
-func (x *runner) next(layer int) int {
+func (x *pathOracle) next(layer int) int {
 	if x.r.Most == 0 {
 		return 0
 	}
@@ -41,15 +41,15 @@ func (x *runner) next(layer int) int {
 }
 
 // price works out the least cost when an arc costs what it comes to by the weights of
-// the criteria and value per item; noCost where there is no way.
-func (x *runner) price(value []int64, weight *[criteria]int64) int64 {
+// the criteria and the dual per item; noCost where there is no assembly.
+func (x *pathOracle) price(value []int64, weight *[criteria]int64) int64 {
 	n := x.r.Nodes
 	for a, arc := range x.r.Arcs {
 		x.cost[a] = weight[Price]*arc.Cost + weight[Splices]*arc.Splices + arc.N*value[arc.Item]
 	}
-	x.rest = x.rest[:0]
+	x.toEnd = x.toEnd[:0]
 	for range x.layers() * n {
-		x.rest = append(x.rest, noCost)
+		x.toEnd = append(x.toEnd, noCost)
 	}
 	for l := x.layers() - 1; l >= 0; l-- {
 		for v := n - 1; v >= 0; v-- {
@@ -59,21 +59,21 @@ func (x *runner) price(value []int64, weight *[criteria]int64) int64 {
 			}
 			if to := x.next(l); to < x.layers() {
 				for _, a := range x.from[v] {
-					if r := x.rest[to*n+x.r.Arcs[a].To]; r < noCost {
+					if r := x.toEnd[to*n+x.r.Arcs[a].To]; r < noCost {
 						best = min(best, r+x.cost[a])
 					}
 				}
 			}
-			x.rest[l*n+v] = best
+			x.toEnd[l*n+v] = best
 		}
 	}
-	return x.rest[0]
+	return x.toEnd[0]
 }
 
-// walk calls visit for every way that costs at most limit, by the prices of the
+// enumerate calls visit for every assembly that costs at most limit, by the duals of the
 // last price, cheapest first at every node, until visit returns false; it reports
 // whether it saw all.
-func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
+func (x *pathOracle) enumerate(limit int64, visit func(p path, cost int64) bool) bool {
 	var p path
 	n := x.r.Nodes
 	var down func(v, layer int, have int64) bool
@@ -85,13 +85,13 @@ func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
 		if to >= x.layers() {
 			return true
 		}
-		// The arc on the cheapest way first.
+		// The arc on the shortest path first.
 		first := -1
 		for k := -1; k < len(x.from[v]); k++ {
 			var a int
 			if k < 0 {
 				for _, b := range x.from[v] {
-					if r := x.rest[to*n+x.r.Arcs[b].To]; r < noCost && r+x.cost[b] == x.rest[layer*n+v] {
+					if r := x.toEnd[to*n+x.r.Arcs[b].To]; r < noCost && r+x.cost[b] == x.toEnd[layer*n+v] {
 						first = b
 						break
 					}
@@ -103,7 +103,7 @@ func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
 			} else if a = x.from[v][k]; a == first {
 				continue
 			}
-			r := x.rest[to*n+x.r.Arcs[a].To]
+			r := x.toEnd[to*n+x.r.Arcs[a].To]
 			if r >= noCost || have+x.cost[a]+r > limit {
 				continue
 			}
@@ -116,14 +116,14 @@ func (x *runner) walk(limit int64, visit func(p path, cost int64) bool) bool {
 		}
 		return true
 	}
-	if x.rest[0] > limit {
+	if x.toEnd[0] > limit {
 		return true
 	}
 	return down(0, 0, 0)
 }
 
-// way returns the column of a way along a run.
-func (p *Problem) way(run int, along path) column {
+// assembly returns the column of a assembly of a run.
+func (p *Problem) assembly(run int, along path) column {
 	c := column{run: run, path: along}
 	for _, a := range along {
 		c.cost[Price] += p.Runs[run].Arcs[a].Cost
@@ -151,7 +151,7 @@ func (r *Run) uses(p path) (uses []Use) {
 	return uses
 }
 
-// Upper returns what a way takes at most of each item that it can take.
+// Upper returns what an assembly takes at most of each item that it can take.
 func (r *Run) Upper() []Use {
 	if r.upTo != nil {
 		return r.upTo

@@ -21,15 +21,15 @@ const (
 // search finds the best plan that uses only listed columns, in a box where every
 // class's cost is a constant and a price per stick: branch and bound over the
 // relaxation, with branching on counts of sticks, on the nodes that runs pass, on
-// how many fillings hold a pair of items (D. M. Ryan, B. A. Foster, 1981; F.
+// how many patterns hold a pair of items (D. M. Ryan, B. A. Foster, 1981; F.
 // Vanderbeck, 2011), then on single columns. A node is closed only by a bound in
 // integers.
 type search struct {
-	p    *Problem
-	aim  aim
-	box  box
-	mt   *meter.Meter
-	list []column
+	p         *Problem
+	objective objective
+	box       box
+	mt        *meter.Meter
+	list      []column
 
 	lp     lp.LP
 	unit   float64
@@ -58,20 +58,20 @@ type search struct {
 	scale            int64
 	rc               []int64
 	num              wide.Int
-	costs            *reach
+	costs            *reachable
 	cutoff           int64 // only plans below it count
-	best             []pick
+	best             []columnCount
 	complete         bool
 	nodes            int64
 }
 
-// pick is a listed column and how often it is used.
-type pick struct {
-	col *column
-	n   int64
+// columnCount is a listed column and how often it is used.
+type columnCount struct {
+	column *column
+	n      int64
 }
 
-// set is the fillings that hold at least na of item a and nb of item b.
+// set is the patterns that hold at least na of item a and nb of item b.
 type set struct {
 	a, b    int
 	na, nb  int64
@@ -96,11 +96,11 @@ func (s *set) holds(c *column) bool {
 }
 
 // searchList returns the best plan below the cost from the listed columns, nil when
-// there is none, and whether that is certain. A plan costs what is in the reach.
-func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
-	cutoff := costs.below(cost)
+// there is none, and whether that is certain. A plan costs what is in the reachable costs.
+func searchList(p *Problem, a objective, bx box, list []column, cost int64, costs *reachable, mt *meter.Meter) (plan []columnCount, complete bool) {
+	cutoff := costs.cutoff(cost)
 	if c, ok := coveringOf(p, a, bx, list); ok {
-		// If fillings must keep what they hold, a covering is no plan yet; that there is none tells.
+		// If patterns must keep what they hold, a covering is no plan yet; that there is none tells.
 		if plan, complete = c.solve(list, cutoff, mt); !p.Exact || complete && plan == nil {
 			return plan, complete
 		}
@@ -109,8 +109,8 @@ func searchList(p *Problem, a aim, bx box, list []column, cost int64, costs *rea
 }
 
 // searchColumns is searchList for any list, by a search that knows all rules and no cuts.
-func searchColumns(p *Problem, a aim, bx box, list []column, cutoff int64, costs *reach, mt *meter.Meter) (plan []pick, complete bool) {
-	s := &search{p: p, aim: a, box: bx.clone(), mt: mt, list: list, costs: costs, cutoff: cutoff, complete: true}
+func searchColumns(p *Problem, a objective, bx box, list []column, cutoff int64, costs *reachable, mt *meter.Meter) (plan []columnCount, complete bool) {
+	s := &search{p: p, objective: a, box: bx.clone(), mt: mt, list: list, costs: costs, cutoff: cutoff, complete: true}
 	if !s.setUp() {
 		return nil, false
 	}
@@ -125,14 +125,14 @@ func (s *search) setUp() bool {
 	s.each = make([][criteria]int64, len(p.Classes))
 	top := int64(1)
 	classOf := p.classOf()
-	for g := range p.Sellers {
+	for g := range p.Suppliers {
 		if s.box.on[g] == yes {
-			s.base[Price] += p.Sellers[g].Charge
+			s.base[Price] += p.Suppliers[g].Charge
 		} else {
-			for _, c := range p.Sellers[g].Classes {
+			for _, c := range p.Suppliers[g].Classes {
 				if s.box.on[g] == no {
 					s.box.hi[c] = 0
-				} else if s.box.hi[c] > 0 && p.Sellers[g].Charge > 0 {
+				} else if s.box.hi[c] > 0 && p.Suppliers[g].Charge > 0 {
 					return false
 				}
 			}
@@ -146,10 +146,10 @@ func (s *search) setUp() bool {
 		s.base[Price] += base
 		s.each[c][Price] = each
 		s.each[c][Sticks] = p.Classes[c].Count
-		s.each[c][Worth] = p.Classes[c].Idle
+		s.each[c][Salvage] = p.Classes[c].Idle
 		top = max(top, each)
 	}
-	if s.aim.main != Price {
+	if s.objective.main != Price {
 		top = 1
 	}
 	s.unit = float64(top)
@@ -174,10 +174,10 @@ func (s *search) setUp() bool {
 		s.lp.AddRow(1, 1, nil, nil)
 	}
 	s.rowCap = s.lp.Rows()
-	for k := range s.aim.rows() {
+	for k := range s.objective.rows() {
 		hi := inf
-		if s.aim.capped[k] {
-			hi = float64(s.aim.limit[k]-s.base[k]) + 1e-7
+		if s.objective.capped[k] {
+			hi = float64(s.objective.limit[k]-s.base[k]) + 1e-7
 		}
 		s.lp.AddRow(-inf, hi, nil, nil)
 	}
@@ -191,11 +191,11 @@ func (s *search) setUp() bool {
 				idx, val = append(idx, int32(n+b)), append(val, -1)
 			}
 			for k := range criteria {
-				if s.aim.capped[k] && s.each[c][k] != 0 {
+				if s.objective.capped[k] && s.each[c][k] != 0 {
 					idx, val = append(idx, int32(s.rowCap+k)), append(val, float64(s.each[c][k]))
 				}
 			}
-			s.stick[c] = int32(s.lp.AddColumn(float64(s.each[c][s.aim.main])/s.unit, idx, val))
+			s.stick[c] = int32(s.lp.AddColumn(float64(s.each[c][s.objective.main])/s.unit, idx, val))
 		}
 		s.setStick(c)
 	}
@@ -239,12 +239,12 @@ func (s *search) setUp() bool {
 			idx, coef = append(idx, int32(s.rowRun+c.run)), append(coef, 1)
 		}
 		for k := range criteria {
-			if s.aim.capped[k] && cost[k] != 0 {
+			if s.objective.capped[k] && cost[k] != 0 {
 				idx, coef = append(idx, int32(s.rowCap+k)), append(coef, cost[k])
 			}
 		}
 		s.rowOf, s.coef = append(s.rowOf, idx), append(s.coef, coef)
-		s.cost = append(s.cost, cost[s.aim.main])
+		s.cost = append(s.cost, cost[s.objective.main])
 		s.lo, s.hi = append(s.lo, 0), append(s.hi, most)
 		s.col = append(s.col, -1)
 	}
@@ -334,12 +334,12 @@ func (s *search) relax(depth int) (closed, ok bool) {
 			if j < 0 {
 				continue
 			}
-			rc := s.each[c][s.aim.main] * s.scale
+			rc := s.each[c][s.objective.main] * s.scale
 			for _, b := range s.p.Classes[c].Bins {
 				rc += s.dual[len(s.p.Items)+b]
 			}
 			for k := range criteria {
-				if s.aim.capped[k] {
+				if s.objective.capped[k] {
 					rc -= s.dual[s.rowCap+k] * s.each[c][k]
 				}
 			}
@@ -349,7 +349,7 @@ func (s *search) relax(depth int) (closed, ok bool) {
 				num.AddMul(rc, s.stickLo[c])
 			}
 		}
-		num.AddMul(s.scale, s.base[s.aim.main])
+		num.AddMul(s.scale, s.base[s.objective.main])
 		s.num = num
 		if s.closed() {
 			return true, true
@@ -393,8 +393,8 @@ func (s *search) rowsBound() wide.Int {
 		num.AddMul(s.dual[s.rowRun+r], 1)
 	}
 	for k := range criteria {
-		if s.aim.capped[k] {
-			num.AddMul(s.dual[s.rowCap+k], s.aim.limit[k]-s.base[k])
+		if s.objective.capped[k] {
+			num.AddMul(s.dual[s.rowCap+k], s.objective.limit[k]-s.base[k])
 		}
 	}
 	for r := range s.sets {
@@ -436,11 +436,11 @@ func (s *search) round(live []int32, farkas bool) {
 	}
 	for c, j := range s.stick {
 		if j >= 0 {
-			w := float64(s.each[c][s.aim.main])
+			w := float64(s.each[c][s.objective.main])
 			for _, b := range s.p.Classes[c].Bins {
 				w += math.Abs(price[len(s.p.Items)+b])
 			}
-			for k := range s.aim.rows() {
+			for k := range s.objective.rows() {
 				w += math.Abs(price[s.rowCap+k] * float64(s.each[c][k]))
 			}
 			worth = max(worth, w)
@@ -459,8 +459,8 @@ func (s *search) round(live []int32, farkas bool) {
 	for r := range rows {
 		s.dual = append(s.dual, int64(price[r]*f))
 	}
-	for k := range s.aim.rows() {
-		if v := &s.dual[s.rowCap+k]; *v > 0 || !s.aim.capped[k] {
+	for k := range s.objective.rows() {
+		if v := &s.dual[s.rowCap+k]; *v > 0 || !s.objective.capped[k] {
 			*v = 0
 		}
 	}
@@ -520,12 +520,12 @@ func (s *search) strike(depth int) {
 	next := s.live[depth+1][:0]
 	var least wide.Int
 	least.AddMul(s.cutoff-1, s.scale)
-	room, fits := least.Sub(s.num).Int64()
+	residual, fits := least.Sub(s.num).Int64()
 	for _, j := range s.live[depth] {
 		if s.hi[j] == 0 {
 			continue
 		}
-		if fits && s.rc[j] > room && s.lo[j] == 0 {
+		if fits && s.rc[j] > residual && s.lo[j] == 0 {
 			if c := s.col[j]; c >= 0 && !s.lp.Basic(int(c)) {
 				s.lp.SetColumn(int(c), 0, 0)
 				s.out[depth] = append(s.out[depth], j)
@@ -602,7 +602,7 @@ func (s *search) branch(depth int) {
 			continue
 		}
 		if f := frac(x); f > sumTol+float64(1e-12*x) {
-			if sc := f * (1 + float64(s.each[c][s.aim.main])); sc > score {
+			if sc := f * (1 + float64(s.each[c][s.objective.main])); sc > score {
 				pick, score, at = c, sc, x
 			}
 		}
@@ -650,7 +650,7 @@ func (s *search) branch(depth int) {
 		return
 	}
 
-	// How many fillings hold a pair of items, or so many of one.
+	// How many patterns hold a pair of items, or so many of one.
 	pair := map[[4]int64]float64{}
 	var order [][4]int64
 	see := func(k [4]int64, x float64) {
@@ -687,10 +687,10 @@ func (s *search) branch(depth int) {
 			continue
 		}
 		size := float64(1)
-		if w := p.Items[k[0]].Ways; len(w) > 0 {
+		if w := p.Items[k[0]].Orientations; len(w) > 0 {
 			size += float64(w[0].Size)
 		}
-		if w := p.Items[k[1]].Ways; len(w) > 0 {
+		if w := p.Items[k[1]].Orientations; len(w) > 0 {
 			size += float64(w[0].Size)
 		}
 		if k[2] > 1 {
@@ -780,7 +780,7 @@ func (s *search) branch(depth int) {
 	})
 }
 
-// fork returns a run and a node that its ways in the relaxation partly pass and
+// fork returns a run and a node that its assemblies in the relaxation partly pass and
 // partly do not, -1 when there is none.
 func (s *search) fork() (run, node int) {
 	run = -1
@@ -838,23 +838,23 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 // record makes a plan of the relaxation's whole values. It reports whether they are
 // one.
 func (s *search) record() bool {
-	var plan []pick
+	var plan []columnCount
 	for c, j := range s.of {
 		if x := int64(math.Round(s.lp.Value(s.fixed + c))); x > 0 {
-			plan = append(plan, pick{&s.list[j], x})
+			plan = append(plan, columnCount{&s.list[j], x})
 		}
 	}
-	crit, ok := value(s.p, plan)
+	crit, ok := evaluate(s.p, plan)
 	if !ok {
 		return false
 	}
 	for k := range criteria {
-		if s.aim.capped[k] && crit[k] > s.aim.limit[k] {
+		if s.objective.capped[k] && crit[k] > s.objective.limit[k] {
 			return false
 		}
 	}
-	if crit[s.aim.main] < s.cutoff {
-		s.best, s.cutoff = plan, s.costs.below(crit[s.aim.main])
+	if crit[s.objective.main] < s.cutoff {
+		s.best, s.cutoff = plan, s.costs.cutoff(crit[s.objective.main])
 	}
 	return true
 }

@@ -1,7 +1,7 @@
 package branchprice
 
-// Filled is what a filling comes to.
-type Filled struct {
+// PatternSize is what a pattern comes to.
+type PatternSize struct {
 	Size   int64 // capacity taken
 	Offcut int64 // with a yard cut: the longer one of the two
 	Pieces int64
@@ -18,7 +18,7 @@ type Filled struct {
 func (p *Problem) size(uses []Use) int64 {
 	total, nests := int64(0), false
 	for _, u := range uses {
-		w := &p.Items[u.Item].Ways[u.Way]
+		w := &p.Items[u.Item].Orientations[u.Orient]
 		total += w.Size * u.N
 		nests = nests || w.Left >= 0 || w.Right >= 0
 	}
@@ -52,7 +52,7 @@ func (p *Problem) size(uses []Use) int64 {
 		return class
 	}
 	for _, u := range uses {
-		w := &p.Items[u.Item].Ways[u.Way]
+		w := &p.Items[u.Item].Orientations[u.Orient]
 		if w.Left >= 0 {
 			left[w.Left] += u.N
 		}
@@ -80,22 +80,22 @@ func (p *Problem) size(uses []Use) int64 {
 	return total
 }
 
-// Fill works a filling out; it reports false where the bin does not hold it or its
+// Fill works a pattern out; it reports false where the bin does not hold it or its
 // kind forbids it.
-func (p *Problem) Fill(f *Filling) (Filled, bool) {
+func (p *Problem) Fill(f *Pattern) (PatternSize, bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
 	if last := len(f.Uses) - 1; p.Items[f.Uses[last].Item].Offcut > 0 {
 		return p.fillAround(f, last)
 	}
-	out := Filled{Size: p.size(f.Uses)}
+	out := PatternSize{Size: p.size(f.Uses)}
 	long := false
 	for _, u := range f.Uses {
 		it := &p.Items[u.Item]
 		if it.Alone {
 			return out, k.Spare && len(f.Uses) == 1 && u.N == 1
 		}
-		if k.Bars != nil && k.Bars[u.Item] {
+		if k.Barred != nil && k.Barred[u.Item] {
 			return out, false
 		}
 		out.Pieces += it.Pieces * u.N
@@ -120,25 +120,25 @@ func (p *Problem) Fill(f *Filling) (Filled, bool) {
 	return out, len(f.Uses) == 1 && f.Uses[0].N == 1 && p.Items[f.Uses[0].Item].Uncut && out.Size == b.Cap && k.Trim == [2]bool{}
 }
 
-// fillAround works out a filling whose last use is of an item that stands for its offcut.
-func (p *Problem) fillAround(f *Filling, last int) (Filled, bool) {
+// fillAround works out a pattern whose last use is of an item that stands for its offcut.
+func (p *Problem) fillAround(f *Pattern, last int) (PatternSize, bool) {
 	it := &p.Items[f.Uses[last].Item]
 	if last == 0 || f.Uses[last].N > 1 {
-		return Filled{}, false
+		return PatternSize{}, false
 	}
-	bare := Filling{f.Bin, f.Uses[:last]}
+	bare := Pattern{f.Bin, f.Uses[:last]}
 	out, ok := p.Fill(&bare)
 	if p.Items[f.Uses[0].Item].Alone || !ok || out.Offcut < it.Offcut {
 		return out, false
 	}
-	out.Size += it.Ways[0].Size
+	out.Size += it.Orientations[0].Size
 	return out, true
 }
 
-// worth returns what an offcut is worth.
-func (k *Kind) worth(offcut int64) int64 {
+// salvage returns what an offcut is worth.
+func (k *PatternRules) salvage(offcut int64) int64 {
 	v := int64(0)
-	for _, s := range k.Worth {
+	for _, s := range k.Salvage {
 		if offcut >= s.Length {
 			v = s.Value
 		}
@@ -146,14 +146,14 @@ func (k *Kind) worth(offcut int64) int64 {
 	return v
 }
 
-// costs returns what a filling that is one comes to in each criterion.
-func (p *Problem) costs(f *Filling, x *Filled) [criteria]int64 {
+// costs returns what a pattern that is one comes to in each criterion.
+func (p *Problem) costs(f *Pattern, x *PatternSize) [criteria]int64 {
 	if p.Items[f.Uses[0].Item].Alone {
 		return [criteria]int64{}
 	}
 	b := &p.Bins[f.Bin]
 	c := b.Own
-	c[Worth] -= p.Kinds[b.Kind].worth(x.Offcut)
+	c[Salvage] -= p.Kinds[b.Kind].salvage(x.Offcut)
 	c[Cuts] += x.Pieces - 1
 	if x.Offcut > 0 {
 		c[Cuts]++
@@ -161,7 +161,7 @@ func (p *Problem) costs(f *Filling, x *Filled) [criteria]int64 {
 	return c
 }
 
-// Order lays the uses of a filling out so that as much is saved as size reckons:
+// Order lays the uses of a pattern out so that as much is saved as size reckons:
 // trails through the classes of ends, one after the other.
 func (p *Problem) Order(uses []Use) []Use {
 	n := len(p.Setbacks)
@@ -170,14 +170,14 @@ func (p *Problem) Order(uses []Use) []Use {
 	nests := false
 	for i, u := range uses {
 		left[i] = u.N
-		w := &p.Items[u.Item].Ways[u.Way]
+		w := &p.Items[u.Item].Orientations[u.Orient]
 		nests = nests || w.Left >= 0 || w.Right >= 0
 	}
 	if !nests || n == 0 {
 		var order []Use
 		for _, u := range uses {
 			for range u.N {
-				order = append(order, Use{u.Item, u.Way, 1})
+				order = append(order, Use{u.Item, u.Orient, 1})
 			}
 		}
 		return order
@@ -191,7 +191,7 @@ func (p *Problem) Order(uses []Use) []Use {
 		return class
 	}
 	for i, u := range uses {
-		w := &p.Items[u.Item].Ways[u.Way]
+		w := &p.Items[u.Item].Orientations[u.Orient]
 		l, r := node(w.Left), node(w.Right)
 		out[l] = append(out[l], arc{i, r})
 		balance[l] += u.N
@@ -250,9 +250,9 @@ func (p *Problem) Order(uses []Use) []Use {
 			for i := range len(path) + 1 {
 				var at int
 				if i == 0 {
-					at = node(p.Items[uses[path[0]].Item].Ways[uses[path[0]].Way].Left)
+					at = node(p.Items[uses[path[0]].Item].Orientations[uses[path[0]].Orient].Left)
 				} else {
-					at = node(p.Items[uses[path[i-1]].Item].Ways[uses[path[i-1]].Way].Right)
+					at = node(p.Items[uses[path[i-1]].Item].Orientations[uses[path[i-1]].Orient].Right)
 				}
 				for _, a := range out[at] {
 					if left[a.use] > 0 {
@@ -271,7 +271,7 @@ func (p *Problem) Order(uses []Use) []Use {
 	var order []Use
 	for _, path := range trails {
 		for _, i := range path {
-			order = append(order, Use{uses[i].Item, uses[i].Way, 1})
+			order = append(order, Use{uses[i].Item, uses[i].Orient, 1})
 		}
 	}
 	return order

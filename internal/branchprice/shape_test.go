@@ -9,10 +9,10 @@ import (
 func laid(p *Problem, seq []Use) int64 {
 	total := int64(0)
 	for i, u := range seq {
-		w := p.Items[u.Item].Ways[u.Way]
+		w := p.Items[u.Item].Orientations[u.Orient]
 		total += w.Size
 		if i > 0 {
-			q := p.Items[seq[i-1].Item].Ways[seq[i-1].Way]
+			q := p.Items[seq[i-1].Item].Orientations[seq[i-1].Orient]
 			if q.Right >= 0 && q.Right == w.Left {
 				total -= p.Setbacks[w.Left]
 			}
@@ -34,7 +34,7 @@ func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 		var uses []Use
 		count := 0
 		for i := 0; count < 6 && i < 4; i++ {
-			p.Items = append(p.Items, Item{Demand: 9, Most: 9, Pieces: 1, Ways: []Way{{20 + r.Int64N(9), r.IntN(n+1) - 1, r.IntN(n+1) - 1}}})
+			p.Items = append(p.Items, Item{Demand: 9, Most: 9, Pieces: 1, Orientations: []Orientation{{20 + r.Int64N(9), r.IntN(n+1) - 1, r.IntN(n+1) - 1}}})
 			u := Use{i, 0, 1 + r.Int64N(3)}
 			count += int(u.N)
 			uses = append(uses, u)
@@ -42,7 +42,7 @@ func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 		var flat []Use
 		for _, u := range uses {
 			for range u.N {
-				flat = append(flat, Use{u.Item, u.Way, 1})
+				flat = append(flat, Use{u.Item, u.Orient, 1})
 			}
 		}
 		if len(flat) > 7 {
@@ -75,7 +75,7 @@ func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 func TestPurchaseAgainstEveryCount(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 3))
 	for range 4000 {
-		c := &Class{Limit: 1 + r.Int64N(40), Bundle: 1 + r.Int64N(5), Minimum: 1 + r.Int64N(6)}
+		c := &StockClass{Limit: 1 + r.Int64N(40), Bundle: 1 + r.Int64N(5), Minimum: 1 + r.Int64N(6)}
 		from, price := int64(1), 20+r.Int64N(60)
 		for range 1 + r.IntN(3) {
 			c.Tiers = append(c.Tiers, Tier{from, price})
@@ -99,27 +99,27 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 			return best
 		}
 		if r.IntN(3) == 0 {
-			c.Used = r.Int64N(c.Limit + 1)
-			if raw(c.Used) == noCost {
-				c.Used = 0
+			c.Settled = r.Int64N(c.Limit + 1)
+			if raw(c.Settled) == noCost {
+				c.Settled = 0
 			}
 		}
 		naive := func(n int64) int64 {
 			if n == 0 {
 				return 0
 			}
-			if v := raw(c.Used + n); v < noCost {
-				return v - raw(c.Used)
+			if v := raw(c.Settled + n); v < noCost {
+				return v - raw(c.Settled)
 			}
 			return noCost
 		}
-		for n := range c.Limit - c.Used + 1 {
+		for n := range c.Limit - c.Settled + 1 {
 			if _, got := c.buy(n); got != naive(n) {
 				t.Fatalf("buy(%d) = %d, want %d: %+v", n, got, naive(n), c)
 			}
 		}
-		lo := r.Int64N(c.Limit - c.Used + 1)
-		hi := lo + r.Int64N(c.Limit-c.Used-lo+1)
+		lo := r.Int64N(c.Limit - c.Settled + 1)
+		hi := lo + r.Int64N(c.Limit-c.Settled-lo+1)
 		weight, each := r.Int64N(5), -r.Int64N(300)
 		best := int64(noCost)
 		for n := lo; n <= hi; n++ {
@@ -152,7 +152,7 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 	for range 6000 {
 		kerf := r.Int64N(3)
 		p := &Problem{}
-		f := Filling{}
+		f := Pattern{}
 		type piece struct {
 			size int64 // without kerf
 			long bool
@@ -164,7 +164,7 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		hold := r.Int64N(2) * (3 + r.Int64N(15))
 		for i := range 1 + r.IntN(4) {
 			size := 1 + r.Int64N(20)
-			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Uncut: r.IntN(3) > 0, Ways: []Way{{Size: size + kerf, Left: Square, Right: Square}}})
+			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Uncut: r.IntN(3) > 0, Orientations: []Orientation{{Size: size + kerf, Left: Square, Right: Square}}})
 			u := Use{i, 0, 1 + r.Int64N(2)}
 			f.Uses = append(f.Uses, u)
 			for range u.N {
@@ -178,7 +178,7 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		if length < start+end+1 || carried <= end {
 			continue
 		}
-		p.Kinds = []Kind{{Hold: hold, Kerf: kerf, Part: [2]int64{carried - start + kerf, carried - end + kerf}, Trim: [2]bool{start > 0, end > 0}}}
+		p.Kinds = []PatternRules{{Hold: hold, Kerf: kerf, Part: [2]int64{carried - start + kerf, carried - end + kerf}, Trim: [2]bool{start > 0, end > 0}}}
 		p.Bins = []Bin{{Cap: length - start - end + kerf}}
 		best := int64(-1)
 		for set := range 1 << len(flat) {
@@ -203,14 +203,14 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 			if cut > carried || start+used[0] > length-end || count[1] > 0 && from+used[1] > length-end {
 				continue
 			}
-			room := [2]int64{cut - start, length - end - from}
+			residual := [2]int64{cut - start, length - end - from}
 			whole := [2]bool{start == 0, end == 0 && from == cut+kerf}
 			ok, longest := true, int64(0)
 			for at := range 2 {
-				left := max(0, room[at])
+				left := max(0, residual[at])
 				if count[at] > 0 {
-					left = max(0, room[at]-used[at]-kerf)
-					ok = ok && (hold == 0 || long[at] || left >= hold || count[at] == 1 && used[at] == room[at] && whole[at] && even[at])
+					left = max(0, residual[at]-used[at]-kerf)
+					ok = ok && (hold == 0 || long[at] || left >= hold || count[at] == 1 && used[at] == residual[at] && whole[at] && even[at])
 				}
 				longest = max(longest, left)
 			}
@@ -231,8 +231,8 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 			found++
 			one, two := int64(0), int64(0)
 			for i, u := range f.Uses {
-				one += first[i] * p.Items[u.Item].Ways[0].Size
-				two += (u.N - first[i]) * p.Items[u.Item].Ways[0].Size
+				one += first[i] * p.Items[u.Item].Orientations[0].Size
+				two += (u.N - first[i]) * p.Items[u.Item].Orientations[0].Size
 			}
 			if left, _, fits := p.Kinds[0].yard(p.Bins[0].Cap, one, two); !fits || max(left[0], left[1]) != best {
 				t.Fatalf("halves %v leave %v %v, want %d: %+v", first, left, fits, best, p)

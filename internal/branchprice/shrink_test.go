@@ -20,28 +20,28 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 		if !ok {
 			continue
 		}
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}}
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
 		x.solve(nil)
 		if x.cost != want {
 			continue // TestAgainstEveryPlan says so
 		}
 		used := make([]int64, len(p.Bins))
 		for _, q := range x.plan {
-			if q.col.fill != nil {
-				used[q.col.fill.Bin] += q.n
+			if q.column.fill != nil {
+				used[q.column.fill.Bin] += q.n
 			}
 		}
 		best := p.counts(used)
 		cutoff := want + r.Int64N(8) - 2
-		y := &run{p: p, mt: x.mt, aim: x.aim, cost: cutoff}
-		y.m = newMaster(p, y.aim)
-		y.seed()
+		y := &solver{p: p, mt: x.mt, objective: x.objective, cost: cutoff}
+		y.m = newMaster(p, y.objective)
+		y.addInitialColumns()
 		if y.m.solve(noCost, y.mt) != converged {
 			continue
 		}
 		whole := y.m.root
 		in := whole.clone()
-		if !y.shrink(&in, cutoff) {
+		if !y.fixCounts(&in, cutoff) {
 			continue
 		}
 		shrunk++

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// brute solves tiny problems by trying every way: sets of pieces that one filling
+// brute solves tiny problems by trying every way: sets of pieces that one pattern
 // can hold, by subset, then the cheapest partition with purchases.
 func brute(p *Problem) (int64, bool) {
 	best := int64(noCost)
@@ -50,14 +50,14 @@ func brute(p *Problem) (int64, bool) {
 			panic("too many pieces")
 		}
 		full := 1<<len(flat) - 1
-		// ok[b][set]: own cost of filling bin b with the set, noCost where it cannot.
+		// ok[b][set]: own cost of pattern bin b with the set, noCost where it cannot.
 		own := make([][]int64, len(p.Bins))
 		for b := range p.Bins {
 			own[b] = make([]int64, full+1)
 			for set := 1; set <= full; set++ {
 				own[b][set] = noCost
-				var try func(k int, f Filling)
-				try = func(k int, f Filling) {
+				var try func(k int, f Pattern)
+				try = func(k int, f Pattern) {
 					if k == len(flat) {
 						if x, ok := p.Fill(&f); ok {
 							own[b][set] = min(own[b][set], p.costs(&f, &x)[Price])
@@ -68,11 +68,11 @@ func brute(p *Problem) (int64, bool) {
 						try(k+1, f)
 						return
 					}
-					for w := range p.Items[flat[k]].Ways {
+					for w := range p.Items[flat[k]].Orientations {
 						try(k+1, f.with(flat[k], w, 1))
 					}
 				}
-				try(0, Filling{Bin: b})
+				try(0, Pattern{Bin: b})
 			}
 		}
 		used := make([]int64, len(p.Bins))
@@ -118,7 +118,7 @@ const (
 	part
 	buying
 	charges
-	yokes
+	pairedBins
 	runsToo
 	spares
 	features
@@ -145,21 +145,21 @@ func tiny(r *rand.Rand, with feature) *Problem {
 			}
 			return r.IntN(len(p.Setbacks))
 		}
-		w := Way{size, end(), end()}
-		it.Ways = []Way{w}
+		w := Orientation{size, end(), end()}
+		it.Orientations = []Orientation{w}
 		if on(nest) && r.IntN(2) == 0 {
-			it.Ways = append(it.Ways, Way{size, w.Right, w.Left})
+			it.Orientations = append(it.Orientations, Orientation{size, w.Right, w.Left})
 		}
 		pieces += int(d)
 		p.Items = append(p.Items, it)
 	}
 	kinds := 1 + r.IntN(2)
 	for range kinds {
-		k := Kind{Kerf: r.Int64N(2), Spare: r.IntN(2) == 0}
+		k := PatternRules{Kerf: r.Int64N(2), Spare: r.IntN(2) == 0}
 		if on(bars) {
-			k.Bars = make([]bool, len(p.Items))
-			for i := range k.Bars {
-				k.Bars[i] = r.IntN(4) == 0
+			k.Barred = make([]bool, len(p.Items))
+			for i := range k.Barred {
+				k.Barred[i] = r.IntN(4) == 0
 			}
 		}
 		if on(most) {
@@ -175,9 +175,9 @@ func tiny(r *rand.Rand, with feature) *Problem {
 		p.Kinds = append(p.Kinds, k)
 	}
 	for range 1 + r.IntN(2) {
-		c := Class{Limit: 1 + r.Int64N(6), Bundle: 1, Minimum: 1, Tiers: []Tier{{1, r.Int64N(20)}}}
+		c := StockClass{Limit: 1 + r.Int64N(6), Bundle: 1, Minimum: 1, Tiers: []Tier{{1, r.Int64N(20)}}}
 		n := 1
-		if on(yokes) && r.IntN(2) == 0 {
+		if on(pairedBins) && r.IntN(2) == 0 {
 			n = 2
 		}
 		for range n {
@@ -198,15 +198,15 @@ func tiny(r *rand.Rand, with feature) *Problem {
 		p.Classes = append(p.Classes, c)
 	}
 	if on(charges) {
-		s := Seller{Charge: r.Int64N(25)}
+		s := Supplier{Charge: r.Int64N(25)}
 		for c := range p.Classes {
 			if r.IntN(2) == 0 || len(s.Classes) == 0 && c == len(p.Classes)-1 {
 				s.Classes = append(s.Classes, c)
 			}
 		}
-		p.Sellers = append(p.Sellers, s)
+		p.Suppliers = append(p.Suppliers, s)
 		if len(p.Classes) > len(s.Classes) {
-			t := Seller{Charge: r.Int64N(25)}
+			t := Supplier{Charge: r.Int64N(25)}
 			for c := range p.Classes {
 				in := false
 				for _, d := range s.Classes {
@@ -216,18 +216,18 @@ func tiny(r *rand.Rand, with feature) *Problem {
 					t.Classes = append(t.Classes, c)
 				}
 			}
-			p.Sellers = append(p.Sellers, t)
+			p.Suppliers = append(p.Suppliers, t)
 		}
 	}
 	if on(runsToo) && pieces <= 4 {
 		// Two parts of several lengths, or one long one.
 		base := len(p.Items)
 		for range 4 {
-			p.Items = append(p.Items, Item{Most: 2, Pieces: 1, Long: true, Ways: []Way{{double * (5 + r.Int64N(20)), Square, Square}}})
+			p.Items = append(p.Items, Item{Most: 2, Pieces: 1, Long: true, Orientations: []Orientation{{double * (5 + r.Int64N(20)), Square, Square}}})
 		}
 		for k := range p.Kinds {
-			if b := p.Kinds[k].Bars; b != nil {
-				p.Kinds[k].Bars = append(b, false, false, true, false)
+			if b := p.Kinds[k].Barred; b != nil {
+				p.Kinds[k].Barred = append(b, false, false, true, false)
 			}
 		}
 		run := Run{Nodes: 3, Most: r.IntN(3), Arcs: []Arc{{0, 1, base, 1, r.Int64N(4), 1}, {0, 1, base + 1, 1, 0, 1}, {0, 2, base + 2, 1, 0, 0}, {1, 2, base + 3, 1, r.Int64N(4), 0}, {1, 2, base, 1, r.Int64N(4), 1}}}
@@ -235,10 +235,10 @@ func tiny(r *rand.Rand, with feature) *Problem {
 	}
 	if on(spares) && pieces <= 4 && len(p.Runs) == 0 {
 		n := 1 + r.Int64N(2)
-		p.Items = append(p.Items, Item{Demand: n, Most: n, Pieces: 0, Alone: true, Ways: []Way{{1, Square, Square}}})
+		p.Items = append(p.Items, Item{Demand: n, Most: n, Pieces: 0, Alone: true, Orientations: []Orientation{{1, Square, Square}}})
 		for k := range p.Kinds {
-			if b := p.Kinds[k].Bars; b != nil {
-				p.Kinds[k].Bars = append(b, false)
+			if b := p.Kinds[k].Barred; b != nil {
+				p.Kinds[k].Barred = append(b, false)
 			}
 		}
 		for c := range p.Classes {
@@ -274,12 +274,12 @@ func TestAgainstEveryPlan(t *testing.T) {
 		} else {
 			// Without the quick plans and the dives, which would hide what the
 			// proofs get wrong.
-			x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, bare: true}
+			x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, exactOnly: true}
 			x.solve(nil)
 			res = x.result()
 		}
 		if !ok {
-			if res.Fillings != nil {
+			if res.Patterns != nil {
 				t.Fatalf("case %d: a plan of %d where there is none\n%+v\n%+v", i, res.Cost, p, res)
 			}
 			if !res.Infeasible {
@@ -291,7 +291,7 @@ func TestAgainstEveryPlan(t *testing.T) {
 		if res.Bound > want {
 			t.Fatalf("case %d, features %b: bound %d above the optimum %d\n%+v", i, with, res.Bound, want, p)
 		}
-		if res.Fillings == nil || res.Cost < want {
+		if res.Patterns == nil || res.Cost < want {
 			t.Fatalf("case %d, features %b: cost %d, optimum %d\n%+v\n%+v", i, with, res.Cost, want, p, res)
 		}
 		if res.Cost > want {

@@ -8,17 +8,17 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// quick makes plans that never look back: ways along the runs by length alone, then
-// one filling after another, the largest items first, each bin by one of a few
+// constructPlans makes plans that never look back: assemblies of the runs by length alone, then
+// one pattern after another, the largest items first, each bin by one of a few
 // preferences. Every plan goes to offer.
-func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
+func constructPlans(p *Problem, mt *meter.Meter, offer func([]columnCount)) {
 	left := make([]int64, len(p.Items))
 	for i := range p.Items {
 		left[i] = p.Items[i].Demand
 	}
 	size := make([]int64, len(p.Items))
 	for i := range p.Items {
-		for _, w := range p.Items[i].Ways {
+		for _, w := range p.Items[i].Orientations {
 			if size[i] == 0 || w.Size < size[i] {
 				size[i] = w.Size
 			}
@@ -45,16 +45,16 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 	for i, v := range size {
 		short[i] = v + int64(float64(v)/float64(top)*float64(v))
 	}
-	// Should the first choice of ways not fit the sticks, others may: the lots of a
+	// Should the first choice of assemblies not fit the sticks, others may: the lots of a
 	// group, say.
 	must := mt.First(firstSteps)
 	for turn := range 6 {
-		wanted, chosen := slices.Clone(left), []pick(nil)
+		wanted, chosen := slices.Clone(left), []columnCount(nil)
 		for r := range p.Runs {
 			if !must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
 				return
 			}
-			x := newRunner(&p.Runs[r])
+			x := newPathOracle(&p.Runs[r])
 			worth := size
 			if turn > 0 && turn < 3 {
 				worth = short // long sticks may be rare
@@ -68,19 +68,19 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 				limit = v + v/4
 			}
 			var best path
-			x.walk(limit, func(q path, _ int64) bool {
+			x.enumerate(limit, func(q path, _ int64) bool {
 				best = q
 				skip--
 				return skip >= 0
 			})
-			c := p.way(r, best)
-			chosen = append(chosen, pick{&c, 1})
+			c := p.assembly(r, best)
+			chosen = append(chosen, columnCount{&c, 1})
 			for _, u := range p.Runs[r].uses(best) {
 				wanted[u.Item] += u.N
 			}
 		}
 		found := false
-		p.packs(size, wanted, mt, func(plan []pick) {
+		p.packs(size, wanted, mt, func(plan []columnCount) {
 			found = true
 			offer(append(slices.Clone(chosen), plan...))
 		})
@@ -92,7 +92,7 @@ func quick(p *Problem, mt *meter.Meter, offer func([]pick)) {
 
 // packs packs what is wanted by a few preferences of bins, the first of them
 // whatever limit the meter has.
-func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]pick)) {
+func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]columnCount)) {
 	classOf := p.classOf()
 	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[Price]) }
 	prefer := []func(a, b int) int{
@@ -153,9 +153,9 @@ type packer struct {
 
 // pack fills bins, tried in the given order, until nothing is left. With tight it
 // takes, of the bins that come, the one that is filled best.
-func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]pick, bool) {
+func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]columnCount, bool) {
 	p := k.p
-	var plan []pick
+	var plan []columnCount
 	used := make([]int64, len(p.Bins))
 	have := make([]int64, len(p.Items))
 	for _, first := range k.order {
@@ -163,12 +163,12 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 			if !mt.Spend(int64(20 * len(p.Items))) {
 				return nil, false
 			}
-			var best Filling
-			var bestX Filled
+			var best Pattern
+			var bestX PatternSize
 			score := math.Inf(1)
 			for _, b := range bins {
 				c := &p.Classes[k.classOf[b]]
-				if c.Limit-c.Used-used[b] <= 0 {
+				if c.Limit-c.Settled-used[b] <= 0 {
 					continue
 				}
 				if !mt.Watch(int64(len(p.Items))) {
@@ -191,7 +191,7 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 				return nil, false
 			}
 			c := &p.Classes[k.classOf[best.Bin]]
-			n := c.Limit - c.Used - used[best.Bin]
+			n := c.Limit - c.Settled - used[best.Bin]
 			for _, u := range best.Uses {
 				have[u.Item] += u.N
 			}
@@ -203,48 +203,48 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 				have[u.Item] = 0
 			}
 			used[best.Bin] += n
-			plan = append(plan, pick{&column{fill: &best, cost: p.costs(&best, &bestX)}, n})
+			plan = append(plan, columnCount{&column{fill: &best, cost: p.costs(&best, &bestX)}, n})
 		}
 	}
 	return plan, true
 }
 
 // fill fills a bin with the first item and then whatever fits, in order.
-func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Filling, Filled, bool) {
+func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Pattern, PatternSize, bool) {
 	p := k.p
 	if p.Items[first].Alone {
-		f := Filling{b, []Use{{first, 0, 1}}}
+		f := Pattern{b, []Use{{first, 0, 1}}}
 		x, ok := p.Fill(&f)
 		return f, x, ok
 	}
-	room := p.Bins[b].Cap
-	if k.size[first] > room+2*k.deepest {
-		return Filling{}, Filled{}, false
+	residual := p.Bins[b].Cap
+	if k.size[first] > residual+2*k.deepest {
+		return Pattern{}, PatternSize{}, false
 	}
 	if len(p.Setbacks) == 0 {
 		// All at once; what a rule forbids is found out at the end.
 		kind := &p.Kinds[p.Bins[b].Kind]
-		if kind.Bars != nil && kind.Bars[first] {
-			return Filling{}, Filled{}, false
+		if kind.Barred != nil && kind.Barred[first] {
+			return Pattern{}, PatternSize{}, false
 		}
-		f := Filling{Bin: b}
+		f := Pattern{Bin: b}
 		count := kind.Most
 		add := func(i int, most int64) {
 			it := &p.Items[i]
-			n := min(most, room/k.size[i])
+			n := min(most, residual/k.size[i])
 			if kind.Most > 0 {
 				n = min(n, count/max(1, it.Pieces))
 			}
 			if n <= 0 {
 				return
 			}
-			room -= n * k.size[i]
+			residual -= n * k.size[i]
 			count -= n * it.Pieces
 			f.Uses = append(f.Uses, Use{i, 0, n})
 		}
 		add(first, left[first])
 		for _, i := range k.order {
-			if i != first && left[i] > 0 && k.size[i] <= room && !p.Items[i].Alone && (kind.Bars == nil || !kind.Bars[i]) {
+			if i != first && left[i] > 0 && k.size[i] <= residual && !p.Items[i].Alone && (kind.Barred == nil || !kind.Barred[i]) {
 				add(i, left[i])
 			}
 		}
@@ -262,16 +262,16 @@ func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Filling, Fil
 // is none: some milliseconds, enough for all but the largest problems.
 const firstSteps = 1 << 22
 
-// fillSteps is about what it takes to put one more into a filling.
-func (p *Problem) fillSteps(f *Filling) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
+// fillSteps is about what it takes to put one more into a pattern.
+func (p *Problem) fillSteps(f *Pattern) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
 
 // greedy fills a bin item by item, looking at the rules each time.
-func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64, mt *meter.Meter) (Filling, Filled, bool) {
-	f := Filling{Bin: b}
-	var x Filled
+func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64, mt *meter.Meter) (Pattern, PatternSize, bool) {
+	f := Pattern{Bin: b}
+	var x PatternSize
 	put := func(i int) bool {
-		for w := range p.Items[i].Ways {
-			if p.Items[i].Ways[w].Size-2*deepest > p.Bins[b].Cap-x.Size {
+		for w := range p.Items[i].Orientations {
+			if p.Items[i].Orientations[w].Size-2*deepest > p.Bins[b].Cap-x.Size {
 				continue
 			}
 			if !mt.Watch(p.fillSteps(&f)) {
@@ -296,9 +296,9 @@ func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64,
 			if !mt.Watch(64) {
 				break
 			}
-			for w := range p.Items[i].Ways {
-				for v := range p.Items[first].Ways {
-					one := Filling{b, []Use{{first, v, 1}}}
+			for w := range p.Items[i].Orientations {
+				for v := range p.Items[first].Orientations {
+					one := Pattern{b, []Use{{first, v, 1}}}
 					g := one.with(i, w, 1)
 					if y, fits := p.Fill(&g); fits {
 						f, x, ok = g, y, true
@@ -338,39 +338,39 @@ func (p *Problem) deepest() int64 {
 
 // Start is a plan from outside, or a part of one.
 type Start struct {
-	Fillings []Column
-	Ways     [][]int // per run: its arcs, nil where that is open; all nil: all open
+	Patterns   []PatternCount
+	Assemblies [][]int // per run: its arcs, nil where that is open; all nil: all open
 }
 
-// picks restates a start; what is no filling is left out.
-func (p *Problem) picks(s *Start) []pick {
+// picks restates a start; what is no pattern is left out.
+func (p *Problem) picks(s *Start) []columnCount {
 	if s == nil {
 		return nil
 	}
-	var out []pick
-	for r, w := range s.Ways {
+	var out []columnCount
+	for r, w := range s.Assemblies {
 		if w != nil {
-			c := p.way(r, w)
-			out = append(out, pick{&c, 1})
+			c := p.assembly(r, w)
+			out = append(out, columnCount{&c, 1})
 		}
 	}
-	for i := range s.Fillings {
-		f := &s.Fillings[i]
-		if x, ok := p.Fill(&f.Filling); ok && f.Count > 0 {
-			out = append(out, pick{&column{fill: &f.Filling, cost: p.costs(&f.Filling, &x)}, f.Count})
+	for i := range s.Patterns {
+		f := &s.Patterns[i]
+		if x, ok := p.Fill(&f.Pattern); ok && f.Count > 0 {
+			out = append(out, columnCount{&column{fill: &f.Pattern, cost: p.costs(&f.Pattern, &x)}, f.Count})
 		}
 	}
 	return out
 }
 
-// begin makes a plan of the one from outside: what it lacks goes into what its sticks have
+// completeStart makes a plan of the one from outside: what it lacks goes into what its sticks have
 // left, and then is planned as quick does.
-func (r *run) begin() {
-	if len(r.given) == 0 {
+func (r *solver) completeStart() {
+	if len(r.startPlan) == 0 {
 		return
 	}
-	r.given = r.fillUp(r.given)
-	q := r.p.without(r.given)
+	r.startPlan = r.fillUp(r.startPlan)
+	q := r.p.residual(r.startPlan)
 	if q == nil {
 		return
 	}
@@ -379,18 +379,18 @@ func (r *run) begin() {
 		left = left || q.Items[i].Demand > 0
 	}
 	if !left {
-		r.offer(r.given)
+		r.tryIncumbent(r.startPlan)
 		return
 	}
-	quick(q, r.mt, func(plan []pick) { r.offer(r.p.rest(r.given, plan)) })
+	constructPlans(q, r.mt, func(plan []columnCount) { r.tryIncumbent(r.p.joined(r.startPlan, plan)) })
 }
 
 // fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
 const fillUpSteps = 1 << 24
 
-// fillUp puts items of which a plan has too few where its fillings have room for them, the
+// fillUp puts items of which a plan has too few where its patterns have the capacity left for them, the
 // longest first.
-func (r *run) fillUp(plan []pick) []pick {
+func (r *solver) fillUp(plan []columnCount) []columnCount {
 	p := r.p
 	left := make([]int64, len(p.Items))
 	order := make([]int, len(p.Items))
@@ -398,43 +398,45 @@ func (r *run) fillUp(plan []pick) []pick {
 		left[i], order[i] = p.Items[i].Demand, i
 	}
 	for _, q := range plan {
-		if q.col.fill == nil {
-			uses := p.Runs[q.col.run].uses(q.col.path)
+		if q.column.fill == nil {
+			uses := p.Runs[q.column.run].uses(q.column.path)
 			for _, u := range uses {
 				left[u.Item] += q.n * u.N
 			}
 			continue
 		}
-		for _, u := range q.col.fill.Uses {
+		for _, u := range q.column.fill.Uses {
 			left[u.Item] -= q.n * u.N
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Items[b].Ways[0].Size, p.Items[a].Ways[0].Size) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(p.Items[b].Orientations[0].Size, p.Items[a].Orientations[0].Size)
+	})
 	plan = slices.Clone(plan)
 	must := r.mt.First(firstSteps) // a start is worth it, whatever the limit
 	spent := int64(0)
 	for _, i := range order {
 		for k := 0; k < len(plan) && left[i] > 0 && !p.Items[i].Alone; {
-			f := plan[k].col.fill
+			f := plan[k].column.fill
 			if f == nil || p.Items[f.Uses[0].Item].Alone {
 				k++
 				continue
 			}
 			fits := false
-			for w := range p.Items[i].Ways {
+			for w := range p.Items[i].Orientations {
 				n := p.fillSteps(f)
 				r.mt.Spend(n)
 				if spent += n; spent > fillUpSteps || !must.Watch(n) {
 					return plan
 				}
 				g := f.with(i, w, 1)
-				var x Filled
+				var x PatternSize
 				if x, fits = p.Fill(&g); fits {
 					n := min(plan[k].n, left[i])
 					if rest := plan[k].n - n; rest > 0 {
-						plan = append(plan, pick{plan[k].col, rest})
+						plan = append(plan, columnCount{plan[k].column, rest})
 					}
-					plan[k] = pick{&column{fill: &g, cost: p.costs(&g, &x)}, n}
+					plan[k] = columnCount{&column{fill: &g, cost: p.costs(&g, &x)}, n}
 					left[i] -= n
 					break
 				}

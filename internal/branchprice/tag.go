@@ -6,59 +6,59 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// maxTags bounds the states of a machine.
-const maxTags = 400
+// maxStates bounds the states of an automaton.
+const maxStates = 400
 
-// maxClasses is how many classes of ends a tag can follow.
+// maxClasses is how many classes of ends a state can follow.
 const maxClasses = 6
 
-// tag is what a filling's rules need to know of the items so far, whatever their
+// state is what a pattern's rules need to know of the items so far, whatever their
 // order.
-type tag struct {
-	pieces int64 // where their number is limited
-	long   bool
-	linked bool // an item joins a nesting end to a square one
-	nests  bool
-	keeps  bool              // the offcut is among the items
-	lean   [maxClasses]int16 // right ends less left ends, per class
+type ruleState struct {
+	pieces    int64 // where their number is limited
+	long      bool
+	linked    bool // an item joins a nesting end to a square one
+	nests     bool
+	hasOffcut bool              // the offcut is among the items
+	imbalance [maxClasses]int16 // right ends less left ends, per class
 }
 
-// machine is a kind's rules as a commutative automaton over items: what is left to
-// check of a filling depends on its tag only.
-type machine struct {
-	tags  []tag
-	move  [][][]int16 // item, way, tag: the tag after one more, -1 where forbidden
-	join  [][]int16   // tag, tag
-	small [][]int64   // item, way: size when every nesting end meets another
-	spare []int64     // per tag: what is missing of that
+// automaton is a kind's rules as a commutative automaton over items: what is left to
+// check of a pattern depends on its state only.
+type automaton struct {
+	states        []ruleState
+	transition    [][][]int16 // item, orientation, state: the state after one more, -1 where forbidden
+	concatenation [][]int16   // state, state
+	small         [][]int64   // item, orientation: size when every nesting end meets another
+	closingLoss   []int64     // per state: what is missing of that
 
-	// loose says that a filling may pass here and yet break a rule: Problem.Fill
+	// relaxed says that a pattern may pass here and yet break a rule: Problem.Fill
 	// decides.
-	loose bool
+	relaxed bool
 }
 
-// newMachine works out the rules of a kind for bins of at most cap.
-func newMachine(p *Problem, kind int, cap int64) *machine {
+// newAutomaton works out the rules of a kind for bins of at most cap.
+func newAutomaton(p *Problem, kind int, cap int64) *automaton {
 	k := &p.Kinds[kind]
-	m := &machine{loose: k.Part[0] > 0}
+	m := &automaton{relaxed: k.Part[0] > 0}
 	// A square piece as long as the stick needs no cut and so nothing to hold; in a
-	// filling with others it does not fit.
+	// pattern with others it does not fit.
 	whole := make([]bool, len(p.Items))
 	for i := range p.Items {
 		it := &p.Items[i]
-		m.loose = m.loose || it.Offcut > 0 // which by itself is no filling
+		m.relaxed = m.relaxed || it.Offcut > 0 // which by itself is no pattern
 		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
 			continue
 		}
 		for b := range p.Bins {
-			if p.Bins[b].Kind == kind && it.Ways[0].Size == p.Bins[b].Cap {
-				whole[i], m.loose = true, true
+			if p.Bins[b].Kind == kind && it.Orientations[0].Size == p.Bins[b].Cap {
+				whole[i], m.relaxed = true, true
 			}
 		}
 	}
 	m.small = make([][]int64, len(p.Items))
 	for i := range p.Items {
-		for _, w := range p.Items[i].Ways {
+		for _, w := range p.Items[i].Orientations {
 			s := w.Size
 			for _, c := range [2]int{w.Left, w.Right} {
 				if c >= 0 {
@@ -71,10 +71,10 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 	least := int64(0) // smallest item, every end nested
 	nests := false
 	for i := range p.Items {
-		if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
+		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
 			continue
 		}
-		for w, way := range p.Items[i].Ways {
+		for w, way := range p.Items[i].Orientations {
 			nests = nests || way.Left >= 0 || way.Right >= 0
 			if s := m.small[i][w]; least == 0 || s < least {
 				least = s
@@ -84,13 +84,13 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 	count := k.Most > 0 && m.crowds(p, k, cap)
 	hold := k.Hold > 0 && k.Part[0] == 0
 	if nests && len(p.Setbacks) > maxClasses {
-		nests, m.loose = false, true
+		nests, m.relaxed = false, true
 	}
 	for {
 		if m.grow(p, k, whole, cap, least, count, hold, nests) {
 			break
 		}
-		m.loose = true
+		m.relaxed = true
 		switch {
 		case nests:
 			nests = false
@@ -101,35 +101,35 @@ func newMachine(p *Problem, kind int, cap int64) *machine {
 		}
 	}
 	if nests && len(p.Setbacks) > 1 {
-		m.loose = true // rings that do not touch are not told apart
+		m.relaxed = true // rings that do not touch are not told apart
 	}
-	m.spare = make([]int64, len(m.tags))
-	for t, g := range m.tags {
+	m.closingLoss = make([]int64, len(m.states))
+	for t, g := range m.states {
 		lean := false
 		ring := int64(0)
 		for c, s := range p.Setbacks {
 			if c >= maxClasses {
 				break
 			}
-			if d := int64(g.lean[c]); d != 0 {
+			if d := int64(g.imbalance[c]); d != 0 {
 				lean = true
-				m.spare[t] += s / 2 * max(d, -d)
+				m.closingLoss[t] += s / 2 * max(d, -d)
 			}
 			if ring == 0 || s < ring {
 				ring = s
 			}
 		}
 		if !lean && g.nests && !g.linked {
-			m.spare[t] += ring
+			m.closingLoss[t] += ring
 		}
 	}
 	return m
 }
 
 // crowds reports whether items of more pieces than the kind allows may fit within cap.
-func (m *machine) crowds(p *Problem, k *Kind, cap int64) bool {
+func (m *automaton) crowds(p *Problem, k *PatternRules, cap int64) bool {
 	for i := range p.Items {
-		if p.Items[i].Alone || k.Bars != nil && k.Bars[i] {
+		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
 			continue
 		}
 		for _, s := range m.small[i] {
@@ -145,16 +145,16 @@ func (m *machine) crowds(p *Problem, k *Kind, cap int64) bool {
 	return false
 }
 
-// grow builds the tags that fillings can have; false where they are too many.
-func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, count, hold, nests bool) bool {
-	m.tags = []tag{{}}
-	index := map[tag]int16{{}: 0}
-	add := func(g tag) int16 {
+// grow builds the states that patterns can have; false where they are too many.
+func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
+	m.states = []ruleState{{}}
+	index := map[ruleState]int16{{}: 0}
+	add := func(g ruleState) int16 {
 		t, ok := index[g]
 		if !ok {
-			t = int16(len(m.tags))
+			t = int16(len(m.states))
 			index[g] = t
-			m.tags = append(m.tags, g)
+			m.states = append(m.states, g)
 		}
 		return t
 	}
@@ -163,14 +163,14 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	if nests {
 		for i := range p.Items {
 			it := &p.Items[i]
-			if it.Alone || k.Bars != nil && k.Bars[i] {
+			if it.Alone || k.Barred != nil && k.Barred[i] {
 				continue
 			}
 			n := int64(0)
-			for w := range it.Ways {
+			for w := range it.Orientations {
 				n = max(n, min(it.Most, cap/m.small[i][w]))
 			}
-			for _, w := range it.Ways {
+			for _, w := range it.Orientations {
 				for _, c := range [2]int{w.Left, w.Right} {
 					if c >= 0 {
 						most[c] += n
@@ -182,8 +182,8 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	for c := range most {
 		most[c] = min(most[c], cap/max(1, least))
 	}
-	step := func(g tag, pieces int64, long, offcut bool, left, right int) (tag, bool) {
-		g.keeps = g.keeps || offcut
+	step := func(g ruleState, pieces int64, long, offcut bool, left, right int) (ruleState, bool) {
+		g.hasOffcut = g.hasOffcut || offcut
 		if count {
 			if g.pieces+pieces > k.Most {
 				return g, false
@@ -193,22 +193,22 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 		g.long = g.long || hold && long
 		if nests {
 			if left >= 0 {
-				g.lean[left]--
+				g.imbalance[left]--
 			}
 			if right >= 0 {
-				g.lean[right]++
+				g.imbalance[right]++
 			}
 			g.nests = g.nests || left >= 0 || right >= 0
 			g.linked = g.linked || (left >= 0) != (right >= 0)
-			for c := range g.lean {
-				if d := int64(g.lean[c]); d > most[c] || d < -most[c] {
+			for c := range g.imbalance {
+				if d := int64(g.imbalance[c]); d > most[c] || d < -most[c] {
 					return g, false
 				}
 			}
 		}
 		return g, true
 	}
-	// What an item does to a tag depends on little; there are few such moves.
+	// What an item does to a state depends on little; there are few such moves.
 	type move struct {
 		pieces      int64
 		long        bool
@@ -220,9 +220,9 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 	of := make([][]int, len(p.Items))
 	for i := range p.Items {
 		it := &p.Items[i]
-		for _, way := range it.Ways {
+		for _, way := range it.Orientations {
 			at := -1
-			if !it.Alone && (k.Bars == nil || !k.Bars[i]) {
+			if !it.Alone && (k.Barred == nil || !k.Barred[i]) {
 				v := move{it.Pieces, it.Long || whole[i], it.Offcut > 0, way.Left, way.Right}
 				if at = slices.Index(moves, v); at < 0 {
 					at = len(moves)
@@ -232,39 +232,39 @@ func (m *machine) grow(p *Problem, k *Kind, whole []bool, cap, least int64, coun
 			of[i] = append(of[i], at)
 		}
 	}
-	for t := 0; t < len(m.tags); t++ {
-		if len(m.tags) > maxTags {
+	for t := 0; t < len(m.states); t++ {
+		if len(m.states) > maxStates {
 			return false
 		}
 		for n, v := range moves {
 			to := int16(-1)
-			if g, ok := step(m.tags[t], v.pieces, v.long, v.offcut, v.left, v.right); ok {
+			if g, ok := step(m.states[t], v.pieces, v.long, v.offcut, v.left, v.right); ok {
 				to = add(g)
 			}
 			after[n] = append(after[n], to)
 		}
 	}
-	never := slices.Repeat([]int16{-1}, len(m.tags))
-	m.move = make([][][]int16, len(p.Items))
+	never := slices.Repeat([]int16{-1}, len(m.states))
+	m.transition = make([][][]int16, len(p.Items))
 	for i := range p.Items {
 		for _, n := range of[i] {
 			if n < 0 {
-				m.move[i] = append(m.move[i], never)
+				m.transition[i] = append(m.transition[i], never)
 			} else {
-				m.move[i] = append(m.move[i], after[n])
+				m.transition[i] = append(m.transition[i], after[n])
 			}
 		}
 	}
-	m.join = make([][]int16, len(m.tags))
-	for a, x := range m.tags {
-		m.join[a] = slices.Repeat([]int16{-1}, len(m.tags))
-		for b, y := range m.tags {
-			g := tag{pieces: x.pieces + y.pieces, long: x.long || y.long, linked: x.linked || y.linked, nests: x.nests || y.nests, keeps: x.keeps || y.keeps}
-			for c := range g.lean {
-				g.lean[c] = x.lean[c] + y.lean[c]
+	m.concatenation = make([][]int16, len(m.states))
+	for a, x := range m.states {
+		m.concatenation[a] = slices.Repeat([]int16{-1}, len(m.states))
+		for b, y := range m.states {
+			g := ruleState{pieces: x.pieces + y.pieces, long: x.long || y.long, linked: x.linked || y.linked, nests: x.nests || y.nests, hasOffcut: x.hasOffcut || y.hasOffcut}
+			for c := range g.imbalance {
+				g.imbalance[c] = x.imbalance[c] + y.imbalance[c]
 			}
 			if t, ok := index[g]; ok {
-				m.join[a][b] = t
+				m.concatenation[a][b] = t
 			}
 		}
 	}

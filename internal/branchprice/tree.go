@@ -20,21 +20,21 @@ const (
 	Ended // Options.Report returned false
 )
 
-// Leaf is one part of the space of counts with what shows its bound: the values of
-// the items, a way to compute which see master.numerator.
+// Leaf is one part of the space of counts with what shows its bound: the duals of
+// the items; see master.numerator for how.
 type Leaf struct {
 	Lo, Hi []int64 // per class
-	Used   []int8  // per seller: 1 yes, -1 no, 0 either
-	Value  []int64 // per item
+	Used   []int8  // per supplier: 1 yes, -1 no, 0 either
+	Dual   []int64 // per item
 	Scale  int64
 }
 
 // Result is what a run found.
 type Result struct {
-	Fillings []Column // demand met exactly; nil when no plan was found
-	Ways     [][]int  // per run: its arcs
-	Cost     int64
-	Bound    int64
+	Patterns   []PatternCount // demand met exactly; nil when no plan was found
+	Assemblies [][]int        // per run: its arcs
+	Cost       int64
+	Bound      int64
 	// Exhausted says that Bound rests on a search, not on Leaves alone.
 	Exhausted  bool
 	Leaves     []Leaf
@@ -44,30 +44,30 @@ type Result struct {
 	Work       int64
 }
 
-// run is the search for the best plan by one criterion.
-type run struct {
-	p         *Problem
-	aim       aim
-	mt        *meter.Meter
-	m         *master
-	plan      []pick
-	cost      int64
-	bound     int64
-	crit      [criteria]int64 // of the plan
-	leaves    []Leaf
-	searched  bool
-	rng       uint64
-	rootValue []int64 // prices at the root, for improve
-	rootScale int64
-	start     int64 // only plans below it count; 0: any
-	enough    int64 // a plan this good ends the run, where start is set
-	bare      bool  // no quick plans, no dives: for tests
-	stuck     bool
-	dived     [][]int64 // counts that within has tried
-	given     []pick    // a plan from outside, or a part of one
-	known     []column  // of relaxations before, to begin this one with
-	basic     []column  // of the relaxation at the root
-	watch     *watch    // told of better plans and bounds; nil for none, and in runs within runs
+// solver is the search for the best plan by one criterion.
+type solver struct {
+	p            *Problem
+	objective    objective
+	mt           *meter.Meter
+	m            *master
+	plan         []columnCount
+	cost         int64
+	bound        int64
+	criteria     [criteria]int64 // of the plan
+	leaves       []Leaf
+	searched     bool
+	rng          uint64
+	rootValue    []int64 // duals at the root, for improve
+	rootScale    int64
+	threshold    int64 // only plans below it count; 0: any
+	target       int64 // a plan this good ends the run, where start is set
+	exactOnly    bool  // no quick plans, no dives: for tests
+	stuck        bool
+	dived        [][]int64     // counts that within has tried
+	startPlan    []columnCount // a plan from outside, or a part of one
+	startColumns []column      // of relaxations before, to begin this one with
+	rootBasis    []column      // of the relaxation at the root
+	watch        *watch        // told of better plans and bounds; nil for none, and in runs within runs
 }
 
 type node struct {
@@ -76,29 +76,29 @@ type node struct {
 	seq   int
 	shows duals // what shows the bound, or as much of it as is known
 
-	near  []duals // of boxes around this one, that of its parent last
-	point *point  // nil for a box
+	inherited []duals // of boxes around this one, that of its parent last
+	point     *point  // nil for a box
 
 	start *lp.Basis // of the box that it was cut from
 }
 
-// offer takes a plan if it is one, keeps the limits and is better than the best.
-func (r *run) offer(plan []pick) {
-	if _, ok := value(r.p, plan); !ok {
+// tryIncumbent takes a plan if it is one, keeps the limits and is better than the best.
+func (r *solver) tryIncumbent(plan []columnCount) {
+	if _, ok := evaluate(r.p, plan); !ok {
 		return
 	}
 	plan = r.p.tidy(plan)
-	crit, ok := value(r.p, plan)
+	crit, ok := evaluate(r.p, plan)
 	if !ok {
 		return
 	}
 	for k := range criteria {
-		if r.aim.capped[k] && crit[k] > r.aim.limit[k] {
+		if r.objective.capped[k] && crit[k] > r.objective.limit[k] {
 			return
 		}
 	}
-	if crit[r.aim.main] < r.cost {
-		r.plan, r.cost, r.crit = plan, crit[r.aim.main], crit
+	if crit[r.objective.main] < r.cost {
+		r.plan, r.cost, r.criteria = plan, crit[r.objective.main], crit
 		r.watch.found(plan, crit)
 	}
 }
@@ -121,25 +121,25 @@ const diveShare = 3
 // mostNear is how many boxes around a box are remembered.
 const mostNear = 12
 
-func (r *run) solve(seed []pick) {
+func (r *solver) solve(seed []columnCount) {
 	r.cost = noCost
-	if r.start > 0 {
-		r.cost = r.start
+	if r.threshold > 0 {
+		r.cost = r.threshold
 	}
 	r.bound = -offset
-	r.begin()
+	r.completeStart()
 	if seed != nil {
-		r.offer(seed)
-	} else if !r.bare {
-		quick(r.p, r.mt, r.offer)
+		r.tryIncumbent(seed)
+	} else if !r.exactOnly {
+		constructPlans(r.p, r.mt, r.tryIncumbent)
 	}
-	r.m = newMaster(r.p, r.aim)
+	r.m = newMaster(r.p, r.objective)
 	r.watch.enter("root")
 	r.m.material()
-	if r.aim.main != Worth { // which may be below zero
+	if r.objective.main != Salvage { // which may be below zero
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
 	}
-	r.seed()
+	r.addInitialColumns()
 	queue := []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}
 	seq := 0
 	closed := int64(noCost) // the least that closed parts show
@@ -149,7 +149,7 @@ func (r *run) solve(seed []pick) {
 	crowd := int64(noCost)             // a gap at which there were too many columns for a list
 	var later []node                   // points that no list has closed so far
 	try := func(n node) {
-		switch done := r.settle(n.point); {
+		switch done := r.searchPoint(n.point); {
 		case done:
 			// Whatever is better than the best plan before is now the best plan.
 			r.searched = r.searched || n.bound < r.cost
@@ -186,7 +186,7 @@ func (r *run) solve(seed []pick) {
 		}
 		r.bound = max(r.bound, least)
 		r.watch.bounded(r.bound)
-		if queue[at].bound >= r.cost || !r.mt.Left() || r.start > 0 && r.plan != nil && r.cost <= r.enough {
+		if queue[at].bound >= r.cost || !r.mt.Left() || r.threshold > 0 && r.plan != nil && r.cost <= r.target {
 			break
 		}
 		n := queue[at]
@@ -200,10 +200,10 @@ func (r *run) solve(seed []pick) {
 		if n.start != nil {
 			r.m.lp.Restore(n.start)
 		}
-		costs := r.reachable(n.box)
-		st := r.m.solve(costs.below(r.cost), r.mt)
+		costs := r.reachableCosts(n.box)
+		st := r.m.solve(costs.cutoff(r.cost), r.mt)
 		if st == infeasible {
-			r.note(n.box, noCost)
+			r.closeLeaf(n.box, noCost)
 			continue
 		}
 		if st == stopped && r.m.scale == 0 {
@@ -212,17 +212,17 @@ func (r *run) solve(seed []pick) {
 			break
 		}
 		if first {
-			r.basic = r.m.basics()
+			r.rootBasis = r.m.basics()
 		}
 		n.bound = max(n.bound, r.m.bound)
 		basis := new(lp.Basis)
 		r.m.lp.Save(basis)
 		// No plan costs anything between two sums of prices.
-		if up := costs.up(n.bound, max(n.bound, r.cost)); up > n.bound {
+		if up := costs.roundUp(n.bound, max(n.bound, r.cost)); up > n.bound {
 			n.bound, r.searched = up, true
 		}
 		if n.bound >= r.cost {
-			r.note(n.box, n.bound)
+			r.closeLeaf(n.box, n.bound)
 			closed = min(closed, n.bound)
 			continue
 		}
@@ -230,36 +230,36 @@ func (r *run) solve(seed []pick) {
 			first = false
 			r.bound = max(r.bound, min(n.bound, r.cost))
 			r.watch.bounded(r.bound)
-			if r.bare {
+			if r.exactOnly {
 				// The tree alone.
-			} else if !r.decided(n.box) || !r.finish(n.box, 1_000, 5_000_000) {
+			} else if !r.affineOn(n.box) || !r.enumerateBox(n.box, 1_000, 5_000_000) {
 				misses := 0
 				r.watch.enter("dive")
 				r.dive(r.m, 0, &misses)
 				r.watch.enter("improve")
 				r.round(roundWork)
-				if r.aim.main == Price && r.start == 0 && r.p.winding() {
-					r.ways()
+				if r.objective.main == Price && r.threshold == 0 && r.p.manyAssemblies() {
+					r.settleAssemblies()
 				}
 			} else if r.cost < noCost {
 				r.searched = r.searched || n.bound < r.cost
-				r.note(n.box, n.bound)
+				r.closeLeaf(n.box, n.bound)
 				closed = min(closed, max(n.bound, r.cost))
 				continue
 			}
 			if n.bound >= r.cost {
-				r.note(n.box, n.bound)
+				r.closeLeaf(n.box, n.bound)
 				closed = min(closed, n.bound)
 				continue
 			}
 		}
-		if st == converged && r.shrink(&n.box, costs.below(r.cost)) {
-			costs = r.reachable(n.box)
-			if up := costs.up(n.bound, max(n.bound, r.cost)); up > n.bound {
+		if st == converged && r.fixCounts(&n.box, costs.cutoff(r.cost)) {
+			costs = r.reachableCosts(n.box)
+			if up := costs.roundUp(n.bound, max(n.bound, r.cost)); up > n.bound {
 				n.bound, r.searched = up, true
 			}
 			if n.bound >= r.cost {
-				r.note(n.box, n.bound)
+				r.closeLeaf(n.box, n.bound)
 				closed = min(closed, n.bound)
 				continue
 			}
@@ -270,34 +270,34 @@ func (r *run) solve(seed []pick) {
 		}
 		r.watch.enter("tree")
 		kids, whole := r.branch(n.box)
-		if whole != nil && (r.aim.main == Price || !r.bare) {
-			if r.aim.main == Price {
+		if whole != nil && (r.objective.main == Price || !r.exactOnly) {
+			if r.objective.main == Price {
 				here := r.m.duals()
-				near := append(n.near[:len(n.near):len(n.near)], here)
+				near := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
 				near = near[max(0, len(near)-mostNear):]
-				pt, around := r.split(n.box, whole, near)
+				pt, around := r.splitOff(n.box, whole, near)
 				for _, b := range around {
 					bound := max(n.bound, r.m.boundOf(&here, b))
-					if up := r.reachable(b).up(bound, max(bound, r.cost)); up > bound {
+					if up := r.reachableCosts(b).roundUp(bound, max(bound, r.cost)); up > bound {
 						bound, r.searched = up, true
 					}
 					seq++
-					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, near: near, start: basis})
+					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, inherited: near, start: basis})
 				}
 				try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
 				continue
 			}
-			r.within(whole)
+			r.diveAtCounts(whole)
 			if n.bound >= r.cost {
-				r.note(n.box, n.bound)
+				r.closeLeaf(n.box, n.bound)
 				closed = min(closed, n.bound)
 				continue
 			}
 		}
-		gap := costs.below(r.cost) - n.bound
-		if r.decided(n.box) && (len(kids) == 0 || gap < crowd-crowd/4) {
+		gap := costs.cutoff(r.cost) - n.bound
+		if r.affineOn(n.box) && (len(kids) == 0 || gap < crowd-crowd/4) {
 			for _, l := range lists {
-				if done = r.finish(n.box, l.limit, l.work); done || !r.mt.Left() {
+				if done = r.enumerateBox(n.box, l.limit, l.work); done || !r.mt.Left() {
 					break
 				}
 				if len(kids) > 0 {
@@ -308,35 +308,35 @@ func (r *run) solve(seed []pick) {
 		}
 		if done {
 			// Whatever is better than the best plan before is now the best plan.
-			r.note(n.box, n.bound)
+			r.closeLeaf(n.box, n.bound)
 			r.searched = r.searched || n.bound < r.cost
 			closed = min(closed, max(n.bound, r.cost))
 			continue
 		}
 		// Each box makes the relaxation another place to dive from.
-		if visits++; !r.bare && (visits == 2 || visits%3 == 0 && tries <= (r.mt.Used()-begun)/diveShare) {
+		if visits++; !r.exactOnly && (visits == 2 || visits%3 == 0 && tries <= (r.mt.Used()-begun)/diveShare) {
 			before := r.mt.Used()
 			if visits > 2 {
 				misses := 2
 				r.dive(r.m, 0, &misses)
 			}
 			if turns++; turns%2 == 1 {
-				r.improve(10)
+				r.neighborhoodSearch(10)
 			}
 			tries += r.mt.Used() - before
 		}
 		if len(kids) == 0 {
-			r.note(n.box, n.bound)
+			r.closeLeaf(n.box, n.bound)
 			closed = min(closed, n.bound)
 			r.stuck = true
 			continue
 		}
 		here := r.m.duals()
-		near := append(n.near[:len(n.near):len(n.near)], here)
+		near := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
 		near = near[max(0, len(near)-mostNear):]
 		for _, b := range kids {
 			seq++
-			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, near: near, start: basis})
+			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, inherited: near, start: basis})
 		}
 	}
 	queue = append(queue, later...)
@@ -355,14 +355,14 @@ func (r *run) solve(seed []pick) {
 // seedSteps is what a column of seed counts, so that the clock is looked at now and then.
 const seedSteps = 30
 
-// seed gives the master the columns of the best plan, and for each item a filling
+// addInitialColumns gives the master the columns of the best plan, and for each item a pattern
 // with it alone.
-func (r *run) seed() {
+func (r *solver) addInitialColumns() {
 	p := r.p
-	for _, q := range slices.Concat(r.plan, r.given) {
-		r.m.add(*q.col)
+	for _, q := range slices.Concat(r.plan, r.startPlan) {
+		r.m.add(*q.column)
 	}
-	for _, c := range r.known {
+	for _, c := range r.startColumns {
 		r.m.add(c)
 	}
 	for i := range p.Items {
@@ -370,25 +370,25 @@ func (r *run) seed() {
 			continue // it is all there already
 		}
 		for b := range p.Bins {
-			f := Filling{b, []Use{{i, 0, 1}}}
-			for w := range p.Items[i].Ways {
-				f.Uses[0].Way = w
+			f := Pattern{b, []Use{{i, 0, 1}}}
+			for w := range p.Items[i].Orientations {
+				f.Uses[0].Orient = w
 				if _, ok := p.Fill(&f); ok {
 					break
 				}
 			}
 			if !r.mt.Spend(seedSteps) {
-				return // what is missing is no loss to who has no time for prices
+				return // what is missing is no loss to who has no time for duals
 			}
 			x, ok := p.Fill(&f)
 			if p.Items[i].Offcut > 0 {
-				r.seedAround(i, b)
+				r.addInitialAround(i, b)
 			}
 			if !ok {
 				continue
 			}
 			if !p.Items[i].Alone {
-				lo, hi := int64(1), max(1, min(p.Items[i].Most, p.Bins[b].Cap/p.Items[i].Ways[f.Uses[0].Way].Size))
+				lo, hi := int64(1), max(1, min(p.Items[i].Most, p.Bins[b].Cap/p.Items[i].Orientations[f.Uses[0].Orient].Size))
 				for lo < hi {
 					mid := (lo + hi + 1) / 2
 					f.Uses[0].N = mid
@@ -401,15 +401,15 @@ func (r *run) seed() {
 				f.Uses[0].N = lo
 				x, _ = p.Fill(&f)
 			}
-			r.m.addFill(Filling{b, slices.Clone(f.Uses)}, &x)
+			r.m.addFill(Pattern{b, slices.Clone(f.Uses)}, &x)
 		}
 	}
-	for k, x := range r.m.runners {
+	for k, x := range r.m.paths {
 		if x.price(make([]int64, len(p.Items)), &[criteria]int64{Price: 1}) >= noCost {
 			continue
 		}
 		got := 0
-		x.walk(x.rest[0], func(q path, _ int64) bool {
+		x.enumerate(x.toEnd[0], func(q path, _ int64) bool {
 			r.m.addPath(k, q)
 			got++
 			return got < 3
@@ -417,13 +417,13 @@ func (r *run) seed() {
 	}
 }
 
-// seedAround gives the master, for an item that stands for an offcut, its fillings with one
+// addInitialAround gives the master, for an item that stands for an offcut, its patterns with one
 // other item.
-func (r *run) seedAround(offcut, bin int) {
+func (r *solver) addInitialAround(offcut, bin int) {
 	p := r.p
 	for i := range p.Items[:offcut] {
-		for w := range p.Items[i].Ways {
-			f := Filling{bin, []Use{{i, w, 1}, {offcut, 0, 1}}}
+		for w := range p.Items[i].Orientations {
+			f := Pattern{bin, []Use{{i, w, 1}, {offcut, 0, 1}}}
 			if !r.mt.Spend(seedSteps) {
 				return
 			}
@@ -435,9 +435,9 @@ func (r *run) seedAround(offcut, bin int) {
 	}
 }
 
-// note keeps what shows the bound of a closed part.
-func (r *run) note(b box, bound int64) {
-	r.leaves = append(r.leaves, Leaf{b.lo, b.hi, used(b), slices.Clone(r.m.value), r.m.scale})
+// closeLeaf keeps what shows the bound of a closed part.
+func (r *solver) closeLeaf(b box, bound int64) {
+	r.leaves = append(r.leaves, Leaf{b.lo, b.hi, used(b), slices.Clone(r.m.bestDual), r.m.scale})
 }
 
 // leaf returns what shows the bound of a part.
@@ -458,13 +458,13 @@ func used(b box) []int8 {
 	return u
 }
 
-// decided reports whether the search over a list can tell the cost of every plan in
+// affineOn reports whether the search over a list can tell the cost of every plan in
 // the box.
-func (r *run) decided(b box) bool {
+func (r *solver) affineOn(b box) bool {
 	p := r.p
-	for g := range p.Sellers {
-		if b.on[g] == open && p.Sellers[g].Charge > 0 {
-			for _, c := range p.Sellers[g].Classes {
+	for g := range p.Suppliers {
+		if b.on[g] == open && p.Suppliers[g].Charge > 0 {
+			for _, c := range p.Suppliers[g].Classes {
 				if b.hi[c] > 0 {
 					return false
 				}
@@ -473,7 +473,7 @@ func (r *run) decided(b box) bool {
 	}
 	for c := range p.Classes {
 		hi := b.hi[c]
-		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi = 0
 		}
 		if _, _, ok := p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
@@ -483,36 +483,36 @@ func (r *run) decided(b box) bool {
 	return true
 }
 
-// finish lists the columns of the box and searches them; it reports whether that
+// enumerateBox lists the columns of the box and searches them; it reports whether that
 // closed the box.
-func (r *run) finish(b box, limit int, work int64) bool {
-	return r.m.scale != 0 && r.finishBy(b, []duals{r.m.duals()}, limit, work)
+func (r *solver) enumerateBox(b box, limit int, work int64) bool {
+	return r.m.scale != 0 && r.enumerateBoxBy(b, []duals{r.m.duals()}, limit, work)
 }
 
-// finishBy is finish by several sets of duals, each of the box or one around it.
-func (r *run) finishBy(b box, by []duals, limit int, work int64) bool {
+// enumerateBoxBy is finish by several sets of duals, each of the box or one around it.
+func (r *solver) enumerateBoxBy(b box, by []duals, limit int, work int64) bool {
 	mt := r.mt.Sub(work)
-	costs := r.reachable(b)
-	list, ok := r.m.listed(b, by, costs.below(r.cost), limit, mt)
+	costs := r.reachableCosts(b)
+	list, ok := r.m.enumerate(b, by, costs.cutoff(r.cost), limit, mt)
 	if !ok {
 		return false
 	}
-	plan, complete := searchList(r.p, r.aim, b, list, r.cost, costs, mt)
+	plan, complete := searchList(r.p, r.objective, b, list, r.cost, costs, mt)
 	if plan != nil {
-		r.offer(plan)
+		r.tryIncumbent(plan)
 	}
 	return complete
 }
 
 // round looks for a good plan among the columns that the relaxation has made.
-func (r *run) round(work int64) {
+func (r *solver) round(work int64) {
 	b := r.m.box.clone()
-	// Where costs are not straight or sellers are open, guess by what the
+	// Where costs are not straight or suppliers are open, guess by what the
 	// relaxation uses.
-	for g := range r.p.Sellers {
+	for g := range r.p.Suppliers {
 		if b.on[g] == open {
 			b.on[g] = yes
-			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 && r.p.Sellers[g].Charge > 0 {
+			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 && r.p.Suppliers[g].Charge > 0 {
 				b.on[g] = no
 			}
 		}
@@ -520,47 +520,47 @@ func (r *run) round(work int64) {
 	n := r.sticks()
 	for c := range r.p.Classes {
 		hi := b.hi[c]
-		if g := r.m.seller[c]; g >= 0 && b.on[g] == no {
+		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi, b.hi[c] = 0, 0
 		}
 		if _, _, ok := r.p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
 			up := min(hi, int64(math.Ceil(n[c]-1e-6)))
-			lo, top := r.p.Classes[c].straight(0, up, hi)
+			lo, top := r.p.Classes[c].affinePart(0, up, hi)
 			b.lo[c], b.hi[c] = 0, top
 			if _, _, ok := r.p.Classes[c].affine(0, top); !ok {
 				b.lo[c] = lo
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.aim, b, slices.Clone(r.m.cols), r.cost, r.reachable(b), r.mt.Sub(work)); plan != nil {
-		r.offer(plan)
+	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.cols), r.cost, r.reachableCosts(b), r.mt.Sub(work)); plan != nil {
+		r.tryIncumbent(plan)
 	}
 }
 
 // sticks returns how often the relaxation uses each class.
-func (r *run) sticks() []float64 {
+func (r *solver) sticks() []float64 {
 	n := make([]float64, len(r.p.Classes))
 	for c := range r.p.Classes {
 		n[c] = float64(min(r.m.box.lo[c], r.m.box.hi[c]))
-		for _, j := range r.m.segs[c] {
+		for _, j := range r.m.segments[c] {
 			n[c] += r.m.lp.Value(int(j))
 		}
 	}
 	return n
 }
 
-// branch splits the box: by whether a seller is used, by a count that is not whole,
+// branch splits the box: by whether a supplier is used, by a count that is not whole,
 // by a cost that the relaxation underrates, else by any count that is open and has to
 // do with the cost. What the relaxation is nearer to comes first. Where the relaxation
 // has whole counts and rates them right, branch returns them.
-func (r *run) branch(b box) (kids []box, whole []int64) {
+func (r *solver) branch(b box) (kids []box, whole []int64) {
 	p := r.p
-	for g := range p.Sellers {
-		if b.on[g] != open || p.Sellers[g].Charge == 0 {
+	for g := range p.Suppliers {
+		if b.on[g] != open || p.Suppliers[g].Charge == 0 {
 			continue
 		}
 		any := false
-		for _, c := range p.Sellers[g].Classes {
+		for _, c := range p.Suppliers[g].Classes {
 			any = any || b.hi[c] > 0
 		}
 		if any {
@@ -576,7 +576,7 @@ func (r *run) branch(b box) (kids []box, whole []int64) {
 	pick, at, score := -1, int64(0), 0.0
 	for c := range p.Classes {
 		lo, hi := b.lo[c], b.hi[c]
-		if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 			continue
 		}
 		f := n[c] - math.Floor(n[c])
@@ -589,13 +589,13 @@ func (r *run) branch(b box) (kids []box, whole []int64) {
 	if pick < 0 {
 		for c := range p.Classes {
 			lo, hi := b.lo[c], b.hi[c]
-			if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+			if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 				continue
 			}
 			x := min(hi, max(lo, int64(math.Round(n[c]))))
 			_, real := p.Classes[c].buy(x)
 			guess := float64(r.m.baseOf[c])
-			for _, j := range r.m.segs[c] {
+			for _, j := range r.m.segments[c] {
 				guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
 			}
 			if v := float64(real) - guess; v > score+1e-6 {
@@ -613,12 +613,12 @@ func (r *run) branch(b box) (kids []box, whole []int64) {
 		wide := int64(0)
 		for c := range p.Classes {
 			lo, hi := b.lo[c], b.hi[c]
-			if g := r.m.seller[c]; g >= 0 && b.on[g] == no || lo >= hi {
+			if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 				continue
 			}
 			_, low := p.Classes[c].buy(lo)
 			_, high := p.Classes[c].buy(hi)
-			if hi-lo > wide && (high > low || r.aim.main != Price) {
+			if hi-lo > wide && (high > low || r.objective.main != Price) {
 				x := min(hi-1, max(lo, int64(math.Round(n[c]))))
 				pick, at, wide = c, x, hi-lo
 			}
@@ -635,9 +635,9 @@ func (r *run) branch(b box) (kids []box, whole []int64) {
 	return []box{x, y}, whole
 }
 
-// shrink takes off a box what the present duals show to hold no plan below the cutoff: counts
+// fixCounts takes off a box what the present duals show to hold no plan below the cutoff: counts
 // of a class that are too many, or too few. It reports whether there was any.
-func (r *run) shrink(b *box, cutoff int64) bool {
+func (r *solver) fixCounts(b *box, cutoff int64) bool {
 	here := r.m.duals()
 	if here.scale == 0 || r.cost >= noCost {
 		return false
@@ -645,7 +645,7 @@ func (r *run) shrink(b *box, cutoff int64) bool {
 	in := b.clone()
 	shrunk := false
 	for c := range r.p.Classes {
-		if g := r.m.seller[c]; g >= 0 && in.on[g] == no || in.lo[c] >= in.hi[c] {
+		if g := r.m.supplierOf[c]; g >= 0 && in.on[g] == no || in.lo[c] >= in.hi[c] {
 			continue
 		}
 		lo, hi := in.lo[c], in.hi[c]
@@ -658,7 +658,7 @@ func (r *run) shrink(b *box, cutoff int64) bool {
 		out := func(from, to int64) {
 			part := in.clone()
 			part.lo[c], part.hi[c] = from, to
-			r.note(part, cutoff)
+			r.closeLeaf(part, cutoff)
 			r.searched = r.searched || cutoff < r.cost
 			shrunk = true
 		}
@@ -679,9 +679,9 @@ func (r *run) shrink(b *box, cutoff int64) bool {
 }
 
 // slope returns the price of one stick in a purchase column.
-func (r *run) slope(c, j int) float64 {
-	segs := hull(&r.p.Classes[c], min(r.m.box.lo[c], r.m.box.hi[c]), r.m.box.hi[c])
-	for i, s := range r.m.segs[c] {
+func (r *solver) slope(c, j int) float64 {
+	segs := convexEnvelope(&r.p.Classes[c], min(r.m.box.lo[c], r.m.box.hi[c]), r.m.box.hi[c])
+	for i, s := range r.m.segments[c] {
 		if int(s) == j && i < len(segs) {
 			return segs[i].slope
 		}
@@ -689,7 +689,7 @@ func (r *run) slope(c, j int) float64 {
 	return 0
 }
 
-func (r *run) result() Result {
+func (r *solver) result() Result {
 	res := Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves, Exhausted: r.searched, Work: r.mt.Used()}
 	switch {
 	case r.bound >= r.cost:
@@ -708,7 +708,7 @@ func (r *run) result() Result {
 		res.Infeasible = res.Stop == Proven
 		return res
 	}
-	res.Fillings, res.Ways = r.p.exact(r.plan)
+	res.Patterns, res.Assemblies = r.p.exact(r.plan)
 	res.Bound = max(0, res.Bound)
 	return res
 }

@@ -1,24 +1,24 @@
 package branchprice
 
-// value works out what a plan comes to in each criterion; false where it is none.
-func value(p *Problem, plan []pick) ([criteria]int64, bool) {
+// evaluate works out what a plan comes to in each criterion; false where it is none.
+func evaluate(p *Problem, plan []columnCount) ([criteria]int64, bool) {
 	var sum [criteria]int64
 	made := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	ways := make([]int64, len(p.Runs))
 	for _, q := range plan {
 		for k := range sum {
-			sum[k] += q.n * q.col.cost[k]
+			sum[k] += q.n * q.column.cost[k]
 		}
-		if f := q.col.fill; f != nil {
+		if f := q.column.fill; f != nil {
 			used[f.Bin] += q.n
 			for _, u := range f.Uses {
 				made[u.Item] += q.n * u.N
 			}
 			continue
 		}
-		ways[q.col.run] += q.n
-		uses := p.Runs[q.col.run].uses(q.col.path)
+		ways[q.column.run] += q.n
+		uses := p.Runs[q.column.run].uses(q.column.path)
 		for _, u := range uses {
 			made[u.Item] -= q.n * u.N
 		}
@@ -41,12 +41,12 @@ func value(p *Problem, plan []pick) ([criteria]int64, bool) {
 	sum[Price] += cost
 	for c := range p.Classes {
 		sum[Sticks] += p.Classes[c].Count * n[c]
-		sum[Worth] += p.Classes[c].Idle * n[c]
+		sum[Salvage] += p.Classes[c].Idle * n[c]
 	}
 	return sum, true
 }
 
-// counts returns how many sticks of each class hold so many fillings of each bin.
+// counts returns how many sticks of each class hold so many patterns of each bin.
 func (p *Problem) counts(used []int64) []int64 {
 	n := make([]int64, len(p.Classes))
 	for c := range p.Classes {
@@ -61,7 +61,7 @@ func (p *Problem) counts(used []int64) []int64 {
 func (p *Problem) bought(n []int64) (int64, bool) {
 	total := int64(0)
 	for c := range p.Classes {
-		if n[c] > p.Classes[c].Limit-p.Classes[c].Used {
+		if n[c] > p.Classes[c].Limit-p.Classes[c].Settled {
 			return 0, false
 		}
 		_, v := p.Classes[c].buy(n[c])
@@ -70,10 +70,10 @@ func (p *Problem) bought(n []int64) (int64, bool) {
 		}
 		total += v
 	}
-	for g := range p.Sellers {
-		for _, c := range p.Sellers[g].Classes {
+	for g := range p.Suppliers {
+		for _, c := range p.Suppliers[g].Classes {
 			if n[c] > 0 {
-				total += p.Sellers[g].Charge
+				total += p.Suppliers[g].Charge
 				break
 			}
 		}

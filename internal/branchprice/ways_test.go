@@ -17,18 +17,18 @@ func TestWaysFirst(t *testing.T) {
 		if len(p.Runs) == 0 {
 			continue
 		}
-		x := &run{p: p, mt: meter.New(context.Background(), 400_000_000), aim: aim{main: Price}, cost: noCost, bound: -offset}
-		x.m = newMaster(p, x.aim)
-		x.seed()
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost, bound: -offset}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
 		if x.m.solve(noCost, x.mt) != converged {
 			continue
 		}
-		x.ways()
+		x.settleAssemblies()
 		if x.plan == nil {
 			continue
 		}
 		found++
-		c, ok := value(p, x.plan)
+		c, ok := evaluate(p, x.plan)
 		res, _ := Solve(context.Background(), p, Options{Work: 400_000_000})
 		if !ok || c[Price] != x.cost || res.Stop != Proven || x.cost < res.Cost {
 			t.Fatalf("problem %d: plan that costs %d (%v, %v), the best %d (%v)\n%+v", i, x.cost, c[Price], ok, res.Cost, res.Stop, p)

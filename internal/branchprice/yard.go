@@ -4,10 +4,10 @@ import "slices"
 
 // yard works out what the two parts of a stick of the capacity leave that take so much, zero
 // where nothing is cut from them; false where they cannot. The cut is as early as it can be: so
-// that the second part can be carried and the first has room. It may lie within what is trimmed
+// that the second part can be carried and the first has capacity for its pieces. It may lie within what is trimmed
 // from the start, which is below zero here. full says that a part is used up with no cut but
 // the yard's.
-func (k *Kind) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
+func (k *PatternRules) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
 	at := cap - k.Part[1] - k.Kerf
 	if one > 0 {
 		at = max(at, one-k.Kerf)
@@ -21,9 +21,9 @@ func (k *Kind) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) 
 	return left, full, true
 }
 
-// parts returns the longest offcut of all ways to part a filling, where the saw holds
+// parts returns the longest offcut of all ways to part a pattern, where the saw holds
 // everything; false where there is none.
-func (p *Problem) parts(f *Filling, total int64) (longest int64, ok bool) {
+func (p *Problem) parts(f *Pattern, total int64) (longest int64, ok bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
 	rest := total // of the uses that are not in sums yet
@@ -31,7 +31,7 @@ func (p *Problem) parts(f *Filling, total int64) (longest int64, ok bool) {
 	var one, two [64]int64
 	sums, next := one[:1], two[:0]
 	for _, u := range f.Uses {
-		s := p.Items[u.Item].Ways[u.Way].Size
+		s := p.Items[u.Item].Orientations[u.Orient].Size
 		for range u.N {
 			rest -= s
 			next = next[:0]
@@ -81,10 +81,10 @@ func (h half) with(it *Item, size int64, at int) half {
 	return h
 }
 
-// halves parts a filling so that its longest offcut is as long as can be, the first part fuller
+// halves parts a pattern so that its longest offcut is as long as can be, the first part fuller
 // where several do. It returns how many of each use come first, and false where the saw cannot
 // hold the parts or they are too long.
-func (p *Problem) halves(f *Filling) (first []int64, longest int64, ok bool) {
+func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
 	type from struct {
@@ -97,7 +97,7 @@ func (p *Problem) halves(f *Filling) (first []int64, longest int64, ok bool) {
 	var use []int // per layer after the first
 	for i, u := range f.Uses {
 		it := &p.Items[u.Item]
-		size := it.Ways[u.Way].Size
+		size := it.Orientations[u.Orient].Size
 		for range u.N {
 			seen := map[half]bool{}
 			var next []half
@@ -140,9 +140,9 @@ func (p *Problem) halves(f *Filling) (first []int64, longest int64, ok bool) {
 	return first, longest, true
 }
 
-// Halves returns how many of each use of a filling come before the yard's cut; nil where there
+// Halves returns how many of each use of a pattern come before the yard's cut; nil where there
 // is none.
-func (p *Problem) Halves(f *Filling) []int64 {
+func (p *Problem) Halves(f *Pattern) []int64 {
 	if p.Kinds[p.Bins[f.Bin].Kind].Part[0] == 0 {
 		return nil
 	}

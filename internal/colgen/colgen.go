@@ -29,66 +29,66 @@ const (
 	Stopped                      // the meter ran out, or numbers would not settle
 )
 
-// MaxSteps bounds the pricing table.
-const MaxSteps = 24 << 20
+// MaxLabels bounds the pricing table.
+const MaxLabels = 24 << 20
 
-// pairSearch limits the search for the best pattern that keeps pairs apart.
-const pairSearch = 2_000_000
+// conflictWork limits the search for the best pattern that keeps conflicts apart.
+const conflictWork = 2_000_000
 
 // Master is the restricted master problem. Rows are the items, then the bins.
 type Master struct {
-	P    *model.Problem
-	LP   lp.LP
-	Pats []model.Pattern // columns of LP, see Col
-	Box  dual.Box
+	P        *model.Problem
+	LP       lp.LP
+	Patterns []model.Pattern // columns of LP, see Col
+	Box      dual.Box
 
-	// Apart holds the pairs that no pattern may hold; nil: none. It is set
+	// Conflicts holds the pairs that no pattern may hold; nil: none. It is set
 	// before columns are added.
-	Apart *knapsack.Pairs
+	Conflicts *knapsack.Conflicts
 
 	// Bound, Value, Best and Scale are the best exact bound of the last Solve
-	// and what shows it: see package dual. Best is at least the greatest value
+	// and what shows it: see package dual. Best is at least the greatest dual value
 	// of a pattern, and the bound reckons with it.
 	Bound int64
-	Value []int64
+	Duals []int64
 	Best  []int64
 	Scale int64
 	Num   wide.Int
 
-	// Fully makes Solve go on until no column is missing, also where the bound,
-	// rounded up, can rise no more; it then keeps the last bound, whose values
-	// leave less room to patterns than those of an earlier one.
-	Fully bool
+	// ToOptimality makes Solve go on until no column is missing, also where the bound,
+	// rounded up, can rise no more; it then keeps the last bound, whose duals
+	// leave less gap to patterns than those of an earlier one.
+	ToOptimality bool
 
-	first    int     // column of the first pattern
-	costUnit float64 // LP costs are divided by it
-	scale    int64
-	limit    []int64 // most of each item in a new pattern
-	reduced  bool    // some limit is below the demand
-	spent    int64   // see SetLimits
-	bins     []int64
-	enough   int64
-	seen     map[uint64][]int32
-	table    knapsack.Table
-	maxCap   int64
-	value    []int64
-	best     []int64
-	mu       []int64
-	price    []float64 // of items and bins
-	center   []float64 // the prices of the best bound of a Solve
-	most     []int64
-	targets  []knapsack.Target
-	idx      []int32
-	val      []float64
-	sorted   []model.Use
-	found    []candidate
-	foundBuf []model.Use
-	hits     []int
+	first           int     // column of the first pattern
+	costUnit        float64 // LP costs are divided by it
+	scale           int64
+	residualDemand  []int64 // most of each item in a new pattern
+	residual        bool    // some limit is below the demand
+	spent           int64   // see SetLimits
+	bins            []int64
+	target          int64
+	seen            map[uint64][]int32
+	table           knapsack.Table
+	maxCap          int64
+	dual            []int64
+	best            []int64
+	binDual         []int64
+	floatDual       []float64 // of items and bins
+	stabilityCenter []float64 // the duals of the best bound of a Solve
+	most            []int64
+	targets         []knapsack.Target
+	idx             []int32
+	val             []float64
+	sorted          []model.Use
+	found           []candidate
+	foundBuf        []model.Use
+	hits            []int
 }
 
 type candidate struct {
 	bin      int
-	level    int // of the item that the pattern is the best to hold, or plain, or given
+	stage    int // of the item that the pattern is the best to hold, or plain, or given
 	from, to int // in foundBuf
 	gain     int64
 }
@@ -110,20 +110,20 @@ func New(p *model.Problem) *Master {
 	m.scale = dual.Scale(top)
 	for i, it := range p.Items {
 		m.LP.AddRow(float64(it.Demand)-lp.Slack(i), math.Inf(1), nil, nil)
-		m.limit = append(m.limit, it.Demand)
+		m.residualDemand = append(m.residualDemand, it.Demand)
 	}
 	for b := range p.Bins {
 		m.LP.AddRow(math.Inf(-1), math.Inf(1), nil, nil)
 		m.setBin(b)
 	}
-	m.value = make([]int64, len(p.Items))
+	m.dual = make([]int64, len(p.Items))
 	m.best = make([]int64, len(p.Bins))
-	m.mu = make([]int64, len(p.Bins))
+	m.binDual = make([]int64, len(p.Bins))
 	m.hits = make([]int, len(p.Items))
-	m.price = make([]float64, len(p.Items)+len(p.Bins))
-	m.center = make([]float64, len(p.Items)+len(p.Bins))
+	m.floatDual = make([]float64, len(p.Items)+len(p.Bins))
+	m.stabilityCenter = make([]float64, len(p.Items)+len(p.Bins))
 	m.most = make([]int64, len(p.Items))
-	m.Value = make([]int64, len(p.Items))
+	m.Duals = make([]int64, len(p.Items))
 	m.Best = make([]int64, len(p.Bins))
 	return m
 }
@@ -152,18 +152,18 @@ func (m *Master) SetBox(box dual.Box) {
 // each bin. Bounds then say nothing of the whole problem, and Solve does not keep
 // them. It ends as soon as the relaxation costs no more than enough.
 func (m *Master) SetLimits(limit []int64, spent int64, bins []int64, enough int64) {
-	copy(m.limit, limit)
-	m.spent, m.bins, m.enough = spent, append(m.bins[:0], bins...), enough
-	m.reduced = false
+	copy(m.residualDemand, limit)
+	m.spent, m.bins, m.target = spent, append(m.bins[:0], bins...), enough
+	m.residual = false
 	for i, it := range m.P.Items {
-		m.reduced = m.reduced || m.limit[i] < it.Demand
+		m.residual = m.residual || m.residualDemand[i] < it.Demand
 	}
 }
 
-// Lean adds so much to the demand of each item in the relaxation alone, nil for
+// Perturb adds so much to the demand of each item in the relaxation alone, nil for
 // nothing. Bounds still hold, since they reckon with the demand itself; of several
-// best values, Solve then comes to others.
-func (m *Master) Lean(by []float64) {
+// optimal duals, Solve then comes to others.
+func (m *Master) Perturb(by []float64) {
 	for i, it := range m.P.Items {
 		d := float64(it.Demand) - lp.Slack(i)
 		if by != nil {
@@ -182,7 +182,7 @@ func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 		h = (h ^ uint64(u.N) ^ h>>29) * 0xbf58476d1ce4e5b9
 	}
 	for _, j := range m.seen[h] {
-		if m.Pats[j].Bin == bin && slices.Equal(m.Pats[j].Uses, uses) {
+		if m.Patterns[j].Bin == bin && slices.Equal(m.Patterns[j].Uses, uses) {
 			return int(j), false
 		}
 	}
@@ -194,8 +194,8 @@ func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 	m.idx = append(m.idx, int32(len(m.P.Items)+bin))
 	m.val = append(m.val, 1)
 	m.LP.AddColumn(float64(m.P.Bins[bin].Cost)/m.costUnit, m.idx, m.val)
-	j := len(m.Pats)
-	m.Pats = append(m.Pats, model.Pattern{Bin: bin, Uses: slices.Clone(uses)})
+	j := len(m.Patterns)
+	m.Patterns = append(m.Patterns, model.Pattern{Bin: bin, Uses: slices.Clone(uses)})
 	m.seen[h] = append(m.seen[h], int32(j))
 	return j, true
 }
@@ -207,7 +207,7 @@ func (m *Master) Objective() float64 { return float64(m.LP.Objective() * m.costU
 // can cost less than cutoff.
 func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	m.Bound, m.Scale = 0, m.scale
-	clear(m.Value)
+	clear(m.Duals)
 	clear(m.Best)
 	m.Num = wide.Int{}
 	hasBound, center := false, math.Inf(-1)
@@ -218,10 +218,10 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 			return Stopped
 		}
 		farkas := st == lp.Infeasible
-		if m.reduced && !farkas && m.Objective() <= float64(m.enough)+float64(1e-9*m.costUnit) {
+		if m.residual && !farkas && m.Objective() <= float64(m.target)+float64(1e-9*m.costUnit) {
 			return Converged
 		}
-		// Prices between those of the relaxation and the best so far swing less
+		// Duals between those of the relaxation and the best so far swing less
 		// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
 		// mixed-integer programming, 1997). Where they find nothing, the
 		// relaxation's own decide.
@@ -230,26 +230,26 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 			smooth = 0
 		}
 		for {
-			scale := m.prices(farkas, smooth)
-			if !m.tabulate(scale, mt) {
+			scale := m.setDuals(farkas, smooth)
+			if !m.buildTable(scale, mt) {
 				return Stopped
 			}
-			num := dual.Numerator(m.P, m.Box, m.value, m.best, scale)
+			num := dual.Numerator(m.P, m.Box, m.dual, m.best, scale)
 			if farkas {
 				if num.Sign() > 0 {
 					m.keep(num, 0)
 					return Infeasible
 				}
-			} else if m.reduced {
-				if m.rest(scale) >= cutoff {
+			} else if m.residual {
+				if m.residualBound(scale) >= cutoff {
 					return Pruned
 				}
 			} else {
 				if v := num.Float() / float64(scale); v > center {
 					center = v
-					copy(m.center, m.price)
+					copy(m.stabilityCenter, m.floatDual)
 				}
-				if bound := num.CeilDiv(scale); !hasBound || m.Fully && bound >= m.Bound || bound > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0 {
+				if bound := num.CeilDiv(scale); !hasBound || m.ToOptimality && bound >= m.Bound || bound > m.Bound || scale == m.Scale && num.Cmp(m.Num) > 0 {
 					hasBound = true
 					m.keep(num, scale)
 					m.Bound = bound
@@ -258,7 +258,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 					}
 				}
 			}
-			if hasBound && !farkas && !m.Fully && float64(m.Bound) >= m.Objective()-float64(1e-9*m.costUnit) {
+			if hasBound && !farkas && !m.ToOptimality && float64(m.Bound) >= m.Objective()-float64(1e-9*m.costUnit) {
 				return Converged // the bound, rounded up, has met the relaxation
 			}
 			if m.generate(scale, mt) > 0 {
@@ -276,11 +276,11 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	}
 }
 
-// rest is a bound for what is fixed with the best that what is left can cost.
-func (m *Master) rest(scale int64) int64 {
+// residualBound is a bound for what is fixed with the best that what is left can cost.
+func (m *Master) residualBound(scale int64) int64 {
 	var num wide.Int
-	for i, n := range m.limit {
-		num.AddMul(m.value[i], n)
+	for i, n := range m.residualDemand {
+		num.AddMul(m.dual[i], n)
 	}
 	for b, bin := range m.P.Bins {
 		if rc := bin.Cost*scale - m.best[b]; rc < 0 {
@@ -290,19 +290,19 @@ func (m *Master) rest(scale int64) int64 {
 	return m.spent + num.CeilDiv(scale)
 }
 
-// smoothing is the weight of the best prices so far.
+// smoothing is the weight of the stability center.
 const smoothing = 0.5
 
-// tabulate builds the pricing table at the present values and finds the most
-// that a pattern of each bin is worth.
-func (m *Master) tabulate(scale int64, mt *meter.Meter) bool {
+// buildTable builds the pricing table at the present duals and finds the most
+// dual value that a pattern of each bin has.
+func (m *Master) buildTable(scale int64, mt *meter.Meter) bool {
 	m.targets = m.targets[:0]
 	for b, bin := range m.P.Bins {
 		if m.Box.Hi[b] > 0 {
-			m.targets = append(m.targets, knapsack.Target{Cap: bin.Cap, Need: bin.Cost*scale - m.mu[b]})
+			m.targets = append(m.targets, knapsack.Target{Cap: bin.Cap, Need: bin.Cost*scale - m.binDual[b]})
 		}
 	}
-	if !m.table.BuildFor(m.targets, m.P.Items, m.limit, m.value, MaxSteps, mt) {
+	if !m.table.BuildFor(m.targets, m.P.Items, m.residualDemand, m.dual, MaxLabels, mt) {
 		return false
 	}
 	for b, bin := range m.P.Bins {
@@ -310,11 +310,11 @@ func (m *Master) tabulate(scale int64, mt *meter.Meter) bool {
 			continue
 		}
 		// What falls short of the need is not known, nor does it matter.
-		need := bin.Cost*scale - m.mu[b]
+		need := bin.Cost*scale - m.binDual[b]
 		m.best[b] = max(m.table.Best(bin.Cap), need)
-		if !m.Apart.Empty() && m.best[b] > need {
-			// The table knows nothing of pairs: search, or keep its bound.
-			if v, ok := m.table.Max(bin.Cap, need, m.Apart, mt.Sub(pairSearch)); ok {
+		if !m.Conflicts.Empty() && m.best[b] > need {
+			// The table knows nothing of conflicts: search, or keep its bound.
+			if v, ok := m.table.ConflictFreeBest(bin.Cap, need, m.Conflicts, mt.Sub(conflictWork)); ok {
 				m.best[b] = v
 			}
 		}
@@ -323,14 +323,14 @@ func (m *Master) tabulate(scale int64, mt *meter.Meter) bool {
 }
 
 func (m *Master) keep(num wide.Int, scale int64) {
-	copy(m.Value, m.value)
+	copy(m.Duals, m.dual)
 	copy(m.Best, m.best)
 	m.Num, m.Scale = num, scale
 }
 
-// prices sets prices between the relaxation's duals and the center, rounds them
+// setDuals sets the duals between those of the relaxation and the stability center, rounds them
 // down to integers and returns their scale, 0 for a Farkas ray.
-func (m *Master) prices(farkas bool, smooth float64) int64 {
+func (m *Master) setDuals(farkas bool, smooth float64) int64 {
 	n := len(m.P.Items)
 	unit, top := m.costUnit, m.scale
 	if farkas {
@@ -341,27 +341,27 @@ func (m *Master) prices(farkas bool, smooth float64) int64 {
 		unit, top = 1/max(most, 1e-300), 1<<40
 	}
 	for r := range n + len(m.P.Bins) {
-		m.price[r] = m.LP.Dual(r) * unit
+		m.floatDual[r] = m.LP.Dual(r) * unit
 		if smooth > 0 {
-			m.price[r] = float64((1-smooth)*m.price[r]) + float64(smooth*m.center[r])
+			m.floatDual[r] = float64((1-smooth)*m.floatDual[r]) + float64(smooth*m.stabilityCenter[r])
 		}
 	}
-	return m.round(farkas, top)
+	return m.roundDuals(farkas, top)
 }
 
-// Values returns the values of the last relaxation, which had an optimum, in whole numbers, and their scale.
-func (m *Master) Values() (value []int64, scale int64) {
-	scale = m.prices(false, 0)
-	return slices.Clone(m.value), scale
+// ScaledDuals returns the duals of the last relaxation, which had an optimum, in whole numbers, and their scale.
+func (m *Master) ScaledDuals() (value []int64, scale int64) {
+	scale = m.setDuals(false, 0)
+	return slices.Clone(m.dual), scale
 }
 
-// round turns m.price into integers and returns their scale, 0 for a Farkas ray.
-func (m *Master) round(farkas bool, top int64) int64 {
+// roundDuals turns m.floatDual into integers and returns their scale, 0 for a Farkas ray.
+func (m *Master) roundDuals(farkas bool, top int64) int64 {
 	n := len(m.P.Items)
-	copy(m.most, m.limit)
-	scale := dual.Round(m.value, m.price, m.P.Items, m.most, m.maxCap, 0, top)
+	copy(m.most, m.residualDemand)
+	scale := dual.RoundDuals(m.dual, m.floatDual, m.P.Items, m.most, m.maxCap, 0, top)
 	for b := range m.P.Bins {
-		m.mu[b] = int64(min(max(m.price[n+b]*float64(scale), -(1<<60)), 1<<60))
+		m.binDual[b] = int64(min(max(m.floatDual[n+b]*float64(scale), -(1<<60)), 1<<60))
 	}
 	if farkas {
 		return 0
@@ -386,18 +386,18 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 		if m.Box.Hi[b] == 0 {
 			continue
 		}
-		need := bin.Cost*scale - m.mu[b] + tol
+		need := bin.Cost*scale - m.binDual[b] + tol
 		if m.best[b] < need {
 			continue
 		}
-		if !m.Apart.Empty() {
-			m.generateApart(b, need, mt)
+		if !m.Conflicts.Empty() {
+			m.generateWithConflicts(b, need, mt)
 			continue
 		}
-		m.found = append(m.found, candidate{bin: b, level: plain, gain: m.best[b] - need})
+		m.found = append(m.found, candidate{bin: b, stage: plain, gain: m.best[b] - need})
 		for l := range levels {
-			if v := m.table.With(l, bin.Cap); v >= need {
-				m.found = append(m.found, candidate{bin: b, level: l, gain: v - need})
+			if v := m.table.BestWith(l, bin.Cap); v >= need {
+				m.found = append(m.found, candidate{bin: b, stage: l, gain: v - need})
 			}
 		}
 		if !mt.Spend(int64(12 * levels)) {
@@ -410,13 +410,13 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 	enough := 8 + levels/3
 next:
 	for _, c := range m.found {
-		if c.level != given {
+		if c.stage != given {
 			c.from = len(m.foundBuf)
 			ok := true
-			if c.level == plain {
-				m.foundBuf = m.table.Trace(m.P.Bins[c.bin].Cap, m.foundBuf)
+			if c.stage == plain {
+				m.foundBuf = m.table.Backtrack(m.P.Bins[c.bin].Cap, m.foundBuf)
 			} else {
-				m.foundBuf, ok = m.table.TraceWith(c.level, m.P.Bins[c.bin].Cap, m.foundBuf)
+				m.foundBuf, ok = m.table.BacktrackWith(c.stage, m.P.Bins[c.bin].Cap, m.foundBuf)
 			}
 			c.to = len(m.foundBuf)
 			if !mt.Spend(int64(20 * bits.Len(uint(levels)) * (1 + c.to - c.from))) {
@@ -451,12 +451,12 @@ next:
 	return added
 }
 
-// generateApart finds candidates that keep pairs apart, by a walk.
-func (m *Master) generateApart(b int, need int64, mt *meter.Meter) {
+// generateWithConflicts finds candidates that keep conflicts apart, by enumeration.
+func (m *Master) generateWithConflicts(b int, need int64, mt *meter.Meter) {
 	clear(m.hits)
 	got := 0
 	start := mt.Used()
-	m.table.Walk(m.P.Bins[b].Cap, need, m.Apart, mt.Sub(pairSearch), func(uses []model.Use, value int64) bool {
+	m.table.Enumerate(m.P.Bins[b].Cap, need, m.Conflicts, mt.Sub(conflictWork), func(uses []model.Use, value int64) bool {
 		more := mt.Used()-start < 40_000
 		for _, u := range uses {
 			if m.hits[u.Item] >= 4 && got > 0 {
@@ -482,32 +482,32 @@ func (m *Master) ordered(uses []model.Use) []model.Use {
 }
 
 // complete fills what the pattern leaves of the bin with items that cost
-// nothing at the present prices.
+// nothing at the present duals.
 func (m *Master) complete(bin int, uses []model.Use) []model.Use {
 	m.ordered(uses)
-	if m.Apart.Empty() {
-		m.sorted = Fill(m.P, m.limit, m.P.Bins[bin].Cap-m.P.Size(m.sorted), m.sorted)
+	if m.Conflicts.Empty() {
+		m.sorted = Fill(m.P, m.residualDemand, m.P.Bins[bin].Cap-m.P.Size(m.sorted), m.sorted)
 	}
 	return m.sorted
 }
 
-// Fill adds to uses, longest first, every item that still fits into room
+// Fill adds to uses, longest first, every item that still fits into the residual capacity
 // within limit.
-func Fill(p *model.Problem, limit []int64, room int64, uses []model.Use) []model.Use {
-	if room < p.Items[len(p.Items)-1].Size {
+func Fill(p *model.Problem, limit []int64, residual int64, uses []model.Use) []model.Use {
+	if residual < p.Items[len(p.Items)-1].Size {
 		return uses
 	}
 	k := 0
 	for i := range p.Items {
 		size := p.Items[i].Size
 		have := k < len(uses) && uses[k].Item == i
-		if size <= room {
+		if size <= residual {
 			n := int64(0)
 			if have {
 				n = uses[k].N
 			}
-			if add := min(limit[i]-n, room/size); add > 0 {
-				room -= add * size
+			if add := min(limit[i]-n, residual/size); add > 0 {
+				residual -= add * size
 				if have {
 					uses[k].N += add
 				} else {

@@ -42,7 +42,7 @@ func stocks(bins []model.Bin, sizeDemand ...int64) *model.Problem {
 
 // certified checks in integers, by enumeration of all patterns, that the
 // master's numbers show its bound.
-func certified(p *model.Problem, m *colgen.Master, apart *knapsack.Pairs) error {
+func certified(p *model.Problem, m *colgen.Master, apart *knapsack.Conflicts) error {
 	for b := range p.Bins {
 		if m.Box.Hi[b] == 0 {
 			continue
@@ -51,7 +51,7 @@ func certified(p *model.Problem, m *colgen.Master, apart *knapsack.Pairs) error 
 		for _, uses := range patterns(p, b, demand(p), apart) {
 			v := int64(0)
 			for _, u := range uses {
-				v += m.Value[u.Item] * u.N
+				v += m.Duals[u.Item] * u.N
 			}
 			most = max(most, v)
 		}
@@ -59,7 +59,7 @@ func certified(p *model.Problem, m *colgen.Master, apart *knapsack.Pairs) error 
 			return fmt.Errorf("Best[%d] = %d, want at least %d", b, m.Best[b], most)
 		}
 	}
-	num := dual.Numerator(p, m.Box, m.Value, m.Best, m.Scale)
+	num := dual.Numerator(p, m.Box, m.Duals, m.Best, m.Scale)
 	if num.Cmp(m.Num) != 0 {
 		return fmt.Errorf("Num is not what values and box give")
 	}
@@ -75,7 +75,7 @@ func certified(p *model.Problem, m *colgen.Master, apart *knapsack.Pairs) error 
 // fits checks that the columns are patterns of the problem, all different.
 func fits(p *model.Problem, m *colgen.Master) error {
 	seen := map[string]bool{}
-	for j, pat := range m.Pats {
+	for j, pat := range m.Patterns {
 		if key := fmt.Sprint(pat); seen[key] {
 			return fmt.Errorf("column %d: %v is there twice", j, pat)
 		} else {
@@ -253,7 +253,7 @@ func part(r *rand.Rand, p *model.Problem) dual.Box {
 }
 
 // check solves m and holds the result against the exact relaxation.
-func check(p *model.Problem, m *colgen.Master, box dual.Box, apart *knapsack.Pairs) (feasible bool, err error) {
+func check(p *model.Problem, m *colgen.Master, box dual.Box, apart *knapsack.Conflicts) (feasible bool, err error) {
 	want, ok := relaxation(p, box, demand(p), apart)
 	st := m.Solve(noCutoff, new(meter.Meter))
 	if err := fits(p, m); err != nil {
@@ -317,15 +317,15 @@ func TestPairsApart(t *testing.T) {
 	for k := range 60 {
 		p := small(r)
 		m := colgen.New(p)
-		m.Apart = knapsack.NewPairs(len(p.Items))
+		m.Conflicts = knapsack.NewConflicts(len(p.Items))
 		for range 1 + r.IntN(3) {
-			m.Apart.Add(r.IntN(len(p.Items)), r.IntN(len(p.Items)))
+			m.Conflicts.Add(r.IntN(len(p.Items)), r.IntN(len(p.Items)))
 		}
-		if _, err := check(p, m, m.Box, m.Apart); err != nil {
-			t.Fatalf("problem %d: %v\n%+v\npairs %v", k, err, *p, m.Apart)
+		if _, err := check(p, m, m.Box, m.Conflicts); err != nil {
+			t.Fatalf("problem %d: %v\n%+v\npairs %v", k, err, *p, m.Conflicts)
 		}
-		for _, pat := range m.Pats {
-			if !m.Apart.Allows(pat.Uses) {
+		for _, pat := range m.Patterns {
+			if !m.Conflicts.Allows(pat.Uses) {
 				t.Fatalf("problem %d: %v holds a pair", k, pat)
 			}
 		}
@@ -483,7 +483,7 @@ func TestAddKnowsItsColumns(t *testing.T) {
 				} else if fresh || j != all[key] {
 					t.Fatalf("Add(%s) again = %d, %t, want %d, false", key, j, fresh, all[key])
 				}
-				if d := cmp.Diff(model.Pattern{Bin: b, Uses: uses}, m.Pats[j]); d != "" {
+				if d := cmp.Diff(model.Pattern{Bin: b, Uses: uses}, m.Patterns[j]); d != "" {
 					t.Fatalf("column %d (-want +got):\n%s", j, d)
 				}
 			}
@@ -497,10 +497,10 @@ func TestAddKnowsItsColumns(t *testing.T) {
 func TestFill(t *testing.T) {
 	p := bars(100, 1, 30, 2, 20, 5, 7, 3, 3, 1)
 	for _, c := range []struct {
-		limit []int64
-		room  int64
-		uses  []model.Use
-		want  []model.Use
+		limit    []int64
+		residual int64
+		uses     []model.Use
+		want     []model.Use
 	}{
 		{[]int64{2, 5, 3, 1}, 100, nil, []model.Use{{Item: 0, N: 2}, {Item: 1, N: 2}}},
 		{[]int64{0, 1, 3, 1}, 100, nil, []model.Use{{Item: 1, N: 1}, {Item: 2, N: 3}, {Item: 3, N: 1}}},
@@ -509,8 +509,8 @@ func TestFill(t *testing.T) {
 		{[]int64{2, 5, 3, 1}, 2, []model.Use{{Item: 1, N: 1}}, []model.Use{{Item: 1, N: 1}}},
 		{[]int64{2, 5, 3, 1}, 0, nil, nil},
 	} {
-		if d := cmp.Diff(c.want, colgen.Fill(p, c.limit, c.room, slices.Clone(c.uses))); d != "" {
-			t.Errorf("Fill(%v, %d, %v) (-want +got):\n%s", c.limit, c.room, c.uses, d)
+		if d := cmp.Diff(c.want, colgen.Fill(p, c.limit, c.residual, slices.Clone(c.uses))); d != "" {
+			t.Errorf("Fill(%v, %d, %v) (-want +got):\n%s", c.limit, c.residual, c.uses, d)
 		}
 	}
 }

@@ -10,21 +10,21 @@ import (
 
 // patterns lists every pattern of bin b with at most limit[i] of each item, the
 // empty one too.
-func patterns(p *model.Problem, b int, limit []int64, apart *knapsack.Pairs) [][]model.Use {
+func patterns(p *model.Problem, b int, limit []int64, apart *knapsack.Conflicts) [][]model.Use {
 	var out [][]model.Use
 	var uses []model.Use
-	var rec func(i int, room int64)
-	rec = func(i int, room int64) {
+	var rec func(i int, residual int64)
+	rec = func(i int, residual int64) {
 		if i == len(p.Items) {
 			if apart.Allows(uses) {
 				out = append(out, append([]model.Use(nil), uses...))
 			}
 			return
 		}
-		rec(i+1, room)
-		for n := int64(1); n <= limit[i] && n*p.Items[i].Size <= room; n++ {
+		rec(i+1, residual)
+		for n := int64(1); n <= limit[i] && n*p.Items[i].Size <= residual; n++ {
 			uses = append(uses, model.Use{Item: i, N: n})
-			rec(i+1, room-n*p.Items[i].Size)
+			rec(i+1, residual-n*p.Items[i].Size)
 			uses = uses[:len(uses)-1]
 		}
 	}
@@ -42,7 +42,7 @@ func demand(p *model.Problem) []int64 {
 
 // relaxation solves the linear program over all patterns in rational numbers.
 // It reports false when the box holds no solution.
-func relaxation(p *model.Problem, box dual.Box, limit []int64, apart *knapsack.Pairs) (*big.Rat, bool) {
+func relaxation(p *model.Problem, box dual.Box, limit []int64, apart *knapsack.Conflicts) (*big.Rat, bool) {
 	n, k := len(p.Items), len(p.Bins)
 	rows := make([][]int64, n+2*k)
 	rel := make([]int64, n+2*k) // 1: >=, -1: <=

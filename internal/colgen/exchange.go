@@ -8,9 +8,9 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// Exchange solves the relaxation, before Solve, with columns beside the patterns
-// that put an item in the place of the next longer one. They ask of the values that
-// a longer item is worth no less, as it is in some best values anyway, and take away
+// SolveWithInequalities solves the relaxation, before Solve, with columns beside the patterns
+// that put an item in the place of the next longer one. They ask of the duals that
+// a longer item has no less, as it has in some optimal duals anyway, and take away
 // most of the ways in which columns can be found that come to nothing: with hundreds
 // of items wanted once each, that is nearly all of them. Its bound is one of the
 // problem; its columns and its basis are where Solve goes on.
@@ -19,17 +19,17 @@ import (
 // INFORMS Journal on Computing 17 (2005) 175-182; T. Gschwind, S. Irnich, Dual
 // inequalities for stabilized column generation revisited, the same 28 (2016)
 // 175-194.
-func (m *Master) Exchange(cutoff int64, mt *meter.Meter) Status {
+func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
 	w := New(m.P)
 	w.SetBox(m.Box)
-	w.KeepExchanges()
-	for _, pat := range m.Pats {
+	w.KeepInequalities()
+	for _, pat := range m.Patterns {
 		w.Add(pat.Bin, pat.Uses)
 	}
 	st := w.Solve(cutoff, mt)
-	m.Bound, m.Value, m.Best, m.Scale, m.Num = w.Bound, w.Value, w.Best, w.Scale, w.Num
+	m.Bound, m.Duals, m.Best, m.Scale, m.Num = w.Bound, w.Duals, w.Best, w.Scale, w.Num
 	var start []int32
-	for j, pat := range w.Pats {
+	for j, pat := range w.Patterns {
 		c, _ := m.Add(pat.Bin, pat.Uses)
 		if w.LP.Basic(w.Col(j)) {
 			start = append(start, int32(m.Col(c)))
@@ -39,17 +39,17 @@ func (m *Master) Exchange(cutoff int64, mt *meter.Meter) Status {
 	return st
 }
 
-// KeepExchanges adds the columns of Exchange to a master without patterns, for good. What
+// KeepInequalities adds the columns of SolveWithInequalities to a master without patterns, for good. What
 // such a relaxation uses of its patterns is no plan by itself; see Shares.
-func (m *Master) KeepExchanges() {
+func (m *Master) KeepInequalities() {
 	for i := 1; i < len(m.P.Items); i++ {
 		m.LP.AddColumn(0, []int32{int32(i - 1), int32(i)}, []float64{-1, 1})
 	}
 	m.first = m.LP.Columns()
 }
 
-// Exchanges reports whether there are such columns.
-func (m *Master) Exchanges() bool { return m.first > 0 }
+// HasInequalities reports whether there are such columns.
+func (m *Master) HasInequalities() bool { return m.first > 0 }
 
 // Col returns the column of a pattern in the LP.
 func (m *Master) Col(j int) int { return m.first + j }
@@ -64,7 +64,7 @@ type Share struct {
 const leastShare = 1e-7
 
 // Shares returns what the relaxation, an optimal one, uses of each pattern beyond so much of
-// each column, with each item in the place that the exchanges give it. Of a pattern that puts
+// each column, with each item in the place that the dual inequalities give it. Of a pattern that puts
 // different items into one place there are several.
 func (m *Master) Shares(beyond []int64) []Share {
 	var all []Share
@@ -75,7 +75,7 @@ func (m *Master) Shares(beyond []int64) []Share {
 		}
 		all = append(all, s)
 	}
-	for j, pat := range m.Pats {
+	for j, pat := range m.Patterns {
 		x := m.LP.Value(m.Col(j))
 		if j < len(beyond) {
 			x -= float64(beyond[j])
@@ -84,7 +84,7 @@ func (m *Master) Shares(beyond []int64) []Share {
 			put(Share{pat, x})
 		}
 	}
-	if !m.Exchanges() {
+	if !m.HasInequalities() {
 		return all
 	}
 	for i := range len(m.P.Items) - 1 {
@@ -100,7 +100,7 @@ func (m *Master) Shares(beyond []int64) []Share {
 			}
 			s.X -= x
 			flow -= x
-			put(Share{model.Pattern{Bin: s.Bin, Uses: exchanged(s.Uses, i)}, x})
+			put(Share{model.Pattern{Bin: s.Bin, Uses: substituted(s.Uses, i)}, x})
 		}
 	}
 	return gathered(all)
@@ -125,8 +125,8 @@ func gathered(all []Share) []Share {
 	return out
 }
 
-// exchanged returns uses with one of an item less, and one more of the next.
-func exchanged(uses []model.Use, item int) []model.Use {
+// substituted returns uses with one of an item less, and one more of the next.
+func substituted(uses []model.Use, item int) []model.Use {
 	out := make([]model.Use, 0, len(uses)+1)
 	for _, u := range uses {
 		if u.Item == item {

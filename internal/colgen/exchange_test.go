@@ -37,11 +37,11 @@ func TestExchange(t *testing.T) {
 			}
 		}
 		mt := meter.New(context.Background(), 0)
-		plain.Fully, with.Fully = true, true
+		plain.ToOptimality, with.ToOptimality = true, true
 		if st := plain.Solve(math.MaxInt64, mt); st != Converged {
 			t.Fatalf("without exchanges: status %d", st)
 		}
-		if st := with.Exchange(math.MaxInt64, mt); st != Converged {
+		if st := with.SolveWithInequalities(math.MaxInt64, mt); st != Converged {
 			t.Fatalf("with exchanges: status %d", st)
 		}
 		if with.Bound > plain.Bound {
@@ -56,7 +56,7 @@ func TestExchange(t *testing.T) {
 	}
 }
 
-// Where exchanges stay, the relaxation costs the same, and its shares are patterns that hold what
+// Where dual inequalities stay, the relaxation costs the same, and its shares are patterns that hold what
 // is wanted at that cost.
 func TestShares(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
@@ -69,9 +69,9 @@ func TestShares(t *testing.T) {
 		p.Bins[0].Limit = p.Pieces() / int64(3+rng.Intn(4))
 		p.Bins[1].Limit = p.Pieces()
 		plain, kept := New(p), New(p)
-		kept.KeepExchanges()
+		kept.KeepInequalities()
 		for _, m := range []*Master{plain, kept} {
-			m.Fully = true
+			m.ToOptimality = true
 			for i, it := range p.Items {
 				m.Add(1, []model.Use{{Item: i, N: min(it.Demand, p.Bins[1].Cap/it.Size)}})
 			}
@@ -113,7 +113,7 @@ func TestShares(t *testing.T) {
 				}
 			}
 		}
-		whole := make([]int64, len(kept.Pats))
+		whole := make([]int64, len(kept.Patterns))
 		for j := range whole {
 			whole[j] = int64(kept.LP.Value(kept.Col(j)))
 		}
@@ -121,7 +121,7 @@ func TestShares(t *testing.T) {
 			if _, fresh := kept.Add(s.Bin, s.Uses); fresh {
 				split++
 			}
-			if s.X > 1.001*float64(len(kept.Pats)) {
+			if s.X > 1.001*float64(len(kept.Patterns)) {
 				t.Errorf("share %v beyond the whole part", s)
 			}
 		}
@@ -132,7 +132,7 @@ func TestShares(t *testing.T) {
 }
 
 // BenchmarkExchange solves the relaxation of a problem in which nothing may be
-// wasted, of 240 items wanted once each, without and with exchanges.
+// wasted, of 240 items wanted once each, without and with dual inequalities.
 func BenchmarkExchange(b *testing.B) {
 	const cap = 10_000
 	rng := rand.New(rand.NewSource(3))
@@ -153,14 +153,14 @@ func BenchmarkExchange(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				m := New(p)
-				construct.Plans(p, meter.New(context.Background(), 0), func(cols []model.Column) {
+				construct.Plans(p, meter.New(context.Background(), 0), func(cols []model.PatternCount) {
 					for _, c := range cols {
 						m.Add(c.Bin, c.Uses)
 					}
 				})
 				mt := meter.New(context.Background(), 0)
 				if with {
-					m.Exchange(math.MaxInt64, mt)
+					m.SolveWithInequalities(math.MaxInt64, mt)
 				}
 				if st := m.Solve(math.MaxInt64, mt); st != Converged {
 					b.Fatalf("status %d", st)

@@ -2,11 +2,11 @@ package colgen
 
 import "example.com/longpoint/internal/meter"
 
-// Prime adds columns before there are duals: patterns that fill the bins well,
-// as prices in proportion to size, scattered a little more each round, find
+// SeedByLength adds columns before there are duals: patterns that fill the bins well,
+// as duals in proportion to size, scattered a little more each round, find
 // them. A relaxation that begins with good fillings has sane duals from the
 // start.
-func (m *Master) Prime(rounds int, mt *meter.Meter) {
+func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 	n := len(m.P.Items)
 	rate := 0.0 // cost of a unit of size, of the cheapest bin
 	for b, bin := range m.P.Bins {
@@ -25,17 +25,17 @@ func (m *Master) Prime(rounds int, mt *meter.Meter) {
 		for i, it := range m.P.Items {
 			state = state*1664525 + 1013904223
 			u := float64(float64(state>>8) / (1 << 24))
-			m.price[i] = float64(rate*float64(it.Size)) * (1 + float64(spread*(u-1)))
+			m.floatDual[i] = float64(rate*float64(it.Size)) * (1 + float64(spread*(u-1)))
 		}
 		for b := range m.P.Bins {
-			m.price[n+b] = 0
+			m.floatDual[n+b] = 0
 		}
-		scale := m.round(false, m.scale)
+		scale := m.roundDuals(false, m.scale)
 		// Whatever fills at least half a percent less than its bin will do.
 		for b, bin := range m.P.Bins {
-			m.mu[b] = bin.Cost * scale / 200 * int64(1+2*round)
+			m.binDual[b] = bin.Cost * scale / 200 * int64(1+2*round)
 		}
-		if !m.tabulate(scale, mt) {
+		if !m.buildTable(scale, mt) {
 			return
 		}
 		m.generate(scale, mt)

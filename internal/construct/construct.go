@@ -13,7 +13,7 @@ import (
 )
 
 // Cost returns the total cost of the columns.
-func Cost(p *model.Problem, cols []model.Column) int64 {
+func Cost(p *model.Problem, cols []model.PatternCount) int64 {
 	var c int64
 	for _, col := range cols {
 		c += p.Bins[col.Bin].Cost * col.Count
@@ -29,9 +29,9 @@ const preferences = 10
 // demand, as the rules of thumb here give them. First fit decreasing is cheap
 // and always among them, however little work is allowed; when the context or
 // the caller has ended the work, one plan has to do.
-func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.Column)) {
+func Plans(p *model.Problem, mt *meter.Meter, yield func(cols []model.PatternCount)) {
 	found := false
-	try := func(cols []model.Column) bool {
+	try := func(cols []model.PatternCount) bool {
 		if cols != nil {
 			found = true
 			yield(cols)
@@ -103,8 +103,8 @@ func (f *filler) alive(i int) int {
 	return i
 }
 
-// fill returns what goes into room.
-func (f *filler) fill(room int64) []model.Use {
+// fill returns what goes into the residual capacity.
+func (f *filler) fill(residual int64) []model.Use {
 	var uses []model.Use
 	items := f.p.Items
 	for i := 0; ; i++ {
@@ -112,7 +112,7 @@ func (f *filler) fill(room int64) []model.Use {
 		lo, hi := i, len(items)
 		for lo < hi {
 			mid := int(uint(lo+hi) >> 1)
-			if items[mid].Size > room {
+			if items[mid].Size > residual {
 				lo = mid + 1
 			} else {
 				hi = mid
@@ -121,12 +121,12 @@ func (f *filler) fill(room int64) []model.Use {
 		if i = f.alive(lo); i == len(items) {
 			return uses
 		}
-		n := min(f.left[i], room/items[i].Size)
+		n := min(f.left[i], residual/items[i].Size)
 		if n == 0 {
 			continue
 		}
 		uses = append(uses, model.Use{Item: i, N: n})
-		room -= n * items[i].Size
+		residual -= n * items[i].Size
 	}
 }
 
@@ -145,8 +145,8 @@ func (f *filler) take(uses []model.Use, supply int64) int64 {
 	return n
 }
 
-func column(b int, uses []model.Use, n int64) model.Column {
-	return model.Column{Pattern: model.Pattern{Bin: b, Uses: uses}, Count: n}
+func column(b int, uses []model.Use, n int64) model.PatternCount {
+	return model.PatternCount{Pattern: model.Pattern{Bin: b, Uses: uses}, Count: n}
 }
 
 // firstSteps is how long first fit may go on once the context has ended: some
@@ -157,7 +157,7 @@ const firstSteps = 1 << 22
 // first, then sticks of the preferred length, or where the longest item left
 // does not fit that, or none is preferred (-1), of the shortest length that it
 // fits. It returns nil when the supply runs out, or some time after the context ended.
-func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
+func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.PatternCount {
 	f := newFiller(p)
 	order := make([]int, len(p.Bins))
 	supply := make([]int64, len(p.Bins))
@@ -166,7 +166,7 @@ func firstFit(p *model.Problem, preferred int, mt *meter.Meter) []model.Column {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Bins[a].Cap, p.Bins[b].Cap) })
 	first := mt.First(firstSteps)
-	var cols []model.Column
+	var cols []model.PatternCount
 	for _, b := range order {
 		for p.Bins[b].Cost == 0 && supply[b] > 0 {
 			uses := f.fill(p.Bins[b].Cap)
@@ -217,7 +217,7 @@ type candidate struct {
 type rule func(*model.Problem, []candidate) int
 
 // cheapest picks the candidate of the least cost per size cut; rack sticks,
-// which cost nothing, by the least waste.
+// which cost nothing, by the least slack.
 func cheapest(p *model.Problem, cand []candidate) int {
 	best := 0
 	for k := 1; k < len(cand); k++ {
@@ -264,13 +264,13 @@ func cmpRatio(a, b, c, d int64) int {
 // greedy opens one stick after another for the longest item left, filled
 // longest first, of the length that the rule picks among those that the item
 // fits. It returns nil when the supply or the meter runs out.
-func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.Column {
+func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.PatternCount {
 	f := newFiller(p)
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		supply[b] = bin.Limit
 	}
-	var cols []model.Column
+	var cols []model.PatternCount
 	var cand []candidate
 	for i := f.alive(0); i < len(p.Items); i = f.alive(i) {
 		cand = cand[:0]
@@ -297,7 +297,7 @@ func greedy(p *model.Problem, pick rule, mt *meter.Meter) []model.Column {
 
 // Downsize moves each stick's pieces to the cheapest length that holds them
 // and is still to be had, until nothing moves or the meter's context ends.
-func Downsize(p *model.Problem, cols []model.Column, mt *meter.Meter) []model.Column {
+func Downsize(p *model.Problem, cols []model.PatternCount, mt *meter.Meter) []model.PatternCount {
 	supply := make([]int64, len(p.Bins))
 	for b, bin := range p.Bins {
 		supply[b] = bin.Limit
@@ -350,13 +350,13 @@ func Downsize(p *model.Problem, cols []model.Column, mt *meter.Meter) []model.Co
 // smallest sticks' worth first, so that each item is cut exactly as often as it
 // is wanted. It reports false when the columns do not cover the demand or break
 // a limit. Columns that end up empty are dropped.
-func Exact(p *model.Problem, cols []model.Column) ([]model.Column, bool) {
+func Exact(p *model.Problem, cols []model.PatternCount) ([]model.PatternCount, bool) {
 	over := make([]int64, len(p.Items))
 	for i, it := range p.Items {
 		over[i] = -it.Demand
 	}
 	used := make([]int64, len(p.Bins))
-	out := make([]model.Column, 0, len(cols))
+	out := make([]model.PatternCount, 0, len(cols))
 	for _, c := range cols {
 		if c.Count == 0 {
 			continue
@@ -391,7 +391,7 @@ func Exact(p *model.Problem, cols []model.Column) ([]model.Column, bool) {
 			}
 			if n := over[u.Item]; n > 0 && u.N > 0 && n < c.Count {
 				// n of the sticks give one piece less.
-				rest := model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: append([]model.Use(nil), c.Uses...)}, Count: c.Count - n}
+				rest := model.PatternCount{Pattern: model.Pattern{Bin: c.Bin, Uses: append([]model.Use(nil), c.Uses...)}, Count: c.Count - n}
 				u.N--
 				c.Count = n
 				over[u.Item] = 0

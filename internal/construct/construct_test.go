@@ -32,7 +32,7 @@ func random(r *rand.Rand, kinds int, most int64) *model.Problem {
 
 // feasible checks a plan: patterns that fit, limits kept, demand met and, when
 // exact is set, not passed.
-func feasible(p *model.Problem, cols []model.Column, exact bool) error {
+func feasible(p *model.Problem, cols []model.PatternCount, exact bool) error {
 	cut := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	for k, c := range cols {
@@ -66,7 +66,7 @@ func feasible(p *model.Problem, cols []model.Column, exact bool) error {
 }
 
 // clone copies a plan down to the uses.
-func clone(cols []model.Column) []model.Column {
+func clone(cols []model.PatternCount) []model.PatternCount {
 	out := slices.Clone(cols)
 	for k := range out {
 		out[k].Uses = slices.Clone(out[k].Uses)
@@ -74,8 +74,8 @@ func clone(cols []model.Column) []model.Column {
 	return out
 }
 
-func plans(p *model.Problem) (out [][]model.Column) {
-	construct.Plans(p, new(meter.Meter), func(cols []model.Column) { out = append(out, clone(cols)) })
+func plans(p *model.Problem) (out [][]model.PatternCount) {
+	construct.Plans(p, new(meter.Meter), func(cols []model.PatternCount) { out = append(out, clone(cols)) })
 	return out
 }
 
@@ -131,20 +131,20 @@ func TestPlansAreFirstFitDecreasing(t *testing.T) {
 	for k := range 300 {
 		p := random(r, 1+r.IntN(6), 1+r.Int64N(9))
 		p.Bins = []model.Bin{{Cap: p.Items[0].Size + r.Int64N(80), Cost: 1, Limit: p.Pieces()}}
-		var room []int64
+		var residual []int64
 		for _, it := range p.Items {
 			for range it.Demand {
-				at := slices.IndexFunc(room, func(n int64) bool { return n >= it.Size })
+				at := slices.IndexFunc(residual, func(n int64) bool { return n >= it.Size })
 				if at < 0 {
-					at = len(room)
-					room = append(room, p.Bins[0].Cap)
+					at = len(residual)
+					residual = append(residual, p.Bins[0].Cap)
 				}
-				room[at] -= it.Size
+				residual[at] -= it.Size
 			}
 		}
 		for _, cols := range plans(p) {
-			if got := construct.Cost(p, cols); got != int64(len(room)) {
-				t.Fatalf("problem %d: %d sticks, first fit decreasing %d\n%+v", k, got, len(room), *p)
+			if got := construct.Cost(p, cols); got != int64(len(residual)) {
+				t.Fatalf("problem %d: %d sticks, first fit decreasing %d\n%+v", k, got, len(residual), *p)
 			}
 		}
 	}
@@ -237,9 +237,9 @@ func TestDownsizeTakesTheCheapest(t *testing.T) {
 		Items: []model.Item{{Size: 6, Demand: 5}},
 		Bins:  []model.Bin{{Cap: 16, Cost: 9, Limit: 5}, {Cap: 8, Cost: 4, Limit: 2}, {Cap: 5, Cost: 1, Limit: 9}},
 	}
-	cols := []model.Column{{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 5}}
+	cols := []model.PatternCount{{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 5}}
 	got := construct.Downsize(p, cols, &meter.Meter{})
-	want := []model.Column{
+	want := []model.PatternCount{
 		{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 3},
 		{Pattern: model.Pattern{Bin: 1, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 2},
 	}
@@ -254,15 +254,15 @@ func TestExact(t *testing.T) {
 	for k := range 1500 {
 		p := random(r, 1+r.IntN(5), 1+r.Int64N(9))
 		p.Bins = append(p.Bins, model.Bin{Cap: 60, Cost: 3, Limit: 1 + r.Int64N(30)})
-		var cols []model.Column
+		var cols []model.PatternCount
 		cut := make([]int64, len(p.Items))
 		used := make([]int64, len(p.Bins))
 		for range 1 + r.IntN(8) {
-			c := model.Column{Pattern: model.Pattern{Bin: r.IntN(len(p.Bins))}, Count: r.Int64N(7)}
-			room := p.Bins[c.Bin].Cap
+			c := model.PatternCount{Pattern: model.Pattern{Bin: r.IntN(len(p.Bins))}, Count: r.Int64N(7)}
+			residual := p.Bins[c.Bin].Cap
 			for i, it := range p.Items {
-				if n := r.Int64N(4); n > 0 && n*it.Size <= room {
-					room -= n * it.Size
+				if n := r.Int64N(4); n > 0 && n*it.Size <= residual {
+					residual -= n * it.Size
 					c.Uses = append(c.Uses, model.Use{Item: i, N: n})
 					cut[i] += n * c.Count
 				}
@@ -317,7 +317,7 @@ func TestExactExample(t *testing.T) {
 		Items: []model.Item{{Size: 5, Demand: 3}, {Size: 3, Demand: 1}, {Size: 2, Demand: 2}},
 		Bins:  []model.Bin{{Cap: 7, Cost: 1, Limit: 6}},
 	}
-	got, ok := construct.Exact(p, []model.Column{
+	got, ok := construct.Exact(p, []model.PatternCount{
 		{Pattern: model.Pattern{Uses: []model.Use{{Item: 0, N: 1}, {Item: 2, N: 1}}}, Count: 3},
 		{Pattern: model.Pattern{Uses: []model.Use{{Item: 1, N: 1}}}, Count: 1},
 	})

@@ -62,7 +62,7 @@ type search struct {
 	cutoff   int64    // a plan must cost less
 	num      wide.Int // of the last exact bound, over numScale
 	numScale int64    // 0: a Farkas ray
-	best     []model.Column
+	best     []model.PatternCount
 	complete bool
 
 	rng  uint64 // of sway
@@ -124,7 +124,7 @@ func (s *set) holds(uses []model.Use) bool {
 // stay below the box. It reports whether that is certain; otherwise the meter ran out.
 // Patterns that come first enter the first relaxation. Cuts make each node dearer and
 // nodes fewer, far fewer where there is no plan.
-func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.Column, complete bool) {
+func Solve(p *model.Problem, box dual.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, complete bool) {
 	s := &search{p: p, mt: mt, box: box.Clone(), pats: pats, cutoff: cutoff, cuts: cuts, complete: true}
 	n, k := len(p.Items), len(p.Bins)
 	top := int64(1)
@@ -311,7 +311,7 @@ func (s *search) round(farkas bool) int64 {
 		}
 	}
 	s.value = append(s.value[:0], make([]int64, len(s.price))...)
-	scale := dual.Round(s.value, s.price, s.p.Items, s.copies, s.maxCap, extra, top)
+	scale := dual.RoundDuals(s.value, s.price, s.p.Items, s.copies, s.maxCap, extra, top)
 	for r := n; r < len(s.price); r++ {
 		s.value[r] = int64(max(-(1 << 60), min(1<<60, s.price[r]*float64(scale))))
 		if k := r - n - len(s.p.Bins); k >= 0 && s.rows[k].odd != nil {
@@ -616,10 +616,10 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 // record makes a plan of the relaxation's whole values. It reports whether
 // they are one.
 func (s *search) record() bool {
-	var cols []model.Column
+	var cols []model.PatternCount
 	for c, j := range s.pat {
 		if x := int64(math.Round(s.lp.Value(c))); x > 0 {
-			cols = append(cols, model.Column{Pattern: s.pats[j], Count: x})
+			cols = append(cols, model.PatternCount{Pattern: s.pats[j], Count: x})
 		}
 	}
 	cols, ok := construct.Exact(s.p, cols)

@@ -100,7 +100,7 @@ func exhaust(p *model.Problem, box dual.Box) (int64, bool) {
 
 // feasible checks a plan: patterns from the list or parts of them, limits and
 // the box's upper ends kept, demand met exactly.
-func feasible(p *model.Problem, box dual.Box, cols []model.Column) error {
+func feasible(p *model.Problem, box dual.Box, cols []model.PatternCount) error {
 	cut := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	for k, c := range cols {

@@ -1,12 +1,12 @@
-// Package dual turns prices of items into bounds that hold in integers.
+// Package dual turns duals of items into bounds that hold in integers.
 //
-// For any values v >= 0 of the items, K(b) the greatest value of a pattern of
+// For any duals v >= 0 of the items, K(b) the greatest dual value of a pattern of
 // bin b and counts n of the bins in a box, a plan costs at least
 //
 //	sum v*demand + sum over bins of min over Lo<=n<=Hi of n*(cost - K)
 //
-// (Lagrangian relaxation of the demand). Values are integers in units of
-// 1/Scale of the cost unit, so that the bound is exact whatever way the values
+// (Lagrangian relaxation of the demand). Duals are integers in units of
+// 1/Scale of the cost unit, so that the bound is exact whatever way the duals
 // were found; compare A. A. Farley, A note on bounding a class of linear
 // programming problems, Operations Research 38 (1990) 922-923, and S. Held,
 // W. Cook, E. C. Sewell, Maximum-weight stable sets and safe lower bounds for
@@ -39,10 +39,10 @@ func (b Box) Clone() Box {
 
 // Numerator returns Scale times the bound; scale 0 ignores costs, and then a
 // positive result says that the box holds no plan.
-func Numerator(p *model.Problem, box Box, value, best []int64, scale int64) wide.Int {
+func Numerator(p *model.Problem, box Box, dual, best []int64, scale int64) wide.Int {
 	var n wide.Int
 	for i, it := range p.Items {
-		n.AddMul(value[i], it.Demand)
+		n.AddMul(dual[i], it.Demand)
 	}
 	for b, bin := range p.Bins {
 		r := bin.Cost*scale - best[b]
@@ -55,30 +55,30 @@ func Numerator(p *model.Problem, box Box, value, best []int64, scale int64) wide
 	return n
 }
 
-// Round turns prices of items into integers: value[i] is price[i] times the
+// RoundDuals turns duals into integers: scaled[i] is dual[i] times the
 // scale that it returns, rounded down, where the scale is top or, if need be, a
-// smaller power of two, so that no pattern of at most most[i] of each item and
-// of size cap is worth more than 1<<60, extra included. Negative prices count as
+// smaller power of two, so that no pattern of at most copies[i] of each item and
+// of size cap is worth more than 1<<60, extra included. Negative duals count as
 // zero.
-func Round(value []int64, price []float64, items []model.Item, most []int64, cap int64, extra float64, top int64) int64 {
+func RoundDuals(scaled []int64, dual []float64, items []model.Item, copies []int64, cap int64, extra float64, top int64) int64 {
 	sum, rate := 0.0, 0.0
 	for i, it := range items {
-		if v := price[i]; v > 0 {
-			sum += float64(v * float64(min(most[i], cap/it.Size)))
+		if v := dual[i]; v > 0 {
+			sum += float64(v * float64(min(copies[i], cap/it.Size)))
 			rate = max(rate, v/float64(it.Size))
 		}
 	}
-	worth := 1.01 * (min(sum, rate*float64(cap)) + extra)
+	mostValue := 1.01 * (min(sum, rate*float64(cap)) + extra)
 	scale := top
-	for scale > 1 && worth*float64(scale) > 1<<60 {
+	for scale > 1 && mostValue*float64(scale) > 1<<60 {
 		scale /= 2
 	}
 	shrink := 1.0
-	if worth*float64(scale) > 1<<60 {
-		shrink = (1 << 60) / (worth * float64(scale))
+	if mostValue*float64(scale) > 1<<60 {
+		shrink = (1 << 60) / (mostValue * float64(scale))
 	}
 	for i := range items {
-		value[i] = int64(max(price[i], 0) * shrink * float64(scale))
+		scaled[i] = int64(max(dual[i], 0) * shrink * float64(scale))
 	}
 	return scale
 }

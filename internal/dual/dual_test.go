@@ -78,7 +78,7 @@ func exhaust(p *model.Problem, box dual.Box) (int64, bool) {
 	return best, best < math.MaxInt64
 }
 
-// most returns the greatest value of a pattern in the capacity.
+// most returns the greatest dual value of a pattern in the capacity.
 func most(p *model.Problem, value []int64, i int, cap int64) int64 {
 	if i == len(p.Items) {
 		return 0
@@ -238,7 +238,7 @@ func TestRound(t *testing.T) {
 		extra := rapid.Float64Range(0, 1e12).Draw(t, "extra")
 		top := int64(1) << rapid.IntRange(0, 56).Draw(t, "top")
 		value := make([]int64, len(items))
-		scale := dual.Round(value, price, items, most, cap, extra, top)
+		scale := dual.RoundDuals(value, price, items, most, cap, extra, top)
 		if scale < 1 || scale > top || bits.OnesCount64(uint64(scale)) != 1 {
 			t.Fatalf("scale %d of %d", scale, top)
 		}

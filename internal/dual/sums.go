@@ -8,23 +8,23 @@ import (
 	"example.com/longpoint/internal/sumset"
 )
 
-// Sums is the costs below a limit that counts of bins in a box can add up to. A
+// ReachableCosts is the costs below a limit that counts of bins in a box can add up to. A
 // plan in the box costs one of them, so that a bound may be rounded up to the next.
-type Sums struct {
+type ReachableCosts struct {
 	base, unit, limit int64
 	set               sumset.Set // k: base + k*unit; nil: every k
 }
 
 const (
-	// sumsBits and sumsWork bound what SumsOf keeps and does; beyond either it takes
+	// reachableBits and sumsWork bound what SumsOf keeps and does; beyond either it takes
 	// every multiple of the common divisor for a sum.
-	sumsBits = 1 << 21
-	sumsWork = 1 << 22
+	reachableBits = 1 << 21
+	reachableWork = 1 << 22
 )
 
-// SumsOf works out the sums of the box below limit.
-func SumsOf(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Sums {
-	s := &Sums{limit: limit, unit: 1}
+// Reachable works out the sums of the box below limit.
+func Reachable(p *model.Problem, box Box, limit int64, mt *meter.Meter) *ReachableCosts {
+	s := &ReachableCosts{limit: limit, unit: 1}
 	common := int64(0)
 	for b, bin := range p.Bins {
 		lo := box.Lo[b]
@@ -40,43 +40,43 @@ func SumsOf(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Sums {
 	if s.base >= limit {
 		return s
 	}
-	room := int64(1)
+	width := int64(1)
 	if common > 0 {
 		s.unit = common
-		room = (limit-1-s.base)/common + 1
+		width = (limit-1-s.base)/common + 1
 	}
-	words := (room + 63) / 64
+	words := (width + 63) / 64
 	work := int64(0)
 	for b, bin := range p.Bins {
 		if n := box.Hi[b] - box.Lo[b]; n > 0 && bin.Cost > 0 {
-			work += words * int64(bits.Len64(uint64(min(n, room/(bin.Cost/s.unit)))))
+			work += words * int64(bits.Len64(uint64(min(n, width/(bin.Cost/s.unit)))))
 		}
 	}
-	if room > sumsBits || work > sumsWork {
+	if width > reachableBits || work > reachableWork {
 		return s
 	}
 	mt.Spend(work/4 + 1)
-	s.set = sumset.New(room)
+	s.set = sumset.New(width)
 	for b, bin := range p.Bins {
 		left := box.Hi[b] - box.Lo[b]
 		if left <= 0 || bin.Cost == 0 {
 			continue
 		}
 		// Up to 1, 3, 7... more of the bin, then the rest.
-		step := bin.Cost / s.unit
-		left = min(left, room/step)
+		multiple := bin.Cost / s.unit
+		left = min(left, width/multiple)
 		for k := int64(1); left > 0; k *= 2 {
 			k = min(k, left)
 			left -= k
-			s.set.Shift(s.set, k*step)
+			s.set.Shift(s.set, k*multiple)
 		}
 	}
 	return s
 }
 
-// Up returns the least sum from v on, or the limit where there is none below; what
+// RoundUp returns the least sum from v on, or the limit where there is none below; what
 // is at the limit or above stays.
-func (s *Sums) Up(v int64) int64 {
+func (s *ReachableCosts) RoundUp(v int64) int64 {
 	switch {
 	case v >= s.limit || s.base >= s.limit:
 		return max(v, s.limit)
@@ -99,7 +99,7 @@ func (s *Sums) Up(v int64) int64 {
 
 // Cutoff returns one more than the greatest sum below the limit, 0 where there is
 // none: a bound of so much says that the box holds no plan below the limit.
-func (s *Sums) Cutoff() int64 {
+func (s *ReachableCosts) Cutoff() int64 {
 	if s.base >= s.limit {
 		return 0
 	}

@@ -41,7 +41,7 @@ func TestSumsAgainstEverySum(t *testing.T) {
 		}
 		all := totals(p, box)
 		limit := r.Int64N(700)
-		s := dual.SumsOf(p, box, limit, mt)
+		s := dual.Reachable(p, box, limit, mt)
 		cutoff := int64(0)
 		for v := range all {
 			if v < limit {
@@ -62,7 +62,7 @@ func TestSumsAgainstEverySum(t *testing.T) {
 			if v >= limit {
 				want = v
 			}
-			if got := s.Up(v); got != want {
+			if got := s.RoundUp(v); got != want {
 				t.Fatalf("Up(%d) below %d = %d, want %d; %v box %v", v, limit, got, want, p.Bins, box)
 			}
 			if want > v && want < limit {
@@ -81,11 +81,11 @@ func TestSumsBeyondTheList(t *testing.T) {
 	mt := meter.New(context.Background(), 0)
 	p := &model.Problem{Bins: []model.Bin{{Cost: 6 << 40, Limit: 1 << 17}, {Cost: 15, Limit: 1 << 17}, {Cost: 21, Limit: 1 << 17}}}
 	box := dual.Box{Lo: []int64{1, 0, 0}, Hi: []int64{1, 1 << 17, 1 << 17}}
-	s := dual.SumsOf(p, box, 7<<40, mt)
-	if got, want := s.Up(6<<40+1), int64(6<<40+3); got != want {
+	s := dual.Reachable(p, box, 7<<40, mt)
+	if got, want := s.RoundUp(6<<40+1), int64(6<<40+3); got != want {
 		t.Errorf("Up = %d, want %d", got, want)
 	}
-	if got := s.Up(0); got != 6<<40 {
+	if got := s.RoundUp(0); got != 6<<40 {
 		t.Errorf("Up(0) = %d", got)
 	}
 	if got, want := s.Cutoff(), int64(6<<40+(1<<40-1)/3*3+1); got != want {
@@ -94,8 +94,8 @@ func TestSumsBeyondTheList(t *testing.T) {
 	box.Lo[0] = 1 << 17
 	box.Hi[0] = 1 << 17
 	p.Bins[0].Cost = 1 << 59
-	s = dual.SumsOf(p, box, math.MaxInt64/4, mt)
-	if got := s.Up(5); got != math.MaxInt64/4 || s.Cutoff() != 0 {
+	s = dual.Reachable(p, box, math.MaxInt64/4, mt)
+	if got := s.RoundUp(5); got != math.MaxInt64/4 || s.Cutoff() != 0 {
 		t.Errorf("a box beyond the limit: Up = %d, Cutoff = %d", got, s.Cutoff())
 	}
 }

@@ -16,7 +16,7 @@ const (
 // certify looks for boxes whose relaxations show what a search has proven, so that
 // nobody has to repeat the search. It ends where the counts of a relaxation are whole
 // and cost less, since there only a search tells.
-func (r *run) certify() {
+func (r *solver) certify() {
 	if len(r.p.Bins) < 2 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost {
 		return
 	}
@@ -27,14 +27,14 @@ func (r *run) certify() {
 	for len(open) > 0 {
 		n := open[len(open)-1]
 		open = open[:len(open)-1]
-		sums := r.sums(n.box)
+		sums := r.reachable(n.box)
 		if cutoff := sums.Cutoff(); cutoff > 0 {
 			m.SetBox(n.box)
 			st := r.relax(n.start, cutoff, mt)
 			if st == colgen.Stopped {
 				return
 			}
-			if bound := boundOf(m, st); sums.Up(bound) < r.cost {
+			if bound := boundOf(m, st); sums.RoundUp(bound) < r.cost {
 				split, at := r.fractionalBin(r.used())
 				if split < 0 {
 					return
@@ -44,9 +44,9 @@ func (r *run) certify() {
 				open = append(open, node{box: hi, leaf: n.leaf, start: start}, node{box: lo, leaf: n.leaf, start: start})
 				continue
 			}
-			n.leaf.Value, n.leaf.Scale = slices.Clone(m.Value), m.Scale
+			n.leaf.Dual, n.leaf.Scale = slices.Clone(m.Duals), m.Scale
 		}
-		n.leaf.Lo, n.leaf.Hi, n.leaf.Sums = n.box.Lo, n.box.Hi, true
+		n.leaf.Lo, n.leaf.Hi, n.leaf.RoundedUp = n.box.Lo, n.box.Hi, true
 		leaves = append(leaves, n.leaf)
 	}
 	r.leaves, r.leafBound = leaves, r.cost

@@ -72,11 +72,11 @@ func twoKinds(rng *rand.Rand, pieces int) *model.Problem {
 
 // start is a run that has solved the relaxation and looks for a plan that
 // costs less than the given.
-func start(t *testing.T, p *model.Problem, cost int64) *run {
+func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	t.Helper()
-	r := &run{p: p, mt: meter.New(context.Background(), 0), cost: cost}
+	r := &solver{p: p, mt: meter.New(context.Background(), 0), cost: cost}
 	r.master = colgen.New(p)
-	seed(r.master, nil)
+	addInitialColumns(r.master, nil)
 	if st := r.master.Solve(noPlan, r.mt); st != colgen.Converged {
 		t.Fatalf("%+v: relaxation: %v", p, st)
 	}
@@ -92,11 +92,11 @@ func TestPairSearchOfTwoKinds(t *testing.T) {
 		p := twoKinds(rng, 9)
 		want := leastCost(p)
 		r := start(t, p, want+1)
-		s := &pairSearch{r: r, mt: r.mt, bare: c%4 > 0}
+		s := &pairBranching{r: r, mt: r.mt, exactOnly: c%4 > 0}
 		m := colgen.New(p)
 		m.SetBox(dual.Full(p))
-		seed(m, nil)
-		if !s.node(loose(p), m, 0) {
+		addInitialColumns(m, nil)
+		if !s.node(unmerged(p), m, 0) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
 		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != want || construct.Cost(p, r.plan) != want {
@@ -117,7 +117,7 @@ func TestDescend(t *testing.T) {
 		p := twoKinds(rng, 10)
 		want := leastCost(p)
 		r := start(t, p, want+1)
-		if !r.descend(dual.Full(p), 1<<40) {
+		if !r.branchOnPairs(dual.Full(p), 1<<40) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
 		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != want || construct.Cost(p, r.plan) != want {
@@ -136,7 +136,7 @@ func TestDescendCutShort(t *testing.T) {
 		want := leastCost(p)
 		for work := int64(1); work < 1<<24; work *= 2 {
 			r := start(t, p, want+1)
-			if !r.descend(dual.Full(p), work) {
+			if !r.branchOnPairs(dual.Full(p), work) {
 				open++
 				continue
 			}

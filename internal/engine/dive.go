@@ -23,41 +23,41 @@ const (
 // wasted.
 const (
 	nearlyWhole = 0.5
-	roomOf      = 0.05
+	slackShare  = 0.05
 )
 
-// goBacks is how often a dive that comes to nothing takes back a part of what it
+// mostBacktracksOfOne is how often a dive that comes to nothing takes back a part of what it
 // fixed.
-const goBacks = 6
+const mostBacktracksOfOne = 6
 
-// backs is how often a dive into the problem is worth a step back.
-func (r *run) backs() int {
+// mostBacktracks is how often a dive into the problem is worth a step back.
+func (r *solver) mostBacktracks() int {
 	switch {
 	case r.p.Pieces() > maxPieces: // residual is for that
 		return 0
 	case !r.whole():
 		return 1
 	}
-	return goBacks
+	return mostBacktracksOfOne
 }
 
-// giveBack is of how many patterns, on average, a scattered dive into a huge problem fixes one less.
-const giveBack = 16
+// giveBackEvery is of how many patterns, on average, a diversified dive into a huge problem fixes one less.
+const giveBackEvery = 16
 
 // diver is the state of a dive.
 type diver struct {
-	*run
-	left    []int64 // of each item to cut
-	pieces  int64   // of all items
-	spent   int64   // on what is fixed
-	fixed   []int64 // of each column
-	made    []fixing
-	barred  map[int]bool // columns of which no more are taken
-	last    int64        // how many pieces are left to a search
-	backs   int
-	scatter int
-	used    []int // columns in the relaxation that was rounded last
-	valued  bool  // the relaxation that was solved last had an optimum
+	*solver
+	left       []int64 // of each item to cut
+	pieces     int64   // of all items
+	spent      int64   // on what is fixed
+	fixed      []int64 // of each column
+	trail      []fixing
+	forbidden  map[int]bool // columns of which no more are taken
+	last       int64        // how many pieces are left to a search
+	backtracks int
+	diversify  int
+	used       []int // columns in the relaxation that was rounded last
+	optimal    bool  // the relaxation that was solved last had an optimum
 }
 
 type fixing struct {
@@ -68,62 +68,62 @@ type fixing struct {
 // dive rounds the relaxation to a plan: it fixes the patterns that are whole or
 // nearly so, generates columns for what is left, and goes on. Where no better plan
 // is left it takes back the last third and does without the first pattern of that,
-// at most backs times. A seed above zero scatters the choices.
-func (r *run) dive(scatter, backs int) {
+// at most backs times. Above zero, diversify scatters the choices, each number in another way.
+func (r *solver) dive(diversify, backtracks int) {
 	m := r.master
 	var basis lp.Basis
 	m.LP.Save(&basis)
 	defer func() {
 		m.SetLimits(r.p.Demands(), 0, nil, 0)
-		for j := range m.Pats {
+		for j := range m.Patterns {
 			m.LP.SetColumn(m.Col(j), 0, math.Inf(1))
 		}
 		m.LP.Restore(&basis)
 	}()
 	d := diver{
-		run: r, left: r.p.Demands(), pieces: r.p.Pieces(), barred: map[int]bool{},
-		last: lastPieces, backs: backs, scatter: scatter,
+		solver: r, left: r.p.Demands(), pieces: r.p.Pieces(), forbidden: map[int]bool{},
+		last: lastPieces, backtracks: backtracks, diversify: diversify,
 	}
 	for d.pieces > 0 {
-		if d.pieces <= d.last && d.spent > 0 && !d.end() {
+		if d.pieces <= d.last && d.spent > 0 && !d.finishOrGoOn() {
 			return
 		}
 		st := m.Solve(r.cost, r.mt)
-		d.grow()
+		d.growFixed()
 		if st == colgen.Stopped && !r.mt.Left() {
 			return
 		}
-		d.valued = st == colgen.Converged
+		d.optimal = st == colgen.Converged
 		if st != colgen.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
-			if !d.back() {
+			if !d.backtrack() {
 				return
 			}
 			continue
 		}
-		if !d.round() {
+		if !d.fixNext() {
 			return
 		}
-		if d.pieces > 0 && d.shrunk() {
+		if d.pieces > 0 && d.muchSmaller() {
 			d.handOver()
 			return
 		}
-		d.restrict()
+		d.restrictMaster()
 	}
 	if cols, ok := construct.Exact(r.p, d.columns()); ok {
-		r.offer(cols)
+		r.tryIncumbent(cols)
 	}
 }
 
-// grow makes room for columns that are new.
-func (d *diver) grow() {
-	for len(d.fixed) < len(d.master.Pats) {
+// growFixed makes space for columns that are new.
+func (d *diver) growFixed() {
+	for len(d.fixed) < len(d.master.Patterns) {
 		d.fixed = append(d.fixed, 0)
 	}
 }
 
-// end looks for the best that can be made of the last pieces, and reports whether the
+// finishOrGoOn looks for the best that can be made of the last pieces, and reports whether the
 // dive goes on: deeper where that was too much, elsewhere where there is nothing better.
-func (d *diver) end() bool {
+func (d *diver) finishOrGoOn() bool {
 	before := d.cost
 	certain := d.finish()
 	if d.cost < before {
@@ -133,12 +133,12 @@ func (d *diver) end() bool {
 		return true
 	}
 	d.last = lastPieces
-	return d.back()
+	return d.backtrack()
 }
 
 // put fixes a column so many times more.
 func (d *diver) put(j int, n int64) {
-	pat := &d.master.Pats[j]
+	pat := &d.master.Patterns[j]
 	for _, u := range pat.Uses {
 		d.left[u.Item] -= n * u.N
 		d.pieces -= n * u.N
@@ -149,28 +149,28 @@ func (d *diver) put(j int, n int64) {
 
 // fix fixes a column so many times more, as far as pieces are left.
 func (d *diver) fix(j int, n int64) {
-	for _, u := range d.master.Pats[j].Uses {
+	for _, u := range d.master.Patterns[j].Uses {
 		n = min(n, d.left[u.Item]/u.N)
 	}
 	if n > 0 {
 		d.put(j, n)
-		d.made = append(d.made, fixing{j, n})
+		d.trail = append(d.trail, fixing{j, n})
 	}
 }
 
 // columns returns what is fixed.
-func (d *diver) columns() []model.Column {
-	var cols []model.Column
+func (d *diver) columns() []model.PatternCount {
+	var cols []model.PatternCount
 	for j, n := range d.fixed {
 		if n > 0 {
-			cols = append(cols, model.Column{Pattern: d.master.Pats[j], Count: n})
+			cols = append(cols, model.PatternCount{Pattern: d.master.Patterns[j], Count: n})
 		}
 	}
 	return cols
 }
 
-// restrict tells the relaxation what is fixed, and what fits into the rest.
-func (d *diver) restrict() {
+// restrictMaster tells the relaxation what is fixed, and what fits into the rest.
+func (d *diver) restrictMaster() {
 	m := d.master
 	bins := make([]int64, len(d.p.Bins))
 	for b, bin := range d.p.Bins {
@@ -180,14 +180,14 @@ func (d *diver) restrict() {
 		}
 	}
 	m.SetLimits(d.left, d.spent, bins, d.bound)
-	for j := range m.Pats {
+	for j := range m.Patterns {
 		hi := math.Inf(1)
-		if d.barred[j] {
+		if d.forbidden[j] {
 			hi = float64(d.fixed[j])
 		}
-		for _, u := range m.Pats[j].Uses {
-			// What exchanges put into places that are too many makes up for them.
-			if u.N > d.left[u.Item] && !m.Exchanges() {
+		for _, u := range m.Patterns[j].Uses {
+			// What dual inequalities put into places that are too many makes up for them.
+			if u.N > d.left[u.Item] && !m.HasInequalities() {
 				hi = float64(d.fixed[j])
 				break
 			}
@@ -196,25 +196,25 @@ func (d *diver) restrict() {
 	}
 }
 
-// back takes back the last third, and reports whether there is one.
-func (d *diver) back() bool {
-	if d.backs == 0 || len(d.made) < 3 || !d.mt.Left() {
+// backtrack takes back the last third, and reports whether there is one.
+func (d *diver) backtrack() bool {
+	if d.backtracks == 0 || len(d.trail) < 3 || !d.mt.Left() {
 		return false
 	}
-	d.backs--
-	keep := len(d.made) - (len(d.made)+2)/3
-	d.barred[d.made[keep].j] = true
-	for _, f := range d.made[keep:] {
+	d.backtracks--
+	keep := len(d.trail) - (len(d.trail)+2)/3
+	d.forbidden[d.trail[keep].j] = true
+	for _, f := range d.trail[keep:] {
 		d.put(f.j, -f.n)
 	}
-	d.made = d.made[:keep]
-	d.restrict()
+	d.trail = d.trail[:keep]
+	d.restrictMaster()
 	return true
 }
 
-// round fixes what is whole in the relaxation, or the next best, and reports whether there
+// fixNext fixes what is whole in the relaxation, or the next best, and reports whether there
 // was anything.
-func (d *diver) round() bool {
+func (d *diver) fixNext() bool {
 	type share struct {
 		j int
 		x float64
@@ -225,14 +225,14 @@ func (d *diver) round() bool {
 	d.shares(func(j int, x float64) {
 		d.used = append(d.used, j)
 		whole := math.Floor(x + 1e-6)
-		if whole >= 1 && d.scatter > 0 && d.master.Exchanges() && d.random(giveBack) == 0 {
+		if whole >= 1 && d.diversify > 0 && d.master.HasInequalities() && d.random(giveBackEvery) == 0 {
 			whole-- // what a run of its own is left differs then
 		}
 		if whole >= 1 {
 			d.fix(j, int64(whole))
 			return
 		}
-		if d.scatter > 0 {
+		if d.diversify > 0 {
 			x *= 1 + 0.4*float64(d.random(1000))/1000
 		}
 		if x > most {
@@ -245,7 +245,7 @@ func (d *diver) round() bool {
 	if d.pieces < before {
 		return true
 	}
-	if len(near) > 1 && d.roomy() {
+	if len(near) > 1 && d.slackToWaste() {
 		slices.SortStableFunc(near, func(a, b share) int { return cmp.Compare(b.x, a.x) })
 		for _, s := range near {
 			d.fix(s.j, 1)
@@ -256,34 +256,34 @@ func (d *diver) round() bool {
 	return d.pieces < before
 }
 
-// roomy reports whether, with one kind of stick, the relaxation leaves a good part of a
+// slackToWaste reports whether, with one kind of stick, the relaxation leaves a good part of a
 // stick to waste in a plan that costs no more than the bound. A dive may then fix several
 // patterns at a time; where next to nothing may be wasted, it misses if it does.
-func (r *run) roomy() bool {
+func (r *solver) slackToWaste() bool {
 	if len(r.p.Bins) > 1 {
 		return false
 	}
 	stick := float64(r.p.Bins[0].Cost)
-	return float64(r.bound)-r.master.Objective() >= float64(roomOf*stick)
+	return float64(r.bound)-r.master.Objective() >= float64(slackShare*stick)
 }
 
-// finish completes a plan that leaves only some items to be cut, by the values of the
+// finish completes a plan that leaves only some items to be cut, by the duals of the
 // relaxation of what is left, and reports whether there is certainly none that is better than the best,
 // or none better than the one found.
 func (d *diver) finish() (certain bool) {
 	cols := d.columns()
-	rest := d.rest(d.left, cols)
+	rest := d.residualOf(d.left, cols)
 	if rest == nil {
 		return false
 	}
 	by := &d.root
-	if d.valued {
-		by = new(state)
-		by.value, by.scale = d.master.Values()
+	if d.optimal {
+		by = new(boxDuals)
+		by.dual, by.scale = d.master.ScaledDuals()
 	}
 	sub, certain := rest.solve(by, d.cost-d.spent, d.mt.Sub(20_000_000))
 	if sub != nil {
-		d.offer(merged(append(cols, sub...)))
+		d.tryIncumbent(merged(append(cols, sub...)))
 	}
 	return certain
 }

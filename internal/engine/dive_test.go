@@ -26,10 +26,10 @@ func TestRoomyDives(t *testing.T) {
 		sticks := math.Ceil(r.master.Objective()/7 - 1e-6)
 		r.bound = 7 * int64(sticks)
 		r.cost = r.bound + 8 // one stick above it is known
-		if left := sticks - r.master.Objective()/7; r.roomy() != (left >= roomOf) {
-			t.Fatalf("roomy() = %t with %g of a stick left", r.roomy(), left)
+		if left := sticks - r.master.Objective()/7; r.slackToWaste() != (left >= slackShare) {
+			t.Fatalf("roomy() = %t with %g of a stick left", r.slackToWaste(), left)
 		}
-		if !r.roomy() {
+		if !r.slackToWaste() {
 			continue
 		}
 		roomy++
@@ -49,7 +49,7 @@ func TestRoomyDives(t *testing.T) {
 	}
 	two := twoKinds(rng, 9)
 	r := start(t, two, noPlan)
-	if r.bound = 1 << 40; r.roomy() {
+	if r.bound = 1 << 40; r.slackToWaste() {
 		t.Error("roomy with two kinds of stick")
 	}
 }

@@ -16,15 +16,15 @@ type Event struct {
 
 	Stage   Stage
 	Work    int64
-	Bound   int64          // no plan costs less; never falls, at most Cost if there is a plan
-	Cost    int64          // of the best plan; 0 without one; never rises
-	Columns []model.Column // the best plan, nil without one; the run does not change it any more
+	Bound   int64                // no plan costs less; never falls, at most Cost if there is a plan
+	Cost    int64                // of the best plan; 0 without one; never rises
+	Columns []model.PatternCount // the best plan, nil without one; the run does not change it any more
 }
 
 // watch has the run report, if anybody listens.
 //
 // Nothing of the run depends on what is told or when, only on whether the answer is true.
-func (r *run) watch(report func(*Event) bool) {
+func (r *solver) watch(report func(*Event) bool) {
 	if r.report = report; report != nil {
 		r.told = -1
 		r.mt.Tick(Tick, func() bool { return r.say(Event{}) })
@@ -33,7 +33,7 @@ func (r *run) watch(report func(*Event) bool) {
 
 // pause lets the caller look: at a better bound, or because it is time. A run within
 // another has nothing to tell, but time passes there, too.
-func (r *run) pause() {
+func (r *solver) pause() {
 	if r.report != nil && r.shown() > r.told {
 		r.tell(Event{})
 	}
@@ -41,7 +41,7 @@ func (r *run) pause() {
 }
 
 // shown is the bound as events tell it.
-func (r *run) shown() int64 {
+func (r *solver) shown() int64 {
 	if r.plan == nil {
 		return r.bound
 	}
@@ -50,13 +50,13 @@ func (r *run) shown() int64 {
 
 // tell reports an event and ends the run if the answer is false. After that nobody
 // is told anything.
-func (r *run) tell(e Event) {
+func (r *solver) tell(e Event) {
 	if !r.mt.Ended() && !r.say(e) {
 		r.mt.End()
 	}
 }
 
-func (r *run) say(e Event) bool {
+func (r *solver) say(e Event) bool {
 	if r.plan == nil && r.bound >= noPlan {
 		return true // there is no plan, which the result says
 	}

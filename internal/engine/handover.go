@@ -9,15 +9,15 @@ import (
 
 // What a huge problem leaves is given so much work for each piece, and so much in all.
 const (
-	handWork     = 300_000
-	mostHandWork = 150_000_000
+	handOverWork     = 300_000
+	mostHandOverWork = 150_000_000
 )
 
 // shares goes through the columns that the relaxation uses beyond what is fixed.
 func (d *diver) shares(visit func(j int, x float64)) {
 	m := d.master
-	if !m.Exchanges() {
-		for j := range m.Pats {
+	if !m.HasInequalities() {
+		for j := range m.Patterns {
 			if x := m.LP.Value(m.Col(j)) - float64(d.fixed[j]); x >= 1e-6 {
 				visit(j, x)
 			}
@@ -33,16 +33,16 @@ func (d *diver) shares(visit func(j int, x float64)) {
 		uses = colgen.Fill(d.p, d.left, d.p.Bins[s.Bin].Cap-d.p.Size(uses), uses)
 		if len(uses) > 0 {
 			j, _ := m.Add(s.Bin, uses)
-			d.grow()
+			d.growFixed()
 			visit(j, s.X)
 		}
 	}
 }
 
-// shrunk reports whether what is left is a much smaller problem than the whole, of which each
+// muchSmaller reports whether what is left is a much smaller problem than the whole, of which each
 // step takes a fraction of the time.
-func (d *diver) shrunk() bool {
-	if !d.master.Exchanges() {
+func (d *diver) muchSmaller() bool {
+	if !d.master.HasInequalities() {
 		return false
 	}
 	items := 0
@@ -57,7 +57,7 @@ func (d *diver) shrunk() bool {
 // handOver plans what is left in a run of its own, with the sticks that the master's box allows.
 func (d *diver) handOver() {
 	cols := d.columns()
-	rest := d.rest(d.left, cols)
+	rest := d.residualOf(d.left, cols)
 	hi := slices.Clone(d.master.Box.Hi)
 	for _, c := range cols {
 		hi[c.Bin] -= c.Count
@@ -65,26 +65,26 @@ func (d *diver) handOver() {
 	for b := range rest.Bins {
 		rest.Bins[b].Limit = max(min(rest.Bins[b].Limit, hi[b]), 0)
 	}
-	work := min(handWork*d.pieces, mostHandWork) * max(d.patience, 1)
-	sub := &run{
+	work := min(handOverWork*d.pieces, mostHandOverWork) * max(d.patience, 1)
+	sub := &solver{
 		p: &rest.Problem, mt: d.mt.Sub(work), cost: d.cost - d.spent,
-		rng: d.rng, brief: true, hint: d.hints(rest),
+		rng: d.rng, nested: true, startPatterns: d.hints(rest),
 	}
 	sub.solve()
 	if sub.plan != nil {
-		d.offer(merged(append(cols, rest.original(sub.plan)...)))
+		d.tryIncumbent(merged(append(cols, rest.original(sub.plan)...)))
 	}
 }
 
 // hints returns what the relaxation uses of patterns, as far as it is left, in terms of the rest.
-func (d *diver) hints(rest *part) []model.Pattern {
+func (d *diver) hints(rest *residualProblem) []model.Pattern {
 	at := make([]int, len(d.p.Items))
 	for k, i := range rest.item {
 		at[i] = k
 	}
 	var out []model.Pattern
 	for _, j := range d.used {
-		pat := d.master.Pats[j]
+		pat := d.master.Patterns[j]
 		var uses []model.Use
 		for _, u := range pat.Uses {
 			if n := min(u.N, d.left[u.Item]); n > 0 {

@@ -24,8 +24,8 @@ func tract(rng *rand.Rand, items int) *model.Problem {
 func TestHandOver(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 4))
 	for range 2 {
-		p := tract(rng, hugeItems+rng.IntN(50))
-		if r := (&run{p: p}); !r.huge() {
+		p := tract(rng, keepInequalityItems+rng.IntN(50))
+		if r := (&solver{p: p}); !r.huge() {
 			t.Fatal("not huge")
 		}
 		res := Solve(context.Background(), p, Options{Work: 150_000_000})

@@ -54,10 +54,10 @@ func TestLeavesShowTheBound(t *testing.T) {
 		for _, l := range res.Leaves {
 			best := make([]int64, len(p.Bins))
 			for b, bin := range p.Bins {
-				best[b] = worth(p, l.Value, bin.Cap)
+				best[b] = worth(p, l.Dual, bin.Cap)
 			}
 			box := dual.Box{Lo: l.Lo, Hi: l.Hi}
-			num := dual.Numerator(p, box, l.Value, best, l.Scale)
+			num := dual.Numerator(p, box, l.Dual, best, l.Scale)
 			if l.Scale == 0 && num.Sign() > 0 {
 				continue
 			}
@@ -65,8 +65,8 @@ func TestLeavesShowTheBound(t *testing.T) {
 			if l.Scale == 0 {
 				shown = 0
 			}
-			if l.Sums {
-				if up := dual.SumsOf(p, box, res.LeafBound, mt).Up(shown); up > shown {
+			if l.RoundedUp {
+				if up := dual.Reachable(p, box, res.LeafBound, mt).RoundUp(shown); up > shown {
 					shown = up
 					sums++
 				}

@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/internal/wide"
 )
 
-// material bounds the cost by length alone: each size is worth the same per
+// material bounds the cost by length alone: each size has the same dual value per
 // unit, as much as one of the bins charges for it. It returns the best such
 // bound and the leaf that shows it, of those before the context ends.
 //
-// With values q*size a pattern of bin b is worth at most q*Cap, so that no
+// With duals q*size a pattern of bin b has at most q*Cap, so that no
 // knapsack needs to be solved.
 func material(p *model.Problem, mt *meter.Meter) (int64, Leaf) {
 	box := dual.Full(p)
@@ -51,5 +51,5 @@ func material(p *model.Problem, mt *meter.Meter) (int64, Leaf) {
 	for i, it := range p.Items {
 		value[i] = rate * it.Size
 	}
-	return most.CeilDiv(scale), Leaf{Lo: box.Lo, Hi: box.Hi, Value: value, Scale: scale}
+	return most.CeilDiv(scale), Leaf{Lo: box.Lo, Hi: box.Hi, Dual: value, Scale: scale}
 }

@@ -6,16 +6,16 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// part is a problem over some of the items of another.
-type part struct {
+// residualProblem is a problem over some of the items of another.
+type residualProblem struct {
 	model.Problem
 	item []int // of the part -> of the whole
 }
 
-// rest is the problem of cutting what is left with the sticks that cols do not
+// residualOf is the problem of cutting what is left with the sticks that cols do not
 // use. It returns nil when there is nothing left or no stick.
-func (r *run) rest(left []int64, cols []model.Column) *part {
-	var q part
+func (r *solver) residualOf(left []int64, cols []model.PatternCount) *residualProblem {
+	var q residualProblem
 	pieces := int64(0)
 	for i, n := range left {
 		if n > 0 {
@@ -38,27 +38,27 @@ func (r *run) rest(left []int64, cols []model.Column) *part {
 }
 
 // original restates a plan of the part in terms of the whole.
-func (q *part) original(cols []model.Column) []model.Column {
-	out := make([]model.Column, len(cols))
+func (q *residualProblem) original(cols []model.PatternCount) []model.PatternCount {
+	out := make([]model.PatternCount, len(cols))
 	for k, c := range cols {
 		uses := make([]model.Use, len(c.Uses))
 		for t, u := range c.Uses {
 			uses[t] = model.Use{Item: q.item[u.Item], N: u.N}
 		}
-		out[k] = model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count}
+		out[k] = model.PatternCount{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count}
 	}
 	return out
 }
 
-// improve takes a few sticks of the best plan at a time, those that the duals
+// neighborhoodSearch takes a few sticks of the best plan at a time, those that the duals
 // call dear rather than others, and plans their pieces anew. It gives up after
 // so many tries in a row without success.
-func (r *run) improve(tries int) {
+func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil {
 		return
 	}
 	for fails := 0; fails < tries && !r.done(); {
-		if r.neighbor() {
+		if r.tryNeighborhood() {
 			fails = 0
 		} else {
 			fails++
@@ -66,10 +66,10 @@ func (r *run) improve(tries int) {
 	}
 }
 
-// neighbor tries one set of sticks and reports whether that made a better plan.
-func (r *run) neighbor() bool {
+// tryNeighborhood tries one set of sticks and reports whether that made a better plan.
+func (r *solver) tryNeighborhood() bool {
 	root := &r.root
-	// Sticks one by one, with what each costs above the worth of its pieces.
+	// Sticks one by one, with what each costs above the dual value of its pieces.
 	type stick struct {
 		col  int
 		dear float64
@@ -79,7 +79,7 @@ func (r *run) neighbor() bool {
 	for k, c := range r.plan {
 		dear := float64(float64(r.p.Bins[c.Bin].Cost) * float64(root.scale))
 		for _, u := range c.Uses {
-			dear -= float64(float64(root.value[u.Item]) * float64(u.N))
+			dear -= float64(float64(root.dual[u.Item]) * float64(u.N))
 		}
 		dear = max(dear, 0) + float64(0.02*float64(root.scale)*float64(1+r.p.Bins[c.Bin].Cost))
 		for range min(c.Count, 12) {
@@ -89,7 +89,7 @@ func (r *run) neighbor() bool {
 	}
 	want := 16 + r.random(16) // pieces
 	left := make([]int64, len(r.p.Items))
-	cols := make([]model.Column, len(r.plan))
+	cols := make([]model.PatternCount, len(r.plan))
 	copy(cols, r.plan)
 	pieces, freed := int64(0), int64(0)
 	for pieces < int64(want) && len(sticks) > 0 {
@@ -109,8 +109,8 @@ func (r *run) neighbor() bool {
 			pieces += u.N
 		}
 	}
-	cols = slices.DeleteFunc(cols, func(c model.Column) bool { return c.Count == 0 })
-	rest := r.rest(left, cols)
+	cols = slices.DeleteFunc(cols, func(c model.PatternCount) bool { return c.Count == 0 })
+	rest := r.residualOf(left, cols)
 	if rest == nil {
 		return false
 	}
@@ -118,13 +118,13 @@ func (r *run) neighbor() bool {
 	if sub == nil {
 		return false
 	}
-	r.offer(merged(append(cols, sub...)))
+	r.tryIncumbent(merged(append(cols, sub...)))
 	return true
 }
 
 // merged joins columns of the same pattern.
-func merged(cols []model.Column) []model.Column {
-	var out []model.Column
+func merged(cols []model.PatternCount) []model.PatternCount {
+	var out []model.PatternCount
 next:
 	for _, c := range cols {
 		for k := range out {

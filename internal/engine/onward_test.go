@@ -33,23 +33,23 @@ func full(rng *rand.Rand, bins int) *model.Problem {
 	return p
 }
 
-// What goes on after all rooms finds plans by itself, and takes no others.
+// What goes on after all stages finds plans by itself, and takes no others.
 func TestOnward(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 2))
 	found := 0
 	for range 8 {
 		const bins = 12
 		p := full(rng, bins)
-		r := &run{p: p, mt: meter.New(context.Background(), 300_000_000), cost: noPlan, bound: 7 * bins, rng: 1}
-		construct.Plans(p, r.mt, r.offer)
+		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: noPlan, bound: 7 * bins, rng: 1}
+		construct.Plans(p, r.mt, r.tryIncumbent)
 		r.master = colgen.New(p)
-		seed(r.master, r.plan)
+		addInitialColumns(r.master, r.plan)
 		if st := r.master.Solve(math.MaxInt64, r.mt); st != colgen.Converged {
 			t.Fatalf("status %d", st)
 		}
-		r.sharpen()
+		r.findAlternatives()
 		r.packing = tight.New(p, bins)
-		r.onward(2, 6)
+		r.keepDiving(2, 6)
 		if r.cost < 7*bins {
 			t.Fatalf("cost %d, nothing below %d can be", r.cost, 7*bins)
 		}
@@ -69,13 +69,13 @@ func TestOnward(t *testing.T) {
 func TestPackIsOver(t *testing.T) {
 	p := full(rand.New(rand.NewPCG(1, 1)), 8)
 	mt := meter.New(context.Background(), 0)
-	r := &run{p: p, mt: mt, cost: 7 * 9, bound: 7 * 8}
-	r.pack(1_000_000)
+	r := &solver{p: p, mt: mt, cost: 7 * 9, bound: 7 * 8}
+	r.goOnPacking(1_000_000)
 	r.packing = tight.New(p, 8)
 	r.bound = 7 * 9
-	r.pack(1_000_000)
+	r.goOnPacking(1_000_000)
 	r.bound, r.cost = 7*8, 7*8
-	r.pack(1_000_000)
+	r.goOnPacking(1_000_000)
 	if mt.Used() != 0 {
 		t.Errorf("%d steps for nothing", mt.Used())
 	}

@@ -17,12 +17,12 @@ const maxDepth = 400
 // maxPieces is how many pieces a search over pairs, or a long one over a list, takes on.
 const maxPieces = 20_000
 
-// pairSearch branches on pairs of items: in one stick together, or never (D. M.
+// pairBranching branches on pairs of items: in one stick together, or never (D. M.
 // Ryan, B. A. Foster, 1981), in the form for several copies in which "together"
-// ties one copy of each into one longer item, so that the left branch is again
+// merges one copy of each into one longer item, so that the left branch is again
 // a plain cutting problem.
-type pairSearch struct {
-	r  *run
+type pairBranching struct {
+	r  *solver
 	mt *meter.Meter
 	// history holds pairs, as sizes, that closed a node before: tried first.
 	history [][2]int64
@@ -30,32 +30,32 @@ type pairSearch struct {
 	// After a list that grew too long, so many nodes go without; more each
 	// time in a row.
 	wait, pause int
-	bare        bool // for tests: no rounding and no lists
+	exactOnly   bool // for tests: no rounding and no lists
 }
 
-// descend searches the box with everything loose. It reports whether the box
+// branchOnPairs searches the box with everything loose. It reports whether the box
 // is closed.
-func (r *run) descend(box dual.Box, work int64) bool {
+func (r *solver) branchOnPairs(box dual.Box, work int64) bool {
 	if r.p.Pieces() > maxPieces {
 		return false
 	}
-	s := &pairSearch{r: r, mt: r.mt.Sub(work)}
-	k := loose(r.p)
+	s := &pairBranching{r: r, mt: r.mt.Sub(work)}
+	k := unmerged(r.p)
 	m := colgen.New(r.p)
 	m.SetBox(box)
 	var start []int32
-	for j, pat := range r.master.Pats {
+	for j, pat := range r.master.Patterns {
 		if r.master.LP.Basic(r.master.Col(j)) {
 			c, _ := m.Add(pat.Bin, pat.Uses)
 			start = append(start, int32(c))
 		}
 	}
-	seed(m, r.plan)
+	addInitialColumns(m, r.plan)
 	m.LP.Start(start)
 	return s.node(k, m, 0)
 }
 
-func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
+func (s *pairBranching) node(k *mergedProblem, m *colgen.Master, depth int) bool {
 	r := s.r
 	s.nodes++
 	s.mt.Tally().Pairs++
@@ -65,22 +65,22 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 	case colgen.Stopped:
 		return false
 	}
-	if s.whole(k, m); !s.bare {
+	if s.tryWhole(k, m); !s.exactOnly {
 		s.round(k, m)
 	}
 	if m.Bound >= r.cost {
 		return true
 	}
-	if s.wait--; s.wait < 0 && !s.bare {
-		m.Fully = true
+	if s.wait--; s.wait < 0 && !s.exactOnly {
+		m.ToOptimality = true
 		st := m.Solve(r.cost, s.mt)
-		m.Fully = false
+		m.ToOptimality = false
 		if st == colgen.Pruned {
 			return true
 		}
-		plan, ok := enumerated(k.p, k.apart, []state{rootState(m)}, r.cost, 2_000, false, s.mt.Sub(3_000_000))
+		plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, r.cost, 2_000, false, s.mt.Sub(3_000_000))
 		if plan != nil {
-			r.offer(k.untie(plan))
+			r.tryIncumbent(k.unmerge(plan))
 		}
 		if ok || m.Bound >= r.cost {
 			s.pause = 0
@@ -101,14 +101,14 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 	}
 	key := [2]int64{k.p.Items[i].Size, k.p.Items[j].Size}
 
-	tied, to, whole := k.tie(i, j)
-	left := colgen.New(tied.p)
-	left.Apart = tied.apart
+	merged, to, whole := k.merge(i, j)
+	left := colgen.New(merged.p)
+	left.Conflicts = merged.conflicts
 	left.SetBox(m.Box)
 	s.inherit(left, m, func(uses []model.Use) []model.Use {
-		return translate(tied.p, uses, to, i, j, whole)
+		return translate(merged.p, uses, to, i, j, whole)
 	})
-	closed := s.node(tied, left, depth+1)
+	closed := s.node(merged, left, depth+1)
 	if m.Bound >= r.cost {
 		return true
 	}
@@ -116,17 +116,17 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 		return false
 	}
 
-	parted := k.part(i, j)
-	right := colgen.New(parted.p)
-	right.Apart = parted.apart
+	separated := k.separate(i, j)
+	right := colgen.New(separated.p)
+	right.Conflicts = separated.conflicts
 	right.SetBox(m.Box)
 	s.inherit(right, m, func(uses []model.Use) []model.Use {
-		if !parted.apart.Allows(uses) {
+		if !separated.conflicts.Allows(uses) {
 			return nil
 		}
 		return uses
 	})
-	if s.node(parted, right, depth+1) {
+	if s.node(separated, right, depth+1) {
 		s.remember(key)
 	} else {
 		closed = false
@@ -134,7 +134,7 @@ func (s *pairSearch) node(k *knot, m *colgen.Master, depth int) bool {
 	return closed
 }
 
-func (s *pairSearch) remember(key [2]int64) {
+func (s *pairBranching) remember(key [2]int64) {
 	s.history = slices.DeleteFunc(s.history, func(k [2]int64) bool { return k == key })
 	s.history = append(s.history, key)
 	if len(s.history) > 64 {
@@ -144,9 +144,9 @@ func (s *pairSearch) remember(key [2]int64) {
 
 // inherit gives a child the columns of its parent that are still patterns, and
 // a basis of those that were basic.
-func (s *pairSearch) inherit(child, parent *colgen.Master, to func([]model.Use) []model.Use) {
+func (s *pairBranching) inherit(child, parent *colgen.Master, to func([]model.Use) []model.Use) {
 	var start []int32
-	for j, pat := range parent.Pats {
+	for j, pat := range parent.Patterns {
 		uses := to(pat.Uses)
 		if uses == nil {
 			continue
@@ -159,7 +159,7 @@ func (s *pairSearch) inherit(child, parent *colgen.Master, to func([]model.Use) 
 	for i, it := range child.P.Items {
 		for b, bin := range child.P.Bins {
 			n := min(it.Demand, bin.Cap/it.Size)
-			n = child.Apart.Room(nil, i, n)
+			n = child.Conflicts.MostOf(nil, i, n)
 			if n > 0 && child.Box.Hi[b] > 0 {
 				child.Add(b, []model.Use{{Item: i, N: n}})
 			}
@@ -169,7 +169,7 @@ func (s *pairSearch) inherit(child, parent *colgen.Master, to func([]model.Use) 
 }
 
 // translate turns a pattern of the parent into one of the child in which one
-// copy of i and of j are tied; nil when nothing of it is left.
+// copy of i and of j are merged; nil when nothing of it is left.
 func translate(p *model.Problem, uses []model.Use, to []int, i, j, whole int) []model.Use {
 	has := func(q int) int64 {
 		for _, u := range uses {
@@ -213,10 +213,10 @@ func translate(p *model.Problem, uses []model.Use, to []int, i, j, whole int) []
 
 // choose picks the pair to branch on: the heaviest that is together in a
 // fraction of a pattern, one that closed a node before first.
-func (s *pairSearch) choose(k *knot, m *colgen.Master) (int, int) {
+func (s *pairBranching) choose(k *mergedProblem, m *colgen.Master) (int, int) {
 	n := len(k.p.Items)
 	joint := make([]float64, n*n)
-	for c, pat := range m.Pats {
+	for c, pat := range m.Patterns {
 		x := m.LP.Value(m.Col(c))
 		if x <= 1e-6 {
 			continue
@@ -261,17 +261,17 @@ func (s *pairSearch) choose(k *knot, m *colgen.Master) (int, int) {
 	return si, sj
 }
 
-// whole takes the relaxation as a plan when it is one.
-func (s *pairSearch) whole(k *knot, m *colgen.Master) {
-	var cols []model.Column
-	for j := range m.Pats {
+// tryWhole takes the relaxation as a plan when it is one.
+func (s *pairBranching) tryWhole(k *mergedProblem, m *colgen.Master) {
+	var cols []model.PatternCount
+	for j := range m.Patterns {
 		x := m.LP.Value(m.Col(j))
 		n := math.Round(x)
 		if math.Abs(x-n) > 1e-6 {
 			return
 		}
 		if n > 0 {
-			cols = append(cols, model.Column{Pattern: m.Pats[j], Count: int64(n)})
+			cols = append(cols, model.PatternCount{Pattern: m.Patterns[j], Count: int64(n)})
 		}
 	}
 	if cols, ok := construct.Exact(k.p, cols); ok {
@@ -281,7 +281,7 @@ func (s *pairSearch) whole(k *knot, m *colgen.Master) {
 
 // round makes a plan of the relaxation: whole patterns first, then those
 // nearest to whole while they are patterns of what is left, then first fit.
-func (s *pairSearch) round(k *knot, m *colgen.Master) {
+func (s *pairBranching) round(k *mergedProblem, m *colgen.Master) {
 	p := k.p
 	left := p.Demands()
 	supply := make([]int64, len(p.Bins))
@@ -293,7 +293,7 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 		x float64
 	}
 	var order []share
-	for j := range m.Pats {
+	for j := range m.Patterns {
 		if x := m.LP.Value(m.Col(j)); x > 0.3 {
 			order = append(order, share{j, x})
 		}
@@ -312,9 +312,9 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 		}
 		return 0
 	})
-	var cols []model.Column
+	var cols []model.PatternCount
 	for _, o := range order {
-		pat := m.Pats[o.j]
+		pat := m.Patterns[o.j]
 		n := min(int64(math.Ceil(o.x-1e-6)), supply[pat.Bin])
 		for _, u := range pat.Uses {
 			n = min(n, left[u.Item]/u.N)
@@ -326,7 +326,7 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 			left[u.Item] -= n * u.N
 		}
 		supply[pat.Bin] -= n
-		cols = append(cols, model.Column{Pattern: pat, Count: n})
+		cols = append(cols, model.PatternCount{Pattern: pat, Count: n})
 	}
 	q := &model.Problem{Bins: slices.Clone(p.Bins)}
 	var item []int
@@ -345,21 +345,21 @@ func (s *pairSearch) round(k *knot, m *colgen.Master) {
 	}
 	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
 	// plan of the problem all the same.
-	construct.Plans(q, s.mt, func(rest []model.Column) {
+	construct.Plans(q, s.mt, func(rest []model.PatternCount) {
 		all := slices.Clone(cols)
 		for _, c := range rest {
 			uses := make([]model.Use, len(c.Uses))
 			for t, u := range c.Uses {
 				uses[t] = model.Use{Item: item[u.Item], N: u.N}
 			}
-			all = append(all, model.Column{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count})
+			all = append(all, model.PatternCount{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count})
 		}
 		s.take(k, all)
 	})
 }
 
-func (s *pairSearch) take(k *knot, cols []model.Column) {
+func (s *pairBranching) take(k *mergedProblem, cols []model.PatternCount) {
 	if construct.Cost(k.p, cols) < s.r.cost {
-		s.r.offer(k.untie(cols))
+		s.r.tryIncumbent(k.unmerge(cols))
 	}
 }

@@ -60,21 +60,21 @@ func TestPairSearchAlone(t *testing.T) {
 			}
 		}
 		p.Bins = []model.Bin{{Cap: cap, Cost: 1, Limit: p.Pieces()}}
-		r := &run{p: p, mt: meter.New(context.Background(), 0), cost: noPlan}
-		var poor []model.Column
+		r := &solver{p: p, mt: meter.New(context.Background(), 0), cost: noPlan}
+		var poor []model.PatternCount
 		for i, it := range p.Items {
-			poor = append(poor, model.Column{Pattern: model.Pattern{Uses: []model.Use{{Item: i, N: 1}}}, Count: it.Demand})
+			poor = append(poor, model.PatternCount{Pattern: model.Pattern{Uses: []model.Use{{Item: i, N: 1}}}, Count: it.Demand})
 		}
-		r.offer(poor)
+		r.tryIncumbent(poor)
 		r.cost++ // so that even the poor plan has to be found
 		r.master = colgen.New(p)
-		seed(r.master, nil)
+		addInitialColumns(r.master, nil)
 		r.master.Solve(math.MaxInt64, r.mt)
-		s := &pairSearch{r: r, mt: r.mt, bare: true}
+		s := &pairBranching{r: r, mt: r.mt, exactOnly: true}
 		m := colgen.New(p)
 		m.SetBox(dual.Full(p))
-		seed(m, nil)
-		if !s.node(loose(p), m, 0) {
+		addInitialColumns(m, nil)
+		if !s.node(unmerged(p), m, 0) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
 		want := leastBins(sizes, cap)

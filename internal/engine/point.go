@@ -8,20 +8,22 @@ import (
 	"example.com/longpoint/internal/lp"
 )
 
-// sums is what plans in the box that are better than the best one can cost.
-func (r *run) sums(box dual.Box) *dual.Sums { return dual.SumsOf(r.p, box, r.cost, r.mt) }
+// reachable is what plans in the box that are better than the best one can cost.
+func (r *solver) reachable(box dual.Box) *dual.ReachableCosts {
+	return dual.Reachable(r.p, box, r.cost, r.mt)
+}
 
-// settle goes on where the node's relaxation, in the state here, uses each bin so many
+// searchPoint goes on where the node's relaxation, of the duals here, uses each bin so many
 // times, whole numbers. The node becomes that one point, the boxes around it are
 // returned.
 //
 // All plans at the point cost the same. One of them leaves nothing to lose against
-// the bound, so that few patterns are good enough, and fewer by several values; and
+// the bound, so that few patterns are good enough, and fewer by several duals; and
 // around the point the bound rises to the next sum. It reports whether the point is
 // closed.
-func (r *run) settle(n *node, here state, used []float64) (closed bool, around []node) {
+func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed bool, around []node) {
 	m, start := r.master, r.basis()
-	states := append([]state{here}, n.near...)
+	states := append([]boxDuals{here}, n.inherited...)
 	point, cost, whole := n.box.Clone(), int64(0), true
 	for b, x := range used {
 		at := min(max(int64(math.Round(x)), point.Lo[b]), point.Hi[b])
@@ -40,13 +42,13 @@ func (r *run) settle(n *node, here state, used []float64) (closed bool, around [
 	}
 	switch {
 	case !whole:
-		states = append(states, r.leaned()...)
-		n.near = states
+		states = append(states, r.alternativesHere()...)
+		n.inherited = states
 	case n.limit > firstList: // seen before
-		states = n.near
+		states = n.inherited
 	}
 	if n.box = point; cost > n.bound {
-		n.bound, n.leaf.Sums = cost, true
+		n.bound, n.leaf.RoundedUp = cost, true
 	}
 	if cost >= r.cost {
 		return true, around
@@ -54,22 +56,22 @@ func (r *run) settle(n *node, here state, used []float64) (closed bool, around [
 	for k := range states {
 		states[k].box = point
 	}
-	plan, ok := enumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*2_000))
+	plan, ok := searchEnumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*2_000))
 	if plan != nil {
-		r.offer(plan)
+		r.tryIncumbent(plan)
 	}
 	if ok {
 		return true, around
 	}
 	m.SetBox(point)
 	r.patience = int64(n.limit / firstList) // more at each visit
-	r.dive(1, r.backs())
+	r.dive(1, r.mostBacktracks())
 	r.patience = 0
-	r.improve(10)
+	r.neighborhoodSearch(10)
 	if cost >= r.cost {
 		return true, around
 	}
-	if !r.huge() && r.descend(point, int64(n.limit)*10_000) {
+	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*10_000) {
 		r.stage = Pairs
 		return true, around
 	}
@@ -77,36 +79,36 @@ func (r *run) settle(n *node, here state, used []float64) (closed bool, around [
 	return false, around
 }
 
-// leaned returns the states of the relaxation of the present box at several of its
-// best values, as sharpen does for the whole problem.
-func (r *run) leaned() (states []state) {
+// alternativesHere returns the duals of the relaxation of the present box at several of its
+// optima, as findAlternatives does for the whole problem.
+func (r *solver) alternativesHere() (states []boxDuals) {
 	m := r.master
-	m.Fully = true
+	m.ToOptimality = true
 	for k := range 4 {
 		if k > 0 {
-			m.Lean(r.lean(k))
+			m.Perturb(r.perturbation(k))
 		}
 		if m.Solve(r.cost, r.mt.Sub(20_000_000)) != colgen.Converged {
 			break
 		}
-		states = append(states, rootState(m))
+		states = append(states, dualsOf(m))
 	}
-	m.Fully = false
-	m.Lean(nil)
+	m.ToOptimality = false
+	m.Perturb(nil)
 	return states
 }
 
 // used returns how often the relaxation uses each bin.
-func (r *run) used() []float64 {
+func (r *solver) used() []float64 {
 	x := make([]float64, len(r.p.Bins))
-	for j := range r.master.Pats {
-		x[r.master.Pats[j].Bin] += r.master.LP.Value(r.master.Col(j))
+	for j := range r.master.Patterns {
+		x[r.master.Patterns[j].Bin] += r.master.LP.Value(r.master.Col(j))
 	}
 	return x
 }
 
 // basis returns the basis of the relaxation.
-func (r *run) basis() *lp.Basis {
+func (r *solver) basis() *lp.Basis {
 	b := new(lp.Basis)
 	r.master.LP.Save(b)
 	return b

@@ -14,9 +14,9 @@ const fewCopies = 20
 // residual is for demands that are large beside the number of items: it takes
 // the whole part of the relaxation, less a few sticks of each pattern given
 // back, as fixed, and runs the engine on what is left, a problem whose size does
-// not grow with the demand. Where the relaxation has exchanges, dives do that.
-func (r *run) residual() {
-	if r.master.Exchanges() {
+// not grow with the demand. Where the relaxation has dual inequalities, dives do that.
+func (r *solver) residual() {
+	if r.master.HasInequalities() {
 		return
 	}
 	whole, work := r.p.Pieces(), int64(150_000_000)
@@ -32,9 +32,9 @@ func (r *run) residual() {
 			return
 		}
 		left := r.p.Demands()
-		var fixed []model.Column
+		var fixed []model.PatternCount
 		spent := int64(0)
-		for j, pat := range m.Pats {
+		for j, pat := range m.Patterns {
 			n := int64(math.Floor(m.LP.Value(m.Col(j)) + 1e-6 - back))
 			for _, u := range pat.Uses {
 				n = min(n, left[u.Item]/u.N)
@@ -46,16 +46,16 @@ func (r *run) residual() {
 				left[u.Item] -= n * u.N
 			}
 			spent += n * r.p.Bins[pat.Bin].Cost
-			fixed = append(fixed, model.Column{Pattern: pat, Count: n})
+			fixed = append(fixed, model.PatternCount{Pattern: pat, Count: n})
 		}
-		rest := r.rest(left, fixed)
+		rest := r.residualOf(left, fixed)
 		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
 			return
 		}
-		sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, brief: true}
+		sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, nested: true}
 		sub.solve()
 		if sub.plan != nil {
-			r.offer(merged(append(fixed, rest.original(sub.plan)...)))
+			r.tryIncumbent(merged(append(fixed, rest.original(sub.plan)...)))
 		}
 	}
 }

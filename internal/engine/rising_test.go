@@ -11,8 +11,8 @@ import (
 )
 
 // randomPart is a problem of a few pieces and kinds of stick, most of which are few.
-func randomPart(rng *rand.Rand) *part {
-	q := &part{}
+func randomPart(rng *rand.Rand) *residualProblem {
+	q := &residualProblem{}
 	size := int64(90)
 	for n := 2 + rng.IntN(6); len(q.Items) < n; {
 		size -= 1 + rng.Int64N(12)
@@ -38,10 +38,10 @@ func TestPartsAreSolved(t *testing.T) {
 		if least.Stop != Proven {
 			t.Fatalf("part %d: stop %d", k, least.Stop)
 		}
-		by := &state{scale: 1 << 20, value: make([]int64, len(q.Items))}
+		by := &boxDuals{scale: 1 << 20, dual: make([]int64, len(q.Items))}
 		for i, it := range q.Items {
 			// About the price of the size; now and then of no worth, or too dear by far.
-			by.value[i] = it.Size * (8 + rng.Int64N(5)) * by.scale * int64(rng.IntN(20)) / 19
+			by.dual[i] = it.Size * (8 + rng.Int64N(5)) * by.scale * int64(rng.IntN(20)) / 19
 		}
 		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, noPlan - 1, noPlan}[rng.IntN(6)]
 		plan, certain := q.solve(by, cutoff, meter.New(context.Background(), 0))
@@ -65,7 +65,7 @@ func TestPartsAreSolved(t *testing.T) {
 		t.Errorf("%d found, %d times none", found, none)
 	}
 	q := randomPart(rng)
-	by := &state{scale: 1, value: make([]int64, len(q.Items))}
+	by := &boxDuals{scale: 1, dual: make([]int64, len(q.Items))}
 	if plan, certain := q.solve(by, noPlan, meter.New(context.Background(), 1)); plan != nil || certain {
 		t.Errorf("without work: plan %v, certain %t", plan, certain)
 	}

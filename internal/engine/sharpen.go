@@ -5,41 +5,41 @@ import (
 	"example.com/longpoint/internal/lp"
 )
 
-// sharpen finds values that leave the patterns little room: those of the
+// findAlternatives finds optimal duals that leave the patterns little gap: those of the
 // relaxation to the end, and where it has several best ones some that lie far
 // apart. A plan that would be better must be content with all of them, so that
 // a list of patterns that any of them makes short is short.
-func (r *run) sharpen() {
+func (r *solver) findAlternatives() {
 	m := r.master
-	r.root = rootState(m)
-	r.sharp = []state{r.root}
+	r.root = dualsOf(m)
+	r.alternatives = []boxDuals{r.root}
 	if !r.whole() {
 		return
 	}
-	m.Fully = true
+	m.ToOptimality = true
 	var basis lp.Basis
 	m.LP.Save(&basis)
 	work := r.mt.Sub(100_000_000 + r.mt.Used()/10)
 	for k := range 4 {
 		if k > 0 {
-			m.Lean(r.lean(k))
+			m.Perturb(r.perturbation(k))
 		}
 		st := m.Solve(r.cost, work)
 		if st == colgen.Pruned {
-			r.show(st)
+			r.takeBound(st)
 		}
 		if st != colgen.Converged {
 			break
 		}
-		r.sharp = append(r.sharp, rootState(m))
+		r.alternatives = append(r.alternatives, dualsOf(m))
 	}
-	m.Fully = false
-	m.Lean(nil)
+	m.ToOptimality = false
+	m.Perturb(nil)
 	m.LP.Restore(&basis)
 }
 
-// lean returns the way to lean for the k-th values.
-func (r *run) lean(k int) []float64 {
+// perturbation returns how to perturb the demands for the k-th duals.
+func (r *solver) perturbation(k int) []float64 {
 	by := make([]float64, len(r.p.Items))
 	for i := range by {
 		switch k {

@@ -7,24 +7,24 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// shrunk takes off the state's box what the state itself shows to hold no plan below cutoff: uses
+// fixedByReducedCost takes off the box what the duals themselves show to hold no plan below cutoff: uses
 // of a bin that are too many, or too few. It returns the box that is left and the parts
 // taken off, one after the other.
 //
-// By its values a use more of a bin costs at least what is lacking between its cost and the
+// By the duals a use more of a bin costs at least what is lacking between its cost and the
 // best of its patterns, and one less what the best of them gains (reduced cost fixing).
-func shrunk(p *model.Problem, s *state, cutoff int64) (box dual.Box, off []dual.Box) {
+func fixedByReducedCost(p *model.Problem, s *boxDuals, cutoff int64) (box dual.Box, off []dual.Box) {
 	box = s.box
 	if s.scale == 0 {
 		return box, nil
 	}
-	num := dual.Numerator(p, box, s.value, s.best, s.scale)
+	num := dual.Numerator(p, box, s.dual, s.best, s.scale)
 	num.AddMul(s.scale, -(cutoff - 1))
 	n, ok := num.Int64()
 	if !ok || n > 0 {
 		return box, nil // far from any cost, or nothing in it is below cutoff anyway
 	}
-	room := -n
+	gap := -n
 	box = box.Clone()
 	take := func(b int, lo, hi int64) {
 		part := box.Clone()
@@ -37,12 +37,12 @@ func shrunk(p *model.Problem, s *state, cutoff int64) (box dual.Box, off []dual.
 			continue
 		}
 		switch r := bin.Cost*s.scale - s.best[b]; {
-		case r > 0 && room/r < hi-lo:
-			top := lo + room/r
+		case r > 0 && gap/r < hi-lo:
+			top := lo + gap/r
 			take(b, top+1, hi)
 			box.Hi[b] = top
-		case r < 0 && room/-r < hi-lo:
-			least := hi - room/-r
+		case r < 0 && gap/-r < hi-lo:
+			least := hi - gap/-r
 			take(b, lo, least-1)
 			box.Lo[b] = least
 		}
@@ -50,11 +50,11 @@ func shrunk(p *model.Problem, s *state, cutoff int64) (box dual.Box, off []dual.
 	return box, off
 }
 
-// shrink takes off a node's box what its relaxation rules out, and closes that.
-func (r *run) shrink(n *node, here *state, cutoff int64, shut func(*node)) bool {
-	box, off := shrunk(r.p, here, cutoff)
+// fixCounts takes off a node's box what its relaxation rules out, and closes that.
+func (r *solver) fixCounts(n *node, here *boxDuals, cutoff int64, shut func(*node)) bool {
+	box, off := fixedByReducedCost(r.p, here, cutoff)
 	for _, part := range off {
-		shut(&node{box: part, bound: r.cost, leaf: Leaf{Value: slices.Clone(here.value), Scale: here.scale, Sums: true}})
+		shut(&node{box: part, bound: r.cost, leaf: Leaf{Dual: slices.Clone(here.dual), Scale: here.scale, RoundedUp: true}})
 	}
 	n.box = box
 	return len(off) > 0

@@ -17,10 +17,10 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 	parts, whole := 0, 0
 	for range 5000 {
 		p := &model.Problem{}
-		s := state{scale: 1 + r.Int64N(1000)}
+		s := boxDuals{scale: 1 + r.Int64N(1000)}
 		for range 1 + r.IntN(3) {
 			p.Items = append(p.Items, model.Item{Size: 1, Demand: 1 + r.Int64N(9)})
-			s.value = append(s.value, r.Int64N(20)*s.scale/4)
+			s.dual = append(s.dual, r.Int64N(20)*s.scale/4)
 		}
 		for range 1 + r.IntN(3) {
 			p.Bins = append(p.Bins, model.Bin{Cap: 1, Cost: 1 + r.Int64N(30), Limit: 6})
@@ -29,12 +29,12 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 			s.box.Lo, s.box.Hi = append(s.box.Lo, lo), append(s.box.Hi, lo+r.Int64N(4))
 		}
 		bound := func(b dual.Box) int64 {
-			n := dual.Numerator(p, b, s.value, s.best, s.scale)
+			n := dual.Numerator(p, b, s.dual, s.best, s.scale)
 			n.AddMul(s.scale, 1<<40)
 			return n.CeilDiv(s.scale) - 1<<40
 		}
 		cutoff := bound(s.box) + r.Int64N(40)
-		left, off := shrunk(p, &s, cutoff)
+		left, off := fixedByReducedCost(p, &s, cutoff)
 		if parts += len(off); len(off) == 0 {
 			whole++
 		}

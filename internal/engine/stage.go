@@ -2,10 +2,10 @@ package engine
 
 import "fmt"
 
-// Stage is a room that a run goes through.
+// Stage is a stage that a run goes through.
 type Stage uint8
 
-// The rooms in their order; lists and dives come more than once. Pairs are searched
+// The stages in their order; lists and dives come more than once. Pairs are searched
 // in the whole problem, where it has one bin, and within the tree: a run ends there
 // when at least one box of the tree needed it.
 const (

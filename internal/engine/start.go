@@ -8,9 +8,9 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// begin makes a plan of the one from outside: what it lacks goes into what its sticks
+// completeStart makes a plan of the one from outside: what it lacks goes into what its sticks
 // have left, the longest first, and then on sticks of its own.
-func (r *run) begin() {
+func (r *solver) completeStart() {
 	left := r.p.Demands()
 	for _, c := range r.start {
 		for _, u := range c.Uses {
@@ -18,21 +18,21 @@ func (r *run) begin() {
 		}
 	}
 	cols := r.fillUp(slices.Clone(r.start), left)
-	rest := r.rest(left, cols)
+	rest := r.residualOf(left, cols)
 	if rest == nil {
-		r.offer(merged(cols))
+		r.tryIncumbent(merged(cols))
 		return
 	}
-	construct.Plans(&rest.Problem, r.mt, func(sub []model.Column) {
-		r.offer(merged(slices.Concat(cols, rest.original(sub))))
+	construct.Plans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
+		r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
 	})
 }
 
 // fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
 const fillUpSteps = 1 << 24
 
-// fillUp puts items that are left to cut where columns have room for them.
-func (r *run) fillUp(cols []model.Column, left []int64) []model.Column {
+// fillUp puts items that are left to cut where columns have the capacity left for them.
+func (r *solver) fillUp(cols []model.PatternCount, left []int64) []model.PatternCount {
 	must := r.mt.First(fillUpSteps) // a start is worth it, whatever the limit
 	lacks := slices.ContainsFunc(left, func(n int64) bool { return n > 0 })
 	spent := int64(0)
@@ -42,14 +42,14 @@ func (r *run) fillUp(cols []model.Column, left []int64) []model.Column {
 		if spent += n; spent > fillUpSteps || !must.Watch(n) {
 			break
 		}
-		room := r.p.Bins[cols[k].Bin].Cap - r.p.Size(cols[k].Uses)
+		residual := r.p.Bins[cols[k].Bin].Cap - r.p.Size(cols[k].Uses)
 		uses := slices.Clone(cols[k].Uses)
 		n = cols[k].Count
 		var more []model.Use
 		for i, it := range r.p.Items {
-			if fit := min(left[i], room/it.Size); fit > 0 {
+			if fit := min(left[i], residual/it.Size); fit > 0 {
 				more = append(more, model.Use{Item: i, N: fit})
-				room -= fit * it.Size
+				residual -= fit * it.Size
 				n = min(n, left[i]/fit)
 			}
 		}
@@ -66,9 +66,9 @@ func (r *run) fillUp(cols []model.Column, left []int64) []model.Column {
 			}
 		}
 		if cols[k].Count > n { // the others are looked at again
-			cols = append(cols, model.Column{Pattern: cols[k].Pattern, Count: cols[k].Count - n})
+			cols = append(cols, model.PatternCount{Pattern: cols[k].Pattern, Count: cols[k].Count - n})
 		}
-		cols[k] = model.Column{Pattern: model.Pattern{Bin: cols[k].Bin, Uses: uses}, Count: n}
+		cols[k] = model.PatternCount{Pattern: model.Pattern{Bin: cols[k].Bin, Uses: uses}, Count: n}
 	}
 	return cols
 }

@@ -26,7 +26,7 @@ func TestStubborn(t *testing.T) {
 	}
 }
 
-// TestCutShort ends a run in each of its rooms: plan and bound stay true.
+// TestCutShort ends a run in each of its stages: plan and bound stay true.
 func TestCutShort(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes a second")

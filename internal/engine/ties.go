@@ -12,10 +12,10 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-// ties chooses among the plans of the proven least cost: the fewest sticks,
+// secondaryGoals chooses among the plans of the proven least cost: the fewest sticks,
 // then the longest single offcut. It stops when it has spent about as much as
 // the proof did; the plan is then still one of the least cost.
-func (r *run) ties() {
+func (r *solver) secondaryGoals() {
 	if r.plan == nil || r.bound < r.cost || !r.mt.Left() {
 		return
 	}
@@ -27,8 +27,8 @@ func (r *run) ties() {
 	mt := r.mt.Sub(work)
 	if len(r.p.Bins) == 1 && r.p.Bins[0].Cost > 0 && r.root.scale > 0 {
 		// The relaxation that there was says all there is to say.
-		t := &run{p: r.p, mt: mt, plan: r.plan, cost: r.cost, bound: r.cost, master: r.master, root: r.root}
-		t.longest()
+		t := &solver{p: r.p, mt: mt, plan: r.plan, cost: r.cost, bound: r.cost, master: r.master, root: r.root}
+		t.longestOffcut()
 		r.plan = t.plan
 		return
 	}
@@ -46,10 +46,10 @@ func (r *run) ties() {
 	for b := range q.Bins {
 		q.Bins[b].Cost = q.Bins[b].Cost*unit + 1
 	}
-	t := &run{p: q, mt: mt, plan: r.plan, cost: r.cost*unit + sticks, rng: r.rng}
+	t := &solver{p: q, mt: mt, plan: r.plan, cost: r.cost*unit + sticks, rng: r.rng}
 	t.master = colgen.New(q)
-	seed(t.master, t.plan)
-	for j, pat := range r.master.Pats {
+	addInitialColumns(t.master, t.plan)
+	for j, pat := range r.master.Patterns {
 		if r.master.LP.Basic(r.master.Col(j)) {
 			t.master.Add(pat.Bin, pat.Uses)
 		}
@@ -59,18 +59,18 @@ func (r *run) ties() {
 		return
 	}
 	t.bound = t.master.Bound
-	t.root = rootState(t.master)
-	t.sharp = []state{t.root}
+	t.root = dualsOf(t.master)
+	t.alternatives = []boxDuals{t.root}
 	if !t.done() {
-		t.listRoot(8_000, false, 50_000_000)
+		t.enumerateRoot(8_000, false, 50_000_000)
 	}
 	if t.bound >= t.cost {
-		t.longest()
+		t.longestOffcut()
 	}
 	r.plan = t.plan
 }
 
-func count(cols []model.Column) int64 {
+func count(cols []model.PatternCount) int64 {
 	var n int64
 	for _, c := range cols {
 		n += c.Count
@@ -79,7 +79,7 @@ func count(cols []model.Column) int64 {
 }
 
 // offcut returns the most that is left of one stick.
-func offcut(p *model.Problem, cols []model.Column) int64 {
+func offcut(p *model.Problem, cols []model.PatternCount) int64 {
 	var most int64
 	for _, c := range cols {
 		most = max(most, p.Bins[c.Bin].Cap-p.Size(c.Uses))
@@ -87,34 +87,34 @@ func offcut(p *model.Problem, cols []model.Column) int64 {
 	return most
 }
 
-// longest looks for a plan of the same cost with the longest single offcut: it
+// longestOffcut looks for a plan of the same cost with the longest single offcut: it
 // halves the range of lengths that may be left of one stick of each bin, and
 // asks for a plan that uses one such stick shortened by as much. What the dual
-// values rule out is not asked.
-func (r *run) longest() {
+// duals rule out is not asked.
+func (r *solver) longestOffcut() {
 	s := r.root
 	maxCap := int64(0)
 	for _, bin := range r.p.Bins {
 		maxCap = max(maxCap, bin.Cap)
 	}
 	var t knapsack.Table
-	if !t.Build(r.p.Items, r.p.Demands(), s.value, maxCap, colgen.MaxSteps, r.mt) {
+	if !t.Build(r.p.Items, r.p.Demands(), s.dual, maxCap, colgen.MaxLabels, r.mt) {
 		return
 	}
 	best := make([]int64, len(r.p.Bins))
 	for b, bin := range r.p.Bins {
 		best[b] = t.Best(bin.Cap)
 	}
-	num := dual.Numerator(r.p, s.box, s.value, best, s.scale)
+	num := dual.Numerator(r.p, s.box, s.dual, best, s.scale)
 	if _, ok := num.Int64(); !ok {
 		return
 	}
 	num.AddMul(s.scale, -r.cost)
-	lack, ok := num.Int64()
-	if !ok || lack == math.MinInt64 {
+	short, ok := num.Int64()
+	if !ok || short == math.MinInt64 {
 		return
 	}
-	room := -lack
+	gap := -short
 	type chance struct {
 		bin  int
 		most int64
@@ -122,7 +122,7 @@ func (r *run) longest() {
 	var chances []chance
 	for b, bin := range r.p.Bins {
 		if bin.Limit > 0 {
-			need := max(best[b], bin.Cost*s.scale) - room
+			need := max(best[b], bin.Cost*s.scale) - gap
 			if size, ok := t.LeastSize(need); ok && size <= bin.Cap {
 				chances = append(chances, chance{b, bin.Cap - max(size, r.p.Items[len(r.p.Items)-1].Size)})
 			}
@@ -160,18 +160,18 @@ func (r *run) longest() {
 
 // leaving returns a plan of no more than the best cost that leaves at least
 // size of one stick of bin b, or nil when it finds none. The table holds the
-// patterns at the root's prices.
-func (r *run) leaving(b int, size int64, t *knapsack.Table) []model.Column {
+// patterns at the duals of the root.
+func (r *solver) leaving(b int, size int64, t *knapsack.Table) []model.PatternCount {
 	q := &model.Problem{Items: r.p.Items, Bins: slices.Clone(r.p.Bins)}
 	short := len(q.Bins)
 	q.Bins = append(q.Bins, model.Bin{Cap: q.Bins[b].Cap - size, Cost: q.Bins[b].Cost, Limit: 1})
 	q.Bins[b].Limit--
 	box := dual.Full(q)
 	box.Lo[short] = 1
-	// The prices at hand often settle it, without a relaxation of its own.
-	s := state{box: box, value: r.root.value, best: slices.Clone(r.root.best), scale: r.root.scale}
+	// The duals at hand often settle it, without a relaxation of its own.
+	s := boxDuals{box: box, dual: r.root.dual, best: slices.Clone(r.root.best), scale: r.root.scale}
 	s.best = append(s.best, t.Best(q.Bins[short].Cap))
-	plan, sure := enumerated(q, nil, []state{s}, r.cost+1, 1_000, false, r.mt.Sub(300_000))
+	plan, sure := searchEnumerated(q, nil, []boxDuals{s}, r.cost+1, 1_000, false, r.mt.Sub(300_000))
 	if !sure {
 		plan, _ = boxed(q, box, r.master, r.cost+1, r.mt)
 	}
@@ -186,10 +186,10 @@ func (r *run) leaving(b int, size int64, t *knapsack.Table) []model.Column {
 // boxed finds a plan below cutoff with the bins used as often as the box says,
 // or nil, and reports whether the answer is certain. The columns to start with
 // are those of another master's basis, and the last bin's own.
-func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt *meter.Meter) ([]model.Column, bool) {
+func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt *meter.Meter) ([]model.PatternCount, bool) {
 	m := colgen.New(q)
 	m.SetBox(box)
-	for j, pat := range hint.Pats {
+	for j, pat := range hint.Patterns {
 		if hint.LP.Basic(hint.Col(j)) {
 			m.Add(pat.Bin, pat.Uses)
 		}
@@ -206,7 +206,7 @@ func boxed(q *model.Problem, box dual.Box, hint *colgen.Master, cutoff int64, mt
 	case colgen.Stopped:
 		return nil, false
 	}
-	plan, complete := enumerated(q, nil, []state{rootState(m)}, cutoff, 8_000, false, mt)
+	plan, complete := searchEnumerated(q, nil, []boxDuals{dualsOf(m)}, cutoff, 8_000, false, mt)
 	if plan != nil && construct.Cost(q, plan) >= cutoff {
 		return nil, false
 	}

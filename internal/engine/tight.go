@@ -8,10 +8,10 @@ import (
 	"example.com/longpoint/internal/tight"
 )
 
-// tight asks whether there is a plan of as few sticks as the bound says, where
-// that leaves next to nothing to waste.
-func (r *run) tight() {
-	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.within {
+// searchPacking asks whether there is a plan of as few sticks as the bound says, where
+// that leaves next to no slack.
+func (r *solver) searchPacking() {
+	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.insidePacking {
 		return
 	}
 	cap, cost := r.p.Bins[0].Cap, r.p.Bins[0].Cost
@@ -20,17 +20,17 @@ func (r *run) tight() {
 	if search == nil {
 		return
 	}
-	few := bins*cap-total(r.p) <= cap/50 // it settles less, the more may be wasted
+	few := bins*cap-total(r.p) <= cap/50 // the more slack, the less it forces
 	if few && r.peel(bins) {
 		return
 	}
-	near := func(cols []model.Column, left []int64) {
-		rest := r.rest(left, cols)
+	near := func(cols []model.PatternCount, left []int64) {
+		rest := r.residualOf(left, cols)
 		if rest == nil {
 			return
 		}
-		construct.Plans(&rest.Problem, r.mt, func(sub []model.Column) {
-			r.offer(merged(slices.Concat(cols, rest.original(sub))))
+		construct.Plans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
+			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
 	pass := min(search.Pass(), 500_000_000) // on huge sticks, not all of one
@@ -40,12 +40,12 @@ func (r *run) tight() {
 	}
 	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
 	if verdict == tight.Open && !r.done() {
-		if r.remainder(cols, bins, 200*pass, true); r.done() {
+		if r.solveUnpacked(cols, bins, 200*pass, true); r.done() {
 			return
 		}
 		// From the start again, since later runs shuffle what they try first.
 		r.packing = tight.New(r.p, bins)
-		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.part)
+		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.solvePart)
 	}
 	r.packed(cols, verdict, bins)
 }
@@ -59,7 +59,7 @@ const (
 
 // peel peels bins off that are in some packing of so many, and reports whether the run is
 // over.
-func (r *run) peel(bins int64) bool {
+func (r *solver) peel(bins int64) bool {
 	r.peeler = tight.NewPeeler(r.p, bins)
 	if r.peeler == nil {
 		return false
@@ -73,8 +73,8 @@ func (r *run) peel(bins int64) bool {
 }
 
 // peeled takes what peeling came to.
-func (r *run) peeled(verdict tight.Verdict, bins int64) {
-	var cols []model.Column
+func (r *solver) peeled(verdict tight.Verdict, bins int64) {
+	var cols []model.PatternCount
 	if verdict == tight.Found {
 		cols = r.peeler.Columns()
 	}
@@ -82,25 +82,25 @@ func (r *run) peeled(verdict tight.Verdict, bins int64) {
 }
 
 // packed takes what a search for a packing of so many sticks came to.
-func (r *run) packed(cols []model.Column, verdict tight.Verdict, bins int64) {
+func (r *solver) packed(cols []model.PatternCount, verdict tight.Verdict, bins int64) {
 	switch verdict {
 	case tight.Found:
-		r.offer(cols)
+		r.tryIncumbent(cols)
 	case tight.None:
 		r.bound = max(r.bound, (bins+1)*r.p.Bins[0].Cost)
 	}
 }
 
-// part plans what a part of a tight packing leaves, and reports whether the search
+// solvePart plans what a part of a tight packing leaves, and reports whether the search
 // is over.
-func (r *run) part(cols []model.Column) bool {
+func (r *solver) solvePart(cols []model.PatternCount) bool {
 	bins := r.packing.Bins()
-	r.remainder(cols, bins, min(25*r.packing.Pass(), 1_000_000_000), false)
+	r.solveUnpacked(cols, bins, min(25*r.packing.Pass(), 1_000_000_000), false)
 	return r.cost <= bins*r.p.Bins[0].Cost || !r.mt.Left()
 }
 
-// pack goes on with the search for a tight packing.
-func (r *run) pack(work int64) {
+// goOnPacking goes on with the search for a tight packing.
+func (r *solver) goOnPacking(work int64) {
 	if r.packing == nil || !r.whole() {
 		return
 	}
@@ -114,14 +114,14 @@ func (r *run) pack(work int64) {
 			return
 		}
 	}
-	cols, verdict := r.packing.Run(r.mt.Sub(work), nil, r.part)
+	cols, verdict := r.packing.Run(r.mt.Sub(work), nil, r.solvePart)
 	r.packed(cols, verdict, bins)
 }
 
-// remainder plans what a search that has packed so many sticks and came no further
+// solveUnpacked plans what a search that has packed so many sticks and came no further
 // leaves. Where they are sure to be part of a plan of bins sticks if there is one,
 // that there is none for what is left says as much of the whole.
-func (r *run) remainder(packed []model.Column, bins, work int64, sure bool) {
+func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, sure bool) {
 	used := count(packed)
 	if 5*used < bins {
 		return
@@ -132,15 +132,15 @@ func (r *run) remainder(packed []model.Column, bins, work int64, sure bool) {
 			left[u.Item] -= c.Count * u.N
 		}
 	}
-	rest := r.rest(left, packed)
+	rest := r.residualOf(left, packed)
 	if rest == nil {
 		return
 	}
 	cost := r.p.Bins[0].Cost
-	sub := &run{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, within: true}
+	sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, insidePacking: true}
 	sub.solve()
 	if sub.plan != nil {
-		r.offer(merged(slices.Concat(packed, rest.original(sub.plan))))
+		r.tryIncumbent(merged(slices.Concat(packed, rest.original(sub.plan))))
 	}
 	if sure && sub.bound > (bins-used)*cost {
 		r.bound = max(r.bound, (bins+1)*cost)

@@ -12,12 +12,12 @@ import (
 
 // node is a box of bin counts that may still hold a better plan.
 type node struct {
-	box   dual.Box
-	bound int64
-	leaf  Leaf      // shows bound
-	limit int       // patterns that a list may have at the next try
-	near  []state   // of boxes around it
-	start *lp.Basis // of the box that it is a part of
+	box       dual.Box
+	bound     int64
+	leaf      Leaf       // shows bound
+	limit     int        // patterns that a list may have at the next try
+	inherited []boxDuals // of boxes around it
+	start     *lp.Basis  // of the box that it is a part of
 }
 
 // Lists of patterns start small and grow on each further visit to a box.
@@ -35,7 +35,7 @@ const (
 )
 
 // dives returns how often the tree dives, and with which part of its work at most.
-func (r *run) dives() (every int, share int64) {
+func (r *solver) dives() (every int, share int64) {
 	if len(r.p.Bins) >= manyKinds {
 		return diveEveryOfMany, shareOfMany
 	}
@@ -45,7 +45,7 @@ func (r *run) dives() (every int, share int64) {
 // tree splits the space of bin counts, the box of the least bound first. Every
 // node keeps the numbers that show its bound, rounded up to a sum of costs that
 // counts in the box add up to, so that the tree is its own certificate.
-func (r *run) tree() {
+func (r *solver) tree() {
 	m := r.master
 	root := r.leaves[0]
 	r.leaves = r.leaves[:0]
@@ -73,9 +73,9 @@ func (r *run) tree() {
 			break
 		}
 		open = slices.Delete(open, k, k+1)
-		sums := r.sums(n.box)
-		if up := sums.Up(n.bound); up > n.bound {
-			n.bound, n.leaf.Sums = up, true
+		sums := r.reachable(n.box)
+		if up := sums.RoundUp(n.bound); up > n.bound {
+			n.bound, n.leaf.RoundedUp = up, true
 		}
 		if n.bound >= r.cost {
 			shut(&n)
@@ -88,9 +88,9 @@ func (r *run) tree() {
 			break
 		}
 		plain := boundOf(m, st)
-		if b := sums.Up(plain); st != colgen.Stopped && b >= n.bound {
+		if b := sums.RoundUp(plain); st != colgen.Stopped && b >= n.bound {
 			n.bound = b
-			n.leaf = Leaf{Value: slices.Clone(m.Value), Scale: m.Scale, Sums: b > plain}
+			n.leaf = Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
 		}
 		if n.bound >= r.cost {
 			shut(&n)
@@ -99,10 +99,10 @@ func (r *run) tree() {
 		// Split before the search over a list, which needs whole counts to be
 		// strong; a dive in between for better plans.
 		split, at := -1, 0.0
-		here, used := rootState(m), r.used()
-		if st == colgen.Converged && r.shrink(&n, &here, sums.Cutoff(), shut) {
-			if up := r.sums(n.box).Up(n.bound); up > n.bound {
-				n.bound, n.leaf.Sums = up, true
+		here, used := dualsOf(m), r.used()
+		if st == colgen.Converged && r.fixCounts(&n, &here, sums.Cutoff(), shut) {
+			if up := r.reachable(n.box).RoundUp(n.bound); up > n.bound {
+				n.bound, n.leaf.RoundedUp = up, true
 			}
 			if n.bound >= r.cost {
 				shut(&n)
@@ -112,19 +112,19 @@ func (r *run) tree() {
 		if st == colgen.Converged {
 			split, at = r.fractionalBin(used)
 			if before := r.mt.Used(); round%every == 0 && dives <= (before-begun)/share {
-				r.dive(round+1, r.backs())
-				r.improve(10)
+				r.dive(round+1, r.mostBacktracks())
+				r.neighborhoodSearch(10)
 				dives += r.mt.Used() - before
 			}
 		}
 		if split >= 0 {
 			lo, hi := halves(n.box, split, at)
-			near, start := []state{here}, r.basis()
+			near, start := []boxDuals{here}, r.basis()
 			open = append(open, node{lo, n.bound, n.leaf, firstList, near, start}, node{hi, n.bound, n.leaf, firstList, near, start})
 			continue
 		}
 		if st == colgen.Converged && len(r.p.Bins) > 1 {
-			closed, around := r.settle(&n, here, used)
+			closed, around := r.searchPoint(&n, here, used)
 			if open = append(open, around...); closed {
 				shut(&n)
 				continue
@@ -135,11 +135,11 @@ func (r *run) tree() {
 			open = append(open, n)
 			continue
 		}
-		if st == colgen.Converged && r.list([]state{here}, n.limit, len(r.p.Bins) == 1, int64(n.limit)*2_000) {
+		if st == colgen.Converged && r.enumerateBox([]boxDuals{here}, n.limit, len(r.p.Bins) == 1, int64(n.limit)*2_000) {
 			shut(&n)
 			continue
 		}
-		if st == colgen.Converged && r.descend(n.box, int64(n.limit)*10_000) {
+		if st == colgen.Converged && r.branchOnPairs(n.box, int64(n.limit)*10_000) {
 			r.stage = Pairs
 			shut(&n)
 			continue
@@ -148,8 +148,8 @@ func (r *run) tree() {
 			stuck = min(stuck, n.bound)
 		}
 		open = append(open, n)
-		r.dive(round+1, r.backs())
-		r.improve(20)
+		r.dive(round+1, r.mostBacktracks())
+		r.neighborhoodSearch(20)
 	}
 	if len(open) == 0 {
 		r.bound = r.cost
@@ -165,7 +165,7 @@ func (r *run) tree() {
 
 // relax solves the relaxation of the box that the master has, from the basis of one around
 // it; nil: from where it is.
-func (r *run) relax(start *lp.Basis, cutoff int64, mt *meter.Meter) colgen.Status {
+func (r *solver) relax(start *lp.Basis, cutoff int64, mt *meter.Meter) colgen.Status {
 	m := r.master
 	if start != nil {
 		m.LP.Restore(start)
@@ -194,7 +194,7 @@ func boundOf(m *colgen.Master, st colgen.Status) int64 {
 
 // fractionalBin returns the bin whose use, of those in x, is furthest from whole,
 // weighted by its cost, or -1.
-func (r *run) fractionalBin(x []float64) (int, float64) {
+func (r *solver) fractionalBin(x []float64) (int, float64) {
 	m := r.master
 	best, score := -1, 0.0
 	for b, v := range x {

@@ -1,34 +1,34 @@
 package knapsack
 
-// Blocks grow with what is there already, between these numbers of steps.
+// Blocks grow with what is there already, between these numbers of labels.
 const leastBlock, mostBlock = 1 << 10, 1 << 20
 
-// arena holds staircases one after another in blocks that stay where they are: to
+// arena holds Pareto fronts one after another in blocks that stay where they are: to
 // grow costs no copy, and what is held is never twice in memory. The zero value is
 // empty.
 type arena struct {
-	blocks [][]step // of length zero
-	at     int      // the block that is filled
-	used   int      // of it
-	total  int      // of all blocks
+	blocks [][]label // of length zero
+	at     int       // the block that is filled
+	used   int       // of it
+	total  int       // of all blocks
 }
 
 // reset forgets what is held and keeps the memory.
 func (a *arena) reset() { a.at, a.used = 0, 0 }
 
-// room returns an empty slice with room for n steps. It is valid until reset if keep
-// follows, and until the next call of room otherwise.
-func (a *arena) room(n int) []step {
+// space returns an empty slice with space for n labels. It is valid until reset if keep
+// follows, and until the next call of space otherwise.
+func (a *arena) space(n int) []label {
 	for a.at < len(a.blocks) && cap(a.blocks[a.at])-a.used < n {
 		a.at, a.used = a.at+1, 0
 	}
 	if a.at == len(a.blocks) {
 		size := max(n, min(max(a.total/2, leastBlock), mostBlock))
-		a.blocks = append(a.blocks, make([]step, 0, size))
+		a.blocks = append(a.blocks, make([]label, 0, size))
 		a.total += size
 	}
 	return a.blocks[a.at][a.used : a.used : a.used+n]
 }
 
-// keep holds the first n steps of the slice that room returned last.
+// keep holds the first n labels of the slice that space returned last.
 func (a *arena) keep(n int) { a.used += n }

@@ -7,15 +7,15 @@ func TestArena(t *testing.T) {
 	var a arena
 	for round := range 3 {
 		a.reset()
-		var kept [][]step
+		var kept [][]label
 		for k := range 2000 {
 			n := (k*7919+round)%300 + 1
-			s := a.room(2 * n)
+			s := a.space(2 * n)
 			if len(s) != 0 || cap(s) != 2*n {
 				t.Fatalf("room for %d: length %d, capacity %d", 2*n, len(s), cap(s))
 			}
 			for j := range n {
-				s = append(s, step{int64(k), int64(j)})
+				s = append(s, label{int64(k), int64(j)})
 			}
 			if k%3 == 0 {
 				continue // not kept
@@ -25,7 +25,7 @@ func TestArena(t *testing.T) {
 		}
 		for _, s := range kept {
 			for j := range s {
-				if s[j] != (step{s[0].size, int64(j)}) {
+				if s[j] != (label{s[0].size, int64(j)}) {
 					t.Fatalf("round %d: step %d of %d is %v", round, j, s[0].size, s[j])
 				}
 			}
@@ -35,7 +35,7 @@ func TestArena(t *testing.T) {
 	for range 5 {
 		a.reset()
 		for range 2000 {
-			a.room(600)
+			a.space(600)
 			a.keep(300)
 		}
 	}

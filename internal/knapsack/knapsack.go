@@ -1,8 +1,8 @@
 // Package knapsack finds the most valuable ways to fill a bin with bounded
 // numbers of items, for every capacity at once.
 //
-// The table keeps, for each prefix of the items, the staircase of undominated
-// (size, value) states: no time or memory in proportion to the capacity, so
+// The table keeps, for each prefix of the items, the Pareto front of undominated
+// (size, value) labels: no time or memory in proportion to the capacity, so
 // that a job that mixes millimeters and 64ths costs no more than one in whole
 // inches. It is dynamic programming by lists, after G. L. Nemhauser and
 // Z. Ullmann, Discrete dynamic programming and capital allocation, Management
@@ -19,43 +19,43 @@ import (
 	"example.com/longpoint/internal/model"
 )
 
-type step struct{ size, value int64 }
+type label struct{ size, value int64 }
 
 // Table is reusable: Build forgets what was built before and keeps the memory.
 type Table struct {
-	item  []int // level -> item
-	size  []int64
-	value []int64
-	bound []int64
-	level [][]step // staircases, from none of the items to all
-	held  arena
-	a, b  []step   // scratch
-	aim   []Target // by capacity; Need less what the capacity can be worth at most
-	rate  int64
+	item               []int // stage -> item
+	size               []int64
+	value              []int64
+	bound              []int64
+	stages             [][]label // Pareto fronts, from none of the items to all
+	labels             arena
+	scratchA, scratchB []label  // scratch
+	targets            []Target // by capacity; Need less the most value that the capacity can hold
+	rate               int64
 
-	// walk state
-	uses  []model.Use
-	visit func(uses []model.Use, value int64) bool
-	apart *Pairs
-	top   int64
+	// state of an enumeration
+	uses      []model.Use
+	visit     func(uses []model.Use, value int64) bool
+	conflicts *Conflicts
+	incumbent int64
 }
 
-// Pairs is a set of unordered pairs of items, of an item with itself too: what
+// Conflicts is a set of unordered pairs of items, of an item with itself too: what
 // may not be in one pattern. The zero value is empty.
-type Pairs struct {
+type Conflicts struct {
 	n    int
 	bits []uint64
 	any  bool
 }
 
-// NewPairs returns an empty set over n items.
-func NewPairs(n int) *Pairs { return &Pairs{n: n, bits: make([]uint64, (n*n+63)/64)} }
+// NewConflicts returns an empty set over n items.
+func NewConflicts(n int) *Conflicts { return &Conflicts{n: n, bits: make([]uint64, (n*n+63)/64)} }
 
 // Clone copies the set.
-func (p *Pairs) Clone() *Pairs { return &Pairs{p.n, slices.Clone(p.bits), p.any} }
+func (p *Conflicts) Clone() *Conflicts { return &Conflicts{p.n, slices.Clone(p.bits), p.any} }
 
 // Add puts a pair into the set.
-func (p *Pairs) Add(i, j int) {
+func (p *Conflicts) Add(i, j int) {
 	p.any = true
 	for _, k := range [2]int{i*p.n + j, j*p.n + i} {
 		p.bits[k/64] |= 1 << (k % 64)
@@ -63,16 +63,16 @@ func (p *Pairs) Add(i, j int) {
 }
 
 // Has reports whether a pair is in the set.
-func (p *Pairs) Has(i, j int) bool {
+func (p *Conflicts) Has(i, j int) bool {
 	k := i*p.n + j
 	return p.any && p.bits[k/64]&(1<<(k%64)) != 0
 }
 
 // Empty reports whether the set, which may be nil, has no pair.
-func (p *Pairs) Empty() bool { return p == nil || !p.any }
+func (p *Conflicts) Empty() bool { return p == nil || !p.any }
 
-// Allows reports whether a pattern keeps all pairs apart.
-func (p *Pairs) Allows(uses []model.Use) bool {
+// Allows reports whether a pattern keeps all conflicts apart.
+func (p *Conflicts) Allows(uses []model.Use) bool {
 	if p.Empty() {
 		return true
 	}
@@ -89,8 +89,8 @@ func (p *Pairs) Allows(uses []model.Use) bool {
 	return true
 }
 
-// Room returns how many of an item may join the uses: 0, 1 or most.
-func (p *Pairs) Room(uses []model.Use, item int, most int64) int64 {
+// MostOf returns how many of an item may join the uses: 0, 1 or most.
+func (p *Conflicts) MostOf(uses []model.Use, item int, most int64) int64 {
 	if p.Empty() {
 		return most
 	}
@@ -113,24 +113,24 @@ const none = math.MinInt64 / 2
 
 // Build fills the table for bins of capacity up to cap, with at most bound[i]
 // of each item, worth value[i] >= 0 each. Items without worth are left out. It
-// reports false when the table would hold more than maxSteps states or the
+// reports false when the table would hold more than maxLabels labels or the
 // meter ran out; the table is then of no use.
-func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxSteps int, m *meter.Meter) bool {
-	t.aim = append(t.aim[:0], Target{cap, none})
+func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxLabels int, m *meter.Meter) bool {
+	t.targets = append(t.targets[:0], Target{cap, none})
 	t.rate = 0
-	return t.build(items, bound, value, maxSteps, m)
+	return t.build(items, bound, value, maxLabels, m)
 }
 
 // BuildFor is Build for the given targets only: the table holds every pattern
 // that reaches one, and may not know of others. Best then is right where it
 // reaches the target's Need.
-func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []int64, maxSteps int, m *meter.Meter) bool {
-	t.aim = append(t.aim[:0], targets...)
-	slices.SortFunc(t.aim, func(a, b Target) int { return cmp.Compare(a.Cap, b.Cap) })
-	if len(t.aim) == 0 {
-		t.aim = append(t.aim, Target{0, none})
+func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []int64, maxLabels int, m *meter.Meter) bool {
+	t.targets = append(t.targets[:0], targets...)
+	slices.SortFunc(t.targets, func(a, b Target) int { return cmp.Compare(a.Cap, b.Cap) })
+	if len(t.targets) == 0 {
+		t.targets = append(t.targets, Target{0, none})
 	}
-	cap := t.aim[len(t.aim)-1].Cap
+	cap := t.targets[len(t.targets)-1].Cap
 	// The most that a unit of size can be worth, rounded up.
 	t.rate = 0
 	for i, it := range items {
@@ -142,27 +142,27 @@ func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []in
 		t.rate = 0
 	}
 	least := int64(math.MaxInt64)
-	for k := len(t.aim) - 1; k >= 0; k-- {
+	for k := len(t.targets) - 1; k >= 0; k-- {
 		need := int64(none)
 		if t.rate > 0 {
-			need = t.aim[k].Need - t.rate*t.aim[k].Cap
+			need = t.targets[k].Need - t.rate*t.targets[k].Cap
 		}
 		least = min(least, need)
-		t.aim[k].Need = least
+		t.targets[k].Need = least
 	}
-	return t.build(items, bound, value, maxSteps, m)
+	return t.build(items, bound, value, maxLabels, m)
 }
 
-func (t *Table) build(items []model.Item, bound, value []int64, maxSteps int, m *meter.Meter) bool {
-	cap := t.aim[len(t.aim)-1].Cap
+func (t *Table) build(items []model.Item, bound, value []int64, maxLabels int, m *meter.Meter) bool {
+	cap := t.targets[len(t.targets)-1].Cap
 	t.item, t.size, t.value, t.bound = t.item[:0], t.size[:0], t.value[:0], t.bound[:0]
-	t.held.reset()
-	cur := t.held.room(1)
-	if t.aim[0].Need <= 0 {
-		cur = append(cur, step{})
+	t.labels.reset()
+	cur := t.labels.space(1)
+	if t.targets[0].Need <= 0 {
+		cur = append(cur, label{})
 	}
-	t.held.keep(len(cur))
-	t.level = append(t.level[:0], cur)
+	t.labels.keep(len(cur))
+	t.stages = append(t.stages[:0], cur)
 	total := len(cur)
 	for i, it := range items {
 		if value[i] <= 0 || bound[i] <= 0 || it.Size > cap {
@@ -173,20 +173,20 @@ func (t *Table) build(items []model.Item, bound, value []int64, maxSteps int, m 
 		for left, chunk := n, int64(1); left > 0; chunk *= 2 {
 			k := min(chunk, left)
 			left -= k
-			out := t.a[:0]
+			out := t.scratchA[:0]
 			if left == 0 {
-				out = t.held.room(2 * len(cur))
+				out = t.labels.space(2 * len(cur))
 			}
 			next := t.merge(out, cur, k*it.Size, k*value[i])
 			if cur = next; left > 0 {
-				t.a, t.b = t.b, next
+				t.scratchA, t.scratchB = t.scratchB, next
 			}
-			if total+len(cur) > maxSteps || !m.Spend(int64(2*len(cur)+4)) {
+			if total+len(cur) > maxLabels || !m.Spend(int64(2*len(cur)+4)) {
 				return false
 			}
 		}
-		t.held.keep(len(cur))
-		t.level = append(t.level, cur)
+		t.labels.keep(len(cur))
+		t.stages = append(t.stages, cur)
 		total += len(cur)
 		t.item = append(t.item, i)
 		t.size = append(t.size, it.Size)
@@ -196,15 +196,15 @@ func (t *Table) build(items []model.Item, bound, value []int64, maxSteps int, m 
 	return true
 }
 
-// merge appends to out the undominated states of in and of in shifted by one
-// chunk, without those that no filling takes to a target: what room they leave
+// merge appends to out the undominated labels of in and of in shifted by one
+// chunk, without those that no pattern takes to a target: what capacity they leave
 // is worth at most rate a unit.
-func (t *Table) merge(out, in []step, size, value int64) []step {
+func (t *Table) merge(out, in []label, size, value int64) []label {
 	i, j, last := 0, 0, int64(-1)
 	k, rate := 0, t.rate
-	capK, need := t.aim[0].Cap, t.aim[0].Need
+	capK, need := t.targets[0].Cap, t.targets[0].Need
 	for j < len(in) {
-		s := step{in[j].size + size, in[j].value + value}
+		s := label{in[j].size + size, in[j].value + value}
 		if i < len(in) && (in[i].size < s.size || (in[i].size == s.size && in[i].value >= s.value)) {
 			s = in[i]
 			i++
@@ -215,10 +215,10 @@ func (t *Table) merge(out, in []step, size, value int64) []step {
 			continue
 		}
 		for s.size > capK {
-			if k++; k == len(t.aim) {
+			if k++; k == len(t.targets) {
 				return out
 			}
-			capK, need = t.aim[k].Cap, t.aim[k].Need
+			capK, need = t.targets[k].Cap, t.targets[k].Need
 		}
 		if s.value-rate*s.size < need {
 			continue
@@ -229,9 +229,9 @@ func (t *Table) merge(out, in []step, size, value int64) []step {
 	return out
 }
 
-// at returns the best value within cap from the first level items.
-func (t *Table) at(level int, cap int64) int64 {
-	s := t.level[level]
+// at returns the best value within cap from the items of the first stages.
+func (t *Table) at(stage int, cap int64) int64 {
+	s := t.stages[stage]
 	if len(s) == 0 || s[0].size > cap {
 		return none
 	}
@@ -254,36 +254,36 @@ func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
 // Levels returns the number of items with worth in the table.
 func (t *Table) Levels() int { return len(t.item) }
 
-// With returns the value of the best pattern within cap that holds the item of
-// a level, which may then be one more of it than its bound, or a number below
+// BestWith returns the value of the best pattern within cap that holds the item of
+// a stage, which may then be one more of it than its bound, or a number below
 // zero.
-func (t *Table) With(level int, cap int64) int64 {
-	if t.size[level] > cap {
+func (t *Table) BestWith(stage int, cap int64) int64 {
+	if t.size[stage] > cap {
 		return none
 	}
-	return t.value[level] + t.at(len(t.item), cap-t.size[level])
+	return t.value[stage] + t.at(len(t.item), cap-t.size[stage])
 }
 
-// Trace appends to uses the pattern that Best rates, which must not be none,
-// last level first.
-func (t *Table) Trace(cap int64, uses []model.Use) []model.Use {
-	uses, _ = t.trace(-1, cap, uses)
+// Backtrack appends to uses the pattern that Best rates, which must not be none,
+// last stage first.
+func (t *Table) Backtrack(cap int64, uses []model.Use) []model.Use {
+	uses, _ = t.backtrack(-1, cap, uses)
 	return uses
 }
 
-// TraceWith appends to uses the pattern that With rates, last level first. It
+// BacktrackWith appends to uses the pattern that BestWith rates, last stage first. It
 // reports false when the pattern holds one of the item too many.
-func (t *Table) TraceWith(level int, cap int64, uses []model.Use) ([]model.Use, bool) {
-	return t.trace(level, cap-t.size[level], uses)
+func (t *Table) BacktrackWith(stage int, cap int64, uses []model.Use) ([]model.Use, bool) {
+	return t.backtrack(stage, cap-t.size[stage], uses)
 }
 
-// trace skips the levels that add nothing: more items are never worth less, so the
-// first level that reaches a value is found by halving.
-func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, bool) {
+// backtrack skips the stages that add nothing: more items are never worth less, so the
+// first stage that reaches a value is found by halving.
+func (t *Table) backtrack(stage int, rest int64, uses []model.Use) ([]model.Use, bool) {
 	l := len(t.item)
 	want := t.at(l, rest)
 	for l > 0 {
-		lo := 0 // the first level that is worth as much lies in [lo, l]
+		lo := 0 // the first stage that is worth as much lies in [lo, l]
 		if t.at(l-1, rest) != want {
 			lo = l
 		}
@@ -294,9 +294,9 @@ func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, boo
 				lo = mid + 1
 			}
 		}
-		if level >= l { // none of that item but the one that is asked for
-			uses = append(uses, model.Use{Item: t.item[level], N: 1})
-			level = -1
+		if stage >= l { // none of that item but the one that is asked for
+			uses = append(uses, model.Use{Item: t.item[stage], N: 1})
+			stage = -1
 		}
 		if l == 0 {
 			break
@@ -308,16 +308,16 @@ func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, boo
 		}
 		rest -= k * t.size[l]
 		want -= k * t.value[l]
-		if l == level {
+		if l == stage {
 			if k++; k > t.bound[l] {
 				return uses, false
 			}
-			level = -1
+			stage = -1
 		}
 		uses = append(uses, model.Use{Item: t.item[l], N: k})
 	}
-	if level >= 0 {
-		uses = append(uses, model.Use{Item: t.item[level], N: 1})
+	if stage >= 0 {
+		uses = append(uses, model.Use{Item: t.item[stage], N: 1})
 	}
 	return uses, true
 }
@@ -325,86 +325,86 @@ func (t *Table) trace(level int, rest int64, uses []model.Use) ([]model.Use, boo
 // LeastSize returns the size of the smallest pattern worth at least need, and
 // whether there is one within the table's capacity.
 func (t *Table) LeastSize(need int64) (int64, bool) {
-	s := t.level[len(t.item)]
-	i, _ := slices.BinarySearchFunc(s, need, func(s step, need int64) int { return cmp.Compare(s.value, need) })
+	s := t.stages[len(t.item)]
+	i, _ := slices.BinarySearchFunc(s, need, func(s label, need int64) int { return cmp.Compare(s.value, need) })
 	if i == len(s) {
 		return 0, false
 	}
 	return s[i].size, true
 }
 
-// Max returns the greatest value above floor of a pattern within cap that keeps
-// the pairs apart, or floor when there is none. It reports false when the meter
+// ConflictFreeBest returns the greatest value above floor of a pattern within cap that keeps
+// the conflicts apart, or floor when there is none. It reports false when the meter
 // ran out first; the value is then only a lower bound.
-func (t *Table) Max(cap, floor int64, apart *Pairs, m *meter.Meter) (int64, bool) {
-	if apart.Empty() {
+func (t *Table) ConflictFreeBest(cap, floor int64, conflicts *Conflicts, m *meter.Meter) (int64, bool) {
+	if conflicts.Empty() {
 		return max(floor, t.Best(cap)), true
 	}
-	t.uses, t.apart, t.top = t.uses[:0], apart, floor
-	ok := t.climb(len(t.item), cap, 0, m)
-	t.apart = nil
-	return t.top, ok
+	t.uses, t.conflicts, t.incumbent = t.uses[:0], conflicts, floor
+	ok := t.conflictFree(len(t.item), cap, 0, m)
+	t.conflicts = nil
+	return t.incumbent, ok
 }
 
-func (t *Table) climb(level int, cap, have int64, m *meter.Meter) bool {
+func (t *Table) conflictFree(stage int, cap, have int64, m *meter.Meter) bool {
 	mark := len(t.uses)
-	for level > 0 {
-		if have+t.at(level, cap) <= t.top {
+	for stage > 0 {
+		if have+t.at(stage, cap) <= t.incumbent {
 			t.uses = t.uses[:mark]
 			return true
 		}
-		level--
-		size, value := t.size[level], t.value[level]
-		most := t.apart.Room(t.uses, t.item[level], min(t.bound[level], cap/size))
+		stage--
+		size, value := t.size[stage], t.value[stage]
+		most := t.conflicts.MostOf(t.uses, t.item[stage], min(t.bound[stage], cap/size))
 		if !m.Spend(8 * (most + 1)) {
 			return false
 		}
 		// All but the last choice in a call of their own.
 		inner := len(t.uses)
 		for k := most; k > 0; k-- {
-			if have+k*value+t.at(level, cap-k*size) <= t.top {
+			if have+k*value+t.at(stage, cap-k*size) <= t.incumbent {
 				continue
 			}
-			t.uses = append(t.uses, model.Use{Item: t.item[level], N: k})
-			if !t.climb(level, cap-k*size, have+k*value, m) {
+			t.uses = append(t.uses, model.Use{Item: t.item[stage], N: k})
+			if !t.conflictFree(stage, cap-k*size, have+k*value, m) {
 				return false
 			}
 			t.uses = t.uses[:inner]
 		}
 	}
-	t.top = max(t.top, have)
+	t.incumbent = max(t.incumbent, have)
 	t.uses = t.uses[:mark]
 	return true
 }
 
-// Walk calls visit for every pattern within cap whose value is at least need
-// and that keeps the pairs apart (nil: no pairs), most valuable choice of the
-// last item first, until visit returns false or the meter runs out. The uses are in decreasing order of level and valid
-// during the call only. It reports whether the walk was complete.
-func (t *Table) Walk(cap, need int64, apart *Pairs, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
-	t.uses, t.visit, t.apart = t.uses[:0], visit, apart
+// Enumerate calls visit for every pattern within cap whose value is at least need
+// and that keeps the conflicts apart (nil: none), most valuable choice of the
+// last item first, until visit returns false or the meter runs out. The uses are in decreasing order of stage and valid
+// during the call only. It reports whether the enumeration was complete.
+func (t *Table) Enumerate(cap, need int64, conflicts *Conflicts, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
+	t.uses, t.visit, t.conflicts = t.uses[:0], visit, conflicts
 	if t.Best(cap) < need {
 		return true
 	}
-	ok := t.walk(len(t.item), cap, need, 0, m)
-	t.visit, t.apart = nil, nil
+	ok := t.enumerate(len(t.item), cap, need, 0, m)
+	t.visit, t.conflicts = nil, nil
 	return ok
 }
 
-func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
-	// A level that leaves the choice open is rare; run down the others without
+func (t *Table) enumerate(stage int, cap, need, have int64, m *meter.Meter) bool {
+	// A stage that leaves the choice open is rare; run down the others without
 	// recursion.
 	mark := len(t.uses)
-	for level > 0 {
-		level--
-		size, value := t.size[level], t.value[level]
-		most := t.apart.Room(t.uses, t.item[level], min(t.bound[level], cap/size))
+	for stage > 0 {
+		stage--
+		size, value := t.size[stage], t.value[stage]
+		most := t.conflicts.MostOf(t.uses, t.item[stage], min(t.bound[stage], cap/size))
 		if !m.Spend(8 * (most + 1)) {
 			return false
 		}
 		best, bestK, open := int64(-1), int64(0), 0
 		for k := int64(0); k <= most; k++ {
-			v := k*value + t.at(level, cap-k*size)
+			v := k*value + t.at(stage, cap-k*size)
 			if v >= need {
 				open++
 				if v > best {
@@ -424,13 +424,13 @@ func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
 					k = bestK // the best first, then the others in order
 				} else if n == bestK {
 					continue
-				} else if k*value+t.at(level, cap-k*size) < need {
+				} else if k*value+t.at(stage, cap-k*size) < need {
 					continue
 				}
 				if k > 0 {
-					t.uses = append(t.uses, model.Use{Item: t.item[level], N: k})
+					t.uses = append(t.uses, model.Use{Item: t.item[stage], N: k})
 				}
-				if !t.walk(level, cap-k*size, need-k*value, have+k*value, m) {
+				if !t.enumerate(stage, cap-k*size, need-k*value, have+k*value, m) {
 					return false
 				}
 				t.uses = t.uses[:inner]
@@ -439,7 +439,7 @@ func (t *Table) walk(level int, cap, need, have int64, m *meter.Meter) bool {
 			return true
 		}
 		if bestK > 0 {
-			t.uses = append(t.uses, model.Use{Item: t.item[level], N: bestK})
+			t.uses = append(t.uses, model.Use{Item: t.item[stage], N: bestK})
 			cap, need, have = cap-bestK*size, need-bestK*value, have+bestK*value
 		}
 	}

@@ -121,7 +121,7 @@ func TestWalkYieldsEachOnce(t *testing.T) {
 			}
 		}
 		got := map[string]int64{}
-		complete := tab.Walk(within, need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+		complete := tab.Enumerate(within, need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
 			u := slices.Clone(uses)
 			slices.SortFunc(u, func(a, b model.Use) int { return a.Item - b.Item })
 			key := fmt.Sprint(u)
@@ -149,7 +149,7 @@ func TestWalkStartsWithTheBest(t *testing.T) {
 			t.Fatal("Build gave up")
 		}
 		n := 0
-		complete := tab.Walk(cap, 0, nil, new(meter.Meter), func(_ []model.Use, v int64) bool {
+		complete := tab.Enumerate(cap, 0, nil, new(meter.Meter), func(_ []model.Use, v int64) bool {
 			if n++; v != tab.Best(cap) {
 				t.Fatalf("first pattern is worth %d, the best %d", v, tab.Best(cap))
 			}
@@ -185,7 +185,7 @@ func TestLimits(t *testing.T) {
 	}
 
 	count := func(m *meter.Meter) (n int, complete bool) {
-		complete = tab.Walk(200, 100, nil, m, func([]model.Use, int64) bool { n++; return true })
+		complete = tab.Enumerate(200, 100, nil, m, func([]model.Use, int64) bool { n++; return true })
 		return n, complete
 	}
 	var walk meter.Meter
@@ -219,7 +219,7 @@ func TestNothingToPack(t *testing.T) {
 			t.Errorf("%s: Best = %d", name, v)
 		}
 		n := 0
-		if !tab.Walk(7, 0, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+		if !tab.Enumerate(7, 0, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
 			if n++; len(uses) != 0 || v != 0 {
 				t.Errorf("%s: pattern %v worth %d", name, uses, v)
 			}
@@ -255,8 +255,8 @@ func TestHugeCapacity(t *testing.T) {
 			}
 		}
 		var wa, wb int
-		a.Walk(64, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wa++; return true })
-		b.Walk(64*scale, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wb++; return true })
+		a.Enumerate(64, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wa++; return true })
+		b.Enumerate(64*scale, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wb++; return true })
 		if wa != wb {
 			t.Fatalf("%d patterns, scaled %d", wa, wb)
 		}
@@ -295,23 +295,23 @@ func TestPairs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items, bound, value, cap := data(t)
 		n := len(items)
-		apart := knapsack.NewPairs(n)
+		conflicts := knapsack.NewConflicts(n)
 		barred := map[[2]int]bool{}
 		item := rapid.IntRange(0, n-1)
 		for range rapid.IntRange(0, 4).Draw(t, "pairs") {
 			i, j := item.Draw(t, "i"), item.Draw(t, "j")
-			apart.Add(i, j)
+			conflicts.Add(i, j)
 			barred[[2]int{i, j}], barred[[2]int{j, i}] = true, true
 		}
 		for i := range n {
 			for j := range n {
-				if apart.Has(i, j) != barred[[2]int{i, j}] {
-					t.Fatalf("Has(%d, %d) = %t", i, j, apart.Has(i, j))
+				if conflicts.Has(i, j) != barred[[2]int{i, j}] {
+					t.Fatalf("Has(%d, %d) = %t", i, j, conflicts.Has(i, j))
 				}
 			}
 		}
-		if apart.Empty() != (len(barred) == 0) {
-			t.Fatalf("Empty() = %t with %v", apart.Empty(), barred)
+		if conflicts.Empty() != (len(barred) == 0) {
+			t.Fatalf("Empty() = %t with %v", conflicts.Empty(), barred)
 		}
 		allowed := func(uses []model.Use) bool {
 			for a, u := range uses {
@@ -334,8 +334,8 @@ func TestPairs(t *testing.T) {
 		most := floor
 		want := map[string]int64{}
 		for _, f := range fillings(items, bound, value, cap) {
-			if apart.Allows(f.uses) != allowed(f.uses) {
-				t.Fatalf("Allows(%v) = %t, want %t", f.uses, apart.Allows(f.uses), allowed(f.uses))
+			if conflicts.Allows(f.uses) != allowed(f.uses) {
+				t.Fatalf("Allows(%v) = %t, want %t", f.uses, conflicts.Allows(f.uses), allowed(f.uses))
 			}
 			if !allowed(f.uses) {
 				continue
@@ -345,11 +345,11 @@ func TestPairs(t *testing.T) {
 				want[fmt.Sprint(f.uses)] = f.value
 			}
 		}
-		if got, ok := tab.Max(cap, floor, apart, new(meter.Meter)); !ok || got != most {
+		if got, ok := tab.ConflictFreeBest(cap, floor, conflicts, new(meter.Meter)); !ok || got != most {
 			t.Fatalf("Max(floor %d) = %d, %t, want %d", floor, got, ok, most)
 		}
 		got := map[string]int64{}
-		if !tab.Walk(cap, need, apart, new(meter.Meter), func(uses []model.Use, v int64) bool {
+		if !tab.Enumerate(cap, need, conflicts, new(meter.Meter), func(uses []model.Use, v int64) bool {
 			u := slices.Clone(uses)
 			slices.SortFunc(u, func(a, b model.Use) int { return a.Item - b.Item })
 			key := fmt.Sprint(u)
@@ -364,9 +364,9 @@ func TestPairs(t *testing.T) {
 		if d := cmp.Diff(want, got); d != "" {
 			t.Fatalf("patterns (-want +got):\n%s", d)
 		}
-		c := apart.Clone()
+		c := conflicts.Clone()
 		c.Add(0, 0)
-		if apart.Has(0, 0) != barred[[2]int{0, 0}] {
+		if conflicts.Has(0, 0) != barred[[2]int{0, 0}] {
 			t.Fatal("the clone shares memory")
 		}
 	})
@@ -408,7 +408,7 @@ func TestTargets(t *testing.T) {
 				t.Fatalf("%+v: Best = %d, want %d", g, got, best)
 			}
 			got := map[string]int64{}
-			if !tab.Walk(g.Cap, g.Need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+			if !tab.Enumerate(g.Cap, g.Need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
 				u := slices.Clone(uses)
 				slices.Reverse(u)
 				got[fmt.Sprint(u)] = v
@@ -439,14 +439,14 @@ func TestTrace(t *testing.T) {
 		if !ok {
 			t.Fatal("gave up")
 		}
-		var level []int // the items with worth
+		var stage []int // the items with worth
 		for i := range items {
 			if value[i] > 0 && bound[i] > 0 && items[i].Size <= cap {
-				level = append(level, i)
+				stage = append(stage, i)
 			}
 		}
-		if tab.Levels() != len(level) {
-			t.Fatalf("Levels() = %d, want %d", tab.Levels(), len(level))
+		if tab.Levels() != len(stage) {
+			t.Fatalf("Levels() = %d, want %d", tab.Levels(), len(stage))
 		}
 		// weigh checks the form of a pattern and returns what it is worth.
 		weigh := func(uses []model.Use, over int) int64 {
@@ -470,7 +470,7 @@ func TestTrace(t *testing.T) {
 		}
 		before := []model.Use{{Item: 77, N: 7}}
 		if best := tab.Best(cap); best >= target.Need && best >= 0 {
-			uses := tab.Trace(cap, slices.Clone(before))
+			uses := tab.Backtrack(cap, slices.Clone(before))
 			if d := cmp.Diff(before[0], uses[0]); d != "" {
 				t.Fatalf("Trace does not append:\n%s", d)
 			}
@@ -478,8 +478,8 @@ func TestTrace(t *testing.T) {
 				t.Fatalf("Trace %v is worth %d, Best %d", uses[1:], v, best)
 			}
 		}
-		for l, i := range level {
-			with := tab.With(l, cap)
+		for l, i := range stage {
+			with := tab.BestWith(l, cap)
 			// The best that holds the item, and one more of it than its bound at
 			// most.
 			looser := slices.Clone(bound)
@@ -501,7 +501,7 @@ func TestTrace(t *testing.T) {
 			if with < max(target.Need, 0) {
 				continue
 			}
-			if uses, ok := tab.TraceWith(l, cap, nil); ok {
+			if uses, ok := tab.BacktrackWith(l, cap, nil); ok {
 				if v := weigh(uses, -1); v != with || v > best {
 					t.Fatalf("TraceWith(%d) %v is worth %d, With %d, the best %d", l, uses, v, with, best)
 				}
@@ -514,25 +514,25 @@ func TestTrace(t *testing.T) {
 }
 
 func TestRoom(t *testing.T) {
-	apart := knapsack.NewPairs(3)
-	apart.Add(0, 1)
-	apart.Add(2, 2)
+	conflicts := knapsack.NewConflicts(3)
+	conflicts.Add(0, 1)
+	conflicts.Add(2, 2)
 	uses := []model.Use{{Item: 0, N: 3}}
 	for _, c := range []struct {
-		p          *knapsack.Pairs
+		p          *knapsack.Conflicts
 		uses       []model.Use
 		item       int
 		most, want int64
 	}{
 		{nil, uses, 1, 7, 7},
-		{&knapsack.Pairs{}, uses, 1, 7, 7},
-		{apart, nil, 1, 7, 7},
-		{apart, uses, 1, 7, 0},
-		{apart, uses, 2, 7, 1},
-		{apart, uses, 2, 0, 0},
-		{apart, []model.Use{{Item: 2, N: 1}}, 2, 7, 0},
+		{&knapsack.Conflicts{}, uses, 1, 7, 7},
+		{conflicts, nil, 1, 7, 7},
+		{conflicts, uses, 1, 7, 0},
+		{conflicts, uses, 2, 7, 1},
+		{conflicts, uses, 2, 0, 0},
+		{conflicts, []model.Use{{Item: 2, N: 1}}, 2, 7, 0},
 	} {
-		if got := c.p.Room(c.uses, c.item, c.most); got != c.want {
+		if got := c.p.MostOf(c.uses, c.item, c.most); got != c.want {
 			t.Errorf("Room(%v, %d, %d) = %d, want %d", c.uses, c.item, c.most, got, c.want)
 		}
 	}
@@ -543,24 +543,24 @@ func TestMaxWithoutBudget(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 6))
 	var items []model.Item
 	var bound, value []int64
-	apart := knapsack.NewPairs(12)
+	conflicts := knapsack.NewConflicts(12)
 	for i := range 12 {
 		items = append(items, model.Item{Size: int64(40 - i)})
 		bound, value = append(bound, 3), append(value, 400-10*int64(i)+r.Int64N(5))
-		apart.Add(i, (i+1)%12)
-		apart.Add(i, (i+5)%12)
+		conflicts.Add(i, (i+1)%12)
+		conflicts.Add(i, (i+5)%12)
 	}
 	var tab knapsack.Table
 	if !tab.Build(items, bound, value, 230, plenty, new(meter.Meter)) {
 		t.Fatal("Build gave up")
 	}
 	var m meter.Meter
-	best, ok := tab.Max(230, 0, apart, &m)
+	best, ok := tab.ConflictFreeBest(230, 0, conflicts, &m)
 	if !ok || best > tab.Best(230) || best == 0 {
 		t.Fatalf("Max = %d, %t; without pairs %d", best, ok, tab.Best(230))
 	}
 	for _, part := range []int64{1, m.Used() / 3, m.Used() / 2} {
-		if v, ok := tab.Max(230, 0, apart, new(meter.Meter).Sub(part)); ok || v > best {
+		if v, ok := tab.ConflictFreeBest(230, 0, conflicts, new(meter.Meter).Sub(part)); ok || v > best {
 			t.Errorf("with %d steps: Max = %d, %t, in full %d", part, v, ok, best)
 		}
 	}
@@ -604,7 +604,7 @@ func BenchmarkWalk(b *testing.B) {
 	n := 0
 	for b.Loop() {
 		n = 0
-		tab.Walk(cap, need, nil, new(meter.Meter), func([]model.Use, int64) bool { n++; return n < 1000 })
+		tab.Enumerate(cap, need, nil, new(meter.Meter), func([]model.Use, int64) bool { n++; return n < 1000 })
 	}
 	b.ReportMetric(float64(n), "patterns/op")
 }

@@ -42,8 +42,8 @@ type Pattern struct {
 	Uses []Use
 }
 
-// Column is a pattern cut Count times over.
-type Column struct {
+// PatternCount is a pattern cut Count times over.
+type PatternCount struct {
 	Pattern
 	Count int64
 }

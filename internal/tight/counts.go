@@ -8,9 +8,9 @@ type counts struct {
 }
 
 // newCounts returns the counts of the empty multiset.
-func newCounts(cap, waste int64) *counts {
+func newCounts(cap, slack int64) *counts {
 	c := &counts{n: make([]uint64, cap+1)}
-	for v := range min(waste, cap) + 1 {
+	for v := range min(slack, cap) + 1 {
 		c.n[v] = 1
 	}
 	return c

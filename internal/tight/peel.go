@@ -30,7 +30,7 @@ const (
 	peelTerms = 1 << 18 // of an alternating sum, above which a triple is left alone
 )
 
-// A Peeler looks for a plan of so few bins that hardly any room may be wasted, by
+// A Peeler looks for a plan of so few bins that hardly any capacity may be wasted, by
 // peeling off triples that are in some plan if there is any.
 type Peeler struct {
 	p     *model.Problem
@@ -50,14 +50,14 @@ func NewPeeler(p *model.Problem, bins int64) *Peeler {
 	if cap > peelCap || cap*p.Pieces() > peelSums || p.Items[0].Size > cap {
 		return nil
 	}
-	s := peeled{cap: cap, bins: bins, waste: bins * cap, few: peelRest}
+	s := peeled{cap: cap, bins: bins, slack: bins * cap, few: peelRest}
 	for _, it := range p.Items {
 		s.size = append(s.size, it.Size)
 		s.left = append(s.left, it.Demand)
 		s.pieces += it.Demand
-		s.waste -= it.Size * it.Demand
+		s.slack -= it.Size * it.Demand
 	}
-	if s.waste < 0 || s.waste >= cap {
+	if s.slack < 0 || s.slack >= cap {
 		return nil // clear without a search; nothing is ruled out
 	}
 	return &Peeler{p: p, state: s}
@@ -68,7 +68,7 @@ func NewPeeler(p *model.Problem, bins int64) *Peeler {
 func (s *Peeler) Peel(mt *meter.Meter) Verdict {
 	t := &s.state
 	t.mt = mt
-	t.sums = newCounts(t.cap, t.waste)
+	t.sums = newCounts(t.cap, t.slack)
 	for i, n := range t.left {
 		for range n {
 			if !t.spend(t.cap) {
@@ -88,11 +88,11 @@ func (s *Peeler) Peel(mt *meter.Meter) Verdict {
 }
 
 // Columns returns the plan after Found.
-func (s *Peeler) Columns() []model.Column { return s.state.columns(s.p) }
+func (s *Peeler) Columns() []model.PatternCount { return s.state.columns(s.p) }
 
 // peeled is a packing problem from which bins are peeled.
 type peeled struct {
-	cap, waste int64
+	cap, slack int64
 	bins       int64
 	size       []int64 // distinct, falling; those of pieces that were put together come last
 	left       []int64 // how many are to be packed
@@ -160,19 +160,19 @@ func (s *peeled) listed() []fill {
 
 // exact calls yield for each two sizes that fill a room exactly, and for the one that
 // does, with -1 for the other.
-func (s *peeled) exact(room int64, yield func(b, c int)) {
-	b, _ := slices.BinarySearchFunc(s.size, room, func(x, room int64) int { return cmp.Compare(room, x) })
+func (s *peeled) exact(residual int64, yield func(b, c int)) {
+	b, _ := slices.BinarySearchFunc(s.size, residual, func(x, residual int64) int { return cmp.Compare(residual, x) })
 	steps := int64(0)
 	for c := len(s.size) - 1; b <= c; {
 		steps++
 		x, y := s.size[b], s.size[c]
 		switch {
-		case x == room:
+		case x == residual:
 			yield(b, -1)
 			b++
-		case x+y < room:
+		case x+y < residual:
 			c--
-		case x+y > room:
+		case x+y > residual:
 			b++
 		default:
 			yield(b, c)
@@ -212,17 +212,17 @@ func (s *peeled) has(f fill, others ...int) bool {
 // bin of a, 1 where that would take too long to count.
 func (s *peeled) others(f fill) uint64 {
 	var buf [4]int64
-	room := s.cap - s.size[f.a]
+	residual := s.cap - s.size[f.a]
 	out := append(buf[:0], s.size[f.b], s.size[f.c])
-	if s.size[f.a] <= room {
+	if s.size[f.a] <= residual {
 		out = append(out, s.size[f.a])
 	}
-	terms := s.terms(room, out)
+	terms := s.terms(residual, out)
 	if terms > peelTerms {
 		return 1
 	}
 	s.spend(terms)
-	return s.sums.without(room, out...)
+	return s.sums.without(residual, out...)
 }
 
 // terms bounds the number of terms of an alternating sum.
@@ -249,7 +249,7 @@ func (s *peeled) finish() Verdict {
 	}
 	slices.SortFunc(r.size, func(a, b int64) int { return cmp.Compare(b, a) })
 	r.cap, r.mt, r.failed = s.cap, s.mt, map[uint64]struct{}{}
-	v := r.pack(1<<len(r.size)-1, s.bins, s.waste)
+	v := r.pack(1<<len(r.size)-1, s.bins, s.slack)
 	if v == Found {
 		s.done = append(s.done, r.done...)
 	}
@@ -266,7 +266,7 @@ type rest struct {
 }
 
 // pack packs the pieces of a set into so many bins that may waste so much.
-func (r *rest) pack(set uint64, bins, waste int64) Verdict {
+func (r *rest) pack(set uint64, bins, slack int64) Verdict {
 	if set == 0 {
 		return Found
 	}
@@ -278,20 +278,20 @@ func (r *rest) pack(set uint64, bins, waste int64) Verdict {
 		return None
 	}
 	first := bits.TrailingZeros64(set)
-	v := r.fill(set&^(1<<first), first+1, r.cap-r.size[first], []int64{r.size[first]}, bins, waste)
+	v := r.fill(set&^(1<<first), first+1, r.cap-r.size[first], []int64{r.size[first]}, bins, slack)
 	if v == None {
 		r.failed[key] = struct{}{}
 	}
 	return v
 }
 
-// fill fills the room of a bin with pieces from the index from on, in every way.
-func (r *rest) fill(set uint64, from int, room int64, bin []int64, bins, waste int64) Verdict {
+// fill fills the residual capacity of a bin with pieces from the index from on, in every way.
+func (r *rest) fill(set uint64, from int, residual int64, bin []int64, bins, slack int64) Verdict {
 	if !r.mt.Spend(4) {
 		return Open
 	}
-	if room <= waste {
-		if v := r.pack(set, bins-1, waste-room); v != None {
+	if residual <= slack {
+		if v := r.pack(set, bins-1, slack-residual); v != None {
 			if v == Found {
 				r.done = append(r.done, slices.Clone(bin))
 			}
@@ -300,11 +300,11 @@ func (r *rest) fill(set uint64, from int, room int64, bin []int64, bins, waste i
 	}
 	last := int64(-1)
 	for k := from; k < len(r.size); k++ {
-		if set>>k&1 == 0 || r.size[k] > room || r.size[k] == last {
+		if set>>k&1 == 0 || r.size[k] > residual || r.size[k] == last {
 			continue
 		}
 		last = r.size[k]
-		if v := r.fill(set&^(1<<k), k+1, room-last, append(bin, last), bins, waste); v != None {
+		if v := r.fill(set&^(1<<k), k+1, residual-last, append(bin, last), bins, slack); v != None {
 			return v
 		}
 	}
@@ -321,8 +321,8 @@ func (s *peeled) verified(p *model.Problem) bool {
 	}
 	for _, bin := range s.done {
 		if len(bin) == 3 {
-			room := s.cap - bin[0]
-			set := sumset.New(room + 1)
+			residual := s.cap - bin[0]
+			set := sumset.New(residual + 1)
 			for i, it := range p.Items {
 				n := left[i]
 				switch {
@@ -331,14 +331,14 @@ func (s *peeled) verified(p *model.Problem) bool {
 				case it.Size == bin[0]:
 					n--
 				}
-				for range min(n, room/it.Size) {
+				for range min(n, residual/it.Size) {
 					set.Shift(set, it.Size)
 				}
 				if !s.mt.Spend(int64(len(set)) * n) {
 					return false
 				}
 			}
-			if at := set.Last(room); at >= room-s.waste {
+			if at := set.Last(residual); at >= residual-s.slack {
 				return false
 			}
 		}
@@ -350,7 +350,7 @@ func (s *peeled) verified(p *model.Problem) bool {
 }
 
 // columns returns the bins as columns of the problem.
-func (s *peeled) columns(p *model.Problem) []model.Column {
+func (s *peeled) columns(p *model.Problem) []model.PatternCount {
 	var trail [][]model.Use
 	for _, bin := range s.done {
 		slices.SortFunc(bin, func(a, b int64) int { return cmp.Compare(b, a) })

@@ -86,8 +86,8 @@ func drawn(r *rand.Rand) (sizes []int64, cap, bins int64) {
 func TestCountsAgainstEverySubset(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 2000 {
-		cap, waste := 1+r.Int64N(40), r.Int64N(6)
-		c := newCounts(cap, waste)
+		cap, slack := 1+r.Int64N(40), r.Int64N(6)
+		c := newCounts(cap, slack)
 		var sizes []int64
 		for range r.IntN(9) {
 			s := 1 + r.Int64N(cap)
@@ -110,12 +110,12 @@ func TestCountsAgainstEverySubset(t *testing.T) {
 					sum += s
 				}
 			}
-			if sum <= v && sum >= v-waste {
+			if sum <= v && sum >= v-slack {
 				want++
 			}
 		}
 		if got := c.without(v, sizes[:out]...); got != want {
-			t.Fatalf("%v without %d of them, sum %d less %d: %d, want %d", sizes, out, v, waste, got, want)
+			t.Fatalf("%v without %d of them, sum %d less %d: %d, want %d", sizes, out, v, slack, got, want)
 		}
 	}
 }

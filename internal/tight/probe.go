@@ -65,25 +65,25 @@ func (s *peeled) likely() []pair {
 			continue
 		}
 		asked++
-		room := s.cap - s.size[f.a]
-		ways = append(ways[:0], s.sums.n[:room+1]...)
+		residual := s.cap - s.size[f.a]
+		ways = append(ways[:0], s.sums.n[:residual+1]...)
 		part := counts{n: ways}
 		part.remove(s.size[f.b])
 		part.remove(s.size[f.c])
-		if s.size[f.a] <= room {
+		if s.size[f.a] <= residual {
 			part.remove(s.size[f.a])
 		}
-		steps := 4 * room
-		total := ways[room]
+		steps := 4 * residual
+		total := ways[residual]
 		e := bits.Len64(total)
 		clear(byHeld)
 		for w, x := range s.size {
 			held[w] = 0
-			if x > room || !s.has(f, w) {
+			if x > residual || !s.has(f, w) {
 				continue
 			}
-			steps += room / x
-			switch h := part.without(room-x, x); {
+			steps += residual / x
+			switch h := part.without(residual-x, x); {
 			case h == total:
 				alone[w] = true
 			case h != 0:
@@ -99,7 +99,7 @@ func (s *peeled) likely() []pair {
 				if y < x || !s.has(f, x, y) {
 					continue
 				}
-				if v := room - s.size[x] - s.size[y]; v >= 0 {
+				if v := residual - s.size[x] - s.size[y]; v >= 0 {
 					steps += s.terms(v, []int64{s.size[x], s.size[y]})
 					if part.without(v, s.size[x], s.size[y]) != 0 {
 						continue

@@ -1,4 +1,4 @@
-// Package tight looks for a plan of so few bins that hardly any room may be
+// Package tight looks for a plan of so few bins that hardly any capacity may be
 // wasted, or shows that there is none.
 //
 // A plan of z bins wastes z*capacity less the sum of all sizes, so no pattern of
@@ -8,7 +8,7 @@
 // go into the places that its own items leave in the rest of the plan (S.
 // Martello, P. Toth, Lower bounds and reduction procedures for the bin packing
 // problem, Discrete Applied Mathematics 28 (1990) 59-70). An item of which one
-// pattern is left is settled; the next is settled in what remains. The search
+// pattern is left is fixed (forced); the next is fixed in what remains. The search
 // branches on the item with the fewest patterns only when none is.
 //
 // Which sums the items can make is kept as bits, one a unit of capacity and
@@ -33,14 +33,14 @@ const (
 )
 
 const (
-	maxBits   = 1 << 28 // of sums
-	maxPieces = 20_000
-	maxSums   = 512     // of a pattern's subsets
-	maxFailed = 1 << 14 // states without a plan that are remembered
-	nears     = 40      // dead ends that are reported
-	reports   = 12      // parts of plans that a Run reports
+	maxBits      = 1 << 28 // of sums
+	maxPieces    = 20_000
+	maxSums      = 512     // of a pattern's subsets
+	maxFailed    = 1 << 14 // states without a plan that are remembered
+	mostDeadEnds = 40      // dead ends that are reported
+	mostPrefixes = 12      // parts of plans that a Run reports
 
-	again = 16 // a list is tried again when a sixteenth less is to be packed
+	retryShare = 16 // a list is tried again when a sixteenth less is to be packed
 
 	firstFails = 30 // dead ends of the first run
 )
@@ -57,44 +57,44 @@ type Search struct {
 	words      int
 	sums       []uint64 // row l: the sums of items l and later
 	dirty      int      // rows up to this one are out of date
-	waste      int64    // what the bins to come may waste together
-	rest       int64    // sum of the sizes to be packed
+	slack      int64    // slack: what the bins to come may waste together
+	remaining  int64    // sum of the sizes to be packed
 	bins       int64    // to come
-	whole      []bool   // of items: listed in this scan
+	listed     []bool   // of items: listed in this scan
 	mt         *meter.Meter
-	gone       bool // the meter ran out
+	stopped    bool // the meter ran out
 	trail      [][]model.Use
-	slow       [len(lengths)][]int64 // of items: what was to be packed when listing took too long
-	known      [][][]model.Use       // of items: patterns of a list that was too long
+	triedAt    [len(lengths)][]int64 // of items: what was to be packed when listing took too long
+	tooLong    [][][]model.Use       // of items: patterns of a list that was too long
 	alive      []int                 // of items: how many of those are left
 	weight     []int64               // of items: how often one had no pattern left
 	failed     map[string]struct{}
 	key        []byte
-	prefix     int // patterns at the front of the trail that are settled, -1 until one is not
-	settled    [][]model.Use
-	near       func(cols []model.Column, left []int64)
-	nears      int
+	prefix     int // patterns at the front of the trail that are forced, -1 until one is not
+	forced     [][]model.Use
+	onDeadEnd  func(cols []model.PatternCount, left []int64)
+	deadEnds   int
 	fails      int // dead ends of this run
 	allow      int // so many at most
 	run        int
 	inside     bool // below a choice that was reported as part of a plan
 	reported   int
-	part       func(cols []model.Column) bool
+	onPrefix   func(cols []model.PatternCount) bool
 	branched   bool // some run's list of choices was not all
 	rng        uint64
 
 	// of list
-	item   int
-	mark   []int32 // sums that a dominating pattern rules out
-	round  int32
-	subset []int64
-	uses   []model.Use
-	found  [][]model.Use
-	limit  int
-	steps  int
-	bound  int
-	places []int64
-	parts  []int64
+	item      int
+	dominated []int32 // sums that a dominating pattern rules out
+	round     int32
+	subset    []int64
+	uses      []model.Use
+	found     [][]model.Use
+	limit     int
+	steps     int
+	bound     int
+	places    []int64
+	parts     []int64
 }
 
 // New sets up the search for a plan of at most bins bins of a problem with one
@@ -114,27 +114,27 @@ func New(p *model.Problem, bins int64) *Search {
 	for _, it := range p.Items {
 		s.size = append(s.size, it.Size)
 		s.left = append(s.left, it.Demand)
-		s.rest += it.Size * it.Demand
+		s.remaining += it.Size * it.Demand
 	}
-	s.waste = bins*cap - s.rest
-	if s.waste < 0 || s.waste >= cap {
+	s.slack = bins*cap - s.remaining
+	if s.slack < 0 || s.slack >= cap {
 		return nil // clear without a search; nothing is ruled out
 	}
 	s.sums = make([]uint64, (n+1)*s.words)
 	s.sums[n*s.words] = 1
-	s.whole = make([]bool, n)
-	s.known, s.alive = make([][][]model.Use, n), make([]int, n)
-	for k := range s.slow {
-		s.slow[k] = make([]int64, n)
+	s.listed = make([]bool, n)
+	s.tooLong, s.alive = make([][][]model.Use, n), make([]int, n)
+	for k := range s.triedAt {
+		s.triedAt[k] = make([]int64, n)
 		for i := range n {
-			s.slow[k][i] = math.MaxInt64 / again
+			s.triedAt[k][i] = math.MaxInt64 / retryShare
 		}
 	}
 	s.weight = make([]int64, n)
 	for i := range s.weight {
 		s.weight[i] = 1
 	}
-	s.mark = make([]int32, cap+1)
+	s.dominated = make([]int32, cap+1)
 	return s
 }
 
@@ -149,13 +149,13 @@ func (s *Search) Pass() int64 {
 
 // Run goes on until the meter runs out. With Found, it returns the plan; with
 // Open, patterns that some plan of at most that many bins holds if there is any.
-// Unless nil, it calls near with what was packed and what was left at some dead ends, and
-// part with a third of the bins at some choices, the first below which so many are
-// packed; where part returns true, Run ends.
-func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int64), part func(cols []model.Column) bool) ([]model.Column, Verdict) {
-	s.mt, s.near, s.part, s.gone = mt, near, part, !mt.Left()
+// Unless nil, it calls onDeadEnd with what was packed and what was left at some dead ends, and
+// onPrefix with a third of the bins at some choices, the first below which so many are
+// packed; where onPrefix returns true, Run ends.
+func (s *Search) Run(mt *meter.Meter, near func(cols []model.PatternCount, left []int64), part func(cols []model.PatternCount) bool) ([]model.PatternCount, Verdict) {
+	s.mt, s.onDeadEnd, s.onPrefix, s.stopped = mt, near, part, !mt.Left()
 	s.reported = 0
-	for !s.gone {
+	for !s.stopped {
 		s.fails, s.branched, s.allow = 0, false, firstFails+2*s.run
 		if s.run%6 == 0 {
 			s.allow = firstFails << min(s.run/6, 20) // one run in six looks at all in the end
@@ -169,12 +169,12 @@ func (s *Search) Run(mt *meter.Meter, near func(cols []model.Column, left []int6
 		}
 		s.run++
 	}
-	return columns(s.settled), Open
+	return columns(s.forced), Open
 }
 
 // columns counts patterns.
-func columns(trail [][]model.Use) []model.Column {
-	var out []model.Column
+func columns(trail [][]model.Use) []model.PatternCount {
+	var out []model.PatternCount
 next:
 	for _, uses := range trail {
 		for k := range out {
@@ -183,39 +183,39 @@ next:
 				continue next
 			}
 		}
-		out = append(out, model.Column{Pattern: model.Pattern{Uses: uses}, Count: 1})
+		out = append(out, model.PatternCount{Pattern: model.Pattern{Uses: uses}, Count: 1})
 	}
 	return out
 }
 
-// node settles what can be settled and branches on the rest. With Found the
+// node fixes what is forced and branches on the rest. With Found the
 // trail is the plan, otherwise it is as before.
 func (s *Search) node() Verdict {
 	s.mt.Tally().Packs++
 	s.mt.Pause()
 	mark := len(s.trail)
-	v := s.settle(mark)
+	v := s.propagate(mark)
 	if v != Found {
 		s.undo(mark)
 	}
 	return v
 }
 
-func (s *Search) settle(mark int) Verdict {
-	for s.rest > 0 {
+func (s *Search) propagate(mark int) Verdict {
+	for s.remaining > 0 {
 		if !s.refresh() {
 			return Open
 		}
 		item, choices := s.choose()
-		if s.gone {
+		if s.stopped {
 			return Open
 		}
 		if item >= 0 && len(choices) == 0 {
 			s.weight[item]++
 			s.fails++
-			if s.near != nil && s.nears < nears {
-				s.nears++
-				s.near(columns(s.trail), slices.Clone(s.left))
+			if s.onDeadEnd != nil && s.deadEnds < mostDeadEnds {
+				s.deadEnds++
+				s.onDeadEnd(columns(s.trail), slices.Clone(s.left))
 			}
 			return None
 		}
@@ -225,7 +225,7 @@ func (s *Search) settle(mark int) Verdict {
 		}
 		if s.prefix < 0 {
 			s.prefix = len(s.trail)
-			s.settled = slices.Clone(s.trail)
+			s.forced = slices.Clone(s.trail)
 		}
 		if item < 0 {
 			s.fails++
@@ -236,10 +236,10 @@ func (s *Search) settle(mark int) Verdict {
 			return None
 		}
 		s.branched = true
-		if s.part != nil && !s.inside && s.reported < reports && 2*int64(len(s.trail)) >= s.bins {
+		if s.onPrefix != nil && !s.inside && s.reported < mostPrefixes && 2*int64(len(s.trail)) >= s.bins {
 			s.reported++
-			if s.part(columns(s.trail)) {
-				s.gone = true
+			if s.onPrefix(columns(s.trail)) {
+				s.stopped = true
 				return Open
 			}
 			s.inside = true
@@ -268,7 +268,7 @@ func (s *Search) settle(mark int) Verdict {
 			s.undo(at)
 			if v == Open {
 				verdict = Open
-				if s.gone {
+				if s.stopped {
 					return Open
 				}
 			}
@@ -308,8 +308,8 @@ func (s *Search) pack(uses []model.Use) {
 		sum += u.N * s.size[u.Item]
 		s.dirty = max(s.dirty, u.Item)
 	}
-	s.rest -= sum
-	s.waste -= s.cap - sum
+	s.remaining -= sum
+	s.slack -= s.cap - sum
 	s.bins--
 }
 
@@ -323,8 +323,8 @@ func (s *Search) undo(mark int) {
 			sum += u.N * s.size[u.Item]
 			s.dirty = max(s.dirty, u.Item)
 		}
-		s.rest += sum
-		s.waste += s.cap - sum
+		s.remaining += sum
+		s.slack += s.cap - sum
 		s.bins++
 	}
 }
@@ -349,21 +349,21 @@ func (s *Search) refresh() bool {
 	}
 	s.dirty = -1
 	if !s.mt.Spend(ops) {
-		s.gone = true
+		s.stopped = true
 	}
-	return !s.gone
+	return !s.stopped
 }
 
-// reaches reports whether items l and later can fill the room, but for what may
+// reaches reports whether items l and later can fill the residual capacity, but for what may
 // be wasted.
-func (s *Search) reaches(l int, room int64) bool {
-	if room < 0 {
+func (s *Search) reaches(l int, residual int64) bool {
+	if residual < 0 {
 		return false
 	}
 	row := s.sums[l*s.words : (l+1)*s.words]
-	lo := max(room-s.waste, 0)
-	a, b := int(lo>>6), int(room>>6)
-	first, last := ^uint64(0)<<(lo&63), ^uint64(0)>>(63-room&63)
+	lo := max(residual-s.slack, 0)
+	a, b := int(lo>>6), int(residual>>6)
+	first, last := ^uint64(0)<<(lo&63), ^uint64(0)>>(63-residual&63)
 	if a == b {
 		return row[a]&first&last != 0
 	}
@@ -384,35 +384,35 @@ func (s *Search) reaches(l int, room int64) bool {
 // for runs that look at all, where there is no other.
 func (s *Search) choose() (int, [][]model.Use) {
 	item, choices := -1, [][]model.Use(nil)
-	clear(s.whole)
+	clear(s.listed)
 	for level, limit := range lengths {
 		if level == len(lengths)-1 && (item >= 0 || s.run%6 > 0) {
 			break
 		}
-		slow := s.slow[level]
+		slow := s.triedAt[level]
 		for i, n := range s.left {
-			if n == 0 || s.whole[i] {
+			if n == 0 || s.listed[i] {
 				continue
 			}
 			if level == 0 {
-				s.alive[i] = s.count(s.known[i])
+				s.alive[i] = s.count(s.tooLong[i])
 			}
-			if s.alive[i] > limit/2 || again*s.rest > (again-1)*slow[i] {
+			if s.alive[i] > limit/2 || retryShare*s.remaining > (retryShare-1)*slow[i] {
 				continue
 			}
 			all := s.list(i, limit)
-			if s.gone {
+			if s.stopped {
 				return -1, nil
 			}
 			if !all {
-				if slow[i] = s.rest; len(s.found) > limit {
-					slow[i] = math.MaxInt64 / again
-					s.known[i] = append(s.known[i][:0], s.found...)
+				if slow[i] = s.remaining; len(s.found) > limit {
+					slow[i] = math.MaxInt64 / retryShare
+					s.tooLong[i] = append(s.tooLong[i][:0], s.found...)
 					s.alive[i] = len(s.found)
 				}
 				continue
 			}
-			s.whole[i] = true
+			s.listed[i] = true
 			few := s.undominated()
 			if item < 0 || len(few) <= 1 || int64(len(few))*s.weight[item] < int64(len(choices))*s.weight[i] {
 				item, choices = i, append(choices[:0], few...)
@@ -453,23 +453,23 @@ func (s *Search) list(item, limit int) bool {
 	s.item, s.limit, s.steps, s.bound = item, limit, 0, (limit/2+8)*len(s.size)
 	s.found = s.found[:0]
 	s.uses = s.uses[:0]
-	room := s.cap - s.size[item]
-	if !s.reaches(0, room) {
+	residual := s.cap - s.size[item]
+	if !s.reaches(0, residual) {
 		return s.spend(1)
 	}
-	if s.exact(room) {
+	if s.exact(residual) {
 		return s.spend(len(s.size))
 	}
 	s.subset = append(s.subset[:0], 0)
-	ok := s.walk(0, room)
+	ok := s.walk(0, residual)
 	return s.spend(len(s.size)+4*s.steps) && ok
 }
 
 func (s *Search) spend(n int) bool {
 	if !s.mt.Spend(int64(n)) {
-		s.gone = true
+		s.stopped = true
 	}
-	return !s.gone
+	return !s.stopped
 }
 
 // beside returns how many of item l may join the one that is listed.
@@ -480,23 +480,23 @@ func (s *Search) beside(l int) int64 {
 	return s.left[l]
 }
 
-// exact finds the patterns in which one or two items fill the room exactly. One
+// exact finds the patterns in which one or two items fill the residual capacity exactly. One
 // dominates all others, and exact then reports true. Of two, each takes what any
 // pattern has that holds a part of the same size.
-func (s *Search) exact(room int64) bool {
+func (s *Search) exact(residual int64) bool {
 	s.round++
 	for a, b := 0, len(s.size)-1; a <= b; {
 		x, y := s.size[a], s.size[b]
 		switch {
-		case s.beside(a) <= 0 || x > room:
+		case s.beside(a) <= 0 || x > residual:
 			a++
-		case x == room:
+		case x == residual:
 			s.found = s.found[:0]
 			s.add(model.Use{Item: a, N: 1})
 			return true
-		case s.beside(b) <= 0 || x+y < room:
+		case s.beside(b) <= 0 || x+y < residual:
 			b--
-		case x+y > room:
+		case x+y > residual:
 			a++
 		default:
 			if a < b {
@@ -507,7 +507,7 @@ func (s *Search) exact(room int64) bool {
 				a++
 				continue
 			}
-			s.mark[x], s.mark[y] = s.round, s.round
+			s.dominated[x], s.dominated[y] = s.round, s.round
 			a++
 			b--
 		}
@@ -535,14 +535,14 @@ func (s *Search) add(uses ...model.Use) {
 	s.found = append(s.found, out)
 }
 
-// walk goes through the fillings of the room with items l and later. A part of a
+// walk goes through the fillings of the residual capacity with items l and later. A part of a
 // pattern whose sum is marked makes all of it dominated.
-func (s *Search) walk(l int, room int64) bool {
+func (s *Search) walk(l int, residual int64) bool {
 	mark, subsets := len(s.uses), len(s.subset)
 	last := len(s.size) - 1
-	for ; l <= last && room >= s.size[last]; l++ {
+	for ; l <= last && residual >= s.size[last]; l++ {
 		s.steps++
-		most := min(s.beside(l), room/s.size[l])
+		most := min(s.beside(l), residual/s.size[l])
 		if most <= 0 {
 			continue
 		}
@@ -550,20 +550,20 @@ func (s *Search) walk(l int, room int64) bool {
 			if !s.extend(subsets, k*s.size[l]) {
 				break
 			}
-			if s.reaches(l+1, room-k*s.size[l]) {
+			if s.reaches(l+1, residual-k*s.size[l]) {
 				s.uses = append(s.uses, model.Use{Item: l, N: k})
-				if !s.walk(l+1, room-k*s.size[l]) {
+				if !s.walk(l+1, residual-k*s.size[l]) {
 					return false
 				}
 				s.uses = s.uses[:mark]
 			}
 		}
 		s.subset = s.subset[:subsets]
-		if !s.reaches(l+1, room) {
+		if !s.reaches(l+1, residual) {
 			return s.steps < s.bound
 		}
 	}
-	if room <= s.waste {
+	if residual <= s.slack {
 		s.add(s.uses...)
 	}
 	return len(s.found) <= s.limit && s.steps < s.bound
@@ -577,7 +577,7 @@ func (s *Search) extend(n int, size int64) bool {
 	}
 	s.steps += n / 4
 	for _, v := range s.subset[:n] {
-		if v += size; s.mark[v] == s.round {
+		if v += size; s.dominated[v] == s.round {
 			return false
 		}
 		s.subset = append(s.subset, v)

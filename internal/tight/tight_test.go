@@ -12,9 +12,9 @@ import (
 
 // packs reports whether the items go into so many bins, by trying.
 func packs(sizes []int64, cap int64, bins int) bool {
-	room := make([]int64, bins)
-	for b := range room {
-		room[b] = cap
+	residual := make([]int64, bins)
+	for b := range residual {
+		residual[b] = cap
 	}
 	var put func(k int) bool
 	put = func(k int) bool {
@@ -22,16 +22,16 @@ func packs(sizes []int64, cap int64, bins int) bool {
 			return true
 		}
 		tried := map[int64]bool{}
-		for b := range room {
-			if room[b] < sizes[k] || tried[room[b]] {
+		for b := range residual {
+			if residual[b] < sizes[k] || tried[residual[b]] {
 				continue
 			}
-			tried[room[b]] = true
-			room[b] -= sizes[k]
+			tried[residual[b]] = true
+			residual[b] -= sizes[k]
 			if put(k + 1) {
 				return true
 			}
-			room[b] += sizes[k]
+			residual[b] += sizes[k]
 		}
 		return false
 	}
@@ -104,7 +104,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 		if r.IntN(4) == 0 {
 			work = 1 + r.Int64N(3000)
 		}
-		cols, verdict := s.Run(meter.New(context.Background(), work), func(cols []model.Column, left []int64) {
+		cols, verdict := s.Run(meter.New(context.Background(), work), func(cols []model.PatternCount, left []int64) {
 			for k := range left {
 				made := left[k]
 				for _, c := range cols {
@@ -118,7 +118,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 					t.Fatalf("case %d: near miss makes %d of item %d, want %d", i, made, k, p.Items[k].Demand)
 				}
 			}
-		}, func(cols []model.Column) bool {
+		}, func(cols []model.PatternCount) bool {
 			parts++
 			packed := int64(0)
 			for _, c := range cols {

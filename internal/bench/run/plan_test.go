@@ -13,7 +13,7 @@ func TestCheckPlan(t *testing.T) {
 		Bins:  []model.Bin{{Cap: 10, Cost: 3, Limit: 2}, {Cap: 5, Cost: 2, Limit: 5}},
 	}
 	good := func() engine.Result {
-		return engine.Result{Cost: 8, Bound: 8, Columns: []model.Column{
+		return engine.Result{Cost: 8, Bound: 8, Columns: []model.PatternCount{
 			{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}, {Item: 1, N: 1}}}, Count: 2},
 			{Pattern: model.Pattern{Bin: 1, Uses: []model.Use{{Item: 1, N: 1}}}, Count: 1},
 		}}
