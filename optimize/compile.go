@@ -7,8 +7,8 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/model"
-	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/wide"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )

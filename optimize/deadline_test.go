@@ -6,8 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"example.com/longpoint/internal/engine"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/optimize"
 )
 
@@ -26,14 +26,14 @@ func (c *silentContext) Deadline() (time.Time, bool) {
 }
 
 func TestDeadlineWithoutTimer(t *testing.T) {
-	plain := openJob(t)
-	rules := plain
+	simple := openJob(t)
+	rules := simple
 	rules.Rules.MaxPieces = 12
 	for _, tt := range []struct {
 		name  string
 		p     optimize.Problem
 		looks []int
-	}{{"plain", plain, []int{1, 2, 5, 20, 60}}, {"rules", rules, []int{1, 20}}} {
+	}{{"plain", simple, []int{1, 2, 5, 20, 60}}, {"rules", rules, []int{1, 20}}} {
 		for _, looks := range tt.looks {
 			plan, err := optimize.Solve(&silentContext{context.Background(), looks}, tt.p, &optimize.Options{Work: -1})
 			if err != nil {
@@ -52,8 +52,8 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 	}
 
 	var le *optimize.LimitError
-	plan, err := optimize.SolveWith(&silentContext{context.Background(), 1}, sound(), nil, func(context.Context, *model.Problem, engine.Options) engine.Result {
-		return engine.Result{Stop: engine.Interrupted}
+	plan, err := optimize.SolveWith(&silentContext{context.Background(), 1}, sound(), nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
+		return plain.Result{Stop: plain.Interrupted}
 	})
 	if plan != nil || !errors.As(err, &le) || le.Stop != optimize.StopDeadline || !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("without a plan: %v, %v", plan, err)
@@ -63,9 +63,9 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 // A deadline that passes after the work was used up is not what ended the search.
 func TestLimitErrorNamesOneCause(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *model.Problem, engine.Options) engine.Result {
+	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
 		cancel()
-		return engine.Result{Stop: engine.WorkLimit}
+		return plain.Result{Stop: plain.WorkLimit}
 	})
 	var le *optimize.LimitError
 	if !errors.As(err, &le) || le.Stop != optimize.StopWork || le.Cause != nil || errors.Is(err, context.Canceled) {
@@ -97,10 +97,10 @@ func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 			t.Errorf("%v, %+v: work %d, want %d", tt.ctx, tt.o, got, tt.want)
 		}
 	}
-	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *model.Problem, o engine.Options) engine.Result {
+	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *model.Problem, o plain.Options) plain.Result {
 		if o.Work != 0 {
 			t.Errorf("the engine may take %d steps only", o.Work)
 		}
-		return engine.Result{}
+		return plain.Result{}
 	})
 }

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/measure"
 )
 

@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"example.com/longpoint/internal/engine"
+	"example.com/longpoint/internal/solver/plain"
 )
 
 // Evaluate works out what a plan that a person made costs and leaves, so that it can be
@@ -176,7 +176,7 @@ func (e *evaluation) prove(ctx context.Context) {
 		e.fault(err)
 		return
 	}
-	pr, err := in.prove(e.plan, &engine.Result{})
+	pr, err := in.prove(e.plan, &plain.Result{})
 	if err == nil {
 		e.plan.Proven = e.plan.Cost == e.plan.Bound
 		if ctx == nil {

@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/internal/solver/certificate"
 )
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
@@ -101,7 +101,7 @@ func WorkLimit(ctx context.Context, o *Options) int64 { return o.work(ctx) }
 // Leaf is a box of a proof in full; Part the value of parts of a length.
 type (
 	Leaf = leaf
-	Part = proof.Part
+	Part = certificate.Part
 )
 
 // OpenProof is a proof in full, for tests that look into it or forge one.
@@ -129,7 +129,7 @@ func Unseal(p Proof) *OpenProof {
 
 // Sealed returns the proof that says so, be it true or not.
 func (o *OpenProof) Sealed() (Proof, error) {
-	u := unsealed{o.Kind, proof.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves}}
+	u := unsealed{o.Kind, certificate.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves}}
 	return u.seal()
 }
 

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"sort"
 
-	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/internal/solver/wide"
 )
 
 // copies is how many pieces of one length are wanted. The size is the least that one of

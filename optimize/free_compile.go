@@ -7,9 +7,9 @@ import (
 	"math"
 	"slices"
 
-	bp "example.com/longpoint/internal/branchprice"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/wide"
+	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/wide"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )

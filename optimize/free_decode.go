@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	bp "example.com/longpoint/internal/branchprice"
+	bp "example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )

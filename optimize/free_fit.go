@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	bp "example.com/longpoint/internal/branchprice"
+	bp "example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/measure"
 )
 

@@ -6,9 +6,9 @@ import (
 	"math"
 	"slices"
 
-	bp "example.com/longpoint/internal/branchprice"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/proof"
+	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/certificate"
 )
 
 // prove sets the plan's bound and proof from the engine's leaves.
@@ -172,12 +172,12 @@ func (f *free) leaves(in []bp.Leaf, of []int) ([]leaf, bool) {
 			if !it.part || v == 0 && len(in) == 1 {
 				continue // several leaves have parts of the same lengths
 			}
-			at, known := slices.BinarySearchFunc(l.Parts, int64(it.length), func(q proof.Part, x int64) int { return cmp.Compare(q.Length, x) })
+			at, known := slices.BinarySearchFunc(l.Parts, int64(it.length), func(q certificate.Part, x int64) int { return cmp.Compare(q.Length, x) })
 			if known {
 				// Two shapes of one length: the lesser value holds for both.
 				l.Parts[at].Value = min(l.Parts[at].Value, v)
 			} else {
-				l.Parts = slices.Insert(l.Parts, at, proof.Part{Length: int64(it.length), Value: v})
+				l.Parts = slices.Insert(l.Parts, at, certificate.Part{Length: int64(it.length), Value: v})
 			}
 		}
 		for _, u := range b.Used {

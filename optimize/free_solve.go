@@ -3,7 +3,7 @@ package optimize
 import (
 	"context"
 
-	bp "example.com/longpoint/internal/branchprice"
+	bp "example.com/longpoint/internal/solver/branchprice"
 )
 
 // solveFree is Solve for problems with rules.

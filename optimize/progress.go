@@ -5,9 +5,9 @@ import (
 	"iter"
 	"slices"
 
-	bp "example.com/longpoint/internal/branchprice"
-	"example.com/longpoint/internal/engine"
-	"example.com/longpoint/internal/model"
+	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 )
 
 // Progress says how far a search is: see Options.Progress. The value may be kept and
@@ -105,11 +105,11 @@ func (f *free) interim(m *moment) (*Plan, error) {
 }
 
 // report returns what the engine is to call, nil if nobody listens.
-func (in *instance) report(o *Options) func(*engine.Event) bool {
+func (in *instance) report(o *Options) func(*plain.Event) bool {
 	if o == nil || o.Progress == nil {
 		return nil
 	}
-	return func(e *engine.Event) bool {
+	return func(e *plain.Event) bool {
 		p := Progress{Work: e.Work, Bound: e.Bound * in.costUnit, Stage: e.Stage.String(), NewPlan: e.NewPlan, NewBound: e.NewBound}
 		if e.Columns != nil {
 			p.Found, p.Cost = true, e.Cost*in.costUnit

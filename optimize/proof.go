@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"iter"
 
-	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/measure"
 )
 
@@ -188,7 +188,7 @@ func bytesOf(text json.RawMessage) (string, error) {
 	}
 	data, err := base64.StdEncoding.Strict().DecodeString(s)
 	if err == nil {
-		_, err = proof.Open(string(data), nil)
+		_, err = certificate.Open(string(data), nil)
 	}
 	return string(data), err
 }
@@ -203,7 +203,7 @@ func unquoted(text json.RawMessage) string {
 }
 
 // leaf is one box of a proof, in full.
-type leaf = proof.Leaf
+type leaf = certificate.Leaf
 
 // exhibit is a proof that is looked at, leaf by leaf: one that was read, or one in the making.
 type exhibit struct {
@@ -217,9 +217,9 @@ type exhibit struct {
 // open reads the bytes. The error is the cause of steps that came to their end, or a
 // CheckError, which no proof has that was made here or read from JSON.
 func (p Proof) open(steps *effort) (*exhibit, error) {
-	s, err := proof.Open(p.data, steps.awaited)
+	s, err := certificate.Open(p.data, steps.awaited)
 	switch {
-	case errors.Is(err, proof.ErrStopped):
+	case errors.Is(err, certificate.ErrStopped):
 		return nil, steps.cause
 	case err != nil:
 		return nil, wrong("proof", fmt.Sprintf("%d bytes", len(p.data)), err)
@@ -246,7 +246,7 @@ func (p Proof) values() (l leaf, unit int64, ok bool) {
 // unsealed is a proof in the making.
 type unsealed struct {
 	kind ProofKind
-	proof.Evidence
+	certificate.Evidence
 }
 
 // exhibit shows the proof as it is now.

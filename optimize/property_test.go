@@ -11,8 +11,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"example.com/longpoint/internal/engine"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -206,8 +206,8 @@ func TestHugeCounts(t *testing.T) {
 		}
 		columns := 0
 		plan, err := optimize.SolveWith(context.Background(), p, &optimize.Options{Work: 3_000_000},
-			func(ctx context.Context, m *model.Problem, o engine.Options) engine.Result {
-				res := engine.Solve(ctx, m, o)
+			func(ctx context.Context, m *model.Problem, o plain.Options) plain.Result {
+				res := plain.Solve(ctx, m, o)
 				columns = len(res.Columns)
 				return res
 			})

@@ -7,14 +7,14 @@ import (
 	"math/bits"
 	"slices"
 
-	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/wide"
 )
 
 // prove sets the plan's bound and returns a proof from the engine's, or from the
 // material alone where that shows as much.
-func (in *instance) prove(plan *Plan, r *engine.Result) (*unsealed, error) {
+func (in *instance) prove(plan *Plan, r *plain.Result) (*unsealed, error) {
 	for i := range r.Leaves {
 		l := &r.Leaves[i]
 		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Dual) != len(in.piecesOf) {
@@ -23,7 +23,7 @@ func (in *instance) prove(plan *Plan, r *engine.Result) (*unsealed, error) {
 	}
 	// A split at the end of a range leaves an empty box, which shows nothing
 	// and hides nothing.
-	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l engine.Leaf) bool {
+	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l plain.Leaf) bool {
 		for b := range l.Lo {
 			if l.Lo[b] > l.Hi[b] {
 				return true
@@ -46,7 +46,7 @@ func (in *instance) prove(plan *Plan, r *engine.Result) (*unsealed, error) {
 	plan.Bound = r.Bound * in.costUnit
 	leaves, shown := found, r.LeafBound
 	if ok && least >= shown {
-		leaves, shown = []engine.Leaf{material}, least
+		leaves, shown = []plain.Leaf{material}, least
 	}
 	for i := range leaves {
 		pr.Leaves = append(pr.Leaves, in.leaf(&leaves[i]))
@@ -180,7 +180,7 @@ func (in *instance) prices(l *leaf, unit int64, steps *effort) (num, den int64) 
 }
 
 // leaf translates a leaf into the problem's classes and pieces.
-func (in *instance) leaf(l *engine.Leaf) leaf {
+func (in *instance) leaf(l *plain.Leaf) leaf {
 	out := leaf{
 		Lo:     make([]int64, len(in.classes)),
 		Hi:     make([]int64, len(in.classes)),
@@ -201,7 +201,7 @@ func (in *instance) leaf(l *engine.Leaf) leaf {
 // alone: the sticks must hold the pieces in total, and the cheapest length is
 // used first. The price of a unit of length is that of the class which the
 // total runs out in; the dual of this linear program with one row.
-func (in *instance) material() (engine.Leaf, int64, bool) {
+func (in *instance) material() (plain.Leaf, int64, bool) {
 	bins := in.model.Bins
 	order := make([]int, len(bins))
 	for b := range order {
@@ -217,7 +217,7 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 	last := -1
 	for left, k := total, 0; left > 0; k++ {
 		if k == len(order) {
-			return engine.Leaf{}, 0, false
+			return plain.Leaf{}, 0, false
 		}
 		last = order[k]
 		// Below 1<<60 / Cap sticks are enough for what is left.
@@ -232,7 +232,7 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 	if g := gcd(num, den); g > 1 {
 		num, den = num/g, den/g
 	}
-	leaf := engine.Leaf{
+	leaf := plain.Leaf{
 		Lo:    make([]int64, len(bins)),
 		Hi:    make([]int64, len(bins)),
 		Dual:  make([]int64, len(in.model.Items)),
@@ -256,7 +256,7 @@ func (in *instance) material() (engine.Leaf, int64, bool) {
 		}
 	}
 	if !fits {
-		return engine.Leaf{}, 0, false
+		return plain.Leaf{}, 0, false
 	}
 	return leaf, sum.CeilDiv(den), true
 }

@@ -3,7 +3,7 @@ package optimize
 import (
 	"math/bits"
 
-	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/internal/solver/certificate"
 )
 
 // The values of a tree's leaves come from linear programs and are fractions to more than forty
@@ -89,9 +89,9 @@ func rounded(l *leaf, places int) (leaf, bool) {
 		m.Values[i] = v >> by
 	}
 	if l.Parts != nil {
-		m.Parts = make([]proof.Part, len(l.Parts))
+		m.Parts = make([]certificate.Part, len(l.Parts))
 		for i, p := range l.Parts {
-			m.Parts[i] = proof.Part{Length: p.Length, Value: p.Value >> by}
+			m.Parts[i] = certificate.Part{Length: p.Length, Value: p.Value >> by}
 		}
 	}
 	return m, true

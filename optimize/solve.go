@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/measure"
 )
 
@@ -23,11 +23,11 @@ import (
 // clock, too, and so holds where no timer fires while the search has the only thread, as
 // in WebAssembly; of cancellations only those by another goroutine are heard there.
 func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
-	return solve(ctx, p, o, engine.Solve)
+	return solve(ctx, p, o, plain.Solve)
 }
 
 // engineFunc is the signature of engine.Solve.
-type engineFunc func(context.Context, *model.Problem, engine.Options) engine.Result
+type engineFunc func(context.Context, *model.Problem, plain.Options) plain.Result
 
 func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
 	return solveIf(ctx, p, o, run, (*Problem).Validate)
@@ -58,7 +58,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 			return nil, err
 		}
 	}
-	r := run(ctx, &in.model, engine.Options{Work: o.work(ctx), Start: given, Report: in.report(o)})
+	r := run(ctx, &in.model, plain.Options{Work: o.work(ctx), Start: given, Report: in.report(o)})
 	if r.Infeasible {
 		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
@@ -89,17 +89,17 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 }
 
 // stop translates the engine's reason.
-func (in *instance) stop(ctx context.Context, r *engine.Result) Stop {
+func (in *instance) stop(ctx context.Context, r *plain.Result) Stop {
 	switch r.Stop {
-	case engine.Proven:
+	case plain.Proven:
 		return StopProven
-	case engine.WorkLimit:
+	case plain.WorkLimit:
 		return StopWork
-	case engine.Stuck:
+	case plain.Stuck:
 		return StopExhausted
-	case engine.Interrupted:
+	case plain.Interrupted:
 		return interrupted(ctx)
-	case engine.Ended:
+	case plain.Ended:
 		return StopCaller
 	}
 	return StopUnknown
@@ -132,7 +132,7 @@ func noPlan(ctx context.Context, stop Stop, work int64) error {
 }
 
 // plan decodes what the engine found; the proof is yet to be settled.
-func (in *instance) plan(r *engine.Result) (*Plan, *unsealed, error) {
+func (in *instance) plan(r *plain.Result) (*Plan, *unsealed, error) {
 	patterns, err := in.decode(r.Columns)
 	if err != nil {
 		return nil, nil, err

@@ -1,7 +1,7 @@
 package optimize
 
 import (
-	"example.com/longpoint/internal/wide"
+	"example.com/longpoint/internal/solver/wide"
 	"example.com/longpoint/measure"
 )
 

@@ -48,9 +48,33 @@ var arrows = []struct {
 	{"internal/kind", []string{"internal/fault"}},
 	{"internal/trimjob", []string{"measure", "stock"}}, // jobs for tests: speaks the user's language
 	{"internal/svg", []string{"measure", "internal/typeset"}},
-	{"internal/svg/svgcheck", nil},             // for tests
-	{"internal/...", []string{"internal/..."}}, // the engine: integers only
+	{"internal/svg/svgcheck", nil}, // for tests
+	// The solver, from what it rests on up: integers only. The restricted master, the pricing and the list search know
+	// nothing of each other's callers.
+	{"internal/solver/model", nil},
+	{"internal/solver/sumset", nil},
+	{"internal/solver/wide", nil},
+	{"internal/solver/certificate", nil},
+	{"internal/solver/lp", []string{"internal/meter"}},
+	{"internal/solver/bound", solverParts("model", "sumset", "wide")},
+	{"internal/solver/knapsack", solverParts("model")},
+	{"internal/solver/construct", solverParts("model")},
+	{"internal/solver/packing", solverParts("model", "sumset")},
+	{"internal/solver/setcover", solverParts("bound", "construct", "lp", "model", "wide")},
+	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "wide")},
+	{"internal/solver/plain", solverParts("bound", "construct", "knapsack", "lp", "master", "model", "packing", "setcover", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "lp", "model", "setcover", "sumset", "wide")},
+	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
+}
+
+// solverParts returns the paths of parts of the solver, and of the meter that all of them share.
+func solverParts(names ...string) []string {
+	may := []string{"internal/meter"}
+	for _, n := range names {
+		may = append(may, "internal/solver/"+n)
+	}
+	return may
 }
 
 // A checker that used the solver's own code would repeat its mistakes.

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -132,7 +132,7 @@ func TestLevelsInWords(t *testing.T) {
 		Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: ft(1, 0, 0)}, {Count: 1, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
 		Buy:      []optimize.Purchase{{Count: 2, Cost: 2000}},
 		Cost:     2000, Bound: 2000, Proven: true, Stop: optimize.StopProven,
-		Proof: proofOf(t, optimize.ProofSearch, proof.Evidence{}),
+		Proof: proofOf(t, optimize.ProofSearch, certificate.Evidence{}),
 		Goals: []optimize.GoalResult{
 			{Goal: optimize.GoalCost, Value: 2000, Bound: 2000, Proven: true},
 			{Goal: optimize.GoalOffcutValue, Value: 250, Bound: 500},

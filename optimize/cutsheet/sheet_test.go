@@ -11,7 +11,7 @@ import (
 	"sync"
 	"testing"
 
-	"example.com/longpoint/internal/proof"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
@@ -273,8 +273,8 @@ func TestProofInWords(t *testing.T) {
 		Patterns: []optimize.Pattern{{Count: 3, Pieces: []int{0}, Offcut: ft(3, 0, 0)}},
 		Buy:      []optimize.Purchase{{Count: 3, Cost: 3000}},
 		Cost:     3000, Bound: 2000, Stop: optimize.StopWork,
-		Proof: proofOf(t, optimize.ProofMaterial, proof.Evidence{Unit: 1000, LeafBound: 2000,
-			Leaves: []proof.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}}),
+		Proof: proofOf(t, optimize.ProofMaterial, certificate.Evidence{Unit: 1000, LeafBound: 2000,
+			Leaves: []certificate.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}}),
 	}
 	s, err := cutsheet.New(context.Background(), q, &half, nil)
 	if err != nil {
@@ -287,7 +287,7 @@ func TestProofInWords(t *testing.T) {
 }
 
 // proofOf makes a proof by the form that it has in JSON.
-func proofOf(t *testing.T, kind optimize.ProofKind, e proof.Evidence) (p optimize.Proof) {
+func proofOf(t *testing.T, kind optimize.ProofKind, e certificate.Evidence) (p optimize.Proof) {
 	t.Helper()
 	data, err := e.Encode()
 	if err != nil {

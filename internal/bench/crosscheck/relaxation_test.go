@@ -7,9 +7,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"example.com/longpoint/internal/colgen"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
 )
@@ -130,16 +130,16 @@ func TestRelaxation(t *testing.T) {
 			failed++ // too large for a dense table, or singular on the way
 			continue
 		}
-		m := colgen.New(j.engineModel())
+		m := master.New(j.engineModel())
 		status := m.Solve(math.MaxInt64/4, meter.New(context.Background(), 0))
 		if err != nil {
 			none++
-			if status != colgen.Infeasible {
+			if status != master.Infeasible {
 				t.Fatalf("case %d: %+v has no fractional plan; got status %d", c, j, status)
 			}
 			continue
 		}
-		if status != colgen.Converged {
+		if status != master.Converged {
 			t.Fatalf("case %d: %+v: status %d, the value is %g", c, j, status, want)
 		}
 		// The bound is the value rounded up, whatever happens in between.

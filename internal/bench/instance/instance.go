@@ -8,7 +8,7 @@ import (
 	"math"
 	"slices"
 
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/trimjob"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"

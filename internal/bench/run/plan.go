@@ -3,12 +3,12 @@ package run
 import (
 	"fmt"
 
-	"example.com/longpoint/internal/engine"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 )
 
 // checkPlan holds a result's plan against the problem.
-func checkPlan(p *model.Problem, r engine.Result) error {
+func checkPlan(p *model.Problem, r plain.Result) error {
 	made := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	var cost int64

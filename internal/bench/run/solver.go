@@ -8,9 +8,9 @@ import (
 	"fmt"
 
 	"example.com/longpoint/internal/bench/instance"
-	"example.com/longpoint/internal/engine"
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/model"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/optimize"
 )
 
@@ -44,18 +44,18 @@ func (c *Claim) Counted() bool { return c.Stage != "" }
 // itself: a part of its own, since checking is not to be timed.
 type Solver func(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error)
 
-// Engine calls package engine and checks its plan. Shown is what the solver
+// Engine calls package plain and checks its plan. Shown is what the solver
 // says that its leaves show.
 func Engine(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	p, unit := in.Model()
-	r := engine.Solve(ctx, p, engine.Options{Work: work})
+	r := plain.Solve(ctx, p, plain.Options{Work: work})
 	return func() (Claim, error) { return engineClaim(p, unit, r) }
 }
 
-func engineClaim(p *model.Problem, unit int64, r engine.Result) (Claim, error) {
+func engineClaim(p *model.Problem, unit int64, r plain.Result) (Claim, error) {
 	c := Claim{
 		Cost: r.Cost * unit, Bound: r.Bound * unit, Shown: min(r.LeafBound, r.Bound) * unit,
-		Plan: r.Columns != nil, Infeasible: r.Infeasible, Proven: r.Stop == engine.Proven,
+		Plan: r.Columns != nil, Infeasible: r.Infeasible, Proven: r.Stop == plain.Proven,
 		Stop: engineStop(r.Stop), Work: r.Work, Leaves: len(r.Leaves), Patterns: len(r.Columns),
 		Stage: Open, Tally: r.Tally,
 	}
@@ -71,15 +71,15 @@ func engineClaim(p *model.Problem, unit int64, r engine.Result) (Claim, error) {
 	return c, checkPlan(p, r)
 }
 
-func engineStop(s engine.Stop) string {
+func engineStop(s plain.Stop) string {
 	switch s {
-	case engine.Proven:
+	case plain.Proven:
 		return "proven"
-	case engine.WorkLimit:
+	case plain.WorkLimit:
 		return "work limit"
-	case engine.Interrupted:
+	case plain.Interrupted:
 		return "interrupted"
-	case engine.Stuck:
+	case plain.Stuck:
 		return "stuck"
 	}
 	return fmt.Sprintf("stop %d", s)

@@ -1,0 +1,90 @@
+// Package bound turns duals of items into bounds that hold in integers.
+//
+// For any duals v >= 0 of the items, K(b) the greatest dual value of a pattern of
+// bin b and counts n of the bins in a box, a plan costs at least
+//
+//	sum v*demand + sum over bins of min over Lo<=n<=Hi of n*(cost - K)
+//
+// (Lagrangian relaxation of the demand). Duals are integers in units of
+// 1/Scale of the cost unit, so that the bound is exact whatever way the duals
+// were found; compare A. A. Farley, A note on bounding a class of linear
+// programming problems, Operations Research 38 (1990) 922-923, and S. Held,
+// W. Cook, E. C. Sewell, Maximum-weight stable sets and safe lower bounds for
+// graph coloring, Mathematical Programming Computation 4 (2012) 363-381.
+package bound
+
+import (
+	"math/bits"
+
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/wide"
+)
+
+// Box bounds how often each bin is used, inclusive.
+type Box struct{ Lo, Hi []int64 }
+
+// Full is the box of every plan.
+func Full(p *model.Problem) Box {
+	b := Box{make([]int64, len(p.Bins)), make([]int64, len(p.Bins))}
+	for i, bin := range p.Bins {
+		b.Hi[i] = bin.Limit
+	}
+	return b
+}
+
+// Clone copies the box.
+func (b Box) Clone() Box {
+	return Box{append([]int64(nil), b.Lo...), append([]int64(nil), b.Hi...)}
+}
+
+// Numerator returns Scale times the bound; scale 0 ignores costs, and then a
+// positive result says that the box holds no plan.
+func Numerator(p *model.Problem, box Box, dual, best []int64, scale int64) wide.Int {
+	var n wide.Int
+	for i, it := range p.Items {
+		n.AddMul(dual[i], it.Demand)
+	}
+	for b, bin := range p.Bins {
+		r := bin.Cost*scale - best[b]
+		if r >= 0 {
+			n.AddMul(r, box.Lo[b])
+		} else {
+			n.AddMul(r, box.Hi[b])
+		}
+	}
+	return n
+}
+
+// RoundDuals turns duals into integers: scaled[i] is dual[i] times the
+// scale that it returns, rounded down, where the scale is top or, if need be, a
+// smaller power of two, so that no pattern of at most copies[i] of each item and
+// of size cap is worth more than 1<<60, extra included. Negative duals count as
+// zero.
+func RoundDuals(scaled []int64, dual []float64, items []model.Item, copies []int64, cap int64, extra float64, top int64) int64 {
+	sum, rate := 0.0, 0.0
+	for i, it := range items {
+		if v := dual[i]; v > 0 {
+			sum += float64(v * float64(min(copies[i], cap/it.Size)))
+			rate = max(rate, v/float64(it.Size))
+		}
+	}
+	mostValue := 1.01 * (min(sum, rate*float64(cap)) + extra)
+	scale := top
+	for scale > 1 && mostValue*float64(scale) > 1<<60 {
+		scale /= 2
+	}
+	shrink := 1.0
+	if mostValue*float64(scale) > 1<<60 {
+		shrink = (1 << 60) / (mostValue * float64(scale))
+	}
+	for i := range items {
+		scaled[i] = int64(max(dual[i], 0) * shrink * float64(scale))
+	}
+	return scale
+}
+
+// Scale returns the power of two by which costs up to top can be multiplied
+// with room to spare.
+func Scale(top int64) int64 {
+	return 1 << max(0, 56-bits.Len64(uint64(max(top, 1))))
+}

@@ -1,0 +1,272 @@
+package branchprice
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/solver/wide"
+)
+
+// maxStates bounds the states of an automaton.
+const maxStates = 400
+
+// maxClasses is how many classes of ends a state can follow.
+const maxClasses = 6
+
+// state is what a pattern's rules need to know of the items so far, whatever their
+// order.
+type ruleState struct {
+	pieces    int64 // where their number is limited
+	long      bool
+	linked    bool // an item joins a nesting end to a square one
+	nests     bool
+	hasOffcut bool              // the offcut is among the items
+	imbalance [maxClasses]int16 // right ends less left ends, per class
+}
+
+// automaton is a kind's rules as a commutative automaton over items: what is left to
+// check of a pattern depends on its state only.
+type automaton struct {
+	states        []ruleState
+	transition    [][][]int16 // item, orientation, state: the state after one more, -1 where forbidden
+	concatenation [][]int16   // state, state
+	small         [][]int64   // item, orientation: size when every nesting end meets another
+	closingLoss   []int64     // per state: what is missing of that
+
+	// relaxed says that a pattern may pass here and yet break a rule: Problem.Fill
+	// decides.
+	relaxed bool
+}
+
+// newAutomaton works out the rules of a kind for bins of at most cap.
+func newAutomaton(p *Problem, kind int, cap int64) *automaton {
+	k := &p.Kinds[kind]
+	m := &automaton{relaxed: k.Part[0] > 0}
+	// A square piece as long as the stick needs no cut and so nothing to hold; in a
+	// pattern with others it does not fit.
+	whole := make([]bool, len(p.Items))
+	for i := range p.Items {
+		it := &p.Items[i]
+		m.relaxed = m.relaxed || it.Offcut > 0 // which by itself is no pattern
+		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
+			continue
+		}
+		for b := range p.Bins {
+			if p.Bins[b].Kind == kind && it.Orientations[0].Size == p.Bins[b].Cap {
+				whole[i], m.relaxed = true, true
+			}
+		}
+	}
+	m.small = make([][]int64, len(p.Items))
+	for i := range p.Items {
+		for _, w := range p.Items[i].Orientations {
+			s := w.Size
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					s -= p.Setbacks[c] / 2
+				}
+			}
+			m.small[i] = append(m.small[i], s)
+		}
+	}
+	least := int64(0) // smallest item, every end nested
+	nests := false
+	for i := range p.Items {
+		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
+			continue
+		}
+		for w, way := range p.Items[i].Orientations {
+			nests = nests || way.Left >= 0 || way.Right >= 0
+			if s := m.small[i][w]; least == 0 || s < least {
+				least = s
+			}
+		}
+	}
+	count := k.Most > 0 && m.crowds(p, k, cap)
+	hold := k.Hold > 0 && k.Part[0] == 0
+	if nests && len(p.Setbacks) > maxClasses {
+		nests, m.relaxed = false, true
+	}
+	for {
+		if m.grow(p, k, whole, cap, least, count, hold, nests) {
+			break
+		}
+		m.relaxed = true
+		switch {
+		case nests:
+			nests = false
+		case count:
+			count = false
+		default:
+			hold = false
+		}
+	}
+	if nests && len(p.Setbacks) > 1 {
+		m.relaxed = true // rings that do not touch are not told apart
+	}
+	m.closingLoss = make([]int64, len(m.states))
+	for t, g := range m.states {
+		lean := false
+		ring := int64(0)
+		for c, s := range p.Setbacks {
+			if c >= maxClasses {
+				break
+			}
+			if d := int64(g.imbalance[c]); d != 0 {
+				lean = true
+				m.closingLoss[t] += s / 2 * max(d, -d)
+			}
+			if ring == 0 || s < ring {
+				ring = s
+			}
+		}
+		if !lean && g.nests && !g.linked {
+			m.closingLoss[t] += ring
+		}
+	}
+	return m
+}
+
+// crowds reports whether items of more pieces than the kind allows may fit within cap.
+func (m *automaton) crowds(p *Problem, k *PatternRules, cap int64) bool {
+	for i := range p.Items {
+		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
+			continue
+		}
+		for _, s := range m.small[i] {
+			var x wide.Int
+			x.AddMul(cap, p.Items[i].Pieces)
+			x.AddMul(-max(s, 1), k.Most)
+			x.AddMul(-max(s, 1), 1)
+			if x.Sign() >= 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// grow builds the states that patterns can have; false where they are too many.
+func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
+	m.states = []ruleState{{}}
+	index := map[ruleState]int16{{}: 0}
+	add := func(g ruleState) int16 {
+		t, ok := index[g]
+		if !ok {
+			t = int16(len(m.states))
+			index[g] = t
+			m.states = append(m.states, g)
+		}
+		return t
+	}
+	// Leans beyond what ends of a class there can be are not followed.
+	var most [maxClasses]int64
+	if nests {
+		for i := range p.Items {
+			it := &p.Items[i]
+			if it.Alone || k.Barred != nil && k.Barred[i] {
+				continue
+			}
+			n := int64(0)
+			for w := range it.Orientations {
+				n = max(n, min(it.Most, cap/m.small[i][w]))
+			}
+			for _, w := range it.Orientations {
+				for _, c := range [2]int{w.Left, w.Right} {
+					if c >= 0 {
+						most[c] += n
+					}
+				}
+			}
+		}
+	}
+	for c := range most {
+		most[c] = min(most[c], cap/max(1, least))
+	}
+	step := func(g ruleState, pieces int64, long, offcut bool, left, right int) (ruleState, bool) {
+		g.hasOffcut = g.hasOffcut || offcut
+		if count {
+			if g.pieces+pieces > k.Most {
+				return g, false
+			}
+			g.pieces += pieces
+		}
+		g.long = g.long || hold && long
+		if nests {
+			if left >= 0 {
+				g.imbalance[left]--
+			}
+			if right >= 0 {
+				g.imbalance[right]++
+			}
+			g.nests = g.nests || left >= 0 || right >= 0
+			g.linked = g.linked || (left >= 0) != (right >= 0)
+			for c := range g.imbalance {
+				if d := int64(g.imbalance[c]); d > most[c] || d < -most[c] {
+					return g, false
+				}
+			}
+		}
+		return g, true
+	}
+	// What an item does to a state depends on little; there are few such moves.
+	type move struct {
+		pieces      int64
+		long        bool
+		offcut      bool
+		left, right int
+	}
+	var moves []move
+	var after [][]int16 // per move
+	of := make([][]int, len(p.Items))
+	for i := range p.Items {
+		it := &p.Items[i]
+		for _, way := range it.Orientations {
+			at := -1
+			if !it.Alone && (k.Barred == nil || !k.Barred[i]) {
+				v := move{it.Pieces, it.Long || whole[i], it.Offcut > 0, way.Left, way.Right}
+				if at = slices.Index(moves, v); at < 0 {
+					at = len(moves)
+					moves, after = append(moves, v), append(after, nil)
+				}
+			}
+			of[i] = append(of[i], at)
+		}
+	}
+	for t := 0; t < len(m.states); t++ {
+		if len(m.states) > maxStates {
+			return false
+		}
+		for n, v := range moves {
+			to := int16(-1)
+			if g, ok := step(m.states[t], v.pieces, v.long, v.offcut, v.left, v.right); ok {
+				to = add(g)
+			}
+			after[n] = append(after[n], to)
+		}
+	}
+	never := slices.Repeat([]int16{-1}, len(m.states))
+	m.transition = make([][][]int16, len(p.Items))
+	for i := range p.Items {
+		for _, n := range of[i] {
+			if n < 0 {
+				m.transition[i] = append(m.transition[i], never)
+			} else {
+				m.transition[i] = append(m.transition[i], after[n])
+			}
+		}
+	}
+	m.concatenation = make([][]int16, len(m.states))
+	for a, x := range m.states {
+		m.concatenation[a] = slices.Repeat([]int16{-1}, len(m.states))
+		for b, y := range m.states {
+			g := ruleState{pieces: x.pieces + y.pieces, long: x.long || y.long, linked: x.linked || y.linked, nests: x.nests || y.nests, hasOffcut: x.hasOffcut || y.hasOffcut}
+			for c := range g.imbalance {
+				g.imbalance[c] = x.imbalance[c] + y.imbalance[c]
+			}
+			if t, ok := index[g]; ok {
+				m.concatenation[a][b] = t
+			}
+		}
+	}
+	return true
+}

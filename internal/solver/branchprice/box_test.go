@@ -1,0 +1,74 @@
+package branchprice
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/lp"
+)
+
+// One master that goes from box to box, from the basis of some box before as often as not, shows
+// of each what a new one shows. The second time around it needs no purchase column that it
+// had not the first time.
+func TestOneMasterForManyBoxes(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 4))
+	compared := 0
+	for i := range 400 {
+		with := buying | feature(1)<<r.IntN(10)
+		p := tiny(r, with)
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
+		x.m = newMaster(p, x.objective)
+		x.addInitialColumns()
+		m := x.m
+		m.toOptimality = true // a bound may be more than the relaxation comes to, and end it early
+		var boxes []box
+		for range 6 {
+			b := m.root.clone()
+			for c := range b.lo {
+				b.lo[c] += r.Int64N(b.hi[c] - b.lo[c] + 1)
+				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
+			}
+			for g := range b.on {
+				b.on[g] = []supplierUse{open, yes, no}[r.IntN(3)]
+			}
+			boxes = append(boxes, b)
+		}
+		var bases []*lp.Basis
+		sold := 0
+		for pass := range 2 {
+			for _, b := range boxes {
+				m.setBox(b)
+				if len(bases) > 0 && r.IntN(2) == 0 {
+					m.lp.Restore(bases[r.IntN(len(bases))])
+				}
+				got := m.solve(noCost, x.mt)
+				fresh := &solver{p: p, mt: x.mt, objective: x.objective, m: newMaster(p, x.objective)}
+				fresh.m.toOptimality = true
+				fresh.addInitialColumns()
+				clear(fresh.m.bought) // nothing of the box that it was made with
+				fresh.m.setBox(b)
+				want := fresh.m.solve(noCost, x.mt)
+				if got != want || got == converged && math.Abs(m.lpValue()-fresh.m.lpValue()) > 1e-5 {
+					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.lpValue(), want, fresh.m.lpValue(), p, b)
+				}
+				if got == converged {
+					compared++
+					bases = append(bases, new(lp.Basis))
+					m.lp.Save(bases[len(bases)-1])
+				}
+			}
+			n := m.lp.Columns() - len(m.cols)
+			if pass == 1 && n > sold {
+				t.Fatalf("case %d: %d purchase columns the first time around, %d the second", i, sold, n)
+			}
+			sold = n
+		}
+	}
+	if compared < 1000 {
+		t.Errorf("only %d boxes compared", compared)
+	}
+	t.Logf("%d boxes compared", compared)
+}

@@ -1,0 +1,16 @@
+// Package branchprice solves cutting stock problems with the freedoms and the
+// duties of a shop, to proven optimality where it can: patterns that must keep to
+// rules, prices that are not in proportion to the count, and pieces that may be had
+// in more than one way.
+//
+// One master problem has a row for each item, class of sticks, run and, for the
+// lower goals, budget. Its columns come from families, each with its
+// own way to find the best missing one: patterns of a bin (fill.go), assemblies of a
+// run (run.go) and purchases (purchase.go). Relaxation (master.go), list of columns
+// within the gap (list.go), search over such a list (search.go) and the tree over
+// counts of sticks (tree.go) are written once for all of them. Every bound is
+// computed in integers.
+//
+// The plain problem, without any of it, is the business of package plain, which
+// knows how to be quick there; tests hold the two to the same answers.
+package branchprice

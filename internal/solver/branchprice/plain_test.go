@@ -1,0 +1,90 @@
+package branchprice
+
+import (
+	"context"
+	"testing"
+
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/trimjob"
+)
+
+// fromModel states a plain problem in this package's terms.
+func fromModel(q *model.Problem) *Problem {
+	p := &Problem{Kinds: []PatternRules{{}}}
+	for _, it := range q.Items {
+		p.Items = append(p.Items, Item{Demand: it.Demand, Most: it.Demand, Pieces: 1, Orientations: []Orientation{{it.Size, Square, Square}}})
+	}
+	for b, bin := range q.Bins {
+		p.Bins = append(p.Bins, Bin{Cap: bin.Cap})
+		p.Classes = append(p.Classes, StockClass{Bins: []int{b}, Limit: bin.Limit, Tiers: []Tier{{1, bin.Cost}}, Bundle: 1, Minimum: 1})
+	}
+	return p
+}
+
+func jobModel(t testing.TB, class string, seed uint64) *model.Problem {
+	j, err := trimjob.Generate(class, seed, "test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &model.Problem{}
+	for _, w := range j.Pieces {
+		p.Items = append(p.Items, model.Item{Size: w.Length + j.Kerf, Demand: w.Demand})
+	}
+	for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
+		for _, s := range list {
+			limit := s.Supply
+			if s.Supply == trimjob.Unlimited {
+				limit = p.Pieces()
+			}
+			p.Bins = append(p.Bins, model.Bin{Cap: s.Length + j.Kerf, Cost: s.Price, Limit: limit})
+		}
+	}
+	return p
+}
+
+// On plain problems this package and package plain, which share the simplex method
+// only, agree.
+func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
+	for seed := range uint64(12) {
+		q := jobModel(t, trimjob.Room, seed)
+		e := plain.Solve(context.Background(), q, plain.Options{})
+		b, _ := Solve(context.Background(), fromModel(q), Options{})
+		if e.Stop != plain.Proven || b.Stop != Proven || e.Cost != b.Cost {
+			t.Errorf("room %d: engine %d (stop %d), here %d (stop %d)", seed, e.Cost, e.Stop, b.Cost, b.Stop)
+		}
+	}
+}
+
+// Both engines on plain jobs of house size: ns/op of the two tells what the
+// generality costs.
+func BenchmarkPlainHouses(b *testing.B) {
+	var jobs []*model.Problem
+	for seed := range uint64(8) {
+		jobs = append(jobs, jobModel(b, trimjob.House, seed))
+	}
+	b.Run("engine", func(b *testing.B) {
+		proven := 0
+		for range b.N {
+			proven = 0
+			for _, q := range jobs {
+				if plain.Solve(context.Background(), q, plain.Options{Work: 1_000_000_000}).Stop == plain.Proven {
+					proven++
+				}
+			}
+		}
+		b.ReportMetric(float64(proven), "proven")
+	})
+	b.Run("branchprice", func(b *testing.B) {
+		proven := 0
+		for range b.N {
+			proven = 0
+			for _, q := range jobs {
+				if r, _ := Solve(context.Background(), fromModel(q), Options{Work: 1_000_000_000}); r.Stop == Proven {
+					proven++
+				}
+			}
+		}
+		b.ReportMetric(float64(proven), "proven")
+	})
+}

@@ -1,0 +1,368 @@
+package construct_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/trimjob"
+	"github.com/google/go-cmp/cmp"
+)
+
+// random draws a problem of up to most pieces.
+func random(r *rand.Rand, kinds int, most int64) *model.Problem {
+	p := &model.Problem{}
+	for s := 5 + r.Int64N(40); s > 0 && len(p.Items) < kinds; s -= 1 + r.Int64N(12) {
+		p.Items = append(p.Items, model.Item{Size: s, Demand: 1 + r.Int64N(most)})
+	}
+	for range 1 + r.IntN(4) {
+		b := model.Bin{Cap: r.Int64N(70), Cost: r.Int64N(60), Limit: p.Pieces()}
+		if r.IntN(2) == 0 {
+			b.Limit = r.Int64N(8)
+		}
+		p.Bins = append(p.Bins, b)
+	}
+	return p
+}
+
+// feasible checks a plan: patterns that fit, limits kept, demand met and, when
+// exact is set, not passed.
+func feasible(p *model.Problem, cols []model.PatternCount, exact bool) error {
+	cut := make([]int64, len(p.Items))
+	used := make([]int64, len(p.Bins))
+	for k, c := range cols {
+		if c.Count <= 0 || len(c.Uses) == 0 {
+			return fmt.Errorf("column %d is empty: %+v", k, c)
+		}
+		last := -1
+		for _, u := range c.Uses {
+			if u.Item <= last || u.N <= 0 {
+				return fmt.Errorf("column %d: uses %v", k, c.Uses)
+			}
+			last = u.Item
+			cut[u.Item] += u.N * c.Count
+		}
+		if s := p.Size(c.Uses); s > p.Bins[c.Bin].Cap {
+			return fmt.Errorf("column %d takes %d of %d", k, s, p.Bins[c.Bin].Cap)
+		}
+		used[c.Bin] += c.Count
+	}
+	for b, n := range used {
+		if n > p.Bins[b].Limit {
+			return fmt.Errorf("bin %d is used %d times, limit %d", b, n, p.Bins[b].Limit)
+		}
+	}
+	for i, it := range p.Items {
+		if cut[i] < it.Demand || exact && cut[i] > it.Demand {
+			return fmt.Errorf("item %d is cut %d times, demand %d", i, cut[i], it.Demand)
+		}
+	}
+	return nil
+}
+
+// clone copies a plan down to the uses.
+func clone(cols []model.PatternCount) []model.PatternCount {
+	out := slices.Clone(cols)
+	for k := range out {
+		out[k].Uses = slices.Clone(out[k].Uses)
+	}
+	return out
+}
+
+func plans(p *model.Problem) (out [][]model.PatternCount) {
+	construct.Plans(p, new(meter.Meter), func(cols []model.PatternCount) { out = append(out, clone(cols)) })
+	return out
+}
+
+func TestPlansAreFeasibleAndExact(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 1))
+	with, without := 0, 0
+	for k := range 500 {
+		p := random(r, 1+r.IntN(7), 1+r.Int64N(9))
+		all := plans(p)
+		if len(all) == 0 {
+			without++
+		} else {
+			with++
+		}
+		for _, cols := range all {
+			if err := feasible(p, cols, true); err != nil {
+				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, cols)
+			}
+		}
+		if d := cmp.Diff(all, plans(p)); d != "" {
+			t.Fatalf("problem %d: two runs differ:\n%s", k, d)
+		}
+	}
+	if with < 100 || without < 50 {
+		t.Errorf("%d problems with plans, %d without: too few of one", with, without)
+	}
+}
+
+// Where supply is no matter, plans there are.
+func TestPlansWithoutLimits(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 2))
+	for k := range 300 {
+		p := random(r, 1+r.IntN(7), 1+r.Int64N(9))
+		p.Bins = append(p.Bins, model.Bin{Cap: p.Items[0].Size, Cost: 1, Limit: p.Pieces()})
+		for b := range p.Bins {
+			p.Bins[b].Limit = p.Pieces()
+		}
+		bought := 0 // lengths that can be preferred
+		for _, b := range p.Bins {
+			if b.Cost > 0 && b.Cap >= p.Items[len(p.Items)-1].Size {
+				bought++
+			}
+		}
+		if got, want := len(plans(p)), 3+2*bought; got != want {
+			t.Fatalf("problem %d: %d plans, want one per rule and preferred length: %d\n%+v", k, got, want, *p)
+		}
+	}
+}
+
+// One stick length: the plan is first fit decreasing, piece by piece.
+func TestPlansAreFirstFitDecreasing(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 3))
+	for k := range 300 {
+		p := random(r, 1+r.IntN(6), 1+r.Int64N(9))
+		p.Bins = []model.Bin{{Cap: p.Items[0].Size + r.Int64N(80), Cost: 1, Limit: p.Pieces()}}
+		var residual []int64
+		for _, it := range p.Items {
+			for range it.Demand {
+				at := slices.IndexFunc(residual, func(n int64) bool { return n >= it.Size })
+				if at < 0 {
+					at = len(residual)
+					residual = append(residual, p.Bins[0].Cap)
+				}
+				residual[at] -= it.Size
+			}
+		}
+		for _, cols := range plans(p) {
+			if got := construct.Cost(p, cols); got != int64(len(residual)) {
+				t.Fatalf("problem %d: %d sticks, first fit decreasing %d\n%+v", k, got, len(residual), *p)
+			}
+		}
+	}
+}
+
+// A billion pieces make as few patterns as a handful.
+func TestLargeDemands(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 4))
+	for k := range 200 {
+		p := random(r, 6, 1<<31)
+		for b := range p.Bins {
+			if p.Bins[b].Limit < 8 && r.IntN(2) == 0 {
+				p.Bins[b].Limit = r.Int64N(1 << 32)
+			}
+		}
+		p.Bins = append(p.Bins, model.Bin{Cap: 60, Cost: 30, Limit: p.Pieces()})
+		all := plans(p)
+		if len(all) == 0 {
+			t.Fatalf("problem %d: no plan", k)
+		}
+		for _, cols := range all {
+			if err := feasible(p, cols, true); err != nil {
+				t.Fatalf("problem %d: %v\n%+v", k, err, *p)
+			}
+			// At most two patterns per item and bin, and what Downsize splits.
+			if most := 4*len(p.Items) + 4*len(p.Bins)*len(p.Bins); len(cols) > most {
+				t.Errorf("problem %d: %d patterns for %d items and %d bins", k, len(cols), len(p.Items), len(p.Bins))
+			}
+		}
+		over := clone(all[0])
+		for c := range over {
+			over[c].Count += r.Int64N(1 << 20)
+		}
+		for b := range p.Bins {
+			p.Bins[b].Limit += int64(len(over)) << 20
+		}
+		cols, ok := construct.Exact(p, over)
+		if !ok {
+			t.Fatalf("problem %d: Exact rejects a plan with too much", k)
+		}
+		if err := feasible(p, cols, true); err != nil {
+			t.Fatalf("problem %d: Exact: %v", k, err)
+		}
+	}
+}
+
+func TestDownsize(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 5))
+	cheaper := 0
+	for k := range 1000 {
+		p := random(r, 1+r.IntN(6), 1+r.Int64N(12))
+		// Any plan will do: one that was made without limits, moved to the bin
+		// that holds everything.
+		big := len(p.Bins)
+		p.Bins = append(p.Bins, model.Bin{Cap: 90, Cost: r.Int64N(90), Limit: p.Pieces()})
+		loose := &model.Problem{Items: p.Items, Bins: []model.Bin{{Cap: p.Items[0].Size + r.Int64N(20), Cost: 1, Limit: p.Pieces()}}}
+		cols := plans(loose)[0]
+		for c := range cols {
+			cols[c].Bin = big
+		}
+		before := construct.Cost(p, cols)
+		pieces := make([]int64, len(p.Items))
+		for _, c := range cols {
+			for _, u := range c.Uses {
+				pieces[u.Item] += u.N * c.Count
+			}
+		}
+		got := construct.Downsize(p, clone(cols), &meter.Meter{})
+		if err := feasible(p, got, true); err != nil {
+			t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, got)
+		}
+		after := construct.Cost(p, got)
+		if after > before {
+			t.Fatalf("problem %d: costs %d, before %d\n%+v", k, after, before, *p)
+		}
+		if after < before {
+			cheaper++
+		}
+		if again := construct.Cost(p, construct.Downsize(p, clone(got), &meter.Meter{})); again != after {
+			t.Fatalf("problem %d: a second time costs %d, first %d", k, again, after)
+		}
+	}
+	if cheaper < 200 {
+		t.Errorf("only %d plans got cheaper", cheaper)
+	}
+}
+
+func TestDownsizeTakesTheCheapest(t *testing.T) {
+	p := &model.Problem{
+		Items: []model.Item{{Size: 6, Demand: 5}},
+		Bins:  []model.Bin{{Cap: 16, Cost: 9, Limit: 5}, {Cap: 8, Cost: 4, Limit: 2}, {Cap: 5, Cost: 1, Limit: 9}},
+	}
+	cols := []model.PatternCount{{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 5}}
+	got := construct.Downsize(p, cols, &meter.Meter{})
+	want := []model.PatternCount{
+		{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 3},
+		{Pattern: model.Pattern{Bin: 1, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 2},
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+func TestExact(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 6))
+	trimmed, short, over := 0, 0, 0
+	for k := range 1500 {
+		p := random(r, 1+r.IntN(5), 1+r.Int64N(9))
+		p.Bins = append(p.Bins, model.Bin{Cap: 60, Cost: 3, Limit: 1 + r.Int64N(30)})
+		var cols []model.PatternCount
+		cut := make([]int64, len(p.Items))
+		used := make([]int64, len(p.Bins))
+		for range 1 + r.IntN(8) {
+			c := model.PatternCount{Pattern: model.Pattern{Bin: r.IntN(len(p.Bins))}, Count: r.Int64N(7)}
+			residual := p.Bins[c.Bin].Cap
+			for i, it := range p.Items {
+				if n := r.Int64N(4); n > 0 && n*it.Size <= residual {
+					residual -= n * it.Size
+					c.Uses = append(c.Uses, model.Use{Item: i, N: n})
+					cut[i] += n * c.Count
+				}
+			}
+			used[c.Bin] += c.Count
+			cols = append(cols, c)
+		}
+		want := true
+		for i, it := range p.Items {
+			want = want && cut[i] >= it.Demand
+		}
+		if !want {
+			short++
+		}
+		for b, n := range used {
+			if n > p.Bins[b].Limit {
+				want = false
+				over++
+				break
+			}
+		}
+		before := clone(cols)
+		got, ok := construct.Exact(p, cols)
+		if d := cmp.Diff(before, cols); d != "" {
+			t.Fatalf("problem %d: the columns given were changed:\n%s", k, d)
+		}
+		if ok != want {
+			t.Fatalf("problem %d: ok = %t, want %t\n%+v\n%+v", k, ok, want, *p, cols)
+		}
+		if !ok {
+			if got != nil {
+				t.Fatalf("problem %d: a plan all the same", k)
+			}
+			continue
+		}
+		trimmed++
+		if err := feasible(p, got, true); err != nil {
+			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, cols, got)
+		}
+		if a, b := construct.Cost(p, got), construct.Cost(p, cols); a > b {
+			t.Fatalf("problem %d: costs %d, before %d", k, a, b)
+		}
+	}
+	if trimmed < 80 || short < 100 || over < 100 {
+		t.Errorf("%d trimmed, %d short, %d beyond a limit: too few of one", trimmed, short, over)
+	}
+}
+
+// F. D. Brandao, thesis, 2012, Example 1: covered with one piece too much.
+func TestExactExample(t *testing.T) {
+	p := &model.Problem{
+		Items: []model.Item{{Size: 5, Demand: 3}, {Size: 3, Demand: 1}, {Size: 2, Demand: 2}},
+		Bins:  []model.Bin{{Cap: 7, Cost: 1, Limit: 6}},
+	}
+	got, ok := construct.Exact(p, []model.PatternCount{
+		{Pattern: model.Pattern{Uses: []model.Use{{Item: 0, N: 1}, {Item: 2, N: 1}}}, Count: 3},
+		{Pattern: model.Pattern{Uses: []model.Use{{Item: 1, N: 1}}}, Count: 1},
+	})
+	if !ok {
+		t.Fatal("not covered?")
+	}
+	if err := feasible(p, got, true); err != nil {
+		t.Error(err)
+	}
+	if c := construct.Cost(p, got); c != 4 {
+		t.Errorf("cost %d, want 4", c)
+	}
+}
+
+// Plans on generated jobs are no worse than the plain baseline by much, and
+// often better.
+func TestHouseAgainstBaseline(t *testing.T) {
+	for seed := range uint64(20) {
+		j, err := trimjob.Generate(trimjob.House, seed, "test")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := &model.Problem{}
+		for _, w := range j.Pieces {
+			p.Items = append(p.Items, model.Item{Size: w.Length + j.Kerf, Demand: w.Demand})
+		}
+		for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
+			for _, s := range list {
+				b := model.Bin{Cap: s.Length + j.Kerf, Cost: s.Price, Limit: s.Supply}
+				if s.Supply == trimjob.Unlimited {
+					b.Limit = j.Count()
+				}
+				p.Bins = append(p.Bins, b)
+			}
+		}
+		best := int64(math.MaxInt64)
+		for _, cols := range plans(p) {
+			if err := feasible(p, cols, true); err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			best = min(best, construct.Cost(p, cols))
+		}
+		ffd, ok := j.FirstFit()
+		if best < j.MaterialBound() || ok && float64(best) > 1.15*float64(ffd) {
+			t.Errorf("seed %d: costs %d, material %d, baseline %d, %t", seed, best, j.MaterialBound(), ffd, ok)
+		}
+	}
+}

@@ -1,0 +1,192 @@
+package packing
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+)
+
+const (
+	probeFills = 4000    // exact fillings that are asked for pairs
+	probePairs = 1 << 18 // pairs that are tried
+)
+
+// pair is two pieces that may belong together.
+type pair struct {
+	x, y int // indexes of sizes
+}
+
+// Probe goes on after Peel: it puts two pieces together, peels, takes the two apart and
+// looks at what is left, for one pair after another until the meter runs out or no exact
+// filling speaks for more. It returns Found or Open.
+func (s *Peeler) Probe(mt *meter.Meter) Verdict {
+	if s.done != Open || s.state.fills == nil {
+		return s.done
+	}
+	s.state.mt = mt
+	if s.pairs == nil {
+		s.pairs = s.state.likely()
+	}
+	for ; s.next < len(s.pairs) && mt.Left(); s.next++ {
+		mt.Pause()
+		p := s.pairs[s.next]
+		t := s.state.together(p.x, p.y)
+		t.peel()
+		t.apart(p.x, p.y)
+		if s.done = t.finish(); s.done == Found {
+			s.state = *t
+			return Found
+		}
+		if s.done = Open; !mt.Left() {
+			break // to be tried again
+		}
+	}
+	return Open
+}
+
+// likely returns pairs of pieces, first those such that, for some exact fillings, every
+// other way to fill up the bin of the largest piece holds exactly one of the two; of
+// these, the pair of the most evidence. A filling with many other ways is strong
+// evidence: few pairs meet it by chance. Then come pairs with a piece that all other ways
+// for some filling hold, the smallest first.
+func (s *peeled) likely() []pair {
+	var all []pair
+	at := map[[2]int]bool{}
+	alone := make([]bool, len(s.size)) // all other ways for some filling hold it
+	held := make([]uint64, len(s.size))
+	byHeld := map[uint64][]int{}
+	votes := map[[2]int]int{}
+	var ways []uint64
+	asked := 0
+	for _, f := range s.fills {
+		if f.c < 0 || f.b < f.a || !s.has(f) || asked == probeFills || !s.mt.Left() {
+			continue
+		}
+		asked++
+		residual := s.cap - s.size[f.a]
+		ways = append(ways[:0], s.sums.n[:residual+1]...)
+		part := counts{n: ways}
+		part.remove(s.size[f.b])
+		part.remove(s.size[f.c])
+		if s.size[f.a] <= residual {
+			part.remove(s.size[f.a])
+		}
+		steps := 4 * residual
+		total := ways[residual]
+		e := bits.Len64(total)
+		clear(byHeld)
+		for w, x := range s.size {
+			held[w] = 0
+			if x > residual || !s.has(f, w) {
+				continue
+			}
+			steps += residual / x
+			switch h := part.without(residual-x, x); {
+			case h == total:
+				alone[w] = true
+			case h != 0:
+				held[w] = h
+				byHeld[h] = append(byHeld[h], w)
+			}
+		}
+		for x, h := range held {
+			if h == 0 {
+				continue
+			}
+			for _, y := range byHeld[total-h] {
+				if y < x || !s.has(f, x, y) {
+					continue
+				}
+				if v := residual - s.size[x] - s.size[y]; v >= 0 {
+					steps += s.terms(v, []int64{s.size[x], s.size[y]})
+					if part.without(v, s.size[x], s.size[y]) != 0 {
+						continue
+					}
+				}
+				k := [2]int{x, y}
+				if !at[k] {
+					at[k] = true
+					all = append(all, pair{x, y})
+				}
+				votes[k] += e * e
+			}
+		}
+		s.spend(steps)
+	}
+	slices.SortStableFunc(all, func(p, q pair) int { return cmp.Compare(votes[[2]int{q.x, q.y}], votes[[2]int{p.x, p.y}]) })
+	tier := len(all)
+	for x := len(s.size) - 1; x >= 0; x-- {
+		for y := len(s.size) - 1; y >= x && len(all) < probePairs; y-- {
+			if (alone[x] || alone[y]) && !at[[2]int{x, y}] && s.pair(x, y) {
+				all = append(all, pair{x, y})
+			}
+		}
+	}
+	slices.SortStableFunc(all[tier:], func(p, q pair) int {
+		return cmp.Compare(s.size[p.x]+s.size[p.y], s.size[q.x]+s.size[q.y])
+	})
+	s.spend(int64(len(all)) * 40)
+	return all
+}
+
+// pair reports whether x and y are there and fit a bin together.
+func (s *peeled) pair(x, y int) bool {
+	return s.left[x] > 0 && s.left[y] > 0 && (x != y || s.left[x] > 1) && s.size[x]+s.size[y] <= s.cap
+}
+
+// together returns a copy in which x and y are one piece.
+func (s *peeled) together(x, y int) *peeled {
+	t := *s
+	t.size, t.left, t.done = slices.Clone(s.size), slices.Clone(s.left), slices.Clone(s.done)
+	t.sums = &counts{n: slices.Clone(s.sums.n)}
+	for _, i := range [...]int{x, y} {
+		t.left[i]--
+		t.sums.remove(t.size[i])
+	}
+	one := t.size[x] + t.size[y]
+	t.sums.add(one)
+	t.pieces--
+	t.spend(4 * s.cap)
+	if at, ok := s.index(one); ok {
+		t.left[at]++
+		return &t
+	}
+	at := len(t.size)
+	t.size, t.left = append(t.size, one), append(t.left, 1)
+	s.exact(s.cap-one, func(b, c int) {
+		t.extra = append(t.extra, fill{at, b, c}, fill{b, at, c})
+		if c >= 0 {
+			t.extra = append(t.extra, fill{c, at, b})
+		}
+	})
+	return &t
+}
+
+// index returns the index of a size of the problem's pieces.
+func (s *peeled) index(size int64) (int, bool) {
+	return slices.BinarySearchFunc(s.size, size, func(a, b int64) int { return cmp.Compare(b, a) })
+}
+
+// apart puts x and y in the place of the one piece that they are in t. What was forced
+// with the one is a good guess for the two; what is left may be packed where it could
+// not be before.
+func (t *peeled) apart(x, y int) {
+	one := t.size[x] + t.size[y]
+	for k := len(t.size) - 1; k >= 0; k-- {
+		if t.size[k] == one && t.left[k] > 0 {
+			t.left[k]--
+			t.left[x]++
+			t.left[y]++
+			t.pieces++
+			return
+		}
+	}
+	for k, bin := range t.done {
+		if i := slices.Index(bin, one); i >= 0 {
+			t.done[k] = append(slices.Delete(slices.Clone(bin), i, i+1), t.size[x], t.size[y])
+			return
+		}
+	}
+}

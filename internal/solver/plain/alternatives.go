@@ -1,0 +1,58 @@
+package plain
+
+import (
+	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/master"
+)
+
+// findAlternatives finds optimal duals that leave the patterns little gap: those of the
+// relaxation to the end, and where it has several best ones some that lie far
+// apart. A plan that would be better must be content with all of them, so that
+// a list of patterns that any of them makes short is short.
+func (r *solver) findAlternatives() {
+	m := r.master
+	r.root = dualsOf(m)
+	r.alternatives = []boxDuals{r.root}
+	if !r.whole() {
+		return
+	}
+	m.ToOptimality = true
+	var basis lp.Basis
+	m.LP.Save(&basis)
+	work := r.mt.Sub(100_000_000 + r.mt.Used()/10)
+	for k := range 4 {
+		if k > 0 {
+			m.Perturb(r.perturbation(k))
+		}
+		st := m.Solve(r.cost, work)
+		if st == master.Pruned {
+			r.takeBound(st)
+		}
+		if st != master.Converged {
+			break
+		}
+		r.alternatives = append(r.alternatives, dualsOf(m))
+	}
+	m.ToOptimality = false
+	m.Perturb(nil)
+	m.LP.Restore(&basis)
+}
+
+// perturbation returns how to perturb the demands for the k-th duals.
+func (r *solver) perturbation(k int) []float64 {
+	by := make([]float64, len(r.p.Items))
+	for i := range by {
+		switch k {
+		case 1: // dear short items
+			by[i] = 1e-3
+			if i < len(by)/2 {
+				by[i] = -1e-3
+			}
+		case 2:
+			by[i] = 1e-5 * float64(r.random(1000))
+		default:
+			by[i] = 3e-5 * float64(r.random(2000)-1000)
+		}
+	}
+	return by
+}

@@ -1,0 +1,53 @@
+package plain
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
+)
+
+// certify spends so much, beyond a share of what the proof took.
+const (
+	certifyShare = 2
+	certifyLeast = 100_000
+)
+
+// certify looks for boxes whose relaxations show what a search has proven, so that
+// nobody has to repeat the search. It ends where the counts of a relaxation are whole
+// and cost less, since there only a search tells.
+func (r *solver) certify() {
+	if len(r.p.Bins) < 2 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost {
+		return
+	}
+	m, mt := r.master, r.mt.Sub(r.mt.Used()/certifyShare+certifyLeast)
+	defer m.SetBox(bound.Full(r.p))
+	open := []node{{box: bound.Full(r.p), leaf: r.leaves[0]}}
+	var leaves []Leaf
+	for len(open) > 0 {
+		n := open[len(open)-1]
+		open = open[:len(open)-1]
+		sums := r.reachable(n.box)
+		if cutoff := sums.Cutoff(); cutoff > 0 {
+			m.SetBox(n.box)
+			st := r.relax(n.start, cutoff, mt)
+			if st == master.Stopped {
+				return
+			}
+			if bound := boundOf(m, st); sums.RoundUp(bound) < r.cost {
+				split, at := r.fractionalBin(r.used())
+				if split < 0 {
+					return
+				}
+				start := r.basis()
+				lo, hi := halves(n.box, split, at)
+				open = append(open, node{box: hi, leaf: n.leaf, start: start}, node{box: lo, leaf: n.leaf, start: start})
+				continue
+			}
+			n.leaf.Dual, n.leaf.Scale = slices.Clone(m.Duals), m.Scale
+		}
+		n.leaf.Lo, n.leaf.Hi, n.leaf.RoundedUp = n.box.Lo, n.box.Hi, true
+		leaves = append(leaves, n.leaf)
+	}
+	r.leaves, r.leafBound = leaves, r.cost
+}

@@ -1,0 +1,55 @@
+package plain
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// Where the relaxation leaves some part of a stick to waste, a dive that fixes several
+// patterns at a time still comes to a plan that costs no more than the bound, nearly always.
+func TestRoomyDives(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 21))
+	roomy, reached := 0, 0
+	for range 60 {
+		p := &model.Problem{}
+		size := int64(3500)
+		for len(p.Items) < 50 && size > 2000 {
+			size -= 1 + rng.Int64N(40)
+			p.Items = append(p.Items, model.Item{Size: size, Demand: 1 + rng.Int64N(2)})
+		}
+		p.Bins = []model.Bin{{Cap: 10_000, Cost: 7, Limit: p.Pieces()}}
+		r := start(t, p, noPlan)
+		sticks := math.Ceil(r.master.Objective()/7 - 1e-6)
+		r.bound = 7 * int64(sticks)
+		r.cost = r.bound + 8 // one stick above it is known
+		if left := sticks - r.master.Objective()/7; r.slackToWaste() != (left >= slackShare) {
+			t.Fatalf("roomy() = %t with %g of a stick left", r.slackToWaste(), left)
+		}
+		if !r.slackToWaste() {
+			continue
+		}
+		roomy++
+		r.dive(0, 0)
+		if r.plan == nil {
+			continue
+		}
+		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != construct.Cost(p, r.plan) || r.cost < r.bound {
+			t.Fatalf("no plan of %d: %+v", r.cost, r.plan)
+		}
+		if r.cost == r.bound {
+			reached++
+		}
+	}
+	if roomy < 40 || 10*reached < 9*roomy {
+		t.Errorf("%d dives with room, %d to the bound", roomy, reached)
+	}
+	two := twoKinds(rng, 9)
+	r := start(t, two, noPlan)
+	if r.bound = 1 << 40; r.slackToWaste() {
+		t.Error("roomy with two kinds of stick")
+	}
+}

@@ -1,0 +1,94 @@
+package plain
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// What is taken off a box and what is left are all of it, and no two have a count in common.
+// Wherever a part is taken off the values show the cutoff, of every count by itself and of the
+// part in one; and of what is left, no end could be taken off as well.
+func TestShrunkAgainstEveryCount(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 28))
+	parts, whole := 0, 0
+	for range 5000 {
+		p := &model.Problem{}
+		s := boxDuals{scale: 1 + r.Int64N(1000)}
+		for range 1 + r.IntN(3) {
+			p.Items = append(p.Items, model.Item{Size: 1, Demand: 1 + r.Int64N(9)})
+			s.dual = append(s.dual, r.Int64N(20)*s.scale/4)
+		}
+		for range 1 + r.IntN(3) {
+			p.Bins = append(p.Bins, model.Bin{Cap: 1, Cost: 1 + r.Int64N(30), Limit: 6})
+			s.best = append(s.best, r.Int64N(35)*s.scale*3/4)
+			lo := r.Int64N(4)
+			s.box.Lo, s.box.Hi = append(s.box.Lo, lo), append(s.box.Hi, lo+r.Int64N(4))
+		}
+		least := func(b bound.Box) int64 {
+			n := bound.Numerator(p, b, s.dual, s.best, s.scale)
+			n.AddMul(s.scale, 1<<40)
+			return n.CeilDiv(s.scale) - 1<<40
+		}
+		cutoff := least(s.box) + r.Int64N(40)
+		left, off := fixedByReducedCost(p, &s, cutoff)
+		if parts += len(off); len(off) == 0 {
+			whole++
+		}
+		holds := func(b bound.Box, n []int64) bool {
+			for k := range n {
+				if n[k] < b.Lo[k] || n[k] > b.Hi[k] {
+					return false
+				}
+			}
+			return true
+		}
+		for _, b := range off {
+			if least(b) < cutoff {
+				t.Fatalf("the part %v of %v shows %d, below %d", b, s.box, least(b), cutoff)
+			}
+		}
+		n := slices.Clone(s.box.Lo)
+		for more := true; more; {
+			in := 0
+			for _, b := range append(off[:len(off):len(off)], left) {
+				if holds(b, n) {
+					in++
+				}
+			}
+			if in != 1 {
+				t.Fatalf("%v is in %d parts of %v, cutoff %d", n, in, s.box, cutoff)
+			}
+			if at := (bound.Box{Lo: n, Hi: n}); !holds(left, n) && least(at) < cutoff {
+				t.Fatalf("%v costs %d at least, below %d, and is taken off %v", n, least(at), cutoff, s.box)
+			}
+			more = false
+			for k := range n {
+				if n[k]++; n[k] <= s.box.Hi[k] {
+					more = true
+					break
+				}
+				n[k] = s.box.Lo[k]
+			}
+		}
+		if least(left) >= cutoff {
+			continue // nothing had to be taken off
+		}
+		for b := range p.Bins {
+			for _, end := range [...]int64{left.Lo[b], left.Hi[b]} {
+				at := left.Clone()
+				at.Lo[b], at.Hi[b] = end, end
+				if left.Lo[b] < left.Hi[b] && least(at) >= cutoff {
+					t.Fatalf("%d uses of bin %d show %d, and are left in %v", end, b, least(at), left)
+				}
+			}
+		}
+	}
+	if parts < 1000 || whole < 500 {
+		t.Errorf("%d parts taken off, %d boxes left whole", parts, whole)
+	}
+	t.Logf("%d parts taken off, %d boxes left whole", parts, whole)
+}

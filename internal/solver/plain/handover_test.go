@@ -1,0 +1,44 @@
+package plain
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// tract is some hundreds of items, wanted many times, from a few kinds of stick, one of which is few.
+func tract(rng *rand.Rand, items int) *model.Problem {
+	p := &model.Problem{}
+	for size := int64(3000); len(p.Items) < items; size -= 1 + rng.Int64N(8) {
+		p.Items = append(p.Items, model.Item{Size: size, Demand: 4 * (1 + rng.Int64N(6))})
+	}
+	n := p.Pieces()
+	p.Bins = []model.Bin{{Cap: 3072, Cost: 1621, Limit: n}, {Cap: 3840, Cost: 2064, Limit: n / 9}, {Cap: 2304, Cost: 1190, Limit: n}}
+	return p
+}
+
+// Of a huge problem a dive leaves little to a run of its own, and comes within a thousandth of the bound.
+func TestHandOver(t *testing.T) {
+	rng := rand.New(rand.NewPCG(12, 4))
+	for range 2 {
+		p := tract(rng, keepInequalityItems+rng.IntN(50))
+		if r := (&solver{p: p}); !r.huge() {
+			t.Fatal("not huge")
+		}
+		res := Solve(context.Background(), p, Options{Work: 150_000_000})
+		cols, ok := construct.Exact(p, res.Columns)
+		if !ok || construct.Cost(p, cols) != res.Cost || res.Bound > res.Cost {
+			t.Fatalf("no plan of cost %d, bound %d", res.Cost, res.Bound)
+		}
+		if 1000*(res.Cost-res.Bound) > res.Cost {
+			t.Errorf("cost %d, bound %d, stage %v", res.Cost, res.Bound, res.Stage)
+		}
+		// The leaves show it by themselves.
+		if res.LeafBound > res.Bound || len(res.Leaves) == 0 {
+			t.Errorf("leaves show %d, bound %d", res.LeafBound, res.Bound)
+		}
+	}
+}

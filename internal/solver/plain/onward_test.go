@@ -1,0 +1,82 @@
+package plain
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/packing"
+)
+
+// full makes pieces that fill so many bins without waste, three to a bin.
+func full(rng *rand.Rand, bins int) *model.Problem {
+	const cap = 1000
+	count := map[int64]int64{}
+	for range bins {
+		x := 350 + rng.Int64N(250)
+		y := 150 + rng.Int64N(cap-x-250)
+		for _, size := range []int64{x, y, cap - x - y} {
+			count[size]++
+		}
+	}
+	p := &model.Problem{Bins: []model.Bin{{Cap: cap, Cost: 7, Limit: int64(3 * bins)}}}
+	for size := int64(cap); size > 0; size-- {
+		if n := count[size]; n > 0 {
+			p.Items = append(p.Items, model.Item{Size: size, Demand: n})
+		}
+	}
+	return p
+}
+
+// What goes on after all stages finds plans by itself, and takes no others.
+func TestOnward(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 2))
+	found := 0
+	for range 8 {
+		const bins = 12
+		p := full(rng, bins)
+		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: noPlan, bound: 7 * bins, rng: 1}
+		construct.Plans(p, r.mt, r.tryIncumbent)
+		r.master = master.New(p)
+		addInitialColumns(r.master, r.plan)
+		if st := r.master.Solve(math.MaxInt64, r.mt); st != master.Converged {
+			t.Fatalf("status %d", st)
+		}
+		r.findAlternatives()
+		r.packing = packing.New(p, bins)
+		r.keepDiving(2, 6)
+		if r.cost < 7*bins {
+			t.Fatalf("cost %d, nothing below %d can be", r.cost, 7*bins)
+		}
+		if _, ok := construct.Exact(p, r.plan); !ok || construct.Cost(p, r.plan) != r.cost {
+			t.Fatalf("not a plan of cost %d: %v", r.cost, r.plan)
+		}
+		if r.cost == 7*bins {
+			found++
+		}
+	}
+	if found < 7 {
+		t.Errorf("%d of 8 plans without waste found", found)
+	}
+}
+
+// A search that has its answer, or is about another number of bins, is left alone.
+func TestPackIsOver(t *testing.T) {
+	p := full(rand.New(rand.NewPCG(1, 1)), 8)
+	mt := meter.New(context.Background(), 0)
+	r := &solver{p: p, mt: mt, cost: 7 * 9, bound: 7 * 8}
+	r.goOnPacking(1_000_000)
+	r.packing = packing.New(p, 8)
+	r.bound = 7 * 9
+	r.goOnPacking(1_000_000)
+	r.bound, r.cost = 7*8, 7*8
+	r.goOnPacking(1_000_000)
+	if mt.Used() != 0 {
+		t.Errorf("%d steps for nothing", mt.Used())
+	}
+}

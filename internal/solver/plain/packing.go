@@ -1,0 +1,157 @@
+package plain
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/packing"
+)
+
+// searchPacking asks whether there is a plan of as few sticks as the bound says, where
+// that leaves next to no slack.
+func (r *solver) searchPacking() {
+	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.insidePacking {
+		return
+	}
+	cap, cost := r.p.Bins[0].Cap, r.p.Bins[0].Cost
+	bins := (r.bound + cost - 1) / cost
+	search := packing.New(r.p, bins)
+	if search == nil {
+		return
+	}
+	few := bins*cap-total(r.p) <= cap/50 // the more slack, the less it forces
+	if few && r.peel(bins) {
+		return
+	}
+	near := func(cols []model.PatternCount, left []int64) {
+		rest := r.residualOf(left, cols)
+		if rest == nil {
+			return
+		}
+		construct.Plans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
+			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
+		})
+	}
+	pass := min(search.Pass(), 500_000_000) // on huge sticks, not all of one
+	work, long := 2_000_000+4*pass, min(25*pass, 6_000_000_000)
+	if !few {
+		work, long = min(work, 30_000_000), min(long, 30_000_000)
+	}
+	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
+	if verdict == packing.Open && !r.done() {
+		if r.solveUnpacked(cols, bins, 200*pass, true); r.done() {
+			return
+		}
+		// From the start again, since later runs shuffle what they try first.
+		r.packing = packing.New(r.p, bins)
+		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.solvePart)
+	}
+	r.packed(cols, verdict, bins)
+}
+
+// What the first search for two pieces that belong together may take: so much, or by the number of
+// pieces where that is more. Some of a thousand need five thousand million.
+const (
+	probeWork  = 4_000_000_000
+	probePiece = 8_000_000
+)
+
+// peel peels bins off that are in some packing of so many, and reports whether the run is
+// over.
+func (r *solver) peel(bins int64) bool {
+	r.peeler = packing.NewPeeler(r.p, bins)
+	if r.peeler == nil {
+		return false
+	}
+	verdict := r.peeler.Peel(r.mt)
+	if verdict == packing.Open {
+		verdict = r.peeler.Probe(r.mt.Sub(max(probeWork, probePiece*min(r.p.Pieces(), 2_000))))
+	}
+	r.peeled(verdict, bins)
+	return r.done()
+}
+
+// peeled takes what peeling came to.
+func (r *solver) peeled(verdict packing.Verdict, bins int64) {
+	var cols []model.PatternCount
+	if verdict == packing.Found {
+		cols = r.peeler.Columns()
+	}
+	r.packed(cols, verdict, bins)
+}
+
+// packed takes what a search for a packing of so many sticks came to.
+func (r *solver) packed(cols []model.PatternCount, verdict packing.Verdict, bins int64) {
+	switch verdict {
+	case packing.Found:
+		r.tryIncumbent(cols)
+	case packing.None:
+		r.bound = max(r.bound, (bins+1)*r.p.Bins[0].Cost)
+	}
+}
+
+// solvePart plans what a part of a tight packing leaves, and reports whether the search
+// is over.
+func (r *solver) solvePart(cols []model.PatternCount) bool {
+	bins := r.packing.Bins()
+	r.solveUnpacked(cols, bins, min(25*r.packing.Pass(), 1_000_000_000), false)
+	return r.cost <= bins*r.p.Bins[0].Cost || !r.mt.Left()
+}
+
+// goOnPacking goes on with the search for a tight packing.
+func (r *solver) goOnPacking(work int64) {
+	if r.packing == nil || !r.whole() {
+		return
+	}
+	cost := r.p.Bins[0].Cost
+	bins := r.packing.Bins()
+	if r.bound > bins*cost || r.cost <= bins*cost {
+		return
+	}
+	if r.peeler != nil {
+		if r.peeled(r.peeler.Probe(r.mt.Sub(work)), bins); r.done() {
+			return
+		}
+	}
+	cols, verdict := r.packing.Run(r.mt.Sub(work), nil, r.solvePart)
+	r.packed(cols, verdict, bins)
+}
+
+// solveUnpacked plans what a search that has packed so many sticks and came no further
+// leaves. Where they are sure to be part of a plan of bins sticks if there is one,
+// that there is none for what is left says as much of the whole.
+func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, sure bool) {
+	used := count(packed)
+	if 5*used < bins {
+		return
+	}
+	left := r.p.Demands()
+	for _, c := range packed {
+		for _, u := range c.Uses {
+			left[u.Item] -= c.Count * u.N
+		}
+	}
+	rest := r.residualOf(left, packed)
+	if rest == nil {
+		return
+	}
+	cost := r.p.Bins[0].Cost
+	sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, insidePacking: true}
+	sub.solve()
+	if sub.plan != nil {
+		r.tryIncumbent(merged(slices.Concat(packed, rest.original(sub.plan))))
+	}
+	if sure && sub.bound > (bins-used)*cost {
+		r.bound = max(r.bound, (bins+1)*cost)
+	}
+}
+
+// total returns the size of all pieces together.
+func total(p *model.Problem) int64 {
+	sum := int64(0)
+	for _, it := range p.Items {
+		sum += it.Size * it.Demand
+	}
+	return sum
+}

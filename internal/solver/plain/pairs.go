@@ -1,0 +1,365 @@
+package plain
+
+import (
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// maxDepth bounds the nodes, and so the masters, that are open at a time.
+const maxDepth = 400
+
+// maxPieces is how many pieces a search over pairs, or a long one over a list, takes on.
+const maxPieces = 20_000
+
+// pairBranching branches on pairs of items: in one stick together, or never (D. M.
+// Ryan, B. A. Foster, 1981), in the form for several copies in which "together"
+// merges one copy of each into one longer item, so that the left branch is again
+// a plain cutting problem.
+type pairBranching struct {
+	r  *solver
+	mt *meter.Meter
+	// history holds pairs, as sizes, that closed a node before: tried first.
+	history [][2]int64
+	nodes   int
+	// After a list that grew too long, so many nodes go without; more each
+	// time in a row.
+	wait, pause int
+	exactOnly   bool // for tests: no rounding and no lists
+}
+
+// branchOnPairs searches the box with everything loose. It reports whether the box
+// is closed.
+func (r *solver) branchOnPairs(box bound.Box, work int64) bool {
+	if r.p.Pieces() > maxPieces {
+		return false
+	}
+	s := &pairBranching{r: r, mt: r.mt.Sub(work)}
+	k := unmerged(r.p)
+	m := master.New(r.p)
+	m.SetBox(box)
+	var start []int32
+	for j, pat := range r.master.Patterns {
+		if r.master.LP.Basic(r.master.Col(j)) {
+			c, _ := m.Add(pat.Bin, pat.Uses)
+			start = append(start, int32(c))
+		}
+	}
+	addInitialColumns(m, r.plan)
+	m.LP.Start(start)
+	return s.node(k, m, 0)
+}
+
+func (s *pairBranching) node(k *mergedProblem, m *master.Master, depth int) bool {
+	r := s.r
+	s.nodes++
+	s.mt.Tally().Pairs++
+	switch m.Solve(r.cost, s.mt) {
+	case master.Pruned, master.Infeasible:
+		return true
+	case master.Stopped:
+		return false
+	}
+	if s.tryWhole(k, m); !s.exactOnly {
+		s.round(k, m)
+	}
+	if m.Bound >= r.cost {
+		return true
+	}
+	if s.wait--; s.wait < 0 && !s.exactOnly {
+		m.ToOptimality = true
+		st := m.Solve(r.cost, s.mt)
+		m.ToOptimality = false
+		if st == master.Pruned {
+			return true
+		}
+		plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, r.cost, 2_000, false, s.mt.Sub(3_000_000))
+		if plan != nil {
+			r.tryIncumbent(k.unmerge(plan))
+		}
+		if ok || m.Bound >= r.cost {
+			s.pause = 0
+			return true
+		}
+		s.pause = min(2*s.pause+1, 31)
+		s.wait = s.pause
+	}
+	if !s.mt.Left() {
+		return false
+	}
+	if depth >= maxDepth {
+		return false
+	}
+	i, j := s.choose(k, m)
+	if i < 0 {
+		return false
+	}
+	key := [2]int64{k.p.Items[i].Size, k.p.Items[j].Size}
+
+	merged, to, whole := k.merge(i, j)
+	left := master.New(merged.p)
+	left.Conflicts = merged.conflicts
+	left.SetBox(m.Box)
+	s.inherit(left, m, func(uses []model.Use) []model.Use {
+		return translate(merged.p, uses, to, i, j, whole)
+	})
+	closed := s.node(merged, left, depth+1)
+	if m.Bound >= r.cost {
+		return true
+	}
+	if !s.mt.Left() {
+		return false
+	}
+
+	separated := k.separate(i, j)
+	right := master.New(separated.p)
+	right.Conflicts = separated.conflicts
+	right.SetBox(m.Box)
+	s.inherit(right, m, func(uses []model.Use) []model.Use {
+		if !separated.conflicts.Allows(uses) {
+			return nil
+		}
+		return uses
+	})
+	if s.node(separated, right, depth+1) {
+		s.remember(key)
+	} else {
+		closed = false
+	}
+	return closed
+}
+
+func (s *pairBranching) remember(key [2]int64) {
+	s.history = slices.DeleteFunc(s.history, func(k [2]int64) bool { return k == key })
+	s.history = append(s.history, key)
+	if len(s.history) > 64 {
+		s.history = s.history[1:]
+	}
+}
+
+// inherit gives a child the columns of its parent that are still patterns, and
+// a basis of those that were basic.
+func (s *pairBranching) inherit(child, parent *master.Master, to func([]model.Use) []model.Use) {
+	var start []int32
+	for j, pat := range parent.Patterns {
+		uses := to(pat.Uses)
+		if uses == nil {
+			continue
+		}
+		c, fresh := child.Add(pat.Bin, uses)
+		if fresh && parent.LP.Basic(parent.Col(j)) && len(start) < child.LP.Rows() {
+			start = append(start, int32(c))
+		}
+	}
+	for i, it := range child.P.Items {
+		for b, bin := range child.P.Bins {
+			n := min(it.Demand, bin.Cap/it.Size)
+			n = child.Conflicts.MostOf(nil, i, n)
+			if n > 0 && child.Box.Hi[b] > 0 {
+				child.Add(b, []model.Use{{Item: i, N: n}})
+			}
+		}
+	}
+	child.LP.Start(start)
+}
+
+// translate turns a pattern of the parent into one of the child in which one
+// copy of i and of j are merged; nil when nothing of it is left.
+func translate(p *model.Problem, uses []model.Use, to []int, i, j, whole int) []model.Use {
+	has := func(q int) int64 {
+		for _, u := range uses {
+			if u.Item == q {
+				return u.N
+			}
+		}
+		return 0
+	}
+	both := has(i) > 0 && has(j) > 0
+	if i == j {
+		both = has(i) > 1
+	}
+	count := make(map[int]int64, len(uses)+1)
+	for _, u := range uses {
+		n := u.N
+		if both && u.Item == i {
+			n--
+		}
+		if both && u.Item == j {
+			n--
+		}
+		if q := to[u.Item]; q >= 0 && n > 0 {
+			count[q] += min(n, p.Items[q].Demand)
+		}
+	}
+	if both {
+		count[whole]++
+	}
+	out := make([]model.Use, 0, len(count))
+	for q := range p.Items {
+		if n := count[q]; n > 0 {
+			out = append(out, model.Use{Item: q, N: n})
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
+// choose picks the pair to branch on: the heaviest that is together in a
+// fraction of a pattern, one that closed a node before first.
+func (s *pairBranching) choose(k *mergedProblem, m *master.Master) (int, int) {
+	n := len(k.p.Items)
+	joint := make([]float64, n*n)
+	for c, pat := range m.Patterns {
+		x := m.LP.Value(m.Col(c))
+		if x <= 1e-6 {
+			continue
+		}
+		for t, u := range pat.Uses {
+			if u.N > 1 {
+				joint[u.Item*n+u.Item] += x
+			}
+			for _, v := range pat.Uses[t+1:] {
+				joint[u.Item*n+v.Item] += x
+			}
+		}
+	}
+	best, bi, bj := -1.0, -1, -1
+	some, si, sj := int64(-1), -1, -1
+	for i := range n {
+		for j := i; j < n; j++ {
+			x := joint[i*n+j]
+			if x <= 1e-6 {
+				continue
+			}
+			size := k.p.Items[i].Size + k.p.Items[j].Size
+			f := x - math.Floor(x)
+			if f <= 1e-6 || f >= 1-1e-6 {
+				if size > some {
+					some, si, sj = size, i, j
+				}
+				continue
+			}
+			score := float64(size)
+			if h := slices.Index(s.history, [2]int64{k.p.Items[i].Size, k.p.Items[j].Size}); h >= 0 {
+				score *= float64(4 + h)
+			}
+			if score > best {
+				best, bi, bj = score, i, j
+			}
+		}
+	}
+	if bi >= 0 {
+		return bi, bj
+	}
+	return si, sj
+}
+
+// tryWhole takes the relaxation as a plan when it is one.
+func (s *pairBranching) tryWhole(k *mergedProblem, m *master.Master) {
+	var cols []model.PatternCount
+	for j := range m.Patterns {
+		x := m.LP.Value(m.Col(j))
+		n := math.Round(x)
+		if math.Abs(x-n) > 1e-6 {
+			return
+		}
+		if n > 0 {
+			cols = append(cols, model.PatternCount{Pattern: m.Patterns[j], Count: int64(n)})
+		}
+	}
+	if cols, ok := construct.Exact(k.p, cols); ok {
+		s.take(k, cols)
+	}
+}
+
+// round makes a plan of the relaxation: whole patterns first, then those
+// nearest to whole while they are patterns of what is left, then first fit.
+func (s *pairBranching) round(k *mergedProblem, m *master.Master) {
+	p := k.p
+	left := p.Demands()
+	supply := make([]int64, len(p.Bins))
+	for b, bin := range p.Bins {
+		supply[b] = bin.Limit
+	}
+	type share struct {
+		j int
+		x float64
+	}
+	var order []share
+	for j := range m.Patterns {
+		if x := m.LP.Value(m.Col(j)); x > 0.3 {
+			order = append(order, share{j, x})
+		}
+	}
+	slices.SortStableFunc(order, func(a, b share) int {
+		fa, fb := a.x-math.Floor(a.x+1e-6), b.x-math.Floor(b.x+1e-6)
+		switch {
+		case a.x >= 1-1e-6 && b.x < 1-1e-6:
+			return -1
+		case b.x >= 1-1e-6 && a.x < 1-1e-6:
+			return 1
+		case fa > fb:
+			return -1
+		case fa < fb:
+			return 1
+		}
+		return 0
+	})
+	var cols []model.PatternCount
+	for _, o := range order {
+		pat := m.Patterns[o.j]
+		n := min(int64(math.Ceil(o.x-1e-6)), supply[pat.Bin])
+		for _, u := range pat.Uses {
+			n = min(n, left[u.Item]/u.N)
+		}
+		if n <= 0 {
+			continue
+		}
+		for _, u := range pat.Uses {
+			left[u.Item] -= n * u.N
+		}
+		supply[pat.Bin] -= n
+		cols = append(cols, model.PatternCount{Pattern: pat, Count: n})
+	}
+	q := &model.Problem{Bins: slices.Clone(p.Bins)}
+	var item []int
+	for i, n := range left {
+		if n > 0 {
+			q.Items = append(q.Items, model.Item{Size: p.Items[i].Size, Demand: n})
+			item = append(item, i)
+		}
+	}
+	for b := range q.Bins {
+		q.Bins[b].Limit = supply[b]
+	}
+	if len(q.Items) == 0 {
+		s.take(k, cols)
+		return
+	}
+	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
+	// plan of the problem all the same.
+	construct.Plans(q, s.mt, func(rest []model.PatternCount) {
+		all := slices.Clone(cols)
+		for _, c := range rest {
+			uses := make([]model.Use, len(c.Uses))
+			for t, u := range c.Uses {
+				uses[t] = model.Use{Item: item[u.Item], N: u.N}
+			}
+			all = append(all, model.PatternCount{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count})
+		}
+		s.take(k, all)
+	})
+}
+
+func (s *pairBranching) take(k *mergedProblem, cols []model.PatternCount) {
+	if construct.Cost(k.p, cols) < s.r.cost {
+		s.r.tryIncumbent(k.unmerge(cols))
+	}
+}

@@ -1,0 +1,115 @@
+package plain
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/master"
+)
+
+// reachable is what plans in the box that are better than the best one can cost.
+func (r *solver) reachable(box bound.Box) *bound.ReachableCosts {
+	return bound.Reachable(r.p, box, r.cost, r.mt)
+}
+
+// searchPoint goes on where the node's relaxation, of the duals here, uses each bin so many
+// times, whole numbers. The node becomes that one point, the boxes around it are
+// returned.
+//
+// All plans at the point cost the same. One of them leaves nothing to lose against
+// the bound, so that few patterns are good enough, and fewer by several duals; and
+// around the point the bound rises to the next sum. It reports whether the point is
+// closed.
+func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed bool, around []node) {
+	m, start := r.master, r.basis()
+	states := append([]boxDuals{here}, n.inherited...)
+	point, cost, whole := n.box.Clone(), int64(0), true
+	for b, x := range used {
+		at := min(max(int64(math.Round(x)), point.Lo[b]), point.Hi[b])
+		whole = whole && point.Lo[b] == point.Hi[b]
+		add := func(lo, hi int64) {
+			if lo <= hi {
+				part := point.Clone()
+				part.Lo[b], part.Hi[b] = lo, hi
+				around = append(around, node{part, n.bound, n.leaf, firstList, states[:1], start})
+			}
+		}
+		add(point.Lo[b], at-1)
+		add(at+1, point.Hi[b])
+		point.Lo[b], point.Hi[b] = at, at
+		cost += at * r.p.Bins[b].Cost
+	}
+	switch {
+	case !whole:
+		states = append(states, r.alternativesHere()...)
+		n.inherited = states
+	case n.limit > firstList: // seen before
+		states = n.inherited
+	}
+	if n.box = point; cost > n.bound {
+		n.bound, n.leaf.RoundedUp = cost, true
+	}
+	if cost >= r.cost {
+		return true, around
+	}
+	for k := range states {
+		states[k].box = point
+	}
+	plan, ok := searchEnumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*2_000))
+	if plan != nil {
+		r.tryIncumbent(plan)
+	}
+	if ok {
+		return true, around
+	}
+	m.SetBox(point)
+	r.patience = int64(n.limit / firstList) // more at each visit
+	r.dive(1, r.mostBacktracks())
+	r.patience = 0
+	r.neighborhoodSearch(10)
+	if cost >= r.cost {
+		return true, around
+	}
+	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*10_000) {
+		r.stage = Pairs
+		return true, around
+	}
+	n.limit *= 4
+	return false, around
+}
+
+// alternativesHere returns the duals of the relaxation of the present box at several of its
+// optima, as findAlternatives does for the whole problem.
+func (r *solver) alternativesHere() (states []boxDuals) {
+	m := r.master
+	m.ToOptimality = true
+	for k := range 4 {
+		if k > 0 {
+			m.Perturb(r.perturbation(k))
+		}
+		if m.Solve(r.cost, r.mt.Sub(20_000_000)) != master.Converged {
+			break
+		}
+		states = append(states, dualsOf(m))
+	}
+	m.ToOptimality = false
+	m.Perturb(nil)
+	return states
+}
+
+// used returns how often the relaxation uses each bin.
+func (r *solver) used() []float64 {
+	x := make([]float64, len(r.p.Bins))
+	for j := range r.master.Patterns {
+		x[r.master.Patterns[j].Bin] += r.master.LP.Value(r.master.Col(j))
+	}
+	return x
+}
+
+// basis returns the basis of the relaxation.
+func (r *solver) basis() *lp.Basis {
+	b := new(lp.Basis)
+	r.master.LP.Save(b)
+	return b
+}

@@ -1,0 +1,61 @@
+package plain
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// fewCopies is up to how many copies of an item, on average, little is gained by taking
+// the whole part of the relaxation.
+const fewCopies = 20
+
+// residual is for demands that are large beside the number of items: it takes
+// the whole part of the relaxation, less a few sticks of each pattern given
+// back, as fixed, and runs the engine on what is left, a problem whose size does
+// not grow with the demand. Where the relaxation has dual inequalities, dives do that.
+func (r *solver) residual() {
+	if r.master.HasInequalities() {
+		return
+	}
+	whole, work := r.p.Pieces(), int64(150_000_000)
+	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
+		work = 10_000_000 // what is left is hardly smaller, and the tree is better at it
+	}
+	for _, back := range []float64{0, 1, 3} {
+		if r.done() {
+			return
+		}
+		m := r.master
+		if m.Solve(math.MaxInt64, r.mt) != master.Converged {
+			return
+		}
+		left := r.p.Demands()
+		var fixed []model.PatternCount
+		spent := int64(0)
+		for j, pat := range m.Patterns {
+			n := int64(math.Floor(m.LP.Value(m.Col(j)) + 1e-6 - back))
+			for _, u := range pat.Uses {
+				n = min(n, left[u.Item]/u.N)
+			}
+			if n <= 0 {
+				continue
+			}
+			for _, u := range pat.Uses {
+				left[u.Item] -= n * u.N
+			}
+			spent += n * r.p.Bins[pat.Bin].Cost
+			fixed = append(fixed, model.PatternCount{Pattern: pat, Count: n})
+		}
+		rest := r.residualOf(left, fixed)
+		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
+			return
+		}
+		sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, nested: true}
+		sub.solve()
+		if sub.plan != nil {
+			r.tryIncumbent(merged(append(fixed, rest.original(sub.plan)...)))
+		}
+	}
+}

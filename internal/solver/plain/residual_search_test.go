@@ -1,0 +1,76 @@
+package plain
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// randomPart is a problem of a few pieces and kinds of stick, most of which are few.
+func randomPart(rng *rand.Rand) *residualProblem {
+	q := &residualProblem{}
+	size := int64(90)
+	for n := 2 + rng.IntN(6); len(q.Items) < n; {
+		size -= 1 + rng.Int64N(12)
+		q.item = append(q.item, len(q.Items))
+		q.Items = append(q.Items, model.Item{Size: size, Demand: 1 + rng.Int64N(3)})
+	}
+	q.Bins = []model.Bin{{Cap: 100, Cost: 1000 + rng.Int64N(100), Limit: q.Pieces()}}
+	for n, cap := rng.IntN(5), int64(100); n > 0; n-- {
+		cap -= 1 + rng.Int64N(15)
+		q.Bins = append(q.Bins, model.Bin{Cap: cap, Cost: cap * (7 + rng.Int64N(5)), Limit: rng.Int64N(3)})
+	}
+	return q
+}
+
+// Whatever the values and the cutoff: a plan that is said to be the cheapest is, and where
+// there is said to be none below the cutoff there is none.
+func TestPartsAreSolved(t *testing.T) {
+	rng := rand.New(rand.NewPCG(31, 5))
+	found, none := 0, 0
+	for k := range 400 {
+		q := randomPart(rng)
+		least := Solve(context.Background(), &q.Problem, Options{})
+		if least.Stop != Proven {
+			t.Fatalf("part %d: stop %d", k, least.Stop)
+		}
+		by := &boxDuals{scale: 1 << 20, dual: make([]int64, len(q.Items))}
+		for i, it := range q.Items {
+			// About the price of the size; now and then of no worth, or too dear by far.
+			by.dual[i] = it.Size * (8 + rng.Int64N(5)) * by.scale * int64(rng.IntN(20)) / 19
+		}
+		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, noPlan - 1, noPlan}[rng.IntN(6)]
+		plan, certain := q.solve(by, cutoff, meter.New(context.Background(), 0))
+		switch {
+		case plan == nil && certain:
+			none++
+			if cutoff > least.Cost {
+				t.Fatalf("part %d: nothing below %d, but there is a plan of %d", k, cutoff, least.Cost)
+			}
+		case plan != nil:
+			found++
+			if _, ok := construct.Exact(&q.Problem, plan); !ok {
+				t.Fatalf("part %d: no plan: %+v", k, plan)
+			}
+			if c := construct.Cost(&q.Problem, plan); c >= cutoff || c < least.Cost || certain && c > least.Cost {
+				t.Fatalf("part %d: cost %d below %d, certain %t, least %d", k, c, cutoff, certain, least.Cost)
+			}
+		}
+	}
+	if found < 150 || none < 80 {
+		t.Errorf("%d found, %d times none", found, none)
+	}
+	q := randomPart(rng)
+	by := &boxDuals{scale: 1, dual: make([]int64, len(q.Items))}
+	if plan, certain := q.solve(by, noPlan, meter.New(context.Background(), 1)); plan != nil || certain {
+		t.Errorf("without work: plan %v, certain %t", plan, certain)
+	}
+	by.scale = 0
+	if plan, certain := q.solve(by, noPlan, new(meter.Meter)); plan != nil || certain {
+		t.Errorf("without a scale: plan %v, certain %t", plan, certain)
+	}
+}

@@ -1,0 +1,396 @@
+// Package plain solves a model.Problem to proven optimality where it can, and
+// otherwise returns the best plan it found with a lower bound that holds.
+//
+// A run goes through these stages, and leaves as soon as bound and plan meet:
+// quick plans (package construct), a search for a plan without waste (packing), the
+// linear relaxation over all patterns (master, alternatives), dives that fix patterns one
+// after another (dive; with one bin the first goes before the relaxation has several
+// values), the list of all patterns that could still be in a better plan and a search
+// over that list (enumerate, setcover), improvement of a few
+// sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
+// splits on how often each bin is used (tree), which goes before the improvement
+// unless there are thousands of pieces. With one bin, dives and the search for
+// a plan without waste go on in turn after that. Every bound is exact, see package
+// bound.
+package plain
+
+import (
+	"context"
+	"math"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/packing"
+)
+
+// Options limits a run.
+type Options struct {
+	Work int64 // deterministic steps; <= 0 means no limit
+
+	// Start is a plan to begin from, or a part of one: within limits, of no item more
+	// than is wanted. Nil is none.
+	Start []model.PatternCount
+
+	// Report, if not nil, is told of each better plan and bound, and once about every
+	// Tick steps. False ends the run.
+	Report func(*Event) bool
+}
+
+// Stop is why a run ended.
+type Stop uint8
+
+const (
+	Proven Stop = iota + 1
+	WorkLimit
+	Interrupted // the context ended
+	Stuck       // every method was tried
+	Ended       // Report returned false
+)
+
+// Leaf is one part of the space of how often each bin is used, with the
+// numbers that show what a plan inside it must cost at least.
+//
+// For any duals v >= 0, with K(b) the greatest dual value of a pattern of bin b
+// (at most each item's demand in it), every plan whose bin counts n lie in the
+// box costs at least
+//
+//	(sum of v*demand + sum over bins of min over Lo<=n<=Hi of n*(Scale*cost - K)) / Scale
+//
+// rounded up. With Scale 0 a positive numerator shows that the box holds no
+// plan at all.
+type Leaf struct {
+	Lo, Hi    []int64 // per bin, inclusive
+	Dual      []int64 // per item, >= 0
+	Scale     int64
+	RoundedUp bool // rounded up to a sum of costs that counts in the box add up to
+}
+
+// Result is what a run found.
+type Result struct {
+	Columns    []model.PatternCount // demand met exactly, limits kept; nil when no plan was found
+	Cost       int64
+	Bound      int64  // no plan costs less
+	Infeasible bool   // proven: no plan exists
+	Leaves     []Leaf // boxes that together hold every plan; each shows LeafBound or infeasibility
+	LeafBound  int64  // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
+	Stop       Stop
+	Stage      Stage // the stage in which bound and plan met, 0 if they did not
+	Work       int64
+	Tally      meter.Tally // what the work went into, that on secondary goals included
+}
+
+// inequalityItems is from how many items on the relaxation is worth a start with
+// dual inequalities.
+const inequalityItems = 30
+
+// From so many items on, with so many pieces of each, the relaxation keeps its dual inequalities.
+const (
+	keepInequalityItems  = 300
+	keepInequalityCopies = 3
+)
+
+// noPlan is the cost of having no plan: above that of any.
+const noPlan = math.MaxInt64 / 4
+
+// solver is the state of one Solve.
+type solver struct {
+	p            *model.Problem
+	mt           *meter.Meter
+	master       *master.Master
+	rng          uint64
+	root         boxDuals
+	alternatives []boxDuals // optimal duals of the root, several of them
+
+	packing *packing.Search // nil where there is nothing to search for
+	peeler  *packing.Peeler // likewise
+
+	plan  []model.PatternCount // best so far
+	cost  int64
+	bound int64
+	stage Stage // where the run is
+
+	leaves    []Leaf
+	leafBound int64
+
+	patience int64 // times the usual work for what a dive leaves; 0 is one
+
+	insidePacking bool // what a search for a tight packing left
+	nested        bool // one of several tries: no long searches
+
+	report        func(*Event) bool    // nil for none, and in runs within runs
+	told          int64                // the bound that was reported last
+	start         []model.PatternCount // the plan from outside
+	startPatterns []model.Pattern      // what the relaxation may need
+}
+
+// Solve runs the engine. It keeps nothing between runs.
+func Solve(ctx context.Context, p *model.Problem, o Options) Result {
+	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15, start: o.Start}
+	r.watch(o.Report)
+	r.solve()
+	r.certify()
+	r.secondaryGoals()
+	res := Result{
+		Columns: r.plan, Cost: r.cost, Bound: r.bound,
+		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(), Tally: *r.mt.Tally(),
+	}
+	switch {
+	case r.bound >= r.cost:
+		res.Stop, res.Bound, res.Stage = Proven, r.cost, r.stage
+		res.LeafBound = min(res.LeafBound, r.cost)
+	case r.mt.Ended():
+		res.Stop = Ended
+	case r.mt.Gone():
+		res.Stop = Interrupted
+	case !r.mt.Left():
+		res.Stop = WorkLimit
+	default:
+		res.Stop = Stuck
+	}
+	if r.plan == nil {
+		res.Cost = 0
+		if res.Stop == Proven {
+			res.Infeasible = true
+		}
+	}
+	return res
+}
+
+func (r *solver) solve() {
+	r.stage = Quick
+	if len(r.start) > 0 {
+		r.completeStart()
+	}
+	construct.Plans(r.p, r.mt, r.tryIncumbent)
+	r.master = master.New(r.p)
+	bound, leaf := material(r.p, r.mt)
+	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound
+	if r.done() {
+		return
+	}
+	r.stage = Tight
+	if r.searchPacking(); r.done() {
+		return
+	}
+	r.stage = Root
+	if r.huge() {
+		r.master.KeepInequalities()
+	}
+	addInitialColumns(r.master, r.plan)
+	for _, pat := range r.startPatterns {
+		r.master.Add(pat.Bin, pat.Uses)
+	}
+	for _, c := range r.start {
+		r.master.Add(c.Bin, c.Uses)
+	}
+	if len(r.p.Bins) == 1 {
+		r.master.SeedByLength(min(len(r.p.Items)/12, 12), r.mt)
+	}
+	if len(r.p.Items) >= inequalityItems && !r.master.HasInequalities() {
+		if r.takeBound(r.master.SolveWithInequalities(r.cost, r.mt)); r.done() {
+			return
+		}
+	}
+	if r.takeBound(r.master.Solve(r.cost, r.mt)); r.done() {
+		return
+	}
+	if r.roundUpRoot(); r.done() {
+		return
+	}
+	if r.whole() && !r.insidePacking {
+		r.stage = Dive
+		if r.dive(0, r.mostBacktracks()); r.done() {
+			return
+		}
+		r.stage = Root
+	}
+	if r.findAlternatives(); r.done() {
+		return
+	}
+	for _, phase := range []struct {
+		stage Stage
+		enter func()
+	}{
+		{Dive, func() { r.diveOnce() }},
+		{List, func() { r.enumerateRoot(3_000, r.whole(), r.work(5_000_000, 250_000_000)) }},
+		{Dive, func() { r.dive(0, r.mostBacktracks()) }},
+		{Residual, func() { r.residual() }},
+		{List, func() { r.enumerateRoot(10_000, true, r.work(8_000_000, 0)) }},
+		{Tree, func() { r.treeIf(r.split()) }},
+		{Improve, func() { r.neighborhoodSearch(60) }},
+		{List, func() { r.enumerateRoot(10_000, true, r.work(30_000_000, 1_000_000_000)) }},
+		{Pairs, func() { r.branchOnPairsRoot(r.work(0, 300_000_000)) }},
+		{Dive, func() { r.diveAndPack(1) }},
+		{List, func() { r.enumerateRoot(10_000, true, r.work(0, 4_000_000_000)) }},
+		{Dive, func() { r.keepDiving(2, 4) }},
+		{Tree, func() { r.treeIf(!r.split()) }},
+		{Dive, func() { r.keepDiving(4, 100) }},
+	} {
+		r.stage = phase.stage
+		if phase.enter(); r.done() {
+			break
+		}
+	}
+}
+
+// huge reports whether to find a relaxation without dual inequalities takes longer than all else that
+// there is to do. Where nearly every piece is an item of its own, the places that dual inequalities fill
+// are of little use to dives.
+func (r *solver) huge() bool {
+	return len(r.p.Bins) > 1 && len(r.p.Items) >= keepInequalityItems && r.p.Pieces() >= int64(keepInequalityCopies*len(r.p.Items))
+}
+
+// split reports whether the tree comes before the improvement of plans: it proves most
+// houses before that has found anything. Huge jobs need better plans first.
+func (r *solver) split() bool {
+	return len(r.p.Bins) > 1 && r.p.Pieces() <= splitPieces && !r.nested
+}
+
+// splitPieces is how many pieces a problem has at most of which the tree is soon through.
+const splitPieces = 2_000
+
+func (r *solver) treeIf(now bool) {
+	if now {
+		r.tree()
+	}
+}
+
+// takeBound takes the master's bound for the whole problem, with what shows it.
+func (r *solver) takeBound(st master.Status) {
+	if b := boundOf(r.master, st); b > r.bound {
+		r.bound, r.leafBound = b, b
+		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals), r.master.Scale
+	}
+	if len(r.p.Bins) == 1 && r.master.Scale > 0 {
+		r.root = dualsOf(r.master)
+	}
+}
+
+// roundUpRoot rounds the bound for the whole problem up to the next sum of costs where that
+// is what the best plan costs. Otherwise it stays what the duals show by themselves.
+func (r *solver) roundUpRoot() {
+	if len(r.p.Bins) > 1 && r.plan != nil && r.reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
+		r.bound, r.leafBound, r.leaves[0].RoundedUp = r.cost, r.cost, true
+	}
+}
+
+// whole reports whether lists and pairs are the way to search the whole problem:
+// with several bins the tree does, and large demands are for residual.
+func (r *solver) whole() bool {
+	return len(r.p.Bins) == 1 && r.p.Pieces() <= maxPieces && !r.nested
+}
+
+// work is how much to spend on the whole problem where the tree has boxes to
+// split, and otherwise.
+func (r *solver) work(several, one int64) int64 {
+	if !r.whole() {
+		return several
+	}
+	return one
+}
+
+// enumerateRoot tries to finish by listing patterns for the whole problem.
+func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
+	if work > 0 && r.enumerateBox(r.alternatives, limit, cuts, work) {
+		r.bound = max(r.bound, r.cost)
+	}
+}
+
+// diveOnce dives once into a part of another problem: of that it is as likely that it has
+// no plan, which a list tells, so the dive takes nothing back.
+func (r *solver) diveOnce() {
+	if r.insidePacking && r.whole() {
+		r.dive(0, 0)
+	}
+}
+
+// diveAndPack dives once more, with choices diversified, and goes on with the
+// search for a tight packing.
+func (r *solver) diveAndPack(diversify int) {
+	if !r.whole() {
+		return
+	}
+	if r.dive(diversify, r.mostBacktracks()); r.done() {
+		return
+	}
+	if r.neighborhoodSearch(20); r.done() {
+		return
+	}
+	r.goOnPacking(1_000_000_000)
+}
+
+// keepDiving goes on with what may find a plan.
+func (r *solver) keepDiving(from, to int) {
+	for k := from; k < to && r.whole() && !r.done(); k++ {
+		r.diveAndPack(k)
+	}
+}
+
+// branchOnPairsRoot tries to finish by branching on pairs.
+func (r *solver) branchOnPairsRoot(work int64) {
+	if work > 0 && r.branchOnPairs(bound.Full(r.p), work) {
+		r.bound = max(r.bound, r.cost)
+	}
+}
+
+// done reports whether the run is over: proven, or out of work. It is a place at which
+// the caller may look.
+func (r *solver) done() bool {
+	r.pause()
+	return r.bound >= r.cost || !r.mt.Left()
+}
+
+// tryIncumbent takes a plan, exact in demand, if it is better than the best.
+func (r *solver) tryIncumbent(cols []model.PatternCount) {
+	if c := construct.Cost(r.p, cols); c < r.cost {
+		r.plan, r.cost = cols, c
+		if r.report != nil {
+			r.tell(Event{NewPlan: true})
+		}
+	}
+}
+
+// addInitialColumns gives the master columns to start with: those of a plan, and for each item a bin
+// filled with it alone. That is the bin which is cheapest for a piece among those that
+// can be had as often as it takes, and every bin where there is none.
+func addInitialColumns(m *master.Master, plan []model.PatternCount) {
+	for _, c := range plan {
+		m.Add(c.Bin, c.Uses)
+	}
+	for i, it := range m.P.Items {
+		best := -1
+		for b, bin := range m.P.Bins {
+			if bin.Limit >= it.Demand && bin.Cap >= it.Size && (best < 0 || dearer(m.P, i, best, b)) {
+				best = b
+			}
+		}
+		for b, bin := range m.P.Bins {
+			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 && (best < 0 || b == best) {
+				m.Add(b, []model.Use{{Item: i, N: n}})
+			}
+		}
+	}
+}
+
+// dearer reports whether a piece of an item alone costs more from bin a than from b.
+func dearer(p *model.Problem, item, a, b int) bool {
+	it := p.Items[item]
+	x, y := min(it.Demand, p.Bins[a].Cap/it.Size), min(it.Demand, p.Bins[b].Cap/it.Size)
+	h1, l1 := bits.Mul64(uint64(p.Bins[a].Cost), uint64(y))
+	h2, l2 := bits.Mul64(uint64(p.Bins[b].Cost), uint64(x))
+	return h1 > h2 || h1 == h2 && l1 > l2
+}
+
+// random returns a number in [0, n), the same ones in every run.
+func (r *solver) random(n int) int {
+	r.rng += 0x9e3779b97f4a7c15
+	z := r.rng
+	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
+	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
+	return int((z ^ (z >> 31)) % uint64(n))
+}

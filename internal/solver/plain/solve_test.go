@@ -1,0 +1,247 @@
+package plain_test
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
+	"github.com/google/go-cmp/cmp"
+)
+
+// answer is what the contract asks for, in order of importance.
+type answer struct {
+	cost, sticks, offcut int64
+}
+
+func (a answer) better(b answer) bool {
+	if a.cost != b.cost {
+		return a.cost < b.cost
+	}
+	if a.sticks != b.sticks {
+		return a.sticks < b.sticks
+	}
+	return a.offcut > b.offcut
+}
+
+// exhaust tries every assignment of pieces to sticks.
+func exhaust(p *model.Problem) (answer, bool) {
+	var sizes []int64
+	for _, it := range p.Items {
+		for range it.Demand {
+			sizes = append(sizes, it.Size)
+		}
+	}
+	type stick struct {
+		bin  int
+		room int64
+	}
+	best, found := answer{cost: math.MaxInt64}, false
+	used := make([]int64, len(p.Bins))
+	var sticks []stick
+	var rec func(k int, cost int64)
+	rec = func(k int, cost int64) {
+		if k == len(sizes) {
+			a := answer{cost: cost, sticks: int64(len(sticks))}
+			for _, s := range sticks {
+				a.offcut = max(a.offcut, s.room)
+			}
+			if !found || a.better(best) {
+				best, found = a, true
+			}
+			return
+		}
+		for i := range sticks {
+			if sticks[i].room >= sizes[k] {
+				sticks[i].room -= sizes[k]
+				rec(k+1, cost)
+				sticks[i].room += sizes[k]
+			}
+		}
+		for b, bin := range p.Bins {
+			if used[b] < bin.Limit && bin.Cap >= sizes[k] {
+				used[b]++
+				sticks = append(sticks, stick{b, bin.Cap - sizes[k]})
+				rec(k+1, cost+bin.Cost)
+				sticks = sticks[:len(sticks)-1]
+				used[b]--
+			}
+		}
+	}
+	rec(0, 0)
+	return best, found
+}
+
+// verify checks a result's plan and returns what it comes to.
+func verify(t *testing.T, p *model.Problem, r plain.Result) answer {
+	t.Helper()
+	got := make([]int64, len(p.Items))
+	used := make([]int64, len(p.Bins))
+	var a answer
+	for _, c := range r.Columns {
+		if c.Count <= 0 || len(c.Uses) == 0 {
+			t.Fatalf("empty column %+v", c)
+		}
+		room := p.Bins[c.Bin].Cap - p.Size(c.Uses)
+		if room < 0 {
+			t.Fatalf("column %+v exceeds its bin by %d", c, -room)
+		}
+		used[c.Bin] += c.Count
+		a.cost += c.Count * p.Bins[c.Bin].Cost
+		a.sticks += c.Count
+		a.offcut = max(a.offcut, room)
+		last := -1
+		for _, u := range c.Uses {
+			if u.Item <= last || u.N <= 0 {
+				t.Fatalf("column %+v is not in order", c)
+			}
+			last = u.Item
+			got[u.Item] += u.N * c.Count
+		}
+	}
+	for b, n := range used {
+		if n > p.Bins[b].Limit {
+			t.Fatalf("bin %d used %d times of %d", b, n, p.Bins[b].Limit)
+		}
+	}
+	for i, n := range got {
+		if n != p.Items[i].Demand {
+			t.Fatalf("item %d cut %d times for %d", i, n, p.Items[i].Demand)
+		}
+	}
+	if a.cost != r.Cost || r.Bound > r.Cost {
+		t.Fatalf("cost %d, bound %d claimed; the plan costs %d", r.Cost, r.Bound, a.cost)
+	}
+	return a
+}
+
+func randomProblem(rng *rand.Rand, pieces int) *model.Problem {
+	var p model.Problem
+	top := 4 + rng.Int64N(60)
+	seen := map[int64]bool{}
+	for left := pieces; left > 0; {
+		s := 1 + rng.Int64N(top)
+		if seen[s] {
+			break
+		}
+		seen[s] = true
+		n := 1 + rng.IntN(min(left, 3))
+		p.Items = append(p.Items, model.Item{Size: s, Demand: int64(n)})
+		left -= n
+	}
+	for i := range p.Items { // decreasing sizes
+		for j := i + 1; j < len(p.Items); j++ {
+			if p.Items[j].Size > p.Items[i].Size {
+				p.Items[i], p.Items[j] = p.Items[j], p.Items[i]
+			}
+		}
+	}
+	type key [2]int64
+	bins := map[key]bool{}
+	for range 1 + rng.IntN(3) {
+		b := model.Bin{Cap: 1 + rng.Int64N(2*top), Cost: rng.Int64N(12), Limit: p.Pieces()}
+		if rng.IntN(3) == 0 {
+			b.Cost = b.Cap
+		}
+		if rng.IntN(3) == 0 {
+			b.Limit = min(p.Pieces(), rng.Int64N(3))
+		}
+		if k := (key{b.Cap, b.Cost}); !bins[k] {
+			bins[k] = true
+			p.Bins = append(p.Bins, b)
+		}
+	}
+	return &p
+}
+
+func TestAgainstExhaustion(t *testing.T) {
+	n := 20_000
+	if testing.Short() {
+		n = 2_000
+	}
+	rng := rand.New(rand.NewPCG(1, 2))
+	solved, infeasible := 0, 0
+	for k := range n {
+		p := randomProblem(rng, 1+rng.IntN(7))
+		want, ok := exhaust(p)
+		r := plain.Solve(context.Background(), p, plain.Options{})
+		if !ok {
+			infeasible++
+			if !r.Infeasible {
+				t.Fatalf("case %d: %+v has no plan, got %+v", k, p, r)
+			}
+			continue
+		}
+		solved++
+		if r.Stop != plain.Proven || r.Bound != r.Cost {
+			t.Fatalf("case %d: %#v not proven: %+v", k, p, r)
+		}
+		if got := verify(t, p, r); got != want {
+			t.Fatalf("case %d: %#v: got %+v, want %+v\n%+v", k, p, got, want, r.Columns)
+		}
+	}
+	if solved < n/4 || infeasible < n/20 {
+		t.Errorf("%d solved, %d infeasible: the generator has lost its spread", solved, infeasible)
+	}
+}
+
+func TestSameTwice(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	for range 50 {
+		p := randomProblem(rng, 14)
+		a := plain.Solve(context.Background(), p, plain.Options{Work: 300_000})
+		b := plain.Solve(context.Background(), p, plain.Options{Work: 300_000})
+		if d := cmp.Diff(a, b); d != "" {
+			t.Fatal(d)
+		}
+	}
+}
+
+// TestLargeDemands multiplies demands by a million, which must cost next to
+// nothing: compare F. Brandao, Cutting and packing problems solved with
+// arc-flow formulations (MSc thesis, 2012), table 3.5. The data is the
+// encyclopedia example with rolls of 5600 mm, and the fiber industry's fiber06.
+func TestLargeDemands(t *testing.T) {
+	for name, p := range map[string]*model.Problem{
+		"paper": {
+			Items: []model.Item{{Size: 2200, Demand: 20}, {Size: 2150, Demand: 18}, {Size: 2140, Demand: 16}, {Size: 2100, Demand: 14},
+				{Size: 2050, Demand: 12}, {Size: 2000, Demand: 10}, {Size: 1930, Demand: 20}, {Size: 1880, Demand: 18}, {Size: 1820, Demand: 18},
+				{Size: 1710, Demand: 14}, {Size: 1560, Demand: 12}, {Size: 1520, Demand: 25}, {Size: 1380, Demand: 22}},
+			Bins: []model.Bin{{Cap: 5600, Cost: 1}},
+		},
+		"fiber": {
+			Items: []model.Item{{Size: 1250, Demand: 5}, {Size: 1150, Demand: 64}, {Size: 1120, Demand: 9}, {Size: 1066, Demand: 18},
+				{Size: 1000, Demand: 11}, {Size: 520, Demand: 91}},
+			Bins: []model.Bin{{Cap: 9080, Cost: 1}},
+		},
+	} {
+		for i := range p.Items {
+			p.Items[i].Demand *= 1_000_000
+		}
+		p.Bins[0].Limit = p.Pieces()
+		r := plain.Solve(context.Background(), p, plain.Options{Work: 50_000_000})
+		if r.Stop != plain.Proven {
+			t.Errorf("%s: %d, bound %d after %d steps", name, r.Cost, r.Bound, r.Work)
+		}
+		verify(t, p, r)
+	}
+}
+
+// TestSettledCounts is a made-up room on which the sum of many small values hid
+// that a count was settled, so that the search went on splitting it.
+func TestSettledCounts(t *testing.T) {
+	p := &model.Problem{
+		Items: []model.Item{{Size: 2584, Demand: 1}, {Size: 2448, Demand: 3}, {Size: 2110, Demand: 2}, {Size: 2044, Demand: 1},
+			{Size: 1370, Demand: 1}, {Size: 1083, Demand: 1}, {Size: 974, Demand: 1}, {Size: 910, Demand: 3}, {Size: 757, Demand: 3},
+			{Size: 734, Demand: 2}, {Size: 633, Demand: 3}, {Size: 506, Demand: 1}, {Size: 378, Demand: 1}, {Size: 168, Demand: 2}},
+		Bins: []model.Bin{{Cap: 3074, Cost: 5675, Limit: 25}, {Cap: 2690, Cost: 4931, Limit: 25}, {Cap: 2306, Cost: 4198, Limit: 1},
+			{Cap: 1922, Cost: 3474, Limit: 25}, {Cap: 1246, Cost: 0, Limit: 1}, {Cap: 812, Cost: 0, Limit: 2}},
+	}
+	r := plain.Solve(context.Background(), p, plain.Options{Work: 20_000_000})
+	if r.Stop != plain.Proven || r.Cost != 50065 {
+		t.Errorf("cost %d, bound %d, stop %d after %d steps, want 50065 proven", r.Cost, r.Bound, r.Stop, r.Work)
+	}
+	verify(t, p, r)
+}

@@ -1,0 +1,104 @@
+package setcover
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/solver/model"
+)
+
+// Cuts: patterns must hold each item as often as it is needed, so half the sum of
+// the rows of any items that need an odd number D of copies together, with
+// coefficients rounded up, is at least D/2 rounded up (V. Chvatal, R. E. Gomory;
+// A. Caprara, M. Fischetti, {0, 1/2}-Chvatal-Gomory cuts, Mathematical Programming
+// 74 (1996) 221-235; on three items, subset-row cuts: M. Jepsen, B. Petersen, S.
+// Spoorendonk, D. Pisinger, Subset-row inequalities applied to the vehicle-routing
+// problem with time windows, Operations Research 56 (2008) 497-511). Since the
+// patterns are given one by one here, a cut costs nothing but its row.
+const (
+	cutRounds     = 15   // at the root
+	cutsPerRound  = 25   // at most
+	cutItems      = 10   // of one cut: longer ones fill the basis, and a pivot takes several times as long
+	leastViolated = 0.05 // cuts that are less make no node fewer
+)
+
+// half returns half the number of the items in the uses, rounded up.
+func half(items []int32, uses []model.Use) int64 {
+	n := int64(0)
+	for _, u := range uses {
+		for _, i := range items {
+			if u.Item == int(i) {
+				n += u.N
+			}
+		}
+	}
+	return (n + 1) / 2
+}
+
+// cut adds violated cuts and solves again, as long as that pays.
+func (s *search) cut(depth int) (closed, ok bool) {
+	rounds := cutRounds
+	if depth > 0 {
+		rounds = 1
+	}
+	n, idle, own := len(s.p.Items), 0, len(s.rows)
+	for range rounds {
+		before, live := s.lp.Objective(), len(s.live[depth+1])
+		if len(s.rows) > 2*n {
+			return false, true
+		}
+		if added, ok := s.separate(depth); added == 0 || !ok {
+			return false, ok
+		}
+		if closed, ok = s.relax(s.live[depth+1], depth); closed || !ok {
+			return closed, ok
+		}
+		s.drop(own)
+		gap := float64(s.cutoff-1)/s.unit - before
+		if s.lp.Objective()-before < float64(0.01*gap) && float64(len(s.live[depth+1])) > 0.98*float64(live) {
+			if idle++; idle == 3 {
+				break
+			}
+		} else {
+			idle = 0
+		}
+	}
+	return false, true
+}
+
+// add puts the cut of the items into the relaxation.
+func (s *search) add(items []int32, depth int) {
+	d := int64(0)
+	for _, i := range items {
+		d += s.p.Items[i].Demand
+	}
+	row := set{a: -1, lo: (d + 1) / 2, hi: math.MaxInt64, odd: items}
+	for _, j := range s.live[depth+1] {
+		if v := half(items, s.pats[j].Uses); v > 0 {
+			row.members = append(row.members, j)
+			row.coef = append(row.coef, v)
+			row.most = max(row.most, v)
+		}
+	}
+	var cols []int32
+	var val []float64
+	for c, j := range s.pat {
+		if v := half(items, s.pats[j].Uses); v > 0 {
+			cols, val = append(cols, int32(c)), append(val, float64(v))
+		}
+	}
+	s.rows = append(s.rows, row)
+	s.lp.AddRow(float64(row.lo), math.Inf(1), cols, val)
+}
+
+// drop takes out the cuts from the given row on that hold nothing back.
+func (s *search) drop(from int) {
+	kept := s.lp.Drop(len(s.p.Items) + len(s.p.Bins) + from)
+	n := from
+	for k, keep := range kept {
+		if keep {
+			s.rows[n] = s.rows[from+k]
+			n++
+		}
+	}
+	s.rows = s.rows[:n]
+}

@@ -1,0 +1,437 @@
+package setcover_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/setcover"
+	"github.com/google/go-cmp/cmp"
+)
+
+const noCutoff = math.MaxInt64 / 4
+
+// patterns lists every pattern but the empty one; maximal, only those to which
+// nothing can be added.
+func patterns(p *model.Problem, maximal bool) []model.Pattern {
+	var out []model.Pattern
+	for b := range p.Bins {
+		var uses []model.Use
+		count := make([]int64, len(p.Items))
+		var rec func(i int, room int64)
+		rec = func(i int, room int64) {
+			if i == len(p.Items) {
+				if maximal {
+					for i, it := range p.Items {
+						if count[i] < it.Demand && it.Size <= room {
+							return
+						}
+					}
+				}
+				if len(uses) > 0 {
+					out = append(out, model.Pattern{Bin: b, Uses: slices.Clone(uses)})
+				}
+				return
+			}
+			rec(i+1, room)
+			for n := int64(1); n <= p.Items[i].Demand && n*p.Items[i].Size <= room; n++ {
+				uses = append(uses, model.Use{Item: i, N: n})
+				count[i] = n
+				rec(i+1, room-n*p.Items[i].Size)
+				uses = uses[:len(uses)-1]
+			}
+			count[i] = 0
+		}
+		rec(0, p.Bins[b].Cap)
+	}
+	return out
+}
+
+// exhaust returns the cost of the cheapest plan in the box, none of whose
+// sticks is empty, and whether there is one.
+func exhaust(p *model.Problem, box bound.Box) (int64, bool) {
+	var sizes []int64
+	for _, it := range p.Items {
+		for range it.Demand {
+			sizes = append(sizes, it.Size)
+		}
+	}
+	best := int64(math.MaxInt64)
+	type open struct{ bin, room int64 }
+	var sticks []open
+	used := make([]int64, len(p.Bins))
+	var rec func(k int, cost int64)
+	rec = func(k int, cost int64) {
+		if k == len(sizes) {
+			for b, n := range used {
+				if n < box.Lo[b] {
+					return
+				}
+			}
+			best = min(best, cost)
+			return
+		}
+		for i := range sticks {
+			if sticks[i].room >= sizes[k] && !slices.Contains(sticks[:i], sticks[i]) {
+				sticks[i].room -= sizes[k]
+				rec(k+1, cost)
+				sticks[i].room += sizes[k]
+			}
+		}
+		for b, bin := range p.Bins {
+			if used[b] < box.Hi[b] && bin.Cap >= sizes[k] {
+				used[b]++
+				sticks = append(sticks, open{int64(b), bin.Cap - sizes[k]})
+				rec(k+1, cost+bin.Cost)
+				sticks = sticks[:len(sticks)-1]
+				used[b]--
+			}
+		}
+	}
+	rec(0, 0)
+	return best, best < math.MaxInt64
+}
+
+// feasible checks a plan: patterns from the list or parts of them, limits and
+// the box's upper ends kept, demand met exactly.
+func feasible(p *model.Problem, box bound.Box, cols []model.PatternCount) error {
+	cut := make([]int64, len(p.Items))
+	used := make([]int64, len(p.Bins))
+	for k, c := range cols {
+		if c.Count <= 0 || len(c.Uses) == 0 {
+			return fmt.Errorf("column %d is empty: %+v", k, c)
+		}
+		for _, u := range c.Uses {
+			cut[u.Item] += u.N * c.Count
+		}
+		if s := p.Size(c.Uses); s > p.Bins[c.Bin].Cap {
+			return fmt.Errorf("column %d takes %d of %d", k, s, p.Bins[c.Bin].Cap)
+		}
+		used[c.Bin] += c.Count
+	}
+	for b, n := range used {
+		if n > box.Hi[b] {
+			return fmt.Errorf("bin %d is used %d times, at most %d", b, n, box.Hi[b])
+		}
+	}
+	for i, it := range p.Items {
+		if cut[i] != it.Demand {
+			return fmt.Errorf("item %d is cut %d times, demand %d", i, cut[i], it.Demand)
+		}
+	}
+	return nil
+}
+
+func small(r *rand.Rand, most int64) *model.Problem {
+	p := &model.Problem{}
+	pieces := int64(0)
+	for s := 4 + r.Int64N(9); s > 0 && len(p.Items) < 5 && pieces < most; s -= 1 + r.Int64N(4) {
+		d := 1 + r.Int64N(3)
+		p.Items = append(p.Items, model.Item{Size: s, Demand: d})
+		pieces += d
+	}
+	for range 1 + r.IntN(3) {
+		b := model.Bin{Cap: 2 + r.Int64N(18), Cost: r.Int64N(30), Limit: p.Pieces()}
+		if r.IntN(2) == 0 {
+			b.Limit = r.Int64N(4)
+		}
+		p.Bins = append(p.Bins, b)
+	}
+	return p
+}
+
+func TestOptimumOfEveryPattern(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 1))
+	feasibles, infeasibles := 0, 0
+	for k := range 400 {
+		p := small(r, 7)
+		box := bound.Full(p)
+		want, ok := exhaust(p, box)
+		for _, maximal := range []bool{false, true} {
+			pats := patterns(p, maximal)
+			r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
+			before := slices.Clone(pats)
+			plan, complete := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+			if d := cmp.Diff(before, pats); d != "" {
+				t.Fatalf("problem %d: the patterns given were changed:\n%s", k, d)
+			}
+			if !complete {
+				t.Fatalf("problem %d: not complete without a limit\n%+v", k, *p)
+			}
+			if !ok {
+				infeasibles++
+				if plan != nil {
+					t.Fatalf("problem %d: a plan where there is none: %+v\n%+v", k, plan, *p)
+				}
+				continue
+			}
+			feasibles++
+			if plan == nil {
+				t.Fatalf("problem %d: no plan, the best costs %d\n%+v", k, want, *p)
+			}
+			if err := feasible(p, box, plan); err != nil {
+				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
+			}
+			if got := construct.Cost(p, plan); got != want {
+				t.Fatalf("problem %d: costs %d, the best %d\n%+v\n%+v", k, got, want, *p, plan)
+			}
+			if bare, complete := setcover.Solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || construct.Cost(p, bare) != want {
+				t.Fatalf("problem %d: without cuts: complete %v, %+v, the best costs %d", k, complete, bare, want)
+			}
+			again, _ := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+			if d := cmp.Diff(plan, again); d != "" {
+				t.Fatalf("problem %d: two runs differ:\n%s", k, d)
+			}
+		}
+	}
+	if feasibles < 200 || infeasibles < 100 {
+		t.Errorf("%d feasible, %d infeasible: too few of one", feasibles, infeasibles)
+	}
+}
+
+// Inside a box: whatever plan lies there, the result costs no more; and no plan
+// at all costs less than the result.
+func TestBoxes(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 2))
+	inside, outside, lower := 0, 0, 0
+	for k := range 400 {
+		p := small(r, 6)
+		box := bound.Full(p)
+		for b := range box.Hi {
+			if r.IntN(2) == 0 {
+				box.Hi[b] = r.Int64N(box.Hi[b] + 1)
+			}
+			if r.IntN(2) == 0 {
+				box.Lo[b] = r.Int64N(min(box.Hi[b], 3) + 1)
+				lower = lower + int(box.Lo[b])
+			}
+		}
+		want, ok := exhaust(p, box)
+		open := box.Clone()
+		clear(open.Lo)
+		least, okOpen := exhaust(p, open)
+		plan, complete := setcover.Solve(p, box, patterns(p, false), noCutoff, true, new(meter.Meter))
+		if !complete {
+			t.Fatalf("problem %d: not complete without a limit", k)
+		}
+		if plan == nil {
+			if ok {
+				t.Fatalf("problem %d: no plan, the best in the box costs %d\n%+v\n%+v", k, want, *p, box)
+			}
+			outside++
+			continue
+		}
+		if err := feasible(p, box, plan); err != nil {
+			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, box, plan)
+		}
+		got := construct.Cost(p, plan)
+		if ok && got > want || !okOpen || got < least {
+			t.Fatalf("problem %d: costs %d, the best in the box %d (%t), without lower ends %d (%t)\n%+v\n%+v\n%+v",
+				k, got, want, ok, least, okOpen, *p, box, plan)
+		}
+		inside++
+	}
+	if inside < 100 || outside < 100 || lower < 100 {
+		t.Errorf("%d with a plan, %d without, %d lower ends: too few of one", inside, outside, lower)
+	}
+}
+
+func TestCutoff(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 3))
+	for k := range 150 {
+		p := small(r, 6)
+		box := bound.Full(p)
+		want, ok := exhaust(p, box)
+		if !ok {
+			continue
+		}
+		pats := patterns(p, true)
+		for _, cutoff := range []int64{0, want / 2, want, want + 1, want + 2, want + 40} {
+			plan, complete := setcover.Solve(p, box, pats, cutoff, true, new(meter.Meter))
+			if !complete {
+				t.Fatalf("problem %d: not complete without a limit", k)
+			}
+			if cutoff <= want {
+				if plan != nil {
+					t.Fatalf("problem %d: cutoff %d, a plan of %d, the best %d", k, cutoff, construct.Cost(p, plan), want)
+				}
+				continue
+			}
+			if plan == nil || construct.Cost(p, plan) != want {
+				t.Fatalf("problem %d: cutoff %d: plan %+v, the best costs %d\n%+v", k, cutoff, plan, want, *p)
+			}
+		}
+	}
+}
+
+// A subset of the patterns: the optimum is that of choosing among them.
+func TestSubsetOfPatterns(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 4))
+	found, none := 0, 0
+	for k := range 250 {
+		p := small(r, 7)
+		box := bound.Full(p)
+		pats := patterns(p, false)
+		r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
+		pats = pats[:min(len(pats), 1+r.IntN(9))]
+		best := int64(math.MaxInt64)
+		left := make([]int64, len(p.Items))
+		for i, it := range p.Items {
+			left[i] = it.Demand
+		}
+		supply := slices.Clone(box.Hi)
+		var rec func(j int, cost int64)
+		rec = func(j int, cost int64) {
+			if slices.Max(left) <= 0 {
+				best = min(best, cost)
+				return
+			}
+			if j == len(pats) {
+				return
+			}
+			rec(j+1, cost)
+			pat := pats[j]
+			useful := slices.ContainsFunc(pat.Uses, func(u model.Use) bool { return left[u.Item] > 0 })
+			if supply[pat.Bin] == 0 || !useful {
+				return
+			}
+			supply[pat.Bin]--
+			for _, u := range pat.Uses {
+				left[u.Item] -= u.N
+			}
+			rec(j, cost+p.Bins[pat.Bin].Cost)
+			for _, u := range pat.Uses {
+				left[u.Item] += u.N
+			}
+			supply[pat.Bin]++
+		}
+		rec(0, 0)
+		plan, complete := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+		if !complete {
+			t.Fatalf("problem %d: not complete without a limit", k)
+		}
+		if best == math.MaxInt64 {
+			none++
+			if plan != nil {
+				t.Fatalf("problem %d: a plan where there is none\n%+v\n%+v\n%+v", k, *p, pats, plan)
+			}
+			continue
+		}
+		found++
+		if plan == nil || construct.Cost(p, plan) != best {
+			t.Fatalf("problem %d: plan %+v, the best costs %d\n%+v\n%+v", k, plan, best, *p, pats)
+		}
+		if err := feasible(p, box, plan); err != nil {
+			t.Fatalf("problem %d: %v", k, err)
+		}
+	}
+	if found < 60 || none < 60 {
+		t.Errorf("%d with a plan, %d without: too few of one", found, none)
+	}
+}
+
+func TestTinyMeter(t *testing.T) {
+	r := rand.New(rand.NewPCG(51, 5))
+	cut, some := 0, 0
+	for k := range 200 {
+		p := small(r, 9)
+		box := bound.Full(p)
+		pats := patterns(p, true)
+		var all meter.Meter
+		full, _ := setcover.Solve(p, box, pats, noCutoff, true, &all)
+		for _, part := range []int64{1, all.Used() / 10, all.Used() / 3, all.Used() / 2, all.Used() * 9 / 10, all.Used() - 1, all.Used() + 1} {
+			m := new(meter.Meter).Sub(part)
+			plan, complete := setcover.Solve(p, box, pats, noCutoff, true, m)
+			if complete && (m.Used() > part || (plan == nil) != (full == nil) ||
+				plan != nil && construct.Cost(p, plan) != construct.Cost(p, full)) {
+				t.Fatalf("problem %d: complete with %d of %d steps, yet another result", k, part, all.Used())
+			}
+			if !complete {
+				cut++
+			}
+			if plan == nil {
+				continue
+			}
+			some++
+			if err := feasible(p, box, plan); err != nil {
+				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
+			}
+			if full == nil || construct.Cost(p, plan) < construct.Cost(p, full) {
+				t.Fatalf("problem %d: better than the best", k)
+			}
+		}
+	}
+	if cut < 100 || some < 20 {
+		t.Errorf("%d runs cut short, %d plans: too few", cut, some)
+	}
+}
+
+func TestNoPatterns(t *testing.T) {
+	p := &model.Problem{Items: []model.Item{{Size: 2, Demand: 1}}, Bins: []model.Bin{{Cap: 3, Cost: 1, Limit: 1}}}
+	if plan, complete := setcover.Solve(p, bound.Full(p), nil, noCutoff, true, new(meter.Meter)); plan != nil || !complete {
+		t.Errorf("plan %v, complete = %t from no patterns", plan, complete)
+	}
+}
+
+// worked are published problems with their optimum; the gap between the
+// relaxation, rounded up, and the optimum takes a search.
+var worked = []struct {
+	source string
+	p      model.Problem
+	want   int64
+}{
+	{"Belov's data file nIRUP: Fieldhouse (relaxation 149/30)", problem(30, 15, 3, 10, 5, 6, 9), 6},
+	{"Belov's data file nIRUP: Gau and Waescher 1, small (relaxation 2.2)", problem(60, 30, 1, 22, 1, 20, 1, 19, 1, 12, 2), 3},
+	{"Belov's data file nIRUP: Rietz model (relaxation 8.8)", problem(45, 27, 3, 23, 3, 15, 6, 11, 6, 9, 10), 9},
+	{"V. Chvatal, Linear Programming, 1983, ch. 13", problem(100, 45, 97, 36, 610, 31, 395, 14, 211), 453},
+	{"AMPL: A Modeling Language for Mathematical Programming, cut model", problem(110, 75, 8, 55, 10, 50, 24, 45, 35, 20, 48), 47},
+	{"scipopt/PySCIPOpt issue 851, second", problem(4, 3, 3, 2, 4, 1, 4), 6},
+	{"MiniZinc benchmark cutstock, after Kantorovich", problem(10, 7, 2, 5, 2, 3, 4), 4},
+	{"F. D. Brandao, thesis, 2012, Example 1", problem(7, 5, 3, 3, 1, 2, 2), 4},
+	{"Wikipedia, Cutting stock problem: paper machine, 5600 mm", problem(5600, 2200, 20, 2150, 18, 2140, 16, 2100, 14, 2050, 12,
+		2000, 10, 1930, 20, 1880, 18, 1820, 18, 1710, 14, 1560, 12, 1520, 25, 1380, 22), 73},
+}
+
+func problem(cap int64, sizeDemand ...int64) model.Problem {
+	var p model.Problem
+	for k := 0; k < len(sizeDemand); k += 2 {
+		p.Items = append(p.Items, model.Item{Size: sizeDemand[k], Demand: sizeDemand[k+1]})
+	}
+	p.Bins = []model.Bin{{Cap: cap, Cost: 1, Limit: p.Pieces()}}
+	return p
+}
+
+func TestWorkedExamples(t *testing.T) {
+	for _, w := range worked {
+		p := &w.p
+		box := bound.Full(p)
+		plan, complete := setcover.Solve(p, box, patterns(p, true), noCutoff, true, new(meter.Meter).Sub(300_000_000))
+		if plan == nil || !complete {
+			t.Errorf("%s: plan %v, complete = %t", w.source, plan, complete)
+			continue
+		}
+		if err := feasible(p, box, plan); err != nil {
+			t.Errorf("%s: %v", w.source, err)
+		}
+		if got := construct.Cost(p, plan); got != w.want {
+			t.Errorf("%s: %d sticks, want %d", w.source, got, w.want)
+		}
+	}
+}
+
+func BenchmarkSolve(b *testing.B) {
+	p := problem(45, 27, 3, 23, 3, 15, 6, 11, 6, 9, 10)
+	pats := patterns(&p, true)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, complete := setcover.Solve(&p, bound.Full(&p), pats, noCutoff, true, new(meter.Meter)); !complete {
+			b.Fatal("not complete")
+		}
+	}
+}
