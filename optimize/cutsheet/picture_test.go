@@ -1,0 +1,386 @@
+package cutsheet_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/internal/svg/svgcheck"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/optimize/internal/brute"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// stored reads the plan that the pictures of these tests are drawn from: the base of the
+// classroom, with two runs over studs. No test finds it again.
+func stored(t testing.TB) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet) {
+	t.Helper()
+	b, err := os.ReadFile("testdata/pictured.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := cutsheet.New(context.Background(), p, plan, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p, plan, s
+}
+
+// rack is what lies there before the classroom is cut, and after.
+func rack(t testing.TB, p optimize.Problem, plan *optimize.Plan) (before, after stock.Rack) {
+	t.Helper()
+	before = stock.Rack{Keep: 12 * measure.Inch, Offcuts: []stock.Offcut{
+		{ID: "porch-2", Label: "from the porch", Profile: "base", Length: ft(6, 2, 4), Count: 2},
+		{Profile: "base", Length: ft(1, 9, 0), Count: 7},
+		{Profile: "casing", Material: "oak", Length: ft(7, 0, 8)},
+		{Profile: "casing", Material: "poplar", Length: ft(2, 11, 8), Count: 3},
+	}}
+	change, err := plan.RackChange(p, "classroom")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if after, err = before.Apply(change); err != nil {
+		t.Fatal(err)
+	}
+	return before, after
+}
+
+// draw checks a picture as a reader would see it and returns it.
+func drawPicture(t testing.TB, name string, f func(io.Writer) error) (string, *svgcheck.Picture) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := f(&b); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	p, err := svgcheck.Check(b.Bytes())
+	if err != nil {
+		t.Fatalf("%.300s: %.1000v", name, err)
+	}
+	return b.String(), p
+}
+
+// sawProfiles are what the pictures of ends are cut from.
+var sawProfiles = map[string]*stock.Profile{
+	"base":   {Name: "base", Role: stock.RoleBase, Thickness: measure.Inch / 2, Width: 5 * measure.Inch},
+	"casing": {Name: "casing", Role: stock.RoleCasing, Thickness: 11 * measure.Inch / 16, Width: 7 * measure.Inch / 2},
+	"crown":  {Name: "crown", Role: stock.RoleCrown, Thickness: 9 * measure.Inch / 16, Width: 29 * measure.Inch / 8},
+}
+
+// Every picture is as recorded, in both sizes.
+func TestPictureGolden(t *testing.T) {
+	p, plan, s := stored(t)
+	before, after := rack(t, p, plan)
+	open, err := optimize.Evaluate(context.Background(), p, plan) // what the length of the material shows: a gap
+	if err != nil {
+		t.Fatal(err)
+	}
+	gap, err := cutsheet.New(context.Background(), p, open, &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ends := func(profile string, e cutsheet.SawEnd) func(io.Writer, int) error {
+		return func(w io.Writer, width int) error {
+			return e.Picture(w, &cutsheet.Options{Profile: sawProfiles[profile]}, width)
+		}
+	}
+	for name, f := range map[string]func(io.Writer, int) error{
+		"run":        func(w io.Writer, width int) error { return s.RunPicture(w, 0, width) },
+		"purchase":   s.PurchasePicture,
+		"proof":      s.ProofPicture,
+		"proof-open": gap.ProofPicture,
+		"rack":       func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, nil, nil, width) },
+		"rack-after": func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, &after, nil, width) },
+		"end-base":   ends("base", cutsheet.SawEnd{Piece: "classroom bay N", End: end(stock.EndInsideMiter, 135), Side: joint.SideRight}),
+		"end-flat":   ends("base", cutsheet.SawEnd{Piece: "chimney W", End: end(stock.EndOutsideMiter, 0), Side: joint.SideRight, Flat: true}),
+		"end-casing": ends("casing", cutsheet.SawEnd{Piece: "door head", End: end(stock.EndFlatMiter, 0), Side: joint.SideLeft}),
+		"end-nested": ends("crown", cutsheet.SawEnd{Piece: "teacher's room N", End: end(stock.EndCope, 0), Side: joint.SideLeft}),
+		"end-crown":  ends("crown", cutsheet.SawEnd{Piece: "flue face", End: end(stock.EndOutsideMiter, 0), Side: joint.SideRight, Flat: true}),
+	} {
+		for suffix, width := range map[string]int{"": 0, "-narrow": 360} {
+			got, _ := drawPicture(t, name+suffix, func(w io.Writer) error { return f(w, width) })
+			file := filepath.Join("testdata", "pictures", name+suffix+".svg")
+			if *update {
+				if err := os.WriteFile(file, []byte(got), 0o666); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s is not as recorded; run with -update and look at the difference", file)
+			}
+		}
+	}
+}
+
+// The picture of an end says which side is kept, and draws that side plain and on that side; the blade
+// leans by the angle that is read.
+func TestSawEndPicture(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 9))
+	for range 400 {
+		profile := []string{"base", "casing", "crown"}[rnd.IntN(3)]
+		e := cutsheet.SawEnd{End: stock.End{Kind: stock.EndKind(rnd.IntN(13))}, Side: joint.SideLeft + joint.Side(rnd.IntN(2)), Flat: rnd.IntN(2) == 1}
+		switch k := e.End.Kind; {
+		case k == stock.EndSquare, k == stock.EndScribe:
+		case k.Raked():
+			e.End.Angle = measure.Angle(rnd.Int64N(177)-88) * measure.Degree
+		case k.Spliced():
+			e.End.Angle = measure.Angle(1+rnd.Int64N(88)) * measure.Degree
+		default:
+			e.End.Angle = measure.Angle(1+rnd.Int64N(179)) * measure.Degree
+		}
+		if profile == "crown" && e.End.Kind == stock.EndButt {
+			e.Flat = false
+		}
+		o := &cutsheet.Options{Profile: sawProfiles[profile]}
+		name := fmt.Sprintf("%+v of %s", e, profile)
+		_, pic := drawPicture(t, name, func(w io.Writer) error { return e.Picture(w, o, 200+rnd.IntN(600)) })
+		keep := "left"
+		if strings.Contains(pic.Desc, "Keep the right side") {
+			keep = "right"
+		} else if !strings.Contains(pic.Desc, "Keep the left side") {
+			t.Fatalf("%s: %s", name, pic.Desc)
+		}
+		// The words stand on their sides of the blade.
+		var kept, away svgcheck.Text
+		for _, w := range pic.Texts {
+			switch {
+			case w.S == "keep this side" && kept.S == "":
+				kept = w
+			case w.S == "falls away" && away.S == "":
+				away = w
+			}
+		}
+		if kept.S == "" || away.S == "" || (kept.X < away.X) != (keep == "left") {
+			t.Fatalf("%s: %q at %v, %q at %v", name, kept.S, kept.X, away.S, away.X)
+		}
+		if blade := bladeLine(pic); !strings.Contains(pic.Desc, "miter 0") && !strings.Contains(pic.Desc, "Saw: square") && !strings.Contains(pic.Desc, "bevel 9") {
+			dx, dy := blade[1][0]-blade[0][0], blade[1][1]-blade[0][1]
+			cut, err := joint.NewCut(*o.Profile, e.End)
+			if err != nil {
+				t.Fatal(err)
+			}
+			angle := math.Abs(math.Atan2(dx, dy))
+			if d := min(math.Abs(angle-cut.Standing.Miter.Radians()), math.Abs(angle-cut.Flat.Miter.Radians())); d > 0.01 {
+				t.Errorf("%s: the blade is drawn at %.3f of %v and %v", name, angle*180/math.Pi, cut.Standing.Miter, cut.Flat.Miter)
+			}
+			if side := strings.Contains(pic.Desc, "to the left, bevel"); side != (dx < 0) {
+				t.Errorf("%s: the blade goes %v to the right: %s", name, dx, pic.Desc)
+			}
+		}
+	}
+}
+
+// bladeLine returns the line of the blade from above, from the fence toward the one who saws.
+func bladeLine(p *svgcheck.Picture) [][2]float64 {
+	for _, s := range p.Shapes {
+		if s.Name == "line" && s.Attr["stroke"] == "#8c1d18" && s.Attr["stroke-dasharray"] == "" {
+			return s.Points
+		}
+	}
+	return [][2]float64{{}, {}}
+}
+
+// Pictures of random plans hold together, and the lengths and amounts of what is bought
+// are those of the plan's summary.
+func TestPicturesOfRandomPlans(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(7, 1))
+	n := 0
+	for range 200 {
+		p := brute.Job(rnd)
+		plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 200_000})
+		if err != nil {
+			continue
+		}
+		n++
+		keep := measure.Length(1+rnd.Int64N(20)) * measure.Inch
+		s, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Keep: keep})
+		if err != nil {
+			t.Fatal(err)
+		}
+		width := 120 + rnd.IntN(800)
+		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.PurchasePicture(w, width) })
+		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.ProofPicture(w, width) })
+		for k := range p.Runs {
+			_, pic := drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.RunPicture(w, k, width) })
+			checkRunToScale(t, &p, plan, k, pic)
+		}
+	}
+	if n < 100 {
+		t.Errorf("only %d plans", n)
+	}
+}
+
+// checkRunToScale holds the parts of a run to their lengths.
+func checkRunToScale(t *testing.T, p *optimize.Problem, plan *optimize.Plan, k int, pic *svgcheck.Picture) {
+	t.Helper()
+	var at []float64
+	for _, s := range pic.Shapes {
+		if s.Name == "rect" && s.Attr["fill"] == "#f3e7cf" {
+			at = append(at, s.Points[0][0], s.Points[1][0])
+		}
+	}
+	sp := &plan.Spliced[k]
+	if len(at) != 2*len(sp.Pieces) {
+		t.Fatalf("run %d: %d bars, want %d", k, len(at)/2, len(sp.Pieces))
+	}
+	whole := at[len(at)-1] - at[0]
+	for i, l := range sp.At {
+		want := at[0] + whole*l.Inches()/p.Runs[k].Length.Inches()
+		if math.Abs(at[2*i+1]-want) > 0.011 || math.Abs(at[2*i+2]-want) > 0.011 {
+			t.Errorf("run %d: splice %d drawn at %v and %v, want %v", k, i, at[2*i+1], at[2*i+2], want)
+		}
+	}
+	words := pic.Words()
+	for i, n := range sp.Pieces {
+		key := ""
+		for j := range plan.Patterns {
+			if slices.Contains(plan.Patterns[j].Pieces, n) {
+				key = string(rune('A' + j))
+				break
+			}
+		}
+		if !strings.Contains(strings.ReplaceAll(words, "\n", " "), key) || key == "" {
+			t.Errorf("part %d: no stick %q in %q", i, key, words)
+		}
+	}
+}
+
+// What is drawn of the rack is to scale, and every offcut is there.
+func TestRackPicture(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(5, 5))
+	for range 60 {
+		var before stock.Rack
+		names := append([]string{"crown", "base", "casing"}, hostile...)
+		for range 1 + rnd.IntN(40) {
+			before.Offcuts = append(before.Offcuts, stock.Offcut{
+				Profile: strings.ToValidUTF8(names[rnd.IntN(3)], ""), Material: names[rnd.IntN(2)], Label: strings.ToValidUTF8(names[rnd.IntN(len(names))], "?"),
+				Length: measure.Length(1+rnd.Int64N(200)) * measure.Inch, Count: rnd.IntN(4),
+			})
+		}
+		after := stock.Rack{Offcuts: slices.Clone(before.Offcuts[:rnd.IntN(len(before.Offcuts)+1)])}
+		after.Offcuts = append(after.Offcuts, stock.Offcut{Profile: "shoe", Length: ft(3, 1, 0), Count: 2})
+		width := 120 + rnd.IntN(700)
+		_, pic := drawPicture(t, "rack", func(w io.Writer) error { return cutsheet.RackPicture(w, before, nil, nil, width) })
+		drawPicture(t, "rack after", func(w io.Writer) error { return cutsheet.RackPicture(w, before, &after, nil, width) })
+		widths := make(map[measure.Length]float64)
+		longest := measure.Length(0)
+		for _, o := range before.Offcuts {
+			longest = max(longest, o.Length)
+		}
+		var bars []float64
+		for _, s := range pic.Shapes {
+			if s.Name == "rect" && s.Attr["fill"] == "#f3e7cf" {
+				bars = append(bars, s.Points[1][0]-s.Points[0][0])
+			}
+		}
+		for _, o := range before.Offcuts {
+			widths[o.Length] = slices.Max(bars) * float64(o.Length) / float64(longest)
+			if !slices.ContainsFunc(bars, func(w float64) bool { return math.Abs(w-max(widths[o.Length], 1)) < 0.03 }) {
+				t.Fatalf("no bar for %v among %v", o.Length.About(), bars)
+			}
+		}
+	}
+}
+
+// Huge, empty and strange input is drawn or refused.
+func TestPictureHostile(t *testing.T) {
+	ctx := context.Background()
+	billion := optimize.Problem{Sticks: []stock.Stick{{Length: 1 << 27, Price: 3}, {Length: 1 << 28, Price: 5}}, Pieces: []stock.Piece{{Length: 1 << 26, Quantity: 1_000_000_000}, {Length: 3 << 25, Quantity: 7}}}
+	many := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{{Length: 192 * measure.Inch}, {Length: 144 * measure.Inch}}}
+	for i := range measure.Length(1000) {
+		many.Pieces = append(many.Pieces, stock.Piece{Label: hostile[int(i)%len(hostile)], Length: 5*measure.Inch + i*measure.Inch/16})
+	}
+	free := optimize.Problem{Sticks: []stock.Stick{{Length: 96 * measure.Inch, Rack: true}}, Pieces: []stock.Piece{{Length: measure.Inch}}}
+	named, options := hostileJob()
+	for i, r := range hostile {
+		named.Runs = append(named.Runs, stock.Run{Label: r, Room: r, Wall: r, Length: ft(1, 0, measure.Length(i)), Net: ft(1, 0, 0)})
+	}
+	named.Sticks = append(named.Sticks, stock.Stick{Length: ft(16, 0, 0), Price: 100})
+	for name, p := range map[string]optimize.Problem{"billion": billion, "many": many, "free": free, "named": named} {
+		o := &cutsheet.Options{}
+		if name == "named" {
+			o = options
+		}
+		plan, err := optimize.Solve(ctx, p, &optimize.Options{Work: 20_000_000})
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		s, err := cutsheet.New(ctx, p, plan, o)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for _, width := range []int{-1, 1, 120, 360, math.MaxInt} {
+			drawPicture(t, name, func(w io.Writer) error { return s.PurchasePicture(w, width) })
+			drawPicture(t, name, func(w io.Writer) error { return s.ProofPicture(w, width) })
+			for k := range p.Runs {
+				drawPicture(t, name, func(w io.Writer) error { return s.RunPicture(w, k, width) })
+			}
+		}
+		var field *measure.FieldError
+		if err := s.RunPicture(io.Discard, len(p.Runs), 0); !errors.As(err, &field) || field.Field != "run" {
+			t.Errorf("%s: a run beyond the last: %v", name, err)
+		}
+	}
+	for _, l := range hostile {
+		e := cutsheet.SawEnd{Piece: l, End: end(stock.EndOutsideMiter, 0)}
+		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, nil, 360) })
+		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, nil, 0) })
+	}
+}
+
+// What cannot be drawn is said by its field.
+func TestPictureErrors(t *testing.T) {
+	_, _, s := stored(t)
+	bad := errors.New("full")
+	for name, f := range map[string]func(io.Writer) error{
+		"run":      func(w io.Writer) error { return s.RunPicture(w, 0, 0) },
+		"purchase": func(w io.Writer) error { return s.PurchasePicture(w, 0) },
+		"proof":    func(w io.Writer) error { return s.ProofPicture(w, 0) },
+		"rack":     func(w io.Writer) error { return cutsheet.RackPicture(w, stock.Rack{}, nil, nil, 0) },
+		"end":      func(w io.Writer) error { return cutsheet.SawEnd{}.Picture(w, nil, 0) },
+	} {
+		if err := f(failing{bad}); !errors.Is(err, bad) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	for want, err := range map[string]error{
+		"run":                     s.RunPicture(io.Discard, -1, 0),
+		"end.angle":               cutsheet.SawEnd{End: stock.End{Kind: stock.EndCope, Angle: 200 * measure.Degree}}.Picture(io.Discard, nil, 0),
+		"piece":                   cutsheet.SawEnd{Piece: "\xff"}.Picture(io.Discard, nil, 0),
+		"side":                    cutsheet.SawEnd{Side: 3}.Picture(io.Discard, nil, 0),
+		"flat":                    cutsheet.SawEnd{End: stock.End{Kind: stock.EndButt}, Flat: true}.Picture(io.Discard, &cutsheet.Options{Profile: sawProfiles["crown"]}, 0),
+		"options.graduation":      cutsheet.SawEnd{}.Picture(io.Discard, &cutsheet.Options{Graduation: -1}, 0),
+		"before.offcuts[0].label": cutsheet.RackPicture(io.Discard, stock.Rack{Offcuts: []stock.Offcut{{Length: 1, Label: "\xff"}}}, nil, nil, 0),
+		"after.offcuts[0].length": cutsheet.RackPicture(io.Discard, stock.Rack{}, &stock.Rack{Offcuts: []stock.Offcut{{}}}, nil, 0),
+	} {
+		var field *measure.FieldError
+		if !errors.As(err, &field) || field.Field != want {
+			t.Errorf("%v, want one of %s", err, want)
+		}
+	}
+}
+
+// failing is a writer that has no room.
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }
