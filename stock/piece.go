@@ -23,6 +23,10 @@ type Piece struct {
 	Part  int    `json:"part,omitempty"`
 	Parts int    `json:"parts,omitempty"`
 
+	// Room and Wall say where the piece goes: free text for people, which no plan depends on.
+	Room string `json:"room,omitempty"`
+	Wall string `json:"wall,omitempty"`
+
 	// Left and Right are the two ends. The zero End is a square cut.
 	Left  End `json:"left,omitzero"`
 	Right End `json:"right,omitzero"`
@@ -36,6 +40,10 @@ type Piece struct {
 
 	// Allowances explain Length: if there are any, they sum to it exactly.
 	Allowances []Allowance `json:"allowances,omitempty"`
+
+	// Assumed is set where the piece is spliced over a stud that was not found, but assumed: see
+	// SpliceRule.Assumed.
+	Assumed bool `json:"assumed,omitempty"`
 
 	// Notes say what is done to the piece besides its two cuts, in the order of work: free
 	// text for people, which no plan depends on. A piece that has any is for its own place

@@ -23,6 +23,10 @@ type SpliceRule struct {
 	// outlet, in the line of sight. None is in At.
 	Avoid []measure.Length `json:"avoid,omitempty"`
 
+	// Assumed is set if At holds middles of studs that nobody has found: they stand in the usual
+	// spacing. Whoever puts the run up finds the stud first; no plan depends on it.
+	Assumed bool `json:"assumed,omitempty"`
+
 	// Overlap is what each splice adds to the stock that is consumed; it is negative for an
 	// open joint in the place of a scarf. Of an odd number of ticks the part left of the
 	// splice takes the half that is nearer to zero, the part right of it the other. Clear is
@@ -202,7 +206,8 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 }
 
 // Pieces returns the pieces of the run, spliced at the positions, from left to right;
-// without positions it is one piece. Half of each overlap belongs to either part, and the
+// without positions it is one piece. All are in its Room, on its Wall, and parts are Assumed
+// where its studs are. Half of each overlap belongs to either part, and the
 // allowances of every piece sum to its length.
 //
 // The error is a [*measure.FieldError] for a position that the rule does not allow or that
@@ -210,7 +215,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 // for what makes no sense in the run (length, splice.at[i] and so on); several are joined.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
-	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Left: r.Left, Right: r.Right}
+	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Room: r.Room, Wall: r.Wall, Left: r.Left, Right: r.Right}
 	if n == 0 {
 		whole.Length, whole.Part, whole.Parts, whole.Allowances = r.Length, 1, 1, r.Allowances
 		return []Piece{whole}, nil
@@ -232,7 +237,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	var bad fault.List
 	for i := range n + 1 {
 		p, from, to := whole, measure.Length(0), r.Length
-		p.Part, p.Parts = i+1, n+1
+		p.Part, p.Parts, p.Assumed = i+1, n+1, r.Splice.Assumed
 		p.Label = fmt.Sprintf("%s %d/%d", r.Label, i+1, n+1)
 		var laps []Allowance
 		if i > 0 {

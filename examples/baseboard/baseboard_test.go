@@ -17,9 +17,8 @@ func Example() {
 	}
 	// Output:
 	// Corridor base
+	// fingerprint YHT-9NV-7XQ
 	// 2 sticks to buy; 2 pieces to cut; cost $45.16.
-	// Proven: no way to cut these pieces from these sticks costs less than $45.16. A
-	// separate check, which shares nothing with the search, confirms it.
 	// Pieces take up 93.6% of the material. The offcut to keep is 1' 3-5/8"-.
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16". A + behind a length means a hair over the mark, a - a hair under.
@@ -56,18 +55,29 @@ func Example() {
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |------------------------1------------------------\......
 	//   1  []  10' 8-1/4"+  corridor north wall base 1/2
-	//                         left square, right scarf over 45 deg
+	//                         left square, right scarf over 45 deg; spliced on an
+	//                         assumed stud: find it first
 	//           1' 3-5/8"-  offcut
 	//
 	// B: 1 stick of 16' --------------------------------------------------------------
 	//   \-----------------------------------1------------------------------------|..
 	//   1  []  15' 6-1/2"+  corridor north wall base 2/2
-	//                         left scarf under 45 deg, right square
+	//                         left scarf under 45 deg, right square; spliced on an
+	//                         assumed stud: find it first
 	//              5-3/8"-  waste
+	//
+	// Where the pieces come from -----------------------------------------------------
+	// By room and wall: the letter is the pattern of the stick, the number the cut.
+	// corridor
+	//   north wall  A 1  base 1/2, 10' 8-1/4"+
+	//               B 1  base 2/2, 15' 6-1/2"+
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 1' 3-5/8"-  from A
 	//   Waste, shorter than 1': 1 piece, 5-3/8"- in all.
+	//
+	// How good the plan is -----------------------------------------------------------
+	// Proven: no plan costs less than $45.16; a separate check confirms it.
 }
 
 // What the writer refuses is what run returns.

@@ -95,9 +95,8 @@ func Example() {
 	// Output:
 	// 200 OK <nil>
 	// Cut sheet
+	// fingerprint 2TP-HJV-Y34
 	// 2 sticks to buy; 5 pieces to cut; cost 33.60.
-	// Proven: no way to cut these pieces from these sticks costs less than 33.60. A
-	// separate check, which shares nothing with the search, confirms it.
 	// Pieces take up 87.8% of the material. The offcut to keep is 2' 9-3/8".
 	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
 	// 1/16".
@@ -130,6 +129,9 @@ func Example() {
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 x 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
+	//
+	// How good the plan is -----------------------------------------------------------
+	// Proven: no plan costs less than 33.60; a separate check confirms it.
 	// 422 Unprocessable Entity <nil>
 	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (sticks[1]), short by 7' 2-1/2\""}}
 }

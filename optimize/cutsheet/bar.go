@@ -8,16 +8,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// barWidth is how many characters the longest stick takes.
-const barWidth = 76
-
 // bar draws a stick in characters, to scale as far as whole characters go: the
 // number of each piece between the marks of its ends, dots for an offcut, x for
 // what is squared off, # for what cannot be used and ! for the yard's cut. More
 // lines, if any, explain the last two and say so where pieces are too short to be
 // drawn; barNote explains the others.
 func (t *textSheet) bar(p *pattern) []string {
-	longest := t.longest()
+	longest, barWidth := t.longest(), int64(t.wide-4) // characters of the longest stick
 	st := &t.problem.Sticks[p.Stick]
 	at := func(l measure.Length) int { // to the nearest character
 		q, _, err := min(max(l, 0), st.Length).MulDiv(barWidth, int64(longest), measure.RoundHalfUp)

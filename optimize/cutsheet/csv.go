@@ -2,6 +2,7 @@ package cutsheet
 
 import (
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,29 +13,47 @@ import (
 
 // csvColumns heads the table of [Sheet.CSV].
 var csvColumns = []string{
-	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together",
-	"Left end", "Left miter", "Right end", "Right miter", "Run", "Lies", "From start", "Note", "Work",
+	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together", "Room", "Wall",
+	"Left end", "Left corner", "Left saw miter", "Left saw bevel", "Right end", "Right corner", "Right saw miter", "Right saw bevel",
+	"Run", "Lies", "From start", "Wait", "Note", "Work",
 }
 
-// noteColumn is that of what else is to be said of a row, the one after where it begins.
-const noteColumn = 18
+// Columns by their names: that of what else is to be said of a row, that of where it begins,
+// and that of the unit of lengths as numbers.
+var (
+	noteColumn   = slices.Index(csvColumns, "Note")
+	startColumn  = slices.Index(csvColumns, "From start")
+	lengthColumn = slices.Index(csvColumns, "")
+)
 
-// lengthColumn is where csvColumns names the unit of lengths as numbers.
-const lengthColumn = 8
+// byteOrderMark tells a spreadsheet that a table is in UTF-8.
+const byteOrderMark = "\ufeff"
 
-// CSV writes one table for a spreadsheet, by RFC 4180: in UTF-8, lines end with
-// CR LF, every text stands in quotes and no number does. The first column says
-// what a row is: buy or rack for a length of stick; splice, yard cut and charge for
+// CSV writes one table for a spreadsheet, by RFC 4180: lines end with
+// CR LF, every text but the names of the columns stands in quotes and no number does. It is in UTF-8
+// and begins with a byte order mark, without which spreadsheets spoil accents; RFC 4180 knows no
+// such mark, and a reader that does not either finds U+FEFF before the name of the first
+// column. The type of the text is "text/csv; charset=utf-8; header=present".
+//
+// The first column says
+// what a row is: sheet, the first, for the title, with job, date, revision, fingerprint and the order of the cuts in
+// its Note; buy or rack for a length of stick; splice, yard cut and charge for
 // what is paid for besides; run for a run with where it is spliced; piece for a cut;
 // yard for the yard's cut; unusable for a stretch of a stick; offcut for what is left
 // of the sticks of a pattern, or waste where that is shorter than Options.Keep; and whole for sticks that are not cut. The prices
-// together of the first five kinds are the cost. Lengths stand there twice, as text and
+// together of the kinds from buy to charge are the cost. Lengths stand there twice, as text and
 // as a number of inches to the nearest 1/1000, or of millimeters to the nearest
-// 1/100 where the style is metric; Left miter and Right miter
-// are what the miter scale reads for the ends, in degrees from the square cut, for a
-// piece that stands (a flat miter: lies flat); and From start
-// is where on the stick something begins, in the unit of the numbers. Work, the last column,
-// is what is done to a piece besides its cuts.
+// 1/100 where the style is metric.
+//
+// What the ends of a piece are like stands there as three numbers in degrees that nobody may take for each
+// other. Left corner is the corner of the walls that the end is made for, so that 90 is no square
+// cut; it is empty for ends that no corner makes. Left saw miter and Left saw bevel are what the scales of the saw
+// read, from the square cut, for a piece that stands (a flat miter: lies flat): a miter of 45
+// for the corner of 90. The same goes for the right end.
+//
+// From start is where on the stick something begins, in the unit of the numbers. Wait is why a
+// piece waits whose room is among Options.Hold. Work, the last column, is what is done to a piece
+// besides its cuts.
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
@@ -59,10 +78,13 @@ type csvSheet struct {
 }
 
 func (c *csvSheet) write(columns []string) {
-	for _, name := range columns {
-		c.text(name)
-	}
+	c.b.WriteString(byteOrderMark) // a quote behind the mark would begin no quoted text for who takes it for a letter
+	c.row = append(c.row, columns...)
 	c.end()
+	c.text("sheet")
+	c.none(3)
+	c.text(c.title())
+	c.note(c.head(), orderNote)
 	for _, l := range c.lines {
 		st := &c.problem.Sticks[l.stick]
 		if st.Rack {
@@ -126,12 +148,16 @@ func (c *csvSheet) write(columns []string) {
 			c.number(strconv.FormatInt(p.total(&cut), 10))
 			c.length(pc.Length)
 			c.none(2)
+			room, wall := c.Sheet.place(cut.piece)
+			c.text(room)
+			c.text(wall)
 			c.pieceEnd(pc.Left)
 			c.pieceEnd(pc.Right)
 			c.text(pc.Run)
 			c.text(cut.turn.String())
 			c.place(p.layout.pieces[cut.at].from)
-			c.text(c.remnantNote(&cut))
+			c.text(c.why(&cut))
+			c.text(strings.Join(slices.DeleteFunc([]string{c.remnantNote(&cut), c.assumedWords(cut.piece)}, func(w string) bool { return w == "" }), "; "))
 			c.text(c.only(cut.piece, p.total(&cut)))
 			c.end()
 		}
@@ -173,7 +199,7 @@ func (c *csvSheet) span(kind string, p *pattern, x stock.Defect) {
 
 // from ends a row with where on the stick something begins.
 func (c *csvSheet) from(l measure.Length) {
-	c.none(noteColumn - 1 - len(c.row))
+	c.none(startColumn - len(c.row))
 	c.place(l)
 	c.end()
 }
@@ -202,15 +228,27 @@ func (c *csvSheet) place(l measure.Length) {
 	c.number(number)
 }
 
-// pieceEnd writes how an end is cut, and how far the saw is turned where it is.
+// pieceEnd writes how an end is cut, the corner that it is for where one makes it, and how far
+// the saw is turned and tilted where it is.
 func (c *csvSheet) pieceEnd(e stock.End) {
 	c.text(e.Kind.String())
-	miter := c.atSaw(e).Miter
-	if miter == 0 {
+	if e.Kind.Mitered() || e.Kind == stock.EndButt {
+		c.angle(e.Corner())
+	} else {
+		c.none(1)
+	}
+	set := c.atSaw(e)
+	c.angle(set.Miter)
+	c.angle(set.Bevel)
+}
+
+// angle writes an angle as a number of degrees, or nothing for zero.
+func (c *csvSheet) angle(a measure.Angle) {
+	if a == 0 {
 		c.none(1)
 		return
 	}
-	c.number(strings.TrimSuffix(miter.Round(measure.Degree/1000, measure.RoundHalfEven).String(), "°"))
+	c.number(strings.TrimSuffix(a.Round(measure.Degree/1000, measure.RoundHalfEven).String(), "°"))
 }
 
 func (c *csvSheet) none(n int) {

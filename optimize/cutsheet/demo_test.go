@@ -182,12 +182,12 @@ var jobs = map[string]func() (optimize.Problem, *cutsheet.Options){
 
 // recorded holds the plans of those sheets in testdata that take long to find or that
 // another search may cut otherwise at the same cost. New checks a plan, so that these
-// tests need not find it each time; -update does.
+// tests need not find it each time; -anew does.
 var recorded = sync.OnceValue(func() map[string]*optimize.Plan {
 	plans := make(map[string]*optimize.Plan)
 	for _, name := range []string{"boards", "picture", "yard"} {
 		b, err := os.ReadFile("testdata/" + name + ".json")
-		if err != nil || *update {
+		if err != nil || *anew {
 			continue
 		}
 		if p, plan, _, err := cutsheet.ReadJSON(bytes.NewReader(b)); err == nil {

@@ -8,7 +8,7 @@
 //	err = s.HTML(w)
 //
 // It checks the plan first, so that no sheet lacks a piece or says of its proof
-// more than was shown again. All five renderings come from the same numbers, and
+// more than was shown again. All renderings come from the same numbers, and
 // the same input gives the same bytes on every machine.
 //
 // # What is written how
@@ -36,6 +36,17 @@
 // used twice: there is a box to tick for each piece where there are few, else
 // a place to write a number in.
 //
+// # Which paper is which
+//
+// A sheet and all its tags say what [Options] has of the job, its date and its revision, and carry
+// the fingerprint of problem and plan: see [Sheet.Fingerprint]. An index says for each room and
+// wall which piece comes from which cut of which stick. Sticks with pieces for rooms that wait
+// ([Options].Hold) stand behind the others in a block of their own; a splice over a stud that
+// was assumed says so. [Sheet.Tags] writes tags on label paper.
+//
+// What is known of the cost stands last, in one line; [Options].ProofDetails adds how it is
+// known.
+//
 // # Runs and rules
 //
 // What a job asks beyond lengths and prices is on the sheet too. Runs are listed
@@ -56,6 +67,9 @@
 //	format*   "longpoint cut sheet"
 //	version*  3
 //	title     text: what heads the sheet
+//	job, date, revision
+//	          text: which job it is, of which day, and how often it was changed
+//	hold      [{"room": text, "reason": text}]: the rooms whose pieces wait
 //	money     {"symbol": text, "after": bool, "minor": whole number}: see measure.Currency
 //	profile   as stock.Profile: the molding, for the saw settings
 //	care      [{"pattern": index, "place": index in its pieces, "remnant": length}]:

@@ -13,7 +13,10 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-var update = flag.Bool("update", false, "rewrite the recorded sheets")
+var (
+	update = flag.Bool("update", false, "rewrite the recorded sheets")
+	anew   = flag.Bool("anew", false, "find the recorded plans anew")
+)
 
 // rendering is one of the ways to write a sheet.
 type rendering struct {

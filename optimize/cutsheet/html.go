@@ -68,6 +68,7 @@ func (h *page) write() {
 	h.Open("h1")
 	h.Leaf("bdi", h.title())
 	h.Close()
+	h.Leaf("p", h.Sheet.head())
 	h.Leaf("p", h.summary(), "class", "sum")
 	h.Leaf("p", h.proof())
 	if goals := h.goals(); len(goals) > 0 {
@@ -455,9 +456,11 @@ func (h *page) cut(p *pattern, i int, ends bool) {
 		h.Chars("; ")
 		h.Leaf("b", l)
 	}
-	if care := h.remnantNote(c); care != "" {
-		h.Chars("; ")
-		h.Leaf("b", care)
+	for _, care := range [...]string{h.remnantNote(c), h.assumedWords(c.piece), h.waitWords(c)} {
+		if care != "" {
+			h.Chars("; ")
+			h.Leaf("b", care)
+		}
 	}
 	h.only(c.piece, p.total(c))
 	h.Close()

@@ -21,14 +21,18 @@ const (
 
 // document is the JSON of a sheet, version 1 to 3.
 type document struct {
-	Format  string            `json:"format"`
-	Version *int64            `json:"version"`
-	Title   string            `json:"title,omitempty"`
-	Money   measure.Currency  `json:"money,omitzero"`
-	Profile *stock.Profile    `json:"profile,omitempty"`
-	Problem *optimize.Problem `json:"problem"`
-	Plan    *optimize.Plan    `json:"plan"`
-	Care    []shortRemnant    `json:"care,omitempty"`
+	Format   string            `json:"format"`
+	Version  *int64            `json:"version"`
+	Title    string            `json:"title,omitempty"`
+	Job      string            `json:"job,omitempty"`
+	Date     string            `json:"date,omitempty"`
+	Revision string            `json:"revision,omitempty"`
+	Hold     []Hold            `json:"hold,omitempty"`
+	Money    measure.Currency  `json:"money,omitzero"`
+	Profile  *stock.Profile    `json:"profile,omitempty"`
+	Problem  *optimize.Problem `json:"problem"`
+	Plan     *optimize.Plan    `json:"plan"`
+	Care     []shortRemnant    `json:"care,omitempty"`
 }
 
 // shortRemnant says that a piece of a pattern is cut from a remnant shorter than
@@ -59,15 +63,16 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 // error is that of w.
 func (s *Sheet) JSON(w io.Writer) error {
 	v := int64(version)
+	o := &s.options
 	d := document{
-		Format: format, Version: &v, Title: s.options.Title, Money: s.options.Locale.Currency, Profile: s.options.Profile,
-		Problem: &s.problem, Plan: s.plan, Care: s.shortRemnants(),
+		Format: format, Version: &v, Title: o.Title, Job: o.Job, Date: o.Date, Revision: o.Revision, Hold: o.Hold,
+		Money: o.Locale.Currency, Profile: o.Profile, Problem: &s.problem, Plan: s.plan, Care: s.shortRemnants(),
 	}
 	return json.NewEncoder(w).Encode(&d) // one write
 }
 
 // ReadJSON reads what [Sheet.JSON] writes: a problem, a plan for it, and options
-// with the title, the money and the profile. [New] makes the sheet again, and
+// with the title, the job, its date and revision, the rooms that wait, the money and the profile. [New] makes the sheet again, and
 // checks the plan, which this function does not.
 //
 // Fields that its version does not have are passed over. Of versions 1 and 2, whose proofs
@@ -120,7 +125,10 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	if d.Problem == nil || d.Plan == nil {
 		return fail(&FormatError{"the problem or the plan is missing", nil})
 	}
-	return *d.Problem, d.Plan, &Options{Title: d.Title, Locale: measure.Locale{Currency: d.Money}, Profile: d.Profile}, nil
+	return *d.Problem, d.Plan, &Options{
+		Title: d.Title, Job: d.Job, Date: d.Date, Revision: d.Revision, Hold: d.Hold,
+		Locale: measure.Locale{Currency: d.Money}, Profile: d.Profile,
+	}, nil
 }
 
 // placed returns a fault for each value of a document that cannot be read, with its path, or

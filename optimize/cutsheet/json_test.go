@@ -281,7 +281,12 @@ func TestProofLeftOut(t *testing.T) {
 			if bare.Proof.Kind() != optimize.ProofOmitted {
 				return
 			}
-			s, err := cutsheet.New(context.Background(), p, bare, o)
+			var detailed cutsheet.Options
+			if o != nil {
+				detailed = *o
+			}
+			detailed.ProofDetails = true
+			s, err := cutsheet.New(context.Background(), p, bare, &detailed)
 			if err != nil {
 				t.Fatal(err)
 			}

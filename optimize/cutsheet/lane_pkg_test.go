@@ -150,9 +150,9 @@ func TestLabelsNeverOverlap(t *testing.T) {
 
 // textBars reports a bar of the text that is wider than its stick.
 func textBars(s *Sheet) string {
-	ts := textSheet{Sheet: s}
+	ts := textSheet{Sheet: s, wide: s.options.width()}
 	for k := range s.patterns {
-		if bar := ts.bar(&s.patterns[k])[0]; len(bar) > barWidth {
+		if bar := ts.bar(&s.patterns[k])[0]; len(bar) > ts.wide-4 {
 			return bar
 		}
 	}

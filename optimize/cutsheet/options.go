@@ -1,6 +1,10 @@
 package cutsheet
 
 import (
+	"fmt"
+	"strconv"
+	"unicode/utf8"
+
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
@@ -8,11 +12,20 @@ import (
 )
 
 // Options says what a sheet is headed with and how it is written. Nil and the
-// zero value are what most people want. Title, Profile and the Currency of Locale belong to
-// the job and are part of its JSON; the others belong to the reader and are not.
+// zero value are what most people want. Title, Job, Date, Revision, Hold, Profile and the
+// Currency of Locale belong to the job and are part of its JSON; the others belong to the
+// reader and are not.
 type Options struct {
 	// Title heads the sheet, in UTF-8; empty stands for "Cut sheet".
 	Title string
+
+	// Job, Date and Revision say which job the sheet is for, of which day it is and how often it
+	// was changed: any text in UTF-8, at most 200 characters each, that stands at the head of
+	// everything that is written and on every tag. Nothing here looks at a clock.
+	Job, Date, Revision string
+
+	// Hold names the rooms whose pieces wait, such as those that are to be measured again.
+	Hold []Hold
 
 	// Locale is how lengths, money and other numbers are written; the zero value stands for
 	// feet and inches to the nearest 1/16 in, ties to the even one. Whatever its Length
@@ -35,6 +48,17 @@ type Options struct {
 	// half to even; zero stands for a tenth of a degree.
 	Graduation measure.Angle
 
+	// Tags says where the tags of [Sheet.Tags] lie on their pages.
+	Tags TagGrid
+
+	// Width is how many cells of a terminal a line of Text takes at most, 40 to 200; zero
+	// stands for 80.
+	Width int
+
+	// ProofDetails adds to the line that says how good the plan is known to be what was shown
+	// and by what, and what it reaches of each goal.
+	ProofDetails bool
+
 	// Unicode lets Text use line drawing characters and show labels as they are.
 	// Without it Text is ASCII, and other characters are spelled out, ü as \u00fc.
 	Unicode bool
@@ -44,12 +68,28 @@ type Options struct {
 	Color bool
 }
 
-const defaultTitle = "Cut sheet"
+const (
+	defaultTitle = "Cut sheet"
+
+	maxHead                             = 200 // characters of Job, Date and Revision
+	defaultWidth, leastWidth, mostWidth = 80, 40, 200
+)
 
 // check returns a *measure.FieldError for each option that makes no sense, joined.
 func (o *Options) check() error {
 	var f fault.List
 	f.Under("options", checkText("title", o.Title))
+	for _, h := range [...]struct{ name, text string }{{"job", o.Job}, {"date", o.Date}, {"revision", o.Revision}} {
+		f.Under("options", checkText(h.name, h.text))
+		if n := utf8.RuneCountInString(h.text); n > maxHead {
+			f.Add("options."+h.name, fmt.Sprintf("%d characters", n), fmt.Sprintf("at most %d", maxHead))
+		}
+	}
+	checkHold(&f, o.Hold)
+	f.Under("options.tags", o.Tags.check(metric(o.style())))
+	if o.Width != 0 && (o.Width < leastWidth || o.Width > mostWidth) {
+		f.Add("options.width", strconv.Itoa(o.Width), fmt.Sprintf("%d to %d, or zero for %d", leastWidth, mostWidth, defaultWidth))
+	}
 	f.Under("options.locale", o.Locale.Validate())
 	if o.Profile != nil {
 		f.Under("options.profile", checkText("name", o.Profile.Name))
@@ -62,6 +102,14 @@ func (o *Options) check() error {
 		f.Add("options.graduation", o.Graduation.String(), "more than zero and at most 45°, or zero for 0.1°")
 	}
 	return f.Err()
+}
+
+// width is how many cells a line of text takes at most.
+func (o *Options) width() int {
+	if o.Width == 0 {
+		return defaultWidth
+	}
+	return o.Width
 }
 
 func (o *Options) style() measure.Style {

@@ -244,7 +244,7 @@ func (s *Sheet) runWords(k int) string {
 }
 
 // assumed reports whether nobody has found the studs that a run may be spliced on.
-func (s *Sheet) assumed(k int) bool { return false }
+func (s *Sheet) assumed(k int) bool { return s.problem.Runs[k].Splice.Assumed }
 
 func (d *runDrawing) legend() []svg.Entry {
 	r, sp := &d.s.problem.Runs[d.k], &d.s.plan.Spliced[d.k]

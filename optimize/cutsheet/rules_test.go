@@ -39,7 +39,7 @@ func flow(t *testing.T, s *cutsheet.Sheet, r rendering) string {
 // What the rules change is said in every rendering that people read.
 func TestRulesInWords(t *testing.T) {
 	p, o := boards()
-	o.Locale.Currency = measure.Currency{Symbol: "$"}
+	o.Locale.Currency, o.ProofDetails = measure.Currency{Symbol: "$"}, true
 	s := sheet(t, p, o)
 	yardProblem, yardOptions := yard()
 	y := sheet(t, yardProblem, yardOptions)
@@ -77,7 +77,7 @@ func TestRulesInWords(t *testing.T) {
 			}
 		}
 	}
-	if text := flow(t, y, renderings[3]); !strings.Contains(text, `"yard","A",1,,,,,,,,,,,,,,,88.000,`) {
+	if text := flow(t, y, renderings[3]); !strings.Contains(text, `"yard","A",1,,,,,,,,,,,,,,,,,,,,,88.000,`) {
 		t.Errorf("no row for the yard's cut in\n%s", text)
 	}
 }
@@ -141,7 +141,7 @@ func TestLevelsInWords(t *testing.T) {
 			{Goal: optimize.GoalLongestOffcut, Value: int64(ft(3, 0, 0)), Bound: int64(ft(6, 0, 0))},
 		},
 	}
-	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
+	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}, ProofDetails: true})
 	if err != nil {
 		t.Fatal(err)
 	}

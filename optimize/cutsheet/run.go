@@ -46,7 +46,11 @@ func (s *Sheet) spliced(k int) string {
 	if s.problem.Runs[k].Splice.Bevel == 0 {
 		how = "joined square"
 	}
-	return how + " at " + list(at) + " from the left long point; from left to right " + list(parts)
+	on := ""
+	if s.assumed(k) {
+		on = ", on assumed studs: find them first"
+	}
+	return how + " at " + list(at) + " from the left long point" + on + "; from left to right " + list(parts)
 }
 
 // list joins words as a sentence does.

@@ -35,6 +35,9 @@ type Sheet struct {
 	offcuts    []offcut       // those to keep, longest first
 	scrap      scrap
 	sum        totals
+	waits      []waiting // rooms that wait
+
+	fingerprint string
 }
 
 // pattern is a pattern of the plan with its pieces gathered.
@@ -42,6 +45,7 @@ type pattern struct {
 	*optimize.Pattern
 	layout
 	key  string // A, B, ... Z, AA, ...
+	wait bool   // a piece of it is for a room that waits
 	cuts []cut
 }
 
@@ -53,6 +57,7 @@ type cut struct {
 	bay   int
 	turn  optimize.Turn
 	short shortCuts
+	wait  bool // its room does
 }
 
 // total returns how many pieces of a cut there are on all the sticks.
@@ -106,6 +111,8 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	if err := s.gather(ctx); err != nil {
 		return nil, err
 	}
+	s.wait()
+	s.fingerprint = fingerprint(&s.problem, s.plan)
 	return s, nil
 }
 
@@ -125,7 +132,7 @@ func checkTexts(p *optimize.Problem) error {
 	}
 	for i := range p.Pieces {
 		pc := &p.Pieces[i]
-		for _, f := range [...]struct{ name, text string }{{"label", pc.Label}, {"profile", pc.Profile}, {"run", pc.Run}} {
+		for _, f := range [...]struct{ name, text string }{{"label", pc.Label}, {"profile", pc.Profile}, {"run", pc.Run}, {"room", pc.Room}, {"wall", pc.Wall}} {
 			check(fmt.Sprintf("pieces[%d].%s", i, f.name), f.text)
 		}
 		for k := range pc.Allowances {

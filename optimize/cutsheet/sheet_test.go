@@ -241,6 +241,7 @@ func TestNothingIsMissing(t *testing.T) {
 // The proof is told as it is.
 func TestProofInWords(t *testing.T) {
 	p, o := base()
+	o.ProofDetails = true
 	plan := solve(t, p)
 	stopped := *plan
 	stopped.Proven, stopped.Stop = false, optimize.StopDeadline
@@ -276,7 +277,7 @@ func TestProofInWords(t *testing.T) {
 		Proof: proofOf(t, optimize.ProofMaterial, certificate.Evidence{Unit: 1000, LeafBound: 2000,
 			Leaves: []certificate.Leaf{{Lo: []int64{0}, Hi: []int64{3}, Values: []int64{5}, Scale: 8}}}),
 	}
-	s, err := cutsheet.New(context.Background(), q, &half, nil)
+	s, err := cutsheet.New(context.Background(), q, &half, &cutsheet.Options{ProofDetails: true})
 	if err != nil {
 		t.Fatal(err)
 	}

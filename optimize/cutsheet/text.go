@@ -8,18 +8,16 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// textWidth is how many cells of a terminal a line of text takes at most.
-const textWidth = 80
-
 // textBoxes is how many boxes to tick a row of text has at most; beyond that a
 // number is written in.
 const textBoxes = 6
 
 // Text writes the sheet for a terminal or a line printer, in lines of at most
-// 80 cells. The cautions stand before the first pattern. The error is that of w.
+// Options.Width cells; a length is never broken, unless it is written in words. The cautions
+// stand before the first pattern, what was proven in the last line. The error is that of w.
 func (s *Sheet) Text(w io.Writer) error {
 	own := *s
-	t := textSheet{Sheet: &own}
+	t := textSheet{Sheet: &own, wide: s.options.width()}
 	if !s.options.Unicode {
 		own.style.Typographic = false
 	}
@@ -32,22 +30,16 @@ func (s *Sheet) Text(w io.Writer) error {
 // fit for the device; its own text is ASCII.
 type textSheet struct {
 	*Sheet
-	b strings.Builder
+	wide int // cells of a line
+	b    strings.Builder
 }
 
 func (t *textSheet) write() {
-	for _, l := range typeset.Wrap(t.show(t.title()), textWidth) {
+	for _, l := range typeset.Wrap(t.show(t.title()), t.wide) {
 		t.strong(l)
 	}
+	t.para("", t.head())
 	t.para("", t.summary()+".")
-	t.para("", t.proof())
-	if goals := t.goals(); len(goals) > 0 {
-		t.para("", goalsNote)
-		for _, g := range goals {
-			t.para("  ", g)
-		}
-		t.para("", t.unshown())
-	}
 	t.para("", t.yield())
 	t.para("", t.basis())
 	t.needs("To buy", false)
@@ -63,10 +55,71 @@ func (t *textSheet) write() {
 	for _, g := range t.together() {
 		t.para("", g)
 	}
-	for k := range t.patterns {
-		t.pattern(&t.patterns[k])
+	now, later := t.inOrder()
+	for _, p := range now {
+		t.pattern(p)
 	}
+	if len(later) > 0 {
+		t.heading(waitHeading)
+		t.para("", waitNote)
+		for _, w := range t.waitLines() {
+			t.para("  ", w)
+		}
+	}
+	for _, p := range later {
+		t.pattern(p)
+	}
+	t.index()
 	t.leftovers()
+	t.evidence()
+}
+
+// index says where the pieces of each room come from.
+func (t *textSheet) index() {
+	if !t.placed() {
+		return
+	}
+	t.heading(indexHeading)
+	t.para("", indexNote)
+	for _, room := range t.indexOf() {
+		name := room.room
+		if name == "" {
+			name = noRoom
+		}
+		t.para("", name)
+		var w [2]int
+		for _, row := range room.rows {
+			w[0], w[1] = max(w[0], typeset.Cells(t.show(row.wall))), max(w[1], typeset.Cells(t.from(&row)))
+		}
+		for i, row := range room.rows {
+			start := "  "
+			if w[0] > 0 {
+				wall := ""
+				if i == 0 || row.wall != room.rows[i-1].wall {
+					wall = t.show(row.wall)
+				}
+				start += right(wall, w[0]) + "  "
+			}
+			t.beside(start+right(t.from(&row), w[1])+"  ", t.nameIn(row.piece)+", "+t.length(t.piece(row.piece).Length))
+		}
+	}
+}
+
+// evidence says last how good the plan is known to be.
+func (t *textSheet) evidence() {
+	t.heading("How good the plan is")
+	t.para("", t.proofLine())
+	if !t.options.ProofDetails {
+		return
+	}
+	t.para("", t.proof())
+	if goals := t.goals(); len(goals) > 0 {
+		t.para("", goalsNote)
+		for _, g := range goals {
+			t.para("  ", g)
+		}
+		t.para("", t.unshown())
+	}
 }
 
 // show makes anybody's text fit for the device.
@@ -95,7 +148,7 @@ func (t *textSheet) para(indent, text string) {
 	if text == "" {
 		return
 	}
-	for _, l := range typeset.Wrap(t.show(text), textWidth-len(indent)) {
+	for _, l := range typeset.Wrap(t.show(text), t.wide-len(indent)) {
 		t.put(indent + l)
 	}
 }
@@ -105,13 +158,13 @@ func (t *textSheet) para(indent, text string) {
 func (t *textSheet) beside(start, text string) {
 	const least = 24
 	n := typeset.Cells(start)
-	if n > textWidth-least {
-		for _, l := range typeset.Wrap(start, textWidth-2) {
+	if n > t.wide-least {
+		for _, l := range typeset.Wrap(start, t.wide-2) {
 			t.put("  " + l)
 		}
 		n, start = 8, strings.Repeat(" ", 8)
 	}
-	for i, l := range typeset.Wrap(t.show(text), textWidth-n) {
+	for i, l := range typeset.Wrap(t.show(text), t.wide-n) {
 		if i > 0 {
 			start = strings.Repeat(" ", n)
 		}
@@ -125,10 +178,10 @@ func (t *textSheet) heading(text string) {
 	if t.options.Unicode {
 		rule = "─"
 	}
-	lines := typeset.Wrap(t.show(text), textWidth-4)
+	lines := typeset.Wrap(t.show(text), t.wide-4)
 	for i, l := range lines {
 		if i == len(lines)-1 {
-			l += " " + strings.Repeat(rule, textWidth-1-typeset.Cells(l))
+			l += " " + strings.Repeat(rule, t.wide-1-typeset.Cells(l))
 		}
 		t.strong(l)
 	}
@@ -166,7 +219,7 @@ func (t *textSheet) needs(heading string, rack bool) {
 		if w[2] > 0 {
 			line += "  at " + left(r[2], w[2]) + " = " + left(r[3], w[3])
 		}
-		if notes[k] == "" && typeset.Cells(line) <= textWidth {
+		if notes[k] == "" && typeset.Cells(line) <= t.wide {
 			t.put(line)
 		} else {
 			t.beside(line+"  ", notes[k])
@@ -281,7 +334,7 @@ func (t *textSheet) pattern(p *pattern) {
 			start := "  " + left(r.number, w[0]) + "  " + right(r.ticks, w[1]) + "  " + left(r.length, w[2]) + "  "
 			t.beside(start, r.text)
 			for _, below := range [...]string{r.ends, r.notes} {
-				t.para(strings.Repeat(" ", min(typeset.Cells(start), 40)+2), below)
+				t.para(strings.Repeat(" ", min(typeset.Cells(start)+2, t.wide/2)), below)
 			}
 		}
 		if r := rest[n]; r.text != "" {

@@ -204,7 +204,7 @@ func TestSawReadsBesideCuts(t *testing.T) {
 		}
 		want := "inside miter 22.5 deg both ends"
 		if r.ext == "csv" {
-			want = `"inside miter",22.5,"inside miter",22.5`
+			want = `"inside miter",135,22.5,,"inside miter",135,22.5,,`
 		}
 		if !strings.Contains(text, want) {
 			t.Errorf("%s: no %q", r.ext, want)

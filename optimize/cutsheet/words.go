@@ -12,6 +12,21 @@ import (
 	"example.com/longpoint/stock"
 )
 
+// head says which job the sheet is for, of which day and revision, and of which plan.
+func (s *Sheet) head() string {
+	o := &s.options
+	var parts []string
+	for _, text := range [...]string{o.Job, o.Date} {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	if o.Revision != "" {
+		parts = append(parts, "revision "+o.Revision)
+	}
+	return strings.Join(append(parts, "fingerprint "+s.fingerprint), "; ")
+}
+
 // summary is the job in one line.
 func (s *Sheet) summary() string {
 	var parts []string
@@ -63,6 +78,33 @@ func (s *Sheet) wasted() string {
 		text += ", " + s.length(s.scrap.length) + " in all"
 	}
 	return text + "."
+}
+
+// proofLine says in one line how good the plan is known to be: no more than proof does, and no
+// bound that says nothing.
+func (s *Sheet) proofLine() string {
+	p := s.plan
+	less := "no plan " + s.lessThan(p.Cost)
+	if s.ruled() {
+		less = "no plan that keeps the rules of this job " + s.lessThan(p.Cost)
+	}
+	omitted := p.Proof.Kind() == optimize.ProofOmitted
+	shown, complete := s.report.Bound()
+	switch {
+	case omitted && p.Cost == p.Bound:
+		return "Claimed, not shown: " + less + "; the proof was left out."
+	case p.Proven && complete:
+		return "Proven: " + less + "; a separate check confirms it."
+	case p.Proven && shown > 0:
+		return "By the search " + less + "; a separate check confirms that none " + s.lessThan(shown) + "."
+	case p.Proven:
+		return "By the search alone " + less + "."
+	case p.Bound > 0 && omitted:
+		return "Not proven: at most " + s.cost(p.Cost-p.Bound) + " (" + s.gap() + ") could be saved, as is claimed; the proof was left out."
+	case p.Bound > 0:
+		return "Not proven: at most " + s.cost(p.Cost-p.Bound) + " (" + s.gap() + ") could be saved."
+	}
+	return "Not proven: a better plan may exist."
 }
 
 // proof says in plain words how good the plan is known to be, and how.
@@ -342,8 +384,18 @@ const (
 // cutWords says how the ends of a cut are made, how it lies and what to take care of, or
 // nothing.
 func (s *Sheet) cutWords(c *cut) string {
-	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.remnantNote(c)}, func(w string) bool { return w == "" })
+	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.remnantNote(c), s.assumedWords(c.piece), s.waitWords(c)}, func(w string) bool { return w == "" })
 	return strings.Join(words, "; ")
+}
+
+// assumedWords says, of a part that is spliced over a stud that nobody has found, that it is; else
+// nothing.
+func (s *Sheet) assumedWords(i int) string {
+	if n := len(s.problem.Pieces); i < n && !s.piece(i).Assumed ||
+		i >= n && (s.piece(i).Parts < 2 || !s.assumed(s.runOf(i))) {
+		return ""
+	}
+	return "spliced on an assumed stud: find it first"
 }
 
 // basis says what the lengths mean.

@@ -281,7 +281,7 @@ func (c casing) takeStool() *measure.FieldError {
 		return nil
 	}
 	for i, ends := range [][2]stock.End{{{}, end}, {end, {}}} {
-		c.list.cut(c.list.totals(c.room, p, false), stock.Piece{
+		c.list.cut(c.list.totals(c.room, p, false), c.room, c.wall, stock.Piece{
 			Label: numbered(c.name+" apron return", i+1, 2), Length: end.Setback, Profile: p.Name, Left: ends[0], Right: ends[1],
 			Allowances: []stock.Allowance{{Name: "projection of " + p.Name, Length: end.Setback}},
 		})

@@ -114,7 +114,7 @@ func (c casing) takeMember(h headPart, name string) *measure.FieldError {
 		back = append(back, stock.Allowance{Name: "behind it", Length: h.behind})
 	}
 	for i, ends := range [][2]stock.End{{{}, end}, {end, {}}} { // the left one has its miter at its right
-		c.list.cut(t, stock.Piece{
+		c.list.cut(t, c.room, c.wall, stock.Piece{
 			Label: numbered(label, i+1, 2), Length: length, Profile: h.p.Name, Left: ends[0], Right: ends[1], Allowances: back,
 		})
 	}

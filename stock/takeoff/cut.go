@@ -150,7 +150,7 @@ func (t *taker) cutReturns(wall int, live []int) {
 	for i := range returns {
 		returns[i].Label = numbered(label, i+1, len(returns))
 	}
-	t.list.cut(t.list.totals(t.room.Name, p, t.course.stone), returns...)
+	t.list.cut(t.list.totals(t.room.Name, p, t.course.stone), t.room.Name, t.room.Walls[wall].Name, returns...)
 	t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, returns[0].Length))
 }
 

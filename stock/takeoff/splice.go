@@ -110,6 +110,7 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	if studs.isZero() {
 		studs = t.room.Studs
 	}
+	r.Assumed = studs.isZero() && !anywhere
 	if anywhere { // but where it is to be avoided: every inch is as good as a stud
 		studs = Studs{Spacing: measure.Inch}
 	}

@@ -392,6 +392,7 @@ func (c *flight) splice(run *stock.Run, p stock.Profile) error {
 	if studs.isZero() {
 		studs = c.room.Studs
 	}
+	rule.Assumed = studs.isZero()
 	from, to := c.s.extent()
 	for _, x := range studs.middles(from, to) {
 		at := asLength(float64(x-run.Start)*float64(hypot(c.s.Flight.Rise, c.s.Flight.Run))/float64(c.s.Flight.Run)) + run.Reach

@@ -107,11 +107,14 @@ func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Pi
 	}
 	t.Corners += corners
 	l.count(t, ends)
-	l.cut(t, pieces...)
+	l.cut(t, run.Room, run.Wall, pieces...)
 }
 
-// cut takes pieces into the list.
-func (l *List) cut(t *ProfileTotals, pieces ...stock.Piece) {
+// cut takes pieces for a wall of a room into the list.
+func (l *List) cut(t *ProfileTotals, room, wall string, pieces ...stock.Piece) {
+	for i := range pieces {
+		pieces[i].Room, pieces[i].Wall = room, wall
+	}
 	l.Pieces = append(roomFor(l.Pieces, len(pieces)), pieces...)
 	t.Pieces += len(pieces)
 }

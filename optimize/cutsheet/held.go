@@ -1,0 +1,131 @@
+package cutsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/longpoint/internal/fault"
+)
+
+// A Hold names a room whose pieces wait, and why: one of its walls is to be measured again, say.
+// On the sheet these pieces are marked, and the sticks that they are cut from stand after the
+// others, in a block of their own: who measures another length cuts them in another way.
+//
+// What package takeoff finds doubtful gives a list of them:
+//
+//	for _, f := range list.Findings {
+//		if f.Severity == takeoff.SeverityDoubt && f.Room != "" {
+//			options.Hold = append(options.Hold, cutsheet.Hold{Room: f.Room, Reason: f.Reason})
+//		}
+//	}
+type Hold struct {
+	Room   string `json:"room"`             // as stock.Piece.Room
+	Reason string `json:"reason,omitempty"` // a sentence for people
+}
+
+// checkHold adds what is wrong with the rooms that wait.
+func checkHold(f *fault.List, hold []Hold) {
+	for i := range hold {
+		at := fmt.Sprintf("options.hold[%d]", i)
+		if hold[i].Room == "" {
+			f.Add(at+".room", "", "the name of a room")
+		}
+		f.Under(at, checkText("room", hold[i].Room))
+		f.Under(at, checkText("reason", hold[i].Reason))
+	}
+}
+
+// waiting is a room that waits, with all its reasons.
+type waiting struct {
+	room    string
+	reasons []string
+	pieces  int64
+}
+
+// wait finds the rooms that wait, in the order of Options.Hold, and the sticks that do.
+func (s *Sheet) wait() {
+	at := make(map[string]int)
+	for _, h := range s.options.Hold {
+		k, known := at[h.Room]
+		if !known {
+			k = len(s.waits)
+			at[h.Room] = k
+			s.waits = append(s.waits, waiting{room: h.Room})
+		}
+		if r := strings.TrimSpace(h.Reason); r != "" {
+			s.waits[k].reasons = append(s.waits[k].reasons, r)
+		}
+	}
+	if len(at) == 0 {
+		return
+	}
+	for k := range s.patterns {
+		p := &s.patterns[k]
+		for i := range p.cuts {
+			c := &p.cuts[i]
+			room, _ := s.place(c.piece)
+			if n, holds := at[room]; holds && room != "" {
+				c.wait, p.wait = true, true
+				s.waits[n].pieces += p.total(c)
+			}
+		}
+	}
+}
+
+// inOrder returns the patterns as they come on a sheet: those that can be cut, then those that
+// wait.
+func (s *Sheet) inOrder() (now, later []*pattern) {
+	for k := range s.patterns {
+		if p := &s.patterns[k]; p.wait {
+			later = append(later, p)
+		} else {
+			now = append(now, p)
+		}
+	}
+	return now, later
+}
+
+// waitWords says, of a cut whose room waits, that it does; else nothing.
+func (s *Sheet) waitWords(c *cut) string {
+	if !c.wait {
+		return ""
+	}
+	room, _ := s.place(c.piece)
+	return "wait: " + room + " is held back"
+}
+
+// why says why a cut waits, or nothing.
+func (s *Sheet) why(c *cut) string {
+	if !c.wait {
+		return ""
+	}
+	room, _ := s.place(c.piece)
+	for k := range s.waits {
+		if w := &s.waits[k]; w.room == room && len(w.reasons) > 0 {
+			return strings.Join(w.reasons, "; ")
+		}
+	}
+	return s.waitWords(c)
+}
+
+const (
+	waitHeading = "Held back"
+	waitNote    = "Do not cut these sticks yet. A piece on each is for a room that waits; where it turns out another length, the sticks are planned anew."
+)
+
+// waitLines says of each room that waits how many pieces do, and why, those with none left out.
+func (s *Sheet) waitLines() []string {
+	var lines []string
+	for k := range s.waits {
+		w := &s.waits[k]
+		if w.pieces == 0 {
+			continue
+		}
+		text := w.room + ", " + s.plural(w.pieces, "piece")
+		if len(w.reasons) > 0 {
+			text += ": " + strings.Join(w.reasons, "; ")
+		}
+		lines = append(lines, text)
+	}
+	return lines
+}

@@ -1,0 +1,117 @@
+package cutsheet
+
+import (
+	"strconv"
+	"strings"
+)
+
+// indexRoom is a room in the index, with its pieces by wall.
+type indexRoom struct {
+	room string
+	rows []indexRow
+}
+
+// indexRow says from which stick a piece comes.
+type indexRow struct {
+	wall  string
+	piece int   // as in Pattern.Pieces
+	count int64 // of them that this cut gives, on all the sticks
+	key   string
+	cut   int // from 1
+	wait  bool
+}
+
+// from says from which cut a piece comes, and how many of it where that is more than one.
+func (s *Sheet) from(r *indexRow) string {
+	text := r.key + " " + strconv.Itoa(r.cut)
+	if r.count > 1 {
+		text += " (" + s.count(r.count) + ")"
+	}
+	if r.wait {
+		text += ", waits"
+	}
+	return text
+}
+
+// nameIn returns what a piece is called below the name of its room and wall, which are not said
+// twice.
+func (s *Sheet) nameIn(i int) string {
+	name := s.pieceName(i)
+	room, wall := s.place(i)
+	for _, known := range [...]string{room, wall} {
+		if rest, is := strings.CutPrefix(name, known+" "); is && known != "" && strings.TrimSpace(rest) != "" {
+			name = rest
+		}
+	}
+	return name
+}
+
+// place returns the room and the wall that a piece is for. Of a part they are those of its run.
+func (s *Sheet) place(i int) (room, wall string) {
+	if i >= len(s.problem.Pieces) {
+		r := &s.problem.Runs[s.runOf(i)]
+		return r.Room, r.Wall
+	}
+	pc := &s.problem.Pieces[i]
+	return pc.Room, pc.Wall
+}
+
+// placed reports whether any piece says where it goes.
+func (s *Sheet) placed() bool {
+	for i := range len(s.problem.Pieces) + len(s.plan.Parts) {
+		if room, wall := s.place(i); room != "" || wall != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// indexOf lists all the cuts by room and wall: rooms, the walls of each and the pieces of each
+// in the order in which the problem first names them, of a piece the cuts in the order of the
+// patterns. Each piece that is cut is in exactly one row.
+func (s *Sheet) indexOf() []indexRoom {
+	rows := make([][]indexRow, len(s.problem.Pieces)+len(s.plan.Parts)) // by piece
+	for k := range s.patterns {
+		p := &s.patterns[k]
+		for i := range p.cuts {
+			c := &p.cuts[i]
+			_, wall := s.place(c.piece)
+			rows[c.piece] = append(rows[c.piece], indexRow{wall, c.piece, p.total(c), p.key, i + 1, c.wait})
+		}
+	}
+	type spot struct{ room, wall string }
+	var spots [][]spot // of each room, in order
+	roomAt, spotRows := make(map[string]int), make(map[spot][]indexRow)
+	for i, r := range rows {
+		var at spot
+		at.room, at.wall = s.place(i)
+		n, known := roomAt[at.room]
+		if !known {
+			n = len(spots)
+			roomAt[at.room] = n
+			spots = append(spots, nil)
+		}
+		if _, known := spotRows[at]; !known {
+			spots[n] = append(spots[n], at)
+			spotRows[at] = []indexRow{}
+		}
+		spotRows[at] = append(spotRows[at], r...)
+	}
+	index := make([]indexRoom, 0, len(spots))
+	for _, walls := range spots {
+		room := indexRoom{room: walls[0].room}
+		for _, at := range walls {
+			room.rows = append(room.rows, spotRows[at]...)
+		}
+		if len(room.rows) > 0 {
+			index = append(index, room)
+		}
+	}
+	return index
+}
+
+const (
+	indexHeading = "Where the pieces come from"
+	indexNote    = "By room and wall: the letter is the pattern of the stick, the number the cut."
+	noRoom       = "For no room by name"
+)

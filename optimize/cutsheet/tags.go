@@ -1,0 +1,309 @@
+package cutsheet
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/internal/typeset"
+	"example.com/longpoint/measure"
+)
+
+// mostTagPieces is up to how many pieces each gets a tag of its own; beyond that there is one
+// for all that are cut alike.
+const mostTagPieces = 5000
+
+// tag is what is stuck to a piece.
+type tag struct {
+	p     *pattern
+	cut   int   // index of the cut
+	count int64 // pieces that it is for
+	stick int   // from which of the sticks of the pattern, from 1; zero where it is for all
+}
+
+// tagsOf returns the tags in their order, each piece on exactly one.
+func (s *Sheet) tagsOf() []tag {
+	var tags []tag
+	each := s.sum.pieces <= mostTagPieces
+	add := func(p *pattern, i, stick int) {
+		c := &p.cuts[i]
+		if !each {
+			tags = append(tags, tag{p, i, p.total(c), 0})
+			return
+		}
+		for range c.n {
+			tags = append(tags, tag{p, i, 1, stick})
+		}
+	}
+	if s.options.Tags.ByRoom {
+		byKey := make(map[string]*pattern, len(s.patterns))
+		for k := range s.patterns {
+			byKey[s.patterns[k].key] = &s.patterns[k]
+		}
+		for _, room := range s.indexOf() {
+			for _, row := range room.rows {
+				p := byKey[row.key]
+				for stick := range s.copies(p, each) {
+					add(p, row.cut-1, stick+1)
+				}
+			}
+		}
+		return tags
+	}
+	now, later := s.inOrder()
+	for _, p := range append(now, later...) {
+		for stick := range s.copies(p, each) {
+			for i := range p.cuts {
+				add(p, i, stick+1)
+			}
+		}
+	}
+	return tags
+}
+
+// copies is for how many sticks of a pattern tags are written.
+func (s *Sheet) copies(p *pattern, each bool) int {
+	if each {
+		return p.Count
+	}
+	return 1
+}
+
+// Tags writes a page of HTML with a tag for each piece, on the grid of Options.Tags: printed
+// without margins and at its full size, each falls on its place of the label paper. A tag says
+// which piece it is, how long and for which wall, how its ends are cut, from which cut of which
+// stick it comes, and of which job and plan it is; its arrow points up on the wall, so that its
+// left end is at the left. What is too long for a tag is shortened in its middle, never the
+// length of the piece. Where there are more than 5,000 pieces those that are cut alike share one.
+//
+// Like that of [Sheet.HTML] the page needs nothing else and is well-formed XML. The error is that of w.
+func (s *Sheet) Tags(w io.Writer) error {
+	grid := s.options.Tags
+	t := tagPage{Sheet: s, plain: grid.Columns == 0, grid: grid.filled(metric(s.style))}
+	t.write()
+	_, err := io.WriteString(w, t.Markup.String())
+	return err
+}
+
+type tagPage struct {
+	*Sheet
+	typeset.Markup
+	grid  TagGrid
+	plain bool // paper that is cut apart
+}
+
+func (t *tagPage) write() {
+	title := "Tags: " + t.title()
+	t.Raw("<!DOCTYPE html>\n")
+	t.Open("html", "lang", "en")
+	t.Line()
+	t.Open("head")
+	t.Line()
+	t.Void("meta", "charset", "utf-8")
+	t.Line()
+	t.Void("meta", "http-equiv", "Content-Security-Policy", "content", "default-src 'none'; style-src 'unsafe-inline'")
+	t.Line()
+	t.Void("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
+	t.Line()
+	t.Leaf("title", title)
+	t.Line()
+	t.Open("style")
+	t.Raw("\n" + t.style())
+	t.Close()
+	t.Line()
+	t.Close()
+	t.Line()
+	t.Open("body")
+	t.Line()
+	t.Open("h1")
+	t.Leaf("bdi", title)
+	t.Close()
+	t.Line()
+	t.Leaf("p", t.Sheet.head()+". Print at full size, without margins.", "class", "hint")
+	t.Line()
+	place := t.grid.Skip
+	perPage := t.grid.Columns * t.grid.Rows
+	open := false
+	for _, g := range t.tagsOf() {
+		if !open {
+			t.Open("section", "class", "page")
+			t.Line()
+			open = true
+		}
+		t.tag(&g, place)
+		if place++; place == perPage {
+			t.Close()
+			t.Line()
+			place, open = 0, false
+		}
+	}
+	if open {
+		t.Close()
+		t.Line()
+	}
+	t.Close()
+	t.Close()
+	t.Line()
+}
+
+// css writes a length for a style sheet, to 1/10,000 in.
+func css(l measure.Length) string {
+	text := l.Format(measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 10000})
+	return strings.TrimSuffix(text, `"`) + "in"
+}
+
+// letters is how the text of a tag is set: sizes that follow from the height of the tag.
+type letters struct {
+	pad, small measure.Length
+	lines      int // of small text below the first line, which is twice as high
+	cells      int // of a line
+	tight      bool
+}
+
+const point = measure.Inch / 72
+
+// letters finds them. A line is 1-1/4 of its letters high, and a cell 0.6 of them wide, more
+// than the usual faces take; what takes more all the same is cut off at the edge of the tag.
+func (t *tagPage) letters() letters {
+	w, h := t.grid.width(), t.grid.height()
+	var l letters
+	l.pad = min(h, w) / 16
+	in := h - 2*l.pad
+	l.small = in * 4 / (5 * 7) // five lines and the first, which counts as two
+	l.tight = l.small < 6*point
+	if l.tight {
+		l.small = in * 4 / (5 * 5)
+	}
+	l.small = min(l.small, 10*point, (w-2*l.pad)*10/(6*22))
+	line := l.small * 5 / 4
+	l.lines = int(in/line) - 2
+	l.cells = int((w - 2*l.pad) * 10 / (6 * l.small))
+	return l
+}
+
+func (t *tagPage) style() string {
+	l := t.letters()
+	w, h := t.grid.width(), t.grid.height()
+	var b strings.Builder
+	b.WriteString("@page { size: " + css(t.grid.PageWidth) + " " + css(t.grid.PageHeight) + "; margin: 0; }\n" +
+		"* { box-sizing: border-box; margin: 0; padding: 0; }\n" +
+		"body { background: " + paper + "; color: " + ink + "; font: " + css(l.small) + "/1.25 system-ui, \"Liberation Sans\", sans-serif; }\n" +
+		"h1, .hint { padding: 4pt 8pt; font-size: 12pt; }\n" +
+		".page { position: relative; width: " + css(t.grid.PageWidth) + "; height: " + css(t.grid.PageHeight) + "; overflow: hidden; break-after: page; break-inside: avoid; }\n" +
+		".page:last-child { break-after: auto; }\n" +
+		".tag { position: absolute; width: " + css(w) + "; height: " + css(h) + "; padding: " + css(l.pad) + "; overflow: hidden; }\n" +
+		".tag div { overflow: hidden; white-space: pre; text-overflow: ellipsis; }\n" +
+		".first { display: flex; justify-content: space-between; gap: .5em; line-height: 2.5em; }\n" +
+		".len { flex: none; font-size: 2em; line-height: 1.25; font-weight: bold; font-variant-numeric: tabular-nums; }\n" +
+		".from { min-width: 0; overflow: hidden; text-overflow: ellipsis; }\n" +
+		".up { flex: none; width: 1.1em; height: 2em; margin-top: .25em; }\n" +
+		".name { font-weight: bold; }\n" +
+		".foot { color: " + quiet + "; }\n")
+	if t.plain {
+		b.WriteString(".tag { border: .5pt dashed " + hatch + "; }\n")
+	}
+	b.WriteString("@media screen { .page { margin: 8pt; outline: 1px solid " + hatch + "; } .tag { outline: 1px dotted " + hatch + "; } }\n" +
+		"@media print { h1, .hint { display: none; } }\n")
+	for k := range t.grid.Columns {
+		b.WriteString(".c" + strconv.Itoa(k+1) + " { left: " + css(t.grid.left(k)) + "; }\n")
+	}
+	for k := range t.grid.Rows {
+		b.WriteString(".r" + strconv.Itoa(k+1) + " { top: " + css(t.grid.top(k)) + "; }\n")
+	}
+	return b.String()
+}
+
+// tag writes a tag in its place on the page, counted row by row.
+func (t *tagPage) tag(g *tag, place int) {
+	l := t.letters()
+	c := &g.p.cuts[g.cut]
+	pc := t.piece(c.piece)
+	column, row := place%t.grid.Columns+1, place/t.grid.Columns+1
+	t.Open("div", "class", "tag c"+strconv.Itoa(column)+" r"+strconv.Itoa(row))
+	t.Open("div", "class", "first")
+	t.Leaf("span", typeset.Unmarked(t.length(pc.Length)), "class", "len")
+	t.Raw(upArrow)
+	t.Leaf("span", t.tagFrom(g), "class", "from")
+	t.Close()
+	for _, line := range t.tagLines(g, &l) {
+		t.Open("div", "class", line.class)
+		t.Leaf("bdi", line.text)
+		t.Close()
+	}
+	t.Close()
+	t.Line()
+}
+
+// upArrow points up on the wall. It is drawn, since not every face has the sign.
+const upArrow = `<svg class="up" viewBox="0 0 11 20" role="img" aria-label="this way up"><title>this way up</title>` +
+	`<path d="M5.5 0 L11 8 H7 V20 H4 V8 H0 Z"/></svg>`
+
+// tagFrom says from which cut of which stick the piece comes.
+func (t *tagPage) tagFrom(g *tag) string {
+	text := g.p.key + " " + strconv.Itoa(g.cut+1)
+	switch {
+	case g.stick == 0:
+		text += ", " + t.plural(g.count, "piece")
+	case g.p.Count > 1:
+		text += ", stick " + t.count(int64(g.stick)) + " of " + t.count(int64(g.p.Count))
+	}
+	return text
+}
+
+type tagLine struct{ text, class string }
+
+// tagLines returns what stands on a tag below its length, line by line, as much as there is
+// room for: the name first, then where it goes and its ends, then what else is done to it. The
+// last line is of which job and plan it is.
+func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
+	c := &g.p.cuts[g.cut]
+	pc := t.piece(c.piece)
+	clip := func(text string) string { return typeset.Clip(typeset.Visible(typeset.Unmarked(text)), l.cells, "…") }
+	room, wall := t.place(c.piece)
+	where := strings.Trim(room+", "+wall, ", ")
+	name := t.pieceName(c.piece)
+	left, right := "left: "+t.endName(pc.Left), "right: "+t.endName(pc.Right)
+	var lines []tagLine
+	if l.tight {
+		ends := t.ends(pc)
+		if ends == "" {
+			ends = "square both ends"
+		}
+		if where != "" {
+			name += " (" + where + ")"
+		}
+		lines = append(lines, tagLine{clip(name), "name"}, tagLine{clip(ends), "end"})
+	} else {
+		lines = append(lines, tagLine{clip(name), "name"}, tagLine{clip(where), "where"}, tagLine{clip(left), "end"}, tagLine{clip(right), "end"})
+	}
+	room4 := l.lines - len(lines) - 1
+	if more := t.only(c.piece, g.count); more != "" && room4 > 0 {
+		wrapped := typeset.Wrap(typeset.Visible(typeset.Unmarked(more)), l.cells)
+		for i, text := range wrapped[:min(len(wrapped), room4)] {
+			if i == room4-1 && len(wrapped) > room4 {
+				text = clip(text + " … see the sheet")
+			}
+			lines = append(lines, tagLine{text, "only"})
+		}
+	}
+	return append(lines, tagLine{t.tagFoot(l), "foot"})
+}
+
+// tagFoot says of which job and plan a tag is: the fingerprint whole, of the rest what fits.
+func (t *tagPage) tagFoot(l *letters) string {
+	o := &t.options
+	var parts []string
+	for _, text := range [...]string{o.Job, o.Date} {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	if o.Revision != "" {
+		parts = append(parts, "rev. "+o.Revision)
+	}
+	job := strings.Join(parts, ", ")
+	if left := l.cells - len(t.fingerprint) - 2; job != "" && left > 3 {
+		return t.fingerprint + "  " + typeset.Clip(typeset.Visible(job), left, "…")
+	}
+	return t.fingerprint
+}
