@@ -11,15 +11,14 @@ import (
 )
 
 // receiveBody reads the whole of a body, or says what is missing of it. A body that
-// still comes in when the server closes is not waited for.
-func (s *service) receiveBody(w http.ResponseWriter, r *http.Request) ([]byte, *failure) {
-	c := http.NewResponseController(w)
+// still comes in when the server closes is not waited for. It returns what there is in any case.
+func (s *service) receiveBody(e *exchange) ([]byte, *failure) {
 	ended := make(chan struct{})
 	stop := context.AfterFunc(s.closing, func() {
 		defer close(ended)
-		c.SetReadDeadline(time.Unix(1, 0))
+		e.c.SetReadDeadline(time.Unix(1, 0))
 	})
-	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, s.body))
+	text, err := io.ReadAll(http.MaxBytesReader(e.ResponseWriter, e.r.Body, s.body))
 	if !stop() {
 		<-ended // the controller is not to be used after the request
 	}
@@ -27,13 +26,13 @@ func (s *service) receiveBody(w http.ResponseWriter, r *http.Request) ([]byte, *
 		return text, nil // the server reads on without a deadline, to hear a client leave
 	}
 	if s.closing.Err() != nil {
-		return nil, s.noTurn(errClosing)
+		return text, s.noTurn(errClosing)
 	}
-	f := badBody(err, len(text), r.ContentLength)
+	f := badBody(err, len(text), e.r.ContentLength)
 	if f.status == http.StatusRequestTimeout {
 		f.Want += " within " + s.receive.String()
 	}
-	return nil, f
+	return text, f
 }
 
 // badBody says why a body did not come in whole.

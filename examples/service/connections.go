@@ -3,6 +3,7 @@ package main
 import (
 	"net"
 	"sync"
+	"sync/atomic"
 )
 
 // A connection costs a goroutine, its buffers and up to the largest body that is allowed,
@@ -13,7 +14,8 @@ import (
 // fewConnections accepts no more connections at the same time than it has places.
 type fewConnections struct {
 	net.Listener
-	places chan struct{} // holds one for each connection
+	places chan struct{} // holds one for each connection, and for Accept where it waits for one
+	open   atomic.Int64  // connections
 	closed chan struct{}
 	once   sync.Once
 }
@@ -34,7 +36,11 @@ func (l *fewConnections) Accept() (net.Conn, error) {
 		<-l.places
 		return nil, err
 	}
-	return &placed{Conn: c, leave: func() { <-l.places }}, nil
+	l.open.Add(1)
+	return &placed{Conn: c, leave: func() {
+		l.open.Add(-1)
+		<-l.places
+	}}, nil
 }
 
 // Close ends Accept, too, where it waits for a place.

@@ -12,6 +12,7 @@ import (
 // every client has its answer. One that does not take it holds nobody up for longer
 // than an answer may take.
 func (s *service) drain(server *http.Server, grace time.Duration) error {
+	s.leave()
 	s.close()
 	err := shutdown(server, grace)
 	if !errors.Is(err, context.DeadlineExceeded) {

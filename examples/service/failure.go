@@ -15,7 +15,7 @@ import (
 // failure is what a client gets instead of a plan. A program goes by the kind
 // and, where there is one, the field; a person reads the rest.
 type failure struct {
-	Kind   string `json:"kind"`             // see the README
+	Kind   string `json:"kind"`             // see README.md
 	Field  string `json:"field,omitempty"`  // path in the job that was sent, such as pieces[3].length
 	Value  string `json:"value,omitempty"`  // what it holds
 	Want   string `json:"want,omitempty"`   // what would be right
@@ -27,6 +27,7 @@ type failure struct {
 	status int
 	cause  error         // for the log only
 	retry  time.Duration // after which the same may go better; zero where it never will
+	allow  string        // methods that are right
 	hangUp bool          // the connection is of no more use
 }
 

@@ -29,6 +29,7 @@ type limits struct {
 	receive time.Duration // for a client to send its body
 	send    time.Duration // for a client to take its answer, or a line of progress
 	pace    time.Duration // between two lines of progress at least
+	beat    time.Duration // after which a stream of events that is silent shows that it lives
 }
 
 var usual = limits{
@@ -37,20 +38,21 @@ var usual = limits{
 	first: 25_000_000, short: 1, long: 2, queue: 32,
 	connections: 256,
 	receive:     15 * time.Second, send: 30 * time.Second, pace: 200 * time.Millisecond,
+	beat: 15 * time.Second, // as the HTML standard advises for server-sent events
 }
 
 func (l *limits) check() error {
 	if l.body < 1 || l.sticks < 1 || l.pieces < 1 || l.deadline <= 0 || l.work < 1 || l.sheet <= 0 || l.first < 1 || l.short < 1 || l.long < 1 ||
-		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 || l.pace < 0 {
+		l.queue < 1 || l.connections < 1 || l.receive <= 0 || l.send <= 0 || l.pace < 0 || l.beat <= 0 {
 		return errors.New("a limit is zero or less: want all of them positive")
 	}
 	return nil
 }
 
-// tooMuch holds a job to the limits before any work is done on it.
-func (l *limits) tooMuch(p optimize.Problem) *failure {
+// tooMuch counts the pieces of a job and holds it to the limits before any work is done on it.
+func (l *limits) tooMuch(p optimize.Problem) (int64, *failure) {
 	if n := len(p.Sticks); n > l.sticks {
-		return &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(l.sticks) + " at most"}
+		return 0, &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(l.sticks) + " at most"}
 	}
 	left := l.pieces
 	count := func(field string, n int64) *failure {
@@ -64,13 +66,13 @@ func (l *limits) tooMuch(p optimize.Problem) *failure {
 	}
 	for i, piece := range p.Pieces {
 		if f := count("pieces["+strconv.Itoa(i)+"].quantity", int64(max(1, piece.Quantity))); f != nil {
-			return f
+			return l.pieces, f
 		}
 	}
 	for i, run := range p.Runs {
 		if f := count("runs["+strconv.Itoa(i)+"].splice.at", int64(len(run.Splice.At)+1)); f != nil {
-			return f
+			return l.pieces, f
 		}
 	}
-	return nil
+	return l.pieces - left, nil
 }

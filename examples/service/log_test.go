@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"log/slog"
+	"strings"
 	"sync"
 )
 
@@ -25,3 +26,13 @@ func (s *safeBuffer) String() string {
 }
 
 func (s *safeBuffer) logger() *slog.Logger { return slog.New(slog.NewTextHandler(s, nil)) }
+
+// warnings are the lines that are more than the record of a request.
+func (s *safeBuffer) warnings() (all []string) {
+	for line := range strings.Lines(s.String()) {
+		if !strings.Contains(line, " level=INFO ") {
+			all = append(all, line)
+		}
+	}
+	return all
+}

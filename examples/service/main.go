@@ -4,7 +4,11 @@
 //	go run ./examples/service -addr localhost:8420
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json localhost:8420/plan
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json 'localhost:8420/plan?proof=full'
-//	curl -N -H 'Content-Type: application/json' -d @examples/service/job.json 'localhost:8420/plan?progress=lines'
+//	curl -H 'Content-Type: application/json' -H 'Accept: text/html' -d @examples/service/job.json localhost:8420/plan >sheet.html
+//	curl -N -H 'Content-Type: application/json' -H 'Accept: text/event-stream' -d @examples/service/job.json localhost:8420/plan
+//	curl localhost:8420/metrics
+//
+// README.md lists what it answers.
 package main
 
 import (
@@ -53,6 +57,8 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags.IntVar(&l.connections, "connections", l.connections, "most connections at the same time")
 	flags.DurationVar(&l.receive, "receive", l.receive, "most time for a client to send a job")
 	flags.DurationVar(&l.send, "send", l.send, "most time for a client to take an answer")
+	flags.DurationVar(&l.beat, "beat", l.beat, "`TIME` after which a silent stream of events shows that it lives")
+	notice := flags.Duration("notice", 0, "`TIME` for which the server says that it is not ready, but still takes jobs, when it is told to end")
 	grace := flags.Duration("grace", 5*time.Second, "`TIME` that jobs have to end when the server is told to")
 	if err := flags.Parse(args); err != nil {
 		return err
@@ -63,8 +69,8 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	if err := l.check(); err != nil {
 		return err
 	}
-	if *grace < 0 {
-		return fmt.Errorf("grace is %v: want zero or more", *grace)
+	if *grace < 0 || *notice < 0 {
+		return fmt.Errorf("grace is %v, notice %v: want zero or more", *grace, *notice)
 	}
 	listener, err := net.Listen("tcp", *addr)
 	if err != nil {
@@ -72,24 +78,37 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	}
 	log := slog.New(slog.NewTextHandler(w, nil))
 	service := newService(l, log)
-	// How long a body and an answer may take is the service's to say.
-	server := &http.Server{
-		Handler:           service,
-		ReadHeaderTimeout: 5 * time.Second,
-		IdleTimeout:       time.Minute,
-		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
-	}
+	server, connections := service.server(listener)
 	fmt.Fprintf(w, "listening at http://%s/plan\n", listener.Addr())
 	done := make(chan error, 1)
-	go func() { done <- server.Serve(limitConnections(listener, l.connections)) }()
+	go func() { done <- server.Serve(connections) }()
 	select {
 	case err := <-done:
 		return err
 	case <-ctx.Done():
 	}
-	log.Info("closing", "grace", *grace)
+	log.Info("closing", "notice", *notice, "grace", *grace)
+	service.leave()
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(*notice):
+	}
 	return errors.Join(service.drain(server, *grace), ignore(<-done))
+}
+
+// server makes what serves the connections of a listener. How long a body and an answer may
+// take is the service's to say.
+func (s *service) server(l net.Listener) (*http.Server, net.Listener) {
+	few := limitConnections(l, s.connections)
+	s.connected = func() int { return int(few.open.Load()) }
+	return &http.Server{
+		Handler:           s,
+		ReadHeaderTimeout: 5 * time.Second,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
+	}, few
 }
 
 // ignore drops the error that says that a server was shut down as it should.

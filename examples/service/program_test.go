@@ -12,6 +12,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"example.com/longpoint/optimize"
 )
@@ -51,11 +52,12 @@ func TestProgramIsTerminated(t *testing.T) {
 	case "windows", "plan9", "js", "wasip1":
 		t.Skip("programs are not told to end by a signal here")
 	}
+	const notice = 500 * time.Millisecond
 	program := filepath.Join(t.TempDir(), "service")
 	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	c := exec.CommandContext(t.Context(), program, "-addr", "127.0.0.1:0", "-deadline", "1h", "-work", "1000000000000000", "-first", "1000000", "-grace", "1ms")
+	c := exec.CommandContext(t.Context(), program, "-addr", "127.0.0.1:0", "-deadline", "1h", "-work", "1000000000000000", "-first", "1000000", "-grace", "1ms", "-notice", notice.String())
 	said, err := c.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -77,6 +79,7 @@ func TestProgramIsTerminated(t *testing.T) {
 		return ""
 	}
 	url := until("listening at ")
+	base := strings.TrimSuffix(url, "/plan")
 
 	type outcome struct {
 		r    *http.Response
@@ -88,9 +91,31 @@ func TestProgramIsTerminated(t *testing.T) {
 		r, text := send(t, url, largeJob(t))
 		answer <- outcome{r, text}
 	}()
-	until("a job takes a second turn")
+	atWork := func() bool {
+		r, err := client.Get(base + "/metrics")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer r.Body.Close()
+		text, err := io.ReadAll(r.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Contains(string(text), `longpoint_turns_running{turn="second"} 1`)
+	}
+	for !atWork() {
+		time.Sleep(20 * time.Millisecond)
+	}
+	told := time.Now()
 	if err := c.Process.Signal(syscall.SIGTERM); err != nil {
 		t.Fatal(err)
+	}
+	// It is not ready any more, but lives and takes a job until the notice is over.
+	for asked(t, base+"/readyz") == http.StatusOK {
+		time.Sleep(20 * time.Millisecond)
+	}
+	if alive, more := asked(t, base+"/healthz"), asked(t, url); time.Since(told) < notice && (alive != http.StatusOK || more != http.StatusOK) {
+		t.Errorf("while it gives notice it answers %d and a job with %d", alive, more)
 	}
 	until("closing")
 	got, ok := <-answer
@@ -107,4 +132,22 @@ func TestProgramIsTerminated(t *testing.T) {
 	if err := c.Wait(); err != nil {
 		t.Errorf("it ended by %v: %s", err, log.String())
 	}
+}
+
+// asked is the status of an answer, or zero where there is none any more.
+func asked(t *testing.T, url string) int {
+	t.Helper()
+	ask := func() (*http.Response, error) { return client.Get(url) }
+	if strings.HasSuffix(url, "/plan") {
+		ask = func() (*http.Response, error) {
+			return client.Post(url, "application/json", strings.NewReader(goodJob))
+		}
+	}
+	r, err := ask()
+	if err != nil {
+		return 0
+	}
+	io.Copy(io.Discard, r.Body)
+	r.Body.Close()
+	return r.StatusCode
 }

@@ -62,7 +62,7 @@ func send(t *testing.T, url, body string) (*http.Response, string) {
 }
 
 func Example() {
-	server := httptest.NewServer(newService(usual, slog.New(slog.NewTextHandler(os.Stdout, nil))))
+	server := httptest.NewServer(newService(usual, quiet()))
 	defer server.Close()
 	for _, job := range []string{goodJob, strings.Replace(goodJob, "9ft 2-1/2in", "19ft 2-1/2in", 1)} {
 		r, err := http.Post(server.URL+"/plan?proof=full", "application/json", strings.NewReader(job))

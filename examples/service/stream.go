@@ -4,22 +4,30 @@ import (
 	"bytes"
 	"encoding/json"
 	"net/http"
+	"strconv"
+	"sync"
 	"time"
 
 	"example.com/longpoint/optimize"
 )
 
-// stream is an answer in lines, each of which is a JSON object: one with progress now and
-// then, and at the end one with the sheet or the error. A line is written while the search
-// waits, and a client that takes none ends it.
+// stream is an answer in parts: now and then one with progress, and at the end one with the
+// sheet or with what went wrong. A part is a line, which is a JSON object with one field that
+// names it, or a server-sent event as the HTML standard of the WHATWG has them. A part is written
+// while the search waits, and a client that takes none ends it.
 type stream struct {
-	w    http.ResponseWriter
-	c    *http.ResponseController
-	pace time.Duration // at least, between two lines
-	send time.Duration // for a client to take a line
+	w     http.ResponseWriter
+	c     *http.ResponseController
+	pace  time.Duration // at least, between two parts
+	send  time.Duration // for a client to take a part
+	event bool          // parts are events
 
+	mu    sync.Mutex // see beat
 	begun bool
-	last  time.Time
+	last  time.Time // of anything that was written
+	parts int
+
+	told time.Time // of progress
 
 	// A second turn of a job counts from nothing: its steps are added, and a bound that was
 	// shown still holds.
@@ -33,43 +41,98 @@ func (s *stream) tell(now optimize.Progress) bool {
 	}
 	s.work = now.Work
 	s.bound = max(s.bound, now.Bound)
-	if s.begun && time.Since(s.last) < s.pace {
+	if !s.told.IsZero() && time.Since(s.told) < s.pace {
 		return true
 	}
 	now.Work, now.Bound = s.before+s.work, s.bound
-	text, err := json.Marshal(map[string]any{"progress": now})
-	return err == nil && s.line(text)
+	text, err := json.Marshal(now)
+	ok := err == nil && s.part("progress", text)
+	s.told = time.Now()
+	return ok
 }
 
-// end writes the last line: the sheet, which is JSON, or what went wrong.
+// end writes the last part: the sheet, which is JSON, or what went wrong.
 func (s *stream) end(sheet []byte, f *failure) {
-	if f != nil {
-		s.line(bytes.TrimSuffix(f.json(), []byte("\n")))
+	var one bytes.Buffer
+	if f == nil {
+		if err := json.Compact(&one, sheet); err != nil {
+			f = internal(err)
+		}
+	}
+	if f == nil {
+		s.part("sheet", one.Bytes())
 		return
 	}
-	var line bytes.Buffer
-	line.WriteString(`{"sheet":`)
-	if err := json.Compact(&line, sheet); err != nil {
-		s.end(nil, internal(err))
-		return
+	text, err := json.Marshal(f)
+	if err != nil {
+		text = []byte(`{"kind":"internal"}`)
 	}
-	line.WriteByte('}')
-	s.line(line.Bytes())
+	s.part("error", text)
 }
 
-func (s *stream) line(text []byte) bool {
+func (s *stream) part(name string, data []byte) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.parts++
+	if !s.event {
+		return s.put(`{"` + name + `":` + string(data) + "}\n")
+	}
+	if name == "error" {
+		name = "failure" // browsers call their own trouble with a connection an error
+	}
+	return s.put("id: " + strconv.Itoa(s.parts) + "\nevent: " + name + "\ndata: " + string(data) + "\n\n")
+}
+
+func (s *stream) put(text string) bool {
 	if !s.begun {
 		s.begun = true
-		s.w.Header().Set("Content-Type", "application/x-ndjson")
-		s.w.Header().Set("X-Content-Type-Options", "nosniff")
-		s.w.Header().Set("Cache-Control", "no-store")
+		h := s.w.Header()
+		h.Set("Content-Type", "application/x-ndjson")
+		if s.event {
+			h.Set("Content-Type", "text/event-stream")
+		}
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Cache-Control", "no-store")
+		h.Set("Vary", "Accept, Accept-Encoding")
 		s.w.WriteHeader(http.StatusOK)
 	}
 	s.c.SetWriteDeadline(time.Now().Add(s.send))
-	_, err := s.w.Write(append(text, '\n'))
+	_, err := s.w.Write([]byte(text))
 	if err == nil {
 		err = s.c.Flush()
 	}
 	s.last = time.Now()
 	return err == nil
+}
+
+// beat writes a comment whenever nothing was said for so long, so that nobody between takes a
+// job that waits for a dead connection; where that fails it calls gone. What it returns ends it.
+func (s *stream) beat(every time.Duration, gone func()) (stop func()) {
+	over, ended := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(ended)
+		clock := time.NewTicker(every)
+		defer clock.Stop()
+		for {
+			select {
+			case <-over:
+				return
+			case <-clock.C:
+			}
+			if !s.comment(every) {
+				gone()
+				return
+			}
+		}
+	}()
+	return func() {
+		close(over)
+		<-ended
+	}
+}
+
+func (s *stream) comment(every time.Duration) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return time.Since(s.last) < every/2 || s.put(": still at work\n\n")
 }

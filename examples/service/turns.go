@@ -59,10 +59,31 @@ func (l *lane) leave() {
 	<-l.places
 }
 
-// settle solves a job in one turn or two, and makes its sheet within the turn, since
-// that takes time too. Unless nil, tell is told how far it is, and ends the search by false.
-func (s *service) settle(ctx context.Context, p optimize.Problem, tell func(optimize.Progress) bool, sheet func(*optimize.Plan) ([]byte, *failure)) ([]byte, *failure) {
-	first, body, f := s.firstTurn(ctx, p, tell, sheet)
+// waiting is how many wait for a turn.
+func (l *lane) waiting() int { return max(0, len(l.places)-len(l.turns)) }
+
+// job is a problem on its way through the lanes. Unless nil, tell is told how far the search
+// is, and ends it by false. The sheet is made within a turn, since that takes time too.
+type job struct {
+	optimize.Problem
+	tell     func(optimize.Progress) bool
+	sheet    func(*optimize.Plan) ([]byte, *failure)
+	exchange *exchange // whose turns and steps are counted
+}
+
+// turn searches, begun from a plan if there is one.
+func (s *service) turn(ctx context.Context, j *job, work int64, start *optimize.Plan) (*optimize.Plan, error) {
+	plan, err := s.solve(ctx, j.Problem, &optimize.Options{Work: work, Start: start, Progress: j.tell})
+	j.exchange.turns++
+	if plan != nil {
+		j.exchange.work += plan.Work
+	}
+	return plan, err
+}
+
+// settle solves a job in one turn or two.
+func (s *service) settle(ctx context.Context, j *job) ([]byte, *failure) {
+	first, body, f := s.firstTurn(ctx, j)
 	if body != nil || f != nil {
 		return body, f
 	}
@@ -70,20 +91,19 @@ func (s *service) settle(ctx context.Context, p optimize.Problem, tell func(opti
 		if first == nil {
 			return nil, s.noTurn(err)
 		}
-		return sheet(first)
+		return j.sheet(first)
 	}
 	defer s.long.leave()
-	s.log.Info("a job takes a second turn", "sticks", len(p.Sticks), "pieces", len(p.Pieces))
-	second, err := s.solve(ctx, p, &optimize.Options{Work: s.work, Start: first, Progress: tell})
+	second, err := s.turn(ctx, j, s.work, first)
 	if err != nil && first == nil {
 		return nil, s.noPlan(err)
 	}
-	return sheet(better(first, second))
+	return j.sheet(better(first, second))
 }
 
 // firstTurn returns an answer where the first turn settles the job, and otherwise the
 // plan that it found, if any.
-func (s *service) firstTurn(ctx context.Context, p optimize.Problem, tell func(optimize.Progress) bool, sheet func(*optimize.Plan) ([]byte, *failure)) (*optimize.Plan, []byte, *failure) {
+func (s *service) firstTurn(ctx context.Context, j *job) (*optimize.Plan, []byte, *failure) {
 	if err := s.short.enter(ctx, s.closing.Done()); err != nil {
 		return nil, nil, s.noTurn(err)
 	}
@@ -92,7 +112,7 @@ func (s *service) firstTurn(ctx context.Context, p optimize.Problem, tell func(o
 	if s.work > 0 && s.work <= steps {
 		steps, last = s.work, true
 	}
-	plan, err := s.solve(ctx, p, &optimize.Options{Work: steps, Progress: tell})
+	plan, err := s.turn(ctx, j, steps, nil)
 	var limit *optimize.LimitError
 	switch {
 	case last:
@@ -104,7 +124,7 @@ func (s *service) firstTurn(ctx context.Context, p optimize.Problem, tell func(o
 	if err != nil {
 		return nil, nil, s.noPlan(err)
 	}
-	body, f := sheet(plan)
+	body, f := j.sheet(plan)
 	return plan, body, f
 }
 
