@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -27,7 +28,9 @@ type Cluster struct {
 	folder     string // of the socket, the log and the data
 	keeper     *exec.Cmd
 	keeperDies io.Closer // the keeper's standard input: once it is closed, the keeper stops the server
-	databases  int
+
+	lock      sync.Mutex
+	databases int
 }
 
 // supervise starts the server, waits until its standard input ends, and stops the server.
@@ -63,16 +66,9 @@ var settings = []string{
 // not on the machine, it skips the test with a message, or fails it if [Variable] is set.
 func Start(t testing.TB) *Cluster {
 	t.Helper()
-	programs, err := find()
+	c, err := started(t)
 	if err != nil {
-		if os.Getenv(Variable) != "" {
-			t.Fatalf("%s is set and must not be in vain: %v", Variable, err)
-		}
-		t.Skipf("no PostgreSQL server (Debian: package postgresql; elsewhere set %s to the directory of its programs): %v", Variable, err)
-	}
-	c := &Cluster{programs: programs}
-	if err := c.start(); err != nil {
-		t.Fatalf("PostgreSQL in %s: %v", programs, err)
+		t.Fatal(err)
 	}
 	t.Cleanup(func() {
 		if err := c.stop(); err != nil {
@@ -80,6 +76,46 @@ func Start(t testing.TB) *Cluster {
 		}
 	})
 	return c
+}
+
+// started returns a cluster whose server runs, or skips the test.
+func started(t testing.TB) (*Cluster, error) {
+	t.Helper()
+	programs, err := find()
+	if err != nil && os.Getenv(Variable) != "" {
+		return nil, fmt.Errorf("%s is set and must not be in vain: %w", Variable, err)
+	}
+	if err != nil {
+		t.Skipf("no PostgreSQL server (Debian: package postgresql; elsewhere set %s to the directory of its programs): %v", Variable, err)
+	}
+	c := &Cluster{programs: programs}
+	if err := c.start(); err != nil {
+		return nil, fmt.Errorf("PostgreSQL in %s: %w", programs, err)
+	}
+	return c, nil
+}
+
+// shared is the cluster of all tests of a process that ask for it.
+var shared struct {
+	sync.Mutex
+	cluster *Cluster
+}
+
+// Shared returns a cluster that all tests of the process share, each with databases of its
+// own. The server is stopped and everything removed when the process ends. A test that
+// restarts its server calls [Start].
+func Shared(t testing.TB) *Cluster {
+	t.Helper()
+	shared.Lock()
+	defer shared.Unlock()
+	if shared.cluster == nil {
+		c, err := started(t)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shared.cluster = c
+	}
+	return shared.cluster
 }
 
 // find returns the directory of the programs: the one that the environment names, the one
@@ -192,8 +228,10 @@ var plainName = regexp.MustCompile(`^[a-z][a-z0-9_]{0,40}$`)
 func (c *Cluster) Database(t testing.TB, name string) (address string) {
 	t.Helper()
 	if name == "" {
+		c.lock.Lock()
 		c.databases++
 		name = fmt.Sprintf("test_%d", c.databases)
+		c.lock.Unlock()
 	}
 	if !plainName.MatchString(name) {
 		t.Fatalf("database %q: want small letters, digits and underscores", name)

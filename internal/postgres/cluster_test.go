@@ -116,6 +116,13 @@ func gone(t *testing.T, folder string, pid int) {
 	t.Errorf("%s or process %d is still there", folder, pid)
 }
 
+func TestShared(t *testing.T) {
+	a, b := Shared(t), Shared(t)
+	if a != b || a.Database(t, "") == b.Database(t, "") {
+		t.Error("two clusters, or one database")
+	}
+}
+
 // What must not be skipped fails.
 func TestNotThere(t *testing.T) {
 	t.Setenv(Variable, t.TempDir())
