@@ -91,8 +91,8 @@ func checkText(field, text string) error {
 
 func wrong(field, value, want string) error {
 	const most = 100
-	if value = strconv.QuoteToASCII(value); len(value) > most {
-		value = value[:most-4] + `..."`
+	if len(value) > most {
+		value = value[:most-len("...")] + "..."
 	}
 	return &measure.FieldError{Field: field, Value: value, Want: want}
 }

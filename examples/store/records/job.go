@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"time"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
 	"example.com/longpoint/stock"
@@ -47,6 +48,7 @@ type Entry struct {
 	Pieces, Sticks    int64     // sticks bought and off the rack
 	ByLength          bool      // Cost and Bound are lengths in ticks, not money in minor units
 	Cost, Bound       int64
+	Currency          measure.Currency
 	Proven            bool
 }
 
@@ -96,7 +98,7 @@ func (d *DB) prepare(ctx context.Context, j Job) (*prepared, error) {
 	}
 	r := &prepared{Job: j, document: text.String(), change: change, rackText: string(rackText)}
 	r.entry = Entry{ID: j.ID, Rack: j.Rack, Title: o.Title, State: StateOpen, Saved: time.Unix(d.now().Unix(), 0).UTC(),
-		ByLength: plan.ByLength, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven}
+		ByLength: plan.ByLength, Cost: plan.Cost, Bound: plan.Bound, Currency: o.Locale.Currency, Proven: plan.Proven}
 	r.entry.count(p, plan)
 	return r, errors.Join(checkText("profile", r.entry.Profile), checkText("material", r.entry.Material))
 }
@@ -182,9 +184,13 @@ func (t *tx) save(ctx context.Context, r *prepared) error {
 		return err
 	}
 	e := &r.entry
-	return l.exec(ctx, `INSERT INTO job (id, rack, state, saved, version, title, profile, material, pieces, sticks, by_length, cost, bound, proven, document)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
-		e.ID, e.Rack, string(e.State), e.Saved.Unix(), l.version, e.Title, e.Profile, e.Material, e.Pieces, e.Sticks, bit(e.ByLength), e.Cost, e.Bound, bit(e.Proven), r.document)
+	currency, err := json.Marshal(e.Currency)
+	if err != nil {
+		return err
+	}
+	return l.exec(ctx, `INSERT INTO job (id, rack, state, saved, version, title, profile, material, pieces, sticks, currency, by_length, cost, bound, proven, document)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)`,
+		e.ID, e.Rack, string(e.State), e.Saved.Unix(), l.version, e.Title, e.Profile, e.Material, e.Pieces, e.Sticks, string(currency), bit(e.ByLength), e.Cost, e.Bound, bit(e.Proven), r.document)
 }
 
 // bit is a bool as both databases store it alike.
@@ -271,11 +277,17 @@ func (d *DB) Jobs(ctx context.Context, f Filter) (list []Entry, err error) {
 	err = d.read(ctx, func() { list = nil }, func(r *sql.Rows) error {
 		var e Entry
 		var saved, byLength, proven int64
-		err := r.Scan(&e.ID, &e.Rack, &e.State, &saved, &e.Title, &e.Profile, &e.Material, &e.Pieces, &e.Sticks, &byLength, &e.Cost, &e.Bound, &proven)
+		var currency string
+		err := r.Scan(&e.ID, &e.Rack, &e.State, &saved, &e.Title, &e.Profile, &e.Material, &e.Pieces, &e.Sticks, &currency, &byLength, &e.Cost, &e.Bound, &proven)
+		if err == nil {
+			if bad := json.Unmarshal([]byte(currency), &e.Currency); bad != nil {
+				err = &DamageError{Where: "job " + strconv.Quote(e.ID), Err: bad}
+			}
+		}
 		e.Saved, e.ByLength, e.Proven = time.Unix(saved, 0).UTC(), byLength != 0, proven != 0
 		list = append(list, e)
 		return err
-	}, `SELECT id, rack, state, saved, title, profile, material, pieces, sticks, by_length, cost, bound, proven FROM job
+	}, `SELECT id, rack, state, saved, title, profile, material, pieces, sticks, currency, by_length, cost, bound, proven FROM job
 		WHERE ($1 = '' OR rack = $1) AND ($2 = '' OR profile = $2) AND ($3 = '' OR material = $3) AND ($4 = '' OR state = $4)
 		ORDER BY saved, version, id`, f.Rack, f.Profile, f.Material, string(f.State))
 	return list, err

@@ -34,6 +34,16 @@ func (d *DB) SetRack(ctx context.Context, name string, keep measure.Length, rule
 	}))
 }
 
+// AddRack makes a rack that keeps everything, unless there is one of the name.
+func (d *DB) AddRack(ctx context.Context, name string) error {
+	if err := checkName("rack", name); err != nil {
+		return err
+	}
+	return explain(d.write(ctx, func(t *tx) error {
+		return t.exec(ctx, "INSERT INTO rack (name, version, keep, rules) VALUES ($1, 0, 0, 'null') ON CONFLICT (name) DO NOTHING", name)
+	}))
+}
+
 // Racks returns the names of the racks, in the order of the alphabet of the database.
 func (d *DB) Racks(ctx context.Context) (names []string, err error) {
 	err = d.read(ctx, func() { names = nil }, func(r *sql.Rows) error {

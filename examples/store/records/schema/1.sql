@@ -51,6 +51,7 @@ CREATE TABLE job (
 	material TEXT   NOT NULL, -- the same
 	pieces   BIGINT NOT NULL,
 	sticks   BIGINT NOT NULL, -- bought and off the rack
+	currency TEXT   NOT NULL, -- JSON: measure.Currency, which cost and bound are in
 	by_length BIGINT NOT NULL CHECK (by_length IN (0, 1)), -- 1: cost and bound are ticks, not money
 	cost     BIGINT NOT NULL,
 	bound    BIGINT NOT NULL,
