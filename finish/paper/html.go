@@ -2,10 +2,8 @@ package paper
 
 import (
 	_ "embed"
-	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"example.com/longpoint/internal/typeset"
 )
@@ -23,28 +21,7 @@ type pagePen struct {
 // belongs to.
 func newPagePen(title, foot string) *pagePen {
 	h := &pagePen{Markup: typeset.Markup{Spans: true}, level: 2}
-	h.Raw("<!DOCTYPE html>\n")
-	h.Open("html", "lang", "en")
-	h.Line()
-	h.Open("head")
-	h.Line()
-	h.Void("meta", "charset", "utf-8")
-	h.Line()
-	h.Void("meta", "http-equiv", "Content-Security-Policy", "content", "default-src 'none'; style-src 'unsafe-inline'")
-	h.Line()
-	h.Void("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
-	h.Line()
-	h.Spans = false // a title has no elements
-	h.Leaf("title", title)
-	h.Spans = true
-	h.Line()
-	h.Open("style")
-	h.Raw("\n" + styleSheet)
-	h.Raw("@page { @bottom-left { content: " + quotedCSS(typeset.Clip(typeset.Visible(foot), footWidth, "...")) + " } }\n")
-	h.Close()
-	h.Close()
-	h.Line()
-	h.Open("body")
+	h.Head(title, styleSheet+"@page { @bottom-left { content: "+typeset.QuotedCSS(typeset.Clip(typeset.Visible(foot), footWidth, "..."))+" } }\n")
 	h.Open("main")
 	h.Line()
 	return h
@@ -61,23 +38,6 @@ func (h *pagePen) to(w io.Writer) error {
 
 // footWidth is how many cells of text fit beside the number of a page.
 const footWidth = 60
-
-// quotedCSS is anybody's text as a string of CSS. All but letters and digits of ASCII is
-// written by number: nothing can end the string or the style, and no blank is lost, which
-// a number before it would take for its own.
-func quotedCSS(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		if '0' <= r && r <= '9' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z' {
-			b.WriteRune(r)
-		} else {
-			fmt.Fprintf(&b, `\%06x`, r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
 
 // said writes anybody's text so that its direction stays its own.
 func (h *pagePen) said(text string) { h.Leaf("bdi", text) }

@@ -36,6 +36,19 @@
 // used twice: there is a box to tick for each piece where there are few, else
 // a place to write a number in.
 //
+// # The page
+//
+// [Sheet.HTML] is made to be printed and cut from. A stick is a few lines: its letter and what is
+// left of it, its bar over the whole width with the lengths in it, and for each cut a line with
+// a box, the length in letters that are read from two steps away, the piece, and for both ends
+// what the saw reads, to which side it is swung and which side of the blade is kept. Sticks that
+// are cut alike, whatever their pieces are called, are one block, with a box for each piece up
+// to ten and a place for a number beyond. The columns stand at the same place on all pages, no
+// block is torn apart, and title, job, date, revision, fingerprint and number of the page are at
+// the edges of each: browsers without margin boxes of CSS leave those out, and the head of the
+// sheet has them all the same. On a telephone a stick fills the screen; what is ticked is
+// counted at its foot. Screens that are set to be dark get dark colors, paper never.
+//
 // # Which paper is which
 //
 // A sheet and all its tags say what [Options] has of the job, its date and its revision, and carry

@@ -97,15 +97,24 @@ func (longest scale) of(l measure.Length) unit {
 // at returns where a place on a stick is drawn.
 func (longest scale) at(l measure.Length) unit { return barLeft + longest.of(l) }
 
-// lane lays out a pattern from height y down.
+// lane lays out a pattern from height y down, to the scale of the whole sheet and with labels.
 func (s *Sheet) lane(p *pattern, y unit) lane {
-	at := scale(s.longest()).at
 	top := y
 	if len(p.bays) > 1 {
 		y += lineHeight + 600
 	}
-	span := func(x stock.Defect) box { return box{at(x.From), y, max(0, at(x.To)-at(x.From)), barHeight} }
+	ln := s.shapes(p, y, scale(s.longest()))
+	ln.write(s, p)
+	if len(p.bays) > 1 {
+		ln.measure(s, p, top)
+	}
+	ln.height += y - top
+	return ln
+}
 
+// shapes lays out what is drawn of a pattern but its labels, with the top of the bar at height y.
+func (s *Sheet) shapes(p *pattern, y unit, to scale) lane {
+	span := func(x stock.Defect) box { return box{to.at(x.From), y, max(0, to.at(x.To)-to.at(x.From)), barHeight} }
 	st := &s.problem.Sticks[p.Stick]
 	ln := lane{stick: span(stock.Defect{To: st.Length})}
 	if st.TrimStart > 0 {
@@ -126,7 +135,7 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 		for j := c.at; j < c.at+c.n; j++ {
 			l := &p.layout.pieces[j]
 			shares := j+1 < b.end && p.layout.pieces[j+1].shared
-			ln.add(s, span(stock.Defect{From: l.from, To: l.to}), i+1, c.piece, l, shares)
+			ln.add(to, span(stock.Defect{From: l.from, To: l.to}), i+1, c.piece, l, shares)
 			if j+1 == b.end && p.yard.To > 0 && l.to == p.yard.From {
 				continue // which the yard has made
 			}
@@ -145,11 +154,6 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 			ln.dust = append(ln.dust, span(stock.Defect{From: b.To - b.dust, To: b.To}))
 		}
 	}
-	ln.write(s, p)
-	if len(p.bays) > 1 {
-		ln.measure(s, p, top)
-	}
-	ln.height += y - top
 	return ln
 }
 
@@ -178,7 +182,7 @@ func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
 }
 
 // add adds a piece, to the part before it where both are narrow.
-func (ln *lane) add(s *Sheet, b box, number, piece int, l *lying, shares bool) {
+func (ln *lane) add(to scale, b box, number, piece int, l *lying, shares bool) {
 	if last := len(ln.parts) - 1; last >= 0 && b.w < leastPiece {
 		if p := &ln.parts[last]; p.w < leastPiece || p.n > 1 {
 			if p.w = b.x + b.w - p.x; p.number != number {
@@ -189,7 +193,6 @@ func (ln *lane) add(s *Sheet, b box, number, piece int, l *lying, shares bool) {
 			return
 		}
 	}
-	to := scale(s.longest())
 	p := part{
 		box: b, number: number, piece: piece, n: 1, lie: l,
 		left: slant(l.left, l.shared, b.w, to), right: slant(l.right, shares, b.w, to),

@@ -12,3 +12,18 @@ const (
 	hatch = "#66727a" // hatching of offcuts, edges of what is no piece
 	blade = "#8c1d18" // saw cuts and headings
 )
+
+// The same as variables of a style, and for screens that are set to be dark.
+const (
+	light = "--paper: " + paper + "; --ink: " + ink + "; --quiet: " + quiet + "; --wood: " + wood + "; --waste: " + waste + "; --hatch: " + hatch + "; --blade: " + blade + "; --line: #c9d0d4;"
+
+	darkPaper = "#14181b"
+	darkInk   = "#eceff1"
+	darkQuiet = "#b4bec5"
+	darkWood  = "#4a4030"
+	darkWaste = "#2b3237"
+	darkHatch = "#98a5ad"
+	darkBlade = "#ff9f94"
+
+	dark = "--paper: " + darkPaper + "; --ink: " + darkInk + "; --quiet: " + darkQuiet + "; --wood: " + darkWood + "; --waste: " + darkWaste + "; --hatch: " + darkHatch + "; --blade: " + darkBlade + "; --line: #3d464c;"
+)

@@ -44,26 +44,33 @@ func TestContrast(t *testing.T) {
 	if c := contrast(t, "#123456", "#123456"); c != 1 {
 		t.Fatalf("a color on itself has a contrast of %v, want 1", c)
 	}
-	for _, pair := range []struct {
-		what, front, back string
-		want              float64
-	}{
-		{"text on the page", ink, paper, 4.5},
-		{"text on a piece", ink, wood, 4.5},
-		{"notes on the page", quiet, paper, 4.5},
-		{"headings on the page", blade, paper, 4.5},
-		{"edge of a piece", ink, wood, 3},
-		{"edge of a piece against its waste", ink, waste, 3},
-		{"edge of a piece on the page", ink, paper, 3},
-		{"saw cut in a piece", blade, wood, 3},
-		{"saw cut in the waste", blade, waste, 3},
-		{"hatching of an offcut", hatch, paper, 3},
-		{"crosses on what is squared off", hatch, waste, 3},
-		{"uprights of pieces drawn together", hatch, wood, 3},
-		{"line to a label", quiet, paper, 3},
+	type palette struct{ paper, ink, quiet, wood, waste, hatch, blade string }
+	for name, c := range map[string]palette{
+		"light": {paper, ink, quiet, wood, waste, hatch, blade},
+		"dark":  {darkPaper, darkInk, darkQuiet, darkWood, darkWaste, darkHatch, darkBlade},
 	} {
-		if got := contrast(t, pair.front, pair.back); got < pair.want {
-			t.Errorf("%s: %s on %s has a contrast of %.2f, want %v", pair.what, pair.front, pair.back, got, pair.want)
+		for _, pair := range []struct {
+			what, front, back string
+			want              float64
+		}{
+			{"text on the page", c.ink, c.paper, 7},
+			{"keys and what is counted", c.paper, c.ink, 7},
+			{"text on a piece", c.ink, c.wood, 4.5},
+			{"notes on the page", c.quiet, c.paper, 4.5},
+			{"headings on the page", c.blade, c.paper, 4.5},
+			{"edge of a piece", c.ink, c.wood, 3},
+			{"edge of a piece against its waste", c.ink, c.waste, 3},
+			{"edge of a piece on the page", c.ink, c.paper, 3},
+			{"saw cut in a piece", c.blade, c.wood, 3},
+			{"saw cut in the waste", c.blade, c.waste, 3},
+			{"hatching of an offcut", c.hatch, c.paper, 3},
+			{"crosses on what is squared off", c.hatch, c.waste, 3},
+			{"uprights of pieces drawn together", c.hatch, c.wood, 3},
+			{"line to a label", c.quiet, c.paper, 3},
+		} {
+			if got := contrast(t, pair.front, pair.back); got < pair.want {
+				t.Errorf("%s, %s: %s on %s has a contrast of %.2f, want %v", name, pair.what, pair.front, pair.back, got, pair.want)
+			}
 		}
 	}
 }

@@ -152,72 +152,112 @@ func (s *Sheet) pieceWords(i int, turn optimize.Turn) string {
 	return text
 }
 
+// pen draws shapes: in a file with all that is to know of their looks, on a page with the
+// name of a class, since a page has a style, which for screens has a dark one too.
+type pen struct {
+	*typeset.Markup
+	classes bool
+}
+
+// A shape of a drawing by what it is, and how it looks in a file.
+var (
+	shapeStick   = shape{"st", []string{"fill", waste, "stroke", hatch, "stroke-width", "0.8"}}
+	shapePiece   = shape{"pc", []string{"fill", wood, "stroke", ink, "stroke-width", "0.8"}}
+	shapeOffcut  = shape{"of", []string{"fill", paper, "stroke", hatch, "stroke-width", "0.8"}}
+	shapeBad     = shape{"bd", []string{"fill", waste, "stroke", ink, "stroke-width", "0.8"}}
+	shapeHatch   = shape{"ha", []string{"fill", "none", "stroke", hatch, "stroke-width", "0.8"}}
+	shapeUpright = shape{"up", []string{"fill", "none", "stroke", hatch, "stroke-width", "0.5"}}
+	shapeEnd     = shape{"en", []string{"fill", "none", "stroke", ink, "stroke-width", "0.8"}}
+	shapeSlot    = shape{"kf", []string{"fill", blade}}
+	shapeNested  = shape{"kn", []string{"fill", blade, "stroke", blade, "stroke-width", "0.4"}}
+	shapeCut     = shape{"kl", []string{"fill", "none", "stroke", blade, "stroke-width", "0.8"}}
+	shapeYard    = shape{"yd", []string{"fill", "none", "stroke", blade, "stroke-width", "2"}}
+	shapeLine    = shape{"ln", []string{"fill", "none", "stroke", quiet, "stroke-width", "0.6"}}
+)
+
+type shape struct {
+	class string
+	looks []string
+}
+
+func (p pen) look(s shape) []string {
+	if p.classes {
+		return []string{"class", s.class}
+	}
+	return s.looks
+}
+
+func (p pen) rect(b box, s shape) {
+	p.Void("rect", append([]string{"x", num(b.x), "y", num(b.y), "width", num(b.w), "height", num(b.h)}, p.look(s)...)...)
+}
+
+func (p pen) path(d string, s shape) {
+	if d != "" {
+		p.Void("path", append([]string{"d", d}, p.look(s)...)...)
+	}
+}
+
 func (s *Sheet) drawLane(m *typeset.Markup, ln *lane) {
-	rect := func(b box, fill string, attrs ...string) {
-		m.Void("rect", append([]string{"x", num(b.x), "y", num(b.y), "width", num(b.w), "height", num(b.h), "fill", fill}, attrs...)...)
-	}
-	// What lies under the pieces shows where an end is cut away.
-	rect(ln.stick, waste, "stroke", hatch, "stroke-width", "0.8")
-	for i := range ln.parts {
-		s.drawPart(m, &ln.parts[i])
-	}
-	for _, o := range ln.offcuts {
-		rect(o, paper, "stroke", hatch, "stroke-width", "0.8")
-		path(m, hatching(o), "stroke", hatch, "stroke-width", "0.8")
-	}
-	for _, b := range ln.bad {
-		rect(b, waste, "stroke", ink, "stroke-width", "0.8")
-		path(m, hatching(b)+falling(b), "stroke", hatch, "stroke-width", "0.8")
-	}
-	for _, t := range ln.trims {
-		path(m, crosses(t), "stroke", hatch, "stroke-width", "0.8")
-	}
-	m.Line()
-	var cuts strings.Builder
-	for _, k := range ln.kerfs {
-		switch {
-		case k.top > 0 || k.bottom > 0:
-			m.Void("path", "d", "M"+num(k.x-k.top)+" "+num(k.y)+"h"+num(k.w)+"L"+num(k.x+k.w-k.bottom)+" "+num(k.y+k.h)+"h"+num(-k.w)+"Z",
-				"fill", blade, "stroke", blade, "stroke-width", "0.4")
-			continue
-		case k.w > 80:
-			rect(k.box, blade)
-			continue
-		}
-		cuts.WriteString("M" + num(k.x+k.w/2) + " " + num(k.y-200) + "v" + num(k.h+400))
-	}
-	path(m, cuts.String(), "stroke", blade, "stroke-width", "0.8")
-	if b := ln.yard; b.h > 0 {
-		path(m, dashes(b), "stroke", blade, "stroke-width", "2")
-	}
+	p := pen{Markup: m}
+	s.drawShapes(p, ln)
 	var rules strings.Builder
 	for _, r := range ln.rules {
 		rules.WriteString("M" + num(r.from) + " " + num(r.y-200) + "v4M" + num(r.from) + " " + num(r.y) + "H" + num(r.to) + "M" + num(r.to) + " " + num(r.y-200) + "v4")
 	}
-	path(m, rules.String(), "stroke", quiet, "stroke-width", "0.6")
+	p.path(rules.String(), shapeLine)
 	var lines strings.Builder
 	for _, l := range ln.leaders {
 		lines.WriteString("M" + num(l.x) + " " + num(l.from) + "V" + num(l.to))
 	}
-	path(m, lines.String(), "stroke", quiet, "stroke-width", "0.6")
+	p.path(lines.String(), shapeLine)
 	m.Line()
 	drawLabels(m, ln.labels)
 }
 
-func path(m *typeset.Markup, d string, attrs ...string) {
-	if d != "" {
-		m.Void("path", append([]string{"d", d, "fill", "none"}, attrs...)...)
+// drawShapes draws the bar of a pattern.
+func (s *Sheet) drawShapes(p pen, ln *lane) {
+	p.rect(ln.stick, shapeStick) // what lies under the pieces shows where an end is cut away
+	for i := range ln.parts {
+		s.drawPart(p, &ln.parts[i])
+	}
+	for _, o := range ln.offcuts {
+		p.rect(o, shapeOffcut)
+		p.path(hatching(o), shapeHatch)
+	}
+	for _, b := range ln.bad {
+		p.rect(b, shapeBad)
+		p.path(hatching(b)+falling(b), shapeHatch)
+	}
+	for _, t := range ln.trims {
+		p.path(crosses(t), shapeHatch)
+	}
+	p.Line()
+	var cuts strings.Builder
+	for _, k := range ln.kerfs {
+		switch {
+		case k.top > 0 || k.bottom > 0:
+			p.path("M"+num(k.x-k.top)+" "+num(k.y)+"h"+num(k.w)+"L"+num(k.x+k.w-k.bottom)+" "+num(k.y+k.h)+"h"+num(-k.w)+"Z", shapeNested)
+			continue
+		case k.w > 80:
+			p.rect(k.box, shapeSlot)
+			continue
+		}
+		cuts.WriteString("M" + num(k.x+k.w/2) + " " + num(k.y-200) + "v" + num(k.h+400))
+	}
+	p.path(cuts.String(), shapeCut)
+	if b := ln.yard; b.h > 0 {
+		p.path(dashes(b), shapeYard)
 	}
 }
 
-func (s *Sheet) drawPart(m *typeset.Markup, p *part) {
+func (s *Sheet) drawPart(pn pen, p *part) {
 	left, right := p.lie.left, p.lie.right
 	x0, x1, y0, y1 := p.x, p.x+p.w, p.y, p.y+p.h
 	if p.n > 1 {
-		m.Void("rect", "x", num(x0), "y", num(y0), "width", num(p.w), "height", num(p.h), "fill", wood, "stroke", ink, "stroke-width", "0.8")
+		pn.rect(p.box, shapePiece)
 		b := p.box
 		b.y, b.h = b.y+b.h/3, b.h/3
-		path(m, uprights(b), "stroke", hatch, "stroke-width", "0.5")
+		pn.path(uprights(b), shapeUpright)
 		return
 	}
 	lt, lb := x0, x0
@@ -238,9 +278,13 @@ func (s *Sheet) drawPart(m *typeset.Markup, p *part) {
 	d.WriteString("H" + num(lb))
 	d.WriteString(endEdge(left.Kind, lb, y1, lt, y0))
 	d.WriteString("Z")
-	m.Open("path", "d", d.String(), "fill", wood, "stroke", ink, "stroke-width", "0.8")
-	m.Leaf("title", s.pieceWords(p.piece, p.lie.turn))
-	m.Close()
+	if pn.classes { // the list beside the drawing names the piece
+		pn.path(d.String(), shapePiece)
+	} else {
+		pn.Open("path", append([]string{"d", d.String()}, shapePiece.looks...)...)
+		pn.Leaf("title", s.pieceWords(p.piece, p.lie.turn))
+		pn.Close()
+	}
 
 	// A scarf has a second line beside its cut, a return a tick at the short point.
 	var marks strings.Builder
@@ -257,8 +301,8 @@ func (s *Sheet) drawPart(m *typeset.Markup, p *part) {
 			marks.WriteString("M" + num(e.top) + " " + num(y0) + "v7")
 		}
 	}
-	path(m, marks.String(), "stroke", ink, "stroke-width", "0.8")
-	m.Line()
+	pn.path(marks.String(), shapeEnd)
+	pn.Line()
 }
 
 // endEdge draws the edge of an end from one point to the other: straight, in

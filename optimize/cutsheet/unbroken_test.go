@@ -22,7 +22,7 @@ var broken = regexp.MustCompile(`\d(?:'|′| ft)\n *\d[0-9/ -]*(?:"|″| in)|\d\
 var breakable = regexp.MustCompile(`\d(?:'|′| ft) \d|\d-\d+/\d|\d (?:ft|in|mm|cm|m)\b|\d \d+/\d|\d'-\d`)
 
 var (
-	drawings = regexp.MustCompile(`(?s)<svg.*?</svg>|<style>.*?</style>`)
+	drawings = regexp.MustCompile(`(?s)<svg.*?</svg>\n|<style>.*?</style>|<title>[^<]*</title>`) // a title has no elements, and no lines
 	narrow   = regexp.MustCompile(`<td class="n[" ][^<]*</td>`)
 	spans    = regexp.MustCompile(`<span class="one">[^<]*</span>`)
 	tags     = regexp.MustCompile(`<[^>]*>`)
@@ -111,8 +111,8 @@ func TestLengthsStayWhole(t *testing.T) {
 	})
 }
 
-// Boxes beyond four share lines; one to a line says nothing of what belongs together.
-func TestBoxesShareLines(t *testing.T) {
+// Up to ten pieces have a box each, in one strip; beyond that there is a place for a number.
+func TestBoxesInOneStrip(t *testing.T) {
 	for n := 1; n <= 14; n++ {
 		p := optimize.Problem{
 			Sticks: []stock.Stick{{Length: 8 * measure.Foot}},
@@ -120,11 +120,12 @@ func TestBoxesShareLines(t *testing.T) {
 		}
 		page := render(t, sheet(t, p, nil), renderings[2])
 		boxes := strings.Count(page, `<input type="checkbox" aria-label="cut `)
-		grouped := strings.Contains(page, `<td><div class="boxes"><input`)
-		kept := strings.Contains(page, `<td class="few">`)
-		switch {
-		case n <= 4 && (boxes != n || grouped || !kept), 4 < n && n <= 12 && (boxes != n || !grouped || kept), n > 12 && (boxes != 0 || !strings.Contains(page, fmt.Sprintf(" of %d", n))):
-			t.Errorf("%d pieces: %d boxes, grouped %v, on one line %v", n, boxes, grouped, kept)
+		write := strings.Contains(page, fmt.Sprintf(`<span class="write"> </span> of %d<`, n))
+		if n <= 10 && (boxes != n || write) || n > 10 && (boxes != 0 || !write) {
+			t.Errorf("%d pieces: %d boxes, a place for a number %v", n, boxes, write)
+		}
+		if counted := strings.Contains(page, fmt.Sprintf(` of %d cut</p>`, n)); counted != (n <= 10) {
+			t.Errorf("%d pieces: what is ticked is counted: %v", n, counted)
 		}
 	}
 }

@@ -1,0 +1,51 @@
+package typeset
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Head begins a page of HTML, up to and with the start of its body: it gets nothing from
+// elsewhere and runs nothing, and a policy says so. The title is anybody's text; the style is
+// the caller's own.
+func (m *Markup) Head(title, style string) {
+	m.Raw("<!DOCTYPE html>\n")
+	m.Open("html", "lang", "en")
+	m.Line()
+	m.Open("head")
+	m.Line()
+	m.Void("meta", "charset", "utf-8")
+	m.Line()
+	m.Void("meta", "http-equiv", "Content-Security-Policy", "content", "default-src 'none'; style-src 'unsafe-inline'")
+	m.Line()
+	m.Void("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
+	m.Line()
+	spans := m.Spans
+	m.Spans = false // a title has no elements
+	m.Leaf("title", title)
+	m.Spans = spans
+	m.Line()
+	m.Open("style")
+	m.Raw("\n" + style)
+	m.Close()
+	m.Close()
+	m.Line()
+	m.Open("body")
+}
+
+// QuotedCSS is anybody's text, made visible, as a string of CSS. All but letters and digits of
+// ASCII is written by number: nothing can end the string or the style, and no blank is lost,
+// which a number before it would take for its own.
+func QuotedCSS(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range Visible(Unmarked(s)) {
+		if '0' <= r && r <= '9' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z' {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, `\%06x`, r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

@@ -1,0 +1,164 @@
+package cutsheet
+
+// buying writes what is fetched before anything is cut, to be torn off.
+func (h *page) buying() {
+	class := "buy"
+	if !h.small() {
+		class += " page"
+	}
+	h.Open("div", "class", class)
+	h.needs("To buy", false)
+	h.needs("Off the rack", true)
+	h.bills()
+	h.Close()
+	h.Line()
+}
+
+// small reports whether two pages are likely to hold all: by rows, each as high as paper usually
+// makes it, in points. Where the guess is wrong, the list to buy has a page to itself or has
+// not; nothing else depends on it.
+func (h *page) small() bool {
+	const most = 1300
+	points := 170 // title, cautions, headings
+	points += 17 * (len(h.lines) + len(h.bill) + len(h.offcuts) + len(h.settings) + 2*len(h.plan.Spliced))
+	if len(h.settings) > 0 {
+		points += 80
+	}
+	if len(h.plan.Spliced) > 0 {
+		points += 35
+	}
+	if h.placed() {
+		points += 60 + 17*len(h.problem.Pieces)
+	}
+	for k := range h.patterns {
+		if points > most {
+			break
+		}
+		points += 40 + 20*len(h.patterns[k].cuts)
+	}
+	return points <= most
+}
+
+// needs lists the sticks to buy, or those off the rack.
+func (h *page) needs(heading string, rack bool) {
+	var lines []line
+	notes := false
+	for _, l := range h.lines {
+		if st := &h.problem.Sticks[l.stick]; st.Rack == rack {
+			lines = append(lines, l)
+			notes = notes || len(h.notes(&l)) > 0
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	priced := h.priced()
+	if rack {
+		priced = false
+		for _, l := range lines {
+			priced = priced || h.problem.Sticks[l.stick].Price != 0
+		}
+	}
+	h.Open("section")
+	h.Leaf("h2", heading)
+	if notes {
+		h.Open("table", "class", "list")
+	} else {
+		h.Open("table", "class", "list narrow")
+	}
+	columns := []string{"Got", "tick", "Sticks", "n", "Length", "n"}
+	if priced {
+		columns = append(columns, "Each", "n", "Together", "n")
+	}
+	if notes {
+		columns = append(columns, "Which", "")
+	}
+	h.heads(columns...)
+	h.Open("tbody")
+	for i := range lines {
+		h.need(&lines[i], priced, notes)
+	}
+	h.Close()
+	if priced && !rack && len(h.bill) == 0 {
+		h.Open("tfoot")
+		h.tr("")
+		h.columns = nil
+		h.Leaf("td", "Cost", "colspan", "4")
+		h.cell(h.cost(h.plan.Cost), "n")
+		if notes {
+			h.cell("", "")
+		}
+		h.Close()
+		h.Close()
+	}
+	h.Close()
+	h.Close()
+	h.Line()
+}
+
+// need writes the row of a kind of stick.
+func (h *page) need(l *line, priced, notes bool) {
+	st := &h.problem.Sticks[l.stick]
+	h.tr("")
+	h.td("tick")
+	h.box("got " + h.plural(l.count, "stick") + " of " + h.stickName(l.stick))
+	h.Close()
+	h.cell(h.count(l.count), "n")
+	h.lengthCell(h.length(soldAs(st)), "len")
+	if priced {
+		h.cell(h.money(l.each), "n")
+		h.cell(h.money(l.price()), "n")
+	}
+	if notes {
+		h.td("")
+		for i, note := range h.notes(l) {
+			if i > 0 {
+				h.Chars("; ")
+			}
+			if i == 0 && st.Label != "" {
+				h.Leaf("bdi", note)
+			} else {
+				h.Chars(note)
+			}
+		}
+		h.Close()
+	}
+	h.Close()
+	h.Line()
+}
+
+// bills adds up what the plan costs where that is more than the sticks to buy.
+func (h *page) bills() {
+	spare := h.spare()
+	if len(h.bill) == 0 && spare == "" {
+		return
+	}
+	h.Open("section")
+	if len(h.bill) > 0 {
+		h.Leaf("h2", "What it costs")
+		h.Open("table", "class", "list narrow")
+		h.columns = nil
+		h.Open("tbody")
+		row := func(what string, amount int64) {
+			h.tr("")
+			h.label(what)
+			h.cell(h.money(amount), "n")
+			h.Close()
+			h.Line()
+		}
+		row("sticks to buy", h.toBuy())
+		for i := range h.bill {
+			row(h.chargeWords(&h.bill[i]), h.bill[i].amount)
+		}
+		h.Close()
+		h.Open("tfoot")
+		row(upper(h.costName()), h.plan.Cost)
+		h.Close()
+		h.Close()
+	}
+	if spare != "" {
+		h.Leaf("p", spare)
+	}
+	h.Close()
+	h.Line()
+}

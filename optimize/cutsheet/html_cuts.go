@@ -1,0 +1,434 @@
+package cutsheet
+
+import (
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/internal/typeset"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+)
+
+// mostTicks is how many boxes a cut has at most; beyond that a number is written in.
+const mostTicks = 10
+
+// longBlock is from how many cuts on a stick is let run over the end of a page: more than a
+// page holds whatever is done.
+const longBlock = 30
+
+// cuts writes the sticks, those that can be cut before those that wait. They are one table, so
+// that its columns stand at the same place and its head is repeated on every page.
+func (h *page) cuts() {
+	h.Open("section", "class", "cutting")
+	h.Leaf("h2", "To cut")
+	h.Leaf("p", orderNote+" "+h.basis()+" "+h.shapeNotes(), "class", "quiet lead")
+	for _, g := range h.together() {
+		h.Leaf("p", g, "class", "lead")
+	}
+	h.Line()
+	now, later := h.inOrder()
+	nowBlocks := h.blocks(now, 1)
+	h.table(nowBlocks)
+	h.Close()
+	h.Line()
+	if len(later) > 0 {
+		h.Open("section", "class", "cutting waits")
+		h.Leaf("h2", waitHeading)
+		h.Leaf("p", waitNote, "class", "lead")
+		h.Open("p", "class", "lines lead")
+		for _, w := range h.waitLines() {
+			h.Leaf("span", w)
+		}
+		h.Close()
+		first := int64(1)
+		for i := range nowBlocks {
+			first += nowBlocks[i].sticks
+		}
+		h.table(h.blocks(later, first))
+		h.Close()
+		h.Line()
+	}
+	if h.boxes > 0 {
+		h.Open("p", "class", "progress")
+		h.Chars(" of " + h.count(int64(h.boxes)) + " cut")
+		h.Close()
+		h.Line()
+	}
+}
+
+// shapeNotes explains the bars with what there is to see in them.
+func (h *page) shapeNotes() string {
+	var trims, slants, bad, yard bool
+	for k := range h.patterns {
+		p := &h.patterns[k]
+		st := &h.problem.Sticks[p.Stick]
+		trims = trims || st.TrimStart > 0 || st.TrimEnd > 0
+		bad = bad || len(p.unusable) > 0
+		yard = yard || p.yard.To > 0
+		for i := range p.layout.pieces {
+			l := &p.layout.pieces[i]
+			slants = slants || l.left.Kind != stock.EndSquare || l.right.Kind != stock.EndSquare
+		}
+	}
+	text := "Each bar is a stick from its start to its end. Slanting lines: left over."
+	for _, note := range [...]struct {
+		seen bool
+		text string
+	}{
+		{trims, "Crosses: squared off."},
+		{bad, "Slanting lines both ways: cannot be used."},
+		{yard, "Broken line: the yard's cut."},
+		{slants, "Ends are seen from above, the back of the piece up, or the outer edge where it lies flat, and not to scale where they are too small for it."},
+	} {
+		if note.seen {
+			text += " " + note.text
+		}
+	}
+	return strings.TrimSuffix(text+" "+h.turnNote(), " ")
+}
+
+// table writes blocks as a table.
+func (h *page) table(blocks []block) {
+	if len(blocks) == 0 {
+		return
+	}
+	ends := h.anyEnds()
+	columns := []string{"No.", "no", "Done", "tick", "Length", "n len", "Piece", "piece"}
+	if ends {
+		columns = append(columns, "Left end", "end", "Right end", "end")
+	}
+	h.Open("table", "class", "cuts")
+	h.heads(columns...)
+	h.Line()
+	for i := range blocks {
+		h.block(&blocks[i], ends)
+	}
+	h.Close()
+	h.Line()
+}
+
+// anyEnds reports whether a piece has an end that is not square.
+func (h *page) anyEnds() bool {
+	for k := range h.patterns {
+		for i := range h.patterns[k].cuts {
+			if h.ends(h.piece(h.patterns[k].cuts[i].piece)) != "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// block writes sticks that are cut alike: what they are, the bar, a line for each cut.
+func (h *page) block(b *block, ends bool) {
+	p := b.patterns[0]
+	span := "4"
+	if ends {
+		span = "6"
+	}
+	class := "stick"
+	if len(p.cuts)+len(p.bays) > longBlock {
+		class += " long"
+	}
+	h.Open("tbody", "class", class)
+	h.columns = nil
+	h.tr("what")
+	h.Open("th", "scope", "rowgroup", "colspan", span)
+	h.what(b)
+	h.Close()
+	h.Close()
+	h.Line()
+	h.tr("picture")
+	h.Open("td", "colspan", span)
+	h.strip(p)
+	h.Close()
+	h.Close()
+	h.Line()
+	if y := h.yardCut(p); y != "" {
+		h.tr("say")
+		h.Leaf("td", y, "colspan", span)
+		h.Close()
+	}
+	at := 0
+	for n := range p.bays {
+		if len(p.bays) > 1 {
+			h.tr("say bay")
+			text := upper(h.bayName(p, n))
+			if rest, word := h.left(&p.bays[n]); rest > 0 {
+				text += "; " + h.length(rest) + " " + word
+			}
+			h.Leaf("td", text, "colspan", span)
+			h.Close()
+			h.Line()
+		}
+		for ; at < len(p.cuts) && p.cuts[at].bay == n; at++ {
+			h.cut(b, at, ends)
+		}
+	}
+	h.Close()
+	h.Line()
+}
+
+// what heads a block: its keys, how many sticks of which kind, what is left, and which they are
+// of all.
+func (h *page) what(b *block) {
+	p := b.patterns[0]
+	h.Open("div", "class", "head")
+	for _, p := range b.patterns {
+		h.Leaf("span", p.key, "class", "key")
+		h.Chars(" ")
+	}
+	h.Leaf("bdi", h.plural(b.sticks, "stick")+" of "+h.stickWords(p.Stick), "class", "of")
+	if r := h.remarks(p.Stick); r != "" {
+		h.Chars(" ")
+		h.Leaf("span", r, "class", "quiet")
+	}
+	if r := h.rests(b); r != "" {
+		h.Chars(" ")
+		h.Leaf("span", r, "class", "rest")
+	}
+	h.Chars(" ")
+	h.Leaf("span", h.which(b), "class", "which")
+	h.Close()
+}
+
+// which says which of all sticks those of a block are.
+func (h *page) which(b *block) string {
+	var all int64
+	for k := range h.patterns {
+		all += int64(h.patterns[k].Count)
+	}
+	if b.sticks == 1 {
+		return "stick " + h.count(b.first) + " of " + h.count(all)
+	}
+	return "sticks " + h.count(b.first) + " to " + h.count(b.first+b.sticks-1) + " of " + h.count(all)
+}
+
+// rests says what is left of each stick of a block, where that is one stretch.
+func (h *page) rests(b *block) string {
+	p := b.patterns[0]
+	if len(p.bays) > 1 {
+		return ""
+	}
+	rest, word := h.left(&p.bays[0])
+	switch {
+	case rest <= 0:
+		return "nothing left"
+	case p.bays[0].offcut == (stock.Defect{}):
+		return h.length(rest) + " " + word
+	case b.sticks > 1:
+		return "each leaves " + h.length(rest) + " " + word
+	}
+	return "leaves " + h.length(rest) + " " + word
+}
+
+// stickWords describes a stick, without a label that only says its length again.
+func (h *page) stickWords(i int) string {
+	st := &h.problem.Sticks[i]
+	if st.Label != typeset.Unmarked(h.length(soldAs(st))) {
+		return h.stickName(i)
+	}
+	plain := h.problem
+	plain.Sticks = append([]stock.Stick(nil), *st)
+	plain.Sticks[0].Label = ""
+	own := *h.Sheet
+	own.problem = plain
+	return own.stickName(0)
+}
+
+// cut writes the line of a cut, and below it what is to say of it.
+func (h *page) cut(b *block, i int, ends bool) {
+	p := b.patterns[0]
+	c := &p.cuts[i]
+	pc := h.piece(c.piece)
+	h.columns = cutColumns
+	h.tr("cut")
+	h.cell(strconv.Itoa(i+1), "no")
+	h.ticks(c.n, b.sticks, h.pieceName(c.piece))
+	length := h.length(pc.Length)
+	if c.n > 1 {
+		length = h.count(int64(c.n)) + " × " + length
+	}
+	h.lengthCell(length, "len")
+	h.td("piece")
+	h.called(b, i)
+	h.Close()
+	if ends {
+		h.end(pc.Left, joint.SideLeft, c.turn)
+		h.end(pc.Right, joint.SideRight, c.turn)
+	}
+	h.Close()
+	h.Line()
+	h.callers(b, i, ends)
+	h.cares(b, i, ends)
+}
+
+// note begins a row below a cut, which stands from the piece on to the right; the caller ends
+// the cell and the row.
+func (h *page) note(class string, ends bool) {
+	span := "1"
+	if ends {
+		span = "3"
+	}
+	h.tr("note " + class)
+	h.Leaf("td", "", "colspan", "3")
+	h.Open("td", "colspan", span)
+}
+
+var cutColumns = []string{"No.", "tick", "Done", "tick", "Length", "tick", "Piece", "tick", "Left end", "end", "Right end", "end"}
+
+// called writes what the pieces of a cut are called, or where the sticks of a block differ in
+// that how many they are.
+func (h *page) called(b *block, i int) {
+	if names, alike := h.names(b, i); alike {
+		h.Leaf("bdi", names[0])
+		return
+	}
+	h.Chars(h.plural(b.total(i), "piece"))
+}
+
+// callers writes what the pieces are called that one line stands for, behind the key of each stick.
+func (h *page) callers(b *block, i int, ends bool) {
+	names, alike := h.names(b, i)
+	if alike {
+		return
+	}
+	h.note("names", ends)
+	for k, name := range names {
+		if k > 0 {
+			h.Chars("; ")
+		}
+		h.Leaf("span", b.patterns[k].key, "class", "of")
+		h.Chars(" ")
+		h.Leaf("bdi", name)
+	}
+	h.Close()
+	h.Close()
+	h.Line()
+}
+
+// cares writes what to mind of a cut, in a row of its own.
+func (h *page) cares(b *block, i int, ends bool) {
+	p := b.patterns[0]
+	c := &p.cuts[i]
+	short, notes := h.remnantNote(c), h.only(c.piece, b.total(i))
+	var words []string
+	for _, care := range [...]string{lies(c.turn), h.assumedWords(c.piece), h.waitWords(c)} {
+		if care != "" {
+			words = append(words, care)
+		}
+	}
+	if short == "" && notes == "" && words == nil {
+		return
+	}
+	h.note("mind", ends)
+	if short != "" {
+		h.Leaf("b", "short", "class", "flag")
+		h.Chars(" " + short)
+	}
+	for k, w := range words {
+		if k > 0 || short != "" {
+			h.Chars("; ")
+		}
+		h.Chars(w)
+	}
+	if notes != "" {
+		if short != "" || words != nil {
+			h.Chars("; ")
+		}
+		h.Leaf("bdi", notes)
+	}
+	h.Close()
+	h.Close()
+	h.Line()
+}
+
+// end writes how an end is cut, and below it how the saw is swung and which side of the blade
+// is kept. Of a piece that lies turned the drawing shows that.
+func (h *page) end(e stock.End, side joint.Side, turn optimize.Turn) {
+	name := h.endName(e)
+	class := "end"
+	if name == stock.EndSquare.String() {
+		class += " quiet"
+	}
+	h.td(class)
+	h.Chars(name)
+	if hand := h.handOf(e, side); hand != "" && turn == (optimize.Turn{}) {
+		h.Leaf("div", hand, "class", "hand")
+	}
+	h.Close()
+}
+
+// handOf says, of an end that is not square, to which side the miter is and which side of the
+// blade is kept.
+func (s *Sheet) handOf(e stock.End, side joint.Side) string {
+	c, err := joint.NewCut(s.options.profile(), e)
+	if err != nil { // New has seen every end of the plan
+		return ""
+	}
+	t := setting{kind: e.Kind, hand: c.Hand(side)}
+	return t.handed()
+}
+
+// ticks writes a box for each piece, those of one stick together, in one strip.
+func (h *page) ticks(n int, sticks int64, name string) {
+	total := int64(n) * sticks
+	h.td("tick")
+	if total > mostTicks {
+		h.Leaf("span", " ", "class", "write")
+		h.Chars(" of " + h.count(total))
+		h.Close()
+		return
+	}
+	for stick := range sticks {
+		if stick > 0 && n > 1 {
+			h.Leaf("span", " ", "class", "gap")
+		}
+		for range n {
+			of := ", stick " + h.count(stick+1) + " of " + h.count(sticks)
+			if sticks == 1 {
+				of = ""
+			}
+			h.box("cut " + name + of)
+			h.boxes++
+		}
+	}
+	h.Close()
+}
+
+// mostBoxes is for how many boxes the column that has them is wide.
+func (h *page) mostBoxes() int {
+	most := 1
+	now, later := h.inOrder()
+	for _, blocks := range [][]block{h.blocks(now, 1), h.blocks(later, 1)} {
+		for k := range blocks {
+			for i := range blocks[k].patterns[0].cuts {
+				n := blocks[k].total(i)
+				if n > mostTicks {
+					n = 4 // a line to write on, and of how many
+				}
+				most = max(most, int(n))
+			}
+		}
+	}
+	return most
+}
+
+// lengthWidth is how wide the column of lengths is, in sizes of its letters.
+func (h *page) lengthWidth() string {
+	most := unit(300)
+	for k := range h.patterns {
+		for i := range h.patterns[k].cuts {
+			c := &h.patterns[k].cuts[i]
+			text := h.length(h.piece(c.piece).Length)
+			if c.n > 1 {
+				text = h.count(int64(c.n)) + " × " + text
+			}
+			if typeset.Cells(text) <= typeset.KeptMost {
+				most = max(most, captionWidth(text)*100/stripType)
+			}
+		}
+	}
+	return num(min(most, 1200))
+}

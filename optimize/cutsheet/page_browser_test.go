@@ -1,0 +1,268 @@
+package cutsheet_test
+
+import (
+	"bytes"
+	"compress/zlib"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/internal/devtools"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+)
+
+// first is the first job of README.
+func first(t *testing.T) *cutsheet.Sheet {
+	t.Helper()
+	return sheet(t, optimize.Problem{
+		Sticks: []stock.Stick{{Length: ft(12, 0, 0), Price: 1908}, {Length: ft(16, 0, 0), Price: 2608}},
+		Pieces: []stock.Piece{{Length: ft(12, 1, 6)}, {Length: ft(7, 4, 12)}, {Length: ft(3, 5, 8), Quantity: 2}},
+		Kerf:   measure.Inch / 8,
+	}, nil)
+}
+
+// house is base for so many sticks, one piece on each third, two on the others and three on each
+// seventh, no two sticks cut alike: what a usual house takes.
+func house(t *testing.T, sticks int) *cutsheet.Sheet {
+	t.Helper()
+	p := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{{Label: "primed pine", Length: ft(16, 0, 0), Price: 2608}}}
+	plan := optimize.Plan{Stop: optimize.StopWork, Cost: 2608 * int64(sticks), Buy: []optimize.Purchase{{Count: sticks, Cost: 2608 * int64(sticks)}}}
+	rooms, walls := []string{"classroom", "cloakroom", "corridor", "teacher's room"}, []string{"N", "E", "S", "W"}
+	ends := []stock.End{{}, end(stock.EndCope, 0), end(stock.EndInsideMiter, 0), end(stock.EndOutsideMiter, 135)}
+	for k := range sticks {
+		n := 2
+		if k%3 == 0 {
+			n = 1
+		}
+		if k%7 == 0 {
+			n = 3
+		}
+		pattern := optimize.Pattern{Count: 1}
+		left := ft(16, 0, 0)
+		for i := range n {
+			l := ft(4, 0, measure.Length(k))*measure.Length(i+1)/measure.Length(n) + measure.Length(i)*measure.Inch
+			pattern.Pieces = append(pattern.Pieces, len(p.Pieces))
+			p.Pieces = append(p.Pieces, stock.Piece{
+				Label: fmt.Sprintf("%s %s base %d", rooms[k%4], walls[(k+i)%4], k+1), Room: rooms[k%4], Wall: walls[(k+i)%4], Length: l.Round(measure.Inch/16, measure.RoundDown),
+				Left: ends[(k+i)%4], Right: ends[(k+2*i+1)%4],
+			})
+			left -= p.Pieces[len(p.Pieces)-1].Length + p.Kerf
+		}
+		pattern.Offcut = left
+		plan.Patterns = append(plan.Patterns, pattern)
+	}
+	s, err := cutsheet.New(context.Background(), p, &plan, &cutsheet.Options{
+		Title: "Schoolhouse: primed pine base", Job: "Old schoolhouse", Date: "2026-12-07", Revision: "2",
+		Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// sizes are those of paper, in inches.
+var sizes = map[string][2]float64{"letter": {8.5, 11}, "A4": {210 / 25.4, 297 / 25.4}}
+
+// filled are the pure colors that each page of a PDF is painted with, in the order of the file,
+// and one after the other only where they differ.
+func filled(t *testing.T, pdf []byte) (pages [][]string) {
+	t.Helper()
+	objects := map[string][]byte{}
+	for _, m := range regexp.MustCompile(`(?s)\n(\d+) 0 obj\n(.*?)\nendobj`).FindAllSubmatch(pdf, -1) {
+		objects[string(m[1])] = m[2]
+	}
+	for _, m := range regexp.MustCompile(`(?s)\n\d+ 0 obj\n<<[^\n]*/Type /Page\n.*?/Contents (\d+) 0 R`).FindAllSubmatch(pdf, -1) {
+		_, stream, _ := bytes.Cut(objects[string(m[1])], []byte("stream\n"))
+		r, err := zlib.NewReader(bytes.NewReader(stream))
+		if err != nil {
+			t.Fatal(err)
+		}
+		content, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fills := []string{}
+		for _, c := range regexp.MustCompile(`(?m)^([01] [01] [01]) RG`).FindAllSubmatch(content, -1) {
+			if c := string(c[1]); len(fills) == 0 || fills[len(fills)-1] != c {
+				fills = append(fills, c)
+			}
+		}
+		pages = append(pages, fills)
+	}
+	return pages
+}
+
+// marked is a page on which the parts that a test looks for are painted in pure colors: the head
+// of the table, the first and the last row of each stick.
+func marked(page string) string {
+	return strings.Replace(page, "</style>", `* { print-color-adjust: exact; color: #888 !important; border-color: #888 !important; background: none !important; fill: #888 !important; stroke: #888 !important; }
+.cuts thead th:first-child { background: #0f0 !important; } .stick .what th { background: #f00 !important; } .stick tr:last-child > :last-child { background: #00f !important; } input { opacity: 0; }
+</style>`, 1)
+}
+
+const headPaint, firstPaint, lastPaint = "0 1 0", "1 0 0", "0 0 1"
+
+// A real browser prints the first job of README on one page, and nine or ten sticks of a usual
+// house on each, none of them torn, with the head of the table on every page, on both sizes of
+// paper.
+func TestBrowserPrintsSticks(t *testing.T) {
+	b := devtools.Open(t)
+	for size, wh := range sizes {
+		for name, c := range map[string]struct {
+			s     *cutsheet.Sheet
+			least int // sticks on a full page
+		}{"first": {first(t), 0}, "house": {house(t, 60), 9}} {
+			b.Load(marked(render(t, c.s, renderings[2])))
+			pages := filled(t, b.Print(wh[0], wh[1]))
+			var sticks []int
+			for k, fills := range pages {
+				fills = slices.DeleteFunc(fills, func(c string) bool { return c != headPaint && c != firstPaint && c != lastPaint })
+				if len(fills) == 0 {
+					sticks = append(sticks, 0)
+					continue
+				}
+				want := []string{headPaint}
+				for range (len(fills) - 1) / 2 {
+					want = append(want, firstPaint, lastPaint)
+				}
+				if !slices.Equal(fills, want) {
+					t.Errorf("%s, %s, page %d: %v", name, size, k+1, fills)
+				}
+				sticks = append(sticks, len(fills)/2)
+			}
+			t.Logf("%s on %s: sticks on the pages %v", name, size, sticks)
+			if name == "first" {
+				if !slices.Equal(sticks, []int{2}) {
+					t.Errorf("the first job on %s: sticks on the pages %v", size, sticks)
+				}
+				continue
+			}
+			begun := slices.IndexFunc(sticks, func(n int) bool { return n > 0 })
+			sum, full := 0, 0
+			for k, n := range sticks {
+				if sum += n; k > begun && sum < 60 {
+					if full++; n < c.least {
+						t.Errorf("%s on %s: sticks on the pages %v", name, size, sticks)
+					}
+				}
+			}
+			if begun != 1 || sum != 60 || full < 4 {
+				t.Errorf("%s on %s: sticks on the pages %v", name, size, sticks)
+			}
+		}
+	}
+}
+
+// On a telephone a stick fills the screen and its key stays at the top, its bar is as wide as
+// the screen, boxes can be hit by a thumb, and what is ticked is counted.
+func TestBrowserTelephone(t *testing.T) {
+	b := devtools.Open(t)
+	b.Screen(390, 844, true)
+	s := house(t, 12)
+	b.Load(render(t, s, renderings[2]))
+	type seen struct {
+		Wide, Sticks            int
+		Least, Bar, Box, Length float64
+		Top, Snap, Beyond       string
+	}
+	got := devtools.Value[seen](b, `(() => {
+	const all = q => [...document.querySelectorAll(q)], box = e => e.getBoundingClientRect();
+	const least = (q, f) => Math.min(...all(q).map(e => f(box(e))));
+	const third = all(".stick")[2];
+	window.scrollTo({top: box(third).top + scrollY + 40, behavior: "instant"});
+	return {
+		wide: document.documentElement.scrollWidth, sticks: all(".stick").length,
+		least: least(".stick", r => r.height), bar: least("svg.bar", r => r.width), box: least("input", r => Math.min(r.width, r.height)),
+		length: Math.min(...all(".cuts td.len").map(e => parseFloat(getComputedStyle(e).fontSize))),
+		top: document.elementFromPoint(20, 12).closest("tbody")?.querySelector(".key").textContent ?? "none",
+		beyond: all("main *").filter(e => box(e).right > 390).map(e => e.tagName + "." + e.getAttribute("class")).slice(0, 8).join(" "),
+		snap: getComputedStyle(document.documentElement).scrollSnapType,
+	}
+})()`)
+	if got.Wide != 390 || got.Sticks != 12 || got.Least < 760 || got.Bar < 360 || got.Box < 24 || got.Length < 19 || got.Top != "C" || !strings.HasPrefix(got.Snap, "y") {
+		t.Errorf("%+v", got)
+	}
+	for n := range 4 {
+		if texts := strings.Join(b.Read(), " "); !strings.Contains(texts, fmt.Sprintf("%d of 23 cut", n)) && !strings.Contains(texts, fmt.Sprintf("%d  of 23 cut", n)) {
+			t.Errorf("%d boxes are ticked: %s", n, texts)
+		}
+		devtools.Value[bool](b, fmt.Sprintf(`document.querySelectorAll(".cuts input")[%d].checked = true`, n))
+	}
+}
+
+// Screens that are set to be dark are dark; paper is black on white whatever the screen.
+func TestBrowserDark(t *testing.T) {
+	b := devtools.Open(t)
+	p, o := base()
+	b.Load(render(t, sheet(t, p, o), renderings[2]))
+	const colors = `[getComputedStyle(document.body).backgroundColor, getComputedStyle(document.body).color, getComputedStyle(document.querySelector(".shapes .pc")).fill].join(" ")`
+	const onPaper = "rgb(255, 255, 255) rgb(28, 35, 40) rgb(243, 231, 207)"
+	for _, c := range []struct {
+		media string
+		dark  bool
+		want  string
+	}{
+		{"screen", false, onPaper},
+		{"screen", true, "rgb(20, 24, 27) rgb(236, 239, 241) rgb(74, 64, 48)"},
+		{"print", false, onPaper},
+		{"print", true, onPaper},
+	} {
+		b.Media(c.media, c.dark)
+		if got := devtools.Value[string](b, colors); got != c.want {
+			t.Errorf("%s, dark %v: %s, want %s", c.media, c.dark, got, c.want)
+		}
+	}
+}
+
+// axe finds nothing to mend, on a wide screen and on a telephone, light and dark. Its program is
+// named by LONGPOINT_AXE.
+func TestBrowserAxe(t *testing.T) {
+	file := os.Getenv("LONGPOINT_AXE")
+	if file == "" {
+		t.Skip("set LONGPOINT_AXE to the path of axe.min.js to have the page looked through")
+	}
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := devtools.Open(t)
+	for name, job := range jobs {
+		p, o := job()
+		if o == nil {
+			o = new(cutsheet.Options)
+		}
+		o.ProofDetails = true
+		page := render(t, sheet(t, p, o), renderings[2])
+		for _, screen := range []struct {
+			width     int
+			telephone bool
+			dark      bool
+		}{{1200, false, false}, {390, true, false}, {390, true, true}} {
+			b.Screen(screen.width, 844, screen.telephone)
+			b.Media("screen", screen.dark)
+			b.Load(page)
+			devtools.Value[any](b, string(axe)+";0")
+			found := devtools.Value[string](b, `axe.run(document, {resultTypes: ["violations"]}).then(r => JSON.stringify({passed: r.passes.length, violations: r.violations.map(v => [v.id, v.help, v.nodes.slice(0, 3).map(n => n.html)])}))`)
+			var result struct {
+				Passed     int
+				Violations []json.RawMessage
+			}
+			if err := json.Unmarshal([]byte(found), &result); err != nil {
+				t.Fatal(err)
+			}
+			if len(result.Violations) > 0 || result.Passed < 15 {
+				t.Errorf("%s, %+v: %d rules hold; %.1500s", name, screen, result.Passed, result.Violations)
+			}
+		}
+	}
+}
