@@ -3,30 +3,32 @@ package main
 import (
 	"context"
 	"encoding/base64"
-	"fmt"
-	"io"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
+	"sync"
 	"testing"
 )
 
 // A real browser loads the page, a person without a mouse fills it in, and what
 // comes out is what the library says elsewhere.
 func TestBrowser(t *testing.T) {
-	b := start(t)
-	b.size(1280, 900)
-	b.call("Page.navigate", map[string]any{"url": serve(t)}, nil)
+	b := page(t)
 
 	// The job that is there at first: the one in the README.
-	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 	b.sheet(`12'`, `16'`, "north wall, left", "Saws injure")
 	b.shot("wide")
 
-	// By keyboard: two fields in, another length, and the Enter key.
+	// By keyboard: some fields in, another length, and the Enter key.
 	value[any](b, "document.getElementById('title').focus()")
+	for _, want := range []string{"open", "save", "forget"} {
+		b.press("Tab")
+		if got := b.focus(); got != want {
+			t.Fatalf("the keyboard is in %q, want %q", got, want)
+		}
+	}
 	b.press("Tab") // name of the first piece
 	b.press("Tab") // its length
 	if got := b.focus(); got != "piece 1: Length" {
@@ -125,7 +127,6 @@ func TestBrowser(t *testing.T) {
 	// Nothing sticks out of a narrow window, and the sheet is seen whole.
 	for _, width := range []int{320, 360, 768, 1100, 1600} {
 		b.size(width, 800)
-		b.until("document.documentElement.clientWidth === innerWidth")
 		b.until("document.getElementById('sheet').clientHeight >= document.getElementById('sheet').contentDocument.documentElement.scrollHeight")
 		if w := value[int](b, "document.documentElement.scrollWidth"); w > width {
 			t.Errorf("in %d points the page is %d wide", width, w)
@@ -137,49 +138,51 @@ func TestBrowser(t *testing.T) {
 			b.shot("narrow")
 		}
 	}
-	if err := b.complaints(); err != nil {
-		t.Errorf("the browser complains: %v", err)
-	}
+	b.quiet()
 }
 
-// start opens a browser where there is one.
-func start(t *testing.T) *tab {
+// served is the page on a server of this machine, for all tests.
+type served struct{ dir, url string }
+
+var pages = sync.OnceValues(func() (*served, error) {
+	if os.Getenv("LONGPOINT_BROWSER") == "" {
+		return nil, nil
+	}
+	dir, err := os.MkdirTemp("", "page")
+	if err != nil {
+		return nil, err
+	}
+	if err := build(context.Background(), dir); err != nil {
+		return nil, err
+	}
+	page, err := newFiles(dir)
+	if err != nil {
+		return nil, err
+	}
+	return &served{dir, httptest.NewServer(page).URL}, nil
+})
+
+// page opens the page, with what is to run before its own scripts, and waits for its first sheet.
+func page(t *testing.T, before ...string) *tab {
 	t.Helper()
-	browser := os.Getenv("LONGPOINT_BROWSER")
-	if browser == "" {
-		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
+	b := start(t)
+	b.size(1280, 900)
+	for _, source := range before {
+		b.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": source}, nil)
 	}
-	switch runtime.GOOS {
-	case "windows", "js", "wasip1":
-		t.Skip("the browser is spoken to through files that a program cannot hand on here")
-	}
-	if testing.Short() {
-		t.Skip("building the page takes a while")
-	}
-	return open(t, browser)
+	b.visit()
+	b.settled("done")
+	return b
 }
 
-// serve runs the program until the end of the test and returns where the page is.
-func serve(t *testing.T) (url string) {
-	t.Helper()
-	ctx, stop := context.WithCancel(t.Context())
-	read, write := io.Pipe()
-	done := make(chan error, 1)
-	go func() {
-		err := run(ctx, write, "-addr", "127.0.0.1:0")
-		write.CloseWithError(err)
-		done <- err
-	}()
-	t.Cleanup(func() {
-		stop()
-		if err := <-done; err != nil {
-			t.Error(err)
-		}
-	})
-	if _, err := fmt.Fscanf(read, "the page is at %s\n", &url); err != nil {
-		t.Fatal(err)
+func (b *tab) visit() {
+	b.t.Helper()
+	site, err := pages()
+	if err != nil {
+		b.t.Fatal(err)
 	}
-	return url
+	b.call("Page.navigate", map[string]any{"url": site.url}, nil)
+	b.until(`document.readyState === "complete" && location.href.startsWith("http")`)
 }
 
 // settled waits for the end of a solve.
@@ -219,15 +222,26 @@ func (b *tab) focus() string {
 	return value[string](b, "document.activeElement.getAttribute('aria-label') ?? document.activeElement.id")
 }
 
-// shot keeps a picture of the page for somebody who wants to look at it.
+// shot keeps a picture of the whole page for somebody who wants to look at it, glance one of
+// what is in sight.
 func (b *tab) shot(name string) {
+	b.t.Helper()
+	b.picture(name, true)
+}
+
+func (b *tab) glance(name string) {
+	b.t.Helper()
+	b.picture(name, false)
+}
+
+func (b *tab) picture(name string, whole bool) {
 	b.t.Helper()
 	dir := os.Getenv("LONGPOINT_SHOTS")
 	if dir == "" {
 		return
 	}
 	var picture struct{ Data string }
-	b.call("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true}, &picture)
+	b.call("Page.captureScreenshot", map[string]any{"captureBeyondViewport": whole}, &picture)
 	png, err := base64.StdEncoding.DecodeString(picture.Data)
 	if err == nil {
 		err = os.WriteFile(filepath.Join(dir, name+".png"), png, 0o666)

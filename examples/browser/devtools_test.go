@@ -8,29 +8,106 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"runtime"
 	"testing"
 	"time"
 )
 
-// tab is one page of a real browser, driven over the DevTools protocol. The
-// browser reads commands from its descriptor 3 and answers on 4, each a JSON
-// object that ends with a zero byte.
-type tab struct {
-	t       *testing.T
-	in      io.Writer
+// browser is a real browser, driven over the DevTools protocol: it reads commands from its
+// descriptor 3 and answers on 4, each a JSON object that ends with a zero byte.
+type browser struct {
+	command *exec.Cmd
+	in      io.WriteCloser
 	out     *bufio.Reader
-	session string
 	number  int
+	profile string
+	tabs    map[string]*tab // by session
+}
+
+// tab is one page of it. Tabs of one profile share what pages keep, and no others do.
+type tab struct {
+	*browser
+	t       *testing.T
+	session string
+	target  string
+	context string
 	events  []event
 }
 
 type event struct {
-	Method string
-	Params json.RawMessage
+	Method  string
+	Session string `json:"sessionId"`
+	Params  json.RawMessage
 }
 
-// open starts the browser, which ends with the test.
-func open(t *testing.T, browser string) *tab {
+// shared is the browser of all tests, once one asks for it.
+var shared *browser
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if shared != nil {
+		shared.close()
+	}
+	if site, err := pages(); site != nil && err == nil {
+		os.RemoveAll(site.dir)
+	}
+	os.Exit(code)
+}
+
+// start opens a tab with nothing kept, where there is a browser. It goes with the test.
+func start(t *testing.T) *tab {
+	t.Helper()
+	name := os.Getenv("LONGPOINT_BROWSER")
+	if name == "" {
+		t.Skip("set LONGPOINT_BROWSER to a Chromium, such as /usr/bin/chromium, to use the page in it")
+	}
+	switch runtime.GOOS {
+	case "windows", "js", "wasip1":
+		t.Skip("the browser is spoken to through files that a program cannot hand on here")
+	}
+	if testing.Short() {
+		t.Skip("building the page takes a while")
+	}
+	if shared == nil {
+		shared = open(t, name)
+	}
+	b := &tab{browser: shared, t: t}
+	var made struct{ BrowserContextID string }
+	b.call("Target.createBrowserContext", nil, &made)
+	b.context = made.BrowserContextID
+	t.Cleanup(func() {
+		b.top().call("Target.disposeBrowserContext", map[string]any{"browserContextId": b.context}, nil)
+	})
+	return b.another()
+}
+
+// another opens a tab beside one.
+func (b *tab) another() *tab {
+	b.t.Helper()
+	n := &tab{browser: b.browser, t: b.t, context: b.context}
+	var target struct{ TargetID string }
+	b.top().call("Target.createTarget", map[string]any{"url": "about:blank", "browserContextId": b.context}, &target)
+	var attached struct{ SessionID string }
+	b.top().call("Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true}, &attached)
+	n.session, n.target = attached.SessionID, target.TargetID
+	b.tabs[n.session] = n
+	for _, domain := range []string{"Page", "Runtime", "Log", "Accessibility", "DOM"} {
+		n.call(domain+".enable", nil, nil)
+	}
+	return n
+}
+
+// top is where commands to the browser as a whole go.
+func (b *tab) top() *tab { return &tab{browser: b.browser, t: b.t} }
+
+// front brings a tab to the front: one behind another is not painted.
+func (b *tab) front() {
+	b.t.Helper()
+	b.call("Page.bringToFront", nil, nil)
+}
+
+// open starts the browser.
+func open(t *testing.T, name string) *browser {
 	t.Helper()
 	commands, in, err := os.Pipe()
 	if err != nil {
@@ -40,20 +117,11 @@ func open(t *testing.T, browser string) *tab {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Other processes of the browser may outlive it by a moment and write here.
 	profile, err := os.MkdirTemp("", "profile")
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() {
-		for range 50 {
-			if os.RemoveAll(profile) == nil {
-				return
-			}
-			time.Sleep(100 * time.Millisecond)
-		}
-	})
-	c := exec.Command(browser,
+	c := exec.Command(name,
 		"--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run", "--hide-scrollbars",
 		"--disable-extensions", "--disable-background-networking", "--remote-debugging-pipe", "--user-data-dir="+profile, "about:blank")
 	c.ExtraFiles = []*os.File{commands, answers}
@@ -62,30 +130,28 @@ func open(t *testing.T, browser string) *tab {
 	}
 	commands.Close()
 	answers.Close()
-	b := &tab{t: t, in: in, out: bufio.NewReader(out)}
-	t.Cleanup(func() {
-		// Asked to close, the browser ends its other processes and lets go of its files.
-		fmt.Fprintf(in, `{"id": 1000000, "method": "Browser.close"}`+"\x00")
-		ended := make(chan struct{})
-		go func() { c.Wait(); close(ended) }()
-		select {
-		case <-ended:
-		case <-time.After(10 * time.Second):
-			c.Process.Kill()
-			<-ended
-		}
-		in.Close()
-		out.Close()
-	})
-	var target struct{ TargetID string }
-	b.call("Target.createTarget", map[string]any{"url": "about:blank"}, &target)
-	var attached struct{ SessionID string }
-	b.call("Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true}, &attached)
-	b.session = attached.SessionID
-	for _, domain := range []string{"Page", "Runtime", "Log", "Accessibility"} {
-		b.call(domain+".enable", nil, nil)
+	return &browser{command: c, in: in, out: bufio.NewReader(out), profile: profile, tabs: map[string]*tab{}}
+}
+
+// close ends the browser. Asked to close, it ends its other processes and lets go of its files.
+func (b *browser) close() {
+	fmt.Fprintf(b.in, `{"id": 1000000, "method": "Browser.close"}`+"\x00")
+	ended := make(chan struct{})
+	go func() { b.command.Wait(); close(ended) }()
+	select {
+	case <-ended:
+	case <-time.After(10 * time.Second):
+		b.command.Process.Kill()
+		<-ended
 	}
-	return b
+	b.in.Close()
+	// Other processes of it may outlive it by a moment and write there.
+	for range 50 {
+		if os.RemoveAll(b.profile) == nil {
+			return
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
 }
 
 // call sends a command and waits for its answer; events that come meanwhile are
@@ -121,7 +187,9 @@ func (b *tab) call(method string, params, result any) {
 		}
 		switch {
 		case m.Method != "":
-			b.events = append(b.events, m.event)
+			if to := b.tabs[m.Session]; to != nil {
+				to.events = append(to.events, m.event)
+			}
 		case m.ID != b.number:
 		case m.Error != nil:
 			b.t.Fatalf("%s: %s", method, m.Error.Message)
@@ -143,7 +211,7 @@ func value[T any](b *tab, expression string) T {
 		Result           struct{ Value T }
 		ExceptionDetails *struct{ Exception struct{ Description string } }
 	}
-	b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true}, &answer)
+	b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true, "userGesture": true}, &answer)
 	if e := answer.ExceptionDetails; e != nil {
 		b.t.Fatalf("%s: %s", expression, e.Exception.Description)
 	}
@@ -192,6 +260,27 @@ func (b *tab) write(text string) {
 func (b *tab) size(width, height int) {
 	b.t.Helper()
 	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false}, nil)
+	b.until(fmt.Sprintf("innerWidth === %d && innerHeight === %d", width, height))
+}
+
+// phone makes the tab one of a phone in the hand.
+func (b *tab) phone() {
+	b.t.Helper()
+	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": true}, nil)
+	b.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": true}, nil)
+}
+
+// tap touches the middle of an element.
+func (b *tab) tap(selector string) {
+	b.t.Helper()
+	at := value[[]float64](b, fmt.Sprintf(`(async (e) => {
+		e.scrollIntoView({ block: "center", behavior: "instant" });
+		await new Promise(requestAnimationFrame);
+		const r = e.getBoundingClientRect();
+		return [r.x + r.width / 2, r.y + r.height / 2];
+	})(document.querySelector(%q))`, selector))
+	b.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []any{map[string]any{"x": at[0], "y": at[1]}}}, nil)
+	b.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []any{}}, nil)
 }
 
 // complaints are what the browser says of the page in its console.
@@ -204,4 +293,12 @@ func (b *tab) complaints() error {
 		}
 	}
 	return errors.Join(all...)
+}
+
+// quiet holds the page to an empty console.
+func (b *tab) quiet() {
+	b.t.Helper()
+	if err := b.complaints(); err != nil {
+		b.t.Errorf("the browser complains: %v", err)
+	}
 }

@@ -75,7 +75,11 @@ func run(ctx context.Context, w io.Writer, args ...string) (err error) {
 		return err
 	}
 	fmt.Fprintf(w, "the page is at http://%s/\n", listener.Addr())
-	server := &http.Server{Handler: http.FileServer(http.Dir(dir)), ReadHeaderTimeout: 5 * time.Second}
+	page, err := newFiles(dir)
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	server := &http.Server{Handler: page, ReadHeaderTimeout: 5 * time.Second}
 	go func() {
 		<-ctx.Done()
 		server.Close()
@@ -88,7 +92,9 @@ func run(ctx context.Context, w io.Writer, args ...string) (err error) {
 
 // build puts everything that the page consists of into a directory: the files
 // beside this program, the library, and the loader that comes with the Go that
-// compiled it, since the two have to be of one version.
+// compiled it, since the two have to be of one version. The name of the library has what is
+// in it, so that a browser may keep it for ever, and there is a compressed one beside it for
+// servers that can use it.
 func build(ctx context.Context, dir string) error {
 	files, err := fs.Sub(site, "site")
 	if err != nil {
@@ -96,19 +102,6 @@ func build(ctx context.Context, dir string) error {
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
-	}
-	names, err := fs.Glob(files, "*")
-	if err != nil {
-		return err
-	}
-	for _, name := range names {
-		text, err := fs.ReadFile(files, name)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
-			return err
-		}
 	}
 	root, err := command(ctx, "env", "GOROOT")
 	if err != nil {
@@ -121,12 +114,60 @@ func build(ctx context.Context, dir string) error {
 	if err := os.WriteFile(filepath.Join(dir, "wasm_exec.js"), loader, 0o666); err != nil {
 		return err
 	}
-	library, err := filepath.Abs(filepath.Join(dir, "longpoint.wasm"))
+	name, err := library(ctx, dir)
 	if err != nil {
 		return err
 	}
-	_, err = command(ctx, "build", "-trimpath", "-ldflags=-s -w", "-o", library, program)
-	return err
+	names, err := fs.Glob(files, "*")
+	if err != nil {
+		return err
+	}
+	for _, n := range names {
+		text, err := fs.ReadFile(files, n)
+		if err != nil {
+			return err
+		}
+		if n == "index.html" {
+			text = bytes.ReplaceAll(text, []byte("longpoint.wasm"), []byte(name))
+		}
+		if err := os.WriteFile(filepath.Join(dir, n), text, 0o666); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// library compiles the library, and returns the name of its file.
+func library(ctx context.Context, dir string) (string, error) {
+	old, err := filepath.Glob(filepath.Join(dir, "longpoint-*.wasm*"))
+	if err != nil {
+		return "", err
+	}
+	for _, file := range old {
+		if err := os.Remove(file); err != nil {
+			return "", err
+		}
+	}
+	out, err := filepath.Abs(filepath.Join(dir, "longpoint.wasm"))
+	if err != nil {
+		return "", err
+	}
+	if _, err := command(ctx, "build", "-trimpath", "-ldflags=-s -w", "-o", out, program); err != nil {
+		return "", err
+	}
+	code, err := os.ReadFile(out)
+	if err != nil {
+		return "", err
+	}
+	name := "longpoint-" + sum(code) + ".wasm"
+	small, err := compress(code)
+	if err != nil {
+		return "", err
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".gz"), small, 0o666); err != nil {
+		return "", err
+	}
+	return name, os.Rename(out, filepath.Join(dir, name))
 }
 
 // command runs the go command for the browser's kind of machine.

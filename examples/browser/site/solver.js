@@ -1,12 +1,14 @@
-// The library runs in workers. In WebAssembly a search has the only thread of its
-// worker and hears nothing until it ends, so it is stopped by ending the worker; the
-// next one starts from the module that is compiled already. What it says on the way is
-// heard at once.
+// The library runs in workers. A search lets its worker hear between two steps, so that it
+// can be asked to stop with what it has; one that does not listen is stopped by ending the
+// worker, and the next starts from the module that is compiled already.
 
-// compile fetches the library, once for all workers.
+// compile fetches the library, once for all workers, and compiles what has arrived while the
+// rest is still on its way. A server that does not know what it serves gets there as well.
 export async function compile() {
-  const response = await fetch("longpoint.wasm");
-  if (!response.ok) throw new Error("longpoint.wasm: " + response.status);
+  const url = document.getElementById("library").href;
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(url.replace(/.*\//, "") + ": " + response.status);
+  if (/^application\/wasm\b/.test(response.headers.get("Content-Type") ?? "")) return WebAssembly.compileStreaming(response);
   return WebAssembly.compile(await response.arrayBuffer());
 }
 
@@ -35,10 +37,10 @@ export class Solver {
       }
       const { done, tell } = this.#waiting.get(data.id);
       if (data.headway) {
-        tell?.(data.headway);
+        tell?.(JSON.parse(data.headway));
         return;
       }
-      done(data.text);
+      done(JSON.parse(data.text));
       this.#waiting.delete(data.id);
     };
     worker.onerror = (e) => {
@@ -61,7 +63,7 @@ export class Solver {
     for (const { done } of waiting) done(null);
   }
 
-  // ask returns the answer, or null where the worker was stopped before it had one. On the
+  // ask returns the answer, or null where the worker was ended before it had one. On the
   // way it calls tell, if given, with how far the search is.
   ask(kind, text, tell) {
     if (!this.#worker) this.#start();
@@ -71,8 +73,13 @@ export class Solver {
     });
   }
 
-  // stop ends what runs, and makes ready for the next question.
+  // stop asks what runs to answer with the best that it has.
   stop() {
+    if (this.#waiting.size > 0) this.#worker.postMessage({ stop: true });
+  }
+
+  // end ends what runs without an answer, and makes ready for the next question.
+  end() {
     if (this.#waiting.size === 0) return;
     this.#end();
     this.#start();

@@ -10,10 +10,13 @@ self.onmessage = async ({ data }) => {
     return;
   }
   await ready;
-  const text = data.kind === "answer"
-    ? self.longpointAnswer(data.text, (headway) => self.postMessage({ id: data.id, headway }))
-    : self.longpointRead(data.text);
-  self.postMessage({ id: data.id, text });
+  if (data.stop) {
+    self.longpointStop();
+    return;
+  }
+  self.longpointAsk(data.kind, data.text,
+    (headway) => self.postMessage({ id: data.id, headway }),
+    (text) => self.postMessage({ id: data.id, text }));
 };
 
 async function run(module) {
