@@ -158,6 +158,14 @@ func (b *browser) close() {
 // kept.
 func (b *tab) call(method string, params, result any) {
 	b.t.Helper()
+	if err := b.try(method, params, result); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// try is call for what a page may be in the middle of leaving.
+func (b *tab) try(method string, params, result any) error {
+	b.t.Helper()
 	b.number++
 	text, err := json.Marshal(struct {
 		ID      int    `json:"id"`
@@ -192,14 +200,11 @@ func (b *tab) call(method string, params, result any) {
 			}
 		case m.ID != b.number:
 		case m.Error != nil:
-			b.t.Fatalf("%s: %s", method, m.Error.Message)
+			return fmt.Errorf("%s: %s", method, m.Error.Message)
+		case result != nil:
+			return json.Unmarshal(m.Result, result)
 		default:
-			if result != nil {
-				if err := json.Unmarshal(m.Result, result); err != nil {
-					b.t.Fatal(err)
-				}
-			}
-			return
+			return nil
 		}
 	}
 }
@@ -207,24 +212,37 @@ func (b *tab) call(method string, params, result any) {
 // value evaluates an expression in the page, waiting where it is a promise.
 func value[T any](b *tab, expression string) T {
 	b.t.Helper()
+	v, err := evaluate[T](b, expression)
+	if err != nil {
+		b.t.Fatalf("%.500s: %v", expression, err)
+	}
+	return v
+}
+
+func evaluate[T any](b *tab, expression string) (T, error) {
+	b.t.Helper()
 	var answer struct {
 		Result           struct{ Value T }
 		ExceptionDetails *struct{ Exception struct{ Description string } }
 	}
-	b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true, "userGesture": true}, &answer)
+	err := b.try("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true, "userGesture": true}, &answer)
 	if e := answer.ExceptionDetails; e != nil {
-		b.t.Fatalf("%s: %s", expression, e.Exception.Description)
+		err = errors.New(e.Exception.Description)
 	}
-	return answer.Result.Value
+	return answer.Result.Value, err
 }
 
-// until waits for a condition in the page.
+// until waits for a condition in the page, which may come and go meanwhile.
 func (b *tab) until(condition string) {
 	b.t.Helper()
 	end := time.Now().Add(60 * time.Second)
-	for !value[bool](b, condition) {
+	for {
+		yes, err := evaluate[bool](b, condition)
+		if yes && err == nil {
+			return
+		}
 		if time.Now().After(end) {
-			b.t.Fatalf("in vain: %s; the page says %q", condition, value[string](b, "document.body?.innerText ?? ''"))
+			b.t.Fatalf("in vain: %s: %v; the page says %.2000q", condition, err, value[string](b, "document.body?.innerText ?? ''"))
 		}
 		time.Sleep(20 * time.Millisecond)
 	}

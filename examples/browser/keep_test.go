@@ -42,7 +42,7 @@ func TestBrowserKept(t *testing.T) {
 
 	// Back and forward.
 	b.call("Page.navigate", map[string]any{"url": "about:blank"}, nil)
-	value[any](b, "history.back()")
+	value[any](b, "setTimeout(() => history.back()), 0")
 	b.until(`location.href.startsWith("http") && document.getElementById("result")?.dataset.state === "done"`)
 	if got := b.title(); !strings.HasPrefix(got, "Cloakroom") {
 		t.Errorf("the job is %q", got)

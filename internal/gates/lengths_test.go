@@ -19,6 +19,7 @@ import (
 // again by a program, and what a test of equality or a file takes.
 var exactly = map[string]bool{
 	"encoding/json.Marshal":               true,
+	"encoding/json.MarshalIndent":         true,
 	module + "/internal/explicit.Marshal": true,
 	"(*encoding/json.Encoder).Encode":     true,
 	"reflect.DeepEqual":                   true,

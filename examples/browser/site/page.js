@@ -33,7 +33,7 @@ function state(name, text) {
   $("result").dataset.state = name;
   $("status").textContent = text;
   sheet.current(name === "done");
-  $("print").hidden = name !== "done";
+  $("print").hidden = $("saw").hidden = name !== "done";
   const stopped = document.activeElement === $("cancel");
   $("cancel").hidden = $("headway").hidden = name !== "working";
   $("cancel").textContent = run?.stopping ? "End it now" : "Cancel";
@@ -77,7 +77,8 @@ async function solve(asked = true) {
   $("bar").value = 0;
   $("so-far").textContent = "";
   state("working", "Working it out…");
-  const answer = await solver.ask("answer", JSON.stringify(form.values()), (now) => {
+  const date = new Date().toLocaleDateString("en-US", { dateStyle: "medium" });
+  const answer = await solver.ask("answer", JSON.stringify({ ...form.values(), date }), (now) => {
     if (run === mine) headway(mine, now);
   });
   if (run !== mine) return;
@@ -89,7 +90,7 @@ async function solve(asked = true) {
     else state("faults", form.showFaults(answer.faults));
     return;
   }
-  await sheet.show(answer.sheet);
+  await sheet.show(answer.sheet, answer.fingerprint);
   if (run !== mine) return;
   run = null;
   $("n-sticks").textContent = answer.sticks;

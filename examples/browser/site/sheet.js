@@ -15,8 +15,8 @@ function put(next) {
 }
 
 // show resolves when the sheet is there, marked as out of date until somebody says
-// otherwise.
-export function show(html) {
+// otherwise. name is what no other plan has.
+export function show(html, name) {
   const next = blank.cloneNode(false);
   next.hidden = false;
   next.srcdoc = html;
@@ -35,7 +35,7 @@ export function show(html) {
     mark.textContent = stale;
     page.head.append(style);
     page.body.prepend(mark);
-    ticks(page, html);
+    ticks(page, name);
     page.addEventListener("keydown", (e) => { if (e.key === "Escape") small(); });
     current(false);
   });
@@ -111,9 +111,9 @@ addEventListener("popstate", () => {
 
 const key = "longpoint.ticks";
 
-// ticks brings back what was ticked off on the same sheet, and keeps it.
-function ticks(page, html) {
-  const boxes = [...page.querySelectorAll("input[type=checkbox]")], name = sum(html);
+// ticks brings back what was ticked off on the sheet of the same plan, and keeps it.
+function ticks(page, name) {
+  const boxes = [...page.querySelectorAll("input[type=checkbox]")];
   try {
     const kept = JSON.parse(localStorage.getItem(key));
     if (kept?.sheet === name) for (const i of kept.ticked) if (boxes[i]) boxes[i].checked = true;
@@ -130,13 +130,6 @@ export function forgetTicks() {
   try {
     localStorage.removeItem(key);
   } catch { /* there are none */ }
-}
-
-// sum tells one sheet from another, by FNV-1a.
-function sum(text) {
-  let h = 0x811c9dc5;
-  for (let i = 0; i < text.length; i++) h = Math.imul(h ^ text.charCodeAt(i), 0x01000193);
-  return `${text.length}-${h >>> 0}`;
 }
 
 // Paper

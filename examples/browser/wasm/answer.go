@@ -16,8 +16,9 @@ import (
 type answer struct {
 	Faults  []fault `json:"faults,omitempty"`
 	Sheet   string  `json:"sheet,omitempty"` // a page of its own
-	Sticks  int64   `json:"sticks"`
-	Pieces  int64   `json:"pieces"`
+	Name    string  `json:"fingerprint"`     // of problem and plan
+	Sticks  int64   `json:"sticks"`          // to buy
+	Pieces  int64   `json:"pieces"`          // to cut
 	Cost    string  `json:"cost"`
 	Gap     string  `json:"gap,omitempty"` // how much cheaper another plan could be at most
 	Proven  bool    `json:"proven"`
@@ -90,7 +91,7 @@ func (r *request) answer(tell func(string) bool) answer {
 		stop := (*optimize.LimitError)(nil)
 		return answer{Faults: f.blame(err), Stopped: errors.As(err, &stop) && stop.Stop == optimize.StopCaller}
 	}
-	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Locale: measure.Locale{Currency: dollars}})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Date: r.Date, Locale: measure.Locale{Currency: dollars}})
 	if err != nil {
 		return answer{Faults: f.blame(err)}
 	}
@@ -98,7 +99,12 @@ func (r *request) answer(tell func(string) bool) answer {
 	if err := sheet.HTML(&page); err != nil {
 		return answer{Faults: []fault{{Message: err.Error()}}}
 	}
-	a := answer{Sheet: page.String(), Sticks: plan.Sticks(), Cost: amount(plan.Cost), Proven: plan.Proven, Stopped: plan.Stop == optimize.StopCaller}
+	a := answer{Sheet: page.String(), Name: sheet.Fingerprint(), Cost: amount(plan.Cost), Proven: plan.Proven, Stopped: plan.Stop == optimize.StopCaller}
+	for _, x := range plan.Buy {
+		if !p.Sticks[x.Stick].Rack {
+			a.Sticks += int64(x.Count)
+		}
+	}
 	for _, x := range plan.Patterns {
 		a.Pieces += int64(x.Count) * int64(len(x.Pieces))
 	}

@@ -13,6 +13,7 @@ import (
 // those that the fields of a problem have in JSON, with _ in the place of what lies between.
 type request struct {
 	Title      string     `json:"title"`
+	Date       string     `json:"date"` // of the sheet
 	Kerf       string     `json:"kerf"`
 	MinRemnant string     `json:"min_remnant"`
 	Sticks     []stickRow `json:"sticks"`
