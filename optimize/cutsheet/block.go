@@ -16,8 +16,8 @@ type block struct {
 }
 
 // blocks gathers those of some patterns that are cut alike, in the order of the first of each.
-// Their sticks count from first on.
-func (s *Sheet) blocks(patterns []*pattern, first int64) []block {
+// Their sticks count from one after those that came before; the number of the last is returned.
+func (s *Sheet) blocks(patterns []*pattern, before int64) ([]block, int64) {
 	var all []block
 	at := make(map[string]int)
 	for _, p := range patterns {
@@ -32,10 +32,10 @@ func (s *Sheet) blocks(patterns []*pattern, first int64) []block {
 		all[i].sticks += int64(p.Count)
 	}
 	for i := range all {
-		all[i].first = first
-		first += all[i].sticks
+		all[i].first = before + 1
+		before += all[i].sticks
 	}
-	return all
+	return all, before
 }
 
 // cutAlike is a text that two patterns share exactly if they are cut alike from the same kind of

@@ -25,6 +25,9 @@ var styleSheet string
 // and number of the page stand on every page. [Sheet.Tags] writes the tags.
 func (s *Sheet) HTML(w io.Writer) error {
 	h := page{Sheet: s, Markup: typeset.Markup{Spans: true}}
+	now, later := s.inOrder()
+	h.now, h.sticks = s.blocks(now, 0)
+	h.later, h.sticks = s.blocks(later, h.sticks)
 	h.write()
 	_, err := io.WriteString(w, h.String())
 	return err
@@ -33,6 +36,9 @@ func (s *Sheet) HTML(w io.Writer) error {
 type page struct {
 	*Sheet
 	typeset.Markup
+	now, later []block // those that can be cut, and those that wait
+	sticks     int64   // in both
+
 	columns []string // of the table that is being written, with their classes
 	column  int      // that the next cell is in
 	boxes   int      // that are counted
@@ -238,6 +244,18 @@ func (h *page) leftovers() {
 
 // keeping lists what goes back on the rack.
 func (h *page) keeping() {
+	rows := len(h.offcuts)
+	for i := range h.lines {
+		if h.lines[i].count > h.lines[i].cut {
+			rows++
+		}
+	}
+	const oneColumn = 10
+	if rows > oneColumn {
+		h.Open("div", "class", "kept")
+	} else {
+		h.Open("div")
+	}
 	h.Open("table", "class", "list narrow")
 	what := "Offcuts"
 	if h.sum.whole > 0 {
@@ -265,6 +283,7 @@ func (h *page) keeping() {
 	for _, o := range h.offcuts {
 		row(o.count, "offcut", h.length(o.length), keys(o.from))
 	}
+	h.Close()
 	h.Close()
 	h.Close()
 	h.Line()

@@ -12,6 +12,8 @@ func (h *page) buying() {
 	h.bills()
 	h.Close()
 	h.Line()
+	h.Leaf("p", "the part above is torn off and taken to the yard", "class", "tear")
+	h.Line()
 }
 
 // small reports whether two pages are likely to hold all: by rows, each as high as paper usually

@@ -27,12 +27,10 @@ func (h *page) cuts() {
 		h.Leaf("p", g, "class", "lead")
 	}
 	h.Line()
-	now, later := h.inOrder()
-	nowBlocks := h.blocks(now, 1)
-	h.table(nowBlocks)
+	h.table(h.now)
 	h.Close()
 	h.Line()
-	if len(later) > 0 {
+	if len(h.later) > 0 {
 		h.Open("section", "class", "cutting waits")
 		h.Leaf("h2", waitHeading)
 		h.Leaf("p", waitNote, "class", "lead")
@@ -41,11 +39,7 @@ func (h *page) cuts() {
 			h.Leaf("span", w)
 		}
 		h.Close()
-		first := int64(1)
-		for i := range nowBlocks {
-			first += nowBlocks[i].sticks
-		}
-		h.table(h.blocks(later, first))
+		h.table(h.later)
 		h.Close()
 		h.Line()
 	}
@@ -195,14 +189,10 @@ func (h *page) what(b *block) {
 
 // which says which of all sticks those of a block are.
 func (h *page) which(b *block) string {
-	var all int64
-	for k := range h.patterns {
-		all += int64(h.patterns[k].Count)
-	}
 	if b.sticks == 1 {
-		return "stick " + h.count(b.first) + " of " + h.count(all)
+		return "stick " + h.count(b.first) + " of " + h.count(h.sticks)
 	}
-	return "sticks " + h.count(b.first) + " to " + h.count(b.first+b.sticks-1) + " of " + h.count(all)
+	return "sticks " + h.count(b.first) + " to " + h.count(b.first+b.sticks-1) + " of " + h.count(h.sticks)
 }
 
 // rests says what is left of each stick of a block, where that is one stretch.
@@ -400,8 +390,7 @@ func (h *page) ticks(n int, sticks int64, name string) {
 // mostBoxes is for how many boxes the column that has them is wide.
 func (h *page) mostBoxes() int {
 	most := 1
-	now, later := h.inOrder()
-	for _, blocks := range [][]block{h.blocks(now, 1), h.blocks(later, 1)} {
+	for _, blocks := range [][]block{h.now, h.later} {
 		for k := range blocks {
 			for i := range blocks[k].patterns[0].cuts {
 				n := blocks[k].total(i)

@@ -107,10 +107,11 @@ func filled(t *testing.T, pdf []byte) (pages [][]string) {
 func marked(page string) string {
 	return strings.Replace(page, "</style>", `* { print-color-adjust: exact; color: #888 !important; border-color: #888 !important; background: none !important; fill: #888 !important; stroke: #888 !important; }
 .cuts thead th:first-child { background: #0f0 !important; } .stick .what th { background: #f00 !important; } .stick tr:last-child > :last-child { background: #00f !important; } input { opacity: 0; }
+@page { @bottom-right { background: #f0f; } }
 </style>`, 1)
 }
 
-const headPaint, firstPaint, lastPaint = "0 1 0", "1 0 0", "0 0 1"
+const headPaint, firstPaint, lastPaint, edgePaint = "0 1 0", "1 0 0", "0 0 1", "1 0 1"
 
 // A real browser prints the first job of README on one page, and nine or ten sticks of a usual
 // house on each, none of them torn, with the head of the table on every page, on both sizes of
@@ -126,6 +127,9 @@ func TestBrowserPrintsSticks(t *testing.T) {
 			pages := filled(t, b.Print(wh[0], wh[1]))
 			var sticks []int
 			for k, fills := range pages {
+				if !slices.Contains(fills, edgePaint) {
+					t.Errorf("%s, %s, page %d has no number", name, size, k+1)
+				}
 				fills = slices.DeleteFunc(fills, func(c string) bool { return c != headPaint && c != firstPaint && c != lastPaint })
 				if len(fills) == 0 {
 					sticks = append(sticks, 0)
@@ -173,7 +177,7 @@ func TestBrowserTelephone(t *testing.T) {
 	type seen struct {
 		Wide, Sticks            int
 		Least, Bar, Box, Length float64
-		Top, Snap, Beyond       string
+		Top, Foot, Snap, Beyond string
 	}
 	got := devtools.Value[seen](b, `(() => {
 	const all = q => [...document.querySelectorAll(q)], box = e => e.getBoundingClientRect();
@@ -185,11 +189,12 @@ func TestBrowserTelephone(t *testing.T) {
 		least: least(".stick", r => r.height), bar: least("svg.bar", r => r.width), box: least("input", r => Math.min(r.width, r.height)),
 		length: Math.min(...all(".cuts td.len").map(e => parseFloat(getComputedStyle(e).fontSize))),
 		top: document.elementFromPoint(20, 12).closest("tbody")?.querySelector(".key").textContent ?? "none",
+		foot: document.elementFromPoint(200, 836).className,
 		beyond: all("main *").filter(e => box(e).right > 390).map(e => e.tagName + "." + e.getAttribute("class")).slice(0, 8).join(" "),
 		snap: getComputedStyle(document.documentElement).scrollSnapType,
 	}
 })()`)
-	if got.Wide != 390 || got.Sticks != 12 || got.Least < 760 || got.Bar < 360 || got.Box < 24 || got.Length < 19 || got.Top != "C" || !strings.HasPrefix(got.Snap, "y") {
+	if got.Wide != 390 || got.Sticks != 12 || got.Least < 760 || got.Bar < 360 || got.Box < 24 || got.Length < 19 || got.Top != "C" || got.Foot != "progress" || got.Beyond != "" || !strings.HasPrefix(got.Snap, "y") {
 		t.Errorf("%+v", got)
 	}
 	for n := range 4 {
@@ -236,13 +241,17 @@ func TestBrowserAxe(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := devtools.Open(t)
+	pages := map[string]string{}
 	for name, job := range jobs {
 		p, o := job()
 		if o == nil {
 			o = new(cutsheet.Options)
 		}
 		o.ProofDetails = true
-		page := render(t, sheet(t, p, o), renderings[2])
+		pages[name] = render(t, sheet(t, p, o), renderings[2])
+	}
+	pages["bad"] = regexp.MustCompile(` aria-label="[^"]*"`).ReplaceAllString(pages["plain"], "") // which is found
+	for name, page := range pages {
 		for _, screen := range []struct {
 			width     int
 			telephone bool
@@ -260,7 +269,7 @@ func TestBrowserAxe(t *testing.T) {
 			if err := json.Unmarshal([]byte(found), &result); err != nil {
 				t.Fatal(err)
 			}
-			if len(result.Violations) > 0 || result.Passed < 15 {
+			if (len(result.Violations) > 0) != (name == "bad") || result.Passed < 15 {
 				t.Errorf("%s, %+v: %d rules hold; %.1500s", name, screen, result.Passed, result.Violations)
 			}
 		}
