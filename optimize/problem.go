@@ -16,8 +16,8 @@ import (
 // that names a profile names the same one: a piece of one profile cannot be cut from a stick
 // of another, so each profile is a problem of its own.
 //
-// Notes of a piece are for people and change no plan. The parts that a plan makes of runs have
-// none, spliced or not: what lies on them follows from Run.Scribe and its like.
+// Notes of a piece are for people and change no plan. The parts that a plan makes of a run have
+// those of its Notes that lie on them.
 //
 // Of a stick ID, Label, Material, Nominal and Rack are for people, of a piece everything but
 // Length, Quantity and Grade, unless [Rules] say otherwise: the two ends and Symmetry count

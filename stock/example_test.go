@@ -329,6 +329,29 @@ func ExampleSpliceRule_Place() {
 	// <nil>
 }
 
+// A notch for a heat register is on one of the two parts of a run only, which says so.
+func ExampleRunNote() {
+	run := stock.Run{
+		Label: "corridor base", Room: "corridor", Wall: "N", Length: 20 * measure.Foot,
+		Splice: stock.SpliceRule{At: []measure.Length{9 * measure.Foot}, Assumed: true},
+		Notes:  []stock.RunNote{{From: 14 * measure.Foot, To: 15 * measure.Foot, Text: `notch the lower edge 12" x 4" up, 14' from the left end`}},
+	}
+	pieces, err := run.Pieces([]measure.Length{9 * measure.Foot})
+	for _, p := range pieces {
+		fmt.Println(p.Label, "in the", p.Room, "on", p.Wall, p.Assumed)
+		for _, note := range p.Notes {
+			fmt.Println("-", note)
+		}
+	}
+	fmt.Println(err)
+	// Output:
+	// corridor base 1/2 in the corridor on N true
+	// corridor base 2/2 in the corridor on N true
+	// - what follows is measured along the whole run, of which this part is from 9' to 20'
+	// - notch the lower edge 12" x 4" up, 14' from the left end
+	// <nil>
+}
+
 // Blocking behind the whole rail lets it be spliced anywhere. An optimizer wants a list
 // of places: here every two feet.
 func ExampleSpliceRule_Every() {

@@ -1,6 +1,10 @@
 package stock
 
-import "example.com/longpoint/measure"
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+)
 
 // A Run is an unbroken line of one profile between two ends, such as a wall from corner to
 // corner, a handrail, or the plate of a stud wall. It is cut as one piece, or as several
@@ -75,6 +79,35 @@ type Run struct {
 	// it was spliced.
 	Splice  SpliceRule       `json:"splice,omitzero"`
 	Splices []measure.Length `json:"splices,omitempty"`
+
+	// Notes say what is done to the run besides its cuts, as those of a Piece do, with what is
+	// measured along it counted from its left end.
+	Notes []RunNote `json:"notes,omitempty"`
+}
+
+// A RunNote says what is done to a stretch of a run. From and To are counted from the left long
+// point; they are equal where it is one place, such as an end.
+type RunNote struct {
+	From measure.Length `json:"from,omitzero"`
+	To   measure.Length `json:"to,omitzero"`
+	Text string         `json:"text"`
+}
+
+// notesOn returns the notes of the part from one place of the run to another. What they say is
+// still counted from the left end of the run, which is said first.
+func (r *Run) notesOn(from, to measure.Length) []string {
+	whole := from <= 0 && to >= r.Length
+	var notes []string
+	for _, n := range r.Notes {
+		if on := n.From < to && n.To > from || n.From == n.To && n.From >= from && n.To <= to; !on {
+			continue
+		}
+		if notes == nil && !whole {
+			notes = append(notes, fmt.Sprintf("what follows is measured along the whole run, of which this part is from %v to %v", from.About(r.Length), to.About(r.Length)))
+		}
+		notes = append(notes, n.Text)
+	}
+	return notes
 }
 
 // A Point is a place on what lies on its back: Along its length from the left long point, Up

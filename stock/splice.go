@@ -207,7 +207,7 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 
 // Pieces returns the pieces of the run, spliced at the positions, from left to right;
 // without positions it is one piece. All are in its Room, on its Wall, and parts are Assumed
-// where its studs are. Half of each overlap belongs to either part, and the
+// where its studs are; a part has the Notes of what lies on it. Half of each overlap belongs to either part, and the
 // allowances of every piece sum to its length.
 //
 // The error is a [*measure.FieldError] for a position that the rule does not allow or that
@@ -218,6 +218,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Room: r.Room, Wall: r.Wall, Left: r.Left, Right: r.Right}
 	if n == 0 {
 		whole.Length, whole.Part, whole.Parts, whole.Allowances = r.Length, 1, 1, r.Allowances
+		whole.Notes = r.notesOn(0, r.Length)
 		return []Piece{whole}, nil
 	}
 	if err := r.allows(at); err != nil {
@@ -248,7 +249,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 			to, p.Right = at[i], over
 			laps = append(laps, Allowance{Name: "half the " + what + " at right", Length: early})
 		}
-		p.Length = to - from
+		p.Length, p.Notes = to-from, r.notesOn(from, to)
 		p.Allowances = []Allowance{{Name: fmt.Sprintf("%s from %v to %v", r.Label, from.About(r.Length), to.About(r.Length)), Length: p.Length}}
 		for _, a := range laps {
 			if a.Length != 0 {

@@ -37,7 +37,7 @@ var arrows = []struct {
 	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
 	{"finish/sequence", []string{"measure", "stock", "finish", "finish/schedule", "internal/fault", "internal/kind"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
-	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter", "internal/svg"}}, // the one package that joins all
+	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "optimize/cutsheet", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter", "internal/svg"}}, // the one package that joins all
 	{"optimize", []string{"measure", "stock", "stock/joint", "internal/...", "optimize/internal/bridge"}},
 	{"optimize/whatif", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault"}},
 	{"optimize/replan", []string{"measure", "stock", "optimize", "optimize/internal/...", "internal/meter", "internal/fault", "internal/svg"}},

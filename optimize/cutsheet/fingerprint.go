@@ -77,6 +77,9 @@ func feed(h hash.Hash, v reflect.Value) {
 		for i := range v.NumField() {
 			if f := v.Field(i); !f.IsZero() && !(f.Kind() == reflect.Slice && f.Len() == 0) {
 				name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+				if name == "" { // a type that writes itself in JSON
+					name = v.Type().Field(i).Name
+				}
 				text(name)
 				feed(h, f)
 			}

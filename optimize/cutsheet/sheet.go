@@ -35,7 +35,8 @@ type Sheet struct {
 	offcuts    []offcut       // those to keep, longest first
 	scrap      scrap
 	sum        totals
-	waits      []waiting // rooms that wait
+	waits      []waiting  // rooms that wait
+	partNotes  [][]string // what is done to the parts of runs, by these: a plan may have lost it
 
 	fingerprint string
 }
@@ -111,6 +112,15 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	if err := s.gather(ctx); err != nil {
 		return nil, err
 	}
+	for k := range plan.Spliced {
+		parts, err := p.Runs[k].Pieces(plan.Spliced[k].At)
+		if err != nil {
+			return nil, err // Audit has seen them
+		}
+		for i := range parts {
+			s.partNotes = append(s.partNotes, parts[i].Notes)
+		}
+	}
 	s.wait()
 	s.fingerprint = fingerprint(&s.problem, s.plan)
 	return s, nil
@@ -146,6 +156,9 @@ func checkTexts(p *optimize.Problem) error {
 		r := &p.Runs[k]
 		for _, f := range [...]struct{ name, text string }{{"label", r.Label}, {"profile", r.Profile}, {"room", r.Room}, {"wall", r.Wall}} {
 			check(fmt.Sprintf("runs[%d].%s", k, f.name), f.text)
+		}
+		for i := range r.Notes {
+			check(fmt.Sprintf("runs[%d].notes[%d].text", k, i), r.Notes[i].Text)
 		}
 		for i := range r.Allowances {
 			check(fmt.Sprintf("runs[%d].allowances[%d].name", k, i), r.Allowances[i].Name)

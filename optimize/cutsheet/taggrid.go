@@ -66,6 +66,13 @@ func (g TagGrid) check(metric bool) error {
 	if (g.Columns != 0) != (g.Rows != 0) || g.Columns < 0 || g.Columns > mostTags || g.Rows < 0 || g.Rows > mostTags {
 		f.Add("columns", fmt.Sprintf("%d columns and %d rows", g.Columns, g.Rows), fmt.Sprintf("1 to %d of both, or zero of both", mostTags))
 	}
+	if (g.PageWidth == 0) != (g.PageHeight == 0) {
+		name := "page_height"
+		if g.PageWidth == 0 {
+			name = "page_width"
+		}
+		f.Add(name, "", "a length, since the other one is given")
+	}
 	for _, l := range [...]struct {
 		name   string
 		length measure.Length

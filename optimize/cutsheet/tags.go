@@ -1,6 +1,7 @@
 package cutsheet
 
 import (
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -146,10 +147,15 @@ func (t *tagPage) write() {
 	t.Line()
 }
 
-// css writes a length for a style sheet, to 1/10,000 in.
+// css writes a length of zero or more for a style sheet, in inches to the nearest millionth.
 func css(l measure.Length) string {
-	text := l.Format(measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 10000})
-	return strings.TrimSuffix(text, `"`) + "in"
+	const million = 1_000_000
+	n, _, err := l.MulDiv(million, int64(measure.Inch), measure.RoundHalfEven)
+	if err != nil { // far beyond any page
+		return "0"
+	}
+	text := fmt.Sprintf("%d.%06d", int64(n)/million, int64(n)%million)
+	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + "in"
 }
 
 // letters is how the text of a tag is set: sizes that follow from the height of the tag.
@@ -157,7 +163,6 @@ type letters struct {
 	pad, small measure.Length
 	lines      int // of small text below the first line, which is twice as high
 	cells      int // of a line
-	tight      bool
 }
 
 const point = measure.Inch / 72
@@ -169,10 +174,13 @@ func (t *tagPage) letters() letters {
 	var l letters
 	l.pad = min(h, w) / 16
 	in := h - 2*l.pad
-	l.small = in * 4 / (5 * 7) // five lines and the first, which counts as two
-	l.tight = l.small < 6*point
-	if l.tight {
-		l.small = in * 4 / (5 * 5)
+	for _, try := range [...]struct { // the first line counts as two
+		lines measure.Length
+		least measure.Length
+	}{{8, 15 * point / 2}, {7, 6 * point}, {5, 0}} {
+		if l.small = in * 4 / (5 * try.lines); l.small >= try.least {
+			break
+		}
 	}
 	l.small = min(l.small, 10*point, (w-2*l.pad)*10/(6*22))
 	line := l.small * 5 / 4
@@ -195,6 +203,7 @@ func (t *tagPage) style() string {
 		".tag div { overflow: hidden; white-space: pre; text-overflow: ellipsis; }\n" +
 		".first { display: flex; justify-content: space-between; gap: .5em; line-height: 2.5em; }\n" +
 		".len { flex: none; font-size: 2em; line-height: 1.25; font-weight: bold; font-variant-numeric: tabular-nums; }\n" +
+		".words { flex: 1; font-size: 1em; white-space: normal; }\n" +
 		".from { min-width: 0; overflow: hidden; text-overflow: ellipsis; }\n" +
 		".up { flex: none; width: 1.1em; height: 2em; margin-top: .25em; }\n" +
 		".name { font-weight: bold; }\n" +
@@ -221,7 +230,11 @@ func (t *tagPage) tag(g *tag, place int) {
 	column, row := place%t.grid.Columns+1, place/t.grid.Columns+1
 	t.Open("div", "class", "tag c"+strconv.Itoa(column)+" r"+strconv.Itoa(row))
 	t.Open("div", "class", "first")
-	t.Leaf("span", typeset.Unmarked(t.length(pc.Length)), "class", "len")
+	length, class := typeset.Unmarked(t.length(pc.Length)), "len"
+	if typeset.Cells(length) > longLength {
+		class = "len words"
+	}
+	t.Leaf("span", length, "class", class)
 	t.Raw(upArrow)
 	t.Leaf("span", t.tagFrom(g), "class", "from")
 	t.Close()
@@ -233,6 +246,10 @@ func (t *tagPage) tag(g *tag, place int) {
 	t.Close()
 	t.Line()
 }
+
+// longLength is how many cells a length may have that stands in letters twice as high as the
+// others; one in words is longer.
+const longLength = 14
 
 // upArrow points up on the wall. It is drawn, since not every face has the sign.
 const upArrow = `<svg class="up" viewBox="0 0 11 20" role="img" aria-label="this way up"><title>this way up</title>` +
@@ -247,6 +264,9 @@ func (t *tagPage) tagFrom(g *tag) string {
 	case g.p.Count > 1:
 		text += ", stick " + t.count(int64(g.stick)) + " of " + t.count(int64(g.p.Count))
 	}
+	if g.p.cuts[g.cut].wait {
+		text += ", waits"
+	}
 	return text
 }
 
@@ -257,53 +277,72 @@ type tagLine struct{ text, class string }
 // last line is of which job and plan it is.
 func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 	c := &g.p.cuts[g.cut]
-	pc := t.piece(c.piece)
-	clip := func(text string) string { return typeset.Clip(typeset.Visible(typeset.Unmarked(text)), l.cells, "…") }
+	clip := func(text string, cells int) string {
+		return typeset.Clip(typeset.Visible(typeset.Unmarked(text)), cells, "…")
+	}
 	room, wall := t.place(c.piece)
 	where := strings.Trim(room+", "+wall, ", ")
 	name := t.pieceName(c.piece)
-	left, right := "left: "+t.endName(pc.Left), "right: "+t.endName(pc.Right)
+	left, right := t.endName(t.piece(c.piece).Left), t.endName(t.piece(c.piece).Right)
+	more := strings.TrimPrefix(strings.TrimPrefix(t.only(c.piece, g.count), onlyThis), onlyThese)
+
 	var lines []tagLine
-	if l.tight {
-		ends := t.ends(pc)
-		if ends == "" {
-			ends = "square both ends"
-		}
+	spare := l.lines - 5
+	if spare < 0 {
 		if where != "" {
 			name += " (" + where + ")"
 		}
-		lines = append(lines, tagLine{clip(name), "name"}, tagLine{clip(ends), "end"})
+		lines = append(lines, tagLine{clip(name, l.cells), "name"})
 	} else {
-		lines = append(lines, tagLine{clip(name), "name"}, tagLine{clip(where), "where"}, tagLine{clip(left), "end"}, tagLine{clip(right), "end"})
+		lines = append(lines, tagLine{clip(name, l.cells), "name"}, tagLine{clip(where, l.cells), "where"})
 	}
-	room4 := l.lines - len(lines) - 1
-	if more := t.only(c.piece, g.count); more != "" && room4 > 0 {
-		wrapped := typeset.Wrap(typeset.Visible(typeset.Unmarked(more)), l.cells)
-		for i, text := range wrapped[:min(len(wrapped), room4)] {
-			if i == room4-1 && len(wrapped) > room4 {
-				text = clip(text + " … see the sheet")
-			}
+	if spare < 0 || spare == 0 && more != "" { // both ends in one line
+		half := (l.cells - len("left , right ")) / 2
+		lines = append(lines, tagLine{"left " + clip(left, half) + ", right " + clip(right, half), "end"})
+	} else {
+		lines = append(lines, tagLine{clip("left: "+left, l.cells), "end"}, tagLine{clip("right: "+right, l.cells), "end"})
+	}
+	if room := l.lines - len(lines) - 1; more != "" && room > 0 {
+		more = typeset.Visible(typeset.Unmarked(more))
+		wrapped := typeset.Wrap(more, l.cells)
+		if len(wrapped) > room {
+			wrapped = typeset.Wrap(more, l.cells-len(seeSheet))[:room]
+			wrapped[room-1] += seeSheet
+		}
+		for _, text := range wrapped {
 			lines = append(lines, tagLine{text, "only"})
 		}
 	}
-	return append(lines, tagLine{t.tagFoot(l), "foot"})
+	o := &t.options
+	if job := strings.Trim(o.Job+", "+o.Date, ", "); job != "" && l.lines-len(lines) > 1 {
+		lines = append(lines, tagLine{clip(job, l.cells), "foot"})
+		return append(lines, tagLine{t.tagFoot(l, "", ""), "foot"})
+	}
+	return append(lines, tagLine{t.tagFoot(l, o.Job, o.Date), "foot"})
 }
 
+// seeSheet ends notes that are longer than a tag has room for.
+const seeSheet = " (see sheet)"
+
 // tagFoot says of which job and plan a tag is: the fingerprint whole, of the rest what fits.
-func (t *tagPage) tagFoot(l *letters) string {
-	o := &t.options
-	var parts []string
-	for _, text := range [...]string{o.Job, o.Date} {
-		if text != "" {
-			parts = append(parts, text)
+func (t *tagPage) tagFoot(l *letters, job, date string) string {
+	text := t.fingerprint
+	room := func() int { return l.cells - typeset.Cells(text) - 2 }
+	add := func(part string) {
+		if part = typeset.Visible(part); part != "" && room() > 3 {
+			text += "  " + typeset.Clip(part, room(), "…")
 		}
 	}
-	if o.Revision != "" {
-		parts = append(parts, "rev. "+o.Revision)
+	revision := ""
+	if r := t.options.Revision; r != "" {
+		revision = "rev. " + r
 	}
-	job := strings.Join(parts, ", ")
-	if left := l.cells - len(t.fingerprint) - 2; job != "" && left > 3 {
-		return t.fingerprint + "  " + typeset.Clip(typeset.Visible(job), left, "…")
+	if n := typeset.Cells(revision) + 2; n <= room()/2 {
+		add(revision)
 	}
-	return t.fingerprint
+	add(job)
+	if typeset.Cells(date) <= room() {
+		add(date)
+	}
+	return text
 }

@@ -304,8 +304,10 @@ func (t *textSheet) pattern(p *pattern) {
 	if r := t.remarks(p.Stick); r != "" {
 		t.para("  ", upper(r)+".")
 	}
-	for _, l := range t.bar(p) {
-		t.put("  " + l)
+	bar := t.bar(p)
+	t.put("  " + bar[0])
+	for _, l := range bar[1:] {
+		t.para("  ", l)
 	}
 	t.para("  ", t.yardCut(p))
 	type row struct{ number, ticks, length, text, ends, notes string }

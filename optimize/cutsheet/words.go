@@ -96,9 +96,9 @@ func (s *Sheet) proofLine() string {
 	case p.Proven && complete:
 		return "Proven: " + less + "; a separate check confirms it."
 	case p.Proven && shown > 0:
-		return "By the search " + less + "; a separate check confirms that none " + s.lessThan(shown) + "."
+		return "Proven by the search: " + less + "; a separate check confirms that none " + s.lessThan(shown) + "."
 	case p.Proven:
-		return "By the search alone " + less + "."
+		return "Proven by the search alone: " + less + "."
 	case p.Bound > 0 && omitted:
 		return "Not proven: at most " + s.cost(p.Cost-p.Bound) + " (" + s.gap() + ") could be saved, as is claimed; the proof was left out."
 	case p.Bound > 0:
@@ -162,6 +162,8 @@ func (s *Sheet) goals() []string {
 			text += "proven"
 		case l.Value == l.Bound:
 			text += "none is better that is as good by the goals before, but one of those is not proven"
+		case !more && l.Bound <= 0: // which says nothing
+			text += "not proven"
 		case more:
 			text += "not proven, up to " + s.reached(l.Goal, l.Bound) + " may be possible"
 		default:
@@ -362,7 +364,11 @@ func lies(t optimize.Turn) string {
 // place only; empty if that is nothing. n is how many of it are meant.
 func (s *Sheet) only(i int, n int64) string {
 	var notes []string
-	for _, note := range s.piece(i).Notes {
+	said := s.piece(i).Notes
+	if n := len(s.problem.Pieces); i >= n {
+		said = s.partNotes[i-n]
+	}
+	for _, note := range said {
 		if note = strings.TrimSpace(note); note != "" {
 			notes = append(notes, note)
 		}

@@ -19,7 +19,7 @@ func clone(p optimize.Problem) optimize.Problem {
 	for i := range p.Runs {
 		r := &p.Runs[i]
 		r.Allowances, r.Splices, r.Outline = slices.Clone(r.Allowances), slices.Clone(r.Splices), slices.Clone(r.Outline)
-		r.Scribe = slices.Clone(r.Scribe)
+		r.Scribe, r.Notes = slices.Clone(r.Scribe), slices.Clone(r.Notes)
 		r.Splice.At, r.Splice.Avoid = slices.Clone(r.Splice.At), slices.Clone(r.Splice.Avoid)
 	}
 	r := &p.Rules

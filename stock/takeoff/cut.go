@@ -92,6 +92,7 @@ func (t *taker) cutLine(label string, l *line) error {
 		kerfs = &cs[len(cs)-1].Kerfs
 	}
 	t.opt.words().noted(&run, t.list.Pieces[first:first+len(pieces)], cut, kerfs)
+	t.list.Runs[len(t.list.Runs)-1].Notes = run.Notes
 	return nil
 }
 

@@ -16,43 +16,56 @@ type cutout struct {
 	low, high                bool
 }
 
-// noted writes on the pieces of a run what is done to each besides its two cuts: first what
+// noted writes on a run and its pieces what is done to each besides its two cuts: first what
 // it is ripped to, then how its ends are cut, then what comes off its edges, out of it and
 // out of its back.
 func (w words) noted(run *stock.Run, pieces []stock.Piece, cut []cutout, kerfs *curve.Kerfs) {
 	early := run.Splice.Overlap / 2
 	late := run.Splice.Overlap - early
+	run.Notes = w.notesOn(run, 0, run.Length, cut, kerfs)
 	for i := range pieces {
-		n := noter{words: w, run: run, to: run.Length}
-		n.left, n.right = "left end", "right end"
-		switch run.Slope {
-		case rightAngle:
-			n.left, n.right = "bottom end", "top end"
-		case -rightAngle:
-			n.left, n.right = "top end", "bottom end"
-		}
+		from, to := measure.Length(0), run.Length
 		if i > 0 {
-			n.from = run.Splices[i-1] - late
+			from = run.Splices[i-1] - late
 		}
-		last := i == len(pieces)-1
-		if !last {
-			n.to = run.Splices[i] + early
+		if i < len(pieces)-1 {
+			to = run.Splices[i] + early
 		}
-		if run.Ripped != 0 {
-			n.add("rip it to %s wide over all", w.mark(run.Ripped))
+		pieces[i].Notes = nil
+		for _, n := range w.notesOn(run, from, to, cut, kerfs) {
+			pieces[i].Notes = append(pieces[i].Notes, n.Text)
 		}
-		if i == 0 {
-			n.end(n.left, run.LeanLeft, run.DropLeft)
-		}
-		if last {
-			n.end(n.right, run.LeanRight, run.DropRight)
-		}
-		n.outline()
-		n.scribe()
-		n.cutouts(cut)
-		n.kerfs(kerfs)
-		pieces[i].Notes = n.out
 	}
+}
+
+// notesOn returns what is done to a stretch of a run, counted from the left end of the stretch.
+func (w words) notesOn(run *stock.Run, from, to measure.Length, cut []cutout, kerfs *curve.Kerfs) []stock.RunNote {
+	n := noter{words: w, run: run, from: from, to: to, left: "left end", right: "right end"}
+	switch run.Slope {
+	case rightAngle:
+		n.left, n.right = "bottom end", "top end"
+	case -rightAngle:
+		n.left, n.right = "top end", "bottom end"
+	}
+	n.over(from, to)
+	if run.Ripped != 0 {
+		n.add("rip it to %s wide over all", w.mark(run.Ripped))
+	}
+	if from <= 0 {
+		n.over(0, 0)
+		n.end(n.left, run.LeanLeft, run.DropLeft)
+	}
+	if to >= run.Length {
+		n.over(run.Length, run.Length)
+		n.end(n.right, run.LeanRight, run.DropRight)
+	}
+	n.over(from, to)
+	n.outline()
+	n.scribe()
+	n.cutouts(cut)
+	n.over(from, to)
+	n.kerfs(kerfs)
+	return n.out
 }
 
 // noter writes the notes of one piece, which goes along its run between two long points.
@@ -60,11 +73,18 @@ type noter struct {
 	words
 	run         *stock.Run
 	from, to    measure.Length
-	left, right string // what its ends are called
-	out         []string
+	left, right string        // what its ends are called
+	on          stock.RunNote // the stretch that the next note is on
+	out         []stock.RunNote
 }
 
-func (n *noter) add(format string, args ...any) { n.out = append(n.out, fmt.Sprintf(format, args...)) }
+// over says on what stretch of the run the next notes are.
+func (n *noter) over(from, to measure.Length) { n.on.From, n.on.To = from, to }
+
+func (n *noter) add(format string, args ...any) {
+	n.on.Text = fmt.Sprintf(format, args...)
+	n.out = append(n.out, n.on)
+}
 
 // mark writes a length as one marks it on a piece: to the nearest 1/32 in or 1/2 mm where it is
 // not on a mark already (common practice, no source).
@@ -227,6 +247,7 @@ func (n *noter) cutouts(cut []cutout) {
 		if from >= to {
 			continue
 		}
+		n.over(from, to)
 		size, where := n.mark(to-from)+" x "+n.mark(c.height), n.at(from)+" from the "+n.left
 		switch {
 		case c.low:

@@ -3,6 +3,7 @@ package takeoff_test
 import (
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -206,6 +207,7 @@ func TestNotesOnEveryPiece(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
+		placed(t, list, []takeoff.Room{r})
 		runs := map[string]stock.Run{}
 		for _, run := range list.Runs {
 			runs[run.Label] = run
@@ -293,6 +295,57 @@ func TestNotesOnEveryPiece(t *testing.T) {
 		}
 	})
 	t.Log(had)
+}
+
+// What a run says of itself goes with it where it is spliced later: a run in one piece says what
+// its piece does, and of several parts each has the notches that are on it, and those that are
+// ripped, cut around or out of square say so.
+func TestNotesOfRuns(t *testing.T) {
+	spliced := 0
+	rapid.Check(t, func(t *rapid.T) {
+		r, s := worked(t)
+		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
+		if err != nil {
+			t.Skip(err)
+		}
+		at := 0
+		for _, run := range list.Runs {
+			for at < len(list.Pieces) && list.Pieces[at].Run != run.Label {
+				at++
+			}
+			if at == len(list.Pieces) {
+				t.Fatalf("%s has no pieces", run.Label)
+			}
+			pieces, err := run.Pieces(run.Splices)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, p := range pieces {
+				exact := list.Pieces[at+k]
+				if p.Label != exact.Label || p.Room != exact.Room || p.Wall != exact.Wall || p.Assumed != exact.Assumed || p.Room != r.Name {
+					t.Fatalf("%+v, want %+v", p, exact)
+				}
+				if len(pieces) == 1 {
+					if !slices.Equal(p.Notes, exact.Notes) {
+						t.Fatalf("%s: %q, want %q", p.Label, p.Notes, exact.Notes)
+					}
+					continue
+				}
+				spliced++
+				got, want := strings.Join(p.Notes, "\n"), strings.Join(exact.Notes, "\n")
+				for _, words := range []string{"out of square", "rip it to", "cut it around", "with the crown rolled"} {
+					if strings.Contains(got, words) != strings.Contains(want, words) {
+						t.Fatalf("%s: %q in\n%s\nand\n%s", p.Label, words, got, want)
+					}
+				}
+				if len(exact.Notes) > 0 != (len(p.Notes) > 1 && strings.HasPrefix(got, "what follows is measured along the whole run")) && len(exact.Notes) > 0 {
+					t.Fatalf("%s: %q, want something of %q", p.Label, got, want)
+				}
+			}
+			at += len(pieces)
+		}
+	})
+	t.Log(spliced, "parts")
 }
 
 // edgeOf is how the notes call the edge that is cut.

@@ -110,6 +110,7 @@ func TestLengthsAddUp(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		placed(t, list, []takeoff.Room{r})
 		labels := map[string]bool{}
 		parts := map[string][]stock.Piece{}
 		for _, p := range list.Pieces {
@@ -469,6 +470,7 @@ func TestWildRooms(t *testing.T) {
 		}
 		known(t, err)
 		if list != nil {
+			placed(t, list, rooms)
 			_, err = list.Compare("wild", takeoff.RoughRule{Round: wild.Draw(t, "round")}, []takeoff.WallReading{{Length: wild.Draw(t, "reading")}},
 				[]stock.Stick{{Length: wild.Draw(t, "stick"), Price: rapid.Int64().Draw(t, "price"), TrimEnd: wild.Draw(t, "trim end")}}, wild.Draw(t, "kerf"))
 			known(t, err)

@@ -84,6 +84,9 @@ func TestWildStyles(t *testing.T) {
 			t.Fatalf("list %v, error %v", list, err)
 		}
 		known(t, err)
+		if list != nil {
+			placed(t, list, rooms)
+		}
 		_, err = takeoff.Check(rooms, s, opt)
 		known(t, err)
 		_, err = takeoff.CheckTrim(rooms, s, takeoff.Conditions{MaxTransport: 8 * measure.Foot})

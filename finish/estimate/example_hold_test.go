@@ -1,0 +1,48 @@
+package estimate_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"strings"
+
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize/cutsheet"
+)
+
+// A wall of the book room was read a foot too long. The sheet of each profile keeps what is cut
+// for the room back.
+func ExampleEstimate_Hold() {
+	j := bookRoom()
+	j.Rooms[0].Walls[2].Length += measure.Foot
+	e, err := estimate.New(context.Background(), j, &estimate.Options{ScheduleWork: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	plan := e.Plans[0]
+	sheet, err := cutsheet.New(context.Background(), plan.Problem, plan.Plan, &cutsheet.Options{Title: plan.Profile, Job: j.Name, Hold: e.Hold(), Locale: j.Locale})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var text bytes.Buffer
+	if err := sheet.Text(&text); err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, held, _ := strings.Cut(text.String(), "Held back ")
+	_, held, _ = strings.Cut(held, "\n")
+	held, _, _ = strings.Cut(held, "\n\n")
+	fmt.Println(held)
+	// Output:
+	// Do not cut these sticks yet. A piece on each is for a room that waits; where it
+	// turns out another length, the sticks are planned anew.
+	//   book room, 5 pieces: the walls fail to close by 1', more than careful readings
+	//   may add up to, about 7/32"; measure again S and N, which explain it equally
+	//   well; if they read the same, the room is out of square, which its diagonals
+	//   show; opposite walls S (12' 6-1/4") and N (11' 6-1/4") differ by 1'; a foot
+	//   mark misread: S would be 11' 6-1/4" instead of 12' 6-1/4", or N would be
+	//   12' 6-1/4" instead of 11' 6-1/4"
+}
