@@ -19,6 +19,9 @@ import (
 type jobFile struct {
 	ID       string           `json:"id"` // names the job for ever
 	Title    string           `json:"title"`
+	Job      string           `json:"job"` // this and the next two stand on every paper
+	Date     string           `json:"date"`
+	Revision string           `json:"revision"`
 	Currency measure.Currency `json:"currency"`
 	Profile  string           `json:"profile"`
 	Material string           `json:"material"` // empty where the rack names none
@@ -92,5 +95,5 @@ func (j *jobFile) solve(ctx context.Context, rack stock.Rack) (optimize.Problem,
 		p.Sticks[i].Profile, p.Sticks[i].Material = j.Profile, j.Material // those of what is left
 	}
 	plan, err := optimize.Solve(ctx, p, nil)
-	return p, plan, &cutsheet.Options{Title: j.Title, Locale: measure.Locale{Currency: j.Currency}}, err
+	return p, plan, &cutsheet.Options{Title: j.Title, Job: j.Job, Date: j.Date, Revision: j.Revision, Locale: measure.Locale{Currency: j.Currency}}, err
 }

@@ -314,9 +314,17 @@ func twoShops(t *testing.T, address string, disturb func()) {
 	second, saidSecond := process("shop", address, 2)
 	must(t, first.Start())
 	must(t, second.Start())
+	defer func() { // which does nothing to a process that has ended
+		first.Process.Kill()
+		second.Process.Kill()
+	}()
 	// The first is killed once some of its jobs are there, and starts again.
 	stored := func(shop string, atLeast int) {
+		late := time.Now().Add(time.Minute)
 		for n := 0; n < atLeast; {
+			if time.Now().After(late) {
+				t.Fatalf("%d jobs of %s after a minute, want %d\n%s%s", n, shop, atLeast, saidFirst, saidSecond)
+			}
 			list, err := db.Jobs(ctx, Filter{Rack: "shop"})
 			must(t, err)
 			n = 0

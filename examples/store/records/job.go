@@ -24,8 +24,8 @@ type Job struct {
 	Problem optimize.Problem
 	Plan    *optimize.Plan
 
-	// Options are those of its sheet. Title, profile and currency are stored; the others
-	// belong to the reader.
+	// Options are those of its sheet. What of them belongs to the job is stored, such as its
+	// title and its currency; the others belong to the reader: see [cutsheet.Options].
 	Options *cutsheet.Options
 }
 
