@@ -6,8 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"math"
-	"math/big"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -41,6 +39,9 @@ var commands = map[string]func(s *shop, args []string) (do, error){
 	"drop":  drop,
 	"check": check,
 }
+
+// makes holds the commands that make a database where there is none.
+var makes = map[string]bool{"put": true, "keep": true, "plan": true}
 
 // arguments parses the flags of a command and returns its other arguments. Flags may stand
 // before, between and behind them.
@@ -80,6 +81,9 @@ func byHand(s *shop, name string, args []string) (do, error) {
 	args, err := arguments(s, f, args, "PROFILE", "LENGTH", "[COUNT]")
 	if err != nil {
 		return nil, err
+	}
+	if args[0] == "" {
+		return nil, &usageError{what: "the profile has no name"}
 	}
 	o := stock.Offcut{Profile: args[0], Material: *material, Label: *label, Count: 1}
 	if o.Length, err = measure.Parse(args[1]); err != nil {
@@ -301,14 +305,17 @@ func check(s *shop, args []string) (do, error) {
 			return err
 		}
 		_, err = fmt.Fprintf(s.out, "%s: every plan passes Check. %s: %s came, %s went, %s on the racks. It adds up.\n",
-			number(int64(c.Jobs), "job"), number(int64(c.Changes), "change"), sum(c.Came), sum(c.Went), sum(c.There))
+			number(int64(c.Jobs), "job"), number(int64(c.Changes), "change"), sum(&c.Came), sum(&c.Went), sum(&c.There))
 		return err
 	}, nil
 }
 
-func sum(s records.Sum) string {
-	n := number(s.Offcuts, "offcut")
-	if s.Ticks.CmpAbs(big.NewInt(math.MaxInt64)) > 0 {
+func sum(s *records.Sum) string {
+	if !s.Offcuts.IsInt64() {
+		return s.Offcuts.String() + " offcuts"
+	}
+	n := number(s.Offcuts.Int64(), "offcut")
+	if s.Ticks.Sign() == 0 || !s.Ticks.IsInt64() {
 		return n
 	}
 	return n + " of " + measure.Length(s.Ticks.Int64()).About()

@@ -9,11 +9,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"strings"
@@ -87,7 +89,7 @@ func parse(f *flag.FlagSet, args []string, w io.Writer) error {
 
 func execute(ctx context.Context, args []string, stdout, stderr io.Writer) (err error) {
 	f := flag.NewFlagSet("store", flag.ContinueOnError)
-	address := f.String("db", def("STORE_DB", "store.db"), "`ADDRESS` of the database; STORE_DB in the environment sets another default")
+	address := f.String("db", "", "`ADDRESS` of the database; without it that in the environment as STORE_DB, otherwise store.db")
 	rack := f.String("rack", "shop", "`NAME` of the rack")
 	f.Usage = func() { fmt.Fprint(f.Output(), usage); f.PrintDefaults() }
 	if err := parse(f, args, stderr); err != nil {
@@ -108,16 +110,18 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) (err 
 	if err != nil {
 		return err
 	}
+	if *address == "" {
+		*address = cmp.Or(os.Getenv("STORE_DB"), "store.db")
+	}
+	if !makes[f.Arg(0)] {
+		// A name that is mistyped is no new database.
+		if _, err := os.Stat(*address); errors.Is(err, fs.ErrNotExist) && !strings.Contains(*address, "://") {
+			return fmt.Errorf("there is no database %s; put, keep and plan make one", shown(*address))
+		}
+	}
 	if s.db, err = records.Open(ctx, *address); err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.db.Close()) }()
 	return do(ctx)
-}
-
-func def(variable, otherwise string) string {
-	if v := os.Getenv(variable); v != "" {
-		return v
-	}
-	return otherwise
 }

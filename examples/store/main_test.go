@@ -187,6 +187,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"plan", changed("noid.json", "coat-rail", "")}, 2, "id is"},
 		{[]string{"plan", file("long.json", strings.NewReplacer("9ft 1-1/4in", "19ft", "coat-rail", "long").Replace(string(text)))}, 1, "pieces[0]"},
 		{[]string{"plan", changed("other.json", "9ft 1-1/4in", "9ft")}, 1, "an id of its own"},
+		{[]string{"-db", filepath.Join(dir, "mistyped.db"), "check"}, 1, "there is no database"},
 		{[]string{"-db", dir, "rack"}, 1, "cannot be opened"},
 		{[]string{"-db", file("text.db", strings.Repeat("no database ", 100)), "rack"}, 1, "the file is no database"},
 		{[]string{"-db", "postgres://localhost:1/x", "rack"}, 1, "connect"},

@@ -118,7 +118,7 @@ func evening(db *DB) (string, error) {
 	}
 	list, err := db.Jobs(ctx, Filter{})
 	slices.SortFunc(list, func(a, b Entry) int { return strings.Compare(a.ID, b.ID) }) // they may have come in one second or in two
-	text := fmt.Sprintf("free %+v\nheld %+v\n%+v\n", free, held, *counted)
+	text := fmt.Sprintf("free %+v\nheld %+v\n%d %v %v %v\n", free, held, counted.Jobs, &counted.Came, &counted.Went, &counted.There)
 	for _, e := range list {
 		text += fmt.Sprintf("%s %s %d\n", e.ID, e.State, e.Cost)
 	}

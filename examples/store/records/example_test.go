@@ -79,6 +79,6 @@ func bench(file string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Printf("%d jobs, %d offcuts came, %d went\n", counted.Jobs, counted.Came.Offcuts, counted.Went.Offcuts)
+	fmt.Printf("%d jobs, %d offcuts came, %d went\n", counted.Jobs, counted.Came.Offcuts.Int64(), counted.Went.Offcuts.Int64())
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"strconv"
 	"time"
@@ -127,11 +128,21 @@ func (e *Entry) count(p optimize.Problem, plan *optimize.Plan) {
 		}
 	}
 	for _, pat := range plan.Patterns {
-		e.Pieces += int64(pat.Count) * int64(len(pat.Pieces))
+		for range pat.Pieces {
+			e.Pieces = saturated(e.Pieces, pat.Count)
+		}
 	}
 	for _, b := range plan.Buy {
-		e.Sticks += int64(b.Count)
+		e.Sticks = saturated(e.Sticks, b.Count)
 	}
+}
+
+// saturated adds two counts; what is too much becomes the greatest int64.
+func saturated(n int64, m int) int64 {
+	if n > math.MaxInt64-int64(m) {
+		return math.MaxInt64
+	}
+	return n + int64(m)
 }
 
 // Save stores a job and holds the offcuts that its plan takes off the rack. If the same

@@ -155,7 +155,7 @@ func TestJob(t *testing.T) {
 			t.Errorf("dropped after it was cut: %v", s)
 		}
 		c := verified(t, db)
-		if c.Jobs != 1 || c.Changes != 2 || c.Came.Offcuts != 6 || c.Went.Offcuts != 2 || c.There.Offcuts != 4 {
+		if c.Jobs != 1 || c.Changes != 2 || c.Came.Offcuts.Int64() != 6 || c.Went.Offcuts.Int64() != 2 || c.There.Offcuts.Int64() != 4 {
 			t.Errorf("counted %+v", c)
 		}
 	})

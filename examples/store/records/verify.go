@@ -24,18 +24,22 @@ type Counted struct {
 	There   Sum // all that lies there, free or held
 }
 
-// A Sum counts offcuts and their length, which in all may be more than a Length holds.
+// A Sum counts offcuts and their length, either of which may be more than an int64 holds.
+// The zero Sum is nothing.
 type Sum struct {
-	Offcuts int64
-	Ticks   *big.Int // of measure.Length
+	Offcuts big.Int
+	Ticks   big.Int // of measure.Length
 }
 
 func (s *Sum) add(count int64, length measure.Length) {
-	if s.Ticks == nil {
-		s.Ticks = new(big.Int)
-	}
-	s.Offcuts += count
-	s.Ticks.Add(s.Ticks, new(big.Int).Mul(big.NewInt(count), big.NewInt(int64(length))))
+	n := big.NewInt(count)
+	s.Offcuts.Add(&s.Offcuts, n)
+	s.Ticks.Add(&s.Ticks, n.Mul(n, big.NewInt(int64(length))))
+}
+
+func (s *Sum) plus(t *Sum) {
+	s.Offcuts.Add(&s.Offcuts, &t.Offcuts)
+	s.Ticks.Add(&s.Ticks, &t.Ticks)
 }
 
 // maxDamage is how many faults Verify reports.
@@ -44,7 +48,7 @@ const maxDamage = 100
 // verifier collects what is wrong.
 type verifier struct {
 	*locked
-	counted *Counted
+	counted Counted
 	bad     []error
 }
 
@@ -59,9 +63,6 @@ func (v *verifier) wrong(where, format string, args ...any) {
 // each, joined, at most 100. While a rack is counted, whoever wants to change it waits.
 func (d *DB) Verify(ctx context.Context) (*Counted, error) {
 	counted := &Counted{}
-	for _, s := range []*Sum{&counted.Came, &counted.Went, &counted.There} {
-		s.add(0, 0)
-	}
 	var bad []error
 	if d.embedded {
 		if err := d.whole(ctx); err != nil {
@@ -88,23 +89,21 @@ func (d *DB) Verify(ctx context.Context) (*Counted, error) {
 	}
 	for _, rack := range racks {
 		var v *verifier
-		before := *counted
 		err := d.write(ctx, func(t *tx) error {
 			l, err := t.lock(ctx, rack)
 			if err != nil {
 				return err
 			}
-			sums := before
-			v = &verifier{locked: l, counted: &sums}
-			for _, s := range []*Sum{&sums.Came, &sums.Went, &sums.There} {
-				s.Ticks = new(big.Int).Set(s.Ticks)
-			}
+			v = &verifier{locked: l}
 			return orUnchanged(v.rack(ctx))
 		})
 		if err != nil {
 			return nil, explain(err)
 		}
-		counted = v.counted
+		counted.Changes += v.counted.Changes
+		counted.Came.plus(&v.counted.Came)
+		counted.Went.plus(&v.counted.Went)
+		counted.There.plus(&v.counted.There)
 		// What is counted is in maps, which have no order.
 		slices.SortFunc(v.bad, func(a, b error) int { return strings.Compare(a.Error(), b.Error()) })
 		bad = append(bad, v.bad...)
@@ -162,24 +161,34 @@ func (d *DB) verifyJob(ctx context.Context, e Entry) error {
 // kind is an offcut without its number.
 type kind = stock.Offcut
 
+// tally counts offcuts by kind.
+type tally map[kind]*big.Int
+
+func (t tally) add(o kind, n int64) {
+	if t[o] == nil {
+		t[o] = new(big.Int)
+	}
+	t[o].Add(t[o], big.NewInt(n))
+}
+
 // rack verifies one rack.
 func (v *verifier) rack(ctx context.Context) error {
-	balance, byChange, err := v.movements(ctx)
+	balance, moved, err := v.movements(ctx)
 	if err != nil {
 		return err
 	}
 	where := "rack " + strconv.Quote(v.name)
-	held := map[string]map[kind]int64{}
+	held := map[string]*Sum{}
 	err = v.each(ctx, func(r *sql.Rows) error {
 		var job string
 		o, n, err := scanOffcut(r, &job)
-		balance[o] -= n
+		balance.add(o, -n)
 		v.counted.There.add(n, o.Length)
 		if job != "" {
 			if held[job] == nil {
-				held[job] = map[kind]int64{}
+				held[job] = &Sum{}
 			}
-			held[job][o] += n
+			held[job].add(n, o.Length)
 		}
 		return err
 	}, "SELECT id, label, profile, material, length, count, job FROM offcut WHERE rack = $1", v.name)
@@ -187,43 +196,46 @@ func (v *verifier) rack(ctx context.Context) error {
 		return err
 	}
 	for o, n := range balance {
-		if n != 0 {
-			v.wrong(where, "of %s %v, ID %s, label %s, %d more came than went and lie there", strconv.Quote(o.Profile), o.Length, strconv.Quote(o.ID), strconv.Quote(o.Label), n)
+		name := fmt.Sprintf("of %s %v, ID %s, label %s", strconv.Quote(o.Profile), o.Length, strconv.Quote(o.ID), strconv.Quote(o.Label))
+		switch n.Sign() {
+		case 1:
+			v.wrong(where, "%s: %v are gone that nobody took", name, n)
+		case -1:
+			v.wrong(where, "%s: %v lie there that never came", name, n.Neg(n))
 		}
 	}
-	var before int64 // changes of before the movements were written down
-	if err := v.row(ctx, "SELECT count(*) FROM movement WHERE rack = $1 AND change = ''", v.name).Scan(&before); err != nil {
-		return err
-	}
-	return v.changes(ctx, byChange, held, before > 0)
+	return v.changes(ctx, moved, held)
 }
 
-// movements adds up what came and went, by offcut and by change. Numbers that go are
-// negative in the first and are under the second of each pair in the other.
-func (v *verifier) movements(ctx context.Context) (balance map[kind]int64, byChange map[string]*[2]Sum, err error) {
-	balance, byChange = map[kind]int64{}, map[string]*[2]Sum{}
+// movement is what came to the rack and went from it by one change.
+type movement struct{ came, went Sum }
+
+// movements adds up what came and went: by kind, where what went counts below zero, and by
+// change.
+func (v *verifier) movements(ctx context.Context) (balance tally, moved map[string]*movement, err error) {
+	balance, moved = tally{}, map[string]*movement{}
 	err = v.each(ctx, func(r *sql.Rows) error {
 		var change string
 		o, n, err := scanOffcut(r, &change)
 		if err != nil {
 			return err
 		}
-		balance[o] += n
-		c := byChange[change]
-		if c == nil {
-			c = &[2]Sum{}
-			byChange[change] = c
+		balance.add(o, n)
+		m := moved[change]
+		if m == nil {
+			m = &movement{}
+			moved[change] = m
 		}
 		if n > 0 {
 			v.counted.Came.add(n, o.Length)
-			c[0].add(n, o.Length)
+			m.came.add(n, o.Length)
 		} else {
 			v.counted.Went.add(-n, o.Length)
-			c[1].add(-n, o.Length)
+			m.went.add(-n, o.Length)
 		}
 		return nil
 	}, "SELECT id, label, profile, material, length, count, change FROM movement WHERE rack = $1", v.name)
-	return balance, byChange, err
+	return balance, moved, err
 }
 
 func scanOffcut(r *sql.Rows, last *string) (o kind, n int64, err error) {
@@ -233,64 +245,68 @@ func scanOffcut(r *sql.Rows, last *string) (o kind, n int64, err error) {
 	return o, n, err
 }
 
-// changes compares every change with what moved by it and with what is held.
-func (v *verifier) changes(ctx context.Context, moved map[string]*[2]Sum, held map[string]map[kind]int64, older bool) error {
-	open := map[string]bool{}
+// changes compares every change with what moved by it and with what is held for it.
+func (v *verifier) changes(ctx context.Context, moved map[string]*movement, held map[string]*Sum) error {
+	// Of changes that were done before movements were written down there are none.
+	older := moved[""] != nil
 	err := v.each(ctx, func(r *sql.Rows) error {
 		var id, state, document string
 		if err := r.Scan(&id, &state, &document); err != nil {
 			return err
 		}
-		where := "change " + strconv.Quote(id)
-		var c stock.RackChange
-		if err := json.Unmarshal([]byte(document), &c); err != nil {
-			v.wrong(where, "%v", err)
-			return nil
-		}
-		uses, leaves := total(c.Uses), total(c.Leaves)
-		m := moved[id]
-		if m == nil {
-			m = &[2]Sum{}
-		}
-		switch state {
-		case "done":
-			v.counted.Changes++
-			older := older && moved[id] == nil
-			if !older && !same(m[1], uses) {
-				v.wrong(where, "it took %d offcuts and its document uses %d", m[1].Offcuts, uses.Offcuts)
-			}
-			if m[0].Offcuts > leaves.Offcuts { // fewer if some are not worth keeping
-				v.wrong(where, "it brought %d offcuts and its document leaves %d", m[0].Offcuts, leaves.Offcuts)
-			}
-		case "held":
-			open[id] = true
-			var has Sum
-			for o, n := range held[id] {
-				has.add(n, o.Length)
-			}
-			if !same(has, uses) {
-				v.wrong(where, "%d offcuts are held and its document uses %d", has.Offcuts, uses.Offcuts)
-			}
-		}
-		if state != "done" && moved[id] != nil {
-			v.wrong(where, "it is %s and has moved offcuts", state)
-		}
+		v.change(id, state, document, moved[id], held[id], older)
 		delete(moved, id)
+		delete(held, id)
 		return nil
 	}, "SELECT id, state, document FROM rack_change WHERE rack = $1", v.name)
 	if err != nil {
 		return err
 	}
 	delete(moved, "")
+	where := "rack " + strconv.Quote(v.name)
 	for id := range moved {
-		v.wrong("rack "+strconv.Quote(v.name), "offcuts moved by %s, which is no change", strconv.Quote(id))
+		v.wrong(where, "offcuts moved by %s, which is no change", strconv.Quote(id))
 	}
 	for id := range held {
-		if !open[id] {
-			v.wrong("rack "+strconv.Quote(v.name), "offcuts are held for %s, which is not open", strconv.Quote(id))
-		}
+		v.wrong(where, "offcuts are held for %s, which is no change", strconv.Quote(id))
 	}
 	return v.states(ctx)
+}
+
+// change verifies one change. Moved and held are nil if it has moved or holds nothing.
+func (v *verifier) change(id, state, document string, moved *movement, held *Sum, older bool) {
+	where := "change " + strconv.Quote(id)
+	var c stock.RackChange
+	if err := json.Unmarshal([]byte(document), &c); err != nil {
+		v.wrong(where, "%v", err)
+		return
+	}
+	uses, leaves := total(c.Uses), total(c.Leaves)
+	if state == "done" {
+		v.counted.Changes++
+		m := moved
+		if m == nil {
+			m = &movement{}
+		}
+		if !(older && moved == nil) && !same(&m.went, uses) {
+			v.wrong(where, "it took %v offcuts and its document uses %v", &m.went.Offcuts, &uses.Offcuts)
+		}
+		if m.came.Offcuts.Cmp(&leaves.Offcuts) > 0 { // fewer if some are not worth keeping
+			v.wrong(where, "it brought %v offcuts and its document leaves %v", &m.came.Offcuts, &leaves.Offcuts)
+		}
+	} else if moved != nil {
+		v.wrong(where, "it is %s and has moved offcuts", state)
+	}
+	if held == nil {
+		held = &Sum{}
+	}
+	want := uses
+	if state != "held" {
+		want = &Sum{}
+	}
+	if !same(held, want) {
+		v.wrong(where, "it is %s and %v offcuts are held for it, want %v", state, &held.Offcuts, &want.Offcuts)
+	}
 }
 
 // states finds jobs and changes that contradict each other.
@@ -308,15 +324,12 @@ func (v *verifier) states(ctx context.Context) error {
 	}, "SELECT j.id, j.state, c.state FROM job j LEFT JOIN rack_change c ON c.rack = j.rack AND c.id = j.id WHERE j.rack = $1", v.name)
 }
 
-func total(offcuts []stock.Offcut) (s Sum) {
+func total(offcuts []stock.Offcut) *Sum {
+	s := &Sum{}
 	for _, o := range offcuts {
 		s.add(int64(max(1, o.Count)), o.Length)
 	}
 	return s
 }
 
-func same(a, b Sum) bool {
-	a.add(0, 0)
-	b.add(0, 0)
-	return a.Offcuts == b.Offcuts && a.Ticks.Cmp(b.Ticks) == 0
-}
+func same(a, b *Sum) bool { return a.Offcuts.Cmp(&b.Offcuts) == 0 && a.Ticks.Cmp(&b.Ticks) == 0 }
