@@ -60,6 +60,8 @@ func TestBrowserPhone(t *testing.T) {
 		t.Errorf("the keyboard is in %q", got)
 	}
 	b.glance("phone-saw")
+	value[any](b, "document.getElementById('sheet').contentDocument.querySelectorAll('.stick')[1].scrollIntoView()")
+	b.glance("phone-saw-stick")
 	narrow("at the saw")
 	value[any](b, "history.back()")
 	full(false)

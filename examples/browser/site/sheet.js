@@ -30,6 +30,9 @@ export function show(html, name) {
       .out-of-date { position: sticky; top: 0; z-index: 1; margin: 0 0 1em; padding: .5em .8em; border: 2pt solid #8c1d18; background: #ffffff; color: #8c1d18; font-weight: bold; }
       html:not([data-out-of-date]) .out-of-date { display: none; }
       [data-out-of-date] body > :not(.out-of-date) { opacity: .45; }
+      /* What a sheet measures by the screen is without sense in a frame as high as the sheet. */
+      html:not([data-saw]) * { min-height: 0 !important; }
+      html:not([data-saw]) .progress { position: static; }
       @media print { [data-out-of-date] body > :not(.out-of-date) { display: none !important; } }`;
     mark.className = "out-of-date";
     mark.textContent = stale;
@@ -91,7 +94,7 @@ function small() {
 
 function spread(yes) {
   large = yes;
-  document.documentElement.toggleAttribute("data-saw", yes);
+  for (const page of [document, frame.contentDocument]) page.documentElement.toggleAttribute("data-saw", yes);
   for (const e of document.querySelectorAll("body > header, #job, body > footer, #result > :not(#viewer)")) e.inert = yes;
   $("shut").hidden = !yes;
   fit();
