@@ -7,16 +7,6 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// newPicture begins a picture: its title stands on it, and what it shows is said in words.
-func newPicture(width int, title, desc string) (*svg.Picture, svg.Unit) {
-	w := svg.Wide
-	if width > 0 {
-		w = svg.Unit(min(width, 10_000)) * svg.One
-	}
-	p := svg.New(w, title, desc)
-	return p, p.Paragraph(8*svg.One, title, svg.Large, true) + 4*svg.One
-}
-
 // Styles of what many pictures show.
 var (
 	woodStyle  = svg.Style{Fill: svg.Wood, Stroke: svg.Ink}

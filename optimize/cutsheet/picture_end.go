@@ -125,7 +125,7 @@ func (d *endDrawing) draw(width int) {
 	if width > 0 {
 		width = max(width, leastEnd)
 	}
-	d.p, y = newPicture(width, d.title(), desc+endCaution)
+	d.p, y = svg.Titled(width, d.title(), desc+endCaution)
 	for _, s := range d.words() {
 		y = d.p.Paragraph(y, s, svg.Normal, false)
 	}

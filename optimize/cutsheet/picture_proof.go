@@ -13,7 +13,7 @@ import (
 // w.
 func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	title := "How good the plan is: " + s.proofInShort()
-	p, y := newPicture(width, title, s.proof())
+	p, y := svg.Titled(width, title, s.proof())
 	left, right := p.Left(), p.Right()
 	const high = 26 * svg.One
 	top := y + 24*svg.One

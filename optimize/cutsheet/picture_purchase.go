@@ -142,7 +142,7 @@ func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 	rows, total := s.materials()
 	title := "What becomes of the sticks"
 	desc := "In all, " + s.materialWords(&total, "; ")
-	p, y := newPicture(width, title, desc)
+	p, y := svg.Titled(width, title, desc)
 	var most big.Int
 	for i := range rows {
 		if all := rows[i].length.all(); all.Cmp(&most) > 0 {

@@ -131,7 +131,7 @@ func (d *rackDrawing) draw(width int) {
 	if d.changed {
 		desc = "Offcuts that stay: " + d.s.count(sums[0]) + ", used up: " + d.s.count(sums[1]) + ", put there: " + d.s.count(sums[2])
 	}
-	p, y := newPicture(width, title, desc+". "+d.longestWords())
+	p, y := svg.Titled(width, title, desc+". "+d.longestWords())
 	d.p = p
 	y = p.Paragraph(y, desc+".", svg.Normal, false) + 4*svg.One
 	d.scale = svg.Fit(longest, (p.Right()-p.Left())*6/10)

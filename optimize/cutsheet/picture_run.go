@@ -55,7 +55,7 @@ func (d *runDrawing) draw(width int) {
 	default:
 		title += ", " + s.plural(n, "splice")
 	}
-	p, y := newPicture(width, title, s.runWords(d.k))
+	p, y := svg.Titled(width, title, s.runWords(d.k))
 	d.p = p
 	d.left = p.Left() + 2*svg.One
 	d.scale = svg.Fit(r.Length, p.Right()-p.Left()-4*svg.One)
