@@ -1,0 +1,57 @@
+package estimate
+
+import (
+	"math"
+	"math/big"
+
+	"example.com/longpoint/internal/svg"
+	"example.com/longpoint/measure"
+)
+
+// PictureOptions say how a picture is written. Nil and the zero value are what most people want.
+type PictureOptions struct {
+	Locale measure.Locale // how lengths and money are written
+
+	// Width is in CSS pixels, zero for 672, which is 7 in on paper; 360 suits a telephone.
+	Width int
+}
+
+func (o *PictureOptions) filled() PictureOptions {
+	if o == nil {
+		return PictureOptions{}
+	}
+	return *o
+}
+
+// wideLabels is from which width on labels stand beside bars, not above them.
+const wideLabels = 520 * svg.One
+
+var (
+	inkStyle    = svg.Style{Stroke: svg.Ink}
+	gridStyle   = svg.Style{Stroke: svg.Shade}
+	fineHatch   = svg.Style{Stroke: svg.Quiet, Width: 60}
+	strongStyle = svg.Style{Stroke: svg.Mark, Width: 180}
+)
+
+// portion is the share part/all of the room, rounded down, none for less than nothing.
+func portion(part, all int64, room svg.Unit) svg.Unit {
+	if part <= 0 || all <= 0 || room <= 0 {
+		return 0
+	}
+	x := new(big.Int).Mul(big.NewInt(min(part, all)), big.NewInt(int64(room)))
+	return svg.Unit(x.Quo(x, big.NewInt(all)).Int64())
+}
+
+// roundStep is the least of 1, 2, 5, 10, 20, 50 and so on of which fewer than most make up a span.
+func roundStep(span, most int64) int64 {
+	for unit := int64(1); ; unit *= 10 {
+		for _, by := range [...]int64{1, 2, 5} {
+			if step := unit * by; span/step < most {
+				return step
+			}
+		}
+		if unit > math.MaxInt64/100 {
+			return math.MaxInt64
+		}
+	}
+}
