@@ -86,6 +86,18 @@ var sawProfiles = map[string]*stock.Profile{
 func TestPictureGolden(t *testing.T) {
 	p, plan, s := stored(t)
 	before, after := rack(t, p, plan)
+	guessed := p // whose studs nobody has found
+	guessed.Runs = slices.Clone(p.Runs)
+	guessed.Runs[0].Splice.Assumed = true
+	marked := *plan
+	marked.Parts = slices.Clone(plan.Parts)
+	for _, n := range plan.Spliced[0].Pieces {
+		marked.Parts[n-len(p.Pieces)].Assumed = true
+	}
+	assumed, err := cutsheet.New(context.Background(), guessed, &marked, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	open, err := optimize.Evaluate(context.Background(), p, plan) // what the length of the material shows: a gap
 	if err != nil {
 		t.Fatal(err)
@@ -101,6 +113,7 @@ func TestPictureGolden(t *testing.T) {
 	}
 	for name, f := range map[string]func(io.Writer, int) error{
 		"run":        func(w io.Writer, width int) error { return s.RunPicture(w, 0, width) },
+		"assumed":    func(w io.Writer, width int) error { return assumed.RunPicture(w, 0, width) },
 		"purchase":   s.PurchasePicture,
 		"proof":      s.ProofPicture,
 		"proof-open": gap.ProofPicture,
