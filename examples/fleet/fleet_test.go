@@ -1,0 +1,412 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/optimize/cutsheet"
+	"github.com/prometheus/client_golang/prometheus/testutil"
+	"github.com/riverqueue/river"
+)
+
+// patience is far more than any step here takes; it only ends a test that hangs.
+const patience = 4 * time.Minute
+
+// asProgram names the variable that makes the test's program be the program.
+const asProgram = "FLEET_AS_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+		return
+	}
+	os.Exit(m.Run())
+}
+
+func quiet() *slog.Logger { return slog.New(slog.DiscardHandler) }
+
+// scratch is a SQLite database with its tables, and a client that only adds jobs.
+func scratch(t *testing.T) (*database[*sql.Tx], *river.Client[*sql.Tx], string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "fleet.db")
+	db, err := openSQLite(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(db.close)
+	if err := db.migrate(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	return db, adder(t, db), path
+}
+
+func adder[TTx any](t *testing.T, db *database[TTx]) *river.Client[TTx] {
+	t.Helper()
+	queue, err := newQueue(db, settings{name: "test", deadline: time.Second, rescue: time.Minute, steps: 1}, newCounts(), quiet())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return queue
+}
+
+// audit looks at every job and every sheet: each job of the queue is done and has one sheet, each
+// plan keeps the rules of its problem, which is the job's, and the totals are what the sheets add up to.
+func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], want int64) {
+	t.Helper()
+	ctx := t.Context()
+	jobs, err := db.jobs(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for state, n := range jobs {
+		if state == "completed" && n != want || state != "completed" && n != 0 {
+			t.Errorf("%d jobs are %s, want %d completed", n, state, want)
+		}
+	}
+	rows, err := db.read.QueryContext(ctx, `select river_job.id, sheet.name, cost, proven, sticks, document
+		from river_job left join sheet on sheet.job = river_job.id`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	var sum total
+	for rows.Next() {
+		var id int64
+		var name sql.NullString
+		var cost, proven, sticks sql.NullInt64
+		var document []byte
+		if err := rows.Scan(&id, &name, &cost, &proven, &sticks, &document); err != nil {
+			t.Fatal(err)
+		}
+		if document == nil {
+			t.Errorf("job %d has no sheet", id)
+			continue
+		}
+		sum = total{sum.Sheets + 1, sum.Proven + proven.Int64, sum.Sticks + sticks.Int64, sum.Cost + cost.Int64}
+		var job cutJob
+		row, err := queue.JobGet(ctx, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(row.EncodedArgs, &job); err != nil {
+			t.Fatal(err)
+		}
+		var asked optimize.Problem
+		if err := json.Unmarshal(job.Problem, &asked); err != nil {
+			t.Fatal(err)
+		}
+		text, err := db.written(ctx, id, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if same(p) != same(asked) || o.Title != job.Name || name.String != job.Name {
+			t.Errorf("job %d, %s: the sheet is for another one, %s", id, job.Name, o.Title)
+		}
+		if err := optimize.Check(ctx, p, plan); err != nil {
+			t.Errorf("job %d: %v", id, err)
+		}
+		if plan.Cost != cost.Int64 || plan.Proven != (proven.Int64 == 1) || int64(plan.Sticks()) != sticks.Int64 || plan.Proof.Kind() == optimize.ProofOmitted {
+			t.Errorf("job %d: the plan costs %d, the row says %d", id, plan.Cost, cost.Int64)
+		}
+	}
+	if err := rows.Err(); err != nil {
+		t.Fatal(err)
+	}
+	now, err := db.total(ctx)
+	if err != nil || now != sum || sum.Sheets != want {
+		t.Errorf("the totals are %+v, the sheets add up to %+v, want %d; %v", now, sum, want, err)
+	}
+}
+
+func same(p optimize.Problem) string {
+	text, err := json.Marshal(p)
+	return fmt.Sprint(string(text), err)
+}
+
+// One command does it all: it makes the database, adds jobs, works and ends.
+func TestOneCommand(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "shop? 100%.db") // no address, however it looks
+	for k := range int64(2) {
+		var said bytes.Buffer
+		if err := run(t.Context(), &said, "-db", path, "-addr", "127.0.0.1:0", "-add", "24", "-until-done"); err != nil {
+			t.Fatalf("%v: %s", err, &said)
+		}
+		if !strings.Contains(said.String(), "page at http://127.0.0.1:") {
+			t.Errorf("it says %s", &said)
+		}
+		if _, err := os.Stat(path); err != nil {
+			t.Error(err)
+		}
+		db, err := openSQLite(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		audit(t, db, adder(t, db), 24*(k+1))
+		db.close()
+	}
+}
+
+// A process that is told to end stops between jobs; the next one does the rest.
+func TestToldToEnd(t *testing.T) {
+	db, queue, path := scratch(t)
+	if err := add(t.Context(), queue, 60); err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	done := make(chan error, 1)
+	go func() { done <- run(ctx, io.Discard, "-db", path, "-addr", "", "-workers", "1") }()
+	for now := (total{}); now.Sheets < 5; now, _ = db.total(t.Context()) {
+		time.Sleep(5 * time.Millisecond)
+	}
+	stop()
+	if err := <-done; err != nil {
+		t.Error(err)
+	}
+	if jobs, err := db.jobs(t.Context()); err != nil || jobs["running"] != 0 || jobs["completed"] == 60 {
+		t.Errorf("%v, %v", jobs, err)
+	}
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
+		t.Error(err)
+	}
+	audit(t, db, queue, 60)
+}
+
+// What no attempt would mend is given up at once, and the page says why.
+func TestGivenUp(t *testing.T) {
+	db, queue, path := scratch(t)
+	for _, problem := range []string{
+		`{"sticks": [{"length": "8ft"}], "pieces": [{"length": "9ft"}]}`,
+		`{"sticks": [{"length": "8ft"}], "pieces": [{"length": "-9ft"}]}`,
+		`{"stick": 1}`,
+	} {
+		if _, err := queue.Insert(t.Context(), cutJob{Name: "<b>bench</b>", Problem: json.RawMessage(problem)}, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := add(t.Context(), queue, 3); err != nil {
+		t.Fatal(err)
+	}
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(site(db, queue, newCounts()))
+	defer server.Close()
+	status, page := get(t, server.URL+"/")
+	for _, want := range []string{"short by 1&#39;", "more than zero", "stick", "&lt;b&gt;bench&lt;/b&gt;", "Done so far: 50%.", "corridor, base"} {
+		if status != 200 || !strings.Contains(page, want) {
+			t.Errorf("the page lacks %s: %s", want, page)
+		}
+	}
+	if strings.Contains(page, "<script") || strings.Contains(page, "<b>bench") {
+		t.Errorf("the page is %s", page)
+	}
+	if jobs, err := db.jobs(t.Context()); err != nil || jobs["cancelled"] != 3 || jobs["completed"] != 3 {
+		t.Errorf("%v, %v", jobs, err)
+	}
+}
+
+func get(t *testing.T, url string) (int, string) {
+	t.Helper()
+	r, err := http.Get(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	text, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.StatusCode, string(text)
+}
+
+// The page has what waits before anybody works, and sheets, plans and counts afterwards.
+func TestSite(t *testing.T) {
+	db, queue, path := scratch(t)
+	if err := add(t.Context(), queue, 7); err != nil {
+		t.Fatal(err)
+	}
+	c := newCounts()
+	c.registry.MustRegister(shared[*sql.Tx]{db})
+	server := httptest.NewServer(site(db, queue, c))
+	defer server.Close()
+	if status, page := get(t, server.URL+"/"); status != 200 || !strings.Contains(page, "<title>Fleet: 0 done, 7 wait</title>") {
+		t.Errorf("%d, %s", status, page)
+	}
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
+		t.Fatal(err)
+	}
+	if status, page := get(t, server.URL+"/"); status != 200 || !strings.Contains(page, "<title>Fleet: 7 done, 0 wait</title>") {
+		t.Errorf("%d, %s", status, page)
+	}
+	last, err := db.last(t.Context(), 1)
+	if err != nil || len(last) != 1 {
+		t.Fatalf("%v, %v", last, err)
+	}
+	job := fmt.Sprint(last[0].Job)
+	if status, page := get(t, server.URL+"/sheet/"+job); status != 200 || !strings.Contains(page, last[0].Name[:11]) || !strings.Contains(page, "</html>") {
+		t.Errorf("%d, %s", status, page)
+	}
+	if status, text := get(t, server.URL+"/plan/"+job); status != 200 || !json.Valid([]byte(text)) {
+		t.Errorf("%d, %s", status, text)
+	}
+	for _, path := range []string{"/sheet/99999", "/plan/99999", "/plan/x", "/plan", "/sheet/1/2"} {
+		if status, text := get(t, server.URL+path); status != 404 {
+			t.Errorf("%s: %d, %s", path, status, text)
+		}
+	}
+	if status, text := get(t, server.URL+"/healthz"); status != 200 || text != "alive\n" {
+		t.Errorf("%d, %s", status, text)
+	}
+	status, text := get(t, server.URL+"/metrics")
+	for _, want := range []string{"\nfleet_sheets 7\n", `fleet_jobs{state="completed"} 7`, `fleet_jobs{state="available"} 0`, "\nfleet_jobs_again_total 0\n"} {
+		if status != 200 || !strings.Contains(text, want) {
+			t.Errorf("the counts lack %s: %s", want, text)
+		}
+	}
+	if problems, err := testutil.GatherAndLint(c.registry); err != nil || len(problems) > 0 {
+		t.Errorf("%v, %v", problems, err)
+	}
+	db.close()
+	for _, path := range []string{"/", "/healthz", "/plan/" + job} {
+		if status, text := get(t, server.URL+path); status != 503 {
+			t.Errorf("%s of a database that is away: %d, %s", path, status, text)
+		}
+	}
+}
+
+// Whoever stores a sheet second stores nothing and counts nothing.
+func TestStoredOnce(t *testing.T) {
+	db, queue, path := scratch(t)
+	if err := add(t.Context(), queue, 1); err != nil {
+		t.Fatal(err)
+	}
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
+		t.Fatal(err)
+	}
+	before, err := db.total(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	last, err := db.last(t.Context(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	row, err := queue.JobGet(t.Context(), last[0].Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := &river.Job[cutJob]{JobRow: row}
+	err = db.within(t.Context(), func(tx *sql.Tx) error {
+		return db.store(t.Context(), tx, again, &sheet{name: "late", plan: &optimize.Plan{Cost: 5}, document: []byte{1}, page: []byte{1}}, "late")
+	})
+	if now, _ := db.total(t.Context()); err != nil || now != before {
+		t.Errorf("the totals are %+v, before %+v; %v", now, before, err)
+	}
+	c := newCounts()
+	w := &worker[*sql.Tx]{db: db, counts: c, log: quiet()}
+	if err := w.Work(t.Context(), again); err != nil || testutil.ToFloat64(c.again) != 1 {
+		t.Errorf("it was worked on again: %v", err)
+	}
+	audit(t, db, queue, 1)
+}
+
+// A sheet outlives a database that is away, whether it goes before the transaction, in its middle, or after
+// it has committed and before it could say so; what is committed is counted once.
+func TestStoredThroughFailures(t *testing.T) {
+	db, queue, _ := scratch(t)
+	if err := add(t.Context(), queue, 1); err != nil {
+		t.Fatal(err)
+	}
+	away := errors.New("the server is away")
+	fails := map[string]int{"begin": 2, "exec": 1, "commit": 1, "answer": 1}
+	failed := func(at string) bool {
+		fails[at]--
+		return fails[at] >= 0
+	}
+	begin, exec, commit := db.begin, db.exec, db.commit
+	db.begin = func(ctx context.Context) (*sql.Tx, error) {
+		if failed("begin") {
+			return nil, away
+		}
+		return begin(ctx)
+	}
+	db.exec = func(ctx context.Context, tx *sql.Tx, statement string, args ...any) (int64, error) {
+		if strings.HasPrefix(statement, "update") && failed("exec") {
+			return 0, away
+		}
+		return exec(ctx, tx, statement, args...)
+	}
+	db.commit = func(ctx context.Context, tx *sql.Tx) error {
+		if failed("commit") {
+			tx.Rollback()
+			return away
+		}
+		if err := commit(ctx, tx); err != nil || !failed("answer") {
+			return err
+		}
+		return away
+	}
+	s := settings{name: "test", workers: 1, deadline: time.Second, rescue: time.Minute, steps: 100_000_000}
+	c := newCounts()
+	client, err := newQueue(db, s, c, quiet())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := client.Start(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if err := wait(t.Context(), db, true); err != nil {
+		t.Error(err)
+	}
+	if err := client.Stop(t.Context()); err != nil {
+		t.Error(err)
+	}
+	if n := testutil.ToFloat64(c.retries); n != 5 {
+		t.Errorf("it was stored at attempt %v, want 6", n+1)
+	}
+	audit(t, db, queue, 1)
+}
+
+func TestSettings(t *testing.T) {
+	for _, args := range [][]string{
+		{"-add", "-1"}, {"-workers", "-1"}, {"-work", "0"}, {"-deadline", "0"}, {"-db", ""}, {"more"},
+		{"-rescue", "10s", "-deadline", "9s"}, {"-db", "postgres://nobody@127.0.0.1:1/none?connect_timeout=2"},
+		{"-db", filepath.Join(t.TempDir(), "no", "folder")},
+	} {
+		if err := run(t.Context(), io.Discard, args...); err == nil {
+			t.Errorf("%q was taken", args)
+		}
+	}
+}
+
+// A made-up job is the same whenever it is made, and can be worked out.
+func TestMade(t *testing.T) {
+	for k := range 50 {
+		a, err := made(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, _ := made(k)
+		if a.Name != b.Name || !bytes.Equal(a.Problem, b.Problem) {
+			t.Errorf("job %d is another one", k)
+		}
+	}
+}
