@@ -44,9 +44,10 @@ func weight(text string) (int, bool) {
 	return int(n), err == nil && n <= 1000
 }
 
-// weightOf is how much a media type is wanted: what names it most exactly counts.
-func weightOf(media string, all []preference) int {
-	best, exact := 0, -1
+// weightOf is how much a media type is wanted: what names it most exactly counts, and how
+// exactly that is: 2 by its name, 1 by its family, 0 as anything.
+func weightOf(media string, all []preference) (weight, exact int) {
+	exact = -1
 	for _, p := range all {
 		family, isRange := strings.CutSuffix(p.name, "/*")
 		rank := -1
@@ -58,25 +59,26 @@ func weightOf(media string, all []preference) int {
 		case isRange && strings.HasPrefix(media, family+"/"):
 			rank = 1
 		}
-		if rank > exact || rank == exact && rank >= 0 && p.weight > best {
-			best, exact = p.weight, rank
+		if rank > exact || rank == exact && rank >= 0 && p.weight > weight {
+			weight, exact = p.weight, rank
 		}
 	}
-	return best
+	return weight, exact
 }
 
-// choose returns the form that a client wants most, of equal ones the first, and nil where it
-// takes none of them. A client that says nothing takes anything.
+// choose returns the form that a client wants most, of equal ones that which it names more exactly,
+// then the first, and nil where it takes none of them. A client that says nothing takes anything.
 func choose(accept []string, forms []form) *form {
 	if len(accept) == 0 {
 		return &forms[0]
 	}
 	all := preferences(accept)
 	var best *form
-	most := 0
+	most, closest := 0, 0
 	for i := range forms {
-		if w := weightOf(forms[i].media, all); w > most {
-			best, most = &forms[i], w
+		w, exact := weightOf(forms[i].media, all)
+		if w > most || w == most && w > 0 && exact > closest {
+			best, most, closest = &forms[i], w, exact
 		}
 	}
 	return best

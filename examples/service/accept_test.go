@@ -15,7 +15,7 @@ import (
 func TestWeightsPublished(t *testing.T) {
 	all := preferences([]string{"text/*;q=0.3, text/plain;q=0.7, text/html;level=2;q=0.4, */*;q=0.5"})
 	for media, want := range map[string]int{"text/plain": 700, "text/html": 400, "text/csv": 300, "image/jpeg": 500} {
-		if got := weightOf(media, all); got != want {
+		if got, _ := weightOf(media, all); got != want {
 			t.Errorf("%s weighs %d, want %d", media, got, want)
 		}
 	}
@@ -33,6 +33,8 @@ func TestChoose(t *testing.T) {
 		{[]string{"application/json;q=0.5", "text/plain"}, "text/plain"},
 		{[]string{"text/event-stream"}, "text/event-stream"},
 		{[]string{"text/*"}, "text/html"},
+		{[]string{"text/event-stream, */*"}, "text/event-stream"},
+		{[]string{"*/*, text/csv"}, "text/csv"},
 		{[]string{"text/*, text/html;q=0"}, "text/plain"},
 		{[]string{"*/*;q=0.1, image/*"}, "image/svg+xml"},
 		{[]string{"*/*, application/json;q=0"}, "text/html"},

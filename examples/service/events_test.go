@@ -201,3 +201,34 @@ func TestEventsListenerLeaves(t *testing.T) {
 		}
 	}
 }
+
+// A server that ends in the middle of a search ends the events with the best sheet that it has.
+func TestEventsWhenItEnds(t *testing.T) {
+	l := brief()
+	l.pace = 0
+	s := newService(l, quiet())
+	server := serve(t, s)
+	r := listen(t, server.URL, largeJob(t))
+	lines := bufio.NewReader(r.Body)
+	ended := make(chan error, 1)
+	for told := false; ; {
+		e, err := nextEvent(lines)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var p optimize.Progress
+		if !told && e.name == "progress" && json.Unmarshal([]byte(e.data), &p) == nil && p.Work > s.first {
+			told = true
+			go func() { ended <- s.drain(server.Config, 0) }()
+		}
+		if e.name == "sheet" {
+			if plan := planOf(t, r, e.data); !told || plan.Stop != optimize.StopCanceled && plan.Stop != optimize.StopWork && !plan.Proven {
+				t.Errorf("told %t, stop %v", told, plan.Stop)
+			}
+			break
+		}
+	}
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
