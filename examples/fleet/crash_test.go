@@ -14,13 +14,13 @@ import (
 	"time"
 
 	"example.com/longpoint/internal/postgres"
-	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/rivertype"
 )
 
 // process is a worker in a process of its own.
 type process struct {
+	name string
 	cmd  *exec.Cmd
 	page string // its address
 	mu   sync.Mutex
@@ -30,7 +30,7 @@ type process struct {
 
 func startProcess(t *testing.T, name string, args ...string) *process {
 	t.Helper()
-	p := &process{cmd: exec.Command(os.Args[0], append(args, "-name", name, "-addr", "127.0.0.1:0")...), done: make(chan error, 1)}
+	p := &process{name: name, cmd: exec.Command(os.Args[0], append(args, "-name", name, "-addr", "127.0.0.1:0")...), done: make(chan error, 1)}
 	p.cmd.Env = append(os.Environ(), asProgram+"=1")
 	out, err := p.cmd.StderrPipe()
 	if err != nil {
@@ -80,11 +80,32 @@ func until(t *testing.T, what string, is func(context.Context) (bool, error)) {
 	}
 }
 
+// told holds what a worker tells a monitor and the page to what is stored.
+func told[TTx any](t *testing.T, db *database[TTx], p *process) {
+	t.Helper()
+	var stored int64
+	if err := db.read.QueryRowContext(t.Context(), "select count(*) from sheet where worker = $1", p.name).Scan(&stored); err != nil {
+		t.Fatal(err)
+	}
+	all, err := db.total(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	status, text := get(t, p.page+"metrics")
+	if mine, here := sample(text, "fleet_sheets_stored_total"), sample(text, "fleet_sheets"); status != 200 || mine != stored || here != all.Sheets {
+		t.Errorf("%s counts %d sheets of %d, stored are %d of %d: %s", p.name, mine, here, stored, all.Sheets, text)
+	}
+	if status, page := get(t, p.page); status != 200 || !strings.Contains(page, fmt.Sprintf("<title>Fleet: %d done, 0 wait</title>", all.Sheets)) {
+		t.Errorf("%d, %s", status, page)
+	}
+}
+
 // Two worker processes on a real server: one is killed in the middle of a solve, it being the one
-// that looks after the queue, and the server crashes and comes back. No job is lost, none is counted
-// twice, and every plan that is stored keeps its rules.
+// that looks after the queue; the server crashes and comes back; at the end the other makes way for a
+// third. No job is lost, none is counted twice, and every plan that is stored keeps its rules.
 func TestTwoProcesses(t *testing.T) {
-	const small, large = 800, 3
+	t.Parallel() // most of it waits for the queue to notice
+	const small, large, rescue = 900, 3, 6 * time.Second
 	cluster := postgres.Start(t)
 	address := cluster.Database(t, "fleet")
 	db, err := openPostgres(t.Context(), address)
@@ -123,7 +144,7 @@ func TestTwoProcesses(t *testing.T) {
 		return float64(to.Sheets-from.Sheets) / time.Since(began).Seconds()
 	}
 
-	args := []string{"-db", address, "-workers", "1", "-deadline", "2s", "-rescue", "8s"}
+	args := []string{"-db", address, "-workers", "1", "-deadline", "1s", "-rescue", rescue.String()}
 	first := startProcess(t, "first", args...)
 	until(t, "the first looks after the queue", func(ctx context.Context) (bool, error) {
 		var leader string
@@ -137,21 +158,46 @@ func TestTwoProcesses(t *testing.T) {
 	two := rate()
 	t.Logf("sheets a second: %.1f with one worker, %.1f with two, a ratio of %.2f", one, two, two/one)
 
-	killed := killInTheMiddle(t, queue, first, large)
-	// The other one does the large jobs that are left, then the small ones: in the middle of these the
-	// server goes down as in a crash.
-	until(t, "the large jobs but one", func(ctx context.Context) (bool, error) {
-		var n int
-		err := db.read.QueryRowContext(ctx, "select count(*) from sheet where name like '%all of the base'").Scan(&n)
-		return n >= large-1, err
+	if err := addWhole(t.Context(), queue, large); err != nil {
+		t.Fatal(err)
+	}
+	killed := killInTheMiddle(t, queue, first)
+	// The other one does the large jobs that are left, then small ones. In the middle of these, when
+	// the killed job counts as dead, the server goes down as in a crash; with it goes what it knew of who
+	// looks after the queue.
+	until(t, "the killed job counts as dead", func(ctx context.Context) (bool, error) {
+		row, err := queue.JobGet(ctx, killed)
+		return err == nil && time.Since(*row.AttemptedAt) > rescue, err
 	})
-	rate()
 	cluster.Restart(t)
-	sheets("%", small+large)
-	until(t, "no job is left", func(ctx context.Context) (bool, error) {
+	// Where the server went down between a job and the worker that asked for it, nobody works on it now.
+	until(t, "nothing but jobs that nobody works on", func(ctx context.Context) (bool, error) {
 		jobs, err := db.jobs(ctx)
-		return jobs["completed"] == small+large, err
+		if err != nil || (state{Jobs: jobs}).Waiting() > 0 {
+			return false, err
+		}
+		list, err := queue.JobList(ctx, river.NewJobListParams().States(rivertype.JobStateRunning))
+		if err != nil {
+			return false, err
+		}
+		for _, j := range list.Jobs {
+			if time.Since(*j.AttemptedAt) < rescue {
+				return false, nil
+			}
+		}
+		return true, nil
 	})
+	told(t, db, second)
+	if err := second.cmd.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-second.done; err != nil {
+		t.Errorf("the second ended by %v: %s", err, second.text())
+	}
+	third := startProcess(t, "third", append(args, "-until-done")...)
+	if err := <-third.done; err != nil {
+		t.Errorf("the third ended by %v: %s", err, third.text())
+	}
 	audit(t, db, queue, small+large)
 	row, err := queue.JobGet(t.Context(), killed)
 	if err != nil {
@@ -160,39 +206,53 @@ func TestTwoProcesses(t *testing.T) {
 	if row.Attempt < 2 || len(row.AttemptedBy) < 2 || row.AttemptedBy[0] != "first" || len(row.Errors) == 0 {
 		t.Errorf("the job that was killed was attempted %d times, by %v, with errors %+v", row.Attempt, row.AttemptedBy, row.Errors)
 	}
+}
 
-	var stored int64
-	if err := db.read.QueryRowContext(t.Context(), "select count(*) from sheet where worker = 'second'").Scan(&stored); err != nil {
+// A process that works alone, on a file, and is killed in the middle of a solve: the next one does what is
+// left, the job that was begun too.
+func TestKilledAlone(t *testing.T) {
+	t.Parallel()
+	const small, large = 40, 2
+	db, queue, path := scratch(t)
+	if err := add(t.Context(), queue, small); err != nil {
 		t.Fatal(err)
 	}
-	status, text := get(t, second.page+"metrics")
-	if mine := sample(text, "fleet_sheets_stored_total"); status != 200 || mine != stored || sample(text, "fleet_sheets") != small+large {
-		t.Errorf("the second counts %d sheets, it has stored %d: %s", mine, stored, text)
-	}
-	if status, page := get(t, second.page); status != 200 || !strings.Contains(page, fmt.Sprintf("<title>Fleet: %d done, 0 wait</title>", small+large)) {
-		t.Errorf("%d, %s", status, page)
-	}
-	if err := second.cmd.Process.Signal(syscall.SIGTERM); err != nil {
+	if err := addWhole(t.Context(), queue, large); err != nil {
 		t.Fatal(err)
 	}
-	if err := <-second.done; err != nil {
-		t.Errorf("the second ended by %v: %s", err, second.text())
+	args := []string{"-db", path, "-workers", "1", "-deadline", "2s", "-rescue", "8s"}
+	killed := killInTheMiddle(t, queue, startProcess(t, "first", args...))
+	next := startProcess(t, "next", append(args, "-until-done")...)
+	if err := <-next.done; err != nil {
+		t.Errorf("the next one ended by %v: %s", err, next.text())
+	}
+	audit(t, db, queue, small+large)
+	row, err := queue.JobGet(t.Context(), killed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if row.Attempt < 2 || len(row.Errors) == 0 {
+		t.Errorf("the job that was killed was attempted %d times, with errors %+v", row.Attempt, row.Errors)
 	}
 }
 
-// killInTheMiddle adds large jobs, waits until a process works on one of them, and kills it. It
-// returns the job.
-func killInTheMiddle(t *testing.T, queue *river.Client[pgx.Tx], p *process, large int) (job int64) {
-	t.Helper()
-	for k := range large {
+// addWhole adds large jobs, which come first.
+func addWhole[TTx any](ctx context.Context, queue *river.Client[TTx], n int) error {
+	for k := range n {
 		j, err := whole(k)
 		if err != nil {
-			t.Fatal(err)
+			return err
 		}
-		if _, err := queue.Insert(t.Context(), j, &river.InsertOpts{Priority: 1, MaxAttempts: attempts}); err != nil {
-			t.Fatal(err)
+		if _, err := queue.Insert(ctx, j, &river.InsertOpts{Priority: 1, MaxAttempts: attempts}); err != nil {
+			return err
 		}
 	}
+	return nil
+}
+
+// killInTheMiddle waits until the first process works on a large job, and kills it. It returns the job.
+func killInTheMiddle[TTx any](t *testing.T, queue *river.Client[TTx], p *process) (job int64) {
+	t.Helper()
 	until(t, "the first works on a large job", func(ctx context.Context) (bool, error) {
 		list, err := queue.JobList(ctx, river.NewJobListParams().States(rivertype.JobStateRunning))
 		if err != nil {
