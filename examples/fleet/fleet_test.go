@@ -167,7 +167,7 @@ func TestOneCommand(t *testing.T) {
 // A process that is told to end stops between jobs; the next one does the rest.
 func TestToldToEnd(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), queue, 60); err != nil {
+	if err := add(t.Context(), db, queue, madeUp(60)); err != nil {
 		t.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(t.Context())
@@ -201,7 +201,7 @@ func TestGivenUp(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := add(t.Context(), queue, 3); err != nil {
+	if err := add(t.Context(), db, queue, madeUp(3)); err != nil {
 		t.Fatal(err)
 	}
 	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
@@ -240,7 +240,7 @@ func get(t *testing.T, url string) (int, string) {
 // The page has what waits before anybody works, and sheets, plans and counts afterwards.
 func TestSite(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), queue, 7); err != nil {
+	if err := add(t.Context(), db, queue, madeUp(7)); err != nil {
 		t.Fatal(err)
 	}
 	c := newCounts()
@@ -295,7 +295,7 @@ func TestSite(t *testing.T) {
 // Whoever stores a sheet second stores nothing and counts nothing.
 func TestStoredOnce(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), queue, 1); err != nil {
+	if err := add(t.Context(), db, queue, madeUp(1)); err != nil {
 		t.Fatal(err)
 	}
 	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
@@ -332,7 +332,7 @@ func TestStoredOnce(t *testing.T) {
 // it has committed and before it could say so; what is committed is counted once.
 func TestStoredThroughFailures(t *testing.T) {
 	db, queue, _ := scratch(t)
-	if err := add(t.Context(), queue, 1); err != nil {
+	if err := add(t.Context(), db, queue, madeUp(1)); err != nil {
 		t.Fatal(err)
 	}
 	away := errors.New("the server is away")
@@ -383,6 +383,37 @@ func TestStoredThroughFailures(t *testing.T) {
 		t.Errorf("it was stored at attempt %v, want 6", n+1)
 	}
 	audit(t, db, queue, 1)
+}
+
+// Jobs come from a file as well, all of them or, where a line is none, not one.
+func TestFromFile(t *testing.T) {
+	db, queue, path := scratch(t)
+	file := filepath.Join(t.TempDir(), "jobs")
+	write := func(lines ...string) {
+		t.Helper()
+		if err := os.WriteFile(file, []byte(strings.Join(lines, "\n")), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	one := `{"name": "coat rail, cloakroom", "problem": {"sticks": [{"length": "12ft"}], "pieces": [{"length": "41 1/2in", "quantity": 7}]}}`
+	other := strings.Replace(one, "coat rail", "chair rail", 1)
+	for _, bad := range []string{"{", `{"name": "x"}`, `{"problem": {}}`, strings.Replace(one, "name", "nane", 1), strings.Repeat("x", longest+1)} {
+		write(one, "", bad, other)
+		if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-workers", "0", "-until-done", "-from", file); err == nil || !strings.Contains(err.Error(), "line 3") {
+			t.Errorf("%.40s: %v", bad, err)
+		}
+	}
+	if jobs, err := db.jobs(t.Context()); err != nil || jobs["available"] != 0 {
+		t.Errorf("%v, %v", jobs, err)
+	}
+	write(one, other, "")
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done", "-from", file); err != nil {
+		t.Fatal(err)
+	}
+	audit(t, db, queue, 2)
+	if last, err := db.last(t.Context(), 2); err != nil || last[0].Name == last[1].Name {
+		t.Errorf("%v, %v", last, err)
+	}
 }
 
 func TestSettings(t *testing.T) {

@@ -46,6 +46,7 @@ type settings struct {
 	db       string
 	addr     string
 	name     string
+	from     string
 	add      int
 	workers  int
 	steps    int64
@@ -74,6 +75,7 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags.StringVar(&s.addr, "addr", "localhost:8421", "`ADDRESS` of the page; none for no page")
 	flags.StringVar(&s.name, "name", fmt.Sprintf("%s-%d", host, os.Getpid()), "`NAME` of this process, which no other has")
 	flags.IntVar(&s.add, "add", 0, "how many made-up jobs to add first")
+	flags.StringVar(&s.from, "from", "", "`FILE` of jobs to add first, one a line: {\"name\": ..., \"problem\": {...}}")
 	flags.IntVar(&s.workers, "workers", runtime.NumCPU(), "how many jobs to work on at the same time; 0 for the page alone")
 	flags.Int64Var(&s.steps, "work", 400_000_000, "most steps for a job")
 	flags.DurationVar(&s.deadline, "deadline", 10*time.Second, "most time for the search of a job")
@@ -116,8 +118,13 @@ func serve[TTx any](ctx context.Context, w io.Writer, db *database[TTx], s setti
 	if err != nil {
 		return err
 	}
-	if err := add(ctx, queue, s.add); err != nil {
+	if err := add(ctx, db, queue, madeUp(s.add)); err != nil {
 		return err
+	}
+	if s.from != "" {
+		if err := addFile(ctx, db, queue, s.from); err != nil {
+			return err
+		}
 	}
 	if s.addr != "" {
 		listener, err := net.Listen("tcp", s.addr)
@@ -163,25 +170,6 @@ func newQueue[TTx any](db *database[TTx], s settings, c *counts, log *slog.Logge
 		config.Queues = map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: s.workers}}
 	}
 	return river.NewClient(db.driver, config)
-}
-
-// add puts made-up jobs into the queue, as many as are asked for or none.
-func add[TTx any](ctx context.Context, queue *river.Client[TTx], n int) error {
-	const together = 500
-	for from := 0; from < n; from += together {
-		var jobs []river.InsertManyParams
-		for k := from; k < min(n, from+together); k++ {
-			j, err := made(k)
-			if err != nil {
-				return err
-			}
-			jobs = append(jobs, river.InsertManyParams{Args: j})
-		}
-		if _, err := queue.InsertManyFast(ctx, jobs); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // wait waits for the end: of the context, or of the jobs.
