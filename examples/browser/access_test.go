@@ -44,15 +44,15 @@ func TestBrowserAxe(t *testing.T) {
 			b.axe(program, "done")
 			value[any](b, "document.querySelector('#runs .add').click(), document.querySelectorAll('details').forEach((d) => d.open = true)")
 			value[any](b, "document.querySelector('[data-field=quantity]').focus()")
-			b.write("2")
+			b.Write("2")
 			b.axe(program, "stale, unfolded")
-			b.paste("'2x4\\nlong'")
-			b.until("!document.getElementById('list-faults').hidden")
+			b.Paste("'2x4\\nlong'")
+			b.Until("!document.getElementById('list-faults').hidden")
 			value[any](b, "document.querySelectorAll('#job input:not([type])').forEach((i) => i.value = '7-4'), document.getElementById('solve').click()")
 			b.settled("faults")
 			b.axe(program, "faults")
 			b.give("broken.json", []byte(`{"sticks": [{"prize": 3}]}`))
-			b.until("!document.getElementById('file-faults').hidden")
+			b.Until("!document.getElementById('file-faults').hidden")
 			value[any](b, "document.getElementById('forget').click()")
 			b.note("forgotten")
 			b.axe(program, "forgotten")
@@ -61,7 +61,7 @@ func TestBrowserAxe(t *testing.T) {
 			b.visit()
 			b.settled("done")
 			value[any](b, "document.getElementById('saw').click()")
-			b.until(`document.documentElement.hasAttribute("data-saw")`)
+			b.Until(`document.documentElement.hasAttribute("data-saw")`)
 			b.axe(program, "at the saw")
 			b.quiet()
 		})
@@ -78,7 +78,7 @@ func TestBrowserKeyboard(t *testing.T) {
 		value[any](b, "document.activeElement.blur(), getSelection().removeAllRanges(), document.body.tabIndex = -1, document.body.focus(), document.body.removeAttribute('tabindex')")
 		var got []string
 		for range len(want) + 1 {
-			b.press("Tab")
+			b.Press("Tab")
 			x := value[string](b, seen+"(document.activeElement)")
 			if x == "" || len(got) > 0 && x == got[0] {
 				break
@@ -99,15 +99,15 @@ func TestBrowserKeyboard(t *testing.T) {
 
 	// What is folded away is unfolded by the keyboard, filled in, and says so when folded again.
 	value[any](b, "document.querySelectorAll('#job details').forEach((d) => d.open = false), document.querySelector('#pieces summary').focus()")
-	b.press("Enter")
-	b.press("Tab")
+	b.Press("Enter")
+	b.Press("Tab")
 	if got := b.focus(); got != "piece 1: left end" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	b.press("Tab")
-	b.write("88")
+	b.Press("Tab")
+	b.Write("88")
 	value[any](b, "document.querySelector('#pieces summary').focus()")
-	b.press("Enter")
+	b.Press("Enter")
 	if got := b.focus(); got != "piece 1: Ends and more: left end, angle 88" {
 		t.Errorf("it is heard as %q", got)
 	}

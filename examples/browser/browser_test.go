@@ -1,13 +1,9 @@
 package main
 
 import (
-	"context"
-	"encoding/base64"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 )
 
@@ -24,25 +20,25 @@ func TestBrowser(t *testing.T) {
 	// By keyboard: some fields in, another length, and the Enter key.
 	value[any](b, "document.getElementById('title').focus()")
 	for _, want := range []string{"open", "save", "forget"} {
-		b.press("Tab")
+		b.Press("Tab")
 		if got := b.focus(); got != want {
 			t.Fatalf("the keyboard is in %q, want %q", got, want)
 		}
 	}
-	b.press("Tab") // name of the first piece
-	b.press("Tab") // its length
+	b.Press("Tab") // name of the first piece
+	b.Press("Tab") // its length
 	if got := b.focus(); got != "piece 1: Length" {
 		t.Fatalf("the keyboard is in %q", got)
 	}
-	b.write("eight foot one and three eighths")
-	b.until(`document.activeElement.nextElementSibling.textContent === "= 8' 1-3/8\""`)
-	b.press("Enter")
+	b.Write("eight foot one and three eighths")
+	b.Until(`document.activeElement.nextElementSibling.textContent === "= 8' 1-3/8\""`)
+	b.Press("Enter")
 	b.settled("done")
 	b.numbers("2", "4", "$38.16")
 
 	// What can be read in two ways is asked about, and the choice is a button.
-	b.write("7-4")
-	b.press("Enter")
+	b.Write("7-4")
+	b.Press("Enter")
 	b.settled("faults")
 	if got := value[string](b, "document.querySelector('.fault').innerText"); !strings.Contains(got, `7' 4"`) {
 		t.Errorf("the fault says %q", got)
@@ -54,8 +50,8 @@ func TestBrowser(t *testing.T) {
 		t.Error("the field is not described by its fault")
 	}
 	b.shot("fault")
-	b.press("Tab")
-	b.press("Space")
+	b.Press("Tab")
+	b.Press("Space")
 	b.settled("done")
 	if got := value[string](b, "document.activeElement.value"); got != `7' 4"` {
 		t.Errorf("the choice put %q in", got)
@@ -63,39 +59,39 @@ func TestBrowser(t *testing.T) {
 	b.numbers("2", "4", "$38.16")
 
 	// A piece that no stick is long enough for.
-	b.write("17 ft")
-	b.press("Enter")
+	b.Write("17 ft")
+	b.Press("Enter")
 	b.settled("faults")
 	if got := value[string](b, "document.querySelector('.fault').innerText"); !strings.Contains(got, "Too long by 1'") {
 		t.Errorf("the fault says %q", got)
 	}
-	b.write(`12' 1-3/8"`)
-	b.press("Enter")
+	b.Write(`12' 1-3/8"`)
+	b.Press("Enter")
 	b.settled("done")
 
 	// A new row, filled in, and taken away again.
 	value[any](b, "document.querySelector('#pieces .add').focus()")
-	b.press("Enter")
+	b.Press("Enter")
 	if got := b.focus(); got != "piece 4: Name" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	b.write(`<img src=x onerror="throw 1">`)
-	b.press("Tab")
-	b.write("14 ½")
-	b.press("Tab")
-	b.write("3")
-	b.press("Enter")
+	b.Write(`<img src=x onerror="throw 1">`)
+	b.Press("Tab")
+	b.Write("14 ½")
+	b.Press("Tab")
+	b.Write("3")
+	b.Press("Enter")
 	b.settled("done")
 	if got := value[string](b, "document.getElementById('n-pieces').textContent"); got != "7" {
 		t.Errorf("%s pieces, want 7", got)
 	}
 	b.sheet("<img src=x onerror=")
-	b.press("Tab")
-	b.press("Enter")
+	b.Press("Tab")
+	b.Press("Enter")
 	if got := b.focus(); got != "piece 3: Name" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	b.press("Enter")
+	b.Press("Enter")
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 
@@ -107,7 +103,7 @@ func TestBrowser(t *testing.T) {
 			Name    struct{ Value string }
 		}
 	}
-	b.call("Accessibility.getFullAXTree", nil, &tree)
+	b.Call("Accessibility.getFullAXTree", nil, &tree)
 	controls := 0
 	names := map[string]bool{}
 	for _, n := range tree.Nodes {
@@ -127,7 +123,7 @@ func TestBrowser(t *testing.T) {
 	// Nothing sticks out of a narrow window, and the sheet is seen whole.
 	for _, width := range []int{320, 360, 768, 1100, 1600} {
 		b.size(width, 800)
-		b.until("document.getElementById('sheet').clientHeight >= document.getElementById('sheet').contentDocument.documentElement.scrollHeight")
+		b.Until("document.getElementById('sheet').clientHeight >= document.getElementById('sheet').contentDocument.documentElement.scrollHeight")
 		if w := value[int](b, "document.documentElement.scrollWidth"); w > width {
 			t.Errorf("in %d points the page is %d wide", width, w)
 		}
@@ -141,54 +137,10 @@ func TestBrowser(t *testing.T) {
 	b.quiet()
 }
 
-// served is the page on a server of this machine, for all tests.
-type served struct{ dir, url string }
-
-var pages = sync.OnceValues(func() (*served, error) {
-	if os.Getenv("LONGPOINT_BROWSER") == "" {
-		return nil, nil
-	}
-	dir, err := os.MkdirTemp("", "page")
-	if err != nil {
-		return nil, err
-	}
-	if err := build(context.Background(), dir); err != nil {
-		return nil, err
-	}
-	page, err := newFiles(dir)
-	if err != nil {
-		return nil, err
-	}
-	return &served{dir, httptest.NewServer(page).URL}, nil
-})
-
-// page opens the page, with what is to run before its own scripts, and waits for its first sheet.
-func page(t *testing.T, before ...string) *tab {
-	t.Helper()
-	b := start(t)
-	b.size(1280, 900)
-	for _, source := range before {
-		b.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": source}, nil)
-	}
-	b.visit()
-	b.settled("done")
-	return b
-}
-
-func (b *tab) visit() {
-	b.t.Helper()
-	site, err := pages()
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	b.call("Page.navigate", map[string]any{"url": site.url}, nil)
-	b.until(`document.readyState === "complete" && location.href.startsWith("http")`)
-}
-
 // settled waits for the end of a solve.
 func (b *tab) settled(state string) {
 	b.t.Helper()
-	b.until(`["done", "faults", "failed", "stopped"].includes(document.getElementById("result")?.dataset.state)`)
+	b.Until(`["done", "faults", "failed", "stopped"].includes(document.getElementById("result")?.dataset.state)`)
 	if got := value[string](b, `document.getElementById("result").dataset.state`); got != state {
 		b.t.Fatalf("the page is in state %q, want %q: %s", got, state, value[string](b, "document.getElementById('job').innerText"))
 	}
@@ -208,7 +160,7 @@ func (b *tab) numbers(want ...string) {
 // sheet looks for texts in the sheet that is shown.
 func (b *tab) sheet(want ...string) {
 	b.t.Helper()
-	b.until("document.getElementById('sheet').contentDocument?.body?.innerText.length > 100")
+	b.Until("document.getElementById('sheet').contentDocument?.body?.innerText.length > 100")
 	text := value[string](b, "document.getElementById('sheet').contentDocument.body.innerText")
 	for _, s := range want {
 		if !strings.Contains(text, s) {
@@ -226,27 +178,19 @@ func (b *tab) focus() string {
 // what is in sight.
 func (b *tab) shot(name string) {
 	b.t.Helper()
-	b.picture(name, true)
+	b.save(name+".png", b.Poster)
 }
 
 func (b *tab) glance(name string) {
 	b.t.Helper()
-	b.picture(name, false)
+	b.save(name+".png", b.Picture)
 }
 
-func (b *tab) picture(name string, whole bool) {
+func (b *tab) save(name string, data func() []byte) {
 	b.t.Helper()
-	dir := os.Getenv("LONGPOINT_SHOTS")
-	if dir == "" {
-		return
-	}
-	var picture struct{ Data string }
-	b.call("Page.captureScreenshot", map[string]any{"captureBeyondViewport": whole}, &picture)
-	png, err := base64.StdEncoding.DecodeString(picture.Data)
-	if err == nil {
-		err = os.WriteFile(filepath.Join(dir, name+".png"), png, 0o666)
-	}
-	if err != nil {
-		b.t.Fatal(err)
+	if dir := os.Getenv("LONGPOINT_SHOTS"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, name), data(), 0o666); err != nil {
+			b.t.Fatal(err)
+		}
 	}
 }

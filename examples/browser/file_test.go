@@ -22,11 +22,7 @@ func (b *tab) give(name string, text []byte) {
 	if err := os.WriteFile(file, text, 0o666); err != nil {
 		b.t.Fatal(err)
 	}
-	var root struct{ Root struct{ NodeID int } }
-	b.call("DOM.getDocument", nil, &root)
-	var input struct{ NodeID int }
-	b.call("DOM.querySelector", map[string]any{"nodeId": root.Root.NodeID, "selector": "#file"}, &input)
-	b.call("DOM.setFileInputFiles", map[string]any{"nodeId": input.NodeID, "files": []string{file}}, nil)
+	b.Give("#file", file)
 }
 
 // A job goes out as a file that the library reads, and comes back as it was.
@@ -73,7 +69,7 @@ func TestBrowserFile(t *testing.T) {
 	}
 
 	dir := t.TempDir()
-	b.top().call("Browser.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": dir, "browserContextId": b.context}, nil)
+	b.Downloads(dir)
 	value[any](b, "document.getElementById('save').click()")
 	b.note("Teacher's room.json was saved")
 	saved := filepath.Join(dir, "Teacher's room.json")
@@ -113,7 +109,7 @@ func TestBrowserBrokenFile(t *testing.T) {
 		{"large", strings.Repeat(" ", 9_000_000), "too long"},
 	} {
 		b.give(c.name+".json", []byte(c.text))
-		b.until("!document.getElementById('file-faults').hidden && document.getElementById('file-faults').innerText.includes(" + quote(c.name+".json was not opened") + ")")
+		b.Until("!document.getElementById('file-faults').hidden && document.getElementById('file-faults').innerText.includes(" + quote(c.name+".json was not opened") + ")")
 		if got := value[string](b, "document.getElementById('file-faults').innerText"); !strings.Contains(got, c.says) {
 			t.Errorf("%s: the page says %q", c.name, got)
 		}

@@ -137,7 +137,7 @@ window.fetch = async (...args) => { const r = await fetched(...args); return new
 // The program itself serves the page, and ends.
 func TestBrowserServe(t *testing.T) {
 	b := start(t)
-	b.call("Page.navigate", map[string]any{"url": serve(t)}, nil)
+	b.Call("Page.navigate", map[string]any{"url": serve(t)}, nil)
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 }

@@ -9,7 +9,7 @@ import (
 // note waits for what the page says in passing.
 func (b *tab) note(want string) {
 	b.t.Helper()
-	b.until(fmt.Sprintf("document.getElementById('note').innerText.includes(%q)", want))
+	b.Until(fmt.Sprintf("document.getElementById('note').innerText.includes(%q)", want))
 }
 
 func (b *tab) title() string {
@@ -23,14 +23,14 @@ const stored = `(localStorage.getItem("longpoint.job") ?? "")`
 func TestBrowserKept(t *testing.T) {
 	b := page(t)
 	value[any](b, "document.getElementById('title').focus()")
-	b.write("Cloakroom \"rails\" 衣帽間 👷 <b>")
+	b.Write("Cloakroom \"rails\" 衣帽間 👷 <b>")
 	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
-	b.write("3")
+	b.Write("3")
 	value[any](b, `((s) => { s.value = "outside miter"; s.dispatchEvent(new Event("input", { bubbles: true })); })(document.querySelector("[data-field=left_kind]"))`)
-	b.until(stored + `.includes('"left_kind":"outside miter"')`)
+	b.Until(stored + `.includes('"left_kind":"outside miter"')`)
 	// A change is kept at once when the page goes.
 	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
-	b.write("4")
+	b.Write("4")
 	b.visit()
 	b.settled("done")
 	if got := b.title(); got != "Cloakroom \"rails\" 衣帽間 👷 <b>" {
@@ -41,9 +41,9 @@ func TestBrowserKept(t *testing.T) {
 	}
 
 	// Back and forward.
-	b.call("Page.navigate", map[string]any{"url": "about:blank"}, nil)
+	b.Call("Page.navigate", map[string]any{"url": "about:blank"}, nil)
 	value[any](b, "setTimeout(() => history.back()), 0")
-	b.until(`location.href.startsWith("http") && document.getElementById("result")?.dataset.state === "done"`)
+	b.Until(`location.href.startsWith("http") && document.getElementById("result")?.dataset.state === "done"`)
 	if got := b.title(); !strings.HasPrefix(got, "Cloakroom") {
 		t.Errorf("the job is %q", got)
 	}
@@ -59,7 +59,7 @@ func TestBrowserKept(t *testing.T) {
 		t.Errorf("the job is %q", got)
 	}
 	value[any](b, "document.querySelector('#note button').click()")
-	b.until(stored + `.includes("Cloakroom")`)
+	b.Until(stored + `.includes("Cloakroom")`)
 	value[any](b, "document.getElementById('forget').click()")
 	b.note("forgotten")
 	b.visit()
@@ -115,7 +115,7 @@ func TestBrowserKeepsNothing(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			b := page(t, script)
 			value[any](b, "document.querySelector('[data-field=quantity]').focus()")
-			b.write("2")
+			b.Write("2")
 			b.note("Save the job as a file")
 			value[any](b, "document.getElementById('solve').click()")
 			b.settled("done")
@@ -133,12 +133,12 @@ func TestBrowserTwoTabs(t *testing.T) {
 	c := b.another()
 	c.size(1280, 900)
 	c.visit()
-	c.front()
+	c.Front()
 	c.settled("done")
 	value[any](c, "document.getElementById('title').focus()")
-	c.write("Corridor")
-	c.until(stored + `.includes("Corridor")`)
-	b.front()
+	c.Write("Corridor")
+	c.Until(stored + `.includes("Corridor")`)
+	b.Front()
 	b.note("changed in another tab")
 	if got := b.title(); got != "Classroom base" {
 		t.Errorf("the job is %q", got)

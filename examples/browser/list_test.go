@@ -6,17 +6,6 @@ import (
 	"testing"
 )
 
-// paste puts text where the keyboard is, as from another program.
-func (b *tab) paste(text string) {
-	b.t.Helper()
-	value[any](b, fmt.Sprintf(`{
-		const data = new DataTransfer();
-		data.setData("text/plain", %s);
-		const paste = new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true });
-		if (document.activeElement.dispatchEvent(paste)) document.activeElement.value = "taken by the field";
-	}`, text))
-}
-
 const pieces = `[...document.querySelectorAll("#pieces .row")].map((r) => ["quantity", "length", "label"].map((f) => r.querySelector("[data-field=" + f + "]").value).join(" ").trim()).join("|")`
 
 // Several lines become rows; what cannot be read is said line by line.
@@ -24,7 +13,7 @@ func TestBrowserList(t *testing.T) {
 	b := page(t)
 	before := value[string](b, pieces)
 	value[any](b, "document.querySelector('#pieces .add').click()")
-	b.paste("`3 @ 41 1/2 closet\\r\\n\\n# a comment\\n2x 7' 4-3/4\" hall N\\n(4) 12 ½ 廊下`")
+	b.Paste("`3 @ 41 1/2 closet\\r\\n\\n# a comment\\n2x 7' 4-3/4\" hall N\\n(4) 12 ½ 廊下`")
 	b.note("3 pieces were added")
 	if got, want := value[string](b, pieces), before+`|3 3' 5-1/2" closet|2 7' 4-3/4" hall N|4 1' 1/2" 廊下`; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
@@ -32,7 +21,7 @@ func TestBrowserList(t *testing.T) {
 	if got := b.focus(); got != "piece 4: Name" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	b.press("Enter")
+	b.Press("Enter")
 	b.settled("done")
 	b.sheet("closet", "廊下")
 	value[any](b, "document.querySelector('#note button').click()")
@@ -42,14 +31,14 @@ func TestBrowserList(t *testing.T) {
 
 	// One line is the field's own.
 	value[any](b, "document.querySelector('#pieces .row:last-child input').focus()")
-	b.paste("`one line\\n`")
-	if got := value[string](b, "document.activeElement.value"); got != "taken by the field" {
+	b.Paste("`one line\\n`")
+	if got := value[string](b, "document.activeElement.value"); got != "one line" {
 		t.Errorf("the field holds %q", got)
 	}
 
 	// Faults by line, and the keyboard in the first.
-	b.paste("`3 @ 41 1/2 closet\\n2x4\\nlong\\n12' 3\"`")
-	b.until("!document.getElementById('list-faults').hidden")
+	b.Paste("`3 @ 41 1/2 closet\\n2x4\\nlong\\n12' 3\"`")
+	b.Until("!document.getElementById('list-faults').hidden")
 	if got := value[string](b, "document.getElementById('list-faults').innerText"); !strings.Contains(got, "Line 2") || !strings.Contains(got, "Line 3") || strings.Contains(got, "Line 4") {
 		t.Errorf("the faults are %q", got)
 	}
@@ -62,9 +51,9 @@ func TestBrowserList(t *testing.T) {
 	if got := value[string](b, selected); got != "long" {
 		t.Errorf("%q is selected", got)
 	}
-	b.call("Input.insertText", map[string]any{"text": "6 ft"}, nil)
+	b.Insert("6 ft")
 	value[any](b, "document.querySelectorAll('#list-faults button')[0].click()")
-	b.call("Input.insertText", map[string]any{"text": "2 @ 4"}, nil)
+	b.Insert("2 @ 4")
 	value[any](b, "document.getElementById('take').click(), document.getElementById('take').click()") // a double click
 	b.note("4 pieces were added")
 	if got := value[int](b, "document.querySelectorAll('#pieces .row').length"); got != 8 {
@@ -80,8 +69,8 @@ func TestBrowserHugeList(t *testing.T) {
 	refused := func(list, says string) {
 		t.Helper()
 		value[any](b, "document.querySelector('#pieces input').focus()")
-		b.paste(list)
-		b.until(fmt.Sprintf("document.getElementById('list-faults').innerText.includes(%q)", says))
+		b.Paste(list)
+		b.Until(fmt.Sprintf("document.getElementById('list-faults').innerText.includes(%q)", says))
 		if got := value[int](b, "document.querySelectorAll('#pieces .row').length"); got != 4 {
 			t.Errorf("%d rows", got)
 		}
@@ -93,14 +82,14 @@ func TestBrowserHugeList(t *testing.T) {
 	refused("Array.from({ length: 999 }, (_, i) => i + 1).join('\\n')", "more than 1000 rows")
 
 	value[any](b, "document.querySelector('#pieces .row:last-child input').focus()")
-	b.paste("'3 @ 41 1/2 closet\\n2 @ 30\\n'.repeat(50000)")
+	b.Paste("'3 @ 41 1/2 closet\\n2 @ 30\\n'.repeat(50000)")
 	b.note("2 pieces were added")
 	if got := value[string](b, pieces); !strings.HasSuffix(got, `|150000 3' 5-1/2" closet|100000 2' 6"`) {
 		t.Errorf("got %s", got)
 	}
 	// As many as there may be.
 	value[any](b, "document.querySelector('#pieces .add').click()")
-	b.paste("Array.from({ length: 995 }, (_, i) => i % 90 + 1 + ' wall ' + i).join('\\n')")
+	b.Paste("Array.from({ length: 995 }, (_, i) => i % 90 + 1 + ' wall ' + i).join('\\n')")
 	b.note("995 pieces were added")
 	value[any](b, "document.querySelector('#pieces .add').click()")
 	if got := value[int](b, "document.querySelectorAll('#pieces .row').length"); got != 1000 {

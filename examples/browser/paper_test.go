@@ -1,9 +1,6 @@
 package main
 
 import (
-	"encoding/base64"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -14,17 +11,8 @@ var leaf = regexp.MustCompile(`/Type\s*/Page\b[^s]`)
 // leaves prints what the tab shows and returns how many pages of paper that takes.
 func (b *tab) leaves(name string) int {
 	b.t.Helper()
-	var printed struct{ Data string }
-	b.call("Page.printToPDF", map[string]any{"paperWidth": 8.5, "paperHeight": 11, "preferCSSPageSize": true}, &printed)
-	pdf, err := base64.StdEncoding.DecodeString(printed.Data)
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	if dir := os.Getenv("LONGPOINT_SHOTS"); dir != "" {
-		if err := os.WriteFile(filepath.Join(dir, name+".pdf"), pdf, 0o666); err != nil {
-			b.t.Fatal(err)
-		}
-	}
+	pdf := b.Print(8.5, 11)
+	b.save(name+".pdf", func() []byte { return pdf })
 	return len(leaf.FindAll(pdf, -1))
 }
 
@@ -34,26 +22,22 @@ func TestBrowserPaper(t *testing.T) {
 	b := page(t)
 	alone := b.another()
 	value[any](b, "document.querySelector('#pieces input').focus()")
-	b.paste("Array.from({ length: 90 }, (_, i) => `${1 + i % 3} @ ${21 + (i * 7919) % 83} ${1 + (i * 31) % 15}/16 wall ${i}`).join('\\n')")
+	b.Paste("Array.from({ length: 90 }, (_, i) => `${1 + i % 3} @ ${21 + (i * 7919) % 83} ${1 + (i * 31) % 15}/16 wall ${i}`).join('\\n')")
 	b.note("90 pieces were added")
 	value[any](b, "document.getElementById('solve').click()")
 	b.settled("done")
 	html := value[string](b, "document.getElementById('sheet').srcdoc")
-	var tree struct {
-		FrameTree struct{ Frame struct{ ID string } }
-	}
-	alone.call("Page.getFrameTree", nil, &tree)
-	alone.call("Page.setDocumentContent", map[string]any{"frameId": tree.FrameTree.Frame.ID, "html": html}, nil)
+	alone.Load(html)
 	want := alone.leaves("sheet")
 	if want < 3 {
 		t.Errorf("the sheet by itself takes %d pages", want)
 	}
-	b.front()
+	b.Front()
 	value[any](b, `document.getElementById("sheet").contentDocument.querySelector("input").checked = true, window.heard = 0, addEventListener("afterprint", () => heard++)`)
 	if got := b.leaves("page"); got != want {
 		t.Errorf("the page takes %d pages on paper, the sheet by itself %d", got, want)
 	}
-	b.until("heard === 1")
+	b.Until("heard === 1")
 	if value[bool](b, `document.querySelector("#paper") !== null || document.title !== "Longpoint: what to buy and how to cut it"`) {
 		t.Error("something is left of printing")
 	}
@@ -62,7 +46,7 @@ func TestBrowserPaper(t *testing.T) {
 	// of paper is named as the sheet is.
 	look := `[...document.querySelectorAll("SCOPE h1, SCOPE h2, SCOPE table, SCOPE td, SCOPE svg, SCOPE p")].filter((e) => !e.matches(".out-of-date")).map((e) => { const s = getComputedStyle(e); return [e.tagName, s.display, s.fontSize, s.fontFamily, s.color, s.borderTop, s.position].join(" "); }).join("\n")`
 	for _, x := range []*tab{alone, b} {
-		x.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"}, nil)
+		x.Media("print", false)
 	}
 	value[any](b, "dispatchEvent(new Event('beforeprint'))")
 	got, as := value[string](b, strings.ReplaceAll(look, "SCOPE", "#paper")), value[string](alone, strings.ReplaceAll(look, "SCOPE", "body"))
@@ -76,11 +60,11 @@ func TestBrowserPaper(t *testing.T) {
 		t.Errorf("%d things on paper run", n)
 	}
 	value[any](b, "dispatchEvent(new Event('afterprint'))")
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": ""}, nil)
+	b.Media("", false)
 
 	// A sheet that does not count takes one page, which says so.
 	value[any](b, "document.getElementById('kerf').focus()")
-	b.write("1/4")
+	b.Write("1/4")
 	if got := b.leaves("stale"); got != 1 {
 		t.Errorf("a sheet that is out of date takes %d pages", got)
 	}

@@ -12,7 +12,7 @@ func TestBrowserPhone(t *testing.T) {
 	b.phone()
 	b.visit()
 	b.settled("done")
-	b.until("innerWidth === 390")
+	b.Until("innerWidth === 390")
 	b.glance("phone-top")
 	narrow := func(what string) {
 		t.Helper()
@@ -40,21 +40,21 @@ func TestBrowserPhone(t *testing.T) {
 	// A touch works the job out, and what came out comes into sight.
 	value[any](b, "document.querySelector('[data-field=quantity]').value = '2', document.querySelector('[data-field=quantity]').dispatchEvent(new Event('input', { bubbles: true }))")
 	b.state("stale", "Out of date")
-	b.tap("#solve")
+	b.Tap("#solve")
 	b.settled("done")
-	b.until(`document.getElementById("result").getBoundingClientRect().top < innerHeight / 2`)
+	b.Until(`document.getElementById("result").getBoundingClientRect().top < innerHeight / 2`)
 	b.glance("phone-plan")
 	narrow("done")
 
 	// At the saw the sheet has the whole screen; the way back is the phone's own, or the button.
 	full := func(want bool) {
 		t.Helper()
-		b.until(fmt.Sprintf(`document.documentElement.hasAttribute("data-saw") === %t`, want))
+		b.Until(fmt.Sprintf(`document.documentElement.hasAttribute("data-saw") === %t`, want))
 		if got := value[bool](b, `((f) => f.height + f.top >= innerHeight - 1 && f.width >= innerWidth - 1 && f.height < innerHeight)(document.getElementById("sheet").getBoundingClientRect())`); got != want {
 			t.Errorf("the sheet has the whole screen: %t", got)
 		}
 	}
-	b.tap("#saw")
+	b.Tap("#saw")
 	full(true)
 	if got := b.focus(); got != "back" {
 		t.Errorf("the keyboard is in %q", got)
@@ -69,10 +69,10 @@ func TestBrowserPhone(t *testing.T) {
 		t.Errorf("the keyboard is in %q", got)
 	}
 	value[any](b, "history.forward()")
-	b.until(`document.getElementById("result").dataset.state === "done"`)
-	b.tap("#saw")
+	b.Until(`document.getElementById("result").dataset.state === "done"`)
+	b.Tap("#saw")
 	full(true)
-	b.tap("#back")
+	b.Tap("#back")
 	full(false)
 
 	// What is ticked off stays so when the phone has put the page away.

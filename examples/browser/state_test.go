@@ -52,8 +52,8 @@ func (b *tab) state(want, says string) {
 // paper; on paper also what the sheet gives when it is printed by itself.
 func (b *tab) visible(media string) (page, sheet string) {
 	b.t.Helper()
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": media}, nil)
-	defer b.call("Emulation.setEmulatedMedia", map[string]any{"media": ""}, nil)
+	b.Media(media, false)
+	defer b.Media("", false)
 	if media == "print" {
 		value[any](b, "dispatchEvent(new Event('beforeprint'))")
 		page = value[string](b, "document.getElementById('paper').innerText")
@@ -77,7 +77,7 @@ func (b *tab) visible(media string) (page, sheet string) {
 // whole holds the frame to the height of what is in it.
 func (b *tab) whole() {
 	b.t.Helper()
-	b.until("(f => f.clientHeight >= f.contentDocument.documentElement.scrollHeight)(document.getElementById('sheet'))")
+	b.Until("(f => f.clientHeight >= f.contentDocument.documentElement.scrollHeight)(document.getElementById('sheet'))")
 }
 
 // good holds the page to a sheet that counts, bad to one that does not: nobody can
@@ -126,7 +126,7 @@ func TestBrowserStaleSheet(t *testing.T) {
 	}
 	for i := range fields {
 		before := value[string](b, fmt.Sprintf("fields[%d].focus(), fields[%d].value", i, i))
-		b.write(before + "1")
+		b.Write(before + "1")
 		if i%9 != 2 {
 			// The state says what is seen, which every ninth field shows.
 			b.state("stale", "Out of date")
@@ -146,7 +146,7 @@ func TestBrowserStaleSheet(t *testing.T) {
 		if before == "" {
 			value[any](b, "document.activeElement.select(), document.execCommand('delete')")
 		} else {
-			b.write(before)
+			b.Write(before)
 		}
 		b.good()
 	}
@@ -156,7 +156,7 @@ func TestBrowserStaleSheet(t *testing.T) {
 	value[any](b, "document.querySelector('#pieces .add').click()")
 	b.good()
 	value[any](b, "document.querySelector('#pieces .row:last-child input').focus()")
-	b.write("shelf")
+	b.Write("shelf")
 	b.bad()
 	value[any](b, "document.querySelector('#pieces .row:last-child .remove').click()")
 	b.good()
@@ -168,7 +168,7 @@ func TestBrowserStaleSheet(t *testing.T) {
 
 	// A field that changes without an event is found out when somebody prints.
 	value[any](b, "document.querySelector('[data-field=length]').value = '1 in'")
-	b.call("Page.printToPDF", nil, nil)
+	b.Call("Page.printToPDF", nil, nil)
 	b.bad()
 	b.quiet()
 }
@@ -196,8 +196,8 @@ func TestBrowserOneSolve(t *testing.T) {
 
 	// The button, while a search runs that would not end.
 	value[any](b, "hold = true, document.getElementById('solve').focus()")
-	b.press("Enter")
-	b.until("busy() === 1")
+	b.Press("Enter")
+	b.Until("busy() === 1")
 	b.state("working", "Working")
 	// The sheet before is not to be taken for the one to come.
 	if page, sheet := b.visible("print"); strings.Contains(page+sheet, "Proven") {
@@ -209,11 +209,11 @@ func TestBrowserOneSolve(t *testing.T) {
 	}
 	b.size(1280, 900)
 	value[any](b, "document.getElementById('solve').focus()")
-	b.press("Tab")
+	b.Press("Tab")
 	if got := b.focus(); got != "cancel" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	b.press("Enter")
+	b.Press("Enter")
 	b.state("working", "Stopping")
 	if got := b.focus(); got != "cancel" {
 		t.Errorf("the keyboard is in %q", got)
@@ -221,7 +221,7 @@ func TestBrowserOneSolve(t *testing.T) {
 	// A click that was meant as one is one; who insists is obeyed.
 	value[any](b, "document.getElementById('cancel').dispatchEvent(new MouseEvent('click', { bubbles: true, detail: 2 }))")
 	b.state("working", "Stopping")
-	b.press("Enter")
+	b.Press("Enter")
 	if got := b.focus(); got != "solve" {
 		t.Errorf("the keyboard is in %q", got)
 	}
@@ -230,14 +230,14 @@ func TestBrowserOneSolve(t *testing.T) {
 
 	// The key, and a change of the form.
 	value[any](b, solve)
-	b.until("busy() === 1")
-	b.press("Escape")
-	b.press("Escape")
+	b.Until("busy() === 1")
+	b.Press("Escape")
+	b.Press("Escape")
 	nothing("Stopped.")
 	value[any](b, solve)
-	b.until("busy() === 1")
+	b.Until("busy() === 1")
 	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
-	b.write("2")
+	b.Write("2")
 	nothing("The job was changed")
 
 	// A new one ends the one before, and is the one that is answered.
@@ -268,7 +268,7 @@ func TestBrowserOneSolve(t *testing.T) {
 func (b *tab) hard() {
 	b.t.Helper()
 	value[any](b, "document.querySelector('#pieces input').focus()")
-	b.paste("Array.from({ length: 240 }, (_, i) => `${1 + i % 7} @ ${11 + (i * 7919) % 83} ${1 + (i * 31) % 15}/16 p${i}`).join('\\n')")
+	b.Paste("Array.from({ length: 240 }, (_, i) => `${1 + i % 7} @ ${11 + (i * 7919) % 83} ${1 + (i * 31) % 15}/16 p${i}`).join('\\n')")
 	b.note("240 pieces were added")
 	value[any](b, `
 		for (let i = 0; i < 12; i++) {
@@ -318,14 +318,14 @@ func TestBrowserCancel(t *testing.T) {
 
 	// At once: either nothing is left that could be taken for an answer, or a plan is whole.
 	value[any](b, solve+cancel)
-	b.until("document.getElementById('result').dataset.state !== 'working'")
+	b.Until("document.getElementById('result').dataset.state !== 'working'")
 	if !value[bool](b, "document.getElementById('print').hidden === (document.getElementById('result').dataset.state !== 'done')") {
 		t.Error("what can be printed is not what is done")
 	}
 	// A change ends it without a word of the worker.
 	value[any](b, solve)
 	value[any](b, "document.getElementById('kerf').focus()")
-	b.write("1/4")
+	b.Write("1/4")
 	b.state("stopped", "The job was changed")
 	b.quiet()
 }
@@ -336,7 +336,7 @@ func TestBrowserKerf(t *testing.T) {
 	value[any](b, "document.getElementById('kerf').focus(), document.activeElement.select(), document.execCommand('delete')")
 	b.bad()
 	value[any](b, "document.getElementById('kerf').focus()")
-	b.press("Enter")
+	b.Press("Enter")
 	b.settled("faults")
 	if got := b.focus(); got != "kerf" {
 		t.Errorf("the keyboard is in %q", got)
@@ -354,16 +354,16 @@ func TestBrowserKerf(t *testing.T) {
 			t.Errorf("in %d points the page is %d wide", width, w)
 		}
 	}
-	b.write("0")
-	b.press("Enter")
+	b.Write("0")
+	b.Press("Enter")
 	b.settled("done")
 	b.good()
 	value[any](b, "document.getElementById('kerf').focus()")
 	if value[bool](b, "document.getElementById('kerf').hasAttribute('aria-invalid')") {
 		t.Error("the field is still marked")
 	}
-	b.write("1/8")
-	b.press("Enter")
+	b.Write("1/8")
+	b.Press("Enter")
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 }
