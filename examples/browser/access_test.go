@@ -37,11 +37,12 @@ func TestBrowserAxe(t *testing.T) {
 		t.Fatal(err)
 	}
 	program := "(() => {" + string(text) + "})()"
-	for name, look := range map[string]func(*tab){"desk": func(b *tab) { b.size(1280, 900) }, "phone": (*tab).phone} {
+	for name, look := range map[string]func(*tab){"desk": func(b *tab) { b.size(1280, 900) }, "dark phone": func(b *tab) { b.phone(); b.Media("", true) }} {
 		t.Run(name, func(t *testing.T) {
 			b := page(t)
 			look(b)
 			b.axe(program, "done")
+			b.glance("axe-" + name)
 			value[any](b, "document.querySelector('#runs .add').click(), document.querySelectorAll('details').forEach((d) => d.open = true)")
 			value[any](b, "document.querySelector('[data-field=quantity]').focus()")
 			b.Write("2")
@@ -51,6 +52,7 @@ func TestBrowserAxe(t *testing.T) {
 			value[any](b, "document.querySelectorAll('#job input:not([type])').forEach((i) => i.value = '7-4'), document.getElementById('solve').click()")
 			b.settled("faults")
 			b.axe(program, "faults")
+			b.glance("axe-faults-" + name)
 			b.give("broken.json", []byte(`{"sticks": [{"prize": 3}]}`))
 			b.Until("!document.getElementById('file-faults').hidden")
 			value[any](b, "document.getElementById('forget').click()")
@@ -87,11 +89,14 @@ func TestBrowserKeyboard(t *testing.T) {
 			if x == "sheet" {
 				break // what is in it has its own order
 			}
+			// Nothing that it comes to lies below the button that stays in sight.
+			if !value[bool](b, `((e) => { const r = e.getBoundingClientRect(), top = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return top === e || e.contains(top); })(document.activeElement)`) {
+				t.Errorf("%q is out of sight", x)
+			}
 		}
 		if !slices.Equal(got, want) || len(got) < 20 {
 			t.Errorf("the keyboard comes to %q, want %q", got, want)
 		}
-		// Nothing that it comes to lies below the button that stays in sight.
 	}
 	walk()
 	value[any](b, "document.querySelector('#runs .add').click(), document.querySelectorAll('#job details').forEach((d) => d.open = true), document.activeElement.blur()")

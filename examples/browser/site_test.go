@@ -22,8 +22,38 @@ func file(t *testing.T, name string) string {
 // Colors that meet on the page, by WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1
 // for edges of fields and for the mark of the keyboard (1.4.11).
 func TestContrast(t *testing.T) {
+	styles := regexp.MustCompile(`(?s):root \{.*?\n *\}`).FindAllString(file(t, "style.css"), -1)
+	if len(styles) != 2 {
+		t.Fatalf("%d styles, want a light and a dark one", len(styles))
+	}
+	for k, style := range styles {
+		colors := luminances(t, style)
+		for _, c := range []struct {
+			front, back string
+			want        float64
+		}{
+			{"chalk", "board", 4.5}, {"chalk", "deep", 4.5}, {"chalk", "note", 4.5}, {"mark", "wall", 4.5}, {"mark", "paper", 4.5}, {"mark", "press", 4.5},
+			{"ink", "wall", 4.5}, {"ink", "paper", 4.5}, {"quiet", "wall", 4.5}, {"quiet", "paper", 4.5}, {"quiet", "press", 4.5},
+			{"wrong", "wall", 4.5}, {"wrong", "paper", 4.5}, {"edge", "paper", 4.5},
+			{"edge", "wall", 3}, {"focus", "wall", 3}, {"focus", "paper", 3},
+		} {
+			a, ok := colors[c.front]
+			b, also := colors[c.back]
+			if !ok || !also {
+				t.Fatalf("no color %s or %s", c.front, c.back)
+			}
+			if got := (max(a, b) + 0.05) / (min(a, b) + 0.05); got < c.want {
+				t.Errorf("style %d: %s on %s has %.2f to 1, want %.1f", k, c.front, c.back, got, c.want)
+			}
+		}
+	}
+}
+
+// luminances are those of the colors of a style, by WCAG 2.2.
+func luminances(t *testing.T, style string) map[string]float64 {
+	t.Helper()
 	colors := map[string]float64{}
-	for _, m := range regexp.MustCompile(`--(\w+): #([0-9a-f]{6});`).FindAllStringSubmatch(file(t, "style.css"), -1) {
+	for _, m := range regexp.MustCompile(`--(\w+): #([0-9a-f]{6});`).FindAllStringSubmatch(style, -1) {
 		n, err := strconv.ParseUint(m[2], 16, 32)
 		if err != nil {
 			t.Fatal(err)
@@ -37,24 +67,7 @@ func TestContrast(t *testing.T) {
 		}
 		colors[m[1]] = float64(0.2126*linear(n>>16)) + float64(0.7152*linear(n>>8&255)) + float64(0.0722*linear(n&255))
 	}
-	for _, c := range []struct {
-		front, back string
-		want        float64
-	}{
-		{"chalk", "board", 4.5}, {"board", "wall", 4.5}, {"board", "paper", 4.5},
-		{"ink", "wall", 4.5}, {"ink", "paper", 4.5}, {"quiet", "wall", 4.5}, {"quiet", "paper", 4.5},
-		{"wrong", "wall", 4.5}, {"wrong", "paper", 4.5}, {"paper", "edge", 4.5},
-		{"edge", "wall", 3}, {"edge", "paper", 3}, {"focus", "wall", 3}, {"focus", "paper", 3},
-	} {
-		a, ok := colors[c.front]
-		b, also := colors[c.back]
-		if !ok || !also {
-			t.Fatalf("no color %s or %s", c.front, c.back)
-		}
-		if got := (max(a, b) + 0.05) / (min(a, b) + 0.05); got < c.want {
-			t.Errorf("%s on %s has %.2f to 1, want %.1f", c.front, c.back, got, c.want)
-		}
-	}
+	return colors
 }
 
 // Every field has a label, and the page needs nothing from elsewhere.

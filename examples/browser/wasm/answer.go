@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
@@ -29,7 +28,7 @@ type answer struct {
 // too, but with steps the same form gets the same sheet on every machine.
 const steps = 200_000_000
 
-var dollars = measure.Currency{Symbol: "$"}
+var locale = measure.Locale{Currency: measure.Currency{Symbol: "$"}}
 
 // headway is how far a search is, as the page shows it.
 type headway struct {
@@ -91,7 +90,7 @@ func (r *request) answer(tell func(string) bool) answer {
 		stop := (*optimize.LimitError)(nil)
 		return answer{Faults: f.blame(err), Stopped: errors.As(err, &stop) && stop.Stop == optimize.StopCaller}
 	}
-	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Date: r.Date, Locale: measure.Locale{Currency: dollars}})
+	sheet, err := cutsheet.New(context.Background(), p, plan, &cutsheet.Options{Title: r.Title, Date: r.Date, Locale: locale})
 	if err != nil {
 		return answer{Faults: f.blame(err)}
 	}
@@ -130,7 +129,7 @@ func counted(p *optimize.Problem) bool {
 }
 
 // money writes what a plan costs.
-func money(n int64) string { return fmt.Sprintf("$%d.%02d", n/100, n%100) }
+func money(n int64) string { return locale.FormatMoney(n) }
 
 // length writes the same where nothing has a price and so length counts.
 func length(n int64) string { return measure.Length(n).About(measure.Inch) }

@@ -205,7 +205,7 @@ func TestPrice(t *testing.T) {
 
 // What the search leaves open is said as money, or as length without prices.
 func TestAmount(t *testing.T) {
-	if got := fmt.Sprint(money(1207), " ", money(5), " ", length(24384000*3)); got != "$12.07 $0.05 3'" {
+	if got := fmt.Sprint(money(1207), " ", money(5), " ", money(123456789), " ", length(24384000*3)); got != "$12.07 $0.05 $1,234,567.89 3'" {
 		t.Error(got)
 	}
 }

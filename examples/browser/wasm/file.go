@@ -175,10 +175,11 @@ func cents(n int64) string {
 	if n == 0 {
 		return ""
 	}
+	sign, u := "", uint64(n)
 	if n < 0 {
-		return "-" + strings.TrimPrefix(money(-n), "$")
+		sign, u = "-", -u
 	}
-	return strings.TrimPrefix(money(n), "$")
+	return fmt.Sprintf("%s%d.%02d", sign, u/100, u%100)
 }
 
 // word writes a value unless it is left out.

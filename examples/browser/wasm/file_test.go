@@ -129,6 +129,12 @@ func TestFileRefused(t *testing.T) {
 			t.Errorf("%s: %+v", c.text, o)
 		}
 	}
+	o := openFile(`{"sticks": [{"length": "1in", "price": -9223372036854775808}, {"length": "1in", "price": 9223372036854775807}, {"length": "1in", "price": 123456}]}`)
+	for i, want := range []string{"-92233720368547758.08", "92233720368547758.07", "1234.56"} {
+		if got := o.Form.Sticks[i].Price; got != want {
+			t.Errorf("a price of %s, want %s", got, want)
+		}
+	}
 	if o := openFile("\ufeff{}"); o.Form == nil {
 		t.Errorf("an empty problem: %v", o.Faults)
 	}
