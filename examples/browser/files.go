@@ -77,6 +77,7 @@ func (fs files) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	h := w.Header()
 	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Content-Security-Policy", "frame-ancestors 'none'") // which the page itself cannot say
 	h.Set("Content-Type", f.kind)
 	h.Set("Vary", "Accept-Encoding")
 	h.Set("Cache-Control", "no-cache") // kept, and asked about each time

@@ -53,7 +53,7 @@ func TestFiles(t *testing.T) {
 	} {
 		r := ask(t, fs, "GET", c.path, "Accept-Encoding", c.accept)
 		h := r.Header
-		if r.StatusCode != 200 || h.Get("Content-Type") != c.kind || h.Get("Content-Encoding") != c.encoding || h.Get("Cache-Control") != c.cache || h.Get("X-Content-Type-Options") != "nosniff" || h.Get("Vary") != "Accept-Encoding" {
+		if r.StatusCode != 200 || h.Get("Content-Type") != c.kind || h.Get("Content-Encoding") != c.encoding || h.Get("Cache-Control") != c.cache || h.Get("X-Content-Type-Options") != "nosniff" || h.Get("Content-Security-Policy") != "frame-ancestors 'none'" || h.Get("Vary") != "Accept-Encoding" {
 			t.Errorf("%s for %q: %d, %v", c.path, c.accept, r.StatusCode, h)
 		}
 		body := io.Reader(r.Body)

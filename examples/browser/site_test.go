@@ -73,6 +73,10 @@ func luminances(t *testing.T, style string) map[string]float64 {
 // Every field has a label, and the page needs nothing from elsewhere.
 func TestPage(t *testing.T) {
 	page := file(t, "index.html")
+	const policy = `content="default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; connect-src 'self'; style-src 'self' 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"`
+	if !strings.Contains(page, policy) {
+		t.Errorf("the page's policy is not %s", policy)
+	}
 	ids := map[string]bool{}
 	for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllStringSubmatch(page, -1) {
 		if ids[m[1]] {

@@ -9,7 +9,7 @@ import (
 // spy counts the questions that workers search for or will search for, and holds questions back where a test
 // wants a search that never ends.
 const spy = `
-var most = 0, hold = false, fail = false;
+var most = 0, hold = false, fail = false, crash = "";
 const asked = new Map(); // by worker
 function busy() { return [...asked.values()].reduce((a, n) => a + n, 0); }
 window.Worker = class extends Worker {
@@ -18,6 +18,7 @@ window.Worker = class extends Worker {
     this.addEventListener("message", ({ data }) => { if (!data.headway && asked.get(this)) asked.set(this, asked.get(this) - 1); });
   }
   postMessage(m) {
+    if (m.kind && m.kind === crash) super.postMessage({ module: {} }); // of which no library starts
     if (m.kind === "answer") {
       asked.set(this, (asked.get(this) ?? 0) + 1);
       most = Math.max(most, busy());
@@ -259,6 +260,19 @@ func TestBrowserOneSolve(t *testing.T) {
 		t.Errorf("%d searches run", n)
 	}
 	value[any](b, "fail = false;"+solve)
+	b.settled("done")
+	b.numbers("2", "4", "$45.16")
+
+	// So does one that ends by what it says, in the midst of a search or of a list.
+	value[any](b, "hold = true; crash = 'answer';"+solve)
+	b.settled("failed")
+	b.state("failed", "starts anew")
+	value[any](b, "hold = false; crash = 'list'; document.querySelector('#pieces input').focus()")
+	b.Paste("'3 @ 41 1/2\\n12\\n'.repeat(30000)")
+	b.Until("document.getElementById('list-faults').innerText.includes('Try it once more')")
+	value[any](b, "crash = ''; document.getElementById('take').click()")
+	b.note("2 pieces were added")
+	value[any](b, "document.querySelector('#note button').click();"+solve)
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 	b.quiet()
