@@ -347,7 +347,7 @@ func ExampleRunNote() {
 	// Output:
 	// corridor base 1/2 in the corridor on N true
 	// corridor base 2/2 in the corridor on N true
-	// - what follows is measured along the whole run, of which this part is from 9' to 20'
+	// - what follows is measured along the whole run, this part from 9' to 20'
 	// - notch the lower edge 12" x 4" up, 14' from the left end
 	// <nil>
 }

@@ -103,7 +103,7 @@ func (r *Run) notesOn(from, to measure.Length) []string {
 			continue
 		}
 		if notes == nil && !whole {
-			notes = append(notes, fmt.Sprintf("what follows is measured along the whole run, of which this part is from %v to %v", from.About(r.Length), to.About(r.Length)))
+			notes = append(notes, fmt.Sprintf("what follows is measured along the whole run, this part from %v to %v", from.About(r.Length), to.About(r.Length)))
 		}
 		notes = append(notes, n.Text)
 	}

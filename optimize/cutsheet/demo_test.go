@@ -185,7 +185,7 @@ var jobs = map[string]func() (optimize.Problem, *cutsheet.Options){
 // tests need not find it each time; -anew does.
 var recorded = sync.OnceValue(func() map[string]*optimize.Plan {
 	plans := make(map[string]*optimize.Plan)
-	for _, name := range []string{"boards", "picture", "yard"} {
+	for _, name := range []string{"boards", "picture", "rooms", "yard"} {
 		b, err := os.ReadFile("testdata/" + name + ".json")
 		if err != nil || *anew {
 			continue

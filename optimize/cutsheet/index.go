@@ -1,6 +1,7 @@
 package cutsheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -67,7 +68,7 @@ func (s *Sheet) placed() bool {
 }
 
 // indexOf lists all the cuts by room and wall: rooms, the walls of each and the pieces of each
-// in the order in which the problem first names them, of a piece the cuts in the order of the
+// in the order in which the problem first names them, what is for no room last, of a piece the cuts in the order of the
 // patterns. Each piece that is cut is in exactly one row.
 func (s *Sheet) indexOf() []indexRoom {
 	rows := make([][]indexRow, len(s.problem.Pieces)+len(s.plan.Parts)) // by piece
@@ -98,6 +99,10 @@ func (s *Sheet) indexOf() []indexRoom {
 		spotRows[at] = append(spotRows[at], r...)
 	}
 	index := make([]indexRoom, 0, len(spots))
+	if n, some := roomAt[""]; some { // what is for no room comes last
+		nameless := spots[n]
+		spots = append(slices.Delete(spots, n, n+1), nameless)
+	}
 	for _, walls := range spots {
 		room := indexRoom{room: walls[0].room}
 		for _, at := range walls {

@@ -29,7 +29,7 @@ func (s *Sheet) SVG(w io.Writer) error {
 		"viewBox", "0 0 "+num(drawWidth)+" "+num(d.height), "width", num(drawWidth), "height", num(d.height), "font-family", fontStack)
 	m.Line()
 	m.Leaf("title", s.title())
-	m.Leaf("desc", s.summary()+". "+s.proof())
+	m.Leaf("desc", s.head()+". "+s.summary()+". "+drawnOrder+" "+s.proofLine())
 	m.Line()
 	m.Void("rect", "width", num(drawWidth), "height", num(d.height), "fill", paper)
 	m.Line()
@@ -39,7 +39,7 @@ func (s *Sheet) SVG(w io.Writer) error {
 		m.Open("g", "role", "img", "aria-label", s.heading(p))
 		m.Line()
 		m.Leaf("title", s.heading(p))
-		m.Leaf("desc", s.inWords(p))
+		m.Leaf("desc", strings.Join(append([]string{s.inWords(p)}, s.careLines(p)...), " "))
 		m.Line()
 		s.drawLane(&m, &d.lanes[k])
 		m.Close()
@@ -69,9 +69,10 @@ func (s *Sheet) drawing() drawing {
 		}
 	}
 	put(typeset.Clip(typeset.Visible(s.title()), 120, "…"), 1800, true)
+	put(s.head(), typeSize, false)
 	put(s.summary()+".", typeSize, false)
-	put(s.proof(), typeSize, false)
 	put(s.basis(), typeSize, false)
+	put(drawnOrder, typeSize, false)
 	for k := range s.patterns {
 		p := &s.patterns[k]
 		y += 1400
@@ -80,12 +81,22 @@ func (s *Sheet) drawing() drawing {
 		ln := s.lane(p, y)
 		d.lanes = append(d.lanes, ln)
 		y += ln.height
+		for _, care := range s.careLines(p) {
+			put(care, typeSize, false)
+		}
 	}
 	y += 1600
 	put(s.legend(), typeSize, false)
+	put(s.proofLine(), typeSize, false)
+	if s.options.ProofDetails {
+		put(s.proof(), typeSize, false)
+	}
 	d.height = y + 800
 	return d
 }
+
+// drawnOrder says how a drawing of sticks is to be read.
+const drawnOrder = "Cut each stick from its start at the left, piece by piece, and measure every piece anew from the last cut."
 
 const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
 	"a slant too small for the scale is drawn larger. Slanting lines: left over. Crosses: squared off. Dark lines: saw cuts."
@@ -100,6 +111,26 @@ func (s *Sheet) legend() string {
 		text += " Broken line: the yard's cut."
 	}
 	return text
+}
+
+// careLines says what to take care of at the cuts of a pattern, a line for each of the first few.
+func (s *Sheet) careLines(p *pattern) []string {
+	const most = 12
+	var lines []string
+	more := int64(0)
+	for i := range p.cuts {
+		if care := s.careWords(&p.cuts[i]); care != "" {
+			if len(lines) == most {
+				more++
+				continue
+			}
+			lines = append(lines, s.pieceName(p.cuts[i].piece)+": "+care+".")
+		}
+	}
+	if more > 0 {
+		lines = append(lines, "And "+s.plural(more, "cut")+" more to take care of: see the sheet.")
+	}
+	return lines
 }
 
 // heading names a pattern.

@@ -390,7 +390,14 @@ const (
 // cutWords says how the ends of a cut are made, how it lies and what to take care of, or
 // nothing.
 func (s *Sheet) cutWords(c *cut) string {
-	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.remnantNote(c), s.assumedWords(c.piece), s.waitWords(c)}, func(w string) bool { return w == "" })
+	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.careWords(c)}, func(w string) bool { return w == "" })
+	return strings.Join(words, "; ")
+}
+
+// careWords says what to take care of at a cut: a short remnant, a stud that was assumed, a room
+// that waits; or nothing.
+func (s *Sheet) careWords(c *cut) string {
+	words := slices.DeleteFunc([]string{s.remnantNote(c), s.assumedWords(c.piece), s.waitWords(c)}, func(w string) bool { return w == "" })
 	return strings.Join(words, "; ")
 }
 
