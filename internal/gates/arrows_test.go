@@ -31,6 +31,7 @@ var arrows = []struct {
 	{"stock/stair", []string{"measure", "stock", "stock/joint", "internal/fault", "internal/kind"}},
 	{"stock/scribe", []string{"measure", "stock", "internal/fault", "internal/kind"}},
 	{"stock/takeoff", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/panel", "stock/scribe", "internal/fault", "internal/kind"}},
+	{"stock/takeoff/drawing", []string{"measure", "stock", "stock/joint", "stock/stair", "stock/curve", "stock/takeoff", "internal/fault", "internal/svg"}},
 	{"finish/labor", []string{"measure", "stock", "stock/takeoff", "finish", "internal/fault", "internal/kind", "internal/natural", "internal/typeset"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/tearout", []string{"measure", "stock", "finish", "internal/fault", "internal/kind", "internal/natural"}},

@@ -18,14 +18,23 @@ func (p *Picture) Dimension(a, b Point, off Unit, text string) bool {
 	if long == 0 {
 		return false
 	}
-	// (nx, ny) is off to the right.
+	c, d := p.dimensionLine(a, b, off, long)
+	return p.dimensionText(c, d, Point{c.X - a.X, c.Y - a.Y}, long, text)
+}
+
+// dimensionLine draws the lines of a dimension, and returns the ends of the one with the heads.
+func (p *Picture) dimensionLine(a, b Point, off, long Unit) (c, d Point) {
+	// n is off to the right.
 	n := along(Point{}, Point{-(b.Y - a.Y), b.X - a.X}, off, long)
-	c, d := a.Add(n.X, n.Y), b.Add(n.X, n.Y)
+	c, d = a.Add(n.X, n.Y), b.Add(n.X, n.Y)
 	if o := max(off, -off); o > 0 {
 		tail := along(Point{}, n, overrun, o)
 		gap := along(Point{}, n, min(overrun, o/2), o)
 		p.Line(a.Add(gap.X, gap.Y), c.Add(tail.X, tail.Y), dimensionStyle)
 		p.Line(b.Add(gap.X, gap.Y), d.Add(tail.X, tail.Y), dimensionStyle)
+	}
+	if box := (Box{min(c.X, d.X) - One, min(c.Y, d.Y) - One, abs(d.X-c.X) + 2*One, abs(d.Y-c.Y) + 2*One}); c.X == d.X || c.Y == d.Y {
+		p.Spare(box)
 	}
 	if long >= 3*arrowLong {
 		p.Line(c, d, dimensionStyle)
@@ -37,7 +46,48 @@ func (p *Picture) Dimension(a, b Point, off Unit, text string) bool {
 		p.Arrow(e, c)
 		p.Arrow(f, d)
 	}
-	return p.dimensionText(c, d, n, long, text)
+	return c, d
+}
+
+// Chain draws dimensions from each point to the next, which lie on one line, at a distance from it
+// as Dimension has it. A text that does not fit between its heads stands beside its own
+// dimension line, so that it cannot be taken for that of a neighbor. It returns the indices of
+// the texts for which there is no room.
+func (p *Picture) Chain(points []Point, off Unit, texts []string) (left []int) {
+	type wait struct {
+		i    int
+		t    Text
+		c, d Point
+	}
+	var narrow []wait
+	for i := 0; i+1 < len(points) && i < len(texts); i++ {
+		a, b := points[i], points[i+1]
+		long := far(a, b)
+		if long == 0 {
+			continue
+		}
+		c, d := p.dimensionLine(a, b, off, long)
+		t := Text{S: texts[i], Plate: true, At: Point{(c.X + d.X) / 2, (c.Y + d.Y) / 2}, Upright: c.X == d.X}
+		if long < WidthOf(t.S, Small)+2*arrowLong+4*One || !p.Label(t) {
+			narrow = append(narrow, wait{i, t, c, d})
+		}
+	}
+	h := HeightOf(Small)
+	for _, w := range narrow {
+		var spots []Spot
+		w.t.Plate = false
+		for _, by := range []Unit{h * 8 / 10, -h * 8 / 10, 2 * h, -2 * h} {
+			if w.t.Upright {
+				spots = append(spots, Spot{At: w.t.At.Add(by, 0), Upright: true})
+			} else {
+				spots = append(spots, Spot{At: w.t.At.Add(0, by)})
+			}
+		}
+		if !p.labelAt(w.t, spots) {
+			left = append(left, w.i)
+		}
+	}
+	return left
 }
 
 // Arrow draws a head at b that points from a to b.

@@ -6,7 +6,8 @@ import "example.com/longpoint/measure"
 type Entry struct {
 	Style  Style // of the sample: a box, or a line if Fill is empty and Hatch is none
 	Hatch  Hatch
-	Sample string // a letter in place of the box
+	Sample string                     // a letter in place of the box
+	Draw   func(p *Picture, at Point) // draws the sample around a point, no higher or wider than 14 units
 	Text   string
 }
 
@@ -23,6 +24,8 @@ func (p *Picture) Legend(y Unit, entries []Entry) Unit {
 		}
 		b := Box{x, y + 2*One, lead, h - 4*One}
 		switch {
+		case e.Draw != nil:
+			e.Draw(p, Point{x + lead/2, y + h/2})
 		case e.Sample != "":
 			p.Put(Text{At: Point{x + lead/2, y + h/2}, S: e.Sample, Bold: true})
 		case e.Style.Fill == "" && e.Hatch == HatchNone:
@@ -48,6 +51,12 @@ func (p *Picture) Legend(y Unit, entries []Entry) Unit {
 // with what format makes of its length, and returns where it ends. Steps are lengths that may be
 // chosen, ascending, such as 1 in, 6 in, 1 ft, 2 ft.
 func (p *Picture) ScaleBar(y Unit, k Scale, steps []measure.Length, format func(measure.Length) string) Unit {
+	return p.ScaleBarAt(Point{p.Left(), y}, k, steps, format)
+}
+
+// ScaleBarAt is ScaleBar with the bar at a point.
+func (p *Picture) ScaleBarAt(at Point, k Scale, steps []measure.Length, format func(measure.Length) string) Unit {
+	y := at.Y
 	var l measure.Length
 	for _, s := range steps {
 		if u := k.Of(s); u <= (p.Right()-p.Left())/3 && (l == 0 || u <= 120*One) {
@@ -58,7 +67,7 @@ func (p *Picture) ScaleBar(y Unit, k Scale, steps []measure.Length, format func(
 		return y
 	}
 	w, h := k.Of(l), 5*One
-	x, top := p.Left(), y+(HeightOf(Small)-h)/2
+	x, top := at.X, y+(HeightOf(Small)-h)/2
 	p.Rect(Box{x, top, w, h}, Style{Fill: Paper, Stroke: Ink})
 	p.Rect(Box{x, top, w / 2, h}, Style{Fill: Ink, Stroke: Ink})
 	p.Put(Text{At: Point{x + w + 6*One, y + HeightOf(Small)/2}, S: format(l), Anchor: Start})

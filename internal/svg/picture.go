@@ -18,7 +18,8 @@ type Picture struct {
 	width, height Unit
 	title, desc   string
 	shapes, texts typeset.Markup
-	taken         []Box
+	taken         boxes
+	loose         boxes
 	groups        int
 }
 
@@ -67,11 +68,42 @@ func (p *Picture) End() {
 func (p *Picture) Grow(y Unit) { p.height = max(p.height, min(y, farthest)) }
 
 // Keep keeps labels out of a box.
-func (p *Picture) Keep(b Box) { p.taken = append(p.taken, b) }
+func (p *Picture) Keep(b Box) { p.taken.add(b) }
+
+// Spare keeps labels out of a box as long as they find another place, see Clear.
+func (p *Picture) Spare(b Box) { p.loose.add(b) }
+
+// Clear reports whether a box is Free and meets nothing that is to be spared.
+func (p *Picture) Clear(b Box) bool { return p.Free(b) && !p.loose.meet(b) }
 
 // Free reports whether a box lies between the margins and meets nothing that is taken.
 func (p *Picture) Free(b Box) bool {
-	return b.X >= margin/2 && b.X+b.W <= p.width-margin/2 && b.Y >= 0 && !slices.ContainsFunc(p.taken, b.Meets)
+	return b.X >= margin/2 && b.X+b.W <= p.width-margin/2 && b.Y >= 0 && !p.taken.meet(b)
+}
+
+// boxes finds the boxes that one meets by the bands of the picture in which they lie, so that
+// thousands of labels do not take a time in proportion to their square.
+type boxes map[Unit][]Box
+
+const band = 64 * One
+
+func (bs *boxes) add(b Box) {
+	if *bs == nil {
+		*bs = boxes{}
+	}
+	first := floorDiv(b.Y, band)
+	for k := first; k <= min(floorDiv(b.Y+b.H, band), first+mostLines); k++ {
+		(*bs)[k] = append((*bs)[k], b)
+	}
+}
+
+func (bs boxes) meet(b Box) bool {
+	for k := floorDiv(b.Y, band); k <= floorDiv(b.Y+b.H, band); k++ {
+		if slices.ContainsFunc(bs[k], b.Meets) {
+			return true
+		}
+	}
+	return false
 }
 
 // WriteTo writes the picture. The error is that of w.

@@ -111,6 +111,14 @@ func (p *Picture) Put(t Text) {
 	p.texts.Line()
 }
 
+// Letter writes a letter or a number into a mark that is drawn, among the shapes, around a point.
+// It takes no part in the placing of labels: keep them off the mark.
+func (p *Picture) Letter(at Point, s string, size Unit) {
+	p.Grow(at.Y + size)
+	p.shapes.Leaf("text", s, "x", num(at.X), "y", num(at.Y+size*34/100), "font-size", num(size), "fill", Ink, "text-anchor", "middle", "font-weight", "bold")
+	p.shapes.Line()
+}
+
 // Label writes a text where it lies inside the picture and on no other: at its own place, or at
 // the first of the spots that does. It writes nothing and returns false if there is none.
 func (p *Picture) Label(t Text, spots ...Spot) bool {
@@ -151,4 +159,9 @@ func foreign(s string) bool {
 		}
 	}
 	return false
+}
+
+// BlockHeight returns how high a text is that Block writes.
+func BlockHeight(s string, size, width Unit) Unit {
+	return Unit(len(typeset.Wrap(typeset.Visible(s), max(int(width*100/(size*61)), 1)))) * HeightOf(size)
 }

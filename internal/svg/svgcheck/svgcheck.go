@@ -4,6 +4,7 @@ package svgcheck
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -20,6 +21,7 @@ import (
 type Text struct {
 	S          string
 	X, Y, W, H float64
+	Anchor     string // start, middle or end
 }
 
 // A Shape is an element of a picture that is no text, with its points in order: of a line both
@@ -186,8 +188,9 @@ func (p *Picture) begin(e xml.StartElement, groups []string) error {
 		if err = take(attr["x"] + " " + attr["y"] + " " + attr["font-size"]); err != nil || len(numbers) != 3 {
 			return fmt.Errorf("<text> %v", attr)
 		}
-		anchor := map[string]float64{"": 0, "middle": 0.5, "end": 1}[attr["text-anchor"]]
-		t := Text{X: numbers[0], Y: numbers[1], H: numbers[2], W: anchor}
+		where := cmp.Or(attr["text-anchor"], "start")
+		anchor := map[string]float64{"start": 0, "middle": 0.5, "end": 1}[where]
+		t := Text{X: numbers[0], Y: numbers[1], H: numbers[2], W: anchor, Anchor: where}
 		if tr := attr["transform"]; tr != "" {
 			if tr != "rotate(-90 "+attr["x"]+" "+attr["y"]+")" {
 				return fmt.Errorf("transform %s", tr)

@@ -1,0 +1,339 @@
+package drawing
+
+import (
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/svg"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/takeoff"
+)
+
+// Elevation draws the walls of a room as one faces them, all to one scale, with openings and what
+// stands at the wall, studs, and every piece that the list has there. Each piece has a number, and
+// below stands what it is, how long, how its ends are cut and, from Options.Sticks, what it is cut
+// from; pieces that do not show, such as returns, stand there as well. Splices are marked, and
+// their places along the wall written.
+//
+// The list is that of Take for rooms of which this is one, with the scheme s. A nil list is read as an
+// empty one.
+//
+// The error joins a *measure.FieldError for each field of the room or of o that cannot be used; or
+// it is that of w.
+func Elevation(w io.Writer, r takeoff.Room, s takeoff.Scheme, l *takeoff.List, o *Options) error {
+	var bad fault.List
+	opt, err := o.filled()
+	bad.Under("", err)
+	places, err := r.Places()
+	bad.Under("", err)
+	if len(bad) > 0 {
+		return bad.Err()
+	}
+	if l == nil {
+		l = new(takeoff.List)
+	}
+	e := elevation{o: &opt, room: &r, places: places, scheme: s, list: l, sections: sectionsOf(s, r, l)}
+	e.collect()
+	e.draw()
+	_, err = e.p.WriteTo(w)
+	return err
+}
+
+type elevation struct {
+	o        *Options
+	room     *takeoff.Room
+	places   []takeoff.WallPlace
+	scheme   takeoff.Scheme
+	list     *takeoff.List
+	sections sections
+
+	views []view
+	loose []int // pieces of the room that are on no wall
+	p     *svg.Picture
+	own   bool // each wall has a scale of its own
+}
+
+// part is a piece of a run on a wall.
+type part struct {
+	number   int
+	piece    int // of the list
+	from, to measure.Length
+}
+
+// member is a run on a wall with its pieces.
+type member struct {
+	run   *stock.Run
+	wide  measure.Length
+	parts []part
+}
+
+// view is a wall as it is drawn.
+type view struct {
+	wall    int
+	place   *takeoff.WallPlace
+	members []member
+	unseen  []int // pieces that belong to it and do not show, such as returns
+
+	left, right, low, high measure.Length // what is drawn around it
+	guessed                bool           // its height was not measured
+	scale                  svg.Scale
+}
+
+// collect finds what is on each wall.
+func (e *elevation) collect() {
+	e.views = make([]view, len(e.places))
+	walls := map[string]int{}
+	for i := range e.places {
+		e.views[i] = view{wall: i, place: &e.places[i]}
+		walls[e.room.Walls[i].Name] = i
+	}
+	pieces := map[string][]int{} // of runs
+	for i := range e.list.Pieces {
+		if run := e.list.Pieces[i].Run; run != "" {
+			pieces[run] = append(pieces[run], i)
+		}
+	}
+	for i := range e.list.Runs {
+		r := &e.list.Runs[i]
+		if r.Room != e.room.Name {
+			continue
+		}
+		wall, ok := walls[r.Wall]
+		if !ok {
+			e.loose = append(e.loose, pieces[r.Label]...)
+			continue
+		}
+		m := member{run: r, wide: e.sections.seen(r)}
+		at := measure.Length(0)
+		for k, piece := range pieces[r.Label] {
+			to := r.Length
+			if k < len(r.Splices) {
+				to = r.Splices[k]
+			}
+			m.parts = append(m.parts, part{piece: piece, from: at, to: to})
+			at = to
+		}
+		e.views[wall].members = append(e.views[wall].members, m)
+	}
+	e.collectReturns(walls)
+	n := 0
+	for i := range e.views {
+		v := &e.views[i]
+		e.raise(v)
+		for k := range v.members {
+			for j := range v.members[k].parts {
+				n++
+				v.members[k].parts[j].number = n
+			}
+		}
+	}
+}
+
+// collectReturns finds the walls of pieces of no run, such as returns. Where the piece does not say, it
+// is called as the run that it closes is, which may have a letter more.
+func (e *elevation) collectReturns(walls map[string]int) {
+	for i := range e.list.Pieces {
+		p := &e.list.Pieces[i]
+		if p.Run != "" || p.Room != "" && p.Room != e.room.Name {
+			continue
+		}
+		if v, ok := walls[p.Wall]; ok && p.Room != "" {
+			e.views[v].unseen = append(e.views[v].unseen, i)
+			continue
+		}
+		of, _, _ := strings.Cut(p.Label, " return")
+		v := slices.IndexFunc(e.views, func(v view) bool { return v.calls(of) })
+		switch {
+		case v >= 0:
+			e.views[v].unseen = append(e.views[v].unseen, i)
+		case p.Room != "":
+			e.loose = append(e.loose, i)
+		}
+	}
+}
+
+// calls reports whether a run on the wall is called so, with or without a letter behind it.
+func (v *view) calls(of string) bool {
+	for k := range v.members {
+		if label := v.members[k].run.Label; label == of || strings.HasPrefix(label, of+" ") {
+			return true
+		}
+	}
+	return false
+}
+
+// raise gives what is at a ceiling or a sill that was not measured a height to be drawn at, and
+// finds out how much room the wall takes.
+func (e *elevation) raise(v *view) {
+	high := max(v.place.HeightLeft, v.place.HeightRight)
+	if v.guessed = high == 0; v.guessed {
+		high = 8 * measure.Foot
+		for _, o := range v.place.Openings {
+			high = max(high, e.sill(&o)+o.Height+o.ArchRise+measure.Foot)
+		}
+		for _, m := range v.members {
+			if m.run.Slope == 0 {
+				high = max(high, m.run.Bottom+m.wide+measure.Foot)
+			}
+		}
+	}
+	v.right, v.high = v.place.Length, high
+	for k := range v.members {
+		m := &v.members[k]
+		e.guess(v, m)
+		for _, q := range shape(m.run, m.wide, 0, m.run.Length, e.bent(v)) {
+			v.left, v.right, v.low, v.high = min(v.left, q.x), max(v.right, q.x), min(v.low, q.y), max(v.high, q.y)
+		}
+	}
+	for _, f := range e.room.Walls[v.wall].Floor {
+		v.low = min(v.low, e.floor(v, f.At))
+	}
+	if s := e.room.Walls[v.wall].Stair; s != nil {
+		v.high = max(v.high, measure.Length(s.Flight.Risers)*s.Flight.Rise)
+	}
+}
+
+func (e *elevation) bent(v *view) bool { return e.room.Walls[v.wall].Curve != nil }
+
+// guess moves a run whose height is not known to where it is drawn.
+func (e *elevation) guess(v *view, m *member) {
+	if m.run.Bottom != 0 {
+		return
+	}
+	moved := *m.run
+	if v.guessed {
+		if below, ok := e.fromCeiling(m); ok {
+			moved.Bottom = v.high - below
+			m.run = &moved
+			return
+		}
+	}
+	for i := range v.place.Openings {
+		o := &v.place.Openings[i]
+		if o.Kind != takeoff.OpeningWindow || o.Sill != 0 || !around(m.run, o) {
+			continue
+		}
+		sill := e.sill(o)
+		switch {
+		case m.run.Slope == 90*measure.Degree || m.run.Slope == -90*measure.Degree:
+			moved.Bottom = sill + max(0, (o.Height-m.run.Length)/2)
+		case m.run.Slope == 180*measure.Degree:
+			moved.Bottom = sill - o.Reveal - m.wide
+		case m.run.Role == stock.RoleStool || m.run.Role == stock.RoleApron:
+			moved.Bottom = sill - m.wide
+		default:
+			moved.Bottom = sill + o.Height + o.Reveal
+		}
+		m.run = &moved
+		return
+	}
+}
+
+// around reports whether a run is part of what goes around an opening.
+func around(r *stock.Run, o *takeoff.Opening) bool {
+	switch r.Role {
+	case stock.RoleCasing, stock.RoleStool, stock.RoleApron, stock.RoleBackband, stock.RoleFrieze, stock.RoleFillet, stock.RoleCap, stock.RoleBlock, stock.RoleExtension:
+	default:
+		return false
+	}
+	end := r.Start + r.Net
+	if r.Slope == 90*measure.Degree || r.Slope == -90*measure.Degree {
+		end = r.Start
+	}
+	return r.Assembly == "" && end > o.At-2*measure.Foot && r.Start < o.At+o.Width+2*measure.Foot
+}
+
+// fromCeiling returns how far below the ceiling the lower edge of a run is that hangs there.
+func (e *elevation) fromCeiling(m *member) (measure.Length, bool) {
+	for i := range e.scheme.Assemblies {
+		a := &e.scheme.Assemblies[i]
+		if k := m.run.Order - 1; a.FromCeiling && a.Name == m.run.Assembly && k >= 0 && k < len(a.Members) {
+			return a.At + a.Members[k].At + m.wide, true
+		}
+	}
+	return m.wide, m.run.Role == stock.RoleCrown && m.run.Assembly == ""
+}
+
+// assumedSill is where a window is drawn whose sill was not measured.
+const assumedSill = 2 * measure.Foot
+
+func (e *elevation) sill(o *takeoff.Opening) measure.Length {
+	if o.Kind == takeoff.OpeningWindow && o.Sill == 0 {
+		return assumedSill
+	}
+	return o.Sill
+}
+
+// floor returns how high the floor is above that at the left end of the wall.
+func (e *elevation) floor(v *view, x measure.Length) measure.Length {
+	f := e.room.Walls[v.wall].Floor
+	return f.Line(0) - f.Line(x)
+}
+
+// ceiling returns how high the ceiling is.
+func (e *elevation) ceiling(v *view, x measure.Length) measure.Length {
+	w := &e.room.Walls[v.wall]
+	left, right := v.place.HeightLeft, v.place.HeightRight
+	if v.guessed {
+		left, right = v.high, v.high
+	}
+	if len(w.Ceiling) > 0 {
+		return left + w.Ceiling.Line(x) - w.Ceiling.Line(0)
+	}
+	if w.Raked || w.Pitch != (measure.Slope{}) || left != right {
+		return left + scaled(right-left, x, max(v.place.Length, 1))
+	}
+	return left
+}
+
+// title is what the picture is called, describe what it shows in words.
+func (e *elevation) describe() string {
+	var b strings.Builder
+	b.WriteString("The " + plural(len(e.views), "wall") + " of " + e.room.Name + ", each as one faces it from the room, from left to right.")
+	for i := range e.views {
+		if i == 60 {
+			b.WriteString(" And " + plural(len(e.views)-60, "wall") + " more.")
+			break
+		}
+		v := &e.views[i]
+		b.WriteString(" " + e.room.Walls[v.wall].Name + ": " + e.size(v))
+		for k, o := range v.place.Openings {
+			if k == 10 {
+				b.WriteString(", and more openings")
+				break
+			}
+			b.WriteString(", " + o.Name + " from " + e.o.length(o.At) + " to " + e.o.length(o.At+o.Width))
+		}
+		n := 0
+		for _, m := range v.members {
+			n += len(m.parts)
+		}
+		b.WriteString(", " + plural(n, "piece") + ".")
+	}
+	return b.String()
+}
+
+// size says how long and how high a wall is.
+func (e *elevation) size(v *view) string {
+	text := e.o.length(v.place.Length) + " long"
+	switch left, right := v.place.HeightLeft, v.place.HeightRight; {
+	case left == 0 && right == 0:
+		text += ", height not measured"
+	case left == right:
+		text += ", " + e.o.length(left) + " high"
+	default:
+		text += ", " + e.o.length(left) + " high at its left end and " + e.o.length(right) + " at its right"
+	}
+	return text
+}
+
+func plural(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return strconv.Itoa(n) + " " + what
+}

@@ -1,0 +1,106 @@
+package takeoff
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+// A WallPlace says where a wall stands, with what was not measured filled in as Take does: what a
+// picture of the room is drawn from.
+type WallPlace struct {
+	// East and South are where its left end is, seen from that of the first wall, and Heading the
+	// way to its right end, clockwise from east. East is the way of Traverse.Reference, or in a room
+	// that is not closed that of the first wall of each chain. Length is that of the wall at the
+	// floor, of a curved one along its arc; Chord is straight from end to end.
+	East    measure.Length
+	South   measure.Length
+	Heading measure.Angle
+	Length  measure.Length
+	Chord   measure.Length
+
+	// Apart is set if the wall before does not join it: a new chain begins at zero.
+	Apart bool
+
+	// HeightLeft and HeightRight are floor to ceiling at the two ends, zero where not known.
+	HeightLeft  measure.Length
+	HeightRight measure.Length
+
+	// Studs are the middles of the studs, ascending, at most 1000 of them. StudsAssumed is set
+	// if nobody said where they are.
+	Studs        []measure.Length
+	StudsAssumed bool
+
+	// Openings are those of the wall from left to right, with Height, TopWidth, RightHeight and
+	// Reveal filled in.
+	Openings []Opening
+}
+
+// mostStuds bounds WallPlace.Studs: those of 1,300 ft at 16 in.
+const mostStuds = 1000
+
+// Places returns where each wall is, as it was measured: a room that does not close ends beside
+// where it began, off by East and South of its Traverse.
+//
+// The error joins a *measure.FieldError for each field that Take would refuse.
+func (r Room) Places() ([]WallPlace, error) {
+	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
+		return nil, err
+	}
+	chords := r.chords()
+	walk := chords.walk()
+	hs := chords.headings(walk.Turn)
+	turned := measure.Angle(0) // of the heading that is called east
+	if walk.Closed {
+		turned = hs[chords.reference(hs)]
+	}
+	arcs := along([]Room{r})[0]
+	out := make([]WallPlace, len(r.Walls))
+	var east, south measure.Length
+	const full = 2 * halfTurn
+	for i := range r.Walls {
+		p := &out[i]
+		if i > 0 && !r.Walls[i-1].Corner.joined() {
+			p.Apart, turned, east, south = true, hs[i], 0, 0
+		}
+		p.East, p.South, p.Heading = east, south, (hs[i]-turned+full)%full
+		p.Length, p.Chord = arcs.Walls[i].Length, chords.Walls[i].Length
+		dx, dy := direction(p.Heading)
+		east += measure.Length(math.RoundToEven(float64(dx * float64(p.Chord))))
+		south += measure.Length(math.RoundToEven(float64(dy * float64(p.Chord))))
+		p.HeightLeft, p.HeightRight = arcs.heights(i)
+		studs := r.Walls[i].Studs
+		if studs.isZero() {
+			studs = r.Studs
+		}
+		p.StudsAssumed = studs.isZero()
+		p.Studs = studs.middles(0, min(p.Length, measure.Length(mostStuds)*studs.spacing()))
+		p.Studs = slices.Clone(p.Studs[:min(len(p.Studs), mostStuds)])
+		for _, k := range r.Walls[i].fromLeft() {
+			o := r.Walls[i].Openings[k]
+			o.Name = r.Walls[i].openingName(k)
+			o.Height, o.TopWidth, o.RightHeight, o.Reveal = o.height(), o.topWidth(), o.rightHeight(), o.reveal()
+			p.Openings = append(p.Openings, o)
+		}
+	}
+	return out, nil
+}
+
+// Profiles returns all profiles of the scheme, each with the Role that it has there: of the trim
+// that runs around rooms, then what goes around openings, then paneling and assemblies. Those that
+// bend and those of casing styles come last.
+func (s Scheme) Profiles() []stock.Profile {
+	var out []stock.Profile
+	for _, f := range append(s.named(), s.ofStyles()...) {
+		if f.p == nil {
+			continue
+		}
+		p := *f.p
+		p.Role = f.role
+		out = append(out, p)
+	}
+	return append(out, s.Flexible...)
+}
