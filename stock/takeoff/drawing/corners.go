@@ -147,6 +147,17 @@ func (c *corner) String() string {
 	return strings.Join(parts, "; ")
 }
 
+// side says what is joined at one of the two walls.
+func (c *corner) side(next bool) string {
+	var of corner
+	for _, j := range c.joints {
+		if j.next == next {
+			of.joints = append(of.joints, j)
+		}
+	}
+	return of.String()
+}
+
 // counts sums up the joints in all corners.
 func (pl *plan) counts() string {
 	var parts []string

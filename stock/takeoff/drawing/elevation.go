@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -69,6 +70,7 @@ type member struct {
 	run   *stock.Run
 	wide  measure.Length
 	parts []part
+	ring  []at // of the head of an arch
 }
 
 // view is a wall as it is drawn.
@@ -185,7 +187,9 @@ func (e *elevation) raise(v *view) {
 	for k := range v.members {
 		m := &v.members[k]
 		e.guess(v, m)
-		for _, q := range shape(m.run, m.wide, 0, m.run.Length, e.bent(v)) {
+		e.bend(v, m)
+		e.roll(v, m)
+		for _, q := range e.outline(v, m, 0, m.run.Length) {
 			v.left, v.right, v.low, v.high = min(v.left, q.x), max(v.right, q.x), min(v.low, q.y), max(v.high, q.y)
 		}
 	}
@@ -194,6 +198,74 @@ func (e *elevation) raise(v *view) {
 	}
 	if s := e.room.Walls[v.wall].Stair; s != nil {
 		v.high = max(v.high, measure.Length(s.Flight.Risers)*s.Flight.Rise)
+	}
+}
+
+// outline returns the outline of a part of a run as it is seen.
+func (e *elevation) outline(v *view, m *member, from, to measure.Length) []at {
+	if m.ring != nil {
+		return m.ring
+	}
+	return shape(m.run, m.wide, from, to, e.bent(v))
+}
+
+// bend makes a ring of the head of an arch, which the list has by the length of its outer edge.
+func (e *elevation) bend(v *view, m *member) {
+	i := slices.IndexFunc(e.list.Curves, func(c takeoff.CurvedTrim) bool {
+		return c.Room == m.run.Room && c.Wall == m.run.Wall && c.Role == m.run.Role && slices.Contains(c.Runs, m.run.Label)
+	})
+	if i < 0 || m.run.Role != stock.RoleCasing && m.run.Role != stock.RoleBackband {
+		return
+	}
+	for k := range v.place.Openings {
+		o := &v.place.Openings[k]
+		if o.ArchRise <= 0 || m.run.Start > o.At || m.run.Start < o.At-4*measure.Foot {
+			continue
+		}
+		half, rise := float64(o.Width)/2, float64(o.ArchRise)
+		spring := float64(e.sill(o) + o.Height)
+		radius := (float64(half*half)/rise + rise) / 2
+		x, y := float64(o.At)+half, spring+rise-radius
+		inner := float64(e.list.Curves[i].Radius)
+		outer := inner + float64(m.wide)
+		// It begins where the legs end.
+		from := math.Asin(min(max((float64(m.run.Bottom)-y)/inner, -1), 1))
+		m.ring = ring(x, y, inner, outer, from)
+		return
+	}
+}
+
+// ringSteps is how many straight pieces an arch is drawn with.
+const ringSteps = 32
+
+// ring returns the outline between two circles above an angle from level: the outer one from left
+// to right, and the inner one back.
+func ring(x, y, inner, outer, from float64) []at {
+	out := make([]at, 0, 2*ringSteps+2)
+	for _, back := range []bool{false, true} {
+		for k := range ringSteps + 1 {
+			r, t := outer, math.Pi-from-float64((math.Pi-2*from)*float64(k))/ringSteps
+			if back {
+				r, t = inner, from+float64((math.Pi-2*from)*float64(k))/ringSteps
+			}
+			out = append(out, at{tick(x + float64(r*math.Cos(t))), tick(y + float64(r*math.Sin(t)))})
+		}
+	}
+	return out
+}
+
+// roll makes level crown below a ceiling that slopes along other walls as high as there is room for:
+// it is rolled, or of another profile, to meet the crown on the rake.
+func (e *elevation) roll(v *view, m *member) {
+	sloped := slices.ContainsFunc(e.room.Walls, func(w takeoff.Wall) bool { return w.Raked || w.Pitch != (measure.Slope{}) })
+	if !sloped || !m.run.Role.Sprung() || m.run.Slope != 0 || m.run.Bottom == 0 || v.guessed {
+		return
+	}
+	if w := &e.room.Walls[v.wall]; w.Raked || w.Pitch != (measure.Slope{}) {
+		return
+	}
+	if up := min(v.place.HeightLeft, v.place.HeightRight) - m.run.Bottom; up > m.wide/3 && up < 3*m.wide {
+		m.wide = up
 	}
 }
 

@@ -366,16 +366,16 @@ func (c *canvas) member(m *member) {
 		style = hidden
 	}
 	for _, q := range m.parts {
-		outline := c.points(shape(m.run, m.wide, q.from, q.to, c.bent(c.v)))
+		outline := c.points(c.outline(c.v, m, q.from, q.to))
 		c.p.Group(c.list.Pieces[q.piece].Label)
 		c.p.Polygon(outline, style)
 		c.p.End()
-		if m.run.Slope%(90*measure.Degree) == 0 {
+		if m.run.Slope%(90*measure.Degree) == 0 && m.ring == nil {
 			c.p.Spare(extent(outline))
 		}
 	}
 	for _, s := range m.run.Splices {
-		if len(m.run.Outline) > 0 {
+		if len(m.run.Outline) > 0 || m.ring != nil {
 			continue
 		}
 		cut := shape(m.run, m.wide, s, s, c.bent(c.v))
@@ -429,14 +429,19 @@ func (c *canvas) steps() {
 func (c *canvas) numbers(m *member, before []*member) {
 	var covers []svg.Box
 	for _, b := range before {
-		if b.run.Slope%(90*measure.Degree) == 0 {
-			covers = append(covers, extent(c.points(shape(b.run, b.wide, 0, b.run.Length, c.bent(c.v)))))
+		if b.run.Slope%(90*measure.Degree) == 0 && b.ring == nil {
+			covers = append(covers, extent(c.points(c.outline(c.v, b, 0, b.run.Length))))
 		}
 	}
 	for _, q := range m.parts {
-		outline := c.points(shape(m.run, m.wide, q.from, q.to, c.bent(c.v)))
+		outline := c.points(c.outline(c.v, m, q.from, q.to))
 		n := len(outline)
-		if len(m.run.Outline) > 0 {
+		switch {
+		case m.ring != nil: // at its top
+			const k = ringSteps/2 - 4
+			outline = []svg.Point{outline[n-1-k], outline[n-1-ringSteps+k], outline[ringSteps-k], outline[k]}
+			n = 4
+		case len(m.run.Outline) > 0:
 			outline = []svg.Point{outline[0], outline[1], outline[n-2], outline[n-1]}
 			n = 4
 		}

@@ -240,8 +240,12 @@ func (e *elevation) remarks(v *view, mixed bool) []string {
 		out = append(out, "height not measured, drawn as "+e.o.length(v.high))
 	}
 	for i := range v.place.Openings {
-		if o := &v.place.Openings[i]; e.sill(o) != o.Sill {
+		o := &v.place.Openings[i]
+		if e.sill(o) != o.Sill {
 			out = append(out, o.Name+": sill not measured, drawn at "+e.o.length(assumedSill))
+		}
+		if o.ArchRise > 0 {
+			out = append(out, o.Name+": its arch rises "+e.o.length(o.ArchRise)+" above "+e.o.length(o.Height))
 		}
 	}
 	if e.bent(v) {

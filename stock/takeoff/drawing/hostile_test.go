@@ -83,6 +83,8 @@ func TestOddWalls(t *testing.T) {
 		}},
 	}
 	s := takeoff.Scheme{Base: base(12 * measure.Foot), ChairRail: &stock.Profile{Name: "rail", Thickness: measure.Inch, Width: 2 * measure.Inch}}
+	s.Casing = &stock.Profile{Name: "casing", Thickness: 3 * measure.Inch / 4, Width: 4 * measure.Inch}
+	s.Crown = &stock.Profile{Name: "crown", Thickness: 3 * measure.Inch / 4, Width: 4 * measure.Inch}
 	s.Skirt = &stock.Profile{Name: "skirt", Thickness: 3 * measure.Inch / 4, Width: 12 * measure.Inch}
 	for _, r := range rooms {
 		l, err := takeoff.Take([]takeoff.Room{r}, s, nil)

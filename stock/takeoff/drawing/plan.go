@@ -108,8 +108,8 @@ func (pl *plan) lay() {
 			continue
 		}
 		lo, hi := pl.walls[first].line[0], pl.walls[first].line[0]
-		for _, w := range pl.walls[first : i+1] {
-			for _, q := range w.line {
+		for k := first; k <= i; k++ {
+			for _, q := range pl.around(k) {
 				lo = spot{min(lo.e, q.e), min(lo.s, q.s)}
 				hi = spot{max(hi.e, q.e), max(hi.s, q.s)}
 			}
@@ -127,6 +127,30 @@ func (pl *plan) lay() {
 		pl.wide, pl.high = max(pl.wide, hi.e-lo.e), down+hi.s-lo.s
 		first = i + 1
 	}
+}
+
+// around returns the points of a wall and of what stands there.
+func (pl *plan) around(i int) []spot {
+	out := slices.Clone(pl.walls[i].line)
+	w := &pl.room.Walls[i]
+	dx, dy := heading(pl.places[i].Heading)
+	into := func(x, deep measure.Length) {
+		a := pl.walls[i].line[0]
+		out = append(out, spot{a.e + product(x, dx) - product(deep, dy), a.s + product(x, dy) + product(deep, dx)})
+	}
+	for _, f := range w.Fixtures {
+		into(f.At, f.Depth)
+		into(f.At+f.Width, f.Depth)
+	}
+	if s := w.Stair; s != nil {
+		long := measure.Length(s.Flight.Risers-1) * s.Flight.Run
+		if s.RisesLeft {
+			long = -long
+		}
+		into(s.At, s.Width)
+		into(s.At+long, s.Width)
+	}
+	return out
 }
 
 // line returns the points of a wall and how far along it they are.
@@ -248,11 +272,20 @@ func (pl *plan) wallText(i int) string {
 		}
 		text += ", " + o.Name
 	}
+	if n := len(pl.places); pl.room.Walls[(i+n-1)%n].Corner.Kind > takeoff.CornerOutside {
+		if c := pl.corners[(i+n-1)%n].side(true); c != "" {
+			text += "; at its left end: " + c
+		}
+	}
 	text += "; at its right " + w.Corner.String() + " corner"
 	if w.Corner.Kind > takeoff.CornerOutside {
 		text = strings.TrimSuffix(text, " corner") + " end"
 	}
-	if c := pl.corners[i].String(); c != "" {
+	c := pl.corners[i].String()
+	if w.Corner.Kind > takeoff.CornerOutside {
+		c = pl.corners[i].side(false)
+	}
+	if c != "" {
 		text += ": " + c
 	}
 	return text

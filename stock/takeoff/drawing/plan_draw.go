@@ -135,10 +135,13 @@ func (pl *plan) spare(i int) {
 // between its heads, else, if short is set, alone where it finds a place. The list of the walls has the others.
 func (pl *plan) dimension(i int, short bool) {
 	text := pl.o.length(pl.places[i].Length)
-	if pl.walls[i].doubt {
+	w := &pl.walls[i]
+	if len(w.line) > 2 {
+		text += " along it"
+	}
+	if w.doubt {
 		text += " ?"
 	}
-	w := &pl.walls[i]
 	a, b := pl.point(w.line[0]), pl.point(w.line[len(w.line)-1])
 	off := -14 * svg.One
 	if len(w.line) > 2 { // outside the arc
