@@ -13,7 +13,8 @@
 //     [example.com/longpoint/stock/stair] that of trim up a slope,
 //     [example.com/longpoint/stock/scribe] that of trim on what is not level, plumb or flat,
 //     and [example.com/longpoint/stock/takeoff] turns measured rooms
-//     into pieces and says what is wrong with the measurements.
+//     into pieces and says what is wrong with the measurements;
+//     [example.com/longpoint/stock/takeoff/drawing] draws rooms, walls and joints.
 //   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
 //     them. A plan comes with a proven bound on what any plan must cost, and
 //     Check verifies both without trusting the solver.
@@ -33,6 +34,7 @@
 // The packages that import each other do so in one direction:
 //
 //	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/scribe, stock/takeoff  <-  optimize
+//	stock/takeoff  <-  stock/takeoff/drawing
 //	optimize  <-  optimize/whatif, optimize/replan, optimize/cutsheet
 //	measure  <-  finish, finish/schedule  <-  finish/sequence, finish/tearout, finish/labor, finish/paper
 //	all of these  <-  finish/estimate

@@ -19,6 +19,7 @@ import (
 	"example.com/longpoint/internal/svg/svgcheck"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/stair"
 	"example.com/longpoint/stock/takeoff"
 	"example.com/longpoint/stock/takeoff/drawing"
 )
@@ -413,6 +414,34 @@ func TestRandomRooms(t *testing.T) {
 	}
 	if drawn < int(n)/3 {
 		t.Errorf("only %d of %d rooms could be drawn", drawn, n)
+	}
+}
+
+// With a metric locale no picture has an inch or a foot in it.
+func TestMetric(t *testing.T) {
+	imperial := regexp.MustCompile(`\d ?(['"]|in\b|ft\b)`)
+	for _, name := range []string{"classroom", "shed"} {
+		s := load(t, name)
+		o := &drawing.Options{Locale: measure.Locale{Metric: true}}
+		for what, draw := range map[string]func(w *bytes.Buffer) error{
+			"elevation": func(w *bytes.Buffer) error { return drawing.Elevation(w, s.Room, s.Scheme, &s.List, o) },
+			"plan":      func(w *bytes.Buffer) error { return drawing.Plan(w, s.Room, &s.List, o) },
+			"cope":      func(w *bytes.Buffer) error { return drawing.Joint(w, oak, stock.End{Kind: stock.EndCope}, o) },
+			"skirt": func(w *bytes.Buffer) error {
+				return drawing.Skirt(w, stair.Flight{Risers: 5, Rise: 180 * measure.Millimeter, Run: 250 * measure.Millimeter}, stair.Skirt{Width: 250 * measure.Millimeter}, o)
+			},
+			"cornice": func(w *bytes.Buffer) error {
+				if name == "shed" {
+					return drawing.Plan(w, s.Room, &s.List, o)
+				}
+				return drawing.BuiltUp(w, s.Scheme, &s.List, "cornice", o)
+			},
+		} {
+			_, p := picture(t, draw)
+			if found := imperial.FindString(p.Words() + p.Desc); found != "" {
+				t.Errorf("%s of the %s says %q", what, name, found)
+			}
+		}
 	}
 }
 

@@ -149,6 +149,7 @@ func (e *elevation) wall(v *view, at svg.Point) {
 	for _, m := range order {
 		c.member(m)
 	}
+	c.notches()
 	c.steps()
 	c.dimensions()
 	for i := range v.place.Openings {
@@ -381,6 +382,16 @@ func (c *canvas) member(m *member) {
 		cut := shape(m.run, m.wide, s, s, c.bent(c.v))
 		a, b := c.at(cut[0].x, cut[0].y), c.at(cut[len(cut)-1].x, cut[len(cut)-1].y)
 		c.p.Line(a.Add(-150, 300), b.Add(150, -300), splices)
+	}
+}
+
+// notches draws what runs are cut around.
+func (c *canvas) notches() {
+	w := c.room.Walls[c.v.wall].Name
+	for _, n := range c.list.Notches {
+		if n.Room == c.room.Name && n.Wall == w {
+			c.solid("", []at{{n.At, n.Bottom}, {n.At + n.Width, n.Bottom}, {n.At + n.Width, n.Top}, {n.At, n.Top}}, svg.HatchFalling)
+		}
 	}
 }
 

@@ -41,12 +41,15 @@ func (e *elevation) key() []svg.Entry {
 	add(holes, svg.Entry{Style: openings, Text: "opening"})
 	add(solid, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "stands at the wall"})
 	add(existing, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchDense, Text: "trim that stays"})
-	add(assumed && !given, svg.Entry{Style: studs, Text: "stud, assumed 16 in on center: find them first"})
+	add(assumed && !given, svg.Entry{Style: studs, Text: "stud, assumed " + e.o.length(assumedStuds) + " on center: find them first"})
 	add(given && !assumed, svg.Entry{Style: studs, Text: "stud"})
 	add(given && assumed, svg.Entry{Style: studs, Text: "stud; below is said where they are assumed"})
 	add(guessed, svg.Entry{Style: hidden, Text: "ceiling, height not measured"})
 	return out
 }
+
+// assumedStuds is how far apart takeoff takes studs to be that nobody has found.
+const assumedStuds = 16 * measure.Inch
 
 // row is a line of the table.
 type row struct {
@@ -252,7 +255,7 @@ func (e *elevation) remarks(v *view, mixed bool) []string {
 		out = append(out, "curved: drawn as if it were unrolled")
 	}
 	if mixed && v.place.StudsAssumed {
-		out = append(out, "studs assumed 16 in on center")
+		out = append(out, "studs assumed "+e.o.length(assumedStuds)+" on center")
 	}
 	return out
 }

@@ -82,6 +82,8 @@ func TestOddWalls(t *testing.T) {
 			}},
 		}},
 	}
+	rooms = append(rooms, takeoff.Room{Name: "porch", Height: 8 * measure.Foot, Walls: []takeoff.Wall{{Name: "N", Length: 8 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerOpen},
+		Fixtures: []takeoff.Fixture{{Name: "register", At: 3 * measure.Foot, Width: measure.Foot, Height: 3 * measure.Inch, Notch: measure.Inch / 8}}}}})
 	s := takeoff.Scheme{Base: base(12 * measure.Foot), ChairRail: &stock.Profile{Name: "rail", Thickness: measure.Inch, Width: 2 * measure.Inch}}
 	s.Casing = &stock.Profile{Name: "casing", Thickness: 3 * measure.Inch / 4, Width: 4 * measure.Inch}
 	s.Crown = &stock.Profile{Name: "crown", Thickness: 3 * measure.Inch / 4, Width: 4 * measure.Inch}
