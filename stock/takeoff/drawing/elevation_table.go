@@ -41,7 +41,7 @@ func (e *elevation) key() []svg.Entry {
 	add(holes, svg.Entry{Style: openings, Text: "opening"})
 	add(solid, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "stands at the wall"})
 	add(existing, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchDense, Text: "trim that stays"})
-	add(assumed && !given, svg.Entry{Style: studs, Text: "stud, assumed " + e.o.length(assumedStuds) + " on center: find them first"})
+	add(assumed && !given, svg.Entry{Style: studs, Text: "stud, assumed " + e.o.onCenter() + ": find them first"})
 	add(given && !assumed, svg.Entry{Style: studs, Text: "stud"})
 	add(given && assumed, svg.Entry{Style: studs, Text: "stud; below is said where they are assumed"})
 	add(guessed, svg.Entry{Style: hidden, Text: "ceiling, height not measured"})
@@ -50,6 +50,14 @@ func (e *elevation) key() []svg.Entry {
 
 // assumedStuds is how far apart takeoff takes studs to be that nobody has found.
 const assumedStuds = 16 * measure.Inch
+
+// onCenter is how far apart they are, in inches, as studs are called.
+func (o *Options) onCenter() string {
+	if o.Locale.Metric {
+		return o.length(assumedStuds) + " on center"
+	}
+	return "16\" on center"
+}
 
 // row is a line of the table.
 type row struct {
@@ -255,7 +263,7 @@ func (e *elevation) remarks(v *view, mixed bool) []string {
 		out = append(out, "curved: drawn as if it were unrolled")
 	}
 	if mixed && v.place.StudsAssumed {
-		out = append(out, "studs assumed "+e.o.length(assumedStuds)+" on center")
+		out = append(out, "studs assumed "+e.o.onCenter())
 	}
 	return out
 }
