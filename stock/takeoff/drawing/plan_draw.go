@@ -354,11 +354,11 @@ func (pl *plan) enlarged(y svg.Unit) svg.Unit {
 	stub(start, 0, 5000)
 	stub(end, n-1, -5000)
 	pl.p.End()
-	if e := k.Of(t.East); e != 0 {
+	if pl.tells(t.East) {
 		high := min(start.Y, end.Y)
 		pl.p.Dimension(svg.Point{X: min(start.X, end.X), Y: high}, svg.Point{X: max(start.X, end.X), Y: high}, -26*svg.One, pl.o.length(max(t.East, -t.East)))
 	}
-	if e := k.Of(t.South); e != 0 {
+	if pl.tells(t.South) {
 		left := min(start.X, end.X)
 		pl.p.Dimension(svg.Point{X: left, Y: min(start.Y, end.Y)}, svg.Point{X: left, Y: max(start.Y, end.Y)}, 26*svg.One, pl.o.length(max(t.South, -t.South)))
 	}
@@ -370,6 +370,11 @@ func (pl *plan) enlarged(y svg.Unit) svg.Unit {
 	return max(mid.Y+76*svg.One, at.Y, pl.p.Height()+4*svg.One)
 }
 
+// tells reports whether the gap has a part in a direction that is worth a word.
+func (pl *plan) tells(l measure.Length) bool {
+	return max(l, -l) > pl.closing.Misclosure/20
+}
+
 // gapWords says where the walk around the room ends.
 func (pl *plan) gapWords() []string {
 	t := &pl.closing
@@ -379,6 +384,7 @@ func (pl *plan) gapWords() []string {
 		less, beyond string
 	}{{t.East, "to the left of", "to the right of"}, {t.South, "above", "below"}} {
 		switch {
+		case !pl.tells(c.l):
 		case c.l > 0:
 			how = append(how, pl.o.length(c.l)+" "+c.beyond)
 		case c.l < 0:
