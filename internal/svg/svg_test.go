@@ -147,3 +147,50 @@ func TestDimensionText(t *testing.T) {
 		t.Error("text where there is no room")
 	}
 }
+
+// In a chain every text stands over its own stretch, however narrow that is, so that none is taken for
+// that of a neighbor.
+func TestChainTexts(t *testing.T) {
+	for seed := range uint64(300) {
+		rng := rand.New(rand.NewPCG(seed, 2))
+		p := svg.New(svg.Wide, "Chain", "Distances one after the other.")
+		points, texts := []svg.Point{{X: 6000, Y: 10000}}, []string(nil)
+		for i := range 2 + rng.IntN(6) {
+			last := points[len(points)-1]
+			points = append(points, last.Add(400+svg.Unit(rng.Int64N(9000)), 0))
+			texts = append(texts, fmt.Sprint(i, "' ", rng.IntN(12), "-1/2\""))
+		}
+		left := p.Chain(points, 2500, texts)
+		got := check(t, p)
+		if len(got.Texts)+len(left) != len(texts) {
+			t.Fatalf("seed %d: %d texts written and %d left of %d", seed, len(got.Texts), len(left), len(texts))
+		}
+		for _, x := range got.Texts {
+			for i, s := range texts {
+				mid := float64(points[i].X+points[i+1].X) / 200
+				if s == x.S && (x.X+x.W/2 < mid-0.1 || x.X+x.W/2 > mid+0.1) {
+					t.Fatalf("seed %d: %s at %.2f, want over the middle of its stretch, %.2f", seed, s, x.X+x.W/2, mid)
+				}
+			}
+		}
+	}
+}
+
+// What is spared gives way where there is no other place, what is kept never does.
+func TestSpareAndKeep(t *testing.T) {
+	p := svg.New(svg.Wide, "Places", "Where labels may stand.")
+	b := svg.Box{X: 10000, Y: 10000, W: 5000, H: 5000}
+	p.Spare(b)
+	if p.Clear(b) || !p.Free(b) {
+		t.Error("a spared box is clear, or not free")
+	}
+	p.Keep(b)
+	if p.Free(b) || p.Free(svg.Box{X: -100, W: 200, H: 200}) || !p.Free(svg.Box{X: 20000, Y: 10000, W: 10, H: 10}) {
+		t.Error("free where it is not")
+	}
+	tall := svg.Box{X: 30000, Y: 0, W: 100, H: 1_000_000}
+	p.Keep(tall)
+	if p.Free(svg.Box{X: 30050, Y: 900_000, W: 10, H: 10}) {
+		t.Error("free within a tall box")
+	}
+}

@@ -210,6 +210,18 @@ func toScale(t testing.TB, p *svgcheck.Picture, r takeoff.Room, s takeoff.Scheme
 		if slices.ContainsFunc(l.Curves, func(c takeoff.CurvedTrim) bool { return slices.Contains(c.Runs, run.Label) }) {
 			continue
 		}
+		if n := len(run.Splices); run.Room == r.Name && k > 0 && n > 0 && run.Slope == 0 { // its parts make up the whole
+			sum := 0.0
+			for _, q := range l.Pieces {
+				if q.Run == run.Label && len(shapes[q.Label]) == 1 {
+					w, _ := extent(shapes[q.Label][0].Points)
+					sum += w
+				}
+			}
+			if want := run.Length.Inches() * k; math.Abs(sum-want) > 0.03*float64(n+1) {
+				t.Fatalf("the parts of %s are %.2f wide, want %.2f", run.Label, sum, want)
+			}
+		}
 		if run.Room != r.Name || k == 0 || run.Slope != 0 || len(run.Splices) > 0 || len(run.Outline) > 0 ||
 			slices.ContainsFunc(r.Walls, func(w takeoff.Wall) bool { return w.Name == run.Wall && w.Curve != nil }) {
 			continue
