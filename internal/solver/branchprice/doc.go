@@ -5,9 +5,9 @@
 //
 // One master problem has a row for each item, class of sticks, run and, for the
 // lower goals, budget. Its columns come from families, each with its
-// own way to find the best missing one: patterns of a bin (fill.go), assemblies of a
-// run (run.go) and purchases (purchase.go). Relaxation (master.go), list of columns
-// within the gap (list.go), search over such a list (search.go) and the tree over
+// own way to find the best missing one: patterns of a bin (knapsack.go), assemblies of a
+// run (path.go) and purchases (purchase.go). Relaxation (master.go), list of columns
+// within the gap (enumerate.go), search over such a list (listsearch.go) and the tree over
 // counts of sticks (tree.go) are written once for all of them. Every bound is
 // computed in integers.
 //

@@ -48,7 +48,7 @@ func (b box) clone() box {
 
 // column is one column of the master.
 type column struct {
-	fill *Pattern // nil for a assembly of a run
+	fill *Pattern // nil for an assembly of a run
 	run  int
 	path path
 	cost [criteria]int64
@@ -263,13 +263,13 @@ func (m *master) setBox(b box) {
 	}
 }
 
-// segment is a piece of the convex convex envelope of a class's cost.
+// segment is a piece of the convex envelope of a class's cost.
 type segment struct {
 	length int64
 	slope  float64
 }
 
-// convexEnvelope returns the convex convex envelope from below of a class's cost from lo to hi, as pieces.
+// convexEnvelope returns the convex envelope from below of a class's cost from lo to hi, as pieces.
 func convexEnvelope(c *StockClass, lo, hi int64) []segment {
 	type point struct{ n, cost int64 }
 	var pts []point

@@ -1,10 +1,6 @@
 package setcover
 
-import (
-	"math"
-
-	"example.com/longpoint/internal/solver/model"
-)
+import "math"
 
 // Cuts: patterns must hold each item as often as it is needed, so half the sum of
 // the rows of any items that need an odd number D of copies together, with
@@ -21,17 +17,17 @@ const (
 	leastViolated = 0.05 // cuts that are less make no node fewer
 )
 
-// half returns half the number of the items in the uses, rounded up.
-func half(items []int32, uses []model.Use) int64 {
+// half returns half the number of the items in a column, rounded up.
+func (s *search) half(items []int32, j int32) int64 {
 	n := int64(0)
-	for _, u := range uses {
+	for k := s.begin[j]; k < s.items[j]; k++ {
 		for _, i := range items {
-			if u.Item == int(i) {
-				n += u.N
+			if s.rows[k] == i {
+				n += s.coef[k]
 			}
 		}
 	}
-	return (n + 1) / 2
+	return (n + 1) >> 1
 }
 
 // cut adds violated cuts and solves again, as long as that pays.
@@ -40,21 +36,21 @@ func (s *search) cut(depth int) (closed, ok bool) {
 	if depth > 0 {
 		rounds = 1
 	}
-	n, idle, own := len(s.p.Items), 0, len(s.rows)
+	n, idle, own := len(s.p.Items), 0, len(s.added)
 	for range rounds {
-		before, live := s.lp.Objective(), len(s.live[depth+1])
-		if len(s.rows) > 2*n {
+		before, active := s.lp.Objective(), len(s.active[depth+1])
+		if len(s.added) > 2*n {
 			return false, true
 		}
 		if added, ok := s.separate(depth); added == 0 || !ok {
 			return false, ok
 		}
-		if closed, ok = s.relax(s.live[depth+1], depth); closed || !ok {
+		if closed, ok = s.relax(s.active[depth+1], depth); closed || !ok {
 			return closed, ok
 		}
 		s.drop(own)
-		gap := float64(s.cutoff-1)/s.unit - before
-		if s.lp.Objective()-before < float64(0.01*gap) && float64(len(s.live[depth+1])) > 0.98*float64(live) {
+		gap := float64(s.cutoff-1-s.p.Base)/s.unit - before
+		if s.lp.Objective()-before < float64(0.01*gap) && float64(len(s.active[depth+1])) > 0.98*float64(active) {
 			if idle++; idle == 3 {
 				break
 			}
@@ -71,34 +67,34 @@ func (s *search) add(items []int32, depth int) {
 	for _, i := range items {
 		d += s.p.Items[i].Demand
 	}
-	row := set{a: -1, lo: (d + 1) / 2, hi: math.MaxInt64, odd: items}
-	for _, j := range s.live[depth+1] {
-		if v := half(items, s.pats[j].Uses); v > 0 {
-			row.members = append(row.members, j)
-			row.coef = append(row.coef, v)
-			row.most = max(row.most, v)
+	q := row{a: -1, lo: (d + 1) >> 1, hi: Free, cut: items}
+	for _, j := range s.active[depth+1] {
+		if v := s.half(items, j); v != 0 {
+			q.members = append(q.members, j)
+			q.coef = append(q.coef, v)
+			q.most = max(q.most, v, -v)
 		}
 	}
 	var cols []int32
 	var val []float64
-	for c, j := range s.pat {
-		if v := half(items, s.pats[j].Uses); v > 0 {
+	for c, j := range s.of {
+		if v := s.half(items, j); v != 0 {
 			cols, val = append(cols, int32(c)), append(val, float64(v))
 		}
 	}
-	s.rows = append(s.rows, row)
-	s.lp.AddRow(float64(row.lo), math.Inf(1), cols, val)
+	s.added = append(s.added, q)
+	s.lp.AddRow(float64(q.lo), math.Inf(1), cols, val)
 }
 
 // drop takes out the cuts from the given row on that hold nothing back.
 func (s *search) drop(from int) {
-	kept := s.lp.Drop(len(s.p.Items) + len(s.p.Bins) + from)
+	kept := s.lp.Drop(s.first() + from)
 	n := from
 	for k, keep := range kept {
 		if keep {
-			s.rows[n] = s.rows[from+k]
+			s.added[n] = s.added[from+k]
 			n++
 		}
 	}
-	s.rows = s.rows[:n]
+	s.added = s.added[:n]
 }

@@ -5,8 +5,6 @@ import (
 	"math"
 	"math/bits"
 	"slices"
-
-	"example.com/longpoint/internal/solver/model"
 )
 
 // violated is a cut that the relaxation does not keep.
@@ -69,10 +67,10 @@ func (s *search) separate(depth int) (added int, ok bool) {
 	return added, true
 }
 
-// parities is a table of sets of items, one a row: which patterns of the relaxation hold an
+// parities is a table of sets of items, one a row: which columns of the relaxation hold an
 // odd number of the set, and which items are in it.
 type parities struct {
-	share []float64  // values of the patterns, and what there is too much of an item, the greatest first
+	share []float64  // values of the columns, and what there is too much of an item, the greatest first
 	rows  [][]uint64 // of bits: a row's odd shares, then its items
 	odd   []bool     // whether a row's items are needed an odd number of times together
 }
@@ -81,28 +79,31 @@ type parities struct {
 func (s *search) parities() *parities {
 	n := len(s.p.Items)
 	type part struct {
-		x    float64
-		uses []model.Use
+		x   float64
+		odd []int32
 	}
 	var parts []part
 	over := make([]float64, n)
 	for i, it := range s.p.Items {
 		over[i] = -float64(it.Demand)
 	}
-	for c, j := range s.pat {
+	for c, j := range s.of {
 		x := s.lp.Value(c)
 		if x <= noise {
 			continue
 		}
-		uses := s.pats[j].Uses
-		parts = append(parts, part{x, uses})
-		for _, u := range uses {
-			over[u.Item] += float64(float64(u.N) * x)
+		var odd []int32
+		for k := s.begin[j]; k < s.items[j]; k++ {
+			over[s.rows[k]] += float64(float64(s.coef[k]) * x)
+			if s.coef[k]&1 != 0 {
+				odd = append(odd, s.rows[k])
+			}
 		}
+		parts = append(parts, part{x, odd})
 	}
 	for i, v := range over {
 		if v > 1e-6 {
-			parts = append(parts, part{v, []model.Use{{Item: i, N: 1}}})
+			parts = append(parts, part{v, []int32{int32(i)}})
 		}
 	}
 	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.x, a.x) })
@@ -113,14 +114,12 @@ func (s *search) parities() *parities {
 		t.rows[i] = buf[i*words : (i+1)*words]
 		k := len(parts) + i
 		t.rows[i][k/64] |= 1 << (k % 64)
-		t.odd[i] = s.p.Items[i].Demand%2 == 1
+		t.odd[i] = s.p.Items[i].Demand&1 != 0
 	}
 	for c, p := range parts {
 		t.share = append(t.share, p.x)
-		for _, u := range p.uses {
-			if u.N%2 == 1 {
-				t.rows[u.Item][c/64] |= 1 << (c % 64)
-			}
+		for _, i := range p.odd {
+			t.rows[i][c/64] |= 1 << (c % 64)
 		}
 	}
 	return t

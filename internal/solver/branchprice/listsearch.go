@@ -1,0 +1,226 @@
+package branchprice
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/setcover"
+)
+
+// columnCount is a column and how often it is used.
+type columnCount struct {
+	column *column
+	n      int64
+}
+
+// searchList returns the best plan below the cost from the listed columns, in a box where every
+// class's cost is a constant and a price per stick; nil when there is none. It reports whether
+// that is certain. A plan costs what is in costs.
+func searchList(p *Problem, a objective, bx box, list []column, cost int64, costs *reachable, mt *meter.Meter) (plan []columnCount, complete bool) {
+	l := listing{p: p, objective: a, box: bx.clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
+	if !l.prices() {
+		return nil, false
+	}
+	l.q.Cuts = l.settled()
+	l.rows()
+	l.places()
+	l.columns()
+	cutoff := costs.cutoff(cost)
+	l.q.Accept = func(chosen []setcover.Chosen) (int64, bool) {
+		var found []columnCount
+		for _, c := range chosen {
+			found = append(found, columnCount{&list[int(c.Column)-l.q.Always], c.N})
+		}
+		crit, ok := evaluate(p, found)
+		for k := range criteria {
+			ok = ok && (!a.capped[k] || crit[k] <= a.limit[k])
+		}
+		if ok && crit[a.main] < cutoff {
+			plan, cutoff = found, costs.cutoff(crit[a.main])
+		}
+		return cutoff, ok
+	}
+	complete = l.q.Search(cutoff, mt)
+	return plan, complete
+}
+
+// listing states a list of columns as a problem of package setcover.
+type listing struct {
+	p         *Problem
+	objective objective
+	box       box
+	list      []column
+	q         *setcover.Problem
+
+	base [criteria]int64   // of every plan in the box
+	each [][criteria]int64 // per class: of one stick
+	run  int32             // row of the first run
+	cap  [criteria]int32   // rows of the criteria that have a limit
+	node []int32           // per run: its first node
+}
+
+// prices works out what the sticks cost in the box; false where that is no constant and a price
+// each.
+func (l *listing) prices() bool {
+	p, on := l.p, l.box.on
+	for g := range p.Suppliers {
+		if on[g] == yes {
+			l.base[Price] += p.Suppliers[g].Charge
+			continue
+		}
+		for _, c := range p.Suppliers[g].Classes {
+			if on[g] == no {
+				l.box.hi[c] = 0
+			} else if l.box.hi[c] > 0 && p.Suppliers[g].Charge > 0 {
+				return false
+			}
+		}
+	}
+	l.each = make([][criteria]int64, len(p.Classes))
+	for c := range p.Classes {
+		l.box.lo[c] = min(l.box.lo[c], l.box.hi[c])
+		base, each, ok := p.Classes[c].affine(l.box.lo[c], l.box.hi[c])
+		if !ok {
+			return false
+		}
+		l.base[Price] += base
+		l.each[c] = [criteria]int64{Price: each, Sticks: p.Classes[c].Count, Salvage: p.Classes[c].Idle}
+	}
+	l.q.Base = l.base[l.objective.main]
+	return true
+}
+
+// settled reports whether it is known how many sticks there are of those that give several bins. As long
+// as it is not, cuts cost more than they tell (problems with defects: 1.05 of the steps).
+func (l *listing) settled() bool {
+	for c := range l.p.Classes {
+		if len(l.p.Classes[c].Bins) > 1 && l.box.lo[c] < l.box.hi[c] {
+			return false
+		}
+	}
+	return true
+}
+
+// rows states the rows: the items, the bins, the runs and the criteria that have a limit. A bin of a
+// class that has no others counts sticks by itself.
+func (l *listing) rows() {
+	p, q := l.p, l.q
+	n := len(p.Items)
+	for i := range p.Items {
+		q.Items = append(q.Items, model.Item{Size: max(1, p.Items[i].Orientations[0].Size), Demand: p.Items[i].Demand})
+	}
+	q.Rows = slices.Repeat([]setcover.Row{{Lo: -setcover.Free, Hi: 0}}, len(p.Bins))
+	for c := range p.Classes {
+		if bins := p.Classes[c].Bins; len(bins) == 1 {
+			q.Rows[bins[0]] = setcover.Row{Lo: l.box.lo[c], Hi: l.box.hi[c]}
+		}
+	}
+	l.run = int32(n + len(q.Rows))
+	for r := range p.Runs {
+		q.Rows = append(q.Rows, setcover.Row{Lo: 1, Hi: 1})
+		l.node = append(l.node, int32(len(q.Runs)))
+		q.Runs = append(q.Runs, slices.Repeat([]int{r}, p.Runs[r].Nodes)...)
+	}
+	for k := range criteria {
+		if l.objective.capped[k] {
+			l.cap[k] = int32(n + len(q.Rows))
+			q.Rows = append(q.Rows, setcover.Row{Lo: -setcover.Free, Hi: l.objective.limit[k] - l.base[k], Loosen: 1e-7})
+		}
+	}
+}
+
+// places states how sticks are counted. A stick that gives several bins is a column of its own,
+// which all of them wait for.
+func (l *listing) places() {
+	n := int32(len(l.p.Items))
+	for c := range l.p.Classes {
+		bins := l.p.Classes[c].Bins
+		place := setcover.Place{Column: -1, Cost: max(0, l.each[c][l.objective.main]), Bins: int64(len(bins))}
+		if len(bins) == 1 {
+			place.Row = n + int32(bins[0])
+		} else {
+			col := setcover.Column{Lo: l.box.lo[c], Hi: l.box.hi[c]}
+			for _, b := range slices.Sorted(slices.Values(bins)) {
+				col.Rows, col.Coef = append(col.Rows, n+int32(b)), append(col.Coef, -1)
+			}
+			l.charge(&col, l.each[c])
+			place.Column = int32(len(l.q.Columns))
+			l.q.Columns = append(l.q.Columns, col)
+		}
+		l.q.Places = append(l.q.Places, place)
+	}
+	l.q.Always = len(l.q.Columns)
+}
+
+// charge puts what a column costs into it.
+func (l *listing) charge(col *setcover.Column, cost [criteria]int64) {
+	col.Cost = cost[l.objective.main]
+	for k := range criteria {
+		if l.objective.capped[k] && cost[k] != 0 {
+			col.Rows, col.Coef = append(col.Rows, l.cap[k]), append(col.Coef, cost[k])
+		}
+	}
+}
+
+// columns states the listed columns.
+func (l *listing) columns() {
+	p, n := l.p, int32(len(l.p.Items))
+	classOf := p.classOf()
+	// Where sticks and patterns only cost, none is used more often than items are wanted.
+	covering := len(p.Runs) == 0 && l.objective == objective{main: Price}
+	for j := range l.list {
+		covering = covering && l.list[j].cost[Price] >= 0
+	}
+	for j := range l.list {
+		c := &l.list[j]
+		col := setcover.Column{Hi: 1}
+		cost := c.cost
+		if c.fill == nil {
+			for _, u := range p.Runs[c.run].uses(c.path) {
+				col.Rows, col.Coef = append(col.Rows, int32(u.Item)), append(col.Coef, -u.N)
+			}
+			col.Rows, col.Coef = append(col.Rows, l.run+int32(c.run)), append(col.Coef, 1)
+			for _, a := range c.path {
+				col.Passes = append(col.Passes, l.node[c.run]+int32(p.Runs[c.run].Arcs[a].To))
+			}
+		} else {
+			size := int64(0)
+			for _, u := range c.fill.Uses {
+				if k := len(col.Rows) - 1; k >= 0 && col.Rows[k] == int32(u.Item) {
+					col.Coef[k] += u.N
+				} else {
+					col.Rows, col.Coef = append(col.Rows, int32(u.Item)), append(col.Coef, u.N)
+				}
+				size += u.N * l.q.Items[u.Item].Size
+			}
+			l.q.Cap = max(l.q.Cap, size)
+			class := classOf[c.fill.Bin]
+			col.Hi = min(l.box.hi[class], l.enough(&col, covering))
+			col.Rows, col.Coef = append(col.Rows, n+int32(c.fill.Bin)), append(col.Coef, 1)
+			if len(p.Classes[class].Bins) == 1 {
+				for k := range cost {
+					cost[k] += l.each[class][k]
+				}
+			}
+		}
+		l.charge(&col, cost)
+		l.q.Columns = append(l.q.Columns, col)
+	}
+}
+
+// enough returns how often a pattern is of use at most.
+func (l *listing) enough(col *setcover.Column, covering bool) int64 {
+	most := int64(0)
+	if l.p.Exact {
+		most = 1 // more are ruled out by the rows
+	}
+	for k, i := range col.Rows {
+		need := l.p.Items[i].Most
+		if covering {
+			need = l.p.Items[i].Demand
+		}
+		most = max(most, (need+col.Coef[k]-1)/col.Coef[k])
+	}
+	return most
+}

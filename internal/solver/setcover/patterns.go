@@ -1,0 +1,51 @@
+package setcover
+
+import (
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/model"
+)
+
+// Solve returns the cheapest plan below cutoff that uses only the given
+// patterns, with bins used as often as the box allows, or nil when there is
+// none; sticks of which nothing is needed are left out of it, so that it may
+// stay below the box. It reports whether that is certain; otherwise the meter ran out.
+// Patterns that come first enter the first relaxation.
+func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, complete bool) {
+	n := len(p.Items)
+	q := &Problem{Items: p.Items, Cuts: cuts}
+	for b, bin := range p.Bins {
+		q.Rows = append(q.Rows, Row{Lo: box.Lo[b], Hi: box.Hi[b]})
+		q.Places = append(q.Places, Place{Row: int32(n + b), Column: -1, Cost: bin.Cost, Bins: 1})
+	}
+	for _, pat := range pats {
+		q.Cap = max(q.Cap, p.Bins[pat.Bin].Cap)
+		c := Column{Cost: p.Bins[pat.Bin].Cost}
+		enough := int64(0) // more copies than this are never needed to cover the demand
+		for _, u := range pat.Uses {
+			c.Rows, c.Coef = append(c.Rows, int32(u.Item)), append(c.Coef, u.N)
+			enough = max(enough, (p.Items[u.Item].Demand+u.N-1)/u.N)
+		}
+		c.Rows, c.Coef = append(c.Rows, int32(n+pat.Bin)), append(c.Coef, 1)
+		c.Hi = min(box.Hi[pat.Bin], enough)
+		q.Columns = append(q.Columns, c)
+	}
+	q.Accept = func(chosen []Chosen) (int64, bool) {
+		cols := make([]model.PatternCount, len(chosen))
+		for k, c := range chosen {
+			cols[k] = model.PatternCount{Pattern: pats[c.Column], Count: c.N}
+		}
+		cols, ok := construct.Exact(p, cols)
+		if !ok {
+			return 0, false
+		}
+		cost := construct.Cost(p, cols)
+		if cost < cutoff {
+			plan, cutoff = cols, cost
+		}
+		return cost, true
+	}
+	complete = q.Search(cutoff, mt)
+	return plan, complete
+}
