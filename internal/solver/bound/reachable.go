@@ -8,105 +8,178 @@ import (
 	"example.com/longpoint/internal/solver/sumset"
 )
 
-// ReachableCosts is the costs below a limit that counts of bins in a box can add up to. A
-// plan in the box costs one of them, so that a bound may be rounded up to the next.
+// ReachableCosts is the costs below a limit that plans in a box can have. A bound may
+// be rounded up to the next. There may be more in it than any plan has. Nil holds every cost.
 type ReachableCosts struct {
 	base, unit, limit int64
 	set               sumset.Set // k: base + k*unit; nil: every k
 }
 
+// Terms is what the cost of a plan is made of: the base, of each of OneOf one amount, and of AnyOf
+// any number each. No amount is below zero.
+type Terms struct {
+	Base  int64
+	OneOf [][]Stretch
+	AnyOf []int64
+}
+
+// Stretch is amounts in even steps: From, and up to Count steps more.
+type Stretch struct{ From, Step, Count int64 }
+
 const (
-	// reachableBits and sumsWork bound what SumsOf keeps and does; beyond either it takes
-	// every multiple of the common divisor for a sum.
+	// reachableBits and reachableWork bound what is kept and done; beyond either
+	// every multiple of the common divisor is taken for reachable.
 	reachableBits = 1 << 21
 	reachableWork = 1 << 22
+
+	// Below is under every cost: the cutoff where no plan is cheap enough.
+	Below = -1 << 40
 )
 
-// Reachable works out the sums of the box below limit.
+// Reachable works out what counts of bins in the box add up to below the limit.
 func Reachable(p *model.Problem, box Box, limit int64, mt *meter.Meter) *ReachableCosts {
-	s := &ReachableCosts{limit: limit, unit: 1}
-	common := int64(0)
+	var t Terms
 	for b, bin := range p.Bins {
 		lo := box.Lo[b]
-		if s.base >= limit || lo > 0 && bin.Cost > (limit-1-s.base)/lo {
-			s.base = limit // no plan in the box costs less
-			return s
+		if t.Base >= limit || lo > 0 && bin.Cost > (limit-1-t.Base)/lo {
+			t.Base = limit // no plan in the box costs less
+			break
 		}
-		s.base += lo * bin.Cost
-		if box.Hi[b] > lo {
-			common = sumset.Divisor(common, bin.Cost)
+		t.Base += lo * bin.Cost
+		if n := box.Hi[b] - lo; n > 0 && bin.Cost > 0 {
+			t.OneOf = append(t.OneOf, []Stretch{{0, bin.Cost, n}})
 		}
 	}
-	if s.base >= limit {
-		return s
+	return t.Reachable(limit, mt)
+}
+
+// Reachable works out what the terms add up to below the limit.
+func (t *Terms) Reachable(limit int64, mt *meter.Meter) *ReachableCosts {
+	x := &ReachableCosts{base: t.Base, unit: 1, limit: limit}
+	if x.base >= limit {
+		return x
+	}
+	common := int64(0)
+	for _, v := range t.AnyOf {
+		common = sumset.Divisor(common, v)
+	}
+	for _, l := range t.OneOf {
+		for _, s := range l {
+			common = sumset.Divisor(sumset.Divisor(common, s.From), s.Step)
+		}
 	}
 	width := int64(1)
 	if common > 0 {
-		s.unit = common
-		width = (limit-1-s.base)/common + 1
+		x.unit = common
+		width = (limit-1-x.base)/common + 1
 	}
-	words := (width + 63) / 64
-	work := int64(0)
-	for b, bin := range p.Bins {
-		if n := box.Hi[b] - box.Lo[b]; n > 0 && bin.Cost > 0 {
-			work += words * int64(bits.Len64(uint64(min(n, width/(bin.Cost/s.unit)))))
-		}
-	}
+	work := t.work(x.unit, width)
 	if width > reachableBits || work > reachableWork {
-		return s
+		return x
 	}
 	mt.Spend(work/4 + 1)
-	s.set = sumset.New(width)
-	for b, bin := range p.Bins {
-		left := box.Hi[b] - box.Lo[b]
-		if left <= 0 || bin.Cost == 0 {
+	x.set = sumset.New(width)
+	for _, v := range t.AnyOf {
+		if v > 0 {
+			multiples(x.set, v/x.unit, width, width)
+		}
+	}
+	var sum, part sumset.Set
+	for _, l := range t.OneOf {
+		if len(l) == 1 && l[0].From == 0 {
+			multiples(x.set, l[0].Step/x.unit, l[0].Count, width)
 			continue
 		}
-		// Up to 1, 3, 7... more of the bin, then the rest.
-		multiple := bin.Cost / s.unit
-		left = min(left, width/multiple)
-		for k := int64(1); left > 0; k *= 2 {
-			k = min(k, left)
-			left -= k
-			s.set.Shift(s.set, k*multiple)
+		sum = append(sum[:0], x.set...)
+		clear(sum)
+		for _, s := range l {
+			part = append(part[:0], x.set...)
+			clear(part)
+			if s.From/x.unit < width {
+				part.Shift(x.set, s.From/x.unit)
+			}
+			multiples(part, s.Step/x.unit, s.Count, width)
+			for k := range sum {
+				sum[k] |= part[k]
+			}
+		}
+		copy(x.set, sum)
+	}
+	return x
+}
+
+// work returns about how many words it takes to add the terms up.
+func (t *Terms) work(unit, width int64) int64 {
+	words, work := (width+63)/64, int64(0)
+	times := func(step, n int64) int64 {
+		return words * int64(bits.Len64(uint64(min(n, width/max(step/unit, 1)))))
+	}
+	for _, v := range t.AnyOf {
+		work += times(v, width)
+	}
+	for _, l := range t.OneOf {
+		for _, s := range l {
+			work += times(s.Step, s.Count)
+		}
+		if len(l) > 1 {
+			work += int64(3*len(l)) * words
 		}
 	}
-	return s
+	return work
 }
 
-// RoundUp returns the least sum from v on, or the limit where there is none below; what
-// is at the limit or above stays.
-func (s *ReachableCosts) RoundUp(v int64) int64 {
-	switch {
-	case v >= s.limit || s.base >= s.limit:
-		return max(v, s.limit)
-	case v <= s.base:
-		return s.base
+// multiples adds up to n times a step to each of a set of numbers below width: up to 1, 3, 7... times,
+// then the rest.
+func multiples(set sumset.Set, step, n, width int64) {
+	if step == 0 {
+		return
 	}
-	k := (v - s.base - 1) / s.unit // of the last below v
-	if k >= (s.limit-1-s.base)/s.unit {
-		return s.limit
+	n = min(n, width/step)
+	for k := int64(1); n > 0; k *= 2 {
+		k = min(k, n)
+		n -= k
+		set.Shift(set, k*step)
+	}
+}
+
+// RoundUp returns the least cost from v on, or the limit where there is none below; what
+// is at the limit or above stays.
+func (x *ReachableCosts) RoundUp(v int64) int64 {
+	switch {
+	case x == nil:
+		return v
+	case v >= x.limit || x.base >= x.limit:
+		return max(v, x.limit)
+	case v <= x.base:
+		return x.base
+	}
+	k := (v - x.base - 1) / x.unit // of the last below v
+	if k >= (x.limit-1-x.base)/x.unit {
+		return x.limit
 	}
 	k++
-	if s.set == nil {
-		return s.base + k*s.unit
+	if x.set == nil {
+		return x.base + k*x.unit
 	}
-	if k = s.set.Next(k); k < 0 {
-		return s.limit
+	if k = x.set.Next(k); k < 0 {
+		return x.limit
 	}
-	return min(s.base+k*s.unit, s.limit)
+	return min(x.base+k*x.unit, x.limit)
 }
 
-// Cutoff returns one more than the greatest sum below the limit, 0 where there is
-// none: a bound of so much says that the box holds no plan below the limit.
-func (s *ReachableCosts) Cutoff() int64 {
-	if s.base >= s.limit {
-		return 0
+// Cutoff returns one more than the greatest cost below v, which is at most the limit, and Below where
+// there is none: a bound of so much says that the box holds no plan below v.
+func (x *ReachableCosts) Cutoff(v int64) int64 {
+	if x == nil {
+		return v
 	}
-	last := (s.limit - 1 - s.base) / s.unit
-	if s.set == nil {
-		return s.base + last*s.unit + 1
+	if v <= x.base {
+		return Below
+	}
+	last := (v - 1 - x.base) / x.unit
+	if x.set == nil {
+		return x.base + last*x.unit + 1
 	}
 	// Zero is in every set.
-	return s.base + s.set.Last(last)*s.unit + 1
+	return x.base + x.set.Last(last)*x.unit + 1
 }

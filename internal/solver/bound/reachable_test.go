@@ -42,13 +42,13 @@ func TestSumsAgainstEverySum(t *testing.T) {
 		all := totals(p, box)
 		limit := r.Int64N(700)
 		s := bound.Reachable(p, box, limit, mt)
-		cutoff := int64(0)
+		cutoff := int64(bound.Below)
 		for v := range all {
 			if v < limit {
 				cutoff = max(cutoff, v+1)
 			}
 		}
-		if got := s.Cutoff(); got != cutoff {
+		if got := s.Cutoff(limit); got != cutoff {
 			t.Fatalf("Cutoff below %d = %d, want %d; %v box %v", limit, got, cutoff, p.Bins, box)
 		}
 		for range 20 {
@@ -88,14 +88,14 @@ func TestSumsBeyondTheList(t *testing.T) {
 	if got := s.RoundUp(0); got != 6<<40 {
 		t.Errorf("Up(0) = %d", got)
 	}
-	if got, want := s.Cutoff(), int64(6<<40+(1<<40-1)/3*3+1); got != want {
+	if got, want := s.Cutoff(7<<40), int64(6<<40+(1<<40-1)/3*3+1); got != want {
 		t.Errorf("Cutoff = %d, want %d", got, want)
 	}
 	box.Lo[0] = 1 << 17
 	box.Hi[0] = 1 << 17
 	p.Bins[0].Cost = 1 << 59
 	s = bound.Reachable(p, box, math.MaxInt64/4, mt)
-	if got := s.RoundUp(5); got != math.MaxInt64/4 || s.Cutoff() != 0 {
-		t.Errorf("a box beyond the limit: Up = %d, Cutoff = %d", got, s.Cutoff())
+	if got := s.RoundUp(5); got != math.MaxInt64/4 || s.Cutoff(math.MaxInt64/4) != bound.Below {
+		t.Errorf("a box beyond the limit: Up = %d, Cutoff = %d", got, s.Cutoff(math.MaxInt64/4))
 	}
 }

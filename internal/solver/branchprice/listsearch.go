@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/setcover"
 )
@@ -17,7 +18,7 @@ type columnCount struct {
 // searchList returns the best plan below the cost from the listed columns, in a box where every
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
-func searchList(p *Problem, a objective, bx box, list []column, cost int64, costs *reachable, mt *meter.Meter) (plan []columnCount, complete bool) {
+func searchList(p *Problem, a objective, bx box, list []column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []columnCount, complete bool) {
 	l := listing{p: p, objective: a, box: bx.clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
 	if !l.prices() {
 		return nil, false
@@ -26,7 +27,7 @@ func searchList(p *Problem, a objective, bx box, list []column, cost int64, cost
 	l.rows()
 	l.places()
 	l.columns()
-	cutoff := costs.cutoff(cost)
+	cutoff := costs.Cutoff(cost)
 	l.q.Accept = func(chosen []setcover.Chosen) (int64, bool) {
 		var found []columnCount
 		for _, c := range chosen {
@@ -37,7 +38,7 @@ func searchList(p *Problem, a objective, bx box, list []column, cost int64, cost
 			ok = ok && (!a.capped[k] || crit[k] <= a.limit[k])
 		}
 		if ok && crit[a.main] < cutoff {
-			plan, cutoff = found, costs.cutoff(crit[a.main])
+			plan, cutoff = found, costs.Cutoff(crit[a.main])
 		}
 		return cutoff, ok
 	}

@@ -7,9 +7,10 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 )
 
-// What a reach holds against the cost of every choice of counts and suppliers.
+// What costs are said to be reachable against the cost of every choice of counts and suppliers.
 func TestReachAgainstEveryChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 29))
 	some := 0
@@ -86,22 +87,22 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 		slices.Sort(all)
 		for v := int64(-3); v <= limit; v++ {
 			k, _ := slices.BinarySearch(all, v)
-			up, below := limit, int64(-offset)
+			up, below := limit, int64(bound.Below)
 			if k < len(all) {
 				up = all[k]
 			}
 			if k > 0 {
 				below = all[k-1] + 1
 			}
-			if got := x.roundUp(v, limit); got > up || exact && got != up {
+			if got := x.RoundUp(v); got > up || exact && got != up {
 				t.Fatalf("up(%d) is %d, the next is %d: %+v %+v", v, got, up, p, b)
 			}
-			if got := x.cutoff(v); got < below || exact && got != below {
+			if got := x.Cutoff(v); got < below || exact && got != below {
 				t.Fatalf("below(%d) is %d, the last before ends at %d: %+v %+v", v, got, below, p, b)
 			}
 		}
 	}
 	if some < 2000 {
-		t.Errorf("%d of 3000 had a reach", some)
+		t.Errorf("%d of 3000 had any", some)
 	}
 }

@@ -201,7 +201,7 @@ func (r *solver) solve(seed []columnCount) {
 			r.m.lp.Restore(n.start)
 		}
 		costs := r.reachableCosts(n.box)
-		st := r.m.solve(costs.cutoff(r.cost), r.mt)
+		st := r.m.solve(costs.Cutoff(r.cost), r.mt)
 		if st == infeasible {
 			r.closeLeaf(n.box, noCost)
 			continue
@@ -218,7 +218,7 @@ func (r *solver) solve(seed []columnCount) {
 		basis := new(lp.Basis)
 		r.m.lp.Save(basis)
 		// No plan costs anything between two sums of prices.
-		if up := costs.roundUp(n.bound, max(n.bound, r.cost)); up > n.bound {
+		if up := costs.RoundUp(n.bound); up > n.bound {
 			n.bound, r.searched = up, true
 		}
 		if n.bound >= r.cost {
@@ -253,9 +253,9 @@ func (r *solver) solve(seed []columnCount) {
 				continue
 			}
 		}
-		if st == converged && r.fixCounts(&n.box, costs.cutoff(r.cost)) {
+		if st == converged && r.fixCounts(&n.box, costs.Cutoff(r.cost)) {
 			costs = r.reachableCosts(n.box)
-			if up := costs.roundUp(n.bound, max(n.bound, r.cost)); up > n.bound {
+			if up := costs.RoundUp(n.bound); up > n.bound {
 				n.bound, r.searched = up, true
 			}
 			if n.bound >= r.cost {
@@ -278,7 +278,7 @@ func (r *solver) solve(seed []columnCount) {
 				pt, around := r.splitOff(n.box, whole, near)
 				for _, b := range around {
 					bound := max(n.bound, r.m.boundOf(&here, b))
-					if up := r.reachableCosts(b).roundUp(bound, max(bound, r.cost)); up > bound {
+					if up := r.reachableCosts(b).RoundUp(bound); up > bound {
 						bound, r.searched = up, true
 					}
 					seq++
@@ -294,7 +294,7 @@ func (r *solver) solve(seed []columnCount) {
 				continue
 			}
 		}
-		gap := costs.cutoff(r.cost) - n.bound
+		gap := costs.Cutoff(r.cost) - n.bound
 		if r.affineOn(n.box) && (len(kids) == 0 || gap < crowd-crowd/4) {
 			for _, l := range lists {
 				if done = r.enumerateBox(n.box, l.limit, l.work); done || !r.mt.Left() {
@@ -493,7 +493,7 @@ func (r *solver) enumerateBox(b box, limit int, work int64) bool {
 func (r *solver) enumerateBoxBy(b box, by []duals, limit int, work int64) bool {
 	mt := r.mt.Sub(work)
 	costs := r.reachableCosts(b)
-	list, ok := r.m.enumerate(b, by, costs.cutoff(r.cost), limit, mt)
+	list, ok := r.m.enumerate(b, by, costs.Cutoff(r.cost), limit, mt)
 	if !ok {
 		return false
 	}

@@ -28,7 +28,7 @@ func (r *solver) certify() {
 		n := open[len(open)-1]
 		open = open[:len(open)-1]
 		sums := r.reachable(n.box)
-		if cutoff := sums.Cutoff(); cutoff > 0 {
+		if cutoff := sums.Cutoff(r.cost); cutoff > 0 {
 			m.SetBox(n.box)
 			st := r.relax(n.start, cutoff, mt)
 			if st == master.Stopped {

@@ -82,7 +82,7 @@ func (r *solver) tree() {
 			continue
 		}
 		m.SetBox(n.box)
-		st := r.relax(n.start, sums.Cutoff(), r.mt)
+		st := r.relax(n.start, sums.Cutoff(r.cost), r.mt)
 		if st == master.Stopped && !r.mt.Left() {
 			open = append(open, n)
 			break
@@ -100,7 +100,7 @@ func (r *solver) tree() {
 		// strong; a dive in between for better plans.
 		split, at := -1, 0.0
 		here, used := dualsOf(m), r.used()
-		if st == master.Converged && r.fixCounts(&n, &here, sums.Cutoff(), shut) {
+		if st == master.Converged && r.fixCounts(&n, &here, sums.Cutoff(r.cost), shut) {
 			if up := r.reachable(n.box).RoundUp(n.bound); up > n.bound {
 				n.bound, n.leaf.RoundedUp = up, true
 			}
