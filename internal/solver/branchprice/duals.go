@@ -47,34 +47,34 @@ type reducedCostFilter struct {
 	most []int64 // per run: what an assembly costs at most
 }
 
-// gaugeOf returns the filter that duals give in a box, or that they rule out such plans by
+// filterOf returns the filter that duals give in a box, or that they rule out such plans by
 // themselves.
-func (m *master) gaugeOf(s *duals, b box, cutoff int64) (g reducedCostFilter, closed bool) {
+func (m *master) filterOf(s *duals, b box, cutoff int64) (g reducedCostFilter, closed bool) {
 	left := m.numeratorOf(s, b)
 	left.AddMul(s.scale, -(cutoff - 1 + offset))
 	r, ok := left.Int64()
 	if !ok || r < -(1<<60) {
 		r = -(1 << 60) // no plan is known: every column may be in one
 	}
-	residual := -r
-	if residual < 0 {
+	gap := -r
+	if gap < 0 {
 		return g, true
 	}
 	g = reducedCostFilter{s, make([]int64, len(m.p.Bins)), make([]int64, len(m.p.Runs))}
 	for i := range m.p.Bins {
 		c := m.classOf[i]
-		g.need[i] = max(0, s.best[i]) - residual
+		g.need[i] = max(0, s.best[i]) - gap
 		if b.lo[c] == 0 && b.hi[c] > 0 {
 			g.need[i] += m.openingCost(s, c, b.hi[c])
 		}
 	}
 	for i := range m.p.Runs {
-		g.most[i] = s.assembly[i] + residual
+		g.most[i] = s.assembly[i] + gap
 	}
 	return g, false
 }
 
-// gain returns what a column gains by the duals: less than nothing for an assembly, which
+// reducedGain returns what a column gains by the duals: less than nothing for an assembly, which
 // costs.
 func (s *duals) reducedGain(p *Problem, c *column) int64 {
 	v := int64(0)

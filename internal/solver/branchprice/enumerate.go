@@ -17,7 +17,7 @@ func (m *master) enumerate(b box, by []duals, cutoff int64, limit int, mt *meter
 		if by[k].scale == 0 {
 			continue
 		}
-		g, closed := m.gaugeOf(&by[k], b, cutoff)
+		g, closed := m.filterOf(&by[k], b, cutoff)
 		if closed {
 			return nil, true
 		}

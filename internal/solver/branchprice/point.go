@@ -24,7 +24,7 @@ const mostDuals = 6
 
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
 // boxes around are the rest of the box. The inherited duals are of boxes around, too.
-func (r *solver) splitOff(b box, counts []int64, near []duals) (pt *point, around []box) {
+func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, around []box) {
 	pt = &point{box: b.clone(), counts: counts}
 	in := &pt.box
 	for c := range r.p.Classes {
@@ -49,7 +49,7 @@ func (r *solver) splitOff(b box, counts []int64, near []duals) (pt *point, aroun
 	}
 	// Those first that show most for the point; of a narrow box some show it by its counts alone,
 	// and nothing about items.
-	all := append(r.alternativesHere(), near...)
+	all := append(r.alternativesHere(), inherited...)
 	slices.Reverse(all)
 	worth := func(d *duals) float64 {
 		v := 0.0
@@ -98,16 +98,16 @@ func (r *solver) searchPoint(pt *point) bool {
 	return false
 }
 
-// plunges is how often plunge dives.
-const plunges = 3
+// pointDives is how often divePoint dives.
+const pointDives = 3
 
 // divePoint dives from other optima of the relaxation at the point, each time with demands that
 // are perturbed another way, and then improves the best plan.
 func (r *solver) divePoint(pt *point) {
 	r.m.setBox(pt.box)
 	before := r.cost
-	for k := 0; k < plunges && r.cost == before; k++ {
-		r.m.perturb(r.perturbed((pt.tries-1)*plunges + k))
+	for k := 0; k < pointDives && r.cost == before; k++ {
+		r.m.perturb(r.perturbed((pt.tries-1)*pointDives + k))
 		if r.m.solve(noCost, r.mt.Sub(perturbedWork)) == converged {
 			r.diveCounts(pt.counts)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/lp"
 )
 
@@ -109,6 +110,12 @@ var lists = [...]struct {
 	work  int64
 }{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
 
+// rootList and rootListWork bound the list that is tried at the root before anything else.
+const (
+	rootList     = 1_000
+	rootListWork = 5_000_000
+)
+
 // roundWork bounds the search for a plan among the columns of the root.
 const roundWork = 2_000_000
 
@@ -121,6 +128,7 @@ const diveShare = 3
 // mostNear is how many boxes around a box are remembered.
 const mostNear = 12
 
+// solve finds the best plan by the objective and proves it where it can.
 func (r *solver) solve(seed []columnCount) {
 	r.cost = noCost
 	if r.threshold > 0 {
@@ -140,216 +148,276 @@ func (r *solver) solve(seed []columnCount) {
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
 	}
 	r.addInitialColumns()
-	queue := []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}
-	seq := 0
-	closed := int64(noCost) // the least that closed parts show
-	first := true
-	visits, turns := 0, 0
-	begun, tries := int64(0), int64(0) // work before the tree, and in it for better plans
-	crowd := int64(noCost)             // a gap at which there were too many columns for a list
-	var later []node                   // points that no list has closed so far
-	try := func(n node) {
-		switch done := r.searchPoint(n.point); {
-		case done:
-			// Whatever is better than the best plan before is now the best plan.
-			r.searched = r.searched || n.bound < r.cost
-			closed = min(closed, max(n.bound, r.cost))
-		case n.point.tries%len(lists) > 0:
-			seq++
-			n.seq = seq
-			queue = append(queue, n)
-			return
-		case n.point.tries < (1+mostAgain)*len(lists):
-			later = append(later, n)
-			return
-		default:
-			closed = min(closed, n.bound)
-			r.stuck = true
-		}
-		r.leaves = append(r.leaves, n.leaf())
-	}
-	for len(queue) > 0 || len(later) > 0 {
-		if !slices.ContainsFunc(queue, func(n node) bool { return n.bound < r.cost }) {
-			// With what the other boxes have brought, the points may close.
-			queue, later = append(queue, later...), nil
-		}
-		// The least bound first, then the oldest.
-		at := 0
-		for i := range queue {
-			if cmp.Or(cmp.Compare(queue[i].bound, queue[at].bound), cmp.Compare(queue[i].seq, queue[at].seq)) < 0 {
-				at = i
-			}
-		}
-		least := min(queue[at].bound, closed, r.cost)
-		for i := range later {
-			least = min(least, later[i].bound)
-		}
-		r.bound = max(r.bound, least)
-		r.watch.bounded(r.bound)
-		if queue[at].bound >= r.cost || !r.mt.Left() || r.threshold > 0 && r.plan != nil && r.cost <= r.target {
+	t := &tree{solver: r, closed: noCost, crowd: noCost, queue: []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}}
+	t.search()
+}
+
+// tree is the search over boxes of counts, the box of the least bound first.
+type tree struct {
+	*solver
+	queue  []node
+	later  []node // points that no list has closed so far
+	seq    int
+	closed int64 // the least that closed parts show
+	rooted bool  // the root was solved
+
+	visits, turns int
+	begun, tries  int64 // work before the tree, and in it for better plans
+	crowd         int64 // a gap at which there were too many columns for a list
+}
+
+func (t *tree) search() {
+	for len(t.queue) > 0 || len(t.later) > 0 {
+		at, ok := t.next()
+		if !ok {
 			break
 		}
-		n := queue[at]
-		queue = slices.Delete(queue, at, at+1)
+		n := t.queue[at]
+		t.queue = slices.Delete(t.queue, at, at+1)
 		if n.point != nil {
-			r.watch.enter("tree")
-			try(n)
-			continue
-		}
-		r.m.setBox(n.box)
-		if n.start != nil {
-			r.m.lp.Restore(n.start)
-		}
-		costs := r.reachableCosts(n.box)
-		st := r.m.solve(costs.Cutoff(r.cost), r.mt)
-		if st == infeasible {
-			r.closeLeaf(n.box, noCost)
-			continue
-		}
-		if st == stopped && r.m.scale == 0 {
-			queue = append(queue, n)
-			r.stuck = r.mt.Left()
+			t.watch.enter("tree")
+			t.try(n)
+		} else if !t.explore(n) {
 			break
 		}
-		if first {
-			r.rootBasis = r.m.basics()
-		}
-		n.bound = max(n.bound, r.m.bound)
-		basis := new(lp.Basis)
-		r.m.lp.Save(basis)
-		// No plan costs anything between two sums of prices.
-		if up := costs.RoundUp(n.bound); up > n.bound {
-			n.bound, r.searched = up, true
-		}
-		if n.bound >= r.cost {
-			r.closeLeaf(n.box, n.bound)
-			closed = min(closed, n.bound)
-			continue
-		}
-		if first {
-			first = false
-			r.bound = max(r.bound, min(n.bound, r.cost))
-			r.watch.bounded(r.bound)
-			if r.exactOnly {
-				// The tree alone.
-			} else if !r.affineOn(n.box) || !r.enumerateBox(n.box, 1_000, 5_000_000) {
-				misses := 0
-				r.watch.enter("dive")
-				r.dive(r.m, 0, &misses)
-				r.watch.enter("improve")
-				r.round(roundWork)
-				if r.objective.main == Price && r.threshold == 0 && r.p.manyAssemblies() {
-					r.settleAssemblies()
-				}
-			} else if r.cost < noCost {
-				r.searched = r.searched || n.bound < r.cost
-				r.closeLeaf(n.box, n.bound)
-				closed = min(closed, max(n.bound, r.cost))
-				continue
-			}
-			if n.bound >= r.cost {
-				r.closeLeaf(n.box, n.bound)
-				closed = min(closed, n.bound)
-				continue
-			}
-		}
-		if st == converged && r.fixCounts(&n.box, costs.Cutoff(r.cost)) {
-			costs = r.reachableCosts(n.box)
-			if up := costs.RoundUp(n.bound); up > n.bound {
-				n.bound, r.searched = up, true
-			}
-			if n.bound >= r.cost {
-				r.closeLeaf(n.box, n.bound)
-				closed = min(closed, n.bound)
-				continue
-			}
-		}
-		done := false
-		if begun == 0 {
-			begun = r.mt.Used()
-		}
-		r.watch.enter("tree")
-		kids, whole := r.branch(n.box)
-		if whole != nil && (r.objective.main == Price || !r.exactOnly) {
-			if r.objective.main == Price {
-				here := r.m.duals()
-				near := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
-				near = near[max(0, len(near)-mostNear):]
-				pt, around := r.splitOff(n.box, whole, near)
-				for _, b := range around {
-					bound := max(n.bound, r.m.boundOf(&here, b))
-					if up := r.reachableCosts(b).RoundUp(bound); up > bound {
-						bound, r.searched = up, true
-					}
-					seq++
-					queue = append(queue, node{box: b, bound: bound, seq: seq, shows: here, inherited: near, start: basis})
-				}
-				try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
-				continue
-			}
-			r.diveAtCounts(whole)
-			if n.bound >= r.cost {
-				r.closeLeaf(n.box, n.bound)
-				closed = min(closed, n.bound)
-				continue
-			}
-		}
-		gap := costs.Cutoff(r.cost) - n.bound
-		if r.affineOn(n.box) && (len(kids) == 0 || gap < crowd-crowd/4) {
-			for _, l := range lists {
-				if done = r.enumerateBox(n.box, l.limit, l.work); done || !r.mt.Left() {
-					break
-				}
-				if len(kids) > 0 {
-					crowd = gap
-					break
-				}
-			}
-		}
-		if done {
-			// Whatever is better than the best plan before is now the best plan.
-			r.closeLeaf(n.box, n.bound)
-			r.searched = r.searched || n.bound < r.cost
-			closed = min(closed, max(n.bound, r.cost))
-			continue
-		}
-		// Each box makes the relaxation another place to dive from.
-		if visits++; !r.exactOnly && (visits == 2 || visits%3 == 0 && tries <= (r.mt.Used()-begun)/diveShare) {
-			before := r.mt.Used()
-			if visits > 2 {
-				misses := 2
-				r.dive(r.m, 0, &misses)
-			}
-			if turns++; turns%2 == 1 {
-				r.neighborhoodSearch(10)
-			}
-			tries += r.mt.Used() - before
-		}
-		if len(kids) == 0 {
-			r.closeLeaf(n.box, n.bound)
-			closed = min(closed, n.bound)
-			r.stuck = true
-			continue
-		}
-		here := r.m.duals()
-		near := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
-		near = near[max(0, len(near)-mostNear):]
-		for _, b := range kids {
-			seq++
-			queue = append(queue, node{box: b, bound: n.bound, seq: seq, shows: here, inherited: near, start: basis})
+	}
+	t.queue = append(t.queue, t.later...)
+	least := t.closed
+	for i := range t.queue {
+		least = min(least, t.queue[i].bound)
+		t.leaves = append(t.leaves, t.queue[i].leaf())
+	}
+	t.bound = max(t.bound, min(least, t.cost))
+}
+
+// next returns the place of the node to go on with, and false if there is no need or no work left.
+func (t *tree) next() (at int, ok bool) {
+	if !slices.ContainsFunc(t.queue, func(n node) bool { return n.bound < t.cost }) {
+		// With what the other boxes have brought, the points may close.
+		t.queue, t.later = append(t.queue, t.later...), nil
+	}
+	// The least bound first, then the oldest.
+	for i := range t.queue {
+		if cmp.Or(cmp.Compare(t.queue[i].bound, t.queue[at].bound), cmp.Compare(t.queue[i].seq, t.queue[at].seq)) < 0 {
+			at = i
 		}
 	}
-	queue = append(queue, later...)
-	if len(queue) == 0 {
-		r.bound = max(r.bound, min(closed, r.cost))
-	} else {
-		least := closed
-		for i := range queue {
-			least = min(least, queue[i].bound)
-			r.leaves = append(r.leaves, queue[i].leaf())
-		}
-		r.bound = max(r.bound, min(least, r.cost))
+	least := min(t.queue[at].bound, t.closed, t.cost)
+	for i := range t.later {
+		least = min(least, t.later[i].bound)
 	}
+	t.bound = max(t.bound, least)
+	t.watch.bounded(t.bound)
+	ok = t.queue[at].bound < t.cost && t.mt.Left() && (t.threshold == 0 || t.plan == nil || t.cost > t.target)
+	return at, ok
+}
+
+// try searches a point, and keeps it for another time where that does not close it.
+func (t *tree) try(n node) {
+	switch done := t.searchPoint(n.point); {
+	case done:
+		// Whatever is better than the best plan before is now the best plan.
+		t.searched = t.searched || n.bound < t.cost
+		t.closed = min(t.closed, max(n.bound, t.cost))
+	case n.point.tries%len(lists) > 0:
+		t.push(n)
+		return
+	case n.point.tries < (1+mostAgain)*len(lists):
+		t.later = append(t.later, n)
+		return
+	default:
+		t.closed = min(t.closed, n.bound)
+		t.stuck = true
+	}
+	t.leaves = append(t.leaves, n.leaf())
+}
+
+// push puts a node into the queue.
+func (t *tree) push(n node) {
+	t.seq++
+	n.seq = t.seq
+	t.queue = append(t.queue, n)
+}
+
+// shut closes a node by the present duals.
+func (t *tree) shut(n *node) {
+	t.closeLeaf(n.box, n.bound)
+	t.closed = min(t.closed, n.bound)
+}
+
+// searchedOut closes a node of which everything was looked at: whatever is better than the best plan
+// before is now the best plan.
+func (t *tree) searchedOut(n *node) {
+	t.searched = t.searched || n.bound < t.cost
+	t.closeLeaf(n.box, n.bound)
+	t.closed = min(t.closed, max(n.bound, t.cost))
+}
+
+// raise rounds the node's bound up to the next cost that its plans can have, and closes the node
+// if that is enough.
+func (t *tree) raise(n *node, costs *bound.ReachableCosts) (shut bool) {
+	if up := costs.RoundUp(n.bound); up > n.bound {
+		n.bound, t.searched = up, true
+	}
+	if n.bound >= t.cost {
+		t.shut(n)
+	}
+	return n.bound >= t.cost
+}
+
+// explore solves the relaxation of a box, and closes it or splits it. It returns false where that was
+// too much work.
+func (t *tree) explore(n node) bool {
+	m := t.m
+	m.setBox(n.box)
+	if n.start != nil {
+		m.lp.Restore(n.start)
+	}
+	costs := t.reachableCosts(n.box)
+	st := m.solve(costs.Cutoff(t.cost), t.mt)
+	if st == infeasible {
+		t.closeLeaf(n.box, noCost)
+		return true
+	}
+	if st == stopped && m.scale == 0 {
+		t.queue = append(t.queue, n)
+		t.stuck = t.mt.Left()
+		return false
+	}
+	if !t.rooted {
+		t.rootBasis = m.basics()
+	}
+	n.bound = max(n.bound, m.bound)
+	basis := new(lp.Basis)
+	m.lp.Save(basis)
+	if t.raise(&n, costs) || !t.rooted && t.root(&n) {
+		return true
+	}
+	if st == converged && t.fixCounts(&n.box, costs.Cutoff(t.cost)) {
+		costs = t.reachableCosts(n.box)
+		if t.raise(&n, costs) {
+			return true
+		}
+	}
+	if t.begun == 0 {
+		t.begun = t.mt.Used()
+	}
+	t.watch.enter("tree")
+	kids, whole := t.branch(n.box)
+	if whole != nil && t.objective.main == Price {
+		t.branchOnPoint(&n, whole, basis)
+		return true
+	}
+	if whole != nil && !t.exactOnly {
+		t.diveAtCounts(whole)
+		if n.bound >= t.cost {
+			t.shut(&n)
+			return true
+		}
+	}
+	if t.list(&n, costs, len(kids) > 0) {
+		t.searchedOut(&n)
+		return true
+	}
+	t.improve()
+	if len(kids) == 0 {
+		t.shut(&n)
+		t.stuck = true
+		return true
+	}
+	here := m.duals()
+	for _, b := range kids {
+		t.push(node{box: b, bound: n.bound, shows: here, inherited: n.handDown(here), start: basis})
+	}
+	return true
+}
+
+// handDown returns the duals that boxes within the node's inherit.
+func (n *node) handDown(here duals) []duals {
+	all := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
+	return all[max(0, len(all)-mostNear):]
+}
+
+// root looks for plans at the root, by a list, or by dives, and reports whether that closed it.
+func (t *tree) root(n *node) (shut bool) {
+	t.rooted = true
+	t.bound = max(t.bound, min(n.bound, t.cost))
+	t.watch.bounded(t.bound)
+	switch {
+	case t.exactOnly: // the tree alone
+	case t.affineOn(n.box) && t.enumerateBox(n.box, rootList, rootListWork):
+		if t.cost < noCost {
+			t.searchedOut(n)
+			return true
+		}
+	default:
+		misses := 0
+		t.watch.enter("dive")
+		t.dive(t.m, 0, &misses)
+		t.watch.enter("improve")
+		t.round(roundWork)
+		if t.objective.main == Price && t.threshold == 0 && t.p.manyAssemblies() {
+			t.settleAssemblies()
+		}
+	}
+	if n.bound >= t.cost {
+		t.shut(n)
+		return true
+	}
+	return false
+}
+
+// branchOnPoint splits the whole counts of the relaxation off the node's box and searches them first.
+func (t *tree) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
+	here := t.m.duals()
+	inherited := n.handDown(here)
+	pt, around := t.splitOff(n.box, whole, inherited)
+	for _, b := range around {
+		bound := max(n.bound, t.m.boundOf(&here, b))
+		if up := t.reachableCosts(b).RoundUp(bound); up > bound {
+			bound, t.searched = up, true
+		}
+		t.push(node{box: b, bound: bound, shows: here, inherited: inherited, start: basis})
+	}
+	t.try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
+}
+
+// list searches the box by lists of its columns and reports whether that closed it. Where the box can
+// be split, one list has to do, and none after another was too long at hardly a wider gap.
+func (t *tree) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
+	gap := costs.Cutoff(t.cost) - n.bound
+	if !t.affineOn(n.box) || splits && gap >= t.crowd-t.crowd/4 {
+		return false
+	}
+	for _, l := range lists {
+		if t.enumerateBox(n.box, l.limit, l.work) {
+			return true
+		}
+		if !t.mt.Left() {
+			break
+		}
+		if splits {
+			t.crowd = gap
+			break
+		}
+	}
+	return false
+}
+
+// improve looks for better plans now and then: each box makes the relaxation another place to dive from.
+func (t *tree) improve() {
+	if t.visits++; t.exactOnly || t.visits != 2 && (t.visits%3 != 0 || t.tries > (t.mt.Used()-t.begun)/diveShare) {
+		return
+	}
+	before := t.mt.Used()
+	if t.visits > 2 {
+		misses := 2
+		t.dive(t.m, 0, &misses)
+	}
+	if t.turns++; t.turns%2 == 1 {
+		t.neighborhoodSearch(10)
+	}
+	t.tries += t.mt.Used() - before
 }
 
 // seedSteps is what a column of seed counts, so that the clock is looked at now and then.
