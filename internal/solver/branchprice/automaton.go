@@ -147,99 +147,26 @@ func (m *automaton) crowds(p *Problem, k *PatternRules, cap int64) bool {
 
 // grow builds the states that patterns can have; false where they are too many.
 func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
+	g := grower{automaton: m, kind: k, count: count, hold: hold, nests: nests}
+	if nests {
+		g.limitImbalance(p, cap, least)
+	}
 	m.states = []ruleState{{}}
 	index := map[ruleState]int16{{}: 0}
-	add := func(g ruleState) int16 {
-		t, ok := index[g]
-		if !ok {
-			t = int16(len(m.states))
-			index[g] = t
-			m.states = append(m.states, g)
-		}
-		return t
-	}
-	// Leans beyond what ends of a class there can be are not followed.
-	var most [maxClasses]int64
-	if nests {
-		for i := range p.Items {
-			it := &p.Items[i]
-			if it.Alone || k.Barred != nil && k.Barred[i] {
-				continue
-			}
-			n := int64(0)
-			for w := range it.Orientations {
-				n = max(n, min(it.Most, cap/m.small[i][w]))
-			}
-			for _, w := range it.Orientations {
-				for _, c := range [2]int{w.Left, w.Right} {
-					if c >= 0 {
-						most[c] += n
-					}
-				}
-			}
-		}
-	}
-	for c := range most {
-		most[c] = min(most[c], cap/max(1, least))
-	}
-	step := func(g ruleState, pieces int64, long, offcut bool, left, right int) (ruleState, bool) {
-		g.hasOffcut = g.hasOffcut || offcut
-		if count {
-			if g.pieces+pieces > k.Most {
-				return g, false
-			}
-			g.pieces += pieces
-		}
-		g.long = g.long || hold && long
-		if nests {
-			if left >= 0 {
-				g.imbalance[left]--
-			}
-			if right >= 0 {
-				g.imbalance[right]++
-			}
-			g.nests = g.nests || left >= 0 || right >= 0
-			g.linked = g.linked || (left >= 0) != (right >= 0)
-			for c := range g.imbalance {
-				if d := int64(g.imbalance[c]); d > most[c] || d < -most[c] {
-					return g, false
-				}
-			}
-		}
-		return g, true
-	}
-	// What an item does to a state depends on little; there are few such moves.
-	type move struct {
-		pieces      int64
-		long        bool
-		offcut      bool
-		left, right int
-	}
-	var moves []move
-	var after [][]int16 // per move
-	of := make([][]int, len(p.Items))
-	for i := range p.Items {
-		it := &p.Items[i]
-		for _, way := range it.Orientations {
-			at := -1
-			if !it.Alone && (k.Barred == nil || !k.Barred[i]) {
-				v := move{it.Pieces, it.Long || whole[i], it.Offcut > 0, way.Left, way.Right}
-				if at = slices.Index(moves, v); at < 0 {
-					at = len(moves)
-					moves, after = append(moves, v), append(after, nil)
-				}
-			}
-			of[i] = append(of[i], at)
-		}
-	}
+	moves, of := movesOf(p, k, whole)
+	after := make([][]int16, len(moves)) // per move
 	for t := 0; t < len(m.states); t++ {
 		if len(m.states) > maxStates {
 			return false
 		}
 		for n, v := range moves {
 			to := int16(-1)
-			if g, ok := step(m.states[t], v.pieces, v.long, v.offcut, v.left, v.right); ok {
-				to = add(g)
+			if s, ok := g.step(m.states[t], v); ok {
+				if to, ok = index[s]; !ok {
+					to = int16(len(m.states))
+					index[s] = to
+					m.states = append(m.states, s)
+				}
 			}
 			after[n] = append(after[n], to)
 		}
@@ -255,6 +182,12 @@ func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least i
 			}
 		}
 	}
+	m.concatenate(index)
+	return true
+}
+
+// concatenate works out the state of two parts of a pattern together.
+func (m *automaton) concatenate(index map[ruleState]int16) {
 	m.concatenation = make([][]int16, len(m.states))
 	for a, x := range m.states {
 		m.concatenation[a] = slices.Repeat([]int16{-1}, len(m.states))
@@ -268,5 +201,94 @@ func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least i
 			}
 		}
 	}
-	return true
+}
+
+// move is what an item does to a state. It depends on little, so that there are few.
+type move struct {
+	pieces      int64
+	long        bool
+	offcut      bool
+	left, right int
+}
+
+// movesOf returns the moves that there are, and of each item and orientation which, -1 where the kind
+// forbids it.
+func movesOf(p *Problem, k *PatternRules, whole []bool) (moves []move, of [][]int) {
+	of = make([][]int, len(p.Items))
+	for i := range p.Items {
+		it := &p.Items[i]
+		for _, way := range it.Orientations {
+			at := -1
+			if !it.Alone && (k.Barred == nil || !k.Barred[i]) {
+				v := move{it.Pieces, it.Long || whole[i], it.Offcut > 0, way.Left, way.Right}
+				if at = slices.Index(moves, v); at < 0 {
+					at = len(moves)
+					moves = append(moves, v)
+				}
+			}
+			of[i] = append(of[i], at)
+		}
+	}
+	return moves, of
+}
+
+// grower knows what of a kind's rules the states follow.
+type grower struct {
+	*automaton
+	kind               *PatternRules
+	count, hold, nests bool
+	most               [maxClasses]int64 // of the imbalance of each class
+}
+
+// limitImbalance sets what ends of a class there can be more on one side than on the other; more is not followed.
+func (g *grower) limitImbalance(p *Problem, cap, least int64) {
+	for i := range p.Items {
+		it := &p.Items[i]
+		if it.Alone || g.kind.Barred != nil && g.kind.Barred[i] {
+			continue
+		}
+		n := int64(0)
+		for w := range it.Orientations {
+			n = max(n, min(it.Most, cap/g.small[i][w]))
+		}
+		for _, w := range it.Orientations {
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					g.most[c] += n
+				}
+			}
+		}
+	}
+	for c := range g.most {
+		g.most[c] = min(g.most[c], cap/max(1, least))
+	}
+}
+
+// step returns the state after a move; false where the rules forbid it.
+func (g *grower) step(s ruleState, v move) (ruleState, bool) {
+	s.hasOffcut = s.hasOffcut || v.offcut
+	if g.count {
+		if s.pieces+v.pieces > g.kind.Most {
+			return s, false
+		}
+		s.pieces += v.pieces
+	}
+	s.long = s.long || g.hold && v.long
+	if !g.nests {
+		return s, true
+	}
+	if v.left >= 0 {
+		s.imbalance[v.left]--
+	}
+	if v.right >= 0 {
+		s.imbalance[v.right]++
+	}
+	s.nests = s.nests || v.left >= 0 || v.right >= 0
+	s.linked = s.linked || (v.left >= 0) != (v.right >= 0)
+	for c := range s.imbalance {
+		if d := int64(s.imbalance[c]); d > g.most[c] || d < -g.most[c] {
+			return s, false
+		}
+	}
+	return s, true
 }

@@ -364,96 +364,43 @@ func (r *solver) random(n int) int {
 	return int((z ^ (z >> 31)) % uint64(n))
 }
 
+// neighborhood is a set of sticks of a plan that is planned anew.
+type neighborhood struct {
+	*solver
+	sticks []stickOfPlan // those that are left, one by one
+	dear   float64       // of all of them
+	counts []int64       // of each column of the plan that stays
+	pieces int
+	free   []int64 // of each item
+}
+
+// stickOfPlan is a stick and what it costs above the dual value of its pieces.
+type stickOfPlan struct {
+	at   int
+	dear float64
+}
+
 // tryNeighborhood plans one set of sticks anew: those that yield the parts of some run,
 // every other time, and some more.
 func (r *solver) tryNeighborhood() {
-	value, scale := r.rootValue, r.rootScale
-	type stick struct {
-		at   int
-		dear float64
-	}
-	var sticks []stick
-	total := 0.0
-	classOf := r.m.classOf
-	for k, q := range r.plan {
-		f := q.column.fill
-		if f == nil {
-			continue
-		}
-		cost := float64(r.p.Classes[classOf[f.Bin]].Tiers[0].Price + q.column.cost[Price])
-		dear := cost * float64(scale)
-		for _, u := range f.Uses {
-			dear -= float64(float64(value[u.Item]) * float64(u.N))
-		}
-		dear = max(dear, 0) + float64(0.02*float64(scale)*(1+cost))
-		for range min(q.n, 12) {
-			sticks = append(sticks, stick{k, dear})
-			total += dear
-		}
-	}
+	h := neighborhood{solver: r, counts: make([]int64, len(r.plan)), free: make([]int64, len(r.p.Items))}
+	h.listSticks()
 	want := 14 + r.random(14)
-	counts := make([]int64, len(r.plan))
-	for k := range r.plan {
-		counts[k] = r.plan[k].n
-	}
-	pieces := 0
-	free := make([]int64, len(r.p.Items))
-	release := func(k int) {
-		s := sticks[k]
-		total -= s.dear
-		sticks = slices.Delete(sticks, k, k+1)
-		counts[s.at]--
-		for _, u := range r.plan[s.at].column.fill.Uses {
-			pieces += int(u.N)
-			free[u.Item] += u.N
-		}
-	}
 	for n := len(r.p.Runs); n > 0 && r.random(5) < 3; {
-		pick := r.random(n)
-		for _, q := range r.plan {
-			if q.column.fill != nil || q.column.run != pick {
-				continue
-			}
-			uses := r.p.Runs[pick].uses(q.column.path)
-			for _, u := range uses {
-				for k := 0; free[u.Item] < u.N && k < len(sticks); {
-					if slices.ContainsFunc(r.plan[sticks[k].at].column.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
-						release(k)
-					} else {
-						k++
-					}
-				}
-			}
-		}
+		h.freeRun(r.random(n))
 	}
-	for pieces < want && len(sticks) > 0 {
-		at := total * float64(r.random(1<<20)) / (1 << 20)
+	for h.pieces < want && len(h.sticks) > 0 {
+		at := h.dear * float64(r.random(1<<20)) / (1 << 20)
 		k := 0
-		for k < len(sticks)-1 && at >= sticks[k].dear {
-			at -= sticks[k].dear
+		for k < len(h.sticks)-1 && at >= h.sticks[k].dear {
+			at -= h.sticks[k].dear
 			k++
 		}
-		release(k)
+		h.release(k)
 	}
-	// Runs whose parts are all freed may be split anew.
-	for k, q := range r.plan {
-		if q.column.fill != nil {
-			continue
-		}
-		uses := r.p.Runs[q.column.run].uses(q.column.path)
-		all := true
-		for _, u := range uses {
-			all = all && free[u.Item] >= u.N
-		}
-		if all {
-			for _, u := range uses {
-				free[u.Item] -= u.N
-			}
-			counts[k] = 0
-		}
-	}
+	h.openRuns()
 	var fixed []columnCount
-	for k, n := range counts {
+	for k, n := range h.counts {
 		if n > 0 {
 			fixed = append(fixed, columnCount{r.plan[k].column, n})
 		}
@@ -470,6 +417,75 @@ func (r *solver) tryNeighborhood() {
 	s.completeDive(r.m, fixed, 3_000, 5_000_000)
 	if s.plan != nil {
 		r.tryIncumbent(r.p.joined(fixed, s.plan))
+	}
+}
+
+// listSticks lists the sticks of the plan, of many alike some.
+func (h *neighborhood) listSticks() {
+	for k, q := range h.plan {
+		h.counts[k] = q.n
+		f := q.column.fill
+		if f == nil {
+			continue
+		}
+		cost := float64(h.p.Classes[h.m.classOf[f.Bin]].Tiers[0].Price + q.column.cost[Price])
+		dear := cost * float64(h.rootScale)
+		for _, u := range f.Uses {
+			dear -= float64(float64(h.rootValue[u.Item]) * float64(u.N))
+		}
+		dear = max(dear, 0) + float64(0.02*float64(h.rootScale)*(1+cost))
+		for range min(q.n, 12) {
+			h.sticks = append(h.sticks, stickOfPlan{k, dear})
+			h.dear += dear
+		}
+	}
+}
+
+// release takes a stick out of the plan.
+func (h *neighborhood) release(k int) {
+	s := h.sticks[k]
+	h.dear -= s.dear
+	h.sticks = slices.Delete(h.sticks, k, k+1)
+	h.counts[s.at]--
+	for _, u := range h.plan[s.at].column.fill.Uses {
+		h.pieces += int(u.N)
+		h.free[u.Item] += u.N
+	}
+}
+
+// freeRun releases sticks that yield the parts of a run.
+func (h *neighborhood) freeRun(run int) {
+	for _, q := range h.plan {
+		if q.column.fill != nil || q.column.run != run {
+			continue
+		}
+		for _, u := range h.p.Runs[run].uses(q.column.path) {
+			for k := 0; h.free[u.Item] < u.N && k < len(h.sticks); {
+				if slices.ContainsFunc(h.plan[h.sticks[k].at].column.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
+					h.release(k)
+				} else {
+					k++
+				}
+			}
+		}
+	}
+}
+
+// openRuns takes out of the plan how runs are made up whose parts are all freed, so that they
+// may be split anew.
+func (h *neighborhood) openRuns() {
+	for k, q := range h.plan {
+		if q.column.fill != nil {
+			continue
+		}
+		uses := h.p.Runs[q.column.run].uses(q.column.path)
+		if slices.ContainsFunc(uses, func(u Use) bool { return h.free[u.Item] < u.N }) {
+			continue
+		}
+		for _, u := range uses {
+			h.free[u.Item] -= u.N
+		}
+		h.counts[k] = 0
 	}
 }
 

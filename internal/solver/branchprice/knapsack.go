@@ -43,6 +43,7 @@ type knapsackOracle struct {
 	mostPerUnit int64
 	cur, nxt    [][]label
 	out         []label // space for a list to come
+	after       []int16 // state -> the state after some of an item
 	weight      [criteria]int64
 	uses        []Use
 }
@@ -74,10 +75,36 @@ func (f *knapsackOracle) own(b int) int64 {
 // reports false when that takes too many steps.
 func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria]int64, mt *meter.Meter) bool {
 	f.weight = weight
+	f.spareValue = none
+	if f.spareItem >= 0 {
+		f.spareValue = value[f.spareItem]
+	}
+	top := f.setTerminals()
+	f.targets = f.targets[:0]
+	for i, b := range bins {
+		f.targets = append(f.targets, label{f.p.Bins[b].Cap, need[i] + f.own(b) - top})
+	}
+	if len(f.targets) == 0 {
+		return true
+	}
+	slices.SortFunc(f.targets, func(a, b label) int { return cmp.Compare(a.size, b.size) })
+	f.setStages(value)
+	least := int64(math.MaxInt64)
+	for i := len(f.targets) - 1; i >= 0; i-- {
+		n := int64(none)
+		if f.mostPerUnit > 0 {
+			n = f.targets[i].value - f.mostPerUnit*f.targets[i].size
+		}
+		least = min(least, n)
+		f.targets[i].value = least
+	}
+	return f.fill(mt)
+}
+
+// setTerminals works out the terminals of each state and returns the most that one is worth.
+func (f *knapsackOracle) setTerminals() (top int64) {
 	k := &f.p.Kinds[f.kind]
-	// The terminals.
 	f.terminals = f.terminals[:0]
-	top := int64(0)
 	kept := int64(0) // what an offcut that is among the items takes
 	for i := range f.p.Items {
 		if f.p.Items[i].Offcut > 0 {
@@ -98,7 +125,7 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 			hold = reserve(k.Hold)
 		}
 		list = append(list, terminal{base + hold, 0})
-		if w := weight[Salvage]; w > 0 {
+		if w := f.weight[Salvage]; w > 0 {
 			for _, s := range k.Salvage {
 				list = append(list, terminal{base + max(hold, reserve(s.Length)), w * s.Value})
 				top = max(top, w*s.Value)
@@ -106,19 +133,13 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 		}
 		f.terminals = append(f.terminals, list)
 	}
-	f.spareValue = none
-	if f.spareItem >= 0 {
-		f.spareValue = value[f.spareItem]
-	}
+	return top
+}
 
-	f.targets = f.targets[:0]
-	for i, b := range bins {
-		f.targets = append(f.targets, label{f.p.Bins[b].Cap, need[i] + f.own(b) - top})
-	}
-	slices.SortFunc(f.targets, func(a, b label) int { return cmp.Compare(a.size, b.size) })
-	if len(f.targets) == 0 {
-		return true
-	}
+// setStages works out which items there are to choose from, how many of each, and the most that a unit
+// of capacity can be worth, zero where that is beyond numbers.
+func (f *knapsackOracle) setStages(value []int64) {
+	k := &f.p.Kinds[f.kind]
 	cap := f.targets[len(f.targets)-1].size
 	f.stages = f.stages[:0]
 	f.mostPerUnit = 0
@@ -127,7 +148,7 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 		if it.Alone || k.Barred != nil && k.Barred[i] || it.Most <= 0 {
 			continue
 		}
-		l := stage{item: i, most: 0, value: value[i] - weight[Cuts]*it.Pieces}
+		l := stage{item: i, most: 0, value: value[i] - f.weight[Cuts]*it.Pieces}
 		for _, s := range f.automaton.small[i] {
 			l.most = max(l.most, min(it.Most, cap/max(s, 1)))
 			if l.value > 0 && s <= cap {
@@ -141,16 +162,10 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 	if f.mostPerUnit > 0 && cap > (1<<60)/f.mostPerUnit {
 		f.mostPerUnit = 0
 	}
-	least := int64(math.MaxInt64)
-	for i := len(f.targets) - 1; i >= 0; i-- {
-		n := int64(none)
-		if f.mostPerUnit > 0 {
-			n = f.targets[i].value - f.mostPerUnit*f.targets[i].size
-		}
-		least = min(least, n)
-		f.targets[i].value = least
-	}
+}
 
+// fill works the labels out, stage by stage; false when there are too many.
+func (f *knapsackOracle) fill(mt *meter.Meter) bool {
 	states := len(f.automaton.states)
 	for len(f.cur) < states {
 		f.cur, f.nxt = append(f.cur, nil), append(f.nxt, nil)
@@ -161,65 +176,71 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 	f.cur[0] = append(f.cur[0], label{})
 	f.start, f.labels = append(f.start[:0], 0), f.labels[:0]
 	f.alive = f.alive[:0]
-	keep := func() {
-		var alive []int16
-		for t := range states {
-			if len(f.cur[t]) > 0 {
-				alive = append(alive, int16(t))
-			}
-			f.labels = append(f.labels, f.cur[t]...)
-			f.start = append(f.start, int32(len(f.labels)))
-		}
-		f.alive = append(f.alive, alive)
-	}
-	keep()
-	var adv []int16
+	f.keep(states)
 	for i := range f.stages {
 		l := &f.stages[i]
-		ways := f.p.Items[l.item].Orientations
 		if l.value <= 0 && states == 1 {
-			keep()
+			f.keep(states)
 			continue
 		}
 		for left, chunk := l.most, int64(1); left > 0; {
 			k := min(chunk, left)
 			left -= k
-			if len(ways) == 1 {
+			if len(f.p.Items[l.item].Orientations) == 1 {
 				chunk *= 2
 			}
-			total := 0
-			for t := range states {
-				f.nxt[t] = append(f.nxt[t][:0], f.cur[t]...)
-			}
-			for w := range ways {
-				adv = adv[:0]
-				for t := range states {
-					to := int16(t)
-					for n := int64(0); n < k && to >= 0; n++ {
-						to = f.automaton.transition[l.item][w][to]
-						if to == int16(t) && n == 0 {
-							break // states stay where they are from here on
-						}
-					}
-					adv = append(adv, to)
-				}
-				for t, to := range adv {
-					if to >= 0 && len(f.cur[t]) > 0 {
-						f.merge(int(to), f.cur[t], k*f.automaton.small[l.item][w], k*l.value)
-					}
-				}
-			}
-			for t := range states {
-				total += len(f.nxt[t])
-			}
-			f.cur, f.nxt = f.nxt, f.cur
+			total := f.advance(l, k)
 			if len(f.labels)+total > maxSteps || !mt.Spend(int64(2*total+4*states)) {
 				return false
 			}
 		}
-		keep()
+		f.keep(states)
 	}
 	return true
+}
+
+// keep puts the present labels into the table, as those of one more stage.
+func (f *knapsackOracle) keep(states int) {
+	var alive []int16
+	for t := range states {
+		if len(f.cur[t]) > 0 {
+			alive = append(alive, int16(t))
+		}
+		f.labels = append(f.labels, f.cur[t]...)
+		f.start = append(f.start, int32(len(f.labels)))
+	}
+	f.alive = append(f.alive, alive)
+}
+
+// advance adds k of a stage's item, or none, to the present labels and returns how many there are then.
+func (f *knapsackOracle) advance(l *stage, k int64) (total int) {
+	states := len(f.automaton.states)
+	for t := range states {
+		f.nxt[t] = append(f.nxt[t][:0], f.cur[t]...)
+	}
+	for w := range f.p.Items[l.item].Orientations {
+		f.after = f.after[:0]
+		for t := range states {
+			to := int16(t)
+			for n := int64(0); n < k && to >= 0; n++ {
+				to = f.automaton.transition[l.item][w][to]
+				if to == int16(t) && n == 0 {
+					break // states stay where they are from here on
+				}
+			}
+			f.after = append(f.after, to)
+		}
+		for t, to := range f.after {
+			if to >= 0 && len(f.cur[t]) > 0 {
+				f.merge(int(to), f.cur[t], k*f.automaton.small[l.item][w], k*l.value)
+			}
+		}
+	}
+	for t := range states {
+		total += len(f.nxt[t])
+	}
+	f.cur, f.nxt = f.nxt, f.cur
+	return total
 }
 
 // dropsHold reports whether the automaton does not follow what Hold needs.

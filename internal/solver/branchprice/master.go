@@ -601,28 +601,42 @@ func (m *master) setDuals(farkas bool) int64 {
 	for r := range m.lp.Rows() {
 		m.floatDual = append(m.floatDual, float64(m.lp.Dual(r)*unit))
 	}
-	// What one column can come to at most.
-	worth := 1.0
-	for k := range p.Kinds {
-		for _, b := range m.binsOf[k] {
-			sum, rate := 0.0, 0.0
-			residual := p.Bins[b].Cap
-			for i := range p.Items {
-				if m.floatDual[i] <= 0 {
-					continue
-				}
-				if p.Items[i].Alone {
-					sum += m.floatDual[i]
-					continue
-				}
-				for _, s := range m.knapsacks[k].automaton.small[i] {
-					sum += float64(m.floatDual[i] * float64(min(p.Items[i].Most, residual/max(s, 1))))
-					rate = max(rate, m.floatDual[i]/float64(max(s, 1)))
-				}
-			}
-			worth = max(worth, min(sum, float64(rate*float64(residual))+1))
+	worth := m.mostWorth(farkas)
+	scale := int64(1) << 40
+	if m.unit > 1<<16 {
+		scale >>= min(30, int64(math.Log2(m.unit))-16)
+	}
+	for scale > 1 && worth*1.01*float64(scale) > 1<<58 {
+		scale /= 2
+	}
+	f := float64(scale)
+	if worth*1.01 > 1<<58 {
+		f = (1 << 58) / (worth * 1.01)
+	}
+	m.factor = f
+	for i := range p.Items {
+		m.dual[i] = int64(max(m.floatDual[i], 0) * f)
+	}
+	for b := range p.Bins {
+		m.binDual[b] = int64(max(0, -m.floatDual[m.rowBin+b]) * f)
+	}
+	m.criterionDual = [criteria]int64{}
+	for c := range criteria {
+		if m.objective.capped[c] {
+			m.criterionDual[c] = int64(max(0, -m.floatDual[m.rowCrit+c]) * f)
 		}
 	}
+	if farkas {
+		return 0
+	}
+	m.criterionDual[m.objective.main] = scale
+	return scale
+}
+
+// mostWorth returns what one column can come to at most at the present duals.
+func (m *master) mostWorth(farkas bool) float64 {
+	p := m.p
+	worth := m.mostPatternValue()
 	var weight [criteria]float64
 	for c := range criteria {
 		if m.objective.capped[c] {
@@ -660,35 +674,33 @@ func (m *master) setDuals(farkas bool) int64 {
 	for b := range p.Bins {
 		worth = max(worth, math.Abs(m.floatDual[m.rowBin+b]))
 	}
-	scale := int64(1) << 40
-	if m.unit > 1<<16 {
-		scale >>= min(30, int64(math.Log2(m.unit))-16)
-	}
-	for scale > 1 && worth*1.01*float64(scale) > 1<<58 {
-		scale /= 2
-	}
-	f := float64(scale)
-	if worth*1.01 > 1<<58 {
-		f = (1 << 58) / (worth * 1.01)
-	}
-	m.factor = f
-	for i := range p.Items {
-		m.dual[i] = int64(max(m.floatDual[i], 0) * f)
-	}
-	for b := range p.Bins {
-		m.binDual[b] = int64(max(0, -m.floatDual[m.rowBin+b]) * f)
-	}
-	m.criterionDual = [criteria]int64{}
-	for c := range criteria {
-		if m.objective.capped[c] {
-			m.criterionDual[c] = int64(max(0, -m.floatDual[m.rowCrit+c]) * f)
+	return worth
+}
+
+// mostPatternValue returns what the items of one pattern are worth at most, at least 1.
+func (m *master) mostPatternValue() float64 {
+	p, worth := m.p, 1.0
+	for k := range p.Kinds {
+		for _, b := range m.binsOf[k] {
+			sum, rate := 0.0, 0.0
+			cap := p.Bins[b].Cap
+			for i := range p.Items {
+				if m.floatDual[i] <= 0 {
+					continue
+				}
+				if p.Items[i].Alone {
+					sum += m.floatDual[i]
+					continue
+				}
+				for _, s := range m.knapsacks[k].automaton.small[i] {
+					sum += float64(m.floatDual[i] * float64(min(p.Items[i].Most, cap/max(s, 1))))
+					rate = max(rate, m.floatDual[i]/float64(max(s, 1)))
+				}
+			}
+			worth = max(worth, min(sum, float64(rate*float64(cap))+1))
 		}
 	}
-	if farkas {
-		return 0
-	}
-	m.criterionDual[m.objective.main] = scale
-	return scale
+	return worth
 }
 
 // exactWork bounds the search for the best pattern where the table's is only a bound.

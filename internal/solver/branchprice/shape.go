@@ -1,5 +1,7 @@
 package branchprice
 
+import "slices"
+
 // PatternSize is what a pattern comes to.
 type PatternSize struct {
 	Size   int64 // capacity taken
@@ -163,18 +165,13 @@ func (p *Problem) costs(f *Pattern, x *PatternSize) [criteria]int64 {
 
 // Order lays the uses of a pattern out so that as much is saved as size reckons:
 // trails through the classes of ends, one after the other.
-func (p *Problem) Order(uses []Use) []Use {
-	n := len(p.Setbacks)
-	type arc struct{ use, to int }
-	left := make([]int64, len(uses))
+func (p *Problem) Order(uses []Use) (order []Use) {
 	nests := false
-	for i, u := range uses {
-		left[i] = u.N
+	for _, u := range uses {
 		w := &p.Items[u.Item].Orientations[u.Orient]
 		nests = nests || w.Left >= 0 || w.Right >= 0
 	}
-	if !nests || n == 0 {
-		var order []Use
+	if !nests || len(p.Setbacks) == 0 {
 		for _, u := range uses {
 			for range u.N {
 				order = append(order, Use{u.Item, u.Orient, 1})
@@ -182,97 +179,116 @@ func (p *Problem) Order(uses []Use) []Use {
 		}
 		return order
 	}
-	out := make([][]arc, n+1)
-	balance := make([]int64, n+1) // arcs that leave less arcs that enter
-	node := func(class int) int {
-		if class < 0 {
-			return n
-		}
-		return class
-	}
-	for i, u := range uses {
-		w := &p.Items[u.Item].Orientations[u.Orient]
-		l, r := node(w.Left), node(w.Right)
-		out[l] = append(out[l], arc{i, r})
-		balance[l] += u.N
-		balance[r] -= u.N
-	}
-	// trail walks from a node until it is stuck, which can only be where a trail
-	// must end.
-	trail := func(at int, path []int) []int {
-		for len(out[at]) > 0 {
-			a := out[at][len(out[at])-1]
-			if left[a.use] == 0 {
-				out[at] = out[at][:len(out[at])-1]
-				continue
+	e := p.endsOf(uses)
+	for v := range e.balance { // Square, the last, opens what else would
+		for e.balance[v] > 0 {
+			if path := e.trail(v); len(path) > 0 {
+				e.trails = append(e.trails, path)
 			}
-			left[a.use]--
-			balance[at]--
-			balance[a.to]++
-			path = append(path, a.use)
-			at = a.to
 		}
-		return path
-	}
-	var trails [][]int
-	start := func(at int) {
-		if path := trail(at, nil); len(path) > 0 {
-			trails = append(trails, path)
-		}
-	}
-	for v := range n {
-		for balance[v] > 0 {
-			start(v)
-		}
-	}
-	for balance[n] > 0 {
-		start(n)
 	}
 	// What is left are rings; open them at Square, else splice them into a trail
 	// that passes, else at the class that saves least.
-	for {
-		v := -1
-		for c := range n + 1 {
-			alive := false
-			for _, a := range out[c] {
-				alive = alive || left[a.use] > 0
-			}
-			if alive && (c == n || v < 0 || p.Setbacks[c] < p.Setbacks[v]) {
-				v = c
-			}
-		}
-		if v < 0 {
-			break
-		}
-		joined := false
-	search:
-		for t, path := range trails {
-			for i := range len(path) + 1 {
-				var at int
-				if i == 0 {
-					at = node(p.Items[uses[path[0]].Item].Orientations[uses[path[0]].Orient].Left)
-				} else {
-					at = node(p.Items[uses[path[i-1]].Item].Orientations[uses[path[i-1]].Orient].Right)
-				}
-				for _, a := range out[at] {
-					if left[a.use] > 0 {
-						ring := trail(at, nil)
-						trails[t] = append(append(append([]int(nil), path[:i]...), ring...), path[i:]...)
-						joined = true
-						break search
-					}
-				}
-			}
-		}
-		if !joined {
-			trails = append(trails, trail(v, nil))
+	for v := e.ring(); v >= 0; v = e.ring() {
+		if !e.splice() {
+			e.trails = append(e.trails, e.trail(v))
 		}
 	}
-	var order []Use
-	for _, path := range trails {
+	for _, path := range e.trails {
 		for _, i := range path {
 			order = append(order, Use{uses[i].Item, uses[i].Orient, 1})
 		}
 	}
 	return order
+}
+
+// ends is a pattern as a graph: classes of ends are its nodes, Square the last, and items its arcs.
+type ends struct {
+	p       *Problem
+	uses    []Use
+	left    []int64 // of each use: how many are in no trail yet
+	out     [][]endArc
+	balance []int64 // arcs that leave less arcs that enter
+	trails  [][]int
+}
+
+type endArc struct{ use, to int }
+
+func (p *Problem) endsOf(uses []Use) *ends {
+	n := len(p.Setbacks)
+	e := &ends{p: p, uses: uses, left: make([]int64, len(uses)), out: make([][]endArc, n+1), balance: make([]int64, n+1)}
+	for i, u := range uses {
+		e.left[i] = u.N
+		w := &p.Items[u.Item].Orientations[u.Orient]
+		l, r := e.node(w.Left), e.node(w.Right)
+		e.out[l] = append(e.out[l], endArc{i, r})
+		e.balance[l] += u.N
+		e.balance[r] -= u.N
+	}
+	return e
+}
+
+func (e *ends) node(class int) int {
+	if class < 0 {
+		return len(e.p.Setbacks)
+	}
+	return class
+}
+
+// trail walks from a node until it is stuck, which can only be where a trail
+// must end.
+func (e *ends) trail(at int) (path []int) {
+	for len(e.out[at]) > 0 {
+		a := e.out[at][len(e.out[at])-1]
+		if e.left[a.use] == 0 {
+			e.out[at] = e.out[at][:len(e.out[at])-1]
+			continue
+		}
+		e.left[a.use]--
+		e.balance[at]--
+		e.balance[a.to]++
+		path = append(path, a.use)
+		at = a.to
+	}
+	return path
+}
+
+// open reports whether an arc leaves the node that is in no trail yet.
+func (e *ends) open(node int) bool {
+	return slices.ContainsFunc(e.out[node], func(a endArc) bool { return e.left[a.use] > 0 })
+}
+
+// ring returns a node of a ring that is left, -1 where there is none.
+func (e *ends) ring() int {
+	v := -1
+	for c := range e.out {
+		if e.open(c) && (c == len(e.p.Setbacks) || v < 0 || e.p.Setbacks[c] < e.p.Setbacks[v]) {
+			v = c
+		}
+	}
+	return v
+}
+
+// splice puts a ring into a trail that passes it, and reports whether there was one.
+func (e *ends) splice() bool {
+	for t, path := range e.trails {
+		for i := range len(path) + 1 {
+			u, first := 0, i == 0
+			if first {
+				u = path[0]
+			} else {
+				u = path[i-1]
+			}
+			w := &e.p.Items[e.uses[u].Item].Orientations[e.uses[u].Orient]
+			at := e.node(w.Right)
+			if first {
+				at = e.node(w.Left)
+			}
+			if e.open(at) {
+				e.trails[t] = slices.Concat(path[:i], e.trail(at), path[i:])
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -635,98 +635,15 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 		span = math.Inf(1)
 	}
 
-	leave, t, upper := -1, span, false
+	leave, t, upper := 0, 0.0, false
 	if phase1 {
-		// Long step: pass breakpoints while the sum of infeasibilities falls.
-		p.brk = p.brk[:0]
-		for i, v := range p.head {
-			g := dir * alpha[i] // x_i falls at this rate
-			if math.Abs(g) < pivotTol {
-				continue
-			}
-			lo, hi := p.bounds(v)
-			x := p.x[i]
-			if g > 0 {
-				if p.cb[i] > 0 {
-					p.brk = append(p.brk, breakpoint{(x - hi) / g, g, int32(i), true})
-				}
-				if p.cb[i] >= 0 && !math.IsInf(lo, -1) {
-					p.brk = append(p.brk, breakpoint{max(x-lo, 0) / g, g, int32(i), false})
-				}
-			} else {
-				if p.cb[i] < 0 {
-					p.brk = append(p.brk, breakpoint{(x - lo) / g, -g, int32(i), false})
-				}
-				if p.cb[i] <= 0 && !math.IsInf(hi, 1) {
-					p.brk = append(p.brk, breakpoint{max(hi-x, 0) / -g, -g, int32(i), true})
-				}
-			}
-		}
-		slope := -math.Abs(d)
-		// Selection by repeated minimum: few are passed in most steps.
-		for n := len(p.brk); n > 0; n-- {
-			k := 0
-			for i := 1; i < n; i++ {
-				a, b := &p.brk[i], &p.brk[k]
-				if a.t < b.t || (a.t == b.t && (a.slope > b.slope || (a.slope == b.slope && a.pos < b.pos))) {
-					k = i
-				}
-			}
-			b := p.brk[k]
-			p.brk[k] = p.brk[n-1]
-			if b.t >= span {
-				break
-			}
-			leave, t, upper = int(b.pos), b.t, b.upper
-			slope += b.slope
-			if slope >= 0 {
-				break
-			}
-		}
-		if leave < 0 && math.IsInf(span, 1) {
-			return false, false
-		}
+		leave, t, upper = p.longStep(alpha, dir, d, span)
 	} else {
-		// Two passes after P. M. J. Harris (1973): among the ratios within
-		// tolerance of the least, the largest pivot.
-		limit := math.Inf(1)
-		for i, v := range p.head {
-			g := dir * alpha[i]
-			if math.Abs(g) < pivotTol {
-				continue
-			}
-			lo, hi := p.bounds(v)
-			if g > 0 && !math.IsInf(lo, -1) {
-				limit = min(limit, (p.x[i]-lo+feasTol)/g)
-			} else if g < 0 && !math.IsInf(hi, 1) {
-				limit = min(limit, (hi-p.x[i]+feasTol)/-g)
-			}
-		}
-		big := 0.0
-		if limit < span {
-			for i, v := range p.head {
-				g := dir * alpha[i]
-				a := math.Abs(g)
-				if a < pivotTol || a <= big {
-					continue
-				}
-				lo, hi := p.bounds(v)
-				if g > 0 && !math.IsInf(lo, -1) {
-					if r := (p.x[i] - lo) / g; r <= limit {
-						leave, t, upper, big = i, max(r, 0), false, a
-					}
-				} else if g < 0 && !math.IsInf(hi, 1) {
-					if r := (hi - p.x[i]) / -g; r <= limit {
-						leave, t, upper, big = i, max(r, 0), true, a
-					}
-				}
-			}
-		}
-		if leave < 0 && math.IsInf(span, 1) {
-			return false, false // no bound in sight: poor numbers
-		}
+		leave, t, upper = p.shortStep(alpha, dir, span)
 	}
-
+	if leave < 0 && math.IsInf(span, 1) {
+		return false, false // no bound in sight: poor numbers
+	}
 	for i := range m {
 		if alpha[i] != 0 {
 			p.x[i] -= float64(float64(t*dir) * alpha[i])
@@ -756,25 +673,140 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 	}
 	out := p.head[leave]
 	if *dualsOK {
-		// The duals move along a row of the inverse.
-		p.byPos[leave] = 1
-		p.lu.btran(p.byPos, p.rho)
-		clear(p.byPos)
-		p.reweigh(p.rho, alpha[leave], d, weight)
-		g := d / alpha[leave]
-		for r, v := range p.rho {
-			if v != 0 {
-				p.y[r] += float64(g * v)
+		p.moveDuals(leave, enter, d, weight, alpha)
+	}
+	p.setWeight(out, weight/float64(alpha[leave]*alpha[leave]))
+	p.lu.exchange(leave, alpha)
+	if upper {
+		p.setStat(out, atUpper)
+	} else {
+		p.setStat(out, atLower)
+	}
+	p.head[leave] = enter
+	p.setStat(enter, where(leave))
+	p.x[leave] = value
+	p.pivots++
+	return t > 1e-12, true
+}
+
+// longStep is the ratio test of phase 1: it passes breakpoints while the sum of infeasibilities falls. It
+// returns the place in the basis that leaves, -1 for the entering one's other bound, how far the entering
+// one moves, and whether the leaving one ends at its upper bound.
+func (p *LP) longStep(alpha []float64, dir, d, span float64) (leave int, t float64, upper bool) {
+	leave, t = -1, span
+	p.brk = p.brk[:0]
+	for i, v := range p.head {
+		g := dir * alpha[i] // x_i falls at this rate
+		if math.Abs(g) < pivotTol {
+			continue
+		}
+		lo, hi := p.bounds(v)
+		x := p.x[i]
+		if g > 0 {
+			if p.cb[i] > 0 {
+				p.brk = append(p.brk, breakpoint{(x - hi) / g, g, int32(i), true})
+			}
+			if p.cb[i] >= 0 && !math.IsInf(lo, -1) {
+				p.brk = append(p.brk, breakpoint{max(x-lo, 0) / g, g, int32(i), false})
+			}
+		} else {
+			if p.cb[i] < 0 {
+				p.brk = append(p.brk, breakpoint{(x - lo) / g, -g, int32(i), false})
+			}
+			if p.cb[i] <= 0 && !math.IsInf(hi, 1) {
+				p.brk = append(p.brk, breakpoint{max(hi-x, 0) / -g, -g, int32(i), true})
 			}
 		}
-		if out >= 0 {
-			p.d[out] = -g
+	}
+	slope := -math.Abs(d)
+	// Selection by repeated minimum: few are passed in most steps.
+	for n := len(p.brk); n > 0; n-- {
+		k := 0
+		for i := 1; i < n; i++ {
+			a, b := &p.brk[i], &p.brk[k]
+			if a.t < b.t || (a.t == b.t && (a.slope > b.slope || (a.slope == b.slope && a.pos < b.pos))) {
+				k = i
+			}
 		}
-		if enter >= 0 {
-			p.d[enter] = 0
+		b := p.brk[k]
+		p.brk[k] = p.brk[n-1]
+		if b.t >= span {
+			break
+		}
+		leave, t, upper = int(b.pos), b.t, b.upper
+		slope += b.slope
+		if slope >= 0 {
+			break
 		}
 	}
-	weight = max(weight/float64(alpha[leave]*alpha[leave]), 1)
+	return leave, t, upper
+}
+
+// shortStep is the ratio test of phase 2, in two passes after P. M. J. Harris (1973): among
+// the ratios within tolerance of the least, the largest pivot. It returns what longStep does.
+func (p *LP) shortStep(alpha []float64, dir, span float64) (leave int, t float64, upper bool) {
+	leave, t = -1, span
+	limit := math.Inf(1)
+	for i, v := range p.head {
+		g := dir * alpha[i]
+		if math.Abs(g) < pivotTol {
+			continue
+		}
+		lo, hi := p.bounds(v)
+		if g > 0 && !math.IsInf(lo, -1) {
+			limit = min(limit, (p.x[i]-lo+feasTol)/g)
+		} else if g < 0 && !math.IsInf(hi, 1) {
+			limit = min(limit, (hi-p.x[i]+feasTol)/-g)
+		}
+	}
+	if limit >= span {
+		return leave, t, upper
+	}
+	big := 0.0
+	for i, v := range p.head {
+		g := dir * alpha[i]
+		a := math.Abs(g)
+		if a < pivotTol || a <= big {
+			continue
+		}
+		lo, hi := p.bounds(v)
+		if g > 0 && !math.IsInf(lo, -1) {
+			if r := (p.x[i] - lo) / g; r <= limit {
+				leave, t, upper, big = i, max(r, 0), false, a
+			}
+		} else if g < 0 && !math.IsInf(hi, 1) {
+			if r := (hi - p.x[i]) / -g; r <= limit {
+				leave, t, upper, big = i, max(r, 0), true, a
+			}
+		}
+	}
+	return leave, t, upper
+}
+
+// moveDuals moves the duals along a row of the inverse.
+func (p *LP) moveDuals(leave int, enter int32, d, weight float64, alpha []float64) {
+	p.byPos[leave] = 1
+	p.lu.btran(p.byPos, p.rho)
+	clear(p.byPos)
+	p.reweigh(p.rho, alpha[leave], d, weight)
+	g := d / alpha[leave]
+	for r, v := range p.rho {
+		if v != 0 {
+			p.y[r] += float64(g * v)
+		}
+	}
+	if out := p.head[leave]; out >= 0 {
+		p.d[out] = -g
+	}
+	if enter >= 0 {
+		p.d[enter] = 0
+	}
+}
+
+// setWeight sets the reference weight of what leaves the basis, at least 1; beyond measure, all
+// begin anew.
+func (p *LP) setWeight(out int32, weight float64) {
+	weight = max(weight, 1)
 	if weight > 1e8 { // a new reference framework
 		for j := range p.weight {
 			p.weight[j] = 1
@@ -789,15 +821,4 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 	} else {
 		p.rweight[^out] = weight
 	}
-	p.lu.exchange(leave, alpha)
-	if upper {
-		p.setStat(out, atUpper)
-	} else {
-		p.setStat(out, atLower)
-	}
-	p.head[leave] = enter
-	p.setStat(enter, where(leave))
-	p.x[leave] = value
-	p.pivots++
-	return t > 1e-12, true
 }

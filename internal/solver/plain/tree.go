@@ -45,122 +45,165 @@ func (r *solver) dives() (every int, share int64) {
 // tree splits the space of bin counts, the box of the least bound first. Every
 // node keeps the numbers that show its bound, rounded up to a sum of costs that
 // counts in the box add up to, so that the tree is its own certificate.
+type tree struct {
+	*solver
+	open         []node
+	closed       []Leaf
+	closedBound  int64 // of the closed leaves by themselves
+	stuckBound   int64 // least bound of a box that nothing could split or search
+	round        int
+	begun, dived int64 // work before the tree, and in it for better plans
+}
+
 func (r *solver) tree() {
-	m := r.master
 	root := r.leaves[0]
 	r.leaves = r.leaves[:0]
-	open := []node{{box: bound.Full(r.p), bound: r.bound, leaf: root, limit: firstList}}
-	var closed []Leaf
-	leafBound := int64(noPlan) // of the closed leaves by themselves
-	stuck := int64(noPlan)     // least bound of a box that nothing could split or search
-	shut := func(n *node) {
-		n.leaf.Lo, n.leaf.Hi = n.box.Lo, n.box.Hi
-		closed = append(closed, n.leaf)
-		leafBound = min(leafBound, n.bound)
-	}
-	begun, dives := r.mt.Used(), int64(0)
-	every, share := r.dives()
-	for round := 0; len(open) > 0; round++ {
-		k := 0
-		for i := range open {
-			if open[i].bound < open[k].bound || open[i].bound == open[k].bound && open[i].limit < open[k].limit {
-				k = i
-			}
-		}
-		n := open[k]
-		r.bound = max(r.bound, min(n.bound, stuck, r.cost))
-		if r.done() || n.bound >= stuck {
+	t := &tree{solver: r, closedBound: noPlan, stuckBound: noPlan, begun: r.mt.Used()}
+	t.open = []node{{box: bound.Full(r.p), bound: r.bound, leaf: root, limit: firstList}}
+	for ; len(t.open) > 0; t.round++ {
+		k := t.next()
+		n := t.open[k]
+		r.bound = max(r.bound, min(n.bound, t.stuckBound, r.cost))
+		if r.done() || n.bound >= t.stuckBound {
 			break
 		}
-		open = slices.Delete(open, k, k+1)
-		sums := r.reachable(n.box)
-		if up := sums.RoundUp(n.bound); up > n.bound {
-			n.bound, n.leaf.RoundedUp = up, true
-		}
-		if n.bound >= r.cost {
-			shut(&n)
-			continue
-		}
-		m.SetBox(n.box)
-		st := r.relax(n.start, sums.Cutoff(r.cost), r.mt)
-		if st == master.Stopped && !r.mt.Left() {
-			open = append(open, n)
+		t.open = slices.Delete(t.open, k, k+1)
+		if !t.explore(&n) {
 			break
 		}
-		plain := boundOf(m, st)
-		if b := sums.RoundUp(plain); st != master.Stopped && b >= n.bound {
-			n.bound = b
-			n.leaf = Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
-		}
-		if n.bound >= r.cost {
-			shut(&n)
-			continue
-		}
-		// Split before the search over a list, which needs whole counts to be
-		// strong; a dive in between for better plans.
-		split, at := -1, 0.0
-		here, used := dualsOf(m), r.used()
-		if st == master.Converged && r.fixCounts(&n, &here, sums.Cutoff(r.cost), shut) {
-			if up := r.reachable(n.box).RoundUp(n.bound); up > n.bound {
-				n.bound, n.leaf.RoundedUp = up, true
-			}
-			if n.bound >= r.cost {
-				shut(&n)
-				continue
-			}
-		}
-		if st == master.Converged {
-			split, at = r.fractionalBin(used)
-			if before := r.mt.Used(); round%every == 0 && dives <= (before-begun)/share {
-				r.dive(round+1, r.mostBacktracks())
-				r.neighborhoodSearch(10)
-				dives += r.mt.Used() - before
-			}
-		}
-		if split >= 0 {
-			lo, hi := halves(n.box, split, at)
-			near, start := []boxDuals{here}, r.basis()
-			open = append(open, node{lo, n.bound, n.leaf, firstList, near, start}, node{hi, n.bound, n.leaf, firstList, near, start})
-			continue
-		}
-		if st == master.Converged && len(r.p.Bins) > 1 {
-			closed, around := r.searchPoint(&n, here, used)
-			if open = append(open, around...); closed {
-				shut(&n)
-				continue
-			}
-			if n.limit > lastList {
-				stuck = min(stuck, n.bound)
-			}
-			open = append(open, n)
-			continue
-		}
-		if st == master.Converged && r.enumerateBox([]boxDuals{here}, n.limit, len(r.p.Bins) == 1, int64(n.limit)*2_000) {
-			shut(&n)
-			continue
-		}
-		if st == master.Converged && r.branchOnPairs(n.box, int64(n.limit)*10_000) {
-			r.stage = Pairs
-			shut(&n)
-			continue
-		}
-		if n.limit *= 4; n.limit > lastList || st != master.Converged {
-			stuck = min(stuck, n.bound)
-		}
-		open = append(open, n)
-		r.dive(round+1, r.mostBacktracks())
-		r.neighborhoodSearch(20)
 	}
-	if len(open) == 0 {
+	if len(t.open) == 0 {
 		r.bound = r.cost
 	}
-	for k := range open {
-		shut(&open[k])
+	for k := range t.open {
+		t.shut(&t.open[k])
 	}
-	r.leaves, r.leafBound = closed, leafBound
+	r.leaves, r.leafBound = t.closed, t.closedBound
 	// A box that was taken up and not finished may show more than when it was.
-	r.bound = max(r.bound, min(leafBound, r.cost))
-	m.SetBox(bound.Full(r.p))
+	r.bound = max(r.bound, min(r.leafBound, r.cost))
+	r.master.SetBox(bound.Full(r.p))
+}
+
+// next returns the place of the node of the least bound, of those the one that was searched least.
+func (t *tree) next() (k int) {
+	for i := range t.open {
+		if a, b := &t.open[i], &t.open[k]; a.bound < b.bound || a.bound == b.bound && a.limit < b.limit {
+			k = i
+		}
+	}
+	return k
+}
+
+// shut closes a node.
+func (t *tree) shut(n *node) {
+	n.leaf.Lo, n.leaf.Hi = n.box.Lo, n.box.Hi
+	t.closed = append(t.closed, n.leaf)
+	t.closedBound = min(t.closedBound, n.bound)
+}
+
+// raise rounds the node's bound up to the next cost that its plans can have, and closes the node if that
+// is enough.
+func (t *tree) raise(n *node, costs *bound.ReachableCosts) (shut bool) {
+	if up := costs.RoundUp(n.bound); up > n.bound {
+		n.bound, n.leaf.RoundedUp = up, true
+	}
+	if n.bound >= t.cost {
+		t.shut(n)
+	}
+	return n.bound >= t.cost
+}
+
+// explore closes a node or splits it, or puts it back for a longer list. It returns false where the work
+// is used up.
+func (t *tree) explore(n *node) bool {
+	m := t.master
+	costs := t.reachable(n.box)
+	if t.raise(n, costs) {
+		return true
+	}
+	m.SetBox(n.box)
+	st := t.relax(n.start, costs.Cutoff(t.cost), t.mt)
+	if st == master.Stopped && !t.mt.Left() {
+		t.open = append(t.open, *n)
+		return false
+	}
+	plain := boundOf(m, st)
+	if b := costs.RoundUp(plain); st != master.Stopped && b >= n.bound {
+		n.bound = b
+		n.leaf = Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
+	}
+	if n.bound >= t.cost {
+		t.shut(n)
+		return true
+	}
+	here, used := dualsOf(m), t.used()
+	if st != master.Converged {
+		t.stuckBound = min(t.stuckBound, n.bound)
+		t.again(n)
+		return true
+	}
+	if t.fixCounts(n, &here, costs.Cutoff(t.cost), t.shut) && t.raise(n, t.reachable(n.box)) {
+		return true
+	}
+	// Split before the search over a list, which needs whole counts to be
+	// strong; a dive in between for better plans.
+	split, at := t.fractionalBin(used)
+	t.diveNow()
+	if split >= 0 {
+		lo, hi := halves(n.box, split, at)
+		inherited, start := []boxDuals{here}, t.basis()
+		t.open = append(t.open, node{lo, n.bound, n.leaf, firstList, inherited, start}, node{hi, n.bound, n.leaf, firstList, inherited, start})
+		return true
+	}
+	t.searchWhole(n, here, used)
+	return true
+}
+
+// diveNow dives for better plans each so many boxes.
+func (t *tree) diveNow() {
+	every, share := t.dives()
+	if before := t.mt.Used(); t.round%every == 0 && t.dived <= (before-t.begun)/share {
+		t.dive(t.round+1, t.mostBacktracks())
+		t.neighborhoodSearch(10)
+		t.dived += t.mt.Used() - before
+	}
+}
+
+// searchWhole searches a box whose relaxation uses each bin a whole number of times.
+func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
+	if len(t.p.Bins) > 1 {
+		closed, around := t.searchPoint(n, here, used)
+		if t.open = append(t.open, around...); closed {
+			t.shut(n)
+			return
+		}
+		if n.limit > lastList {
+			t.stuckBound = min(t.stuckBound, n.bound)
+		}
+		t.open = append(t.open, *n)
+		return
+	}
+	if t.enumerateBox([]boxDuals{here}, n.limit, true, int64(n.limit)*2_000) {
+		t.shut(n)
+		return
+	}
+	if t.branchOnPairs(n.box, int64(n.limit)*10_000) {
+		t.stage = Pairs
+		t.shut(n)
+		return
+	}
+	if 4*n.limit > lastList {
+		t.stuckBound = min(t.stuckBound, n.bound)
+	}
+	t.again(n)
+}
+
+// again puts a node back for a longer list, and looks for better plans in the meantime.
+func (t *tree) again(n *node) {
+	n.limit *= 4
+	t.open = append(t.open, *n)
+	t.dive(t.round+1, t.mostBacktracks())
+	t.neighborhoodSearch(20)
 }
 
 // relax solves the relaxation of the box that the master has, from the basis of one around
