@@ -57,6 +57,7 @@ var arrows = []struct {
 	{"internal/solver/sumset", nil},
 	{"internal/solver/wide", nil},
 	{"internal/solver/certificate", nil},
+	{"internal/solver/diversify", nil},
 	{"internal/solver/lp", []string{"internal/meter"}},
 	{"internal/solver/bound", solverParts("model", "sumset", "wide")},
 	{"internal/solver/knapsack", solverParts("model")},
@@ -64,8 +65,8 @@ var arrows = []struct {
 	{"internal/solver/packing", solverParts("model", "sumset")},
 	{"internal/solver/setcover", solverParts("bound", "construct", "lp", "model", "wide")},
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "wide")},
-	{"internal/solver/plain", solverParts("bound", "construct", "knapsack", "lp", "master", "model", "packing", "setcover", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "lp", "model", "setcover", "sumset", "wide")},
+	{"internal/solver/plain", solverParts("bound", "construct", "diversify", "knapsack", "lp", "master", "model", "packing", "setcover", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "model", "setcover", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

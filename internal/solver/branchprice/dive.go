@@ -355,15 +355,6 @@ func (r *solver) neighborhoodSearch(tries int) {
 	}
 }
 
-// random returns a number in [0, n), the same ones in every run.
-func (r *solver) random(n int) int {
-	r.rng += 0x9e3779b97f4a7c15
-	z := r.rng
-	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
-	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
-	return int((z ^ (z >> 31)) % uint64(n))
-}
-
 // neighborhood is a set of sticks of a plan that is planned anew.
 type neighborhood struct {
 	*solver
@@ -385,12 +376,12 @@ type stickOfPlan struct {
 func (r *solver) tryNeighborhood() {
 	h := neighborhood{solver: r, counts: make([]int64, len(r.plan)), free: make([]int64, len(r.p.Items))}
 	h.listSticks()
-	want := 14 + r.random(14)
-	for n := len(r.p.Runs); n > 0 && r.random(5) < 3; {
-		h.freeRun(r.random(n))
+	want := 14 + r.rng.Int(14)
+	for n := len(r.p.Runs); n > 0 && r.rng.Int(5) < 3; {
+		h.freeRun(r.rng.Int(n))
 	}
 	for h.pieces < want && len(h.sticks) > 0 {
-		at := h.dear * float64(r.random(1<<20)) / (1 << 20)
+		at := h.dear * float64(r.rng.Int(1<<20)) / (1 << 20)
 		k := 0
 		for k < len(h.sticks)-1 && at >= h.sticks[k].dear {
 			at -= h.sticks[k].dear

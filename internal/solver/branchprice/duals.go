@@ -115,7 +115,7 @@ func (r *solver) alternativesHere() (found []duals) {
 	m.lp.Save(&basis)
 	m.toOptimality = true
 	for k := range 4 {
-		m.perturb(r.perturbed(k))
+		m.perturb(r.rng.Demands(k, len(r.p.Items)))
 		if m.solve(noCost, r.mt.Sub(perturbedWork)) == converged && m.scale > 0 {
 			found = append(found, m.duals())
 		}
@@ -129,28 +129,6 @@ func (r *solver) alternativesHere() (found []duals) {
 	copy(m.bestPatternValue, here.best)
 	copy(m.bestAssemblyCost, here.assembly)
 	return found
-}
-
-// perturbed returns how to perturb the demands for the k-th duals, nil for not at all.
-func (r *solver) perturbed(k int) []float64 {
-	if k == 0 {
-		return nil
-	}
-	by := make([]float64, len(r.p.Items))
-	for i := range by {
-		switch k {
-		case 1:
-			by[i] = 1e-3
-			if i < len(by)/2 {
-				by[i] = -1e-3
-			}
-		case 2:
-			by[i] = 1e-5 * float64(r.random(1000))
-		default:
-			by[i] = 3e-5 * float64(r.random(2000)-1000)
-		}
-	}
-	return by
 }
 
 // perturb adds so much to the demand of each item in the relaxation alone, nil for nothing. Bounds

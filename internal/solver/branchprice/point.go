@@ -107,7 +107,7 @@ func (r *solver) divePoint(pt *point) {
 	r.m.setBox(pt.box)
 	before := r.cost
 	for k := 0; k < pointDives && r.cost == before; k++ {
-		r.m.perturb(r.perturbed((pt.tries-1)*pointDives + k))
+		r.m.perturb(r.rng.Demands((pt.tries-1)*pointDives+k, len(r.p.Items)))
 		if r.m.solve(noCost, r.mt.Sub(perturbedWork)) == converged {
 			r.diveCounts(pt.counts)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/lp"
 )
 
@@ -57,7 +58,7 @@ type solver struct {
 	criteria     [criteria]int64 // of the plan
 	leaves       []Leaf
 	searched     bool
-	rng          uint64
+	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
 	threshold    int64 // only plans below it count; 0: any

@@ -22,7 +22,7 @@ func (r *solver) findAlternatives() {
 	work := r.mt.Sub(100_000_000 + r.mt.Used()/10)
 	for k := range 4 {
 		if k > 0 {
-			m.Perturb(r.perturbation(k))
+			m.Perturb(r.rng.Demands(k, len(r.p.Items)))
 		}
 		st := m.Solve(r.cost, work)
 		if st == master.Pruned {
@@ -36,23 +36,4 @@ func (r *solver) findAlternatives() {
 	m.ToOptimality = false
 	m.Perturb(nil)
 	m.LP.Restore(&basis)
-}
-
-// perturbation returns how to perturb the demands for the k-th duals.
-func (r *solver) perturbation(k int) []float64 {
-	by := make([]float64, len(r.p.Items))
-	for i := range by {
-		switch k {
-		case 1: // dear short items
-			by[i] = 1e-3
-			if i < len(by)/2 {
-				by[i] = -1e-3
-			}
-		case 2:
-			by[i] = 1e-5 * float64(r.random(1000))
-		default:
-			by[i] = 3e-5 * float64(r.random(2000)-1000)
-		}
-	}
-	return by
 }

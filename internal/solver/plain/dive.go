@@ -225,7 +225,7 @@ func (d *diver) fixNext() bool {
 	d.shares(func(j int, x float64) {
 		d.used = append(d.used, j)
 		whole := math.Floor(x + 1e-6)
-		if whole >= 1 && d.diversify > 0 && d.master.HasInequalities() && d.random(giveBackEvery) == 0 {
+		if whole >= 1 && d.diversify > 0 && d.master.HasInequalities() && d.rng.Int(giveBackEvery) == 0 {
 			whole-- // what a run of its own is left differs then
 		}
 		if whole >= 1 {
@@ -233,7 +233,7 @@ func (d *diver) fixNext() bool {
 			return
 		}
 		if d.diversify > 0 {
-			x *= 1 + 0.4*float64(d.random(1000))/1000
+			x *= 1 + 0.4*float64(d.rng.Int(1000))/1000
 		}
 		if x > most {
 			pick, most = j, x

@@ -87,13 +87,13 @@ func (r *solver) tryNeighborhood() bool {
 			total += dear
 		}
 	}
-	want := 16 + r.random(16) // pieces
+	want := 16 + r.rng.Int(16) // pieces
 	left := make([]int64, len(r.p.Items))
 	cols := make([]model.PatternCount, len(r.plan))
 	copy(cols, r.plan)
 	pieces, freed := int64(0), int64(0)
 	for pieces < int64(want) && len(sticks) > 0 {
-		at := total * float64(r.random(1<<20)) / (1 << 20)
+		at := total * float64(r.rng.Int(1<<20)) / (1 << 20)
 		k := 0
 		for k < len(sticks)-1 && at >= sticks[k].dear {
 			at -= sticks[k].dear

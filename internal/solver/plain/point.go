@@ -86,7 +86,7 @@ func (r *solver) alternativesHere() (states []boxDuals) {
 	m.ToOptimality = true
 	for k := range 4 {
 		if k > 0 {
-			m.Perturb(r.perturbation(k))
+			m.Perturb(r.rng.Demands(k, len(r.p.Items)))
 		}
 		if m.Solve(r.cost, r.mt.Sub(20_000_000)) != master.Converged {
 			break

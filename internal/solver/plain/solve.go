@@ -23,6 +23,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
@@ -102,7 +103,7 @@ type solver struct {
 	p            *model.Problem
 	mt           *meter.Meter
 	master       *master.Master
-	rng          uint64
+	rng          diversify.Stream
 	root         boxDuals
 	alternatives []boxDuals // optimal duals of the root, several of them
 
@@ -130,7 +131,7 @@ type solver struct {
 
 // Solve runs the engine. It keeps nothing between runs.
 func Solve(ctx context.Context, p *model.Problem, o Options) Result {
-	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: 0x9e3779b97f4a7c15, start: o.Start}
+	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: diversify.Start, start: o.Start}
 	r.watch(o.Report)
 	r.solve()
 	r.certify()
@@ -384,13 +385,4 @@ func dearer(p *model.Problem, item, a, b int) bool {
 	h1, l1 := bits.Mul64(uint64(p.Bins[a].Cost), uint64(y))
 	h2, l2 := bits.Mul64(uint64(p.Bins[b].Cost), uint64(x))
 	return h1 > h2 || h1 == h2 && l1 > l2
-}
-
-// random returns a number in [0, n), the same ones in every run.
-func (r *solver) random(n int) int {
-	r.rng += 0x9e3779b97f4a7c15
-	z := r.rng
-	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
-	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
-	return int((z ^ (z >> 31)) % uint64(n))
 }
