@@ -52,8 +52,9 @@ func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 	return err
 }
 
-// WageCrossoverPicture is [CrossoverPicture] for two alternatives over the wage, by [BreakEvenWage], with
-// the cost of a foot, or of a meter where the terms are metric.
+// WageCrossoverPicture is [CrossoverPicture] for two alternatives over the wage, by [BreakEvenWage]: with
+// what they cost where both have the same length, else with the cost of a foot, or of a meter where the terms
+// are metric.
 func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, o *PictureOptions) error {
 	opts := o.filled()
 	if err := opts.Locale.Validate(); err != nil {
@@ -77,6 +78,10 @@ func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, 
 		d.spans = append(d.spans, crossSpan{(s.From - at.From) / at.Step, (s.To - at.From) / at.Step, s.Cheaper})
 	}
 	d.title, d.axis, d.amount = "Which costs less a "+name+" installed", "wage an hour", opts.Locale.FormatMoney
+	same := a.Net == b.Net
+	if same {
+		d.title = "Which costs less installed"
+	}
 	alternatives := [2]Alternative{a, b}
 	if err := d.sample(func(i int64) (p [2]int64, err error) {
 		terms := t
@@ -85,6 +90,9 @@ func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, 
 			total, err := priceOf(c, terms)
 			if err != nil {
 				return p, err
+			}
+			if p[k] = total; same {
+				continue
 			}
 			per, _, err := measure.Length(total).MulDiv(int64(unit), int64(c.Net), measure.RoundHalfEven)
 			if err != nil {

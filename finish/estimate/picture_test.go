@@ -279,7 +279,7 @@ func TestCrossoverPicture(t *testing.T) {
 			}
 		}
 		x := estimate.Alternative{Label: "x", Net: measure.Length(1 + rnd.Int64N(1<<40)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
-		y := estimate.Alternative{Label: "y", Net: x.Net, Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
+		y := estimate.Alternative{Label: "y", Net: x.Net + measure.Length(rnd.Int64N(2)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		drawPicture(t, "wages", func(w io.Writer) error {
 			return estimate.WageCrossoverPicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 120 + rnd.IntN(600)})
 		})

@@ -3,6 +3,7 @@ package cutsheet
 import (
 	"io"
 	"math/big"
+	"strings"
 
 	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/internal/typeset"
@@ -42,6 +43,9 @@ func (s *Sheet) materials() (rows []material, total material) {
 	for _, l := range s.lines {
 		st := &s.problem.Sticks[l.stick]
 		m := material{name: s.stickName(l.stick), count: l.count}
+		if size := s.length(soldAs(st)); st.Label == typeset.Unmarked(size) { // sticks are often called by their length
+			m.name = size + strings.TrimPrefix(m.name, size+", "+st.Label)
+		}
 		n := l.count
 		if st.Rack {
 			n, m.count = l.cut, l.cut // the others stay where they are
@@ -160,9 +164,11 @@ func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 		y = s.materialBar(p, y+svg.One, &r.length, &most)
 		y = s.materialText(p, y, r) + 8*svg.One
 	}
-	y = p.Paragraph(y, "In all: "+s.plural(total.count, "stick"), svg.Normal, true)
-	y = s.materialBar(p, y+svg.One, &total.length, total.length.all())
-	y = s.materialText(p, y, &total)
+	if len(rows) > 1 {
+		y = p.Paragraph(y, "In all: "+s.plural(total.count, "stick"), svg.Normal, true)
+		y = s.materialBar(p, y+svg.One, &total.length, total.length.all())
+		y = s.materialText(p, y, &total)
+	}
 	if besides := s.besides(); besides != "" {
 		p.Paragraph(y+2*svg.One, besides, svg.Small, false)
 	}
@@ -220,7 +226,10 @@ func (s *Sheet) materialWords(m *material, between string) string {
 	costs := m.cost.parts()
 	paid := m.cost.all().Sign() > 0
 	for i, part := range m.length.parts() {
-		if i > 0 {
+		if part.Sign() == 0 && costs[i].Sign() == 0 {
+			continue
+		}
+		if text != "" {
 			text += between
 		}
 		text += [...]string{"used ", "kept ", "waste "}[i] + s.bigLength(part)
@@ -228,7 +237,10 @@ func (s *Sheet) materialWords(m *material, between string) string {
 			text += " " + s.bigMoney(costs[i])
 		}
 	}
-	text += between + "all " + s.bigLength(m.length.all())
+	if text != "" {
+		text += between
+	}
+	text += "all " + s.bigLength(m.length.all())
 	if paid {
 		text += " " + s.bigMoney(m.cost.all())
 	}
