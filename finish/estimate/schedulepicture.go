@@ -397,19 +397,30 @@ func (d *scheduleDrawing) shade(y, end svg.Unit) {
 	d.p.Lines(hours, gridStyle)
 }
 
+// mostBars is how many bars of a row are drawn each for itself, however narrow.
+const mostBars = 300
+
 // bars draws the work of a row, over what dries.
 func (d *scheduleDrawing) bars(r *row) {
-	for _, s := range r.slots {
+	for i, s := range r.slots {
+		if i >= 10*mostBars {
+			break
+		}
 		if b := d.x(s.End); s.Dry.After(s.End) {
 			dry := svg.Box{X: b, Y: r.y + 3*svg.One, W: d.x(s.Dry) - b, H: barHigh - 6*svg.One}
 			d.p.Rect(dry, svg.Style{Fill: svg.Paper, Stroke: svg.Quiet, Width: 50})
 			d.p.Hatch(dry.Corners(), svg.HatchRising, fineHatch)
 		}
 	}
+	drawn := svg.Unit(-1)
 	for _, s := range r.slots {
 		a, b := d.x(s.Start), d.x(s.End)
 		box := svg.Box{X: a, Y: r.y, W: max(b-a, svg.One), H: barHigh}
 		box.X = min(box.X, d.p.Right()-box.W)
+		if len(r.slots) > mostBars && box.X+box.W < drawn+svg.One/2 { // too close to be seen
+			continue
+		}
+		drawn = box.X + box.W
 		style := svg.Style{Fill: svg.Wood, Stroke: svg.Ink}
 		if s.Critical {
 			style.Width = 200

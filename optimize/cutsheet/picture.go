@@ -18,11 +18,13 @@ var (
 	bladeStyle = svg.Style{Stroke: svg.Mark, Width: 220}
 )
 
-// times returns a unit times a factor that trigonometry gave, within what can be drawn.
+// farthest is beyond all lengths and pictures.
+const farthest = 1 << 60
+
+// times returns a unit times a factor that trigonometry gave, to the nearest one.
 func times(u svg.Unit, f float64) svg.Unit {
 	x := math.RoundToEven(float64(u) * f)
-	const most = 1e8
-	return svg.Unit(max(-most, min(most, x)))
+	return svg.Unit(max(-farthest, min(farthest, x)))
 }
 
 // markedAngle writes an angle to a graduation, with + or - where it is over or under the mark.

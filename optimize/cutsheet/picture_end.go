@@ -197,15 +197,13 @@ func (d *endDrawing) slants(deep, high svg.Unit) (near, top svg.Unit) {
 	return near, top
 }
 
-// scales returns the scale of the section: as large as the room allows.
+// scale returns the scale of the section: as large as the room for the slant allows.
 func (d *endDrawing) scale(room svg.Unit) svg.Scale {
 	deep := min(64*svg.One, d.p.Width()/6)
 	k := svg.Fit(max(d.lie.across, measure.Inch/16), deep)
-	near, top := d.slants(deep, k.Of(d.lie.high))
-	if span := max(near, -near) + max(top, -top); span > room {
-		k = svg.Fit(max(d.lie.across, measure.Inch/16), max(deep*room/span, svg.One))
-	}
-	return k
+	near, top := d.slants(svg.Unit(d.lie.across), svg.Unit(d.lie.high)) // in ticks
+	span := measure.Length(min(max(near, -near, 1), farthest) + min(max(top, -top), farthest))
+	return k.Smaller(svg.Fit(span, room))
 }
 
 // above draws the saw from above and returns where it ends.
@@ -435,7 +433,11 @@ func (d *endDrawing) section(in svg.Box) svg.Unit {
 	p, l := d.p, &d.lie
 	p.Put(svg.Text{At: svg.Point{X: in.X, Y: in.Y + 6*svg.One}, S: "from the right end", Anchor: svg.Start, Bold: true})
 	const room = 110 * svg.One
-	k := svg.Fit(max(l.across, measure.Inch/16), min(in.W-60*svg.One, 120*svg.One)).Smaller(svg.Fit(max(l.high, measure.Inch/16), room-20*svg.One))
+	wide, tall := l.across, l.high
+	if l.spring != 0 { // it leans, and its thickness with it
+		wide, tall = wide+d.profile.Thickness, tall+d.profile.Thickness
+	}
+	k := svg.Fit(max(wide, measure.Inch/16), min(in.W-60*svg.One, 120*svg.One)).Smaller(svg.Fit(max(tall, measure.Inch/16), room-20*svg.One))
 	fence := in.X + 14*svg.One
 	table := in.Y + 16*svg.One + room
 	p.Rect(svg.Box{X: fence - 9*svg.One, Y: table - room, W: 9 * svg.One, H: room}, lostStyle)

@@ -354,6 +354,20 @@ func TestPictureHostile(t *testing.T) {
 			t.Errorf("%s: a run beyond the last: %v", name, err)
 		}
 	}
+	for _, thick := range []measure.Length{1, measure.Inch, 1000 * measure.Foot} {
+		for _, wide := range []measure.Length{1, measure.Inch, 1000 * measure.Foot} {
+			for _, role := range []stock.Role{stock.RoleBase, stock.RoleCrown, stock.RoleSoffit} {
+				for _, e := range []stock.End{{Kind: stock.EndOutsideMiter}, {Kind: stock.EndFlatMiter, Angle: measure.Degree}, {Kind: stock.EndRake, Angle: -89 * measure.Degree}, {Kind: stock.EndScarfUnder, Angle: 1}} {
+					p := stock.Profile{Name: "p", Role: role, Thickness: thick, Width: wide}
+					for _, flat := range []bool{false, true} {
+						drawPicture(t, fmt.Sprint(p, e, flat), func(w io.Writer) error {
+							return cutsheet.SawEnd{End: e, Flat: flat}.Picture(w, &cutsheet.Options{Profile: &p}, 360)
+						})
+					}
+				}
+			}
+		}
+	}
 	for _, l := range hostile {
 		e := cutsheet.SawEnd{Piece: l, End: end(stock.EndOutsideMiter, 0)}
 		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, nil, 360) })

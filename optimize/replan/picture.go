@@ -44,7 +44,7 @@ func (r *Revision) Picture(w io.Writer, p optimize.Problem, plan *optimize.Plan,
 	if err := bad.Err(); err != nil {
 		return err
 	}
-	d := picture{r: r, p: &p, plan: plan, progress: &progress, o: o}
+	d := picture{r: r, p: &p, plan: plan, progress: &progress, o: o, names: make(map[*stock.Piece]string)}
 	d.draw()
 	_, err := d.pic.WriteTo(w)
 	return err
@@ -121,6 +121,7 @@ type picture struct {
 	o        *PictureOptions
 	pic      *svg.Picture
 	scale    svg.Scale
+	names    map[*stock.Piece]string
 }
 
 // How a piece, or what is left of a stick, looks.
@@ -162,17 +163,22 @@ func (d *picture) count(n int64) string {
 // piece returns a piece of the old problem, named.
 func (d *picture) piece(n int) (string, measure.Length) {
 	if n < len(d.p.Pieces) {
-		return named(n, d.p.Pieces[n])
+		return d.named(n, &d.p.Pieces[n])
 	}
-	return named(n, d.plan.Parts[n-len(d.p.Pieces)])
+	return d.named(n, &d.plan.Parts[n-len(d.p.Pieces)])
 }
 
-// named returns what the n-th piece is called, and its length.
-func named(n int, pc stock.Piece) (string, measure.Length) {
+// named returns what the n-th piece is called, and its length. Names are cut to what can be read, each once.
+func (d *picture) named(n int, pc *stock.Piece) (string, measure.Length) {
 	if pc.Label == "" {
 		return "piece " + strconv.Itoa(n+1), pc.Length
 	}
-	return svg.Clip(pc.Label, svg.Small, 60*svg.Small), pc.Length
+	name, known := d.names[pc]
+	if !known {
+		name = svg.Clip(pc.Label, svg.Small, 60*svg.Small)
+		d.names[pc] = name
+	}
+	return name, pc.Length
 }
 
 // stick names a stick of the old problem.
@@ -314,7 +320,17 @@ func (d *picture) after(y svg.Unit) svg.Unit {
 func same(stick int, pieces []int) string {
 	sorted := slices.Clone(pieces)
 	slices.Sort(sorted)
-	return fmt.Sprint(stick, sorted)
+	key := strconv.AppendInt(nil, int64(stick), 10)
+	for i := 0; i < len(sorted); {
+		n := 1
+		for i+n < len(sorted) && sorted[i+n] == sorted[i] {
+			n++
+		}
+		key = strconv.AppendInt(append(key, ' '), int64(sorted[i]), 10)
+		key = strconv.AppendInt(append(key, 'x'), int64(n), 10)
+		i += n
+	}
+	return string(key)
 }
 
 // source says what a number of sticks of the new plan are, and where.
@@ -357,9 +373,9 @@ func (d *picture) lay(p *optimize.Problem, pat *optimize.Pattern, style func(old
 			l.name, length = d.piece(old)
 			l.as = style(old)
 		case n < len(d.r.Problem.Pieces):
-			l.name, length = named(n, d.r.Problem.Pieces[n])
+			l.name, length = d.named(n, &d.r.Problem.Pieces[n])
 		default:
-			l.name, length = named(n, d.r.Plan.Parts[n-len(d.r.Problem.Pieces)])
+			l.name, length = d.named(n, &d.r.Plan.Parts[n-len(d.r.Problem.Pieces)])
 		}
 		l.from, l.to = at, at+min(length, farthest)
 		at = min(l.to+min(p.Kerf, farthest), farthest)

@@ -170,6 +170,9 @@ func TestPictureHostile(t *testing.T) {
 		j.Problem.Sticks[i].Label = strings.Repeat("w", 9000)
 	}
 	j.Plan.Patterns[0].Count = math.MaxInt
+	for range 60_000 {
+		j.Plan.Patterns[1].Pieces = append(j.Plan.Patterns[1].Pieces, len(j.Plan.Patterns[1].Pieces)%3)
+	}
 	for range 1200 {
 		j.Plan.Patterns = append(j.Plan.Patterns, j.Plan.Patterns[0])
 		j.Revision.Recut = append(j.Revision.Recut, replan.Spoiled{})
