@@ -147,7 +147,7 @@ func TestPictureHostile(t *testing.T) {
 		"plan.patterns[0].pieces[0]":      func(j *storedJob) { j.Plan.Patterns[0].Pieces[0] = -1 },
 		"revision.plan.patterns[0].stick": func(j *storedJob) { j.Revision.Plan.Patterns[0].Stick = -1 },
 		"revision.sticks[0].stick":        func(j *storedJob) { j.Revision.Sticks[0].Stick = 99 },
-		"revision.pieces[0]":              func(j *storedJob) { j.Revision.Pieces[0] = 1 << 40 },
+		"revision.pieces[0]":              func(j *storedJob) { j.Revision.Pieces[0] = 1 << 30 },
 		"revision.changes[0].pattern":     func(j *storedJob) { j.Revision.Changes[0].Pattern = 99 },
 		"revision.buy[0].stick":           func(j *storedJob) { j.Revision.Buy[0].Stick = -1 },
 		"progress.started[0].stick":       func(j *storedJob) { j.Progress.Started[0].Stick = 99 },
