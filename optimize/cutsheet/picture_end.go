@@ -45,9 +45,6 @@ func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 	if e.Side > joint.SideRight {
 		bad.Add("side", e.Side, "left or right")
 	}
-	if e.Flat && e.End.Kind == stock.EndButt && profile.Role.Sprung() {
-		bad.Add("flat", "true", "false: crown that butts is cut nested")
-	}
 	if err := bad.Err(); err != nil {
 		return err
 	}

@@ -161,9 +161,6 @@ func TestSawEndPicture(t *testing.T) {
 		default:
 			e.End.Angle = measure.Angle(1+rnd.Int64N(179)) * measure.Degree
 		}
-		if profile == "crown" && e.End.Kind == stock.EndButt {
-			e.Flat = false
-		}
 		o := &cutsheet.Options{Profile: sawProfiles[profile]}
 		name := fmt.Sprintf("%+v of %s", e, profile)
 		_, pic := drawPicture(t, name, func(w io.Writer) error { return e.Picture(w, o, 200+rnd.IntN(600)) })
@@ -395,7 +392,6 @@ func TestPictureErrors(t *testing.T) {
 		"end.angle":               cutsheet.SawEnd{End: stock.End{Kind: stock.EndCope, Angle: 200 * measure.Degree}}.Picture(io.Discard, nil, 0),
 		"piece":                   cutsheet.SawEnd{Piece: "\xff"}.Picture(io.Discard, nil, 0),
 		"side":                    cutsheet.SawEnd{Side: 3}.Picture(io.Discard, nil, 0),
-		"flat":                    cutsheet.SawEnd{End: stock.End{Kind: stock.EndButt}, Flat: true}.Picture(io.Discard, &cutsheet.Options{Profile: sawProfiles["crown"]}, 0),
 		"options.graduation":      cutsheet.SawEnd{}.Picture(io.Discard, &cutsheet.Options{Graduation: -1}, 0),
 		"before.offcuts[0].label": cutsheet.RackPicture(io.Discard, stock.Rack{Offcuts: []stock.Offcut{{Length: 1, Label: "\xff"}}}, nil, nil, 0),
 		"after.offcuts[0].length": cutsheet.RackPicture(io.Discard, stock.Rack{}, &stock.Rack{Offcuts: []stock.Offcut{{}}}, nil, 0),

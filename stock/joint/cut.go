@@ -143,7 +143,10 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		}
 		return c, err
 	case stock.EndButt:
-		return buttCut(c, c.depth, a)
+		if c, err = buttCut(c, c.depth, a); err == nil && c.sprung && c.Standing.Miter != 0 {
+			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*c.Standing.Miter)
+		}
+		return c, err
 	case stock.EndPlumb, stock.EndLevel, stock.EndRake:
 		return rakedCut(c, p)
 	case stock.EndFlatMiter:

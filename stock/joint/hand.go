@@ -68,7 +68,7 @@ type Hand struct {
 // wall against the fence. Casing lies flat, face up, with its outer edge against the
 // fence, so that the upper end of a left leg is at the right and that of a right leg at
 // the left; what is cut for a slope lies so too, its upper edge against the fence. For
-// crown on a slope the blade is tilted and the arm is not turned. All derived.
+// crown on a slope, and for the scarf of a soffit, the blade is tilted and the arm is not turned. All derived.
 //
 // Any other side gets the zero Hand.
 func (c Cut) Hand(side Side) Hand {
@@ -88,7 +88,7 @@ func (c Cut) Hand(side Side) Hand {
 	case "face", "lower edge":
 		h.Miter = side
 	}
-	if c.End.Kind.Raked() && c.sprung {
+	if c.End.Kind.Raked() && c.sprung || c.End.Kind.Spliced() && c.Standing.Miter == 0 { // by the blade alone
 		h.Miter = SideNone
 	}
 	return h
