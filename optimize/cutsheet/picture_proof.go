@@ -23,7 +23,11 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	shown, complete := s.report.Bound()
 	at := left + (right-left)*6/10
 	closed := cost == bound
-	if !closed {
+	switch {
+	case closed:
+	case bound <= 0: // which says nothing
+		at = left
+	default:
 		at = left + (right-left)*3/10
 	}
 	planAt := at
@@ -31,7 +35,9 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 		planAt = left + (right-left)*8/10
 	}
 	none := svg.Box{X: left, Y: top, W: at - left, H: high}
-	p.Rect(none, lostStyle)
+	if none.W > 0 {
+		p.Rect(none, lostStyle)
+	}
 	sure := none
 	if !complete {
 		sure.W = none.W * 6 / 10 // what the search adds lies open to doubt
@@ -45,7 +51,9 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	}
 	p.Rect(svg.Box{X: planAt, Y: top, W: right - planAt, H: high}, woodStyle)
 	p.Put(svg.Text{At: svg.Point{X: (planAt + right) / 2, Y: top + high/2}, S: svg.Clip("dearer", svg.Normal, right-planAt), Size: svg.Normal})
-	p.Put(svg.Text{At: svg.Point{X: left + sure.W/2, Y: top + high/2}, S: svg.Clip("no plan", svg.Normal, sure.W), Size: svg.Normal, Plate: true})
+	if none.W > 0 {
+		p.Put(svg.Text{At: svg.Point{X: left + sure.W/2, Y: top + high/2}, S: svg.Clip("no plan", svg.Normal, sure.W), Size: svg.Normal, Plate: true})
+	}
 	mark := func(x svg.Unit) {
 		p.Line(svg.Point{X: x, Y: top - 6*svg.One}, svg.Point{X: x, Y: top + high + 6*svg.One}, bladeStyle)
 	}
@@ -55,8 +63,10 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 		s.proofLabel(p, svg.Point{X: at, Y: top - 13*svg.One}, "nothing cheaper exists")
 		s.proofLabel(p, svg.Point{X: at, Y: below}, "bound and cost "+s.cost(cost))
 	} else {
-		mark(at)
-		s.proofLabel(p, svg.Point{X: at, Y: top - 13*svg.One}, "bound "+s.cost(bound))
+		if bound > 0 {
+			mark(at)
+			s.proofLabel(p, svg.Point{X: at, Y: top - 13*svg.One}, "bound "+s.cost(bound))
+		}
 		s.proofLabel(p, svg.Point{X: planAt, Y: below}, "this plan "+s.cost(cost))
 	}
 	if !complete {
@@ -65,7 +75,7 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 		p.Put(svg.Text{At: svg.Point{X: left, Y: below}, S: svg.Clip("checked up to "+s.cost(max(shown, 0))+", beyond it searched", svg.Small, right-left), Anchor: svg.Start})
 	}
 	y = below + 12*svg.One
-	if !closed {
+	if !closed && bound > 0 {
 		y = s.gapStrip(p, y+6*svg.One)
 	}
 	p.Paragraph(y+4*svg.One, s.proof(), svg.Small, false)
@@ -91,7 +101,7 @@ func (s *Sheet) proofInShort() string {
 	case s.plan.Bound <= 0:
 		return "not proven"
 	}
-	return "at most " + s.gap() + " above the least cost"
+	return "at most " + s.gap() + " could be saved"
 }
 
 // gapStrip draws bound and cost from zero on, so that the gap is seen for what it is.

@@ -98,11 +98,22 @@ func TestPictureGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	open, err := optimize.Evaluate(context.Background(), p, plan) // what the length of the material shows: a gap
+	dollars := &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}}
+	// A plan by hand, of which the length of the material shows that it could be better at most.
+	open := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1190}, {Length: ft(16, 0, 0), Price: 2490}}, Pieces: []stock.Piece{{Label: "rail", Length: ft(5, 0, 0), Quantity: 6}}}
+	byHand, err := optimize.Evaluate(context.Background(), open, &optimize.Plan{Patterns: []optimize.Pattern{{Count: 6, Pieces: []int{0}}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	gap, err := cutsheet.New(context.Background(), p, open, &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}})
+	gap, err := cutsheet.New(context.Background(), open, byHand, dollars)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ruled, err := optimize.Evaluate(context.Background(), p, plan) // with rules nothing is shown
+	if err != nil {
+		t.Fatal(err)
+	}
+	unknown, err := cutsheet.New(context.Background(), p, ruled, dollars)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,6 +128,7 @@ func TestPictureGolden(t *testing.T) {
 		"purchase":   s.PurchasePicture,
 		"proof":      s.ProofPicture,
 		"proof-open": gap.ProofPicture,
+		"proof-none": unknown.ProofPicture,
 		"rack":       func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, nil, nil, width) },
 		"rack-after": func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, &after, nil, width) },
 		"end-base":   ends("base", cutsheet.SawEnd{Piece: "classroom bay N", End: end(stock.EndInsideMiter, 135), Side: joint.SideRight}),
