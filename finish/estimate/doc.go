@@ -34,6 +34,9 @@
 // divides a price into payments, [NewActual] holds what a job took against its estimate, and
 // [UpdateRates] averages rates of labor with it.
 //
+// CostPicture, SchedulePicture, CrossoverPicture and WageCrossoverPicture draw what several ways cost, who does
+// what when, and from which length and which wage on another way is the cheaper.
+//
 // Money is an int64 in cents, the currency's minor unit, rounded once per line, half to
 // even, or as the terms say. A value that cannot be right is a [*measure.FieldError], a result that does not
 // fit a [*measure.RangeError]. Nothing here takes or returns a floating-point number.

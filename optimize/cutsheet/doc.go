@@ -72,6 +72,13 @@
 // yard makes has its place. The goals of the job are told with what is reached of
 // each, and whether that is proven.
 //
+// # Pictures
+//
+// Beside the drawing of all sticks, [Sheet.SVG], there are pictures of one thing each, to scale, in the width
+// of paper or of a telephone: [SawEnd.Picture] of an end as it lies on the saw, [Sheet.RunPicture] of
+// a spliced run over its studs, [Sheet.PurchasePicture] of what becomes of the sticks, [Sheet.ProofPicture] of how
+// good the plan is known to be, and [RackPicture] of the rack before and after.
+//
 // # JSON, version 3
 //
 // The document is an object. The fields, of which those with an asterisk are always

@@ -5,7 +5,7 @@
 // problem and a plan for what is left, with as much of the old plan as costs nothing, what to
 // buy besides, what is not needed, and what it costs beyond what was planned. Money is in
 // the currency's minor unit, as in the problem; if nothing has a price, length takes its
-// place.
+// place. [Revision.Picture] draws the job before and after.
 //
 // Bad input is reported as *[measure.FieldError], all faults joined. Each Field begins with
 // the name of the argument: problem or progress.
