@@ -134,6 +134,37 @@ window.fetch = async (...args) => { const r = await fetched(...args); return new
 	c.numbers("2", "4", "$45.16")
 }
 
+// Once seen, the page works where there is no network, and a worker starts anew there too.
+func TestBrowserOffline(t *testing.T) {
+	b := start(t)
+	site, err := pages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fs, err := newFiles(site.dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(fs)
+	defer server.Close()
+	b.Call("Page.navigate", map[string]any{"url": server.URL}, nil)
+	b.settled("done")
+	b.Until("navigator.serviceWorker.ready.then((r) => r.active.state === 'activated')")
+	server.Close()
+	b.Call("Page.reload", map[string]any{"ignoreCache": false}, nil)
+	b.Until("document.readyState === 'complete' && navigator.serviceWorker.controller !== null && document.getElementById('result').dataset.state === 'done'")
+	b.numbers("2", "4", "$45.16")
+	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
+	b.Write("2")
+	b.state("stale", "Out of date")
+	// A change during a search ends the worker; the next comes from what is kept.
+	value[any](b, "document.getElementById('solve').click()")
+	b.Write("3")
+	value[any](b, "document.getElementById('solve').click()")
+	b.settled("done")
+	b.sheet("north wall, left")
+}
+
 // The program itself serves the page, and ends.
 func TestBrowserServe(t *testing.T) {
 	b := start(t)

@@ -127,7 +127,7 @@ func build(ctx context.Context, dir string) error {
 		if err != nil {
 			return err
 		}
-		if n == "index.html" {
+		if n == "index.html" || n == "offline.js" {
 			text = bytes.ReplaceAll(text, []byte("longpoint.wasm"), []byte(name))
 		}
 		if err := os.WriteFile(filepath.Join(dir, n), text, 0o666); err != nil {

@@ -105,8 +105,12 @@ func TestPage(t *testing.T) {
 	if err != nil || len(names) < 6 {
 		t.Fatalf("files %q: %v", names, err)
 	}
+	offline := file(t, "offline.js")
 	for _, name := range names {
 		name = strings.TrimPrefix(name, "site/")
+		if name != "index.html" && name != "offline.js" && !strings.Contains(offline, `"`+name+`"`) {
+			t.Errorf("%s is not kept for where there is no network", name)
+		}
 		script := strings.HasSuffix(name, ".js")
 		text := strings.ReplaceAll(file(t, name), "http://www.w3.org/2000/svg", "")
 		if script {

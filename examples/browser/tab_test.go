@@ -64,9 +64,11 @@ func start(t *testing.T) *tab {
 }
 
 // page opens the page, with what is to run before its own scripts, and waits for its first sheet.
+// Only one test asks what the browser keeps for where there is no network.
 func page(t *testing.T, before ...string) *tab {
 	t.Helper()
 	b := start(t)
+	before = append(before, "delete Navigator.prototype.serviceWorker")
 	b.size(1280, 900)
 	for _, source := range before {
 		b.Call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": source}, nil)

@@ -267,3 +267,6 @@ try {
 } catch (e) {
   state("failed", "The solver could not be started: " + e);
 }
+
+// What the page consists of is kept for where there is no network, when nothing else is to be done.
+if (window.isSecureContext) navigator.serviceWorker?.register("offline.js").catch(() => {}); // then it takes a network
