@@ -184,6 +184,7 @@ func TestRefused(t *testing.T) {
 			}()},
 			{"no such job", `no job "x"`, db.Cut(ctx, "x", nil)},
 			{"negative keep", "keep", db.SetRack(ctx, "other", -1, nil)},
+			{"rule that is no text", "rules[0].material", db.SetRack(ctx, "other", 0, []stock.KeepRule{{Material: "\xff"}})},
 			{"name of a rack", "rack is", db.SetRack(ctx, "\x00", 0, nil)},
 		} {
 			if c.err == nil || !strings.Contains(c.err.Error(), c.want) {

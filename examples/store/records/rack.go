@@ -21,7 +21,11 @@ type Held struct {
 // SetRack makes a rack, or changes what is worth keeping on one that is there. It returns
 // the *measure.FieldErrors of a name and of rules that make no sense.
 func (d *DB) SetRack(ctx context.Context, name string, keep measure.Length, rules []stock.KeepRule) error {
-	if err := errors.Join(checkName("rack", name), stock.Rack{Keep: keep, Rules: rules}.Validate()); err != nil {
+	bad := []error{checkName("rack", name), stock.Rack{Keep: keep, Rules: rules}.Validate()}
+	for i, r := range rules {
+		bad = append(bad, checkText(fmt.Sprintf("rules[%d].profile", i), r.Profile), checkText(fmt.Sprintf("rules[%d].material", i), r.Material))
+	}
+	if err := errors.Join(bad...); err != nil {
 		return err
 	}
 	text, err := json.Marshal(rules)

@@ -95,11 +95,11 @@ func (d *DB) readOne(ctx context.Context, into []any, query string, args ...any)
 // again calls f until it succeeds or fails for good. If the server goes away or another
 // transaction is in the way, that goes on for half a minute.
 func (d *DB) again(ctx context.Context, f func() error) error {
-	const first, longest, tries = 5 * time.Millisecond, 500 * time.Millisecond, 70
-	pause := first
-	for try := 1; ; try++ {
+	const first, longest, patience = 5 * time.Millisecond, 500 * time.Millisecond, 30 * time.Second
+	pause, end := first, time.Now().Add(patience)
+	for {
 		err := f()
-		if err == nil || try == tries || !passing(err) {
+		if err == nil || !passing(err) || time.Now().After(end) {
 			return err
 		}
 		select {
