@@ -382,6 +382,10 @@ func TestStoredThroughFailures(t *testing.T) {
 	if n := testutil.ToFloat64(c.retries); n != 5 {
 		t.Errorf("it was stored at attempt %v, want 6", n+1)
 	}
+	// What was found was kept meanwhile, not found again.
+	if last, err := db.last(t.Context(), 1); err != nil || last[0].Attempt != 1 {
+		t.Errorf("%+v, %v", last, err)
+	}
 	audit(t, db, queue, 1)
 }
 
