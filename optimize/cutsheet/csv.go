@@ -72,15 +72,22 @@ func (s *Sheet) CSV(w io.Writer) error {
 
 type csvSheet struct {
 	*Sheet
-	unit measure.Style
-	b    strings.Builder
-	row  []string
+	unit    measure.Style
+	columns int
+	b       strings.Builder
+	row     []string
 }
 
-func (c *csvSheet) write(columns []string) {
+// begin begins a table with the names of its columns.
+func (c *csvSheet) begin(columns []string) {
+	c.columns = len(columns)
 	c.b.WriteString(byteOrderMark) // a quote behind the mark would begin no quoted text for who takes it for a letter
 	c.row = append(c.row, columns...)
 	c.end()
+}
+
+func (c *csvSheet) write(columns []string) {
+	c.begin(columns)
 	c.text("sheet")
 	c.none(3)
 	c.text(c.title())
@@ -273,7 +280,7 @@ func (c *csvSheet) text(s string) {
 
 // end ends a row, which always has all its columns.
 func (c *csvSheet) end() {
-	c.none(len(csvColumns) - len(c.row))
+	c.none(c.columns - len(c.row))
 	c.b.WriteString(strings.Join(c.row, ",") + "\r\n")
 	c.row = c.row[:0]
 }

@@ -55,7 +55,7 @@
 // the fingerprint of problem and plan: see [Sheet.Fingerprint]. An index says for each room and
 // wall which piece comes from which cut of which stick. Sticks with pieces for rooms that wait
 // ([Options].Hold) stand behind the others in a block of their own; a splice over a stud that
-// was assumed says so. [Sheet.Tags] writes tags on label paper.
+// was assumed says so. [Sheet.Tags] writes tags on label paper, [Sheet.TagsCSV] the same as a table.
 //
 // What is known of the cost stands last, in one line; [Options].ProofDetails adds how it is
 // known.

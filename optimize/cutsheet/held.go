@@ -39,12 +39,25 @@ func checkHold(f *fault.List, hold []Hold) {
 type waiting struct {
 	room    string
 	reasons []string
+	more    int64 // reasons
 	pieces  int64
+}
+
+// mostReasons is how many reasons of a room are printed.
+const mostReasons = 8
+
+// whyWaits says why a room waits, or nothing.
+func (s *Sheet) whyWaits(w *waiting) string {
+	text := strings.Join(w.reasons, "; ")
+	if w.more > 0 {
+		text += "; and " + s.plural(w.more, "reason") + " more"
+	}
+	return text
 }
 
 // wait finds the rooms that wait, in the order of Options.Hold, and the sticks that do.
 func (s *Sheet) wait() {
-	at := make(map[string]int)
+	at, said := make(map[string]int), make(map[Hold]bool)
 	for _, h := range s.options.Hold {
 		k, known := at[h.Room]
 		if !known {
@@ -52,9 +65,15 @@ func (s *Sheet) wait() {
 			at[h.Room] = k
 			s.waits = append(s.waits, waiting{room: h.Room})
 		}
-		if r := strings.TrimSpace(h.Reason); r != "" {
-			s.waits[k].reasons = append(s.waits[k].reasons, r)
+		w := &s.waits[k]
+		switch r := strings.TrimSpace(h.Reason); {
+		case r == "" || said[Hold{h.Room, r}]:
+		case len(w.reasons) < mostReasons:
+			w.reasons = append(w.reasons, r)
+		default:
+			w.more++
 		}
+		said[Hold{h.Room, strings.TrimSpace(h.Reason)}] = true
 	}
 	if len(at) == 0 {
 		return
@@ -102,7 +121,7 @@ func (s *Sheet) why(c *cut) string {
 	room, _ := s.place(c.piece)
 	for k := range s.waits {
 		if w := &s.waits[k]; w.room == room && len(w.reasons) > 0 {
-			return strings.Join(w.reasons, "; ")
+			return s.whyWaits(w)
 		}
 	}
 	return s.waitWords(c)
@@ -122,8 +141,8 @@ func (s *Sheet) waitLines() []string {
 			continue
 		}
 		text := w.room + ", " + s.plural(w.pieces, "piece")
-		if len(w.reasons) > 0 {
-			text += ": " + strings.Join(w.reasons, "; ")
+		if why := s.whyWaits(w); why != "" {
+			text += ": " + why
 		}
 		lines = append(lines, text)
 	}

@@ -41,6 +41,18 @@ func rooms() (optimize.Problem, *cutsheet.Options) {
 		}
 }
 
+// A room that waits for many reasons says the first few, each once.
+func TestReasonsToWait(t *testing.T) {
+	p, o := rooms()
+	for i := range 400 {
+		o.Hold = append(o.Hold, cutsheet.Hold{Room: "cloakroom", Reason: strings.Repeat("x", i%20+1)})
+	}
+	text := flow(t, sheet(t, p, o), renderings[0])
+	if want := "cloakroom, 2 pieces: wall N was read twice, with two results; x; xx; xxx; xxxx; xxxxx; xxxxxx; xxxxxxx; and 13 reasons more"; !strings.Contains(text, want) {
+		t.Errorf("no %q in\n%s", want, text)
+	}
+}
+
 // What is known of a piece stands in every form that people read: which job and plan, the order
 // of the cuts, studs that were assumed, rooms that wait, what is done to one part of a run only,
 // and how good the plan is.

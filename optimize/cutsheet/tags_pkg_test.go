@@ -3,6 +3,7 @@ package cutsheet
 import (
 	"bytes"
 	"context"
+	"encoding/csv"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -61,6 +62,8 @@ func anySheet(t *rapid.T) (optimize.Problem, *optimize.Plan, Options) {
 			Left: measure.Inch / 4, RowGap: measure.Inch / 16, ByRoom: rapid.Bool().Draw(t, "by room"),
 		},
 	}
+	o.Locale.Metric, o.Locale.DecimalComma = rapid.Bool().Draw(t, "metric"), rapid.Bool().Draw(t, "comma")
+	o.Locale.Length.Words = rapid.IntRange(0, 4).Draw(t, "words") == 0
 	o.Tags.Skip = rapid.IntRange(0, o.Tags.Columns*o.Tags.Rows-1).Draw(t, "skip")
 	if rapid.Bool().Draw(t, "holds") {
 		if room := name.Draw(t, "held"); room != "" {
@@ -160,6 +163,22 @@ func TestTagPage(t *testing.T) {
 		}
 		if n := strings.Count(b.String(), s.Fingerprint()); int64(n) != pieces+1 {
 			t.Errorf("the fingerprint stands there %d times, %d pieces", n, pieces)
+		}
+		b.Reset()
+		if err := s.TagsCSV(&b); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll()
+		if err != nil || int64(len(rows)) != pieces+1 {
+			t.Fatalf("%d rows for %d pieces, %v", len(rows), pieces, err)
+		}
+		for i, tag := range s.tagsOf() {
+			c := &tag.p.cuts[tag.cut]
+			room, _ := s.place(c.piece)
+			if r := rows[i+1]; r[0] != harmless(typeset.Visible(room)) || r[6] != tag.p.key || r[7] != fmt.Sprint(tag.cut+1) || r[8] != fmt.Sprint(tag.stick) ||
+				r[15] != s.Fingerprint() || (r[11] != "") != c.wait {
+				t.Errorf("row %q of %+v", r, tag)
+			}
 		}
 		g := tagPage{Sheet: s, grid: s.options.Tags.filled(false)}
 		l := g.letters()
