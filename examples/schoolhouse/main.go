@@ -11,6 +11,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	_ "embed"
 	"errors"
@@ -38,6 +39,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	file := flags.String("job", "", "read the job from `FILE` instead of the one built in")
 	way := flags.String("way", "", "report on the variant of this `LABEL`, or on the job as it is for \"as planned\"; the cheapest without it")
 	kind := flags.String("paper", "report", "what to write: `report`, proposal or days")
+	page := flags.String("html", "", "write the report with its pictures to `FILE`, as one page for a browser")
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
 		return 0
@@ -56,7 +58,22 @@ func run(args []string, stdout, stderr io.Writer) int {
 		}
 		source = *file
 	}
-	err := write(stdout, data, *way, *kind)
+	var text bytes.Buffer
+	to := stdout // or, for a page, text: a file is only written when all of it is there
+	if *page != "" {
+		if *kind != "report" {
+			fmt.Fprintf(stderr, "schoolhouse: -paper is %q: want report with -html\n", *kind)
+			return 2
+		}
+		to, *kind = &text, "html"
+	}
+	err := write(to, data, *way, *kind)
+	if err == nil && *page != "" {
+		if err := os.WriteFile(*page, text.Bytes(), 0o644); err != nil {
+			fmt.Fprintf(stderr, "schoolhouse: -html is %q: %v\n", *page, errors.Unwrap(err))
+			return 2
+		}
+	}
 	if err == nil {
 		return 0
 	}
@@ -87,6 +104,11 @@ func write(w io.Writer, data []byte, way, kind string) error {
 	switch kind {
 	case "report":
 		_, err = io.WriteString(w, report(v))
+	case "html":
+		var page string
+		if page, err = htmlReport(v); err == nil {
+			_, err = io.WriteString(w, page)
+		}
 	case "proposal":
 		p := v.e.Proposal()
 		p.Dates = dates(job.Locale)

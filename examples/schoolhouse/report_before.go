@@ -138,7 +138,7 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 	} else if err == nil {
 		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; as a gift the job would still be dearer than as planned.", o.Label, p.money(other.Sticks)))
 	}
-	spans, err := estimate.BreakEvenWage(planned, other, terms, estimate.WageRange{To: 4 * terms.Wage, Step: max(terms.Wage/50, 1)})
+	spans, err := estimate.BreakEvenWage(planned, other, terms, wagesOf(terms))
 	if err != nil {
 		return
 	}
@@ -150,4 +150,9 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 	if len(spans) == 1 {
 		p.para("", "", fmt.Sprintf("No wage up to %s an hour changes which of the two is cheaper.", p.money(spans[0].To)))
 	}
+}
+
+// wagesOf are the wages over which ways to do a job are compared.
+func wagesOf(t estimate.Terms) estimate.WageRange {
+	return estimate.WageRange{To: 4 * t.Wage, Step: max(t.Wage/50, 1)}
 }

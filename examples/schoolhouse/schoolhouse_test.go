@@ -432,14 +432,14 @@ func materialOf(e *estimate.Estimate, profile string) estimate.Material {
 }
 
 // runJob runs the program on a file with the given text.
-func runJob(t *testing.T, text string) (code int, stdout, stderr string) {
+func runJob(t *testing.T, text string, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "job.json")
 	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	var out, errs bytes.Buffer
-	code = run([]string{"-job", file}, &out, &errs)
+	code = run(append([]string{"-job", file}, args...), &out, &errs)
 	return code, out.String(), errs.String()
 }
 

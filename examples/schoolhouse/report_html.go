@@ -1,0 +1,277 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"fmt"
+	"html"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+
+	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/optimize/cutsheet"
+	"example.com/longpoint/stock"
+	"example.com/longpoint/stock/joint"
+	"example.com/longpoint/stock/takeoff/drawing"
+)
+
+// phone is how wide pictures are for a telephone.
+const phone = 360
+
+// album collects the pictures of a section, each for paper and for a telephone.
+type album struct {
+	b   strings.Builder
+	err error
+}
+
+// add draws a picture in both sizes.
+func (a *album) add(draw func(w io.Writer, width int) error) {
+	if a.err != nil {
+		return
+	}
+	for _, size := range [...]struct {
+		class string
+		width int
+	}{{"wide", 0}, {"narrow", phone}} {
+		var b bytes.Buffer
+		if a.err = draw(&b, size.width); a.err != nil {
+			return
+		}
+		fmt.Fprintf(&a.b, "<div class=%q>\n%s</div>\n", size.class, b.String())
+	}
+}
+
+// text adds a line of words, fold begins what is folded away until wanted, and end ends it.
+func (a *album) text(s string) { fmt.Fprintf(&a.b, "<p>%s</p>\n", html.EscapeString(s)) }
+func (a *album) fold(s string) {
+	fmt.Fprintf(&a.b, "<details>\n<summary>%s</summary>\n", html.EscapeString(s))
+}
+func (a *album) end() { a.b.WriteString("</details>\n") }
+
+var heading = regexp.MustCompile(`(?m)^\[\d+\] (.*?) =+\n`)
+
+// htmlReport is the report as one page, with pictures before the text of the section that they belong
+// to. It needs nothing else and runs no script.
+func htmlReport(v *view) (string, error) {
+	text := report(v)
+	at := heading.FindAllStringSubmatchIndex(text, -1)
+	var b strings.Builder
+	name := html.EscapeString(v.e.Job.Name)
+	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"+
+		"<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"+
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n<main>\n<h1>%s</h1>\n", name, pageStyle, name)
+	for i, m := range at {
+		end := len(text)
+		if i+1 < len(at) {
+			end = at[i+1][0]
+		}
+		title := text[m[2]:m[3]]
+		fmt.Fprintf(&b, "<section>\n<h2>%s</h2>\n", html.EscapeString(title))
+		var a album
+		if draw := pictures[title]; draw != nil {
+			draw(&a, v)
+		}
+		if a.err != nil {
+			return "", a.err
+		}
+		words := fmt.Sprintf("<pre tabindex=\"0\">%s</pre>\n", html.EscapeString(strings.Trim(text[m[1]:end], "\n")))
+		if title == doubts { // what is wrong is read first
+			b.WriteString(words + a.b.String() + "</section>\n")
+		} else {
+			b.WriteString(a.b.String() + words + "</section>\n")
+		}
+	}
+	b.WriteString("</main>\n</body>\n</html>\n")
+	return b.String(), nil
+}
+
+const pageStyle = `body { margin: 0; font: 16px/1.4 system-ui, sans-serif; color: #1c2328; background: #ffffff }
+main { max-width: 688px; margin: 0 auto; padding: 8px }
+h1 { font-size: 24px }
+h2 { font-size: 19px; border-top: 2px solid #1c2328; padding-top: 8px }
+pre { font: 12.5px/1.35 ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace; overflow-x: auto; margin: 8px 0 }
+svg { display: block; max-width: 100%; height: auto; margin: 8px 0 }
+summary { padding: 6px 0; cursor: pointer; text-decoration: underline }
+.narrow { display: none }
+@media screen and (max-width: 687px) { .wide { display: none } .narrow { display: block } }
+@media screen and (prefers-color-scheme: dark) { body { color: #eef1f2; background: #14181b } h2 { border-color: #eef1f2 } }
+@media print { pre { white-space: pre-wrap } svg { break-inside: avoid } }
+`
+
+const doubts = "What is in doubt"
+
+// pictures draw what belongs to a section, by its title.
+var pictures = map[string]func(*album, *view){
+	doubts:                     drawPlans,
+	"Which way to do it":       drawCosts,
+	"What to order":            drawPurchases,
+	"Takeoff":                  drawWalls,
+	"Cut list, stick by stick": drawCuts,
+	"When":                     drawSchedule,
+}
+
+// drawPlans draws each room from above.
+func drawPlans(a *album, v *view) {
+	for _, r := range v.e.Job.Rooms {
+		a.add(func(w io.Writer, width int) error {
+			return drawing.Plan(w, r, v.e.Takeoff, &drawing.Options{Locale: v.e.Job.Locale, Width: width, Findings: v.e.Findings})
+		})
+	}
+}
+
+// drawWalls draws the walls of each room with what goes there and what that is cut from.
+func drawWalls(a *album, v *view) {
+	from := make(map[string]string)
+	for _, c := range v.e.Plans {
+		n := 0
+		for _, pat := range c.Plan.Patterns {
+			for _, i := range pat.Pieces {
+				if i < len(c.Problem.Pieces) {
+					from[c.Problem.Pieces[i].Label] = fmt.Sprintf("stick %d", n+1)
+				}
+			}
+			n += pat.Count
+		}
+	}
+	for _, r := range v.e.Job.Rooms {
+		a.add(func(w io.Writer, width int) error {
+			return drawing.Elevation(w, r, v.e.Job.Trim, v.e.Takeoff, &drawing.Options{Locale: v.e.Job.Locale, Width: width, Sticks: from, Findings: v.e.Findings})
+		})
+	}
+	var built []string
+	for i := range v.e.Takeoff.Runs {
+		if a := v.e.Takeoff.Runs[i].Assembly; a != "" && !slices.Contains(built, a) {
+			built = append(built, a)
+		}
+	}
+	for _, assembly := range built {
+		a.add(func(w io.Writer, width int) error {
+			return drawing.BuiltUp(w, v.e.Job.Trim, v.e.Takeoff, assembly, &drawing.Options{Locale: v.e.Job.Locale, Width: width})
+		})
+	}
+}
+
+// drawCosts draws what each way to do the job costs, and from which wage on another is the cheaper.
+func drawCosts(a *album, v *view) {
+	job := &v.planned.Job
+	quotes := []*estimate.Quote{v.planned.Quote}
+	for _, o := range v.planned.Variants {
+		q := *o.Estimate.Quote
+		q.Label = o.Label
+		quotes = append(quotes, &q)
+	}
+	options := func(width int) *estimate.PictureOptions {
+		return &estimate.PictureOptions{Locale: job.Locale, Width: width}
+	}
+	a.add(func(w io.Writer, width int) error { return estimate.CostPicture(w, quotes, options(width)) })
+	planned := v.planned.Alternative(asPlanned)
+	wages := wagesOf(job.Terms)
+	for _, o := range v.planned.Variants {
+		other := o.Estimate.Alternative(o.Label)
+		if wages.To == 0 {
+			continue
+		}
+		a.fold("From which wage on: " + asPlanned + " or " + o.Label)
+		a.add(func(w io.Writer, width int) error {
+			return estimate.WageCrossoverPicture(w, planned, other, job.Terms, wages, options(width))
+		})
+		a.end()
+	}
+}
+
+// sheet is the cut sheet of a profile's plan.
+func sheet(v *view, c *estimate.ProfilePlan) (*cutsheet.Sheet, *cutsheet.Options, error) {
+	o := &cutsheet.Options{Title: c.Profile, Job: v.e.Job.Name, Locale: v.e.Job.Locale}
+	for i := range v.e.Job.Materials {
+		if p := &v.e.Job.Materials[i].Profile; p.Name == c.Profile {
+			o.Profile = p
+		}
+	}
+	s, err := cutsheet.New(context.Background(), c.Problem, c.Plan, o)
+	return s, o, err
+}
+
+// drawPurchases draws what becomes of the sticks of each profile, and the rack before and after.
+func drawPurchases(a *album, v *view) {
+	rack := v.e.Job.Rack
+	for i := range v.e.Plans {
+		c := &v.e.Plans[i]
+		s, _, err := sheet(v, c)
+		if err != nil {
+			a.err = err
+			return
+		}
+		if c.Parts > 1 {
+			a.text(c.Profile + " is ripped from boards, which are bought whole: see below.")
+			continue
+		}
+		a.text(c.Profile)
+		a.add(s.PurchasePicture)
+		change, err := c.Plan.RackChange(c.Problem, c.Profile)
+		if err == nil {
+			rack, err = rack.Apply(change)
+		}
+		if err != nil {
+			a.err = err
+			return
+		}
+	}
+	a.add(func(w io.Writer, width int) error {
+		return cutsheet.RackPicture(w, v.e.Job.Rack, &rack, &cutsheet.Options{Locale: v.e.Job.Locale}, width)
+	})
+}
+
+// drawCuts draws how each profile is cut, how good that is known to be, and each end as it lies on the
+// saw.
+func drawCuts(a *album, v *view) {
+	for i := range v.e.Plans {
+		c := &v.e.Plans[i]
+		s, o, err := sheet(v, c)
+		if err != nil {
+			a.err = err
+			return
+		}
+		a.fold(c.Profile + ": on the saw")
+		for _, e := range sawEnds(c) {
+			a.add(func(w io.Writer, width int) error { return e.Picture(w, o, width) })
+		}
+		if c.Parts <= 1 {
+			a.add(s.ProofPicture)
+		}
+		a.end()
+	}
+}
+
+// sawEnds are the ends of a plan that are not square, each way of cutting once.
+func sawEnds(c *estimate.ProfilePlan) []cutsheet.SawEnd {
+	var out []cutsheet.SawEnd
+	seen := make(map[cutsheet.SawEnd]bool)
+	for i := range c.Problem.Pieces {
+		p := &c.Problem.Pieces[i]
+		for _, e := range [...]cutsheet.SawEnd{{End: p.Left, Side: joint.SideLeft}, {End: p.Right, Side: joint.SideRight}} {
+			e.End.Setback = 0
+			if e.End.Kind == stock.EndSquare || e.End.Kind == stock.EndScribe || seen[e] {
+				continue
+			}
+			seen[e] = true
+			out = append(out, e)
+		}
+	}
+	slices.SortFunc(out, func(a, b cutsheet.SawEnd) int {
+		return cmp.Or(cmp.Compare(a.End.Kind, b.End.Kind), cmp.Compare(a.End.Angle, b.End.Angle), cmp.Compare(a.Side, b.Side))
+	})
+	return out
+}
+
+// drawSchedule draws who does what when.
+func drawSchedule(a *album, v *view) {
+	if v.e.Schedule == nil || v.e.Job.Calendar == nil {
+		return
+	}
+	a.add(func(w io.Writer, width int) error {
+		return estimate.SchedulePicture(w, v.e.Schedule, *v.e.Job.Calendar, &estimate.PictureOptions{Locale: v.e.Job.Locale, Width: width})
+	})
+}
