@@ -76,20 +76,20 @@ func (h *page) style() string {
 		revision = "revision " + revision
 	}
 	fmt.Fprintf(&b, "@page {\n  @top-left { content: %s; }\n  @top-right { content: %s; }\n  @bottom-left { content: %s; }\n}\n",
-		edgeText(" \u00b7 ", 56, h.title(), o.Job), edgeText(" \u00b7 ", 40, o.Date, revision), edgeText("", 40, "fingerprint "+h.fingerprint))
+		edgeText(" \u00b7 ", 44, h.title(), o.Job), edgeText(" \u00b7 ", 20, o.Date, revision), edgeText("", 40, "fingerprint "+h.fingerprint))
 	fmt.Fprintf(&b, "@page :first { @top-left { content: %s; } }\n", edgeText("", 56, o.Job))
 	return b.String()
 }
 
-// edgeText joins texts to a string of CSS for the edge of a page, of at most so many cells.
+// edgeText joins texts, each of at most so many cells, to a string of CSS for the edge of a page.
 func edgeText(between string, cells int, texts ...string) string {
 	var all []string
 	for _, t := range texts {
 		if t = strings.TrimSpace(t); t != "" {
-			all = append(all, typeset.Visible(t))
+			all = append(all, typeset.Clip(typeset.Visible(t), cells, "\u2026"))
 		}
 	}
-	return typeset.QuotedCSS(typeset.Clip(strings.Join(all, between), cells, "\u2026"))
+	return typeset.QuotedCSS(strings.Join(all, between))
 }
 
 // top writes what heads the sheet.

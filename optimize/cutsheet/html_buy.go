@@ -30,7 +30,7 @@ func (h *page) small() bool {
 		points += 35
 	}
 	if h.placed() {
-		points += 60 + 17*len(h.problem.Pieces)
+		points += 60 + 8*len(h.problem.Pieces) // in two columns
 	}
 	for k := range h.patterns {
 		if points > most {

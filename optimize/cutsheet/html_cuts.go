@@ -2,7 +2,6 @@ package cutsheet
 
 import (
 	"strconv"
-	"strings"
 
 	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/optimize"
@@ -79,7 +78,10 @@ func (h *page) shapeNotes() string {
 			text += " " + note.text
 		}
 	}
-	return strings.TrimSuffix(text+" "+h.turnNote(), " ")
+	if note := h.turnNote(); note != "" {
+		text += " " + note + " Left end and right end are here those at the left and at the right as it lies."
+	}
+	return text
 }
 
 // table writes blocks as a table.
@@ -236,17 +238,18 @@ func (h *page) cut(b *block, i int, ends bool) {
 	h.tr("cut")
 	h.cell(strconv.Itoa(i+1), "no")
 	h.ticks(c.n, b.sticks, h.pieceName(c.piece))
-	length := h.length(pc.Length)
-	if c.n > 1 {
-		length = h.count(int64(c.n)) + " × " + length
+	if length := h.lengthOf(c); captionWidth(length) <= mostLength*stripType/100 {
+		h.lengthCell(length, "len")
+	} else {
+		h.cell(length, "num len")
 	}
-	h.lengthCell(length, "len")
 	h.td("piece")
 	h.called(b, i)
 	h.Close()
 	if ends {
-		h.end(pc.Left, joint.SideLeft, c.turn)
-		h.end(pc.Right, joint.SideRight, c.turn)
+		left, right := sides(pc, c.turn)
+		h.end(left, joint.SideLeft, c.turn)
+		h.end(right, joint.SideRight, c.turn)
 	}
 	h.Close()
 	h.Line()
@@ -266,6 +269,7 @@ func (h *page) note(class string, ends bool) {
 	h.Open("td", "colspan", span)
 }
 
+// cutColumns are the columns of a cut; only the last two are named again on narrow screens.
 var cutColumns = []string{"No.", "tick", "Done", "tick", "Length", "tick", "Piece", "tick", "Left end", "end", "Right end", "end"}
 
 // called writes what the pieces of a cut are called, or where the sticks of a block differ in
@@ -334,30 +338,40 @@ func (h *page) cares(b *block, i int, ends bool) {
 	h.Line()
 }
 
-// end writes how an end is cut, and below it how the saw is swung and which side of the blade
-// is kept. Of a piece that lies turned the drawing shows that.
-func (h *page) end(e stock.End, side joint.Side, turn optimize.Turn) {
-	name := h.endName(e)
+// end writes how an end is cut that lies at one side, and below it how the saw is swung and which
+// side of the blade is kept.
+func (h *page) end(e side, at joint.Side, turn optimize.Turn) {
+	name := h.endName(e.End)
 	class := "end"
 	if name == stock.EndSquare.String() {
 		class += " quiet"
 	}
 	h.td(class)
 	h.Chars(name)
-	if hand := h.handOf(e, side); hand != "" && turn == (optimize.Turn{}) {
+	if hand := h.handOf(e, at, turn); hand != "" {
 		h.Leaf("div", hand, "class", "hand")
 	}
 	h.Close()
 }
 
-// handOf says, of an end that is not square, to which side the miter is and which side of the
-// blade is kept.
-func (s *Sheet) handOf(e stock.End, side joint.Side) string {
-	c, err := joint.NewCut(s.options.profile(), e)
-	if err != nil { // New has seen every end of the plan
+// handOf says, of an end that is not square and lies at one side, to which side the miter is and
+// which side of the blade is kept. An end that has come to the other side is cut as ends there
+// are, and one whose long point is across from where it was given with the saw swung to the
+// other side. How crown is held that lies turned is not known.
+func (s *Sheet) handOf(e side, at joint.Side, turn optimize.Turn) string {
+	c, err := joint.NewCut(s.options.profile(), e.End)
+	if err != nil || turn != (optimize.Turn{}) && s.upright() == "nested" { // New has seen every end of the plan
 		return ""
 	}
-	t := setting{kind: e.Kind, hand: c.Hand(side)}
+	t := setting{kind: e.Kind, hand: c.Hand(at)}
+	if e.long != longPoint(e.End) {
+		switch t.hand.Miter {
+		case joint.SideLeft:
+			t.hand.Miter = joint.SideRight
+		case joint.SideRight:
+			t.hand.Miter = joint.SideLeft
+		}
+	}
 	return t.handed()
 }
 
@@ -404,20 +418,26 @@ func (h *page) mostBoxes() int {
 	return most
 }
 
+// mostLength is how wide the column of lengths is at most, in hundredths of the size of its
+// letters. Only lengths in words are longer, and are broken.
+const mostLength = 1500
+
+// lengthOf is the length of a cut, with how many there are of it on each stick.
+func (s *Sheet) lengthOf(c *cut) string {
+	length := s.length(s.piece(c.piece).Length)
+	if c.n > 1 {
+		length = s.count(int64(c.n)) + " × " + length
+	}
+	return length
+}
+
 // lengthWidth is how wide the column of lengths is, in sizes of its letters.
 func (h *page) lengthWidth() string {
 	most := unit(300)
 	for k := range h.patterns {
 		for i := range h.patterns[k].cuts {
-			c := &h.patterns[k].cuts[i]
-			text := h.length(h.piece(c.piece).Length)
-			if c.n > 1 {
-				text = h.count(int64(c.n)) + " × " + text
-			}
-			if typeset.Cells(text) <= typeset.KeptMost {
-				most = max(most, captionWidth(text)*100/stripType)
-			}
+			most = max(most, captionWidth(h.lengthOf(&h.patterns[k].cuts[i]))*100/stripType)
 		}
 	}
-	return num(min(most, 1200))
+	return num(min(most, mostLength))
 }

@@ -102,16 +102,17 @@ func filled(t *testing.T, pdf []byte) (pages [][]string) {
 	return pages
 }
 
-// marked is a page on which the parts that a test looks for are painted in pure colors: the head
-// of the table, the first and the last row of each stick.
+// marked is a page on which the parts that a test looks for are painted in pure colors: headings,
+// what stands below them, the head of the table, the first and the last row of each stick.
 func marked(page string) string {
 	return strings.Replace(page, "</style>", `* { print-color-adjust: exact; color: #888 !important; border-color: #888 !important; background: none !important; fill: #888 !important; stroke: #888 !important; }
 .cuts thead th:first-child { background: #0f0 !important; } .stick .what th { background: #f00 !important; } .stick tr:last-child > :last-child { background: #00f !important; } input { opacity: 0; }
+h2 { background: #ff0 !important; } .list td, h2 + p { background: #0ff !important; }
 @page { @bottom-right { background: #f0f; } }
 </style>`, 1)
 }
 
-const headPaint, firstPaint, lastPaint, edgePaint = "0 1 0", "1 0 0", "0 0 1", "1 0 1"
+const headPaint, firstPaint, lastPaint, edgePaint, headingPaint, belowPaint = "0 1 0", "1 0 0", "0 0 1", "1 0 1", "1 1 0", "0 1 1"
 
 // A real browser prints the first job of README on one page, and nine or ten sticks of a usual
 // house on each, none of them torn, with the head of the table on every page, on both sizes of
@@ -129,6 +130,10 @@ func TestBrowserPrintsSticks(t *testing.T) {
 			for k, fills := range pages {
 				if !slices.Contains(fills, edgePaint) {
 					t.Errorf("%s, %s, page %d has no number", name, size, k+1)
+				}
+				fills = slices.DeleteFunc(fills, func(c string) bool { return c == edgePaint })
+				if n := len(fills); n > 0 && (fills[n-1] == headingPaint || fills[n-1] == headPaint) {
+					t.Errorf("%s, %s: page %d ends with a heading: %v", name, size, k+1, fills)
 				}
 				fills = slices.DeleteFunc(fills, func(c string) bool { return c != headPaint && c != firstPaint && c != lastPaint })
 				if len(fills) == 0 {
@@ -273,5 +278,54 @@ func TestBrowserAxe(t *testing.T) {
 				t.Errorf("%s, %+v: %d rules hold; %.1500s", name, screen, result.Passed, result.Violations)
 			}
 		}
+	}
+}
+
+// Lengths fit their column, and the words of a bar never overlap, in any locale, on paper, a
+// screen and a telephone.
+func TestBrowserWordsFit(t *testing.T) {
+	b := devtools.Open(t)
+	const faults = `(() => {
+	const found = [], all = (e, q) => [...e.querySelectorAll(q)], seen = e => e.getClientRects().length > 0;
+	for (const td of all(document, ".cuts td.len")) {
+		const r = document.createRange(), c = td.getBoundingClientRect();
+		r.selectNodeContents(td);
+		const t = r.getBoundingClientRect();
+		if (t.left < c.left - 1 || t.right > c.right + 1) found.push("length " + td.textContent);
+	}
+	for (const bar of all(document, "svg.bar")) {
+		const c = bar.getBoundingClientRect(), texts = all(bar, "text").filter(seen).map(t => [t.getBoundingClientRect(), t.textContent]).sort((a, b) => a[0].left - b[0].left);
+		texts.forEach(([r, t], i) => {
+			if (r.left < c.left - 2 || r.right > c.right + 2) found.push("beyond " + t);
+			if (i > 0 && r.left < texts[i - 1][0].right) found.push("overlap " + t);
+		});
+	}
+	return found.slice(0, 5).join("; ");
+})()`
+	captions := 0
+	for name, job := range jobs {
+		for _, locale := range []measure.Locale{{}, {Metric: true, DecimalComma: true}, {Length: measure.Style{Spoken: true, Graduation: measure.Inch / 16}}, {Length: measure.Style{Unit: measure.Inch, Graduation: measure.Inch / 64}}} {
+			p, o := job()
+			if o == nil {
+				o = new(cutsheet.Options)
+			}
+			o.Locale = locale
+			page := render(t, sheet(t, p, o), renderings[2])
+			captions += strings.Count(page, "<text>")
+			for _, screen := range []struct {
+				width int
+				media string
+			}{{710, "print"}, {1100, "screen"}, {360, "screen"}} {
+				b.Screen(screen.width, 900, screen.width < 400)
+				b.Media(screen.media, false)
+				b.Load(page)
+				if found := devtools.Value[string](b, faults); found != "" {
+					t.Errorf("%s, %+v, %+v: %s", name, locale, screen, found)
+				}
+			}
+		}
+	}
+	if captions < 300 {
+		t.Errorf("%d words", captions)
 	}
 }

@@ -2,6 +2,7 @@ package cutsheet
 
 import (
 	"strconv"
+	"strings"
 
 	"example.com/longpoint/internal/typeset"
 )
@@ -115,6 +116,8 @@ func captionWidth(s string) unit {
 			sum += 40
 		case r == '"' || r == '″' || r == '-':
 			sum += 55
+		case strings.ContainsRune("mwMW×%", r):
+			sum += 108
 		case r < 0x250:
 			sum += 72
 		default:
