@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/longpoint/internal/typeset"
+	"example.com/longpoint/stock/joint"
 )
 
 //go:embed style.css
@@ -156,21 +157,22 @@ func (h *page) saws() {
 		upright = "Nested"
 	}
 	h.Open("table", "class", "list saws")
-	h.heads("Cut", "", "End", "", "Long point", "", upright, "", "Flat", "", "Hand", "")
+	h.heads("Cut", "", "Long point", "", upright, "", "Flat", "", "Left end", "", "Right end", "")
 	h.Open("tbody")
-	for i := range h.settings {
+	for i := 0; i < len(h.settings); i++ {
 		set := &h.settings[i]
+		hands := map[joint.Side]string{set.side: h.hand(set)}
+		if i+1 < len(h.settings) && set.pairs(&h.settings[i+1]) {
+			i++
+			hands[h.settings[i].side] = h.hand(&h.settings[i])
+		}
 		h.tr("")
 		h.cell(h.kindName(set), "len word")
-		h.cell(set.side.String(), "")
 		h.cell(set.long, "")
 		h.cell(h.saw(set.standing), "")
 		h.cell(h.saw(set.flat), "")
-		hand := set.handed()
-		if hand != "" && set.handIsFlat() {
-			hand += " (flat)"
-		}
-		h.cell(hand, "")
+		h.cell(hands[joint.SideLeft], "")
+		h.cell(hands[joint.SideRight], "")
 		h.Close()
 		h.Line()
 	}
@@ -179,6 +181,24 @@ func (h *page) saws() {
 	h.Leaf("p", h.settingsNote(), "class", "quiet")
 	h.Close()
 	h.Line()
+}
+
+// pairs reports whether two settings are those of the left and the right end for the same cut.
+func (t *setting) pairs(other *setting) bool {
+	return t.kind == other.kind && t.corner == other.corner && t.side != other.side && t.long == other.long &&
+		t.standing == other.standing && t.flat == other.flat
+}
+
+// hand says how the saw is swung and what is kept, and whether the piece lies flat for that.
+func (h *page) hand(t *setting) string {
+	hand := t.handed()
+	if hand != "" && t.handIsFlat() {
+		hand += " (flat)"
+	}
+	if hand == "" { // the blade is tilted and the arm is not turned
+		hand = "keep " + t.hand.Keep.String()
+	}
+	return hand
 }
 
 // index says where the pieces of each room come from.
@@ -250,8 +270,12 @@ func (h *page) keeping() {
 			rows++
 		}
 	}
-	const oneColumn = 10
-	if rows > oneColumn {
+	wide := 0
+	for i := range h.offcuts {
+		wide = max(wide, typeset.Cells(h.length(h.offcuts[i].length)))
+	}
+	const oneColumn, columnWide = 10, 14
+	if rows > oneColumn && wide <= columnWide {
 		h.Open("div", "class", "kept")
 	} else {
 		h.Open("div")

@@ -281,12 +281,13 @@ func TestBrowserAxe(t *testing.T) {
 	}
 }
 
-// Lengths fit their column, and the words of a bar never overlap, in any locale, on paper, a
-// screen and a telephone.
+// Lengths fit their column, the words of a bar never overlap, and nothing pushes the page
+// sideways, in any locale and with hostile labels too, on paper, a screen and a telephone.
 func TestBrowserWordsFit(t *testing.T) {
 	b := devtools.Open(t)
 	const faults = `(() => {
 	const found = [], all = (e, q) => [...e.querySelectorAll(q)], seen = e => e.getClientRects().length > 0;
+	if (document.documentElement.scrollWidth > innerWidth) found.push("the page is " + document.documentElement.scrollWidth + " wide: " + all(document, "main *").filter(e => e.getBoundingClientRect().right > innerWidth).map(e => e.tagName + "." + e.getAttribute("class")).slice(0, 4));
 	for (const td of all(document, ".cuts td.len")) {
 		const r = document.createRange(), c = td.getBoundingClientRect();
 		r.selectNodeContents(td);
