@@ -96,6 +96,7 @@ type tagPage struct {
 func (t *tagPage) write() {
 	title := "Tags: " + t.title()
 	t.Head(title, t.style())
+	t.Open("main")
 	t.Line()
 	t.Open("h1")
 	t.Leaf("bdi", title)
@@ -123,6 +124,7 @@ func (t *tagPage) write() {
 		t.Close()
 		t.Line()
 	}
+	t.Close()
 	t.Close()
 	t.Close()
 	t.Line()
