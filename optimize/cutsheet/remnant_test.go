@@ -30,7 +30,8 @@ func TestShortRemnants(t *testing.T) {
 			p.Sticks = append(p.Sticks, stock.Stick{Length: length("stick", 40, 100), TrimStart: length("trim", 0, 4)})
 		}
 		for range rapid.IntRange(1, 6).Draw(t, "pieces") {
-			p.Pieces = append(p.Pieces, stock.Piece{Length: length("piece", 8, 36)})
+			// No two are alike, so that the page gathers no sticks.
+			p.Pieces = append(p.Pieces, stock.Piece{Length: length("piece", 8, 36), Notes: []string{strings.Repeat("i", len(p.Pieces)+1)}})
 		}
 		plan, err := optimize.Solve(context.Background(), p, nil)
 		if err != nil {

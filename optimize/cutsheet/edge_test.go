@@ -1,0 +1,57 @@
+package cutsheet_test
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/longpoint/optimize/cutsheet"
+)
+
+// What stands at the edges of all pages says which paper it is: title, job, date and revision, the
+// fingerprint, the number of the page and how many there are. Whatever the texts are, they stay
+// texts, and are short.
+func TestEdgesOfPages(t *testing.T) {
+	number := regexp.MustCompile(`\\[0-9a-f]{6}`)
+	for name, o := range map[string]cutsheet.Options{
+		"all":     {Title: "Base", Job: "Old schoolhouse", Date: "7 Dec 2026", Revision: "B"},
+		"none":    {},
+		"hostile": {Title: `"; } </style><script>` + strings.Repeat("w", 500), Job: "a\nb\x00 " + strings.Repeat("窓", 90), Date: `\"`, Revision: "*/ } @page { size: 1cm"},
+	} {
+		p, _ := plain()
+		s := sheet(t, p, &o)
+		page := render(t, s, renderings[2])
+		_, style, _ := strings.Cut(page, "<style>")
+		style, _, _ = strings.Cut(style, "</style>")
+		if strings.Count(style, "{") != strings.Count(style, "}") || strings.Contains(style, "<") {
+			t.Errorf("%s: a text has got out of its string", name)
+		}
+		edge := func(where string) string {
+			m := regexp.MustCompile(`\n  @` + where + ` { content: "([^"]*)"; }`).FindStringSubmatch(style)
+			if m == nil {
+				t.Fatalf("%s: nothing at %s", name, where)
+			}
+			return number.ReplaceAllStringFunc(m[1], func(s string) string {
+				n, err := strconv.ParseInt(s[1:], 16, 32)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return string(rune(n))
+			})
+		}
+		if got := edge("bottom-left"); got != "fingerprint "+s.Fingerprint() {
+			t.Errorf("%s: at the bottom %q", name, got)
+		}
+		if !strings.Contains(style, `@bottom-right { content: "page " counter(page) " of " counter(pages); }`) {
+			t.Errorf("%s: pages have no numbers", name)
+		}
+		left, right := edge("top-left"), edge("top-right")
+		switch {
+		case name == "all" && (left != "Base · Old schoolhouse" || right != "7 Dec 2026 · revision B"),
+			name == "none" && (left != "Cut sheet" || right != ""),
+			len([]rune(left)) > 100 || len([]rune(right)) > 50:
+			t.Errorf("%s: at the top %q and %q", name, left, right)
+		}
+	}
+}
