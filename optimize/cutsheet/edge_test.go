@@ -55,3 +55,23 @@ func TestEdgesOfPages(t *testing.T) {
 		}
 	}
 }
+
+// How the proof was made is folded away on a screen and left out on paper, unless it is asked for;
+// the one line that says how good the plan is stands last in any case.
+func TestProofDetailsOnRequest(t *testing.T) {
+	p, _ := plain()
+	for _, asked := range []bool{false, true} {
+		page := render(t, sheet(t, p, &cutsheet.Options{ProofDetails: asked}), renderings[2])
+		if open := strings.Contains(page, `<details open="open">`); open != asked || strings.Count(page, "<details") != 1 {
+			t.Errorf("asked for %v: open %v", asked, open)
+		}
+		_, style, _ := strings.Cut(page, "@media print {")
+		if !strings.Contains(style[:strings.Index(style, "\n}")], "details:not([open]) { display: none; }") {
+			t.Error("paper has what is folded away")
+		}
+		last := page[strings.LastIndex(page, "<section"):]
+		if !strings.Contains(last, "Proven: no plan takes less stock than") || strings.Contains(last, "Left over") {
+			t.Errorf("last comes %s", last)
+		}
+	}
+}
