@@ -270,6 +270,8 @@ func TestBrowserOneSolve(t *testing.T) {
 	value[any](b, "hold = false; crash = 'list'; document.querySelector('#pieces input').focus()")
 	b.Paste("'3 @ 41 1/2\\n12\\n'.repeat(30000)")
 	b.Until("document.getElementById('list-faults').innerText.includes('Try it once more')")
+	value[any](b, "crash = 'save'; document.getElementById('save').click()")
+	b.note("Nothing was saved: the solver ended")
 	value[any](b, "crash = ''; document.getElementById('take').click()")
 	b.note("2 pieces were added")
 	value[any](b, "document.querySelector('#note button').click();"+solve)

@@ -5,8 +5,8 @@ const $ = (id) => document.getElementById(id);
 const longest = 8_000_000; // bytes
 
 // start makes ready for files. ask(kind, text) is the solver's, opened(values, name) takes
-// what a file holds, refused says what keeps the form from being saved.
-export function start({ ask, opened, refused, saved }) {
+// what a file holds, refused says what keeps the form from being saved, lost that the solver ended.
+export function start({ ask, opened, refused, lost, saved }) {
   const open = async (file) => {
     explain("", []);
     if (file.size > longest) return explain(file.name, [{ message: "It is too long to be a job." }]);
@@ -31,7 +31,7 @@ export function start({ ask, opened, refused, saved }) {
     explain("", []);
     const values = form.values();
     const answer = await ask("save", JSON.stringify(values));
-    if (!answer) return;
+    if (!answer) return lost();
     if (answer.faults) return refused(answer.faults);
     const link = document.createElement("a"), url = URL.createObjectURL(new Blob([answer.text], { type: "application/json" }));
     link.href = url;

@@ -226,6 +226,7 @@ file.start({
     form.clearFaults();
     note("Nothing was saved. " + form.showFaults(faults));
   },
+  lost: () => note("Nothing was saved: the solver ended. Try it once more."),
   saved: (name) => note(`${name} was saved.`),
 });
 $("forget").addEventListener("click", () => {
