@@ -229,52 +229,77 @@ func (pl *plan) names(i int) {
 // marks draws what is joined in the corner at the right of a wall.
 func (pl *plan) marks(i int) {
 	for _, j := range pl.corners[i].joints {
-		wall, x, dir := i, pl.places[i].Length, measure.Length(-1)
-		if j.next {
-			wall, x, dir = (i+1)%len(pl.places), 0, 1
+		ends := []markEnd{{i, pl.places[i].Length, -1}, {(i + 1) % len(pl.places), 0, 1}}
+		switch {
+		case j.next:
+			ends = ends[1:]
+		case !j.both() || pl.room.Walls[i].Corner.Kind > takeoff.CornerOutside:
+			ends = ends[:1]
 		}
-		at, ok := pl.markAt(wall, x, dir, !j.both())
+		at, ok := pl.markAt(ends, !j.both())
 		if !ok {
 			pl.unmarked++
 			continue
 		}
 		pl.p.Group(jointNames[j.kind][0] + ", " + j.of)
-		pl.p.Line(pl.at(wall, x), at, leader)
+		pl.p.Line(pl.at(ends[0].wall, ends[0].x), at, leader)
 		mark(pl.p, at, j.kind)
 		pl.p.End()
 		pl.p.Keep(markBox(at))
 	}
 }
 
-// markAt returns a free place for a mark beside the end of a wall, in the room if there is one, and
-// false if there is none near it.
-func (pl *plan) markAt(wall int, x, dir measure.Length, beside bool) (svg.Point, bool) {
+// markEnd is an end of a wall at which a mark may stand, and which way the wall lies from there.
+type markEnd struct {
+	wall int
+	x    measure.Length
+	dir  measure.Length
+}
+
+// markAt returns a free place for a mark beside one of the ends, in the room and off the lines of
+// the walls if that can be, and false if there is none near them.
+func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 	steps := []svg.Unit{9, 12, 18, 26, 40, 60, 0}
 	if beside { // clearly on its own side
 		steps = []svg.Unit{20, 28, 40, 60, 12, 9}
 	}
-	step := pl.scale.Length(svg.One)
-	var at svg.Point
-	for _, fits := range []func(svg.Box) bool{pl.p.Clear, pl.p.Free} {
-		for _, by := range []svg.Unit{9, 11, 18, 30, 45, 60, 80, 100, 120} {
-			for _, along := range steps {
-				along = min(along*svg.One, pl.scale.Of(pl.places[wall].Length))
-				if at = pl.into(wall, x+dir*measure.Length(along/svg.One)*step, by*svg.One); fits(markBox(at)) {
-					return at, true
+	try := func(fits func(svg.Box) bool, bys ...svg.Unit) (svg.Point, bool) {
+		for _, by := range bys {
+			for _, e := range ends {
+				for _, along := range steps {
+					along = min(along*svg.One, pl.scale.Of(pl.places[e.wall].Length))
+					at := pl.into(e.wall, e.x+e.dir*pl.scale.Length(along), by*svg.One)
+					if fits(markBox(at)) {
+						return at, true
+					}
 				}
 			}
 		}
+		return svg.Point{}, false
 	}
-	// Anywhere around the corner, then, with a line to it.
-	at = pl.at(wall, x)
-	for r := 10 * svg.One; r < 140*svg.One; r += 6 * svg.One {
-		for _, d := range [][2]svg.Unit{{10, 0}, {0, 10}, {-10, 0}, {0, -10}, {7, 7}, {-7, 7}, {-7, -7}, {7, -7}, {9, 4}, {-9, 4}, {9, -4}, {-9, -4}} {
-			if q := at.Add(r*d[0]/10, r*d[1]/10); pl.p.Free(markBox(q)) && q.Y > pl.zero.Y-30*svg.One {
-				return q, true
+	ring := func(fits func(svg.Box) bool, from, to svg.Unit) (svg.Point, bool) {
+		corner := pl.at(ends[0].wall, ends[0].x)
+		for r := from * svg.One; r < to*svg.One; r += 5 * svg.One {
+			for _, d := range [][2]svg.Unit{{10, 0}, {0, 10}, {-10, 0}, {0, -10}, {7, 7}, {-7, 7}, {-7, -7}, {7, -7}, {9, 4}, {-9, 4}, {9, -4}, {-9, -4}} {
+				if q := corner.Add(r*d[0]/10, r*d[1]/10); q.Y > pl.zero.Y-30*svg.One && fits(markBox(q)) {
+					return q, true
+				}
 			}
 		}
+		return svg.Point{}, false
 	}
-	return at, false
+	at, ok := try(pl.p.Clear, 9, 11, 18, 30)
+	for _, again := range []func() (svg.Point, bool){
+		func() (svg.Point, bool) { return ring(pl.p.Clear, 10, 45) },
+		func() (svg.Point, bool) { return try(pl.p.Free, 9, 11, 18, 30) },
+		func() (svg.Point, bool) { return ring(pl.p.Free, 10, 140) },
+	} {
+		if ok {
+			break
+		}
+		at, ok = again()
+	}
+	return at, ok
 }
 
 func markBox(at svg.Point) svg.Box {
