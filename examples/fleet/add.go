@@ -2,8 +2,12 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
+	"io"
 	"iter"
 	"os"
 
@@ -25,17 +29,26 @@ func madeUp(n int) iter.Seq2[cutJob, error] {
 // longest is the longest line of a file of jobs, in bytes: as much as a job may have by far.
 const longest = 8 << 20
 
-// addFile adds the jobs of a file. A line that is no job is named, and none is added then; whether
+// addFile adds the jobs of a file, once: a process that is started again with the same file, because
+// nobody knows whether the last one came so far, adds nothing. A line that is no job is named, and none is added then; whether
 // a job makes sense is found out when it is worked on.
-func addFile[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TTx], path string) error {
+func addFile[TTx any](ctx context.Context, w io.Writer, db *database[TTx], queue *river.Client[TTx], path string) error {
 	f, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
+	hash := sha256.New()
+	if _, err := io.Copy(hash, f); err != nil {
+		return err
+	}
+	if _, err := f.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	batch := hex.EncodeToString(hash.Sum(nil))
 	lines := bufio.NewScanner(f)
 	lines.Buffer(nil, longest)
-	return add(ctx, db, queue, func(yield func(cutJob, error) bool) {
+	added, err := add(ctx, db, queue, batch, func(yield func(cutJob, error) bool) {
 		n := 1
 		for ; lines.Scan(); n++ {
 			if len(lines.Bytes()) == 0 {
@@ -45,6 +58,9 @@ func addFile[TTx any](ctx context.Context, db *database[TTx], queue *river.Clien
 			err := measure.UnmarshalStrict(lines.Bytes(), &j)
 			if err == nil && (j.Name == "" || len(j.Problem) == 0) {
 				err = fmt.Errorf("name or problem is missing")
+			}
+			if err == nil && holdsNUL(lines.Bytes()) {
+				err = fmt.Errorf("a text holds the character U+0000, which a server does not take")
 			}
 			if err != nil {
 				err = fmt.Errorf("%s, line %d: %w", path, n, err)
@@ -57,12 +73,38 @@ func addFile[TTx any](ctx context.Context, db *database[TTx], queue *river.Clien
 			yield(cutJob{}, fmt.Errorf("%s, line %d: %w", path, n, err))
 		}
 	})
+	if err == nil && !added {
+		fmt.Fprintf(w, "%s was added before: it is not added again\n", path)
+	}
+	return err
 }
 
-// add puts jobs into the queue, all of them or none.
-func add[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TTx], jobs iter.Seq2[cutJob, error]) error {
+// holdsNUL reports whether a text in JSON holds the character U+0000, which stands there as an escape
+// only.
+func holdsNUL(text []byte) bool {
+	for i := 0; i < len(text); i++ {
+		if text[i] != '\\' {
+			continue
+		}
+		if bytes.HasPrefix(text[i:], []byte(`\u0000`)) {
+			return true
+		}
+		i++ // what is escaped may be a backslash
+	}
+	return false
+}
+
+// add puts jobs into the queue, all of them or none, and reports whether it did: those of a batch
+// that was added before are not. An empty batch is never the same.
+func add[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TTx], batch string, jobs iter.Seq2[cutJob, error]) (added bool, err error) {
 	const together = 500
-	return db.within(ctx, func(tx TTx) error {
+	err = db.within(ctx, func(tx TTx) error {
+		if added = true; batch != "" {
+			var err error
+			if added, err = db.first(ctx, tx, batch); err != nil || !added {
+				return err
+			}
+		}
 		var some []river.InsertManyParams
 		insert := func() error {
 			if len(some) == 0 {
@@ -84,4 +126,5 @@ func add[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TT
 		}
 		return insert()
 	})
+	return added, err
 }

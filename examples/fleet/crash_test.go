@@ -117,7 +117,7 @@ func TestTwoProcesses(t *testing.T) {
 		t.Fatal(err)
 	}
 	queue := adder(t, db)
-	if err := add(t.Context(), db, queue, madeUp(small)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(small)); err != nil {
 		t.Fatal(err)
 	}
 	sheets := func(by string, n int64) {
@@ -214,7 +214,7 @@ func TestKilledAlone(t *testing.T) {
 	t.Parallel()
 	const small, large = 40, 2
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), db, queue, madeUp(small)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(small)); err != nil {
 		t.Fatal(err)
 	}
 	if err := addWhole(t.Context(), queue, large); err != nil {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -17,6 +18,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/optimize/cutsheet"
 	"github.com/prometheus/client_golang/prometheus/testutil"
@@ -77,7 +79,7 @@ func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], w
 			t.Errorf("%d jobs are %s, want %d completed", n, state, want)
 		}
 	}
-	rows, err := db.read.QueryContext(ctx, `select river_job.id, sheet.name, cost, proven, sticks, document
+	rows, err := db.read.QueryContext(ctx, `select river_job.id, sheet.name, by_length, cost, proven, sticks, document
 		from river_job left join sheet on sheet.job = river_job.id`)
 	if err != nil {
 		t.Fatal(err)
@@ -87,16 +89,17 @@ func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], w
 	for rows.Next() {
 		var id int64
 		var name sql.NullString
-		var cost, proven, sticks sql.NullInt64
+		var byLength, cost, proven, sticks sql.NullInt64
 		var document []byte
-		if err := rows.Scan(&id, &name, &cost, &proven, &sticks, &document); err != nil {
+		if err := rows.Scan(&id, &name, &byLength, &cost, &proven, &sticks, &document); err != nil {
 			t.Fatal(err)
 		}
 		if document == nil {
 			t.Errorf("job %d has no sheet", id)
 			continue
 		}
-		sum = total{sum.Sheets + 1, sum.Proven + proven.Int64, sum.Sticks + sticks.Int64, sum.Cost + cost.Int64}
+		sum = total{sum.Sheets + 1, sum.Proven + proven.Int64, sum.Sticks + sticks.Int64,
+			sum.Cost + cost.Int64*(1-byLength.Int64), sum.Length + cost.Int64*byLength.Int64}
 		var job cutJob
 		row, err := queue.JobGet(ctx, id)
 		if err != nil {
@@ -123,7 +126,7 @@ func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], w
 		if err := optimize.Check(ctx, p, plan); err != nil {
 			t.Errorf("job %d: %v", id, err)
 		}
-		if plan.Cost != cost.Int64 || plan.Proven != (proven.Int64 == 1) || int64(plan.Sticks()) != sticks.Int64 || plan.Proof.Kind() == optimize.ProofOmitted {
+		if plan.Cost != cost.Int64 || plan.Proven != (proven.Int64 == 1) || plan.ByLength != (byLength.Int64 == 1) || int64(plan.Sticks()) != sticks.Int64 || plan.Proof.Kind() == optimize.ProofOmitted {
 			t.Errorf("job %d: the plan costs %d, the row says %d", id, plan.Cost, cost.Int64)
 		}
 	}
@@ -167,7 +170,7 @@ func TestOneCommand(t *testing.T) {
 // A process that is told to end stops between jobs; the next one does the rest.
 func TestToldToEnd(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), db, queue, madeUp(60)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(60)); err != nil {
 		t.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(t.Context())
@@ -201,7 +204,7 @@ func TestGivenUp(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := add(t.Context(), db, queue, madeUp(3)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(3)); err != nil {
 		t.Fatal(err)
 	}
 	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
@@ -240,7 +243,7 @@ func get(t *testing.T, url string) (int, string) {
 // The page has what waits before anybody works, and sheets, plans and counts afterwards.
 func TestSite(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), db, queue, madeUp(7)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(7)); err != nil {
 		t.Fatal(err)
 	}
 	c := newCounts()
@@ -295,7 +298,7 @@ func TestSite(t *testing.T) {
 // Whoever stores a sheet second stores nothing and counts nothing.
 func TestStoredOnce(t *testing.T) {
 	db, queue, path := scratch(t)
-	if err := add(t.Context(), db, queue, madeUp(1)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(1)); err != nil {
 		t.Fatal(err)
 	}
 	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
@@ -332,7 +335,7 @@ func TestStoredOnce(t *testing.T) {
 // it has committed and before it could say so; what is committed is counted once.
 func TestStoredThroughFailures(t *testing.T) {
 	db, queue, _ := scratch(t)
-	if err := add(t.Context(), db, queue, madeUp(1)); err != nil {
+	if _, err := add(t.Context(), db, queue, "", madeUp(1)); err != nil {
 		t.Fatal(err)
 	}
 	away := errors.New("the server is away")
@@ -400,8 +403,8 @@ func TestFromFile(t *testing.T) {
 		}
 	}
 	one := `{"name": "coat rail, cloakroom", "problem": {"sticks": [{"length": "12ft"}], "pieces": [{"length": "41 1/2in", "quantity": 7}]}}`
-	other := strings.Replace(one, "coat rail", "chair rail", 1)
-	for _, bad := range []string{"{", `{"name": "x"}`, `{"problem": {}}`, strings.Replace(one, "name", "nane", 1), strings.Repeat("x", longest+1)} {
+	other := strings.Replace(one, "coat rail", `chair rail \\u0000`, 1) // a backslash and letters
+	for _, bad := range []string{"{", `{"name": "x"}`, `{"problem": {}}`, strings.Replace(one, "name", "nane", 1), strings.Replace(one, "coat", `co\u0000at`, 1), strings.Repeat("x", longest+1)} {
 		write(one, "", bad, other)
 		if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-workers", "0", "-until-done", "-from", file); err == nil || !strings.Contains(err.Error(), "line 3") {
 			t.Errorf("%.40s: %v", bad, err)
@@ -417,6 +420,38 @@ func TestFromFile(t *testing.T) {
 	audit(t, db, queue, 2)
 	if last, err := db.last(t.Context(), 2); err != nil || last[0].Name == last[1].Name {
 		t.Errorf("%v, %v", last, err)
+	}
+	// Started again with the same file, as after a crash, a process adds nothing.
+	var said strings.Builder
+	if err := run(t.Context(), &said, "-db", path, "-addr", "", "-until-done", "-from", file); err != nil || !strings.Contains(said.String(), "added before") {
+		t.Errorf("%v, it says %s", err, &said)
+	}
+	audit(t, db, queue, 2)
+}
+
+// A plan without prices has a length and no cost, and prices that nobody can pay keep nothing from
+// being stored and shown.
+func TestTotals(t *testing.T) {
+	db, queue, path := scratch(t)
+	for _, price := range []string{"", `, "price": 5000000000000000000`, `, "price": 5000000000000000000`, `, "price": 1250`} {
+		problem := `{"sticks": [{"length": "12ft"` + price + `}], "pieces": [{"length": "41 1/2in", "quantity": 1}]}`
+		if _, err := queue.Insert(t.Context(), cutJob{Name: "bench" + price, Problem: json.RawMessage(problem)}, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := run(t.Context(), io.Discard, "-db", path, "-addr", "", "-until-done"); err != nil {
+		t.Fatal(err)
+	}
+	if now, err := db.total(t.Context()); err != nil || now != (total{4, 4, 4, math.MaxInt64, int64(12 * measure.Foot)}) {
+		t.Errorf("the totals are %+v, %v", now, err)
+	}
+	server := httptest.NewServer(site(db, queue, newCounts()))
+	defer server.Close()
+	status, page := get(t, server.URL+"/")
+	for _, want := range []string{"<dt>length without a price</dt><dd>12&#39;</dd>", `<td class="n">12&#39;</td>`, "12.50", "92,233,720,368,547,758.07"} {
+		if status != 200 || !strings.Contains(page, want) {
+			t.Errorf("the page lacks %s: %s", want, page)
+		}
 	}
 }
 

@@ -75,7 +75,7 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags.StringVar(&s.addr, "addr", "localhost:8421", "`ADDRESS` of the page; none for no page")
 	flags.StringVar(&s.name, "name", fmt.Sprintf("%s-%d", host, os.Getpid()), "`NAME` of this process, which no other has")
 	flags.IntVar(&s.add, "add", 0, "how many made-up jobs to add first")
-	flags.StringVar(&s.from, "from", "", "`FILE` of jobs to add first, one a line: {\"name\": ..., \"problem\": {...}}")
+	flags.StringVar(&s.from, "from", "", "`FILE` of jobs to add first, once, one a line: {\"name\": ..., \"problem\": {...}}")
 	flags.IntVar(&s.workers, "workers", runtime.NumCPU(), "how many jobs to work on at the same time; 0 for the page alone")
 	flags.Int64Var(&s.steps, "work", 400_000_000, "most steps for a job")
 	flags.DurationVar(&s.deadline, "deadline", 10*time.Second, "most time for the search of a job")
@@ -118,11 +118,11 @@ func serve[TTx any](ctx context.Context, w io.Writer, db *database[TTx], s setti
 	if err != nil {
 		return err
 	}
-	if err := add(ctx, db, queue, madeUp(s.add)); err != nil {
+	if _, err := add(ctx, db, queue, "", madeUp(s.add)); err != nil {
 		return err
 	}
 	if s.from != "" {
-		if err := addFile(ctx, db, queue, s.from); err != nil {
+		if err := addFile(ctx, w, db, queue, s.from); err != nil {
 			return err
 		}
 	}
@@ -163,8 +163,11 @@ func newQueue[TTx any](db *database[TTx], s settings, c *counts, log *slog.Logge
 		RetryPolicy:          retry{},
 		JobTimeout:           s.rescue - time.Second,
 		RescueStuckJobsAfter: s.rescue,
-		FetchCooldown:        5 * time.Millisecond,
-		FetchPollInterval:    500 * time.Millisecond,
+		// What was given up stays, with the reason, until somebody looks at it and deletes it.
+		CancelledJobRetentionPeriod: -1,
+		DiscardedJobRetentionPeriod: -1,
+		FetchCooldown:               5 * time.Millisecond,
+		FetchPollInterval:           500 * time.Millisecond,
 	}
 	if s.workers > 0 {
 		config.Queues = map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: s.workers}}

@@ -20,8 +20,15 @@ import (
 var pageText string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"money": func(n int64) string { return measure.Locale{}.FormatMoney(n) },
-	"ago":   func(t time.Time) string { return time.Since(t).Round(time.Second).String() },
+	"money":  func(n int64) string { return measure.Locale{}.FormatMoney(n) },
+	"length": func(n int64) string { return measure.Length(n).About() },
+	"cost": func(n int64, byLength bool) string {
+		if byLength {
+			return measure.Length(n).About()
+		}
+		return measure.Locale{}.FormatMoney(n)
+	},
+	"ago": func(t time.Time) string { return time.Since(t).Round(time.Second).String() },
 }).Parse(pageText))
 
 // busy is a job that somebody works on.

@@ -1,6 +1,7 @@
 create table if not exists sheet (
 	job bigint primary key,
 	name text not null,
+	by_length bigint not null,
 	cost bigint not null,
 	bound bigint not null,
 	proven bigint not null,
@@ -18,7 +19,12 @@ create table if not exists total (
 	sheets bigint not null,
 	proven bigint not null,
 	sticks bigint not null,
-	cost bigint not null
+	cost bigint not null,
+	length bigint not null
 );
-insert into total (one, sheets, proven, sticks, cost) values (1, 0, 0, 0, 0) on conflict do nothing;
+insert into total (one, sheets, proven, sticks, cost, length) values (1, 0, 0, 0, 0, 0) on conflict do nothing;
+create table if not exists batch (
+	sum text primary key,
+	added bigint not null
+);
 create index if not exists sheet_by_time on sheet (finished);

@@ -6,7 +6,9 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"io"
+	"math"
 	"time"
 
 	"github.com/riverqueue/river"
@@ -18,21 +20,44 @@ import (
 // with it, so nothing is counted twice, however often a job is worked on.
 func (d *database[TTx]) store(ctx context.Context, tx TTx, job *river.Job[cutJob], s *sheet, worker string) error {
 	p := s.plan
-	proven := int64(0)
-	if p.Proven {
-		proven = 1
+	proven, byLength := bit(p.Proven), bit(p.ByLength)
+	cost, length := p.Cost, int64(0) // money, or ticks of measure.Length where no stick has a price
+	if p.ByLength {
+		cost, length = 0, p.Cost
 	}
 	n, err := d.exec(ctx, tx, d.words.Replace(`insert into sheet
-		(job, name, cost, bound, proven, sticks, work, attempt, worker, milliseconds, finished, document, page)
-		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13) on conflict (job) do nothing`),
-		job.ID, s.name, p.Cost, p.Bound, proven, int64(p.Sticks()), p.Work, int64(job.Attempt), worker,
+		(job, name, by_length, cost, bound, proven, sticks, work, attempt, worker, milliseconds, finished, document, page)
+		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14) on conflict (job) do nothing`),
+		job.ID, s.name, byLength, p.Cost, p.Bound, proven, int64(p.Sticks()), p.Work, int64(job.Attempt), worker,
 		s.took.Milliseconds(), time.Now().UnixMilli(), s.document, s.page)
 	if err != nil || n == 0 {
 		return err
 	}
 	_, err = d.exec(ctx, tx, d.words.Replace(`update total set sheets = sheets + 1, proven = proven + $1,
-		sticks = sticks + $2, cost = cost + $3 where one = 1`), proven, int64(p.Sticks()), p.Cost)
+		sticks = `+plus("sticks", "$2")+", cost = "+plus("cost", "$3")+", length = "+plus("length", "$4")+" where one = 1"),
+		proven, int64(p.Sticks()), cost, length)
 	return err
+}
+
+// plus adds a number to a column of a total, which stops at the most that it can hold: a price that
+// somebody mistyped must not keep others from being stored.
+func plus(column, number string) string {
+	most := fmt.Sprint(int64(math.MaxInt64))
+	return "case when " + column + " > " + most + " - " + number + " then " + most + " else " + column + " + " + number + " end"
+}
+
+// bit is a bool as both databases store it alike.
+func bit(b bool) int64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// first reports whether a batch of jobs was not added before, and remembers it.
+func (d *database[TTx]) first(ctx context.Context, tx TTx, sum string) (bool, error) {
+	n, err := d.exec(ctx, tx, d.words.Replace("insert into batch (sum, added) values ($1, $2) on conflict (sum) do nothing"), sum, time.Now().UnixMilli())
+	return n == 1, err
 }
 
 // complete ends a job in the transaction that stores its sheet. One that was deleted, or that the queue
@@ -64,15 +89,16 @@ type state struct {
 	Ended []ended
 }
 
-// total is what all sheets add up to.
-type total struct{ Sheets, Proven, Sticks, Cost int64 }
+// total is what all sheets add up to: Cost of those whose sticks have prices, Length in ticks of
+// measure.Length of the sticks of the others.
+type total struct{ Sheets, Proven, Sticks, Cost, Length int64 }
 
 // finished is a job that has its sheet.
 type finished struct {
 	Job                                       int64
 	Name, Worker                              string
 	Cost, Bound, Sticks, Attempt, Millisecond int64
-	Proven                                    bool
+	Proven, ByLength                          bool // ByLength: Cost and Bound are lengths
 	At                                        time.Time
 }
 
@@ -99,14 +125,14 @@ func (d *database[TTx]) jobs(ctx context.Context) (map[string]int64, error) {
 }
 
 func (d *database[TTx]) total(ctx context.Context) (t total, err error) {
-	err = d.read.QueryRowContext(ctx, "select sheets, proven, sticks, cost from total where one = 1").
-		Scan(&t.Sheets, &t.Proven, &t.Sticks, &t.Cost)
+	err = d.read.QueryRowContext(ctx, "select sheets, proven, sticks, cost, length from total where one = 1").
+		Scan(&t.Sheets, &t.Proven, &t.Sticks, &t.Cost, &t.Length)
 	return t, err
 }
 
 // last returns the sheets that came last, the youngest first.
 func (d *database[TTx]) last(ctx context.Context, most int) ([]finished, error) {
-	rows, err := d.read.QueryContext(ctx, d.words.Replace(`select job, name, worker, cost, bound, sticks, attempt, milliseconds, proven, finished
+	rows, err := d.read.QueryContext(ctx, d.words.Replace(`select job, name, worker, cost, bound, sticks, attempt, milliseconds, proven, by_length, finished
 		from sheet order by finished desc, job desc limit $1`), most)
 	if err != nil {
 		return nil, err
@@ -115,11 +141,11 @@ func (d *database[TTx]) last(ctx context.Context, most int) ([]finished, error) 
 	var all []finished
 	for rows.Next() {
 		var f finished
-		var proven, at int64
-		if err := rows.Scan(&f.Job, &f.Name, &f.Worker, &f.Cost, &f.Bound, &f.Sticks, &f.Attempt, &f.Millisecond, &proven, &at); err != nil {
+		var proven, byLength, at int64
+		if err := rows.Scan(&f.Job, &f.Name, &f.Worker, &f.Cost, &f.Bound, &f.Sticks, &f.Attempt, &f.Millisecond, &proven, &byLength, &at); err != nil {
 			return nil, err
 		}
-		f.Proven, f.At = proven == 1, time.UnixMilli(at)
+		f.Proven, f.ByLength, f.At = proven == 1, byLength == 1, time.UnixMilli(at)
 		all = append(all, f)
 	}
 	return all, rows.Err()
