@@ -201,6 +201,9 @@ func (h *page) hand(t *setting) string {
 	return hand
 }
 
+// fewRows is up to how many rows a room is not torn apart.
+const fewRows = 8
+
 // index says where the pieces of each room come from.
 func (h *page) index() {
 	if !h.placed() {
@@ -211,7 +214,11 @@ func (h *page) index() {
 	h.Leaf("p", indexNote, "class", "quiet lead")
 	h.Open("div", "class", "rooms")
 	for _, room := range h.indexOf() {
-		h.Open("table", "class", "list room")
+		class := "list room"
+		if len(room.rows) <= fewRows {
+			class += " whole"
+		}
+		h.Open("table", "class", class)
 		h.Open("caption")
 		name := room.room
 		if name == "" {
