@@ -122,8 +122,8 @@ func drawPlans(a *album, v *view) {
 	}
 }
 
-// drawWalls draws the walls of each room with what goes there and what that is cut from.
-func drawWalls(a *album, v *view) {
+// sticksOf says by the label of a piece which stick of its profile it is cut from, as the cut list numbers them.
+func sticksOf(v *view) map[string]string {
 	from := make(map[string]string)
 	for _, c := range v.e.Plans {
 		n := 0
@@ -136,11 +136,27 @@ func drawWalls(a *album, v *view) {
 			n += pat.Count
 		}
 	}
+	return from
+}
+
+// drawWalls draws the walls of each room with what goes there and what that is cut from, spliced runs over
+// their studs, and what is built up of several members.
+func drawWalls(a *album, v *view) {
+	from := sticksOf(v)
 	for _, r := range v.e.Job.Rooms {
 		a.add(func(w io.Writer, width int) error {
 			return drawing.Elevation(w, r, v.e.Job.Trim, v.e.Takeoff, &drawing.Options{Locale: v.e.Job.Locale, Width: width, Sticks: from, Findings: v.e.Findings})
 		})
 	}
+	a.fold("Spliced runs over their studs")
+	for i := range v.e.Takeoff.Runs {
+		if run := &v.e.Takeoff.Runs[i]; len(run.Splices) > 0 {
+			a.add(func(w io.Writer, width int) error {
+				return cutsheet.SplicedRunPicture(w, *run, from, &cutsheet.Options{Locale: v.e.Job.Locale}, width)
+			})
+		}
+	}
+	a.end()
 	var built []string
 	for i := range v.e.Takeoff.Runs {
 		if a := v.e.Takeoff.Runs[i].Assembly; a != "" && !slices.Contains(built, a) {

@@ -75,8 +75,8 @@
 // # Pictures
 //
 // Beside the drawing of all sticks, [Sheet.SVG], there are pictures of one thing each, to scale, in the width
-// of paper or of a telephone: [SawEnd.Picture] of an end as it lies on the saw, [Sheet.RunPicture] of
-// a spliced run over its studs, [Sheet.PurchasePicture] of what becomes of the sticks, [Sheet.ProofPicture] of how
+// of paper or of a telephone: [SawEnd.Picture] of an end as it lies on the saw, [Sheet.RunPicture] and
+// [SplicedRunPicture] of a spliced run over its studs, [Sheet.PurchasePicture] of what becomes of the sticks, [Sheet.ProofPicture] of how
 // good the plan is known to be, and [RackPicture] of the rack before and after.
 //
 // # JSON, version 3

@@ -79,6 +79,23 @@ func ExampleSheet_RunPicture() {
 	// A separate check, which shares nothing with the search, confirms that no plan costs less than $121.10; the rest is the word of the search, which tried every case that the rules leave between the two.
 }
 
+// A run as package takeoff splices it, before there is a plan.
+func ExampleSplicedRunPicture() {
+	run := stock.Run{Label: "corridor N", Room: "corridor", Wall: "N", Length: 322 * measure.Inch, Splices: []measure.Length{160 * measure.Inch}}
+	run.Splice = stock.SpliceRule{At: []measure.Length{144 * measure.Inch, 160 * measure.Inch, 176 * measure.Inch}, Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Assumed: true}
+	var b bytes.Buffer
+	sticks := map[string]string{"corridor N 1/2": "stick 4", "corridor N 2/2": "stick 7"}
+	if err := cutsheet.SplicedRunPicture(&b, run, sticks, nil, 360); err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(strings.ReplaceAll(description(b.Bytes()), ". ", ".\n"))
+	// Output:
+	// corridor N, 26' 10" long, spliced at 13' 4" from the left long point.
+	// The studs are assumed: find them first.
+	// 1  corridor N 1/2: 13' 4-1/4", from stick 4.
+	// 2  corridor N 2/2: 13' 6-1/4", from stick 7.
+}
+
 // The rack before and after a plan.
 func ExampleRackPicture() {
 	rack := stock.Rack{Keep: 12 * measure.Inch, Offcuts: []stock.Offcut{

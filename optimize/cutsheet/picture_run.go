@@ -1,15 +1,19 @@
 package cutsheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // mostStuds is how many places for a splice are drawn as studs: more stand so close that
@@ -29,25 +33,76 @@ func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
 	if run < 0 || run >= len(s.plan.Spliced) {
 		return fieldError("run", strconv.Itoa(run), fmt.Sprintf("a run of the problem, which has %d, from 0", len(s.plan.Spliced)))
 	}
-	d := runDrawing{s: s, k: run}
+	d := runDrawing{s: s, run: &s.problem.Runs[run], name: typeset.Clip(s.runName(run), 100, "…"), spliced: s.plan.Spliced[run].At, parts: s.runParts(run)}
 	d.draw(width)
 	_, err := d.p.WriteTo(w)
 	return err
 }
 
+// SplicedRunPicture draws like [Sheet.RunPicture] a run that was spliced before there was a plan, at its Splices,
+// as package takeoff does it. Sticks tells by the label of a part what it is cut from, such as
+// "stick 3"; it may be nil.
+//
+// Of the options only Locale counts; nil stands for the zero value. The errors are those of
+// [stock.Run.Pieces], below run, a [*measure.FieldError] for a run that is not longer than zero (run.length)
+// and for each text that is not UTF-8 (run.label), joined, and that of w.
+func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *Options, width int) error {
+	if o == nil {
+		o = &Options{}
+	}
+	var bad fault.List
+	bad.Under("", o.check())
+	for _, t := range [...]struct{ name, text string }{{"label", run.Label}, {"room", run.Room}, {"wall", run.Wall}} {
+		bad.Under("run", checkText(t.name, t.text))
+	}
+	if run.Length <= 0 {
+		bad.Add("run.length", run.Length.About(), "more than zero")
+	}
+	pieces, err := run.Pieces(run.Splices)
+	bad.Under("run", err)
+	if err := bad.Err(); err != nil {
+		return err
+	}
+	d := runDrawing{s: &Sheet{options: *o, style: o.style()}, run: &run, name: typeset.Clip(run.Label, 100, "…"), spliced: run.Splices}
+	if run.Label == "" {
+		d.name = "run"
+	}
+	for i := range pieces {
+		from := sticks[pieces[i].Label]
+		if !utf8.ValidString(from) {
+			from = ""
+		}
+		d.parts = append(d.parts, runPart{typeset.Clip(cmp.Or(pieces[i].Label, d.name), 60, "…"), pieces[i].Length, typeset.Clip(from, 60, "…")})
+	}
+	d.draw(width)
+	_, err = d.p.WriteTo(w)
+	return err
+}
+
+// runPart is a part of a run, and what it is cut from.
+type runPart struct {
+	name   string
+	length measure.Length
+	from   string // empty if that is not known
+}
+
+// runDrawing is a run while it is drawn.
 type runDrawing struct {
-	s     *Sheet
-	k     int
+	s       *Sheet // for its ways to write lengths and counts
+	run     *stock.Run
+	name    string
+	spliced []measure.Length
+	parts   []runPart
+
 	p     *svg.Picture
 	scale svg.Scale
 	left  svg.Unit
 }
 
 func (d *runDrawing) draw(width int) {
-	s := d.s
-	r, sp := &s.problem.Runs[d.k], &s.plan.Spliced[d.k]
-	title := typeset.Clip(s.runName(d.k), 100, "…") + ": " + s.length(r.Length)
-	switch n := int64(len(sp.At)); {
+	s, r := d.s, d.run
+	title := d.name + ": " + s.length(r.Length)
+	switch n := int64(len(d.spliced)); {
 	case n == 0:
 		title += " in one piece"
 	case r.Splice.Bevel == 0:
@@ -55,7 +110,7 @@ func (d *runDrawing) draw(width int) {
 	default:
 		title += ", " + s.plural(n, "splice")
 	}
-	p, y := svg.Titled(width, title, s.runWords(d.k))
+	p, y := svg.Titled(width, title, d.words())
 	d.p = p
 	d.left = p.Left() + 2*svg.One
 	d.scale = svg.Fit(r.Length, p.Right()-p.Left()-4*svg.One)
@@ -69,16 +124,27 @@ func (d *runDrawing) draw(width int) {
 		y = p.Paragraph(y, typeset.Clip(strings.Join(where, ", "), 200, "…"), svg.Normal, false)
 	}
 	y = d.studs(y + 8*svg.One)
-	y = d.parts(y)
+	y = d.bars(y)
 	y += 6 * svg.One
 	if !p.Dimension(d.at(0, y), d.at(r.Length, y), 8*svg.One, s.length(r.Length)) {
 		p.Label(svg.Text{At: svg.Point{X: d.left, Y: y + 18*svg.One}, S: s.length(r.Length), Anchor: svg.Start})
 	}
 	y = d.list(y + 28*svg.One)
 	y = p.Legend(y+4*svg.One, d.legend())
-	if len(sp.At) > 0 {
-		p.Paragraph(y+2*svg.One, "Splices are measured from the left long point.", svg.Small, false)
+	if len(d.spliced) > 0 {
+		p.Paragraph(y+2*svg.One, d.lap()+"Splices are measured from the left long point.", svg.Small, false)
 	}
+}
+
+// lap says which part of a splice lies over the other.
+func (d *runDrawing) lap() string {
+	switch {
+	case d.run.Splice.Bevel == 0:
+		return ""
+	case d.run.Splice.RightOver:
+		return "The right part laps over the left one. "
+	}
+	return "The left part laps over the right one. "
 }
 
 func (d *runDrawing) at(l measure.Length, y svg.Unit) svg.Point {
@@ -87,7 +153,7 @@ func (d *runDrawing) at(l measure.Length, y svg.Unit) svg.Point {
 
 // spots returns the places where the run may be spliced, one for many that stand close.
 func (d *runDrawing) spots() (at []measure.Length, thinned bool) {
-	all := d.s.problem.Runs[d.k].Splice.At
+	all := d.run.Splice.At
 	if len(all) <= mostStuds {
 		return all, false
 	}
@@ -99,18 +165,17 @@ func (d *runDrawing) spots() (at []measure.Length, thinned bool) {
 
 // studs draws the wall behind the run, and above it where each splice is.
 func (d *runDrawing) studs(y svg.Unit) svg.Unit {
-	p, s := d.p, d.s
-	r, sp := &s.problem.Runs[d.k], &s.plan.Spliced[d.k]
+	p, r := d.p, d.run
 	const high = 46 * svg.One
 	top := y + 16*svg.One
 	p.Rect(svg.Box{X: d.left, Y: top, W: d.scale.Of(r.Length), H: high}, svg.Style{Fill: svg.Paper, Stroke: svg.Quiet})
 	thick := max(d.scale.Of(3*measure.Inch/2), 150) // as a stud is, and no thinner than can be seen
 	at, thinned := d.spots()
-	spliced := func(l measure.Length) bool { return slices.Contains(sp.At, l) }
+	spliced := func(l measure.Length) bool { return slices.Contains(d.spliced, l) }
 	anywhere := r.Splice.Anywhere || thinned
 	for _, l := range at {
 		if !spliced(l) {
-			style := svg.Style{Fill: svg.Shade, Stroke: svg.Quiet, Width: 50, Dashed: s.assumed(d.k)}
+			style := svg.Style{Fill: svg.Shade, Stroke: svg.Quiet, Width: 50, Dashed: r.Splice.Assumed}
 			if anywhere {
 				style = svg.Style{Fill: svg.Shade}
 			}
@@ -125,10 +190,10 @@ func (d *runDrawing) studs(y svg.Unit) svg.Unit {
 		x := d.at(l, top).X
 		p.Lines([]svg.Point{{X: x - thick, Y: top + 4*svg.One}, {X: x + thick, Y: top + 12*svg.One}, {X: x + thick, Y: top + 4*svg.One}, {X: x - thick, Y: top + 12*svg.One}}, lineStyle)
 	}
-	for i, l := range sp.At {
+	for i, l := range d.spliced {
 		d.stud(l, top, thick, high, svg.Style{Fill: svg.Quiet, Stroke: svg.Ink, Width: 50})
 		if i < mostListed {
-			p.Label(svg.Text{At: svg.Point{X: d.at(l, 0).X, Y: y + 7*svg.One}, S: s.length(l), Bold: true})
+			p.Label(svg.Text{At: svg.Point{X: d.at(l, 0).X, Y: y + 7*svg.One}, S: d.s.length(l), Bold: true})
 		}
 	}
 	return top + high
@@ -137,36 +202,36 @@ func (d *runDrawing) studs(y svg.Unit) svg.Unit {
 // stud draws a stud with its middle at a place of the run.
 func (d *runDrawing) stud(l measure.Length, y, thick, high svg.Unit, style svg.Style) {
 	x := d.at(l, y).X - thick/2
-	lo, hi := d.left, d.left+d.scale.Of(d.s.problem.Runs[d.k].Length)
+	lo, hi := d.left, d.left+d.scale.Of(d.run.Length)
 	x, end := max(x, lo), min(x+thick, hi)
 	if end > x {
 		d.p.Rect(svg.Box{X: x, Y: y, W: end - x, H: high}, style)
 	}
 }
 
-// parts draws the run as it is put together.
-func (d *runDrawing) parts(y svg.Unit) svg.Unit {
-	p, s := d.p, d.s
-	r, sp := &s.problem.Runs[d.k], &s.plan.Spliced[d.k]
+// bars draws the run as it is put together.
+func (d *runDrawing) bars(y svg.Unit) svg.Unit {
+	p, r := d.p, d.run
 	const high = 26 * svg.One
 	from := measure.Length(0)
-	for i := range sp.Pieces {
+	for i := range d.parts {
 		to := r.Length
-		if i < len(sp.At) {
-			to = sp.At[i]
+		if i < len(d.spliced) {
+			to = d.spliced[i]
 		}
 		b := svg.Box{X: d.at(from, y).X, Y: y, W: d.scale.Of(to) - d.scale.Of(from), H: high}
 		p.Rect(b, woodStyle)
 		n := strconv.Itoa(i + 1)
-		p.Label(svg.Text{At: svg.Point{X: b.X + b.W/2, Y: y + high/2}, S: n + "  " + s.length(s.piece(sp.Pieces[i]).Length), Size: svg.Normal, Bold: true})
-		if t := (svg.Text{At: svg.Point{X: b.X + b.W/2, Y: y + high/2}, S: n, Size: svg.Small, Bold: true}); svg.WidthOf(n, svg.Small) < b.W {
-			p.Label(t)
+		for _, t := range [...]svg.Text{{S: n + "  " + d.s.length(d.parts[i].length), Size: svg.Normal}, {S: n}} {
+			if t.At, t.Bold = (svg.Point{X: b.X + b.W/2, Y: y + high/2}), true; t.Box().W < b.W && p.Label(t) {
+				break
+			}
 		}
 		from = to
 	}
 	// A scarf slants; which part lies over the other is told by the way it does.
 	slant := min(max(d.scale.Of(r.Splice.Overlap), 6*svg.One), 10*svg.One) / 2
-	for _, l := range sp.At {
+	for _, l := range d.spliced {
 		x := d.at(l, y).X
 		a, b := x+slant, x-slant
 		switch {
@@ -182,19 +247,28 @@ func (d *runDrawing) parts(y svg.Unit) svg.Unit {
 
 // list says of each part how long it is and what it is cut from.
 func (d *runDrawing) list(y svg.Unit) svg.Unit {
-	for i, line := range d.s.partLines(d.k) {
+	for i := range d.parts {
 		if i == mostListed {
-			return d.p.Paragraph(y, "and "+d.s.count(int64(len(d.s.plan.Spliced[d.k].Pieces)-i))+" more parts", svg.Normal, false)
+			return d.p.Paragraph(y, "and "+d.s.count(int64(len(d.parts)-i))+" more parts", svg.Normal, false)
 		}
-		y = d.p.Paragraph(y, line, svg.Normal, false)
+		y = d.p.Paragraph(y, d.line(i), svg.Normal, false)
 	}
 	return y
 }
 
-// partLines has a line for each part of a run, at most one more than are listed.
-func (s *Sheet) partLines(k int) []string {
+// line says it of the i-th part.
+func (d *runDrawing) line(i int) string {
+	p := &d.parts[i]
+	text := strconv.Itoa(i+1) + "  " + p.name + ": " + d.s.length(p.length)
+	if p.from != "" {
+		text += ", from " + p.from
+	}
+	return text
+}
+
+// runParts are the parts of a run of the plan.
+func (s *Sheet) runParts(k int) []runPart {
 	pieces := s.plan.Spliced[k].Pieces
-	pieces = pieces[:min(len(pieces), mostListed+1)]
 	from := make(map[int][]string)
 	for _, n := range pieces {
 		from[n] = nil
@@ -207,54 +281,47 @@ func (s *Sheet) partLines(k int) []string {
 			}
 		}
 	}
-	lines := make([]string, len(pieces))
+	parts := make([]runPart, len(pieces))
 	for i, n := range pieces {
-		lines[i] = strconv.Itoa(i+1) + "  " + typeset.Clip(s.pieceName(n), 60, "…") + ": " + s.length(s.piece(n).Length) + ", from stick " + strings.Join(from[n], " or ")
+		parts[i] = runPart{typeset.Clip(s.pieceName(n), 60, "…"), s.piece(n).Length, "stick " + strings.Join(from[n], " or ")}
 	}
-	return lines
+	return parts
 }
 
-// runWords says what the picture of a run shows.
-func (s *Sheet) runWords(k int) string {
-	r, sp := &s.problem.Runs[k], &s.plan.Spliced[k]
+// words says what the picture shows.
+func (d *runDrawing) words() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s, %s long, ", typeset.Clip(s.runName(k), 100, "…"), s.length(r.Length))
+	fmt.Fprintf(&b, "%s, %s long, ", d.name, d.s.length(d.run.Length))
 	switch {
-	case len(sp.At) == 0:
+	case len(d.spliced) == 0:
 		b.WriteString("in one piece. ")
-	case len(sp.At) > 20:
-		fmt.Fprintf(&b, "spliced at %s places. ", s.count(int64(len(sp.At))))
+	case len(d.spliced) > 20:
+		fmt.Fprintf(&b, "spliced at %s places. ", d.s.count(int64(len(d.spliced))))
 	default:
-		at := make([]string, len(sp.At))
-		for i, l := range sp.At {
-			at[i] = s.length(l)
+		at := make([]string, len(d.spliced))
+		for i, l := range d.spliced {
+			at[i] = d.s.length(l)
 		}
 		b.WriteString("spliced at " + list(at) + " from the left long point. ")
 	}
-	if s.assumed(k) {
+	if d.run.Splice.Assumed {
 		b.WriteString("The studs are assumed: find them first. ")
 	}
-	for i, line := range s.partLines(k) {
-		if i == 20 {
-			break
-		}
-		b.WriteString(line + ". ")
+	for i := range min(len(d.parts), 20) {
+		b.WriteString(d.line(i) + ". ")
 	}
 	return b.String()
 }
 
-// assumed reports whether nobody has found the studs that a run may be spliced on.
-func (s *Sheet) assumed(k int) bool { return s.problem.Runs[k].Splice.Assumed }
-
 func (d *runDrawing) legend() []svg.Entry {
-	r, sp := &d.s.problem.Runs[d.k], &d.s.plan.Spliced[d.k]
+	r := d.run
 	var out []svg.Entry
 	_, thinned := d.spots()
 	switch {
 	case len(r.Splice.At) == 0:
 	case r.Splice.Anywhere || thinned:
 		out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Shade}, Text: "where it may be spliced"})
-	case d.s.assumed(d.k):
+	case r.Splice.Assumed:
 		out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Shade, Stroke: svg.Quiet, Width: 50, Dashed: true}, Text: "stud, assumed: find it first"})
 	default:
 		out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Shade, Stroke: svg.Quiet, Width: 50}, Text: "stud"})
@@ -262,7 +329,7 @@ func (d *runDrawing) legend() []svg.Entry {
 	if len(r.Splice.Avoid) > 0 {
 		out = append(out, svg.Entry{Sample: "x", Text: "stud to be left free"})
 	}
-	if len(sp.At) > 0 {
+	if len(d.spliced) > 0 {
 		text := "splice, drawn larger"
 		if r.Splice.Bevel == 0 {
 			text = "joint"
@@ -270,7 +337,7 @@ func (d *runDrawing) legend() []svg.Entry {
 		out = append(out, svg.Entry{Style: bladeStyle, Text: text})
 		if !r.Splice.Anywhere && len(r.Splice.At) > 0 {
 			text := "stud under a splice"
-			if d.s.assumed(d.k) {
+			if r.Splice.Assumed {
 				text = "under a splice, assumed: find it first"
 			}
 			out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Quiet, Stroke: svg.Ink, Width: 50}, Text: text})

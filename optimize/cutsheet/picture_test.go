@@ -245,6 +245,14 @@ func TestPicturesOfRandomPlans(t *testing.T) {
 		for k := range p.Runs {
 			_, pic := drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.RunPicture(w, k, width) })
 			checkRunToScale(t, &p, plan, k, pic)
+			run := p.Runs[k]
+			run.Splices = plan.Spliced[k].At
+			_, before := drawPicture(t, brute.Written(&p), func(w io.Writer) error {
+				return cutsheet.SplicedRunPicture(w, run, map[string]string{run.Label: "stick 1"}, nil, width)
+			})
+			if got, want := wood(before), wood(pic); !slices.Equal(got, want) {
+				t.Fatalf("spliced before the plan, the bars are %v, not %v", got, want)
+			}
 		}
 	}
 	if n < 100 {
@@ -252,15 +260,20 @@ func TestPicturesOfRandomPlans(t *testing.T) {
 	}
 }
 
-// checkRunToScale holds the parts of a run to their lengths.
-func checkRunToScale(t *testing.T, p *optimize.Problem, plan *optimize.Plan, k int, pic *svgcheck.Picture) {
-	t.Helper()
-	var at []float64
+// wood returns where the bars of pieces begin and end.
+func wood(pic *svgcheck.Picture) (at []float64) {
 	for _, s := range pic.Shapes {
 		if s.Name == "rect" && s.Attr["fill"] == "#f3e7cf" {
 			at = append(at, s.Points[0][0], s.Points[1][0])
 		}
 	}
+	return at
+}
+
+// checkRunToScale holds the parts of a run to their lengths.
+func checkRunToScale(t *testing.T, p *optimize.Problem, plan *optimize.Plan, k int, pic *svgcheck.Picture) {
+	t.Helper()
+	at := wood(pic)
 	sp := &plan.Spliced[k]
 	if len(at) != 2*len(sp.Pieces) {
 		t.Fatalf("run %d: %d bars, want %d", k, len(at)/2, len(sp.Pieces))
@@ -356,6 +369,9 @@ func TestPictureHostile(t *testing.T) {
 			drawPicture(t, name, func(w io.Writer) error { return s.ProofPicture(w, width) })
 			for k := range p.Runs {
 				drawPicture(t, name, func(w io.Writer) error { return s.RunPicture(w, k, width) })
+				drawPicture(t, name, func(w io.Writer) error {
+					return cutsheet.SplicedRunPicture(w, p.Runs[k], map[string]string{p.Runs[k].Label: p.Runs[k].Label + "\xff"}, nil, width)
+				})
 			}
 		}
 		var field *measure.FieldError
@@ -405,6 +421,9 @@ func TestPictureErrors(t *testing.T) {
 		"piece":                   cutsheet.SawEnd{Piece: "\xff"}.Picture(io.Discard, nil, 0),
 		"side":                    cutsheet.SawEnd{Side: 3}.Picture(io.Discard, nil, 0),
 		"options.graduation":      cutsheet.SawEnd{}.Picture(io.Discard, &cutsheet.Options{Graduation: -1}, 0),
+		"run.length":              cutsheet.SplicedRunPicture(io.Discard, stock.Run{}, nil, nil, 0),
+		"run.label":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 1, Label: "\xff"}, nil, nil, 0),
+		"run.at[0]":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 10, Splices: []measure.Length{20}}, nil, nil, 0),
 		"before.offcuts[0].label": cutsheet.RackPicture(io.Discard, stock.Rack{Offcuts: []stock.Offcut{{Length: 1, Label: "\xff"}}}, nil, nil, 0),
 		"after.offcuts[0].length": cutsheet.RackPicture(io.Discard, stock.Rack{}, &stock.Rack{Offcuts: []stock.Offcut{{}}}, nil, 0),
 	} {

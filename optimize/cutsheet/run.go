@@ -60,3 +60,6 @@ func list(words []string) string {
 	}
 	return strings.Join(words, "")
 }
+
+// assumed reports whether nobody has found the studs that a run may be spliced on.
+func (s *Sheet) assumed(k int) bool { return s.problem.Runs[k].Splice.Assumed }
