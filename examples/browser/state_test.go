@@ -304,6 +304,7 @@ func TestBrowserCancel(t *testing.T) {
 	b := page(t)
 	const solve, cancel = "document.getElementById('solve').click();", "document.getElementById('cancel').click();"
 	b.hard()
+	b.phone()
 	b.state("stale", "Out of date")
 	if got := value[string](b, solve+"document.getElementById('result').dataset.state"); got != "working" {
 		t.Errorf("the page is in state %q", got)
@@ -314,12 +315,18 @@ func TestBrowserCancel(t *testing.T) {
 		const wait = () => {
 			const text = document.getElementById("so-far").textContent;
 			if (!text.includes(" so far; another plan could save $") || !document.getElementById("bar").checkVisibility()) return requestAnimationFrame(wait);
+			const seen = document.getElementById("so-far").getBoundingClientRect();
+			window.inSight = seen.top >= 0 && seen.bottom <= innerHeight && document.getElementById("cancel").getBoundingClientRect().bottom <= innerHeight;
 			window.spoken = document.getElementById("spoken").textContent;
 			document.getElementById("cancel").click();
 			heard();
 		};
 		wait();
 	})`)
+	b.glance("phone-stopping")
+	if !value[bool](b, "inSight") {
+		t.Error("how far the search is, or the button that ends it, is out of sight")
+	}
 	if !value[bool](b, "spoken.includes('another plan could save')") {
 		t.Error("who hears the page is not told how far the search is")
 	}

@@ -100,7 +100,12 @@ async function solve(asked = true) {
   $("summary").hidden = false;
   made = { job: mine.job, verdict: verdict(answer) };
   check();
-  if (asked && $("result").getBoundingClientRect().top > innerHeight / 2) $("result").scrollIntoView();
+  if (asked) reveal();
+}
+
+// reveal brings what came out into sight, as on a phone, where it is below the form.
+function reveal() {
+  if ($("result").getBoundingClientRect().top > innerHeight / 2) $("result").scrollIntoView();
 }
 
 function verdict({ proven, stopped, gap }) {
@@ -139,11 +144,13 @@ function cancel() {
 function end() {
   drop();
   state("stopped", "Stopped. Nothing is worked out for this job.");
+  reveal();
 }
 
 function failed(reason) {
   drop();
   state("failed", `The solver ended by itself: ${reason}. It starts anew when you press “Work it out”; if it ends again, try the job in parts.`);
+  reveal();
 }
 
 // Notes
