@@ -60,7 +60,9 @@ function headway(mine, now) {
   if (now === null) return; // there is no plan yet
   const { cost, gap, open, spent } = now;
   $("bar").value = spent;
-  const text = open > 0 ? `${cost} so far; another plan could save ${gap} at most.` : `${cost}.`;
+  let text = cost + ".";
+  if (open === 1) text = cost + " so far; how good that is, is not known yet.";
+  else if (open > 0) text = `${cost} so far; another plan could save ${gap} at most.`;
   $("so-far").textContent = text;
   if (performance.now() - (mine.spoke ?? -seldom) >= seldom) {
     mine.spoke = performance.now();
