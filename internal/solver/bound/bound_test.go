@@ -1,7 +1,6 @@
 package bound_test
 
 import (
-	"math"
 	"math/big"
 	"math/bits"
 	"math/rand/v2"
@@ -9,99 +8,16 @@ import (
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/solver/wide"
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
 
-// small draws a problem that exhaustion can solve.
-func small(r *rand.Rand) *model.Problem {
-	p := &model.Problem{}
-	pieces := int64(0)
-	for s := 2 + r.Int64N(12); s > 0 && len(p.Items) < 4 && pieces < 6; s -= 1 + r.Int64N(5) {
-		d := 1 + r.Int64N(3)
-		p.Items = append(p.Items, model.Item{Size: s, Demand: d})
-		pieces += d
-	}
-	for range 1 + r.IntN(3) {
-		b := model.Bin{Cap: 1 + r.Int64N(20), Cost: r.Int64N(9), Limit: r.Int64N(5)}
-		if r.IntN(3) == 0 {
-			b.Limit = p.Pieces()
-		}
-		p.Bins = append(p.Bins, b)
-	}
-	return p
-}
-
-// exhaust returns the cost of the cheapest plan in the box, none of whose
-// sticks is empty, and whether there is one.
-func exhaust(p *model.Problem, box bound.Box) (int64, bool) {
-	var sizes []int64
-	for _, it := range p.Items {
-		for range it.Demand {
-			sizes = append(sizes, it.Size)
-		}
-	}
-	best := int64(math.MaxInt64)
-	type open struct{ bin, room int64 }
-	var sticks []open
-	used := make([]int64, len(p.Bins))
-	var rec func(k int, cost int64)
-	rec = func(k int, cost int64) {
-		if k == len(sizes) {
-			for b, n := range used {
-				if n < box.Lo[b] {
-					return
-				}
-			}
-			best = min(best, cost)
-			return
-		}
-		for i := range sticks {
-			if sticks[i].room >= sizes[k] {
-				sticks[i].room -= sizes[k]
-				rec(k+1, cost)
-				sticks[i].room += sizes[k]
-			}
-		}
-		for b, bin := range p.Bins {
-			if used[b] < box.Hi[b] && bin.Cap >= sizes[k] {
-				used[b]++
-				sticks = append(sticks, open{int64(b), bin.Cap - sizes[k]})
-				rec(k+1, cost+bin.Cost)
-				sticks = sticks[:len(sticks)-1]
-				used[b]--
-			}
-		}
-	}
-	rec(0, 0)
-	return best, best < math.MaxInt64
-}
-
-// most returns the greatest dual value of a pattern in the capacity.
-func most(p *model.Problem, value []int64, i int, cap int64) int64 {
-	if i == len(p.Items) {
-		return 0
-	}
-	best := int64(0)
-	for n := int64(0); n <= p.Items[i].Demand && n*p.Items[i].Size <= cap; n++ {
-		best = max(best, n*value[i]+most(p, value, i+1, cap-n*p.Items[i].Size))
-	}
-	return best
-}
-
-// part draws a box inside the full one.
-func part(r *rand.Rand, p *model.Problem) bound.Box {
-	box := bound.Full(p)
-	for b := range box.Hi {
-		switch r.IntN(3) {
-		case 0:
-			box.Hi[b] = r.Int64N(box.Hi[b] + 1)
-		case 1:
-			box.Lo[b] = r.Int64N(min(box.Hi[b], 2) + 1)
-		}
-	}
-	return box
+// shape is of problems that exhaustion can solve.
+var shape = solvertest.Shape{
+	Largest: [2]int64{2, 13}, Step: [2]int64{1, 5}, Items: 4, Copies: 3, Pieces: 6,
+	Bins: 3, Cap: [2]int64{1, 20}, Cost: [2]int64{0, 8}, Scarce: 2, Of: 3, Limit: 5,
 }
 
 // The theorem that everything rests on: whatever the values are, the bound is
@@ -110,9 +26,9 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 29))
 	feasible, infeasible, tight, rays := 0, 0, 0, 0
 	for range 1500 {
-		p := small(r)
-		box := part(r, p)
-		opt, ok := exhaust(p, box)
+		p := shape.Draw(r)
+		box := solvertest.Part(r, p)
+		opt, ok := solvertest.Least(p, box)
 		if ok {
 			feasible++
 		} else {
@@ -133,7 +49,7 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 			}
 			best := make([]int64, len(p.Bins))
 			for b, bin := range p.Bins {
-				best[b] = most(p, value, 0, bin.Cap)
+				best[b] = solvertest.Most(p, value, bin.Cap)
 			}
 			least := bound.Numerator(p, box, value, best, scale).CeilDiv(scale)
 			ray := bound.Numerator(p, box, value, best, 0).Sign() > 0

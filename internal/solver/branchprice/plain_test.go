@@ -6,6 +6,7 @@ import (
 
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 )
 
@@ -22,32 +23,11 @@ func fromModel(q *model.Problem) *Problem {
 	return p
 }
 
-func jobModel(t testing.TB, class string, seed uint64) *model.Problem {
-	j, err := trimjob.Generate(class, seed, "test")
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := &model.Problem{}
-	for _, w := range j.Pieces {
-		p.Items = append(p.Items, model.Item{Size: w.Length + j.Kerf, Demand: w.Demand})
-	}
-	for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
-		for _, s := range list {
-			limit := s.Supply
-			if s.Supply == trimjob.Unlimited {
-				limit = p.Pieces()
-			}
-			p.Bins = append(p.Bins, model.Bin{Cap: s.Length + j.Kerf, Cost: s.Price, Limit: limit})
-		}
-	}
-	return p
-}
-
 // On plain problems this package and package plain, which share the simplex method
 // only, agree.
 func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 	for seed := range uint64(12) {
-		q := jobModel(t, trimjob.Room, seed)
+		q := solvertest.Job(t, trimjob.Room, seed)
 		e := plain.Solve(context.Background(), q, plain.Options{})
 		b, _ := Solve(context.Background(), fromModel(q), Options{})
 		if e.Stop != plain.Proven || b.Stop != Proven || e.Cost != b.Cost {
@@ -61,7 +41,7 @@ func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 func BenchmarkPlainHouses(b *testing.B) {
 	var jobs []*model.Problem
 	for seed := range uint64(8) {
-		jobs = append(jobs, jobModel(b, trimjob.House, seed))
+		jobs = append(jobs, solvertest.Job(b, trimjob.House, seed))
 	}
 	b.Run("engine", func(b *testing.B) {
 		proven := 0

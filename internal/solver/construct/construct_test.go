@@ -1,68 +1,26 @@
 package construct_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 	"github.com/google/go-cmp/cmp"
 )
 
-// random draws a problem of up to most pieces.
-func random(r *rand.Rand, kinds int, most int64) *model.Problem {
-	p := &model.Problem{}
-	for s := 5 + r.Int64N(40); s > 0 && len(p.Items) < kinds; s -= 1 + r.Int64N(12) {
-		p.Items = append(p.Items, model.Item{Size: s, Demand: 1 + r.Int64N(most)})
+// shape is of problems of a few kinds of items.
+func shape(kinds int, copies int64) *solvertest.Shape {
+	return &solvertest.Shape{
+		Largest: [2]int64{5, 44}, Step: [2]int64{1, 12}, Items: kinds, Copies: copies,
+		Bins: 4, Cap: [2]int64{0, 69}, Cost: [2]int64{0, 59}, Scarce: 1, Of: 2, Limit: 8,
 	}
-	for range 1 + r.IntN(4) {
-		b := model.Bin{Cap: r.Int64N(70), Cost: r.Int64N(60), Limit: p.Pieces()}
-		if r.IntN(2) == 0 {
-			b.Limit = r.Int64N(8)
-		}
-		p.Bins = append(p.Bins, b)
-	}
-	return p
-}
-
-// feasible checks a plan: patterns that fit, limits kept, demand met and, when
-// exact is set, not passed.
-func feasible(p *model.Problem, cols []model.PatternCount, exact bool) error {
-	cut := make([]int64, len(p.Items))
-	used := make([]int64, len(p.Bins))
-	for k, c := range cols {
-		if c.Count <= 0 || len(c.Uses) == 0 {
-			return fmt.Errorf("column %d is empty: %+v", k, c)
-		}
-		last := -1
-		for _, u := range c.Uses {
-			if u.Item <= last || u.N <= 0 {
-				return fmt.Errorf("column %d: uses %v", k, c.Uses)
-			}
-			last = u.Item
-			cut[u.Item] += u.N * c.Count
-		}
-		if s := p.Size(c.Uses); s > p.Bins[c.Bin].Cap {
-			return fmt.Errorf("column %d takes %d of %d", k, s, p.Bins[c.Bin].Cap)
-		}
-		used[c.Bin] += c.Count
-	}
-	for b, n := range used {
-		if n > p.Bins[b].Limit {
-			return fmt.Errorf("bin %d is used %d times, limit %d", b, n, p.Bins[b].Limit)
-		}
-	}
-	for i, it := range p.Items {
-		if cut[i] < it.Demand || exact && cut[i] > it.Demand {
-			return fmt.Errorf("item %d is cut %d times, demand %d", i, cut[i], it.Demand)
-		}
-	}
-	return nil
 }
 
 // clone copies a plan down to the uses.
@@ -83,7 +41,7 @@ func TestPlansAreFeasibleAndExact(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 1))
 	with, without := 0, 0
 	for k := range 500 {
-		p := random(r, 1+r.IntN(7), 1+r.Int64N(9))
+		p := shape(1+r.IntN(7), 1+r.Int64N(9)).Draw(r)
 		all := plans(p)
 		if len(all) == 0 {
 			without++
@@ -91,7 +49,7 @@ func TestPlansAreFeasibleAndExact(t *testing.T) {
 			with++
 		}
 		for _, cols := range all {
-			if err := feasible(p, cols, true); err != nil {
+			if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, cols)
 			}
 		}
@@ -108,7 +66,7 @@ func TestPlansAreFeasibleAndExact(t *testing.T) {
 func TestPlansWithoutLimits(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 2))
 	for k := range 300 {
-		p := random(r, 1+r.IntN(7), 1+r.Int64N(9))
+		p := shape(1+r.IntN(7), 1+r.Int64N(9)).Draw(r)
 		p.Bins = append(p.Bins, model.Bin{Cap: p.Items[0].Size, Cost: 1, Limit: p.Pieces()})
 		for b := range p.Bins {
 			p.Bins[b].Limit = p.Pieces()
@@ -129,7 +87,7 @@ func TestPlansWithoutLimits(t *testing.T) {
 func TestPlansAreFirstFitDecreasing(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 3))
 	for k := range 300 {
-		p := random(r, 1+r.IntN(6), 1+r.Int64N(9))
+		p := shape(1+r.IntN(6), 1+r.Int64N(9)).Draw(r)
 		p.Bins = []model.Bin{{Cap: p.Items[0].Size + r.Int64N(80), Cost: 1, Limit: p.Pieces()}}
 		var residual []int64
 		for _, it := range p.Items {
@@ -154,7 +112,7 @@ func TestPlansAreFirstFitDecreasing(t *testing.T) {
 func TestLargeDemands(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 4))
 	for k := range 200 {
-		p := random(r, 6, 1<<31)
+		p := shape(6, 1<<31).Draw(r)
 		for b := range p.Bins {
 			if p.Bins[b].Limit < 8 && r.IntN(2) == 0 {
 				p.Bins[b].Limit = r.Int64N(1 << 32)
@@ -166,7 +124,7 @@ func TestLargeDemands(t *testing.T) {
 			t.Fatalf("problem %d: no plan", k)
 		}
 		for _, cols := range all {
-			if err := feasible(p, cols, true); err != nil {
+			if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 				t.Fatalf("problem %d: %v\n%+v", k, err, *p)
 			}
 			// At most two patterns per item and bin, and what Downsize splits.
@@ -185,7 +143,7 @@ func TestLargeDemands(t *testing.T) {
 		if !ok {
 			t.Fatalf("problem %d: Exact rejects a plan with too much", k)
 		}
-		if err := feasible(p, cols, true); err != nil {
+		if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 			t.Fatalf("problem %d: Exact: %v", k, err)
 		}
 	}
@@ -195,7 +153,7 @@ func TestDownsize(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 5))
 	cheaper := 0
 	for k := range 1000 {
-		p := random(r, 1+r.IntN(6), 1+r.Int64N(12))
+		p := shape(1+r.IntN(6), 1+r.Int64N(12)).Draw(r)
 		// Any plan will do: one that was made without limits, moved to the bin
 		// that holds everything.
 		big := len(p.Bins)
@@ -213,7 +171,7 @@ func TestDownsize(t *testing.T) {
 			}
 		}
 		got := construct.Downsize(p, clone(cols), &meter.Meter{})
-		if err := feasible(p, got, true); err != nil {
+		if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, got)
 		}
 		after := construct.Cost(p, got)
@@ -252,7 +210,7 @@ func TestExact(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 6))
 	trimmed, short, over := 0, 0, 0
 	for k := range 1500 {
-		p := random(r, 1+r.IntN(5), 1+r.Int64N(9))
+		p := shape(1+r.IntN(5), 1+r.Int64N(9)).Draw(r)
 		p.Bins = append(p.Bins, model.Bin{Cap: 60, Cost: 3, Limit: 1 + r.Int64N(30)})
 		var cols []model.PatternCount
 		cut := make([]int64, len(p.Items))
@@ -299,7 +257,7 @@ func TestExact(t *testing.T) {
 			continue
 		}
 		trimmed++
-		if err := feasible(p, got, true); err != nil {
+		if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, cols, got)
 		}
 		if a, b := construct.Cost(p, got), construct.Cost(p, cols); a > b {
@@ -324,7 +282,7 @@ func TestExactExample(t *testing.T) {
 	if !ok {
 		t.Fatal("not covered?")
 	}
-	if err := feasible(p, got, true); err != nil {
+	if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
 		t.Error(err)
 	}
 	if c := construct.Cost(p, got); c != 4 {
@@ -340,22 +298,10 @@ func TestHouseAgainstBaseline(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := &model.Problem{}
-		for _, w := range j.Pieces {
-			p.Items = append(p.Items, model.Item{Size: w.Length + j.Kerf, Demand: w.Demand})
-		}
-		for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
-			for _, s := range list {
-				b := model.Bin{Cap: s.Length + j.Kerf, Cost: s.Price, Limit: s.Supply}
-				if s.Supply == trimjob.Unlimited {
-					b.Limit = j.Count()
-				}
-				p.Bins = append(p.Bins, b)
-			}
-		}
+		p := solvertest.Job(t, trimjob.House, seed)
 		best := int64(math.MaxInt64)
 		for _, cols := range plans(p) {
-			if err := feasible(p, cols, true); err != nil {
+			if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
 			best = min(best, construct.Cost(p, cols))

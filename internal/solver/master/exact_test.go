@@ -6,38 +6,18 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // patterns lists every pattern of bin b with at most limit[i] of each item, the
-// empty one too.
-func patterns(p *model.Problem, b int, limit []int64, apart *knapsack.Conflicts) [][]model.Use {
-	var out [][]model.Use
-	var uses []model.Use
-	var rec func(i int, residual int64)
-	rec = func(i int, residual int64) {
-		if i == len(p.Items) {
-			if apart.Allows(uses) {
-				out = append(out, append([]model.Use(nil), uses...))
-			}
-			return
-		}
-		rec(i+1, residual)
-		for n := int64(1); n <= limit[i] && n*p.Items[i].Size <= residual; n++ {
-			uses = append(uses, model.Use{Item: i, N: n})
-			rec(i+1, residual-n*p.Items[i].Size)
-			uses = uses[:len(uses)-1]
+// empty one too, that keeps conflicts apart.
+func patterns(p *model.Problem, b int, limit []int64, apart *knapsack.Conflicts) (out [][]model.Use) {
+	for _, pat := range solvertest.Patterns(p, b, limit) {
+		if apart.Allows(pat.Uses) {
+			out = append(out, pat.Uses)
 		}
 	}
-	rec(0, p.Bins[b].Cap)
 	return out
-}
-
-func demand(p *model.Problem) []int64 {
-	d := make([]int64, len(p.Items))
-	for i, it := range p.Items {
-		d[i] = it.Demand
-	}
-	return d
 }
 
 // relaxation solves the linear program over all patterns in rational numbers.

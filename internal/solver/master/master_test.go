@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 	"github.com/google/go-cmp/cmp"
 )
@@ -48,7 +49,7 @@ func certified(p *model.Problem, m *master.Master, apart *knapsack.Conflicts) er
 			continue
 		}
 		most := int64(0)
-		for _, uses := range patterns(p, b, demand(p), apart) {
+		for _, uses := range patterns(p, b, p.Demands(), apart) {
 			v := int64(0)
 			for _, u := range uses {
 				v += m.Duals[u.Item] * u.N
@@ -224,37 +225,20 @@ func TestLongIntegers(t *testing.T) {
 
 // small draws a problem whose patterns can all be listed.
 func small(r *rand.Rand) *model.Problem {
-	p := &model.Problem{}
 	unit := []int64{1, 1, 100, 12345}[r.IntN(4)]
-	for s := 3 + r.Int64N(8); s > 0 && len(p.Items) < 4; s -= 1 + r.Int64N(3) {
-		p.Items = append(p.Items, model.Item{Size: s, Demand: 1 + r.Int64N(5)})
-	}
-	for range 1 + r.IntN(3) {
-		b := model.Bin{Cap: 1 + r.Int64N(13), Cost: r.Int64N(9) * unit, Limit: p.Pieces()}
-		if r.IntN(3) == 0 {
-			b.Limit = r.Int64N(5)
-		}
-		p.Bins = append(p.Bins, b)
+	p := (&solvertest.Shape{
+		Largest: [2]int64{3, 10}, Step: [2]int64{1, 3}, Items: 4, Copies: 5,
+		Bins: 3, Cap: [2]int64{1, 13}, Cost: [2]int64{0, 8}, Scarce: 1, Of: 3, Limit: 5,
+	}).Draw(r)
+	for b := range p.Bins {
+		p.Bins[b].Cost *= unit
 	}
 	return p
 }
 
-func part(r *rand.Rand, p *model.Problem) bound.Box {
-	box := bound.Full(p)
-	for b := range box.Hi {
-		switch r.IntN(4) {
-		case 0:
-			box.Hi[b] = r.Int64N(box.Hi[b] + 1)
-		case 1:
-			box.Lo[b] = r.Int64N(min(box.Hi[b], 4) + 1)
-		}
-	}
-	return box
-}
-
 // check solves m and holds the result against the exact relaxation.
 func check(p *model.Problem, m *master.Master, box bound.Box, apart *knapsack.Conflicts) (feasible bool, err error) {
-	want, ok := relaxation(p, box, demand(p), apart)
+	want, ok := relaxation(p, box, p.Demands(), apart)
 	st := m.Solve(noCutoff, new(meter.Meter))
 	if err := fits(p, m); err != nil {
 		return ok, err
@@ -303,7 +287,7 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 			} else {
 				infeasible++
 			}
-			box = part(r, p)
+			box = solvertest.Part(r, p)
 			m.SetBox(box)
 		}
 	}
@@ -338,7 +322,7 @@ func TestLimits(t *testing.T) {
 	for k := range 60 {
 		p := small(r)
 		m := master.New(p)
-		limit := demand(p)
+		limit := p.Demands()
 		reduced := false
 		for i := range limit {
 			n := 1 + r.Int64N(limit[i])
@@ -369,7 +353,7 @@ func TestCutoff(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 4))
 	for k := range 40 {
 		p := small(r)
-		want, ok := relaxation(p, bound.Full(p), demand(p), nil)
+		want, ok := relaxation(p, bound.Full(p), p.Demands(), nil)
 		if !ok {
 			continue
 		}
@@ -473,7 +457,7 @@ func TestAddKnowsItsColumns(t *testing.T) {
 	all := map[string]int{}
 	for round := range 2 {
 		for b := range m.P.Bins {
-			for _, uses := range patterns(m.P, b, demand(m.P), nil) {
+			for _, uses := range patterns(m.P, b, m.P.Demands(), nil) {
 				j, fresh := m.Add(b, uses)
 				key := fmt.Sprint(b, uses)
 				if round == 0 {
@@ -515,32 +499,10 @@ func TestFill(t *testing.T) {
 	}
 }
 
-// fromJob states a generated job in integers, kerf folded in.
-func fromJob(t testing.TB, class string, seed uint64) *model.Problem {
-	j, err := trimjob.Generate(class, seed, "test")
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := &model.Problem{}
-	for _, w := range j.Pieces {
-		p.Items = append(p.Items, model.Item{Size: w.Length + j.Kerf, Demand: w.Demand})
-	}
-	for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
-		for _, s := range list {
-			b := model.Bin{Cap: s.Length + j.Kerf, Cost: s.Price, Limit: s.Supply}
-			if s.Supply == trimjob.Unlimited {
-				b.Limit = j.Count()
-			}
-			p.Bins = append(p.Bins, b)
-		}
-	}
-	return p
-}
-
 // On jobs of real size the bound itself shows that no column is missing.
 func TestHouseConverges(t *testing.T) {
 	for seed := range uint64(4) {
-		p := fromJob(t, trimjob.House, seed)
+		p := solvertest.Job(t, trimjob.House, seed)
 		m := master.New(p)
 		if st := m.Solve(noCutoff, new(meter.Meter)); st != master.Converged {
 			t.Errorf("seed %d: status %d", seed, st)
@@ -557,7 +519,7 @@ func TestHouseConverges(t *testing.T) {
 func BenchmarkSolve(b *testing.B) {
 	for _, class := range []string{trimjob.Room, trimjob.House, trimjob.Tract} {
 		b.Run(class, func(b *testing.B) {
-			p := fromJob(b, class, 2)
+			p := solvertest.Job(b, class, 2)
 			b.ReportAllocs()
 			for b.Loop() {
 				m := master.New(p)

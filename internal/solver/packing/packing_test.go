@@ -8,35 +8,8 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
+	"example.com/longpoint/internal/solver/solvertest"
 )
-
-// packs reports whether the items go into so many bins, by trying.
-func packs(sizes []int64, cap int64, bins int) bool {
-	residual := make([]int64, bins)
-	for b := range residual {
-		residual[b] = cap
-	}
-	var put func(k int) bool
-	put = func(k int) bool {
-		if k == len(sizes) {
-			return true
-		}
-		tried := map[int64]bool{}
-		for b := range residual {
-			if residual[b] < sizes[k] || tried[residual[b]] {
-				continue
-			}
-			tried[residual[b]] = true
-			residual[b] -= sizes[k]
-			if put(k + 1) {
-				return true
-			}
-			residual[b] += sizes[k]
-		}
-		return false
-	}
-	return put(0)
-}
 
 // bins draws items that fill so many bins nearly or not quite, whole or with one
 // item changed.
@@ -129,7 +102,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 			}
 			return r.IntN(4) == 0
 		})
-		fits := packs(sizes, p.Bins[0].Cap, bins)
+		fits := solvertest.Fits(sizes, p.Bins[0].Cap, int64(bins))
 		made := make([]int64, len(p.Items))
 		used := int64(0)
 		for _, c := range cols {
@@ -166,7 +139,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 					rest = append(rest, it.Size)
 				}
 			}
-			if fits && !packs(rest, p.Bins[0].Cap, bins-int(used)) {
+			if fits && !solvertest.Fits(rest, p.Bins[0].Cap, int64(bins)-used) {
 				t.Fatalf("case %d: settled patterns %v spoil what fits", i, cols)
 			}
 		}

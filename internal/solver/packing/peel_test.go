@@ -2,57 +2,13 @@ package packing
 
 import (
 	"context"
-	"math/bits"
 	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 )
-
-// problem states pieces as a problem of one bin.
-func problem(sizes []int64, cap int64) *model.Problem {
-	p := &model.Problem{Bins: []model.Bin{{Cap: cap, Cost: 1, Limit: 1 << 20}}}
-	sizes = slices.Clone(sizes)
-	slices.Sort(sizes)
-	slices.Reverse(sizes)
-	for _, s := range sizes {
-		if k := len(p.Items) - 1; k >= 0 && p.Items[k].Size == s {
-			p.Items[k].Demand++
-		} else {
-			p.Items = append(p.Items, model.Item{Size: s, Demand: 1})
-		}
-	}
-	return p
-}
-
-// fits reports whether pieces go into bins, by filling one bin after another with every
-// set of them that its largest piece is in.
-func fits(sizes []int64, cap int64, bins int64) bool {
-	sums := make([]int64, 1<<len(sizes))
-	for set := range sums {
-		if set > 0 {
-			k := bits.TrailingZeros(uint(set))
-			sums[set] = sums[set&(set-1)] + sizes[k]
-		}
-	}
-	need := make([]int8, len(sums)) // bins for a set
-	for set := 1; set < len(sums); set++ {
-		need[set] = 100
-		first := set & -set
-		rest := set &^ first
-		for sub := rest; ; sub = (sub - 1) & rest {
-			if sums[sub|first] <= cap {
-				need[set] = min(need[set], need[rest&^sub]+1)
-			}
-			if sub == 0 {
-				break
-			}
-		}
-	}
-	return int64(need[len(need)-1]) <= bins
-}
 
 // drawn returns pieces of which triples nearly or exactly fill bins.
 func drawn(r *rand.Rand) (sizes []int64, cap, bins int64) {
@@ -131,7 +87,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 	var found, none, open, peeled, probed int
 	for i := range n {
 		sizes, cap, bins := drawn(r)
-		p := problem(sizes, cap)
+		p := solvertest.Packing(sizes, cap)
 		s := NewPeeler(p, bins)
 		if s == nil {
 			continue
@@ -139,7 +95,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 		s.state.few = r.Int64N(8)
 		mt := meter.New(context.Background(), 0)
 		verdict := s.Peel(mt)
-		all := fits(sizes, cap, bins)
+		all := solvertest.Fits(sizes, cap, bins)
 		if verdict == Open {
 			var rest []int64
 			for k, n := range s.state.left {
@@ -148,7 +104,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 				}
 			}
 			peeled += len(s.state.done)
-			if fits(rest, cap, s.state.bins) != all {
+			if solvertest.Fits(rest, cap, s.state.bins) != all {
 				t.Fatalf("case %d: %v of %d in %d bins: %v; after %v: %v", i, sizes, cap, bins, all, s.state.done, !all)
 			}
 			if verdict = s.Probe(mt); verdict == Found {
@@ -190,7 +146,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 // A refutation rests on sets of sums, not on numbers that could be a multiple of 2^64.
 func TestPeelVerifies(t *testing.T) {
 	// The bin of 5 can be filled by 3 and 2 as well as by 4 and 1.
-	s := NewPeeler(problem([]int64{5, 4, 1, 3, 2, 5}, 10), 2)
+	s := NewPeeler(solvertest.Packing([]int64{5, 4, 1, 3, 2, 5}, 10), 2)
 	s.state.mt = meter.New(context.Background(), 0)
 	s.state.done = [][]int64{{5, 4, 1}}
 	if s.state.verified(s.p) {
@@ -207,7 +163,7 @@ func TestPeelStopsAnywhere(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	for i := range 1000 {
 		sizes, cap, bins := drawn(r)
-		s := NewPeeler(problem(sizes, cap), bins)
+		s := NewPeeler(solvertest.Packing(sizes, cap), bins)
 		if s == nil {
 			continue
 		}
@@ -218,7 +174,7 @@ func TestPeelStopsAnywhere(t *testing.T) {
 				verdict = s.Probe(meter.New(context.Background(), 1+r.Int64N(2000)))
 			}
 		}
-		if all := fits(sizes, cap, bins); verdict == Found && !all || verdict == None && all {
+		if all := solvertest.Fits(sizes, cap, bins); verdict == Found && !all || verdict == None && all {
 			t.Fatalf("case %d: verdict %d, and it fits: %v", i, verdict, all)
 		}
 	}
@@ -242,7 +198,7 @@ func TestPeelHidden(t *testing.T) {
 			sizes[k] -= d
 			sizes = append(sizes, d)
 		}
-		s := NewPeeler(problem(sizes, cap), bins)
+		s := NewPeeler(solvertest.Packing(sizes, cap), bins)
 		mt := meter.New(context.Background(), 200_000_000)
 		if s.Peel(mt) == Found || s.Probe(mt) == Found {
 			found++

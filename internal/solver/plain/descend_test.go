@@ -10,46 +10,8 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 )
-
-// leastCost is the optimum by exhaustion for several kinds of bin, without
-// regard to their limits.
-func leastCost(p *model.Problem) int64 {
-	var sizes []int64
-	for _, it := range p.Items {
-		for range it.Demand {
-			sizes = append(sizes, it.Size)
-		}
-	}
-	best := int64(noPlan)
-	var rooms []int64
-	var rec func(k int, cost int64)
-	rec = func(k int, cost int64) {
-		if cost >= best {
-			return
-		}
-		if k == len(sizes) {
-			best = cost
-			return
-		}
-		for i := range rooms {
-			if rooms[i] >= sizes[k] {
-				rooms[i] -= sizes[k]
-				rec(k+1, cost)
-				rooms[i] += sizes[k]
-			}
-		}
-		for _, b := range p.Bins {
-			if b.Cap >= sizes[k] {
-				rooms = append(rooms, b.Cap-sizes[k])
-				rec(k+1, cost+b.Cost)
-				rooms = rooms[:len(rooms)-1]
-			}
-		}
-	}
-	rec(0, 0)
-	return best
-}
 
 // twoKinds makes a problem of a few pieces and two kinds of bin whose prices
 // are close enough a piece of length to make a relaxation cheat.
@@ -90,7 +52,7 @@ func TestPairSearchOfTwoKinds(t *testing.T) {
 	nodes := 0
 	for c := range 400 {
 		p := twoKinds(rng, 9)
-		want := leastCost(p)
+		want, _ := solvertest.LeastOfAll(p)
 		r := start(t, p, want+1)
 		s := &pairBranching{r: r, mt: r.mt, exactOnly: c%4 > 0}
 		m := master.New(p)
@@ -115,7 +77,7 @@ func TestDescend(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	for c := range 200 {
 		p := twoKinds(rng, 10)
-		want := leastCost(p)
+		want, _ := solvertest.LeastOfAll(p)
 		r := start(t, p, want+1)
 		if !r.branchOnPairs(bound.Full(p), 1<<40) {
 			t.Fatalf("case %d: %+v not closed", c, p)
@@ -133,7 +95,7 @@ func TestDescendCutShort(t *testing.T) {
 	open, closed := 0, 0
 	for c := range 60 {
 		p := twoKinds(rng, 10)
-		want := leastCost(p)
+		want, _ := solvertest.LeastOfAll(p)
 		for work := int64(1); work < 1<<24; work *= 2 {
 			r := start(t, p, want+1)
 			if !r.branchOnPairs(bound.Full(p), work) {

@@ -11,35 +11,8 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/solvertest"
 )
-
-// leastBins is the optimum by exhaustion for one kind of bin.
-func leastBins(sizes []int64, cap int64) int64 {
-	best := int64(len(sizes))
-	var bins []int64
-	var rec func(k int)
-	rec = func(k int) {
-		if int64(len(bins)) >= best {
-			return
-		}
-		if k == len(sizes) {
-			best = int64(len(bins))
-			return
-		}
-		for i := range bins {
-			if bins[i]+sizes[k] <= cap {
-				bins[i] += sizes[k]
-				rec(k + 1)
-				bins[i] -= sizes[k]
-			}
-		}
-		bins = append(bins, sizes[k])
-		rec(k + 1)
-		bins = bins[:len(bins)-1]
-	}
-	rec(0)
-	return best
-}
 
 // TestPairSearchAlone gives the pair search nothing but a poor plan, so that it
 // has to find the optimum and prove it by itself.
@@ -77,7 +50,7 @@ func TestPairSearchAlone(t *testing.T) {
 		if !s.node(unmerged(p), m, 0) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
-		want := leastBins(sizes, cap)
+		want, _ := solvertest.LeastOfAll(p)
 		if got := construct.Cost(p, r.plan); got != want && !(want == p.Pieces() && r.cost == want+1) {
 			t.Fatalf("case %d: %+v: got %d, want %d", c, p, got, want)
 		}

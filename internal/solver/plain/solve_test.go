@@ -6,8 +6,10 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/solvertest"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -26,90 +28,30 @@ func (a answer) better(b answer) bool {
 	return a.offcut > b.offcut
 }
 
-// exhaust tries every assignment of pieces to sticks.
-func exhaust(p *model.Problem) (answer, bool) {
-	var sizes []int64
-	for _, it := range p.Items {
-		for range it.Demand {
-			sizes = append(sizes, it.Size)
+// exhaust looks at every plan.
+func exhaust(p *model.Problem) (best answer, found bool) {
+	solvertest.EveryPlan(p, bound.Full(p), func() int64 { return math.MaxInt64 }, func(sticks []solvertest.Stick, cost int64) {
+		a := answer{cost: cost, sticks: int64(len(sticks))}
+		for _, s := range sticks {
+			a.offcut = max(a.offcut, s.Left)
 		}
-	}
-	type stick struct {
-		bin  int
-		room int64
-	}
-	best, found := answer{cost: math.MaxInt64}, false
-	used := make([]int64, len(p.Bins))
-	var sticks []stick
-	var rec func(k int, cost int64)
-	rec = func(k int, cost int64) {
-		if k == len(sizes) {
-			a := answer{cost: cost, sticks: int64(len(sticks))}
-			for _, s := range sticks {
-				a.offcut = max(a.offcut, s.room)
-			}
-			if !found || a.better(best) {
-				best, found = a, true
-			}
-			return
+		if !found || a.better(best) {
+			best, found = a, true
 		}
-		for i := range sticks {
-			if sticks[i].room >= sizes[k] {
-				sticks[i].room -= sizes[k]
-				rec(k+1, cost)
-				sticks[i].room += sizes[k]
-			}
-		}
-		for b, bin := range p.Bins {
-			if used[b] < bin.Limit && bin.Cap >= sizes[k] {
-				used[b]++
-				sticks = append(sticks, stick{b, bin.Cap - sizes[k]})
-				rec(k+1, cost+bin.Cost)
-				sticks = sticks[:len(sticks)-1]
-				used[b]--
-			}
-		}
-	}
-	rec(0, 0)
+	})
 	return best, found
 }
 
 // verify checks a result's plan and returns what it comes to.
-func verify(t *testing.T, p *model.Problem, r plain.Result) answer {
+func verify(t *testing.T, p *model.Problem, r plain.Result) (a answer) {
 	t.Helper()
-	got := make([]int64, len(p.Items))
-	used := make([]int64, len(p.Bins))
-	var a answer
+	if err := solvertest.Feasible(p, bound.Full(p), r.Columns); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range r.Columns {
-		if c.Count <= 0 || len(c.Uses) == 0 {
-			t.Fatalf("empty column %+v", c)
-		}
-		room := p.Bins[c.Bin].Cap - p.Size(c.Uses)
-		if room < 0 {
-			t.Fatalf("column %+v exceeds its bin by %d", c, -room)
-		}
-		used[c.Bin] += c.Count
 		a.cost += c.Count * p.Bins[c.Bin].Cost
 		a.sticks += c.Count
-		a.offcut = max(a.offcut, room)
-		last := -1
-		for _, u := range c.Uses {
-			if u.Item <= last || u.N <= 0 {
-				t.Fatalf("column %+v is not in order", c)
-			}
-			last = u.Item
-			got[u.Item] += u.N * c.Count
-		}
-	}
-	for b, n := range used {
-		if n > p.Bins[b].Limit {
-			t.Fatalf("bin %d used %d times of %d", b, n, p.Bins[b].Limit)
-		}
-	}
-	for i, n := range got {
-		if n != p.Items[i].Demand {
-			t.Fatalf("item %d cut %d times for %d", i, n, p.Items[i].Demand)
-		}
+		a.offcut = max(a.offcut, p.Bins[c.Bin].Cap-p.Size(c.Uses))
 	}
 	if a.cost != r.Cost || r.Bound > r.Cost {
 		t.Fatalf("cost %d, bound %d claimed; the plan costs %d", r.Cost, r.Bound, a.cost)

@@ -1,7 +1,6 @@
 package setcover_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/setcover"
+	"example.com/longpoint/internal/solver/solvertest"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -19,140 +19,32 @@ const noCutoff = math.MaxInt64 / 4
 
 // patterns lists every pattern but the empty one; maximal, only those to which
 // nothing can be added.
-func patterns(p *model.Problem, maximal bool) []model.Pattern {
-	var out []model.Pattern
+func patterns(p *model.Problem, maximal bool) (out []model.Pattern) {
 	for b := range p.Bins {
-		var uses []model.Use
-		count := make([]int64, len(p.Items))
-		var rec func(i int, room int64)
-		rec = func(i int, room int64) {
-			if i == len(p.Items) {
-				if maximal {
-					for i, it := range p.Items {
-						if count[i] < it.Demand && it.Size <= room {
-							return
-						}
-					}
-				}
-				if len(uses) > 0 {
-					out = append(out, model.Pattern{Bin: b, Uses: slices.Clone(uses)})
-				}
-				return
+		for _, pat := range solvertest.Patterns(p, b, p.Demands()) {
+			if len(pat.Uses) > 0 && (!maximal || solvertest.Maximal(p, pat)) {
+				out = append(out, pat)
 			}
-			rec(i+1, room)
-			for n := int64(1); n <= p.Items[i].Demand && n*p.Items[i].Size <= room; n++ {
-				uses = append(uses, model.Use{Item: i, N: n})
-				count[i] = n
-				rec(i+1, room-n*p.Items[i].Size)
-				uses = uses[:len(uses)-1]
-			}
-			count[i] = 0
 		}
-		rec(0, p.Bins[b].Cap)
 	}
 	return out
 }
 
-// exhaust returns the cost of the cheapest plan in the box, none of whose
-// sticks is empty, and whether there is one.
-func exhaust(p *model.Problem, box bound.Box) (int64, bool) {
-	var sizes []int64
-	for _, it := range p.Items {
-		for range it.Demand {
-			sizes = append(sizes, it.Size)
-		}
+// shape is of problems of some pieces whose patterns can be listed.
+func shape(pieces int64) *solvertest.Shape {
+	return &solvertest.Shape{
+		Largest: [2]int64{4, 12}, Step: [2]int64{1, 4}, Items: 5, Copies: 3, Pieces: pieces,
+		Bins: 3, Cap: [2]int64{2, 19}, Cost: [2]int64{0, 29}, Scarce: 1, Of: 2, Limit: 4,
 	}
-	best := int64(math.MaxInt64)
-	type open struct{ bin, room int64 }
-	var sticks []open
-	used := make([]int64, len(p.Bins))
-	var rec func(k int, cost int64)
-	rec = func(k int, cost int64) {
-		if k == len(sizes) {
-			for b, n := range used {
-				if n < box.Lo[b] {
-					return
-				}
-			}
-			best = min(best, cost)
-			return
-		}
-		for i := range sticks {
-			if sticks[i].room >= sizes[k] && !slices.Contains(sticks[:i], sticks[i]) {
-				sticks[i].room -= sizes[k]
-				rec(k+1, cost)
-				sticks[i].room += sizes[k]
-			}
-		}
-		for b, bin := range p.Bins {
-			if used[b] < box.Hi[b] && bin.Cap >= sizes[k] {
-				used[b]++
-				sticks = append(sticks, open{int64(b), bin.Cap - sizes[k]})
-				rec(k+1, cost+bin.Cost)
-				sticks = sticks[:len(sticks)-1]
-				used[b]--
-			}
-		}
-	}
-	rec(0, 0)
-	return best, best < math.MaxInt64
-}
-
-// feasible checks a plan: patterns from the list or parts of them, limits and
-// the box's upper ends kept, demand met exactly.
-func feasible(p *model.Problem, box bound.Box, cols []model.PatternCount) error {
-	cut := make([]int64, len(p.Items))
-	used := make([]int64, len(p.Bins))
-	for k, c := range cols {
-		if c.Count <= 0 || len(c.Uses) == 0 {
-			return fmt.Errorf("column %d is empty: %+v", k, c)
-		}
-		for _, u := range c.Uses {
-			cut[u.Item] += u.N * c.Count
-		}
-		if s := p.Size(c.Uses); s > p.Bins[c.Bin].Cap {
-			return fmt.Errorf("column %d takes %d of %d", k, s, p.Bins[c.Bin].Cap)
-		}
-		used[c.Bin] += c.Count
-	}
-	for b, n := range used {
-		if n > box.Hi[b] {
-			return fmt.Errorf("bin %d is used %d times, at most %d", b, n, box.Hi[b])
-		}
-	}
-	for i, it := range p.Items {
-		if cut[i] != it.Demand {
-			return fmt.Errorf("item %d is cut %d times, demand %d", i, cut[i], it.Demand)
-		}
-	}
-	return nil
-}
-
-func small(r *rand.Rand, most int64) *model.Problem {
-	p := &model.Problem{}
-	pieces := int64(0)
-	for s := 4 + r.Int64N(9); s > 0 && len(p.Items) < 5 && pieces < most; s -= 1 + r.Int64N(4) {
-		d := 1 + r.Int64N(3)
-		p.Items = append(p.Items, model.Item{Size: s, Demand: d})
-		pieces += d
-	}
-	for range 1 + r.IntN(3) {
-		b := model.Bin{Cap: 2 + r.Int64N(18), Cost: r.Int64N(30), Limit: p.Pieces()}
-		if r.IntN(2) == 0 {
-			b.Limit = r.Int64N(4)
-		}
-		p.Bins = append(p.Bins, b)
-	}
-	return p
 }
 
 func TestOptimumOfEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 1))
 	feasibles, infeasibles := 0, 0
 	for k := range 400 {
-		p := small(r, 7)
+		p := shape(7).Draw(r)
 		box := bound.Full(p)
-		want, ok := exhaust(p, box)
+		want, ok := solvertest.Least(p, box)
 		for _, maximal := range []bool{false, true} {
 			pats := patterns(p, maximal)
 			r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
@@ -175,7 +67,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			if plan == nil {
 				t.Fatalf("problem %d: no plan, the best costs %d\n%+v", k, want, *p)
 			}
-			if err := feasible(p, box, plan); err != nil {
+			if err := solvertest.Feasible(p, box, plan); err != nil {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
 			}
 			if got := construct.Cost(p, plan); got != want {
@@ -201,7 +93,7 @@ func TestBoxes(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 2))
 	inside, outside, lower := 0, 0, 0
 	for k := range 400 {
-		p := small(r, 6)
+		p := shape(6).Draw(r)
 		box := bound.Full(p)
 		for b := range box.Hi {
 			if r.IntN(2) == 0 {
@@ -212,10 +104,10 @@ func TestBoxes(t *testing.T) {
 				lower = lower + int(box.Lo[b])
 			}
 		}
-		want, ok := exhaust(p, box)
+		want, ok := solvertest.Least(p, box)
 		open := box.Clone()
 		clear(open.Lo)
-		least, okOpen := exhaust(p, open)
+		least, okOpen := solvertest.Least(p, open)
 		plan, complete := setcover.Solve(p, box, patterns(p, false), noCutoff, true, new(meter.Meter))
 		if !complete {
 			t.Fatalf("problem %d: not complete without a limit", k)
@@ -227,7 +119,7 @@ func TestBoxes(t *testing.T) {
 			outside++
 			continue
 		}
-		if err := feasible(p, box, plan); err != nil {
+		if err := solvertest.Feasible(p, box, plan); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, box, plan)
 		}
 		got := construct.Cost(p, plan)
@@ -245,9 +137,9 @@ func TestBoxes(t *testing.T) {
 func TestCutoff(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 3))
 	for k := range 150 {
-		p := small(r, 6)
+		p := shape(6).Draw(r)
 		box := bound.Full(p)
-		want, ok := exhaust(p, box)
+		want, ok := solvertest.Least(p, box)
 		if !ok {
 			continue
 		}
@@ -275,7 +167,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 4))
 	found, none := 0, 0
 	for k := range 250 {
-		p := small(r, 7)
+		p := shape(7).Draw(r)
 		box := bound.Full(p)
 		pats := patterns(p, false)
 		r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
@@ -327,7 +219,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 		if plan == nil || construct.Cost(p, plan) != best {
 			t.Fatalf("problem %d: plan %+v, the best costs %d\n%+v\n%+v", k, plan, best, *p, pats)
 		}
-		if err := feasible(p, box, plan); err != nil {
+		if err := solvertest.Feasible(p, box, plan); err != nil {
 			t.Fatalf("problem %d: %v", k, err)
 		}
 	}
@@ -340,7 +232,7 @@ func TestTinyMeter(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 5))
 	cut, some := 0, 0
 	for k := range 200 {
-		p := small(r, 9)
+		p := shape(9).Draw(r)
 		box := bound.Full(p)
 		pats := patterns(p, true)
 		var all meter.Meter
@@ -359,7 +251,7 @@ func TestTinyMeter(t *testing.T) {
 				continue
 			}
 			some++
-			if err := feasible(p, box, plan); err != nil {
+			if err := solvertest.Feasible(p, box, plan); err != nil {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
 			}
 			if full == nil || construct.Cost(p, plan) < construct.Cost(p, full) {
@@ -416,7 +308,7 @@ func TestWorkedExamples(t *testing.T) {
 			t.Errorf("%s: plan %v, complete = %t", w.source, plan, complete)
 			continue
 		}
-		if err := feasible(p, box, plan); err != nil {
+		if err := solvertest.Feasible(p, box, plan); err != nil {
 			t.Errorf("%s: %v", w.source, err)
 		}
 		if got := construct.Cost(p, plan); got != w.want {
