@@ -252,12 +252,12 @@ func (r *solver) descend(m *master, fixed []columnCount, depth int, misses *int)
 	if base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(60_000_000), cost: noCost, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: noCost, bound: -offset}
 	if r.cost < noCost {
 		s.cost = r.cost - base
 	}
 	if pieces <= lastPieces {
-		s.completeDive(m, fixed, 3_000, 10_000_000)
+		s.completeDive(m, fixed, smallList, finishWork)
 	} else {
 		constructPlans(q, s.mt, s.tryIncumbent)
 		s.m = newMaster(q, s.objective)
@@ -404,8 +404,8 @@ func (r *solver) tryNeighborhood() {
 	if base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(8_000_000), cost: r.cost - base, bound: -offset}
-	s.completeDive(r.m, fixed, 3_000, 5_000_000)
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(neighborWork), cost: r.cost - base, bound: -offset}
+	s.completeDive(r.m, fixed, smallList, neighborFinish)
 	if s.plan != nil {
 		r.tryIncumbent(r.p.joined(fixed, s.plan))
 	}
@@ -480,9 +480,6 @@ func (h *neighborhood) openRuns() {
 	}
 }
 
-// diveWithinWork bounds one dive for a plan of given counts.
-const diveWithinWork = 100_000_000
-
 // diveAtCounts dives for a plan that uses no more sticks than the counts, once for each.
 func (r *solver) diveAtCounts(counts []int64) {
 	if slices.ContainsFunc(r.dived, func(n []int64) bool { return slices.Equal(n, counts) }) {
@@ -500,16 +497,13 @@ func (r *solver) diveCounts(counts []int64) {
 		cl := &q.Classes[c]
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
-	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(diveWithinWork), m: r.m, cost: r.cost, bound: -offset}
+	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: -offset}
 	misses := 8
 	s.dive(r.m, 0, &misses)
 	if s.plan != nil {
 		r.tryIncumbent(s.plan)
 	}
 }
-
-// assembliesWork bounds the search for the sticks once all assemblies are settled.
-const assembliesWork = 60_000_000
 
 // manyAssemblies reports whether some run has many assemblies.
 func (p *Problem) manyAssemblies() bool {

@@ -102,9 +102,6 @@ func (g *reducedCostFilter) accepts(p *Problem, c *column) bool {
 	return v >= g.need[c.fill.Bin]
 }
 
-// perturbedWork bounds what each further optimal dual solution may take.
-const perturbedWork = 20_000_000
-
 // alternativesHere returns duals of the present box at several of the relaxation's optima, as far
 // apart as demands that are perturbed a little take them: a plan must be content with all of them, so
 // that lists of columns are short.

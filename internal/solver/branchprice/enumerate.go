@@ -33,12 +33,6 @@ func (m *master) enumerate(b box, by []duals, cutoff int64, limit int, mt *meter
 	return nil, false
 }
 
-// mostLists is how many lists are tried: each begins with other duals.
-const mostLists = 3
-
-// listSteps is how many steps enumerate may take for each column of its limit.
-const listSteps = 500
-
 // enumerateBy is enumerate by the columns of filter k that the others take, too, those that gain
 // most by it first.
 func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, mt *meter.Meter) ([]column, bool) {

@@ -70,10 +70,10 @@ func Solve(ctx context.Context, p *Problem, o Options) (Result, []GoalResult) {
 	first := mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
 		// A lower goal is worth some waiting, not all of it.
-		work := 100_000_000 + 3*first
+		work := goalWork + goalShare*first
 		if o.Brief {
 			// Of each its own: what one goal spends in vain is not the next one's loss.
-			work = 12_000_000 + min(first/10, 20_000_000)
+			work = briefWork + min(first/briefShare, mostBriefWork)
 		}
 		l.mt = mt.Sub(work)
 		levels = append(levels, l.optimizeNext(g))
@@ -271,7 +271,7 @@ func (p *Problem) stretched() bool {
 func (l *goals) piece(length int64) ([]columnCount, bool) {
 	a := l.objective
 	a.main = Price
-	r := &solver{p: l.p.asking(length), objective: a, mt: l.mt.Sub(40_000_000), target: a.limit[Price], startColumns: l.columns}
+	r := &solver{p: l.p.asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.limit[Price], startColumns: l.columns}
 	r.threshold = a.limit[Price] + 1
 	r.objective.capped[Price] = false // no plan counts that is dearer: a row would only say so again
 	r.solve(nil)

@@ -703,9 +703,6 @@ func (m *master) mostPatternValue() float64 {
 	return worth
 }
 
-// exactWork bounds the search for the best pattern where the table's is only a bound.
-const exactWork = 3_000_000
-
 // price finds the most that a pattern of each bin gains and the least that an assembly of
 // each run costs.
 func (m *master) price(mt *meter.Meter) bool {

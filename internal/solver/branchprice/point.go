@@ -19,9 +19,6 @@ type point struct {
 	cost   [len(lists)]int64 // of the best plan when a list was tried last
 }
 
-// mostDuals is by how many duals the columns of a point are enumerated.
-const mostDuals = 6
-
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
 // boxes around are the rest of the box. The inherited duals are of boxes around, too.
 func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, around []box) {
@@ -97,9 +94,6 @@ func (r *solver) searchPoint(pt *point) bool {
 	pt.tries++
 	return false
 }
-
-// pointDives is how often divePoint dives.
-const pointDives = 3
 
 // divePoint dives from other optima of the relaxation at the point, each time with demands that
 // are perturbed another way, and then improves the best plan.

@@ -6,9 +6,6 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 )
 
-// listedCounts is up to how many counts of sticks are looked at one by one.
-const listedCounts = 20_000
-
 // reachableCosts works out what plans in the box below the best plan's cost can cost: sums of what
 // so many sticks of each class cost, of charges, and of what patterns and assemblies cost; nil
 // where that is too much work or the criterion is another.

@@ -258,10 +258,6 @@ func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Pattern, Pat
 	return p.greedy(b, first, k.order, left, k.deepest, mt)
 }
 
-// firstSteps is how long quick plans are looked for once nobody waits any longer and there
-// is none: some milliseconds, enough for all but the largest problems.
-const firstSteps = 1 << 22
-
 // fillSteps is about what it takes to put one more into a pattern.
 func (p *Problem) fillSteps(f *Pattern) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
 
@@ -384,9 +380,6 @@ func (r *solver) completeStart() {
 	}
 	constructPlans(q, r.mt, func(plan []columnCount) { r.tryIncumbent(r.p.joined(r.startPlan, plan)) })
 }
-
-// fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
-const fillUpSteps = 1 << 24
 
 // fillUp puts items of which a plan has too few where its patterns have the capacity left for them, the
 // longest first.

@@ -105,30 +105,6 @@ func (r *solver) tryIncumbent(plan []columnCount) {
 	}
 }
 
-// limits of the lists: columns, and steps of the search over them.
-var lists = [...]struct {
-	limit int
-	work  int64
-}{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
-
-// rootList and rootListWork bound the list that is tried at the root before anything else.
-const (
-	rootList     = 1_000
-	rootListWork = 5_000_000
-)
-
-// roundWork bounds the search for a plan among the columns of the root.
-const roundWork = 2_000_000
-
-// mostAgain is how often a point that no list closes is taken up again after all else.
-const mostAgain = 10
-
-// diveShare is which part of a tree's work may go into the search for better plans.
-const diveShare = 3
-
-// mostNear is how many boxes around a box are remembered.
-const mostNear = 12
-
 // solve finds the best plan by the objective and proves it where it can.
 func (r *solver) solve(seed []columnCount) {
 	r.cost = noCost

@@ -19,7 +19,7 @@ func (r *solver) findAlternatives() {
 	m.ToOptimality = true
 	var basis lp.Basis
 	m.LP.Save(&basis)
-	work := r.mt.Sub(100_000_000 + r.mt.Used()/10)
+	work := r.mt.Sub(alternativesWork + r.mt.Used()/alternativesShare)
 	for k := range 4 {
 		if k > 0 {
 			m.Perturb(r.rng.Demands(k, len(r.p.Items)))

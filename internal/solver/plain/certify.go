@@ -7,12 +7,6 @@ import (
 	"example.com/longpoint/internal/solver/master"
 )
 
-// certify spends so much, beyond a share of what the proof took.
-const (
-	certifyShare = 2
-	certifyLeast = 100_000
-)
-
 // certify looks for boxes whose relaxations show what a search has proven, so that
 // nobody has to repeat the search. It ends where the counts of a relaxation are whole
 // and cost less, since there only a search tells.

@@ -19,7 +19,7 @@ const (
 	fewestPieces = 6
 )
 
-// nearlyWhole is from where on a pattern is fixed with others, if roomOf a stick may be
+// nearlyWhole is from where on a pattern is fixed with others, if slackShare of a stick may be
 // wasted.
 const (
 	nearlyWhole = 0.5
@@ -281,7 +281,7 @@ func (d *diver) finish() (certain bool) {
 		by = new(boxDuals)
 		by.dual, by.scale = d.master.ScaledDuals()
 	}
-	sub, certain := rest.solve(by, d.cost-d.spent, d.mt.Sub(20_000_000))
+	sub, certain := rest.solve(by, d.cost-d.spent, d.mt.Sub(finishWork))
 	if sub != nil {
 		d.tryIncumbent(merged(append(cols, sub...)))
 	}

@@ -128,13 +128,6 @@ func searchEnumerated(p *model.Problem, conflicts *knapsack.Conflicts, states []
 	return nil, false
 }
 
-// An enumeration by one filter may meet so many patterns: at first, and at the end for each of those
-// that a list may have.
-const (
-	firstVisits = 1_000
-	mostVisits  = 20
-)
-
 // enumerate lists the maximal patterns that all filters accept. It reports false when there are
 // more than limit.
 //

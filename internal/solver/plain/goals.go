@@ -20,9 +20,9 @@ func (r *solver) secondaryGoals() {
 		return
 	}
 	// With one kind of stick the cost tells how many there are, and only the offcut is open.
-	work := 4_000_000 + min(r.mt.Used()/4, 50_000_000)
+	work := goalsWork + min(r.mt.Used()/goalsShare, mostGoalsWork)
 	if len(r.p.Bins) == 1 {
-		work = 400_000 + min(r.mt.Used()/2, 50_000_000)
+		work = goalsWorkOfOne + min(r.mt.Used()/goalsShareOfOne, mostGoalsWork)
 	}
 	mt := r.mt.Sub(work)
 	if len(r.p.Bins) == 1 && r.p.Bins[0].Cost > 0 && r.root.scale > 0 {
@@ -62,7 +62,7 @@ func (r *solver) secondaryGoals() {
 	t.root = dualsOf(t.master)
 	t.alternatives = []boxDuals{t.root}
 	if !t.done() {
-		t.enumerateRoot(8_000, false, 50_000_000)
+		t.enumerateRoot(goalsList, false, mostGoalsWork)
 	}
 	if t.bound >= t.cost {
 		t.longestOffcut()
@@ -171,7 +171,7 @@ func (r *solver) leaving(b int, size int64, t *knapsack.Table) []model.PatternCo
 	// The duals at hand often settle it, without a relaxation of its own.
 	s := boxDuals{box: box, dual: r.root.dual, best: slices.Clone(r.root.best), scale: r.root.scale}
 	s.best = append(s.best, t.Best(q.Bins[short].Cap))
-	plan, sure := searchEnumerated(q, nil, []boxDuals{s}, r.cost+1, 1_000, false, r.mt.Sub(300_000))
+	plan, sure := searchEnumerated(q, nil, []boxDuals{s}, r.cost+1, offcutList, false, r.mt.Sub(offcutWork))
 	if !sure {
 		plan, _ = boxed(q, box, r.master, r.cost+1, r.mt)
 	}
@@ -206,7 +206,7 @@ func boxed(q *model.Problem, box bound.Box, hint *master.Master, cutoff int64, m
 	case master.Stopped:
 		return nil, false
 	}
-	plan, complete := searchEnumerated(q, nil, []boxDuals{dualsOf(m)}, cutoff, 8_000, false, mt)
+	plan, complete := searchEnumerated(q, nil, []boxDuals{dualsOf(m)}, cutoff, goalsList, false, mt)
 	if plan != nil && construct.Cost(q, plan) >= cutoff {
 		return nil, false
 	}

@@ -7,12 +7,6 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// What a huge problem leaves is given so much work for each piece, and so much in all.
-const (
-	handOverWork     = 300_000
-	mostHandOverWork = 150_000_000
-)
-
 // shares goes through the columns that the relaxation uses beyond what is fixed.
 func (d *diver) shares(visit func(j int, x float64)) {
 	m := d.master

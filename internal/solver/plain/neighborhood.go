@@ -114,7 +114,7 @@ func (r *solver) tryNeighborhood() bool {
 	if rest == nil {
 		return false
 	}
-	sub, _ := rest.solve(root, freed, r.mt.Sub(8_000_000))
+	sub, _ := rest.solve(root, freed, r.mt.Sub(neighborWork))
 	if sub == nil {
 		return false
 	}

@@ -33,14 +33,14 @@ func (r *solver) searchPacking() {
 			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
-	pass := min(search.Pass(), 500_000_000) // on huge sticks, not all of one
-	work, long := 2_000_000+4*pass, min(25*pass, 6_000_000_000)
+	pass := min(search.Pass(), mostPass) // on huge sticks, not all of one
+	work, long := shortWork+shortPasses*pass, min(longPasses*pass, longWork)
 	if !few {
-		work, long = min(work, 30_000_000), min(long, 30_000_000)
+		work, long = min(work, wastefulWork), min(long, wastefulWork)
 	}
 	cols, verdict := search.Run(r.mt.Sub(work), near, nil)
 	if verdict == packing.Open && !r.done() {
-		if r.solveUnpacked(cols, bins, 200*pass, true); r.done() {
+		if r.solveUnpacked(cols, bins, leftPasses*pass, true); r.done() {
 			return
 		}
 		// From the start again, since later runs shuffle what they try first.
@@ -49,13 +49,6 @@ func (r *solver) searchPacking() {
 	}
 	r.packed(cols, verdict, bins)
 }
-
-// What the first search for two pieces that belong together may take: so much, or by the number of
-// pieces where that is more. Some of a thousand need five thousand million.
-const (
-	probeWork  = 4_000_000_000
-	probePiece = 8_000_000
-)
 
 // peel peels bins off that are in some packing of so many, and reports whether the run is
 // over.
@@ -66,7 +59,7 @@ func (r *solver) peel(bins int64) bool {
 	}
 	verdict := r.peeler.Peel(r.mt)
 	if verdict == packing.Open {
-		verdict = r.peeler.Probe(r.mt.Sub(max(probeWork, probePiece*min(r.p.Pieces(), 2_000))))
+		verdict = r.peeler.Probe(r.mt.Sub(max(probeWork, probePiece*min(r.p.Pieces(), mostProbed))))
 	}
 	r.peeled(verdict, bins)
 	return r.done()
@@ -95,7 +88,7 @@ func (r *solver) packed(cols []model.PatternCount, verdict packing.Verdict, bins
 // is over.
 func (r *solver) solvePart(cols []model.PatternCount) bool {
 	bins := r.packing.Bins()
-	r.solveUnpacked(cols, bins, min(25*r.packing.Pass(), 1_000_000_000), false)
+	r.solveUnpacked(cols, bins, min(longPasses*r.packing.Pass(), partWork), false)
 	return r.cost <= bins*r.p.Bins[0].Cost || !r.mt.Left()
 }
 

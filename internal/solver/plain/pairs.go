@@ -78,7 +78,7 @@ func (s *pairBranching) node(k *mergedProblem, m *master.Master, depth int) bool
 		if st == master.Pruned {
 			return true
 		}
-		plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, r.cost, 2_000, false, s.mt.Sub(3_000_000))
+		plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, r.cost, pairList, false, s.mt.Sub(pairListWork))
 		if plan != nil {
 			r.tryIncumbent(k.unmerge(plan))
 		}

@@ -56,7 +56,7 @@ func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed boo
 	for k := range states {
 		states[k].box = point
 	}
-	plan, ok := searchEnumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*2_000))
+	plan, ok := searchEnumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
@@ -67,15 +67,15 @@ func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed boo
 	r.patience = int64(n.limit / firstList) // more at each visit
 	r.dive(1, r.mostBacktracks())
 	r.patience = 0
-	r.neighborhoodSearch(10)
+	r.neighborhoodSearch(boxTries)
 	if cost >= r.cost {
 		return true, around
 	}
-	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*10_000) {
+	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*pairStep) {
 		r.stage = Pairs
 		return true, around
 	}
-	n.limit *= 4
+	n.limit *= listGrowth
 	return false, around
 }
 
@@ -88,7 +88,7 @@ func (r *solver) alternativesHere() (states []boxDuals) {
 		if k > 0 {
 			m.Perturb(r.rng.Demands(k, len(r.p.Items)))
 		}
-		if m.Solve(r.cost, r.mt.Sub(20_000_000)) != master.Converged {
+		if m.Solve(r.cost, r.mt.Sub(pointDualsWork)) != master.Converged {
 			break
 		}
 		states = append(states, dualsOf(m))

@@ -19,9 +19,9 @@ func (r *solver) residual() {
 	if r.master.HasInequalities() {
 		return
 	}
-	whole, work := r.p.Pieces(), int64(150_000_000)
+	whole, work := r.p.Pieces(), int64(residualRunWork)
 	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
-		work = 10_000_000 // what is left is hardly smaller, and the tree is better at it
+		work = fewCopiesWork // what is left is hardly smaller, and the tree is better at it
 	}
 	for _, back := range []float64{0, 1, 3} {
 		if r.done() {

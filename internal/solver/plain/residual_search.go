@@ -9,14 +9,6 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// A residual problem is searched by lists of so many patterns at most, each with so many
-// steps. The first goes such a part of the way from its bound to the cutoff.
-const (
-	residualList  = 3_000
-	residualWork  = 4_000_000
-	firstGapShare = 64
-)
-
 // solve finds the cheapest plan for the part below cutoff, in terms of the whole, by
 // duals that suit the whole or what else is left of it. Nil is none; certain is that there
 // is none, and else that none is cheaper.

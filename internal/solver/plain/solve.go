@@ -218,16 +218,16 @@ func (r *solver) solve() {
 		enter func()
 	}{
 		{Dive, func() { r.diveOnce() }},
-		{List, func() { r.enumerateRoot(3_000, r.whole(), r.work(5_000_000, 250_000_000)) }},
+		{List, func() { r.enumerateRoot(earlyList, r.whole(), r.work(earlyWorkMany, earlyWork)) }},
 		{Dive, func() { r.dive(0, r.mostBacktracks()) }},
 		{Residual, func() { r.residual() }},
-		{List, func() { r.enumerateRoot(10_000, true, r.work(8_000_000, 0)) }},
+		{List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
 		{Tree, func() { r.treeIf(r.split()) }},
-		{Improve, func() { r.neighborhoodSearch(60) }},
-		{List, func() { r.enumerateRoot(10_000, true, r.work(30_000_000, 1_000_000_000)) }},
-		{Pairs, func() { r.branchOnPairsRoot(r.work(0, 300_000_000)) }},
+		{Improve, func() { r.neighborhoodSearch(rootTries) }},
+		{List, func() { r.enumerateRoot(rootList, true, r.work(middleWorkMany, middleWork)) }},
+		{Pairs, func() { r.branchOnPairsRoot(r.work(0, rootPairsWork)) }},
 		{Dive, func() { r.diveAndPack(1) }},
-		{List, func() { r.enumerateRoot(10_000, true, r.work(0, 4_000_000_000)) }},
+		{List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
 		{Dive, func() { r.keepDiving(2, 4) }},
 		{Tree, func() { r.treeIf(!r.split()) }},
 		{Dive, func() { r.keepDiving(4, 100) }},
@@ -319,10 +319,10 @@ func (r *solver) diveAndPack(diversify int) {
 	if r.dive(diversify, r.mostBacktracks()); r.done() {
 		return
 	}
-	if r.neighborhoodSearch(20); r.done() {
+	if r.neighborhoodSearch(boxTriesOfOneKind); r.done() {
 		return
 	}
-	r.goOnPacking(1_000_000_000)
+	r.goOnPacking(goOnPackingWork)
 }
 
 // keepDiving goes on with what may find a plan.

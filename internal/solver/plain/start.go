@@ -28,18 +28,15 @@ func (r *solver) completeStart() {
 	})
 }
 
-// fillUpSteps bounds the time that fillUp takes to some tens of milliseconds.
-const fillUpSteps = 1 << 24
-
 // fillUp puts items that are left to cut where columns have the capacity left for them.
 func (r *solver) fillUp(cols []model.PatternCount, left []int64) []model.PatternCount {
-	must := r.mt.First(fillUpSteps) // a start is worth it, whatever the limit
+	must := r.mt.First(startFillWork) // a start is worth it, whatever the limit
 	lacks := slices.ContainsFunc(left, func(n int64) bool { return n > 0 })
 	spent := int64(0)
 	for k := 0; k < len(cols) && lacks; k++ {
 		n := int64(len(left) + 4*len(cols[k].Uses))
 		r.mt.Spend(n)
-		if spent += n; spent > fillUpSteps || !must.Watch(n) {
+		if spent += n; spent > startFillWork || !must.Watch(n) {
 			break
 		}
 		residual := r.p.Bins[cols[k].Bin].Cap - r.p.Size(cols[k].Uses)

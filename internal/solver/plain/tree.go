@@ -20,20 +20,6 @@ type node struct {
 	start     *lp.Basis  // of the box that it is a part of
 }
 
-// Lists of patterns start small and grow on each further visit to a box.
-const (
-	firstList = 20_000
-	lastList  = 3_000_000
-)
-
-// Every so many boxes a tree dives for better plans, with no more than such a part of its work. Of
-// many kinds of stick there are too many counts for the tree to come to whole ones by itself.
-const (
-	diveEvery, diveShare         = 8, 4
-	manyKinds                    = 50
-	diveEveryOfMany, shareOfMany = 2, 2
-)
-
 // dives returns how often the tree dives, and with which part of its work at most.
 func (r *solver) dives() (every int, share int64) {
 	if len(r.p.Bins) >= manyKinds {
@@ -164,7 +150,7 @@ func (t *tree) diveNow() {
 	every, share := t.dives()
 	if before := t.mt.Used(); t.round%every == 0 && t.dived <= (before-t.begun)/share {
 		t.dive(t.round+1, t.mostBacktracks())
-		t.neighborhoodSearch(10)
+		t.neighborhoodSearch(boxTries)
 		t.dived += t.mt.Used() - before
 	}
 }
@@ -183,16 +169,16 @@ func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
 		t.open = append(t.open, *n)
 		return
 	}
-	if t.enumerateBox([]boxDuals{here}, n.limit, true, int64(n.limit)*2_000) {
+	if t.enumerateBox([]boxDuals{here}, n.limit, true, int64(n.limit)*listStep) {
 		t.shut(n)
 		return
 	}
-	if t.branchOnPairs(n.box, int64(n.limit)*10_000) {
+	if t.branchOnPairs(n.box, int64(n.limit)*pairStep) {
 		t.stage = Pairs
 		t.shut(n)
 		return
 	}
-	if 4*n.limit > lastList {
+	if listGrowth*n.limit > lastList {
 		t.stuckBound = min(t.stuckBound, n.bound)
 	}
 	t.again(n)
@@ -200,10 +186,10 @@ func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
 
 // again puts a node back for a longer list, and looks for better plans in the meantime.
 func (t *tree) again(n *node) {
-	n.limit *= 4
+	n.limit *= listGrowth
 	t.open = append(t.open, *n)
 	t.dive(t.round+1, t.mostBacktracks())
-	t.neighborhoodSearch(20)
+	t.neighborhoodSearch(boxTriesOfOneKind)
 }
 
 // relax solves the relaxation of the box that the master has, from the basis of one around

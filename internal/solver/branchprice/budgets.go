@@ -1,0 +1,53 @@
+package branchprice
+
+// What each method may spend, and how long its lists may get. Work is in steps, some of which a
+// processor does in a nanosecond; the numbers were found by BenchmarkRules of package optimize, whose houses
+// take some tens of millions where rules are few. A change shows there first.
+const (
+	// The relaxation: the search for the best pattern where the automaton gives but a bound, and each
+	// further optimal dual solution.
+	exactWork     = 3_000_000
+	perturbedWork = 20_000_000
+	pointDives    = 3 // dives at a point from other optima each time
+
+	// Lists. An enumeration may take so many steps for each column of its limit, by so many duals in turn.
+	mostLists    = 3
+	listSteps    = 500
+	listedCounts = 20_000 // counts of sticks whose costs are looked at one by one
+	rootList     = 1_000  // before anything else
+	rootListWork = 5_000_000
+	smallList    = 3_000 // for what dives and neighborhoods leave
+
+	// Better plans, which get such a share of the work of a tree.
+	diveShare      = 3
+	roundWork      = 2_000_000 // among the columns of the root
+	finishWork     = 10_000_000
+	levelWork      = 60_000_000 // for what is left below one level of a dive
+	neighborWork   = 8_000_000
+	neighborFinish = 5_000_000
+	countsWork     = 100_000_000 // for a plan of given counts
+	assembliesWork = 60_000_000  // for the sticks once all assemblies are settled
+	firstSteps     = 1 << 22     // for some plan, whatever the limit: some milliseconds
+	fillUpSteps    = 1 << 24     // to fill a plan from outside up: some tens of milliseconds
+
+	// Points that no list closes are taken up again so often, after all else. Duals are inherited from so
+	// many boxes around, and so many are used.
+	mostAgain = 10
+	mostNear  = 12
+	mostDuals = 6
+
+	// Goals after the first: so much and so many times what that took; of a brief solve less. Each
+	// longer offcut that is asked for has a run of its own.
+	goalWork      = 100_000_000
+	goalShare     = 3
+	briefWork     = 12_000_000
+	briefShare    = 10
+	mostBriefWork = 20_000_000
+	offcutWork    = 40_000_000
+)
+
+// lists are tried one after another: columns, and steps of the search over them.
+var lists = [...]struct {
+	limit int
+	work  int64
+}{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
