@@ -433,7 +433,7 @@ func (m *master) addFill(f Pattern, x *PatternSize) bool {
 	return m.add(column{fill: &f, cost: m.p.costs(&f, x)})
 }
 
-// addPath adds a assembly of a run.
+// addPath adds an assembly of a run.
 func (m *master) addPath(run int, p path) bool {
 	return m.add(m.p.assembly(run, p))
 }

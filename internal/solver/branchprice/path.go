@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// path is a assembly of a run: its arcs in order.
+// path is an assembly of a run: its arcs in order.
 type path []int
 
 // pathOracle finds the cheapest assemblies of one run.
@@ -122,7 +122,7 @@ func (x *pathOracle) enumerate(limit int64, visit func(p path, cost int64) bool)
 	return down(0, 0, 0)
 }
 
-// assembly returns the column of a assembly of a run.
+// assembly returns the column of an assembly of a run.
 func (p *Problem) assembly(run int, along path) column {
 	c := column{run: run, path: along}
 	for _, a := range along {

@@ -1,0 +1,193 @@
+package branchprice
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// patternsOf lists every pattern of a bin that the rules allow, by trying all numbers of all items in all
+// orientations.
+func patternsOf(p *Problem, bin int) (out []Pattern) {
+	var uses []Use
+	var rec func(i, way int, left int64)
+	rec = func(i, way int, left int64) {
+		switch {
+		case i == len(p.Items):
+			f := Pattern{bin, slices.Clone(uses)}
+			if len(uses) > 0 {
+				if _, ok := p.Fill(&f); ok {
+					out = append(out, f)
+				}
+			}
+			return
+		case way == len(p.Items[i].Orientations):
+			if i++; i < len(p.Items) {
+				rec(i, 0, p.Items[i].Most)
+			} else {
+				rec(i, 0, 0)
+			}
+			return
+		}
+		rec(i, way+1, left)
+		for n := int64(1); n <= left; n++ {
+			uses = append(uses, Use{i, way, n})
+			rec(i, way+1, left-n)
+			uses = uses[:len(uses)-1]
+		}
+	}
+	rec(0, 0, p.Items[0].Most)
+	return out
+}
+
+// gainOf is what a pattern gains: the values of its items less its costs.
+func gainOf(p *Problem, f *Pattern, value []int64, weight [criteria]int64) int64 {
+	x, _ := p.Fill(f)
+	c := p.costs(f, &x)
+	g := int64(0)
+	for k, w := range weight {
+		g -= w * c[k]
+	}
+	for _, u := range f.Uses {
+		g += u.N * value[u.Item]
+	}
+	return g
+}
+
+// The oracle for patterns against all patterns there are: its best is that of the best, or a bound where it
+// says so, it enumerates those that gain enough and no others, and the automaton lets all of
+// them pass.
+func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 3))
+	bins, patterns, bounds, enumerated := 0, 0, 0, 0
+	for i := range 2500 {
+		p := tiny(r, feature(1)<<r.IntN(10)|feature(1)<<r.IntN(10))
+		for k := range p.Kinds {
+			if r.IntN(2) == 0 {
+				p.Kinds[k].Salvage = []SalvageStep{{1 + r.Int64N(9), 1 + r.Int64N(5)}, {12 + r.Int64N(9), 6 + r.Int64N(9)}}
+			}
+		}
+		value := make([]int64, len(p.Items))
+		for i := range value {
+			value[i] = r.Int64N(40)
+		}
+		weight := [criteria]int64{Price: 1, Sticks: r.Int64N(2), Salvage: r.Int64N(2)}
+		if r.IntN(4) == 0 {
+			weight[Cuts] = r.Int64N(4)
+		}
+		for k := range p.Kinds {
+			var of []int
+			var need []int64
+			cap := int64(0)
+			for b := range p.Bins {
+				if p.Bins[b].Kind == k {
+					of, need, cap = append(of, b), append(need, r.Int64N(60)-20), max(cap, p.Bins[b].Cap)
+				}
+			}
+			o := newKnapsackOracle(p, k, cap)
+			if !o.build(of, need, value, weight, new(meter.Meter)) {
+				t.Fatalf("case %d: gave up", i)
+			}
+			for j, b := range of {
+				want, best := map[string]bool{}, int64(none)
+				for _, f := range patternsOf(p, b) {
+					g := gainOf(p, &f, value, weight)
+					if best = max(best, g); g >= need[j] {
+						want[fmt.Sprint(f.Uses)] = true
+					}
+					patterns++
+				}
+				// The table counts a stick of which nothing is cut, which is no pattern.
+				exact := !o.automaton.relaxed && weight[Cuts] == 0 && weight[Salvage] == 0 && best >= -o.own(b)
+				if got := o.best(b); got < best && best >= need[j] || exact && best >= need[j] && got != best {
+					t.Fatalf("case %d: best %d of bin %d, there is one of %d, need %d\n%+v", i, got, b, best, need[j], p)
+				}
+				if !exact {
+					bounds++
+				}
+				bins++
+				if !o.enumerate(b, need[j], new(meter.Meter), func(f Pattern, x PatternSize, gain int64) bool {
+					key := fmt.Sprint(f.Uses)
+					if g := gainOf(p, &f, value, weight); g != gain || !want[key] {
+						t.Fatalf("case %d: %s of bin %d gains %d, is %d, wanted %v, need %d\n%+v", i, key, b, gain, g, want[key], need[j], p)
+					}
+					delete(want, key)
+					enumerated++
+					return true
+				}) {
+					t.Fatalf("case %d: not all were seen", i)
+				}
+				if len(want) > 0 {
+					t.Fatalf("case %d: bin %d has %v, too, need %d\n%+v", i, b, want, need[j], p)
+				}
+			}
+		}
+	}
+	if bins < 3000 || patterns < 20_000 || bounds < 300 || enumerated < 5000 {
+		t.Errorf("%d bins, %d patterns, %d by a bound only, %d enumerated", bins, patterns, bounds, enumerated)
+	}
+}
+
+// The oracle for assemblies against all paths.
+func TestPathOracleAgainstEveryPath(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 44))
+	paths, dead := 0, 0
+	for i := range 3000 {
+		run := &Run{Nodes: 2 + r.IntN(4), Most: r.IntN(4)}
+		for from := range run.Nodes - 1 {
+			for range r.IntN(4) {
+				run.Arcs = append(run.Arcs, Arc{from, from + 1 + r.IntN(run.Nodes-1-from), r.IntN(3), 1 + r.Int64N(2), r.Int64N(6), r.Int64N(2)})
+			}
+		}
+		value := []int64{r.Int64N(9), r.Int64N(9), r.Int64N(9)}
+		weight := [criteria]int64{Price: 1 + r.Int64N(3), Splices: r.Int64N(3)}
+		costs := map[string]int64{}
+		best := int64(noCost)
+		var rec func(v int, p path, cost int64)
+		rec = func(v int, p path, cost int64) {
+			if v == run.Nodes-1 {
+				costs[fmt.Sprint(p)] = cost
+				best = min(best, cost)
+				return
+			}
+			for a, arc := range run.Arcs {
+				if arc.From == v && (run.Most == 0 || len(p) < run.Most) {
+					rec(arc.To, append(slices.Clone(p), a), cost+weight[Price]*arc.Cost+weight[Splices]*arc.Splices+arc.N*value[arc.Item])
+				}
+			}
+		}
+		rec(0, path{}, 0)
+		o := newPathOracle(run)
+		if got := o.price(value, &weight); got != best {
+			t.Fatalf("case %d: %d, the cheapest path costs %d\n%+v", i, got, best, run)
+		}
+		if best == noCost {
+			dead++
+			continue
+		}
+		limit := best + r.Int64N(12)
+		first := true
+		if !o.enumerate(limit, func(p path, cost int64) bool {
+			if want, ok := costs[fmt.Sprint(p)]; !ok || want != cost || cost > limit || first && cost != best {
+				t.Fatalf("case %d: path %v costs %d, is %d %v\n%+v", i, p, cost, want, ok, run)
+			}
+			first = false
+			delete(costs, fmt.Sprint(p))
+			paths++
+			return true
+		}) {
+			t.Fatalf("case %d: not all were seen", i)
+		}
+		for p, cost := range costs {
+			if cost <= limit {
+				t.Fatalf("case %d: path %s of %d was left out, limit %d\n%+v", i, p, cost, limit, run)
+			}
+		}
+	}
+	if paths < 2500 || dead < 100 {
+		t.Errorf("%d paths, %d runs without any", paths, dead)
+	}
+}
