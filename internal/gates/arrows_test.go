@@ -53,6 +53,7 @@ var arrows = []struct {
 	{"internal/devtools", nil},     // for tests
 	// The solver, from what it rests on up: integers only. The restricted master, the pricing and the list search know
 	// nothing of each other's callers.
+	{"internal/solver", nil},
 	{"internal/solver/model", nil},
 	{"internal/solver/sumset", nil},
 	{"internal/solver/wide", nil},
