@@ -9,6 +9,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/wide"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -26,7 +27,7 @@ const freeCount = min(1<<40, math.MaxInt)
 type free struct {
 	problem  *Problem
 	byLength bool
-	model    bp.Problem
+	model    rules.Problem
 	goals    []bp.Goal
 	unit     int64 // ticks to one unit of size
 	double   int64 // 2 where ends nest, else 1
@@ -113,7 +114,7 @@ type lotRun struct {
 
 // itemKey is what items that are alike have in common, and most that are not do not.
 type itemKey struct {
-	way   bp.Orientation // the first
+	way   rules.Orientation // the first
 	grade int
 	grip  grip
 	lot   int
@@ -181,7 +182,7 @@ var engineGoals = [...]bp.Goal{GoalCost: bp.LeastPrice, GoalSticks: bp.FewestSti
 // or not, with its edges the other way up or not.
 func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if !f.problem.Rules.Nest || e.Setback <= 0 {
-		return bp.Square
+		return rules.Square
 	}
 	c := endClass{setback: e.Setback, twice: 2*rightAngle - e.Corner()}
 	lean := false
@@ -205,7 +206,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 	case longInner:
 		c.plane, lean = 1, !flipEdge
 	default:
-		return bp.Square
+		return rules.Square
 	}
 	// A right end that is long at the back is parallel to a left end that is long
 	// at the face.
@@ -223,7 +224,7 @@ func (f *free) end(e stock.End, left, flipFace, flipEdge bool) int {
 
 // ways returns the ways in which a piece may lie, with the turn of each; sizes in
 // ticks.
-func (f *free) ways(pc *stock.Piece) ([]bp.Orientation, []Turn) {
+func (f *free) ways(pc *stock.Piece) ([]rules.Orientation, []Turn) {
 	turns := []Turn{{}}
 	if f.problem.Rules.Nest && pc.Symmetry.MayTurn() {
 		turns = append(turns, Turn{EndForEnd: true})
@@ -231,7 +232,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Orientation, []Turn) {
 	if f.problem.Rules.Nest && pc.Symmetry.MayRoll() {
 		turns = append(turns, Turn{Rolled: true}, Turn{EndForEnd: true, Rolled: true})
 	}
-	var ways []bp.Orientation
+	var ways []rules.Orientation
 	var kept []Turn
 	for _, t := range turns {
 		w := f.lying(pc.Left, pc.Right, t)
@@ -244,7 +245,7 @@ func (f *free) ways(pc *stock.Piece) ([]bp.Orientation, []Turn) {
 }
 
 // lying returns the ends of a piece that lies by a turn, and the kerf at its right.
-func (f *free) lying(l, r stock.End, t Turn) bp.Orientation {
+func (f *free) lying(l, r stock.End, t Turn) rules.Orientation {
 	swap, face, edge := t.EndForEnd, t.Rolled, t.EndForEnd != t.Rolled
 	if swap {
 		l, r = r, l
@@ -253,11 +254,11 @@ func (f *free) lying(l, r stock.End, t Turn) bp.Orientation {
 	if f.problem.Rules.Nest {
 		kerf = r.KerfAlong(kerf)
 	}
-	return bp.Orientation{Size: int64(kerf) * f.double, Left: f.end(l, true, face, edge), Right: f.end(r, false, face, edge)}
+	return rules.Orientation{Size: int64(kerf) * f.double, Left: f.end(l, true, face, edge), Right: f.end(r, false, face, edge)}
 }
 
 // item finds the item of pieces that are alike, or makes it.
-func (f *free) item(ways []bp.Orientation, turns []Turn, grade int, g grip, lot int) int {
+func (f *free) item(ways []rules.Orientation, turns []Turn, grade int, g grip, lot int) int {
 	key := itemKey{ways[0], grade, g, lot}
 	for _, i := range f.itemAt[key] {
 		if slices.Equal(f.model.Items[i].Orientations, ways) && slices.Equal(f.items[i].turns, turns) {
@@ -266,7 +267,7 @@ func (f *free) item(ways []bp.Orientation, turns []Turn, grade int, g grip, lot 
 	}
 	f.itemAt[key] = append(f.itemAt[key], len(f.items))
 	f.items = append(f.items, freeItem{lot: lot, turns: turns})
-	f.model.Items = append(f.model.Items, bp.Item{Orientations: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
+	f.model.Items = append(f.model.Items, rules.Item{Orientations: ways, Pieces: 1, Long: g.long, Uncut: g.uncut})
 	f.grades = append(f.grades, grade)
 	return len(f.items) - 1
 }
@@ -415,7 +416,7 @@ func (f *free) addItems() error {
 			return f.small()
 		}
 		it := freeItem{group: gr.Pieces, lot: -1, turns: []Turn{{}}}
-		way := bp.Orientation{Right: bp.Square}
+		way := rules.Orientation{Right: rules.Square}
 		grade, long := math.MinInt, false
 		for k, i := range gr.Pieces {
 			pc := &p.Pieces[i]
@@ -436,7 +437,7 @@ func (f *free) addItems() error {
 		}
 		f.items = append(f.items, it)
 		f.grades = append(f.grades, grade)
-		f.model.Items = append(f.model.Items, bp.Item{Demand: quantity(&p.Pieces[gr.Pieces[0]]), Orientations: []bp.Orientation{way},
+		f.model.Items = append(f.model.Items, rules.Item{Demand: quantity(&p.Pieces[gr.Pieces[0]]), Orientations: []rules.Orientation{way},
 			Pieces: int64(len(gr.Pieces)), Long: long})
 	}
 	return nil
@@ -461,7 +462,7 @@ func (f *free) addRuns() error {
 			return fieldError(fmt.Sprintf("runs[%d].splice.at", r), len(rule.At),
 				"fewer positions: a coarser grid, or studs only")
 		}
-		out := bp.Run{Nodes: len(at)}
+		out := rules.Run{Nodes: len(at)}
 		if rule.MaxSplices > 0 && rule.MaxSplices < len(rule.At) {
 			out.Most = rule.MaxSplices + 1
 		}
@@ -489,7 +490,7 @@ func (f *free) addRuns() error {
 				ways, turns := f.ways(&pc)
 				k := f.item(ways, turns, 0, f.grip(&pc), -1)
 				f.items[k].part, f.items[k].length = true, pc.Length
-				a := bp.Arc{From: i, To: j, Item: k, N: 1}
+				a := rules.Arc{From: i, To: j, Item: k, N: 1}
 				if j < len(at)-1 {
 					a.Cost, a.Splices = rule.Price, 1
 				}
@@ -619,7 +620,7 @@ func (f *free) addSticks() error {
 	seller := make(map[string]int, len(p.Rules.Charges))
 	for g, ch := range p.Rules.Charges {
 		seller[ch.Supplier] = g
-		f.model.Suppliers = append(f.model.Suppliers, bp.Supplier{Charge: ch.Amount})
+		f.model.Suppliers = append(f.model.Suppliers, rules.Supplier{Charge: ch.Amount})
 	}
 	for c := range f.classes {
 		if g, ok := seller[p.Sticks[f.classes[c].sticks[0]].Supplier]; ok {
@@ -633,15 +634,15 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	p := f.problem
 	s := &p.Sticks[i]
 	c := freeClass{sticks: []int{i}, usable: usable(s), clear: clearStretches(s), yard: yard, special: special}
-	cl := bp.StockClass{Tiers: []bp.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
+	cl := rules.StockClass{Tiers: []rules.Tier{{From: 1, Price: price}}, Bundle: int64(max(1, s.Bundle)), Minimum: int64(max(1, s.Minimum))}
 	for _, b := range s.Breaks {
 		v := b.Price
 		if f.byLength {
 			v = price
 		}
-		cl.Tiers = append(cl.Tiers, bp.Tier{From: int64(b.From), Price: v})
+		cl.Tiers = append(cl.Tiers, rules.Tier{From: int64(b.From), Price: v})
 	}
-	k := bp.PatternRules{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MaxPieces), Hold: int64(p.Rules.MinHold) * f.double}
+	k := rules.PatternRules{Kerf: int64(p.Kerf) * f.double, Most: int64(p.Rules.MaxPieces), Hold: int64(p.Rules.MinHold) * f.double}
 	if yard {
 		if k.Hold > 0 {
 			k.Trim = [2]bool{s.TrimStart > 0, s.TrimEnd > 0}
@@ -650,7 +651,7 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 	}
 	if slices.Contains(p.Rules.Goals, GoalOffcutValue) {
 		for _, w := range p.Rules.OffcutValues {
-			k.Salvage = append(k.Salvage, bp.SalvageStep{Length: int64(w.Length) * f.double, Value: w.Value})
+			k.Salvage = append(k.Salvage, rules.SalvageStep{Length: int64(w.Length) * f.double, Value: w.Value})
 		}
 	}
 	k.Spare = p.Rules.Spare > 0 && len(s.Defects) == 0 && usable(s) >= f.longest && !yard
@@ -659,23 +660,23 @@ func (f *free) addClass(i int, price int64, yard, special bool) {
 		k.Trim = [2]bool{true, true}
 	}
 	for _, stretch := range c.clear {
-		b := bp.Bin{Cap: int64(stretch.To-stretch.From+p.Kerf) * f.double, Kind: len(f.model.Kinds)}
+		b := rules.Bin{Cap: int64(stretch.To-stretch.From+p.Kerf) * f.double, Kind: len(f.model.Kinds)}
 		if len(c.clear) == 1 {
-			b.Own[bp.Sticks] = 1
+			b.Own[rules.Sticks] = 1
 		}
 		if yard {
-			b.Own[bp.Price] = p.Rules.YardCut
+			b.Own[rules.Price] = p.Rules.YardCut
 		}
 		if width := worthOf(p.Rules.OffcutValues, stretch.To-stretch.From); worth && len(c.clear) > 1 {
 			// A stretch from which nothing is cut is an offcut, too; on the rack it was one before.
-			b.Own[bp.Salvage] = width
+			b.Own[rules.Salvage] = width
 			if !s.Rack {
 				cl.Idle -= width
 			}
 		} else if worth && s.Rack {
-			b.Own[bp.Salvage] = width
+			b.Own[rules.Salvage] = width
 			if len(s.Defects) == 0 {
-				b.Own[bp.Salvage] = worthOf(p.Rules.OffcutValues, s.Length)
+				b.Own[rules.Salvage] = worthOf(p.Rules.OffcutValues, s.Length)
 			}
 		}
 		cl.Bins = append(cl.Bins, len(f.model.Bins))
@@ -746,7 +747,7 @@ func (f *free) addLots() error {
 			return fieldError(fmt.Sprintf("rules.groups[%d].pieces", g), len(gr.Pieces),
 				fmt.Sprintf("fewer pieces, since there are %d lots: at most %d pieces of lots in all groups", len(names), maxArcs))
 		}
-		run := bp.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}
+		run := rules.Run{Nodes: 2 + len(names)*(len(gr.Pieces)-1)}
 		last := run.Nodes - 1
 		lr := lotRun{group: g}
 		for l := range names {
@@ -760,12 +761,12 @@ func (f *free) addLots() error {
 					to = last
 				}
 				f.items[it].pieces = append(f.items[it].pieces, i)
-				run.Arcs = append(run.Arcs, bp.Arc{From: at, To: to, Item: it, N: quantity(pc)})
+				run.Arcs = append(run.Arcs, rules.Arc{From: at, To: to, Item: it, N: quantity(pc)})
 				at = to
 			}
 			lr.lots = append(lr.lots, l)
 		}
-		slices.SortStableFunc(run.Arcs, func(a, b bp.Arc) int { return cmp.Compare(a.From, b.From) })
+		slices.SortStableFunc(run.Arcs, func(a, b rules.Arc) int { return cmp.Compare(a.From, b.From) })
 		f.model.Runs = append(f.model.Runs, run)
 		f.lots = append(f.lots, lr)
 	}
@@ -782,7 +783,7 @@ func (f *free) addSpares() {
 	f.spare = len(f.items)
 	f.items = append(f.items, freeItem{lot: -1, turns: []Turn{{}}})
 	f.grades = append(f.grades, math.MinInt)
-	f.model.Items = append(f.model.Items, bp.Item{Demand: n, Alone: true, Orientations: []bp.Orientation{{Size: f.double, Left: bp.Square, Right: bp.Square}}})
+	f.model.Items = append(f.model.Items, rules.Item{Demand: n, Alone: true, Orientations: []rules.Orientation{{Size: f.double, Left: rules.Square, Right: rules.Square}}})
 }
 
 // bar works out which items each kind of stick cannot yield, and how many of each a
@@ -846,7 +847,7 @@ func (f *free) joinKinds() {
 		trim             [2]bool
 		spare            bool
 	}
-	var kinds []bp.PatternRules
+	var kinds []rules.PatternRules
 	at := map[key][]int{}
 	to := make([]int, len(f.model.Kinds))
 next:
@@ -919,7 +920,7 @@ func (f *free) divide() error {
 			}
 		}
 		for b := range m.Bins {
-			see(&m.Bins[b].Own[bp.Price])
+			see(&m.Bins[b].Own[rules.Price])
 		}
 		for s := range m.Suppliers {
 			see(&m.Suppliers[s].Charge)
@@ -944,7 +945,7 @@ func (f *free) divide() error {
 		}
 		sum.AddMul(top, min(m.Classes[i].Limit, f.useful+m.Classes[i].Bundle+m.Classes[i].Minimum))
 		for _, b := range m.Classes[i].Bins {
-			sum.AddMul(m.Bins[b].Own[bp.Price], f.useful)
+			sum.AddMul(m.Bins[b].Own[rules.Price], f.useful)
 		}
 	}
 	for s := range m.Suppliers {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -133,11 +134,11 @@ func (d *decoder) deal() {
 }
 
 // cut turns fillings into patterns.
-func (d *decoder) cut(cols []bp.PatternCount) error {
+func (d *decoder) cut(cols []rules.PatternCount) error {
 	f := d.f
 	cols = slices.Clone(cols)
-	slices.SortStableFunc(cols, func(a, b bp.PatternCount) int {
-		return cmp.Or(cmp.Compare(a.Bin, b.Bin), slices.CompareFunc(a.Uses, b.Uses, func(x, y bp.Use) int {
+	slices.SortStableFunc(cols, func(a, b rules.PatternCount) int {
+		return cmp.Or(cmp.Compare(a.Bin, b.Bin), slices.CompareFunc(a.Uses, b.Uses, func(x, y rules.Use) int {
 			return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(x.Orient, y.Orient), cmp.Compare(y.N, x.N))
 		}))
 	})
@@ -160,14 +161,14 @@ func (d *decoder) cut(cols []bp.PatternCount) error {
 					}
 					continue
 				}
-				if err := d.stick(c, []*bp.Pattern{&col.Pattern}, col.Count); err != nil {
+				if err := d.stick(c, []*rules.Pattern{&col.Pattern}, col.Count); err != nil {
 					return err
 				}
 			}
 			continue
 		}
 		// Stretch by stretch: the next filling of each goes on the same stick.
-		lists := make([][]*bp.Pattern, len(bins))
+		lists := make([][]*rules.Pattern, len(bins))
 		most := 0
 		for s, b := range bins {
 			for k := range cols {
@@ -180,7 +181,7 @@ func (d *decoder) cut(cols []bp.PatternCount) error {
 			most = max(most, len(lists[s]))
 		}
 		for n := range most {
-			fills := make([]*bp.Pattern, len(bins))
+			fills := make([]*rules.Pattern, len(bins))
 			for s := range lists {
 				if n < len(lists[s]) {
 					fills[s] = lists[s][n]
@@ -195,7 +196,7 @@ func (d *decoder) cut(cols []bp.PatternCount) error {
 }
 
 // stick cuts count sticks of a class, each stretch as its filling says.
-func (d *decoder) stick(c int, fills []*bp.Pattern, count int64) error {
+func (d *decoder) stick(c int, fills []*rules.Pattern, count int64) error {
 	f := d.f
 	need := map[int]int64{}
 	var order []int
@@ -284,7 +285,7 @@ func (d *decoder) idle(c, s int) measure.Length {
 
 // sequence lays a filling out and returns how many of its uses come before the yard
 // cut.
-func (d *decoder) sequence(fl *bp.Pattern) ([]bp.Use, int) {
+func (d *decoder) sequence(fl *rules.Pattern) ([]rules.Use, int) {
 	f := d.f
 	seq := f.model.Order(fl.Uses)
 	if f.problem.Rules.Nest {
@@ -294,9 +295,9 @@ func (d *decoder) sequence(fl *bp.Pattern) ([]bp.Use, int) {
 	if halves == nil {
 		return seq, 0
 	}
-	var one, two []bp.Use
+	var one, two []rules.Use
 	for _, u := range seq {
-		k := slices.IndexFunc(fl.Uses, func(v bp.Use) bool { return v.Item == u.Item && v.Orient == u.Orient })
+		k := slices.IndexFunc(fl.Uses, func(v rules.Use) bool { return v.Item == u.Item && v.Orient == u.Orient })
 		if halves[k] > 0 {
 			halves[k]--
 			one = append(one, u)

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/measure"
 )
 
@@ -176,7 +176,7 @@ func (f *free) fitsAny(item int) bool {
 		if k.Barred != nil && k.Barred[item] {
 			continue
 		}
-		if slices.ContainsFunc(f.model.Items[item].Orientations, func(w bp.Orientation) bool { return w.Size <= f.model.Bins[b].Cap }) {
+		if slices.ContainsFunc(f.model.Items[item].Orientations, func(w rules.Orientation) bool { return w.Size <= f.model.Bins[b].Cap }) {
 			return true
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -46,7 +47,7 @@ type starter struct {
 
 // need is what a stretch of some sticks yields.
 type need struct {
-	uses  []bp.Use
+	uses  []rules.Use
 	bin   int
 	count int64
 }
@@ -107,7 +108,7 @@ func (s *starter) way(sp *SplicedRun, field func(string) string) ([]stock.Piece,
 	node := func(k int) int { n, _ := slices.BinarySearch(f.parts[sp.Run], at[k]); return n }
 	var way []int
 	for k := range len(at) - 1 {
-		a := slices.IndexFunc(f.model.Runs[sp.Run].Arcs, func(a bp.Arc) bool { return a.From == node(k) && a.To == node(k+1) })
+		a := slices.IndexFunc(f.model.Runs[sp.Run].Arcs, func(a rules.Arc) bool { return a.From == node(k) && a.To == node(k+1) })
 		if a < 0 {
 			s.fault(field("at"), fmt.Sprintf("a part of %v", pieces[k].Length.About()), "parts that some stick holds")
 			return nil, nil, false
@@ -188,7 +189,7 @@ func (s *starter) place() {
 			continue
 		}
 		bins := f.model.Classes[c].Bins
-		uses := make([][]bp.Use, len(bins))
+		uses := make([][]rules.Use, len(bins))
 		for j, i := range pat.Pieces {
 			n := 0
 			if pat.Stretch != nil {
@@ -210,7 +211,7 @@ func (s *starter) place() {
 
 // use returns the item that a pattern's piece is, and how it lies; false for the members of a
 // group that its first stands for.
-func (s *starter) use(pat *Pattern, j int) (bp.Use, bool) {
+func (s *starter) use(pat *Pattern, j int) (rules.Use, bool) {
 	f, i := s.f, pat.Pieces[j]
 	pc, items := (*stock.Piece)(nil), []int(nil)
 	if n := len(f.problem.Pieces); i >= n {
@@ -221,9 +222,9 @@ func (s *starter) use(pat *Pattern, j int) (bp.Use, bool) {
 	lot := f.problem.Sticks[pat.Stick].Lot
 	at := slices.IndexFunc(items, func(k int) bool { return f.items[k].lot < 0 || f.lotNames[f.items[k].lot] == lot })
 	if at < 0 {
-		return bp.Use{}, false
+		return rules.Use{}, false
 	}
-	u := bp.Use{Item: items[at], N: 1}
+	u := rules.Use{Item: items[at], N: 1}
 	if len(f.items[u.Item].group) > 0 || pat.Turned == nil {
 		return u, true
 	}
@@ -234,8 +235,8 @@ func (s *starter) use(pat *Pattern, j int) (bp.Use, bool) {
 }
 
 // addedUp adds up uses and puts them in order.
-func addedUp(uses []bp.Use) []bp.Use {
-	slices.SortFunc(uses, func(a, b bp.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
+func addedUp(uses []rules.Use) []rules.Use {
+	slices.SortFunc(uses, func(a, b rules.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
 	out := uses[:0]
 	for _, u := range uses {
 		if k := len(out) - 1; k >= 0 && out[k].Item == u.Item && out[k].Orient == u.Orient {
@@ -262,7 +263,7 @@ func (s *starter) lots() {
 		run := &f.model.Runs[f.runs+k]
 		var way []int
 		for at := 0; at < run.Nodes-1; {
-			a := slices.IndexFunc(run.Arcs, func(a bp.Arc) bool {
+			a := slices.IndexFunc(run.Arcs, func(a rules.Arc) bool {
 				return a.From == at && f.lotNames[f.items[a.Item].lot] == s.lotOf[g]
 			})
 			if a < 0 {
@@ -291,7 +292,7 @@ func (s *starter) lots() {
 // fill adds fillings as far as they make what is left to cut.
 func (s *starter) fill(n need) {
 	for n.count > 0 {
-		fl := bp.Pattern{Bin: n.bin}
+		fl := rules.Pattern{Bin: n.bin}
 		count, spent := n.count, map[int]int64{} // by item, which may lie in several ways
 		for _, u := range n.uses {
 			if u.N = min(u.N, s.left[u.Item]-spent[u.Item]); u.N > 0 {
@@ -310,7 +311,7 @@ func (s *starter) fill(n need) {
 			s.left[i] -= count * m
 		}
 		n.count -= count
-		s.out.Patterns = append(s.out.Patterns, bp.PatternCount{Pattern: fl, Count: count})
+		s.out.Patterns = append(s.out.Patterns, rules.PatternCount{Pattern: fl, Count: count})
 	}
 }
 
@@ -339,6 +340,6 @@ func (s *starter) spare(buy []Purchase) {
 		if c < 0 || n <= 0 || len(f.model.Classes[c].Bins) != 1 {
 			continue
 		}
-		s.fill(need{[]bp.Use{{Item: f.spare, N: 1}}, f.model.Classes[c].Bins[0], n})
+		s.fill(need{[]rules.Use{{Item: f.spare, N: 1}}, f.model.Classes[c].Bins[0], n})
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sort"
 
-	bp "example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -109,7 +109,7 @@ func (o *orderer) lays(i int) []lay {
 
 func edgeOf(class int, e stock.End) edge {
 	switch {
-	case class != bp.Square:
+	case class != rules.Square:
 		return edge(class + 1)
 	case e.LongPoint() == longNowhere:
 		return 0

@@ -60,7 +60,7 @@ var arrows = []struct {
 	{"internal/solver/certificate", nil},
 	{"internal/solver/diversify", nil},
 	{"internal/solver/lp", []string{"internal/meter"}},
-	{"internal/solver/solvertest", []string{"internal/solver/bound", "internal/solver/model", "internal/trimjob"}}, // for tests
+	{"internal/solver/solvertest", []string{"internal/solver/bound", "internal/solver/model", "internal/solver/rules", "internal/trimjob"}}, // for tests
 	{"internal/solver/bound", solverParts("model", "sumset", "wide")},
 	{"internal/solver/knapsack", solverParts("model")},
 	{"internal/solver/construct", solverParts("model")},
@@ -68,7 +68,9 @@ var arrows = []struct {
 	{"internal/solver/setcover", solverParts("bound", "construct", "lp", "model", "wide")},
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "wide")},
 	{"internal/solver/plain", solverParts("bound", "construct", "diversify", "knapsack", "lp", "master", "model", "packing", "setcover", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "model", "setcover", "wide")},
+	{"internal/solver/rules", solverParts("bound", "wide")},
+	{"internal/solver/pricing", solverParts("rules", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "model", "pricing", "rules", "setcover", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

@@ -85,6 +85,6 @@ func TestDocsNameWhatExists(t *testing.T) {
 
 // notOurs are names between backquotes that no package of ours exports.
 var notOurs = map[string]bool{
-	"Problem.Fill": true, // of internal/solver/branchprice
+	"Problem.Fill": true, // of internal/solver/rules
 	"TestAPI":      true,
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // Ways that are settled first, and sticks after, make a plan that is no better than the best.
@@ -13,14 +15,14 @@ func TestWaysFirst(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 31))
 	found, best := 0, 0
 	for i := range 8000 {
-		p := tiny(r, runsToo|feature(1)<<r.IntN(10))
+		p := solvertest.Tiny(r, solvertest.WithRuns|solvertest.Feature(1)<<r.IntN(10))
 		if len(p.Runs) == 0 {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost, bound: -offset}
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost, bound: -offset}
 		x.m = newMaster(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(noCost, x.mt) != converged {
+		if x.m.solve(rules.NoCost, x.mt) != converged {
 			continue
 		}
 		x.settleAssemblies()
@@ -28,10 +30,10 @@ func TestWaysFirst(t *testing.T) {
 			continue
 		}
 		found++
-		c, ok := evaluate(p, x.plan)
+		c, ok := rules.Evaluate(p, x.plan)
 		res, _ := Solve(context.Background(), p, Options{Work: 400_000_000})
-		if !ok || c[Price] != x.cost || res.Stop != Proven || x.cost < res.Cost {
-			t.Fatalf("problem %d: plan that costs %d (%v, %v), the best %d (%v)\n%+v", i, x.cost, c[Price], ok, res.Cost, res.Stop, p)
+		if !ok || c[rules.Price] != x.cost || res.Stop != Proven || x.cost < res.Cost {
+			t.Fatalf("problem %d: plan that costs %d (%v, %v), the best %d (%v)\n%+v", i, x.cost, c[rules.Price], ok, res.Cost, res.Stop, p)
 		}
 		if x.cost == res.Cost {
 			best++

@@ -8,6 +8,8 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // One master that goes from box to box, from the basis of some box before as often as not, shows
@@ -17,9 +19,9 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 4))
 	compared := 0
 	for i := range 400 {
-		with := buying | feature(1)<<r.IntN(10)
-		p := tiny(r, with)
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
+		with := solvertest.WithBuying | solvertest.Feature(1)<<r.IntN(10)
+		p := solvertest.Tiny(r, with)
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
 		x.m = newMaster(p, x.objective)
 		x.addInitialColumns()
 		m := x.m
@@ -44,13 +46,13 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 				if len(bases) > 0 && r.IntN(2) == 0 {
 					m.lp.Restore(bases[r.IntN(len(bases))])
 				}
-				got := m.solve(noCost, x.mt)
+				got := m.solve(rules.NoCost, x.mt)
 				fresh := &solver{p: p, mt: x.mt, objective: x.objective, m: newMaster(p, x.objective)}
 				fresh.m.toOptimality = true
 				fresh.addInitialColumns()
 				clear(fresh.m.bought) // nothing of the box that it was made with
 				fresh.m.setBox(b)
-				want := fresh.m.solve(noCost, x.mt)
+				want := fresh.m.solve(rules.NoCost, x.mt)
 				if got != want || got == converged && math.Abs(m.lpValue()-fresh.m.lpValue()) > 1e-5 {
 					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.lpValue(), want, fresh.m.lpValue(), p, b)
 				}

@@ -2,152 +2,61 @@ package branchprice
 
 import (
 	"cmp"
+	"example.com/longpoint/internal/solver/rules"
 	"math"
 	"slices"
 )
 
-// residual is the problem of what the picks leave to do. It returns nil where they
-// make more of an item than a problem that is Exact may.
-func (p *Problem) residual(fixed []columnCount) *Problem {
-	q := *p
-	q.Items = slices.Clone(p.Items)
-	q.Classes = slices.Clone(p.Classes)
-	q.Suppliers = slices.Clone(p.Suppliers)
-	used := make([]int64, len(p.Bins))
-	gone := make([]bool, len(p.Runs))
-	for _, f := range fixed {
-		if f.column.fill == nil {
-			gone[f.column.run] = true
-			uses := p.Runs[f.column.run].uses(f.column.path)
-			for _, u := range uses {
-				q.Items[u.Item].Demand += f.n * u.N
-			}
-			continue
-		}
-		used[f.column.fill.Bin] += f.n
-		for _, u := range f.column.fill.Uses {
-			q.Items[u.Item].Demand -= f.n * u.N
-			q.Items[u.Item].Most -= f.n * u.N
-		}
-	}
-	q.Runs = nil
-	for r := range p.Runs {
-		if !gone[r] {
-			q.Runs = append(q.Runs, p.Runs[r])
-		}
-	}
-	// Parts that are cut already wait for a run that takes them.
-	take := make([]int64, len(p.Items))
-	for r := range q.Runs {
-		for _, u := range q.Runs[r].Upper() {
-			take[u.Item] += u.N
-		}
-	}
-	for i := range q.Items {
-		it := &q.Items[i]
-		if it.Demand+take[i] < 0 && p.Exact {
-			return nil
-		}
-		it.Demand = max(-take[i], it.Demand)
-		it.Most = max(0, it.Demand, it.Most)
-		if len(p.Runs) > 0 {
-			// Parts that no run asks for any more are not to be cut.
-			it.Most = it.Demand + take[i]
-		}
-	}
-	for c, n := range p.counts(used) {
-		q.Classes[c].Settled += n
-		if q.Classes[c].Settled > q.Classes[c].Limit {
-			return nil
-		}
-	}
-	for g := range q.Suppliers {
-		for _, c := range q.Suppliers[g].Classes {
-			if q.Classes[c].Settled > 0 {
-				q.Suppliers[g].Charge = 0
-			}
-		}
-	}
-	return &q
-}
-
-// joined restates the plan of what is left in terms of the whole: its runs are numbered
-// without those that fixed settles.
-func (p *Problem) joined(fixed, plan []columnCount) []columnCount {
-	gone := make([]bool, len(p.Runs))
-	for _, f := range fixed {
-		if f.column.fill == nil {
-			gone[f.column.run] = true
-		}
-	}
-	var of []int
-	for r := range p.Runs {
-		if !gone[r] {
-			of = append(of, r)
-		}
-	}
-	out := slices.Clone(fixed)
-	for _, q := range plan {
-		if q.column.fill == nil {
-			c := *q.column
-			c.run = of[c.run]
-			q.column = &c
-		}
-		out = append(out, q)
-	}
-	return out
-}
-
 // residualObjective is the objective for what the fixed picks leave of the limits.
-func (r *solver) residualObjective(fixed []columnCount) objective {
+func (r *solver) residualObjective(fixed []rules.ColumnCount) rules.Objective {
 	a := r.objective
 	for _, f := range fixed {
-		for k := range criteria {
-			a.limit[k] -= f.n * f.column.cost[k]
+		for k := range rules.Criteria {
+			a.Limit[k] -= f.N * f.Column.Cost[k]
 		}
 	}
-	if !a.capped[Price] && !a.capped[Sticks] && !a.capped[Salvage] {
+	if !a.Capped[rules.Price] && !a.Capped[rules.Sticks] && !a.Capped[rules.Salvage] {
 		return a
 	}
 	used := make([]int64, len(r.p.Bins))
 	for _, f := range fixed {
-		if f.column.fill != nil {
-			used[f.column.fill.Bin] += f.n
+		if f.Column.Fill != nil {
+			used[f.Column.Fill.Bin] += f.N
 		}
 	}
-	n := r.p.counts(used)
-	cost, _ := r.p.bought(n)
-	a.limit[Price] -= cost
+	n := r.p.Counts(used)
+	cost, _ := r.p.Bought(n)
+	a.Limit[rules.Price] -= cost
 	for c := range n {
-		a.limit[Sticks] -= r.p.Classes[c].Count * n[c]
-		a.limit[Salvage] -= r.p.Classes[c].Idle * n[c]
+		a.Limit[rules.Sticks] -= r.p.Classes[c].Count * n[c]
+		a.Limit[rules.Salvage] -= r.p.Classes[c].Idle * n[c]
 	}
 	return a
 }
 
 // fixedCost is what the fixed picks come to in the main criterion.
-func (r *solver) fixedCost(fixed []columnCount) int64 {
+func (r *solver) fixedCost(fixed []rules.ColumnCount) int64 {
 	v := int64(0)
 	used := make([]int64, len(r.p.Bins))
 	for _, f := range fixed {
-		v += f.n * f.column.cost[r.objective.main]
-		if f.column.fill != nil {
-			used[f.column.fill.Bin] += f.n
+		v += f.N * f.Column.Cost[r.objective.Main]
+		if f.Column.Fill != nil {
+			used[f.Column.Fill.Bin] += f.N
 		}
 	}
-	n := r.p.counts(used)
-	switch r.objective.main {
-	case Price:
-		cost, ok := r.p.bought(n)
+	n := r.p.Counts(used)
+	switch r.objective.Main {
+	case rules.Price:
+		cost, ok := r.p.Bought(n)
 		if !ok {
-			return noCost
+			return rules.NoCost
 		}
 		v += cost
-	case Sticks:
+	case rules.Sticks:
 		for c := range n {
 			v += r.p.Classes[c].Count * n[c]
 		}
-	case Salvage:
+	case rules.Salvage:
 		for c := range n {
 			v += r.p.Classes[c].Idle * n[c]
 		}
@@ -165,26 +74,26 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 	if depth > 40 || !r.mt.Left() {
 		return
 	}
-	var fixed []columnCount
+	var fixed []rules.ColumnCount
 	left := make([]int64, len(r.p.Items))
 	for i := range left {
 		left[i] = r.p.Items[i].Most
 	}
 	take := func(j int, n int64) bool {
 		c := &m.cols[j]
-		if c.fill == nil {
+		if c.Fill == nil {
 			for _, f := range fixed {
-				if f.column.fill == nil && f.column.run == c.run {
+				if f.Column.Fill == nil && f.Column.Run == c.Run {
 					return false
 				}
 			}
-			fixed = append(fixed, columnCount{c, 1})
+			fixed = append(fixed, rules.ColumnCount{Column: c, N: 1})
 			return true
 		}
 		// As many as are of use; where no more may be cut than is wanted, as many as
 		// that allows.
 		use := int64(0)
-		for _, u := range c.fill.Uses {
+		for _, u := range c.Fill.Uses {
 			if r.p.Exact {
 				n = min(n, left[u.Item]/u.N)
 			}
@@ -193,10 +102,10 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 		if n = min(n, use); n <= 0 {
 			return false
 		}
-		for _, u := range c.fill.Uses {
+		for _, u := range c.Fill.Uses {
 			left[u.Item] -= n * u.N
 		}
-		fixed = append(fixed, columnCount{c, n})
+		fixed = append(fixed, rules.ColumnCount{Column: c, N: n})
 		return true
 	}
 	type part struct {
@@ -235,8 +144,8 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 }
 
 // descend solves what the fixed picks leave and dives on from there.
-func (r *solver) descend(m *master, fixed []columnCount, depth int, misses *int) {
-	q := r.p.residual(fixed)
+func (r *solver) descend(m *master, fixed []rules.ColumnCount, depth int, misses *int) {
+	q := r.p.Residual(fixed)
 	if q == nil {
 		return
 	}
@@ -252,8 +161,8 @@ func (r *solver) descend(m *master, fixed []columnCount, depth int, misses *int)
 	if base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: noCost, bound: -offset}
-	if r.cost < noCost {
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: rules.NoCost, bound: -offset}
+	if r.cost < rules.NoCost {
 		s.cost = r.cost - base
 	}
 	if pieces <= lastPieces {
@@ -268,17 +177,17 @@ func (r *solver) descend(m *master, fixed []columnCount, depth int, misses *int)
 		}
 	}
 	if s.plan != nil {
-		r.tryIncumbent(r.p.joined(fixed, s.plan))
+		r.tryIncumbent(r.p.Joined(fixed, s.plan))
 	}
 }
 
 // inherit takes over the columns of a larger problem's master that still make sense once the
 // fixed columns are settled.
-func (r *solver) inherit(m *master, fixed []columnCount) {
+func (r *solver) inherit(m *master, fixed []rules.ColumnCount) {
 	now := make([]int, len(m.p.Runs)) // a run's number in what is left, -1 where it is settled
 	for _, f := range fixed {
-		if f.column.fill == nil {
-			now[f.column.run] = -1
+		if f.Column.Fill == nil {
+			now[f.Column.Run] = -1
 		}
 	}
 	n := 0
@@ -291,13 +200,13 @@ func (r *solver) inherit(m *master, fixed []columnCount) {
 	var basic []int32
 	for j, c := range m.cols {
 		ok := true
-		if c.fill == nil {
-			c.run = now[c.run]
-			ok = c.run >= 0
+		if c.Fill == nil {
+			c.Run = now[c.Run]
+			ok = c.Run >= 0
 		} else {
 			n := int64(0) // of an item, in whichever orientation
-			for k, u := range c.fill.Uses {
-				if k > 0 && c.fill.Uses[k-1].Item != u.Item {
+			for k, u := range c.Fill.Uses {
+				if k > 0 && c.Fill.Uses[k-1].Item != u.Item {
 					n = 0
 				}
 				n += u.N
@@ -316,7 +225,7 @@ func (r *solver) inherit(m *master, fixed []columnCount) {
 
 // completeDive solves a small problem by one list, for what is below the present cost: what the
 // fixed picks leave of the problem of another master.
-func (r *solver) completeDive(m *master, fixed []columnCount, limit int, work int64) {
+func (r *solver) completeDive(m *master, fixed []rules.ColumnCount, limit int, work int64) {
 	constructPlans(r.p, r.mt, r.tryIncumbent)
 	r.m = newMaster(r.p, r.objective)
 	r.addInitialColumns()
@@ -390,13 +299,13 @@ func (r *solver) tryNeighborhood() {
 		h.release(k)
 	}
 	h.openRuns()
-	var fixed []columnCount
+	var fixed []rules.ColumnCount
 	for k, n := range h.counts {
 		if n > 0 {
-			fixed = append(fixed, columnCount{r.plan[k].column, n})
+			fixed = append(fixed, rules.ColumnCount{Column: r.plan[k].Column, N: n})
 		}
 	}
-	q := r.p.residual(fixed)
+	q := r.p.Residual(fixed)
 	if q == nil {
 		return
 	}
@@ -407,25 +316,25 @@ func (r *solver) tryNeighborhood() {
 	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(neighborWork), cost: r.cost - base, bound: -offset}
 	s.completeDive(r.m, fixed, smallList, neighborFinish)
 	if s.plan != nil {
-		r.tryIncumbent(r.p.joined(fixed, s.plan))
+		r.tryIncumbent(r.p.Joined(fixed, s.plan))
 	}
 }
 
 // listSticks lists the sticks of the plan, of many alike some.
 func (h *neighborhood) listSticks() {
 	for k, q := range h.plan {
-		h.counts[k] = q.n
-		f := q.column.fill
+		h.counts[k] = q.N
+		f := q.Column.Fill
 		if f == nil {
 			continue
 		}
-		cost := float64(h.p.Classes[h.m.classOf[f.Bin]].Tiers[0].Price + q.column.cost[Price])
+		cost := float64(h.p.Classes[h.m.classOf[f.Bin]].Tiers[0].Price + q.Column.Cost[rules.Price])
 		dear := cost * float64(h.rootScale)
 		for _, u := range f.Uses {
 			dear -= float64(float64(h.rootValue[u.Item]) * float64(u.N))
 		}
 		dear = max(dear, 0) + float64(0.02*float64(h.rootScale)*(1+cost))
-		for range min(q.n, 12) {
+		for range min(q.N, 12) {
 			h.sticks = append(h.sticks, stickOfPlan{k, dear})
 			h.dear += dear
 		}
@@ -438,7 +347,7 @@ func (h *neighborhood) release(k int) {
 	h.dear -= s.dear
 	h.sticks = slices.Delete(h.sticks, k, k+1)
 	h.counts[s.at]--
-	for _, u := range h.plan[s.at].column.fill.Uses {
+	for _, u := range h.plan[s.at].Column.Fill.Uses {
 		h.pieces += int(u.N)
 		h.free[u.Item] += u.N
 	}
@@ -447,12 +356,12 @@ func (h *neighborhood) release(k int) {
 // freeRun releases sticks that yield the parts of a run.
 func (h *neighborhood) freeRun(run int) {
 	for _, q := range h.plan {
-		if q.column.fill != nil || q.column.run != run {
+		if q.Column.Fill != nil || q.Column.Run != run {
 			continue
 		}
-		for _, u := range h.p.Runs[run].uses(q.column.path) {
+		for _, u := range h.p.Runs[run].Uses(q.Column.Path) {
 			for k := 0; h.free[u.Item] < u.N && k < len(h.sticks); {
-				if slices.ContainsFunc(h.plan[h.sticks[k].at].column.fill.Uses, func(v Use) bool { return v.Item == u.Item }) {
+				if slices.ContainsFunc(h.plan[h.sticks[k].at].Column.Fill.Uses, func(v rules.Use) bool { return v.Item == u.Item }) {
 					h.release(k)
 				} else {
 					k++
@@ -466,11 +375,11 @@ func (h *neighborhood) freeRun(run int) {
 // may be split anew.
 func (h *neighborhood) openRuns() {
 	for k, q := range h.plan {
-		if q.column.fill != nil {
+		if q.Column.Fill != nil {
 			continue
 		}
-		uses := h.p.Runs[q.column.run].uses(q.column.path)
-		if slices.ContainsFunc(uses, func(u Use) bool { return h.free[u.Item] < u.N }) {
+		uses := h.p.Runs[q.Column.Run].Uses(q.Column.Path)
+		if slices.ContainsFunc(uses, func(u rules.Use) bool { return h.free[u.Item] < u.N }) {
 			continue
 		}
 		for _, u := range uses {
@@ -505,18 +414,13 @@ func (r *solver) diveCounts(counts []int64) {
 	}
 }
 
-// manyAssemblies reports whether some run has many assemblies.
-func (p *Problem) manyAssemblies() bool {
-	return slices.ContainsFunc(p.Runs, func(r Run) bool { return len(r.Arcs) > 4*r.Nodes })
-}
-
 // settleAssemblies settles how each run is made up, the one that the relaxation is surest of first, and
 // then searches for the best sticks for the parts of all of them: a problem without runs, which
 // lists and the tree soon get through.
 func (r *solver) settleAssemblies() {
 	if len(r.p.Runs) == 0 {
 		s := &solver{p: r.p, objective: r.objective, mt: r.mt.Sub(assembliesWork), startColumns: r.m.basics()}
-		if r.cost < noCost {
+		if r.cost < rules.NoCost {
 			s.threshold = r.cost
 		}
 		if s.solve(nil); s.plan != nil {
@@ -526,20 +430,20 @@ func (r *solver) settleAssemblies() {
 	}
 	best, most := -1, 1e-6
 	for j := range r.m.cols {
-		if x := r.m.lp.Value(int(r.m.at[j])); r.m.cols[j].fill == nil && x > most+1e-6 {
+		if x := r.m.lp.Value(int(r.m.at[j])); r.m.cols[j].Fill == nil && x > most+1e-6 {
 			best, most = j, x
 		}
 	}
 	if best < 0 {
 		return
 	}
-	fixed := []columnCount{{&r.m.cols[best], 1}}
-	q, base := r.p.residual(fixed), r.fixedCost(fixed)
+	fixed := []rules.ColumnCount{{Column: &r.m.cols[best], N: 1}}
+	q, base := r.p.Residual(fixed), r.fixedCost(fixed)
 	if q == nil || base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: noCost, bound: -offset}
-	if r.cost < noCost {
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: rules.NoCost, bound: -offset}
+	if r.cost < rules.NoCost {
 		s.cost = r.cost - base
 	}
 	s.m = newMaster(q, s.objective)
@@ -549,6 +453,6 @@ func (r *solver) settleAssemblies() {
 		return
 	}
 	if s.settleAssemblies(); s.plan != nil {
-		r.tryIncumbent(r.p.joined(fixed, s.plan))
+		r.tryIncumbent(r.p.Joined(fixed, s.plan))
 	}
 }

@@ -1,12 +1,8 @@
-// Package branchprice solves cutting stock problems with the freedoms and the
-// duties of a shop, to proven optimality where it can: patterns that must keep to
-// rules, prices that are not in proportion to the count, and pieces that may be had
-// in more than one way.
+// Package branchprice solves problems with rules to proven optimality where it can: branch and price.
 //
-// One master problem has a row for each item, class of sticks, run and, for the
-// lower goals, budget. Its columns come from families, each with its
-// own way to find the best missing one: patterns of a bin (knapsack.go), assemblies of a
-// run (path.go) and purchases (purchase.go). Relaxation (master.go), list of columns
+// One master problem has a row for each item, class of sticks, run and, for the lower goals, budget. Its
+// columns come from families, each with its own way to find the best missing one: patterns of a bin and
+// assemblies of a run (package pricing), and purchases. Relaxation (master.go), list of columns
 // within the gap (enumerate.go), search over such a list (listsearch.go) and the tree over
 // counts of sticks (tree.go) are written once for all of them. Every bound is
 // computed in integers.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/wide"
 )
 
@@ -13,7 +14,7 @@ import (
 type duals struct {
 	scale    int64
 	value    []int64
-	weight   [criteria]int64
+	weight   [rules.Criteria]int64
 	best     []int64 // per bin: no pattern gains more
 	assembly []int64 // per run: no assembly costs less
 }
@@ -76,30 +77,30 @@ func (m *master) filterOf(s *duals, b box, cutoff int64) (g reducedCostFilter, c
 
 // reducedGain returns what a column gains by the duals: less than nothing for an assembly, which
 // costs.
-func (s *duals) reducedGain(p *Problem, c *column) int64 {
+func (s *duals) reducedGain(p *rules.Problem, c *rules.Column) int64 {
 	v := int64(0)
 	for k, w := range s.weight {
-		v -= w * c.cost[k]
+		v -= w * c.Cost[k]
 	}
-	if c.fill == nil {
-		for _, u := range p.Runs[c.run].uses(c.path) {
+	if c.Fill == nil {
+		for _, u := range p.Runs[c.Run].Uses(c.Path) {
 			v -= u.N * s.value[u.Item]
 		}
 		return v
 	}
-	for _, u := range c.fill.Uses {
+	for _, u := range c.Fill.Uses {
 		v += u.N * s.value[u.Item]
 	}
 	return v
 }
 
 // accepts reports whether a column gains enough.
-func (g *reducedCostFilter) accepts(p *Problem, c *column) bool {
+func (g *reducedCostFilter) accepts(p *rules.Problem, c *rules.Column) bool {
 	v := g.reducedGain(p, c)
-	if c.fill == nil {
-		return -v <= g.most[c.run]
+	if c.Fill == nil {
+		return -v <= g.most[c.Run]
 	}
-	return v >= g.need[c.fill.Bin]
+	return v >= g.need[c.Fill.Bin]
 }
 
 // alternativesHere returns duals of the present box at several of the relaxation's optima, as far
@@ -113,7 +114,7 @@ func (r *solver) alternativesHere() (found []duals) {
 	m.toOptimality = true
 	for k := range 4 {
 		m.perturb(r.rng.Demands(k, len(r.p.Items)))
-		if m.solve(noCost, r.mt.Sub(perturbedWork)) == converged && m.scale > 0 {
+		if m.solve(rules.NoCost, r.mt.Sub(perturbedWork)) == converged && m.scale > 0 {
 			found = append(found, m.duals())
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // Whatever way demands lean, what the duals of a box show holds for every box within: it is
@@ -15,19 +17,19 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 9))
 	looked, several := 0, 0
 	for i := range 1500 {
-		with := feature(1) << r.IntN(10)
+		with := solvertest.Feature(1) << r.IntN(10)
 		if i%2 == 0 {
-			with |= feature(1) << r.IntN(10)
+			with |= solvertest.Feature(1) << r.IntN(10)
 		}
-		if with&nest != 0 {
-			with &^= part
+		if with&solvertest.WithNest != 0 {
+			with &^= solvertest.WithPart
 		}
-		p := tiny(r, with)
+		p := solvertest.Tiny(r, with)
 		want, ok := brute(p)
 		if !ok {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
 		x.solve(nil)
 		if x.cost != want {
 			continue // TestAgainstEveryPlan says so
@@ -35,18 +37,18 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 		// The box that holds just the counts of the plan.
 		used := make([]int64, len(p.Bins))
 		for _, q := range x.plan {
-			if q.column.fill != nil {
-				used[q.column.fill.Bin] += q.n
+			if q.Column.Fill != nil {
+				used[q.Column.Fill.Bin] += q.N
 			}
 		}
 		m := newMaster(p, x.objective)
 		x.m = m
 		x.addInitialColumns()
-		if st := m.solve(noCost, x.mt); st != converged {
+		if st := m.solve(rules.NoCost, x.mt); st != converged {
 			continue
 		}
 		in := m.root.clone()
-		copy(in.lo, p.counts(used))
+		copy(in.lo, p.Counts(used))
 		copy(in.hi, in.lo)
 		all := x.alternativesHere()
 		if got := m.duals(); m.boundOf(&got, m.root) != m.bound {
@@ -66,7 +68,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
 				}
 				for _, q := range x.plan {
-					if !g.accepts(p, q.column) {
+					if !g.accepts(p, q.Column) {
 						t.Fatalf("case %d, features %b: duals %d bar a column of the best plan\n%+v", i, with, k, p)
 					}
 				}
@@ -83,11 +85,11 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 func TestSplitCutsABoxUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	for i := range 300 {
-		p := tiny(r, buying)
-		x := &solver{p: p, mt: meter.New(context.Background(), 50_000_000), objective: objective{main: Price}, cost: noCost}
+		p := solvertest.Tiny(r, solvertest.WithBuying)
+		x := &solver{p: p, mt: meter.New(context.Background(), 50_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
 		x.m = newMaster(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(noCost, x.mt) != converged {
+		if x.m.solve(rules.NoCost, x.mt) != converged {
 			continue
 		}
 		whole := x.m.root

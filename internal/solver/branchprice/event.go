@@ -1,6 +1,9 @@
 package branchprice
 
-import "example.com/longpoint/internal/meter"
+import (
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+)
 
 // Tick is about how many steps pass between two reports: some tenths of a second.
 const Tick = 1 << 26
@@ -17,17 +20,17 @@ type Event struct {
 	Cost  int64 // of the best plan; never rises
 	Found bool  // there is a plan
 
-	p    *Problem
-	plan []columnCount
+	p    *rules.Problem
+	plan []rules.ColumnCount
 }
 
 // Plan returns the best plan at the time of the event, as [Result] has it; nothing
 // without one.
-func (e *Event) Plan() (fillings []PatternCount, ways [][]int) {
+func (e *Event) Plan() (fillings []rules.PatternCount, ways [][]int) {
 	if !e.Found {
 		return nil, nil
 	}
-	return e.p.exact(e.plan)
+	return e.p.Trim(e.plan)
 }
 
 // watch is who listens to a solve, with what they know. A nil watch is nobody.
@@ -41,11 +44,11 @@ type watch struct {
 	best   int64 // known in it
 }
 
-func newWatch(p *Problem, mt *meter.Meter, report func(*Event) bool) *watch {
+func newWatch(p *rules.Problem, mt *meter.Meter, report func(*Event) bool) *watch {
 	if report == nil {
 		return nil
 	}
-	w := &watch{report: report, mt: mt, now: Event{Stage: "quick", Bound: -1, p: p}, main: Price, best: noCost}
+	w := &watch{report: report, mt: mt, now: Event{Stage: "quick", Bound: -1, p: p}, main: rules.Price, best: rules.NoCost}
 	mt.Tick(Tick, func() bool { return w.say(false, false) })
 	return w
 }
@@ -66,40 +69,40 @@ func (w *watch) climb(l *goals, g Goal) {
 	w.now.Goal, w.now.p, w.main, w.best = g, l.p, -1, 0
 	switch g {
 	case FewestSticks:
-		w.main = Sticks
+		w.main = rules.Sticks
 	case MostSalvage:
-		w.main = Salvage
+		w.main = rules.Salvage
 	case FewestCuts:
-		w.main = Cuts
+		w.main = rules.Cuts
 	case FewestSplices:
-		w.main = Splices
+		w.main = rules.Splices
 	}
 	if w.main >= 0 {
-		crit, _ := evaluate(l.p, l.plan)
+		crit, _ := rules.Evaluate(l.p, l.plan)
 		w.best = crit[w.main]
 	}
 }
 
 // found tells of a plan if it is better than what is known.
-func (w *watch) found(plan []columnCount, crit [criteria]int64) {
+func (w *watch) found(plan []rules.ColumnCount, crit [rules.Criteria]int64) {
 	if w == nil || w.main < 0 || crit[w.main] >= w.best {
 		return
 	}
 	w.best = crit[w.main]
-	w.take(plan, crit[Price])
+	w.take(plan, crit[rules.Price])
 }
 
 // better tells of a plan that is better by a goal that is no criterion.
-func (w *watch) better(plan []columnCount) {
+func (w *watch) better(plan []rules.ColumnCount) {
 	if w == nil {
 		return
 	}
-	crit, _ := evaluate(w.now.p, plan)
-	w.take(plan, crit[Price])
+	crit, _ := rules.Evaluate(w.now.p, plan)
+	w.take(plan, crit[rules.Price])
 }
 
-func (w *watch) take(plan []columnCount, cost int64) {
-	w.now.plan, w.now.Cost, w.now.Found = append([]columnCount(nil), plan...), cost, true
+func (w *watch) take(plan []rules.ColumnCount, cost int64) {
+	w.now.plan, w.now.Cost, w.now.Found = append([]rules.ColumnCount(nil), plan...), cost, true
 	w.tell(true, false)
 }
 
@@ -112,7 +115,7 @@ func (w *watch) bounded(bound int64) {
 	if w.now.Found {
 		bound = min(bound, w.now.Cost)
 	}
-	if bound > w.now.Bound && bound < noCost {
+	if bound > w.now.Bound && bound < rules.NoCost {
 		w.now.Bound = bound
 		w.tell(false, true)
 	}

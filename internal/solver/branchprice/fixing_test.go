@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // A box that is shrunk, and the parts that were taken off it, are all of the box, and no two have
@@ -15,28 +17,28 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 8))
 	shrunk, holding := 0, 0
 	for i := range 2500 {
-		p := tiny(r, buying|feature(1)<<r.IntN(10))
+		p := solvertest.Tiny(r, solvertest.WithBuying|solvertest.Feature(1)<<r.IntN(10))
 		want, ok := brute(p)
 		if !ok {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}}
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
 		x.solve(nil)
 		if x.cost != want {
 			continue // TestAgainstEveryPlan says so
 		}
 		used := make([]int64, len(p.Bins))
 		for _, q := range x.plan {
-			if q.column.fill != nil {
-				used[q.column.fill.Bin] += q.n
+			if q.Column.Fill != nil {
+				used[q.Column.Fill.Bin] += q.N
 			}
 		}
-		best := p.counts(used)
+		best := p.Counts(used)
 		cutoff := want + r.Int64N(8) - 2
 		y := &solver{p: p, mt: x.mt, objective: x.objective, cost: cutoff}
 		y.m = newMaster(p, y.objective)
 		y.addInitialColumns()
-		if y.m.solve(noCost, y.mt) != converged {
+		if y.m.solve(rules.NoCost, y.mt) != converged {
 			continue
 		}
 		whole := y.m.root

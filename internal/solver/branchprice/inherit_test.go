@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // What is left of a problem after some of a relaxation's columns are settled has columns and a
@@ -16,38 +18,38 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 14))
 	looked, inherited := 0, 0
 	for i := range 1500 {
-		one, two := feature(1)<<r.IntN(10), feature(1)<<r.IntN(10)
-		p := tiny(r, one|two)
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost}
+		one, two := solvertest.Feature(1)<<r.IntN(10), solvertest.Feature(1)<<r.IntN(10)
+		p := solvertest.Tiny(r, one|two)
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
 		x.m = newMaster(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(noCost, x.mt) != converged {
+		if x.m.solve(rules.NoCost, x.mt) != converged {
 			continue
 		}
-		var fixed []columnCount
+		var fixed []rules.ColumnCount
 		gone := map[int]bool{}
 		for j := range x.m.cols {
 			c := &x.m.cols[j]
-			if v := x.m.lp.Value(int(x.m.at[j])); v > 0.4 && !gone[c.run] && r.IntN(2) == 0 {
-				if c.fill == nil {
-					gone[c.run] = true
+			if v := x.m.lp.Value(int(x.m.at[j])); v > 0.4 && !gone[c.Run] && r.IntN(2) == 0 {
+				if c.Fill == nil {
+					gone[c.Run] = true
 				}
-				fixed = append(fixed, columnCount{c, 1})
+				fixed = append(fixed, rules.ColumnCount{Column: c, N: 1})
 			}
 		}
-		q := p.residual(fixed)
+		q := p.Residual(fixed)
 		if q == nil || len(fixed) == 0 {
 			continue
 		}
 		solved := func(with bool) (status, float64, *master) {
-			s := &solver{p: q, objective: x.residualObjective(fixed), mt: x.mt, cost: noCost}
+			s := &solver{p: q, objective: x.residualObjective(fixed), mt: x.mt, cost: rules.NoCost}
 			s.m = newMaster(q, s.objective)
 			s.m.toOptimality = true
 			s.addInitialColumns()
 			if with {
 				s.inherit(x.m, fixed)
 			}
-			st := s.m.solve(noCost, x.mt)
+			st := s.m.solve(rules.NoCost, x.mt)
 			return st, s.m.lpValue(), s.m
 		}
 		st, v, _ := solved(false)
@@ -56,24 +58,24 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 			t.Fatalf("case %d: %v, %v with columns to begin with, %v, %v without\n%+v\nof %+v", i, got, w, st, v, q, p)
 		}
 		for _, c := range m.cols {
-			if c.fill == nil {
-				if c.run >= len(q.Runs) || len(c.path) == 0 {
-					t.Fatalf("case %d: a way along run %d of %d", i, c.run, len(q.Runs))
+			if c.Fill == nil {
+				if c.Run >= len(q.Runs) || len(c.Path) == 0 {
+					t.Fatalf("case %d: a way along run %d of %d", i, c.Run, len(q.Runs))
 				}
 				at := 0
-				for _, a := range c.path {
-					if q.Runs[c.run].Arcs[a].From != at {
-						t.Fatalf("case %d: way %v does not go along its run", i, c.path)
+				for _, a := range c.Path {
+					if q.Runs[c.Run].Arcs[a].From != at {
+						t.Fatalf("case %d: way %v does not go along its run", i, c.Path)
 					}
-					at = q.Runs[c.run].Arcs[a].To
+					at = q.Runs[c.Run].Arcs[a].To
 				}
-				if at != q.Runs[c.run].Nodes-1 {
-					t.Fatalf("case %d: way %v ends at node %d of its run", i, c.path, at)
+				if at != q.Runs[c.Run].Nodes-1 {
+					t.Fatalf("case %d: way %v ends at node %d of its run", i, c.Path, at)
 				}
 				continue
 			}
-			if f, ok := q.Fill(c.fill); !ok || q.costs(c.fill, &f) != c.cost {
-				t.Fatalf("case %d: %+v is no filling of what is left", i, *c.fill)
+			if f, ok := q.Fill(c.Fill); !ok || q.Costs(c.Fill, &f) != c.Cost {
+				t.Fatalf("case %d: %+v is no filling of what is left", i, *c.Fill)
 			}
 		}
 		looked++

@@ -6,19 +6,14 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/setcover"
 )
-
-// columnCount is a column and how often it is used.
-type columnCount struct {
-	column *column
-	n      int64
-}
 
 // searchList returns the best plan below the cost from the listed columns, in a box where every
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
-func searchList(p *Problem, a objective, bx box, list []column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []columnCount, complete bool) {
+func searchList(p *rules.Problem, a rules.Objective, bx box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
 	l := listing{p: p, objective: a, box: bx.clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
 	if !l.prices() {
 		return nil, false
@@ -29,16 +24,16 @@ func searchList(p *Problem, a objective, bx box, list []column, cost int64, cost
 	l.columns()
 	cutoff := costs.Cutoff(cost)
 	l.q.Accept = func(chosen []setcover.Chosen) (int64, bool) {
-		var found []columnCount
+		var found []rules.ColumnCount
 		for _, c := range chosen {
-			found = append(found, columnCount{&list[int(c.Column)-l.q.Always], c.N})
+			found = append(found, rules.ColumnCount{Column: &list[int(c.Column)-l.q.Always], N: c.N})
 		}
-		crit, ok := evaluate(p, found)
-		for k := range criteria {
-			ok = ok && (!a.capped[k] || crit[k] <= a.limit[k])
+		crit, ok := rules.Evaluate(p, found)
+		for k := range rules.Criteria {
+			ok = ok && (!a.Capped[k] || crit[k] <= a.Limit[k])
 		}
-		if ok && crit[a.main] < cutoff {
-			plan, cutoff = found, costs.Cutoff(crit[a.main])
+		if ok && crit[a.Main] < cutoff {
+			plan, cutoff = found, costs.Cutoff(crit[a.Main])
 		}
 		return cutoff, ok
 	}
@@ -48,17 +43,17 @@ func searchList(p *Problem, a objective, bx box, list []column, cost int64, cost
 
 // listing states a list of columns as a problem of package setcover.
 type listing struct {
-	p         *Problem
-	objective objective
+	p         *rules.Problem
+	objective rules.Objective
 	box       box
-	list      []column
+	list      []rules.Column
 	q         *setcover.Problem
 
-	base [criteria]int64   // of every plan in the box
-	each [][criteria]int64 // per class: of one stick
-	run  int32             // row of the first run
-	cap  [criteria]int32   // rows of the criteria that have a limit
-	node []int32           // per run: its first node
+	base [rules.Criteria]int64   // of every plan in the box
+	each [][rules.Criteria]int64 // per class: of one stick
+	run  int32                   // row of the first run
+	cap  [rules.Criteria]int32   // rows of the criteria that have a limit
+	node []int32                 // per run: its first node
 }
 
 // prices works out what the sticks cost in the box; false where that is no constant and a price
@@ -67,7 +62,7 @@ func (l *listing) prices() bool {
 	p, on := l.p, l.box.on
 	for g := range p.Suppliers {
 		if on[g] == yes {
-			l.base[Price] += p.Suppliers[g].Charge
+			l.base[rules.Price] += p.Suppliers[g].Charge
 			continue
 		}
 		for _, c := range p.Suppliers[g].Classes {
@@ -78,17 +73,17 @@ func (l *listing) prices() bool {
 			}
 		}
 	}
-	l.each = make([][criteria]int64, len(p.Classes))
+	l.each = make([][rules.Criteria]int64, len(p.Classes))
 	for c := range p.Classes {
 		l.box.lo[c] = min(l.box.lo[c], l.box.hi[c])
-		base, each, ok := p.Classes[c].affine(l.box.lo[c], l.box.hi[c])
+		base, each, ok := p.Classes[c].Affine(l.box.lo[c], l.box.hi[c])
 		if !ok {
 			return false
 		}
-		l.base[Price] += base
-		l.each[c] = [criteria]int64{Price: each, Sticks: p.Classes[c].Count, Salvage: p.Classes[c].Idle}
+		l.base[rules.Price] += base
+		l.each[c] = [rules.Criteria]int64{rules.Price: each, rules.Sticks: p.Classes[c].Count, rules.Salvage: p.Classes[c].Idle}
 	}
-	l.q.Base = l.base[l.objective.main]
+	l.q.Base = l.base[l.objective.Main]
 	return true
 }
 
@@ -123,10 +118,10 @@ func (l *listing) rows() {
 		l.node = append(l.node, int32(len(q.Runs)))
 		q.Runs = append(q.Runs, slices.Repeat([]int{r}, p.Runs[r].Nodes)...)
 	}
-	for k := range criteria {
-		if l.objective.capped[k] {
+	for k := range rules.Criteria {
+		if l.objective.Capped[k] {
 			l.cap[k] = int32(n + len(q.Rows))
-			q.Rows = append(q.Rows, setcover.Row{Lo: -setcover.Free, Hi: l.objective.limit[k] - l.base[k], Loosen: 1e-7})
+			q.Rows = append(q.Rows, setcover.Row{Lo: -setcover.Free, Hi: l.objective.Limit[k] - l.base[k], Loosen: 1e-7})
 		}
 	}
 }
@@ -137,7 +132,7 @@ func (l *listing) places() {
 	n := int32(len(l.p.Items))
 	for c := range l.p.Classes {
 		bins := l.p.Classes[c].Bins
-		place := setcover.Place{Column: -1, Cost: max(0, l.each[c][l.objective.main]), Bins: int64(len(bins))}
+		place := setcover.Place{Column: -1, Cost: max(0, l.each[c][l.objective.Main]), Bins: int64(len(bins))}
 		if len(bins) == 1 {
 			place.Row = n + int32(bins[0])
 		} else {
@@ -155,10 +150,10 @@ func (l *listing) places() {
 }
 
 // charge puts what a column costs into it.
-func (l *listing) charge(col *setcover.Column, cost [criteria]int64) {
-	col.Cost = cost[l.objective.main]
-	for k := range criteria {
-		if l.objective.capped[k] && cost[k] != 0 {
+func (l *listing) charge(col *setcover.Column, cost [rules.Criteria]int64) {
+	col.Cost = cost[l.objective.Main]
+	for k := range rules.Criteria {
+		if l.objective.Capped[k] && cost[k] != 0 {
 			col.Rows, col.Coef = append(col.Rows, l.cap[k]), append(col.Coef, cost[k])
 		}
 	}
@@ -167,27 +162,27 @@ func (l *listing) charge(col *setcover.Column, cost [criteria]int64) {
 // columns states the listed columns.
 func (l *listing) columns() {
 	p, n := l.p, int32(len(l.p.Items))
-	classOf := p.classOf()
+	classOf := p.ClassOf()
 	// Where sticks and patterns only cost, none is used more often than items are wanted.
-	covering := len(p.Runs) == 0 && l.objective == objective{main: Price}
+	covering := len(p.Runs) == 0 && l.objective == rules.Objective{Main: rules.Price}
 	for j := range l.list {
-		covering = covering && l.list[j].cost[Price] >= 0
+		covering = covering && l.list[j].Cost[rules.Price] >= 0
 	}
 	for j := range l.list {
 		c := &l.list[j]
 		col := setcover.Column{Hi: 1}
-		cost := c.cost
-		if c.fill == nil {
-			for _, u := range p.Runs[c.run].uses(c.path) {
+		cost := c.Cost
+		if c.Fill == nil {
+			for _, u := range p.Runs[c.Run].Uses(c.Path) {
 				col.Rows, col.Coef = append(col.Rows, int32(u.Item)), append(col.Coef, -u.N)
 			}
-			col.Rows, col.Coef = append(col.Rows, l.run+int32(c.run)), append(col.Coef, 1)
-			for _, a := range c.path {
-				col.Passes = append(col.Passes, l.node[c.run]+int32(p.Runs[c.run].Arcs[a].To))
+			col.Rows, col.Coef = append(col.Rows, l.run+int32(c.Run)), append(col.Coef, 1)
+			for _, a := range c.Path {
+				col.Passes = append(col.Passes, l.node[c.Run]+int32(p.Runs[c.Run].Arcs[a].To))
 			}
 		} else {
 			size := int64(0)
-			for _, u := range c.fill.Uses {
+			for _, u := range c.Fill.Uses {
 				if k := len(col.Rows) - 1; k >= 0 && col.Rows[k] == int32(u.Item) {
 					col.Coef[k] += u.N
 				} else {
@@ -196,9 +191,9 @@ func (l *listing) columns() {
 				size += u.N * l.q.Items[u.Item].Size
 			}
 			l.q.Cap = max(l.q.Cap, size)
-			class := classOf[c.fill.Bin]
+			class := classOf[c.Fill.Bin]
 			col.Hi = min(l.box.hi[class], l.enough(&col, covering))
-			col.Rows, col.Coef = append(col.Rows, n+int32(c.fill.Bin)), append(col.Coef, 1)
+			col.Rows, col.Coef = append(col.Rows, n+int32(c.Fill.Bin)), append(col.Coef, 1)
 			if len(p.Classes[class].Bins) == 1 {
 				for k := range cost {
 					cost[k] += l.each[class][k]

@@ -8,15 +8,17 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // ofUse returns how often a column is used at most in a plan in which no stick could be left out.
-func ofUse(p *Problem, c *column) int64 {
-	if c.fill == nil {
+func ofUse(p *rules.Problem, c *rules.Column) int64 {
+	if c.Fill == nil {
 		return 1
 	}
 	most, held := int64(1), map[int]int64{}
-	for _, u := range c.fill.Uses {
+	for _, u := range c.Fill.Uses {
 		held[u.Item] += u.N
 	}
 	for i, n := range held {
@@ -27,51 +29,51 @@ func ofUse(p *Problem, c *column) int64 {
 
 // bestOf tries every plan of the listed columns whose counts of sticks lie in the box, and returns the
 // least that one comes to by the objective.
-func bestOf(p *Problem, a objective, b box, list []column) int64 {
-	best := int64(noCost)
-	var plan []columnCount
+func bestOf(p *rules.Problem, a rules.Objective, b box, list []rules.Column) int64 {
+	best := int64(rules.NoCost)
+	var plan []rules.ColumnCount
 	var rec func(j int)
 	rec = func(j int) {
 		if j < len(list) {
 			rec(j + 1)
 			for n := int64(1); n <= ofUse(p, &list[j]); n++ {
-				plan = append(plan, columnCount{&list[j], n})
+				plan = append(plan, rules.ColumnCount{Column: &list[j], N: n})
 				rec(j + 1)
 				plan = plan[:len(plan)-1]
 			}
 			return
 		}
-		crit, ok := evaluate(p, plan)
+		crit, ok := rules.Evaluate(p, plan)
 		used := make([]int64, len(p.Bins))
-		crit = [criteria]int64{}
+		crit = [rules.Criteria]int64{}
 		for _, q := range plan {
-			if q.column.fill != nil {
-				used[q.column.fill.Bin] += q.n
+			if q.Column.Fill != nil {
+				used[q.Column.Fill.Bin] += q.N
 			}
-			for k := range criteria {
-				crit[k] += q.n * q.column.cost[k]
+			for k := range rules.Criteria {
+				crit[k] += q.N * q.Column.Cost[k]
 			}
 		}
 		// Sticks that the box asks for are bought, used or not.
-		for c, n := range p.counts(used) {
+		for c, n := range p.Counts(used) {
 			single := len(p.Classes[c].Bins) == 1
 			ok = ok && n <= b.hi[c] && (n >= b.lo[c] || !single)
 			n = max(n, b.lo[c])
-			_, cost := p.Classes[c].buy(n)
-			crit[Price] += cost
-			crit[Sticks] += n * p.Classes[c].Count
-			crit[Salvage] += n * p.Classes[c].Idle
+			_, cost := p.Classes[c].Extra(n)
+			crit[rules.Price] += cost
+			crit[rules.Sticks] += n * p.Classes[c].Count
+			crit[rules.Salvage] += n * p.Classes[c].Idle
 		}
 		for g := range p.Suppliers {
 			if b.on[g] == yes {
-				crit[Price] += p.Suppliers[g].Charge
+				crit[rules.Price] += p.Suppliers[g].Charge
 			}
 		}
-		for k := range criteria {
-			ok = ok && (!a.capped[k] || crit[k] <= a.limit[k])
+		for k := range rules.Criteria {
+			ok = ok && (!a.Capped[k] || crit[k] <= a.Limit[k])
 		}
 		if ok {
-			best = min(best, crit[a.main])
+			best = min(best, crit[a.Main])
 		}
 	}
 	rec(0)
@@ -83,15 +85,15 @@ func TestListAgainstEveryPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 31))
 	searched, found, none, runs, planned, yoked, capped := 0, 0, 0, 0, 0, 0, 0
 	for i := range 8000 {
-		with := feature(1) << r.IntN(11)
+		with := solvertest.Feature(1) << r.IntN(11)
 		if r.IntN(2) == 0 {
-			with |= runsToo
+			with |= solvertest.WithRuns
 		}
-		p := tiny(r, with|buying)
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: objective{main: Price}, cost: noCost}
+		p := solvertest.Tiny(r, with|solvertest.WithBuying)
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
 		x.m = newMaster(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(noCost, x.mt) != converged {
+		if x.m.solve(rules.NoCost, x.mt) != converged {
 			continue
 		}
 		b := x.m.root.clone()
@@ -116,16 +118,16 @@ func TestListAgainstEveryPlan(t *testing.T) {
 		list := slices.Clone(x.m.cols)
 		r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 		if len(p.Runs) > 0 { // which need an assembly each
-			slices.SortStableFunc(list[:min(len(list), 20)], func(a, b column) int { return cmp.Compare(len(b.path), len(a.path)) })
+			slices.SortStableFunc(list[:min(len(list), 20)], func(a, b rules.Column) int { return cmp.Compare(len(b.Path), len(a.Path)) })
 		}
 		list = list[:min(len(list), 8+min(len(p.Runs), 1))]
 		a := x.objective
-		if a.main = []int{Price, Price, Sticks, Salvage}[r.IntN(4)]; r.IntN(3) == 0 {
-			k := r.IntN(criteria - 1)
-			a.capped[k], a.limit[k] = true, r.Int64N(20)
+		if a.Main = []int{rules.Price, rules.Price, rules.Sticks, rules.Salvage}[r.IntN(4)]; r.IntN(3) == 0 {
+			k := r.IntN(rules.Criteria - 1)
+			a.Capped[k], a.Limit[k] = true, r.Int64N(20)
 		}
 		want := bestOf(p, a, b, list)
-		cutoff := int64(noCost)
+		cutoff := int64(rules.NoCost)
 		if r.IntN(2) == 0 {
 			cutoff = 1 + r.Int64N(80)
 		}
@@ -140,10 +142,10 @@ func TestListAgainstEveryPlan(t *testing.T) {
 				planned++
 			}
 		}
-		if a.capped != [criteria]bool{} {
+		if a.Capped != [rules.Criteria]bool{} {
 			capped++
 		}
-		if slices.ContainsFunc(p.Classes, func(c StockClass) bool { return len(c.Bins) > 1 }) {
+		if slices.ContainsFunc(p.Classes, func(c rules.StockClass) bool { return len(c.Bins) > 1 }) {
 			yoked++
 		}
 		if plan == nil {
@@ -153,12 +155,12 @@ func TestListAgainstEveryPlan(t *testing.T) {
 			continue
 		}
 		found++
-		crit, ok := evaluate(p, plan)
-		for k := range criteria {
-			ok = ok && (!a.capped[k] || crit[k] <= a.limit[k])
+		crit, ok := rules.Evaluate(p, plan)
+		for k := range rules.Criteria {
+			ok = ok && (!a.Capped[k] || crit[k] <= a.Limit[k])
 		}
-		if !ok || crit[a.main] >= cutoff || crit[a.main] > want {
-			t.Fatalf("case %d, features %b: plan of %d (%v), best %d, cutoff %d\n%+v\nin %+v by %+v", i, with, crit[a.main], ok, want, cutoff, p, b, a)
+		if !ok || crit[a.Main] >= cutoff || crit[a.Main] > want {
+			t.Fatalf("case %d, features %b: plan of %d (%v), best %d, cutoff %d\n%+v\nin %+v by %+v", i, with, crit[a.Main], ok, want, cutoff, p, b, a)
 		}
 	}
 	if searched < 500 || found < 200 || none < 200 || planned < 5 || yoked < 30 || capped < 100 {

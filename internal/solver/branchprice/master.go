@@ -7,25 +7,10 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/pricing"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/wide"
 )
-
-// objective is what a search strives for: the least of one criterion, while others stay
-// within a limit.
-type objective struct {
-	main   int
-	capped [criteria]bool
-	limit  [criteria]int64
-}
-
-// rows returns how many of the criteria there is a row for: for the last one, Splices, only
-// where it is capped.
-func (a *objective) rows() int {
-	if a.capped[Splices] {
-		return criteria
-	}
-	return criteria - 1
-}
 
 // box bounds how many sticks of each class are used; on says of each supplier whether
 // it is used: yes, no, or open.
@@ -46,14 +31,6 @@ func (b box) clone() box {
 	return box{slices.Clone(b.lo), slices.Clone(b.hi), slices.Clone(b.on)}
 }
 
-// column is one column of the master.
-type column struct {
-	fill *Pattern // nil for an assembly of a run
-	run  int
-	path path
-	cost [criteria]int64
-}
-
 type status uint8
 
 const (
@@ -66,17 +43,17 @@ const (
 // master is the relaxation over all columns. Rows are the items, the bins, the
 // links of classes to their suppliers, the runs, then the criteria.
 type master struct {
-	p            *Problem
-	objective    objective
+	p            *rules.Problem
+	objective    rules.Objective
 	toOptimality bool // solve goes on until no column is missing, and keeps the last bound
 	classOf      []int
 	supplierOf   []int // class -> supplier, -1
-	knapsacks    []*knapsackOracle
+	knapsacks    []*pricing.Knapsack
 	binsOf       [][]int // kind -> bins
-	paths        []*pathOracle
+	paths        []*pricing.Paths
 
 	lp       lp.LP
-	cols     []column
+	cols     []rules.Column
 	at       []int32 // column -> its column in lp
 	box      box
 	segments [][]int32    // class -> purchase columns now in force
@@ -96,13 +73,13 @@ type master struct {
 	num               wide.Int
 	scale             int64
 	bestDual          []int64
-	bestCriterionDual [criteria]int64
+	bestCriterionDual [rules.Criteria]int64
 	bestPatternValue  []int64 // per bin: no pattern gains more
 	bestAssemblyCost  []int64 // per run: no assembly costs less
 
 	// Of the present duals.
 	dual          []int64
-	criterionDual [criteria]int64
+	criterionDual [rules.Criteria]int64
 	patternValue  []int64
 	binDual       []int64
 	assemblyCost  []int64
@@ -113,8 +90,8 @@ type master struct {
 	hits          []int
 }
 
-func newMaster(p *Problem, a objective) *master {
-	m := &master{p: p, objective: a, classOf: p.classOf(), seen: map[uint64][]int32{}}
+func newMaster(p *rules.Problem, a rules.Objective) *master {
+	m := &master{p: p, objective: a, classOf: p.ClassOf(), seen: map[uint64][]int32{}}
 	n := len(p.Items)
 	m.supplierOf = slices.Repeat([]int{-1}, len(p.Classes))
 	for g := range p.Suppliers {
@@ -130,10 +107,10 @@ func newMaster(p *Problem, a objective) *master {
 		caps[k] = max(caps[k], p.Bins[b].Cap)
 	}
 	for k := range p.Kinds {
-		m.knapsacks = append(m.knapsacks, newKnapsackOracle(p, k, caps[k]))
+		m.knapsacks = append(m.knapsacks, pricing.NewKnapsack(p, k, caps[k]))
 	}
 	for r := range p.Runs {
-		m.paths = append(m.paths, newPathOracle(&p.Runs[r]))
+		m.paths = append(m.paths, pricing.NewPaths(&p.Runs[r]))
 	}
 	m.root = box{make([]int64, len(p.Classes)), make([]int64, len(p.Classes)), make([]supplierUse, len(p.Suppliers))}
 	top := int64(1)
@@ -144,7 +121,7 @@ func newMaster(p *Problem, a objective) *master {
 			hi = min(hi, cl.Most)
 		}
 		for hi > 0 {
-			if _, v := cl.buy(hi); v < noCost {
+			if _, v := cl.Extra(hi); v < rules.NoCost {
 				break
 			}
 			hi -= max(1, hi%cl.Bundle)
@@ -154,7 +131,7 @@ func newMaster(p *Problem, a objective) *master {
 			top = max(top, t.Price)
 		}
 	}
-	if a.main != Price {
+	if a.Main != rules.Price {
 		top = 1
 	}
 	m.unit = float64(top)
@@ -178,7 +155,7 @@ func newMaster(p *Problem, a objective) *master {
 		m.lp.AddRow(1, inf, nil, nil)
 	}
 	m.rowCrit = m.lp.Rows()
-	for range a.rows() {
+	for range a.Rows() {
 		m.lp.AddRow(-inf, inf, nil, nil)
 	}
 	for g := range p.Suppliers {
@@ -189,8 +166,8 @@ func newMaster(p *Problem, a objective) *master {
 				m.val = append(m.val, -float64(max(m.root.hi[c], 1)))
 			}
 		}
-		var cost [criteria]int64
-		cost[Price] = p.Suppliers[g].Charge
+		var cost [rules.Criteria]int64
+		cost[rules.Price] = p.Suppliers[g].Charge
 		m.charge = append(m.charge, m.enter(cost))
 	}
 	m.segments = make([][]int32, len(p.Classes))
@@ -206,20 +183,20 @@ func newMaster(p *Problem, a objective) *master {
 }
 
 // enter adds the column in idx and val with its costs and returns its index in lp.
-func (m *master) enter(cost [criteria]int64) int32 {
+func (m *master) enter(cost [rules.Criteria]int64) int32 {
 	for k, c := range cost {
-		if m.objective.capped[k] && c != 0 {
+		if m.objective.Capped[k] && c != 0 {
 			m.idx = append(m.idx, int32(m.rowCrit+k))
 			m.val = append(m.val, float64(c))
 		}
 	}
-	return int32(m.lp.AddColumn(float64(cost[m.objective.main])/m.unit, m.idx, m.val))
+	return int32(m.lp.AddColumn(float64(cost[m.objective.Main])/m.unit, m.idx, m.val))
 }
 
 // setBox moves the master to another box.
 func (m *master) setBox(b box) {
 	m.box = b
-	fixed := [criteria]int64{}
+	fixed := [rules.Criteria]int64{}
 	for g := range m.p.Suppliers {
 		lo, hi := 0.0, 1.0
 		switch b.on[g] {
@@ -241,11 +218,11 @@ func (m *master) setBox(b box) {
 			hi = 0
 		}
 		lo := min(b.lo[c], hi)
-		_, base := cl.buy(lo)
+		_, base := cl.Extra(lo)
 		m.baseOf[c] = base
-		fixed[Price] += base
-		fixed[Sticks] += cl.Count * lo
-		fixed[Salvage] += cl.Idle * lo
+		fixed[rules.Price] += base
+		fixed[rules.Sticks] += cl.Count * lo
+		fixed[rules.Salvage] += cl.Idle * lo
 		for _, bin := range cl.Bins {
 			m.lp.SetRow(m.rowBin+bin, math.Inf(-1), float64(lo))
 		}
@@ -256,9 +233,9 @@ func (m *master) setBox(b box) {
 			m.segments[c] = append(m.segments[c], m.supplierLink(c, s))
 		}
 	}
-	for k := range criteria {
-		if m.objective.capped[k] {
-			m.lp.SetRow(m.rowCrit+k, math.Inf(-1), float64(m.objective.limit[k]-fixed[k])+1e-7)
+	for k := range rules.Criteria {
+		if m.objective.Capped[k] {
+			m.lp.SetRow(m.rowCrit+k, math.Inf(-1), float64(m.objective.Limit[k]-fixed[k])+1e-7)
 		}
 	}
 }
@@ -270,12 +247,12 @@ type segment struct {
 }
 
 // convexEnvelope returns the convex envelope from below of a class's cost from lo to hi, as pieces.
-func convexEnvelope(c *StockClass, lo, hi int64) []segment {
+func convexEnvelope(c *rules.StockClass, lo, hi int64) []segment {
 	type point struct{ n, cost int64 }
 	var pts []point
-	for _, n := range c.breakpoints(lo, hi) {
-		_, v := c.buy(n)
-		if v == noCost {
+	for _, n := range c.Breakpoints(lo, hi) {
+		_, v := c.Extra(n)
+		if v == rules.NoCost {
 			continue
 		}
 		p := point{n, v}
@@ -329,24 +306,24 @@ func (m *master) supplierLink(c int, s segment) int32 {
 }
 
 // enterSegment adds a purchase column; its price is not whole.
-func (m *master) enterSegment(s segment, cl *StockClass) int32 {
+func (m *master) enterSegment(s segment, cl *rules.StockClass) int32 {
 	cost := 0.0
-	switch m.objective.main {
-	case Price:
+	switch m.objective.Main {
+	case rules.Price:
 		cost = s.slope
-	case Sticks:
+	case rules.Sticks:
 		cost = float64(cl.Count)
-	case Salvage:
+	case rules.Salvage:
 		cost = float64(cl.Idle)
 	}
-	if m.objective.capped[Price] && s.slope != 0 {
-		m.idx, m.val = append(m.idx, int32(m.rowCrit+Price)), append(m.val, s.slope)
+	if m.objective.Capped[rules.Price] && s.slope != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+rules.Price)), append(m.val, s.slope)
 	}
-	if m.objective.capped[Sticks] && cl.Count != 0 {
-		m.idx, m.val = append(m.idx, int32(m.rowCrit+Sticks)), append(m.val, float64(cl.Count))
+	if m.objective.Capped[rules.Sticks] && cl.Count != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+rules.Sticks)), append(m.val, float64(cl.Count))
 	}
-	if m.objective.capped[Salvage] && cl.Idle != 0 {
-		m.idx, m.val = append(m.idx, int32(m.rowCrit+Salvage)), append(m.val, float64(cl.Idle))
+	if m.objective.Capped[rules.Salvage] && cl.Idle != 0 {
+		m.idx, m.val = append(m.idx, int32(m.rowCrit+rules.Salvage)), append(m.val, float64(cl.Idle))
 	}
 	j := m.lp.AddColumn(cost/m.unit, m.idx, m.val)
 	m.lp.SetColumn(j, 0, float64(s.length))
@@ -354,58 +331,58 @@ func (m *master) enterSegment(s segment, cl *StockClass) int32 {
 }
 
 // add puts a column into the master unless it is there and reports whether it is new.
-func (m *master) add(c column) bool {
+func (m *master) add(c rules.Column) bool {
 	_, fresh := m.enlist(c)
 	return fresh
 }
 
 // enlist is add, which returns the column's place in lp as well.
-func (m *master) enlist(c column) (at int32, fresh bool) {
+func (m *master) enlist(c rules.Column) (at int32, fresh bool) {
 	h := uint64(0x9e3779b97f4a7c15)
 	mix := func(x int64) {
 		h = (h ^ uint64(x)) * 0xbf58476d1ce4e5b9
 		h ^= h >> 29
 	}
-	if c.fill != nil {
-		mix(int64(c.fill.Bin))
-		for _, u := range c.fill.Uses {
+	if c.Fill != nil {
+		mix(int64(c.Fill.Bin))
+		for _, u := range c.Fill.Uses {
 			mix(int64(u.Item))
 			mix(int64(u.Orient))
 			mix(u.N)
 		}
 	} else {
-		mix(-1 - int64(c.run))
-		for _, a := range c.path {
+		mix(-1 - int64(c.Run))
+		for _, a := range c.Path {
 			mix(int64(a))
 		}
 	}
 	for _, j := range m.seen[h] {
 		d := &m.cols[j]
-		if (c.fill != nil) == (d.fill != nil) && (c.fill != nil && c.fill.Bin == d.fill.Bin && slices.Equal(c.fill.Uses, d.fill.Uses) ||
-			c.fill == nil && c.run == d.run && slices.Equal(c.path, d.path)) {
+		if (c.Fill != nil) == (d.Fill != nil) && (c.Fill != nil && c.Fill.Bin == d.Fill.Bin && slices.Equal(c.Fill.Uses, d.Fill.Uses) ||
+			c.Fill == nil && c.Run == d.Run && slices.Equal(c.Path, d.Path)) {
 			return m.at[j], false
 		}
 	}
 	m.idx, m.val = m.idx[:0], m.val[:0]
-	if c.fill != nil {
-		for _, u := range c.fill.Uses {
+	if c.Fill != nil {
+		for _, u := range c.Fill.Uses {
 			if k := len(m.idx) - 1; k >= 0 && m.idx[k] == int32(u.Item) {
 				m.val[k] += float64(u.N)
 				continue
 			}
 			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, float64(u.N))
 		}
-		m.idx, m.val = append(m.idx, int32(m.rowBin+c.fill.Bin)), append(m.val, 1)
+		m.idx, m.val = append(m.idx, int32(m.rowBin+c.Fill.Bin)), append(m.val, 1)
 	} else {
-		uses := m.p.Runs[c.run].uses(c.path)
+		uses := m.p.Runs[c.Run].Uses(c.Path)
 		for _, u := range uses {
 			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, -float64(u.N))
 		}
-		m.idx, m.val = append(m.idx, int32(m.rowRun+c.run)), append(m.val, 1)
+		m.idx, m.val = append(m.idx, int32(m.rowRun+c.Run)), append(m.val, 1)
 	}
 	m.seen[h] = append(m.seen[h], int32(len(m.cols)))
 	m.cols = append(m.cols, c)
-	at = m.enter(c.cost)
+	at = m.enter(c.Cost)
 	m.at = append(m.at, at)
 	return at, true
 }
@@ -429,17 +406,17 @@ func (m *master) startAs(other *master, cols []int32) {
 }
 
 // addFill adds a pattern that is one.
-func (m *master) addFill(f Pattern, x *PatternSize) bool {
-	return m.add(column{fill: &f, cost: m.p.costs(&f, x)})
+func (m *master) addFill(f rules.Pattern, x *rules.PatternSize) bool {
+	return m.add(rules.Column{Fill: &f, Cost: m.p.Costs(&f, x)})
 }
 
 // addPath adds an assembly of a run.
-func (m *master) addPath(run int, p path) bool {
-	return m.add(m.p.assembly(run, p))
+func (m *master) addPath(run int, p rules.Path) bool {
+	return m.add(m.p.Assembly(run, p))
 }
 
 // basics returns the columns that are in the basis.
-func (m *master) basics() (in []column) {
+func (m *master) basics() (in []rules.Column) {
 	for j := range m.cols {
 		if m.lp.Basic(int(m.at[j])) {
 			in = append(in, m.cols[j])
@@ -503,13 +480,13 @@ func (m *master) solve(cutoff int64, mt *meter.Meter) status {
 // size first.
 func (m *master) material() {
 	p := m.p
-	if m.objective.main != Price {
+	if m.objective.Main != rules.Price {
 		return
 	}
 	total, top := 0.0, int64(1)
 	for i := range p.Items {
 		if !p.Items[i].Alone {
-			total += float64(float64(slices.Min(m.knapsacks[0].automaton.small[i])) * float64(p.Items[i].Demand))
+			total += float64(float64(slices.Min(m.knapsacks[0].Sizes(i))) * float64(p.Items[i].Demand))
 		}
 	}
 	for b := range p.Bins {
@@ -546,15 +523,15 @@ func (m *master) material() {
 	for i := range p.Items {
 		m.dual[i] = 0
 		if !p.Items[i].Alone {
-			m.dual[i] = each * slices.Min(m.knapsacks[0].automaton.small[i])
+			m.dual[i] = each * slices.Min(m.knapsacks[0].Sizes(i))
 		}
 	}
 	for b := range p.Bins {
 		m.patternValue[b] = each * p.Bins[b].Cap
 	}
-	m.criterionDual = [criteria]int64{Price: scale}
+	m.criterionDual = [rules.Criteria]int64{rules.Price: scale}
 	for q, x := range m.paths {
-		m.assemblyCost[q] = x.price(m.dual, &m.criterionDual)
+		m.assemblyCost[q] = x.Price(m.dual, &m.criterionDual)
 	}
 	num := m.numerator(scale)
 	num.AddMul(scale, offset)
@@ -567,12 +544,12 @@ func (m *master) material() {
 func (m *master) lpValue() float64 {
 	v := m.lp.Objective() * m.unit
 	for c := range m.p.Classes {
-		switch m.objective.main {
-		case Price:
+		switch m.objective.Main {
+		case rules.Price:
 			v += float64(m.baseOf[c])
-		case Sticks:
+		case rules.Sticks:
 			v += float64(m.p.Classes[c].Count * m.box.lo[c])
-		case Salvage:
+		case rules.Salvage:
 			v += float64(m.p.Classes[c].Idle * m.box.lo[c])
 		}
 	}
@@ -620,16 +597,16 @@ func (m *master) setDuals(farkas bool) int64 {
 	for b := range p.Bins {
 		m.binDual[b] = int64(max(0, -m.floatDual[m.rowBin+b]) * f)
 	}
-	m.criterionDual = [criteria]int64{}
-	for c := range criteria {
-		if m.objective.capped[c] {
+	m.criterionDual = [rules.Criteria]int64{}
+	for c := range rules.Criteria {
+		if m.objective.Capped[c] {
 			m.criterionDual[c] = int64(max(0, -m.floatDual[m.rowCrit+c]) * f)
 		}
 	}
 	if farkas {
 		return 0
 	}
-	m.criterionDual[m.objective.main] = scale
+	m.criterionDual[m.objective.Main] = scale
 	return scale
 }
 
@@ -637,38 +614,38 @@ func (m *master) setDuals(farkas bool) int64 {
 func (m *master) mostWorth(farkas bool) float64 {
 	p := m.p
 	worth := m.mostPatternValue()
-	var weight [criteria]float64
-	for c := range criteria {
-		if m.objective.capped[c] {
+	var weight [rules.Criteria]float64
+	for c := range rules.Criteria {
+		if m.objective.Capped[c] {
 			weight[c] = max(0, -m.floatDual[m.rowCrit+c])
 		}
-		if c == m.objective.main && !farkas {
+		if c == m.objective.Main && !farkas {
 			weight[c] = 1
 		}
 	}
 	for r := range p.Runs {
 		top := 0.0
 		for _, a := range p.Runs[r].Arcs {
-			cost := float64(max(1, weight[Price])*float64(a.Cost)) + float64(weight[Splices]*float64(a.Splices))
+			cost := float64(max(1, weight[rules.Price])*float64(a.Cost)) + float64(weight[rules.Splices]*float64(a.Splices))
 			top = max(top, float64(float64(a.N)*max(m.floatDual[a.Item], 0))+cost)
 		}
 		worth = max(worth, top*float64(p.Runs[r].Nodes))
 	}
-	most := [criteria]float64{Price: 1, Sticks: 1, Salvage: 1, Cuts: 1, Splices: 1}
+	most := [rules.Criteria]float64{rules.Price: 1, rules.Sticks: 1, rules.Salvage: 1, rules.Cuts: 1, rules.Splices: 1}
 	for b := range p.Bins {
 		k := &p.Kinds[p.Bins[b].Kind]
-		for c := range criteria {
+		for c := range rules.Criteria {
 			most[c] = max(most[c], math.Abs(float64(p.Bins[b].Own[c])))
 		}
 		if n := len(k.Salvage); n > 0 {
-			most[Salvage] += float64(k.Salvage[n-1].Value)
+			most[rules.Salvage] += float64(k.Salvage[n-1].Value)
 		}
-		most[Cuts] = max(most[Cuts], float64(1<<17))
+		most[rules.Cuts] = max(most[rules.Cuts], float64(1<<17))
 	}
 	for c := range p.Classes {
-		most[Salvage] = max(most[Salvage], math.Abs(float64(p.Classes[c].Idle)))
+		most[rules.Salvage] = max(most[rules.Salvage], math.Abs(float64(p.Classes[c].Idle)))
 	}
-	for c := range criteria {
+	for c := range rules.Criteria {
 		worth += float64(weight[c] * most[c])
 	}
 	for b := range p.Bins {
@@ -692,7 +669,7 @@ func (m *master) mostPatternValue() float64 {
 					sum += m.floatDual[i]
 					continue
 				}
-				for _, s := range m.knapsacks[k].automaton.small[i] {
+				for _, s := range m.knapsacks[k].Sizes(i) {
 					sum += float64(m.floatDual[i] * float64(min(p.Items[i].Most, cap/max(s, 1))))
 					rate = max(rate, m.floatDual[i]/float64(max(s, 1)))
 				}
@@ -718,33 +695,33 @@ func (m *master) price(mt *meter.Meter) bool {
 		if len(bins) == 0 {
 			continue
 		}
-		if !f.build(bins, need, m.dual, m.criterionDual, mt) {
+		if !f.Build(bins, need, m.dual, m.criterionDual, mt) {
 			return false
 		}
 		for _, b := range bins {
 			// What falls short of the need is not known, nor does it matter.
-			m.patternValue[b] = max(f.best(b), m.binDual[b])
-			if m.patternValue[b] > m.binDual[b] && (f.automaton.relaxed || m.criterionDual[Cuts] > 0) {
+			m.patternValue[b] = max(f.Best(b), m.binDual[b])
+			if m.patternValue[b] > m.binDual[b] && f.Relaxed() {
 				m.tighten(f, b, mt)
 			}
 		}
 	}
 	for r, x := range m.paths {
-		m.assemblyCost[r] = x.price(m.dual, &m.criterionDual)
+		m.assemblyCost[r] = x.Price(m.dual, &m.criterionDual)
 	}
 	return true
 }
 
 // tighten replaces the table's bound on the best pattern by the best itself, where a
 // search of some steps finds it, and adds what it meets to the master.
-func (m *master) tighten(f *knapsackOracle, b int, mt *meter.Meter) {
+func (m *master) tighten(f *pricing.Knapsack, b int, mt *meter.Meter) {
 	best := m.binDual[b]
 	top := m.patternValue[b]
 	// From near the top down, so that the search stays small.
 	for step := max((top-best)/16, 1); ; step *= 4 {
 		from := max(top-step, best+1)
-		found := int64(none)
-		if !f.enumerate(b, from, mt.Sub(exactWork), func(fill Pattern, x PatternSize, gain int64) bool {
+		found := int64(pricing.None)
+		if !f.Enumerate(b, from, mt.Sub(exactWork), func(fill rules.Pattern, x rules.PatternSize, gain int64) bool {
 			if gain > found {
 				found = gain
 				m.addFill(fill, &x)
@@ -753,7 +730,7 @@ func (m *master) tighten(f *knapsackOracle, b int, mt *meter.Meter) {
 		}) {
 			return
 		}
-		if found > none {
+		if found > pricing.None {
 			m.patternValue[b] = found
 			return
 		}
@@ -775,15 +752,15 @@ func (m *master) numerator(scale int64) wide.Int {
 		n.AddMul(m.dual[i], p.Items[i].Demand)
 	}
 	for r := range p.Runs {
-		if m.assemblyCost[r] >= noCost {
-			n.AddMul(noCost, 2) // no way at all
+		if m.assemblyCost[r] >= rules.NoCost {
+			n.AddMul(rules.NoCost, 2) // no way at all
 		} else {
 			n.AddMul(m.assemblyCost[r], 1)
 		}
 	}
-	for k := range criteria {
-		if m.objective.capped[k] && (k != m.objective.main || scale == 0) {
-			n.AddMul(-m.criterionDual[k], m.objective.limit[k])
+	for k := range rules.Criteria {
+		if m.objective.Capped[k] && (k != m.objective.Main || scale == 0) {
+			n.AddMul(-m.criterionDual[k], m.objective.Limit[k])
 		}
 	}
 	add := func(x wide.Int) {
@@ -803,10 +780,10 @@ func (m *master) numerator(scale int64) wide.Int {
 		if hi == 0 {
 			each = 0
 		}
-		each += m.criterionDual[Sticks]*p.Classes[c].Count + m.criterionDual[Salvage]*p.Classes[c].Idle
-		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.criterionDual[Price], each)
+		each += m.criterionDual[rules.Sticks]*p.Classes[c].Count + m.criterionDual[rules.Salvage]*p.Classes[c].Idle
+		v, where := least(&p.Classes[c], min(m.box.lo[c], hi), hi, m.criterionDual[rules.Price], each)
 		if where < 0 {
-			n.AddMul(noCost, 2)
+			n.AddMul(rules.NoCost, 2)
 		}
 		if g >= 0 {
 			sold[g] = sold[g].Sub(wide.Int{}.Sub(v))
@@ -816,7 +793,7 @@ func (m *master) numerator(scale int64) wide.Int {
 	}
 	for g := range p.Suppliers {
 		v := sold[g]
-		v.AddMul(m.criterionDual[Price], p.Suppliers[g].Charge)
+		v.AddMul(m.criterionDual[rules.Price], p.Suppliers[g].Charge)
 		switch m.box.on[g] {
 		case yes:
 			add(v)
@@ -835,14 +812,14 @@ func (m *master) numerator(scale int64) wide.Int {
 }
 
 // least is Class.least for any sign of each.
-func least(c *StockClass, lo, hi, weight, each int64) (wide.Int, int64) {
+func least(c *rules.StockClass, lo, hi, weight, each int64) (wide.Int, int64) {
 	if each <= 0 {
-		return c.least(lo, hi, weight, each)
+		return c.Least(lo, hi, weight, each)
 	}
 	// A cost that never falls, and a price on top: as few as may be.
-	_, cost := c.buy(lo)
+	_, cost := c.Extra(lo)
 	var v wide.Int
-	if cost == noCost {
+	if cost == rules.NoCost {
 		return v, -1
 	}
 	v.AddMul(weight, cost)
@@ -865,29 +842,23 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 	}
 	for k, f := range m.knapsacks {
 		var cands []candidate
+		stages, states := f.Size()
 		for _, b := range m.binsOf[k] {
 			if m.box.hi[m.classOf[b]] == 0 || m.patternValue[b] <= m.binDual[b]+tol {
 				continue
 			}
-			if f.spareValue >= m.binDual[b]+tol {
-				m.addFill(Pattern{b, []Use{{f.spareItem, 0, 1}}}, &PatternSize{})
+			if item, gain := f.Spare(); gain >= m.binDual[b]+tol {
+				m.addFill(rules.Pattern{Bin: b, Uses: []rules.Use{{Item: item, N: 1}}}, &rules.PatternSize{})
 			}
 			cands = append(cands, candidate{b, -1, -1, m.patternValue[b]})
-			own := f.own(b)
-			for l := range f.stages {
-				for w, s := range f.automaton.small[f.stages[l].item] {
-					t := f.automaton.transition[f.stages[l].item][w][0]
-					if t < 0 || s > m.p.Bins[b].Cap {
-						continue
-					}
-					if v := f.over(len(f.stages), t, m.p.Bins[b].Cap-s); v > none {
-						if v += f.stages[l].value - own; v > m.binDual[b]+tol {
-							cands = append(cands, candidate{b, l, w, v})
-						}
+			for l := range stages {
+				for w := range f.Orientations(l) {
+					if v := f.With(b, l, w); v > m.binDual[b]+tol {
+						cands = append(cands, candidate{b, l, w, v})
 					}
 				}
 			}
-			if !mt.Spend(int64(12 * len(f.stages) * len(f.automaton.states))) {
+			if !mt.Spend(int64(12 * stages * states)) {
 				return
 			}
 		}
@@ -896,10 +867,10 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 		took := 0
 	next:
 		for _, c := range cands {
-			if !mt.Spend(int64(10 * len(f.stages) * len(f.automaton.states))) {
+			if !mt.Spend(int64(10 * stages * states)) {
 				break
 			}
-			fill, x, gain, ok := f.backtrack(c.b, c.level, c.way)
+			fill, x, gain, ok := f.Backtrack(c.b, c.level, c.way)
 			if !ok || gain <= m.binDual[c.b]+tol {
 				continue
 			}
@@ -913,7 +884,7 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 					m.hits[u.Item]++
 				}
 				took++
-				if took >= 8+len(f.stages)/3 {
+				if took >= 8+stages/3 {
 					break
 				}
 			}
@@ -925,7 +896,7 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 		if m.assemblyCost[r] >= dual-tol {
 			continue
 		}
-		x.enumerate(m.assemblyCost[r], func(p path, cost int64) bool {
+		x.Enumerate(m.assemblyCost[r], func(p rules.Path, cost int64) bool {
 			if m.addPath(r, p) {
 				got++
 			}

@@ -6,19 +6,20 @@ import (
 
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 )
 
 // fromModel states a plain problem in this package's terms.
-func fromModel(q *model.Problem) *Problem {
-	p := &Problem{Kinds: []PatternRules{{}}}
+func fromModel(q *model.Problem) *rules.Problem {
+	p := &rules.Problem{Kinds: []rules.PatternRules{{}}}
 	for _, it := range q.Items {
-		p.Items = append(p.Items, Item{Demand: it.Demand, Most: it.Demand, Pieces: 1, Orientations: []Orientation{{it.Size, Square, Square}}})
+		p.Items = append(p.Items, rules.Item{Demand: it.Demand, Most: it.Demand, Pieces: 1, Orientations: []rules.Orientation{{Size: it.Size, Left: rules.Square, Right: rules.Square}}})
 	}
 	for b, bin := range q.Bins {
-		p.Bins = append(p.Bins, Bin{Cap: bin.Cap})
-		p.Classes = append(p.Classes, StockClass{Bins: []int{b}, Limit: bin.Limit, Tiers: []Tier{{1, bin.Cost}}, Bundle: 1, Minimum: 1})
+		p.Bins = append(p.Bins, rules.Bin{Cap: bin.Cap})
+		p.Classes = append(p.Classes, rules.StockClass{Bins: []int{b}, Limit: bin.Limit, Tiers: []rules.Tier{{From: 1, Price: bin.Cost}}, Bundle: 1, Minimum: 1})
 	}
 	return p
 }

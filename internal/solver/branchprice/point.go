@@ -2,6 +2,7 @@ package branchprice
 
 import (
 	"cmp"
+	"example.com/longpoint/internal/solver/rules"
 	"slices"
 )
 
@@ -29,7 +30,7 @@ func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, 
 		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 			continue
 		}
-		if _, each, ok := r.p.Classes[c].affine(lo, hi); ok && each == 0 {
+		if _, each, ok := r.p.Classes[c].Affine(lo, hi); ok && each == 0 {
 			continue // its count is nobody's concern
 		}
 		at := min(max(counts[c], lo), hi)
@@ -102,12 +103,12 @@ func (r *solver) divePoint(pt *point) {
 	before := r.cost
 	for k := 0; k < pointDives && r.cost == before; k++ {
 		r.m.perturb(r.rng.Demands((pt.tries-1)*pointDives+k, len(r.p.Items)))
-		if r.m.solve(noCost, r.mt.Sub(perturbedWork)) == converged {
+		if r.m.solve(rules.NoCost, r.mt.Sub(perturbedWork)) == converged {
 			r.diveCounts(pt.counts)
 		}
 	}
 	r.m.perturb(nil)
-	if r.m.solve(noCost, r.mt) == converged {
+	if r.m.solve(rules.NoCost, r.mt) == converged {
 		r.neighborhoodSearch(10 + 10*pt.tries/len(lists))
 	}
 }

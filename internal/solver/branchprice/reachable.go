@@ -4,13 +4,14 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // reachableCosts works out what plans in the box below the best plan's cost can cost: sums of what
 // so many sticks of each class cost, of charges, and of what patterns and assemblies cost; nil
 // where that is too much work or the criterion is another.
 func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
-	if r.objective.main != Price || r.cost >= noCost {
+	if r.objective.Main != rules.Price || r.cost >= rules.NoCost {
 		return nil
 	}
 	p := r.p
@@ -22,17 +23,17 @@ func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
 			hi = 0
 		}
 		lo := min(b.lo[c], hi)
-		_, first := p.Classes[c].buy(lo)
-		if total += hi - lo; total > listedCounts || first == noCost {
+		_, first := p.Classes[c].Extra(lo)
+		if total += hi - lo; total > listedCounts || first == rules.NoCost {
 			return nil
 		}
 		t.Base += first
-		if s := p.Classes[c].stretches(lo, hi, r.cost); len(s) > 0 {
+		if s := p.Classes[c].Stretches(lo, hi, r.cost); len(s) > 0 {
 			t.OneOf = append(t.OneOf, s)
 		}
 		if hi > 0 {
 			for _, bin := range p.Classes[c].Bins {
-				t.AnyOf = append(t.AnyOf, p.Bins[bin].Own[Price])
+				t.AnyOf = append(t.AnyOf, p.Bins[bin].Own[rules.Price])
 			}
 		}
 	}
@@ -56,28 +57,4 @@ func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
 	}
 	r.mt.Spend(total)
 	return t.Reachable(r.cost, r.mt)
-}
-
-// stretches returns what more sticks than lo cost on top of that, from none to as many as hi or as
-// may be had for so much, in stretches of even steps; none where they cost nothing.
-func (c *StockClass) stretches(lo, hi, most int64) (out []bound.Stretch) {
-	_, first := c.buy(lo)
-	costs := []int64{0}
-	for n := lo + 1; n <= hi; n++ {
-		_, v := c.buy(n)
-		if v -= first; v < noCost/2 && v != costs[len(costs)-1] {
-			if v < 0 || v > most {
-				break
-			}
-			costs = append(costs, v)
-		}
-	}
-	for i := 0; i+1 < len(costs); {
-		s := bound.Stretch{From: costs[i], Step: costs[i+1] - costs[i], Count: 1}
-		for i++; i+1 < len(costs) && costs[i+1]-costs[i] == s.Step; i++ {
-			s.Count++
-		}
-		out = append(out, s)
-	}
-	return out
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // What costs are said to be reachable against the cost of every choice of counts and suppliers.
@@ -15,32 +16,32 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 29))
 	some := 0
 	for range 3000 {
-		p := &Problem{Kinds: []PatternRules{{}}}
+		p := &rules.Problem{Kinds: []rules.PatternRules{{}}}
 		b := box{}
 		m := &master{}
 		for c := range 1 + r.IntN(3) {
-			cl := StockClass{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
+			cl := rules.StockClass{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
 			cl.Limit += cl.Minimum
 			cl.Limit += cl.Bundle - cl.Limit%cl.Bundle
 			price := 4 * r.Int64N(12)
 			for from := int64(1); price >= 0 && len(cl.Tiers) < 3; from += 1 + r.Int64N(6) {
-				cl.Tiers = append(cl.Tiers, Tier{from, price})
+				cl.Tiers = append(cl.Tiers, rules.Tier{From: from, Price: price})
 				price -= 3 * r.Int64N(3)
 			}
 			if r.IntN(3) == 0 {
 				cl.Settled = r.Int64N(cl.Limit)
 			}
 			p.Classes = append(p.Classes, cl)
-			p.Bins = append(p.Bins, Bin{Cap: 10})
+			p.Bins = append(p.Bins, rules.Bin{Cap: 10})
 			if r.IntN(5) == 0 {
-				p.Bins[c].Own[Price] = 1 + r.Int64N(30)
+				p.Bins[c].Own[rules.Price] = 1 + r.Int64N(30)
 			}
 			lo := r.Int64N(3)
 			b.lo, b.hi = append(b.lo, lo), append(b.hi, min(cl.Limit-cl.Settled, lo+r.Int64N(5)))
 			m.supplierOf = append(m.supplierOf, -1)
 		}
 		if r.IntN(2) == 0 {
-			p.Suppliers = []Supplier{{Charge: r.Int64N(50), Classes: []int{0}}}
+			p.Suppliers = []rules.Supplier{{Charge: r.Int64N(50), Classes: []int{0}}}
 			b.on = []supplierUse{supplierUse(r.IntN(3))}
 			m.supplierOf[0] = 0
 		}
@@ -60,18 +61,18 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				hi = 0
 			}
 			for n := min(b.lo[c], hi); n <= hi; n++ {
-				_, v := p.Classes[c].buy(n)
-				if v == noCost {
+				_, v := p.Classes[c].Extra(n)
+				if v == rules.NoCost {
 					continue
 				}
-				own := p.Bins[c].Own[Price]
+				own := p.Bins[c].Own[rules.Price]
 				loose = loose || own > 0 && n > 0
 				choose(c+1, sum+v+own*n, used || m.supplierOf[c] == 0 && n > 0)
 			}
 		}
 		choose(0, 0, len(b.on) > 0 && b.on[0] == yes)
 		limit := 1 + r.Int64N(400)
-		run := &solver{p: p, objective: objective{main: Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
+		run := &solver{p: p, objective: rules.Objective{Main: rules.Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
 		x := run.reachableCosts(b)
 		if x == nil {
 			continue

@@ -6,12 +6,14 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/pricing"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // constructPlans makes plans that never look back: assemblies of the runs by length alone, then
 // one pattern after another, the largest items first, each bin by one of a few
 // preferences. Every plan goes to offer.
-func constructPlans(p *Problem, mt *meter.Meter, offer func([]columnCount)) {
+func constructPlans(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	left := make([]int64, len(p.Items))
 	for i := range p.Items {
 		left[i] = p.Items[i].Demand
@@ -49,38 +51,38 @@ func constructPlans(p *Problem, mt *meter.Meter, offer func([]columnCount)) {
 	// group, say.
 	must := mt.First(firstSteps)
 	for turn := range 6 {
-		wanted, chosen := slices.Clone(left), []columnCount(nil)
+		wanted, chosen := slices.Clone(left), []rules.ColumnCount(nil)
 		for r := range p.Runs {
 			if !must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
 				return
 			}
-			x := newPathOracle(&p.Runs[r])
+			x := pricing.NewPaths(&p.Runs[r])
 			worth := size
 			if turn > 0 && turn < 3 {
 				worth = short // long sticks may be rare
 			}
-			v := x.price(worth, &[criteria]int64{Price: weight})
-			if v >= noCost {
+			v := x.Price(worth, &[rules.Criteria]int64{rules.Price: weight})
+			if v >= rules.NoCost {
 				return
 			}
 			skip, limit := turn/2, v
 			if skip > 0 {
 				limit = v + v/4
 			}
-			var best path
-			x.enumerate(limit, func(q path, _ int64) bool {
+			var best rules.Path
+			x.Enumerate(limit, func(q rules.Path, _ int64) bool {
 				best = q
 				skip--
 				return skip >= 0
 			})
-			c := p.assembly(r, best)
-			chosen = append(chosen, columnCount{&c, 1})
-			for _, u := range p.Runs[r].uses(best) {
+			c := p.Assembly(r, best)
+			chosen = append(chosen, rules.ColumnCount{Column: &c, N: 1})
+			for _, u := range p.Runs[r].Uses(best) {
 				wanted[u.Item] += u.N
 			}
 		}
 		found := false
-		p.packs(size, wanted, mt, func(plan []columnCount) {
+		packs(p, size, wanted, mt, func(plan []rules.ColumnCount) {
 			found = true
 			offer(append(slices.Clone(chosen), plan...))
 		})
@@ -92,9 +94,9 @@ func constructPlans(p *Problem, mt *meter.Meter, offer func([]columnCount)) {
 
 // packs packs what is wanted by a few preferences of bins, the first of them
 // whatever limit the meter has.
-func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]columnCount)) {
-	classOf := p.classOf()
-	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[Price]) }
+func packs(p *rules.Problem, size, left []int64, mt *meter.Meter, offer func([]rules.ColumnCount)) {
+	classOf := p.ClassOf()
+	price := func(b int) float64 { return float64(p.Classes[classOf[b]].Tiers[0].Price + p.Bins[b].Own[rules.Price]) }
 	prefer := []func(a, b int) int{
 		func(a, b int) int {
 			return cmp.Compare(price(a)/float64(p.Bins[a].Cap+1), price(b)/float64(p.Bins[b].Cap+1))
@@ -117,7 +119,7 @@ func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]column
 		}
 		return cmp.Compare(size[b], size[a])
 	})
-	k := &packer{p: p, classOf: classOf, order: order, size: size, deepest: p.deepest()}
+	k := &packer{p: p, classOf: classOf, order: order, size: size, deepest: p.Deepest()}
 	done, tries := false, 0
 	must := mt.First(firstSteps)
 	for _, less := range prefer {
@@ -144,7 +146,7 @@ func (p *Problem) packs(size, left []int64, mt *meter.Meter, offer func([]column
 
 // packer fills bins one after another.
 type packer struct {
-	p       *Problem
+	p       *rules.Problem
 	classOf []int
 	order   []int // items by falling size
 	size    []int64
@@ -153,9 +155,9 @@ type packer struct {
 
 // pack fills bins, tried in the given order, until nothing is left. With tight it
 // takes, of the bins that come, the one that is filled best.
-func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]columnCount, bool) {
+func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]rules.ColumnCount, bool) {
 	p := k.p
-	var plan []columnCount
+	var plan []rules.ColumnCount
 	used := make([]int64, len(p.Bins))
 	have := make([]int64, len(p.Items))
 	for _, first := range k.order {
@@ -163,8 +165,8 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 			if !mt.Spend(int64(20 * len(p.Items))) {
 				return nil, false
 			}
-			var best Pattern
-			var bestX PatternSize
+			var best rules.Pattern
+			var bestX rules.PatternSize
 			score := math.Inf(1)
 			for _, b := range bins {
 				c := &p.Classes[k.classOf[b]]
@@ -182,7 +184,7 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 					best, bestX, score = f, x, 0
 					break
 				}
-				v := float64(c.Tiers[0].Price+p.Bins[b].Own[Price]) / float64(max(1, x.Size))
+				v := float64(c.Tiers[0].Price+p.Bins[b].Own[rules.Price]) / float64(max(1, x.Size))
 				if v < score {
 					best, bestX, score = f, x, v
 				}
@@ -203,31 +205,31 @@ func (k *packer) pack(bins []int, left []int64, tight bool, mt *meter.Meter) ([]
 				have[u.Item] = 0
 			}
 			used[best.Bin] += n
-			plan = append(plan, columnCount{&column{fill: &best, cost: p.costs(&best, &bestX)}, n})
+			plan = append(plan, rules.ColumnCount{Column: &rules.Column{Fill: &best, Cost: p.Costs(&best, &bestX)}, N: n})
 		}
 	}
 	return plan, true
 }
 
 // fill fills a bin with the first item and then whatever fits, in order.
-func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Pattern, PatternSize, bool) {
+func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (rules.Pattern, rules.PatternSize, bool) {
 	p := k.p
 	if p.Items[first].Alone {
-		f := Pattern{b, []Use{{first, 0, 1}}}
+		f := rules.Pattern{Bin: b, Uses: []rules.Use{{Item: first, Orient: 0, N: 1}}}
 		x, ok := p.Fill(&f)
 		return f, x, ok
 	}
 	residual := p.Bins[b].Cap
 	if k.size[first] > residual+2*k.deepest {
-		return Pattern{}, PatternSize{}, false
+		return rules.Pattern{}, rules.PatternSize{}, false
 	}
 	if len(p.Setbacks) == 0 {
 		// All at once; what a rule forbids is found out at the end.
 		kind := &p.Kinds[p.Bins[b].Kind]
 		if kind.Barred != nil && kind.Barred[first] {
-			return Pattern{}, PatternSize{}, false
+			return rules.Pattern{}, rules.PatternSize{}, false
 		}
-		f := Pattern{Bin: b}
+		f := rules.Pattern{Bin: b}
 		count := kind.Most
 		add := func(i int, most int64) {
 			it := &p.Items[i]
@@ -240,7 +242,7 @@ func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Pattern, Pat
 			}
 			residual -= n * k.size[i]
 			count -= n * it.Pieces
-			f.Uses = append(f.Uses, Use{i, 0, n})
+			f.Uses = append(f.Uses, rules.Use{Item: i, Orient: 0, N: n})
 		}
 		add(first, left[first])
 		for _, i := range k.order {
@@ -249,31 +251,28 @@ func (k *packer) fill(b, first int, left []int64, mt *meter.Meter) (Pattern, Pat
 			}
 		}
 		if len(f.Uses) > 0 && f.Uses[0].Item == first {
-			slices.SortFunc(f.Uses, func(a, b Use) int { return cmp.Compare(a.Item, b.Item) })
+			slices.SortFunc(f.Uses, func(a, b rules.Use) int { return cmp.Compare(a.Item, b.Item) })
 			if x, ok := p.Fill(&f); ok {
 				return f, x, true
 			}
 		}
 	}
-	return p.greedy(b, first, k.order, left, k.deepest, mt)
+	return greedy(p, b, first, k.order, left, k.deepest, mt)
 }
 
-// fillSteps is about what it takes to put one more into a pattern.
-func (p *Problem) fillSteps(f *Pattern) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
-
 // greedy fills a bin item by item, looking at the rules each time.
-func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64, mt *meter.Meter) (Pattern, PatternSize, bool) {
-	f := Pattern{Bin: b}
-	var x PatternSize
+func greedy(p *rules.Problem, b, first int, order []int, left []int64, deepest int64, mt *meter.Meter) (rules.Pattern, rules.PatternSize, bool) {
+	f := rules.Pattern{Bin: b}
+	var x rules.PatternSize
 	put := func(i int) bool {
 		for w := range p.Items[i].Orientations {
 			if p.Items[i].Orientations[w].Size-2*deepest > p.Bins[b].Cap-x.Size {
 				continue
 			}
-			if !mt.Watch(p.fillSteps(&f)) {
+			if !mt.Watch(p.FillSteps(&f)) {
 				return false
 			}
-			g := f.with(i, w, 1)
+			g := f.With(i, w, 1)
 			if y, fits := p.Fill(&g); fits {
 				f, x = g, y
 				return true
@@ -294,8 +293,8 @@ func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64,
 			}
 			for w := range p.Items[i].Orientations {
 				for v := range p.Items[first].Orientations {
-					one := Pattern{b, []Use{{first, v, 1}}}
-					g := one.with(i, w, 1)
+					one := rules.Pattern{Bin: b, Uses: []rules.Use{{Item: first, Orient: v, N: 1}}}
+					g := one.With(i, w, 1)
 					if y, fits := p.Fill(&g); fits {
 						f, x, ok = g, y, true
 						break pairs
@@ -323,37 +322,28 @@ func (p *Problem) greedy(b, first int, order []int, left []int64, deepest int64,
 	return f, x, true
 }
 
-// deepest returns the greatest setback.
-func (p *Problem) deepest() int64 {
-	top := int64(0)
-	for _, s := range p.Setbacks {
-		top = max(top, s)
-	}
-	return top
-}
-
 // Start is a plan from outside, or a part of one.
 type Start struct {
-	Patterns   []PatternCount
+	Patterns   []rules.PatternCount
 	Assemblies [][]int // per run: its arcs, nil where that is open; all nil: all open
 }
 
 // picks restates a start; what is no pattern is left out.
-func (p *Problem) picks(s *Start) []columnCount {
+func picks(p *rules.Problem, s *Start) []rules.ColumnCount {
 	if s == nil {
 		return nil
 	}
-	var out []columnCount
+	var out []rules.ColumnCount
 	for r, w := range s.Assemblies {
 		if w != nil {
-			c := p.assembly(r, w)
-			out = append(out, columnCount{&c, 1})
+			c := p.Assembly(r, w)
+			out = append(out, rules.ColumnCount{Column: &c, N: 1})
 		}
 	}
 	for i := range s.Patterns {
 		f := &s.Patterns[i]
 		if x, ok := p.Fill(&f.Pattern); ok && f.Count > 0 {
-			out = append(out, columnCount{&column{fill: &f.Pattern, cost: p.costs(&f.Pattern, &x)}, f.Count})
+			out = append(out, rules.ColumnCount{Column: &rules.Column{Fill: &f.Pattern, Cost: p.Costs(&f.Pattern, &x)}, N: f.Count})
 		}
 	}
 	return out
@@ -366,7 +356,7 @@ func (r *solver) completeStart() {
 		return
 	}
 	r.startPlan = r.fillUp(r.startPlan)
-	q := r.p.residual(r.startPlan)
+	q := r.p.Residual(r.startPlan)
 	if q == nil {
 		return
 	}
@@ -378,12 +368,12 @@ func (r *solver) completeStart() {
 		r.tryIncumbent(r.startPlan)
 		return
 	}
-	constructPlans(q, r.mt, func(plan []columnCount) { r.tryIncumbent(r.p.joined(r.startPlan, plan)) })
+	constructPlans(q, r.mt, func(plan []rules.ColumnCount) { r.tryIncumbent(r.p.Joined(r.startPlan, plan)) })
 }
 
 // fillUp puts items of which a plan has too few where its patterns have the capacity left for them, the
 // longest first.
-func (r *solver) fillUp(plan []columnCount) []columnCount {
+func (r *solver) fillUp(plan []rules.ColumnCount) []rules.ColumnCount {
 	p := r.p
 	left := make([]int64, len(p.Items))
 	order := make([]int, len(p.Items))
@@ -391,15 +381,15 @@ func (r *solver) fillUp(plan []columnCount) []columnCount {
 		left[i], order[i] = p.Items[i].Demand, i
 	}
 	for _, q := range plan {
-		if q.column.fill == nil {
-			uses := p.Runs[q.column.run].uses(q.column.path)
+		if q.Column.Fill == nil {
+			uses := p.Runs[q.Column.Run].Uses(q.Column.Path)
 			for _, u := range uses {
-				left[u.Item] += q.n * u.N
+				left[u.Item] += q.N * u.N
 			}
 			continue
 		}
-		for _, u := range q.column.fill.Uses {
-			left[u.Item] -= q.n * u.N
+		for _, u := range q.Column.Fill.Uses {
+			left[u.Item] -= q.N * u.N
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
@@ -410,26 +400,26 @@ func (r *solver) fillUp(plan []columnCount) []columnCount {
 	spent := int64(0)
 	for _, i := range order {
 		for k := 0; k < len(plan) && left[i] > 0 && !p.Items[i].Alone; {
-			f := plan[k].column.fill
+			f := plan[k].Column.Fill
 			if f == nil || p.Items[f.Uses[0].Item].Alone {
 				k++
 				continue
 			}
 			fits := false
 			for w := range p.Items[i].Orientations {
-				n := p.fillSteps(f)
+				n := p.FillSteps(f)
 				r.mt.Spend(n)
 				if spent += n; spent > fillUpSteps || !must.Watch(n) {
 					return plan
 				}
-				g := f.with(i, w, 1)
-				var x PatternSize
+				g := f.With(i, w, 1)
+				var x rules.PatternSize
 				if x, fits = p.Fill(&g); fits {
-					n := min(plan[k].n, left[i])
-					if rest := plan[k].n - n; rest > 0 {
-						plan = append(plan, columnCount{plan[k].column, rest})
+					n := min(plan[k].N, left[i])
+					if rest := plan[k].N - n; rest > 0 {
+						plan = append(plan, rules.ColumnCount{Column: plan[k].Column, N: rest})
 					}
-					plan[k] = columnCount{&column{fill: &g, cost: p.costs(&g, &x)}, n}
+					plan[k] = rules.ColumnCount{Column: &rules.Column{Fill: &g, Cost: p.Costs(&g, &x)}, N: n}
 					left[i] -= n
 					break
 				}

@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // Stop is why a run ended.
@@ -33,8 +34,8 @@ type Leaf struct {
 
 // Result is what a run found.
 type Result struct {
-	Patterns   []PatternCount // demand met exactly; nil when no plan was found
-	Assemblies [][]int        // per run: its arcs
+	Patterns   []rules.PatternCount // demand met exactly; nil when no plan was found
+	Assemblies [][]int              // per run: its arcs
 	Cost       int64
 	Bound      int64
 	// Exhausted says that Bound rests on a search, not on Leaves alone.
@@ -48,14 +49,14 @@ type Result struct {
 
 // solver is the search for the best plan by one criterion.
 type solver struct {
-	p            *Problem
-	objective    objective
+	p            *rules.Problem
+	objective    rules.Objective
 	mt           *meter.Meter
 	m            *master
-	plan         []columnCount
+	plan         []rules.ColumnCount
 	cost         int64
 	bound        int64
-	criteria     [criteria]int64 // of the plan
+	criteria     [rules.Criteria]int64 // of the plan
 	leaves       []Leaf
 	searched     bool
 	rng          diversify.Stream
@@ -65,11 +66,11 @@ type solver struct {
 	target       int64 // a plan this good ends the run, where start is set
 	exactOnly    bool  // no quick plans, no dives: for tests
 	stuck        bool
-	dived        [][]int64     // counts that within has tried
-	startPlan    []columnCount // a plan from outside, or a part of one
-	startColumns []column      // of relaxations before, to begin this one with
-	rootBasis    []column      // of the relaxation at the root
-	watch        *watch        // told of better plans and bounds; nil for none, and in runs within runs
+	dived        [][]int64           // counts that within has tried
+	startPlan    []rules.ColumnCount // a plan from outside, or a part of one
+	startColumns []rules.Column      // of relaxations before, to begin this one with
+	rootBasis    []rules.Column      // of the relaxation at the root
+	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
 }
 
 type node struct {
@@ -85,29 +86,29 @@ type node struct {
 }
 
 // tryIncumbent takes a plan if it is one, keeps the limits and is better than the best.
-func (r *solver) tryIncumbent(plan []columnCount) {
-	if _, ok := evaluate(r.p, plan); !ok {
+func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
+	if _, ok := rules.Evaluate(r.p, plan); !ok {
 		return
 	}
-	plan = r.p.tidy(plan)
-	crit, ok := evaluate(r.p, plan)
+	plan = r.p.Tidy(plan)
+	crit, ok := rules.Evaluate(r.p, plan)
 	if !ok {
 		return
 	}
-	for k := range criteria {
-		if r.objective.capped[k] && crit[k] > r.objective.limit[k] {
+	for k := range rules.Criteria {
+		if r.objective.Capped[k] && crit[k] > r.objective.Limit[k] {
 			return
 		}
 	}
-	if crit[r.objective.main] < r.cost {
-		r.plan, r.cost, r.criteria = plan, crit[r.objective.main], crit
+	if crit[r.objective.Main] < r.cost {
+		r.plan, r.cost, r.criteria = plan, crit[r.objective.Main], crit
 		r.watch.found(plan, crit)
 	}
 }
 
 // solve finds the best plan by the objective and proves it where it can.
-func (r *solver) solve(seed []columnCount) {
-	r.cost = noCost
+func (r *solver) solve(seed []rules.ColumnCount) {
+	r.cost = rules.NoCost
 	if r.threshold > 0 {
 		r.cost = r.threshold
 	}
@@ -121,11 +122,11 @@ func (r *solver) solve(seed []columnCount) {
 	r.m = newMaster(r.p, r.objective)
 	r.watch.enter("root")
 	r.m.material()
-	if r.objective.main != Salvage { // which may be below zero
+	if r.objective.Main != rules.Salvage { // which may be below zero
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &tree{solver: r, closed: noCost, crowd: noCost, queue: []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}}
+	t := &tree{solver: r, closed: rules.NoCost, crowd: rules.NoCost, queue: []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}}
 	t.search()
 }
 
@@ -253,7 +254,7 @@ func (t *tree) explore(n node) bool {
 	costs := t.reachableCosts(n.box)
 	st := m.solve(costs.Cutoff(t.cost), t.mt)
 	if st == infeasible {
-		t.closeLeaf(n.box, noCost)
+		t.closeLeaf(n.box, rules.NoCost)
 		return true
 	}
 	if st == stopped && m.scale == 0 {
@@ -281,7 +282,7 @@ func (t *tree) explore(n node) bool {
 	}
 	t.watch.enter("tree")
 	kids, whole := t.branch(n.box)
-	if whole != nil && t.objective.main == Price {
+	if whole != nil && t.objective.Main == rules.Price {
 		t.branchOnPoint(&n, whole, basis)
 		return true
 	}
@@ -323,7 +324,7 @@ func (t *tree) root(n *node) (shut bool) {
 	switch {
 	case t.exactOnly: // the tree alone
 	case t.affineOn(n.box) && t.enumerateBox(n.box, rootList, rootListWork):
-		if t.cost < noCost {
+		if t.cost < rules.NoCost {
 			t.searchedOut(n)
 			return true
 		}
@@ -333,7 +334,7 @@ func (t *tree) root(n *node) (shut bool) {
 		t.dive(t.m, 0, &misses)
 		t.watch.enter("improve")
 		t.round(roundWork)
-		if t.objective.main == Price && t.threshold == 0 && t.p.manyAssemblies() {
+		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.settleAssemblies()
 		}
 	}
@@ -405,7 +406,7 @@ const seedSteps = 30
 func (r *solver) addInitialColumns() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
-		r.m.add(*q.column)
+		r.m.add(*q.Column)
 	}
 	for _, c := range r.startColumns {
 		r.m.add(c)
@@ -415,7 +416,7 @@ func (r *solver) addInitialColumns() {
 			continue // it is all there already
 		}
 		for b := range p.Bins {
-			f := Pattern{b, []Use{{i, 0, 1}}}
+			f := rules.Pattern{Bin: b, Uses: []rules.Use{{Item: i, Orient: 0, N: 1}}}
 			for w := range p.Items[i].Orientations {
 				f.Uses[0].Orient = w
 				if _, ok := p.Fill(&f); ok {
@@ -446,15 +447,15 @@ func (r *solver) addInitialColumns() {
 				f.Uses[0].N = lo
 				x, _ = p.Fill(&f)
 			}
-			r.m.addFill(Pattern{b, slices.Clone(f.Uses)}, &x)
+			r.m.addFill(rules.Pattern{Bin: b, Uses: slices.Clone(f.Uses)}, &x)
 		}
 	}
 	for k, x := range r.m.paths {
-		if x.price(make([]int64, len(p.Items)), &[criteria]int64{Price: 1}) >= noCost {
+		if x.Price(make([]int64, len(p.Items)), &[rules.Criteria]int64{rules.Price: 1}) >= rules.NoCost {
 			continue
 		}
 		got := 0
-		x.enumerate(x.toEnd[0], func(q path, _ int64) bool {
+		x.Enumerate(x.Least(), func(q rules.Path, _ int64) bool {
 			r.m.addPath(k, q)
 			got++
 			return got < 3
@@ -468,7 +469,7 @@ func (r *solver) addInitialAround(offcut, bin int) {
 	p := r.p
 	for i := range p.Items[:offcut] {
 		for w := range p.Items[i].Orientations {
-			f := Pattern{bin, []Use{{i, w, 1}, {offcut, 0, 1}}}
+			f := rules.Pattern{Bin: bin, Uses: []rules.Use{{Item: i, Orient: w, N: 1}, {Item: offcut, Orient: 0, N: 1}}}
 			if !r.mt.Spend(seedSteps) {
 				return
 			}
@@ -521,7 +522,7 @@ func (r *solver) affineOn(b box) bool {
 		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi = 0
 		}
-		if _, _, ok := p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
+		if _, _, ok := p.Classes[c].Affine(min(b.lo[c], hi), hi); !ok {
 			return false
 		}
 	}
@@ -568,11 +569,11 @@ func (r *solver) round(work int64) {
 		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
 			hi, b.hi[c] = 0, 0
 		}
-		if _, _, ok := r.p.Classes[c].affine(min(b.lo[c], hi), hi); !ok {
+		if _, _, ok := r.p.Classes[c].Affine(min(b.lo[c], hi), hi); !ok {
 			up := min(hi, int64(math.Ceil(n[c]-1e-6)))
-			lo, top := r.p.Classes[c].affinePart(0, up, hi)
+			lo, top := r.p.Classes[c].AffinePart(0, up, hi)
 			b.lo[c], b.hi[c] = 0, top
-			if _, _, ok := r.p.Classes[c].affine(0, top); !ok {
+			if _, _, ok := r.p.Classes[c].Affine(0, top); !ok {
 				b.lo[c] = lo
 			}
 		}
@@ -638,7 +639,7 @@ func (r *solver) branch(b box) (kids []box, whole []int64) {
 				continue
 			}
 			x := min(hi, max(lo, int64(math.Round(n[c]))))
-			_, real := p.Classes[c].buy(x)
+			_, real := p.Classes[c].Extra(x)
 			guess := float64(r.m.baseOf[c])
 			for _, j := range r.m.segments[c] {
 				guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
@@ -661,9 +662,9 @@ func (r *solver) branch(b box) (kids []box, whole []int64) {
 			if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
 				continue
 			}
-			_, low := p.Classes[c].buy(lo)
-			_, high := p.Classes[c].buy(hi)
-			if hi-lo > wide && (high > low || r.objective.main != Price) {
+			_, low := p.Classes[c].Extra(lo)
+			_, high := p.Classes[c].Extra(hi)
+			if hi-lo > wide && (high > low || r.objective.Main != rules.Price) {
 				x := min(hi-1, max(lo, int64(math.Round(n[c]))))
 				pick, at, wide = c, x, hi-lo
 			}
@@ -684,7 +685,7 @@ func (r *solver) branch(b box) (kids []box, whole []int64) {
 // of a class that are too many, or too few. It reports whether there was any.
 func (r *solver) fixCounts(b *box, cutoff int64) bool {
 	here := r.m.duals()
-	if here.scale == 0 || r.cost >= noCost {
+	if here.scale == 0 || r.cost >= rules.NoCost {
 		return false
 	}
 	in := b.clone()
@@ -694,7 +695,7 @@ func (r *solver) fixCounts(b *box, cutoff int64) bool {
 			continue
 		}
 		lo, hi := in.lo[c], in.hi[c]
-		rules := func(from, to int64) bool {
+		ruledOut := func(from, to int64) bool {
 			in.lo[c], in.hi[c] = from, to
 			out := r.m.boundOf(&here, in) >= cutoff
 			in.lo[c], in.hi[c] = lo, hi
@@ -707,12 +708,12 @@ func (r *solver) fixCounts(b *box, cutoff int64) bool {
 			r.searched = r.searched || cutoff < r.cost
 			shrunk = true
 		}
-		if n := hi - lo - furthest(hi-lo, func(d int64) bool { return rules(hi-d+1, hi) }); n < hi-lo {
+		if n := hi - lo - rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(hi-d+1, hi) }); n < hi-lo {
 			out(lo+n+1, hi)
 			hi = lo + n
 			in.hi[c] = hi
 		}
-		if n := furthest(hi-lo, func(d int64) bool { return rules(lo, lo+d-1) }); n > 0 {
+		if n := rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(lo, lo+d-1) }); n > 0 {
 			out(lo, lo+n-1)
 			in.lo[c] = lo + n
 		}
@@ -753,7 +754,7 @@ func (r *solver) result() Result {
 		res.Infeasible = res.Stop == Proven
 		return res
 	}
-	res.Patterns, res.Assemblies = r.p.exact(r.plan)
+	res.Patterns, res.Assemblies = r.p.Trim(r.plan)
 	res.Bound = max(0, res.Bound)
 	return res
 }

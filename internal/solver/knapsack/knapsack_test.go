@@ -39,8 +39,8 @@ func fillings(items []model.Item, bound, value []int64, cap int64) []filling {
 		}
 		for n := int64(1); n <= bound[i] && f.size+n*items[i].Size <= cap; n++ {
 			rec(i+1, filling{
-				append(slices.Clip(f.uses), model.Use{Item: i, N: n}),
-				f.size + n*items[i].Size, f.value + n*value[i],
+				uses: append(slices.Clip(f.uses), model.Use{Item: i, N: n}),
+				size: f.size + n*items[i].Size, value: f.value + n*value[i],
 			})
 		}
 	}

@@ -49,14 +49,14 @@ func exact(p *problem) (*big.Rat, verdict) {
 	for j := range p.cost {
 		add := func(sign int64) {
 			of[j] = append(of[j], len(parts))
-			parts = append(parts, part{j, sign})
+			parts = append(parts, part{j: j, sign: sign})
 		}
 		switch {
 		case p.lo[j] != minusInf:
 			offset[j] = p.lo[j]
 			add(1)
 			if p.hi[j] != plusInf {
-				rows = append(rows, row{map[int]int64{len(parts) - 1: 1}, -1, p.hi[j] - p.lo[j]})
+				rows = append(rows, row{coef: map[int]int64{len(parts) - 1: 1}, rel: -1, rhs: p.hi[j] - p.lo[j]})
 			}
 		case p.hi[j] != plusInf:
 			offset[j] = p.hi[j]
@@ -76,14 +76,14 @@ func exact(p *problem) (*big.Rat, verdict) {
 			}
 		}
 		if p.rlo[r] == p.rhi[r] {
-			rows = append(rows, row{coef, 0, p.rlo[r] - shift})
+			rows = append(rows, row{coef: coef, rel: 0, rhs: p.rlo[r] - shift})
 			continue
 		}
 		if p.rlo[r] != minusInf {
-			rows = append(rows, row{coef, 1, p.rlo[r] - shift})
+			rows = append(rows, row{coef: coef, rel: 1, rhs: p.rlo[r] - shift})
 		}
 		if p.rhi[r] != plusInf {
-			rows = append(rows, row{coef, -1, p.rhi[r] - shift})
+			rows = append(rows, row{coef: coef, rel: -1, rhs: p.rhi[r] - shift})
 		}
 	}
 	// Tableau: parts, slacks, artificials, right-hand side.

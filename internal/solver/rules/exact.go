@@ -1,27 +1,27 @@
-package branchprice
+package rules
 
 import "slices"
 
-// exact takes out of a plan what is more than wanted, and returns its patterns and,
+// Trim takes out of a plan what is more than wanted, and returns its patterns and,
 // for each run, its arcs. A pattern from which items are taken is still one: see
 // Problem.Exact.
-func (p *Problem) exact(plan []columnCount) ([]PatternCount, [][]int) {
+func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 	over := make([]int64, len(p.Items))
 	for i := range p.Items {
 		over[i] = -p.Items[i].Demand
 	}
 	ways := make([][]int, len(p.Runs))
 	for _, q := range plan {
-		if q.column.fill == nil {
-			ways[q.column.run] = q.column.path
-			uses := p.Runs[q.column.run].uses(q.column.path)
+		if q.Column.Fill == nil {
+			ways[q.Column.Run] = q.Column.Path
+			uses := p.Runs[q.Column.Run].Uses(q.Column.Path)
 			for _, u := range uses {
-				over[u.Item] -= q.n * u.N
+				over[u.Item] -= q.N * u.N
 			}
 			continue
 		}
-		for _, u := range q.column.fill.Uses {
-			over[u.Item] += q.n * u.N
+		for _, u := range q.Column.Fill.Uses {
+			over[u.Item] += q.N * u.N
 		}
 	}
 	var out []PatternCount
@@ -33,8 +33,8 @@ func (p *Problem) exact(plan []columnCount) ([]PatternCount, [][]int) {
 	// The patterns that are least full first lose what is too much.
 	work := []PatternCount{}
 	for _, q := range plan {
-		if q.column.fill != nil {
-			work = append(work, PatternCount{Pattern{q.column.fill.Bin, slices.Clone(q.column.fill.Uses)}, q.n})
+		if q.Column.Fill != nil {
+			work = append(work, PatternCount{Pattern{q.Column.Fill.Bin, slices.Clone(q.Column.Fill.Uses)}, q.N})
 		}
 	}
 	for len(work) > 0 {
@@ -70,14 +70,14 @@ func (p *Problem) exact(plan []columnCount) ([]PatternCount, [][]int) {
 	return out, ways
 }
 
-// tidy restates a plan without what is more than wanted, as far as that leaves
+// Tidy restates a plan without what is more than wanted, as far as that leaves
 // every pattern one.
-func (p *Problem) tidy(plan []columnCount) []columnCount {
-	fills, ways := p.exact(plan)
-	var out []columnCount
+func (p *Problem) Tidy(plan []ColumnCount) []ColumnCount {
+	fills, ways := p.Trim(plan)
+	var out []ColumnCount
 	for r, w := range ways {
-		c := p.assembly(r, w)
-		out = append(out, columnCount{&c, 1})
+		c := p.Assembly(r, w)
+		out = append(out, ColumnCount{&c, 1})
 	}
 next:
 	for i := range fills {
@@ -87,12 +87,12 @@ next:
 			return plan
 		}
 		for k := len(ways); k < len(out); k++ {
-			if g := out[k].column.fill; g.Bin == f.Bin && slices.Equal(g.Uses, f.Uses) {
-				out[k].n += f.Count
+			if g := out[k].Column.Fill; g.Bin == f.Bin && slices.Equal(g.Uses, f.Uses) {
+				out[k].N += f.Count
 				continue next
 			}
 		}
-		out = append(out, columnCount{&column{fill: &f.Pattern, cost: p.costs(&f.Pattern, &x)}, f.Count})
+		out = append(out, ColumnCount{&Column{Fill: &f.Pattern, Cost: p.Costs(&f.Pattern, &x)}, f.Count})
 	}
 	return out
 }

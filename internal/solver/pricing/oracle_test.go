@@ -1,4 +1,4 @@
-package branchprice
+package pricing
 
 import (
 	"fmt"
@@ -7,17 +7,19 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // patternsOf lists every pattern of a bin that the rules allow, by trying all numbers of all items in all
 // orientations.
-func patternsOf(p *Problem, bin int) (out []Pattern) {
-	var uses []Use
+func patternsOf(p *rules.Problem, bin int) (out []rules.Pattern) {
+	var uses []rules.Use
 	var rec func(i, way int, left int64)
 	rec = func(i, way int, left int64) {
 		switch {
 		case i == len(p.Items):
-			f := Pattern{bin, slices.Clone(uses)}
+			f := rules.Pattern{Bin: bin, Uses: slices.Clone(uses)}
 			if len(uses) > 0 {
 				if _, ok := p.Fill(&f); ok {
 					out = append(out, f)
@@ -34,7 +36,7 @@ func patternsOf(p *Problem, bin int) (out []Pattern) {
 		}
 		rec(i, way+1, left)
 		for n := int64(1); n <= left; n++ {
-			uses = append(uses, Use{i, way, n})
+			uses = append(uses, rules.Use{Item: i, Orient: way, N: n})
 			rec(i, way+1, left-n)
 			uses = uses[:len(uses)-1]
 		}
@@ -44,9 +46,9 @@ func patternsOf(p *Problem, bin int) (out []Pattern) {
 }
 
 // gainOf is what a pattern gains: the values of its items less its costs.
-func gainOf(p *Problem, f *Pattern, value []int64, weight [criteria]int64) int64 {
+func gainOf(p *rules.Problem, f *rules.Pattern, value []int64, weight [rules.Criteria]int64) int64 {
 	x, _ := p.Fill(f)
-	c := p.costs(f, &x)
+	c := p.Costs(f, &x)
 	g := int64(0)
 	for k, w := range weight {
 		g -= w * c[k]
@@ -64,19 +66,21 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 3))
 	bins, patterns, bounds, enumerated := 0, 0, 0, 0
 	for i := range 2500 {
-		p := tiny(r, feature(1)<<r.IntN(10)|feature(1)<<r.IntN(10))
+		with := solvertest.Feature(1) << r.IntN(10)
+		with |= 1 << r.IntN(10)
+		p := solvertest.Tiny(r, with)
 		for k := range p.Kinds {
 			if r.IntN(2) == 0 {
-				p.Kinds[k].Salvage = []SalvageStep{{1 + r.Int64N(9), 1 + r.Int64N(5)}, {12 + r.Int64N(9), 6 + r.Int64N(9)}}
+				p.Kinds[k].Salvage = []rules.SalvageStep{{Length: 1 + r.Int64N(9), Value: 1 + r.Int64N(5)}, {Length: 12 + r.Int64N(9), Value: 6 + r.Int64N(9)}}
 			}
 		}
 		value := make([]int64, len(p.Items))
 		for i := range value {
 			value[i] = r.Int64N(40)
 		}
-		weight := [criteria]int64{Price: 1, Sticks: r.Int64N(2), Salvage: r.Int64N(2)}
+		weight := [rules.Criteria]int64{rules.Price: 1, rules.Sticks: r.Int64N(2), rules.Salvage: r.Int64N(2)}
 		if r.IntN(4) == 0 {
-			weight[Cuts] = r.Int64N(4)
+			weight[rules.Cuts] = r.Int64N(4)
 		}
 		for k := range p.Kinds {
 			var of []int
@@ -87,12 +91,12 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 					of, need, cap = append(of, b), append(need, r.Int64N(60)-20), max(cap, p.Bins[b].Cap)
 				}
 			}
-			o := newKnapsackOracle(p, k, cap)
-			if !o.build(of, need, value, weight, new(meter.Meter)) {
+			o := NewKnapsack(p, k, cap)
+			if !o.Build(of, need, value, weight, new(meter.Meter)) {
 				t.Fatalf("case %d: gave up", i)
 			}
 			for j, b := range of {
-				want, best := map[string]bool{}, int64(none)
+				want, best := map[string]bool{}, int64(None)
 				for _, f := range patternsOf(p, b) {
 					g := gainOf(p, &f, value, weight)
 					if best = max(best, g); g >= need[j] {
@@ -101,15 +105,15 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 					patterns++
 				}
 				// The table counts a stick of which nothing is cut, which is no pattern.
-				exact := !o.automaton.relaxed && weight[Cuts] == 0 && weight[Salvage] == 0 && best >= -o.own(b)
-				if got := o.best(b); got < best && best >= need[j] || exact && best >= need[j] && got != best {
+				exact := !o.Relaxed() && weight[rules.Salvage] == 0 && best >= -o.own(b)
+				if got := o.Best(b); got < best && best >= need[j] || exact && best >= need[j] && got != best {
 					t.Fatalf("case %d: best %d of bin %d, there is one of %d, need %d\n%+v", i, got, b, best, need[j], p)
 				}
 				if !exact {
 					bounds++
 				}
 				bins++
-				if !o.enumerate(b, need[j], new(meter.Meter), func(f Pattern, x PatternSize, gain int64) bool {
+				if !o.Enumerate(b, need[j], new(meter.Meter), func(f rules.Pattern, x rules.PatternSize, gain int64) bool {
 					key := fmt.Sprint(f.Uses)
 					if g := gainOf(p, &f, value, weight); g != gain || !want[key] {
 						t.Fatalf("case %d: %s of bin %d gains %d, is %d, wanted %v, need %d\n%+v", i, key, b, gain, g, want[key], need[j], p)
@@ -136,18 +140,18 @@ func TestPathOracleAgainstEveryPath(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 44))
 	paths, dead := 0, 0
 	for i := range 3000 {
-		run := &Run{Nodes: 2 + r.IntN(4), Most: r.IntN(4)}
+		run := &rules.Run{Nodes: 2 + r.IntN(4), Most: r.IntN(4)}
 		for from := range run.Nodes - 1 {
 			for range r.IntN(4) {
-				run.Arcs = append(run.Arcs, Arc{from, from + 1 + r.IntN(run.Nodes-1-from), r.IntN(3), 1 + r.Int64N(2), r.Int64N(6), r.Int64N(2)})
+				run.Arcs = append(run.Arcs, rules.Arc{From: from, To: from + 1 + r.IntN(run.Nodes-1-from), Item: r.IntN(3), N: 1 + r.Int64N(2), Cost: r.Int64N(6), Splices: r.Int64N(2)})
 			}
 		}
 		value := []int64{r.Int64N(9), r.Int64N(9), r.Int64N(9)}
-		weight := [criteria]int64{Price: 1 + r.Int64N(3), Splices: r.Int64N(3)}
+		weight := [rules.Criteria]int64{rules.Price: 1 + r.Int64N(3), rules.Splices: r.Int64N(3)}
 		costs := map[string]int64{}
-		best := int64(noCost)
-		var rec func(v int, p path, cost int64)
-		rec = func(v int, p path, cost int64) {
+		best := int64(rules.NoCost)
+		var rec func(v int, p rules.Path, cost int64)
+		rec = func(v int, p rules.Path, cost int64) {
 			if v == run.Nodes-1 {
 				costs[fmt.Sprint(p)] = cost
 				best = min(best, cost)
@@ -155,22 +159,22 @@ func TestPathOracleAgainstEveryPath(t *testing.T) {
 			}
 			for a, arc := range run.Arcs {
 				if arc.From == v && (run.Most == 0 || len(p) < run.Most) {
-					rec(arc.To, append(slices.Clone(p), a), cost+weight[Price]*arc.Cost+weight[Splices]*arc.Splices+arc.N*value[arc.Item])
+					rec(arc.To, append(slices.Clone(p), a), cost+weight[rules.Price]*arc.Cost+weight[rules.Splices]*arc.Splices+arc.N*value[arc.Item])
 				}
 			}
 		}
-		rec(0, path{}, 0)
-		o := newPathOracle(run)
-		if got := o.price(value, &weight); got != best {
+		rec(0, rules.Path{}, 0)
+		o := NewPaths(run)
+		if got := o.Price(value, &weight); got != best {
 			t.Fatalf("case %d: %d, the cheapest path costs %d\n%+v", i, got, best, run)
 		}
-		if best == noCost {
+		if best == rules.NoCost {
 			dead++
 			continue
 		}
 		limit := best + r.Int64N(12)
 		first := true
-		if !o.enumerate(limit, func(p path, cost int64) bool {
+		if !o.Enumerate(limit, func(p rules.Path, cost int64) bool {
 			if want, ok := costs[fmt.Sprint(p)]; !ok || want != cost || cost > limit || first && cost != best {
 				t.Fatalf("case %d: path %v costs %d, is %d %v\n%+v", i, p, cost, want, ok, run)
 			}

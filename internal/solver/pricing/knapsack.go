@@ -1,4 +1,4 @@
-package branchprice
+package pricing
 
 import (
 	"cmp"
@@ -6,10 +6,11 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
 )
 
-// none is the value of a pattern that is not there.
-const none = math.MinInt64 / 4
+// None is the value of a pattern that is not there.
+const None = math.MinInt64 / 4
 
 type label struct{ size, value int64 }
 
@@ -23,11 +24,11 @@ type stage struct {
 	value int64 // of one
 }
 
-// knapsackOracle finds the most valuable patterns of the bins of one kind: dynamic
+// Knapsack finds the most valuable patterns of the bins of one kind: dynamic
 // programming by lists of undominated (size, value) labels, one list for each state of the automaton.
 // Items come in the order of the problem.
-type knapsackOracle struct {
-	p         *Problem
+type Knapsack struct {
+	p         *rules.Problem
 	kind      int
 	automaton *automaton
 
@@ -44,12 +45,12 @@ type knapsackOracle struct {
 	cur, nxt    [][]label
 	out         []label // space for a list to come
 	after       []int16 // state -> the state after some of an item
-	weight      [criteria]int64
-	uses        []Use
+	weight      [rules.Criteria]int64
+	uses        []rules.Use
 }
 
-func newKnapsackOracle(p *Problem, kind int, cap int64) *knapsackOracle {
-	f := &knapsackOracle{p: p, kind: kind, automaton: newAutomaton(p, kind, cap), spareItem: -1}
+func NewKnapsack(p *rules.Problem, kind int, cap int64) *Knapsack {
+	f := &Knapsack{p: p, kind: kind, automaton: newAutomaton(p, kind, cap), spareItem: -1}
 	for i := range p.Items {
 		if p.Items[i].Alone && p.Kinds[kind].Spare {
 			f.spareItem = i
@@ -62,20 +63,20 @@ func newKnapsackOracle(p *Problem, kind int, cap int64) *knapsackOracle {
 const maxSteps = 12 << 20
 
 // own returns what a pattern of the bin costs by itself.
-func (f *knapsackOracle) own(b int) int64 {
+func (f *Knapsack) own(b int) int64 {
 	c := int64(0)
 	for k, w := range f.weight {
 		c += w * f.p.Bins[b].Own[k]
 	}
-	return c - f.weight[Cuts]
+	return c - f.weight[rules.Cuts]
 }
 
-// build fills the table for items worth value each, by the weights of the criteria, so
+// Build fills the table for items worth value each, by the weights of the criteria, so
 // that every pattern of one of the bins that gains at least its need is in it. It
 // reports false when that takes too many steps.
-func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria]int64, mt *meter.Meter) bool {
+func (f *Knapsack) Build(bins []int, need, value []int64, weight [rules.Criteria]int64, mt *meter.Meter) bool {
 	f.weight = weight
-	f.spareValue = none
+	f.spareValue = None
 	if f.spareItem >= 0 {
 		f.spareValue = value[f.spareItem]
 	}
@@ -91,7 +92,7 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 	f.setStages(value)
 	least := int64(math.MaxInt64)
 	for i := len(f.targets) - 1; i >= 0; i-- {
-		n := int64(none)
+		n := int64(None)
 		if f.mostPerUnit > 0 {
 			n = f.targets[i].value - f.mostPerUnit*f.targets[i].size
 		}
@@ -102,7 +103,7 @@ func (f *knapsackOracle) build(bins []int, need, value []int64, weight [criteria
 }
 
 // setTerminals works out the terminals of each state and returns the most that one is worth.
-func (f *knapsackOracle) setTerminals() (top int64) {
+func (f *Knapsack) setTerminals() (top int64) {
 	k := &f.p.Kinds[f.kind]
 	f.terminals = f.terminals[:0]
 	kept := int64(0) // what an offcut that is among the items takes
@@ -125,7 +126,7 @@ func (f *knapsackOracle) setTerminals() (top int64) {
 			hold = reserve(k.Hold)
 		}
 		list = append(list, terminal{base + hold, 0})
-		if w := f.weight[Salvage]; w > 0 {
+		if w := f.weight[rules.Salvage]; w > 0 {
 			for _, s := range k.Salvage {
 				list = append(list, terminal{base + max(hold, reserve(s.Length)), w * s.Value})
 				top = max(top, w*s.Value)
@@ -138,7 +139,7 @@ func (f *knapsackOracle) setTerminals() (top int64) {
 
 // setStages works out which items there are to choose from, how many of each, and the most that a unit
 // of capacity can be worth, zero where that is beyond numbers.
-func (f *knapsackOracle) setStages(value []int64) {
+func (f *Knapsack) setStages(value []int64) {
 	k := &f.p.Kinds[f.kind]
 	cap := f.targets[len(f.targets)-1].size
 	f.stages = f.stages[:0]
@@ -148,7 +149,7 @@ func (f *knapsackOracle) setStages(value []int64) {
 		if it.Alone || k.Barred != nil && k.Barred[i] || it.Most <= 0 {
 			continue
 		}
-		l := stage{item: i, most: 0, value: value[i] - f.weight[Cuts]*it.Pieces}
+		l := stage{item: i, most: 0, value: value[i] - f.weight[rules.Cuts]*it.Pieces}
 		for _, s := range f.automaton.small[i] {
 			l.most = max(l.most, min(it.Most, cap/max(s, 1)))
 			if l.value > 0 && s <= cap {
@@ -165,7 +166,7 @@ func (f *knapsackOracle) setStages(value []int64) {
 }
 
 // fill works the labels out, stage by stage; false when there are too many.
-func (f *knapsackOracle) fill(mt *meter.Meter) bool {
+func (f *Knapsack) fill(mt *meter.Meter) bool {
 	states := len(f.automaton.states)
 	for len(f.cur) < states {
 		f.cur, f.nxt = append(f.cur, nil), append(f.nxt, nil)
@@ -200,7 +201,7 @@ func (f *knapsackOracle) fill(mt *meter.Meter) bool {
 }
 
 // keep puts the present labels into the table, as those of one more stage.
-func (f *knapsackOracle) keep(states int) {
+func (f *Knapsack) keep(states int) {
 	var alive []int16
 	for t := range states {
 		if len(f.cur[t]) > 0 {
@@ -213,7 +214,7 @@ func (f *knapsackOracle) keep(states int) {
 }
 
 // advance adds k of a stage's item, or none, to the present labels and returns how many there are then.
-func (f *knapsackOracle) advance(l *stage, k int64) (total int) {
+func (f *Knapsack) advance(l *stage, k int64) (total int) {
 	states := len(f.automaton.states)
 	for t := range states {
 		f.nxt[t] = append(f.nxt[t][:0], f.cur[t]...)
@@ -243,8 +244,41 @@ func (f *knapsackOracle) advance(l *stage, k int64) (total int) {
 	return total
 }
 
+// Size returns how many stages and how many states the table has: what it takes to look at all of it.
+func (f *Knapsack) Size() (stages, states int) { return len(f.stages), len(f.automaton.states) }
+
+// Relaxed reports whether best may be more than any pattern gains: where a rule is not followed, or cuts
+// cost something.
+func (f *Knapsack) Relaxed() bool { return f.automaton.relaxed || f.weight[rules.Cuts] > 0 }
+
+// Sizes returns what an item takes at least, by orientation.
+func (f *Knapsack) Sizes(item int) []int64 { return f.automaton.small[item] }
+
+// With returns the most that a pattern of the bin gains that holds the item of a stage in an
+// orientation, which may then be one more of it than there can be; none where there is no such pattern.
+func (f *Knapsack) With(b, stage, way int) int64 {
+	l := &f.stages[stage]
+	s, t := f.automaton.small[l.item][way], f.automaton.transition[l.item][way][0]
+	if t < 0 || s > f.p.Bins[b].Cap {
+		return None
+	}
+	v := f.over(len(f.stages), t, f.p.Bins[b].Cap-s)
+	if v > None {
+		v += l.value - f.own(b)
+	}
+	return v
+}
+
+// Orientations returns in how many orientations the item of a stage can lie.
+func (f *Knapsack) Orientations(stage int) int {
+	return len(f.automaton.small[f.stages[stage].item])
+}
+
+// Spare returns the item that takes a whole stick to spare, and what it gains; none where there is no such.
+func (f *Knapsack) Spare() (item int, gain int64) { return f.spareItem, f.spareValue }
+
 // dropsHold reports whether the automaton does not follow what Hold needs.
-func (f *knapsackOracle) dropsHold() bool {
+func (f *Knapsack) dropsHold() bool {
 	if f.p.Kinds[f.kind].Part[0] > 0 {
 		return true // each part by itself
 	}
@@ -265,7 +299,7 @@ func (f *knapsackOracle) dropsHold() bool {
 }
 
 // merge puts the states of from, shifted, among those of a state to come.
-func (f *knapsackOracle) merge(to int, from []label, size, value int64) {
+func (f *Knapsack) merge(to int, from []label, size, value int64) {
 	a := f.nxt[to]
 	out := slices.Grow(f.out[:0], len(a)+len(from))
 	i, j := 0, 0
@@ -302,11 +336,11 @@ func (f *knapsackOracle) merge(to int, from []label, size, value int64) {
 
 // at returns the most that items of the first stages are worth within the residual capacity when
 // they have the state.
-func (f *knapsackOracle) at(level, state int, residual int64) int64 {
+func (f *Knapsack) at(level, state int, residual int64) int64 {
 	x := level*len(f.automaton.states) + state
 	s := f.labels[f.start[x]:f.start[x+1]]
 	if len(s) == 0 || s[0].size > residual {
-		return none
+		return None
 	}
 	lo, hi := 0, len(s)
 	for hi-lo > 1 {
@@ -322,8 +356,8 @@ func (f *knapsackOracle) at(level, state int, residual int64) int64 {
 
 // over returns the most that items of the first stages and the terminal are worth within
 // the residual capacity, when the items after them have the state.
-func (f *knapsackOracle) over(level int, state int16, residual int64) int64 {
-	best := int64(none)
+func (f *Knapsack) over(level int, state int16, residual int64) int64 {
+	best := int64(None)
 	join := f.automaton.concatenation[state] // the same either way around
 	for _, t := range f.alive[level] {
 		j := join[t]
@@ -331,7 +365,7 @@ func (f *knapsackOracle) over(level int, state int16, residual int64) int64 {
 			continue
 		}
 		for _, e := range f.terminals[j] {
-			if v := f.at(level, int(t), residual-e.reserve); v > none {
+			if v := f.at(level, int(t), residual-e.reserve); v > None {
 				best = max(best, v+e.bonus)
 			}
 		}
@@ -339,22 +373,22 @@ func (f *knapsackOracle) over(level int, state int16, residual int64) int64 {
 	return best
 }
 
-// best returns the most that a pattern of the bin gains: the duals of its items
+// Best returns the most that a pattern of the bin gains: the duals of its items
 // less its cost. Of an automaton that is relaxed it may be more than any gains.
-func (f *knapsackOracle) best(b int) int64 {
+func (f *Knapsack) Best(b int) int64 {
 	v := f.over(len(f.stages), 0, f.p.Bins[b].Cap)
-	if v > none {
+	if v > None {
 		v -= f.own(b)
 	}
 	return max(v, f.spareValue)
 }
 
 // gain returns what a pattern that is one gains.
-func (f *knapsackOracle) gain(fill *Pattern, x *PatternSize) int64 {
+func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
 	if fill.Uses[0].Item == f.spareItem {
 		return f.spareValue
 	}
-	c := f.p.costs(fill, x)
+	c := f.p.Costs(fill, x)
 	g := int64(0)
 	for k, w := range f.weight {
 		g -= w * c[k]
@@ -365,16 +399,16 @@ func (f *knapsackOracle) gain(fill *Pattern, x *PatternSize) int64 {
 			i++
 		}
 		// costs has counted the cuts.
-		g += u.N * (f.stages[i].value + f.weight[Cuts]*f.p.Items[u.Item].Pieces)
+		g += u.N * (f.stages[i].value + f.weight[rules.Cuts]*f.p.Items[u.Item].Pieces)
 	}
 	return g
 }
 
-// enumerate calls visit for every pattern of the bin that gains at least need, until visit
+// Enumerate calls visit for every pattern of the bin that gains at least need, until visit
 // returns false or the meter runs out. It reports whether it saw all.
-func (f *knapsackOracle) enumerate(b int, need int64, mt *meter.Meter, visit func(fill Pattern, x PatternSize, gain int64) bool) bool {
-	if f.spareValue > none && f.spareValue >= need {
-		if !visit(Pattern{b, []Use{{f.spareItem, 0, 1}}}, PatternSize{}, f.spareValue) {
+func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(fill rules.Pattern, x rules.PatternSize, gain int64) bool) bool {
+	if f.spareValue > None && f.spareValue >= need {
+		if !visit(rules.Pattern{Bin: b, Uses: []rules.Use{{Item: f.spareItem, Orient: 0, N: 1}}}, rules.PatternSize{}, f.spareValue) {
 			return false
 		}
 	}
@@ -384,12 +418,12 @@ func (f *knapsackOracle) enumerate(b int, need int64, mt *meter.Meter, visit fun
 }
 
 type walker struct {
-	f     *knapsackOracle
+	f     *Knapsack
 	b     int
 	need  int64 // own costs left aside
 	exact int64
 	mt    *meter.Meter
-	visit func(Pattern, PatternSize, int64) bool
+	visit func(rules.Pattern, rules.PatternSize, int64) bool
 }
 
 // down goes on from the first l stages; seen says that what they can come to was
@@ -403,7 +437,7 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 				return false
 			}
 			v := f.over(l, state, residual)
-			if v == none || have+v < w.need {
+			if v == None || have+v < w.need {
 				return true
 			}
 		}
@@ -419,11 +453,11 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 	if len(f.uses) == 0 {
 		return true
 	}
-	fill := Pattern{w.b, make([]Use, 0, len(f.uses))}
+	fill := rules.Pattern{Bin: w.b, Uses: make([]rules.Use, 0, len(f.uses))}
 	for i := len(f.uses) - 1; i >= 0; i-- {
 		fill.Uses = append(fill.Uses, f.uses[i])
 	}
-	slices.SortFunc(fill.Uses, func(a, b Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
+	slices.SortFunc(fill.Uses, func(a, b rules.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
 	x, ok := f.p.Fill(&fill)
 	if !ok {
 		return true
@@ -454,8 +488,8 @@ func (w *walker) take(l, way int, most, residual int64, state int16, have int64)
 			if !w.mt.Spend(int64(4*len(f.alive[l]) + 8)) {
 				return false
 			}
-			f.uses = append(f.uses[:mark], Use{lv.item, v, n})
-			if u := f.over(l, t, r); u > none && h+u >= w.need {
+			f.uses = append(f.uses[:mark], rules.Use{Item: lv.item, Orient: v, N: n})
+			if u := f.over(l, t, r); u > None && h+u >= w.need {
 				if !w.down(l, r, t, h, true) {
 					return false
 				}
@@ -469,10 +503,10 @@ func (w *walker) take(l, way int, most, residual int64, state int16, have int64)
 	return true
 }
 
-// backtrack returns the pattern that over rates, when one more of an item in an orientation must be
+// Backtrack returns the pattern that over rates, when one more of an item in an orientation must be
 // in it (orientation -1: none). It reports false when a rule that the automaton does not
 // follow forbids it, or it holds one of the item too many.
-func (f *knapsackOracle) backtrack(b, l, way int) (Pattern, PatternSize, int64, bool) {
+func (f *Knapsack) Backtrack(b, l, way int) (rules.Pattern, rules.PatternSize, int64, bool) {
 	f.uses = f.uses[:0]
 	residual, state := f.p.Bins[b].Cap, int16(0)
 	extra := -1
@@ -480,14 +514,14 @@ func (f *knapsackOracle) backtrack(b, l, way int) (Pattern, PatternSize, int64, 
 		extra = f.stages[l].item
 		state = f.automaton.transition[extra][way][0]
 		residual -= f.automaton.small[extra][way]
-		f.uses = append(f.uses, Use{extra, way, 1})
+		f.uses = append(f.uses, rules.Use{Item: extra, Orient: way, N: 1})
 	}
 	if state < 0 {
-		return Pattern{}, PatternSize{}, 0, false
+		return rules.Pattern{}, rules.PatternSize{}, 0, false
 	}
 	want := f.over(len(f.stages), state, residual)
-	if want == none {
-		return Pattern{}, PatternSize{}, 0, false
+	if want == None {
+		return rules.Pattern{}, rules.PatternSize{}, 0, false
 	}
 	// The ending that it comes from.
 	at := -1
@@ -498,7 +532,7 @@ find:
 			continue
 		}
 		for _, e := range f.terminals[j] {
-			if v := f.at(len(f.stages), t, residual-e.reserve); v > none && v+e.bonus == want {
+			if v := f.at(len(f.stages), t, residual-e.reserve); v > None && v+e.bonus == want {
 				at, residual, want = t, residual-e.reserve, v
 				break find
 			}
@@ -506,11 +540,11 @@ find:
 	}
 	for k := len(f.stages); k > 0; k-- {
 		if at, residual, want = f.stepBack(k, at, residual, want); at < 0 {
-			return Pattern{}, PatternSize{}, 0, false
+			return rules.Pattern{}, rules.PatternSize{}, 0, false
 		}
 	}
-	fill := Pattern{b, nil}
-	slices.SortFunc(f.uses, func(a, b Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
+	fill := rules.Pattern{Bin: b, Uses: nil}
+	slices.SortFunc(f.uses, func(a, b rules.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
 	n := int64(0)
 	for _, u := range f.uses {
 		if u.Item == extra {
@@ -523,7 +557,7 @@ find:
 		}
 	}
 	if len(fill.Uses) == 0 || extra >= 0 && n > f.p.Items[extra].Most {
-		return fill, PatternSize{}, 0, false
+		return fill, rules.PatternSize{}, 0, false
 	}
 	x, ok := f.p.Fill(&fill)
 	if !ok {
@@ -535,7 +569,7 @@ find:
 // stepBack finds how many of stage k-1's item, and in which orientation, lead to a value of the
 // first k stages, and notes them. It returns state, residual capacity and value of the stages
 // before, state -1 when the steps do not tell.
-func (f *knapsackOracle) stepBack(k, state int, residual, want int64) (int, int64, int64) {
+func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int64) {
 	lv := &f.stages[k-1]
 	ways := len(f.p.Items[lv.item].Orientations)
 	if ways == 1 && len(f.automaton.states) == 1 {
@@ -544,7 +578,7 @@ func (f *knapsackOracle) stepBack(k, state int, residual, want int64) (int, int6
 		for c := int64(0); c <= lv.most && residual >= 0; c++ {
 			if f.at(k-1, 0, residual) == want {
 				if c > 0 {
-					f.uses = append(f.uses, Use{lv.item, 0, c})
+					f.uses = append(f.uses, rules.Use{Item: lv.item, Orient: 0, N: c})
 				}
 				return 0, residual, want
 			}
@@ -590,7 +624,7 @@ func (f *knapsackOracle) stepBack(k, state int, residual, want int64) (int, int6
 	if t >= 0 {
 		for w, c := range counts {
 			if c > 0 {
-				f.uses = append(f.uses, Use{lv.item, w, c})
+				f.uses = append(f.uses, rules.Use{Item: lv.item, Orient: w, N: c})
 			}
 		}
 	}

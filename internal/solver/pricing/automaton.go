@@ -1,8 +1,9 @@
-package branchprice
+package pricing
 
 import (
 	"slices"
 
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/wide"
 )
 
@@ -38,7 +39,7 @@ type automaton struct {
 }
 
 // newAutomaton works out the rules of a kind for bins of at most cap.
-func newAutomaton(p *Problem, kind int, cap int64) *automaton {
+func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 	k := &p.Kinds[kind]
 	m := &automaton{relaxed: k.Part[0] > 0}
 	// A square piece as long as the stick needs no cut and so nothing to hold; in a
@@ -127,7 +128,7 @@ func newAutomaton(p *Problem, kind int, cap int64) *automaton {
 }
 
 // crowds reports whether items of more pieces than the kind allows may fit within cap.
-func (m *automaton) crowds(p *Problem, k *PatternRules, cap int64) bool {
+func (m *automaton) crowds(p *rules.Problem, k *rules.PatternRules, cap int64) bool {
 	for i := range p.Items {
 		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
 			continue
@@ -146,7 +147,7 @@ func (m *automaton) crowds(p *Problem, k *PatternRules, cap int64) bool {
 }
 
 // grow builds the states that patterns can have; false where they are too many.
-func (m *automaton) grow(p *Problem, k *PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
+func (m *automaton) grow(p *rules.Problem, k *rules.PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
 	g := grower{automaton: m, kind: k, count: count, hold: hold, nests: nests}
 	if nests {
 		g.limitImbalance(p, cap, least)
@@ -213,7 +214,7 @@ type move struct {
 
 // movesOf returns the moves that there are, and of each item and orientation which, -1 where the kind
 // forbids it.
-func movesOf(p *Problem, k *PatternRules, whole []bool) (moves []move, of [][]int) {
+func movesOf(p *rules.Problem, k *rules.PatternRules, whole []bool) (moves []move, of [][]int) {
 	of = make([][]int, len(p.Items))
 	for i := range p.Items {
 		it := &p.Items[i]
@@ -235,13 +236,13 @@ func movesOf(p *Problem, k *PatternRules, whole []bool) (moves []move, of [][]in
 // grower knows what of a kind's rules the states follow.
 type grower struct {
 	*automaton
-	kind               *PatternRules
+	kind               *rules.PatternRules
 	count, hold, nests bool
 	most               [maxClasses]int64 // of the imbalance of each class
 }
 
 // limitImbalance sets what ends of a class there can be more on one side than on the other; more is not followed.
-func (g *grower) limitImbalance(p *Problem, cap, least int64) {
+func (g *grower) limitImbalance(p *rules.Problem, cap, least int64) {
 	for i := range p.Items {
 		it := &p.Items[i]
 		if it.Alone || g.kind.Barred != nil && g.kind.Barred[i] {

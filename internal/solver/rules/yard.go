@@ -1,4 +1,4 @@
-package branchprice
+package rules
 
 import "slices"
 

@@ -1,4 +1,4 @@
-package branchprice
+package rules
 
 import "slices"
 
@@ -148,10 +148,10 @@ func (k *PatternRules) salvage(offcut int64) int64 {
 	return v
 }
 
-// costs returns what a pattern that is one comes to in each criterion.
-func (p *Problem) costs(f *Pattern, x *PatternSize) [criteria]int64 {
+// Costs returns what a pattern that is one comes to in each criterion.
+func (p *Problem) Costs(f *Pattern, x *PatternSize) [Criteria]int64 {
 	if p.Items[f.Uses[0].Item].Alone {
-		return [criteria]int64{}
+		return [Criteria]int64{}
 	}
 	b := &p.Bins[f.Bin]
 	c := b.Own
@@ -291,4 +291,87 @@ func (e *ends) splice() bool {
 		}
 	}
 	return false
+}
+
+// Maximal reports whether no further item fits.
+func (p *Problem) Maximal(f *Pattern, x *PatternSize) bool {
+	if p.Items[f.Uses[0].Item].Alone {
+		return true
+	}
+	k := &p.Kinds[p.Bins[f.Bin].Kind]
+	residual := p.Bins[f.Bin].Cap - x.Size
+	if len(p.Setbacks) == 0 && k.Part[0] == 0 {
+		j := 0
+		for i := range p.Items {
+			n := int64(0)
+			if j < len(f.Uses) && f.Uses[j].Item == i {
+				n = f.Uses[j].N
+				j++
+			}
+			it := &p.Items[i]
+			if n < it.Most && it.Orientations[0].Size <= residual && !it.Alone && (k.Barred == nil || !k.Barred[i]) && (k.Most == 0 || x.Pieces+it.Pieces <= k.Most) {
+				return false
+			}
+		}
+		return true
+	}
+	top := p.Deepest()
+	for i := range p.Items {
+		it := &p.Items[i]
+		if it.Alone || it.Offcut > 0 || k.Barred != nil && k.Barred[i] {
+			continue
+		}
+		n := int64(0)
+		for _, u := range f.Uses {
+			if u.Item == i {
+				n += u.N
+			}
+		}
+		if n >= it.Most {
+			continue
+		}
+		for w := range it.Orientations {
+			if it.Orientations[w].Size-2*top > residual {
+				continue
+			}
+			g := f.With(i, w, 1)
+			if _, ok := p.Fill(&g); ok {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// With returns the pattern with n more of an item.
+func (f *Pattern) With(item, way int, n int64) Pattern {
+	g := Pattern{f.Bin, make([]Use, 0, len(f.Uses)+1)}
+	put := false
+	for _, u := range f.Uses {
+		if !put && (u.Item > item || u.Item == item && u.Orient >= way) {
+			put = true
+			if u.Item == item && u.Orient == way {
+				u.N += n
+			} else {
+				g.Uses = append(g.Uses, Use{item, way, n})
+			}
+		}
+		g.Uses = append(g.Uses, u)
+	}
+	if !put {
+		g.Uses = append(g.Uses, Use{item, way, n})
+	}
+	return g
+}
+
+// FillSteps is about what it takes to put one more into a pattern.
+func (p *Problem) FillSteps(f *Pattern) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
+
+// Deepest returns the greatest setback.
+func (p *Problem) Deepest() int64 {
+	top := int64(0)
+	for _, s := range p.Setbacks {
+		top = max(top, s)
+	}
+	return top
 }

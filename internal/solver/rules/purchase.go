@@ -1,24 +1,25 @@
-package branchprice
+package rules
 
 import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// noCost is above the cost of anything.
-const noCost = math.MaxInt64 / 4
+// NoCost is above the cost of anything.
+const NoCost = math.MaxInt64 / 4
 
-// buy returns the cheapest number of sticks to buy of the class for n to be cut
+// Extra returns the cheapest number of sticks to buy of the class for n to be cut
 // besides those that are settled, and what they cost on top; noCost where they
 // cannot be had.
-func (c *StockClass) buy(n int64) (count, cost int64) {
+func (c *StockClass) Extra(n int64) (count, cost int64) {
 	if c.Settled == 0 {
 		return c.all(n)
 	}
 	_, before := c.all(c.Settled)
-	if count, cost = c.all(c.Settled + n); cost < noCost {
+	if count, cost = c.all(c.Settled + n); cost < NoCost {
 		cost -= before
 	}
 	return count, cost
@@ -33,14 +34,14 @@ func (c *StockClass) all(n int64) (count, cost int64) {
 	if n <= 0 {
 		return 0, 0
 	}
-	cost = noCost
+	cost = NoCost
 	for t, tier := range c.Tiers {
 		y := max(n, tier.From, c.Minimum)
 		y += (c.Bundle - y%c.Bundle) % c.Bundle
 		if y > c.Limit || t+1 < len(c.Tiers) && y >= c.Tiers[t+1].From {
 			continue
 		}
-		if tier.Price > 0 && y > noCost/tier.Price {
+		if tier.Price > 0 && y > NoCost/tier.Price {
 			continue
 		}
 		if v := y * tier.Price; v < cost {
@@ -50,9 +51,9 @@ func (c *StockClass) all(n int64) (count, cost int64) {
 	return count, cost
 }
 
-// breakpoints returns, in increasing order, counts from lo to hi between which the cost is
+// Breakpoints returns, in increasing order, counts from lo to hi between which the cost is
 // linear, or a staircase whose steps all have one width and height.
-func (c *StockClass) breakpoints(lo, hi int64) []int64 {
+func (c *StockClass) Breakpoints(lo, hi int64) []int64 {
 	var at []int64
 	add := func(n int64) {
 		if n -= c.Settled; n >= lo && n <= hi {
@@ -85,7 +86,7 @@ func (c *StockClass) breakpoints(lo, hi int64) []int64 {
 		up := max(tier.From, c.Minimum)
 		up += (c.Bundle - up%c.Bundle) % c.Bundle
 		for _, before := range c.Tiers[:t] {
-			if before.Price > 0 && up <= noCost/max(tier.Price, 1) {
+			if before.Price > 0 && up <= NoCost/max(tier.Price, 1) {
 				around(up * tier.Price / before.Price)
 				around(up*tier.Price/before.Price + 1)
 			}
@@ -95,14 +96,14 @@ func (c *StockClass) breakpoints(lo, hi int64) []int64 {
 	return slices.Compact(at)
 }
 
-// least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and where
+// Least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and where
 // it is taken first. each is at most zero.
-func (c *StockClass) least(lo, hi, weight, each int64) (wide.Int, int64) {
+func (c *StockClass) Least(lo, hi, weight, each int64) (wide.Int, int64) {
 	var best wide.Int
 	where := int64(-1)
-	for _, n := range c.breakpoints(lo, hi) {
-		_, cost := c.buy(n)
-		if cost == noCost {
+	for _, n := range c.Breakpoints(lo, hi) {
+		_, cost := c.Extra(n)
+		if cost == NoCost {
 			continue
 		}
 		var v wide.Int
@@ -115,37 +116,37 @@ func (c *StockClass) least(lo, hi, weight, each int64) (wide.Int, int64) {
 	return best, where
 }
 
-// affine reports whether the cost is a constant and a price per stick from lo to
+// Affine reports whether the cost is a constant and a price per stick from lo to
 // hi, and which.
-func (c *StockClass) affine(lo, hi int64) (base, each int64, ok bool) {
-	_, a := c.buy(lo)
+func (c *StockClass) Affine(lo, hi int64) (base, each int64, ok bool) {
+	_, a := c.Extra(lo)
 	if lo == hi {
-		return a, 0, a < noCost
+		return a, 0, a < NoCost
 	}
-	_, b := c.buy(lo + 1)
-	if a == noCost || b == noCost {
+	_, b := c.Extra(lo + 1)
+	if a == NoCost || b == NoCost {
 		return 0, 0, false
 	}
 	each = b - a
-	for _, n := range c.breakpoints(lo, hi) {
-		_, v := c.buy(n)
-		if v == noCost || v-a != each*(n-lo) {
+	for _, n := range c.Breakpoints(lo, hi) {
+		_, v := c.Extra(n)
+		if v == NoCost || v-a != each*(n-lo) {
 			return 0, 0, false
 		}
 	}
 	return a - each*lo, each, true
 }
 
-// affinePart returns the least and the greatest count between which the cost is a constant
+// AffinePart returns the least and the greatest count between which the cost is a constant
 // and a price per stick, at lo <= n <= hi; of the two, first the greatest.
-func (c *StockClass) affinePart(lo, n, hi int64) (from, to int64) {
-	to = n + furthest(hi-n, func(d int64) bool { _, _, ok := c.affine(n, n+d); return ok })
-	from = n - furthest(n-lo, func(d int64) bool { _, _, ok := c.affine(n-d, to); return ok })
+func (c *StockClass) AffinePart(lo, n, hi int64) (from, to int64) {
+	to = n + Furthest(hi-n, func(d int64) bool { _, _, ok := c.Affine(n, n+d); return ok })
+	from = n - Furthest(n-lo, func(d int64) bool { _, _, ok := c.Affine(n-d, to); return ok })
 	return from, to
 }
 
-// furthest returns the greatest d up to most that is right, where all before it are; zero is.
-func furthest(most int64, right func(d int64) bool) int64 {
+// Furthest returns the greatest d up to most that is right, where all before it are; zero is.
+func Furthest(most int64, right func(d int64) bool) int64 {
 	good, step := int64(0), int64(1)
 	for good < most {
 		d := good + min(step, most-good)
@@ -161,4 +162,28 @@ func furthest(most int64, right func(d int64) bool) int64 {
 		most = d - 1
 	}
 	return good
+}
+
+// Stretches returns what more sticks than lo cost on top of that, from none to as many as hi or as
+// may be had for so much, in stretches of even steps; none where they cost nothing.
+func (c *StockClass) Stretches(lo, hi, most int64) (out []bound.Stretch) {
+	_, first := c.Extra(lo)
+	costs := []int64{0}
+	for n := lo + 1; n <= hi; n++ {
+		_, v := c.Extra(n)
+		if v -= first; v < NoCost/2 && v != costs[len(costs)-1] {
+			if v < 0 || v > most {
+				break
+			}
+			costs = append(costs, v)
+		}
+	}
+	for i := 0; i+1 < len(costs); {
+		s := bound.Stretch{From: costs[i], Step: costs[i+1] - costs[i], Count: 1}
+		for i++; i+1 < len(costs) && costs[i+1]-costs[i] == s.Step; i++ {
+			s.Count++
+		}
+		out = append(out, s)
+	}
+	return out
 }

@@ -1,4 +1,4 @@
-package branchprice
+package rules
 
 // Orientation is how an item can lie in a bin.
 type Orientation struct {
@@ -55,7 +55,7 @@ type Bin struct {
 
 	// Own is what one pattern costs for each criterion, beyond what its offcut and
 	// its cuts come to. A spare costs none of it.
-	Own [criteria]int64
+	Own [Criteria]int64
 }
 
 // Tier is the price of each stick for who buys at least From.
@@ -122,7 +122,7 @@ const (
 	Salvage        // lost worth of offcuts: less is better, below zero is a gain
 	Cuts
 	Splices
-	criteria
+	Criteria
 )
 
 // Use is a number of an item in one orientation.
@@ -143,8 +143,8 @@ type PatternCount struct {
 	Count int64
 }
 
-// classOf returns for each bin its class.
-func (p *Problem) classOf() []int {
+// ClassOf returns for each bin its class.
+func (p *Problem) ClassOf() []int {
 	of := make([]int, len(p.Bins))
 	for c := range p.Classes {
 		for _, b := range p.Classes[c].Bins {

@@ -1,26 +1,26 @@
-package branchprice
+package rules
 
-// evaluate works out what a plan comes to in each criterion; false where it is none.
-func evaluate(p *Problem, plan []columnCount) ([criteria]int64, bool) {
-	var sum [criteria]int64
+// Evaluate works out what a plan comes to in each criterion; false where it is none.
+func Evaluate(p *Problem, plan []ColumnCount) ([Criteria]int64, bool) {
+	var sum [Criteria]int64
 	made := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	ways := make([]int64, len(p.Runs))
 	for _, q := range plan {
 		for k := range sum {
-			sum[k] += q.n * q.column.cost[k]
+			sum[k] += q.N * q.Column.Cost[k]
 		}
-		if f := q.column.fill; f != nil {
-			used[f.Bin] += q.n
+		if f := q.Column.Fill; f != nil {
+			used[f.Bin] += q.N
 			for _, u := range f.Uses {
-				made[u.Item] += q.n * u.N
+				made[u.Item] += q.N * u.N
 			}
 			continue
 		}
-		ways[q.column.run] += q.n
-		uses := p.Runs[q.column.run].uses(q.column.path)
+		ways[q.Column.Run] += q.N
+		uses := p.Runs[q.Column.Run].Uses(q.Column.Path)
 		for _, u := range uses {
-			made[u.Item] -= q.n * u.N
+			made[u.Item] -= q.N * u.N
 		}
 	}
 	for i := range p.Items {
@@ -33,8 +33,8 @@ func evaluate(p *Problem, plan []columnCount) ([criteria]int64, bool) {
 			return sum, false
 		}
 	}
-	n := p.counts(used)
-	cost, ok := p.bought(n)
+	n := p.Counts(used)
+	cost, ok := p.Bought(n)
 	if !ok {
 		return sum, false
 	}
@@ -46,8 +46,8 @@ func evaluate(p *Problem, plan []columnCount) ([criteria]int64, bool) {
 	return sum, true
 }
 
-// counts returns how many sticks of each class hold so many patterns of each bin.
-func (p *Problem) counts(used []int64) []int64 {
+// Counts returns how many sticks of each class hold so many patterns of each bin.
+func (p *Problem) Counts(used []int64) []int64 {
 	n := make([]int64, len(p.Classes))
 	for c := range p.Classes {
 		for _, b := range p.Classes[c].Bins {
@@ -57,15 +57,15 @@ func (p *Problem) counts(used []int64) []int64 {
 	return n
 }
 
-// bought returns what so many sticks of each class cost, charges included.
-func (p *Problem) bought(n []int64) (int64, bool) {
+// Bought returns what so many sticks of each class cost, charges included.
+func (p *Problem) Bought(n []int64) (int64, bool) {
 	total := int64(0)
 	for c := range p.Classes {
 		if n[c] > p.Classes[c].Limit-p.Classes[c].Settled {
 			return 0, false
 		}
-		_, v := p.Classes[c].buy(n[c])
-		if v == noCost {
+		_, v := p.Classes[c].Extra(n[c])
+		if v == NoCost {
 			return 0, false
 		}
 		total += v

@@ -1,4 +1,4 @@
-package branchprice
+package rules
 
 import (
 	"math/rand/v2"
@@ -48,7 +48,7 @@ func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 		if len(flat) > 7 {
 			continue
 		}
-		best := int64(noCost)
+		best := int64(NoCost)
 		var permute func(k int)
 		permute = func(k int) {
 			if k == len(flat) {
@@ -83,7 +83,7 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 			price = r.Int64N(price + 8)
 		}
 		raw := func(n int64) int64 {
-			best := int64(noCost)
+			best := int64(NoCost)
 			for y := n; y <= c.Limit; y++ {
 				if y > 0 && (y < c.Minimum || y%c.Bundle != 0) {
 					continue
@@ -100,7 +100,7 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 		}
 		if r.IntN(3) == 0 {
 			c.Settled = r.Int64N(c.Limit + 1)
-			if raw(c.Settled) == noCost {
+			if raw(c.Settled) == NoCost {
 				c.Settled = 0
 			}
 		}
@@ -108,33 +108,33 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 			if n == 0 {
 				return 0
 			}
-			if v := raw(c.Settled + n); v < noCost {
+			if v := raw(c.Settled + n); v < NoCost {
 				return v - raw(c.Settled)
 			}
-			return noCost
+			return NoCost
 		}
 		for n := range c.Limit - c.Settled + 1 {
-			if _, got := c.buy(n); got != naive(n) {
+			if _, got := c.Extra(n); got != naive(n) {
 				t.Fatalf("buy(%d) = %d, want %d: %+v", n, got, naive(n), c)
 			}
 		}
 		lo := r.Int64N(c.Limit - c.Settled + 1)
 		hi := lo + r.Int64N(c.Limit-c.Settled-lo+1)
 		weight, each := r.Int64N(5), -r.Int64N(300)
-		best := int64(noCost)
+		best := int64(NoCost)
 		for n := lo; n <= hi; n++ {
-			if v := naive(n); v < noCost {
+			if v := naive(n); v < NoCost {
 				best = min(best, weight*v+each*n)
 			}
 		}
-		got, where := c.least(lo, hi, weight, each)
-		if where < 0 != (best == noCost) {
+		got, where := c.Least(lo, hi, weight, each)
+		if where < 0 != (best == NoCost) {
 			t.Fatalf("least found %d, best %d: %+v [%d,%d]", where, best, c, lo, hi)
 		}
 		if v, _ := got.Int64(); where >= 0 && v != best {
 			t.Fatalf("least %d, want %d: %+v [%d,%d] weight %d each %d", v, best, c, lo, hi, weight, each)
 		}
-		if base, e, ok := c.affine(lo, hi); ok {
+		if base, e, ok := c.Affine(lo, hi); ok {
 			for n := lo; n <= hi; n++ {
 				if naive(n) != base+e*n {
 					t.Fatalf("affine says %d+%d*%d, cost %d: %+v [%d,%d]", base, e, n, naive(n), c, lo, hi)

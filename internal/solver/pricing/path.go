@@ -1,0 +1,120 @@
+package pricing
+
+import "example.com/longpoint/internal/solver/rules"
+
+// Paths finds the cheapest assemblies of one run.
+type Paths struct {
+	r     *rules.Run
+	from  [][]int // node -> arcs that leave it
+	toEnd []int64 // [used*nodes+node]: the least cost from the node to the end
+	cost  []int64 // per arc
+}
+
+func NewPaths(r *rules.Run) *Paths {
+	x := &Paths{r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
+	for a, arc := range r.Arcs {
+		x.from[arc.From] = append(x.from[arc.From], a)
+	}
+	return x
+}
+
+// layers is how many numbers of arcs are told apart.
+func (x *Paths) layers() int {
+	if x.r.Most == 0 {
+		return 1
+	}
+	return x.r.Most + 1
+}
+
+// next is the layer after one more arc.
+func (x *Paths) next(layer int) int {
+	if x.r.Most == 0 {
+		return 0
+	}
+	return layer + 1
+}
+
+// Price works out the least cost when an arc costs what it comes to by the weights of
+// the criteria and the dual per item; noCost where there is no assembly.
+func (x *Paths) Price(value []int64, weight *[rules.Criteria]int64) int64 {
+	n := x.r.Nodes
+	for a, arc := range x.r.Arcs {
+		x.cost[a] = weight[rules.Price]*arc.Cost + weight[rules.Splices]*arc.Splices + arc.N*value[arc.Item]
+	}
+	x.toEnd = x.toEnd[:0]
+	for range x.layers() * n {
+		x.toEnd = append(x.toEnd, rules.NoCost)
+	}
+	for l := x.layers() - 1; l >= 0; l-- {
+		for v := n - 1; v >= 0; v-- {
+			best := int64(rules.NoCost)
+			if v == n-1 {
+				best = 0
+			}
+			if to := x.next(l); to < x.layers() {
+				for _, a := range x.from[v] {
+					if r := x.toEnd[to*n+x.r.Arcs[a].To]; r < rules.NoCost {
+						best = min(best, r+x.cost[a])
+					}
+				}
+			}
+			x.toEnd[l*n+v] = best
+		}
+	}
+	return x.toEnd[0]
+}
+
+// Least returns the cost of the cheapest assembly, as price did last.
+func (x *Paths) Least() int64 { return x.toEnd[0] }
+
+// Enumerate calls visit for every assembly that costs at most limit, by the duals of the
+// last price, cheapest first at every node, until visit returns false; it reports
+// whether it saw all.
+func (x *Paths) Enumerate(limit int64, visit func(p rules.Path, cost int64) bool) bool {
+	var p rules.Path
+	n := x.r.Nodes
+	var down func(v, layer int, have int64) bool
+	down = func(v, layer int, have int64) bool {
+		if v == n-1 {
+			return visit(append(rules.Path(nil), p...), have)
+		}
+		to := x.next(layer)
+		if to >= x.layers() {
+			return true
+		}
+		// The arc on the shortest path first.
+		first := -1
+		for k := -1; k < len(x.from[v]); k++ {
+			var a int
+			if k < 0 {
+				for _, b := range x.from[v] {
+					if r := x.toEnd[to*n+x.r.Arcs[b].To]; r < rules.NoCost && r+x.cost[b] == x.toEnd[layer*n+v] {
+						first = b
+						break
+					}
+				}
+				if first < 0 {
+					return true
+				}
+				a = first
+			} else if a = x.from[v][k]; a == first {
+				continue
+			}
+			r := x.toEnd[to*n+x.r.Arcs[a].To]
+			if r >= rules.NoCost || have+x.cost[a]+r > limit {
+				continue
+			}
+			p = append(p, a)
+			ok := down(x.r.Arcs[a].To, to, have+x.cost[a])
+			p = p[:len(p)-1]
+			if !ok {
+				return false
+			}
+		}
+		return true
+	}
+	if x.toEnd[0] > limit {
+		return true
+	}
+	return down(0, 0, 0)
+}

@@ -1,0 +1,99 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Objective is what a search strives for: the least of one criterion, while others stay
+// within a limit.
+type Objective struct {
+	Main   int
+	Capped [Criteria]bool
+	Limit  [Criteria]int64
+}
+
+// Rows returns how many of the criteria there is a row for: for the last one, Splices, only
+// where it is capped.
+func (a *Objective) Rows() int {
+	if a.Capped[Splices] {
+		return Criteria
+	}
+	return Criteria - 1
+}
+
+// Column is one column of the master.
+type Column struct {
+	Fill *Pattern // nil for an assembly of a run
+	Run  int
+	Path Path
+	Cost [Criteria]int64
+}
+
+// ColumnCount is a column and how often it is used.
+type ColumnCount struct {
+	Column *Column
+	N      int64
+}
+
+// Path is an assembly of a run: its arcs in order.
+type Path []int
+
+// Assembly returns the column of an assembly of a run.
+func (p *Problem) Assembly(run int, along Path) Column {
+	c := Column{Run: run, Path: along}
+	for _, a := range along {
+		c.Cost[Price] += p.Runs[run].Arcs[a].Cost
+		c.Cost[Splices] += p.Runs[run].Arcs[a].Splices
+	}
+	return c
+}
+
+// Uses returns what the path takes of each item.
+func (r *Run) Uses(p Path) (uses []Use) {
+	for _, a := range p {
+		arc := &r.Arcs[a]
+		k := 0
+		for k < len(uses) && uses[k].Item < arc.Item {
+			k++
+		}
+		if k < len(uses) && uses[k].Item == arc.Item {
+			uses[k].N += arc.N
+			continue
+		}
+		uses = append(uses, Use{})
+		copy(uses[k+1:], uses[k:])
+		uses[k] = Use{Item: arc.Item, N: arc.N}
+	}
+	return uses
+}
+
+// Upper returns what an assembly takes at most of each item that it can take.
+func (r *Run) Upper() []Use {
+	if r.upTo != nil {
+		return r.upTo
+	}
+	// Arcs that follow each other, by the nearest end first.
+	order := make([]int, len(r.Arcs))
+	for a := range order {
+		order[a] = a
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(r.Arcs[a].Item, r.Arcs[b].Item), cmp.Compare(r.Arcs[a].To, r.Arcs[b].To))
+	})
+	at := -1
+	for _, a := range order {
+		arc := &r.Arcs[a]
+		k := len(r.upTo) - 1
+		if k < 0 || r.upTo[k].Item != arc.Item {
+			r.upTo = append(r.upTo, Use{Item: arc.Item})
+			k++
+			at = -1
+		}
+		if arc.From >= at {
+			r.upTo[k].N += arc.N
+			at = arc.To
+		}
+	}
+	return r.upTo
+}

@@ -1,0 +1,100 @@
+package rules
+
+import "slices"
+
+// Residual is the problem of what the picks leave to do. It returns nil where they
+// make more of an item than a problem that is Exact may.
+func (p *Problem) Residual(fixed []ColumnCount) *Problem {
+	q := *p
+	q.Items = slices.Clone(p.Items)
+	q.Classes = slices.Clone(p.Classes)
+	q.Suppliers = slices.Clone(p.Suppliers)
+	used := make([]int64, len(p.Bins))
+	gone := make([]bool, len(p.Runs))
+	for _, f := range fixed {
+		if f.Column.Fill == nil {
+			gone[f.Column.Run] = true
+			uses := p.Runs[f.Column.Run].Uses(f.Column.Path)
+			for _, u := range uses {
+				q.Items[u.Item].Demand += f.N * u.N
+			}
+			continue
+		}
+		used[f.Column.Fill.Bin] += f.N
+		for _, u := range f.Column.Fill.Uses {
+			q.Items[u.Item].Demand -= f.N * u.N
+			q.Items[u.Item].Most -= f.N * u.N
+		}
+	}
+	q.Runs = nil
+	for r := range p.Runs {
+		if !gone[r] {
+			q.Runs = append(q.Runs, p.Runs[r])
+		}
+	}
+	// Parts that are cut already wait for a run that takes them.
+	take := make([]int64, len(p.Items))
+	for r := range q.Runs {
+		for _, u := range q.Runs[r].Upper() {
+			take[u.Item] += u.N
+		}
+	}
+	for i := range q.Items {
+		it := &q.Items[i]
+		if it.Demand+take[i] < 0 && p.Exact {
+			return nil
+		}
+		it.Demand = max(-take[i], it.Demand)
+		it.Most = max(0, it.Demand, it.Most)
+		if len(p.Runs) > 0 {
+			// Parts that no run asks for any more are not to be cut.
+			it.Most = it.Demand + take[i]
+		}
+	}
+	for c, n := range p.Counts(used) {
+		q.Classes[c].Settled += n
+		if q.Classes[c].Settled > q.Classes[c].Limit {
+			return nil
+		}
+	}
+	for g := range q.Suppliers {
+		for _, c := range q.Suppliers[g].Classes {
+			if q.Classes[c].Settled > 0 {
+				q.Suppliers[g].Charge = 0
+			}
+		}
+	}
+	return &q
+}
+
+// Joined restates the plan of what is left in terms of the whole: its runs are numbered
+// without those that fixed settles.
+func (p *Problem) Joined(fixed, plan []ColumnCount) []ColumnCount {
+	gone := make([]bool, len(p.Runs))
+	for _, f := range fixed {
+		if f.Column.Fill == nil {
+			gone[f.Column.Run] = true
+		}
+	}
+	var of []int
+	for r := range p.Runs {
+		if !gone[r] {
+			of = append(of, r)
+		}
+	}
+	out := slices.Clone(fixed)
+	for _, q := range plan {
+		if q.Column.Fill == nil {
+			c := *q.Column
+			c.Run = of[c.Run]
+			q.Column = &c
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// ManyAssemblies reports whether some run has many assemblies.
+func (p *Problem) ManyAssemblies() bool {
+	return slices.ContainsFunc(p.Runs, func(r Run) bool { return len(r.Arcs) > 4*r.Nodes })
+}
