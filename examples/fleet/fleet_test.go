@@ -13,6 +13,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -165,6 +166,35 @@ func TestOneCommand(t *testing.T) {
 		audit(t, db, adder(t, db), 24*(k+1))
 		db.close()
 	}
+}
+
+// Several processes that start at the same moment on a file that nobody has made yet make it together.
+func TestStartedTogether(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "fleet.db")
+	failed := make(chan error)
+	const n = 4
+	for range n {
+		go func() {
+			c := exec.Command(os.Args[0], "-db", path, "-addr", "", "-workers", "1", "-add", "3", "-until-done")
+			c.Env = append(os.Environ(), asProgram+"=1")
+			said, err := c.CombinedOutput()
+			if err != nil {
+				err = fmt.Errorf("%w: %s", err, said)
+			}
+			failed <- err
+		}()
+	}
+	for range n {
+		if err := <-failed; err != nil {
+			t.Error(err)
+		}
+	}
+	db, err := openSQLite(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.close()
+	audit(t, db, adder(t, db), 3*n)
 }
 
 // A process that is told to end stops between jobs; the next one does the rest.

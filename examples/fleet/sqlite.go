@@ -10,23 +10,47 @@ import (
 	_ "modernc.org/sqlite" // the driver of the name below
 )
 
+// byItself runs a function while no other process does so for the same database. The lock is one of
+// SQLite's on a second file, which stays empty: it ends with its process, however that ends.
+func byItself(ctx context.Context, path string, do func() error) error {
+	db, err := sql.Open("sqlite", address(path+"-lock", "immediate", "busy_timeout(60000)"))
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	tx, err := db.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	return do()
+}
+
+// address is that of a file for SQLite's driver.
+func address(path, lock string, pragmas ...string) string {
+	q := url.Values{"_txlock": {lock}, "_pragma": pragmas}
+	return (&url.URL{Scheme: "file", Opaque: url.PathEscape(path), RawQuery: q.Encode()}).String()
+}
+
 // openSQLite opens a database in a file, which it makes if need be. River's driver wants one
 // connection, since SQLite has one writer; who only reads has others.
 func openSQLite(path string) (*database[*sql.Tx], error) {
-	open := func(most int, more ...string) (*sql.DB, error) {
-		q := url.Values{"_pragma": append([]string{"journal_mode(WAL)", "busy_timeout(10000)", "synchronous(FULL)"}, more...)}
-		db, err := sql.Open("sqlite", (&url.URL{Scheme: "file", Opaque: url.PathEscape(path), RawQuery: q.Encode()}).String())
+	open := func(most int, lock string, more ...string) (*sql.DB, error) {
+		pragmas := append([]string{"busy_timeout(10000)", "journal_mode(WAL)", "synchronous(FULL)"}, more...)
+		db, err := sql.Open("sqlite", address(path, lock, pragmas...))
 		if err == nil {
 			db.SetMaxOpenConns(most)
-			err = db.Ping()
+			// Who makes the file changes its mode, in which nobody can wait for another.
+			err = byItself(context.Background(), path, db.Ping)
 		}
 		return db, err
 	}
-	db, err := open(1)
+	// A transaction that reads first cannot wait for the lock that it needs to write: this one takes it at once.
+	db, err := open(1, "immediate")
 	if err != nil {
 		return nil, err
 	}
-	read, err := open(4, "query_only(true)")
+	read, err := open(4, "deferred", "query_only(true)")
 	if err != nil {
 		db.Close()
 		return nil, err
@@ -45,7 +69,7 @@ func openSQLite(path string) (*database[*sql.Tx], error) {
 		},
 		commit:   func(_ context.Context, tx *sql.Tx) error { return tx.Commit() },
 		rollback: func(_ context.Context, tx *sql.Tx) error { return tx.Rollback() },
-		alone:    func(_ context.Context, do func() error) error { return do() },
+		alone:    func(ctx context.Context, do func() error) error { return byItself(ctx, path, do) },
 		close: func() {
 			read.Close()
 			db.Close()
