@@ -74,39 +74,9 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 	if depth > 40 || !r.mt.Left() {
 		return
 	}
-	var fixed []rules.ColumnCount
-	left := make([]int64, len(r.p.Items))
-	for i := range left {
-		left[i] = r.p.Items[i].Most
-	}
-	take := func(j int, n int64) bool {
-		c := &m.cols[j]
-		if c.Fill == nil {
-			for _, f := range fixed {
-				if f.Column.Fill == nil && f.Column.Run == c.Run {
-					return false
-				}
-			}
-			fixed = append(fixed, rules.ColumnCount{Column: c, N: 1})
-			return true
-		}
-		// As many as are of use; where no more may be cut than is wanted, as many as
-		// that allows.
-		use := int64(0)
-		for _, u := range c.Fill.Uses {
-			if r.p.Exact {
-				n = min(n, left[u.Item]/u.N)
-			}
-			use = max(use, (max(0, left[u.Item])+u.N-1)/u.N)
-		}
-		if n = min(n, use); n <= 0 {
-			return false
-		}
-		for _, u := range c.Fill.Uses {
-			left[u.Item] -= n * u.N
-		}
-		fixed = append(fixed, rules.ColumnCount{Column: c, N: n})
-		return true
+	f := fixing{p: r.p, left: make([]int64, len(r.p.Items))}
+	for i := range f.left {
+		f.left[i] = r.p.Items[i].Most
 	}
 	type part struct {
 		j int
@@ -116,7 +86,7 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 	for j := range m.cols {
 		x := m.lp.Value(int(m.at[j]))
 		if w := math.Floor(x + 1e-6); w >= 1 {
-			take(j, int64(w))
+			f.take(&m.cols[j], int64(w))
 			x -= w
 		}
 		if x > 1e-6 {
@@ -124,23 +94,60 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 		}
 	}
 	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.x, a.x) })
-	if len(fixed) > 0 && (len(parts) == 0 || parts[0].x <= 0.8*(1<<20)) {
-		r.descend(m, fixed, depth, misses)
+	if len(f.fixed) > 0 && (len(parts) == 0 || parts[0].x <= 0.8*(1<<20)) {
+		r.descend(m, f.fixed, depth, misses)
 		return
 	}
-	whole, rest, before := len(fixed), left, r.cost
+	whole, rest, before := len(f.fixed), f.left, r.cost
 	for _, c := range parts {
-		fixed, left = fixed[:whole:whole], slices.Clone(rest)
-		if !take(c.j, 1) {
+		f.fixed, f.left = f.fixed[:whole:whole], slices.Clone(rest)
+		if !f.take(&m.cols[c.j], 1) {
 			continue
 		}
-		if r.descend(m, fixed, depth, misses); r.cost < before || !r.mt.Left() {
+		if r.descend(m, f.fixed, depth, misses); r.cost < before || !r.mt.Left() {
 			return
 		}
 		if *misses--; *misses < 0 {
 			return
 		}
 	}
+}
+
+// fixing is what a dive fixes of a relaxation.
+type fixing struct {
+	p     *rules.Problem
+	left  []int64 // of each item
+	fixed []rules.ColumnCount
+}
+
+// take fixes a column so many times, as far as that is of use, and reports whether it did.
+func (f *fixing) take(c *rules.Column, n int64) bool {
+	if c.Fill == nil {
+		for _, g := range f.fixed {
+			if g.Column.Fill == nil && g.Column.Run == c.Run {
+				return false
+			}
+		}
+		f.fixed = append(f.fixed, rules.ColumnCount{Column: c, N: 1})
+		return true
+	}
+	// As many as are of use; where no more may be cut than is wanted, as many as
+	// that allows.
+	use := int64(0)
+	for _, u := range c.Fill.Uses {
+		if f.p.Exact {
+			n = min(n, f.left[u.Item]/u.N)
+		}
+		use = max(use, (max(0, f.left[u.Item])+u.N-1)/u.N)
+	}
+	if n = min(n, use); n <= 0 {
+		return false
+	}
+	for _, u := range c.Fill.Uses {
+		f.left[u.Item] -= n * u.N
+	}
+	f.fixed = append(f.fixed, rules.ColumnCount{Column: c, N: n})
+	return true
 }
 
 // descend solves what the fixed picks leave and dives on from there.

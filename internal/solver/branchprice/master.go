@@ -112,6 +112,23 @@ func newMaster(p *rules.Problem, a rules.Objective) *master {
 	for r := range p.Runs {
 		m.paths = append(m.paths, pricing.NewPaths(&p.Runs[r]))
 	}
+	m.setRoot()
+	m.addRows()
+	m.segments = make([][]int32, len(p.Classes))
+	m.bought = make([][]purchase, len(p.Classes))
+	m.baseOf = make([]int64, len(p.Classes))
+	m.bestDual = make([]int64, n)
+	m.dual = make([]int64, n)
+	m.bestPatternValue, m.patternValue, m.binDual = make([]int64, len(p.Bins)), make([]int64, len(p.Bins)), make([]int64, len(p.Bins))
+	m.bestAssemblyCost, m.assemblyCost = make([]int64, len(p.Runs)), make([]int64, len(p.Runs))
+	m.hits = make([]int, n)
+	m.setBox(m.root)
+	return m
+}
+
+// setRoot sets the box of all plans, and the unit of costs in the relaxation.
+func (m *master) setRoot() {
+	p := m.p
 	m.root = box{make([]int64, len(p.Classes)), make([]int64, len(p.Classes)), make([]supplierUse, len(p.Suppliers))}
 	top := int64(1)
 	for c := range p.Classes {
@@ -131,16 +148,19 @@ func newMaster(p *rules.Problem, a rules.Objective) *master {
 			top = max(top, t.Price)
 		}
 	}
-	if a.Main != rules.Price {
+	if m.objective.Main != rules.Price {
 		top = 1
 	}
 	m.unit = float64(top)
+}
 
-	inf := math.Inf(1)
+// addRows adds the rows, and the columns of the charges of suppliers.
+func (m *master) addRows() {
+	p, inf := m.p, math.Inf(1)
 	for i := range p.Items {
 		m.lp.AddRow(float64(p.Items[i].Demand)-lp.Slack(i), inf, nil, nil)
 	}
-	m.rowBin = n
+	m.rowBin = len(p.Items)
 	for range p.Bins {
 		m.lp.AddRow(-inf, 0, nil, nil)
 	}
@@ -155,7 +175,7 @@ func newMaster(p *rules.Problem, a rules.Objective) *master {
 		m.lp.AddRow(1, inf, nil, nil)
 	}
 	m.rowCrit = m.lp.Rows()
-	for range a.Rows() {
+	for range m.objective.Rows() {
 		m.lp.AddRow(-inf, inf, nil, nil)
 	}
 	for g := range p.Suppliers {
@@ -170,16 +190,6 @@ func newMaster(p *rules.Problem, a rules.Objective) *master {
 		cost[rules.Price] = p.Suppliers[g].Charge
 		m.charge = append(m.charge, m.enter(cost))
 	}
-	m.segments = make([][]int32, len(p.Classes))
-	m.bought = make([][]purchase, len(p.Classes))
-	m.baseOf = make([]int64, len(p.Classes))
-	m.bestDual = make([]int64, n)
-	m.dual = make([]int64, n)
-	m.bestPatternValue, m.patternValue, m.binDual = make([]int64, len(p.Bins)), make([]int64, len(p.Bins)), make([]int64, len(p.Bins))
-	m.bestAssemblyCost, m.assemblyCost = make([]int64, len(p.Runs)), make([]int64, len(p.Runs))
-	m.hits = make([]int, n)
-	m.setBox(m.root)
-	return m
 }
 
 // enter adds the column in idx and val with its costs and returns its index in lp.
@@ -828,7 +838,7 @@ func least(c *rules.StockClass, lo, hi, weight, each int64) (wide.Int, int64) {
 }
 
 // generate adds columns that the relaxation lacks: for each bin the best pattern,
-// and the best with each item in it, as long as they differ.
+// and the best with each item in it, as long as they differ; for each run the best assemblies.
 func (m *master) generate(scale int64, mt *meter.Meter) {
 	tol := int64(1)
 	if scale > 0 {
@@ -836,59 +846,12 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 	} else {
 		tol = 1 << 16
 	}
-	type candidate struct {
-		b, level, way int
-		gain          int64
-	}
 	for k, f := range m.knapsacks {
-		var cands []candidate
-		stages, states := f.Size()
-		for _, b := range m.binsOf[k] {
-			if m.box.hi[m.classOf[b]] == 0 || m.patternValue[b] <= m.binDual[b]+tol {
-				continue
-			}
-			if item, gain := f.Spare(); gain >= m.binDual[b]+tol {
-				m.addFill(rules.Pattern{Bin: b, Uses: []rules.Use{{Item: item, N: 1}}}, &rules.PatternSize{})
-			}
-			cands = append(cands, candidate{b, -1, -1, m.patternValue[b]})
-			for l := range stages {
-				for w := range f.Orientations(l) {
-					if v := f.With(b, l, w); v > m.binDual[b]+tol {
-						cands = append(cands, candidate{b, l, w, v})
-					}
-				}
-			}
-			if !mt.Spend(int64(12 * stages * states)) {
-				return
-			}
+		cands, ok := m.candidates(k, tol, mt)
+		if !ok {
+			return
 		}
-		slices.SortStableFunc(cands, func(a, b candidate) int { return cmp.Compare(b.gain-m.binDual[b.b], a.gain-m.binDual[a.b]) })
-		clear(m.hits)
-		took := 0
-	next:
-		for _, c := range cands {
-			if !mt.Spend(int64(10 * stages * states)) {
-				break
-			}
-			fill, x, gain, ok := f.Backtrack(c.b, c.level, c.way)
-			if !ok || gain <= m.binDual[c.b]+tol {
-				continue
-			}
-			for _, u := range fill.Uses {
-				if took > 0 && m.hits[u.Item] >= 4 {
-					continue next
-				}
-			}
-			if m.addFill(fill, &x) {
-				for _, u := range fill.Uses {
-					m.hits[u.Item]++
-				}
-				took++
-				if took >= 8+stages/3 {
-					break
-				}
-			}
-		}
+		m.addCandidates(f, cands, tol, mt)
 	}
 	for r, x := range m.paths {
 		dual := int64(m.floatDual[m.rowRun+r] * m.factor)
@@ -902,5 +865,73 @@ func (m *master) generate(scale int64, mt *meter.Meter) {
 			}
 			return got < 3
 		})
+	}
+}
+
+// candidate is the best pattern of a bin, or with stage not below zero the best that holds one more
+// of the stage's item in an orientation.
+type candidate struct {
+	bin, stage, orient int
+	gain               int64
+}
+
+// candidates returns the patterns of a kind that are worth a look, those of the greatest gain first; false when the
+// meter ran out. Whole sticks to spare are added at once.
+func (m *master) candidates(kind int, tol int64, mt *meter.Meter) (cands []candidate, ok bool) {
+	f := m.knapsacks[kind]
+	stages, states := f.Size()
+	for _, b := range m.binsOf[kind] {
+		if m.box.hi[m.classOf[b]] == 0 || m.patternValue[b] <= m.binDual[b]+tol {
+			continue
+		}
+		if item, gain := f.Spare(); gain >= m.binDual[b]+tol {
+			m.addFill(rules.Pattern{Bin: b, Uses: []rules.Use{{Item: item, N: 1}}}, &rules.PatternSize{})
+		}
+		cands = append(cands, candidate{b, -1, -1, m.patternValue[b]})
+		for l := range stages {
+			for w := range f.Orientations(l) {
+				if v := f.With(b, l, w); v > m.binDual[b]+tol {
+					cands = append(cands, candidate{b, l, w, v})
+				}
+			}
+		}
+		if !mt.Spend(int64(12 * stages * states)) {
+			return nil, false
+		}
+	}
+	slices.SortStableFunc(cands, func(a, b candidate) int {
+		return cmp.Compare(b.gain-m.binDual[b.bin], a.gain-m.binDual[a.bin])
+	})
+	return cands, true
+}
+
+// addCandidates adds candidates to the master until there are enough, those that hold the same items over
+// and over left out.
+func (m *master) addCandidates(f *pricing.Knapsack, cands []candidate, tol int64, mt *meter.Meter) {
+	stages, states := f.Size()
+	clear(m.hits)
+	took := 0
+next:
+	for _, c := range cands {
+		if !mt.Spend(int64(10 * stages * states)) {
+			return
+		}
+		fill, x, gain, ok := f.Backtrack(c.bin, c.stage, c.orient)
+		if !ok || gain <= m.binDual[c.bin]+tol {
+			continue
+		}
+		for _, u := range fill.Uses {
+			if took > 0 && m.hits[u.Item] >= 4 {
+				continue next
+			}
+		}
+		if m.addFill(fill, &x) {
+			for _, u := range fill.Uses {
+				m.hits[u.Item]++
+			}
+			if took++; took >= 8+stages/3 {
+				return
+			}
+		}
 	}
 }

@@ -14,75 +14,17 @@ import (
 // one pattern after another, the largest items first, each bin by one of a few
 // preferences. Every plan goes to offer.
 func constructPlans(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
-	left := make([]int64, len(p.Items))
-	for i := range p.Items {
-		left[i] = p.Items[i].Demand
-	}
-	size := make([]int64, len(p.Items))
-	for i := range p.Items {
-		for _, w := range p.Items[i].Orientations {
-			if size[i] == 0 || w.Size < size[i] {
-				size[i] = w.Size
-			}
-		}
-	}
-	// Per unit of capacity the price of the cheapest class.
-	rate := math.Inf(1)
-	for c := range p.Classes {
-		for _, b := range p.Classes[c].Bins {
-			if p.Bins[b].Cap > 0 {
-				rate = min(rate, float64(p.Classes[c].Tiers[0].Price)/float64(p.Bins[b].Cap))
-			}
-		}
-	}
-	weight := int64(1)
-	if rate > 0 && rate < 1 {
-		weight = int64(min(1/rate, 1<<20))
-	}
-	top := int64(1)
-	for b := range p.Bins {
-		top = max(top, p.Bins[b].Cap)
-	}
-	short := make([]int64, len(size))
-	for i, v := range size {
-		short[i] = v + int64(float64(v)/float64(top)*float64(v))
-	}
+	c := constructor{p: p, must: mt.First(firstSteps), weight: 1}
+	c.setSizes()
 	// Should the first choice of assemblies not fit the sticks, others may: the lots of a
 	// group, say.
-	must := mt.First(firstSteps)
 	for turn := range 6 {
-		wanted, chosen := slices.Clone(left), []rules.ColumnCount(nil)
-		for r := range p.Runs {
-			if !must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
-				return
-			}
-			x := pricing.NewPaths(&p.Runs[r])
-			worth := size
-			if turn > 0 && turn < 3 {
-				worth = short // long sticks may be rare
-			}
-			v := x.Price(worth, &[rules.Criteria]int64{rules.Price: weight})
-			if v >= rules.NoCost {
-				return
-			}
-			skip, limit := turn/2, v
-			if skip > 0 {
-				limit = v + v/4
-			}
-			var best rules.Path
-			x.Enumerate(limit, func(q rules.Path, _ int64) bool {
-				best = q
-				skip--
-				return skip >= 0
-			})
-			c := p.Assembly(r, best)
-			chosen = append(chosen, rules.ColumnCount{Column: &c, N: 1})
-			for _, u := range p.Runs[r].Uses(best) {
-				wanted[u.Item] += u.N
-			}
+		wanted, chosen, ok := c.assemblies(turn)
+		if !ok {
+			return
 		}
 		found := false
-		packs(p, size, wanted, mt, func(plan []rules.ColumnCount) {
+		packs(p, c.size, wanted, mt, func(plan []rules.ColumnCount) {
 			found = true
 			offer(append(slices.Clone(chosen), plan...))
 		})
@@ -90,6 +32,85 @@ func constructPlans(p *rules.Problem, mt *meter.Meter, offer func([]rules.Column
 			return
 		}
 	}
+}
+
+// constructor chooses assemblies by length alone.
+type constructor struct {
+	p           *rules.Problem
+	must        *meter.Meter
+	size, short []int64 // of items; short makes long ones dear
+	weight      int64   // of money against length
+}
+
+func (c *constructor) setSizes() {
+	p := c.p
+	c.size = make([]int64, len(p.Items))
+	for i := range p.Items {
+		for _, w := range p.Items[i].Orientations {
+			if c.size[i] == 0 || w.Size < c.size[i] {
+				c.size[i] = w.Size
+			}
+		}
+	}
+	// Per unit of capacity the price of the cheapest class.
+	rate := math.Inf(1)
+	for k := range p.Classes {
+		for _, b := range p.Classes[k].Bins {
+			if p.Bins[b].Cap > 0 {
+				rate = min(rate, float64(p.Classes[k].Tiers[0].Price)/float64(p.Bins[b].Cap))
+			}
+		}
+	}
+	if rate > 0 && rate < 1 {
+		c.weight = int64(min(1/rate, 1<<20))
+	}
+	top := int64(1)
+	for b := range p.Bins {
+		top = max(top, p.Bins[b].Cap)
+	}
+	c.short = make([]int64, len(c.size))
+	for i, v := range c.size {
+		c.short[i] = v + int64(float64(v)/float64(top)*float64(v))
+	}
+}
+
+// assemblies returns an assembly for each run, other ones each turn, and what is wanted of the items then; false
+// where a run has none, or time is up.
+func (c *constructor) assemblies(turn int) (wanted []int64, chosen []rules.ColumnCount, ok bool) {
+	p := c.p
+	for i := range p.Items {
+		wanted = append(wanted, p.Items[i].Demand)
+	}
+	for r := range p.Runs {
+		if !c.must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
+			return nil, nil, false
+		}
+		x := pricing.NewPaths(&p.Runs[r])
+		worth := c.size
+		if turn > 0 && turn < 3 {
+			worth = c.short // long sticks may be rare
+		}
+		v := x.Price(worth, &[rules.Criteria]int64{rules.Price: c.weight})
+		if v >= rules.NoCost {
+			return nil, nil, false
+		}
+		skip, limit := turn/2, v
+		if skip > 0 {
+			limit = v + v/4
+		}
+		var best rules.Path
+		x.Enumerate(limit, func(q rules.Path, _ int64) bool {
+			best = q
+			skip--
+			return skip >= 0
+		})
+		col := p.Assembly(r, best)
+		chosen = append(chosen, rules.ColumnCount{Column: &col, N: 1})
+		for _, u := range p.Runs[r].Uses(best) {
+			wanted[u.Item] += u.N
+		}
+	}
+	return wanted, chosen, true
 }
 
 // packs packs what is wanted by a few preferences of bins, the first of them

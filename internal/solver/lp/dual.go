@@ -267,33 +267,8 @@ func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Mete
 		return false
 	}
 	if len(flips) > 0 {
-		clear(p.byRow)
-		for _, f := range flips {
-			lo, hi := p.bounds(f.v)
-			if f.v >= 0 {
-				move, to := hi-lo, atUpper
-				if p.cstat[f.v] == atUpper {
-					move, to = -move, atLower
-				}
-				p.cstat[f.v] = to
-				for t, r := range p.idx[f.v] {
-					p.byRow[r] -= float64(move * p.val[f.v][t])
-				}
-				continue
-			}
-			move, to := hi-lo, atUpper
-			if p.rstat[^f.v] == atUpper {
-				move, to = -move, atLower
-			}
-			p.rstat[^f.v] = to
-			p.byRow[^f.v] += move
-		}
-		p.shift = resized(p.shift, len(p.head))
-		p.lu.ftran(p.byRow, p.shift)
+		p.flip(flips)
 		m.Spend(p.lu.ops())
-		for i, v := range p.shift {
-			p.x[i] += v
-		}
 	}
 	out := p.head[leave]
 	lo, hi := p.bounds(out)
@@ -316,7 +291,47 @@ func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Mete
 	p.steep[leave] = max(weight/float64(pivot*pivot), 1)
 	p.x[leave] = value
 
-	g := d / pivot
+	p.shiftDuals(d/pivot, out, enter)
+	p.lu.exchange(leave, alpha)
+	p.setStat(out, rests)
+	p.head[leave] = enter
+	p.setStat(enter, where(leave))
+	p.pivots++
+	return true
+}
+
+// flip takes columns and rows from one bound to the other.
+func (p *LP) flip(flips []ratio) {
+	clear(p.byRow)
+	for _, f := range flips {
+		lo, hi := p.bounds(f.v)
+		if f.v >= 0 {
+			move, to := hi-lo, atUpper
+			if p.cstat[f.v] == atUpper {
+				move, to = -move, atLower
+			}
+			p.cstat[f.v] = to
+			for t, r := range p.idx[f.v] {
+				p.byRow[r] -= float64(move * p.val[f.v][t])
+			}
+			continue
+		}
+		move, to := hi-lo, atUpper
+		if p.rstat[^f.v] == atUpper {
+			move, to = -move, atLower
+		}
+		p.rstat[^f.v] = to
+		p.byRow[^f.v] += move
+	}
+	p.shift = resized(p.shift, len(p.head))
+	p.lu.ftran(p.byRow, p.shift)
+	for i, v := range p.shift {
+		p.x[i] += v
+	}
+}
+
+// shiftDuals moves the duals and the reduced costs so that of what enters becomes zero.
+func (p *LP) shiftDuals(g float64, out, enter int32) {
 	for r, v := range p.rho {
 		if v != 0 {
 			p.y[r] += float64(g * v)
@@ -335,10 +350,4 @@ func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Mete
 	if enter >= 0 {
 		p.d[enter] = 0
 	}
-	p.lu.exchange(leave, alpha)
-	p.setStat(out, rests)
-	p.head[leave] = enter
-	p.setStat(enter, where(leave))
-	p.pivots++
-	return true
 }

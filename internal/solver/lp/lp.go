@@ -441,30 +441,10 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			p.place()
 			dualsOK, fresh = false, true
 		}
-		infeasible := false
-		for i, v := range p.head {
-			lo, hi := p.bounds(v)
-			tol := within(p.x[i])
-			switch {
-			case p.x[i] < lo-tol:
-				p.cb[i], infeasible = -1, true
-			case p.x[i] > hi+tol:
-				p.cb[i], infeasible = 1, true
-			default:
-				p.cb[i] = 0
-			}
-		}
+		infeasible := p.infeasible()
 		if infeasible || !dualsOK {
-			for i, v := range p.head {
-				p.byPos[i] = p.cb[i]
-				if !infeasible && v >= 0 {
-					p.byPos[i] = p.cost[v]
-				}
-			}
-			p.lu.btran(p.byPos, p.y)
-			clear(p.byPos)
+			p.setDuals(infeasible)
 			dualsOK = !infeasible
-			p.reduce(infeasible)
 		}
 		enter, d := p.price(stall > 4*rows+40)
 		if enter == none {
@@ -480,12 +460,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			if infeasible {
 				return Infeasible
 			}
-			p.objective = 0
-			for j := range p.cost {
-				if v := p.Value(j); v != 0 {
-					p.objective += float64(p.cost[j] * v)
-				}
-			}
+			p.setObjective()
 			return Optimal
 		}
 		moved, ok := p.step(enter, d, infeasible, &dualsOK)
@@ -509,6 +484,45 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		}
 	}
 	return Stopped
+}
+
+// infeasible finds out which basic values are out of bounds, and reports whether there are any.
+func (p *LP) infeasible() (any bool) {
+	for i, v := range p.head {
+		lo, hi := p.bounds(v)
+		tol := within(p.x[i])
+		switch {
+		case p.x[i] < lo-tol:
+			p.cb[i], any = -1, true
+		case p.x[i] > hi+tol:
+			p.cb[i], any = 1, true
+		default:
+			p.cb[i] = 0
+		}
+	}
+	return any
+}
+
+// setDuals works the duals out anew, in phase 1 those of the sum of infeasibilities.
+func (p *LP) setDuals(phase1 bool) {
+	for i, v := range p.head {
+		p.byPos[i] = p.cb[i]
+		if !phase1 && v >= 0 {
+			p.byPos[i] = p.cost[v]
+		}
+	}
+	p.lu.btran(p.byPos, p.y)
+	clear(p.byPos)
+	p.reduce(phase1)
+}
+
+func (p *LP) setObjective() {
+	p.objective = 0
+	for j := range p.cost {
+		if v := p.Value(j); v != 0 {
+			p.objective += float64(p.cost[j] * v)
+		}
+	}
 }
 
 // stale reports whether it is time to factor the basis anew.

@@ -381,29 +381,8 @@ func (m *Master) generate(scale int64, mt *meter.Meter) int {
 	} else {
 		tol = max(tol/(m.scale/scale), 1)
 	}
+	m.findCandidates(scale, tol, mt)
 	levels := m.table.Levels()
-	for b, bin := range m.P.Bins {
-		if m.Box.Hi[b] == 0 {
-			continue
-		}
-		need := bin.Cost*scale - m.binDual[b] + tol
-		if m.best[b] < need {
-			continue
-		}
-		if !m.Conflicts.Empty() {
-			m.generateWithConflicts(b, need, mt)
-			continue
-		}
-		m.found = append(m.found, candidate{bin: b, stage: plain, gain: m.best[b] - need})
-		for l := range levels {
-			if v := m.table.BestWith(l, bin.Cap); v >= need {
-				m.found = append(m.found, candidate{bin: b, stage: l, gain: v - need})
-			}
-		}
-		if !mt.Spend(int64(12 * levels)) {
-			break
-		}
-	}
 	slices.SortStableFunc(m.found, func(a, b candidate) int { return cmp.Compare(b.gain, a.gain) })
 	clear(m.hits)
 	added := 0
@@ -449,6 +428,33 @@ next:
 	}
 	mt.Tally().Columns += int64(added)
 	return added
+}
+
+// findCandidates finds for each bin the best pattern, and the best that hold each item.
+func (m *Master) findCandidates(scale, tol int64, mt *meter.Meter) {
+	levels := m.table.Levels()
+	for b, bin := range m.P.Bins {
+		if m.Box.Hi[b] == 0 {
+			continue
+		}
+		need := bin.Cost*scale - m.binDual[b] + tol
+		if m.best[b] < need {
+			continue
+		}
+		if !m.Conflicts.Empty() {
+			m.generateWithConflicts(b, need, mt)
+			continue
+		}
+		m.found = append(m.found, candidate{bin: b, stage: plain, gain: m.best[b] - need})
+		for l := range levels {
+			if v := m.table.BestWith(l, bin.Cap); v >= need {
+				m.found = append(m.found, candidate{bin: b, stage: l, gain: v - need})
+			}
+		}
+		if !mt.Spend(int64(12 * levels)) {
+			break
+		}
+	}
 }
 
 // generateWithConflicts finds candidates that keep conflicts apart, by enumeration.

@@ -71,23 +71,8 @@ func (s *pairBranching) node(k *mergedProblem, m *master.Master, depth int) bool
 	if m.Bound >= r.cost {
 		return true
 	}
-	if s.wait--; s.wait < 0 && !s.exactOnly {
-		m.ToOptimality = true
-		st := m.Solve(r.cost, s.mt)
-		m.ToOptimality = false
-		if st == master.Pruned {
-			return true
-		}
-		plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, r.cost, pairList, false, s.mt.Sub(pairListWork))
-		if plan != nil {
-			r.tryIncumbent(k.unmerge(plan))
-		}
-		if ok || m.Bound >= r.cost {
-			s.pause = 0
-			return true
-		}
-		s.pause = min(2*s.pause+1, 31)
-		s.wait = s.pause
+	if s.wait--; s.wait < 0 && !s.exactOnly && s.list(k, m) {
+		return true
 	}
 	if !s.mt.Left() {
 		return false
@@ -99,39 +84,69 @@ func (s *pairBranching) node(k *mergedProblem, m *master.Master, depth int) bool
 	if i < 0 {
 		return false
 	}
-	key := [2]int64{k.p.Items[i].Size, k.p.Items[j].Size}
-
-	merged, to, whole := k.merge(i, j)
-	left := master.New(merged.p)
-	left.Conflicts = merged.conflicts
-	left.SetBox(m.Box)
-	s.inherit(left, m, func(uses []model.Use) []model.Use {
-		return translate(merged.p, uses, to, i, j, whole)
-	})
-	closed := s.node(merged, left, depth+1)
+	left, of := s.merged(k, m, i, j)
+	closed := s.node(left, of, depth+1)
 	if m.Bound >= r.cost {
 		return true
 	}
 	if !s.mt.Left() {
 		return false
 	}
-
-	separated := k.separate(i, j)
-	right := master.New(separated.p)
-	right.Conflicts = separated.conflicts
-	right.SetBox(m.Box)
-	s.inherit(right, m, func(uses []model.Use) []model.Use {
-		if !separated.conflicts.Allows(uses) {
-			return nil
-		}
-		return uses
-	})
-	if s.node(separated, right, depth+1) {
-		s.remember(key)
+	right, of := s.separated(k, m, i, j)
+	if s.node(right, of, depth+1) {
+		s.remember([2]int64{k.p.Items[i].Size, k.p.Items[j].Size})
 	} else {
 		closed = false
 	}
 	return closed
+}
+
+// list searches the node by a list of its patterns and reports whether that closed it.
+func (s *pairBranching) list(k *mergedProblem, m *master.Master) bool {
+	m.ToOptimality = true
+	st := m.Solve(s.r.cost, s.mt)
+	m.ToOptimality = false
+	if st == master.Pruned {
+		return true
+	}
+	plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, s.r.cost, pairList, false, s.mt.Sub(pairListWork))
+	if plan != nil {
+		s.r.tryIncumbent(k.unmerge(plan))
+	}
+	if ok || m.Bound >= s.r.cost {
+		s.pause = 0
+		return true
+	}
+	s.pause = min(2*s.pause+1, 31)
+	s.wait = s.pause
+	return false
+}
+
+// merged returns the child in which i and j are together somewhere, with its master.
+func (s *pairBranching) merged(k *mergedProblem, m *master.Master, i, j int) (*mergedProblem, *master.Master) {
+	child, to, whole := k.merge(i, j)
+	left := master.New(child.p)
+	left.Conflicts = child.conflicts
+	left.SetBox(m.Box)
+	s.inherit(left, m, func(uses []model.Use) []model.Use {
+		return translate(child.p, uses, to, i, j, whole)
+	})
+	return child, left
+}
+
+// separated returns the child in which i and j are never together, with its master.
+func (s *pairBranching) separated(k *mergedProblem, m *master.Master, i, j int) (*mergedProblem, *master.Master) {
+	child := k.separate(i, j)
+	right := master.New(child.p)
+	right.Conflicts = child.conflicts
+	right.SetBox(m.Box)
+	s.inherit(right, m, func(uses []model.Use) []model.Use {
+		if !child.conflicts.Allows(uses) {
+			return nil
+		}
+		return uses
+	})
+	return child, right
 }
 
 func (s *pairBranching) remember(key [2]int64) {

@@ -42,46 +42,8 @@ type automaton struct {
 func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 	k := &p.Kinds[kind]
 	m := &automaton{relaxed: k.Part[0] > 0}
-	// A square piece as long as the stick needs no cut and so nothing to hold; in a
-	// pattern with others it does not fit.
-	whole := make([]bool, len(p.Items))
-	for i := range p.Items {
-		it := &p.Items[i]
-		m.relaxed = m.relaxed || it.Offcut > 0 // which by itself is no pattern
-		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
-			continue
-		}
-		for b := range p.Bins {
-			if p.Bins[b].Kind == kind && it.Orientations[0].Size == p.Bins[b].Cap {
-				whole[i], m.relaxed = true, true
-			}
-		}
-	}
-	m.small = make([][]int64, len(p.Items))
-	for i := range p.Items {
-		for _, w := range p.Items[i].Orientations {
-			s := w.Size
-			for _, c := range [2]int{w.Left, w.Right} {
-				if c >= 0 {
-					s -= p.Setbacks[c] / 2
-				}
-			}
-			m.small[i] = append(m.small[i], s)
-		}
-	}
-	least := int64(0) // smallest item, every end nested
-	nests := false
-	for i := range p.Items {
-		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
-			continue
-		}
-		for w, way := range p.Items[i].Orientations {
-			nests = nests || way.Left >= 0 || way.Right >= 0
-			if s := m.small[i][w]; least == 0 || s < least {
-				least = s
-			}
-		}
-	}
+	whole := m.wholeSticks(p, kind)
+	least, nests := m.leastSizes(p, k)
 	count := k.Most > 0 && m.crowds(p, k, cap)
 	hold := k.Hold > 0 && k.Part[0] == 0
 	if nests && len(p.Setbacks) > maxClasses {
@@ -104,6 +66,58 @@ func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 	if nests && len(p.Setbacks) > 1 {
 		m.relaxed = true // rings that do not touch are not told apart
 	}
+	m.setClosingLoss(p)
+	return m
+}
+
+// wholeSticks returns which items take a whole stick of the kind with no cut: a square piece as long as the
+// stick needs nothing to hold, and in a pattern with others it does not fit.
+func (m *automaton) wholeSticks(p *rules.Problem, kind int) []bool {
+	k := &p.Kinds[kind]
+	whole := make([]bool, len(p.Items))
+	for i := range p.Items {
+		it := &p.Items[i]
+		m.relaxed = m.relaxed || it.Offcut > 0 // which by itself is no pattern
+		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
+			continue
+		}
+		for b := range p.Bins {
+			if p.Bins[b].Kind == kind && it.Orientations[0].Size == p.Bins[b].Cap {
+				whole[i], m.relaxed = true, true
+			}
+		}
+	}
+	return whole
+}
+
+// leastSizes works out what items take when every end meets another, and returns the smallest of the kind and
+// whether ends nest.
+func (m *automaton) leastSizes(p *rules.Problem, k *rules.PatternRules) (least int64, nests bool) {
+	m.small = make([][]int64, len(p.Items))
+	for i := range p.Items {
+		barred := p.Items[i].Alone || k.Barred != nil && k.Barred[i]
+		for _, w := range p.Items[i].Orientations {
+			s := w.Size
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					s -= p.Setbacks[c] / 2
+				}
+			}
+			m.small[i] = append(m.small[i], s)
+			if barred {
+				continue
+			}
+			nests = nests || w.Left >= 0 || w.Right >= 0
+			if least == 0 || s < least {
+				least = s
+			}
+		}
+	}
+	return least, nests
+}
+
+// setClosingLoss works out what each state misses of every end meeting another.
+func (m *automaton) setClosingLoss(p *rules.Problem) {
 	m.closingLoss = make([]int64, len(m.states))
 	for t, g := range m.states {
 		lean := false
@@ -124,7 +138,6 @@ func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 			m.closingLoss[t] += ring
 		}
 	}
-	return m
 }
 
 // crowds reports whether items of more pieces than the kind allows may fit within cap.
