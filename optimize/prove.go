@@ -8,8 +8,8 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/plain"
-	"example.com/longpoint/internal/solver/wide"
 )
 
 // prove sets the plan's bound and returns a proof from the engine's, or from the
@@ -197,68 +197,12 @@ func (in *instance) leaf(l *plain.Leaf) leaf {
 	return out
 }
 
-// material returns the bound in the engine's cost that follows from lengths
-// alone: the sticks must hold the pieces in total, and the cheapest length is
-// used first. The price of a unit of length is that of the class which the
-// total runs out in; the dual of this linear program with one row.
-func (in *instance) material() (plain.Leaf, int64, bool) {
-	bins := in.model.Bins
-	order := make([]int, len(bins))
-	for b := range order {
-		order[b] = b
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(compareProducts(bins[a].Cost, bins[b].Cap, bins[b].Cost, bins[a].Cap), a-b)
-	})
-	var total int64
-	for _, it := range in.model.Items {
-		total += it.Size * it.Demand
-	}
-	last := -1
-	for left, k := total, 0; left > 0; k++ {
-		if k == len(order) {
-			return plain.Leaf{}, 0, false
-		}
-		last = order[k]
-		// Below 1<<60 / Cap sticks are enough for what is left.
-		if b := bins[last]; b.Limit > left/b.Cap {
-			left = 0
-		} else {
-			left -= b.Limit * b.Cap
-		}
-	}
-	// One unit of length is worth num/den.
-	num, den := bins[last].Cost, bins[last].Cap
-	if g := gcd(num, den); g > 1 {
-		num, den = num/g, den/g
-	}
-	leaf := plain.Leaf{
-		Lo:    make([]int64, len(bins)),
-		Hi:    make([]int64, len(bins)),
-		Dual:  make([]int64, len(in.model.Items)),
-		Scale: den,
-	}
-	fits := true
-	times := func(a, b int64) int64 {
-		hi, lo := bits.Mul64(uint64(a), uint64(b))
-		fits = fits && hi == 0 && lo < 1<<62
-		return int64(lo)
-	}
-	for i, it := range in.model.Items {
-		leaf.Dual[i] = times(it.Size, num)
-	}
-	var sum wide.Int
-	sum.AddMul(num, total)
-	for b, bin := range bins {
-		leaf.Hi[b] = bin.Limit
-		if gain := times(den, bin.Cost) - times(num, bin.Cap); fits && gain < 0 {
-			sum.AddMul(gain, bin.Limit)
-		}
-	}
-	if !fits {
-		return plain.Leaf{}, 0, false
-	}
-	return leaf, sum.CeilDiv(den), true
+// material returns what lengths alone show in the solver's cost, and by which duals.
+func (in *instance) material() (leaf plain.Leaf, least int64, ok bool) {
+	box := bound.Full(&in.model)
+	leaf.Lo, leaf.Hi = box.Lo, box.Hi
+	leaf.Dual, leaf.Scale, least, ok = bound.Material(&in.model)
+	return leaf, least, ok
 }
 
 // compareProducts compares a*b with c*d; none is negative.

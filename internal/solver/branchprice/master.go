@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/wide"
@@ -493,38 +495,25 @@ func (m *master) material() {
 	if m.objective.Main != rules.Price {
 		return
 	}
-	total, top := 0.0, int64(1)
+	total, top := int64(0), int64(1)
 	for i := range p.Items {
 		if !p.Items[i].Alone {
-			total += float64(float64(slices.Min(m.knapsacks[0].Sizes(i))) * float64(p.Items[i].Demand))
+			total += slices.Min(m.knapsacks[0].Sizes(i)) * p.Items[i].Demand
 		}
 	}
-	for b := range p.Bins {
-		top = max(top, p.Bins[b].Cap)
-	}
-	order := make([]int, len(p.Classes))
-	residual := make([]float64, len(p.Classes))
-	rate := make([]float64, len(p.Classes))
-	for c := range order {
-		order[c] = c
+	sticks := make([]model.Bin, len(p.Classes))
+	for c := range sticks {
+		sticks[c] = model.Bin{Cost: rules.NoCost, Limit: m.root.hi[c]}
 		for _, b := range p.Classes[c].Bins {
-			residual[c] += float64(p.Bins[b].Cap)
+			sticks[c].Cap += p.Bins[b].Cap
+			top = max(top, p.Bins[b].Cap)
 		}
-		least := math.Inf(1)
 		for _, t := range p.Classes[c].Tiers {
-			least = min(least, float64(t.Price))
+			sticks[c].Cost = min(sticks[c].Cost, t.Price)
 		}
-		rate[c] = least / max(residual[c], 1)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate[a], rate[b]) })
-	r := 0.0
-	for _, c := range order {
-		if total <= 0 {
-			break
-		}
-		r = rate[c]
-		total -= float64(residual[c] * float64(m.root.hi[c]))
-	}
+	cost, size, _ := bound.MaterialRate(total, sticks)
+	r := float64(cost) / float64(size)
 	scale := int64(1) << 40
 	for scale > 1 && (float64(r*float64(top))+m.unit)*float64(scale) > 1<<56 {
 		scale /= 2

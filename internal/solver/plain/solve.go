@@ -169,8 +169,10 @@ func (r *solver) solve() {
 	}
 	construct.Plans(r.p, r.mt, r.tryIncumbent)
 	r.master = master.New(r.p)
-	bound, leaf := material(r.p, r.mt)
-	r.bound, r.leaves, r.leafBound = bound, []Leaf{leaf}, bound
+	leaf, box := Leaf{}, bound.Full(r.p)
+	leaf.Dual, leaf.Scale, r.bound, _ = bound.Material(r.p)
+	leaf.Lo, leaf.Hi = box.Lo, box.Hi
+	r.leaves, r.leafBound = []Leaf{leaf}, r.bound
 	if r.done() {
 		return
 	}
