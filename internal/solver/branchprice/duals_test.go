@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// Whatever way demands lean, what the duals of a box show holds for every box within: it is
+// However demands are perturbed, what the duals of a box show holds for every box within: it is
 // at most what the best plan costs whose counts are there, and all that this plan is made of
 // gains enough by them to be listed.
 func TestDualsHoldInBoxesWithin(t *testing.T) {
@@ -76,9 +76,9 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 		}
 	}
 	if several < looked/3 {
-		t.Errorf("%d of %d duals of problems that lean", several, looked)
+		t.Errorf("%d of %d duals of perturbed problems", several, looked)
 	}
-	t.Logf("%d duals, %d of them with demands that lean", looked, several)
+	t.Logf("%d duals, %d of them with perturbed demands", looked, several)
 }
 
 // The point and the boxes around it are all of a box, and no two have a count in common.

@@ -26,7 +26,7 @@ type Event struct {
 
 // Plan returns the best plan at the time of the event, as [Result] has it; nothing
 // without one.
-func (e *Event) Plan() (fillings []rules.PatternCount, ways [][]int) {
+func (e *Event) Plan() (patterns []rules.PatternCount, ways [][]int) {
 	if !e.Found {
 		return nil, nil
 	}
@@ -60,9 +60,9 @@ func (w *watch) enter(stage string) {
 	}
 }
 
-// optimizeNext begins a goal after the first. What counts as better from here on is what comes
+// beginGoal begins a goal after the first. What counts as better from here on is what comes
 // nearer to it.
-func (w *watch) climb(l *goals, g Goal) {
+func (w *watch) beginGoal(l *goals, g Goal) {
 	if w == nil {
 		return
 	}

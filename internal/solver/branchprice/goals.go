@@ -114,7 +114,7 @@ func (l *goals) addBudget(k int, v int64) {
 
 func (l *goals) optimizeNext(g Goal) GoalResult {
 	var v GoalResult
-	l.watch.climb(l, g)
+	l.watch.beginGoal(l, g)
 	switch g {
 	case FewestSticks:
 		v = l.optimizeBy(rules.Sticks)

@@ -75,7 +75,7 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 				continue
 			}
 			if f, ok := q.Fill(c.Fill); !ok || q.Costs(c.Fill, &f) != c.Cost {
-				t.Fatalf("case %d: %+v is no filling of what is left", i, *c.Fill)
+				t.Fatalf("case %d: %+v is no pattern of what is left", i, *c.Fill)
 			}
 		}
 		looked++

@@ -83,7 +83,7 @@ func bestOf(p *rules.Problem, a rules.Objective, b box, list []rules.Column) int
 // The search over a list finds what trying every plan of its columns finds.
 func TestListAgainstEveryPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 31))
-	searched, found, none, runs, planned, yoked, capped := 0, 0, 0, 0, 0, 0, 0
+	searched, found, none, runs, planned, paired, capped := 0, 0, 0, 0, 0, 0, 0
 	for i := range 8000 {
 		with := solvertest.Feature(1) << r.IntN(11)
 		if r.IntN(2) == 0 {
@@ -146,7 +146,7 @@ func TestListAgainstEveryPlan(t *testing.T) {
 			capped++
 		}
 		if slices.ContainsFunc(p.Classes, func(c rules.StockClass) bool { return len(c.Bins) > 1 }) {
-			yoked++
+			paired++
 		}
 		if plan == nil {
 			if none++; want < cutoff {
@@ -163,8 +163,8 @@ func TestListAgainstEveryPlan(t *testing.T) {
 			t.Fatalf("case %d, features %b: plan of %d (%v), best %d, cutoff %d\n%+v\nin %+v by %+v", i, with, crit[a.Main], ok, want, cutoff, p, b, a)
 		}
 	}
-	if searched < 500 || found < 200 || none < 200 || planned < 5 || yoked < 30 || capped < 100 {
-		t.Errorf("%d lists, %d with runs (%d plans), %d of sticks with several bins, %d with limits, %d plans, %d times none", searched, runs, planned, yoked, capped, found, none)
+	if searched < 500 || found < 200 || none < 200 || planned < 5 || paired < 30 || capped < 100 {
+		t.Errorf("%d lists, %d with runs (%d plans), %d of sticks with several bins, %d with limits, %d plans, %d times none", searched, runs, planned, paired, capped, found, none)
 	}
-	t.Logf("%d lists, %d with runs (%d plans), %d of sticks with several bins, %d with limits, %d plans, %d times none", searched, runs, planned, yoked, capped, found, none)
+	t.Logf("%d lists, %d with runs (%d plans), %d of sticks with several bins, %d with limits, %d plans, %d times none", searched, runs, planned, paired, capped, found, none)
 }

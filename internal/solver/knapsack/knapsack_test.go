@@ -16,18 +16,18 @@ import (
 
 const plenty = 1 << 20 // states
 
-// filling is one way of filling a bin.
-type filling struct {
+// pattern is what is cut from a bin.
+type pattern struct {
 	uses        []model.Use
 	size, value int64
 }
 
-// fillings lists every one within cap that uses items of worth only, the empty
+// patterns lists every one within cap that uses items of worth only, the empty
 // one too.
-func fillings(items []model.Item, bound, value []int64, cap int64) []filling {
-	var out []filling
-	var rec func(i int, f filling)
-	rec = func(i int, f filling) {
+func patterns(items []model.Item, bound, value []int64, cap int64) []pattern {
+	var out []pattern
+	var rec func(i int, f pattern)
+	rec = func(i int, f pattern) {
 		if i == len(items) {
 			f.uses = slices.Clone(f.uses)
 			out = append(out, f)
@@ -38,13 +38,13 @@ func fillings(items []model.Item, bound, value []int64, cap int64) []filling {
 			return
 		}
 		for n := int64(1); n <= bound[i] && f.size+n*items[i].Size <= cap; n++ {
-			rec(i+1, filling{
+			rec(i+1, pattern{
 				uses: append(slices.Clip(f.uses), model.Use{Item: i, N: n}),
 				size: f.size + n*items[i].Size, value: f.value + n*value[i],
 			})
 		}
 	}
-	rec(0, filling{})
+	rec(0, pattern{})
 	return out
 }
 
@@ -68,7 +68,7 @@ func TestBestForEveryCapacity(t *testing.T) {
 		if !tab.Build(items, bound, value, cap, plenty, new(meter.Meter)) {
 			t.Fatal("Build gave up")
 		}
-		all := fillings(items, bound, value, cap)
+		all := patterns(items, bound, value, cap)
 		for c := range cap + 1 {
 			want := int64(0)
 			for _, f := range all {
@@ -90,7 +90,7 @@ func TestLeastSize(t *testing.T) {
 		if !tab.Build(items, bound, value, cap, plenty, new(meter.Meter)) {
 			t.Fatal("Build gave up")
 		}
-		all := fillings(items, bound, value, cap)
+		all := patterns(items, bound, value, cap)
 		for need := int64(-1); need <= tab.Best(cap)+2; need++ {
 			want, found := int64(0), false
 			for _, f := range all {
@@ -115,7 +115,7 @@ func TestWalkYieldsEachOnce(t *testing.T) {
 		within := rapid.Int64Range(0, cap).Draw(t, "within")
 		need := rapid.Int64Range(-1, tab.Best(within)+1).Draw(t, "need")
 		want := map[string]int64{}
-		for _, f := range fillings(items, bound, value, within) {
+		for _, f := range patterns(items, bound, value, within) {
 			if f.value >= need {
 				want[fmt.Sprint(f.uses)] = f.value
 			}
@@ -333,7 +333,7 @@ func TestPairs(t *testing.T) {
 		floor := rapid.Int64Range(0, tab.Best(cap)+1).Draw(t, "floor")
 		most := floor
 		want := map[string]int64{}
-		for _, f := range fillings(items, bound, value, cap) {
+		for _, f := range patterns(items, bound, value, cap) {
 			if conflicts.Allows(f.uses) != allowed(f.uses) {
 				t.Fatalf("Allows(%v) = %t, want %t", f.uses, conflicts.Allows(f.uses), allowed(f.uses))
 			}
@@ -377,7 +377,7 @@ func TestTargets(t *testing.T) {
 	var tab knapsack.Table
 	rapid.Check(t, func(t *rapid.T) {
 		items, bound, value, cap := data(t)
-		all := fillings(items, bound, value, cap)
+		all := patterns(items, bound, value, cap)
 		var targets []knapsack.Target
 		for range rapid.IntRange(0, 3).Draw(t, "targets") {
 			targets = append(targets, knapsack.Target{
@@ -485,7 +485,7 @@ func TestTrace(t *testing.T) {
 			looser := slices.Clone(bound)
 			looser[i]++
 			want, best := int64(-1), int64(-1)
-			for _, f := range fillings(items, looser, value, cap) {
+			for _, f := range patterns(items, looser, value, cap) {
 				k := slices.IndexFunc(f.uses, func(u model.Use) bool { return u.Item == i })
 				if k < 0 {
 					continue

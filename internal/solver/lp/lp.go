@@ -126,7 +126,7 @@ func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	return r
 }
 
-// Basis is a copy of where each variable rests. Its room goes with the rows.
+// Basis is a copy of where each variable rests. Its size goes with the rows.
 type Basis struct {
 	head  []int32
 	upper []int32 // what rests at its upper bound, as in head

@@ -4,7 +4,7 @@ import "example.com/longpoint/internal/meter"
 
 // SeedByLength adds columns before there are duals: patterns that fill the bins well,
 // as duals in proportion to size, scattered a little more each round, find
-// them. A relaxation that begins with good fillings has sane duals from the
+// them. A relaxation that begins with good patterns has sane duals from the
 // start.
 func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 	n := len(m.P.Items)

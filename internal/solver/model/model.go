@@ -36,7 +36,7 @@ type Use struct {
 	N    int64 // > 0
 }
 
-// Pattern is a way of filling one bin. Uses are in increasing order of Item.
+// Pattern is what is cut from one bin. Uses are in increasing order of Item.
 type Pattern struct {
 	Bin  int
 	Uses []Use

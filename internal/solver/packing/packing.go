@@ -535,7 +535,7 @@ func (s *Search) add(uses ...model.Use) {
 	s.found = append(s.found, out)
 }
 
-// walk goes through the fillings of the residual capacity with items l and later. A part of a
+// walk goes through the patterns within the residual capacity with items l and later. A part of a
 // pattern whose sum is marked makes all of it dominated.
 func (s *Search) walk(l int, residual int64) bool {
 	mark, subsets := len(s.uses), len(s.subset)

@@ -158,7 +158,7 @@ func (s *peeled) listed() []fill {
 	return out
 }
 
-// exact calls yield for each two sizes that fill a room exactly, and for the one that
+// exact calls yield for each two sizes that fill a residual capacity exactly, and for the one that
 // does, with -1 for the other.
 func (s *peeled) exact(residual int64, yield func(b, c int)) {
 	b, _ := slices.BinarySearchFunc(s.size, residual, func(x, residual int64) int { return cmp.Compare(residual, x) })

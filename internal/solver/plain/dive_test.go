@@ -45,7 +45,7 @@ func TestRoomyDives(t *testing.T) {
 		}
 	}
 	if roomy < 40 || 10*reached < 9*roomy {
-		t.Errorf("%d dives with room, %d to the bound", roomy, reached)
+		t.Errorf("%d dives with slack, %d to the bound", roomy, reached)
 	}
 	two := twoKinds(rng, 9)
 	r := start(t, two, noPlan)

@@ -219,9 +219,9 @@ func enumerateBy(p *model.Problem, conflicts *knapsack.Conflicts, box bound.Box,
 
 // maximal reports whether no further item fits.
 func maximal(p *model.Problem, conflicts *knapsack.Conflicts, uses []model.Use, cap int64) bool {
-	room := cap - p.Size(uses)
+	residual := cap - p.Size(uses)
 	k := len(uses) - 1
-	for i := len(p.Items) - 1; i >= 0 && p.Items[i].Size <= room; i-- {
+	for i := len(p.Items) - 1; i >= 0 && p.Items[i].Size <= residual; i-- {
 		n := int64(0)
 		for k >= 0 && uses[k].Item > i {
 			k--

@@ -37,10 +37,10 @@ func TestGaugeOfManySticks(t *testing.T) {
 		}
 		took++
 		if uses := []model.Use{{Item: 0, N: 1}, {Item: 1, N: 1}}; !g.accepts(0, uses) {
-			t.Fatalf("%d sticks, scale %d, values %v: the gauge wants %d and rules the plan out", n, scale, s.dual, g.need[0])
+			t.Fatalf("%d sticks, scale %d, values %v: the filter wants %d and rules the plan out", n, scale, s.dual, g.need[0])
 		}
 	}
 	if took < 1000 || declined < 10 {
-		t.Errorf("%d gauges, %d declined", took, declined)
+		t.Errorf("%d filters, %d declined", took, declined)
 	}
 }

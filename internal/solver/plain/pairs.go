@@ -33,7 +33,7 @@ type pairBranching struct {
 	exactOnly   bool // for tests: no rounding and no lists
 }
 
-// branchOnPairs searches the box with everything loose. It reports whether the box
+// branchOnPairs searches the box with nothing merged. It reports whether the box
 // is closed.
 func (r *solver) branchOnPairs(box bound.Box, work int64) bool {
 	if r.p.Pieces() > maxPieces {

@@ -171,7 +171,7 @@ func TestLargeDemands(t *testing.T) {
 	}
 }
 
-// TestSettledCounts is a made-up room on which the sum of many small values hid
+// TestSettledCounts is a made-up job on which the sum of many small values hid
 // that a count was settled, so that the search went on splitting it.
 func TestSettledCounts(t *testing.T) {
 	p := &model.Problem{

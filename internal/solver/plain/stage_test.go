@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/plain"
 )
 
-// Random problems, each the first that was seen to end in its room, and the counts
+// Random problems, each the first that was seen to end in its stage, and the counts
 // that must not be zero there. A better engine may end sooner: then the case needs
 // another problem.
 func TestStages(t *testing.T) {
@@ -49,7 +49,7 @@ func TestStages(t *testing.T) {
 		if r.Stop != plain.Proven || r.Stage != tt.stage || !tt.some(r.Tally) {
 			t.Errorf("%v: ended in %v, stop %v, %+v", tt.stage, r.Stage, r.Stop, r.Tally)
 		}
-		// Cut short, it ends in no room.
+		// Cut short, it ends in no stage.
 		if r = plain.Solve(context.Background(), p, plain.Options{Work: 10}); tt.stage >= plain.List && r.Stage != 0 {
 			t.Errorf("%v: not proven, yet ended in %v", tt.stage, r.Stage)
 		}

@@ -120,21 +120,21 @@ func (m *automaton) leastSizes(p *rules.Problem, k *rules.PatternRules) (least i
 func (m *automaton) setClosingLoss(p *rules.Problem) {
 	m.closingLoss = make([]int64, len(m.states))
 	for t, g := range m.states {
-		lean := false
+		unbalanced := false
 		ring := int64(0)
 		for c, s := range p.Setbacks {
 			if c >= maxClasses {
 				break
 			}
 			if d := int64(g.imbalance[c]); d != 0 {
-				lean = true
+				unbalanced = true
 				m.closingLoss[t] += s / 2 * max(d, -d)
 			}
 			if ring == 0 || s < ring {
 				ring = s
 			}
 		}
-		if !lean && g.nests && !g.linked {
+		if !unbalanced && g.nests && !g.linked {
 			m.closingLoss[t] += ring
 		}
 	}
