@@ -206,13 +206,19 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 		return p, false, it.fail(start, measure.ErrAmbiguous,
 			`"x" before a small whole number could give the size of a board; write @ before a length, or its unit`)
 	}
+	bare := false
 	if !counted {
+		at := it.at
 		if err := it.countAfter(&p); err != nil {
 			return p, false, err
 		}
+		bare = it.at == at && unitless(it.line[start:at], in)
 	}
 	if err := it.label(&p); err != nil {
 		return p, false, err
+	}
+	if at := len(it.line) - len(p.Label); bare && number(p.Label, in) {
+		return p, false, it.fail(at, measure.ErrAmbiguous, "a length without a unit and another number: one of them could be a count; write 3 @ 41, or give the length its unit")
 	}
 	return p, true, nil
 }
@@ -385,6 +391,29 @@ func countLike(s string) bool {
 func lumberSize(s string) bool {
 	n, err := strconv.Atoi(s)
 	return err == nil && n <= 12
+}
+
+// unitless tells whether the text of a length leaves its unit to the parser.
+func unitless(s string, in measure.Parser) bool {
+	in.Unit = 0
+	_, err := in.Parse(s)
+	return err != nil
+}
+
+// number tells whether a label begins with what is a number or a length by itself, such as "41 1/2"
+// or "at 41": people write "3, 41 1/2" for three pieces, and say "3 at 41".
+func number(s string, in measure.Parser) bool {
+	if len(s) > 3 && strings.EqualFold(s[:3], "at ") {
+		s = strings.TrimLeftFunc(s[3:], unicode.IsSpace)
+	}
+	for end := 1; end <= min(len(s), maxLengthBytes); end++ {
+		if ends(s, end) {
+			if _, err := in.Parse(s[:end]); err == nil || errors.Is(err, measure.ErrAmbiguous) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // length reads the longest text that in reads and that a label, a count or
