@@ -28,6 +28,7 @@ type exchange struct {
 	turns   int
 	work    int64 // steps
 	failed  bool  // the client did not take all
+	left    bool  // it had left when the answer was last added to
 }
 
 func (s *service) newExchange(w http.ResponseWriter, r *http.Request) *exchange {
@@ -46,20 +47,26 @@ func (e *exchange) WriteHeader(status int) {
 	if e.status == 0 {
 		e.status = status
 	}
+	e.look()
 	e.ResponseWriter.WriteHeader(status)
 }
 
 func (e *exchange) Write(p []byte) (int, error) {
+	e.look()
 	n, err := e.ResponseWriter.Write(p)
 	e.sent += int64(n)
 	e.failed = e.failed || err != nil
 	return n, err
 }
 
+// look sees whether the client has left. It looks before anything is sent, not after: a client that has
+// all of its answer may hang up before the server has come to an end with it.
+func (e *exchange) look() { e.left = context.Cause(e.r.Context()) == context.Canceled }
+
 // gone reports whether the client had left before it had its answer, as far as a server
 // can tell.
 func (e *exchange) gone() bool {
-	return e.failed || e.status == 0 || context.Cause(e.r.Context()) == context.Canceled
+	return e.failed || e.status == 0 || e.left
 }
 
 // method is one that there is.
