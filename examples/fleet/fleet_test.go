@@ -248,7 +248,7 @@ func TestGivenUp(t *testing.T) {
 			t.Errorf("the page lacks %s: %s", want, page)
 		}
 	}
-	if strings.Contains(page, "<script") || strings.Contains(page, "<b>bench") {
+	if strings.Contains(page, "<script") || strings.Contains(page, "<b>bench") || strings.Contains(page, "JobCancel") {
 		t.Errorf("the page is %s", page)
 	}
 	if jobs, err := db.jobs(t.Context()); err != nil || jobs["cancelled"] != 3 || jobs["completed"] != 3 {

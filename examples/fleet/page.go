@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"net/http"
 	"strconv"
+	"strings"
 	"time"
 
 	"example.com/longpoint/measure"
@@ -126,7 +127,7 @@ func look[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[T
 	for _, j := range list.Jobs {
 		e := ended{Job: j.ID, Name: nameOf(j)}
 		if n := len(j.Errors); n > 0 {
-			e.Why = j.Errors[n-1].Error
+			e.Why = strings.TrimPrefix(j.Errors[n-1].Error, "JobCancelError: ") // the queue's word for it says nothing to a reader
 		}
 		s.Ended = append(s.Ended, e)
 	}
