@@ -65,6 +65,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 			fmt.Fprintf(stderr, "schoolhouse: -paper is %q: want report with -html\n", *kind)
 			return 2
 		}
+		if same(*page, *file) {
+			fmt.Fprintf(stderr, "schoolhouse: -html is %q: want another file than -job, which it would write over\n", *page)
+			return 2
+		}
 		to, *kind = &text, "html"
 	}
 	err := write(to, data, *way, *kind)
@@ -85,6 +89,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	return 1
+}
+
+// same tells whether two names are of one file that is there.
+func same(a, b string) bool {
+	one, err := os.Stat(a)
+	other, missing := os.Stat(b)
+	return err == nil && missing == nil && os.SameFile(one, other)
 }
 
 // write works the job out and writes one of its papers.

@@ -12,9 +12,11 @@ import (
 	"strings"
 
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/optimize/cutsheet"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
+	"example.com/longpoint/stock/takeoff"
 	"example.com/longpoint/stock/takeoff/drawing"
 )
 
@@ -63,29 +65,117 @@ func htmlReport(v *view) (string, error) {
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"+
 		"<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"+
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n<main>\n<h1>%s</h1>\n", name, pageStyle, name)
+	var titles []string
+	for _, m := range at {
+		titles = append(titles, text[m[2]:m[3]])
+	}
+	b.WriteString(overview(v, titles))
 	for i, m := range at {
 		end := len(text)
 		if i+1 < len(at) {
 			end = at[i+1][0]
 		}
-		title := text[m[2]:m[3]]
-		fmt.Fprintf(&b, "<section>\n<h2>%s</h2>\n", html.EscapeString(title))
 		var a album
-		if draw := pictures[title]; draw != nil {
+		if draw := pictures[titles[i]]; draw != nil {
 			draw(&a, v)
 		}
 		if a.err != nil {
 			return "", a.err
 		}
-		words := fmt.Sprintf("<pre tabindex=\"0\">%s</pre>\n", html.EscapeString(strings.Trim(text[m[1]:end], "\n")))
-		if title == doubts { // what is wrong is read first
+		fmt.Fprintf(&b, "<section id=\"section-%d\">\n<h2>%s</h2>\n", i+1, html.EscapeString(titles[i]))
+		words := htmlWords(strings.Trim(text[m[1]:end], "\n"))
+		switch titles[i] {
+		case doubts, order: // what is to be done is read first
 			b.WriteString(words + a.b.String() + "</section>\n")
-		} else {
+		default:
 			b.WriteString(a.b.String() + words + "</section>\n")
 		}
 	}
 	b.WriteString("</main>\n</body>\n</html>\n")
 	return b.String(), nil
+}
+
+// overview is what an owner asks first, and the way to the rest.
+func overview(v *view, titles []string) string {
+	p := &page{country: v.e.Job.Locale}
+	facts := []string{"The price is " + p.money(v.e.Quote.Total) + " for " + strings.Replace(v.label, asPlanned, "the job as planned", 1) + ": " + v.why + "."}
+	if s := v.e.Schedule; s != nil {
+		facts = append(facts, "Done on "+clock(s.Done)+".")
+	}
+	for _, o := range v.e.Orders {
+		if o.OrderBy != (schedule.Date{}) {
+			facts = append(facts, "Order from "+cmp.Or(o.Supplier, "the supplier")+" by "+day(o.OrderBy)+" at the latest.")
+		}
+	}
+	var rooms []string
+	for _, f := range v.e.Findings {
+		if f.Severity == takeoff.SeverityDoubt && !slices.Contains(rooms, f.Room) {
+			rooms = append(rooms, f.Room)
+		}
+	}
+	if len(rooms) > 0 {
+		facts = append(facts, "Measure again before anything is bought: "+strings.Join(rooms, ", ")+".")
+	}
+	var b strings.Builder
+	b.WriteString("<ul>\n")
+	for _, f := range facts {
+		b.WriteString("<li>" + html.EscapeString(f) + "</li>\n")
+	}
+	b.WriteString("</ul>\n<nav aria-label=\"Sections\">\n<ol>\n")
+	for i, t := range titles {
+		fmt.Fprintf(&b, "<li><a href=\"#section-%d\">%s</a></li>\n", i+1, html.EscapeString(t))
+	}
+	b.WriteString("</ol>\n<p>On paper, what is folded away is left out: open it before you print.</p>\n</nav>\n")
+	return b.String()
+}
+
+// htmlWords is text of the report as markup: paragraphs and lists, which fit any screen, and tables with
+// their columns as they are.
+func htmlWords(text string) string {
+	var b strings.Builder
+	for _, block := range strings.Split(text, "\n\n") {
+		lines := strings.Split(block, "\n")
+		switch {
+		case isList(lines):
+			b.WriteString("<ul>\n")
+			for _, item := range strings.Split("\n"+block, "\n- ")[1:] {
+				b.WriteString("<li>" + html.EscapeString(strings.ReplaceAll(item, "\n  ", " ")) + "</li>\n")
+			}
+			b.WriteString("</ul>\n")
+		case isProse(lines):
+			b.WriteString("<p>" + html.EscapeString(strings.Join(lines, " ")) + "</p>\n")
+		default:
+			fmt.Fprintf(&b, "<pre tabindex=\"0\">%s</pre>\n", html.EscapeString(block))
+		}
+	}
+	return b.String()
+}
+
+// isList tells whether lines are what para writes behind dashes.
+func isList(lines []string) bool {
+	for i, l := range lines {
+		inside := strings.HasPrefix(l, "  ") && !strings.HasPrefix(l, "   ") && i > 0
+		if !strings.HasPrefix(l, "- ") && !inside {
+			return false
+		}
+	}
+	return true
+}
+
+// isProse tells whether lines are one paragraph: each ends where the next word would not have fit.
+func isProse(lines []string) bool {
+	for i, l := range lines {
+		if l == "" || strings.HasPrefix(l, " ") || strings.Contains(l, "  ") {
+			return false
+		}
+		if i+1 < len(lines) {
+			word, _, _ := strings.Cut(lines[i+1], " ")
+			if len(l)+1+len(word) <= pageWidth {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 const pageStyle = `body { margin: 0; font: 16px/1.4 system-ui, sans-serif; color: #1c2328; background: #ffffff }
@@ -98,16 +188,21 @@ summary { padding: 6px 0; cursor: pointer; text-decoration: underline }
 .narrow { display: none }
 @media screen and (max-width: 687px) { .wide { display: none } .narrow { display: block } }
 @media screen and (prefers-color-scheme: dark) { body { color: #eef1f2; background: #14181b } h2 { border-color: #eef1f2 } }
-@media print { pre { white-space: pre-wrap } svg { break-inside: avoid } }
+a { color: inherit }
+nav li a { display: inline-block; padding: 2px 0; min-height: 24px }
+@media print { pre { white-space: pre-wrap } svg, li { break-inside: avoid } h2, p:has(+ div) { break-after: avoid } nav, details:not([open]) { display: none } }
 `
 
-const doubts = "What is in doubt"
+const (
+	doubts = "What is in doubt"
+	order  = "What to order"
+)
 
 // pictures draw what belongs to a section, by its title.
 var pictures = map[string]func(*album, *view){
 	doubts:                     drawPlans,
 	"Which way to do it":       drawCosts,
-	"What to order":            drawPurchases,
+	order:                      drawPurchases,
 	"Takeoff":                  drawWalls,
 	"Cut list, stick by stick": drawCuts,
 	"When":                     drawSchedule,
