@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -268,12 +269,25 @@ func show(s *shop, args []string) (do, error) {
 }
 
 func cut(s *shop, args []string) (do, error) {
-	args, err := arguments(s, flag.NewFlagSet("cut", flag.ContinueOnError), args, "ID")
+	f := flag.NewFlagSet("cut", flag.ContinueOnError)
+	file := f.String("used", "", "`FILE` with what was really used and left, where that is not what was planned: a stock.RackChange as JSON")
+	args, err := arguments(s, f, args, "ID")
 	if err != nil {
 		return nil, err
 	}
+	var actual *stock.RackChange
+	if *file != "" {
+		text, err := os.ReadFile(*file)
+		if err != nil {
+			return nil, &usageError{what: err.Error()}
+		}
+		actual = &stock.RackChange{}
+		if err := measure.UnmarshalStrict(text, actual); err != nil {
+			return nil, fmt.Errorf("%s: %w", shown(*file), err)
+		}
+	}
 	return func(ctx context.Context) error {
-		if err := s.db.Cut(ctx, args[0], nil); err != nil {
+		if err := s.db.Cut(ctx, args[0], actual); err != nil {
 			return err
 		}
 		_, err := fmt.Fprintf(s.out, "%s is cut; what is left of it lies on the rack.\n", shown(args[0]))

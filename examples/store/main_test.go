@@ -111,6 +111,39 @@ func TestTwoShops(t *testing.T) {
 	other("check")
 }
 
+// A job that did not go as planned: one of the sticks that were held is free again.
+func TestUsed(t *testing.T) {
+	dir := t.TempDir()
+	do := on(t, filepath.Join(dir, "store.db"))
+	do("put", "fir rail", "7ft 2in", "-as", "porch")
+	do("put", "fir rail", "4ft 3-1/2in", "2", "-as", "delivery")
+	do("plan", "jobs/coat-rail.json")
+	used := filepath.Join(dir, "used.json")
+	asTold := `{"uses": [{"profile": "fir rail", "length": "4ft 3-1/2in", "count": 2}], "leaves": [{"profile": "fir rail", "length": "2ft 1in"}]}`
+	for _, c := range []struct {
+		text string
+		code int
+		want string
+	}{
+		{`{"uses": [{"profile": "fir rail", "length": "4ft 3-1/2in", "count": 3}]}`, 1, "holds 2 of 3"},
+		{`{"used": []}`, 2, "used"},
+		{asTold, 0, ""},
+		{asTold, 0, ""},
+		{`{"uses": [{"profile": "fir rail", "length": "7ft 2in"}]}`, 1, "is cut already"},
+	} {
+		if err := os.WriteFile(used, []byte(c.text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if _, errs, code := program("-db", filepath.Join(dir, "store.db"), "cut", "coat-rail", "-used", used); code != c.code || !strings.Contains(errs, c.want) {
+			t.Errorf("%s: exit code %d, %s", c.text, code, errs)
+		}
+	}
+	if out := do("rack"); !strings.Contains(out, "porch/1") || !strings.Contains(out, "2' 1\"") || strings.Contains(out, "delivery") || strings.Contains(out, "held") {
+		t.Errorf("%s", out)
+	}
+	do("check")
+}
+
 // Every form of the sheet comes from the database as from the plan.
 func TestShow(t *testing.T) {
 	do := on(t, filepath.Join(t.TempDir(), "store.db"))

@@ -21,7 +21,6 @@ type model struct {
 	free []single
 	held map[string][]single
 	next int
-	done map[string]bool // changes and jobs that are cut
 }
 
 type single struct {
