@@ -149,7 +149,7 @@ func TestBlocksHoldEverything(t *testing.T) {
 				}
 				keys[k[1]] = true
 			}
-			boxes += strings.Count(b, "<input")
+			boxes += strings.Count(b, `aria-label="cut `)
 			for _, w := range regexp.MustCompile(`<span class="write"> </span> of (\d+)<`).FindAllStringSubmatch(b, -1) {
 				n, err := strconv.Atoi(w[1])
 				if err != nil {

@@ -49,10 +49,12 @@ const byteOrderMark = "\ufeff"
 // other. Left corner is the corner of the walls that the end is made for, so that 90 is no square
 // cut; it is empty for ends that no corner makes. Left saw miter and Left saw bevel are what the scales of the saw
 // read, from the square cut, for a piece that stands (a flat miter: lies flat): a miter of 45
-// for the corner of 90. The same goes for the right end.
+// for the corner of 90. The same goes for the right end. They are to the nearest 1/1000 degree, whatever
+// Options.Graduation is.
 //
 // From start is where on the stick something begins, in the unit of the numbers. Wait is why a
-// piece waits whose room is among Options.Hold. Work, the last column, is what is done to a piece
+// piece waits whose room is among Options.Hold; the sticks that such pieces are cut from come last, and
+// their other pieces say in Note that the stick is not to be cut yet. Work, the last column, is what is done to a piece
 // besides its cuts.
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
@@ -144,8 +146,8 @@ func (c *csvSheet) write(columns []string) {
 		c.length(c.problem.Runs[k].Length)
 		c.note(c.spliced(k))
 	}
-	for k := range c.patterns {
-		p := &c.patterns[k]
+	now, later := c.inOrder()
+	for _, p := range append(now, later...) {
 		for i, cut := range p.cuts {
 			pc := c.piece(cut.piece)
 			c.pattern("piece", p)
@@ -164,7 +166,11 @@ func (c *csvSheet) write(columns []string) {
 			c.text(cut.turn.String())
 			c.place(p.layout.pieces[cut.at].from)
 			c.text(c.why(&cut))
-			c.text(strings.Join(slices.DeleteFunc([]string{c.remnantNote(&cut), c.assumedWords(cut.piece)}, func(w string) bool { return w == "" }), "; "))
+			notes := []string{c.remnantNote(&cut), c.assumedWords(cut.piece)}
+			if p.wait && !cut.wait {
+				notes = append(notes, "another piece of the stick waits: do not cut it yet")
+			}
+			c.text(strings.Join(slices.DeleteFunc(notes, func(w string) bool { return w == "" }), "; "))
 			c.text(c.only(cut.piece, p.total(&cut)))
 			c.end()
 		}

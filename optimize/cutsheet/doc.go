@@ -24,8 +24,8 @@
 // Where pieces carry ends, the sheet lists the settings of the saw, worked out by
 // package joint from the corner angles and, for crown, from [Options].Profile.
 //
-// What else is done to a piece, its Notes, stands below it and on its tag, after "only this
-// piece": nobody then takes it for another of the same length. Pieces that differ in notes are
+// What else is done to a piece, its Notes, stands on its tag, and on the sheet below it after
+// "only this piece": nobody then takes it for another of the same length. Pieces that differ in notes are
 // never one cut, nor sticks with such pieces one pattern.
 //
 // Text that comes from outside is never trusted: control characters, characters

@@ -68,7 +68,7 @@ func ExampleSheet_Tags() {
 	// are planned anew.
 	//   corridor, 1 piece: wall E was read twice, with two results
 	//
-	// B: 1 stick of 12' ------------------------------------------
+	// B: 1 stick of 12', held back -------------------------------
 	//   |----------------1----------------|.....................
 	//   1  []      7' 5"  base E
 	//                       wait: corridor is held back

@@ -128,6 +128,7 @@ func (s *Sheet) why(c *cut) string {
 }
 
 const (
+	held        = "held back" // of a stick
 	waitHeading = "Held back"
 	waitNote    = "Do not cut these sticks yet. A piece on each is for a room that waits; where it turns out another length, the sticks are planned anew."
 )

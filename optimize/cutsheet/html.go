@@ -42,7 +42,6 @@ type page struct {
 
 	columns []string // of the table that is being written, with their classes
 	column  int      // that the next cell is in
-	boxes   int      // that are counted
 }
 
 func (h *page) write() {
@@ -100,7 +99,10 @@ func (h *page) top() {
 	h.Leaf("bdi", h.title())
 	h.Close()
 	h.Open("p", "class", "job")
-	h.Leaf("bdi", h.Sheet.head())
+	if about := h.about(); about != "" {
+		h.Leaf("bdi", about+"; ")
+	}
+	h.Leaf("span", "fingerprint "+h.fingerprint, "class", "one")
 	h.Close()
 	h.Leaf("p", h.summary(), "class", "sum")
 	h.Close()

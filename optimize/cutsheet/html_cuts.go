@@ -42,9 +42,9 @@ func (h *page) cuts() {
 		h.Close()
 		h.Line()
 	}
-	if h.boxes > 0 {
+	if h.sum.pieces <= mostCounted {
 		h.Open("p", "class", "progress")
-		h.Chars(" of " + h.count(int64(h.boxes)) + " cut")
+		h.Chars(" of " + h.count(h.sum.pieces) + " cut")
 		h.Close()
 		h.Line()
 	}
@@ -176,6 +176,10 @@ func (h *page) what(b *block) {
 		h.Chars(" ")
 	}
 	h.Leaf("bdi", h.plural(b.sticks, "stick")+" of "+h.stickWords(p.Stick), "class", "of")
+	if p.wait {
+		h.Chars(" ")
+		h.Leaf("b", held, "class", "flag")
+	}
 	if r := h.remarks(p.Stick); r != "" {
 		h.Chars(" ")
 		h.Leaf("span", r, "class", "quiet")
@@ -237,7 +241,7 @@ func (h *page) cut(b *block, i int, ends bool) {
 	h.columns = cutColumns
 	h.tr("cut")
 	h.cell(strconv.Itoa(i+1), "no")
-	h.ticks(c.n, b.sticks, h.pieceName(c.piece))
+	h.ticks(b, i)
 	if length := h.lengthOf(c); captionWidth(length) <= mostLength*stripType/100 {
 		h.lengthCell(length, "len")
 	} else {
@@ -375,31 +379,51 @@ func (s *Sheet) handOf(e side, at joint.Side, turn optimize.Turn) string {
 	return t.handed()
 }
 
-// ticks writes a box for each piece, those of one stick together, in one strip.
-func (h *page) ticks(n int, sticks int64, name string) {
-	total := int64(n) * sticks
+// ticks writes a box for each piece of a cut, those of one stick together, in one strip. Where
+// they are too many paper has a place for a number, and a screen one box for all of them.
+func (h *page) ticks(b *block, i int) {
+	n, total := b.patterns[0].cuts[i].n, b.total(i)
 	h.td("tick")
 	if total > mostTicks {
+		h.Open("span", "class", "by-hand")
 		h.Leaf("span", " ", "class", "write")
 		h.Chars(" of " + h.count(total))
 		h.Close()
+		h.Open("label", "class", "all")
+		h.Void("input", "type", "checkbox", "aria-label", "all "+h.count(total)+" are cut: "+h.nameOn(b, i, 0), "autocomplete", "off",
+			"style", "--pieces: "+strconv.FormatInt(min(total, mostCounted), 10))
+		h.Chars(" all " + h.count(total))
+		h.Close()
+		h.Close()
 		return
 	}
-	for stick := range sticks {
+	for stick := range b.sticks {
 		if stick > 0 && n > 1 {
 			h.Leaf("span", " ", "class", "gap")
 		}
 		for range n {
-			of := ", stick " + h.count(stick+1) + " of " + h.count(sticks)
-			if sticks == 1 {
+			of := ", stick " + h.count(stick+1) + " of " + h.count(b.sticks)
+			if b.sticks == 1 {
 				of = ""
 			}
-			h.box("cut " + name + of)
-			h.boxes++
+			h.box("cut " + h.nameOn(b, i, stick) + of)
 		}
 	}
 	h.Close()
 }
+
+// nameOn is what the pieces of the i-th cut are called on a stick of a block, counted from zero.
+func (h *page) nameOn(b *block, i int, stick int64) string {
+	for _, p := range b.patterns {
+		if stick -= int64(p.Count); stick < 0 {
+			return h.pieceName(p.cuts[i].piece)
+		}
+	}
+	return ""
+}
+
+// mostCounted is up to what counters of CSS count in every browser: they have 32 bits.
+const mostCounted = 1<<31 - 1
 
 // mostBoxes is for how many boxes the column that has them is wide.
 func (h *page) mostBoxes() int {

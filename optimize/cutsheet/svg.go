@@ -35,7 +35,7 @@ func (s *Sheet) SVG(w io.Writer) error {
 	m.Line()
 	drawLabels(&m, d.labels)
 	for k := range d.lanes {
-		p := &s.patterns[k]
+		p := d.patterns[k]
 		m.Open("g", "role", "img", "aria-label", s.heading(p))
 		m.Line()
 		m.Leaf("title", s.heading(p))
@@ -53,9 +53,10 @@ func (s *Sheet) SVG(w io.Writer) error {
 
 // drawing is the layout of all patterns one below the other.
 type drawing struct {
-	labels []label
-	lanes  []lane
-	height unit
+	labels   []label
+	patterns []*pattern // those that wait last
+	lanes    []lane     // of each
+	height   unit
 }
 
 func (s *Sheet) drawing() drawing {
@@ -73,9 +74,14 @@ func (s *Sheet) drawing() drawing {
 	put(s.summary()+".", typeSize, false)
 	put(s.basis(), typeSize, false)
 	put(drawnOrder, typeSize, false)
-	for k := range s.patterns {
-		p := &s.patterns[k]
+	now, later := s.inOrder()
+	d.patterns = append(now, later...)
+	for k, p := range d.patterns {
 		y += 1400
+		if k == len(now) {
+			put(waitNote, typeSize, false)
+			y += 1400
+		}
 		put(typeset.Clip(s.heading(p), 150, "…"), 1200, true)
 		y += 400
 		ln := s.lane(p, y)
@@ -133,9 +139,13 @@ func (s *Sheet) careLines(p *pattern) []string {
 	return lines
 }
 
-// heading names a pattern.
+// heading names a pattern, and says that it waits.
 func (s *Sheet) heading(p *pattern) string {
-	return p.key + ": " + s.plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
+	text := p.key + ": " + s.plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
+	if p.wait {
+		text += ", " + held
+	}
+	return text
 }
 
 // inWords says what the drawing of a pattern shows.

@@ -307,25 +307,26 @@ func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 // seeSheet ends notes that are longer than a tag has room for.
 const seeSheet = " (see sheet)"
 
-// tagFoot says of which job and plan a tag is: the fingerprint whole, of the rest what fits.
+// tagFoot says of which job and plan a tag is: the fingerprint whole, then the revision, cut short only
+// where it alone is longer than the line, and of the rest what fits.
 func (t *tagPage) tagFoot(l *letters, job, date string) string {
 	text := t.fingerprint
 	room := func() int { return l.cells - typeset.Cells(text) - 2 }
-	add := func(part string) {
-		if part = typeset.Visible(part); part != "" && room() > 3 {
-			text += "  " + typeset.Clip(part, room(), "…")
+	add := func(part string, most int) {
+		if part = typeset.Visible(part); part != "" && most > 3 {
+			text += "  " + typeset.Clip(part, most, "…")
 		}
 	}
-	revision := ""
 	if r := t.options.Revision; r != "" {
-		revision = "rev. " + r
+		r, most := "rev. "+r, room()
+		if job != "" && typeset.Cells(typeset.Visible(r)) > most {
+			most /= 2
+		}
+		add(r, most)
 	}
-	if n := typeset.Cells(revision) + 2; n <= room()/2 {
-		add(revision)
-	}
-	add(job)
+	add(job, room())
 	if typeset.Cells(date) <= room() {
-		add(date)
+		add(date, room())
 	}
 	return text
 }

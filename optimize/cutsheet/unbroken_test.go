@@ -111,7 +111,8 @@ func TestLengthsStayWhole(t *testing.T) {
 	})
 }
 
-// Up to ten pieces have a box each, in one strip; beyond that there is a place for a number.
+// Up to ten pieces have a box each, in one strip; beyond that there is a place for a number on paper and on a
+// screen one box that counts for all. What is ticked is counted of all pieces.
 func TestBoxesInOneStrip(t *testing.T) {
 	for n := 1; n <= 14; n++ {
 		p := optimize.Problem{
@@ -124,8 +125,11 @@ func TestBoxesInOneStrip(t *testing.T) {
 		if n <= 10 && (boxes != n || write) || n > 10 && (boxes != 0 || !write) {
 			t.Errorf("%d pieces: %d boxes, a place for a number %v", n, boxes, write)
 		}
-		if counted := strings.Contains(page, fmt.Sprintf(` of %d cut</p>`, n)); counted != (n <= 10) {
-			t.Errorf("%d pieces: what is ticked is counted: %v", n, counted)
+		if all := strings.Contains(page, fmt.Sprintf(`style="--pieces: %d"/> all %[1]d</label>`, n)); all != (n > 10) {
+			t.Errorf("%d pieces: a box for all: %v", n, all)
+		}
+		if !strings.Contains(page, fmt.Sprintf(` of %d cut</p>`, n)) {
+			t.Errorf("%d pieces: what is ticked is not counted", n)
 		}
 	}
 }

@@ -14,6 +14,11 @@ import (
 
 // head says which job the sheet is for, of which day and revision, and of which plan.
 func (s *Sheet) head() string {
+	return strings.TrimPrefix(s.about()+"; fingerprint "+s.fingerprint, "; ")
+}
+
+// about says which job the sheet is for, of which day, and which revision it is.
+func (s *Sheet) about() string {
 	o := &s.options
 	var parts []string
 	for _, text := range [...]string{o.Job, o.Date} {
@@ -24,7 +29,7 @@ func (s *Sheet) head() string {
 	if o.Revision != "" {
 		parts = append(parts, "revision "+o.Revision)
 	}
-	return strings.Join(append(parts, "fingerprint "+s.fingerprint), "; ")
+	return strings.Join(parts, "; ")
 }
 
 // summary is the job in one line.

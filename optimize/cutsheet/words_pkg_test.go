@@ -90,9 +90,10 @@ func TestTableReadsBack(t *testing.T) {
 			t.Errorf("the first row is %q", rows[1])
 		}
 		rows = slices.DeleteFunc(rows[1:], func(r []string) bool { return r[0] != "piece" })
-		for k := range s.patterns {
-			for i := range s.patterns[k].cuts {
-				c := &s.patterns[k].cuts[i]
+		now, later := s.inOrder()
+		for _, p := range append(now, later...) {
+			for i := range p.cuts {
+				c := &p.cuts[i]
 				room, wall := s.place(c.piece)
 				visible := func(text string) string { return harmless(typeset.Visible(text)) }
 				if len(rows) == 0 {
