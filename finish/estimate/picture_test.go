@@ -173,6 +173,22 @@ func TestCostPicture(t *testing.T) {
 	}
 }
 
+// What comes and ends on a day is said once: not that a step is done, and then that it is in all rooms.
+func TestSchedulePictureMoments(t *testing.T) {
+	start := time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC)
+	at := func(name, job string) schedule.Slot {
+		return schedule.Slot{Name: name, Job: job, Start: start, End: start}
+	}
+	s := &schedule.Schedule{Done: start.Add(time.Hour), Slots: []schedule.Slot{
+		at("ready", ""), at("delivery", "oak base"), at("vacuum", ""), at("ready", ""), at("vacuum done in all rooms", ""), at("brad", "oak base"),
+		{Name: "fill", Crew: 1, Start: start, End: start.Add(time.Hour)},
+	}}
+	got, _ := drawPicture(t, "moments", func(w io.Writer) error { return estimate.SchedulePicture(w, s, schedule.Calendar{Start: start}, nil) })
+	if want := ">Mon 7 Jun: ready, delivery of oak base, vacuum done in all rooms, oak base: brad</text>"; !strings.Contains(got, want) {
+		t.Errorf("no %q in\n%s", want, got)
+	}
+}
+
 // Schedules of random work: every activity has its bar, where its time is.
 func TestSchedulePicture(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 1))

@@ -261,24 +261,27 @@ func moment(s *schedule.Slot) bool {
 // moments draws all of them in one lane, and below it says them by day.
 func (d *scheduleDrawing) moments(y svg.Unit) (end svg.Unit, lines []string) {
 	var row []svg.Point
-	day := ""
+	var day string
+	var names []string
 	for _, s := range d.order() {
 		if !moment(s) {
 			continue
 		}
 		row = append(row, svg.Point{X: min(d.x(s.Start), d.p.Right()-3*svg.One), Y: y + barHigh/2})
-		name := s.Name
-		if s.Job != "" {
-			name += " of " + s.Job
+		name := short(s.Name)
+		switch {
+		case s.Job != "" && s.Name == "delivery":
+			name += " of " + short(s.Job)
+		case s.Job != "":
+			name = short(s.Job) + ": " + name
 		}
-		name = svg.Clip(name, svg.Small, 60*svg.Small)
 		if on := s.Start.In(d.loc).Format("Mon 2 Jan"); on != day {
-			day = on
-			lines = append(lines, on+": "+name)
-		} else if last := &lines[len(lines)-1]; !strings.HasSuffix(*last, name) && len(*last) < 2000 {
-			*last += ", " + name
+			lines = appendDay(lines, day, names)
+			day, names = on, nil
 		}
+		names = append(names, name)
 	}
+	lines = appendDay(lines, day, names)
 	if row == nil {
 		return y, nil
 	}
@@ -293,6 +296,29 @@ func (d *scheduleDrawing) moments(y svg.Unit) (end svg.Unit, lines []string) {
 		d.p.Polygon([]svg.Point{q.Add(0, -half), q.Add(half, 0), q.Add(0, half), q.Add(-half, 0)}, svg.Style{Fill: svg.Ink})
 	}
 	return y + barHigh + 2*svg.One, lines
+}
+
+// appendDay says what comes and ends on a day, everything once: what is done in all rooms is not said
+// to be done before that.
+func appendDay(lines []string, day string, names []string) []string {
+	if len(names) == 0 {
+		return lines
+	}
+	said := make(map[string]bool)
+	for _, n := range names {
+		if of, all := strings.CutSuffix(n, " done in all rooms"); all {
+			said[of] = true
+		}
+	}
+	text := day + ":"
+	for _, n := range names {
+		if said[n] || len(text) > 2000 {
+			continue
+		}
+		said[n] = true
+		text += " " + n + ","
+	}
+	return append(lines, strings.TrimSuffix(text, ","))
 }
 
 // row is what one crew does of one kind, in any number of rooms.

@@ -194,3 +194,33 @@ func TestSpareAndKeep(t *testing.T) {
 		t.Error("free within a tall box")
 	}
 }
+
+// A text that is too long loses whole words of its middle, if that leaves enough of it.
+func TestClip(t *testing.T) {
+	for _, c := range []struct {
+		s     string
+		cells svg.Unit
+		want  string
+	}{
+		{"opening with drywall return", 18, "opening … return"},
+		{"pine 1x10: glue joints, install, teacher's room", 37, "pine 1x10: glue … teacher's room"},
+		{"a teachersroomwallwithoutanyblank b", 11, "a tea…ank b"},
+		{"short", 5, "short"},
+		{"north wall", 1, "…"},
+	} {
+		if got := svg.Clip(c.s, svg.Small, c.cells*svg.Small*61/100); got != c.want {
+			t.Errorf("%q in %d cells is %q, want %q", c.s, c.cells, got, c.want)
+		}
+	}
+	rng := rand.New(rand.NewPCG(11, 3))
+	for range 2000 {
+		var s string
+		for range rng.IntN(40) {
+			s += string([]rune("ab  …é漢-")[rng.IntN(8)])
+		}
+		room := svg.Unit(rng.IntN(20000))
+		if got := svg.Clip(s, svg.Small, room); svg.WidthOf(got, svg.Small) > max(room, svg.WidthOf("…", svg.Small)) {
+			t.Fatalf("%q is clipped to %q, %d wide, want at most %d", s, got, svg.WidthOf(got, svg.Small), room)
+		}
+	}
+}

@@ -1,6 +1,10 @@
 package svg
 
-import "example.com/longpoint/internal/typeset"
+import (
+	"strings"
+
+	"example.com/longpoint/internal/typeset"
+)
 
 // Sizes of text: Small is the least that can be read on paper and on a telephone.
 const (
@@ -46,9 +50,29 @@ func WidthOf(s string, size Unit) Unit {
 // HeightOf returns the height of a line of text of a size.
 func HeightOf(size Unit) Unit { return size * 12 / 10 }
 
-// Clip shortens a text in its middle so that it takes the room.
+// Clip shortens a text in its middle so that it takes the room. It leaves out whole words where that
+// costs at most half of what stays before or after: "opening … return" says more than "opening w…l return".
 func Clip(s string, size, room Unit) string {
-	return typeset.Clip(typeset.Visible(typeset.Unmarked(s)), max(int(room*100/(size*61)), 1), "…")
+	const dots = "…"
+	s = typeset.Visible(typeset.Unmarked(s))
+	short := typeset.Clip(s, max(int(room*100/(size*61)), 1), dots)
+	if short == s {
+		return s
+	}
+	for i := range short {
+		head, tail := short[:i], strings.TrimPrefix(short[i:], dots)
+		if len(tail) == len(short)-i || !strings.HasPrefix(s, head) || !strings.HasSuffix(s, tail) {
+			continue
+		}
+		if k := strings.LastIndexByte(head, ' '); k > 0 && 2*k >= len(head) && s[i] != ' ' {
+			head = head[:k+1]
+		}
+		if k := strings.IndexByte(tail, ' '); k > 0 && 2*k <= len(tail) && s[len(s)-len(tail)-1] != ' ' {
+			tail = tail[k:]
+		}
+		return head + dots + tail
+	}
+	return short
 }
 
 func (t Text) size() Unit {
