@@ -14,10 +14,10 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Elevation draws the walls of a room as one faces them, all to one scale, with openings and what
-// stands at the wall, studs, and every piece that the list has there. Each piece has a number, and
-// below stands what it is, how long, how its ends are cut and, from Options.Sticks, what it is cut
-// from; pieces that do not show, such as returns, stand there as well. Splices are marked, and
+// Elevation draws the walls of a room as one faces them, with openings and what stands at the wall,
+// studs, and every piece that the list has there. All walls are to one scale; on a telephone, where
+// short ones could not be read, each is to its own and says so. Each piece has a number, and below
+// stands what it is, how long, how its ends are cut and, from Options.Sticks, what it is cut from; pieces that do not show, such as returns, stand there as well. Splices are marked, and
 // their places along the wall written.
 //
 // The list is that of Take for rooms of which this is one, with the scheme s. A nil list is read as an

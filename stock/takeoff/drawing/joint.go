@@ -76,11 +76,12 @@ type detailDim struct {
 // work finds what there is to draw.
 func (d *detail) work() error {
 	d.title = d.profile.Name + ": " + d.cut.End.Kind.String()
-	d.seen = "From above: the wall is at the top, the room below."
-	if d.corner != 90*measure.Degree && (d.cut.End.Kind.Mitered() || d.cut.End.Kind == stock.EndButt) {
-		d.seen += " The corner is " + d.o.angle(d.corner) + "."
+	kind, corner := d.cut.End.Kind, ""
+	if d.corner != 90*measure.Degree && (kind.Mitered() || kind == stock.EndButt || kind == stock.EndSquare && d.cut.Allowance != 0) {
+		corner = " The corner is " + d.o.angle(d.corner) + "."
 	}
-	switch k := d.cut.End.Kind; k {
+	d.seen = "From above: the wall is at the top, the room below." + corner
+	switch kind {
 	case stock.EndScarfOver, stock.EndScarfUnder:
 		d.scarf()
 	case stock.EndReturn:
@@ -89,10 +90,10 @@ func (d *detail) work() error {
 		d.raked()
 	case stock.EndFlatMiter:
 		d.deep = -d.profile.Width // beyond the inner edges
-		d.seen = "From the front: the opening is at the lower left."
+		d.seen = "From the front: the opening is at the lower left." + corner
 		d.miter()
 	case stock.EndInsideMiter, stock.EndOutsideMiter:
-		if k == stock.EndOutsideMiter {
+		if kind == stock.EndOutsideMiter {
 			d.outside()
 			break
 		}
@@ -329,6 +330,9 @@ func (d *detail) allowance() string {
 
 // setting says how the saw is set.
 func (d *detail) setting() string {
+	if d.cut.Standing == d.cut.Flat && d.cut.Flat == (joint.Setting{}) {
+		return "Saw: a square cut, miter and bevel 0."
+	}
 	say := func(s joint.Setting) string {
 		switch {
 		case s == joint.Setting{}:

@@ -272,3 +272,22 @@ func TestDetailErrors(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Whatever follows from a corner that is not square, it is named.
+func TestJointNamesTheCorner(t *testing.T) {
+	base := stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch}
+	for kind, angle := range map[stock.EndKind]measure.Angle{
+		stock.EndSquare: 60 * measure.Degree, stock.EndFlatMiter: 135 * measure.Degree, stock.EndButt: 100 * measure.Degree, stock.EndCope: 80 * measure.Degree,
+	} {
+		var b bytes.Buffer
+		if err := drawing.Joint(&b, base, stock.End{Kind: kind, Angle: angle}, nil); err != nil {
+			t.Fatal(err)
+		}
+		if want := "The corner is " + angle.String() + "."; !strings.Contains(desc(b.String()), want) {
+			t.Errorf("%v: no %q in %s", kind, want, desc(b.String()))
+		}
+		if kind == stock.EndSquare && !strings.Contains(desc(b.String()), "Saw: a square cut, miter and bevel 0.") {
+			t.Errorf("%v: %s", kind, desc(b.String()))
+		}
+	}
+}

@@ -256,8 +256,8 @@ type markEnd struct {
 	dir  measure.Length
 }
 
-// markAt returns a free place for a mark beside one of the ends, in the room and off the lines of
-// the walls if that can be, and false if there is none near them.
+// markAt returns a free place for a mark beside one of the ends, where a reader takes it to be
+// theirs, off the lines of the walls if that can be, and false if there is none near them.
 func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 	steps := []svg.Unit{9, 12, 18, 26, 40, 60, 0}
 	if beside { // clearly on its own side
@@ -267,9 +267,9 @@ func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 		for _, by := range bys {
 			for _, e := range ends {
 				for _, along := range steps {
-					along = min(along*svg.One, pl.scale.Of(pl.places[e.wall].Length))
+					along = min(along*svg.One, pl.scale.Of(pl.places[e.wall].Length)+8*svg.One)
 					at := pl.into(e.wall, e.x+e.dir*pl.scale.Length(along), by*svg.One)
-					if fits(markBox(at)) {
+					if fits(markBox(at)) && pl.belongs(at, ends) {
 						return at, true
 					}
 				}
@@ -281,7 +281,7 @@ func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 		corner := pl.at(ends[0].wall, ends[0].x)
 		for r := from * svg.One; r < to*svg.One; r += 5 * svg.One {
 			for _, d := range [][2]svg.Unit{{10, 0}, {0, 10}, {-10, 0}, {0, -10}, {7, 7}, {-7, 7}, {-7, -7}, {7, -7}, {9, 4}, {-9, 4}, {9, -4}, {-9, -4}} {
-				if q := corner.Add(r*d[0]/10, r*d[1]/10); q.Y > pl.zero.Y-30*svg.One && fits(markBox(q)) {
+				if q := corner.Add(r*d[0]/10, r*d[1]/10); fits(markBox(q)) && pl.belongs(q, ends) {
 					return q, true
 				}
 			}
@@ -292,7 +292,7 @@ func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 	for _, again := range []func() (svg.Point, bool){
 		func() (svg.Point, bool) { return ring(pl.p.Clear, 10, 45) },
 		func() (svg.Point, bool) { return try(pl.p.Free, 9, 11, 18, 30) },
-		func() (svg.Point, bool) { return ring(pl.p.Free, 10, 140) },
+		func() (svg.Point, bool) { return ring(pl.p.Free, 10, 90) },
 	} {
 		if ok {
 			break

@@ -1,0 +1,57 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"example.com/longpoint/internal/svg"
+)
+
+// belongs reports whether a reader takes what is at a point to be at the wall of one of the ends: it
+// is in the room, and no other wall is nearer.
+func (pl *plan) belongs(at svg.Point, ends []markEnd) bool {
+	inside := !pl.closing.Closed
+	own, other := math.Inf(1), math.Inf(1)
+	for i := range pl.walls {
+		for k := 1; k < len(pl.walls[i].line); k++ {
+			a, b := pl.point(pl.walls[i].line[k-1]), pl.point(pl.walls[i].line[k])
+			if pl.closing.Closed && crosses(at, a, b) {
+				inside = !inside
+			}
+			d := apart(at, a, b)
+			if slices.ContainsFunc(ends, func(e markEnd) bool { return e.wall == i }) {
+				own = min(own, d)
+			} else {
+				other = min(other, d)
+			}
+		}
+	}
+	if pl.closing.Closed { // across the gap
+		last := pl.walls[len(pl.walls)-1].line
+		if crosses(at, pl.point(last[len(last)-1]), pl.point(pl.walls[0].line[0])) {
+			inside = !inside
+		}
+	}
+	return inside && own <= other
+}
+
+// crosses reports whether the way from a point straight to the right leads across a line.
+func crosses(q, a, b svg.Point) bool {
+	if (a.Y > q.Y) == (b.Y > q.Y) {
+		return false
+	}
+	return float64(q.X-a.X) < float64(float64(q.Y-a.Y)*float64(b.X-a.X))/float64(b.Y-a.Y)
+}
+
+// apart returns the square of how far a point is from a line between two points.
+func apart(q, a, b svg.Point) float64 {
+	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
+	x, y := float64(q.X-a.X), float64(q.Y-a.Y)
+	if long := float64(dx*dx) + float64(dy*dy); long > 0 {
+		t := (float64(x*dx) + float64(y*dy)) / long
+		t = max(0, min(1, t))
+		x -= float64(t * dx)
+		y -= float64(t * dy)
+	}
+	return float64(x*x) + float64(y*y)
+}
