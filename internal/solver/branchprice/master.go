@@ -790,6 +790,13 @@ func (m *master) numerator(scale int64) wide.Int {
 			add(v)
 		}
 	}
+	m.addSuppliers(sold, add)
+	return n
+}
+
+// addSuppliers adds what is bought of each supplier, and the charge, where the supplier is used or had better be.
+func (m *master) addSuppliers(sold []wide.Int, add func(wide.Int)) {
+	p := m.p
 	for g := range p.Suppliers {
 		v := sold[g]
 		v.AddMul(m.criterionDual[rules.Price], p.Suppliers[g].Charge)
@@ -807,7 +814,6 @@ func (m *master) numerator(scale int64) wide.Int {
 			}
 		}
 	}
-	return n
 }
 
 // least is Class.least for any sign of each.

@@ -600,75 +600,19 @@ func (r *solver) sticks() []float64 {
 // do with the cost. What the relaxation is nearer to comes first. Where the relaxation
 // has whole counts and rates them right, branch returns them.
 func (r *solver) branch(b box) (kids []box, whole []int64) {
-	p := r.p
-	for g := range p.Suppliers {
-		if b.on[g] != open || p.Suppliers[g].Charge == 0 {
-			continue
-		}
-		any := false
-		for _, c := range p.Suppliers[g].Classes {
-			any = any || b.hi[c] > 0
-		}
-		if any {
-			x, y := b.clone(), b.clone()
-			x.on[g], y.on[g] = yes, no
-			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 {
-				x, y = y, x
-			}
-			return []box{x, y}, nil
-		}
+	if kids := r.branchOnSupplier(b); kids != nil {
+		return kids, nil
 	}
 	n := r.sticks()
-	pick, at, score := -1, int64(0), 0.0
-	for c := range p.Classes {
-		lo, hi := b.lo[c], b.hi[c]
-		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
-			continue
-		}
-		f := n[c] - math.Floor(n[c])
-		if f = min(f, 1-f); f > 1e-5 {
-			if v := f * float64(1+p.Classes[c].Tiers[0].Price); v > score {
-				pick, at, score = c, int64(math.Floor(n[c])), v
-			}
-		}
-	}
+	pick, at := r.fractionalCount(b, n)
 	if pick < 0 {
-		for c := range p.Classes {
-			lo, hi := b.lo[c], b.hi[c]
-			if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
-				continue
-			}
-			x := min(hi, max(lo, int64(math.Round(n[c]))))
-			_, real := p.Classes[c].Extra(x)
-			guess := float64(r.m.baseOf[c])
-			for _, j := range r.m.segments[c] {
-				guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
-			}
-			if v := float64(real) - guess; v > score+1e-6 {
-				pick, at, score = c, min(x, hi-1), v
-				if x == hi || guess < float64(real) && x > lo {
-					at = x - 1
-				}
-			}
-		}
+		pick, at = r.underrated(b, n)
 	}
 	if pick < 0 {
 		for c := range n {
 			whole = append(whole, int64(math.Round(n[c])))
 		}
-		wide := int64(0)
-		for c := range p.Classes {
-			lo, hi := b.lo[c], b.hi[c]
-			if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
-				continue
-			}
-			_, low := p.Classes[c].Extra(lo)
-			_, high := p.Classes[c].Extra(hi)
-			if hi-lo > wide && (high > low || r.objective.Main != rules.Price) {
-				x := min(hi-1, max(lo, int64(math.Round(n[c]))))
-				pick, at, wide = c, x, hi-lo
-			}
-		}
+		pick, at = r.widest(b, n)
 	}
 	if pick < 0 {
 		return nil, whole
@@ -679,6 +623,94 @@ func (r *solver) branch(b box) (kids []box, whole []int64) {
 		x, y = y, x
 	}
 	return []box{x, y}, whole
+}
+
+// branchOnSupplier splits the box by whether a supplier is used; nil where all are settled.
+func (r *solver) branchOnSupplier(b box) []box {
+	p := r.p
+	for g := range p.Suppliers {
+		if b.on[g] != open || p.Suppliers[g].Charge == 0 {
+			continue
+		}
+		if !slices.ContainsFunc(p.Suppliers[g].Classes, func(c int) bool { return b.hi[c] > 0 }) {
+			continue
+		}
+		x, y := b.clone(), b.clone()
+		x.on[g], y.on[g] = yes, no
+		if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 {
+			x, y = y, x
+		}
+		return []box{x, y}
+	}
+	return nil
+}
+
+// openCount reports whether it is open how many sticks of a class are used.
+func (r *solver) openCount(b box, c int) bool {
+	g := r.m.supplierOf[c]
+	return (g < 0 || b.on[g] != no) && b.lo[c] < b.hi[c]
+}
+
+// fractionalCount returns the class whose count in the relaxation is furthest from whole, weighted by its
+// price, and what to split it at; -1 where there is none.
+func (r *solver) fractionalCount(b box, n []float64) (pick int, at int64) {
+	pick = -1
+	score := 0.0
+	for c := range r.p.Classes {
+		if !r.openCount(b, c) {
+			continue
+		}
+		f := n[c] - math.Floor(n[c])
+		if f = min(f, 1-f); f > 1e-5 {
+			if v := f * float64(1+r.p.Classes[c].Tiers[0].Price); v > score {
+				pick, at, score = c, int64(math.Floor(n[c])), v
+			}
+		}
+	}
+	return pick, at
+}
+
+// underrated returns the class whose cost the relaxation underrates most.
+func (r *solver) underrated(b box, n []float64) (pick int, at int64) {
+	pick = -1
+	score := 0.0
+	for c := range r.p.Classes {
+		lo, hi := b.lo[c], b.hi[c]
+		if !r.openCount(b, c) {
+			continue
+		}
+		x := min(hi, max(lo, int64(math.Round(n[c]))))
+		_, real := r.p.Classes[c].Extra(x)
+		guess := float64(r.m.baseOf[c])
+		for _, j := range r.m.segments[c] {
+			guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
+		}
+		if v := float64(real) - guess; v > score+1e-6 {
+			pick, at, score = c, min(x, hi-1), v
+			if x == hi || guess < float64(real) && x > lo {
+				at = x - 1
+			}
+		}
+	}
+	return pick, at
+}
+
+// widest returns the class of the widest range of counts, of those that have to do with the cost.
+func (r *solver) widest(b box, n []float64) (pick int, at int64) {
+	pick = -1
+	wide := int64(0)
+	for c := range r.p.Classes {
+		lo, hi := b.lo[c], b.hi[c]
+		if !r.openCount(b, c) {
+			continue
+		}
+		_, low := r.p.Classes[c].Extra(lo)
+		_, high := r.p.Classes[c].Extra(hi)
+		if hi-lo > wide && (high > low || r.objective.Main != rules.Price) {
+			pick, at, wide = c, min(hi-1, max(lo, int64(math.Round(n[c])))), hi-lo
+		}
+	}
+	return pick, at
 }
 
 // fixCounts takes off a box what the present duals show to hold no plan below the cutoff: counts

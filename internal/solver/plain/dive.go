@@ -215,10 +215,6 @@ func (d *diver) backtrack() bool {
 // fixNext fixes what is whole in the relaxation, or the next best, and reports whether there
 // was anything.
 func (d *diver) fixNext() bool {
-	type share struct {
-		j int
-		x float64
-	}
 	var near []share
 	before, pick, most := d.pieces, -1, 0.0
 	d.used = d.used[:0]
@@ -272,7 +268,7 @@ func (r *solver) slackToWaste() bool {
 // or none better than the one found.
 func (d *diver) finish() (certain bool) {
 	cols := d.columns()
-	rest := d.residualOf(d.left, cols)
+	rest := residualOf(d.p, d.left, cols)
 	if rest == nil {
 		return false
 	}

@@ -51,7 +51,7 @@ func (d *diver) muchSmaller() bool {
 // handOver plans what is left in a run of its own, with the sticks that the master's box allows.
 func (d *diver) handOver() {
 	cols := d.columns()
-	rest := d.residualOf(d.left, cols)
+	rest := residualOf(d.p, d.left, cols)
 	hi := slices.Clone(d.master.Box.Hi)
 	for _, c := range cols {
 		hi[c.Bin] -= c.Count

@@ -109,23 +109,29 @@ func (k *mergedProblem) merge(i, j int) (c *mergedProblem, to []int, whole int) 
 			whole = to[q]
 		}
 	}
-	if !k.conflicts.Empty() {
-		next.conflicts = knapsack.NewConflicts(len(next.p.Items))
-		for a := range n {
-			if to[a] < 0 {
-				continue
-			}
-			for b := a; b < n; b++ {
-				if to[b] >= 0 && k.conflicts.Has(a, b) {
-					next.conflicts.Add(to[a], to[b])
-				}
-			}
-			if k.conflicts.Has(a, i) || k.conflicts.Has(a, j) {
-				next.conflicts.Add(to[a], whole)
+	next.inheritConflicts(k, to, i, j, whole)
+	return next, to, whole
+}
+
+// inheritConflicts takes over the conflicts of the problem around, in which i and j are items by themselves.
+func (c *mergedProblem) inheritConflicts(k *mergedProblem, to []int, i, j, whole int) {
+	if k.conflicts.Empty() {
+		return
+	}
+	c.conflicts = knapsack.NewConflicts(len(c.p.Items))
+	for a := range to {
+		if to[a] < 0 {
+			continue
+		}
+		for b := a; b < len(to); b++ {
+			if to[b] >= 0 && k.conflicts.Has(a, b) {
+				c.conflicts.Add(to[a], to[b])
 			}
 		}
+		if k.conflicts.Has(a, i) || k.conflicts.Has(a, j) {
+			c.conflicts.Add(to[a], whole)
+		}
 	}
-	return next, to, whole
 }
 
 // sameConflicts reports whether item q stays apart from exactly what i and j

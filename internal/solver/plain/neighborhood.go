@@ -14,12 +14,12 @@ type residualProblem struct {
 
 // residualOf is the problem of cutting what is left with the sticks that cols do not
 // use. It returns nil when there is nothing left or no stick.
-func (r *solver) residualOf(left []int64, cols []model.PatternCount) *residualProblem {
+func residualOf(p *model.Problem, left []int64, cols []model.PatternCount) *residualProblem {
 	var q residualProblem
 	pieces := int64(0)
 	for i, n := range left {
 		if n > 0 {
-			q.Items = append(q.Items, model.Item{Size: r.p.Items[i].Size, Demand: n})
+			q.Items = append(q.Items, model.Item{Size: p.Items[i].Size, Demand: n})
 			q.item = append(q.item, i)
 			pieces += n
 		}
@@ -27,7 +27,7 @@ func (r *solver) residualOf(left []int64, cols []model.PatternCount) *residualPr
 	if pieces == 0 {
 		return nil
 	}
-	q.Bins = slices.Clone(r.p.Bins)
+	q.Bins = slices.Clone(p.Bins)
 	for _, c := range cols {
 		q.Bins[c.Bin].Limit -= c.Count
 	}
@@ -110,7 +110,7 @@ func (r *solver) tryNeighborhood() bool {
 		}
 	}
 	cols = slices.DeleteFunc(cols, func(c model.PatternCount) bool { return c.Count == 0 })
-	rest := r.residualOf(left, cols)
+	rest := residualOf(r.p, left, cols)
 	if rest == nil {
 		return false
 	}

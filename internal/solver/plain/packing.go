@@ -25,7 +25,7 @@ func (r *solver) searchPacking() {
 		return
 	}
 	near := func(cols []model.PatternCount, left []int64) {
-		rest := r.residualOf(left, cols)
+		rest := residualOf(r.p, left, cols)
 		if rest == nil {
 			return
 		}
@@ -125,7 +125,7 @@ func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, su
 			left[u.Item] -= c.Count * u.N
 		}
 	}
-	rest := r.residualOf(left, packed)
+	rest := residualOf(r.p, left, packed)
 	if rest == nil {
 		return
 	}

@@ -297,17 +297,48 @@ func (s *pairBranching) tryWhole(k *mergedProblem, m *master.Master) {
 // round makes a plan of the relaxation: whole patterns first, then those
 // nearest to whole while they are patterns of what is left, then first fit.
 func (s *pairBranching) round(k *mergedProblem, m *master.Master) {
-	p := k.p
-	left := p.Demands()
-	supply := make([]int64, len(p.Bins))
-	for b, bin := range p.Bins {
+	left := k.p.Demands()
+	supply := make([]int64, len(k.p.Bins))
+	for b, bin := range k.p.Bins {
 		supply[b] = bin.Limit
 	}
-	type share struct {
-		j int
-		x float64
+	var cols []model.PatternCount
+	for _, o := range nearlyWholeFirst(m) {
+		pat := m.Patterns[o.j]
+		n := min(int64(math.Ceil(o.x-1e-6)), supply[pat.Bin])
+		for _, u := range pat.Uses {
+			n = min(n, left[u.Item]/u.N)
+		}
+		if n <= 0 {
+			continue
+		}
+		for _, u := range pat.Uses {
+			left[u.Item] -= n * u.N
+		}
+		supply[pat.Bin] -= n
+		cols = append(cols, model.PatternCount{Pattern: pat, Count: n})
 	}
-	var order []share
+	rest := residualOf(k.p, left, cols)
+	if rest == nil {
+		s.take(k, cols)
+		return
+	}
+	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
+	// plan of the problem all the same.
+	construct.Plans(&rest.Problem, s.mt, func(sub []model.PatternCount) {
+		s.take(k, slices.Concat(cols, rest.original(sub)))
+	})
+}
+
+// share is how often a relaxation uses a column.
+type share struct {
+	j int
+	x float64
+}
+
+// nearlyWholeFirst returns the patterns that the relaxation uses a good part of a time or more: those of which
+// there is a whole one first, then by how near they are to the next.
+func nearlyWholeFirst(m *master.Master) (order []share) {
 	for j := range m.Patterns {
 		if x := m.LP.Value(m.Col(j)); x > 0.3 {
 			order = append(order, share{j, x})
@@ -327,50 +358,7 @@ func (s *pairBranching) round(k *mergedProblem, m *master.Master) {
 		}
 		return 0
 	})
-	var cols []model.PatternCount
-	for _, o := range order {
-		pat := m.Patterns[o.j]
-		n := min(int64(math.Ceil(o.x-1e-6)), supply[pat.Bin])
-		for _, u := range pat.Uses {
-			n = min(n, left[u.Item]/u.N)
-		}
-		if n <= 0 {
-			continue
-		}
-		for _, u := range pat.Uses {
-			left[u.Item] -= n * u.N
-		}
-		supply[pat.Bin] -= n
-		cols = append(cols, model.PatternCount{Pattern: pat, Count: n})
-	}
-	q := &model.Problem{Bins: slices.Clone(p.Bins)}
-	var item []int
-	for i, n := range left {
-		if n > 0 {
-			q.Items = append(q.Items, model.Item{Size: p.Items[i].Size, Demand: n})
-			item = append(item, i)
-		}
-	}
-	for b := range q.Bins {
-		q.Bins[b].Limit = supply[b]
-	}
-	if len(q.Items) == 0 {
-		s.take(k, cols)
-		return
-	}
-	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
-	// plan of the problem all the same.
-	construct.Plans(q, s.mt, func(rest []model.PatternCount) {
-		all := slices.Clone(cols)
-		for _, c := range rest {
-			uses := make([]model.Use, len(c.Uses))
-			for t, u := range c.Uses {
-				uses[t] = model.Use{Item: item[u.Item], N: u.N}
-			}
-			all = append(all, model.PatternCount{Pattern: model.Pattern{Bin: c.Bin, Uses: uses}, Count: c.Count})
-		}
-		s.take(k, all)
-	})
+	return order
 }
 
 func (s *pairBranching) take(k *mergedProblem, cols []model.PatternCount) {

@@ -48,7 +48,7 @@ func (r *solver) residual() {
 			spent += n * r.p.Bins[pat.Bin].Cost
 			fixed = append(fixed, model.PatternCount{Pattern: pat, Count: n})
 		}
-		rest := r.residualOf(left, fixed)
+		rest := residualOf(r.p, left, fixed)
 		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
 			return
 		}

@@ -18,7 +18,7 @@ func (r *solver) completeStart() {
 		}
 	}
 	cols := r.fillUp(slices.Clone(r.start), left)
-	rest := r.residualOf(left, cols)
+	rest := residualOf(r.p, left, cols)
 	if rest == nil {
 		r.tryIncumbent(merged(cols))
 		return
