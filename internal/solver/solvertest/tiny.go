@@ -25,129 +25,161 @@ const (
 
 // Tiny draws a problem with rules that can be solved by trying everything.
 func Tiny(r *rand.Rand, with Feature) *rules.Problem {
-	p := &rules.Problem{}
-	on := func(f Feature) bool { return with&f != 0 }
-	double := int64(1)
-	if on(WithNest) {
-		double = 2
+	d := drawing{r: r, with: with, p: &rules.Problem{}, double: 1}
+	if d.on(WithNest) {
+		d.double = 2
 		for range 1 + r.IntN(2) {
-			p.Setbacks = append(p.Setbacks, 2*(1+r.Int64N(3)))
+			d.p.Setbacks = append(d.p.Setbacks, 2*(1+r.Int64N(3)))
 		}
 	}
-	pieces := 0
-	for len(p.Items) < 4 && pieces < 5 {
-		d := 1 + r.Int64N(2)
-		it := rules.Item{Demand: d, Most: d, Pieces: 1, Long: r.IntN(2) == 0}
-		size := double * (7 + r.Int64N(9))
+	d.items()
+	d.rules()
+	d.classes()
+	d.suppliers()
+	d.runs()
+	d.spares()
+	return d.p
+}
+
+// drawing is a problem that is drawn.
+type drawing struct {
+	r             *rand.Rand
+	with          Feature
+	p             *rules.Problem
+	double        int64 // sizes are even where ends nest
+	pieces, kinds int
+}
+
+func (d *drawing) on(f Feature) bool { return d.with&f != 0 }
+
+func (d *drawing) items() {
+	for len(d.p.Items) < 4 && d.pieces < 5 {
+		n := 1 + d.r.Int64N(2)
+		it := rules.Item{Demand: n, Most: n, Pieces: 1, Long: d.r.IntN(2) == 0}
+		size := d.double * (7 + d.r.Int64N(9))
 		end := func() int {
-			if !on(WithNest) || r.IntN(3) == 0 {
+			if !d.on(WithNest) || d.r.IntN(3) == 0 {
 				return rules.Square
 			}
-			return r.IntN(len(p.Setbacks))
+			return d.r.IntN(len(d.p.Setbacks))
 		}
 		w := rules.Orientation{Size: size, Left: end(), Right: end()}
 		it.Orientations = []rules.Orientation{w}
-		if on(WithNest) && r.IntN(2) == 0 {
+		if d.on(WithNest) && d.r.IntN(2) == 0 {
 			it.Orientations = append(it.Orientations, rules.Orientation{Size: size, Left: w.Right, Right: w.Left})
 		}
-		pieces += int(d)
-		p.Items = append(p.Items, it)
+		d.pieces += int(n)
+		d.p.Items = append(d.p.Items, it)
 	}
-	kinds := 1 + r.IntN(2)
-	for range kinds {
-		k := rules.PatternRules{Kerf: r.Int64N(2), Spare: r.IntN(2) == 0}
-		if on(WithBars) {
-			k.Barred = make([]bool, len(p.Items))
+}
+
+func (d *drawing) rules() {
+	d.kinds = 1 + d.r.IntN(2)
+	for range d.kinds {
+		k := rules.PatternRules{Kerf: d.r.Int64N(2), Spare: d.r.IntN(2) == 0}
+		if d.on(WithBars) {
+			k.Barred = make([]bool, len(d.p.Items))
 			for i := range k.Barred {
-				k.Barred[i] = r.IntN(4) == 0
+				k.Barred[i] = d.r.IntN(4) == 0
 			}
 		}
-		if on(WithMost) {
-			k.Most = 1 + r.Int64N(3)
+		if d.on(WithMost) {
+			k.Most = 1 + d.r.Int64N(3)
 		}
-		if on(WithHold) {
-			k.Hold = double * (1 + r.Int64N(10))
-			p.Exact = true
+		if d.on(WithHold) {
+			k.Hold = d.double * (1 + d.r.Int64N(10))
+			d.p.Exact = true
 		}
-		if on(WithPart) && r.IntN(2) == 0 {
-			k.Part = [2]int64{double * (10 + r.Int64N(15)), double * (10 + r.Int64N(15))}
+		if d.on(WithPart) && d.r.IntN(2) == 0 {
+			k.Part = [2]int64{d.double * (10 + d.r.Int64N(15)), d.double * (10 + d.r.Int64N(15))}
 		}
-		p.Kinds = append(p.Kinds, k)
+		d.p.Kinds = append(d.p.Kinds, k)
 	}
-	for range 1 + r.IntN(2) {
-		c := rules.StockClass{Limit: 1 + r.Int64N(6), Bundle: 1, Minimum: 1, Tiers: []rules.Tier{{From: 1, Price: r.Int64N(20)}}}
+}
+
+func (d *drawing) classes() {
+	for range 1 + d.r.IntN(2) {
+		c := rules.StockClass{Limit: 1 + d.r.Int64N(6), Bundle: 1, Minimum: 1, Tiers: []rules.Tier{{From: 1, Price: d.r.Int64N(20)}}}
 		n := 1
-		if on(WithPairedBins) && r.IntN(2) == 0 {
+		if d.on(WithPairedBins) && d.r.IntN(2) == 0 {
 			n = 2
 		}
 		for range n {
-			c.Bins = append(c.Bins, len(p.Bins))
-			b := rules.Bin{Cap: double * (14 + r.Int64N(30)), Kind: r.IntN(kinds)}
-			if on(WithPart) && r.IntN(2) == 0 {
-				b.Own[rules.Price] = r.Int64N(5)
+			c.Bins = append(c.Bins, len(d.p.Bins))
+			b := rules.Bin{Cap: d.double * (14 + d.r.Int64N(30)), Kind: d.r.IntN(d.kinds)}
+			if d.on(WithPart) && d.r.IntN(2) == 0 {
+				b.Own[rules.Price] = d.r.Int64N(5)
 			}
-			p.Bins = append(p.Bins, b)
+			d.p.Bins = append(d.p.Bins, b)
 		}
-		if on(WithBuying) {
-			c.Bundle = 1 + r.Int64N(3)
-			c.Minimum = 1 + r.Int64N(3)
-			if r.IntN(2) == 0 {
-				c.Tiers = append(c.Tiers, rules.Tier{From: 2 + r.Int64N(3), Price: r.Int64N(20)})
+		if d.on(WithBuying) {
+			c.Bundle = 1 + d.r.Int64N(3)
+			c.Minimum = 1 + d.r.Int64N(3)
+			if d.r.IntN(2) == 0 {
+				c.Tiers = append(c.Tiers, rules.Tier{From: 2 + d.r.Int64N(3), Price: d.r.Int64N(20)})
 			}
 		}
-		p.Classes = append(p.Classes, c)
+		d.p.Classes = append(d.p.Classes, c)
 	}
-	if on(WithCharges) {
-		s := rules.Supplier{Charge: r.Int64N(25)}
-		for c := range p.Classes {
-			if r.IntN(2) == 0 || len(s.Classes) == 0 && c == len(p.Classes)-1 {
+}
+
+func (d *drawing) suppliers() {
+	if d.on(WithCharges) {
+		s := rules.Supplier{Charge: d.r.Int64N(25)}
+		for c := range d.p.Classes {
+			if d.r.IntN(2) == 0 || len(s.Classes) == 0 && c == len(d.p.Classes)-1 {
 				s.Classes = append(s.Classes, c)
 			}
 		}
-		p.Suppliers = append(p.Suppliers, s)
-		if len(p.Classes) > len(s.Classes) {
-			t := rules.Supplier{Charge: r.Int64N(25)}
-			for c := range p.Classes {
+		d.p.Suppliers = append(d.p.Suppliers, s)
+		if len(d.p.Classes) > len(s.Classes) {
+			t := rules.Supplier{Charge: d.r.Int64N(25)}
+			for c := range d.p.Classes {
 				in := false
-				for _, d := range s.Classes {
-					in = in || c == d
+				for _, x := range s.Classes {
+					in = in || c == x
 				}
 				if !in {
 					t.Classes = append(t.Classes, c)
 				}
 			}
-			p.Suppliers = append(p.Suppliers, t)
+			d.p.Suppliers = append(d.p.Suppliers, t)
 		}
 	}
-	if on(WithRuns) && pieces <= 4 {
+}
+
+func (d *drawing) runs() {
+	if d.on(WithRuns) && d.pieces <= 4 {
 		// Two parts of several lengths, or one long one.
-		base := len(p.Items)
+		base := len(d.p.Items)
 		for range 4 {
-			p.Items = append(p.Items, rules.Item{Most: 2, Pieces: 1, Long: true, Orientations: []rules.Orientation{{Size: double * (5 + r.Int64N(20)), Left: rules.Square, Right: rules.Square}}})
+			d.p.Items = append(d.p.Items, rules.Item{Most: 2, Pieces: 1, Long: true, Orientations: []rules.Orientation{{Size: d.double * (5 + d.r.Int64N(20)), Left: rules.Square, Right: rules.Square}}})
 		}
-		for k := range p.Kinds {
-			if b := p.Kinds[k].Barred; b != nil {
-				p.Kinds[k].Barred = append(b, false, false, true, false)
+		for k := range d.p.Kinds {
+			if b := d.p.Kinds[k].Barred; b != nil {
+				d.p.Kinds[k].Barred = append(b, false, false, true, false)
 			}
 		}
-		run := rules.Run{Nodes: 3, Most: r.IntN(3), Arcs: []rules.Arc{{From: 0, To: 1, Item: base, N: 1, Cost: r.Int64N(4), Splices: 1}, {From: 0, To: 1, Item: base + 1, N: 1, Cost: 0, Splices: 1}, {From: 0, To: 2, Item: base + 2, N: 1, Cost: 0, Splices: 0}, {From: 1, To: 2, Item: base + 3, N: 1, Cost: r.Int64N(4), Splices: 0}, {From: 1, To: 2, Item: base, N: 1, Cost: r.Int64N(4), Splices: 1}}}
-		p.Runs = append(p.Runs, run)
+		run := rules.Run{Nodes: 3, Most: d.r.IntN(3), Arcs: []rules.Arc{{From: 0, To: 1, Item: base, N: 1, Cost: d.r.Int64N(4), Splices: 1}, {From: 0, To: 1, Item: base + 1, N: 1, Cost: 0, Splices: 1}, {From: 0, To: 2, Item: base + 2, N: 1, Cost: 0, Splices: 0}, {From: 1, To: 2, Item: base + 3, N: 1, Cost: d.r.Int64N(4), Splices: 0}, {From: 1, To: 2, Item: base, N: 1, Cost: d.r.Int64N(4), Splices: 1}}}
+		d.p.Runs = append(d.p.Runs, run)
 	}
-	if on(WithSpares) && pieces <= 4 && len(p.Runs) == 0 {
-		n := 1 + r.Int64N(2)
-		p.Items = append(p.Items, rules.Item{Demand: n, Most: n, Pieces: 0, Alone: true, Orientations: []rules.Orientation{{Size: 1, Left: rules.Square, Right: rules.Square}}})
-		for k := range p.Kinds {
-			if b := p.Kinds[k].Barred; b != nil {
-				p.Kinds[k].Barred = append(b, false)
+}
+
+func (d *drawing) spares() {
+	if d.on(WithSpares) && d.pieces <= 4 && len(d.p.Runs) == 0 {
+		n := 1 + d.r.Int64N(2)
+		d.p.Items = append(d.p.Items, rules.Item{Demand: n, Most: n, Pieces: 0, Alone: true, Orientations: []rules.Orientation{{Size: 1, Left: rules.Square, Right: rules.Square}}})
+		for k := range d.p.Kinds {
+			if b := d.p.Kinds[k].Barred; b != nil {
+				d.p.Kinds[k].Barred = append(b, false)
 			}
 		}
-		for c := range p.Classes {
-			if len(p.Classes[c].Bins) > 1 {
-				for _, b := range p.Classes[c].Bins {
-					p.Kinds[p.Bins[b].Kind].Spare = false
+		for c := range d.p.Classes {
+			if len(d.p.Classes[c].Bins) > 1 {
+				for _, b := range d.p.Classes[c].Bins {
+					d.p.Kinds[d.p.Bins[b].Kind].Spare = false
 				}
 			}
 		}
 	}
-	return p
 }
