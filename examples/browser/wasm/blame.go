@@ -48,6 +48,8 @@ func (f *form) infeasible(e *optimize.InfeasibleError) fault {
 		return fault{Field: fmt.Sprintf("pieces[%d].length", f.pieceRow[e.Piece]), Message: missing}
 	case e.Reason == optimize.ReasonPieceTooLong:
 		return fault{Field: fmt.Sprintf("pieces[%d].grade", f.pieceRow[e.Piece]), Message: "No stick that can be had is good enough for it."}
+	case e.Reason == optimize.ReasonRunTooLong && strings.TrimSpace(f.Runs[f.runRow[e.Run]].At) == "":
+		return fault{Field: fmt.Sprintf("runs[%d].at", f.runRow[e.Run]), Message: "The run is longer than every stick: say where it may be spliced, such as every 16 from 7 1/4."}
 	case e.Reason == optimize.ReasonRunTooLong:
 		return fault{Field: fmt.Sprintf("runs[%d].at", f.runRow[e.Run]), Message: "However it is spliced at these places, some part is longer than every stick."}
 	case e.Group >= 0:

@@ -251,6 +251,17 @@ func TestFolded(t *testing.T) {
 	}
 }
 
+// A run that is too long is told of the places that it needs only where none is given.
+func TestRunTooLong(t *testing.T) {
+	for at, want := range map[string]string{"": "say where it may be spliced", " ": "say where it may be spliced", "32; 40": "at these places"} {
+		r := job()
+		r.Runs = []runRow{{}, {Label: "corridor", Length: "24 ft", At: at}}
+		if a := ask(t, r); len(a.Faults) != 1 || !strings.Contains(a.Faults[0].Message, want) {
+			t.Errorf("%q: %+v, want %q", at, a.Faults, want)
+		}
+	}
+}
+
 // Whoever asked may end the search, before there is a plan or after.
 func TestStopped(t *testing.T) {
 	text, err := json.Marshal(job())
