@@ -262,6 +262,20 @@ func TestRunTooLong(t *testing.T) {
 	}
 }
 
+// A run whose splices cost nothing is not spliced at every stud.
+func TestFewSplices(t *testing.T) {
+	r := request{
+		Kerf:   `1/8"`,
+		Sticks: []stickRow{{Length: "12 ft", Price: "19.08", Limit: "5", Defects: "30 to 31 1/2"}, {Length: "16 ft", Price: "26.08"}},
+		Pieces: []pieceRow{{Length: "8 ft"}, {Length: `7' 4-3/4"`}, {Length: "41 1/2", Quantity: "2"}},
+		Runs:   []runRow{{Label: "long wall", Length: `28' 4"`, At: "every 16 from 7 1/4", Overlap: "3/4"}},
+	}
+	a := ask(t, r)
+	if len(a.Faults) > 0 || a.Cost != "$90.32" || !a.Proven || !strings.Contains(a.Sheet, "long wall 4/4") {
+		t.Errorf("%v, %s, proven %t, %d pieces", a.Faults, a.Cost, a.Proven, a.Pieces)
+	}
+}
+
 // Whoever asked may end the search, before there is a plan or after.
 func TestStopped(t *testing.T) {
 	text, err := json.Marshal(job())
