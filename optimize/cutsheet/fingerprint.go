@@ -11,7 +11,7 @@ import (
 )
 
 // Fingerprint returns a short name for what is cut, such as "K7M-3QF-9TX": nine characters in
-// three groups, none of which looks like another. It is the same for the same problem and the
+// three groups, without vowels and without signs that are taken for others, such as 0, 1, 5 and 8. It is the same for the same problem and the
 // same cuts, on every machine, whatever the options and whether the proof is there or left
 // out; any other length, label or pattern gives another one, but for one in a million million.
 // Two papers that do not carry the same are not of the same plan.

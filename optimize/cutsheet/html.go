@@ -310,7 +310,7 @@ func (h *page) keeping() {
 	for _, l := range h.lines {
 		if whole := l.count - l.cut; whole > 0 {
 			st := &h.problem.Sticks[l.stick]
-			row(whole, "whole stick", h.length(soldAs(st)), "whole, not cut"+strings.TrimSuffix("; "+st.Label, "; "))
+			row(whole, "whole stick", h.length(soldAs(st)), "whole, not cut"+strings.TrimSuffix("; "+h.stickLabel(st), "; "))
 		}
 	}
 	for _, o := range h.offcuts {

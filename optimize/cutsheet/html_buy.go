@@ -117,7 +117,7 @@ func (h *page) need(l *line, priced, notes bool) {
 			if i > 0 {
 				h.Chars("; ")
 			}
-			if i == 0 && st.Label != "" {
+			if i == 0 && h.stickLabel(st) != "" {
 				h.Leaf("bdi", note)
 			} else {
 				h.Chars(note)

@@ -3,7 +3,6 @@ package cutsheet
 import (
 	"strconv"
 
-	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
@@ -175,7 +174,7 @@ func (h *page) what(b *block) {
 		h.Leaf("span", p.key, "class", "key")
 		h.Chars(" ")
 	}
-	h.Leaf("bdi", h.plural(b.sticks, "stick")+" of "+h.stickWords(p.Stick), "class", "of")
+	h.Leaf("bdi", h.plural(b.sticks, "stick")+" of "+h.stickName(p.Stick), "class", "of")
 	if p.wait {
 		h.Chars(" ")
 		h.Leaf("b", held, "class", "flag")
@@ -198,7 +197,11 @@ func (h *page) which(b *block) string {
 	if b.sticks == 1 {
 		return "stick " + h.count(b.first) + " of " + h.count(h.sticks)
 	}
-	return "sticks " + h.count(b.first) + " to " + h.count(b.first+b.sticks-1) + " of " + h.count(h.sticks)
+	between := " to "
+	if b.sticks == 2 {
+		between = " and "
+	}
+	return "sticks " + h.count(b.first) + between + h.count(b.first+b.sticks-1) + " of " + h.count(h.sticks)
 }
 
 // rests says what is left of each stick of a block, where that is one stretch.
@@ -217,20 +220,6 @@ func (h *page) rests(b *block) string {
 		return "each leaves " + h.length(rest) + " " + word
 	}
 	return "leaves " + h.length(rest) + " " + word
-}
-
-// stickWords describes a stick, without a label that only says its length again.
-func (h *page) stickWords(i int) string {
-	st := &h.problem.Sticks[i]
-	if st.Label != typeset.Unmarked(h.length(soldAs(st))) {
-		return h.stickName(i)
-	}
-	plain := h.problem
-	plain.Sticks = append([]stock.Stick(nil), *st)
-	plain.Sticks[0].Label = ""
-	own := *h.Sheet
-	own.problem = plain
-	return own.stickName(0)
 }
 
 // cut writes the line of a cut, and below it what is to say of it.

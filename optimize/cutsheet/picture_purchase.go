@@ -3,7 +3,6 @@ package cutsheet
 import (
 	"io"
 	"math/big"
-	"strings"
 
 	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/internal/typeset"
@@ -43,9 +42,6 @@ func (s *Sheet) materials() (rows []material, total material) {
 	for _, l := range s.lines {
 		st := &s.problem.Sticks[l.stick]
 		m := material{name: s.stickName(l.stick), count: l.count}
-		if size := s.length(soldAs(st)); st.Label == typeset.Unmarked(size) { // sticks are often called by their length
-			m.name = size + strings.TrimPrefix(m.name, size+", "+st.Label)
-		}
 		n := l.count
 		if st.Rack {
 			n, m.count = l.cut, l.cut // the others stay where they are

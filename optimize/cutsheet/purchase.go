@@ -129,7 +129,7 @@ func (s *Sheet) chargeWords(c *charge) string {
 func (s *Sheet) notes(l *line) []string {
 	var words []string
 	st := &s.problem.Sticks[l.stick]
-	for _, w := range append([]string{st.Label, onRack(st), s.remarks(l.stick)}, s.sale(l)...) {
+	for _, w := range append([]string{s.stickLabel(st), onRack(st), s.remarks(l.stick)}, s.sale(l)...) {
 		if w != "" {
 			words = append(words, w)
 		}

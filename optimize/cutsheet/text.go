@@ -365,7 +365,7 @@ func (t *textSheet) leftovers() {
 		if whole := l.count - l.cut; whole > 0 {
 			st := &t.problem.Sticks[l.stick]
 			rows = append(rows, [2]string{t.count(whole), t.show(t.length(soldAs(st)))})
-			from = append(from, "whole, not cut"+strings.TrimSuffix("; "+st.Label, "; "))
+			from = append(from, "whole, not cut"+strings.TrimSuffix("; "+t.stickLabel(st), "; "))
 		}
 	}
 	var w [2]int

@@ -273,8 +273,8 @@ func stopped(stop optimize.Stop) string {
 func (s *Sheet) stickName(i int) string {
 	st := &s.problem.Sticks[i]
 	text := s.length(soldAs(st))
-	if st.Label != "" {
-		text += ", " + st.Label
+	if label := s.stickLabel(st); label != "" {
+		text += ", " + label
 	}
 	if st.Rack {
 		text += ", off the rack"
@@ -283,6 +283,14 @@ func (s *Sheet) stickName(i int) string {
 		}
 	}
 	return text
+}
+
+// stickLabel is what a stick is called besides its length, by which sticks are often called, or nothing.
+func (s *Sheet) stickLabel(st *stock.Stick) string {
+	if st.Label == typeset.Unmarked(s.length(soldAs(st))) {
+		return ""
+	}
+	return st.Label
 }
 
 // remarks says what else is to know about a stick, or nothing.
