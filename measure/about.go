@@ -2,22 +2,22 @@ package measure
 
 // About returns l for a text that people read, such as an error. What a tape, a rule or a
 // caliper shows is written as [Length.String] does: multiples of 1/128 in, of 0.001 in and
-// of 0.1 mm. Anything else, as it follows from an angle, is rounded to the nearest
-// graduation and says so, even if it comes to a whole tenth of a millimeter by accident in a
-// job in inches, or the reverse:
+// of 0.1 mm. Any other length, such as one computed from an angle, is rounded to the
+// nearest graduation and marked as rounded, even if it happens to be a whole tenth of a
+// millimeter in a job in inches, or the reverse:
 //
 //	about 10' 9/16"     nearest 1/16 in
 //	about 3063 mm       nearest 1 mm
 //	less than 1/16"     so small that it would round to nothing
 //	just below 0"       the same below zero
 //
-// like are lengths of the same job, such as what l was worked out from. The first of
-// them that is either an inch length or a metric one decides which l is; where one is
-// finer than 1/16 in or 1 mm, so is the graduation, down to 1/128 in and 0.1 mm. Without
-// any, a whole number of micrometers is taken to be as it was given and is written
-// exactly, and anything else is an inch length.
+// like are lengths of the same job, such as the ones from which l was computed. The
+// first of them that is either an inch length or a metric one decides which l is. If one
+// of them is finer than 1/16 in or 1 mm, so is the graduation, down to 1/128 in and 0.1
+// mm. Without like, a whole number of micrometers is taken as a given length and written
+// exactly, and any other length is an inch length.
 //
-// [Parse] refuses a text with such words, since it has no exact value.
+// [Parse] rejects text with such words, since it has no exact value.
 func (l Length) About(like ...Length) string {
 	metric, given := isMetric(like)
 	inches, millimeters := l%(Inch/128) == 0 || l%(Inch/1000) == 0, l%(Millimeter/10) == 0
@@ -58,10 +58,10 @@ func (l Length) about(s Style) string {
 	}
 }
 
-// isMetric reports whether the first of the lengths that tells is a metric one, and
-// whether any tells. Whole numbers of 5 in are whole millimeters, too, and tell only where
-// no other does, as does what is no whole micrometer; other halves of an inch have tenths of a millimeter, which is no
-// length that somebody measures in.
+// isMetric reports whether the first conclusive length is a metric one, and whether any
+// length is conclusive. Multiples of 5 in are whole millimeters, too; they and lengths that
+// are not whole micrometers decide only if no other length does. Other halves of an inch
+// have tenths of a millimeter, in which nobody measures.
 func isMetric(lengths []Length) (metric, given bool) {
 	for _, l := range lengths {
 		switch inches := l%(Inch/128) == 0; {

@@ -24,8 +24,8 @@ const (
 )
 
 // FromDegrees returns the angle nearest to x degrees, ties to the even
-// microarcsecond. It is the way back from trigonometry: round the result to
-// the graduation of the saw with [Angle.Round]. NaN, an infinity and a value
+// microarcsecond. Use it after trigonometry, and round the result to the
+// graduation of the saw with [Angle.Round]. NaN, an infinity and a value
 // outside the range of Angle give a *[RangeError].
 func FromDegrees(x float64) (Angle, error) {
 	mag, neg, ok := scaleFloat(x, uint64(Degree))
@@ -109,8 +109,8 @@ func ParseAngle(s string) (Angle, error) {
 }
 
 // String returns a in the form that [ParseAngle] reads back to the same value:
-// in decimal degrees where those come to an end, 22.5°, else in degrees,
-// minutes and seconds, 22°30'15".
+// in decimal degrees if they terminate (22.5°), else in degrees, minutes and
+// seconds (22°30'15").
 func (a Angle) String() string {
 	var buf [48]byte
 	return string(appendAngle(buf[:0], a, "°", "°", "'", `"`))
@@ -145,8 +145,8 @@ func appendAngle(b []byte, a Angle, degree, deg, min, sec string) []byte {
 	if neg {
 		b = append(b, '-')
 	}
-	// 1/3.6e9 degree is 9 * 2^10 * 5^8 in a degree: decimals end, after ten
-	// places at most, exactly for the multiples of nine.
+	// 1/3.6e9 degree is 9 * 2^10 * 5^8 in a degree: decimals terminate, after
+	// ten places at most, exactly for the multiples of nine.
 	if mag%9 == 0 {
 		frac := mag % uint64(Degree) / 9 * 25 // of 10^10
 		return append(appendDecimal(b, mag/uint64(Degree), frac, 10), degree...)

@@ -107,8 +107,8 @@ func ParseArea(s string) (Area, error) {
 }
 
 // String returns a in the form that [ParseArea] reads back to the same value,
-// in the unit that suits its size: sq ft, sq in, sq m, or sq mm where the
-// others do not come to an end.
+// in the unit that suits its size: sq ft, sq in, sq m, or sq mm if the others
+// do not terminate.
 func (a Area) String() string {
 	var buf [48]byte
 	return string(appendScaled(buf[:0], int64(a), areaForms[:]))
@@ -191,7 +191,7 @@ func (t *text) areaUnit(i int) (unit, int) {
 	return u, t.abbreviation(j)
 }
 
-// exponent reads n at i, raised or not; -1 when it is not there.
+// exponent reads n at i, raised or not; it returns -1 if n is not there.
 func (t *text) exponent(i int, n byte) int {
 	if t.b[i] == '^' {
 		i++

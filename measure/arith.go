@@ -49,9 +49,9 @@ func (l Length) MulDiv(num, den int64, mode Rounding) (q Length, exact bool, err
 		Value: l.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
 }
 
-// Div returns how many whole times m goes into l, and what is left: l is
-// n*m + rem, and rem has the sign of l and is shorter than m. It is how many
-// pieces a stick gives, kerf aside. An m of zero gives a *[RangeError], and so
+// Div returns how many whole times m goes into l, and what is left: l is n*m +
+// rem, and rem has the sign of l and is shorter than m. n is how many pieces a
+// stick yields, ignoring the kerf. An m of zero gives a *[RangeError], and so
 // does the one quotient that does not fit an int64, [math.MinInt64] by minus one
 // tick.
 func (l Length) Div(m Length) (n int64, rem Length, err error) {
@@ -65,9 +65,9 @@ func (l Length) Div(m Length) (n int64, rem Length, err error) {
 }
 
 // Ratio returns l:m in lowest terms, with den above zero, for [Length.MulDiv]:
-// what scales one length to another scales a third one exactly. An m of zero
-// gives a *[RangeError], and so does a term that does not fit an int64, which
-// only [math.MinInt64] can bring about.
+// the factor that scales one length to another scales a third one exactly. An m
+// of zero gives a *[RangeError], and so does a term that does not fit an int64,
+// which happens only with [math.MinInt64].
 func (l Length) Ratio(m Length) (num, den int64, err error) {
 	fail := func(reason string) (int64, int64, error) {
 		return 0, 0, &RangeError{Op: "Length.Ratio", Value: l.String() + ", " + m.String(), Reason: reason}
@@ -122,7 +122,7 @@ func (l Length) Abs() (Length, error) {
 	return max(l, -l), nil
 }
 
-// What follows is the integer arithmetic that all quantities share.
+// The rest of this file is the integer arithmetic that all quantities share.
 
 func add(a, b int64) (int64, bool) {
 	s := a + b
@@ -134,8 +134,8 @@ func sub(a, b int64) (int64, bool) {
 	return d, (a^b)&(a^d) >= 0
 }
 
-// mulDiv returns a*b/den rounded by mode; exact says that nothing was rounded,
-// ok that den is not zero and the result fits.
+// mulDiv returns a*b/den rounded by mode; exact reports that nothing was
+// rounded, ok that den is not zero and the result fits.
 func mulDiv(a, b, den int64, mode Rounding) (q int64, exact, ok bool) {
 	x, xn := magnitude(a)
 	y, yn := magnitude(b)
@@ -165,7 +165,7 @@ func magnitude(v int64) (mag uint64, neg bool) {
 	return uint64(v), false
 }
 
-// limit is the largest magnitude of an int64 of the sign.
+// limit returns the largest magnitude of an int64 with the given sign.
 func limit(neg bool) uint64 {
 	if neg {
 		return 1 << 63
@@ -173,7 +173,7 @@ func limit(neg bool) uint64 {
 	return 1<<63 - 1
 }
 
-// signed is the inverse of magnitude; ok says that the value fits an int64.
+// signed is the inverse of magnitude; ok reports whether the value fits an int64.
 func signed(mag uint64, neg bool) (v int64, ok bool) {
 	if mag > limit(neg) {
 		return 0, false
@@ -248,7 +248,7 @@ func anyBelow(hi, lo uint64, n uint) bool {
 
 func formatFloat(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
-// notFinite says what is wrong with a float64 that is no quantity.
+// notFinite describes a float64 that is not finite or does not fit the quantity.
 func notFinite(x float64, what string) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return what + " must be a finite number"

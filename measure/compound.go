@@ -2,7 +2,7 @@ package measure
 
 import "math/bits"
 
-// quantity is what a text is read as.
+// quantity is the quantity that a text is read as.
 type quantity uint8
 
 const (
@@ -19,7 +19,7 @@ func (q quantity) String() string {
 	return [...]string{"length", "angle", "area", "volume", "weight", "ratio", "temperature"}[q]
 }
 
-// expected says what the quantity's text looks like, for error messages.
+// expected describes the quantity's text, for error messages.
 func (q quantity) expected() string {
 	return [...]string{
 		`write a length such as 7' 4-3/4", 88.75in or 2253mm`,
@@ -52,14 +52,14 @@ func (q quantity) format(v int64) string {
 }
 
 // unit is a unit of a quantity: its size in the quantity's own unit, and its
-// place among the units that combine with it. A size of zero is no unit.
+// place among the units that combine with it. A size of zero means no unit.
 type unit struct {
 	size   uint64
 	system uint8 // only units of one system combine
 	rank   uint8 // larger units have higher ranks
 }
 
-// What the scanners of units return in place of an index.
+// Results of the unit scanners in place of an index.
 const (
 	noUnit      = -1
 	unknownUnit = -2
@@ -81,7 +81,7 @@ func (t *text) unit(q quantity, i int) (unit, int) {
 	return t.lengthUnit(i)
 }
 
-// read reads s as a quantity, one or more numbers with their units. Where it
+// read reads s as a quantity, one or more numbers with their units. If it
 // reports false, t holds the fault.
 func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 	switch q {
@@ -173,14 +173,14 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 	}
 }
 
-// isMetric reports whether the unit is one of the metric system, or the caller's own that
-// has no whole thousandths of an inch.
+// isMetric reports whether the unit is a metric one, or a unit of the caller's own that
+// is not a whole number of thousandths of an inch.
 func (u unit) isMetric() bool {
 	return u.system == metric || u.system == 0 && u.size%uint64(Inch/1000) != 0
 }
 
-// bare returns the unit of a number without one, after a number with the unit
-// last; no unit when there is none to assume.
+// bare returns the unit to assume for a number without one that follows a
+// number with the unit last, or no unit if none can be assumed.
 func (p Parser) bare(q quantity, last unit) unit {
 	switch {
 	case q == lengths && last.size == uint64(Foot):
@@ -236,8 +236,8 @@ func (t *text) settle(total, rem, den uint64, neg bool, step uint64, mode Roundi
 	return signed(total, neg)
 }
 
-// between steps over what may stand between a unit, which ended at end, and
-// the next number: spaces, which end at i, a hyphen, or a comma and a space.
+// between skips the separator between a unit, which ended at end, and the next
+// number: spaces, which end at i, a hyphen, or a comma and a space.
 func (t *text) between(i, end int, fractional bool) int {
 	switch c := t.b[i]; {
 	case c == '-' || c == '+':
@@ -265,9 +265,10 @@ func (t *text) between(i, end int, fractional bool) int {
 	return i
 }
 
-// feetInches reads the rest of 7-4-3/4, which has one reading, after the whole
-// number x at start and with the hyphen at end. It leaves the inches in x.
-// Anything less, such as 7-4, has several readings and is refused.
+// feetInches reads the rest of a text such as 7-4-3/4, which has one reading,
+// after the whole number x at start and with the hyphen at end. It leaves the
+// inches in x. A shorter text, such as 7-4, has several readings and is
+// rejected.
 func (t *text) feetInches(start, end int, x *number) int {
 	i := end + 1
 	switch {
@@ -290,7 +291,7 @@ func (t *text) feetInches(start, end int, x *number) int {
 	return next
 }
 
-// unexpected records text at i that no rule expects.
+// unexpected records unexpected text at i.
 func (t *text) unexpected(i int) int {
 	switch t.b[i] {
 	case ',':

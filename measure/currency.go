@@ -8,20 +8,20 @@ import (
 	"example.com/longpoint/internal/explicit"
 )
 
-// A Currency is how a number of minor units, such as cents, is written as an amount
-// of money. The zero value writes 1234567 as 12,345.67.
+// A Currency describes how a number of minor units, such as cents, is written as an
+// amount of money. The zero value writes 1234567 as 12,345.67.
 type Currency struct {
 	Symbol string `json:"symbol,omitempty"` // a sign, or a code with its blank, such as $ or "EUR "; may be empty, in UTF-8
-	After  bool   `json:"after,omitempty"`  // the symbol stands behind the amount, after a space of its own
+	After  bool   `json:"after,omitempty"`  // the symbol follows the amount, after a space of its own
 
-	// Minor is how many minor units make a major unit: a power of ten up to
+	// Minor is the number of minor units in a major unit: a power of ten up to
 	// 1,000,000,000. It is 1 for a currency without a minor unit, such as the yen,
-	// and 1000 for the dinars that have three places. Zero means 100; in JSON,
-	// a zero that is written out is an error.
+	// and 1000 for the dinars that have three places. Zero means 100; in JSON, an
+	// explicit zero is an error.
 	Minor int64 `json:"minor,omitempty" zero:"1 for a currency without a minor unit, or nothing for 100"`
 }
 
-// UnmarshalJSON refuses a minor of 0, which may mean 1 or 100, with a [*FieldError].
+// UnmarshalJSON rejects a minor of 0, which may mean 1 or 100, with a [*FieldError].
 func (c *Currency) UnmarshalJSON(data []byte) error {
 	type plain Currency
 	fault, err := explicit.Unmarshal(data, (*plain)(c))
@@ -31,8 +31,8 @@ func (c *Currency) UnmarshalJSON(data []byte) error {
 	return err
 }
 
-// places returns how many digits stand behind the decimal mark; what is no power of
-// ten counts as 100.
+// places returns the number of digits after the decimal mark; a Minor that is not a
+// power of ten counts as 100.
 func (c Currency) places() int {
 	n, ok := 0, c.Minor >= 1 && c.Minor <= 1_000_000_000
 	for m := c.Minor; ok && m > 1; m /= 10 {
@@ -45,7 +45,7 @@ func (c Currency) places() int {
 	return n
 }
 
-// faults lists what of the currency makes no sense.
+// faults lists the invalid fields of the currency.
 func (c Currency) faults() (bad []error) {
 	if !utf8.ValidString(c.Symbol) {
 		bad = append(bad, &FieldError{Field: "currency.symbol", Value: strings.Trim(strconv.QuoteToASCII(c.Symbol), `"`), Want: "text in UTF-8"})

@@ -12,41 +12,41 @@
 //	wall, err := measure.Parse(`7' 4-3/4"`) // the same
 //	fmt.Println(wall)                        // 7' 4-3/4"
 //
-// Nothing rounds by itself. [Length.Round] rounds to a graduation, with the
-// mode named; [Parse] refuses text whose value lies between two ticks unless a
+// Nothing rounds implicitly. [Length.Round] rounds to a graduation, with a
+// named mode; [Parse] rejects text whose value lies between two ticks unless a
 // [Parser] says how to round it; division gives a remainder or, with
-// [Length.Split], parts that sum to the whole. Conversions to float64 are there
-// for display and trigonometry, and [FromInches] and [FromDegrees] lead back.
+// [Length.Split], parts that sum to the whole. Conversions to float64 are for
+// display and trigonometry; [FromInches] and [FromDegrees] convert back.
 //
 // Lengths are integers: compare them with < and ==, take min, max and
 // cmp.Compare, sort them. [Length.Add], [Length.Sub], [Length.Mul] and [Sum]
-// check what the operators do not.
+// check for overflow, which the operators do not.
 //
 // [Length.String] is exact and canonical; a [Style] writes lengths as tapes,
-// drawings and suppliers do, and as they are called out, which [ParseSpoken]
+// drawings and suppliers do, or in words as they are called out, which [ParseSpoken]
 // reads. [OnCenter], [EvenSpacing] and [RoundChain] lay lengths out without losing a
-// sixteenth, a [Scale] goes between drawing and wall, and a [Slope] is a rise in
+// sixteenth, a [Scale] converts between drawing and wall, and a [Slope] is a rise in
 // a run.
 //
 // [Angle], [Area], [Volume], [Weight], [Ratio] and [Temperature] are built the same
 // way: an integer count of a unit in which the usual values are whole, text that
-// parses back to the same value over the whole range, and errors for what does not
-// fit. A [Duration] is a time.Duration that is text in JSON.
+// parses back to the same value over the whole range, and errors for values that do
+// not fit. A [Duration] is a time.Duration that is text in JSON.
 //
 // All of them are text in JSON, in flags and in databases, with their units:
 // they marshal themselves, flag.TextVar takes them, and their pointers are sql.Scanners.
 // In package fmt, %v and %s write that text and %d the count of ticks.
 //
-// Text errors are a *[ParseError], all others a *[RangeError]; both work with
-// errors.Is and the sentinels of this package. Where text has several readings,
-// the error lists them. A [FieldError] reports a field of a struct that cannot be
-// used, in this package and in those that build on it; [UnmarshalStrict] reads JSON
-// and reports every such field. No function panics except [MustParse], and none depends
-// on the locale, the clock or the processor.
+// Text errors are a *[ParseError], all others a *[RangeError]; both work with errors.Is
+// and the sentinels of this package. If text has several readings, the error lists
+// them. A [FieldError] reports a struct field with an unusable value, in this package
+// and in those that build on it; [UnmarshalStrict] reads JSON and reports every such
+// field. No function panics except [MustParse], and none depends on the locale, the
+// clock or the processor.
 //
 // # Accepted spellings
 //
-// [Parse] reads, among others, these; \u and \t stand for spaces that do not show:
+// [Parse] reads these spellings, among others; \u and \t stand for invisible spaces:
 //
 //	7' 4-3/4": feet, inches and a fraction
 //	    7'-4 3/4"   7' 4-3/4"   7'4 3/4   7'4-3/4   7-4-3/4   7-4-3/4"
@@ -94,7 +94,7 @@
 //	-115292150460684.6976mm: the other end
 //	    -115292150460684.6976mm
 //
-// [ParseSpoken] reads these as well, and in them strong (+) and light (-):
+// [ParseSpoken] also reads these, with strong (+) and light (-):
 //
 //	7' 4-3/4": feet, inches and a fraction
 //	    seven four and three quarters   seven foot four and three quarters

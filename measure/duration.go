@@ -7,8 +7,8 @@ import (
 
 // Duration is a span of time, such as labor or the wait for a coat to dry. It
 // counts nanoseconds, as [time.Duration] does, and converts to and from it: write
-// Duration(2*time.Hour). Unlike that it is text in JSON and in databases. The range
-// is about ±2.5 million hours.
+// Duration(2*time.Hour). Unlike time.Duration, it is text in JSON and in databases.
+// The range is about ±2.5 million hours.
 //
 // The zero value is no time. The operators do not check for overflow.
 type Duration int64
@@ -16,8 +16,8 @@ type Duration int64
 // Hours returns d in hours as the nearest float64, for display.
 func (d Duration) Hours() float64 { return time.Duration(d).Hours() }
 
-// String returns d in hours, minutes and seconds, without those that are zero at the
-// end: 3h25m, 24h, 1.5s. Reading it gives the same value back.
+// String returns d in hours, minutes and seconds without trailing zero units: 3h25m,
+// 24h, 1.5s. UnmarshalText reads it back to the same value.
 func (d Duration) String() string {
 	s := time.Duration(d).String()
 	if s, ok := strings.CutSuffix(s, "m0s"); ok {

@@ -5,11 +5,11 @@ import (
 	"strconv"
 )
 
-// Reasons for which text cannot be read or a result cannot be given. Test for
-// them with errors.Is; the concrete error is a *[ParseError] or a *[RangeError]
-// and says more.
+// Reasons why text cannot be read or a result does not exist. Test for them
+// with errors.Is; the concrete error is a *[ParseError] or a *[RangeError] with
+// the details.
 var (
-	// ErrSyntax marks text that is not written the way the quantity is written.
+	// ErrSyntax marks text that does not have the form of the quantity.
 	ErrSyntax = errors.New("invalid syntax")
 
 	// ErrUnit marks a number whose unit is missing or unknown.
@@ -37,15 +37,15 @@ type ParseError struct {
 	Err    error  // ErrSyntax, ErrUnit, ErrAmbiguous, ErrInexact or ErrRange
 	Reason string // what is wrong, and what would be right
 
-	// Choices are what the whole text may have been meant as, each written so
-	// that the same function reads it: the readings of an ambiguous text, or
-	// the two graduations beside a length that is not exact (see [Length]), 1/16 in
-	// apart or closer, or the two neighbors of another such value, the smaller first.
-	// Other errors have none. A program that asks its user can offer them.
+	// Choices are the possible meanings of the whole text, each written so that the
+	// same function reads it: the readings of an ambiguous text, or the two
+	// graduations beside a length that is not exact (see [Length]), 1/16 in apart or
+	// closer, or the two neighbors of another such value, the smaller first. Other
+	// errors have none. A program can offer them to its user.
 	Choices []string
 }
 
-// Error names the text, the offending part and what would be right.
+// Error names the text, the offending part and what would be valid.
 func (e *ParseError) Error() string {
 	msg := "measure: " + e.Kind + " " + quote(e.Input) + ": "
 	if e.Err != nil {
@@ -62,8 +62,8 @@ func (e *ParseError) Error() string {
 	return msg
 }
 
-// within returns e as an error of a longer text in which it was found at at.
-// What the part may have meant is no choice for the whole.
+// within returns e as an error of a longer text that contains its input at
+// offset at. Choices for the part are not choices for the whole.
 func (e *ParseError) within(kind, input string, at int) *ParseError {
 	f := *e
 	f.Kind, f.Input, f.Offset, f.Choices = kind, input, e.Offset+at, nil
@@ -82,7 +82,7 @@ type RangeError struct {
 	Reason string // what is wrong, and what would be right
 }
 
-// Error names the operation, the operands and what would be right.
+// Error names the operation, the operands and what would be valid.
 func (e *RangeError) Error() string {
 	msg := "measure: " + e.Op + "(" + e.Value + "): " + ErrRange.Error()
 	if e.Reason != "" {
@@ -94,7 +94,7 @@ func (e *RangeError) Error() string {
 // Unwrap returns [ErrRange].
 func (e *RangeError) Unwrap() error { return ErrRange }
 
-// quote quotes text for an error message and shortens what nobody would read.
+// quote quotes text for an error message and shortens text that is too long to read.
 func quote(s string) string {
 	if len(s) > maxText {
 		return strconv.Quote(s[:maxText]) + "..."

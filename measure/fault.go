@@ -6,9 +6,9 @@ import (
 	"unicode/utf8"
 )
 
-// fault is what a scanner found wrong: which rule, and where in the folded
-// text. The words are made only when an error is returned, so that reading
-// good text costs nothing for them.
+// fault is a fault found by a scanner: which rule, and where in the folded
+// text. The message is built only when an error is returned, so it costs
+// nothing for good text.
 type fault struct {
 	code    faultCode
 	at, end int
@@ -53,7 +53,7 @@ func (t *text) fail(code faultCode, at, end int) int {
 	return -1
 }
 
-// err makes the error for the fault recorded while reading input as q, by a parser.
+// err returns the error for the fault recorded while the parser read input as q.
 func (t *text) err(q quantity, input string, in Parser) *ParseError {
 	e := &ParseError{Kind: q.String(), Input: input}
 	f := t.f
@@ -81,7 +81,7 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 	case faultRange:
 		e.Err, e.Reason = ErrRange, "too big for the type"
 	case faultInexact:
-		lo, _ := signed(f.low, f.neg) // settle has made sure that both are in range
+		lo, _ := signed(f.low, f.neg) // settle has ensured that both are in range
 		hi, _ := signed(f.low+1, f.neg)
 		lo, hi = min(lo, hi), max(lo, hi)
 		if q == lengths {
@@ -134,7 +134,7 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 	return e
 }
 
-// mark returns a text with the decimal mark that is read.
+// mark returns s with the decimal mark that the parser reads.
 func (p Parser) mark(s string) string {
 	if p.DecimalComma {
 		s = strings.Replace(s, ".", ",", 1)
@@ -142,8 +142,9 @@ func (p Parser) mark(s string) string {
 	return s
 }
 
-// marks returns the graduations that a length between two ticks lies between: 1/16 in or
-// 0.1 mm apart, 1/128 in or 1 µm below the first of those. Nobody reads a tick.
+// marks returns the two graduations around a length that lies between two ticks: 1/16 in
+// or 0.1 mm apart, or 1/128 in or 1 µm apart below the first of those. Nobody reads a
+// tick.
 func marks(low, high int64, metric bool) (int64, int64) {
 	step, fine := int64(Inch/16), int64(Inch/128)
 	if metric {

@@ -10,25 +10,23 @@ import (
 // maxFieldValue is how many bytes of a value an error quotes.
 const maxFieldValue = 100
 
-// A FieldError reports a field whose value cannot be used. Where several are
-// reported at once, as by [UnmarshalStrict], the errors come joined in the order
-// of the data, at most 100 of them; errors.As finds the first, and [FieldErrors]
-// lists all.
+// A FieldError reports a field whose value cannot be used. If there are several,
+// as from [UnmarshalStrict], the errors are joined in the order of the data, at
+// most 100 of them; errors.As finds the first, and [FieldErrors] lists all.
 type FieldError struct {
-	// Field is the path of the field from the argument, by the names that it has
-	// in JSON, such as sticks[2].trim_end. It is empty if the argument itself is
-	// wrong.
+	// Field is the path of the field from the argument, in JSON names, such as
+	// sticks[2].trim_end. It is empty if the argument itself is wrong.
 	Field string
 
-	Value string // what the field holds, as text of at most 100 bytes
+	Value string // the field's value, as text of at most 100 bytes
 	Want  string // what would be right
 
-	// Err is why the value could not be read, such as a [*ParseError], or nil if
-	// it was read and makes no sense.
+	// Err is the reason why the value could not be read, such as a
+	// [*ParseError], or nil if it was read but is invalid.
 	Err error
 }
 
-// Error names the field, its value and what would be right, on one line.
+// Error names the field, its value and what would be valid, on one line.
 func (e *FieldError) Error() string {
 	field := e.Field
 	if field == "" {
@@ -85,7 +83,7 @@ func (e *FieldError) JSONPath() string {
 	return b.String()
 }
 
-// plainName tells whether RFC 9535 lets a name stand behind a dot.
+// plainName reports whether RFC 9535 allows the name after a dot.
 func plainName(s string) bool {
 	for i, r := range s {
 		letter := 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || r == '_' || r >= 0x80
@@ -96,8 +94,8 @@ func plainName(s string) bool {
 	return s != ""
 }
 
-// Under returns a copy of e for an argument in which e's argument is the field
-// parent, such as problems[3]: Field then begins with it.
+// Under returns a copy of e for an enclosing argument, of which e's argument is
+// the field parent, such as problems[3]. Field then begins with parent.
 func (e *FieldError) Under(parent string) *FieldError {
 	f := *e
 	switch {
@@ -113,7 +111,7 @@ func (e *FieldError) Under(parent string) *FieldError {
 }
 
 // FieldErrors returns every [FieldError] in the tree of errors that err joins and
-// wraps, in order. One within another, as its Err, is not listed.
+// wraps, in order. It does not list a FieldError that is the Err of another.
 func FieldErrors(err error) iter.Seq[*FieldError] {
 	return func(yield func(*FieldError) bool) { fieldErrors(err, yield) }
 }
@@ -135,7 +133,7 @@ func fieldErrors(err error, yield func(*FieldError) bool) bool {
 	return true
 }
 
-// quoteValue quotes a value on one line; a number stands as it is.
+// quoteValue quotes a value on one line; a number is left as it is.
 func quoteValue(s string) string {
 	number := s != ""
 	for i, r := range s {

@@ -12,7 +12,7 @@ import (
 //	88.001"             other multiples of 0.001 inch
 //	2219.3250125mm      everything else, in decimal millimeters
 //
-// A zero part is left out: 6', 4-3/4", 3/4", 0". A minus sign in front applies
+// Zero parts are omitted: 6', 4-3/4", 3/4", 0". A minus sign in front applies
 // to the whole length.
 func (l Length) String() string {
 	var buf [40]byte
@@ -83,7 +83,7 @@ func appendLength(b []byte, l Length, feet, feetEnd, inch string) []byte {
 	return append(b, "mm"...)
 }
 
-// appendUint appends n in decimal, single digits without a call.
+// appendUint appends n in decimal, a single digit without a call.
 func appendUint(b []byte, n uint64) []byte {
 	if n < 10 {
 		return append(b, '0'+byte(n))
@@ -91,8 +91,8 @@ func appendUint(b []byte, n uint64) []byte {
 	return strconv.AppendUint(b, n, 10)
 }
 
-// appendMark appends a mark of one to four bytes, for which a call to copy
-// memory would take most of the time.
+// appendMark appends a mark of one to four bytes; a call to copy memory would
+// take longer than the rest.
 func appendMark(b []byte, mark string) []byte {
 	for i := range len(mark) {
 		b = append(b, mark[i])
@@ -148,7 +148,7 @@ type form struct {
 }
 
 // appendScaled appends v in the first of the forms that is exact and suits its
-// size. The last one has to be exact for all v.
+// size. The last one must be exact for all v.
 func appendScaled(b []byte, v int64, forms []form) []byte {
 	mag, neg := magnitude(v)
 	if neg {

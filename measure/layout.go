@@ -24,13 +24,13 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 }
 
 // EvenSpacing returns where n members of one width start along span so that the
-// gaps between them and before the first and after the last are equal to
-// within one graduation: balusters, hooks on a coat rail, panels in a wainscot. The
-// gaps are those of [Length.Split] with the same graduation, and the marks are from
+// gaps between them and before the first and after the last are equal to within one
+// graduation: balusters, hooks on a coat rail, panels in a wainscot. The gaps are
+// those of [Length.Split] with the same graduation, and the marks are measured from
 // the start of span. The sequence can be ranged over any number of times.
 //
-// An n below 1 or above 1,048,575, a negative width, and members that are
-// together wider than span give a *[RangeError].
+// An n below 1 or above 1,048,575, a negative width, and members whose total
+// width exceeds span give a *[RangeError].
 func EvenSpacing(span Length, n int, width, graduation Length) (iter.Seq[Length], error) {
 	fail := func(reason string) (iter.Seq[Length], error) {
 		return nil, &RangeError{Op: "Spaced", Reason: reason,

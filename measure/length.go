@@ -36,9 +36,9 @@ const (
 )
 
 // Inches returns l in inches as the nearest float64, for display and
-// trigonometry; beyond 2^53 ticks, 70,000 miles, it may be the one next to it.
-// The result is exact only when it happens to be representable; never use it
-// to decide whether two lengths are equal or which is longer.
+// trigonometry; beyond 2^53 ticks (70,000 miles) it may be the neighbor of the
+// nearest. The result is exact only when it happens to be representable; never
+// use it to decide whether two lengths are equal or which is longer.
 func (l Length) Inches() float64 { return float64(l) / float64(Inch) }
 
 // Feet returns l in feet as a float64, as near as [Length.Inches].
@@ -49,10 +49,9 @@ func (l Length) Feet() float64 { return float64(l) / float64(Foot) }
 func (l Length) Millimeters() float64 { return float64(l) / float64(Millimeter) }
 
 // FromInches returns the length nearest to x inches; a value exactly midway
-// between two ticks goes to the even one. It is the way back from
-// trigonometry: round the result to a tape or saw graduation with
-// [Length.Round]. NaN, an infinity and a value outside the range of Length
-// give a *[RangeError].
+// between two ticks goes to the even one. Use it after trigonometry, and round
+// the result to a tape or saw graduation with [Length.Round]. NaN, an infinity
+// and a value outside the range of Length give a *[RangeError].
 func FromInches(x float64) (Length, error) {
 	mag, neg, ok := scaleFloat(x, uint64(Inch))
 	if l, fits := signed(mag, neg); ok && fits {
@@ -61,11 +60,11 @@ func FromInches(x float64) (Length, error) {
 	return 0, &RangeError{Op: "FromInches", Value: formatFloat(x), Reason: notFinite(x, "a length")}
 }
 
-// Area returns the area of a rectangle l by m, rounded to the unit of [Area]
-// by mode, which is within 3e-11 square inch. It is exact, and mode without
-// effect, when both sides are multiples of 1/128 inch, both of 0.1 inch, or
-// both of 0.01 mm. Where one side is negative, so is the area. An area
-// outside the range of Area gives a *[RangeError].
+// Area returns the area of a rectangle l by m, rounded to the unit of [Area] by
+// mode, which is within 3e-11 square inch. It is exact, and mode has no effect,
+// if both sides are multiples of 1/128 inch, both of 0.1 inch, or both of 0.01
+// mm. If one side is negative, so is the area. An area outside the range of
+// Area gives a *[RangeError].
 func (l Length) Area(m Length, mode Rounding) (Area, error) {
 	// One square inch is 2,032,000² square ticks and 16384*127²*125 units of
 	// Area; their ratio is 125.

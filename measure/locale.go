@@ -7,33 +7,35 @@ import (
 	"example.com/longpoint/internal/suited"
 )
 
-// A Locale is how quantities and money are written for the people of a country: one
-// setting for all packages. It changes texts, and per how much of a length a price is
-// given; it changes no other number. The zero value writes feet and inches to the
-// nearest 1/16 in, US units and a decimal point.
+// A Locale describes how quantities and money are written in a country: one setting
+// for all packages. It changes texts, and the unit of length to which a price refers;
+// it changes no other number. The zero value writes feet and inches to the nearest
+// 1/16 in, US units and a decimal point.
 //
-// What programs read, such as the text of MarshalText, is the same everywhere.
+// Text for programs, such as that of MarshalText, is the same in every locale.
 type Locale struct {
 	Metric       bool `json:"metric,omitempty"`        // meters, liters, kilograms and °C
 	DecimalComma bool `json:"decimal_comma,omitempty"` // 2,5 m; digits of money are grouped with points
 
 	// Length is how lengths are written. The zero Style stands for feet and inches
 	// to the nearest 1/16 in, or with Metric for whole millimeters. With Metric, a
-	// Unit that is not a metric one acts as Millimeter, and DecimalComma above holds
-	// for lengths, too.
+	// Unit that is not metric acts as Millimeter, and DecimalComma above applies to
+	// lengths, too.
 	Length Style `json:"length,omitzero"`
 
 	Currency Currency `json:"currency,omitzero"` // of all amounts of money
 }
 
-// Validate returns a [*FieldError] for a currency that cannot be, two of them joined.
+// Validate returns a [*FieldError] for each invalid field of the currency, joined if
+// there are two.
 func (c Locale) Validate() error { return errors.Join(c.Currency.faults()...) }
 
 // Parser returns a parser for lengths as they are written in the country: with a
-// decimal comma, or without. Numbers need their unit; set Unit where a form gives it.
+// decimal comma, or without. Numbers need their unit; set Unit if a form supplies it.
 func (c Locale) Parser() Parser { return Parser{DecimalComma: c.DecimalComma} }
 
-// LengthStyle returns the style of [Locale.FormatLength], such as to set MarkInexact.
+// LengthStyle returns the style of [Locale.FormatLength], which callers may adapt, such
+// as by setting MarkInexact.
 func (c Locale) LengthStyle() Style {
 	s := c.Length
 	s.DecimalComma = s.DecimalComma || c.DecimalComma
@@ -51,11 +53,11 @@ func (c Locale) LengthStyle() Style {
 // FormatLength returns a length in the style Length.
 func (c Locale) FormatLength(l Length) string { return l.Format(c.LengthStyle()) }
 
-// About returns a length for a text that people read, such as a finding: as it is where
-// a tape or a rule shows it, else rounded with "about" before it. Without Metric and
-// with a zero Length it is [Length.About], like included. With Metric, tenths of a
-// millimeter are as they are; what is finer is rounded to the style's graduation, or
-// to 0.1 mm where that makes more than a hundredth of it.
+// About returns a length for a text that people read, such as a finding: exactly if a
+// tape or a rule shows it, else rounded with "about" before it. Without Metric and with
+// a zero Length it is [Length.About], including like. With Metric, multiples of 0.1 mm
+// are exact; a finer length is rounded to the style's graduation, or to 0.1 mm if that
+// changes it by more than a hundredth.
 func (c Locale) About(l Length, like ...Length) string {
 	s := c.LengthStyle()
 	switch {
@@ -73,8 +75,8 @@ func (c Locale) About(l Length, like ...Length) string {
 }
 
 // FormatArea returns an area: in square feet or inches, or with Metric in m² or cm². Like
-// volumes and weights it is as it is where it has at most three significant digits, else
-// rounded to hundredths of a unit that suits its size, half to even.
+// a volume or a weight, it is written exactly if it has at most three significant digits,
+// else rounded to hundredths of a unit that suits its size, half to even.
 func (c Locale) FormatArea(a Area) string { return c.suited(int64(a), &areaUnits) }
 
 // FormatVolume returns a volume: in gallons, quarts, fluid ounces or cubic inches, or with
@@ -120,8 +122,9 @@ func (c Locale) mark(s string) string {
 	return s
 }
 
-// shownIn are the units in which a quantity is written: US, with what is exact in a
-// metric one, or metric. small is the number of the US unit for what is less than all.
+// shownIn holds the units in which a quantity is written: US, with values that are
+// exact in a metric unit, or metric. small is the index of the US unit for values
+// smaller than all units.
 type shownIn struct {
 	us, metric []suited.Unit
 	small      int

@@ -2,8 +2,8 @@ package measure
 
 import "flag"
 
-// Parse reads a length as people write it. The spellings are those of American
-// drawings, tapes and phones, and metric with a unit:
+// Parse reads a length as people write it. It accepts the spellings of American
+// drawings, tapes and phones, and metric lengths with a unit:
 //
 //	7'-4 3/4"   7' 4-3/4"   7'4 3/4   7-4-3/4   7 ft 4 3/4 in   7 feet, 4¾ inches
 //	88 3/4"     88-3/4in    88.75"    .75"      1½"   3⁄16″    6'   6'0"   0'-9"
@@ -11,16 +11,17 @@ import "flag"
 //	2253 mm     225.3cm     2.253 m   80 µm     2 m 253 mm
 //
 // Case does not matter; spaces of any kind are spaces, and typographic primes,
-// quotes, dashes, slashes, fractions and full-width digits are what they look
-// like. A sign applies to the whole length. Units go from large to small, and
-// only the last number may have a fraction or decimals. Inches after feet may
-// be 12 or more; they are added.
+// quotes, dashes, slashes, fractions and full-width digits mean the same as
+// their plain forms. A sign applies to the whole length. Units go from large to
+// small, and only the last number may have a fraction or decimals. Inches after
+// feet may be 12 or more; they are added.
 //
-// A number needs its unit, except that one directly after feet is inches. What
-// people read in more than one way is an error that says so: 7-4, 6 1/2 3/4,
-// 5/0, 113/16", 5 9/8", 7' -4", a comma, feet together with millimeters.
-// Nothing is ever rounded: a value between two ticks, such as 1/7" or 7.3958',
-// is an error that names both neighbors; use a [Parser] to round it.
+// A number needs its unit, except that one directly after feet is inches. Text
+// that people read in more than one way is an error that lists the readings:
+// 7-4, 6 1/2 3/4, 5/0, 113/16", 5 9/8", 7' -4", a comma, feet together with
+// millimeters. Nothing is ever rounded: a value between two ticks, such as 1/7"
+// or 7.3958', is an error that names both neighbors; use a [Parser] to round
+// it.
 //
 // The error is a *[ParseError] that matches one of [ErrSyntax], [ErrUnit],
 // [ErrAmbiguous], [ErrInexact] and [ErrRange]. Text longer than 64 bytes is not
@@ -38,28 +39,28 @@ func MustParse(s string) Length {
 	return l
 }
 
-// A Parser reads lengths where the surroundings supply what the text leaves
-// out. The zero value reads what [Parse] reads.
+// A Parser reads lengths whose context supplies what the text omits. The zero
+// value reads what [Parse] reads.
 type Parser struct {
 	// Unit is the unit of a number that has none, such as [Inch] for a column
-	// headed "inches". With zero (or less), such a number is an error. Only a
-	// length that is a single number gets it.
+	// headed "inches". If Unit is zero or less, such a number is an error. It
+	// applies only to a length that is a single number.
 	Unit Length
 
-	// Graduation, when above zero, is the graduation that every length is rounded
-	// to, in one step from the value as written. With zero (or less), a value
-	// that is not a whole number of ticks is an error, and no other is rounded.
-	// A Graduation of one [Tick] rounds only those.
+	// Graduation, if above zero, is the graduation to which every length is
+	// rounded, in one step from the value as written. If it is zero or less,
+	// nothing is rounded, and a value that is not a whole number of ticks is an
+	// error. A Graduation of one [Tick] rounds only such values.
 	Graduation Length
 
 	// Rounding is how to round to Graduation.
 	Rounding Rounding
 
-	// DecimalComma reads a comma before a digit as the decimal mark, as most of the
-	// world writes it: 2,5 m is two and a half meters. A point before a digit then is
-	// what the comma is otherwise, an error that names the readings: 1.250 mm could be
-	// one and a quarter or twelve hundred and fifty, and 1.250,5 mm is written 1250,5 mm.
-	// The choices of such an error have the comma, too.
+	// DecimalComma reads a comma before a digit as the decimal mark, as most of the world
+	// writes it: 2,5 m is two and a half meters. A point before a digit is then an error
+	// that names the readings, as a comma is otherwise: 1.250 mm could be one and a
+	// quarter or twelve hundred and fifty, and 1.250,5 mm is written 1250,5 mm. The
+	// choices of such an error are also written with the comma.
 	DecimalComma bool
 }
 
@@ -80,13 +81,13 @@ func (p Parser) Parse(s string) (Length, error) {
 }
 
 // Flag returns l as the value of a flag, read by p: with a Unit of [Millimeter],
-// -kerf 3.2 is 3.2 mm, and -kerf 1/8in is what it says. What l holds is the default,
-// and is shown in the Unit where it is one of those of a [Style].
+// -kerf 3.2 is 3.2 mm and -kerf 1/8in is 1/8 in. The value of l is the default; it
+// is shown in Unit if that is a unit of [Style].
 //
 //	kerf := measure.Inch / 8
 //	flag.Var(measure.Parser{Unit: measure.Inch}.Flag(&kerf), "kerf", "width of the saw cut, in inches")
 //
-// Where a bare number is to be an error, flag.TextVar does without a Parser.
+// If a bare number shall be an error, use flag.TextVar, which needs no Parser.
 func (p Parser) Flag(l *Length) flag.Value { return &flagValue{p, l} }
 
 // flagValue is a length that a flag sets.
@@ -144,7 +145,8 @@ func (t *text) lengthUnit(i int) (unit, int) {
 	return u, t.abbreviation(j)
 }
 
-// lengthWord returns the unit of length of the name, of size zero for none.
+// lengthWord returns the unit of length with the name, or one of size zero if there is
+// none.
 func lengthWord(name []byte) unit {
 	switch string(name) {
 	case "in", "inch", "inches":

@@ -4,10 +4,10 @@ package measure
 // with ' or ft, inches with " or in, a space or a hyphen between them, a whole
 // number or a fraction of inches, all in plain lower-case ASCII: 7' 4-3/4",
 // 7'-4 3/4", 7ft 4-3/4in, 88 3/4", 3/4in, 6'. Most lengths are written like
-// that, String and MarshalText do so, and it takes a third of the time.
+// that, also by String and MarshalText, and quick takes a third of the time.
 //
-// Where it reports false, it has not decided anything: the text may be a length
-// in another spelling, or none, and the full reader says which.
+// If it reports false, nothing is decided: the text may be a length in another
+// spelling or not a length, and the full reader finds out which.
 func quick[S string | []byte](s S) (Length, bool) {
 	i, neg := 0, false
 	if len(s) > 0 && s[0] == '-' {
@@ -29,7 +29,7 @@ func quick[S string | []byte](s S) (Length, bool) {
 			return 0, false
 		}
 	}
-	// n is the whole inches, or the numerator when a slash follows.
+	// n is the whole inches, or the numerator if a slash follows.
 	if i+1 < len(s) && (s[i] == ' ' || s[i] == '-') && isDigit(s[i+1]) {
 		total += n * uint64(Inch)
 		if n, i = quickDigits(s, i+1); i < 0 || i == len(s) || s[i] != '/' {
@@ -50,8 +50,8 @@ func quick[S string | []byte](s S) (Length, bool) {
 	return quickSign(total+n*size, neg), true
 }
 
-// quickDigits reads one to nine digits at i, so that nothing can overflow; -1
-// is no such number.
+// quickDigits reads one to nine digits at i, so that nothing can overflow. It
+// returns an end of -1 if there is no such number.
 func quickDigits[S string | []byte](s S, i int) (v uint64, end int) {
 	start := i
 	for i < len(s) && isDigit(s[i]) {
@@ -65,7 +65,7 @@ func quickDigits[S string | []byte](s S, i int) (v uint64, end int) {
 }
 
 // quickMark reads a unit at i, as the mark or as the two letters of word, with
-// a space before it or none; -1 is no such unit.
+// or without a space before it. It returns -1 if there is no such unit.
 func quickMark[S string | []byte](s S, i int, mark byte, word string) int {
 	if i < len(s) && s[i] == mark {
 		return i + 1

@@ -14,10 +14,10 @@ const (
 )
 
 // ParseRatio reads a percentage such as 8.25%, 10 % or 110%, or a plain number
-// such as 0.0825 or 1/8. A plain number above 1 or below -1 is refused as
-// ambiguous: who writes 6 means 6 % more often than 600 %. So is one between two
-// parts per million, which are four decimals of a percent. The error is a
-// *[ParseError].
+// such as 0.0825 or 1/8. A plain number above 1 or below -1 is rejected as
+// ambiguous: people who write 6 more often mean 6 % than 600 %. A value between
+// two parts per million, which are four decimals of a percent, is also rejected.
+// The error is a *[ParseError].
 func ParseRatio(s string) (Ratio, error) {
 	var t text
 	v, ok := read(&t, s, ratios, Parser{})
@@ -81,8 +81,8 @@ func readRatio[S string | []byte](t *text, s S) (int64, bool) {
 	return t.settle(total, rem, den, neg, 0, RoundDown)
 }
 
-// loadNumber folds s into t and reads the sign and the number that it begins with.
-// The number starts at start; at is where the rest begins.
+// loadNumber folds s into t and reads the sign and the number at its beginning.
+// The number starts at start; the rest begins at at.
 func loadNumber[S string | []byte](t *text, s S, x *number) (start, at int, neg, ok bool) {
 	i, ok := load(t, s)
 	if !ok {

@@ -6,9 +6,9 @@ import (
 	"strings"
 )
 
-// readings collects what an ambiguous text may mean. Each is made by writing
-// the text in a way that has one reading and reading that, so that no choice is
-// offered that would not be accepted. Only errors pay for it.
+// readings collects the possible meanings of an ambiguous text. It rewrites the
+// text in a form that has one reading and parses that, so that every choice
+// offered is accepted. The work is done only for errors.
 type readings struct {
 	in   Parser
 	q    quantity
@@ -18,7 +18,7 @@ type readings struct {
 	out  []string
 }
 
-// choices returns the readings of the text that t refused as ambiguous.
+// choices returns the readings of a text that t rejected as ambiguous.
 func (t *text) choices(q quantity, in Parser) []string {
 	at, end := min(t.f.at, t.n), min(max(t.f.end, t.f.at), t.n)
 	r := &readings{in: in, q: q, pre: plain(t.b[:at]), part: plain(t.b[at:end]), post: plain(t.b[end:t.n])}

@@ -5,8 +5,8 @@ import (
 	"strconv"
 )
 
-// Rounding says which of the two neighboring graduations a value between them
-// goes to.
+// Rounding selects one of the two graduations around a value that lies between
+// them.
 type Rounding uint8
 
 const (
@@ -19,7 +19,7 @@ const (
 	// fit between two fixed faces.
 	RoundDown
 
-	// RoundUp goes to the larger value (toward plus infinity): what has to be bought.
+	// RoundUp goes to the larger value (toward plus infinity): a quantity to buy.
 	RoundUp
 
 	// RoundHalfUp goes to the nearer graduation and, exactly midway, to the larger
@@ -57,10 +57,10 @@ func (m *Rounding) UnmarshalText(b []byte) error {
 
 const wantRounding = "half-even, down, up or half-up"
 
-// Round returns the multiple of graduation that mode chooses for l. A value that
-// has no such multiple within the range of Length gets the last one that is
-// within the range. With a graduation of zero or less, l is returned unchanged. A
-// mode that is not one of the constants acts as [RoundHalfEven].
+// Round returns the multiple of graduation that mode chooses for l. If that
+// multiple is outside the range of Length, Round returns the last one within the
+// range. With a graduation of zero or less, l is returned unchanged. A mode that
+// is not one of the constants acts as [RoundHalfEven].
 //
 //	l.Round(measure.Inch/16, measure.RoundHalfEven) // to a sixteenth, as on a tape
 func (l Length) Round(graduation Length, mode Rounding) Length {
@@ -79,8 +79,8 @@ func roundTo(v, graduation int64, mode Rounding) int64 {
 }
 
 // roundMagnitude rounds ±(mag + rem/den), rem < den, to a multiple of graduation.
-// It stays at the last multiple within the range of int64 when mode asks for
-// one beyond, and then reports false.
+// If mode selects a multiple outside the range of int64, it returns the last one
+// within the range and reports false.
 func roundMagnitude(mag, rem, den, graduation uint64, neg bool, mode Rounding) (uint64, bool) {
 	q, r := mag/graduation, mag%graduation
 	if r == 0 && rem == 0 {
@@ -106,7 +106,7 @@ func compareHalf(r, rem, den, graduation uint64) int {
 	case gap-r > 1:
 		return -1
 	}
-	// 2r + 1 == graduation: what is left to decide is rem/den against 1/2.
+	// 2r + 1 == graduation: it remains to compare rem/den with 1/2.
 	return compareUint(rem, den-rem)
 }
 
@@ -121,8 +121,8 @@ func compareUint(a, b uint64) int {
 }
 
 // awayFromZero reports whether a magnitude that is not a multiple goes to the
-// multiple above it. half is the sign of (remainder - half a step); odd says
-// that the multiple below it is odd.
+// multiple above it. half is the sign of (remainder - half a step); odd reports
+// that the multiple below is odd.
 func awayFromZero(mode Rounding, neg, odd bool, half int) bool {
 	switch mode {
 	case RoundDown:

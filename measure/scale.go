@@ -9,8 +9,8 @@ import (
 // length that it stands for. It is comparable; equal ratios are equal. The zero
 // value is full size.
 //
-// A written dimension is to be preferred to a scaled one, and a printed drawing
-// to be checked against its graphic scale before anything is taken from it.
+// Prefer a written dimension to a scaled one, and check a printed drawing
+// against its graphic scale before you scale lengths from it.
 type Scale struct {
 	drawn, actual int64 // in lowest terms; both 0 at full size
 }
@@ -107,8 +107,8 @@ func (s Scale) Float64() float64 {
 }
 
 // String returns s in the form that [ParseScale] reads back to the same scale:
-// in inches to the foot where that is a multiple of 1/64 inch up to half size,
-// 1/4" = 1'-0", else as a ratio, 1:50.
+// in inches to the foot if that is a multiple of 1/64 inch up to half size
+// (1/4" = 1'-0"), else as a ratio (1:50).
 func (s Scale) String() string {
 	d, a := s.ratio()
 	if perFoot, exact, err := s.Drawn(Foot, RoundDown); err == nil && exact && perFoot > 0 && perFoot%(Inch/64) == 0 && perFoot <= Foot/2 {

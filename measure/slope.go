@@ -39,9 +39,9 @@ func NewSlope(rise, run Length) (Slope, error) {
 //
 //	7 in 12   7:12   7-1/2 in 12   1/4" per foot   1/4 in per ft   1/4" in 1'   2%
 //
-// A single fraction such as 7/12 is refused: in older books on framing it is
-// the pitch, the rise over the span, which is two runs. The error is a
-// *[ParseError].
+// A single fraction such as 7/12 is rejected: in older books on framing it is
+// the pitch, which is the rise over the span, and the span is two runs. The
+// error is a *[ParseError].
 func ParseSlope(s string) (Slope, error) {
 	fail := func(err error, reason string) (Slope, error) {
 		return Slope{}, &ParseError{Kind: "slope", Input: s, Part: s, Err: err, Reason: reason}
@@ -92,12 +92,12 @@ func ParseSlope(s string) (Slope, error) {
 	return slope, nil
 }
 
-// slopeUnit is the unit of the bare numbers of a slope. Any will do; in this one
-// thirds are exact, and no term that a Slope can have is out of range.
+// slopeUnit is the unit of bare numbers in a slope. Any unit would do; in this
+// one, thirds are exact and every term that a Slope can have is in range.
 const slopeUnit = 3 * Inch
 
-// fraction returns the terms of a text that is a fraction and nothing else; den
-// is zero for any other.
+// fraction returns the terms of a text that is only a fraction; den is zero for
+// any other text.
 func fraction(s string) (num, den Length) {
 	var t text
 	var x number
@@ -125,18 +125,18 @@ func splitSlope(s string) (left, right int) {
 	return -1, -1
 }
 
-// perUnit returns the size of the unit that a run is the bare name of, as in
-// 1/4 in per foot, or zero.
+// perUnit returns the size of the unit if run is only its name, as in 1/4 in
+// per foot, else zero.
 func perUnit(run string) Length {
 	name := strings.TrimSuffix(strings.ToLower(strings.TrimSpace(run)), ".")
 	return Length(lengthWord([]byte(name)).size)
 }
 
-// Equal reports whether both are the same ratio, as == does. Libraries that compare values in
-// tests ask for it.
+// Equal reports whether both are the same ratio, as == does. Libraries that compare values
+// in tests call it.
 func (s Slope) Equal(t Slope) bool { return s == t }
 
-// terms returns the terms of s, of which run is above zero.
+// terms returns the terms of s; run is above zero.
 func (s Slope) terms() (rise, run int64) {
 	if s == (Slope{}) {
 		return 0, 1
@@ -151,7 +151,7 @@ func (s Slope) Rise(run Length, mode Rounding) (rise Length, exact bool, err err
 	return run.MulDiv(num, den, mode)
 }
 
-// Run returns the run in which the slope has the rise, rounded to a tick by
+// Run returns the run over which the slope rises by rise, rounded to a tick by
 // mode, and whether it is exact. A level slope, and a result outside the range
 // of Length, give a *[RangeError].
 func (s Slope) Run(rise Length, mode Rounding) (run Length, exact bool, err error) {
@@ -178,8 +178,8 @@ func (s Slope) Float64() float64 {
 }
 
 // String returns s in the form that [ParseSlope] reads back to the same slope:
-// as the rise in 12 where that is a multiple of 1/64, 7-1/2 in 12, else as a
-// ratio, 1:50.
+// as the rise in 12 if that is a multiple of 1/64 (7-1/2 in 12), else as a
+// ratio (1:50).
 func (s Slope) String() string {
 	if rise, exact, err := s.Rise(12*64, RoundDown); err == nil && exact && -maxTerm*64 <= rise && rise <= maxTerm*64 {
 		mag, neg := magnitude(int64(rise))

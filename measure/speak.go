@@ -1,8 +1,8 @@
 package measure
 
-// appendSpoken appends a length as it is called out from the tape, in words
-// that ParseSpoken reads back, in feet and inches or in inches alone; it reports
-// false when the length is no multiple of 1/128 inch.
+// appendSpoken appends a length as it is called out from the tape, in words that
+// ParseSpoken reads back, in feet and inches or in inches alone; it reports
+// false if the length is not a multiple of 1/128 inch.
 func appendSpoken(b []byte, mag uint64, neg, zeros, feet bool) ([]byte, bool) {
 	const grid = uint64(Inch) / 128
 	n := mag / grid

@@ -2,16 +2,16 @@ package measure
 
 import "strconv"
 
-// maxParts is the most parts that Split makes.
+// maxParts is the maximum number of parts that Split makes.
 const maxParts = 1 << 20
 
 // Split divides l into n parts that sum to l exactly and differ by at most one
-// graduation. Every part is a multiple of graduation, except that the last also takes
-// what l itself is beyond one. The longer parts are spread evenly, the first
-// part being one of them. A graduation of zero or less is one [Tick].
+// graduation. Every part is a multiple of graduation, except that the last part also
+// takes the remainder of l. The longer parts are spread evenly, and the first part is
+// one of them. A graduation of zero or less is one [Tick].
 //
-// With l negative the parts are the negated parts of -l. An n below 1 or above
-// 1,048,576 gives a *[RangeError].
+// If l is negative, the parts are the negated parts of -l. An n below 1 or
+// above 1,048,576 gives a *[RangeError].
 //
 //	parts, err := measure.MustParse(`10'`).Split(7, measure.Inch/16)
 func (l Length) Split(n int, graduation Length) ([]Length, error) {
@@ -31,8 +31,8 @@ func (l Length) Split(n int, graduation Length) ([]Length, error) {
 	return parts, nil
 }
 
-// split is a length in n parts: each graduations in every part, one graduation more in
-// extra of them, spread evenly, and in the last one what is beyond a graduation.
+// split is a length in n parts: every part has each graduations, extra of them, spread
+// evenly, have one graduation more, and the last one also has the remainder.
 type split struct {
 	n, graduation uint64
 	each, extra   uint64

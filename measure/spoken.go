@@ -5,28 +5,28 @@ import (
 	"strings"
 )
 
-// ParseSpoken reads a length as it is called out from the tape, typed by a
-// phone that listens, or noted on a cut list:
+// ParseSpoken reads a length as it is called out from the tape, dictated to a
+// phone, or noted on a cut list:
 //
 //	seven four and three quarters           six foot two and five eighths
 //	eighty-eight and three quarters         five and a half feet
 //	a quarter inch   three quarters of an inch   an inch and a half
 //	eighty-eight and three quarters strong  7 foot 4 and 3/4   88 3/4 +
 //
-// A number without a unit is inches, as tapes are called out, and two of them
-// are feet and inches where the second has a fraction and is below twelve.
-// Everything that [Parse] reads means the same here.
+// A number without a unit is inches, as tapes are called out, and two such
+// numbers are feet and inches if the second has a fraction and is below twelve.
+// Every text that [Parse] reads means the same here.
 //
-// Strong, heavy and fat, or a + at the end, say that the thing measured is a
-// little over the mark; light, shy and scant, or a -, that it is a little
-// under. How little is not said: a thirty-second of an inch is common practice,
-// and no source settles it. So l is the mark that was named, and side is +1,
-// -1 or, where nothing was said, 0; whoever knows what the crew means adds
-// l + Length(side)*Inch/32, and whoever does not asks again. [Style] writes
-// both ways of saying it.
+// Strong, heavy and fat, or a + at the end, mean a little over the mark; light,
+// shy and scant, or a -, mean a little under. The amount is not specified: a
+// thirty-second of an inch is common practice, but no source settles it. So l
+// is the named mark, and side is +1, -1 or, without such a word or sign, 0. A
+// caller that knows the crew's amount uses l + Length(side)*Inch/32 or the
+// like; any other caller should ask. [Style] writes both the words and the
+// signs.
 //
-// What listeners take in more than one way is an error that says so: seven
-// four, six foot and a half, two hundred five eighths. The error is a
+// Text with more than one meaning to a listener is an error that lists them:
+// seven four, six foot and a half, two hundred five eighths. The error is a
 // *[ParseError]; text longer than 256 bytes is not read.
 func ParseSpoken(s string) (l Length, side int, err error) {
 	if len(s) > maxSpoken {
@@ -80,7 +80,7 @@ func (h *hearing) fail(at, end int, sentinel error, reason string, choices ...Le
 	h.err = e
 }
 
-// failAt fails at the words from i to j.
+// failAt records an error at the words from i to j.
 func (h *hearing) failAt(i, j int, sentinel error, reason string, choices ...Length) {
 	at, end := len(h.s), len(h.s)
 	if i < len(h.ws) {
@@ -156,7 +156,7 @@ func (h *hearing) length(side int) (Length, int) {
 	return l, side
 }
 
-// units gives their units to the amounts that lack them.
+// units supplies the units that amounts lack.
 func (h *hearing) units(as []amount) []amount {
 	first := &as[0]
 	switch {
@@ -194,8 +194,8 @@ func (h *hearing) units(as []amount) []amount {
 	return as
 }
 
-// choice returns the sum with the units given to the amounts without one, as a
-// list of one, or of none when that is no length.
+// choice returns the sum with the given units for the amounts without one, as a
+// list of one, or an empty list if that is not a length.
 func (h *hearing) choice(as []amount, first, last unit) []Length {
 	as = append([]amount(nil), as...)
 	if as[0].unit.size == 0 {
@@ -212,7 +212,7 @@ func (h *hearing) choice(as []amount, first, last unit) []Length {
 	return nil
 }
 
-// sum adds the amounts up.
+// sum returns the sum of the amounts.
 func (h *hearing) sum(as []amount, neg bool) Length {
 	if h.err != nil {
 		return 0
@@ -287,7 +287,7 @@ func (h *hearing) amount(i int) (amount, int) {
 	return a, j
 }
 
-// afterWhole reads what may follow a whole number: and five, after a hundred;
+// afterWhole reads a continuation of a whole number: and five, after a hundred;
 // point seven five; and three quarters.
 func (h *hearing) afterWhole(i, j int, a *amount) int {
 	if h.is(j, "and") && a.whole%100 == 0 && a.whole != 0 {
@@ -360,8 +360,8 @@ func (h *hearing) unit(j int, a *amount) int {
 
 // fraction reads a fraction at word i: a half, three quarters, five
 // thirty-seconds, three over one hundred twenty-eight, ¾, 3/4. It returns the
-// index after it, or -1. quiet says that another reading may follow, so that
-// what is ambiguous is no error yet.
+// index after it, or -1. quiet means that another reading may follow, so
+// ambiguous text is not yet an error.
 func (h *hearing) fraction(i int, f *number, quiet bool) int {
 	if i >= len(h.ws) {
 		return -1

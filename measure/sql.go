@@ -6,15 +6,14 @@ import (
 	"strconv"
 )
 
-// In a database the quantities are text, the one that MarshalText returns, so
-// that a column says its units and other programs can read it. Without the
-// Value methods database/sql would store bare counts of ticks, and nobody would
-// notice. Text does not sort or sum by size; where SQL has to do that, keep
-// int64(l) in a column of whole numbers on purpose, and read it back into an
-// int64.
+// In a database, quantities are text, as MarshalText returns it, so that a
+// column shows its units and other programs can read it. Without the Value
+// methods, database/sql would silently store bare counts of ticks. Text does
+// not sort or sum by size; if SQL has to do that, store int64(l) in an integer
+// column, and read it back into an int64.
 //
-// A NULL is no quantity: scan into a sql.Null[measure.Length]. A number has no
-// unit and is refused like a number in JSON.
+// A NULL is not a quantity: scan it into a sql.Null[measure.Length]. A number
+// has no unit and is rejected like a number in JSON.
 
 // Value returns the text of [Length.MarshalText]. It never fails.
 func (l Length) Value() (driver.Value, error) { return value(l) }

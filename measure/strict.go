@@ -16,22 +16,22 @@ import (
 	"example.com/longpoint/internal/explicit"
 )
 
-// maxFaults is how many faults are reported of one input.
+// maxFaults is the maximum number of faults reported for one input.
 const maxFaults = 100
 
 // UnmarshalStrict reads one JSON value into v, a pointer to a problem, a room, a
-// rack, a shelf or any struct or slice of your own that is made of such. It reads
-// what [json.Unmarshal] reads, but reports every value that cannot be read, with its
-// whole path, each in a [*FieldError], joined in the order of the text, at most 100:
+// rack, a shelf or any struct or slice of your own that contains them. It reads what
+// [json.Unmarshal] reads, but reports every unreadable value as a [*FieldError] with
+// its full path, joined in the order of the text, at most 100:
 //
 //	products[2].packages[0].size is "10 furlongs", want an amount: ...
 //
-// [FieldErrors] lists them. It refuses a name that no field has (in exactly that
-// spelling), a name that stands twice in an object and text after the value: a
-// misspelled price would otherwise be a price of zero. What a value means is checked
-// where it is used. null leaves a field as it is. Maps, arrays and what reads JSON by
-// itself are read whole, and embedded structs under their own name. On an error v is
-// filled in part.
+// [FieldErrors] lists them. It rejects unknown names (the spelling must match
+// exactly), duplicate names in an object and text after the value: otherwise a
+// misspelled price would be a price of zero. The meaning of a value is checked where
+// it is used. null leaves a field unchanged. Maps, arrays and types that unmarshal
+// themselves are read as a whole, and embedded structs under their own name. After an
+// error, v is partly filled.
 func UnmarshalStrict(data []byte, v any) error {
 	p := reflect.ValueOf(v)
 	if p.Kind() != reflect.Pointer || p.IsNil() {
@@ -61,7 +61,7 @@ func UnmarshalStrict(data []byte, v any) error {
 	return errors.Join(r.faults...)
 }
 
-// strictReader collects what cannot be read.
+// strictReader collects the values that cannot be read.
 type strictReader struct{ faults []error }
 
 func (r *strictReader) full() bool { return len(r.faults) >= maxFaults }
@@ -89,7 +89,7 @@ func (r *strictReader) read(v reflect.Value, raw json.RawMessage, path string) {
 		if v.Kind() != reflect.Struct || !explicit.Has(v.Type()) {
 			r.leaf(v, raw, path)
 			return
-		} // else its method does no more than is done here, and does not know the path
+		} // else its method does the same as this code, but does not know the path
 	}
 	switch v.Kind() {
 	case reflect.Pointer:
@@ -108,7 +108,7 @@ func (r *strictReader) read(v reflect.Value, raw json.RawMessage, path string) {
 	r.leaf(v, raw, path)
 }
 
-// leaf reads what has no fields that UnmarshalStrict knows.
+// leaf reads a value without fields known to UnmarshalStrict.
 func (r *strictReader) leaf(v reflect.Value, raw json.RawMessage, path string) {
 	err := json.Unmarshal(raw, v.Addr().Interface())
 	if err == nil {
@@ -159,7 +159,7 @@ func withArticle(kind string) string {
 
 const anyText = "text in quotes"
 
-// wanted says in words what a field holds.
+// wanted describes the values of a field in words.
 func wanted(v reflect.Value) string {
 	if _, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
 		switch v.Interface().(type) {
@@ -249,8 +249,8 @@ func (r *strictReader) object(v reflect.Value, raw json.RawMessage, path string)
 	}
 }
 
-// jsonNames returns the names of a struct's fields in a file, "" for one that is
-// not in files.
+// jsonNames returns the JSON names of a struct's fields, "" for a field that
+// JSON omits.
 func jsonNames(t reflect.Type) []string {
 	names := make([]string, t.NumField())
 	for i := range names {
@@ -269,8 +269,8 @@ func jsonNames(t reflect.Type) []string {
 
 func lineOf(data []byte, n int) []byte { return bytes.Split(data, []byte("\n"))[n-1] }
 
-// unquoted writes a JSON value for an error: a text without its quotes, since the
-// error puts its own around it.
+// unquoted returns a JSON value for an error message: a string without its
+// quotes, since the error adds its own.
 func unquoted(raw json.RawMessage) string {
 	if s := ""; raw[0] == '"' && json.Unmarshal(raw, &s) == nil {
 		return oneLine([]byte(s))

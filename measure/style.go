@@ -5,15 +5,15 @@ import (
 	"unicode/utf8"
 )
 
-// A Style is a way of writing lengths for people. It never writes a value other
-// than the rounded one: what it writes reads back, with [Parse], to
-// l.Round(Graduation, Rounding). Text that is Spoken, and text with a mark for
-// what is inexact, reads back with [ParseSpoken]; text with a DecimalComma reads
-// back with a [Parser] that has one, too.
+// A Style is a way of writing lengths for people. It always writes the rounded
+// value: [Parse] reads its text back to l.Round(Graduation, Rounding).
+// [ParseSpoken] reads Spoken text and text with a mark for inexact lengths, and
+// a [Parser] with DecimalComma reads text with a decimal comma.
 //
-// The zero Style writes what [Length.String] writes. So does every style for a
-// value that it cannot show, such as 100 mm in fractions of an inch; a
-// Graduation that suits the unit excludes that. A drawing's 7'-4 3/4" and 10'-0" are
+// The zero Style writes what [Length.String] writes. Every style falls back to that
+// for a value that it cannot show, such as 100 mm in fractions of an inch; with a
+// Graduation that suits the unit, it can show every value. A drawing's 7'-4 3/4" and
+// 10'-0" are
 //
 //	Style{Hyphen: true, Zeros: true}
 type Style struct {
@@ -21,53 +21,52 @@ type Style struct {
 	// [Millimeter], [Centimeter] or [Meter]. Any other value acts as zero.
 	Unit Length `json:"unit,omitzero"`
 
-	// Decimal writes inches with a decimal fraction, 88.75" or 7' 4.75", in place
-	// of a common one. Feet by themselves and metric units always have a decimal one.
+	// Decimal writes inches with a decimal fraction, 88.75" or 7' 4.75", instead of a
+	// common one. Feet alone and metric units always have a decimal fraction.
 	Decimal bool `json:"decimal,omitempty"`
 
 	// Spoken writes feet and inches, or inches, in words, as they are called out
-	// from a tape: seven feet four and three quarters inches. With it, Decimal and
-	// the marks do not count. Other units are written as without it.
+	// from a tape: seven feet four and three quarters inches. It overrides Decimal
+	// and the marks. Other units are not affected.
 	Spoken bool `json:"spoken,omitempty"`
 
-	// Graduation is the graduation to round to, and with it the largest denominator
-	// of the fractions and the number of places of decimals: Inch/16
-	// for a tape, Foot/100 for decimal feet with two places, Millimeter for
-	// whole millimeters. With zero (or less) the value is written exactly, with
-	// as many places as it takes.
+	// Graduation is the graduation to round to. It sets the largest denominator of
+	// fractions and the number of decimal places: Inch/16 for a tape, Foot/100 for
+	// decimal feet with two places, Millimeter for whole millimeters. If it is zero
+	// or less, the value is written exactly, with as many places as necessary.
 	Graduation Length `json:"graduation,omitzero"`
 
 	Rounding Rounding `json:"rounding,omitzero"` // how to round to Graduation
 
-	// Words marks feet and inches with ft and in, 7 ft 4-3/4 in, in place of
-	// ' and ". Between words there is always a space.
+	// Words marks feet and inches with ft and in, 7 ft 4-3/4 in, instead of '
+	// and ". There is always a space between words.
 	Words bool `json:"words,omitempty"`
 
-	// Typographic writes primes, 7′ 4¾″, and fractions in one character where
-	// there is one. The marks of Words stay what they are. The zero value is
-	// plain ASCII.
+	// Typographic writes primes, 7′ 4¾″, and single-character fractions if they
+	// exist. It does not change the marks of Words. The zero value is plain
+	// ASCII.
 	Typographic bool `json:"typographic,omitempty"`
 
 	// Hyphen puts the hyphen between feet and inches, 7'-4 3/4", as on drawings. Without
 	// it there is a space, and the hyphen is before the fraction: 7' 4-3/4".
 	Hyphen bool `json:"hyphen,omitempty"`
 
-	// Tight puts nothing between feet and inches, 7'4-3/4", where columns are
-	// narrow. With Hyphen it does not count.
+	// Tight puts nothing between feet and inches, 7'4-3/4", for narrow columns.
+	// Hyphen overrides it.
 	Tight bool `json:"tight,omitempty"`
 
-	// DecimalComma writes a comma in decimals where others have a point: 2254,25 mm.
+	// DecimalComma writes decimals with a comma instead of a point: 2254,25 mm.
 	DecimalComma bool `json:"decimal_comma,omitempty"`
 
-	// Zeros keeps the zero inches that feet and inches can do without: 10' 0"
-	// for 10', 10' 0-3/4" for 10' 3/4". Below one foot there are only inches,
-	// and feet are never zero.
+	// Zeros writes zero inches that are omitted otherwise: 10' 0" for 10', 10'
+	// 0-3/4" for 10' 3/4". A length below one foot is written in inches alone,
+	// never with zero feet.
 	Zeros bool `json:"zeros,omitempty"`
 
-	// MarkInexact adds + after a length that is over the mark that is written, and
-	// - after one that is under it: strong and light, as tape readings are
-	// noted on cut lists, and in these words where it is Spoken. Parse refuses
-	// such text, since it has no exact value; [ParseSpoken] reads it.
+	// MarkInexact adds + to a length that is over the mark written, and - to one
+	// that is under it: strong and light, as tape readings are noted on cut lists.
+	// Spoken text has these words instead. Parse rejects such text, since it has
+	// no exact value; [ParseSpoken] reads it.
 	MarkInexact bool `json:"mark_inexact,omitempty"`
 }
 
@@ -106,7 +105,7 @@ func (s *Style) inWords() bool {
 	return s.Spoken && (s.Unit == 0 || !s.decimalOnly())
 }
 
-// decimalOnly reports whether the unit is one that has no common fractions.
+// decimalOnly reports whether the unit has no common fractions.
 func (s *Style) decimalOnly() bool {
 	switch s.Unit {
 	case Foot, Millimeter, Centimeter, Meter:
@@ -115,7 +114,7 @@ func (s *Style) decimalOnly() bool {
 	return false
 }
 
-// append appends l, which is already rounded; it reports false when the style
+// append appends l, which is already rounded; it reports false if the style
 // cannot show l.
 func (s *Style) append(b []byte, l Length) ([]byte, bool) {
 	mag, neg := magnitude(int64(l))
@@ -173,8 +172,8 @@ func (s *Style) append(b []byte, l Length) ([]byte, bool) {
 	return appendMark(s.appendFraction(b, n/128, n%128, s.Zeros && afterFeet), inch), true
 }
 
-// appendFraction appends whole inches and 128ths; zero says whether a zero
-// before the fraction is written.
+// appendFraction appends whole inches and 128ths; zero selects whether a zero
+// is written before the fraction.
 func (s *Style) appendFraction(b []byte, whole, frac uint64, zero bool) []byte {
 	if s.Typographic {
 		for _, v := range vulgar {
@@ -219,8 +218,8 @@ func (s *Style) appendDecimal(b []byte, mag uint64, size Length, suffix string) 
 	return append(appendDecimal(b, whole, frac, most), suffix...), true
 }
 
-// pointToComma puts a comma in the place of the decimal point, of which there is at
-// most one in what is written in digits, and none in words.
+// pointToComma replaces the decimal point with a comma. Digits have at most one
+// point, and words have none.
 func pointToComma(b []byte) {
 	if i := bytes.IndexByte(b, '.'); i >= 0 {
 		b[i] = ','

@@ -3,8 +3,8 @@ package measure
 // Temperature is a temperature, an exact count of 1/50 °F from 0 °F, which is also
 // 1/90 °C: whole degrees of both scales, and tenths, are whole numbers. A
 // difference of two temperatures is a Temperature too, with [DegreeF] and [DegreeC]
-// as units. Write 70*DegreeF for a room at 70 °F, and [Celsius] for one that is
-// given in °C.
+// as units. Write 70*DegreeF for a room at 70 °F, and [Celsius] for a temperature
+// in °C.
 //
 // The zero value is 0 °F.
 type Temperature int64

@@ -2,8 +2,8 @@ package measure
 
 import "unicode/utf8"
 
-// maxText is the longest text that is read, in bytes. Nothing that people
-// write for one quantity comes near it.
+// maxText is the longest text that is read, in bytes. No text that people write
+// for one quantity comes near it.
 const maxText = 64
 
 // text is the input after folding: every rune has become one byte, in which
@@ -143,8 +143,8 @@ func foldRune(s string) (c byte, size int) {
 	return fold(r), size
 }
 
-// swapMarks has commas and points before digits change places. What a decimal comma
-// means is then read, refused and offered as with a decimal point.
+// swapMarks exchanges commas and points before digits, so that text with a decimal
+// comma is read, rejected and offered as text with a decimal point is.
 func (t *text) swapMarks() {
 	for i, c := range t.b[:t.n] {
 		switch {
@@ -173,8 +173,8 @@ func (t *text) word(i int) int {
 	return i
 }
 
-// abbreviation steps over the period of an abbreviation such as "in." at i.
-// Before a digit the period is a decimal point.
+// abbreviation skips the period of an abbreviation such as "in." at i. Before a
+// digit the period is a decimal point.
 func (t *text) abbreviation(i int) int {
 	if t.b[i] == '.' && !isDigit(t.b[i+1]) {
 		return i + 1
@@ -201,8 +201,8 @@ type number struct {
 	decimal  bool // written with a decimal point
 }
 
-// tooBig is where digits stop counting. No quantity has a unit so small that a
-// number this big is in its range.
+// tooBig is the number at which digits saturates. No quantity has a unit so
+// small that a number this big is in its range.
 const tooBig = 1_000_000_000_000_000_000
 
 // digits reads the decimal digits at i.

@@ -89,14 +89,14 @@ func (v Volume) MulDiv(num, den int64, mode Rounding) (q Volume, exact bool, err
 }
 
 // Round returns the multiple of step that mode chooses, by the rules of
-// [Length.Round]: Quart and Up for what has to be bought.
+// [Length.Round]: Quart and RoundUp for a quantity to buy.
 func (v Volume) Round(step Volume, mode Rounding) Volume {
 	return Volume(roundTo(int64(v), int64(step), mode))
 }
 
 // ParseVolume reads a volume: 3 gal, 1 qt, 1 gal 1 qt, 10.1 fl oz, 300 mL, 2 L,
 // 7 1/2 cu in, 12 bd ft. Gallon, quart, pint and fluid ounce are the US liquid
-// measures; a bare oz is refused, since it may be a weight. The number follows
+// measures; a bare oz is rejected, since it may be a weight. The number follows
 // the rules of [Parse], and so do the errors.
 func ParseVolume(s string) (Volume, error) {
 	var t text
@@ -107,9 +107,9 @@ func ParseVolume(s string) (Volume, error) {
 	return Volume(v), nil
 }
 
-// String returns v in the form that [ParseVolume] reads back to the same
-// value, in the unit that suits it: gal, qt, fl oz, cu in, L, or mL where the
-// others do not come to an end.
+// String returns v in the form that [ParseVolume] reads back to the same value,
+// in the unit that suits it: gal, qt, fl oz, cu in, L, or mL if the others do
+// not terminate.
 func (v Volume) String() string {
 	var buf [48]byte
 	return string(appendScaled(buf[:0], int64(v), volumeForms[:]))

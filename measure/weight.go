@@ -29,8 +29,7 @@ func ParseWeight(s string) (Weight, error) {
 }
 
 // String returns w in the form that [ParseWeight] reads back to the same value,
-// in the unit that suits it: lb, oz, kg, or g where the others do not come to an
-// end.
+// in the unit that suits it: lb, oz, kg, or g if the others do not terminate.
 func (w Weight) String() string {
 	var buf [48]byte
 	return string(appendScaled(buf[:0], int64(w), weightForms[:]))

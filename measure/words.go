@@ -7,7 +7,7 @@ import (
 )
 
 // maxSpoken is the longest text that ParseSpoken reads, in bytes. The longest
-// length takes some 150.
+// length takes about 150.
 const maxSpoken = 256
 
 // word is a word, a number in digits, a fraction or a mark of a spoken text.
@@ -18,8 +18,8 @@ type word struct {
 	at, end int // in the input, in bytes
 }
 
-// words splits s into words. It reports where it met what no spoken length has,
-// or -1.
+// words splits s into words. It also returns the offset of the first text that
+// no spoken length has, or -1.
 func words(s string) (ws []word, bad int) {
 	// Fold first, so that every rune is one byte; at maps back.
 	var folded []byte
@@ -82,7 +82,7 @@ func words(s string) (ws []word, bad int) {
 	return ws, -1
 }
 
-// leaning takes strong or light off the end of s, in words or as a sign.
+// leaning removes strong or light from the end of s, as a word or as a sign.
 func leaning(s string) (rest string, side int) {
 	rest = strings.TrimRight(s, " .")
 	if r, size := utf8.DecodeLastRuneInString(rest); r != utf8.RuneError {
@@ -107,7 +107,7 @@ func foldAny(r rune) byte {
 	return fold(r)
 }
 
-// lean says what a word says about the length beside the mark: over or under.
+// lean returns the side of the mark that a word names: over or under.
 func lean(w string) int {
 	switch w {
 	case "strong", "heavy", "fat":
@@ -130,8 +130,8 @@ func small(w string) (v uint64, tensDigit, ok bool) {
 	return 0, false, false
 }
 
-// denominator returns what a word makes of the number before it: 8 for eighth
-// and eighths; many says that it is the plural.
+// denominator returns the denominator that a word names: 8 for eighth and
+// eighths; many reports that it is the plural.
 func denominator(w string) (den uint64, many, ok bool) {
 	if w == "halves" {
 		return 2, true, true
