@@ -9,14 +9,14 @@ import (
 )
 
 // A Catalog lists materials and profiles: plain data that reads and writes JSON and that
-// anybody can extend. The zero value is empty.
+// callers can extend. The zero value is empty.
 type Catalog struct {
 	Materials []Material `json:"materials,omitempty"`
 	Profiles  []Profile  `json:"profiles,omitempty"`
 }
 
-// With returns a catalog that also holds what is in more. A material or profile of more
-// takes the place of one in c with the same name. Neither catalog is changed.
+// With returns a catalog that also holds the contents of more. A material or profile of
+// more replaces one of c with the same name. Neither catalog is changed.
 func (c Catalog) With(more Catalog) Catalog {
 	out := Catalog{Materials: slices.Clone(c.Materials), Profiles: slices.Clone(c.Profiles)}
 	for _, m := range more.Materials {
@@ -36,7 +36,7 @@ func (c Catalog) With(more Catalog) Catalog {
 	return out
 }
 
-// Material returns the material of the name, and whether there is one.
+// Material returns the material with the name, and whether there is one.
 func (c Catalog) Material(name string) (Material, bool) {
 	i := slices.IndexFunc(c.Materials, func(m Material) bool { return m.Name == name })
 	if i < 0 {
@@ -45,7 +45,7 @@ func (c Catalog) Material(name string) (Material, bool) {
 	return c.Materials[i], true
 }
 
-// Profile returns the profile of the name, and whether there is one.
+// Profile returns the profile with the name, and whether there is one.
 func (c Catalog) Profile(name string) (Profile, bool) {
 	i := slices.IndexFunc(c.Profiles, func(p Profile) bool { return p.Name == name })
 	if i < 0 {
@@ -54,8 +54,8 @@ func (c Catalog) Profile(name string) (Profile, bool) {
 	return c.Profiles[i], true
 }
 
-// Validate returns nil if everything in the catalog can be used and no name is given
-// twice, or a [*measure.FieldError] for every fault, joined, at most 100.
+// Validate returns nil if the catalog is valid and no name occurs twice, or a
+// [*measure.FieldError] for every fault, joined, at most 100.
 func (c Catalog) Validate() error {
 	var bad fault.List
 	seen := map[string]bool{}
@@ -79,20 +79,21 @@ func (c Catalog) Validate() error {
 	return bad.Err()
 }
 
-// GenericCatalog returns a new catalog of generic materials, without any maker's.
+// GenericCatalog returns a new catalog of generic materials; it has none of a
+// particular maker.
 //
-// The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5,
-// 6% to 14%): Across is tangential, as in flat-sawn boards, and Through radial; for
-// the quarter-sawn ones it is the other way round. Of that table the radial coefficients
-// of red maple, black walnut, basswood, white ash and red alder and both of yellow-poplar
-// and eastern white pine are from memory. "pine" and "poplar" are any, of which nothing
-// is known. Growth of wood along the grain
-// with warmth (4e-6/K) is from memory. Those of fiberboard are a European MDF
-// association's; other sources give up to twice as much along the length. Those of
-// plastics and stone are from data pages of plastics and tables of materials. The gaps
-// of cellular PVC are a copy of a trade article, of little weight; the bow of
-// polyurethane is one maker's and another contradicts it for long runs. Lengths are
-// common practice, no source.
+// The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5, 6% to
+// 14%): Across is tangential, as in flat-sawn boards, and Through radial; for the
+// quarter-sawn ones it is the other way round. In that table, the radial coefficients of
+// red maple, black walnut, basswood, white ash and red alder and both coefficients of
+// yellow-poplar and eastern white pine are from memory. "pine" and "poplar" stand for any
+// species, and nothing is known of them. The thermal expansion of wood along the grain
+// (4e-6/K) is from memory. The coefficients of fiberboard are from a European MDF
+// association; other sources give up to twice as much along the length. Those of plastics
+// and stone are from data pages of plastics and tables of materials. The gaps of cellular
+// PVC are copied from a trade article and carry little weight; the bow of polyurethane is
+// from one maker, and another contradicts it for long runs. Lengths are common practice,
+// no source.
 func GenericCatalog() Catalog {
 	wood := func(name string, tangential, radial int64) Material {
 		return Material{

@@ -12,37 +12,40 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A RackChange is what a plan does to the rack: the offcuts that it uses up and those
-// that it leaves. Its ID names it for ever, such as "classroom base, 3 May".
+// A RackChange describes the effect of a plan on the rack: the offcuts that it uses
+// and those that it leaves. Its ID names it permanently, such as "classroom base, 3
+// May".
 type RackChange struct {
 	ID     string   `json:"id"`               // required, different from that of every other change
-	Uses   []Offcut `json:"uses,omitempty"`   // what is taken off the rack
-	Leaves []Offcut `json:"leaves,omitempty"` // what is put there
+	Uses   []Offcut `json:"uses,omitempty"`   // offcuts taken off the rack
+	Leaves []Offcut `json:"leaves,omitempty"` // offcuts put on the rack
 }
 
-// A RackRecord records a change that was applied: its ID and a fingerprint of what it did.
+// A RackRecord records an applied change: its ID and a fingerprint of its contents.
 type RackRecord struct {
 	ID  string `json:"id"`  // the change's
-	Sum string `json:"sum"` // of its offcuts; only Apply makes one
+	Sum string `json:"sum"` // fingerprint of its offcuts; only Apply computes it
 }
 
-// Apply returns the rack after the change, with the change in Applied; r is not altered.
-// It happens as a whole or not at all: on an error the rack is returned as it is.
+// Apply returns the rack after the change, with the change in Applied; r is not
+// modified. The change is applied completely or not at all: on an error, Apply returns
+// the rack unchanged.
 //
-// A change that is in Applied already does nothing, so that a call that is repeated,
-// because a program stopped before it knew whether it had saved the rack, can neither
-// double nor lose a stick. For that to hold, write the rack (offcuts and records are one
-// document) to a new file and rename it over the old one.
+// A change that is already in Applied has no effect. So a program that stopped before it
+// knew whether it had saved the rack can repeat the call, and no stick is counted twice
+// or lost. For that to hold, write the rack (offcuts and records are one document) to a
+// new file and rename it over the old one.
 //
-// A used offcut that has an ID is the one with that ID and length. One without is any of
-// its profile and length, and of its material if the change gives one; those that have
-// its label too, or no ID, go first. What is left goes on the rack if it is worth keeping
-// (see Keeps), under its own ID or one that is made of the change's.
+// A used offcut with an ID refers to the offcut with that ID and length. One without
+// refers to any offcut of its profile and length, and of its material if the change gives
+// one; offcuts with the same label, or without an ID, are used first. Remainders go on
+// the rack if they are worth keeping (see Keeps), under their own ID or one derived from
+// that of the change.
 //
-// The error is a [*RackError] if the rack has less than is used, or if another change had
-// the ID before; otherwise a [*measure.FieldError], possibly several joined, for an empty
-// ID, an ID that another offcut has, a length that is not positive and a count that is
-// negative.
+// The error is a [*RackError] if the rack has fewer offcuts than the change uses, or if
+// another change already had the ID; otherwise it is a [*measure.FieldError], possibly
+// several joined, for an empty ID, an ID of another offcut, a length that is not positive
+// and a negative count.
 func (r Rack) Apply(c RackChange) (Rack, error) {
 	var bad fault.List
 	if c.ID == "" {
@@ -72,8 +75,8 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 	}
 
 	after, rack := r, newSupply(r.Offcuts, c.Uses)
-	// What names its offcut has first choice, so that what does not cannot take what
-	// another needs.
+	// Uses that name their offcut choose first, so that other uses cannot take an
+	// offcut that they need.
 	for _, exact := range []int{2, 1, 0} {
 		for i, u := range c.Uses {
 			if u.named() != exact {
@@ -90,7 +93,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 		ids[o.ID] = true
 	}
 	keeps := r.keeping()
-	next := 1 // all numbers before it, from that of the last one that was named on, are taken
+	next := 1 // all lower numbers, from that of the last offcut named on, are taken
 	for i, o := range c.Leaves {
 		if !keeps(o) {
 			continue
@@ -119,7 +122,7 @@ func (r Rack) Prune(keep int) Rack {
 	return r
 }
 
-// sum is a fingerprint of what the change does.
+// sum returns a fingerprint of the change.
 func (c RackChange) sum() (string, error) {
 	text, err := json.Marshal(c)
 	if err != nil {
@@ -129,7 +132,8 @@ func (c RackChange) sum() (string, error) {
 	return hex.EncodeToString(h[:12]), nil
 }
 
-// named tells how closely a used offcut is named: 2 by its ID, 1 by its material.
+// named returns how specifically a used offcut is named: 2 by its ID, 1 by its
+// material, 0 by neither.
 func (o Offcut) named() int {
 	switch {
 	case o.ID != "":
@@ -140,20 +144,20 @@ func (o Offcut) named() int {
 	return 0
 }
 
-// numbered is an ID for what a change leaves.
+// numbered returns an ID for an offcut that a change leaves.
 func numbered(change string, n int) string { return fmt.Sprintf("%s/%d", change, n) }
 
-// A RackError reports a change that the rack cannot take: it uses more than the rack
-// holds, because the rack has moved on since it was planned, or another change was applied
+// A RackError reports a change that cannot be applied: it uses more than the rack holds,
+// because the rack has changed since the plan was made, or another change was applied
 // under its ID.
 type RackError struct {
 	ID     string // the change's
-	Use    int    // index into RackChange.Uses of what is missing; -1 if another change had the ID
-	Offcut Offcut // what is missing
-	Have   int    // how many of it the rack holds
+	Use    int    // index of the missing offcut in RackChange.Uses; -1 if another change had the ID
+	Offcut Offcut // the missing offcut
+	Have   int    // how many such offcuts the rack holds
 }
 
-// Error says what is missing, or names the ID that was used before.
+// Error names the missing offcut, or the ID that was used before.
 func (e *RackError) Error() string {
 	if e.Use < 0 {
 		return fmt.Sprintf("another change was applied as %s; give this one its own ID", strconv.Quote(e.ID))
@@ -166,8 +170,8 @@ func (e *RackError) Error() string {
 		e.Use, e.Have, max(1, e.Offcut.Count), strconv.Quote(e.Offcut.Profile), e.Offcut.Length.About(), id)
 }
 
-// Total returns the summed length of the offcuts, or measure's range error. Offcuts
-// without length or with a negative count are left out.
+// Total returns the total length of the offcuts, or a [*measure.RangeError].
+// Offcuts without length or with a negative count are omitted.
 func (r Rack) Total() (measure.Length, error) {
 	var total measure.Length
 	for _, o := range r.Offcuts {

@@ -12,18 +12,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Limits of a cut list: a count is one that a plan can hold, an error report is
-// one that a person can read, and a line is one that a person has written.
+// Limits of a cut list: a plan can hold the counts, a person can read the error
+// report, and a person may have written the line.
 const (
 	maxListCount  = 1_000_000_000
 	maxListErrors = 100
 	maxLineBytes  = 4096
 
-	// Longer text is no length: a parser reads 64 characters of up to four bytes.
+	// Longer text is not a length: a parser reads 64 characters of up to four bytes.
 	maxLengthBytes = 256
 )
 
-// ParsePieces reads a cut list as people write it, one item a line:
+// ParsePieces reads a cut list as people write it, with one item per line:
 //
 //	3 @ 41-1/2"          2x 7' 4-3/4" hall N     41-1/2" (3)
 //	3 pcs 41-1/2"        (3) 41 1/2" closet      88-3/4", 2nd floor
@@ -31,15 +31,15 @@ const (
 //
 // A count is a whole number up to 1,000,000,000, before the length with "@",
 // "x", "×", "pc", "pcs" or "ea" between them or in parentheses, or after the
-// length in parentheses; without one it is 1. The length is the longest text
-// that in reads, so a number without a unit takes in.Unit, and the rest is the
-// label. A label that begins with a digit, a dash, the name of a unit or what
-// could be a count needs a comma or a colon before it. Blank lines are skipped,
-// and a comment after an item needs a blank before its slashes.
+// length in parentheses; the default is 1. The length is the longest text that
+// in reads, so a number without a unit takes in.Unit, and the rest is the
+// label. A label needs a comma or a colon before it if it begins with a digit,
+// a dash, the name of a unit or text that could be a count. Blank lines are
+// skipped, and a comment after an item needs a blank before its slashes.
 //
-// What people read in more than one way is an error: "2x4", where the 4 could be
-// the size of a board, "41 1/2 12 hall", or "12' x 3", where the 3 could be a
-// count. So is a length of zero or less.
+// Text that people read in more than one way is an error: "2x4", because the 4
+// could be the size of a board, "41 1/2 12 hall", or "12' x 3", because the 3
+// could be a count. A length of zero or less is an error, too.
 //
 // The error joins a [*LineError] for each line that cannot be read, up to 100
 // of them, and the pieces are nil. Ends and grades are not part of the text.
@@ -71,13 +71,14 @@ func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 }
 
 // FormatPieces writes pieces as a cut list that [ParsePieces] reads back to the same
-// lengths, quantities and labels, one item a line, with lengths in the style s (with a
-// DecimalComma if s has one). A Quantity of 0 is written and read back as 1, which it means.
+// lengths, quantities and labels. It has one item per line, with lengths in the style s
+// (the parser needs a DecimalComma if s has one). A Quantity of 0 means 1 and is written
+// and read back as 1.
 //
 // The error is a [*measure.FieldError] for every length of zero or less, for every length
-// that the style rounds or writes as what is not read back, for every quantity out of range,
-// and for every label that a line cannot hold, such as one with a line break or with blanks
-// at its ends; several are joined, at most 100.
+// that the style rounds or writes as text that does not read back, for every quantity out
+// of range, and for every label that a line cannot hold, such as one with a line break or
+// with blanks at its ends; several are joined, at most 100.
 func FormatPieces(pieces []Piece, s measure.Style) (string, error) {
 	var b strings.Builder
 	var bad fault.List
@@ -106,7 +107,7 @@ func formatItem(p Piece, s measure.Style) (string, error) {
 	exact, err := in.Parse(text)
 	wrong := length <= 0 || err != nil || exact != length
 	if wrong {
-		length, text = measure.Inch, "1in" // to try the label with
+		length, text = measure.Inch, "1in" // to test the label
 	}
 	line, ok := itemLine(p.Label, text, length, quantity, in)
 	if !ok {
@@ -124,8 +125,8 @@ func formatItem(p Piece, s measure.Style) (string, error) {
 	return line, bad.Err()
 }
 
-// itemLine puts an item together, with the least between length and label that lets it read
-// back; ok is false if nothing does.
+// itemLine assembles an item with the shortest separator between length and label that
+// makes it read back; ok is false if no separator does.
 func itemLine(label, text string, length measure.Length, quantity int, in measure.Parser) (line string, ok bool) {
 	if strings.ContainsFunc(label, breaks) {
 		return "", false
@@ -150,9 +151,9 @@ func itemLine(label, text string, length measure.Length, quantity int, in measur
 // A LineError reports a line of a cut list that cannot be read.
 type LineError struct {
 	Line   int    // number of the line, from 1
-	Column int    // where in the line, in characters from 1
+	Column int    // position in the line, in characters from 1
 	Text   string // the line, cut to 100 bytes
-	Err    error  // why: a [*measure.ParseError]
+	Err    error  // the reason: a [*measure.ParseError]
 }
 
 // Error names line, column, text and reason.
@@ -163,11 +164,11 @@ func (e *LineError) Error() string {
 // Unwrap returns Err.
 func (e *LineError) Unwrap() error { return e.Err }
 
-// item is a line that is being read.
+// item is the state of reading a line.
 type item struct {
 	line  string // without its comment
 	whole string // with it
-	at    int    // byte offset of what comes next
+	at    int    // byte offset of the unread text
 }
 
 // parseItem reads a line; ok is false if it holds no item.
@@ -223,13 +224,14 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 	return p, true, nil
 }
 
-// breaks tells whether a character cannot stand within a line.
+// breaks reports whether a character cannot occur within a line.
 func breaks(r rune) bool {
 	return r != '\t' && unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
 }
 
-// comment returns where a comment begins: slashes at the start of the line or
-// behind a blank, so that an address in a label is none. It is -1 without one.
+// comment returns where a comment begins: at slashes at the start of the line
+// or after a blank, so that a web address in a label is not a comment. It
+// returns -1 if there is none.
 func comment(line string) int {
 	for i := 0; i < len(line); {
 		j := strings.Index(line[i:], "//")
@@ -251,7 +253,7 @@ func (it *item) blanks() {
 	it.at = len(it.line) - len(strings.TrimLeftFunc(it.rest(), unicode.IsSpace))
 }
 
-// fail reports what is wrong at a byte offset of the line.
+// fail returns the error at a byte offset of the line.
 func (it *item) fail(at int, class error, reason string) *LineError {
 	at = min(at, len(it.line))
 	part := it.line[at:]
@@ -269,8 +271,8 @@ func (it *item) failed(at int, err error) *LineError {
 	return &LineError{Column: utf8.RuneCountInString(it.line[:at]) + 1, Text: text, Err: err}
 }
 
-// countBefore reads a count that stands before the length. lumber says that "x"
-// stands between the two, as between the sizes of a board.
+// countBefore reads a count before the length. lumber reports that "x"
+// separates the two, as it does the sizes of a board.
 func (it *item) countBefore(p *Piece) (found, lumber bool, _ *LineError) {
 	s := it.rest()
 	if n, size := parenthesized(s); size > 0 {
@@ -298,7 +300,7 @@ func (it *item) countBefore(p *Piece) (found, lumber bool, _ *LineError) {
 	return true, lumber, nil
 }
 
-// countAfter reads a count in parentheses behind the length.
+// countAfter reads a count in parentheses after the length.
 func (it *item) countAfter(p *Piece) *LineError {
 	s := strings.TrimLeftFunc(it.rest(), unicode.IsSpace)
 	n, size := parenthesized(s)
@@ -322,7 +324,7 @@ func (it *item) count(p *Piece, s string, at int) *LineError {
 	return nil
 }
 
-// parenthesized reads "(digits)" and returns the digits and the size of it all.
+// parenthesized reads "(digits)" and returns the number and the size of the whole text.
 func parenthesized(s string) (n string, size int) {
 	if !strings.HasPrefix(s, "(") {
 		return "", 0
@@ -338,7 +340,7 @@ func parenthesized(s string) (n string, size int) {
 // digits returns how many ASCII digits s begins with.
 func digits(s string) int { return len(s) - len(strings.TrimLeft(s, "0123456789")) }
 
-// separator returns the size of what stands between a count and a length, and
+// separator returns the size of the separator between a count and a length, and
 // whether it is an "x".
 func separator(s string) (size int, x bool) {
 	if strings.HasPrefix(s, "@") {
@@ -369,8 +371,9 @@ func separator(s string) (size int, x bool) {
 	return 0, false
 }
 
-// countLike tells whether people could take the beginning of a label for a count:
-// "x 3", "@ 3", "pcs" (of 12' 3 pcs, the 3 would be inches) or a second "(3)".
+// countLike reports whether people could take the beginning of a label for a
+// count: "x 3", "@ 3", "pcs" (in 12' 3 pcs, the 3 would be inches) or a second
+// "(3)".
 func countLike(s string) bool {
 	if _, size := parenthesized(s); size > 0 {
 		return true
@@ -386,8 +389,8 @@ func countLike(s string) bool {
 	return unicode.IsNumber(r) || r == '.'
 }
 
-// lumberSize tells whether the text of a length is a bare whole number that a
-// board's width or thickness could be, in inches.
+// lumberSize reports whether the text of a length is a bare whole number that
+// could be the width or thickness of a board in inches.
 func lumberSize(s string) bool {
 	n, err := strconv.Atoi(s)
 	return err == nil && n <= 12
@@ -416,8 +419,8 @@ func number(s string, in measure.Parser) bool {
 	return false
 }
 
-// length reads the longest text that in reads and that a label, a count or
-// nothing follows.
+// length reads the longest text that in accepts and that is followed by a
+// label, a count or nothing.
 func (it *item) length(p *Piece, in measure.Parser) *LineError {
 	s := it.rest()
 	first := error(nil)
@@ -450,8 +453,8 @@ func (it *item) length(p *Piece, in measure.Parser) *LineError {
 	return nil
 }
 
-// ends tells whether a length may end before byte i of s: what follows is the
-// end, a blank, a comma, a colon or a parenthesis.
+// ends reports whether a length may end before byte i of s: the end, a blank, a
+// comma, a colon or a parenthesis follows.
 func ends(s string, i int) bool {
 	if i == len(s) {
 		return true

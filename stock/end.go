@@ -10,8 +10,8 @@ import (
 
 const rightAngle = 90 * measure.Degree
 
-// EndKind is how one end of a piece is cut. Most pieces have square ends; the sides of a
-// frame, of wood or of tube, have flat miters. The other kinds are those of trim.
+// EndKind is the kind of cut at one end of a piece. Most pieces have square ends; the
+// sides of a frame, of wood or tube, have flat miters. The other kinds are for trim.
 type EndKind uint8
 
 const (
@@ -38,18 +38,19 @@ const (
 	// EndFlatMiter is cut across the face of a piece that lies flat, such as the side of
 	// a frame or the head of a casing. Long point at the outer edge.
 	EndFlatMiter
-	// EndButt is cut so that it lies against the face of the neighbor, as square-edged
-	// base or stone does in an inside corner. It is square if the corner is.
+	// EndButt is cut to lie against the face of the neighbor, as square-edged base or
+	// stone does in an inside corner. It is square if the corner is.
 	EndButt
 	// EndScribe is a square end left long, to be scribed to a rough surface.
 	EndScribe
-	// EndPlumb is cut across the face of a piece that runs up a slope, so that it stands
-	// plumb against a wall or a square end: the skirt of a stair, base along a rake.
+	// EndPlumb is cut across the face of a piece that runs up a slope, such as the skirt
+	// of a stair or base along a rake, so that the end is plumb against a wall or a
+	// square end.
 	EndPlumb
-	// EndLevel is the same, but lies level, as on a floor.
+	// EndLevel is the same cut, but level, as on a floor.
 	EndLevel
 	// EndRake is one half of the miter between two pieces in the plane of one wall that run
-	// at different slopes, such as level and up a stair. Cut across the face.
+	// at different slopes, such as level and up a stair. It is cut across the face.
 	EndRake
 )
 
@@ -81,8 +82,8 @@ func (k EndKind) Mitered() bool {
 	return k == EndCope || k == EndInsideMiter || k == EndOutsideMiter || k == EndReturn || k == EndFlatMiter
 }
 
-// Raked reports whether the end is cut across the face at an angle that End.Angle counts
-// from square: a plumb cut, a level cut or a rake miter.
+// Raked reports whether the end is a plumb cut, a level cut or a rake miter: a cut
+// across the face for which End.Angle is the angle from square.
 func (k EndKind) Raked() bool { return k == EndPlumb || k == EndLevel || k == EndRake }
 
 // End is one end of a piece. The zero value is a square cut.
@@ -91,28 +92,28 @@ type End struct {
 
 	// Angle is the corner angle of a miter, a cope, a return or a butt, more than 0° and
 	// less than 180°; zero means 90°. For the two halves of a scarf it is the bevel from
-	// square, less than 90°; zero means 45°. For a square end it is the corner that the
-	// end runs into, which matters below 90° only. For a plumb cut, a level cut and a rake
-	// miter it is the angle of the cut from square, within 90°: more than zero if the long
-	// point is at the upper edge, less if it is at the lower one; zero is then square. In
-	// JSON a zero is an error.
+	// square, less than 90°; zero means 45°. For a square end it is the angle of the
+	// corner that the end runs into, which matters only below 90°. For a plumb cut, a
+	// level cut and a rake miter it is the angle of the cut from square, within ±90°:
+	// positive if the long point is at the upper edge, negative if it is at the lower one;
+	// zero is then square. In JSON a zero is an error.
 	Angle measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg (for the bevel of a scarf 45deg)"`
 
-	// Setback is how far the short point lies behind the long point, along the piece;
-	// zero for a square cut. The stick is cut at the long point, and Setback is what a
-	// neighbor with a parallel end can use. Package joint computes it.
+	// Setback is the distance along the piece from the long point to the short point;
+	// zero for a square cut. The stick is cut at the long point, and a neighbor with a
+	// parallel end can use the Setback. Package joint computes it.
 	Setback measure.Length `json:"setback,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. An angle of zero, which would
-// stand for another, is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. An angle of zero, which
+// would stand for a default, is a [*measure.FieldError].
 func (e *End) UnmarshalJSON(data []byte) error {
 	type plain End
 	return fault.Unmarshal(data, (*plain)(e))
 }
 
-// Corner returns the corner angle with its default of 90° filled in; for a
-// scarf it returns the bevel with its default of 45°, for an end that is Raked the Angle.
+// Corner returns the corner angle with its default of 90° filled in. For a scarf it
+// returns the bevel with its default of 45°, and for a Raked end the Angle.
 func (e End) Corner() measure.Angle {
 	switch {
 	case e.Angle != 0 || e.Kind.Raked():
@@ -123,10 +124,11 @@ func (e End) Corner() measure.Angle {
 	return rightAngle
 }
 
-// LongPoint returns where across the section the end is longest: "back" (toward the wall),
-// "face" (toward the viewer), "outer edge" for a flat miter, "upper edge" or "lower edge" for
-// a plumb cut, a level cut or a rake miter, or "" for a square cut, every point of which is
-// as long. A piece lies on its back with its outer, or its upper, edge away.
+// LongPoint returns the place in the section at which the end is longest: "back" (toward
+// the wall), "face" (toward the viewer), "outer edge" for a flat miter, "upper edge" or
+// "lower edge" for a plumb cut, a level cut or a rake miter, or "" for a square cut, which
+// is equally long everywhere. The piece lies on its back with its outer or upper edge away
+// from the viewer.
 func (e End) LongPoint() string {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:
@@ -168,10 +170,10 @@ func (e End) cutAngle() measure.Angle {
 	return 0
 }
 
-// KerfAlong returns how much of the stick's length the cut at the end takes when
-// the blade takes kerf: kerf over the cosine of the angle from square, rounded up
-// to the next 1/64 in. A square cut takes the kerf itself, and so does a cut whose
-// angle makes no sense (at or beyond a right angle). It saturates at the greatest
+// KerfAlong returns the length of stick that the cut at the end consumes if the
+// blade is kerf wide: kerf over the cosine of the angle from square, rounded up to
+// the next 1/64 in. A square cut consumes the kerf itself, and so does a cut at an
+// invalid angle (at or beyond a right angle). The result saturates at the greatest
 // Length.
 func (e End) KerfAlong(kerf measure.Length) measure.Length {
 	a := e.cutAngle()

@@ -7,21 +7,22 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Bow is the extra length of a piece that is bent into place to close its joints, and what
-// a short piece is cut short so that it goes in at all. The zero value is neither.
+// Bow is the extra length of a long piece, which is bent into place to close its joints,
+// and the deduction from a short piece, which would not go in otherwise. The zero value
+// adds and deducts nothing.
 type Bow struct {
 	LongerThan measure.Length `json:"over,omitzero"` // a piece longer than this
-	Add        measure.Length `json:"add,omitzero"`  // is cut so much longer,
-	Per        measure.Length `json:"per,omitzero"`  // or, if not zero, so much for each of these lengths
+	Add        measure.Length `json:"add,omitzero"`  // is cut longer by Add,
+	Per        measure.Length `json:"per,omitzero"`  // or, if not zero, by Add for each Per of its length
 
 	ShorterThan measure.Length `json:"under,omitzero"` // a piece shorter than this
-	Deduct      measure.Length `json:"take,omitzero"`  // is cut so much shorter
+	Deduct      measure.Length `json:"take,omitzero"`  // is cut shorter by Deduct
 }
 
-// UsualBow returns 1/16 in more for each 10 ft of a piece longer than 6 ft, and 1/32 in less
-// for one shorter than 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no source. For
-// long pieces it comes to the 1/8 in that is published ("Baseboard Done Better", Fine
-// Homebuilding, Oct/Nov 2005), which bows a short one too far.
+// UsualBow returns 1/16 in more for each 10 ft of a piece longer than 6 ft, and 1/32 in
+// less for one shorter than 6 in: 1/32 to 1/16 in up to 10 ft is common practice, no
+// source. For long pieces it comes to the published 1/8 in ("Baseboard Done Better", Fine
+// Homebuilding, Oct/Nov 2005), which bows a short piece too far.
 func UsualBow() Bow {
 	return Bow{LongerThan: 6 * measure.Foot, Add: measure.Inch / 16, Per: 10 * measure.Foot, ShorterThan: 6 * measure.Inch, Deduct: measure.Inch / 32}
 }
@@ -44,7 +45,7 @@ func (b Bow) validate() error {
 	return bad.Err()
 }
 
-// amount returns what the rule adds to a length.
+// amount returns the amount that the rule adds to a length.
 func (b Bow) amount(l measure.Length) (measure.Length, error) {
 	switch {
 	case l < b.ShorterThan:
@@ -59,41 +60,41 @@ func (b Bow) amount(l measure.Length) (measure.Length, error) {
 }
 
 // A GapStep is one line of a published rule for plastics: if the trim is installed below
-// a temperature, a length Per gets a gap of Gap. Steps ascend, and the first that applies
-// counts; at and above the last temperature there is no gap.
+// a temperature, each length Per gets a gap of Gap. Steps ascend, and the first that
+// applies is used; at and above the last temperature there is no gap.
 type GapStep struct {
 	Below measure.Temperature `json:"below"`
 	Gap   measure.Length      `json:"gap"`
 	Per   measure.Length      `json:"per"`
 }
 
-// Fit says how pieces are cut so that they go in tight and stay so. The zero value cuts to
-// the measured length.
+// Fit describes how pieces are cut so that they fit tightly and stay tight. The zero value
+// cuts to the measured length.
 type Fit struct {
-	// Bow is for every material that has none of its own and is not rigid; nil means
-	// none.
+	// Bow applies to every material that has no Bow of its own and is not rigid; nil
+	// means none.
 	Bow *Bow `json:"spring,omitempty"`
 
-	// BetweenFinished is taken from a piece that goes between two finished faces.
+	// BetweenFinished is deducted from a piece between two finished faces.
 	BetweenFinished measure.Length `json:"between,omitzero"`
 
-	// InstallTemp is the temperature of the piece when it is fastened, MaxTemp the
-	// highest that it will see. If they are equal, no gap is left for warmth, and none is
-	// left for wood: it grows by less than a joint hides, and dries as it warms. Published
-	// takes the gap from the material's own rule if it has one: such rules assume that
-	// fasteners restrain the piece.
+	// InstallTemp is the temperature of the piece when it is fastened, MaxTemp the highest
+	// temperature that it will reach. If they are equal, no gap is left for thermal
+	// expansion. None is left for wood in any case: it expands by less than a joint hides,
+	// and it dries as it warms. Published uses the material's own gap rule if it has one;
+	// such rules assume that fasteners restrain the piece.
 	InstallTemp measure.Temperature `json:"laid,omitzero"`
 	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
 	Published   bool                `json:"published,omitempty"`
 
 	// InstallMoisture is the moisture content of the piece when it is fastened,
-	// MaxMoisture the highest that it will have. If they are equal, no gap is left for
-	// damp.
+	// MaxMoisture the highest moisture content that it will have. If they are equal,
+	// no gap is left for swelling.
 	InstallMoisture measure.Ratio `json:"laid_at,omitzero"`
 	MaxMoisture     measure.Ratio `json:"dampest,omitzero"`
 }
 
-// Validate returns nil if the fit can be used, or a [*measure.FieldError] for every
+// Validate returns nil if the fit is valid, or a [*measure.FieldError] for every
 // amount, temperature and moisture content out of range, joined.
 func (f Fit) Validate() error {
 	var bad fault.List
@@ -115,16 +116,16 @@ func (f Fit) Validate() error {
 	return bad.Err()
 }
 
-// Allowances returns what is added to a piece of the length l (positive) or taken from it
-// (negative) so that it fits between two things that hold its ends, each amount under its
-// own name. A piece that has to expand or to swell along its length gets room for that, and
-// nothing else (wood expands too little). If finished is set, both ends meet finished faces
-// that must not be pushed, such as casings or cabinets, and the piece is short by
+// Allowances returns the amounts to add to a piece of length l (positive) or to deduct from
+// it (negative) so that it fits between two things that hold its ends, each under its own
+// name. A piece that expands or swells along its length gets room for that and no other
+// allowance (wood expands too little to count). If finished is set, both ends meet finished
+// faces that must not be pushed, such as casings or cabinets, and the piece is short by
 // BetweenFinished. Otherwise it meets walls, or trim in corners, and is bowed, unless it is
 // stone, tile or rigid.
 //
-// A piece with a free end, such as one at an outside corner, gets no allowance: do not ask
-// for one.
+// A piece with a free end, such as one at an outside corner, gets no allowance: do not
+// call Allowances for it.
 //
 // The error is a [*measure.FieldError] for a coefficient of the material out of range
 // (thermal, along), for a temperature or a moisture content out of range of the fit or of
@@ -178,7 +179,8 @@ func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowanc
 	return as, nil
 }
 
-// renamed calls the fields from and to in an error of Expansion or SwellAlong as Fit does.
+// renamed returns an error of Expansion or SwellAlong with the fields from and to named as
+// in Fit.
 func renamed(err error, from, to string) error {
 	var bad fault.List
 	for e := range measure.FieldErrors(err) {
@@ -197,12 +199,13 @@ func renamed(err error, from, to string) error {
 	return bad.Err()
 }
 
-// alongGrain is more than any wood grows with warmth along the grain, in parts per
-// billion for each kelvin: 3,000 to 5,000 is from memory. A material of ClassWood that
-// grows more is something else, whose class was not given.
+// alongGrain exceeds the thermal expansion of any wood along the grain, in parts per
+// billion per kelvin: 3,000 to 5,000 is from memory. A material of ClassWood that
+// expands more is not wood; its class was not given.
 const alongGrain = 10_000
 
-// warmth returns the room that a piece needs for warmth and what it is called.
+// warmth returns the room that a piece needs for thermal expansion, and the name of the
+// allowance.
 func (f Fit) warmth(m Material, l measure.Length) (measure.Length, string, error) {
 	if f.InstallTemp == f.MaxTemp {
 		return 0, "", nil

@@ -10,15 +10,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Class is the family of a material, which decides which rules of the trade apply.
+// Class is the family of a material, which determines the applicable rules of the
+// trade.
 type Class uint8
 
 const (
 	ClassWood      Class = iota // solid or finger-jointed: coped, scarfed, bowed
-	ClassComposite              // fiberboard and the like: as wood, but swells along its length too
+	ClassComposite              // fiberboard and the like: treated as wood, but swells along its length, too
 	ClassPlastic                // moves with temperature; never coped tight in the cold
 	ClassStone                  // ripped from slab; butted, never coped, scarfed or bowed
-	ClassTile                   // fixed strips with joints; as stone
+	ClassTile                   // fixed strips with joints; treated as stone
 )
 
 var classNames = [...]string{ClassWood: "wood", ClassComposite: "composite", ClassPlastic: "plastic", ClassStone: "stone", ClassTile: "tile"}
@@ -40,37 +41,38 @@ func (c *Class) UnmarshalText(text []byte) error {
 // apply.
 func (c Class) Mineral() bool { return c == ClassStone || c == ClassTile }
 
-// A Material is what a profile is made of, as far as that changes how it is cut, fitted and
-// bought. The zero value is a wood of which nothing is known.
+// A Material describes the properties of a material that affect how a profile is cut,
+// fitted and bought. The zero value is a wood with no known properties.
 type Material struct {
 	Name  string `json:"name"`           // required and unique
-	Class Class  `json:"class,omitzero"` // whose rules of the trade apply
+	Class Class  `json:"class,omitzero"` // determines the rules of the trade
 
-	// Thermal is how much a length grows for each kelvin (1.8 °F), in parts per billion:
-	// 54,000 for 54e-6/K, which is 30e-6/°F. Zero means that it is not known to matter.
+	// Thermal is the expansion of a length per kelvin (1.8 °F), in parts per billion:
+	// 54,000 for 54e-6/K, which is 30e-6/°F. Zero means not known to matter.
 	Thermal int64 `json:"thermal,omitzero"`
 
-	// Along, Across and Through are how much it grows for each percent of moisture content
-	// along its length, across its width and through its thickness, in parts per million.
-	// For wood Across is the tangential coefficient of a flat-sawn board, or the radial one
-	// of a quarter-sawn board, and Along is about zero. See SwellAlong.
+	// Along, Across and Through are the swelling per percent of moisture content along the
+	// length, across the width and through the thickness, in parts per million. For wood
+	// Across is the tangential coefficient of a flat-sawn board, or the radial one of a
+	// quarter-sawn board, and Along is about zero. See SwellAlong.
 	Along   int64 `json:"along,omitzero"`
 	Across  int64 `json:"across,omitzero"`
 	Through int64 `json:"through,omitzero"`
 
-	// MinMoisture and MaxMoisture bound the moisture contents for which the three hold;
-	// both zero means that they are not bounded.
+	// MinMoisture and MaxMoisture are the range of moisture contents in which the three
+	// coefficients are valid; if both are zero, there is no limit.
 	MinMoisture measure.Ratio `json:"driest,omitzero"`
 	MaxMoisture measure.Ratio `json:"wettest,omitzero"`
 
-	// WaterSensitive is set if a wet floor ruins it. Swell24h is the thickness that it
-	// gains in 24 hours of soaking, in parts per million, from its data sheet; zero means
-	// unknown.
+	// WaterSensitive is set if a wet floor ruins the material. Swell24h is the thickness
+	// that it gains in 24 hours of soaking, in parts per million, from its data sheet;
+	// zero means unknown.
 	WaterSensitive bool  `json:"swells,omitempty"`
 	Swell24h       int64 `json:"swell,omitzero"`
 
-	// Bow is the material's own rule for bowed pieces; nil means that of the Fit. Rigid is
-	// set if it is never bowed, whatever its class; stone and tile never are.
+	// Bow is the material's own rule for bowed pieces; nil means the rule of the Fit.
+	// Rigid is set if the material is never bowed, whatever its class; stone and tile
+	// never are.
 	Bow   *Bow `json:"spring,omitempty"`
 	Rigid bool `json:"rigid,omitempty"`
 
@@ -78,20 +80,20 @@ type Material struct {
 	// gaps if Fit.Published is set.
 	Gaps []GapStep `json:"gaps,omitempty"`
 
-	// Lengths are those that it is commonly sold in, for information.
+	// Lengths are the lengths in which it is commonly sold, for information.
 	Lengths []measure.Length `json:"lengths,omitempty"`
 }
 
-// maxThermal and maxPerPercent bound the coefficients: a material that doubles for one degree
-// or one percent.
+// maxThermal and maxPerPercent bound the coefficients; at the bounds, a length doubles for
+// one degree or one percent.
 const (
 	maxThermal    = 1_000_000_000
 	maxPerPercent = 1_000_000
 )
 
-// Expansion returns how much the length grows from one temperature to the other,
-// negative if it shrinks: l·Thermal·(to − from), to the nearest tick, half to even. An
-// unrestrained piece moves that much; one that is nailed moves less and pushes.
+// Expansion returns the growth of the length l between two temperatures, negative if
+// it shrinks: l·Thermal·(to − from), to the nearest tick, half to even. An
+// unrestrained piece moves that much; a nailed one moves less and pushes.
 //
 // The error is a [*measure.FieldError] for a coefficient or a temperature out of range
 // (its fields are thermal, from and to), or a [*measure.RangeError].
@@ -110,8 +112,8 @@ func (m Material) Expansion(l measure.Length, from, to measure.Temperature) (mea
 	return grown, err
 }
 
-// SwellAlong returns how much the length l of a piece grows from one moisture content to
-// the other, negative if it shrinks: l·Along·(to − from), to the nearest tick, half to
+// SwellAlong returns the growth of the length l of a piece between two moisture
+// contents, negative if it shrinks: l·Along·(to − from), to the nearest tick, half to
 // even (Wood Handbook, FPL-GTR-190, equation 13-2, which holds from 6% to 14%).
 //
 // The error is a [*measure.FieldError] for a coefficient that is out of range (along) and
@@ -121,20 +123,20 @@ func (m Material) SwellAlong(l measure.Length, from, to measure.Ratio) (measure.
 	return m.swell("along", m.Along, l, from, to)
 }
 
-// SwellAcross returns how much the width l of a piece grows, by Across, as SwellAlong does
-// for its length. A coefficient of zero is an error for wood and composite, of which it
-// says that it is not known.
+// SwellAcross returns the growth of the width l of a piece by Across, as SwellAlong does
+// for its length. A coefficient of zero is an error for wood and composite, for which zero
+// means unknown.
 func (m Material) SwellAcross(l measure.Length, from, to measure.Ratio) (measure.Length, error) {
 	return m.swell("across", m.Across, l, from, to)
 }
 
-// SwellThrough returns how much the thickness l of a piece grows, by Through, as SwellAcross
+// SwellThrough returns the growth of the thickness l of a piece by Through, as SwellAcross
 // does for its width.
 func (m Material) SwellThrough(l measure.Length, from, to measure.Ratio) (measure.Length, error) {
 	return m.swell("through", m.Through, l, from, to)
 }
 
-// swell applies one coefficient, of the field's name.
+// swell applies one coefficient; field is its name.
 func (m Material) swell(field string, c int64, l measure.Length, from, to measure.Ratio) (measure.Length, error) {
 	var bad fault.List
 	switch {
@@ -161,7 +163,7 @@ func (m Material) swell(field string, c int64, l measure.Length, from, to measur
 	return grown, err
 }
 
-// Validate returns nil if the material can be used, or a [*measure.FieldError] for
+// Validate returns nil if the material is valid, or a [*measure.FieldError] for
 // every fault, joined.
 func (m Material) Validate() error {
 	var bad fault.List

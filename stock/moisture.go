@@ -7,19 +7,20 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Range of what EquilibriumMoisture was fitted to (Wood Handbook, table 4-2, from memory: 30
-// °F to 270 °F, 5% to 95%).
+// Range of the data to which EquilibriumMoisture was fitted (Wood Handbook, table 4-2, from
+// memory: 30 °F to 270 °F, 5% to 95%).
 const (
 	coldestFitted = 30 * measure.DegreeF
 	warmestFitted = 270 * measure.DegreeF
 	dampestFitted = 95 * measure.Percent
 )
 
-// EquilibriumMoisture returns the moisture content that wood comes to in air of a temperature
-// and a relative humidity, to the nearest 0.01%: 9.25% at 70 °F and 50%. Trim is put up when a
-// meter reads within about two points of it. It is the formula of the Wood Handbook, chapter
-// 4 (from memory; with the check values of the same chapter in the tests), worked out in
-// floating point: a figure to compare with, on which no result of this library rests.
+// EquilibriumMoisture returns the moisture content that wood reaches in air of a given
+// temperature and relative humidity, to the nearest 0.01%: 9.25% at 70 °F and 50%. Trim is
+// installed when a meter reads within about two points of it. The formula is that of the
+// Wood Handbook, chapter 4 (from memory; the tests have the check values of the same
+// chapter), computed in floating point. The result is for comparison; no other result of
+// this library depends on it.
 //
 // The error is a [*measure.FieldError] for a temperature outside 30 °F to 270 °F or a humidity
 // outside 0% to 95%.

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Role is what trim is for, which decides how it lies on the saw.
+// Role is the purpose of trim, which determines how it lies on the saw.
 type Role uint8
 
 const (
@@ -31,13 +31,13 @@ const (
 	RoleBed                     // in the angle below crown, sprung like it; one with a flat back is a RoleBand
 	RoleBand                    // a flat member above, below or behind another
 	RoleBacking                 // strips and blocks behind trim, to nail it to; not seen
-	RoleFillet                  // a thin strip between two members, as between head and frieze
-	RoleBlock                   // in the corner of a casing or where one trim ends at another
+	RoleFillet                  // a thin strip between two members, such as head and frieze
+	RoleBlock                   // in the corner of a casing, or at the end of one trim against another
 	RoleExtension               // widens a jamb to the face of the wall
 	RolePanelMold               // a box of molding on a wall or in a panel
 	RoleStile                   // an upright of paneling
 	RoleRail                    // a horizontal of paneling
-	RolePanel                   // what stiles and rails hold
+	RolePanel                   // the panel that stiles and rails hold
 	RoleBatten                  // over the joints of boards
 	RoleSkirt                   // along the slope of a stair
 )
@@ -61,11 +61,12 @@ func (r *Role) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a role", roleNames[:], text, r)
 }
 
-// Sprung reports whether trim of the role leans, at its spring angle, between the wall and
-// what is above it, as crown and bed molding do. It is cut nested, or flat with a bevel.
+// Sprung reports whether trim of the role leans at its spring angle between the wall and
+// the surface above it, as crown and bed molding do. It is cut nested, or flat with a
+// bevel.
 func (r Role) Sprung() bool { return r == RoleCrown || r == RoleBed }
 
-// InsideJoint is how a profile meets itself in an inside corner.
+// InsideJoint is the joint of a profile with itself in an inside corner.
 type InsideJoint uint8
 
 const (
@@ -90,58 +91,62 @@ func (j *InsideJoint) UnmarshalText(text []byte) error {
 }
 
 // A Profile is the section of trim - a molding, a board, a strip of stone or tile - and
-// the lengths that it is sold in.
+// the lengths in which it is sold.
 type Profile struct {
 	Name     string `json:"name"`               // required and unique
 	Material string `json:"material,omitempty"` // name of a Material, or empty
-	Role     Role   `json:"use,omitzero"`       // what it is for
+	Role     Role   `json:"use,omitzero"`       // its purpose
 
-	// Thickness is how far base and casing stand off the wall. Width is the height of base,
-	// the face of casing, and that of crown that lies flat on the table; of a soffit how far
-	// it reaches from the wall.
+	// Thickness is the distance that base and casing stand off the wall. Width is the
+	// height of base, the width of the face of casing, the width of crown that lies flat on
+	// the table, and the distance that a soffit reaches from the wall.
 	Thickness measure.Length `json:"thickness"`
 	Width     measure.Length `json:"width"`
 
-	// Face is the developed face: what a brush covers across the profile. Zero means Width
-	// plus Thickness, as of a flat board with its top edge. In JSON a zero is an error.
+	// Face is the developed face: the width that a brush covers across the profile. Zero
+	// means Width plus Thickness, as for a flat board with its top edge. In JSON a zero is
+	// an error.
 	Face measure.Length `json:"face,omitzero" zero:"what a brush covers, or nothing for width plus thickness"`
 
-	// Spring is the angle between the back of crown, or of a bed molding, and the wall (not the ceiling), more
-	// than 0° and less than 90°; zero means 38°, and in JSON is an error. Ask for it: it
-	// cannot be computed from the rounded drop and projection of a catalog.
+	// Spring is the angle between the back of crown, or of a bed molding, and the wall (not
+	// the ceiling), more than 0° and less than 90°; zero means 38°, and in JSON is an
+	// error. Ask the supplier for it: it cannot be computed from the rounded drop and
+	// projection of a catalog.
 	Spring measure.Angle `json:"spring,omitzero" zero:"more than 0deg, or nothing for 38deg"`
 
-	// Inside is how the profile meets itself in an inside corner. Stone and tile are never
-	// coped: if the Material or a StripJoint says that it is such, a cope is a butt.
-	// ButtSpliced is set if the profile is never scarfed, like stone: a splice is then a
-	// square joint that needs no stud.
+	// Inside is the joint of the profile with itself in an inside corner. Stone and tile
+	// are never coped: if the profile has such a Material or a StripJoint, a cope is
+	// treated as a butt. ButtSpliced is set if the profile is never scarfed, like stone: a
+	// splice is then a square joint that needs no stud.
 	Inside      InsideJoint `json:"inside,omitzero"`
 	ButtSpliced bool        `json:"plain,omitempty"`
 
-	// StripJoint is the open joint between two strips of a ButtSpliced profile, to be
-	// grouted or sealed. If it is not zero, the strips are laid out along each wall without
-	// slivers; see takeoff.Tiling.
+	// StripJoint is the width of the open joint between two strips of a ButtSpliced
+	// profile, which is grouted or sealed. If it is not zero, the strips are laid out along
+	// each wall without slivers; see takeoff.Tiling.
 	StripJoint measure.Length `json:"joint,omitzero"`
 
-	// Symmetry says how a piece of the profile may be turned.
+	// Symmetry tells how a piece of the profile may be turned.
 	Symmetry Symmetry `json:"symmetry,omitzero"`
 
-	// Lengths are the lengths that are sold, in any order; EndTrim is what is squared off
-	// each end of a new stick. MillShort is how much shorter than its nominal length a
-	// stick may be delivered: up to 6 in for specified lengths (mill ordering rules).
+	// Lengths are the lengths sold, in any order; EndTrim is the length squared off each
+	// end of a new stick. MillShort is the amount by which a delivered stick may be
+	// shorter than its nominal length: up to 6 in for specified lengths (mill ordering
+	// rules).
 	Lengths   []measure.Length `json:"lengths,omitempty"`
 	EndTrim   measure.Length   `json:"end_trim,omitzero"`
 	MillShort measure.Length   `json:"short,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
-// something else is a [*measure.FieldError]: see Face and Spring.
+// UnmarshalJSON reads an object with the names of the fields. A zero that would stand
+// for a default is a [*measure.FieldError]: see Face and Spring.
 func (p *Profile) UnmarshalJSON(data []byte) error {
 	type plain Profile
 	return fault.Unmarshal(data, (*plain)(p))
 }
 
-// SpringAngle returns the spring angle of what is sprung with its default of 38°.
+// SpringAngle returns the spring angle of a sprung profile, with its default of 38°
+// filled in.
 func (p Profile) SpringAngle() measure.Angle {
 	if p.Spring == 0 {
 		return 38 * measure.Degree
@@ -149,8 +154,9 @@ func (p Profile) SpringAngle() measure.Angle {
 	return p.Spring
 }
 
-// Projection returns how far the trim reaches into the room: Thickness, for crown and
-// bed molding Width·sin(spring), to the nearest tick, for a soffit Width.
+// Projection returns the distance that the trim reaches into the room: Thickness, or
+// for crown and bed molding Width·sin(spring), to the nearest tick, or for a soffit
+// Width.
 func (p Profile) Projection() measure.Length {
 	switch {
 	case p.Role == RoleSoffit:
@@ -163,8 +169,9 @@ func (p Profile) Projection() measure.Length {
 	return scale(p.Width, math.Sin(p.SpringAngle().Radians()))
 }
 
-// Drop returns how far the trim reaches down or up the wall: Width, for crown and bed
-// molding Width·cos(spring), to the nearest tick, for a soffit Thickness.
+// Drop returns the distance that the trim reaches down or up the wall: Width, or for
+// crown and bed molding Width·cos(spring), to the nearest tick, or for a soffit
+// Thickness.
 func (p Profile) Drop() measure.Length {
 	switch {
 	case p.Role == RoleSoffit:
@@ -199,8 +206,8 @@ func (p Profile) Developed() measure.Length {
 	return sum
 }
 
-// Longest returns the longest length that a new stick is sure to yield, both ends squared
-// off; zero means that no length is given and nothing limits a piece.
+// Longest returns the longest piece that a new stick is guaranteed to yield, with both
+// ends squared off; zero means that no length is given and pieces are not limited.
 func (p Profile) Longest() measure.Length {
 	var longest measure.Length
 	for _, l := range p.Lengths {
@@ -212,9 +219,9 @@ func (p Profile) Longest() measure.Length {
 	return max(0, longest-p.MillShort-2*p.EndTrim)
 }
 
-// Sticks returns the lengths that are sold as sticks without a price, longest first, each
-// once: Length is what is guaranteed, Nominal the length that it is sold as if that is
-// more, TrimStart and TrimEnd are EndTrim. Lengths that yield nothing are left out.
+// Sticks returns the lengths sold, as sticks without a price, longest first, each once.
+// Length is the guaranteed length, Nominal the length as sold if that is more, and
+// TrimStart and TrimEnd are EndTrim. Lengths that yield nothing are omitted.
 func (p Profile) Sticks() []Stick {
 	var sticks []Stick
 	for _, l := range p.Lengths {
@@ -235,7 +242,7 @@ func (p Profile) Sticks() []Stick {
 // keeps every product of the section with a tangent far from overflow.
 const maxSection = 1000 * measure.Foot
 
-// Validate returns nil if the profile can be used, or a [*measure.FieldError] for
+// Validate returns nil if the profile is valid, or a [*measure.FieldError] for
 // every fault, joined.
 func (p Profile) Validate() error {
 	var bad fault.List

@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Rack holds the offcuts that are kept from job to job. It is plain data that reads and
-// writes JSON; the zero value is an empty rack.
+// A Rack holds the offcuts kept from job to job. It is plain data that reads and writes
+// JSON; the zero value is an empty rack.
 type Rack struct {
 	// Keep is the shortest offcut worth keeping unless a rule says otherwise; zero keeps
 	// everything.
@@ -19,15 +19,15 @@ type Rack struct {
 	Rules   []KeepRule     `json:"rules,omitempty"`
 	Offcuts []Offcut       `json:"offcuts,omitempty"`
 
-	// Applied records the changes that were applied, oldest first, so that none is applied
-	// twice. See Apply.
+	// Applied records the applied changes, oldest first, so that none is applied twice.
+	// See Apply.
 	Applied []RackRecord `json:"done,omitempty"`
 }
 
 // An Offcut is a length on the rack, Count times (0 = 1).
 type Offcut struct {
-	// ID is unique on the rack, for ever. Apply gives one to each offcut that a change
-	// leaves; it is empty for an offcut that was put there by hand.
+	// ID is permanently unique on the rack. Apply assigns one to each offcut that a
+	// change leaves; it is empty for an offcut added by hand.
 	ID string `json:"id,omitempty"`
 
 	Label    string         `json:"label,omitempty"`
@@ -37,7 +37,8 @@ type Offcut struct {
 	Count    int            `json:"count,omitempty" zero:"1 or more, or nothing for 1"` // in JSON a zero is an error
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero count is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero count is a
+// [*measure.FieldError].
 func (o *Offcut) UnmarshalJSON(data []byte) error {
 	type plain Offcut
 	return fault.Unmarshal(data, (*plain)(o))
@@ -49,16 +50,16 @@ type KeepRule struct {
 	Profile  string         `json:"profile,omitempty"`
 	Material string         `json:"material,omitempty"`
 	Keep     measure.Length `json:"keep"`
-	Never    bool           `json:"never,omitempty"` // none is worth keeping
+	Never    bool           `json:"never,omitempty"` // no offcut is worth keeping
 }
 
-// Keeps reports whether an offcut is worth keeping. Of the rules that match, one that
-// names both profile and material counts, otherwise one that names the profile, otherwise
-// one that names the material, and the last of equal ones; without any, Rack.Keep counts.
-// An offcut without length is not kept.
+// Keeps reports whether an offcut is worth keeping. Among the matching rules, one that
+// names both profile and material takes precedence over one that names the profile, and
+// that over one that names the material; the last of equal rules applies. If no rule
+// matches, Rack.Keep applies. An offcut without length is not kept.
 func (r Rack) Keeps(o Offcut) bool { return r.keeping()(o) }
 
-// keeping returns Keeps for any number of offcuts.
+// keeping returns Keeps as a function for any number of offcuts.
 func (r Rack) keeping() func(Offcut) bool {
 	type key struct{ profile, material string }
 	rules := make(map[key]KeepRule, len(r.Rules)+1)
@@ -80,13 +81,13 @@ func (r Rack) keeping() func(Offcut) bool {
 
 // Sticks returns the offcuts of a profile, of any material, as sticks without a price,
 // longest first, each limited to its count. Offcuts without length or with a negative count
-// are left out: see Validate.
+// are omitted: see Validate.
 func (r Rack) Sticks(profile string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile })
 }
 
 // SticksIn returns the offcuts of a profile in one material, as Sticks does. An empty
-// material means the offcuts whose material is not named, not all.
+// material selects the offcuts without a named material, not all offcuts.
 func (r Rack) SticksIn(profile, material string) []Stick {
 	return r.sticks(func(o Offcut) bool { return o.Profile == profile && o.Material == material })
 }
@@ -105,11 +106,11 @@ func (r Rack) sticks(wanted func(Offcut) bool) []Stick {
 	return sticks
 }
 
-// Validate returns nil if everything on the rack can be used, or a
-// [*measure.FieldError] for every thing that cannot, joined, at most 100: a length
-// that is not positive, a negative count, an offcut without a profile if others have one,
-// an ID that another has, a negative length to keep, a record without an ID or with that
-// of another. Call it for a rack that people edit, before anything else.
+// Validate returns nil if the rack is valid, or a [*measure.FieldError] for every fault,
+// joined, at most 100: a length that is not positive, a negative count, an offcut without
+// a profile if others have one, a duplicate ID, a negative length to keep, a record
+// without an ID or with that of another. If people edit the rack, call Validate before
+// any other method.
 func (r Rack) Validate() error {
 	var bad fault.List
 	const keep = "zero (for everything) or more"
@@ -144,7 +145,7 @@ func (r Rack) Validate() error {
 	return bad.Err()
 }
 
-// validate returns what is wrong with the offcut by itself.
+// validate returns the faults of the offcut by itself.
 func (o Offcut) validate() error {
 	var bad fault.List
 	if o.Length <= 0 {

@@ -8,18 +8,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Rip says how strips are ripped from a blank: battens from a board or a sheet, a lower
-// base from a higher one, strips for a base from field tile or slab.
+// A Rip describes how strips are ripped from a blank: battens from a board or a sheet, a
+// lower base from a higher one, strips for a base from field tile or slab.
 //
-// Ripping injures: follow the manual of the saw, keep guard and riving knife on, use a push
-// stick and a featherboard, and mind that narrow plastic melts and grabs. Cut tile and stone
-// wet and breathe none of the dust.
+// Ripping can injure: follow the manual of the saw, keep guard and riving knife on, and use
+// a push stick and a featherboard. Narrow plastic melts and grabs. Cut tile and stone wet
+// and do not breathe the dust.
 type Rip struct {
 	Width measure.Length `json:"width"` // of the blank, across the cuts
 	Strip measure.Length `json:"strip"` // width of a strip
 	Kerf  measure.Length `json:"kerf,omitzero"`
 
-	// FinishedEdges is how many of the blank's long edges are finished - molded,
+	// FinishedEdges is the number of the blank's long edges that are finished - molded,
 	// bullnosed, or as they left the factory: 0 for a slab that is sawn all around, 1 for
 	// molded base or a bullnose tile, 2 for a board or a field tile. KeepEdge is set if
 	// each strip must have one of them, on top. Strips without one have to be polished or
@@ -27,37 +27,38 @@ type Rip struct {
 	FinishedEdges int  `json:"finished_edges,omitempty"`
 	KeepEdge      bool `json:"keep_edge,omitempty"`
 
-	// Trim is taken off each edge that is not finished first, and counts its kerf.
+	// Trim is taken off each unfinished edge first, and includes its kerf.
 	Trim measure.Length `json:"trim,omitzero"`
 
-	// Safe is the narrowest strip that is ripped between fence and blade; zero means 1 in
-	// (common practice, no source; follow the manual of the saw), and in JSON is an error.
+	// Safe is the narrowest strip that may be ripped between fence and blade; zero means 1
+	// in (common practice, no source; follow the manual of the saw), and in JSON is an
+	// error.
 	Safe measure.Length `json:"safe,omitzero" zero:"a width such as \"3/4in\", or nothing for 1in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A Safe of zero, which would
-// stand for 1 in, is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A Safe of zero, which
+// would stand for 1 in, is a [*measure.FieldError].
 func (r *Rip) UnmarshalJSON(data []byte) error {
 	type plain Rip
 	return fault.Unmarshal(data, (*plain)(r))
 }
 
-// A RipResult is what one blank yields.
+// A RipResult is the yield of one blank.
 type RipResult struct {
 	Strips   int            `json:"strips"`        // strips of full width
 	Finished int            `json:"finished"`      // of them, those with a finished edge
-	Cuts     int            `json:"cuts"`          // rips, without those that trim the edges
-	Rest     measure.Length `json:"rest,omitzero"` // what is left of the width, without a kerf
-	// Narrow is set if the rest is narrower than is safe: rip with the strip between fence
-	// and blade, and let the rest fall off outside.
+	Cuts     int            `json:"cuts"`          // rip cuts, without those that trim the edges
+	Rest     measure.Length `json:"rest,omitzero"` // remaining width, without a kerf
+	// Narrow is set if the rest is narrower than Safe: rip with the strip between fence
+	// and blade, so that the rest falls off on the outside.
 	Narrow bool `json:"narrow,omitempty"`
 }
 
 // maxStrips bounds the strips of one blank.
 const maxStrips = 1_000_000
 
-// Blank returns what one blank yields. n strips need n − 1 cuts between them and one more
-// if something is left; a rest no wider than the kerf becomes dust.
+// Blank returns the yield of one blank. n strips need n − 1 cuts between them and one
+// more if a rest remains; a rest no wider than the kerf becomes dust.
 //
 // The error is a [*measure.FieldError] for every field out of range, joined, or for a strip
 // that is too narrow to be ripped safely or too wide for the blank.
@@ -97,7 +98,8 @@ func (r Rip) Blank() (RipResult, error) {
 		return RipResult{}, err
 	}
 	n := int((width + r.Kerf) / (r.Strip + r.Kerf))
-	// Only the two strips at the edges have one, and a single strip has the better.
+	// Only the two strips at the edges have a finished edge, and a single strip has the
+	// better one.
 	if r.KeepEdge {
 		n = min(n, finished)
 	}
@@ -115,9 +117,9 @@ func (r Rip) Blank() (RipResult, error) {
 	return out, nil
 }
 
-// Blanks returns how many blanks yield the number of strips. The error is that of Blank, or
-// a [*measure.FieldError] for a negative number (strips) and for blanks that yield no strip
-// with a finished edge (finished_edges).
+// Blanks returns the number of blanks that yield the given number of strips. The error is
+// that of Blank, or a [*measure.FieldError] for a negative number (strips) and for blanks
+// that yield no strip with a finished edge (finished_edges).
 func (r Rip) Blanks(strips int) (int, error) {
 	b, err := r.Blank()
 	switch {

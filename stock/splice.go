@@ -10,56 +10,57 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A SpliceRule says where a run may be spliced. All positions are counted from the left
-// long point of the run to the middle of the splice. A run that is spliced n times consumes
-// Length + n·Overlap.
+// A SpliceRule gives the positions at which a run may be spliced. All positions are counted
+// from the left long point of the run to the middle of the splice. A run with n splices
+// consumes Length + n·Overlap.
 type SpliceRule struct {
-	// At holds the positions that are allowed, ascending (middles of studs that are far
-	// enough from the ends). Anywhere says that a splice needs no stud; At is then empty.
+	// At holds the allowed positions, ascending (the middles of studs that are far enough
+	// from the ends). Anywhere is set if a splice needs no stud; At is then empty.
 	At       []measure.Length `json:"at,omitempty"`
 	Anywhere bool             `json:"anywhere,omitempty"`
 
-	// Avoid holds positions that are possible and better left free, ascending: at an
+	// Avoid holds positions that are possible but better left free, ascending: at an
 	// outlet, in the line of sight. None is in At.
 	Avoid []measure.Length `json:"avoid,omitempty"`
 
-	// Assumed is set if At holds middles of studs that nobody has found: they stand in the usual
-	// spacing. Whoever puts the run up finds the stud first; no plan depends on it.
+	// Assumed is set if At holds studs at positions that were assumed from the usual
+	// spacing, not measured. The installer finds the stud first; Assumed affects no plan.
 	Assumed bool `json:"assumed,omitempty"`
 
-	// Overlap is what each splice adds to the stock that is consumed; it is negative for an
-	// open joint in the place of a scarf. Of an odd number of ticks the part left of the
-	// splice takes the half that is nearer to zero, the part right of it the other. Clear is
-	// how far a splice that may be anywhere stays away from the two ends of the run (At
-	// lists only what is far enough), and MinPart the shortest part that may be used; every
-	// part has some length.
+	// Overlap is the length of stock that each splice adds; it is negative for an open
+	// joint instead of a scarf. If it is an odd number of ticks, the part left of the
+	// splice takes the half nearer to zero, the part right of it the other. Clear is the
+	// least distance of a splice from the two ends of the run if splices may be Anywhere
+	// (At lists only positions that are far enough), and MinPart the length of the shortest
+	// part allowed; every part has some length.
 	Overlap measure.Length `json:"overlap,omitzero"`
 	Clear   measure.Length `json:"clear,omitzero"`
 	MinPart measure.Length `json:"min_part,omitzero"`
 
-	// Bevel is the scarf's, from square; zero is a square joint.
+	// Bevel is the bevel of the scarf, from square; zero is a square joint.
 	Bevel measure.Angle `json:"bevel,omitzero"`
 
 	// RightOver is set if the right part of a scarf laps over the left one. The feather
-	// edge of the part that lies over shows, so it belongs on the side from which people
-	// come: nobody then looks into the joint. JSON says "right over" or "left over".
+	// edge of the upper part shows, so that part belongs on the side from which people
+	// come: they then do not look into the joint. JSON says "right over" or "left over".
 	RightOver bool `json:"lap,omitzero" false:"left over" true:"right over"`
 
-	// MaxSplices is how many splices the run may have; zero sets no limit, and in JSON is
-	// an error. Price is what one splice costs in labor and glue, in the currency's minor
-	// unit; it counts if splices are decided together with the cuts.
+	// MaxSplices is the maximum number of splices of the run; zero sets no limit, and in
+	// JSON is an error. Price is the cost of one splice in labor and glue, in the
+	// currency's minor unit; it is used if splices are chosen together with the cuts.
 	MaxSplices int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
 	Price      int64 `json:"price,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero for MaxSplices is a
-// [*measure.FieldError], and so is a lap that is neither "left over" nor "right over".
+// UnmarshalJSON reads an object with the names of the fields. A zero for MaxSplices is
+// a [*measure.FieldError], and so is a lap that is neither "left over" nor "right
+// over".
 func (r *SpliceRule) UnmarshalJSON(data []byte) error {
 	type plain SpliceRule
 	return fault.Unmarshal(data, (*plain)(r))
 }
 
-// MarshalJSON writes an object by the names of the fields.
+// MarshalJSON writes an object with the names of the fields.
 func (r SpliceRule) MarshalJSON() ([]byte, error) {
 	type plain SpliceRule
 	return explicit.Marshal(plain(r))
@@ -68,7 +69,7 @@ func (r SpliceRule) MarshalJSON() ([]byte, error) {
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.
 const spliceLimit = 1 << 60
 
-// validate returns what is wrong with the rule for a run of the length.
+// validate returns the faults of the rule for a run of the length.
 func (r SpliceRule) validate(length measure.Length) error {
 	var bad fault.List
 	for i, x := range r.At {
@@ -96,12 +97,12 @@ func (r SpliceRule) usable(length, longest measure.Length) bool {
 	return length >= 0 && length <= spliceLimit && longest >= 0 && longest <= spliceLimit && r.validate(length) == nil
 }
 
-// Place returns where a run of the length is spliced if no part may be longer than longest:
-// as few splices as possible, then the longest first part, then the longest second, and so
-// on, from the left or from the right, whichever is better. Positions in Avoid are not used.
-// A run that is short enough needs none. It reports false if no choice of positions keeps to
-// the rule, if it takes more than MaxSplices or 10,000 splices, or if the rule's numbers
-// make no sense.
+// Place returns the positions at which to splice a run of the length if no part may be
+// longer than longest: with as few splices as possible, then the longest first part, then
+// the longest second, and so on, from the left or from the right, whichever is better.
+// Positions in Avoid are not used. A short enough run needs no splice. Place reports false
+// if no choice of positions satisfies the rule, if more than MaxSplices or 10,000 splices
+// would be needed, or if the rule's numbers are invalid.
 func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, ok bool) {
 	if !r.usable(length, longest) {
 		return nil, false
@@ -110,8 +111,8 @@ func (r SpliceRule) Place(length, longest measure.Length) (at []measure.Length, 
 		return nil, true
 	}
 	if r.Anywhere {
-		// From the right no part is longer: but for the odd tick of an overlap, which
-		// both ways is within the part, the mirrored rule is the same.
+		// From the right no part is longer: the mirrored rule is the same, except for
+		// the odd tick of an overlap, which lies within the part both ways.
 		at, ok = r.placeAnywhere(length, longest)
 	} else {
 		at, ok = r.placeOnEither(length, longest)
@@ -155,8 +156,8 @@ func (r SpliceRule) placeOnEither(length, longest measure.Length) (at []measure.
 }
 
 // Choices returns up to limit different ways to splice a run with as few splices as
-// possible, the one that splices farthest to the right first. With Anywhere there is no end
-// of them, and it returns the one of Place.
+// possible, the one that splices farthest to the right first. With Anywhere there are too
+// many, and it returns the one of Place.
 func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measure.Length {
 	if limit <= 0 || !r.usable(length, longest) {
 		return nil
@@ -179,8 +180,8 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 	if least >= never || r.MaxSplices > 0 && least >= r.MaxSplices {
 		return nil
 	}
-	// Every partial choice that keeps to need can be completed, so each step toward
-	// the depth leads to an answer.
+	// Every partial choice that satisfies need can be completed, so no branch of
+	// the search is a dead end.
 	var all [][]measure.Length
 	at := make([]measure.Length, 0, least+1)
 	var extend func(left, over measure.Length, want int)
@@ -206,13 +207,14 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 }
 
 // Pieces returns the pieces of the run, spliced at the positions, from left to right;
-// without positions it is one piece. All are in its Room, on its Wall, and parts are Assumed
-// where its studs are; a part has the Notes of what lies on it. Half of each overlap belongs to either part, and the
-// allowances of every piece sum to its length.
+// without positions it is one piece. All have its Room and Wall, and parts are Assumed if
+// its studs are; each part has the Notes for the stretch that it covers. Each of two
+// neighboring parts takes half of the overlap, and the allowances of every piece sum to its
+// length.
 //
 // The error is a [*measure.FieldError] for a position that the rule does not allow or that
 // leaves a part shorter than MinPart (at[i]), for more positions than MaxSplices (at), and
-// for what makes no sense in the run (length, splice.at[i] and so on); several are joined.
+// for invalid fields of the run (length, splice.at[i] and so on); several are joined.
 func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	n := len(at)
 	whole := Piece{Label: r.Label, Profile: r.Profile, Run: r.Label, Room: r.Room, Wall: r.Wall, Left: r.Left, Right: r.Right}
@@ -270,7 +272,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	return ps, nil
 }
 
-// allows returns nil if the rule of the run makes sense and allows the positions, or every
+// allows returns nil if the rule of the run is valid and allows the positions, or every
 // fault.
 func (r Run) allows(at []measure.Length) error {
 	var bad fault.List
@@ -285,11 +287,11 @@ func (r Run) allows(at []measure.Length) error {
 		bad.Add("at", fmt.Sprintf("%d splices", len(at)), fmt.Sprintf("at most %d", most))
 	}
 	avoid := r.Splice.Avoid
-	if !slices.IsSorted(avoid) { // nothing has looked at these
+	if !slices.IsSorted(avoid) { // these have not been validated
 		avoid = slices.Sorted(slices.Values(avoid))
 	}
 	allowed := func(x measure.Length) bool {
-		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // validate has seen that they ascend
+		if _, listed := slices.BinarySearch(r.Splice.At, x); listed { // validate has checked that they ascend
 			return true
 		}
 		_, listed := slices.BinarySearch(avoid, x)
@@ -313,8 +315,8 @@ func (r Run) allows(at []measure.Length) error {
 	return bad.Err()
 }
 
-// halves returns what the part at the left of a splice and the one at its right
-// have of the overlap; an odd tick goes to the right.
+// halves returns the shares of the overlap of the part left of a splice and the
+// part right of it; an odd tick goes to the right.
 func (r SpliceRule) halves() (early, late measure.Length) {
 	return r.Overlap / 2, r.Overlap - r.Overlap/2
 }
@@ -322,14 +324,14 @@ func (r SpliceRule) halves() (early, late measure.Length) {
 // never is more splices than any run has.
 const never = 1 << 30
 
-// needs returns for each position the least number of further splices after one there.
-// A part between two splices spans their distance plus one overlap, one at an end only
-// half of it.
+// needs returns for each position the least number of further splices after a splice
+// there. A part between two splices spans their distance plus one overlap, one at an
+// end only half of it.
 func (r SpliceRule) needs(length, longest, late measure.Length) []int {
 	n := len(r.At)
 	need := make([]int, n)
-	// The positions that can follow position i are a window that moves left with i;
-	// deque holds its candidates, the best in front.
+	// The positions that can follow position i form a window that moves left with
+	// i; deque holds its candidates, the best in front.
 	var deque []int
 	hi := n - 1
 	for i := n - 1; i >= 0; i-- {
@@ -353,7 +355,7 @@ func (r SpliceRule) needs(length, longest, late measure.Length) []int {
 	return need
 }
 
-// placeOnStuds solves the problem from the left.
+// placeOnStuds solves the problem on studs from the left.
 func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []measure.Length {
 	need, n := r.needs(length, longest, late), len(r.At)
 	var at []measure.Length
@@ -375,7 +377,7 @@ func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []
 		for ; i >= 0 && need[i] != want; i-- {
 		}
 		if i < 0 {
-			return nil // cannot be: need says that there is one
+			return nil // impossible: need guarantees one
 		}
 		at = append(at, r.At[i])
 		left = r.At[i]
@@ -385,13 +387,13 @@ func (r SpliceRule) placeOnStuds(length, longest, early, late measure.Length) []
 }
 
 // placeAnywhere solves the problem without studs, from the left. The parts of a run
-// that is spliced n times are free of each other but for their sum: each spans a
-// distance from its least to its most, so n splices will do exactly where the run is
-// no longer than all of the most together and no shorter than all of the least.
+// with n splices are independent except for their sum: each spans a distance between
+// a minimum and a maximum, so n splices suffice exactly if the length of the run
+// lies between the sum of the minima and the sum of the maxima.
 func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.Length, ok bool) {
 	early, late := r.halves()
 	part, end := r.least(), max(1, r.Clear)
-	// What the first, the last and every other part may span.
+	// The range of distances that the first, the last and every other part may span.
 	firstLo, firstHi := max(end, part-early), longest-early
 	lastLo, lastHi := max(end, part-late), longest-late
 	midLo, midHi := max(1, part-r.Overlap), longest-r.Overlap
@@ -407,7 +409,7 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 			return nil, false
 		}
 	}
-	spare := length - firstLo - lastLo // what the parts may span beyond their least
+	spare := length - firstLo - lastLo // the sum that the parts may span beyond their minima
 	if between > 0 {
 		if midLo > spare/between {
 			return nil, false
@@ -417,7 +419,8 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 	if spare < 0 {
 		return nil, false
 	}
-	// As long as can be from the left: what is spare goes to the first parts.
+	// Make parts as long as possible from the left: the first parts take the spare
+	// length.
 	x := firstLo + min(spare, firstHi-firstLo)
 	spare -= x - firstLo
 	at = append(make([]measure.Length, 0, between+1), x)
@@ -430,16 +433,15 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 	return at, true
 }
 
-// least returns the length of the shortest part: MinPart, but no part is without any.
+// least returns the length of the shortest part: MinPart, but at least one tick.
 func (r SpliceRule) least() measure.Length { return max(1, r.MinPart) }
 
 // maxParts bounds the splices of one run. Nobody fits so many.
 const maxParts = 10_000
 
-// Every returns a rule that allows a splice Anywhere with a list in its place: every
-// multiple of grid from the left end that is Clear of both ends. It returns the rule as it
-// is if it is another one, if grid is not positive, or if there would be more than 10,000
-// positions.
+// Every replaces Anywhere in a rule with a list of positions: every multiple of grid from
+// the left end that is Clear of both ends. It returns the rule unchanged if Anywhere is
+// not set, if grid is not positive, or if there would be more than 10,000 positions.
 func (r SpliceRule) Every(length, grid measure.Length) SpliceRule {
 	if !r.Anywhere || grid <= 0 || length/grid > 10_000 || !r.usable(length, 0) {
 		return r

@@ -6,23 +6,23 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// supply is what a change can take off a rack, found without going through all of it for
-// each thing that is used.
+// supply indexes the offcuts that a change can take off a rack, so that each use need
+// not scan the whole rack.
 type supply struct {
-	offcuts []Offcut       // nothing of them is left where gone says so
+	offcuts []Offcut       // an offcut is used up if gone is set
 	gone    []bool         // per offcut
-	like    map[like][]int // indices into offcuts, ascending; those that are gone leave from the front
+	like    map[like][]int // indices into offcuts, ascending; used ones are removed from the front
 }
 
-// like is a way to look for an offcut. What it does not ask for is empty.
+// like is a search key for an offcut. Fields that do not matter are empty.
 type like struct {
 	length                       measure.Length
 	byID, byMaterial, byLabel    bool // otherwise any
-	unnamed                      bool // only what has no ID
+	unnamed                      bool // only offcuts without an ID
 	id, profile, material, label string
 }
 
-// newSupply lists what of the offcuts might be used.
+// newSupply indexes the offcuts that might be used.
 func newSupply(offcuts, uses []Offcut) *supply {
 	s := &supply{offcuts: slices.Clone(offcuts), gone: make([]bool, len(offcuts)), like: map[like][]int{}}
 	wanted := make(map[measure.Length]bool, len(uses))
@@ -59,14 +59,15 @@ func newSupply(offcuts, uses []Offcut) *supply {
 
 func (s *supply) add(k like, i int) { s.like[k] = append(s.like[k], i) }
 
-// take removes what is used and returns how many were there, at most as many as wanted.
+// take removes the used offcuts and returns how many there were, at most the number
+// wanted.
 func (s *supply) take(u Offcut) (taken int) {
 	want := max(1, u.Count)
 	any := like{length: u.Length, byID: true, id: u.ID}
 	if u.ID == "" {
 		any = like{length: u.Length, profile: u.Profile, byMaterial: u.Material != "", material: u.Material}
 	}
-	// First those that are most like it.
+	// Take the offcuts with the closest match first.
 	same := any
 	same.byLabel, same.label = true, u.Label
 	ways := []like{same, any}
@@ -94,7 +95,7 @@ func (s *supply) take(u Offcut) (taken int) {
 	return taken
 }
 
-// left returns what was not taken.
+// left returns the offcuts that were not taken.
 func (s *supply) left() []Offcut {
 	left := s.offcuts[:0:0]
 	for i, o := range s.offcuts {

@@ -2,15 +2,15 @@ package stock
 
 import "example.com/longpoint/internal/kind"
 
-// Symmetry is how a piece may be turned on the stick without a difference to where it is
-// installed: a square tube in any way, molded trim not at all. A piece that may be turned
-// can share a mitered cut with its neighbor.
+// Symmetry describes how a piece may be turned on the stick without a difference where it
+// is installed: a square tube in any way, molded trim not at all. A piece that may be
+// turned can share a mitered cut with its neighbor.
 type Symmetry uint8
 
 const (
-	SymmetryNone Symmetry = iota // one edge is up and one face out, as of molded trim
-	SymmetryEnds                 // either edge may be up, one face is out, as of a board with one good face
-	SymmetryAll                  // either edge up and either face out, as of square-edged boards, bars and tubes
+	SymmetryNone Symmetry = iota // one edge is up and one face out, as for molded trim
+	SymmetryEnds                 // either edge may be up, one face is out, as for a board with one good face
+	SymmetryAll                  // either edge up and either face out, as for square-edged boards, bars and tubes
 )
 
 var symmetryNames = [...]string{SymmetryNone: "one way", SymmetryEnds: "end for end", SymmetryAll: "any way"}

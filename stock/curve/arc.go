@@ -8,9 +8,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// An Arc is a part of a circle. Give two of its sizes: Chord and Rise, as a straightedge and
-// a tape find them, Radius and Angle, as a drawing has them, or Chord and Radius for an arc of
-// at most half a circle. The others are zero.
+// An Arc is a part of a circle. Set two of its dimensions: Chord and Rise, as measured with
+// a straightedge and a tape, Radius and Angle, as given on a drawing, or Chord and Radius
+// for an arc of at most half a circle. The others are zero.
 type Arc struct {
 	Chord  measure.Length `json:"chord,omitzero"`  // straight from end to end, at most a mile
 	Rise   measure.Length `json:"rise,omitzero"`   // from the middle of the chord to the arc: from a 10,000th of the chord to ten chords
@@ -18,7 +18,8 @@ type Arc struct {
 	Angle  measure.Angle  `json:"angle,omitzero"`  // from end to end seen from the center, at most 350°
 }
 
-// Dimensions are all sizes of an arc, each to the nearest tick or microarcsecond.
+// Dimensions holds all dimensions of an arc, each to the nearest tick or
+// microarcsecond.
 type Dimensions struct {
 	Chord  measure.Length `json:"chord"`
 	Rise   measure.Length `json:"rise"`
@@ -33,16 +34,16 @@ const (
 	halfTurn   = 180 * measure.Degree
 	maxAngle   = 350 * measure.Degree
 
-	maxFlat  = 10_000 // chords are at most so many rises
-	maxRise  = 10     // and rises so many chords
+	maxFlat  = 10_000 // largest ratio of chord to rise
+	maxRise  = 10     // largest ratio of rise to chord
 	maxRadii = maxFlat / 8
 )
 
-// Dimensions returns all sizes of the arc: R = c²/8v + v/2 and the angle 4·atan(2v/c) from the
-// chord c and the rise v, which holds beyond half a circle too.
+// Dimensions returns all dimensions of the arc: R = c²/8v + v/2 and the angle 4·atan(2v/c)
+// from the chord c and the rise v, which also holds beyond half a circle.
 //
-// The error joins a [*measure.FieldError] for each field out of range. If other sizes are given
-// than one of the pairs, it names the first that is one too many or missing.
+// The error joins a [*measure.FieldError] for each field out of range. If the dimensions
+// given are not one of the pairs, it names the first superfluous or missing one.
 func (a Arc) Dimensions() (Dimensions, error) {
 	c, err := a.solve()
 	if err != nil {
@@ -78,7 +79,7 @@ type circle struct {
 	turn   turn
 }
 
-// check returns what is wrong with the sizes that are given.
+// check returns the faults of the given dimensions.
 func (a Arc) check() error {
 	var bad fault.List
 	length := func(field string, l measure.Length) {

@@ -2,12 +2,12 @@ package curve
 
 import "example.com/longpoint/internal/kind"
 
-// A Bend says which way a wall curves, seen from the room.
+// A Bend is the direction in which a wall curves, seen from the room.
 type Bend uint8
 
 const (
 	Convex  Bend = iota // it bulges into the room
-	Concave             // it is hollow, as an apse or a bay
+	Concave             // it is hollow, like an apse or a bay
 )
 
 var bendNames = [...]string{Convex: "convex", Concave: "concave"}

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Bullnose is an outside corner that is rounded, as by a rounded corner bead. Trim goes around
-// it with one or more short pieces between the runs of the two walls.
+// A Bullnose is a rounded outside corner, such as one with a rounded corner bead. Trim goes
+// around it with one or more short pieces between the runs of the two walls.
 type Bullnose struct {
 	Radius measure.Length `json:"radius"` // of the bead, at most a mile
 
@@ -18,24 +18,25 @@ type Bullnose struct {
 	// error.
 	Corner measure.Angle `json:"corner,omitzero" zero:"more than 0deg, or nothing for 90deg"`
 
-	// Pieces is how many pieces there are between the runs, at most 100; zero means one, and in
+	// Pieces is the number of pieces between the runs, at most 100; zero means one, and in
 	// JSON is an error.
 	Pieces int `json:"pieces,omitempty" zero:"1 or more, or nothing for 1"`
 
 	Thickness measure.Length `json:"thickness"` // of the trim
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
-// number is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero that would stand for
+// another number is a [*measure.FieldError].
 func (n *Bullnose) UnmarshalJSON(data []byte) error {
 	type plain Bullnose
 	return fault.Unmarshal(data, (*plain)(n))
 }
 
-// Segments returns the pieces around the corner. Each joint turns alike, so the miter is that of
-// the corner by the number of joints: 22.5° for one piece at 90°. Backs are tangents of the bead,
-// as are the runs: a piece is 2r·tan φ long at its back and 2t·tan φ more at its face, and the runs
-// end r·tan(δ/2) - r·tan φ before the sharp corner, with δ the turn and φ the miter.
+// Segments returns the pieces around the corner. All joints turn by the same angle, so the
+// miter is that of the corner divided by the number of joints: 22.5° for one piece at 90°.
+// The backs are tangents of the bead, as are the runs: a piece is 2r·tan φ long at its back
+// and 2t·tan φ more at its face, and the runs end r·tan(δ/2) - r·tan φ before the sharp
+// corner, with δ the turn and φ the miter.
 //
 // The error joins a [*measure.FieldError] for each field out of range.
 func (n Bullnose) Segments() (Segments, error) {

@@ -13,11 +13,13 @@ import (
 type Kerf struct {
 	Width measure.Length `json:"width"` // of the cut
 
-	// Depth is how deep it is cut; zero means all but Web, and in JSON is an error.
+	// Depth is the depth of the cut; zero means all of the thickness except Web, and in
+	// JSON is an error.
 	Depth measure.Length `json:"depth,omitzero" zero:"a depth such as \"1/2in\", or nothing for all but the web"`
 
-	// Web is the least thickness that has to stay in front of the cut; zero means 1/16 in (a
-	// woodworking magazine of 1984; for soft wood it says 1/8 in), and in JSON is an error.
+	// Web is the least thickness that must remain in front of the cut; zero means 1/16 in
+	// (a woodworking magazine of 1984; for soft wood it says 1/8 in), and in JSON is an
+	// error.
 	Web measure.Length `json:"web,omitzero" zero:"a thickness such as \"1/8in\", or nothing for 1/16in"`
 }
 
@@ -28,31 +30,31 @@ func (k *Kerf) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(k))
 }
 
-// Kerfs is how a board is kerfed to go around an arc.
+// Kerfs describes how a board is kerfed to go around an arc.
 type Kerfs struct {
-	Count int            `json:"count"` // the fewest that close far enough
+	Count int            `json:"count"` // the least number that close far enough
 	Depth measure.Length `json:"depth"` // of each
-	Web   measure.Length `json:"web"`   // what stays in front of it
+	Web   measure.Length `json:"web"`   // thickness that remains in front of it
 
-	// Angle is what one kerf bends as it closes. Spacing is how far apart kerfs may be, middle
-	// to middle, and all close; Even how far they are if Count of them are spread evenly: none
-	// then closes quite. More and narrower kerfs make a fairer curve; 1/4 to 1/2 in apart is
-	// usual (common practice, no source).
+	// Angle is the bend of one kerf as it closes. Spacing is the greatest distance between
+	// kerfs, middle to middle, at which all of them close; Even is the distance if Count of
+	// them are spread evenly, in which case none closes completely. More and narrower kerfs
+	// make a fairer curve; 1/4 to 1/2 in apart is usual (common practice, no source).
 	Angle   measure.Angle  `json:"angle"`
 	Spacing measure.Length `json:"spacing"`
 	Even    measure.Length `json:"even"`
 
-	// Length is that of the board, along the inner side of the web, which does not change as
-	// it bends; Radius is that of the bottoms of the kerfs.
+	// Length is the length of the board along the inner side of the web, which does not
+	// change as it bends; Radius is the radius at the bottoms of the kerfs.
 	Length measure.Length `json:"length"`
 	Radius measure.Length `json:"radius"`
 }
 
 const usualWeb = measure.Inch / 16
 
-// Kerfs returns how the strip is kerfed to go around a convex wall. A kerf of width f and depth y
-// closes by 2·atan(f/2y), hinging on its bottom, which is y farther from the center than the back.
-// On a concave wall kerfs in the back would open.
+// Kerfs returns how to kerf the strip to go around a convex wall. A kerf of width f and
+// depth y closes by 2·atan(f/2y), hinging on its bottom, which is y farther from the center
+// than the back. On a concave wall kerfs in the back would open.
 //
 // The error joins a [*measure.FieldError] for each field out of range, those of k below kerf; for
 // a concave wall (bend); for a kerf that leaves less than the web (kerf.depth); and for more than
@@ -100,8 +102,8 @@ func (s Strip) Kerfs(k Kerf) (Kerfs, error) {
 	}, nil
 }
 
-// closes returns the angle by which a kerf closes. Its tangent of half is f/2y, so its cosine is
-// (4y² - f²)/(4y² + f²).
+// closes returns the angle by which a kerf closes. The tangent of half of it is f/2y, so
+// its cosine is (4y² - f²)/(4y² + f²).
 func (k Kerf) closes() step {
 	f, y := big.NewInt(int64(k.Width)), big.NewInt(2*int64(k.Depth))
 	f.Mul(f, f)

@@ -12,9 +12,9 @@ import (
 // A Strip is trim of one thickness along a curved wall.
 type Strip struct {
 	Arc       Arc            `json:"arc"`               // of the wall
-	Bend      Bend           `json:"bend,omitzero"`     // which way the wall curves
+	Bend      Bend           `json:"bend,omitzero"`     // direction in which the wall curves
 	Thickness measure.Length `json:"thickness"`         // from back to face; for crown its projection
-	Standoff  measure.Length `json:"standoff,omitzero"` // what is between the wall and the back
+	Standoff  measure.Length `json:"standoff,omitzero"` // distance from the wall to the back
 }
 
 // Flexible is trim that bends by itself, in one piece around the arc.
@@ -22,7 +22,7 @@ type Flexible struct {
 	Back measure.Length `json:"back"` // along the back
 	Face measure.Length `json:"face"` // along the face
 
-	// Radius is that of the back, to be compared with LeastRadius.
+	// Radius is the radius of the back, to compare with LeastRadius.
 	Radius measure.Length `json:"radius"`
 }
 
@@ -32,31 +32,31 @@ type Segments struct {
 	Back  measure.Length `json:"back"` // of each, along its back
 	Face  measure.Length `json:"face"` // of each, along its face
 
-	// Miter is that of each cut between two of them, from square: the angle of the arc by
-	// twice the count.
+	// Miter is the angle of each cut between two of them, from square: the angle of the
+	// arc divided by twice the count.
 	Miter measure.Angle `json:"miter"`
 
 	// Gap is the greatest distance between a back and the wall: in the middle of each piece
 	// on a concave wall, at the joints on a convex one.
 	Gap measure.Length `json:"gap"`
 
-	// Short is how far from the sharp corner the runs on both sides of a Bullnose end; zero
-	// around an Arc.
+	// Short is the distance from the sharp corner at which the runs on both sides of a
+	// Bullnose end; zero around an Arc.
 	Short measure.Length `json:"short,omitzero"`
 }
 
-// maxCount bounds segments, 1,000, and kerfs, ten times as many.
+// maxCount bounds the number of segments; kerfs may be ten times as many.
 const maxCount = 1_000
 
-// bent is a strip that can be: the circle of the wall and the radius of the strip's back.
+// bent is a valid strip: the circle of the wall and the radius of the strip's back.
 type bent struct {
 	circle
 	Strip
 	back, face float64 // radii
-	sign       float64 // how the radius grows from back to face
+	sign       float64 // sign of the change of radius from back to face
 }
 
-// solve returns the strip with its radii, or what is wrong with it.
+// solve returns the strip with its radii, or its faults.
 func (s Strip) solve() (bent, error) {
 	var bad fault.List
 	c, err := s.Arc.solve()
@@ -85,9 +85,9 @@ func (s Strip) solve() (bent, error) {
 	return b, bad.Err()
 }
 
-// Flexible returns the lengths of flexible molding around the arc: along the back the radius,
-// more by Standoff on a convex wall and less on a concave one, times the angle; along the face
-// more or less by Thickness again.
+// Flexible returns the lengths of flexible molding around the arc: along the back, the
+// angle times the radius plus Standoff on a convex wall or minus Standoff on a concave one;
+// along the face, with the radius changed by Thickness as well.
 //
 // Cut such molding an inch or more long if it ends in a corner, and splice it away from the
 // middle of the curve. The error joins a [*measure.FieldError] for each field out of range.
@@ -100,13 +100,14 @@ func (s Strip) Flexible() (Flexible, error) {
 	return Flexible{Back: tick(float64(b.back * t)), Face: tick(float64(b.face * t)), Radius: tick(b.back)}, nil
 }
 
-// Segments returns the fewest equal segments whose backs are nowhere farther from the wall - or,
-// with a Standoff, from the arc at that distance - than the tolerance: chords on a concave wall,
-// R(1 - cos φ), and tangents on a convex one, R(1/cos φ - 1), with φ the Miter.
+// Segments returns the least number of equal segments whose backs are nowhere farther than
+// the tolerance from the wall, or with a Standoff from the arc at that distance: chords on
+// a concave wall, R(1 - cos φ), and tangents on a convex one, R(1/cos φ - 1), with φ the
+// Miter.
 //
-// The error joins a [*measure.FieldError] for each field out of range; for a tolerance that is
-// not positive, not less than the radius, or so small that more than 1,000 segments result
-// (tolerance); and for a face of which the miters leave nothing (thickness).
+// The error joins a [*measure.FieldError] for each field out of range; for a tolerance that
+// is not positive, not less than the radius, or so small that more than 1,000 segments
+// result (tolerance); and for a thickness at which the miters leave no face (thickness).
 func (s Strip) Segments(tolerance measure.Length) (Segments, error) {
 	b, err := s.solve()
 	var bad fault.List
@@ -131,13 +132,14 @@ func (s Strip) Segments(tolerance measure.Length) (Segments, error) {
 	return out, nil
 }
 
-// within returns the angle of the longest segment that keeps to a tolerance, less than the radius.
+// within returns the angle of the longest segment within a tolerance, which is less than
+// the radius.
 func (b bent) within(tolerance measure.Length) step {
 	r, one := new(big.Rat).Set(b.exact), big.NewRat(1, 1)
 	d := new(big.Rat).SetInt64(int64(b.sign) * int64(b.Standoff))
 	r.Add(r, d)
 	x := new(big.Rat).SetInt64(int64(tolerance))
-	x.Quo(x, r) // the tolerance, of the radius
+	x.Quo(x, r) // the tolerance as a share of the radius
 	share, _ := x.Float64()
 	if b.Bend == Concave { // 1 - cos φ = x
 		return step{4 * math.Asin(math.Sqrt(share/2)), doubled(new(big.Rat).Sub(one, x))}

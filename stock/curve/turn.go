@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// turn is an angle of more than 0° and at most 350° of which more is known than a float64
-// holds: its cosine is a rational number, or the angle itself is a rational number of degrees.
+// turn is an angle of more than 0° and at most 350° that is known exactly: its cosine is a
+// rational number, or the angle itself is a rational number of degrees.
 type turn struct {
 	radians float64
 	angle   measure.Angle // exactly, or zero
@@ -16,8 +16,8 @@ type turn struct {
 	side    int           // the sign of its sine
 }
 
-// ofAngle returns the turn of an angle. The cosine of a rational number of degrees is rational
-// at multiples of 60° and 90° only (Niven, "Irrational Numbers", 1956).
+// ofAngle returns the turn of an angle. The cosine of a rational number of degrees is
+// rational only at multiples of 60° and 90° (Niven, "Irrational Numbers", 1956).
 func ofAngle(a measure.Angle) turn {
 	t := turn{radians: a.Radians(), angle: a, side: 1}
 	switch {
@@ -39,7 +39,7 @@ func ofAngle(a measure.Angle) turn {
 	return t
 }
 
-// measured returns the turn to the nearest microarcsecond.
+// measured returns the angle to the nearest microarcsecond.
 func (t turn) measured() measure.Angle {
 	if t.angle != 0 {
 		return t.angle
@@ -47,7 +47,7 @@ func (t turn) measured() measure.Angle {
 	return microarcseconds(t.radians)
 }
 
-// part returns an nth of the turn to the nearest microarcsecond.
+// part returns the nth part of the turn to the nearest microarcsecond.
 func (t turn) part(n int64) measure.Angle {
 	if t.angle == 0 {
 		return microarcseconds(t.radians / float64(n))
@@ -62,11 +62,11 @@ type step struct {
 	cos     *big.Rat
 }
 
-// certain is how far apart, as a share, two angles are in floating point if there is no doubt
-// which is the larger: a million times what it rounds.
+// certain is the relative difference of two floating-point angles beyond which it is
+// certain which is the larger: a million times the rounding error.
 const certain = 1e-9
 
-// count returns the least number of steps, one at least, that are as much as the turn.
+// count returns the least number of steps, at least one, that make up the turn or more.
 func (t turn) count(s step) int {
 	n := max(1, int(t.radians/s.radians)-1)
 	for !t.reached(n, s) {
@@ -75,17 +75,18 @@ func (t turn) count(s step) int {
 	return n
 }
 
-// reached reports whether n steps are as much as the turn or more. What floating point leaves
-// open is decided in whole numbers.
+// reached reports whether n steps make up the turn or more. If floating point leaves that
+// open, exact arithmetic decides.
 func (t turn) reached(n int, s step) bool {
 	if d := float64(float64(n)*s.radians) - t.radians; math.Abs(d) > certain*t.radians {
 		return d > 0
 	}
-	// n steps are within a hair of the turn, so on the same side of 180° or next to it.
+	// n steps are very close to the turn, so they are on the same side of 180° or next
+	// to it.
 	cos, side := s.times(n)
 	switch {
 	case side != t.side:
-		return side < t.side // sines fall from above 180° to below
+		return side < t.side // the sine changes sign from plus to minus at 180°
 	case side == 0:
 		return true
 	}
@@ -127,15 +128,15 @@ func (s step) times(n int) (cos *big.Rat, side int) {
 	return new(big.Rat).SetFrac(power.a, scale), power.b.Sign()
 }
 
-// doubled returns the cosine of twice the angle of which c is the cosine.
+// doubled returns the cosine of twice the angle whose cosine is c.
 func doubled(c *big.Rat) *big.Rat {
 	d := new(big.Rat).Mul(c, c)
 	d.Add(d, d)
 	return d.Sub(d, big.NewRat(1, 1))
 }
 
-// compareCosine compares the cosine of an angle, which is irrational, with a rational number. As
-// they differ, enough places tell.
+// compareCosine compares the cosine of an angle, which is irrational, with a rational
+// number. Since they differ, enough places decide.
 func compareCosine(a measure.Angle, with *big.Rat) int {
 	for bits := uint(128); ; bits *= 2 {
 		v := cosine(a, bits)

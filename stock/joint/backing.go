@@ -8,14 +8,14 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Backing returns how far a strip in the angle behind crown reaches along the wall and along
-// the ceiling, if it is ripped to the spring angle and leaves a clearance, square to the back of the
+// Backing returns the widths along the wall and along the ceiling of a backing strip in the
+// angle behind crown, ripped to the spring angle with a clearance square to the back of the
 // crown: width·cos(spring) − clearance/sin(spring) and width·sin(spring) −
 // clearance/cos(spring), to the nearest tick each (derived).
 //
-// The width is that of the crown across its back. The error is a [*measure.FieldError] for a
-// width that is not positive, a negative clearance or one that leaves nothing of the strip, and
-// a spring angle that is not between 0° and 90°.
+// width is the width of the crown across its back. The error is a [*measure.FieldError] for
+// a width that is not positive, a clearance that is negative or leaves nothing of the
+// strip, and a spring angle that is not between 0° and 90°.
 func Backing(width measure.Length, spring measure.Angle, clearance measure.Length) (wall, ceiling measure.Length, err error) {
 	if err := errors.Join(positive("width", width), checkSpring(spring), notNegative("clearance", clearance)); err != nil {
 		return 0, 0, err
@@ -30,11 +30,11 @@ func Backing(width measure.Length, spring measure.Angle, clearance measure.Lengt
 }
 
 // SpringAt returns the spring angle and the projection of crown that is held to a drop, as
-// where a ceiling dips and the line on the wall stays level: acos(drop/width) and
-// √(width² − drop²) (derived). The saw holds the crown at the same drop.
+// when a ceiling dips and the line on the wall stays level: acos(drop/width) and √(width²
+// − drop²) (derived). The saw holds the crown at the same drop.
 //
-// The error is a [*measure.FieldError] for a width that is not positive and a drop that is not
-// more than zero and less than the width.
+// The error is a [*measure.FieldError] for a width that is not positive and a drop that is
+// not between zero and the width.
 func SpringAt(width, drop measure.Length) (spring measure.Angle, projection measure.Length, err error) {
 	if err := errors.Join(positive("width", width), positive("drop", drop)); err != nil {
 		return 0, 0, err

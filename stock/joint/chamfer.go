@@ -8,10 +8,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Chamfer returns how far back from its end the face of a piece is chamfered that is thicker by
-// excess than what it dies into, if the chamfer is cut at the angle to the face:
-// excess/tan(angle), more than 0° and less than 90°. At 45°, which is usual, it is the excess,
-// exactly; the flatter the less it is seen.
+// Chamfer returns the length of the chamfer on the face of a piece that is thicker by
+// excess than the trim into which it dies: excess/tan(angle), with angle, between 0° and
+// 90°, from the face. At 45°, which is usual, it is exactly the excess; a flatter chamfer
+// is less visible.
 func Chamfer(excess measure.Length, angle measure.Angle) (measure.Length, error) {
 	var err error
 	if angle <= 0 || angle >= rightAngle {

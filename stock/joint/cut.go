@@ -8,40 +8,39 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Cut is one end of a piece, computed by [NewCut], which also keeps in it what Round and
-// Hand need to know of the profile.
+// A Cut is one end of a piece, computed by [NewCut], with the data of the profile that
+// Round and Hand need.
 type Cut struct {
 	End stock.End // the end with its angle and setback filled in
 
-	// Allowance is what the end adds to the measured length - at the wall for base and
-	// crown, along the inner edge for casing and frames - to give the length to the long
-	// point; negative if it takes away. It is what the end consumes of the stick beyond the
-	// point that was measured to; the kerf is not in it.
+	// Allowance is the amount that the end adds to the measured length - at the wall for
+	// base and crown, along the inner edge for casing and frames - to give the length to
+	// the long point; it is negative for a deduction. The end consumes that much of the
+	// stick beyond the measured point, not including the kerf.
 	Allowance measure.Length
 
-	// Measured is the point of the section that the measured length goes to: "back",
-	// "face", "inner edge", "lower edge", or "" for a square cut, every point of which is as
-	// long.
-	// End.LongPoint is the point that the piece is cut to.
+	// Measured is the point of the section to which the length is measured: "back", "face",
+	// "inner edge", "lower edge", or "" for a square cut, which is equally long everywhere.
+	// End.LongPoint is the point to which the piece is cut.
 	Measured string
 
 	// Standing is the setting for a piece that stands against the fence as on the wall
-	// (crown and bed molding: nested upside down at the spring angle, a soffit: with the edge
-	// of the wall against the fence), Flat that for a piece that lies with its back on the
-	// table (a soffit: that edge).
+	// (crown and bed molding are nested upside down at the spring angle, and a soffit has
+	// its wall edge against the fence). Flat is the setting for a piece that lies with its
+	// back on the table (for a soffit, its wall edge).
 	Standing, Flat Setting
 
-	depth, width measure.Length // what the cut goes through, and the profile's width
+	depth, width measure.Length // depth of the cut, and the profile's width
 	sprung       bool           // by the profile's role
 }
 
-// nested tells whether the piece stands upside down on the saw.
+// nested reports whether the piece stands upside down on the saw.
 func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter }
 
-// NewCut computes the allowance and the saw settings for one end of a piece of the
-// profile. What the cut goes through, the depth, is the profile's projection: the width of a
-// soffit, what crown and bed molding reach into the room, the thickness of all else. A scarf
-// goes through the thickness of a soffit, too.
+// NewCut computes the allowance and the saw settings for one end of a piece of the profile.
+// The depth of the cut is the projection of the profile: the width of a soffit, the
+// distance that crown and bed molding reach into the room, the thickness of other profiles.
+// A scarf goes through the thickness, even of a soffit.
 //
 //	square           adds nothing; short by SquareDeduction in a corner under 90° (give the angle)
 //	cope             adds nothing: the wall is the long point
@@ -55,14 +54,14 @@ func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter
 //	plumb, level cut adds width·tan of the angle from square if the upper edge is the longer:
 //	rake miter       the lower edge is measured
 //
-// Crown turns in the plane of its wall by its drop: a rake miter adds drop·tan of the angle.
-// It is cut nested with the blade tilted, or with the side of the wall on the table and the
-// arm swung by the angle ("Running Crown on Cathedral Ceilings", JLC), or flat with both:
-// tan M = cos spring · tan a and sin B = sin spring · sin a (derived).
+// In the plane of its wall, crown turns through its drop: a rake miter adds drop·tan of the
+// angle. It is cut nested with the blade beveled, or with its wall side on the table and
+// the arm mitered by the angle ("Running Crown on Cathedral Ceilings", JLC), or flat with
+// both: tan M = cos spring · tan a and sin B = sin spring · sin a (derived).
 //
-// The error is a [*measure.FieldError] for a kind that is not known (end.kind), an angle
-// at which there is no such joint (end.angle), a negative thickness or width
-// (profile.thickness, profile.width) or a spring angle out of range (profile.spring).
+// The error is a [*measure.FieldError] for an unknown kind (end.kind), an angle at which
+// there is no such joint (end.angle), a negative thickness or width (profile.thickness,
+// profile.width) or a spring angle out of range (profile.spring).
 func NewCut(profile stock.Profile, end stock.End) (Cut, error) {
 	if err := checkEnd(profile, end); err != nil {
 		return Cut{}, err
@@ -74,7 +73,7 @@ func NewCut(profile stock.Profile, end stock.End) (Cut, error) {
 	return c, nil
 }
 
-// checkEnd returns what is wrong with the arguments of NewCut.
+// checkEnd returns the faults of the arguments of NewCut.
 func checkEnd(p stock.Profile, e stock.End) error {
 	var bad fault.List
 	bad.Under("profile", notNegative("thickness", p.Thickness))
@@ -97,7 +96,7 @@ func checkEnd(p stock.Profile, e stock.End) error {
 	return bad.Err()
 }
 
-// atEnd returns the faults of an angle as those of the end that has it.
+// atEnd returns the faults of an angle as faults of its end.
 func atEnd(err error) error {
 	var bad fault.List
 	for e := range measure.FieldErrors(err) {
@@ -106,8 +105,8 @@ func atEnd(err error) error {
 	return bad.Err()
 }
 
-// newCut works out an end of which nothing is wrong but, perhaps, an angle so flat or so
-// steep that no joint exists there.
+// newCut computes an end that is valid, except that its angle may be so flat or so steep
+// that no joint exists.
 func newCut(p stock.Profile, e stock.End) (Cut, error) {
 	c := Cut{End: e, Measured: measured(e.Kind), depth: p.Projection(), width: p.Width, sprung: p.Role.Sprung()}
 	a := e.Corner()
@@ -138,7 +137,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		if p.Role == stock.RoleSoffit {
 			c.Standing, c.Flat = c.Flat, c.Standing
 		}
-		if c.sprung { // the cut of a corner that is mitered at the bevel
+		if c.sprung { // the cut of a corner whose miter angle is the bevel
 			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
 		}
 		return c, err
@@ -180,7 +179,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 	return c, nil
 }
 
-// rakedCut works out an end that is cut across the face at an angle from square.
+// rakedCut computes an end that is cut across the face at an angle from square.
 func rakedCut(c Cut, p stock.Profile) (Cut, error) {
 	turn := max(c.End.Angle, -c.End.Angle)
 	c.depth = p.Drop()
@@ -212,9 +211,9 @@ func tangent(depth measure.Length, turn measure.Angle) (measure.Length, error) {
 	return tick(float64(depth)*math.Tan(turn.Radians()), "bevel", turn)
 }
 
-// buttCut works out an end that lies against the neighbor's face. The back is
+// buttCut computes an end that lies against the neighbor's face. The back is
 // short by t/sin A; the cut slants by 90° − A, so the face is longer by
-// t/tan(180° − A) where the corner is obtuse, and shorter where it is acute.
+// t/tan(180° − A) if the corner is obtuse, and shorter if it is acute.
 func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 	short, err := ButtDeduction(thickness, a)
 	if err != nil {

@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Rounded is a cut as made on a saw with a coarse scale. The gaps are how far the joint
-// stands open at its wide side because of the rounding alone, if both ends are cut alike;
-// they are zero for a setting that the scale shows.
+// Rounded is a cut as made on a saw with a coarse scale. The gaps are the openings of the
+// joint at its wide side due to the rounding alone, if both ends are cut alike; they are
+// zero for a setting that the scale shows.
 type Rounded struct {
 	Standing    Setting        `json:"standing"`
 	Flat        Setting        `json:"flat"`
@@ -20,16 +20,16 @@ type Rounded struct {
 }
 
 // Round returns the settings of the cut rounded to the graduation of the saw's scale, half
-// to even, with the gap that remains. The two halves of a scarf are cut at one setting
-// and close at any; a butt, a plumb cut and a level cut are single cuts, which open half as
-// far as a miter.
+// to even, with the resulting gap. The two halves of a scarf are cut at one setting and
+// close at any setting; a butt, a plumb cut and a level cut are single cuts, which open
+// half as far as a miter.
 //
-// For crown that lies flat the gap is that of a cut which is off by the angle between the
-// two planes, over the width of the crown at the miter: no point of the joint opens
-// farther, to first order.
+// For crown that lies flat, the gap is that of a cut that is off by the angle between the
+// two planes, over the width of the crown at the miter: to first order, no point of the
+// joint opens farther.
 //
-// The error is a [*measure.FieldError] for a graduation that is not more than 0° and at
-// most 45° (graduation), and for an angle so steep that no joint of finite length exists
+// The error is a [*measure.FieldError] for a graduation that is not above 0° or is above
+// 45° (graduation), and for an angle so steep that no joint of finite length exists
 // (end.angle).
 func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	if graduation <= 0 || graduation > 45*measure.Degree {
@@ -65,7 +65,7 @@ func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 			r.FlatGap -= r.FlatGap / 2
 		}
 	case kind == stock.EndButt:
-		// One cut, off by the difference.
+		// A single cut that is off by the difference.
 		d := (r.Standing.Miter - c.Standing.Miter).Radians()
 		r.StandingGap, err = tick(float64(c.depth)/math.Cos(r.Standing.Miter.Radians())*math.Abs(math.Sin(d)), "corner", c.End.Angle)
 		r.FlatGap = r.StandingGap
@@ -81,9 +81,9 @@ func (c Cut) Round(graduation measure.Angle) (Rounded, error) {
 	return r, nil
 }
 
-// planeGap returns how far a joint of flat trim of the width opens when both ends are cut
-// at got instead of want: 2·(width/cos M)·sin δ, with δ the angle between the two planes
-// of the cut.
+// planeGap returns the gap in a joint of flat trim of the width if both ends are cut at
+// got instead of want: 2·(width/cos M)·sin δ, with δ the angle between the two planes of
+// the cut.
 func planeGap(width measure.Length, want, got Setting) (measure.Length, error) {
 	if want == got {
 		return 0, nil
@@ -96,8 +96,8 @@ func planeGap(width measure.Length, want, got Setting) (measure.Length, error) {
 	return tick(2*float64(width)/math.Cos(got.Miter.Radians())*sin, "miter", got.Miter)
 }
 
-// normal returns the direction in which the cut faces: along the length, the width and
-// the thickness of trim that lies flat.
+// normal returns the normal of the cut, along the length, the width and the thickness
+// of trim that lies flat.
 func (s Setting) normal() [3]float64 {
 	m, b := s.Miter.Radians(), s.Bevel.Radians()
 	return [3]float64{math.Cos(b) * math.Cos(m), math.Cos(b) * math.Sin(m), math.Sin(b)}

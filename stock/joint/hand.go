@@ -56,26 +56,28 @@ func (s Side) other() Side {
 	return s
 }
 
-// Hand is how a cut is made, for someone who stands before the saw: miter left, keep left.
+// Hand tells how a cut is made, as seen by the operator in front of the saw: miter left,
+// keep left.
 type Hand struct {
-	Miter Side `json:"miter,omitzero"` // the saw's arm is swung to this side; SideNone for a square cut
-	Keep  Side `json:"keep,omitzero"`  // the piece is what lies to this side of the blade
+	Miter Side `json:"miter,omitzero"` // the saw's arm is set to this side; SideNone for a square cut
+	Keep  Side `json:"keep,omitzero"`  // the piece lies to this side of the blade
 }
 
-// Hand returns how the cut is made if it is the given end of the piece (SideLeft or
-// SideRight, as package stock names them). The piece stands: base with its bottom on the
-// table and its back against the fence, crown nested upside down with the edge of the
-// wall against the fence. Casing lies flat, face up, with its outer edge against the
-// fence, so that the upper end of a left leg is at the right and that of a right leg at
-// the left; what is cut for a slope lies so too, its upper edge against the fence. For
-// crown on a slope, and for the scarf of a soffit, the blade is tilted and the arm is not turned. All derived.
+// Hand returns how to make the cut if it is at the given end of the piece (SideLeft or
+// SideRight, as named in package stock). The piece stands: base with its bottom on the
+// table and its back against the fence, crown nested upside down with its wall edge against
+// the fence. Casing lies flat, face up, with its outer edge against the fence, so that the
+// upper end of a left leg is at the right and that of a right leg at the left; a piece cut
+// for a slope lies the same way, with its upper edge against the fence. For crown on a
+// slope, and for the scarf of a soffit, the blade is beveled and the arm stays square. All
+// derived.
 //
-// Any other side gets the zero Hand.
+// For any other side, Hand returns the zero Hand.
 func (c Cut) Hand(side Side) Hand {
 	if side != SideLeft && side != SideRight {
 		return Hand{}
 	}
-	// Upside down, what is left on the wall lies at the right.
+	// Upside down, the left side on the wall lies at the right.
 	if c.nested() {
 		side = side.other()
 	}
@@ -88,7 +90,7 @@ func (c Cut) Hand(side Side) Hand {
 	case "face", "lower edge":
 		h.Miter = side
 	}
-	if c.End.Kind.Raked() && c.sprung || c.End.Kind.Spliced() && c.Standing.Miter == 0 { // by the blade alone
+	if c.End.Kind.Raked() && c.sprung || c.End.Kind.Spliced() && c.Standing.Miter == 0 { // only the blade is set
 		h.Miter = SideNone
 	}
 	return h

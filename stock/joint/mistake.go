@@ -17,14 +17,15 @@ type Mistake struct {
 	Reason  string         `json:"reason"`       // which mistake it is, one sentence for a person
 }
 
-// near is how close to a usual mistake an angle counts as one.
+// near is the distance from a usual mistake within which an angle counts as that
+// mistake.
 const near = measure.Degree / 2
 
 // CheckSpring reports whether the spring angle of crown or of a bed molding is probably its
-// angle to the ceiling. Crown leans closer to the wall than to the ceiling, or as close, so a
-// spring of more than 45° is doubtful, and 52° is the other name of 38°. Settings and gap are
-// for a square corner, with the crown flat on the table. It reports false for profiles of
-// another role.
+// angle to the ceiling. Crown leans at least as close to the wall as to the ceiling, so a
+// spring angle of more than 45° is doubtful, and 52° is the complement of 38°. Settings and
+// gap are for a square corner, with the crown flat on the table. It reports false for
+// profiles of another role.
 func CheckSpring(p stock.Profile) (Mistake, bool) {
 	s := p.SpringAngle()
 	if !p.Role.Sprung() || s < 45*measure.Degree+near || s >= rightAngle {
@@ -47,9 +48,9 @@ func CheckSpring(p stock.Profile) (Mistake, bool) {
 }
 
 // CheckMiter reports whether a miter setting, counted from the square cut, is the halved
-// corner angle instead of (180° − corner)/2. At 90° the two are the same. The depth is
-// what the miter goes through; it gives the gap, which is zero if the halved angle leaves
-// no joint at all. It reports false for a corner or a depth out of range.
+// corner angle instead of (180° − corner)/2. At 90° the two are the same. The depth of
+// the miter gives the gap, which is zero if no joint exists at the halved angle. It
+// reports false for a corner or a depth out of range.
 func CheckMiter(setting, corner measure.Angle, depth measure.Length) (Mistake, bool) {
 	right, err := MiterAngle(corner)
 	if err != nil || depth < 0 {

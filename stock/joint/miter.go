@@ -23,13 +23,13 @@ func MiterAngle(corner measure.Angle) (measure.Angle, error) {
 	return half(straight - corner), nil
 }
 
-// MiterOffset returns how far the long point of a miter lies beyond its short point:
-// depth/tan(corner/2). The depth is what the miter goes through: the thickness of base
-// that stands on the saw, the width of casing, frame or tube that lies flat, the
-// projection of crown. At 90° it is the depth, exactly.
+// MiterOffset returns the distance of the long point of a miter beyond its short
+// point: depth/tan(corner/2). The depth is measured through the cut: the thickness of
+// base that stands on the saw, the width of casing, frame or tube that lies flat, the
+// projection of crown. At 90° the offset is exactly the depth.
 //
-// This is also what an outside miter adds to the length of the wall, once for
-// each outside end.
+// The offset is also the amount that an outside miter adds to the length of the
+// wall, once for each outside end.
 func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("depth", depth), checkCorner(corner)); err != nil {
 		return 0, err
@@ -40,9 +40,9 @@ func MiterOffset(depth measure.Length, corner measure.Angle) (measure.Length, er
 	return tick(float64(depth)/math.Tan(corner.Radians()/2), "corner", corner)
 }
 
-// ButtDeduction returns how much shorter than the wall the back of a piece is that is cut to
-// lie against the face of its neighbor: thickness/sin(corner), with the thickness of the
-// neighbor. At 90° it is the thickness, exactly.
+// ButtDeduction returns the length by which the back of a piece is shorter than the wall if
+// its end lies against the face of its neighbor: thickness/sin(corner), with the thickness
+// of the neighbor. At 90° it is exactly the thickness.
 func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
@@ -53,9 +53,9 @@ func ButtDeduction(thickness measure.Length, corner measure.Angle) (measure.Leng
 	return tick(float64(thickness)/math.Sin(corner.Radians()), "corner", corner)
 }
 
-// SquareDeduction returns how much shorter than the wall a piece with a square end must be
-// in an inside corner of less than 90°: its face meets the other wall thickness/tan(corner)
-// before its back does. It is zero from 90° on.
+// SquareDeduction returns the length by which a piece with a square end must be shorter
+// than the wall in an inside corner of less than 90°: its face meets the other wall
+// thickness/tan(corner) before its back does. It is zero for 90° and more.
 func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("thickness", thickness), checkCorner(corner)); err != nil {
 		return 0, err
@@ -66,10 +66,9 @@ func SquareDeduction(thickness measure.Length, corner measure.Angle) (measure.Le
 	return tick(float64(thickness)/math.Tan(corner.Radians()), "corner", corner)
 }
 
-// MiterGap returns how far a miter joint stands open at its wide side if both cuts are made
-// at the setting miter and the corner is really corner:
-// 2·(depth/cos miter)·sin(|d|/2), with d = corner − (180° − 2·miter). It is zero
-// when the setting is right.
+// MiterGap returns the gap of a miter joint at its wide side if both cuts are made at the
+// setting miter and the actual corner angle is corner: 2·(depth/cos miter)·sin(|d|/2), with
+// d = corner − (180° − 2·miter). It is zero if the setting is right.
 func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length, error) {
 	if err := errors.Join(notNegative("depth", depth), acute("miter", miter), checkCorner(corner)); err != nil {
 		return 0, err

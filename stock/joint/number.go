@@ -56,7 +56,7 @@ func microarcseconds(radians float64) measure.Angle {
 	return measure.Angle(math.RoundToEven(radians * (180 * float64(measure.Degree) / math.Pi)))
 }
 
-// half halves an angle of zero or more, an odd microarcsecond to the even side.
+// half halves an angle of zero or more, rounding half a microarcsecond to even.
 func half(a measure.Angle) measure.Angle {
 	h := a / 2
 	if a%2 != 0 && h%2 != 0 {

@@ -7,18 +7,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Relief is how the end of a coped piece is cleared behind its face.
+// A Relief describes how the end of a coped piece is cut back behind its face.
 type Relief struct {
-	Face  measure.Length `json:"face"`  // from the corner to where the profile is sawn at the face
-	Back  measure.Length `json:"back"`  // from the corner to where the back has to stop, at the latest
+	Face  measure.Length `json:"face"`  // from the corner to the cut of the profile at the face
+	Back  measure.Length `json:"back"`  // from the corner to the back, at least
 	Bevel measure.Angle  `json:"bevel"` // least back bevel, from square to the face
 }
 
-// CopeRelief returns where a cope ends that laps over a neighbor of the same profile and
-// thickness: thickness/tan(corner/2) from the corner at the face, as an inside miter does.
-// Above 90° the neighbor's face leans into the back of the cope, which stops at
-// thickness/sin(corner): the back bevel is at least corner − 90°. Up to 90° none is needed,
-// and Back is Face.
+// CopeRelief returns the end of a cope over a neighbor of the same profile and thickness.
+// At the face it ends thickness/tan(corner/2) from the corner, as an inside miter does.
+// Above 90° the neighbor's face leans into the back of the cope, which must stop at
+// thickness/sin(corner): the back bevel is at least corner − 90°. Up to 90° no bevel is
+// needed, and Back is equal to Face.
 //
 // The error is that of [MiterOffset].
 func CopeRelief(thickness measure.Length, corner measure.Angle) (Relief, error) {

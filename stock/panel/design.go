@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Kind is what paneling is built of.
+// Kind is the kind of paneling.
 type Kind uint8
 
 const (
@@ -34,55 +34,57 @@ func (k *Kind) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a kind of paneling", kindNames[:], text, k)
 }
 
-// A Design is how paneling is built. Lengths are more than zero where nothing else is said,
-// and at most two miles.
+// A Design describes how paneling is built. Lengths are more than zero unless stated
+// otherwise, and at most two miles.
 type Design struct {
 	Kind Kind `json:"kind,omitzero"`
 
-	// Target is the width that a field should come near to: of a box over all, of a panel
-	// as it shows, of the space between two battens. Count is the number of fields of every
-	// stretch instead; zero, which in JSON is an error, means what comes nearest to the
-	// target. Strips have neither.
+	// Target is the desired width of a field: the overall width of a box, the visible width
+	// of a panel, the space between two battens. Count sets the number of fields of every
+	// stretch instead; zero, which in JSON is an error, means the number that comes nearest
+	// to the target. Strips have neither.
 	Target measure.Length `json:"target,omitzero"`
 	Count  int            `json:"count,omitempty" zero:"1 or more, or nothing for the number that comes nearest to the target"`
 
-	// Graduation is that of a Spacing; zero divides to the tick.
+	// Graduation is the graduation of the Spacing; zero divides to the tick.
 	Graduation measure.Length `json:"graduation,omitzero"`
 
-	// Width is the face of what the fields are built of: the molding of a box, a stile, a
+	// Width is the width of the face of the members: the molding of a box, a stile, a
 	// batten, a strip (without its tongue).
 	Width measure.Length `json:"width"`
 
-	// Gap is between two boxes, Margin before the first and after the last, Below and Above
-	// are between them and the edges of their row. A Gap of zero means 3 in ("Wall frames",
-	// This Old House, has 2 3/4 to 3 1/2), and any other of zero means the gap. In JSON a zero is an error.
+	// Gap is the space between two boxes, Margin the space before the first and after the
+	// last, and Below and Above are the spaces between boxes and the edges of their row. A
+	// Gap of zero means 3 in ("Wall frames", This Old House, has 2 3/4 to 3 1/2), and a
+	// zero in any of the others means the gap. In JSON a zero is an error.
 	Gap    measure.Length `json:"gap,omitzero" zero:"more than zero, or nothing for 3in"`
 	Margin measure.Length `json:"margin,omitzero" zero:"more than zero, or nothing for the gap"`
 	Below  measure.Length `json:"below,omitzero" zero:"more than zero, or nothing for the gap"`
 	Above  measure.Length `json:"above,omitzero" zero:"more than zero, or nothing for the gap"`
 
 	// TopRail and BottomRail are the widths of the rails of a frame; zero means the Width.
-	// MidRails are the lower edges of others, as wide as the top rail, above the floor,
-	// ascending; a row has those that leave an inch of panel below and above.
+	// MidRails are the heights of the lower edges of further rails above the floor,
+	// ascending; they are as wide as the top rail. A row has those that leave an inch of
+	// panel below and above.
 	TopRail    measure.Length   `json:"top_rail,omitzero" zero:"more than zero, or nothing for the width of a stile"`
 	BottomRail measure.Length   `json:"bottom_rail,omitzero" zero:"more than zero, or nothing for the width of a stile"`
 	MidRails   []measure.Length `json:"mid_rails,omitempty"`
 
-	// Tongue is how far a rail reaches into the stile at either end; zero if it is butted to
-	// it, with dowels or screws. Groove is how far a panel reaches into stiles and rails, all around; zero if it
-	// lies behind them. Float is what a panel is made smaller by, in all, so that it can
-	// swell.
+	// Tongue is the length of a rail inside the stile at either end; zero if the rail is
+	// butted, with dowels or screws. Groove is the width of a panel inside stiles and
+	// rails, all around; zero if the panel lies behind them. Float is the total amount by
+	// which a panel is made smaller so that it can swell.
 	Tongue measure.Length `json:"tongue,omitzero"`
 	Groove measure.Length `json:"groove,omitzero"`
 	Float  measure.Length `json:"float,omitzero"`
 
-	// Clear is how far the plate of a device stays away from what is built; zero if it may
+	// Clear is the least distance of the plate of a device from a member; zero if it may
 	// touch.
 	Clear measure.Length `json:"clear,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
-// something else is a [*measure.FieldError]: see Count, Gap, Margin, Below, Above, TopRail and
+// UnmarshalJSON reads an object with the names of the fields. A zero that would stand for a
+// default is a [*measure.FieldError]: see Count, Gap, Margin, Below, Above, TopRail and
 // BottomRail.
 func (d *Design) UnmarshalJSON(data []byte) error {
 	type plain Design
@@ -93,7 +95,7 @@ func (d *Design) UnmarshalJSON(data []byte) error {
 const maxRails = 100
 
 // Validate returns nil if the design can be built, or a [*measure.FieldError] for every
-// fault, joined. It looks at what the Kind uses only.
+// fault, joined. It checks only the fields that the Kind uses.
 func (d Design) Validate() error {
 	var bad fault.List
 	if int(d.Kind) >= len(kindNames) {

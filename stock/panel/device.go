@@ -9,30 +9,30 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Device is something in the wall whose plate has to lie flat: an outlet, a switch.
+// A Device is a device in the wall whose plate must lie flat: an outlet, a switch.
 type Device struct {
 	Name string `json:"name,omitempty"`
 
-	// At and Height are the middle of its plate, from the left end of the stretch and
-	// above the floor.
+	// At and Height locate the middle of its plate, from the left end of the stretch
+	// and above the floor.
 	At     measure.Length `json:"at"`
 	Height measure.Length `json:"height"`
 
-	// PlateWidth and PlateHeight are the plate's; zero, which in JSON is an error, means
-	// 2 3/4 in and 4 1/2 in (a single plate, from memory).
+	// PlateWidth and PlateHeight are the size of the plate; zero, which in JSON is an
+	// error, means 2 3/4 in and 4 1/2 in (a single plate, from memory).
 	PlateWidth  measure.Length `json:"plate_width,omitzero" zero:"more than zero, or nothing for 2-3/4in"`
 	PlateHeight measure.Length `json:"plate_height,omitzero" zero:"more than zero, or nothing for 4-1/2in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A plate of zero is a
-// [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A plate of zero is
+// a [*measure.FieldError].
 func (d *Device) UnmarshalJSON(data []byte) error {
 	type plain Device
 	return fault.Unmarshal(data, (*plain)(d))
 }
 
-// Validate returns nil if the device can be kept clear of, or a [*measure.FieldError] for
-// every fault, joined.
+// Validate returns nil if the device is valid, or a [*measure.FieldError] for every
+// fault, joined.
 func (d Device) Validate() error {
 	var bad fault.List
 	if d.At < -maxLength || d.At > maxLength {
@@ -51,16 +51,16 @@ func (d Device) Plate() (left, right, bottom, top measure.Length) {
 	return left, left + w, bottom, bottom + h
 }
 
-// Clearance returns how far the plate of the device is from the member, along the wall or
-// up it, whichever is more; negative if it lies on the member, by what it would have to
-// be moved.
+// Clearance returns the distance of the plate of the device from the member, along the
+// wall or up it, whichever is more. If the plate lies on the member, the result is
+// negative: the distance by which it would have to be moved.
 func (d Device) Clearance(m Member) measure.Length {
 	left, right, bottom, top := d.Plate()
 	return max(left-(m.Start+m.Width), m.Start-right, bottom-(m.Bottom+m.Height), m.Bottom-top)
 }
 
 // hits reports whether the device is nearer to the member than clear. A plate within a
-// rail, as far from its edges, is where it belongs.
+// rail, at least clear from its edges, does not hit it.
 func (d Device) hits(m Member, clear measure.Length) bool {
 	if d.Clearance(m) >= clear {
 		return false
@@ -69,15 +69,15 @@ func (d Device) hits(m Member, clear measure.Length) bool {
 	return m.Role != stock.RoleRail || bottom-clear < m.Bottom || top+clear > m.Bottom+m.Height
 }
 
-// A Hit is a device that is nearer to a member than Design.Clear, or lies on it, however the
-// stretch is divided: it needs a block of its own, or another place.
+// A Hit is a device that is nearer to a member than Design.Clear, or lies on it, however
+// the stretch is divided. It needs a mounting block of its own, or another place.
 type Hit struct {
 	Device    int            `json:"device"`    // its index in the Stretch
 	Member    int            `json:"member"`    // that of the member in the Layout
 	Clearance measure.Length `json:"clearance"` // see Device.Clearance
 }
 
-// hits returns what every device lies on or is too near to.
+// hits returns the members that each device lies on or is too near to.
 func (d Design) hits(devices []Device, members []Member) (hs []Hit) {
 	for i, v := range devices {
 		for k, m := range members {
@@ -89,15 +89,15 @@ func (d Design) hits(devices []Device, members []Member) (hs []Hit) {
 	return hs
 }
 
-// counts returns the numbers of fields that are worth a look where a device is in the way of
-// the first, nearest to the target first: those whose fields are from three quarters to
-// four thirds as wide (common practice, no source: they still look alike).
+// counts returns the numbers of fields to try if a device is in the way of the first
+// number, nearest to the target first: those whose fields are from three quarters to four
+// thirds as wide (common practice, no source: they still look alike).
 func (d Design) counts(s Spacing, length measure.Length, first int) []int {
 	ns := []int{first}
 	if d.Count != 0 || d.Kind == KindStrips {
 		return ns
 	}
-	const most = 10 // more or fewer: each is laid out and looked at
+	const most = 10 // more or fewer fields: each number is laid out and checked
 	wide := func(n int) measure.Length { return s.room(length, n) / measure.Length(n) }
 	w := wide(first)
 	for n := first - 1; n >= max(1, first-most) && 3*wide(n) <= 4*w; n-- {
@@ -118,10 +118,10 @@ func (d Design) counts(s Spacing, length measure.Length, first int) []int {
 	return ns
 }
 
-// shift returns how far all members have to be moved so that no device is nearer to one than
-// clear, the least way, to the left if both are as far.
+// shift returns the smallest move of all members after which no device is nearer to one
+// than clear; to the left if both directions are equal.
 func (d Design) shift(devices []Device, members []Member) measure.Length {
-	type interval struct{ from, to measure.Length } // of shifts that do not serve, without its ends
+	type interval struct{ from, to measure.Length } // open interval of shifts that do not work
 	var bad []interval
 	for _, v := range devices {
 		left, right, bottom, top := v.Plate()

@@ -1,12 +1,12 @@
 // Package panel divides a stretch of wall into panels: boxes of molding, stiles and rails,
-// battens, or boards set edge to edge, as wainscot is built of.
+// battens, or boards set edge to edge, as in wainscot.
 //
-// A [Spacing] is the arithmetic alone: equal fields with something between them, so that all
-// of it sums to the stretch exactly. A [Design] says what is built, and [Design.Lay] lays it
-// out on a [Stretch]: where each member stands, how long it is cut, what the panels measure,
-// and how outlets are kept clear. A [Corner] says what the stiles at the ends of two walls
-// are wider or narrower than the others.
+// A [Spacing] is only the arithmetic: equal fields with spaces between them that sum
+// exactly to the stretch. A [Design] describes the paneling, and [Design.Lay] lays it out
+// on a [Stretch]: the position and cut length of each member, the sizes of the panels, and
+// a layout that keeps clear of outlets. A [Corner] computes the difference in width of the
+// stiles at the ends of two walls.
 //
-// The package knows no rooms: package takeoff finds the stretches between openings, and
-// makes runs and pieces of the members.
+// The package has no notion of rooms: package takeoff finds the stretches between
+// openings, and turns the members into runs and pieces.
 package panel

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Row is what paneling fills between two heights above the floor: from the top of the base
-// to the lower edge of a chair rail.
+// A Row is the area that paneling fills between two heights above the floor, such as from
+// the top of the base to the lower edge of a chair rail.
 type Row struct {
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Top    measure.Length `json:"top"`
@@ -21,36 +21,38 @@ type Row struct {
 // A Side is one end of a stretch. The zero value ends in a margin of boxes, or in a stile or
 // batten as wide as the others.
 type Side struct {
-	// None is set if there is none: the stile of another stretch is there already.
+	// None is set if this end has no stile of its own, because the stile of another
+	// stretch is already there.
 	None bool `json:"none,omitempty"`
 
-	// Shows is how much of the stile, batten or margin shows; zero means as much as of the
-	// others, and in JSON is an error. Extra is what the stile is wider than that, behind
-	// another in a corner, or narrower: see CornerStile.
+	// Shows is the visible width of the stile, batten or margin; zero means as wide as the
+	// others, and in JSON is an error. Extra is the overall width of the stile minus
+	// Shows: see CornerStile.
 	Shows measure.Length `json:"shows,omitzero" zero:"more than zero, or nothing for as much as of the others"`
 	Extra measure.Length `json:"extra,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A Shows of zero is a
-// [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A Shows of zero is
+// a [*measure.FieldError].
 func (s *Side) UnmarshalJSON(data []byte) error {
 	type plain Side
 	return fault.Unmarshal(data, (*plain)(s))
 }
 
-// A Stretch is a part of a wall that is paneled without a break: from corner to casing, say.
+// A Stretch is a part of a wall that is paneled without a break, such as from corner to
+// casing.
 type Stretch struct {
 	Length  measure.Length `json:"length"` // of what shows
 	Left    Side           `json:"left,omitzero"`
 	Right   Side           `json:"right,omitzero"`
 	Rows    []Row          `json:"rows"`              // from the floor up, one above the other; their fields are in line
-	Devices []Device       `json:"devices,omitempty"` // to be kept clear of
+	Devices []Device       `json:"devices,omitempty"` // to keep clear of
 }
 
 const (
 	maxRows    = 100
 	maxDevices = 1000
-	// maxParts bounds members, panels and looks at devices of one stretch.
+	// maxParts bounds the members, panels and device checks of one stretch.
 	maxParts = 100_000
 )
 
@@ -92,7 +94,7 @@ func (s Stretch) validate() error {
 	return bad.Err()
 }
 
-// Place is which one of its kind a member is.
+// Place is the position of a member among those of its kind.
 type Place uint8
 
 const (
@@ -124,70 +126,71 @@ type Member struct {
 	Role  stock.Role `json:"use"` // RolePanelMold, RoleStile, RoleRail, RoleBatten, or RolePanel for a strip
 	Place Place      `json:"place"`
 
-	// Row is the index of its row. Field is that of the field that it belongs to; of the
-	// stile or batten at the right end of the stretch it is the number of fields.
+	// Row is the index of its row. Field is the index of its field; for the stile or
+	// batten at the right end of the stretch it is the number of fields.
 	Row   int `json:"row"`
 	Field int `json:"field"`
 
-	// What shows of it is Width by Height, and its lower left corner stands at Start, from
-	// the left end of the stretch, and Bottom, above the floor.
+	// Its visible part is Width by Height, with its lower left corner at Start, from the
+	// left end of the stretch, and Bottom, above the floor.
 	Start  measure.Length `json:"start"`
 	Bottom measure.Length `json:"bottom"`
 	Width  measure.Length `json:"width"`
 	Height measure.Length `json:"height"`
 
-	// Length is what is cut, the sum of the Allowances, from long point to long point; Ripped
-	// how wide the piece is over all if that is not the width of others of its kind, as of a
-	// stile in a corner, else zero. Ends are both of its ends.
+	// Length is the cut length, the sum of the Allowances, from long point to long point.
+	// Ripped is the overall width of the piece if it differs from that of others of its
+	// kind, as for a stile in a corner, else zero. Ends are both of its ends.
 	Length     measure.Length    `json:"length"`
 	Ripped     measure.Length    `json:"ripped,omitzero"`
 	Ends       stock.EndKind     `json:"ends,omitzero"`
 	Allowances []stock.Allowance `json:"allowances,omitempty"`
 }
 
-// Upright reports whether its length goes up the wall.
+// Upright reports whether its length runs up the wall.
 func (m Member) Upright() bool { return m.Place <= PlaceRight }
 
-// A Panel is what an opening of a frame holds.
+// A Panel is the panel in one opening of a frame.
 type Panel struct {
 	Row   int `json:"row"`
 	Field int `json:"field"`
 
-	// What shows is Width by Height, and its lower left corner stands at Start and Bottom, as
-	// of a Member.
+	// Its visible part is Width by Height, with its lower left corner at Start and Bottom,
+	// as for a Member.
 	Start  measure.Length `json:"start"`
 	Bottom measure.Length `json:"bottom"`
 	Width  measure.Length `json:"width"`
 	Height measure.Length `json:"height"`
 
-	// BlankWidth and BlankHeight are what is cut: opening + 2·groove − float.
+	// BlankWidth and BlankHeight are the cut size: opening + 2·groove − float.
 	BlankWidth  measure.Length `json:"blank_width"`
 	BlankHeight measure.Length `json:"blank_height"`
 }
 
-// A Layout is a stretch that is laid out, each list from the left. It is empty if the stretch
-// has no room for a field.
+// A Layout is the layout of a stretch; each list is ordered from the left. It is empty if
+// the stretch has no room for a field.
 type Layout struct {
 	Fields  []Field  `json:"fields,omitempty"` // the same for all rows
 	Members []Member `json:"members,omitempty"`
 	Panels  []Panel  `json:"panels,omitempty"` // of a frame
 
-	// Usual is the number of fields that comes nearest to the target; where there are
-	// others, a device was in the way. Shift is how far all boxes were moved to the right
-	// for one, out of the middle, negative to the left. Hits are the devices that neither
-	// helps.
+	// Usual is the number of fields that comes nearest to the target; if the layout has
+	// another number, a device was in the way. Shift is the distance by which all boxes
+	// were moved to the right of the middle to clear a device, negative for a move to the
+	// left. Hits are the devices that neither change clears.
 	Usual int            `json:"usual,omitempty"`
 	Shift measure.Length `json:"shift,omitzero"`
 	Hits  []Hit          `json:"hits,omitempty"`
 }
 
-// Lay lays out a stretch. Where devices are in the way of the number of fields that comes
-// nearest to the target, it takes the next nearest at which all are clear, as long as the
-// fields are from three quarters to four thirds as wide; else it moves boxes as little as
-// clears all devices and leaves half of each margin; else it returns what they lie on. Strips are cut around them.
+// Lay lays out a stretch. If devices are in the way of the number of fields that comes
+// nearest to the target, it takes the next nearest number at which all are clear, provided
+// that the fields are from three quarters to four thirds as wide. Otherwise it moves boxes
+// by the smallest distance that clears all devices and leaves half of each margin. If that
+// fails, too, it reports the devices as Hits. Strips are cut around devices.
 //
-// The error joins a [*measure.FieldError] for each field that cannot be used, those of the
-// stretch below stretch, and for more fields, members and devices than anybody builds.
+// The error joins a [*measure.FieldError] for each invalid field, with those of the
+// stretch under stretch, and for unreasonable numbers of fields, members and devices.
 func (d Design) Lay(s Stretch) (Layout, error) {
 	var bad fault.List
 	bad.Under("", d.Validate())
@@ -247,9 +250,9 @@ func (d Design) Lay(s Stretch) (Layout, error) {
 	return l, nil
 }
 
-// least returns the least width and height of a field: something is left inside the molding of
-// a box and of a panel that floats, and nobody builds a field of less than an inch unless
-// asked to.
+// least returns the least width and height of a field: some width must remain inside the
+// molding of a box and for a floating panel, and a field is at least an inch wide unless
+// the design asks for less.
 func (d Design) least() measure.Length {
 	some := measure.Length(1)
 	if d.Count == 0 {
@@ -264,7 +267,7 @@ func (d Design) least() measure.Length {
 	return some
 }
 
-// spacing returns how the fields of a stretch are divided.
+// spacing returns the division of a stretch into fields.
 func (d Design) spacing(s Stretch) Spacing {
 	between, end := d.Width, d.Width
 	if d.Kind == KindBoxes {
@@ -279,7 +282,7 @@ func (d Design) spacing(s Stretch) Spacing {
 	return Spacing{Left: at(s.Left), Right: at(s.Right), Between: between, Count: d.Count, Target: d.Target, Graduation: d.Graduation}
 }
 
-// build adds the members of every row, for the fields that are divided.
+// build adds the members of every row to the divided fields.
 func (d Design) build(s Stretch, l *Layout) {
 	for i, r := range s.Rows {
 		switch d.Kind {
@@ -293,8 +296,8 @@ func (d Design) build(s Stretch, l *Layout) {
 	}
 }
 
-// boxes adds the boxes of one row. A side is as long over all as the box; its inner edge is
-// shorter by the molding at either end.
+// boxes adds the boxes of one row. The overall length of a side is that of the box; its
+// inner edge is shorter by the molding at either end.
 func (d Design) boxes(row int, r Row, l *Layout) {
 	z, high, w := r.Bottom+d.Below, r.Top-d.Above-r.Bottom-d.Below, d.Width
 	if high < d.least() {
@@ -323,7 +326,7 @@ func (d Design) uprights(role stock.Role, row int, r Row, s Stretch, l *Layout) 
 			Length: r.Top - r.Bottom, Allowances: []stock.Allowance{{Name: "height", Length: r.Top - r.Bottom}},
 		}
 		switch over := wide + extra; {
-		case over <= 0: // only the edge of the other shows
+		case over <= 0: // only the edge of the other stile shows
 			return
 		case over != d.Width:
 			m.Ripped = over
@@ -382,9 +385,9 @@ func (d Design) frame(row int, r Row, s Stretch, l *Layout) {
 	}
 }
 
-// strips lays boards edge to edge, as few as reach, with what is hidden in corners; the two at
-// the ends share what is left, and neither is ripped to less than half, unless one alone is
-// wider than the stretch.
+// strips lays as few boards as possible edge to edge, including the widths hidden in
+// corners. The two at the ends share the remainder, and neither is ripped to less than
+// half, unless a single one is wider than the stretch.
 func (d Design) strips(s Stretch) (Layout, error) {
 	left, right := s.Left.Extra, s.Right.Extra
 	cover := s.Length + left + right
@@ -405,7 +408,7 @@ func (d Design) strips(s Stretch) (Layout, error) {
 		}
 		from, to := max(0, at), min(s.Length, at+over) // what shows
 		if at += over; from >= to {
-			continue // it is hidden in a corner, where a strip is narrower than thick
+			continue // hidden in a corner, because the strip is narrower than thick
 		}
 		if i == 0 {
 			from = 0 // beyond the edge of the other

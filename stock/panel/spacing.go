@@ -12,39 +12,39 @@ import (
 // panels between stiles, spaces between battens. n fields are each
 // (length − Left − Right − (n − 1)·Between)/n wide.
 type Spacing struct {
-	// Left and Right are what is before the first field and after the last: a margin, or
-	// the width of a stile. Between is what is between two fields.
+	// Left and Right are the widths before the first field and after the last: a margin,
+	// or the width of a stile. Between is the width between two fields.
 	Left    measure.Length `json:"left,omitzero"`
 	Right   measure.Length `json:"right,omitzero"`
 	Between measure.Length `json:"between,omitzero"`
 
 	// Count is the number of fields. Zero, which in JSON is an error, means the number
-	// whose fields come nearest to Target, of two that are as near the smaller.
+	// whose fields come nearest to Target; the smaller of two equally near numbers.
 	Count  int            `json:"count,omitempty" zero:"1 or more, or nothing for the number that comes nearest to the target"`
 	Target measure.Length `json:"target,omitzero"`
 
-	// Fields are multiples of a Graduation and differ by at most one, but for one in the
-	// middle, which takes what is beyond, and differs by less than two. Zero, as it is for most,
-	// divides to the tick. The fields mirror each other about the middle, but where an even number of them
-	// has to share an odd number of graduations.
+	// Fields are multiples of Graduation and differ by at most one graduation, except for
+	// one in the middle, which takes the remainder and differs by less than two. Zero, the
+	// usual value, divides to the tick. The fields mirror each other about the middle,
+	// unless an even number of them has to share an odd number of graduations.
 	Graduation measure.Length `json:"graduation,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero count is a
+// UnmarshalJSON reads an object with the names of the fields. A zero count is a
 // [*measure.FieldError].
 func (s *Spacing) UnmarshalJSON(data []byte) error {
 	type plain Spacing
 	return fault.Unmarshal(data, (*plain)(s))
 }
 
-// A Field is one part of a stretch that was divided.
+// A Field is one part of a divided stretch.
 type Field struct {
 	Start measure.Length `json:"start"` // left edge, from the left end of the stretch
 	Width measure.Length `json:"width"`
 }
 
 const (
-	// maxLength bounds what is divided: two miles, as of stone that is laid out.
+	// maxLength bounds the length to divide: two miles, as for layouts of stone.
 	maxLength = 2 * 5280 * measure.Foot
 	// maxFields bounds the fields of one stretch.
 	maxFields = 10_000
@@ -76,7 +76,7 @@ func (s Spacing) Divide(length measure.Length) ([]Field, error) {
 	return s.fields(length, n, 0), nil
 }
 
-// within notes a length that is not from lo to two miles.
+// within records a length that is not from lo to two miles.
 func within(bad *fault.List, field string, l, lo measure.Length) {
 	if l < lo || l > maxLength {
 		want := "zero or more"
@@ -87,7 +87,8 @@ func within(bad *fault.List, field string, l, lo measure.Length) {
 	}
 }
 
-// counted notes a number of fields that cannot be, or that neither it nor a target says.
+// counted records an invalid number of fields, or the lack of both a number and a
+// target.
 func counted(bad *fault.List, count int, field string, target measure.Length) {
 	if count < 0 || count > maxFields {
 		bad.Add("count", strconv.Itoa(count), fmt.Sprintf("from 1 to %d, or nothing for the number that comes nearest to the %s", maxFields, field))
@@ -99,12 +100,12 @@ func counted(bad *fault.List, count int, field string, target measure.Length) {
 	}
 }
 
-// room returns what n fields share; it may be negative.
+// room returns the length that n fields share; it may be negative.
 func (s Spacing) room(length measure.Length, n int) measure.Length {
 	return length - s.Left - s.Right - measure.Length(n-1)*s.Between
 }
 
-// holds reports whether each of n fields is at least so wide.
+// holds reports whether each of n fields is at least as wide as least.
 func (s Spacing) holds(length measure.Length, n int, least measure.Length) bool {
 	return s.room(length, n) >= measure.Length(n)*s.up(least)
 }
@@ -115,15 +116,15 @@ func (s Spacing) up(l measure.Length) measure.Length {
 	return (l + g - 1) / g * g
 }
 
-// count returns the number of fields, at most one more than maxFields; if it may choose, each of
-// more than one is at least so wide.
+// count returns the number of fields, at most one more than maxFields. If it may choose a
+// number above one, each field is at least as wide as least.
 func (s Spacing) count(length, least measure.Length) int {
 	if s.Count != 0 {
 		return s.Count
 	}
-	// A field and what is between two are whole/n wide together, and should be pitch.
-	// Fewer fields are wider and more are narrower, so that the two numbers about
-	// whole/pitch are all that can be nearest, unless the fields would become too narrow.
+	// A field and the space to the next are together whole/n wide, and should be pitch.
+	// Fewer fields are wider and more are narrower, so only the two numbers next to
+	// whole/pitch can be nearest, unless the fields would become too narrow.
 	whole, pitch := length-s.Left-s.Right+s.Between, s.Between+s.Target
 	few := max(1, min(maxFields, whole/pitch, whole/(s.Between+s.up(least))))
 	many := few + 1
@@ -133,8 +134,8 @@ func (s Spacing) count(length, least measure.Length) int {
 	return int(few)
 }
 
-// nearer reports whether n fields come nearer to the target than m; of two that are as
-// near the smaller number does. Both numbers are positive.
+// nearer reports whether n fields come nearer to the target than m; of two equally
+// near numbers, the smaller is nearer. Both numbers are positive.
 func (s Spacing) nearer(length measure.Length, n, m int) bool {
 	whole, pitch := length-s.Left-s.Right+s.Between, s.Between+s.Target
 	off := func(n int) measure.Length { return max(whole-measure.Length(n)*pitch, measure.Length(n)*pitch-whole) }
@@ -142,7 +143,7 @@ func (s Spacing) nearer(length measure.Length, n, m int) bool {
 	return a < b || a == b && n < m
 }
 
-// fields returns n fields that have room, all of them moved to the right by shift.
+// fields returns n fields, which must have room, all moved to the right by shift.
 func (s Spacing) fields(length measure.Length, n int, shift measure.Length) []Field {
 	widths := equal(s.room(length, n), n, s.Graduation)
 	fs := make([]Field, n)
@@ -155,9 +156,9 @@ func (s Spacing) fields(length measure.Length, n int, shift measure.Length) []Fi
 }
 
 // equal divides a length into n parts that sum to it, each a multiple of the graduation but
-// for one in the middle, and differ by at most one. They mirror each other as far as can be:
-// an odd number of longer parts puts one in the middle, or right of it if there is no
-// middle part.
+// for one in the middle, and differ by at most one. They mirror each other as far as
+// possible: of an odd number of longer parts, one is in the middle, or right of it if there
+// is no middle part.
 func equal(whole measure.Length, n int, graduation measure.Length) []measure.Length {
 	g := max(graduation, 1)
 	steps := int64(whole / g)
